@@ -1,0 +1,24 @@
+// Package graph holds a kitchen's flow: what turns into what.
+//
+// # Model
+//
+// The graph has two kinds of node. An [Item] is anything that has a quantity: a cut bought at the counter, a stock, a
+// rendered fat, a portion on a plate. A [Step] turns items into items: it uses some, in given amounts for one batch, and
+// gives others. A step may give several items at once, so a by-product is just one more output; a dish is a step that
+// gives one portion. Edges run item -> step (a [Line]) and step -> item (an [Output]), so no two items touch directly.
+//
+// A line marked Carried takes what an earlier batch left behind: the seed of a perpetual stock. It is the only way in
+// which an item may, in the end, come from itself; every other circle is a fault that [Graph.Loops] names whole.
+//
+// # Amounts
+//
+// Amounts are float64 in base units: grams for an item counted by weight, millilitres by volume, ones by number. Which
+// of the three an item is counted in is the kind of its [Item.Unit]; package measure does the conversions.
+//
+// # Guarantees
+//
+// A Graph never changes once built. Items and steps are numbered by their order of declaration, and every answer comes
+// in that order, so that the same input gives the same output. Questions about reach cost time linear in the graph.
+//
+// This package knows the structure only: no price, day, forecast or file. Package [kettletree/graph/flow] computes on it.
+package graph

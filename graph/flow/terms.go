@@ -1,0 +1,102 @@
+package flow
+
+// What a flow is computed with: prices and shelf lives, the row of services, and what is due in it.
+
+// Untimed is the start of a step without a clock: it is done before the day's first service, as soon as what it takes is
+// there.
+const Untimed = -1
+
+// Rule says how a step's bill is shared among what it gives.
+type Rule uint8
+
+const (
+	ByWorth      Rule = iota // by sales value at split-off: amount times worth
+	ByWeight                 // by physical measure
+	ByFinalValue             // by net realisable value: what the dishes downstream bring less what it costs to finish them
+	ByEvenMargin             // so that every output earns the same gross margin percentage in the end
+	ByMain                   // the first output bears all, less the worth of the others
+)
+
+// Terms are the money and the shelf lives of a flow, all per base unit, by item and step of the graph.
+type Terms struct {
+	Price []float64 // of bought items, what one base unit costs; of portions, the menu price; 0 elsewhere
+	Worth []float64 // what one base unit would cost to buy in; NaN when not given
+	Keeps []int     // days, the day made being day 1; 0 when it does not spoil
+	Cost  []float64 // of steps: labour and fuel for one batch
+	Share []Rule    // of steps
+}
+
+// Slot is a service, or, on a day without one, the noon at which work without a clock is done. Minutes count from the
+// midnight before day 0.
+type Slot struct {
+	Day        int
+	Start, End int
+	Closed     bool // no guests
+}
+
+// Run is a step due on a day.
+type Run struct {
+	Step    int
+	Day     int       // may lie past the last day: then it only keeps a seed back
+	Start   int       // minutes after midnight of Day, or Untimed
+	Batches float64   // how many
+	Lost    float64   // share that is lost after the inputs are in, 0 to 1
+	Late    int       // minutes that it starts and gives late
+	Yields  []float64 // factor on each output; nil for all 1
+}
+
+// Lot is an amount of an item on hand before day 0.
+type Lot struct {
+	Item   int
+	Amount float64 // base units
+	Made   int     // the day it was made or arrived, 0 or before
+}
+
+// Delivery is an amount of a bought item that comes in at the beginning of a day.
+type Delivery struct {
+	Item    int
+	Day     int
+	Amount  float64 // what comes, base units
+	Ordered float64 // what was asked for
+}
+
+// Want is a portion with its forecast.
+type Want struct {
+	Item     int       // a Sold item of the graph
+	Rank     int       // under the rule First, lower ranks are served first; 0 comes after all others
+	Forecast []float64 // portions, by slot
+}
+
+// Schedule is the row of services with all that is due in it. A bought item is bought as it is needed, on the last
+// arrival day that its keeping allows; Deliveries are what comes in any case, and what is needed beyond them is bought
+// too, unless the item is Short.
+type Schedule struct {
+	Days       int
+	Slots      []Slot // by start
+	Runs       []Run
+	Arrives    [][]bool // by item and day; nil for an item that can arrive on every day
+	Wants      []Want
+	OnHand     []Lot
+	Deliveries []Delivery
+	Short      []bool  // by item: no more can be had than Deliveries say; nil for none
+	Spoils     []Spoil // by day
+	Burnt      []Burnt
+	Fractions  bool // leave portions as they fall, without making them whole
+}
+
+// Spoil is all that is on hand of an item found spoiled at the beginning of a day.
+type Spoil struct{ Item, Day int }
+
+// Burnt is a share of what an "all of it" step gives on a day that is lost.
+type Burnt struct {
+	Step, Day int
+	Share     float64
+}
+
+// Ration says who goes short when an item is scarce.
+type Ration uint8
+
+const (
+	Fair  Ration = iota // every dish's share of its forecast rises together
+	First               // the same, one rank of dishes after another
+)

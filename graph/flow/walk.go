@@ -1,0 +1,471 @@
+package flow
+
+// The walk: a schedule played from first to last, lot by lot.
+
+import (
+	"math"
+	"slices"
+
+	"kettletree/graph"
+)
+
+// slack is the share of an amount that a comparison may be off by: it guards against the rounding of sums of products,
+// which for kitchens of any size stays far below it, and is far below what a scale shows.
+const slack = 1e-9
+
+// Outcome is what a schedule comes to. One that a [Walker] gives is valid until its next walk.
+type Outcome struct {
+	Served     []float64  // portions, by slot*len(Wants)+want
+	Batches    []float64  // by step of the graph
+	Ran        []Ran      // by run
+	Deliveries []Delivery // all that came in and was asked for, by day, then item
+	Made       []float64  // by item, base units: given by steps
+	Left       []float64  // by item: on hand, or still in a pot, at the end
+	Binned     []float64  // by item: no longer kept, or found spoiled
+	Lost       []float64  // by item: given by batches, and lost
+	Used       []float64  // by choice, as numbered by [Flow.Choice]
+	Opening    []float64  // by item: on hand before day 0
+}
+
+// Ran is what a run came to.
+type Ran struct {
+	Start   int     // minutes after the midnight before day 0
+	Batches float64 // done, at most what was due
+	Limit   int     // the item that held it back; -1 when none did
+}
+
+// madeOf is how much an item's makers gave of it.
+func (o *Outcome) madeOf(f *Flow, makers []int32) (amount float64) {
+	for _, e := range makers {
+		amount += o.Batches[f.net.step[f.net.owner[e]]] * f.gives[e]
+	}
+	return amount
+}
+
+// Choice numbers a choice of a step's line for [Outcome.Used].
+func (f *Flow) Choice(step, line, choice int) int {
+	return int(f.net.choices[f.net.lines[f.net.place[step]]+int32(line)]) + choice
+}
+
+type lot struct {
+	amount float64
+	made   int32 // day
+	until  int32 // last day on which it may be used
+}
+
+// shelf is an item's lots, oldest first.
+type shelf struct {
+	lots []lot
+	head int
+}
+
+// Walker plays schedules of one flow, one after another, in memory of its own. It must not be shared between goroutines.
+type Walker struct {
+	f   *Flow
+	s   *Schedule
+	rec *Record
+	out Outcome
+
+	day     int32
+	now     int32
+	have    []float64 // by item: on hand
+	kept    []float64 // by item: held back for the next batch of a perpetual stock
+	shelves []shelf   // by item
+	source  []int32   // by item: the day on which it could have been bought for today; -1 when it can't be had
+	came    []float64 // by item*Days+day: deliveries and what was bought beyond them
+	ordered []float64 // by item*Days+day: what was asked for
+
+	row    []event
+	starts []int32
+	timed  *Schedule // the schedule that row and starts are of
+
+	serving
+}
+
+// NewWalker makes a walker for a flow.
+func NewWalker(f *Flow) *Walker {
+	n := f.net
+	items, places := len(n.g.Items), len(n.step)
+	w := &Walker{f: f, have: make([]float64, items), kept: make([]float64, items),
+		shelves: make([]shelf, items), source: make([]int32, items)}
+	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items),
+		Binned: make([]float64, items), Lost: make([]float64, items), Used: make([]float64, len(n.takes)),
+		Opening: make([]float64, items)}
+	w.serving = newServing(n)
+	return w
+}
+
+// Walk plays a schedule.
+func (f *Flow) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
+	return NewWalker(f).Walk(s, rule, rec)
+}
+
+// Walk plays a schedule under a rule for what is scarce. A record, when there is one, is filled with the reasons.
+func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
+	w.begin(s, rec)
+	for _, e := range w.row {
+		w.now = e.at
+		switch e.act {
+		case startDay:
+			w.startDay(e.index)
+		case endDay:
+			w.endDay(e.index)
+		case come:
+			w.come(e)
+		case work:
+			if e.index < 0 {
+				w.takeAll(e.place)
+			} else {
+				w.run(e)
+			}
+		case serve:
+			if !s.Slots[e.index].Closed {
+				w.serve(int(e.index), rule)
+			}
+		}
+		if e.at >= int32(s.Days)*1440 && e.act == endDay {
+			break // what comes later is still in a pot
+		}
+	}
+	return w.end()
+}
+
+func (w *Walker) begin(s *Schedule, rec *Record) {
+	o := &w.out
+	w.s, w.rec, w.day = s, rec, 0
+	if rec != nil {
+		rec.n = w.f.net
+	}
+	for _, v := range [][]float64{w.have, w.kept, o.Batches, o.Made, o.Left, o.Binned, o.Lost, o.Used, o.Opening} {
+		clear(v)
+	}
+	for i := range w.shelves {
+		w.shelves[i].lots, w.shelves[i].head = w.shelves[i].lots[:0], 0
+	}
+	o.Served = zeros(o.Served, len(s.Slots)*len(s.Wants))
+	w.came, w.ordered = zeros(w.came, len(w.have)*s.Days), zeros(w.ordered, len(w.have)*s.Days)
+	for _, d := range s.Deliveries {
+		w.came[d.Item*s.Days+d.Day] += d.Amount
+		w.ordered[d.Item*s.Days+d.Day] += d.Ordered
+	}
+	o.Ran = slices.Grow(o.Ran[:0], len(s.Runs))[:len(s.Runs)]
+	if w.timed == nil || !sameTimes(w.timed, s) {
+		w.row, w.starts = w.f.net.events(s, w.row, w.starts)
+	}
+	w.timed = s
+	for r := range o.Ran {
+		o.Ran[r] = Ran{Start: int(w.starts[r]), Limit: -1}
+	}
+	for _, l := range s.OnHand {
+		o.Opening[l.Item] += l.Amount
+		w.put(int32(l.Item), l.Amount, int32(l.Made))
+	}
+	for i := range w.shelves { // a lot that was past its day before the first is binned on it
+		slices.SortStableFunc(w.shelves[i].lots, func(a, b lot) int { return int(a.made - b.made) })
+	}
+	w.keepSeeds(-1)
+	w.beginServing(s)
+}
+
+func zeros(v []float64, n int) []float64 {
+	v = slices.Grow(v[:0], n)[:n]
+	clear(v)
+	return v
+}
+
+// sameTimes tells whether two schedules have the same row of events.
+func sameTimes(a, b *Schedule) bool {
+	return a.Days == b.Days && slices.Equal(a.Slots, b.Slots) && slices.EqualFunc(a.Runs, b.Runs, func(x, y Run) bool {
+		return x.Step == y.Step && x.Day == y.Day && x.Start == y.Start && x.Late == y.Late
+	})
+}
+
+// put adds a lot to an item's shelf.
+func (w *Walker) put(i int32, amount float64, made int32) {
+	if amount <= 0 {
+		return
+	}
+	until := int32(math.MaxInt32)
+	if k := w.f.terms.Keeps[i]; k > 0 {
+		until = made + int32(k) - 1
+	}
+	w.shelves[i].lots = append(w.shelves[i].lots, lot{amount, made, until})
+	w.have[i] += amount
+}
+
+// draw takes an amount off an item's shelf, oldest first.
+func (w *Walker) draw(i int32, amount float64) {
+	w.have[i] = max(w.have[i]-amount, 0)
+	s := &w.shelves[i]
+	for s.head < len(s.lots) && amount > 0 {
+		l := &s.lots[s.head]
+		if l.amount > amount {
+			l.amount -= amount
+			return
+		}
+		amount -= l.amount
+		s.head++
+	}
+	if s.head == len(s.lots) {
+		w.have[i] = 0
+	}
+}
+
+// startDay bins what was found spoiled, takes in the deliveries, and finds what can be had for the day.
+func (w *Walker) startDay(day int32) {
+	w.day = day
+	s := w.s
+	for _, sp := range s.Spoils {
+		if int32(sp.Day) == day {
+			w.out.Binned[sp.Item] += w.have[sp.Item]
+			w.rec.note(w.now, Spoiled, int32(sp.Item), -1, w.have[sp.Item])
+			w.draw(int32(sp.Item), w.have[sp.Item])
+		}
+	}
+	for _, d := range s.Deliveries {
+		if int32(d.Day) == day {
+			w.put(int32(d.Item), d.Amount, day)
+			w.rec.note(w.now, Arrived, int32(d.Item), -1, d.Amount)
+		}
+	}
+	for i, it := range w.f.net.g.Items {
+		w.source[i] = -1
+		if it.Role != graph.Bought || s.Short != nil && s.Short[i] {
+			continue
+		}
+		a := day
+		if s.Arrives != nil && s.Arrives[i] != nil {
+			for a >= 0 && !s.Arrives[i][a] {
+				a--
+			}
+		}
+		if k := w.f.terms.Keeps[i]; a >= 0 && (k == 0 || a+int32(k)-1 >= day) {
+			w.source[i] = a
+		}
+	}
+}
+
+// endDay bins what does not keep beyond the day.
+func (w *Walker) endDay(day int32) {
+	for i := range w.shelves {
+		s := &w.shelves[i]
+		for s.head < len(s.lots) && s.lots[s.head].until <= day {
+			amount := s.lots[s.head].amount
+			w.out.Binned[i] += amount
+			w.have[i] = max(w.have[i]-amount, 0)
+			s.head++
+			w.rec.note(w.now, Expired, int32(i), -1, amount)
+		}
+		if s.head == len(s.lots) {
+			s.lots, s.head, w.have[i] = s.lots[:0], 0, 0
+		}
+	}
+}
+
+// buy tops an item up from its last arrival day.
+func (w *Walker) buy(i int32, amount float64) {
+	at := int(i)*w.s.Days + int(w.source[i])
+	w.came[at] += amount
+	w.ordered[at] += amount
+	w.rec.note(w.now, Arrived, i, -1, amount)
+}
+
+// free is what can be taken of an item, beyond what is held back as a seed.
+func (w *Walker) free(i int32) float64 { return max(w.have[i]-w.kept[i], 0) }
+
+// aged is what was on hand of an item before today.
+func (w *Walker) aged(i int32) (amount float64) {
+	s := &w.shelves[i]
+	for _, l := range s.lots[s.head:] {
+		if l.made < w.day {
+			amount += l.amount
+		}
+	}
+	return amount
+}
+
+// run starts a run: its scale is the smallest of available over needed, at most what is due.
+func (w *Walker) run(e event) {
+	run := &w.s.Runs[e.index]
+	batches, limit := w.cover(e.place, run.Batches)
+	w.take(e.place, batches)
+	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
+	w.out.Batches[run.Step] += batches
+	w.keepSeeds(e.index)
+}
+
+// cover is how many batches, at most due, the step at place p can do with what there is, and what holds it back.
+func (w *Walker) cover(p int32, due float64) (batches float64, limit int32) {
+	n := w.f.net
+	batches, limit = due, -1
+	for line := n.lines[p]; line < n.lines[p+1]; line++ {
+		if n.optional[line] {
+			continue
+		}
+		can := 0.0
+		for c := n.choices[line]; c < n.choices[line+1]; c++ {
+			can += w.canTake(line, c) / w.f.times[line]
+		}
+		if can < batches*(1-slack) {
+			batches, limit = can, n.takes[n.choices[line]]
+		}
+	}
+	return batches, limit
+}
+
+// canTake is how many batches a choice can feed its line.
+func (w *Walker) canTake(line, c int32) float64 {
+	n := w.f.net
+	i := n.takes[c]
+	switch {
+	case w.source[i] >= 0:
+		return math.Inf(1)
+	case n.carried[line]:
+		return w.aged(i) / w.f.takes[c]
+	}
+	return w.free(i) / w.f.takes[c]
+}
+
+// take draws what the step at place p needs for so many batches: first choices as far as they go, then substitutes.
+func (w *Walker) take(p int32, batches float64) {
+	n := w.f.net
+	for line := n.lines[p]; line < n.lines[p+1]; line++ {
+		rest := batches
+		for c := n.choices[line]; c < n.choices[line+1] && rest > 0; c++ {
+			i := n.takes[c]
+			part := min(rest, w.canTake(line, c))
+			if rest-part < rest*slack {
+				part = rest
+			}
+			rest -= part
+			amount := part * w.f.takes[c]
+			if amount <= 0 {
+				continue
+			}
+			if w.source[i] >= 0 && amount > w.have[i] {
+				w.buy(i, amount-w.have[i])
+			}
+			w.draw(i, amount)
+			w.out.Used[c] += amount
+			w.rec.use(w.now, p, line, c, amount)
+		}
+	}
+}
+
+// come brings in an output of a run.
+func (w *Walker) come(e event) {
+	run, ran := &w.s.Runs[e.index], &w.out.Ran[e.index]
+	w.give(e.place, ran.Batches, run.Lost, run.factor(int(e.place-w.f.net.outputs[w.f.net.owner[e.place]])))
+}
+
+// factor is what a run's output is multiplied with.
+func (r *Run) factor(o int) float64 {
+	if r.Yields == nil {
+		return 1
+	}
+	return r.Yields[o]
+}
+
+// give puts an output of so many batches on hand, less the share that is lost.
+func (w *Walker) give(e int32, batches, lost, factor float64) {
+	i := w.f.net.gives[e]
+	amount := batches * w.f.gives[e] * factor
+	w.out.Made[i] += amount * (1 - lost)
+	w.out.Lost[i] += amount * lost
+	w.put(i, amount*(1-lost), w.now/1440)
+	w.rec.note(w.now, Came, i, w.f.net.owner[e], amount*(1-lost))
+	if lost > 0 {
+		w.rec.note(w.now, Failed, i, w.f.net.owner[e], amount*lost)
+	}
+}
+
+// takeAll runs a step on all there is of its first input.
+func (w *Walker) takeAll(p int32) {
+	n := w.f.net
+	c := n.choices[n.lines[p]]
+	all := w.free(n.takes[c]) / w.f.takes[c]
+	if all <= 0 {
+		return
+	}
+	batches, _ := w.cover(p, all)
+	if batches <= 0 {
+		return
+	}
+	w.take(p, batches)
+	w.out.Batches[n.step[p]] += batches
+	lost := 0.0
+	for _, b := range w.s.Burnt {
+		if b.Step == int(n.step[p]) && b.Day == int(w.day) {
+			lost = 1 - (1-lost)*(1-b.Share)
+		}
+	}
+	for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+		w.give(e, batches, lost, 1)
+	}
+}
+
+// keepSeeds holds back what the next run of each perpetual stock takes of it. done is the run that has just taken its
+// inputs, -1 at the beginning.
+func (w *Walker) keepSeeds(done int32) {
+	n := w.f.net
+	if len(n.seeds) == 0 {
+		return
+	}
+	for _, i := range n.seeds {
+		w.kept[i] = 0
+	}
+	from := int32(-1)
+	if done >= 0 {
+		from = w.starts[done]
+	}
+	for _, i := range n.seeds {
+		next := int32(math.MaxInt32)
+		for r, run := range w.s.Runs {
+			at := w.starts[r]
+			if at < from || at == from && int32(r) <= done || at > next {
+				continue
+			}
+			p := n.place[run.Step]
+			need := 0.0
+			for line := n.lines[p]; line < n.lines[p+1]; line++ {
+				if c := n.choices[line]; n.carried[line] && n.takes[c] == i {
+					need += run.Batches * w.f.takes[c]
+				}
+			}
+			switch {
+			case need == 0:
+			case at < next:
+				next, w.kept[i] = at, need
+			default:
+				w.kept[i] += need
+			}
+		}
+	}
+}
+
+// end closes the books.
+func (w *Walker) end() *Outcome {
+	o := &w.out
+	copy(o.Left, w.have)
+	over := int32(w.s.Days) * 1440
+	n := w.f.net
+	for _, e := range w.row {
+		if e.act == come && e.at >= over { // in the pot when the last day ends
+			run, ran := &w.s.Runs[e.index], &o.Ran[e.index]
+			i := n.gives[e.place]
+			amount := ran.Batches * w.f.gives[e.place] * run.factor(int(e.place-n.outputs[n.owner[e.place]]))
+			o.Left[i] += amount * (1 - run.Lost)
+			o.Made[i] += amount * (1 - run.Lost)
+			o.Lost[i] += amount * run.Lost
+		}
+	}
+	o.Deliveries = o.Deliveries[:0]
+	for d := range w.s.Days {
+		for i := range w.have {
+			if at := i*w.s.Days + d; w.ordered[at] > 0 {
+				o.Deliveries = append(o.Deliveries, Delivery{Item: i, Day: d, Amount: w.came[at], Ordered: w.ordered[at]})
+			}
+		}
+	}
+	return o
+}

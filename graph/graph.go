@@ -1,0 +1,152 @@
+package graph
+
+// The nodes and edges of a kitchen's flow, and the graph built from them.
+
+import (
+	"fmt"
+	"math"
+
+	dag "github.com/dominikbraun/graph"
+
+	"kettletree/graph/measure"
+)
+
+// Role says where an item stands in the flow.
+type Role uint8
+
+const (
+	Bought Role = iota // comes from outside
+	Made               // given by a step
+	Sold               // a portion: given by a dish, used by nothing
+)
+
+// Item is anything that has a quantity.
+type Item struct {
+	Name    string
+	Role    Role
+	Unit    measure.Unit // the unit it is written in; its kind is the one that the item is counted in
+	Density float64      // grams per millilitre; 0 when unknown
+	Each    float64      // grams in one; 0 when unknown
+}
+
+// Bridge is what is known to convert the item between weight, volume and count.
+func (it Item) Bridge() measure.Bridge { return measure.Bridge{Density: it.Density, Each: it.Each} }
+
+// Grams is the weight of an amount of the item in base units; ok is false when no bridge leads to a weight.
+func (it Item) Grams(amount float64) (grams float64, ok bool) {
+	return it.Bridge().Convert(amount, it.Unit.Kind, measure.Weight)
+}
+
+// Mode says what makes a step run.
+type Mode uint8
+
+const (
+	OnDays  Mode = iota // on set days, in whole batches
+	AllOf               // takes all there is of its first input, each day
+	ToOrder             // as much as is asked for
+)
+
+// Choice is one item that can fill a line, with the amount for one batch in base units of the item.
+type Choice struct {
+	Item   int
+	Amount float64
+}
+
+// Line is one thing that a step uses: its first choice, then its substitutes in order of preference.
+type Line struct {
+	Choices  []Choice
+	Optional bool    // the step goes on without it
+	Carried  bool    // taken from what an earlier day left ("from yesterday")
+	AtLeast  float64 // least share of the batch by weight, 0 to 1; 0 is no bound
+	AtMost   float64 // greatest share of the batch by weight, 0 to 1; 0 is no bound
+	InAt     int     // minutes after the step starts
+}
+
+// Output is one thing that a step gives, with the amount for one batch in base units of the item.
+type Output struct {
+	Item   int
+	Amount float64
+	Spread float64 // half width of what the yield varies by (the 4 of "55 L ± 4 L"); 0 when not given
+	OutAt  int     // minutes after the step starts
+}
+
+// Step turns items into items.
+type Step struct {
+	Name  string
+	Mode  Mode
+	Uses  []Line
+	Gives []Output
+}
+
+// Graph is the flow of one kitchen. Build it with [New]; it must not be changed afterwards.
+type Graph struct {
+	Items []Item
+	Steps []Step
+
+	down, up dag.Graph[int, int] // nodes as Node numbers them; an edge for each use and gift, and its reverse
+}
+
+// New builds the graph. Items and steps are taken over, not copied. It fails when a line or an output names an item that
+// does not exist, when a step gives nothing, or when an amount is not a positive finite number.
+func New(items []Item, steps []Step) (*Graph, error) {
+	g := &Graph{Items: items, Steps: steps}
+	for s, st := range steps {
+		if len(st.Gives) == 0 {
+			return nil, fmt.Errorf("step %q gives nothing", st.Name)
+		}
+		for _, l := range st.Uses {
+			for _, c := range l.Choices {
+				if err := g.check(s, c.Item, c.Amount); err != nil {
+					return nil, err
+				}
+			}
+		}
+		for _, o := range st.Gives {
+			if err := g.check(s, o.Item, o.Amount); err != nil {
+				return nil, err
+			}
+		}
+	}
+	g.down, g.up = g.connect(true)
+	return g, nil
+}
+
+func (g *Graph) check(step, item int, amount float64) error {
+	if item < 0 || item >= len(g.Items) {
+		return fmt.Errorf("step %q names item %d of %d", g.Steps[step].Name, item, len(g.Items))
+	}
+	if !(amount > 0) || math.IsInf(amount, 1) {
+		return fmt.Errorf("step %q has %v of %q: an amount must be positive and finite",
+			g.Steps[step].Name, amount, g.Items[item].Name)
+	}
+	return nil
+}
+
+// Node numbers a step among all nodes: items come first, then steps.
+func (g *Graph) Node(step int) int { return len(g.Items) + step }
+
+// connect draws the edges and their reverses, with or without those that are carried over time.
+func (g *Graph) connect(carried bool) (down, up dag.Graph[int, int]) {
+	down, up = dag.New(dag.IntHash, dag.Directed()), dag.New(dag.IntHash, dag.Directed())
+	for n := range len(g.Items) + len(g.Steps) {
+		_ = down.AddVertex(n) // fails only for a vertex that exists
+		_ = up.AddVertex(n)
+	}
+	edge := func(from, to int) {
+		_ = down.AddEdge(from, to) // an item that a step uses twice is one edge; the amounts stand in the lines
+		_ = up.AddEdge(to, from)
+	}
+	for s, st := range g.Steps {
+		for _, l := range st.Uses {
+			for _, c := range l.Choices {
+				if carried || !l.Carried {
+					edge(c.Item, g.Node(s))
+				}
+			}
+		}
+		for _, o := range st.Gives {
+			edge(g.Node(s), o.Item)
+		}
+	}
+	return down, up
+}
