@@ -34,6 +34,16 @@ type Ran struct {
 	Limit   int     // the item that held it back; -1 when none did
 }
 
+// Delivered is how much of an item came in over the whole period.
+func (o *Outcome) Delivered(item int) (amount float64) {
+	for _, d := range o.Deliveries {
+		if d.Item == item {
+			amount += d.Amount
+		}
+	}
+	return amount
+}
+
 // madeOf is how much an item's makers gave of it.
 func (o *Outcome) madeOf(f *Flow, makers []int32) (amount float64) {
 	for _, e := range makers {

@@ -1,0 +1,60 @@
+package measure
+
+// The bridges between weight, volume and count.
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Bridge is what is known of an item to convert between its weight, its volume and its number.
+type Bridge struct {
+	Density float64 // grams per millilitre; 0 when unknown
+	Each    float64 // grams in one; 0 when unknown
+}
+
+// Convert leads an amount in base units of one kind to base units of another. Between volume and count the way leads
+// over the weight. ok is false when the bridge that is needed is unknown.
+func (b Bridge) Convert(amount float64, from, to Kind) (result float64, ok bool) {
+	if from == to {
+		return amount, true
+	}
+	perFrom, perTo := b.gramsPer(from), b.gramsPer(to)
+	if perFrom == 0 || perTo == 0 {
+		return 0, false
+	}
+	return amount * perFrom / perTo, true
+}
+
+// gramsPer is the weight of one base unit of a kind; 0 when unknown.
+func (b Bridge) gramsPer(k Kind) float64 {
+	switch k {
+	case Volume:
+		return b.Density
+	case Count:
+		return b.Each
+	}
+	return 1
+}
+
+// ParseDensity reads a weight per volume, "1.01 kg/L" or "8 oz/cup", as grams per millilitre.
+func ParseDensity(s string) (gramsPerMillilitre float64, err error) {
+	top, below, ok := strings.Cut(s, "/")
+	if !ok || strings.Contains(below, "/") {
+		return 0, &Error{Msg: fmt.Sprintf("%q is not a density", s), Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
+	}
+	weight, err := Parse(strings.TrimRight(top, " "))
+	if err != nil {
+		return 0, err
+	}
+	at := len(s) - len(strings.TrimLeft(below, " "))
+	volume, err := UnitNamed(strings.TrimSpace(below))
+	if err != nil {
+		return 0, err.(*Error).shifted(at)
+	}
+	if weight.Unit.Kind != Weight || volume.Kind != Volume {
+		return 0, &Error{Msg: fmt.Sprintf("%s per %s is not a density", weight.Unit.Name, volume.Name),
+			Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
+	}
+	return weight.Base() / volume.Factor, nil
+}

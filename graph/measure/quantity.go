@@ -1,0 +1,173 @@
+package measure
+
+// Numbers and quantities as they are written on a recipe card, read and printed.
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// A number that is not zero lies between these; what is beyond is a slip of the pen, and could overflow further on.
+const (
+	leastNumber = 1e-9
+	mostNumber  = 1e12
+)
+
+// NumberPattern is a regular expression for what [Number] reads, in the syntax shared by Go and JSON Schema.
+const NumberPattern = `(?:(?:[0-9]+ +)?[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)`
+
+var (
+	leadingNumber = regexp.MustCompile("^" + NumberPattern)
+	signedNumber  = regexp.MustCompile(`^[-+−] ?[0-9.]+`)
+	decimalComma  = regexp.MustCompile(`^[0-9]+(,[0-9]+)+`)
+	notFinite     = regexp.MustCompile(`(?i)^[-+]?\.?(nan|inf(inity)?)\b`)
+)
+
+// Quantity is an amount of something.
+type Quantity struct {
+	Amount float64 // in Unit
+	Unit   Unit
+}
+
+// Base is the amount in base units: grams, millilitres or ones.
+func (q Quantity) Base() float64 { return q.Amount * q.Unit.Factor }
+
+// String prints the quantity as it would be written: "450 mL". See [FormatNumber].
+func (q Quantity) String() string { return FormatNumber(q.Amount) + " " + q.Unit.Name }
+
+// FormatNumber prints a number with four significant digits, and all digits before the point, without trailing zeros and
+// without an exponent.
+func FormatNumber(x float64) string {
+	const significant = 4
+	decimals := 0
+	if x != 0 && !math.IsInf(x, 0) && !math.IsNaN(x) {
+		decimals = max(0, significant-1-int(math.Floor(math.Log10(math.Abs(x)))))
+	}
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// Number reads the number that s begins with and returns what comes after it. Numbers are zero or more and finite.
+func Number(s string) (value float64, rest string, err error) {
+	written := leadingNumber.FindString(s)
+	if comma := decimalComma.FindString(s); comma != "" {
+		return 0, s, &Error{
+			Msg:  fmt.Sprintf("number %q has a comma", comma),
+			Hint: "write 1.5 for one and a half and 1500 for fifteen hundred",
+			Len:  len(comma),
+		}
+	}
+	if written == "" {
+		return 0, s, noNumber(s)
+	}
+	rest = s[len(written):]
+	fault := &Error{Len: len(written)}
+
+	whole, fraction, mixed := strings.Cut(written, " ")
+	if !mixed {
+		whole, fraction = "", written
+	}
+	numerator, denominator, isFraction := strings.Cut(strings.TrimSpace(fraction), "/")
+	if !isFraction {
+		denominator = "1"
+	}
+	if whole == "" {
+		whole = "0"
+	}
+	// The pattern leaves only digits and one point, so what ParseFloat can refuse is too large; it then gives infinity.
+	w, _ := strconv.ParseFloat(whole, 64)
+	n, _ := strconv.ParseFloat(numerator, 64)
+	d, _ := strconv.ParseFloat(denominator, 64)
+	switch value = w + n/d; {
+	case d == 0:
+		fault.Msg, fault.Hint = fmt.Sprintf("%q divides by zero", written), "write a fraction such as 1/2"
+		return 0, s, fault
+	case math.IsNaN(value) || value > mostNumber:
+		fault.Msg, fault.Hint = "number is too large", "the largest is 1000000000000"
+		return 0, s, fault
+	case value < leastNumber && strings.ContainsAny(whole+numerator, "123456789"):
+		fault.Msg, fault.Hint = "number is too small to tell from nothing", "the smallest is 0.000000001"
+		return 0, s, fault
+	}
+	return value, rest, nil
+}
+
+func noNumber(s string) *Error {
+	word, _, _ := strings.Cut(s, " ")
+	switch {
+	case s == "":
+		return &Error{Msg: "a number is missing", Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2"}
+	case signedNumber.MatchString(s):
+		written := signedNumber.FindString(s)
+		return &Error{Msg: fmt.Sprintf("number %q has a sign", written), Hint: "numbers here are zero or more, without a sign",
+			Len: len(written)}
+	case notFinite.MatchString(s):
+		return &Error{Msg: fmt.Sprintf("%q is not a number that can be measured", word), Hint: "write a number such as 450 or 1.5",
+			Len: len(word)}
+	}
+	return &Error{Msg: fmt.Sprintf("%q is not a number", word), Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2", Len: len(word)}
+}
+
+// Parse reads a quantity that fills s: "450 mL", "1 1/2 cup", "2 doz".
+func Parse(s string) (Quantity, error) {
+	q, rest, err := ParsePrefix(s)
+	if err != nil {
+		return Quantity{}, err
+	}
+	if rest != "" {
+		at := len(s) - len(rest)
+		return Quantity{}, &Error{Msg: fmt.Sprintf("%q stands after the quantity", rest),
+			Hint: fmt.Sprintf("write only %q", strings.TrimSpace(s[:at])), At: at, Len: len(rest)}
+	}
+	return q, nil
+}
+
+// ParsePrefix reads the quantity that s begins with and returns what comes after it, without leading spaces:
+// "450 mL pozole broth" gives 450 mL and "pozole broth". The longest unit wins, so "2 fl oz lime" is a volume.
+func ParsePrefix(s string) (q Quantity, rest string, err error) {
+	value, after, err := Number(s)
+	if err != nil {
+		return Quantity{}, s, err
+	}
+	unit, rest, fault := unitPrefix(strings.TrimLeft(after, " "))
+	if fault != nil {
+		at := len(s) - len(strings.TrimLeft(after, " "))
+		if fault.Len == 0 {
+			fault.At, fault.Len = 0, len(strings.TrimRight(s[:at], " "))
+			return Quantity{}, s, fault
+		}
+		if _, near := nearestUnit(fault.word(s[at:])); !near && fault.word(s[at:]) != "t" && fault.word(s[at:]) != "T" {
+			fault.Msg = fmt.Sprintf("no unit after the number in %q", s)
+			fault.Hint = fmt.Sprintf("write %q to count, or a unit such as g, kg, mL or L",
+				strings.TrimRight(s[:at], " ")+" each "+s[at:])
+		}
+		return Quantity{}, s, fault.shifted(at)
+	}
+	return Quantity{Amount: value, Unit: unit}, rest, nil
+}
+
+func (e *Error) word(s string) string { return s[e.At : e.At+e.Len] }
+
+// unitPrefix reads the longest unit that s begins with.
+func unitPrefix(s string) (u Unit, rest string, fault *Error) {
+	if s == "" {
+		return Unit{}, s, &Error{Msg: "a unit is missing", Hint: "write a unit such as g, kg, mL, L or each after the number"}
+	}
+	words := strings.SplitN(s, " ", mostWords+1)
+	for n := min(len(words), mostWords); n > 0; n-- {
+		written := strings.Join(words[:n], " ")
+		if u, ok := unitSpelt(written); ok {
+			return u, strings.TrimLeft(s[len(written):], " "), nil
+		}
+	}
+	return Unit{}, s, unknownUnit(words[0])
+}

@@ -1,0 +1,212 @@
+// Package measure holds quantities and their units: weights, volumes and counts as they are written on a recipe card,
+// with exact factors, and the bridges that lead from one kind to another.
+//
+// Inside the program an amount is a float64 in base units: grams, millilitres or ones. A [Unit] says how many base units
+// it stands for, a [Bridge] what one item weighs. This package knows no item, price or file.
+//
+// Numbers are written with a full stop or as fractions: 450, 1.5, 1/2, 1 1/2. All faults are of type [*Error].
+package measure
+
+// Units, their factors and their names.
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// Kind is what a unit measures.
+type Kind uint8
+
+const (
+	Weight Kind = iota // base unit: gram
+	Volume             // base unit: millilitre
+	Count              // base unit: one
+)
+
+// String names the kind in a sentence: "a weight".
+func (k Kind) String() string {
+	return [...]string{"a weight", "a volume", "a count"}[k]
+}
+
+// Unit is a unit of measure.
+type Unit struct {
+	Name   string  // as it is printed: "kg"
+	Kind   Kind    // what it measures
+	Factor float64 // grams, millilitres or ones in one unit
+}
+
+// Exact definitions. Weight and US volume: NIST Handbook 44, appendix C (NIST SP 811, appendix B, footnote 22 for the
+// pound). UK volume: Units of Measurement Regulations 1995. All else is derived from these, so no rounded factor is used.
+const (
+	gram  = 1.0
+	pound = 453.59237 * gram
+
+	millilitre = 1.0
+	cubicInch  = 2.54 * 2.54 * 2.54 * millilitre
+	gallon     = 231 * cubicInch
+	bushel     = 2150.42 * cubicInch
+	ukGallon   = 4546.09 * millilitre
+)
+
+// spelling is a unit with the other ways to write it, in lower case. Case never matters, a final full stop neither.
+type spelling struct {
+	Unit
+	also []string
+}
+
+// units lists every unit. Ounces are a weight: the volume is written "fl oz". What is not marked "uk", "au", "jp" or
+// "metric" is US customary.
+var units = []spelling{
+	{Unit{"g", Weight, gram}, []string{"gm", "gms", "gram", "grams", "gramme", "grammes"}},
+	{Unit{"kg", Weight, 1000 * gram}, []string{"kilo", "kilos", "kilogram", "kilograms"}},
+	{Unit{"mg", Weight, gram / 1000}, []string{"milligram", "milligrams"}},
+	{Unit{"oz", Weight, pound / 16}, []string{"ounce", "ounces"}},
+	{Unit{"lb", Weight, pound}, []string{"lbs", "pound", "pounds"}},
+	{Unit{"stone", Weight, 14 * pound}, []string{"stones"}},
+
+	{Unit{"mL", Volume, millilitre}, []string{"millilitre", "millilitres", "milliliter", "milliliters"}},
+	{Unit{"cL", Volume, 10 * millilitre}, []string{"centilitre", "centilitres", "centiliter", "centiliters"}},
+	{Unit{"dL", Volume, 100 * millilitre}, []string{"decilitre", "decilitres", "deciliter", "deciliters"}},
+	{Unit{"L", Volume, 1000 * millilitre}, []string{"litre", "litres", "liter", "liters"}},
+
+	{Unit{"tsp", Volume, gallon / 768}, []string{"tsps", "teaspoon", "teaspoons"}},
+	{Unit{"tbsp", Volume, gallon / 256}, []string{"tbsps", "tablespoon", "tablespoons"}},
+	{Unit{"fl oz", Volume, gallon / 128}, []string{"floz", "fluid ounce", "fluid ounces"}},
+	{Unit{"cup", Volume, gallon / 16}, []string{"cups"}},
+	{Unit{"pt", Volume, gallon / 8}, []string{"pts", "pint", "pints"}},
+	{Unit{"qt", Volume, gallon / 4}, []string{"qts", "quart", "quarts"}},
+	{Unit{"gal", Volume, gallon}, []string{"gals", "gallon", "gallons"}},
+	{Unit{"bushel", Volume, bushel}, []string{"bu", "bushels"}},
+
+	{Unit{"uk fl oz", Volume, ukGallon / 160}, []string{"uk floz", "uk fluid ounce", "uk fluid ounces"}},
+	{Unit{"uk pt", Volume, ukGallon / 8}, []string{"uk pts", "uk pint", "uk pints"}},
+	{Unit{"uk qt", Volume, ukGallon / 4}, []string{"uk qts", "uk quart", "uk quarts"}},
+	{Unit{"uk gal", Volume, ukGallon}, []string{"uk gals", "uk gallon", "uk gallons"}},
+
+	{Unit{"metric cup", Volume, 250 * millilitre}, []string{"metric cups"}},
+	{Unit{"au tbsp", Volume, 20 * millilitre}, []string{"au tbsps", "au tablespoon", "au tablespoons"}},
+	{Unit{"jp cup", Volume, 200 * millilitre}, []string{"jp cups"}},
+
+	{Unit{"each", Count, 1}, []string{"ea", "piece", "pieces", "pc", "pcs"}},
+	{Unit{"doz", Count, 12}, []string{"dozen", "dozens"}},
+}
+
+// mostWords is the number of words in the longest unit name: "uk fl oz".
+const mostWords = 3
+
+// unitNames leads from every lower-case spelling to its place in units.
+var unitNames = func() map[string]int {
+	names := map[string]int{}
+	for i, u := range units {
+		names[strings.ToLower(u.Name)] = i
+		for _, s := range u.also {
+			names[s] = i
+		}
+	}
+	return names
+}()
+
+// Error is a fault in something written.
+type Error struct {
+	Msg     string // what was found, lower case, no full stop
+	Hint    string // what would be right, "" when there is nothing to add
+	At, Len int    // the bytes of the text that it is about
+}
+
+func (e *Error) Error() string {
+	if e.Hint == "" {
+		return e.Msg
+	}
+	return e.Msg + ": " + e.Hint
+}
+
+// shifted moves a fault found in a part of a text to where that part starts.
+func (e *Error) shifted(by int) *Error {
+	e.At += by
+	return e
+}
+
+// UnitNamed finds a unit by any of its spellings. The error is a [*Error] and names the nearest unit.
+func UnitNamed(s string) (Unit, error) {
+	if u, ok := unitSpelt(s); ok {
+		return u, nil
+	}
+	return Unit{}, unknownUnit(s)
+}
+
+func unitSpelt(s string) (Unit, bool) {
+	words := strings.Fields(strings.ToLower(s))
+	for i, w := range words {
+		words[i] = strings.TrimSuffix(w, ".")
+	}
+	i, ok := unitNames[strings.Join(words, " ")]
+	if !ok {
+		return Unit{}, false
+	}
+	return units[i].Unit, true
+}
+
+func unknownUnit(s string) *Error {
+	e := &Error{Msg: fmt.Sprintf("unknown unit %q", s), Len: len(s)}
+	switch near, ok := nearestUnit(s); {
+	case s == "t" || s == "T":
+		e.Hint = "write tsp or tbsp"
+	case ok:
+		e.Hint = fmt.Sprintf("did you mean %q?", near)
+	default:
+		e.Hint = "units are g, kg, oz, lb, mL, L, tsp, tbsp, fl oz, cup, pt, qt, gal, each and doz"
+	}
+	return e
+}
+
+// nearestUnit is the unit with a spelling one or two letters away from s; the first of units when several are as near.
+func nearestUnit(s string) (name string, ok bool) {
+	s = strings.ToLower(s)
+	best := 2
+	if len(s) > 4 {
+		best = 3
+	}
+	for _, u := range units {
+		for _, spelt := range append([]string{strings.ToLower(u.Name)}, u.also...) {
+			if len(s) < 2 || len(spelt) < 2 {
+				continue
+			}
+			if d := levenshtein.ComputeDistance(s, spelt); d < best {
+				best, name, ok = d, u.Name, true
+			}
+		}
+	}
+	return name, ok
+}
+
+// UnitPattern is a regular expression, in the syntax shared by Go and JSON Schema, for the units of the kinds given.
+func UnitPattern(kinds ...Kind) string {
+	var spellings []string
+	for _, u := range units {
+		if slices.Contains(kinds, u.Kind) {
+			spellings = append(append(spellings, strings.ToLower(u.Name)), u.also...)
+		}
+	}
+	// Longest first, so that "cups" is not read as "cup" with something left over.
+	slices.SortStableFunc(spellings, func(a, b string) int { return len(b) - len(a) })
+	var b strings.Builder
+	b.WriteString("(?:")
+	for i, s := range spellings {
+		if i > 0 {
+			b.WriteByte('|')
+		}
+		for _, r := range s {
+			if r == ' ' {
+				b.WriteString(`\.? +`)
+				continue
+			}
+			fmt.Fprintf(&b, "[%s%c]", strings.ToUpper(regexp.QuoteMeta(string(r))), r)
+		}
+	}
+	b.WriteString(`)\.?`)
+	return b.String()
+}

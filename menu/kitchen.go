@@ -1,0 +1,85 @@
+package menu
+
+// The kitchen as it was written down: what Read hands to everything else.
+
+import (
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// Kitchen is one kitchen file, read and found sound. It never changes; a what-if works on copies.
+type Kitchen struct {
+	File     string    // as it was named to Read
+	Name     string    // kitchen: "Three Kettles"
+	Money    string    // ISO 4217 code, "" when the file has none
+	Open     Days      // days with services; all seven when the file does not say
+	Services []Service // by start; one named "service", noon to ten, when the file has none but forecasts sales
+	Vessels  []Vessel
+
+	// Graph has, in this order, the bought items, the items that steps give, and one portion for each dish and special;
+	// and the steps, then one step for each dish and special. Items of one kind keep the order of the file.
+	Graph *graph.Graph
+	Terms flow.Terms // prices, worths, costs and shelf lives, by item and step of Graph
+
+	Bought []Bought   // item i of Graph for i < len(Bought)
+	Steps  []StepCard // step s of Graph for s < len(Steps)
+	Dishes []Dish     // dishes, then specials: step len(Steps)+d of Graph
+
+	// Where things stand in the file, by item and step of Graph.
+	ItemPos []Pos
+	StepPos []StepPos
+}
+
+// StepPos is where a step or dish stands in the file, with its lines and outputs.
+type StepPos struct {
+	Pos
+	Uses  []Pos // by line; a substitute stands on the line of its first choice
+	Gives []Pos // by output; empty for a dish
+}
+
+// Service is one meal period of an open day, in minutes after midnight; End may pass 24:00.
+type Service struct {
+	Name       string
+	Start, End int
+}
+
+// Vessel is a pot, pan or oven with a capacity.
+type Vessel struct {
+	Name     string
+	Holds    float64 // millilitres; 0 when not given
+	Diameter float64 // inside diameter in centimetres; 0 when not given
+	Pos      Pos
+}
+
+// Bought is what is known of a bought item beside its price, shelf life and bridges, which stand in Terms and Graph.
+type Bought struct {
+	Pack      float64  // smallest amount sold, in base units of the item; 0 when not given
+	Arrives   Days     // delivery days; all seven when the file does not say
+	Allergens []string // as written; nil when not stated, empty when stated as none
+	From      string   // supplier
+}
+
+// StepCard is what is known of a step beside its lines and cost.
+type StepCard struct {
+	Vessel int    // index into Kitchen.Vessels; -1 when none
+	Starts int    // minutes after midnight; flow.Untimed when the file does not say
+	Runs   [7]int // whole batches by weekday, for steps that run on set days
+}
+
+// Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.
+type Dish struct {
+	Name    string
+	Item    int      // its portion, in Graph.Items
+	Price   float64  // menu price of one portion
+	Rank    int      // served first under the rule "first"; 0 when not given: after all that have one
+	AtMost  int      // most portions offered at one service; 0 when not given
+	Sells   [7][]int // forecast portions by weekday and service; nil when not given
+	Special bool
+}
+
+// Quantity gives an amount of an item, in base units, in the unit that the item is written in.
+func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
+	u := k.Graph.Items[item].Unit
+	return measure.Quantity{Amount: base / u.Factor, Unit: u}
+}

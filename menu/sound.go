@@ -1,0 +1,257 @@
+package menu
+
+// Whether what was read can be: yields, vessels, shares, loops, and what stands loose.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// slack is the relative error that sums of converted amounts may carry without being told as a fault.
+const slack = 1e-9
+
+// checkTwice refuses an item that fills two lines of a step when one of the two has a substitute: which line is served
+// first could not be told. Two plain lines of an item are two stages of the work.
+func (r *reader) checkTwice(rec *recipe, st graph.Step) {
+	first := map[int]int{} // line by item
+	for l, line := range st.Uses {
+		for c, choice := range line.Choices {
+			before, seen := first[choice.Item]
+			if !seen {
+				first[choice.Item] = l
+				continue
+			}
+			if len(line.Choices) == 1 && len(st.Uses[before].Choices) == 1 {
+				continue
+			}
+			ration := rec.uses[l].choices[c]
+			r.fault(r.part(rec.uses[l].node, ration.at, ration.length), "used-twice",
+				"take it out of one of the two lines", "%q uses %q twice, once with a substitute", rec.name, ration.item).
+				note(r.span(rec.uses[before].node).Pos, "also used here")
+		}
+	}
+	if st.Mode == graph.AllOf && (len(st.Uses[0].Choices) > 1 || st.Uses[0].Optional) {
+		r.fault(r.span(rec.uses[0].node), "all-of-what", `put a line without "or" and "optional" first`,
+			"%q takes all of its first line, so that must be one item", rec.name)
+	}
+}
+
+// checkYield refuses a step that gives more weight than it takes. It judges only when the weight of all that goes in is
+// known.
+func (r *reader) checkYield(rec *recipe, st graph.Step) {
+	in, out := 0.0, 0.0
+	for _, line := range st.Uses {
+		heaviest := 0.0
+		for _, c := range line.Choices {
+			grams, ok := r.items[c.Item].Grams(c.Amount)
+			if !ok {
+				return
+			}
+			heaviest = max(heaviest, grams)
+		}
+		in += heaviest
+	}
+	for _, o := range st.Gives {
+		if grams, ok := r.items[o.Item].Grams(o.Amount); ok {
+			out += grams
+		}
+	}
+	if out > in*(1+slack) {
+		r.fault(r.span(rec.key), "yield", "add what is missing from \"uses\" (water too), or give less",
+			"%q gives %s out of %s: %s, a yield of %s", rec.name, kilos(out), kilos(in), kilos(out-in)+" too much", formatPercent(out/in))
+	}
+}
+
+func kilos(grams float64) string { return measure.FormatNumber(grams/1000) + " kg" }
+
+func litres(millilitres float64) string { return measure.FormatNumber(millilitres/1000) + " L" }
+
+// checkVessel refuses a batch that does not fit in its vessel at some time. A volume is counted as it is, all else by
+// its weight, at the item's density or at 1 kg/L; what has no known weight is left out.
+func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
+	if v < 0 || r.k.Vessels[v].Holds == 0 {
+		return
+	}
+	vessel := r.k.Vessels[v]
+	fullest, when := 0.0, 0
+	for _, line := range st.Uses {
+		if level := r.level(st, line.InAt); level > fullest {
+			fullest, when = level, line.InAt
+		}
+	}
+	if fullest <= vessel.Holds*(1+slack) {
+		return
+	}
+	at := ""
+	if when > 0 {
+		at = " at " + measure.FormatDuration(when)
+	}
+	r.fault(r.span(rec.key), "overfull", "make the batch smaller; solids count by weight at 1 kg/L unless they have a density",
+		"a batch of %q fills %s%s, but %q holds %s: %s too much", rec.name, litres(fullest), at, vessel.Name, litres(vessel.Holds),
+		litres(fullest-vessel.Holds)).note(vessel.Pos, "%q stands here", vessel.Name)
+}
+
+// level is the volume in the vessel after some minutes: all that has gone in, less all that was out before.
+func (r *reader) level(st graph.Step, minutes int) (millilitres float64) {
+	for _, line := range st.Uses {
+		if line.InAt <= minutes {
+			millilitres += r.volume(line.Choices[0].Item, line.Choices[0].Amount)
+		}
+	}
+	for _, o := range st.Gives {
+		if o.OutAt < minutes {
+			millilitres -= r.volume(o.Item, o.Amount)
+		}
+	}
+	return millilitres
+}
+
+func (r *reader) volume(item int, amount float64) float64 {
+	it := r.items[item]
+	if ml, ok := it.Bridge().Convert(amount, it.Unit.Kind, measure.Volume); ok {
+		return ml
+	}
+	grams, _ := it.Grams(amount) // at 1 kg/L
+	return grams
+}
+
+// checkShares refuses a recipe that breaks its own bounds on a share of the batch.
+func (r *reader) checkShares(rec *recipe, st graph.Step) {
+	bounded := false
+	for _, line := range st.Uses {
+		bounded = bounded || line.AtLeast > 0 || line.AtMost > 0
+	}
+	if !bounded {
+		return
+	}
+	total := 0.0
+	for l, line := range st.Uses {
+		for c, choice := range line.Choices {
+			grams, ok := r.items[choice.Item].Grams(choice.Amount)
+			if !ok {
+				r.fault(r.span(rec.uses[l].node), "no-bridge", r.bridgeHint(choice.Item, measure.Weight),
+					"%q bounds a share of the batch by weight, but the weight of %q is not known", rec.name, r.items[choice.Item].Name)
+				return
+			}
+			if c == 0 {
+				total += grams
+			}
+		}
+	}
+	for l, line := range st.Uses {
+		own, _ := r.items[line.Choices[0].Item].Grams(line.Choices[0].Amount)
+		for c, choice := range line.Choices {
+			grams, _ := r.items[choice.Item].Grams(choice.Amount)
+			share := grams / (total - own + grams)
+			bound, limit := "", 0.0
+			switch {
+			case line.AtMost > 0 && share > line.AtMost*(1+slack):
+				bound, limit = "at most", line.AtMost
+			case share < line.AtLeast*(1-slack):
+				bound, limit = "at least", line.AtLeast
+			default:
+				continue
+			}
+			ration := rec.uses[l].choices[c]
+			r.fault(r.part(rec.uses[l].node, ration.at, ration.length), "share", "change the amount, or the bound",
+				"%q is %s of the batch by weight, but should be %s %s", ration.item, formatPercent(share), bound, formatPercent(limit))
+		}
+	}
+}
+
+// shareRule is how a step's bill is shared, as written or by default, and refuses a rule that its outputs cannot bear.
+func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
+	if len(st.Gives) == 1 {
+		return flow.ByMain // there is nothing to share
+	}
+	unpriced, worths := -1, 0.0 // the first output without a worth, and the sum of all
+	for o, out := range st.Gives {
+		if worth := r.k.Terms.Worth[out.Item]; worth >= 0 {
+			worths += worth
+		} else if unpriced < 0 {
+			unpriced = o
+		}
+	}
+	n := r.value(rec.body, "share cost by")
+	rule := flow.ByWeight
+	if n != nil {
+		for i, w := range shareWords {
+			if n.Value == w {
+				rule = flow.Rule(i)
+			}
+		}
+	} else if unpriced < 0 && worths > 0 {
+		rule = flow.ByWorth
+	}
+	switch {
+	case rule == flow.ByWorth && unpriced >= 0:
+		for o, out := range st.Gives {
+			if it := r.items[out.Item]; !(r.k.Terms.Worth[out.Item] >= 0) && !r.unsure[out.Item] {
+				c := rec.gives[o].choices[0]
+				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-worth",
+					fmt.Sprintf(`add "worth: .../%s" to %q under "made"; 0 if nobody would buy it`, it.Unit.Name, it.Name),
+					"%q shares its cost by worth, but %q has none", rec.name, it.Name).note(r.span(n).Pos, "asked for here")
+			}
+		}
+	case rule == flow.ByWorth && worths == 0:
+		r.fault(r.span(n), "no-worth", "give at least one a worth above 0, or share by weight",
+			"%q shares its cost by worth, but all that it gives is worth 0", rec.name)
+	case rule == flow.ByWeight:
+		asked := "shares its cost by weight"
+		if n == nil {
+			asked = "shares its cost by weight, as not all that it gives has a worth"
+		}
+		for o, out := range st.Gives {
+			if _, ok := r.items[out.Item].Grams(out.Amount); !ok && !r.unsure[out.Item] {
+				c := rec.gives[o].choices[0]
+				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-bridge", r.bridgeHint(out.Item, measure.Weight),
+					"%q %s, but the weight of %q is not known", rec.name, asked, r.items[out.Item].Name)
+			}
+		}
+	}
+	return rule
+}
+
+// checkLoops refuses every loop that is not carried over time and names it whole.
+func (r *reader) checkLoops(g *graph.Graph) {
+	for _, loop := range g.Loops() {
+		var way strings.Builder
+		for _, a := range loop {
+			line := g.Steps[a.Step].Uses[a.Line]
+			fmt.Fprintf(&way, "%s -> %s -> ", g.Items[line.Choices[a.Choice].Item].Name, g.Steps[a.Step].Name)
+		}
+		first := g.Steps[loop[0].Step].Uses[loop[0].Line].Choices[loop[0].Choice].Item
+		way.WriteString(g.Items[first].Name)
+		at := r.k.StepPos[loop[0].Step].Uses[loop[0].Line]
+		d := r.fault(r.at(at.Line, at.Col, 1), "loop",
+			`if one of these is left over from the day before, write ", from yesterday" on its line`, "%s needs itself: %s",
+			fmt.Sprintf("%q", g.Items[first].Name), way.String())
+		for _, a := range loop {
+			st, pos := g.Steps[a.Step], r.k.StepPos[a.Step]
+			d.note(pos.Uses[a.Line], "%q takes %q", st.Name, g.Items[st.Uses[a.Line].Choices[a.Choice].Item].Name)
+			d.note(pos.Gives[a.Output], "and gives %q", g.Items[st.Gives[a.Output].Item].Name)
+		}
+	}
+}
+
+// checkLoose tells what leads nowhere or comes from nowhere.
+func (r *reader) checkLoose(g *graph.Graph) {
+	where := func(i int) span {
+		at := r.k.ItemPos[i]
+		return r.at(at.Line, at.Col, len([]rune(g.Items[i].Name)))
+	}
+	for _, i := range g.Groundless() {
+		r.fault(where(i), "groundless", "follow its lines back: each must lead to something bought",
+			"%q comes from nothing that is bought", g.Items[i].Name)
+	}
+	if len(r.k.Dishes) == 0 {
+		return // a bare flow: its ends are what it is for
+	}
+	for _, i := range g.Unused() {
+		r.warn(where(i), "unused-item", "use it in a step or dish, or take it out", "%q is made but never used", g.Items[i].Name)
+	}
+}

@@ -1,0 +1,136 @@
+package menu
+
+// The text of a file that is read: its lines, places in it, and the faults found in it.
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/agnivade/levenshtein"
+	"go.yaml.in/yaml/v4"
+
+	"kettletree/graph/measure"
+)
+
+// source is a text with the faults found in it so far.
+type source struct {
+	file  string
+	lines []string
+	found Diagnostics
+}
+
+func newSource(file string, text string) *source {
+	// The breaks are those that the YAML decoder counts.
+	breaks := strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n")
+	return &source{file: file, lines: strings.Split(breaks.Replace(text), "\n")}
+}
+
+// span is a stretch of one line.
+type span struct {
+	Pos
+	length int // runes
+}
+
+// at is a span that is sure to lie in the text.
+func (s *source) at(line, col, length int) span {
+	line = max(1, min(line, len(s.lines)))
+	runes := utf8.RuneCountInString(s.lines[line-1])
+	col = max(1, min(col, runes+1))
+	return span{Pos{s.file, line, col}, max(1, min(length, runes+1-col))}
+}
+
+// span is where a node stands; a scalar without its quotes.
+func (s *source) span(n *yaml.Node) span {
+	if n.Kind != yaml.ScalarNode {
+		return s.at(n.Line, n.Column, 1)
+	}
+	return s.part(n, 0, len(n.Value))
+}
+
+// part is where some bytes of a scalar's value stand. A value that is written otherwise than it reads, over several lines
+// or with escapes, is marked where it begins.
+func (s *source) part(n *yaml.Node, from, length int) span {
+	col := n.Column
+	if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
+		col++
+	}
+	col += utf8.RuneCountInString(n.Value[:from])
+	word := n.Value[from : from+length]
+	sp := s.at(n.Line, col, utf8.RuneCountInString(word))
+	if written := []rune(s.lines[sp.Line-1]); sp.Col != col || !strings.HasPrefix(string(written[sp.Col-1:]), word) {
+		return s.at(n.Line, n.Column, 1)
+	}
+	return sp
+}
+
+// fault records an error and hands it back for notes to be added.
+func (s *source) fault(where span, id, hint, format string, args ...any) *Diagnostic {
+	s.found = append(s.found, Diagnostic{
+		Pos: where.Pos, Len: where.length, ID: id, Msg: fmt.Sprintf(format, args...), Hint: hint,
+		Excerpt: s.lines[where.Line-1],
+	})
+	return &s.found[len(s.found)-1]
+}
+
+// warn is fault for what does not stop the work.
+func (s *source) warn(where span, id, hint, format string, args ...any) *Diagnostic {
+	d := s.fault(where, id, hint, format, args...)
+	d.Severity = Warning
+	return d
+}
+
+// note adds another place.
+func (d *Diagnostic) note(where Pos, format string, args ...any) *Diagnostic {
+	d.Notes = append(d.Notes, Note{where, fmt.Sprintf(format, args...)})
+	return d
+}
+
+// misread records a fault that package measure, or the line grammar, found in a scalar.
+func (s *source) misread(n *yaml.Node, id string, err error) {
+	e, ok := err.(*measure.Error)
+	if !ok {
+		panic(fmt.Sprintf("mistake: %T is not a fault in a text", err))
+	}
+	where := s.span(n)
+	if e.Len > 0 && e.At+e.Len <= len(n.Value) {
+		where = s.part(n, e.At, e.Len)
+	}
+	s.fault(where, id, e.Hint, "%s", e.Msg)
+}
+
+// named is a name that exists, and where it does.
+type named struct {
+	name string
+	pos  Pos // zero when it is none of the file's own
+}
+
+// mostHints bounds the work of looking for near names in a file that is wrong all over.
+const mostHints = 200
+
+// nearest is the place in names of the one nearest to a name that does not exist, -1 when none is near. Of two that are
+// as near, the first wins.
+func (s *source) nearest(written string, names []named) int {
+	if len(s.found) > mostHints {
+		return -1
+	}
+	found, best := -1, max(2, utf8.RuneCountInString(written)/3)+1
+	for i, n := range names {
+		if d := levenshtein.ComputeDistance(strings.ToLower(written), strings.ToLower(n.name)); d < best {
+			found, best = i, d
+		}
+	}
+	return found
+}
+
+// meant is the hint with the name nearest to one that does not exist; otherwise says what to write when none is near.
+func (s *source) meant(written string, names []named, otherwise string) string {
+	i := s.nearest(written, names)
+	switch {
+	case i < 0:
+		return otherwise
+	case names[i].pos.Line > 0:
+		return fmt.Sprintf("did you mean %q (%s)?", names[i].name, names[i].pos)
+	}
+	return fmt.Sprintf("did you mean %q?", names[i].name)
+}

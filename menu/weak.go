@@ -1,0 +1,156 @@
+package menu
+
+// Weak points: every single loss tried, and which two together are far worse than their sum.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+)
+
+// WeakPoints is the answer to "what hurts most if it fails?".
+type WeakPoints struct {
+	From   string     `json:"from"`
+	Days   int        `json:"days"`
+	Rule   string     `json:"rule"`
+	Losses []Loss     `json:"losses"` // by contribution lost, largest first
+	Pairs  []LossPair `json:"pairs"`  // by what they cost beyond their sum, largest first
+	Money  string     `json:"money,omitempty"`
+}
+
+// Loss is one batch or one bought item lost altogether.
+type Loss struct {
+	Name             string   `json:"name"`  // "night kettle of tue 24 nov"
+	Shock            string   `json:"shock"` // as an option: lose "night kettle@2026-11-24"
+	ContributionLost float64  `json:"contribution_lost"`
+	PortionsLost     int      `json:"portions_lost"`
+	Dishes           []string `json:"dishes"` // that sell fewer portions, most first
+}
+
+// LossPair is two losses together.
+type LossPair struct {
+	A                string  `json:"a"`
+	B                string  `json:"b"`
+	ContributionLost float64 `json:"contribution_lost"`
+	Sum              float64 `json:"sum_of_single_losses"`
+}
+
+// Two losses are far worse than their sum when together they cost at least farWorse times as much and at least
+// worthTelling of the period's contribution more.
+const (
+	farWorse     = 1.5
+	worthTelling = 0.01
+)
+
+// WeakPoints tries every batch of each day and every bought item that the period uses. progress, when given, is called
+// now and then with the part of the work that is done. It stops with ctx.
+func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*WeakPoints, error) {
+	base, err := w.play(w.Case, nil)
+	if err != nil {
+		return nil, err
+	}
+	ordered := w.ordered()
+	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: RuleNames[w.Rule], Losses: []Loss{}, Pairs: []LossPair{}, Money: w.Money}
+	var shocks []flow.Shock
+	for _, run := range w.Case.Schedule.Runs {
+		if run.Day < w.Days {
+			name := w.Graph.Steps[run.Step].Name
+			shocks = append(shocks, flow.Lose{Step: run.Step, Day: run.Day, Share: 1})
+			a.Losses = append(a.Losses, Loss{Name: fmt.Sprintf("%s of %s", name, w.DayName(run.Day)),
+				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(run.Day).Format("2006-01-02"))})
+		}
+	}
+	for i, it := range w.Graph.Items {
+		if it.Role == graph.Bought && base.Outcome.Delivered(i) > 0 {
+			shocks = append(shocks, flow.Scarce{Item: i, Day: flow.EveryDay, Share: 1})
+			a.Losses = append(a.Losses, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%")})
+		}
+	}
+	n := len(shocks)
+	tries := n + n*(n-1)/2
+	lost := make([]float64, tries)
+	pair := func(k int) (i, j int) { // the k-th pair of 0..n-1, i < j
+		for i = 0; k >= n-1-i; i++ {
+			k -= n - 1 - i
+		}
+		return i, i + 1 + k
+	}
+	err = parallel(ctx, tries, progress, func(walker *flow.Walker, k int) {
+		c := ordered
+		if k < n {
+			c = c.With(shocks[k])
+		} else {
+			i, j := pair(k - n)
+			c = c.With(shocks[i], shocks[j])
+		}
+		out := walker.Walk(c.Schedule, w.Rule, nil)
+		lost[k] = base.Books.Contribution - c.Books(out, base.Costing).Contribution
+		if k < n {
+			w.count(&a.Losses[k], base.Outcome, out)
+			a.Losses[k].ContributionLost = lost[k]
+		}
+	}, w.Case.Flow)
+	if err != nil {
+		return nil, err
+	}
+	for k := n; k < tries; k++ {
+		i, j := pair(k - n)
+		sum := max(lost[i], 0) + max(lost[j], 0)
+		if lost[k] >= farWorse*sum && lost[k]-sum >= worthTelling*math.Abs(base.Books.Contribution) {
+			a.Pairs = append(a.Pairs, LossPair{a.Losses[i].Name, a.Losses[j].Name, lost[k], sum})
+		}
+	}
+	slices.SortStableFunc(a.Losses, func(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) })
+	slices.SortStableFunc(a.Pairs, func(x, y LossPair) int {
+		return cmp.Compare(y.ContributionLost-y.Sum, x.ContributionLost-x.Sum)
+	})
+	return a, nil
+}
+
+// count finds the dishes that sell fewer portions.
+func (w *Week) count(l *Loss, before, after *flow.Outcome) {
+	fewer := make([]float64, len(w.Dishes))
+	total := 0.0
+	for k := range before.Served {
+		fewer[k%len(fewer)] += before.Served[k] - after.Served[k]
+		total += before.Served[k] - after.Served[k]
+	}
+	l.PortionsLost = int(math.Round(total))
+	order := make([]int, 0, len(fewer))
+	for d, f := range fewer {
+		if f > 0 {
+			order = append(order, d)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(fewer[b], fewer[a]) })
+	l.Dishes = []string{}
+	for _, d := range order {
+		l.Dishes = append(l.Dishes, w.Dishes[d].Name)
+	}
+}
+
+// parallel calls try for 0..n-1 on all processors, each with a walker of its own.
+func parallel(ctx context.Context, n int, progress func(float64), try func(*flow.Walker, int), f *flow.Flow) error {
+	workers := max(1, min(runtime.GOMAXPROCS(0), n/16))
+	var group sync.WaitGroup
+	for at := range workers {
+		group.Go(func() {
+			walker := flow.NewWalker(f)
+			for k := at; k < n && ctx.Err() == nil; k += workers {
+				try(walker, k)
+				if progress != nil && at == 0 {
+					progress(float64(k) / float64(n))
+				}
+			}
+		})
+	}
+	group.Wait()
+	return context.Cause(ctx)
+}

@@ -1,0 +1,303 @@
+package menu
+
+// What follows from shocks: the week before against the week after.
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// WhatIf is the answer to "what if": the standing week against the same week with shocks. Quantities are in the unit that
+// the item is written in; money is unrounded, in the kitchen's currency.
+type WhatIf struct {
+	From    string   `json:"from"` // 2006-01-02
+	Days    int      `json:"days"`
+	Rule    string   `json:"rule"`
+	Shocks  []string `json:"shocks"`
+	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks
+
+	Dishes []DishAt     `json:"dishes"` // every dish at every service at which it has a forecast
+	Items  []ItemChange `json:"items"`
+	Costs  []CostChange `json:"costs"`
+	Swaps  []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
+	Totals Totals       `json:"totals"`
+
+	Money string  `json:"money,omitempty"`
+	After *Played `json:"-"`
+}
+
+// DishAt is a dish at one service.
+type DishAt struct {
+	Name     string   `json:"name"`
+	Date     string   `json:"date"`
+	Service  string   `json:"service"`
+	Forecast int      `json:"forecast"`
+	Before   int      `json:"before"`
+	After    int      `json:"after"`
+	RunsOut  *string  `json:"runs_out"` // clock time, guests being spread over the service; null when it does not run out
+	Because  []string `json:"because"`  // from what the dish lacked to what went wrong first
+
+	Day int `json:"-"` // of the period
+}
+
+// ItemChange is an item over the whole period. What is made of a bought item is what was delivered.
+type ItemChange struct {
+	Name         string  `json:"name"`
+	Unit         string  `json:"unit"`
+	MadeBefore   float64 `json:"made_before"`
+	MadeAfter    float64 `json:"made_after"`
+	LeftBefore   float64 `json:"left_before"`
+	LeftAfter    float64 `json:"left_after"`
+	BinnedBefore float64 `json:"binned_before"` // spoiled on the shelf, or lost with a batch
+	BinnedAfter  float64 `json:"binned_after"`
+}
+
+// CostChange is a dish's plate cost.
+type CostChange struct {
+	Dish   string  `json:"dish"`
+	Before float64 `json:"before"`
+	After  float64 `json:"after"`
+}
+
+// Swap is a substitute taken in place of a first choice.
+type Swap struct {
+	In        string   `json:"in"` // dish or step
+	Item      string   `json:"item"`
+	For       string   `json:"for"`
+	Amount    float64  `json:"amount"` // more than before, over the period
+	Unit      string   `json:"unit"`
+	Allergens []string `json:"allergens"`                    // that the item comes from and the first choice does not, as the file states them
+	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it whose allergens the file does not state
+}
+
+// Totals are sums over the period. Contribution is sales less what was bought and spent on batches, with what is left on
+// hand counted at its cost: what was binned and lost is paid for.
+type Totals struct {
+	PortionsBefore     int     `json:"portions_before"`
+	PortionsAfter      int     `json:"portions_after"`
+	SalesBefore        float64 `json:"sales_before"`
+	SalesAfter         float64 `json:"sales_after"`
+	ContributionBefore float64 `json:"contribution_before"`
+	ContributionAfter  float64 `json:"contribution_after"`
+}
+
+// RuleNames are the names of the rules for what is scarce, by [flow.Ration].
+var RuleNames = []string{"fair", "first"}
+
+// Played is a case with what it came to.
+type Played struct {
+	Case    flow.Case
+	Outcome *flow.Outcome
+	Costing *flow.Costing
+	Record  *flow.Record
+	Books   flow.Books
+}
+
+// play walks a case and costs it by the amounts of base; nil for its own.
+func (w *Week) play(c flow.Case, base *flow.Outcome) (*Played, error) {
+	p := &Played{Case: c, Record: new(flow.Record)}
+	p.Outcome = c.Flow.Walk(c.Schedule, w.Rule, p.Record)
+	if base == nil {
+		base = p.Outcome
+	}
+	var err error
+	if p.Costing, err = c.Flow.Cost(base); err != nil {
+		return nil, w.explain(err)
+	}
+	p.Books = c.Books(p.Outcome, p.Costing)
+	return p, nil
+}
+
+// With plays the week with shocks. What can be foreseen changes what is ordered; a mishap finds it ordered.
+func (w *Week) With(shocks []Shock) (before, after *Played, err error) {
+	if before, err = w.play(w.Case, nil); err != nil {
+		return nil, nil, err
+	}
+	var foreseen, mishaps []flow.Shock
+	for _, s := range shocks {
+		if s.foreseen {
+			foreseen = append(foreseen, s.changes...)
+		} else {
+			mishaps = append(mishaps, s.changes...)
+		}
+	}
+	after, err = w.play(w.ordered(foreseen...).With(mishaps...), before.Outcome)
+	return before, after, err
+}
+
+// WhatIf answers what follows from shocks.
+func (w *Week) WhatIf(shocks []Shock) (*WhatIf, error) {
+	before, after, err := w.With(shocks)
+	if err != nil {
+		return nil, err
+	}
+	a := &WhatIf{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: RuleNames[w.Rule], Shocks: []string{},
+		Money: w.Money, After: after}
+	for _, s := range shocks {
+		a.Shocks = append(a.Shocks, s.String())
+		if s.Warning != "" {
+			a.Caution = append(a.Caution, s.Warning)
+		}
+	}
+	a.Dishes = w.dishesAt(before, after)
+	for i, it := range w.Graph.Items {
+		if it.Role != graph.Sold {
+			a.Items = append(a.Items, w.itemChange(i, before.Outcome, after.Outcome))
+		}
+	}
+	for _, d := range w.Dishes {
+		a.Costs = append(a.Costs, CostChange{d.Name, before.Costing.Unit[d.Item], after.Costing.Unit[d.Item]})
+	}
+	a.Swaps = w.swaps(before.Outcome, after.Outcome)
+	b, c := before.Books, after.Books
+	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
+	return a, nil
+}
+
+// dishesAt lists every dish at every service, by service, then in the order of the file.
+func (w *Week) dishesAt(before, after *Played) []DishAt {
+	wants := len(w.Kitchen.Dishes)
+	stops := make(map[[2]int]flow.Stop, len(after.Record.Stops))
+	for _, st := range after.Record.Stops {
+		stops[[2]int{st.Slot, st.Want}] = st
+	}
+	list := []DishAt{}
+	for slot, sit := range w.Sittings {
+		for d, dish := range w.Kitchen.Dishes {
+			forecast := after.Case.Schedule.Wants[d].Forecast[slot]
+			if forecast == 0 && before.Case.Schedule.Wants[d].Forecast[slot] == 0 {
+				continue
+			}
+			sold := after.Outcome.Served[slot*wants+d]
+			at := DishAt{Name: dish.Name, Date: w.Date(sit.Day).Format(time.DateOnly), Service: w.Services[sit.Service].Name,
+				Forecast: int(forecast), Before: int(before.Outcome.Served[slot*wants+d]), After: int(sold), Because: []string{},
+				Day: sit.Day}
+			if sold < forecast {
+				sl := after.Case.Schedule.Slots[slot]
+				out := sl.Start + int(sold/forecast*float64(sl.End-sl.Start))
+				at.RunsOut = new(measure.FormatClock(out - sit.Day*1440))
+				if st, ok := stops[[2]int{slot, d}]; ok {
+					at.Because = w.because(after, st)
+				}
+			}
+			list = append(list, at)
+		}
+	}
+	return list
+}
+
+// because puts a chain of causes into words.
+func (w *Week) because(p *Played, st flow.Stop) (links []string) {
+	for _, c := range p.Case.Because(p.Outcome, st) {
+		links = append(links, w.cause(c))
+	}
+	return links
+}
+
+func (w *Week) cause(c flow.Cause) string {
+	item, step, day := "", "", w.DayName(c.Day)
+	if c.Item >= 0 {
+		item = w.Graph.Items[c.Item].Name
+	}
+	if c.Step >= 0 {
+		step = w.Graph.Steps[c.Step].Name
+	}
+	amount := func(base float64) string { return w.Quantity(c.Item, base).String() }
+	switch c.Kind {
+	case flow.UsedUp:
+		return fmt.Sprintf("%s is used up", item)
+	case flow.BatchLost:
+		return fmt.Sprintf("%s of %s lost %s of %s", step, day, amount(c.Amount), item)
+	case flow.BatchLate:
+		return fmt.Sprintf("%s of %s is late: %s comes %s", step, day, item, w.Moment(c.Until))
+	case flow.BatchShort:
+		return fmt.Sprintf("%s of %s made %s of %s batches for want of %s", step, day, measure.FormatNumber(c.Amount),
+			measure.FormatNumber(c.Of), item)
+	case flow.YieldShort:
+		return fmt.Sprintf("%s of %s gave %s less %s than it should", step, day, amount(c.Amount), item)
+	case flow.DeliveryLess:
+		return fmt.Sprintf("of %s ordered for %s, %s came of %s", item, day, amount(c.Amount), amount(c.Of))
+	case flow.WentOff:
+		return fmt.Sprintf("%s on hand on %s was thrown out", item, day)
+	case flow.NoDelivery:
+		return fmt.Sprintf("no delivery of %s was there in time that still keeps", item)
+	default:
+		return fmt.Sprintf("no more %s was planned", item)
+	}
+}
+
+// explain puts names into an error of the flow.
+func (k *Kitchen) explain(err error) error {
+	if u, ok := err.(*flow.UnproductiveError); ok {
+		return fmt.Errorf("%q takes at least as much from yesterday as its batches give: its cost has no end; let a batch give more than it takes of it",
+			k.Graph.Items[u.Item].Name)
+	}
+	return err
+}
+
+func (w *Week) itemChange(i int, before, after *flow.Outcome) ItemChange {
+	it := w.Graph.Items[i]
+	per := func(base float64) float64 { return base / it.Unit.Factor }
+	made := func(o *flow.Outcome) float64 {
+		if it.Role == graph.Bought {
+			return per(o.Delivered(i))
+		}
+		return per(o.Made[i])
+	}
+	return ItemChange{Name: it.Name, Unit: it.Unit.Name, MadeBefore: made(before), MadeAfter: made(after),
+		LeftBefore: per(before.Left[i]), LeftAfter: per(after.Left[i]),
+		BinnedBefore: per(before.Binned[i] + before.Lost[i]), BinnedAfter: per(after.Binned[i] + after.Lost[i])}
+}
+
+// swaps lists the substitutes that are used more than before, with the allergens that they would bring.
+func (w *Week) swaps(before, after *flow.Outcome) (list []Swap) {
+	for s, st := range w.Graph.Steps {
+		for l, line := range st.Uses {
+			for c, choice := range line.Choices[1:] {
+				e := w.Case.Flow.Choice(s, l, c+1)
+				more := after.Used[e] - before.Used[e]
+				it := w.Graph.Items[choice.Item]
+				if more <= 1e-6*choice.Amount { // less than a millionth of a batch is rounding
+					continue
+				}
+				sw := Swap{In: st.Name, Item: it.Name, For: w.Graph.Items[line.Choices[0].Item].Name,
+					Amount: more / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}}
+				had, _ := w.allergens(line.Choices[0].Item)
+				has, unstated := w.allergens(choice.Item)
+				for _, a := range has {
+					if !slices.Contains(had, a) {
+						sw.Allergens = append(sw.Allergens, a)
+					}
+				}
+				sw.Unstated = unstated
+				list = append(list, sw)
+			}
+		}
+	}
+	return list
+}
+
+// allergens are those stated for the bought items that an item comes from, in the order of the file, and the names of the
+// bought items for which none are stated.
+func (k *Kitchen) allergens(item int) (stated, unstated []string) {
+	up := k.Graph.Upstream(item)
+	for i, b := range k.Bought {
+		if i != item && !slices.Contains(up, i) {
+			continue
+		}
+		if b.Allergens == nil {
+			unstated = append(unstated, k.Graph.Items[i].Name)
+		}
+		for _, a := range b.Allergens {
+			if !slices.Contains(stated, a) {
+				stated = append(stated, a)
+			}
+		}
+	}
+	return stated, unstated
+}
