@@ -159,11 +159,11 @@ var dishKeys = []key{
 }
 
 func eachNamed(what string, keys []key) *form {
-	return &form{shape: entries, what: what, pattern: namePattern, of: &form{shape: fields, what: "a mapping", keys: keys}}
+	return &form{shape: entries, what: what, pattern: namePattern, of: &form{shape: fields, what: "keys and values in {} or indented below", keys: keys}}
 }
 
 // kitchenForm is the whole file.
-var kitchenForm = &form{shape: fields, what: "a mapping", keys: []key{
+var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: NAME"`, keys: []key{
 	{"kitchen", anyText, false, "The name of the kitchen."},
 	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, false,
 		"The currency of all prices, as an ISO 4217 code."},

@@ -22,24 +22,25 @@ import (
 	"kettletree/graph/measure"
 )
 
-// Limits on a file: far more than a kitchen needs, and little enough that no file can hold the program up.
-const (
-	mostBytes = 4 << 20
-	mostDepth = 100
-)
+// mostDepth is how deep mappings and lists may lie in each other.
+const mostDepth = 100
 
 // Read reads a kitchen file. The name is only used to say where things stand. All faults are told at once; the kitchen is
 // nil exactly when one of them is of severity [Error].
 func Read(name string, src []byte) (*Kitchen, Diagnostics) {
+	text, clean, ok := newSource(name, src, "\r\n", "\r", "\u0085", "\u2028", "\u2029")
+	if !ok {
+		return nil, text.found
+	}
 	r := &reader{
-		source: newSource(name, ""),
+		source: text,
 		unfit:  map[*yaml.Node]bool{},
 		head:   map[*yaml.Node]*yaml.Node{},
 		itemAt: map[string]int{},
 		unsure: map[int]bool{},
 		k:      &Kitchen{File: name},
 	}
-	if root := r.decode(src); root != nil {
+	if root := r.decode(clean); root != nil {
 		r.shaped(root, kitchenForm, "the file")
 		if !r.unfit[root] {
 			r.kitchen(root)
@@ -65,22 +66,8 @@ type reader struct {
 	recipes []*recipe      // steps, then dishes, then specials
 }
 
-// decode checks the bytes and decodes them to the file's outermost mapping; nil when a fault leaves nothing to read.
+// decode decodes the file to its outermost mapping; nil when a fault leaves nothing to read.
 func (r *reader) decode(src []byte) *yaml.Node {
-	refuse := func(id, hint, format string, args ...any) *yaml.Node {
-		r.found = append(r.found, Diagnostic{Pos: Pos{File: r.file}, ID: id, Hint: hint, Msg: fmt.Sprintf(format, args...)})
-		return nil
-	}
-	if len(src) > mostBytes {
-		return refuse("too-large", "a kitchen file is text of a few thousand lines; is this the right file?",
-			"file has %d bytes, more than the %d that are read", len(src), mostBytes)
-	}
-	src = bytes.TrimPrefix(src, []byte("\uFEFF"))
-	if bytes.IndexByte(src, 0) >= 0 || !utf8.Valid(src) {
-		return refuse("not-text", "save the kitchen file as plain text in UTF-8", "file is not text")
-	}
-	r.lines = newSource(r.file, string(src)).lines
-
 	loader, err := yaml.NewLoader(bytes.NewReader(src), yaml.WithPlugin(loaderlimits.New(loaderlimits.DepthValue(mostDepth))))
 	if err != nil {
 		panic("mistake: " + err.Error())
@@ -88,7 +75,8 @@ func (r *reader) decode(src []byte) *yaml.Node {
 	var doc, next yaml.Node
 	switch err := loader.Load(&doc); {
 	case errors.Is(err, io.EOF):
-		return refuse("empty", `begin with "kitchen: NAME", then "bought:" with what you buy and its prices`, "file is empty")
+		r.refuse("empty", firstWords, "file is empty")
+		return nil
 	case err != nil:
 		r.syntax(err)
 		return nil
@@ -104,10 +92,13 @@ func (r *reader) decode(src []byte) *yaml.Node {
 	}
 	root := doc.Content[0]
 	if root.Kind == yaml.ScalarNode && root.Tag == "!!null" {
-		return refuse("empty", `begin with "kitchen: NAME", then "bought:" with what you buy and its prices`, "file is empty")
+		r.refuse("empty", firstWords, "file is empty")
+		return nil
 	}
 	return root
 }
+
+const firstWords = `begin with "kitchen: NAME", then "bought:" with what you buy and its prices`
 
 // syntax records what the decoder refused.
 func (r *reader) syntax(err error) {
@@ -136,7 +127,7 @@ func (r *reader) syntax(err error) {
 		msg += " (" + e.ContextMsg + ")"
 	}
 	if mark.Line == 0 {
-		r.found = append(r.found, Diagnostic{Pos: Pos{File: r.file}, ID: id, Hint: hint, Msg: msg})
+		r.refuse(id, hint, "%s", msg)
 		return
 	}
 	r.fault(r.at(mark.Line, mark.Column, 1), id, hint, "%s", msg)
@@ -424,14 +415,13 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 	if amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); ok {
 		return amount, true
 	}
-	r.fault(where, "no-bridge", r.bridgeHint(i, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
+	r.fault(where, "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
 		q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind).note(r.k.ItemPos[i], "%q stands here", it.Name)
 	return 0, false
 }
 
 // bridgeHint says what to write so that an item can be converted from its own kind to another.
-func (r *reader) bridgeHint(i int, to measure.Kind) string {
-	it := r.items[i]
+func bridgeHint(it graph.Item, to measure.Kind) string {
 	var missing []string
 	if it.Density == 0 && (it.Unit.Kind == measure.Volume || to == measure.Volume) {
 		missing = append(missing, `"density: ... kg/L"`)

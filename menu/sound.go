@@ -133,7 +133,7 @@ func (r *reader) checkShares(rec *recipe, st graph.Step) {
 		for c, choice := range line.Choices {
 			grams, ok := r.items[choice.Item].Grams(choice.Amount)
 			if !ok {
-				r.fault(r.span(rec.uses[l].node), "no-bridge", r.bridgeHint(choice.Item, measure.Weight),
+				r.fault(r.span(rec.uses[l].node), "no-bridge", bridgeHint(r.items[choice.Item], measure.Weight),
 					"%q bounds a share of the batch by weight, but the weight of %q is not known", rec.name, r.items[choice.Item].Name)
 				return
 			}
@@ -208,7 +208,7 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 		for o, out := range st.Gives {
 			if _, ok := r.items[out.Item].Grams(out.Amount); !ok && !r.unsure[out.Item] {
 				c := rec.gives[o].choices[0]
-				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-bridge", r.bridgeHint(out.Item, measure.Weight),
+				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-bridge", bridgeHint(r.items[out.Item], measure.Weight),
 					"%q %s, but the weight of %q is not known", rec.name, asked, r.items[out.Item].Name)
 			}
 		}

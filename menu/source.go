@@ -3,6 +3,7 @@ package menu
 // The text of a file that is read: its lines, places in it, and the faults found in it.
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -13,6 +14,10 @@ import (
 	"kettletree/graph/measure"
 )
 
+// mostBytes is the size of the largest file that is read: far more than a kitchen needs, and little enough that no file can
+// hold the program up.
+const mostBytes = 4 << 20
+
 // source is a text with the faults found in it so far.
 type source struct {
 	file  string
@@ -20,10 +25,31 @@ type source struct {
 	found Diagnostics
 }
 
-func newSource(file string, text string) *source {
-	// The breaks are those that the YAML decoder counts.
-	breaks := strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u0085", "\n", "\u2028", "\n", "\u2029", "\n")
-	return &source{file: file, lines: strings.Split(breaks.Replace(text), "\n")}
+// newSource takes a file's bytes; breaks are what ends a line beside "\n", as the decoder of the file counts lines. It
+// refuses what is too large and what is not text: then ok is false, and the fault is recorded.
+func newSource(file string, src []byte, breaks ...string) (s *source, clean []byte, ok bool) {
+	s = &source{file: file, lines: []string{""}}
+	if len(src) > mostBytes {
+		s.refuse("too-large", "files of a kitchen have a few thousand lines; is this the right one?",
+			"file has %d bytes, more than the %d that are read", len(src), mostBytes)
+		return s, nil, false
+	}
+	clean = bytes.TrimPrefix(src, []byte("\uFEFF"))
+	if bytes.IndexByte(clean, 0) >= 0 || !utf8.Valid(clean) {
+		s.refuse("not-text", "save the file as plain text in UTF-8", "file is not text")
+		return s, nil, false
+	}
+	text := string(clean)
+	for _, b := range breaks {
+		text = strings.ReplaceAll(text, b, "\n")
+	}
+	s.lines = strings.Split(text, "\n")
+	return s, clean, true
+}
+
+// refuse records an error of the file as a whole.
+func (s *source) refuse(id, hint, format string, args ...any) {
+	s.found = append(s.found, Diagnostic{Pos: Pos{File: s.file}, ID: id, Hint: hint, Msg: fmt.Sprintf(format, args...)})
 }
 
 // span is a stretch of one line.

@@ -1,0 +1,166 @@
+package menu
+
+// What is on hand: a CSV file with the columns item, quantity and made.
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"slices"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+var onHandColumns = []string{"item", "quantity", "made"}
+
+// dateLayout is how dates are written: 2026-11-24.
+const dateLayout = time.DateOnly
+
+// ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names an
+// item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no longer keeps
+// is told as a warning and left out, and so, silently, is a quantity of nothing. The lots are nil when any fault is an error.
+func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot, Diagnostics) {
+	text, clean, ok := newSource(name, src, "\r\n")
+	if !ok {
+		return nil, text.found
+	}
+	s := &stockReader{source: text, k: k, from: midnight(from), itemAt: map[string]int{}}
+	for i, it := range k.Graph.Items {
+		s.itemAt[it.Name] = i
+		if it.Role != graph.Sold {
+			s.names = append(s.names, named{it.Name, k.ItemPos[i]})
+		}
+	}
+	lots := s.rows(clean)
+	faults := s.found.sort()
+	if faults.Err() != nil {
+		return nil, faults
+	}
+	return lots, faults
+}
+
+// midnight is the beginning of a date in UTC, where every day has 24 hours.
+func midnight(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+type stockReader struct {
+	*source
+	k      *Kitchen
+	from   time.Time
+	itemAt map[string]int
+	names  []named
+}
+
+// rows reads the header and all rows.
+func (s *stockReader) rows(src []byte) []flow.Lot {
+	rows := csv.NewReader(bytes.NewReader(src))
+	rows.FieldsPerRecord = -1 // told below, with what the row should hold
+	header := false
+	lots := []flow.Lot{}
+	for {
+		row, err := rows.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
+			s.fault(s.byteSpan(fault.Line, fault.Column, 1), "bad-row", `write quotes round the whole of a field, or not at all`,
+				"the quotes in this row do not match")
+			continue
+		} else if err != nil {
+			panic("mistake: a text in memory cannot be read: " + err.Error())
+		}
+		if !header {
+			header = true
+			if !slices.Equal(row, onHandColumns) {
+				s.fault(s.field(rows, row, 0), "bad-header", "write item,quantity,made in the first line",
+					"the first line is %q, not the names of the columns", strings.Join(row, ","))
+				return nil
+			}
+			continue
+		}
+		if strings.TrimSpace(strings.Join(row, "")) == "" {
+			continue
+		}
+		if len(row) != len(onHandColumns) {
+			s.fault(s.field(rows, row, 0), "bad-row", "write an item, a quantity and a date, such as lard,12 kg,2026-11-24",
+				"row has %d fields, not %d", len(row), len(onHandColumns))
+			continue
+		}
+		if lot, ok := s.lot(rows, row); ok {
+			lots = append(lots, lot)
+		}
+	}
+	if !header {
+		s.refuse("empty", "write item,quantity,made in the first line, then a row for each lot", "file is empty")
+	}
+	return lots
+}
+
+// lot reads one row.
+func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool) {
+	ok = true
+	item, known := s.itemAt[strings.TrimSpace(row[0])]
+	switch {
+	case !known:
+		ok = false
+		s.fault(s.field(rows, row, 0), "unknown-item", s.meant(row[0], s.names, "write an item as the kitchen file names it"),
+			"unknown item %q", row[0])
+	case s.k.Graph.Items[item].Role == graph.Sold:
+		ok = false
+		s.fault(s.field(rows, row, 0), "dish-on-hand", "write what the dish is made of", "%q is a dish, which is made when it is served",
+			row[0])
+	}
+	q, err := measure.Parse(strings.TrimSpace(row[1]))
+	if err != nil {
+		ok = false
+		e := err.(*measure.Error)
+		s.fault(s.field(rows, row, 1), "bad-quantity", e.Hint, "%s", e.Msg)
+	}
+	made, err := time.Parse(dateLayout, strings.TrimSpace(row[2]))
+	switch {
+	case err != nil:
+		ok = false
+		s.fault(s.field(rows, row, 2), "bad-date", "write the date as "+s.from.Format(dateLayout), "%q is not a date", row[2])
+	case made.After(s.from):
+		ok = false
+		s.fault(s.field(rows, row, 2), "bad-date", "write the day on which it was made or arrived",
+			"%q is made on %s, after %s, the first day that is looked at", row[0], row[2], s.from.Format(dateLayout))
+	}
+	if !ok {
+		return flow.Lot{}, false
+	}
+	it := s.k.Graph.Items[item]
+	lot = flow.Lot{Item: item, Made: int(made.Sub(s.from).Hours()) / 24}
+	if lot.Amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); !ok {
+		s.fault(s.field(rows, row, 1), "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
+			q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind)
+		return flow.Lot{}, false
+	}
+	if keeps := s.k.Terms.Keeps[item]; keeps > 0 && lot.Made+keeps <= 0 {
+		last := made.AddDate(0, 0, keeps-1)
+		s.warn(s.field(rows, row, 2), "past-keeping", "take the row out once it is thrown away", "%s of %q kept until %s, so it is not counted",
+			q, it.Name, last.Format(dateLayout))
+		return flow.Lot{}, false
+	}
+	return lot, lot.Amount > 0
+}
+
+// field is where a field of the row just read stands.
+func (s *stockReader) field(rows *csv.Reader, row []string, i int) span {
+	line, col := rows.FieldPos(i)
+	return s.byteSpan(line, col, utf8.RuneCountInString(row[i]))
+}
+
+// byteSpan is a span whose column counts bytes.
+func (s *stockReader) byteSpan(line, col, length int) span {
+	text := s.lines[max(0, min(line, len(s.lines))-1)]
+	return s.at(line, utf8.RuneCountInString(text[:max(0, min(col-1, len(text)))])+1, length)
+}

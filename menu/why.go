@@ -1,0 +1,324 @@
+package menu
+
+// How a figure was derived: the reasons noted where each number was decided.
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// Why is the derivation of one figure.
+type Why struct {
+	Figure string    `json:"figure"` // "plate cost of red pozole"
+	Value  float64   `json:"value"`
+	Unit   string    `json:"unit"`
+	Shocks []string  `json:"shocks"`
+	Lines  []WhyLine `json:"lines"` // from the figure to what it rests on
+	Money  string    `json:"money,omitempty"`
+}
+
+// WhyLine is one reason. Depth counts from 0; a line rests on the deeper ones that follow it.
+type WhyLine struct {
+	Depth int     `json:"depth"`
+	Text  string  `json:"text"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"` // "" when the line has no number of its own
+}
+
+// Why derives a figure of the week with shocks. A name alone asks for a cost: a plate's, or one unit of an item. With a
+// day behind an @ it asks what happened then: "red pozole@fri dinner" for portions, "night kettle@tue" for a batch,
+// "lard@wed" for what came, went and stayed of an item.
+func (w *Week) Why(figure string, shocks []Shock) ([]*Why, error) {
+	name, when, dated := strings.Cut(figure, "@")
+	name, when = strings.TrimSpace(name), strings.TrimSpace(when)
+	_, after, err := w.With(shocks)
+	if err != nil {
+		return nil, err
+	}
+	y := &deriving{Week: w, p: after}
+	var all []*Why
+	switch step, stepErr := w.findStep(name); {
+	case !dated && stepErr == nil:
+		all = y.bill(step)
+	case stepErr == nil:
+		all, err = y.runs(step, when)
+	default:
+		item, err := w.findItem(name, "item, step or dish", graph.Bought, graph.Made, graph.Sold)
+		if err != nil {
+			return nil, err
+		}
+		switch {
+		case !dated:
+			all = y.cost(item)
+		case w.Graph.Items[item].Role == graph.Sold:
+			all, err = y.portions(item, when)
+		default:
+			all, err = y.shelf(item, when)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	for _, a := range all {
+		a.Money, a.Shocks = w.Money, []string{}
+		for _, s := range shocks {
+			a.Shocks = append(a.Shocks, s.String())
+		}
+	}
+	return all, err
+}
+
+// deriving writes derivations of one played week.
+type deriving struct {
+	*Week
+	p *Played
+}
+
+func (a *Why) line(depth int, value float64, unit, format string, args ...any) {
+	a.Lines = append(a.Lines, WhyLine{Depth: depth, Text: fmt.Sprintf(format, args...), Value: value, Unit: unit})
+}
+
+// moneyUnit is what money is counted in; moneyPer what a unit cost is counted in.
+func (k *Kitchen) moneyUnit() string           { return cmp.Or(k.Money, "money") }
+func (k *Kitchen) moneyPer(unit string) string { return k.moneyUnit() + "/" + unit }
+
+// cost derives the cost of one unit of an item, down to what is bought.
+func (y *deriving) cost(item int) []*Why {
+	it := y.Graph.Items[item]
+	a := &Why{Figure: "cost of " + it.Name, Value: y.p.Costing.Unit[item] * it.Unit.Factor, Unit: y.moneyPer(it.Unit.Name)}
+	if it.Role == graph.Sold {
+		a.Figure, a.Unit = "plate cost of "+it.Name, y.moneyUnit()
+	}
+	y.costLines(a, 0, item, map[int]bool{})
+	return []*Why{a}
+}
+
+func (y *deriving) costLines(a *Why, depth, item int, seen map[int]bool) {
+	it := y.Graph.Items[item]
+	if it.Role == graph.Bought {
+		a.line(depth, y.p.Costing.Unit[item]*it.Unit.Factor, y.moneyPer(it.Unit.Name), "%s is bought at this price", it.Name)
+		return
+	}
+	if seen[item] {
+		a.line(depth, y.p.Costing.Unit[item]*it.Unit.Factor, y.moneyPer(it.Unit.Name), "%s: as above", it.Name)
+		return
+	}
+	seen[item] = true
+	for s, st := range y.Graph.Steps {
+		for o, out := range st.Gives {
+			if out.Item == item {
+				y.makerLines(a, depth, s, o, seen)
+			}
+		}
+	}
+}
+
+// makerLines says what an output of a step bears of its bill, and what the bill is made of.
+func (y *deriving) makerLines(a *Why, depth, s, o int, seen map[int]bool) {
+	c, st := y.p.Costing, y.Graph.Steps[s]
+	bill, out := c.Bill(s), st.Gives[o]
+	it := y.Graph.Items[out.Item]
+	if len(st.Gives) > 1 {
+		q := out.Amount / it.Unit.Factor
+		a.line(depth, c.Share(s, o), y.moneyUnit(), "%s of %s bears this part of its bill, shared by %s: %.1f%%, over %s %s it gives %s a unit",
+			it.Name, st.Name, RuleWords[y.Terms.Share[s]], 100*c.Share(s, o)/bill, measure.FormatNumber(q), it.Unit.Name,
+			measure.FormatNumber(c.Share(s, o)/q))
+	}
+	if s < len(y.Steps) {
+		a.line(depth, bill, y.moneyUnit(), "bill of one batch of %s", st.Name)
+	} else {
+		a.line(depth, bill, y.moneyUnit(), "one portion of %s takes", st.Name)
+	}
+	y.billLines(a, depth+1, s, seen)
+}
+
+// billLines are the parts of a step's bill, each with what its unit cost rests on.
+func (y *deriving) billLines(a *Why, depth, s int, seen map[int]bool) {
+	c := y.p.Costing
+	for _, l := range y.Graph.Steps[s].Uses {
+		first := l.Choices[0]
+		it := y.Graph.Items[first.Item]
+		a.line(depth, first.Amount*c.Unit[first.Item], y.moneyUnit(), "%s %s at %s", y.Quantity(first.Item, first.Amount), it.Name,
+			measure.FormatNumber(c.Unit[first.Item]*it.Unit.Factor)+"/"+it.Unit.Name)
+		if it.Role != graph.Bought && !l.Carried {
+			y.costLines(a, depth+1, first.Item, seen)
+		}
+	}
+	if labour := y.Terms.Cost[s]; labour > 0 {
+		a.line(depth, labour, y.moneyUnit(), "labour and fuel")
+	}
+}
+
+// bill derives the bill of one batch and who bears it.
+func (y *deriving) bill(s int) []*Why {
+	st := y.Graph.Steps[s]
+	a := &Why{Figure: "bill of one batch of " + st.Name, Value: y.p.Costing.Bill(s), Unit: y.moneyUnit()}
+	y.billLines(a, 0, s, map[int]bool{})
+	for o, out := range st.Gives {
+		a.line(0, y.p.Costing.Share(s, o), y.moneyUnit(), "borne by %s %s, by %s", y.Quantity(out.Item, out.Amount),
+			y.Graph.Items[out.Item].Name, RuleWords[y.Terms.Share[s]])
+	}
+	return []*Why{a}
+}
+
+// runs derives what a step did on some days.
+func (y *deriving) runs(step int, when string) (all []*Why, err error) {
+	if _, err := y.runDays(step, when); err != nil {
+		return nil, err
+	}
+	days, err := y.days(when)
+	if err != nil {
+		return nil, err
+	}
+	st := y.Graph.Steps[step]
+	for _, d := range days {
+		a := &Why{Figure: fmt.Sprintf("batches of %s on %s", st.Name, y.DayName(d)), Unit: "batch"}
+		for r, run := range y.p.Case.Schedule.Runs {
+			if run.Step != step || run.Day != d {
+				continue
+			}
+			ran := y.p.Outcome.Ran[r]
+			a.Value = ran.Batches
+			a.line(0, run.Batches, "batch", "due, starting %s", y.Moment(ran.Start))
+			if ran.Limit >= 0 {
+				a.line(0, ran.Batches, "batch", "done, for want of %s", y.Graph.Items[ran.Limit].Name)
+			}
+			if run.Lost > 0 {
+				a.line(0, 100*run.Lost, "%", "of what it gave was lost")
+			}
+		}
+		y.entries(a, func(e flow.Entry) bool { return e.Step == step && y.within(e.At, d, d+2) }, true)
+		all = append(all, a)
+	}
+	return all, nil
+}
+
+func (y *deriving) within(minute, from, to int) bool { return minute >= from*1440 && minute < to*1440 }
+
+// entries writes what was noted of some movements, one line for each item, moment and kind.
+func (y *deriving) entries(a *Why, keep func(flow.Entry) bool, names bool) {
+	type key struct {
+		at   int
+		what flow.What
+		item int
+		step int
+		sub  bool
+	}
+	sums := map[key]float64{}
+	var order []key
+	for _, e := range y.p.Record.Entries {
+		if !keep(e) {
+			continue
+		}
+		k := key{e.At, e.What, e.Item, e.Step, e.Substitute}
+		if _, seen := sums[k]; !seen {
+			order = append(order, k)
+		}
+		sums[k] += e.Amount
+	}
+	slices.SortStableFunc(order, func(a, b key) int { return cmp.Compare(a.at, b.at) })
+	for _, k := range order {
+		it := y.Graph.Items[k.item]
+		step := ""
+		if k.step >= 0 {
+			step = y.Graph.Steps[k.step].Name
+		}
+		what := map[flow.What]string{flow.Arrived: "delivered", flow.Came: "given by " + step, flow.Failed: "lost by " + step,
+			flow.Took: "taken by " + step, flow.Expired: "binned: it keeps no longer", flow.Spoiled: "found spoiled and binned"}[k.what]
+		if k.sub {
+			what += ", as a substitute"
+		}
+		if names {
+			what = it.Name + " " + what
+		}
+		sign := 1.0
+		if k.what == flow.Took || k.what == flow.Expired || k.what == flow.Spoiled {
+			sign = -1
+		}
+		a.line(0, sign*sums[k]/it.Unit.Factor, it.Unit.Name, "%s %s", y.Moment(k.at), what)
+	}
+}
+
+// shelf derives what is on hand of an item at the end of some days.
+func (y *deriving) shelf(item int, when string) (all []*Why, err error) {
+	days, err := y.days(when)
+	if err != nil {
+		return nil, err
+	}
+	it := y.Graph.Items[item]
+	for _, d := range days {
+		stock := y.p.Outcome.Opening[item]
+		for _, e := range y.p.Record.Entries {
+			if e.Item == item && e.At < d*1440 || e.Item == item && e.At == d*1440 && e.What == flow.Expired {
+				stock += signed(e)
+			}
+		}
+		a := &Why{Figure: fmt.Sprintf("%s on hand when %s ends", it.Name, y.DayName(d)), Unit: it.Unit.Name}
+		a.line(0, stock/it.Unit.Factor, it.Unit.Name, "on hand when the day began")
+		today := func(e flow.Entry) bool {
+			return e.Item == item && (y.within(e.At, d, d+1) && !(e.At == d*1440 && e.What == flow.Expired) ||
+				e.At == (d+1)*1440 && e.What == flow.Expired)
+		}
+		y.entries(a, func(e flow.Entry) bool { return today(e) && e.What != flow.Failed }, false)
+		for _, e := range y.p.Record.Entries {
+			if today(e) {
+				stock += signed(e)
+			}
+		}
+		if a.Value = stock / it.Unit.Factor; a.Value < 0 || stock < 1e-9*y.p.Outcome.Made[item] {
+			a.Value = 0 // the rounding of sums
+		}
+		all = append(all, a)
+	}
+	return all, nil
+}
+
+// signed is what an entry adds to the shelf.
+func signed(e flow.Entry) float64 {
+	switch e.What {
+	case flow.Arrived, flow.Came:
+		return e.Amount
+	case flow.Failed:
+		return 0
+	}
+	return -e.Amount
+}
+
+// portions derives how many portions of a dish are sold at some services.
+func (y *deriving) portions(item int, when string) (all []*Why, err error) {
+	slots, err := y.slots(when)
+	if err != nil {
+		return nil, err
+	}
+	d := slices.IndexFunc(y.Dishes, func(d Dish) bool { return d.Item == item })
+	for _, k := range slots {
+		sit := y.Sittings[k]
+		forecast := y.p.Case.Schedule.Wants[d].Forecast[k]
+		sold := y.p.Outcome.Served[k*len(y.Dishes)+d]
+		a := &Why{Figure: fmt.Sprintf("portions of %s, %s %s", y.Dishes[d].Name, y.DayName(sit.Day), y.Services[sit.Service].Name),
+			Value: sold, Unit: "portion"}
+		a.line(0, forecast, "portion", "forecast")
+		for _, st := range y.p.Record.Stops {
+			if st.Slot != k || st.Want != d {
+				continue
+			}
+			a.line(0, st.Share*forecast, "portion", "could be served before it stopped, rationed by the rule %q", RuleNames[y.Rule])
+			for depth, link := range y.because(y.p, st) {
+				a.line(depth+1, 0, "", "%s", link)
+			}
+		}
+		a.line(0, sold, "portion", "in whole portions, with what rounding freed offered round")
+		at := y.p.Case.Schedule.Slots[k].Start
+		y.entries(a, func(e flow.Entry) bool {
+			return e.At == at && e.What == flow.Took && e.Step == len(y.Steps)+d
+		}, true)
+		all = append(all, a)
+	}
+	return all, nil
+}
