@@ -18,35 +18,66 @@ type Arc struct {
 // Loops names circles that are not carried over time, so many that every item that lies on a circle lies on one of
 // them. Each is the shortest through its lowest-numbered item, and begins with the step that takes that item.
 func (g *Graph) Loops() [][]Arc {
-	live, _ := g.connect(false)
-	parts, err := dag.StronglyConnectedComponents(live)
+	down, up := g.connect(false)
+	next, err := down.AdjacencyMap()
 	if err != nil {
 		return nil
 	}
-	next, err := live.AdjacencyMap()
+	before, err := up.AdjacencyMap()
 	if err != nil {
 		return nil
 	}
-	var items []int
-	for _, part := range parts {
-		if len(part) > 1 { // an item never touches itself, so a circle has at least two nodes
-			items = append(items, part...)
-		}
-	}
-	slices.Sort(items)
 	var loops [][]Arc
 	named := map[int]bool{}
-	for _, i := range items {
-		if i >= len(g.Items) || named[i] {
+	loose := map[int]bool{}
+	peel(next, loose)
+	peel(before, loose)
+	for i := range g.Items {
+		if loose[i] || named[i] {
 			continue
 		}
 		circle := shortestCircle(next, i)
+		if circle == nil {
+			continue // between two circles, on none
+		}
 		for _, n := range circle {
 			named[n] = true
 		}
 		loops = append(loops, g.arcs(circle))
 	}
 	return loops
+}
+
+// peel adds to the loose nodes, which lie on no circle, those from which every way ends. (The library's own search for strongly
+// connected components is no help: it never takes a node numbered 0 off its stack.)
+func peel(next map[int]map[int]dag.Edge[int], loose map[int]bool) {
+	ahead := map[int]int{} // ways on from a node
+	behind := map[int][]int{}
+	var ends []int
+	for n, edges := range next {
+		if loose[n] {
+			continue
+		}
+		for m := range edges {
+			if !loose[m] {
+				ahead[n]++
+				behind[m] = append(behind[m], n)
+			}
+		}
+		if ahead[n] == 0 {
+			ends = append(ends, n)
+		}
+	}
+	for len(ends) > 0 {
+		n := ends[len(ends)-1]
+		ends = ends[:len(ends)-1]
+		loose[n] = true
+		for _, m := range behind[n] {
+			if ahead[m]--; ahead[m] == 0 {
+				ends = append(ends, m)
+			}
+		}
+	}
 }
 
 // shortestCircle is the nodes of a shortest way from node back to itself, node first; ties go to lower numbers.

@@ -19,9 +19,10 @@ const whole = 1e-7
 // a step with several outputs a maximum over them. So the share at which an item is used up is found by Newton's method
 // from above: it never passes the stop, and ends on it after at most as many turns as there are pieces.
 type serving struct {
-	all    cone    // what the wants can need
-	each   []*cone // by want: what it can need; nil until it is asked for
-	wanted []int32 // the wants' items that all and each are of
+	all    cone            // what the wants can need
+	each   []*cone         // by want: what it can need; nil until it is asked for
+	wanted []int32         // the wants' items that all and each are of
+	batch  map[int32]*cone // by item made to order that a batch takes: what it can need
 
 	need, rise []float64 // by item: wanted at the share tried, and its change with the share
 	runs, pace []float64 // by place: batches to order, and their change with the share
@@ -32,7 +33,7 @@ type serving struct {
 	start  []float64 // by item: on hand before the service
 	used   []float64 // by item: used in the service
 	share  []float64 // by want: portions so far
-	ask    []float64 // by want: portions in the round that is tried
+	asks   []ask     // what is tried
 	active []int32   // wants still rising
 	rounds []round
 	tally  bool // moves are entered in the outcome, not only tried
@@ -40,6 +41,12 @@ type serving struct {
 
 // cone is all that some portions can need: items, and places of steps made to order, both ascending.
 type cone struct{ items, orders []int32 }
+
+// ask is an amount of an item that is asked for.
+type ask struct {
+	item   int32
+	amount float64
+}
 
 // round is one rise of the common share: what each want got in it, with every line's choice.
 type round struct {
@@ -58,7 +65,7 @@ func newServing(n *net) serving {
 
 // beginServing finds what the wants of a schedule can need.
 func (w *Walker) beginServing(s *Schedule) {
-	w.share, w.ask = zeros(w.share, len(s.Wants)), zeros(w.ask, len(s.Wants))
+	w.share = zeros(w.share, len(s.Wants))
 	if slices.EqualFunc(w.wanted, s.Wants, func(i int32, want Want) bool { return int(i) == want.Item }) {
 		return
 	}
@@ -126,7 +133,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 		}
 	}
 	for _, i := range w.all.items {
-		w.have[i], w.dry[i] = w.start[i], false
+		w.have[i], w.used[i], w.dry[i] = w.start[i], 0, false
 	}
 	w.tally = true
 	if !w.s.Fractions {
@@ -137,14 +144,20 @@ func (w *Walker) serve(slot int, rule Ration) {
 	}
 	for _, r := range w.rounds {
 		copy(w.pick, r.pick)
-		w.explode(&w.all, r.got, 1)
+		w.asks = w.asks[:0]
+		for k, portions := range r.got {
+			if portions > 0 {
+				w.asks = append(w.asks, ask{w.wanted[k], portions})
+			}
+		}
+		w.explode(&w.all, w.asks, 1)
 		w.move(&w.all)
 	}
 	if !w.s.Fractions {
 		w.offer(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.settleLots()
+	w.settleLots(&w.all)
 }
 
 // rank is the place of a want under First; those without one come last.
@@ -166,15 +179,15 @@ func (w *Walker) fill(slot int, group []int32) {
 		if len(group) == 0 {
 			return
 		}
-		clear(w.ask)
+		w.asks = w.asks[:0]
 		for _, k := range group {
-			w.ask[k] = w.s.Wants[k].Forecast[slot]
+			w.asks = append(w.asks, ask{w.wanted[k], w.s.Wants[k].Forecast[slot]})
 		}
-		step, short := w.rising(1 - share)
+		step, short := w.rising(&w.all, w.asks, 1-share)
 		if step > 0 {
 			w.move(&w.all)
 			share += step
-			w.keepRound(step)
+			w.keepRound(slot, group, step)
 		}
 		if short < 0 {
 			return
@@ -183,16 +196,16 @@ func (w *Walker) fill(slot int, group []int32) {
 	}
 }
 
-func (w *Walker) keepRound(step float64) {
+func (w *Walker) keepRound(slot int, group []int32, step float64) {
 	if len(w.rounds) < cap(w.rounds) {
 		w.rounds = w.rounds[:len(w.rounds)+1]
 	} else {
 		w.rounds = append(w.rounds, round{})
 	}
 	r := &w.rounds[len(w.rounds)-1]
-	r.got, r.pick = append(r.got[:0], w.ask...), append(r.pick[:0], w.pick...)
-	for k := range r.got {
-		r.got[k] *= step
+	r.got, r.pick = zeros(r.got, len(w.share)), append(r.pick[:0], w.pick...)
+	for _, k := range group {
+		r.got[k] = w.s.Wants[k].Forecast[slot] * step
 		w.share[k] += r.got[k]
 	}
 }
@@ -236,18 +249,15 @@ func (w *Walker) lacking(i int32) bool {
 	return w.dry[i] || w.free(i) <= slack*w.start[i]
 }
 
-// explode finds what so many portions, times share, need of every item, with the change of it by share.
-func (w *Walker) explode(in *cone, portions []float64, share float64) {
+// explode finds what the asks, times share, need of every item, with the change of it by share.
+func (w *Walker) explode(in *cone, asks []ask, share float64) {
 	n := w.f.net
 	for _, i := range in.items {
 		w.need[i], w.rise[i] = 0, 0
 	}
-	for k, p := range portions {
-		if p > 0 {
-			i := w.s.Wants[k].Item
-			w.need[i] += p * share
-			w.rise[i] += p
-		}
+	for _, a := range asks {
+		w.need[a.item] += a.amount * share
+		w.rise[a.item] += a.amount
 	}
 	for k := len(in.orders) - 1; k >= 0; k-- {
 		p := in.orders[k]
@@ -273,14 +283,14 @@ func (w *Walker) explode(in *cone, portions []float64, share float64) {
 	}
 }
 
-// rising is how far, at most limit, the common share of ask can rise, and the item that stops it; -1 when none does. It
-// leaves the needs at that share.
-func (w *Walker) rising(limit float64) (step float64, short int32) {
+// rising is how far, at most limit, the common share of the asks can rise, and the item that stops it; -1 when none does.
+// It leaves the needs at that share.
+func (w *Walker) rising(in *cone, asks []ask, limit float64) (step float64, short int32) {
 	step, short = limit, -1
 	for {
-		w.explode(&w.all, w.ask, step)
+		w.explode(in, asks, step)
 		next := step
-		for _, i := range w.all.items {
+		for _, i := range in.items {
 			if w.source[i] >= 0 || w.makes(i) {
 				continue
 			}
@@ -295,7 +305,6 @@ func (w *Walker) rising(limit float64) (step float64, short int32) {
 			return step, short
 		}
 		if step = next; step <= 0 {
-			w.explode(&w.all, w.ask, 0)
 			return 0, short
 		}
 	}
@@ -411,14 +420,13 @@ func (w *Walker) onePortion(k int32) bool {
 	for _, i := range in.items {
 		w.dry[i] = false
 	}
-	clear(w.ask)
-	w.ask[k] = 1
+	w.asks = append(w.asks[:0], ask{w.wanted[k], 1})
 	for {
 		w.choose(in)
 		if w.lacking(int32(w.s.Wants[k].Item)) {
 			return false
 		}
-		w.explode(in, w.ask, 1)
+		w.explode(in, w.asks, 1)
 		short := int32(-1)
 		for _, i := range in.items {
 			if w.source[i] < 0 && !w.makes(i) && w.need[i] > w.free(i)+slack*w.start[i] {
@@ -435,6 +443,41 @@ func (w *Walker) onePortion(k int32) bool {
 		}
 		w.dry[short] = true
 	}
+}
+
+// makeToOrder makes up to an amount of an item and leaves it on hand, for a batch that takes it.
+func (w *Walker) makeToOrder(i int32, amount float64) {
+	if w.batch == nil {
+		w.batch = map[int32]*cone{}
+	}
+	if w.batch[i] == nil {
+		c := w.f.net.cone([]int32{i})
+		w.batch[i] = &c
+	}
+	in := w.batch[i]
+	for _, j := range in.items {
+		w.start[j], w.used[j], w.dry[j] = w.have[j], 0, false
+	}
+	w.tally = true
+	w.asks = append(w.asks[:0], ask{i, w.free(i) + amount})
+	for share := 0.0; share < 1; {
+		w.choose(in)
+		if w.lacking(i) {
+			break
+		}
+		step, short := w.rising(in, w.asks, 1-share)
+		if step > 0 {
+			w.move(in)
+			share += step
+		}
+		if short < 0 {
+			break
+		}
+		w.dry[short] = true
+	}
+	w.have[i] += w.used[i]
+	w.used[i] = 0
+	w.settleLots(in)
 }
 
 // stop records why a want rises no further: the chain from its portion to the item that is used up.
@@ -455,8 +498,8 @@ func (w *Walker) stop(slot int, k int32, share float64) {
 }
 
 // settleLots brings the shelves in line with what the service used and left over.
-func (w *Walker) settleLots() {
-	for _, i := range w.all.items {
+func (w *Walker) settleLots(in *cone) {
+	for _, i := range in.items {
 		if w.used[i] == 0 && w.have[i] == w.start[i] {
 			continue
 		}

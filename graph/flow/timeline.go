@@ -27,8 +27,8 @@ type event struct {
 	index int32 // work and come: the run, -1 for a step that takes all; serve: the slot; days: the day
 }
 
-// events is the row of events of a schedule; starts gets the minute at which each run begins.
-func (n *net) events(s *Schedule, into []event, starts []int32) ([]event, []int32) {
+// events is the row of events of a schedule whose runs begin at starts.
+func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	row := into[:0]
 	for d := range int32(s.Days) {
 		row = append(row, event{at: d * 1440, act: startDay, index: d}, event{at: (d + 1) * 1440, act: endDay, index: d})
@@ -39,7 +39,6 @@ func (n *net) events(s *Schedule, into []event, starts []int32) ([]event, []int3
 			row = append(row, event{at: int32(slot.Start), act: work, place: p, index: -1})
 		}
 	}
-	starts = n.starts(s, starts)
 	for r, run := range s.Runs {
 		if run.Day >= s.Days {
 			continue
@@ -47,20 +46,23 @@ func (n *net) events(s *Schedule, into []event, starts []int32) ([]event, []int3
 		p := n.place[run.Step]
 		row = append(row, event{at: starts[r], act: work, place: p, index: int32(r)})
 		for o, out := range n.g.Steps[run.Step].Gives {
-			row = append(row, event{at: starts[r] + int32(out.OutAt), act: come, place: n.outputs[p] + int32(o), index: int32(r)})
+			if out.OutAt > 0 { // else it is given with the work
+				row = append(row, event{at: starts[r] + int32(out.OutAt), act: come, place: n.outputs[p] + int32(o), index: int32(r)})
+			}
 		}
 	}
 	slices.SortFunc(row, func(a, b event) int {
 		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.act, b.act), cmp.Compare(a.place, b.place), cmp.Compare(a.index, b.index))
 	})
-	return row, starts
+	return row
 }
 
-// starts finds the minute at which each run begins. A run with a clock begins by it. One without begins at the earliest
-// moment of its day at which what it takes has come, as far as that was to come before the first service; if some of it
-// is late, the run waits for it.
-func (n *net) starts(s *Schedule, into []int32) []int32 {
-	starts := slices.Grow(into[:0], len(s.Runs))[:len(s.Runs)]
+// starts finds the minute at which each run begins, and that at which it was due to begin when nothing is late. A run with
+// a clock begins by it. One without begins at the earliest moment of its day at which what it takes has come, as far as
+// that was due before the first service; if some of it is late, the run waits for it.
+func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
+	start = slices.Grow(starts[:0], len(s.Runs))[:len(s.Runs)]
+	due = slices.Grow(dues[:0], len(s.Runs))[:len(s.Runs)]
 	byStep := make([][]int32, len(n.step)) // by place: its runs
 	for r, run := range s.Runs {
 		p := n.place[run.Step]
@@ -70,46 +72,46 @@ func (n *net) starts(s *Schedule, into []int32) []int32 {
 	for k := len(s.Slots) - 1; k >= 0; k-- {
 		first[s.Slots[k].Day] = int32(s.Slots[k].Start)
 	}
+	// arrival is when the last of an item comes that a run beginning at the midnight begin waits for, and when it was due;
+	// begin when it waits for none.
+	arrival := func(item, begin, deadline int32) (comes, planned int32) {
+		comes, planned = begin, begin
+		for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] {
+			p := n.owner[e]
+			step := n.g.Steps[n.step[p]]
+			if step.Mode == graph.AllOf { // it works at the first service
+				comes, planned = max(comes, deadline), max(planned, deadline)
+			}
+			out := int32(step.Gives[e-n.outputs[p]].OutAt)
+			for _, r := range byStep[p] {
+				if due[r]+out <= deadline && (due[r]+out >= begin || start[r]+out <= deadline) {
+					comes, planned = max(comes, start[r]+out), max(planned, due[r]+out)
+				}
+			}
+		}
+		return comes, planned
+	}
 	for p := range n.step { // in order, so that a step's makers have their starts
 		for _, r := range byStep[p] {
 			run := &s.Runs[r]
 			begin := int32(run.Day * 1440)
-			if run.Start != Untimed {
-				starts[r] = begin + int32(run.Start+run.Late)
-				continue
-			}
-			at := begin
-			if run.Day < s.Days {
+			start[r], due[r] = begin, begin
+			switch {
+			case run.Start != Untimed:
+				start[r], due[r] = begin+int32(run.Start), begin+int32(run.Start)
+			case run.Day < s.Days:
 				for line := n.lines[p]; line < n.lines[p+1]; line++ {
 					if n.carried[line] {
 						continue
 					}
 					for c := n.choices[line]; c < n.choices[line+1]; c++ {
-						at = max(at, n.arrival(s, n.takes[c], begin, first[run.Day], starts, byStep))
+						comes, planned := arrival(n.takes[c], begin, first[run.Day])
+						start[r], due[r] = max(start[r], comes), max(due[r], planned)
 					}
 				}
 			}
-			starts[r] = at + int32(run.Late)
+			start[r] += int32(run.Late)
 		}
 	}
-	return starts
-}
-
-// arrival is when the last of item comes that was to come between begin and deadline, late or not; begin when none was.
-func (n *net) arrival(s *Schedule, item, begin, deadline int32, starts []int32, byStep [][]int32) int32 {
-	last := begin
-	for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] {
-		p := n.owner[e]
-		step := n.g.Steps[n.step[p]]
-		if step.Mode == graph.AllOf {
-			last = max(last, deadline) // it works at the first service
-		}
-		for _, r := range byStep[p] {
-			at := starts[r] + int32(step.Gives[e-n.outputs[p]].OutAt)
-			if planned := at - int32(s.Runs[r].Late); planned >= begin && planned <= deadline {
-				last = max(last, at)
-			}
-		}
-	}
-	return last
+	return start, due
 }

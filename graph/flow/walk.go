@@ -25,11 +25,14 @@ type Outcome struct {
 	Lost       []float64  // by item: given by batches, and lost
 	Used       []float64  // by choice, as numbered by [Flow.Choice]
 	Opening    []float64  // by item: on hand before day 0
+	Spoiled    []float64  // by the schedule's Spoils: the amount of it
+	Burnt      []float64  // by the schedule's Burnt: batches of the step on the day
 }
 
 // Ran is what a run came to.
 type Ran struct {
-	Start   int     // minutes after the midnight before day 0
+	Due     int     // when it was to begin, in minutes after the midnight before day 0
+	Start   int     // when it begins: later than due when it is late, or waits for what is
 	Batches float64 // done, at most what was due
 	Limit   int     // the item that held it back; -1 when none did
 }
@@ -86,8 +89,9 @@ type Walker struct {
 	ordered []float64 // by item*Days+day: what was asked for
 
 	row    []event
-	starts []int32
-	timed  *Schedule // the schedule that row and starts are of
+	starts []int32   // by run: when it begins
+	dues   []int32   // by run: when it was due to begin
+	timed  *Schedule // the schedule that these are of
 
 	serving
 }
@@ -146,6 +150,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	if rec != nil {
 		rec.n = w.f.net
 	}
+	w.now = 0
 	for _, v := range [][]float64{w.have, w.kept, o.Batches, o.Made, o.Left, o.Binned, o.Lost, o.Used, o.Opening} {
 		clear(v)
 	}
@@ -158,21 +163,24 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 		w.came[d.Item*s.Days+d.Day] += d.Amount
 		w.ordered[d.Item*s.Days+d.Day] += d.Ordered
 	}
+	o.Spoiled, o.Burnt = zeros(o.Spoiled, len(s.Spoils)), zeros(o.Burnt, len(s.Burnt))
 	o.Ran = slices.Grow(o.Ran[:0], len(s.Runs))[:len(s.Runs)]
 	if w.timed == nil || !sameTimes(w.timed, s) {
-		w.row, w.starts = w.f.net.events(s, w.row, w.starts)
+		w.starts, w.dues = w.f.net.starts(s, w.starts, w.dues)
+		w.row = w.f.net.events(s, w.starts, w.row)
 	}
 	w.timed = s
 	for r := range o.Ran {
-		o.Ran[r] = Ran{Start: int(w.starts[r]), Limit: -1}
+		o.Ran[r] = Ran{Due: int(w.dues[r]), Start: int(w.starts[r]), Limit: -1}
 	}
 	for _, l := range s.OnHand {
 		o.Opening[l.Item] += l.Amount
 		w.put(int32(l.Item), l.Amount, int32(l.Made))
 	}
-	for i := range w.shelves { // a lot that was past its day before the first is binned on it
+	for i := range w.shelves {
 		slices.SortStableFunc(w.shelves[i].lots, func(a, b lot) int { return int(a.made - b.made) })
 	}
+	w.endDay(-1)
 	w.keepSeeds(-1)
 	w.beginServing(s)
 }
@@ -225,8 +233,9 @@ func (w *Walker) draw(i int32, amount float64) {
 func (w *Walker) startDay(day int32) {
 	w.day = day
 	s := w.s
-	for _, sp := range s.Spoils {
+	for k, sp := range s.Spoils {
 		if int32(sp.Day) == day {
+			w.out.Spoiled[k] = w.have[sp.Item]
 			w.out.Binned[sp.Item] += w.have[sp.Item]
 			w.rec.note(w.now, Spoiled, int32(sp.Item), -1, w.have[sp.Item])
 			w.draw(int32(sp.Item), w.have[sp.Item])
@@ -301,26 +310,48 @@ func (w *Walker) run(e event) {
 	w.take(e.place, batches)
 	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
 	w.out.Batches[run.Step] += batches
+	for o, out := range w.f.net.g.Steps[run.Step].Gives {
+		if out.OutAt == 0 {
+			w.give(w.f.net.outputs[e.place]+int32(o), batches, run.Lost, run.factor(o))
+		}
+	}
 	w.keepSeeds(e.index)
 }
 
-// cover is how many batches, at most due, the step at place p can do with what there is, and what holds it back.
+// cover is how many batches, at most due, the step at place p can do with what there is, and what holds it back. What is
+// made to order is made, as much of it as the other lines leave a use for.
 func (w *Walker) cover(p int32, due float64) (batches float64, limit int32) {
 	n := w.f.net
 	batches, limit = due, -1
-	for line := n.lines[p]; line < n.lines[p+1]; line++ {
-		if n.optional[line] {
-			continue
-		}
-		can := 0.0
-		for c := n.choices[line]; c < n.choices[line+1]; c++ {
-			can += w.canTake(line, c) / w.f.times[line]
-		}
-		if can < batches*(1-slack) {
-			batches, limit = can, n.takes[n.choices[line]]
+	for _, toOrder := range [2]bool{false, true} {
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			if n.optional[line] || w.lineToOrder(line) != toOrder {
+				continue
+			}
+			can := 0.0
+			for c := n.choices[line]; c < n.choices[line+1]; c++ {
+				if toOrder && can < batches && n.toOrder[n.takes[c]] >= 0 {
+					w.makeToOrder(n.takes[c], (batches-can)*w.f.takes[c]*w.f.times[line])
+				}
+				can += w.canTake(line, c) / w.f.times[line]
+			}
+			if can < batches*(1-slack) {
+				batches, limit = can, n.takes[n.choices[line]]
+			}
 		}
 	}
 	return batches, limit
+}
+
+// lineToOrder tells whether some choice of a line is made to order.
+func (w *Walker) lineToOrder(line int32) bool {
+	n := w.f.net
+	for c := n.choices[line]; c < n.choices[line+1]; c++ {
+		if n.toOrder[n.takes[c]] >= 0 && !n.carried[line] {
+			return true
+		}
+	}
+	return false
 }
 
 // canTake is how many batches a choice can feed its line.
@@ -404,8 +435,9 @@ func (w *Walker) takeAll(p int32) {
 	w.take(p, batches)
 	w.out.Batches[n.step[p]] += batches
 	lost := 0.0
-	for _, b := range w.s.Burnt {
+	for k, b := range w.s.Burnt {
 		if b.Step == int(n.step[p]) && b.Day == int(w.day) {
+			w.out.Burnt[k] += batches
 			lost = 1 - (1-lost)*(1-b.Share)
 		}
 	}
@@ -472,7 +504,7 @@ func (w *Walker) end() *Outcome {
 	o.Deliveries = o.Deliveries[:0]
 	for d := range w.s.Days {
 		for i := range w.have {
-			if at := i*w.s.Days + d; w.ordered[at] > 0 {
+			if at := i*w.s.Days + d; w.came[at] > 0 || w.ordered[at] > 0 {
 				o.Deliveries = append(o.Deliveries, Delivery{Item: i, Day: d, Amount: w.came[at], Ordered: w.ordered[at]})
 			}
 		}

@@ -39,21 +39,24 @@ func (b Bridge) gramsPer(k Kind) float64 {
 
 // ParseDensity reads a weight per volume, "1.01 kg/L" or "8 oz/cup", as grams per millilitre.
 func ParseDensity(s string) (gramsPerMillilitre float64, err error) {
-	top, below, ok := strings.Cut(s, "/")
-	if !ok || strings.Contains(below, "/") {
+	slash := strings.LastIndex(s, "/") // the number may be a fraction
+	if slash < 0 {
 		return 0, &Error{Msg: fmt.Sprintf("%q is not a density", s), Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
 	}
-	weight, err := Parse(strings.TrimRight(top, " "))
+	below := s[slash+1:]
+	weight, err := Parse(strings.TrimRight(s[:slash], " "))
 	if err != nil {
 		return 0, err
 	}
 	at := len(s) - len(strings.TrimLeft(below, " "))
 	volume, err := UnitNamed(strings.TrimSpace(below))
 	if err != nil {
-		return 0, err.(*Error).shifted(at)
+		e := err.(*Error)
+		e.At += at
+		return 0, e
 	}
 	if weight.Unit.Kind != Weight || volume.Kind != Volume {
-		return 0, &Error{Msg: fmt.Sprintf("%s per %s is not a density", weight.Unit.Name, volume.Name),
+		return 0, &Error{Msg: fmt.Sprintf("%q is not a density", s),
 			Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
 	}
 	return weight.Base() / volume.Factor, nil

@@ -138,36 +138,36 @@ func ParsePrefix(s string) (q Quantity, rest string, err error) {
 	if err != nil {
 		return Quantity{}, s, err
 	}
-	unit, rest, fault := unitPrefix(strings.TrimLeft(after, " "))
-	if fault != nil {
-		at := len(s) - len(strings.TrimLeft(after, " "))
-		if fault.Len == 0 {
-			fault.At, fault.Len = 0, len(strings.TrimRight(s[:at], " "))
-			return Quantity{}, s, fault
-		}
-		if _, near := nearestUnit(fault.word(s[at:])); !near && fault.word(s[at:]) != "t" && fault.word(s[at:]) != "T" {
-			fault.Msg = fmt.Sprintf("no unit after the number in %q", s)
-			fault.Hint = fmt.Sprintf("write %q to count, or a unit such as g, kg, mL or L",
-				strings.TrimRight(s[:at], " ")+" each "+s[at:])
-		}
-		return Quantity{}, s, fault.shifted(at)
+	at := len(s) - len(strings.TrimLeft(after, " "))
+	unit, rest, ok := unitPrefix(s[at:])
+	if !ok {
+		return Quantity{}, s, noUnit(s, at)
 	}
 	return Quantity{Amount: value, Unit: unit}, rest, nil
 }
 
-func (e *Error) word(s string) string { return s[e.At : e.At+e.Len] }
-
-// unitPrefix reads the longest unit that s begins with.
-func unitPrefix(s string) (u Unit, rest string, fault *Error) {
-	if s == "" {
-		return Unit{}, s, &Error{Msg: "a unit is missing", Hint: "write a unit such as g, kg, mL, L or each after the number"}
+// noUnit says that a quantity has no unit at byte at, where its number ends.
+func noUnit(s string, at int) *Error {
+	number := strings.TrimRight(s[:at], " ")
+	word, _, _ := strings.Cut(s[at:], " ")
+	if word == "" {
+		return &Error{Msg: "a unit is missing", Hint: "write a unit such as g, kg, mL, L or each after the number", Len: len(number)}
 	}
+	if hint, near := unitHint(word); near {
+		return &Error{Msg: fmt.Sprintf("unknown unit %q", word), Hint: hint, At: at, Len: len(word)}
+	}
+	return &Error{Msg: fmt.Sprintf("no unit after the number in %q", s), At: at, Len: len(word),
+		Hint: fmt.Sprintf("write %q to count, or a unit such as g, kg, mL or L", number+" each "+s[at:])}
+}
+
+// unitPrefix reads the longest unit that s begins with, and returns what comes after it.
+func unitPrefix(s string) (u Unit, rest string, ok bool) {
 	words := strings.SplitN(s, " ", mostWords+1)
 	for n := min(len(words), mostWords); n > 0; n-- {
 		written := strings.Join(words[:n], " ")
 		if u, ok := unitSpelt(written); ok {
-			return u, strings.TrimLeft(s[len(written):], " "), nil
+			return u, strings.TrimLeft(s[len(written):], " "), true
 		}
 	}
-	return Unit{}, s, unknownUnit(words[0])
+	return Unit{}, s, false
 }

@@ -124,18 +124,13 @@ func (e *Error) Error() string {
 	return e.Msg + ": " + e.Hint
 }
 
-// shifted moves a fault found in a part of a text to where that part starts.
-func (e *Error) shifted(by int) *Error {
-	e.At += by
-	return e
-}
-
 // UnitNamed finds a unit by any of its spellings. The error is a [*Error] and names the nearest unit.
 func UnitNamed(s string) (Unit, error) {
 	if u, ok := unitSpelt(s); ok {
 		return u, nil
 	}
-	return Unit{}, unknownUnit(s)
+	hint, _ := unitHint(s)
+	return Unit{}, &Error{Msg: fmt.Sprintf("unknown unit %q", s), Hint: hint, Len: len(s)}
 }
 
 func unitSpelt(s string) (Unit, bool) {
@@ -150,17 +145,15 @@ func unitSpelt(s string) (Unit, bool) {
 	return units[i].Unit, true
 }
 
-func unknownUnit(s string) *Error {
-	e := &Error{Msg: fmt.Sprintf("unknown unit %q", s), Len: len(s)}
-	switch near, ok := nearestUnit(s); {
-	case s == "t" || s == "T":
-		e.Hint = "write tsp or tbsp"
-	case ok:
-		e.Hint = fmt.Sprintf("did you mean %q?", near)
-	default:
-		e.Hint = "units are g, kg, oz, lb, mL, L, tsp, tbsp, fl oz, cup, pt, qt, gal, each and doz"
+// unitHint says what was meant by a unit that does not exist; near is false when nothing looks like it.
+func unitHint(s string) (hint string, near bool) {
+	if s == "t" || s == "T" {
+		return "write tsp or tbsp", true
 	}
-	return e
+	if name, ok := nearestUnit(s); ok {
+		return fmt.Sprintf("did you mean %q?", name), true
+	}
+	return "units are g, kg, oz, lb, mL, L, tsp, tbsp, fl oz, cup, pt, qt, gal, each and doz", false
 }
 
 // nearestUnit is the unit with a spelling one or two letters away from s; the first of units when several are as near.
