@@ -1,0 +1,335 @@
+package menu
+
+// The map: the flow as a picture, with what shocks did to it.
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/draw"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// By says what the widths and tones of a map mean.
+type By string
+
+const (
+	ByWeight   By = "weight"   // widths: share of a batch's weight; tones: weight that passes over the period
+	ByCost     By = "cost"     // widths: share of a bill; tones: money that passes over the period
+	ByShortage By = "shortage" // widths and tones: how much less there is than before the shocks
+)
+
+// Bys are all of them.
+var Bys = []By{ByWeight, ByCost, ByShortage}
+
+// Map draws the week with shocks. Around, when it names an item, step or dish, leaves only what that comes from and what
+// comes of it.
+func (w *Week) Map(shocks []Shock, around string, by By) (draw.Picture, error) {
+	if !slices.Contains(Bys, by) {
+		return draw.Picture{}, fmt.Errorf("a map can't be drawn by %q: choose weight, cost or shortage", by)
+	}
+	before, after, err := w.With(shocks)
+	if err != nil {
+		return draw.Picture{}, err
+	}
+	var only []int
+	if around != "" {
+		node, err := w.node(around)
+		if err != nil {
+			return draw.Picture{}, err
+		}
+		only = draw.Around(w.Graph, node)
+	}
+	m := &mapping{Week: w, before: before, after: after, shocked: len(shocks) > 0, Picture: draw.FromGraph(w.Graph, only)}
+	m.Title = cmp.Or(w.Name, "The flow")
+	if around != "" {
+		m.Title += ": around " + around
+	}
+	m.caption(shocks)
+	for i := range m.Nodes {
+		m.node(&m.Nodes[i])
+	}
+	m.weigh(by)
+	return m.Picture, nil
+}
+
+// node is the number of the node that a name stands for.
+func (k *Kitchen) node(name string) (int, error) {
+	if step, err := k.findStep(name); err == nil {
+		return k.Graph.Node(step), nil
+	}
+	return k.findItem(name, "item, step or dish", graph.Bought, graph.Made, graph.Sold)
+}
+
+// mapping fills a picture in.
+type mapping struct {
+	*Week
+	draw.Picture
+	before, after *Played
+	shocked       bool
+}
+
+func (m *mapping) caption(shocks []Shock) {
+	span := fmt.Sprintf("%s to %s", m.DayName(0), m.DayName(m.Days-1))
+	if !m.shocked {
+		m.Caption = fmt.Sprintf("From what is bought, at the left, to what is sold, at the right. Amounts are for one batch or portion; %s.", span)
+		return
+	}
+	var texts []string
+	for _, s := range shocks {
+		texts = append(texts, s.String())
+	}
+	b, a := m.before.Books, m.after.Books
+	m.Caption = fmt.Sprintf("What follows from: %s. %s portions of %s are sold, %s; contribution changes by %s %s.", strings.Join(texts, "; "),
+		measure.FormatNumber(a.Portions), measure.FormatNumber(b.Portions), span, measure.FormatNumber(math.Round(a.Contribution-b.Contribution)),
+		m.moneyUnit())
+}
+
+// node writes what is known of a box, and what became of it.
+func (m *mapping) node(n *draw.Node) {
+	c := m.after.Costing
+	switch n.Kind {
+	case draw.Bought, draw.Made:
+		it := m.Graph.Items[n.Item]
+		n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s", c.Unit[n.Item]*it.Unit.Factor, m.moneyPer(it.Unit.Name)))
+		if days := m.Terms.Keeps[n.Item]; days > 0 {
+			n.Lines = append(n.Lines, "keeps "+plural(days, "day"))
+		}
+	case draw.Step:
+		n.Lines = m.stepWords(n.Step)
+	case draw.Dish:
+		dish := m.Dishes[n.Step-len(m.Steps)]
+		if dish.Special {
+			n.Kind = draw.Special
+		}
+		n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s, costs %.2f", dish.Price, m.moneyUnit(), c.Unit[n.Item]))
+	}
+	if m.shocked {
+		n.State, n.StateWords = m.state(n)
+	}
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// stepWords says when a step runs and where.
+func (m *mapping) stepWords(s int) (words []string) {
+	card := m.Steps[s]
+	switch m.Graph.Steps[s].Mode {
+	case graph.AllOf:
+		words = append(words, "all of it")
+	case graph.ToOrder:
+		words = append(words, "to order")
+	default:
+		var days Days
+		for wd, n := range card.Runs {
+			days[wd] = n > 0
+		}
+		if when := days.String(); when != "" {
+			if card.Starts != flow.Untimed {
+				when += " at " + measure.FormatClock(card.Starts)
+			}
+			words = append(words, when)
+		}
+	}
+	if card.Vessel >= 0 {
+		words = append(words, m.Vessels[card.Vessel].Name)
+	}
+	return words
+}
+
+// touched is the least share by which there is less of a thing for it to count as short: it guards against rounding.
+const touched = 1e-6
+
+// state is what became of a box: a dish by its portions; a step by its batches; an item by what came of it, or by having
+// held something up.
+func (m *mapping) state(n *draw.Node) (draw.State, string) {
+	was, is, unit := m.amounts(n)
+	switch {
+	case was > 0 && is <= was*touched:
+		return draw.Out, m.since("OUT", n)
+	case is < was*(1-touched):
+		return draw.Short, m.since(fmt.Sprintf("short: %s of %s %s", measure.FormatNumber(round3(is)), measure.FormatNumber(round3(was)), unit), n)
+	case n.Kind != draw.Step && n.Step < 0 && m.heldUp(n.Item):
+		return draw.Short, "used up too soon"
+	}
+	return draw.Untouched, ""
+}
+
+func round3(x float64) float64 {
+	if x == 0 {
+		return 0
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-2)
+	return math.Round(x/unit) * unit
+}
+
+// since adds when a dish first runs out.
+func (m *mapping) since(words string, n *draw.Node) string {
+	if n.Kind != draw.Dish && n.Kind != draw.Special {
+		return words
+	}
+	d := n.Step - len(m.Steps)
+	for k, slot := range m.after.Case.Schedule.Slots {
+		at := k*len(m.Dishes) + d
+		if sold := m.after.Outcome.Served[at]; sold < m.before.Outcome.Served[at] {
+			forecast := m.after.Case.Schedule.Wants[d].Forecast[k]
+			if forecast == 0 {
+				return words + ", struck off"
+			}
+			return fmt.Sprintf("%s, first %s", words, m.Moment(slot.Start+int(sold/forecast*float64(slot.End-slot.Start))))
+		}
+	}
+	return words
+}
+
+// amounts are what there was of a box's thing before and after, in a unit that is named. Of what is made to order or
+// bought, less is no shortage in itself: less may have been asked for.
+func (m *mapping) amounts(n *draw.Node) (was, is float64, unit string) {
+	b, a := m.before.Outcome, m.after.Outcome
+	switch {
+	case n.Kind == draw.Dish || n.Kind == draw.Special:
+		d := n.Step - len(m.Steps)
+		for at := d; at < len(a.Served); at += len(m.Dishes) {
+			was += b.Served[at]
+			is += a.Served[at]
+		}
+		return was, is, "sold"
+	case n.Kind == draw.Step:
+		if m.Graph.Steps[n.Step].Mode == graph.ToOrder {
+			return 0, 0, ""
+		}
+		return b.Batches[n.Step], a.Batches[n.Step] - m.batchesLost(n.Step), "batches"
+	case n.Kind == draw.Bought:
+		for _, d := range a.Deliveries {
+			if d.Item == n.Item {
+				was += d.Ordered
+				is += d.Amount
+			}
+		}
+	case m.fromBatches(n.Item):
+		was, is = b.Made[n.Item], a.Made[n.Item]
+	}
+	it := m.Graph.Items[n.Item]
+	return was / it.Unit.Factor, is / it.Unit.Factor, it.Unit.Name
+}
+
+// batchesLost is how many batches of a step failed.
+func (m *mapping) batchesLost(step int) (lost float64) {
+	for r, run := range m.after.Case.Schedule.Runs {
+		if run.Step == step && run.Day < m.Days {
+			lost += m.after.Outcome.Ran[r].Batches * run.Lost
+		}
+	}
+	return lost
+}
+
+// fromBatches tells whether some step that does not wait for orders gives an item.
+func (m *mapping) fromBatches(item int) bool {
+	return slices.ContainsFunc(m.Graph.Steps, func(st graph.Step) bool {
+		return st.Mode != graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == item })
+	})
+}
+
+// heldUp tells whether an item stopped a dish that the shocks made short.
+func (m *mapping) heldUp(item int) bool {
+	for _, st := range m.after.Record.Stops {
+		at := st.Slot*len(m.Dishes) + st.Want
+		if slices.Contains(st.Items, item) && m.after.Outcome.Served[at] < m.before.Outcome.Served[at] {
+			return true
+		}
+	}
+	return false
+}
+
+// weigh sets widths and tones.
+func (m *mapping) weigh(by By) {
+	switch by {
+	case ByWeight:
+		m.ToneMeans = "weight that passes in the period"
+		m.tones(func(n *draw.Node) float64 {
+			return m.passes(n, func(i int) float64 { g, _ := m.Graph.Items[i].Grams(1); return g })
+		})
+	case ByCost:
+		m.WidthMeans, m.ToneMeans = "share of the bill", "money that passes in the period"
+		for k := range m.Edges {
+			m.Edges[k].Share = m.billShare(m.Edges[k])
+		}
+		m.tones(func(n *draw.Node) float64 { return m.passes(n, func(i int) float64 { return m.after.Costing.Unit[i] }) })
+	case ByShortage:
+		m.WidthMeans, m.ToneMeans = "how much less passes than before", "how much less there is than before"
+		for k, e := range m.Edges {
+			m.Edges[k].Share = 0
+			if was, is := m.carries(m.before, e), m.carries(m.after, e); was > 0 {
+				m.Edges[k].Share = max(0, min(1, 1-is/was))
+			}
+		}
+		for k := range m.Nodes {
+			if was, is, _ := m.amounts(&m.Nodes[k]); was > 0 {
+				m.Nodes[k].Tone = max(0, min(1, 1-is/was))
+			}
+		}
+	}
+}
+
+// tones scales what passes through the boxes to the largest of them.
+func (m *mapping) tones(of func(*draw.Node) float64) {
+	most := 0.0
+	for k := range m.Nodes {
+		m.Nodes[k].Tone = max(0, of(&m.Nodes[k]))
+		most = max(most, m.Nodes[k].Tone)
+	}
+	for k := range m.Nodes {
+		if most > 0 {
+			m.Nodes[k].Tone /= most
+		}
+	}
+}
+
+// passes is how much passes through a box over the period, with items measured by per base unit.
+func (m *mapping) passes(n *draw.Node, per func(item int) float64) (total float64) {
+	o := m.after.Outcome
+	if n.Step < 0 {
+		return (o.Opening[n.Item] + o.Made[n.Item] + o.Delivered(n.Item)) * per(n.Item)
+	}
+	for l, line := range m.Graph.Steps[n.Step].Uses {
+		for c, choice := range line.Choices {
+			total += o.Used[m.Case.Flow.Choice(n.Step, l, c)] * per(choice.Item)
+		}
+	}
+	return total
+}
+
+// billShare is a line's share of the bill that it goes into, or comes out of.
+func (m *mapping) billShare(e draw.Edge) float64 {
+	c := m.after.Costing
+	bill := c.Bill(e.Step)
+	if bill <= 0 {
+		return 0
+	}
+	if e.Choice < 0 {
+		return max(0, min(1, c.Share(e.Step, e.Line)/bill))
+	}
+	return min(1, m.Graph.Steps[e.Step].Uses[e.Line].Choices[e.Choice].Amount*c.Unit[e.Item]/bill)
+}
+
+// carries is how much passes along a line over the period.
+func (m *mapping) carries(p *Played, e draw.Edge) float64 {
+	if e.Choice >= 0 {
+		return p.Outcome.Used[m.Case.Flow.Choice(e.Step, e.Line, e.Choice)]
+	}
+	made := p.Outcome.Batches[e.Step] * m.Graph.Steps[e.Step].Gives[e.Line].Amount
+	if p == m.after && p.Outcome.Batches[e.Step] > 0 {
+		made *= 1 - m.batchesLost(e.Step)/p.Outcome.Batches[e.Step]
+	}
+	return made
+}
