@@ -52,10 +52,96 @@ func (w *Week) Map(shocks []Shock, around string, by By) (draw.Picture, error) {
 	}
 	m.caption(shocks)
 	for i := range m.Nodes {
-		m.node(&m.Nodes[i])
+		m.node(&m.Nodes[i], by)
 	}
 	m.weigh(by)
+	if around == "" {
+		m.join()
+		m.fold()
+	}
 	return m.Picture, nil
+}
+
+// join draws a step and the one item that it gives as one box, where no other step gives that item: half the columns say
+// as much.
+func (m *mapping) join() {
+	at := map[string]int{}
+	for k, n := range m.Nodes {
+		at[n.ID] = k
+	}
+	makers, gifts := map[string]int{}, map[string]int{}
+	for _, e := range m.Edges {
+		if e.Choice < 0 {
+			makers[e.To]++
+			gifts[e.From]++
+		}
+	}
+	joined := map[string]string{} // by id of a step: the id of its item
+	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool {
+		if e.Choice >= 0 || makers[e.To] != 1 || gifts[e.From] != 1 {
+			return false
+		}
+		joined[e.From] = e.To
+		step, item := &m.Nodes[at[e.From]], &m.Nodes[at[e.To]]
+		item.Lines = append(item.Lines, strings.Join(append([]string{"by " + step.Name}, step.Lines...), ", "))
+		item.Tone = max(item.Tone, step.Tone)
+		if step.State == draw.Out || step.State == draw.Short && item.State == draw.Untouched {
+			item.State, item.StateWords = step.State, step.StateWords
+		}
+		return true
+	})
+	for k, e := range m.Edges {
+		if item, ok := joined[e.To]; ok {
+			m.Edges[k].To = item
+		}
+	}
+	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return joined[n.ID] != "" })
+}
+
+// small is the share of a bill below which a bought item is told in its users' boxes instead of having one of its own: a
+// map of the whole kitchen is about what hangs on what, not about the salt.
+const small = 0.1
+
+// fold writes bought items that are free, or small in all that uses them, into the boxes of their users. One that the
+// shocks touched keeps its own.
+func (m *mapping) fold() {
+	folded, users := map[string]string{}, map[string][]string{} // by id: the item's name; the names in a user's box
+	for _, n := range m.Nodes {
+		if n.Kind == draw.Bought && (n.State == draw.None || n.State == draw.Untouched) &&
+			(m.Terms.Price[n.Item] == 0 || m.isSmall(n.Item)) {
+			folded[n.ID] = n.Name
+		}
+	}
+	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool {
+		name, ok := folded[e.From]
+		if e.Substitute {
+			name = "or " + name
+		}
+		if ok && !slices.Contains(users[e.To], name) {
+			users[e.To] = append(users[e.To], name)
+		}
+		return ok
+	})
+	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return folded[n.ID] != "" })
+	for k, n := range m.Nodes {
+		if names := users[n.ID]; len(names) > 0 {
+			m.Nodes[k].Lines = append(m.Nodes[k].Lines, "with "+strings.Join(names, ", "))
+		}
+	}
+}
+
+// isSmall tells whether an item is a small part of every bill that it stands on.
+func (m *mapping) isSmall(item int) bool {
+	for s, st := range m.Graph.Steps {
+		for _, l := range st.Uses {
+			for _, c := range l.Choices {
+				if c.Item == item && c.Amount*m.after.Costing.Unit[item] >= small*m.after.Costing.Bill(s) {
+					return false
+				}
+			}
+		}
+	}
+	return true
 }
 
 // node is the number of the node that a name stands for.
@@ -91,13 +177,15 @@ func (m *mapping) caption(shocks []Shock) {
 }
 
 // node writes what is known of a box, and what became of it.
-func (m *mapping) node(n *draw.Node) {
+func (m *mapping) node(n *draw.Node, by By) {
 	c := m.after.Costing
 	switch n.Kind {
 	case draw.Bought, draw.Made:
 		it := m.Graph.Items[n.Item]
-		n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s", c.Unit[n.Item]*it.Unit.Factor, m.moneyPer(it.Unit.Name)))
-		if days := m.Terms.Keeps[n.Item]; days > 0 {
+		if by == ByCost {
+			n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s", c.Unit[n.Item]*it.Unit.Factor, m.moneyPer(it.Unit.Name)))
+		}
+		if days := m.Terms.Keeps[n.Item]; days > 0 && n.Kind == draw.Made {
 			n.Lines = append(n.Lines, "keeps "+plural(days, "day"))
 		}
 	case draw.Step:
@@ -107,7 +195,9 @@ func (m *mapping) node(n *draw.Node) {
 		if dish.Special {
 			n.Kind = draw.Special
 		}
-		n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s, costs %.2f", dish.Price, m.moneyUnit(), c.Unit[n.Item]))
+		if by == ByCost {
+			n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s, costs %.2f", dish.Price, m.moneyUnit(), c.Unit[n.Item]))
+		}
 	}
 	if m.shocked {
 		n.State, n.StateWords = m.state(n)
@@ -186,7 +276,8 @@ func (m *mapping) since(words string, n *draw.Node) string {
 			if forecast == 0 {
 				return words + ", struck off"
 			}
-			return fmt.Sprintf("%s, first %s", words, m.Moment(slot.Start+int(sold/forecast*float64(slot.End-slot.Start))))
+			out := slot.Start + int(sold/forecast*float64(slot.End-slot.Start))
+			return fmt.Sprintf("%s from %s %s", words, strings.ToLower(m.Date(slot.Day).Format("Mon")), measure.FormatClock(out-slot.Day*1440))
 		}
 	}
 	return words
@@ -203,7 +294,7 @@ func (m *mapping) amounts(n *draw.Node) (was, is float64, unit string) {
 			was += b.Served[at]
 			is += a.Served[at]
 		}
-		return was, is, "sold"
+		return was, is, "sold,"
 	case n.Kind == draw.Step:
 		if m.Graph.Steps[n.Step].Mode == graph.ToOrder {
 			return 0, 0, ""
@@ -255,18 +346,18 @@ func (m *mapping) heldUp(item int) bool {
 func (m *mapping) weigh(by By) {
 	switch by {
 	case ByWeight:
-		m.ToneMeans = "weight that passes in the period"
+		m.ToneMeans = "weight passing through"
 		m.tones(func(n *draw.Node) float64 {
 			return m.passes(n, func(i int) float64 { g, _ := m.Graph.Items[i].Grams(1); return g })
 		})
 	case ByCost:
-		m.WidthMeans, m.ToneMeans = "share of the bill", "money that passes in the period"
+		m.WidthMeans, m.ToneMeans = "share of the bill", "money passing through"
 		for k := range m.Edges {
 			m.Edges[k].Share = m.billShare(m.Edges[k])
 		}
 		m.tones(func(n *draw.Node) float64 { return m.passes(n, func(i int) float64 { return m.after.Costing.Unit[i] }) })
 	case ByShortage:
-		m.WidthMeans, m.ToneMeans = "how much less passes than before", "how much less there is than before"
+		m.WidthMeans, m.ToneMeans = "loss against before", "loss against before"
 		for k, e := range m.Edges {
 			m.Edges[k].Share = 0
 			if was, is := m.carries(m.before, e), m.carries(m.after, e); was > 0 {
