@@ -73,7 +73,7 @@ var RuleWords = []string{"worth", "weight", "final value", "even margin", "main"
 // Cost answers what everything costs. Where several steps give an item, and for final value, the amounts of the week
 // count; a kitchen without forecasts has no week, and each step counts as one batch.
 func (w *Week) Cost() (*CostSheet, error) {
-	p, err := w.play(w.Case, nil)
+	p, err := w.play(w.Case, nil, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -164,7 +164,7 @@ type DishKilo struct {
 
 // Kilos answers where each bought kilo goes.
 func (w *Week) Kilos() (*Kilos, error) {
-	p, err := w.play(w.Case, nil)
+	p, err := w.play(w.Case, nil, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -52,6 +52,9 @@ type note struct {
 	read   func(c *card, rest string) error
 }
 
+// printed is the note with an example of what follows.
+func (n note) printed() string { return strings.TrimSpace(n.words + " " + n.takes) }
+
 // notes lists what may follow a comma. The reader and the schema both go by it.
 var notes = []note{
 	{"in at", "1 h", measure.DurationPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
@@ -220,11 +223,11 @@ func noteNamed(s string) (n *note, rest string) {
 }
 
 func nearestNote(written string) string {
-	names := make([]named, len(notes))
-	for i, n := range notes {
-		names[i] = named{name: strings.TrimSpace(n.words + " " + n.takes)}
+	var names []string
+	for _, n := range notes {
+		names = append(names, n.printed())
 	}
-	return (&source{}).meant(written, names, "names hold no comma; notes are "+notesOf(used, given))
+	return (&source{}).meant(written, plainly(names...), "names hold no comma; notes are "+notesOf(used, given))
 }
 
 // notesOf lists the notes that may stand in some places: "in at 1 h", "optional".
@@ -233,7 +236,7 @@ func notesOf(in ...place) string {
 	for _, n := range notes {
 		for _, p := range in {
 			if slices.Contains(n.in, p) {
-				list = append(list, fmt.Sprintf("%q", strings.TrimSpace(n.words+" "+n.takes)))
+				list = append(list, fmt.Sprintf("%q", n.printed()))
 				break
 			}
 		}

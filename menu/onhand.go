@@ -33,9 +33,6 @@ func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot
 	s := &stockReader{source: text, k: k, from: midnight(from), itemAt: map[string]int{}}
 	for i, it := range k.Graph.Items {
 		s.itemAt[it.Name] = i
-		if it.Role != graph.Sold {
-			s.names = append(s.names, named{it.Name, k.ItemPos[i]})
-		}
 	}
 	lots := s.rows(clean)
 	faults := s.found.sort()
@@ -56,7 +53,15 @@ type stockReader struct {
 	k      *Kitchen
 	from   time.Time
 	itemAt map[string]int
-	names  []named
+}
+
+// names walks the items that can be on hand, for hints.
+func (s *stockReader) names(yield func(named) bool) {
+	for i, it := range s.k.Graph.Items {
+		if it.Role != graph.Sold && !yield(named{it.Name, s.k.ItemPos[i]}) {
+			return
+		}
+	}
 }
 
 // rows reads the header and all rows.

@@ -148,11 +148,3 @@ func weekdayNamed(word string) int {
 	}
 	return -1
 }
-
-// ordered is the week with what it orders when nothing goes wrong put in as standing deliveries. A mishap comes after
-// they were ordered and does not cancel them.
-func (w *Week) ordered(foreseen ...flow.Shock) flow.Case {
-	c := w.Case.With(foreseen...)
-	c.Schedule.Deliveries = slices.Clone(c.Flow.Walk(c.Schedule, w.Rule, nil).Deliveries)
-	return c
-}

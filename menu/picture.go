@@ -33,7 +33,7 @@ func (w *Week) Map(shocks []Shock, around string, by By) (draw.Picture, error) {
 	if !slices.Contains(Bys, by) {
 		return draw.Picture{}, fmt.Errorf("a map can't be drawn by %q: choose weight, cost or shortage", by)
 	}
-	before, after, err := w.With(shocks)
+	before, after, err := w.With(shocks, new(flow.Record))
 	if err != nil {
 		return draw.Picture{}, err
 	}

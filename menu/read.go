@@ -33,12 +33,14 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 		return nil, text.found
 	}
 	r := &reader{
-		source: text,
-		unfit:  map[*yaml.Node]bool{},
-		head:   map[*yaml.Node]*yaml.Node{},
-		itemAt: map[string]int{},
-		unsure: map[int]bool{},
-		k:      &Kitchen{File: name},
+		source:   text,
+		unfit:    map[*yaml.Node]bool{},
+		head:     map[*yaml.Node]*yaml.Node{},
+		k:        &Kitchen{File: name},
+		vesselAt: map[string]int{},
+		stepAt:   map[string]int{},
+		itemAt:   map[string]int{},
+		unsure:   map[int]bool{},
 	}
 	if root := r.decode(clean); root != nil {
 		r.shaped(root, kitchenForm, "the file")
@@ -59,11 +61,13 @@ type reader struct {
 	unfit map[*yaml.Node]bool       // keys and values that are not of the right shape: they have been told and are not read
 	head  map[*yaml.Node]*yaml.Node // the key that a mapping stands behind
 
-	k       *Kitchen
-	items   []graph.Item
-	itemAt  map[string]int // by name
-	unsure  map[int]bool   // items of which the unit or a bridge could not be read: nothing follows from their amounts
-	recipes []*recipe      // steps, then dishes, then specials
+	k        *Kitchen
+	vesselAt map[string]int // by name, as the next two
+	stepAt   map[string]int
+	itemAt   map[string]int
+	items    []graph.Item
+	unsure   map[int]bool // items of which the unit or a bridge could not be read: nothing follows from their amounts
+	recipes  []*recipe    // steps, then dishes, then specials
 }
 
 // decode decodes the file to its outermost mapping; nil when a fault leaves nothing to read.
@@ -235,6 +239,9 @@ func (r *reader) money(n *yaml.Node) {
 // onlyService stands for the meal periods of a kitchen that names none but forecasts sales.
 var onlyService = Service{Name: "service", Start: 12 * 60, End: 22 * 60}
 
+// mostServices bounds the services of one day.
+const mostServices = 24
+
 func (r *reader) services(n *yaml.Node) {
 	places := map[string]Pos{}
 	for key, v := range r.pairs(n) {
@@ -259,6 +266,10 @@ func (r *reader) services(n *yaml.Node) {
 		}
 		r.fault(r.span(v), "bad-service", "write from and to as 11:30-14:30; after midnight goes on to 30:00",
 			"%q is not a time from and to", v.Value)
+	}
+	if len(r.k.Services) > mostServices {
+		r.fault(r.owner(n), "bad-service", "write the meal periods, not single tables",
+			"%d services in a day are more than %d", len(r.k.Services), mostServices)
 	}
 	slices.SortStableFunc(r.k.Services, func(a, b Service) int { return cmp.Compare(a.Start, b.Start) })
 	for i, s := range r.k.Services {
@@ -302,6 +313,7 @@ func (r *reader) vessels(n *yaml.Node) {
 		v := Vessel{Name: key.Value, Pos: r.span(key).Pos}
 		v.Holds, _ = scalar(r, body, "holds", parseHolds)
 		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
+		r.vesselAt[v.Name] = len(r.k.Vessels)
 		r.k.Vessels = append(r.k.Vessels, v)
 	}
 }
@@ -394,15 +406,15 @@ func (r *reader) made(n *yaml.Node) {
 	}
 }
 
-// itemNames lists the items of a role for hints.
-func (r *reader) itemNames(roles ...graph.Role) []named {
-	var names []named
-	for i, it := range r.items {
-		if slices.Contains(roles, it.Role) {
-			names = append(names, named{it.Name, r.k.ItemPos[i]})
+// itemNames walks the items of some roles, for hints.
+func (r *reader) itemNames(roles ...graph.Role) iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for i, it := range r.items {
+			if slices.Contains(roles, it.Role) && !yield(named{it.Name, r.k.ItemPos[i]}) {
+				return
+			}
 		}
 	}
-	return names
 }
 
 // base is a quantity of an item in base units of the item. What stands in its way is told at the place where the quantity

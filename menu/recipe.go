@@ -4,6 +4,7 @@ package menu
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 
 	"go.yaml.in/yaml/v4"
@@ -35,13 +36,10 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	rec.gives = r.linesOf(rec, "gives", given)
 	sc := StepCard{Vessel: -1, Starts: flow.Untimed}
 	if n := r.value(body, "vessel"); n != nil {
-		sc.Vessel = slices.IndexFunc(r.k.Vessels, func(v Vessel) bool { return v.Name == n.Value })
-		if sc.Vessel < 0 {
-			var names []named
-			for _, v := range r.k.Vessels {
-				names = append(names, named{v.Name, v.Pos})
-			}
-			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, names, "add it under \"vessels\""), "unknown vessel %q", n.Value)
+		if v, ok := r.vesselAt[n.Value]; ok {
+			sc.Vessel = v
+		} else {
+			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, r.vesselNames(), "add it under \"vessels\""), "unknown vessel %q", n.Value)
 		}
 	}
 	if start, ok := scalar(r, body, "starts", measure.ParseClock); ok {
@@ -50,10 +48,21 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	if n := r.value(body, "runs"); n != nil {
 		rec.mode = r.runs(n, &sc)
 	}
+	r.stepAt[rec.name] = len(r.k.Steps)
 	cost, _ := scalar(r, body, "costs", money)
 	r.k.Terms.Cost = append(r.k.Terms.Cost, cost)
 	r.k.Terms.Share = append(r.k.Terms.Share, flow.ByMain)
 	r.k.Steps = append(r.k.Steps, sc)
+}
+
+func (r *reader) vesselNames() iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for _, v := range r.k.Vessels {
+			if !yield(named{v.Name, v.Pos}) {
+				return
+			}
+		}
+	}
 }
 
 // begin reads what steps and dishes have in common.
@@ -157,10 +166,8 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 		clash([]string{"a bought item", "an item that a step gives", "another dish"}[r.items[i].Role], r.k.ItemPos[i])
 		return
 	}
-	for s := range r.k.Steps {
-		if r.recipes[s].name == key.Value {
-			clash("a step", r.span(r.recipes[s].key).Pos)
-		}
+	if s, ok := r.stepAt[key.Value]; ok {
+		clash("a step", r.span(r.recipes[s].key).Pos)
 	}
 	d := Dish{Name: key.Value, Special: special}
 	d.Item = r.add(graph.Item{Name: key.Value, Role: graph.Sold, Unit: portion}, where.Pos)
@@ -223,7 +230,8 @@ func (r *reader) narrowest(rules []dayRule, day, service int) (n int, found bool
 		switch {
 		case order < 0:
 			first = &rules[i]
-		case order == 0:
+		case order == 0 && !r.unfit[rule.key]:
+			r.unfit[rule.key] = true // told once is enough
 			r.fault(r.span(rule.key), "two-rules", "let each day stand in one of them", "%q and %q both cover %s",
 				first.key.Value, rule.key.Value, weekdays[day]).note(r.span(first.key).Pos, "the other stands here")
 		}
@@ -261,12 +269,12 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		if rest != "" {
 			rule.service = slices.IndexFunc(r.k.Services, func(s Service) bool { return s.Name == rest })
 			if rule.service < 0 {
-				var names []named
+				var names []string
 				for _, s := range r.k.Services {
-					names = append(names, named{name: s.Name})
+					names = append(names, s.Name)
 				}
 				r.fault(r.part(key, len(key.Value)-len(rest), len(rest)), "unknown-service",
-					r.meant(rest, names, "add it under \"services\", or begin with days such as fri or sat-sun"), "unknown service %q", rest)
+					r.meant(rest, plainly(names...), "add it under \"services\", or begin with days such as fri or sat-sun"), "unknown service %q", rest)
 				continue
 			}
 		}

@@ -38,11 +38,7 @@ func (r *reader) shaped(n *yaml.Node, f *form, of string) {
 	case text:
 		if fits.words != nil && !slices.Contains(fits.words, n.Value) {
 			r.unfit[n] = true
-			names := make([]named, len(fits.words))
-			for i, w := range fits.words {
-				names[i] = named{name: w}
-			}
-			r.fault(r.span(n), "unknown-word", r.meant(n.Value, names, "write "+strings.Join(fits.words, " or ")), "%q takes %s, not %q",
+			r.fault(r.span(n), "unknown-word", r.meant(n.Value, plainly(fits.words...), "write "+strings.Join(fits.words, " or ")), "%q takes %s, not %q",
 				of, fits.what, n.Value)
 		}
 	case list:
@@ -86,10 +82,10 @@ func isNumber(n *yaml.Node) bool { return n.Tag == "!!int" || n.Tag == "!!float"
 // mapping checks the keys of a mapping, and what stands behind each.
 func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 	known := map[string]*key{}
-	var names []named
+	var names []string
 	for i := range f.keys {
 		known[f.keys[i].name] = &f.keys[i]
-		names = append(names, named{name: f.keys[i].name})
+		names = append(names, f.keys[i].name)
 	}
 	first := map[string]*yaml.Node{}
 	misspelt := map[string]bool{} // keys that were meant, so they are not told as missing too
@@ -115,10 +111,10 @@ func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 		takes := f.of
 		if f.shape == fields {
 			if known[k.Value] == nil {
-				r.fault(where, "unknown-key", r.meant(k.Value, names, "keys here are "+keyList(f.keys)), "unknown key %q", k.Value)
+				r.fault(where, "unknown-key", r.meant(k.Value, plainly(names...), "keys here are "+strings.Join(names, ", ")), "unknown key %q", k.Value)
 				r.unfit[k] = true
-				if i := r.nearest(k.Value, names); i >= 0 {
-					misspelt[names[i].name] = true
+				if near, ok := r.nearest(k.Value, plainly(names...)); ok {
+					misspelt[near.name] = true
 				}
 				continue
 			}
@@ -188,14 +184,6 @@ func (r *reader) plainness(n *yaml.Node, of string) (refused bool) {
 		return refuse("a tag ("+n.Tag+")", "take it out")
 	}
 	return false
-}
-
-func keyList(keys []key) string {
-	names := make([]string, len(keys))
-	for i, k := range keys {
-		names[i] = k.name
-	}
-	return strings.Join(names, ", ")
 }
 
 // owner is the key that a mapping stands behind; for the whole file, its beginning.

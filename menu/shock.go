@@ -264,8 +264,8 @@ func (w *Week) spoil(subject, day, change string) (shocks []flow.Shock, err erro
 
 // nothingToSpoil warns of an item of which nothing is there to spoil.
 func (w *Week) nothingToSpoil(changes []flow.Shock) string {
-	rec := new(flow.Record)
-	c := w.ordered().With(changes...)
+	rec := &flow.Record{Movements: true}
+	c := w.Case.Ordering(w.Case.Flow.Walk(w.Case.Schedule, w.Rule, nil)).With(changes...)
 	c.Flow.Walk(c.Schedule, w.Rule, rec)
 	for _, e := range rec.Entries {
 		if e.What == flow.Spoiled {

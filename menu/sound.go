@@ -3,7 +3,9 @@ package menu
 // Whether what was read can be: yields, vessels, shares, loops, and what stands loose.
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"kettletree/graph"
@@ -77,12 +79,7 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		return
 	}
 	vessel := r.k.Vessels[v]
-	fullest, when := 0.0, 0
-	for _, line := range st.Uses {
-		if level := r.level(st, line.InAt); level > fullest {
-			fullest, when = level, line.InAt
-		}
-	}
+	fullest, when := r.fullest(st)
 	if fullest <= vessel.Holds*(1+slack) {
 		return
 	}
@@ -95,19 +92,31 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		litres(fullest-vessel.Holds)).note(vessel.Pos, "%q stands here", vessel.Name)
 }
 
-// level is the volume in the vessel after some minutes: all that has gone in, less all that was out before.
-func (r *reader) level(st graph.Step, minutes int) (millilitres float64) {
+// fullest is the greatest volume that a batch comes to, and the minutes after its start when it does: all that has gone in
+// by then, less all that was out before.
+func (r *reader) fullest(st graph.Step) (millilitres float64, when int) {
+	type change struct {
+		minutes     int
+		millilitres float64
+	}
+	var changes []change
 	for _, line := range st.Uses {
-		if line.InAt <= minutes {
-			millilitres += r.volume(line.Choices[0].Item, line.Choices[0].Amount)
-		}
+		changes = append(changes, change{line.InAt, r.volume(line.Choices[0].Item, line.Choices[0].Amount)})
 	}
 	for _, o := range st.Gives {
-		if o.OutAt < minutes {
-			millilitres -= r.volume(o.Item, o.Amount)
+		changes = append(changes, change{o.OutAt, -r.volume(o.Item, o.Amount)})
+	}
+	// What goes in goes in before what is out at the same minute.
+	slices.SortStableFunc(changes, func(a, b change) int {
+		return cmp.Or(cmp.Compare(a.minutes, b.minutes), -cmp.Compare(a.millilitres, b.millilitres))
+	})
+	level := 0.0
+	for _, c := range changes {
+		if level += c.millilitres; level > millilitres {
+			millilitres, when = level, c.minutes
 		}
 	}
-	return millilitres
+	return millilitres, when
 }
 
 func (r *reader) volume(item int, amount float64) float64 {

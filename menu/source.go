@@ -5,6 +5,7 @@ package menu
 import (
 	"bytes"
 	"fmt"
+	"iter"
 	"strings"
 	"unicode/utf8"
 
@@ -134,29 +135,40 @@ type named struct {
 // mostHints bounds the work of looking for near names in a file that is wrong all over.
 const mostHints = 200
 
-// nearest is the place in names of the one nearest to a name that does not exist, -1 when none is near. Of two that are
-// as near, the first wins.
-func (s *source) nearest(written string, names []named) int {
+// nearest is the name nearest to one that does not exist; ok is false when none is near. Of two that are as near, the
+// first wins.
+func (s *source) nearest(written string, names iter.Seq[named]) (near named, ok bool) {
 	if len(s.found) > mostHints {
-		return -1
+		return named{}, false
 	}
-	found, best := -1, max(2, utf8.RuneCountInString(written)/3)+1
-	for i, n := range names {
+	best := max(2, utf8.RuneCountInString(written)/3) + 1
+	for n := range names {
 		if d := levenshtein.ComputeDistance(strings.ToLower(written), strings.ToLower(n.name)); d < best {
-			found, best = i, d
+			near, best, ok = n, d, true
 		}
 	}
-	return found
+	return near, ok
 }
 
 // meant is the hint with the name nearest to one that does not exist; otherwise says what to write when none is near.
-func (s *source) meant(written string, names []named, otherwise string) string {
-	i := s.nearest(written, names)
+func (s *source) meant(written string, names iter.Seq[named], otherwise string) string {
+	near, ok := s.nearest(written, names)
 	switch {
-	case i < 0:
+	case !ok:
 		return otherwise
-	case names[i].pos.Line > 0:
-		return fmt.Sprintf("did you mean %q (%s)?", names[i].name, names[i].pos)
+	case near.pos.Line > 0:
+		return fmt.Sprintf("did you mean %q (%s)?", near.name, near.pos)
 	}
-	return fmt.Sprintf("did you mean %q?", names[i].name)
+	return fmt.Sprintf("did you mean %q?", near.name)
+}
+
+// plainly makes names of words that stand nowhere in the file.
+func plainly(words ...string) iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for _, w := range words {
+			if !yield(named{name: w}) {
+				return
+			}
+		}
+	}
 }

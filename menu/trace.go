@@ -41,7 +41,7 @@ func (w *Week) Trace(name string) (*Trace, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := w.play(w.Case, nil)
+	p, err := w.play(w.Case, nil, nil)
 	if err != nil {
 		return nil, err
 	}

@@ -52,11 +52,11 @@ const (
 // WeakPoints tries every batch of each day and every bought item that the period uses. progress, when given, is called
 // now and then with the part of the work that is done. It stops with ctx.
 func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*WeakPoints, error) {
-	base, err := w.play(w.Case, nil)
+	base, err := w.play(w.Case, nil, nil)
 	if err != nil {
 		return nil, err
 	}
-	ordered := w.ordered()
+	ordered := w.Case.Ordering(base.Outcome)
 	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: RuleNames[w.Rule], Losses: []Loss{}, Pairs: []LossPair{}, Money: w.Money}
 	var shocks []flow.Shock
 	for _, run := range w.Case.Schedule.Runs {

@@ -99,8 +99,8 @@ type Played struct {
 }
 
 // play walks a case and costs it by the amounts of base; nil for its own.
-func (w *Week) play(c flow.Case, base *flow.Outcome) (*Played, error) {
-	p := &Played{Case: c, Record: new(flow.Record)}
+func (w *Week) play(c flow.Case, base *flow.Outcome, rec *flow.Record) (*Played, error) {
+	p := &Played{Case: c, Record: rec}
 	p.Outcome = c.Flow.Walk(c.Schedule, w.Rule, p.Record)
 	if base == nil {
 		base = p.Outcome
@@ -113,9 +113,10 @@ func (w *Week) play(c flow.Case, base *flow.Outcome) (*Played, error) {
 	return p, nil
 }
 
-// With plays the week with shocks. What can be foreseen changes what is ordered; a mishap finds it ordered.
-func (w *Week) With(shocks []Shock) (before, after *Played, err error) {
-	if before, err = w.play(w.Case, nil); err != nil {
+// With plays the week with shocks. What can be foreseen changes what is ordered; a mishap finds it ordered, and what was
+// ordered comes. The record is filled with the reasons of the week after.
+func (w *Week) With(shocks []Shock, rec *flow.Record) (before, after *Played, err error) {
+	if before, err = w.play(w.Case, nil, nil); err != nil {
 		return nil, nil, err
 	}
 	var foreseen, mishaps []flow.Shock
@@ -126,13 +127,18 @@ func (w *Week) With(shocks []Shock) (before, after *Played, err error) {
 			mishaps = append(mishaps, s.changes...)
 		}
 	}
-	after, err = w.play(w.ordered(foreseen...).With(mishaps...), before.Outcome)
+	c, ordered := w.Case, before.Outcome
+	if len(foreseen) > 0 {
+		c = c.With(foreseen...)
+		ordered = c.Flow.Walk(c.Schedule, w.Rule, nil)
+	}
+	after, err = w.play(c.Ordering(ordered).With(mishaps...), before.Outcome, rec)
 	return before, after, err
 }
 
 // WhatIf answers what follows from shocks.
 func (w *Week) WhatIf(shocks []Shock) (*WhatIf, error) {
-	before, after, err := w.With(shocks)
+	before, after, err := w.With(shocks, new(flow.Record))
 	if err != nil {
 		return nil, err
 	}

@@ -37,7 +37,7 @@ type WhyLine struct {
 func (w *Week) Why(figure string, shocks []Shock) ([]*Why, error) {
 	name, when, dated := strings.Cut(figure, "@")
 	name, when = strings.TrimSpace(name), strings.TrimSpace(when)
-	_, after, err := w.With(shocks)
+	_, after, err := w.With(shocks, &flow.Record{Movements: true})
 	if err != nil {
 		return nil, err
 	}

@@ -27,9 +27,11 @@ const (
 type Cause struct {
 	Kind       CauseKind
 	Item, Step int // Step is -1 where none is concerned
-	Day        int
+	Day        int // EveryDay for the yield of a step that takes all
 	Until      int // minutes after the midnight before day 0
 	Amount, Of float64
+
+	run int // BatchLate: the run
 }
 
 // Because is the chain of causes behind a stop, from what the portion lacked to what went wrong first. Where several
@@ -44,17 +46,42 @@ func (c Case) Because(o *Outcome, st Stop) []Cause {
 		return nil
 	}
 	item := st.Items[len(st.Items)-1]
-	seen := map[int]bool{}
-	for !seen[item] {
+	for seen := map[int]bool{}; !seen[item]; {
 		seen[item] = true
 		worst := c.fault(o, item, at, seen)
 		chain = append(chain, worst)
-		if worst.Kind != BatchShort && worst.Kind != UsedUp {
-			break
+		switch worst.Kind {
+		case BatchShort:
+			item, at = worst.Item, worst.Until
+		case UsedUp:
+			item = worst.Item
+		case BatchLate:
+			if item, at = c.waitedFor(o, worst, seen); item < 0 {
+				return chain
+			}
+		default:
+			return chain
 		}
-		item, at = worst.Item, worst.Until
 	}
 	return chain
+}
+
+// waitedFor is the item that made a run late because it was late itself, and the last moment before it came; -1 when the
+// run was late by itself.
+func (c Case) waitedFor(o *Outcome, late Cause, seen map[int]bool) (item, at int) {
+	run, ran := c.Schedule.Runs[late.run], o.Ran[late.run]
+	if run.Late > 0 {
+		return -1, 0
+	}
+	for _, l := range c.Flow.net.g.Steps[run.Step].Uses {
+		for _, choice := range l.Choices {
+			f := c.fault(o, choice.Item, ran.Start-1, seen)
+			if f.Kind == BatchLate && f.Until == ran.Start {
+				return choice.Item, ran.Start - 1
+			}
+		}
+	}
+	return -1, 0
 }
 
 // fault is what an item lost most by before a moment, among what would still keep then.
@@ -70,70 +97,88 @@ func (c Case) fault(o *Outcome, item, at int, seen map[int]bool) Cause {
 			worst, most = cause, deficit
 		}
 	}
-	if n.g.Items[item].Role == graph.Bought {
-		if s.Short == nil || !s.Short[item] {
-			return Cause{Kind: NoDelivery, Item: item, Step: -1}
+	if n.g.Items[item].Role == graph.Bought && (s.Short == nil || !s.Short[item]) {
+		worst.Kind = NoDelivery
+	}
+	for _, d := range o.Deliveries {
+		if d.Item == item && keeps(d.Day) {
+			blame(d.Ordered-d.Amount, Cause{Kind: DeliveryLess, Item: item, Step: -1, Day: d.Day, Amount: d.Amount, Of: d.Ordered})
 		}
-		for _, d := range o.Deliveries {
-			if d.Item == item && keeps(d.Day) {
-				blame(d.Ordered-d.Amount, Cause{Kind: DeliveryLess, Item: item, Step: -1, Day: d.Day, Amount: d.Amount, Of: d.Ordered})
-			}
+	}
+	for k, sp := range s.Spoils {
+		if sp.Item == item && keeps(sp.Day) {
+			blame(o.Spoiled[k], Cause{Kind: WentOff, Item: item, Step: -1, Day: sp.Day, Amount: o.Spoiled[k]})
 		}
 	}
 	for r, run := range s.Runs {
 		if run.Day >= s.Days {
 			continue
 		}
-		ran := o.Ran[r]
-		st := n.g.Steps[run.Step]
-		for out, g := range st.Gives {
-			planned := ran.Start - run.Late + g.OutAt
-			if g.Item != item || planned > at || !keeps(planned/1440) {
-				continue
-			}
-			due := run.Batches * g.Amount
-			e := n.outputs[n.place[run.Step]] + int32(out)
-			gave := ran.Batches * c.Flow.gives[e] * run.factor(out) * (1 - run.Lost)
-			if ran.Start+g.OutAt > at {
-				blame(due, Cause{Kind: BatchLate, Item: item, Step: run.Step, Day: run.Day, Until: ran.Start + g.OutAt})
-				continue
-			}
-			lost := ran.Batches * c.Flow.gives[e] * run.factor(out) * run.Lost
-			short := (run.Batches - ran.Batches) * g.Amount
-			less := due - gave - lost - short
-			switch {
-			case lost >= short && lost >= less:
-				blame(due-gave, Cause{Kind: BatchLost, Item: item, Step: run.Step, Day: run.Day, Amount: lost, Of: due})
-			case short >= less:
-				blame(due-gave, Cause{Kind: BatchShort, Item: ran.Limit, Step: run.Step, Day: run.Day, Until: ran.Start,
-					Amount: ran.Batches, Of: run.Batches})
-			default:
-				blame(due-gave, Cause{Kind: YieldShort, Item: item, Step: run.Step, Day: run.Day, Amount: less, Of: due})
+		for out, g := range n.g.Steps[run.Step].Gives {
+			if due := o.Ran[r].Due + g.OutAt; g.Item == item && due <= at && keeps(due/1440) {
+				cause, deficit := c.runFault(o, r, out, at)
+				blame(deficit, cause)
 			}
 		}
 	}
-	for _, b := range s.Burnt {
-		if slices.ContainsFunc(n.g.Steps[b.Step].Gives, func(g graph.Output) bool { return g.Item == item }) && keeps(b.Day) {
-			if lost := o.Lost[item]; lost > 0 {
-				blame(lost, Cause{Kind: BatchLost, Item: item, Step: b.Step, Day: b.Day, Amount: lost, Of: lost})
+	for k, b := range s.Burnt {
+		for out, g := range n.g.Steps[b.Step].Gives {
+			if g.Item == item && keeps(b.Day) {
+				gave := o.Burnt[k] * c.Flow.gives[n.outputs[n.place[b.Step]]+int32(out)]
+				blame(gave*b.Share, Cause{Kind: BatchLost, Item: item, Step: b.Step, Day: b.Day, Amount: gave * b.Share, Of: gave})
 			}
 		}
 	}
-	if worst.Kind != TooLittle {
+	for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] {
+		if p := n.owner[e]; slices.Contains(n.alls, p) {
+			step := int(n.step[p])
+			due := o.Batches[step] * n.g.Steps[step].Gives[e-n.outputs[p]].Amount
+			less := due - o.Batches[step]*c.Flow.gives[e]
+			blame(less, Cause{Kind: YieldShort, Item: item, Step: step, Day: EveryDay, Amount: less, Of: due})
+		}
+	}
+	if most > 0 {
 		return worst
 	}
-	for _, sp := range s.Spoils {
-		if sp.Item == item && sp.Day*1440 <= at {
-			return Cause{Kind: WentOff, Item: item, Step: -1, Day: sp.Day}
-		}
-	}
-	for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] { // a step that takes all gives less when there is less
+	for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] {
 		p := n.owner[e]
-		if first := int(n.takes[n.choices[n.lines[p]]]); slices.Contains(n.alls, p) && !seen[first] {
-			if c.fault(o, first, at, seen).Kind != TooLittle {
-				return Cause{Kind: UsedUp, Item: first, Step: -1, Until: at}
+		if limit := o.Held[n.step[p]]; limit >= 0 && !seen[limit] {
+			return Cause{Kind: UsedUp, Item: limit, Step: -1}
+		}
+		if !slices.Contains(n.alls, p) {
+			continue
+		}
+		// A step that takes all gives less when there is less.
+		if first := int(n.takes[n.choices[n.lines[p]]]); !seen[first] {
+			if f := c.fault(o, first, at, seen); f.Kind != TooLittle && f.Kind != NoDelivery {
+				return Cause{Kind: UsedUp, Item: first, Step: -1}
 			}
 		}
 	}
 	return worst
+}
+
+// runFault is why output out of run r gave less than was due, and by how much.
+func (c Case) runFault(o *Outcome, r, out, at int) (cause Cause, deficit float64) {
+	n, run, ran := c.Flow.net, c.Schedule.Runs[r], o.Ran[r]
+	g := n.g.Steps[run.Step].Gives[out]
+	due := run.Batches * g.Amount
+	cause = Cause{Item: g.Item, Step: run.Step, Day: run.Day, Of: due, run: r}
+	if ran.Start+g.OutAt > at {
+		cause.Kind, cause.Until, cause.Of = BatchLate, ran.Start+g.OutAt, 0
+		return cause, due
+	}
+	full := ran.Batches * c.Flow.gives[n.outputs[n.place[run.Step]]+int32(out)] * run.factor(out)
+	lost := full * run.Lost
+	short := (run.Batches - ran.Batches) * g.Amount
+	less := due - full - short
+	switch {
+	case lost >= short && lost >= less:
+		cause.Kind, cause.Amount = BatchLost, lost
+	case short >= less:
+		cause.Kind, cause.Item, cause.Until, cause.Amount, cause.Of = BatchShort, ran.Limit, ran.Start, ran.Batches, run.Batches
+	default:
+		cause.Kind, cause.Amount = YieldShort, less
+	}
+	return cause, due - full + lost
 }

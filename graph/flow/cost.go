@@ -41,7 +41,7 @@ type NoteKind uint8
 
 const (
 	BelowZero NoteKind = iota // final value: brings less downstream than it costs to finish (Amount a batch); it counts as zero
-	Negative                  // even margin: its share is below zero (Amount)
+	Negative                  // even margin, main: its share is below zero (Amount)
 	Worthless                 // nothing that the step gives has a value by its rule: the bill is shared by weight instead
 )
 
@@ -83,7 +83,8 @@ func (f *Flow) Cost(w *Outcome) (*Costing, error) {
 	}
 	for e, s := range n.owner {
 		step, o := int(n.step[s]), e-int(n.outputs[s])
-		if f.terms.Share[step] == ByEvenMargin && c.Share(step, o) < 0 {
+		rule := f.terms.Share[step]
+		if (rule == ByEvenMargin || rule == ByMain) && len(n.g.Steps[step].Gives) > 1 && c.Share(step, o) < 0 {
 			c.Notes = append(c.Notes, CostNote{Step: step, Output: o, Kind: Negative, Amount: c.Share(step, o)})
 		}
 	}

@@ -33,14 +33,15 @@ type Stop struct {
 
 // Record gathers the reasons of one walk. A nil Record gathers nothing.
 type Record struct {
-	Entries []Entry
-	Stops   []Stop
+	Stops     []Stop
+	Movements bool    // gather Entries too
+	Entries   []Entry // every movement, in order
 
 	n *net
 }
 
 func (r *Record) note(at int32, what What, item, place int32, amount float64) {
-	if r == nil || amount == 0 {
+	if r == nil || !r.Movements || amount == 0 {
 		return
 	}
 	step := -1
@@ -51,7 +52,7 @@ func (r *Record) note(at int32, what What, item, place int32, amount float64) {
 }
 
 func (r *Record) use(at, place, line, choice int32, amount float64) {
-	if r == nil || amount == 0 {
+	if r == nil || !r.Movements || amount == 0 {
 		return
 	}
 	r.Entries = append(r.Entries, Entry{At: int(at), What: Took, Item: int(r.n.takes[choice]), Step: int(r.n.step[place]),

@@ -296,7 +296,7 @@ func (k *script) cost() *Costing {
 
 func (k *script) check() {
 	c := k.compile()
-	rec := new(Record)
+	rec := &Record{Movements: true}
 	o := c.Flow.Walk(c.Schedule, k.rule, rec)
 	require.NotEmpty(k.t, k.expected)
 	for _, line := range k.expected {

@@ -123,6 +123,9 @@ func (w *Walker) serve(slot int, rule Ration) {
 			w.active = append(w.active, int32(k))
 		}
 	}
+	if w.serveAll(slot) {
+		return
+	}
 	if rule == First {
 		slices.SortStableFunc(w.active, func(a, b int32) int { return cmp.Compare(w.rank(a), w.rank(b)) })
 	}
@@ -158,6 +161,29 @@ func (w *Walker) serve(slot int, rule Ration) {
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
 	w.settleLots(&w.all)
+}
+
+// serveAll serves every forecast at once if that can be done with first choices and whole portions, as on most days.
+func (w *Walker) serveAll(slot int) bool {
+	w.choose(&w.all)
+	w.asks = w.asks[:0]
+	for _, k := range w.active {
+		forecast := w.s.Wants[k].Forecast[slot]
+		if w.lacking(w.wanted[k]) || forecast != math.Trunc(forecast) {
+			return false
+		}
+		w.asks = append(w.asks, ask{w.wanted[k], forecast})
+	}
+	if _, short := w.rising(&w.all, w.asks, 1); short >= 0 {
+		return false
+	}
+	w.tally = true
+	w.move(&w.all)
+	for k, want := range w.s.Wants {
+		w.out.Served[slot*len(w.share)+k] = want.Forecast[slot]
+	}
+	w.settleLots(&w.all)
+	return true
 }
 
 // rank is the place of a want under First; those without one come last.
@@ -463,6 +489,9 @@ func (w *Walker) makeToOrder(i int32, amount float64) {
 	for share := 0.0; share < 1; {
 		w.choose(in)
 		if w.lacking(i) {
+			for p := w.f.net.toOrder[i]; p >= 0 && w.held[p] >= 0; p = w.f.net.toOrder[w.held[p]] {
+				w.out.Held[w.f.net.step[p]] = int(w.held[p])
+			}
 			break
 		}
 		step, short := w.rising(in, w.asks, 1-share)

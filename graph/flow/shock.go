@@ -65,6 +65,13 @@ func (c Case) With(shocks ...Shock) Case {
 	return out
 }
 
+// Ordering is a copy of the case in which what came in an outcome comes in any case.
+func (c Case) Ordering(o *Outcome) Case {
+	s := *c.Schedule
+	s.Deliveries = slices.Clone(o.Deliveries)
+	return Case{c.Flow, &s}
+}
+
 func on(day, of int) bool { return day == EveryDay || day == of }
 
 func (sh Lose) change(c *Case) {

@@ -73,14 +73,23 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 		first[s.Slots[k].Day] = int32(s.Slots[k].Start)
 	}
 	// arrival is when the last of an item comes that a run beginning at the midnight begin waits for, and when it was due;
-	// begin when it waits for none.
-	arrival := func(item, begin, deadline int32) (comes, planned int32) {
+	// begin when it waits for none. For what is made to order it is that of what its step takes.
+	var looked []bool // by place: steps made to order that the run was led through
+	var arrival func(item, begin, deadline int32) (comes, planned int32)
+	arrival = func(item, begin, deadline int32) (comes, planned int32) {
 		comes, planned = begin, begin
 		for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] {
 			p := n.owner[e]
 			step := n.g.Steps[n.step[p]]
 			if step.Mode == graph.AllOf { // it works at the first service
 				comes, planned = max(comes, deadline), max(planned, deadline)
+			}
+			if step.Mode == graph.ToOrder && !looked[p] {
+				looked[p] = true
+				for c := n.choices[n.lines[p]]; c < n.choices[n.lines[p+1]]; c++ {
+					comes1, planned1 := arrival(n.takes[c], begin, deadline)
+					comes, planned = max(comes, comes1), max(planned, planned1)
+				}
 			}
 			out := int32(step.Gives[e-n.outputs[p]].OutAt)
 			for _, r := range byStep[p] {
@@ -100,6 +109,7 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 			case run.Start != Untimed:
 				start[r], due[r] = begin+int32(run.Start), begin+int32(run.Start)
 			case run.Day < s.Days:
+				looked = zeros(looked, len(n.step))
 				for line := n.lines[p]; line < n.lines[p+1]; line++ {
 					if n.carried[line] {
 						continue

@@ -27,6 +27,7 @@ type Outcome struct {
 	Opening    []float64  // by item: on hand before day 0
 	Spoiled    []float64  // by the schedule's Spoils: the amount of it
 	Burnt      []float64  // by the schedule's Burnt: batches of the step on the day
+	Held       []int      // by step of the graph without runs: the item that last kept it from giving all that it should to batches; -1 when none did
 }
 
 // Ran is what a run came to.
@@ -104,7 +105,7 @@ func NewWalker(f *Flow) *Walker {
 		shelves: make([]shelf, items), source: make([]int32, items)}
 	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items),
 		Binned: make([]float64, items), Lost: make([]float64, items), Used: make([]float64, len(n.takes)),
-		Opening: make([]float64, items)}
+		Opening: make([]float64, items), Held: make([]int, places)}
 	w.serving = newServing(n)
 	return w
 }
@@ -163,6 +164,9 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 		w.came[d.Item*s.Days+d.Day] += d.Amount
 		w.ordered[d.Item*s.Days+d.Day] += d.Ordered
 	}
+	for s := range o.Held {
+		o.Held[s] = -1
+	}
 	o.Spoiled, o.Burnt = zeros(o.Spoiled, len(s.Spoils)), zeros(o.Burnt, len(s.Burnt))
 	o.Ran = slices.Grow(o.Ran[:0], len(s.Runs))[:len(s.Runs)]
 	if w.timed == nil || !sameTimes(w.timed, s) {
@@ -185,7 +189,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	w.beginServing(s)
 }
 
-func zeros(v []float64, n int) []float64 {
+func zeros[T any](v []T, n int) []T {
 	v = slices.Grow(v[:0], n)[:n]
 	clear(v)
 	return v
@@ -330,10 +334,12 @@ func (w *Walker) cover(p int32, due float64) (batches float64, limit int32) {
 			}
 			can := 0.0
 			for c := n.choices[line]; c < n.choices[line+1]; c++ {
-				if toOrder && can < batches && n.toOrder[n.takes[c]] >= 0 {
-					w.makeToOrder(n.takes[c], (batches-can)*w.f.takes[c]*w.f.times[line])
+				here := w.canTake(line, c) / w.f.times[line]
+				if toOrder && can+here < batches && n.toOrder[n.takes[c]] >= 0 {
+					w.makeToOrder(n.takes[c], (batches-can-here)*w.f.takes[c]*w.f.times[line])
+					here = w.canTake(line, c) / w.f.times[line]
 				}
-				can += w.canTake(line, c) / w.f.times[line]
+				can += here
 			}
 			if can < batches*(1-slack) {
 				batches, limit = can, n.takes[n.choices[line]]
@@ -428,7 +434,8 @@ func (w *Walker) takeAll(p int32) {
 	if all <= 0 {
 		return
 	}
-	batches, _ := w.cover(p, all)
+	batches, limit := w.cover(p, all)
+	w.out.Held[n.step[p]] = int(limit)
 	if batches <= 0 {
 		return
 	}
@@ -456,18 +463,17 @@ func (w *Walker) keepSeeds(done int32) {
 	for _, i := range n.seeds {
 		w.kept[i] = 0
 	}
-	from := int32(-1)
+	from, place := int32(-1), int32(-1)
 	if done >= 0 {
-		from = w.starts[done]
+		from, place = w.starts[done], n.place[w.s.Runs[done].Step]
 	}
 	for _, i := range n.seeds {
 		next := int32(math.MaxInt32)
 		for r, run := range w.s.Runs {
-			at := w.starts[r]
-			if at < from || at == from && int32(r) <= done || at > next {
+			at, p := w.starts[r], n.place[run.Step]
+			if at < from || at == from && (p < place || p == place && int32(r) <= done) || at > next {
 				continue
 			}
-			p := n.place[run.Step]
 			need := 0.0
 			for line := n.lines[p]; line < n.lines[p+1]; line++ {
 				if c := n.choices[line]; n.carried[line] && n.takes[c] == i {

@@ -358,7 +358,7 @@ run slice 0 x4
 = ran 1: 4 at 0/13:00
 = ran 2: 4 at 0/13:00
 = served plate: 0 4
-= because plate 0: slices used up; slice of 0 late with slices until 0/13:00; terrine used up; press of 0 late with terrine until 0/13:00; meat used up; kettle of 0 late with meat until 0/13:00
+= because plate 0: slices used up; slice of 0 late with slices until 0/13:00; press of 0 late with terrine until 0/13:00; kettle of 0 late with meat until 0/13:00
 
 # it waits for what was to come last night and comes this morning
 buy bones 1
@@ -457,7 +457,7 @@ open 0 11:30
 open 1 11:30
 open 2 11:30
 want plate 2 2 2
-= bought hen: 1 on 1, 2 on 2
+= bought hen: 2 on 2
 = served plate: 2 2 2
 
 # less came than was ordered
@@ -509,5 +509,443 @@ spoil stock 1
 = binned stock: 4
 = because soup 1: stock used up; 4 stock spoiled on 1
 = entries stock: 0/11:30 took 2, 1/00:00 spoiled 4
+`)
+}
+
+func TestBatchesTakeWhatIsMadeToOrder(t *testing.T) {
+	runScripts(t, `
+# a batch has made to order what it takes, less what is on hand
+buy chiles 1
+buy pork 1
+hand puree 1 made 0
+order blend: 2 chiles -> 1 puree
+batch adobo: 4 pork + 3 puree -> 5 adobada
+dish taco 5: 1 adobada
+open 0 11:30
+want taco 10
+run adobo 0 x2
+= batches blend: 5
+= bought chiles: 10 on 0
+= served taco: 10
+= left puree: 0
+
+# no more is made than the other lines leave a use for
+buy chiles 1
+hand pork 4 made 0
+order blend: 2 chiles -> 1 puree
+batch adobo: 4 pork + 3 puree -> 5 adobada
+dish taco 5: 1 adobada
+open 0 11:30
+want taco 10
+run adobo 0 x2
+= batches blend: 3
+= ran 0: 1 at 0/00:00 for lack of pork
+= left puree: 0
+
+# short of what the order takes
+hand chiles 4 made 0
+buy pork 1
+order blend: 2 chiles -> 1 puree
+batch adobo: 4 pork + 1 puree -> 5 adobada
+dish taco 5: 1 adobada
+open 0 11:30
+want taco 20
+run adobo 0 x4
+= ran 0: 2 at 0/00:00 for lack of puree
+= because taco 0: adobada used up; adobo of 0 did 2 of 4 for lack of puree; chiles used up; too little chiles planned
+
+# a batch waits for what the order takes
+buy bones 1
+buy pork 1
+batch kettle: 1 bones -> 8 stock @120
+order thin: 1 stock -> 1 broth
+batch braise: 4 pork + 2 broth -> 5 carnitas
+dish taco 5: 1 carnitas
+open 0 11:30
+want taco 20
+run braise 0 x4
+run kettle 0 x1 at 06:00
+= ran 0: 4 at 0/08:00
+= served taco: 20
+`)
+}
+
+func TestPerpetualStock(t *testing.T) {
+	runScripts(t, `
+# what the next batch takes as seed is kept back from the dishes
+buy bones 1
+hand stock 4 made -1
+batch kettle: 10 bones + 2 stock< -> 6 stock @300
+dish soup 10: 1 stock
+open 0 17:00
+open 1 17:00
+want soup 20 20
+run kettle 0 x2 at 06:00
+run kettle 1 x1 at 06:00
+= ran 0: 2 at 0/06:00
+= ran 1: 1 at 1/06:00
+= served soup: 10 6
+= left stock: 0
+= because soup 0: stock used up; too little stock planned
+
+# a run behind the last day keeps its seed
+buy bones 1
+hand stock 2 made -1
+batch kettle: 10 bones + 2 stock< -> 6 stock @300
+dish soup 10: 1 stock
+open 0 17:00
+want soup 20
+run kettle 0 x1 at 06:00
+run kettle 1 x1 at 06:00
+= served soup: 4
+= left stock: 2
+
+# a seed is not of the day's own batch
+buy bones 1
+hand stock 2 made -1
+batch kettle: 10 bones + 2 stock< -> 6 stock
+dish soup 10: 1 stock
+open 0 17:00
+want soup 20
+run kettle 0 x1 at 06:00
+run kettle 0 x1 at 09:00
+= ran 0: 1 at 0/06:00
+= ran 1: 0 at 0/09:00 for lack of stock
+
+# with half the seed, half the batch
+buy bones 1
+hand stock 1 made -1
+batch kettle: 10 bones + 2 stock< -> 6 stock @300
+dish soup 10: 1 stock
+open 0 17:00
+open 1 17:00
+want soup 20 20
+run kettle 0 x1 at 06:00
+run kettle 1 x1 at 06:00
+= ran 0: 0.5 at 0/06:00 for lack of stock
+= served soup: 1 6
+= bought bones: 5 on 0, 10 on 1
+
+# the seed that was lost breaks the chain
+item stock keeps 2
+buy bones 1
+hand stock 2 made -1
+batch kettle: 10 bones + 2 stock< -> 6 stock @300
+dish soup 10: 1 stock
+open 0 17:00
+open 1 17:00
+want soup 4 4
+run kettle 0 x1 at 06:00 lost 1
+run kettle 1 x1 at 06:00
+= served soup: 0 0
+= ran 1: 0 at 1/06:00 for lack of stock
+= because soup 1: stock used up; kettle of 0 lost 6 of 6 stock
+
+# two perpetual stocks that start at the same minute each keep their own seed
+buy bones 1
+hand dark 2 made -1
+hand light 2 made -1
+batch darken: 10 bones + 2 dark< + 2 light? -> 6 dark @300
+batch lighten: 10 bones + 2 light< -> 6 light @300
+open 0 17:00
+run lighten 0 x1 at 06:00
+run darken 0 x1 at 06:00
+= ran 0: 1 at 0/06:00
+= ran 1: 1 at 0/06:00
+= used darken 2 0: 0
+
+# at one minute, a seed is kept for a run that comes later in the flow, however the runs are listed
+buy bones 1
+hand dark 2 made -1
+hand light 2 made -1
+batch lighten: 10 bones + 2 light< -> 6 light @300
+batch glaze: 1 dark + 1 bones -> 1 sheen
+batch darken: 10 bones + 2 dark< + 1 bones + 1 bones -> 6 dark @300
+open 0 17:00
+run darken 0 x1 at 06:00
+run glaze 0 x2 at 06:00
+run lighten 0 x1 at 06:00
+= ran 2: 1 at 0/06:00
+= ran 1: 0 at 0/06:00 for lack of dark
+= ran 0: 1 at 0/06:00
+
+# all of it leaves the seed
+buy bones 1
+hand stock 2 made -1
+batch kettle: 10 bones + 2 stock< -> 6 stock @300
+all reduce: 2 stock -> 1 glaze
+dish plate 10: 1 glaze
+open 0 17:00
+want plate 5
+run kettle 0 x1 at 06:00
+run kettle 1 x1 at 06:00
+= made glaze: 2
+= left stock: 2
+`)
+}
+
+func TestService(t *testing.T) {
+	runScripts(t, `
+# fair: all shares rise together
+hand stock 12 made 0
+dish soup 10: 1 stock
+dish stew 10: 2 stock
+open 0 11:30
+want soup 12 
+want stew 6
+= served soup: 6
+= served stew: 3
+= share soup 0: 0.5
+= share stew 0: 0.5
+
+# fair: who needs nothing scarce is served in full, and who is stopped leaves the rest to the others
+hand stock 6 made 0
+hand meat 12 made 0
+dish soup 10: 1 stock
+dish stew 10: 1 stock + 1 meat
+dish taco 10: 1 meat
+dish bread 2: 1 flour
+buy flour 1
+open 0 11:30
+want soup 6
+want stew 6
+want taco 12
+want bread 9
+= served soup: 3
+= served stew: 3
+= served taco: 9
+= served bread: 9
+= share soup 0: 0.5
+= share stew 0: 0.5
+= share taco 0: 0.75
+
+# first: one rank after another, those without a rank last
+rule first
+hand stock 9 made 0
+dish soup 10 rank 2: 1 stock
+dish stew 10 rank 1: 1 stock
+dish cup 5: 1 stock
+dish mug 5: 1 stock
+open 0 11:30
+want cup 4
+want soup 6
+want stew 5
+want mug 4
+= served stew: 5
+= served soup: 4
+= served cup: 0
+= served mug: 0
+= share cup 0: 0
+
+# first: equals of a rank share fairly
+rule first
+hand stock 9 made 0
+dish soup 10 rank 1: 1 stock
+dish stew 10 rank 1: 1 stock
+open 0 11:30
+want soup 12
+want stew 6
+= served soup: 6
+= served stew: 3
+
+# a dish goes on with its substitute
+hand shoulder 5 made 0
+hand hen 2 made 0
+dish pozole 10: 1 shoulder or 2 hen
+open 0 11:30
+want pozole 10
+= served pozole: 6
+= used pozole 0 0: 5
+= used pozole 0 1: 2
+= entries hen: 0/11:30 took 2 instead
+= because pozole 0: shoulder used up; too little shoulder planned
+
+# a substitute that can be bought
+hand shoulder 5 made 0
+buy hen 3
+dish pozole 10: 1 shoulder or 2 hen
+open 0 11:30
+want pozole 10
+= served pozole: 10
+= bought hen: 10 on 0
+
+# a step to order goes on with its substitute
+hand lard 3 made 0
+hand oil 2 made 0
+order fry: 1 lard or 0.5 oil -> 1 chips
+dish basket 5: 1 chips
+open 0 11:30
+want basket 9
+= served basket: 7
+= used fry 0 1: 2
+
+# it goes without what is optional
+hand stock 4 made 0
+hand cilantro 2 made 0
+dish soup 10: 1 stock + 1 cilantro?
+open 0 11:30
+want soup 4
+= served soup: 4
+= used soup 1 0: 2
+
+# an optional line with a substitute
+hand stock 4 made 0
+hand cilantro 2 made 0
+hand parsley 1 made 0
+dish soup 10: 1 stock + 1 cilantro or 1 parsley?
+open 0 11:30
+want soup 4
+= served soup: 4
+= used soup 1 0: 2
+= used soup 1 1: 1
+
+# what is on hand of a thing made to order is used though its step can't run
+hand puree 3 made 0
+order blend: 2 chiles -> 1 puree
+hand chiles 4 made 0
+dish taco 5: 1 puree
+open 0 11:30
+want taco 9
+= served taco: 5
+= because taco 0: puree used up; chiles used up; too little chiles planned
+
+# portions are whole, and what rounding freed is offered round
+hand stock 10 made 0
+dish soup 10: 1 stock
+dish stew 10: 1 stock
+dish cup 5: 1 stock
+open 0 11:30
+want soup 7
+want stew 7
+want cup 7
+= served soup: 4
+= served stew: 3
+= served cup: 3
+= left stock: 0
+= share soup 0: 0.47619
+
+# the smallest share is offered first
+hand stock 5 made 0
+dish soup 10: 1 stock
+dish stew 10: 1 stock
+open 0 11:30
+want soup 4
+want stew 5
+= served soup: 2
+= served stew: 3
+
+# without rounding
+fractions
+hand stock 10 made 0
+dish soup 10: 1 stock
+dish stew 10: 1 stock
+open 0 11:30
+want soup 7
+want stew 13
+= served soup: 3.5
+= served stew: 6.5
+
+# a portion that needs the last of two choices is not served with both
+hand shoulder 2.5 made 0
+hand hen 0.5 made 0
+dish pozole 10: 1 shoulder or 1 hen
+open 0 11:30
+want pozole 5
+= served pozole: 3
+
+# the first service takes what it can, and the second what is left
+hand stock 10 made 0
+dish soup 10: 1 stock
+open 0 11:30 17:00
+want soup 8 8
+= served soup: 8 2
+
+# a day without service
+hand stock 5 made 0
+dish soup 10: 1 stock
+noon 0
+open 1 11:30
+want soup 3 3
+= served soup: 0 3
+
+# a portion that is made in batches
+buy flour 1
+batch bake: 1 flour -> 6 pie
+dish pie 4: 1 flour
+open 0 11:30
+want pie 2
+= served pie: 2
+
+# a dish that nothing makes
+item crust
+dish tart 4: 1 crust
+open 0 11:30
+want tart 2
+= served tart: 0
+= because tart 0: crust used up; too little crust planned
+
+# a co-product stays for who needs it
+hand hog 4 made 0
+order carve: 1 hog -> 2 loin + 1 belly
+dish chop 5: 1 loin
+dish roll 5: 1 belly
+open 0 11:30
+want chop 10
+want roll 4
+= served chop: 8
+= served roll: 4
+= batches carve: 4
+
+# nothing went wrong
+buy bones 1
+batch kettle: 10 bones -> 8 stock
+dish soup 10: 2 stock
+open 0 11:30
+want soup 4
+run kettle 0 x1
+= because soup 0: all served
+= share soup 0: all
+
+# the chain goes through what is made to order
+buy bones 1
+batch kettle: 10 bones -> 8 stock
+order reduce: 4 stock -> 1 glaze
+order lacquer: 1 glaze -> 1 sheen
+dish plate 10: 1 sheen
+open 0 11:30
+want plate 4
+run kettle 0 x1 lost 0.5
+= served plate: 1
+= because plate 0: sheen used up; glaze used up; stock used up; kettle of 0 lost 4 of 8 stock
+
+# the yield of a step that takes all
+hand fat 10 made 0
+all render: 1 fat -> 0.5 lard
+dish bun 5: 1 lard
+open 0 11:30
+want bun 9
+= served bun: 5
+= because bun 0: lard used up; too little lard planned
+
+# what a step that takes all lacks
+buy bones 1
+batch kettle: 10 bones -> 8 fat
+all render: 1 fat -> 0.5 lard
+dish bun 5: 1 lard
+open 0 11:30
+want bun 4
+run kettle 0 x1 lost 0.5
+= served bun: 2
+= because bun 0: lard used up; fat used up; kettle of 0 lost 4 of 8 fat
+
+# what else a step that takes all lacks
+hand fat 8 made 0
+hand salt 1 made 0
+all render: 1 fat + 0.25 salt -> 0.5 lard
+dish bun 5: 1 lard
+open 0 11:30
+want bun 4
+= served bun: 2
+= because bun 0: lard used up; salt used up; too little salt planned
 `)
 }

@@ -39,13 +39,15 @@ func (b Bridge) gramsPer(k Kind) float64 {
 
 // ParseDensity reads a weight per volume, "1.01 kg/L" or "8 oz/cup", as grams per millilitre.
 func ParseDensity(s string) (gramsPerMillilitre float64, err error) {
+	fault := &Error{Msg: fmt.Sprintf("%q is not a density", s), Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
 	slash := strings.LastIndex(s, "/") // the number may be a fraction
 	if slash < 0 {
-		return 0, &Error{Msg: fmt.Sprintf("%q is not a density", s), Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
+		return 0, fault
 	}
 	below := s[slash+1:]
 	weight, err := Parse(strings.TrimRight(s[:slash], " "))
 	if err != nil {
+		err.(*Error).Hint = fault.Hint
 		return 0, err
 	}
 	at := len(s) - len(strings.TrimLeft(below, " "))
@@ -56,8 +58,7 @@ func ParseDensity(s string) (gramsPerMillilitre float64, err error) {
 		return 0, e
 	}
 	if weight.Unit.Kind != Weight || volume.Kind != Volume {
-		return 0, &Error{Msg: fmt.Sprintf("%q is not a density", s),
-			Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
+		return 0, fault
 	}
 	return weight.Base() / volume.Factor, nil
 }

@@ -11,7 +11,6 @@ package measure
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -52,7 +51,7 @@ const (
 	ukGallon   = 4546.09 * millilitre
 )
 
-// spelling is a unit with the other ways to write it, in lower case. Case never matters, a final full stop neither.
+// spelling is a unit with the other ways to write it, in lower-case letters a to z and spaces. Case never matters, a final full stop neither.
 type spelling struct {
 	Unit
 	also []string
@@ -192,12 +191,12 @@ func UnitPattern(kinds ...Kind) string {
 		if i > 0 {
 			b.WriteByte('|')
 		}
-		for _, r := range s {
-			if r == ' ' {
+		for _, letter := range []byte(s) {
+			if letter == ' ' {
 				b.WriteString(`\.? +`)
-				continue
+			} else {
+				b.Write([]byte{'[', letter - 'a' + 'A', letter, ']'})
 			}
-			fmt.Fprintf(&b, "[%s%c]", strings.ToUpper(regexp.QuoteMeta(string(r))), r)
 		}
 	}
 	b.WriteString(`)\.?`)
