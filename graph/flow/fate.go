@@ -3,6 +3,8 @@ package flow
 // Where weight ends up: of each kilo that comes in, what is sold on which portion, and what is not.
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/mat"
 
 	"kettletree/graph"
@@ -132,7 +134,7 @@ func (w *weighing) pass(seeds [][]float64) {
 		v[e] = 1
 		return v
 	}
-	// close adds up what became of an item once all its uses are known.
+	// closeItem adds up what became of an item once all its uses are known.
 	closed := make([]bool, len(n.g.Items))
 	closeItem := func(i int32) {
 		if closed[i] {
@@ -150,6 +152,12 @@ func (w *weighing) pass(seeds [][]float64) {
 			for e := range t.Of[i] {
 				t.Of[i][e] /= used[i]
 			}
+		}
+	}
+	for line, carried := range n.carried { // ahead of the pass: a carried line stands before the step that gives its item
+		for c := n.choices[line]; c < n.choices[line+1] && carried; c++ {
+			k, _ := slices.BinarySearch(n.seeds, n.takes[c])
+			add(n.takes[c], w.o.Used[c], seeds[k])
 		}
 	}
 	for p := len(n.step) - 1; p >= 0; p-- {
@@ -181,13 +189,8 @@ func (w *weighing) pass(seeds [][]float64) {
 			ended[t.wants+int(InWork)] += 1 - out/in
 		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
-			for c := n.choices[line]; c < n.choices[line+1]; c++ {
-				if n.carried[line] {
-					k := int(n.first[line]) - len(n.g.Items)
-					add(n.takes[c], w.o.Used[c], seeds[k])
-				} else {
-					add(n.takes[c], w.o.Used[c], ended)
-				}
+			for c := n.choices[line]; c < n.choices[line+1] && !n.carried[line]; c++ {
+				add(n.takes[c], w.o.Used[c], ended)
 			}
 		}
 	}
