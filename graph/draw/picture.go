@@ -1,0 +1,183 @@
+// Package draw draws a flow from left to right: as SVG on a sheet of A3, as DOT, and as plain data for JSON.
+//
+// # Model
+//
+// A [Picture] is a plain value: boxes, the lines between them, and the words that go with them. [FromGraph] makes one
+// of a graph; the caller adds what it has computed (amounts, states, tones) to the boxes and lines, and hands it to
+// [Render] or [WriteDOT]. Neither changes it.
+//
+// What a box is, is told by its outline; what became of it after a shock by the weight and kind of that outline and by
+// a word. Tone and colour only support this, so the sheet can be printed in black and white. Every box is a group with
+// the id of its node, so that a web page or a style sheet can find it.
+//
+// # The engine
+//
+// Graphviz, through go-graphviz, decides where boxes and lines go; everything that is seen is drawn here. The engine
+// is WebAssembly in this process. One picture is laid out at a time, others wait. A layout that has started cannot be
+// stopped: when the context ends, Render returns at once and the layout is finished in the background, its result
+// thrown away. Each picture leaves some 0.05 MB behind in the engine until the program ends, so a server should keep
+// what it has drawn. Initialising the engine takes 17 ms of every start of the program, and 0.35 s when its compiled
+// code is not kept; package private says where that is.
+package draw
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// Kind is what a box stands for. It decides the outline.
+type Kind string
+
+const (
+	Bought  Kind = "bought"
+	Made    Kind = "made"
+	Step    Kind = "step"
+	Dish    Kind = "dish"
+	Special Kind = "special"
+)
+
+// kinds lists every kind in the order of the legend.
+var kinds = []Kind{Bought, Made, Step, Dish, Special}
+
+// State is what became of a box after a shock.
+type State string
+
+const (
+	None      State = "" // there was no shock
+	Untouched State = "untouched"
+	Short     State = "short"
+	Out       State = "out"
+)
+
+// Node is one box.
+type Node struct {
+	ID         string   `json:"id"`                    // unique in the picture, never empty, without spaces
+	Name       string   `json:"name"`                  // in bold, wrapped
+	Kind       Kind     `json:"kind"`                  // decides the outline
+	Lines      []string `json:"lines,omitempty"`       // small words under the name: amount, cost, station
+	State      State    `json:"state,omitempty"`       // none when there was no shock
+	StateWords string   `json:"state_words,omitempty"` // "OUT from 19:10 Wed"; when empty, the state's own word is shown
+	Tone       float64  `json:"tone"`                  // 0 (light) to 1 (dark); needs [Picture.ToneMeans]
+
+	// Item and Step are where the box comes from in the graph of [FromGraph]; -1 when it has none. A dish has both.
+	Item int `json:"-"`
+	Step int `json:"-"`
+}
+
+// stateWords is what the box says of its state: what is out or short always says so.
+func (n *Node) stateWords() string {
+	words := strings.TrimSpace(n.StateWords)
+	switch n.State {
+	case None:
+		return ""
+	case Out:
+		return cmp.Or(words, "OUT")
+	case Short:
+		return cmp.Or(words, "short")
+	}
+	return words
+}
+
+// Edge is one line, from a box to a box that uses it or is given by it.
+type Edge struct {
+	From       string  `json:"from"`                 // id of a node
+	To         string  `json:"to"`                   // id of a node
+	Label      string  `json:"label,omitempty"`      // amount: "450 mL"; what the flags below mean is added in words
+	Share      float64 `json:"share"`                // 0 (hairline) to 1 (thickest)
+	Carried    bool    `json:"carried,omitempty"`    // taken from what an earlier day left
+	Substitute bool    `json:"substitute,omitempty"` // used when a better choice is gone
+	Optional   bool    `json:"optional,omitempty"`   // the step goes on without it
+
+	// Item and Step are the ends of the line in the graph of [FromGraph]. When the step uses the item, Line and Choice
+	// are the places in graph.Step.Uses and its Choices; when it gives the item, Line is the place in graph.Step.Gives and
+	// Choice is -1.
+	Item   int `json:"-"`
+	Step   int `json:"-"`
+	Line   int `json:"-"`
+	Choice int `json:"-"`
+}
+
+// words is the label with what the line's style means.
+func (e Edge) words() string {
+	s := e.Label
+	switch {
+	case s == "":
+		return ""
+	case e.Substitute:
+		s = "or " + s
+	}
+	if e.Optional {
+		s = "optional " + s
+	}
+	if e.Carried {
+		s += " from yesterday"
+	}
+	return s
+}
+
+// Picture is all that is drawn on one sheet.
+type Picture struct {
+	Title      string `json:"title"`
+	Caption    string `json:"caption,omitempty"`     // a sentence or two under the title, and in the alt text
+	WidthMeans string `json:"width_means,omitempty"` // what a thick line means: "share of the batch's weight"
+	ToneMeans  string `json:"tone_means,omitempty"`  // what a dark box means: "plate cost"; empty: no tones
+	Nodes      []Node `json:"nodes"`
+	Edges      []Edge `json:"edges"`
+}
+
+// shocked reports whether any node has a state: only then is there anything to tell about states.
+func (p *Picture) shocked() bool {
+	for i := range p.Nodes {
+		if p.Nodes[i].State != None {
+			return true
+		}
+	}
+	return false
+}
+
+// check reports every fault that would make the drawing wrong or impossible, and the place of each node by its id.
+func (p *Picture) check() (place map[string]int, err error) {
+	var faults []error
+	fault := func(format string, args ...any) { faults = append(faults, fmt.Errorf(format, args...)) }
+	inside := func(x float64) bool { return x >= 0 && x <= 1 } // false for NaN
+	place = make(map[string]int, len(p.Nodes))
+	for i, n := range p.Nodes {
+		if _, twice := place[n.ID]; twice {
+			fault("node %d: the id %q is taken by another node", i, n.ID)
+		}
+		place[n.ID] = i
+		if n.ID == titleID || n.ID == descID {
+			fault("node %d: the id %q is the sheet's own", i, n.ID)
+		}
+		if !validID(n.ID) {
+			fault("node %d: the id %q must be letters, digits and any of -_.:", i, n.ID)
+		}
+		if _, known := outlines[n.Kind]; !known {
+			fault("node %q: unknown kind %q; want one of %q", n.ID, n.Kind, kinds)
+		}
+		switch n.State {
+		case None, Untouched, Short, Out:
+		default:
+			fault("node %q: unknown state %q; want untouched, short, out or none", n.ID, n.State)
+		}
+		if !inside(n.Tone) {
+			fault("node %q: tone %v is not between 0 and 1", n.ID, n.Tone)
+		}
+	}
+	for i, e := range p.Edges {
+		for _, id := range []string{e.From, e.To} {
+			if _, known := place[id]; !known {
+				fault("edge %d: there is no node with the id %q", i, id)
+			}
+		}
+		if !inside(e.Share) {
+			fault("edge %d from %q to %q: share %v is not between 0 and 1", i, e.From, e.To, e.Share)
+		}
+	}
+	return place, errors.Join(faults...)
+}
+
+// width is how thick a line is drawn, in points.
+func (e Edge) width() float64 { return 0.8 + 4*e.Share }
