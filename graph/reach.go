@@ -16,14 +16,15 @@ func (g *Graph) Downstream(node int) []int { return reach(g.down, node) }
 // through a carried line.
 func (g *Graph) Upstream(node int) []int { return reach(g.up, node) }
 
-func reach(d dag.Graph[int, int], node int) []int {
-	next, err := d.AdjacencyMap()
-	if err != nil || next[node] == nil {
+// reach is every node that edges lead to from any of the nodes given.
+func reach(d dag.Graph[int, int], from ...int) []int {
+	next, err := d.AdjacencyMap() // a copy of the whole: ask once for all
+	if err != nil {
 		return nil
 	}
 	var found []int
 	seen := map[int]bool{}
-	for todo := []int{node}; len(todo) > 0; {
+	for todo := slices.Clone(from); len(todo) > 0; {
 		n := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		for m := range next[n] {
@@ -59,10 +60,16 @@ func (g *Graph) Unused() []int {
 
 // Groundless lists the portions that nothing bought leads to.
 func (g *Graph) Groundless() []int {
+	var bought []int
+	for i, it := range g.Items {
+		if it.Role == Bought {
+			bought = append(bought, i)
+		}
+	}
+	grounded := reach(g.down, bought...)
 	var loose []int
 	for i, it := range g.Items {
-		bought := func(n int) bool { return n < len(g.Items) && g.Items[n].Role == Bought }
-		if it.Role == Sold && !slices.ContainsFunc(g.Upstream(i), bought) {
+		if _, ok := slices.BinarySearch(grounded, i); it.Role == Sold && !ok {
 			loose = append(loose, i)
 		}
 	}

@@ -11,15 +11,17 @@ import (
 
 func TestParseDays(t *testing.T) {
 	for written, want := range map[string]string{
-		"tue-sun": "tue wed thu fri sat sun", "tue fri": "tue fri", "fri-mon": "mon fri sat sun", "daily": "mon tue wed thu fri sat sun",
-		"mon": "mon", "sun-sat": "mon tue wed thu fri sat sun", "mon-tue sat": "mon tue sat", "fri fri": "fri",
+		"tue-sun": "tue wed thu fri sat sun", "tue fri": "tue fri", "fri-mon": "mon fri sat sun",
+		"daily": "mon tue wed thu fri sat sun",
+		"mon":   "mon", "sun-sat": "mon tue wed thu fri sat sun", "mon-tue sat": "mon tue sat", "fri fri": "fri",
 	} {
 		d, err := parseDays(written)
 		require.NoError(t, err, written)
 		assert.Equal(t, want, d.String())
 		assert.Regexp(t, regexp.MustCompile(entire(daysPattern)), written)
 	}
-	for _, written := range []string{"", "Tue", "tuesday", "tue-", "-tue", "tue,fri", "tue to fri", "daily fri", "weekend", "tue--fri"} {
+	for _, written := range []string{"", "Tue", "tuesday", "tue-", "-tue", "tue,fri", "tue to fri", "daily fri",
+		"weekend", "tue--fri"} {
 		_, err := parseDays(written)
 		assert.Error(t, err, written)
 		assert.NotRegexp(t, regexp.MustCompile(entire(daysPattern)), written)

@@ -145,5 +145,8 @@ func (ds Diagnostics) sort() Diagnostics {
 		return cmp.Or(cmp.Compare(a.Pos.Line, b.Pos.Line), cmp.Compare(a.Pos.Col, b.Pos.Col),
 			cmp.Compare(a.ID, b.ID), cmp.Compare(a.Msg, b.Msg))
 	})
-	return slices.CompactFunc(ds, func(a, b Diagnostic) bool { return a.Pos == b.Pos && a.ID == b.ID && a.Msg == b.Msg })
+	return slices.CompactFunc(ds, func(a, b Diagnostic) bool {
+		return a.Pos == b.Pos && a.ID == b.ID &&
+			a.Msg == b.Msg
+	})
 }

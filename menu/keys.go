@@ -1,9 +1,14 @@
 package menu
 
-// Every key of the kitchen file: what it takes and what it means. The reader checks a file's shape against this table, and
-// the JSON Schema is printed from it, so that the two cannot drift apart.
+// Every key of the kitchen file: what it takes and what it means. The reader checks a file's shape against this table,
+// and the JSON Schema is printed from it, so that the two cannot drift apart.
 
-import "kettletree/graph/measure"
+import (
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+)
 
 // shape is what kind of value stands in a place.
 type shape uint8
@@ -41,7 +46,6 @@ type key struct {
 var (
 	anyText   = &form{shape: text, what: "text"}
 	plainSum  = &form{shape: number, what: "a plain number such as 15.50"}
-	anyName   = &form{shape: text, what: "a name", pattern: namePattern}
 	priceForm = &form{shape: text, what: "a price such as 4.20/kg or 42.00 for 10 kg",
 		pattern: measure.NumberPattern + "(?: */ *" + anyUnit + "| +for +" + anyQuantity + ")"}
 	worthForm   = &form{shape: text, what: "a worth such as 3.10/L", pattern: priceForm.pattern}
@@ -77,38 +81,37 @@ func linePattern(in place) string {
 	} else {
 		pattern += "(?: or +" + ration + ")*"
 	}
-	remarks := ""
-	for _, n := range notes {
-		for _, p := range n.in {
-			if p != in {
-				continue
-			}
-			if remarks != "" {
-				remarks += "|"
-			}
-			remarks += n.words
-			if n.form != "" {
-				remarks += " +" + n.form
-			}
+	var tails []string
+	for _, n := range remarks {
+		if !slices.Contains(n.in, in) {
+			continue
 		}
+		tail := n.words
+		if n.form != "" {
+			tail += " +" + n.form
+		}
+		tails = append(tails, tail)
 	}
-	return pattern + "(?: *, *(?:" + remarks + "))*"
+	return pattern + "(?: *, *(?:" + strings.Join(tails, "|") + "))*"
 }
 
-// The words behind "share cost by", in the order of flow.Rule, and the words behind "runs".
-var (
-	shareWords = []string{"worth", "weight", "final value", "even margin", "main"}
+// shareWords are the words behind "share cost by", in the order of flow.Rule.
+var shareWords = []string{"worth", "weight", "final value", "even margin", "main"}
 
+// The words behind "runs".
+const (
 	allOfWord   = "all of it"
 	toOrderWord = "to order"
 )
 
 var boughtKeys = []key{
-	{"price", priceForm, true, "What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
+	{"price", priceForm, true,
+		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
 	{"pack", &form{shape: text, what: "a quantity such as 10 kg", pattern: anyQuantity}, false,
 		"The smallest amount that is sold."},
 	{"arrives", daysForm, false, "The days on which it can be delivered; every day when not written."},
-	{"keeps", keepsForm, false, "How many days it keeps, the day of delivery being the first; for ever when not written."},
+	{"keeps", keepsForm, false,
+		"How many days it keeps, the day of delivery being the first; for ever when not written."},
 	{"each", eachForm, false, "What one of it weighs: the bridge between count and weight."},
 	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
 	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, false,
@@ -128,38 +131,47 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 	or: &form{shape: text, what: `"all of it" or "to order"`, words: []string{allOfWord, toOrderWord}}}
 
 var stepKeys = []key{
-	{"uses", lines(used, "12 kg pork trotters"), true, "What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
-		"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight)."},
-	{"gives", lines(given, "55 L kettle stock ± 4 L"), true, "What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
-		"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
-	{"runs", runsForm, false, `The days on which it starts, with the number of batches; "all of it": each day it takes ` +
-		`all there is of its first line; "to order": as much as is asked for. No batches when not written.`},
-	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, false, "The vessel that a batch must fit in."},
+	{"uses", lines(used, "12 kg pork trotters"), true,
+		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
+			"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight)."},
+	{"gives", lines(given, "55 L kettle stock ± 4 L"), true,
+		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
+			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
+	{"runs", runsForm, false,
+		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
+			`all there is of its first line; "to order": as much as is asked for. No batches when not written.`},
+	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, false,
+		"The vessel that a batch must fit in."},
 	{"starts", clockForm, false, "When it starts. Without it the step is done before the first service of its day."},
 	{"costs", plainSum, false, "Labour and fuel for one batch, in money."},
-	{"share cost by", &form{shape: text, what: "one of worth, weight, final value, even margin, main", words: shareWords}, false,
-		"How the bill is shared among what the step gives: by worth (what each would cost to buy in), by weight, by final " +
-			"value (what the dishes bring, less what it costs to finish them), by even margin (each earns the same), or main (the first " +
-			"line of gives bears it all, less the worth of the others). When not written: worth if all have one, else weight."},
+	{"share cost by", &form{shape: text, what: "one of worth, weight, final value, even margin, main",
+		words: shareWords}, false,
+		"How the bill is shared among what the step gives: by worth (what each would cost to buy in), by weight, by " +
+			"final value (what the dishes bring, less what it costs to finish them), by even margin (each earns the " +
+			"same), or main (the first line of gives bears it all, less the worth of the others). When not written: " +
+			"worth if all have one, else weight."},
 }
 
 var dishKeys = []key{
 	{"price", plainSum, true, "The menu price of one portion."},
 	{"uses", lines(plated, "450 mL pozole broth"), true,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional]."},
-	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}", pattern: namePattern,
-		of: &form{shape: whole, what: "a whole number of portions"},
-		or: &form{shape: whole, what: "a whole number of portions"}}, false,
+	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
+		pattern: namePattern,
+		of:      &form{shape: whole, what: "a whole number of portions"},
+		or:      &form{shape: whole, what: "a whole number of portions"}}, false,
 		"The forecast. Keys are a service (dinner), days (fri-sat: each service of those days), or both (fri dinner). " +
-			"What names days and service goes before what names days, and that before what names a service; of two alike, the one " +
-			"with fewer days. A plain number counts for every service of every open day."},
+			"What names days and service goes before what names days, and that before what names a service; of two " +
+			"alike, the one with fewer days. A plain number counts for every service of every open day."},
 	{"rank", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
 		`Its place when scarce things are given out "first" come: 1 is served first; those without a rank come last.`},
-	{"at most", &form{shape: whole, what: "a whole number from 1", least: 1}, false, "The most portions offered at one service."},
+	{"at most", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+		"The most portions offered at one service."},
 }
 
 func eachNamed(what string, keys []key) *form {
-	return &form{shape: entries, what: what, pattern: namePattern, of: &form{shape: fields, what: "keys and values in {} or indented below", keys: keys}}
+	return &form{shape: entries, what: what, pattern: namePattern, of: &form{shape: fields,
+		what: "keys and values in {} or indented below", keys: keys}}
 }
 
 // kitchenForm is the whole file.
@@ -183,5 +195,6 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 	{"made", eachNamed("items that steps give such as kettle stock: {keeps: 4 days}", madeKeys), false,
 		"What is known about items that steps give."},
 	{"dishes", eachNamed("dishes with price and uses", dishKeys), false, "What is on the menu."},
-	{"specials", eachNamed("dishes with price and uses", dishKeys), false, "Dishes that are offered when there is a surplus."},
+	{"specials", eachNamed("dishes with price and uses", dishKeys), false,
+		"Dishes that are offered when there is a surplus."},
 }}

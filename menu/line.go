@@ -42,8 +42,8 @@ const (
 	plated              // uses of a dish
 )
 
-// note is one of the remarks that follow a comma.
-type note struct {
+// remark is one of the notes that may follow a comma.
+type remark struct {
 	words  string // as it begins
 	takes  string // what follows, as printed; "" for nothing
 	form   string // regular expression of what follows
@@ -52,16 +52,18 @@ type note struct {
 	read   func(c *card, rest string) error
 }
 
-// printed is the note with an example of what follows.
-func (n note) printed() string { return strings.TrimSpace(n.words + " " + n.takes) }
+// printed is the remark with an example of what follows.
+func (n remark) printed() string { return strings.TrimSpace(n.words + " " + n.takes) }
 
-// notes lists what may follow a comma. The reader and the schema both go by it.
-var notes = []note{
-	{"in at", "1 h", measure.DurationPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
+// remarks lists what may follow a comma. The reader and the schema both go by it.
+var remarks = []remark{
+	{"in at", "1 h", measure.DurationPattern, []place{used}, "what a step uses", func(c *card,
+		rest string) (err error) {
 		c.inAt, err = measure.ParseDuration(rest)
 		return err
 	}},
-	{"out at", "4 h 30 min", measure.DurationPattern, []place{given}, "what a step gives", func(c *card, rest string) (err error) {
+	{"out at", "4 h 30 min", measure.DurationPattern, []place{given}, "what a step gives", func(c *card,
+		rest string) (err error) {
 		c.outAt, err = measure.ParseDuration(rest)
 		return err
 	}},
@@ -95,8 +97,9 @@ func parseLine(s string, in place) (card, error) {
 	}
 	if _, _, err := measure.Number(s); err != nil {
 		e := err.(*measure.Error)
-		if strings.HasSuffix(e.Msg, "is not a number") {
-			e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", s), "write the amount first: 450 mL pozole broth"
+		if e.NoNumber {
+			e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", s),
+				"write the amount first: 450 mL pozole broth"
 		}
 		return card{}, e
 	}
@@ -106,28 +109,15 @@ func parseLine(s string, in place) (card, error) {
 			return card{}, err
 		}
 	}
-	for _, sign := range spreadSigns {
-		before, after, ok := strings.Cut(head, sign)
-		if !ok {
-			continue
-		}
-		if in != given {
-			return card{}, &measure.Error{Msg: fmt.Sprintf("%q stands on what is used", sign),
-				Hint: "only what a step gives can vary", At: len(before), Len: len(sign)}
-		}
-		at := len(before) + len(sign) + leading(after)
-		q, err := measure.Parse(strings.Trim(after, " "))
-		if err != nil {
-			return card{}, shifted(err, at)
-		}
-		c.spread, head = q, before
-		break
+	head, err := c.readSpread(head, in)
+	if err != nil {
+		return card{}, err
 	}
 	at := 0
 	for i, piece := range strings.Split(head, " or ") {
 		r, err := parseRation(piece)
 		if err != nil {
-			if e := err.(*measure.Error); i > 0 && strings.HasSuffix(e.Msg, "is not a number") {
+			if e := err.(*measure.Error); i > 0 && e.NoNumber {
 				e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", piece),
 					`write "or 110 g pulled hen"; a name holds no " or "`
 			}
@@ -145,6 +135,26 @@ func parseLine(s string, in place) (card, error) {
 	return c, nil
 }
 
+// readSpread reads what follows a "±" and returns what stands before it.
+func (c *card) readSpread(head string, in place) (before string, err error) {
+	for _, sign := range spreadSigns {
+		before, after, ok := strings.Cut(head, sign)
+		if !ok {
+			continue
+		}
+		if in != given {
+			return "", &measure.Error{Msg: fmt.Sprintf("%q stands on what is used", sign),
+				Hint: "only what a step gives can vary", At: len(before), Len: len(sign)}
+		}
+		c.spread, err = measure.Parse(strings.Trim(after, " "))
+		if err != nil {
+			return "", shifted(err, len(before)+len(sign)+leading(after))
+		}
+		return before, nil
+	}
+	return head, nil
+}
+
 // parseRation reads one quantity of one item.
 func parseRation(piece string) (ration, error) {
 	start := leading(piece)
@@ -154,16 +164,18 @@ func parseRation(piece string) (ration, error) {
 	}
 	at := len(piece) - len(rest)
 	name := strings.TrimRight(rest, " ")
-	quantity := strings.TrimSpace(piece[start:at])
+	quantity := strings.Trim(piece[start:at], " ")
 	switch fault := nameFault(name); {
 	case name == "":
 		return ration{}, &measure.Error{Msg: fmt.Sprintf("no item after %q", quantity),
 			Hint: "write the item after its quantity: 450 mL pozole broth", At: start, Len: len(quantity)}
 	case fault != "":
-		return ration{}, &measure.Error{Msg: fmt.Sprintf("item name %q %s", name, fault), Hint: nameRule, At: at, Len: len(name)}
+		return ration{}, &measure.Error{Msg: fmt.Sprintf("item name %q %s", name, fault), Hint: nameRule, At: at,
+			Len: len(name)}
 	case q.Amount == 0:
-		return ration{}, &measure.Error{Msg: fmt.Sprintf("%q is nothing", quantity), Hint: "leave the line out, or write how much",
-			At: start, Len: len(quantity)}
+		return ration{}, &measure.Error{Msg: fmt.Sprintf("%q is nothing", quantity),
+			Hint: "leave the line out, or write how much",
+			At:   start, Len: len(quantity)}
 	}
 	return ration{Quantity: q, item: name, at: at, length: len(name), start: start}, nil
 }
@@ -172,7 +184,7 @@ func parseRation(piece string) (ration, error) {
 func (c *card) readNotes(tail string, at int, in place) error {
 	seen := map[string]bool{}
 	for written := range strings.SplitSeq(tail, ",") {
-		words := strings.TrimSpace(written)
+		words := strings.Trim(written, " ")
 		start := at + leading(written)
 		at += len(written) + 1
 		fault := &measure.Error{At: start, Len: len(words)}
@@ -186,13 +198,15 @@ func (c *card) readNotes(tail string, at int, in place) error {
 			fault.Msg, fault.Hint = fmt.Sprintf("unknown note %q", words), nearestNote(words)
 			return fault
 		case !slices.Contains(n.in, in):
-			fault.Msg, fault.Hint = fmt.Sprintf("note %q belongs to %s", n.words, n.belong), "notes here are "+notesOf(in)
+			fault.Msg, fault.Hint = fmt.Sprintf("note %q belongs to %s", n.words, n.belong),
+				"notes here are "+notesOf(in)
 			return fault
 		case seen[n.words]:
 			fault.Msg, fault.Hint = fmt.Sprintf("note %q stands twice", n.words), "write it once"
 			return fault
 		case n.takes == "" && rest != "":
-			fault.Msg, fault.Hint = fmt.Sprintf("%q stands after the note %q", rest, n.words), "part two notes with a comma"
+			fault.Msg, fault.Hint = fmt.Sprintf("%q stands after the note %q", rest, n.words),
+				"part two notes with a comma"
 			return fault
 		}
 		seen[n.words] = true
@@ -213,10 +227,10 @@ func (c *card) readNotes(tail string, at int, in place) error {
 }
 
 // noteNamed is the note that s begins with, and what follows its words.
-func noteNamed(s string) (n *note, rest string) {
-	for i := range notes {
-		if rest, ok := strings.CutPrefix(s, notes[i].words); ok && (rest == "" || rest[0] == ' ') {
-			return &notes[i], strings.TrimLeft(rest, " ")
+func noteNamed(s string) (n *remark, rest string) {
+	for i := range remarks {
+		if rest, ok := strings.CutPrefix(s, remarks[i].words); ok && (rest == "" || rest[0] == ' ') {
+			return &remarks[i], strings.TrimLeft(rest, " ")
 		}
 	}
 	return nil, ""
@@ -224,7 +238,7 @@ func noteNamed(s string) (n *note, rest string) {
 
 func nearestNote(written string) string {
 	var names []string
-	for _, n := range notes {
+	for _, n := range remarks {
 		names = append(names, n.printed())
 	}
 	return (&source{}).meant(written, plainly(names...), "names hold no comma; notes are "+notesOf(used, given))
@@ -233,12 +247,9 @@ func nearestNote(written string) string {
 // notesOf lists the notes that may stand in some places: "in at 1 h", "optional".
 func notesOf(in ...place) string {
 	var list []string
-	for _, n := range notes {
-		for _, p := range in {
-			if slices.Contains(n.in, p) {
-				list = append(list, fmt.Sprintf("%q", n.printed()))
-				break
-			}
+	for _, n := range remarks {
+		if slices.ContainsFunc(in, func(p place) bool { return slices.Contains(n.in, p) }) {
+			list = append(list, fmt.Sprintf("%q", n.printed()))
 		}
 	}
 	return strings.Join(list, ", ")

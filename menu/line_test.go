@@ -51,10 +51,12 @@ func TestParseLine(t *testing.T) {
 		written, plain string
 	}{
 		{plated, "450 mL pozole broth", "450 mL pozole broth"},
-		{plated, "110 g pulled shoulder or 110 g pulled hen or 1 each egg", "110 g pulled shoulder or 110 g pulled hen or 1 each egg"},
+		{plated, "110 g pulled shoulder or 110 g pulled hen or 1 each egg",
+			"110 g pulled shoulder or 110 g pulled hen or 1 each egg"},
 		{plated, "20g cracklings , optional", "20 g cracklings, optional"},
 		{used, "8 each stewing hen, in at 90 min", "8 each stewing hen, in at 1 h 30 min"},
-		{used, "30 L master stock, from yesterday, in at 1 h, optional", "30 L master stock, in at 1 h, optional, from yesterday"},
+		{used, "30 L master stock, from yesterday, in at 1 h, optional",
+			"30 L master stock, in at 1 h, optional, from yesterday"},
 		{used, "1/2 lb chile, at most 6%, at least 2.5 %", "0.5 lb chile, at least 2.5%, at most 6%"},
 		{given, "55 L kettle stock ± 4 L, out at 9 h", "55 L kettle stock ± 4 L, out at 9 h"},
 		{given, "55 L kettle stock +- 4000 mL", "55 L kettle stock ± 4000 mL"},
@@ -145,6 +147,10 @@ func FuzzParseLine(f *testing.F) {
 	}
 	f.Add("55 L kettle stock ± 4 L, out at 9 h", uint8(given))
 	f.Add("110 g pulled shoulder or 110 g pulled hen, optional", uint8(plated))
+	fits := map[place]*regexp.Regexp{}
+	for _, in := range []place{used, given, plated} {
+		fits[in] = regexp.MustCompile(entire(linePattern(in)))
+	}
 	f.Fuzz(func(t *testing.T, s string, in uint8) {
 		if strings.ContainsAny(s, "\n\r\t\v\f") || place(in) > plated {
 			return // a line of a YAML file is one line
@@ -159,6 +165,7 @@ func FuzzParseLine(f *testing.F) {
 		for _, r := range c.choices {
 			require.Equal(t, r.item, s[r.at:r.at+r.length])
 		}
+		require.Regexp(t, fits[place(in)], s, "the schema refuses what the reader takes")
 		again, err := parseLine(c.printed(), place(in))
 		require.NoError(t, err, "%q is printed as %q", s, c.printed())
 		require.Equal(t, c.printed(), again.printed())

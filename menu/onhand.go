@@ -22,9 +22,10 @@ var onHandColumns = []string{"item", "quantity", "made"}
 // dateLayout is how dates are written: 2026-11-24.
 const dateLayout = time.DateOnly
 
-// ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names an
-// item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no longer keeps
-// is told as a warning and left out, and so, silently, is a quantity of nothing. The lots are nil when any fault is an error.
+// ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names
+// an item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no
+// longer keeps is told as a warning and left out, and so, silently, is a quantity of nothing. The lots are nil when any
+// fault is an error.
 func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n")
 	if !ok {
@@ -76,7 +77,8 @@ func (s *stockReader) rows(src []byte) []flow.Lot {
 			break
 		}
 		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
-			s.fault(s.byteSpan(fault.Line, fault.Column, 1), "bad-row", `write quotes round the whole of a field, or not at all`,
+			s.fault(s.byteSpan(fault.Line, fault.Column, 1), "bad-row",
+				`write quotes round the whole of a field, or not at all`,
 				"the quotes in this row do not match")
 			continue
 		} else if err != nil {
@@ -95,7 +97,8 @@ func (s *stockReader) rows(src []byte) []flow.Lot {
 			continue
 		}
 		if len(row) != len(onHandColumns) {
-			s.fault(s.field(rows, row, 0), "bad-row", "write an item, a quantity and a date, such as lard,12 kg,2026-11-24",
+			s.fault(s.field(rows, row, 0), "bad-row",
+				"write an item, a quantity and a date, such as lard,12 kg,2026-11-24",
 				"row has %d fields, not %d", len(row), len(onHandColumns))
 			continue
 		}
@@ -116,11 +119,13 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 	switch {
 	case !known:
 		ok = false
-		s.fault(s.field(rows, row, 0), "unknown-item", s.meant(row[0], s.names, "write an item as the kitchen file names it"),
+		s.fault(s.field(rows, row, 0), "unknown-item", s.meant(row[0], s.names,
+			"write an item as the kitchen file names it"),
 			"unknown item %q", row[0])
 	case s.k.Graph.Items[item].Role == graph.Sold:
 		ok = false
-		s.fault(s.field(rows, row, 0), "dish-on-hand", "write what the dish is made of", "%q is a dish, which is made when it is served",
+		s.fault(s.field(rows, row, 0), "dish-on-hand", "write what the dish is made of",
+			"%q is a dish, which is made when it is served",
 			row[0])
 	}
 	q, err := measure.Parse(strings.TrimSpace(row[1]))
@@ -133,7 +138,8 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 	switch {
 	case err != nil:
 		ok = false
-		s.fault(s.field(rows, row, 2), "bad-date", "write the date as "+s.from.Format(dateLayout), "%q is not a date", row[2])
+		s.fault(s.field(rows, row, 2), "bad-date", "write the date as "+s.from.Format(dateLayout), "%q is not a date",
+			row[2])
 	case made.After(s.from):
 		ok = false
 		s.fault(s.field(rows, row, 2), "bad-date", "write the day on which it was made or arrived",
@@ -145,13 +151,15 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 	it := s.k.Graph.Items[item]
 	lot = flow.Lot{Item: item, Made: int(made.Sub(s.from).Hours()) / 24}
 	if lot.Amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); !ok {
-		s.fault(s.field(rows, row, 1), "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
+		s.fault(s.field(rows, row, 1), "no-bridge", bridgeHint(it, q.Unit.Kind),
+			"%s of %q is %s, but it is counted in %s, which is %s",
 			q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind)
 		return flow.Lot{}, false
 	}
 	if keeps := s.k.Terms.Keeps[item]; keeps > 0 && lot.Made+keeps <= 0 {
 		last := made.AddDate(0, 0, keeps-1)
-		s.warn(s.field(rows, row, 2), "past-keeping", "take the row out once it is thrown away", "%s of %q kept until %s, so it is not counted",
+		s.warn(s.field(rows, row, 2), "past-keeping", "take the row out once it is thrown away",
+			"%s of %q kept until %s, so it is not counted",
 			q, it.Name, last.Format(dateLayout))
 		return flow.Lot{}, false
 	}
@@ -166,6 +174,6 @@ func (s *stockReader) field(rows *csv.Reader, row []string, i int) span {
 
 // byteSpan is a span whose column counts bytes.
 func (s *stockReader) byteSpan(line, col, length int) span {
-	text := s.lines[max(0, min(line, len(s.lines))-1)]
-	return s.at(line, utf8.RuneCountInString(text[:max(0, min(col-1, len(text)))])+1, length)
+	text := s.lines[line-1]
+	return s.at(line, utf8.RuneCountInString(text[:min(col-1, len(text))])+1, length)
 }

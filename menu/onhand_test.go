@@ -24,7 +24,8 @@ func TestReadOnHand(t *testing.T) {
 		",,\n" +
 		"stewing hen,3.8 kg,2026-11-24\n" +
 		"pork trotters,0 kg,2026-11-24\n"
-	for _, text := range []string{rows, strings.ReplaceAll(rows, "\n", "\r\n"), "\uFEFF" + rows, strings.TrimRight(rows, "\n")} {
+	for _, text := range []string{rows, strings.ReplaceAll(rows, "\n", "\r\n"), "\uFEFF" + rows, strings.TrimRight(rows,
+		"\n")} {
 		lots, faults := ReadOnHand("on-hand.csv", []byte(text), k, tuesday)
 		require.Empty(t, faults, "%s", faults.Error())
 		want := []flow.Lot{
@@ -119,8 +120,9 @@ func TestOnHandKeeps(t *testing.T) {
 func TestOnHandRefused(t *testing.T) {
 	k := soundKitchen(t)
 	for text, id := range map[string]string{
-		"": "empty", "\n\n": "empty", "name,amount,date\n": "bad-header", "kettle stock,40 L,2026-11-22\n": "bad-header",
-		"item,quantity,made\n\xff\n": "not-text", "item\x00": "not-text", strings.Repeat("x", mostBytes+1): "too-large",
+		"": "empty", "\n\n": "empty", "name,amount,date\n": "bad-header",
+		"kettle stock,40 L,2026-11-22\n": "bad-header",
+		"item,quantity,made\n\xff\n":     "not-text", "item\x00": "not-text", strings.Repeat("x", MostBytes+1): "too-large",
 	} {
 		lots, faults := ReadOnHand("on-hand.csv", []byte(text), k, tuesday)
 		assert.Nil(t, lots)

@@ -45,20 +45,21 @@ func (w *Week) Map(shocks []Shock, around string, by By) (draw.Picture, error) {
 		}
 		only = draw.Around(w.Graph, node)
 	}
-	m := &mapping{Week: w, before: before, after: after, shocked: len(shocks) > 0, Picture: draw.FromGraph(w.Graph, only)}
+	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == "", Picture: draw.FromGraph(w.Graph, only)}
 	m.Title = cmp.Or(w.Name, "The flow")
 	if around != "" {
 		m.Title += ": around " + around
 	}
-	m.caption(shocks)
 	for i := range m.Nodes {
 		m.node(&m.Nodes[i], by)
 	}
 	m.weigh(by)
-	if around == "" {
+	if m.whole {
 		m.join()
 		m.fold()
 	}
+	m.spread(by)
+	m.caption()
 	return m.Picture, nil
 }
 
@@ -85,9 +86,13 @@ func (m *mapping) join() {
 		step, item := &m.Nodes[at[e.From]], &m.Nodes[at[e.To]]
 		item.Lines = append(item.Lines, strings.Join(append([]string{"by " + step.Name}, step.Lines...), ", "))
 		item.Tone = max(item.Tone, step.Tone)
-		if step.State == draw.Out || step.State == draw.Short && item.State == draw.Untouched {
+		switch {
+		case step.State == draw.Out || step.State == draw.Short && item.State == draw.Untouched:
 			item.State, item.StateWords = step.State, step.StateWords
+		case step.Origin && step.StateWords != "":
+			item.StateWords = step.StateWords + "; " + item.StateWords
 		}
+		item.Origin = item.Origin || step.Origin
 		return true
 	})
 	for k, e := range m.Edges {
@@ -98,50 +103,72 @@ func (m *mapping) join() {
 	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return joined[n.ID] != "" })
 }
 
-// small is the share of a bill below which a bought item is told in its users' boxes instead of having one of its own: a
-// map of the whole kitchen is about what hangs on what, not about the salt.
-const small = 0.1
+const (
+	// small is the share of a bill below which a bought item is told in its users' boxes instead of having one of its own:
+	// a map of the whole kitchen is about what hangs on what, not about the salt.
+	small = 0.1
+	// roomy is how many boxes a sheet of A3 has room for in print that is easy to read. Where there are more, only those
+	// bought items have boxes that are broken down: a pot's, whose by-products feed the rest.
+	roomy = 40
+)
 
-// fold writes bought items that are free, or small in all that uses them, into the boxes of their users. One that the
-// shocks touched keeps its own.
+// fold writes bought items that are free, or small in all that uses them, into the boxes of their users; on a crowded map,
+// all that feed no step which gives two items or more. One that the shocks touched keeps its own box.
 func (m *mapping) fold() {
-	folded, users := map[string]string{}, map[string][]string{} // by id: the item's name; the names in a user's box
-	for _, n := range m.Nodes {
-		if n.Kind == draw.Bought && (n.State == draw.None || n.State == draw.Untouched) &&
-			(m.Terms.Price[n.Item] == 0 || m.isSmall(n.Item)) {
-			folded[n.ID] = n.Name
-		}
+	large := m.isLarge
+	if kept := slices.DeleteFunc(slices.Clone(m.Nodes), func(n draw.Node) bool { return n.Kind == draw.Bought && !large(n.Item, 1) }); len(kept) > roomy {
+		large = func(item, _ int) bool { return m.isLarge(item, 2) }
 	}
+	folded := map[string]bool{} // by id
+	for _, n := range m.Nodes {
+		folded[n.ID] = n.Kind == draw.Bought && !n.Origin && n.State != draw.Short && n.State != draw.Out && !large(n.Item, 1)
+	}
+	said := map[string][]string{} // by id of a user: what its box says
 	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool {
-		name, ok := folded[e.From]
-		if e.Substitute {
-			name = "or " + name
+		if folded[e.From] {
+			if words := m.ingredient(e); !slices.Contains(said[e.To], words) {
+				said[e.To] = append(said[e.To], words)
+			}
 		}
-		if ok && !slices.Contains(users[e.To], name) {
-			users[e.To] = append(users[e.To], name)
-		}
-		return ok
+		return folded[e.From]
 	})
-	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return folded[n.ID] != "" })
+	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return folded[n.ID] })
 	for k, n := range m.Nodes {
-		if names := users[n.ID]; len(names) > 0 {
-			m.Nodes[k].Lines = append(m.Nodes[k].Lines, "with "+strings.Join(names, ", "))
+		if words := said[n.ID]; len(words) > 0 {
+			m.Nodes[k].Lines = append(m.Nodes[k].Lines, "with "+strings.Join(words, ", "))
+			m.folded = true
 		}
 	}
 }
 
-// isSmall tells whether an item is a small part of every bill that it stands on.
-func (m *mapping) isSmall(item int) bool {
+// ingredient is how a user's box names what has no box of its own.
+func (m *mapping) ingredient(e draw.Edge) string {
+	words := m.Graph.Items[e.Item].Name
+	switch {
+	case e.Substitute:
+		words += " if no " + m.Graph.Items[m.Graph.Steps[e.Step].Uses[e.Line].Choices[0].Item].Name
+	case e.Optional:
+		words += " (optional)"
+	}
+	return words
+}
+
+// isLarge tells whether an item that costs money is more than a small part of the bill of some step that gives so many
+// items.
+func (m *mapping) isLarge(item, gives int) bool {
+	if m.Terms.Price[item] == 0 {
+		return false
+	}
 	for s, st := range m.Graph.Steps {
 		for _, l := range st.Uses {
 			for _, c := range l.Choices {
-				if c.Item == item && c.Amount*m.after.Costing.Unit[item] >= small*m.after.Costing.Bill(s) {
-					return false
+				if c.Item == item && len(st.Gives) >= gives && c.Amount*m.before.Costing.Unit[item] >= small*m.before.Costing.Bill(s) {
+					return true
 				}
 			}
 		}
 	}
-	return true
+	return false
 }
 
 // node is the number of the node that a name stands for.
@@ -157,17 +184,25 @@ type mapping struct {
 	*Week
 	draw.Picture
 	before, after *Played
-	shocked       bool
+	shocks        []Shock
+	whole         bool // not only what is around something
+	folded        bool // some bought items are only named
 }
 
-func (m *mapping) caption(shocks []Shock) {
+// caption says what the map shows, and what it leaves out.
+func (m *mapping) caption() {
+	if m.folded {
+		defer func() {
+			m.Caption += " Bought items without a box are named after \"with\" where they are used; --around ITEM shows all of a part."
+		}()
+	}
 	span := fmt.Sprintf("%s to %s", m.DayName(0), m.DayName(m.Days-1))
-	if !m.shocked {
+	if len(m.shocks) == 0 {
 		m.Caption = fmt.Sprintf("From what is bought, at the left, to what is sold, at the right. Amounts are for one batch or portion; %s.", span)
 		return
 	}
 	var texts []string
-	for _, s := range shocks {
+	for _, s := range m.shocks {
 		texts = append(texts, s.String())
 	}
 	b, a := m.before.Books, m.after.Books
@@ -185,7 +220,7 @@ func (m *mapping) node(n *draw.Node, by By) {
 		if by == ByCost {
 			n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s", c.Unit[n.Item]*it.Unit.Factor, m.moneyPer(it.Unit.Name)))
 		}
-		if days := m.Terms.Keeps[n.Item]; days > 0 && n.Kind == draw.Made {
+		if days := m.Terms.Keeps[n.Item]; days > 0 && n.Kind == draw.Made && !m.whole {
 			n.Lines = append(n.Lines, "keeps "+plural(days, "day"))
 		}
 	case draw.Step:
@@ -199,8 +234,9 @@ func (m *mapping) node(n *draw.Node, by By) {
 			n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s, costs %.2f", dish.Price, m.moneyUnit(), c.Unit[n.Item]))
 		}
 	}
-	if m.shocked {
+	if len(m.shocks) > 0 {
 		n.State, n.StateWords = m.state(n)
+		n.Origin = slices.ContainsFunc(m.shocks, func(s Shock) bool { return slices.ContainsFunc(s.changes, m.isOf(n)) })
 	}
 }
 
@@ -211,7 +247,30 @@ func plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// stepWords says when a step runs and where.
+// isOf tells of changes whether they are made to a box's own thing.
+func (m *mapping) isOf(n *draw.Node) func(flow.Shock) bool {
+	return func(change flow.Shock) bool {
+		switch c := change.(type) {
+		case flow.Lose:
+			return c.Step == n.Step
+		case flow.Yield:
+			return c.Step == n.Step
+		case flow.Delay:
+			return c.Step == n.Step
+		case flow.Ask:
+			return c.Want+len(m.Steps) == n.Step
+		case flow.Scarce:
+			return c.Item == n.Item
+		case flow.Spoil:
+			return c.Item == n.Item
+		case flow.Reprice:
+			return c.Item == n.Item
+		}
+		return false
+	}
+}
+
+// stepWords says when a step runs and where; on the whole map without the clock.
 func (m *mapping) stepWords(s int) (words []string) {
 	card := m.Steps[s]
 	switch m.Graph.Steps[s].Mode {
@@ -225,7 +284,7 @@ func (m *mapping) stepWords(s int) (words []string) {
 			days[wd] = n > 0
 		}
 		if when := days.String(); when != "" {
-			if card.Starts != flow.Untimed {
+			if card.Starts != flow.Untimed && !m.whole {
 				when += " at " + measure.FormatClock(card.Starts)
 			}
 			words = append(words, when)
@@ -247,6 +306,8 @@ func (m *mapping) state(n *draw.Node) (draw.State, string) {
 	switch {
 	case was > 0 && is <= was*touched:
 		return draw.Out, m.since("OUT", n)
+	case n.Kind == draw.Step && m.batchesLost(n.Step) > 0:
+		return draw.Short, fmt.Sprintf("lost: %s of %s %s", measure.FormatNumber(round3(m.batchesLost(n.Step))), measure.FormatNumber(round3(was)), unit)
 	case is < was*(1-touched):
 		return draw.Short, m.since(fmt.Sprintf("short: %s of %s %s", measure.FormatNumber(round3(is)), measure.FormatNumber(round3(was)), unit), n)
 	case n.Kind != draw.Step && n.Step < 0 && m.heldUp(n.Item):
@@ -347,15 +408,13 @@ func (m *mapping) weigh(by By) {
 	switch by {
 	case ByWeight:
 		m.ToneMeans = "weight passing through"
-		m.tones(func(n *draw.Node) float64 {
-			return m.passes(n, func(i int) float64 { g, _ := m.Graph.Items[i].Grams(1); return g })
-		})
+		m.tones(func(i int) float64 { g, _ := m.Graph.Items[i].Grams(1); return g })
 	case ByCost:
 		m.WidthMeans, m.ToneMeans = "share of the bill", "money passing through"
 		for k := range m.Edges {
 			m.Edges[k].Share = m.billShare(m.Edges[k])
 		}
-		m.tones(func(n *draw.Node) float64 { return m.passes(n, func(i int) float64 { return m.after.Costing.Unit[i] }) })
+		m.tones(func(i int) float64 { return m.after.Costing.Unit[i] })
 	case ByShortage:
 		m.WidthMeans, m.ToneMeans = "loss against before", "loss against before"
 		for k, e := range m.Edges {
@@ -372,15 +431,21 @@ func (m *mapping) weigh(by By) {
 	}
 }
 
-// tones scales what passes through the boxes to the largest of them.
-func (m *mapping) tones(of func(*draw.Node) float64) {
-	most := 0.0
+// tones sets each box's to what passes through it, with items measured by per base unit.
+func (m *mapping) tones(per func(item int) float64) {
 	for k := range m.Nodes {
-		m.Nodes[k].Tone = max(0, of(&m.Nodes[k]))
-		most = max(most, m.Nodes[k].Tone)
+		m.Nodes[k].Tone = max(0, m.passes(&m.Nodes[k], per))
+	}
+}
+
+// spread scales the tones of the boxes that are left to the largest of them; shares of what was lost stand as they are.
+func (m *mapping) spread(by By) {
+	most := 0.0
+	for _, n := range m.Nodes {
+		most = max(most, n.Tone)
 	}
 	for k := range m.Nodes {
-		if most > 0 {
+		if most > 0 && by != ByShortage {
 			m.Nodes[k].Tone /= most
 		}
 	}

@@ -49,8 +49,10 @@ func TestRead(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"pork trotters", "pork shoulder", "stewing hen", "dried hominy", "dried chiles", "water",
-		"shoulder meat", "shoulder bones", "back fat", "pulled hen", "cooked trotters", "kettle fat", "kettle stock", "lard", "cracklings",
-		"cooked hominy", "chile base", "pozole broth", "pulled shoulder", "red pozole", "white bowl", "trotter tostadas"}, names)
+		"shoulder meat", "shoulder bones", "back fat", "pulled hen", "cooked trotters", "kettle fat", "kettle stock",
+		"lard", "cracklings",
+		"cooked hominy", "chile base", "pozole broth", "pulled shoulder", "red pozole", "white bowl",
+		"trotter tostadas"}, names)
 	item := func(name string) int {
 		for i, n := range names {
 			if n == name {
@@ -75,7 +77,8 @@ func TestRead(t *testing.T) {
 	assert.InEpsilon(t, 1.01, k.Graph.Items[item("kettle stock")].Density, 1e-12)
 	assert.Equal(t, 1900.0, k.Graph.Items[item("stewing hen")].Each)
 
-	assert.Equal(t, Bought{Pack: 10_000, Arrives: Days{time.Tuesday: true, time.Friday: true}, Allergens: []string{}}, k.Bought[0])
+	assert.Equal(t, Bought{Pack: 10_000, Arrives: Days{time.Tuesday: true, time.Friday: true}, Allergens: []string{}},
+		k.Bought[0])
 	assert.Nil(t, k.Bought[1].Allergens, "nothing was stated")
 
 	kettle := k.Graph.Steps[1]
@@ -83,8 +86,10 @@ func TestRead(t *testing.T) {
 	assert.Equal(t, StepCard{Vessel: 0, Starts: 22*60 + 30, Runs: [7]int{time.Tuesday: 1, time.Friday: 1}}, k.Steps[1])
 	assert.Equal(t, flow.ByWorth, k.Terms.Share[1])
 	assert.Equal(t, 12.5, k.Terms.Cost[1])
-	assert.Equal(t, graph.Line{Choices: []graph.Choice{{Item: item("stewing hen"), Amount: 8}}, InAt: 60}, kettle.Uses[2])
-	assert.Equal(t, graph.Output{Item: item("kettle stock"), Amount: 55_000, Spread: 4_000, OutAt: 540}, kettle.Gives[3])
+	assert.Equal(t, graph.Line{Choices: []graph.Choice{{Item: item("stewing hen"), Amount: 8}}, InAt: 60},
+		kettle.Uses[2])
+	assert.Equal(t, graph.Output{Item: item("kettle stock"), Amount: 55_000, Spread: 4_000, OutAt: 540},
+		kettle.Gives[3])
 	assert.Equal(t, 270, kettle.Gives[1].OutAt)
 
 	assert.Equal(t, graph.AllOf, k.Graph.Steps[2].Mode)
@@ -95,10 +100,12 @@ func TestRead(t *testing.T) {
 	assert.InEpsilon(t, 0.08, k.Graph.Steps[5].Uses[1].AtMost, 1e-12)
 
 	dish := k.Graph.Steps[len(k.Steps)]
-	assert.Equal(t, graph.Step{Name: "red pozole", Mode: graph.ToOrder, Gives: []graph.Output{{Item: item("red pozole"), Amount: 1}},
+	assert.Equal(t, graph.Step{Name: "red pozole", Mode: graph.ToOrder, Gives: []graph.Output{{Item: item("red pozole"),
+		Amount: 1}},
 		Uses: []graph.Line{
 			{Choices: []graph.Choice{{Item: item("pozole broth"), Amount: 450}}},
-			{Choices: []graph.Choice{{Item: item("pulled shoulder"), Amount: 110}, {Item: item("pulled hen"), Amount: 110}}},
+			{Choices: []graph.Choice{{Item: item("pulled shoulder"), Amount: 110}, {Item: item("pulled hen"),
+				Amount: 110}}},
 			{Choices: []graph.Choice{{Item: item("cooked hominy"), Amount: 120}}},
 		}}, dish)
 	assert.Equal(t, []int{22, 40}, k.Dishes[0].Sells[time.Tuesday])
@@ -106,7 +113,8 @@ func TestRead(t *testing.T) {
 	assert.Equal(t, []int{0, 0}, k.Dishes[0].Sells[time.Monday], "closed")
 	assert.Equal(t, []int{12, 12}, k.Dishes[1].Sells[time.Sunday])
 	assert.True(t, k.Graph.Steps[len(k.Steps)+1].Uses[1].Optional)
-	assert.Equal(t, Dish{Name: "trotter tostadas", Item: item("trotter tostadas"), Price: 11, AtMost: 30, Special: true}, k.Dishes[2])
+	assert.Equal(t, Dish{Name: "trotter tostadas", Item: item("trotter tostadas"), Price: 11, AtMost: 30,
+		Special: true}, k.Dishes[2])
 
 	assert.Equal(t, "0.45 L", k.Quantity(item("pozole broth"), 450).String(), "its first output is written in litres")
 }
@@ -138,7 +146,8 @@ func TestNarrowestForecast(t *testing.T) {
 		"7":                   {{7, 7}, {0, 0}, {7, 7}, {7, 7}, {7, 7}, {7, 7}, {7, 7}},
 		"{dinner: 9}":         {{0, 9}, {0, 0}, {0, 9}, {0, 9}, {0, 9}, {0, 9}, {0, 9}},
 		"{dinner: 9, fri: 3}": {{0, 9}, {0, 0}, {0, 9}, {0, 9}, {0, 9}, {3, 3}, {0, 9}},
-		"{dinner: 9, fri: 3, fri dinner: 20, sat-sun lunch: 5, sun lunch: 6}": {{6, 9}, {0, 0}, {0, 9}, {0, 9}, {0, 9}, {3, 20}, {5, 9}},
+		"{dinner: 9, fri: 3, fri dinner: 20, sat-sun lunch: 5, sun lunch: 6}": {{6, 9}, {0, 0}, {0, 9}, {0, 9}, {0, 9},
+			{3, 20}, {5, 9}},
 		"{fri-tue: 1}": {{1, 1}, {0, 0}, {1, 1}, {0, 0}, {0, 0}, {1, 1}, {1, 1}},
 	} {
 		src := strings.Replace(head, "rice: {price: 5", "bowl: {price: 5", 1) + sells + "}\n"
@@ -149,7 +158,8 @@ func TestNarrowestForecast(t *testing.T) {
 }
 
 func TestForecastWithoutServices(t *testing.T) {
-	k, faults := Read("k.yaml", []byte("bought: {rice: {price: 1/kg}}\ndishes:\n  bowl: {price: 5, uses: [100 g rice], sells: {fri: 40}}\n"))
+	k, faults := Read("k.yaml",
+		[]byte("bought: {rice: {price: 1/kg}}\ndishes:\n  bowl: {price: 5, uses: [100 g rice], sells: {fri: 40}}\n"))
 	require.Empty(t, faults)
 	assert.Equal(t, []Service{{"service", 12 * 60, 22 * 60}}, k.Services)
 	assert.Equal(t, []int{40}, k.Dishes[0].Sells[time.Friday])
@@ -185,8 +195,9 @@ func TestLineEnds(t *testing.T) {
 
 // An output that does not say when it is out, is out when the last of the batch is.
 func TestOutWhenTheLastIs(t *testing.T) {
-	k, faults := Read("k.yaml", []byte("bought: {bones: {price: 1/kg}, leeks: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}\nsteps:\n"+
-		"  broth:\n    uses: [6 kg bones, 8 L water, \"1 kg leeks, in at 5 h\"]\n    gives: [1 kg fat, \"4 kg broth, out at 2 h\"]\n"))
+	k, faults := Read("k.yaml",
+		[]byte("bought: {bones: {price: 1/kg}, leeks: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}\nsteps:\n"+
+			"  broth:\n    uses: [6 kg bones, 8 L water, \"1 kg leeks, in at 5 h\"]\n    gives: [1 kg fat, \"4 kg broth, out at 2 h\"]\n"))
 	require.Empty(t, faults)
 	assert.Equal(t, 300, k.Graph.Steps[0].Gives[0].OutAt)
 	assert.Equal(t, 120, k.Graph.Steps[0].Gives[1].OutAt)
@@ -202,14 +213,16 @@ func TestRefusedFiles(t *testing.T) {
 		src     string
 		id, msg string
 	}{
-		"100 MB":           {strings.Repeat("# large\n", 100<<20/8), "too-large", "file has 104857600 bytes, more than the 4194304 that are read"},
-		"binary":           {"\x7fELF\x02\x01\x01\x00\x00", "not-text", "file is not text"},
-		"latin 1":          {"kitchen: \xdcbung\n", "not-text", "file is not text"},
-		"utf-16":           {"\xff\xfek\x00i\x00", "not-text", "file is not text"},
-		"control":          {"kitchen: \x01\n", "not-yaml", "the file holds a control character"},
-		"deep lists":       {strings.Repeat("[", 10_000), "too-deep", "brackets or indents lie more than 100 deep"},
-		"deep mappings":    {strings.Repeat("{a: ", 10_000), "too-deep", "brackets or indents lie more than 100 deep"},
-		"deep dashes":      {strings.Repeat("- ", 10_000) + "a", "too-deep", "brackets or indents lie more than 100 deep"},
+		"100 MB": {strings.Repeat("# large\n", 100<<20/8), "too-large",
+			"file has more than the 4194304 bytes that are read"},
+		"binary":        {"\x7fELF\x02\x01\x01\x00\x00", "not-text", "file is not text"},
+		"latin 1":       {"kitchen: \xdcbung\n", "not-text", "file is not text"},
+		"utf-16":        {"\xff\xfek\x00i\x00", "not-text", "file is not text"},
+		"control":       {"kitchen: \x01\n", "not-yaml", "the file holds a control character"},
+		"deep lists":    {strings.Repeat("[", 10_000), "too-deep", "brackets or indents lie more than 100 deep"},
+		"deep mappings": {strings.Repeat("{a: ", 10_000), "too-deep", "brackets or indents lie more than 100 deep"},
+		"deep dashes": {strings.Repeat("- ", 10_000) + "a", "too-deep",
+			"brackets or indents lie more than 100 deep"},
 		"deep blocks":      {deepBlock.String(), "too-deep", "brackets or indents lie more than 100 deep"},
 		"nothing":          {"", "empty", "file is empty"},
 		"nothing but null": {"~\n", "empty", "file is empty"},
@@ -243,15 +256,46 @@ func TestWrongAllOver(t *testing.T) {
 	assert.Less(t, strings.Count(text, "\n"), 300)
 }
 
+// A line of a megabyte is told in good time, and in few words.
+func TestLongLine(t *testing.T) {
+	long := strings.Repeat("pork", 1<<18)
+	for _, line := range []string{"1 kg " + long, long, "1 " + long, "1 kg pork, " + long, "1 kg pork or " + long,
+		strings.Repeat("9", 1<<20) + " kg pork"} {
+		begin := time.Now()
+		_, faults := Read("k.yaml",
+			[]byte("bought:\n  pork: {price: 4/kg}\ndishes:\n  roast: {price: 4, uses: ['"+line+"']}\n"))
+		assert.Less(t, time.Since(begin), 2*time.Second)
+		assert.Less(t, len(faults.Error()), 2000)
+		assert.Error(t, faults.Err())
+	}
+}
+
+// A whole kitchen on one line is read as fast as one on many.
+func TestOneLine(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("{bought: {pork: {price: 4/kg}}, dishes: {")
+	for i := range 20_000 {
+		fmt.Fprintf(&b, "'dish é %d': {price: 9, uses: [1 kg pork]}, ", i)
+	}
+	b.WriteString("}}\n")
+	begin := time.Now()
+	k, faults := Read("k.yaml", []byte(b.String()))
+	assert.Empty(t, faults)
+	assert.Less(t, time.Since(begin), 20*time.Second)
+	require.NotNil(t, k)
+	assert.Len(t, k.Dishes, 20_000)
+}
+
 func TestDiagnosticsErr(t *testing.T) {
 	assert.NoError(t, Diagnostics(nil).Err())
 	assert.NoError(t, Diagnostics{{Severity: Warning}}.Err())
 	assert.Error(t, Diagnostics{{Severity: Warning}, {Severity: Error}}.Err())
-	assert.Equal(t, "k.yaml: error: file is empty [empty]", Diagnostic{Pos: Pos{File: "k.yaml"}, ID: "empty", Msg: "file is empty"}.String())
+	assert.Equal(t, "k.yaml: error: file is empty [empty]", Diagnostic{Pos: Pos{File: "k.yaml"}, ID: "empty",
+		Msg: "file is empty"}.String())
 }
 
-// FuzzRead: whatever the bytes, no panic; a kitchen exactly when there is no error; every place lies in the file; and the
-// same faults each time.
+// FuzzRead: whatever the bytes, no panic; a kitchen exactly when there is no error; every place lies in the file; and
+// the same faults each time; and what the reader takes, the schema does.
 func FuzzRead(f *testing.F) {
 	for _, c := range faultCases(f) {
 		f.Add(c.src)
@@ -260,10 +304,17 @@ func FuzzRead(f *testing.F) {
 	require.NoError(f, err)
 	f.Add(src)
 	f.Add([]byte("a: \u2028b\n"))
+	schema := compiledSchema(f)
 	f.Fuzz(func(t *testing.T, src []byte) {
 		k, faults := Read("k.yaml", src)
+		if k != nil {
+			doc, err := asJSON(bytes.TrimPrefix(src, []byte("\uFEFF")))
+			require.NoError(t, err)
+			require.NoError(t, schema.Validate(doc), "the schema refuses what the reader takes")
+		}
 		require.Equal(t, faults.Err() == nil, k != nil)
-		lines := 1 + bytes.Count(src, []byte("\n")) + bytes.Count(src, []byte("\r")) + bytes.Count(src, []byte("\u0085")) +
+		lines := 1 + bytes.Count(src, []byte("\n")) + bytes.Count(src, []byte("\r")) + bytes.Count(src,
+			[]byte("\u0085")) +
 			bytes.Count(src, []byte("\u2028")) + bytes.Count(src, []byte("\u2029"))
 		for _, d := range faults {
 			require.NotEmpty(t, d.ID)

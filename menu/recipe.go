@@ -39,7 +39,8 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 		if v, ok := r.vesselAt[n.Value]; ok {
 			sc.Vessel = v
 		} else {
-			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, r.vesselNames(), "add it under \"vessels\""), "unknown vessel %q", n.Value)
+			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, r.vesselNames(), "add it under \"vessels\""),
+				"unknown vessel %q", n.Value)
 		}
 	}
 	if start, ok := scalar(r, body, "starts", measure.ParseClock); ok {
@@ -137,7 +138,8 @@ func (r *reader) given() {
 				continue
 			case here[c.item].Line > 0:
 				rec.holed = true
-				r.fault(where, "given-twice", "add the two amounts, or name them apart", "%q gives %q twice", rec.name, c.item).
+				r.fault(where, "given-twice", "add the two amounts, or name them apart", "%q gives %q twice", rec.name,
+					c.item).
 					note(here[c.item], "first given here")
 				continue
 			case !exists:
@@ -146,7 +148,8 @@ func (r *reader) given() {
 			here[c.item] = where.Pos
 			if rec.mode == graph.ToOrder {
 				if before, ok := toOrder[i]; ok {
-					r.fault(where, "two-to-order", "run one of the two on set days, or give the items names of their own",
+					r.fault(where, "two-to-order",
+						"run one of the two on set days, or give the items names of their own",
 						"two steps that run to order give %q", c.item).note(before, "also given here")
 				}
 				toOrder[i] = where.Pos
@@ -262,7 +265,8 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		if days.count() > 0 {
 			rule.days = days
 			if !slices.ContainsFunc(weekdaysOf(days), func(w int) bool { return r.k.Open[w] }) {
-				r.warn(r.span(key), "closed-day", "change \"open\", or take the entry out", "%q sells on %s, when the kitchen is closed",
+				r.warn(r.span(key), "closed-day", "change \"open\", or take the entry out",
+					"%q sells on %s, when the kitchen is closed",
 					d.Name, days)
 			}
 		}
@@ -274,7 +278,9 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 					names = append(names, s.Name)
 				}
 				r.fault(r.part(key, len(key.Value)-len(rest), len(rest)), "unknown-service",
-					r.meant(rest, plainly(names...), "add it under \"services\", or begin with days such as fri or sat-sun"), "unknown service %q", rest)
+					r.meant(rest, plainly(names...),
+						"add it under \"services\", or begin with days such as fri or sat-sun"), "unknown service %q",
+					rest)
 				continue
 			}
 		}
@@ -300,17 +306,27 @@ func weekdaysOf(d Days) (list []int) {
 	return list
 }
 
-// resolve finds the items of a recipe and converts its amounts. What can't be resolved is left out and leaves the recipe
-// holed.
+// resolve finds the items of a recipe and converts its amounts. What can't be resolved is left out and leaves the
+// recipe holed.
 func (r *reader) resolve(rec *recipe) graph.Step {
 	st := graph.Step{Name: rec.name, Mode: rec.mode}
 	at := StepPos{Pos: r.span(rec.key).Pos}
-	last := 0 // when the last of the batch is out
-	for _, l := range slices.Concat(rec.uses, rec.gives) {
-		last = max(last, l.inAt, l.outAt)
+	lastIn, lastOut, open := 0, 0, rec.dish // open: some output does not say when it is out
+	for _, l := range rec.uses {
+		lastIn = max(lastIn, l.inAt)
+	}
+	for _, l := range rec.gives {
+		lastOut = max(lastOut, l.outAt)
+		open = open || l.outAt == notTimed
 	}
 	for _, l := range rec.uses {
-		line := graph.Line{Optional: l.optional, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0, l.inAt)}
+		if l.inAt > lastOut && !open && len(rec.gives) > 0 {
+			r.fault(r.span(l.node), "too-late-in", "let it in before, or something out after",
+				"%q goes in at %s, but the last of %q is out at %s",
+				l.choices[0].item, measure.FormatDuration(l.inAt), rec.name, measure.FormatDuration(lastOut))
+		}
+		line := graph.Line{Optional: l.optional, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0,
+			l.inAt)}
 		for _, c := range l.choices {
 			if choice, ok := r.choice(c, l.node); ok {
 				line.Choices = append(line.Choices, choice)
@@ -329,7 +345,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 			rec.holed = true
 			continue
 		}
-		o := graph.Output{Item: choice.Item, Amount: choice.Amount, OutAt: last}
+		o := graph.Output{Item: choice.Item, Amount: choice.Amount, OutAt: max(lastIn, lastOut)}
 		if l.outAt != notTimed {
 			o.OutAt = l.outAt
 		}
@@ -337,7 +353,8 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 			o.Spread, _ = r.base(choice.Item, l.spread, r.span(l.node))
 			if o.Spread >= o.Amount {
 				r.fault(r.span(l.node), "bad-spread", "write how far a batch strays from the mean, such as ± 4 L",
-					"%q varies by %s, as much as the whole yield of %s", l.choices[0].item, l.spread, l.choices[0].Quantity)
+					"%q varies by %s, as much as the whole yield of %s", l.choices[0].item, l.spread,
+					l.choices[0].Quantity)
 			}
 		}
 		st.Gives = append(st.Gives, o)
@@ -356,11 +373,13 @@ func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 	i, ok := r.itemAt[c.item]
 	switch {
 	case !ok:
-		r.fault(where, "unknown-item", r.meant(c.item, r.itemNames(graph.Bought, graph.Made), "add it under \"bought\", or to what a step gives"),
+		r.fault(where, "unknown-item", r.meant(c.item, r.itemNames(graph.Bought, graph.Made),
+			"add it under \"bought\", or to what a step gives"),
 			"unknown item %q", c.item)
 		return graph.Choice{}, false
 	case r.items[i].Role == graph.Sold:
-		r.fault(where, "dish-used", "let a step give what both need, and use that", "%q is a dish, so it cannot be used", c.item).
+		r.fault(where, "dish-used", "let a step give what both need, and use that",
+			"%q is a dish, so it cannot be used", c.item).
 			note(r.k.ItemPos[i], "sold here")
 		return graph.Choice{}, false
 	}

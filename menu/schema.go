@@ -7,8 +7,8 @@ import (
 	"encoding/json"
 )
 
-// Schema is a JSON Schema (2020-12) of the kitchen file, with which editors complete and check it. What it cannot know is
-// whether names exist, and whether what is written can be: that is for [Read] to say.
+// Schema is a JSON Schema (2020-12) of the kitchen file, with which editors complete and check it. What it cannot know
+// is whether names exist, and whether what is written can be: that is for [Read] to say.
 func Schema() []byte {
 	root := kitchenForm.schema()
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
@@ -72,5 +72,5 @@ func (f *form) schema() object {
 	return s
 }
 
-// entire makes a pattern cover a whole text.
-func entire(pattern string) string { return "^(?:" + pattern + ")$" }
+// entire makes a pattern cover a whole text; spaces after it, which only quotes can hold, do not matter.
+func entire(pattern string) string { return "^(?:" + pattern + ") *$" }

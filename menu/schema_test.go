@@ -15,7 +15,7 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-func compiledSchema(t *testing.T) *jsonschema.Schema {
+func compiledSchema(t testing.TB) *jsonschema.Schema {
 	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema()))
 	require.NoError(t, err)
 	c := jsonschema.NewCompiler()

@@ -1,6 +1,7 @@
 package menu
 
-// Whether a file has the shape that the table of keys asks for: every key known and written once, every value of its kind.
+// Whether a file has the shape that the table of keys asks for: every key known and written once, every value of its
+// kind.
 
 import (
 	"fmt"
@@ -38,7 +39,8 @@ func (r *reader) shaped(n *yaml.Node, f *form, of string) {
 	case text:
 		if fits.words != nil && !slices.Contains(fits.words, n.Value) {
 			r.unfit[n] = true
-			r.fault(r.span(n), "unknown-word", r.meant(n.Value, plainly(fits.words...), "write "+strings.Join(fits.words, " or ")), "%q takes %s, not %q",
+			r.fault(r.span(n), "unknown-word", r.meant(n.Value, plainly(fits.words...),
+				"write "+strings.Join(fits.words, " or ")), "%q takes %s, not %q",
 				of, fits.what, n.Value)
 		}
 	case list:
@@ -111,7 +113,8 @@ func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 		takes := f.of
 		if f.shape == fields {
 			if known[k.Value] == nil {
-				r.fault(where, "unknown-key", r.meant(k.Value, plainly(names...), "keys here are "+strings.Join(names, ", ")), "unknown key %q", k.Value)
+				r.fault(where, "unknown-key", r.meant(k.Value, plainly(names...), "keys here are "+strings.Join(names,
+					", ")), "unknown key %q", k.Value)
 				r.unfit[k] = true
 				if near, ok := r.nearest(k.Value, plainly(names...)); ok {
 					misspelt[near.name] = true
@@ -128,7 +131,8 @@ func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 	}
 	for _, k := range f.keys {
 		if k.needed && first[k.name] == nil && !misspelt[k.name] {
-			r.fault(r.owner(n), "missing-key", fmt.Sprintf("add %q with %s", k.name, k.takes.what), "%q has no %q", of, k.name)
+			r.fault(r.owner(n), "missing-key", fmt.Sprintf("add %q with %s", k.name, k.takes.what), "%q has no %q", of,
+				k.name)
 		}
 	}
 }

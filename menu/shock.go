@@ -93,7 +93,7 @@ func find(name, what string, count int, nameAt func(int) (name string, ok bool))
 	if len(names) == 0 {
 		return 0, fmt.Errorf("the kitchen has no %s", what)
 	}
-	hint := new(source).meant(name, names, "")
+	hint := new(source).meant(name, slices.Values(names), "")
 	if hint != "" {
 		return 0, fmt.Errorf("no %s is named %q: %s", what, name, hint)
 	}

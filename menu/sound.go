@@ -64,7 +64,8 @@ func (r *reader) checkYield(rec *recipe, st graph.Step) {
 	}
 	if out > in*(1+slack) {
 		r.fault(r.span(rec.key), "yield", "add what is missing from \"uses\" (water too), or give less",
-			"%q gives %s out of %s: %s, a yield of %s", rec.name, kilos(out), kilos(in), kilos(out-in)+" too much", formatPercent(out/in))
+			"%q gives %s out of %s: %s too much, a yield of %s", rec.name, kilos(out), kilos(in), kilos(out-in),
+			formatPercent(out/in))
 	}
 }
 
@@ -87,13 +88,15 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 	if when > 0 {
 		at = " at " + measure.FormatDuration(when)
 	}
-	r.fault(r.span(rec.key), "overfull", "make the batch smaller; solids count by weight at 1 kg/L unless they have a density",
-		"a batch of %q fills %s%s, but %q holds %s: %s too much", rec.name, litres(fullest), at, vessel.Name, litres(vessel.Holds),
-		litres(fullest-vessel.Holds)).note(vessel.Pos, "%q stands here", vessel.Name)
+	r.fault(r.span(rec.key), "overfull",
+		"make the batch smaller; solids count by weight at 1 kg/L unless they have a density",
+		"a batch of %q fills %s%s, but %q holds %s: %s too much", rec.name, litres(fullest), at, vessel.Name,
+		litres(vessel.Holds), litres(fullest-vessel.Holds)).
+		note(vessel.Pos, "%q stands here", vessel.Name)
 }
 
-// fullest is the greatest volume that a batch comes to, and the minutes after its start when it does: all that has gone in
-// by then, less all that was out before.
+// fullest is the greatest volume that a batch comes to, and the minutes after its start when it does: all that has gone
+// in by then, less all that was out before.
 func (r *reader) fullest(st graph.Step) (millilitres float64, when int) {
 	type change struct {
 		minutes     int
@@ -143,7 +146,8 @@ func (r *reader) checkShares(rec *recipe, st graph.Step) {
 			grams, ok := r.items[choice.Item].Grams(choice.Amount)
 			if !ok {
 				r.fault(r.span(rec.uses[l].node), "no-bridge", bridgeHint(r.items[choice.Item], measure.Weight),
-					"%q bounds a share of the batch by weight, but the weight of %q is not known", rec.name, r.items[choice.Item].Name)
+					"%q bounds a share of the batch by weight, but the weight of %q is not known", rec.name,
+					r.items[choice.Item].Name)
 				return
 			}
 			if c == 0 {
@@ -167,7 +171,8 @@ func (r *reader) checkShares(rec *recipe, st graph.Step) {
 			}
 			ration := rec.uses[l].choices[c]
 			r.fault(r.part(rec.uses[l].node, ration.at, ration.length), "share", "change the amount, or the bound",
-				"%q is %s of the batch by weight, but should be %s %s", ration.item, formatPercent(share), bound, formatPercent(limit))
+				"%q is %s of the batch by weight, but should be %s %s", ration.item, formatPercent(share), bound,
+				formatPercent(limit))
 		}
 	}
 }
@@ -188,11 +193,7 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 	n := r.value(rec.body, "share cost by")
 	rule := flow.ByWeight
 	if n != nil {
-		for i, w := range shareWords {
-			if n.Value == w {
-				rule = flow.Rule(i)
-			}
-		}
+		rule = flow.Rule(slices.Index(shareWords, n.Value)) // one of them, or the step would not be read
 	} else if unpriced < 0 && worths > 0 {
 		rule = flow.ByWorth
 	}
@@ -201,9 +202,10 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 		for o, out := range st.Gives {
 			if it := r.items[out.Item]; !(r.k.Terms.Worth[out.Item] >= 0) && !r.unsure[out.Item] {
 				c := rec.gives[o].choices[0]
-				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-worth",
-					fmt.Sprintf(`add "worth: .../%s" to %q under "made"; 0 if nobody would buy it`, it.Unit.Name, it.Name),
-					"%q shares its cost by worth, but %q has none", rec.name, it.Name).note(r.span(n).Pos, "asked for here")
+				hint := fmt.Sprintf(`add "worth: .../%s" to %q under "made"; 0 if nobody would buy it`, it.Unit.Name, it.Name)
+				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-worth", hint,
+					"%q shares its cost by worth, but %q has none", rec.name, it.Name).
+					note(r.span(n).Pos, "asked for here")
 			}
 		}
 	case rule == flow.ByWorth && worths == 0:
@@ -215,10 +217,11 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 			asked = "shares its cost by weight, as not all that it gives has a worth"
 		}
 		for o, out := range st.Gives {
-			if _, ok := r.items[out.Item].Grams(out.Amount); !ok && !r.unsure[out.Item] {
+			it := r.items[out.Item]
+			if _, ok := it.Grams(out.Amount); !ok && !r.unsure[out.Item] {
 				c := rec.gives[o].choices[0]
-				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-bridge", bridgeHint(r.items[out.Item], measure.Weight),
-					"%q %s, but the weight of %q is not known", rec.name, asked, r.items[out.Item].Name)
+				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-bridge", bridgeHint(it, measure.Weight),
+					"%q %s, but the weight of %q is not known", rec.name, asked, it.Name)
 			}
 		}
 	}
@@ -237,8 +240,8 @@ func (r *reader) checkLoops(g *graph.Graph) {
 		way.WriteString(g.Items[first].Name)
 		at := r.k.StepPos[loop[0].Step].Uses[loop[0].Line]
 		d := r.fault(r.at(at.Line, at.Col, 1), "loop",
-			`if one of these is left over from the day before, write ", from yesterday" on its line`, "%s needs itself: %s",
-			fmt.Sprintf("%q", g.Items[first].Name), way.String())
+			`if one of these is left over from the day before, write ", from yesterday" on its line`,
+			"%q needs itself: %s", g.Items[first].Name, way.String())
 		for _, a := range loop {
 			st, pos := g.Steps[a.Step], r.k.StepPos[a.Step]
 			d.note(pos.Uses[a.Line], "%q takes %q", st.Name, g.Items[st.Uses[a.Line].Choices[a.Choice].Item].Name)
@@ -261,6 +264,7 @@ func (r *reader) checkLoose(g *graph.Graph) {
 		return // a bare flow: its ends are what it is for
 	}
 	for _, i := range g.Unused() {
-		r.warn(where(i), "unused-item", "use it in a step or dish, or take it out", "%q is made but never used", g.Items[i].Name)
+		r.warn(where(i), "unused-item", "use it in a step or dish, or take it out", "%q is made but never used",
+			g.Items[i].Name)
 	}
 }

@@ -15,24 +15,25 @@ import (
 	"kettletree/graph/measure"
 )
 
-// mostBytes is the size of the largest file that is read: far more than a kitchen needs, and little enough that no file can
-// hold the program up.
-const mostBytes = 4 << 20
+// MostBytes is the size of the largest file that is read: far more than a kitchen needs, and little enough that no file
+// can hold the program up.
+const MostBytes = 4 << 20
 
 // source is a text with the faults found in it so far.
 type source struct {
 	file  string
 	lines []string
+	runes [][]rune // of the lines that have been asked for; a file may be one line
 	found Diagnostics
 }
 
 // newSource takes a file's bytes; breaks are what ends a line beside "\n", as the decoder of the file counts lines. It
 // refuses what is too large and what is not text: then ok is false, and the fault is recorded.
 func newSource(file string, src []byte, breaks ...string) (s *source, clean []byte, ok bool) {
-	s = &source{file: file, lines: []string{""}}
-	if len(src) > mostBytes {
+	s = &source{file: file}
+	if len(src) > MostBytes {
 		s.refuse("too-large", "files of a kitchen have a few thousand lines; is this the right one?",
-			"file has %d bytes, more than the %d that are read", len(src), mostBytes)
+			"file has more than the %d bytes that are read", MostBytes)
 		return s, nil, false
 	}
 	clean = bytes.TrimPrefix(src, []byte("\uFEFF"))
@@ -45,6 +46,7 @@ func newSource(file string, src []byte, breaks ...string) (s *source, clean []by
 		text = strings.ReplaceAll(text, b, "\n")
 	}
 	s.lines = strings.Split(text, "\n")
+	s.runes = make([][]rune, len(s.lines))
 	return s, clean, true
 }
 
@@ -59,10 +61,18 @@ type span struct {
 	length int // runes
 }
 
+// runesOf are the runes of a line, which counts from 1.
+func (s *source) runesOf(line int) []rune {
+	if s.runes[line-1] == nil {
+		s.runes[line-1] = []rune(s.lines[line-1])
+	}
+	return s.runes[line-1]
+}
+
 // at is a span that is sure to lie in the text.
 func (s *source) at(line, col, length int) span {
 	line = max(1, min(line, len(s.lines)))
-	runes := utf8.RuneCountInString(s.lines[line-1])
+	runes := len(s.runesOf(line))
 	col = max(1, min(col, runes+1))
 	return span{Pos{s.file, line, col}, max(1, min(length, runes+1-col))}
 }
@@ -75,8 +85,8 @@ func (s *source) span(n *yaml.Node) span {
 	return s.part(n, 0, len(n.Value))
 }
 
-// part is where some bytes of a scalar's value stand. A value that is written otherwise than it reads, over several lines
-// or with escapes, is marked where it begins.
+// part is where some bytes of a scalar's value stand. A value that is written otherwise than it reads, over several
+// lines or with escapes, is marked where it begins.
 func (s *source) part(n *yaml.Node, from, length int) span {
 	col := n.Column
 	if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
@@ -85,7 +95,8 @@ func (s *source) part(n *yaml.Node, from, length int) span {
 	col += utf8.RuneCountInString(n.Value[:from])
 	word := n.Value[from : from+length]
 	sp := s.at(n.Line, col, utf8.RuneCountInString(word))
-	if written := []rune(s.lines[sp.Line-1]); sp.Col != col || !strings.HasPrefix(string(written[sp.Col-1:]), word) {
+	rest := s.runesOf(sp.Line)[sp.Col-1:]
+	if sp.Col != col || word != "" && string(rest[:min(sp.length, len(rest))]) != word {
 		return s.at(n.Line, n.Column, 1)
 	}
 	return sp
@@ -94,10 +105,19 @@ func (s *source) part(n *yaml.Node, from, length int) span {
 // fault records an error and hands it back for notes to be added.
 func (s *source) fault(where span, id, hint, format string, args ...any) *Diagnostic {
 	s.found = append(s.found, Diagnostic{
-		Pos: where.Pos, Len: where.length, ID: id, Msg: fmt.Sprintf(format, args...), Hint: hint,
+		Pos: where.Pos, Len: where.length, ID: id, Msg: cut(fmt.Sprintf(format, args...)), Hint: cut(hint),
 		Excerpt: s.lines[where.Line-1],
 	})
 	return &s.found[len(s.found)-1]
+}
+
+// cut shortens a message that quotes far too much.
+func cut(s string) string {
+	const most = 400
+	if runes := []rune(s); len(runes) > most {
+		return string(runes[:most]) + "..."
+	}
+	return s
 }
 
 // warn is fault for what does not stop the work.
@@ -138,11 +158,15 @@ const mostHints = 200
 // nearest is the name nearest to one that does not exist; ok is false when none is near. Of two that are as near, the
 // first wins.
 func (s *source) nearest(written string, names iter.Seq[named]) (near named, ok bool) {
-	if len(s.found) > mostHints {
+	const longestName = 200 // beyond, a hint is no help and comparing takes long
+	if len(s.found) > mostHints || len(written) > longestName {
 		return named{}, false
 	}
 	best := max(2, utf8.RuneCountInString(written)/3) + 1
 	for n := range names {
+		if len(n.name) > longestName {
+			continue
+		}
 		if d := levenshtein.ComputeDistance(strings.ToLower(written), strings.ToLower(n.name)); d < best {
 			near, best, ok = n, d, true
 		}

@@ -27,7 +27,8 @@ const nameRule = `a name holds no comma, no / @ = or ±, and no " or "`
 
 var cutByOr = regexp.MustCompile(orInName)
 
-// nameFault says what is wrong with a name of the user's own, "" when nothing is. What is refused has a meaning elsewhere:
+// nameFault says what is wrong with a name of the user's own, "" when nothing is. What is refused has a meaning
+// elsewhere:
 // in a line of a recipe, or where a batch is named as "night kettle@tue=40%".
 func nameFault(name string) string {
 	switch {
@@ -65,19 +66,20 @@ func parsePrice(s string) (price, error) {
 	}
 	if unit, ok := strings.CutPrefix(strings.TrimLeft(rest, " "), "/"); ok {
 		at := len(s) - len(strings.TrimLeft(unit, " "))
-		u, err := measure.UnitNamed(strings.TrimSpace(unit))
+		u, err := measure.UnitNamed(strings.Trim(unit, " "))
 		if err != nil {
 			return price{}, shifted(err, at)
 		}
 		return price{money, measure.Quantity{Amount: 1, Unit: u}}, nil
 	}
 	if quantity, ok := strings.CutPrefix(rest, " for "); ok {
-		q, err := measure.Parse(strings.TrimSpace(quantity))
+		q, err := measure.Parse(strings.Trim(quantity, " "))
 		if err != nil {
 			return price{}, shifted(err, len(s)-len(strings.TrimLeft(quantity, " ")))
 		}
 		if q.Amount == 0 {
-			return price{}, &measure.Error{Msg: fmt.Sprintf("%q is for nothing", s), Hint: "write it as 42.00 for 10 kg", Len: len(s)}
+			return price{}, &measure.Error{Msg: fmt.Sprintf("%q is for nothing", s),
+				Hint: "write it as 42.00 for 10 kg", Len: len(s)}
 		}
 		return price{money, q}, nil
 	}
@@ -92,7 +94,8 @@ func parsePercent(s string) (float64, error) {
 		return 0, err
 	}
 	if strings.TrimLeft(rest, " ") != "%" || value == 0 || value > 100 {
-		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a share", s), Hint: "write it as 6% or 6.5%, up to 100%", Len: len(s)}
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a share", s), Hint: "write it as 6% or 6.5%, up to 100%",
+			Len: len(s)}
 	}
 	return value / 100, nil
 }
@@ -117,9 +120,12 @@ func parseKeeps(s string) (days int, err error) {
 // mostWhole bounds whole numbers: portions, batches, ranks.
 const mostWhole = 1_000_000
 
+// octal tells a number that begins with 0, which some readers of YAML take for an octal one.
+func octal(s string) bool { return len(s) > 1 && s[0] == '0' && s[1] != '.' && s[1] != '/' }
+
 // digits reads a whole number without sign.
 func digits(s string) (n int, ok bool) {
-	if s == "" || strings.Trim(s, "0123456789") != "" {
+	if s == "" || octal(s) || strings.Trim(s, "0123456789") != "" {
 		return 0, false
 	}
 	n, err := strconv.Atoi(s)
@@ -134,7 +140,8 @@ func parseLength(s string) (centimetres float64, err error) {
 	}
 	unit, ok := map[string]float64{"mm": 0.1, "cm": 1, "in": 2.54}[strings.TrimLeft(rest, " ")]
 	if !ok || value == 0 {
-		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a length", s), Hint: "write it as 55 cm, 550 mm or 22 in", Len: len(s)}
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a length", s), Hint: "write it as 55 cm, 550 mm or 22 in",
+			Len: len(s)}
 	}
 	return value * unit, nil
 }
@@ -182,10 +189,12 @@ func money(s string) (float64, error) {
 	switch {
 	case err != nil:
 		return 0, err
-	case rest != "" || strings.Contains(s, "/"):
-		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a plain number", s), Hint: "write it as 15.50", Len: len(s)}
+	case rest != "" || octal(s) || strings.Contains(s, "/"):
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a plain number", s), Hint: "write it as 15.50",
+			Len: len(s)}
 	case value > mostMoney:
-		return 0, &measure.Error{Msg: fmt.Sprintf("%q is more than a thousand million", s), Hint: "write it in units of the currency", Len: len(s)}
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is more than a thousand million", s),
+			Hint: "write it in units of the currency", Len: len(s)}
 	}
 	return value, nil
 }

@@ -39,7 +39,8 @@ func (b Bridge) gramsPer(k Kind) float64 {
 
 // ParseDensity reads a weight per volume, "1.01 kg/L" or "8 oz/cup", as grams per millilitre.
 func ParseDensity(s string) (gramsPerMillilitre float64, err error) {
-	fault := &Error{Msg: fmt.Sprintf("%q is not a density", s), Hint: "write a weight for a volume, such as 1.01 kg/L", Len: len(s)}
+	fault := &Error{Msg: fmt.Sprintf("%q is not a density", s), Hint: "write a weight for a volume, such as 1.01 kg/L",
+		Len: len(s)}
 	slash := strings.LastIndex(s, "/") // the number may be a fraction
 	if slash < 0 {
 		return 0, fault
@@ -51,7 +52,7 @@ func ParseDensity(s string) (gramsPerMillilitre float64, err error) {
 		return 0, err
 	}
 	at := len(s) - len(strings.TrimLeft(below, " "))
-	volume, err := UnitNamed(strings.TrimSpace(below))
+	volume, err := UnitNamed(strings.Trim(below, " "))
 	if err != nil {
 		e := err.(*Error)
 		e.At += at

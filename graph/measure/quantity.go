@@ -38,8 +38,8 @@ func (q Quantity) Base() float64 { return q.Amount * q.Unit.Factor }
 // String prints the quantity as it would be written: "450 mL". See [FormatNumber].
 func (q Quantity) String() string { return FormatNumber(q.Amount) + " " + q.Unit.Name }
 
-// FormatNumber prints a number with four significant digits, and all digits before the point, without trailing zeros and
-// without an exponent.
+// FormatNumber prints a number with four significant digits, and all digits before the point, without trailing zeros
+// and without an exponent.
 func FormatNumber(x float64) string {
 	const significant = 4
 	decimals := 0
@@ -108,13 +108,17 @@ func noNumber(s string) *Error {
 		return &Error{Msg: "a number is missing", Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2"}
 	case signedNumber.MatchString(s):
 		written := signedNumber.FindString(s)
-		return &Error{Msg: fmt.Sprintf("number %q has a sign", written), Hint: "numbers here are zero or more, without a sign",
-			Len: len(written)}
+		return &Error{Msg: fmt.Sprintf("number %q has a sign", written),
+			Hint: "numbers here are zero or more, without a sign",
+			Len:  len(written)}
 	case notFinite.MatchString(s):
-		return &Error{Msg: fmt.Sprintf("%q is not a number that can be measured", word), Hint: "write a number such as 450 or 1.5",
-			Len: len(word)}
+		return &Error{Msg: fmt.Sprintf("%q is not a number that can be measured", word),
+			Hint: "write a number such as 450 or 1.5",
+			Len:  len(word)}
 	}
-	return &Error{Msg: fmt.Sprintf("%q is not a number", word), Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2", Len: len(word)}
+	return &Error{Msg: fmt.Sprintf("%q is not a number", word), Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2",
+		Len:      len(word),
+		NoNumber: true}
 }
 
 // Parse reads a quantity that fills s: "450 mL", "1 1/2 cup", "2 doz".
@@ -151,7 +155,8 @@ func noUnit(s string, at int) *Error {
 	number := strings.TrimRight(s[:at], " ")
 	word, _, _ := strings.Cut(s[at:], " ")
 	if word == "" {
-		return &Error{Msg: "a unit is missing", Hint: "write a unit such as g, kg, mL, L or each after the number", Len: len(number)}
+		return &Error{Msg: "a unit is missing", Hint: "write a unit such as g, kg, mL, L or each after the number",
+			Len: len(number)}
 	}
 	if hint, near := unitHint(word); near {
 		return &Error{Msg: fmt.Sprintf("unknown unit %q", word), Hint: hint, At: at, Len: len(word)}

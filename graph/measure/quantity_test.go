@@ -72,25 +72,33 @@ func TestParseFaults(t *testing.T) {
 		written string
 		want    Error
 	}{
-		{"", Error{"a number is missing", "write a number such as 450, 1.5, 1/2 or 1 1/2", 0, 0}},
-		{"kg", Error{`"kg" is not a number`, "write a number such as 450, 1.5, 1/2 or 1 1/2", 0, 2}},
-		{"450", Error{"a unit is missing", "write a unit such as g, kg, mL, L or each after the number", 0, 3}},
-		{"8 stewing hen", Error{`no unit after the number in "8 stewing hen"`,
-			`write "8 each stewing hen" to count, or a unit such as g, kg, mL or L`, 2, 7}},
-		{"450 mll broth", Error{`unknown unit "mll"`, `did you mean "mL"?`, 4, 3}},
-		{"2 T lard", Error{`unknown unit "T"`, "write tsp or tbsp", 2, 1}},
-		{"1,5 kg", Error{`number "1,5" has a comma`, "write 1.5 for one and a half and 1500 for fifteen hundred", 0, 3}},
-		{"-2 kg", Error{`number "-2" has a sign`, "numbers here are zero or more, without a sign", 0, 2}},
-		{"+2 kg", Error{`number "+2" has a sign`, "numbers here are zero or more, without a sign", 0, 2}},
-		{"Inf kg", Error{`"Inf" is not a number that can be measured`, "write a number such as 450 or 1.5", 0, 3}},
-		{"NaN kg", Error{`"NaN" is not a number that can be measured`, "write a number such as 450 or 1.5", 0, 3}},
-		{"1/0 kg", Error{`"1/0" divides by zero`, "write a fraction such as 1/2", 0, 3}},
-		{"0/0 kg", Error{`"0/0" divides by zero`, "write a fraction such as 1/2", 0, 3}},
-		{"2000000000000 kg", Error{"number is too large", "the largest is 1000000000000", 0, 13}},
-		{strings.Repeat("9", 400) + " kg", Error{"number is too large", "the largest is 1000000000000", 0, 400}},
-		{"1/" + strings.Repeat("9", 400) + " kg", Error{"number is too small to tell from nothing", "the smallest is 0.000000001", 0, 402}},
-		{"0." + strings.Repeat("0", 400) + "1 kg", Error{"number is too small to tell from nothing", "the smallest is 0.000000001", 0, 403}},
-		{"2 kg lard", Error{`"lard" stands after the quantity`, `write only "2 kg"`, 5, 4}},
+		{"", Error{Msg: "a number is missing", Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2", Len: 0}},
+		{"kg", Error{Msg: `"kg" is not a number`, Hint: "write a number such as 450, 1.5, 1/2 or 1 1/2", Len: 2,
+			NoNumber: true}},
+		{"450", Error{Msg: "a unit is missing", Hint: "write a unit such as g, kg, mL, L or each after the number",
+			Len: 3}},
+		{"8 stewing hen", Error{Msg: `no unit after the number in "8 stewing hen"`,
+			Hint: `write "8 each stewing hen" to count, or a unit such as g, kg, mL or L`, At: 2, Len: 7}},
+		{"450 mll broth", Error{Msg: `unknown unit "mll"`, Hint: `did you mean "mL"?`, At: 4, Len: 3}},
+		{"2 T lard", Error{Msg: `unknown unit "T"`, Hint: "write tsp or tbsp", At: 2, Len: 1}},
+		{"1,5 kg", Error{Msg: `number "1,5" has a comma`,
+			Hint: "write 1.5 for one and a half and 1500 for fifteen hundred", Len: 3}},
+		{"-2 kg", Error{Msg: `number "-2" has a sign`, Hint: "numbers here are zero or more, without a sign", Len: 2}},
+		{"+2 kg", Error{Msg: `number "+2" has a sign`, Hint: "numbers here are zero or more, without a sign", Len: 2}},
+		{"Inf kg", Error{Msg: `"Inf" is not a number that can be measured`, Hint: "write a number such as 450 or 1.5",
+			Len: 3}},
+		{"NaN kg", Error{Msg: `"NaN" is not a number that can be measured`, Hint: "write a number such as 450 or 1.5",
+			Len: 3}},
+		{"1/0 kg", Error{Msg: `"1/0" divides by zero`, Hint: "write a fraction such as 1/2", Len: 3}},
+		{"0/0 kg", Error{Msg: `"0/0" divides by zero`, Hint: "write a fraction such as 1/2", Len: 3}},
+		{"2000000000000 kg", Error{Msg: "number is too large", Hint: "the largest is 1000000000000", Len: 13}},
+		{strings.Repeat("9", 400) + " kg", Error{Msg: "number is too large", Hint: "the largest is 1000000000000",
+			Len: 400}},
+		{"1/" + strings.Repeat("9", 400) + " kg", Error{Msg: "number is too small to tell from nothing",
+			Hint: "the smallest is 0.000000001", Len: 402}},
+		{"0." + strings.Repeat("0", 400) + "1 kg", Error{Msg: "number is too small to tell from nothing",
+			Hint: "the smallest is 0.000000001", Len: 403}},
+		{"2 kg lard", Error{Msg: `"lard" stands after the quantity`, Hint: `write only "2 kg"`, At: 5, Len: 4}},
 	} {
 		_, err := Parse(c.written)
 		assert.Equal(t, &c.want, err, "%.40s", c.written)
@@ -101,8 +109,9 @@ func TestParseFaults(t *testing.T) {
 
 func TestFormatNumber(t *testing.T) {
 	for x, want := range map[float64]string{
-		0: "0", math.Copysign(0, -1): "0", 1: "1", 1.5: "1.5", 0.125: "0.125", 1.0 / 3: "0.3333", 12.3456: "12.35", 1234.56: "1235",
-		123456: "123456", 1e12: "1000000000000", 0.000012345: "0.00001234", -2.50: "-2.5", 999.96: "1000", 0.99999: "1",
+		0: "0", math.Copysign(0, -1): "0", 1: "1", 1.5: "1.5", 0.125: "0.125", 1.0 / 3: "0.3333", 12.3456: "12.35",
+		1234.56: "1235",
+		123456:  "123456", 1e12: "1000000000000", 0.000012345: "0.00001234", -2.50: "-2.5", 999.96: "1000", 0.99999: "1",
 	} {
 		assert.Equal(t, want, FormatNumber(x))
 	}
@@ -121,7 +130,8 @@ func TestPrintedQuantitiesCanBeRead(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"450 mL", "1 1/2 cup", "8 stewing hen", "1,5 kg", "-2 kg", "1/0 g", "2 uk fl oz x", "9e9 kg", "NaN g", "0 g", "½ cup", " 1 g"} {
+	for _, s := range []string{"450 mL", "1 1/2 cup", "8 stewing hen", "1,5 kg", "-2 kg", "1/0 g", "2 uk fl oz x",
+		"9e9 kg", "NaN g", "0 g", "½ cup", " 1 g"} {
 		f.Add(s)
 	}
 	fits := regexp.MustCompile("^(?:" + NumberPattern + " *" + UnitPattern(Weight, Volume, Count) + ")")

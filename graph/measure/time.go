@@ -34,7 +34,8 @@ var (
 
 // ParseDuration reads a duration such as "4 h 30 min", "90 min", "1.5 h" or "2 days".
 func ParseDuration(s string) (minutes int, err error) {
-	fault := &Error{Msg: fmt.Sprintf("%q is not a duration", s), Hint: "write it as 45 min, 4 h 30 min or 2 days", Len: len(s)}
+	fault := &Error{Msg: fmt.Sprintf("%q is not a duration", s), Hint: "write it as 45 min, 4 h 30 min or 2 days",
+		Len: len(s)}
 	if s == "" {
 		fault.Msg = "a duration is missing"
 		return 0, fault
@@ -97,8 +98,9 @@ func FormatDuration(minutes int) string {
 // next day: 24:30 is half past midnight.
 func ParseClock(s string) (minutes int, err error) {
 	if !wholeTime.MatchString(s) {
-		return 0, &Error{Msg: fmt.Sprintf("%q is not a time of day", s), Hint: "write it as 22:30; after midnight goes on to 30:00",
-			Len: len(s)}
+		return 0, &Error{Msg: fmt.Sprintf("%q is not a time of day", s),
+			Hint: "write it as 22:30; after midnight goes on to 30:00",
+			Len:  len(s)}
 	}
 	var h, m int
 	if _, err := fmt.Sscanf(s, "%d:%d", &h, &m); err != nil {

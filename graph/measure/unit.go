@@ -1,8 +1,8 @@
 // Package measure holds quantities and their units: weights, volumes and counts as they are written on a recipe card,
 // with exact factors, and the bridges that lead from one kind to another.
 //
-// Inside the program an amount is a float64 in base units: grams, millilitres or ones. A [Unit] says how many base units
-// it stands for, a [Bridge] what one item weighs. This package knows no item, price or file.
+// Inside the program an amount is a float64 in base units: grams, millilitres or ones. A [Unit] says how many base
+// units it stands for, a [Bridge] what one item weighs. This package knows no item, price or file.
 //
 // Numbers are written with a full stop or as fractions: 450, 1.5, 1/2, 1 1/2. All faults are of type [*Error].
 package measure
@@ -39,7 +39,8 @@ type Unit struct {
 }
 
 // Exact definitions. Weight and US volume: NIST Handbook 44, appendix C (NIST SP 811, appendix B, footnote 22 for the
-// pound). UK volume: Units of Measurement Regulations 1995. All else is derived from these, so no rounded factor is used.
+// pound). UK volume: Units of Measurement Regulations 1995. All else is derived from these, so no rounded factor is
+// used.
 const (
 	gram  = 1.0
 	pound = 453.59237 * gram
@@ -51,7 +52,8 @@ const (
 	ukGallon   = 4546.09 * millilitre
 )
 
-// spelling is a unit with the other ways to write it, in lower-case letters a to z and spaces. Case never matters, a final full stop neither.
+// spelling is a unit with the other ways to write it, in lower-case letters a to z and spaces. Case never matters, a
+// final full stop neither.
 type spelling struct {
 	Unit
 	also []string
@@ -114,6 +116,8 @@ type Error struct {
 	Msg     string // what was found, lower case, no full stop
 	Hint    string // what would be right, "" when there is nothing to add
 	At, Len int    // the bytes of the text that it is about
+
+	NoNumber bool // a number should begin the text, and there is nothing like one
 }
 
 func (e *Error) Error() string {
@@ -133,7 +137,7 @@ func UnitNamed(s string) (Unit, error) {
 }
 
 func unitSpelt(s string) (Unit, bool) {
-	words := strings.Fields(strings.ToLower(s))
+	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == ' ' })
 	for i, w := range words {
 		words[i] = strings.TrimSuffix(w, ".")
 	}
@@ -164,8 +168,8 @@ func nearestUnit(s string) (name string, ok bool) {
 	}
 	for _, u := range units {
 		for _, spelt := range append([]string{strings.ToLower(u.Name)}, u.also...) {
-			if len(s) < 2 || len(spelt) < 2 {
-				continue
+			if len(s) < 2 || len(spelt) < 2 || len(s)-len(spelt) >= best {
+				continue // a letter says nothing, and a long text is no unit
 			}
 			if d := levenshtein.ComputeDistance(s, spelt); d < best {
 				best, name, ok = d, u.Name, true

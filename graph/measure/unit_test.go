@@ -25,10 +25,12 @@ func TestFactors(t *testing.T) {
 		{"g", Weight, 1}, {"kg", Weight, 1000}, {"mg", Weight, 0.001},
 		{"lb", Weight, 453.59237}, {"oz", Weight, 28.349523125}, {"stone", Weight, 6350.29318},
 		{"mL", Volume, 1}, {"cL", Volume, 10}, {"dL", Volume, 100}, {"L", Volume, 1000},
-		{"gal", Volume, 3785.411784}, {"qt", Volume, 946.352946}, {"pt", Volume, 473.176473}, {"cup", Volume, 236.5882365},
+		{"gal", Volume, 3785.411784}, {"qt", Volume, 946.352946}, {"pt", Volume, 473.176473}, {"cup", Volume,
+			236.5882365},
 		{"fl oz", Volume, 29.5735295625}, {"tbsp", Volume, 14.78676478125}, {"tsp", Volume, 4.92892159375},
 		{"bushel", Volume, 35239.07016688},
-		{"uk gal", Volume, 4546.09}, {"uk qt", Volume, 1136.5225}, {"uk pt", Volume, 568.26125}, {"uk fl oz", Volume, 28.4130625},
+		{"uk gal", Volume, 4546.09}, {"uk qt", Volume, 1136.5225}, {"uk pt", Volume, 568.26125}, {"uk fl oz", Volume,
+			28.4130625},
 		{"metric cup", Volume, 250}, {"au tbsp", Volume, 20}, {"jp cup", Volume, 200},
 		{"each", Count, 1}, {"doz", Count, 12},
 	} {
@@ -39,10 +41,12 @@ func TestFactors(t *testing.T) {
 	}
 }
 
-// SP 811, appendix B.8 prints the factors to seven digits; the exact ones round to them (from memory, but for the pound).
+// SP 811, appendix B.8 prints the factors to seven digits; the exact ones round to them (from memory, but for the
+// pound).
 func TestFactorsRoundToThePrintedOnes(t *testing.T) {
 	for name, printed := range map[string]float64{ // g and mL
-		"lb": 4.535924e2, "gal": 3.785412e3, "cup": 2.365882e2, "fl oz": 2.957353e1, "tbsp": 1.478676e1, "tsp": 4.928922,
+		"lb": 4.535924e2, "gal": 3.785412e3, "cup": 2.365882e2, "fl oz": 2.957353e1, "tbsp": 1.478676e1,
+		"tsp": 4.928922,
 	} {
 		u, err := UnitNamed(name)
 		require.NoError(t, err)
@@ -55,7 +59,8 @@ func TestUnitSpellings(t *testing.T) {
 		"G": "g", "grams": "g", "KG": "kg", "kilos": "kg", "lbs": "lb", "lb.": "lb", "Pounds": "lb", "ounce": "oz",
 		"ml": "mL", "ML": "mL", "l": "L", "litres": "L", "Liter": "L", "cl": "cL", "dl": "dL",
 		"Tbsp": "tbsp", "teaspoons": "tsp", "cups": "cup", "pints": "pt", "quart": "qt", "gallons": "gal",
-		"fl oz": "fl oz", "fl. oz.": "fl oz", "floz": "fl oz", "fluid  ounces": "fl oz", "UK fl oz": "uk fl oz", "uk pint": "uk pt",
+		"fl oz": "fl oz", "fl. oz.": "fl oz", "floz": "fl oz", "fluid  ounces": "fl oz", "UK fl oz": "uk fl oz",
+		"uk pint":     "uk pt",
 		"Metric Cups": "metric cup", "AU tbsp": "au tbsp", "jp cup": "jp cup",
 		"ea": "each", "pieces": "each", "dozen": "doz",
 	} {
@@ -68,8 +73,9 @@ func TestUnitSpellings(t *testing.T) {
 
 func TestUnknownUnits(t *testing.T) {
 	for written, hint := range map[string]string{
-		"kgs": `did you mean "kg"?`, "mll": `did you mean "mL"?`, "literz": `did you mean "L"?`, "dozn": `did you mean "doz"?`,
-		"T": "write tsp or tbsp", "t": "write tsp or tbsp",
+		"kgs": `did you mean "kg"?`, "mll": `did you mean "mL"?`, "literz": `did you mean "L"?`,
+		"dozn": `did you mean "doz"?`,
+		"T":    "write tsp or tbsp", "t": "write tsp or tbsp",
 		"handful": "units are g, kg, oz, lb, mL, L, tsp, tbsp, fl oz, cup, pt, qt, gal, each and doz",
 	} {
 		_, err := UnitNamed(written)
@@ -104,7 +110,8 @@ func TestAgainstGNUUnits(t *testing.T) {
 		return
 	}
 	theirs := map[string]string{
-		"fl oz": "usfloz", "cup": "uscup", "pt": "uspint", "qt": "usquart", "gal": "usgallon", "tbsp": "ustablespoon", "tsp": "usteaspoon",
+		"fl oz": "usfloz", "cup": "uscup", "pt": "uspint", "qt": "usquart", "gal": "usgallon", "tbsp": "ustablespoon",
+		"tsp":    "usteaspoon",
 		"bushel": "usbushel", "uk gal": "brgallon", "uk qt": "brquart", "uk pt": "brpint", "uk fl oz": "brfloz",
 		"metric cup": "metriccup", "au tbsp": "australiatablespoon", "jp cup": "japancup",
 	}
@@ -117,7 +124,8 @@ func TestAgainstGNUUnits(t *testing.T) {
 		if theirs[name] != "" {
 			name = theirs[name]
 		}
-		out, err := exec.CommandContext(t.Context(), program, "-o", "%.12g", "-1", "--terse", "1 "+name, base[u.Kind]).Output()
+		out, err := exec.CommandContext(t.Context(), program, "-o", "%.12g", "-1", "--terse", "1 "+name,
+			base[u.Kind]).Output()
 		require.NoError(t, err, name)
 		want, err := strconv.ParseFloat(strings.TrimSpace(string(out)), 64)
 		require.NoError(t, err, "units says %q of %q", out, name)
@@ -195,8 +203,9 @@ func TestDensities(t *testing.T) {
 
 	for written, msg := range map[string]string{
 		"1.01": `"1.01" is not a density`, "1 kg": `"1 kg" is not a density`, "1 L/kg": `"1 L/kg" is not a density`,
-		"1 kg/each": `"1 kg/each" is not a density`, "1 kg/L/L": `no unit after the number in "1 kg/L"`, "1 kg/blob": `unknown unit "blob"`,
-		"kg/L": `"kg" is not a number`,
+		"1 kg/each": `"1 kg/each" is not a density`, "1 kg/L/L": `no unit after the number in "1 kg/L"`,
+		"1 kg/blob": `unknown unit "blob"`,
+		"kg/L":      `"kg" is not a number`,
 	} {
 		_, err := ParseDensity(written)
 		if e, ok := err.(*Error); assert.True(t, ok, written) {
@@ -208,7 +217,8 @@ func TestDensities(t *testing.T) {
 // There and back is the same amount.
 func TestBridgeIsReversible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b := Bridge{Density: rapid.Float64Range(0.01, 5).Draw(t, "density"), Each: rapid.Float64Range(0.1, 1e5).Draw(t, "each")}
+		b := Bridge{Density: rapid.Float64Range(0.01, 5).Draw(t, "density"), Each: rapid.Float64Range(0.1, 1e5).Draw(t,
+			"each")}
 		kinds := rapid.SampledFrom([]Kind{Weight, Volume, Count})
 		from, to := kinds.Draw(t, "from"), kinds.Draw(t, "to")
 		amount := rapid.Float64Range(1e-6, 1e9).Draw(t, "amount")
