@@ -1,0 +1,85 @@
+package main
+
+// The command line before the options are parsed: options may stand before and after what they are about.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/urfave/cli/v2"
+)
+
+// permuted puts the options of a command before its other arguments, where the parser looks for them. Behind "--"
+// nothing is an option. The value of an option may begin with a dash.
+func permuted(app *cli.App, args []string) ([]string, error) {
+	if len(args) < 2 {
+		return args, nil
+	}
+	at := slices.IndexFunc(app.Commands, func(c *cli.Command) bool { return c.Name == args[1] })
+	if at < 0 || app.Commands[at].SkipFlagParsing {
+		return args, nil
+	}
+	cmd := app.Commands[at]
+	options, others := args[:2:2], []string{"--"}
+	for rest := args[2:]; len(rest) > 0; rest = rest[1:] {
+		arg := rest[0]
+		if arg == "--" {
+			others = append(others, rest[1:]...)
+			break
+		}
+		if len(arg) < 2 || arg[0] != '-' {
+			others = append(others, arg)
+			continue
+		}
+		name, _, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+		flag := flagNamed(cmd, name)
+		if flag == nil {
+			var known []string
+			for _, f := range cmd.Flags {
+				known = append(known, "--"+f.Names()[0])
+			}
+			return nil, &usageError{fmt.Sprintf("%s has no option %q", cmd.Name, strings.SplitN(arg, "=", 2)[0]),
+				meant(strings.SplitN(arg, "=", 2)[0], known, "kettletree "+cmd.Name+" --help lists the options")}
+		}
+		takes := flag.(cli.DocGenerationFlag).TakesValue()
+		switch {
+		case !takes && joined:
+			return nil, &usageError{msg: fmt.Sprintf("option --%s takes no value", name)}
+		case takes && !joined && len(rest) == 1:
+			return nil, &usageError{fmt.Sprintf("option --%s needs a value", name),
+				"kettletree " + cmd.Name + " --help says which"}
+		case takes && !joined:
+			options, rest = append(options, arg+"="+rest[1]), rest[1:]
+		default:
+			options = append(options, arg)
+		}
+	}
+	return append(options, others...), nil
+}
+
+// flagNamed is an option of a command; nil when it has none of the name.
+func flagNamed(cmd *cli.Command, name string) cli.Flag {
+	for _, f := range append(slices.Clone(cmd.Flags), cli.HelpFlag) {
+		if slices.Contains(f.Names(), name) {
+			return f
+		}
+	}
+	return nil
+}
+
+// meant asks whether the nearest of some names was meant; when none is near it says otherwise.
+func meant(written string, names []string, otherwise string) string {
+	nearest, best := "", max(2, utf8.RuneCountInString(written)/3)+1
+	for _, n := range names {
+		if d := levenshtein.ComputeDistance(written, n); d < best {
+			nearest, best = n, d
+		}
+	}
+	if nearest == "" {
+		return otherwise
+	}
+	return fmt.Sprintf("did you mean %q?", nearest)
+}

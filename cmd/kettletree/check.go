@@ -1,0 +1,45 @@
+package main
+
+// check: the faults of a kitchen, and of what is on hand.
+
+import (
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+)
+
+func checkCommand() *cli.Command {
+	return &cli.Command{
+		Name: "check", Usage: "say what is wrong with a kitchen file, and nothing when nothing is",
+		Flags: slices.Concat(output(), framing()),
+		Action: func(c *cli.Context) error {
+			k, err := load(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			if k.week != nil {
+				if _, err := k.week.Cost(); err != nil {
+					return err
+				}
+			}
+			switch {
+			case c.Bool("json") || c.Bool("csv"):
+				err = give(c, answer{
+					data:  show.FaultsOf(k.file, k.faults),
+					sheet: func() show.Sheet { return show.FaultSheet(k.faults) },
+				})
+			case c.String("out") != "":
+				err = &usageError{"--out has nothing to write",
+					"add --json or --csv: faults in words go to standard error"}
+			default:
+				k.tell(c.App.ErrWriter)
+			}
+			if err == nil && k.week == nil {
+				err = errTold
+			}
+			return err
+		},
+	}
+}

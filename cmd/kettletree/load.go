@@ -1,0 +1,268 @@
+package main
+
+// What all commands share: the options that frame a question, the kitchen file, and the checks that come first.
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/graph/flow"
+	"kettletree/menu"
+)
+
+// option words the help of an option: what it takes, "" for nothing, and what it means.
+func option(takes, means string) string { return takes + "\n        " + means }
+
+// framing are the options that frame a question about a kitchen.
+func framing() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "from", Usage: option("DATE",
+			"first day, such as 2026-11-23 (default: Monday of this week)")},
+		&cli.StringFlag{Name: "days", Usage: option("N", "number of days (default: 7)")},
+		&cli.StringFlag{Name: "on-hand", Usage: option("FILE",
+			"what is on hand when the first day begins: CSV with item,quantity,made")},
+		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(menu.RuleNames, "|"),
+			"who goes short: every dish alike, or the dishes of the last rank first (default: fair)")},
+	}
+}
+
+// output are the options that say how an answer is given.
+func output() []cli.Flag {
+	return []cli.Flag{
+		&cli.BoolFlag{Name: "json", Usage: option("", "answer as JSON; \"kettletree help json\" documents it")},
+		&cli.BoolFlag{Name: "csv", Usage: option("", "answer as CSV, with a row of column names")},
+		outFlag(),
+	}
+}
+
+func outFlag() cli.Flag {
+	return &cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: option("FILE",
+		"write the answer to a file, not to standard output")}
+}
+
+// shockFlags are the options that ask about changes, one for each kind.
+func shockFlags() (flags []cli.Flag) {
+	for _, k := range menu.ShockKinds {
+		flags = append(flags, &cli.StringSliceFlag{Name: k.Name, Usage: option(k.Takes, k.Means)})
+	}
+	return flags
+}
+
+// period reads the options that frame a question, but for what is on hand.
+func period(c *cli.Context) (p menu.Period, err error) {
+	now := time.Now()
+	sinceMonday := (int(now.Weekday()) + 6) % 7
+	p = menu.Period{From: time.Date(now.Year(), now.Month(), now.Day()-sinceMonday, 0, 0, 0, 0, time.UTC), Days: 7}
+	if from := c.String("from"); c.IsSet("from") {
+		if p.From, err = time.Parse(time.DateOnly, from); err != nil {
+			return p, &usageError{fmt.Sprintf("--from %q is not a date", from), "write it as 2026-11-23"}
+		}
+	}
+	if days := c.String("days"); c.IsSet("days") {
+		p.Days, err = strconv.Atoi(days)
+		if err != nil || p.Days < 1 || p.Days > menu.MostDays {
+			return p, &usageError{fmt.Sprintf("--days %q is not a number of days", days),
+				fmt.Sprintf("write a whole number from 1 to %d", menu.MostDays)}
+		}
+	}
+	if rule := c.String("rule"); c.IsSet("rule") {
+		at := slices.Index(menu.RuleNames, rule)
+		if at < 0 {
+			return p, &usageError{fmt.Sprintf("there is no rule %q", rule),
+				"write one of: " + strings.Join(menu.RuleNames, ", ")}
+		}
+		p.Rule = flow.Ration(at)
+	}
+	if c.Bool("json") && c.Bool("csv") {
+		return p, &usageError{"--json and --csv are both asked for", "choose one"}
+	}
+	return p, nil
+}
+
+// checked is a kitchen with all that was found in it and in what is on hand. The week is nil when any of it is an
+// error.
+type checked struct {
+	file   string
+	week   *menu.Week
+	faults menu.Diagnostics
+}
+
+// load reads and checks the kitchen that the arguments name and lays it over the period.
+func load(c *cli.Context, args []string) (*checked, error) {
+	if len(args) > 1 {
+		return nil, &usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]),
+			"give one kitchen file, or none for kitchen.yaml here"}
+	}
+	p, err := period(c)
+	if err != nil {
+		return nil, err
+	}
+	k := &checked{file: kitchenFile(args)}
+	src, err := read(c.Context, c.App.Reader, k.file)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			err = &hinted{err,
+				"name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
+		}
+		return nil, err
+	}
+	var kitchen *menu.Kitchen
+	if kitchen, k.faults = menu.Read(k.file, src); kitchen == nil {
+		return k, nil
+	}
+	if name := c.String("on-hand"); name != "" {
+		if name == "-" && k.file == "-" {
+			return nil, &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
+		}
+		if src, err = read(c.Context, c.App.Reader, name); err != nil {
+			return nil, err
+		}
+		var faults menu.Diagnostics
+		p.OnHand, faults = menu.ReadOnHand(name, src, kitchen, p.From)
+		k.faults = append(k.faults, faults...)
+	}
+	if k.faults.Err() != nil {
+		return k, nil
+	}
+	k.week, err = kitchen.Over(p)
+	return k, err
+}
+
+// ask is load for commands that go on only with a sound kitchen. What was found is told.
+func ask(c *cli.Context, args []string) (*menu.Week, error) {
+	k, err := load(c, args)
+	if err != nil {
+		return nil, err
+	}
+	k.tell(c.App.ErrWriter)
+	if k.week == nil {
+		return nil, errTold
+	}
+	return k.week, nil
+}
+
+// tell prints all faults, and how many there are.
+func (k *checked) tell(w io.Writer) {
+	if len(k.faults) > 0 {
+		fmt.Fprintf(w, "%v\nkettletree: %s\n", k.faults, k.counted())
+	}
+}
+
+// counted is "2 errors, 1 warning".
+func (k *checked) counted() string {
+	var parts []string
+	for _, s := range []menu.Severity{menu.Error, menu.Warning} {
+		n := 0
+		for _, d := range k.faults {
+			if d.Severity == s {
+				n++
+			}
+		}
+		switch {
+		case n == 1:
+			parts = append(parts, "1 "+s.String())
+		case n > 1:
+			parts = append(parts, fmt.Sprintf("%d %ss", n, s))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// kitchenName is the file that is read where none is named, or where a folder is.
+const kitchenName = "kitchen.yaml"
+
+func kitchenFile(args []string) string {
+	if len(args) == 0 {
+		return kitchenName
+	}
+	if isFolder(args[0]) {
+		return filepath.Join(args[0], kitchenName)
+	}
+	return args[0]
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
+
+// apart takes a kitchen file away from the arguments of a command that also wants a name, on either side of it.
+func apart(c *cli.Context, what string) (name string, kitchen []string, err error) {
+	args := c.Args().Slice()
+	switch len(args) {
+	case 0:
+		return "", nil, &usageError{"of which " + what + "?", "kettletree " + c.Command.Name + " --help has an example"}
+	case 1:
+		return args[0], nil, nil
+	case 2:
+		if looksLikeKitchen(args[0]) && !looksLikeKitchen(args[1]) {
+			return args[1], args[:1], nil
+		}
+		return args[0], args[1:], nil
+	}
+	return "", nil, &usageError{fmt.Sprintf("%q is one too many", args[2]),
+		fmt.Sprintf("give one %s and one kitchen file; put a name of several words in quotes", what)}
+}
+
+func looksLikeKitchen(arg string) bool {
+	ext := strings.ToLower(filepath.Ext(arg))
+	return arg == "-" || ext == ".yaml" || ext == ".yml" || isFolder(arg)
+}
+
+// read reads a file, "-" for standard input. It stops where a file is too large for the reader to take it, which then
+// says so, and when ctx ends.
+func read(ctx context.Context, stdin io.Reader, name string) ([]byte, error) {
+	type text struct {
+		src []byte
+		err error
+	}
+	done := make(chan text, 1)
+	go func() { // a terminal or a pipe may let us wait
+		from := stdin
+		if name != "-" {
+			f, err := os.Open(name)
+			if err != nil {
+				done <- text{nil, err}
+				return
+			}
+			defer func() { _ = f.Close() }() // what was read is read
+			from = f
+		}
+		src, err := io.ReadAll(io.LimitReader(from, menu.MostBytes+1))
+		done <- text{src, err}
+	}()
+	select {
+	case t := <-done:
+		if t.err != nil {
+			return nil, at("read", name, t.err)
+		}
+		return t.src, nil
+	case <-ctx.Done():
+		return nil, context.Cause(ctx)
+	}
+}
+
+// shocks reads the changes that are asked about, kind by kind.
+func shocks(c *cli.Context, w *menu.Week) (list []menu.Shock, err error) {
+	for _, k := range menu.ShockKinds {
+		for _, text := range c.StringSlice(k.Name) {
+			s, err := w.Shock(k.Name, text)
+			if err != nil {
+				return nil, &usageError{msg: err.Error()}
+			}
+			list = append(list, s)
+		}
+	}
+	return list, nil
+}

@@ -1,0 +1,172 @@
+// Kettletree answers questions about a kitchen in which one pot feeds many dishes: what runs out when something
+// upstream goes wrong, what every portion costs, what hurts most if it fails.
+//
+// Each command loads a kitchen file, asks one question of package menu, and has package show lay the answer out.
+// Answers go to standard output, or to the file named by --out; everything else goes to standard error.
+package main
+
+// The program: its commands, how it ends, and what it says when it ends badly.
+
+import (
+	"context"
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends what does not heed the first
+	code := run(ctx, os.Args, os.Stdin, os.Stdout, os.Stderr)
+	os.Exit(code)
+}
+
+// How the program ends.
+const (
+	ended       = 0   // the question is answered
+	failed      = 1   // the kitchen or its answer has errors, or a file can't be read or written
+	misused     = 2   // the command line is wrong
+	interrupted = 130 // by Ctrl-C
+)
+
+// usageError is a fault in the command line.
+type usageError struct{ msg, hint string }
+
+func (e *usageError) Error() string { return e.msg }
+
+// hinted is an error that says what to do about it.
+type hinted struct {
+	error
+	hint string
+}
+
+// errTold ends a command whose faults have been told already.
+var errTold = errors.New("told")
+
+// run is the program. The arguments begin with its own name.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	app := newApp(stdin, stdout, stderr)
+	args, err := permuted(app, args)
+	if err == nil {
+		err = app.RunContext(ctx, args)
+	}
+	if err != nil && ctx.Err() != nil {
+		fmt.Fprintln(stderr, "kettletree: interrupted")
+		return interrupted
+	}
+	if err == nil {
+		return ended
+	}
+	code, hint := failed, ""
+	if usage, ok := errors.AsType[*usageError](err); ok {
+		code, hint = misused, usage.hint
+	} else if h, ok := errors.AsType[*hinted](err); ok {
+		hint = h.hint
+	}
+	if !errors.Is(err, errTold) {
+		fmt.Fprintf(stderr, "kettletree: error: %v\n", err)
+	}
+	if hint != "" {
+		fmt.Fprintf(stderr, "kettletree: hint: %s\n", hint)
+	}
+	return code
+}
+
+// helpTexts has a text for each command, for the program ("kettletree.md"), and for each further topic of help.
+//
+//go:embed help
+var helpTexts embed.FS
+
+// topics are the texts of help that are not about a command.
+var topics = []string{"json"}
+
+func helpText(topic string) string {
+	text, err := helpTexts.ReadFile("help/" + topic + ".md")
+	if err != nil {
+		panic("mistake: there is no help text: " + err.Error())
+	}
+	return string(text)
+}
+
+// How help is laid out; see option for what GetUsage gives.
+const (
+	appHelp = "{{.Description}}\nCommands:\n{{range .VisibleCommands}}  {{printf \"%-12s\" .Name}}{{.Usage}}\n{{end}}" +
+		"\nkettletree COMMAND --help says more, with an example.\n"
+	commandHelp = "{{.Description}}{{range $at, $flag := .VisibleFlags}}{{if ne (index .Names 0) \"help\"}}" +
+		"{{if not $at}}\nOptions:\n{{end}}" +
+		"  --{{join .Names \", -\"}}{{if .TakesValue}} {{end}}{{.GetUsage}}\n{{end}}{{end}}"
+)
+
+// newApp makes the program with its commands.
+func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
+	app := &cli.App{
+		Name: "kettletree", Usage: "one pot feeds many dishes", Description: helpText("kettletree"),
+		Reader: stdin, Writer: stdout, ErrWriter: stderr,
+		CustomAppHelpTemplate:     appHelp,
+		Flags:                     []cli.Flag{cli.HelpFlag},
+		HideHelpCommand:           true,
+		HideVersion:               true,
+		Suggest:                   true,
+		DisableSliceFlagSeparator: true,
+		ExitErrHandler:            func(*cli.Context, error) {}, // only main ends the program
+		OnUsageError:              onUsageError,
+		Commands: []*cli.Command{
+			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), costCommand(), traceCommand(),
+			mapCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
+		},
+	}
+	app.Action = func(c *cli.Context) error { // no command of this program
+		if !c.Args().Present() {
+			cli.HelpPrinterCustom(stderr, appHelp, app, nil)
+			return &usageError{"which command?", "kettletree help COMMAND says more, with an example"}
+		}
+		var names []string
+		for _, known := range app.Commands {
+			names = append(names, known.Name)
+		}
+		name := c.Args().First()
+		return &usageError{fmt.Sprintf("there is no command %q", name),
+			meant(name, names, "kettletree --help lists the commands")}
+	}
+	for _, c := range app.Commands {
+		c.OnUsageError = onUsageError
+		c.HideHelpCommand = true
+		if !c.Hidden {
+			c.Description = helpText(c.Name)
+		}
+		c.CustomHelpTemplate = commandHelp
+	}
+	return app
+}
+
+func onUsageError(_ *cli.Context, err error, _ bool) error { return &usageError{msg: err.Error()} }
+
+func helpCommand() *cli.Command {
+	return &cli.Command{
+		Name: "help", Usage: "say more about a command; \"help json\" documents the JSON of all answers",
+		Action: func(c *cli.Context) error {
+			topic := c.Args().First()
+			names := slices.Clone(topics)
+			for _, known := range c.App.Commands {
+				names = append(names, known.Name)
+			}
+			switch {
+			case topic == "":
+				return cli.ShowAppHelp(c)
+			case slices.Contains(topics, topic):
+				_, err := io.WriteString(c.App.Writer, helpText(topic))
+				return err
+			case slices.Contains(names, topic):
+				return cli.ShowCommandHelp(c, topic)
+			}
+			return &usageError{fmt.Sprintf("there is no help on %q", topic),
+				meant(topic, names, "kettletree --help lists the commands")}
+		},
+	}
+}

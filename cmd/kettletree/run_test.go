@@ -1,0 +1,249 @@
+package main
+
+// The program in this process: JSON against goldens, the examples of the help texts, and how it ends when it must.
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/draw"
+	"kettletree/menu"
+)
+
+// ran is how the program ended.
+type ran struct {
+	code           int
+	stdout, stderr string
+}
+
+func runIn(t *testing.T, stdin io.Reader, args ...string) ran {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	code := run(t.Context(), append([]string{"kettletree"}, args...), stdin, &stdout, &stderr)
+	return ran{code, stdout.String(), stderr.String()}
+}
+
+// TestJSON compares answers with testdata/json. Numbers may differ by a billionth: not every processor rounds alike.
+func TestJSON(t *testing.T) {
+	pot := []string{"../../examples/first-pot", "--from", "2026-11-23", "--json"}
+	kettles := []string{"../../examples/three-kettles", "--on-hand", "../../examples/three-kettles/on-hand.csv",
+		"--from", "2026-11-23", "--days", "3", "--json"}
+	cases := []struct {
+		name    string
+		command []string
+		frame   []string
+	}{
+		{"whatif", []string{"whatif", "--lose", "poach chickens@thu=40%", "--sells", "chicken soup@fri=+20%"}, pot},
+		{"whatif-kettles", []string{"whatif", "--lose", "night kettle@tue"}, kettles},
+		{"cost", []string{"cost"}, pot},
+		{"kilos", []string{"cost", "--kilos"}, pot},
+		{"weak", []string{"weak"}, pot},
+		{"trace", []string{"trace", "chicken stock"}, pot},
+		{"why", []string{"why", "chicken soup"}, pot},
+		{"why-day", []string{"why", "chicken stock@wed", "--late", "poach chickens@wed=2 h"}, pot},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			got := runIn(t, nil, slices.Concat(c.command, c.frame)...)
+			require.Zero(t, got.code, got.stderr)
+			assert.Empty(t, got.stderr)
+			file := filepath.Join("testdata", "json", c.name+".json")
+			if *update {
+				require.NoError(t, os.WriteFile(file, []byte(got.stdout), 0o666))
+			}
+			want, err := os.ReadFile(file)
+			require.NoError(t, err)
+			alike(t, "", decoded(t, string(want)), decoded(t, got.stdout))
+			assert.Equal(t, keys(string(want)), keys(got.stdout), "the keys and their order")
+		})
+	}
+}
+
+func decoded(t *testing.T, text string) (v any) {
+	t.Helper()
+	require.NoError(t, json.Unmarshal([]byte(text), &v), text)
+	return v
+}
+
+// keys are the keys of a JSON text in the order in which they stand.
+func keys(text string) []string {
+	return regexp.MustCompile(`(?m)^ *"[a-z_]+":`).FindAllString(text, -1)
+}
+
+// alike wants two decoded texts to be the same but for the last digits of numbers.
+func alike(t *testing.T, where string, want, got any) {
+	t.Helper()
+	switch want := want.(type) {
+	case float64:
+		n, ok := got.(float64)
+		assert.True(t, ok && math.Abs(n-want) <= 1e-9*max(1, math.Abs(want)), "%s: %v, not %v", where, got, want)
+	case []any:
+		list, _ := got.([]any)
+		require.Len(t, list, len(want), where)
+		for i := range want {
+			alike(t, where+"[]", want[i], list[i])
+		}
+	case map[string]any:
+		object, _ := got.(map[string]any)
+		require.Len(t, object, len(want), where)
+		for key := range want {
+			alike(t, where+"."+key, want[key], object[key])
+		}
+	default:
+		assert.Equal(t, want, got, where)
+	}
+}
+
+// TestJSONIsDocumented holds help/json.md and the structs that are encoded together.
+func TestJSONIsDocumented(t *testing.T) {
+	documented := map[string][]string{}
+	command := ""
+	for line := range strings.Lines(helpText("json")) {
+		if head, ok := regexp.MustCompile(`^(.+) --json: `).FindStringSubmatch(line), true; ok && head != nil {
+			command = head[1]
+		}
+		if key := regexp.MustCompile(`^    (\S+)(\s|$)`).FindStringSubmatch(line); key != nil {
+			documented[command] = append(documented[command], key[1])
+		}
+	}
+	for command, answer := range map[string]any{
+		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
+		"weak": menu.WeakPoints{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
+	} {
+		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
+		delete(documented, command)
+	}
+	assert.Empty(t, documented)
+}
+
+// paths are the keys that a type is encoded to, in order, as the documentation writes them. A type within itself is not
+// entered again.
+func paths(t reflect.Type, at string, optional bool, within []reflect.Type) (list []string) {
+	switch t.Kind() {
+	case reflect.Pointer:
+		return paths(t.Elem(), at, optional, within)
+	case reflect.Slice:
+		return paths(t.Elem(), at+"[]", optional, within)
+	case reflect.Struct:
+		if !slices.Contains(within, t) {
+			for f := range t.Fields() {
+				name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
+				if name == "-" {
+					continue
+				}
+				below := strings.TrimPrefix(at+"."+name, ".")
+				list = append(list, paths(f.Type, below, optional || strings.Contains(rest, "omit"),
+					append(within, t))...)
+			}
+			return list
+		}
+	}
+	if optional {
+		return []string{"(" + at + ")"}
+	}
+	return []string{at}
+}
+
+// TestExamplesOfHelp runs every example that the help texts show, from the project's own folder.
+func TestExamplesOfHelp(t *testing.T) {
+	texts, err := helpTexts.ReadDir("help")
+	require.NoError(t, err)
+	examples, err := filepath.Abs(filepath.Join("..", "..", "examples"))
+	require.NoError(t, err)
+	folder := t.TempDir()
+	require.NoError(t, os.Symlink(examples, filepath.Join(folder, "examples")))
+	t.Chdir(folder)
+	for _, file := range texts {
+		topic := strings.TrimSuffix(file.Name(), ".md")
+		lines := strings.ReplaceAll(helpText(topic), "\\\n", " ")
+		shown := regexp.MustCompile(`(?m)^    kettletree (.*)$`).FindAllStringSubmatch(lines, -1)
+		if topic != "json" {
+			assert.NotEmpty(t, shown, "%s shows no example", topic)
+		}
+		for _, example := range shown {
+			got := runIn(t, nil, words(t, example[1])...)
+			assert.Zero(t, got.code, "%s: %s%s", topic, example[1], got.stderr)
+			assert.Empty(t, got.stderr, example[1])
+		}
+	}
+	for _, file := range []string{"map.svg", "stock.svg", "lost.svg"} {
+		assert.FileExists(t, file)
+	}
+}
+
+// forever is a text without end; it counts what is read of it.
+type forever struct{ read int }
+
+func (f *forever) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = '#'
+	}
+	f.read += len(p)
+	return len(p), nil
+}
+
+func TestAnEndlessTextIsNotReadToItsEnd(t *testing.T) {
+	var text forever
+	got := runIn(t, &text, "check", "-")
+	assert.Equal(t, failed, got.code)
+	assert.Contains(t, got.stderr, "[too-large]")
+	assert.LessOrEqual(t, text.read, 2*menu.MostBytes)
+}
+
+// silent is a terminal at which nobody types.
+type silent struct{ done <-chan struct{} }
+
+func (s silent) Read([]byte) (int, error) { <-s.done; return 0, io.EOF }
+
+func TestCtrlC(t *testing.T) {
+	for name, args := range map[string][]string{
+		"while it waits for a file": {"check", "-"},
+		"while it tries losses":     {"weak", "../../examples/three-kettles", "--from", "2026-11-23"},
+		"before it draws":           {"map", "../../examples/first-pot", "--from", "2026-11-23", "--out", "map.svg"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			ctx, stop := context.WithCancel(t.Context())
+			stop()
+			var stdout, stderr bytes.Buffer
+			code := run(ctx, append([]string{"kettletree"}, args...), silent{t.Context().Done()}, &stdout, &stderr)
+			assert.Equal(t, interrupted, code)
+			assert.Empty(t, stdout.String())
+			assert.Equal(t, "kettletree: interrupted\n", stderr.String())
+			assert.NoFileExists(t, "map.svg")
+		})
+	}
+}
+
+func TestLargestRightKitchen(t *testing.T) {
+	src, err := os.ReadFile("../../examples/first-pot/kitchen.yaml")
+	require.NoError(t, err)
+	src = append(src, bytes.Repeat([]byte("# pad\n"), (menu.MostBytes-len(src))/6)...)
+	got := runIn(t, bytes.NewReader(src), "check", "-")
+	assert.Zero(t, got.code, got.stderr)
+}
+
+// Without --from, the question is about the week of today, from its Monday.
+func TestThisWeek(t *testing.T) {
+	got := runIn(t, nil, "whatif", "../../examples/first-pot", "--json")
+	require.Zero(t, got.code, got.stderr)
+	var a menu.WhatIf
+	require.NoError(t, json.Unmarshal([]byte(got.stdout), &a))
+	assert.Equal(t, 7, a.Days)
+	require.NotEmpty(t, a.Dishes)
+	assert.GreaterOrEqual(t, a.Dishes[0].Date, a.From)
+	assert.Equal(t, 144, a.Totals.PortionsBefore)
+}

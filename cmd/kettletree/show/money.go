@@ -1,0 +1,212 @@
+package show
+
+// Money as it is shown: the only place where it is rounded.
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"golang.org/x/text/currency"
+
+	"kettletree/graph/measure"
+)
+
+// Money shows amounts of one currency.
+type Money struct {
+	code     string
+	decimals int
+}
+
+// MoneyOf is the currency with an ISO 4217 code. Without a code, amounts have two decimals and no name.
+func MoneyOf(code string) Money {
+	m := Money{code: code, decimals: 2}
+	if unit, err := currency.ParseISO(code); err == nil {
+		m.decimals, _ = currency.Standard.Rounding(unit)
+	}
+	return m
+}
+
+// Units is an amount in whole units of the last decimal, cents for USD, halves rounded away from zero.
+func (m Money) Units(amount float64) int64 {
+	// A price such as 1.005 is a hair below what is written; a hundredth of a millionth of a cent makes up for it.
+	exact := amount * math.Pow10(m.decimals)
+	return int64(math.Round(exact + math.Copysign(1e-8, exact)))
+}
+
+// Parts are amounts in whole units that add up to the total of the amounts, rounded: each is rounded down, and what is
+// then missing goes, a unit each, to those with the largest remainders, the earlier one when two are as large.
+func (m Money) Parts(amounts ...float64) []int64 {
+	parts, rest, order := make([]int64, len(amounts)), make([]float64, len(amounts)), make([]int, len(amounts))
+	total := 0.0
+	var given int64
+	for i, a := range amounts {
+		exact := a * math.Pow10(m.decimals)
+		if nearest := math.Round(exact); math.Abs(exact-nearest) < 1e-8 { // a whole number but for float's sake
+			exact = nearest
+		}
+		floor := math.Floor(exact)
+		parts[i], rest[i], order[i] = int64(floor), exact-floor, i
+		given += parts[i]
+		total += a
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(rest[j], rest[i]) })
+	missing := m.Units(total) - given
+	for n := range missing {
+		parts[order[int(n)%len(order)]]++
+	}
+	return parts
+}
+
+// Show is an amount with all decimals of the currency: "1,843.20".
+func (m Money) Show(amount float64) string { return m.ShowUnits(m.Units(amount)) }
+
+// Name is [Money.Show] with the currency behind it: "1,843.20 USD".
+func (m Money) Name(amount float64) string { return m.named(m.Show(amount)) }
+
+// NameUnits is [Money.Name] for whole units.
+func (m Money) NameUnits(units int64) string { return m.named(m.ShowUnits(units)) }
+
+func (m Money) named(amount string) string { return strings.TrimSpace(amount + " " + m.code) }
+
+// in is " in USD" for headings, or nothing.
+func (m Money) in() string {
+	if m.code == "" {
+		return ""
+	}
+	return ", in " + m.code
+}
+
+// ShowUnits shows whole units.
+func (m Money) ShowUnits(units int64) string {
+	sign := ""
+	if units < 0 {
+		sign, units = "-", -units
+	}
+	digits := fmt.Sprintf("%0*d", m.decimals+1, units)
+	whole, decimals := digits[:len(digits)-m.decimals], digits[len(digits)-m.decimals:]
+	if decimals != "" {
+		decimals = "." + decimals
+	}
+	return sign + thousands(whole) + decimals
+}
+
+// Change shows whole units with a sign: "+12.00".
+func (m Money) Change(units int64) string {
+	if units > 0 {
+		return "+" + m.ShowUnits(units)
+	}
+	return m.ShowUnits(units)
+}
+
+// Rate is a cost for a unit of something: with the decimals of the currency, and more where these leave fewer than
+// three digits that mean something.
+func (m Money) Rate(amount float64) string {
+	decimals := m.decimals
+	if amount != 0 {
+		decimals = max(decimals, min(8, 2-int(math.Floor(math.Log10(math.Abs(amount))))))
+	}
+	return m.fixed(amount, decimals)
+}
+
+// Fine is an amount with two decimals more than the currency has, for derivations.
+func (m Money) Fine(amount float64) string { return m.fixed(amount, m.decimals+2) }
+
+// FineChange is [Money.Fine] with a sign.
+func (m Money) FineChange(amount float64) string {
+	if amount > 0 {
+		return "+" + m.Fine(amount)
+	}
+	return m.Fine(amount)
+}
+
+func (m Money) fixed(amount float64, decimals int) string {
+	text := strconv.FormatFloat(amount, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-") // a hair below nothing is nothing
+	}
+	whole, rest, found := strings.Cut(text, ".")
+	if found {
+		rest = "." + rest
+	}
+	if number, negative := strings.CutPrefix(whole, "-"); negative {
+		return "-" + thousands(number) + rest
+	}
+	return thousands(whole) + rest
+}
+
+// thousands puts commas into a row of digits.
+func thousands(digits string) string {
+	var b strings.Builder
+	for i, d := range digits {
+		if i > 0 && (len(digits)-i)%3 == 0 {
+			b.WriteByte(',')
+		}
+		b.WriteRune(d)
+	}
+	return b.String()
+}
+
+// count is a whole number with commas.
+func count(n int) string {
+	if n < 0 {
+		return "-" + thousands(strconv.Itoa(-n))
+	}
+	return thousands(strconv.Itoa(n))
+}
+
+// plural is a count of things: "1 portion", "158 portions".
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return count(n) + " " + many
+}
+
+// percent shows a share of 1 with one decimal.
+func percent(share float64) string { return strconv.FormatFloat(100*share, 'f', 1, 64) + " %" }
+
+// smaller are the units in which little of something is weighed or poured.
+var smaller = map[string]struct {
+	unit string
+	per  float64
+}{"kg": {"g", 1000}, "L": {"mL", 1000}, "lb": {"oz", 16}}
+
+// dust is an amount that only the rounding of sums leaves.
+const dust = 1e-9
+
+// inUnit shows quantities of one thing in its unit, or all in a smaller one where none of them is a tenth of it.
+func inUnit(unit string, quantities ...float64) (shown []string, in string) {
+	most := 0.0
+	for _, x := range quantities {
+		most = max(most, math.Abs(x))
+	}
+	per := 1.0
+	if s, ok := smaller[unit]; ok && most > dust && most < 0.1 {
+		unit, per = s.unit, s.per
+	}
+	for _, x := range quantities {
+		if math.Abs(x) <= dust {
+			x = 0
+		}
+		shown = append(shown, measure.FormatNumber(x*per))
+	}
+	return shown, unit
+}
+
+// amount shows one quantity with its unit.
+func amount(x float64, unit string) string {
+	shown, unit := inUnit(unit, x)
+	return shown[0] + " " + unit
+}
+
+// list joins names: "a, b and c".
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}

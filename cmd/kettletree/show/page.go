@@ -1,0 +1,102 @@
+// Package show lays answers out: as tables and sentences for a terminal, as JSON, and as CSV.
+//
+// It computes nothing but what rounding for display asks for. Every function takes an answer of package menu and gives
+// text back; what is written where is up to the caller.
+package show
+
+// The page that a table is laid out on, and how text is wrapped on it.
+
+import (
+	"strings"
+
+	"github.com/rivo/uniseg"
+)
+
+// Page is what text is laid out for.
+type Page struct {
+	Width  int  // columns of the terminal
+	Colour bool // bold and dim text may be used; nothing is told by them alone
+	Plain  bool // the terminal shows ASCII only: no lines, arrows or dashes of our own beyond it
+}
+
+func (p Page) styled(code, s string) string {
+	if !p.Colour || s == "" {
+		return s
+	}
+	return "\x1b[" + code + "m" + s + "\x1b[0m"
+}
+
+func (p Page) bold(s string) string { return p.styled("1", s) }
+func (p Page) dim(s string) string  { return p.styled("2", s) }
+
+// arrow stands between before and after.
+func (p Page) arrow() string {
+	if p.Plain {
+		return "->"
+	}
+	return "→"
+}
+
+// text is a paragraph: wrapped, each line indented, with a line end.
+func (p Page) text(indent int, s string) string {
+	var b strings.Builder
+	for _, line := range wrap(s, max(p.Width-indent, leastWidth)) {
+		b.WriteString(strings.Repeat(" ", indent) + line + "\n")
+	}
+	return b.String()
+}
+
+// leastWidth is the narrowest column that text is wrapped in.
+const leastWidth = 12
+
+// width is the number of columns that a text takes: two for a wide rune, none for a combining one.
+func width(s string) int { return uniseg.StringWidth(s) }
+
+// wrap breaks a text at its spaces into lines no wider than most. A word wider than that is cut.
+func wrap(s string, most int) (lines []string) {
+	line, used := "", 0
+	for _, word := range strings.Fields(s) {
+		for width(word) > most {
+			if line != "" {
+				lines, line, used = append(lines, line), "", 0
+			}
+			head := cut(word, most)
+			lines, word = append(lines, head), word[len(head):]
+		}
+		w := width(word)
+		switch {
+		case word == "":
+		case line == "":
+			line, used = word, w
+		case used+1+w > most:
+			lines, line, used = append(lines, line), word, w
+		default:
+			line, used = line+" "+word, used+1+w
+		}
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// cut is the longest beginning of s that is no wider than most, but at least one character.
+func cut(s string, most int) string {
+	end, used := 0, 0
+	for g := uniseg.NewGraphemes(s); g.Next(); {
+		if used += g.Width(); used > most && end > 0 {
+			break
+		}
+		_, end = g.Positions()
+	}
+	return s[:end]
+}
+
+// pad fills a text with spaces to a width, on its left when right is set.
+func pad(s string, to int, right bool) string {
+	fill := strings.Repeat(" ", max(0, to-width(s)))
+	if right {
+		return fill + s
+	}
+	return s + fill
+}

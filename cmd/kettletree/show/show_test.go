@@ -1,0 +1,195 @@
+package show
+
+// Tables, wrapping, words and sheets. Whole answers are tested with the commands.
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"kettletree/menu"
+)
+
+// widest is the width of the widest line of a text.
+func widest(text string) (most int) {
+	for line := range strings.Lines(text) {
+		most = max(most, width(strings.TrimSuffix(line, "\n")))
+	}
+	return most
+}
+
+// prices is a table with a wide name, numbers and text.
+func prices() *table {
+	t := &table{columns: append(words("dish"), numbers("price", "plate cost")...)}
+	t.columns = append(t.columns, words("what goes into it")...)
+	t.heading("tonight")
+	t.add("紅燒蘿蔔", "12.00", "3.10", "radish, soy and a long time on a low fire, with what the pot gives")
+	t.add("crème brûlée", "7.50", "1,001.45", "cream")
+	t.remark("both are sold at dinner only")
+	return t
+}
+
+func TestTableAtThreeWidths(t *testing.T) {
+	assert.Equal(t, strings.TrimPrefix(`
+  dish          price  plate cost  what goes into it
+tonight
+  紅燒蘿蔔      12.00        3.10  radish, soy and a long time on a low fire, with what the pot gives
+  crème brûlée   7.50    1,001.45  cream
+    both are sold at dinner only
+`, "\n"), prices().on(Page{Width: 120}))
+	assert.Equal(t, strings.TrimPrefix(`
+  dish          price  plate cost  what goes into it
+tonight
+  紅燒蘿蔔      12.00        3.10  radish, soy and a long time on a low fire,
+                                   with what the pot gives
+  crème brûlée   7.50    1,001.45  cream
+    both are sold at dinner only
+`, "\n"), prices().on(Page{Width: 80}))
+	assert.Equal(t, strings.TrimPrefix(`
+tonight
+  紅燒蘿蔔
+    price 12.00, plate cost 3.10, what
+    goes into it radish, soy and a long
+    time on a low fire, with what the
+    pot gives
+  crème brûlée
+    price 7.50, plate cost 1,001.45,
+    what goes into it cream
+    both are sold at dinner only
+`, "\n"), prices().on(Page{Width: 40}))
+}
+
+func TestColourOnlySupportsWhatIsThere(t *testing.T) {
+	plain, coloured := prices().on(Page{Width: 80}), prices().on(Page{Width: 80, Colour: true})
+	assert.NotContains(t, plain, "\x1b")
+	assert.Contains(t, coloured, "\x1b[1mtonight\x1b[0m")
+	assert.Contains(t, coloured, "\x1b[2m")
+	assert.Equal(t, plain, strings.NewReplacer("\x1b[1m", "", "\x1b[2m", "", "\x1b[0m", "").Replace(coloured))
+}
+
+func TestWrap(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		most int
+		want []string
+	}{
+		{"", 10, []string{""}},
+		{"  ", 10, []string{""}},
+		{"one two three", 7, []string{"one two", "three"}},
+		{"one  two\nthree", 20, []string{"one two three"}},
+		{"abcdefghij", 4, []string{"abcd", "efgh", "ij"}},
+		{"a bcdefghij k", 4, []string{"a", "bcde", "fghi", "j k"}},
+		{"紅燒蘿蔔糕", 4, []string{"紅燒", "蘿蔔", "糕"}},
+		{"紅燒", 1, []string{"紅", "燒"}},                           // wider than there is room: still shown
+		{"e\u0301e\u0301e", 2, []string{"e\u0301e\u0301", "e"}}, // accents stay on their letters
+	} {
+		assert.Equal(t, c.want, wrap(c.text, c.most), "%q at %d", c.text, c.most)
+	}
+}
+
+// No text is lost by wrapping, and no line is too wide.
+func TestWrapKeepsAllAndFits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOf(rapid.RuneFrom([]rune("ab ü紅🍲\u0301\n"))).Draw(t, "text")
+		most := rapid.IntRange(2, 30).Draw(t, "most")
+		lines := wrap(text, most)
+		got, want := strings.ReplaceAll(strings.Join(lines, ""), " ", ""), strings.Join(strings.Fields(text), "")
+		if got != want {
+			t.Fatalf("wrap(%q) = %q loses text", text, lines)
+		}
+		for _, l := range lines {
+			if width(l) > most {
+				t.Fatalf("wrap(%q, %d) has %q", text, most, l)
+			}
+		}
+	})
+}
+
+// Whatever stands in a table, it fits the page.
+func TestTablesFit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.StringOfN(rapid.RuneFrom([]rune("abc 紅")), 0, 40, -1)
+		digits := rapid.StringOfN(rapid.RuneFrom([]rune("0123456789")), 1, 9, -1)
+		tab := &table{columns: append(words("name"), numbers("a", "b")...)}
+		tab.columns = append(tab.columns, words("text")...)
+		for range rapid.IntRange(0, 5).Draw(t, "rows") {
+			switch rapid.IntRange(0, 4).Draw(t, "kind") {
+			case 0:
+				tab.heading(cell.Draw(t, "heading"))
+			case 1:
+				tab.remark(cell.Draw(t, "remark"))
+			default:
+				tab.add(cell.Draw(t, "name"), digits.Draw(t, "a"), digits.Draw(t, "b"), cell.Draw(t, "text"))
+			}
+		}
+		page := Page{Width: rapid.IntRange(20, 120).Draw(t, "width")}
+		if text := tab.on(page); widest(text) > page.Width {
+			t.Fatalf("at %d:\n%s", page.Width, text)
+		}
+	})
+}
+
+func TestCircumstances(t *testing.T) {
+	for shock, want := range map[string]string{
+		"lose night kettle@tue":                  "without night kettle of tue",
+		"lose night kettle":                      "without night kettle",
+		"lose night kettle@tue=40%":              "with 40% of night kettle of tue lost",
+		"short pork trotters=30%":                "with 30% less pork trotters",
+		"short pork trotters@tue=4 kg":           "with 4 kg less pork trotters of tue",
+		"spoil lard":                             "with the lard thrown out",
+		"spoil lard@wed":                         "with the lard of wed thrown out",
+		"price stewing hen=+12%":                 "with stewing hen at +12%",
+		"price stewing hen=10.20/each":           "with stewing hen at 10.20/each",
+		"yield night kettle/kettle stock=-10%":   "with night kettle giving -10% kettle stock",
+		"yield kettle@2026-11-24/stock=-10%":     "with kettle of 2026-11-24 giving -10% stock",
+		"late night kettle@tue=3 h":              "with night kettle of tue 3 h late",
+		"sells red pozole@fri dinner=+20%":       "with +20% red pozole of fri dinner asked for",
+		"strike red pozole":                      "without red pozole on the menu",
+		"burn something of a kind yet to come=7": "with burn something of a kind yet to come=7",
+	} {
+		assert.Equal(t, want, circumstance(shock), shock)
+	}
+	assert.Equal(t, "without a, with the b thrown out and with c at +1%, ",
+		circumstances([]string{"lose a", "spoil b", "price c=+1%"}))
+}
+
+func TestCSV(t *testing.T) {
+	var s Sheet
+	s.add("name", "note", "x", "y", "z")
+	price, none := 0.1, (*float64)(nil)
+	s.add(`ham, smoked`, "so-called \"ham\"\nof two lines", 1.0/3, &price, none)
+	s.add("", "", 12, true, (*string)(nil))
+	text, err := s.CSV()
+	assert.NoError(t, err)
+	assert.Equal(t, "name,note,x,y,z\r\n"+
+		"\"ham, smoked\",\"so-called \"\"ham\"\"\r\nof two lines\",0.3333333333333333,0.1,\r\n"+
+		",,12,true,\r\n", text)
+}
+
+func TestAmountsOfOneThingStandInOneUnit(t *testing.T) {
+	page := Page{Width: 80}
+	assert.Equal(t, "1.2 → 0.05 kg", page.change(1.2, 0.05, "kg"))
+	assert.Equal(t, "60 → 50 g", page.change(0.06, 0.05, "kg"))
+	assert.Equal(t, "0 → 50 mL", page.change(0, 0.05, "L"))
+	assert.Equal(t, "0 kg", amount(1e-17, "kg"))
+	assert.Empty(t, page.change(1e-17, 0, "kg"))
+	assert.Equal(t, "1 -> 0 each", Page{Plain: true}.change(1, 0, "each"))
+	assert.Equal(t, "0.8 oz", amount(0.05, "lb"))
+}
+
+func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
+	text := swaps(Page{Width: 100}, []menu.Swap{
+		{In: "beans", Item: "lard", For: "fat", Amount: 1, Unit: "kg"},
+		{In: "soup", Item: "cream", For: "milk", Amount: 2, Unit: "L", Unstated: []string{"cream"}},
+		{In: "pozole", Item: "roll", For: "tostada", Amount: 3, Unit: "each", Allergens: []string{"wheat", "sesame"}},
+	})
+	assert.Equal(t, `Substitutes
+  pozole takes roll in place of tostada, 3 each more. ALLERGENS that it brings: WHEAT, SESAME
+  soup takes cream in place of milk, 2 L more. ALLERGENS NOT STATED for cream
+  beans takes lard in place of fat, 1 kg more
+  Before a substitute is offered, check its allergens against the label and your local rules: this
+  knows only what the kitchen file states.
+`, text)
+}

@@ -1,0 +1,167 @@
+package show
+
+// Tables that fit the page: columns where there is room, else one block a row.
+
+import (
+	"slices"
+	"strings"
+)
+
+// gap is the space between columns.
+const gap = 2
+
+// column is a column of a table. Numbers stand on the right and are never wrapped; text may be.
+type column struct {
+	head   string
+	number bool
+}
+
+// row is a line of cells, or a text over all columns.
+type row struct {
+	cells   []string
+	text    string
+	heading bool // text opens a group, whose rows are indented below it
+}
+
+// table is laid out by [table.on]. The first column names the row.
+type table struct {
+	columns []column
+	rows    []row
+}
+
+func (t *table) add(cells ...string) { t.rows = append(t.rows, row{cells: cells}) }
+func (t *table) heading(text string) { t.rows = append(t.rows, row{text: text, heading: true}) }
+func (t *table) remark(text string)  { t.rows = append(t.rows, row{text: text}) }
+func (t *table) grouped() bool {
+	return slices.ContainsFunc(t.rows, func(r row) bool { return r.heading })
+}
+func words(heads ...string) []column   { return columns(false, heads) }
+func numbers(heads ...string) []column { return columns(true, heads) }
+
+func columns(number bool, heads []string) (list []column) {
+	for _, h := range heads {
+		list = append(list, column{h, number})
+	}
+	return list
+}
+
+// on lays the table out; nothing when it has no rows.
+func (t *table) on(p Page) string {
+	if len(t.rows) == 0 {
+		return ""
+	}
+	indent := 0
+	if t.grouped() {
+		indent = 2
+	}
+	if widths := t.widths(p.Width - indent); widths != nil {
+		return t.aligned(p, widths, indent)
+	}
+	return t.stacked(p, indent)
+}
+
+// widths are the widths of the columns within room; nil when they do not fit.
+func (t *table) widths(room int) []int {
+	const narrowest = 16 // a column of text is not wrapped to less
+	widths := make([]int, len(t.columns))
+	total := gap * (len(t.columns) - 1)
+	for c, col := range t.columns {
+		widths[c] = width(col.head)
+		for _, r := range t.rows {
+			if r.cells != nil {
+				widths[c] = max(widths[c], width(r.cells[c]))
+			}
+		}
+		total += widths[c]
+	}
+	for total > room {
+		widest := -1
+		for c, col := range t.columns {
+			if !col.number && widths[c] > narrowest && (widest < 0 || widths[c] > widths[widest]) {
+				widest = c
+			}
+		}
+		if widest < 0 {
+			return nil
+		}
+		widths[widest]--
+		total--
+	}
+	return widths
+}
+
+// aligned is the table in columns.
+func (t *table) aligned(p Page, widths []int, indent int) string {
+	var b strings.Builder
+	line := func(style func(string) string, cells func(c int) string) {
+		var wrapped [][]string
+		tall := 1
+		for c := range t.columns {
+			lines := wrap(cells(c), max(widths[c], 1))
+			wrapped, tall = append(wrapped, lines), max(tall, len(lines))
+		}
+		for n := range tall {
+			var l strings.Builder
+			for c, col := range t.columns {
+				cell := ""
+				if n < len(wrapped[c]) {
+					cell = wrapped[c][n]
+				}
+				if c > 0 {
+					l.WriteString(strings.Repeat(" ", gap))
+				}
+				l.WriteString(pad(cell, widths[c], col.number))
+			}
+			b.WriteString(strings.Repeat(" ", indent) + style(strings.TrimRight(l.String(), " ")) + "\n")
+		}
+	}
+	if slices.ContainsFunc(t.columns, func(c column) bool { return c.head != "" }) {
+		line(p.dim, func(c int) string { return t.columns[c].head })
+	}
+	for _, r := range t.rows {
+		switch {
+		case r.heading:
+			b.WriteString(p.heading(r.text))
+		case r.cells == nil:
+			b.WriteString(p.text(indent+2, r.text))
+		default:
+			line(func(s string) string { return s }, func(c int) string { return r.cells[c] })
+		}
+	}
+	return b.String()
+}
+
+// heading is a line that opens a group.
+func (p Page) heading(s string) string {
+	var b strings.Builder
+	for _, line := range wrap(s, max(p.Width, leastWidth)) {
+		b.WriteString(p.bold(line) + "\n")
+	}
+	return b.String()
+}
+
+// stacked is the table as one block a row: the row's name, and under it what stands in the other columns.
+func (t *table) stacked(p Page, indent int) string {
+	var b strings.Builder
+	for _, r := range t.rows {
+		if r.heading {
+			b.WriteString(p.heading(r.text))
+			continue
+		}
+		if r.cells == nil {
+			b.WriteString(p.text(indent+2, r.text))
+			continue
+		}
+		b.WriteString(p.text(indent, r.cells[0]))
+		var figures []string
+		for c, col := range t.columns {
+			if c > 0 && r.cells[c] != "" {
+				figures = append(figures, strings.TrimSpace(col.head+" "+r.cells[c]))
+			}
+		}
+		if len(figures) > 0 {
+			b.WriteString(p.text(indent+2, strings.Join(figures, ", ")))
+		}
+	}
+	return b.String()
+}

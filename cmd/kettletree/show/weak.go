@@ -1,0 +1,82 @@
+package show
+
+// Weak points: losses by what they cost, and the pairs that are far worse than their sum.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu"
+)
+
+// Weak lays out the most losses and pairs that are asked for.
+func Weak(p Page, a *menu.WeakPoints, most int) string {
+	m := MoneyOf(a.Money)
+	if len(a.Losses) == 0 {
+		return p.text(0, "Nothing runs and nothing is delivered in these days: nothing can be lost.")
+	}
+	var b strings.Builder
+	var batches, bought []menu.Loss
+	for _, l := range a.Losses {
+		if strings.HasPrefix(l.Shock, "lose ") {
+			batches = append(batches, l)
+		} else {
+			bought = append(bought, l)
+		}
+	}
+	var worst []string
+	t := table{columns: append(words("without"), numbers("contribution"+m.in(), "portions")...)}
+	group := func(losses []menu.Loss, one, many string) {
+		if len(losses) == 0 {
+			return
+		}
+		worst = append(worst, fmt.Sprintf("the worst %s to lose is %s: %s of contribution and %s", one, losses[0].Name,
+			m.Name(losses[0].ContributionLost), plural(losses[0].PortionsLost, "portion", "portions")))
+		t.heading(many)
+		for _, l := range losses[:min(most, len(losses))] {
+			t.add(l.Name, m.Show(-l.ContributionLost), count(-l.PortionsLost))
+			if len(l.Dishes) > 0 {
+				t.remark(few(l.Dishes))
+			}
+		}
+		if more := len(losses) - most; more > 0 {
+			t.remark(fmt.Sprintf("%s less; --most %d shows all", plural(more, "more hurts", "more hurt"), len(losses)))
+		}
+	}
+	group(batches, "batch", "batches")
+	group(bought, "bought item", "bought items, none of which comes in these days")
+	b.WriteString(p.text(0, capital(strings.Join(worst, "; "))+".") + "\n" + t.on(p))
+	b.WriteString("\n")
+	if len(a.Pairs) == 0 {
+		b.WriteString(p.text(0, "No two of them together are far worse than their sum."))
+		return b.String()
+	}
+	b.WriteString(p.heading("Far worse together"))
+	pairs := table{columns: append(words("lost"), numbers("each alone"+m.in(), "together")...)}
+	for _, l := range a.Pairs[:min(most, len(a.Pairs))] {
+		pairs.add(l.A+" + "+l.B, m.Show(-l.Sum), m.Show(-l.ContributionLost))
+	}
+	b.WriteString(pairs.on(p))
+	if more := len(a.Pairs) - most; more > 0 {
+		b.WriteString(p.text(0, plural(more, "pair more", "pairs more")+"."))
+	}
+	return b.String()
+}
+
+// few names the first of many.
+func few(names []string) string {
+	const most = 4
+	if len(names) <= most+1 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+}
+
+// WeakSheet has a row for each loss.
+func WeakSheet(a *menu.WeakPoints) (s Sheet) {
+	s.add("name", "shock", "contribution_lost", "portions_lost", "dishes")
+	for _, l := range a.Losses {
+		s.add(l.Name, l.Shock, l.ContributionLost, l.PortionsLost, strings.Join(l.Dishes, "; "))
+	}
+	return s
+}

@@ -1,0 +1,278 @@
+package show
+
+// What follows from shocks: the answer in a sentence, then what changes, service by service.
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+// WhatIf lays the answer out. A dish that sells what it sold before, and does not run short, is only counted.
+func WhatIf(p Page, a *menu.WhatIf) string {
+	m := MoneyOf(a.Money)
+	var b strings.Builder
+	b.WriteString(p.text(0, whatIfAnswer(a, m)))
+	section := func(s string) {
+		if s != "" {
+			b.WriteString("\n" + s)
+		}
+	}
+	section(dishChanges(p, a))
+	section(swaps(p, a.Swaps))
+	section(itemChanges(p, a.Items))
+	section(costChanges(p, a.Costs, m))
+	section(totals(p, a.Totals, m))
+	return b.String() + notes(p, a.Caution)
+}
+
+// whatIfAnswer is the answer in a sentence or two.
+func whatIfAnswer(a *menu.WhatIf, m Money) string {
+	t := a.Totals
+	var parts []string
+	switch fewer := t.PortionsBefore - t.PortionsAfter; {
+	case len(a.Shocks) == 0:
+		return fmt.Sprintf("As planned, with no change, %s sold and %s of contribution is earned.",
+			plural(t.PortionsAfter, "portion is", "portions are"), m.Name(t.ContributionAfter))
+	case fewer > 0:
+		parts = append(parts, plural(fewer, "fewer portion is sold", "fewer portions are sold"))
+	case fewer < 0:
+		parts = append(parts, plural(-fewer, "more portion is sold", "more portions are sold"))
+	default:
+		parts = append(parts, "as many portions are sold")
+	}
+	switch lost := m.Units(t.ContributionBefore) - m.Units(t.ContributionAfter); {
+	case lost > 0:
+		parts = append(parts, m.NameUnits(lost)+" of contribution is lost")
+	case lost < 0:
+		parts = append(parts, m.NameUnits(-lost)+" of contribution is gained")
+	}
+	text := capital(circumstances(a.Shocks)) + list(parts)
+	if d := firstOut(a.Dishes); d != nil {
+		text += fmt.Sprintf("; the first to run out is %s, %s", d.Name, sitting(d))
+		if d.RunsOut != nil {
+			text += ", " + *d.RunsOut
+		}
+		text += becauseOf(d.Because)
+	}
+	return text + "."
+}
+
+// becauseOf is a chain of causes behind a sentence.
+func becauseOf(links []string) string {
+	if len(links) == 0 {
+		return ""
+	}
+	return ", because " + chain(links)
+}
+
+// chain is a chain of causes: the first thing lacking, then what lies behind it.
+func chain(links []string) string { return strings.Join(links, ", as ") }
+
+// firstOut is the first dish that sells less than before; nil when none does.
+func firstOut(dishes []menu.DishAt) *menu.DishAt {
+	var first *menu.DishAt
+	for i := range dishes {
+		d := &dishes[i]
+		if d.After >= d.Before || d.RunsOut == nil {
+			continue
+		}
+		if first != nil && (d.Date != first.Date || d.Service != first.Service) {
+			break // services stand in order
+		}
+		if first == nil || *d.RunsOut < *first.RunsOut {
+			first = d
+		}
+	}
+	return first
+}
+
+// sitting is when a service is: "Wednesday 25 November at lunch".
+func sitting(d *menu.DishAt) string { return weekday(d.Date) + " at " + d.Service }
+
+// weekday is a date in words.
+func weekday(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return t.Format("Monday 2 January")
+}
+
+// dishChanges lists the dishes that change or run short, by service; those that share a cause stand together above it.
+func dishChanges(p Page, a *menu.WhatIf) string {
+	t := table{columns: append(words("dish"), numbers("forecast", "before", "after", "runs out")...)}
+	untouched, told := 0, map[string]bool{}
+	for at := 0; at < len(a.Dishes); {
+		end := at + 1
+		for end < len(a.Dishes) && sitting(&a.Dishes[end]) == sitting(&a.Dishes[at]) {
+			end++
+		}
+		service := a.Dishes[at:end]
+		at = end
+		changed := slices.DeleteFunc(slices.Clone(service), func(d menu.DishAt) bool {
+			return d.Before == d.After && d.After >= d.Forecast
+		})
+		if len(changed) == 0 {
+			untouched++
+			continue
+		}
+		t.heading(weekday(service[0].Date) + ", " + service[0].Service)
+		for _, group := range byCause(changed) {
+			for _, d := range group {
+				out := ""
+				if d.RunsOut != nil {
+					out = *d.RunsOut
+				}
+				t.add(d.Name, count(d.Forecast), count(d.Before), count(d.After), out)
+			}
+			if links := group[0].Because; len(links) > 0 {
+				whole := chain(links)
+				if told[whole] && len(links) > 1 {
+					t.remark("because " + links[0] + ", as above")
+				} else {
+					t.remark("because " + whole)
+				}
+				told[whole] = true
+			}
+		}
+		switch rest := len(service) - len(changed); {
+		case rest == 1:
+			t.remark("1 other dish goes on as forecast")
+		case rest > 1:
+			t.remark(fmt.Sprintf("%d other dishes go on as forecast", rest))
+		}
+	}
+	if len(t.rows) == 0 {
+		return ""
+	}
+	text := t.on(p)
+	if untouched > 0 {
+		text += p.text(0, plural(untouched, "other service goes on as forecast.", "other services go on as forecast."))
+	}
+	return text
+}
+
+// byCause groups dishes with the same chain of causes, by the first of each group.
+func byCause(dishes []menu.DishAt) (groups [][]menu.DishAt) {
+	for _, d := range dishes {
+		g := slices.IndexFunc(groups, func(g []menu.DishAt) bool { return slices.Equal(g[0].Because, d.Because) })
+		if g < 0 {
+			groups = append(groups, nil)
+			g = len(groups) - 1
+		}
+		groups[g] = append(groups[g], d)
+	}
+	return groups
+}
+
+// swaps says loudly what the substitutes bring.
+func swaps(p Page, all []menu.Swap) string {
+	if len(all) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(p.heading("Substitutes"))
+	loud := slices.Clone(all)
+	slices.SortStableFunc(loud, func(x, y menu.Swap) int { return cmp.Compare(alarm(y), alarm(x)) })
+	for _, s := range loud {
+		text := fmt.Sprintf("%s takes %s in place of %s, %s more", s.In, s.Item, s.For, amount(s.Amount, s.Unit))
+		if len(s.Allergens) > 0 {
+			text += ". ALLERGENS that it brings: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
+		}
+		if len(s.Unstated) > 0 {
+			text += ". ALLERGENS NOT STATED for " + strings.Join(s.Unstated, ", ")
+		}
+		b.WriteString(p.text(2, text))
+	}
+	b.WriteString(p.text(2, "Before a substitute is offered, check its allergens against the label and your local "+
+		"rules: this knows only what the kitchen file states."))
+	return b.String()
+}
+
+// alarm ranks a substitute by how much it must be told.
+func alarm(s menu.Swap) int {
+	switch {
+	case len(s.Allergens) > 0:
+		return 2
+	case len(s.Unstated) > 0:
+		return 1
+	}
+	return 0
+}
+
+// itemChanges lists the items of which more or less is made, left or binned.
+func itemChanges(p Page, items []menu.ItemChange) string {
+	t := table{columns: append(words("item"), numbers("made or delivered", "left", "binned")...)}
+	for _, it := range items {
+		made, left, binned := differ(it.MadeBefore, it.MadeAfter), differ(it.LeftBefore, it.LeftAfter),
+			differ(it.BinnedBefore, it.BinnedAfter)
+		if !made && !left && !binned {
+			continue
+		}
+		t.add(it.Name, p.change(it.MadeBefore, it.MadeAfter, it.Unit), p.change(it.LeftBefore, it.LeftAfter, it.Unit),
+			p.change(it.BinnedBefore, it.BinnedAfter, it.Unit))
+	}
+	if len(t.rows) == 0 {
+		return ""
+	}
+	return p.heading("Items, before and after") + t.on(p)
+}
+
+// differ says whether two amounts differ when they are shown.
+func differ(a, b float64) bool {
+	return measure.FormatNumber(a) != measure.FormatNumber(b) && math.Abs(a-b) > dust
+}
+
+// change shows an amount that changes, or one that stays, and nothing for nothing.
+func (p Page) change(before, after float64, unit string) string {
+	switch {
+	case differ(before, after):
+		shown, unit := inUnit(unit, before, after)
+		return shown[0] + " " + p.arrow() + " " + shown[1] + " " + unit
+	case math.Abs(after) <= dust:
+		return ""
+	}
+	return amount(after, unit)
+}
+
+// costChanges lists the dishes whose plate cost moves.
+func costChanges(p Page, costs []menu.CostChange, m Money) string {
+	t := table{columns: append(words("plate cost"+m.in()), numbers("before", "after", "change")...)}
+	for _, c := range costs {
+		if math.Abs(c.After-c.Before) > dust {
+			t.add(c.Dish, m.Fine(c.Before), m.Fine(c.After), m.FineChange(c.After-c.Before))
+		}
+	}
+	return t.on(p)
+}
+
+func totals(p Page, a menu.Totals, m Money) string {
+	t := table{columns: append(words("in all"), numbers("before", "after", "change")...)}
+	change := count(a.PortionsAfter - a.PortionsBefore)
+	if a.PortionsAfter > a.PortionsBefore {
+		change = "+" + change
+	}
+	t.add("portions", count(a.PortionsBefore), count(a.PortionsAfter), change)
+	money := func(name string, before, after float64) {
+		t.add(name+m.in(), m.Show(before), m.Show(after), m.Change(m.Units(after)-m.Units(before)))
+	}
+	money("sales", a.SalesBefore, a.SalesAfter)
+	money("contribution", a.ContributionBefore, a.ContributionAfter)
+	return t.on(p)
+}
+
+// WhatIfSheet has a row for each dish at each service.
+func WhatIfSheet(a *menu.WhatIf) (s Sheet) {
+	s.add("name", "date", "service", "forecast", "before", "after", "runs_out", "because")
+	for _, d := range a.Dishes {
+		s.add(d.Name, d.Date, d.Service, d.Forecast, d.Before, d.After, d.RunsOut, strings.Join(d.Because, "; "))
+	}
+	return s
+}

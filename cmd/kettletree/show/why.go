@@ -1,0 +1,96 @@
+package show
+
+// How figures were derived.
+
+import (
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+// Why lays derivations out: numbers in a column, what they are beside them, deeper where they rest on each other.
+func Why(p Page, all []*menu.Why) string {
+	var texts []string
+	for _, a := range all {
+		texts = append(texts, p.why(a))
+	}
+	return strings.Join(texts, "\n")
+}
+
+func (p Page) why(a *menu.Why) string {
+	m := MoneyOf(a.Money)
+	var b strings.Builder
+	number, unit := m.figure(a.Value, a.Unit)
+	title := a.Figure + ": " + strings.TrimSpace(number+" "+unit)
+	if len(a.Shocks) > 0 {
+		title = circumstances(a.Shocks) + title
+	}
+	b.WriteString(p.heading(capital(title)))
+	numbers, units := 0, 0
+	for _, l := range a.Lines {
+		number, unit := m.figure(l.Value, l.Unit)
+		numbers, units = max(numbers, width(number)), max(units, width(unit))
+	}
+	room := p.Width - numbers - 1 - units - 2*gap
+	for _, l := range a.Lines {
+		indent := strings.Repeat("  ", l.Depth)
+		number, unit := m.figure(l.Value, l.Unit)
+		if room < 40 { // the number behind the words, for want of a column
+			text := l.Text
+			if number != "" {
+				text += ": " + number + " " + unit
+			}
+			for i, line := range wrap(text, max(p.Width-width(indent)-2, leastWidth)) {
+				b.WriteString(indent + []string{"", "  "}[min(i, 1)] + line + "\n")
+			}
+			continue
+		}
+		for i, line := range wrap(l.Text, max(room-width(indent), leastWidth)) {
+			if i > 0 {
+				number, unit = "", ""
+			}
+			b.WriteString(pad(number, gap+numbers, true) + " " + pad(unit, units+gap, false) + indent + line + "\n")
+		}
+	}
+	return b.String()
+}
+
+// figure shows a number and its unit; money with two decimals more than is paid, for what it rests on is smaller.
+func (m Money) figure(x float64, unit string) (number, in string) {
+	money, per, isRate := strings.Cut(unit, "/")
+	switch {
+	case unit == "":
+		return "", ""
+	case money != m.code && money != "money":
+		if unit == "portion" || unit == "batch" {
+			unit = many(x, unit)
+		}
+		return measure.FormatNumber(x), unit
+	case isRate:
+		return m.Fine(x), m.code + "/" + per
+	}
+	return m.Fine(x), m.code
+}
+
+// many is a word for a number of things.
+func many(x float64, word string) string {
+	switch {
+	case x == 1:
+		return word
+	case word == "batch":
+		return "batches"
+	}
+	return word + "s"
+}
+
+// WhySheet has a row for each reason.
+func WhySheet(all []*menu.Why) (s Sheet) {
+	s.add("figure", "depth", "text", "value", "unit")
+	for _, a := range all {
+		for _, l := range a.Lines {
+			s.add(a.Figure, l.Depth, l.Text, l.Value, l.Unit)
+		}
+	}
+	return s
+}

@@ -1,0 +1,60 @@
+package main
+
+// whatif: what follows from changes, and on request the map of it.
+
+import (
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/draw"
+	"kettletree/menu"
+)
+
+func whatifCommand() *cli.Command {
+	return &cli.Command{
+		Name: "whatif", Usage: "what runs out, when and why, if something goes wrong",
+		Flags: slices.Concat(
+			[]cli.Flag{&cli.StringFlag{Name: "map", Usage: option("FILE",
+				"also draw what is out and short, as SVG, to a file")}},
+			output(), shockFlags(), framing()),
+		Action: func(c *cli.Context) error {
+			week, err := ask(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			changes, err := shocks(c, week)
+			if err != nil {
+				return err
+			}
+			a, err := week.WhatIf(changes)
+			if err != nil {
+				return err
+			}
+			if file := c.String("map"); file != "" {
+				if err := mapTo(c, file, week, changes); err != nil {
+					return err
+				}
+			}
+			return give(c, answer{
+				data:  a,
+				sheet: func() show.Sheet { return show.WhatIfSheet(a) },
+				text:  func(p show.Page) string { return show.WhatIf(p, a) },
+			})
+		},
+	}
+}
+
+// mapTo draws the week with changes to a file.
+func mapTo(c *cli.Context, file string, week *menu.Week, changes []menu.Shock) error {
+	picture, err := week.Map(changes, "", usualBy(changes))
+	if err != nil {
+		return err
+	}
+	svg, err := draw.Render(c.Context, picture)
+	if err != nil {
+		return err
+	}
+	return save(file, svg)
+}

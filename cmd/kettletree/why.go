@@ -1,0 +1,41 @@
+package main
+
+// why: the derivation of a figure.
+
+import (
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+)
+
+func whyCommand() *cli.Command {
+	return &cli.Command{
+		Name: "why", Usage: "how any one figure was derived",
+		Flags: slices.Concat(output(), shockFlags(), framing()),
+		Action: func(c *cli.Context) error {
+			figure, kitchen, err := apart(c, "figure")
+			if err != nil {
+				return err
+			}
+			week, err := ask(c, kitchen)
+			if err != nil {
+				return err
+			}
+			changes, err := shocks(c, week)
+			if err != nil {
+				return err
+			}
+			a, err := week.Why(figure, changes)
+			if err != nil {
+				return &usageError{msg: err.Error()}
+			}
+			return give(c, answer{
+				data:  a,
+				sheet: func() show.Sheet { return show.WhySheet(a) },
+				text:  func(p show.Page) string { return show.Why(p, a) },
+			})
+		},
+	}
+}
