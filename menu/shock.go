@@ -67,6 +67,9 @@ func (w *Week) Shock(kind, text string) (Shock, error) {
 			subject, day = subject+"/"+item, d
 		}
 	}
+	if strings.TrimSpace(subject) == "" {
+		return Shock{}, fmt.Errorf("--%s %q names nothing: write it as %s", kind, text, ShockKinds[k].Takes)
+	}
 	changes, err := ShockKinds[k].parse(w, strings.TrimSpace(subject), strings.TrimSpace(day), change)
 	if err != nil {
 		return Shock{}, fmt.Errorf("--%s %q: %w", kind, text, err)
@@ -126,10 +129,7 @@ func (w *Week) daysOr(text string) ([]int, error) {
 // share reads "40%" as 0.4; it must lie from 0% to 100%.
 func share(s string) (float64, error) {
 	v, rest, err := measure.Number(s)
-	if err != nil {
-		return 0, err
-	}
-	if rest != "%" || v > 100 {
+	if err != nil || rest != "%" || v > 100 {
 		return 0, fmt.Errorf("%q is not a share: write it as 40%%, from 0%% to 100%%", s)
 	}
 	return v / 100, nil
@@ -285,6 +285,9 @@ func (w *Week) reprice(subject, day, change string) ([]flow.Shock, error) {
 	}
 	if day != "" {
 		return nil, errors.New("a price holds for the whole period: leave out the day")
+	}
+	if change == "" {
+		return nil, errors.New("at what price? write =+12% or =10.20/each")
 	}
 	it := w.Graph.Items[item]
 	if strings.HasSuffix(change, "%") {

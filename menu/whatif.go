@@ -49,6 +49,7 @@ type DishAt struct {
 type ItemChange struct {
 	Name         string  `json:"name"`
 	Unit         string  `json:"unit"`
+	Bought       bool    `json:"bought"`
 	MadeBefore   float64 `json:"made_before"`
 	MadeAfter    float64 `json:"made_after"`
 	LeftBefore   float64 `json:"left_before"`
@@ -255,7 +256,7 @@ func (w *Week) itemChange(i int, before, after *flow.Outcome) ItemChange {
 		}
 		return per(o.Made[i])
 	}
-	return ItemChange{Name: it.Name, Unit: it.Unit.Name, MadeBefore: made(before), MadeAfter: made(after),
+	return ItemChange{Name: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, MadeBefore: made(before), MadeAfter: made(after),
 		LeftBefore: per(before.Left[i]), LeftAfter: per(after.Left[i]),
 		BinnedBefore: per(before.Binned[i] + before.Lost[i]), BinnedAfter: per(after.Binned[i] + after.Lost[i])}
 }

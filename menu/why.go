@@ -124,11 +124,10 @@ func (y *deriving) makerLines(a *Why, depth, s, o int, seen map[int]bool) {
 	c, st := y.p.Costing, y.Graph.Steps[s]
 	bill, out := c.Bill(s), st.Gives[o]
 	it := y.Graph.Items[out.Item]
-	if len(st.Gives) > 1 {
+	if len(st.Gives) > 1 && bill > 0 {
 		q := out.Amount / it.Unit.Factor
-		a.line(depth, c.Share(s, o), y.moneyUnit(), "%s of %s bears this part of its bill, shared by %s: %.1f%%, over %s %s it gives %s a unit",
-			it.Name, st.Name, RuleWords[y.Terms.Share[s]], 100*c.Share(s, o)/bill, measure.FormatNumber(q), it.Unit.Name,
-			measure.FormatNumber(c.Share(s, o)/q))
+		a.line(depth, c.Share(s, o), y.moneyUnit(), "%s of %s bears this part of its bill, shared by %s: %.1f%%, and costs %s/%s",
+			it.Name, st.Name, RuleWords[y.Terms.Share[s]], 100*c.Share(s, o)/bill, measure.FormatNumber(c.Share(s, o)/q), it.Unit.Name)
 	}
 	if s < len(y.Steps) {
 		a.line(depth, bill, y.moneyUnit(), "bill of one batch of %s", st.Name)
@@ -179,12 +178,17 @@ func (y *deriving) runs(step int, when string) (all []*Why, err error) {
 	st := y.Graph.Steps[step]
 	for _, d := range days {
 		a := &Why{Figure: fmt.Sprintf("batches of %s on %s", st.Name, y.DayName(d)), Unit: "batch"}
+		at := map[int]bool{} // the minutes at which the runs of the day take and give
 		for r, run := range y.p.Case.Schedule.Runs {
 			if run.Step != step || run.Day != d {
 				continue
 			}
 			ran := y.p.Outcome.Ran[r]
-			a.Value = ran.Batches
+			at[ran.Start] = true
+			for _, g := range st.Gives {
+				at[ran.Start+g.OutAt] = true
+			}
+			a.Value += ran.Batches
 			a.line(0, run.Batches, "batch", "due, starting %s", y.Moment(ran.Start))
 			if ran.Limit >= 0 {
 				a.line(0, ran.Batches, "batch", "done, for want of %s", y.Graph.Items[ran.Limit].Name)
@@ -193,10 +197,28 @@ func (y *deriving) runs(step int, when string) (all []*Why, err error) {
 				a.line(0, 100*run.Lost, "%", "of what it gave was lost")
 			}
 		}
-		y.entries(a, func(e flow.Entry) bool { return e.Step == step && y.within(e.At, d, d+2) }, true)
+		if st.Mode == graph.AllOf {
+			a.Value = y.allOf(step, d)
+			a.line(0, a.Value, "batch", "all there was of %s", y.Graph.Items[st.Uses[0].Choices[0].Item].Name)
+		}
+		y.entries(a, func(e flow.Entry) bool {
+			return e.Step == step && (at[e.At] || st.Mode == graph.AllOf && y.within(e.At, d, d+1))
+		}, true)
 		all = append(all, a)
 	}
 	return all, nil
+}
+
+// allOf is how many batches a step that takes all there is did on a day, by its first line.
+func (y *deriving) allOf(step, day int) (batches float64) {
+	for _, e := range y.p.Record.Entries {
+		for _, c := range y.Graph.Steps[step].Uses[0].Choices {
+			if e.What == flow.Took && e.Step == step && e.Item == c.Item && y.within(e.At, day, day+1) {
+				batches += e.Amount / c.Amount
+			}
+		}
+	}
+	return batches
 }
 
 func (y *deriving) within(minute, from, to int) bool { return minute >= from*1440 && minute < to*1440 }

@@ -207,22 +207,32 @@ func alarm(s menu.Swap) int {
 	return 0
 }
 
-// itemChanges lists the items of which more or less is made, left or binned.
+// itemChanges lists the items of which more or less is made, left or binned. What was bought and is merely not used up is
+// told in one sentence behind the table.
 func itemChanges(p Page, items []menu.ItemChange) string {
 	t := table{columns: append(words("item"), numbers("made or delivered", "left", "binned")...)}
+	var over []string
 	for _, it := range items {
 		made, left, binned := differ(it.MadeBefore, it.MadeAfter), differ(it.LeftBefore, it.LeftAfter),
 			differ(it.BinnedBefore, it.BinnedAfter)
 		if !made && !left && !binned {
 			continue
 		}
+		if it.Bought && !made && !binned && it.LeftAfter > it.LeftBefore {
+			over = append(over, amount(it.LeftAfter-it.LeftBefore, it.Unit)+" "+it.Name)
+			continue
+		}
 		t.add(it.Name, p.change(it.MadeBefore, it.MadeAfter, it.Unit), p.change(it.LeftBefore, it.LeftAfter, it.Unit),
 			p.change(it.BinnedBefore, it.BinnedAfter, it.Unit))
 	}
-	if len(t.rows) == 0 {
-		return ""
+	text := ""
+	if len(t.rows) > 0 {
+		text = p.heading("Items, before and after") + t.on(p)
 	}
-	return p.heading("Items, before and after") + t.on(p)
+	if len(over) > 0 {
+		text += p.text(0, "More is left of what was bought: "+strings.Join(over, ", ")+".")
+	}
+	return text
 }
 
 // differ says whether two amounts differ when they are shown.
