@@ -28,7 +28,8 @@ const (
 var Bys = []By{ByWeight, ByCost, ByShortage}
 
 // Map draws the week with shocks. Around, when it names an item, step or dish, leaves only what that comes from and what
-// comes of it.
+// comes of it, in full. Without it the whole kitchen is drawn, as far as it can be read on A3: some bought items, and steps
+// that give one item, are only named, in the boxes of what they go into, and keeping and clock times are left out.
 func (w *Week) Map(shocks []Shock, around string, by By) (draw.Picture, error) {
 	if !slices.Contains(Bys, by) {
 		return draw.Picture{}, fmt.Errorf("a map can't be drawn by %q: choose weight, cost or shortage", by)
@@ -45,7 +46,8 @@ func (w *Week) Map(shocks []Shock, around string, by By) (draw.Picture, error) {
 		}
 		only = draw.Around(w.Graph, node)
 	}
-	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == "", Picture: draw.FromGraph(w.Graph, only)}
+	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == ""}
+	m.Picture = draw.FromGraph(w.Graph, only)
 	m.Title = cmp.Or(w.Name, "The flow")
 	if around != "" {
 		m.Title += ": around " + around
@@ -115,13 +117,23 @@ const (
 // fold writes bought items that are free, or small in all that uses them, into the boxes of their users; on a crowded map,
 // all that feed no step which gives two items or more. One that the shocks touched keeps its own box.
 func (m *mapping) fold() {
-	large := m.isLarge
-	if kept := slices.DeleteFunc(slices.Clone(m.Nodes), func(n draw.Node) bool { return n.Kind == draw.Bought && !large(n.Item, 1) }); len(kept) > roomy {
-		large = func(item, _ int) bool { return m.isLarge(item, 2) }
+	gives, boxes := 1, 0
+	for _, n := range m.Nodes {
+		if n.Kind != draw.Bought || m.isLarge(n.Item, gives) {
+			boxes++
+		}
+	}
+	if boxes > roomy {
+		gives = 2
+	}
+	used := map[string]bool{} // by id: one that nothing uses could be named nowhere
+	for _, e := range m.Edges {
+		used[e.From] = true
 	}
 	folded := map[string]bool{} // by id
 	for _, n := range m.Nodes {
-		folded[n.ID] = n.Kind == draw.Bought && !n.Origin && n.State != draw.Short && n.State != draw.Out && !large(n.Item, 1)
+		touched := n.Origin || n.State == draw.Short || n.State == draw.Out
+		folded[n.ID] = n.Kind == draw.Bought && used[n.ID] && !touched && !m.isLarge(n.Item, gives)
 	}
 	said := map[string][]string{} // by id of a user: what its box says
 	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool {
@@ -191,24 +203,25 @@ type mapping struct {
 
 // caption says what the map shows, and what it leaves out.
 func (m *mapping) caption() {
+	m.Caption = m.story()
 	if m.folded {
-		defer func() {
-			m.Caption += " Bought items without a box are named after \"with\" where they are used; --around ITEM shows all of a part."
-		}()
+		m.Caption += " Bought items without a box are named after \"with\" where they are used; --around ITEM shows all of a part."
 	}
+}
+
+func (m *mapping) story() string {
 	span := fmt.Sprintf("%s to %s", m.DayName(0), m.DayName(m.Days-1))
 	if len(m.shocks) == 0 {
-		m.Caption = fmt.Sprintf("From what is bought, at the left, to what is sold, at the right. Amounts are for one batch or portion; %s.", span)
-		return
+		return "From what is bought, at the left, to what is sold, at the right. Amounts are for one batch or portion; " + span + "."
 	}
 	var texts []string
 	for _, s := range m.shocks {
 		texts = append(texts, s.String())
 	}
 	b, a := m.before.Books, m.after.Books
-	m.Caption = fmt.Sprintf("What follows from: %s. %s portions of %s are sold, %s; contribution changes by %s %s.", strings.Join(texts, "; "),
-		measure.FormatNumber(a.Portions), measure.FormatNumber(b.Portions), span, measure.FormatNumber(math.Round(a.Contribution-b.Contribution)),
-		m.moneyUnit())
+	return fmt.Sprintf("What follows from: %s. %s portions of %s are sold, %s; contribution changes by %s %s.",
+		strings.Join(texts, "; "), measure.FormatNumber(a.Portions), measure.FormatNumber(b.Portions), span,
+		measure.FormatNumber(math.Round(a.Contribution-b.Contribution)), m.moneyUnit())
 }
 
 // node writes what is known of a box, and what became of it.
@@ -310,8 +323,10 @@ func (m *mapping) state(n *draw.Node) (draw.State, string) {
 		return draw.Short, fmt.Sprintf("lost: %s of %s %s", measure.FormatNumber(round3(m.batchesLost(n.Step))), measure.FormatNumber(round3(was)), unit)
 	case is < was*(1-touched):
 		return draw.Short, m.since(fmt.Sprintf("short: %s of %s %s", measure.FormatNumber(round3(is)), measure.FormatNumber(round3(was)), unit), n)
-	case n.Kind != draw.Step && n.Step < 0 && m.heldUp(n.Item):
+	case n.Step < 0 && m.heldUp(n.Item):
 		return draw.Short, "used up too soon"
+	case n.Kind == draw.Step && slices.ContainsFunc(m.Graph.Steps[n.Step].Gives, func(o graph.Output) bool { return m.heldUp(o.Item) }):
+		return draw.Short, "held up"
 	}
 	return draw.Untouched, ""
 }
@@ -416,10 +431,15 @@ func (m *mapping) weigh(by By) {
 		}
 		m.tones(func(i int) float64 { return m.after.Costing.Unit[i] })
 	case ByShortage:
-		m.WidthMeans, m.ToneMeans = "loss against before", "loss against before"
+		m.WidthMeans, m.ToneMeans = "share lost", "of it lost"
+		hit := map[string]bool{}
+		for _, n := range m.Nodes {
+			hit[n.ID] = n.State == draw.Short || n.State == draw.Out
+		}
 		for k, e := range m.Edges {
 			m.Edges[k].Share = 0
-			if was, is := m.carries(m.before, e), m.carries(m.after, e); was > 0 {
+			// What a short dish leaves over of its other ingredients is no loss.
+			if was, is := m.carries(m.before, e), m.carries(m.after, e); was > 0 && hit[e.From] {
 				m.Edges[k].Share = max(0, min(1, 1-is/was))
 			}
 		}
@@ -439,13 +459,18 @@ func (m *mapping) tones(per func(item int) float64) {
 }
 
 // spread scales the tones of the boxes that are left to the largest of them; shares of what was lost stand as they are.
+// Where nothing passes at all, tones mean nothing.
 func (m *mapping) spread(by By) {
 	most := 0.0
 	for _, n := range m.Nodes {
 		most = max(most, n.Tone)
 	}
+	if most == 0 {
+		m.ToneMeans = ""
+		return
+	}
 	for k := range m.Nodes {
-		if most > 0 && by != ByShortage {
+		if by != ByShortage {
 			m.Nodes[k].Tone /= most
 		}
 	}
@@ -475,7 +500,8 @@ func (m *mapping) billShare(e draw.Edge) float64 {
 	if e.Choice < 0 {
 		return max(0, min(1, c.Share(e.Step, e.Line)/bill))
 	}
-	return min(1, m.Graph.Steps[e.Step].Uses[e.Line].Choices[e.Choice].Amount*c.Unit[e.Item]/bill)
+	// What costs less than nothing, a by-product that has to be paid for by the rest, takes no share.
+	return max(0, min(1, m.Graph.Steps[e.Step].Uses[e.Line].Choices[e.Choice].Amount*c.Unit[e.Item]/bill))
 }
 
 // carries is how much passes along a line over the period.

@@ -1,82 +1,34 @@
 package draw
 
-// What Graphviz's layout is made into: columns of equal boxes that fill the sheet, and a slot of its own for every
-// line.
+// What the columns are made into: equal boxes, as high and wide as the sheet, and a slot of its own for every line.
 
 import (
 	"cmp"
 	"slices"
-	"sort"
 )
-
-// fit gives the plan its final places in a room of the given proportions: the gaps between columns and between rows are
-// stretched to fill the room, and the lines follow. Boxes keep their size.
-func (l *plan) fit(w, h float64) {
-	least := float64(len(l.columns)-1) * leastGap
-	for _, c := range l.columns {
-		least += c.width()
-	}
-	gap := leastGap
-	if wanted := l.h * w / h; len(l.columns) > 1 && wanted > least {
-		gap = min(leastGap+(wanted-least)/float64(len(l.columns)-1), mostGap)
-	}
-	at := 0.0
-	for i := range l.columns {
-		l.columns[i].newLeft = at
-		at += l.columns[i].width() + gap
-	}
-	l.w = at - gap
-	stretch := min(max(l.w*h/w/l.h, 1), mostStretch)
-	l.h *= stretch
-	for _, c := range l.columns {
-		for _, i := range c.boxes {
-			l.boxes[i].mid = point{c.newLeft + c.padL + c.halfW, l.boxes[i].mid.y * stretch}
-		}
-	}
-	for i := range l.lines {
-		for k, q := range l.lines[i].way {
-			l.lines[i].way[k] = point{l.moved(q.x), q.y * stretch}
-		}
-	}
-	for i := range l.boxes {
-		l.slot(&l.boxes[i])
-	}
-	for i := range l.lines {
-		ln := &l.lines[i]
-		from, to, last := &l.boxes[ln.from], &l.boxes[ln.to], len(ln.way)-1
-		ln.move(0, 1, point{from.mid.x + from.halfW + from.padR, from.mid.y + ln.slotFrom})
-		ln.move(last, last-1, point{to.mid.x - to.halfW - to.padL, to.mid.y + ln.slotTo})
-	}
-}
 
 // column is the boxes that stand above each other.
 type column struct {
 	boxes             []int
-	mid               float64 // as Graphviz placed it
-	newLeft           float64
+	places            []int // from top to bottom
+	left              float64
 	padL, halfW, padR float64 // of each of its boxes
 }
 
 func (c *column) width() float64 { return c.padL + 2*c.halfW + c.padR }
 
-// align finds the columns, from left to right (Graphviz puts their middles on one line), and gives the boxes of each
-// the same width and the same room for amounts.
-func (l *plan) align() {
-	order := make([]int, len(l.boxes))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(l.boxes[i].mid.x, l.boxes[j].mid.x) })
-	l.columns = nil
-	for k, i := range order {
-		b := &l.boxes[i]
-		if k == 0 || b.mid.x-l.boxes[order[k-1]].mid.x > 1 {
-			l.columns = append(l.columns, column{mid: b.mid.x})
-		}
-		c := &l.columns[len(l.columns)-1]
+// gather fills that many columns with their boxes.
+func (l *plan) gather(columns int) {
+	l.columns = make([]column, columns)
+	for i := range l.boxes {
+		b, c := &l.boxes[i], &l.columns[l.boxes[i].column]
 		c.boxes = append(c.boxes, i)
 		c.padL, c.halfW, c.padR = max(c.padL, b.padL), max(c.halfW, b.halfW), max(c.padR, b.padR)
 	}
+}
+
+// align gives the boxes of each column the same width and the same room for amounts.
+func (l *plan) align() {
 	for _, c := range l.columns {
 		for _, i := range c.boxes {
 			b := &l.boxes[i]
@@ -85,27 +37,123 @@ func (l *plan) align() {
 	}
 }
 
-// moved is where a place on a line goes when the columns move: with the column that it is in, or between two in the
-// same proportion.
-func (l *plan) moved(x float64) float64 {
-	left := func(c *column) float64 { return c.mid - c.width()/2 }
-	k := max(0, sort.Search(len(l.columns), func(k int) bool { return left(&l.columns[k]) > x })-1)
-	c := &l.columns[k]
-	past := x - left(c) - c.width()
-	if past <= 0 || k == len(l.columns)-1 {
-		return c.newLeft + c.width() + past
+// gaps are how wide the spaces right of the columns have to be: the more lines change their height there, the wider.
+func (l *plan) gaps() []float64 {
+	gaps := make([]float64, len(l.columns))
+	for i := range l.lines {
+		before := l.lines[i].from
+		for _, next := range slices.Concat(l.lines[i].passes, []int{l.lines[i].to}) {
+			gaps[min(l.places[before].column, l.places[next].column)]++
+			before = next
+		}
 	}
-	next := &l.columns[k+1]
-	return c.newLeft + c.width() + past*(next.newLeft-c.newLeft-c.width())/(left(next)-left(c)-c.width())
+	for k, lines := range gaps {
+		gaps[k] = leastGap + lines*gapForLine
+	}
+	gaps[len(gaps)-1] = 0
+	return gaps
+}
+
+// fit gives the plan its final places in a room of the given proportions: it is as high as its fullest column needs and as
+// wide as its columns need, and what is left over of the room widens the gaps. Boxes keep their size.
+func (l *plan) fit(w, h float64) {
+	gaps := l.gaps()
+	wide, open, need := 0.0, 0.0, 0.0
+	for k := range l.columns {
+		wide += l.columns[k].width() + gaps[k]
+		open += gaps[k]
+		need = max(need, l.need(&l.columns[k]))
+	}
+	stretch := 1.0
+	if open > 0 {
+		stretch = min(max(1+(max(need*w/h, w/mostScale)-wide)/open, 1), mostStretch)
+	}
+	edge := 0.0
+	if slices.ContainsFunc(l.lines, func(ln line) bool { return !ln.ahead }) {
+		edge = turnRoom
+	}
+	at := edge
+	for k := range l.columns {
+		l.columns[k].left = at
+		at += l.columns[k].width() + gaps[k]*stretch
+	}
+	l.w = at + edge
+	high := max(need, min(l.w*h/w, l.h*mostStretch))
+	for k := range l.columns {
+		l.stack(&l.columns[k], high)
+	}
+	l.h = high
+	for i := range l.boxes {
+		b := &l.boxes[i]
+		c := &l.columns[b.column]
+		b.mid = point{c.left + c.padL + c.halfW, l.places[i].y}
+	}
+	for i := range l.boxes {
+		l.slot(&l.boxes[i])
+	}
+	for i := range l.lines {
+		l.lead(&l.lines[i])
+	}
+}
+
+// room is the least distance between the middles of two places, one above the other.
+func (l *plan) room(above, below int) float64 {
+	p, q := &l.places[above], &l.places[below]
+	gap := nodeGap
+	if p.line && q.line {
+		gap = lineGap
+	} else if p.line || q.line {
+		gap = passGap
+	}
+	return p.half + gap + q.half
+}
+
+// need is the least height of a column.
+func (l *plan) need(c *column) (high float64) {
+	for k, i := range c.places {
+		if k > 0 {
+			high += l.room(c.places[k-1], i)
+		}
+	}
+	return high + l.places[c.places[0]].half + l.places[c.places[len(c.places)-1]].half
+}
+
+// stack gives the places of a column their final heights in so much room: as near as can be, by least squares, to where
+// Graphviz would have them. Places that would come too near to each other form a block, which stands where its members
+// would on the average.
+func (l *plan) stack(c *column, high float64) {
+	type block struct {
+		first, count int
+		y            float64 // the average of what the members want for the first of them
+	}
+	var blocks []block
+	below := make([]float64, len(c.places)) // how far each must be below the first
+	for k, i := range c.places {
+		if k > 0 {
+			below[k] = below[k-1] + l.room(c.places[k-1], i)
+		}
+		b := block{k, 1, l.places[i].y*high/l.h - below[k]}
+		for n := len(blocks); n > 0 && blocks[n-1].y >= b.y; n = len(blocks) {
+			a := blocks[n-1]
+			b = block{a.first, a.count + b.count, (a.y*float64(a.count) + b.y*float64(b.count)) / float64(a.count+b.count)}
+			blocks = blocks[:n-1]
+		}
+		blocks = append(blocks, b)
+	}
+	top := l.places[c.places[0]].half
+	bottom := high - l.places[c.places[len(c.places)-1]].half - below[len(below)-1]
+	for _, b := range blocks {
+		for k := b.first; k < b.first+b.count; k++ {
+			l.places[c.places[k]].y = min(max(b.y, top), bottom) + below[k]
+		}
+	}
 }
 
 // slot puts the lines of a box in order, by where they come from and go to, and spreads them.
 func (l *plan) slot(b *box) {
-	slices.SortStableFunc(b.ins, func(i, j int) int {
-		a, c := l.lines[i].way, l.lines[j].way
-		return cmp.Compare(a[len(a)-4].y, c[len(c)-4].y)
-	})
-	slices.SortStableFunc(b.outs, func(i, j int) int { return cmp.Compare(l.lines[i].way[3].y, l.lines[j].way[3].y) })
+	y := func(i int) float64 { return l.places[i].y }
+	slices.SortStableFunc(b.ins, func(i, j int) int { return cmp.Compare(y(l.lines[i].before()), y(l.lines[j].before())) })
+	slices.SortStableFunc(b.outs, func(i, j int) int { return cmp.Compare(y(l.lines[i].next()), y(l.lines[j].next())) })
 	for k, i := range b.ins {
 		l.lines[i].slotTo = slotAt(k, len(b.ins), b.pitchIn)
 	}
@@ -116,52 +164,41 @@ func (l *plan) slot(b *box) {
 
 func slotAt(k, n int, pitch float64) float64 { return (float64(k) - float64(n-1)/2) * pitch }
 
-// move puts an end of the way to a new place, and the point that steers it along.
-func (ln *line) move(end, steer int, to point) {
-	dx, dy := to.x-ln.way[end].x, to.y-ln.way[end].y
-	ln.way[end] = to
-	ln.way[steer].x += dx
-	ln.way[steer].y += dy
-}
+// next is the place after the start of a line, and before the one before its end.
+func (ln *line) next() int   { return slices.Concat(ln.passes, []int{ln.to})[0] }
+func (ln *line) before() int { return slices.Concat([]int{ln.from}, ln.passes)[len(ln.passes)] }
 
-// reach is how many columns the lines cross, all added up, when every box stands as far left as it can. A circle, which
-// only a hand-made picture has, is cut open at its first box.
-func (l *plan) reach() int {
-	waits := make([]int, len(l.boxes)) // for how many lines
-	for _, ln := range l.lines {
-		if !ln.edge.Carried {
-			waits[ln.to]++
+// lead draws the way of a line: straight through columns, bending between them. One that leads back turns round in front
+// of its start and its end.
+func (l *plan) lead(ln *line) {
+	from, to := &l.boxes[ln.from], &l.boxes[ln.to]
+	ln.way = []point{{from.mid.x + from.halfW + from.padR, from.mid.y + ln.slotFrom}}
+	bend := func(q point) {
+		p := ln.way[len(ln.way)-1]
+		mid := (p.x + q.x) / 2
+		ln.way = append(ln.way, point{mid, p.y}, point{mid, q.y}, q)
+	}
+	turn := func(by float64, q point) {
+		p := ln.way[len(ln.way)-1]
+		ln.way = append(ln.way, point{p.x + by, p.y}, point{q.x + by, q.y}, q)
+	}
+	for k, i := range ln.passes {
+		c, y := &l.columns[l.places[i].column], l.places[i].y
+		near, far := point{c.left, y}, point{c.left + c.width(), y}
+		if !ln.ahead {
+			near, far = far, near
 		}
-	}
-	at, placed := make([]int, len(l.boxes)), make([]bool, len(l.boxes))
-	place := func(first int) {
-		for ready := []int{first}; len(ready) > 0; ready = ready[1:] {
-			placed[ready[0]] = true
-			for _, i := range l.boxes[ready[0]].outs {
-				ln := &l.lines[i]
-				if ln.edge.Carried || placed[ln.to] {
-					continue
-				}
-				at[ln.to] = max(at[ln.to], at[ln.from]+1)
-				if waits[ln.to]--; waits[ln.to] == 0 {
-					ready = append(ready, ln.to)
-				}
-			}
+		if !ln.ahead && k == 0 {
+			turn(turnRoom, near)
+		} else {
+			bend(near)
 		}
+		ln.way = append(ln.way, near, far, far)
 	}
-	for i, n := range slices.Clone(waits) {
-		if n == 0 {
-			place(i)
-		}
+	end := point{to.mid.x - to.halfW - to.padL, to.mid.y + ln.slotTo}
+	if ln.ahead {
+		bend(end)
+	} else {
+		turn(-turnRoom, end)
 	}
-	for i := range placed {
-		if !placed[i] {
-			place(i)
-		}
-	}
-	sum := 0
-	for _, ln := range l.lines {
-		sum += max(at[ln.to]-at[ln.from], at[ln.from]-at[ln.to])
-	}
-	return sum
 }

@@ -150,15 +150,35 @@ func part(of, whole float64) float64 {
 	return min(of/whole, 1)
 }
 
-// amount writes an amount in the unit of the item, or in grams and millilitres when it is a small part of a kilogram
-// or litre, as a recipe card does.
+// amount writes an amount as a recipe card does: in grams or kilograms, millilitres or litres; where the item isn't
+// metric, in its own unit or ounces if that is shorter.
 func (f *flow) amount(item int, amount float64) string {
-	unit := f.graph.Items[item].Unit
-	if small, ok := smaller[unit.Name]; ok && amount < unit.Factor {
-		return measure.FormatNumber(amount) + " " + small
+	own := f.graph.Items[item].Unit
+	in := func(u measure.Unit) string { return measure.Quantity{Amount: amount / u.Factor, Unit: u}.String() }
+	if own.Kind == measure.Count {
+		return in(own)
 	}
-	return measure.Quantity{Amount: amount / unit.Factor, Unit: unit}.String()
+	units := cards[own.Kind]
+	metric := units[0]
+	if amount >= units[1].Factor {
+		metric = units[1]
+	}
+	if own == units[0] || own == units[1] {
+		return in(metric)
+	}
+	return slices.MinFunc([]string{in(own), in(metric), in(units[2])}, func(a, b string) int { return len(a) - len(b) })
 }
 
-// smaller is the base unit that amounts below one of a unit are written in.
-var smaller = map[string]string{"kg": "g", "L": "mL"}
+// cards are the units of recipe cards.
+var cards = map[measure.Kind][3]measure.Unit{
+	measure.Weight: {unit("g"), unit("kg"), unit("oz")},
+	measure.Volume: {unit("mL"), unit("L"), unit("fl oz")},
+}
+
+func unit(name string) measure.Unit {
+	u, err := measure.UnitNamed(name)
+	if err != nil {
+		panic("mistake: " + err.Error())
+	}
+	return u
+}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 )
 
 func find(t testing.TB, p Picture, id string) Node {
@@ -48,6 +49,8 @@ func TestLinesOfAGraph(t *testing.T) {
 	assert.Equal(t, "or 110 g", line("item-pulled-hen", "dish-red-pozole").words())
 	assert.Equal(t, "6 L from yesterday", line("item-kettle-stock", "step-night-kettle").words())
 	assert.Equal(t, "optional 200 g", line("item-cracklings", "step-refry-beans").words())
+	assert.Equal(t, "(200 g)", line("item-cracklings", "step-refry-beans").mark(), "the dots of the line tell the rest")
+	assert.Equal(t, "or 110 g", line("item-pulled-hen", "dish-red-pozole").mark())
 	assert.Equal(t, "8 each", line("item-stewing-hen", "step-night-kettle").words())
 	back := line("step-bone-out-shoulder", "item-back-fat")
 	assert.InDelta(t, 0.8/(6.3+1.6+0.8), back.Share, 1e-12)
@@ -93,4 +96,21 @@ func TestAroundAnItem(t *testing.T) {
 	}
 	_, err := Render(t.Context(), part)
 	require.NoError(t, err)
+}
+
+func TestAmountsAreAsOnRecipeCards(t *testing.T) {
+	for _, c := range []struct {
+		unit   string
+		amount float64 // in grams, millilitres or pieces
+		want   string
+	}{
+		{"kg", 450, "450 g"}, {"kg", 1500, "1.5 kg"}, {"g", 2000, "2 kg"}, {"L", 1250, "1.25 L"}, {"mL", 20, "20 mL"},
+		{"lb", 60, "60 g"}, {"lb", 500, "500 g"}, {"lb", 453.59237, "1 lb"}, {"lb", 28.349523125, "1 oz"}, {"qt", 20, "20 mL"},
+		{"qt", 29.5735295625, "1 fl oz"}, {"qt", 946.352946, "1 qt"}, {"each", 0.25, "0.25 each"},
+	} {
+		u, err := measure.UnitNamed(c.unit)
+		require.NoError(t, err)
+		f := flow{graph: &graph.Graph{Items: []graph.Item{{Unit: u}}}}
+		assert.Equal(t, c.want, f.amount(0, c.amount), "%v of what is written in %s", c.amount, c.unit)
+	}
 }

@@ -1,11 +1,13 @@
 package draw
 
-// Where boxes and lines go: sizes for Graphviz, and what it makes of them.
+// Where boxes and lines go. The columns are found first (rank.go). A line that goes on past the next column passes
+// through a place of its own in each column between, so every step of every line leads from one column to the next.
+// Graphviz then puts the places of each column in order, so that few lines cross, and says about how high each should
+// be; columns.go makes them fit the sheet.
 //
-// The amounts on the lines stand beside the step that the lines go into or come out of. Their room is part of the box
-// that Graphviz is told of, so nothing runs across them, and they cost no layout time, as labels of Graphviz's own
-// would. A line is a slot of its own at the box of the step: slots are ordered by where their lines go, so they don't
-// cross.
+// The amounts on the lines stand beside the step that the lines go into or come out of. Their room is part of the box,
+// so nothing runs across them. A line has a slot of its own at its box: slots are ordered by where their lines go, so they
+// don't cross.
 
 import (
 	"bytes"
@@ -13,6 +15,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -21,7 +24,7 @@ import (
 // cores; ten times as much would take minutes.
 const (
 	MaxSize  = 2000  // nodes and edges
-	MaxReach = 25000 // columns that the edges cross, all added up: a line across many costs as much as many short ones
+	MaxReach = 10000 // columns that the edges cross, all added up: a line across many costs as much as many short ones
 
 	carefulSize  = 400 // up to here the layout is worked out to the end, beyond it stops at good enough
 	carefulReach = 2000
@@ -34,9 +37,19 @@ type line struct {
 	edge     *Edge
 	from, to int // boxes
 	label    string
+	ahead    bool  // its end stands right of its start; while columns are sought: has to stand there
+	passes   []int // places between its ends, from start to end; one that leads back goes round both of them
 	way      []point
 	slotFrom float64 // how far below the middle of the box the line leaves it
 	slotTo   float64
+}
+
+// spot is where something stands in a column: a box, or a line that passes through.
+type spot struct {
+	column int
+	half   float64 // of its height
+	y      float64 // of its middle; from Graphviz at first
+	line   bool
 }
 
 // labelAtHead reports whether the amount stands where the line ends: at the step that uses the item.
@@ -47,6 +60,7 @@ func (e *Edge) labelAtHead(to *Node) bool {
 type plan struct {
 	boxes   []box
 	lines   []line
+	places  []spot // of the boxes in their order, then of the lines that pass through columns
 	columns []column
 	w, h    float64
 }
@@ -67,105 +81,119 @@ func lay(ctx context.Context, p *Picture) (*plan, error) {
 	if len(l.boxes) == 0 {
 		return l, nil
 	}
+	l.rank()
 	reach := l.reach()
 	if reach > MaxReach {
 		return nil,
 			fmt.Errorf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
 				"of it, with --around ITEM", reach, MaxReach)
 	}
-	// The first round finds out what stands in one column; the second knows how wide the columns are.
-	if err := l.round(ctx, "splines=none;nslimit=0.1;mclimit=0.1", false); err != nil {
+	l.align()
+	l.pass()
+	care := "nslimit=2"
+	if size > carefulSize || reach > carefulReach {
+		care = "nslimit=0.02;nslimit1=0.02;mclimit=0.1"
+	}
+	plain, err := arrange(ctx, l.dot(care))
+	if err != nil {
 		return nil, err
 	}
-	care := "splines=true;nslimit=2"
-	if size > carefulSize || reach > carefulReach {
-		care = "splines=true;nslimit=0.3;mclimit=0.5"
-	}
-	if err := l.round(ctx, care, true); err != nil {
+	if err := l.read(plain); err != nil {
 		return nil, err
 	}
 	return l, nil
 }
 
-// round has the plan laid out once, and aligns the boxes of each column. Without ways the lines aren't read.
-func (l *plan) round(ctx context.Context, care string, ways bool) error {
-	plain, err := arrange(ctx, l.dot(care))
-	if err != nil {
-		return err
+// pass gives every box its place, and every line one in each column that it passes through.
+func (l *plan) pass() {
+	for _, b := range l.boxes {
+		l.places = append(l.places, spot{column: b.column, half: b.halfH})
 	}
-	if err := l.read(plain, ways); err != nil {
-		return err
+	for i := range l.lines {
+		ln := &l.lines[i]
+		from, to, step := l.boxes[ln.from].column+1, l.boxes[ln.to].column, 1
+		if ln.ahead = from <= to; !ln.ahead {
+			from, to, step = from-1, to-1, -1
+		}
+		for c := from; (to-c)*step > 0; c += step {
+			ln.passes = append(ln.passes, len(l.places))
+			l.places = append(l.places, spot{column: c, half: ln.edge.width() / 2, line: true})
+		}
 	}
-	l.align()
-	return nil
+	for i, p := range l.places {
+		l.columns[p.column].places = append(l.columns[p.column].places, i)
+	}
 }
 
-// dot is the graph as Graphviz has to lay it out: sizes only, so nothing in it needs escaping.
+// dot is the flow as Graphviz has to lay it out: sizes only, so nothing in it needs escaping.
 func (l *plan) dot(care string) []byte {
 	var b bytes.Buffer
 	inches := func(points float64) float64 { return points / 72 }
-	fmt.Fprintf(&b, "digraph{rankdir=LR;%s;nodesep=%.4f;ranksep=%.4f;node[shape=box,fixedsize=true];"+
-		"edge[tailport=e,headport=w,arrowhead=none]\n", care, inches(nodeGap), inches(leastGap))
-	for i := range l.boxes {
-		x := &l.boxes[i]
-		fmt.Fprintf(&b, "%d[width=%.4f,height=%.4f]\n", i, inches(2*x.halfW+x.padL+x.padR), inches(2*x.halfH))
+	fmt.Fprintf(&b, "digraph{rankdir=LR;splines=none;%s;nodesep=%.4f;node[shape=box,fixedsize=true,width=0.1]\n", care,
+		inches(linePitch))
+	for i, p := range l.places {
+		fmt.Fprintf(&b, "%d[height=%.4f]\n", i, inches(2*p.half))
 	}
-	for _, ln := range l.lines {
-		// A line from yesterday runs against the flow, so it has no say in what stands left of what.
-		if fmt.Fprintf(&b, "%d->%d", ln.from, ln.to); ln.edge.Carried {
-			b.WriteString("[constraint=false]")
+	for i := range l.lines {
+		ln := &l.lines[i]
+		way := slices.Concat([]int{ln.from}, ln.passes, []int{ln.to})
+		if !ln.ahead {
+			// It goes round its ends, and is drawn towards them by their neighbours in the next column.
+			way = slices.Clone(ln.passes)
+			if n := len(way); n > 1 {
+				way[0], way[n-1] = ln.from, ln.to
+				for k := range n - 1 {
+					fmt.Fprintf(&b, "%d->%d[weight=8]\n", ln.passes[k+1], ln.passes[k])
+				}
+			}
+			slices.Reverse(way)
 		}
-		b.WriteByte('\n')
+		for k := range max(len(way)-1, 0) {
+			weight := 1 // Graphviz's own weights for lines that go on: the longer, the straighter
+			if p, q := l.places[way[k]].line, l.places[way[k+1]].line; p && q {
+				weight = 8
+			} else if p || q {
+				weight = 2
+			}
+			fmt.Fprintf(&b, "%d->%d[weight=%d]\n", way[k], way[k+1], weight)
+		}
 	}
-	b.WriteString("{rank=max") // the dishes stand in one column at the right, as on a menu
-	for i := range l.boxes {
-		if k := l.boxes[i].node.Kind; (k == Dish || k == Special) && len(l.boxes[i].outs) == 0 {
+	for _, c := range l.columns {
+		b.WriteString("{rank=same")
+		for _, i := range c.places {
 			fmt.Fprintf(&b, " %d", i)
 		}
+		b.WriteString("}\n")
 	}
-	b.WriteString("}}\n")
+	b.WriteString("}\n")
 	return b.Bytes()
 }
 
-// read takes the places of the boxes, and the ways of the lines, out of Graphviz's answer. Its y grows upwards, its
-// unit is the inch.
-func (l *plan) read(plain []byte, ways bool) error {
-	waiting := map[[2]int][]int{} // lines by their ends, in order: lines with the same ends can stand for each other
-	for i, ln := range l.lines {
-		ends := [2]int{ln.from, ln.to}
-		waiting[ends] = append(waiting[ends], i)
-	}
+// read takes the heights of the places out of Graphviz's answer, and puts each column in their order. Its y grows upwards,
+// its unit is the inch.
+func (l *plan) read(plain []byte) error {
+	read := 0
 	for row := range strings.Lines(string(plain)) {
 		f := strings.Fields(row)
 		var num numbers
 		switch {
 		case len(f) > 3 && f[0] == "graph":
-			l.w, l.h = num.read(f[2])*72, num.read(f[3])*72
+			l.h = num.read(f[3]) * 72
 		case len(f) > 3 && f[0] == "node":
-			if i := num.whole(f[1], len(l.boxes)); num.err == nil {
-				l.boxes[i].mid = point{num.read(f[2]) * 72, l.h - num.read(f[3])*72}
-			}
-		case len(f) > 3 && f[0] == "edge" && ways:
-			ends := [2]int{num.whole(f[1], len(l.boxes)), num.whole(f[2], len(l.boxes))}
-			n := num.whole(f[3], len(f))
-			if num.err != nil || len(waiting[ends]) == 0 || len(f) < 4+2*n || n < 4 || n%3 != 1 {
-				return fmt.Errorf("draw: mistake: unexpected answer of the layout engine: %.80q", row)
-			}
-			ln := &l.lines[waiting[ends][0]]
-			waiting[ends] = waiting[ends][1:]
-			for k := range n {
-				ln.way = append(ln.way, point{num.read(f[4+2*k]) * 72, l.h - num.read(f[5+2*k])*72})
+			if i := num.whole(f[1], len(l.places)); num.err == nil {
+				l.places[i].y = l.h - num.read(f[3])*72
+				read++
 			}
 		}
 		if num.err != nil {
 			return fmt.Errorf("draw: mistake: unexpected answer of the layout engine: %.80q: %w", row, num.err)
 		}
 	}
-	for i := range l.lines {
-		if ways && l.lines[i].way == nil {
-			return fmt.Errorf("draw: mistake: the layout engine left out the line from %q to %q", l.lines[i].edge.From,
-				l.lines[i].edge.To)
-		}
+	if read != len(l.places) {
+		return fmt.Errorf("draw: mistake: the layout engine placed %d of %d boxes and lines", read, len(l.places))
+	}
+	for _, c := range l.columns {
+		slices.SortStableFunc(c.places, func(i, j int) int { return cmp.Compare(l.places[i].y, l.places[j].y) })
 	}
 	return nil
 }

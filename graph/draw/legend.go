@@ -87,12 +87,20 @@ func (s *sheet) stateKeys() group {
 	if !s.shocked {
 		return group{}
 	}
-	return group{"After the shock", []key{
-		{30, func(at point) { s.sample(Made, Untouched, at) }, "untouched"},
-		{30, func(at point) { s.sample(Made, Short, at) }, "short"},
-		{30, func(at point) { s.sample(Made, Out, at) }, "out"},
-		{30, func(at point) { s.stroke(trace("M", at.x, at.y, "h30"), &Edge{Share: 0.5}, true) }, "nothing comes through"},
-	}}
+	g := group{head: "After the shock"}
+	if s.picture.count(func(n *Node) bool { return n.Origin }) > 0 {
+		g.keys = append(g.keys, key{16, func(at point) { s.mark(point{at.x + 8, at.y}) }, "begins here"})
+	}
+	for _, st := range []State{Untouched, Short, Out} {
+		g.keys = append(g.keys, key{30, func(at point) { s.sample(Made, st, at) }, string(st)})
+	}
+	line := func(ink string, hollow bool, words string) {
+		draw := func(at point) { s.stroke(trace("M", at.x, at.y, "h30"), &Edge{Share: 0.3}, ink, hollow) }
+		g.keys = append(g.keys, key{30, draw, words})
+	}
+	line(lossInk, false, "less comes through")
+	line(lossInk, true, "nothing")
+	return g
 }
 
 // sample draws a small box, filled as the boxes of the sheet are.
@@ -111,7 +119,7 @@ func (s *sheet) lineKeys() group {
 	g := group{head: "Lines"}
 	has := func(is func(Edge) bool) bool { return slices.ContainsFunc(s.picture.Edges, is) }
 	sample := func(e Edge, words string) {
-		g.keys = append(g.keys, key{30, func(at point) { s.stroke(trace("M", at.x, at.y, "h30"), &e, false) }, words})
+		g.keys = append(g.keys, key{30, func(at point) { s.stroke(trace("M", at.x, at.y, "h30"), &e, lineInk, false) }, words})
 	}
 	if s.picture.WidthMeans != "" && has(func(e Edge) bool { return e.Share > 0 }) {
 		g.keys = append(g.keys, key{30, func(at point) {

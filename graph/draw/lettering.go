@@ -101,7 +101,7 @@ func (f face) wrap(s string, room float64, lines int) []string {
 func (f face) fill(s string, room float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for word := range strings.FieldsSeq(s) {
 		if line != "" && f.width(line+" "+word) <= room {
 			line += " " + word
 			continue

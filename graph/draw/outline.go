@@ -97,7 +97,7 @@ var outlines = map[Kind]outline{
 		right: func(w, h, dy float64) float64 { r := roundness(h); return w - corner(r, math.Abs(dy)-(h-r)) },
 	},
 	Step: {
-		side: 3, tint: "#e6ebf0", shape: "cds",
+		side: 4, tint: "#e6ebf0", shape: "cds",
 		path: func(m point, w, h float64) string {
 			return trace("M", m.x-w, m.y-h, "H", m.x+w-tip, "L", m.x+w, m.y, "L", m.x+w-tip, m.y+h, "H", m.x-w,
 				"L", m.x-w+tip, m.y, "Z")

@@ -7,12 +7,14 @@
 // [Render] or [WriteDOT]. Neither changes it.
 //
 // What a box is, is told by its outline; what became of it after a shock by the weight and kind of that outline and by
-// a word. Tone and colour only support this, so the sheet can be printed in black and white. Every box is a group with
-// the id of its node, so that a web page or a style sheet can find it.
+// a word. Lines between boxes that are out or short are black, others grey, and where the shock began has a sign. Tone
+// and colour only support this, so the sheet can be printed in black and white. Every box is a group with the id of its
+// node, so that a web page or a style sheet can find it.
 //
 // # The engine
 //
-// Graphviz, through go-graphviz, decides where boxes and lines go; everything that is seen is drawn here. The engine
+// Which column a box stands in is decided here; Graphviz, through go-graphviz, decides in what order and about how high
+// the boxes and lines of a column stand, so that few lines cross; everything that is seen is drawn here. The engine
 // is WebAssembly in this process. One picture is laid out at a time, others wait. A layout that has started cannot be
 // stopped: when the context ends, Render returns at once and the layout is finished in the background, its result
 // thrown away. Each picture leaves some 0.05 MB behind in the engine until the program ends, so a server should keep
@@ -59,6 +61,7 @@ type Node struct {
 	Lines      []string `json:"lines,omitempty"`       // small words under the name: amount, cost, station
 	State      State    `json:"state,omitempty"`       // none when there was no shock
 	StateWords string   `json:"state_words,omitempty"` // "OUT from 19:10 Wed"; when empty, the state's own word is shown
+	Origin     bool     `json:"origin,omitempty"`      // the shock was made to this
 	Tone       float64  `json:"tone"`                  // 0 (light) to 1 (dark); needs [Picture.ToneMeans]
 
 	// Item and Step are where the box comes from in the graph of [FromGraph]; -1 when it has none. A dish has both.
@@ -115,6 +118,19 @@ func (e Edge) words() string {
 		s += " from yesterday"
 	}
 	return s
+}
+
+// mark is the label as it is drawn: short, for the line's style tells the rest.
+func (e Edge) mark() string {
+	switch {
+	case e.Label == "":
+		return ""
+	case e.Optional:
+		return "(" + e.Label + ")"
+	case e.Substitute:
+		return "or " + e.Label
+	}
+	return e.words()
 }
 
 // Picture is all that is drawn on one sheet.

@@ -23,7 +23,7 @@ const (
 const (
 	sheetW = 1190.55
 	sheetH = 841.89
-	margin = 30.0
+	margin = 24.0
 
 	mostScale = 1.45 // a small flow isn't blown up further than this
 	smallest  = 6.0  // points: smaller print is warned of
@@ -178,8 +178,16 @@ func (s *sheet) flow(top, bottom float64) {
 	for i := range order {
 		order[i] = i
 	}
-	// Thin lines lie on thick ones, so that none is hidden.
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(l.lines[j].edge.Share, l.lines[i].edge.Share) })
+	// Thin lines lie on thick ones, so that none is hidden; what is lost lies on top.
+	lost := func(i int) float64 {
+		if s.ink(l.boxes[l.lines[i].from].node, l.boxes[l.lines[i].to].node) == lossInk {
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		return cmp.Or(cmp.Compare(lost(i), lost(j)), cmp.Compare(l.lines[j].edge.Share, l.lines[i].edge.Share))
+	})
 	for _, i := range order {
 		s.line(&l.lines[i])
 	}
@@ -189,7 +197,24 @@ func (s *sheet) flow(top, bottom float64) {
 	s.print("</g>\n")
 }
 
-const lineInk = "#77838d"
+// Inks of lines. After a shock, those between boxes that are out or short stand out.
+const (
+	lineInk  = "#77838d"
+	lossInk  = "#000000"
+	quietInk = "#a9b2b9"
+)
+
+func (n *Node) hit() bool { return n.State == Short || n.State == Out }
+
+func (s *sheet) ink(from, to *Node) string {
+	switch {
+	case !s.shocked:
+		return lineInk
+	case from.hit() && to.hit():
+		return lossInk
+	}
+	return quietInk
+}
 
 // line draws a line with its arrow and amount.
 func (s *sheet) line(ln *line) {
@@ -214,7 +239,7 @@ func (s *sheet) line(ln *line) {
 
 	s.print("<g class=\"line\" data-from=\"%s\" data-to=\"%s\">\n<title>%s</title>\n", esc(ln.edge.From), esc(ln.edge.To),
 		esc(strings.TrimSuffix(from.node.Name+" to "+to.node.Name+": "+ln.edge.words(), ": ")))
-	s.stroke(trace(append(way, "H", x1)...), ln.edge, from.node.State == Out)
+	s.stroke(trace(append(way, "H", x1)...), ln.edge, s.ink(from.node, to.node), from.node.State == Out)
 	half := 2.4 + ln.edge.width()/4
 	s.print(`<path d="%s" fill="#3a444c"/>`+"\n", trace("M", end.x, end.y, "L", end.x-arrowLen, end.y-half, "V",
 		end.y+half, "Z"))
@@ -225,7 +250,7 @@ func (s *sheet) line(ln *line) {
 }
 
 // stroke draws the way of a line: in white first, wider, so that lines that cross can be told apart.
-func (s *sheet) stroke(d string, e *Edge, hollow bool) {
+func (s *sheet) stroke(d string, e *Edge, ink string, hollow bool) {
 	w := e.width()
 	s.print(`<path d="%s" fill="none" stroke="#ffffff" stroke-width="%s"/>`+"\n", d, decimal(w+2.4))
 	dash := ""
@@ -242,7 +267,7 @@ func (s *sheet) stroke(d string, e *Edge, hollow bool) {
 		s.print(`<path d="%s" fill="none" stroke="#ffffff" stroke-width="%s"/>`+"\n", d, decimal(w))
 		return
 	}
-	s.print(`<path d="%s" fill="none" stroke="%s" stroke-width="%s"%s/>`+"\n", d, lineInk, decimal(w), dash)
+	s.print(`<path d="%s" fill="none" stroke="%s" stroke-width="%s"%s/>`+"\n", d, ink, decimal(w), dash)
 }
 
 // box draws a node.
@@ -256,7 +281,7 @@ func (s *sheet) box(b *box) {
 		ink, fill = "#000000", shade(node.Tone)
 	}
 	s.shape(node.Kind, node.State, fill, b.mid, b.halfW, b.halfH)
-	y := b.mid.y - b.textHeight()/2 + o.head/2 - o.foot/2
+	y := b.mid.y - b.textHeight()/2 + b.head/2 - o.foot/2
 	for _, t := range b.name {
 		s.text(point{b.mid.x, y + 8.2}, "middle", nameFace, ink, t)
 		y += nameLead
@@ -268,7 +293,17 @@ func (s *sheet) box(b *box) {
 	if len(b.state) > 0 {
 		s.band(b, y)
 	}
+	if node.Origin {
+		s.mark(point{b.mid.x, b.mid.y - b.halfH})
+	}
 	s.print("</g>\n")
+}
+
+// mark draws the sign of where a shock began: an exclamation mark on black.
+func (s *sheet) mark(at point) {
+	s.print(`<circle cx="%s" cy="%s" r="%s" fill="#000000" stroke="#ffffff"/>`+"\n", decimal(at.x), decimal(at.y),
+		decimal(markR))
+	s.print(`<path d="%s" stroke="#ffffff" stroke-width="2.2"/>`+"\n", trace("M", at.x, at.y-4.8, "v5.8m0 1.6v2.2"))
 }
 
 // band sets the words of the state: white on black when it is out, framed when it is short.
@@ -319,6 +354,9 @@ func shade(tone float64) string {
 // describe tells in words what the box tells by its looks.
 func (n *Node) describe() string {
 	parts := append([]string{n.Name + " (" + string(n.Kind) + ")"}, n.Lines...)
+	if n.Origin {
+		parts = append(parts, "the shock begins here")
+	}
 	if n.State != None {
 		parts = append(parts, cmp.Or(n.stateWords(), string(n.State)))
 	}

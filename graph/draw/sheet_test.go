@@ -137,6 +137,36 @@ func TestStatesDifferWithoutColour(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(strings.Join(s.texts, "\n")+"\n", "short\n"), "on the box and in the legend")
 }
 
+func TestWhereAShockBegan(t *testing.T) {
+	p := shockedPicture(t)
+	assert.NotContains(t, render(t, p).texts, "begins here")
+	for i := range p.Nodes {
+		p.Nodes[i].Origin = p.Nodes[i].Name == "night kettle"
+	}
+	sheet, err := Render(t.Context(), p)
+	require.NoError(t, err)
+	s := readSVG(t, sheet)
+	assert.Contains(t, s.texts, "begins here")
+	assert.Equal(t, 2, s.names["circle"], "on the box and in the legend")
+	assert.Contains(t, s.title["step-night-kettle"], "the shock begins here")
+	for _, g := range strings.Split(string(sheet), `<g class="line" `)[1:] {
+		from, to := find(t, p, attribute(g, "data-from")), find(t, p, attribute(g, "data-to"))
+		lost := strings.Contains(g, `stroke="`+lossInk+`"`)
+		switch {
+		case from.State == Untouched:
+			assert.False(t, lost, "%s to %s stands out", from.Name, to.Name)
+		case to.hit():
+			assert.True(t, lost, "%s to %s does not stand out", from.Name, to.Name)
+		}
+	}
+}
+
+func attribute(element, name string) string {
+	_, after, _ := strings.Cut(element, name+`="`)
+	value, _, _ := strings.Cut(after, `"`)
+	return value
+}
+
 func TestSamePictureSameBytes(t *testing.T) {
 	p := shockedPicture(t)
 	first, err := Render(t.Context(), p)
@@ -197,9 +227,9 @@ func TestBounds(t *testing.T) {
 			"of it, with --around ITEM")
 	_, err = Render(t.Context(), chain(600, 600))
 	require.ErrorContains(t, err,
-		"draw: the lines are too long for one picture (they cross 180299 columns in all, at most 25000): "+
+		"draw: the lines are too long for one picture (they cross 180299 columns in all, at most 10000): "+
 			"draw a part of it, with --around ITEM")
-	render(t, chain(250, 100)) // just within
+	render(t, chain(200, 50)) // just within
 
 	for name, p := range map[string]Picture{
 		"empty": {}, "one box": chain(1, 0), "a box that feeds itself": {
