@@ -87,14 +87,21 @@ type Graph struct {
 }
 
 // New builds the graph. Items and steps are taken over, not copied. It fails when a line or an output names an item that
-// does not exist, when a step gives nothing, or when an amount is not a positive finite number.
+// does not exist, when a step gives nothing, when a line has no choice, when a step that takes all takes nothing, or when
+// an amount is not a positive finite number.
 func New(items []Item, steps []Step) (*Graph, error) {
 	g := &Graph{Items: items, Steps: steps}
 	for s, st := range steps {
 		if len(st.Gives) == 0 {
 			return nil, fmt.Errorf("step %q gives nothing", st.Name)
 		}
+		if st.Mode == AllOf && len(st.Uses) == 0 {
+			return nil, fmt.Errorf("step %q takes all of its first line, but has none", st.Name)
+		}
 		for _, l := range st.Uses {
+			if len(l.Choices) == 0 {
+				return nil, fmt.Errorf("step %q has a line without an item", st.Name)
+			}
 			for _, c := range l.Choices {
 				if err := g.check(s, c.Item, c.Amount); err != nil {
 					return nil, err

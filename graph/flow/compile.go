@@ -3,32 +3,41 @@ package flow
 // From graph to arrays: the order of the steps and the indices that every pass runs on.
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
 	"kettletree/graph"
 )
 
+// rows are the lines, choices and outputs of steps, laid end to end: those of one step lie together, and those of the next
+// step behind them.
+type rows struct {
+	mode    []graph.Mode
+	lines   []int32 // by step: first line; one more entry closes the last
+	choices []int32 // by line: first choice; one more entry closes the last
+	outputs []int32 // by step: first output; one more entry closes the last
+
+	optional, carried []bool  // by line
+	takes             []int32 // by choice: the item
+	gives             []int32 // by output: the item
+}
+
 // net is the structure of a flow. It holds no amount and no price, and every copy of a Flow shares it.
 //
-// Steps are numbered by place: their position in a topological order, so that a pass is a loop from first to last. Lines,
-// choices and outputs are numbered along that order, so that what a step needs lies together in memory.
+// Steps are numbered by place: their position in a topological order, so that a pass is a loop from first to last, and what
+// a step needs lies together in memory.
 type net struct {
+	rows // by place
+
 	g     *graph.Graph
 	step  []int32 // by place: the graph's step
 	place []int32 // by the graph's step
 
-	lines   []int32 // by place: first line; one more entry closes the last
-	choices []int32 // by line: first choice; one more entry closes the last
-	outputs []int32 // by place: first output; one more entry closes the last
+	slot  []int32 // by item: its number in a costing, where items stand as steps give them: a pass then writes them in a row
+	first []int32 // by line: the slot of its first choice; for a carried line, len(items) + index in seeds
+	puts  []int32 // by output: the slot of the item
 
-	optional, carried []bool  // by line
-	takes             []int32 // by choice: the item
-	first             []int32 // by line: the item of its first choice; for a carried line, len(items) + index in seeds
-	gives             []int32 // by output: the item
-	owner             []int32 // by output: the place
-
+	owner   []int32 // by output: the place
 	makers  []int32 // by item: first entry in madeBy; one more entry closes the last
 	madeBy  []int32 // the outputs that give the item, in order of place
 	toOrder []int32 // by item: the place of the step that makes it to order; -1 when none does
@@ -44,212 +53,341 @@ type Flow struct {
 	takes []float64 // by choice: amount for one batch, base units
 	gives []float64 // by output: amount for one batch, base units
 	first []float64 // by line: amount of its first choice
-	times []float64 // by line: how much of its item the step's lines without substitutes take in all, over what it takes
 	cost  []float64 // by place: labour and fuel for one batch
 }
 
 // Compile orders the steps and lays out their lines. It fails when a loop is not carried over time, when an item is made
-// to order by two steps, or when Terms do not fit the graph. It costs time linear in the graph, up to sorting steps of
-// one level by size (so that a pass meets equal steps in a row, and its branches are foreseen).
+// to order by two steps, when a step made to order takes from yesterday, or when Terms do not fit the graph. It costs time
+// linear in the graph.
 func Compile(g *graph.Graph, t Terms) (*Flow, error) {
 	items, steps := len(g.Items), len(g.Steps)
 	if len(t.Price) != items || len(t.Worth) != items || len(t.Keeps) != items || len(t.Cost) != steps || len(t.Share) != steps {
 		return nil, fmt.Errorf("terms do not fit a graph of %d items and %d steps", items, steps)
 	}
-	order, err := order(g)
+	declared, takes, gives := read(g)
+	order, err := declared.order(items)
 	if err != nil {
 		return nil, err
 	}
-	n := &net{g: g, step: order, place: make([]int32, steps), toOrder: make([]int32, items)}
-	f := &Flow{net: n, terms: t}
-	for i := range n.toOrder {
-		n.toOrder[i] = -1
-	}
-	seed := make([]bool, items)
-	count := make([]int32, items+1)
+	n := &net{g: g, step: order, place: make([]int32, steps)}
+	f := &Flow{net: n, terms: t, cost: make([]float64, steps)}
 	for p, s := range order {
-		st := &g.Steps[s]
 		n.place[s] = int32(p)
-		n.lines = append(n.lines, int32(len(n.choices)))
-		n.outputs = append(n.outputs, int32(len(n.gives)))
-		f.cost = append(f.cost, t.Cost[s])
-		if st.Mode == graph.AllOf {
+		f.cost[p] = t.Cost[s]
+		if declared.mode[s] == graph.AllOf {
 			n.alls = append(n.alls, int32(p))
 		}
-		for _, l := range st.Uses {
-			n.choices = append(n.choices, int32(len(n.takes)))
-			n.optional = append(n.optional, l.Optional)
-			n.carried = append(n.carried, l.Carried)
-			n.first = append(n.first, int32(l.Choices[0].Item))
-			f.first = append(f.first, l.Choices[0].Amount)
-			for _, c := range l.Choices {
-				n.takes = append(n.takes, int32(c.Item))
-				f.takes = append(f.takes, c.Amount)
-				seed[c.Item] = seed[c.Item] || l.Carried
-			}
-		}
-		for _, o := range st.Gives {
-			n.gives = append(n.gives, int32(o.Item))
-			n.owner = append(n.owner, int32(p))
-			f.gives = append(f.gives, o.Amount)
-			count[o.Item]++
-			if st.Mode != graph.ToOrder {
-				continue
-			}
-			if q := n.toOrder[o.Item]; q >= 0 && q != int32(p) {
-				return nil, fmt.Errorf("%q is made to order by two steps, %q and %q",
-					g.Items[o.Item].Name, g.Steps[order[q]].Name, st.Name)
-			}
-			n.toOrder[o.Item] = int32(p)
-		}
 	}
-	f.times = f.repeats()
-	n.lines = append(n.lines, int32(len(n.choices)))
-	n.choices = append(n.choices, int32(len(n.takes)))
-	n.outputs = append(n.outputs, int32(len(n.gives)))
-	n.makers = make([]int32, items+1)
-	for i := range items {
-		n.makers[i+1] = n.makers[i] + count[i]
-		if seed[i] {
-			n.seeds = append(n.seeds, int32(i))
-		}
+	n.rows, f.takes, f.gives = declared.arranged(order, takes, gives)
+	if err := n.index(); err != nil {
+		return nil, err
 	}
-	for line, carried := range n.carried {
-		if carried {
-			k, _ := slices.BinarySearch(n.seeds, n.first[line])
-			n.first[line] = int32(items + k)
-		}
-	}
-	n.madeBy = make([]int32, len(n.gives))
-	next := slices.Clone(n.makers)
-	for o, i := range n.gives {
-		n.madeBy[next[i]] = int32(o)
-		next[i]++
+	f.first = make([]float64, len(n.first))
+	for line := range f.first {
+		f.first[line] = f.takes[n.choices[line]]
 	}
 	return f, nil
 }
 
-// repeats finds the lines whose item stands on another line of the same step too, such as bones that go in twice.
-func (f *Flow) repeats() []float64 {
-	times := make([]float64, 0, len(f.first))
-	for _, s := range f.net.step {
-		uses := f.net.g.Steps[s].Uses
-		for _, l := range uses {
-			all := 0.0
-			for _, m := range uses {
-				if len(l.Choices) == 1 && len(m.Choices) == 1 && l.Choices[0].Item == m.Choices[0].Item && l.Carried == m.Carried {
-					all += m.Choices[0].Amount
-				}
-			}
-			times = append(times, max(1, all/l.Choices[0].Amount))
+// read lays out the steps of a graph as they are declared. It goes through the graph once, for its parts lie scattered in
+// memory; all that follows runs on the rows.
+func read(g *graph.Graph) (r rows, takes, gives []float64) {
+	lines, choices, outputs := 0, 0, 0
+	for s := range g.Steps {
+		lines, outputs = lines+len(g.Steps[s].Uses), outputs+len(g.Steps[s].Gives)
+		for l := range g.Steps[s].Uses {
+			choices += len(g.Steps[s].Uses[l].Choices)
 		}
 	}
-	return times
+	r, takes, gives = newRows(len(g.Steps), lines, choices, outputs)
+	line, c, e := 0, 0, 0
+	for s := range g.Steps {
+		st := &g.Steps[s]
+		r.mode[s], r.lines[s], r.outputs[s] = st.Mode, int32(line), int32(e)
+		for l := range st.Uses {
+			from := &st.Uses[l]
+			r.choices[line], r.optional[line], r.carried[line] = int32(c), from.Optional, from.Carried
+			for k := range from.Choices {
+				r.takes[c], takes[c] = int32(from.Choices[k].Item), from.Choices[k].Amount
+				c++
+			}
+			line++
+		}
+		for o := range st.Gives {
+			r.gives[e], gives[e] = int32(st.Gives[o].Item), st.Gives[o].Amount
+			e++
+		}
+	}
+	return r, takes, gives
+}
+
+// newRows has room for so much, with the amounts that go beside it; only the closing entries are filled in.
+func newRows(steps, lines, choices, outputs int) (r rows, takes, gives []float64) {
+	r = rows{
+		mode: make([]graph.Mode, steps), lines: make([]int32, steps+1), outputs: make([]int32, steps+1),
+		choices: make([]int32, lines+1), optional: make([]bool, lines), carried: make([]bool, lines),
+		takes: make([]int32, choices), gives: make([]int32, outputs),
+	}
+	r.lines[steps], r.choices[lines], r.outputs[steps] = int32(lines), int32(choices), int32(outputs)
+	return r, make([]float64, choices), make([]float64, outputs)
+}
+
+// arranged is the rows, and the amounts beside them, with the steps in another order.
+func (r *rows) arranged(order []int32, takes, gives []float64) (to rows, toTakes, toGives []float64) {
+	to, toTakes, toGives = newRows(len(order), len(r.optional), len(r.takes), len(r.gives))
+	line, c, e := int32(0), int32(0), int32(0)
+	for p, s := range order { // element by element: there are few of each, and a call to copy costs more
+		to.mode[p], to.lines[p], to.outputs[p] = r.mode[s], line, e
+		for l := r.lines[s]; l < r.lines[s+1]; l++ {
+			to.choices[line], to.optional[line], to.carried[line] = c, r.optional[l], r.carried[l]
+			for k := r.choices[l]; k < r.choices[l+1]; k++ {
+				to.takes[c], toTakes[c] = r.takes[k], takes[k]
+				c++
+			}
+			line++
+		}
+		for k := r.outputs[s]; k < r.outputs[s+1]; k++ {
+			to.gives[e], toGives[e] = r.gives[k], gives[k]
+			e++
+		}
+	}
+	return to, toTakes, toGives
+}
+
+// index fills in what can be looked up by item.
+func (n *net) index() error {
+	items := len(n.g.Items)
+	n.owner, n.toOrder = make([]int32, len(n.gives)), slices.Repeat([]int32{-1}, items)
+	n.makers, n.madeBy = byItem(items, n.gives)
+	for p := range n.step {
+		for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+			i := n.gives[e]
+			n.owner[e] = int32(p)
+			if n.mode[p] != graph.ToOrder {
+				continue
+			}
+			if q := n.toOrder[i]; q >= 0 && q != int32(p) {
+				return fmt.Errorf("%q is made to order by two steps, %q and %q",
+					n.g.Items[i].Name, n.g.Steps[n.step[q]].Name, n.g.Steps[n.step[p]].Name)
+			}
+			n.toOrder[i] = int32(p)
+		}
+	}
+	n.number()
+	return n.carry()
+}
+
+// number gives the items their slots: first those that no step gives, then the others by their first maker.
+func (n *net) number() {
+	n.slot, n.puts = slices.Repeat([]int32{-1}, len(n.g.Items)), make([]int32, len(n.gives))
+	next := int32(0)
+	for i := range n.slot {
+		if n.makers[i] == n.makers[i+1] {
+			n.slot[i] = next
+			next++
+		}
+	}
+	for e, i := range n.gives {
+		if n.slot[i] < 0 {
+			n.slot[i] = next
+			next++
+		}
+		n.puts[e] = n.slot[i]
+	}
+}
+
+// carry numbers the items that are carried over, and points the lines at the slots of their first choices.
+func (n *net) carry() error {
+	n.first = make([]int32, len(n.carried))
+	for p, s := range n.step {
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			first, end := n.choices[line], n.choices[line+1]
+			if n.first[line] = n.slot[n.takes[first]]; !n.carried[line] {
+				continue
+			}
+			if n.mode[p] == graph.ToOrder {
+				return fmt.Errorf("%q is made to order, so it can't take %q from yesterday", n.g.Steps[s].Name, n.g.Items[n.takes[first]].Name)
+			}
+			n.seeds = append(n.seeds, n.takes[first:end]...)
+		}
+	}
+	slices.Sort(n.seeds)
+	n.seeds = slices.Compact(n.seeds)
+	for line, carried := range n.carried {
+		if carried {
+			k, _ := slices.BinarySearch(n.seeds, n.takes[n.choices[line]])
+			n.first[line] = int32(len(n.g.Items) + k)
+		}
+	}
+	return nil
+}
+
+// byItem lists, for every item, the entries of a row that stand for it, in the order of the row: those of item i are
+// list[at[i]:at[i+1]].
+func byItem(items int, row []int32) (at, list []int32) {
+	at, list = make([]int32, items+1), make([]int32, len(row))
+	for _, i := range row {
+		at[i+1]++
+	}
+	for i := range items {
+		at[i+1] += at[i]
+	}
+	next := slices.Clone(at)
+	for k, i := range row {
+		list[next[i]] = int32(k)
+		next[i]++
+	}
+	return at, list
 }
 
 // order is Kahn's algorithm (1962) over the steps, level by level: a step follows every step that gives what it takes,
-// but for carried lines. Within a level, steps stand by number of lines, of outputs, and of declaration.
+// but for carried lines. Within a level, steps stand by number of lines, of outputs, and of declaration: a pass then meets
+// equal steps in a row, and its branches are foreseen.
 //
 // A step that takes all there is of an item waits, where it can, for the steps on set days that take the same item, so
 // that it gets what they leave; where it gives what such a step needs it can't, and goes first.
-func order(g *graph.Graph) ([]int32, error) {
-	items, steps := len(g.Items), len(g.Steps)
-	open := make([]int32, items)    // by item: givers not yet placed
-	waits := make([]int32, steps)   // by step: lines' items that are still open
-	yields := make([]int32, steps)  // by step that takes all: steps it lets go first
-	users := make([][]int32, items) // by item: steps that take it, once for each line
-	courtesy := make([][]int32, items)
-	for s, st := range g.Steps {
-		for _, o := range st.Gives {
-			open[o.Item]++
-		}
-		if st.Mode == graph.AllOf && len(st.Uses) > 0 {
-			first := st.Uses[0].Choices[0].Item
-			courtesy[first] = append(courtesy[first], int32(s))
-		}
+func (r *rows) order(items int) ([]int32, error) {
+	steps := len(r.mode)
+	open := make([]int32, items) // by item: givers not yet placed
+	for _, i := range r.gives {
+		open[i]++
 	}
-	for s, st := range g.Steps {
-		for _, l := range st.Uses {
-			if l.Carried {
+	yields := r.courtesy()
+	waits := slices.Clone(yields.to)          // by step: choices whose item is open, and courtesies
+	last := slices.Repeat([]int32{-1}, items) // by item: the last choice that waits for it; -1 when none does
+	waiting := make([]struct {                // by choice
+		step   int32
+		before int32 // the choice that waits for the same item before it
+	}, len(r.takes))
+	for s := range int32(steps) {
+		for line := r.lines[s]; line < r.lines[s+1]; line++ {
+			if r.carried[line] {
 				continue
 			}
-			for _, c := range l.Choices {
-				if open[c.Item] > 0 {
-					users[c.Item] = append(users[c.Item], int32(s))
+			for c := r.choices[line]; c < r.choices[line+1]; c++ {
+				if i := r.takes[c]; open[i] > 0 {
+					waiting[c].step, waiting[c].before, last[i] = s, last[i], c
 					waits[s]++
-				}
-				if st.Mode == graph.OnDays {
-					for _, a := range courtesy[c.Item] {
-						yields[a]++
-					}
 				}
 			}
 		}
 	}
-	var level, later []int32
-	placed := make([]bool, steps)
-	ready := func(s int32) bool { return !placed[s] && waits[s] == 0 && yields[s] == 0 }
-	for s := range int32(steps) {
-		if ready(s) {
-			level = append(level, s)
+	level := slices.Repeat([]int32{-1}, steps) // by step; -1 when it still waits
+	now, later := make([]int32, 0, steps), make([]int32, 0, steps)
+	for s, w := range waits {
+		if w == 0 {
+			level[s] = 0
+			now = append(now, int32(s))
 		}
 	}
-	out := make([]int32, 0, steps)
-	for len(out) < steps {
-		if len(level) == 0 { // courtesy would be a deadlock: the first that only waits for it goes
+	for placed, depth := 0, int32(0); placed < steps; depth++ {
+		if len(now) == 0 { // courtesy would be a deadlock: the first that only waits for it goes
 			s := int32(0)
-			for int(s) < steps && (placed[s] || waits[s] > 0) {
+			for int(s) < steps && (level[s] >= 0 || waits[s] > yields.to[s]) {
 				s++
 			}
 			if int(s) == steps {
 				return nil, fmt.Errorf("the flow has a loop that is not carried over time")
 			}
-			yields[s] = 0
-			level = append(level, s)
+			level[s], waits[s], yields.to[s] = depth, 0, 0
+			now = append(now, s)
 		}
-		slices.SortFunc(level, func(a, b int32) int {
-			x, y := &g.Steps[a], &g.Steps[b]
-			return cmp.Or(cmp.Compare(len(x.Uses), len(y.Uses)), cmp.Compare(len(x.Gives), len(y.Gives)), cmp.Compare(a, b))
-		})
 		later = later[:0]
-		for _, s := range level {
-			placed[s] = true
-		}
 		free := func(s int32) {
-			if ready(s) {
-				placed[s] = true // so that it is queued once; it is placed with its level
+			if waits[s]--; waits[s] == 0 {
+				level[s] = depth + 1
 				later = append(later, s)
 			}
 		}
-		for _, s := range level {
-			out = append(out, s)
-			st := &g.Steps[s]
-			for _, o := range st.Gives {
-				if open[o.Item]--; open[o.Item] == 0 {
-					for _, u := range users[o.Item] {
-						waits[u]--
-						free(u)
-					}
+		for _, s := range now {
+			for _, i := range r.gives[r.outputs[s]:r.outputs[s+1]] {
+				if open[i]--; open[i] > 0 {
+					continue
+				}
+				for c := last[i]; c >= 0; c = waiting[c].before {
+					free(waiting[c].step)
 				}
 			}
-			if st.Mode != graph.OnDays {
+			if r.mode[s] != graph.OnDays {
 				continue
 			}
-			for _, l := range st.Uses {
-				for _, c := range l.Choices {
-					if l.Carried {
-						continue
-					}
-					for _, a := range courtesy[c.Item] {
-						if yields[a] > 0 {
-							yields[a]--
-						}
-						free(a)
-					}
+			for _, a := range yields.of[s] {
+				if yields.to[a] > 0 {
+					yields.to[a]--
+					free(a)
 				}
 			}
 		}
-		level, later = later, level
+		placed += len(now)
+		now, later = later, now
 	}
-	return out, nil
+	return r.byLevel(level), nil
+}
+
+// courtesies are which steps that take all let which others go first.
+type courtesies struct {
+	of map[int32][]int32 // by step on set days: the steps that wait for it, once for each choice that both take
+	to []int32           // by step that takes all: how many it still waits for
+}
+
+func (r *rows) courtesy() courtesies {
+	c := courtesies{of: map[int32][]int32{}, to: make([]int32, len(r.mode))}
+	takeAll := map[int32][]int32{} // by item: steps that take all of it
+	for s, mode := range r.mode {
+		if mode == graph.AllOf {
+			first := r.takes[r.choices[r.lines[s]]]
+			takeAll[first] = append(takeAll[first], int32(s))
+		}
+	}
+	if len(takeAll) == 0 {
+		return c
+	}
+	for s := range int32(len(r.mode)) {
+		if r.mode[s] != graph.OnDays {
+			continue
+		}
+		for line := r.lines[s]; line < r.lines[s+1]; line++ {
+			if r.carried[line] {
+				continue
+			}
+			for _, i := range r.takes[r.choices[line]:r.choices[line+1]] {
+				for _, a := range takeAll[i] {
+					c.of[s] = append(c.of[s], a)
+					c.to[a]++
+				}
+			}
+		}
+	}
+	return c
+}
+
+// byLevel sorts the steps by level, number of lines, number of outputs, and declaration: three counting sorts, each of
+// which keeps the order of the one before.
+func (r *rows) byLevel(level []int32) []int32 {
+	steps := len(level)
+	if steps == 0 {
+		return nil
+	}
+	order, sorted := make([]int32, steps), make([]int32, steps)
+	lines, outputs := make([]int32, steps), make([]int32, steps)
+	for s := range order {
+		order[s] = int32(s)
+		lines[s], outputs[s] = r.lines[s+1]-r.lines[s], r.outputs[s+1]-r.outputs[s]
+	}
+	for _, key := range [][]int32{outputs, lines, level} {
+		next := make([]int32, slices.Max(key)+2) // by key: where its next step goes
+		for _, k := range key {
+			next[k+1]++
+		}
+		for k := range len(next) - 1 {
+			next[k+1] += next[k]
+		}
+		for _, s := range order {
+			k := key[s]
+			sorted[next[k]] = s
+			next[k]++
+		}
+		order, sorted = sorted, order
+	}
+	return order
 }

@@ -21,7 +21,7 @@ type Costing struct {
 	Notes []CostNote
 
 	f     *Flow
-	unit  []float64 // Unit, and behind it the costs of the seeds as they are carried in
+	unit  []float64 // Unit by slot, and behind it the costs of the seeds as they are carried in
 	bill  []float64 // by place
 	share []float64 // by output: part of the bill, 0 to 1
 	fixed []float64 // by output: money added to it; over a step these add up to 0
@@ -69,7 +69,7 @@ func (f *Flow) Cost(w *Outcome) (*Costing, error) {
 		share: make([]float64, len(n.gives)), fixed: make([]float64, len(n.gives)),
 		rate: make([]float64, len(n.gives)), base: make([]float64, len(n.gives)),
 	}
-	c.Unit = c.unit[:len(n.g.Items):len(n.g.Items)]
+	c.Unit = make([]float64, len(n.g.Items))
 	if f.shareAtSplit(c) {
 		f.rates(c, w)
 		if err := c.solve(); err != nil {
@@ -149,11 +149,13 @@ func (f *Flow) physical(into []float64, p int) []float64 {
 	return into
 }
 
-// apportion scales weights to add up to 1.
+// apportion scales weights to add up to 1; where there are none, each counts alike.
 func apportion(into, weights []float64) {
 	total := sum(weights)
 	for i, w := range weights {
-		into[i] = w / total
+		if into[i] = w / total; total == 0 {
+			into[i] = 1 / float64(len(weights))
+		}
 	}
 }
 
@@ -164,16 +166,17 @@ func sum(v []float64) (total float64) {
 	return total
 }
 
+// declared is what the graph says of an output's amount, before any change of yield.
+func (f *Flow) declared(e int32) float64 {
+	p := f.net.owner[e]
+	return f.net.g.Steps[f.net.step[p]].Gives[e-f.net.outputs[p]].Amount
+}
+
 // rates turns shares of a bill into cost per base unit of an item, over all its makers.
 func (f *Flow) rates(c *Costing, w *Outcome) {
 	n := f.net
 	for i := range n.g.Items {
 		makers := n.madeBy[n.makers[i]:n.makers[i+1]]
-		if len(makers) == 1 {
-			e := makers[0]
-			c.rate[e], c.base[e] = c.share[e]/f.gives[e], c.fixed[e]/f.gives[e]
-			continue
-		}
 		made := 0.0 // base units over all makers, by batches of each
 		batches := func(e int32) float64 { return 1 }
 		if w != nil && w.madeOf(f, makers) > 0 {
@@ -181,6 +184,11 @@ func (f *Flow) rates(c *Costing, w *Outcome) {
 		}
 		for _, e := range makers {
 			made += batches(e) * f.gives[e]
+		}
+		if made == 0 { // it gives none at all any more, and costs what it did when it gave some
+			for _, e := range makers {
+				made += batches(e) * f.declared(e)
+			}
 		}
 		for _, e := range makers {
 			c.rate[e], c.base[e] = batches(e)*c.share[e]/made, batches(e)*c.fixed[e]/made
@@ -193,14 +201,17 @@ func (c *Costing) solve() error {
 	n := c.f.net
 	items := len(n.g.Items)
 	run := func(on float64, seed []float64) {
-		clear(c.Unit)
+		clear(c.unit)
 		for i, it := range n.g.Items {
 			if it.Role == graph.Bought {
-				c.Unit[i] = on * c.f.terms.Price[i]
+				c.unit[n.slot[i]] = on * c.f.terms.Price[i]
 			}
 		}
 		copy(c.unit[items:], seed)
 		c.pass(on)
+		for i, slot := range n.slot {
+			c.Unit[i] = c.unit[slot]
+		}
 	}
 	k := len(n.seeds)
 	seed := make([]float64, k)
@@ -208,12 +219,12 @@ func (c *Costing) solve() error {
 	if k == 0 {
 		return nil
 	}
-	d := n.atSeeds(c.unit)
+	d := n.atSeeds(c.Unit)
 	m := mat.NewDense(k, k, nil)
 	for j := range k {
 		seed[j] = 1
 		run(0, seed)
-		m.SetCol(j, n.atSeeds(c.unit))
+		m.SetCol(j, n.atSeeds(c.Unit))
 		seed[j] = 0
 	}
 	seed, err := n.settle(m, d)
@@ -224,7 +235,7 @@ func (c *Costing) solve() error {
 	return nil
 }
 
-// pass pays the bills in order. Before it, unit holds the prices of what is bought, the costs of the seeds, and zero for
+// pass pays the bills in order. Before it, unit holds by slot the prices of what is bought, the costs of the seeds, and zero for
 // what steps give. With on = 0 it leaves out labour, fuel and fixed shares: the rest is linear in prices and seeds.
 func (c *Costing) pass(on float64) {
 	f, n, unit := c.f, c.f.net, c.unit
@@ -236,12 +247,12 @@ func (c *Costing) pass(on float64) {
 		}
 		c.bill[p] = bill
 		for end := n.outputs[p+1]; e < end; e++ {
-			unit[n.gives[e]] += c.rate[e]*bill + on*c.base[e]
+			unit[n.puts[e]] += c.rate[e]*bill + on*c.base[e]
 		}
 	}
 }
 
-// atSeeds picks the values of the carried items.
+// atSeeds picks the values of the carried items out of those of all.
 func (n *net) atSeeds(values []float64) []float64 {
 	out := make([]float64, len(n.seeds))
 	for k, i := range n.seeds {
@@ -296,7 +307,7 @@ func (c *Costing) Sensitivity(item int) (*Weights, error) {
 	items, k := len(n.g.Items), len(n.seeds)
 	w := &Weights{Batches: make([]float64, len(n.step))}
 	unit := make([]float64, items+k)
-	unit[item] = 1
+	unit[n.slot[item]] = 1
 	c.back(unit, w)
 	if k > 0 {
 		// What falls on the seeds is paid by the batches before, and so on without end: y = M'y + b.
@@ -304,7 +315,7 @@ func (c *Costing) Sensitivity(item int) (*Weights, error) {
 		m := mat.NewDense(k, k, nil)
 		for j, i := range n.seeds {
 			clear(unit)
-			unit[i] = 1
+			unit[n.slot[i]] = 1
 			c.back(unit, w)
 			m.SetCol(j, unit[items:]) // row j of M
 		}
@@ -313,28 +324,28 @@ func (c *Costing) Sensitivity(item int) (*Weights, error) {
 			return nil, err
 		}
 		clear(unit)
-		unit[item] = 1
+		unit[n.slot[item]] = 1
 		for j, i := range n.seeds {
-			unit[i] += y[j]
+			unit[n.slot[i]] += y[j]
 		}
 		c.back(unit, w)
 	}
+	w.Bought = make([]float64, items)
 	for i, it := range n.g.Items {
-		if it.Role != graph.Bought {
-			unit[i] = 0
+		if it.Role == graph.Bought {
+			w.Bought[i] = unit[n.slot[i]]
 		}
 	}
-	w.Bought = unit[:items]
 	return w, nil
 }
 
-// back is pass in reverse: unit holds the weight on each item and gathers it on prices and seeds.
+// back is pass in reverse: unit holds the weight on each item, by slot, and gathers it on prices and seeds.
 func (c *Costing) back(unit []float64, w *Weights) {
 	f, n := c.f, c.f.net
 	for p := len(n.step) - 1; p >= 0; p-- {
 		bill := 0.0
 		for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
-			bill += unit[n.gives[e]] * c.rate[e]
+			bill += unit[n.puts[e]] * c.rate[e]
 		}
 		w.Batches[n.step[p]] = bill
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {

@@ -298,6 +298,11 @@ func (k *script) check() {
 	c := k.compile()
 	rec := &Record{Movements: true}
 	o := c.Flow.Walk(c.Schedule, k.rule, rec)
+	k.judge(c, o, rec)
+}
+
+// judge holds what came of a case against what should.
+func (k *script) judge(c Case, o *Outcome, rec *Record) {
 	require.NotEmpty(k.t, k.expected)
 	for _, line := range k.expected {
 		question, _, ok := strings.Cut(line, ":")

@@ -19,10 +19,11 @@ const whole = 1e-7
 // a step with several outputs a maximum over them. So the share at which an item is used up is found by Newton's method
 // from above: it never passes the stop, and ends on it after at most as many turns as there are pieces.
 type serving struct {
-	all    cone            // what the wants can need
-	each   []*cone         // by want: what it can need; nil until it is asked for
-	wanted []int32         // the wants' items that all and each are of
-	batch  map[int32]*cone // by item made to order that a batch takes: what it can need
+	all    cone    // what the wants can need
+	each   []*cone // by want: what it can need; nil until it is asked for
+	wanted []int32 // the wants' items that all and each are of
+	batch  []*cone // by place: what a batch can need; nil until it is asked for
+	due    float64 // batches to do, when it is a batch that is fed
 
 	need, rise []float64 // by item: wanted at the share tried, and its change with the share
 	runs, pace []float64 // by place: batches to order, and their change with the share
@@ -39,8 +40,11 @@ type serving struct {
 	tally  bool // moves are entered in the outcome, not only tried
 }
 
-// cone is all that some portions can need: items, and places of steps made to order, both ascending.
-type cone struct{ items, orders []int32 }
+// cone is all that some portions, or a batch, can need: items, and places of steps made to order, both ascending.
+type cone struct {
+	items, orders []int32
+	batch         int32 // the place of the step whose batch it is, the last of orders; -1 for portions
+}
 
 // ask is an amount of an item that is asked for.
 type ask struct {
@@ -48,10 +52,10 @@ type ask struct {
 	amount float64
 }
 
-// round is one rise of the common share: what each want got in it, with every line's choice.
+// round is one rise of the common share.
 type round struct {
-	got  []float64
-	pick []int32
+	got  []float64 // by want: portions
+	pick []int32   // by line: the choice it was on; -1 when it went without
 }
 
 func newServing(n *net) serving {
@@ -59,7 +63,7 @@ func newServing(n *net) serving {
 	return serving{
 		need: make([]float64, items), rise: make([]float64, items), runs: make([]float64, places), pace: make([]float64, places),
 		pick: make([]int32, lines), held: make([]int32, places), dry: make([]bool, items),
-		start: make([]float64, items), used: make([]float64, items),
+		start: make([]float64, items), used: make([]float64, items), batch: make([]*cone, places),
 	}
 }
 
@@ -79,7 +83,7 @@ func (w *Walker) beginServing(s *Schedule) {
 
 // cone is what can be needed for some items.
 func (n *net) cone(from []int32) cone {
-	var c cone
+	c := cone{batch: -1}
 	seen, steps := make([]bool, len(n.g.Items)), make([]bool, len(n.step))
 	add := func(i int32) {
 		if !seen[i] {
@@ -135,27 +139,13 @@ func (w *Walker) serve(slot int, rule Ration) {
 			from = k
 		}
 	}
-	for _, i := range w.all.items {
-		w.have[i], w.used[i], w.dry[i] = w.start[i], 0, false
+	for !w.s.Fractions && w.trim() { // with less of each dish, choices fall otherwise: see whether it can be done
+		w.rewind()
+		w.playAll()
 	}
+	w.rewind()
 	w.tally = true
-	if !w.s.Fractions {
-		w.trim()
-	}
-	for _, p := range w.all.orders {
-		w.held[p] = -1 // with the choices of a round, every step that it used can run
-	}
-	for _, r := range w.rounds {
-		copy(w.pick, r.pick)
-		w.asks = w.asks[:0]
-		for k, portions := range r.got {
-			if portions > 0 {
-				w.asks = append(w.asks, ask{w.wanted[k], portions})
-			}
-		}
-		w.explode(&w.all, w.asks, 1)
-		w.move(&w.all)
-	}
+	w.playAll()
 	if !w.s.Fractions {
 		w.offer(slot, rule)
 	}
@@ -165,7 +155,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 
 // serveAll serves every forecast at once if that can be done with first choices and whole portions, as on most days.
 func (w *Walker) serveAll(slot int) bool {
-	w.choose(&w.all)
+	w.choose(&w.all, nil)
 	w.asks = w.asks[:0]
 	for _, k := range w.active {
 		forecast := w.s.Wants[k].Forecast[slot]
@@ -194,7 +184,7 @@ func (w *Walker) rank(k int32) int { return cmp.Or(w.s.Wants[k].Rank, math.MaxIn
 func (w *Walker) fill(slot int, group []int32) {
 	share := 0.0
 	for {
-		w.choose(&w.all)
+		w.choose(&w.all, nil)
 		group = slices.DeleteFunc(group, func(k int32) bool {
 			if !w.lacking(int32(w.s.Wants[k].Item)) {
 				return false
@@ -222,6 +212,56 @@ func (w *Walker) fill(slot int, group []int32) {
 	}
 }
 
+// rewind undoes what was tried.
+func (w *Walker) rewind() {
+	for _, i := range w.all.items {
+		w.have[i], w.used[i], w.dry[i] = w.start[i], 0, false
+	}
+}
+
+func (w *Walker) playAll() {
+	for _, r := range w.rounds {
+		w.play(r)
+	}
+}
+
+// play serves what a round got, with the choices that it was found with as far as they go: what rounding left of a first
+// choice is for those who have no other. A want that comes to less than it got has its share lowered.
+func (w *Walker) play(r round) {
+	w.active = w.active[:0]
+	for k, portions := range r.got {
+		if portions > 0 {
+			w.active = append(w.active, int32(k))
+		}
+	}
+	for share := 0.0; ; {
+		w.choose(&w.all, r.pick)
+		w.active = slices.DeleteFunc(w.active, func(k int32) bool {
+			if !w.lacking(w.wanted[k]) {
+				return false
+			}
+			w.share[k] -= r.got[k] * (1 - share)
+			return true
+		})
+		if len(w.active) == 0 {
+			return
+		}
+		w.asks = w.asks[:0]
+		for _, k := range w.active {
+			w.asks = append(w.asks, ask{w.wanted[k], r.got[k]})
+		}
+		step, short := w.rising(&w.all, w.asks, 1-share)
+		if step > 0 {
+			w.move(&w.all)
+			share += step
+		}
+		if short < 0 {
+			return
+		}
+		w.dry[short] = true
+	}
+}
+
 func (w *Walker) keepRound(slot int, group []int32, step float64) {
 	if len(w.rounds) < cap(w.rounds) {
 		w.rounds = w.rounds[:len(w.rounds)+1]
@@ -236,18 +276,25 @@ func (w *Walker) keepRound(slot int, group []int32, step float64) {
 	}
 }
 
-// choose puts every line on the first of its choices that is not used up, and finds the steps that can't run.
-func (w *Walker) choose(in *cone) {
+// choose puts every line on the choice that liked says, or else the first, that is not used up, and finds the steps that
+// can't run.
+func (w *Walker) choose(in *cone, liked []int32) {
 	n := w.f.net
 	for _, p := range in.orders {
 		w.held[p] = -1
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			first, end := n.choices[line], n.choices[line+1]
 			c := first
+			if liked != nil && liked[line] >= 0 && !w.lacking(n.takes[liked[line]]) {
+				c = liked[line]
+			}
 			for c < end && w.lacking(n.takes[c]) {
 				c++
 			}
 			switch {
+			case n.carried[line], // taken apart: see takeCarried
+				liked != nil && liked[line] < 0:
+				w.pick[line] = -1
 			case c < end:
 				w.pick[line] = c
 			case n.optional[line]:
@@ -288,11 +335,13 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 	for k := len(in.orders) - 1; k >= 0; k-- {
 		p := in.orders[k]
 		runs, pace := 0.0, 0.0
-		if w.held[p] < 0 {
+		if p == in.batch {
+			runs, pace = w.due*share, w.due
+		} else if w.held[p] < 0 {
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
-				i := n.gives[e]
-				if r := (w.need[i] - w.free(i)) / w.f.gives[e]; r > runs {
-					runs, pace = r, w.rise[i]/w.f.gives[e]
+				i, gives := n.gives[e], w.f.gives[e]
+				if over := w.need[i] - w.free(i); over > runs*gives && gives > 0 {
+					runs, pace = over/gives, w.rise[i]/gives
 				}
 			}
 		}
@@ -350,16 +399,20 @@ func (w *Walker) move(in *cone) {
 		if runs == 0 {
 			continue
 		}
-		for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
-			w.have[n.gives[e]] += runs * w.f.gives[e]
+		if p != in.batch { // which gives when it is out
+			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+				w.have[n.gives[e]] += runs * w.f.gives[e]
+			}
 		}
 		if !w.tally {
 			continue
 		}
-		w.out.Batches[n.step[p]] += runs
-		for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
-			w.out.Made[n.gives[e]] += runs * w.f.gives[e]
-			w.rec.note(w.now, Came, n.gives[e], p, runs*w.f.gives[e])
+		if p != in.batch {
+			w.out.Batches[n.step[p]] += runs
+			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+				w.out.Made[n.gives[e]] += runs * w.f.gives[e]
+				w.rec.note(w.now, Came, n.gives[e], p, runs*w.f.gives[e])
+			}
 		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			if c := w.pick[line]; c >= 0 {
@@ -383,18 +436,22 @@ func (w *Walker) move(in *cone) {
 	}
 }
 
-// trim takes what is over a whole portion out of the last rounds.
-func (w *Walker) trim() {
+// trim takes what is over a whole portion out of the last rounds, and tells whether there was any.
+func (w *Walker) trim() (cut bool) {
 	for k, share := range w.share {
-		down := math.Floor(share + whole)
-		over := share - down
-		w.share[k] = down
+		over := -math.Floor(share + whole)
+		w.share[k] = -over
+		for _, r := range w.rounds {
+			over += r.got[k]
+		}
+		cut = cut || over > whole
 		for r := len(w.rounds) - 1; r >= 0 && over > 0; r-- {
-			cut := min(over, w.rounds[r].got[k])
-			w.rounds[r].got[k] -= cut
-			over -= cut
+			part := min(over, w.rounds[r].got[k])
+			w.rounds[r].got[k] -= part
+			over -= part
 		}
 	}
+	return cut
 }
 
 // offer gives what rounding freed, a portion at a time, to whoever has the smallest share (under First, to the first rank
@@ -448,7 +505,7 @@ func (w *Walker) onePortion(k int32) bool {
 	}
 	w.asks = append(w.asks[:0], ask{w.wanted[k], 1})
 	for {
-		w.choose(in)
+		w.choose(in, nil)
 		if w.lacking(int32(w.s.Wants[k].Item)) {
 			return false
 		}
@@ -469,44 +526,6 @@ func (w *Walker) onePortion(k int32) bool {
 		}
 		w.dry[short] = true
 	}
-}
-
-// makeToOrder makes up to an amount of an item and leaves it on hand, for a batch that takes it.
-func (w *Walker) makeToOrder(i int32, amount float64) {
-	if w.batch == nil {
-		w.batch = map[int32]*cone{}
-	}
-	if w.batch[i] == nil {
-		c := w.f.net.cone([]int32{i})
-		w.batch[i] = &c
-	}
-	in := w.batch[i]
-	for _, j := range in.items {
-		w.start[j], w.used[j], w.dry[j] = w.have[j], 0, false
-	}
-	w.tally = true
-	w.asks = append(w.asks[:0], ask{i, w.free(i) + amount})
-	for share := 0.0; share < 1; {
-		w.choose(in)
-		if w.lacking(i) {
-			for p := w.f.net.toOrder[i]; p >= 0 && w.held[p] >= 0; p = w.f.net.toOrder[w.held[p]] {
-				w.out.Held[w.f.net.step[p]] = int(w.held[p])
-			}
-			break
-		}
-		step, short := w.rising(in, w.asks, 1-share)
-		if step > 0 {
-			w.move(in)
-			share += step
-		}
-		if short < 0 {
-			break
-		}
-		w.dry[short] = true
-	}
-	w.have[i] += w.used[i]
-	w.used[i] = 0
-	w.settleLots(in)
 }
 
 // stop records why a want rises no further: the chain from its portion to the item that is used up.

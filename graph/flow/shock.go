@@ -117,7 +117,14 @@ func (sh Reprice) change(c *Case) { c.Flow.terms.Price[sh.Item] = sh.Price }
 func (sh Yield) change(c *Case) {
 	n := c.Flow.net
 	if sh.Day == EveryDay {
-		c.Flow.gives[n.outputs[n.place[sh.Step]]+int32(sh.Output)] *= sh.Factor
+		e := n.outputs[n.place[sh.Step]] + int32(sh.Output)
+		c.Flow.gives[e] *= sh.Factor
+		if i := n.gives[e]; sh.Factor == 0 && n.toOrder[i] == n.place[sh.Step] { // none can be made to order
+			without := *n
+			without.toOrder = slices.Clone(n.toOrder)
+			without.toOrder[i] = -1
+			c.Flow.net = &without
+		}
 		return
 	}
 	for r := range c.Schedule.Runs {

@@ -310,93 +310,14 @@ func (w *Walker) aged(i int32) (amount float64) {
 // run starts a run: its scale is the smallest of available over needed, at most what is due.
 func (w *Walker) run(e event) {
 	run := &w.s.Runs[e.index]
-	batches, limit := w.cover(e.place, run.Batches)
-	w.take(e.place, batches)
+	batches, limit := w.work(e.place, run.Batches)
 	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
-	w.out.Batches[run.Step] += batches
 	for o, out := range w.f.net.g.Steps[run.Step].Gives {
 		if out.OutAt == 0 {
 			w.give(w.f.net.outputs[e.place]+int32(o), batches, run.Lost, run.factor(o))
 		}
 	}
 	w.keepSeeds(e.index)
-}
-
-// cover is how many batches, at most due, the step at place p can do with what there is, and what holds it back. What is
-// made to order is made, as much of it as the other lines leave a use for.
-func (w *Walker) cover(p int32, due float64) (batches float64, limit int32) {
-	n := w.f.net
-	batches, limit = due, -1
-	for _, toOrder := range [2]bool{false, true} {
-		for line := n.lines[p]; line < n.lines[p+1]; line++ {
-			if n.optional[line] || w.lineToOrder(line) != toOrder {
-				continue
-			}
-			can := 0.0
-			for c := n.choices[line]; c < n.choices[line+1]; c++ {
-				here := w.canTake(line, c) / w.f.times[line]
-				if toOrder && can+here < batches && n.toOrder[n.takes[c]] >= 0 {
-					w.makeToOrder(n.takes[c], (batches-can-here)*w.f.takes[c]*w.f.times[line])
-					here = w.canTake(line, c) / w.f.times[line]
-				}
-				can += here
-			}
-			if can < batches*(1-slack) {
-				batches, limit = can, n.takes[n.choices[line]]
-			}
-		}
-	}
-	return batches, limit
-}
-
-// lineToOrder tells whether some choice of a line is made to order.
-func (w *Walker) lineToOrder(line int32) bool {
-	n := w.f.net
-	for c := n.choices[line]; c < n.choices[line+1]; c++ {
-		if n.toOrder[n.takes[c]] >= 0 && !n.carried[line] {
-			return true
-		}
-	}
-	return false
-}
-
-// canTake is how many batches a choice can feed its line.
-func (w *Walker) canTake(line, c int32) float64 {
-	n := w.f.net
-	i := n.takes[c]
-	switch {
-	case w.source[i] >= 0:
-		return math.Inf(1)
-	case n.carried[line]:
-		return w.aged(i) / w.f.takes[c]
-	}
-	return w.free(i) / w.f.takes[c]
-}
-
-// take draws what the step at place p needs for so many batches: first choices as far as they go, then substitutes.
-func (w *Walker) take(p int32, batches float64) {
-	n := w.f.net
-	for line := n.lines[p]; line < n.lines[p+1]; line++ {
-		rest := batches
-		for c := n.choices[line]; c < n.choices[line+1] && rest > 0; c++ {
-			i := n.takes[c]
-			part := min(rest, w.canTake(line, c))
-			if rest-part < rest*slack {
-				part = rest
-			}
-			rest -= part
-			amount := part * w.f.takes[c]
-			if amount <= 0 {
-				continue
-			}
-			if w.source[i] >= 0 && amount > w.have[i] {
-				w.buy(i, amount-w.have[i])
-			}
-			w.draw(i, amount)
-			w.out.Used[c] += amount
-			w.rec.use(w.now, p, line, c, amount)
-		}
-	}
 }
 
 // come brings in an output of a run.
@@ -434,13 +355,8 @@ func (w *Walker) takeAll(p int32) {
 	if all <= 0 {
 		return
 	}
-	batches, limit := w.cover(p, all)
+	batches, limit := w.work(p, all)
 	w.out.Held[n.step[p]] = int(limit)
-	if batches <= 0 {
-		return
-	}
-	w.take(p, batches)
-	w.out.Batches[n.step[p]] += batches
 	lost := 0.0
 	for k, b := range w.s.Burnt {
 		if b.Step == int(n.step[p]) && b.Day == int(w.day) {

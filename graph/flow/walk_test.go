@@ -824,6 +824,20 @@ want cup 7
 = left stock: 0
 = share soup 0: 0.47619
 
+# what rounding freed goes to who has no other choice, not to who went on with a substitute
+hand stock 11 made 0
+buy water 1
+dish soup 10: 1 stock
+dish stew 10: 1 stock or 1 water
+dish cup 5: 1 stock
+open 0 11:30
+want soup 7
+want stew 7
+want cup 7
+= served soup: 4
+= served stew: 7
+= served cup: 3
+
 # the smallest share is offered first
 hand stock 5 made 0
 dish soup 10: 1 stock
