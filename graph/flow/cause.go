@@ -84,13 +84,23 @@ func (c Case) waitedFor(o *Outcome, late Cause, seen map[int]bool) (item, at int
 	return -1, 0
 }
 
-// fault is what an item lost most by before a moment, among what would still keep then.
+// fault is what an item lost most by before a moment: among what would still keep then, or else, since what is missing of
+// an older lot is taken from younger ones, among all.
 func (c Case) fault(o *Outcome, item, at int, seen map[int]bool) Cause {
+	f := c.faultAmong(o, item, at, false, seen)
+	if f.Kind == TooLittle && c.Flow.terms.Keeps[item] > 0 {
+		f = c.faultAmong(o, item, at, true, seen)
+	}
+	return f
+}
+
+// faultAmong is fault among what keeps at the moment, or past its keeping too.
+func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool) Cause {
 	n, s := c.Flow.net, c.Schedule
 	worst, most := Cause{Kind: TooLittle, Item: item, Step: -1}, 0.0
 	keeps := func(day int) bool {
 		k := c.Flow.terms.Keeps[item]
-		return day*1440 <= at && (k == 0 || day+k-1 >= at/1440)
+		return day*1440 <= at && (k == 0 || past || day+k-1 >= at/1440)
 	}
 	blame := func(deficit float64, cause Cause) {
 		if deficit > most*(1+slack) {

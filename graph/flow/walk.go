@@ -423,6 +423,7 @@ func (w *Walker) end() *Outcome {
 			o.Lost[i] += amount * run.Lost
 		}
 	}
+	w.sweep()
 	o.Deliveries = o.Deliveries[:0]
 	for d := range w.s.Days {
 		for i := range w.have {
@@ -432,4 +433,20 @@ func (w *Walker) end() *Outcome {
 		}
 	}
 	return o
+}
+
+// sweep takes out what sums of products leave of an amount that should be nothing.
+func (w *Walker) sweep() {
+	o := &w.out
+	for i := range w.have {
+		all := o.Opening[i] + o.Made[i] + o.Lost[i]
+		for d := range w.s.Days {
+			all += w.came[i*w.s.Days+d]
+		}
+		for _, v := range [][]float64{o.Left, o.Binned} {
+			if v[i] < slack*all {
+				v[i] = 0
+			}
+		}
+	}
 }
