@@ -133,6 +133,9 @@ func (w *Week) costNote(n flow.CostNote) string {
 	case flow.BelowZero:
 		return fmt.Sprintf("%s of %s brings less downstream than it costs to finish: it counts as zero and bears none of the bill", item, st.Name)
 	case flow.Negative:
+		if w.Terms.Share[n.Step] == flow.ByMain {
+			return fmt.Sprintf("%s of %s bears less than nothing: the others are worth more than the bill", item, st.Name)
+		}
 		return fmt.Sprintf("%s of %s bears less than nothing: its dishes earn less than the even margin", item, st.Name)
 	default:
 		return fmt.Sprintf("nothing that %s gives has a value by its rule: the bill is shared by weight", st.Name)

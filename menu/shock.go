@@ -334,8 +334,11 @@ func (w *Week) yields(subject, day, change string) (shocks []flow.Shock, err err
 	if err != nil {
 		return nil, err
 	}
-	days, err := w.daysOr(day)
-	if err == nil && day != "" {
+	if day != "" && w.Graph.Steps[step].Mode != graph.OnDays {
+		return nil, fmt.Errorf("%q does not run on set days: leave out the day", w.Graph.Steps[step].Name)
+	}
+	days := []int{flow.EveryDay}
+	if day != "" {
 		days, err = w.runDays(step, day)
 	}
 	for _, d := range days {

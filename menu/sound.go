@@ -40,6 +40,16 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 		r.fault(r.span(rec.uses[0].node), "all-of-what", `put a line without "or" and "optional" first`,
 			"%q takes all of its first line, so that must be one item", rec.name)
 	}
+	if first := st.Uses[0].Choices; st.Mode == graph.AllOf && len(first) == 1 && r.items[first[0].Item].Role == graph.Bought {
+		r.warn(r.span(rec.uses[0].node), "all-of-bought", `give it set days or "to order", or put an item first that a step gives`,
+			"%q takes all there is of %q, but nothing is bought for that", rec.name, r.items[first[0].Item].Name)
+	}
+	for l, line := range st.Uses {
+		if line.Carried && st.Mode == graph.ToOrder {
+			r.fault(r.span(rec.uses[l].node), "carried-to-order", "give the step set days, or take the note out",
+				"%q is made to order, so it can't take anything from yesterday", rec.name)
+		}
+	}
 }
 
 // checkYield refuses a step that gives more weight than it takes. It judges only when the weight of all that goes in is

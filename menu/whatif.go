@@ -226,6 +226,9 @@ func (w *Week) cause(c flow.Cause) string {
 		return fmt.Sprintf("%s of %s made %s of %s batches for want of %s", step, day, measure.FormatNumber(c.Amount),
 			measure.FormatNumber(c.Of), item)
 	case flow.YieldShort:
+		if c.Day == flow.EveryDay {
+			return fmt.Sprintf("%s gave %s less %s than it should", step, amount(c.Amount), item)
+		}
 		return fmt.Sprintf("%s of %s gave %s less %s than it should", step, day, amount(c.Amount), item)
 	case flow.DeliveryLess:
 		return fmt.Sprintf("of %s ordered for %s, %s came of %s", item, day, amount(c.Amount), amount(c.Of))
