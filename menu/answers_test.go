@@ -40,16 +40,21 @@ func exampleWeek(tb testing.TB, name string) *Week {
 
 var examples = []string{"three-kettles", "fish-house", "evergreen-braise", "first-pot"}
 
-func ask(tb testing.TB, w *Week, texts ...string) *WhatIf {
+// shocks reads changes written as "lose night kettle@tue".
+func shocks(tb testing.TB, w *Week, texts ...string) (list []Shock) {
 	tb.Helper()
-	var shocks []Shock
 	for _, text := range texts {
 		kind, rest, _ := strings.Cut(text, " ")
 		s, err := w.Shock(kind, rest)
 		require.NoError(tb, err)
-		shocks = append(shocks, s)
+		list = append(list, s)
 	}
-	a, err := w.WhatIf(shocks)
+	return list
+}
+
+func ask(tb testing.TB, w *Week, texts ...string) *WhatIf {
+	tb.Helper()
+	a, err := w.WhatIf(shocks(tb, w, texts...))
 	require.NoError(tb, err)
 	return a
 }

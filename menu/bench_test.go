@@ -2,9 +2,7 @@ package menu
 
 import (
 	"context"
-	"os"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -14,16 +12,8 @@ import (
 
 // threeKettles is the example's week, the kitchen copied so many times side by side.
 func threeKettles(tb testing.TB, copies int) *Week {
-	src, err := os.ReadFile("../examples/three-kettles/kitchen.yaml")
-	require.NoError(tb, err)
-	k, faults := Read("kitchen.yaml", src)
-	require.NoError(tb, faults.Err())
-	from := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
-	csv, err := os.ReadFile("../examples/three-kettles/on-hand.csv")
-	require.NoError(tb, err)
-	lots, faults := ReadOnHand("on-hand.csv", csv, k, from)
-	require.NoError(tb, faults.Err())
-	w, err := side(tb, k, copies).Over(Period{From: from, Days: 7, OnHand: lots})
+	one := exampleWeek(tb, "three-kettles")
+	w, err := side(tb, one.Kitchen, copies).Over(one.Period)
 	require.NoError(tb, err)
 	return w
 }

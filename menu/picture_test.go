@@ -22,14 +22,7 @@ var losses = map[string]string{
 
 func picture(tb testing.TB, w *Week, around string, by By, texts ...string) draw.Picture {
 	tb.Helper()
-	var shocks []Shock
-	for _, text := range texts {
-		kind, rest, _ := strings.Cut(text, " ")
-		s, err := w.Shock(kind, rest)
-		require.NoError(tb, err)
-		shocks = append(shocks, s)
-	}
-	p, err := w.Map(shocks, around, by)
+	p, err := w.Map(shocks(tb, w, texts...), around, by)
 	require.NoError(tb, err)
 	return p
 }
