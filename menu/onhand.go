@@ -3,14 +3,9 @@ package menu
 // What is on hand: a CSV file with the columns item, quantity and made.
 
 import (
-	"bytes"
 	"encoding/csv"
-	"errors"
-	"io"
-	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
@@ -35,7 +30,12 @@ func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot
 	for i, it := range k.Graph.Items {
 		s.itemAt[it.Name] = i
 	}
-	lots := s.rows(clean)
+	lots := []flow.Lot{}
+	s.rows(clean, onHandColumns, "an item, a quantity and a date, such as lard,12 kg,2026-11-24", func(rows *csv.Reader, row []string) {
+		if lot, ok := s.lot(rows, row); ok {
+			lots = append(lots, lot)
+		}
+	})
 	faults := s.found.sort()
 	if faults.Err() != nil {
 		return nil, faults
@@ -63,53 +63,6 @@ func (s *stockReader) names(yield func(named) bool) {
 			return
 		}
 	}
-}
-
-// rows reads the header and all rows.
-func (s *stockReader) rows(src []byte) []flow.Lot {
-	rows := csv.NewReader(bytes.NewReader(src))
-	rows.FieldsPerRecord = -1 // told below, with what the row should hold
-	header := false
-	lots := []flow.Lot{}
-	for {
-		row, err := rows.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
-			s.fault(s.byteSpan(fault.Line, fault.Column, 1), "bad-row",
-				`write quotes round the whole of a field, or not at all`,
-				"the quotes in this row do not match")
-			continue
-		} else if err != nil {
-			panic("mistake: a text in memory cannot be read: " + err.Error())
-		}
-		if !header {
-			header = true
-			if !slices.Equal(row, onHandColumns) {
-				s.fault(s.field(rows, row, 0), "bad-header", "write item,quantity,made in the first line",
-					"the first line is %q, not the names of the columns", strings.Join(row, ","))
-				return nil
-			}
-			continue
-		}
-		if strings.TrimSpace(strings.Join(row, "")) == "" {
-			continue
-		}
-		if len(row) != len(onHandColumns) {
-			s.fault(s.field(rows, row, 0), "bad-row",
-				"write an item, a quantity and a date, such as lard,12 kg,2026-11-24",
-				"row has %d fields, not %d", len(row), len(onHandColumns))
-			continue
-		}
-		if lot, ok := s.lot(rows, row); ok {
-			lots = append(lots, lot)
-		}
-	}
-	if !header {
-		s.refuse("empty", "write item,quantity,made in the first line, then a row for each lot", "file is empty")
-	}
-	return lots
 }
 
 // lot reads one row.
@@ -164,16 +117,4 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 		return flow.Lot{}, false
 	}
 	return lot, lot.Amount > 0
-}
-
-// field is where a field of the row just read stands.
-func (s *stockReader) field(rows *csv.Reader, row []string, i int) span {
-	line, col := rows.FieldPos(i)
-	return s.byteSpan(line, col, utf8.RuneCountInString(row[i]))
-}
-
-// byteSpan is a span whose column counts bytes.
-func (s *stockReader) byteSpan(line, col, length int) span {
-	text := s.lines[line-1]
-	return s.at(line, utf8.RuneCountInString(text[:min(col-1, len(text))])+1, length)
 }

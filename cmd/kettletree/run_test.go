@@ -52,6 +52,7 @@ func TestJSON(t *testing.T) {
 		{"cost", []string{"cost"}, pot},
 		{"kilos", []string{"cost", "--kilos"}, pot},
 		{"weak", []string{"weak"}, pot},
+		{"popularity", []string{"popularity"}, pot},
 		{"trace", []string{"trace", "chicken stock"}, pot},
 		{"why", []string{"why", "chicken soup"}, pot},
 		{"why-day", []string{"why", "chicken stock@wed", "--late", "poach chickens@wed=2 h"}, pot},
@@ -122,7 +123,7 @@ func TestJSONIsDocumented(t *testing.T) {
 	}
 	for command, answer := range map[string]any{
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
-		"weak": menu.WeakPoints{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
+		"weak": menu.WeakPoints{}, "popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)

@@ -1,0 +1,49 @@
+package main
+
+// popularity: how well each dish sells against what it brings.
+
+import (
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
+)
+
+func popularityCommand() *cli.Command {
+	return &cli.Command{
+		Name: "popularity", Usage: "how well each dish sells against what it brings",
+		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "sold", Usage: option("FILE",
+			"portions that were sold, in place of the forecast: CSV with dish,sold")}}, output(), framing()),
+		Action: popularity,
+	}
+}
+
+func popularity(c *cli.Context) error {
+	week, err := ask(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	var sold []int
+	if name := c.String("sold"); name != "" {
+		src, err := read(c.Context, c.App.Reader, name)
+		if err != nil {
+			return err
+		}
+		found := &checked{file: name}
+		if sold, found.faults = menu.ReadSold(name, src, week.Kitchen); sold == nil {
+			found.tell(c.App.ErrWriter)
+			return errTold
+		}
+	}
+	a, err := week.Popularity(sold)
+	if err != nil {
+		return err
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.PopularitySheet(a) },
+		text:  func(p show.Page) string { return show.Popularity(p, a) },
+	})
+}
