@@ -4,7 +4,9 @@ package graph
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	dag "github.com/dominikbraun/graph"
 
@@ -83,7 +85,7 @@ type Graph struct {
 	Items []Item
 	Steps []Step
 
-	down, up dag.Graph[int, int] // nodes as Node numbers them; an edge for each use and gift, and its reverse
+	down, up [][]int // by node, as Node numbers them: the nodes that it leads to, and those that lead to it, ascending
 }
 
 // New builds the graph. Items and steps are taken over, not copied. It fails when a line or an output names an item that
@@ -132,28 +134,34 @@ func (g *Graph) check(step, item int, amount float64) error {
 // Node numbers a step among all nodes: items come first, then steps.
 func (g *Graph) Node(step int) int { return len(g.Items) + step }
 
-// connect draws the edges and their reverses, with or without those that are carried over time.
-func (g *Graph) connect(carried bool) (down, up dag.Graph[int, int]) {
-	down, up = dag.New(dag.IntHash, dag.Directed()), dag.New(dag.IntHash, dag.Directed())
+// connect draws the edges, with or without those that are carried over time, and lists them in both directions.
+func (g *Graph) connect(carried bool) (down, up [][]int) {
+	d := dag.New(dag.IntHash, dag.Directed())
 	for n := range len(g.Items) + len(g.Steps) {
-		_ = down.AddVertex(n) // fails only for a vertex that exists
-		_ = up.AddVertex(n)
-	}
-	edge := func(from, to int) {
-		_ = down.AddEdge(from, to) // an item that a step uses twice is one edge; the amounts stand in the lines
-		_ = up.AddEdge(to, from)
+		_ = d.AddVertex(n) // fails only for a vertex that exists
 	}
 	for s, st := range g.Steps {
 		for _, l := range st.Uses {
 			for _, c := range l.Choices {
 				if carried || !l.Carried {
-					edge(c.Item, g.Node(s))
+					_ = d.AddEdge(c.Item, g.Node(s)) // an item that a step uses twice is one edge; the amounts stand in the lines
 				}
 			}
 		}
 		for _, o := range st.Gives {
-			edge(g.Node(s), o.Item)
+			_ = d.AddEdge(g.Node(s), o.Item)
 		}
 	}
-	return down, up
+	ahead, _ := d.AdjacencyMap() // neither fails for a graph in memory
+	behind, _ := d.PredecessorMap()
+	return listed(ahead), listed(behind)
+}
+
+// listed is a library's map of neighbours as lists, in an order that does not vary.
+func listed(near map[int]map[int]dag.Edge[int]) [][]int {
+	lists := make([][]int, len(near))
+	for n, edges := range near {
+		lists[n] = slices.Sorted(maps.Keys(edges))
+	}
+	return lists
 }

@@ -2,11 +2,7 @@ package graph
 
 // Loops: items that would need themselves on the same day.
 
-import (
-	"slices"
-
-	dag "github.com/dominikbraun/graph"
-)
+import "slices"
 
 // Arc is one turn of a loop: Step takes, on a line's choice, what the arc before it gives, and gives what the arc after it
 // takes. The first arc follows the last.
@@ -18,18 +14,9 @@ type Arc struct {
 // Loops names circles that are not carried over time, so many that every item that lies on a circle lies on one of
 // them. Each is the shortest through its lowest-numbered item, and begins with the step that takes that item.
 func (g *Graph) Loops() [][]Arc {
-	down, up := g.connect(false)
-	next, err := down.AdjacencyMap()
-	if err != nil {
-		return nil
-	}
-	before, err := up.AdjacencyMap()
-	if err != nil {
-		return nil
-	}
+	next, before := g.connect(false)
 	var loops [][]Arc
-	named := map[int]bool{}
-	loose := map[int]bool{}
+	named, loose := make([]bool, len(next)), make([]bool, len(next))
 	peel(next, loose)
 	peel(before, loose)
 	for i := range g.Items {
@@ -50,15 +37,14 @@ func (g *Graph) Loops() [][]Arc {
 
 // peel adds to the loose nodes, which lie on no circle, those from which every way ends. (The library's own search for strongly
 // connected components is no help: it never takes a node numbered 0 off its stack.)
-func peel(next map[int]map[int]dag.Edge[int], loose map[int]bool) {
-	ahead := map[int]int{} // ways on from a node
-	behind := map[int][]int{}
+func peel(next [][]int, loose []bool) {
+	ahead, behind := make([]int, len(next)), make([][]int, len(next)) // by node: ways on, and nodes with a way to it
 	var ends []int
-	for n, edges := range next {
+	for n, near := range next {
 		if loose[n] {
 			continue
 		}
-		for m := range edges {
+		for _, m := range near {
 			if !loose[m] {
 				ahead[n]++
 				behind[m] = append(behind[m], n)
@@ -81,16 +67,11 @@ func peel(next map[int]map[int]dag.Edge[int], loose map[int]bool) {
 }
 
 // shortestCircle is the nodes of a shortest way from node back to itself, node first; ties go to lower numbers.
-func shortestCircle(next map[int]map[int]dag.Edge[int], node int) []int {
+func shortestCircle(next [][]int, node int) []int {
 	from := map[int]int{}
 	for todo := []int{node}; len(todo) > 0; todo = todo[1:] {
 		n := todo[0]
-		var ahead []int
-		for m := range next[n] {
-			ahead = append(ahead, m)
-		}
-		slices.Sort(ahead)
-		for _, m := range ahead {
+		for _, m := range next[n] {
 			if m == node {
 				circle := []int{n}
 				for n != node {

@@ -2,11 +2,7 @@ package graph
 
 // What comes of a node, what it comes from, and what stands loose.
 
-import (
-	"slices"
-
-	dag "github.com/dominikbraun/graph"
-)
+import "slices"
 
 // Downstream is every node that comes of node, in the order of their numbers, without node itself unless it feeds itself
 // through a carried line.
@@ -17,17 +13,13 @@ func (g *Graph) Downstream(node int) []int { return reach(g.down, node) }
 func (g *Graph) Upstream(node int) []int { return reach(g.up, node) }
 
 // reach is every node that edges lead to from any of the nodes given.
-func reach(d dag.Graph[int, int], from ...int) []int {
-	next, err := d.AdjacencyMap() // a copy of the whole: ask once for all
-	if err != nil {
-		return nil
-	}
+func reach(next [][]int, from ...int) []int {
 	var found []int
-	seen := map[int]bool{}
+	seen := make([]bool, len(next))
 	for todo := slices.Clone(from); len(todo) > 0; {
 		n := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		for m := range next[n] {
+		for _, m := range next[n] {
 			if !seen[m] {
 				seen[m] = true
 				found = append(found, m)
