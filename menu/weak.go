@@ -73,38 +73,51 @@ func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*We
 			a.Losses = append(a.Losses, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%")})
 		}
 	}
-	n := len(shocks)
-	tries := n + n*(n-1)/2
-	lost := make([]float64, tries)
-	pair := func(k int) (i, j int) { // the k-th pair of 0..n-1, i < j
-		for i = 0; k >= n-1-i; i++ {
-			k -= n - 1 - i
-		}
-		return i, i + 1 + k
-	}
-	err = parallel(ctx, tries, progress, func(walker *flow.Walker, k int) {
-		c := ordered
-		if k < n {
-			c = c.With(shocks[k])
-		} else {
-			i, j := pair(k - n)
-			c = c.With(shocks[i], shocks[j])
-		}
+	lost := func(walker *flow.Walker, together ...flow.Shock) (float64, *flow.Outcome) {
+		c := ordered.With(together...)
 		out := walker.Walk(c.Schedule, w.Rule, nil)
-		lost[k] = base.Books.Contribution - c.Books(out, base.Costing).Contribution
-		if k < n {
-			w.count(&a.Losses[k], base.Outcome, out)
-			a.Losses[k].ContributionLost = lost[k]
-		}
+		return base.Books.Contribution - c.Books(out, base.Costing).Contribution, out
+	}
+	n := len(shocks)
+	part := func(from, share float64) func(float64) { // of the whole work
+		return func(done float64) { progress(from + share*done) }
+	}
+	if progress == nil {
+		part = func(float64, float64) func(float64) { return nil }
+	}
+	single := make([]float64, n)
+	err = parallel(ctx, n, part(0, 0.1), func(walker *flow.Walker, k int) {
+		loss, out := lost(walker, shocks[k])
+		w.count(&a.Losses[k], base.Outcome, out)
+		a.Losses[k].ContributionLost, single[k] = loss, max(loss, 0)
 	}, w.Case.Flow)
 	if err != nil {
 		return nil, err
 	}
-	for k := n; k < tries; k++ {
-		i, j := pair(k - n)
-		sum := max(lost[i], 0) + max(lost[j], 0)
-		if lost[k] >= farWorse*sum && lost[k]-sum >= worthTelling*math.Abs(base.Books.Contribution) {
-			a.Pairs = append(a.Pairs, LossPair{a.Losses[i].Name, a.Losses[j].Name, lost[k], sum})
+	// No two losses cost more than all sales and all stock: where their sum comes near that, they can't be far worse.
+	most := base.Books.Sales
+	for i := range w.Graph.Items {
+		most += max(0, (base.Outcome.Opening[i]+base.Outcome.Left[i])*base.Costing.Unit[i])
+	}
+	var pairs []LossPair
+	var of [][2]int
+	for i := range n {
+		for j := i + 1; j < n; j++ {
+			if sum := single[i] + single[j]; farWorse*sum <= most {
+				pairs = append(pairs, LossPair{A: a.Losses[i].Name, B: a.Losses[j].Name, Sum: sum})
+				of = append(of, [2]int{i, j})
+			}
+		}
+	}
+	err = parallel(ctx, len(pairs), part(0.1, 0.9), func(walker *flow.Walker, k int) {
+		pairs[k].ContributionLost, _ = lost(walker, shocks[of[k][0]], shocks[of[k][1]])
+	}, w.Case.Flow)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range pairs {
+		if p.ContributionLost >= farWorse*p.Sum && p.ContributionLost-p.Sum >= worthTelling*math.Abs(base.Books.Contribution) {
+			a.Pairs = append(a.Pairs, p)
 		}
 	}
 	slices.SortStableFunc(a.Losses, func(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) })

@@ -127,7 +127,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 			w.active = append(w.active, int32(k))
 		}
 	}
-	if w.serveAll(slot) {
+	if w.serveAll(slot, rule) {
 		return
 	}
 	if rule == First {
@@ -153,25 +153,39 @@ func (w *Walker) serve(slot int, rule Ration) {
 	w.settleLots(&w.all)
 }
 
-// serveAll serves every forecast at once if that can be done with first choices and whole portions, as on most days.
-func (w *Walker) serveAll(slot int) bool {
+// serveAll serves, on most days all there is to do, every forecast of which anything can be had at all, if that can be done at
+// once with the choices at hand and in whole portions.
+func (w *Walker) serveAll(slot int, rule Ration) bool {
 	w.choose(&w.all, nil)
 	w.asks = w.asks[:0]
+	lacking := false
 	for _, k := range w.active {
 		forecast := w.s.Wants[k].Forecast[slot]
-		if w.lacking(w.wanted[k]) || forecast != math.Trunc(forecast) {
+		if forecast != math.Trunc(forecast) {
 			return false
 		}
-		w.asks = append(w.asks, ask{w.wanted[k], forecast})
+		if w.lacking(w.wanted[k]) {
+			lacking = true
+		} else {
+			w.asks = append(w.asks, ask{w.wanted[k], forecast})
+		}
 	}
 	if _, short := w.rising(&w.all, w.asks, 1); short >= 0 {
 		return false
 	}
+	for _, k := range w.active {
+		if w.lacking(w.wanted[k]) {
+			w.stop(slot, k, 0)
+		} else {
+			w.share[k] = w.s.Wants[k].Forecast[slot]
+		}
+	}
 	w.tally = true
 	w.move(&w.all)
-	for k, want := range w.s.Wants {
-		w.out.Served[slot*len(w.share)+k] = want.Forecast[slot]
+	if lacking && !w.s.Fractions { // what the others' steps gave beside may make some after all
+		w.offer(slot, rule)
 	}
+	copy(w.out.Served[slot*len(w.share):], w.share)
 	w.settleLots(&w.all)
 	return true
 }
