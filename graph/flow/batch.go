@@ -24,7 +24,7 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 	for _, i := range in.items {
 		w.start[i], w.used[i], w.dry[i] = w.have[i], 0, false
 	}
-	w.due, w.tally = due, true
+	w.due = due
 	share := 0.0
 	for due > 0 {
 		w.choose(in, nil)
@@ -46,7 +46,7 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 		}
 		w.dry[short] = true
 	}
-	w.settleLots(in)
+	w.settle(in)
 	batches = due * share
 	w.takeCarried(p, batches)
 	w.out.Batches[n.step[p]] += batches

@@ -37,7 +37,11 @@ type serving struct {
 	asks   []ask     // what is tried
 	active []int32   // wants still rising
 	rounds []round
-	tally  bool // moves are entered in the outcome, not only tried
+
+	// What was done and is not entered in the outcome yet: rewind undoes it.
+	did    []float64 // by place: batches made to order
+	took   []float64 // by choice
+	topped []float64 // by item: bought beyond what was there
 }
 
 // cone is all that some portions, or a batch, can need: items, and places of steps made to order, both ascending.
@@ -64,6 +68,7 @@ func newServing(n *net) serving {
 		need: make([]float64, items), rise: make([]float64, items), runs: make([]float64, places), pace: make([]float64, places),
 		pick: make([]int32, lines), held: make([]int32, places), dry: make([]bool, items),
 		start: make([]float64, items), used: make([]float64, items), batch: make([]*cone, places),
+		did: make([]float64, places), took: make([]float64, len(n.takes)), topped: make([]float64, items),
 	}
 }
 
@@ -120,7 +125,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 		w.start[i], w.used[i], w.dry[i] = w.have[i], 0, false
 	}
 	clear(w.share)
-	w.rounds, w.tally = w.rounds[:0], false
+	w.rounds = w.rounds[:0]
 	w.active = w.active[:0]
 	for k, want := range w.s.Wants {
 		if want.Forecast[slot] > 0 {
@@ -141,16 +146,15 @@ func (w *Walker) serve(slot int, rule Ration) {
 	}
 	for !w.s.Fractions && w.trim() { // with less of each dish, choices fall otherwise: see whether it can be done
 		w.rewind()
-		w.playAll()
+		for _, r := range w.rounds {
+			w.play(r)
+		}
 	}
-	w.rewind()
-	w.tally = true
-	w.playAll()
 	if !w.s.Fractions {
 		w.offer(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.settleLots(&w.all)
+	w.settle(&w.all)
 }
 
 // serveAll serves, on most days all there is to do, every forecast of which anything can be had at all, if that can be done at
@@ -180,13 +184,12 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 			w.share[k] = w.s.Wants[k].Forecast[slot]
 		}
 	}
-	w.tally = true
 	w.move(&w.all)
 	if lacking && !w.s.Fractions { // what the others' steps gave beside may make some after all
 		w.offer(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.settleLots(&w.all)
+	w.settle(&w.all)
 	return true
 }
 
@@ -228,14 +231,13 @@ func (w *Walker) fill(slot int, group []int32) {
 
 // rewind undoes what was tried.
 func (w *Walker) rewind() {
+	n := w.f.net
 	for _, i := range w.all.items {
-		w.have[i], w.used[i], w.dry[i] = w.start[i], 0, false
+		w.have[i], w.used[i], w.topped[i], w.dry[i] = w.start[i], 0, 0, false
 	}
-}
-
-func (w *Walker) playAll() {
-	for _, r := range w.rounds {
-		w.play(r)
+	for _, p := range w.all.orders {
+		w.did[p] = 0
+		clear(w.took[n.choices[n.lines[p]]:n.choices[n.lines[p+1]]])
 	}
 }
 
@@ -405,7 +407,7 @@ func (w *Walker) makes(i int32) bool {
 	return p >= 0 && w.held[p] < 0
 }
 
-// move makes and uses what explode found; with tally it enters it in the outcome.
+// move makes and uses what explode found.
 func (w *Walker) move(in *cone) {
 	n := w.f.net
 	for _, p := range in.orders {
@@ -414,24 +416,14 @@ func (w *Walker) move(in *cone) {
 			continue
 		}
 		if p != in.batch { // which gives when it is out
+			w.did[p] += runs
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				w.have[n.gives[e]] += runs * w.f.gives[e]
 			}
 		}
-		if !w.tally {
-			continue
-		}
-		if p != in.batch {
-			w.out.Batches[n.step[p]] += runs
-			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
-				w.out.Made[n.gives[e]] += runs * w.f.gives[e]
-				w.rec.note(w.now, Came, n.gives[e], p, runs*w.f.gives[e])
-			}
-		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			if c := w.pick[line]; c >= 0 {
-				w.out.Used[c] += runs * w.f.takes[c]
-				w.rec.use(w.now, p, line, c, runs*w.f.takes[c])
+				w.took[c] += runs * w.f.takes[c]
 			}
 		}
 	}
@@ -442,8 +434,8 @@ func (w *Walker) move(in *cone) {
 		w.have[i] -= w.need[i]
 		w.used[i] += w.need[i]
 		if w.have[i] < 0 {
-			if w.source[i] >= 0 && w.tally {
-				w.buy(i, -w.have[i])
+			if w.source[i] >= 0 {
+				w.topped[i] -= w.have[i]
 			}
 			w.have[i] = 0
 		}
@@ -559,9 +551,33 @@ func (w *Walker) stop(slot int, k int32, share float64) {
 	w.rec.Stops = append(w.rec.Stops, st)
 }
 
-// settleLots brings the shelves in line with what the service used and left over.
-func (w *Walker) settleLots(in *cone) {
+// settle enters what was done in the outcome, and brings the shelves in line with what was used and left over.
+func (w *Walker) settle(in *cone) {
+	n := w.f.net
+	for _, p := range in.orders {
+		if runs := w.did[p]; runs > 0 {
+			w.out.Batches[n.step[p]] += runs
+			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+				w.out.Made[n.gives[e]] += runs * w.f.gives[e]
+				w.rec.note(w.now, Came, n.gives[e], p, runs*w.f.gives[e])
+			}
+			w.did[p] = 0
+		}
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			for c := n.choices[line]; c < n.choices[line+1]; c++ {
+				if w.took[c] > 0 {
+					w.out.Used[c] += w.took[c]
+					w.rec.use(w.now, p, line, c, w.took[c])
+					w.took[c] = 0
+				}
+			}
+		}
+	}
 	for _, i := range in.items {
+		if w.topped[i] > 0 {
+			w.buy(i, w.topped[i])
+			w.topped[i] = 0
+		}
 		if w.used[i] == 0 && w.have[i] == w.start[i] {
 			continue
 		}
