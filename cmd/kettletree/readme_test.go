@@ -85,3 +85,29 @@ func TestReadmeFirstCommand(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, bytes.Equal(old, drawn), "README's picture is not what the command draws: go test ./cmd/kettletree -update")
 }
+
+// TestExampleQuestions runs the questions that each example's README gives to try, in its folder.
+func TestExampleQuestions(t *testing.T) {
+	readmes, err := filepath.Glob("../../examples/*/README.md")
+	require.NoError(t, err)
+	require.Len(t, readmes, 4)
+	for _, name := range readmes {
+		readme, err := os.ReadFile(name)
+		require.NoError(t, err)
+		name, err = filepath.Abs(name)
+		require.NoError(t, err)
+		joined := strings.ReplaceAll(string(readme), "\\\n", " ")
+		questions := regexp.MustCompile(`(?m)^    kettletree (.*)$`).FindAllStringSubmatch(joined, -1)
+		t.Run(filepath.Base(filepath.Dir(name)), func(t *testing.T) {
+			assert.GreaterOrEqual(t, len(questions), 3)
+			t.Chdir(filepath.Dir(name))
+			for _, q := range questions {
+				var out, errs bytes.Buffer
+				args := append([]string{"kettletree"}, words(t, q[1])...)
+				assert.Equal(t, 0, run(t.Context(), args, strings.NewReader(""), &out, &errs), "%s: %s", q[1], errs.String())
+				assert.Empty(t, errs.String(), q[1])
+				assert.NotEmpty(t, out.String(), q[1])
+			}
+		})
+	}
+}
