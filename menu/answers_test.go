@@ -251,6 +251,40 @@ func TestAnyShocks(t *testing.T) {
 	})
 }
 
+// A perpetual stock whose seed is gone begins anew from a substitute that is bought, and then seeds itself.
+func TestSeedBegunAnew(t *testing.T) {
+	k, faults := Read("kitchen.yaml", []byte(`
+services: {shop: 8:00-12:00}
+bought: {flour: {price: 1/kg}, starter: {price: 5/kg}}
+steps:
+  feed:
+    uses:
+      - 1 kg sourdough or 1 kg starter, from yesterday
+      - 4 kg flour
+    gives: [5 kg sourdough]
+    runs: {mon-sun: 1}
+made: {sourdough: {keeps: 2 days}}
+dishes: {loaf: {price: 6, uses: [800 g sourdough], sells: 3}}
+`))
+	require.NoError(t, faults.Err())
+	w, err := k.Over(Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
+	require.NoError(t, err)
+	a := ask(t, w, "lose feed@wed")
+	assert.Equal(t, 7*3, a.Totals.PortionsBefore)
+	starter := func(of func(ItemChange) float64) float64 {
+		for _, it := range a.Items {
+			if it.Name == "starter" {
+				return of(it)
+			}
+		}
+		return -1
+	}
+	assert.InDelta(t, 1, starter(func(it ItemChange) float64 { return it.MadeBefore }), 1e-9, "on Monday only")
+	assert.InDelta(t, 2, starter(func(it ItemChange) float64 { return it.MadeAfter }), 1e-9,
+		"and on Thursday, when what Tuesday gave is past its keeping")
+	assert.Less(t, a.Totals.PortionsAfter, a.Totals.PortionsBefore)
+}
+
 // Weak points: what weak says of a loss is what whatif says of the same shock.
 func TestWeakPointsAgreeWithWhatIf(t *testing.T) {
 	w := exampleWeek(t, "first-pot")

@@ -14,7 +14,7 @@ import (
 
 // Regular expressions for what the functions here read, in the syntax shared by Go and JSON Schema.
 const (
-	namePattern    = `[^\s,/@=±](?:[^,/@=±]*[^\s,/@=±])?`
+	namePattern    = `[^\s,@=±](?:[^,@=±]*[^\s,@=±])?`
 	percentPattern = measure.NumberPattern + ` ?%`
 	keepsPattern   = `[1-9][0-9]{0,3} days?`
 	lengthPattern  = measure.NumberPattern + ` ?(?:mm|cm|in)`
@@ -23,18 +23,17 @@ const (
 // orInName is a regular expression for names that would be cut in two by "or".
 const orInName = `^or | or | or$`
 
-const nameRule = `a name holds no comma, no / @ = or ±, and no " or "`
+const nameRule = `a name holds no comma, no @ = or ±, and no " or "`
 
 var cutByOr = regexp.MustCompile(orInName)
 
-// nameFault says what is wrong with a name of the user's own, "" when nothing is. What is refused has a meaning
-// elsewhere:
-// in a line of a recipe, or where a batch is named as "night kettle@tue=40%".
+// nameFault says what is wrong with a name of the user's own, "" when nothing is. What is refused has a meaning elsewhere: in a
+// line of a recipe, or where a batch is named as "night kettle@tue=40%".
 func nameFault(name string) string {
 	switch {
 	case name == "":
 		return "is empty"
-	case strings.ContainsAny(name, ",/@=±") || strings.Contains(name, "+-"):
+	case strings.ContainsAny(name, ",@=±") || strings.Contains(name, "+-"):
 		return "holds a sign that has a meaning of its own"
 	case cutByOr.MatchString(name):
 		return `holds the word "or"`

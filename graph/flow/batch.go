@@ -2,6 +2,12 @@ package flow
 
 // A batch: what it takes, and how many of it that is enough for.
 
+import (
+	"math"
+
+	"kettletree/graph"
+)
+
 // work takes what the step at place p needs for as many batches as it is enough for, at most due, and tells what holds it
 // back; -1 when nothing does. A batch is fed as a dish is served: its inputs rise together, each line on its first choice
 // until that is used up, and what is made to order is made.
@@ -14,7 +20,7 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 		}
 		can := 0.0
 		for c := n.choices[line]; c < n.choices[line+1]; c++ {
-			can += w.aged(n.takes[c]) / w.f.takes[c]
+			can += w.fromYesterday(n.takes[c]) / w.f.takes[c]
 		}
 		if can < due*(1-slack) && !n.optional[line] {
 			due, limit = can, n.takes[n.choices[line]]
@@ -53,6 +59,18 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 	return batches, limit
 }
 
+// fromYesterday is what a carried line can have of an item: of what steps give, only what an earlier day left; what can be
+// bought, to begin a stock anew, without end.
+func (w *Walker) fromYesterday(i int32) float64 {
+	switch {
+	case w.source[i] >= 0:
+		return math.Inf(1)
+	case w.f.net.g.Items[i].Role == graph.Bought:
+		return w.have[i]
+	}
+	return w.aged(i)
+}
+
 // takeCarried draws what so many batches take from yesterday.
 func (w *Walker) takeCarried(p int32, batches float64) {
 	n := w.f.net
@@ -63,14 +81,20 @@ func (w *Walker) takeCarried(p int32, batches float64) {
 		rest := batches
 		for c := n.choices[line]; c < n.choices[line+1] && rest > 0; c++ {
 			i := n.takes[c]
-			part := min(rest, w.aged(i)/w.f.takes[c])
+			part := min(rest, w.fromYesterday(i)/w.f.takes[c])
 			if rest-part < rest*slack {
 				part = rest
 			}
 			rest -= part
-			w.draw(i, part*w.f.takes[c])
-			w.out.Used[c] += part * w.f.takes[c]
-			w.rec.use(w.now, p, line, c, part*w.f.takes[c])
+			amount := part * w.f.takes[c]
+			if w.source[i] >= 0 && amount > w.have[i] {
+				more := amount - w.have[i]
+				w.buy(i, more)
+				w.put(i, more, w.day)
+			}
+			w.draw(i, amount)
+			w.out.Used[c] += amount
+			w.rec.use(w.now, p, line, c, amount)
 		}
 	}
 }

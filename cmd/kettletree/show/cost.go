@@ -62,9 +62,13 @@ func menuAnswer(a *menu.CostSheet, m Money) string {
 		return fmt.Sprintf("A portion of %s costs %s, %s of its price.", cheap.Name, m.Name(cheap.PlateCost),
 			percent(*cheap.FoodCostPct/100))
 	}
-	return fmt.Sprintf("What goes on a plate costs from %s of its price (%s) to %s (%s). Money%s.",
+	said := ""
+	if m.code != "" {
+		said = " Money in " + m.code + "."
+	}
+	return fmt.Sprintf("What goes on a plate costs from %s of its price (%s) to %s (%s).%s",
 		percent(*cheap.FoodCostPct/100), cheap.Name, percent(*dear.FoodCostPct/100), dear.Name,
-		strings.TrimPrefix(m.in(), ","))
+		said)
 }
 
 // notes is what to know, behind the figures.
