@@ -104,7 +104,7 @@ func TestLosingTheNightKettle(t *testing.T) {
 	assert.Equal(t, soup.Forecast, soup.After, "goes on with its substitutes")
 }
 
-// SR28 yields (CHECKS C6, USDA National Nutrient Database for Standard Reference, Release 28, WEIGHT.txt: cooked meat from
+// SR28 yields (USDA National Nutrient Database for Standard Reference, Release 28, WEIGHT.txt: cooked meat from
 // 1 lb raw, in grams, over 453.59237) against the yields that the examples write down, within two points of a hundred.
 func TestExampleYieldsAgainstUSDA(t *testing.T) {
 	for _, tc := range []struct {
@@ -137,7 +137,7 @@ func TestExampleYieldsAgainstUSDA(t *testing.T) {
 	}
 }
 
-// The densities that the examples write down, against SR28 portion weights (CHECKS C7), which are rounded to the gram
+// The densities that the examples write down, against SR28 portion weights, which are rounded to the gram
 // and scoop-dependent: within 2 %.
 func TestExampleDensitiesAgainstUSDA(t *testing.T) {
 	want := map[string]float64{"water": 1.00174, "vegetable oil": 0.92143, "kettle stock": 1.01442, "heavy cream": 1.00597,
@@ -154,7 +154,7 @@ func TestExampleDensitiesAgainstUSDA(t *testing.T) {
 	assert.GreaterOrEqual(t, found, 4)
 }
 
-// C0.6: one such kettle feeds at least five dishes beside its soup (common practice, no source).
+// One such kettle feeds at least five dishes beside its soup (common practice, no source).
 func TestOneKettleFeedsManyDishes(t *testing.T) {
 	k := exampleWeek(t, "three-kettles").Kitchen
 	s, err := k.findStep("night kettle")

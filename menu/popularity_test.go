@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// C9: worked tables of the rule of Kasavana and Smith, Menu Engineering (1982). A dish is bought ready at its cost, so that the plate
+// Worked tables of the rule of Kasavana and Smith, Menu Engineering (1982). A dish is bought ready at its cost, so that the plate
 // costs what the table says.
 func TestPopularityAgainstWorkedTables(t *testing.T) {
 	type row struct {
@@ -26,17 +26,17 @@ func TestPopularityAgainstWorkedTables(t *testing.T) {
 		popularFrom, mean               float64
 		sales, cost, contribution, foot float64 // foot: food cost %
 	}{
-		{"C9.1, inputs of a published exercise (menu engineering worksheet)", []row{
+		{"inputs of a published exercise (menu engineering worksheet)", []row{
 			{"A", 481, 4.90, 12.50, "plowhorse"}, {"B", 190, 6.50, 14.75, "puzzle"},
 			{"C", 205, 5.20, 10.60, "dog"}, {"D", 340, 7.00, 16.80, "star"},
 		}, 1216, 0.175, 7.9458, 16700.00, 7037.90, 9662.10, 42.1431},
-		{"C9.2, Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, chapter 11", []row{
+		{"Dittmer and Keefe, Principles of Food, Beverage, and Labor Cost Controls, chapter 11", []row{
 			{"strip steak", 73, 6.50, 18.90, "star"}, {"fried chicken", 90, 3.90, 12.75, "plowhorse"},
 			{"lamb chops", 55, 7.00, 20.35, "puzzle"}, {"fried scallops", 92, 5.90, 18.50, "star"},
 			{"broiled haddock", 85, 4.50, 15.65, "plowhorse"}, {"roast turkey", 92, 3.00, 12.00, "plowhorse"},
 			{"stuffed shrimp", 77, 6.70, 18.50, "star"}, {"veal", 65, 6.50, 18.75, "star"},
 		}, 629, 0.0875, 11.2492, 10425.95, 3350.20, 7075.75, 32.1333},
-		{"C9.4, four-item textbook example, from memory", []row{
+		{"four-item textbook example, from memory", []row{
 			{"chicken", 420, 2.21, 4.95, "plowhorse"}, {"NY strip", 360, 4.50, 8.50, "star"},
 			{"lobster", 150, 4.95, 9.50, "puzzle"}, {"tips", 70, 4.00, 6.45, "dog"},
 		}, 1000, 0.175, 3.4448, 0, 0, 3444.80, 0},
