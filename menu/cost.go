@@ -27,6 +27,9 @@ type ItemCost struct {
 	Unit     string  `json:"unit"`
 	UnitCost float64 `json:"unit_cost"`
 	Bought   bool    `json:"bought"`
+	Pack     float64 `json:"pack,omitempty"`      // the least that is sold, in Unit
+	PackCost float64 `json:"pack_cost,omitempty"` // what that costs
+	From     string  `json:"from,omitempty"`      // supplier
 }
 
 // StepBill is the cost of one batch and who bears it.
@@ -81,7 +84,12 @@ func (w *Week) Cost() (*CostSheet, error) {
 	sheet := &CostSheet{Items: []ItemCost{}, Steps: []StepBill{}, Dishes: []DishCost{}, Money: w.Money}
 	for i, it := range w.Graph.Items {
 		if it.Role != graph.Sold {
-			sheet.Items = append(sheet.Items, ItemCost{it.Name, it.Unit.Name, c.Unit[i] * it.Unit.Factor, it.Role == graph.Bought})
+			cost := ItemCost{Name: it.Name, Unit: it.Unit.Name, UnitCost: c.Unit[i] * it.Unit.Factor, Bought: it.Role == graph.Bought}
+			if cost.Bought {
+				b := w.Bought[i]
+				cost.Pack, cost.PackCost, cost.From = b.Pack/it.Unit.Factor, b.Pack*c.Unit[i], b.From
+			}
+			sheet.Items = append(sheet.Items, cost)
 		}
 	}
 	for s := range w.Steps {

@@ -116,6 +116,14 @@ func Bills(p Page, a *menu.CostSheet) string {
 func UnitCosts(p Page, a *menu.CostSheet) string {
 	m := MoneyOf(a.Money)
 	t := table{columns: append(words("item"), numbers("unit cost")...)}
+	packs := slices.ContainsFunc(a.Items, func(it menu.ItemCost) bool { return it.Pack > 0 })
+	if packs {
+		t.columns = append(t.columns, numbers("a pack", "costs")...)
+	}
+	suppliers := slices.ContainsFunc(a.Items, func(it menu.ItemCost) bool { return it.From != "" })
+	if suppliers {
+		t.columns = append(t.columns, words("from")...)
+	}
 	for _, bought := range []bool{true, false} {
 		heading := map[bool]string{true: "bought", false: "made"}[bought]
 		for _, it := range a.Items {
@@ -126,7 +134,17 @@ func UnitCosts(p Page, a *menu.CostSheet) string {
 				t.heading(heading)
 				heading = ""
 			}
-			t.add(it.Name, m.Rate(it.UnitCost)+"/"+it.Unit)
+			row := []string{it.Name, m.Rate(it.UnitCost) + "/" + it.Unit}
+			switch {
+			case it.Pack > 0:
+				row = append(row, amount(it.Pack, it.Unit), m.Show(it.PackCost))
+			case packs:
+				row = append(row, "", "")
+			}
+			if suppliers {
+				row = append(row, it.From)
+			}
+			t.add(row...)
 		}
 	}
 	return p.text(0, fmt.Sprintf("What one unit costs%s.", m.in())) + "\n" + t.on(p)
@@ -204,9 +222,9 @@ func BillSheet(a *menu.CostSheet) (s Sheet) {
 
 // UnitCostSheet has a row for each item.
 func UnitCostSheet(a *menu.CostSheet) (s Sheet) {
-	s.add("name", "unit", "unit_cost", "bought")
+	s.add("name", "unit", "unit_cost", "bought", "pack", "pack_cost", "from")
 	for _, it := range a.Items {
-		s.add(it.Name, it.Unit, it.UnitCost, it.Bought)
+		s.add(it.Name, it.Unit, it.UnitCost, it.Bought, it.Pack, it.PackCost, it.From)
 	}
 	return s
 }
