@@ -185,6 +185,28 @@ func TestBillsAddUp(t *testing.T) {
 	}
 }
 
+// A kitchen file shares a bill as the textbook does: Farmers' Dairy of Horngren, Datar and Rajan, Cost Accounting: A Managerial
+// Emphasis, chapter 16 (results from memory, and plain arithmetic from the published inputs). No weight is known: gallons
+// are set against gallons.
+func TestFarmersDairyAsAKitchen(t *testing.T) {
+	for rule, want := range map[string][2]float64{"weight": {100_000, 300_000}, "worth": {160_000, 240_000}} {
+		k, faults := Read("kitchen.yaml", []byte(`
+bought: {raw milk: {price: 400000 for 110000 gal}}
+steps:
+  separate: {uses: [110000 gal raw milk], gives: [25000 gal cream, 75000 gal skim], share cost by: `+rule+`}
+made: {cream: {worth: 8/gal}, skim: {worth: 4/gal}}
+`))
+		require.NoError(t, faults.Err())
+		w, err := k.Over(Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
+		require.NoError(t, err)
+		c, err := w.Cost()
+		require.NoError(t, err)
+		for o, share := range c.Steps[0].Shares {
+			assert.InDelta(t, want[o], share.Cost, 0.005, "%s by %s", share.Item, rule)
+		}
+	}
+}
+
 // Of each kilo bought, what is sold, left behind in work, lost, binned and left adds up to the kilo.
 func TestKilosAddUp(t *testing.T) {
 	for _, name := range examples {

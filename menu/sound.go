@@ -221,7 +221,7 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 	case rule == flow.ByWorth && worths == 0:
 		r.fault(r.span(n), "no-worth", "give at least one a worth above 0, or share by weight",
 			"%q shares its cost by worth, but all that it gives is worth 0", rec.name)
-	case rule == flow.ByWeight:
+	case rule == flow.ByWeight && !r.countedAlike(st.Gives):
 		asked := "shares its cost by weight"
 		if n == nil {
 			asked = "shares its cost by weight, as not all that it gives has a worth"
@@ -236,6 +236,13 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 		}
 	}
 	return rule
+}
+
+// countedAlike tells whether outputs are all counted by weight, all by volume or all by number. Then their amounts can be
+// set against each other, litres against litres, even where a weight is not known.
+func (r *reader) countedAlike(gives []graph.Output) bool {
+	kind := r.items[gives[0].Item].Unit.Kind
+	return !slices.ContainsFunc(gives, func(o graph.Output) bool { return r.items[o.Item].Unit.Kind != kind })
 }
 
 // checkLoops refuses every loop that is not carried over time and names it whole.
