@@ -172,6 +172,9 @@ func Sways(p Page, a *menu.CostSheet) string {
 
 // Kilos says where each bought kilo goes.
 func Kilos(p Page, a *menu.Kilos) string {
+	if len(a.Items) == 0 {
+		return p.text(0, "Nothing is bought in these days, so no weight goes anywhere: give steps days to run on, or dishes a forecast.")
+	}
 	t := table{columns: append(words("of each kilo"), numbers("share")...)}
 	for _, k := range a.Items {
 		t.heading(fmt.Sprintf("%s, %s kg", k.Item, measure.FormatNumber(k.Came)))
