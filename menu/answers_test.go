@@ -118,7 +118,7 @@ func TestExampleYieldsAgainstUSDA(t *testing.T) {
 	} {
 		t.Run(tc.kitchen+" "+tc.out, func(t *testing.T) {
 			k := exampleWeek(t, tc.kitchen).Kitchen
-			s, err := k.findStep(tc.step)
+			s, err := k.FindStep(tc.step)
 			require.NoError(t, err)
 			var in, out float64
 			for _, l := range k.Graph.Steps[s].Uses {
@@ -157,7 +157,7 @@ func TestExampleDensitiesAgainstUSDA(t *testing.T) {
 // One such kettle feeds at least five dishes beside its soup (common practice, no source).
 func TestOneKettleFeedsManyDishes(t *testing.T) {
 	k := exampleWeek(t, "three-kettles").Kitchen
-	s, err := k.findStep("night kettle")
+	s, err := k.FindStep("night kettle")
 	require.NoError(t, err)
 	dishes := 0
 	for _, n := range k.Graph.Downstream(k.Graph.Node(s)) {

@@ -25,6 +25,7 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	t.Price = append(t.Price, 0)
 	t.Worth = append(t.Worth, math.NaN())
 	t.Keeps = append(t.Keeps, 0)
+	r.k.Par = append(r.k.Par, 0)
 	return index
 }
 
@@ -41,6 +42,8 @@ func (r *reader) bought(n *yaml.Node) {
 			r.unsure[i] = true
 		}
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
+
+		r.par(i, body)
 
 		b := Bought{Arrives: everyDay}
 		if days, ok := scalar(r, body, "arrives", parseDays); ok {
@@ -64,6 +67,13 @@ func (r *reader) bought(n *yaml.Node) {
 		}
 		b.From, _ = scalar(r, body, "from", words)
 		r.k.Bought = append(r.k.Bought, b)
+	}
+}
+
+// par reads how much of an item a plan leaves.
+func (r *reader) par(i int, body *yaml.Node) {
+	if par, ok := scalar(r, body, "par", measure.Parse); ok {
+		r.k.Par[i], _ = r.base(i, par, r.span(r.value(body, "par")))
 	}
 }
 
@@ -95,6 +105,7 @@ func (r *reader) made(n *yaml.Node) {
 		}
 		r.bridges(i, body)
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
+		r.par(i, body)
 		if worth, ok := scalar(r, body, "worth", parsePrice); ok {
 			if per, ok := r.base(i, worth.per, r.span(r.value(body, "worth"))); ok {
 				t.Worth[i] = worth.money / per

@@ -114,6 +114,7 @@ var boughtKeys = []key{
 		"How many days it keeps, the day of delivery being the first; for ever when not written."},
 	{"each", eachForm, false, "What one of it weighs: the bridge between count and weight."},
 	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
+	{"par", parForm, false, parDoc},
 	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, false,
 		"The allergens in it; [] states that it has none, and leaving the key out states nothing."},
 	{"from", anyText, false, "Who supplies it."},
@@ -124,7 +125,13 @@ var madeKeys = []key{
 	{"worth", worthForm, false, "What it would cost to buy in: a bill can be shared by it."},
 	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
 	{"each", eachForm, false, "What one of it weighs: the bridge between count and weight."},
+	{"par", parForm, false, parDoc},
 }
+
+var (
+	parForm = &form{shape: text, what: "a quantity such as 10 L", pattern: anyQuantity}
+	parDoc  = "What a plan leaves on hand when its last day ends, at least."
+)
 
 var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri: 1}", pattern: daysPattern,
 	of: &form{shape: whole, what: "a whole number of batches"},
@@ -167,6 +174,12 @@ var dishKeys = []key{
 		`Its place when scarce things are given out "first" come: 1 is served first; those without a rank come last.`},
 	{"at most", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
 		"The most portions offered at one service."},
+	{"at least", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+		"The fewest portions that make a special worth offering at a service."},
+	{"never out", &form{shape: text, what: "yes or no", words: []string{"yes", "no"}}, false,
+		"yes: a plan sells all that is forecast of it."},
+	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, false,
+		"How small a portion may be cut to save a night; the whole portion when not written."},
 }
 
 func eachNamed(what string, keys []key) *form {
@@ -179,6 +192,10 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 	{"kitchen", anyText, false, "The name of the kitchen."},
 	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, false,
 		"The currency of all prices, as an ISO 4217 code."},
+	{"food cost", &form{shape: text, what: "a share such as 30%", pattern: percentPattern}, false,
+		"What the kitchen wants plate cost to be of price: specials are priced by it. 30% when not written."},
+	{"disposal", &form{shape: text, what: "a price such as 0.15/kg", pattern: priceForm.pattern}, false,
+		"What it costs to have waste taken away; what is binned or lost pays it."},
 	{"open", daysForm, false, "The days on which there are guests; every day when not written."},
 	{"services", &form{shape: entries, what: "services such as {lunch: 11:30-14:30}", pattern: namePattern,
 		of: &form{shape: text, what: "times such as 11:30-14:30",

@@ -13,6 +13,7 @@ type Kitchen struct {
 	File     string    // as it was named to Read
 	Name     string    // kitchen: "Three Kettles"
 	Money    string    // ISO 4217 code, "" when the file has none
+	FoodCost float64   // share of the price that plate cost should be, 0 to 1
 	Open     Days      // days with services; all seven when the file does not say
 	Services []Service // by start; one named "service", noon to ten, when the file has none but forecasts sales
 	Vessels  []Vessel
@@ -25,6 +26,8 @@ type Kitchen struct {
 	Bought []Bought   // item i of Graph for i < len(Bought)
 	Steps  []StepCard // step s of Graph for s < len(Steps)
 	Dishes []Dish     // dishes, then specials: step len(Steps)+d of Graph
+
+	Par []float64 // by item of Graph: what a plan leaves on hand, in base units
 
 	// Where things stand in the file, by item and step of Graph.
 	ItemPos []Pos
@@ -74,6 +77,9 @@ type Dish struct {
 	Price   float64  // menu price of one portion
 	Rank    int      // served first under the rule "first"; 0 when not given: after all that have one
 	AtMost  int      // most portions offered at one service; 0 when not given
+	AtLeast int      // fewest portions offered at one service, if any are
+	Never   bool     // never out: a plan sells its whole forecast
+	Cut     float64  // the smallest share of a portion that may be served, above 0; 1 when not given
 	Sells   [7][]int // forecast portions by weekday and service; nil when not given
 	Special bool
 }

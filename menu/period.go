@@ -57,13 +57,13 @@ func (k *Kitchen) Over(p Period) (*Week, error) {
 		if b.Arrives != everyDay {
 			s.Arrives[i] = make([]bool, p.Days)
 			for d := range p.Days {
-				s.Arrives[i][d] = b.Arrives[w.weekday(d)]
+				s.Arrives[i][d] = b.Arrives[w.Weekday(d)]
 			}
 		}
 	}
 	for d := range p.Days + 7 { // the week behind the last day tells what to keep back as seed
 		for step, card := range k.Steps {
-			if n := card.Runs[w.weekday(d)]; n > 0 && (d < p.Days || carries(k.Graph.Steps[step])) {
+			if n := card.Runs[w.Weekday(d)]; n > 0 && (d < p.Days || carries(k.Graph.Steps[step])) {
 				s.Runs = append(s.Runs, flow.Run{Step: step, Day: d, Start: card.Starts, Batches: float64(n)})
 			}
 		}
@@ -71,7 +71,7 @@ func (k *Kitchen) Over(p Period) (*Week, error) {
 	for _, dish := range k.Dishes {
 		want := flow.Want{Item: dish.Item, Rank: dish.Rank, Forecast: make([]float64, len(s.Slots))}
 		for slot, sit := range w.Sittings {
-			if day := dish.Sells[w.weekday(sit.Day)]; sit.Service >= 0 && sit.Service < len(day) {
+			if day := dish.Sells[w.Weekday(sit.Day)]; sit.Service >= 0 && sit.Service < len(day) {
 				want.Forecast[slot] = float64(day[sit.Service])
 				if dish.AtMost > 0 {
 					want.Forecast[slot] = min(want.Forecast[slot], float64(dish.AtMost))
@@ -90,7 +90,7 @@ func carries(st graph.Step) bool {
 
 // sit adds the slots of a day.
 func (w *Week) sit(s *flow.Schedule, day int) {
-	if w.Open[w.weekday(day)] {
+	if w.Open[w.Weekday(day)] {
 		for n, sv := range w.Services {
 			s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + sv.Start, End: day*1440 + sv.End})
 			w.Sittings = append(w.Sittings, Sitting{day, n})
@@ -103,7 +103,8 @@ func (w *Week) sit(s *flow.Schedule, day int) {
 	w.Sittings = append(w.Sittings, Sitting{day, -1})
 }
 
-func (w *Week) weekday(day int) int { return (int(w.From.Weekday()) + day) % 7 }
+// Weekday is the [time.Weekday] of a day of the period.
+func (w *Week) Weekday(day int) int { return (int(w.From.Weekday()) + day) % 7 }
 
 // Date is the date of a day of the period.
 func (w *Week) Date(day int) time.Time { return w.From.AddDate(0, 0, day) }
@@ -116,8 +117,8 @@ func (w *Week) Moment(minute int) string {
 	return fmt.Sprintf("%s %02d:%02d", w.DayName(minute/1440), minute%1440/60, minute%60)
 }
 
-// days are the days of the period that a text names: a weekday, or a date as 2006-01-02.
-func (w *Week) days(text string) ([]int, error) {
+// DaysNamed are the days of the period that a text names: a weekday, or a date as 2006-01-02.
+func (w *Week) DaysNamed(text string) ([]int, error) {
 	var days []int
 	if date, err := time.Parse(time.DateOnly, text); err == nil {
 		if d := int(date.Sub(w.From).Hours() / 24); d >= 0 && d < w.Days {
@@ -125,7 +126,7 @@ func (w *Week) days(text string) ([]int, error) {
 		}
 	} else if wd := weekdayNamed(text); wd >= 0 {
 		for d := range w.Days {
-			if w.weekday(d) == wd {
+			if w.Weekday(d) == wd {
 				days = append(days, d)
 			}
 		}

@@ -185,7 +185,7 @@ func (m *mapping) isLarge(item, gives int) bool {
 
 // node is the number of the node that a name stands for.
 func (k *Kitchen) node(name string) (int, error) {
-	if step, err := k.findStep(name); err == nil {
+	if step, err := k.FindStep(name); err == nil {
 		return k.Graph.Node(step), nil
 	}
 	return k.findItem(name, "item, step or dish", graph.Bought, graph.Made, graph.Sold)

@@ -125,6 +125,11 @@ func (r *reader) kitchen(root *yaml.Node) {
 	k := r.k
 	k.Name, _ = scalar(r, root, "kitchen", words)
 	r.money(r.value(root, "money"))
+	k.FoodCost = usualFoodCost
+	if share, ok := scalar(r, root, "food cost", parsePercent); ok {
+		k.FoodCost = share
+	}
+	k.Terms.Disposal, _ = scalar(r, root, "disposal", parseDisposal)
 	k.Open = everyDay
 	if open, ok := scalar(r, root, "open", parseDays); ok {
 		k.Open = open
@@ -144,6 +149,9 @@ func (r *reader) kitchen(root *yaml.Node) {
 	}
 	r.connect()
 }
+
+// usualFoodCost is the share of the price that goes into food in many kitchens: common practice, no source.
+const usualFoodCost = 0.30
 
 func (r *reader) money(n *yaml.Node) {
 	if n == nil {

@@ -113,7 +113,7 @@ func TestRead(t *testing.T) {
 	assert.Equal(t, []int{0, 0}, k.Dishes[0].Sells[time.Monday], "closed")
 	assert.Equal(t, []int{12, 12}, k.Dishes[1].Sells[time.Sunday])
 	assert.True(t, k.Graph.Steps[len(k.Steps)+1].Uses[1].Optional)
-	assert.Equal(t, Dish{Name: "trotter tostadas", Item: item("trotter tostadas"), Price: 11, AtMost: 30,
+	assert.Equal(t, Dish{Name: "trotter tostadas", Item: item("trotter tostadas"), Price: 11, AtMost: 30, Cut: 1,
 		Special: true}, k.Dishes[2])
 
 	assert.Equal(t, "0.45 L", k.Quantity(item("pozole broth"), 450).String(), "its first output is written in litres")

@@ -178,6 +178,18 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 	d.Price, _ = scalar(r, body, "price", money)
 	d.Rank, _ = scalar(r, body, "rank", count)
 	d.AtMost, _ = scalar(r, body, "at most", count)
+	d.AtLeast, _ = scalar(r, body, "at least", count)
+	if d.AtMost > 0 && d.AtLeast > d.AtMost {
+		r.fault(r.span(r.value(body, "at least")), "least-above-most", "write the smaller number behind \"at least\"",
+			"%q is offered at least %d times, but at most %d", d.Name, d.AtLeast, d.AtMost).
+			note(r.span(r.value(body, "at most")).Pos, "at most %d here", d.AtMost)
+	}
+	never, _ := scalar(r, body, "never out", words)
+	d.Never = never == "yes"
+	d.Cut = 1
+	if cut, ok := scalar(r, body, "smallest portion", parsePercent); ok {
+		d.Cut = cut
+	}
 	r.forecast(r.value(body, "sells"), &d)
 
 	t := &r.k.Terms

@@ -110,11 +110,13 @@ func (k *Kitchen) findItem(name, what string, roles ...graph.Role) (int, error) 
 	})
 }
 
-func (k *Kitchen) findStep(name string) (int, error) {
+// FindStep is the step with a name; the error has the nearest name.
+func (k *Kitchen) FindStep(name string) (int, error) {
 	return find(name, "step", len(k.Steps), func(i int) (string, bool) { return k.Graph.Steps[i].Name, true })
 }
 
-func (k *Kitchen) findDish(name string) (int, error) {
+// FindDish is the dish or special with a name; the error has the nearest name.
+func (k *Kitchen) FindDish(name string) (int, error) {
 	return find(name, "dish", len(k.Dishes), func(i int) (string, bool) { return k.Dishes[i].Name, true })
 }
 
@@ -123,7 +125,7 @@ func (w *Week) daysOr(text string) ([]int, error) {
 	if text == "" {
 		return []int{flow.EveryDay}, nil
 	}
-	return w.days(text)
+	return w.DaysNamed(text)
 }
 
 // share reads "40%" as 0.4; it must lie from 0% to 100%.
@@ -170,7 +172,7 @@ func (w *Week) runDays(step int, text string) ([]int, error) {
 		return days, err
 	}
 	var on []string
-	runs := func(day int) bool { return w.Steps[step].Runs[w.weekday(day)] > 0 }
+	runs := func(day int) bool { return w.Steps[step].Runs[w.Weekday(day)] > 0 }
 	for d := range w.Days {
 		if runs(d) {
 			on = append(on, w.DayName(d))
@@ -186,7 +188,7 @@ func (w *Week) runDays(step int, text string) ([]int, error) {
 }
 
 func (w *Week) lose(subject, day, change string) (shocks []flow.Shock, err error) {
-	step, err := w.findStep(subject)
+	step, err := w.FindStep(subject)
 	if err != nil {
 		return nil, err
 	}
@@ -252,7 +254,7 @@ func (w *Week) spoil(subject, day, change string) (shocks []flow.Shock, err erro
 	}
 	days := []int{0}
 	if day != "" {
-		if days, err = w.days(day); err != nil {
+		if days, err = w.DaysNamed(day); err != nil {
 			return nil, err
 		}
 	}
@@ -314,7 +316,7 @@ func (w *Week) yields(subject, day, change string) (shocks []flow.Shock, err err
 			break
 		}
 		at += next + 1
-		if step, err = w.findStep(subject[:at]); err == nil {
+		if step, err = w.FindStep(subject[:at]); err == nil {
 			break
 		}
 	}
@@ -348,7 +350,7 @@ func (w *Week) yields(subject, day, change string) (shocks []flow.Shock, err err
 }
 
 func (w *Week) delay(subject, day, change string) (shocks []flow.Shock, err error) {
-	step, err := w.findStep(subject)
+	step, err := w.FindStep(subject)
 	if err != nil {
 		return nil, err
 	}
@@ -384,7 +386,7 @@ func (w *Week) slots(text string) (slots []int, err error) {
 	}
 	var days []int
 	if day != "" {
-		if days, err = w.days(day); err != nil {
+		if days, err = w.DaysNamed(day); err != nil {
 			return nil, err
 		}
 	}
@@ -400,7 +402,7 @@ func (w *Week) slots(text string) (slots []int, err error) {
 }
 
 func (w *Week) sells(subject, when, change string) ([]flow.Shock, error) {
-	d, err := w.findDish(subject)
+	d, err := w.FindDish(subject)
 	if err != nil {
 		return nil, err
 	}
@@ -426,7 +428,7 @@ func (w *Week) sells(subject, when, change string) ([]flow.Shock, error) {
 }
 
 func (w *Week) strike(subject, when, change string) ([]flow.Shock, error) {
-	d, err := w.findDish(subject)
+	d, err := w.FindDish(subject)
 	if err != nil {
 		return nil, err
 	}

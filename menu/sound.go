@@ -90,7 +90,7 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		return
 	}
 	vessel := r.k.Vessels[v]
-	fullest, when := r.fullest(st)
+	fullest, when := fullest(r.items, st)
 	if fullest <= vessel.Holds*(1+slack) {
 		return
 	}
@@ -105,19 +105,25 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		note(vessel.Pos, "%q stands here", vessel.Name)
 }
 
+// Fullest is the greatest volume, in millilitres, that a batch of a step comes to in its vessel.
+func (k *Kitchen) Fullest(step int) (millilitres float64) {
+	millilitres, _ = fullest(k.Graph.Items, k.Graph.Steps[step])
+	return millilitres
+}
+
 // fullest is the greatest volume that a batch comes to, and the minutes after its start when it does: all that has gone
 // in by then, less all that was out before.
-func (r *reader) fullest(st graph.Step) (millilitres float64, when int) {
+func fullest(items []graph.Item, st graph.Step) (millilitres float64, when int) {
 	type change struct {
 		minutes     int
 		millilitres float64
 	}
 	var changes []change
 	for _, line := range st.Uses {
-		changes = append(changes, change{line.InAt, r.volume(line.Choices[0].Item, line.Choices[0].Amount)})
+		changes = append(changes, change{line.InAt, volume(items[line.Choices[0].Item], line.Choices[0].Amount)})
 	}
 	for _, o := range st.Gives {
-		changes = append(changes, change{o.OutAt, -r.volume(o.Item, o.Amount)})
+		changes = append(changes, change{o.OutAt, -volume(items[o.Item], o.Amount)})
 	}
 	// What goes in goes in before what is out at the same minute.
 	slices.SortStableFunc(changes, func(a, b change) int {
@@ -132,8 +138,7 @@ func (r *reader) fullest(st graph.Step) (millilitres float64, when int) {
 	return millilitres, when
 }
 
-func (r *reader) volume(item int, amount float64) float64 {
-	it := r.items[item]
+func volume(it graph.Item, amount float64) float64 {
 	if ml, ok := it.Bridge().Convert(amount, it.Unit.Kind, measure.Volume); ok {
 		return ml
 	}

@@ -86,6 +86,18 @@ func parsePrice(s string) (price, error) {
 		Hint: "write it as 4.20/kg, 9.50/each or 42.00 for 10 kg", Len: len(s)}
 }
 
+// parseDisposal reads what a weight of waste costs, as money for a gram.
+func parseDisposal(s string) (float64, error) {
+	p, err := parsePrice(s)
+	if err == nil && p.per.Unit.Kind != measure.Weight {
+		err = &measure.Error{Msg: fmt.Sprintf("disposal %q is not for a weight", s), Hint: "write it as 0.15/kg", Len: len(s)}
+	}
+	if err != nil {
+		return 0, err
+	}
+	return p.perBase(), nil
+}
+
 // parsePercent reads "6.5%" as a share: 0.065.
 func parsePercent(s string) (float64, error) {
 	value, rest, err := measure.Number(s)

@@ -43,7 +43,7 @@ func (w *Week) Why(figure string, shocks []Shock) ([]*Why, error) {
 	}
 	y := &deriving{Week: w, p: after}
 	var all []*Why
-	switch step, stepErr := w.findStep(name); {
+	switch step, stepErr := w.FindStep(name); {
 	case !dated && stepErr == nil:
 		all = y.bill(step)
 	case stepErr == nil:
@@ -171,7 +171,7 @@ func (y *deriving) runs(step int, when string) (all []*Why, err error) {
 	if _, err := y.runDays(step, when); err != nil {
 		return nil, err
 	}
-	days, err := y.days(when)
+	days, err := y.DaysNamed(when)
 	if err != nil {
 		return nil, err
 	}
@@ -269,7 +269,7 @@ func (y *deriving) entries(a *Why, keep func(flow.Entry) bool, names bool) {
 
 // shelf derives what is on hand of an item at the end of some days.
 func (y *deriving) shelf(item int, when string) (all []*Why, err error) {
-	days, err := y.days(when)
+	days, err := y.DaysNamed(when)
 	if err != nil {
 		return nil, err
 	}

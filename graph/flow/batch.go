@@ -22,7 +22,7 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 		for c := n.choices[line]; c < n.choices[line+1]; c++ {
 			can += w.fromYesterday(n.takes[c]) / w.f.takes[c]
 		}
-		if can < due*(1-slack) && !n.optional[line] {
+		if can < due*(1-w.tolerance()) && !n.optional[line] {
 			due, limit = can, n.takes[n.choices[line]]
 		}
 	}
@@ -33,8 +33,9 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 	w.due = due
 	share := 0.0
 	for due > 0 {
-		w.choose(in, nil)
-		if w.held[p] >= 0 {
+		if w.mix != nil {
+			w.freely(in)
+		} else if w.choose(in, nil); w.held[p] >= 0 {
 			limit = w.held[p]
 			for q := n.toOrder[limit]; q >= 0 && w.held[q] >= 0; q = n.toOrder[w.held[q]] {
 				w.out.Held[n.step[q]] = int(w.held[q])
@@ -50,8 +51,13 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 			share = 1
 			break
 		}
+		if w.mix != nil {
+			w.mix = nil // it can't be done as directed
+			continue
+		}
 		w.dry[short] = true
 	}
+	w.mix = nil
 	w.settle(in)
 	batches = due * share
 	w.takeCarried(p, batches)

@@ -8,7 +8,7 @@ import "kettletree/graph"
 type Books struct {
 	Portions     float64
 	Sales        float64 // portions at their price
-	Spent        float64 // deliveries, and labour and fuel of batches
+	Spent        float64 // deliveries, labour and fuel of batches, and disposal of what was binned and lost
 	Stock        float64 // change of what is on hand, at unit cost: closing less opening
 	Contribution float64 // Sales - Spent + Stock: what is sold less what it cost, with all that was binned and lost
 }
@@ -29,6 +29,9 @@ func (k Case) Books(o *Outcome, c *Costing) Books {
 	}
 	for i, it := range f.net.g.Items {
 		if it.Role != graph.Sold {
+			if grams, ok := it.Grams(o.Binned[i] + o.Lost[i]); ok {
+				b.Spent += grams * f.terms.Disposal
+			}
 			b.Stock += (o.Left[i] - o.Opening[i]) * c.Unit[i]
 		}
 	}

@@ -37,6 +37,7 @@ type serving struct {
 	asks   []ask     // what is tried
 	active []int32   // wants still rising
 	rounds []round
+	mix    []float64 // by choice: how lines are filled when work is directed; nil when it is not
 
 	// What was done and is not entered in the outcome yet: rewind undoes it.
 	did    []float64 // by place: batches made to order
@@ -130,6 +131,13 @@ func (w *Walker) serve(slot int, rule Ration) {
 	for k, want := range w.s.Wants {
 		if want.Forecast[slot] > 0 {
 			w.active = append(w.active, int32(k))
+		}
+	}
+	if w.s.Directions != nil {
+		w.direct(w.s.Directions.Serve, slot)
+		done := w.mix != nil && w.serveDirected(slot)
+		if w.mix = nil; done {
+			return
 		}
 	}
 	if w.serveAll(slot, rule) {
@@ -366,7 +374,12 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 			continue
 		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
-			if c := w.pick[line]; c >= 0 {
+			if w.mix != nil {
+				for c, share := range w.directed(line) {
+					w.need[n.takes[c]] += runs * share * w.f.takes[c]
+					w.rise[n.takes[c]] += pace * share * w.f.takes[c]
+				}
+			} else if c := w.pick[line]; c >= 0 {
 				w.need[n.takes[c]] += runs * w.f.takes[c]
 				w.rise[n.takes[c]] += pace * w.f.takes[c]
 			}
@@ -386,7 +399,7 @@ func (w *Walker) rising(in *cone, asks []ask, limit float64) (step float64, shor
 				continue
 			}
 			free := w.free(i)
-			if over := w.need[i] - free; over > slack*max(free, w.start[i]) {
+			if over := w.need[i] - free; over > w.tolerance()*max(free, w.start[i]) {
 				if t := step - over/w.rise[i]; t < next {
 					next, short = t, i
 				}
@@ -422,7 +435,11 @@ func (w *Walker) move(in *cone) {
 			}
 		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
-			if c := w.pick[line]; c >= 0 {
+			if w.mix != nil {
+				for c, share := range w.directed(line) {
+					w.took[c] += runs * share * w.f.takes[c]
+				}
+			} else if c := w.pick[line]; c >= 0 {
 				w.took[c] += runs * w.f.takes[c]
 			}
 		}

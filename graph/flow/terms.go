@@ -24,6 +24,8 @@ type Terms struct {
 	Keeps []int     // days, the day made being day 1; 0 when it does not spoil
 	Cost  []float64 // of steps: labour and fuel for one batch
 	Share []Rule    // of steps
+	// Disposal is what it costs to have a gram of waste taken away.
+	Disposal float64
 }
 
 // Slot is a service, or, on a day without one, the noon at which work without a clock is done. Minutes count from the
@@ -81,7 +83,8 @@ type Schedule struct {
 	Short      []bool  // by item: no more can be had than Deliveries say; nil for none
 	Spoils     []Spoil // by day
 	Burnt      []Burnt
-	Fractions  bool // leave portions as they fall, without making them whole
+	Fractions  bool        // leave portions as they fall, without making them whole
+	Directions *Directions // how lines are to be filled; nil for none
 }
 
 // Spoil is all that is on hand of an item found spoiled at the beginning of a day.

@@ -24,7 +24,7 @@ type event struct {
 	at    int32 // minutes after the midnight before day 0
 	act   act
 	place int32 // work: the step's place; come: the output; else 0
-	index int32 // work and come: the run, -1 for a step that takes all; serve: the slot; days: the day
+	index int32 // work and come: the run, or the complement of the slot for a step that takes all; serve: the slot; days: the day
 }
 
 // events is the row of events of a schedule whose runs begin at starts.
@@ -36,7 +36,7 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	for k, slot := range s.Slots {
 		row = append(row, event{at: int32(slot.Start), act: serve, index: int32(k)})
 		for _, p := range n.alls {
-			row = append(row, event{at: int32(slot.Start), act: work, place: p, index: -1})
+			row = append(row, event{at: int32(slot.Start), act: work, place: p, index: ^int32(k)})
 		}
 	}
 	for r, run := range s.Runs {

@@ -129,7 +129,7 @@ func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 			w.come(e)
 		case work:
 			if e.index < 0 {
-				w.takeAll(e.place)
+				w.takeAll(e.place, int(^e.index))
 			} else {
 				w.run(e)
 			}
@@ -310,6 +310,9 @@ func (w *Walker) aged(i int32) (amount float64) {
 // run starts a run: its scale is the smallest of available over needed, at most what is due.
 func (w *Walker) run(e event) {
 	run := &w.s.Runs[e.index]
+	if w.s.Directions != nil {
+		w.direct(w.s.Directions.Run, int(e.index))
+	}
 	batches, limit := w.work(e.place, run.Batches)
 	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
 	for o, out := range w.f.net.g.Steps[run.Step].Gives {
@@ -347,13 +350,16 @@ func (w *Walker) give(e int32, batches, lost, factor float64) {
 	}
 }
 
-// takeAll runs a step on all there is of its first input.
-func (w *Walker) takeAll(p int32) {
+// takeAll runs a step on all there is of its first input at a slot.
+func (w *Walker) takeAll(p int32, slot int) {
 	n := w.f.net
 	c := n.choices[n.lines[p]]
 	all := w.free(n.takes[c]) / w.f.takes[c]
 	if all <= 0 {
 		return
+	}
+	if w.s.Directions != nil {
+		w.direct(w.s.Directions.All, slot)
 	}
 	batches, limit := w.work(p, all)
 	w.out.Held[n.step[p]] = int(limit)
