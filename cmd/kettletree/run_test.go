@@ -22,6 +22,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
 	"kettletree/menu"
+	"kettletree/menu/plan"
 )
 
 // ran is how the program ended.
@@ -52,6 +53,7 @@ func TestJSON(t *testing.T) {
 		{"cost", []string{"cost"}, pot},
 		{"kilos", []string{"cost", "--kilos"}, pot},
 		{"weak", []string{"weak"}, pot},
+		{"plan", []string{"plan", "--fix", "poach chickens@wed=2"}, pot},
 		{"popularity", []string{"popularity"}, pot},
 		{"trace", []string{"trace", "chicken stock"}, pot},
 		{"why", []string{"why", "chicken soup"}, pot},
@@ -123,7 +125,7 @@ func TestJSONIsDocumented(t *testing.T) {
 	}
 	for command, answer := range map[string]any{
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
-		"weak": menu.WeakPoints{}, "popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
+		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)

@@ -1,0 +1,86 @@
+package main
+
+// plan: what to cook, buy and sell, with word of how good the best found is for those who wait at a terminal.
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
+	"kettletree/menu/plan"
+	"kettletree/menu/plan/solve"
+)
+
+func planCommand() *cli.Command {
+	return &cli.Command{
+		Name: "plan", Usage: "what to cook, buy and sell, day by day, to earn most",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringSliceFlag{Name: "fix", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day or on all")},
+			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
+		}, output(), framing()),
+		Action: func(c *cli.Context) error {
+			week, err := ask(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			o, err := planWishes(c, week)
+			if err != nil {
+				return err
+			}
+			bar := newProgress(c.App.ErrWriter)
+			o.Progress = bar.search
+			p, err := plan.Make(c.Context, week, o)
+			bar.clear()
+			if clash, ok := errors.AsType[*plan.Clash](err); ok {
+				return &hinted{clash, "take one of them back, in the file or behind --fix"}
+			}
+			if err != nil {
+				return err
+			}
+			a := p.Answer()
+			return give(c, answer{
+				data:  a,
+				sheet: func() show.Sheet { return show.PlanSheet(a) },
+				text:  func(page show.Page) string { return show.Plan(page, a) },
+			})
+		},
+	}
+}
+
+// planWishes reads what is fixed and left out.
+func planWishes(c *cli.Context, week *menu.Week) (o plan.Options, err error) {
+	for _, text := range c.StringSlice("fix") {
+		f, err := plan.ReadFix(week, text)
+		if err != nil {
+			return o, &usageError{msg: err.Error()}
+		}
+		o.Fix = append(o.Fix, f)
+	}
+	for _, name := range c.StringSlice("without") {
+		d, err := week.FindDish(name)
+		if err != nil {
+			return o, &usageError{msg: fmt.Sprintf("--without %q: %v", name, err)}
+		}
+		o.Without = append(o.Without, d)
+	}
+	return o, nil
+}
+
+// search tells how good the best plan is that has been found, and how good one could be.
+func (p *progress) search(s solve.Progress) {
+	now := time.Now()
+	if p.w == nil || now.Sub(p.began) < 2*patience || now.Sub(p.told) < patience {
+		return
+	}
+	p.told = now
+	if s.Objective != s.Objective {
+		fmt.Fprintf(p.w, "\r\x1b[Klooking for a plan: none is better than %.0f", s.Bound)
+		return
+	}
+	fmt.Fprintf(p.w, "\r\x1b[Kbest plan so far %.0f, none is better than %.0f (gap %.2f %%); Ctrl-C prints it", s.Objective, s.Bound, 100*s.Gap)
+}

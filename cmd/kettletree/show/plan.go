@@ -1,0 +1,162 @@
+package show
+
+// The plan: what it earns, then day by day what to buy, cook and sell, then what is left and what binds.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu/plan"
+)
+
+// Plan lays the plan out.
+func Plan(p Page, a *plan.Answer) string {
+	m := MoneyOf(a.Money)
+	var b strings.Builder
+	b.WriteString(p.text(0, planAnswer(a, m)))
+	section := func(s string) {
+		if s != "" {
+			b.WriteString("\n" + s)
+		}
+	}
+	section(planCook(p, a))
+	section(planBuy(p, a, m))
+	section(planSell(p, a))
+	section(planItems(p, a, m))
+	section(planBinds(p, a, m))
+	section(planMoney(p, a, m))
+	return b.String() + notes(p, a.Notes)
+}
+
+func planAnswer(a *plan.Answer, m Money) string {
+	text := fmt.Sprintf("This plan earns %s of contribution", m.Name(a.Contribution))
+	switch more := m.Units(a.Contribution) - m.Units(a.Standing); {
+	case more > 0:
+		text += fmt.Sprintf(", %s more than the standing week", m.NameUnits(more))
+	case more < 0:
+		text += fmt.Sprintf(", %s less than the standing week", m.NameUnits(-more))
+	}
+	if m.Units(a.Bound) <= m.Units(a.Contribution) {
+		return text + ". No plan earns more."
+	}
+	text += fmt.Sprintf(". No plan earns more than %s (%s above it)", m.Name(a.Bound), percent(a.Gap))
+	return text + "."
+}
+
+func planCook(p Page, a *plan.Answer) string {
+	t := table{columns: append(append(words("cook"), numbers("batches", "standing week", "starts")...), words("vessel")...)}
+	day := ""
+	for _, c := range a.Cook {
+		if c.Date != day {
+			day = c.Date
+			t.heading(weekday(day))
+		}
+		t.add(c.Step, count(c.Batches), count(c.Standing), c.Starts, c.Vessel)
+	}
+	return t.on(p)
+}
+
+func planBuy(p Page, a *plan.Answer, m Money) string {
+	t := table{columns: append(words("buy"), numbers("amount", "packs", "cost"+m.in())...)}
+	group := ""
+	for _, b := range a.Buy {
+		head := weekday(b.Date)
+		if head != group {
+			group = head
+			t.heading(head)
+		}
+		packs, name := "", b.Item
+		if b.Packs > 0 {
+			packs = count(b.Packs)
+		}
+		if b.From != "" {
+			name += " (" + b.From + ")"
+		}
+		t.add(name, amount(b.Quantity, b.Unit), packs, m.Show(b.Cost))
+	}
+	return t.on(p)
+}
+
+// planSell lists what is sold less of than forecast, and the specials; what sells as forecast is only counted.
+func planSell(p Page, a *plan.Answer) string {
+	t := table{columns: append(words("sell"), numbers("portions", "forecast")...)}
+	for at := 0; at < len(a.Sell); {
+		end, full := at, 0
+		head := weekday(a.Sell[at].Date) + ", " + a.Sell[at].Service
+		t.heading(head)
+		for ; end < len(a.Sell) && weekday(a.Sell[end].Date)+", "+a.Sell[end].Service == head; end++ {
+			switch s := a.Sell[end]; {
+			case s.Special:
+				t.add(s.Dish+" (special)", count(s.Portions), "")
+			case s.Portions < s.Forecast:
+				t.add(s.Dish, count(s.Portions), count(s.Forecast))
+			default:
+				full++
+			}
+		}
+		at = end
+		if full > 0 {
+			t.remark(plural(full, "dish as forecast", "dishes as forecast"))
+		}
+	}
+	return t.on(p)
+}
+
+func planItems(p Page, a *plan.Answer, m Money) string {
+	t := table{columns: append(words("at the end"), numbers("left", "worth"+m.in(), "binned")...)}
+	for _, it := range a.Items {
+		left, binned := "", ""
+		if it.Left > dust {
+			left = amount(it.Left, it.Unit)
+		}
+		if it.Binned > dust {
+			binned = amount(it.Binned, it.Unit)
+		}
+		t.add(it.Name, left, m.Show(it.Value), binned)
+	}
+	return t.on(p)
+}
+
+func planBinds(p Page, a *plan.Answer, m Money) string {
+	if len(a.Binds) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(p.heading("What binds"))
+	for _, x := range a.Binds {
+		what := "one more guest for " + x.What
+		if x.Unit != "" {
+			what = fmt.Sprintf("one more %s of %s", x.Unit, x.What)
+			if x.Unit == "each" {
+				what = "one more " + x.What
+			}
+		}
+		b.WriteString(p.text(2, fmt.Sprintf("%s at %s would bring %s", what, x.When, m.Name(x.Money))))
+	}
+	return b.String()
+}
+
+func planMoney(p Page, a *plan.Answer, m Money) string {
+	t := table{columns: append(words("in all"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
+	parts := m.Parts(a.Sales, -a.Bought, -a.Labour, a.Stock)
+	for n, name := range []string{"sales", "bought", "labour and fuel", "change of stock"} {
+		t.add(name, m.ShowUnits(parts[n]))
+	}
+	t.add("contribution", m.Show(a.Contribution))
+	return t.on(p)
+}
+
+// PlanSheet has a row for each thing to cook, buy and sell.
+func PlanSheet(a *plan.Answer) (s Sheet) {
+	s.add("do", "date", "service", "name", "quantity", "unit", "starts", "vessel", "from", "packs", "cost")
+	for _, c := range a.Cook {
+		s.add("cook", c.Date, "", c.Step, c.Batches, "batch", c.Starts, c.Vessel, "", "", "")
+	}
+	for _, b := range a.Buy {
+		s.add("buy", b.Date, "", b.Item, b.Quantity, b.Unit, "", "", b.From, b.Packs, b.Cost)
+	}
+	for _, x := range a.Sell {
+		s.add("sell", x.Date, x.Service, x.Dish, x.Portions, "portion", "", "", "", "", "")
+	}
+	return s
+}

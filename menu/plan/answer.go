@@ -1,0 +1,179 @@
+package plan
+
+// The plan as it is told: day by day what to cook, buy and sell, and what it comes to.
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu/plan/solve"
+)
+
+// Answer is a plan in words and figures. Quantities are in the unit that the item is written in; money is unrounded, in the
+// kitchen's currency.
+type Answer struct {
+	From         string  `json:"from"` // 2006-01-02
+	Days         int     `json:"days"`
+	Contribution float64 `json:"contribution"` // sales, less bought and labour, plus stock
+	Standing     float64 `json:"standing"`     // what the standing week comes to, reckoned alike
+	Bound        float64 `json:"bound"`        // no plan has a greater contribution
+	Gap          float64 `json:"gap"`          // (bound - contribution) / contribution
+	Proven       bool    `json:"proven"`       // the search ended by itself, not by its budget
+	Sales        float64 `json:"sales"`
+	Bought       float64 `json:"bought"`
+	Labour       float64 `json:"labour"` // labour and fuel of batches
+	Stock        float64 `json:"stock"`  // change of what is on hand
+
+	Cook  []Cook   `json:"cook"`
+	Buy   []Buy    `json:"buy"`
+	Sell  []Sell   `json:"sell"`
+	Items []Item   `json:"items"` // of which something is left or binned
+	Binds []Bind   `json:"binds"`
+	Notes []string `json:"notes,omitempty"`
+	Money string   `json:"money,omitempty"`
+}
+
+// Cook is a step to do on a day.
+type Cook struct {
+	Date     string `json:"date"`
+	Step     string `json:"step"`
+	Batches  int    `json:"batches"`
+	Standing int    `json:"standing"` // batches in the standing week
+	Starts   string `json:"starts"`   // clock time, "" for before the first service
+	Vessel   string `json:"vessel"`   // "" for none
+}
+
+// Buy is an item to buy on an arrival day.
+type Buy struct {
+	Date     string  `json:"date"`
+	From     string  `json:"from"` // supplier, "" when not known
+	Item     string  `json:"item"`
+	Quantity float64 `json:"quantity"`
+	Unit     string  `json:"unit"`
+	Packs    int     `json:"packs"` // 0 for an item without packs
+	Cost     float64 `json:"cost"`
+}
+
+// Sell is a dish to sell at a service.
+type Sell struct {
+	Date     string `json:"date"`
+	Service  string `json:"service"`
+	Dish     string `json:"dish"`
+	Special  bool   `json:"special"`
+	Portions int    `json:"portions"`
+	Forecast int    `json:"forecast"` // of a special, the most that are offered
+}
+
+// Item is what is left of an item when the period ends, and what was binned.
+type Item struct {
+	Name   string  `json:"name"`
+	Unit   string  `json:"unit"`
+	Left   float64 `json:"left"`
+	Value  float64 `json:"value"` // of what is left
+	Binned float64 `json:"binned"`
+}
+
+// Proven tells whether the search ended by itself, not by its budget.
+func (p *Plan) Proven() bool { return p.Ended == solve.Optimal }
+
+// Answer tells the plan.
+func (p *Plan) Answer() *Answer {
+	m := p.m
+	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: m.standing(),
+		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Stock: p.Stock,
+		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
+	a.Binds = append(a.Binds, p.Binds...)
+	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
+	for _, r := range p.Case.Schedule.Runs {
+		card := m.Steps[r.Step]
+		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Batches), Standing: card.Runs[m.Weekday(r.Day)]}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
+			c.Date = date(r.Day)
+			if card.Vessel >= 0 {
+				c.Vessel = m.Vessels[card.Vessel].Name
+			}
+			if r.Start != flow.Untimed {
+				c.Starts = measure.FormatClock(r.Start)
+			}
+			a.Cook = append(a.Cook, c)
+		}
+	}
+	for _, d := range p.Outcome.Deliveries {
+		it, b := m.g.Items[d.Item], m.Kitchen.Bought[d.Item]
+		if m.Terms.Price[d.Item] == 0 {
+			continue // water from the tap
+		}
+		buy := Buy{Date: date(d.Day), From: b.From, Item: it.Name, Quantity: m.per(d.Item, d.Amount), Unit: it.Unit.Name,
+			Cost: d.Amount * m.Terms.Price[d.Item]}
+		if b.Pack > 0 {
+			buy.Packs = int(d.Amount/b.Pack + 0.5)
+		}
+		a.Buy = append(a.Buy, buy)
+	}
+	wants := len(m.Kitchen.Dishes)
+	for slot, sit := range m.Sittings {
+		for d, dish := range m.Kitchen.Dishes {
+			sell := Sell{Date: date(sit.Day), Dish: dish.Name, Special: dish.Special, Portions: int(p.Outcome.Served[slot*wants+d] + 0.5),
+				Forecast: int(m.Case.Schedule.Wants[d].Forecast[slot])}
+			if dish.Special && sell.Forecast == 0 {
+				sell.Forecast = dish.AtMost
+			}
+			if sit.Service < 0 || sell.Portions == 0 && (dish.Special || sell.Forecast == 0) {
+				continue
+			}
+			sell.Service = m.Services[sit.Service].Name
+			a.Sell = append(a.Sell, sell)
+		}
+	}
+	special := false
+	for _, x := range a.Sell {
+		special = special || x.Special
+	}
+	if special {
+		a.Notes = append(a.Notes, "specials are counted as sold: leave one out with --without, or lower its \"at most\", where that is too hopeful")
+	}
+	for i, it := range m.g.Items {
+		left, binned := m.per(i, p.Outcome.Left[i]), m.per(i, p.Outcome.Binned[i])
+		if it.Role != graph.Sold && (left > crumb || binned > crumb) {
+			if worth := m.Terms.Worth[i]; worth*p.Outcome.Binned[i] > dear*p.Contribution {
+				a.Notes = append(a.Notes, fmt.Sprintf("%s of %s is binned, for what comes with it is worth more: see whether you can sell it",
+					m.Quantity(i, p.Outcome.Binned[i]), it.Name))
+			}
+			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, left, min(left, m.counts[i]) * m.value[i], binned})
+		}
+	}
+	return a
+}
+
+// dear is the share of the contribution from which on what is binned is told.
+const dear = 0.005
+
+// standing is the contribution of the standing week, with what is on hand valued as in a plan.
+func (m *model) standing() float64 {
+	o := m.Case.Flow.Walk(m.Case.Schedule, m.Rule, nil)
+	sum := 0.0
+	wants := len(m.Kitchen.Dishes)
+	for at, served := range o.Served {
+		sum += served * m.Kitchen.Dishes[at%wants].Price
+	}
+	return sum + m.spent(o)
+}
+
+// spent is what an outcome's purchases and batches bring, below zero, with the change of what is on hand.
+func (m *model) spent(o *flow.Outcome) (sum float64) {
+	for _, d := range o.Deliveries {
+		sum -= d.Amount * m.Terms.Price[d.Item]
+	}
+	for s, batches := range o.Batches {
+		sum -= batches * m.Terms.Cost[s]
+	}
+	for i, it := range m.g.Items {
+		if it.Role != graph.Sold {
+			sum += m.gained(i, o)
+		}
+	}
+	return sum
+}

@@ -1,0 +1,80 @@
+package plan
+
+// What binds: what one more of something would bring.
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"math"
+	"slices"
+
+	"kettletree/menu/plan/solve"
+)
+
+// Bind is something of which one more would bring money.
+type Bind struct {
+	What  string  `json:"what"`  // item, or dish
+	When  string  `json:"when"`  // "fri 27 nov dinner"
+	Unit  string  `json:"unit"`  // of the item; "" for one more guest that asks for a dish
+	Money float64 `json:"money"` // that one more would bring, beyond what it would be worth on the shelf
+}
+
+// mostBinds is how many are told.
+const mostBinds = 8
+
+// binds solves the plan once more with batches, packs and offers as they are and portions in fractions: the duals of that
+// linear program are what one more would bring. Of each item or dish, the time at which it brings most is told.
+func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
+	q := m.p
+	q.Columns = slices.Clone(q.Columns)
+	served := map[int][2]int{}
+	for slot, cols := range m.portions {
+		for d, c := range cols {
+			if c >= 0 {
+				served[c] = [2]int{slot, d}
+			}
+		}
+	}
+	for j := range q.Columns {
+		c := &q.Columns[j]
+		if _, portion := served[j]; c.Integer && !portion {
+			c.Lower, c.Upper = sol.X[j], sol.X[j]
+		}
+		c.Integer = false
+	}
+	lp, err := solve.Solve(ctx, q, solve.Options{})
+	if err != nil || lp.Status != solve.Optimal {
+		return nil, err
+	}
+	best := map[string]Bind{}
+	tell := func(b Bind) {
+		if old, ok := best[b.What]; !ok || b.Money > old.Money*(1+1e-9) {
+			best[b.What] = b
+		}
+	}
+	for r, a := range m.about {
+		if a.item < 0 || !a.served || m.kinds[a.item] != stocked {
+			continue
+		}
+		// A row is what comes in less what goes out: one more on hand is its side one lower.
+		if money := math.Abs(lp.Duals[r]) - m.value[a.item]; money > 0.005 {
+			it := m.g.Items[a.item]
+			tell(Bind{What: it.Name, When: a.when, Unit: it.Unit.Name, Money: money})
+		}
+	}
+	for _, j := range slices.Sorted(maps.Keys(served)) {
+		at := served[j]
+		if money := lp.ReducedCosts[j]; money > 0.005 && sol.X[j] > q.Columns[j].Upper-0.5 {
+			tell(Bind{What: m.Kitchen.Dishes[at[1]].Name, When: m.sitting(at[0]), Money: money})
+		}
+	}
+	var list []Bind
+	for _, b := range best {
+		list = append(list, b)
+	}
+	slices.SortFunc(list, func(a, b Bind) int {
+		return cmp.Or(cmp.Compare(math.Round(b.Money*100), math.Round(a.Money*100)), cmp.Compare(a.What, b.What))
+	})
+	return list[:min(len(list), mostBinds)], nil
+}

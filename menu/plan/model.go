@@ -1,0 +1,463 @@
+package plan
+
+// The model: its columns, and the items and steps that they stand for.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+	"kettletree/menu/plan/solve"
+)
+
+// kind says how an item is accounted for.
+type kind uint8
+
+const (
+	bought  kind = iota // as it is needed, at its price: no balance but that of what is on hand at first
+	stocked             // by a balance over time
+	onOrder             // made when it is needed, never kept: what is made at an event is used at it
+)
+
+const (
+	// taste is the money that a substitute, or going without, must save for each batch or portion before it is taken.
+	taste = 1e-5
+	// endless stands for a bound that nothing asks for.
+	endless = 1e6
+)
+
+// model is the program with what its columns and rows stand for.
+type model struct {
+	*menu.Week
+	g      *graph.Graph
+	sched  *flow.Schedule // with all runs that can be
+	row    []flow.Moment
+	value  []float64       // by item: of one unit of what is on hand
+	counts []float64       // by item: how many units of what is on hand count, +Inf for all
+	pot    [][]solve.Entry // by item: what is still in a pot at the end, negative
+	kinds  []kind
+	order  []int     // steps made to order, users before makers
+	maker  []int     // by item: its step made to order; -1
+	alls   []bool    // by item: some step takes all there is of it
+	most   []int     // by run: batches
+	able   []float64 // by item: most that can come in over the period, in its unit
+
+	p     solve.Problem
+	hints []solve.Hint
+	cost  []float64 // by column: money, without taste
+	about []about   // by row
+
+	batch    []int       // by run: column
+	lit      map[int]int // by run: column that is 1 when it runs at all
+	packs    [][]int     // by item: columns by day, -1 where none can come; nil when not in packs
+	portions [][]int     // by slot, dish: column; -1
+	offers   []int       // columns that are 1 when a special is offered
+	fills    []fill      // lines whose choices are columns
+	shelf    []shelf     // by item
+	left     float64     // most that taste can come to
+	seeds    []string    // perpetual stocks that the next batch after the period asks for
+}
+
+// about is what a row stands for: an item at a time, or none (-1).
+type about struct {
+	item   int
+	when   string
+	pos    menu.Pos
+	served bool // the item is used at a service then
+}
+
+// fill is a line at an event whose choices are columns.
+type fill struct {
+	moment  int
+	step    int
+	line    int
+	runs    int // column: how much work there is
+	choices []int
+}
+
+// shelf follows an item's balance.
+type shelf struct {
+	stock   int             // column of what is on hand; -1 before the first event
+	opening float64         // in its unit
+	fresh   float64         // of the opening, what was made on day 0
+	until   []float64       // by day: of the opening, what still keeps after it
+	came    [][]solve.Entry // by day: what came in
+}
+
+// limits are wishes beyond the kitchen file.
+type limits struct {
+	fix     []Fix
+	without []bool // by dish
+	// seedless lets a perpetual stock end with the period.
+	seedless bool
+}
+
+// per turns base units of an item into its unit.
+func (m *model) per(item int, base float64) float64 { return base / m.g.Items[item].Unit.Factor }
+
+// newModel builds the model for a week.
+func newModel(w *menu.Week, l limits) (*model, error) {
+	m := &model{Week: w, g: w.Graph, lit: map[int]int{}}
+	m.p.Sense = solve.Maximize
+	if err := m.plannable(); err != nil {
+		return nil, err
+	}
+	if err := m.values(); err != nil {
+		return nil, err
+	}
+	m.candidates()
+	m.row = w.Case.Flow.Moments(m.sched)
+	m.classify()
+	m.bounds(l)
+	m.vessels()
+	for k, mo := range m.row {
+		m.moment(k, mo)
+	}
+	m.close()
+	if err := m.wishes(l); err != nil {
+		return nil, err
+	}
+	for j := range m.p.Columns {
+		m.p.Columns[j].Cost += m.cost[j]
+	}
+	return m, nil
+}
+
+// plannable refuses what the model can't tell: a step that takes all there is of a perpetual stock leaves what the next
+// batch takes of it, and which batch that is hangs on the plan.
+func (m *model) plannable() error {
+	carried := make([]bool, len(m.g.Items))
+	for _, st := range m.g.Steps {
+		for _, l := range st.Uses {
+			for _, c := range l.Choices {
+				carried[c.Item] = carried[c.Item] || l.Carried
+			}
+		}
+	}
+	for s, st := range m.g.Steps {
+		if st.Mode == graph.AllOf && carried[st.Uses[0].Choices[0].Item] {
+			return fmt.Errorf("%q takes all there is of %q, which is also taken from yesterday: that can't be planned; run it on set days or to order (%s)",
+				st.Name, m.g.Items[st.Uses[0].Choices[0].Item].Name, m.StepPos[s].Pos)
+		}
+	}
+	return nil
+}
+
+// values finds what is on hand is worth: the lower of worth and unit cost.
+func (m *model) values() error {
+	c := m.Case
+	o := c.Flow.Walk(c.Schedule, m.Rule, nil)
+	costing, err := c.Flow.Cost(o)
+	if err != nil {
+		return err
+	}
+	m.value, m.counts = make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
+	m.pot = make([][]solve.Entry, len(m.g.Items))
+	for i, it := range m.g.Items {
+		v := max(costing.Unit[i], 0)
+		if worth := m.Terms.Worth[i]; !math.IsNaN(worth) {
+			v = min(v, worth)
+		}
+		if it.Role == graph.Sold || math.IsNaN(v) || math.IsInf(v, 0) {
+			v = 0
+		}
+		m.value[i] = v * it.Unit.Factor
+		m.counts[i] = math.Inf(1)
+		if it.Role == graph.Made {
+			m.counts[i] = m.per(i, max(o.Left[i], o.Opening[i]))
+		}
+	}
+	return nil
+}
+
+// candidates makes the schedule of all runs that can be: every step that runs on set days, on every day.
+func (m *model) candidates() {
+	s := *m.Case.Schedule
+	s.Runs = nil
+	for d := range s.Days {
+		for step, card := range m.Steps {
+			if m.g.Steps[step].Mode == graph.OnDays {
+				s.Runs = append(s.Runs, flow.Run{Step: step, Day: d, Start: card.Starts})
+			}
+		}
+	}
+	for _, r := range m.Case.Schedule.Runs {
+		if r.Day >= s.Days { // they tell what to keep back
+			s.Runs = append(s.Runs, r)
+		}
+	}
+	m.sched = &s
+}
+
+// classify says how each item is accounted for, and orders the steps made to order.
+func (m *model) classify() {
+	items := len(m.g.Items)
+	m.kinds, m.maker, m.alls = make([]kind, items), slices.Repeat([]int{-1}, items), make([]bool, items)
+	makers := make([]int, items)
+	for s, st := range m.g.Steps {
+		for _, o := range st.Gives {
+			makers[o.Item]++
+			if st.Mode == graph.ToOrder {
+				m.maker[o.Item] = s
+			}
+		}
+		if st.Mode == graph.AllOf {
+			m.alls[st.Uses[0].Choices[0].Item] = true
+		}
+	}
+	m.shelf = make([]shelf, items)
+	for i := range m.shelf {
+		m.shelf[i] = shelf{stock: -1, until: make([]float64, m.Days), came: make([][]solve.Entry, m.Days)}
+	}
+	for _, l := range m.OnHand {
+		sh := &m.shelf[l.Item]
+		keeps := m.Terms.Keeps[l.Item]
+		if keeps > 0 && l.Made+keeps-1 < 0 {
+			continue
+		}
+		sh.opening += m.per(l.Item, l.Amount)
+		if l.Made == 0 {
+			sh.fresh += m.per(l.Item, l.Amount)
+		}
+		for d := range m.Days {
+			if keeps == 0 || l.Made+keeps-1 > d {
+				sh.until[d] += m.per(l.Item, l.Amount)
+			}
+		}
+	}
+	m.packs = make([][]int, items)
+	for i, it := range m.g.Items {
+		switch s := m.maker[i]; {
+		case it.Role == graph.Bought && m.Bought[i].Pack == 0:
+			m.kinds[i] = bought
+		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && m.shelf[i].opening == 0 && !m.alls[i]:
+			m.kinds[i] = onOrder
+		default:
+			m.kinds[i] = stocked
+		}
+	}
+	placed := make([]bool, len(m.g.Steps))
+	var place func(s int)
+	place = func(s int) { // makers first; turned round below
+		if placed[s] || m.g.Steps[s].Mode != graph.ToOrder {
+			return
+		}
+		placed[s] = true
+		for _, l := range m.g.Steps[s].Uses {
+			for _, c := range l.Choices {
+				if p := m.maker[c.Item]; p >= 0 {
+					place(p)
+				}
+			}
+		}
+		if s < len(m.Steps) {
+			m.order = append(m.order, s)
+		}
+	}
+	for s := range m.g.Steps {
+		place(s)
+	}
+	slices.Reverse(m.order)
+}
+
+// column adds a column; money is what one of it brings.
+func (m *model) column(name string, upper, money float64, whole bool, hint solve.Hint) int {
+	m.cost = append(m.cost, money)
+	m.hints = append(m.hints, hint)
+	return m.p.AddColumn(solve.Column{Name: name, Upper: upper, Integer: whole})
+}
+
+func (m *model) addRow(a about, name string, lower, upper float64, entries []solve.Entry) int {
+	m.about = append(m.about, a)
+	return m.p.AddRow(name, lower, upper, entries...)
+}
+
+// bounds finds how often each run can be, how much each item can come to, and makes the columns that do not hang on an
+// event: batches, packs, portions.
+func (m *model) bounds(l limits) {
+	for _, r := range m.sched.Runs {
+		card, most := m.Steps[r.Step], 0
+		for _, n := range card.Runs {
+			most = max(most, 2*n)
+		}
+		if v := card.Vessel; v >= 0 && m.Vessels[v].Holds > 0 && card.Starts != flow.Untimed {
+			if full := m.Fullest(r.Step); full > 0 {
+				most = int(m.Vessels[v].Holds/full + 1e-9)
+			}
+		}
+		m.most = append(m.most, max(most, 1))
+	}
+	for r, run := range m.sched.Runs {
+		col := -1
+		if run.Day < m.Days {
+			name := fmt.Sprintf("%s of %s", m.g.Steps[run.Step].Name, m.DayName(run.Day))
+			col = m.column(name, float64(m.most[r]), -m.Terms.Cost[run.Step], true, solve.Hint{Group: 0, When: run.Day, What: run.Step})
+		}
+		m.batch = append(m.batch, col)
+	}
+	for slot, sit := range m.Sittings {
+		var cols, offered []int
+		for d, dish := range m.Kitchen.Dishes {
+			most := m.sched.Wants[d].Forecast[slot]
+			if dish.Special && most == 0 && sit.Service >= 0 {
+				most = float64(dish.AtMost)
+			}
+			if m.sched.Slots[slot].Closed || l.without[d] || most == 0 {
+				cols = append(cols, -1)
+				continue
+			}
+			name := fmt.Sprintf("%s at %s", dish.Name, m.sitting(slot))
+			hint := solve.Hint{Group: 3, When: sit.Day, What: len(m.Steps) + d}
+			col := m.column(name, most, dish.Price, true, hint)
+			cols = append(cols, col)
+			if dish.Special {
+				hint.Group = 1
+				on := m.column(name+" offered", 1, 0, true, hint)
+				m.offers = append(m.offers, on)
+				offered = append(offered, on)
+				m.addRow(about{item: -1, when: "", pos: m.StepPos[len(m.Steps)+d].Pos}, name+" only when offered", math.Inf(-1), 0,
+					[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -most}})
+			}
+		}
+		if len(offered) > 1 {
+			m.addRow(about{item: -1, when: "", pos: menu.Pos{}}, "one special at "+m.sitting(slot), math.Inf(-1), 1, ones(offered))
+		}
+		m.portions = append(m.portions, cols)
+	}
+	needs := m.reach()
+	for i, b := range m.Bought {
+		if b.Pack == 0 {
+			continue
+		}
+		m.packs[i] = slices.Repeat([]int{-1}, m.Days)
+		pack := m.per(i, b.Pack)
+		for d := range m.Days {
+			if m.sched.Arrives[i] == nil || m.sched.Arrives[i][d] {
+				name := fmt.Sprintf("packs of %s on %s", m.g.Items[i].Name, m.DayName(d))
+				most := math.Ceil(needs[i]/pack) + 1
+				m.packs[i][d] = m.column(name, most, -b.Pack*m.Terms.Price[i], true, solve.Hint{Group: 2, When: d, What: -1})
+				m.able[i] += most * pack
+			}
+		}
+	}
+}
+
+func ones(cols []int) (entries []solve.Entry) {
+	for _, c := range cols {
+		entries = append(entries, solve.Entry{Col: c, Value: 1})
+	}
+	return entries
+}
+
+// reach finds the most of each item that can come in over the period, and that all its users together can ask for.
+func (m *model) reach() (needs []float64) {
+	items, steps := len(m.g.Items), len(m.g.Steps)
+	runs := make([]float64, steps)
+	for r, run := range m.sched.Runs {
+		if run.Day < m.Days {
+			runs[run.Step] += float64(m.most[r])
+		}
+	}
+	for _, cols := range m.portions {
+		for d, c := range cols {
+			if c >= 0 {
+				runs[len(m.Steps)+d] += m.p.Columns[c].Upper
+			}
+		}
+	}
+	for range 12 { // as deep as a flow of families goes; what lies deeper has the bound of what was found so far
+		m.able, needs = make([]float64, items), make([]float64, items)
+		for i := range items {
+			m.able[i] = m.shelf[i].opening
+		}
+		for s, st := range m.g.Steps {
+			for _, l := range st.Uses {
+				for _, c := range l.Choices {
+					needs[c.Item] += runs[s] * m.per(c.Item, c.Amount)
+				}
+			}
+			for _, o := range st.Gives {
+				m.able[o.Item] += runs[s] * m.per(o.Item, o.Amount)
+			}
+		}
+		for s, st := range m.g.Steps {
+			switch {
+			case st.Mode == graph.AllOf:
+				c := st.Uses[0].Choices[0]
+				runs[s] = m.able[c.Item] / m.per(c.Item, c.Amount)
+			case st.Mode == graph.ToOrder && s < len(m.Steps):
+				runs[s] = 0
+				for _, o := range st.Gives {
+					runs[s] += needs[o.Item] / m.per(o.Item, o.Amount)
+				}
+			}
+		}
+	}
+	return needs
+}
+
+// sitting is a service as it is said: "fri 27 nov dinner".
+func (m *model) sitting(slot int) string {
+	sit := m.Sittings[slot]
+	if sit.Service < 0 {
+		return m.DayName(sit.Day)
+	}
+	return m.DayName(sit.Day) + " " + m.Services[sit.Service].Name
+}
+
+// vessels keeps two works out of one vessel at a time: of those whose times hold one minute, one may be lit (the maximal
+// cliques of intervals are those of their starts).
+func (m *model) vessels() {
+	type span struct{ run, from, to int }
+	for v, vessel := range m.Vessels {
+		var spans []span
+		for r, run := range m.sched.Runs {
+			if m.batch[r] < 0 || run.Start == flow.Untimed || m.Steps[run.Step].Vessel != v {
+				continue
+			}
+			from, long := run.Day*1440+run.Start, 1
+			for _, o := range m.g.Steps[run.Step].Gives {
+				long = max(long, o.OutAt)
+			}
+			for _, l := range m.g.Steps[run.Step].Uses {
+				long = max(long, l.InAt)
+			}
+			spans = append(spans, span{r, from, from + long})
+		}
+		for _, a := range spans {
+			var held []solve.Entry
+			for _, b := range spans {
+				if b.from <= a.from && a.from < b.to {
+					held = append(held, solve.Entry{Col: b.run, Value: 1})
+				}
+			}
+			if len(held) < 2 {
+				continue
+			}
+			for k := range held {
+				held[k].Col = m.on(held[k].Col)
+			}
+			moment := m.Moment(a.from)
+			m.addRow(about{item: -1, when: moment, pos: vessel.Pos}, fmt.Sprintf("%s at %s holds one work", vessel.Name, moment), math.Inf(-1), 1, held)
+		}
+	}
+}
+
+// on is a column that is 1 when a run is not nothing.
+func (m *model) on(r int) int {
+	if m.most[r] == 1 {
+		return m.batch[r]
+	}
+	if c, ok := m.lit[r]; ok {
+		return c
+	}
+	run := m.sched.Runs[r]
+	c := m.column(m.p.Columns[m.batch[r]].Name+" lit", 1, 0, true, solve.Hint{Group: 0, When: run.Day, What: run.Step})
+	m.lit[r] = c
+	m.addRow(about{item: -1, when: "", pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
+		[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -float64(m.most[r])}})
+	return c
+}

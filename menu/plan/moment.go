@@ -1,0 +1,420 @@
+package plan
+
+// The events: what each touches, and the balance of every item that it touches.
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/plan/solve"
+)
+
+// event is one moment while its columns are gathered.
+type event struct {
+	*model
+	at      int // in the row
+	day     int
+	when    string
+	touches map[int][]solve.Entry // by item: what comes in and what goes out
+	lacks   []lack                // of a step that takes all, what can keep it from doing so
+	onlyNet []net
+}
+
+// net is an item of which more is made only when none is left, and the column that is 1 then.
+type net struct{ item, zero int }
+
+// lack is a line that can be used up: its items.
+type lack []int
+
+func (m *model) moment(at int, mo flow.Moment) {
+	if mo.At > m.Days*1440 || mo.At == m.Days*1440 && mo.Kind != flow.DayEnds {
+		if mo.Kind == flow.Comes && m.batch[mo.Run] >= 0 { // still in a pot: on hand, as far as value goes
+			o := m.g.Steps[mo.Step].Gives[mo.Output]
+			m.pot[o.Item] = append(m.pot[o.Item], solve.Entry{Col: m.batch[mo.Run], Value: -m.per(o.Item, o.Amount)})
+		}
+		if mo.Kind == flow.Works && mo.Run >= 0 && m.batch[mo.Run] >= 0 {
+			m.p.Columns[m.batch[mo.Run]].Upper = 0
+		}
+		return
+	}
+	e := &event{model: m, at: at, day: mo.At / 1440, when: m.Moment(mo.At), touches: map[int][]solve.Entry{}}
+	switch mo.Kind {
+	case flow.DayEnds:
+		m.dayEnds(mo.Day)
+	case flow.DayStarts:
+		for i, days := range m.packs {
+			if days != nil && days[mo.Day] >= 0 {
+				e.touch(i, days[mo.Day], m.per(i, m.Bought[i].Pack))
+			}
+		}
+		e.settle()
+	case flow.Comes:
+		if mo.Run < 0 || m.batch[mo.Run] < 0 {
+			return
+		}
+		o := m.g.Steps[mo.Step].Gives[mo.Output]
+		e.touch(o.Item, m.batch[mo.Run], m.per(o.Item, o.Amount))
+		e.settle()
+	case flow.Works:
+		if mo.Run >= 0 {
+			e.run(mo)
+		} else {
+			e.takeAll(mo)
+		}
+	case flow.Serves:
+		if m.sched.Slots[mo.Slot].Closed {
+			return
+		}
+		e.when = m.sitting(mo.Slot)
+		for d, col := range m.portions[mo.Slot] {
+			if col >= 0 {
+				e.uses(len(m.Steps)+d, col, 0)
+			}
+		}
+		e.makeToOrder()
+		e.settle()
+	}
+}
+
+// touch notes that one of a column brings so much of an item, in its unit; below zero it takes it.
+func (e *event) touch(item, col int, amount float64) {
+	list := e.touches[item]
+	for k := range list {
+		if list[k].Col == col {
+			list[k].Value += amount
+			return
+		}
+	}
+	e.touches[item] = append(list, solve.Entry{Col: col, Value: amount})
+}
+
+func (e *event) run(mo flow.Moment) {
+	col := e.batch[mo.Run]
+	if col < 0 {
+		return
+	}
+	for _, l := range e.g.Steps[mo.Step].Uses {
+		if c := l.Choices[0]; l.Carried {
+			e.touch(c.Item, col, -e.per(c.Item, c.Amount))
+		}
+	}
+	carried := slices.Sorted(maps.Keys(e.touches))
+	e.settle()
+	for _, i := range carried { // taken from what is left of earlier days: all that came today is still there
+		came := []solve.Entry{{Col: e.shelf[i].stock, Value: 1}}
+		for _, t := range e.shelf[i].came[e.day] {
+			came = append(came, solve.Entry{Col: t.Col, Value: -t.Value})
+		}
+		fresh := 0.0
+		if e.day == 0 {
+			fresh = e.shelf[i].fresh
+		}
+		if len(came) > 1 || fresh > 0 {
+			e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, fmt.Sprintf("%s from yesterday at %s", e.g.Items[i].Name, e.when), fresh, math.Inf(1), merged(came))
+		}
+	}
+	e.touches = map[int][]solve.Entry{}
+	e.uses(mo.Step, col, 0)
+	e.makeToOrder()
+	for _, o := range e.g.Steps[mo.Step].Gives {
+		if o.OutAt == 0 {
+			e.touch(o.Item, col, e.per(o.Item, o.Amount))
+		}
+	}
+	e.settle()
+}
+
+// takeAll empties the shelf of the first line of a step that takes all there is; something stays on it only when another
+// line is used up.
+func (e *event) takeAll(mo flow.Moment) {
+	st := e.g.Steps[mo.Step]
+	first := st.Uses[0].Choices[0]
+	most := e.able[first.Item] / e.per(first.Item, first.Amount)
+	if most <= 0 {
+		return
+	}
+	name := fmt.Sprintf("%s at %s", st.Name, e.when)
+	col := e.column(name, most, -e.Terms.Cost[mo.Step], false, solve.Hint{Group: 4, When: e.day, What: mo.Step})
+	e.take(first, col)
+	e.settle() // by itself: none of it is made for this
+	stock := e.shelf[first.Item].stock
+	e.touches = map[int][]solve.Entry{}
+	e.uses(mo.Step, col, 1)
+	e.makeToOrder()
+	for _, o := range st.Gives {
+		e.touch(o.Item, col, e.per(o.Item, o.Amount))
+	}
+	for _, l := range st.Uses[1:] {
+		e.lacking(l)
+	}
+	if len(e.lacks) > 0 {
+		e.alls[first.Item] = false // it may be left on the shelf, and go off
+	}
+	e.settle()
+	leaves := []solve.Entry{{Col: stock, Value: 1}}
+	for _, items := range e.lacks {
+		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[len(items)-1]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
+		leaves = append(leaves, solve.Entry{Col: z, Value: -e.able[first.Item]})
+		for _, i := range items {
+			if s := e.shelf[i].stock; s >= 0 && e.able[i] > 0 {
+				e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" only short of what is used up", math.Inf(-1), e.able[i],
+					[]solve.Entry{{Col: s, Value: 1}, {Col: z, Value: e.able[i]}})
+			}
+		}
+	}
+	e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" takes all", math.Inf(-1), 0, leaves)
+}
+
+// lacking adds what a line can be short of: nothing when it can do without, or can buy. Of what is made to order, the line
+// is short when none is left and a line of its step is; above are the items on that way.
+func (e *event) lacking(l graph.Line, above ...int) {
+	if l.Optional {
+		return
+	}
+	items := slices.Clone(above)
+	for _, c := range l.Choices {
+		switch maker := e.maker[c.Item]; {
+		case e.kinds[c.Item] == bought && e.source(c.Item):
+			return
+		case maker >= 0:
+			if len(l.Choices) == 1 {
+				for _, m := range e.g.Steps[maker].Uses {
+					e.lacking(m, append(items, c.Item)...)
+				}
+			}
+			return
+		default:
+			items = append(items, c.Item)
+		}
+	}
+	e.lacks = append(e.lacks, items)
+}
+
+// source tells whether a bought item can be had for the day: some arrival day up to it brings what still keeps.
+func (e *event) source(item int) bool {
+	keeps := e.Terms.Keeps[item]
+	for d := e.day; d >= 0 && (keeps == 0 || d+keeps-1 >= e.day); d-- {
+		if e.sched.Arrives[item] == nil || e.sched.Arrives[item][d] {
+			return true
+		}
+	}
+	return false
+}
+
+// uses adds what the work of a column takes by the lines of a step from one on, but what is carried.
+func (e *event) uses(step, runs, from int) {
+	for l, line := range e.g.Steps[step].Uses {
+		if l < from || line.Carried {
+			continue
+		}
+		needed := !line.Optional
+		if c := line.Choices[0]; e.g.Items[c.Item].Role == graph.Bought && e.source(c.Item) {
+			needed = true // what can be bought is not left out to save money
+		}
+		if needed && len(line.Choices) == 1 {
+			if c := line.Choices[0]; !e.take(c, runs) {
+				e.p.Columns[runs].Upper = 0
+			}
+			continue
+		}
+		f := fill{moment: e.at, step: step, line: l, runs: runs}
+		whole := []solve.Entry{{Col: runs, Value: -1}}
+		for n, c := range line.Choices {
+			upper := e.p.Columns[runs].Upper
+			name := fmt.Sprintf("%s with %s at %s", e.g.Steps[step].Name, e.g.Items[c.Item].Name, e.when)
+			col := e.column(name, upper, 0, false, solve.Hint{Group: 4, When: e.day, What: step})
+			if n > 0 {
+				e.prefer(col, -taste*float64(n))
+			}
+			if !needed {
+				e.prefer(col, 2*taste)
+			}
+			if !e.take(c, col) {
+				e.p.Columns[col].Upper = 0
+			}
+			f.choices = append(f.choices, col)
+			whole = append(whole, solve.Entry{Col: col, Value: 1})
+		}
+		least := 0.0
+		if !needed {
+			least = math.Inf(-1)
+		}
+		e.addRow(about{item: -1, when: e.when, pos: e.StepPos[step].Uses[l]}, fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when), least, 0, whole)
+		e.fills = append(e.fills, f)
+	}
+}
+
+// prefer makes a column dearer or cheaper by a hair that is no money.
+func (m *model) prefer(col int, by float64) {
+	m.p.Columns[col].Cost += by
+	m.left += math.Abs(by) * m.p.Columns[col].Upper
+}
+
+// take notes that a column takes a choice; false when there is none to be had.
+func (e *event) take(c graph.Choice, col int) bool {
+	amount := e.per(c.Item, c.Amount)
+	if e.kinds[c.Item] == bought && e.shelf[c.Item].opening == 0 {
+		if !e.source(c.Item) {
+			return false
+		}
+		e.cost[col] -= c.Amount * e.Terms.Price[c.Item]
+		return true
+	}
+	e.touch(c.Item, col, -amount)
+	return true
+}
+
+// makeToOrder adds the work made to order for what the event takes so far.
+func (e *event) makeToOrder() {
+	for _, s := range e.order {
+		st, most := e.g.Steps[s], 0.0
+		for _, o := range st.Gives {
+			for _, t := range e.touches[o.Item] {
+				if t.Value < 0 {
+					most += -t.Value * e.p.Columns[t.Col].Upper / e.per(o.Item, o.Amount)
+				}
+			}
+		}
+		if most == 0 {
+			continue
+		}
+		name := fmt.Sprintf("%s at %s", st.Name, e.when)
+		col := e.column(name, most, -e.Terms.Cost[s], false, solve.Hint{Group: 4, When: e.day, What: s})
+		e.uses(s, col, 0)
+		kept := []solve.Entry{}
+		for _, o := range st.Gives {
+			e.touch(o.Item, col, e.per(o.Item, o.Amount))
+			if e.kinds[o.Item] == stocked {
+				z := e.column(fmt.Sprintf("%s used up at %s", e.g.Items[o.Item].Name, e.when), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: s})
+				kept = append(kept, solve.Entry{Col: z, Value: -most})
+				e.onlyNet = append(e.onlyNet, net{o.Item, z})
+			}
+		}
+		if len(kept) > 0 { // no more is made than is asked for: something that it gives is used up
+			e.addRow(about{item: -1, when: e.when, pos: e.StepPos[s].Pos}, name+" as asked for", math.Inf(-1), 0, append(kept, solve.Entry{Col: col, Value: 1}))
+		}
+	}
+}
+
+// settle closes the balances of all items that the event touches.
+func (e *event) settle() {
+	for _, i := range slices.Sorted(maps.Keys(e.touches)) {
+		if entries := e.touches[i]; e.kinds[i] == onOrder {
+			e.addRow(about{item: i, when: e.when, pos: e.ItemPos[i]}, fmt.Sprintf("%s at %s", e.g.Items[i].Name, e.when), 0, 0, entries)
+			continue
+		}
+		e.balance(i, e.touches[i])
+	}
+	for _, n := range e.onlyNet {
+		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.able[n.item],
+			[]solve.Entry{{Col: e.shelf[n.item].stock, Value: 1}, {Col: n.zero, Value: e.able[n.item]}})
+	}
+}
+
+// balance closes the balance of one item.
+func (e *event) balance(i int, entries []solve.Entry) {
+	sh, takes := &e.shelf[i], false
+	for _, t := range entries {
+		if t.Value > 0 {
+			sh.came[e.day] = append(sh.came[e.day], t)
+		}
+		takes = takes || t.Value < 0
+	}
+	row := slices.Clone(entries)
+	if e.kinds[i] == bought && takes && e.source(i) { // beyond what is on hand, it is bought as it is needed
+		name := fmt.Sprintf("%s bought for %s", e.g.Items[i].Name, e.when)
+		buy := e.column(name, endless, -e.Terms.Price[i]*e.g.Items[i].Unit.Factor, false, solve.Hint{Group: 4, When: e.day, What: -1})
+		row = append(row, solve.Entry{Col: buy, Value: 1})
+	}
+	most := e.able[i]
+	if e.kinds[i] == bought {
+		most = sh.opening
+	}
+	e.about[e.carry(i, row, most, e.when)].served = takes && e.row[e.at].Kind == flow.Serves
+	if takes {
+		e.keepSeed(i, entries)
+	}
+}
+
+// carry adds the row by which an item goes from what was on hand to what is.
+func (m *model) carry(i int, row []solve.Entry, most float64, when string) (added int) {
+	sh := &m.shelf[i]
+	side := 0.0
+	if sh.stock >= 0 {
+		row = append(row, solve.Entry{Col: sh.stock, Value: 1})
+	} else {
+		side = -sh.opening
+	}
+	name := fmt.Sprintf("%s at %s", m.g.Items[i].Name, when)
+	sh.stock = m.column(name+" on hand", most, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+	return m.addRow(about{item: i, when: when, pos: m.ItemPos[i]}, name, side, side, append(row, solve.Entry{Col: sh.stock, Value: -1}))
+}
+
+// dayEnds bins what does not keep beyond a day.
+func (m *model) dayEnds(day int) {
+	for i := range m.g.Items {
+		sh, keeps := &m.shelf[i], m.Terms.Keeps[i]
+		if keeps == 0 || m.kinds[i] == onOrder || sh.stock < 0 && sh.opening == 0 {
+			continue
+		}
+		from := day - keeps + 2 // the first day whose lots still keep
+		if from <= 0 && sh.until[day] == sh.opening {
+			continue // nothing can be past its keeping
+		}
+		kept := []solve.Entry{}
+		for d := max(from, 0); d <= day; d++ {
+			for _, t := range sh.came[d] {
+				kept = append(kept, solve.Entry{Col: t.Col, Value: -t.Value})
+			}
+		}
+		when := "the end of " + m.DayName(day)
+		most := m.able[i]
+		if m.alls[i] && keeps > 1 { // taken at every service: what is left came since, and keeps
+			most = 0
+		}
+		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+		m.carry(i, []solve.Entry{{Col: bin, Value: -1}}, m.able[i], when)
+		m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s that keeps beyond %s", m.g.Items[i].Name, when), math.Inf(-1), sh.until[day],
+			merged(append(kept, solve.Entry{Col: sh.stock, Value: 1})))
+	}
+}
+
+// merged adds up entries of one column.
+func merged(entries []solve.Entry) (out []solve.Entry) {
+	slices.SortStableFunc(entries, func(a, b solve.Entry) int { return a.Col - b.Col })
+	for _, e := range entries {
+		if n := len(out); n > 0 && out[n-1].Col == e.Col {
+			out[n-1].Value += e.Value
+		} else {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// close values what is left, on the shelf and in the pots.
+func (m *model) close() {
+	for i, sh := range m.shelf {
+		m.p.Constant -= min(sh.opening, m.counts[i]) * m.value[i]
+		left := slices.Clone(m.pot[i])
+		if sh.stock >= 0 {
+			left = append(left, solve.Entry{Col: sh.stock, Value: -1})
+		}
+		switch {
+		case sh.stock < 0 && sh.opening > 0 && len(left) == 0: // never touched
+			m.p.Constant += min(sh.opening, m.counts[i]) * m.value[i]
+		case len(left) > 0 && m.value[i] > 0:
+			side := 0.0
+			if sh.stock < 0 {
+				side = sh.opening
+			}
+			name := m.g.Items[i].Name + " left"
+			counted := m.column(name, min(m.counts[i], endless), m.value[i], false, solve.Hint{Group: 4, When: m.Days - 1, What: -1})
+			m.addRow(about{item: -1, when: "the end", pos: m.ItemPos[i]}, name, math.Inf(-1), side, merged(append(left, solve.Entry{Col: counted, Value: 1})))
+		}
+	}
+}

@@ -1,0 +1,202 @@
+// Writers for debugging: free MPS, and the LP format that GLPK, HiGHS and CBC read.
+
+package mps
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"kettletree/menu/plan/solve"
+)
+
+func format(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+
+// names makes names that the formats can hold: unique, without blanks, and not read as numbers or operators.
+func names(count int, prefix string, of func(i int) string) []string {
+	list, used := make([]string, count), map[string]bool{}
+	for i := range list {
+		name := strings.Map(func(r rune) rune {
+			if r < 128 && (r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_.#", r)) {
+				return r
+			}
+			return '_'
+		}, of(i))
+		if name == "" || used[name] || name[0] >= '0' && name[0] <= '9' || name[0] == '.' || name[0] == 'e' || name[0] == 'E' {
+			name = prefix + strconv.Itoa(i) + "_" + name
+		}
+		used[name] = true
+		list[i] = name
+	}
+	return list
+}
+
+// Write writes the problem in free MPS format.
+func Write(w io.Writer, p solve.Problem) error {
+	out := bufio.NewWriter(w)
+	cols := names(len(p.Columns), "c", func(j int) string { return p.Columns[j].Name })
+	rows := names(len(p.Rows), "r", func(i int) string { return p.Rows[i].Name })
+	name := names(1, "p", func(int) string { return p.Name })[0]
+	fmt.Fprintf(out, "NAME %s FREE\n", name)
+	if p.Sense == solve.Maximize {
+		fmt.Fprint(out, "OBJSENSE\n MAX\n")
+	}
+	fmt.Fprint(out, "ROWS\n N OBJECTIVE\n")
+	kind := make([]string, len(rows))
+	for i, r := range p.Rows {
+		switch {
+		case r.Lower == r.Upper:
+			kind[i] = "E"
+		case math.IsInf(r.Lower, -1) && math.IsInf(r.Upper, 1):
+			kind[i] = "N"
+		case math.IsInf(r.Lower, -1):
+			kind[i] = "L"
+		default:
+			kind[i] = "G"
+		}
+		fmt.Fprintf(out, " %s %s\n", kind[i], rows[i])
+	}
+	fmt.Fprint(out, "COLUMNS\n")
+	byCol := make([][]solve.Entry, len(cols)) // Col holds the row here
+	for i, r := range p.Rows {
+		for _, e := range r.Entries {
+			byCol[e.Col] = append(byCol[e.Col], solve.Entry{Col: i, Value: e.Value})
+		}
+	}
+	integer := false
+	for j, c := range p.Columns {
+		if c.Integer != integer {
+			integer = c.Integer
+			mark := map[bool]string{true: "INTORG", false: "INTEND"}[integer]
+			fmt.Fprintf(out, " M%d 'MARKER' '%s'\n", j, mark)
+		}
+		fmt.Fprintf(out, " %s OBJECTIVE %s\n", cols[j], format(c.Cost))
+		for _, e := range byCol[j] {
+			fmt.Fprintf(out, " %s %s %s\n", cols[j], rows[e.Col], format(e.Value))
+		}
+	}
+	if integer {
+		fmt.Fprint(out, " MEND 'MARKER' 'INTEND'\n")
+	}
+	fmt.Fprint(out, "RHS\n")
+	if p.Constant != 0 {
+		fmt.Fprintf(out, " RHS OBJECTIVE %s\n", format(-p.Constant))
+	}
+	for i, r := range p.Rows {
+		side := r.Lower
+		if kind[i] == "L" {
+			side = r.Upper
+		}
+		if side != 0 && kind[i] != "N" {
+			fmt.Fprintf(out, " RHS %s %s\n", rows[i], format(side))
+		}
+	}
+	fmt.Fprint(out, "RANGES\n")
+	for i, r := range p.Rows {
+		if kind[i] == "G" && !math.IsInf(r.Upper, 1) {
+			fmt.Fprintf(out, " RNG %s %s\n", rows[i], format(r.Upper-r.Lower))
+		}
+	}
+	fmt.Fprint(out, "BOUNDS\n")
+	for j, c := range p.Columns {
+		switch lo, up := c.Lower, c.Upper; {
+		case lo == up:
+			fmt.Fprintf(out, " FX BND %s %s\n", cols[j], format(lo))
+		case math.IsInf(lo, -1) && math.IsInf(up, 1):
+			fmt.Fprintf(out, " FR BND %s\n", cols[j])
+		default:
+			if math.IsInf(lo, -1) {
+				fmt.Fprintf(out, " MI BND %s\n", cols[j])
+			} else if lo != 0 {
+				fmt.Fprintf(out, " LO BND %s %s\n", cols[j], format(lo))
+			}
+			if !math.IsInf(up, 1) {
+				fmt.Fprintf(out, " UP BND %s %s\n", cols[j], format(up))
+			} else if c.Integer {
+				fmt.Fprintf(out, " PL BND %s\n", cols[j])
+			}
+		}
+	}
+	fmt.Fprint(out, "ENDATA\n")
+	return out.Flush()
+}
+
+// WriteLP writes the problem in LP format, which is easier to read.
+func WriteLP(w io.Writer, p solve.Problem) error {
+	out := bufio.NewWriter(w)
+	cols := names(len(p.Columns), "c", func(j int) string { return p.Columns[j].Name })
+	rows := names(len(p.Rows), "r", func(i int) string { return p.Rows[i].Name })
+	sum := func(entries []solve.Entry) string {
+		var b strings.Builder
+		for k, e := range entries {
+			if k > 0 && k%8 == 0 {
+				b.WriteString("\n  ")
+			}
+			sign := "+"
+			if e.Value < 0 {
+				sign = "-"
+			}
+			fmt.Fprintf(&b, " %s %s %s", sign, format(math.Abs(e.Value)), cols[e.Col])
+		}
+		if len(entries) == 0 && len(cols) > 0 {
+			return " 0 " + cols[0]
+		}
+		return b.String()
+	}
+	fmt.Fprintln(out, map[solve.Sense]string{solve.Minimize: "Minimize", solve.Maximize: "Maximize"}[p.Sense])
+	var cost []solve.Entry
+	for j, c := range p.Columns {
+		if c.Cost != 0 {
+			cost = append(cost, solve.Entry{Col: j, Value: c.Cost})
+		}
+	}
+	fmt.Fprintf(out, " objective:%s", sum(cost))
+	if p.Constant != 0 {
+		fmt.Fprintf(out, " + %s constant", format(p.Constant))
+	}
+	fmt.Fprint(out, "\nSubject To\n")
+	for i, r := range p.Rows {
+		hasLo, hasUp := !math.IsInf(r.Lower, -1), !math.IsInf(r.Upper, 1)
+		switch {
+		case r.Lower == r.Upper:
+			fmt.Fprintf(out, " %s:%s = %s\n", rows[i], sum(r.Entries), format(r.Lower))
+			continue
+		case hasLo && hasUp:
+			fmt.Fprintf(out, " %s_low:%s >= %s\n", rows[i], sum(r.Entries), format(r.Lower))
+		case hasLo:
+			fmt.Fprintf(out, " %s:%s >= %s\n", rows[i], sum(r.Entries), format(r.Lower))
+		}
+		if hasUp {
+			fmt.Fprintf(out, " %s:%s <= %s\n", rows[i], sum(r.Entries), format(r.Upper))
+		}
+	}
+	fmt.Fprint(out, "Bounds\n")
+	if p.Constant != 0 {
+		fmt.Fprint(out, " constant = 1\n")
+	}
+	for j, c := range p.Columns {
+		if math.IsInf(c.Lower, -1) && math.IsInf(c.Upper, 1) {
+			fmt.Fprintf(out, " %s free\n", cols[j])
+			continue
+		}
+		low, up := format(c.Lower), format(c.Upper)
+		if math.IsInf(c.Lower, -1) {
+			low = "-inf"
+		}
+		if math.IsInf(c.Upper, 1) {
+			up = "+inf"
+		}
+		fmt.Fprintf(out, " %s <= %s <= %s\n", low, cols[j], up)
+	}
+	fmt.Fprint(out, "Generals\n")
+	for j, c := range p.Columns {
+		if c.Integer {
+			fmt.Fprintf(out, " %s\n", cols[j])
+		}
+	}
+	fmt.Fprint(out, "End\n")
+	return out.Flush()
+}

@@ -1,0 +1,716 @@
+// The bounded dual simplex method.
+
+package simplex
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// perturbAfter: a re-solve that takes this many pivots is taken to be stalling, and its costs are perturbed.
+const perturbAfter = 300
+
+// Solve re-optimises from the current basis with at most limit iterations. It stops early, with Cutoff, once a valid lower
+// bound reaches cutoff (+Inf: never).
+func (p *LP) Solve(limit int, cutoff float64) Status {
+	for j := range p.lo {
+		if p.lo[j] > p.up[j]+primalTol {
+			return Infeasible
+		}
+	}
+	defer p.publish()
+	stop := p.Iterations + limit
+	p.resetCosts()
+	perturb := p.Iterations == 0
+	for round := 0; ; round++ {
+		if !p.refresh() {
+			return Trouble
+		}
+		if p.dualInfeasible() {
+			if st := p.phaseOne(stop); st != Optimal {
+				return st
+			}
+		}
+		if perturb {
+			p.perturb()
+		}
+		st := p.iterate(stop, cutoff)
+		if st != Optimal {
+			return st
+		}
+		if !p.shifted {
+			return Optimal
+		}
+		p.resetCosts()
+		if !p.refresh() {
+			return Trouble
+		}
+		if !p.dualInfeasible() && p.largestInfeasibility() <= primalTol {
+			return Optimal
+		}
+		if round > 8 {
+			return Trouble
+		}
+		perturb = false
+	}
+}
+
+// publish copies the values of basic variables to where X reads them.
+func (p *LP) publish() {
+	for i, j := range p.head {
+		p.x[j] = p.xb[i]
+	}
+}
+
+func (p *LP) resetCosts() {
+	if p.shifted {
+		p.priced = false
+	}
+	copy(p.cost, p.base)
+	p.shifted = false
+}
+
+// refresh makes factors, reduced costs, states and values fit each other. It is false when the basis cannot be repaired.
+func (p *LP) refresh() bool {
+	if !p.ready && !p.refactor() {
+		return false
+	}
+	for j, s := range p.state {
+		if s == Fixed && p.lo[j] != p.up[j] { // its reduced cost was not kept up to date
+			p.priced = false
+			break
+		}
+	}
+	if !p.priced {
+		p.computeDuals(false)
+	}
+	p.settle()
+	p.computePrimals()
+	return true
+}
+
+// refactor builds new factors and pairs basic variables with their pivot rows.
+func (p *LP) refactor() bool {
+	prow, spare := p.f.Build(p.m, func(j int) ([]int32, []float64, int32) {
+		v := int(p.head[j])
+		if v >= p.n {
+			return nil, nil, int32(v - p.n)
+		}
+		s, e := p.a.cstart[v], p.a.cstart[v+1]
+		return p.a.cindex[s:e], p.a.cvalue[s:e], -1
+	})
+	p.keepWeights()
+	head := make([]int32, p.m)
+	next := 0
+	for j, r := range prow {
+		v := p.head[j]
+		if r >= 0 {
+			head[r] = v
+			continue
+		}
+		// A dependent column leaves for the logical of a row without pivot.
+		if next == len(spare) {
+			return false
+		}
+		r, next = spare[next], next+1
+		p.state[v] = Lower
+		logical := int32(p.n) + r
+		p.state[logical] = Basic
+		p.recall[logical] = 1
+		head[r] = logical
+	}
+	copy(p.head, head)
+	for i, v := range p.head {
+		p.weight[i] = max(p.recall[v], weightMin)
+	}
+	p.ready, p.priced = true, false
+	return true
+}
+
+// computeDuals sets the reduced costs from the working costs, those of fixed variables only on demand.
+func (p *LP) computeDuals(fixed bool) {
+	y := p.tau
+	for i, j := range p.head {
+		y[i] = p.cost[j]
+	}
+	p.f.Backward(y, -1, nil)
+	for j := range p.n {
+		if p.lo[j] == p.up[j] && !fixed {
+			continue
+		}
+		v := p.cost[j]
+		for k := p.a.cstart[j]; k < p.a.cstart[j+1]; k++ {
+			v -= y[p.a.cindex[k]] * p.a.cvalue[k]
+		}
+		p.d[j] = v
+	}
+	for i := range p.m {
+		p.d[p.n+i] = p.cost[p.n+i] - y[i]
+	}
+	for _, j := range p.head {
+		p.d[j] = 0
+	}
+	p.priced = true
+}
+
+// settle puts every nonbasic variable at the bound that its reduced cost asks for, where it has one.
+func (p *LP) settle() {
+	for j, s := range p.state {
+		if s == Basic {
+			continue
+		}
+		lo, up := p.lo[j], p.up[j]
+		switch hasLo, hasUp := !math.IsInf(lo, -1), !math.IsInf(up, 1); {
+		case lo == up:
+			s, p.x[j] = Fixed, lo
+		case !hasLo && !hasUp:
+			s, p.x[j] = Zero, 0
+		case hasLo && (!hasUp || p.d[j] > dualTol || p.d[j] >= -dualTol && s != Upper):
+			s, p.x[j] = Lower, lo
+		default:
+			s, p.x[j] = Upper, up
+		}
+		p.state[j] = s
+	}
+}
+
+// computePrimals sets the basic variables from the nonbasic ones: x_B = -B⁻¹ N x_N.
+func (p *LP) computePrimals() {
+	b := p.tau
+	clear(b)
+	for j := range p.n {
+		if v := p.x[j]; p.state[j] != Basic && v != 0 {
+			for k := p.a.cstart[j]; k < p.a.cstart[j+1]; k++ {
+				b[p.a.cindex[k]] -= p.a.cvalue[k] * v
+			}
+		}
+	}
+	for i := range p.m {
+		if p.state[p.n+i] != Basic {
+			b[i] -= p.x[p.n+i]
+		}
+	}
+	p.f.Forward(b, nil)
+	for i, j := range p.head {
+		p.x[j], p.xb[i], p.lb[i], p.ub[i] = b[i], b[i], p.lo[j], p.up[j]
+	}
+}
+
+func (p *LP) dualInfeasible() bool {
+	for j := range p.state {
+		if p.wrongSign(j) > dualTol {
+			return true
+		}
+	}
+	return false
+}
+
+// wrongSign tells by how much the reduced cost of a nonbasic variable asks for a move away from the bound it sits at.
+func (p *LP) wrongSign(j int) float64 {
+	switch {
+	case p.state[j] <= Fixed:
+		return 0
+	case p.state[j] == Lower:
+		return -p.d[j]
+	case p.state[j] == Upper:
+		return p.d[j]
+	}
+	return math.Abs(p.d[j])
+}
+
+func (p *LP) largestInfeasibility() float64 {
+	v := 0.0
+	for i, x := range p.xb {
+		v = max(v, p.lb[i]-x, x-p.ub[i])
+	}
+	return v
+}
+
+// phaseOne finds a dual feasible basis (Koberstein 2005, section 4.3): the same method on the problem whose bounds are
+// [0,1], [-1,0], [-1000,1000] or 0 for variables bounded below, above, on neither side or on both. If its optimum is below
+// zero the problem has no dual solution, and a run with zero costs tells infeasible from unbounded.
+func (p *LP) phaseOne(stop int) Status {
+	lo, up := slices.Clone(p.lo), slices.Clone(p.up)
+	for j := range lo {
+		switch hasLo, hasUp := !math.IsInf(lo[j], -1), !math.IsInf(up[j], 1); {
+		case hasLo && hasUp:
+			p.lo[j], p.up[j] = 0, 0
+		case hasLo:
+			p.lo[j], p.up[j] = 0, 1
+		case hasUp:
+			p.lo[j], p.up[j] = -1, 0
+		default:
+			p.lo[j], p.up[j] = -1000, 1000
+		}
+	}
+	st := Trouble
+	if p.refresh() {
+		if p.Iterations == 0 {
+			p.perturb()
+		}
+		st = p.iterate(stop, math.Inf(1))
+		for round := 0; st == Optimal && p.shifted && round < 8; round++ {
+			p.resetCosts()
+			if st = Trouble; p.refresh() {
+				st = p.iterate(stop, math.Inf(1))
+			}
+		}
+	}
+	copy(p.lo, lo)
+	copy(p.up, up)
+	p.resetCosts()
+	if st != Optimal {
+		if st == Infeasible { // all zero satisfies the subproblem
+			st = Trouble
+		}
+		return st
+	}
+	if !p.refresh() {
+		return Trouble
+	}
+	if !p.dualInfeasible() {
+		return Optimal
+	}
+	clear(p.cost)
+	p.shifted, p.priced = true, false
+	if !p.refresh() {
+		return Trouble
+	}
+	st = p.iterate(stop, math.Inf(1))
+	if st == Optimal {
+		return Unbounded
+	}
+	return st
+}
+
+// perturb moves the costs a little, in the direction that keeps reduced costs feasible, so that few ratios tie
+// (Koberstein 2005, section 6.2.2).
+func (p *LP) perturb() {
+	largest := 0.0
+	for j := range p.n {
+		largest = max(largest, math.Abs(p.base[j]))
+	}
+	unit := 5e-7 * min(max(1, math.Sqrt(math.Sqrt(largest))), 15)
+	for j := range p.n {
+		if p.lo[j] == p.up[j] {
+			continue
+		}
+		v := unit * (1 + math.Abs(p.base[j])) * (1 + p.rng.Float64())
+		switch s := p.state[j]; {
+		case s == Zero:
+			continue
+		case s == Upper || s == Basic && !math.IsInf(p.up[j], 1) && math.IsInf(p.lo[j], -1):
+			v = -v
+		case s == Basic && !math.IsInf(p.up[j], 1) && p.cost[j] < 0:
+			v = -v
+		}
+		p.cost[j] += v
+	}
+	for i := range p.m {
+		if p.state[p.n+i] == Lower {
+			p.cost[p.n+i] += 1e-12 * p.rng.Float64()
+		}
+	}
+	p.shifted, p.priced = true, false
+	p.refresh()
+	for j := range p.state {
+		p.forgive(j)
+	}
+}
+
+// forgive shifts the cost of a nonbasic variable whose reduced cost has the wrong sign so that it becomes zero.
+func (p *LP) forgive(j int) {
+	if p.wrongSign(j) > 0 {
+		p.cost[j] -= p.d[j]
+		p.d[j] = 0
+		p.shifted = true
+	}
+}
+
+// iterate runs the dual simplex method from a dual feasible basis until it is primal feasible.
+func (p *LP) iterate(stop int, cutoff float64) Status {
+	begin, fresh := p.Iterations, p.Iterations
+	retry := 0
+	for {
+		if p.f.Stale() || !p.ready {
+			p.ready = false
+			if !p.refresh() {
+				return Trouble
+			}
+			for j := range p.state {
+				p.forgive(j)
+			}
+		}
+		if p.Iterations >= stop || p.Interrupt != nil && p.Iterations%64 == 63 && p.Interrupt() {
+			return Limit
+		}
+		if !math.IsInf(cutoff, 1) && p.Iterations%8 == 7 && p.reaches(cutoff) {
+			return Cutoff
+		}
+		if p.Iterations-begin == perturbAfter && !p.shifted {
+			p.perturb()
+		}
+		r := p.chooseRow()
+		if r < 0 {
+			if p.f.Updates() > 0 && p.Iterations-fresh > 20 { // judge with fresh factors
+				p.ready, fresh = false, p.Iterations
+				if !p.refresh() {
+					return Trouble
+				}
+				if p.chooseRow() >= 0 {
+					continue
+				}
+			}
+			if !math.IsInf(cutoff, 1) && p.reaches(cutoff) {
+				return Cutoff
+			}
+			return Optimal
+		}
+		p.pivotRow(r)
+		below := p.xb[r] < p.lb[r]
+		gap := p.xb[r] - p.ub[r]
+		if below {
+			gap = p.lb[r] - p.xb[r]
+		}
+		q, flips := p.ratioTest(below, gap)
+		if q < 0 {
+			if p.f.Updates() > 0 && retry < 3 {
+				retry++
+				p.ready = false
+				continue
+			}
+			return Infeasible
+		}
+		if !p.pivotColumn(int32(r), q) {
+			// The two ways to compute the pivot disagree: refactor, and where that is no help let the row's weight say
+			// that it is a bad choice.
+			if p.f.Updates() == 0 {
+				p.weight[r] *= 1e3
+				if retry++; retry > 20 {
+					return Trouble
+				}
+			}
+			p.ready = false
+			continue
+		}
+		p.exchange(r, q, below, flips)
+		p.Iterations++
+	}
+}
+
+// reaches tells whether the dual bound is at the cutoff: first by the objective of the working costs, then, if these are
+// shifted, by a bound that holds for the true costs.
+func (p *LP) reaches(cutoff float64) bool {
+	v := 0.0
+	for j := range p.n {
+		if p.state[j] != Basic {
+			v += p.cost[j] * p.x[j]
+		}
+	}
+	for i, j := range p.head {
+		v += p.cost[j] * p.xb[i]
+	}
+	for j := p.n; j < p.n+p.m; j++ {
+		if p.state[j] != Basic {
+			v += p.cost[j] * p.x[j]
+		}
+	}
+	if v < cutoff {
+		return false
+	}
+	return p.Bound() >= cutoff
+}
+
+// Bound returns a lower bound on the optimum that is valid for any basis: sum over j of min(d lo, d up) with the true
+// reduced costs of the current basis; -Inf if a variable without bound has a reduced cost of the wrong sign.
+func (p *LP) Bound() float64 {
+	y := p.tau
+	for i, j := range p.head {
+		y[i] = p.base[j]
+	}
+	p.f.Backward(y, -1, nil)
+	bound := 0.0
+	for j := range p.n + p.m {
+		var d float64
+		if j < p.n {
+			d = p.base[j]
+			for k := p.a.cstart[j]; k < p.a.cstart[j+1]; k++ {
+				d -= y[p.a.cindex[k]] * p.a.cvalue[k]
+			}
+		} else {
+			d = -y[j-p.n]
+		}
+		switch {
+		case d > 0 && (d > 1e-11 || !math.IsInf(p.lo[j], -1)):
+			bound += d * p.lo[j]
+		case d < 0 && (d < -1e-11 || !math.IsInf(p.up[j], 1)):
+			bound += d * p.up[j]
+		}
+	}
+	return bound
+}
+
+// chooseRow returns the row of the basic variable with the largest squared infeasibility over its weight, or -1.
+func (p *LP) chooseRow() int {
+	best, r := 0.0, -1
+	lb, ub, w := p.lb[:len(p.xb)], p.ub[:len(p.xb)], p.weight[:len(p.xb)]
+	for i, x := range p.xb {
+		v := lb[i] - x
+		if over := x - ub[i]; over > v {
+			v = over
+		}
+		if v > primalTol && v*v > best*w[i] {
+			best, r = v*v/w[i], i
+		}
+	}
+	return r
+}
+
+// pivotRow computes rho = B⁻ᵀ e_r and the row rhoᵀ [A I] over nonbasic variables.
+func (p *LP) pivotRow(r int) {
+	clear(p.rho)
+	p.rho[r] = 1
+	p.f.Backward(p.rho, int32(r), p.half)
+	p.rhoAt = nonzeros(p.rho, p.rhoAt)
+	for _, j := range p.rowAt {
+		p.row[j] = 0
+	}
+	p.rowAt = p.rowAt[:0]
+	weight := 0.0
+	for _, i := range p.rhoAt {
+		v := p.rho[i]
+		weight += v * v
+		s, e := p.a.rstart[i], p.a.rstart[i+1]
+		value := p.a.rvalue[s:e]
+		for k, j := range p.a.rindex[s:e] {
+			if p.state[j] <= Fixed {
+				continue
+			}
+			u := p.row[j]
+			if u == 0 {
+				p.rowAt = append(p.rowAt, j)
+			}
+			if u += v * value[k]; u == 0 {
+				u = 1e-100 // cancelled, but listed: stay nonzero so as not to be listed twice
+			}
+			p.row[j] = u
+		}
+		if j := int32(p.n) + i; p.state[j] > Fixed {
+			p.row[j] = v
+			p.rowAt = append(p.rowAt, j)
+		}
+	}
+	p.weight[r] = max(weight, weightMin)
+}
+
+// nonzeros flushes noise and lists the rest.
+func nonzeros(v []float64, at []int32) []int32 {
+	at = at[:0]
+	for i, x := range v {
+		if x != 0 {
+			if math.Abs(x) < zeroTol {
+				v[i] = 0
+				continue
+			}
+			at = append(at, int32(i))
+		}
+	}
+	return at
+}
+
+// ratioTest picks the entering variable and the nonbasic variables that flip to their other bound first (Maros 2003).
+// Breakpoints are passed while the dual objective still rises; in the last group the largest pivot wins among those that
+// Harris' bound admits. It returns -1 if the dual objective rises for ever.
+func (p *LP) ratioTest(below bool, gap float64) (int32, []candidate) {
+	sign := 1.0
+	if below {
+		sign = -1
+	}
+	c := p.cand[:0]
+	for _, j := range p.rowAt {
+		a := sign * p.row[j]
+		switch p.state[j] {
+		case Upper:
+			a = -a
+			if a > zeroTol*1e3 {
+				c = append(c, candidate{j, a, -p.d[j] / a})
+			}
+		case Lower:
+			if a > zeroTol*1e3 {
+				c = append(c, candidate{j, a, p.d[j] / a})
+			}
+		case Zero:
+			if a = math.Abs(a); a > zeroTol*1e3 {
+				c = append(c, candidate{j, a, math.Abs(p.d[j]) / a})
+			}
+		}
+	}
+	p.cand = c
+	passed := 0 // c[:passed] are behind the step already
+	lastGroup, lastEnd := 0, 0
+	for passed < len(c) {
+		bound := math.Inf(1)
+		for _, t := range c[passed:] {
+			if v := t.ratio + dualTol/t.a; v < bound {
+				bound = v
+			}
+		}
+		group := passed
+		for k := passed; k < len(c); k++ {
+			if c[k].ratio <= bound {
+				c[k], c[group] = c[group], c[k]
+				group++
+			}
+		}
+		fall := 0.0
+		for _, t := range c[passed:group] {
+			fall += t.a * (p.up[t.j] - p.lo[t.j]) // +Inf where a bound is missing
+		}
+		lastGroup, lastEnd = passed, group
+		if gap -= fall; gap <= primalTol {
+			break
+		}
+		passed = group
+	}
+	if len(c) == 0 || gap > primalTol {
+		return -1, nil
+	}
+	// The largest entry of the last group; if it is too small, fall back to an earlier group.
+	pick := func(from, to int) int {
+		k := from
+		for t := from + 1; t < to; t++ {
+			if c[t].a > c[k].a || c[t].a == c[k].a && c[t].j < c[k].j {
+				k = t
+			}
+		}
+		return k
+	}
+	k := pick(lastGroup, lastEnd)
+	if c[k].a < pivotTol && lastGroup > 0 {
+		slices.SortFunc(c[:lastEnd], func(a, b candidate) int { return cmp.Or(cmp.Compare(a.ratio, b.ratio), cmp.Compare(a.j, b.j)) })
+		for t := lastEnd - 1; t >= 0; t-- {
+			if c[t].a >= pivotTol {
+				k = t
+				break
+			}
+		}
+		lastGroup = k
+		for lastGroup > 0 && c[lastGroup-1].ratio >= c[k].ratio {
+			lastGroup--
+		}
+	}
+	return c[k].j, c[:lastGroup]
+}
+
+// pivotColumn computes col = B⁻¹ a_q and compares its pivot with the one in the row.
+func (p *LP) pivotColumn(r, q int32) bool {
+	p.loadColumn(p.col, q)
+	p.f.Forward(p.col, p.spike)
+	p.colAt = nonzeros(p.col, p.colAt)
+	a, b := p.col[r], p.row[q]
+	return math.Abs(a-b) <= 1e-6*(1+math.Abs(b)) && math.Abs(a) > 1e-9 && math.Abs(a-b) <= 1e-2*math.Abs(b)
+}
+
+func (p *LP) loadColumn(v []float64, j int32) {
+	clear(v)
+	if int(j) >= p.n {
+		v[int(j)-p.n] = 1
+		return
+	}
+	for k := p.a.cstart[j]; k < p.a.cstart[j+1]; k++ {
+		v[p.a.cindex[k]] = p.a.cvalue[k]
+	}
+}
+
+// exchange makes q basic in row r and updates reduced costs, values, weights and factors.
+func (p *LP) exchange(r int, q int32, below bool, flips []candidate) {
+	leaving := p.head[r]
+	pivot := p.col[r]
+
+	// Reduced costs. A step that would be negative is made zero by a cost shift.
+	if p.state[q] != Zero && p.wrongSign(int(q)) > 0 {
+		p.cost[q] -= p.d[q]
+		p.d[q] = 0
+		p.shifted = true
+	}
+	theta := p.d[q] / p.row[q]
+	if theta != 0 {
+		for _, j := range p.rowAt {
+			p.d[j] -= theta * p.row[j]
+		}
+	}
+	p.d[q] = 0
+	p.d[leaving] = -theta
+	// Flips, then shifts for whatever ended past the tolerance.
+	if len(flips) > 0 {
+		clear(p.flip)
+		for _, t := range flips {
+			j := t.j
+			move := p.up[j] - p.lo[j]
+			if p.state[j] == Lower {
+				p.state[j], p.x[j] = Upper, p.up[j]
+			} else {
+				p.state[j], p.x[j] = Lower, p.lo[j]
+				move = -move
+			}
+			if int(j) >= p.n {
+				p.flip[int(j)-p.n] += move
+			} else {
+				for k := p.a.cstart[j]; k < p.a.cstart[j+1]; k++ {
+					p.flip[p.a.cindex[k]] += p.a.cvalue[k] * move
+				}
+			}
+		}
+		p.f.Forward(p.flip, nil)
+		for i, v := range p.flip {
+			if v != 0 {
+				p.xb[i] -= v
+			}
+		}
+	}
+	for _, t := range p.cand {
+		if p.wrongSign(int(t.j)) > dualTol && t.j != q {
+			p.cost[t.j] -= p.d[t.j]
+			p.d[t.j] = 0
+			p.shifted = true
+		}
+	}
+
+	// Values.
+	target := p.ub[r]
+	if below {
+		target = p.lb[r]
+	}
+	step := (p.xb[r] - target) / pivot
+	for _, i := range p.colAt {
+		p.xb[i] -= step * p.col[i]
+	}
+
+	// Steepest edge weights (Forrest & Goldfarb 1992).
+	copy(p.tau, p.rho)
+	p.f.Forward(p.tau, nil)
+	wr := p.weight[r]
+	for _, i := range p.colAt {
+		if int(i) != r {
+			k := p.col[i] / pivot
+			p.weight[i] = max(p.weight[i]+k*(k*wr-2*p.tau[i]), weightMin)
+		}
+	}
+	p.weight[r] = max(wr/(pivot*pivot), weightMin)
+
+	p.f.Update(int32(r), p.spike, p.half, pivot)
+	p.x[leaving] = target
+	switch {
+	case p.lo[leaving] == p.up[leaving]:
+		p.state[leaving] = Fixed
+	case below:
+		p.state[leaving] = Lower
+	default:
+		p.state[leaving] = Upper
+	}
+	p.head[r] = q
+	p.state[q] = Basic
+	p.xb[r] = p.x[q] + step
+	p.lb[r], p.ub[r] = p.lo[q], p.up[q]
+}

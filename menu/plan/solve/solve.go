@@ -1,0 +1,409 @@
+// Solve: the order of events, limits, and the answer.
+
+package solve
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"kettletree/menu/plan/solve/simplex"
+)
+
+// slices of the search: simplex iterations that each worker spends between two exchanges.
+const (
+	firstSlice = 1500
+	laterSlice = 3000
+)
+
+// Solve solves the problem. The error says that the call did not work (bad numbers, or trouble that the method could not
+// mend); what the model says is in Solution.Status. When ctx ends, the best found so far is returned with status Limit.
+//
+// Two goroutines search integer problems, one the tree, one neighbourhoods; they exchange what they found at points fixed by
+// their iteration counts, so the answer does not depend on the number of processors.
+func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
+	if err := p.Check(); err != nil {
+		return Solution{}, fmt.Errorf("solve: %w", err)
+	}
+	if o.Start != nil && len(o.Start) != len(p.Columns) {
+		return Solution{}, fmt.Errorf("solve: start has %d values for %d columns", len(o.Start), len(p.Columns))
+	}
+	if len(o.Hints) != 0 && len(o.Hints) != len(p.Columns) {
+		return Solution{}, fmt.Errorf("solve: %d hints for %d columns", len(o.Hints), len(p.Columns))
+	}
+	if o.Time > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, o.Time)
+		defer cancel()
+	}
+	if o.Gap == 0 {
+		o.Gap = 1e-6
+	}
+	s := &search{p: &p, o: o, halt: func() bool { return ctx.Err() != nil }}
+	sol, err := s.run()
+	if err == nil && sol.Status == Infeasible && o.Conflict {
+		sol.Conflict = s.conflict(ctx)
+	}
+	return sol, err
+}
+
+type search struct {
+	p    *Problem
+	o    Options
+	m    *model
+	halt func() bool
+
+	w, v  *worker // tree and neighbourhoods
+	area  *neighbourhood
+	bound float64 // proven, in the sense of the model
+}
+
+func (s *search) run() (Solution, error) {
+	integers := slices.ContainsFunc(s.p.Columns, func(c Column) bool { return c.Integer })
+	for _, c := range s.p.Columns {
+		if c.Lower > c.Upper {
+			return Solution{Status: Infeasible, Gap: math.Inf(1)}, nil
+		}
+	}
+	s.m = newModel(s.p)
+	if !integers {
+		return s.linear()
+	}
+	if !s.m.tighten() {
+		return Solution{Status: Infeasible, Gap: math.Inf(1)}, nil
+	}
+	return s.integer()
+}
+
+// linear solves a problem without integers on its rows and bounds as given.
+func (s *search) linear() (Solution, error) {
+	lp := s.m.lp()
+	lp.Interrupt = s.halt
+	st := lp.Solve(s.limit(), math.Inf(1))
+	sol := Solution{Status: map[simplex.Status]Status{simplex.Optimal: Optimal, simplex.Infeasible: Infeasible,
+		simplex.Unbounded: Unbounded, simplex.Limit: Limit}[st], Iterations: lp.Iterations, Gap: math.Inf(1)}
+	switch st {
+	case simplex.Trouble:
+		return Solution{}, fmt.Errorf("solve: numerical trouble in the linear program: the coefficients differ too much in size")
+	case simplex.Optimal:
+		s.point(&sol, lp)
+		sol.Bound, sol.Gap = sol.Objective, 0
+		if s.o.Ranging {
+			sol.Ranges = s.ranges(lp)
+		}
+	case simplex.Limit:
+		sol.Bound = s.outward(lp.Bound())
+	}
+	return sol, nil
+}
+
+func (s *search) limit() int {
+	if s.o.Iterations > 0 {
+		return s.o.Iterations
+	}
+	return noLimit
+}
+
+// outward turns an objective of the model into the caller's.
+func (s *search) outward(v float64) float64 { return s.m.sign*v + s.p.Constant }
+
+// point fills the solution from an LP's optimum.
+func (s *search) point(sol *Solution, lp *simplex.LP) {
+	n := s.m.n
+	lp.Price()
+	sol.X, sol.ReducedCosts = make([]float64, n), make([]float64, n)
+	sol.Duals = make([]float64, s.m.m)
+	sol.Objective = s.p.Constant
+	for j, c := range s.p.Columns {
+		sol.X[j] = min(max(lp.X(j), c.Lower), c.Upper)
+		if c.Integer {
+			sol.X[j] = math.Round(sol.X[j])
+		}
+		sol.ReducedCosts[j] = s.m.sign * lp.D(j)
+		sol.Objective += c.Cost * sol.X[j]
+	}
+	for i := range sol.Duals {
+		sol.Duals[i] = -s.m.sign * lp.D(n+i)
+	}
+}
+
+// integer searches a problem with integers.
+func (s *search) integer() (Solution, error) {
+	hints := s.o.Hints
+	if len(hints) == 0 {
+		hints = s.guess()
+	}
+	w := newWorker(s.m, groups(s.m, hints))
+	w.halt = s.halt
+	s.w = w
+	w.lp, w.plain = s.m.lp(), s.m.lp()
+	w.lp.Interrupt, w.plain.Interrupt = s.halt, s.halt
+	switch st := w.lp.Solve(s.limit(), math.Inf(1)); st {
+	case simplex.Infeasible:
+		return Solution{Status: Infeasible, Gap: math.Inf(1), Iterations: w.spent()}, nil
+	case simplex.Unbounded:
+		return Solution{Status: Unbounded, Gap: math.Inf(1), Iterations: w.spent()}, nil
+	case simplex.Limit:
+		return Solution{Status: Limit, Gap: math.Inf(1), Iterations: w.spent(), Bound: s.outward(math.Inf(-1))}, nil
+	case simplex.Trouble:
+		return Solution{}, fmt.Errorf("solve: numerical trouble in the first relaxation: the coefficients differ too much in size")
+	}
+	s.bound = w.lp.Objective()
+	w.plain.SetBasis(w.lp.Basis(), w.lp.Rows())
+	w.plain.Iterations = 1
+	if s.o.Start != nil {
+		w.offer(s.o.Start, w.groups)
+	}
+	s.report()
+	s.first()
+	s.cuts()
+	s.first()
+	t := newTree(w, slices.Clone(w.lo), slices.Clone(w.up), w.groups)
+	t.next.basis, t.next.rows = w.lp.Basis(), w.lp.Rows()
+	t.next.bound = s.bound
+	s.v = w.fork()
+	s.area = newNeighbourhood(s.v, hints)
+
+	done := t.run(min(w.spent()+firstSlice, s.limit()), s.nodeLimit())
+	for {
+		s.exchange()
+		s.bound = max(s.bound, t.bound())
+		if done && math.IsInf(t.lost, 1) && s.best() != nil {
+			s.bound = s.best().value
+		}
+		if s.best() != nil {
+			s.bound = min(s.bound, s.best().value)
+		}
+		s.report()
+		if done || s.halt() || s.solved() || s.spent() >= s.limit() || w.nodes+s.v.nodes >= s.nodeLimit() {
+			break
+		}
+		slice := min(laterSlice, (s.limit()-s.spent())/2+1)
+		var pair sync.WaitGroup
+		if s.v.best != nil {
+			pair.Go(func() { s.area.run(s.v.spent() + slice) })
+		}
+		done = t.run(w.spent()+slice, s.nodeLimit())
+		pair.Wait()
+	}
+	return s.answer(done && math.IsInf(t.lost, 1))
+}
+
+func (s *search) nodeLimit() int {
+	if s.o.Nodes > 0 {
+		return s.o.Nodes
+	}
+	return noLimit
+}
+
+func (s *search) spent() int {
+	n := s.w.spent()
+	if s.v != nil {
+		n += s.v.spent()
+	}
+	return n
+}
+
+func (s *search) best() *incumbent { return s.w.best }
+
+// exchange gives both workers the better of their plans.
+func (s *search) exchange() {
+	a, b := s.w.best, s.area.plan()
+	switch {
+	case b != nil && (a == nil || b.value < a.value):
+		s.w.best = b
+	case a != nil && (b == nil || a.value < b.value):
+		s.area.take(a)
+	default:
+		return
+	}
+	s.w.fixByReducedCost()
+	s.v.fixByReducedCost()
+}
+
+func (s *search) solved() bool {
+	return s.best() != nil && gap(s.outward(s.best().value), s.outward(s.bound)) <= s.o.Gap
+}
+
+// first dives for a plan from the current relaxation and restores it.
+func (s *search) first() {
+	w := s.w
+	basis, rows := w.lp.Basis(), w.lp.Rows()
+	w.dive(slices.Clone(w.lo), slices.Clone(w.up), 1)
+	w.apply(w.lo, w.up)
+	w.lp.SetBasis(basis, rows)
+	w.lp.Solve(noLimit, math.Inf(1))
+	s.report()
+}
+
+// cuts adds cutting planes to the root until they move its bound no more.
+func (s *search) cuts() {
+	w := s.w
+	var rows []simplex.Row
+	base := s.m.m
+	stall := 0
+	start := w.lp.Objective()
+	for round := 0; round < 40 && stall < 4 && !s.halt() && w.spent() < s.limit(); round++ {
+		before := w.lp.Objective()
+		found := newCutter(s.m, w.lp, rows).find(base/4 + 30)
+		if len(found) == 0 {
+			break
+		}
+		added := make([]simplex.Row, 0, len(found))
+		for _, k := range found {
+			added = append(added, simplex.Row{Index: k.index, Value: k.value, Lo: math.Inf(-1), Up: k.side})
+		}
+		rows = append(rows, added...)
+		w.lp.AddRows(added)
+		if st := w.lp.Solve(noLimit, math.Inf(1)); st != simplex.Optimal {
+			break
+		}
+		rows = s.purge(rows)
+		if now := w.lp.Objective(); now-before < 0.01*(now-start)+1e-9 {
+			stall++
+		} else {
+			stall = 0
+		}
+		s.bound = max(s.bound, w.lp.Objective())
+		s.keepRoot()
+	}
+}
+
+// purge drops the cuts that do not bind.
+func (s *search) purge(rows []simplex.Row) []simplex.Row {
+	lp, n, base := s.w.lp, s.m.n, s.m.m
+	slack := func(i int) bool { return i >= base && lp.State(n+i) == simplex.Basic }
+	var kept []simplex.Row
+	for i, r := range rows {
+		if !slack(base + i) {
+			kept = append(kept, r)
+		}
+	}
+	if len(kept) < len(rows) {
+		lp.DropRows(slack)
+		lp.Solve(noLimit, math.Inf(1))
+	}
+	return kept
+}
+
+func (s *search) keepRoot() {
+	w := s.w
+	w.lp.Price()
+	w.root = rootRelaxation{bound: w.lp.Objective(), x: w.point(), d: make([]float64, s.m.n)}
+	for j := range w.root.d {
+		w.root.d[j] = w.lp.D(j)
+	}
+	w.fixByReducedCost()
+}
+
+func (s *search) report() {
+	if s.o.Progress == nil {
+		return
+	}
+	r := Progress{Objective: math.NaN(), Bound: s.outward(s.bound), Gap: math.Inf(1), Iterations: s.spent(), Nodes: s.w.nodes}
+	if s.v != nil {
+		r.Nodes += s.v.nodes
+	}
+	if b := s.best(); b != nil {
+		r.Objective = s.outward(b.value)
+		r.Gap = gap(r.Objective, r.Bound)
+	}
+	s.o.Progress(r)
+}
+
+// answer works the best plan out on the problem as given, with its integers fixed, for exact values and duals.
+func (s *search) answer(exhausted bool) (Solution, error) {
+	sol := Solution{Status: Limit, Bound: s.outward(s.bound), Gap: math.Inf(1), Iterations: s.spent(), Nodes: s.w.nodes + s.v.nodes}
+	b := s.best()
+	if b == nil {
+		if exhausted {
+			sol.Status = Infeasible
+		}
+		return sol, nil
+	}
+	m := newModel(s.p)
+	for j, integer := range m.integer {
+		if integer {
+			m.lo[j], m.up[j] = b.x[j], b.x[j]
+		}
+	}
+	lp := m.lp()
+	if st := lp.Solve(noLimit, math.Inf(1)); st != simplex.Optimal {
+		return Solution{}, fmt.Errorf("solve: the plan found does not hold in the problem as given (status %d)", st)
+	}
+	s.point(&sol, lp)
+	sol.Gap = gap(sol.Objective, sol.Bound)
+	if sol.Gap <= s.o.Gap {
+		sol.Status = Optimal
+	}
+	return sol, nil
+}
+
+// groups numbers the groups of the hints from 0 without holes.
+func groups(m *model, hints []Hint) []int {
+	var used []int
+	for j, integer := range m.integer {
+		if integer {
+			used = append(used, hints[j].Group)
+		}
+	}
+	slices.Sort(used)
+	used = slices.Compact(used)
+	group := make([]int, m.n)
+	for j, integer := range m.integer {
+		if integer {
+			group[j], _ = slices.BinarySearch(used, hints[j].Group)
+		}
+	}
+	return group
+}
+
+// guess makes hints for problems that come without: a column whose coefficients are small next to others in all its rows is
+// an amount and waits until set-ups are decided; names that end in _number tell day and step.
+func (s *search) guess() []Hint {
+	m := s.m
+	largest := make([]float64, m.m)
+	for i := range m.m {
+		for k := m.rstart[i]; k < m.rstart[i+1]; k++ {
+			if m.integer[m.rindex[k]] {
+				largest[i] = max(largest[i], math.Abs(m.rvalue[k]))
+			}
+		}
+	}
+	hints := make([]Hint, m.n)
+	whats := map[string]int{}
+	lead := 0
+	for j, c := range s.p.Columns {
+		hints[j] = Hint{When: -1, What: -1}
+		if !m.integer[j] {
+			continue
+		}
+		small := m.up[j]-m.lo[j] >= 3
+		for k := m.cstart[j]; k < m.cstart[j+1]; k++ {
+			small = small && math.Abs(m.rvalue[m.centry[k]]) <= 0.2*largest[m.cindex[k]]
+		}
+		if small {
+			hints[j].Group = 1
+		} else {
+			lead++
+		}
+		if at := strings.LastIndexByte(c.Name, '_'); at > 0 {
+			if day, err := strconv.Atoi(c.Name[at+1:]); err == nil {
+				if _, ok := whats[c.Name[:at]]; !ok {
+					whats[c.Name[:at]] = len(whats)
+				}
+				hints[j].When, hints[j].What = day, whats[c.Name[:at]]
+			}
+		}
+	}
+	if lead == 0 {
+		for j := range hints {
+			hints[j].Group = 0
+		}
+	}
+	return hints
+}
