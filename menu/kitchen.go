@@ -12,6 +12,7 @@ import (
 type Kitchen struct {
 	File     string    // as it was named to Read
 	Name     string    // kitchen: "Three Kettles"
+	Digest   string    // SHA-256 of the file's text, in hexadecimal
 	Money    string    // ISO 4217 code, "" when the file has none
 	FoodCost float64   // share of the price that plate cost should be, 0 to 1
 	Open     Days      // days with services; all seven when the file does not say

@@ -34,6 +34,8 @@ type Week struct {
 	Period
 	Sittings []Sitting // by slot of the schedule
 	Case     flow.Case
+	// Settle says, under the rule [Best], what a case sells, and how. It is nil under the other rules.
+	Settle func(flow.Case) (*flow.Schedule, error)
 }
 
 // noon is when work without a clock is done on a day without services.

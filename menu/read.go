@@ -4,6 +4,7 @@ package menu
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"fmt"
 	"iter"
 	"slices"
@@ -28,7 +29,7 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 		source:   text,
 		unfit:    map[*yaml.Node]bool{},
 		head:     map[*yaml.Node]*yaml.Node{},
-		k:        &Kitchen{File: name},
+		k:        &Kitchen{File: name, Digest: fmt.Sprintf("%x", sha256.Sum256(src))},
 		vesselAt: map[string]int{},
 		stepAt:   map[string]int{},
 		itemAt:   map[string]int{},

@@ -172,7 +172,9 @@ func (w *Week) runDays(step int, text string) ([]int, error) {
 		return days, err
 	}
 	var on []string
-	runs := func(day int) bool { return w.Steps[step].Runs[w.Weekday(day)] > 0 }
+	runs := func(day int) bool {
+		return slices.ContainsFunc(w.Case.Schedule.Runs, func(r flow.Run) bool { return r.Step == step && r.Day == day && r.Batches > 0 })
+	}
 	for d := range w.Days {
 		if runs(d) {
 			on = append(on, w.DayName(d))

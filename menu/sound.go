@@ -282,6 +282,14 @@ func (r *reader) checkLoose(g *graph.Graph) {
 		r.fault(where(i), "groundless", "follow its lines back: each must lead to something bought",
 			"%q comes from nothing that is bought", g.Items[i].Name)
 	}
+	for i, par := range r.k.Par {
+		if par > 0 && g.Items[i].Role == graph.Made && !slices.ContainsFunc(g.Steps, func(st graph.Step) bool {
+			return st.Mode != graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == i })
+		}) {
+			r.fault(where(i), "par-to-order", "give its step set days, or take the par out",
+				"%q is made to order, as it is asked for, so there is no par to leave", g.Items[i].Name)
+		}
+	}
 	if len(r.k.Dishes) == 0 {
 		return // a bare flow: its ends are what it is for
 	}

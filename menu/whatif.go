@@ -87,8 +87,11 @@ type Totals struct {
 	ContributionAfter  float64 `json:"contribution_after"`
 }
 
-// RuleNames are the names of the rules for what is scarce, by [flow.Ration].
-var RuleNames = []string{"fair", "first"}
+// RuleNames are the names of the rules for what is scarce, by [flow.Ration], and the one that takes a planner: [Best].
+var RuleNames = []string{"fair", "first", "best"}
+
+// Best is the rule by which what is scarce goes where it earns most. [Week.Settle] says who gets what.
+const Best = flow.First + 1
 
 // Played is a case with what it came to.
 type Played struct {
@@ -102,11 +105,16 @@ type Played struct {
 // play walks a case and costs it by the amounts of base; nil for its own.
 func (w *Week) play(c flow.Case, base *flow.Outcome, rec *flow.Record) (*Played, error) {
 	p := &Played{Case: c, Record: rec}
-	p.Outcome = c.Flow.Walk(c.Schedule, w.Rule, p.Record)
+	s, err := c.Schedule, error(nil)
+	if w.Settle != nil {
+		if s, err = w.Settle(c); err != nil {
+			return nil, err
+		}
+	}
+	p.Outcome = c.Flow.Walk(s, w.Rule, p.Record)
 	if base == nil {
 		base = p.Outcome
 	}
-	var err error
 	if p.Costing, err = c.Flow.Cost(base); err != nil {
 		return nil, w.explain(err)
 	}
@@ -190,6 +198,8 @@ func (w *Week) dishesAt(before, after *Played) []DishAt {
 				at.RunsOut = new(measure.FormatClock(out - sit.Day*1440))
 				if st, ok := stops[[2]int{slot, d}]; ok {
 					at.Because = w.because(after, st)
+				} else if w.Settle != nil {
+					at.Because = []string{"what it lacks earns more elsewhere, or is used up"}
 				}
 			}
 			list = append(list, at)

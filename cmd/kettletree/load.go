@@ -19,6 +19,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu"
+	"kettletree/menu/plan"
 )
 
 // option words the help of an option: what it takes, "" for nothing, and what it means.
@@ -32,8 +33,10 @@ func framing() []cli.Flag {
 		&cli.StringFlag{Name: "days", Usage: option("N", "number of days (default: 7)")},
 		&cli.StringFlag{Name: "on-hand", Usage: option("FILE",
 			"what is on hand when the first day begins: CSV with item,quantity,made")},
+		&cli.StringFlag{Name: "plan", Usage: option("FILE",
+			"a plan that \"plan --save\" wrote, in place of the standing week")},
 		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(menu.RuleNames, "|"),
-			"who goes short: every dish alike, or the dishes of the last rank first (default: fair)")},
+			"who goes short: every dish alike, the last rank first, or what earns least (default: fair)")},
 	}
 }
 
@@ -64,6 +67,9 @@ func period(c *cli.Context) (p menu.Period, err error) {
 	now := time.Now()
 	sinceMonday := (int(now.Weekday()) + 6) % 7
 	p = menu.Period{From: time.Date(now.Year(), now.Month(), now.Day()-sinceMonday, 0, 0, 0, 0, time.UTC), Days: 7}
+	if c.Command.Name == "tonight" {
+		p = menu.Period{From: p.From.AddDate(0, 0, sinceMonday), Days: 1}
+	}
 	if from := c.String("from"); c.IsSet("from") {
 		if p.From, err = time.Parse(time.DateOnly, from); err != nil {
 			return p, &usageError{fmt.Sprintf("--from %q is not a date", from), "write it as 2026-11-23"}
@@ -135,8 +141,30 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	if k.faults.Err() != nil {
 		return k, nil
 	}
-	k.week, err = kitchen.Over(p)
+	if name := c.String("plan"); name != "" {
+		k.week, err = planned(c, name, kitchen, p.Rule)
+	} else {
+		k.week, err = kitchen.Over(p)
+	}
+	if err == nil && p.Rule == menu.Best {
+		k.week.Settle = plan.Best(c.Context, k.week)
+	}
 	return k, err
+}
+
+// planned is the week of a kept plan, which has days and stock of its own.
+func planned(c *cli.Context, name string, kitchen *menu.Kitchen, rule flow.Ration) (*menu.Week, error) {
+	for _, own := range []string{"from", "days", "on-hand"} {
+		if c.IsSet(own) {
+			return nil, &usageError{fmt.Sprintf("--plan and --%s are both given", own),
+				"a plan has its own days and its own stock: leave --" + own + " out, or plan again with it"}
+		}
+	}
+	src, err := read(c.Context, c.App.Reader, name)
+	if err != nil {
+		return nil, err
+	}
+	return plan.Load(name, src, kitchen, rule)
 }
 
 // ask is load for commands that go on only with a sound kitchen. What was found is told.

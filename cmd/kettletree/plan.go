@@ -21,9 +21,13 @@ func planCommand() *cli.Command {
 		Name: "plan", Usage: "what to cook, buy and sell, day by day, to earn most",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "fix", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day or on all")},
+			&cli.StringFlag{Name: "save", Usage: option("FILE", "keep the plan, for --plan of the other commands")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
+			if c.IsSet("plan") {
+				return &usageError{"--plan is for the other commands", "keep a plan with --save; plan makes a new one"}
+			}
 			week, err := ask(c, c.Args().Slice())
 			if err != nil {
 				return err
@@ -41,6 +45,15 @@ func planCommand() *cli.Command {
 			}
 			if err != nil {
 				return err
+			}
+			if file := c.String("save"); file != "" {
+				text, err := show.JSON(p.Save())
+				if err != nil {
+					return err
+				}
+				if err := save(file, []byte(text)); err != nil {
+					return err
+				}
 			}
 			a := p.Answer()
 			return give(c, answer{

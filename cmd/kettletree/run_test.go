@@ -54,6 +54,8 @@ func TestJSON(t *testing.T) {
 		{"kilos", []string{"cost", "--kilos"}, pot},
 		{"weak", []string{"weak"}, pot},
 		{"plan", []string{"plan", "--fix", "poach chickens@wed=2"}, pot},
+		{"tonight", []string{"tonight"}, []string{"../../examples/three-kettles", "--on-hand", "../../examples/three-kettles/on-hand.csv",
+			"--from", "2026-11-24", "--json"}},
 		{"popularity", []string{"popularity"}, pot},
 		{"trace", []string{"trace", "chicken stock"}, pot},
 		{"why", []string{"why", "chicken soup"}, pot},
@@ -125,7 +127,7 @@ func TestJSONIsDocumented(t *testing.T) {
 	}
 	for command, answer := range map[string]any{
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
-		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
+		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "tonight": plan.Tonight{}, "popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)

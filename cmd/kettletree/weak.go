@@ -40,6 +40,9 @@ func weak(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if week.Settle != nil {
+		return &usageError{"weak plays thousands of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
+	}
 	bar := newProgress(c.App.ErrWriter)
 	a, err := week.WeakPoints(c.Context, bar.at)
 	bar.clear()

@@ -71,6 +71,14 @@ const planned = 1e-6
 // Choices is the number of choices of all lines.
 func (f *Flow) Choices() int { return len(f.net.takes) }
 
+// Terms are what the flow is computed with, prices as they are after shocks. They must not be changed.
+func (f *Flow) Terms() Terms { return f.terms }
+
+// Gives is what one batch of a step gives of an output, in base units, by its yield after shocks.
+func (f *Flow) Gives(step, output int) float64 {
+	return f.gives[f.net.outputs[f.net.place[step]]+int32(output)]
+}
+
 // direct sets the mix that the next work follows; nil for none.
 func (w *Walker) direct(mixes [][]float64, at int) {
 	if w.mix = nil; at < len(mixes) {

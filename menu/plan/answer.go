@@ -26,7 +26,8 @@ type Answer struct {
 	Sales        float64 `json:"sales"`
 	Bought       float64 `json:"bought"`
 	Labour       float64 `json:"labour"` // labour and fuel of batches
-	Stock        float64 `json:"stock"`  // change of what is on hand
+	Disposal     float64 `json:"disposal"`
+	Stock        float64 `json:"stock"` // change of what is on hand
 
 	Cook  []Cook   `json:"cook"`
 	Buy   []Buy    `json:"buy"`
@@ -83,8 +84,9 @@ func (p *Plan) Proven() bool { return p.Ended == solve.Optimal }
 // Answer tells the plan.
 func (p *Plan) Answer() *Answer {
 	m := p.m
-	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: m.standing(),
-		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Stock: p.Stock,
+	standing := m.reckon(m.Case.Flow.Walk(m.Case.Schedule, m.Rule, nil))
+	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
+		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
 	a.Binds = append(a.Binds, p.Binds...)
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
@@ -150,30 +152,3 @@ func (p *Plan) Answer() *Answer {
 
 // dear is the share of the contribution from which on what is binned is told.
 const dear = 0.005
-
-// standing is the contribution of the standing week, with what is on hand valued as in a plan.
-func (m *model) standing() float64 {
-	o := m.Case.Flow.Walk(m.Case.Schedule, m.Rule, nil)
-	sum := 0.0
-	wants := len(m.Kitchen.Dishes)
-	for at, served := range o.Served {
-		sum += served * m.Kitchen.Dishes[at%wants].Price
-	}
-	return sum + m.spent(o)
-}
-
-// spent is what an outcome's purchases and batches bring, below zero, with the change of what is on hand.
-func (m *model) spent(o *flow.Outcome) (sum float64) {
-	for _, d := range o.Deliveries {
-		sum -= d.Amount * m.Terms.Price[d.Item]
-	}
-	for s, batches := range o.Batches {
-		sum -= batches * m.Terms.Cost[s]
-	}
-	for i, it := range m.g.Items {
-		if it.Role != graph.Sold {
-			sum += m.gained(i, o)
-		}
-	}
-	return sum
-}

@@ -20,11 +20,14 @@ type Bind struct {
 	Money float64 `json:"money"` // that one more would bring, beyond what it would be worth on the shelf
 }
 
-// mostBinds is how many are told.
-const mostBinds = 8
+// How many items and dishes are told: that one more guest would bring money is no news, so only the best dishes are.
+const (
+	mostItems  = 6
+	mostDishes = 3
+)
 
 // binds solves the plan once more with batches, packs and offers as they are and portions in fractions: the duals of that
-// linear program are what one more would bring. Of each item or dish, the time at which it brings most is told.
+// linear program are what one more would bring. Of each item or dish, the time at which it brings most is told, items first.
 func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	q := m.p
 	q.Columns = slices.Clone(q.Columns)
@@ -69,12 +72,16 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 			tell(Bind{What: m.Kitchen.Dishes[at[1]].Name, When: m.sitting(at[0]), Money: money})
 		}
 	}
-	var list []Bind
-	for _, b := range best {
-		list = append(list, b)
+	var items, dishes []Bind
+	for _, what := range slices.Sorted(maps.Keys(best)) {
+		if b := best[what]; b.Unit != "" {
+			items = append(items, b)
+		} else {
+			dishes = append(dishes, b)
+		}
 	}
-	slices.SortFunc(list, func(a, b Bind) int {
-		return cmp.Or(cmp.Compare(math.Round(b.Money*100), math.Round(a.Money*100)), cmp.Compare(a.What, b.What))
-	})
-	return list[:min(len(list), mostBinds)], nil
+	for _, list := range [][]Bind{items, dishes} {
+		slices.SortStableFunc(list, func(a, b Bind) int { return cmp.Compare(math.Round(b.Money*100), math.Round(a.Money*100)) })
+	}
+	return slices.Concat(items[:min(len(items), mostItems)], dishes[:min(len(dishes), mostDishes)]), nil
 }

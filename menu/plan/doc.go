@@ -13,8 +13,9 @@
 // days is at most what came on the days that still keep, e-K+2 to e, and what is over is binned.
 //
 // What is on hand is valued at the lower of its worth and its unit cost in the standing week (as IAS 2, paragraph 9, has
-// it for inventories: the lower of cost and net realisable value). Of what steps give, no more counts than was on hand at
-// first or than the standing week leaves, whichever is more, so that nothing is cooked for the shelf alone.
+// it for inventories: the lower of cost and net realisable value). Of each item no more counts than was on hand at
+// first or than the standing week leaves, whichever is more, and of what comes in packs one pack beyond that: nothing is
+// cooked or bought for the shelf alone.
 //
 // # Limits on work
 //
@@ -25,5 +26,7 @@
 // # Check
 //
 // No plan is trusted: its figures are worked out again by [kettletree/menu/plan/solve/verify], and it is played through the
-// walk, which must sell the same portions for the same money; an error says where they part.
+// walk, whose figures are what is told; where it does not sell the same portions for the same money, a note says so. That
+// is known to happen only where a step to order gives several items, or where a step that takes all there is also takes
+// something that is made to order.
 package plan

@@ -32,16 +32,19 @@ const (
 // model is the program with what its columns and rows stand for.
 type model struct {
 	*menu.Week
+	limits
 	g      *graph.Graph
 	sched  *flow.Schedule // with all runs that can be
 	row    []flow.Moment
 	value  []float64       // by item: of one unit of what is on hand
-	counts []float64       // by item: how many units of what is on hand count, +Inf for all
+	counts []float64       // by item: how many units of what is on hand count
 	pot    [][]solve.Entry // by item: what is still in a pot at the end, negative
 	kinds  []kind
 	order  []int     // steps made to order, users before makers
 	maker  []int     // by item: its step made to order; -1
 	alls   []bool    // by item: some step takes all there is of it
+	urges  []bool    // by item: that some is there can make a step work, or keep one from working
+	pack   []float64 // by item: what one column of packs brings, in its base unit; 0 when it is bought as it is needed
 	most   []int     // by run: batches
 	able   []float64 // by item: most that can come in over the period, in its unit
 
@@ -67,6 +70,7 @@ type about struct {
 	when   string
 	pos    menu.Pos
 	served bool // the item is used at a service then
+	wish   bool // somebody wishes it, or a vessel or the calendar sets it: it can be told as it is named
 }
 
 // fill is a line at an event whose choices are columns.
@@ -82,6 +86,7 @@ type fill struct {
 type shelf struct {
 	stock   int             // column of what is on hand; -1 before the first event
 	opening float64         // in its unit
+	due     float64         // what comes in any case, in its unit
 	fresh   float64         // of the opening, what was made on day 0
 	until   []float64       // by day: of the opening, what still keeps after it
 	came    [][]solve.Entry // by day: what came in
@@ -91,8 +96,15 @@ type shelf struct {
 type limits struct {
 	fix     []Fix
 	without []bool // by dish
+	// held leaves batches and orders as the schedule has them: only portions and substitutes are chosen, and a batch may
+	// be made smaller.
+	held bool
+	// specials are offered too, when batches are held.
+	offer bool
 	// seedless lets a perpetual stock end with the period.
 	seedless bool
+	// easy leaves out what the file wishes: dishes that are never out, pars.
+	easy bool
 }
 
 // per turns base units of an item into its unit.
@@ -100,7 +112,10 @@ func (m *model) per(item int, base float64) float64 { return base / m.g.Items[it
 
 // newModel builds the model for a week.
 func newModel(w *menu.Week, l limits) (*model, error) {
-	m := &model{Week: w, g: w.Graph, lit: map[int]int{}}
+	kitchen, week := *w.Kitchen, *w // with prices as they are after shocks
+	kitchen.Terms = w.Case.Flow.Terms()
+	week.Kitchen = &kitchen
+	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}}
 	m.p.Sense = solve.Maximize
 	if err := m.plannable(); err != nil {
 		return nil, err
@@ -108,16 +123,20 @@ func newModel(w *menu.Week, l limits) (*model, error) {
 	if err := m.values(); err != nil {
 		return nil, err
 	}
-	m.candidates()
+	if m.sched = m.Case.Schedule; !l.held {
+		m.candidates()
+	}
 	m.row = w.Case.Flow.Moments(m.sched)
 	m.classify()
-	m.bounds(l)
-	m.vessels()
+	m.bounds()
+	if !l.held {
+		m.vessels()
+	}
 	for k, mo := range m.row {
 		m.moment(k, mo)
 	}
 	m.close()
-	if err := m.wishes(l); err != nil {
+	if err := m.wishes(); err != nil {
 		return nil, err
 	}
 	for j := range m.p.Columns {
@@ -165,9 +184,9 @@ func (m *model) values() error {
 			v = 0
 		}
 		m.value[i] = v * it.Unit.Factor
-		m.counts[i] = math.Inf(1)
-		if it.Role == graph.Made {
-			m.counts[i] = m.per(i, max(o.Left[i], o.Opening[i]))
+		m.counts[i] = m.per(i, max(o.Left[i], o.Opening[i]))
+		if it.Role == graph.Bought {
+			m.counts[i] += m.per(i, m.Bought[i].Pack)
 		}
 	}
 	return nil
@@ -198,9 +217,9 @@ func (m *model) classify() {
 	m.kinds, m.maker, m.alls = make([]kind, items), slices.Repeat([]int{-1}, items), make([]bool, items)
 	makers := make([]int, items)
 	for s, st := range m.g.Steps {
-		for _, o := range st.Gives {
+		for n, o := range st.Gives {
 			makers[o.Item]++
-			if st.Mode == graph.ToOrder {
+			if st.Mode == graph.ToOrder && m.gives(s, n) > 0 {
 				m.maker[o.Item] = s
 			}
 		}
@@ -216,6 +235,7 @@ func (m *model) classify() {
 		sh := &m.shelf[l.Item]
 		keeps := m.Terms.Keeps[l.Item]
 		if keeps > 0 && l.Made+keeps-1 < 0 {
+			m.p.Constant -= m.disposal(l.Item) * m.per(l.Item, l.Amount)
 			continue
 		}
 		sh.opening += m.per(l.Item, l.Amount)
@@ -228,16 +248,37 @@ func (m *model) classify() {
 			}
 		}
 	}
-	m.packs = make([][]int, items)
+	for _, d := range m.sched.Deliveries {
+		m.shelf[d.Item].due += m.per(d.Item, d.Amount)
+	}
+	m.packs, m.pack = make([][]int, items), make([]float64, items)
+	for i, b := range m.Bought {
+		switch {
+		case m.held:
+		case b.Pack > 0:
+			m.pack[i] = b.Pack
+		case m.Par[i] > 0: // what it leaves must be bought, not only what is used
+			m.pack[i] = m.g.Items[i].Unit.Factor
+		}
+	}
 	for i, it := range m.g.Items {
 		switch s := m.maker[i]; {
-		case it.Role == graph.Bought && m.Bought[i].Pack == 0:
+		case it.Role == graph.Bought && m.pack[i] == 0:
 			m.kinds[i] = bought
-		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && m.shelf[i].opening == 0 && !m.alls[i]:
+		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && m.shelf[i].opening == 0 && !m.alls[i] && m.Par[i] == 0:
 			m.kinds[i] = onOrder
 		default:
 			m.kinds[i] = stocked
 		}
+	}
+	m.urges = make([]bool, items)
+	for s, st := range m.g.Steps {
+		if st.Mode == graph.AllOf {
+			m.urge(s)
+		}
+	}
+	for i, s := range m.maker {
+		m.urges[i] = m.urges[i] || s >= 0 && m.kinds[i] == stocked
 	}
 	placed := make([]bool, len(m.g.Steps))
 	var place func(s int)
@@ -263,6 +304,20 @@ func (m *model) classify() {
 	slices.Reverse(m.order)
 }
 
+// urge marks all that a step takes, and what is made to order for it.
+func (m *model) urge(step int) {
+	for _, l := range m.g.Steps[step].Uses {
+		for _, c := range l.Choices {
+			if before := m.urges[c.Item]; !before {
+				m.urges[c.Item] = true
+				if p := m.maker[c.Item]; p >= 0 {
+					m.urge(p)
+				}
+			}
+		}
+	}
+}
+
 // column adds a column; money is what one of it brings.
 func (m *model) column(name string, upper, money float64, whole bool, hint solve.Hint) int {
 	m.cost = append(m.cost, money)
@@ -277,9 +332,13 @@ func (m *model) addRow(a about, name string, lower, upper float64, entries []sol
 
 // bounds finds how often each run can be, how much each item can come to, and makes the columns that do not hang on an
 // event: batches, packs, portions.
-func (m *model) bounds(l limits) {
+func (m *model) bounds() {
 	for _, r := range m.sched.Runs {
 		card, most := m.Steps[r.Step], 0
+		if m.held {
+			m.most = append(m.most, int(math.Ceil(r.Batches)))
+			continue
+		}
 		for _, n := range card.Runs {
 			most = max(most, 2*n)
 		}
@@ -294,7 +353,11 @@ func (m *model) bounds(l limits) {
 		col := -1
 		if run.Day < m.Days {
 			name := fmt.Sprintf("%s of %s", m.g.Steps[run.Step].Name, m.DayName(run.Day))
-			col = m.column(name, float64(m.most[r]), -m.Terms.Cost[run.Step], true, solve.Hint{Group: 0, When: run.Day, What: run.Step})
+			col = m.column(name, float64(m.most[r]), -m.Terms.Cost[run.Step]-m.wasted(run), true,
+				solve.Hint{Group: 0, When: run.Day, What: run.Step})
+			if m.held {
+				m.p.Columns[col].Upper, m.p.Columns[col].Integer = run.Batches, false
+			}
 		}
 		m.batch = append(m.batch, col)
 	}
@@ -302,10 +365,10 @@ func (m *model) bounds(l limits) {
 		var cols, offered []int
 		for d, dish := range m.Kitchen.Dishes {
 			most := m.sched.Wants[d].Forecast[slot]
-			if dish.Special && most == 0 && sit.Service >= 0 {
+			if dish.Special && most == 0 && sit.Service >= 0 && (!m.held || m.offer) {
 				most = float64(dish.AtMost)
 			}
-			if m.sched.Slots[slot].Closed || l.without[d] || most == 0 {
+			if m.sched.Slots[slot].Closed || m.without[d] || most == 0 {
 				cols = append(cols, -1)
 				continue
 			}
@@ -313,6 +376,9 @@ func (m *model) bounds(l limits) {
 			hint := solve.Hint{Group: 3, When: sit.Day, What: len(m.Steps) + d}
 			col := m.column(name, most, dish.Price, true, hint)
 			cols = append(cols, col)
+			if dish.Never && !m.held && !m.easy && !dish.Special {
+				m.p.Columns[col].Lower = most
+			}
 			if dish.Special {
 				hint.Group = 1
 				on := m.column(name+" offered", 1, 0, true, hint)
@@ -320,6 +386,10 @@ func (m *model) bounds(l limits) {
 				offered = append(offered, on)
 				m.addRow(about{item: -1, when: "", pos: m.StepPos[len(m.Steps)+d].Pos}, name+" only when offered", math.Inf(-1), 0,
 					[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -most}})
+				if dish.AtLeast > 1 {
+					m.addRow(about{item: -1, when: "", pos: m.StepPos[len(m.Steps)+d].Pos}, name+" at least when offered", 0, math.Inf(1),
+						[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -float64(dish.AtLeast)}})
+				}
 			}
 		}
 		if len(offered) > 1 {
@@ -329,20 +399,50 @@ func (m *model) bounds(l limits) {
 	}
 	needs := m.reach()
 	for i, b := range m.Bought {
-		if b.Pack == 0 {
+		if m.pack[i] == 0 {
 			continue
 		}
 		m.packs[i] = slices.Repeat([]int{-1}, m.Days)
-		pack := m.per(i, b.Pack)
+		pack := m.per(i, m.pack[i])
 		for d := range m.Days {
 			if m.sched.Arrives[i] == nil || m.sched.Arrives[i][d] {
 				name := fmt.Sprintf("packs of %s on %s", m.g.Items[i].Name, m.DayName(d))
-				most := math.Ceil(needs[i]/pack) + 1
-				m.packs[i][d] = m.column(name, most, -b.Pack*m.Terms.Price[i], true, solve.Hint{Group: 2, When: d, What: -1})
+				most := math.Ceil((needs[i]+m.per(i, m.Par[i]))/pack) + 1
+				m.packs[i][d] = m.column(name, most, -m.pack[i]*m.Terms.Price[i], b.Pack > 0, solve.Hint{Group: 2, When: d, What: -1})
 				m.able[i] += most * pack
 			}
 		}
 	}
+}
+
+// gives is what one batch of a step gives of an output, in the item's unit.
+func (m *model) gives(step, output int) float64 {
+	return m.per(m.g.Steps[step].Gives[output].Item, m.Case.Flow.Gives(step, output))
+}
+
+// given is what a batch of a run gives of an output by its own yield, and how much of that is not lost.
+func (m *model) given(run flow.Run, output int) (all, kept float64) {
+	all = m.gives(run.Step, output)
+	if run.Yields != nil {
+		all *= run.Yields[output]
+	}
+	return all, all * (1 - run.Lost)
+}
+
+// wasted is what disposal costs of what a batch of a run loses.
+func (m *model) wasted(run flow.Run) (money float64) {
+	for n, o := range m.g.Steps[run.Step].Gives {
+		all, kept := m.given(run, n)
+		money += m.disposal(o.Item) * (all - kept)
+	}
+	return money
+}
+
+// disposal is what it costs to have one unit of an item taken away.
+func (m *model) disposal(item int) float64 {
+	it := m.g.Items[item]
+	grams, _ := it.Grams(it.Unit.Factor)
+	return grams * m.Terms.Disposal
 }
 
 func ones(cols []int) (entries []solve.Entry) {
@@ -356,9 +456,14 @@ func ones(cols []int) (entries []solve.Entry) {
 func (m *model) reach() (needs []float64) {
 	items, steps := len(m.g.Items), len(m.g.Steps)
 	runs := make([]float64, steps)
+	came := make([]float64, items) // from runs
 	for r, run := range m.sched.Runs {
 		if run.Day < m.Days {
 			runs[run.Step] += float64(m.most[r])
+			for n, o := range m.g.Steps[run.Step].Gives {
+				_, kept := m.given(run, n)
+				came[o.Item] += float64(m.most[r]) * kept
+			}
 		}
 	}
 	for _, cols := range m.portions {
@@ -371,7 +476,7 @@ func (m *model) reach() (needs []float64) {
 	for range 12 { // as deep as a flow of families goes; what lies deeper has the bound of what was found so far
 		m.able, needs = make([]float64, items), make([]float64, items)
 		for i := range items {
-			m.able[i] = m.shelf[i].opening
+			m.able[i] = m.shelf[i].opening + m.shelf[i].due + came[i]
 		}
 		for s, st := range m.g.Steps {
 			for _, l := range st.Uses {
@@ -379,8 +484,10 @@ func (m *model) reach() (needs []float64) {
 					needs[c.Item] += runs[s] * m.per(c.Item, c.Amount)
 				}
 			}
-			for _, o := range st.Gives {
-				m.able[o.Item] += runs[s] * m.per(o.Item, o.Amount)
+			for n, o := range st.Gives {
+				if st.Mode != graph.OnDays {
+					m.able[o.Item] += runs[s] * m.gives(s, n)
+				}
 			}
 		}
 		for s, st := range m.g.Steps {
@@ -390,8 +497,10 @@ func (m *model) reach() (needs []float64) {
 				runs[s] = m.able[c.Item] / m.per(c.Item, c.Amount)
 			case st.Mode == graph.ToOrder && s < len(m.Steps):
 				runs[s] = 0
-				for _, o := range st.Gives {
-					runs[s] += needs[o.Item] / m.per(o.Item, o.Amount)
+				for n, o := range st.Gives {
+					if gives := m.gives(s, n); gives > 0 {
+						runs[s] += needs[o.Item] / gives
+					}
 				}
 			}
 		}
@@ -441,14 +550,14 @@ func (m *model) vessels() {
 				held[k].Col = m.on(held[k].Col)
 			}
 			moment := m.Moment(a.from)
-			m.addRow(about{item: -1, when: moment, pos: vessel.Pos}, fmt.Sprintf("%s at %s holds one work", vessel.Name, moment), math.Inf(-1), 1, held)
+			m.addRow(about{item: -1, when: moment, pos: vessel.Pos, wish: true}, fmt.Sprintf("%s at %s holds one work", vessel.Name, moment), math.Inf(-1), 1, held)
 		}
 	}
 }
 
 // on is a column that is 1 when a run is not nothing.
 func (m *model) on(r int) int {
-	if m.most[r] == 1 {
+	if m.most[r] == 1 && !m.held {
 		return m.batch[r]
 	}
 	if c, ok := m.lit[r]; ok {

@@ -34,7 +34,8 @@ func (m *model) moment(at int, mo flow.Moment) {
 	if mo.At > m.Days*1440 || mo.At == m.Days*1440 && mo.Kind != flow.DayEnds {
 		if mo.Kind == flow.Comes && m.batch[mo.Run] >= 0 { // still in a pot: on hand, as far as value goes
 			o := m.g.Steps[mo.Step].Gives[mo.Output]
-			m.pot[o.Item] = append(m.pot[o.Item], solve.Entry{Col: m.batch[mo.Run], Value: -m.per(o.Item, o.Amount)})
+			_, kept := m.given(m.sched.Runs[mo.Run], mo.Output)
+			m.pot[o.Item] = append(m.pot[o.Item], solve.Entry{Col: m.batch[mo.Run], Value: -kept})
 		}
 		if mo.Kind == flow.Works && mo.Run >= 0 && m.batch[mo.Run] >= 0 {
 			m.p.Columns[m.batch[mo.Run]].Upper = 0
@@ -46,9 +47,23 @@ func (m *model) moment(at int, mo flow.Moment) {
 	case flow.DayEnds:
 		m.dayEnds(mo.Day)
 	case flow.DayStarts:
+		for _, sp := range m.sched.Spoils {
+			if sp.Day == mo.Day {
+				e.spoil(sp.Item)
+			}
+		}
+		for _, d := range m.sched.Deliveries {
+			if d.Day != mo.Day || d.Amount == 0 {
+				continue
+			}
+			due := m.column(fmt.Sprintf("%s due on %s", m.g.Items[d.Item].Name, m.DayName(d.Day)), 1, -d.Amount*m.Terms.Price[d.Item], false,
+				solve.Hint{Group: 4, When: d.Day, What: -1})
+			m.p.Columns[due].Lower = 1
+			e.touch(d.Item, due, m.per(d.Item, d.Amount))
+		}
 		for i, days := range m.packs {
 			if days != nil && days[mo.Day] >= 0 {
-				e.touch(i, days[mo.Day], m.per(i, m.Bought[i].Pack))
+				e.touch(i, days[mo.Day], m.per(i, m.pack[i]))
 			}
 		}
 		e.settle()
@@ -56,8 +71,8 @@ func (m *model) moment(at int, mo flow.Moment) {
 		if mo.Run < 0 || m.batch[mo.Run] < 0 {
 			return
 		}
-		o := m.g.Steps[mo.Step].Gives[mo.Output]
-		e.touch(o.Item, m.batch[mo.Run], m.per(o.Item, o.Amount))
+		_, kept := m.given(m.sched.Runs[mo.Run], mo.Output)
+		e.touch(m.g.Steps[mo.Step].Gives[mo.Output].Item, m.batch[mo.Run], kept)
 		e.settle()
 	case flow.Works:
 		if mo.Run >= 0 {
@@ -104,7 +119,7 @@ func (e *event) run(mo flow.Moment) {
 	}
 	carried := slices.Sorted(maps.Keys(e.touches))
 	e.settle()
-	for _, i := range carried { // taken from what is left of earlier days: all that came today is still there
+	for _, i := range carried { // taken, if anything is, from what is left of earlier days: all that came today is still there
 		came := []solve.Entry{{Col: e.shelf[i].stock, Value: 1}}
 		for _, t := range e.shelf[i].came[e.day] {
 			came = append(came, solve.Entry{Col: t.Col, Value: -t.Value})
@@ -114,15 +129,18 @@ func (e *event) run(mo flow.Moment) {
 			fresh = e.shelf[i].fresh
 		}
 		if len(came) > 1 || fresh > 0 {
-			e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, fmt.Sprintf("%s from yesterday at %s", e.g.Items[i].Name, e.when), fresh, math.Inf(1), merged(came))
+			came = append(came, solve.Entry{Col: e.on(mo.Run), Value: -e.able[i]})
+			e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, fmt.Sprintf("%s from yesterday at %s", e.g.Items[i].Name, e.when),
+				fresh-e.able[i], math.Inf(1), merged(came))
 		}
 	}
 	e.touches = map[int][]solve.Entry{}
 	e.uses(mo.Step, col, 0)
 	e.makeToOrder()
-	for _, o := range e.g.Steps[mo.Step].Gives {
+	for n, o := range e.g.Steps[mo.Step].Gives {
 		if o.OutAt == 0 {
-			e.touch(o.Item, col, e.per(o.Item, o.Amount))
+			_, kept := e.given(e.sched.Runs[mo.Run], n)
+			e.touch(o.Item, col, kept)
 		}
 	}
 	e.settle()
@@ -145,11 +163,18 @@ func (e *event) takeAll(mo flow.Moment) {
 	e.touches = map[int][]solve.Entry{}
 	e.uses(mo.Step, col, 1)
 	e.makeToOrder()
-	for _, o := range st.Gives {
-		e.touch(o.Item, col, e.per(o.Item, o.Amount))
+	lost := 0.0
+	for _, b := range e.sched.Burnt {
+		if b.Step == mo.Step && b.Day == e.day {
+			lost = 1 - (1-lost)*(1-b.Share)
+		}
+	}
+	for n, o := range st.Gives {
+		e.touch(o.Item, col, e.gives(mo.Step, n)*(1-lost))
+		e.cost[col] -= e.disposal(o.Item) * e.gives(mo.Step, n) * lost
 	}
 	for _, l := range st.Uses[1:] {
-		e.lacking(l)
+		e.lacks = append(e.lacks, e.shortOf(l)...)
 	}
 	if len(e.lacks) > 0 {
 		e.alls[first.Item] = false // it may be left on the shelf, and go off
@@ -157,7 +182,7 @@ func (e *event) takeAll(mo flow.Moment) {
 	e.settle()
 	leaves := []solve.Entry{{Col: stock, Value: 1}}
 	for _, items := range e.lacks {
-		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[len(items)-1]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
+		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[0]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
 		leaves = append(leaves, solve.Entry{Col: z, Value: -e.able[first.Item]})
 		for _, i := range items {
 			if s := e.shelf[i].stock; s >= 0 && e.able[i] > 0 {
@@ -169,33 +194,47 @@ func (e *event) takeAll(mo flow.Moment) {
 	e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" takes all", math.Inf(-1), 0, leaves)
 }
 
-// lacking adds what a line can be short of: nothing when it can do without, or can buy. Of what is made to order, the line
-// is short when none is left and a line of its step is; above are the items on that way.
-func (e *event) lacking(l graph.Line, above ...int) {
+// shortOf lists the ways in which a line can be short: for each, the items that are all used up then. There is none when
+// the line can do without, or can buy.
+func (e *event) shortOf(l graph.Line) []lack {
 	if l.Optional {
-		return
+		return nil
 	}
-	items := slices.Clone(above)
-	for _, c := range l.Choices {
-		switch maker := e.maker[c.Item]; {
-		case e.kinds[c.Item] == bought && e.source(c.Item):
-			return
-		case maker >= 0:
-			if len(l.Choices) == 1 {
-				for _, m := range e.g.Steps[maker].Uses {
-					e.lacking(m, append(items, c.Item)...)
-				}
+	ways := []lack{nil}
+	for _, c := range l.Choices { // each choice must be lacking, in one way or another
+		var more []lack
+		for _, way := range ways {
+			for _, w := range e.without(c.Item) {
+				more = append(more, slices.Concat(way, w))
 			}
-			return
-		default:
-			items = append(items, c.Item)
 		}
+		ways = more
 	}
-	e.lacks = append(e.lacks, items)
+	return ways
+}
+
+// without lists the ways in which no more can be had of an item: of what is made to order, when none is left and a line of
+// its step is short.
+func (e *event) without(item int) (ways []lack) {
+	switch maker := e.maker[item]; {
+	case e.kinds[item] == bought && e.source(item):
+		return nil
+	case maker >= 0:
+		for _, l := range e.g.Steps[maker].Uses {
+			for _, w := range e.shortOf(l) {
+				ways = append(ways, append(w, item))
+			}
+		}
+		return ways
+	}
+	return []lack{{item}}
 }
 
 // source tells whether a bought item can be had for the day: some arrival day up to it brings what still keeps.
 func (e *event) source(item int) bool {
+	if s := e.sched.Short; s != nil && s[item] {
+		return false
+	}
 	keeps := e.Terms.Keeps[item]
 	for d := e.day; d >= 0 && (keeps == 0 || d+keeps-1 >= e.day); d-- {
 		if e.sched.Arrives[item] == nil || e.sched.Arrives[item][d] {
@@ -257,7 +296,7 @@ func (m *model) prefer(col int, by float64) {
 // take notes that a column takes a choice; false when there is none to be had.
 func (e *event) take(c graph.Choice, col int) bool {
 	amount := e.per(c.Item, c.Amount)
-	if e.kinds[c.Item] == bought && e.shelf[c.Item].opening == 0 {
+	if e.kinds[c.Item] == bought && e.shelf[c.Item].opening+e.shelf[c.Item].due == 0 {
 		if !e.source(c.Item) {
 			return false
 		}
@@ -272,10 +311,10 @@ func (e *event) take(c graph.Choice, col int) bool {
 func (e *event) makeToOrder() {
 	for _, s := range e.order {
 		st, most := e.g.Steps[s], 0.0
-		for _, o := range st.Gives {
+		for n, o := range st.Gives {
 			for _, t := range e.touches[o.Item] {
-				if t.Value < 0 {
-					most += -t.Value * e.p.Columns[t.Col].Upper / e.per(o.Item, o.Amount)
+				if gives := e.gives(s, n); t.Value < 0 && gives > 0 {
+					most += -t.Value * e.p.Columns[t.Col].Upper / gives
 				}
 			}
 		}
@@ -286,8 +325,8 @@ func (e *event) makeToOrder() {
 		col := e.column(name, most, -e.Terms.Cost[s], false, solve.Hint{Group: 4, When: e.day, What: s})
 		e.uses(s, col, 0)
 		kept := []solve.Entry{}
-		for _, o := range st.Gives {
-			e.touch(o.Item, col, e.per(o.Item, o.Amount))
+		for n, o := range st.Gives {
+			e.touch(o.Item, col, e.gives(s, n))
 			if e.kinds[o.Item] == stocked {
 				z := e.column(fmt.Sprintf("%s used up at %s", e.g.Items[o.Item].Name, e.when), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: s})
 				kept = append(kept, solve.Entry{Col: z, Value: -most})
@@ -332,7 +371,7 @@ func (e *event) balance(i int, entries []solve.Entry) {
 	}
 	most := e.able[i]
 	if e.kinds[i] == bought {
-		most = sh.opening
+		most = sh.opening + sh.due
 	}
 	e.about[e.carry(i, row, most, e.when)].served = takes && e.row[e.at].Kind == flow.Serves
 	if takes {
@@ -352,6 +391,20 @@ func (m *model) carry(i int, row []solve.Entry, most float64, when string) (adde
 	name := fmt.Sprintf("%s at %s", m.g.Items[i].Name, when)
 	sh.stock = m.column(name+" on hand", most, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
 	return m.addRow(about{item: i, when: when, pos: m.ItemPos[i]}, name, side, side, append(row, solve.Entry{Col: sh.stock, Value: -1}))
+}
+
+// spoil throws out all that is on hand of an item.
+func (e *event) spoil(item int) {
+	sh := &e.shelf[item]
+	if e.kinds[item] == onOrder || sh.stock < 0 && sh.opening == 0 {
+		return
+	}
+	bin := e.column(fmt.Sprintf("%s thrown out at %s", e.g.Items[item].Name, e.when), e.able[item], -e.disposal(item), false,
+		solve.Hint{Group: 4, When: -1, What: -1})
+	e.carry(item, []solve.Entry{{Col: bin, Value: -1}}, 0, e.when)
+	clear(sh.until)
+	clear(sh.came)
+	sh.fresh = 0
 }
 
 // dayEnds bins what does not keep beyond a day.
@@ -376,10 +429,17 @@ func (m *model) dayEnds(day int) {
 		if m.alls[i] && keeps > 1 { // taken at every service: what is left came since, and keeps
 			most = 0
 		}
-		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, -m.disposal(i), false, solve.Hint{Group: 4, When: -1, What: -1})
 		m.carry(i, []solve.Entry{{Col: bin, Value: -1}}, m.able[i], when)
 		m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s that keeps beyond %s", m.g.Items[i].Name, when), math.Inf(-1), sh.until[day],
-			merged(append(kept, solve.Entry{Col: sh.stock, Value: 1})))
+			merged(append(slices.Clone(kept), solve.Entry{Col: sh.stock, Value: 1})))
+		if m.urges[i] && most > 0 { // none is binned while it keeps
+			over := m.column(fmt.Sprintf("%s past keeping at %s", m.g.Items[i].Name, when), 1, 0, true, solve.Hint{Group: 4, When: day, What: -1})
+			m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s binned at %s only when past keeping", m.g.Items[i].Name, when),
+				math.Inf(-1), 0, []solve.Entry{{Col: bin, Value: 1}, {Col: over, Value: -most}})
+			m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("all %s that keeps beyond %s", m.g.Items[i].Name, when),
+				sh.until[day]-m.able[i], math.Inf(1), merged(append(kept, solve.Entry{Col: sh.stock, Value: 1}, solve.Entry{Col: over, Value: -m.able[i]})))
+		}
 	}
 }
 
@@ -400,6 +460,14 @@ func merged(entries []solve.Entry) (out []solve.Entry) {
 func (m *model) close() {
 	for i, sh := range m.shelf {
 		m.p.Constant -= min(sh.opening, m.counts[i]) * m.value[i]
+		if par := m.per(i, m.Par[i]); par > 0 && !m.held && !m.easy {
+			if sh.stock < 0 {
+				sh.stock = m.column(m.g.Items[i].Name+" on hand at the end", sh.opening, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+				m.p.Columns[sh.stock].Lower = sh.opening
+			}
+			m.addRow(about{item: -1, when: "the end", pos: m.ItemPos[i], wish: true}, fmt.Sprintf("a par of %s of %s", m.Quantity(i, m.Par[i]), m.g.Items[i].Name),
+				par, math.Inf(1), []solve.Entry{{Col: sh.stock, Value: 1}})
+		}
 		left := slices.Clone(m.pot[i])
 		if sh.stock >= 0 {
 			left = append(left, solve.Entry{Col: sh.stock, Value: -1})

@@ -3,15 +3,16 @@ package plan
 // A plan: the best point found, turned back into a schedule and played through the walk.
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/plan/solve/verify"
@@ -21,6 +22,8 @@ import (
 type Options struct {
 	Fix      []Fix
 	Without  []int // dishes, by place in the kitchen
+	Held     bool  // leave batches and orders as they are scheduled: choose only who gets what is scarce
+	Offer    bool  // with Held, offer specials too
 	Progress func(solve.Progress)
 }
 
@@ -35,84 +38,120 @@ const goodEnough = 0.002
 
 // Plan is a schedule with what it comes to.
 type Plan struct {
-	Case         flow.Case // the schedule that the plan is; nothing in packs is bought beyond it
-	Outcome      *flow.Outcome
-	Contribution float64 // sales less purchases and cost of batches, plus the change of what is on hand
-	Bound        float64 // no plan has a greater contribution
+	Case    flow.Case // the schedule that the plan is; nothing in packs is bought beyond it
+	Outcome *flow.Outcome
+	Reckoning
+	Bound float64 // no plan has a greater contribution
+	Ended solve.Status
+	Binds []Bind
+	Notes []string // what the asker should know
+	// Parted says where the walk, which is the truth, did not follow the model. All figures are the walk's.
+	Parted []string
+
+	m *model
+}
+
+// Reckoning is what an outcome comes to in money, with what is on hand valued as the package says.
+type Reckoning struct {
+	Contribution float64 // Sales - Bought - Labour - Disposal + Stock
 	Sales        float64
 	Bought       float64 // purchases
 	Labour       float64 // cost of batches
+	Disposal     float64 // what it costs to have waste taken away
 	Stock        float64 // change of what is on hand
-	Ended        solve.Status
-	Binds        []Bind
-	Notes        []string // what the asker should know
-
-	m *model
 }
 
 // Clash is why no plan can exist.
 type Clash struct {
 	Wishes []string // each with its place in the file where it has one
+	Ties   []string // the items and batches through which they clash
 	Least  bool     // leave any one out and the others can be met
+	Proven bool     // no plan can meet them; else none was found
 }
 
 func (c *Clash) Error() string {
 	text := "no plan can exist: these can't be met together"
-	if !c.Least {
+	if !c.Proven {
+		text = "no plan was found that meets all of these"
+	} else if !c.Least {
 		text += " (perhaps not all of them are needed for that)"
 	}
-	return text + "\n  " + strings.Join(c.Wishes, "\n  ")
+	for _, w := range c.Wishes {
+		text += "\n  " + w
+	}
+	if len(c.Ties) > 0 {
+		text += "\nthey clash through"
+		for _, t := range c.Ties {
+			text += "\n  " + t
+		}
+	}
+	return text
 }
 
 // Make finds a plan. When ctx ends, the best found so far is given, and an error when there is none. The error is a
 // [*Clash] when no plan can exist.
 func Make(ctx context.Context, w *menu.Week, o Options) (*Plan, error) {
-	l := limits{fix: o.Fix, without: make([]bool, len(w.Kitchen.Dishes))}
+	l := limits{fix: o.Fix, without: make([]bool, len(w.Kitchen.Dishes)), held: o.Held, offer: o.Offer}
 	for _, d := range o.Without {
 		l.without[d] = true
 	}
-	m, err := newModel(w, l)
-	if err != nil {
-		return nil, err
-	}
-	find := func() (solve.Solution, error) {
-		return solve.Solve(ctx, m.p, solve.Options{Iterations: budget, Nodes: nodes, Gap: goodEnough, Progress: o.Progress, Start: m.idle(),
-			Hints: m.hints, Conflict: true})
-	}
-	sol, err := find()
+	m, sol, err := find(ctx, w, l, o.Progress)
 	var notes []string
-	if err == nil && sol.Status == solve.Infeasible && len(m.seeds) > 0 { // a pot that can't be kept alive must not be the end of planning
+	if err == nil && sol.X == nil && len(m.seeds) > 0 && ctx.Err() == nil { // a pot that dies must not be the end of planning
 		for _, name := range m.seeds {
 			notes = append(notes, fmt.Sprintf("%s can't be carried over to the batch after the last day: it has to be begun anew", name))
 		}
 		l.seedless = true
-		if m, err = newModel(w, l); err != nil {
-			return nil, err
-		}
-		sol, err = find()
+		m, sol, err = find(ctx, w, l, o.Progress)
 	}
-	if err != nil {
+	switch {
+	case err != nil:
 		return nil, err
-	}
-	if sol.Status == solve.Infeasible {
+	case sol.X == nil && ctx.Err() != nil:
+		return nil, context.Cause(ctx)
+	case sol.Status == solve.Infeasible:
 		return nil, m.clash(sol.Conflict)
-	}
-	if sol.X == nil {
-		if ctx.Err() != nil {
-			return nil, context.Cause(ctx)
+	case sol.X == nil: // which wishes does a plan without them miss?
+		l.easy, l.fix = true, nil
+		if m, sol, err = find(ctx, w, l, o.Progress); err == nil && sol.X != nil {
+			err = m.play(sol).missed(o.Fix)
 		}
-		return nil, errors.New("no plan was found within the work that is allowed for; set fewer batches with --fix")
+		return nil, cmp.Or(err, errors.New("no plan was found within the work that is allowed for"))
 	}
 	if err := verify.Point(m.p, sol.X, sol.Objective); err != nil {
 		return nil, fmt.Errorf("the plan breaks its own model: %w", err)
 	}
-	p, err := m.play(sol)
-	if err != nil {
-		return nil, err
+	p := m.play(sol)
+	p.Notes = append(notes, p.Parted...)
+	if ctx.Err() != nil {
+		p.Notes = append(p.Notes, "the search was stopped: this is the best plan that was found by then")
 	}
-	p.Notes = notes
 	p.Binds, err = m.binds(ctx, sol)
 	return p, err
+}
+
+// Best is the rule [menu.Best] for a week: batches and orders stay as they are, and what is scarce goes where it earns most.
+func Best(ctx context.Context, w *menu.Week) func(flow.Case) (*flow.Schedule, error) {
+	return func(c flow.Case) (*flow.Schedule, error) {
+		week := *w
+		week.Case, week.Settle = c, nil
+		p, err := Make(ctx, &week, Options{Held: true})
+		if err != nil {
+			return nil, err
+		}
+		return p.Case.Schedule, nil
+	}
+}
+
+// find builds the model and solves it.
+func find(ctx context.Context, w *menu.Week, l limits, progress func(solve.Progress)) (*model, solve.Solution, error) {
+	m, err := newModel(w, l)
+	if err != nil {
+		return nil, solve.Solution{}, err
+	}
+	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: budget, Nodes: nodes, Gap: goodEnough, Progress: progress,
+		Start: m.idle(), Hints: m.hints, Conflict: true})
+	return m, sol, err
 }
 
 // idle is the plan that does nothing beyond what is fixed: a poor one, which can nearly always be had.
@@ -141,14 +180,18 @@ func (m *model) schedule(x []float64) *flow.Schedule {
 			}
 		}
 	}
-	s.Short = make([]bool, len(m.g.Items))
+	s.Deliveries, s.Short = slices.Clone(s.Deliveries), slices.Clone(s.Short)
+	if s.Short == nil {
+		s.Short = make([]bool, len(m.g.Items))
+	}
 	for i, days := range m.packs {
-		if s.Short[i] = days != nil; !s.Short[i] {
+		if days == nil {
 			continue
 		}
+		s.Short[i] = true
 		for d, c := range days {
 			if c >= 0 && x[c] > 0 {
-				amount := x[c] * m.Bought[i].Pack
+				amount := x[c] * m.pack[i]
 				s.Deliveries = append(s.Deliveries, flow.Delivery{Item: i, Day: d, Amount: amount, Ordered: amount})
 			}
 		}
@@ -157,22 +200,27 @@ func (m *model) schedule(x []float64) *flow.Schedule {
 	return &s
 }
 
-// directions say how the lines are filled that have a choice.
-func (m *model) directions(x []float64) *flow.Directions {
-	usual := make([]float64, m.Case.Flow.Choices())
-	for s, st := range m.g.Steps {
+// usual directs every line to its first choice.
+func usual(w *menu.Week, slots, runs int) *flow.Directions {
+	mix := make([]float64, w.Case.Flow.Choices())
+	for s, st := range w.Graph.Steps {
 		for l := range st.Uses {
-			usual[m.Case.Flow.Choice(s, l, 0)] = 1
+			mix[w.Case.Flow.Choice(s, l, 0)] = 1
 		}
 	}
 	mixes := func(n int) [][]float64 {
 		list := make([][]float64, n)
 		for k := range list {
-			list[k] = slices.Clone(usual)
+			list[k] = slices.Clone(mix)
 		}
 		return list
 	}
-	d := &flow.Directions{Serve: mixes(len(m.sched.Slots)), Run: mixes(len(m.sched.Runs)), All: mixes(len(m.sched.Slots))}
+	return &flow.Directions{Serve: mixes(slots), Run: mixes(runs), All: mixes(slots)}
+}
+
+// directions say how the lines are filled that have a choice.
+func (m *model) directions(x []float64) *flow.Directions {
+	d := usual(m.Week, len(m.sched.Slots), len(m.sched.Runs))
 	for _, f := range m.fills {
 		mix := []float64(nil)
 		switch mo := m.row[f.moment]; {
@@ -209,41 +257,50 @@ func (m *model) directions(x []float64) *flow.Directions {
 const crumb = 1e-7
 
 // play walks the plan and holds it against the model.
-func (m *model) play(sol solve.Solution) (*Plan, error) {
+func (m *model) play(sol solve.Solution) *Plan {
 	c := flow.Case{Flow: m.Case.Flow, Schedule: m.schedule(sol.X)}
 	p := &Plan{Case: c, m: m, Ended: sol.Status, Outcome: c.Flow.Walk(c.Schedule, m.Rule, nil)}
 	wants := len(c.Schedule.Wants)
+	p.Reckoning = m.reckon(p.Outcome)
 	for at, served := range p.Outcome.Served {
 		slot, d := at/wants, at%wants
 		if want := c.Schedule.Wants[d].Forecast[slot]; math.Abs(served-want) > 1e-6 {
-			return nil, fmt.Errorf("the plan and the walk part: of %s at %s the plan sells %v, the walk %v", m.Kitchen.Dishes[d].Name,
-				m.sitting(slot), want, served)
-		}
-		p.Sales += served * m.Kitchen.Dishes[d].Price
-	}
-	o := p.Outcome
-	for _, d := range o.Deliveries {
-		p.Bought += d.Amount * m.Terms.Price[d.Item]
-	}
-	for s, batches := range o.Batches {
-		p.Labour += batches * m.Terms.Cost[s]
-	}
-	for i, it := range m.g.Items {
-		if it.Role != graph.Sold {
-			p.Stock += m.gained(i, o)
+			p.Parted = append(p.Parted, fmt.Sprintf("of %s at %s the plan sells %s, but played through %s", m.Kitchen.Dishes[d].Name,
+				m.sitting(slot), measure.FormatNumber(want), measure.FormatNumber(served)))
 		}
 	}
-	p.Contribution = p.Sales - p.Bought - p.Labour + p.Stock
 	planned := m.p.Constant
 	for j, x := range sol.X {
 		planned += m.cost[j] * x
 	}
 	if math.Abs(planned-p.Contribution) > agree*(1+p.Sales+p.Bought) {
-		return nil, fmt.Errorf("the plan and the walk part: the plan reckons with a contribution of %.4f, the walk comes to %.4f",
-			planned, p.Contribution)
+		p.Parted = append(p.Parted, fmt.Sprintf("the plan reckons with a contribution of %.2f, but played through it comes to %.2f",
+			planned, p.Contribution))
 	}
 	p.Bound = max(sol.Bound+m.left, p.Contribution)
-	return p, nil
+	return p
+}
+
+// reckon adds up the money of an outcome.
+func (m *model) reckon(o *flow.Outcome) (r Reckoning) {
+	wants := len(m.Kitchen.Dishes)
+	for at, served := range o.Served {
+		r.Sales += served * m.Kitchen.Dishes[at%wants].Price
+	}
+	for _, d := range o.Deliveries {
+		r.Bought += d.Amount * m.Terms.Price[d.Item]
+	}
+	for s, batches := range o.Batches {
+		r.Labour += batches * m.Terms.Cost[s]
+	}
+	for i, it := range m.g.Items {
+		if it.Role != graph.Sold {
+			r.Stock += m.gained(i, o)
+			r.Disposal += m.per(i, o.Binned[i]+o.Lost[i]) * m.disposal(i)
+		}
+	}
+	r.Contribution = r.Sales - r.Bought - r.Labour - r.Disposal + r.Stock
+	return r
 }
 
 // gained is the change in value of what is on hand of an item.
@@ -257,35 +314,84 @@ const agree = 1e-6
 // Gap is how far, as a share of it, the contribution may be from the best there is.
 func (p *Plan) Gap() float64 { return (p.Bound - p.Contribution) / max(math.Abs(p.Contribution), 1e-9) }
 
-// clash puts a conflict into words.
-func (m *model) clash(c *solve.Conflict) error {
-	if c == nil {
-		return &Clash{Wishes: []string{"the rows of the model"}}
+// missed lists the wishes that a plan made without them does not meet, and what was fixed.
+func (p *Plan) missed(fixed []Fix) error {
+	c := &Clash{}
+	for _, f := range fixed {
+		c.Wishes = append(c.Wishes, fmt.Sprintf("--fix %q", f.Text))
 	}
-	out := &Clash{Least: c.ProvenMinimal}
-	add := func(text string) {
-		if !slices.Contains(out.Wishes, text) {
-			out.Wishes = append(out.Wishes, text)
+	for d, dish := range p.m.Kitchen.Dishes {
+		for slot := range p.m.Sittings {
+			short := p.m.sched.Wants[d].Forecast[slot] - p.Outcome.Served[slot*len(p.m.Kitchen.Dishes)+d]
+			if dish.Never && !dish.Special && !p.m.without[d] && short > crumb {
+				c.Wishes = append(c.Wishes, fmt.Sprintf("%s never out, at %s  %s", dish.Name, p.m.sitting(slot), p.m.StepPos[len(p.m.Steps)+d].Pos))
+				break
+			}
 		}
 	}
-	for _, r := range c.Rows {
-		add(strings.TrimSpace(fmt.Sprintf("%s  %s", m.p.Rows[r].Name, m.about[r].pos)))
+	for i, par := range p.m.Par {
+		if p.Outcome.Left[i] < par*(1-agree) {
+			c.Wishes = append(c.Wishes, fmt.Sprintf("a par of %s of %s  %s", p.m.Quantity(i, par), p.m.g.Items[i].Name, p.m.ItemPos[i]))
+		}
+	}
+	return c
+}
+
+// clash puts a conflict into words.
+func (m *model) clash(c *solve.Conflict) error {
+	out := &Clash{Proven: true}
+	if c == nil {
+		return out
+	}
+	out.Least = c.ProvenMinimal
+	add := func(list *[]string, text string, pos menu.Pos) {
+		if pos.Line > 0 {
+			text += fmt.Sprintf("  %s", pos)
+		}
+		if !slices.Contains(*list, text) {
+			*list = append(*list, text)
+		}
 	}
 	bound := func(j int, word string, v float64) {
-		if name := m.p.Columns[j].Name; v != 0 || word != "at least" {
+		name := m.p.Columns[j].Name
+		if r := slices.Index(m.batch, j); r >= 0 {
+			run, list := m.sched.Runs[r], &out.Ties
 			text := fmt.Sprintf("%s: %s %g", name, word, v)
-			if r := slices.Index(m.batch, j); r >= 0 {
-				text += fmt.Sprintf("  %s", m.StepPos[m.sched.Runs[r].Step].Pos)
+			for _, f := range m.fix {
+				if f.step == run.Step && slices.Contains(f.days, run.Day) {
+					list, text = &out.Wishes, fmt.Sprintf("--fix %q", f.Text)
+				}
 			}
-			add(text)
+			add(list, text, m.StepPos[run.Step].Pos)
+		} else if d := m.dishOf(j); d >= 0 && word == "at least" {
+			add(&out.Wishes, fmt.Sprintf("never out: %s, %g of them", name, v), m.StepPos[len(m.Steps)+d].Pos)
 		}
 	}
 	for _, j := range c.Lower {
-		bound(j, "at least", m.p.Columns[j].Lower)
+		if m.p.Columns[j].Lower != 0 {
+			bound(j, "at least", m.p.Columns[j].Lower)
+		}
 	}
 	for _, j := range c.Upper {
 		bound(j, "at most", m.p.Columns[j].Upper)
 	}
+	for _, r := range c.Rows {
+		switch a := m.about[r]; {
+		case a.wish:
+			add(&out.Wishes, m.p.Rows[r].Name, a.pos)
+		case a.item >= 0:
+			add(&out.Ties, m.g.Items[a.item].Name, a.pos)
+		}
+	}
 	return out
 }
 
+// dishOf is the dish whose portions a column is; -1 for none.
+func (m *model) dishOf(col int) int {
+	for _, cols := range m.portions {
+		if d := slices.Index(cols, col); d >= 0 {
+			return d
+		}
+	}
+	return -1
+}

@@ -113,7 +113,7 @@ func (m *model) leaveSeeds() {
 		}
 		seed, what := list[0].amount*run.Batches, m.DayName(run.Day)
 		name := fmt.Sprintf("%s kept for %s", m.g.Items[i].Name, what)
-		at := about{item: -1, when: "the end", pos: m.StepPos[run.Step].Pos}
+		at := about{item: -1, when: "the end", pos: m.StepPos[run.Step].Pos, wish: true}
 		m.seeds = append(m.seeds, m.g.Items[i].Name)
 		m.addRow(at, name, seed, math.Inf(1), []solve.Entry{{Col: sh.stock, Value: 1}})
 		if from <= 0 {

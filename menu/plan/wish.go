@@ -55,11 +55,11 @@ func ReadFix(w *menu.Week, text string) (f Fix, err error) {
 }
 
 // wishes sets the bounds of the batches that are fixed.
-func (m *model) wishes(l limits) error {
-	if !l.seedless {
+func (m *model) wishes() error {
+	if !m.seedless && !m.held {
 		m.leaveSeeds()
 	}
-	for _, f := range l.fix {
+	for _, f := range m.fix {
 		for r, run := range m.sched.Runs {
 			if run.Step != f.step || m.batch[r] < 0 || !slices.Contains(f.days, run.Day) {
 				continue

@@ -23,7 +23,7 @@ func Plan(p Page, a *plan.Answer) string {
 	section(planBuy(p, a, m))
 	section(planSell(p, a))
 	section(planItems(p, a, m))
-	section(planBinds(p, a, m))
+	section(binding(p, a.Binds, m))
 	section(planMoney(p, a, m))
 	return b.String() + notes(p, a.Notes)
 }
@@ -61,18 +61,18 @@ func planBuy(p Page, a *plan.Answer, m Money) string {
 	group := ""
 	for _, b := range a.Buy {
 		head := weekday(b.Date)
+		if b.From != "" {
+			head += ", " + b.From
+		}
 		if head != group {
 			group = head
 			t.heading(head)
 		}
-		packs, name := "", b.Item
+		packs := ""
 		if b.Packs > 0 {
 			packs = count(b.Packs)
 		}
-		if b.From != "" {
-			name += " (" + b.From + ")"
-		}
-		t.add(name, amount(b.Quantity, b.Unit), packs, m.Show(b.Cost))
+		t.add(b.Item, amount(b.Quantity, b.Unit), packs, m.Show(b.Cost))
 	}
 	return t.on(p)
 }
@@ -105,25 +105,19 @@ func planSell(p Page, a *plan.Answer) string {
 func planItems(p Page, a *plan.Answer, m Money) string {
 	t := table{columns: append(words("at the end"), numbers("left", "worth"+m.in(), "binned")...)}
 	for _, it := range a.Items {
-		left, binned := "", ""
-		if it.Left > dust {
-			left = amount(it.Left, it.Unit)
-		}
-		if it.Binned > dust {
-			binned = amount(it.Binned, it.Unit)
-		}
-		t.add(it.Name, left, m.Show(it.Value), binned)
+		t.add(it.Name, some(it.Left, it.Unit), m.Show(it.Value), some(it.Binned, it.Unit))
 	}
 	return t.on(p)
 }
 
-func planBinds(p Page, a *plan.Answer, m Money) string {
-	if len(a.Binds) == 0 {
+// binding says what one more of something would bring.
+func binding(p Page, binds []plan.Bind, m Money) string {
+	if len(binds) == 0 {
 		return ""
 	}
 	var b strings.Builder
 	b.WriteString(p.heading("What binds"))
-	for _, x := range a.Binds {
+	for _, x := range binds {
 		what := "one more guest for " + x.What
 		if x.Unit != "" {
 			what = fmt.Sprintf("one more %s of %s", x.Unit, x.What)
@@ -138,9 +132,11 @@ func planBinds(p Page, a *plan.Answer, m Money) string {
 
 func planMoney(p Page, a *plan.Answer, m Money) string {
 	t := table{columns: append(words("in all"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
-	parts := m.Parts(a.Sales, -a.Bought, -a.Labour, a.Stock)
-	for n, name := range []string{"sales", "bought", "labour and fuel", "change of stock"} {
-		t.add(name, m.ShowUnits(parts[n]))
+	parts := m.Parts(a.Sales, -a.Bought, -a.Labour, -a.Disposal, a.Stock)
+	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change of stock"} {
+		if parts[n] != 0 || name != "disposal" {
+			t.add(name, m.ShowUnits(parts[n]))
+		}
 	}
 	t.add("contribution", m.Show(a.Contribution))
 	return t.on(p)

@@ -1,0 +1,74 @@
+package show
+
+// Tonight: what to sell, then what that draws on.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu/plan"
+)
+
+// Tonight lays out what to sell at one service.
+func Tonight(p Page, t *plan.Tonight) string {
+	m := MoneyOf(t.Money)
+	var b strings.Builder
+	text := fmt.Sprintf("%s, %s: serve this, and it brings %s of contribution", weekday(t.Date), t.Service, m.Name(t.Contribution))
+	if more := m.Units(t.Contribution) - m.Units(t.Fair); more > 0 {
+		text += fmt.Sprintf(", %s more than if all dishes went short alike", m.NameUnits(more))
+	}
+	b.WriteString(p.text(0, text+"."))
+	sell := table{columns: append(words("dish"), numbers("sell", "forecast", "price"+m.in())...)}
+	for _, s := range t.Sell {
+		name, forecast := s.Dish, count(s.Forecast)
+		if s.Special {
+			name, forecast = name+" (special)", ""
+		}
+		sell.add(name, count(s.Portions), forecast, m.Show(s.Price))
+		if s.Because != "" {
+			sell.remark("because " + s.Because)
+		}
+	}
+	b.WriteString("\n" + sell.on(p))
+	used := table{columns: append(words("draws on"), numbers("used", "left", "binned", "use by")...)}
+	for _, d := range t.Used {
+		left := amount(d.Left, d.Unit)
+		if d.UsedUp {
+			left = "USED UP"
+		} else if d.Left <= dust {
+			left = ""
+		}
+		used.add(d.Item, some(d.Used, d.Unit), left, some(d.Binned, d.Unit), d.Until)
+	}
+	if len(t.Used) > 0 {
+		b.WriteString("\n" + used.on(p))
+	}
+	if len(t.Store) > 0 {
+		store := table{columns: append(words("from the store"), numbers("amount")...)}
+		for _, d := range t.Store {
+			store.add(d.Item, amount(d.Used, d.Unit))
+		}
+		b.WriteString("\n" + store.on(p))
+	}
+	if binds := binding(p, t.Binds, m); binds != "" {
+		b.WriteString("\n" + binds)
+	}
+	return b.String() + notes(p, []string{"look at the date mark of what is used up, and mind your local code, before it is served"})
+}
+
+// some is an amount, nothing when there is none.
+func some(v float64, unit string) string {
+	if v <= dust {
+		return ""
+	}
+	return amount(v, unit)
+}
+
+// TonightSheet has a row for each dish.
+func TonightSheet(t *plan.Tonight) (s Sheet) {
+	s.add("date", "service", "dish", "special", "portions", "forecast", "price", "because")
+	for _, x := range t.Sell {
+		s.add(t.Date, t.Service, x.Dish, x.Special, x.Portions, x.Forecast, x.Price, x.Because)
+	}
+	return s
+}

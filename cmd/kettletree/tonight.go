@@ -1,0 +1,41 @@
+package main
+
+// tonight: what to sell at one service from what is on hand.
+
+import (
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/plan"
+)
+
+func tonightCommand() *cli.Command {
+	one := slices.DeleteFunc(framing(), func(f cli.Flag) bool { return !slices.Contains([]string{"from", "on-hand"}, f.Names()[0]) })
+	one[0].(*cli.StringFlag).Usage = option("DATE", "the day, such as 2026-11-24 (default: today)")
+	return &cli.Command{
+		Name: "tonight", Usage: "what to sell at one service from what is on hand, to earn most",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "at", Usage: option("SERVICE", "the service (default: the last of the day)")},
+		}, output(), one),
+		Action: func(c *cli.Context) error {
+			if !c.IsSet("on-hand") {
+				return &usageError{"what is on hand?", "write item,quantity,made in a CSV file and name it with --on-hand"}
+			}
+			week, err := ask(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			a, err := plan.ForTonight(c.Context, week, c.String("at"))
+			if err != nil {
+				return err
+			}
+			return give(c, answer{
+				data:  a,
+				sheet: func() show.Sheet { return show.TonightSheet(a) },
+				text:  func(p show.Page) string { return show.Tonight(p, a) },
+			})
+		},
+	}
+}

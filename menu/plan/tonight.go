@@ -1,0 +1,187 @@
+package plan
+
+// Tonight: one service from what is on hand, with what is scarce going where it earns most.
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+)
+
+// Tonight is what to sell at one service. Quantities are in the unit that the item is written in; money is unrounded.
+type Tonight struct {
+	Date    string `json:"date"`
+	Service string `json:"service"`
+
+	Contribution float64 `json:"contribution"` // as in a plan
+	Fair         float64 `json:"fair"`         // what it would come to if every dish went short alike
+	Bound        float64 `json:"bound"`        // no way to serve has a greater contribution
+	Sell         []Sale  `json:"sell"`         // dishes, then specials, as in the file
+	Used         []Drawn `json:"used"`         // made items that the service draws on
+	Store        []Drawn `json:"store"`        // bought items that are taken as in the store, for nothing is said of them
+	Binds        []Bind  `json:"binds"`
+	Money        string  `json:"money,omitempty"`
+}
+
+// Sale is a dish at the service.
+type Sale struct {
+	Dish     string  `json:"dish"`
+	Special  bool    `json:"special"`
+	Forecast int     `json:"forecast"` // of a special, the most that are offered
+	Portions int     `json:"portions"`
+	Price    float64 `json:"price"`
+	Because  string  `json:"because"` // why fewer than forecast; "" for as many
+}
+
+// Drawn is an item that a service draws on.
+type Drawn struct {
+	Item   string  `json:"item"`
+	Unit   string  `json:"unit"`
+	Used   float64 `json:"used"`
+	Left   float64 `json:"left"`
+	Binned float64 `json:"binned"`  // at midnight
+	Until  string  `json:"use_by"`  // last day of the oldest that is left, "" when nothing is left or it does not spoil
+	UsedUp bool    `json:"used_up"` // nothing is left when the service ends
+}
+
+// ForTonight finds what to sell at a service of the week's first day, "" for the last one of the day. Only what is on hand
+// is used, and what is made of it to order; of bought items that are not among it, as much is taken as is needed.
+func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, error) {
+	slot, err := slotOf(w, service)
+	if err != nil {
+		return nil, err
+	}
+	week := *w
+	s := *w.Case.Schedule
+	s.Arrives, s.Deliveries, s.Runs = make([][]bool, len(w.Graph.Items)), nil, nil
+	for _, r := range w.Case.Schedule.Runs { // what later batches take from yesterday is kept back
+		if r.Day == 0 && r.Start > s.Slots[slot].Start {
+			r.Day, r.Start = w.Days, 0
+		}
+		if r.Day >= w.Days {
+			s.Runs = append(s.Runs, r)
+		}
+	}
+	s.Slots = slices.Clone(s.Slots)
+	for k := range s.Slots {
+		s.Slots[k].Closed = s.Slots[k].Closed || k != slot
+	}
+	s.Short = make([]bool, len(w.Graph.Items))
+	for _, l := range w.OnHand {
+		s.Short[l.Item] = w.Graph.Items[l.Item].Role == graph.Bought
+	}
+	week.Case.Schedule, week.Settle = &s, nil
+	p, err := Make(ctx, &week, Options{Held: true, Offer: true})
+	if err != nil {
+		return nil, err
+	}
+	m := p.m
+	fair := m.Case.Flow.Walk(&s, flow.Fair, nil)
+	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
+		Contribution: p.Contribution, Fair: m.reckon(fair).Contribution, Bound: p.Bound,
+		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Money: w.Money}
+	gone := make([]bool, len(m.g.Items))
+	for i, it := range m.g.Items {
+		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
+		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
+		store := it.Role == graph.Bought && !s.Short[i]
+		gone[i] = !store && d.Used > crumb && d.Left+d.Binned <= crumb*d.Used
+		d.UsedUp = gone[i]
+		switch {
+		case it.Role == graph.Sold || d.Used <= crumb && d.Binned <= crumb:
+		case store:
+			if m.Terms.Price[i] > 0 {
+				t.Store = append(t.Store, d)
+			}
+		case m.kinds[i] != onOrder:
+			if until := m.useBy(i); d.Left > crumb && until >= 0 {
+				d.Until = w.Date(until).Format(time.DateOnly)
+			}
+			t.Used = append(t.Used, d)
+		}
+	}
+	for d, dish := range w.Kitchen.Dishes {
+		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(s.Wants[d].Forecast[slot]),
+			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}
+		if dish.Special && sale.Forecast == 0 {
+			sale.Forecast = dish.AtMost
+		}
+		if sale.Forecast == 0 || dish.Special && sale.Portions == 0 {
+			continue
+		}
+		if sale.Portions < sale.Forecast && !dish.Special {
+			sale.Because = m.lack(d, gone, p.Outcome)
+		}
+		t.Sell = append(t.Sell, sale)
+	}
+	return t, nil
+}
+
+// slotOf is the slot of a service of the first day.
+func slotOf(w *menu.Week, service string) (int, error) {
+	slot := -1
+	var names []string
+	for k, sit := range w.Sittings {
+		if sit.Day > 0 || sit.Service < 0 {
+			continue
+		}
+		name := w.Services[sit.Service].Name
+		names = append(names, name)
+		if service == name || service == "" {
+			slot = k
+		}
+	}
+	switch {
+	case len(names) == 0:
+		return 0, fmt.Errorf("the kitchen is closed on %s: name another day with --from", w.DayName(0))
+	case slot < 0:
+		return 0, fmt.Errorf("there is no service %q on %s: there is %s", service, w.DayName(0), strings.Join(names, ", "))
+	}
+	return slot, nil
+}
+
+// useBy is the last day on which the oldest of an item on hand may be used that still keeps after day 0; -1 when it does
+// not spoil.
+func (m *model) useBy(item int) int {
+	keeps, first := m.Terms.Keeps[item], -1
+	for _, l := range m.OnHand {
+		if until := l.Made + keeps - 1; l.Item == item && keeps > 0 && until > 0 && (first < 0 || until < first) {
+			first = until
+		}
+	}
+	return first
+}
+
+// lack says why a dish sells less than it could: what it needs is used up, or was never there.
+func (m *model) lack(dish int, gone []bool, o *flow.Outcome) string {
+	var walk func(step int) string
+	walk = func(step int) string {
+		for _, l := range m.g.Steps[step].Uses {
+			if l.Optional {
+				continue
+			}
+			c := l.Choices[0].Item
+			switch p := m.maker[c]; {
+			case p >= 0:
+				if text := walk(p); text != "" {
+					return text
+				}
+			case gone[c]:
+				return m.g.Items[c].Name + " is used up"
+			case o.Opening[c] == 0 && m.g.Items[c].Role == graph.Made:
+				return "there is no " + m.g.Items[c].Name
+			}
+		}
+		return ""
+	}
+	if text := walk(len(m.Steps) + dish); text != "" {
+		return text
+	}
+	return "what it needs earns more elsewhere"
+}
