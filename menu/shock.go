@@ -110,6 +110,11 @@ func (k *Kitchen) findItem(name, what string, roles ...graph.Role) (int, error) 
 	})
 }
 
+// FindItem is the dish, special or other item with a name; the error has the nearest name.
+func (k *Kitchen) FindItem(name string) (int, error) {
+	return k.findItem(name, "item or dish", graph.Bought, graph.Made, graph.Sold)
+}
+
 // FindStep is the step with a name; the error has the nearest name.
 func (k *Kitchen) FindStep(name string) (int, error) {
 	return find(name, "step", len(k.Steps), func(i int) (string, bool) { return k.Graph.Steps[i].Name, true })
@@ -219,7 +224,7 @@ func (w *Week) short(subject, day, change string) (shocks []flow.Shock, err erro
 	if strings.HasSuffix(change, "%") {
 		sh.Share, err = share(change)
 	} else {
-		sh.Amount, err = w.amount(item, change)
+		sh.Amount, err = w.Amount(item, change)
 	}
 	if err != nil {
 		return nil, err
@@ -232,8 +237,8 @@ func (w *Week) short(subject, day, change string) (shocks []flow.Shock, err erro
 	return shocks, err
 }
 
-// amount reads a quantity of an item into its base units.
-func (k *Kitchen) amount(item int, text string) (float64, error) {
+// Amount reads a quantity of an item into its base units.
+func (k *Kitchen) Amount(item int, text string) (float64, error) {
 	q, err := measure.Parse(text)
 	if err != nil {
 		return 0, err
@@ -370,8 +375,8 @@ func (w *Week) delay(subject, day, change string) (shocks []flow.Shock, err erro
 	return shocks, err
 }
 
-// slots are the services that a text such as "fri", "dinner" or "fri dinner" names; all when it is empty.
-func (w *Week) slots(text string) (slots []int, err error) {
+// SlotsNamed are the services that a text such as "fri", "dinner" or "fri dinner" names; all when it is empty.
+func (w *Week) SlotsNamed(text string) (slots []int, err error) {
 	day, service, _ := strings.Cut(text, " ")
 	want := -1
 	for n, s := range w.Services {
@@ -409,7 +414,7 @@ func (w *Week) sells(subject, when, change string) ([]flow.Shock, error) {
 		return nil, err
 	}
 	sh := flow.Ask{Want: d, Factor: 1}
-	if sh.Slots, err = w.slots(when); err != nil {
+	if sh.Slots, err = w.SlotsNamed(when); err != nil {
 		return nil, err
 	}
 	if strings.HasSuffix(change, "%") {
@@ -437,6 +442,6 @@ func (w *Week) strike(subject, when, change string) ([]flow.Shock, error) {
 	if change != "" {
 		return nil, errors.New("a dish is struck off altogether: leave out what comes after the =, or use --sells")
 	}
-	slots, err := w.slots(when)
+	slots, err := w.SlotsNamed(when)
 	return []flow.Shock{flow.Ask{Want: d, Slots: slots}}, err
 }

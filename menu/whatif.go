@@ -168,7 +168,7 @@ func (w *Week) WhatIf(shocks []Shock) (*WhatIf, error) {
 	for _, d := range w.Dishes {
 		a.Costs = append(a.Costs, CostChange{d.Name, before.Costing.Unit[d.Item], after.Costing.Unit[d.Item]})
 	}
-	a.Swaps = w.swaps(before.Outcome, after.Outcome)
+	a.Swaps = w.Swaps(before.Outcome, after.Outcome)
 	b, c := before.Books, after.Books
 	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
 	return a, nil
@@ -274,8 +274,8 @@ func (w *Week) itemChange(i int, before, after *flow.Outcome) ItemChange {
 		BinnedBefore: per(before.Binned[i] + before.Lost[i]), BinnedAfter: per(after.Binned[i] + after.Lost[i])}
 }
 
-// swaps lists the substitutes that are used more than before, with the allergens that they would bring.
-func (w *Week) swaps(before, after *flow.Outcome) (list []Swap) {
+// Swaps lists the substitutes that are used more than before, with the allergens that they would bring.
+func (w *Week) Swaps(before, after *flow.Outcome) (list []Swap) {
 	for s, st := range w.Graph.Steps {
 		for l, line := range st.Uses {
 			for c, choice := range line.Choices[1:] {
@@ -287,8 +287,8 @@ func (w *Week) swaps(before, after *flow.Outcome) (list []Swap) {
 				}
 				sw := Swap{In: st.Name, Item: it.Name, For: w.Graph.Items[line.Choices[0].Item].Name,
 					Amount: more / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}}
-				had, _ := w.allergens(line.Choices[0].Item)
-				has, unstated := w.allergens(choice.Item)
+				had, _ := w.Allergens(line.Choices[0].Item)
+				has, unstated := w.Allergens(choice.Item)
 				for _, a := range has {
 					if !slices.Contains(had, a) {
 						sw.Allergens = append(sw.Allergens, a)
@@ -302,9 +302,9 @@ func (w *Week) swaps(before, after *flow.Outcome) (list []Swap) {
 	return list
 }
 
-// allergens are those stated for the bought items that an item comes from, in the order of the file, and the names of the
+// Allergens are those stated for the bought items that an item comes from, in the order of the file, and the names of the
 // bought items for which none are stated.
-func (k *Kitchen) allergens(item int) (stated, unstated []string) {
+func (k *Kitchen) Allergens(item int) (stated, unstated []string) {
 	up := k.Graph.Upstream(item)
 	for i, b := range k.Bought {
 		if i != item && !slices.Contains(up, i) {

@@ -314,7 +314,7 @@ func signed(e flow.Entry) float64 {
 
 // portions derives how many portions of a dish are sold at some services.
 func (y *deriving) portions(item int, when string) (all []*Why, err error) {
-	slots, err := y.slots(when)
+	slots, err := y.SlotsNamed(when)
 	if err != nil {
 		return nil, err
 	}

@@ -120,9 +120,9 @@ func named(c *cli.Context, before []string, asked string) (list []string) {
 		return nil
 	}
 	askedOf := map[graph.Role][]string{
-		graph.Bought: {"short", "price", "spoil", "trace", "why"},
-		graph.Made:   {"spoil", "trace", "why"},
-		graph.Sold:   {"sells", "strike", "trace", "why"},
+		graph.Bought: {"short", "price", "spoil", "need", "trace", "why"},
+		graph.Made:   {"spoil", "need", "trace", "why"},
+		graph.Sold:   {"sells", "strike", "need", "trace", "why"},
 	}
 	for _, it := range k.Graph.Items {
 		if slices.Contains(askedOf[it.Role], asked) {

@@ -117,8 +117,8 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		ExitErrHandler:            func(*cli.Context, error) {}, // only main ends the program
 		OnUsageError:              onUsageError,
 		Commands: []*cli.Command{
-			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), tonightCommand(),
-			costCommand(), popularityCommand(), traceCommand(),
+			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(),
+			specialsCommand(), costCommand(), popularityCommand(), traceCommand(),
 			mapCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}

@@ -56,6 +56,8 @@ func TestJSON(t *testing.T) {
 		{"plan", []string{"plan", "--fix", "poach chickens@wed=2"}, pot},
 		{"tonight", []string{"tonight"}, []string{"../../examples/three-kettles", "--on-hand", "../../examples/three-kettles/on-hand.csv",
 			"--from", "2026-11-24", "--json"}},
+		{"specials", []string{"specials"}, kettles},
+		{"buy", []string{"buy", "--need", "chicken soup=60", "--need", "chicken stock=2 L", "--at", "fri lunch"}, pot},
 		{"popularity", []string{"popularity"}, pot},
 		{"trace", []string{"trace", "chicken stock"}, pot},
 		{"why", []string{"why", "chicken soup"}, pot},
@@ -127,7 +129,8 @@ func TestJSONIsDocumented(t *testing.T) {
 	}
 	for command, answer := range map[string]any{
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
-		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "tonight": plan.Tonight{}, "popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
+		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
+		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)
@@ -147,7 +150,7 @@ func paths(t reflect.Type, at string, optional bool, within []reflect.Type) (lis
 		if !slices.Contains(within, t) {
 			for f := range t.Fields() {
 				name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
-				if name == "-" {
+				if name == "-" || !f.IsExported() {
 					continue
 				}
 				below := strings.TrimPrefix(at+"."+name, ".")
@@ -218,6 +221,7 @@ func TestCtrlC(t *testing.T) {
 	for name, args := range map[string][]string{
 		"while it waits for a file": {"check", "-"},
 		"while it tries losses":     {"weak", "../../examples/three-kettles", "--from", "2026-11-23"},
+		"while it tries dishes":     {"specials", "../../examples/three-kettles", "--from", "2026-11-23"},
 		"before it draws":           {"map", "../../examples/first-pot", "--from", "2026-11-23", "--out", "map.svg"},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -1,0 +1,78 @@
+package main
+
+// buy: the shopping list of an arrival day, and what a banquet takes beyond the standing week.
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
+	"kettletree/menu/plan"
+)
+
+func buyCommand() *cli.Command {
+	return &cli.Command{
+		Name: "buy", Usage: "the shopping list for an arrival day, and what a banquet takes",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "on", Usage: option("DAY",
+				"a weekday or a date (default: the first on which anything is to be bought)")},
+			&cli.BoolFlag{Name: "all", Usage: option("", "every day of the period on which anything is to be bought")},
+			&cli.StringSliceFlag{Name: "need", Usage: option("DISH=PORTIONS|ITEM=AMOUNT",
+				"a banquet, beyond the standing week")},
+			&cli.StringFlag{Name: "at", Usage: option("DAY [SERVICE]",
+				"when the banquet is (default: the first service that all can be had and cooked for)")},
+		}, output(), framing()),
+		Action: func(c *cli.Context) error {
+			week, err := ask(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			o, err := buyOptions(c, week)
+			if err != nil {
+				return err
+			}
+			list, err := plan.ToBuy(week, o)
+			if err != nil {
+				return err
+			}
+			return give(c, answer{
+				data:  list,
+				sheet: func() show.Sheet { return show.BuySheet(list) },
+				text:  func(page show.Page) string { return show.Buy(page, list) },
+			})
+		},
+	}
+}
+
+// buyOptions reads which days are asked for, and the banquet.
+func buyOptions(c *cli.Context, week *menu.Week) (o plan.BuyOptions, err error) {
+	o.All = c.Bool("all")
+	if text := c.String("on"); c.IsSet("on") {
+		if o.All {
+			return o, &usageError{"--on and --all are both asked for", "choose one"}
+		}
+		if o.Days, err = week.DaysNamed(text); err != nil {
+			return o, &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
+		}
+	}
+	for _, text := range c.StringSlice("need") {
+		n, err := plan.ReadNeed(week, text)
+		if err != nil {
+			return o, &usageError{msg: err.Error()}
+		}
+		o.Need = append(o.Need, n)
+	}
+	if text := c.String("at"); c.IsSet("at") {
+		if o.Need == nil {
+			return o, &usageError{"--at says when a banquet is, but nothing is needed for one",
+				`say what, as in --need "red pozole=200"`}
+		}
+		if o.At, err = week.SlotsNamed(text); err != nil {
+			return o, &usageError{msg: fmt.Sprintf("--at %q: %v", text, err)}
+		}
+	}
+	return o, nil
+}

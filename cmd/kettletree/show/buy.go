@@ -1,0 +1,257 @@
+package show
+
+// The shopping list: what a banquet takes, then, day by day and supplier by supplier, what to buy.
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/plan"
+)
+
+// Buy lays the shopping list out.
+func Buy(p Page, l *plan.List) string {
+	m := MoneyOf(l.Money)
+	var b strings.Builder
+	if l.Banquet != nil {
+		b.WriteString(banquet(p, l.Banquet, m))
+	}
+	if len(l.Trips) == 0 {
+		b.WriteString(p.text(0, fmt.Sprintf("Nothing is to be bought in %s from %s on.", plural(l.Days, "day", "days"),
+			weekday(l.From))))
+	}
+	parts := lineCosts(l, m)
+	total := int64(0)
+	for n, t := range l.Trips {
+		if n > 0 || l.Banquet != nil {
+			b.WriteString("\n")
+		}
+		text, cost := trip(p, &t, m, parts)
+		parts = parts[purchases(&t):]
+		total += cost
+		b.WriteString(text)
+	}
+	if len(l.Trips) > 1 {
+		b.WriteString("\n" + p.text(0, fmt.Sprintf("In all, %s.", m.NameUnits(total))))
+	}
+	if len(l.Trips) == 1 {
+		b.WriteString(anyDay(p, &l.Trips[0]))
+	}
+	return b.String() + notes(p, l.Notes)
+}
+
+// anyDay tells of what could be bought once for several days.
+func anyDay(p Page, t *plan.Trip) string {
+	var more []string
+	for _, s := range t.Suppliers {
+		for _, x := range s.Items {
+			if x.Later > dust {
+				more = append(more, amount(x.Later, x.Unit)+" "+x.Item)
+			}
+		}
+	}
+	if more == nil {
+		return ""
+	}
+	return "\n" + p.text(0,
+		"What can come on any day is listed for this day alone. To buy it once for as long as it keeps, add "+
+			strings.Join(more, ", ")+".")
+}
+
+// lineCosts are the costs of all purchases in whole units of money, so that they add up to every total that is shown.
+func lineCosts(l *plan.List, m Money) []int64 {
+	var costs []float64
+	for _, t := range l.Trips {
+		for _, s := range t.Suppliers {
+			for _, x := range s.Items {
+				costs = append(costs, x.Cost)
+			}
+		}
+	}
+	return m.Parts(costs...)
+}
+
+func purchases(t *plan.Trip) (n int) {
+	for _, s := range t.Suppliers {
+		n += len(s.Items)
+	}
+	return n
+}
+
+// trip is the list of one day; parts are the costs of its purchases.
+func trip(p Page, t *plan.Trip, m Money, parts []int64) (text string, total int64) {
+	table := table{columns: append(append(words("buy"), numbers("needed", "packs", "price", "cost")...), words("for")...)}
+	for _, s := range t.Suppliers {
+		sum := int64(0)
+		for n := range s.Items {
+			sum += parts[n]
+		}
+		name := s.Name
+		switch {
+		case name == "" && len(t.Suppliers) > 1:
+			name = "no supplier named"
+		case name == "":
+			name = "to buy"
+		}
+		table.heading(fmt.Sprintf("%s, %s", name, m.NameUnits(sum)))
+		for n, x := range s.Items {
+			packs := ""
+			if x.Packs > 0 {
+				packs = fmt.Sprintf("%d x %s", x.Packs, amount(x.Pack, x.Unit))
+			}
+			table.add(x.Item, amount(x.Needed, x.Unit), packs, unitPrice(m, x.Price)+"/"+x.Unit, m.ShowUnits(parts[n]),
+				purpose(&x))
+		}
+		parts = parts[len(s.Items):]
+		total += sum
+	}
+	head := fmt.Sprintf("%s: %s to buy, %s.", weekday(t.Date), plural(purchases(t), "item", "items"), m.NameUnits(total))
+	return p.text(0, head) + "\n" + table.on(p), total
+}
+
+// unitPrice is a price as it stands on a label: with more decimals than the currency has only where there are more.
+func unitPrice(m Money, price float64) string {
+	if show := m.Show(price); math.Abs(float64(m.Units(price))-price*math.Pow10(m.decimals)) < dust {
+		return show
+	}
+	return m.Rate(price)
+}
+
+// noticed is the share of what is needed from which on it is told that there is some on hand.
+const noticed = 0.05
+
+// purpose is what a purchase is for, what is over of its packs, and what is there of it.
+func purpose(x *plan.Purchase) string {
+	var parts []string
+	if len(x.For) > 0 {
+		parts = append(parts, strings.Join(x.For, ", "))
+	}
+	if x.Over > dust {
+		parts = append(parts, amount(x.Over, x.Unit)+" over")
+	}
+	if x.OnHand > noticed*x.Needed {
+		parts = append(parts, amount(x.OnHand, x.Unit)+" on hand")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// banquet says what it takes and leaves.
+func banquet(p Page, f *plan.Banquet, m Money) string {
+	var b strings.Builder
+	var what []string
+	portions := 0.0
+	for _, n := range f.Needs {
+		if n.Unit == "portion" {
+			portions += n.Quantity
+			what = append(what, plural(int(n.Quantity), "portion", "portions")+" of "+n.Name)
+		} else {
+			what = append(what, amount(n.Quantity, n.Unit)+" of "+n.Name)
+		}
+	}
+	text := fmt.Sprintf("Banquet on %s, %s: %s. Beyond the standing week it takes %s", weekday(f.Date), f.Service,
+		list(what), m.Name(f.Cash))
+	switch credit := m.Units(f.Credit); {
+	case credit > 0:
+		text += fmt.Sprintf("; what it leaves is worth %s, so it costs %s", m.Name(f.Credit), m.Name(f.Net))
+	case credit < 0:
+		text += fmt.Sprintf(", and %s of what the week would leave, so it costs %s", m.Name(-f.Credit), m.Name(f.Net))
+	}
+	if portions > 0 && len(f.Needs) == 1 {
+		text += fmt.Sprintf(", %s a portion", m.Name(f.Net/portions))
+	}
+	b.WriteString(p.text(0, text+"."))
+	section := func(t table) {
+		if len(t.rows) == 0 {
+			return
+		}
+		b.WriteString("\n")
+		if t.widths(p.Width) == nil { // without columns, their heads are gone
+			b.WriteString(p.heading(t.columns[0].head))
+		}
+		b.WriteString(t.on(p))
+	}
+	section(furtherBatches(f))
+	section(furtherBuys(f, m))
+	section(spare(f, m))
+	needs := table{columns: append(words("at the cost of the standing week"), numbers("for one", "in all")...)}
+	for _, n := range f.Needs {
+		needs.add(n.Name, m.Rate(n.UnitCost)+"/"+n.Unit, m.Show(n.Cost))
+	}
+	section(needs)
+	sums := table{columns: append(words("what it takes"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
+	parts := m.Parts(f.Bought, f.Labour, f.Disposal, -f.Credit)
+	for n, name := range []string{"bought", "labour and fuel", "disposal", "what is left"} {
+		if name != "disposal" || parts[n] != 0 {
+			sums.add(name, m.ShowUnits(parts[n]))
+		}
+	}
+	sums.add("net", m.Show(f.Net))
+	section(sums)
+	return b.String()
+}
+
+func furtherBatches(f *plan.Banquet) table {
+	t := table{columns: append(words("to cook as well", "on"), append(numbers("batches", "standing week", "starts"),
+		words("vessel")...)...)}
+	for _, c := range f.Cook {
+		t.add(c.Step, shortDay(c.Date), "+"+count(c.Batches), count(c.Standing), c.Starts, c.Vessel)
+	}
+	return t
+}
+
+func furtherBuys(f *plan.Banquet, m Money) table {
+	t := table{columns: append(words("to buy as well", "on"), numbers("amount", "packs", "cost")...)}
+	for _, x := range f.Buy {
+		t.add(x.Item, shortDay(x.Date), signed(x.Quantity, x.Unit), signed(float64(x.Packs), ""), m.Change(m.Units(x.Cost)))
+	}
+	return t
+}
+
+func spare(f *plan.Banquet, m Money) table {
+	t := table{columns: append(words("more, or less, is then"), numbers("left", "binned", "counts")...)}
+	for _, x := range f.Surplus {
+		t.add(x.Item, signed(x.Left, x.Unit), signed(x.Binned, x.Unit), m.Change(m.Units(x.Credit)))
+	}
+	return t
+}
+
+// shortDay is a date in a column: "fri 27 nov".
+func shortDay(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return strings.ToLower(t.Format("Mon 2 Jan"))
+}
+
+// signed is an amount with its sign, "" for nothing.
+func signed(x float64, unit string) string {
+	if x > -dust && x < dust {
+		return ""
+	}
+	text := measure.FormatNumber(x)
+	if unit != "" {
+		text = amount(x, unit)
+	}
+	if x > 0 {
+		text = "+" + text
+	}
+	return text
+}
+
+// BuySheet has a row for each purchase.
+func BuySheet(l *plan.List) (s Sheet) {
+	s.add("date", "from", "item", "unit", "needed", "bought", "packs", "pack", "over", "price", "cost", "on_hand", "for")
+	for _, t := range l.Trips {
+		for _, sup := range t.Suppliers {
+			for _, x := range sup.Items {
+				s.add(t.Date, sup.Name, x.Item, x.Unit, x.Needed, x.Bought, x.Packs, x.Pack, x.Over, x.Price, x.Cost, x.OnHand,
+					strings.Join(x.For, ", "))
+			}
+		}
+	}
+	return s
+}

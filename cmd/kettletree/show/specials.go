@@ -1,0 +1,169 @@
+package show
+
+// The specials: what would be binned and left, then the dishes that use it up, each with its reason.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/plan"
+)
+
+// Specials lays the surplus and the proposals out. What is left and will be used is told in one sentence.
+func Specials(p Page, a *plan.Offers) string {
+	m := MoneyOf(a.Money)
+	var b strings.Builder
+	b.WriteString(p.text(0, specialsAnswer(a, m)))
+	if s := surplus(p, a, m); s != "" {
+		b.WriteString("\n" + s)
+	}
+	for n := range a.Proposals {
+		b.WriteString("\n" + proposal(p, n+1, &a.Proposals[n], a.FoodCost, m))
+	}
+	if len(a.Proposals) > 0 {
+		b.WriteString("\n" + p.text(0, "What is used up must still be within its date mark, and be kept and reheated "+
+			"as your local code asks; check allergens against the labels. This knows only what the kitchen file states."))
+	}
+	return b.String() + notes(p, a.Notes)
+}
+
+// specialsAnswer is the answer in a sentence or two.
+func specialsAnswer(a *plan.Offers, m Money) string {
+	if len(a.Surplus) == 0 {
+		return "Nothing is binned in these days, and nothing is left when they end: there is no surplus to use up."
+	}
+	var parts []string
+	if a.Binned > dust {
+		parts = append(parts, "food that cost "+m.Name(a.Binned)+" would be binned")
+	}
+	if a.Spoils > dust {
+		parts = append(parts, m.Name(a.Spoils)+" of what is left would be binned in the days after")
+	}
+	text := capital(list(parts))
+	if len(parts) == 0 {
+		text = "Nothing would be binned; what is left is used in the days after, or keeps longer"
+	}
+	if len(a.Proposals) == 0 {
+		return text + ". No dish was found that would use it up and gain by it."
+	}
+	best := a.Proposals[0]
+	return text + fmt.Sprintf(". First to offer: %s, %s for %s of contribution.", best.Dish,
+		plural(best.Offer.Portions, "portion", "portions"), m.Name(best.Offer.Contribution))
+}
+
+// surplus lists what is binned, by day, and what is left.
+func surplus(p Page, a *plan.Offers, m Money) string {
+	t := table{columns: slices.Concat(words("over"), numbers("amount", "cost"+m.in(), "counts as"), words("from"))}
+	var kept []string
+	group, last := "", ""
+	for _, x := range a.Surplus {
+		if x.Binned == nil {
+			if x.Item != last {
+				kept = append(kept, x.Item+" "+amount(x.Amount, x.Unit))
+			} else {
+				kept[len(kept)-1] += " + " + amount(x.Amount, x.Unit)
+			}
+			last = x.Item
+			continue
+		}
+		head := "Binned on " + weekday(*x.Binned) + " at midnight"
+		if x.Left {
+			head = "Left at the end, and binned on " + weekday(*x.Binned)
+		}
+		if head != group {
+			group = head
+			t.heading(head)
+		}
+		t.add(x.Item, amount(x.Amount, x.Unit), m.Show(x.Cost), m.Show(x.Value), x.Source+", "+dayOf(x.Made))
+	}
+	text := t.on(p)
+	if len(kept) > 0 {
+		text += p.text(0, "Also left, but used in the days after or keeping longer: "+list(kept)+".")
+	}
+	return text
+}
+
+// dayOf is a date in short: "tue 24 nov".
+func dayOf(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return strings.ToLower(t.Format("Mon 2 Jan"))
+}
+
+// proposal is a dish to offer.
+func proposal(p Page, n int, x *plan.Proposal, foodCost float64, m Money) string {
+	var b strings.Builder
+	kind := "special"
+	if !x.Special {
+		kind = "on the menu at other services"
+	}
+	b.WriteString(p.heading(fmt.Sprintf("%d. %s (%s): %s, %s", n, x.Dish, kind,
+		plural(x.Offer.Portions, "portion", "portions"), m.Name(x.Offer.Contribution))))
+	say := func(text string) { b.WriteString(p.text(3, text)) }
+	say("Offer " + servings(x.Offer.Services) + ".")
+	say(capital(x.Reason) + ".")
+	price := fmt.Sprintf("Price %s; a plate costs %s, for which a food cost of %s %% asks %s", m.Name(x.Price),
+		m.Show(x.PlateCost), measure.FormatNumber(100*foodCost), m.Show(x.TargetPrice))
+	if m.Units(x.TargetPrice) > m.Units(x.Price) {
+		price += ": more than the file's price"
+	}
+	say(price + ".")
+	if x.More != nil {
+		var takes []string
+		for _, t := range x.More.Takes {
+			takes = append(takes, fmt.Sprintf("%s %s on %s at %s", count(t.Portions), t.Dish, dayOf(t.Date), t.Service))
+		}
+		say(fmt.Sprintf("More: %s, %s, would bring %s, but take %s from the menu.",
+			plural(x.More.Portions, "portion", "portions"), servings(x.More.Services), m.Name(x.More.Contribution),
+			list(takes)))
+	}
+	switch {
+	case len(x.Allergens) > 0:
+		say("Allergens: " + strings.ToUpper(strings.Join(x.Allergens, ", ")) + ".")
+	case len(x.Unstated) == 0:
+		say("Allergens: the file states none.")
+	}
+	if len(x.Unstated) > 0 {
+		say("ALLERGENS NOT STATED for " + list(x.Unstated) + ".")
+	}
+	return b.String()
+}
+
+// servings are portions by day and service: "24 on fri 27 nov at lunch and 12 at dinner".
+func servings(all []plan.Serving) string {
+	var parts []string
+	for k, s := range all {
+		when := " at " + s.Service
+		if k == 0 || all[k-1].Date != s.Date {
+			when = " on " + dayOf(s.Date) + when
+		}
+		parts = append(parts, count(s.Portions)+when)
+	}
+	return list(parts)
+}
+
+// SpecialsSheet has a row for each lot of the surplus, then one for each proposal at each service; the money of a
+// proposal stands in the first of its rows.
+func SpecialsSheet(a *plan.Offers) (s Sheet) {
+	s.add("row", "name", "date", "service", "quantity", "unit", "source", "made", "keeps_until", "left",
+		"cost", "value", "price",
+		"plate_cost", "target_price", "contribution", "reason")
+	for _, x := range a.Surplus {
+		s.add("surplus", x.Item, x.Binned, "", x.Amount, x.Unit, x.Source, x.Made, x.Until, x.Left, x.Cost, x.Value,
+			"", "", "", "", "")
+	}
+	for _, x := range a.Proposals {
+		earned, reason := &x.Offer.Contribution, x.Reason
+		for _, at := range x.Offer.Services {
+			s.add("offer", x.Dish, at.Date, at.Service, at.Portions, "portion", "", "", "", "", "", "",
+				x.Price, x.PlateCost, x.TargetPrice, earned, reason)
+			earned, reason = nil, ""
+		}
+	}
+	return s
+}
