@@ -84,7 +84,7 @@ func (p *Plan) Proven() bool { return p.Ended == solve.Optimal }
 // Answer tells the plan.
 func (p *Plan) Answer() *Answer {
 	m := p.m
-	standing := m.reckon(m.Case.Flow.Walk(m.Case.Schedule, m.Rule, nil))
+	standing := m.reckon(m.base)
 	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
 		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}

@@ -60,10 +60,10 @@ const mostPortions = 100_000
 type Banquet struct {
 	Date     string    `json:"date"`
 	Service  string    `json:"service"`
-	Needs    []Wanted `json:"needs"`
+	Needs    []Wanted  `json:"needs"`
 	Cook     []Further `json:"cook"`     // batches beyond those of the week
 	Buy      []Buy     `json:"buy"`      // beyond what the week buys; below zero where that is bought later or not at all
-	Surplus  []Spare `json:"surplus"`  // what more is left and binned than without the banquet
+	Surplus  []Spare   `json:"surplus"`  // what more is left and binned than without the banquet
 	Bought   float64   `json:"bought"`   // cost of all that, with what is too little to list
 	Labour   float64   `json:"labour"`   // labour and fuel of what more is cooked
 	Disposal float64   `json:"disposal"` // of what more is binned

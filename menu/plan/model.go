@@ -35,6 +35,7 @@ type model struct {
 	limits
 	g      *graph.Graph
 	sched  *flow.Schedule // with all runs that can be
+	base   *flow.Outcome  // of the standing week
 	row    []flow.Moment
 	value  []float64       // by item: of one unit of what is on hand
 	counts []float64       // by item: how many units of what is on hand count
@@ -168,7 +169,8 @@ func (m *model) plannable() error {
 // values finds what is on hand is worth: the lower of worth and unit cost.
 func (m *model) values() error {
 	c := m.Case
-	o := c.Flow.Walk(c.Schedule, m.Rule, nil)
+	m.base = c.Flow.Walk(c.Schedule, m.Rule, nil)
+	o := m.base
 	costing, err := c.Flow.Cost(o)
 	if err != nil {
 		return err

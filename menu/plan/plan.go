@@ -29,8 +29,10 @@ type Options struct {
 
 // budget bounds the search in work, not in time, so that a kitchen has one plan on any machine.
 const (
-	budget = 120_000 // simplex iterations
-	nodes  = 20_000
+	mostIterations  = 120_000 // simplex iterations
+	leastIterations = 40_000
+	work            = 8e8 // iterations times rows: what a large kitchen may take
+	mostNodes       = 20_000
 )
 
 // goodEnough is the relative gap at which the search ends.
@@ -149,8 +151,9 @@ func find(ctx context.Context, w *menu.Week, l limits, progress func(solve.Progr
 	if err != nil {
 		return nil, solve.Solution{}, err
 	}
-	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: budget, Nodes: nodes, Gap: goodEnough, Progress: progress,
-		Start: m.idle(), Hints: m.hints, Conflict: true})
+	iterations := min(max(work/len(m.p.Rows), leastIterations), mostIterations)
+	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes, Gap: goodEnough, Progress: progress,
+		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: true})
 	return m, sol, err
 }
 
@@ -162,6 +165,48 @@ func (m *model) idle() []float64 {
 	}
 	return x
 }
+
+// standing is the standing week, with its purchases in whole packs; the columns that follow from it are left at nothing.
+func (m *model) standing() []float64 {
+	x := m.idle()
+	put := func(col int, v float64) {
+		if col >= 0 {
+			x[col] = min(max(v, m.p.Columns[col].Lower), m.p.Columns[col].Upper)
+		}
+	}
+	ran := map[[2]int]float64{} // by step and day
+	for r, run := range m.Case.Schedule.Runs {
+		ran[[2]int{run.Step, run.Day}] += m.base.Ran[r].Batches
+	}
+	for r, run := range m.sched.Runs {
+		if m.batch[r] >= 0 {
+			put(m.batch[r], math.Floor(ran[[2]int{run.Step, run.Day}]+whole))
+		}
+		if c, ok := m.lit[r]; ok {
+			put(c, min(x[m.batch[r]], 1))
+		}
+	}
+	for slot, cols := range m.portions {
+		for d, c := range cols {
+			put(c, m.base.Served[slot*len(cols)+d])
+		}
+	}
+	needed, bought := make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
+	for _, d := range m.base.Deliveries { // by day
+		if m.packs[d.Item] == nil {
+			continue
+		}
+		needed[d.Item] += d.Amount
+		if more := math.Ceil((needed[d.Item]-bought[d.Item])/m.pack[d.Item] - whole); more > 0 {
+			put(m.packs[d.Item][d.Day], more)
+			bought[d.Item] += more * m.pack[d.Item]
+		}
+	}
+	return x
+}
+
+// whole is what a number may lack of a whole one and still be taken for it.
+const whole = 1e-6
 
 // schedule turns a point into a schedule that the walk plays.
 func (m *model) schedule(x []float64) *flow.Schedule {
@@ -200,8 +245,8 @@ func (m *model) schedule(x []float64) *flow.Schedule {
 	return &s
 }
 
-// usual directs every line to its first choice.
-func usual(w *menu.Week, slots, runs int) *flow.Directions {
+// firstChoices directs every line to its first choice.
+func firstChoices(w *menu.Week, slots, runs int) *flow.Directions {
 	mix := make([]float64, w.Case.Flow.Choices())
 	for s, st := range w.Graph.Steps {
 		for l := range st.Uses {
@@ -220,7 +265,7 @@ func usual(w *menu.Week, slots, runs int) *flow.Directions {
 
 // directions say how the lines are filled that have a choice.
 func (m *model) directions(x []float64) *flow.Directions {
-	d := usual(m.Week, len(m.sched.Slots), len(m.sched.Runs))
+	d := firstChoices(m.Week, len(m.sched.Slots), len(m.sched.Runs))
 	for _, f := range m.fills {
 		mix := []float64(nil)
 		switch mo := m.row[f.moment]; {

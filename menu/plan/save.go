@@ -306,7 +306,7 @@ func (r *loading) schedule(w *menu.Week, saved *Saved) (*flow.Schedule, error) {
 		}
 		s.Wants[d].Forecast[k] = r.number(sale.Portions)
 	}
-	s.Directions = usual(w, len(s.Slots), len(s.Runs))
+	s.Directions = firstChoices(w, len(s.Slots), len(s.Runs))
 	for n, f := range saved.Fill {
 		r.at = fmt.Sprintf("fill, entry %d", n+1)
 		step := r.step("step or dish", f.In, len(r.Graph.Steps))

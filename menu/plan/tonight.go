@@ -86,13 +86,11 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
 		Contribution: p.Contribution, Fair: m.reckon(fair).Contribution, Bound: p.Bound,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Money: w.Money}
-	gone := make([]bool, len(m.g.Items))
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
 		store := it.Role == graph.Bought && !s.Short[i]
-		gone[i] = !store && d.Used > crumb && d.Left+d.Binned <= crumb*d.Used
-		d.UsedUp = gone[i]
+		d.UsedUp = !store && d.Used > crumb && d.Left+d.Binned <= crumb*d.Used
 		switch {
 		case it.Role == graph.Sold || d.Used <= crumb && d.Binned <= crumb:
 		case store:
@@ -116,7 +114,7 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 			continue
 		}
 		if sale.Portions < sale.Forecast && !dish.Special {
-			sale.Because = m.lack(d, gone, p.Outcome)
+			sale.Because = m.lack(d, s.Short, p.Outcome)
 		}
 		t.Sell = append(t.Sell, sale)
 	}
@@ -158,30 +156,47 @@ func (m *model) useBy(item int) int {
 	return first
 }
 
-// lack says why a dish sells less than it could: what it needs is used up, or was never there.
-func (m *model) lack(dish int, gone []bool, o *flow.Outcome) string {
-	var walk func(step int) string
-	walk = func(step int) string {
+// lack says why a dish sells less than it could: what one more portion needs is not left, or was never there.
+func (m *model) lack(dish int, short []bool, o *flow.Outcome) string {
+	var walk func(step int, runs float64) string
+	of := func(c graph.Choice, runs float64) string {
+		need := runs * c.Amount
+		switch p := m.maker[c.Item]; {
+		case o.Left[c.Item]+o.Binned[c.Item] >= need*(1-crumb):
+			return ""
+		case p >= 0:
+			return walk(p, need/m.madeBy(p, c.Item))
+		case m.g.Items[c.Item].Role == graph.Bought && !short[c.Item]:
+			return ""
+		case o.Opening[c.Item] == 0:
+			return "there is no " + m.g.Items[c.Item].Name
+		}
+		return m.g.Items[c.Item].Name + " is used up"
+	}
+	walk = func(step int, runs float64) string {
 		for _, l := range m.g.Steps[step].Uses {
-			if l.Optional {
-				continue
+			lacks := []string{}
+			for _, c := range l.Choices {
+				lacks = append(lacks, of(c, runs))
 			}
-			c := l.Choices[0].Item
-			switch p := m.maker[c]; {
-			case p >= 0:
-				if text := walk(p); text != "" {
-					return text
-				}
-			case gone[c]:
-				return m.g.Items[c].Name + " is used up"
-			case o.Opening[c] == 0 && m.g.Items[c].Role == graph.Made:
-				return "there is no " + m.g.Items[c].Name
+			if !l.Optional && !slices.Contains(lacks, "") {
+				return lacks[0]
 			}
 		}
 		return ""
 	}
-	if text := walk(len(m.Steps) + dish); text != "" {
+	if text := walk(len(m.Steps)+dish, 1); text != "" {
 		return text
 	}
 	return "what it needs earns more elsewhere"
+}
+
+// madeBy is what one batch of a step gives of an item, in its base unit.
+func (m *model) madeBy(step, item int) (amount float64) {
+	for n, o := range m.g.Steps[step].Gives {
+		if o.Item == item {
+			amount += m.Case.Flow.Gives(step, n)
+		}
+	}
+	return amount
 }

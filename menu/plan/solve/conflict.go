@@ -1,7 +1,8 @@
 // Conflicts: why a problem has no solution, as a smallest set of rows and bounds that cannot hold together.
 //
-// Source: Chinneck & Dravnieks, "Locating minimal infeasible constraint sets in linear programs" (1991): the deletion filter,
-// started from the rows and bounds of a Farkas certificate.
+// Source: Chinneck & Dravnieks, "Locating minimal infeasible constraint sets in linear programs" (1991): the deletion
+// filter, started from the rows and bounds of a Farkas certificate, and asked of halves before it is asked of single
+// members.
 
 package solve
 
@@ -12,8 +13,12 @@ import (
 	"kettletree/menu/plan/solve/simplex"
 )
 
-// conflictNodes bounds each question "is the rest feasible?" on problems with integers.
-const conflictNodes = 300
+// Limits of the questions "is the rest feasible?", so that a large problem gets a conflict in time if not a smallest
+// one.
+const (
+	conflictNodes = 300     // of one question on a problem with integers
+	conflictWork  = 300_000 // simplex iterations of all questions together
+)
 
 // Conflict is a set of rows and column bounds, by index, that cannot hold together; leave any one out and the rest can.
 type Conflict struct {
@@ -40,55 +45,79 @@ func (s *search) conflict(ctx context.Context) *Conflict {
 	}
 	m := newModel(s.p)
 	m.cost = make([]float64, m.n)
-	free := *m // all members out
-	free.lo, free.up = infinite(m.n, -1), infinite(m.n, 1)
-	free.rlo, free.rup = infinite(m.m, -1), infinite(m.m, 1)
+	free, now := *m, *m // all members out; those that are in at present
+	free.lo, free.up, free.rlo, free.rup = infinite(m.n, -1), infinite(m.n, 1), infinite(m.m, -1), infinite(m.m, 1)
+	now.lo, now.up, now.rlo, now.rup = infinite(m.n, -1), infinite(m.n, 1), infinite(m.m, -1), infinite(m.m, 1)
 
 	lp := m.lp()
-	k := &Conflict{Integers: lp.Solve(noLimit, math.Inf(1)) != simplex.Infeasible, ProvenMinimal: true}
+	lp.Interrupt = s.halt
+	k := &Conflict{Integers: lp.Solve(conflictWork, math.Inf(1)) != simplex.Infeasible, ProvenMinimal: true}
 	var members []member
-	rows, cols := lp.Proof()
-	if k.Integers {
-		rows, cols = upTo(m.m), upTo(m.n)
-	}
-	for _, i := range rows {
-		members = append(members, member{'r', i})
-	}
-	for _, j := range cols {
-		if !math.IsInf(m.lo[j], -1) {
-			members = append(members, member{'l', j})
+	take := func(rows, cols []int) {
+		members = members[:0]
+		for _, i := range rows {
+			members = append(members, member{'r', i})
 		}
-		if !math.IsInf(m.up[j], 1) {
-			members = append(members, member{'u', j})
+		for _, j := range cols {
+			if !math.IsInf(m.lo[j], -1) {
+				members = append(members, member{'l', j})
+			}
+			if !math.IsInf(m.up[j], 1) {
+				members = append(members, member{'u', j})
+			}
+		}
+		for _, x := range members {
+			x.set(&now, m)
 		}
 	}
-	// Start from the members alone: everything else is out.
-	now := free
-	now.lo, now.up, now.rlo, now.rup = infinite(m.n, -1), infinite(m.n, 1), infinite(m.m, -1), infinite(m.m, 1)
-	for _, x := range members {
-		x.set(&now, m)
-	}
-	if !k.Integers {
-		lp = now.lp()
-	}
-	for _, x := range members {
-		x.set(&now, &free)
-		var feasible, sure bool
+	work := conflictWork
+	infeasible := func() (yes, sure bool) {
+		if work <= 0 || s.halt() {
+			return false, false
+		}
 		if k.Integers {
-			feasible, sure = now.feasible(ctx)
-		} else {
-			x.inLP(lp, &now)
-			feasible, sure = lp.Solve(noLimit, math.Inf(1)) != simplex.Infeasible, true
+			sol, err := Solve(ctx, now.problem(), Options{Nodes: conflictNodes, Iterations: work})
+			work -= sol.Iterations + 1
+			return err == nil && sol.Status == Infeasible, err == nil && (sol.Status == Infeasible || sol.X != nil)
 		}
-		k.ProvenMinimal = k.ProvenMinimal && sure && ctx.Err() == nil
-		if !feasible && ctx.Err() == nil {
-			continue // not needed
+		begin := lp.Iterations
+		for j := range m.n {
+			lp.SetBounds(j, now.lo[j], now.up[j])
 		}
-		x.set(&now, m)
-		if !k.Integers {
-			x.inLP(lp, &now)
+		for i := range m.m {
+			lp.SetBounds(m.n+i, -now.rup[i], -now.rlo[i])
 		}
-		switch x.kind {
+		st := lp.Solve(work, math.Inf(1))
+		work -= lp.Iterations - begin + 1
+		return st == simplex.Infeasible, st == simplex.Infeasible || st == simplex.Optimal
+	}
+	if k.Integers {
+		take(upTo(m.m), upTo(m.n))
+	} else {
+		take(lp.Proof())
+		if yes, _ := infeasible(); !yes { // the certificate left something out as too small
+			take(upTo(m.m), upTo(m.n))
+		}
+	}
+	var filter func(part []member)
+	filter = func(part []member) {
+		for _, x := range part {
+			x.set(&now, &free)
+		}
+		yes, sure := infeasible()
+		if yes {
+			return // none of them is needed
+		}
+		for _, x := range part {
+			x.set(&now, m)
+		}
+		if len(part) > 1 {
+			filter(part[:len(part)/2])
+			filter(part[len(part)/2:])
+			return
+		}
+		k.ProvenMinimal = k.ProvenMinimal && sure
+		switch x := part[0]; x.kind {
 		case 'r':
 			k.Rows = append(k.Rows, x.index)
 		case 'l':
@@ -96,6 +125,9 @@ func (s *search) conflict(ctx context.Context) *Conflict {
 		default:
 			k.Upper = append(k.Upper, x.index)
 		}
+	}
+	if len(members) > 0 {
+		filter(members)
 	}
 	return k
 }
@@ -128,16 +160,8 @@ func (x member) set(to, from *model) {
 	}
 }
 
-func (x member) inLP(lp *simplex.LP, m *model) {
-	if x.kind == 'r' {
-		lp.SetBounds(m.n+x.index, -m.rup[x.index], -m.rlo[x.index])
-		return
-	}
-	lp.SetBounds(x.index, m.lo[x.index], m.up[x.index])
-}
-
-// feasible searches for any whole point, with a limit; sure is false when the limit ended the search.
-func (m *model) feasible(ctx context.Context) (feasible, sure bool) {
+// problem states the model as a question: any whole point will do.
+func (m *model) problem() Problem {
 	p := Problem{}
 	for j := range m.n {
 		p.AddColumn(Column{Lower: m.lo[j], Upper: m.up[j], Integer: m.integer[j]})
@@ -149,6 +173,5 @@ func (m *model) feasible(ctx context.Context) (feasible, sure bool) {
 		}
 		p.Rows = append(p.Rows, row)
 	}
-	sol, err := Solve(ctx, p, Options{Nodes: conflictNodes})
-	return err != nil || sol.Status != Infeasible, err == nil && (sol.Status == Infeasible || sol.X != nil)
+	return p
 }

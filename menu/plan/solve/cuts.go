@@ -1,8 +1,9 @@
 // Cutting planes for the root: mixed-integer rounding of aggregated rows, and Gomory's mixed-integer cuts.
 //
-// Sources: Marchand & Wolsey, "Aggregation and mixed integer rounding to solve MIPs" (2001), whose three steps (aggregate,
-// bound substitution, complement and divide) are followed; Gomory (1960) for cuts from rows of the tableau, which are the same
-// rounding applied to that row; Achterberg, "Constraint integer programming" (2007), chapter 8, for the choice among cuts.
+// Sources: Marchand & Wolsey, "Aggregation and mixed integer rounding to solve MIPs" (2001), whose three steps
+// (aggregate, bound substitution, complement and divide) are followed; Gomory (1960) for cuts from rows of the tableau,
+// which are the same rounding applied to that row; Achterberg, "Constraint integer programming" (2007), chapter 8, for
+// the choice among cuts.
 
 package solve
 
@@ -318,7 +319,8 @@ func (c *cutter) round(sign float64) (cut, bool) {
 	return c.build(terms, side, bestD)
 }
 
-// violation returns how far the rounding with divisor d cuts off the point, over the length of the cut; 0 if it does not.
+// violation returns how far the rounding with divisor d cuts off the point, over the length of the cut; 0 if it does
+// not.
 func violation(terms []term, side, d float64) float64 {
 	b := side / d
 	f0 := b - math.Floor(b)
@@ -338,8 +340,8 @@ func violation(terms []term, side, d float64) float64 {
 	return 0
 }
 
-// rounded is the coefficient that rounding gives a term: for integers floor(a/d) + max(0, f-f0)/(1-f0) with f the fraction
-// of a/d, for others min(0, a/d)/(1-f0).
+// rounded is the coefficient that rounding gives a term: for integers floor(a/d) + max(0, f-f0)/(1-f0) with f the
+// fraction of a/d, for others min(0, a/d)/(1-f0).
 func rounded(t *term, d, f0 float64) float64 {
 	a := t.a / d
 	if !t.integer {

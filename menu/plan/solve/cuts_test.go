@@ -11,8 +11,8 @@ import (
 	"kettletree/menu/plan/solve/simplex"
 )
 
-// No cut removes a whole point: on random small problems all integer points with a feasible rest are tried against all cuts
-// of several rounds.
+// No cut removes a whole point: on random small problems all integer points with a feasible rest are tried against all
+// cuts of several rounds.
 func TestCutsKeepWholePoints(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 3))
 	cutsSeen, points := 0, 0
@@ -43,17 +43,17 @@ func TestCutsKeepWholePoints(t *testing.T) {
 			continue
 		}
 		cutsSeen += len(rows)
-		// A cut removes a point exactly if the cut's activity can exceed its side there: maximise it with integers fixed.
+		// A cut removes a point exactly if the cut's activity can exceed its side there: maximise it with integers
+		// fixed.
 		plain := newModel(&p)
 		eachPoint(plain, 0, func() {
 			for _, r := range rows {
-				q := plain.lp()
-				for j := range plain.n {
-					q.SetCost(j, 0)
-				}
+				most := *plain
+				most.cost = make([]float64, plain.n)
 				for k, j := range r.Index {
-					q.SetCost(int(j), -r.Value[k])
+					most.cost[j] = -r.Value[k]
 				}
+				q := most.lp()
 				st := q.Solve(noLimit, math.Inf(1))
 				if st == simplex.Infeasible {
 					return

@@ -47,7 +47,8 @@ func TestSmallCases(t *testing.T) {
 		want   float64
 	}{
 		{"no columns", problem(solve.Minimize, nil), solve.Optimal, 0},
-		{"no columns, empty row that cannot hold", problem(solve.Minimize, nil, solve.Row{Lower: 1, Upper: 2}), solve.Infeasible, 0},
+		{"no columns, empty row that cannot hold", problem(solve.Minimize, nil, solve.Row{Lower: 1, Upper: 2}),
+			solve.Infeasible, 0},
 		{"no rows", problem(solve.Maximize, []solve.Column{{Lower: -1, Upper: 3, Cost: 2}}), solve.Optimal, 6},
 		{"no rows, unbounded", problem(solve.Maximize, []solve.Column{plus(1)}), solve.Unbounded, 0},
 		{"free column held by an equation", problem(solve.Minimize, []solve.Column{free(1), plus(1)},
@@ -56,11 +57,11 @@ func TestSmallCases(t *testing.T) {
 			solve.Row{Lower: -inf, Upper: 3, Entries: entries(1)}), solve.Unbounded, 0},
 		{"free column without cost", problem(solve.Minimize, []solve.Column{free(0), plus(1)},
 			solve.Row{Lower: 3, Upper: inf, Entries: entries(1, 1)}), solve.Optimal, 0},
-		{"fixed and empty columns", problem(solve.Minimize, []solve.Column{{Lower: 2, Upper: 2, Cost: 1}, {Lower: 1, Upper: 5, Cost: 1}}),
-			solve.Optimal, 3},
+		{"fixed and empty columns", problem(solve.Minimize,
+			[]solve.Column{{Lower: 2, Upper: 2, Cost: 1}, {Lower: 1, Upper: 5, Cost: 1}}), solve.Optimal, 3},
 		{"crossing bounds", problem(solve.Minimize, []solve.Column{{Lower: 2, Upper: 1}}), solve.Infeasible, 0},
-		{"crossing row", problem(solve.Minimize, []solve.Column{plus(1)}, solve.Row{Lower: 2, Upper: 1, Entries: entries(1)}),
-			solve.Infeasible, 0},
+		{"crossing row", problem(solve.Minimize, []solve.Column{plus(1)},
+			solve.Row{Lower: 2, Upper: 1, Entries: entries(1)}), solve.Infeasible, 0},
 		{"infeasible and unbounded below", problem(solve.Minimize, []solve.Column{plus(-1), plus(0)},
 			solve.Row{Lower: 1, Upper: inf, Entries: entries(0, -1)}), solve.Infeasible, 0},
 		// Beale, "Cycling in the dual simplex algorithm" (1955): the textbook rule cycles.
@@ -88,8 +89,8 @@ func TestSmallCases(t *testing.T) {
 	}
 }
 
-// Klee & Minty, "How good is the simplex algorithm?" (1972): cubes on which the textbook rule visits all corners. The form
-// is that of Chvátal, "Linear programming" (1983), chapter 4; the optimum is 100^(n-1).
+// Klee & Minty, "How good is the simplex algorithm?" (1972): cubes on which the textbook rule visits all corners. The
+// form is that of Chvátal, "Linear programming" (1983), chapter 4; the optimum is 100^(n-1).
 func TestKleeMinty(t *testing.T) {
 	for n := 2; n <= 7; n++ {
 		p := solve.Problem{Sense: solve.Maximize}
@@ -120,7 +121,8 @@ func TestTransport(t *testing.T) {
 			for i := range size {
 				var from, to []solve.Entry
 				for j := range size {
-					from, to = append(from, solve.Entry{Col: i*size + j, Value: 1}), append(to, solve.Entry{Col: j*size + i, Value: 1})
+					from = append(from, solve.Entry{Col: i*size + j, Value: 1})
+					to = append(to, solve.Entry{Col: j*size + i, Value: 1})
 				}
 				p.AddRow("", 5*factor, 5*factor, from...)
 				p.AddRow("", 5*factor, 5*factor, to...)
@@ -143,13 +145,19 @@ func TestBadInput(t *testing.T) {
 		want string
 	}{
 		{problem(solve.Minimize, []solve.Column{{Name: "a", Cost: nan}}), solve.Options{}, `column 0 "a": cost is NaN`},
-		{problem(solve.Minimize, []solve.Column{{Name: "a", Lower: inf}}), solve.Options{}, `column 0 "a": bounds are +Inf`},
-		{problem(solve.Minimize, []solve.Column{{}}, solve.Row{Name: "r", Entries: []solve.Entry{{Col: 1, Value: 1}}}), solve.Options{},
-			`row 0 "r": entry for column 1: there are 1 columns`},
-		{problem(solve.Minimize, []solve.Column{{Name: "a"}}, solve.Row{Name: "r", Entries: []solve.Entry{{Value: 1}, {Value: 2}}}),
-			solve.Options{}, `two entries for column "a"`},
-		{problem(solve.Minimize, []solve.Column{{}}), solve.Options{Start: []float64{1, 2}}, "start has 2 values for 1 columns"},
-		{problem(solve.Minimize, []solve.Column{{}}), solve.Options{Hints: make([]solve.Hint, 2)}, "2 hints for 1 columns"},
+		{problem(solve.Minimize, []solve.Column{{Name: "a", Lower: inf}}), solve.Options{},
+			`column 0 "a": bounds are +Inf`},
+		{problem(solve.Minimize, []solve.Column{{}}, solve.Row{Name: "r", Entries: []solve.Entry{{Col: 1, Value: 1}}}),
+			solve.Options{}, `row 0 "r": entry for column 1: there are 1 columns`},
+		{problem(solve.Minimize, []solve.Column{{Name: "a"}},
+			solve.Row{Name: "r", Entries: []solve.Entry{{Value: 1}, {Value: 2}}}), solve.Options{},
+			`two entries for column "a"`},
+		{problem(solve.Minimize, []solve.Column{{}}), solve.Options{Starts: [][]float64{{1, 2}}},
+			"start has 2 values for 1 columns"},
+		{problem(solve.Minimize, []solve.Column{{Name: "a"}}), solve.Options{Starts: [][]float64{{nan}}},
+			`start of column 0 "a" is NaN`},
+		{problem(solve.Minimize, []solve.Column{{}}), solve.Options{Hints: make([]solve.Hint, 2)},
+			"2 hints for 1 columns"},
 	} {
 		_, err := solve.Solve(t.Context(), c.p, c.o)
 		require.ErrorContains(t, err, c.want)
@@ -162,7 +170,8 @@ func TestSameAnswerAnywhere(t *testing.T) {
 	answer := func(processors int) string {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
 		var progress []solve.Progress
-		s := solved(t, p, solve.Options{Iterations: 25000, Progress: func(r solve.Progress) { progress = append(progress, r) }})
+		note := func(r solve.Progress) { progress = append(progress, r) }
+		s := solved(t, p, solve.Options{Iterations: 12000, Progress: note})
 		return fmt.Sprintf("%b %b %b %d %d %v", s.Objective, s.Bound, s.X, s.Iterations, s.Nodes, progress)
 	}
 	first := answer(1)
@@ -182,7 +191,7 @@ func TestLimitsReturnTheBestFound(t *testing.T) {
 	assert.Equal(t, solve.Optimal, loose.Status)
 	assert.LessOrEqual(t, loose.Gap, 0.10)
 
-	again := solved(t, p, solve.Options{Nodes: 1, Start: loose.X})
+	again := solved(t, p, solve.Options{Nodes: 1, Starts: [][]float64{loose.X}})
 	assert.LessOrEqual(t, again.Objective, loose.Objective+1e-6, "a start is never made worse")
 }
 
@@ -229,4 +238,22 @@ func TestCheckerFindsFault(t *testing.T) {
 	}
 	p.Columns[0].Integer = true
 	assert.ErrorContains(t, verify.Point(p, []float64{1.5, 6}, 34.5), "not whole")
+}
+
+// A row whose own sides cross is the whole conflict; one that clashes with a bound needs that bound.
+func TestConflictNamesTheRow(t *testing.T) {
+	good := solve.Row{Lower: -inf, Upper: 9, Entries: entries(1)}
+	for _, c := range []struct {
+		row  solve.Row
+		want solve.Conflict
+	}{
+		{solve.Row{Lower: 2, Upper: 1, Entries: entries(1)}, solve.Conflict{Rows: []int{1}, ProvenMinimal: true}},
+		{solve.Row{Lower: 5, Upper: 6, Entries: entries(1)},
+			solve.Conflict{Rows: []int{1}, Upper: []int{0}, ProvenMinimal: true}},
+	} {
+		p := problem(solve.Minimize, []solve.Column{{Upper: 4, Cost: 1}}, good, c.row)
+		s := solved(t, p, solve.Options{Conflict: true})
+		require.Equal(t, solve.Infeasible, s.Status)
+		assert.Equal(t, c.want, *s.Conflict)
+	}
 }

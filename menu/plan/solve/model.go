@@ -10,6 +10,7 @@ import (
 
 const (
 	integerTol  = 1e-6 // a value this close to a whole number counts as whole
+	rowTol      = 1e-8 // a point may miss the side of a row by this, times the size of the terms
 	feasTol     = 1e-7 // slack given to rows when bounds are deduced from them
 	boundGain   = 1e-3 // a deduced bound of a continuous column must gain this share of its range
 	boundTooBig = 1e8  // deduced bounds beyond this are useless and are not kept
@@ -27,6 +28,21 @@ type model struct {
 	centry         []int32
 	sign           float64 // +1, or -1 when the problem maximises
 	grain          float64 // the objective of whole solutions moves in steps of this; 0 if not known
+}
+
+// holds tells whether a point satisfies the rows as they stand, not only once they are scaled.
+func (m *model) holds(x []float64) bool {
+	for i := range m.m {
+		sum, size := 0.0, 1.0
+		for k := m.rstart[i]; k < m.rstart[i+1]; k++ {
+			v := m.rvalue[k] * x[m.rindex[k]]
+			sum, size = sum+v, size+math.Abs(v)
+		}
+		if slack := rowTol * size; !(sum >= m.rlo[i]-slack && sum <= m.rup[i]+slack) {
+			return false
+		}
+	}
+	return true
 }
 
 func newModel(p *Problem) *model {
@@ -89,8 +105,9 @@ func (m *model) lp() *simplex.LP {
 }
 
 // propagate deduces bounds from rows until nothing moves (Savelsbergh 1994, section 1.1): each row bounds each of its
-// columns by what the others leave. It starts from the rows of the columns in seeds, or from all rows when seeds is nil, and
-// appends the columns it moved to moved. With boxes, continuous columns are bounded too. It is false if a row cannot hold.
+// columns by what the others leave. It starts from the rows of the columns in seeds, or from all rows when seeds is
+// nil, and appends the columns it moved to moved. With boxes, continuous columns are bounded too. It is false if a row
+// cannot hold.
 func (m *model) propagate(lo, up []float64, seeds []int32, boxes bool, moved []int32) ([]int32, bool) {
 	var queue []int32
 	queued := make([]bool, m.m)
@@ -222,7 +239,8 @@ func (m *model) gains(j int32, old, new, span float64) bool {
 	return new-old > boundGain*max(1, math.Abs(new)) && (math.IsInf(span, 1) || new-old > boundGain*span)
 }
 
-// tighten rounds integer bounds inwards, deduces bounds from rows, and shrinks coefficients. It is false if no point is left.
+// tighten rounds integer bounds inwards, deduces bounds from rows, and shrinks coefficients. It is false if no point is
+// left.
 func (m *model) tighten() bool {
 	for j := range m.n {
 		if m.integer[j] {
@@ -254,8 +272,9 @@ func (m *model) tighten() bool {
 	return true
 }
 
-// shrink reduces the coefficient of an integer column in a one-sided row where the row cannot bind once the column leaves
-// its bound (Savelsbergh 1994, section 1.2): in 3x + 10y ≤ 10 with x ≤ 2, whole points stay the same with 6y ≤ 6 in place.
+// shrink reduces the coefficient of an integer column in a one-sided row where the row cannot bind once the column
+// leaves its bound (Savelsbergh 1994, section 1.2): in 3x + 10y ≤ 10 with x ≤ 2, whole points stay the same with 6y ≤ 6
+// in place.
 func (m *model) shrink() {
 	for i := range m.m {
 		s, e := m.rstart[i], m.rstart[i+1]

@@ -2,7 +2,8 @@
 //
 // Sources: Pochet & Wolsey, "Production planning by mixed integer programming" (2006), section 3.6, relax-and-fix and
 // exchange over windows of periods; Danna, Rothberg & Le Pape, "Exploring relaxation induced neighborhoods" (2005), for
-// RINS; Rothberg, "An evolutionary algorithm for polishing mixed integer programming solutions" (2007), for sizes that adapt.
+// RINS; Rothberg, "An evolutionary algorithm for polishing mixed integer programming solutions" (2007), for sizes that
+// adapt.
 
 package solve
 
@@ -72,7 +73,8 @@ func (n *neighbourhood) survey() {
 	}
 }
 
-// idleTurns is how many searches in a row may spend no iterations, because propagation alone settles each, before a run ends.
+// idleTurns is how many searches in a row may spend no iterations, because propagation alone settles each, before a run
+// ends.
 const idleTurns = 50
 
 // run improves the best plan until the worker has spent stop iterations, or no search spends any.
@@ -125,8 +127,9 @@ func (n *neighbourhood) take(b *incumbent) {
 	n.w.best, n.shelf, n.dry, n.effort = b, nil, 0, 1
 }
 
-// kick leaves a plan that no search improves: a few linked columns of the best plan are held at other values, the columns
-// near them are worked out anew, and the search goes on from there (Lourenço, Martin & Stützle 2003, iterated local search).
+// kick leaves a plan that no search improves: a few linked columns of the best plan are held at other values, the
+// columns near them are worked out anew, and the search goes on from there (Lourenço, Martin & Stützle 2003, iterated
+// local search).
 func (n *neighbourhood) kick(budget int) {
 	w := n.w
 	top := n.plan()
@@ -143,7 +146,7 @@ func (n *neighbourhood) kick(budget int) {
 		}
 	}
 	w.best = nil
-	newTree(w, slices.Clone(n.lo), slices.Clone(n.up), 1).run(w.spent()+2*budget, noLimit)
+	newTree(w, slices.Clone(n.lo), slices.Clone(n.up), 1).run(w.spent()+2*budget, budget)
 	if n.shelf = top; w.best == nil {
 		n.take(top)
 	}
@@ -177,7 +180,7 @@ func (n *neighbourhood) search(free []int32, budget, stop int) bool {
 	}
 	// The incumbent's neighbourhood has the incumbent's point, so plunging needs no first point of its own.
 	t.found, t.keen = true, true
-	return t.run(min(w.spent()+budget, stop+budget), noLimit)
+	return t.run(min(w.spent()+budget, stop+budget), budget)
 }
 
 // window frees all columns of a stretch of days.

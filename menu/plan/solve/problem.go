@@ -59,34 +59,40 @@ func (p *Problem) AddRow(name string, lower, upper float64, entries ...Entry) in
 	return len(p.Rows) - 1
 }
 
-// Check reports every number that is not usable and every entry that names no column or names one twice in its row. Bounds
-// that cross are no error: the problem is then infeasible.
+// Largest is the size up to which costs, coefficients and the constant can be worked with.
+const Largest = 1e15
+
+// Check reports every number that is not usable and every entry that names no column or names one twice in its row.
+// Bounds that cross are no error: the problem is then infeasible.
 func (p *Problem) Check() error {
 	var errs []error
 	report := func(format string, args ...any) { errs = append(errs, fmt.Errorf(format, args...)) }
-	finite := func(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+	finite := func(v float64) bool { return math.Abs(v) <= Largest }
 	if !finite(p.Constant) {
-		report("objective constant is %v: want a number", p.Constant)
+		report("objective constant is %v: want a number of at most 1e15 in size", p.Constant)
 	}
 	for j, c := range p.Columns {
 		if !finite(c.Cost) {
-			report("column %d %q: cost is %v: want a number", j, c.Name, c.Cost)
+			report("column %d %q: cost is %v: want a number of at most 1e15 in size", j, c.Name, c.Cost)
 		}
 		if math.IsNaN(c.Lower) || math.IsNaN(c.Upper) || math.IsInf(c.Lower, 1) || math.IsInf(c.Upper, -1) {
-			report("column %d %q: bounds are %v and %v: want numbers, -Inf below or +Inf above", j, c.Name, c.Lower, c.Upper)
+			report("column %d %q: bounds are %v and %v: want numbers, -Inf below or +Inf above",
+				j, c.Name, c.Lower, c.Upper)
 		}
 	}
 	last := make([]int, len(p.Columns)) // 1 + the last row that has an entry in the column
 	for i, r := range p.Rows {
 		if math.IsNaN(r.Lower) || math.IsNaN(r.Upper) || math.IsInf(r.Lower, 1) || math.IsInf(r.Upper, -1) {
-			report("row %d %q: bounds are %v and %v: want numbers, -Inf below or +Inf above", i, r.Name, r.Lower, r.Upper)
+			report("row %d %q: bounds are %v and %v: want numbers, -Inf below or +Inf above",
+				i, r.Name, r.Lower, r.Upper)
 		}
 		for _, e := range r.Entries {
 			switch {
 			case e.Col < 0 || e.Col >= len(p.Columns):
 				report("row %d %q: entry for column %d: there are %d columns", i, r.Name, e.Col, len(p.Columns))
 			case !finite(e.Value):
-				report("row %d %q: coefficient of %q is %v: want a number", i, r.Name, p.Columns[e.Col].Name, e.Value)
+				report("row %d %q: coefficient of %q is %v: want a number of at most 1e15 in size",
+					i, r.Name, p.Columns[e.Col].Name, e.Value)
 			case last[e.Col] == i+1:
 				report("row %d %q: two entries for column %q: add them up", i, r.Name, p.Columns[e.Col].Name)
 			default:

@@ -84,8 +84,8 @@ func rounded(r [2]float64) [2]float64 {
 	return r
 }
 
-// Stigler, "The cost of subsistence" (1945); optimum as in Dantzig 1963, section 27-1. 39.69 dollars a year counts 365.25
-// days, 39.66 counts 365.
+// Stigler, "The cost of subsistence" (1945); optimum as in Dantzig 1963, section 27-1. 39.69 dollars a year counts
+// 365.25 days, 39.66 counts 365.
 func TestStiglersDiet(t *testing.T) {
 	p := read(t, "stigler")
 	require.Len(t, p.Columns, 77)
@@ -151,14 +151,19 @@ func TestPublishedLinearPrograms(t *testing.T) {
 	}
 }
 
-// The readme of Netlib gives -1.8751929066E+01 for e226, which is the value without the constant that the file's right-hand
-// side gives its objective. That side, -7.113, is minus the constant by the usual convention (CBC: -11.638929); GLPK adds it
-// with its own sign (-25.86492907).
+// The readme of Netlib gives -1.8751929066E+01 for e226: that is c·x alone, as HiGHS run on the file's costs finds too.
+// The file also gives its objective row a right-hand side of -7.113, which is minus a constant by the usual convention
+// (CBC: -11.638929); GLPK adds it with its own sign (-25.86492907).
 func TestE226HasAnObjectiveConstant(t *testing.T) {
 	p := read(t, "e226")
 	near(t, 7.113, p.Constant, 1e-12)
 	s := solved(t, p, solve.Options{})
-	near(t, -1.8751929066e+01, s.Objective-p.Constant, 1e-9)
+	product := 0.0
+	for j, c := range p.Columns {
+		product += c.Cost * s.X[j]
+	}
+	near(t, -1.8751929066e+01, product, 1e-9)
+	near(t, product+7.113, s.Objective, 1e-9)
 }
 
 func TestPublishedIntegerPrograms(t *testing.T) {
@@ -170,6 +175,7 @@ func TestPublishedIntegerPrograms(t *testing.T) {
 		{name: "p0033", want: 3089, relaxed: 2520.571739, source: "MIPLIB 3"},
 		{name: "p0201", want: 7615, relaxed: 6875, source: "MIPLIB 3"},
 		{name: "p0548", want: 8691, relaxed: 315.254902, source: "MIPLIB 3"},
+		{name: "flugpl", want: 1201500, relaxed: 1167185.726, source: "MIPLIB 3: 1201500 (opt), head of the file"},
 		{name: "lseu", want: 1120, relaxed: 834.682353, source: "MIPLIB 3: 1120 (opt), head of the file"},
 		{name: "exmip1", want: 3.236842105, source: "COIN-OR sample; GLPK agrees"},
 		{name: "small-1c", want: -891.761273, relaxed: -1355.4530876640, source: "GLPK, run to proof"},

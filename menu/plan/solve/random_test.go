@@ -64,8 +64,8 @@ func TestAgainstGonum(t *testing.T) {
 	assert.Greater(t, compared, 50)
 }
 
-// general draws a problem with all kinds of bounds and rows: free, fixed, boxed and one-sided columns, equations, ranges,
-// empty rows and columns.
+// general draws a problem with all kinds of bounds and rows: free, fixed, boxed and one-sided columns, equations,
+// ranges, empty rows and columns.
 func general(t *rapid.T, integers bool) solve.Problem {
 	p := solve.Problem{Sense: solve.Sense(rapid.IntRange(0, 1).Draw(t, "sense")), Constant: 1.5}
 	n, m := rapid.IntRange(1, 6).Draw(t, "columns"), rapid.IntRange(0, 6).Draw(t, "rows")
@@ -100,8 +100,9 @@ func general(t *rapid.T, integers bool) solve.Problem {
 	return p
 }
 
-// For all linear programs: an optimal answer carries a certificate that code of its own accepts, an infeasible one carries a
-// conflict that is infeasible alone and feasible without any one member, and an unbounded one is feasible with costs at 0.
+// For all linear programs: an optimal answer carries a certificate that code of its own accepts, an infeasible one
+// carries a conflict that is infeasible alone and feasible without any one member, and an unbounded one is feasible
+// with costs at 0.
 func TestLinearLaws(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p := general(r, false)
@@ -208,8 +209,8 @@ func tryAll(p solve.Problem, j int) (best float64, ok bool) {
 	return best, ok
 }
 
-// kitchen makes a small planning problem of the kind that the planner poses: batches with by-products, dishes up to their
-// demand, stock carried from day to day, specials with a least run.
+// kitchen makes a small planning problem of the kind that the planner poses: batches with by-products, dishes up to
+// their demand, stock carried from day to day, specials with a least run.
 func kitchen(rng *rand.Rand, days int, whole bool) solve.Problem {
 	const steps, items, dishes = 4, 5, 6
 	p := solve.Problem{Sense: solve.Maximize}
@@ -221,7 +222,8 @@ func kitchen(rng *rand.Rand, days int, whole bool) solve.Problem {
 	for d := range days {
 		var pot []solve.Entry
 		for s := range steps {
-			y := p.AddColumn(solve.Column{Name: fmt.Sprintf("batch%d_%d", s, d), Upper: 3, Cost: -50 - 200*rng.Float64(), Integer: true})
+			y := p.AddColumn(solve.Column{Name: fmt.Sprintf("batch%d_%d", s, d), Upper: 3,
+				Cost: -50 - 200*rng.Float64(), Integer: true})
 			pot = append(pot, solve.Entry{Col: y, Value: float64(1 + rng.IntN(3))})
 			for i := range items {
 				if rng.Float64() < 0.6 {
@@ -232,7 +234,8 @@ func kitchen(rng *rand.Rand, days int, whole bool) solve.Problem {
 		p.AddRow(fmt.Sprint("pot_", d), math.Inf(-1), 5, pot...)
 		for k := range dishes {
 			most := float64(5 + rng.IntN(20))
-			x := p.AddColumn(solve.Column{Name: fmt.Sprintf("dish%d_%d", k, d), Upper: most, Cost: 6 + 9*rng.Float64(), Integer: whole})
+			x := p.AddColumn(solve.Column{Name: fmt.Sprintf("dish%d_%d", k, d), Upper: most,
+				Cost: 6 + 9*rng.Float64(), Integer: whole})
 			for i := range items {
 				if rng.Float64() < 0.5 {
 					put(d, i, x, -0.05-0.3*rng.Float64())
@@ -263,8 +266,7 @@ func kitchen(rng *rand.Rand, days int, whole bool) solve.Problem {
 func TestAgainstGLPK(t *testing.T) {
 	glpsol, err := exec.LookPath("glpsol")
 	if err != nil {
-		t.Log("glpsol is not installed: nothing compared")
-		return
+		t.Skip("glpsol is not installed, so there is nothing to compare with: apt-get install glpk-utils")
 	}
 	rng := rand.New(rand.NewPCG(3, 9))
 	for k := range 8 {

@@ -1,7 +1,7 @@
 // Ranging: how far a cost or a right-hand side may move before the basis of a linear program changes.
 //
-// Source: Hillier & Lieberman, "Introduction to operations research", chapters 4 and 7, whose Wyndor example is a test. At a
-// degenerate optimum the ranges belong to the basis found and may be narrower than those of the point.
+// Source: Hillier & Lieberman, "Introduction to operations research", chapters 4 and 7, whose Wyndor example is a test.
+// At a degenerate optimum the ranges belong to the basis found and may be narrower than those of the point.
 
 package solve
 

@@ -22,23 +22,25 @@ func (s Status) String() string {
 	return [...]string{"optimal", "infeasible", "unbounded", "limit"}[s]
 }
 
-// Options steer a solve. The zero value solves to proof without limits. Limits on iterations and nodes count work, so they
-// give the same answer on any machine; Time does not.
+// Options steer a solve. The zero value solves to proof without limits. Limits on iterations and nodes count work, so
+// they give the same answer on any machine; Time does not.
 type Options struct {
-	Iterations int           // simplex iterations in all; 0: no limit
+	Iterations int           // simplex iterations in all, though the first plan may take more; 0: no limit
 	Nodes      int           // nodes of the search trees in all; 0: no limit
 	Time       time.Duration // 0: no limit
 	Gap        float64       // relative gap |objective-bound| / |objective| at which to stop; 0: 1e-6
 	Progress   func(Progress)
-	Start      []float64 // values of columns to begin with; integers are rounded and the rest worked out again
-	Hints      []Hint    // one per column, or none
-	Ranging    bool      // of a linear program: fill Solution.Ranges
-	Conflict   bool      // of an infeasible problem: fill Solution.Conflict
+	// Starts are points to begin with, by column: integers are rounded and the rest worked out again; where that does not
+	// hold, so are the integers of the last group.
+	Starts   [][]float64
+	Hints    []Hint // one per column, or none
+	Ranging  bool   // of a linear program: fill Solution.Ranges
+	Conflict bool   // of an infeasible problem: fill Solution.Conflict
 }
 
-// Hint tells the search what a column stands for. Columns of a lower Group are decided first: set-ups before amounts. When
-// and What tag it for neighbourhoods: columns of nearby When, or of a few What, are searched anew together. Tags below zero
-// mean none.
+// Hint tells the search what a column stands for. Columns of a lower Group are decided first: set-ups before amounts.
+// When and What tag it for neighbourhoods: columns of nearby When, or of a few What, are searched anew together. Tags
+// below zero mean none.
 type Hint struct{ Group, When, What int }
 
 // Progress is one report of a running search.
@@ -50,23 +52,28 @@ type Progress struct {
 	Nodes      int
 }
 
-// Solution is the answer. X, Rows and Objective are set when a feasible point was found: X != nil.
+// Solution is the answer. X and Objective are set when a feasible point was found: X != nil.
 type Solution struct {
 	Status    Status
 	Objective float64
 	Bound     float64 // no solution is better than this
-	Gap       float64 // |Objective-Bound| / |Objective|; +Inf without a solution
+	Gap       float64 // |Objective-Bound| / |Objective|; 0 if they differ by less than 1e-6; +Inf without a solution
 	X         []float64
-	// Duals and ReducedCosts are those of the linear program, or of the one with integers fixed at X. A dual is the change of
-	// the objective per unit of the row's side that binds; a reduced cost, per unit of the column.
+	// Duals and ReducedCosts are those of the linear program, or of the one with integers fixed at X. A dual is the
+	// change of the objective per unit of the row's side that binds; a reduced cost, per unit of the column. Both are
+	// nil where the program with integers fixed met numerical trouble.
 	Duals, ReducedCosts []float64
 	Iterations, Nodes   int
 	Ranges              *Ranges
 	Conflict            *Conflict
 }
 
+// absoluteGap: a smaller difference between objective and bound is none. Around an objective of zero, where the
+// relative gap means nothing, rounding errors of terms that cancel would else keep a search going for ever.
+const absoluteGap = 1e-6
+
 func gap(objective, bound float64) float64 {
-	if objective == bound {
+	if objective == bound || math.Abs(objective-bound) < absoluteGap {
 		return 0
 	}
 	return math.Abs(objective-bound) / max(math.Abs(objective), 1e-9)

@@ -4,6 +4,7 @@ package solve
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -20,17 +21,27 @@ const (
 	laterSlice = 3000
 )
 
-// Solve solves the problem. The error says that the call did not work (bad numbers, or trouble that the method could not
-// mend); what the model says is in Solution.Status. When ctx ends, the best found so far is returned with status Limit.
+var errTrouble = errors.New("solve: numerical trouble in the linear program: its coefficients differ too much in size")
+
+// Solve solves the problem. The error says that the call did not work (bad numbers, or trouble that the method could
+// not mend); what the model says is in Solution.Status. When ctx ends, the best found so far is returned with status
+// Limit.
 //
-// Two goroutines search integer problems, one the tree, one neighbourhoods; they exchange what they found at points fixed by
-// their iteration counts, so the answer does not depend on the number of processors.
+// Two goroutines search integer problems, one the tree, one neighbourhoods; they exchange what they found at points
+// fixed by their iteration counts, so the answer does not depend on the number of processors.
 func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if err := p.Check(); err != nil {
 		return Solution{}, fmt.Errorf("solve: %w", err)
 	}
-	if o.Start != nil && len(o.Start) != len(p.Columns) {
-		return Solution{}, fmt.Errorf("solve: start has %d values for %d columns", len(o.Start), len(p.Columns))
+	for _, x := range o.Starts {
+		if len(x) != len(p.Columns) {
+			return Solution{}, fmt.Errorf("solve: start has %d values for %d columns", len(x), len(p.Columns))
+		}
+		for j, v := range x {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return Solution{}, fmt.Errorf("solve: start of column %d %q is %v: want a number", j, p.Columns[j].Name, v)
+			}
+		}
 	}
 	if len(o.Hints) != 0 && len(o.Hints) != len(p.Columns) {
 		return Solution{}, fmt.Errorf("solve: %d hints for %d columns", len(o.Hints), len(p.Columns))
@@ -88,9 +99,12 @@ func (s *search) linear() (Solution, error) {
 		simplex.Unbounded: Unbounded, simplex.Limit: Limit}[st], Iterations: lp.Iterations, Gap: math.Inf(1)}
 	switch st {
 	case simplex.Trouble:
-		return Solution{}, fmt.Errorf("solve: numerical trouble in the linear program: the coefficients differ too much in size")
+		return Solution{}, errTrouble
 	case simplex.Optimal:
 		s.point(&sol, lp)
+		if !s.m.holds(sol.X) {
+			return Solution{}, errTrouble
+		}
 		sol.Bound, sol.Gap = sol.Objective, 0
 		if s.o.Ranging {
 			sol.Ranges = s.ranges(lp)
@@ -148,15 +162,23 @@ func (s *search) integer() (Solution, error) {
 	case simplex.Unbounded:
 		return Solution{Status: Unbounded, Gap: math.Inf(1), Iterations: w.spent()}, nil
 	case simplex.Limit:
-		return Solution{Status: Limit, Gap: math.Inf(1), Iterations: w.spent(), Bound: s.outward(math.Inf(-1))}, nil
+		return Solution{Status: Limit, Gap: math.Inf(1), Iterations: w.spent(), Bound: s.outward(w.lp.Bound())}, nil
 	case simplex.Trouble:
-		return Solution{}, fmt.Errorf("solve: numerical trouble in the first relaxation: the coefficients differ too much in size")
+		return Solution{}, errTrouble
 	}
-	s.bound = w.lp.Objective()
+	s.bound = w.floor()
 	w.plain.SetBasis(w.lp.Basis(), w.lp.Rows())
 	w.plain.Iterations = 1
-	if s.o.Start != nil {
-		w.offer(s.o.Start, w.groups)
+	if len(s.o.Starts) > 0 {
+		basis, rows := w.lp.Basis(), w.lp.Rows()
+		for _, x := range s.o.Starts {
+			if !w.offer(x, w.groups) && w.groups > 1 {
+				w.offer(x, w.groups-1)
+			}
+		}
+		w.apply(w.lo, w.up)
+		w.lp.SetBasis(basis, rows)
+		w.lp.Solve(noLimit, math.Inf(1))
 	}
 	s.report()
 	s.first()
@@ -229,14 +251,14 @@ func (s *search) solved() bool {
 	return s.best() != nil && gap(s.outward(s.best().value), s.outward(s.bound)) <= s.o.Gap
 }
 
-// first dives for a plan from the current relaxation and restores it.
+// first dives for a plan from the current relaxation and puts its basis back, to be solved again: bounds may have
+// moved.
 func (s *search) first() {
 	w := s.w
 	basis, rows := w.lp.Basis(), w.lp.Rows()
 	w.dive(slices.Clone(w.lo), slices.Clone(w.up), 1)
 	w.apply(w.lo, w.up)
 	w.lp.SetBasis(basis, rows)
-	w.lp.Solve(noLimit, math.Inf(1))
 	s.report()
 }
 
@@ -246,6 +268,9 @@ func (s *search) cuts() {
 	var rows []simplex.Row
 	base := s.m.m
 	stall := 0
+	if w.lp.Solve(noLimit, math.Inf(1)) != simplex.Optimal {
+		return
+	}
 	start := w.lp.Objective()
 	for round := 0; round < 40 && stall < 4 && !s.halt() && w.spent() < s.limit(); round++ {
 		before := w.lp.Objective()
@@ -259,22 +284,29 @@ func (s *search) cuts() {
 		}
 		rows = append(rows, added...)
 		w.lp.AddRows(added)
-		if st := w.lp.Solve(noLimit, math.Inf(1)); st != simplex.Optimal {
+		st := w.lp.Solve(noLimit, math.Inf(1))
+		if st == simplex.Trouble { // go on without this round's cuts
+			w.lp.SlackBasis()
+			w.lp.DropRows(func(i int) bool { return i >= base+len(rows)-len(added) })
+		}
+		if st != simplex.Optimal {
 			break
 		}
-		rows = s.purge(rows)
+		if rows, st = s.purge(rows); st != simplex.Optimal {
+			break
+		}
 		if now := w.lp.Objective(); now-before < 0.01*(now-start)+1e-9 {
 			stall++
 		} else {
 			stall = 0
 		}
-		s.bound = max(s.bound, w.lp.Objective())
+		s.bound = max(s.bound, w.floor())
 		s.keepRoot()
 	}
 }
 
-// purge drops the cuts that do not bind.
-func (s *search) purge(rows []simplex.Row) []simplex.Row {
+// purge drops the cuts that do not bind and solves again.
+func (s *search) purge(rows []simplex.Row) ([]simplex.Row, simplex.Status) {
 	lp, n, base := s.w.lp, s.m.n, s.m.m
 	slack := func(i int) bool { return i >= base && lp.State(n+i) == simplex.Basic }
 	var kept []simplex.Row
@@ -283,17 +315,17 @@ func (s *search) purge(rows []simplex.Row) []simplex.Row {
 			kept = append(kept, r)
 		}
 	}
-	if len(kept) < len(rows) {
-		lp.DropRows(slack)
-		lp.Solve(noLimit, math.Inf(1))
+	if len(kept) == len(rows) {
+		return rows, simplex.Optimal
 	}
-	return kept
+	lp.DropRows(slack)
+	return kept, lp.Solve(noLimit, math.Inf(1))
 }
 
 func (s *search) keepRoot() {
 	w := s.w
 	w.lp.Price()
-	w.root = rootRelaxation{bound: w.lp.Objective(), x: w.point(), d: make([]float64, s.m.n)}
+	w.root = rootRelaxation{bound: w.floor(), x: w.point(), d: make([]float64, s.m.n)}
 	for j := range w.root.d {
 		w.root.d[j] = w.lp.D(j)
 	}
@@ -304,7 +336,8 @@ func (s *search) report() {
 	if s.o.Progress == nil {
 		return
 	}
-	r := Progress{Objective: math.NaN(), Bound: s.outward(s.bound), Gap: math.Inf(1), Iterations: s.spent(), Nodes: s.w.nodes}
+	r := Progress{Objective: math.NaN(), Bound: s.outward(s.bound), Gap: math.Inf(1), Iterations: s.spent(),
+		Nodes: s.w.nodes}
 	if s.v != nil {
 		r.Nodes += s.v.nodes
 	}
@@ -317,7 +350,8 @@ func (s *search) report() {
 
 // answer works the best plan out on the problem as given, with its integers fixed, for exact values and duals.
 func (s *search) answer(exhausted bool) (Solution, error) {
-	sol := Solution{Status: Limit, Bound: s.outward(s.bound), Gap: math.Inf(1), Iterations: s.spent(), Nodes: s.w.nodes + s.v.nodes}
+	sol := Solution{Status: Limit, Bound: s.outward(s.bound), Gap: math.Inf(1), Iterations: s.spent(),
+		Nodes: s.w.nodes + s.v.nodes}
 	b := s.best()
 	if b == nil {
 		if exhausted {
@@ -332,10 +366,19 @@ func (s *search) answer(exhausted bool) (Solution, error) {
 		}
 	}
 	lp := m.lp()
-	if st := lp.Solve(noLimit, math.Inf(1)); st != simplex.Optimal {
-		return Solution{}, fmt.Errorf("solve: the plan found does not hold in the problem as given (status %d)", st)
+	lp.SetBasis(s.w.plain.Basis(), m.m)
+	st := lp.Solve(noLimit, math.Inf(1))
+	if st != simplex.Optimal {
+		lp.SlackBasis()
+		st = lp.Solve(noLimit, math.Inf(1))
 	}
-	s.point(&sol, lp)
+	if st == simplex.Optimal {
+		s.point(&sol, lp)
+	}
+	if st != simplex.Optimal || !m.holds(sol.X) { // the search's own point, which satisfies the same rows
+		sol.Duals, sol.ReducedCosts = nil, nil
+		sol.X, sol.Objective = b.x, s.outward(b.value)
+	}
 	sol.Gap = gap(sol.Objective, sol.Bound)
 	if sol.Gap <= s.o.Gap {
 		sol.Status = Optimal
@@ -362,8 +405,9 @@ func groups(m *model, hints []Hint) []int {
 	return group
 }
 
-// guess makes hints for problems that come without: a column whose coefficients are small next to others in all its rows is
-// an amount and waits until set-ups are decided; names that end in _number tell day and step.
+// guess makes hints for problems that come without: a column whose coefficients are small next to others in all its
+// rows is an amount and waits until set-ups are decided. Names as time-staged models commonly have them, with the stage
+// behind the last underscore (batch_kettle_12), tell When and What; on models of a week that halves the gap.
 func (s *search) guess() []Hint {
 	m := s.m
 	largest := make([]float64, m.m)
@@ -376,7 +420,7 @@ func (s *search) guess() []Hint {
 	}
 	hints := make([]Hint, m.n)
 	whats := map[string]int{}
-	lead := 0
+	lead := false
 	for j, c := range s.p.Columns {
 		hints[j] = Hint{When: -1, What: -1}
 		if !m.integer[j] {
@@ -389,7 +433,7 @@ func (s *search) guess() []Hint {
 		if small {
 			hints[j].Group = 1
 		} else {
-			lead++
+			lead = true
 		}
 		if at := strings.LastIndexByte(c.Name, '_'); at > 0 {
 			if day, err := strconv.Atoi(c.Name[at+1:]); err == nil {
@@ -400,7 +444,7 @@ func (s *search) guess() []Hint {
 			}
 		}
 	}
-	if lead == 0 {
+	if !lead {
 		for j := range hints {
 			hints[j].Group = 0
 		}

@@ -1,7 +1,7 @@
 // Branch and bound: best bound first with plunging, pseudo-costs made reliable by strong branching.
 //
-// Sources: Land & Doig (1960) for the method; Achterberg, Koch & Martin, "Branching rules revisited" (2005) for reliability
-// branching; Achterberg (2007), section 6, for plunging from the best node down to keep the LP warm.
+// Sources: Land & Doig (1960) for the method; Achterberg, Koch & Martin, "Branching rules revisited" (2005) for
+// reliability branching; Achterberg (2007), section 6, for plunging from the best node down to keep the LP warm.
 
 package solve
 
@@ -14,10 +14,11 @@ import (
 )
 
 const (
-	reliable    = 4   // branchings of a column and side after which its pseudo-cost is believed
-	strongMax   = 8   // columns tried by strong branching at one node
-	strongDepth = 40  // simplex iterations given to each trial
-	plungeMax   = 200 // nodes of one plunge
+	reliable    = 4    // branchings of a column and side after which its pseudo-cost is believed
+	strongMax   = 8    // columns tried by strong branching at one node
+	strongDepth = 40   // simplex iterations given to each trial
+	plungeMax   = 200  // nodes of one plunge
+	depthMax    = 1000 // levels, and four more per column: deeper down only columns without bounds lead
 )
 
 // node is a subproblem: that of its parent with one more bound.
@@ -107,14 +108,15 @@ func (t *tree) run(stop, limit int) bool {
 			return true
 		}
 		t.look(n)
+		n.basis = nil // descendants have their own
 	}
 	return t.next == nil && len(t.open) == 0
 }
 
 func (t *tree) over() bool { return t.w.spent() >= t.stop || t.count >= t.limit || t.w.halt() }
 
-// pick returns the next node: the plunge's, else the open node with the least bound or, while no point is known, the one
-// made last, so that the search goes deep.
+// pick returns the next node: the plunge's, else the open node with the least bound or, while no point is known, the
+// one made last, so that the search goes deep.
 func (t *tree) pick() *node {
 	n := t.next
 	t.next = nil
@@ -154,11 +156,15 @@ func (t *tree) look(n *node) {
 		t.here = nil
 		return
 	}
+	if n.depth > depthMax+4*w.m.n {
+		t.drop(n, simplex.Limit)
+		return
+	}
 	if st := t.solve(); st != simplex.Optimal {
 		t.drop(n, st)
 		return
 	}
-	value := w.lp.Objective()
+	value := w.floor()
 	if n.col >= 0 {
 		w.pseudo.learn(n.col, n.move < 0, math.Abs(n.move), value-n.from)
 	}
@@ -166,8 +172,13 @@ func (t *tree) look(n *node) {
 	for {
 		t.cands = w.fractional(t.levels, t.cands)
 		if len(t.cands) == 0 {
-			t.whole(t.levels)
-			t.here = nil
+			t.whole()
+			if col := t.unsettled(n.bound); col >= 0 {
+				v := min(max(w.lp.X(int(col)), t.clo[col]), t.cup[col]-1) // both sides must keep a value
+				t.split(n, col, v, n.bound, n.bound, w.lp.Basis())
+			} else {
+				t.here = nil
+			}
 			return
 		}
 		group := w.group[t.cands[0]]
@@ -193,11 +204,13 @@ func (t *tree) look(n *node) {
 				return
 			}
 			// The tightened side becomes a link of the chain, so that the children inherit it.
-			n = &node{parent: n, col: col, lo: t.clo[col], up: t.cup[col], bound: max(n.bound, w.lp.Objective()), depth: n.depth}
+			n = &node{parent: n, col: col, lo: t.clo[col], up: t.cup[col], bound: max(n.bound, w.floor()),
+				depth: n.depth + 1}
 			t.here = n
 			t.count++
 			w.nodes++
-			if t.over() { // an unbounded column can be tightened for ever
+			if t.over() || n.depth > depthMax+4*w.m.n { // a column without bounds can be tightened for ever
+				n.basis, n.rows, n.from = w.lp.Basis(), w.lp.Rows(), n.bound
 				heap.Push(&t.open, n)
 				return
 			}
@@ -266,17 +279,36 @@ func (t *tree) solve() simplex.Status {
 }
 
 // whole hands a point on whose groups below levels are whole.
-func (t *tree) whole(levels int) {
-	value, sought := t.w.lp.Objective(), t.cutoff()
-	switch {
-	case t.w.offer(t.w.point(), levels):
+func (t *tree) whole() {
+	if t.w.offer(t.w.point(), t.levels) {
 		t.found = true
-	case levels == t.w.groups && value < sought-integerTol*(1+math.Abs(value)):
-		t.lost = min(t.lost, value) // whole within the tolerance, but not when rounded: the region is not settled
 	}
-	if levels < t.w.groups {
-		t.target = min(t.target, t.w.below(value))
+	if t.levels < t.w.groups {
+		t.target = min(t.target, t.w.below(t.w.lp.Objective()))
 	}
+}
+
+// unsettled returns a column to split at a point that is whole within the tolerance but, once rounded, was no point or
+// a worse one: with coefficients of a million, the tolerance is worth a whole set-up. It is -1 where nothing is left to
+// settle.
+func (t *tree) unsettled(value float64) int32 {
+	w := t.w
+	if t.keen || t.levels < w.groups || value >= t.cutoff() {
+		return -1
+	}
+	col, most := int32(-1), 0.0
+	for j, integer := range w.m.integer {
+		if !integer || t.clo[j] == t.cup[j] {
+			continue
+		}
+		if off := math.Abs(w.lp.X(j) - math.Round(w.lp.X(j))); off > most {
+			col, most = int32(j), off
+		}
+	}
+	if col < 0 {
+		t.lost = min(t.lost, value)
+	}
+	return col
 }
 
 type branching uint8
@@ -287,8 +319,8 @@ const (
 	branchNone                       // nothing better below this node
 )
 
-// branch picks the column to split: the largest product of the rises on both sides, where pseudo-costs that few branchings
-// have backed are replaced by trials. It returns lower bounds for both children.
+// branch picks the column to split: the largest product of the rises on both sides, where pseudo-costs that few
+// branchings have backed are replaced by trials. It returns lower bounds for both children.
 func (t *tree) branch(bound float64, basis simplex.Basis) (col int32, down, up float64, st branching) {
 	w := t.w
 	type option struct {
@@ -388,11 +420,11 @@ func (t *tree) trial(j int32, lo, up float64, basis simplex.Basis) (value float6
 func (t *tree) split(n *node, col int32, v, down, up float64, basis simplex.Basis) {
 	w := t.w
 	floor := math.Floor(v)
-	rows, value := w.lp.Rows(), w.lp.Objective()
-	below := &node{parent: n, col: col, lo: t.clo[col], up: floor, bound: max(n.bound, down), depth: n.depth + 1, basis: basis,
-		rows: rows, from: value, move: floor - v, serial: t.serial}
-	above := &node{parent: n, col: col, lo: floor + 1, up: t.cup[col], bound: max(n.bound, up), depth: n.depth + 1, basis: basis,
-		rows: rows, from: value, move: floor + 1 - v, serial: t.serial + 1}
+	rows, value := w.lp.Rows(), w.floor()
+	below := &node{parent: n, col: col, lo: t.clo[col], up: floor, bound: max(n.bound, down), depth: n.depth + 1,
+		basis: basis, rows: rows, from: value, move: floor - v, serial: t.serial}
+	above := &node{parent: n, col: col, lo: floor + 1, up: t.cup[col], bound: max(n.bound, up), depth: n.depth + 1,
+		basis: basis, rows: rows, from: value, move: floor + 1 - v, serial: t.serial + 1}
 	t.serial += 2
 	// Toward the root's value where it differs clearly, else to the nearer side (Achterberg 2007, section 5.4).
 	goUp := v-floor > 0.5

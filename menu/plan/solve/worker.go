@@ -77,6 +77,16 @@ func (w *worker) below(v float64) float64 {
 	return v - max(1e-7*math.Abs(v), 1e-9)
 }
 
+// floor is a lower bound on the LP at its optimum: the dual one, which reduced costs of the wrong sign within the
+// tolerance do not falsify. Where a column without bounds has such a cost, there is none, and the objective must do.
+func (w *worker) floor() float64 {
+	v := w.lp.Objective()
+	if b := w.lp.Bound(); !math.IsInf(b, -1) {
+		return min(v, b)
+	}
+	return v
+}
+
 // apply puts column bounds in force in the LP.
 func (w *worker) apply(lo, up []float64) {
 	for j := range w.m.n {
@@ -104,8 +114,8 @@ func (w *worker) fractional(levels int, list []int32) []int32 {
 	return list
 }
 
-// offer takes a point whose first groups (below levels) are whole, decides the other groups, and keeps the result if it is
-// better than the best known. It may change the LP's basis and bounds.
+// offer takes a point whose first groups (below levels) are whole, decides the other groups, and keeps the result if it
+// is better than the best known. It may change the LP's basis and bounds.
 func (w *worker) offer(x []float64, levels int) bool {
 	if levels < w.groups {
 		lo, up := slices.Clone(w.lo), slices.Clone(w.up)
@@ -148,19 +158,23 @@ func (w *worker) offer(x []float64, levels int) bool {
 	if p.Solve(noLimit, w.cutoff()) != simplex.Optimal || p.Objective() >= w.cutoff() {
 		return false
 	}
-	point := make([]float64, w.m.n)
+	point, value := make([]float64, w.m.n), 0.0
 	for j, integer := range w.m.integer {
-		if point[j] = p.X(j); integer {
+		if point[j] = min(max(p.X(j), w.m.lo[j]), w.m.up[j]); integer {
 			point[j] = math.Round(point[j])
 		}
+		value += w.m.cost[j] * point[j]
 	}
-	w.best = &incumbent{value: p.Objective(), relaxed: p.Objective(), x: point}
+	if value >= w.cutoff() || !w.m.holds(point) {
+		return false
+	}
+	w.best = &incumbent{value: value, relaxed: value, x: point}
 	w.fixByReducedCost()
 	return true
 }
 
-// fixByReducedCost tightens the global bounds of integer columns that the root's reduced costs hold near a bound: moving
-// away by k steps costs k·d, which must stay below the best known objective.
+// fixByReducedCost tightens the global bounds of integer columns that the root's reduced costs hold near a bound:
+// moving away by k steps costs k·d, which must stay below the best known objective.
 func (w *worker) fixByReducedCost() {
 	if w.root.x == nil || w.best == nil {
 		return
@@ -191,8 +205,8 @@ func (w *worker) point() []float64 {
 	return x
 }
 
-// dive looks for a point from the LP's optimum under lo and up, which it changes: it fixes one fractional column after the
-// other, the lowest group first and the one nearest to whole first, and turns to the other side when that fails
+// dive looks for a point from the LP's optimum under lo and up, which it changes: it fixes one fractional column after
+// the other, the lowest group first and the one nearest to whole first, and turns to the other side when that fails
 // (Achterberg 2007, section 9.2: fractional diving with one level of backtracking).
 func (w *worker) dive(lo, up []float64, levels int) bool {
 	var candidates, moved []int32

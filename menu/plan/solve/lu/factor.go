@@ -5,8 +5,9 @@
 // B x = b has the value of a column at the column's pivot row, and no permutation is left for the caller to apply.
 //
 // Sources: Markowitz, "The elimination form of the inverse" (1957), for the order of pivots; Suhl & Suhl, "Computing
-// sparse LU factorizations for large-scale linear programming bases" (1990), for the search over short rows and columns,
-// which also peels singletons; Forrest & Tomlin, "Updated triangular factors of the basis" (1972), for the update.
+// sparse LU factorizations for large-scale linear programming bases" (1990), for the search over short rows and
+// columns, which also peels singletons; Forrest & Tomlin, "Updated triangular factors of the basis" (1972), for the
+// update.
 package lu
 
 import "math"
@@ -109,10 +110,10 @@ func resize[T any](s []T, n int) []T {
 // New returns an empty factor; Build fits it to any size.
 func New() *Factor { return &Factor{} }
 
-// Build factors the basis whose m columns are given by column(j): its rows and values, or, for a unit column, unit = the
-// row of its single 1 (-1 otherwise). It returns the pivot row of every column. Where the basis is singular, columns
-// without a pivot have row -1, and the rows left over are listed in spare: the caller replaces these columns by the unit
-// columns of the spare rows, for which the factors are already valid, in the order listed.
+// Build factors the basis whose m columns are given by column(j): its rows and values, or, for a unit column, unit =
+// the row of its single 1 (-1 otherwise). It returns the pivot row of every column. Where the basis is singular,
+// columns without a pivot have row -1, and the rows left over are listed in spare: the caller replaces these columns by
+// the unit columns of the spare rows, for which the factors are already valid, in the order listed.
 func (f *Factor) Build(m int, column func(j int) (index []int32, value []float64, unit int32)) (prow, spare []int32) {
 	f.reset(m)
 	k := &f.k

@@ -42,7 +42,8 @@ func (b *basis) fillColumn(rng *rand.Rand, j int, density float64) {
 	}
 }
 
-// residual returns the largest errors of B x = b and of Bᵀ y = c for random right-hand sides; prow pairs columns with rows.
+// residual returns the largest errors of B x = b and of Bᵀ y = c for random right-hand sides; prow pairs columns with
+// rows.
 func (b *basis) residual(f *Factor, prow []int32, rng *rand.Rand) (fwd, bwd float64) {
 	rhs, x := make([]float64, b.m), make([]float64, b.m)
 	for i := range rhs {

@@ -4,8 +4,8 @@ package lu
 
 import "math"
 
-// Forward overwrites b with B⁻¹ b (FTRAN). If spike is not nil it receives the vector between L and U, which [Factor.Update]
-// needs when this column enters the basis.
+// Forward overwrites b with B⁻¹ b (FTRAN). If spike is not nil it receives the vector between L and U, which
+// [Factor.Update] needs when this column enters the basis.
 func (f *Factor) Forward(b, spike []float64) {
 	for c, r := range f.lcolRow {
 		if v := b[r]; v != 0 {
@@ -90,8 +90,8 @@ func (f *Factor) Backward(b []float64, unit int32, half []float64) {
 }
 
 // Update replaces the column paired with row p by the one whose Forward gave spike; half is from Backward of the unit
-// vector of p, and pivot is the entry of the new column at p (Forrest & Tomlin 1972: the new column goes last in U, and the
-// old row p, now below the diagonal, is wiped out by one row operation).
+// vector of p, and pivot is the entry of the new column at p (Forrest & Tomlin 1972: the new column goes last in U, and
+// the old row p, now below the diagonal, is wiped out by one row operation).
 func (f *Factor) Update(p int32, spike, half []float64, pivot float64) {
 	old := f.diag[p]
 	for _, e := range f.ucol[p] {

@@ -97,7 +97,8 @@ BOUNDS
 ENDATA
 `))
 	require.NoError(t, err)
-	assert.Equal(t, []solve.Column{{Name: "RED BEAN", Upper: 2, Cost: 2.5}, {Name: "WHITE", Upper: 50, Cost: 1}}, p.Columns)
+	want := []solve.Column{{Name: "RED BEAN", Upper: 2, Cost: 2.5}, {Name: "WHITE", Upper: 50, Cost: 1}}
+	assert.Equal(t, want, p.Columns)
 	assert.Equal(t, []solve.Row{{Name: "FAT MIN", Lower: 3, Upper: math.Inf(1),
 		Entries: []solve.Entry{{Col: 0, Value: 1}, {Col: 1, Value: .25}}}}, p.Rows)
 }

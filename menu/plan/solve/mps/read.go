@@ -1,7 +1,7 @@
 // Package mps reads problems in MPS format, fixed or free, and writes them in MPS and LP format for debugging.
 //
-// Source of the format: IBM, "MPSX/370 program reference" (1979), as restated in the GLPK reference manual, appendix B and C,
-// with OBJSENSE and the bound types LI, UI and BV of later dialects.
+// Source of the format: IBM, "MPSX/370 program reference" (1979), as restated in the GLPK reference manual, appendix B
+// and C, with OBJSENSE and the bound types LI, UI and BV of later dialects.
 package mps
 
 import (
@@ -35,9 +35,9 @@ type reader struct {
 	bounded   []bool            // column has a bound line
 }
 
-// Read reads one problem. Errors name the line. A file is read as free format when its NAME line ends in FREE or its row
-// names hold no blanks, else by the positions of the fixed format. Integer columns between markers without any bound line
-// have the bounds 0 and +Inf; an upper bound below zero without a lower one frees the column below.
+// Read reads one problem. Errors name the line. A file is read as free format when its NAME line ends in FREE or its
+// row names hold no blanks, else by the positions of the fixed format. Integer columns between markers without any
+// bound line have the bounds 0 and +Inf; an upper bound below zero without a lower one frees the column below.
 func Read(src io.Reader) (solve.Problem, error) {
 	r := &reader{row: map[string]int{}, col: map[string]int{}, entries: map[[2]int]bool{}, sets: map[string]string{}}
 	data, err := io.ReadAll(src)
@@ -273,8 +273,8 @@ func (r *reader) columnLine(w []string) error {
 	}
 	j := r.col[name]
 	return r.pairs(w[1:], func(i int, v float64) error {
-		if math.IsInf(v, 0) {
-			return fmt.Errorf("coefficient of %q is infinite", name)
+		if math.Abs(v) > solve.Largest {
+			return fmt.Errorf("coefficient of %q is %v: want a number of at most %g in size", name, v, solve.Largest)
 		}
 		if r.entries[[2]int{i, j}] {
 			return fmt.Errorf("column %q has two entries in one row", name)
@@ -291,7 +291,7 @@ func (r *reader) columnLine(w []string) error {
 
 // sideValue applies one value of RHS or RANGES. A right-hand side of the objective is minus its constant.
 func (r *reader) sideValue(i int, v float64) error {
-	if math.IsInf(v, 0) {
+	if math.IsInf(v, 0) || i == -1 && math.Abs(v) > solve.Largest {
 		return fmt.Errorf("infinite value in %s", r.section)
 	}
 	if i == -1 {

@@ -20,12 +20,12 @@ func names(count int, prefix string, of func(i int) string) []string {
 	list, used := make([]string, count), map[string]bool{}
 	for i := range list {
 		name := strings.Map(func(r rune) rune {
-			if r < 128 && (r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_.#", r)) {
+			if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_.#", r) {
 				return r
 			}
 			return '_'
 		}, of(i))
-		if name == "" || used[name] || name[0] >= '0' && name[0] <= '9' || name[0] == '.' || name[0] == 'e' || name[0] == 'E' {
+		if name == "" || used[name] || strings.ContainsRune("0123456789.eE", rune(name[0])) {
 			name = prefix + strconv.Itoa(i) + "_" + name
 		}
 		used[name] = true

@@ -11,16 +11,33 @@ import (
 // perturbAfter: a re-solve that takes this many pivots is taken to be stalling, and its costs are perturbed.
 const perturbAfter = 300
 
-// Solve re-optimises from the current basis with at most limit iterations. It stops early, with Cutoff, once a valid lower
-// bound reaches cutoff (+Inf: never).
+// Solve re-optimises from the current basis with at most limit iterations. It stops early, with Cutoff, once a valid
+// lower bound reaches cutoff (+Inf: never). Without a limit it still ends: a run far longer than the method needs on
+// problems of the size is Trouble.
 func (p *LP) Solve(limit int, cutoff float64) Status {
 	for j := range p.lo {
 		if p.lo[j] > p.up[j]+primalTol {
+			clear(p.rho) // for Proof: the row alone
+			if j >= p.n {
+				p.rho[j-p.n] = 1
+			}
 			return Infeasible
 		}
 	}
-	defer p.publish()
-	stop := p.Iterations + limit
+	begin, most := p.Iterations, 20*(p.m+p.n)+5000
+	st := p.solve(begin+min(limit, most), cutoff)
+	for i, j := range p.head { // to where X reads them
+		p.x[j] = p.xb[i]
+	}
+	v := p.Objective()
+	endless := st == Limit && limit > most && p.Iterations-begin >= most
+	if endless || st == Optimal && (math.IsNaN(v) || math.IsInf(v, 0)) {
+		return Trouble
+	}
+	return st
+}
+
+func (p *LP) solve(stop int, cutoff float64) Status {
 	p.resetCosts()
 	perturb := p.Iterations == 0
 	for round := 0; ; round++ {
@@ -56,13 +73,6 @@ func (p *LP) Solve(limit int, cutoff float64) Status {
 	}
 }
 
-// publish copies the values of basic variables to where X reads them.
-func (p *LP) publish() {
-	for i, j := range p.head {
-		p.x[j] = p.xb[i]
-	}
-}
-
 func (p *LP) resetCosts() {
 	if p.shifted {
 		p.priced = false
@@ -71,7 +81,8 @@ func (p *LP) resetCosts() {
 	p.shifted = false
 }
 
-// refresh makes factors, reduced costs, states and values fit each other. It is false when the basis cannot be repaired.
+// refresh makes factors, reduced costs, states and values fit each other. It is false when the basis cannot be
+// repaired.
 func (p *LP) refresh() bool {
 	if !p.ready && !p.refactor() {
 		return false
@@ -228,8 +239,8 @@ func (p *LP) largestInfeasibility() float64 {
 }
 
 // phaseOne finds a dual feasible basis (Koberstein 2005, section 4.3): the same method on the problem whose bounds are
-// [0,1], [-1,0], [-1000,1000] or 0 for variables bounded below, above, on neither side or on both. If its optimum is below
-// zero the problem has no dual solution, and a run with zero costs tells infeasible from unbounded.
+// [0,1], [-1,0], [-1000,1000] or 0 for variables bounded below, above, on neither side or on both. If its optimum is
+// below zero the problem has no dual solution, and a run with zero costs tells infeasible from unbounded.
 func (p *LP) phaseOne(stop int) Status {
 	lo, up := slices.Clone(p.lo), slices.Clone(p.up)
 	for j := range lo {
@@ -375,12 +386,14 @@ func (p *LP) iterate(stop int, cutoff float64) Status {
 		}
 		q, flips := p.ratioTest(below, gap)
 		if q < 0 {
-			if p.f.Updates() > 0 && retry < 3 {
-				retry++
-				p.ready = false
-				continue
+			if p.proves() {
+				return Infeasible
 			}
-			return Infeasible
+			if p.f.Updates() == 0 {
+				return Trouble
+			}
+			p.ready = false
+			continue
 		}
 		if !p.pivotColumn(int32(r), q) {
 			// The two ways to compute the pivot disagree: refactor, and where that is no help let the row's weight say
@@ -399,8 +412,43 @@ func (p *LP) iterate(stop int, cutoff float64) Status {
 	}
 }
 
-// reaches tells whether the dual bound is at the cutoff: first by the objective of the working costs, then, if these are
-// shifted, by a bound that holds for the true costs.
+// proves tells whether the rows, weighted by rho, cannot add up to zero within all bounds (Farkas). It uses the matrix
+// as it stands, so it holds whatever errors the factors have gathered.
+func (p *LP) proves() bool {
+	least, most, size := 0.0, 0.0, 0.0
+	put := func(j int, a float64) {
+		lo, up := p.lo[j], p.up[j]
+		if math.Abs(a) < 10*zeroTol && (math.IsInf(lo, -1) || math.IsInf(up, 1)) {
+			return
+		}
+		if a < 0 {
+			lo, up = up, lo
+		}
+		least, most = least+a*lo, most+a*up
+		if a != 0 {
+			size += math.Abs(a) * min(math.Abs(lo), math.Abs(up))
+		}
+	}
+	for j := range p.n {
+		a := 0.0
+		for k := p.a.cstart[j]; k < p.a.cstart[j+1]; k++ {
+			a += p.rho[p.a.cindex[k]] * p.a.cvalue[k]
+		}
+		if a != 0 {
+			put(j, a)
+		}
+	}
+	for i, a := range p.rho {
+		if a != 0 {
+			put(p.n+i, a)
+		}
+	}
+	slack := primalTol/10 + 1e-14*size
+	return least > slack || most < -slack
+}
+
+// reaches tells whether the dual bound is at the cutoff: first by the objective of the working costs, then, if these
+// are shifted, by a bound that holds for the true costs.
 func (p *LP) reaches(cutoff float64) bool {
 	v := 0.0
 	for j := range p.n {
@@ -520,8 +568,8 @@ func nonzeros(v []float64, at []int32) []int32 {
 }
 
 // ratioTest picks the entering variable and the nonbasic variables that flip to their other bound first (Maros 2003).
-// Breakpoints are passed while the dual objective still rises; in the last group the largest pivot wins among those that
-// Harris' bound admits. It returns -1 if the dual objective rises for ever.
+// Breakpoints are passed while the dual objective still rises; in the last group the largest pivot wins among those
+// that Harris' bound admits. It returns -1 if the dual objective rises for ever.
 func (p *LP) ratioTest(below bool, gap float64) (int32, []candidate) {
 	sign := 1.0
 	if below {
@@ -563,6 +611,9 @@ func (p *LP) ratioTest(below bool, gap float64) (int32, []candidate) {
 				group++
 			}
 		}
+		if group == passed { // ratios that are no numbers: overflow
+			return -1, nil
+		}
 		fall := 0.0
 		for _, t := range c[passed:group] {
 			fall += t.a * (p.up[t.j] - p.lo[t.j]) // +Inf where a bound is missing
@@ -588,7 +639,9 @@ func (p *LP) ratioTest(below bool, gap float64) (int32, []candidate) {
 	}
 	k := pick(lastGroup, lastEnd)
 	if c[k].a < pivotTol && lastGroup > 0 {
-		slices.SortFunc(c[:lastEnd], func(a, b candidate) int { return cmp.Or(cmp.Compare(a.ratio, b.ratio), cmp.Compare(a.j, b.j)) })
+		slices.SortFunc(c[:lastEnd], func(a, b candidate) int {
+			return cmp.Or(cmp.Compare(a.ratio, b.ratio), cmp.Compare(a.j, b.j))
+		})
 		for t := lastEnd - 1; t >= 0; t-- {
 			if c[t].a >= pivotTol {
 				k = t

@@ -1,16 +1,17 @@
-// Package simplex solves linear programs by the bounded dual simplex method and re-solves them after changes of bounds or
-// added rows. It knows nothing of integers, files or names.
+// Package simplex solves linear programs by the bounded dual simplex method and re-solves them after changes of bounds
+// or added rows. It knows nothing of integers, files or names.
 //
 // # Model
 //
-// Minimise c·x subject to A x + I z = 0 and bounds on x and z: every row i gets a logical variable z = -(activity), so a
-// row lo ≤ a·x ≤ up is the bound -up ≤ z ≤ -lo. Variables are numbered 0..n-1 (structural) and n..n+m-1 (logical).
+// Minimise c·x subject to A x + I z = 0 and bounds on x and z: every row i gets a logical variable z = -(activity), so
+// a row lo ≤ a·x ≤ up is the bound -up ≤ z ≤ -lo. Variables are numbered 0..n-1 (structural) and n..n+m-1 (logical).
 //
 // # Method
 //
-// Koberstein, "The dual simplex method, techniques for a fast and stable implementation" (2005), is followed throughout:
-// dual steepest edge pricing (Forrest & Goldfarb 1992), the bound flipping ratio test (Maros 2003) with Harris' tolerances
-// and cost shifting, cost perturbation, and for problems that are not dual feasible at the start the "boxed subproblem".
+// Koberstein, "The dual simplex method, techniques for a fast and stable implementation" (2005), is followed
+// throughout: dual steepest edge pricing (Forrest & Goldfarb 1992), the bound flipping ratio test (Maros 2003) with
+// Harris' tolerances and cost shifting, cost perturbation, and for problems that are not dual feasible at the start the
+// "boxed subproblem".
 //
 // # Guarantees
 //
@@ -34,8 +35,8 @@ const (
 	weightMin = 1e-4  // steepest edge weights are kept above this
 )
 
-// State of a variable. A variable that is not basic sits at its lower or upper bound, or at zero if it has neither. Fixed
-// variables never enter the basis, so the method skips their column in all its loops.
+// State of a variable. A variable that is not basic sits at its lower or upper bound, or at zero if it has neither.
+// Fixed variables never enter the basis, so the method skips their column in all its loops.
 type State uint8
 
 // The states a variable can be in.
@@ -237,8 +238,8 @@ func (p *LP) resize() {
 // Clone returns an independent copy that shares only the matrix.
 func (p *LP) Clone() *LP {
 	q := *p
-	for _, s := range []*[]float64{&q.scale, &q.base, &q.cost, &q.lo, &q.up, &q.x, &q.d, &q.weight, &q.recall, &q.xb, &q.lb,
-		&q.ub, &q.rho, &q.tau, &q.col, &q.flip, &q.spike, &q.half, &q.row} {
+	for _, s := range []*[]float64{&q.scale, &q.base, &q.cost, &q.lo, &q.up, &q.x, &q.d, &q.weight, &q.recall, &q.xb,
+		&q.lb, &q.ub, &q.rho, &q.tau, &q.col, &q.flip, &q.spike, &q.half, &q.row} {
 		*s = slices.Clone(*s)
 	}
 	q.head, q.state = slices.Clone(p.head), slices.Clone(p.state)
@@ -275,17 +276,7 @@ func (p *LP) Bounds(j int) (lo, up float64) { return p.lo[j] * p.scale[j], p.up[
 
 // SetBounds changes the bounds of variable j.
 func (p *LP) SetBounds(j int, lo, up float64) {
-	lo, up = lo/p.scale[j], up/p.scale[j]
-	if lo == p.lo[j] && up == p.up[j] {
-		return
-	}
-	p.lo[j], p.up[j] = lo, up
-}
-
-// SetCost changes the cost of structural variable j.
-func (p *LP) SetCost(j int, cost float64) {
-	p.base[j] = cost * p.scale[j]
-	p.priced = false
+	p.lo[j], p.up[j] = lo/p.scale[j], up/p.scale[j]
 }
 
 // Objective returns c·x at the current point.
@@ -407,7 +398,8 @@ func (p *LP) AddRows(rows []Row) {
 	p.resize()
 }
 
-// DropRows removes the rows for which drop is true. Only rows whose logical is basic may go, so the basis stays a basis.
+// DropRows removes the rows for which drop is true. Only rows whose logical is basic may go, so the basis stays a
+// basis.
 func (p *LP) DropRows(drop func(i int) bool) {
 	p.keepWeights()
 	moved := make([]int32, p.m)
@@ -450,8 +442,8 @@ func (p *LP) DropRows(drop func(i int) bool) {
 	}
 }
 
-// RowMultipliers calls yield with the weights by which the rows add up to the tableau row of the variable that is basic in
-// row i, in the caller's units.
+// RowMultipliers calls yield with the weights by which the rows add up to the tableau row of the variable that is basic
+// in row i, in the caller's units.
 func (p *LP) RowMultipliers(i int, yield func(row int, weight float64)) {
 	clear(p.rho)
 	p.rho[i] = 1

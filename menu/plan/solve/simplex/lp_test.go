@@ -37,8 +37,8 @@ func fresh(rows []Row, cost, lo, up []float64) *LP {
 	return p
 }
 
-// Laws: after changes of bounds, added and dropped rows, clones and jumps between bases, a warm LP says the same as a fresh
-// one, and Bound of an optimal basis is the objective.
+// Laws: after changes of bounds, added and dropped rows, clones and jumps between bases, a warm LP says the same as a
+// fresh one, and Bound of an optimal basis is the objective.
 func TestWarmEqualsFresh(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 6))
 	seen := map[Status]int{}

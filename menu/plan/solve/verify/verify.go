@@ -1,5 +1,5 @@
-// Package verify checks solutions against the problem as stated. It shares no code with the solver beyond the types: every
-// figure is worked out again from rows and columns, with compensated sums.
+// Package verify checks solutions against the problem as stated. It shares no code with the solver beyond the types:
+// every figure is worked out again from rows and columns, with compensated sums.
 package verify
 
 import (
@@ -10,8 +10,13 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-// Tolerance guards rows, bounds and whole numbers: violations up to this times the size of the terms are rounding.
-const Tolerance = 1e-6
+// Tolerance guards rows, bounds and the objective: a violation up to this times the size of the terms is rounding.
+// Whole numbers must be exactly whole.
+const Tolerance = 1e-8
+
+// boundTolerance is how far, relative to the objective, a bound may lie on the wrong side of it: bounds come from
+// relaxations solved to 1e-7.
+const boundTolerance = 1e-6
 
 // dualTolerance guards the signs of duals and reduced costs, relative to the costs.
 const dualTolerance = 1e-6
@@ -32,8 +37,8 @@ func (a *sum) add(v float64) {
 
 func (a *sum) value() float64 { return a.s + a.c }
 
-// Point checks that x satisfies all rows, bounds and integers of p and that its objective is objective. It reports every
-// violation.
+// Point checks that x satisfies all rows, bounds and integers of p and that its objective is objective. It reports
+// every violation.
 func Point(p solve.Problem, x []float64, objective float64) error {
 	if len(x) != len(p.Columns) {
 		return fmt.Errorf("the solution has %d values for %d columns", len(x), len(p.Columns))
@@ -48,7 +53,8 @@ func Point(p solve.Problem, x []float64, objective float64) error {
 			continue
 		}
 		if x[j] < c.Lower-slack || x[j] > c.Upper+slack {
-			errs = append(errs, fmt.Errorf("column %q is %v, outside its bounds %v and %v", c.Name, x[j], c.Lower, c.Upper))
+			errs = append(errs,
+				fmt.Errorf("column %q is %v, outside its bounds %v and %v", c.Name, x[j], c.Lower, c.Upper))
 		}
 		if c.Integer && x[j] != math.Round(x[j]) {
 			errs = append(errs, fmt.Errorf("column %q is %v, not whole", c.Name, x[j]))
@@ -72,8 +78,8 @@ func Point(p solve.Problem, x []float64, objective float64) error {
 }
 
 // Dual checks the optimality certificate of a linear program (or, with integers fixed at x, of that program): duals and
-// reduced costs belong together, no reduced cost or dual asks for a move that is open, and the dual objective equals the
-// primal one (Dantzig 1963, chapter 6: duality and complementary slackness).
+// reduced costs belong together, no reduced cost or dual asks for a move that is open, and the dual objective equals
+// the primal one (Dantzig 1963, chapter 6: duality and complementary slackness).
 func Dual(p solve.Problem, x, duals, reduced []float64, objective float64) error {
 	if len(x) != len(p.Columns) || len(reduced) != len(p.Columns) || len(duals) != len(p.Rows) {
 		return fmt.Errorf("sizes do not fit: %d values, %d reduced costs, %d duals for %d columns and %d rows",
@@ -112,7 +118,8 @@ func Dual(p solve.Problem, x, duals, reduced []float64, objective float64) error
 	}
 	for j, c := range p.Columns {
 		if d := left[j].value(); math.Abs(d-reduced[j]) > dualTolerance*(1+left[j].size) {
-			errs = append(errs, fmt.Errorf("reduced cost of %q is stated as %v, but comes to %v", c.Name, reduced[j], d))
+			errs = append(errs,
+				fmt.Errorf("reduced cost of %q is stated as %v, but comes to %v", c.Name, reduced[j], d))
 		}
 		lo, up := c.Lower, c.Upper
 		if c.Integer {
@@ -135,12 +142,15 @@ func Solution(p solve.Problem, s solve.Solution) error {
 		}
 		return nil
 	}
-	errs := []error{Point(p, s.X, s.Objective), Dual(p, s.X, s.Duals, s.ReducedCosts, s.Objective)}
+	errs := []error{Point(p, s.X, s.Objective)}
+	if s.Duals != nil {
+		errs = append(errs, Dual(p, s.X, s.Duals, s.ReducedCosts, s.Objective))
+	}
 	better := s.Bound - s.Objective
 	if p.Sense == solve.Minimize {
 		better = -better
 	}
-	if better < -Tolerance*(1+math.Abs(s.Objective)) {
+	if better < -boundTolerance*(1+math.Abs(s.Objective)) {
 		errs = append(errs, fmt.Errorf("the bound %v is passed by the objective %v", s.Bound, s.Objective))
 	}
 	return errors.Join(errs...)
