@@ -36,7 +36,7 @@ const (
 )
 
 // goodEnough is the relative gap at which the search ends.
-const goodEnough = 0.002
+const goodEnough = 0.003
 
 // Plan is a schedule with what it comes to.
 type Plan struct {
