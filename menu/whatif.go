@@ -27,8 +27,9 @@ type WhatIf struct {
 	Swaps  []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
 	Totals Totals       `json:"totals"`
 
-	Money string  `json:"money,omitempty"`
-	After *Played `json:"-"`
+	Rescue *Rescue `json:"rescue,omitempty"` // when it is asked for
+	Money  string  `json:"money,omitempty"`
+	After  *Played `json:"-"`
 }
 
 // DishAt is a dish at one service.

@@ -50,6 +50,7 @@ func TestJSON(t *testing.T) {
 	}{
 		{"whatif", []string{"whatif", "--lose", "poach chickens@thu=40%", "--sells", "chicken soup@fri=+20%"}, pot},
 		{"whatif-kettles", []string{"whatif", "--lose", "night kettle@tue"}, kettles},
+		{"whatif-rescue", []string{"whatif", "--lose", "poach chickens@thu", "--rescue"}, pot},
 		{"cost", []string{"cost"}, pot},
 		{"kilos", []string{"cost", "--kilos"}, pot},
 		{"weak", []string{"weak"}, pot},
@@ -222,7 +223,9 @@ func TestCtrlC(t *testing.T) {
 		"while it waits for a file": {"check", "-"},
 		"while it tries losses":     {"weak", "../../examples/three-kettles", "--from", "2026-11-23"},
 		"while it tries dishes":     {"specials", "../../examples/three-kettles", "--from", "2026-11-23"},
-		"before it draws":           {"map", "../../examples/first-pot", "--from", "2026-11-23", "--out", "map.svg"},
+		"while it tries moves": {"whatif", "../../examples/three-kettles", "--from", "2026-11-23", "--lose", "night kettle@tue",
+			"--rescue"},
+		"before it draws": {"map", "../../examples/first-pot", "--from", "2026-11-23", "--out", "map.svg"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			ctx, stop := context.WithCancel(t.Context())

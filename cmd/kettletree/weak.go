@@ -44,7 +44,7 @@ func weak(c *cli.Context) error {
 		return &usageError{"weak plays thousands of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
 	}
 	bar := newProgress(c.App.ErrWriter)
-	a, err := week.WeakPoints(c.Context, bar.at)
+	a, err := week.WeakPoints(c.Context, bar.trying("every loss"))
 	bar.clear()
 	if err != nil {
 		return err
@@ -74,14 +74,16 @@ func newProgress(w io.Writer) *progress {
 	return p
 }
 
-// at tells that a part of the work, up to 1, is done.
-func (p *progress) at(done float64) {
-	now := time.Now()
-	if p.w == nil || now.Sub(p.began) < patience || now.Sub(p.told) < patience {
-		return
+// trying tells that a part of the work, up to 1, is done.
+func (p *progress) trying(what string) func(done float64) {
+	return func(done float64) {
+		now := time.Now()
+		if p.w == nil || now.Sub(p.began) < patience || now.Sub(p.told) < patience {
+			return
+		}
+		p.told = now
+		fmt.Fprintf(p.w, "\rtrying %s: %.0f %%", what, 100*done)
 	}
-	p.told = now
-	fmt.Fprintf(p.w, "\rtrying every loss: %.0f %%", 100*done)
 }
 
 // clear takes the line away.

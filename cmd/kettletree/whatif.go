@@ -17,7 +17,9 @@ func whatifCommand() *cli.Command {
 		Name: "whatif", Usage: "what runs out, when and why, if something goes wrong",
 		Flags: slices.Concat(
 			[]cli.Flag{&cli.StringFlag{Name: "map", Usage: option("FILE",
-				"also draw what is out and short, as SVG, to a file")}},
+				"also draw what is out and short, as SVG, to a file")},
+				&cli.BoolFlag{Name: "rescue", Usage: option("",
+					"also say what can still be done, what that saves, and by when it must be decided")}},
 			output(), shockFlags(), framing()),
 		Action: func(c *cli.Context) error {
 			week, err := ask(c, c.Args().Slice())
@@ -28,9 +30,24 @@ func whatifCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			if c.Bool("rescue") && len(changes) == 0 {
+				return &usageError{"--rescue without a change: nothing has gone wrong that could be rescued",
+					"say what has, as in kettletree whatif --lose \"night kettle@tue\" --rescue"}
+			}
+			if c.Bool("rescue") && week.Settle != nil {
+				return &usageError{"--rescue plays hundreds of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
+			}
 			a, err := week.WhatIf(changes)
 			if err != nil {
 				return err
+			}
+			if c.Bool("rescue") {
+				bar := newProgress(c.App.ErrWriter)
+				a.Rescue, err = week.Rescue(c.Context, changes, bar.trying("every move"))
+				bar.clear()
+				if err != nil {
+					return err
+				}
 			}
 			if file := c.String("map"); file != "" {
 				if err := mapTo(c, file, week, changes); err != nil {

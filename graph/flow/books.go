@@ -38,3 +38,6 @@ func (k Case) Books(o *Outcome, c *Costing) Books {
 	b.Contribution = b.Sales - b.Spent + b.Stock
 	return b
 }
+
+// Price is what one base unit of a bought item costs, or what a portion is sold at.
+func (f *Flow) Price(item int) float64 { return f.terms.Price[item] }

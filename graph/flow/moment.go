@@ -98,7 +98,7 @@ func (w *Walker) serveDirected(slot int) bool {
 	w.freely(&w.all)
 	w.asks = w.asks[:0]
 	for _, k := range w.active {
-		w.asks = append(w.asks, ask{w.wanted[k], w.s.Wants[k].Forecast[slot]})
+		w.asks = append(w.asks, w.portions(k, w.s.Wants[k].Forecast[slot]))
 	}
 	if _, short := w.rising(&w.all, w.asks, 1); short >= 0 {
 		return false

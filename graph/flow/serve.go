@@ -34,10 +34,12 @@ type serving struct {
 	start  []float64 // by item: on hand before the service
 	used   []float64 // by item: used in the service
 	share  []float64 // by want: portions so far
+	size   []float64 // by want: how much of a portion goes out as one
 	asks   []ask     // what is tried
 	active []int32   // wants still rising
 	rounds []round
 	mix    []float64 // by choice: how lines are filled when work is directed; nil when it is not
+	likes  []*Prefer // by line: what it is to have first; nil where nothing is said, and altogether where no line has any
 
 	// What was done and is not entered in the outcome yet: rewind undoes it.
 	did    []float64 // by place: batches made to order
@@ -75,7 +77,7 @@ func newServing(n *net) serving {
 
 // beginServing finds what the wants of a schedule can need.
 func (w *Walker) beginServing(s *Schedule) {
-	w.share = zeros(w.share, len(s.Wants))
+	w.share, w.size = zeros(w.share, len(s.Wants)), zeros(w.size, len(s.Wants))
 	if slices.EqualFunc(w.wanted, s.Wants, func(i int32, want Want) bool { return int(i) == want.Item }) {
 		return
 	}
@@ -129,9 +131,15 @@ func (w *Walker) serve(slot int, rule Ration) {
 	w.rounds = w.rounds[:0]
 	w.active = w.active[:0]
 	for k, want := range w.s.Wants {
+		if w.size[k] = 1; want.Size != nil {
+			w.size[k] = want.Size[slot]
+		}
 		if want.Forecast[slot] > 0 {
 			w.active = append(w.active, int32(k))
 		}
+	}
+	if w.s.Rules != nil {
+		rule = w.s.Rules[slot]
 	}
 	if w.s.Directions != nil {
 		w.direct(w.s.Directions.Serve, slot)
@@ -179,7 +187,7 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 		if w.lacking(w.wanted[k]) {
 			lacking = true
 		} else {
-			w.asks = append(w.asks, ask{w.wanted[k], forecast})
+			w.asks = append(w.asks, w.portions(k, forecast))
 		}
 	}
 	if _, short := w.rising(&w.all, w.asks, 1); short >= 0 {
@@ -200,6 +208,9 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 	w.settle(&w.all)
 	return true
 }
+
+// portions asks for so many portions of a want.
+func (w *Walker) portions(k int32, n float64) ask { return ask{w.wanted[k], n * w.size[k]} }
 
 // rank is the place of a want under First; those without one come last.
 func (w *Walker) rank(k int32) int { return cmp.Or(w.s.Wants[k].Rank, math.MaxInt) }
@@ -222,7 +233,7 @@ func (w *Walker) fill(slot int, group []int32) {
 		}
 		w.asks = w.asks[:0]
 		for _, k := range group {
-			w.asks = append(w.asks, ask{w.wanted[k], w.s.Wants[k].Forecast[slot]})
+			w.asks = append(w.asks, w.portions(k, w.s.Wants[k].Forecast[slot]))
 		}
 		step, short := w.rising(&w.all, w.asks, 1-share)
 		if step > 0 {
@@ -272,7 +283,7 @@ func (w *Walker) play(r round) {
 		}
 		w.asks = w.asks[:0]
 		for _, k := range w.active {
-			w.asks = append(w.asks, ask{w.wanted[k], r.got[k]})
+			w.asks = append(w.asks, w.portions(k, r.got[k]))
 		}
 		step, short := w.rising(&w.all, w.asks, 1-share)
 		if step > 0 {
@@ -300,8 +311,8 @@ func (w *Walker) keepRound(slot int, group []int32, step float64) {
 	}
 }
 
-// choose puts every line on the choice that liked says, or else the first, that is not used up, and finds the steps that
-// can't run.
+// choose puts every line on the choice that liked says, or else the one that is preferred, or else the first, that is not used
+// up, and finds the steps that can't run.
 func (w *Walker) choose(in *cone, liked []int32) {
 	n := w.f.net
 	for _, p := range in.orders {
@@ -311,6 +322,8 @@ func (w *Walker) choose(in *cone, liked []int32) {
 			c := first
 			if liked != nil && liked[line] >= 0 && !w.lacking(n.takes[liked[line]]) {
 				c = liked[line]
+			} else if p := w.preferred(line); p >= 0 && !w.lacking(n.takes[p]) {
+				c = p
 			}
 			for c < end && w.lacking(n.takes[c]) {
 				c++
@@ -526,7 +539,7 @@ func (w *Walker) onePortion(k int32) bool {
 	for _, i := range in.items {
 		w.dry[i] = false
 	}
-	w.asks = append(w.asks[:0], ask{w.wanted[k], 1})
+	w.asks = append(w.asks[:0], w.portions(k, 1))
 	for {
 		w.choose(in, nil)
 		if w.lacking(int32(w.s.Wants[k].Item)) {

@@ -58,6 +58,7 @@ func (c Case) With(shocks ...Shock) Case {
 	f.terms.Price, f.gives = slices.Clone(f.terms.Price), slices.Clone(f.gives)
 	s.Runs, s.Deliveries, s.Spoils, s.Burnt = slices.Clone(s.Runs), slices.Clone(s.Deliveries), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
 	s.Wants, s.Short = slices.Clone(s.Wants), slices.Clone(s.Short)
+	s.Offered, s.Prefers, s.Rules = slices.Clone(s.Offered), slices.Clone(s.Prefers), slices.Clone(s.Rules)
 	out := Case{&f, &s}
 	for _, sh := range shocks {
 		sh.change(&out)

@@ -19,7 +19,9 @@ const (
 
 // Terms are the money and the shelf lives of a flow, all per base unit, by item and step of the graph.
 type Terms struct {
-	Price []float64 // of bought items, what one base unit costs; of portions, the menu price; 0 elsewhere
+	// Price is what one base unit costs of bought items, and of what steps give where it is bought in (0 where it is not);
+	// of portions, the menu price.
+	Price []float64
 	Worth []float64 // what one base unit would cost to buy in; NaN when not given
 	Keeps []int     // days, the day made being day 1; 0 when it does not spoil
 	Cost  []float64 // of steps: labour and fuel for one batch
@@ -54,7 +56,7 @@ type Lot struct {
 	Made   int     // the day it was made or arrived, 0 or before
 }
 
-// Delivery is an amount of a bought item that comes in at the beginning of a day.
+// Delivery is an amount of an item that comes in at the beginning of a day.
 type Delivery struct {
 	Item    int
 	Day     int
@@ -67,6 +69,7 @@ type Want struct {
 	Item     int       // a Sold item of the graph
 	Rank     int       // under the rule First, lower ranks are served first; 0 comes after all others
 	Forecast []float64 // portions, by slot
+	Size     []float64 // by slot: how much of a portion goes out as one; nil for all 1
 }
 
 // Schedule is the row of services with all that is due in it. A bought item is bought as it is needed, on the last
@@ -81,10 +84,15 @@ type Schedule struct {
 	OnHand     []Lot
 	Deliveries []Delivery
 	Short      []bool  // by item: no more can be had than Deliveries say; nil for none
+	Settled    []int   // by item: from SettledAt on, the first day of which more can be had than Deliveries say; nil for all 0
+	SettledAt  int     // minutes after the midnight before day 0
+	Offered    []bool  // by item: of what steps give, what can be bought in as it is needed, from SettledAt on; nil for none
 	Spoils     []Spoil // by day
 	Burnt      []Burnt
 	Fractions  bool        // leave portions as they fall, without making them whole
 	Directions *Directions // how lines are to be filled; nil for none
+	Prefers    []Prefer    // lines that have another choice first
+	Rules      []Ration    // by slot: who goes short; nil for the rule of the walk
 }
 
 // Spoil is all that is on hand of an item found spoiled at the beginning of a day.

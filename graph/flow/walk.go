@@ -118,8 +118,12 @@ func (f *Flow) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 // Walk plays a schedule under a rule for what is scarce. A record, when there is one, is filled with the reasons.
 func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 	w.begin(s, rec)
+	settled := s.Settled == nil
 	for _, e := range w.row {
-		w.now = e.at
+		if w.now = e.at; !settled && w.now >= int32(s.SettledAt) {
+			settled = true
+			w.findSources()
+		}
 		switch e.act {
 		case startDay:
 			w.startDay(e.index)
@@ -187,6 +191,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	w.endDay(-1)
 	w.keepSeeds(-1)
 	w.beginServing(s)
+	w.prefer(s)
 }
 
 func zeros[T any](v []T, n int) []T {
@@ -251,18 +256,28 @@ func (w *Walker) startDay(day int32) {
 			w.rec.note(w.now, Arrived, int32(d.Item), -1, d.Amount)
 		}
 	}
+	w.findSources()
+}
+
+// findSources finds the day on which each item could have been bought for today.
+func (w *Walker) findSources() {
+	s, day := w.s, w.day
 	for i, it := range w.f.net.g.Items {
 		w.source[i] = -1
-		if it.Role != graph.Bought || s.Short != nil && s.Short[i] {
+		offered := s.Offered != nil && s.Offered[i] && w.now >= int32(s.SettledAt)
+		if it.Role != graph.Bought && !offered || s.Short != nil && s.Short[i] {
 			continue
 		}
-		a := day
+		a, settled := day, int32(0)
+		if s.Settled != nil && w.now >= int32(s.SettledAt) {
+			settled = int32(s.Settled[i])
+		}
 		if s.Arrives != nil && s.Arrives[i] != nil {
 			for a >= 0 && !s.Arrives[i][a] {
 				a--
 			}
 		}
-		if k := w.f.terms.Keeps[i]; a >= 0 && (k == 0 || a+int32(k)-1 >= day) {
+		if k := w.f.terms.Keeps[i]; a >= settled && (k == 0 || a+int32(k)-1 >= day) {
 			w.source[i] = a
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"time"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/plan"
@@ -216,15 +215,6 @@ func spare(f *plan.Banquet, m Money) table {
 		t.add(x.Item, signed(x.Left, x.Unit), signed(x.Binned, x.Unit), m.Change(m.Units(x.Credit)))
 	}
 	return t
-}
-
-// shortDay is a date in a column: "fri 27 nov".
-func shortDay(date string) string {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
-		return date
-	}
-	return strings.ToLower(t.Format("Mon 2 Jan"))
 }
 
 // signed is an amount with its sign, "" for nothing.

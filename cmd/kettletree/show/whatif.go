@@ -29,6 +29,7 @@ func WhatIf(p Page, a *menu.WhatIf) string {
 	section(itemChanges(p, a.Items))
 	section(costChanges(p, a.Costs, m))
 	section(totals(p, a.Totals, m))
+	section(rescue(p, a.Rescue, m))
 	return b.String() + notes(p, a.Caution)
 }
 
@@ -182,18 +183,23 @@ func swaps(p Page, all []menu.Swap) string {
 	loud := slices.Clone(all)
 	slices.SortStableFunc(loud, func(x, y menu.Swap) int { return cmp.Compare(alarm(y), alarm(x)) })
 	for _, s := range loud {
-		text := fmt.Sprintf("%s takes %s in place of %s, %s more", s.In, s.Item, s.For, amount(s.Amount, s.Unit))
-		if len(s.Allergens) > 0 {
-			text += ". ALLERGENS that it brings: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
-		}
-		if len(s.Unstated) > 0 {
-			text += ". ALLERGENS NOT STATED for " + strings.Join(s.Unstated, ", ")
-		}
-		b.WriteString(p.text(2, text))
+		b.WriteString(p.text(2, swapText(s)))
 	}
 	b.WriteString(p.text(2, "Before a substitute is offered, check its allergens against the label and your local "+
 		"rules: this knows only what the kitchen file states."))
 	return b.String()
+}
+
+// swapText is a substitute with what it brings.
+func swapText(s menu.Swap) string {
+	text := fmt.Sprintf("%s takes %s in place of %s, %s more", s.In, s.Item, s.For, amount(s.Amount, s.Unit))
+	if len(s.Allergens) > 0 {
+		text += ". ALLERGENS that it brings: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
+	}
+	if len(s.Unstated) > 0 {
+		text += ". ALLERGENS NOT STATED for " + strings.Join(s.Unstated, ", ")
+	}
+	return text
 }
 
 // alarm ranks a substitute by how much it must be told.
@@ -278,8 +284,11 @@ func totals(p Page, a menu.Totals, m Money) string {
 	return t.on(p)
 }
 
-// WhatIfSheet has a row for each dish at each service.
+// WhatIfSheet has a row for each dish at each service; where moves are asked for, one for each move.
 func WhatIfSheet(a *menu.WhatIf) (s Sheet) {
+	if a.Rescue != nil {
+		return rescueSheet(a.Rescue)
+	}
 	s.add("name", "date", "service", "forecast", "before", "after", "runs_out", "because")
 	for _, d := range a.Dishes {
 		s.add(d.Name, d.Date, d.Service, d.Forecast, d.Before, d.After, d.RunsOut, strings.Join(d.Because, "; "))

@@ -1,0 +1,252 @@
+package show
+
+// What can still be done: each move with what it saves, what it costs and by when, and the best few together.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/menu"
+)
+
+// rescue lays the moves out; nothing when they were not asked for.
+func rescue(p Page, a *menu.Rescue, m Money) string {
+	if a == nil {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(p.heading("What can still be done, from " + moment(a.Known) + " on"))
+	if a.Nothing != "" {
+		b.WriteString(p.text(2, "Nothing can be saved: "+a.Nothing+"."))
+		return b.String()
+	}
+	if lost := m.Units(a.Lost); lost > 0 {
+		b.WriteString(p.text(0, fmt.Sprintf("%s of contribution was lost. Each move alone:", m.NameUnits(lost))))
+	}
+	for n, mv := range a.Moves {
+		b.WriteString(p.numbered(n+1, mv.What))
+		b.WriteString(p.moveLines(mv, m))
+	}
+	if t := a.Together; t != nil {
+		b.WriteString("\n" + p.heading("Best together"))
+		b.WriteString(p.text(0, fmt.Sprintf("These %d save %s and %s; all in all this %s.", len(t.Moves),
+			m.Name(t.Gained),
+			plural(t.Portions, "portion", "portions"), cash(t.Cash, m))))
+		for n, mv := range t.Moves {
+			b.WriteString(p.numbered(n+1, mv.What))
+			b.WriteString(p.text(3, fmt.Sprintf("adds %s and %s", m.Name(mv.Gained), spends(mv, m))))
+			b.WriteString(p.allergenLines(mv))
+		}
+		if len(t.Buy) > 0 {
+			b.WriteString(p.text(0, "To order for all of them: "+byDay(t.Buy)+"."))
+		}
+		for _, l := range t.Less {
+			b.WriteString(p.text(0, "Then "+l+"."))
+		}
+	} else {
+		b.WriteString(p.text(0, "No second move adds anything worth telling to the first."))
+	}
+	if len(a.Cautions) > 0 {
+		b.WriteString("\n")
+	}
+	for _, c := range a.Cautions {
+		b.WriteString(p.text(0, capital(c)+"."))
+	}
+	return b.String()
+}
+
+// moveLines is what stands below a move.
+func (p Page) moveLines(mv menu.Move, m Money) string {
+	saves := "saves " + m.Name(mv.Gained)
+	switch {
+	case mv.Portions > 0:
+		saves += " and " + plural(mv.Portions, "portion", "portions")
+	case mv.Portions < 0:
+		saves += " with " + plural(-mv.Portions, "portion fewer", "portions fewer") + " in all"
+	}
+	text := p.text(3, saves+dishesSold(mv.Dishes)) + p.text(3, spends(mv, m))
+	for _, l := range mv.Less {
+		text += p.text(3, "then "+l)
+	}
+	return text + p.allergenLines(mv)
+}
+
+// spends is what a move costs, what must come for it, and by when it must be decided.
+func spends(mv menu.Move, m Money) string {
+	text := cash(mv.Cash, m)
+	if list := orders(mv.Buy); list != "" && mv.Kind != "buy in" { // which says itself what must come
+		text += ", with " + list
+	}
+	text += "; decide " + deadline(mv.By)
+	if mv.From != "" {
+		text += " (it does as well from " + moment(mv.From) + " on)"
+	}
+	return text
+}
+
+// numbered is a line of a list, its number hanging out.
+func (p Page) numbered(n int, what string) string {
+	return fmt.Sprintf("%-3s", fmt.Sprintf("%d.", n)) + strings.TrimPrefix(p.text(3, capital(what)), "   ")
+}
+
+// allergenLines are the allergens that a move brings.
+func (p Page) allergenLines(mv menu.Move) string {
+	var b strings.Builder
+	for _, s := range mv.Swaps {
+		if alarm(s) > 0 {
+			b.WriteString(p.text(3, swapText(s)))
+		}
+	}
+	if len(mv.Allergens) > 0 {
+		b.WriteString(p.text(3, "ALLERGENS in it: "+strings.ToUpper(strings.Join(mv.Allergens, ", "))))
+	}
+	if len(mv.Unstated) > 0 {
+		b.WriteString(p.text(3, "ALLERGENS NOT STATED for "+strings.Join(mv.Unstated, ", ")))
+	}
+	return b.String()
+}
+
+// dishesSold is ": 12 red pozole, 8 white pozole", with what is sold less of behind.
+func dishesSold(dishes []menu.MoreSold) string {
+	var more, less []string
+	for _, d := range dishes {
+		if d.Portions > 0 {
+			more = append(more, fmt.Sprintf("%d %s", d.Portions, d.Dish))
+		} else {
+			less = append(less, fmt.Sprintf("%d %s", -d.Portions, d.Dish))
+		}
+	}
+	text := ""
+	if len(more) > 0 {
+		text = ": " + strings.Join(more, ", ")
+	}
+	if len(less) > 0 {
+		text += "; but " + strings.Join(less, ", ") + " fewer"
+	}
+	return text
+}
+
+// cash is what is spent more, or less.
+func cash(more float64, m Money) string {
+	switch units := m.Units(more); {
+	case units > 0:
+		return "costs " + m.NameUnits(units) + " in cash"
+	case units < 0:
+		return "spares " + m.NameUnits(-units) + " of cash"
+	}
+	return "costs no cash"
+}
+
+// orders are the dearest things that must come, and how many small ones there are.
+func orders(all []menu.ExtraOrder) string {
+	const most = 4
+	var parts []string
+	for _, o := range all {
+		if len(parts) < most && !small(o, all) {
+			parts = append(parts, fmt.Sprintf("%s %s for %s", ordered(o), o.Item, shortDay(o.Date)))
+		}
+	}
+	if more := len(all) - len(parts); more > 0 {
+		parts = append(parts, plural(more, "small thing", "small things"))
+	}
+	return list(parts)
+}
+
+// small tells whether an order costs little beside the dearest of all.
+func small(o menu.ExtraOrder, all []menu.ExtraOrder) bool {
+	dearest := 0.0
+	for _, x := range all {
+		dearest = max(dearest, x.Cost)
+	}
+	return o.Cost < 0.05*dearest
+}
+
+// byDay is what must come, day by day.
+func byDay(all []menu.ExtraOrder) string {
+	var days []string
+	for from := 0; from < len(all); {
+		var parts []string
+		to := from
+		for ; to < len(all) && all[to].Date == all[from].Date; to++ {
+			if !small(all[to], all) {
+				parts = append(parts, ordered(all[to])+" "+all[to].Item)
+			}
+		}
+		if more := to - from - len(parts); more > 0 {
+			parts = append(parts, plural(more, "small thing", "small things"))
+		}
+		days = append(days, "for "+shortDay(all[from].Date)+" "+list(parts))
+		from = to
+	}
+	return strings.Join(days, "; ")
+}
+
+// ordered is how much is ordered: of what is counted, whole ones.
+func ordered(o menu.ExtraOrder) string {
+	if o.Unit == "each" {
+		return count(int(math.Ceil(o.Quantity - dust)))
+	}
+	return amount(o.Quantity, o.Unit)
+}
+
+// shortDay is a date as the week says it: "wed 25 nov".
+func shortDay(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return strings.ToLower(t.Format("Mon 2 Jan"))
+}
+
+// moment is "wed 25 nov 02:15".
+func moment(stamp string) string {
+	date, clock, _ := strings.Cut(stamp, " ")
+	return shortDay(date) + " " + clock
+}
+
+// deadline is by when something must be decided; what hangs on an order, before the day of its delivery.
+func deadline(stamp string) string {
+	if date, clock, _ := strings.Cut(stamp, " "); clock == "00:00" {
+		return "before " + shortDay(date) + " begins, for its delivery"
+	}
+	return "by " + moment(stamp)
+}
+
+// listed is each name once, in a cell.
+func listed(names []string) string {
+	slices.Sort(names)
+	return strings.Join(slices.Compact(names), "; ")
+}
+
+// rescueSheet has a row for each move, and then one for each move of the best combination.
+func rescueSheet(a *menu.Rescue) (s Sheet) {
+	s.add("set", "kind", "what", "by", "gained", "cash", "portions", "dishes", "buy", "allergens", "allergens_unstated")
+	row := func(set string, mv menu.Move) {
+		var dishes, buy []string
+		allergens, unstated := slices.Clone(mv.Allergens), slices.Clone(mv.Unstated)
+		for _, d := range mv.Dishes {
+			dishes = append(dishes, fmt.Sprintf("%+d %s", d.Portions, d.Dish))
+		}
+		for _, o := range mv.Buy {
+			buy = append(buy, fmt.Sprintf("%s %s %s", o.Date, amount(o.Quantity, o.Unit), o.Item))
+		}
+		for _, sw := range mv.Swaps {
+			allergens, unstated = append(allergens, sw.Allergens...), append(unstated, sw.Unstated...)
+		}
+		s.add(set, mv.Kind, mv.What, mv.By, mv.Gained, mv.Cash, mv.Portions, strings.Join(dishes, "; "),
+			strings.Join(buy, "; "),
+			listed(allergens), listed(unstated))
+	}
+	for _, mv := range a.Moves {
+		row("single", mv)
+	}
+	if a.Together != nil {
+		for _, mv := range a.Together.Moves {
+			row("together", mv)
+		}
+	}
+	return s
+}

@@ -1,0 +1,120 @@
+package flow
+
+// Moves: what can still be changed of a case once part of it has been played.
+
+import "slices"
+
+type (
+	// Extra is so many batches more of a step, started by a clock.
+	Extra struct {
+		Step, Day int
+		Start     int // minutes after midnight of Day
+		Batches   float64
+	}
+	// Offer lets what a step gives be bought in too, as much as is needed, at a price for one base unit.
+	Offer struct {
+		Item  int
+		Price float64
+	}
+	// Bring is a delivery beyond what was ordered, of anything, at a price for one base unit.
+	Bring struct {
+		Item, Day     int
+		Amount, Price float64
+	}
+	// Prefer puts a line, from a minute on, on a choice of it as long as there is some, and then on the others in
+	// their order.
+	Prefer struct {
+		Step, Line, Choice int
+		From               int // minutes after the midnight before day 0
+	}
+	// Resize lets so much of a portion of a want go out as one in some slots.
+	Resize struct {
+		Want   int
+		Slots  []int
+		Factor float64 // above 0
+	}
+	// Turn gives out what is scarce by a rule in some slots; by Else in the others.
+	Turn struct {
+		Slots      []int
+		Rule, Else Ration
+	}
+)
+
+// Settle is a copy of the case as it stands at a minute of an outcome of it. Up to then all goes as it did. From then
+// on, what was to come from days before comes as it did, and of what is not there, more can only be had on days that
+// begin then or later; an item that can come on every day can still be had on the day of the minute itself. Played
+// without a change, it goes on as the outcome did, but that what is topped up from days before then has an end.
+func (c Case) Settle(o *Outcome, minute int) Case {
+	s := *c.Schedule
+	today, next := minute/1440, (minute+1439)/1440
+	s.Settled, s.SettledAt = make([]int, len(c.Flow.net.g.Items)), minute
+	for i := range s.Settled {
+		s.Settled[i] = next
+		if s.Arrives == nil || s.Arrives[i] == nil {
+			s.Settled[i] = today
+		}
+	}
+	past := func(d Delivery) bool { return d.Day < s.Settled[d.Item] }
+	came := slices.DeleteFunc(slices.Clone(o.Deliveries), func(d Delivery) bool { return !past(d) })
+	s.Deliveries = append(came, slices.DeleteFunc(slices.Clone(s.Deliveries), past)...)
+	return Case{c.Flow, &s}
+}
+
+func (m Extra) change(c *Case) {
+	c.Schedule.Runs = append(c.Schedule.Runs, Run{Step: m.Step, Day: m.Day, Start: m.Start, Batches: m.Batches})
+}
+
+func (m Offer) change(c *Case) {
+	if c.Schedule.Offered == nil {
+		c.Schedule.Offered = make([]bool, len(c.Flow.net.g.Items))
+	}
+	c.Schedule.Offered[m.Item] = true
+	c.Flow.terms.Price[m.Item] = m.Price
+}
+
+func (m Bring) change(c *Case) {
+	c.Schedule.Deliveries = append(c.Schedule.Deliveries, Delivery{Item: m.Item, Day: m.Day, Amount: m.Amount,
+		Ordered: m.Amount})
+	c.Flow.terms.Price[m.Item] = m.Price
+}
+
+func (m Prefer) change(c *Case) { c.Schedule.Prefers = append(c.Schedule.Prefers, m) }
+
+func (m Resize) change(c *Case) {
+	w := &c.Schedule.Wants[m.Want]
+	if w.Size = slices.Clone(w.Size); w.Size == nil {
+		w.Size = slices.Repeat([]float64{1}, len(c.Schedule.Slots))
+	}
+	for _, k := range m.Slots {
+		w.Size[k] *= m.Factor
+	}
+}
+
+func (m Turn) change(c *Case) {
+	if c.Schedule.Rules == nil {
+		c.Schedule.Rules = slices.Repeat([]Ration{m.Else}, len(c.Schedule.Slots))
+	}
+	for _, k := range m.Slots {
+		c.Schedule.Rules[k] = m.Rule
+	}
+}
+
+// prefer lays out by line what a schedule prefers; of two preferences for a line, the later one.
+func (w *Walker) prefer(s *Schedule) {
+	if w.likes = nil; len(s.Prefers) == 0 {
+		return
+	}
+	n := w.f.net
+	w.likes = make([]*Prefer, len(n.optional))
+	for k, p := range s.Prefers {
+		w.likes[n.lines[n.place[p.Step]]+int32(p.Line)] = &s.Prefers[k]
+	}
+}
+
+// preferred is the choice that a line is to have first now; -1 when nothing is said.
+func (w *Walker) preferred(line int32) int32 {
+	if w.likes == nil || w.likes[line] == nil || w.likes[line].From > int(w.now) {
+		return -1
+	}
+	return w.f.net.choices[line] + int32(w.likes[line].Choice)
+}
