@@ -337,6 +337,8 @@ func TestImportsPointOneWay(t *testing.T) {
 		assert.NotContains(t, deps(pkg), "kettletree/cmd", pkg)
 	}
 	assert.NotContains(t, deps("kettletree/menu"), "kettletree/cmd")
+	assert.NotContains(t, deps("kettletree/menu"), "kettletree/menu/ledger")
+	assert.NotContains(t, deps("kettletree/menu/ledger"), "kettletree/cmd")
 	assert.NotContains(t, deps("kettletree/graph"), "kettletree/graph/flow")
 	assert.NotContains(t, deps("kettletree/graph/flow"), "kettletree/graph/draw")
 }

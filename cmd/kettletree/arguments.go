@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -13,7 +14,8 @@ import (
 )
 
 // permuted puts the options of a command before its other arguments, where the parser looks for them. Behind "--"
-// nothing is an option. The value of an option may begin with a dash.
+// nothing is an option. The value of an option may begin with a dash. Names of options begin with a letter, so neither
+// -18 nor an arrow is one.
 func permuted(app *cli.App, args []string) ([]string, error) {
 	if len(args) < 2 {
 		return args, nil
@@ -30,7 +32,7 @@ func permuted(app *cli.App, args []string) ([]string, error) {
 			others = append(others, rest[1:]...)
 			break
 		}
-		if len(arg) < 2 || arg[0] != '-' {
+		if !optionLike.MatchString(arg) {
 			others = append(others, arg)
 			continue
 		}
@@ -59,6 +61,8 @@ func permuted(app *cli.App, args []string) ([]string, error) {
 	}
 	return append(options, others...), nil
 }
+
+var optionLike = regexp.MustCompile(`^-\pL|^--`)
 
 // flagNamed is an option of a command; nil when it has none of the name.
 func flagNamed(cmd *cli.Command, name string) cli.Flag {

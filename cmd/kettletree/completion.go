@@ -96,6 +96,10 @@ func candidates(c *cli.Context, before []string, written string) (list []string)
 		return append(candidates(c, nil, ""), topics...)
 	case "completion":
 		return shells
+	case "log":
+		if len(before) == 1 {
+			return logWords()
+		}
 	case "trace", "why":
 		return named(c, before, cmd.Name)
 	}

@@ -19,6 +19,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu"
+	"kettletree/menu/ledger"
 	"kettletree/menu/plan"
 )
 
@@ -29,10 +30,10 @@ func option(takes, means string) string { return takes + "\n        " + means }
 func framing() []cli.Flag {
 	return []cli.Flag{
 		&cli.StringFlag{Name: "from", Usage: option("DATE",
-			"first day, such as 2026-11-23 (default: Monday of this week)")},
+			"first day, such as 2026-11-23 (default: Monday of this week; today where there is a journal)")},
 		&cli.StringFlag{Name: "days", Usage: option("N", "number of days (default: 7)")},
 		&cli.StringFlag{Name: "on-hand", Usage: option("FILE",
-			"what is on hand when the first day begins: CSV with item,quantity,made")},
+			"what is on hand when the first day begins: CSV with item,quantity,made (default: by the journal)")},
 		&cli.StringFlag{Name: "plan", Usage: option("FILE",
 			"a plan that \"plan --save\" wrote, in place of the standing week")},
 		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(menu.RuleNames, "|"),
@@ -64,11 +65,14 @@ func shockFlags() (flags []cli.Flag) {
 
 // period reads the options that frame a question, but for what is on hand.
 func period(c *cli.Context) (p menu.Period, err error) {
-	now := time.Now()
-	sinceMonday := (int(now.Weekday()) + 6) % 7
-	p = menu.Period{From: time.Date(now.Year(), now.Month(), now.Day()-sinceMonday, 0, 0, 0, 0, time.UTC), Days: 7}
+	today, err := now()
+	if err != nil {
+		return p, err
+	}
+	sinceMonday := (int(today.Weekday()) + 6) % 7
+	p = menu.Period{From: today.Truncate(24*time.Hour).AddDate(0, 0, -sinceMonday), Days: 7}
 	if c.Command.Name == "tonight" {
-		p = menu.Period{From: p.From.AddDate(0, 0, sinceMonday), Days: 1}
+		p = menu.Period{From: today.Truncate(24 * time.Hour), Days: 1}
 	}
 	if from := c.String("from"); c.IsSet("from") {
 		if p.From, err = time.Parse(time.DateOnly, from); err != nil {
@@ -102,6 +106,23 @@ type checked struct {
 	file   string
 	week   *menu.Week
 	faults menu.Diagnostics
+	asOf   string // where what is on hand comes from, and as of when, "" when there is no journal
+}
+
+// readKitchen reads and checks the kitchen that the arguments name; it is nil when a fault is an error.
+func readKitchen(c *cli.Context, args []string) (*checked, *menu.Kitchen, error) {
+	k := &checked{file: kitchenFile(args)}
+	src, err := read(c.Context, c.App.Reader, k.file)
+	if err != nil {
+		if errors.Is(err, fs.ErrNotExist) {
+			err = &hinted{err,
+				"name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
+		}
+		return nil, nil, err
+	}
+	var kitchen *menu.Kitchen
+	kitchen, k.faults = menu.Read(k.file, src)
+	return k, kitchen, nil
 }
 
 // load reads and checks the kitchen that the arguments name and lays it over the period.
@@ -114,29 +135,28 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := &checked{file: kitchenFile(args)}
-	src, err := read(c.Context, c.App.Reader, k.file)
+	k, kitchen, err := readKitchen(c, args)
 	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			err = &hinted{err,
-				"name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
-		}
 		return nil, err
 	}
-	var kitchen *menu.Kitchen
-	if kitchen, k.faults = menu.Read(k.file, src); kitchen == nil {
+	if kitchen == nil {
 		return k, nil
 	}
 	if name := c.String("on-hand"); name != "" {
 		if name == "-" && k.file == "-" {
 			return nil, &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
 		}
-		if src, err = read(c.Context, c.App.Reader, name); err != nil {
+		src, err := read(c.Context, c.App.Reader, name)
+		if err != nil {
 			return nil, err
 		}
 		var faults menu.Diagnostics
 		p.OnHand, faults = menu.ReadOnHand(name, src, kitchen, p.From)
 		k.faults = append(k.faults, faults...)
+	} else if c.String("plan") == "" {
+		if err := k.fromJournal(c, kitchen, &p); err != nil {
+			return nil, err
+		}
 	}
 	if k.faults.Err() != nil {
 		return k, nil
@@ -167,6 +187,52 @@ func planned(c *cli.Context, name string, kitchen *menu.Kitchen, rule flow.Ratio
 	return plan.Load(name, src, kitchen, rule)
 }
 
+// fromJournal takes what is on hand from the journal beside the kitchen file, when there is one, and says as of when: when
+// the first day begins, for tonight now. A kitchen with a journal is asked about from today on, where no day is named.
+func (k *checked) fromJournal(c *cli.Context, kitchen *menu.Kitchen, p *menu.Period) error {
+	file := ledger.Path(k.file)
+	if k.file == "-" || !ledger.Exists(file) {
+		return nil
+	}
+	j, err := ledger.Open(c.Context, file)
+	if err != nil {
+		return told(err)
+	}
+	defer func() { _ = j.Close() }()
+	asOf := p.From
+	if !c.IsSet("from") {
+		if asOf, err = now(); err != nil {
+			return err
+		}
+		if p.From = asOf.Truncate(24 * time.Hour); c.Command.Name != "tonight" {
+			asOf = p.From
+		}
+	}
+	stock, err := j.OnHand(c.Context, kitchen, asOf)
+	if err != nil {
+		return told(err)
+	}
+	if stock.Entries == 0 {
+		k.asOf = fmt.Sprintf("%s has nothing from before %s, so nothing is on hand; --from asks about a later day", file,
+			asOf.Format(ledger.Minutes))
+		return nil
+	}
+	k.asOf = fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(ledger.Minutes), file)
+	if n := len(stock.Odd); n > 0 {
+		k.asOf += fmt.Sprintf("; what does not add up (%d) is told by \"kettletree log show\"", n)
+	}
+	var past []ledger.Lot
+	p.OnHand, past = stock.OnHand(kitchen, p.From)
+	for _, l := range past {
+		name, keeps := kitchen.Graph.Items[l.Item].Name, kitchen.Terms.Keeps[l.Item]
+		k.faults = append(k.faults, menu.Diagnostic{Pos: menu.Pos{File: file}, Severity: menu.Warning, ID: "past-keeping",
+			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", kitchen.Quantity(l.Item, l.Amount), name,
+				l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly)),
+			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", kitchen.Quantity(l.Item, l.Amount), name)})
+	}
+	return nil
+}
+
 // ask is load for commands that go on only with a sound kitchen. What was found is told.
 func ask(c *cli.Context, args []string) (*menu.Week, error) {
 	k, err := load(c, args)
@@ -176,6 +242,9 @@ func ask(c *cli.Context, args []string) (*menu.Week, error) {
 	k.tell(c.App.ErrWriter)
 	if k.week == nil {
 		return nil, errTold
+	}
+	if k.asOf != "" {
+		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", k.asOf)
 	}
 	return k.week, nil
 }

@@ -119,7 +119,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Commands: []*cli.Command{
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), traceCommand(),
-			mapCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
+			mapCommand(), logCommand(), backupCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}
 	app.Action = func(c *cli.Context) error { // no command of this program

@@ -47,7 +47,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"ends": ends, "only": only, "large": large, "nested": nested,
+			"ends": ends, "only": only, "large": large, "nested": nested, "byte": patch,
 		},
 	})
 }
@@ -104,6 +104,18 @@ func large(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(err)
 	ts.Check(f.Truncate(size))
 	ts.Check(f.Close())
+}
+
+// patch changes a byte of a file: byte kitchen.journal 63 9.
+func patch(ts *testscript.TestScript, _ bool, args []string) {
+	at, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	value, err := strconv.Atoi(args[2])
+	ts.Check(err)
+	src, err := os.ReadFile(ts.MkAbs(args[0]))
+	ts.Check(err)
+	src[at] = byte(value)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), src, 0o666))
 }
 
 // nested makes a file of lists that lie in each other: nested kitchen.yaml 10000.

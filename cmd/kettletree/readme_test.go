@@ -24,10 +24,11 @@ func TestReadmeTour(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	t.Chdir(t.TempDir())
+	t.Setenv(clockName, "2026-11-24 15:00") // a Tuesday after lunch
 	commands := 0
 	for _, m := range block.FindAllStringSubmatch(string(readme), -1) {
-		if m[1] == "yaml" {
-			require.NoError(t, os.WriteFile("kitchen.yaml", []byte(m[2]), 0o644))
+		if file := map[string]string{"yaml": "kitchen.yaml", "csv": "shelf.csv"}[m[1]]; file != "" {
+			require.NoError(t, os.WriteFile(file, []byte(m[2]), 0o644))
 			continue
 		}
 		line, want, _ := strings.Cut(m[2], "\n")

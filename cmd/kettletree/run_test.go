@@ -22,6 +22,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
 	"kettletree/menu"
+	"kettletree/menu/ledger"
 	"kettletree/menu/plan"
 )
 
@@ -132,6 +133,7 @@ func TestJSONIsDocumented(t *testing.T) {
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
 		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
 		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
+		"log": ledger.Log{}, "log import": ledger.Takeover{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)
@@ -173,11 +175,13 @@ func TestExamplesOfHelp(t *testing.T) {
 	require.NoError(t, err)
 	examples, err := filepath.Abs(filepath.Join("..", "..", "examples"))
 	require.NoError(t, err)
-	folder := t.TempDir()
-	require.NoError(t, os.Symlink(examples, filepath.Join(folder, "examples")))
-	t.Chdir(folder)
+	var made []string
 	for _, file := range texts {
 		topic := strings.TrimSuffix(file.Name(), ".md")
+		folder := t.TempDir()
+		// A journal stands beside its kitchen, so each text has examples of its own.
+		require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS(examples)))
+		t.Chdir(folder)
 		lines := strings.ReplaceAll(helpText(topic), "\\\n", " ")
 		shown := regexp.MustCompile(`(?m)^    kettletree (.*)$`).FindAllStringSubmatch(lines, -1)
 		if topic != "json" {
@@ -188,10 +192,11 @@ func TestExamplesOfHelp(t *testing.T) {
 			assert.Zero(t, got.code, "%s: %s%s", topic, example[1], got.stderr)
 			assert.Empty(t, got.stderr, example[1])
 		}
+		names, err := filepath.Glob("*.*")
+		require.NoError(t, err)
+		made = append(made, names...)
 	}
-	for _, file := range []string{"map.svg", "stock.svg", "lost.svg"} {
-		assert.FileExists(t, file)
-	}
+	assert.Equal(t, []string{"first-pot.journal", "map.svg", "stock.svg", "lost.svg"}, made)
 }
 
 // forever is a text without end; it counts what is read of it.

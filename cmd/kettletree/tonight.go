@@ -20,12 +20,13 @@ func tonightCommand() *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: option("SERVICE", "the service (default: the last of the day)")},
 		}, output(), one),
 		Action: func(c *cli.Context) error {
-			if !c.IsSet("on-hand") {
-				return &usageError{"what is on hand?", "write item,quantity,made in a CSV file and name it with --on-hand"}
-			}
 			week, err := ask(c, c.Args().Slice())
 			if err != nil {
 				return err
+			}
+			if week.OnHand == nil {
+				return &usageError{"what is on hand?",
+					"write item,quantity,made in a CSV file and name it with --on-hand, or keep a journal with log"}
 			}
 			a, err := plan.ForTonight(c.Context, week, c.String("at"))
 			if err != nil {

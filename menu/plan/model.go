@@ -97,14 +97,13 @@ type shelf struct {
 type limits struct {
 	fix     []Fix
 	without []bool // by dish
-	// held leaves batches and orders as the schedule has them: only portions and substitutes are chosen, and a batch may
-	// be made smaller.
+	// held leaves batches and orders as the schedule has them: only portions and substitutes are chosen.
 	held bool
 	// specials are offered too, when batches are held.
 	offer bool
 	// seedless lets a perpetual stock end with the period.
 	seedless bool
-	// easy leaves out what the file wishes: dishes that are never out, pars.
+	// easy leaves out what the file wishes: dishes that are never out, pars. When batches are held, it lets them be smaller.
 	easy bool
 }
 
@@ -358,7 +357,10 @@ func (m *model) bounds() {
 			col = m.column(name, float64(m.most[r]), -m.Terms.Cost[run.Step]-m.wasted(run), true,
 				solve.Hint{Group: 0, When: run.Day, What: run.Step})
 			if m.held {
-				m.p.Columns[col].Upper, m.p.Columns[col].Integer = run.Batches, false
+				c := &m.p.Columns[col]
+				if c.Upper, c.Integer = run.Batches, false; !m.easy { // what can be made of it when all dishes go short alike
+					c.Lower = m.base.Ran[r].Batches * (1 - whole)
+				}
 			}
 		}
 		m.batch = append(m.batch, col)

@@ -106,6 +106,10 @@ func Make(ctx context.Context, w *menu.Week, o Options) (*Plan, error) {
 		l.seedless = true
 		m, sol, err = find(ctx, w, l, o.Progress)
 	}
+	if err == nil && sol.X == nil && l.held && ctx.Err() == nil {
+		l.easy = true
+		m, sol, err = find(ctx, w, l, o.Progress)
+	}
 	switch {
 	case err != nil:
 		return nil, err

@@ -105,7 +105,7 @@ func planSell(p Page, a *plan.Answer) string {
 func planItems(p Page, a *plan.Answer, m Money) string {
 	t := table{columns: append(words("at the end"), numbers("left", "worth"+m.in(), "binned")...)}
 	for _, it := range a.Items {
-		t.add(it.Name, some(it.Left, it.Unit), m.Show(it.Value), some(it.Binned, it.Unit))
+		t.add(it.Name, orNothing(it.Left, it.Unit), m.Show(it.Value), orNothing(it.Binned, it.Unit))
 	}
 	return t.on(p)
 }

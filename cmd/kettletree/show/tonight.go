@@ -38,7 +38,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 		} else if d.Left <= dust {
 			left = ""
 		}
-		used.add(d.Item, some(d.Used, d.Unit), left, some(d.Binned, d.Unit), d.Until)
+		used.add(d.Item, orNothing(d.Used, d.Unit), left, orNothing(d.Binned, d.Unit), d.Until)
 	}
 	if len(t.Used) > 0 {
 		b.WriteString("\n" + used.on(p))
@@ -56,8 +56,8 @@ func Tonight(p Page, t *plan.Tonight) string {
 	return b.String() + notes(p, []string{"look at the date mark of what is used up, and mind your local code, before it is served"})
 }
 
-// some is an amount, nothing when there is none.
-func some(v float64, unit string) string {
+// orNothing is an amount, nothing when there is none.
+func orNothing(v float64, unit string) string {
 	if v <= dust {
 		return ""
 	}

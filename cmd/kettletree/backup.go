@@ -1,0 +1,34 @@
+package main
+
+// backup: a copy of the journal.
+
+import (
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/menu/ledger"
+)
+
+func backupCommand() *cli.Command {
+	return &cli.Command{
+		Name: "backup", Usage: "copy the journal to a file, whole and checked, while others may be writing",
+		Action: func(c *cli.Context) error {
+			to, kitchen, err := apart(c, "file")
+			if err != nil {
+				return err
+			}
+			l := &logging{c: c, file: ledger.Path(kitchenFile(kitchen))}
+			j, err := l.open(true)
+			if err != nil {
+				return err
+			}
+			defer func() { _ = j.Close() }()
+			if err := j.Backup(c.Context, to); err != nil {
+				return told(err)
+			}
+			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it, put it in its place.\n", to, l.file)
+			return err
+		},
+	}
+}

@@ -1,0 +1,358 @@
+package main
+
+// log: what happened in the kitchen, written down, shown and put right.
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+// What log does beside writing down an entry, whose kinds are words of their own.
+const (
+	logShow   = "show"
+	logUndo   = "undo"
+	logImport = "import"
+	logExport = "export"
+)
+
+// logWords are what may stand behind log.
+func logWords() (words []string) {
+	for _, k := range ledger.Kinds {
+		words = append(words, string(k))
+	}
+	return append(words, logShow, logUndo, logImport, logExport)
+}
+
+func logCommand() *cli.Command {
+	return &cli.Command{
+		Name: "log", Usage: "write down what came in, was cooked, sold, binned and counted; show it, put it right",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "at", Usage: option("TIME",
+				"when it happened, such as \"2026-11-24 14:05\"; a date alone is its beginning (default: now, or "+
+					"when what is corrected did)")},
+			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one stands in for")},
+			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many entries, the latest (default: 20)")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with import: write the rows down, not only show them")},
+		}, output()),
+		Action: log,
+	}
+}
+
+func log(c *cli.Context) error {
+	words := logWords()
+	args := c.Args().Slice()
+	var kitchen []string
+	if len(args) > 0 && !slices.Contains(words, args[0]) && looksLikeKitchen(args[0]) {
+		kitchen, args = args[:1], args[1:]
+	}
+	if len(args) == 0 {
+		return &usageError{"what is to be written down?", "write one of: " + strings.Join(words, ", ")}
+	}
+	if len(kitchen) > 0 && kitchen[0] == "-" {
+		return &usageError{"a journal stands beside a kitchen file, and standard input has none", "name the file"}
+	}
+	if c.Bool("json") && c.Bool("csv") {
+		return &usageError{"--json and --csv are both asked for", "choose one"}
+	}
+	l := &logging{c: c, kitchen: kitchen, file: ledger.Path(kitchenFile(kitchen)), word: args[0], args: args[1:]}
+	var err error
+	if l.now, err = now(); err != nil {
+		return err
+	}
+	if l.at = l.now; c.IsSet("at") {
+		if l.at, err = moment(c.String("at")); err != nil {
+			return &usageError{fmt.Sprintf("--at %q is not a time", c.String("at")), "write it as 2026-11-24 14:05"}
+		}
+	}
+	if l.at.After(l.now) {
+		return &usageError{fmt.Sprintf("--at %s lies in the future", l.at.Format(ledger.Minutes)),
+			"write down what has happened; it is now " + l.now.Format(ledger.Minutes)}
+	}
+	switch {
+	case slices.Contains(ledger.Kinds, ledger.Kind(args[0])):
+		return l.entry()
+	case args[0] == logShow:
+		return l.show()
+	case args[0] == logUndo:
+		return l.undo()
+	case args[0] == logImport:
+		return l.takeOver()
+	case args[0] == logExport:
+		return l.export()
+	}
+	return &usageError{fmt.Sprintf("log has no word %q", args[0]), meant(args[0], words, "write one of: "+
+		strings.Join(words, ", "))}
+}
+
+// logging is one call of log.
+type logging struct {
+	c       *cli.Context
+	kitchen []string // the argument that names it, if there is one
+	file    string   // of the journal
+	now, at time.Time
+	word    string
+	args    []string // behind the word
+}
+
+// sound reads the kitchen file. What was found in it is told only when it can't be used.
+func (l *logging) sound() (*menu.Kitchen, error) {
+	k, kitchen, err := readKitchen(l.c, l.kitchen)
+	if err != nil {
+		return nil, err
+	}
+	if kitchen == nil {
+		k.tell(l.c.App.ErrWriter)
+		return nil, errTold
+	}
+	return kitchen, nil
+}
+
+// open opens the journal; must tells that it has to be there already.
+func (l *logging) open(must bool) (*ledger.Journal, error) {
+	if must && !ledger.Exists(l.file) {
+		return nil, &hinted{fmt.Errorf("there is no journal %s", l.file),
+			"the first entry makes it; \"kettletree log --help\" shows how"}
+	}
+	j, err := ledger.Open(l.c.Context, l.file)
+	return j, told(err)
+}
+
+// told passes on what an error says should be done.
+func told(err error) error {
+	if e, ok := errors.AsType[*ledger.FileError](err); ok {
+		return &hinted{e, e.Hint}
+	}
+	if e, ok := errors.AsType[*ledger.EntryError](err); ok {
+		return &hinted{e, e.Hint}
+	}
+	return err
+}
+
+// number reads the number of an entry.
+func number(s string) (int64, error) {
+	n, err := strconv.ParseInt(s, 10, 64)
+	if err != nil || n < 1 {
+		return 0, &usageError{fmt.Sprintf("%q is not the number of an entry", s), "\"kettletree log show\" lists them"}
+	}
+	return n, nil
+}
+
+// entry writes down what was typed.
+func (l *logging) entry() error {
+	kitchen, err := l.sound()
+	if err != nil {
+		return err
+	}
+	kind, text := ledger.Kind(l.word), strings.Join(l.args, " ")
+	e, err := ledger.Parse(kitchen, kind, text)
+	if fault, ok := errors.AsType[*measure.Error](err); ok {
+		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
+		return errTold
+	}
+	if e.At, e.Written = l.at, l.now; l.c.IsSet("corrects") {
+		if e.Corrects, err = number(l.c.String("corrects")); err != nil {
+			return err
+		}
+		if !l.c.IsSet("at") {
+			e.At = time.Time{} // that of the other
+		}
+	}
+	j, err := l.open(false)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	kept, err := j.Append(l.c.Context, e)
+	if err != nil {
+		return told(err)
+	}
+	return l.answer(j, kitchen, kept)
+}
+
+// misread shows a fault in an entry as those in files are shown.
+func misread(word, text string, fault *measure.Error) menu.Diagnostic {
+	at := min(fault.At, len(text))
+	end := min(at+fault.Len, len(text))
+	return menu.Diagnostic{Pos: menu.Pos{File: "log " + word, Line: 1, Col: utf8.RuneCountInString(text[:at]) + 1},
+		Len: max(1, utf8.RuneCountInString(text[at:end])), ID: "bad-entry", Msg: fault.Msg, Hint: fault.Hint, Excerpt: text}
+}
+
+// answer shows some entries of the journal.
+func (l *logging) answer(j *ledger.Journal, kitchen *menu.Kitchen, some []ledger.Entry) error {
+	corrections, err := j.Corrections(l.c.Context)
+	if err != nil {
+		return told(err)
+	}
+	var stock *ledger.Stock
+	if kitchen != nil {
+		if stock, err = j.OnHand(l.c.Context, kitchen, l.now); err != nil {
+			return told(err)
+		}
+	}
+	a := &ledger.Log{Journal: l.file, Entries: ledger.Lines(kitchen, stock, corrections, some)}
+	return give(l.c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },
+		text:  func(p show.Page) string { return show.Log(p, a.Entries) },
+	})
+}
+
+// noMore refuses arguments that say nothing.
+func (l *logging) noMore(from int) error {
+	if len(l.args) > from {
+		return &usageError{fmt.Sprintf("%q stands behind log %s", l.args[from], l.word), "kettletree log --help shows how"}
+	}
+	return nil
+}
+
+func (l *logging) show() error {
+	last := 20
+	if text := l.c.String("last"); l.c.IsSet("last") {
+		n, err := strconv.Atoi(text)
+		if last = n; err != nil || n < 1 {
+			return &usageError{fmt.Sprintf("--last %q is not a number of entries", text), "write a whole number from 1 on"}
+		}
+	}
+	if err := l.noMore(0); err != nil {
+		return err
+	}
+	kitchen, err := l.sound()
+	if err != nil {
+		return err
+	}
+	j, err := l.open(true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	latest, err := j.Latest(l.c.Context, last)
+	if err != nil {
+		return told(err)
+	}
+	return l.answer(j, kitchen, latest)
+}
+
+func (l *logging) undo() error {
+	if len(l.args) == 0 {
+		return &usageError{"which entry is to be undone?", "\"kettletree log show\" lists them"}
+	}
+	id, err := number(l.args[0])
+	if err == nil {
+		err = l.noMore(1)
+	}
+	if err != nil {
+		return err
+	}
+	j, err := l.open(true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	e, err := j.Undo(l.c.Context, id, l.now)
+	if err != nil {
+		return told(err)
+	}
+	return l.answer(j, nil, []ledger.Entry{e})
+}
+
+// export writes all entries out, whether the kitchen file is sound or not: as CSV, or as JSON, one entry a line.
+func (l *logging) export() error {
+	if err := l.noMore(0); err != nil {
+		return err
+	}
+	j, err := l.open(true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	all, err := j.Entries(l.c.Context)
+	if err != nil {
+		return told(err)
+	}
+	lines := ledger.Lines(nil, nil, all, all)
+	var text string
+	if l.c.Bool("json") {
+		text, err = show.JSONLines(lines)
+	} else {
+		text, err = show.LogSheet(lines).CSV()
+	}
+	if err != nil {
+		return err
+	}
+	return put(l.c, []byte(text))
+}
+
+// takeOver shows what a file of deliveries or sales says and, with --yes, writes it down.
+func (l *logging) takeOver() error {
+	if len(l.args) == 0 {
+		return &usageError{"which file is to be taken over?", "name a file with the ending .csv or .xlsx"}
+	}
+	if err := l.noMore(1); err != nil {
+		return err
+	}
+	kitchen, err := l.sound()
+	if err != nil {
+		return err
+	}
+	name := l.args[0]
+	src, err := read(l.c.Context, l.c.App.Reader, name)
+	if err != nil {
+		return err
+	}
+	reads := ledger.ReadCSV
+	if strings.EqualFold(filepath.Ext(name), ".xlsx") {
+		reads = ledger.ReadWorkbook
+	}
+	file, found := reads(kitchen, name, src, l.at, l.now)
+	k := &checked{file: name, faults: found}
+	k.tell(l.c.App.ErrWriter)
+	if file == nil {
+		return errTold
+	}
+	if !l.c.Bool("yes") && !ledger.Exists(l.file) { // a preview makes no journal
+		return l.tookOver(file, file.Entries, false, "")
+	}
+	j, err := l.open(false)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	if !l.c.Bool("yes") {
+		already, err := j.Imported(l.c.Context, file)
+		if err != nil {
+			return told(err)
+		}
+		return l.tookOver(file, file.Entries, false, already)
+	}
+	kept, already, err := j.Import(l.c.Context, file, l.now)
+	if err != nil {
+		return told(err)
+	}
+	return l.tookOver(file, kept, already == "", already)
+}
+
+func (l *logging) tookOver(file *ledger.File, entries []ledger.Entry, written bool, already string) error {
+	if already != "" {
+		entries = nil
+	}
+	a := &ledger.Takeover{File: file.Name, Columns: file.Columns, Unused: append([]string{}, file.Unused...),
+		Written: written, Already: already, Entries: ledger.Lines(nil, nil, entries, entries)}
+	return give(l.c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },
+		text:  func(p show.Page) string { return show.Takeover(p, a) },
+	})
+}

@@ -1,0 +1,119 @@
+package show
+
+// The journal.
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"kettletree/menu/ledger"
+)
+
+// Log lays out entries, with what is to be said about each below it.
+func Log(p Page, lines []ledger.Line) string {
+	if len(lines) == 0 {
+		return p.text(0, "There is no entry.")
+	}
+	text := entries(lines).on(p)
+	if slices.ContainsFunc(lines, func(l ledger.Line) bool { return l.Kind == ledger.Temperature }) {
+		text += "\n" + p.text(0, "A temperature stands here as it was read, and says nothing about what is safe: for "+
+			"cooling and holding, go by your local code.")
+	}
+	return text
+}
+
+func entries(lines []ledger.Line) *table {
+	t := &table{columns: append(numbers("no."), words("happened", "entry")...)}
+	for _, l := range lines {
+		number := ""
+		if l.Entry > 0 {
+			number = strconv.FormatInt(l.Entry, 10)
+		}
+		text := string(l.Kind) + " " + l.Text
+		if l.Kind == ledger.Undone {
+			text = fmt.Sprintf("undone: entry %d", l.Corrects)
+		}
+		t.add(number, l.At[:len(ledger.Minutes)], text)
+		if l.Corrects > 0 && l.Kind != ledger.Undone {
+			t.remark(fmt.Sprintf("stands in for entry %d", l.Corrects))
+		}
+		if l.Gone > 0 {
+			t.remark(fmt.Sprintf("does not count: see entry %d", l.Gone))
+		}
+		for _, r := range l.Remarks {
+			t.remark(r)
+		}
+	}
+	return t
+}
+
+// Takeover lays out what a file says, and whether it was written down.
+func Takeover(p Page, a *ledger.Takeover) string {
+	if a.Already != "" {
+		return p.text(0, fmt.Sprintf("What %s says was taken over before, from %s: nothing is added.", a.File, a.Already))
+	}
+	var b strings.Builder
+	b.WriteString(p.text(0, "Columns: "+strings.Join(a.Columns, ", ")+"."))
+	if len(a.Unused) > 0 {
+		b.WriteString(p.text(0, "Not used: "+strings.Join(a.Unused, ", ")+"."))
+	}
+	b.WriteString("\n" + entries(a.Entries).on(p) + "\n")
+	n := plural(len(a.Entries), "entry", "entries")
+	if a.Written {
+		b.WriteString(p.text(0, n+" written down."))
+	} else {
+		b.WriteString(p.text(0, n+" to write down. Nothing is written yet: do it with --yes."))
+	}
+	return b.String()
+}
+
+// LogSheet has a row for each amount of each entry, and one for an entry without any.
+func LogSheet(lines []ledger.Line) (s Sheet) {
+	s.add("entry", "kind", "at", "written", "text", "corrects", "gone", "step", "batches", "dish", "portions", "service",
+		"paid", "supplier", "lot", "reason", "of", "celsius", "side", "item", "amount", "unit", "typed", "remarks")
+	for _, l := range lines {
+		row := func(side string, a ledger.Part) {
+			amount := ""
+			if side != "" {
+				amount = strconv.FormatFloat(a.Amount, 'g', -1, 64)
+			}
+			s.add(some(int(l.Entry)), string(l.Kind), l.At, l.Written, l.Text, some(int(l.Corrects)), some(int(l.Gone)), l.Step,
+				some(l.Batches), l.Dish, some(l.Portions), l.Service, l.Paid, l.Supplier, l.Mark, l.Reason, l.Of, l.Celsius,
+				side, a.Item, amount, a.Unit, a.Typed, strings.Join(l.Remarks, "; "))
+		}
+		for _, a := range l.Uses {
+			row("uses", a)
+		}
+		for _, a := range l.Gives {
+			row("gives", a)
+		}
+		if len(l.Uses)+len(l.Gives) == 0 {
+			row("", ledger.Part{})
+		}
+	}
+	return s
+}
+
+// some is a number, or nothing where it is zero.
+func some[T int | float64](v T) any {
+	if v == 0 {
+		return ""
+	}
+	return v
+}
+
+// JSONLines is an object a line.
+func JSONLines(lines []ledger.Line) (string, error) {
+	var b strings.Builder
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	for _, l := range lines {
+		if err := enc.Encode(l); err != nil {
+			return "", err
+		}
+	}
+	return b.String(), nil
+}
