@@ -27,10 +27,11 @@ const (
 )
 
 // binds solves the plan once more with batches, packs and offers as they are and portions in fractions: the duals of that
-// linear program are what one more would bring. Of each item or dish, the time at which it brings most is told, items first.
+// linear program say of what a little more would bring most. Of each item or dish, the time at which it does is told, items
+// first. A dual holds for a little only: what one whole unit of an item brings is found by giving one more.
 func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	q := m.p
-	q.Columns = slices.Clone(q.Columns)
+	q.Columns, q.Rows = slices.Clone(q.Columns), slices.Clone(q.Rows)
 	served := map[int][2]int{}
 	for slot, cols := range m.portions {
 		for d, c := range cols {
@@ -50,11 +51,14 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	if err != nil || lp.Status != solve.Optimal {
 		return nil, err
 	}
-	best := map[string]Bind{}
-	tell := func(b Bind) {
-		if old, ok := best[b.What]; !ok || b.Money > old.Money*(1+1e-9) {
-			best[b.What] = b
+	best, rows := map[string]Bind{}, map[string]int{}
+	tell := func(b Bind) bool {
+		old, ok := best[b.What]
+		if better := !ok || b.Money > old.Money*(1+1e-9); !better {
+			return false
 		}
+		best[b.What] = b
+		return true
 	}
 	for r, a := range m.about {
 		if a.item < 0 || !a.served || m.kinds[a.item] != stocked {
@@ -63,7 +67,9 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 		// A row is what comes in less what goes out: one more on hand is its side one lower.
 		if money := math.Abs(lp.Duals[r]) - m.value[a.item]; money > 0.005 {
 			it := m.g.Items[a.item]
-			tell(Bind{What: it.Name, When: a.when, Unit: it.Unit.Name, Money: money})
+			if tell(Bind{What: it.Name, When: a.when, Unit: it.Unit.Name, Money: money}) {
+				rows[it.Name] = r
+			}
 		}
 	}
 	for _, j := range slices.Sorted(maps.Keys(served)) {
@@ -80,8 +86,33 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 			dishes = append(dishes, b)
 		}
 	}
-	for _, list := range [][]Bind{items, dishes} {
-		slices.SortStableFunc(list, func(a, b Bind) int { return cmp.Compare(math.Round(b.Money*100), math.Round(a.Money*100)) })
+	byMoney := func(a, b Bind) int { return cmp.Compare(math.Round(b.Money*100), math.Round(a.Money*100)) }
+	slices.SortStableFunc(items, byMoney)
+	slices.SortStableFunc(dishes, byMoney)
+	items, dishes = items[:min(len(items), mostItems)], dishes[:min(len(dishes), mostDishes)]
+	for k := range items {
+		r := rows[items[k].What]
+		old := q.Rows[r]
+		q.Rows[r].Lower--
+		q.Rows[r].Upper--
+		stocks := m.shelf[m.about[r].item].stocks
+		for _, j := range stocks {
+			q.Columns[j].Upper++
+		}
+		more, err := solve.Solve(ctx, q, solve.Options{})
+		if err != nil {
+			return nil, err
+		}
+		items[k].Money = 0
+		if more.Status == solve.Optimal {
+			items[k].Money = more.Objective - lp.Objective - m.value[m.about[r].item]
+		}
+		q.Rows[r] = old
+		for _, j := range stocks {
+			q.Columns[j].Upper--
+		}
 	}
-	return slices.Concat(items[:min(len(items), mostItems)], dishes[:min(len(dishes), mostDishes)]), nil
+	items = slices.DeleteFunc(items, func(b Bind) bool { return b.Money <= 0.005 })
+	slices.SortStableFunc(items, byMoney)
+	return slices.Concat(items, dishes), nil
 }

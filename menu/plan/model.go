@@ -86,6 +86,7 @@ type fill struct {
 // shelf follows an item's balance.
 type shelf struct {
 	stock   int             // column of what is on hand; -1 before the first event
+	stocks  []int           // all such columns
 	opening float64         // in its unit
 	due     float64         // what comes in any case, in its unit
 	fresh   float64         // of the opening, what was made on day 0

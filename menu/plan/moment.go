@@ -390,6 +390,7 @@ func (m *model) carry(i int, row []solve.Entry, most float64, when string) (adde
 	}
 	name := fmt.Sprintf("%s at %s", m.g.Items[i].Name, when)
 	sh.stock = m.column(name+" on hand", most, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+	sh.stocks = append(sh.stocks, sh.stock)
 	return m.addRow(about{item: i, when: when, pos: m.ItemPos[i]}, name, side, side, append(row, solve.Entry{Col: sh.stock, Value: -1}))
 }
 

@@ -122,3 +122,38 @@ func TestMain(m *testing.M) {
 	}
 	os.Exit(m.Run())
 }
+
+// TestWhatBinds counts by hand: 3 L of stock are 6 portions. Stew, which brings 15.00 less 2.00 of fish, is served to all 4
+// guests, soup to 2 of 5. One more litre would make 2 soups of 6.00; on the shelf it would count 1.25, as 10.00 of bones
+// give 8 L.
+func TestWhatBinds(t *testing.T) {
+	k, faults := menu.Read("kitchen.yaml", []byte(`
+kitchen: One Pot
+services: {dinner: 17:30-22:00}
+bought:
+  bones: {price: 2/kg}
+  water: {price: 0/L, density: 1 kg/L}
+  fish:  {price: 10/kg}
+steps:
+  boil bones: {starts: "06:00", uses: [5 kg bones, 10 L water], gives: ["8 L stock, out at 4 h"], runs: {tue: 1}}
+made:
+  stock: {keeps: 3 days, density: 1 kg/L}
+dishes:
+  soup: {price: 6, uses: [500 mL stock], sells: 5}
+  stew: {price: 15, uses: [500 mL stock, 200 g fish], sells: 4}
+`))
+	require.NotNil(t, k, "%v", faults)
+	p := menu.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}
+	p.OnHand, faults = menu.ReadOnHand("on-hand.csv", []byte("item,quantity,made\nstock,3 L,2026-11-23\n"), k, p.From)
+	require.NoError(t, faults.Err())
+	w, err := k.Over(p)
+	require.NoError(t, err)
+	a, err := ForTonight(t.Context(), w, "")
+	require.NoError(t, err)
+	require.InDelta(t, 4*13+2*6-3*1.25, a.Contribution, 1e-6)
+	require.Equal(t, 2, a.Sell[0].Portions)
+	require.Equal(t, "stock is used up", a.Sell[0].Because)
+	require.Equal(t, 4, a.Sell[1].Portions)
+	require.Equal(t, "stock", a.Binds[0].What)
+	require.InDelta(t, 12-1.25, a.Binds[0].Money, 1e-6)
+}
