@@ -112,26 +112,30 @@ func (e *event) run(mo flow.Moment) {
 	if col < 0 {
 		return
 	}
-	for _, l := range e.g.Steps[mo.Step].Uses {
-		if c := l.Choices[0]; l.Carried {
-			e.touch(c.Item, col, -e.per(c.Item, c.Amount))
+	var carried []carriage
+	for l, line := range e.g.Steps[mo.Step].Uses {
+		if line.Carried {
+			carried = append(carried, e.carried(mo, l, line))
 		}
 	}
-	carried := slices.Sorted(maps.Keys(e.touches))
 	e.settle()
-	for _, i := range carried { // taken, if anything is, from what is left of earlier days: all that came today is still there
-		came := []solve.Entry{{Col: e.shelf[i].stock, Value: 1}}
-		for _, t := range e.shelf[i].came[e.day] {
-			came = append(came, solve.Entry{Col: t.Col, Value: -t.Value})
+	for _, c := range carried { // taken, if anything is, from what is left of earlier days: all that came today is still there
+		aged := []solve.Entry{{Col: e.shelf[c.item].stock, Value: 1}}
+		for _, t := range e.shelf[c.item].came[e.day] {
+			aged = append(aged, solve.Entry{Col: t.Col, Value: -t.Value})
 		}
-		fresh := 0.0
+		fresh, able := 0.0, e.able[c.item]
 		if e.day == 0 {
-			fresh = e.shelf[i].fresh
+			fresh = e.shelf[c.item].fresh
 		}
-		if len(came) > 1 || fresh > 0 {
-			came = append(came, solve.Entry{Col: e.on(mo.Run), Value: -e.able[i]})
-			e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, fmt.Sprintf("%s from yesterday at %s", e.g.Items[i].Name, e.when),
-				fresh-e.able[i], math.Inf(1), merged(came))
+		at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}
+		name := fmt.Sprintf("%s from yesterday at %s", e.g.Items[c.item].Name, e.when)
+		if len(aged) > 1 || fresh > 0 {
+			e.addRow(at, name, fresh-able, math.Inf(1), merged(append(slices.Clone(aged), solve.Entry{Col: c.taken(), Value: -able})))
+		}
+		if c.anew >= 0 {
+			e.addRow(at, name+" all taken before it is begun anew", math.Inf(-1), fresh+able,
+				merged(append(aged, solve.Entry{Col: c.anew, Value: able})))
 		}
 	}
 	e.touches = map[int][]solve.Entry{}
@@ -144,6 +148,42 @@ func (e *event) run(mo flow.Moment) {
 		}
 	}
 	e.settle()
+}
+
+// carriage is a line that takes an item from yesterday.
+type carriage struct {
+	item  int
+	taken func() int // column that is 1 when some of it is taken
+	anew  int        // column that is 1 when something bought stands in for it; -1 when nothing can
+}
+
+// carried adds what a line of a run takes from yesterday. Where it may be begun anew with something bought, that stands in
+// only for what is not there.
+func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
+	run, col, first := mo.Run, e.batch[mo.Run], line.Choices[0]
+	c := carriage{item: first.Item, taken: func() int { return e.on(run) }, anew: -1}
+	k := slices.IndexFunc(line.Choices[1:], func(c graph.Choice) bool { return e.g.Items[c.Item].Role == graph.Bought })
+	if k < 0 {
+		e.touch(first.Item, col, -e.per(first.Item, first.Amount))
+		return c
+	}
+	most, hint := e.p.Columns[col].Upper, solve.Hint{Group: 4, When: e.day, What: mo.Step}
+	at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Uses[l]}
+	part := func(c graph.Choice) (amount, some int) {
+		name := fmt.Sprintf("%s with %s from yesterday at %s", e.g.Steps[mo.Step].Name, e.g.Items[c.Item].Name, e.when)
+		amount, some = e.column(name, most, 0, false, hint), e.column(name+" at all", 1, 0, true, hint)
+		e.addRow(at, name+" at all", math.Inf(-1), 0, []solve.Entry{{Col: amount, Value: 1}, {Col: some, Value: -most}})
+		if !e.take(c, amount) {
+			e.p.Columns[amount].Upper = 0
+		}
+		return amount, some
+	}
+	old, some := part(first)
+	bought, anew := part(line.Choices[k+1])
+	e.addRow(at, fmt.Sprintf("%s, line %d at %s", e.g.Steps[mo.Step].Name, l+1, e.when), 0, 0,
+		[]solve.Entry{{Col: old, Value: 1}, {Col: bought, Value: 1}, {Col: col, Value: -1}})
+	c.taken, c.anew = func() int { return some }, anew
+	return c
 }
 
 // takeAll empties the shelf of the first line of a step that takes all there is; something stays on it only when another

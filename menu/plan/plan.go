@@ -128,7 +128,7 @@ func Make(ctx context.Context, w *menu.Week, o Options) (*Plan, error) {
 		return nil, fmt.Errorf("the plan breaks its own model: %w", err)
 	}
 	p := m.play(sol)
-	p.Notes = append(notes, p.Parted...)
+	p.Notes = slices.Concat(notes, m.dead(), p.Parted)
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan that was found by then")
 	}
@@ -142,6 +142,9 @@ func Best(ctx context.Context, w *menu.Week) func(flow.Case) (*flow.Schedule, er
 		week := *w
 		week.Case, week.Settle = c, nil
 		p, err := Make(ctx, &week, Options{Held: true})
+		if err != nil && ctx.Err() == nil {
+			err = fmt.Errorf("the rule \"best\": %w; ask with --rule fair", err)
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -155,10 +158,26 @@ func find(ctx context.Context, w *menu.Week, l limits, progress func(solve.Progr
 	if err != nil {
 		return nil, solve.Solution{}, err
 	}
-	iterations := min(max(work/len(m.p.Rows), leastIterations), mostIterations)
+	iterations := min(max(work/max(len(m.p.Rows), 1), leastIterations), mostIterations)
 	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes, Gap: goodEnough, Progress: progress,
 		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: true})
 	return m, sol, err
+}
+
+// dead tells of perpetual stocks that can't be begun.
+func (m *model) dead() (notes []string) {
+	for s, st := range m.g.Steps[:len(m.Steps)] {
+		for _, l := range st.Uses {
+			first := l.Choices[0].Item
+			if !l.Carried || l.Optional || m.shelf[first].opening > 0 ||
+				slices.ContainsFunc(l.Choices[1:], func(c graph.Choice) bool { return m.g.Items[c.Item].Role == graph.Bought }) {
+				continue
+			}
+			notes = append(notes, fmt.Sprintf("%s takes %s from yesterday, and none is on hand: say with --on-hand what there is, or let something bought stand in for it behind \"or\" (%s)",
+				st.Name, m.g.Items[first].Name, m.StepPos[s].Pos))
+		}
+	}
+	return notes
 }
 
 // idle is the plan that does nothing beyond what is fixed: a poor one, which can nearly always be had.

@@ -26,7 +26,7 @@ func anyKitchen(t *rapid.T) (text, onHand string) {
 	number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
 	line("kitchen: Any%s\nopen: mon-thu\nservices: {lunch: 11:30-14:30, dinner: 17:30-22:00}", pick("disposal", "", "\ndisposal: 0.30/kg"))
 	line("vessels:\n  pot: {holds: %d L}", number("pot", 40, 90))
-	line("bought:")
+	line("bought:\n  starter: {price: 9/kg, arrives: %s}", pick("starter", "mon tue", "daily", "wed"))
 	var items []string
 	for n := range number("bought", 2, 4) {
 		name := fmt.Sprintf("b%d", n)
@@ -91,7 +91,7 @@ func anyKitchen(t *rapid.T) (text, onHand string) {
 		}
 		if mode == "days" && number("perpetual", 0, 3) == 0 {
 			seeds[fmt.Sprintf("m%d0", n)] = true
-			uses = append(uses, fmt.Sprintf(`"0.02 kg m%d0, from yesterday"`, n))
+			uses = append(uses, fmt.Sprintf(`"0.02 kg m%d0%s, from yesterday"`, n, pick("anew", "", " or 0.02 kg starter")))
 		}
 		line("  %s:\n    uses: [%s]\n    gives: [%s]\n    costs: %d", name, strings.Join(uses, ", "), strings.Join(gives, ", "), number("costs", 0, 4))
 		switch {
