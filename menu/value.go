@@ -15,9 +15,9 @@ import (
 // Regular expressions for what the functions here read, in the syntax shared by Go and JSON Schema.
 const (
 	namePattern    = `[^\s,@=±](?:[^,@=±]*[^\s,@=±])?`
-	percentPattern = measure.NumberPattern + ` ?%`
+	percentPattern = measure.NumberPattern + ` *%`
 	keepsPattern   = `[1-9][0-9]{0,3} days?`
-	lengthPattern  = measure.NumberPattern + ` ?(?:mm|cm|in)`
+	lengthPattern  = measure.NumberPattern + ` *(?:mm|cm|in)`
 )
 
 // orInName is a regular expression for names that would be cut in two by "or".
