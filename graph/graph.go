@@ -80,6 +80,17 @@ type Step struct {
 	Gives []Output
 }
 
+// Length is how long the step takes: the minutes after its start at which the last of it is in or out.
+func (st Step) Length() (minutes int) {
+	for _, l := range st.Uses {
+		minutes = max(minutes, l.InAt)
+	}
+	for _, o := range st.Gives {
+		minutes = max(minutes, o.OutAt)
+	}
+	return minutes
+}
+
 // Graph is the flow of one kitchen. Build it with [New]; it must not be changed afterwards.
 type Graph struct {
 	Items []Item

@@ -104,6 +104,15 @@ const (
 	toOrderWord = "to order"
 )
 
+// phasePattern is a regular expression for what [parsePhase] reads.
+const phasePattern = namePattern
+
+var phasesForm = &form{shape: list, filled: true, what: "a list such as [to the boil 1 h 15 min, rolling boil 3 h, simmer]",
+	of: &form{shape: text, what: "a phase such as rolling boil 3 h", pattern: phasePattern}}
+
+// timesPattern is a regular expression for a time from and to.
+const timesPattern = "(?:" + measure.ClockPattern + ") *- *(?:" + measure.ClockPattern + ")"
+
 var boughtKeys = []key{
 	{"price", priceForm, true,
 		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
@@ -150,6 +159,9 @@ var stepKeys = []key{
 	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, false,
 		"The vessel that a batch must fit in."},
 	{"starts", clockForm, false, "When it starts. Without it the step is done before the first service of its day."},
+	{"phases", phasesForm, false, "What happens meanwhile, from its start on, one after another: NAME TIME; the last one without " +
+		"a time lasts until the step ends."},
+	{"station", anyText, false, "Where it is done; its vessel, or the bench, when not written."},
 	{"costs", plainSum, false, "Labour and fuel for one batch, in money."},
 	{"share cost by", &form{shape: text, what: "one of worth, weight, final value, even margin, main",
 		words: shareWords}, false,
@@ -199,14 +211,21 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 	{"open", daysForm, false, "The days on which there are guests; every day when not written."},
 	{"services", &form{shape: entries, what: "services such as {lunch: 11:30-14:30}", pattern: namePattern,
 		of: &form{shape: text, what: "times such as 11:30-14:30",
-			pattern: "(?:" + measure.ClockPattern + ") *- *(?:" + measure.ClockPattern + ")"}}, false,
+			pattern: timesPattern}}, false,
 		"The meal periods of every open day, from-to. After midnight goes on to 30:00: 17:30-24:30."},
 	{"vessels", eachNamed("vessels such as big kettle: {holds: 120 L}", []key{
 		{"holds", &form{shape: text, what: "a volume such as 120 L", pattern: quantityOf(measure.Volume)}, false,
 			"How much it holds, filled as high as is safe."},
+		{"burners", &form{shape: whole, what: "a whole number of burners"}, false,
+			"How many burners it takes while a batch is in it; 1 when not written, 0 for an oven."},
 		{"inside diameter", &form{shape: text, what: "a length such as 55 cm", pattern: lengthPattern}, false,
 			"Its width inside, for the depth of what cools in it."},
 	}), false, "Pots, pans and ovens with a limit."},
+	{"burners", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+		"How many burners there are: the timetable tells when more are needed at once."},
+	{"hands", &form{shape: entries, what: "people by hour such as {22:00-06:00: 1, 06:00-22:00: 4}", pattern: timesPattern,
+		of: &form{shape: whole, what: "a whole number of people"}}, false,
+		"How many people work at which hours: the timetable tells when more are needed at once. Hours that are not written are not judged."},
 	{"bought", eachNamed("bought items such as water: {price: 0/L}", boughtKeys), false, "What comes from outside."},
 	{"steps", eachNamed("steps with uses and gives", stepKeys), false, "What turns items into items."},
 	{"made", eachNamed("items that steps give such as kettle stock: {keeps: 4 days}", madeKeys), false,

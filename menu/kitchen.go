@@ -18,6 +18,8 @@ type Kitchen struct {
 	Open     Days      // days with services; all seven when the file does not say
 	Services []Service // by start; one named "service", noon to ten, when the file has none but forecasts sales
 	Vessels  []Vessel
+	Burners  int     // 0 when the file does not say
+	Hands    []Hands // who works when, as written; nil when the file does not say
 
 	// Graph has, in this order, the bought items, the items that steps give, and one portion for each dish and special;
 	// and the steps, then one step for each dish and special. Items of one kind keep the order of the file.
@@ -53,7 +55,21 @@ type Vessel struct {
 	Name     string
 	Holds    float64 // millilitres; 0 when not given
 	Diameter float64 // inside diameter in centimetres; 0 when not given
+	Burners  int     // taken while a batch is in it
 	Pos      Pos
+}
+
+// Hands is how many people work at some hours of every day.
+type Hands struct {
+	From, To int // minutes after midnight; To is later than From and may pass 24:00
+	People   int
+	Pos      Pos
+}
+
+// Phase is a stretch of a batch: "rolling boil".
+type Phase struct {
+	Name     string
+	From, To int // minutes after the step starts
 }
 
 // Bought is what is known of a bought item beside its price, shelf life and bridges, which stand in Terms and Graph.
@@ -66,9 +82,11 @@ type Bought struct {
 
 // StepCard is what is known of a step beside its lines and cost.
 type StepCard struct {
-	Vessel int    // index into Kitchen.Vessels; -1 when none
-	Starts int    // minutes after midnight; flow.Untimed when the file does not say
-	Runs   [7]int // whole batches by weekday, for steps that run on set days
+	Vessel  int     // index into Kitchen.Vessels; -1 when none
+	Station string  // "" when the file does not say
+	Starts  int     // minutes after midnight; flow.Untimed when the file does not say
+	Phases  []Phase // from its start on, without gaps; nil when the file does not say
+	Runs    [7]int  // whole batches by weekday, for steps that run on set days
 }
 
 // Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.

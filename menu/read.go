@@ -137,6 +137,8 @@ func (r *reader) kitchen(root *yaml.Node) {
 	}
 	r.services(r.value(root, "services"))
 	r.vessels(r.value(root, "vessels"))
+	k.Burners, _ = scalar(r, root, "burners", count)
+	r.hands(r.value(root, "hands"))
 	r.bought(r.value(root, "bought"))
 	for key, body := range r.pairs(r.value(root, "steps")) {
 		r.card(key, body, &recipe{})
@@ -243,7 +245,10 @@ func (r *reader) overlap(a, b Service, when string, places map[string]Pos) {
 
 func (r *reader) vessels(n *yaml.Node) {
 	for key, body := range r.pairs(n) {
-		v := Vessel{Name: key.Value, Pos: r.span(key).Pos}
+		v := Vessel{Name: key.Value, Pos: r.span(key).Pos, Burners: 1}
+		if burners, ok := scalar(r, body, "burners", count); ok {
+			v.Burners = burners
+		}
 		v.Holds, _ = scalar(r, body, "holds", parseHolds)
 		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
 		r.vesselAt[v.Name] = len(r.k.Vessels)
@@ -267,6 +272,7 @@ func (r *reader) connect() {
 			r.checkYield(rec, st)
 			r.checkVessel(rec, st, r.k.Steps[s].Vessel)
 			r.checkShares(rec, st)
+			r.checkPhases(rec, st, &r.k.Steps[s])
 			r.k.Terms.Share[s] = r.shareRule(rec, st)
 		}
 	}

@@ -33,7 +33,7 @@ func TestRead(t *testing.T) {
 	assert.Equal(t, "USD", k.Money)
 	assert.Equal(t, "tue wed thu fri sat sun", k.Open.String())
 	assert.Equal(t, []Service{{"lunch", 11*60 + 30, 14*60 + 30}, {"dinner", 17*60 + 30, 22 * 60}}, k.Services)
-	assert.Equal(t, []Vessel{{"big kettle", 120_000, 55, Pos{"sound.yaml", 6, 3}}}, k.Vessels)
+	assert.Equal(t, []Vessel{{"big kettle", 120_000, 55, 1, Pos{"sound.yaml", 6, 3}}}, k.Vessels)
 
 	// Items: bought, made, sold, each in the order of the file.
 	var names []string

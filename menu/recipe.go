@@ -46,6 +46,8 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	if start, ok := scalar(r, body, "starts", measure.ParseClock); ok {
 		sc.Starts = start
 	}
+	sc.Station, _ = scalar(r, body, "station", words)
+	sc.Phases = r.phases(r.value(body, "phases"))
 	if n := r.value(body, "runs"); n != nil {
 		rec.mode = r.runs(n, &sc)
 	}

@@ -111,6 +111,12 @@ func (k *Kitchen) Fullest(step int) (millilitres float64) {
 	return millilitres
 }
 
+// Volume is how much room an amount of an item takes, in millilitres: as it is, or by its weight, at its density or at
+// 1 kg/L; 0 when no weight is known.
+func (k *Kitchen) Volume(item int, amount float64) (millilitres float64) {
+	return volume(k.Graph.Items[item], amount)
+}
+
 // fullest is the greatest volume that a batch comes to, and the minutes after its start when it does: all that has gone
 // in by then, less all that was out before.
 func fullest(items []graph.Item, st graph.Step) (millilitres float64, when int) {

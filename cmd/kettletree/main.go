@@ -117,7 +117,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		ExitErrHandler:            func(*cli.Context, error) {}, // only main ends the program
 		OnUsageError:              onUsageError,
 		Commands: []*cli.Command{
-			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(),
+			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), traceCommand(),
 			mapCommand(), logCommand(), backupCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},

@@ -22,6 +22,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
 	"kettletree/menu"
+	"kettletree/menu/clock"
 	"kettletree/menu/ledger"
 	"kettletree/menu/plan"
 )
@@ -59,6 +60,9 @@ func TestJSON(t *testing.T) {
 		{"tonight", []string{"tonight"}, []string{"../../examples/three-kettles", "--on-hand", "../../examples/three-kettles/on-hand.csv",
 			"--from", "2026-11-24", "--json"}},
 		{"specials", []string{"specials"}, kettles},
+		{"clock", []string{"clock", "--on", "wed"}, kettles},
+		{"clock-ready", []string{"clock", "--ready", "wed lunch"}, kettles},
+		{"clock-lit", []string{"clock", "--lit", "night kettle@tue=00:40", "--on", "tue"}, kettles},
 		{"buy", []string{"buy", "--need", "chicken soup=60", "--need", "chicken stock=2 L", "--at", "fri lunch"}, pot},
 		{"popularity", []string{"popularity"}, pot},
 		{"trace", []string{"trace", "chicken stock"}, pot},
@@ -132,6 +136,7 @@ func TestJSONIsDocumented(t *testing.T) {
 	for command, answer := range map[string]any{
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
 		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
+		"clock":      clock.Timetable{},
 		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 		"log": ledger.Log{}, "log import": ledger.Takeover{},
 	} {
@@ -196,7 +201,7 @@ func TestExamplesOfHelp(t *testing.T) {
 		require.NoError(t, err)
 		made = append(made, names...)
 	}
-	assert.Equal(t, []string{"first-pot.journal", "map.svg", "stock.svg", "lost.svg"}, made)
+	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "map.svg", "stock.svg", "lost.svg"}, made)
 }
 
 // forever is a text without end; it counts what is read of it.

@@ -1,0 +1,95 @@
+package main
+
+// clock: what to do at what hour, and what is late when a kettle is.
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/draw"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+func clockCommand() *cli.Command {
+	return &cli.Command{
+		Name: "clock", Usage: "what to do at what hour, where, with how much and for what; what is late",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "on", Usage: option("DAY",
+				"only what is done on a day, and to the end all that begins on it")},
+			&cli.StringFlag{Name: "ready", Usage: option("SERVICE",
+				"how late all may begin that one service needs, such as \"fri dinner\"")},
+			&cli.StringSliceFlag{Name: "lit", Usage: option("STEP[@DAY]=TIME",
+				"a batch begins at another time: what is late then, and what to do")},
+			&cli.StringFlag{Name: "svg", Usage: option("FILE", "also draw it: one lane for each vessel and station")},
+			&cli.StringFlag{Name: "ical", Usage: option("FILE",
+				"also write a calendar that rings on a telephone when something is to be done")},
+		}, output(), framing()),
+		Action: tellTime,
+	}
+}
+
+func tellTime(c *cli.Context) error {
+	for _, other := range []string{"on", "lit"} {
+		if c.IsSet("ready") && c.IsSet(other) {
+			return &usageError{"--ready and --" + other + " are both given", "ask one after the other"}
+		}
+	}
+	week, err := ask(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	a, err := timetable(c, week)
+	if err != nil {
+		return err
+	}
+	if name := c.String("svg"); name != "" {
+		if err := save(name, draw.RenderLanes(show.Lanes(a))); err != nil {
+			return err
+		}
+	}
+	if name := c.String("ical"); name != "" {
+		if err := save(name, show.Calendar(a)); err != nil {
+			return err
+		}
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.ClockSheet(a) },
+		text:  func(p show.Page) string { return show.Clock(p, a) },
+	})
+}
+
+// timetable asks what the options ask.
+func timetable(c *cli.Context, week *menu.Week) (*clock.Timetable, error) {
+	if text := c.String("ready"); c.IsSet("ready") {
+		slot, err := clock.Slot(week, text)
+		if err != nil {
+			return nil, &usageError{msg: fmt.Sprintf("--ready %q: %v", text, err)}
+		}
+		return clock.ToBeReady(week, slot)
+	}
+	var on *int
+	if text := c.String("on"); c.IsSet("on") {
+		day, err := clock.Day(week, text)
+		if err != nil {
+			return nil, &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
+		}
+		on = &day
+	}
+	var begin []clock.Beginning
+	for _, text := range c.StringSlice("lit") {
+		b, err := clock.Lit(week, text)
+		if err != nil {
+			return nil, &usageError{msg: fmt.Sprintf("--lit %q: %v", text, err)}
+		}
+		begin = append(begin, b)
+	}
+	if len(begin) == 0 {
+		return clock.Of(week, on)
+	}
+	return clock.IfLit(week, begin, on)
+}

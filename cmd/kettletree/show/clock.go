@@ -1,0 +1,303 @@
+package show
+
+// The timetable: what can't be, what is late or how late things may be, and the list of what to do.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/clock"
+)
+
+// Clock lays a timetable out.
+func Clock(p Page, a *clock.Timetable) string {
+	var b strings.Builder
+	b.WriteString(p.text(0, clockAnswer(a)))
+	for _, part := range []string{lateness(p, a), latest(p, a), clockConflicts(p, a)} {
+		if part != "" {
+			b.WriteString("\n" + part)
+		}
+	}
+	if len(a.Rows) > 0 {
+		b.WriteString("\n" + clockRows(p, a))
+	}
+	if len(a.Cautions) > 0 {
+		b.WriteString("\n")
+		for _, c := range a.Cautions {
+			b.WriteString(p.text(0, "Caution: "+c+"."))
+		}
+	}
+	return b.String() + notes(p, a.Notes)
+}
+
+// heading says what a timetable is of.
+func heading(a *clock.Timetable) string {
+	switch {
+	case a.Ready != nil:
+		return "ready for " + a.Ready.Name
+	case a.On != nil:
+		return weekday(*a.On)
+	case a.Days == 1:
+		return weekday(a.From)
+	}
+	return weekday(a.From) + " to " + weekday(date(a, a.Days-1))
+}
+
+func clockAnswer(a *clock.Timetable) string {
+	var text string
+	switch {
+	case len(a.Rows) == 0:
+		text = capital(heading(a)) + ": there is nothing to do."
+	case a.Ready != nil:
+		text = fmt.Sprintf("To have all of %s there at %s, and what other services need before, begin at the latest as told here.",
+			a.Ready.Name, clockOf(a.Ready.Begins))
+	case len(a.Lit) > 0 && len(a.Late) == 0 && len(a.Short) == 0:
+		text = "With " + list(a.Lit) + ", nothing comes too late."
+	case len(a.Lit) > 0:
+		text = "With " + list(a.Lit) + ", this comes too late."
+	default:
+		text = capital(heading(a)) + ": what to do, in order."
+	}
+	if n := len(a.Conflicts); n > 0 {
+		text += " " + capital(plural(n, "thing", "things")) + " can't be as written."
+	}
+	return text
+}
+
+// lateness lists what comes too late, and who goes short.
+func lateness(p Page, a *clock.Timetable) string {
+	late := table{columns: slices.Concat(words("too late"), numbers("late by"), words("comes", "for"))}
+	for _, l := range a.Late {
+		late.add(l.Item, measure.FormatDuration(l.By), whenOf(l.Comes), l.For+", "+clockOf(l.Needed))
+		text := "of " + l.Step
+		if len(l.Dishes) > 0 {
+			text += ": " + strings.Join(l.Dishes, ", ")
+		}
+		late.remark(text)
+	}
+	b := late.on(p)
+	short := table{columns: slices.Concat(words("goes short"), numbers("sells", "before"), words("runs out"))}
+	group := ""
+	for _, s := range a.Short {
+		if s.Service.Name != group {
+			group = s.Service.Name
+			short.heading(capital(group))
+		}
+		out := ""
+		if s.RunsOut != nil {
+			out = "at " + *s.RunsOut
+		}
+		short.add(s.Dish, count(s.After), count(s.Before), out)
+		if len(s.Because) > 0 {
+			short.remark("because " + strings.Join(s.Because, ", as "))
+		}
+	}
+	if len(a.Short) > 0 {
+		b += "\n" + short.on(p)
+	}
+	for _, s := range a.Instead {
+		text := fmt.Sprintf("%s takes %s %s in place of %s", capital(s.In), amount(s.Amount, s.Unit), s.Item, s.For)
+		if len(s.Allergens) > 0 {
+			text += ": THIS BRINGS " + strings.ToUpper(strings.Join(s.Allergens, ", "))
+		}
+		if len(s.Unstated) > 0 {
+			text += "; ALLERGENS NOT STATED for " + list(s.Unstated)
+		}
+		b += p.text(0, text+".")
+	}
+	return b
+}
+
+// latest lists how late each step may begin.
+func latest(p Page, a *clock.Timetable) string {
+	t := table{columns: slices.Concat(words("latest", "step"), numbers("planned", "to spare"))}
+	day := ""
+	for _, l := range a.Latest {
+		if d := l.At[:10]; d != day {
+			day = d
+			t.heading(weekday(day))
+		}
+		name, planned, spare := l.Step, "", ""
+		if l.Batches > 1 && l.Planned != nil {
+			name += " (" + measure.FormatNumber(l.Batches) + " batches)"
+		}
+		if l.Planned != nil {
+			planned, spare = clockOf(*l.Planned), measure.FormatDuration(max(l.Spare, 0))
+			if (*l.Planned)[:10] != day {
+				planned = whenOf(*l.Planned)
+			}
+			if l.Spare < 0 {
+				spare = "TOO LATE by " + measure.FormatDuration(-l.Spare)
+			}
+		}
+		because := "for " + l.Because
+		if l.Alone != nil {
+			because += "; " + a.Ready.Name + " alone could wait until " + whenOf(*l.Alone)
+		}
+		t.add(clockOf(l.At), name, planned, spare)
+		t.remark(because)
+	}
+	return t.on(p)
+}
+
+// whenOf is a moment with its day: "wed 25 nov 02:30".
+func whenOf(at string) string { return dayOf(at[:10]) + " " + clockOf(at) }
+
+func clockConflicts(p Page, a *clock.Timetable) string {
+	var b strings.Builder
+	for _, c := range a.Conflicts {
+		var places []string
+		for _, e := range c.Entries {
+			if place := e.Name + " " + e.Place; !slices.Contains(places, place) {
+				places = append(places, place)
+			}
+		}
+		b.WriteString(p.text(0, "CAN'T BE ("+c.Kind+"): "+c.Text+"."))
+		b.WriteString(p.text(2, strings.Join(places, ", ")))
+	}
+	return b.String()
+}
+
+// clockRows is the list of what to do.
+func clockRows(p Page, a *clock.Timetable) string {
+	t := table{columns: words("at", "do", "where", "for")}
+	day := ""
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		if a.Ready != nil && r.Do == clock.Make {
+			continue // it stands among the latest starts
+		}
+		if d := r.At[:10]; d != day {
+			day = d
+			t.heading(weekday(day))
+		}
+		at, where := clockOf(r.At), r.Station
+		if r.Latest {
+			at = "by " + at
+		}
+		if r.Vessel != "" && r.Vessel != r.Station {
+			where += ", " + r.Vessel
+		}
+		t.add(at, doing(r), where, forWhom(r))
+		if text := howMuch(r); text != "" {
+			t.remark(text)
+		}
+	}
+	return t.on(p)
+}
+
+// doing is what to do in words.
+func doing(r *clock.Row) string {
+	switch r.Do {
+	case clock.Start:
+		text := "START " + r.Step
+		if r.Batches > 1 && !r.Latest {
+			text += ", " + measure.FormatNumber(r.Batches) + " batches"
+		}
+		if r.Phase != "" {
+			text += ", " + r.Phase
+		}
+		return text
+	case clock.PutIn:
+		return "put into " + r.Step
+	case clock.TakeOut:
+		if len(r.Out) == 0 {
+			return "end " + r.Step
+		}
+		return "TAKE OUT of " + r.Step
+	case clock.Turn:
+		return r.Step + ": " + r.Phase
+	case clock.Serve:
+		return "SERVE " + r.Step
+	}
+	return r.Step
+}
+
+// forWhom is who rests on a row: "red pozole, white pozole, 3 more; first wed 25 nov lunch".
+func forWhom(r *clock.Row) string {
+	text := strings.Join(r.For, ", ")
+	if r.More > 0 {
+		text += fmt.Sprintf(", %d more", r.More)
+	}
+	if r.First != "" {
+		text += "; " + r.First
+	}
+	return text
+}
+
+// howMuch is what goes in and out, and how full the vessel stands.
+func howMuch(r *clock.Row) string {
+	var texts []string
+	switch {
+	case r.Do == clock.Serve:
+		var dishes []string
+		for _, x := range r.Out {
+			dishes = append(dishes, measure.FormatNumber(x.Amount)+" "+x.Item)
+		}
+		return strings.Join(dishes, ", ")
+	case len(r.In) > 0 && len(r.Out) > 0:
+		texts = append(texts, "in: "+parts(r.In), "out: "+parts(r.Out))
+	case len(r.In)+len(r.Out) > 0:
+		texts = append(texts, parts(slices.Concat(r.In, r.Out)))
+	}
+	if r.Earliest != nil {
+		texts = append(texts, "all there from "+whenOf(*r.Earliest))
+	}
+	if r.Litres != nil && !r.Ends {
+		texts = append(texts, "the "+r.Vessel+" then has about "+measure.FormatNumber(float64(int(*r.Litres+0.5)))+" L")
+	}
+	if r.Ends && r.Vessel != "" {
+		texts = append(texts, "then the "+r.Vessel+" is free")
+	}
+	return strings.Join(texts, "; ")
+}
+
+// ClockSheet has a row for each item of each row; then, where they were asked for, the latest starts and what is late;
+// then
+// the conflicts.
+func ClockSheet(a *clock.Timetable) (s Sheet) {
+	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "do", "phase", "batches", "way",
+		"item", "amount", "unit",
+		"litres", "ends", "for", "first", "text")
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		line := func(way, item string, amount any, unit string) {
+			s.add("do", r.At, r.Latest, r.Earliest, r.Station, r.Vessel, r.Step, r.Begun, r.Do, r.Phase, r.Batches, way, item,
+				amount, unit, r.Litres,
+				r.Ends, strings.Join(r.For, ", "), r.First, "")
+		}
+		for _, x := range r.In {
+			line("in", x.Item, x.Amount, x.Unit)
+		}
+		for _, x := range r.Out {
+			line("out", x.Item, x.Amount, x.Unit)
+		}
+		if len(r.In)+len(r.Out) == 0 {
+			line("", "", "", "")
+		}
+	}
+	other := func(kind, at, vessel, step, item, whom, text string) {
+		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", item, "", "", "", "", whom, "", text)
+	}
+	for _, l := range a.Latest {
+		other("latest", l.At, l.Vessel, l.Step, "", "", l.Because)
+	}
+	for _, l := range a.Late {
+		other("late", l.Comes, "", l.Step, l.Item, l.For, fmt.Sprintf("needed at %s, late by %s", l.Needed,
+			measure.FormatDuration(l.By)))
+	}
+	for _, x := range a.Short {
+		other("short", x.Service.Begins, "", "", x.Dish, x.Service.Name, fmt.Sprintf("sells %d, before %d", x.After,
+			x.Before))
+	}
+	for _, c := range a.Conflicts {
+		var places []string
+		for _, e := range c.Entries {
+			places = append(places, e.Name+" "+e.Place)
+		}
+		other("conflict", c.At, "", "", "", strings.Join(places, ", "), c.Kind+": "+c.Text)
+	}
+	return s
+}

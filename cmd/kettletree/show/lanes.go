@@ -1,0 +1,213 @@
+package show
+
+// The timetable as lanes: one for each vessel and station.
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"kettletree/graph/draw"
+	"kettletree/graph/measure"
+	"kettletree/menu/clock"
+)
+
+// minutesOf is a moment of a timetable, in minutes after the midnight before its first day.
+func minutesOf(a *clock.Timetable, at string) int {
+	from, err := time.Parse(time.DateOnly, a.From)
+	if err != nil {
+		panic("mistake: a timetable begins on no date: " + err.Error())
+	}
+	t, err := time.Parse("2006-01-02T15:04", at)
+	if err != nil {
+		panic("mistake: a row of a timetable has no time: " + err.Error())
+	}
+	return int(t.Sub(from).Minutes())
+}
+
+// clockOf is the time of day of a moment.
+func clockOf(at string) string { return at[len(at)-5:] }
+
+// Lanes draws a timetable: a sheet for each day, or one for the only day, which then goes on to the end of what begins
+// on it.
+func Lanes(a *clock.Timetable) draw.Lanes {
+	l := draw.Lanes{Title: cmp.Or(a.Title, "Timetable") + ": " + heading(a),
+		Caption: "Filled triangle: into the vessel. Empty triangle: out of it. " +
+			"Circle: to be done by then. Thick line: a service begins."}
+	last := 0
+	for i := range a.Rows {
+		last = max(last, a.Rows[i].Minute())
+	}
+	for d := range a.Days {
+		from, to := d*1440, (d+1)*1440
+		if a.On != nil && *a.On != date(a, d) {
+			continue
+		}
+		if a.On != nil {
+			to = max(to, (last/60+1)*60)
+		}
+		if s, ok := laneSheet(a, from, to); ok {
+			l.Sheets = append(l.Sheets, s)
+		}
+	}
+	for _, c := range a.Conflicts {
+		l.Notes = append(l.Notes, "Can't be: "+c.Text+".")
+	}
+	for _, c := range a.Cautions {
+		l.Notes = append(l.Notes, capital(c)+".")
+	}
+	return l
+}
+
+func date(a *clock.Timetable, day int) string {
+	from, _ := time.Parse(time.DateOnly, a.From) // it has been read before
+	return from.AddDate(0, 0, day).Format(time.DateOnly)
+}
+
+// laneSheet is a stretch of the timetable, cut at the hour before its first act; ok is false when nothing is done in
+// it.
+func laneSheet(a *clock.Timetable, from, to int) (s draw.LaneSheet, ok bool) {
+	s = draw.LaneSheet{Title: weekday(date(a, from/1440)), From: to, To: to}
+	var names []string // vessels first
+	at := map[string]int{}
+	var rows []*clock.Row
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		begun, ends := span(a, r)
+		if r.Do == clock.Serve {
+			if r.Minute() >= from && r.Minute() < to {
+				s.Marks = append(s.Marks, draw.LaneMark{At: r.Minute(), Name: r.Step})
+				s.From = min(s.From, r.Minute())
+				s.Title += fmt.Sprintf("; %s at %s", r.Step, clockOf(r.At))
+			}
+			continue
+		}
+		if ends < from || begun >= to {
+			continue
+		}
+		rows = append(rows, r)
+		s.From = min(s.From, max(from, begun))
+	}
+	if len(rows) == 0 {
+		return s, false
+	}
+	s.From = s.From / 60 * 60
+	if s.To-s.From < 6*60 {
+		s.To = s.From + 6*60
+	}
+	for _, inVessel := range []bool{true, false} {
+		for _, r := range rows {
+			if name := laneOf(r); (r.Vessel != "") == inVessel && !slices.Contains(names, name) {
+				at[name] = len(names)
+				names = append(names, name)
+				s.Lanes = append(s.Lanes, draw.Lane{Name: name})
+			}
+		}
+	}
+	drawn := map[string]bool{}
+	for _, r := range rows {
+		lane := &s.Lanes[at[laneOf(r)]]
+		begun, ends := span(a, r)
+		if key := r.Step + r.Begun; !drawn[key] && ends > begun {
+			drawn[key] = true
+			lane.Bars = append(lane.Bars, draw.LaneBar{From: begun, To: ends, Name: r.Step, Clash: clashes(a, r)})
+		}
+		if r.Minute() >= from && r.Minute() < to {
+			lane.Acts = append(lane.Acts, laneAct(r))
+		}
+	}
+	for k := range s.Lanes {
+		s.Lanes[k].Acts = dueTogether(s.Lanes[k].Acts)
+	}
+	return s, true
+}
+
+func laneOf(r *clock.Row) string {
+	if r.Vessel != "" && r.Vessel != r.Station {
+		return r.Vessel + ", " + r.Station
+	}
+	return cmp.Or(r.Vessel, r.Station)
+}
+
+// span is from when to when the work of a row goes on.
+func span(a *clock.Timetable, r *clock.Row) (from, to int) {
+	from = minutesOf(a, r.Begun)
+	to = from
+	for i := range a.Rows {
+		if o := &a.Rows[i]; o.Step == r.Step && o.Begun == r.Begun {
+			to = max(to, o.Minute())
+		}
+	}
+	return from, to
+}
+
+func clashes(a *clock.Timetable, r *clock.Row) bool {
+	return slices.ContainsFunc(a.Conflicts, func(c clock.Conflict) bool {
+		return slices.ContainsFunc(c.Entries, func(e clock.Entry) bool { return e.Name == r.Step && e.Begun == r.Begun })
+	})
+}
+
+func laneAct(r *clock.Row) draw.LaneAct {
+	act := draw.LaneAct{At: r.Minute(), When: clockOf(r.At)}
+	switch r.Do {
+	case clock.Start, clock.PutIn:
+		act.Sign = draw.InSign
+	case clock.TakeOut:
+		act.Sign = draw.OutSign
+	case clock.Make:
+		act.Sign = draw.DueSign
+		act.Text = r.Step
+		if len(r.Out) > 0 {
+			act.Text = parts(r.Out)
+		}
+		if r.Latest {
+			act.When = "by " + act.When
+		}
+		return act
+	}
+	act.Text = doing(r)
+	if what := parts(slices.Concat(r.In, r.Out)); what != "" {
+		act.Text += ": " + what
+	}
+	if r.Do == clock.TakeOut && len(r.For) > 0 {
+		act.Text += " (" + forWhom(r) + ")"
+	}
+	if r.Latest {
+		act.When = "by " + act.When
+	}
+	return act
+}
+
+// dueTogether joins what is to be made by one time into one line.
+func dueTogether(acts []draw.LaneAct) (joined []draw.LaneAct) {
+	for _, a := range acts {
+		if n := len(joined); n > 0 && a.Sign == draw.DueSign && joined[n-1].Sign == draw.DueSign &&
+			joined[n-1].When == a.When && joined[n-1].At == a.At {
+			joined[n-1].Text += "; " + a.Text
+			continue
+		}
+		joined = append(joined, a)
+	}
+	return joined
+}
+
+// parts lists quantities as a cook weighs them: "88 L water, 450 g salt".
+func parts(list []clock.Part) string {
+	var texts []string
+	for _, x := range list {
+		texts = append(texts, strings.TrimSuffix(weighed(x.Amount, x.Unit), " each")+" "+x.Item)
+	}
+	return strings.Join(texts, ", ")
+}
+
+// weighed is a quantity with three digits, in the smaller unit below one of the larger.
+func weighed(x float64, unit string) string {
+	if s, ok := smaller[unit]; ok && x < 1 {
+		x, unit = x*s.per, s.unit
+	}
+	digits, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64) // what was formatted can be read
+	return measure.FormatNumber(digits) + " " + unit
+}

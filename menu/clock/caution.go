@@ -1,0 +1,79 @@
+package clock
+
+// The usual cautions, where they matter, and what the timetable does not know.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+)
+
+// bigPot is the volume from which one person cannot carry a full pot: common practice, no source.
+const bigPot = 20_000.0 // millilitres
+
+// The night, in which nobody tends a fire alone: common practice, no source.
+const nightBegins, nightEnds = 22 * 60, 6 * 60
+
+func (t *table) cautions() {
+	pots, big, night := false, false, false
+	for _, r := range t.Rows {
+		if r.work < 0 || r.Vessel == "" {
+			continue
+		}
+		pots = true
+		big = big || t.Vessels[t.Steps[t.night.works[r.work].step].Vessel].Holds >= bigPot
+		clock := r.minute % 1440
+		night = night || !r.Latest && (clock >= nightBegins || clock < nightEnds)
+	}
+	say := func(is bool, text string) {
+		if is {
+			t.Cautions = append(t.Cautions, text)
+		}
+	}
+	say(pots, "hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat")
+	say(big, "nobody lifts a full pot: ladle or draw it off, and let two carry what is heavy")
+	say(night, "nobody tends a fire alone at night, and no fire burns with nobody there; mind the fire code")
+	say(len(t.Rows) > 0,
+		"what comes out is cooled, or held hot, in the time that your local code gives; this list does not judge whether food is safe")
+}
+
+// untimed notes what the file does not say: which vessels are shared by work without a clock, so that nobody can tell
+// whether it
+// meets in them.
+func (t *table) untimed() {
+	for v, vessel := range t.Vessels {
+		var without, all []string
+		for s, card := range t.Steps {
+			if card.Vessel != v || !slices.ContainsFunc(t.night.works, func(w work) bool { return w.step == s }) {
+				continue
+			}
+			name := t.Graph.Steps[s].Name
+			all = append(all, name)
+			if t.Graph.Steps[s].Mode != graph.OnDays || !slices.ContainsFunc(t.night.works,
+				func(w work) bool { return w.step == s && w.fixed }) {
+				without = append(without, name)
+			}
+		}
+		if len(all) > 1 && len(without) > 0 {
+			t.Notes = append(t.Notes,
+				fmt.Sprintf("%s share the %s, and the file does not say when %s: whether they meet in it can't be told; write \"starts\" and \"out at\"",
+					listed(all), vessel.Name, begins(without)))
+		}
+	}
+}
+
+func listed(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+func begins(names []string) string {
+	if len(names) == 1 {
+		return names[0] + " is done"
+	}
+	return listed(names) + " are done"
+}

@@ -1,0 +1,183 @@
+// Package clock is the pot's timetable: what is done when, where, with how much and for which dishes, over the nights
+// and
+// days of a [menu.Week].
+//
+// It plays the week's case and follows every lot from the work that gave it to the work or the dish that took it. Work
+// is
+// a batch of a step on set days, what a step takes all there is of at one service, or what a step makes to order at one
+// moment. Work of a step that "starts" at a set time has that time. All other work is due at the latest moment at which
+// what it gives is still in time, and may begin as soon as what it takes is there; a batch without a clock is also done
+// before the first service of its day, and "all of it" by the service at which it takes. All times are minutes after
+// the
+// midnight before day 0 of the week, by the kitchen's own clock.
+//
+// Asked backwards ([ToBeReady]), every work that one service rests on is moved as late as that service allows. Asked
+// forwards ([IfLit]), batches begin when they are said to, and the week is played again.
+package clock
+
+// The answer: the timetable, and how it is put together.
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph/flow"
+	"kettletree/menu"
+)
+
+// Timetable is the whole night and day as one ordered list. Moments are written as 2026-11-24T22:30, by the kitchen's
+// own
+// clock; quantities are in the unit that the item is written in.
+type Timetable struct {
+	Title     string     `json:"kitchen"`
+	From      string     `json:"from"` // 2006-01-02
+	Days      int        `json:"days"`
+	On        *string    `json:"on"`      // the only day that is shown; null for all
+	Ready     *Service   `json:"ready"`   // the service that is asked back from; null when none is
+	Lit       []string   `json:"lit"`     // the times that were given, as typed
+	Latest    []Latest   `json:"latest"`  // with ready: the latest start of all that the service rests on, by time
+	Late      []Late     `json:"late"`    // with lit: what comes too late for what it was meant for
+	Short     []Short    `json:"short"`   // with lit: dishes that sell less than without, by service
+	Instead   []Instead  `json:"instead"` // with lit: substitutes that are taken more than without
+	Rows      []Row      `json:"rows"`
+	Conflicts []Conflict `json:"conflicts"`
+	Cautions  []string   `json:"cautions"`
+	Notes     []string   `json:"notes,omitempty"`
+}
+
+// Service is one service of one day.
+type Service struct {
+	Name   string `json:"name"`
+	Begins string `json:"begins"`
+}
+
+// What a row says is to be done.
+const (
+	Start   = "start"    // a step begins
+	PutIn   = "put in"   // something goes into a batch
+	TakeOut = "take out" // something comes out of a batch
+	Turn    = "turn"     // a phase begins: from a rolling boil to a simmer
+	Make    = "make"     // all of a step whose file says nothing of how long it takes
+	Serve   = "serve"    // a service begins
+)
+
+// Row is one thing to do.
+type Row struct {
+	At       string   `json:"at"`
+	Latest   bool     `json:"latest"`             // no time is set: At is the latest moment
+	Earliest *string  `json:"earliest,omitempty"` // with Latest: when all that it takes is there
+	Station  string   `json:"station"`
+	Vessel   string   `json:"vessel"` // "" for none
+	Step     string   `json:"step"`   // or the service
+	Begun    string   `json:"begun"`  // when the step began; with the step, it names the work
+	Do       string   `json:"do"`
+	Phase    string   `json:"phase,omitempty"` // begins now
+	Batches  float64  `json:"batches"`
+	In       []Part   `json:"in"`
+	Out      []Part   `json:"out"`
+	Litres   *float64 `json:"litres"` // in the vessel after the row; null without a vessel and a set time
+	Ends     bool     `json:"ends"`   // the step is done, its vessel free
+	// the dishes with the most portions that rest on it, three at most; steps where no dish does
+	For   []string `json:"for"`
+	More  int      `json:"more"`  // further dishes
+	First string   `json:"first"` // the first service that rests on it, as "wed 25 nov lunch"; "" for none
+
+	work   int // -1 for a service
+	minute int
+}
+
+// Part is a quantity of an item.
+type Part struct {
+	Item   string  `json:"item"`
+	Amount float64 `json:"amount"`
+	Unit   string  `json:"unit"`
+}
+
+// Minute is the row's moment, in minutes after the midnight before day 0.
+func (r *Row) Minute() int { return r.minute }
+
+// table is a timetable being put together.
+type table struct {
+	*menu.Week
+	*Timetable
+	night *night
+	times []int  // by work: when it begins
+	early []int  // by work: when all that it takes is there
+	made  []bool // by work: another work's giving decides that
+}
+
+// Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A
+// nil day
+// asks for the whole period.
+func Of(w *menu.Week, on *int) (*Timetable, error) {
+	t, err := newTable(w, w.Case)
+	if err != nil {
+		return nil, err
+	}
+	t.lay(func(int) bool { return true }, on)
+	return t.Timetable, nil
+}
+
+// Day finds the one day of the week that a text names.
+func Day(w *menu.Week, text string) (int, error) {
+	days, err := w.DaysNamed(text)
+	if err != nil {
+		return 0, err
+	}
+	if len(days) > 1 {
+		return 0, fmt.Errorf("%q names %d days: write one of them as a date, such as %s", text, len(days),
+			w.Date(days[0]).Format(time.DateOnly))
+	}
+	return days[0], nil
+}
+
+func newTable(w *menu.Week, c flow.Case) (*table, error) {
+	n, err := follow(w, c)
+	if err != nil {
+		return nil, err
+	}
+	early, made := n.earliest()
+	return &table{Week: w, night: n, times: n.times(early), early: early, made: made,
+		Timetable: &Timetable{Title: w.Name, From: w.From.Format(time.DateOnly), Days: w.Days,
+			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Rows: []Row{},
+			Conflicts: []Conflict{}, Cautions: []string{}}}, nil
+}
+
+// lay writes the rows of the works that are kept, the services, the conflicts and the cautions.
+func (t *table) lay(keep func(work int) bool, on *int) {
+	from, to := 0, t.Days*1440
+	if on != nil {
+		from, to = *on*1440, (*on+1)*1440
+		t.On = new(t.Date(*on).Format(time.DateOnly))
+	}
+	for i := range t.night.works {
+		if t.night.works[i].kind != plate && keep(i) && t.times[i] < to {
+			for _, r := range t.rows(i) {
+				if r.minute >= from {
+					t.Rows = append(t.Rows, r)
+				}
+			}
+		}
+	}
+	for k, slot := range t.night.schedule.Slots {
+		if r, ok := t.serving(k); ok && slot.Start >= from && slot.Start < to {
+			t.Rows = append(t.Rows, r)
+		}
+	}
+	slices.SortStableFunc(t.Rows, byTime)
+	t.conflicts(from, to)
+	t.cautions()
+	t.untimed()
+}
+
+// stamp writes a moment.
+func stamp(w *menu.Week, minute int) string {
+	return w.From.Add(time.Duration(minute) * time.Minute).Format("2006-01-02T15:04")
+}
+
+// sitting names a service: "wed 25 nov lunch".
+func sitting(w *menu.Week, slot int) string {
+	sit := w.Sittings[slot]
+	return w.DayName(sit.Day) + " " + w.Services[sit.Service].Name
+}

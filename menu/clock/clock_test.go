@@ -1,0 +1,402 @@
+package clock
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/graph"
+	"kettletree/menu"
+)
+
+// weekOf lays a kitchen over days from Monday 23 November 2026 on.
+func weekOf(t require.TestingT, src string, days int) *menu.Week {
+	k, faults := menu.Read("kitchen.yaml", []byte(src))
+	require.NotNil(t, k, "%v", faults)
+	w, err := k.Over(menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: days})
+	require.NoError(t, err)
+	return w
+}
+
+func of(t require.TestingT, w *menu.Week) *Timetable {
+	a, err := Of(w, nil)
+	require.NoError(t, err)
+	return a
+}
+
+// told are the rows of a step as "24 22:30 start phase: in | out".
+func told(a *Timetable, step string) (list []string) {
+	for _, r := range a.Rows {
+		if r.Step != step {
+			continue
+		}
+		text := strings.Replace(r.At[8:], "T", " ", 1) + " " + r.Do
+		if r.Phase != "" {
+			text += " " + r.Phase
+		}
+		for _, x := range r.In {
+			text += fmt.Sprintf(" +%.4g %s", x.Amount, x.Item)
+		}
+		for _, x := range r.Out {
+			text += fmt.Sprintf(" -%.4g %s", x.Amount, x.Item)
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// boneKettle is lit at 00:30. Common practice, no source: 45 min to a full boil, at least 15 min at a rolling boil
+// while it
+// is skimmed, about another 15 min, then a simmer; big cuts out at hour 4 to 4 1/2; strong bones in after that, for 2
+// to 3 h;
+// spices and sweated aromatics for 1 1/2 h at the end; herb stems last in and out. It is strained before a late lunch.
+const boneKettle = `
+services: {lunch: "11:30-14:30"}
+vessels: {bone kettle: {holds: 120 L}}
+bought:
+  water:      {price: 0/L, density: 1 kg/L}
+  bones:      {price: 3/kg}
+  big cuts:   {price: 6/kg}
+  aged bones: {price: 5/kg}
+  spices:     {price: 20/kg}
+  herb stems: {price: 9/kg}
+steps:
+  bone kettle:
+    vessel: bone kettle
+    station: stove
+    starts: "00:30"
+    phases: [to the boil 45 min, rolling boil 15 min, skim 15 min, simmer]
+    uses:
+      - 70 L water
+      - 20 kg bones
+      - 12 kg big cuts
+      - 3 kg aged bones, in at 4 h 30 min
+      - 300 g spices, in at 7 h 30 min
+      - 400 g herb stems, in at 8 h 45 min
+    gives:
+      - 60 L stock, out at 9 h
+      - 7 kg cooked cuts, out at 4 h 15 min
+      - 2 kg spent bones, out at 7 h
+    runs: {tue: 1}
+made: {stock: {density: 1 kg/L}}
+dishes:
+  soup:       {price: 9, uses: [400 mL stock], sells: {tue lunch: 30}}
+  plate:      {price: 9, uses: [150 g cooked cuts], sells: {tue lunch: 20}}
+`
+
+func TestABoneKettleLitAfterMidnight(t *testing.T) {
+	a := of(t, weekOf(t, boneKettle, 3))
+	assert.Equal(t, []string{
+		"24 00:30 start to the boil +70 water +20 bones +12 big cuts",
+		"24 01:15 turn rolling boil",
+		"24 01:30 turn skim",
+		"24 01:45 turn simmer", // the first 75 min are over
+		"24 04:45 take out -7 cooked cuts",
+		"24 05:00 put in +3 aged bones",
+		"24 07:30 take out -2 spent bones",
+		"24 08:00 put in +0.3 spices",
+		"24 09:15 put in +0.4 herb stems",
+		"24 09:30 take out -60 stock", // strained two hours before lunch
+	}, told(a, "bone kettle"))
+	assert.Empty(t, a.Conflicts)
+	first := a.Rows[0]
+	assert.Equal(t, []string{"soup", "plate"}, first.For)
+	assert.Equal(t, "tue 24 nov lunch", first.First)
+	assert.Equal(t, "stove", first.Station)
+	assert.InDelta(t, 102, *first.Litres, 1e-9) // 70 + 20 + 12
+	// In all 105.7 L go in and 69 come out: 36.7 L go off over the 495 min from the rolling boil to the end. At 5:00, 225
+	// min
+	// after it: 105 - 7 - 36.7*225/495.
+	at := slices.IndexFunc(a.Rows, func(r Row) bool { return r.Do == PutIn })
+	assert.InDelta(t, 98-36.7*225/495, *a.Rows[at].Litres, 1e-9)
+
+	w := weekOf(t, boneKettle, 3)
+	slot, err := Slot(w, "tue lunch")
+	require.NoError(t, err)
+	ready, err := ToBeReady(w, slot)
+	require.NoError(t, err)
+	require.Len(t, ready.Latest, 1)
+	l := ready.Latest[0]
+	assert.Equal(t, "2026-11-24T02:30", l.At) // 11:30 less 9 h
+	assert.Equal(t, 120, l.Spare)
+	assert.Nil(t, l.Alone)
+	assert.Contains(t, l.Because, "stock at tue 24 nov 11:30")
+	assert.Empty(t, ready.Notes)
+}
+
+func TestLitLate(t *testing.T) {
+	w := weekOf(t, boneKettle, 3)
+	late := func(text string) *Timetable {
+		b, err := Lit(w, text)
+		require.NoError(t, err)
+		a, err := IfLit(w, []Beginning{b}, nil)
+		require.NoError(t, err)
+		return a
+	}
+	onTime := late("bone kettle=02:30")
+	assert.Empty(t, onTime.Late)
+	assert.Empty(t, onTime.Short)
+	assert.Contains(t, told(onTime, "bone kettle"), "24 11:30 take out -60 stock")
+
+	a := late("bone kettle@tue=02:31")
+	require.Len(t, a.Late, 1)
+	assert.Equal(t, Late{Item: "stock", Step: "bone kettle of tue 24 nov", Comes: "2026-11-24T11:31",
+		Needed: "2026-11-24T11:30", By: 1,
+		For: "tue 24 nov lunch", Dishes: []string{"soup"}, minute: 1440 + 11*60 + 30}, a.Late[0])
+	require.Len(t, a.Short, 1)
+	assert.Equal(t, []any{"soup", 30, 0}, []any{a.Short[0].Dish, a.Short[0].Before, a.Short[0].After})
+
+	sooner := late("bone kettle@tue=23:45") // the night before is nearer than the night after
+	assert.Equal(t, "2026-11-23T23:45", sooner.Rows[0].At)
+	assert.Empty(t, sooner.Late)
+}
+
+func TestLitIsRefused(t *testing.T) {
+	w := weekOf(t, boneKettle+"  tuesday only: {price: 1, uses: [1 g spices]}\n", 7)
+	for text, want := range map[string]string{
+		"bone kettle":           `begins when? write it as "night kettle@tue=00:40"`,
+		"bone kettle=25 past":   `"25 past" is not a time of day`,
+		"bone ketle=01:00":      `no step is named "bone ketle": did you mean "bone kettle"`,
+		"bone kettle@wed=01:00": `on which day? "bone kettle" runs on tue 24 nov: write it as "night kettle@tue=00:40"`,
+		"bone kettle@xyz=01:00": `"xyz" is not a day: write tue, or a date as 2026-11-24`,
+	} {
+		_, err := Lit(w, text)
+		require.Error(t, err, text)
+		assert.Contains(t, err.Error(), want)
+	}
+	_, err := Slot(w, "lunch")
+	assert.ErrorContains(t, err, `"lunch" names 7 services: write one, such as "2026-11-23 lunch"`)
+	monday, err := Slot(w, "mon lunch")
+	require.NoError(t, err)
+	_, err = ToBeReady(w, monday)
+	assert.ErrorContains(t, err, "nothing is served at mon 23 nov lunch")
+}
+
+// crowded has two works in the pot from 08:00 to 09:00, three batches of one in a tub of 30 L, and three fires at
+// 08:00.
+const crowded = `
+burners: 2
+hands: {05:00-12:00: 1}
+vessels:
+  pot: {holds: 40 L}
+  tub: {holds: 30 L}
+  oven: {burners: 0}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+steps:
+  broth: {vessel: pot, starts: "06:00", uses: [20 L water], gives: ["18 L broth, out at 3 h"], runs: {mon: 1}}
+  brine: {vessel: pot, starts: "08:00", uses: [10 L water], gives: ["9 L brine, out at 2 h"], runs: {mon: 1}}
+  soak:  {vessel: tub, starts: "08:00", uses: [9 L water, "2 L water, in at 1 h"], gives: ["9 L soaked, out at 4 h"], runs: {mon: 3}}
+  roast: {vessel: oven, starts: "07:55", uses: [1 L water], gives: ["1 L roasted, out at 1 h"], runs: {mon: 1}}
+  more:  {starts: "11:00", uses: [40 L broth], gives: ["1 L more, out at 1 h"], runs: {mon: 1}}
+`
+
+func TestConflicts(t *testing.T) {
+	a := of(t, weekOf(t, crowded, 1))
+	type found struct{ kind, at, text string }
+	var got []found
+	for _, c := range a.Conflicts {
+		got = append(got, found{c.Kind, c.At[11:], c.Text})
+		for _, e := range c.Entries {
+			assert.Regexp(t, `^kitchen\.yaml:\d+:\d+$`, e.Place)
+		}
+	}
+	assert.Equal(t, []found{
+		{OneVessel, "08:00",
+			"broth of mon 23 nov and brine of mon 23 nov are both in the pot from mon 23 nov 08:00 to mon 23 nov 09:00"},
+		// The oven needs no burner, and the pot with two batches one.
+		// At 08:00 brine, soak and the roast of 07:55 want a person each.
+		{NoHands, "08:00",
+			"3 people are needed at mon 23 nov 08:00, but 1 person is there: for roast of mon 23 nov, brine of mon 23 nov, soak of mon 23 nov"},
+		// roast comes out at 08:55, soak takes more water and broth comes out at 09:00
+		// 33 L are in by then; of the 6 L that go off in 4 h, 1.5 L have
+		{Overfull, "09:00",
+			"soak of mon 23 nov, 3 batches at once, fills 31.5 L at mon 23 nov 09:00, but the tub holds 30 L: 1.5 L too much"},
+		{NoHands, "09:00",
+			"3 people are needed at mon 23 nov 09:00, but 1 person is there: for roast of mon 23 nov, broth of mon 23 nov, soak of mon 23 nov"},
+		{Lacking, "11:00", "more of mon 23 nov does 0.45 of 1 batch for want of broth"},
+	}, got)
+	one := of(t, weekOf(t, strings.Replace(crowded, "burners: 2", "burners: 1", 1), 1))
+	at := slices.IndexFunc(one.Conflicts, func(c Conflict) bool { return c.Kind == Burners })
+	require.GreaterOrEqual(t, at, 0)
+	assert.Equal(t,
+		"2 burners are needed at mon 23 nov 08:00, but there is 1: for broth of mon 23 nov, soak of mon 23 nov", one.Conflicts[at].Text)
+	tight := of(t, weekOf(t, strings.Replace(crowded, "holds: 30 L", "holds: 32 L", 1), 1))
+	assert.True(t, slices.ContainsFunc(tight.Conflicts, func(c Conflict) bool {
+		return c.Text == "soak of mon 23 nov, 3 batches at once, fits into the tub, which holds 32 L, at mon 23 nov 09:00 only if 1 L boil off by then"
+	}), "%v", tight.Conflicts)
+}
+
+func TestTooTight(t *testing.T) {
+	a := of(t, weekOf(t, `
+services: {lunch: "11:00-14:00"}
+bought: {bones: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}
+steps:
+  boil:  {starts: "06:00", uses: [5 kg bones, 9 L water], gives: ["4 kg meat, out at 3 h"], runs: {mon: 1}}
+  press: {uses: [4 kg meat], gives: ["3 kg loaf, out at 3 h"], runs: all of it}
+dishes: {slice: {price: 5, uses: [100 g loaf], sells: {mon lunch: 10}}}
+`, 1))
+	require.Len(t, a.Conflicts, 1)
+	assert.Equal(t,
+		"press of mon 23 nov can't begin before mon 23 nov 09:00, when what it takes is there, but loaf is needed at mon 23 nov 11:00: 1 h too late",
+		a.Conflicts[0].Text)
+}
+
+func TestOneDay(t *testing.T) {
+	w := weekOf(t, boneKettle, 3)
+	monday, err := Day(w, "mon")
+	require.NoError(t, err)
+	a, err := Of(w, &monday)
+	require.NoError(t, err)
+	assert.Empty(t, a.Rows)
+	_, err = Day(weekOf(t, boneKettle, 14), "tue")
+	assert.ErrorContains(t, err, `"tue" names 2 days: write one of them as a date, such as 2026-11-24`)
+}
+
+// chains is a kitchen of one chain of steps before one lunch, each with a length, and a clock that leaves some time to
+// spare.
+func chains(t *rapid.T) (src string, steps int) {
+	n := rapid.IntRange(1, 4).Draw(t, "steps")
+	var b strings.Builder
+	b.WriteString("services: {lunch: \"12:00-14:00\"}\nbought: {water: {price: 0/L, density: 1 kg/L}}\nsteps:\n")
+	at := 0
+	item := "water"
+	for s := range n {
+		length := rapid.IntRange(1, 120).Draw(t, "minutes")
+		fmt.Fprintf(&b,
+			"  step %d: {starts: \"%02d:%02d\", uses: [4 L %s], gives: [\"4 L item %d, out at %d min\"], runs: {wed: 1}}\n",
+			s, at/60, at%60, item, s, length)
+		at += length + rapid.IntRange(0, 30).Draw(t, "spare")
+		item = fmt.Sprintf("item %d", s)
+	}
+	fmt.Fprintf(&b, "dishes: {cup: {price: 3, uses: [100 mL %s], sells: {wed lunch: 40}}}\n", item)
+	return b.String(), n
+}
+
+// Begun at the latest times, all is in time; one minute later, nothing is served.
+func TestReadyIsInTimeAndAMinuteLaterIsNot(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		src, n := chains(t)
+		w := weekOf(t, src, 5)
+		slot, err := Slot(w, "wed lunch")
+		require.NoError(t, err)
+		ready, err := ToBeReady(w, slot)
+		require.NoError(t, err)
+		require.Len(t, ready.Latest, n)
+		assert.Empty(t, ready.Notes)
+		minute := func(l Latest) string { return l.At[11:] }
+		var begin []Beginning
+		for _, l := range ready.Latest {
+			b, err := Lit(w, l.Step+"="+minute(l))
+			require.NoError(t, err)
+			begin = append(begin, b)
+		}
+		a, err := IfLit(w, begin, nil)
+		require.NoError(t, err)
+		assert.Empty(t, a.Short)
+		assert.Empty(t, a.Late)
+		k := rapid.IntRange(0, n-1).Draw(t, "which")
+		begin[k].late++
+		a, err = IfLit(w, begin, nil)
+		require.NoError(t, err)
+		require.Len(t, a.Short, 1)
+		assert.Equal(t, 0, a.Short[0].After)
+		assert.NotEmpty(t, a.Late)
+	})
+}
+
+// On every example: the list is ordered, and every input and output of every batch stands in it once, with its whole
+// amount.
+func TestExamples(t *testing.T) {
+	folders, err := filepath.Glob("../../examples/*/kitchen.yaml")
+	require.NoError(t, err)
+	require.Len(t, folders, 4)
+	for _, file := range folders {
+		t.Run(filepath.Base(filepath.Dir(file)), func(t *testing.T) {
+			src, err := os.ReadFile(file)
+			require.NoError(t, err)
+			k, faults := menu.Read(file, src)
+			require.NoError(t, faults.Err())
+			from := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
+			p := menu.Period{From: from, Days: 7}
+			if stock, err := os.ReadFile(filepath.Join(filepath.Dir(file), "on-hand.csv")); err == nil {
+				p.OnHand, faults = menu.ReadOnHand("on-hand.csv", stock, k, from)
+				require.NoError(t, faults.Err())
+			}
+			w, err := k.Over(p)
+			require.NoError(t, err)
+			a := of(t, w)
+			require.NotEmpty(t, a.Rows)
+			assert.True(t, slices.IsSortedFunc(a.Rows, func(x, y Row) int { return strings.Compare(x.At, y.At) }))
+			in, out := map[string]float64{}, map[string]float64{}
+			for _, r := range a.Rows {
+				if r.Do == Serve {
+					continue
+				}
+				for _, x := range r.In {
+					in[x.Item] += x.Amount
+				}
+				for _, x := range r.Out {
+					out[x.Item] += x.Amount
+				}
+			}
+			o := w.Case.Flow.Walk(w.Case.Schedule, w.Rule, nil)
+			for i, it := range k.Graph.Items {
+				used := 0.0
+				for s := range k.Steps {
+					for l, line := range k.Graph.Steps[s].Uses {
+						for c, choice := range line.Choices {
+							if choice.Item == i {
+								used += o.Used[w.Case.Flow.Choice(s, l, c)]
+							}
+						}
+					}
+				}
+				assert.InEpsilon(t, 1+k.Quantity(i, used).Amount, 1+in[it.Name], 1e-9, "in: %s", it.Name)
+				if it.Role == graph.Made {
+					assert.InEpsilon(t, 1+k.Quantity(i, o.Made[i]).Amount, 1+out[it.Name], 1e-9, "out: %s", it.Name)
+				}
+			}
+			for slot, sit := range w.Sittings {
+				if sit.Service < 0 {
+					continue
+				}
+				ready, err := ToBeReady(w, slot)
+				if err != nil {
+					assert.ErrorContains(t, err, "nothing is served")
+					continue
+				}
+				for _, l := range ready.Latest {
+					assert.LessOrEqual(t, l.At, ready.Ready.Begins)
+				}
+				assert.Empty(t, slices.DeleteFunc(ready.Notes, func(n string) bool {
+					return strings.Contains(n,
+						"can't be told")
+				}), sitting(w, slot))
+			}
+		})
+	}
+}
+
+func FuzzLit(f *testing.F) {
+	for _, text := range []string{"bone kettle@tue=00:40", "bone kettle=30:00", "=", "@=", "a@b@c=1:00",
+		"bone kettle@=00:00"} {
+		f.Add(text)
+	}
+	w := weekOf(f, boneKettle, 3)
+	f.Fuzz(func(t *testing.T, text string) {
+		if b, err := Lit(w, text); err == nil {
+			assert.True(t, b.late > -720 && b.late <= 720)
+			_, err := IfLit(w, []Beginning{b}, nil)
+			assert.NoError(t, err)
+		}
+	})
+}

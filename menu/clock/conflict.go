@@ -1,0 +1,266 @@
+package clock
+
+// What cannot be: two batches in one vessel, one that is too full, more burners or hands than there are, work that
+// comes too
+// late, a batch that lacks something.
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+// Conflict is something that cannot be as it is written.
+type Conflict struct {
+	Kind    string  `json:"kind"` // one of Kinds
+	At      string  `json:"at"`
+	Until   string  `json:"until"`
+	Text    string  `json:"text"`
+	Entries []Entry `json:"entries"`
+
+	minute int
+}
+
+// Entry is a line of the kitchen file that takes part in a conflict.
+type Entry struct {
+	Name  string `json:"name"`  // of the step, vessel or key
+	Begun string `json:"begun"` // when the step's work began; "" for what is no step
+	Place string `json:"place"` // file:line:column
+}
+
+// The kinds of conflict.
+const (
+	OneVessel = "one vessel" // two batches are in it at once
+	Overfull  = "overfull"   // more goes in than it holds
+	Burners   = "burners"    // more are needed than there are
+	NoHands   = "hands"      // more people are needed than there are
+	TooTight  = "too tight"  // what it takes comes too late for when it is needed
+	Lacking   = "lacking"    // a batch is smaller than it is written, or none, for something is missing
+)
+
+// handling is how long putting in or taking out keeps one person: common practice, no source.
+const handling = 15 // minutes
+
+// holding is a work that holds a vessel for some time.
+type holding struct {
+	work, vessel, from, to int
+}
+
+// conflicts finds what cannot be between two moments.
+func (t *table) conflicts(from, to int) {
+	var holdings []holding
+	for i, w := range t.night.works {
+		if w.kind != plate && w.fixed && w.length > 0 {
+			holdings = append(holdings, holding{i, t.Steps[w.step].Vessel, t.times[i], t.times[i] + w.length})
+		}
+	}
+	slices.SortStableFunc(holdings, func(a, b holding) int { return cmp.Compare(a.from, b.from) })
+	t.meeting(holdings)
+	t.overfull(holdings)
+	t.burning(holdings)
+	t.handed()
+	t.tight()
+	t.lacking()
+	first, last := stamp(t.Week, from), stamp(t.Week, to)
+	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool { return c.At >= last || c.Until < first })
+	slices.SortStableFunc(t.Conflicts, func(a, b Conflict) int { return cmp.Compare(a.minute, b.minute) })
+}
+
+func (t *table) conflict(kind string, from, to int, entries []Entry, format string, args ...any) {
+	t.Conflicts = append(t.Conflicts, Conflict{kind, stamp(t.Week, from), stamp(t.Week, to), fmt.Sprintf(format,
+		args...), entries, from})
+}
+
+// entry names a work by its step.
+func (t *table) entry(i int) Entry {
+	w := &t.night.works[i]
+	return Entry{t.Graph.Steps[w.step].Name, stamp(t.Week, t.times[i]), t.StepPos[w.step].String()}
+}
+
+// called is a work as it is said: "night kettle of tue 24 nov".
+func (t *table) called(i int) string {
+	w := &t.night.works[i]
+	return t.Graph.Steps[w.step].Name + " of " + t.DayName(w.day)
+}
+
+// meeting finds works that are in one vessel at once.
+func (t *table) meeting(holdings []holding) {
+	for k, b := range holdings {
+		for _, a := range holdings[:k] {
+			if a.vessel < 0 || a.vessel != b.vessel || b.from >= a.to {
+				continue
+			}
+			v := t.Vessels[a.vessel]
+			until := min(a.to, b.to)
+			t.conflict(OneVessel, b.from, until, []Entry{t.entry(a.work), t.entry(b.work), {v.Name, "", v.Pos.String()}},
+				"%s and %s are both in the %s from %s to %s", t.called(a.work), t.called(b.work), v.Name, t.Moment(b.from),
+				t.Moment(until))
+		}
+	}
+}
+
+// overfull finds works that do not fit into their vessel.
+func (t *table) overfull(holdings []holding) {
+	for _, h := range holdings {
+		if h.vessel < 0 || t.Vessels[h.vessel].Holds == 0 {
+			continue
+		}
+		v := t.Vessels[h.vessel]
+		level, still, when, whenStill := t.highest(h.work)
+		entries := []Entry{t.entry(h.work), {v.Name, "", v.Pos.String()}}
+		batches := ""
+		if n := t.night.works[h.work].batches; n > 1+slack {
+			batches = fmt.Sprintf(", %s batches at once,", measure.FormatNumber(n))
+		}
+		switch limit := v.Holds * (1 + slack); {
+		case level > limit:
+			t.conflict(Overfull, h.from+when, h.to, entries, "%s%s fills %s at %s, but the %s holds %s: %s too much",
+				t.called(h.work), batches,
+				litres(level), t.Moment(h.from+when), v.Name, litres(v.Holds), litres(level-v.Holds))
+		case still > limit:
+			t.conflict(Overfull, h.from+whenStill, h.to, entries,
+				"%s%s fits into the %s, which holds %s, at %s only if %s boil off by then",
+				t.called(h.work), batches, v.Name, litres(v.Holds), t.Moment(h.from+whenStill), litres(still-v.Holds))
+		}
+	}
+}
+
+func litres(millilitres float64) string { return measure.FormatNumber(millilitres/1000) + " L" }
+
+// burning finds moments at which more burners are needed than there are.
+func (t *table) burning(holdings []holding) {
+	if t.Kitchen.Burners == 0 {
+		return
+	}
+	holdings = slices.DeleteFunc(slices.Clone(holdings), func(h holding) bool {
+		return h.vessel < 0 ||
+			t.Vessels[h.vessel].Burners == 0
+	})
+	for k, h := range holdings {
+		need, until := 0, h.to
+		var entries []Entry
+		var names []string
+		vessels := map[int]bool{}
+		for _, o := range holdings[:k+1] {
+			if o.to <= h.from || vessels[o.vessel] {
+				continue
+			}
+			vessels[o.vessel] = true
+			need, until = need+t.Vessels[o.vessel].Burners, min(until, o.to)
+			entries, names = append(entries, t.entry(o.work)), append(names, t.called(o.work))
+		}
+		if need > t.Kitchen.Burners {
+			there := fmt.Sprintf("there are %d", t.Kitchen.Burners)
+			if t.Kitchen.Burners == 1 {
+				there = "there is 1"
+			}
+			t.conflict(Burners, h.from, until, entries, "%d burners are needed at %s, but %s: for %s", need, t.Moment(h.from),
+				there, strings.Join(names, ", "))
+		}
+	}
+}
+
+// handed finds moments at which more people are needed than there are: each batch at which something is put in or
+// taken out
+// needs one for a quarter of an hour.
+func (t *table) handed() {
+	if len(t.Kitchen.Hands) == 0 {
+		return
+	}
+	type act struct{ work, at int }
+	var acts []act
+	for i, w := range t.night.works {
+		if w.kind == plate || !w.fixed {
+			continue
+		}
+		for _, r := range t.rows(i) {
+			if a := (act{i, r.minute}); r.Do != Turn && (len(acts) == 0 || acts[len(acts)-1] != a) {
+				acts = append(acts, a)
+			}
+		}
+	}
+	slices.SortStableFunc(acts, func(a, b act) int { return cmp.Compare(a.at, b.at) })
+	for k, a := range acts {
+		hands := slices.IndexFunc(t.Kitchen.Hands, func(h menu.Hands) bool { return h.Covers(a.at) })
+		if hands < 0 || k+1 < len(acts) && acts[k+1].at == a.at {
+			continue
+		}
+		h := t.Kitchen.Hands[hands]
+		var entries []Entry
+		var names []string
+		busy := map[int]bool{}
+		for _, o := range acts[:k+1] {
+			if o.at+handling > a.at && !busy[o.work] {
+				busy[o.work] = true
+				entries, names = append(entries, t.entry(o.work)), append(names, t.called(o.work))
+			}
+		}
+		if len(names) > h.People {
+			entries = append(entries, Entry{"hands", "", h.Pos.String()})
+			t.conflict(NoHands, a.at, a.at+handling, entries, "%s at %s, but %s: for %s", people(len(names), "is needed",
+				"are needed"), t.Moment(a.at),
+				strings.Replace(people(h.People, "is there", "are there"), "0 people are there", "nobody is there", 1),
+				strings.Join(names, ", "))
+		}
+	}
+}
+
+func people(n int, one, many string) string {
+	if n == 1 {
+		return "1 person " + one
+	}
+	return fmt.Sprintf("%d people %s", n, many)
+}
+
+// tight finds work without a set time whose inputs come too late for when what it gives is needed.
+func (t *table) tight() {
+	early := t.early
+	for i, w := range t.night.works {
+		if w.fixed || w.kind == plate {
+			continue
+		}
+		needed, by := noEnd, -1
+		for _, k := range w.to {
+			if e := t.night.edges[k]; t.times[e.to]+e.in-e.out < needed {
+				needed, by = t.times[e.to]+e.in-e.out, k
+			}
+		}
+		if by < 0 || early[i] <= needed {
+			continue
+		}
+		e := t.night.edges[by]
+		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entry(i)},
+			"%s can't begin before %s, when what it takes is there, but %s is needed at %s: %s too late",
+			t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out),
+			measure.FormatDuration(early[i]-needed))
+	}
+}
+
+// lacking finds batches that are smaller than they are written.
+func (t *table) lacking() {
+	for r, ran := range t.night.outcome.Ran {
+		run := t.night.schedule.Runs[r]
+		if run.Day >= t.Days || ran.Batches >= run.Batches*(1-1e-6) || ran.Start >= t.Days*1440 {
+			continue
+		}
+		name := t.Graph.Steps[run.Step].Name
+		text := fmt.Sprintf("%s of %s does %s of %s", name, t.DayName(run.Day), measure.FormatNumber(ran.Batches),
+			batches(run.Batches))
+		if ran.Limit >= 0 {
+			text += " for want of " + t.Graph.Items[ran.Limit].Name
+		}
+		t.conflict(Lacking, ran.Start, ran.Start, []Entry{{name, stamp(t.Week, ran.Start), t.StepPos[run.Step].String()}},
+			"%s", text)
+	}
+}
+
+func batches(n float64) string {
+	if n == 1 {
+		return "1 batch"
+	}
+	return measure.FormatNumber(n) + " batches"
+}

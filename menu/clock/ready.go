@@ -1,0 +1,263 @@
+package clock
+
+// Backwards: when all must begin at the latest for one service.
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+// Latest is when work must begin at the latest so that all that a service needs of it is there, and what other
+// services need
+// of it before.
+type Latest struct {
+	Step    string  `json:"step"`
+	Vessel  string  `json:"vessel"` // "" for none
+	Batches float64 `json:"batches"`
+	At      string  `json:"at"`
+	Planned *string `json:"planned"` // null when the file sets no time
+	Spare   int     `json:"spare_minutes"`
+	Because string  `json:"because"` // what must be out by then, and for whom
+	Alone   *string `json:"alone"`   // the latest for the service alone, when others need it sooner; else null
+
+	minute int
+}
+
+// Slot finds the one service that a text names: "fri dinner".
+func Slot(w *menu.Week, text string) (int, error) {
+	slots, err := w.SlotsNamed(text)
+	if err != nil {
+		return 0, err
+	}
+	if len(slots) > 1 {
+		first := w.Sittings[slots[0]]
+		return 0, fmt.Errorf("%q names %d services: write one, such as %q", text, len(slots),
+			w.Date(first.Day).Format(time.DateOnly)+" "+w.Services[first.Service].Name)
+	}
+	return slots[0], nil
+}
+
+// ToBeReady is the timetable of all that a service rests on, each work as late as that service, and what must be out
+// before,
+// allow, by the amounts of the week as it is planned.
+func ToBeReady(w *menu.Week, slot int) (*Timetable, error) {
+	t, err := newTable(w, w.Case)
+	if err != nil {
+		return nil, err
+	}
+	n := t.night
+	alone, _ := t.latest(slot, false)
+	if len(alone) == 0 {
+		return nil, fmt.Errorf("nothing is served at %s", sitting(w, slot))
+	}
+	chain, because := t.latest(slot, true)
+	planned := slices.Clone(t.times)
+	for i, at := range chain {
+		t.times[i] = at
+	}
+	for i, x := range n.works {
+		at, in := chain[i]
+		if !in || x.kind == plate {
+			continue
+		}
+		l := Latest{Step: t.Graph.Steps[x.step].Name, Batches: x.batches, At: stamp(w, at), Because: because[i],
+			Spare: at - planned[i], minute: at}
+		if v := t.Steps[x.step].Vessel; v >= 0 {
+			l.Vessel = t.Vessels[v].Name
+		}
+		if x.fixed {
+			l.Planned = new(stamp(w, planned[i]))
+		}
+		if alone[i] > at {
+			l.Alone = new(stamp(w, alone[i]))
+		}
+		t.Latest = append(t.Latest, l)
+	}
+	slices.SortStableFunc(t.Latest, func(a, b Latest) int { return cmp.Compare(a.minute, b.minute) })
+	t.Timetable.Ready = &Service{sitting(w, slot), stamp(w, n.schedule.Slots[slot].Start)}
+	t.made = make([]bool, len(n.works)) // latest starts have no earliest
+	t.lay(func(i int) bool { _, in := chain[i]; return in }, nil)
+	// that is none of lateness
+	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool { return c.Kind == Lacking })
+	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.work < 0 && r.minute != n.schedule.Slots[slot].Start })
+	return t.Timetable, t.tryOut(slot, chain)
+}
+
+// needer names who takes something: a dish at a service, or a step and, where dishes rest on it, the first of their
+// services.
+func (t *table) needer(i int) string {
+	w := &t.night.works[i]
+	if w.kind == plate {
+		return t.Kitchen.Dishes[w.step-len(t.Steps)].Name + " at " + sitting(t.Week, w.slot)
+	}
+	if u := t.night.users(i, -1); w.kind != batch && u.first >= 0 {
+		return t.Graph.Steps[w.step].Name + " for " + sitting(t.Week, u.first)
+	}
+	return t.called(i)
+}
+
+// latest is, for every work that a service rests on and the plates of that service, when it begins at the latest, and
+// why;
+// with what all others take of it before, at the times that are planned for them, or for the service alone.
+func (t *table) latest(slot int, others bool) (chain map[int]int, because map[int]string) {
+	n := t.night
+	chain, because = map[int]int{}, map[int]string{}
+	for i, w := range slices.Backward(n.works) {
+		if w.kind == plate {
+			if w.slot == slot {
+				chain[i] = w.at
+			}
+			continue
+		}
+		at, by, member := noEnd, -1, false
+		for _, k := range w.to {
+			e := n.edges[k]
+			begins, in := chain[e.to]
+			if member = member || in; !in {
+				begins = t.times[e.to]
+			}
+			if !in && !others {
+				continue
+			}
+			need := begins + e.in - e.out
+			if e.carried { // it is only from yesterday when it is out by midnight
+				need = begins - begins%1440 - 1 - e.out
+			}
+			if need < at {
+				at, by = need, k
+			}
+		}
+		for _, k := range n.heldBack(i) {
+			e := n.edges[k]
+			begins, in := chain[e.to]
+			if !in {
+				begins = t.times[e.to]
+			}
+			if member = member || in; (in || others) && begins+e.in-e.out < at {
+				at, by = begins+e.in-e.out, k
+			}
+		}
+		if !member || by < 0 {
+			continue
+		}
+		e := n.edges[by]
+		because[i] = fmt.Sprintf("%s at %s, and with it %s", t.Graph.Items[e.item].Name, t.Moment(at+e.out), t.needer(e.to))
+		if w.kind != order { // what is made to order is bought and made when it is asked for
+			at = t.before(i, at, because)
+		}
+		chain[i] = at
+	}
+	return chain, because
+}
+
+// heldBack are the takings of a perpetual stock that wait for a batch of it, though they draw on an older lot: once
+// the batch
+// has begun, what is left of that is held back as the seed of the next, until this one is out.
+func (n *night) heldBack(i int) (edges []int) {
+	w := &n.works[i]
+	if w.kind != batch {
+		return nil
+	}
+	for _, g := range w.gives {
+		until := noEnd // when the next batch begins
+		carries := false
+		for _, x := range n.edges {
+			if x.item == g.item && x.carried {
+				carries = true
+				if at := n.works[x.to].at; at > w.at {
+					until = min(until, at)
+				}
+			}
+		}
+		for k, x := range n.edges {
+			if at := n.works[x.to].at; carries && x.item == g.item && !x.carried && x.from != i && x.out == g.out &&
+				at >= w.at+g.out && at < until {
+				edges = append(edges, k)
+			}
+		}
+	}
+	return edges
+}
+
+// before is a start, or the last minute of the day on which what the work takes can still be taken, if that is sooner.
+func (t *table) before(i, at int, because map[int]string) int {
+	n := t.night
+	for _, k := range n.works[i].from {
+		e := n.edges[k]
+		last := e.until
+		if e.from < 0 {
+			last = t.lastDay(e.item, n.works[i].at/1440, at/1440)
+		}
+		if last < at/1440 {
+			at = (last+1)*1440 - 1
+			because[i] = fmt.Sprintf("%s, which keeps until the end of %s", t.Graph.Items[e.item].Name, t.DayName(last))
+		}
+	}
+	return at
+}
+
+// lastDay is the last day, of those from one to another, up to which an item that is bought for the first can be had.
+func (t *table) lastDay(item, from, to int) int {
+	keeps, arrives := t.Terms.Keeps[item], t.night.schedule.Arrives[item]
+	if t.Graph.Items[item].Role != graph.Bought || keeps == 0 || arrives == nil {
+		return noEnd
+	}
+	for day := from + 1; day <= min(to, t.Days-1); day++ {
+		a := day
+		for a >= 0 && !arrives[a] {
+			a--
+		}
+		if a < 0 || a+keeps-1 < day {
+			return day - 1
+		}
+	}
+	return noEnd
+}
+
+// tryOut plays the week with the batches at their latest, and notes what other services lack then, or what this one
+// does.
+func (t *table) tryOut(slot int, chain map[int]int) error {
+	n := t.night
+	var delays []flow.Shock
+	for i, at := range chain {
+		if w := n.works[i]; w.fixed && at != w.at {
+			delays = append(delays, flow.Delay{Step: w.step, Day: w.day, Minutes: at - w.at})
+		}
+	}
+	c := t.Case.Ordering(n.outcome).With(delays...)
+	s, err := c.Schedule, error(nil)
+	if t.Settle != nil {
+		if s, err = t.Settle(c); err != nil {
+			return err
+		}
+	}
+	after := c.Flow.Walk(s, t.Rule, nil)
+	wants := len(s.Wants)
+	var others []string
+	for k := range s.Slots {
+		fewer := 0.0
+		for d := range wants {
+			fewer += max(0, n.outcome.Served[k*wants+d]-after.Served[k*wants+d])
+		}
+		switch {
+		case fewer == 0:
+		case k == slot:
+			t.Notes = append(t.Notes,
+				fmt.Sprintf("played like this, the week serves %s portions fewer at %s: other batches come at other times then",
+					measure.FormatNumber(fewer), sitting(t.Week, k)))
+		default:
+			others = append(others, fmt.Sprintf("%s (%s portions)", sitting(t.Week, k), measure.FormatNumber(fewer)))
+		}
+	}
+	if len(others) > 0 {
+		t.Notes = append(t.Notes, "as late as this, other services go short: "+listed(others))
+	}
+	return nil
+}

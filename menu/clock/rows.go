@@ -1,0 +1,205 @@
+package clock
+
+// The rows: what is to be done for a work, and for whom.
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+)
+
+// order of what is done at one minute: what is out goes before what is in.
+var turns = map[string]int{TakeOut: 0, Make: 1, Turn: 2, Start: 3, PutIn: 4, Serve: 5}
+
+func byTime(a, b Row) int {
+	return cmp.Or(cmp.Compare(a.minute, b.minute), cmp.Compare(turns[a.Do], turns[b.Do]), cmp.Compare(a.work, b.work))
+}
+
+// rows are what is to be done for a work, in order.
+func (t *table) rows(i int) []Row {
+	w, begin := &t.night.works[i], t.times[i]
+	card := t.Steps[w.step]
+	base := Row{Latest: !w.fixed, Step: t.Graph.Steps[w.step].Name, Begun: stamp(t.Week, begin), Batches: w.batches,
+		Station: card.Station, work: i}
+	if card.Vessel >= 0 {
+		base.Vessel = t.Vessels[card.Vessel].Name
+	}
+	base.Station = cmp.Or(base.Station, base.Vessel, "bench")
+	if !w.fixed && t.made[i] && t.early[i] < begin {
+		base.Earliest = new(stamp(t.Week, t.early[i]))
+	}
+	moments := map[int]bool{0: true, w.length: true}
+	for _, x := range w.takes {
+		moments[x.in] = true
+	}
+	for _, x := range w.gives {
+		moments[x.out] = true
+	}
+	for _, p := range card.Phases {
+		moments[p.From] = true
+	}
+	var list []Row
+	for _, after := range slices.Sorted(maps.Keys(moments)) {
+		list = append(list, t.rowsAt(base, after)...)
+	}
+	list[len(list)-1].Ends = true
+	return list
+}
+
+// rowsAt are what is to be done for a work some minutes after its start.
+func (t *table) rowsAt(base Row, after int) (list []Row) {
+	w := &t.night.works[base.work]
+	base.minute = t.times[base.work] + after
+	base.At = stamp(t.Week, base.minute)
+	in, out, phase := []Part{}, []Part{}, ""
+	for _, x := range w.takes {
+		if x.in == after {
+			in = append(in, t.part(x.item, x.amount))
+		}
+	}
+	for _, x := range w.gives {
+		if x.out == after && x.amount > 0 {
+			out = append(out, t.part(x.item, x.amount))
+		}
+	}
+	for _, p := range t.Steps[w.step].Phases {
+		if p.From == after {
+			phase = p.Name
+		}
+	}
+	add := func(do, phase string, in, out []Part, of users) {
+		r := base
+		r.Do, r.Phase, r.In, r.Out = do, phase, in, out
+		r.For, r.More, r.First = t.forWhom(of)
+		if w.fixed && r.Vessel != "" {
+			r.Litres = new(t.level(base.work, after, do != TakeOut) / 1000)
+		}
+		list = append(list, r)
+	}
+	none := []Part{}
+	whole := t.night.users(base.work, -1)
+	switch {
+	case w.length == 0:
+		add(Make, phase, in, out, whole)
+		return list
+	case len(out) > 0 || after == w.length:
+		var of users
+		for _, x := range w.gives {
+			if x.out == after {
+				of = of.and(t.night.users(base.work, x.item))
+			}
+		}
+		add(TakeOut, "", none, out, of)
+	}
+	switch {
+	case after == 0:
+		add(Start, phase, in, none, whole)
+	case len(in) > 0:
+		add(PutIn, "", in, none, whole)
+		fallthrough
+	default:
+		if phase != "" {
+			add(Turn, phase, none, none, whole)
+		}
+	}
+	return list
+}
+
+func (t *table) part(item int, amount float64) Part {
+	q := t.Quantity(item, amount)
+	return Part{t.Graph.Items[item].Name, q.Amount, q.Unit.Name}
+}
+
+// serving is the row of a service; ok is false when nothing is served.
+func (t *table) serving(slot int) (r Row, ok bool) {
+	s := t.night.schedule.Slots[slot]
+	if s.Closed {
+		return Row{}, false
+	}
+	r = Row{At: stamp(t.Week, s.Start), Begun: stamp(t.Week, s.Start), Station: "pass",
+		Step: t.Services[t.Sittings[slot].Service].Name, Do: Serve, In: []Part{},
+		Out: []Part{}, For: []string{}, work: -1, minute: s.Start}
+	for d, dish := range t.Kitchen.Dishes {
+		if n := t.night.outcome.Served[slot*len(t.night.schedule.Wants)+d]; n > 0 {
+			r.Out = append(r.Out, Part{dish.Name, n, "portion"})
+		}
+	}
+	return r, len(r.Out) > 0
+}
+
+// users are who rests on something: portions by dish, steps that take it, and the first service.
+type users struct {
+	portions map[int]float64 // by dish
+	steps    []int
+	first    int // slot; -1 for none
+}
+
+func (u users) and(o users) users {
+	if u.portions == nil {
+		return o
+	}
+	for d, n := range o.portions {
+		u.portions[d] += n
+	}
+	u.steps = append(u.steps, o.steps...)
+	if u.first < 0 || o.first >= 0 && o.first < u.first {
+		u.first = o.first
+	}
+	return u
+}
+
+// users are who rests on what a work gives of an item; of all that it gives for -1. What a later day takes "from
+// yesterday" is followed no further: else a perpetual stock would be for every dish of the year.
+func (n *night) users(i, item int) users {
+	u := users{portions: map[int]float64{}, first: -1}
+	seen := map[int]bool{i: true}
+	for queue := []int{i}; len(queue) > 0; queue = queue[1:] {
+		for _, k := range n.works[queue[0]].to {
+			e := n.edges[k]
+			if queue[0] == i && item >= 0 && e.item != item || seen[e.to] {
+				continue
+			}
+			to := &n.works[e.to]
+			if queue[0] == i && to.kind != plate && !slices.Contains(u.steps, to.step) {
+				u.steps = append(u.steps, to.step)
+			}
+			seen[e.to] = true
+			if to.kind == plate {
+				u.portions[to.step-len(n.Steps)] += to.batches
+				if u.first < 0 || to.slot < u.first {
+					u.first = to.slot
+				}
+				continue
+			}
+			if !e.carried {
+				queue = append(queue, e.to)
+			}
+		}
+	}
+	return u
+}
+
+// forWhom names users: the dishes with the most portions, and the first service.
+func (t *table) forWhom(u users) (names []string, more int, first string) {
+	const most = 3
+	dishes := slices.SortedFunc(maps.Keys(u.portions), func(a, b int) int {
+		return cmp.Or(-cmp.Compare(u.portions[a], u.portions[b]), cmp.Compare(a, b))
+	})
+	names = []string{}
+	for _, d := range dishes {
+		names = append(names, t.Kitchen.Dishes[d].Name)
+	}
+	if len(dishes) == 0 {
+		for _, s := range u.steps {
+			names = append(names, t.Graph.Steps[s].Name)
+		}
+		names = slices.Compact(slices.Sorted(slices.Values(names)))
+	}
+	if len(names) > most {
+		more, names = len(names)-most, names[:most]
+	}
+	if u.portions != nil && u.first >= 0 {
+		first = sitting(t.Week, u.first)
+	}
+	return names, more, first
+}

@@ -1,0 +1,299 @@
+package clock
+
+// The works of a walk, and the lots that go from one to another.
+
+import (
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+)
+
+// slack is the share of an amount that may be left over when lots are followed: it guards against the rounding of sums.
+const slack = 1e-9
+
+// kind says what makes work happen.
+type kind uint8
+
+const (
+	batch kind = iota // a step on set days
+	all               // a step takes all there is
+	order             // a step makes to order
+	plate             // a dish is served
+)
+
+// work is what a step does at one moment of the walk, or a dish at one service. Runs of a step that begin at one moment
+// are one work.
+type work struct {
+	kind    kind
+	step    int // of the graph
+	slot    int // all, plate: the service; else -1
+	day     int
+	at      int // when the walk has it
+	fixed   bool
+	runs    []int // batch: of the schedule
+	batches float64
+	takes   []take // by line, then choice
+	gives   []give // by output
+	length  int    // minutes from its start to its end
+
+	from, to []int // edges, of the night
+}
+
+// take is what a work takes by one line of its step.
+type take struct {
+	item, in int // in: minutes after the start
+	amount   float64
+}
+
+// give is what a work gives.
+type give struct {
+	item, out int // out: minutes after the start
+	amount    float64
+}
+
+// edge is a lot that goes from one work to another. Edges lead from works with lower numbers to higher ones.
+type edge struct {
+	from, to int // from: -1 for what is bought or was on hand
+	item     int
+	out, in  int // minutes after the start of the two
+	amount   float64
+	carried  bool // from what an earlier day left
+	until    int  // the last day on which the lot may be taken; noEnd when it keeps
+}
+
+const noEnd = 1 << 30
+
+// night is a walk with its works, in the order in which they begin in it, and the lots between them.
+type night struct {
+	*menu.Week
+	schedule *flow.Schedule
+	outcome  *flow.Outcome
+	flow     *flow.Flow
+	works    []work
+	edges    []edge
+}
+
+// lot is an amount on the shelf.
+type lot struct {
+	amount float64
+	work   int // -1 for what is bought or was on hand
+	out    int
+	day    int
+}
+
+// follow plays a case and follows its lots, first in, first out, as the walk does.
+func follow(w *menu.Week, c flow.Case) (*night, error) {
+	s, err := c.Schedule, error(nil)
+	if w.Settle != nil {
+		if s, err = w.Settle(c); err != nil {
+			return nil, err
+		}
+	}
+	rec := &flow.Record{Movements: true}
+	n := &night{Week: w, schedule: s, outcome: c.Flow.Walk(s, w.Rule, rec), flow: c.Flow}
+	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}, shelves: make([][]lot,
+		len(w.Graph.Items)), debts: make([]float64, len(w.Graph.Items))}
+	for r, ran := range n.outcome.Ran {
+		if run := s.Runs[r]; run.Day < s.Days && ran.Batches > 0 {
+			f.starts[[2]int{ran.Start, run.Step}] = append(f.starts[[2]int{ran.Start, run.Step}], r)
+		}
+	}
+	for _, l := range s.OnHand {
+		f.shelves[l.Item] = append(f.shelves[l.Item], lot{amount: l.Amount, work: -1, day: l.Made})
+	}
+	for _, shelf := range f.shelves {
+		sortByDay(shelf)
+	}
+	for _, e := range rec.Entries {
+		f.enter(e)
+	}
+	for r, ran := range n.outcome.Ran { // a batch that takes nothing but what it can do without
+		if s.Runs[r].Day < s.Days && ran.Batches > 0 {
+			f.workAt(ran.Start, s.Runs[r].Step)
+		}
+	}
+	for i := range n.works {
+		n.fill(i)
+	}
+	return n, nil
+}
+
+// following is the state of one following.
+type following struct {
+	*night
+	at      map[[2]int]int   // work by minute and step
+	starts  map[[2]int][]int // runs by minute and step
+	shelves [][]lot
+	debts   []float64 // by item: taken before it was noted as bought
+}
+
+// enter follows one movement.
+func (f *following) enter(e flow.Entry) {
+	switch e.What {
+	case flow.Took:
+		to := f.workAt(e.At, e.Step)
+		f.works[to].takes = append(f.works[to].takes, take{item: e.Item, amount: e.Amount})
+		f.draw(e.Item, e.Amount, to)
+	case flow.Expired, flow.Spoiled:
+		f.draw(e.Item, e.Amount, -1)
+	case flow.Arrived:
+		paid := min(e.Amount, f.debts[e.Item])
+		f.debts[e.Item] -= paid
+		if rest := e.Amount - paid; rest > e.Amount*slack {
+			f.shelves[e.Item] = append(f.shelves[e.Item], lot{rest, -1, 0, e.At / 1440})
+		}
+	case flow.Came:
+		from, out := f.giver(e)
+		if f.works[from].kind != batch {
+			f.works[from].gives = append(f.works[from].gives, give{e.Item, out, e.Amount})
+		}
+		f.shelves[e.Item] = append(f.shelves[e.Item], lot{e.Amount, from, out, e.At / 1440})
+	}
+}
+
+// giver is the work that gave what came in, and after how many minutes it was out.
+func (f *following) giver(e flow.Entry) (from, out int) {
+	st := f.Graph.Steps[e.Step]
+	for _, g := range st.Gives {
+		if g.Item == e.Item {
+			out = g.OutAt
+		}
+	}
+	if st.Mode == graph.OnDays {
+		return f.workAt(e.At-out, e.Step), out
+	}
+	return f.workAt(e.At, e.Step), out
+}
+
+// workAt is the work of a step that begins at a moment of the walk.
+func (f *following) workAt(at, step int) int {
+	key := [2]int{at, step}
+	if i, ok := f.at[key]; ok {
+		return i
+	}
+	w := work{step: step, slot: -1, day: at / 1440, at: at, length: f.Graph.Steps[step].Length()}
+	switch mode := f.Graph.Steps[step].Mode; {
+	case step >= len(f.Steps):
+		w.kind, w.slot = plate, f.slotAt(at)
+	case mode == graph.OnDays:
+		w.runs = f.starts[key]
+		w.day, w.fixed = f.schedule.Runs[w.runs[0]].Day, f.Steps[step].Starts != flow.Untimed
+		for _, r := range w.runs {
+			w.batches += f.outcome.Ran[r].Batches
+		}
+	case mode == graph.AllOf:
+		w.kind, w.slot = all, f.slotAt(at)
+	default:
+		w.kind = order
+	}
+	f.works = append(f.works, w)
+	f.at[key] = len(f.works) - 1
+	return len(f.works) - 1
+}
+
+// slotAt is the service, or the noon of a day without one, at a moment.
+func (n *night) slotAt(at int) int {
+	for k, s := range n.schedule.Slots {
+		if s.Start == at {
+			return k
+		}
+	}
+	return -1
+}
+
+// draw takes an amount off a shelf for a work; for -1 it is binned.
+func (f *following) draw(item int, amount float64, to int) {
+	rest := amount
+	for rest > amount*slack && len(f.shelves[item]) > 0 {
+		l := &f.shelves[item][0]
+		part := min(l.amount, rest)
+		rest -= part
+		f.link(*l, item, part, to)
+		if l.amount -= part; l.amount <= amount*slack {
+			f.shelves[item] = f.shelves[item][1:]
+		}
+	}
+	if rest > amount*slack {
+		f.debts[item] += rest
+		f.link(lot{work: -1, day: -1}, item, rest, to)
+	}
+}
+
+// link notes that a part of a lot goes to a work.
+func (f *following) link(l lot, item int, amount float64, to int) {
+	if to < 0 {
+		return
+	}
+	e := edge{from: l.work, to: to, item: item, out: l.out, in: noEnd, amount: amount, until: noEnd}
+	if k := f.Terms.Keeps[item]; k > 0 && l.work >= 0 {
+		e.until = l.day + k - 1
+	}
+	for _, line := range f.Graph.Steps[f.works[to].step].Uses {
+		for _, c := range line.Choices {
+			if c.Item == item {
+				e.in, e.carried = min(e.in, line.InAt), e.carried || line.Carried
+			}
+		}
+	}
+	f.edges = append(f.edges, e)
+	k := len(f.edges) - 1
+	f.works[to].from = append(f.works[to].from, k)
+	if l.work >= 0 {
+		f.works[l.work].to = append(f.works[l.work].to, k)
+	}
+}
+
+// fill lays a work's takes out by line, and says what a batch gives and how many batches others did.
+func (n *night) fill(i int) {
+	w := &n.works[i]
+	st := n.Graph.Steps[w.step]
+	took, written := map[int]float64{}, map[int]float64{} // by item
+	for _, t := range w.takes {
+		took[t.item] += t.amount
+	}
+	for _, line := range st.Uses {
+		for _, c := range line.Choices {
+			written[c.Item] += c.Amount
+		}
+	}
+	w.takes = w.takes[:0:0]
+	for l, line := range st.Uses {
+		filled := 0.0
+		for _, c := range line.Choices {
+			if amount := took[c.Item] * c.Amount / written[c.Item]; amount > 0 {
+				w.takes = append(w.takes, take{c.Item, line.InAt, amount})
+				filled += amount / c.Amount
+			}
+		}
+		if l == 0 && w.kind == all {
+			w.batches = filled
+		}
+	}
+	switch w.kind {
+	case batch:
+		for o, g := range st.Gives {
+			amount := 0.0
+			for _, r := range w.runs {
+				run := n.schedule.Runs[r]
+				part := n.outcome.Ran[r].Batches * n.flow.Gives(w.step, o) * (1 - run.Lost)
+				if run.Yields != nil {
+					part *= run.Yields[o]
+				}
+				amount += part
+			}
+			w.gives = append(w.gives, give{g.Item, g.OutAt, amount})
+		}
+	case order:
+		for _, g := range w.gives {
+			for o, out := range st.Gives {
+				if out.Item == g.item {
+					w.batches = g.amount / n.flow.Gives(w.step, o)
+				}
+			}
+		}
+	case plate:
+		for _, g := range w.gives {
+			w.batches = g.amount
+		}
+	}
+}
