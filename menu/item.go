@@ -26,6 +26,8 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	t.Worth = append(t.Worth, math.NaN())
 	t.Keeps = append(t.Keeps, 0)
 	r.k.Par = append(r.k.Par, 0)
+	r.k.Undated = append(r.k.Undated, false)
+	r.k.Frozen = append(r.k.Frozen, false)
 	return index
 }
 
@@ -61,6 +63,7 @@ func (r *reader) bought(n *yaml.Node) {
 			b.Allergens = []string{}
 			for _, a := range list.Content {
 				if !r.unfit[a] {
+					r.checkAllergen(a)
 					b.Allergens = append(b.Allergens, a.Value)
 				}
 			}
@@ -105,6 +108,10 @@ func (r *reader) made(n *yaml.Node) {
 		}
 		r.bridges(i, body)
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
+		r.keepsAt[i] = r.value(body, "keeps")
+		dated, _ := scalar(r, body, "date mark", words)
+		frozen, _ := scalar(r, body, "frozen", words)
+		r.k.Undated[i], r.k.Frozen[i] = dated == "no", frozen == "yes"
 		r.par(i, body)
 		if worth, ok := scalar(r, body, "worth", parsePrice); ok {
 			if per, ok := r.base(i, worth.per, r.span(r.value(body, "worth"))); ok {

@@ -54,6 +54,7 @@ var (
 	eachForm    = &form{shape: text, what: "a weight such as 1.9 kg", pattern: quantityOf(measure.Weight)}
 	densityForm = &form{shape: text, what: "a density such as 1.01 kg/L",
 		pattern: quantityOf(measure.Weight) + " */ *" + measure.UnitPattern(measure.Volume)}
+	yesNo     = &form{shape: text, what: "yes or no", words: []string{"yes", "no"}}
 	clockForm = &form{shape: text, what: `a time such as "22:30"`, pattern: "(?:" + measure.ClockPattern + ")"}
 )
 
@@ -125,7 +126,8 @@ var boughtKeys = []key{
 	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
 	{"par", parForm, false, parDoc},
 	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, false,
-		"The allergens in it; [] states that it has none, and leaving the key out states nothing."},
+		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
+			"nothing."},
 	{"from", anyText, false, "Who supplies it."},
 }
 
@@ -135,6 +137,9 @@ var madeKeys = []key{
 	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
 	{"each", eachForm, false, "What one of it weighs: the bridge between count and weight."},
 	{"par", parForm, false, parDoc},
+	{"date mark", yesNo, false,
+		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
+	{"frozen", yesNo, false, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
 }
 
 var (
@@ -163,6 +168,9 @@ var stepKeys = []key{
 		"a time lasts until the step ends."},
 	{"station", anyText, false, "Where it is done; its vessel, or the bench, when not written."},
 	{"costs", plainSum, false, "Labour and fuel for one batch, in money."},
+	{"cooks through", yesNo, false,
+		"yes: it cooks its contents through, and what it gives begins a new day 1; else what it gives keeps the earliest day 1 " +
+			"of what it is made of."},
 	{"share cost by", &form{shape: text, what: "one of worth, weight, final value, even margin, main",
 		words: shareWords}, false,
 		"How the bill is shared among what the step gives: by worth (what each would cost to buy in), by weight, by " +
@@ -188,7 +196,7 @@ var dishKeys = []key{
 		"The most portions offered at one service."},
 	{"at least", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
 		"The fewest portions that make a special worth offering at a service."},
-	{"never out", &form{shape: text, what: "yes or no", words: []string{"yes", "no"}}, false,
+	{"never out", yesNo, false,
 		"yes: a plan sells all that is forecast of it."},
 	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, false,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
@@ -208,6 +216,12 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		"What the kitchen wants plate cost to be of price: specials are priced by it. 30% when not written."},
 	{"disposal", &form{shape: text, what: "a price such as 0.15/kg", pattern: priceForm.pattern}, false,
 		"What it costs to have waste taken away; what is binned or lost pays it."},
+	{"food code", &form{shape: text, what: "one of " + strings.Join(codeNames(), ", "), words: codeNames()}, false,
+		"The code whose limits on cooling, holding and date marks are cited; " + Codes[0].Name + " when not written."},
+	{"allergen list", &form{shape: text, what: "us or eu", words: []string{usList, euList},
+		or: &form{shape: list, filled: true, what: "a list such as [us, pork]", of: anyText}}, false,
+		"Whose codes stand behind \"allergens\": us (nine), eu (fourteen), or a list of the kitchen's own codes, in which us and " +
+			"eu stand for all of theirs. Both us and eu when not written."},
 	{"open", daysForm, false, "The days on which there are guests; every day when not written."},
 	{"services", &form{shape: entries, what: "services such as {lunch: 11:30-14:30}", pattern: namePattern,
 		of: &form{shape: text, what: "times such as 11:30-14:30",

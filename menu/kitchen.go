@@ -10,13 +10,15 @@ import (
 
 // Kitchen is one kitchen file, read and found sound. It never changes; a what-if works on copies.
 type Kitchen struct {
-	File     string    // as it was named to Read
-	Name     string    // kitchen: "Three Kettles"
-	Digest   string    // SHA-256 of the file's text, in hexadecimal
-	Money    string    // ISO 4217 code, "" when the file has none
-	FoodCost float64   // share of the price that plate cost should be, 0 to 1
-	Open     Days      // days with services; all seven when the file does not say
-	Services []Service // by start; one named "service", noon to ten, when the file has none but forecasts sales
+	File     string         // as it was named to Read
+	Name     string         // kitchen: "Three Kettles"
+	Digest   string         // SHA-256 of the file's text, in hexadecimal
+	Money    string         // ISO 4217 code, "" when the file has none
+	FoodCost float64        // share of the price that plate cost should be, 0 to 1
+	Code     *Code          // the code whose limits on time and temperature are cited: one of Codes
+	Open     Days           // days with services; all seven when the file does not say
+	Lists    []AllergenList // whose codes the bought items carry
+	Services []Service      // by start; one named "service", noon to ten, when the file has none but forecasts sales
 	Vessels  []Vessel
 	Burners  int     // 0 when the file does not say
 	Hands    []Hands // who works when, as written; nil when the file does not say
@@ -31,6 +33,9 @@ type Kitchen struct {
 	Dishes []Dish     // dishes, then specials: step len(Steps)+d of Graph
 
 	Par []float64 // by item of Graph: what a plan leaves on hand, in base units
+
+	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
+	Frozen  []bool // by item of Graph: held frozen
 
 	// Where things stand in the file, by item and step of Graph.
 	ItemPos []Pos
@@ -76,7 +81,7 @@ type Phase struct {
 type Bought struct {
 	Pack      float64  // smallest amount sold, in base units of the item; 0 when not given
 	Arrives   Days     // delivery days; all seven when the file does not say
-	Allergens []string // as written; nil when not stated, empty when stated as none
+	Allergens []string // as written; nil when not stated, empty when stated as none; codes of Kitchen.Lists
 	From      string   // supplier
 }
 
@@ -87,6 +92,7 @@ type StepCard struct {
 	Starts  int     // minutes after midnight; flow.Untimed when the file does not say
 	Phases  []Phase // from its start on, without gaps; nil when the file does not say
 	Runs    [7]int  // whole batches by weekday, for steps that run on set days
+	Cooks   bool    // its contents are cooked through: what it gives begins a new day 1
 }
 
 // Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.

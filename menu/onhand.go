@@ -19,8 +19,8 @@ const dateLayout = time.DateOnly
 
 // ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names
 // an item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no
-// longer keeps is told as a warning and left out, and so, silently, is a quantity of nothing. The lots are nil when any
-// fault is an error.
+// longer keeps is told as a warning and left out, and so, silently, is a quantity of nothing. One that is past the days of
+// the code's date mark is told as a warning too, but counted. The lots are nil when any fault is an error.
 func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n")
 	if !ok {
@@ -115,6 +115,12 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 			"%s of %q kept until %s, so it is not counted",
 			q, it.Name, last.Format(dateLayout))
 		return flow.Lot{}, false
+	}
+	if code := s.k.Code; code.Keeps > 0 && lot.Made+code.Keeps <= 0 && it.Role == graph.Made && !s.k.Undated[item] && !s.k.Frozen[item] {
+		s.warn(s.field(rows, row, 2), "past-date-mark", `take the row out once it is thrown away; "date mark: no" is for what needs no `+
+			`time and temperature control, "frozen: yes" for what is held frozen`,
+			"the %d days of %q ended on %s (%s); it is counted all the same", code.Keeps, it.Name,
+			made.AddDate(0, 0, code.Keeps-1).Format(dateLayout), code.Cite(code.Dated))
 	}
 	return lot, lot.Amount > 0
 }

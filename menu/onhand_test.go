@@ -14,13 +14,20 @@ import (
 
 var tuesday = time.Date(2026, 11, 24, 9, 30, 0, 0, time.FixedZone("somewhere", -6*3600))
 
+// What is past the days of the code's date mark is told, and counted.
+func TestOnHandPastItsDateMark(t *testing.T) {
+	lots, faults := ReadOnHand("on-hand.csv", []byte("item,quantity,made\nlard,1 lb,2026-11-17\n"), soundKitchen(t), tuesday)
+	assert.Len(t, lots, 1)
+	assert.Contains(t, faults.Error(), `on-hand.csv:2:11: warning: the 7 days of "lard" ended on 2026-11-23 (US FDA Food Code 2022, 3-501.17(A))`)
+}
+
 func TestReadOnHand(t *testing.T) {
 	k := soundKitchen(t)
 	const rows = "item,quantity,made\n" +
 		"kettle stock,40 L,2026-11-22\n" +
 		"\n" +
 		"kettle stock, 2 kg ,2026-11-24\n" +
-		"\"lard\",1 lb,2020-01-01\n" +
+		"\"lard\",1 lb,2026-11-18\n" +
 		",,\n" +
 		"stewing hen,3.8 kg,2026-11-24\n" +
 		"pork trotters,0 kg,2026-11-24\n"
@@ -31,7 +38,7 @@ func TestReadOnHand(t *testing.T) {
 		want := []flow.Lot{
 			{Item: 12, Amount: 40_000, Made: -2},
 			{Item: 12, Amount: 2000 / 1.01, Made: 0},
-			{Item: 13, Amount: 453.59237, Made: -2519},
+			{Item: 13, Amount: 453.59237, Made: -6},
 			{Item: 2, Amount: 2, Made: 0},
 		}
 		require.Len(t, lots, len(want))

@@ -33,6 +33,7 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 		vesselAt: map[string]int{},
 		stepAt:   map[string]int{},
 		itemAt:   map[string]int{},
+		keepsAt:  map[int]*yaml.Node{},
 		unsure:   map[int]bool{},
 	}
 	if root := r.decode(clean); root != nil {
@@ -59,8 +60,9 @@ type reader struct {
 	stepAt   map[string]int
 	itemAt   map[string]int
 	items    []graph.Item
-	unsure   map[int]bool // items of which the unit or a bridge could not be read: nothing follows from their amounts
-	recipes  []*recipe    // steps, then dishes, then specials
+	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
+	unsure   map[int]bool       // items of which the unit or a bridge could not be read: nothing follows from their amounts
+	recipes  []*recipe          // steps, then dishes, then specials
 }
 
 // pairs walks the keys and values of a mapping, leaving out what is unfit to be read.
@@ -131,6 +133,11 @@ func (r *reader) kitchen(root *yaml.Node) {
 		k.FoodCost = share
 	}
 	k.Terms.Disposal, _ = scalar(r, root, "disposal", parseDisposal)
+	k.Code = &Codes[0]
+	if name, ok := scalar(r, root, "food code", words); ok {
+		k.Code = &Codes[slices.Index(codeNames(), name)] // one of them, or it would not be read
+	}
+	r.allergenLists(r.value(root, "allergen list"))
 	k.Open = everyDay
 	if open, ok := scalar(r, root, "open", parseDays); ok {
 		k.Open = open
@@ -287,5 +294,6 @@ func (r *reader) connect() {
 	r.checkLoops(g)
 	if r.found.Err() == nil {
 		r.checkLoose(g)
+		r.checkDateMarks()
 	}
 }

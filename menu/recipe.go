@@ -51,6 +51,8 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	if n := r.value(body, "runs"); n != nil {
 		rec.mode = r.runs(n, &sc)
 	}
+	cooks, _ := scalar(r, body, "cooks through", words)
+	sc.Cooks = cooks == "yes"
 	r.stepAt[rec.name] = len(r.k.Steps)
 	cost, _ := scalar(r, body, "costs", money)
 	r.k.Terms.Cost = append(r.k.Terms.Cost, cost)

@@ -119,6 +119,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Commands: []*cli.Command{
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), traceCommand(),
+			coolingCommand(), labelsCommand(), allergensCommand(),
 			mapCommand(), logCommand(), backupCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}

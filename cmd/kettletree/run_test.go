@@ -66,6 +66,10 @@ func TestJSON(t *testing.T) {
 		{"buy", []string{"buy", "--need", "chicken soup=60", "--need", "chicken stock=2 L", "--at", "fri lunch"}, pot},
 		{"popularity", []string{"popularity"}, pot},
 		{"trace", []string{"trace", "chicken stock"}, pot},
+		{"cooling", []string{"cooling", "--air", "3 C", "../../examples/three-kettles/cooling.csv"},
+			[]string{"../../examples/three-kettles", "--json"}},
+		{"labels", []string{"labels", "--on", "tue"}, kettles},
+		{"allergens", []string{"allergens"}, []string{"../../examples/fish-house", "--json"}},
 		{"why", []string{"why", "chicken soup"}, pot},
 		{"why-day", []string{"why", "chicken stock@wed", "--late", "poach chickens@wed=2 h"}, pot},
 	}
@@ -139,6 +143,7 @@ func TestJSONIsDocumented(t *testing.T) {
 		"clock":      clock.Timetable{},
 		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 		"log": ledger.Log{}, "log import": ledger.Takeover{},
+		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": menu.AllergenSheet{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)
@@ -201,7 +206,7 @@ func TestExamplesOfHelp(t *testing.T) {
 		require.NoError(t, err)
 		made = append(made, names...)
 	}
-	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "map.svg", "stock.svg", "lost.svg"}, made)
+	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "cooling.svg", "labels.html", "map.svg", "stock.svg", "lost.svg"}, made)
 }
 
 // forever is a text without end; it counts what is read of it.

@@ -92,17 +92,17 @@ func (c *calendar) event(r *clock.Row, key, summary, description string) {
 	c.line("DTSTAMP", c.stamp)
 	c.line("DTSTART", at.Format("20060102T150405"))
 	c.line("DURATION", "PT15M")
-	c.line("SUMMARY", escaped(summary))
-	c.line("DESCRIPTION", escaped(description))
+	c.line("SUMMARY", asText(summary))
+	c.line("DESCRIPTION", asText(description))
 	where := r.Station
 	if r.Vessel != "" && r.Vessel != r.Station {
 		where += ", " + r.Vessel
 	}
-	c.line("LOCATION", escaped(where))
+	c.line("LOCATION", asText(where))
 	if !r.Latest {
 		c.line("BEGIN", "VALARM")
 		c.line("ACTION", "DISPLAY")
-		c.line("DESCRIPTION", escaped(summary))
+		c.line("DESCRIPTION", asText(summary))
 		c.line("TRIGGER", "PT0S")
 		c.line("END", "VALARM")
 	}
@@ -125,8 +125,8 @@ func (c *calendar) line(name, value string) {
 	c.WriteString(text + "\r\n")
 }
 
-// escaped is a TEXT value (RFC 5545 3.3.11). Signs that no line may hold become spaces.
-func escaped(text string) string {
+// asText is a TEXT value (RFC 5545 3.3.11). Signs that no line may hold become spaces.
+func asText(text string) string {
 	text = strings.Map(func(r rune) rune {
 		if r != '\n' && unicode.IsControl(r) {
 			return ' '

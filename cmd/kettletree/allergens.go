@@ -1,0 +1,30 @@
+package main
+
+// allergens: what allergens each dish has, and by which way each comes.
+
+import (
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+)
+
+func allergensCommand() *cli.Command {
+	return &cli.Command{
+		Name: "allergens", Usage: "the allergens of each dish, and by which way each comes to it",
+		Flags: slices.Concat(output(), framing()),
+		Action: func(c *cli.Context) error {
+			week, err := ask(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			a := week.AllergensOf()
+			return give(c, answer{
+				data:  a,
+				sheet: func() show.Sheet { return show.AllergenSheet(a) },
+				text:  func(p show.Page) string { return show.Allergens(p, a) },
+			})
+		},
+	}
+}

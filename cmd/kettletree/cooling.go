@@ -1,0 +1,109 @@
+package main
+
+// cooling: a cooling log against the limits of a published code.
+
+import (
+	"errors"
+	"io/fs"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+func coolingCommand() *cli.Command {
+	return &cli.Command{
+		Name: "cooling", Usage: "judge a cooling log, reading by reading, by a published code",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "air", Usage: option("TEMPERATURE",
+				"what the air is at that the food cools in, such as \"3 C\": projects when the next limit is reached")},
+			&cli.StringSliceFlag{Name: "from-room", Usage: option("ITEM",
+				"it was made of what stood at room temperature, so that the limit for that counts")},
+			&cli.StringFlag{Name: "svg", Usage: option("FILE", "draw the curves, as SVG")},
+		}, output()),
+		Action: cooling,
+	}
+}
+
+func cooling(c *cli.Context) error {
+	name, kitchen, err := apart(c, "log")
+	if err != nil {
+		return err
+	}
+	if c.Bool("json") && c.Bool("csv") {
+		return &usageError{"--json and --csv are both asked for", "choose one"}
+	}
+	k, err := codeOf(c, name, kitchen)
+	if err != nil {
+		return err
+	}
+	var air *menu.Degrees
+	if text := c.String("air"); c.IsSet("air") {
+		d, err := menu.ReadDegrees(text)
+		if err != nil {
+			return &usageError{msg: "--air " + err.Error()}
+		}
+		air = &d
+	}
+	src, err := read(c.Context, c.App.Reader, name)
+	if err != nil {
+		return err
+	}
+	found := &checked{file: name}
+	logs, faults := menu.ReadCooling(name, src, k, air)
+	found.faults = faults
+	found.tell(c.App.ErrWriter)
+	if logs == nil {
+		return errTold
+	}
+	var items []string
+	for _, l := range logs {
+		items = append(items, l.Item)
+	}
+	for _, item := range c.StringSlice("from-room") {
+		if !slices.Contains(items, item) {
+			return &usageError{"--from-room: the log has no " + item, meant(item, items, "name an item as the log does")}
+		}
+	}
+	code := &menu.Codes[0]
+	if k != nil {
+		code = k.Code
+	}
+	a := clock.JudgeCooling(code, logs, air, c.StringSlice("from-room"))
+	if file := c.String("svg"); file != "" {
+		if err := save(file, show.CoolingCurves(a)); err != nil {
+			return err
+		}
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.CoolingSheet(a) },
+		text:  func(p show.Page) string { return show.Cooling(p, a) },
+	})
+}
+
+// codeOf is the kitchen whose code and names count. Where none is named and none lies here it is nil: the usual code
+// counts, and names are not checked.
+func codeOf(c *cli.Context, log string, args []string) (*menu.Kitchen, error) {
+	file := kitchenFile(args)
+	if file == "-" && log == "-" {
+		return nil, &usageError{msg: "the kitchen and the log can't both come from standard input"}
+	}
+	src, err := read(c.Context, c.App.Reader, file)
+	if len(args) == 0 && errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	found := &checked{file: file}
+	k, faults := menu.Read(file, src)
+	if found.faults = faults; k == nil {
+		found.tell(c.App.ErrWriter)
+		return nil, errTold
+	}
+	return k, nil
+}

@@ -1,0 +1,65 @@
+package main
+
+// labels: labels for what is made on a day, as a sheet to print or as a table.
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/clock"
+)
+
+func labelsCommand() *cli.Command {
+	return &cli.Command{
+		Name: "labels", Usage: "labels for what is made on a day: made, use by, allergens, lot",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "on", Usage: option("DAY",
+				"a weekday or a date (default: the first on which anything is made)")},
+			&cli.BoolFlag{Name: "all", Usage: option("", "every day of the period")},
+			&cli.StringFlag{Name: "html", Usage: option("FILE", "write the labels as one page to print")},
+		}, output(), framing()),
+		Action: labels,
+	}
+}
+
+func labels(c *cli.Context) error {
+	week, err := ask(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	if c.IsSet("on") && c.Bool("all") {
+		return &usageError{"--on and --all are both asked for", "choose one"}
+	}
+	days, err := clock.MadeDays(week)
+	if err != nil {
+		return err
+	}
+	if text := c.String("on"); c.IsSet("on") {
+		if days, err = week.DaysNamed(text); err != nil {
+			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
+		}
+	} else if !c.Bool("all") {
+		days = days[:min(1, len(days))]
+	}
+	a, err := clock.LabelsOn(week, days)
+	if err != nil {
+		return err
+	}
+	if file := c.String("html"); file != "" {
+		page, err := show.LabelPage(a)
+		if err != nil {
+			return err
+		}
+		if err := save(file, page); err != nil {
+			return err
+		}
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.LabelSheet(a) },
+		text:  func(p show.Page) string { return show.Labels(p, a) },
+	})
+}

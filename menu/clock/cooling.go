@@ -1,0 +1,373 @@
+package clock
+
+// A cooling log, judged reading by reading against the stages of a code, and the time to the next limit projected.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+// Cooling is a cooling log, judged. Temperatures are on the scale of the code.
+type Cooling struct {
+	Code    string   `json:"code"`
+	Scale   string   `json:"scale"` // "F" or "C"
+	Air     *float64 `json:"air"`   // that the food cools in; null when it was not given
+	Items   []Cooled `json:"items"`
+	Says    []string `json:"notes,omitempty"` // what the code says of holding and reheating, or that it names no time
+	Caution string   `json:"caution"`
+}
+
+// Cooled is the log of one item.
+type Cooled struct {
+	Item     string    `json:"item"`
+	Starts   *string   `json:"starts"` // when its time begins; null while it is at the temperature at which it does
+	Recorded bool      `json:"start_recorded"`
+	Readings []Judged  `json:"readings"`
+	Stages   []Verdict `json:"limits"`
+	// NoProjection says why nothing is projected.
+	Projected    []Projection `json:"projections"`
+	NoProjection string       `json:"no_projection,omitempty"`
+
+	Rate float64 `json:"rate,omitempty"` // of cooling, an hour, between the last two readings; 0 when nothing is projected
+
+}
+
+// Judged is one reading.
+type Judged struct {
+	Time        string   `json:"time"`
+	Written     string   `json:"written"`
+	Temperature float64  `json:"temperature"`
+	Minutes     *int     `json:"minutes"` // since the time began; null before
+	Says        []string `json:"says"`    // which limits it meets or breaks
+
+	At time.Time `json:"-"`
+}
+
+// States of a limit: what is recorded of it.
+const (
+	LimitMet      = "met"
+	LimitBroken   = "broken"
+	LimitOpen     = "open"      // not reached yet, and there is time
+	LimitNotShown = "not shown" // the readings do not tell
+)
+
+// Verdict is what the readings show of one limit.
+type Verdict struct {
+	From    float64 `json:"from"`
+	To      float64 `json:"to"`
+	Within  int     `json:"within_minutes"` // 0 when the code names no time
+	Section string  `json:"section"`
+	Due     *string `json:"due"` // null while its time has not begun, or without a time
+	State   string  `json:"state"`
+	Says    string  `json:"says"`
+
+	DueAt time.Time `json:"-"` // zero without one
+}
+
+// Projection is when a limit would be reached if the food went on cooling as it did between the last two readings.
+type Projection struct {
+	To      float64  `json:"to"`
+	Section string   `json:"section"`
+	Time    *string  `json:"time"`    // null when it would never be reached
+	Minutes *float64 `json:"minutes"` // after the last reading
+	Late    *bool    `json:"late"`    // after it is due; null when it has no time, or is never reached
+	Says    string   `json:"says"`
+}
+
+// startSlack is how far below the starting temperature a first reading may be and still be the start: the code prints
+// 57 °C beside 135 °F, which is 134.6 °F, and thermometers show whole degrees.
+const startSlack = 0.5
+
+// sameReading guards comparisons against what converting a scale rounds.
+const sameReading = 1e-9
+
+// JudgeCooling judges logs by a code. Food that is named in fromRoom was made of what stood at room temperature. The
+// air may be nil: then nothing is projected.
+func JudgeCooling(code *menu.Code, logs []menu.CoolingLog, air *menu.Degrees, fromRoom []string) *Cooling {
+	a := &Cooling{Code: code.Title, Scale: code.Scale, Items: []Cooled{}, Caution: menu.Caution}
+	if air != nil {
+		a.Air = new(air.In(code.Scale))
+	}
+	if len(code.Cooling) == 0 {
+		a.Says = append(a.Says, code.Title+" names no time to cool in: as quickly as possible")
+	}
+	for _, r := range code.Others {
+		a.Says = append(a.Says, code.Cite(r.Section)+": "+r.Says)
+	}
+	for _, l := range logs {
+		j := &coolingJudge{code: code, log: l, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
+		if j.room {
+			j.stages = code.FromRoom
+		}
+		a.Items = append(a.Items, j.item())
+	}
+	return a
+}
+
+// coolingJudge looks at the log of one item.
+type coolingJudge struct {
+	code   *menu.Code
+	log    menu.CoolingLog
+	stages []menu.Stage
+	air    *float64
+	room   bool
+
+	begun     bool
+	recorded  bool      // the start is among the readings
+	low, high time.Time // between which the food left the starting temperature
+}
+
+// warmth is a reading on the scale of the code.
+func (j *coolingJudge) warmth(r menu.Reading) float64 { return r.Degrees.In(j.code.Scale) }
+
+// start finds when the time began: at the earliest at the last reading that was still at the starting temperature. A
+// log that begins below it does not show its start: then at the latest at the first reading.
+func (j *coolingJudge) start() {
+	first := j.log.Readings[0].At
+	if j.room {
+		j.begun, j.recorded, j.low, j.high = true, true, first, first
+		return
+	}
+	if len(j.stages) == 0 {
+		return
+	}
+	from := j.stages[0].From
+	at := -1
+	for n, r := range j.log.Readings {
+		slack := sameReading
+		if n == 0 {
+			slack = startSlack
+		}
+		if j.warmth(r) < from-slack {
+			break
+		}
+		at = n
+	}
+	switch {
+	case at < 0:
+		j.begun, j.low, j.high = true, first, first
+	case at+1 < len(j.log.Readings):
+		j.begun, j.recorded = true, true
+		j.low, j.high = j.log.Readings[at].At, j.log.Readings[at+1].At
+		if math.Abs(j.warmth(j.log.Readings[at])-from) <= startSlack {
+			j.high = j.low
+		}
+	}
+}
+
+func (j *coolingJudge) item() Cooled {
+	j.start()
+	c := Cooled{Item: j.log.Item, Recorded: j.recorded, Stages: []Verdict{}, Projected: []Projection{}}
+	if j.begun {
+		c.Starts = new(readAt(j.low))
+	}
+	for _, s := range j.stages {
+		c.Stages = append(c.Stages, j.verdict(s))
+	}
+	cold := false
+	for _, r := range j.log.Readings {
+		c.Readings = append(c.Readings, j.reading(r, cold))
+		cold = cold || j.code.Cold != nil && j.warmth(r) <= j.code.Cold.At+sameReading
+	}
+	j.project(&c)
+	return c
+}
+
+// verdict is what the readings show of a stage.
+func (j *coolingJudge) verdict(s menu.Stage) Verdict {
+	v := Verdict{From: s.From, To: s.To, Within: s.Within, Section: j.code.Cite(s.Section)}
+	limit := j.code.Limit(s.To)
+	var above, reached *menu.Reading // the last reading above the limit before the first at it
+	for n := range j.log.Readings {
+		r := &j.log.Readings[n]
+		if j.warmth(*r) <= s.To+sameReading {
+			reached = r
+			break
+		}
+		above = r
+	}
+	within := time.Duration(s.Within) * time.Minute
+	if j.begun && s.Within > 0 {
+		v.DueAt = j.low.Add(within)
+		v.Due = new(readAt(v.DueAt))
+	}
+	unrecorded := fmt.Sprintf("the first reading is already below %s, and how long it had cooled by then was not recorded",
+		j.code.Limit(s.From))
+	switch {
+	case !j.begun:
+		v.State, v.Says = LimitOpen, fmt.Sprintf("its time begins when it leaves %s", j.code.Limit(s.From))
+	case s.Within == 0 && reached != nil:
+		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s; the code names no time", limit, readAt(reached.At))
+	case s.Within == 0:
+		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s; the code names no time", limit)
+	case above != nil && above.At.Sub(j.high) >= within:
+		v.State, v.Says = LimitBroken, fmt.Sprintf("still above %s at %s, %s after it was %s", limit, readAt(above.At),
+			lapse(above.At.Sub(j.high)), j.began())
+	case reached == nil && above.At.Sub(j.low) < within:
+		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s at %s; due by %s", limit, readAt(above.At), readAt(v.DueAt))
+		if !j.recorded {
+			v.Says += ", or before: " + unrecorded
+		}
+	case !j.recorded:
+		v.State, v.Says = LimitNotShown, unrecorded
+	case reached != nil && reached.At.Sub(j.low) <= within:
+		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s, at most %s after it left %s", limit, readAt(reached.At),
+			lapse(reached.At.Sub(j.low)), j.leaving(s))
+	case reached != nil:
+		v.State, v.Says = LimitNotShown, fmt.Sprintf("at or below %s at %s, but no reading shows whether it was by %s", limit,
+			readAt(reached.At), readAt(v.DueAt))
+	default:
+		v.State, v.Says = LimitNotShown, fmt.Sprintf("still above %s at %s; due at some time from %s to %s", limit, readAt(above.At),
+			readAt(v.DueAt), readAt(j.high.Add(within)))
+	}
+	return v
+}
+
+func (j *coolingJudge) began() string {
+	if j.room {
+		return "first read"
+	}
+	return "below " + j.code.Limit(j.stages[0].From)
+}
+
+func (j *coolingJudge) leaving(s menu.Stage) string {
+	if j.room {
+		return "the first reading"
+	}
+	return j.code.Limit(s.From)
+}
+
+// reading says what one reading meets or breaks. It is cold when the item was held cold by an earlier one.
+func (j *coolingJudge) reading(r menu.Reading, cold bool) Judged {
+	t := j.warmth(r)
+	g := Judged{Time: readAt(r.At), At: r.At, Written: r.Degrees.String(), Temperature: t, Says: []string{}}
+	say := func(format string, args ...any) { g.Says = append(g.Says, fmt.Sprintf(format, args...)) }
+	since := r.At.Sub(j.low)
+	if j.begun && since >= 0 {
+		g.Minutes = new(int(since / time.Minute))
+	}
+	if hot := j.code.Hot; hot != nil && !cold && t >= hot.At-sameReading {
+		say("at or above %s, the limit for holding hot (%s)", j.code.Limit(hot.At), hot.Section)
+	}
+	for _, s := range j.stages {
+		within := time.Duration(s.Within) * time.Minute
+		limit := j.code.Limit(s.To)
+		switch {
+		case g.Minutes == nil || s.Within == 0:
+		case t > s.To+sameReading && r.At.Sub(j.high) >= within:
+			say("breaks %s: above %s after %s", s.Section, limit, lapse(r.At.Sub(j.high)))
+		case t > s.To+sameReading && since < within:
+			say("%s left to reach %s (%s)", lapse(within-since), limit, s.Section)
+		case t <= s.To+sameReading && since <= within && j.recorded && !cold:
+			say("meets %s: at or below %s within %s", s.Section, limit, lapse(within))
+		}
+	}
+	if c := j.code.Cold; c != nil {
+		switch {
+		case t <= c.At+sameReading:
+			say("at or below %s, the limit for holding cold (%s)", j.code.Limit(c.At), c.Section)
+		case cold:
+			say("breaks %s: was at or below %s, and is above it again", c.Section, j.code.Limit(c.At))
+		}
+	}
+	return g
+}
+
+// project looks ahead from the last two readings by Newton's law of cooling.
+func (j *coolingJudge) project(c *Cooled) {
+	n := len(j.log.Readings)
+	ahead := slices.DeleteFunc(slices.Clone(j.stages), func(s menu.Stage) bool {
+		return slices.ContainsFunc(j.log.Readings, func(r menu.Reading) bool { return j.warmth(r) <= s.To+sameReading })
+	})
+	switch {
+	case len(j.stages) == 0:
+		c.NoProjection = "the code names no limit to reach"
+		return
+	case len(ahead) == 0:
+		c.NoProjection = "the last limit was reached"
+		return
+	case j.air == nil:
+		c.NoProjection = "say what the air is at that it cools in"
+		return
+	case n < 2:
+		c.NoProjection = "it takes two readings"
+		return
+	}
+	before, last := j.log.Readings[n-2], j.log.Readings[n-1]
+	w, ok := newtonBetween(*j.air, j.warmth(before), j.warmth(last), last.At.Sub(before.At).Hours())
+	if !ok {
+		c.NoProjection = "it did not cool towards the air between the last two readings"
+		return
+	}
+	c.Rate = w.rate
+	for _, s := range ahead {
+		p := Projection{To: s.To, Section: j.code.Cite(s.Section)}
+		hours, ever := w.reach(s.To)
+		if !ever {
+			p.Says = fmt.Sprintf("projection: %s is never reached in air at %s", j.code.Limit(s.To), j.code.Limit(*j.air))
+			c.Projected = append(c.Projected, p)
+			continue
+		}
+		p.Minutes = new(hours * 60)
+		p.Says = fmt.Sprintf("projection: %s is reached %s after the last reading", j.code.Limit(s.To), lapseMinutes(*p.Minutes))
+		if hours < farthest {
+			at := last.At.Add(time.Duration(hours * float64(time.Hour)))
+			p.Time = new(readAt(at))
+			p.Says += ", at " + *p.Time
+			switch {
+			case s.Within == 0 || !j.begun:
+			case !j.recorded:
+				p.Says += "; when it is due is not known, for its start was not recorded"
+			default:
+				due := j.low.Add(time.Duration(s.Within) * time.Minute)
+				p.Late = new(at.After(due))
+				switch gap := at.Sub(due); {
+				case *p.Late:
+					p.Says += fmt.Sprintf(", %s after it is due", lapse(gap))
+				default:
+					p.Says += fmt.Sprintf(", %s before it is due", lapse(-gap))
+				}
+			}
+		}
+		c.Projected = append(c.Projected, p)
+	}
+}
+
+// farthest is how far ahead, in hours, a moment is named: a year.
+const farthest = 365 * 24.0
+
+// newton is a body that cools, or warms, in air of constant temperature: its distance from the air falls by the factor
+// exp(-rate) an hour (Newton's law of cooling).
+type newton struct{ air, now, rate float64 }
+
+// newtonBetween fits the law to two temperatures some hours apart. ok is false when the second is not nearer to the air
+// than the first, on the same side of it.
+func newtonBetween(air, before, now, hours float64) (w newton, ok bool) {
+	ratio := (before - air) / (now - air)
+	if !(ratio > 1) || math.IsInf(ratio, 0) || !(hours > 0) {
+		return newton{}, false
+	}
+	return newton{air, now, math.Log(ratio) / hours}, true
+}
+
+// reach is the hours from now until a temperature; ok is false when it is never reached.
+func (w newton) reach(to float64) (hours float64, ok bool) {
+	ratio := (w.now - w.air) / (to - w.air)
+	if !(ratio >= 1) || math.IsInf(ratio, 0) {
+		return 0, false
+	}
+	return math.Log(ratio) / w.rate, true
+}
+
+func readAt(t time.Time) string { return t.Format("2006-01-02 15:04") }
+
+func lapse(d time.Duration) string { return lapseMinutes(d.Minutes()) }
+
+func lapseMinutes(minutes float64) string {
+	return measure.FormatDuration(int(min(math.Round(minutes), farthest*60)))
+}

@@ -1,0 +1,378 @@
+package clock
+
+// Labels for what is made on a day: made, use by, allergens, lot. Day 1 follows what was really taken, lot by lot.
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+// Labels are the labels for what is made on some days.
+type Labels struct {
+	Kitchen string   `json:"kitchen"`
+	Code    string   `json:"code"`
+	Labels  []Label  `json:"labels"` // by day, then by the time at which it is there
+	Says    []string `json:"notes,omitempty"`
+	Caution string   `json:"caution"`
+}
+
+// Label is what stands on one lot.
+type Label struct {
+	Item      string   `json:"item"`
+	Lot       string   `json:"lot"` // date, and time when it has one, at which it is there: 261124-0730
+	Quantity  float64  `json:"quantity"`
+	Unit      string   `json:"unit"`
+	Made      string   `json:"made"`                 // date
+	At        string   `json:"at"`                   // clock time; "" when its step has no clock
+	ToOrder   bool     `json:"to_order"`             // made as it is asked for, through the day
+	DayOne    string   `json:"day_one"`              // date that the days of the code are counted from
+	From      string   `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
+	UseBy     *string  `json:"use_by"`               // date, to the end of it; null when neither file nor code says
+	Because   string   `json:"because"`              // what sets the last day, with its section
+	Frozen    bool     `json:"frozen"`
+	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
+	Allergens []string `json:"allergens"`
+	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it of which the file states nothing
+	Cool      []CoolBy `json:"cool,omitempty"`               // of what was cooked through: the limits on cooling
+}
+
+// CoolBy is a limit on cooling, and when it is due if the food begins to cool as soon as it is made.
+type CoolBy struct {
+	From    float64 `json:"from"`
+	To      float64 `json:"to"`
+	Scale   string  `json:"scale"`
+	Within  int     `json:"within_minutes"`
+	By      *string `json:"by"` // date and clock time; null when the step has no clock
+	Section string  `json:"section"`
+}
+
+// lotMade is a lot that came of a step, or was on hand at first.
+type lotMade struct {
+	item, step, at int // step -1 of what was on hand
+	amount         float64
+
+	dated     bool // day and from are found
+	day, from int  // the day 1, of the period, and the item that brought it
+}
+
+// parcelMark is a part of what is on hand; the lot is nil for what was bought, which carries no day 1.
+type parcelMark struct {
+	amount float64
+	lot    *lotMade
+}
+
+// mixture is what a step took at one minute.
+type mixture struct {
+	lots  []*lotMade
+	needs []int // items that were made to order for it at that minute
+}
+
+// unmarked is a day 1 that is later than any.
+const unmarked = math.MaxInt
+
+// marks replays a recorded walk and finds the day 1 of every lot.
+type marks struct {
+	*menu.Week
+	shelf [][]parcelMark      // by item
+	taken map[[2]int]*mixture // by step and minute
+	given []*lotMade
+}
+
+// LabelsOn plays the week and writes the labels for what is made on the days given.
+func LabelsOn(w *menu.Week, days []int) (*Labels, error) {
+	rec := &flow.Record{Movements: true}
+	if _, _, err := w.With(nil, rec); err != nil {
+		return nil, err
+	}
+	m := &marks{Week: w, shelf: make([][]parcelMark, len(w.Graph.Items)), taken: map[[2]int]*mixture{}}
+	m.replay(rec.Entries)
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: menu.Caution}
+	if w.Code.Keeps == 0 {
+		a.Says = append(a.Says, w.Code.Title+" names no number of days for ready food: the last day is the kitchen's own")
+	} else {
+		a.Says = append(a.Says, "packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand")
+	}
+	for _, g := range m.merged() {
+		if slices.Contains(days, g.at/1440) {
+			a.Labels = append(a.Labels, m.label(g))
+		}
+	}
+	return a, nil
+}
+
+// MadeDays are the days of the period on which something is made that keeps.
+func MadeDays(w *menu.Week) ([]int, error) {
+	all := make([]int, w.Days)
+	for d := range all {
+		all[d] = d
+	}
+	a, err := LabelsOn(w, all)
+	if err != nil {
+		return nil, err
+	}
+	var days []int
+	for d := range all {
+		date := w.Date(d).Format(time.DateOnly)
+		if slices.ContainsFunc(a.Labels, func(l Label) bool { return l.Made == date }) {
+			days = append(days, d)
+		}
+	}
+	return days, nil
+}
+
+// replay follows every movement. A step may be entered as giving before it is entered as taking, so that a day 1 is
+// asked for only when all is followed.
+func (m *marks) replay(entries []flow.Entry) {
+	onHand := slices.Clone(m.OnHand)
+	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
+	for _, l := range onHand {
+		var lot *lotMade
+		if m.Graph.Items[l.Item].Role == graph.Made {
+			lot = &lotMade{item: l.Item, step: -1, at: l.Made * 1440, dated: true, day: l.Made, from: l.Item}
+		}
+		m.shelf[l.Item] = append(m.shelf[l.Item], parcelMark{l.Amount, lot})
+	}
+	for _, e := range entries {
+		switch e.What {
+		case flow.Arrived:
+			m.shelf[e.Item] = append(m.shelf[e.Item], parcelMark{e.Amount, nil})
+		case flow.Came:
+			if m.Graph.Items[e.Item].Role == graph.Sold {
+				continue
+			}
+			lot := &lotMade{item: e.Item, step: e.Step, at: e.At, amount: e.Amount}
+			m.given = append(m.given, lot)
+			if m.Graph.Steps[e.Step].Mode != graph.ToOrder { // what is made to order is gone at once
+				m.shelf[e.Item] = append(m.shelf[e.Item], parcelMark{e.Amount, lot})
+			}
+		case flow.Took:
+			m.take(e)
+		case flow.Expired, flow.Spoiled:
+			m.draw(e.Item, e.Amount)
+		}
+	}
+}
+
+// onTheSpot tells whether a step gives at the minute at which it takes.
+func (m *marks) onTheSpot(step int) bool { return m.Graph.Steps[step].Mode != graph.OnDays }
+
+// take draws what a step takes and notes the lots.
+func (m *marks) take(e flow.Entry) {
+	key := [2]int{e.Step, e.At}
+	mix := m.taken[key]
+	if mix == nil {
+		mix = &mixture{}
+		m.taken[key] = mix
+	}
+	parts, missing := m.draw(e.Item, e.Amount)
+	if m.Undated[e.Item] {
+		return
+	}
+	for _, p := range parts {
+		if p.lot != nil {
+			mix.lots = append(mix.lots, p.lot)
+		}
+	}
+	if missing > 1e-9*e.Amount && m.Graph.Items[e.Item].Role == graph.Made { // a billionth is rounding
+		mix.needs = append(mix.needs, e.Item)
+	}
+}
+
+// draw takes an amount of an item, the oldest first.
+func (m *marks) draw(item int, amount float64) (parts []parcelMark, missing float64) {
+	for amount > 0 && len(m.shelf[item]) > 0 {
+		first := &m.shelf[item][0]
+		part := *first
+		part.amount = min(part.amount, amount)
+		amount -= part.amount
+		if first.amount -= part.amount; first.amount <= 0 {
+			m.shelf[item] = m.shelf[item][1:]
+		}
+		parts = append(parts, part)
+	}
+	return parts, amount
+}
+
+// dayOne finds the day 1 of a lot: its own day when its step cooks its contents through, or when nothing that the step
+// took carries an earlier one.
+func (m *marks) dayOne(l *lotMade) (day, from int) {
+	if l.dated {
+		return l.day, l.from
+	}
+	l.dated, l.day, l.from = true, l.at/1440, l.item
+	if m.Steps[l.step].Cooks {
+		return l.day, l.from
+	}
+	began := l.at
+	if !m.onTheSpot(l.step) {
+		for _, o := range m.Graph.Steps[l.step].Gives {
+			if o.Item == l.item {
+				began = l.at - o.OutAt
+			}
+		}
+	}
+	if d, f := m.mixed(l.step, began, len(m.Graph.Steps)); d < l.day {
+		l.day, l.from = d, f
+	}
+	return l.day, l.from
+}
+
+// mixed is the earliest day 1 of what a step took at a minute, or, when nothing was taken then, at the last minute
+// before; what was made to order for it has that of its own ingredients. Steps within steps are bounded by deep.
+func (m *marks) mixed(step, at, deep int) (day, from int) {
+	mix := m.taken[[2]int{step, at}]
+	if mix == nil {
+		last := -1
+		for key := range m.taken { // the largest of them, whatever the order
+			if key[0] == step && key[1] <= at {
+				last = max(last, key[1])
+			}
+		}
+		if mix = m.taken[[2]int{step, last}]; mix == nil {
+			return unmarked, -1
+		}
+		at = last
+	}
+	day, from = unmarked, -1
+	for _, l := range mix.lots {
+		d, f := m.dayOne(l)
+		if m.Frozen[l.item] {
+			d += max(0, at/1440-l.at/1440-1) // the days since it was frozen do not count; that day itself does
+		}
+		if d < day {
+			day, from = d, f
+		}
+	}
+	for _, item := range mix.needs {
+		for s := range m.Steps {
+			gives := slices.ContainsFunc(m.Graph.Steps[s].Gives, func(o graph.Output) bool { return o.Item == item })
+			if !gives || !m.onTheSpot(s) || m.Steps[s].Cooks || deep == 0 {
+				continue
+			}
+			if d, f := m.mixed(s, at, deep-1); d < day {
+				day, from = d, f
+			}
+		}
+	}
+	return day, from
+}
+
+// merged are the lots, with what is made to order of an item through a day as one, made when it is first asked for.
+func (m *marks) merged() (list []*lotMade) {
+	at := map[[2]int]int{}
+	for _, l := range m.given {
+		m.dayOne(l)
+		if m.Graph.Steps[l.step].Mode != graph.ToOrder {
+			list = append(list, l)
+			continue
+		}
+		key := [2]int{l.item, l.at / 1440}
+		n, seen := at[key]
+		if !seen {
+			at[key] = len(list)
+			list = append(list, new(*l))
+			continue
+		}
+		list[n].amount += l.amount
+		if l.day < list[n].day {
+			list[n].day, list[n].from = l.day, l.from
+		}
+	}
+	slices.SortStableFunc(list, func(a, b *lotMade) int { return cmp.Compare(a.at, b.at) })
+	return list
+}
+
+// label writes the label of a lot.
+func (m *marks) label(g *lotMade) Label {
+	it, code := m.Graph.Items[g.item], m.Code
+	day := g.at / 1440
+	l := Label{Item: it.Name, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}, Frozen: m.Frozen[g.item],
+		Made: m.Date(day).Format(time.DateOnly), DayOne: m.Date(g.day).Format(time.DateOnly),
+		Lot: m.Date(day).Format("060102"), ToOrder: m.Graph.Steps[g.step].Mode == graph.ToOrder}
+	timed := m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
+	if timed {
+		l.At = measure.FormatClock(g.at % 1440)
+		l.Lot += "-" + strings.ReplaceAll(l.At, ":", "")
+	}
+	if g.from != g.item && g.day < day {
+		l.From = m.Graph.Items[g.from].Name
+	}
+	stated, unstated := m.Allergens(g.item)
+	l.Allergens, l.Unstated = append(l.Allergens, stated...), unstated
+	m.lastDay(&l, g)
+	if m.Steps[g.step].Cooks && m.Graph.Steps[g.step].Mode != graph.ToOrder {
+		for _, s := range code.Cooling {
+			if s.Within > 0 {
+				by := CoolBy{From: s.From, To: s.To, Scale: code.Scale, Within: s.Within, Section: code.Cite(s.Section)}
+				if timed {
+					by.By = new(readAt(m.Date(0).Add(time.Duration(g.at+s.Within) * time.Minute)))
+				}
+				l.Cool = append(l.Cool, by)
+			}
+		}
+	}
+	return l
+}
+
+// lastDay sets until when a lot may be used, by the kitchen's own keeping and by the code, whichever ends first.
+func (m *marks) lastDay(l *Label, g *lotMade) {
+	code, day := m.Code, g.at/1440
+	dated := code.Keeps > 0 && !m.Undated[g.item]
+	keeps := m.Terms.Keeps[g.item]
+	set := func(last int, because string) {
+		l.UseBy, l.Because = new(m.Date(last).Format(time.DateOnly)), because
+	}
+	section := code.Cite(code.Dated)
+	if l.From != "" && code.Mixed != "" {
+		section = code.Cite(code.Mixed)
+	}
+	codeLast := g.day + code.Keeps - 1
+	if m.Frozen[g.item] {
+		if dated {
+			left := max(0, code.Keeps-(day-g.day+1))
+			l.LeftDays = &left
+			frozen := section
+			if code.Frozen != "" {
+				frozen = code.Cite(code.Frozen)
+			}
+			l.Because = fmt.Sprintf("%d of %d days are used when it is frozen; frozen time does not count (%s)", code.Keeps-left,
+				code.Keeps, frozen)
+		}
+		if keeps > 0 {
+			because := l.Because
+			set(day+keeps-1, fmt.Sprintf("the kitchen keeps it %d days, frozen", keeps))
+			if because != "" {
+				l.Because += "; " + because
+			}
+		}
+		return
+	}
+	switch {
+	case dated && (keeps == 0 || codeLast < day+keeps-1):
+		because := fmt.Sprintf("%d days, day 1 being the day made (%s)", code.Keeps, section)
+		if l.From != "" {
+			because = fmt.Sprintf("%d days from the day 1 of %s (%s)", code.Keeps, l.From, section)
+		}
+		set(codeLast, because)
+	case keeps > 0:
+		because := fmt.Sprintf("the kitchen keeps it %d days", keeps)
+		if keeps == 1 {
+			because = "the kitchen keeps it for the day"
+		}
+		if dated {
+			because += fmt.Sprintf("; the code's %d days end %s (%s)", code.Keeps, m.Date(codeLast).Format(time.DateOnly), section)
+		}
+		set(day+keeps-1, because)
+	default:
+		l.Because = "neither the kitchen file nor the code says how long it keeps"
+	}
+}

@@ -1,0 +1,204 @@
+package clock
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
+)
+
+// stockedWeek is a kitchen's days from a date on, with what is on hand.
+func stockedWeek(t *testing.T, src, onHand, from string, days int) *menu.Week {
+	t.Helper()
+	k, faults := menu.Read("kitchen.yaml", []byte(src))
+	require.NotNil(t, k, faults)
+	first, err := time.Parse(time.DateOnly, from)
+	require.NoError(t, err)
+	p := menu.Period{From: first, Days: days}
+	if onHand != "" {
+		p.OnHand, faults = menu.ReadOnHand("on-hand.csv", []byte(onHand), k, first)
+		require.Empty(t, faults)
+	}
+	w, err := k.Over(p)
+	require.NoError(t, err)
+	return w
+}
+
+// labelsOf are the labels of one item in the whole period.
+func labelsOf(t *testing.T, w *menu.Week, item string) (list []Label) {
+	t.Helper()
+	days := make([]int, w.Days)
+	for d := range days {
+		days[d] = d
+	}
+	a, err := LabelsOn(w, days)
+	require.NoError(t, err)
+	assert.Equal(t, menu.Caution, a.Caution)
+	for _, l := range a.Labels {
+		if l.Item == item {
+			list = append(list, l)
+		}
+	}
+	require.NotEmpty(t, list, item)
+	return list
+}
+
+const burgers = `
+bought: {beef: {price: 9/kg}, beans: {price: 2/kg}}
+steps:
+  cook burgers: {uses: [1 kg beef], gives: [0.8 kg burgers], cooks through: yes, runs: {mon: 1}}
+  chili: {uses: [0.8 kg burgers, 1 kg beans], gives: [1.8 kg chili], runs: {wed: 1}}
+`
+
+// Prepared on 1 April, use or discard by the end of 7 April; on 1 May, 7 May (3-501.17(A), the day of preparation being
+// day 1: southernnevadahealthdistrict.org/faq-items/how-long-can-i-keep-tcs-food/; cityofdubuque.org message 259495).
+func TestSevenDays(t *testing.T) {
+	for from, want := range map[string]string{"2024-04-01": "2024-04-07", "2023-05-01": "2023-05-07"} { // both are Mondays
+		l := labelsOf(t, stockedWeek(t, burgers, "", from, 7), "burgers")[0]
+		assert.Equal(t, from, l.Made)
+		assert.Equal(t, want, *l.UseBy)
+		assert.Contains(t, l.Because, "US FDA Food Code 2022, 3-501.17(A)")
+	}
+}
+
+// Burgers cooked on 1 June that go into a chili on 3 June: the chili's last day is 7 June (3-501.17(C), the example of
+// the same page).
+func TestEarliestIngredient(t *testing.T) {
+	l := labelsOf(t, stockedWeek(t, burgers, "", "2026-06-01", 7), "chili")[0]
+	assert.Equal(t, "2026-06-03", l.Made)
+	assert.Equal(t, "2026-06-01", l.DayOne)
+	assert.Equal(t, "burgers", l.From)
+	assert.Equal(t, "2026-06-07", *l.UseBy)
+	assert.Contains(t, l.Because, "US FDA Food Code 2022, 3-501.17(C)")
+}
+
+// A step that cooks its contents through begins a new day 1; a stock that is boiled through daily never ages, one that
+// is not keeps the day 1 of its first batch.
+func TestPerpetualStock(t *testing.T) {
+	const pot = `
+bought: {bones: {price: 2/kg}, water: {price: 0/L, density: 1 kg/L}}
+steps:
+  boil: {uses: ["2 L stock, from yesterday", 2 kg bones, 6 L water], gives: [7 L stock]COOKS, runs: {mon-sun: 1}}
+made: {stock: {keeps: 2 days, density: 1 kg/L}}
+`
+	read := func(cooks string) []Label {
+		src := replaceOnce(t, pot, "COOKS", cooks)
+		return labelsOf(t, stockedWeek(t, src, "item,quantity,made\nstock,3 L,2026-11-22\n", "2026-11-23", 7), "stock")
+	}
+	boiled := read(", cooks through: yes")
+	require.Len(t, boiled, 7)
+	for _, l := range boiled {
+		assert.Equal(t, l.Made, l.DayOne)
+		assert.NotEmpty(t, l.Cool)
+	}
+	for _, l := range read("") {
+		assert.Equal(t, "2026-11-22", l.DayOne, l.Made)
+		assert.LessOrEqual(t, *l.UseBy, "2026-11-28")
+	}
+}
+
+func replaceOnce(t *testing.T, s, old, by string) string {
+	t.Helper()
+	require.Contains(t, s, old)
+	return strings.Replace(s, old, by, 1)
+}
+
+// Frozen time does not count (3-501.18, as WAC 246-215-03527 has it): stock made on Monday and frozen on Wednesday has
+// used 3 of its 7 days; thawed into a soup on Saturday, that is day 4, and three more are left.
+func TestFreezing(t *testing.T) {
+	const freezer = `
+bought: {bones: {price: 2/kg}, carrots: {price: 2/kg}}
+steps:
+  boil: {uses: [2 kg bones], gives: [1 kg stock], cooks through: yes, runs: {mon: 1}}
+  freeze: {uses: [1 kg stock], gives: [1 kg frozen stock], runs: {wed: 1}}
+  thaw: {uses: [1 kg frozen stock, 1 kg carrots], gives: [2 kg soup], runs: {sat: 1}}
+made: {frozen stock: {frozen: yes, keeps: 90 days}}
+`
+	w := stockedWeek(t, freezer, "", "2026-11-23", 7)
+	frozen := labelsOf(t, w, "frozen stock")[0]
+	assert.True(t, frozen.Frozen)
+	assert.Equal(t, 4, *frozen.LeftDays)
+	assert.Equal(t, "2027-02-22", *frozen.UseBy)
+	assert.Contains(t, frozen.Because, "3 of 7 days are used when it is frozen; frozen time does not count (US FDA Food Code 2022, 3-501.18)")
+	soup := labelsOf(t, w, "soup")[0]
+	assert.Equal(t, "2026-11-25", soup.DayOne, "four days before its fourth, of which the frozen ones are left out")
+	assert.Equal(t, "2026-12-01", *soup.UseBy)
+}
+
+// What needs no date mark begins none and hands none on; without a code that names days, only the kitchen's own count.
+func TestUndated(t *testing.T) {
+	const rub = `
+food code: CODE
+bought: {salt: {price: 1/kg}, beef: {price: 9/kg}}
+steps:
+  mix rub: {uses: [1 kg salt], gives: [1 kg rub], runs: {mon: 1}}
+  slice: {uses: [1 kg beef, 1 kg rub], gives: [2 kg cured beef], runs: {thu: 1}}
+made: {rub: {date mark: no}}
+`
+	w := stockedWeek(t, replaceOnce(t, rub, "CODE", "US FDA Food Code 2022"), "", "2026-11-23", 7)
+	assert.Nil(t, labelsOf(t, w, "rub")[0].UseBy)
+	assert.Equal(t, "2026-12-02", *labelsOf(t, w, "cured beef")[0].UseBy)
+	w = stockedWeek(t, replaceOnce(t, rub, "CODE", "UK"), "", "2026-11-23", 7)
+	assert.Nil(t, labelsOf(t, w, "cured beef")[0].UseBy)
+	w = stockedWeek(t, replaceOnce(t, rub, "CODE", "Codex"), "", "2026-11-23", 7)
+	assert.Equal(t, "2026-11-30", *labelsOf(t, w, "cured beef")[0].UseBy, "5 days with the day of cooking (CXC 39-1993, from memory)")
+}
+
+// What is made to order carries the day 1 of what is made to order for it, and what all there is of went into.
+func TestToOrderAndAll(t *testing.T) {
+	const counter = `
+services: {lunch: 12:00-14:00}
+bought: {beef: {price: 9/kg}, salt: {price: 1/kg, density: 1 kg/L}}
+steps:
+  roast: {uses: [2 kg beef], gives: [1.5 kg roast], cooks through: yes, runs: {mon: 1}}
+  slice: {uses: [1.5 kg roast], gives: [1.4 kg slices], runs: all of it}
+  dress: {uses: [1 kg slices, 10 g salt], gives: [1 kg dressed], runs: to order}
+  fill: {uses: [1 kg dressed], gives: [1 kg filling], runs: to order}
+made: {slices: {keeps: 4 days}}
+dishes: {roll: {price: 9, uses: [100 g filling], sells: {lunch: 2}}}
+`
+	w := stockedWeek(t, counter, "", "2026-11-23", 3)
+	filling := labelsOf(t, w, "filling")
+	require.Len(t, filling, 3)
+	for _, l := range filling {
+		assert.Equal(t, "2026-11-23", l.DayOne, l.Made)
+		assert.True(t, l.ToOrder)
+	}
+	assert.Equal(t, "slices", filling[2].From)
+	assert.Equal(t, "2026-11-29", *filling[2].UseBy)
+}
+
+// Every label of every example carries its allergens, and no date runs beyond what the code leaves.
+func TestExampleLabels(t *testing.T) {
+	for _, name := range []string{"first-pot", "three-kettles", "fish-house", "evergreen-braise"} {
+		folder := filepath.Join("..", "..", "examples", name)
+		src, err := os.ReadFile(filepath.Join(folder, "kitchen.yaml"))
+		require.NoError(t, err)
+		onHand, err := os.ReadFile(filepath.Join(folder, "on-hand.csv"))
+		if err != nil {
+			onHand = nil
+		}
+		w := stockedWeek(t, string(src), string(onHand), "2026-11-23", 7)
+		days, err := MadeDays(w)
+		require.NoError(t, err)
+		require.NotEmpty(t, days, name)
+		a, err := LabelsOn(w, days)
+		require.NoError(t, err)
+		for _, l := range a.Labels {
+			first, err := time.Parse(time.DateOnly, l.DayOne)
+			require.NoError(t, err)
+			require.NotNil(t, l.UseBy, "%s: %s", name, l.Item)
+			assert.LessOrEqual(t, *l.UseBy, first.AddDate(0, 0, 6).Format(time.DateOnly), "%s: %s", name, l.Item)
+			assert.GreaterOrEqual(t, *l.UseBy, l.Made, "%s: %s, made of what is past its days", name, l.Item)
+		}
+		again, err := LabelsOn(w, days)
+		require.NoError(t, err)
+		assert.Equal(t, a, again)
+	}
+}
