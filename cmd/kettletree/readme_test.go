@@ -27,7 +27,11 @@ func TestReadmeTour(t *testing.T) {
 	t.Setenv(clockName, "2026-11-24 15:00") // a Tuesday after lunch
 	commands := 0
 	for _, m := range block.FindAllStringSubmatch(string(readme), -1) {
-		if file := map[string]string{"yaml": "kitchen.yaml", "csv": "shelf.csv"}[m[1]]; file != "" {
+		file := map[string]string{"yaml": "kitchen.yaml", "csv": "shelf.csv"}[m[1]]
+		if strings.HasPrefix(m[2], "item,time,") {
+			file = "cooling.csv"
+		}
+		if file != "" {
 			require.NoError(t, os.WriteFile(file, []byte(m[2]), 0o644))
 			continue
 		}
