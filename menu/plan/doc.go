@@ -14,7 +14,7 @@
 //
 // What is on hand is valued at the lower of its worth and its unit cost in the standing week (as IAS 2, paragraph 9, has
 // it for inventories: the lower of cost and net realisable value). Of each item no more counts than was on hand at
-// first or than the standing week leaves, whichever is more, and of what comes in packs one pack beyond that: nothing is
+// first or than the standing week leaves, whichever is more, and of what comes in packs nine tenths of one beyond that: nothing is
 // cooked or bought for the shelf alone.
 //
 // # Limits on work

@@ -25,6 +25,8 @@ const (
 const (
 	// taste is the money that a substitute, or going without, must save for each batch or portion before it is taken.
 	taste = 1e-5
+	// rest is how much of a pack counts when it is left over: a little less than all, so that no pack is bought for the shelf.
+	rest = 0.9
 	// endless stands for a bound that nothing asks for.
 	endless = 1e6
 )
@@ -188,7 +190,7 @@ func (m *model) values() error {
 		m.value[i] = v * it.Unit.Factor
 		m.counts[i] = m.per(i, max(o.Left[i], o.Opening[i]))
 		if it.Role == graph.Bought {
-			m.counts[i] += m.per(i, m.Bought[i].Pack)
+			m.counts[i] += rest * m.per(i, m.Bought[i].Pack)
 		}
 	}
 	return nil
