@@ -179,15 +179,19 @@ var stepKeys = []key{
 			"worth if all have one, else weight."},
 }
 
+// guestsForm is a forecast: a number of portions, or one with its spread.
+var guestsForm = &form{shape: whole, what: "a whole number of portions",
+	or: &form{shape: text, what: "one with its spread such as 40 ± 6", pattern: guestsPattern}}
+
 var dishKeys = []key{
 	{"price", plainSum, true, "The menu price of one portion."},
 	{"uses", lines(plated, "450 mL pozole broth"), true,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional]."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,
-		of:      &form{shape: whole, what: "a whole number of portions"},
-		or:      &form{shape: whole, what: "a whole number of portions"}}, false,
-		"The forecast. Keys are a service (dinner), days (fri-sat: each service of those days), or both (fri dinner). " +
+		of:      guestsForm,
+		or:      guestsForm}, false,
+		"The forecast, with how far it strays if that is known: 40 ± 6. Keys are a service (dinner), days (fri-sat: each service of those days), or both (fri dinner). " +
 			"What names days and service goes before what names days, and that before what names a service; of two " +
 			"alike, the one with fewer days. A plain number counts for every service of every open day."},
 	{"rank", &form{shape: whole, what: "a whole number from 1", least: 1}, false,

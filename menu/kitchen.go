@@ -98,14 +98,15 @@ type StepCard struct {
 // Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.
 type Dish struct {
 	Name    string
-	Item    int      // its portion, in Graph.Items
-	Price   float64  // menu price of one portion
-	Rank    int      // served first under the rule "first"; 0 when not given: after all that have one
-	AtMost  int      // most portions offered at one service; 0 when not given
-	AtLeast int      // fewest portions offered at one service, if any are
-	Never   bool     // never out: a plan sells its whole forecast
-	Cut     float64  // the smallest share of a portion that may be served, above 0; 1 when not given
-	Sells   [7][]int // forecast portions by weekday and service; nil when not given
+	Item    int          // its portion, in Graph.Items
+	Price   float64      // menu price of one portion
+	Rank    int          // served first under the rule "first"; 0 when not given: after all that have one
+	AtMost  int          // most portions offered at one service; 0 when not given
+	AtLeast int          // fewest portions offered at one service, if any are
+	Never   bool         // never out: a plan sells its whole forecast
+	Cut     float64      // the smallest share of a portion that may be served, above 0; 1 when not given
+	Sells   [7][]int     // forecast portions by weekday and service; nil when not given
+	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
 	Special bool
 }
 

@@ -117,10 +117,10 @@ func (r *reader) runs(n *yaml.Node, sc *StepCard) graph.Mode {
 			continue
 		}
 		batches, _ := digits(v.Value)
-		rules = append(rules, dayRule{key, days, everyService, batches})
+		rules = append(rules, dayRule{key, days, everyService, batches, 0})
 	}
 	for d := range sc.Runs {
-		sc.Runs[d], _ = r.narrowest(rules, d, everyService)
+		sc.Runs[d] = r.narrowest(rules, d, everyService).number
 	}
 	return graph.OnDays
 }
@@ -215,6 +215,7 @@ type dayRule struct {
 	days    Days
 	service int // place in Kitchen.Services, or everyService
 	number  int
+	spread  float64 // of sells: how far the number strays; 0 when not written
 }
 
 // reach is how much a rule covers: rules with less of it go first. What names days and service comes before what names
@@ -233,8 +234,8 @@ func (d dayRule) reach() (level, days int) {
 	return level, d.days.count()
 }
 
-// narrowest is the number of the rule that goes first among those that cover a day and service.
-func (r *reader) narrowest(rules []dayRule, day, service int) (n int, found bool) {
+// narrowest is the rule that goes first among those that cover a day and service; one of 0 where none does.
+func (r *reader) narrowest(rules []dayRule, day, service int) dayRule {
 	var first *dayRule
 	for i, rule := range rules {
 		if !rule.days[day] || rule.service != everyService && rule.service != service {
@@ -256,9 +257,9 @@ func (r *reader) narrowest(rules []dayRule, day, service int) (n int, found bool
 		}
 	}
 	if first == nil {
-		return 0, false
+		return dayRule{}
 	}
-	return first.number, true
+	return *first
 }
 
 // forecast reads what a dish sells.
@@ -268,15 +269,16 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 	}
 	var rules []dayRule
 	if n.Kind == yaml.ScalarNode {
-		number, _ := digits(n.Value)
-		rules = append(rules, dayRule{n, everyDay, everyService, number})
+		rule := dayRule{n, everyDay, everyService, 0, 0}
+		rule.number, rule.spread = r.guests(n)
+		rules = append(rules, rule)
 	}
 	if len(r.k.Services) == 0 {
 		r.k.Services = []Service{onlyService}
 	}
 	for key, v := range r.pairs(n) {
-		rule := dayRule{key, everyDay, everyService, 0}
-		rule.number, _ = digits(v.Value)
+		rule := dayRule{key, everyDay, everyService, 0, 0}
+		rule.number, rule.spread = r.guests(v)
 		days, rest := leadingDays(key.Value)
 		if days.count() > 0 {
 			rule.days = days
@@ -303,13 +305,31 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		rules = append(rules, rule)
 	}
 	for day := range d.Sells {
-		d.Sells[day] = make([]int, len(r.k.Services))
+		d.Sells[day], d.Spread[day] = make([]int, len(r.k.Services)), make([]float64, len(r.k.Services))
 		for s := range d.Sells[day] {
 			if r.k.Open[day] {
-				d.Sells[day][s], _ = r.narrowest(rules, day, s)
+				rule := r.narrowest(rules, day, s)
+				d.Sells[day][s], d.Spread[day][s] = rule.number, rule.spread
 			}
 		}
 	}
+}
+
+// guests reads a forecast, 40 or "40 ± 6".
+func (r *reader) guests(n *yaml.Node) (number int, spread float64) {
+	if isNumber(n) {
+		number, _ = digits(n.Value)
+		return number, 0
+	}
+	number, by, err := parseGuests(n.Value)
+	switch {
+	case err != nil:
+		r.misread(n, "bad-sells", err)
+	case by > 0 && by >= number:
+		r.fault(r.span(n), "bad-spread", "write how far a service strays from the mean, such as ± 6",
+			"a forecast of %d varies by %d, as much as the whole of it", number, by)
+	}
+	return number, float64(by)
 }
 
 // weekdaysOf lists the days of a set.

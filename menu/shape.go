@@ -140,8 +140,8 @@ func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 // wrongKind says that a value is not of the kind that its key takes.
 func (r *reader) wrongKind(n *yaml.Node, f *form, of string) {
 	takes := f.what
-	if f.or != nil && f.or.what != takes {
-		takes += ", or " + f.or.what
+	for or := f.or; or != nil; or = or.or {
+		takes += ", or " + or.what
 	}
 	found, hint := "", "write "+takes
 	switch n.Kind {

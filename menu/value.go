@@ -18,6 +18,7 @@ const (
 	percentPattern = measure.NumberPattern + ` *%`
 	keepsPattern   = `[1-9][0-9]{0,3} days?`
 	lengthPattern  = measure.NumberPattern + ` *(?:mm|cm|in)`
+	guestsPattern  = `(?:0|[1-9][0-9]{0,6}) *(?:±|[+]-) *(?:0|[1-9][0-9]{0,6})`
 )
 
 // orInName is a regular expression for names that would be cut in two by "or".
@@ -141,6 +142,19 @@ func digits(s string) (n int, ok bool) {
 	}
 	n, err := strconv.Atoi(s)
 	return n, err == nil && n <= mostWhole
+}
+
+// parseGuests reads "40 ± 6" as portions.
+func parseGuests(s string) (number, spread int, err error) {
+	for _, sign := range spreadSigns {
+		before, after, found := strings.Cut(s, sign)
+		number, plain := digits(strings.TrimRight(before, " "))
+		if spread, sound := digits(strings.Trim(after, " ")); found && plain && sound {
+			return number, spread, nil
+		}
+	}
+	return 0, 0, &measure.Error{Msg: fmt.Sprintf("%q is not a number of portions", s),
+		Hint: "write {lunch: 22, fri dinner: 60}, or 40 without quotes, or with its spread 40 ± 6", Len: len(s)}
 }
 
 // parseLength reads "55 cm" as centimetres.

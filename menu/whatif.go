@@ -28,6 +28,7 @@ type WhatIf struct {
 	Totals Totals       `json:"totals"`
 
 	Rescue *Rescue `json:"rescue,omitempty"` // when it is asked for
+	Chance *Chance `json:"chance,omitempty"` // when it is asked for
 	Money  string  `json:"money,omitempty"`
 	After  *Played `json:"-"`
 }

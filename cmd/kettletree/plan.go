@@ -23,12 +23,16 @@ func planCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "fix", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day or on all")},
 			&cli.StringFlag{Name: "save", Usage: option("FILE", "keep the plan, for --plan of the other commands")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
-		}, output(), framing()),
+		}, chanceFlags(), output(), framing()),
 		Action: func(c *cli.Context) error {
 			if c.IsSet("plan") {
 				return &usageError{"--plan is for the other commands", "keep a plan with --save; plan makes a new one"}
 			}
 			week, err := ask(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			how, err := wager(c, week)
 			if err != nil {
 				return err
 			}
@@ -56,6 +60,14 @@ func planCommand() *cli.Command {
 				}
 			}
 			a := p.Answer()
+			if how != nil {
+				bar := newProgress(c.App.ErrWriter)
+				a.Chance, err = p.Week().Chance(c.Context, nil, *how, bar.trying("every draw"))
+				bar.clear()
+				if err != nil {
+					return err
+				}
+			}
 			return give(c, answer{
 				data:  a,
 				sheet: func() show.Sheet { return show.PlanSheet(a) },

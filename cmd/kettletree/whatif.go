@@ -20,7 +20,7 @@ func whatifCommand() *cli.Command {
 				"also draw what is out and short, as SVG, to a file")},
 				&cli.BoolFlag{Name: "rescue", Usage: option("",
 					"also say what can still be done, what that saves, and by when it must be decided")}},
-			output(), shockFlags(), framing()),
+			chanceFlags(), output(), shockFlags(), framing()),
 		Action: func(c *cli.Context) error {
 			week, err := ask(c, c.Args().Slice())
 			if err != nil {
@@ -37,6 +37,10 @@ func whatifCommand() *cli.Command {
 			if c.Bool("rescue") && week.Settle != nil {
 				return &usageError{"--rescue plays hundreds of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
 			}
+			how, err := wager(c, week)
+			if err != nil {
+				return err
+			}
 			a, err := week.WhatIf(changes)
 			if err != nil {
 				return err
@@ -44,6 +48,14 @@ func whatifCommand() *cli.Command {
 			if c.Bool("rescue") {
 				bar := newProgress(c.App.ErrWriter)
 				a.Rescue, err = week.Rescue(c.Context, changes, bar.trying("every move"))
+				bar.clear()
+				if err != nil {
+					return err
+				}
+			}
+			if how != nil {
+				bar := newProgress(c.App.ErrWriter)
+				a.Chance, err = week.Chance(c.Context, changes, *how, bar.trying("every draw"))
 				bar.clear()
 				if err != nil {
 					return err

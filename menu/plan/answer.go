@@ -10,6 +10,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
+	"kettletree/menu"
 	"kettletree/menu/plan/solve"
 )
 
@@ -35,7 +36,16 @@ type Answer struct {
 	Items []Item   `json:"items"` // of which something is left or binned
 	Binds []Bind   `json:"binds"`
 	Notes []string `json:"notes,omitempty"`
-	Money string   `json:"money,omitempty"`
+
+	Chance *menu.Chance `json:"chance,omitempty"` // when it is asked for
+	Money  string       `json:"money,omitempty"`
+}
+
+// Week is the week as it was asked about, with the plan in place of the standing week.
+func (p *Plan) Week() *menu.Week {
+	w := *p.m.Week
+	w.Case = p.Case
+	return &w
 }
 
 // Cook is a step to do on a day.

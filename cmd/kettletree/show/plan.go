@@ -13,6 +13,9 @@ import (
 func Plan(p Page, a *plan.Answer) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
+	if a.Chance != nil {
+		b.WriteString(p.text(0, chanceAnswer(a.Chance, m)) + "\n")
+	}
 	b.WriteString(p.text(0, planAnswer(a, m)))
 	section := func(s string) {
 		if s != "" {
@@ -25,6 +28,9 @@ func Plan(p Page, a *plan.Answer) string {
 	section(planItems(p, a, m))
 	section(binding(p, a.Binds, m))
 	section(planMoney(p, a, m))
+	if a.Chance != nil {
+		b.WriteString(chanceTables(p, a.Chance, m))
+	}
 	return b.String() + notes(p, a.Notes)
 }
 
@@ -142,8 +148,11 @@ func planMoney(p Page, a *plan.Answer, m Money) string {
 	return t.on(p)
 }
 
-// PlanSheet has a row for each thing to cook, buy and sell.
+// PlanSheet has a row for each thing to cook, buy and sell; where chance is asked for, the rows of [ChanceSheet].
 func PlanSheet(a *plan.Answer) (s Sheet) {
+	if a.Chance != nil {
+		return ChanceSheet(a.Chance)
+	}
 	s.add("do", "date", "service", "name", "quantity", "unit", "starts", "vessel", "from", "packs", "cost")
 	for _, c := range a.Cook {
 		s.add("cook", c.Date, "", c.Step, c.Batches, "batch", c.Starts, c.Vessel, "", "", "")

@@ -17,6 +17,9 @@ import (
 // WhatIf lays the answer out. A dish that sells what it sold before, and does not run short, is only counted.
 func WhatIf(p Page, a *menu.WhatIf) string {
 	m := MoneyOf(a.Money)
+	if a.Chance != nil {
+		return whatIfChance(p, a, m)
+	}
 	var b strings.Builder
 	b.WriteString(p.text(0, whatIfAnswer(a, m)))
 	section := func(s string) {
@@ -284,8 +287,12 @@ func totals(p Page, a menu.Totals, m Money) string {
 	return t.on(p)
 }
 
-// WhatIfSheet has a row for each dish at each service; where moves are asked for, one for each move.
+// WhatIfSheet has a row for each dish at each service; where moves are asked for, one for each move; where chance is, the rows
+// of [ChanceSheet].
 func WhatIfSheet(a *menu.WhatIf) (s Sheet) {
+	if a.Chance != nil {
+		return ChanceSheet(a.Chance)
+	}
 	if a.Rescue != nil {
 		return rescueSheet(a.Rescue)
 	}

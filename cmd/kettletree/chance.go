@@ -1,0 +1,57 @@
+package main
+
+// What whatif and plan share when they are asked for chance: the options, and what they may not stand with.
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/menu"
+)
+
+// chanceFlags are the options that ask for chance.
+func chanceFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.BoolFlag{Name: "chance", Usage: option("",
+			"also say how likely it is: every yield and forecast with a spread (± 4 L) drawn anew, many times")},
+		&cli.StringFlag{Name: "draws", Usage: option("N",
+			fmt.Sprintf("how many times, with --chance (default: %d)", menu.UsualDraws))},
+		&cli.StringFlag{Name: "seed", Usage: option("N",
+			fmt.Sprintf("where the drawing begins, with --chance: the same seed draws the same (default: %d)", menu.UsualSeed))},
+	}
+}
+
+// wager reads the options that ask for chance; nil when it is not asked for.
+func wager(c *cli.Context, week *menu.Week) (*menu.Wager, error) {
+	how := &menu.Wager{Draws: menu.UsualDraws, Seed: menu.UsualSeed}
+	var err error
+	if text := c.String("draws"); c.IsSet("draws") {
+		if how.Draws, err = strconv.Atoi(text); err != nil || how.Draws < 1 || how.Draws > menu.MostDraws {
+			return nil, &usageError{fmt.Sprintf("--draws %q is not a number of draws", text),
+				fmt.Sprintf("write a whole number from 1 to %d", menu.MostDraws)}
+		}
+	}
+	if text := c.String("seed"); c.IsSet("seed") {
+		if how.Seed, err = strconv.ParseUint(text, 10, 64); err != nil {
+			return nil, &usageError{fmt.Sprintf("--seed %q is not a seed", text), "write a whole number from 0, such as 7"}
+		}
+	}
+	if !c.Bool("chance") {
+		for _, name := range []string{"draws", "seed"} {
+			if c.IsSet(name) {
+				return nil, &usageError{"--" + name + " is for --chance, which is not asked for", "add --chance, or leave --" + name + " out"}
+			}
+		}
+		return nil, nil
+	}
+	if c.Bool("rescue") {
+		return nil, &usageError{"--chance and --rescue are both asked for", "ask for one, then for the other"}
+	}
+	if week.Rule == menu.Best {
+		return nil, &usageError{"--chance plays thousands of weeks, and the rule \"best\" would plan each of them",
+			"use --rule fair or first"}
+	}
+	return how, nil
+}

@@ -1,0 +1,226 @@
+package show
+
+// Chance: how many portions nine nights of ten can serve, how likely each dish is to run out, and what sways that.
+
+import (
+	"fmt"
+	"math"
+
+	"kettletree/menu"
+)
+
+// whatIfChance lays out what is asked with chance: the odds, and the week in which all comes out as written in a sentence.
+func whatIfChance(p Page, a *menu.WhatIf, m Money) string {
+	return p.text(0, chanceAnswer(a.Chance, m)) + "\n" +
+		p.text(0, "If all comes out as written: "+lower(whatIfAnswer(a, m))) + chanceTables(p, a.Chance, m) + notes(p, a.Caution)
+}
+
+// lower begins a sentence within another one.
+func lower(s string) string {
+	if s == "" {
+		return s
+	}
+	return string(s[0]|0x20) + s[1:] // it begins with an English word
+}
+
+// chanceAnswer is the answer in a sentence or two: of the dish and service of which most is likely to be missing, by the money
+// that it would bring.
+func chanceAnswer(a *menu.Chance, m Money) string {
+	if len(a.Varies) == 0 {
+		write := `Write behind what a step gives how far a batch strays from it, as in "55 L kettle stock ± 4 L", and behind a ` +
+			`forecast how far guests do, as in "dinner: 40 ± 6".`
+		if a.Typed {
+			return "What has a spread in the kitchen file is not cooked or asked for in these days, so nothing can be left to chance. " +
+				write
+		}
+		return "No spread is written in the kitchen file, so nothing can be left to chance: the figures are those of the week in which " +
+			"all comes out as written. " + write
+	}
+	d, out := mostMissed(a.Services)
+	text := fmt.Sprintf("In each of %s every dish lasts through every service",
+		plural(a.Draws, "draw", "draws"))
+	if d != nil {
+		text = fmt.Sprintf("In 9 of 10 such weeks at least %s of %s %s can be served on %s at %s; the chance that it runs out is %s",
+			count(d.P10), count(d.Forecast), d.Name, weekday(d.Date), d.Service, chance(d.RunsOut))
+		if out > 1 {
+			text += fmt.Sprintf(". So may %s", plural(out-1, "other dish at a service", "others, counted by dish and service"))
+		}
+	}
+	return text + fmt.Sprintf(". 9 of 10 weeks earn at least %s of contribution, the mean is %s.", m.Name(a.Contribution.P10),
+		m.Name(a.Contribution.Mean))
+}
+
+// mostMissed is the dish and service of which most is missing on average, by money, of those that some draws serve in full; of
+// all, when there are none of these. out is how many run out in some draw. It is nil when none does.
+func mostMissed(list []menu.DishChance) (most *menu.DishChance, out int) {
+	missed := func(d *menu.DishChance) float64 {
+		each := 1.0 // a dish that earns nothing, or that is never served, is missed for its own sake
+		if d.Mean > 0 {
+			each = max(d.Contribution.Mean/d.Mean, 0.01)
+		}
+		return (float64(d.Forecast) - d.Mean) * each
+	}
+	for i := range list {
+		d := &list[i]
+		if d.RunsOut == 0 {
+			continue
+		}
+		out++
+		open, opener := d.RunsOut < 1, most != nil && most.RunsOut < 1
+		if most == nil || open && !opener || open == opener && missed(d) > missed(most) {
+			most = d
+		}
+	}
+	return most, out
+}
+
+// chance shows a probability in whole percents, and what is neither sure nor out of the question as such.
+func chance(share float64) string {
+	switch {
+	case share > 0 && share < 0.01:
+		return "under 1 %"
+	case share < 1 && share > 0.99:
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// chanceTables are the odds of each dish, service by service and over the period, and those of the money.
+func chanceTables(p Page, a *menu.Chance, m Money) string {
+	text := ""
+	for _, s := range []string{chanceServices(p, a), chanceDishes(p, a, m), chanceMoney(p, a, m)} {
+		if s != "" {
+			text += "\n" + s
+		}
+	}
+	if len(a.Varies) == 0 {
+		return text
+	}
+	return text + "\n" + p.text(0, chanceMeaning(a))
+}
+
+// chanceServices lists the dishes that do not sell the same in every draw, or that run out, by service.
+func chanceServices(p Page, a *menu.Chance) string {
+	t := table{columns: append(words("dish"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out")...)}
+	steady := 0
+	for at := 0; at < len(a.Services); {
+		end, told := at, 0
+		for ; end < len(a.Services) && a.Services[end].Date == a.Services[at].Date &&
+			a.Services[end].Service == a.Services[at].Service; end++ {
+			d := a.Services[end]
+			if d.RunsOut == 0 {
+				continue
+			}
+			if told++; told == 1 {
+				t.heading(weekday(d.Date) + ", " + d.Service)
+			}
+			t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut))
+			if d.Sway != nil {
+				t.remark("goes with " + swayed(*d.Sway))
+			}
+		}
+		steady += end - at - told
+		at = end
+	}
+	if len(t.rows) == 0 {
+		return ""
+	}
+	text := t.on(p)
+	if steady > 0 {
+		text += p.text(0, "Of "+plural(steady, "other dish at a service, it", "others, counted by dish and service, each")+
+			" never runs out in these draws.")
+	}
+	return text
+}
+
+// swayed is what a result goes with.
+func swayed(s menu.ChanceSway) string {
+	return fmt.Sprintf("%s (%.0f %%)", s.Name, 100*s.Share)
+}
+
+// chanceDishes lists every dish over the period.
+func chanceDishes(p Page, a *menu.Chance, m Money) string {
+	t := table{columns: append(words("over all days"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out",
+		"earns"+m.in())...)}
+	for _, d := range a.Dishes {
+		t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut), m.Show(d.Contribution.Mean))
+	}
+	return t.on(p)
+}
+
+// chanceMoney is the contribution with its odds, and what sways it.
+func chanceMoney(p Page, a *menu.Chance, m Money) string {
+	t := table{columns: append(words("contribution"+m.in()), numbers("as written", "mean", "9 of 10", "5 of 10", "1 of 10")...)}
+	c := a.Contribution
+	t.add("in all", m.Show(a.Certain), m.Show(c.Mean), m.Show(c.P10), m.Show(c.P50), m.Show(c.P90))
+	text := t.on(p)
+	for n, s := range a.Sways {
+		if n == mostChanceSways {
+			break
+		}
+		if n == 0 {
+			text += p.text(2, "sways it most: "+swayed(s))
+		} else {
+			text += p.text(2, "then "+swayed(s))
+		}
+	}
+	return text
+}
+
+// mostChanceSways is how many sways of the contribution are told.
+const mostChanceSways = 3
+
+// chanceMeaning says what the figures are.
+func chanceMeaning(a *menu.Chance) string {
+	batches, steps, guests := 0, 0, 0
+	for _, v := range a.Varies {
+		switch {
+		case v.Batches > 0:
+			batches++
+		case v.Unit == "portion":
+			guests++
+		default:
+			steps++
+		}
+	}
+	var drawn []string
+	for _, d := range []struct {
+		n         int
+		one, many string
+	}{
+		{batches, "yield of a batch", "yields of batches"},
+		{steps, "yield of a step without set days, once for all of them", "yields of steps without set days, once for all of them"},
+		{guests, "forecast", "forecasts"},
+	} {
+		if d.n > 0 {
+			drawn = append(drawn, plural(d.n, d.one, d.many))
+		}
+	}
+	text := fmt.Sprintf("%s from seed %d: %s, each on its own. The spread behind ± is one standard deviation (two of three lie within it) "+
+		"of a normal distribution, cut off at nothing and at the weight of what goes in. \"9 of 10\" is what nine draws of ten reach "+
+		"or pass.", capital(plural(a.Draws, "draw", "draws")), a.Seed, list(drawn))
+	if guests == 0 {
+		text += " Guests come as forecast: no forecast has a spread."
+	}
+	if off := 200 * math.Sqrt(0.25/float64(a.Draws)); off >= 1 {
+		text += fmt.Sprintf(" With so few draws a chance can be %.0f percentage points off.", off)
+	}
+	return text + " A percentage behind a name is how much of what a figure varies by goes with it."
+}
+
+// ChanceSheet has a row for each dish at each service, then one for each dish over the period.
+func ChanceSheet(a *menu.Chance) (s Sheet) {
+	s.add("name", "date", "service", "forecast", "mean", "p10", "p50", "p90", "runs_out", "contribution", "contribution_p10",
+		"contribution_p50", "contribution_p90", "sway", "sway_share")
+	for _, list := range [][]menu.DishChance{a.Services, a.Dishes} {
+		for _, d := range list {
+			name, share := (*string)(nil), (*float64)(nil)
+			if d.Sway != nil {
+				name, share = &d.Sway.Name, &d.Sway.Share
+			}
+			c := d.Contribution
+			s.add(d.Name, d.Date, d.Service, d.Forecast, d.Mean, d.P10, d.P50, d.P90, d.RunsOut, c.Mean, c.P10, c.P50, c.P90, name, share)
+		}
+	}
+	return s
+}
