@@ -1,3 +1,5 @@
+//go:build unix
+
 // Command bench measures this solver against those that are installed (glpsol, cbc, HiGHS by way of python3's scipy)
 // and prints two tables of one run on one machine: seconds for the linear relaxations with the ratio of ours to theirs,
 // and the plans found in a given time. Usage:
