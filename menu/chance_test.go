@@ -43,7 +43,7 @@ func odds(t *testing.T, w *Week, how Wager) *Chance {
 	return a
 }
 
-// band is four standard deviations of a mean of draws (checks of seeded runs: JCGM 101:2008, section 7.9, uses such bands).
+// band is four standard deviations of a mean of draws: a right generator leaves it one time in sixteen thousand.
 func band(sd float64, draws int) float64 { return 4 * sd / math.Sqrt(float64(draws)) }
 
 // phi is the standard normal distribution function.
