@@ -19,7 +19,7 @@ type Tonight struct {
 	Date    string `json:"date"`
 	Service string `json:"service"`
 
-	Contribution float64 `json:"contribution"` // as in a plan
+	Contribution float64 `json:"contribution"` // as in a plan, beyond what it comes to when nothing is served
 	Fair         float64 `json:"fair"`         // what it would come to if every dish went short alike
 	Bound        float64 `json:"bound"`        // no way to serve has a greater contribution
 	Sell         []Sale  `json:"sell"`         // dishes, then specials, as in the file
@@ -83,8 +83,12 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 	}
 	m := p.m
 	fair := m.Case.Flow.Walk(&s, flow.Fair, nil)
+	closed := s
+	closed.Slots = slices.Clone(s.Slots)
+	closed.Slots[slot].Closed = true
+	nothing := m.reckon(m.Case.Flow.Walk(&closed, flow.Fair, nil)).Contribution
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
-		Contribution: p.Contribution, Fair: m.reckon(fair).Contribution, Bound: p.Bound,
+		Contribution: p.Contribution - nothing, Fair: m.reckon(fair).Contribution - nothing, Bound: p.Bound - nothing,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Money: w.Money}
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
