@@ -14,6 +14,9 @@ import (
 	"kettletree/menu"
 )
 
+// slack is the share by which a vessel may be passed without a word: it guards against the rounding of sums.
+const slack = 1e-9
+
 // Conflict is something that cannot be as it is written.
 type Conflict struct {
 	Kind    string  `json:"kind"` // one of Kinds

@@ -64,12 +64,6 @@ type lotMade struct {
 	day, from int  // the day 1, of the period, and the item that brought it
 }
 
-// parcelMark is a part of what is on hand; the lot is nil for what was bought, which carries no day 1.
-type parcelMark struct {
-	amount float64
-	lot    *lotMade
-}
-
 // mixture is what a step took at one minute.
 type mixture struct {
 	lots  []*lotMade
@@ -82,8 +76,8 @@ const unmarked = math.MaxInt
 // marks replays a recorded walk and finds the day 1 of every lot.
 type marks struct {
 	*menu.Week
-	shelf [][]parcelMark      // by item
-	taken map[[2]int]*mixture // by step and minute
+	shelf []flow.Queue[*lotMade] // by item; nil for a lot that was bought, which carries no day 1
+	taken map[[2]int]*mixture    // by step and minute
 	given []*lotMade
 }
 
@@ -93,7 +87,7 @@ func LabelsOn(w *menu.Week, days []int) (*Labels, error) {
 	if _, _, err := w.With(nil, rec); err != nil {
 		return nil, err
 	}
-	m := &marks{Week: w, shelf: make([][]parcelMark, len(w.Graph.Items)), taken: map[[2]int]*mixture{}}
+	m := &marks{Week: w, shelf: make([]flow.Queue[*lotMade], len(w.Graph.Items)), taken: map[[2]int]*mixture{}}
 	m.replay(rec.Entries)
 	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: menu.Caution}
 	if w.Code.Keeps == 0 {
@@ -139,12 +133,12 @@ func (m *marks) replay(entries []flow.Entry) {
 		if m.Graph.Items[l.Item].Role == graph.Made {
 			lot = &lotMade{item: l.Item, step: -1, at: l.Made * 1440, dated: true, day: l.Made, from: l.Item}
 		}
-		m.shelf[l.Item] = append(m.shelf[l.Item], parcelMark{l.Amount, lot})
+		m.shelf[l.Item].Put(lot, l.Amount)
 	}
 	for _, e := range entries {
 		switch e.What {
 		case flow.Arrived:
-			m.shelf[e.Item] = append(m.shelf[e.Item], parcelMark{e.Amount, nil})
+			m.shelf[e.Item].Put(nil, e.Amount)
 		case flow.Came:
 			if m.Graph.Items[e.Item].Role == graph.Sold {
 				continue
@@ -152,12 +146,12 @@ func (m *marks) replay(entries []flow.Entry) {
 			lot := &lotMade{item: e.Item, step: e.Step, at: e.At, amount: e.Amount}
 			m.given = append(m.given, lot)
 			if m.Graph.Steps[e.Step].Mode != graph.ToOrder { // what is made to order is gone at once
-				m.shelf[e.Item] = append(m.shelf[e.Item], parcelMark{e.Amount, lot})
+				m.shelf[e.Item].Put(lot, e.Amount)
 			}
 		case flow.Took:
 			m.take(e)
 		case flow.Expired, flow.Spoiled:
-			m.draw(e.Item, e.Amount)
+			m.shelf[e.Item].Draw(e.Amount)
 		}
 	}
 }
@@ -173,33 +167,18 @@ func (m *marks) take(e flow.Entry) {
 		mix = &mixture{}
 		m.taken[key] = mix
 	}
-	parts, missing := m.draw(e.Item, e.Amount)
+	parts, missing := m.shelf[e.Item].Draw(e.Amount)
 	if m.Undated[e.Item] {
 		return
 	}
 	for _, p := range parts {
-		if p.lot != nil {
-			mix.lots = append(mix.lots, p.lot)
+		if p.Lot != nil {
+			mix.lots = append(mix.lots, p.Lot)
 		}
 	}
-	if missing > 1e-9*e.Amount && m.Graph.Items[e.Item].Role == graph.Made { // a billionth is rounding
+	if missing > 0 && m.Graph.Items[e.Item].Role == graph.Made {
 		mix.needs = append(mix.needs, e.Item)
 	}
-}
-
-// draw takes an amount of an item, the oldest first.
-func (m *marks) draw(item int, amount float64) (parts []parcelMark, missing float64) {
-	for amount > 0 && len(m.shelf[item]) > 0 {
-		first := &m.shelf[item][0]
-		part := *first
-		part.amount = min(part.amount, amount)
-		amount -= part.amount
-		if first.amount -= part.amount; first.amount <= 0 {
-			m.shelf[item] = m.shelf[item][1:]
-		}
-		parts = append(parts, part)
-	}
-	return parts, amount
 }
 
 // dayOne finds the day 1 of a lot: its own day when its step cooks its contents through, or when nothing that the step

@@ -2,14 +2,7 @@ package clock
 
 // When work that has no time of its own may begin, and when it must.
 
-import (
-	"cmp"
-	"slices"
-)
-
-func sortByDay(shelf []lot) {
-	slices.SortStableFunc(shelf, func(a, b lot) int { return cmp.Compare(a.day, b.day) })
-}
+import "slices"
 
 // earliest is, by work, when all that it takes is there; for work with a set time, that time. fromWork tells whether
 // another work's giving decides it, not the morning of its day.

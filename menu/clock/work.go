@@ -3,13 +3,13 @@ package clock
 // The works of a walk, and the lots that go from one to another.
 
 import (
+	"cmp"
+	"slices"
+
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu"
 )
-
-// slack is the share of an amount that may be left over when lots are followed: it guards against the rounding of sums.
-const slack = 1e-9
 
 // kind says what makes work happen.
 type kind uint8
@@ -73,12 +73,11 @@ type night struct {
 	edges    []edge
 }
 
-// lot is an amount on the shelf.
+// lot is where something on the shelf comes from.
 type lot struct {
-	amount float64
-	work   int // -1 for what is bought or was on hand
-	out    int
-	day    int
+	work int // -1 for what is bought or was on hand
+	out  int
+	day  int
 }
 
 // follow plays a case and follows its lots, first in, first out, as the walk does.
@@ -91,18 +90,16 @@ func follow(w *menu.Week, c flow.Case) (*night, error) {
 	}
 	rec := &flow.Record{Movements: true}
 	n := &night{Week: w, schedule: s, outcome: c.Flow.Walk(s, w.Rule, rec), flow: c.Flow}
-	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}, shelves: make([][]lot,
-		len(w.Graph.Items)), debts: make([]float64, len(w.Graph.Items))}
+	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}, shelves: make([]flow.Queue[lot], len(w.Graph.Items))}
 	for r, ran := range n.outcome.Ran {
 		if run := s.Runs[r]; run.Day < s.Days && ran.Batches > 0 {
 			f.starts[[2]int{ran.Start, run.Step}] = append(f.starts[[2]int{ran.Start, run.Step}], r)
 		}
 	}
-	for _, l := range s.OnHand {
-		f.shelves[l.Item] = append(f.shelves[l.Item], lot{amount: l.Amount, work: -1, day: l.Made})
-	}
-	for _, shelf := range f.shelves {
-		sortByDay(shelf)
+	onHand := slices.Clone(s.OnHand)
+	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
+	for _, l := range onHand {
+		f.shelves[l.Item].Put(lot{work: -1, day: l.Made}, l.Amount)
 	}
 	for _, e := range rec.Entries {
 		f.enter(e)
@@ -123,8 +120,7 @@ type following struct {
 	*night
 	at      map[[2]int]int   // work by minute and step
 	starts  map[[2]int][]int // runs by minute and step
-	shelves [][]lot
-	debts   []float64 // by item: taken before it was noted as bought
+	shelves []flow.Queue[lot]
 }
 
 // enter follows one movement.
@@ -137,17 +133,13 @@ func (f *following) enter(e flow.Entry) {
 	case flow.Expired, flow.Spoiled:
 		f.draw(e.Item, e.Amount, -1)
 	case flow.Arrived:
-		paid := min(e.Amount, f.debts[e.Item])
-		f.debts[e.Item] -= paid
-		if rest := e.Amount - paid; rest > e.Amount*slack {
-			f.shelves[e.Item] = append(f.shelves[e.Item], lot{rest, -1, 0, e.At / 1440})
-		}
+		f.shelves[e.Item].Put(lot{-1, 0, e.At / 1440}, e.Amount)
 	case flow.Came:
 		from, out := f.giver(e)
 		if f.works[from].kind != batch {
 			f.works[from].gives = append(f.works[from].gives, give{e.Item, out, e.Amount})
 		}
-		f.shelves[e.Item] = append(f.shelves[e.Item], lot{e.Amount, from, out, e.At / 1440})
+		f.shelves[e.Item].Put(lot{from, out, e.At / 1440}, e.Amount)
 	}
 }
 
@@ -203,19 +195,12 @@ func (n *night) slotAt(at int) int {
 
 // draw takes an amount off a shelf for a work; for -1 it is binned.
 func (f *following) draw(item int, amount float64, to int) {
-	rest := amount
-	for rest > amount*slack && len(f.shelves[item]) > 0 {
-		l := &f.shelves[item][0]
-		part := min(l.amount, rest)
-		rest -= part
-		f.link(*l, item, part, to)
-		if l.amount -= part; l.amount <= amount*slack {
-			f.shelves[item] = f.shelves[item][1:]
-		}
+	parts, missing := f.shelves[item].Draw(amount)
+	for _, p := range parts {
+		f.link(p.Lot, item, p.Amount, to)
 	}
-	if rest > amount*slack {
-		f.debts[item] += rest
-		f.link(lot{work: -1, day: -1}, item, rest, to)
+	if missing > 0 {
+		f.link(lot{work: -1, day: -1}, item, missing, to)
 	}
 }
 

@@ -40,7 +40,6 @@ const after = 7
 type parcel struct {
 	item, made, step int // step is one of the two below when no step gave it
 	came             int // minutes; below zero when it is on hand at first
-	amount           float64
 }
 
 const (
@@ -48,27 +47,25 @@ const (
 	wasOnHand = -2
 )
 
-// binned is a parcel that was binned when a day ended.
+// binned is a part of a parcel that was binned when a day ended.
 type binned struct {
-	parcel
+	flow.Part[parcel]
 	day int
 }
 
 // shelves follow the lots of a walk, first in, first out, by the movements that it recorded.
 type shelves struct {
-	lots [][]parcel // by item, oldest first
-	owed []float64  // by item: taken before what it was taken of is entered
+	lots []flow.Queue[parcel] // by item
 	bins []binned
 }
 
 // follow replays a recorded walk up to the end of a day; what is binned then is included.
 func follow(c flow.Case, k *menu.Kitchen, rec *flow.Record, lastDay int) *shelves {
-	s := &shelves{lots: make([][]parcel, len(k.Graph.Items)), owed: make([]float64, len(k.Graph.Items))}
-	for _, l := range c.Schedule.OnHand {
-		s.lots[l.Item] = append(s.lots[l.Item], parcel{l.Item, l.Made, wasOnHand, -1, l.Amount})
-	}
-	for i := range s.lots {
-		slices.SortStableFunc(s.lots[i], func(a, b parcel) int { return cmp.Compare(a.made, b.made) })
+	s := &shelves{lots: make([]flow.Queue[parcel], len(k.Graph.Items))}
+	onHand := slices.Clone(c.Schedule.OnHand)
+	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
+	for _, l := range onHand {
+		s.lots[l.Item].Put(parcel{l.Item, l.Made, wasOnHand, -1}, l.Amount)
 	}
 	for _, e := range rec.Entries {
 		if e.At > (lastDay+1)*1440 || e.At == (lastDay+1)*1440 && e.What != flow.Expired {
@@ -77,36 +74,19 @@ func follow(c flow.Case, k *menu.Kitchen, rec *flow.Record, lastDay int) *shelve
 		day := e.At / 1440
 		switch e.What {
 		case flow.Arrived, flow.Came:
-			owed := min(s.owed[e.Item], e.Amount)
-			s.owed[e.Item] -= owed
-			if amount := e.Amount - owed; amount > 0 && k.Graph.Items[e.Item].Role != graph.Sold {
-				s.lots[e.Item] = append(s.lots[e.Item], parcel{e.Item, day, max(e.Step, wasBought), e.At, amount})
+			if k.Graph.Items[e.Item].Role != graph.Sold {
+				s.lots[e.Item].Put(parcel{e.Item, day, max(e.Step, wasBought), e.At}, e.Amount)
 			}
 		case flow.Expired:
-			for _, p := range s.draw(e.Item, e.Amount) {
+			parts, _ := s.lots[e.Item].Draw(e.Amount)
+			for _, p := range parts {
 				s.bins = append(s.bins, binned{p, day - 1})
 			}
 		case flow.Took, flow.Spoiled:
-			s.draw(e.Item, e.Amount)
+			s.lots[e.Item].Draw(e.Amount)
 		}
 	}
 	return s
-}
-
-// draw takes an amount of an item, the oldest first.
-func (s *shelves) draw(item int, amount float64) (parts []parcel) {
-	for amount > 0 && len(s.lots[item]) > 0 {
-		first := &s.lots[item][0]
-		part := *first
-		part.amount = min(part.amount, amount)
-		amount -= part.amount
-		if first.amount -= part.amount; first.amount <= 0 {
-			s.lots[item] = s.lots[item][1:]
-		}
-		parts = append(parts, part)
-	}
-	s.owed[item] += amount
-	return parts
 }
 
 // origin tells parcels apart by where they come from, and by when they are binned; left is a day that none has.
@@ -124,19 +104,19 @@ type heap struct {
 // heaps adds up what is binned and what is left. Crumbs that sums of rounded products leave are dropped.
 func (s *shelves) heaps(k *menu.Kitchen) (list []heap) {
 	at := map[origin]int{}
-	add := func(p parcel, day int) {
-		o := origin{p.item, p.made, p.step, day}
+	add := func(p flow.Part[parcel], day int) {
+		o := origin{p.Lot.item, p.Lot.made, p.Lot.step, day}
 		if _, ok := at[o]; !ok {
 			at[o] = len(list)
-			list = append(list, heap{origin: o, came: p.came})
+			list = append(list, heap{origin: o, came: p.Lot.came})
 		}
-		list[at[o]].amount += p.amount
+		list[at[o]].amount += p.Amount
 	}
 	for _, b := range s.bins {
-		add(b.parcel, b.day)
+		add(b.Part, b.day)
 	}
 	for _, lots := range s.lots {
-		for _, p := range lots {
+		for _, p := range lots.Parts {
 			add(p, left)
 		}
 	}
@@ -156,7 +136,7 @@ func (s *scout) findSurplus() (list []Surplus) {
 	later := map[origin]float64{} // what of it is binned after the period
 	for _, b := range s.recorded(s.long, s.long.Case, s.long.Days-1).bins {
 		if b.day >= s.week.Days {
-			later[origin{b.item, b.made, b.step, left}] += b.amount
+			later[origin{b.Lot.item, b.Lot.made, b.Lot.step, left}] += b.Amount
 		}
 	}
 	date := func(day int) string { return s.week.Date(day).Format(time.DateOnly) }
