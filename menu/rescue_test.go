@@ -283,14 +283,16 @@ specials:
 		require.NoError(t, faults.Err())
 		w, err := k.Over(Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: number("days", 2, 4)})
 		require.NoError(t, err)
-		text := rapid.SampledFrom([]string{"lose boil@tue", "lose boil@mon=50%", "short bones@tue=60%",
-			"late boil@mon=6 h",
-			"yield boil/stock=-30%", "sells stew=+50%", "strike stew@tue", "spoil stock@tue"}).Draw(t, "mishap")
-		kind, rest, _ := strings.Cut(text, " ")
-		s, err := w.Shock(kind, rest)
-		if err != nil {
-			t.Skip(err)
+		var mishaps []Shock // those that this kitchen can have
+		for _, text := range []string{"lose boil@tue", "lose boil@mon=50%", "short bones@tue=60%", "late boil@mon=6 h",
+			"yield boil/stock=-30%", "sells stew=+50%", "strike stew@tue", "spoil stock@tue"} {
+			kind, rest, _ := strings.Cut(text, " ")
+			if s, err := w.Shock(kind, rest); err == nil {
+				mishaps = append(mishaps, s)
+			}
 		}
+		require.NotEmpty(t, mishaps)
+		s := mishaps[rapid.IntRange(0, len(mishaps)-1).Draw(t, "mishap")]
 		a, err := w.Rescue(context.Background(), []Shock{s}, nil)
 		require.NoError(t, err)
 		lawful(t, w, a)

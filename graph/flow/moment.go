@@ -34,20 +34,20 @@ func (f *Flow) Moments(s *Schedule) []Moment {
 	row := n.events(s, starts, nil)
 	list := make([]Moment, len(row))
 	for k, e := range row {
-		m := Moment{At: int(e.at), Kind: MomentKind(e.act), Slot: -1, Run: -1, Step: -1}
+		m := Moment{At: int(e.at), Kind: e.act, Slot: -1, Run: -1, Step: -1}
 		switch e.act {
-		case startDay, endDay:
+		case DayStarts, DayEnds:
 			m.Day = int(e.index)
-		case come:
+		case Comes:
 			p := n.owner[e.place]
 			m.Run, m.Step, m.Output = int(e.index), int(n.step[p]), int(e.place-n.outputs[p])
-		case work:
+		case Works:
 			if m.Step = int(n.step[e.place]); e.index < 0 {
 				m.Slot = int(^e.index)
 			} else {
 				m.Run = int(e.index)
 			}
-		case serve:
+		case Serves:
 			m.Slot = int(e.index)
 		}
 		list[k] = m

@@ -9,20 +9,9 @@ import (
 	"kettletree/graph"
 )
 
-// act is what happens at an event. At one moment, acts come in this order.
-type act uint8
-
-const (
-	endDay   act = iota // what no longer keeps is binned
-	startDay            // what was found spoiled goes, deliveries come
-	come                // an output of a run comes in
-	work                // a run takes its inputs, or a step takes all there is
-	serve               // portions go out
-)
-
 type event struct {
 	at    int32 // minutes after the midnight before day 0
-	act   act
+	act   MomentKind
 	place int32 // work: the step's place; come: the output; else 0
 	index int32 // work and come: the run, or the complement of the slot for a step that takes all; serve: the slot; days: the day
 }
@@ -31,12 +20,12 @@ type event struct {
 func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	row := into[:0]
 	for d := range int32(s.Days) {
-		row = append(row, event{at: d * 1440, act: startDay, index: d}, event{at: (d + 1) * 1440, act: endDay, index: d})
+		row = append(row, event{at: d * 1440, act: DayStarts, index: d}, event{at: (d + 1) * 1440, act: DayEnds, index: d})
 	}
 	for k, slot := range s.Slots {
-		row = append(row, event{at: int32(slot.Start), act: serve, index: int32(k)})
+		row = append(row, event{at: int32(slot.Start), act: Serves, index: int32(k)})
 		for _, p := range n.alls {
-			row = append(row, event{at: int32(slot.Start), act: work, place: p, index: ^int32(k)})
+			row = append(row, event{at: int32(slot.Start), act: Works, place: p, index: ^int32(k)})
 		}
 	}
 	for r, run := range s.Runs {
@@ -44,10 +33,10 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 			continue
 		}
 		p := n.place[run.Step]
-		row = append(row, event{at: starts[r], act: work, place: p, index: int32(r)})
+		row = append(row, event{at: starts[r], act: Works, place: p, index: int32(r)})
 		for o, out := range n.g.Steps[run.Step].Gives {
 			if out.OutAt > 0 { // else it is given with the work
-				row = append(row, event{at: starts[r] + int32(out.OutAt), act: come, place: n.outputs[p] + int32(o), index: int32(r)})
+				row = append(row, event{at: starts[r] + int32(out.OutAt), act: Comes, place: n.outputs[p] + int32(o), index: int32(r)})
 			}
 		}
 	}

@@ -125,24 +125,24 @@ func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 			w.findSources()
 		}
 		switch e.act {
-		case startDay:
+		case DayStarts:
 			w.startDay(e.index)
-		case endDay:
+		case DayEnds:
 			w.endDay(e.index)
-		case come:
+		case Comes:
 			w.come(e)
-		case work:
+		case Works:
 			if e.index < 0 {
 				w.takeAll(e.place, int(^e.index))
 			} else {
 				w.run(e)
 			}
-		case serve:
+		case Serves:
 			if !s.Slots[e.index].Closed {
 				w.serve(int(e.index), rule)
 			}
 		}
-		if e.at >= int32(s.Days)*1440 && e.act == endDay {
+		if e.at >= int32(s.Days)*1440 && e.act == DayEnds {
 			break // what comes later is still in a pot
 		}
 	}
@@ -435,7 +435,7 @@ func (w *Walker) end() *Outcome {
 	over := int32(w.s.Days) * 1440
 	n := w.f.net
 	for _, e := range w.row {
-		if e.act == come && e.at >= over { // in the pot when the last day ends
+		if e.act == Comes && e.at >= over { // in the pot when the last day ends
 			run, ran := &w.s.Runs[e.index], &o.Ran[e.index]
 			i := n.gives[e.place]
 			amount := ran.Batches * w.f.gives[e.place] * run.factor(int(e.place-n.outputs[n.owner[e.place]]))

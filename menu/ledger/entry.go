@@ -6,7 +6,7 @@
 // steps and dishes stand in it as text, and amounts in base units beside the words in which they were typed, so that it
 // can be read without the kitchen file, and outlives changes of it.
 //
-// [Parse] reads an entry as a cook writes it, [Journal.Append] keeps it, and [Play] tells what must be on hand after
+// [Parse] reads an entry as a cook writes it, [Journal.Append] keeps it, and [Journal.OnHand] tells what must be on hand after
 // it all. Times are those of the kitchen's own clock, held as if they were UTC, in whole seconds; this package never
 // asks what time it is.
 package ledger
@@ -76,20 +76,6 @@ type Entry struct {
 // Path is where the journal of a kitchen file stands: kitchen.journal beside kitchen.yaml.
 func Path(kitchenFile string) string {
 	return strings.TrimSuffix(kitchenFile, filepath.Ext(kitchenFile)) + ".journal"
-}
-
-// Standing keeps, of entries in the order of writing, those that stand: neither taken back nor replaced. An entry that
-// is taken back counts as never written, so what it had corrected stands again; one that is replaced stays the
-// correction that it was, with the new figures.
-func Standing(entries []Entry) []Entry {
-	fate := fates(entries)
-	stand := make([]Entry, 0, len(entries))
-	for _, e := range entries {
-		if _, gone := fate[e.ID]; !gone && e.Kind != Undone {
-			stand = append(stand, e)
-		}
-	}
-	return stand
 }
 
 // fates is the last word on every entry that does not stand: the entry that takes it back or replaces it.

@@ -304,7 +304,7 @@ func correctable(ctx context.Context, tx *sql.Tx, e *Entry) error {
 	return nil
 }
 
-// Entries are all entries in the order of writing, those that do not stand among them: see [Standing].
+// Entries are all entries in the order of writing, those that do not stand among them.
 func (j *Journal) Entries(ctx context.Context) ([]Entry, error) {
 	list, err := read(ctx, j.db, "ORDER BY e.id, a.place")
 	return list, j.fault(err)

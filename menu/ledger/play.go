@@ -56,8 +56,19 @@ type warm struct {
 	asOf time.Time // of them, those up to here were played
 }
 
-// OnHand is what the journal says is on hand at a moment: all that happened up to it is played, see [Play]. Asked again
-// about the same kitchen, it goes on from where it was, unless what is new lies further back.
+// OnHand is what the journal says is on hand at a moment: the entries that stand, neither taken back nor replaced, are
+// played in the order in which they happened.
+//
+//   - received adds a lot, and so does what a cooked entry gave.
+//   - What is cooked, sold or binned takes the oldest lots first. What is sold takes what its dish needs, through the
+//     steps that run to order, see [flow.Taker.Take]; so does whatever is taken of an item that such a step makes.
+//   - counted is the truth: what is too much in the book goes, the oldest first. What is too little is added to the
+//     oldest lot, or where there is none to the day of the lot that was used up last, as it can't be younger.
+//
+// An item is never below nothing: what is taken beyond what the book had is told in Stock.Odd. Nothing is said about
+// bought items that were never received or counted: nobody keeps book of them.
+//
+// Asked again about the same kitchen, it goes on from where it was, unless what is new lies further back.
 func (j *Journal) OnHand(ctx context.Context, k *menu.Kitchen, asOf time.Time) (*Stock, error) {
 	j.turn.Lock()
 	defer j.turn.Unlock()
@@ -102,29 +113,6 @@ func (j *Journal) OnHand(ctx context.Context, k *menu.Kitchen, asOf time.Time) (
 	w.last, w.asOf = last, asOf
 	j.warm = w
 	return w.p.shown(), nil
-}
-
-// Play plays the entries that stand (see [Standing]), in the order in which they happened, up to a moment.
-//
-//   - received adds a lot, and so does what a cooked entry gave.
-//   - What is cooked, sold or binned takes the oldest lots first. What is sold takes what its dish needs, through the
-//     steps that run to order, see [flow.Taker.Take]; so does whatever is taken of an item that such a step makes.
-//   - counted is the truth: what is too much in the book goes, the oldest first. What is too little is added to the
-//     oldest lot, or where there is none to the day of the lot that was used up last, as it can't be younger.
-//
-// An item is never below nothing: what is taken beyond what the book had is told in Stock.Odd. Nothing is said about
-// bought items that were never received or counted: nobody keeps book of them.
-func Play(k *menu.Kitchen, entries []Entry, asOf time.Time) (*Stock, error) {
-	p, err := newPlayer(k)
-	if err != nil {
-		return nil, err
-	}
-	stand := slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) })
-	slices.SortStableFunc(stand, func(a, b Entry) int { return a.At.Compare(b.At) }) // of one moment: as they were written
-	for i := range stand {
-		p.play(&stand[i])
-	}
-	return p.shown(), nil
 }
 
 func newPlayer(k *menu.Kitchen) (*player, error) {

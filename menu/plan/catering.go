@@ -430,14 +430,8 @@ func batches(n int) string {
 
 // span is from when to when a batch holds its vessel.
 func (c *catering) span(k batch) (from, to int) {
-	from, to = c.start(k), c.start(k)+1
-	for _, o := range c.g.Steps[k.step].Gives {
-		to = max(to, from+o.OutAt)
-	}
-	for _, l := range c.g.Steps[k.step].Uses {
-		to = max(to, from+l.InAt)
-	}
-	return from, to
+	from = c.start(k)
+	return from, from + max(c.g.Steps[k.step].Length(), 1)
 }
 
 // spare takes away batches that are not needed, the last added first, until none can be taken away.

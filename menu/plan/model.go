@@ -534,14 +534,8 @@ func (m *model) vessels() {
 			if m.batch[r] < 0 || run.Start == flow.Untimed || m.Steps[run.Step].Vessel != v {
 				continue
 			}
-			from, long := run.Day*1440+run.Start, 1
-			for _, o := range m.g.Steps[run.Step].Gives {
-				long = max(long, o.OutAt)
-			}
-			for _, l := range m.g.Steps[run.Step].Uses {
-				long = max(long, l.InAt)
-			}
-			spans = append(spans, span{r, from, from + long})
+			from := run.Day*1440 + run.Start
+			spans = append(spans, span{r, from, from + max(m.g.Steps[run.Step].Length(), 1)})
 		}
 		for _, a := range spans {
 			var held []solve.Entry

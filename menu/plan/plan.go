@@ -124,7 +124,7 @@ func Make(ctx context.Context, w *menu.Week, o Options) (*Plan, error) {
 		}
 		return nil, cmp.Or(err, errors.New("no plan was found within the work that is allowed for"))
 	}
-	if err := verify.Point(m.p, sol.X, sol.Objective); err != nil {
+	if err := verify.Solution(m.p, sol); err != nil {
 		return nil, fmt.Errorf("the plan breaks its own model: %w", err)
 	}
 	p := m.play(sol)

@@ -1,0 +1,38 @@
+package ledger
+
+// The play without a journal, to hold the journal's own against.
+
+import (
+	"slices"
+	"time"
+
+	"kettletree/menu"
+)
+
+// Play plays the entries that stand, in the order in which they happened, up to a moment.
+func Play(k *menu.Kitchen, entries []Entry, asOf time.Time) (*Stock, error) {
+	p, err := newPlayer(k)
+	if err != nil {
+		return nil, err
+	}
+	stand := slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) })
+	slices.SortStableFunc(stand, func(a, b Entry) int { return a.At.Compare(b.At) }) // of one moment: as they were written
+	for i := range stand {
+		p.play(&stand[i])
+	}
+	return p.shown(), nil
+}
+
+// Standing keeps, of entries in the order of writing, those that stand: neither taken back nor replaced. An entry that
+// is taken back counts as never written, so what it had corrected stands again; one that is replaced stays the
+// correction that it was, with the new figures.
+func Standing(entries []Entry) []Entry {
+	fate := fates(entries)
+	stand := make([]Entry, 0, len(entries))
+	for _, e := range entries {
+		if _, gone := fate[e.ID]; !gone && e.Kind != Undone {
+			stand = append(stand, e)
+		}
+	}
+	return stand
+}
