@@ -1,4 +1,4 @@
-// Package mps reads problems in MPS format, fixed or free, and writes them in MPS and LP format for debugging.
+// Package mps reads problems in MPS format, fixed or free, and writes them in free MPS, for other solvers.
 //
 // Source of the format: IBM, "MPSX/370 program reference" (1979), as restated in the GLPK reference manual, appendix B
 // and C, with OBJSENSE and the bound types LI, UI and BV of later dialects.

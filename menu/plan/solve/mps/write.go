@@ -1,4 +1,4 @@
-// Writers for debugging: free MPS, and the LP format that GLPK, HiGHS and CBC read.
+// The writer: free MPS, as GLPK, CBC and HiGHS read it.
 
 package mps
 
@@ -15,7 +15,7 @@ import (
 
 func format(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// names makes names that the formats can hold: unique, without blanks, and not read as numbers or operators.
+// names makes names that the format can hold: unique, without blanks, and not read as numbers or operators.
 func names(count int, prefix string, of func(i int) string) []string {
 	list, used := make([]string, count), map[string]bool{}
 	for i := range list {
@@ -121,82 +121,5 @@ func Write(w io.Writer, p solve.Problem) error {
 		}
 	}
 	fmt.Fprint(out, "ENDATA\n")
-	return out.Flush()
-}
-
-// WriteLP writes the problem in LP format, which is easier to read.
-func WriteLP(w io.Writer, p solve.Problem) error {
-	out := bufio.NewWriter(w)
-	cols := names(len(p.Columns), "c", func(j int) string { return p.Columns[j].Name })
-	rows := names(len(p.Rows), "r", func(i int) string { return p.Rows[i].Name })
-	sum := func(entries []solve.Entry) string {
-		var b strings.Builder
-		for k, e := range entries {
-			if k > 0 && k%8 == 0 {
-				b.WriteString("\n  ")
-			}
-			sign := "+"
-			if e.Value < 0 {
-				sign = "-"
-			}
-			fmt.Fprintf(&b, " %s %s %s", sign, format(math.Abs(e.Value)), cols[e.Col])
-		}
-		if len(entries) == 0 && len(cols) > 0 {
-			return " 0 " + cols[0]
-		}
-		return b.String()
-	}
-	fmt.Fprintln(out, map[solve.Sense]string{solve.Minimize: "Minimize", solve.Maximize: "Maximize"}[p.Sense])
-	var cost []solve.Entry
-	for j, c := range p.Columns {
-		if c.Cost != 0 {
-			cost = append(cost, solve.Entry{Col: j, Value: c.Cost})
-		}
-	}
-	fmt.Fprintf(out, " objective:%s", sum(cost))
-	if p.Constant != 0 {
-		fmt.Fprintf(out, " + %s constant", format(p.Constant))
-	}
-	fmt.Fprint(out, "\nSubject To\n")
-	for i, r := range p.Rows {
-		hasLo, hasUp := !math.IsInf(r.Lower, -1), !math.IsInf(r.Upper, 1)
-		switch {
-		case r.Lower == r.Upper:
-			fmt.Fprintf(out, " %s:%s = %s\n", rows[i], sum(r.Entries), format(r.Lower))
-			continue
-		case hasLo && hasUp:
-			fmt.Fprintf(out, " %s_low:%s >= %s\n", rows[i], sum(r.Entries), format(r.Lower))
-		case hasLo:
-			fmt.Fprintf(out, " %s:%s >= %s\n", rows[i], sum(r.Entries), format(r.Lower))
-		}
-		if hasUp {
-			fmt.Fprintf(out, " %s:%s <= %s\n", rows[i], sum(r.Entries), format(r.Upper))
-		}
-	}
-	fmt.Fprint(out, "Bounds\n")
-	if p.Constant != 0 {
-		fmt.Fprint(out, " constant = 1\n")
-	}
-	for j, c := range p.Columns {
-		if math.IsInf(c.Lower, -1) && math.IsInf(c.Upper, 1) {
-			fmt.Fprintf(out, " %s free\n", cols[j])
-			continue
-		}
-		low, up := format(c.Lower), format(c.Upper)
-		if math.IsInf(c.Lower, -1) {
-			low = "-inf"
-		}
-		if math.IsInf(c.Upper, 1) {
-			up = "+inf"
-		}
-		fmt.Fprintf(out, " %s <= %s <= %s\n", low, cols[j], up)
-	}
-	fmt.Fprint(out, "Generals\n")
-	for j, c := range p.Columns {
-		if c.Integer {
-			fmt.Fprintf(out, " %s\n", cols[j])
-		}
-	}
-	fmt.Fprint(out, "End\n")
 	return out.Flush()
 }
