@@ -99,7 +99,7 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 		for _, j := range stocks {
 			q.Columns[j].Upper++
 		}
-		more, err := solve.Solve(ctx, q, solve.Options{})
+		more, err := solve.Solve(ctx, q, solve.Options{Warm: &lp})
 		if err != nil {
 			return nil, err
 		}

@@ -127,6 +127,35 @@ func TestLinearLaws(t *testing.T) {
 	})
 }
 
+// TestWarm begins from the optimum of a problem with other sides and bounds: the answer is that from scratch.
+func TestWarm(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		p := general(r, false)
+		solved := func(warm *solve.Solution) solve.Solution {
+			s, err := solve.Solve(t.Context(), p, solve.Options{Warm: warm})
+			require.NoError(r, err)
+			require.NoError(r, verify.Solution(p, s))
+			return s
+		}
+		first := solved(nil)
+		move := func(lo, up *float64, name string) {
+			by := float64(rapid.IntRange(-3, 3).Draw(r, name))
+			*lo, *up = *lo+by, *up+by
+		}
+		for j := range p.Columns {
+			move(&p.Columns[j].Lower, &p.Columns[j].Upper, "bound")
+		}
+		for i := range p.Rows {
+			move(&p.Rows[i].Lower, &p.Rows[i].Upper, "side")
+		}
+		cold, warm := solved(nil), solved(&first)
+		require.Equal(r, cold.Status, warm.Status)
+		if cold.Status == solve.Optimal {
+			require.InDelta(r, cold.Objective, warm.Objective, 1e-7*(1+math.Abs(cold.Objective)))
+		}
+	})
+}
+
 // minimal checks a conflict by solving the problem with only its members, and with each one left out.
 func minimal(t require.TestingT, p solve.Problem, c *solve.Conflict) {
 	require.NotNil(t, c)

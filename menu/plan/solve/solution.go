@@ -5,6 +5,8 @@ package solve
 import (
 	"math"
 	"time"
+
+	"kettletree/menu/plan/solve/simplex"
 )
 
 // Status is what the model says; it is apart from the error, which says that the call did not work.
@@ -32,10 +34,12 @@ type Options struct {
 	Progress   func(Progress)
 	// Starts are points to begin with, by column: integers are rounded and the rest worked out again; where that does not
 	// hold, so are the integers of the last group.
-	Starts   [][]float64
-	Hints    []Hint // one per column, or none
-	Ranging  bool   // of a linear program: fill Solution.Ranges
-	Conflict bool   // of an infeasible problem: fill Solution.Conflict
+	Starts [][]float64
+	Hints  []Hint // one per column, or none
+	// Warm is, of a linear program, an optimum of one that differs in bounds, sides and costs only, to begin from.
+	Warm     *Solution
+	Ranging  bool // of a linear program: fill Solution.Ranges
+	Conflict bool // of an infeasible problem: fill Solution.Conflict
 }
 
 // Hint tells the search what a column stands for. Columns of a lower Group are decided first: set-ups before amounts.
@@ -66,6 +70,8 @@ type Solution struct {
 	Iterations, Nodes   int
 	Ranges              *Ranges
 	Conflict            *Conflict
+
+	basis simplex.Basis // of a linear program
 }
 
 // absoluteGap: a smaller difference between objective and bound is none. Around an objective of zero, where the

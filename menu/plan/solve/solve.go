@@ -33,6 +33,10 @@ func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if err := p.Check(); err != nil {
 		return Solution{}, fmt.Errorf("solve: %w", err)
 	}
+	if w := o.Warm; w != nil && w.basis != nil && (len(w.X) != len(p.Columns) || len(w.Duals) != len(p.Rows)) {
+		return Solution{}, fmt.Errorf("solve: the warm start has %d columns and %d rows, the problem %d and %d", len(w.X), len(w.Duals),
+			len(p.Columns), len(p.Rows))
+	}
 	for _, x := range o.Starts {
 		if len(x) != len(p.Columns) {
 			return Solution{}, fmt.Errorf("solve: start has %d values for %d columns", len(x), len(p.Columns))
@@ -94,6 +98,9 @@ func (s *search) run() (Solution, error) {
 func (s *search) linear() (Solution, error) {
 	lp := s.m.lp()
 	lp.Interrupt = s.halt
+	if w := s.o.Warm; w != nil && w.basis != nil {
+		lp.SetBasis(w.basis, lp.Rows())
+	}
 	st := lp.Solve(s.limit(), math.Inf(1))
 	sol := Solution{Status: map[simplex.Status]Status{simplex.Optimal: Optimal, simplex.Infeasible: Infeasible,
 		simplex.Unbounded: Unbounded, simplex.Limit: Limit}[st], Iterations: lp.Iterations, Gap: math.Inf(1)}
@@ -105,7 +112,7 @@ func (s *search) linear() (Solution, error) {
 		if !s.m.holds(sol.X) {
 			return Solution{}, errTrouble
 		}
-		sol.Bound, sol.Gap = sol.Objective, 0
+		sol.Bound, sol.Gap, sol.basis = sol.Objective, 0, lp.Basis()
 		if s.o.Ranging {
 			sol.Ranges = s.ranges(lp)
 		}
