@@ -112,6 +112,9 @@ func writeFile(name string, text []byte) error {
 		return err
 	}
 	_, err = f.Write(text)
+	if info, there := os.Stat(name); there == nil { // who may read it stays as it was
+		err = errors.Join(err, f.Chmod(info.Mode().Perm()))
+	}
 	if err = errors.Join(err, f.Close()); err == nil {
 		err = os.Rename(beside, name)
 	}

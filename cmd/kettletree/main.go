@@ -120,7 +120,8 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
-			mapCommand(), logCommand(), backupCommand(), schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
+			mapCommand(), logCommand(), yieldsCommand(), backupCommand(),
+			schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}
 	app.Action = func(c *cli.Context) error { // no command of this program

@@ -142,8 +142,8 @@ func TestJSONIsDocumented(t *testing.T) {
 		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
 		"clock":      clock.Timetable{},
 		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
-		"log": ledger.Log{}, "log import": ledger.Takeover{},
 		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": menu.AllergenSheet{},
+		"log": ledger.Log{}, "log import": ledger.Takeover{}, "yields": ledger.Yields{}, "yields --apply": ledger.Proposal{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)
@@ -206,7 +206,7 @@ func TestExamplesOfHelp(t *testing.T) {
 		require.NoError(t, err)
 		made = append(made, names...)
 	}
-	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "cooling.svg", "labels.html", "map.svg", "stock.svg", "lost.svg"}, made)
+	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "cooling.svg", "labels.html", "map.svg", "stock.svg", "lost.svg", "yields.svg"}, made)
 }
 
 // forever is a text without end; it counts what is read of it.

@@ -64,6 +64,40 @@ func BenchmarkOnHand(b *testing.B) {
 	})
 }
 
+// BenchmarkYields learns from a million entries: the first time, and again after each that is added or taken back.
+// Targets: within a few seconds, and under a second.
+func BenchmarkYields(b *testing.B) {
+	const entries = 1_000_000
+	file := filepath.Join(b.TempDir(), "kitchen.journal")
+	j := open(b, file)
+	_, err := j.Append(b.Context(), many(b, entries)...)
+	require.NoError(b, err)
+	k := kitchen(b)
+	all := About{Step: -1, Output: -1}
+	b.Run("first", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			j := open(b, file)
+			_, err := j.Yields(b.Context(), k, all)
+			require.NoError(b, err)
+		}
+	})
+	_, err = j.Yields(b.Context(), k, all)
+	require.NoError(b, err)
+	b.Run("again", func(b *testing.B) {
+		b.ReportAllocs()
+		one := many(b, 2)[1:]
+		for b.Loop() {
+			kept, err := j.Append(b.Context(), one...)
+			require.NoError(b, err)
+			_, err = j.Undo(b.Context(), kept[0].ID, tuesday)
+			require.NoError(b, err)
+			_, err = j.Yields(b.Context(), k, all)
+			require.NoError(b, err)
+		}
+	})
+}
+
 // many are entries of a kitchen's days, one after another.
 func many(b *testing.B, n int) []Entry {
 	k := kitchen(b)

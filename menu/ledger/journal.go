@@ -28,8 +28,9 @@ type Journal struct {
 	file string
 	db   *sql.DB
 
-	turn sync.Mutex // of those that ask what is on hand
-	warm *warm      // what was played last; nil before anything was
+	turn    sync.Mutex // of those that ask what is on hand, or what was learned
+	warm    *warm      // what was played last; nil before anything was
+	learned *learning  // what was learned last; nil before anything was
 }
 
 // FileError is what keeps a journal from being read or written.

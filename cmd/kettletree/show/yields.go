@@ -1,0 +1,191 @@
+package show
+
+// Learned yields, and what they would change in the kitchen file.
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+// spread is a figure with how far it strays, of which there may be nothing.
+func (p Page) spread(figure, spread float64) string {
+	text := measure.FormatNumber(figure)
+	if spread > 0 {
+		text += " " + p.plusMinus() + " " + menu.FormatSpread(spread)
+	}
+	return text
+}
+
+func (p Page) plusMinus() string {
+	if p.Plain {
+		return "+-"
+	}
+	return "±"
+}
+
+// Yields lays out what was learned, step by step, and below each yield what is to be said about it.
+func Yields(p Page, a *ledger.Yields) string {
+	t := &table{columns: append(words("gives"), numbers("batches", "learned", "file", "off", "trend", "last")...)}
+	for _, s := range a.Steps {
+		t.heading(stepHeading(s))
+		for _, y := range s.Outputs {
+			yieldRow(p, t, &y)
+		}
+	}
+	var b strings.Builder
+	if len(a.Steps) == 0 {
+		b.WriteString(p.text(0, "No batch is written down"+since(a)+"."))
+	} else {
+		b.WriteString(p.text(0, "For one batch of the kitchen file, by the batches that were measured"+since(a)+
+			": mean "+p.plusMinus()+" one standard deviation."))
+		b.WriteString("\n" + t.on(p))
+	}
+	for n, u := range a.Unused {
+		if n == 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(p.text(0, fmt.Sprintf("Nothing is learned of %s, the latest %d: %s.",
+			plural(u.Entries, "entry", "entries"), u.Latest, u.Why)))
+	}
+	return b.String()
+}
+
+func since(a *ledger.Yields) string {
+	if a.Since == "" {
+		return ""
+	}
+	return " since " + a.Since
+}
+
+func stepHeading(s ledger.StepYields) string {
+	text := s.Step
+	if s.Of != "" {
+		text += fmt.Sprintf(", of %s %s %s", measure.FormatNumber(s.Amount), s.Unit, s.Of)
+	}
+	return text + " (" + plural(s.Batches, "batch", "batches") + " written down)"
+}
+
+// offBy says how far off a share is.
+func offBy(share float64) string {
+	sign := ""
+	if share > 0 {
+		sign = "+"
+	}
+	return sign + percent(share)
+}
+
+func yieldRow(p Page, t *table, y *ledger.Learned) {
+	mean, off, last := "", "", ""
+	if y.Mean != nil {
+		stray := 0.0
+		if y.Spread != nil {
+			stray = *y.Spread
+		}
+		mean, off, last = p.spread(*y.Mean, stray), offBy(*y.Off), measure.FormatNumber(*y.Last)
+	}
+	t.add(y.Output+", "+y.Unit, count(y.Batches), mean, p.spread(y.File, y.FileSpread), off, y.Trend, last)
+	if y.Batches > y.Weighed {
+		t.remark(fmt.Sprintf("of %s what went in was not weighed: the number of batches that was said counts",
+			plural(y.Batches-y.Weighed, "batch", "batches")))
+	}
+	if y.Trend == "up" || y.Trend == "down" {
+		t.remark(fmt.Sprintf("goes %s by %s %s a batch (standard error %s)", y.Trend,
+			menu.FormatSpread(math.Abs(*y.Slope)), y.Unit, menu.FormatSpread(*y.SlopeError)))
+	}
+	if y.OutOfLine == 0 {
+		return
+	}
+	t.remark(fmt.Sprintf("%s out of line; limits %s to %s, from one to the next %s",
+		plural(y.OutOfLine, "batch", "batches"), measure.FormatNumber(max(0, y.Limits.Lower)),
+		measure.FormatNumber(y.Limits.Upper),
+		measure.FormatNumber(y.Limits.RangeUpper)))
+	for _, f := range y.Flagged {
+		t.remark(flagged(y, f))
+	}
+}
+
+// flagged tells of a batch out of line.
+func flagged(y *ledger.Learned, f ledger.OutOfLine) string {
+	side := map[string]string{ledger.Above: "above the limits", ledger.Below: "below the limits",
+		ledger.Jump: "too far from the one before"}[f.Side]
+	text := fmt.Sprintf("entry %d, %s: %s %s, %s", f.Entry, f.At[:len(ledger.Minutes)],
+		measure.FormatNumber(f.Value), y.Unit, side)
+	var parts []string
+	for _, d := range f.Inputs {
+		parts = append(parts, fmt.Sprintf("%s was %s of the recipe's, usually %s", d.Item, percent(d.Share),
+			percent(d.Usual)))
+	}
+	for _, item := range f.Beside {
+		parts = append(parts, item+" went in, which the recipe does not have")
+	}
+	if len(parts) == 0 {
+		parts = append(parts, "what went in was as usual, as far as it was weighed")
+	}
+	for _, d := range f.Outputs {
+		parts = append(parts, fmt.Sprintf("%s came out at %s of the file's, usually %s", d.Item, percent(d.Share),
+			percent(d.Usual)))
+	}
+	return text + "; " + strings.Join(parts, "; ")
+}
+
+// YieldsSheet has a row for each yield.
+func YieldsSheet(a *ledger.Yields) (s Sheet) {
+	s.add("step", "of", "amount", "of_unit", "output", "unit", "file", "file_spread", "batches", "weighed", "mean",
+		"spread", "off", "slope", "slope_error", "trend", "last", "last_at", "lower", "upper", "range_upper", "out_of_line")
+	for _, st := range a.Steps {
+		for _, y := range st.Outputs {
+			var lower, upper, moved *float64
+			if y.Limits != nil {
+				lower, upper, moved = &y.Limits.Lower, &y.Limits.Upper, &y.Limits.RangeUpper
+			}
+			s.add(st.Step, st.Of, st.Amount, st.Unit, y.Output, y.Unit, y.File, y.FileSpread, y.Batches, y.Weighed, y.Mean,
+				y.Spread, y.Off, y.Slope, y.SlopeError, y.Trend, y.Last, y.LastAt, lower, upper, moved, y.OutOfLine)
+		}
+	}
+	return s
+}
+
+// Proposal lays out the change of the kitchen file. The difference stands as it is, so that it can be used.
+func Proposal(p Page, a *ledger.Proposal) string {
+	var b strings.Builder
+	for _, c := range a.Changes {
+		b.WriteString(p.text(0, fmt.Sprintf("%s of %s: %s %s, was %s, by %s%s", c.Output, c.Step,
+			p.spread(c.Becomes, c.Spread), c.Unit, measure.FormatNumber(c.Was),
+			plural(c.Batches, "batch", "batches"), unsteady(c))))
+	}
+	for _, l := range a.Left {
+		b.WriteString(p.text(0, fmt.Sprintf("%s of %s stays: %s", l.Output, l.Step, l.Why)))
+	}
+	if a.Diff != "" {
+		b.WriteString("\n" + a.Diff)
+	}
+	return b.String()
+}
+
+// unsteady is what should be known before a mean is taken over.
+func unsteady(c ledger.Change) (text string) {
+	if c.Trend == "up" || c.Trend == "down" {
+		text += "; it goes " + c.Trend + ", so the mean lies behind: --since takes the latest batches only"
+	}
+	if c.OutOfLine > 0 {
+		text += "; " + strconv.Itoa(c.OutOfLine) + " of them out of line, and counted all the same"
+	}
+	return text
+}
+
+// Applied tells whether the change was made.
+func Applied(p Page, a *ledger.Proposal) string {
+	switch {
+	case a.Written:
+		return p.text(0, a.Kitchen+" is changed.")
+	case a.Diff == "":
+		return p.text(0, "Nothing changes in "+a.Kitchen+".")
+	}
+	return p.text(0, "Nothing is written yet: do it with --yes.")
+}

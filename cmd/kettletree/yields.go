@@ -1,0 +1,215 @@
+package main
+
+// yields: what batches really gave, shown, drawn, and proposed as a change of the kitchen file.
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+	"golang.org/x/term"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+func yieldsCommand() *cli.Command {
+	return &cli.Command{
+		Name: "yields", Usage: "what batches really gave, against the kitchen file; --apply writes it there",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "since", Usage: option("DATE", "only batches from this day on, such as 2026-11-23")},
+			&cli.StringFlag{Name: "svg", Usage: option("FILE", "also draw the control charts of the step, as SVG")},
+			&cli.BoolFlag{Name: "apply", Usage: option("",
+				"propose what was learned as a change of the kitchen file, and write it on a yes")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with --apply: write it without asking")},
+		}, output()),
+		Action: yields,
+	}
+}
+
+func yields(c *cli.Context) error {
+	for _, pair := range [][2]string{{"json", "csv"}, {"apply", "csv"}, {"apply", "svg"}} {
+		if c.IsSet(pair[0]) && c.IsSet(pair[1]) {
+			return &usageError{fmt.Sprintf("--%s and --%s are both asked for", pair[0], pair[1]), "choose one"}
+		}
+	}
+	if c.Bool("yes") && !c.Bool("apply") {
+		return &usageError{"--yes stands without --apply", "only a change of the kitchen file wants a yes"}
+	}
+	kitchenArg, subject, err := yieldArguments(c)
+	if err != nil {
+		return err
+	}
+	about := ledger.About{Step: -1, Output: -1}
+	if since := c.String("since"); c.IsSet("since") {
+		if about.Since, err = time.Parse(time.DateOnly, since); err != nil {
+			return &usageError{fmt.Sprintf("--since %q is not a date", since), "write it as 2026-11-23"}
+		}
+	}
+	if c.IsSet("svg") && subject == "" {
+		return &usageError{"of which step is the chart to be drawn?",
+			`name it: kettletree yields "night kettle" --svg chart.svg`}
+	}
+	file := kitchenFile(kitchenArg)
+	src, err := read(c.Context, c.App.Reader, file)
+	if err != nil {
+		return err
+	}
+	kitchen, faults := menu.Read(file, src)
+	if kitchen == nil {
+		(&checked{file: file, faults: faults}).tell(c.App.ErrWriter)
+		return errTold
+	}
+	if subject != "" {
+		if about.Step, about.Output, err = yieldNamed(kitchen, subject); err != nil {
+			return err
+		}
+	}
+	l := &logging{c: c, file: ledger.Path(file)}
+	j, err := l.open(true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	learned, err := j.Yields(c.Context, kitchen, about)
+	if err != nil {
+		return told(err)
+	}
+	if c.Bool("apply") {
+		return applyYields(c, kitchen, src, learned)
+	}
+	if name := c.String("svg"); name != "" {
+		drawn := show.YieldCharts(&learned.Steps[0])
+		if drawn == nil {
+			return &hinted{fmt.Errorf("no yield of %q has the %d measured batches that a chart is drawn from",
+				learned.Steps[0].Step, ledger.LeastBatches), "write down what comes out of each batch, and ask again"}
+		}
+		if err := save(name, drawn); err != nil {
+			return err
+		}
+	}
+	return give(c, answer{
+		data:  learned,
+		sheet: func() show.Sheet { return show.YieldsSheet(learned) },
+		text:  func(p show.Page) string { return show.Yields(p, learned) },
+	})
+}
+
+// yieldArguments tells the kitchen from what is asked about, on either side of it.
+func yieldArguments(c *cli.Context) (kitchen []string, subject string, err error) {
+	for _, arg := range c.Args().Slice() {
+		switch {
+		case looksLikeKitchen(arg) && kitchen == nil:
+			kitchen = []string{arg}
+		case subject == "":
+			subject = arg
+		default:
+			return nil, "", &usageError{fmt.Sprintf("%q is one too many", arg),
+				"give one STEP or STEP/ITEM and one kitchen file; put a name of several words in quotes"}
+		}
+	}
+	if len(kitchen) > 0 && kitchen[0] == "-" {
+		return nil, "", &usageError{"a journal stands beside a kitchen file, and standard input has none", "name the file"}
+	}
+	return kitchen, subject, nil
+}
+
+var slash = regexp.MustCompile(`/`)
+
+// yieldNamed finds a step, and one of its outputs where it is named: output is negative where it is not.
+func yieldNamed(k *menu.Kitchen, subject string) (step, output int, err error) {
+	step, rest, err := k.StepNamed(subject, slash)
+	if e, ok := errors.AsType[*measure.Error](err); ok {
+		return 0, 0, &usageError{e.Msg, e.Hint}
+	}
+	name, named := strings.CutPrefix(rest, "/")
+	if !named {
+		return step, -1, nil
+	}
+	var names []string
+	for o, out := range k.Graph.Steps[step].Gives {
+		if names = append(names, k.Graph.Items[out.Item].Name); names[o] == name {
+			return step, o, nil
+		}
+	}
+	return 0, 0, &usageError{fmt.Sprintf("%q gives no %q", k.Graph.Steps[step].Name, name),
+		meant(name, names, "it gives "+strings.Join(names, ", "))}
+}
+
+// applyYields proposes the change of the kitchen file, and makes it on a yes.
+func applyYields(c *cli.Context, kitchen *menu.Kitchen, src []byte, learned *ledger.Yields) error {
+	p, text, err := ledger.Propose(kitchen, src, learned)
+	if e, ok := errors.AsType[*menu.AmendError](err); ok {
+		if e.Faults != nil {
+			(&checked{file: kitchen.File, faults: e.Faults}).tell(c.App.ErrWriter)
+		}
+		return &hinted{e, e.Hint}
+	}
+	if err != nil {
+		return err
+	}
+	ask := false
+	if in, ok := c.App.Reader.(*os.File); ok && text != nil && !c.Bool("yes") && !c.Bool("json") {
+		ask = term.IsTerminal(int(in.Fd()))
+	}
+	if ask {
+		fmt.Fprintf(c.App.ErrWriter, "%s\nWrite this to %s? [y/N] ", show.Proposal(page(c), p), kitchen.File)
+		yes, err := agreed(c.Context, c.App.Reader)
+		if err != nil {
+			return err
+		}
+		if !yes {
+			fmt.Fprintln(c.App.ErrWriter, "Nothing is written.")
+			return nil
+		}
+	}
+	if text != nil && (ask || c.Bool("yes")) {
+		now, err := read(c.Context, c.App.Reader, kitchen.File)
+		if err != nil {
+			return err
+		}
+		if !bytes.Equal(now, src) {
+			return &hinted{fmt.Errorf("%s was changed meanwhile", kitchen.File),
+				"nothing was written: ask again, and look at the proposal anew"}
+		}
+		if err := save(kitchen.File, text); err != nil {
+			return err
+		}
+		p.Written = true
+	}
+	return give(c, answer{
+		data: p,
+		text: func(page show.Page) string {
+			if ask {
+				return show.Applied(page, p)
+			}
+			return show.Proposal(page, p) + "\n" + show.Applied(page, p)
+		},
+	})
+}
+
+// agreed waits for an answer: only "y" and "yes" agree.
+func agreed(ctx context.Context, from io.Reader) (bool, error) {
+	said := make(chan string, 1)
+	go func() {
+		line, _ := bufio.NewReader(from).ReadString('\n') // the end of what is typed is no yes
+		said <- strings.ToLower(strings.TrimSpace(line))
+	}()
+	select {
+	case word := <-said:
+		return word == "y" || word == "yes", nil
+	case <-ctx.Done():
+		return false, context.Cause(ctx)
+	}
+}
