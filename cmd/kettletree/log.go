@@ -170,11 +170,18 @@ func (l *logging) entry() error {
 			e.At = time.Time{} // that of the other
 		}
 	}
-	j, err := l.open(false)
+	j, err := l.open(e.NamesLot())
 	if err != nil {
 		return err
 	}
 	defer func() { _ = j.Close() }()
+	err = j.CheckLots(l.c.Context, kitchen, e)
+	if fault, ok := errors.AsType[*measure.Error](err); ok {
+		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
+		return errTold
+	} else if err != nil {
+		return told(err)
+	}
 	kept, err := j.Append(l.c.Context, e)
 	if err != nil {
 		return told(err)
@@ -323,33 +330,31 @@ func (l *logging) takeOver() error {
 		return errTold
 	}
 	if !l.c.Bool("yes") && !ledger.Exists(l.file) { // a preview makes no journal
-		return l.tookOver(file, file.Entries, false, "")
+		return l.tookOver(file, file.Entries, nil)
 	}
 	j, err := l.open(false)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = j.Close() }()
-	if !l.c.Bool("yes") {
-		already, err := j.Imported(l.c.Context, file)
-		if err != nil {
-			return told(err)
-		}
-		return l.tookOver(file, file.Entries, false, already)
+	var entries []ledger.Entry
+	var from []string
+	if l.c.Bool("yes") {
+		entries, from, err = j.Import(l.c.Context, file, l.now)
+	} else {
+		entries, from, err = j.Fresh(l.c.Context, file)
 	}
-	kept, already, err := j.Import(l.c.Context, file, l.now)
 	if err != nil {
 		return told(err)
 	}
-	return l.tookOver(file, kept, already == "", already)
+	return l.tookOver(file, entries, from)
 }
 
-func (l *logging) tookOver(file *ledger.File, entries []ledger.Entry, written bool, already string) error {
-	if already != "" {
-		entries = nil
-	}
+// tookOver shows the entries of a file that are new; from names the files that had the others before.
+func (l *logging) tookOver(file *ledger.File, entries []ledger.Entry, from []string) error {
 	a := &ledger.Takeover{File: file.Name, Columns: file.Columns, Unused: append([]string{}, file.Unused...),
-		Written: written, Already: already, Entries: ledger.Lines(nil, nil, entries, entries)}
+		Written: l.c.Bool("yes") && len(entries) > 0, Already: strings.Join(from, ", "),
+		Known: len(file.Entries) - len(entries), Entries: ledger.Lines(nil, nil, entries, entries)}
 	return give(l.c, answer{
 		data:  a,
 		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },

@@ -144,6 +144,7 @@ func TestJSONIsDocumented(t *testing.T) {
 		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
 		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": menu.AllergenSheet{},
 		"log": ledger.Log{}, "log import": ledger.Takeover{}, "yields": ledger.Yields{}, "yields --apply": ledger.Proposal{},
+		"trace --lot": ledger.LotTrace{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)

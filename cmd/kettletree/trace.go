@@ -1,20 +1,27 @@
 package main
 
-// trace: the two trees of an item.
+// trace: the two trees of an item, or of a lot.
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/ledger"
 )
 
 func traceCommand() *cli.Command {
 	return &cli.Command{
-		Name: "trace", Usage: "what an item or dish comes from, and what comes of it",
-		Flags: slices.Concat(output(), framing()),
+		Name: "trace", Usage: "what an item, dish or lot comes from, and what comes of it",
+		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "lot", Usage: option("LOT",
+			"a lot's mark, or the number of an entry, in place of an item: where it went and what it came from, by the "+
+				"journal")}}, output(), framing()),
 		Action: func(c *cli.Context) error {
+			if c.IsSet("lot") {
+				return traceLot(c)
+			}
 			item, kitchen, err := apart(c, "item")
 			if err != nil {
 				return err
@@ -34,4 +41,53 @@ func traceCommand() *cli.Command {
 			})
 		},
 	}
+}
+
+// traceLot traces a lot by the journal, up to now.
+func traceLot(c *cli.Context) error {
+	args := c.Args().Slice()
+	if len(args) > 1 || len(args) == 1 && !looksLikeKitchen(args[0]) {
+		return &usageError{fmt.Sprintf("%q stands beside --lot", args[len(args)-1]),
+			"ask about a lot or about an item; one kitchen file may stand there"}
+	}
+	for _, f := range framing() {
+		if name := f.Names()[0]; c.IsSet(name) {
+			return &usageError{fmt.Sprintf("--lot and --%s are both given", name),
+				"a lot is traced through the whole journal, up to now: leave --" + name + " out"}
+		}
+	}
+	if c.Bool("json") && c.Bool("csv") {
+		return &usageError{"--json and --csv are both asked for", "choose one"}
+	}
+	name := c.String("lot")
+	if name == "" {
+		return &usageError{"which lot is to be traced?",
+			"write its mark, --lot A17, or the number of the entry that brought it"}
+	}
+	l := &logging{c: c, kitchen: args, file: ledger.Path(kitchenFile(args))}
+	if len(args) > 0 && args[0] == "-" {
+		return &usageError{"a journal stands beside a kitchen file, and standard input has none", "name the file"}
+	}
+	var err error
+	if l.now, err = now(); err != nil {
+		return err
+	}
+	kitchen, err := l.sound()
+	if err != nil {
+		return err
+	}
+	j, err := l.open(true)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	a, err := j.TraceLot(c.Context, kitchen, name, l.now)
+	if err != nil {
+		return told(err)
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.LotSheet(a) },
+		text:  func(p show.Page) string { return show.Lot(p, a) },
+	})
 }

@@ -1,10 +1,11 @@
 package ledger
 
 // How long the journal takes. Targets: a thousand entries a second, kept for good, taken over from a file; what is on
-// hand after a million entries within a few seconds.
+// hand after a million entries, and the trace of a lot through them, within a second for each command but the first.
 
 import (
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -96,6 +97,68 @@ func BenchmarkYields(b *testing.B) {
 			require.NoError(b, err)
 		}
 	})
+}
+
+// BenchmarkMillion asks of a journal of a million entries, each time as a command does that opens it.
+func BenchmarkMillion(b *testing.B) {
+	const entries = 1_000_000
+	file := filepath.Join(b.TempDir(), "kitchen.journal")
+	j := open(b, file)
+	for some := range slices.Chunk(weeks(b, entries), 50_000) {
+		_, err := j.Append(b.Context(), some...)
+		require.NoError(b, err)
+	}
+	require.NoError(b, j.Close())
+	k := kitchen(b)
+	later := tuesday.AddDate(500, 0, 0)
+	ask := func(b *testing.B, one func(j *Journal)) {
+		b.ReportAllocs()
+		for b.Loop() {
+			j, err := Open(b.Context(), file)
+			require.NoError(b, err)
+			one(j)
+			require.NoError(b, j.Close())
+		}
+	}
+	onHand := func(j *Journal) {
+		_, err := j.OnHand(b.Context(), k, later)
+		require.NoError(b, err)
+	}
+	b.Run("on hand, nothing kept", func(b *testing.B) {
+		ask(b, func(j *Journal) {
+			require.NoError(b, j.forget(b.Context()))
+			onHand(j)
+		})
+	})
+	b.Run("on hand", func(b *testing.B) { ask(b, onHand) })
+	for _, lot := range []string{"8", "500001", "999999"} {
+		b.Run("trace "+lot, func(b *testing.B) {
+			ask(b, func(j *Journal) {
+				a, err := j.TraceLot(b.Context(), k, lot, later)
+				require.NoError(b, err)
+				b.ReportMetric(float64(len(a.Moves)), "movements")
+			})
+		})
+	}
+}
+
+// weeks are entries of a kitchen whose pots are empty once a week.
+func weeks(b *testing.B, n int) []Entry {
+	k := kitchen(b)
+	empty := typed(b, k, `
+		0/23 counted 0 kg pulled shoulder
+		0/23 counted 0 L shoulder broth
+		0/23 counted 0 kg braise fat`)
+	var list []Entry
+	for i, e := range many(b, n) {
+		if list = append(list, e); i%49 == 48 {
+			for _, none := range empty {
+				none.ID, none.At = 0, e.At.Add(time.Hour)
+				list = append(list, none)
+			}
+		}
+	}
+	return list[:n]
 }
 
 // many are entries of a kitchen's days, one after another.

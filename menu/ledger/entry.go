@@ -15,6 +15,7 @@ package ledger
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -43,6 +44,7 @@ type Amount struct {
 	Base  float64      // in base units
 	Kind  measure.Kind // of the base unit: the one that the item was counted in when it was written down
 	Typed string       // in the words of whoever measured it; "" when nobody did, and the recipe's figure stands
+	Mark  string       // of the lot that was named, or that it became; "" when it was not said
 }
 
 // Entry is one line of the journal. Which fields are filled depends on its kind.
@@ -66,11 +68,16 @@ type Entry struct {
 
 	Paid     *float64 // of received, in the kitchen's currency; nil when it was not said
 	Supplier string   // of received
-	Mark     string   // of received: the lot's mark; of temperature: the lot that was measured
+	Mark     string   // of received: the lot's mark; of sold: the lot taken first; of temperature: the lot measured
 	Reason   string   // of binned and temperature
 
 	Of      string  // of temperature: the item
 	Celsius float64 // of temperature
+}
+
+// NamesLot tells whether the entry names a lot that must have been brought before.
+func (e *Entry) NamesLot() bool {
+	return e.Mark != "" && e.Kind != Received || slices.ContainsFunc(e.Uses, func(a Amount) bool { return a.Mark != "" })
 }
 
 // Path is where the journal of a kitchen file stands: kitchen.journal beside kitchen.yaml.

@@ -27,10 +27,15 @@ type File struct {
 	Name    string
 	Kind    Kind // Received or Sold
 	Entries []Entry
+	Rows    []Row    // of Entries, one for each
 	Digest  string   // of what its used columns say: the same rows have the same
 	Columns []string // the headers that were used, as "weight: quantity", in the order of the file
 	Unused  []string // the other headers
 }
+
+// Row knows a row again: the digest of what its used columns say and of its place among the rows of the file that say
+// the same, the day included. Where the rows have no date, the whole file is in it: two days may look alike.
+type Row [16]byte
 
 // table is a file as rows of cells, the header first.
 type table struct {
@@ -154,6 +159,7 @@ func (t *table) read(k *menu.Kitchen, at, now time.Time) (*File, menu.Diagnostic
 	r := &rowReader{table: t, k: k, at: at, now: now, place: place}
 	digest := sha256.New()
 	fmt.Fprintf(digest, "%s\n", f.Kind)
+	var said []string // by entry
 	for _, row := range t.rows[1:] {
 		if !slices.ContainsFunc(row, func(c cell) bool { return strings.TrimSpace(c.text) != "" }) {
 			continue
@@ -164,11 +170,13 @@ func (t *table) read(k *menu.Kitchen, at, now time.Time) (*File, menu.Diagnostic
 			continue
 		}
 		r.row = row
+		var says strings.Builder
 		for _, c := range columns {
-			fmt.Fprintf(digest, "%s=%q\n", c.name, r.field(c.name).text)
+			fmt.Fprintf(&says, "%s=%q\n", c.name, r.field(c.name).text)
 		}
+		_, _ = io.WriteString(digest, says.String()) // a hash takes all
 		if e, ok := r.entry(f.Kind); ok {
-			f.Entries = append(f.Entries, e)
+			f.Entries, said = append(f.Entries, e), append(said, says.String())
 		}
 	}
 	if len(r.found) == 0 && len(f.Entries) == 0 {
@@ -176,6 +184,16 @@ func (t *table) read(k *menu.Kitchen, at, now time.Time) (*File, menu.Diagnostic
 			"there is no row below the header"))
 	}
 	f.Digest = hex.EncodeToString(digest.Sum(nil))
+	of := string(f.Kind)
+	if _, dated := place["date"]; !dated {
+		of = f.Digest
+	}
+	before := map[string]int{}
+	for _, says := range said {
+		sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%d\n%s", of, before[says], says))
+		f.Rows = append(f.Rows, Row(sum[:len(Row{})]))
+		before[says]++
+	}
 	return f, r.found
 }
 
@@ -376,12 +394,57 @@ func (r *rowReader) moment(minutes int) time.Time {
 // Minutes is how moments are written: 2026-11-24 14:05.
 const Minutes = "2006-01-02 15:04"
 
-// Import keeps the entries of a file, all of them or none. A file whose rows were taken over before adds nothing: then
-// already is the name that it had and kept is empty.
-func (j *Journal) Import(ctx context.Context, f *File, now time.Time) (kept []Entry, already string, err error) {
+// Fresh are the entries of a file whose rows were not taken over before; from names the files that had the others.
+func (j *Journal) Fresh(ctx context.Context, f *File) (fresh []Entry, from []string, err error) {
+	places, from, err := freshRows(ctx, j.db, f)
+	for _, n := range places {
+		fresh = append(fresh, f.Entries[n])
+	}
+	return fresh, from, j.fault(err)
+}
+
+// freshRows are the places of rows that were not taken over before.
+func freshRows(ctx context.Context, in asker, f *File) (places []int, from []string, err error) {
+	var name string
+	err = in.QueryRowContext(ctx, "SELECT name FROM file WHERE digest = ?", f.Digest).Scan(&name)
+	if err == nil { // also of files from before rows were known
+		return nil, []string{name}, nil
+	}
+	if !errors.Is(err, sql.ErrNoRows) {
+		return nil, nil, err
+	}
+	known, err := in.PrepareContext(ctx, `SELECT f.name FROM file_row r JOIN entry e ON e.id = r.entry
+		JOIN file f ON f.id = e.file WHERE r.digest = ?`)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer func() { _ = known.Close() }()
+	for n, row := range f.Rows {
+		switch err := known.QueryRowContext(ctx, row[:]).Scan(&name); {
+		case errors.Is(err, sql.ErrNoRows):
+			places = append(places, n)
+		case err != nil:
+			return nil, nil, err
+		case !slices.Contains(from, name):
+			from = append(from, name)
+		}
+	}
+	return places, from, nil
+}
+
+// asker is a database or a transaction.
+type asker interface {
+	QueryRowContext(context.Context, string, ...any) *sql.Row
+	PrepareContext(context.Context, string) (*sql.Stmt, error)
+}
+
+// Import keeps the entries of a file, all of them or none. Rows that were taken over before add nothing: from names the
+// files that had them.
+func (j *Journal) Import(ctx context.Context, f *File, now time.Time) (kept []Entry, from []string, err error) {
 	err = j.write(ctx, func(tx *sql.Tx) error {
-		err := tx.QueryRowContext(ctx, "SELECT name FROM file WHERE digest = ?", f.Digest).Scan(&already)
-		if !errors.Is(err, sql.ErrNoRows) {
+		var places []int
+		places, from, err = freshRows(ctx, tx, f)
+		if err != nil || len(places) == 0 {
 			return err
 		}
 		done, err := tx.ExecContext(ctx, "INSERT INTO file (name, digest, written) VALUES (?, ?, ?)", f.Name, f.Digest,
@@ -393,21 +456,28 @@ func (j *Journal) Import(ctx context.Context, f *File, now time.Time) (kept []En
 		if err != nil {
 			return err
 		}
-		entries := slices.Clone(f.Entries)
-		for i := range entries {
+		entries := make([]Entry, len(places))
+		for i, n := range places {
+			entries[i] = f.Entries[n]
 			entries[i].Written = now
 		}
-		kept, err = appendTo(ctx, tx, entries, &id)
-		return err
+		if kept, err = appendTo(ctx, tx, entries, &id); err != nil {
+			return err
+		}
+		row, err := tx.PrepareContext(ctx, "INSERT INTO file_row (digest, entry) VALUES (?, ?)")
+		if err != nil {
+			return err
+		}
+		defer func() { _ = row.Close() }()
+		for i, n := range places {
+			if _, err := row.ExecContext(ctx, f.Rows[n][:], kept[i].ID); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
-	return kept, already, err
-}
-
-// Imported is the name under which the rows of a file were taken over before; "" when they were not.
-func (j *Journal) Imported(ctx context.Context, f *File) (name string, err error) {
-	err = j.db.QueryRowContext(ctx, "SELECT name FROM file WHERE digest = ?", f.Digest).Scan(&name)
-	if errors.Is(err, sql.ErrNoRows) {
-		return "", nil
+	if err != nil {
+		return nil, nil, err
 	}
-	return name, j.fault(err)
+	return kept, from, nil
 }

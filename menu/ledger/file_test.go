@@ -3,6 +3,7 @@ package ledger
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -10,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
+	"pgregory.net/rapid"
 
 	"kettletree/graph/measure"
 	"kettletree/menu"
@@ -39,12 +41,12 @@ func TestReadDeliveries(t *testing.T) {
 		assert.Equal(t, []string{"SKU"}, f.Unused)
 		assert.Equal(t, []Entry{
 			{Kind: Received, At: at(0, 6), Text: "18.46 lb pork shoulder for 52.31 from corner butcher lot A17",
-				Gives: []Amount{{"pork shoulder", 18.46 * pound, measure.Weight, "18.46 lb"}}, Paid: new(52.31),
+				Gives: []Amount{{"pork shoulder", 18.46 * pound, measure.Weight, "18.46 lb", ""}}, Paid: new(52.31),
 				Supplier: "corner butcher", Mark: "A17"},
 			{Kind: Received, At: at(0, 6), Text: "2 doz hen for 228 from farm, upper",
-				Gives: []Amount{{"hen", 24, measure.Count, "2 doz"}}, Paid: new(228.0), Supplier: "farm, upper"},
+				Gives: []Amount{{"hen", 24, measure.Count, "2 doz", ""}}, Paid: new(228.0), Supplier: "farm, upper"},
 			{Kind: Received, At: at(1, 6), Text: "500 each tortilla for 50",
-				Gives: []Amount{{"tortilla", 500, measure.Count, "500 each"}}, Paid: new(50.0)},
+				Gives: []Amount{{"tortilla", 500, measure.Count, "500 each", ""}}, Paid: new(50.0)},
 		}, f.Entries)
 	}
 }
@@ -127,29 +129,117 @@ func TestImport(t *testing.T) {
 	j := newJournal(t)
 	f, faults := readFile(t, "invoice.csv", deliveries)
 	require.Empty(t, faults)
-	before, err := j.Imported(t.Context(), f)
+	fresh, from, err := j.Fresh(t.Context(), f)
 	require.NoError(t, err)
-	assert.Empty(t, before)
-	kept, already, err := j.Import(t.Context(), f, at(1, 20))
+	assert.Equal(t, f.Entries, fresh)
+	assert.Empty(t, from)
+	kept, from, err := j.Import(t.Context(), f, at(1, 20))
 	require.NoError(t, err)
-	assert.Empty(t, already)
+	assert.Empty(t, from)
 	require.Len(t, kept, 3)
 	assert.Equal(t, at(1, 20), kept[0].Written)
 	again, faults := readFile(t, "invoice (1).csv", strings.NewReplacer("\n", "\r\n", "SKU", "number").Replace(deliveries))
 	require.Empty(t, faults)
-	kept, already, err = j.Import(t.Context(), again, at(1, 21))
+	kept, from, err = j.Import(t.Context(), again, at(1, 21))
 	require.NoError(t, err)
-	assert.Equal(t, "invoice.csv", already)
+	assert.Equal(t, []string{"invoice.csv"}, from)
 	assert.Empty(t, kept)
-	before, err = j.Imported(t.Context(), again)
+	fresh, from, err = j.Fresh(t.Context(), again)
 	require.NoError(t, err)
-	assert.Equal(t, "invoice.csv", before)
+	assert.Equal(t, []string{"invoice.csv"}, from)
+	assert.Empty(t, fresh)
 	read, err := j.Entries(t.Context())
 	require.NoError(t, err)
 	assert.Len(t, read, 3)
-	other, faults := readFile(t, "invoice.csv", strings.Replace(deliveries, "52.31", "52.30", 1))
+	other, faults := readFile(t, "invoice 2.csv", strings.Replace(deliveries, "52.31", "52.30", 1))
 	require.Empty(t, faults)
-	kept, _, err = j.Import(t.Context(), other, at(1, 22))
+	kept, from, err = j.Import(t.Context(), other, at(1, 22))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"invoice.csv"}, from)
+	require.Len(t, kept, 1, "two rows are in the other file")
+	assert.Equal(t, 52.30, *kept[0].Paid)
+}
+
+// However a month of sales is cut into files that overlap, each row is taken over once; rows of a day that say the same
+// are as many as the file that has the most of them says.
+func TestFilesThatOverlap(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		j := newJournal(t)
+		var month []string // by day, as a till exports it
+		for day := range 4 {
+			for range rapid.IntRange(0, 4).Draw(r, "rows") {
+				month = append(month, fmt.Sprintf("2026-11-2%d,%s,%d", day,
+					rapid.SampledFrom([]string{"tacos", "soup"}).Draw(r, "dish"), rapid.IntRange(1, 2).Draw(r, "portions")))
+			}
+		}
+		if len(month) == 0 {
+			return
+		}
+		seen := map[string]int{}
+		for range rapid.IntRange(1, 5).Draw(r, "files") {
+			first, last := rapid.IntRange(0, 3).Draw(r, "first"), rapid.IntRange(0, 3).Draw(r, "last")
+			var rows []string // of whole days, as exports are
+			for _, row := range month {
+				if day := int(row[9] - '0'); day >= first && day <= last {
+					rows = append(rows, row)
+				}
+			}
+			if len(rows) == 0 {
+				continue
+			}
+			f, faults := readFile(t, "sales.csv", "date,dish,sold\n"+strings.Join(rows, "\n")+"\n")
+			require.Empty(r, faults)
+			fresh, _, err := j.Fresh(t.Context(), f)
+			require.NoError(r, err)
+			kept, _, err := j.Import(t.Context(), f, at(1, 20))
+			require.NoError(r, err)
+			require.Len(r, kept, len(fresh), "as the preview said")
+			for _, row := range rows {
+				seen[row] = 0
+			}
+		}
+		for _, row := range month {
+			if _, ok := seen[row]; ok {
+				seen[row]++
+			}
+		}
+		got := map[string]int{}
+		entries, err := j.Entries(t.Context())
+		require.NoError(r, err)
+		for _, e := range entries {
+			got[fmt.Sprintf("%s,%s,%d", e.At.Format(time.DateOnly), e.Dish, e.Portions)]++
+		}
+		require.Equal(r, seen, got)
+		require.NoError(r, j.Close())
+	})
+}
+
+// Two services sold alike on different days: without dates in the files, only the whole file is known again.
+func TestFilesWithoutDates(t *testing.T) {
+	j := newJournal(t)
+	for n, rows := range []string{"tacos,4\nsoup,2\n", "tacos,4\nsoup,3\n", "tacos,4\nsoup,2\n"} {
+		f, faults := readFile(t, "sales.csv", "dish,sold\n"+rows)
+		require.Empty(t, faults)
+		kept, _, err := j.Import(t.Context(), f, at(1, 20))
+		require.NoError(t, err)
+		assert.Len(t, kept, []int{2, 2, 0}[n])
+	}
+}
+
+// A row that can't be kept keeps none of the file, nor its rows from being taken over later.
+func TestImportIsAllOrNothing(t *testing.T) {
+	j := newJournal(t)
+	f, faults := readFile(t, "invoice.csv", deliveries)
+	require.Empty(t, faults)
+	bad := *f
+	bad.Entries = slices.Clone(f.Entries)
+	bad.Entries[2].Corrects = 77
+	_, _, err := j.Import(t.Context(), &bad, at(1, 20))
+	require.EqualError(t, err, "there is no entry 77")
+	read, err := j.Entries(t.Context())
+	require.NoError(t, err)
+	assert.Empty(t, read)
+	kept, _, err := j.Import(t.Context(), f, at(1, 20))
 	require.NoError(t, err)
 	assert.Len(t, kept, 3)
 }
@@ -181,6 +271,7 @@ func TestReadWorkbook(t *testing.T) {
 		"2026-11-24,07:30,pork shoulder,18.46 lb,52.31\n"+
 		"2026-11-25,,hen,24 each,228\n")
 	require.Empty(t, faults)
+	assert.Equal(t, same.Rows, f.Rows)
 	assert.Equal(t, same.Digest, f.Digest, "the same rows are the same file, whatever they are saved as")
 	rows[1][2] = "pork sholder"
 	_, faults = ReadWorkbook(kitchen(t), "invoice.xlsx", workbook(t, rows), at(1, 20), at(1, 20))
@@ -209,6 +300,7 @@ func FuzzReadCSV(f *testing.F) {
 		if file == nil {
 			return
 		}
+		require.Len(t, file.Rows, len(file.Entries))
 		for _, e := range file.Entries {
 			require.False(t, e.At.After(at(1, 20)))
 			require.True(t, e.Portions > 0 || len(e.Gives) == 1 && e.Gives[0].Base > 0)

@@ -217,7 +217,7 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 	}
 	defer func() { _ = row.Close() }()
 	part, err := tx.PrepareContext(ctx,
-		`INSERT INTO amount (entry, place, gives, item, base, measure, typed) VALUES (?, ?, ?, ?, ?, ?, ?)`)
+		`INSERT INTO amount (entry, place, gives, item, base, measure, typed, mark) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`)
 	if err != nil {
 		return nil, err
 	}
@@ -240,7 +240,8 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 		place := 0
 		for gives, list := range [][]Amount{e.Uses, e.Gives} {
 			for _, a := range list {
-				if _, err := part.ExecContext(ctx, e.ID, place, gives, a.Item, a.Base, measures[a.Kind], a.Typed); err != nil {
+				if _, err := part.ExecContext(ctx, e.ID, place, gives, a.Item, a.Base, measures[a.Kind], a.Typed,
+					some(a.Mark)); err != nil {
 					return nil, err
 				}
 				place++
@@ -341,7 +342,7 @@ type querier interface {
 func each(ctx context.Context, from querier, one func(*Entry), which string, args ...any) error {
 	rows, err := from.QueryContext(ctx, `SELECT e.id, e.kind, e.at, e.written, e.corrects, e.text, e.step, e.batches,
 		e.dish, e.portions, e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, a.gives, a.item, a.base,
-		a.measure, a.typed FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
+		a.measure, a.typed, a.mark FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
 	if err != nil {
 		return err
 	}
@@ -360,9 +361,9 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 		var id, at, written int64
 		var corrects, portions, side sql.NullInt64
 		var batches, paid, celsius, base sql.NullFloat64
-		var kind, text, step, dish, service, supplier, mark, reason, of, item, unit, typed sql.RawBytes
+		var kind, text, step, dish, service, supplier, mark, reason, of, item, unit, typed, lot sql.RawBytes
 		if err := rows.Scan(&id, &kind, &at, &written, &corrects, &text, &step, &batches, &dish, &portions, &service, &paid,
-			&supplier, &mark, &reason, &of, &celsius, &side, &item, &base, &unit, &typed); err != nil {
+			&supplier, &mark, &reason, &of, &celsius, &side, &item, &base, &unit, &typed, &lot); err != nil {
 			return err
 		}
 		if e.ID != id {
@@ -380,7 +381,7 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 		if !side.Valid {
 			continue
 		}
-		a := Amount{Item: once(item), Base: base.Float64, Typed: string(typed)}
+		a := Amount{Item: once(item), Base: base.Float64, Typed: string(typed), Mark: string(lot)}
 		a.Kind = measure.Kind(slices.Index(measures[:], once(unit)))
 		if side.Int64 == 1 {
 			e.Gives = append(e.Gives, a)

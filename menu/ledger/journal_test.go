@@ -226,7 +226,7 @@ func TestFilesThatAreNoJournal(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(path("hurt"), src, 0o600))
 	for name, want := range map[string]string{
-		"newer":   "the journal is of version 9, which a newer kettletree wrote; this one knows 2",
+		"newer":   "the journal is of version 9, which a newer kettletree wrote; this one knows 3",
 		"other":   "this is a database, but no journal of kettletree",
 		"text":    "the journal is damaged, or no journal",
 		"folder":  "the journal is no plain file",

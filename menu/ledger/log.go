@@ -23,7 +23,8 @@ type Takeover struct {
 	Columns []string `json:"columns"`
 	Unused  []string `json:"unused"`
 	Written bool     `json:"written"` // false of a preview
-	Already string   `json:"already"` // the name under which the same rows were taken over before
+	Already string   `json:"already"` // the files from which rows of it were taken over before
+	Known   int      `json:"known"`   // how many such rows there are
 	Entries []Line   `json:"entries"`
 }
 
@@ -58,6 +59,7 @@ type Part struct {
 	Amount float64 `json:"amount"`
 	Unit   string  `json:"unit"`            // "g", "mL" or "each"
 	Typed  string  `json:"typed,omitempty"` // left out where nobody measured it
+	Mark   string  `json:"lot,omitempty"`
 }
 
 // seconds is how moments are exported.
@@ -103,7 +105,7 @@ func Lines(k *menu.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 
 func parts(list []Amount) (parts []Part) {
 	for _, a := range list {
-		parts = append(parts, Part{a.Item, a.Base, measures[a.Kind], a.Typed})
+		parts = append(parts, Part{a.Item, a.Base, measures[a.Kind], a.Typed, a.Mark})
 	}
 	return parts
 }

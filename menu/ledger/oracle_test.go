@@ -11,16 +11,32 @@ import (
 
 // Play plays the entries that stand, in the order in which they happened, up to a moment.
 func Play(k *menu.Kitchen, entries []Entry, asOf time.Time) (*Stock, error) {
+	p, err := replayed(k, slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) }))
+	if err != nil {
+		return nil, err
+	}
+	return p.shown(), nil
+}
+
+// Links are all movements of the entries that stand, in the order in which they happened, those of one entry together.
+func Links(k *menu.Kitchen, entries []Entry) ([]Move, error) {
+	p, err := replayed(k, Standing(entries))
+	if err != nil {
+		return nil, err
+	}
+	return p.moves, nil
+}
+
+func replayed(k *menu.Kitchen, stand []Entry) (*player, error) {
 	p, err := newPlayer(k)
 	if err != nil {
 		return nil, err
 	}
-	stand := slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) })
 	slices.SortStableFunc(stand, func(a, b Entry) int { return a.At.Compare(b.At) }) // of one moment: as they were written
 	for i := range stand {
 		p.play(&stand[i])
 	}
-	return p.shown(), nil
+	return p, nil
 }
 
 // Standing keeps, of entries in the order of writing, those that stand: neither taken back nor replaced. An entry that

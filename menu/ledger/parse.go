@@ -18,7 +18,7 @@ var Forms = map[Kind]string{
 	Received:    `18.46 lb pork shoulder for 52.31 from "corner butcher" lot A17`,
 	Cooked:      `night kettle x1: 12 kg pork trotters, 70 L water -> 54 L kettle stock, 2.3 kg kettle fat`,
 	Sold:        `42 red pozole at lunch`,
-	Binned:      `2 L kettle stock, left out overnight`,
+	Binned:      `2 L kettle stock lot A17, left out overnight`,
 	Counted:     `kettle stock 23.5 cm in big kettle`,
 	Temperature: `kettle stock lot A17 4.5 C`,
 }
@@ -97,9 +97,11 @@ func amountOf(k *menu.Kitchen, m menu.Measured) Amount {
 var (
 	receivedEnds    = regexp.MustCompile(` +(?:for|from|lot) `)
 	cookedEnds      = regexp.MustCompile(` +x ?[0-9]|:| *->| +gives `)
-	amountEnds      = regexp.MustCompile(` *,| *->| +gives `)
-	noteEnds        = regexp.MustCompile(` *,`)
-	soldEnds        = regexp.MustCompile(` +at `)
+	amountEnds      = regexp.MustCompile(` *,| *->| +gives | +lot `)
+	noteEnds        = regexp.MustCompile(` *,| +lot `)
+	soldEnds        = regexp.MustCompile(` +at | +lot `)
+	markEnds        = regexp.MustCompile(` *,| *->| +gives | +at `)
+	temperedEnds    = regexp.MustCompile(` `)
 	temperatureEnds = regexp.MustCompile(` +lot | +[-+−]?[0-9]`)
 	times           = regexp.MustCompile(`^x ?([0-9.]+)`)
 	gives           = regexp.MustCompile(`^(?:->|gives )`)
@@ -166,7 +168,34 @@ func (r *reader) words() string {
 	return strings.TrimSpace(text)
 }
 
-// cooked reads STEP [xBATCHES] [: AMOUNT, ...] [-> AMOUNT, ...].
+// lot reads "lot MARK", the mark in quotes or up to one of ends; "" where no lot is named.
+func (r *reader) lot(ends *regexp.Regexp) (string, error) {
+	after, ok := strings.CutPrefix(r.rest(), "lot ")
+	if !ok {
+		return "", nil
+	}
+	from := r.at
+	r.at = len(r.text) - len(after)
+	r.skip()
+	mark, end := "", len(r.rest())
+	if m := quoted.FindStringSubmatch(r.rest()); m != nil {
+		mark, end = m[1], len(m[0])
+	} else {
+		if at := ends.FindStringIndex(r.rest()); at != nil {
+			end = at[0]
+		}
+		mark = r.rest()[:end]
+	}
+	r.at += end
+	r.skip()
+	if mark = strings.TrimSpace(mark); mark == "" {
+		return "", r.fault(from, len("lot"), "write its mark, lot A17, or the number of the entry that brought it",
+			"no lot is named")
+	}
+	return mark, nil
+}
+
+// cooked reads STEP [xBATCHES] [: AMOUNT [lot MARK], ...] [-> AMOUNT [lot MARK], ...].
 func (r *reader) cooked() error {
 	step, rest, err := r.k.StepNamed(r.rest(), cookedEnds)
 	if err := r.moved(rest, err); err != nil {
@@ -185,7 +214,7 @@ func (r *reader) cooked() error {
 	if after, ok := strings.CutPrefix(r.rest(), ":"); ok {
 		r.at = len(r.text) - len(after)
 		if r.skip(); !gives.MatchString(r.rest()) || r.rest() == "" {
-			if r.e.Uses, err = r.amounts(); err != nil {
+			if r.e.Uses, err = r.amounts(true); err != nil {
 				return err
 			}
 		}
@@ -193,7 +222,7 @@ func (r *reader) cooked() error {
 	if m := gives.FindString(r.rest()); m != "" {
 		r.at += len(m)
 		r.skip()
-		if r.e.Gives, err = r.amounts(); err != nil {
+		if r.e.Gives, err = r.amounts(false); err != nil {
 			return err
 		}
 	}
@@ -204,16 +233,19 @@ func (r *reader) cooked() error {
 // mostBatches bounds what is cooked at once.
 const mostBatches = 10_000
 
-// amounts reads AMOUNT, AMOUNT, ...
-func (r *reader) amounts() (list []Amount, err error) {
+// amounts reads AMOUNT [lot MARK], AMOUNT [lot MARK], ... Of what is taken, an item may stand once for each lot.
+func (r *reader) amounts(taken bool) (list []Amount, err error) {
 	for {
 		from := r.at
 		a, err := r.amount(amountEnds, false)
 		if err != nil {
 			return nil, err
 		}
+		if a.Mark, err = r.lot(markEnds); err != nil {
+			return nil, err
+		}
 		for _, before := range list {
-			if before.Item == a.Item {
+			if before.Item == a.Item && (!taken || before.Mark == a.Mark) {
 				return nil, r.fault(from, len(strings.TrimRight(r.text[from:r.at], " ")), "add the two amounts",
 					"%q stands twice", a.Item)
 			}
@@ -287,7 +319,7 @@ func (r *reader) grams(a Amount) (float64, bool) {
 	return r.k.Graph.Items[i].Grams(a.Base)
 }
 
-// sold reads PORTIONS DISH [at SERVICE].
+// sold reads PORTIONS DISH [at SERVICE] [lot MARK], or the lot before the service.
 func (r *reader) sold() error {
 	from := r.at
 	n, rest, err := measure.Number(r.rest())
@@ -307,14 +339,25 @@ func (r *reader) sold() error {
 		return err
 	}
 	r.e.Dish = r.k.Dishes[dish].Name
+	if r.e.Mark, err = r.lot(markEnds); err != nil {
+		return err
+	}
 	if after, ok := strings.CutPrefix(r.rest(), "at "); ok {
 		r.at = len(r.text) - len(after)
 		r.skip()
-		service, err := r.k.ServiceNamed(r.rest())
-		if err := r.moved("", err); err != nil {
+		name := r.rest()
+		if at := soldEnds.FindStringIndex(name); at != nil && r.e.Mark == "" {
+			name = name[:at[0]]
+		}
+		service, err := r.k.ServiceNamed(name)
+		if err := r.moved(r.rest()[len(name):], err); err != nil {
 			return err
 		}
 		r.e.Service = r.k.Services[service].Name
+		if r.e.Mark == "" {
+			r.e.Mark, err = r.lot(markEnds)
+			return err
+		}
 	}
 	return nil
 }
@@ -322,10 +365,13 @@ func (r *reader) sold() error {
 // mostPortions bounds what is sold at once.
 const mostPortions = 1_000_000
 
-// binned reads AMOUNT[, REASON].
+// binned reads AMOUNT [lot MARK] [, REASON].
 func (r *reader) binned() error {
 	a, err := r.amount(noteEnds, false)
 	if err != nil {
+		return err
+	}
+	if a.Mark, err = r.lot(noteEnds); err != nil {
 		return err
 	}
 	r.e.Uses = []Amount{a}
@@ -363,13 +409,8 @@ func (r *reader) temperature() error {
 		return err
 	}
 	r.e.Of = r.k.Graph.Items[item].Name
-	if after, ok := strings.CutPrefix(r.rest(), "lot "); ok {
-		r.at = len(r.text) - len(after)
-		r.skip()
-		mark, _, _ := strings.Cut(r.rest(), " ")
-		r.e.Mark = mark
-		r.at += len(mark)
-		r.skip()
+	if r.e.Mark, err = r.lot(temperedEnds); err != nil {
+		return err
 	}
 	m := reading.FindStringSubmatch(r.rest())
 	if m == nil {

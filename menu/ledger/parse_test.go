@@ -16,9 +16,11 @@ const pound = 453.59237 // NIST SP 811, appendix B
 
 func TestParse(t *testing.T) {
 	k := kitchen(t)
-	grams := func(item string, base float64, typed string) Amount { return Amount{item, base, measure.Weight, typed} }
+	grams := func(item string, base float64, typed string) Amount {
+		return Amount{item, base, measure.Weight, typed, ""}
+	}
 	litres := func(item string, base float64, typed string) Amount {
-		return Amount{item, base, measure.Volume, typed}
+		return Amount{item, base, measure.Volume, typed, ""}
 	}
 	for _, c := range []struct {
 		kind Kind
@@ -31,7 +33,7 @@ func TestParse(t *testing.T) {
 			Gives: []Amount{grams("pork shoulder", 5000, "5 kg")}, Paid: new(20.0), Supplier: "corner butcher", Mark: "A 17"}},
 		{Received, `5 kg pork shoulder for 0`, Entry{
 			Gives: []Amount{grams("pork shoulder", 5000, "5 kg")}, Paid: new(0.0)}},
-		{Received, `2 doz hen`, Entry{Gives: []Amount{{"hen", 24, measure.Count, "2 doz"}}}},
+		{Received, `2 doz hen`, Entry{Gives: []Amount{{"hen", 24, measure.Count, "2 doz", ""}}}},
 		{Cooked, `braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder`, Entry{Step: "braise", Batches: 2,
 			Uses:  []Amount{grams("pork shoulder", 12_000, "12 kg"), litres("water", 12_000, "12 L")},
 			Gives: []Amount{grams("pulled shoulder", 7000, "7 kg")}}},
@@ -49,7 +51,7 @@ func TestParse(t *testing.T) {
 		{Sold, `1 soup`, Entry{Dish: "soup", Portions: 1}},
 		{Binned, `2 L shoulder broth, left out, and warm`, Entry{
 			Uses: []Amount{litres("shoulder broth", 2000, "2 L")}, Reason: "left out, and warm"}},
-		{Binned, `1 each hen`, Entry{Uses: []Amount{{"hen", 1, measure.Count, "1 each"}}}},
+		{Binned, `1 each hen`, Entry{Uses: []Amount{{"hen", 1, measure.Count, "1 each", ""}}}},
 		{Counted, `0 kg pulled shoulder`, Entry{Gives: []Amount{grams("pulled shoulder", 0, "0 kg")}}},
 		{Temperature, `shoulder broth 4.5 C`, Entry{Of: "shoulder broth", Celsius: 4.5}},
 		{Temperature, `shoulder broth lot B2 41 F, shallow pan`, Entry{Of: "shoulder broth", Mark: "B2", Celsius: 5,
@@ -76,7 +78,7 @@ func TestParseDips(t *testing.T) {
 	assert.InDelta(t, 15_095, e.Gives[0].Base, 1)
 	assert.Equal(t, measure.Volume, e.Gives[0].Kind)
 	assert.InDelta(t, 13_080, e.Gives[1].Base, 1)
-	assert.Equal(t, Amount{"braise fat", e.Gives[1].Base, measure.Weight, "5 cm in big kettle"}, e.Gives[1])
+	assert.Equal(t, Amount{"braise fat", e.Gives[1].Base, measure.Weight, "5 cm in big kettle", ""}, e.Gives[1])
 	assert.Equal(t, []string{"shoulder broth 5 cm in big kettle: 15.1 L, 15.25 kg",
 		"braise fat 5 cm in big kettle: 15.1 L, 13.08 kg"},
 		Lines(k, nil, []Entry{e}, []Entry{e})[0].Remarks)

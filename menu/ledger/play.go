@@ -4,9 +4,9 @@ package ledger
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"kettletree/graph"
@@ -47,72 +47,6 @@ type Count struct {
 	Item  string
 	Book  float64 // base units
 	Found float64 // base units
-}
-
-// warm is what was played of a journal, to go on from there.
-type warm struct {
-	p    *player
-	last int64     // of the entries that were there
-	asOf time.Time // of them, those up to here were played
-}
-
-// OnHand is what the journal says is on hand at a moment: the entries that stand, neither taken back nor replaced, are
-// played in the order in which they happened.
-//
-//   - received adds a lot, and so does what a cooked entry gave.
-//   - What is cooked, sold or binned takes the oldest lots first. What is sold takes what its dish needs, through the
-//     steps that run to order, see [flow.Taker.Take]; so does whatever is taken of an item that such a step makes.
-//   - counted is the truth: what is too much in the book goes, the oldest first. What is too little is added to the
-//     oldest lot, or where there is none to the day of the lot that was used up last, as it can't be younger.
-//
-// An item is never below nothing: what is taken beyond what the book had is told in Stock.Odd. Nothing is said about
-// bought items that were never received or counted: nobody keeps book of them.
-//
-// Asked again about the same kitchen, it goes on from where it was, unless what is new lies further back.
-func (j *Journal) OnHand(ctx context.Context, k *menu.Kitchen, asOf time.Time) (*Stock, error) {
-	j.turn.Lock()
-	defer j.turn.Unlock()
-	w, last := j.warm, int64(0)
-	j.warm = nil // should it fail half way
-	// Entries are only ever added, so those up to the last that is there now are one state of the journal.
-	if err := j.db.QueryRowContext(ctx, "SELECT coalesce(max(id), 0) FROM entry").Scan(&last); err != nil {
-		return nil, j.fault(err)
-	}
-	if w != nil {
-		var back bool
-		if err := j.db.QueryRowContext(ctx, `SELECT EXISTS (SELECT 1 FROM entry WHERE id > ? AND id <= ? AND
-			(+corrects IS NOT NULL OR +at < ?))`, w.last, last, w.p.stock.AsOf.Unix()).Scan(&back); err != nil {
-			return nil, j.fault(err)
-		}
-		if back || w.p.k != k || asOf.Before(w.asOf) {
-			w = nil
-		}
-	}
-	if w == nil {
-		p, err := newPlayer(k)
-		if err != nil {
-			return nil, err
-		}
-		w = &warm{p: p, asOf: time.Unix(-1<<40, 0)}
-	}
-	corrections, err := read(ctx, j.db, "WHERE e.id IN ("+correcting+" AND id <= ?) ORDER BY e.id, a.place", last)
-	if err != nil {
-		return nil, j.fault(err)
-	}
-	gone := fates(corrections)
-	err = each(ctx, j.db, func(e *Entry) {
-		if _, is := gone[e.ID]; !is && e.Kind != Undone {
-			w.p.play(e)
-		}
-	}, `WHERE +e.id <= ? AND e.at <= ? AND e.at >= ? AND (+e.id > ? OR e.at > ?)
-		ORDER BY e.at, e.id, a.place`, // the plus signs leave only the index of moments to go by
-		last, asOf.Unix(), min(w.asOf.Unix(), w.p.stock.AsOf.Unix()), w.last, w.asOf.Unix())
-	if err != nil {
-		return nil, j.fault(err)
-	}
-	w.last, w.asOf = last, asOf
-	j.warm = w
-	return w.p.shown(), nil
 }
 
 func newPlayer(k *menu.Kitchen) (*player, error) {
@@ -166,9 +100,12 @@ func midnight(t time.Time) time.Time { return t.UTC().Truncate(24 * time.Hour) }
 
 // shelf is an item's lots, the oldest first.
 type shelf struct {
-	lots []Lot
-	head int
-	last Lot // the one that was used up last; of item 0 and no amount before there was any
+	lots  []Lot
+	head  int
+	last  Lot   // the one that was used up last; of item 0 and no amount before there was any
+	first int64 // the entry that brought the first of the lots since the shelf was empty; 0 before there was any
+	mixed bool  // others came since
+	over  bool  // more was taken than the book had, so the book is not believed when it says that the shelf is empty
 }
 
 type player struct {
@@ -181,6 +118,7 @@ type player struct {
 	uncounted []bool    // by item: bought, and nobody keeps book of it
 	seen      []bool    // by item: some entry moved it
 	stock     Stock
+	moves     []Move
 }
 
 func (p *player) play(e *Entry) {
@@ -190,13 +128,13 @@ func (p *player) play(e *Entry) {
 	case Received, Cooked, Binned:
 		for _, a := range e.Uses {
 			if i, base, ok := p.item(e, a); ok {
-				p.take(e, i, base)
+				p.take(e, i, base, a.Mark)
 			}
 		}
 		for _, a := range e.Gives {
 			if i, base, ok := p.item(e, a); ok {
 				p.uncounted[i] = false
-				p.put(Lot{i, base, midnight(e.At), e.ID, e.Mark})
+				p.put(e, Lot{i, base, midnight(e.At), e.ID, cmp.Or(a.Mark, e.Mark)}, false)
 			}
 		}
 	case Sold:
@@ -205,7 +143,7 @@ func (p *player) play(e *Entry) {
 			p.odd(e, e.Dish, 0, "the kitchen file has no dish %q: what it took is not counted", e.Dish)
 			return
 		}
-		p.take(e, p.k.Dishes[d].Item, float64(e.Portions))
+		p.take(e, p.k.Dishes[d].Item, float64(e.Portions), e.Mark)
 	case Counted:
 		for _, a := range e.Gives {
 			if i, base, ok := p.item(e, a); ok {
@@ -237,34 +175,57 @@ func (p *player) odd(e *Entry, item string, missing float64, format string, args
 // slack is the share of an amount that may be lost to the rounding of sums: far below what a scale shows.
 const slack = 1e-9
 
-// take takes an amount of an item, or what it is made of, off the shelves.
-func (p *player) take(e *Entry, item int, amount float64) {
+func (p *player) moved(sort Sort, e *Entry, item int, from int64, amount float64) {
+	p.moves = append(p.moves, Move{sort, item, e.ID, e.Kind, from, amount})
+}
+
+// take takes an amount of an item, or what it is made of, off the shelves, from a lot first if its mark is not "".
+func (p *player) take(e *Entry, item int, amount float64, mark string) {
+	named := 0.0
 	for _, m := range p.taker.Take(item, amount, p.have, p.uncounted) {
 		if m.Amount > 0 {
-			p.put(Lot{Item: m.Item, Amount: m.Amount, Made: midnight(e.At), Entry: e.ID})
+			p.put(e, Lot{Item: m.Item, Amount: m.Amount, Made: midnight(e.At), Entry: e.ID}, false)
 			continue
 		}
 		had := p.have[m.Item]
 		p.seen[m.Item] = true
 		missing := -m.Amount - had
-		p.draw(m.Item, min(-m.Amount, had))
+		named += p.draw(e, m.Item, min(-m.Amount, had), mark)
 		if missing > slack*-m.Amount {
 			it := p.k.Graph.Items[m.Item]
+			p.shelves[m.Item].over = true
+			p.moved(Beyond, e, m.Item, 0, missing)
 			p.odd(e, it.Name, missing, "%s of %q taken, %s more than there was by the book", p.quantity(m.Item, -m.Amount),
 				it.Name, p.quantity(m.Item, missing))
 		}
+	}
+	switch name := p.k.Graph.Items[item].Name; {
+	case mark == "":
+	case named == 0:
+		p.odd(e, name, 0, "nothing was left of lot %q by the book: the oldest was taken", mark)
+	case e.Kind != Sold && named < amount*(1-slack):
+		p.odd(e, name, 0, "%s was left of lot %q by the book: the rest was taken of the oldest",
+			p.quantity(item, named), mark)
 	}
 }
 
 func (p *player) quantity(item int, base float64) measure.Quantity { return p.k.Quantity(item, base) }
 
-// put adds a lot, behind all that are no younger.
-func (p *player) put(l Lot) {
+// put adds a lot, behind all that are no younger. found tells that it lay there already.
+func (p *player) put(e *Entry, l Lot, found bool) {
 	if l.Amount <= 0 {
 		return
 	}
 	s := &p.shelves[l.Item]
 	p.seen[l.Item] = true
+	if p.have[l.Item] == 0 && !s.over && !found {
+		p.emptied(e, l.Item)
+	}
+	if s.first == 0 {
+		s.first = l.Entry
+	}
+	s.mixed = s.mixed || s.first != l.Entry
+	p.moved(Came, e, l.Item, 0, l.Amount)
 	at := len(s.lots)
 	for at > s.head && s.lots[at-1].Made.After(l.Made) {
 		at--
@@ -273,9 +234,25 @@ func (p *player) put(l Lot) {
 	p.have[l.Item] += l.Amount
 }
 
-// draw takes the oldest lots first. What rounding leaves of a shelf is swept off.
-func (p *player) draw(item int, amount float64) {
+// emptied tells that no lot that came before lies on a shelf any more.
+func (p *player) emptied(e *Entry, item int) {
 	s := &p.shelves[item]
+	if s.first != 0 {
+		p.moved(Emptied, e, item, 0, 0)
+	}
+	s.first, s.mixed = 0, false
+}
+
+// draw takes the lot of a mark first, if it is not "", then the oldest, and returns how much it took of the former.
+// What rounding leaves of a shelf is swept off.
+func (p *player) draw(e *Entry, item int, amount float64, mark string) (named float64) {
+	s := &p.shelves[item]
+	if mark != "" {
+		named = p.drawNamed(e, item, amount, mark)
+		if amount -= named; amount <= 0 {
+			return named
+		}
+	}
 	all := p.have[item]
 	p.have[item] -= amount
 	if p.have[item] <= slack*all {
@@ -283,7 +260,11 @@ func (p *player) draw(item int, amount float64) {
 	}
 	for s.head < len(s.lots) && amount > 0 {
 		l := &s.lots[s.head]
-		if l.Amount > amount {
+		sort := Alone
+		if s.mixed {
+			sort = Took
+		}
+		if p.moved(sort, e, item, l.Entry, min(amount, l.Amount)); l.Amount > amount {
 			l.Amount -= amount
 			break
 		}
@@ -294,6 +275,49 @@ func (p *player) draw(item int, amount float64) {
 	if s.head > len(s.lots)/2 { // a shelf that is never empty must not grow for ever
 		s.lots, s.head = slices.Delete(s.lots, 0, s.head), 0
 	}
+	return named
+}
+
+// drawNamed takes up to an amount of the lots of a mark. Without a lot of the mark it is the number of the entry that
+// brought the lot.
+func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (named float64) {
+	s := &p.shelves[item]
+	is := func(l Lot) bool { return l.Mark == mark }
+	if !slices.ContainsFunc(s.lots[s.head:], is) {
+		is = func(l Lot) bool { return strconv.FormatInt(l.Entry, 10) == mark }
+	}
+	all := p.have[item]
+	for at := s.head; at < len(s.lots) && named < amount; at++ {
+		l := &s.lots[at]
+		if !is(*l) {
+			continue
+		}
+		taken := min(amount-named, l.Amount)
+		if l.Amount-taken <= slack*l.Amount {
+			taken = l.Amount
+		}
+		p.moved(Named, e, item, l.Entry, taken)
+		named += taken
+		if l.Amount -= taken; l.Amount == 0 {
+			s.last = *l
+			s.last.Amount = taken
+			s.lots = slices.Delete(s.lots, at, at+1)
+			at--
+		}
+	}
+	if p.have[item] -= named; len(s.lots) == s.head || p.have[item] <= slack*all {
+		p.sweep(e, item)
+	}
+	return named
+}
+
+// sweep takes off what rounding left of a shelf.
+func (p *player) sweep(e *Entry, item int) {
+	s := &p.shelves[item]
+	for ; s.head < len(s.lots); s.head++ {
+		p.moved(Took, e, item, s.lots[s.head].Entry, s.lots[s.head].Amount)
+	}
+	p.have[item] = 0
 }
 
 // count corrects the book by what was found.
@@ -306,7 +330,7 @@ func (p *player) count(e *Entry, item int, found float64) {
 	p.uncounted[item], p.seen[item] = false, true
 	switch more := found - book; {
 	case more < 0:
-		p.draw(item, -more)
+		p.draw(e, item, -more, "")
 	case more > slack*found:
 		made := midnight(e.At)
 		if s.head < len(s.lots) {
@@ -314,6 +338,10 @@ func (p *player) count(e *Entry, item int, found float64) {
 		} else if s.last.Amount > 0 {
 			made = s.last.Made
 		}
-		p.put(Lot{Item: item, Amount: more, Made: made, Entry: e.ID})
+		p.moved(Found, e, item, 0, 0)
+		p.put(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID}, true)
+	}
+	if s.over = false; found == 0 {
+		p.emptied(e, item)
 	}
 }

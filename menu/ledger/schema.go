@@ -67,4 +67,30 @@ CREATE INDEX moment ON entry (at); -- what is on hand is played in this order
 CREATE TRIGGER file_stays BEFORE UPDATE ON file BEGIN SELECT RAISE(ABORT, 'an entry is never changed'); END;
 CREATE TRIGGER file_kept BEFORE DELETE ON file BEGIN SELECT RAISE(ABORT, 'an entry is never taken out'); END;
 `,
+	// 3: amounts of a lot that has a mark; rows that were taken over, so that none is taken over twice; what was played
+	`
+ALTER TABLE amount ADD COLUMN mark TEXT; -- of the lot that was taken or that came
+CREATE INDEX mark ON entry (mark) WHERE mark IS NOT NULL;
+CREATE INDEX amount_mark ON amount (mark) WHERE mark IS NOT NULL;
+CREATE TABLE file_row (
+	digest BLOB NOT NULL PRIMARY KEY, -- of what its used columns say, see Row
+	entry  INTEGER NOT NULL REFERENCES entry (id)
+) STRICT, WITHOUT ROWID;
+CREATE TRIGGER file_row_stays BEFORE UPDATE ON file_row BEGIN SELECT RAISE(ABORT, 'an entry is never changed'); END;
+CREATE TRIGGER file_row_kept BEFORE DELETE ON file_row BEGIN SELECT RAISE(ABORT, 'an entry is never taken out'); END;
+-- What follows from the entries and is kept to save time. It may be emptied at will.
+CREATE TABLE played (
+	at      INTEGER PRIMARY KEY, -- all that happened after the row before, and up to here, has been played
+	place   INTEGER NOT NULL,    -- counts the rows from 1
+	shelves BLOB,                -- as they stood after it; not of every row
+	told    BLOB NOT NULL,       -- what did not add up, and was counted, in it
+	moves   BLOB NOT NULL        -- what went from lot to lot in it
+) STRICT;
+CREATE TABLE playing ( -- one row: what all rows of played hold for
+	one     INTEGER PRIMARY KEY CHECK (one = 1),
+	kitchen TEXT NOT NULL,
+	last    INTEGER NOT NULL, -- the entry that was written last
+	turn    INTEGER NOT NULL  -- counts the changes
+) STRICT;
+`,
 }

@@ -3,6 +3,7 @@ package show
 // The journal.
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -52,7 +53,7 @@ func entries(lines []ledger.Line) *table {
 
 // Takeover lays out what a file says, and whether it was written down.
 func Takeover(p Page, a *ledger.Takeover) string {
-	if a.Already != "" {
+	if len(a.Entries) == 0 {
 		return p.text(0, fmt.Sprintf("What %s says was taken over before, from %s: nothing is added.", a.File, a.Already))
 	}
 	var b strings.Builder
@@ -61,6 +62,10 @@ func Takeover(p Page, a *ledger.Takeover) string {
 		b.WriteString(p.text(0, "Not used: "+strings.Join(a.Unused, ", ")+"."))
 	}
 	b.WriteString("\n" + entries(a.Entries).on(p) + "\n")
+	if a.Known > 0 {
+		b.WriteString(p.text(0, fmt.Sprintf("%s taken over before, from %s: not added again.", plural(a.Known, "row was",
+			"rows were"), a.Already)))
+	}
 	n := plural(len(a.Entries), "entry", "entries")
 	if a.Written {
 		b.WriteString(p.text(0, n+" written down."))
@@ -81,8 +86,9 @@ func LogSheet(lines []ledger.Line) (s Sheet) {
 				amount = strconv.FormatFloat(a.Amount, 'g', -1, 64)
 			}
 			s.add(some(int(l.Entry)), string(l.Kind), l.At, l.Written, l.Text, some(int(l.Corrects)), some(int(l.Gone)), l.Step,
-				some(l.Batches), l.Dish, some(l.Portions), l.Service, l.Paid, l.Supplier, l.Mark, l.Reason, l.Of, l.Celsius,
-				side, a.Item, amount, a.Unit, a.Typed, strings.Join(l.Remarks, "; "))
+				some(l.Batches), l.Dish, some(l.Portions), l.Service, l.Paid, l.Supplier,
+				cmp.Or(a.Mark, l.Mark), l.Reason, l.Of, l.Celsius, side, a.Item, amount, a.Unit, a.Typed,
+				strings.Join(l.Remarks, "; "))
 		}
 		for _, a := range l.Uses {
 			row("uses", a)
