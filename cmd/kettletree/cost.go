@@ -3,8 +3,10 @@ package main
 // cost: the menu table and the tables behind it.
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -31,9 +33,15 @@ func costCommand() *cli.Command {
 		cmd.Flags = append(cmd.Flags, &cli.BoolFlag{Name: t.option, Usage: option("", t.means)})
 	}
 	kilos := &cli.BoolFlag{Name: "kilos", Usage: option("", "where each bought kilo goes: on which dish, or lost")}
-	cmd.Flags = slices.Concat(cmd.Flags, []cli.Flag{kilos}, output(), framing())
+	was := &cli.BoolFlag{Name: asItWas, Usage: option("",
+		"what was sold and what is left cost by the journal, and how that differs from the\n"+
+			"        file (default: the seven days up to today)")}
+	cmd.Flags = slices.Concat(cmd.Flags, []cli.Flag{kilos, was}, output(), framing())
 	return cmd
 }
+
+// asItWas is the option that asks the journal what things cost.
+const asItWas = "as-it-was"
 
 func cost(c *cli.Context) error {
 	chosen := costTables[:0:0]
@@ -41,6 +49,9 @@ func cost(c *cli.Context) error {
 		if c.Bool(t.option) {
 			chosen = append(chosen, t)
 		}
+	}
+	if c.Bool(asItWas) {
+		return costAsItWas(c, len(chosen) > 0 || c.Bool("kilos"))
 	}
 	if kilos := c.Bool("kilos"); kilos && len(chosen) > 0 || c.Bool("csv") && len(chosen) > 1 {
 		return &usageError{"these tables can't stand in one answer",
@@ -77,5 +88,47 @@ func cost(c *cli.Context) error {
 			}
 			return strings.Join(texts, "\n")
 		},
+	})
+}
+
+// costAsItWas is what things cost by the journal, over the days that were asked about.
+func costAsItWas(c *cli.Context, others bool) error {
+	if others {
+		return &usageError{"these tables can't stand in one answer", "ask for --as-it-was by itself"}
+	}
+	for _, plans := range []string{"on-hand", "plan", "rule"} {
+		if c.IsSet(plans) {
+			return &usageError{"--as-it-was and --" + plans + " are both given",
+				"what was is told by the journal alone: leave --" + plans + " out"}
+		}
+	}
+	p, err := period(c)
+	if err != nil {
+		return err
+	}
+	kitchen, j, today, err := written(c)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }() // it is only read
+	if !c.IsSet("from") {
+		p.From = today.Truncate(24*time.Hour).AddDate(0, 0, 1-p.Days)
+	}
+	if p.From.After(today) {
+		return &usageError{fmt.Sprintf("%s is still to come", p.From.Format(time.DateOnly)),
+			"--as-it-was tells of days up to today"}
+	}
+	a, err := j.AsItWas(c.Context, kitchen, today, p.From, p.From.AddDate(0, 0, p.Days))
+	if err != nil {
+		return told(err)
+	}
+	if len(a.Items) == 0 {
+		return &hinted{fmt.Errorf("nothing is written down from %s to %s, and nothing was on hand", a.From, a.To),
+			"--from and --days name other days; \"kettletree log show\" lists what was written down"}
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.AsItWasSheet(a) },
+		text:  func(p show.Page) string { return show.AsItWas(p, a) },
 	})
 }

@@ -118,7 +118,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		OnUsageError:              onUsageError,
 		Commands: []*cli.Command{
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
-			specialsCommand(), costCommand(), popularityCommand(), traceCommand(),
+			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
 			mapCommand(), logCommand(), yieldsCommand(), backupCommand(),
 			schemaCommand(), completionCommand(), completeCommand(), helpCommand(),

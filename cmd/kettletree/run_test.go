@@ -139,6 +139,7 @@ func TestJSONIsDocumented(t *testing.T) {
 	}
 	for command, answer := range map[string]any{
 		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
+		"cost --as-it-was": ledger.AsItWas{}, "forecast": ledger.Forecast{},
 		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
 		"clock":      clock.Timetable{},
 		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},

@@ -7,6 +7,8 @@ type Taker struct {
 	w     *Walker
 	cones []*cone // by item; nil until it is asked for
 	moved []Moved
+	extra []Moved // see Beside
+	cost  float64 // see Beside
 }
 
 // Moved is a change on the shelf of an item, in base units: below zero what was taken, above zero what a step that was
@@ -40,6 +42,10 @@ func (t *Taker) Take(item int, amount float64, have []float64, uncounted []bool)
 		if uncounted[i] {
 			w.source[i] = 0
 		}
+		w.topped[i] = 0
+	}
+	for _, p := range in.orders {
+		w.did[p] = 0
 	}
 	w.asks = append(w.asks[:0], ask{int32(item), amount})
 	share := 0.0
@@ -62,14 +68,25 @@ func (t *Taker) Take(item int, amount float64, have []float64, uncounted []bool)
 	if share < 1 {
 		w.overdraw(in, 1-share)
 	}
-	t.moved = t.moved[:0]
+	t.moved, t.extra, t.cost = t.moved[:0], t.extra[:0], 0
 	for _, i := range in.items {
-		if by := w.have[i] - have[i]; by != 0 && !uncounted[i] {
+		by := w.have[i] - have[i]
+		switch {
+		case uncounted[i] && by != w.topped[i]:
+			t.extra = append(t.extra, Moved{int(i), by - w.topped[i]})
+		case by != 0 && !uncounted[i]:
 			t.moved = append(t.moved, Moved{int(i), by})
 		}
 	}
+	for _, p := range in.orders {
+		t.cost += w.did[p] * w.f.cost[p]
+	}
 	return t.moved
 }
+
+// Beside is what the last Take took beside its list: of uncounted items, below zero as there, and the labour and fuel
+// of the steps that it ran to order. The list is valid until the next Take.
+func (t *Taker) Beside() (uncounted []Moved, labour float64) { return t.extra, t.cost }
 
 // overdraw takes a share of the asks on first choices, whether they are there or not.
 func (w *Walker) overdraw(in *cone, share float64) {
@@ -84,6 +101,7 @@ func (w *Walker) overdraw(in *cone, share float64) {
 	}
 	w.explode(in, w.asks, share)
 	for _, p := range in.orders {
+		w.did[p] += w.runs[p]
 		for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 			w.have[n.gives[e]] += w.runs[p] * w.f.gives[e]
 		}

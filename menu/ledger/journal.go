@@ -28,8 +28,9 @@ type Journal struct {
 	file string
 	db   *sql.DB
 
-	turn    sync.Mutex // of those that ask what is on hand, or what was learned
+	turn    sync.Mutex // of those that ask what follows from the entries
 	warm    *warm      // what was played last; nil before anything was
+	dear    *warm      // the same with book of money and sales, see books
 	learned *learning  // what was learned last; nil before anything was
 }
 

@@ -31,6 +31,7 @@ type Lot struct {
 	Made   time.Time // the day, at midnight
 	Entry  int64     // that brought it
 	Mark   string
+	Cost   float64 // what it cost, where book is kept of money
 }
 
 // Oddity is an entry that the rest of the journal, or the kitchen file, does not bear out.
@@ -118,12 +119,15 @@ type player struct {
 	uncounted []bool    // by item: bought, and nobody keeps book of it
 	seen      []bool    // by item: some entry moved it
 	stock     Stock
-	moves     []Move
+	moves     []Move // none are kept with a till
+	till      *till  // keeps book of money and sales; nil where only amounts are asked for
+	came      []Lot  // of one entry
 }
 
 func (p *player) play(e *Entry) {
 	p.stock.Entries++
 	p.stock.AsOf = e.At
+	p.till.begin(e)
 	switch e.Kind {
 	case Received, Cooked, Binned:
 		for _, a := range e.Uses {
@@ -131,11 +135,16 @@ func (p *player) play(e *Entry) {
 				p.take(e, i, base, a.Mark)
 			}
 		}
+		p.came = p.came[:0]
 		for _, a := range e.Gives {
 			if i, base, ok := p.item(e, a); ok {
 				p.uncounted[i] = false
-				p.put(e, Lot{i, base, midnight(e.At), e.ID, cmp.Or(a.Mark, e.Mark)}, false)
+				p.came = append(p.came, Lot{Item: i, Amount: base, Made: midnight(e.At), Entry: e.ID, Mark: cmp.Or(a.Mark, e.Mark)})
 			}
+		}
+		p.till.value(e, p.came)
+		for _, l := range p.came {
+			p.put(e, l, false)
 		}
 	case Sold:
 		d, ok := p.dishAt[e.Dish]
@@ -144,6 +153,7 @@ func (p *player) play(e *Entry) {
 			return
 		}
 		p.take(e, p.k.Dishes[d].Item, float64(e.Portions), e.Mark)
+		p.till.sell(e, d)
 	case Counted:
 		for _, a := range e.Gives {
 			if i, base, ok := p.item(e, a); ok {
@@ -176,21 +186,27 @@ func (p *player) odd(e *Entry, item string, missing float64, format string, args
 const slack = 1e-9
 
 func (p *player) moved(sort Sort, e *Entry, item int, from int64, amount float64) {
+	if p.till != nil {
+		return
+	}
 	p.moves = append(p.moves, Move{sort, item, e.ID, e.Kind, from, amount})
 }
 
 // take takes an amount of an item, or what it is made of, off the shelves, from a lot first if its mark is not "".
 func (p *player) take(e *Entry, item int, amount float64, mark string) {
 	named := 0.0
+	p.came = p.came[:0]
 	for _, m := range p.taker.Take(item, amount, p.have, p.uncounted) {
 		if m.Amount > 0 {
-			p.put(e, Lot{Item: m.Item, Amount: m.Amount, Made: midnight(e.At), Entry: e.ID}, false)
+			p.came = append(p.came, Lot{Item: m.Item, Amount: m.Amount, Made: midnight(e.At), Entry: e.ID})
 			continue
 		}
 		had := p.have[m.Item]
 		p.seen[m.Item] = true
 		missing := -m.Amount - had
-		named += p.draw(e, m.Item, min(-m.Amount, had), mark)
+		of, cost := p.draw(e, m.Item, min(-m.Amount, had), mark)
+		named += of
+		p.till.take(m.Item, -m.Amount, max(missing, 0), cost)
 		if missing > slack*-m.Amount {
 			it := p.k.Graph.Items[m.Item]
 			p.shelves[m.Item].over = true
@@ -198,6 +214,11 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 			p.odd(e, it.Name, missing, "%s of %q taken, %s more than there was by the book", p.quantity(m.Item, -m.Amount),
 				it.Name, p.quantity(m.Item, missing))
 		}
+	}
+	uncounted, labour := p.taker.Beside()
+	p.till.taken(item, amount, uncounted, labour, p.came)
+	for _, l := range p.came {
+		p.put(e, l, false)
 	}
 	switch name := p.k.Graph.Items[item].Name; {
 	case mark == "":
@@ -243,14 +264,14 @@ func (p *player) emptied(e *Entry, item int) {
 	s.first, s.mixed = 0, false
 }
 
-// draw takes the lot of a mark first, if it is not "", then the oldest, and returns how much it took of the former.
-// What rounding leaves of a shelf is swept off.
-func (p *player) draw(e *Entry, item int, amount float64, mark string) (named float64) {
+// draw takes the lot of a mark first, if it is not "", then the oldest, and returns how much it took of the former, and
+// what all of it cost. What rounding leaves of a shelf is swept off.
+func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, cost float64) {
 	s := &p.shelves[item]
 	if mark != "" {
-		named = p.drawNamed(e, item, amount, mark)
+		named, cost = p.drawNamed(e, item, amount, mark)
 		if amount -= named; amount <= 0 {
-			return named
+			return named, cost
 		}
 	}
 	all := p.have[item]
@@ -265,22 +286,31 @@ func (p *player) draw(e *Entry, item int, amount float64, mark string) (named fl
 			sort = Took
 		}
 		if p.moved(sort, e, item, l.Entry, min(amount, l.Amount)); l.Amount > amount {
-			l.Amount -= amount
+			cost += l.take(amount)
 			break
 		}
 		amount -= l.Amount
+		cost += l.Cost
 		s.last = *l
 		s.head++
 	}
 	if s.head > len(s.lots)/2 { // a shelf that is never empty must not grow for ever
 		s.lots, s.head = slices.Delete(s.lots, 0, s.head), 0
 	}
-	return named
+	return named, cost
+}
+
+// take takes some of a lot, and says what it cost.
+func (l *Lot) take(amount float64) (cost float64) {
+	cost = l.Cost * amount / l.Amount
+	l.Cost -= cost
+	l.Amount -= amount
+	return cost
 }
 
 // drawNamed takes up to an amount of the lots of a mark. Without a lot of the mark it is the number of the entry that
 // brought the lot.
-func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (named float64) {
+func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (named, cost float64) {
 	s := &p.shelves[item]
 	is := func(l Lot) bool { return l.Mark == mark }
 	if !slices.ContainsFunc(s.lots[s.head:], is) {
@@ -298,7 +328,7 @@ func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (nam
 		}
 		p.moved(Named, e, item, l.Entry, taken)
 		named += taken
-		if l.Amount -= taken; l.Amount == 0 {
+		if cost += l.take(taken); l.Amount == 0 {
 			s.last = *l
 			s.last.Amount = taken
 			s.lots = slices.Delete(s.lots, at, at+1)
@@ -306,31 +336,35 @@ func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (nam
 		}
 	}
 	if p.have[item] -= named; len(s.lots) == s.head || p.have[item] <= slack*all {
-		p.sweep(e, item)
+		cost += p.sweep(e, item)
 	}
-	return named
+	return named, cost
 }
 
-// sweep takes off what rounding left of a shelf.
-func (p *player) sweep(e *Entry, item int) {
+// sweep takes off what rounding left of a shelf, and says what it cost.
+func (p *player) sweep(e *Entry, item int) (cost float64) {
 	s := &p.shelves[item]
 	for ; s.head < len(s.lots); s.head++ {
 		p.moved(Took, e, item, s.lots[s.head].Entry, s.lots[s.head].Amount)
+		cost += s.lots[s.head].Cost
 	}
 	p.have[item] = 0
+	return cost
 }
 
 // count corrects the book by what was found.
 func (p *player) count(e *Entry, item int, found float64) {
 	s := &p.shelves[item]
 	book := p.have[item]
-	if p.seen[item] { // else it is the first that the book hears of it
+	first := !p.seen[item]
+	if !first { // else it is the first that the book hears of it
 		p.stock.Counts = append(p.stock.Counts, Count{e.ID, p.k.Graph.Items[item].Name, book, found})
 	}
 	p.uncounted[item], p.seen[item] = false, true
 	switch more := found - book; {
 	case more < 0:
-		p.draw(e, item, -more, "")
+		_, cost := p.draw(e, item, -more, "")
+		p.till.miss(item, -more, cost)
 	case more > slack*found:
 		made := midnight(e.At)
 		if s.head < len(s.lots) {
@@ -339,7 +373,7 @@ func (p *player) count(e *Entry, item int, found float64) {
 			made = s.last.Made
 		}
 		p.moved(Found, e, item, 0, 0)
-		p.put(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID}, true)
+		p.put(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID, Cost: p.till.find(item, more, first)}, true)
 	}
 	if s.over = false; found == 0 {
 		p.emptied(e, item)

@@ -69,17 +69,18 @@ type played struct {
 func (j *Journal) OnHand(ctx context.Context, k *menu.Kitchen, asOf time.Time) (*Stock, error) {
 	j.turn.Lock()
 	defer j.turn.Unlock()
-	w, err := j.playedUpTo(ctx, k, asOf)
+	w, err := j.playedUpTo(ctx, &j.warm, k, asOf)
 	if err != nil {
 		return nil, err
 	}
 	return w.p.shown(), nil
 }
 
-// playedUpTo plays what happened up to a moment. The turn must be held.
-func (j *Journal) playedUpTo(ctx context.Context, k *menu.Kitchen, asOf time.Time) (*warm, error) {
-	w, last := j.warm, int64(0)
-	j.warm = nil // should it fail half way
+// playedUpTo plays what happened up to a moment, going on from memory, or from what is kept in the file. Of money and
+// sales no book is kept there. The turn must be held.
+func (j *Journal) playedUpTo(ctx context.Context, memory **warm, k *menu.Kitchen, asOf time.Time) (*warm, error) {
+	w, last := *memory, int64(0)
+	*memory = nil // should it fail half way
 	// Entries are only ever added, so those up to the last that is there now are one state of the journal.
 	if err := j.db.QueryRowContext(ctx, "SELECT coalesce(max(id), 0) FROM entry").Scan(&last); err != nil {
 		return nil, j.fault(err)
@@ -103,7 +104,13 @@ func (j *Journal) playedUpTo(ctx context.Context, k *menu.Kitchen, asOf time.Tim
 			w.p.play(e)
 		}
 	}
-	if w == nil {
+	if w == nil && memory == &j.dear {
+		p, err := newTill(k)
+		if err != nil {
+			return nil, err
+		}
+		w = &warm{p: p, last: last, upTo: beginning}
+	} else if w == nil {
 		if w, err = j.resumed(ctx, k, last, asOf.Unix()); err != nil {
 			return nil, j.fault(err)
 		}
@@ -119,7 +126,7 @@ func (j *Journal) playedUpTo(ctx context.Context, k *menu.Kitchen, asOf time.Tim
 		return nil, j.fault(err)
 	}
 	w.last, w.upTo = last, asOf.Unix()
-	j.warm = w
+	*memory = w
 	return w, nil
 }
 
@@ -368,7 +375,8 @@ func (p *player) restore(src []byte) error {
 		}
 		lots := make([]Lot, last+1)
 		for n := range lots {
-			lots[n] = Lot{i, on.Amounts[n], time.Unix(on.Made[n], 0).UTC(), on.Entries[n], on.Marks[n]}
+			lots[n] = Lot{Item: i, Amount: on.Amounts[n], Made: time.Unix(on.Made[n], 0).UTC(), Entry: on.Entries[n],
+				Mark: on.Marks[n]}
 		}
 		p.have[i], p.uncounted[i], p.seen[i] = on.Have, on.Uncounted, on.Seen
 		p.shelves[i] = shelf{lots[:last:last], 0, lots[last], on.First, on.Mixed, on.Over}

@@ -54,7 +54,7 @@ func TestPlayedWithAndWithoutWhatWasKept(t *testing.T) {
 			require.Equal(r, want, got)
 
 			j.turn.Lock()
-			w, err := j.playedUpTo(t.Context(), k, at(9, 0))
+			w, err := j.playedUpTo(t.Context(), &j.warm, k, at(9, 0))
 			require.NoError(r, err)
 			parts, ok, err := j.moves(t.Context(), w)
 			j.turn.Unlock()

@@ -108,7 +108,7 @@ func (j *Journal) TraceLot(ctx context.Context, k *menu.Kitchen, name string, as
 		return nil, j.fault(err)
 	}
 	for tries := 0; ; tries++ {
-		w, err := j.playedUpTo(ctx, k, asOf)
+		w, err := j.playedUpTo(ctx, &j.warm, k, asOf)
 		if err != nil {
 			return nil, err
 		}

@@ -1,0 +1,50 @@
+package main
+
+// forecast: what sells at each service of the week by the journal, and how much to prepare.
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+)
+
+func forecastCommand() *cli.Command {
+	return &cli.Command{
+		Name: "forecast", Usage: "how much of each dish to prepare, by what was sold",
+		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "from", Usage: option("DATE",
+			"first day whose sales count, such as 2026-09-01 (default: all that was written down)")}}, output()),
+		Action: forecast,
+	}
+}
+
+func forecast(c *cli.Context) error {
+	var from time.Time
+	if text := c.String("from"); c.IsSet("from") {
+		var err error
+		if from, err = time.Parse(time.DateOnly, text); err != nil {
+			return &usageError{fmt.Sprintf("--from %q is not a date", text), "write it as 2026-11-23"}
+		}
+	}
+	kitchen, j, today, err := written(c)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }() // it is only read
+	a, err := j.Forecast(c.Context, kitchen, today, from)
+	if err != nil {
+		return told(err)
+	}
+	if a.Services == 0 {
+		return &hinted{fmt.Errorf("nothing sold is written down of a service that has ended"),
+			"write it down as: kettletree log sold 42 red pozole at lunch; or take it over with \"kettletree log import\""}
+	}
+	return give(c, answer{
+		data:  a,
+		sheet: func() show.Sheet { return show.ForecastSheet(a) },
+		text:  func(p show.Page) string { return show.Forecast(p, a) },
+	})
+}

@@ -1,0 +1,76 @@
+package show
+
+// The forecast from what was sold, beside the typed one, and how much to prepare.
+
+import (
+	"fmt"
+	"strconv"
+
+	"kettletree/menu/ledger"
+)
+
+// Forecast lays out each dish by weekday and service.
+func Forecast(p Page, a *ledger.Forecast) string {
+	m := MoneyOf(a.Money)
+	said := fmt.Sprintf("What was sold at each service of the week, and how many portions to have ready, by %s "+
+		"from %s to %s.", plural(a.Services, "service", "services"), a.From, a.To)
+	if m.code != "" {
+		said += " Money in " + m.code + "."
+	}
+	t := table{columns: append(words("service"),
+		numbers("seen", "mean", "spread", "forecast", "enough for", "to have")...)}
+	name := ""
+	for _, d := range a.Dishes {
+		if d.Name != name {
+			name = d.Name
+			t.heading(fmt.Sprintf("%s: one too few loses %s, one too many %s", name, m.Show(max(d.Brings, 0)), m.Show(d.Wastes)))
+		}
+		t.add(d.Day+" "+d.Service, seenTimes(d), decimal(d.Mean), decimal(d.Spread), whole(d.Typed), percent(d.Ratio),
+			count(d.ToHave)+basis[d.By])
+	}
+	return p.text(0, said) + "\n" + t.on(p) +
+		"\n" + p.text(0, "To have: the least that is enough for the share of services for which it pays, (one too few) "+
+		"/ (one too few + one too many). ~ by mean and spread, as fewer than 20 services were seen; * by the typed "+
+		"forecast.") +
+		notes(p, a.Notes)
+}
+
+// basis marks what the amount was taken from.
+var basis = map[string]string{"seen": "  ", "spread": " ~", "mean": " ~", "typed": " *"}
+
+// seenTimes is how often a dish was seen, and how often it ran out.
+func seenTimes(d ledger.DishToPrepare) string {
+	if d.RanOut > 0 {
+		return fmt.Sprintf("%d, out %d", d.Seen, d.RanOut)
+	}
+	return strconv.Itoa(d.Seen)
+}
+
+func decimal(x *float64) string {
+	if x == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*x, 'f', 1, 64)
+}
+
+func whole(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return count(*n)
+}
+
+// ForecastSheet has a row for each dish, weekday and service.
+func ForecastSheet(a *ledger.Forecast) (s Sheet) {
+	s.add("dish", "day", "service", "forecast", "seen", "ran_out", "mean", "spread", "brings", "wastes", "ratio", "by",
+		"to_have")
+	for _, d := range a.Dishes {
+		var typed *float64
+		if d.Typed != nil {
+			typed = new(float64(*d.Typed))
+		}
+		s.add(d.Name, d.Day, d.Service, typed, d.Seen, d.RanOut, d.Mean, d.Spread, d.Brings, d.Wastes, d.Ratio,
+			d.By, d.ToHave)
+	}
+	return s
+}
