@@ -41,7 +41,8 @@ func wager(c *cli.Context, week *menu.Week) (*menu.Wager, error) {
 	if !c.Bool("chance") {
 		for _, name := range []string{"draws", "seed"} {
 			if c.IsSet(name) {
-				return nil, &usageError{"--" + name + " is for --chance, which is not asked for", "add --chance, or leave --" + name + " out"}
+				return nil, &usageError{"--" + name + " is for --chance, which is not asked for",
+					"add --chance, or leave --" + name + " out"}
 			}
 		}
 		return nil, nil

@@ -4,9 +4,9 @@ package flow
 
 import "slices"
 
-// Varying is a copy of a case whose yields and forecasts are set anew before each walk. What is set replaces what was set
-// before; it comes on top of the shocks of the case. Setting takes no memory. It must not be shared between goroutines, and
-// its own flow must be walked, not that of the case it is a copy of.
+// Varying is a copy of a case whose yields and forecasts are set anew before each walk. What is set replaces what was
+// set before; it comes on top of the shocks of the case. Setting takes no memory. It must not be shared between
+// goroutines, and its own flow must be walked, not that of the case it is a copy of.
 type Varying struct {
 	Case
 	given  []float64   // by output: what a batch gives, after shocks

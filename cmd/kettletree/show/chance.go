@@ -5,6 +5,7 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"kettletree/menu"
 )
@@ -40,8 +41,12 @@ func chanceAnswer(a *menu.Chance, m Money) string {
 	text := fmt.Sprintf("In each of %s every dish lasts through every service",
 		plural(a.Draws, "draw", "draws"))
 	if d != nil {
-		text = fmt.Sprintf("In 9 of 10 such weeks at least %s of %s %s can be served on %s at %s; the chance that it runs out is %s",
-			count(d.P10), count(d.Forecast), d.Name, weekday(d.Date), d.Service, chance(d.RunsOut))
+		do := "can be served"
+		if slices.ContainsFunc(a.Varies, func(v menu.Vary) bool { return v.Unit == guestUnit }) {
+			do = "are sold" // that fewer are may be for want of guests
+		}
+		text = fmt.Sprintf("In 9 of 10 such weeks at least %s of %s %s %s on %s at %s; the chance that it runs out is %s",
+			count(d.P10), count(d.Forecast), d.Name, do, weekday(d.Date), d.Service, chance(d.RunsOut))
 		if out > 1 {
 			text += fmt.Sprintf(". So may %s", plural(out-1, "other dish at a service", "others, counted by dish and service"))
 		}
@@ -49,6 +54,9 @@ func chanceAnswer(a *menu.Chance, m Money) string {
 	return text + fmt.Sprintf(". 9 of 10 weeks earn at least %s of contribution, the mean is %s.", m.Name(a.Contribution.P10),
 		m.Name(a.Contribution.Mean))
 }
+
+// guestUnit is the unit of [menu.Vary] for guests.
+const guestUnit = "portion"
 
 // mostMissed is the dish and service of which most is missing on average, by money, of those that some draws serve in full; of
 // all, when there are none of these. out is how many run out in some draw. It is nil when none does.
@@ -177,7 +185,7 @@ func chanceMeaning(a *menu.Chance) string {
 		switch {
 		case v.Batches > 0:
 			batches++
-		case v.Unit == "portion":
+		case v.Unit == guestUnit:
 			guests++
 		default:
 			steps++
