@@ -141,6 +141,15 @@ func (w *Week) DaysNamed(text string) ([]int, error) {
 	return days, nil
 }
 
+// IsDay tells whether a text names a day: a weekday, or a date as 2006-01-02.
+func IsDay(text string) bool {
+	_, err := time.Parse(time.DateOnly, text)
+	return err == nil || weekdayNamed(text) >= 0
+}
+
+// DayIs tells whether a day is the weekday that a text names.
+func DayIs(day time.Time, text string) bool { return weekdayNamed(text) == int(day.Weekday()) }
+
 // weekdayNamed is the [time.Weekday] that a word such as tue, Tues or tuesday begins the name of, or -1.
 func weekdayNamed(word string) int {
 	word = strings.ToLower(word)

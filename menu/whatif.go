@@ -147,6 +147,13 @@ func (w *Week) With(shocks []Shock, rec *flow.Record) (before, after *Played, er
 	return before, after, err
 }
 
+// Know makes changes that are known part of the week itself.
+func (w *Week) Know(shocks []Shock) {
+	for _, s := range shocks {
+		w.Case = w.Case.With(s.changes...)
+	}
+}
+
 // WhatIf answers what follows from shocks.
 func (w *Week) WhatIf(shocks []Shock) (*WhatIf, error) {
 	before, after, err := w.With(shocks, new(flow.Record))

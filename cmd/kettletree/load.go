@@ -106,7 +106,7 @@ type checked struct {
 	file   string
 	week   *menu.Week
 	faults menu.Diagnostics
-	asOf   string // where what is on hand comes from, and as of when, "" when there is no journal
+	asOf   []string // where what is on hand comes from and as of when, and what was decided; nil when there is no journal
 }
 
 // readKitchen reads and checks the kitchen that the arguments name; it is nil when a fault is an error.
@@ -153,8 +153,16 @@ func load(c *cli.Context, args []string) (*checked, error) {
 		var faults menu.Diagnostics
 		p.OnHand, faults = menu.ReadOnHand(name, src, kitchen, p.From)
 		k.faults = append(k.faults, faults...)
-	} else if c.String("plan") == "" {
-		if err := k.fromJournal(c, kitchen, &p); err != nil {
+	}
+	var j *ledger.Journal
+	if file := ledger.Path(k.file); c.String("on-hand") == "" && k.file != "-" && ledger.Exists(file) {
+		if j, err = ledger.Open(c.Context, file); err != nil {
+			return nil, told(err)
+		}
+		defer func() { _ = j.Close() }()
+	}
+	if j != nil && c.String("plan") == "" {
+		if err := k.fromJournal(c, j, kitchen, &p); err != nil {
 			return nil, err
 		}
 	}
@@ -166,10 +174,30 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	} else {
 		k.week, err = kitchen.Over(p)
 	}
+	if err == nil && j != nil {
+		err = k.decided(c.Context, j)
+	}
 	if err == nil && p.Rule == menu.Best {
 		k.week.Settle = plan.Best(c.Context, k.week)
 	}
 	return k, err
+}
+
+// decided makes what was decided, or found out, by now part of the week.
+func (k *checked) decided(ctx context.Context, j *ledger.Journal) error {
+	asOf, err := now()
+	if err != nil {
+		return err
+	}
+	made, odd, err := j.Decisions(ctx, k.week, asOf)
+	if err != nil {
+		return told(err)
+	}
+	if len(made) > 0 {
+		k.asOf = append(k.asOf, "with "+strings.Join(made, "; "))
+	}
+	k.asOf = append(k.asOf, odd...)
+	return nil
 }
 
 // planned is the week of a kept plan, which has days and stock of its own.
@@ -187,18 +215,10 @@ func planned(c *cli.Context, name string, kitchen *menu.Kitchen, rule flow.Ratio
 	return plan.Load(name, src, kitchen, rule)
 }
 
-// fromJournal takes what is on hand from the journal beside the kitchen file, when there is one, and says as of when: when
-// the first day begins, for tonight now. A kitchen with a journal is asked about from today on, where no day is named.
-func (k *checked) fromJournal(c *cli.Context, kitchen *menu.Kitchen, p *menu.Period) error {
+// fromJournal takes what is on hand from the journal beside the kitchen file, and says as of when: when the first day
+// begins, for tonight now. A kitchen with a journal is asked about from today on, where no day is named.
+func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.Kitchen, p *menu.Period) (err error) {
 	file := ledger.Path(k.file)
-	if k.file == "-" || !ledger.Exists(file) {
-		return nil
-	}
-	j, err := ledger.Open(c.Context, file)
-	if err != nil {
-		return told(err)
-	}
-	defer func() { _ = j.Close() }()
 	asOf := p.From
 	if !c.IsSet("from") {
 		if asOf, err = now(); err != nil {
@@ -213,13 +233,13 @@ func (k *checked) fromJournal(c *cli.Context, kitchen *menu.Kitchen, p *menu.Per
 		return told(err)
 	}
 	if stock.Entries == 0 {
-		k.asOf = fmt.Sprintf("%s has nothing from before %s, so nothing is on hand; --from asks about a later day", file,
-			asOf.Format(ledger.Minutes))
+		k.asOf = []string{fmt.Sprintf("%s has nothing from before %s, so nothing is on hand; --from asks about a later day",
+			file, asOf.Format(ledger.Minutes))}
 		return nil
 	}
-	k.asOf = fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(ledger.Minutes), file)
+	k.asOf = []string{fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(ledger.Minutes), file)}
 	if n := len(stock.Odd); n > 0 {
-		k.asOf += fmt.Sprintf("; what does not add up (%d) is told by \"kettletree log show\"", n)
+		k.asOf[0] += fmt.Sprintf("; what does not add up (%d) is told by \"kettletree log show\"", n)
 	}
 	var past []ledger.Lot
 	p.OnHand, past = stock.OnHand(kitchen, p.From)
@@ -243,8 +263,8 @@ func ask(c *cli.Context, args []string) (*menu.Week, error) {
 	if k.week == nil {
 		return nil, errTold
 	}
-	if k.asOf != "" {
-		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", k.asOf)
+	for _, line := range k.asOf {
+		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", line)
 	}
 	return k.week, nil
 }

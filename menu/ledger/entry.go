@@ -32,11 +32,14 @@ const (
 	Binned      Kind = "binned"      // was thrown away
 	Counted     Kind = "counted"     // is on hand in truth, whatever the book says
 	Temperature Kind = "temperature" // was read
+	Struck      Kind = "struck"      // a dish is off the menu
+	Lost        Kind = "lost"        // a batch, or some of it, came to nothing
+	Offered     Kind = "offered"     // so many portions of a dish are on the menu beyond its forecast
 	Undone      Kind = "undone"      // the entry it names is taken for never written
 )
 
 // Kinds lists what can be typed, in the order of a kitchen's day. Undone is not among them: see [Journal.Undo].
-var Kinds = []Kind{Received, Cooked, Sold, Binned, Counted, Temperature}
+var Kinds = []Kind{Received, Cooked, Sold, Binned, Counted, Temperature, Struck, Lost, Offered}
 
 // Amount is how much of an item was measured.
 type Amount struct {
@@ -59,12 +62,15 @@ type Entry struct {
 	Uses  []Amount // taken: of cooked and binned
 	Gives []Amount // brought: of received and cooked; of counted, all there is
 
-	Step    string  // of cooked
+	Step    string  // of cooked and lost
 	Batches float64 // of cooked: above 0
 
-	Dish     string // of sold
-	Portions int    // of sold: at least 1
-	Service  string // of sold; "" when it was not said
+	Dish     string // of sold, struck and offered
+	Portions int    // of sold and offered: at least 1
+	Service  string // of sold, struck and offered; "" when it was not said
+
+	Day   string  // of struck, lost and offered: as it was typed, "" when it was not said, see [Entry.On]
+	Share float64 // of lost: above 0, up to 1
 
 	Paid     *float64 // of received, in the kitchen's currency; nil when it was not said
 	Supplier string   // of received

@@ -211,8 +211,8 @@ func (j *Journal) Undo(ctx context.Context, id int64, now time.Time) (Entry, err
 // appendTo adds entries within a transaction.
 func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (kept []Entry, err error) {
 	row, err := tx.PrepareContext(ctx, `INSERT INTO entry (kind, at, written, corrects, text, step, batches, dish,
-		portions, service, paid, supplier, mark, reason, of, celsius, file)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
+		portions, service, paid, supplier, mark, reason, of, celsius, file, day, share)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
 	if err != nil {
 		return nil, err
 	}
@@ -231,7 +231,7 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 		}
 		done, err := row.ExecContext(ctx, e.Kind, e.At.Unix(), e.Written.Unix(), some(e.Corrects), e.Text, some(e.Step),
 			some(e.Batches), some(e.Dish), some(e.Portions), some(e.Service), e.Paid, some(e.Supplier), some(e.Mark),
-			some(e.Reason), some(e.Of), celsius(&e), file)
+			some(e.Reason), some(e.Of), celsius(&e), file, some(e.Day), some(e.Share))
 		if err != nil {
 			return nil, err
 		}
@@ -342,8 +342,8 @@ type querier interface {
 // each hands on entries one by one; which picks and orders them, those of one entry together.
 func each(ctx context.Context, from querier, one func(*Entry), which string, args ...any) error {
 	rows, err := from.QueryContext(ctx, `SELECT e.id, e.kind, e.at, e.written, e.corrects, e.text, e.step, e.batches,
-		e.dish, e.portions, e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, a.gives, a.item, a.base,
-		a.measure, a.typed, a.mark FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
+		e.dish, e.portions, e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, e.day, e.share, a.gives, a.item,
+		a.base, a.measure, a.typed, a.mark FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
 	if err != nil {
 		return err
 	}
@@ -361,10 +361,10 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 	for rows.Next() {
 		var id, at, written int64
 		var corrects, portions, side sql.NullInt64
-		var batches, paid, celsius, base sql.NullFloat64
-		var kind, text, step, dish, service, supplier, mark, reason, of, item, unit, typed, lot sql.RawBytes
+		var batches, paid, celsius, share, base sql.NullFloat64
+		var kind, text, step, dish, service, supplier, mark, reason, of, day, item, unit, typed, lot sql.RawBytes
 		if err := rows.Scan(&id, &kind, &at, &written, &corrects, &text, &step, &batches, &dish, &portions, &service, &paid,
-			&supplier, &mark, &reason, &of, &celsius, &side, &item, &base, &unit, &typed, &lot); err != nil {
+			&supplier, &mark, &reason, &of, &celsius, &day, &share, &side, &item, &base, &unit, &typed, &lot); err != nil {
 			return err
 		}
 		if e.ID != id {
@@ -374,7 +374,7 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 			e = Entry{ID: id, Kind: Kind(once(kind)), At: time.Unix(at, 0).UTC(), Written: time.Unix(written, 0).UTC(),
 				Corrects: corrects.Int64, Text: string(text), Step: once(step), Batches: batches.Float64, Dish: once(dish),
 				Portions: int(portions.Int64), Service: once(service), Supplier: once(supplier), Mark: string(mark),
-				Reason: string(reason), Of: once(of), Celsius: celsius.Float64}
+				Reason: string(reason), Of: once(of), Celsius: celsius.Float64, Day: once(day), Share: share.Float64}
 			if paid.Valid {
 				e.Paid = new(paid.Float64)
 			}

@@ -50,6 +50,8 @@ type Line struct {
 	Reason   string   `json:"reason,omitempty"`
 	Of       string   `json:"of,omitempty"`
 	Celsius  *float64 `json:"celsius,omitempty"`
+	Day      string   `json:"day,omitempty"`   // as it was typed
+	Share    float64  `json:"share,omitempty"` // of a batch that was lost
 	Remarks  []string `json:"remarks,omitempty"`
 }
 
@@ -84,7 +86,8 @@ func Lines(k *menu.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 		l := Line{Entry: e.ID, Kind: e.Kind, At: e.At.Format(seconds), Written: e.Written.Format(seconds), Text: e.Text,
 			Corrects: e.Corrects, Gone: fate[e.ID], Uses: parts(e.Uses), Gives: parts(e.Gives), Step: e.Step,
 			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
-			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of}
+			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,
+			Day: e.Day, Share: e.Share}
 		if e.Kind == Temperature {
 			l.Celsius = new(e.Celsius)
 		}

@@ -21,6 +21,9 @@ var Forms = map[Kind]string{
 	Binned:      `2 L kettle stock lot A17, left out overnight`,
 	Counted:     `kettle stock 23.5 cm in big kettle`,
 	Temperature: `kettle stock lot A17 4.5 C`,
+	Struck:      `red pozole at dinner`,
+	Lost:        `40% of night kettle of tue`,
+	Offered:     `24 trotter tostadas at fri dinner`,
 }
 
 // Parse reads an entry of a kind, written as [Forms] shows, by the names of a kitchen. It leaves At, Written and
@@ -37,7 +40,7 @@ func Parse(k *menu.Kitchen, kind Kind, text string) (Entry, error) {
 		return Entry{}, &measure.Error{Msg: "nothing is written", Hint: "write it as " + Forms[kind], At: 0}
 	}
 	err := map[Kind]func() error{Received: r.received, Cooked: r.cooked, Sold: r.sold, Binned: r.binned,
-		Counted: r.counted, Temperature: r.temperature}[kind]()
+		Counted: r.counted, Temperature: r.temperature, Struck: r.struck, Lost: r.lost, Offered: r.offered}[kind]()
 	if err == nil && r.rest() != "" {
 		err = r.fault(r.at, len(r.rest()), "write it as "+Forms[kind], "%q is more than an entry of this kind says", r.rest())
 	}
@@ -321,24 +324,13 @@ func (r *reader) grams(a Amount) (float64, bool) {
 
 // sold reads PORTIONS DISH [at SERVICE] [lot MARK], or the lot before the service.
 func (r *reader) sold() error {
-	from := r.at
-	n, rest, err := measure.Number(r.rest())
-	if err := r.moved(rest, err); err != nil {
-		if e := err.(*measure.Error); e.NoNumber {
-			e.Hint = "write the portions first: " + Forms[Sold]
-		}
+	if err := r.portions(); err != nil {
 		return err
 	}
-	written := strings.TrimRight(r.text[from:r.at], " ")
-	if n < 1 || n != math.Trunc(n) || n > mostPortions {
-		return r.fault(from, len(written), "write it as "+Forms[Sold], "%q is no number of portions", written)
-	}
-	r.e.Portions = int(n)
-	dish, rest, err := r.k.DishNamed(r.rest(), soldEnds)
-	if err := r.moved(rest, err); err != nil {
+	if err := r.dish(soldEnds); err != nil {
 		return err
 	}
-	r.e.Dish = r.k.Dishes[dish].Name
+	var err error
 	if r.e.Mark, err = r.lot(markEnds); err != nil {
 		return err
 	}
@@ -359,6 +351,33 @@ func (r *reader) sold() error {
 			return err
 		}
 	}
+	return nil
+}
+
+// portions reads a whole number of them.
+func (r *reader) portions() error {
+	from := r.at
+	n, rest, err := measure.Number(r.rest())
+	if err := r.moved(rest, err); err != nil {
+		if e := err.(*measure.Error); e.NoNumber {
+			e.Hint = "write the portions first: " + Forms[r.e.Kind]
+		}
+		return err
+	}
+	written := strings.TrimRight(r.text[from:r.at], " ")
+	if n < 1 || n != math.Trunc(n) || n > mostPortions {
+		return r.fault(from, len(written), "write it as "+Forms[r.e.Kind], "%q is no number of portions", written)
+	}
+	r.e.Portions = int(n)
+	return nil
+}
+
+func (r *reader) dish(ends *regexp.Regexp) error {
+	dish, rest, err := r.k.DishNamed(r.rest(), ends)
+	if err := r.moved(rest, err); err != nil {
+		return err
+	}
+	r.e.Dish = r.k.Dishes[dish].Name
 	return nil
 }
 
