@@ -91,6 +91,15 @@ func (st Step) Length() (minutes int) {
 	return minutes
 }
 
+// MainLine is the line by which batches of the step are counted: the first that it can't do without. It is negative
+// when the step takes nothing.
+func (st Step) MainLine() int {
+	if at := slices.IndexFunc(st.Uses, func(l Line) bool { return !l.Optional && !l.Carried }); at >= 0 {
+		return at
+	}
+	return len(st.Uses) - 1
+}
+
 // Graph is the flow of one kitchen. Build it with [New]; it must not be changed afterwards.
 type Graph struct {
 	Items []Item

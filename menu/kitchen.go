@@ -93,7 +93,11 @@ type StepCard struct {
 	Phases  []Phase // from its start on, without gaps; nil when the file does not say
 	Runs    [7]int  // whole batches by weekday, for steps that run on set days
 	Cooks   bool    // its contents are cooked through: what it gives begins a new day 1
+	Tables  []Range // by output: what a published table gives of it, in its base units for one batch; zero for none
 }
+
+// Range is the least and the most of something.
+type Range struct{ Low, High float64 }
 
 // Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.
 type Dish struct {

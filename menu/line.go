@@ -20,6 +20,7 @@ type card struct {
 	carried  bool
 	atLeast  float64 // shares of the batch, 0 to 1; 0 when not written
 	atMost   float64
+	tables   Range // what a published table gives, as shares of the main input's weight; zero when not written
 }
 
 // notTimed stands for a time that was not written.
@@ -81,6 +82,10 @@ var remarks = []remark{
 	}},
 	{"at most", "6%", percentPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
 		c.atMost, err = parsePercent(rest)
+		return err
+	}},
+	{"published", "66-74%", rangePattern, []place{given}, "what a step gives", func(c *card, rest string) (err error) {
+		c.tables, err = parseRange(rest)
 		return err
 	}},
 }

@@ -375,6 +375,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 			at.Uses = append(at.Uses, r.span(l.node).Pos)
 		}
 	}
+	var tables []Range
 	for _, l := range rec.gives {
 		choice, ok := r.choice(l.choices[0], l.node)
 		if !ok || r.items[choice.Item].Role == graph.Bought {
@@ -393,14 +394,51 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 					l.choices[0].Quantity)
 			}
 		}
+		tables = append(tables, r.published(&st, o, l))
 		st.Gives = append(st.Gives, o)
 		at.Gives = append(at.Gives, r.span(l.node).Pos)
+	}
+	if slices.ContainsFunc(tables, func(t Range) bool { return t.High > 0 }) {
+		r.k.Steps[r.stepAt[rec.name]].Tables = tables
 	}
 	if rec.dish {
 		st.Gives = []graph.Output{{Item: r.itemAt[rec.name], Amount: 1}}
 	}
 	r.k.StepPos = append(r.k.StepPos, at)
 	return st
+}
+
+// published is what a published table gives of an output, for one batch by the weight of its main input. Of a yield outside
+// of it, it warns.
+func (r *reader) published(st *graph.Step, o graph.Output, l writtenLine) Range {
+	if l.tables.High == 0 {
+		return Range{}
+	}
+	by := st.MainLine()
+	if by < 0 {
+		r.fault(r.span(l.node), "no-lines", "take the note out", "%q takes nothing that a published share could be of", st.Name)
+		return Range{}
+	}
+	c := st.Uses[by].Choices[0]
+	out := r.items[o.Item]
+	grams, known := r.items[c.Item].Grams(c.Amount)
+	base, bridged := out.Bridge().Convert(grams, measure.Weight, out.Unit.Kind)
+	if !known || !bridged {
+		unknown := out
+		if !known {
+			unknown = r.items[c.Item]
+		}
+		r.fault(r.span(l.node), "no-bridge", bridgeHint(unknown, measure.Weight),
+			"a published share is by weight, but the weight of %q is not known", unknown.Name)
+		return Range{}
+	}
+	t := Range{base * l.tables.Low, base * l.tables.High}
+	if o.Amount < t.Low*(1-slack) || o.Amount > t.High*(1+slack) {
+		r.warn(r.span(l.node), "outside-published", "weigh again, or check which cut and trim the table is about",
+			"%s of %q are %s of %q by weight, where %s to %s are published", l.choices[0].Quantity, out.Name,
+			formatPercent(o.Amount/base), r.items[c.Item].Name, formatPercent(l.tables.Low), formatPercent(l.tables.High))
+	}
+	return t
 }
 
 // choice finds the item of a ration and converts its amount.

@@ -16,6 +16,7 @@ import (
 const (
 	namePattern    = `[^\s,@=±](?:[^,@=±]*[^\s,@=±])?`
 	percentPattern = measure.NumberPattern + ` *%`
+	rangePattern   = measure.NumberPattern + ` *[-–] *` + measure.NumberPattern + ` *%`
 	keepsPattern   = `[1-9][0-9]{0,3} days?`
 	lengthPattern  = measure.NumberPattern + ` *(?:mm|cm|in)`
 	guestsPattern  = `(?:0|[1-9][0-9]{0,6}) *(?:±|[+]-) *(?:0|[1-9][0-9]{0,6})`
@@ -110,6 +111,25 @@ func parsePercent(s string) (float64, error) {
 			Len: len(s)}
 	}
 	return value / 100, nil
+}
+
+// parseRange reads "66-74%" as shares.
+func parseRange(s string) (Range, error) {
+	fault := &measure.Error{Msg: fmt.Sprintf("%q is not a range of shares", s), Hint: "write it as 66-74%", Len: len(s)}
+	low, rest, err := measure.Number(s)
+	if err != nil {
+		return Range{}, err
+	}
+	rest = strings.TrimLeft(rest, " ")
+	after, ok := strings.CutPrefix(rest, "-")
+	if !ok {
+		after, ok = strings.CutPrefix(rest, "–")
+	}
+	high, err := parsePercent(strings.TrimLeft(after, " "))
+	if !ok || err != nil || low <= 0 || low/100 > high {
+		return Range{}, fault
+	}
+	return Range{low / 100, high}, nil
 }
 
 func formatPercent(share float64) string { return measure.FormatNumber(100*share) + "%" }

@@ -48,6 +48,7 @@ type Learned struct {
 	Unit       string      `json:"unit"`
 	File       float64     `json:"file"`
 	FileSpread float64     `json:"file_spread"` // what stands behind "±"; 0 for nothing
+	Published  *Published  `json:"published"`   // null where the file has none
 	Batches    int         `json:"batches"`     // measured: each cooked entry counts once, be it large or small
 	Weighed    int         `json:"weighed"`     // of them, those whose main input was weighed too
 	Mean       *float64    `json:"mean"`
@@ -65,6 +66,12 @@ type Learned struct {
 	Points []Point `json:"-"` // all measured batches, in the order of time
 
 	step, place int // of the kitchen's graph, and of the step's outputs
+}
+
+// Published is what a published table gives, for one batch.
+type Published struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
 }
 
 // Point is what a batch gave.
@@ -182,14 +189,6 @@ func newLearning(k *menu.Kitchen) *learning {
 	return l
 }
 
-// mainLine is the line by which batches of a step are counted; negative when it takes nothing.
-func mainLine(st *graph.Step) int {
-	if at := slices.IndexFunc(st.Uses, func(l graph.Line) bool { return !l.Optional && !l.Carried }); at >= 0 {
-		return at
-	}
-	return len(st.Uses) - 1
-}
-
 // add takes in a cooked entry.
 func (l *learning) add(e *Entry) {
 	l.last = max(l.last, e.ID)
@@ -219,7 +218,7 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 			b.uses[line] += share
 		}
 	}
-	scale, by := e.Batches, mainLine(st)
+	scale, by := e.Batches, st.MainLine()
 	if by >= 0 {
 		if scale = b.uses[by]; scale <= 0 {
 			return fmt.Sprintf("%q says nothing of its main input, %q", st.Name,
@@ -327,7 +326,7 @@ func (l *learning) answer(gone map[int64]int64, about About) *Yields {
 func (l *learning) step(step int, batches []*batch, only int) StepYields {
 	k, st := l.k, &l.k.Graph.Steps[step]
 	s := StepYields{Step: st.Name, Batches: len(batches), Outputs: []Learned{}}
-	if by := mainLine(st); by >= 0 {
+	if by := st.MainLine(); by >= 0 {
 		c := st.Uses[by].Choices[0]
 		q := k.Quantity(c.Item, c.Amount)
 		s.Of, s.Amount, s.Unit = k.Graph.Items[c.Item].Name, q.Amount, q.Unit.Name
@@ -347,6 +346,9 @@ func (l *learning) output(step, o int, batches []*batch, u *usual) Learned {
 	unit := l.k.Graph.Items[out.Item].Unit
 	y := Learned{Output: l.k.Graph.Items[out.Item].Name, Unit: unit.Name, File: out.Amount / unit.Factor,
 		FileSpread: out.Spread / unit.Factor, Flagged: []OutOfLine{}, step: step, place: o}
+	if t := l.k.Steps[step].Tables; t != nil && t[o].High > 0 {
+		y.Published = &Published{t[o].Low / unit.Factor, t[o].High / unit.Factor}
+	}
 	values, measured := make([]float64, 0, len(batches)), make([]*batch, 0, len(batches))
 	y.Points = make([]Point, 0, len(batches))
 	for _, b := range batches {

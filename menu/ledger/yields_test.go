@@ -78,6 +78,25 @@ func TestYieldsByHand(t *testing.T) {
 	assert.Equal(t, "2026-11-28 09:00:00", y.AsOf)
 }
 
+// USDA Agriculture Handbook 102 (1975), item 238, as quoted at second hand: of beef rib, lean and fat are 82 % of the raw
+// weight (78 to 86), bones 18.
+func TestPublishedYields(t *testing.T) {
+	k := readKitchen(t, `kitchen: Shop
+bought: {beef rib: {price: 9/kg}}
+steps:
+  bone out ribs:
+    uses:  [5 kg beef rib]
+    gives: ["4100 g rib meat, published 78-86%", 0.9 kg rib bones]
+dishes: {roast: {price: 20, uses: [200 g rib meat, 100 g rib bones], sells: 3}}
+`)
+	y := Learn(k, typed(t, k, `0/07 cooked bone out ribs: 10 kg beef rib -> 8.5 kg rib meat, 1.4 kg rib bones`),
+		About{Step: -1, Output: -1}).Steps[0].Outputs
+	assert.InDelta(t, 5000*.78, y[0].Published.Low, 1e-9)
+	assert.InDelta(t, 5000*.86, y[0].Published.High, 1e-9)
+	assert.InDelta(t, 4250, *y[0].Mean, 1e-9)
+	assert.Nil(t, y[1].Published)
+}
+
 func TestYieldsOfAStepThatIsGone(t *testing.T) {
 	k := kitchen(t)
 	list := cookedDaily(t, k, "braise x1 -> 3.5 kg pulled shoulder", "braise x1 -> 3.5 kg pulled shoulder")

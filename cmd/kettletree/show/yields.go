@@ -90,6 +90,9 @@ func yieldRow(p Page, t *table, y *ledger.Learned) {
 		mean, off, last = p.spread(*y.Mean, stray), offBy(*y.Off), measure.FormatNumber(*y.Last)
 	}
 	t.add(y.Output+", "+y.Unit, count(y.Batches), mean, p.spread(y.File, y.FileSpread), off, y.Trend, last)
+	if y.Published != nil {
+		t.remark(published(y))
+	}
 	if y.Batches > y.Weighed {
 		t.remark(fmt.Sprintf("of %s what went in was not weighed: the number of batches that was said counts",
 			plural(y.Batches-y.Weighed, "batch", "batches")))
@@ -108,6 +111,21 @@ func yieldRow(p Page, t *table, y *ledger.Learned) {
 	for _, f := range y.Flagged {
 		t.remark(flagged(y, f))
 	}
+}
+
+// published sets the published range beside what was learned.
+func published(y *ledger.Learned) string {
+	text := fmt.Sprintf("published: %s to %s %s", measure.FormatNumber(y.Published.Low),
+		measure.FormatNumber(y.Published.High), y.Unit)
+	switch {
+	case y.Mean == nil:
+		return text
+	case *y.Mean < y.Published.Low:
+		return text + "; what was learned lies below"
+	case *y.Mean > y.Published.High:
+		return text + "; what was learned lies above"
+	}
+	return text + "; what was learned lies within"
 }
 
 // flagged tells of a batch out of line.
@@ -136,15 +154,18 @@ func flagged(y *ledger.Learned, f ledger.OutOfLine) string {
 
 // YieldsSheet has a row for each yield.
 func YieldsSheet(a *ledger.Yields) (s Sheet) {
-	s.add("step", "of", "amount", "of_unit", "output", "unit", "file", "file_spread", "batches", "weighed", "mean",
+	s.add("step", "of", "amount", "of_unit", "output", "unit", "file", "file_spread", "published_low", "published_high", "batches", "weighed", "mean",
 		"spread", "off", "slope", "slope_error", "trend", "last", "last_at", "lower", "upper", "range_upper", "out_of_line")
 	for _, st := range a.Steps {
 		for _, y := range st.Outputs {
-			var lower, upper, moved *float64
+			var lower, upper, moved, low, high *float64
+			if y.Published != nil {
+				low, high = &y.Published.Low, &y.Published.High
+			}
 			if y.Limits != nil {
 				lower, upper, moved = &y.Limits.Lower, &y.Limits.Upper, &y.Limits.RangeUpper
 			}
-			s.add(st.Step, st.Of, st.Amount, st.Unit, y.Output, y.Unit, y.File, y.FileSpread, y.Batches, y.Weighed, y.Mean,
+			s.add(st.Step, st.Of, st.Amount, st.Unit, y.Output, y.Unit, y.File, y.FileSpread, low, high, y.Batches, y.Weighed, y.Mean,
 				y.Spread, y.Off, y.Slope, y.SlopeError, y.Trend, y.Last, y.LastAt, lower, upper, moved, y.OutOfLine)
 		}
 	}
