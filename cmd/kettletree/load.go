@@ -243,7 +243,12 @@ func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.K
 	}
 	var past []ledger.Lot
 	p.OnHand, past = stock.OnHand(kitchen, p.From)
-	for _, l := range past {
+	for at := 0; at < len(past); { // lots of an item stand together, the oldest first
+		l := past[at]
+		for at++; at < len(past) && past[at].Item == l.Item; at++ {
+			l.Amount += past[at].Amount
+			l.Made = past[at].Made
+		}
 		name, keeps := kitchen.Graph.Items[l.Item].Name, kitchen.Terms.Keeps[l.Item]
 		k.faults = append(k.faults, menu.Diagnostic{Pos: menu.Pos{File: file}, Severity: menu.Warning, ID: "past-keeping",
 			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", kitchen.Quantity(l.Item, l.Amount), name,
