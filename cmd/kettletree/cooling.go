@@ -4,6 +4,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"slices"
 
@@ -12,6 +13,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/ledger"
 )
 
 func coolingCommand() *cli.Command {
@@ -29,8 +31,13 @@ func coolingCommand() *cli.Command {
 }
 
 func cooling(c *cli.Context) error {
-	name, kitchen, err := apart(c, "log")
-	if err != nil {
+	var name string
+	var kitchen []string
+	var err error
+	fromJournal := c.NArg() == 0 || c.NArg() == 1 && looksLikeKitchen(c.Args().First())
+	if fromJournal {
+		kitchen = c.Args().Slice()
+	} else if name, kitchen, err = apart(c, "log"); err != nil {
 		return err
 	}
 	if c.Bool("json") && c.Bool("csv") {
@@ -48,16 +55,14 @@ func cooling(c *cli.Context) error {
 		}
 		air = &d
 	}
-	src, err := read(c.Context, c.App.Reader, name)
+	var logs []menu.CoolingLog
+	if fromJournal {
+		logs, err = coolingByJournal(c)
+	} else {
+		logs, err = coolingFile(c, name, k, air)
+	}
 	if err != nil {
 		return err
-	}
-	found := &checked{file: name}
-	logs, faults := menu.ReadCooling(name, src, k, air)
-	found.faults = faults
-	found.tell(c.App.ErrWriter)
-	if logs == nil {
-		return errTold
 	}
 	var items []string
 	for _, l := range logs {
@@ -83,6 +88,38 @@ func cooling(c *cli.Context) error {
 		sheet: func() show.Sheet { return show.CoolingSheet(a) },
 		text:  func(p show.Page) string { return show.Cooling(p, a) },
 	})
+}
+
+// coolingFile reads the log of a file.
+func coolingFile(c *cli.Context, name string, k *menu.Kitchen, air *menu.Degrees) ([]menu.CoolingLog, error) {
+	src, err := read(c.Context, c.App.Reader, name)
+	if err != nil {
+		return nil, err
+	}
+	logs, faults := menu.ReadCooling(name, src, k, air)
+	(&checked{file: name, faults: faults}).tell(c.App.ErrWriter)
+	if logs == nil {
+		return nil, errTold
+	}
+	return logs, nil
+}
+
+// coolingByJournal takes the log from what was written down in the last day.
+func coolingByJournal(c *cli.Context) ([]menu.CoolingLog, error) {
+	_, j, today, err := written(c)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = j.Close() }()
+	logs, err := j.CoolingLogs(c.Context, today)
+	if err != nil {
+		return nil, told(err)
+	}
+	if len(logs) == 0 {
+		return nil, &hinted{fmt.Errorf("no temperature was written down in the day before %s", today.Format(ledger.Minutes)),
+			"kettletree log temperature " + ledger.Forms[ledger.Temperature] + ", or name a log: kettletree cooling --help"}
+	}
+	return logs, nil
 }
 
 // codeOf is the kitchen whose code and names count. Where none is named and none lies here it is nil: the usual code

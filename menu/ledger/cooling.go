@@ -1,0 +1,70 @@
+package ledger
+
+// Cooling logs from the temperatures that were written down.
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/menu"
+)
+
+// Cooling is how long ago a reading may be to count as one of food that cools: the codes give it some hours.
+const Cooling = 24 * time.Hour
+
+// warmer is by how much food must warm from one reading to the next for a new log to begin, in °C.
+const warmer = 1.0
+
+// CoolingLogs are the readings of the last day up to a moment, by item and, where one was named, lot. Food that was
+// warmed again begins anew: only what was read since then is in its log. Logs come in the order of their first readings.
+func (j *Journal) CoolingLogs(ctx context.Context, asOf time.Time) ([]menu.CoolingLog, error) {
+	list, err := read(ctx, j.db, `WHERE +e.kind = 'temperature' AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
+		asOf.Add(-Cooling).Unix(), asOf.Unix())
+	if err != nil {
+		return nil, j.fault(err)
+	}
+	corrections, err := j.Corrections(ctx)
+	if err != nil {
+		return nil, err
+	}
+	gone := fates(corrections)
+	var logs []menu.CoolingLog
+	for _, e := range list {
+		if _, is := gone[e.ID]; is {
+			continue
+		}
+		name := e.Of
+		if e.Mark != "" {
+			name += " lot " + e.Mark
+		}
+		at := slices.IndexFunc(logs, func(l menu.CoolingLog) bool { return l.Item == name })
+		if at < 0 {
+			at = len(logs)
+			logs = append(logs, menu.CoolingLog{Item: name})
+		}
+		l, r := &logs[at], menu.Reading{At: e.At, Degrees: e.degrees()}
+		if n := len(l.Readings); n > 0 {
+			switch last := l.Readings[n-1]; {
+			case r.Degrees.In("C") > last.Degrees.In("C")+warmer:
+				l.Readings = nil
+			case !r.At.After(last.At): // of one minute, the later entry
+				l.Readings = l.Readings[:n-1]
+			}
+		}
+		l.Readings = append(l.Readings, r)
+	}
+	return logs, nil
+}
+
+// degrees is the reading of a temperature on the scale on which it was written.
+func (e *Entry) degrees() menu.Degrees {
+	head, _, _ := strings.Cut(e.Text, ",")
+	if strings.HasSuffix(strings.ToUpper(strings.TrimSpace(head)), "F") {
+		const tiny = 1e9 // what turning scales leaves behind
+		return menu.Degrees{Value: math.Round((e.Celsius*1.8+32)*tiny) / tiny, Scale: "F"}
+	}
+	return menu.Degrees{Value: e.Celsius, Scale: "C"}
+}
