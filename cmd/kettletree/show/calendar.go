@@ -3,8 +3,7 @@ package show
 // The timetable as a calendar for a telephone: RFC 5545.
 //
 // Times are floating, as RFC 5545 3.3.5 calls local times without a zone: a kitchen file knows no zone, and the night
-// kettle is
-// lit at 22:30 by the clock on the wall. What has a set time rings; what is only due by a time does not.
+// kettle is lit at 22:30 by the clock on the wall. What has a set time rings; what is only due by a time does not.
 
 import (
 	"crypto/sha256"
@@ -17,9 +16,8 @@ import (
 	"kettletree/menu/clock"
 )
 
-// Calendar writes the rows of a timetable as events. The same timetable gives the same bytes; an act keeps its UID
-// when its
-// time or its amounts change, so that a telephone that reads the file again moves it.
+// Calendar writes the rows of a timetable as events. The same timetable gives the same bytes; an act keeps its UID when
+// its time or its amounts change, so that a telephone that reads the file again moves it.
 func Calendar(a *clock.Timetable) []byte {
 	c := &calendar{stamp: strings.ReplaceAll(a.From, "-", "") + "T000000Z", kitchen: a.Title}
 	c.line("BEGIN", "VCALENDAR")

@@ -255,8 +255,7 @@ func howMuch(r *clock.Row) string {
 }
 
 // ClockSheet has a row for each item of each row; then, where they were asked for, the latest starts and what is late;
-// then
-// the conflicts.
+// then the conflicts.
 func ClockSheet(a *clock.Timetable) (s Sheet) {
 	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "do", "phase", "batches", "way",
 		"item", "amount", "unit",
