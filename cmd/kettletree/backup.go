@@ -18,8 +18,8 @@ func backupCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			l := &logging{c: c, file: ledger.Path(kitchenFile(kitchen))}
-			j, err := l.open(true)
+			file := ledger.Path(kitchenFile(kitchen))
+			j, err := openJournal(c.Context, file)
 			if err != nil {
 				return err
 			}
@@ -27,7 +27,7 @@ func backupCommand() *cli.Command {
 			if err := j.Backup(c.Context, to); err != nil {
 				return told(err)
 			}
-			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it, put it in its place.\n", to, l.file)
+			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it, put it in its place.\n", to, file)
 			return err
 		},
 	}

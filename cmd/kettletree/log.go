@@ -3,6 +3,7 @@ package main
 // log: what happened in the kitchen, written down, shown and put right.
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -120,13 +121,13 @@ func (l *logging) sound() (*menu.Kitchen, error) {
 	return kitchen, nil
 }
 
-// open opens the journal; must tells that it has to be there already.
-func (l *logging) open(must bool) (*ledger.Journal, error) {
-	if must && !ledger.Exists(l.file) {
-		return nil, &hinted{fmt.Errorf("there is no journal %s", l.file),
+// openJournal opens a journal that is there already.
+func openJournal(ctx context.Context, file string) (*ledger.Journal, error) {
+	if !ledger.Exists(file) {
+		return nil, &hinted{fmt.Errorf("there is no journal %s: nothing was written down yet", filepath.ToSlash(file)),
 			"the first entry makes it; \"kettletree log --help\" shows how"}
 	}
-	j, err := ledger.Open(l.c.Context, l.file)
+	j, err := ledger.Open(ctx, file)
 	return j, told(err)
 }
 
@@ -170,9 +171,13 @@ func (l *logging) entry() error {
 			e.At = time.Time{} // that of the other
 		}
 	}
-	j, err := l.open(e.NamesLot())
+	open := ledger.Open
+	if e.NamesLot() {
+		open = openJournal
+	}
+	j, err := open(l.c.Context, l.file)
 	if err != nil {
-		return err
+		return told(err)
 	}
 	defer func() { _ = j.Close() }()
 	err = j.CheckLots(l.c.Context, kitchen, e)
@@ -240,7 +245,7 @@ func (l *logging) show() error {
 	if err != nil {
 		return err
 	}
-	j, err := l.open(true)
+	j, err := openJournal(l.c.Context, l.file)
 	if err != nil {
 		return err
 	}
@@ -263,7 +268,7 @@ func (l *logging) undo() error {
 	if err != nil {
 		return err
 	}
-	j, err := l.open(true)
+	j, err := openJournal(l.c.Context, l.file)
 	if err != nil {
 		return err
 	}
@@ -280,7 +285,7 @@ func (l *logging) export() error {
 	if err := l.noMore(0); err != nil {
 		return err
 	}
-	j, err := l.open(true)
+	j, err := openJournal(l.c.Context, l.file)
 	if err != nil {
 		return err
 	}
@@ -332,9 +337,9 @@ func (l *logging) takeOver() error {
 	if !l.c.Bool("yes") && !ledger.Exists(l.file) { // a preview makes no journal
 		return l.tookOver(file, file.Entries, nil)
 	}
-	j, err := l.open(false)
+	j, err := ledger.Open(l.c.Context, l.file)
 	if err != nil {
-		return err
+		return told(err)
 	}
 	defer func() { _ = j.Close() }()
 	var entries []ledger.Entry

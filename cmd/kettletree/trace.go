@@ -9,7 +9,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu/ledger"
 )
 
 func traceCommand() *cli.Command {
@@ -56,32 +55,17 @@ func traceLot(c *cli.Context) error {
 				"a lot is traced through the whole journal, up to now: leave --" + name + " out"}
 		}
 	}
-	if c.Bool("json") && c.Bool("csv") {
-		return &usageError{"--json and --csv are both asked for", "choose one"}
-	}
 	name := c.String("lot")
 	if name == "" {
 		return &usageError{"which lot is to be traced?",
 			"write its mark, --lot A17, or the number of the entry that brought it"}
 	}
-	l := &logging{c: c, kitchen: args, file: ledger.Path(kitchenFile(args))}
-	if len(args) > 0 && args[0] == "-" {
-		return &usageError{"a journal stands beside a kitchen file, and standard input has none", "name the file"}
-	}
-	var err error
-	if l.now, err = now(); err != nil {
-		return err
-	}
-	kitchen, err := l.sound()
-	if err != nil {
-		return err
-	}
-	j, err := l.open(true)
+	kitchen, j, today, err := written(c)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = j.Close() }()
-	a, err := j.TraceLot(c.Context, kitchen, name, l.now)
+	a, err := j.TraceLot(c.Context, kitchen, name, today)
 	if err != nil {
 		return told(err)
 	}

@@ -4,7 +4,6 @@ package main
 
 import (
 	"fmt"
-	"path/filepath"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -39,14 +38,9 @@ func written(c *cli.Context) (*menu.Kitchen, *ledger.Journal, time.Time, error) 
 	if kitchen == nil {
 		return fail(errTold)
 	}
-	file := ledger.Path(k.file)
-	if !ledger.Exists(file) {
-		return fail(&hinted{fmt.Errorf("there is no journal %s: nothing was written down yet", filepath.ToSlash(file)),
-			"\"kettletree log\" writes down what comes in, is cooked and is sold; \"kettletree log --help\" says how"})
-	}
-	j, err := ledger.Open(c.Context, file)
+	j, err := openJournal(c.Context, ledger.Path(k.file))
 	if err != nil {
-		return fail(told(err))
+		return fail(err)
 	}
 	return kitchen, j, today, nil
 }

@@ -76,8 +76,7 @@ func yields(c *cli.Context) error {
 			return err
 		}
 	}
-	l := &logging{c: c, file: ledger.Path(file)}
-	j, err := l.open(true)
+	j, err := openJournal(c.Context, ledger.Path(file))
 	if err != nil {
 		return err
 	}
