@@ -62,6 +62,7 @@ type Line struct {
 	AtLeast  float64 // least share of the batch by weight, 0 to 1; 0 is no bound
 	AtMost   float64 // greatest share of the batch by weight, 0 to 1; 0 is no bound
 	InAt     int     // minutes after the step starts
+	OutAt    int     // when it is taken out again, to be thrown away, later than InAt; 0 when it stays in
 }
 
 // Output is one thing that a step gives, with the amount for one batch in base units of the item.
@@ -83,7 +84,7 @@ type Step struct {
 // Length is how long the step takes: the minutes after its start at which the last of it is in or out.
 func (st Step) Length() (minutes int) {
 	for _, l := range st.Uses {
-		minutes = max(minutes, l.InAt)
+		minutes = max(minutes, l.InAt, l.OutAt)
 	}
 	for _, o := range st.Gives {
 		minutes = max(minutes, o.OutAt)

@@ -175,7 +175,7 @@ func TestHold(t *testing.T) {
 
 // pot is a kitchen of one dish, of which a batch on Tuesday makes four to the litre. Nothing costs anything, so
 // contribution is sales.
-func pot(gives, runs, sells string) string {
+func onePot(gives, runs, sells string) string {
 	return fmt.Sprintf(`
 kitchen: One Pot
 open: tue
@@ -224,11 +224,11 @@ func TestOnePot(t *testing.T) {
 	}{
 		// 42 ± 4 portions: 42 - 1.2816*4 = 36.87 is passed nine times of ten, and 40 are had unless the draw is below
 		// -1/2.
-		"a batch": {pot("10.5 L broth ± 1 L", "{tue: 1}", "40"), 42, 4, 40, 36, 40, 40, distuv.UnitNormal.CDF(-0.5)},
+		"a batch": {onePot("10.5 L broth ± 1 L", "{tue: 1}", "40"), 42, 4, 40, 36, 40, 40, distuv.UnitNormal.CDF(-0.5)},
 		// Four batches of 2.625 L ± 0.5 L stray apart, so together by twice 0.5 L: the same.
-		"four batches": {pot("2.625 L broth ± 0.5 L", "{tue: 4}", "40"), 42, 4, 40, 36, 40, 40, distuv.UnitNormal.CDF(-0.5)},
+		"four batches": {onePot("2.625 L broth ± 0.5 L", "{tue: 4}", "40"), 42, 4, 40, 36, 40, 40, distuv.UnitNormal.CDF(-0.5)},
 		// Nobody asks for more than there can be: the quantiles are those of the normal, made whole.
-		"asked for more": {pot("10.1 L broth ± 1 L", "{tue: 1}", "100"), 40.4, 4, 100, 35, 40, 45, 1},
+		"asked for more": {onePot("10.1 L broth ± 1 L", "{tue: 1}", "100"), 40.4, 4, 100, 35, 40, 45, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
 			a := chanceOf(t, smallWeek(t, tc.kitchen), Wager{Draws: n, Seed: 3})
@@ -254,7 +254,7 @@ func TestOnePot(t *testing.T) {
 // 40 ± 6 guests and 45 portions, by hand: more than 45 come when the draw, rounded, is 46 or more.
 func TestGuestsThatVary(t *testing.T) {
 	const n = 40_000
-	w := smallWeek(t, pot("11.25 L broth", "{tue: 1}", "40 ± 6"))
+	w := smallWeek(t, onePot("11.25 L broth", "{tue: 1}", "40 ± 6"))
 	a := chanceOf(t, w, Wager{Draws: n, Seed: 3})
 	guests := distuv.Normal{Mu: 40, Sigma: 6}
 	d := a.Services[0]
@@ -273,7 +273,7 @@ func TestGuestsThatVary(t *testing.T) {
 	assert.True(t, none.Typed)
 
 	atMost := func(n int) *Week {
-		src := pot("11.25 L broth", "{tue: 1}", "40 ± 6")
+		src := onePot("11.25 L broth", "{tue: 1}", "40 ± 6")
 		return smallWeek(t, strings.Replace(src, "price: 8", fmt.Sprintf("price: 8\n    at most: %d", n), 1))
 	}
 	capped, held := atMost(42), atMost(36)
@@ -286,7 +286,7 @@ func TestGuestsThatVary(t *testing.T) {
 // What names more goes first, with its spread or without one.
 func TestSpreadsOfForecasts(t *testing.T) {
 	read := func(sells string) Dish {
-		src := strings.Replace(pot("10 L broth", "{tue: 1}", "40"), "{dinner: 40}", sells, 1)
+		src := strings.Replace(onePot("10 L broth", "{tue: 1}", "40"), "{dinner: 40}", sells, 1)
 		return smallWeek(t, strings.Replace(src, "open: tue", "open: tue-fri", 1)).Dishes[0]
 	}
 	d := read("{dinner: 40 ± 6, tue dinner: 30, fri dinner: 50 +- 7}")
@@ -441,12 +441,12 @@ func TestChanceOfExamples(t *testing.T) {
 }
 
 func TestChanceIsRefused(t *testing.T) {
-	w := smallWeek(t, pot("10 L broth ± 1 L", "{tue: 1}", "40"))
+	w := smallWeek(t, onePot("10 L broth ± 1 L", "{tue: 1}", "40"))
 	for _, draws := range []int{0, -1, MostDraws + 1} {
 		_, err := w.Chance(t.Context(), nil, Wager{Draws: draws}, nil)
 		assert.EqualError(t, err, fmt.Sprintf("%d draws: there must be from 1 to 100000", draws))
 	}
-	crowd := strings.Replace(pot("10 L broth ± 1 L", "{tue: 1}", "1000000"), "open: tue", "open: mon-sun", 1)
+	crowd := strings.Replace(onePot("10 L broth ± 1 L", "{tue: 1}", "1000000"), "open: tue", "open: mon-sun", 1)
 	_, err := smallWeek(t, crowd).Chance(t.Context(), nil, Wager{Draws: 10}, nil)
 	assert.EqualError(t, err, "more than 2097152 portions in these days are too many to play draw by draw: "+
 		"ask about fewer days")
@@ -486,7 +486,7 @@ func TestLawsOfChance(t *testing.T) {
 		}
 		batches := rapid.IntRange(1, 3).Draw(rt, "batches")
 		how := Wager{Draws: rapid.IntRange(1, 200).Draw(rt, "draws"), Seed: rapid.Uint64().Draw(rt, "seed")}
-		kitchen := pot(fmt.Sprintf("%d L broth ± %.1f L", litres, float64(spread)/10), fmt.Sprintf("{tue: %d}", batches),
+		kitchen := onePot(fmt.Sprintf("%d L broth ± %.1f L", litres, float64(spread)/10), fmt.Sprintf("{tue: %d}", batches),
 			fmt.Sprintf("%d%s", sells, guests))
 		kitchen = strings.Replace(kitchen, "keeps: 1 days", "keeps: 3 days", 1) // what is on hand on Monday keeps
 		last := 2.0

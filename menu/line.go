@@ -15,7 +15,7 @@ type card struct {
 	choices  []ration
 	spread   measure.Quantity // the quantity after "±"; zero when there is none
 	inAt     int              // minutes after the step starts; notTimed when not written
-	outAt    int              // the same
+	outAt    int              // the same; of what a step uses, when it is taken out again and thrown away
 	optional bool
 	carried  bool
 	atLeast  float64 // shares of the batch, 0 to 1; 0 when not written
@@ -63,7 +63,7 @@ var remarks = []remark{
 		c.inAt, err = measure.ParseDuration(rest)
 		return err
 	}},
-	{"out at", "4 h 30 min", measure.DurationPattern, []place{given}, "what a step gives", func(c *card,
+	{"out at", "4 h 30 min", measure.DurationPattern, []place{used, given}, "what a step uses or gives", func(c *card,
 		rest string) (err error) {
 		c.outAt, err = measure.ParseDuration(rest)
 		return err
@@ -227,6 +227,10 @@ func (c *card) readNotes(tail string, at int, in place) error {
 	if c.atMost > 0 && c.atLeast > c.atMost {
 		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave nothing between them",
 			formatPercent(c.atLeast), formatPercent(c.atMost)), Hint: "the share at least is the smaller one"}
+	}
+	if in == used && c.outAt != notTimed && c.outAt <= max(c.inAt, 0) {
+		return &measure.Error{Msg: fmt.Sprintf("it is out at %s, but in at %s", measure.FormatDuration(c.outAt),
+			measure.FormatDuration(max(c.inAt, 0))), Hint: "what is taken out again goes in before"}
 	}
 	return nil
 }

@@ -109,6 +109,9 @@ func cards(in place) *rapid.Generator[card] {
 			}
 		case used:
 			c.inAt = minutes("in at")
+			if rapid.Bool().Draw(t, "taken out") {
+				c.outAt = max(c.inAt, 0) + rapid.IntRange(1, 3000).Draw(t, "out at")
+			}
 			c.carried = rapid.Bool().Draw(t, "carried")
 			c.atLeast = float64(rapid.IntRange(0, 50).Draw(t, "at least")) / 100
 			c.atMost = float64(rapid.IntRange(51, 100).Draw(t, "at most")) / 100

@@ -349,7 +349,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 	at := StepPos{Pos: r.span(rec.key).Pos}
 	lastIn, lastOut, open := 0, 0, rec.dish // open: some output does not say when it is out
 	for _, l := range rec.uses {
-		lastIn = max(lastIn, l.inAt)
+		lastIn = max(lastIn, l.inAt, l.outAt)
 	}
 	for _, l := range rec.gives {
 		lastOut = max(lastOut, l.outAt)
@@ -361,8 +361,13 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 				"%q goes in at %s, but the last of %q is out at %s",
 				l.choices[0].item, measure.FormatDuration(l.inAt), rec.name, measure.FormatDuration(lastOut))
 		}
+		if l.outAt > lastOut && !open && len(rec.gives) > 0 {
+			r.fault(r.span(l.node), "too-late-out", "take it out before, or let something be out after",
+				"%q is taken out at %s, but the last of %q is out at %s",
+				l.choices[0].item, measure.FormatDuration(l.outAt), rec.name, measure.FormatDuration(lastOut))
+		}
 		line := graph.Line{Optional: l.optional, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0,
-			l.inAt)}
+			l.inAt), OutAt: max(0, l.outAt)}
 		for _, c := range l.choices {
 			if choice, ok := r.choice(c, l.node); ok {
 				line.Choices = append(line.Choices, choice)

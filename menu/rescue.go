@@ -44,6 +44,8 @@ type Move struct {
 	Swaps     []Swap   `json:"substitutes"`
 	Allergens []string `json:"allergens"`          // of a special: all that are stated for what it is made of
 	Unstated  []string `json:"allergens_unstated"` // bought items behind a special without a statement
+
+	Breaks []string `json:"breaks"` // bounds on shares of a batch that it breaks, or breaks further, in words
 }
 
 // MoreSold is how much more, or less, of a dish a move sells.
@@ -388,7 +390,7 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	a := Move{Kind: MoveKinds[m.kind], What: fit.what, Gained: now.books.Contribution - was.books.Contribution,
 		Cash: now.books.Spent - was.books.Spent, Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
 		Less:  r.less(was, now),
-		Swaps: []Swap{}, Allergens: []string{}, Unstated: []string{}}
+		Swaps: []Swap{}, Allergens: []string{}, Unstated: []string{}, Breaks: []string{}}
 	for d, dish := range r.Dishes {
 		more := 0.0
 		for slot := range r.Sittings {
@@ -408,6 +410,8 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	a.Buy = r.orders(was, now)
 	a.By = r.stamp(r.ordered(a.Buy, fit.by))
 	a.Swaps = append(a.Swaps, r.Swaps(was.out, now.out)...)
+	breaks := r.Shares(now.Flow, now.Schedule).Newly(r.Shares(was.Flow, was.Schedule))
+	a.Breaks = append(a.Breaks, breaks.Sentences()...)
 	if m.kind == aSpecial {
 		stated, unstated := r.Allergens(r.Dishes[m.dish].Item)
 		a.Allergens, a.Unstated = append(a.Allergens, stated...), append(a.Unstated, unstated...)

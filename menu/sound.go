@@ -126,7 +126,11 @@ func fullest(items []graph.Item, st graph.Step) (millilitres float64, when int) 
 	}
 	var changes []change
 	for _, line := range st.Uses {
-		changes = append(changes, change{line.InAt, volume(items[line.Choices[0].Item], line.Choices[0].Amount)})
+		room := volume(items[line.Choices[0].Item], line.Choices[0].Amount)
+		changes = append(changes, change{line.InAt, room})
+		if line.OutAt > 0 {
+			changes = append(changes, change{line.OutAt, -room})
+		}
 	}
 	for _, o := range st.Gives {
 		changes = append(changes, change{o.OutAt, -volume(items[o.Item], o.Amount)})
@@ -150,52 +154,6 @@ func volume(it graph.Item, amount float64) float64 {
 	}
 	grams, _ := it.Grams(amount) // at 1 kg/L
 	return grams
-}
-
-// checkShares refuses a recipe that breaks its own bounds on a share of the batch.
-func (r *reader) checkShares(rec *recipe, st graph.Step) {
-	bounded := false
-	for _, line := range st.Uses {
-		bounded = bounded || line.AtLeast > 0 || line.AtMost > 0
-	}
-	if !bounded {
-		return
-	}
-	total := 0.0
-	for l, line := range st.Uses {
-		for c, choice := range line.Choices {
-			grams, ok := r.items[choice.Item].Grams(choice.Amount)
-			if !ok {
-				r.fault(r.span(rec.uses[l].node), "no-bridge", bridgeHint(r.items[choice.Item], measure.Weight),
-					"%q bounds a share of the batch by weight, but the weight of %q is not known", rec.name,
-					r.items[choice.Item].Name)
-				return
-			}
-			if c == 0 {
-				total += grams
-			}
-		}
-	}
-	for l, line := range st.Uses {
-		own, _ := r.items[line.Choices[0].Item].Grams(line.Choices[0].Amount)
-		for c, choice := range line.Choices {
-			grams, _ := r.items[choice.Item].Grams(choice.Amount)
-			share := grams / (total - own + grams)
-			bound, limit := "", 0.0
-			switch {
-			case line.AtMost > 0 && share > line.AtMost*(1+slack):
-				bound, limit = "at most", line.AtMost
-			case share < line.AtLeast*(1-slack):
-				bound, limit = "at least", line.AtLeast
-			default:
-				continue
-			}
-			ration := rec.uses[l].choices[c]
-			r.fault(r.part(rec.uses[l].node, ration.at, ration.length), "share", "change the amount, or the bound",
-				"%q is %s of the batch by weight, but should be %s %s", ration.item, formatPercent(share), bound,
-				formatPercent(limit))
-		}
-	}
 }
 
 // shareRule is how a step's bill is shared, as written or by default, and refuses a rule that its outputs cannot bear.

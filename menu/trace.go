@@ -174,6 +174,9 @@ func (k *Kitchen) notes(step, line, choice int) (notes []string) {
 	if l.InAt > 0 {
 		notes = append(notes, "in at "+measure.FormatDuration(l.InAt))
 	}
+	if l.OutAt > 0 {
+		notes = append(notes, "out at "+measure.FormatDuration(l.OutAt))
+	}
 	return notes
 }
 

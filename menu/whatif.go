@@ -26,6 +26,7 @@ type WhatIf struct {
 	Costs  []CostChange `json:"costs"`
 	Swaps  []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
 	Totals Totals       `json:"totals"`
+	Shares *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; nil when none does
 
 	Rescue *Rescue `json:"rescue,omitempty"` // when it is asked for
 	Chance *Chance `json:"chance,omitempty"` // when it is asked for
@@ -97,11 +98,12 @@ const Best = flow.First + 1
 
 // Played is a case with what it came to.
 type Played struct {
-	Case    flow.Case
-	Outcome *flow.Outcome
-	Costing *flow.Costing
-	Record  *flow.Record
-	Books   flow.Books
+	Case     flow.Case
+	Schedule *flow.Schedule // as it was played: the case's, or what [Week.Settle] made of it
+	Outcome  *flow.Outcome
+	Costing  *flow.Costing
+	Record   *flow.Record
+	Books    flow.Books
 }
 
 // play walks a case and costs it by the amounts of base; nil for its own.
@@ -113,7 +115,7 @@ func (w *Week) play(c flow.Case, base *flow.Outcome, rec *flow.Record) (*Played,
 			return nil, err
 		}
 	}
-	p.Outcome = c.Flow.Walk(s, w.Rule, p.Record)
+	p.Schedule, p.Outcome = s, c.Flow.Walk(s, w.Rule, p.Record)
 	if base == nil {
 		base = p.Outcome
 	}
@@ -178,6 +180,10 @@ func (w *Week) WhatIf(shocks []Shock) (*WhatIf, error) {
 		a.Costs = append(a.Costs, CostChange{d.Name, before.Costing.Unit[d.Item], after.Costing.Unit[d.Item]})
 	}
 	a.Swaps = w.Swaps(before.Outcome, after.Outcome)
+	a.Shares = w.Shares(after.Case.Flow, after.Schedule)
+	if len(shocks) > 0 {
+		a.Shares = a.Shares.Against(w.Shares(before.Case.Flow, before.Schedule))
+	}
 	b, c := before.Books, after.Books
 	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
 	return a, nil

@@ -205,8 +205,12 @@ func (s *laneDrawing) lane(sheet *LaneSheet, lane Lane) {
 	}
 	s.line(sheet.at(sheet.From), bottom, sheet.at(sheet.To), bottom, 0.8, "")
 	for n, row := range rows {
-		for _, bar := range row {
-			s.bar(sheet, bar, top+laneBar*float64(n)+2)
+		for k, bar := range row {
+			free := laneW - laneMargin
+			if k+1 < len(row) {
+				free = sheet.at(row[k+1].From)
+			}
+			s.bar(sheet, bar, top+laneBar*float64(n)+2, free)
 		}
 	}
 	for _, a := range lane.Acts {
@@ -239,7 +243,8 @@ next:
 	return rows
 }
 
-func (s *laneDrawing) bar(sheet *LaneSheet, bar LaneBar, y float64) {
+// bar draws a bar with its name: in it, or behind it where it is too short and nothing stands there up to free.
+func (s *laneDrawing) bar(sheet *LaneSheet, bar LaneBar, y, free float64) {
 	x1, x2, high := sheet.at(bar.From), sheet.at(bar.To), laneBar-6
 	fill := "#e4e4e4"
 	if bar.Clash {
@@ -259,16 +264,19 @@ func (s *laneDrawing) bar(sheet *LaneSheet, bar LaneBar, y float64) {
 	if bar.Clash {
 		name = "! " + name
 	}
-	room := x2 - x1 - 6
+	room, x := x2-x1-6, x1+3
+	if full := laneSmall.width(name); full > room && x2+5+full <= free-3 {
+		room, x = full+1, x2+5
+	}
 	if room < 14 {
 		return
 	}
 	name = laneSmall.wrap(name, room, 1)[0]
-	if bar.Clash {
-		fmt.Fprintf(s, `<rect x="%s" y="%s" width="%s" height="%s" fill="#fff"/>`+"\n", decimal(x1+2), decimal(y+2),
+	if bar.Clash || x > x2 {
+		fmt.Fprintf(s, `<rect x="%s" y="%s" width="%s" height="%s" fill="#fff"/>`+"\n", decimal(x-1), decimal(y+2),
 			decimal(laneSmall.width(name)+3), decimal(high-4))
 	}
-	s.say(laneSmall, x1+3, y+high-4, "", name)
+	s.say(laneSmall, x, y+high-4, "", name)
 }
 
 // sign draws the shape of a mark, its foot at y.

@@ -100,7 +100,7 @@ func (w *Walker) takeCarried(p int32, batches float64) {
 			}
 			w.draw(i, amount)
 			w.out.Used[c] += amount
-			w.rec.use(w.now, p, line, c, amount)
+			w.rec.use(w.now, w.running, p, line, c, amount)
 		}
 	}
 }

@@ -21,6 +21,9 @@ type Entry struct {
 	Item       int
 	Step       int  // of the graph; -1 when none is concerned
 	Substitute bool // Took: in place of a line's first choice
+	Run        int  // Took: of the schedule, the run that it goes into; -1 when work without one takes it
+	Line       int  // Took: of the step
+	Choice     int  // Took: of the line
 	Amount     float64
 }
 
@@ -48,13 +51,14 @@ func (r *Record) note(at int32, what What, item, place int32, amount float64) {
 	if place >= 0 {
 		step = int(r.n.step[place])
 	}
-	r.Entries = append(r.Entries, Entry{At: int(at), What: what, Item: int(item), Step: step, Amount: amount})
+	r.Entries = append(r.Entries, Entry{At: int(at), What: what, Item: int(item), Step: step, Run: -1, Amount: amount})
 }
 
-func (r *Record) use(at, place, line, choice int32, amount float64) {
+func (r *Record) use(at, run, place, line, choice int32, amount float64) {
 	if r == nil || !r.Movements || amount == 0 {
 		return
 	}
 	r.Entries = append(r.Entries, Entry{At: int(at), What: Took, Item: int(r.n.takes[choice]), Step: int(r.n.step[place]),
-		Substitute: choice > r.n.choices[line], Amount: amount})
+		Substitute: choice > r.n.choices[line], Run: int(run), Line: int(line - r.n.lines[place]),
+		Choice: int(choice - r.n.choices[line]), Amount: amount})
 }

@@ -303,7 +303,11 @@ func (w *Walker) settle(in *cone) {
 			for c := n.choices[line]; c < n.choices[line+1]; c++ {
 				if w.took[c] > 0 {
 					w.out.Used[c] += w.took[c]
-					w.rec.use(w.now, p, line, c, w.took[c])
+					run := int32(-1)
+					if p == in.batch {
+						run = w.running
+					}
+					w.rec.use(w.now, run, p, line, c, w.took[c])
 					w.took[c] = 0
 				}
 			}

@@ -82,6 +82,7 @@ type Walker struct {
 
 	day     int32
 	now     int32
+	running int32     // the run that is being done; -1 when it is other work
 	have    []float64 // by item: on hand
 	kept    []float64 // by item: held back for the next batch of a perpetual stock
 	shelves []shelf   // by item
@@ -151,7 +152,7 @@ func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 
 func (w *Walker) begin(s *Schedule, rec *Record) {
 	o := &w.out
-	w.s, w.rec, w.day = s, rec, 0
+	w.s, w.rec, w.day, w.running = s, rec, 0, -1
 	if rec != nil {
 		rec.n = w.f.net
 	}
@@ -328,7 +329,9 @@ func (w *Walker) run(e event) {
 	if w.s.Directions != nil {
 		w.direct(w.s.Directions.Run, int(e.index))
 	}
+	w.running = e.index
 	batches, limit := w.work(e.place, run.Batches)
+	w.running = -1
 	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
 	for o, out := range w.f.net.g.Steps[run.Step].Gives {
 		if out.OutAt == 0 {

@@ -40,8 +40,7 @@ func (t *table) cautions() {
 }
 
 // untimed notes what the file does not say: which vessels are shared by work without a clock, so that nobody can tell
-// whether it
-// meets in them.
+// whether it meets in them.
 func (t *table) untimed() {
 	for v, vessel := range t.Vessels {
 		var without, all []string

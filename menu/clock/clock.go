@@ -1,15 +1,12 @@
 // Package clock is the pot's timetable: what is done when, where, with how much and for which dishes, over the nights
-// and
-// days of a [menu.Week].
+// and days of a [menu.Week].
 //
 // It plays the week's case and follows every lot from the work that gave it to the work or the dish that took it. Work
-// is
-// a batch of a step on set days, what a step takes all there is of at one service, or what a step makes to order at one
-// moment. Work of a step that "starts" at a set time has that time. All other work is due at the latest moment at which
-// what it gives is still in time, and may begin as soon as what it takes is there; a batch without a clock is also done
-// before the first service of its day, and "all of it" by the service at which it takes. All times are minutes after
-// the
-// midnight before day 0 of the week, by the kitchen's own clock.
+// is a batch of a step on set days, what a step takes all there is of at one service, or what a step makes to order at
+// one moment. Work of a step that "starts" at a set time has that time. All other work is due at the latest moment at
+// which what it gives is still in time, and may begin as soon as what it takes is there; a batch without a clock is
+// also done before the first service of its day, and "all of it" by the service at which it takes. All times are
+// minutes after the midnight before day 0 of the week, by the kitchen's own clock.
 //
 // Asked backwards ([ToBeReady]), every work that one service rests on is moved as late as that service allows. Asked
 // forwards ([IfLit]), batches begin when they are said to, and the week is played again.
@@ -27,8 +24,7 @@ import (
 )
 
 // Timetable is the whole night and day as one ordered list. Moments are written as 2026-11-24T22:30, by the kitchen's
-// own
-// clock; quantities are in the unit that the item is written in.
+// own clock; quantities are in the unit that the item is written in.
 type Timetable struct {
 	Title     string     `json:"kitchen"`
 	From      string     `json:"from"` // 2006-01-02
@@ -107,9 +103,8 @@ type table struct {
 	made  []bool // by work: another work's giving decides that
 }
 
-// Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A
-// nil day
-// asks for the whole period.
+// Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
+// day asks for the whole period.
 func Of(w *menu.Week, on *int) (*Timetable, error) {
 	t, err := newTable(w, w.Case)
 	if err != nil {

@@ -54,10 +54,9 @@ func told(a *Timetable, step string) (list []string) {
 }
 
 // boneKettle is lit at 00:30. Common practice, no source: 45 min to a full boil, at least 15 min at a rolling boil
-// while it
-// is skimmed, about another 15 min, then a simmer; big cuts out at hour 4 to 4 1/2; strong bones in after that, for 2
-// to 3 h;
-// spices and sweated aromatics for 1 1/2 h at the end; herb stems last in and out. It is strained before a late lunch.
+// while it is skimmed, about another 15 min, then a simmer; big cuts out at hour 4 to 4 1/2; strong bones in after
+// that, for 2 to 3 h; spices and sweated aromatics for 1 1/2 h at the end; herb stems last in and out. It is strained
+// before a late lunch.
 const boneKettle = `
 services: {lunch: "11:30-14:30"}
 vessels: {bone kettle: {holds: 120 L}}
@@ -112,9 +111,8 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 	assert.Equal(t, "tue 24 nov lunch", first.First)
 	assert.Equal(t, "stove", first.Station)
 	assert.InDelta(t, 102, *first.Litres, 1e-9) // 70 + 20 + 12
-	// In all 105.7 L go in and 69 come out: 36.7 L go off over the 495 min from the rolling boil to the end. At 5:00, 225
-	// min
-	// after it: 105 - 7 - 36.7*225/495.
+	// In all 105.7 L go in and 69 come out: 36.7 L go off over the 495 min from the rolling boil to the end. At 5:00,
+	// 225 min after it: 105 - 7 - 36.7*225/495.
 	at := slices.IndexFunc(a.Rows, func(r Row) bool { return r.Do == PutIn })
 	assert.InDelta(t, 98-36.7*225/495, *a.Rows[at].Litres, 1e-9)
 
@@ -399,4 +397,37 @@ func FuzzLit(f *testing.F) {
 			assert.NoError(t, err)
 		}
 	})
+}
+
+// What is taken out again has its own row, and no longer fills the vessel: 20 L and 3 kg of bones less the 3 kg, and no
+// more goes off than the 5 L that are not given.
+func TestTakenOutAgain(t *testing.T) {
+	w := weekOf(t, `
+services: {lunch: "11:30-14:30"}
+vessels: {pot: {holds: 40 L}}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  bones: {price: 3/kg}
+steps:
+  broth:
+    vessel: pot
+    starts: "06:00"
+    uses: [20 L water, "3 kg bones, in at 1 h, out at 3 h"]
+    gives: ["15 L clear broth, out at 5 h"]
+    runs: {mon: 1}
+made: {clear broth: {density: 1 kg/L}}
+dishes: {cup: {price: 4, uses: [300 mL clear broth], sells: {mon lunch: 10}}}
+`, 1)
+	a := of(t, w)
+	assert.Equal(t, []string{"23 06:00 start +20 water", "23 07:00 put in +3 bones", "23 09:00 take out -3 bones",
+		"23 11:00 take out -15 clear broth"}, told(a, "broth"))
+	litres := []float64{20, 22, 17, 0} // 1 L goes off an hour
+	n := 0
+	for _, r := range a.Rows {
+		if r.Step == "broth" {
+			assert.InDelta(t, litres[n], *r.Litres, 1e-9, "at %s", r.At)
+			n++
+		}
+	}
+	assert.Equal(t, len(litres), n)
 }

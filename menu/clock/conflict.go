@@ -1,8 +1,7 @@
 package clock
 
 // What cannot be: two batches in one vessel, one that is too full, more burners or hands than there are, work that
-// comes too
-// late, a batch that lacks something.
+// comes too late, a batch that lacks something.
 
 import (
 	"cmp"
@@ -167,9 +166,8 @@ func (t *table) burning(holdings []holding) {
 	}
 }
 
-// handed finds moments at which more people are needed than there are: each batch at which something is put in or
-// taken out
-// needs one for a quarter of an hour.
+// handed finds moments at which more people are needed than there are: each batch at which something is put in or taken
+// out needs one for a quarter of an hour.
 func (t *table) handed() {
 	if len(t.Kitchen.Hands) == 0 {
 		return

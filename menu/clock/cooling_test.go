@@ -142,6 +142,36 @@ func TestProjection(t *testing.T) {
 	assert.Contains(t, a.Items[0].Projected[1].Says, "never reached")
 }
 
+// In air of 37.349861 °F (derived from the law) what is at 70 °F after 2 h is at 41 °F after 6 h: both limits bind
+// together. In colder air the first binds alone, in warmer air the second.
+func TestBothLimitsBindTogether(t *testing.T) {
+	for _, c := range []struct {
+		air       float64
+		six       float64 // hours to 41 °F
+		late      bool
+		tolerance float64
+	}{{37.349861, 6, false, 1e-6}, {36.349861, 5.680158, false, 1e-6}, {38.349861, 6.443264, true, 1e-6}} {
+		rate := math.Log((135-c.air)/(70-c.air)) / 2
+		at := func(hours float64) float64 { return c.air + (135-c.air)*math.Exp(-rate*hours) }
+		w, ok := newtonBetween(c.air, 135, at(0.5), 0.5)
+		require.True(t, ok)
+		first, ok := w.reach(70)
+		require.True(t, ok)
+		assert.InDelta(t, 1.5, first, 1e-9)
+		second, ok := w.reach(41)
+		require.True(t, ok)
+		assert.InDelta(t, c.six-0.5, second, c.tolerance, "air of %v", c.air)
+
+		log := logOf("stock", "F", [2]float64{0, 135}, [2]float64{30, at(0.5)})
+		a := JudgeCooling(&menu.Codes[0], []menu.CoolingLog{log}, &menu.Degrees{Value: c.air, Scale: "F"}, nil)
+		require.Len(t, a.Items[0].Projected, 2)
+		assert.InDelta(t, 90, *a.Items[0].Projected[0].Minutes, 1e-6)
+		if c.six != 6 { // exactly on the limit, the last digit decides
+			assert.Equal(t, c.late, *a.Items[0].Projected[1].Late, "air of %v", c.air)
+		}
+	}
+}
+
 // The code's °F count: 21 °C is 69.8 °F, and 5 °C is 41 °F exactly. 57 °C, which the code prints beside 135 °F, is
 // 134.6 °F.
 func TestScales(t *testing.T) {

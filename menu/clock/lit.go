@@ -58,8 +58,7 @@ type Beginning struct {
 }
 
 // Lit reads "night kettle@tue=00:40": the step, its day, and when it begins. Of the nights round the planned time, the
-// time
-// of day is that which lies nearest to it.
+// time of day is that which lies nearest to it.
 func Lit(w *menu.Week, text string) (Beginning, error) {
 	const form = "write it as \"night kettle@tue=00:40\""
 	at := strings.LastIndex(text, "=")
@@ -234,8 +233,7 @@ func (n *night) comes(run int) int { return n.outcome.Ran[run].Start }
 type meaning struct{ at, slot, work, dish int }
 
 // meant are those who take what a work gives of an item at a moment that does not wait for it, straight from it or by
-// way
-// of what is made to order or of all there is.
+// way of what is made to order or of all there is.
 func (n *night) meant(i, item int) (list []meaning) {
 	seen := map[int]bool{}
 	var queue []int

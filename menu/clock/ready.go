@@ -14,9 +14,8 @@ import (
 	"kettletree/menu"
 )
 
-// Latest is when work must begin at the latest so that all that a service needs of it is there, and what other
-// services need
-// of it before.
+// Latest is when work must begin at the latest so that all that a service needs of it is there, and what other services
+// need of it before.
 type Latest struct {
 	Step    string  `json:"step"`
 	Vessel  string  `json:"vessel"` // "" for none
@@ -45,8 +44,7 @@ func Slot(w *menu.Week, text string) (int, error) {
 }
 
 // ToBeReady is the timetable of all that a service rests on, each work as late as that service, and what must be out
-// before,
-// allow, by the amounts of the week as it is planned.
+// before, allow, by the amounts of the week as it is planned.
 func ToBeReady(w *menu.Week, slot int) (*Timetable, error) {
 	t, err := newTable(w, w.Case)
 	if err != nil {
@@ -104,8 +102,7 @@ func (t *table) needer(i int) string {
 }
 
 // latest is, for every work that a service rests on and the plates of that service, when it begins at the latest, and
-// why;
-// with what all others take of it before, at the times that are planned for them, or for the service alone.
+// why; with what all others take of it before, at the times that are planned for them, or for the service alone.
 func (t *table) latest(slot int, others bool) (chain map[int]int, because map[int]string) {
 	n := t.night
 	chain, because = map[int]int{}, map[int]string{}
@@ -157,9 +154,8 @@ func (t *table) latest(slot int, others bool) (chain map[int]int, because map[in
 	return chain, because
 }
 
-// heldBack are the takings of a perpetual stock that wait for a batch of it, though they draw on an older lot: once
-// the batch
-// has begun, what is left of that is held back as the seed of the next, until this one is out.
+// heldBack are the takings of a perpetual stock that wait for a batch of it, though they draw on an older lot: once the
+// batch has begun, what is left of that is held back as the seed of the next, until this one is out.
 func (n *night) heldBack(i int) (edges []int) {
 	w := &n.works[i]
 	if w.kind != batch {

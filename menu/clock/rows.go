@@ -31,6 +31,7 @@ func (t *table) rows(i int) []Row {
 	moments := map[int]bool{0: true, w.length: true}
 	for _, x := range w.takes {
 		moments[x.in] = true
+		moments[x.out] = true // 0, the start, where it stays in
 	}
 	for _, x := range w.gives {
 		moments[x.out] = true
@@ -55,6 +56,9 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 	for _, x := range w.takes {
 		if x.in == after {
 			in = append(in, t.part(x.item, x.amount))
+		}
+		if x.out > 0 && x.out == after {
+			out = append(out, t.part(x.item, x.amount))
 		}
 	}
 	for _, x := range w.gives {

@@ -42,6 +42,7 @@ type work struct {
 // take is what a work takes by one line of its step.
 type take struct {
 	item, in int // in: minutes after the start
+	out      int // when it is taken out again and thrown away; 0 when it stays in
 	amount   float64
 }
 
@@ -246,7 +247,7 @@ func (n *night) fill(i int) {
 		filled := 0.0
 		for _, c := range line.Choices {
 			if amount := took[c.Item] * c.Amount / written[c.Item]; amount > 0 {
-				w.takes = append(w.takes, take{c.Item, line.InAt, amount})
+				w.takes = append(w.takes, take{c.Item, line.InAt, line.OutAt, amount})
 				filled += amount / c.Amount
 			}
 		}

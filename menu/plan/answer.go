@@ -37,6 +37,9 @@ type Answer struct {
 	Binds []Bind   `json:"binds"`
 	Notes []string `json:"notes,omitempty"`
 
+	// Shares are the bounds on shares of a batch that the plan breaks, beside what the standing week does; nil for none.
+	Shares *menu.ShareCheck `json:"shares,omitempty"`
+
 	Chance *menu.Chance `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
 }
@@ -99,6 +102,7 @@ func (p *Plan) Answer() *Answer {
 		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
 	a.Binds = append(a.Binds, p.Binds...)
+	a.Shares = m.Week.Shares(p.Case.Flow, p.Case.Schedule).Against(m.Week.Shares(m.Case.Flow, m.Case.Schedule))
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
 	for _, r := range p.Case.Schedule.Runs {
 		card := m.Steps[r.Step]

@@ -265,6 +265,8 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 		}
 		notes = append(notes, text)
 	}
+	breaks := c.Shares(with.c.Flow, with.c.Schedule).Newly(c.Shares(without.c.Flow, without.c.Schedule))
+	notes = append(notes, breaks.Sentences()...)
 	var unstated []string
 	for i, it := range c.g.Items {
 		if it.Role == graph.Made && math.IsNaN(c.Terms.Worth[i]) && with.o.Left[i]-without.o.Left[i] > speck*with.o.Made[i] {

@@ -58,6 +58,8 @@ type Offer struct {
 	Services     []Serving `json:"services"`
 	Uses         []Use     `json:"uses"`  // of the surplus
 	Takes        []Taken   `json:"takes"` // from the menu
+
+	Breaks []string `json:"breaks"` // bounds on shares of a batch that it breaks, or breaks further, in words
 }
 
 // saves tells whether something worth telling would be binned without the offer.
@@ -204,8 +206,11 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 
 // offer tells a trial.
 func (s *scout) offer(t trial) Offer {
-	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(s.week.Case.With(t.shocks()...)),
-		Takes: append([]Taken{}, t.takes...)}
+	c, was := s.week.Case.With(t.shocks()...), s.week.Case
+	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(c), Takes: append([]Taken{}, t.takes...),
+		Breaks: []string{}}
+	breaks := s.week.Shares(c.Flow, c.Schedule).Newly(s.week.Shares(was.Flow, was.Schedule))
+	o.Breaks = append(o.Breaks, breaks.Sentences()...)
 	for _, slot := range t.slots() {
 		sit := s.week.Sittings[slot]
 		o.Portions += t.portions[slot]

@@ -26,7 +26,9 @@ type Tonight struct {
 	Used         []Drawn `json:"used"`         // made items that the service draws on
 	Store        []Drawn `json:"store"`        // bought items that are taken as in the store, for nothing is said of them
 	Binds        []Bind  `json:"binds"`
-	Money        string  `json:"money,omitempty"`
+
+	Breaks []string `json:"breaks"` // bounds on shares of a batch that what is made to order breaks, in words
+	Money  string   `json:"money,omitempty"`
 }
 
 // Sale is a dish at the service.
@@ -89,7 +91,7 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 	nothing := m.reckon(m.Case.Flow.Walk(&closed, flow.Fair, nil)).Contribution
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
 		Contribution: p.Contribution - nothing, Fair: m.reckon(fair).Contribution - nothing, Bound: p.Bound - nothing,
-		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Money: w.Money}
+		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Breaks: []string{}, Money: w.Money}
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
@@ -108,6 +110,7 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 			t.Used = append(t.Used, d)
 		}
 	}
+	t.Breaks = append(t.Breaks, week.Shares(p.Case.Flow, p.Case.Schedule).Sentences()...)
 	for d, dish := range w.Kitchen.Dishes {
 		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(s.Wants[d].Forecast[slot]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}

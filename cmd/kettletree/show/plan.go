@@ -23,6 +23,7 @@ func Plan(p Page, a *plan.Answer) string {
 		}
 	}
 	section(planCook(p, a))
+	section(shares(p, a.Shares.Sentences()))
 	section(planBuy(p, a, m))
 	section(planSell(p, a))
 	section(planItems(p, a, m))

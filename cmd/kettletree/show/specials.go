@@ -122,6 +122,14 @@ func proposal(p Page, n int, x *plan.Proposal, foodCost float64, m Money) string
 			plural(x.More.Portions, "portion", "portions"), servings(x.More.Services), m.Name(x.More.Contribution),
 			list(takes)))
 	}
+	for _, s := range x.Offer.Breaks {
+		say("SHARE OF A BATCH: " + s + ".")
+	}
+	if x.More != nil {
+		for _, s := range x.More.Breaks {
+			say("SHARE OF A BATCH, with more: " + s + ".")
+		}
+	}
 	switch {
 	case len(x.Allergens) > 0:
 		say("Allergens: " + strings.ToUpper(strings.Join(x.Allergens, ", ")) + ".")

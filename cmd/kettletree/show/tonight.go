@@ -30,6 +30,9 @@ func Tonight(p Page, t *plan.Tonight) string {
 		}
 	}
 	b.WriteString("\n" + sell.on(p))
+	if breaks := shares(p, t.Breaks); breaks != "" {
+		b.WriteString("\n" + breaks)
+	}
 	used := table{columns: append(words("draws on"), numbers("used", "left", "binned", "use by")...)}
 	for _, d := range t.Used {
 		left := amount(d.Left, d.Unit)

@@ -29,6 +29,7 @@ func WhatIf(p Page, a *menu.WhatIf) string {
 	}
 	section(dishChanges(p, a))
 	section(swaps(p, a.Swaps))
+	section(shares(p, a.Shares.Sentences()))
 	section(itemChanges(p, a.Items))
 	section(costChanges(p, a.Costs, m))
 	section(totals(p, a.Totals, m))

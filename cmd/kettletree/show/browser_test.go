@@ -1,0 +1,141 @@
+//go:build browser
+
+package show
+
+// Timetables, cooling curves and labels of the examples in a real browser: go test -tags browser -run Browser
+// ./cmd/kettletree/show. Debian's chromium is used.
+
+import (
+	"context"
+	_ "embed"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/graph/draw"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+//go:embed testdata/words.js
+var measureWords string
+
+// inPage is what words.js finds.
+type inPage struct {
+	Wide, Overlaps, Boxes []string
+	Lines                 int
+	Smallest, Scroll      float64 // px
+}
+
+// exampleWeek is a week of an example from Monday 23 November 2026 on, with its stock when it has some.
+func exampleWeek(t *testing.T, name string) *menu.Week {
+	folder := filepath.Join("..", "..", "..", "examples", name)
+	src, err := os.ReadFile(filepath.Join(folder, "kitchen.yaml"))
+	require.NoError(t, err)
+	k, faults := menu.Read("kitchen.yaml", src)
+	require.Empty(t, faults)
+	p := menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
+	if csv, err := os.ReadFile(filepath.Join(folder, "on-hand.csv")); err == nil {
+		p.OnHand, faults = menu.ReadOnHand("on-hand.csv", csv, k, p.From)
+		require.Empty(t, faults)
+	}
+	w, err := k.Over(p)
+	require.NoError(t, err)
+	return w
+}
+
+const htmlHead = "<!doctype html><meta charset=utf-8><meta name=viewport content='width=device-width'><body style='margin:0'>"
+
+// pagesOfExamples are what the commands write to files, by name.
+func pagesOfExamples(t *testing.T) map[string][]byte {
+	pages := map[string][]byte{}
+	folders, err := filepath.Glob("../../../examples/*/kitchen.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, folders)
+	for _, file := range folders {
+		name := filepath.Base(filepath.Dir(file))
+		w := exampleWeek(t, name)
+		a, err := clock.Of(w, nil)
+		require.NoError(t, err)
+		pages[name+" week"] = append([]byte(htmlHead), draw.RenderLanes(Lanes(a))...)
+		day := 1
+		a, err = clock.Of(w, &day)
+		require.NoError(t, err)
+		pages[name+" day"] = append([]byte(htmlHead), draw.RenderLanes(Lanes(a))...)
+		days, err := clock.MadeDays(w)
+		require.NoError(t, err)
+		labels, err := clock.LabelsOn(w, days)
+		require.NoError(t, err)
+		pages[name+" labels"], err = LabelPage(labels)
+		require.NoError(t, err)
+	}
+	for name, air := range map[string]*menu.Degrees{"cooling": {Value: 38, Scale: "F"}, "cooling without air": nil} {
+		log, err := os.ReadFile("../../../examples/three-kettles/cooling.csv")
+		require.NoError(t, err)
+		logs, faults := menu.ReadCooling("cooling.csv", log, nil, air)
+		require.Empty(t, faults)
+		curves := CoolingCurves(clock.JudgeCooling(&menu.Codes[0], logs, air, nil))
+		pages[name] = append([]byte(htmlHead), curves...)
+	}
+	return pages
+}
+
+// forPrint makes what is written for print count, and says how many rules that is.
+const forPrint = `[...document.styleSheets].flatMap(s => [...s.cssRules]).filter(r => r instanceof CSSMediaRule).map(
+	r => r.media.mediaText = "all").length`
+
+func TestBrowserPages(t *testing.T) {
+	pages := pagesOfExamples(t)
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath("/usr/bin/chromium"), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-quic", true), chromedp.NoFirstRun, chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+	allocator, stop := chromedp.NewExecAllocator(t.Context(), options...)
+	defer stop()
+	browser, stop := chromedp.NewContext(allocator)
+	defer stop()
+	browser, stop = context.WithTimeout(browser, 4*time.Minute)
+	defer stop()
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		_, _ = w.Write(pages[strings.TrimPrefix(r.URL.Path, "/")])
+	}))
+	defer server.Close()
+	const printed = 733 // px at 96 to the inch: A4 less margins of 8 mm
+	for name := range pages {
+		widths := []int64{360, 1100}
+		if strings.HasSuffix(name, "labels") {
+			widths = append(widths, printed)
+		}
+		for _, width := range widths {
+			t.Run(fmt.Sprintf("%s at %d", name, width), func(t *testing.T) {
+				require.NoError(t, chromedp.Do(browser, chromedp.EmulateViewport(width, 1123), chromedp.Navigate(server.URL+"/"+strings.ReplaceAll(name, " ", "%20"))))
+				if width == printed {
+					rules, err := chromedp.Run(browser, chromedp.Evaluate[int](forPrint))
+					require.NoError(t, err)
+					require.Positive(t, rules)
+				}
+				got, err := chromedp.Run(browser, chromedp.Evaluate[inPage](measureWords))
+				require.NoError(t, err)
+				picture, err := chromedp.Run(browser, chromedp.FullScreenshot(100))
+				require.NoError(t, err)
+				require.NoError(t, os.WriteFile(filepath.Join(t.ArtifactDir(), strings.ReplaceAll(name, " ", "-")+fmt.Sprintf("-%d.png", width)), picture, 0o644))
+				assert.Positive(t, got.Lines)
+				assert.Empty(t, got.Wide, "words that run over their box or the sheet")
+				assert.Empty(t, got.Overlaps, "words that lie on each other")
+				assert.Empty(t, got.Boxes, "labels that lie on each other")
+				assert.LessOrEqual(t, got.Scroll, float64(width), "nothing sticks out of the page")
+				assert.GreaterOrEqual(t, got.Smallest, 8.0, "letters that can be read")
+			})
+		}
+	}
+}
