@@ -114,6 +114,14 @@ var phasesForm = &form{shape: list, filled: true, what: "a list such as [to the 
 // timesPattern is a regular expression for a time from and to.
 const timesPattern = "(?:" + measure.ClockPattern + ") *- *(?:" + measure.ClockPattern + ")"
 
+// languagePattern is a regular expression for a BCP 47 tag, as far as one can tell it.
+const languagePattern = "[A-Za-z]{2,8}(?:[-_][A-Za-z0-9]{1,8})*"
+
+// alsoKey stands on all that has a name of its own.
+var alsoKey = key{"also", &form{shape: entries, what: "names by language such as {es: caldo}", pattern: languagePattern,
+	of: &form{shape: text, what: "a name", pattern: namePattern}}, false,
+	"What it is called in other languages, by BCP 47 tags: the guide for staff uses it."}
+
 var boughtKeys = []key{
 	{"price", priceForm, true,
 		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
@@ -129,6 +137,7 @@ var boughtKeys = []key{
 		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
 			"nothing."},
 	{"from", anyText, false, "Who supplies it."},
+	alsoKey,
 }
 
 var madeKeys = []key{
@@ -140,6 +149,7 @@ var madeKeys = []key{
 	{"date mark", yesNo, false,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
 	{"frozen", yesNo, false, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
+	alsoKey,
 }
 
 var (
@@ -177,6 +187,7 @@ var stepKeys = []key{
 			"final value (what the dishes bring, less what it costs to finish them), by even margin (each earns the " +
 			"same), or main (the first line of gives bears it all, less the worth of the others). When not written: " +
 			"worth if all have one, else weight."},
+	alsoKey,
 }
 
 // guestsForm is a forecast: a number of portions, or one with its spread.
@@ -204,6 +215,7 @@ var dishKeys = []key{
 		"yes: a plan sells all that is forecast of it."},
 	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, false,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
+	alsoKey,
 }
 
 func eachNamed(what string, keys []key) *form {
@@ -214,6 +226,8 @@ func eachNamed(what string, keys []key) *form {
 // kitchenForm is the whole file.
 var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: NAME"`, keys: []key{
 	{"kitchen", anyText, false, "The name of the kitchen."},
+	{"language", &form{shape: text, what: "a language tag such as es", pattern: languagePattern}, false,
+		"The language of the names in the file, as a BCP 47 tag; en when not written."},
 	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, false,
 		"The currency of all prices, as an ISO 4217 code."},
 	{"food cost", &form{shape: text, what: "a share such as 30%", pattern: percentPattern}, false,
@@ -238,6 +252,7 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 			"How many burners it takes while a batch is in it; 1 when not written, 0 for an oven."},
 		{"inside diameter", &form{shape: text, what: "a length such as 55 cm", pattern: lengthPattern}, false,
 			"Its width inside, for the depth of what cools in it."},
+		alsoKey,
 	}), false, "Pots, pans and ovens with a limit."},
 	{"burners", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
 		"How many burners there are: the timetable tells when more are needed at once."},

@@ -3,6 +3,8 @@ package menu
 // The kitchen as it was written down: what Read hands to everything else.
 
 import (
+	"golang.org/x/text/language"
+
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
@@ -12,6 +14,7 @@ import (
 type Kitchen struct {
 	File     string         // as it was named to Read
 	Name     string         // kitchen: "Three Kettles"
+	Language language.Tag   // of the names in the file; English when it does not say
 	Digest   string         // SHA-256 of the file's text, in hexadecimal
 	Money    string         // ISO 4217 code, "" when the file has none
 	FoodCost float64        // share of the price that plate cost should be, 0 to 1
@@ -36,6 +39,8 @@ type Kitchen struct {
 
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen
+
+	OtherNames []OtherName // in the order of the file's lists
 
 	// Where things stand in the file, by item and step of Graph.
 	ItemPos []Pos

@@ -62,6 +62,7 @@ type reader struct {
 	items    []graph.Item
 	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
 	unsure   map[int]bool       // items of which the unit or a bridge could not be read: nothing follows from their amounts
+	otherAt  []span             // by Kitchen.OtherNames: where the name stands
 	recipes  []*recipe          // steps, then dishes, then specials
 }
 
@@ -127,6 +128,7 @@ func count(s string) (int, error) {
 func (r *reader) kitchen(root *yaml.Node) {
 	k := r.k
 	k.Name, _ = scalar(r, root, "kitchen", words)
+	r.tongue(r.value(root, "language"))
 	r.money(r.value(root, "money"))
 	k.FoodCost = usualFoodCost
 	if share, ok := scalar(r, root, "food cost", parsePercent); ok {
@@ -157,6 +159,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 			r.dish(key, body, list == "specials")
 		}
 	}
+	r.checkOtherNames()
 	r.connect()
 }
 
@@ -259,6 +262,7 @@ func (r *reader) vessels(n *yaml.Node) {
 		v.Holds, _ = scalar(r, body, "holds", parseHolds)
 		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
 		r.vesselAt[v.Name] = len(r.k.Vessels)
+		r.also(NamedVessel, len(r.k.Vessels), body)
 		r.k.Vessels = append(r.k.Vessels, v)
 	}
 }

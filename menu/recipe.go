@@ -54,6 +54,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	cooks, _ := scalar(r, body, "cooks through", words)
 	sc.Cooks = cooks == "yes"
 	r.stepAt[rec.name] = len(r.k.Steps)
+	r.also(NamedStep, len(r.k.Steps), body)
 	cost, _ := scalar(r, body, "costs", money)
 	r.k.Terms.Cost = append(r.k.Terms.Cost, cost)
 	r.k.Terms.Share = append(r.k.Terms.Share, flow.ByMain)
@@ -178,6 +179,7 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 	}
 	d := Dish{Name: key.Value, Special: special}
 	d.Item = r.add(graph.Item{Name: key.Value, Role: graph.Sold, Unit: portion}, where.Pos)
+	r.also(NamedItem, d.Item, body)
 	r.begin(&recipe{dish: true, mode: graph.ToOrder}, key, body, plated)
 	d.Price, _ = scalar(r, body, "price", money)
 	d.Rank, _ = scalar(r, body, "rank", count)

@@ -32,6 +32,9 @@ type Loss struct {
 	ContributionLost float64  `json:"contribution_lost"`
 	PortionsLost     int      `json:"portions_lost"`
 	Dishes           []string `json:"dishes"` // that sell fewer portions, most first
+
+	Of  string `json:"-"` // the step or the bought item
+	Day int    `json:"-"` // of the period; flow.EveryDay for a bought item
 }
 
 // LossPair is two losses together.
@@ -49,51 +52,90 @@ const (
 	worthTelling = 0.01
 )
 
-// WeakPoints tries every batch of each day and every bought item that the period uses. progress, when given, is called
-// now and then with the part of the work that is done. It stops with ctx.
-func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*WeakPoints, error) {
+// losing is every single loss of a period, with what is needed to try them.
+type losing struct {
+	*Week
+	base    *Played
+	ordered flow.Case
+	shocks  []flow.Shock
+	losses  []Loss // by shock
+}
+
+// losing lists every batch of each day and every bought item that the period uses.
+func (w *Week) losing() (*losing, error) {
 	base, err := w.play(w.Case, nil, nil)
 	if err != nil {
 		return nil, err
 	}
-	ordered := w.Case.Ordering(base.Outcome)
-	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: RuleNames[w.Rule], Losses: []Loss{}, Pairs: []LossPair{}, Money: w.Money}
-	var shocks []flow.Shock
+	l := &losing{Week: w, base: base, ordered: w.Case.Ordering(base.Outcome), losses: []Loss{}}
 	for _, run := range w.Case.Schedule.Runs {
 		if run.Day < w.Days {
 			name := w.Graph.Steps[run.Step].Name
-			shocks = append(shocks, flow.Lose{Step: run.Step, Day: run.Day, Share: 1})
-			a.Losses = append(a.Losses, Loss{Name: fmt.Sprintf("%s of %s", name, w.DayName(run.Day)),
-				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(run.Day).Format("2006-01-02"))})
+			l.shocks = append(l.shocks, flow.Lose{Step: run.Step, Day: run.Day, Share: 1})
+			l.losses = append(l.losses, Loss{Name: fmt.Sprintf("%s of %s", name, w.DayName(run.Day)),
+				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(run.Day).Format("2006-01-02")), Of: name, Day: run.Day})
 		}
 	}
 	for i, it := range w.Graph.Items {
 		if it.Role == graph.Bought && base.Outcome.Delivered(i) > 0 {
-			shocks = append(shocks, flow.Scarce{Item: i, Day: flow.EveryDay, Share: 1})
-			a.Losses = append(a.Losses, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%")})
+			l.shocks = append(l.shocks, flow.Scarce{Item: i, Day: flow.EveryDay, Share: 1})
+			l.losses = append(l.losses, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%"), Of: it.Name,
+				Day: flow.EveryDay})
 		}
 	}
-	lost := func(walker *flow.Walker, together ...flow.Shock) (float64, *flow.Outcome) {
-		c := ordered.With(together...)
-		out := walker.Walk(c.Schedule, w.Rule, nil)
-		return base.Books.Contribution - c.Books(out, base.Costing).Contribution, out
+	return l, nil
+}
+
+// lost is the contribution that shocks cost together.
+func (l *losing) lost(walker *flow.Walker, together ...flow.Shock) (float64, *flow.Outcome) {
+	c := l.ordered.With(together...)
+	out := walker.Walk(c.Schedule, l.Rule, nil)
+	return l.base.Books.Contribution - c.Books(out, l.base.Costing).Contribution, out
+}
+
+// singly tries every loss by itself.
+func (l *losing) singly(ctx context.Context, progress func(float64)) error {
+	return parallel(ctx, len(l.shocks), progress, func(walker *flow.Walker, k int) {
+		loss, out := l.lost(walker, l.shocks[k])
+		l.count(&l.losses[k], l.base.Outcome, out)
+		l.losses[k].ContributionLost = loss
+	}, l.Case.Flow)
+}
+
+func byLoss(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) }
+
+// Losses are the single losses of [Week.WeakPoints], largest first, without the pairs, of which there are many.
+func (w *Week) Losses(ctx context.Context) ([]Loss, error) {
+	l, err := w.losing()
+	if err != nil {
+		return nil, err
 	}
-	n := len(shocks)
+	if err := l.singly(ctx, nil); err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(l.losses, byLoss)
+	return l.losses, nil
+}
+
+// WeakPoints tries every batch of each day and every bought item that the period uses. progress, when given, is called
+// now and then with the part of the work that is done. It stops with ctx.
+func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*WeakPoints, error) {
+	l, err := w.losing()
+	if err != nil {
+		return nil, err
+	}
+	base, n := l.base, len(l.shocks)
 	part := func(from, share float64) func(float64) { // of the whole work
 		return func(done float64) { progress(from + share*done) }
 	}
 	if progress == nil {
 		part = func(float64, float64) func(float64) { return nil }
 	}
-	single := make([]float64, n)
-	err = parallel(ctx, n, part(0, 0.1), func(walker *flow.Walker, k int) {
-		loss, out := lost(walker, shocks[k])
-		w.count(&a.Losses[k], base.Outcome, out)
-		a.Losses[k].ContributionLost, single[k] = loss, max(loss, 0)
-	}, w.Case.Flow)
-	if err != nil {
+	if err := l.singly(ctx, part(0, 0.1)); err != nil {
 		return nil, err
 	}
+	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: RuleNames[w.Rule], Losses: l.losses, Pairs: []LossPair{},
+		Money: w.Money}
 	// No two losses cost more than all sales and all stock: where their sum comes near that, they can't be far worse.
 	most := base.Books.Sales
 	for i := range w.Graph.Items {
@@ -103,14 +145,14 @@ func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*We
 	var of [][2]int
 	for i := range n {
 		for j := i + 1; j < n; j++ {
-			if sum := single[i] + single[j]; farWorse*sum <= most {
+			if sum := max(l.losses[i].ContributionLost, 0) + max(l.losses[j].ContributionLost, 0); farWorse*sum <= most {
 				pairs = append(pairs, LossPair{A: a.Losses[i].Name, B: a.Losses[j].Name, Sum: sum})
 				of = append(of, [2]int{i, j})
 			}
 		}
 	}
 	err = parallel(ctx, len(pairs), part(0.1, 0.9), func(walker *flow.Walker, k int) {
-		pairs[k].ContributionLost, _ = lost(walker, shocks[of[k][0]], shocks[of[k][1]])
+		pairs[k].ContributionLost, _ = l.lost(walker, l.shocks[of[k][0]], l.shocks[of[k][1]])
 	}, w.Case.Flow)
 	if err != nil {
 		return nil, err
@@ -120,7 +162,7 @@ func (w *Week) WeakPoints(ctx context.Context, progress func(done float64)) (*We
 			a.Pairs = append(a.Pairs, p)
 		}
 	}
-	slices.SortStableFunc(a.Losses, func(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) })
+	slices.SortStableFunc(a.Losses, byLoss)
 	slices.SortStableFunc(a.Pairs, func(x, y LossPair) int {
 		return cmp.Compare(y.ContributionLost-y.Sum, x.ContributionLost-x.Sum)
 	})

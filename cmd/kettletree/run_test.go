@@ -23,6 +23,7 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/guide"
 	"kettletree/menu/ledger"
 	"kettletree/menu/plan"
 )
@@ -70,6 +71,7 @@ func TestJSON(t *testing.T) {
 			[]string{"../../examples/three-kettles", "--json"}},
 		{"labels", []string{"labels", "--on", "tue"}, kettles},
 		{"allergens", []string{"allergens"}, []string{"../../examples/fish-house", "--json"}},
+		{"guide", []string{"guide"}, pot},
 		{"why", []string{"why", "chicken soup"}, pot},
 		{"why-day", []string{"why", "chicken stock@wed", "--late", "poach chickens@wed=2 h"}, pot},
 	}
@@ -146,6 +148,7 @@ func TestJSONIsDocumented(t *testing.T) {
 		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": menu.AllergenSheet{},
 		"log": ledger.Log{}, "log import": ledger.Takeover{}, "yields": ledger.Yields{}, "yields --apply": ledger.Proposal{},
 		"trace --lot": ledger.LotTrace{},
+		"guide":       guide.Guide{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
 		delete(documented, command)
@@ -208,7 +211,7 @@ func TestExamplesOfHelp(t *testing.T) {
 		require.NoError(t, err)
 		made = append(made, names...)
 	}
-	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "cooling.svg", "labels.html", "map.svg", "stock.svg", "lost.svg", "yields.svg"}, made)
+	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "cooling.svg", "guide.html", "labels.html", "map.svg", "stock.svg", "lost.svg", "yields.svg"}, made)
 }
 
 // forever is a text without end; it counts what is read of it.

@@ -48,7 +48,7 @@ func WriteDOT(w io.Writer, p Picture) error {
 		fmt.Fprintf(&b,
 			"\t%s [id=%s, label=%s, shape=%s, peripheries=%d, style=%s, penwidth=%s, color=%s, fillcolor=%s, tooltip=%s]\n",
 			quoted(n.ID), quoted(n.ID), quoted(words), o.shape, max(1, o.rims), quoted(style), decimal(look.width),
-			quoted(look.stroke), quoted(fill), quoted(n.describe()))
+			quoted(look.stroke), quoted(fill), quoted(n.describe(p.word)))
 	}
 	for _, e := range p.Edges {
 		fmt.Fprintf(&b, "\t%s -> %s [label=%s, penwidth=%s", quoted(e.From), quoted(e.To), quoted(e.words()),

@@ -39,6 +39,10 @@ func (s *sheet) legend() (bottom float64) {
 		if len(g.keys) == 0 {
 			continue
 		}
+		g.head = s.picture.word(g.head)
+		for k := range g.keys {
+			g.keys[k].words = s.picture.word(g.keys[k].words)
+		}
 		if w := g.width() + groupGap; len(rows) == 0 || w > room {
 			rows = append(rows, nil)
 			room = sheetW - 2*margin - g.width()

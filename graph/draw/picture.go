@@ -141,6 +141,26 @@ type Picture struct {
 	ToneMeans  string `json:"tone_means,omitempty"`  // what a dark box means: "plate cost"; empty: no tones
 	Nodes      []Node `json:"nodes"`
 	Edges      []Edge `json:"edges"`
+
+	// Words puts the sheet's own words into another language; nil leaves them in English. Title, caption, and the words in
+	// boxes are the caller's. What lines say beside an amount ("or", "from yesterday") is then told by their looks alone.
+	Words func(english string) string `json:"-"`
+}
+
+// word is one of the sheet's own words as it is printed.
+func (p *Picture) word(english string) string {
+	if p.Words == nil {
+		return english
+	}
+	return p.Words(english)
+}
+
+// words is what a line says.
+func (p *Picture) words(e Edge) string {
+	if p.Words == nil {
+		return e.words()
+	}
+	return e.Label
 }
 
 // shocked reports whether any node has a state: only then is there anything to tell about states.

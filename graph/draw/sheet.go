@@ -111,11 +111,11 @@ func (p *Picture) describe() string {
 	if p.Caption != "" {
 		b.WriteString(p.Caption + "\n")
 	}
-	b.WriteString("A flow from left to right:")
+	b.WriteString(p.word("A flow from left to right:"))
 	sep := " "
 	for _, k := range kinds {
 		if c := p.count(func(n *Node) bool { return n.Kind == k }); c > 0 {
-			fmt.Fprintf(&b, "%s%s %d", sep, k, c)
+			fmt.Fprintf(&b, "%s%s %d", sep, p.word(string(k)), c)
 			sep = ", "
 		}
 	}
@@ -170,7 +170,7 @@ func (s *sheet) flow(top, bottom float64) {
 	scale := min(w/l.w, h/l.h, mostScale)
 	if small := amountFace.size * scale; small < smallest {
 		s.text(point{sheetW - margin, margin + 14}, "end", noteFace, "#000000",
-			fmt.Sprintf("Small print: %.1f points on A3. A part of it (--around ITEM) is easier to read.", small))
+			fmt.Sprintf(s.picture.word("Small print: %.1f points on A3. A part of it (--around ITEM) is easier to read."), small))
 	}
 	s.print(`<g transform="translate(%s %s) scale(%.4f)">`+"\n",
 		decimal((sheetW-l.w*scale)/2), decimal(top+(h-l.h*scale)/2), scale)
@@ -238,7 +238,7 @@ func (s *sheet) line(ln *line) {
 	}
 
 	s.print("<g class=\"line\" data-from=\"%s\" data-to=\"%s\">\n<title>%s</title>\n", esc(ln.edge.From), esc(ln.edge.To),
-		esc(strings.TrimSuffix(from.node.Name+" to "+to.node.Name+": "+ln.edge.words(), ": ")))
+		esc(strings.TrimSuffix(from.node.Name+" "+s.picture.word("to")+" "+to.node.Name+": "+s.picture.words(*ln.edge), ": ")))
 	s.stroke(trace(append(way, "H", x1)...), ln.edge, s.ink(from.node, to.node), from.node.State == Out)
 	half := 2.4 + ln.edge.width()/4
 	s.print(`<path d="%s" fill="#3a444c"/>`+"\n", trace("M", end.x, end.y, "L", end.x-arrowLen, end.y-half, "V",
@@ -274,7 +274,7 @@ func (s *sheet) stroke(d string, e *Edge, ink string, hollow bool) {
 func (s *sheet) box(b *box) {
 	node := b.node
 	class := strings.TrimSpace(string(node.Kind) + " " + string(node.State))
-	s.print("<g id=\"%s\" class=\"%s\">\n<title>%s</title>\n", esc(node.ID), class, esc(node.describe()))
+	s.print("<g id=\"%s\" class=\"%s\">\n<title>%s</title>\n", esc(node.ID), class, esc(node.describe(s.picture.word)))
 	o, look := outlines[node.Kind], borders[node.State]
 	ink, fill := look.ink, cmp.Or(look.fill, o.tint)
 	if s.picture.ToneMeans != "" {
@@ -352,8 +352,8 @@ func shade(tone float64) string {
 }
 
 // describe tells in words what the box tells by its looks.
-func (n *Node) describe() string {
-	parts := append([]string{n.Name + " (" + string(n.Kind) + ")"}, n.Lines...)
+func (n *Node) describe(word func(string) string) string {
+	parts := append([]string{n.Name + " (" + word(string(n.Kind)) + ")"}, n.Lines...)
 	if n.Origin {
 		parts = append(parts, "the shock begins here")
 	}

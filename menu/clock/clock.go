@@ -93,6 +93,19 @@ type Part struct {
 // Minute is the row's moment, in minutes after the midnight before day 0.
 func (r *Row) Minute() int { return r.minute }
 
+// Since is how long the work has gone on at the row's moment, in minutes.
+func (r *Row) Since() int {
+	at, errAt := time.Parse(minutely, r.At)
+	begun, errBegun := time.Parse(minutely, r.Begun)
+	if errAt != nil || errBegun != nil {
+		panic("mistake: a row has no time")
+	}
+	return int(at.Sub(begun).Minutes())
+}
+
+// minutely is how moments are written.
+const minutely = "2006-01-02T15:04"
+
 // table is a timetable being put together.
 type table struct {
 	*menu.Week
@@ -168,7 +181,7 @@ func (t *table) lay(keep func(work int) bool, on *int) {
 
 // stamp writes a moment.
 func stamp(w *menu.Week, minute int) string {
-	return w.From.Add(time.Duration(minute) * time.Minute).Format("2006-01-02T15:04")
+	return w.From.Add(time.Duration(minute) * time.Minute).Format(minutely)
 }
 
 // sitting names a service: "wed 25 nov lunch".

@@ -1,0 +1,66 @@
+package main
+
+// guide: the kitchen explained to a new cook, as one page or as Markdown.
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+	"golang.org/x/text/language"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/guide"
+)
+
+func guideCommand() *cli.Command {
+	return &cli.Command{
+		Name: "guide", Usage: "the kitchen explained to a new cook, as a page to read and print",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "lang", Usage: option("LANGUAGE", "of the guide: en, es or zh (default: en)")},
+			&cli.BoolFlag{Name: "markdown", Usage: option("", "answer as Markdown, not as HTML")},
+			&cli.BoolFlag{Name: "json", Usage: option("", "answer as JSON; \"kettletree help json\" documents it")},
+			outFlag(),
+		}, framing()),
+		Action: explain,
+	}
+}
+
+func explain(c *cli.Context) error {
+	if c.Bool("markdown") && c.Bool("json") {
+		return &usageError{"--markdown and --json are both asked for", "choose one"}
+	}
+	tag := language.English
+	if text := c.String("lang"); c.IsSet("lang") {
+		var err error
+		if tag, err = language.Parse(text); err != nil || !guide.Speaks(tag) {
+			return &usageError{fmt.Sprintf("--lang %q is no language of the guide", text), "write " + guide.Offered()}
+		}
+	}
+	week, err := ask(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	g, err := guide.Of(c.Context, week, tag)
+	if err != nil {
+		return err
+	}
+	var text []byte
+	switch {
+	case c.Bool("json"):
+		var said string
+		said, err = show.JSON(g)
+		text = []byte(said)
+	case c.Bool("markdown"):
+		text = g.Markdown()
+	default:
+		text, err = g.Page(c.Context)
+	}
+	if err != nil {
+		return err
+	}
+	if len(g.Faults) > 0 {
+		fmt.Fprintln(c.App.ErrWriter, g.Faults)
+	}
+	return put(c, text)
+}

@@ -1,0 +1,95 @@
+//go:build browser
+
+package guide
+
+// The guides in a real browser: go test -tags browser -run Browser ./menu/guide. Debian's chromium is used.
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"slices"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// look measures a page: how wide it wants to be, what sticks out of the window, what runs, and what its headings say. What lies in a
+// box that scrolls by itself, as the map does, sticks out of nothing.
+const look = `(() => {
+	const own = e => e.closest('figure') && e.tagName !== 'FIGURE';
+	return {
+		Scroll: document.documentElement.scrollWidth,
+		Wide: [...document.body.querySelectorAll('*')].filter(e => !own(e) && e.getBoundingClientRect().right > innerWidth + 0.5)
+			.map(e => e.tagName + ' ' + e.textContent.slice(0, 40)),
+		Scripts: document.querySelectorAll('script, [onload], [onclick], iframe, object, embed').length,
+		Headings: [...document.querySelectorAll('h2')].map(e => e.textContent.trim()),
+		Lang: document.documentElement.lang,
+	};
+})()`
+
+func TestBrowserGuides(t *testing.T) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath("/usr/bin/chromium"), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-quic", true), chromedp.NoFirstRun, chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+	allocator, stop := chromedp.NewExecAllocator(t.Context(), options...)
+	defer stop()
+	browser, stop := chromedp.NewContext(allocator)
+	defer stop()
+	browser, stop = context.WithTimeout(browser, 2*time.Minute)
+	defer stop()
+	headings := [][]string{
+		{"The map", "The pot, hour by hour", "Stations", "Items", "Dishes", "Where the kitchen is weak", "Cautions", "Questions", "Answers"},
+		{"El mapa", "La olla, hora por hora", "Puestos", "Artículos", "Platos", "Dónde es débil la cocina", "Precauciones", "Preguntas", "Respuestas"},
+		{"总图", "大锅的时间表", "岗位", "物料", "菜品", "厨房的薄弱之处", "安全提示", "练习题", "答案"},
+	}
+	for _, name := range append(slices.Clone(examples), "dairy") {
+		w := dairyWeek(t)
+		if name != "dairy" {
+			w = exampleWeek(t, name)
+		}
+		for n, in := range Languages {
+			page, err := guideOf(t, w, in).Page(t.Context())
+			require.NoError(t, err)
+			for _, width := range []int64{1100, 360} {
+				t.Run(fmt.Sprintf("%s in %s at %d", name, in, width), func(t *testing.T) {
+					var asked atomic.Int32
+					server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+						if r.URL.Path != "/" && r.URL.Path != "/favicon.ico" { // the browser asks for the latter itself
+							asked.Add(1)
+						}
+						w.Header().Set("Content-Type", "text/html; charset=utf-8")
+						// Whatever the page would fetch, from here or from elsewhere, is refused and told on the page's own console.
+						w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'")
+						_, _ = w.Write(page)
+					}))
+					defer server.Close()
+					require.NoError(t, chromedp.Do(browser, chromedp.EmulateViewport(width, 900), chromedp.Navigate(server.URL)))
+					got, err := chromedp.Run(browser, chromedp.Evaluate[struct {
+						Scroll         float64
+						Wide, Headings []string
+						Scripts        int
+						Lang           string
+					}](look))
+					require.NoError(t, err)
+					fetched, err := chromedp.Run(browser, chromedp.Evaluate[[]string](
+						`performance.getEntriesByType('resource').map(e => e.name).filter(n => !n.endsWith('/favicon.ico'))`))
+					require.NoError(t, err)
+					assert.LessOrEqual(t, got.Scroll, float64(width), "the page scrolls sideways")
+					assert.Empty(t, got.Wide, "sticks out of the window")
+					assert.Zero(t, got.Scripts)
+					assert.Empty(t, fetched, "asked for from outside")
+					assert.Zero(t, asked.Load())
+					assert.Equal(t, headings[n], got.Headings)
+					assert.Equal(t, in.String(), got.Lang)
+				})
+			}
+		}
+	}
+}

@@ -1,0 +1,185 @@
+package guide
+
+// Items and dishes: where they come from and go to, and what follows when something is missing.
+
+import (
+	"context"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+// effect is what the week with a shock sells, against the week without.
+func effect(w *menu.Week, s menu.Shock) (Effect, error) {
+	e := Effect{Stops: []string{}, Fewer: []Fewer{}, GoesOn: []string{}}
+	before, after, err := w.With([]menu.Shock{s}, nil)
+	if err != nil {
+		return e, err
+	}
+	was, is := portions(w, before.Outcome), portions(w, after.Outcome)
+	for d, dish := range w.Dishes {
+		switch {
+		case was[d] == 0:
+		case is[d] == 0:
+			e.Stops = append(e.Stops, dish.Name)
+		case is[d] < was[d]:
+			e.Fewer = append(e.Fewer, Fewer{dish.Name, int(was[d]), int(is[d])})
+		default:
+			e.GoesOn = append(e.GoesOn, dish.Name)
+		}
+	}
+	return e, nil
+}
+
+// portions are how many of each dish are sold over the period.
+func portions(w *menu.Week, o *flow.Outcome) []float64 {
+	sum := make([]float64, len(w.Dishes))
+	for at, n := range o.Served {
+		sum[at%len(sum)] += n
+	}
+	return sum
+}
+
+// items tells of every bought and made item.
+func (b *builder) items(ctx context.Context) error {
+	latest, err := b.latestStarts(ctx)
+	if err != nil {
+		return err
+	}
+	b.guide.Items = []Item{}
+	b.effects = make([]Effect, len(b.Graph.Items))
+	for i, it := range b.Graph.Items {
+		if it.Role == graph.Sold {
+			continue
+		}
+		if err := context.Cause(ctx); err != nil {
+			return err
+		}
+		if b.effects[i], err = effect(b.Week, b.Missing(i)); err != nil {
+			return err
+		}
+		item := Item{Name: it.Name, Bought: it.Role == graph.Bought, Keeps: b.Terms.Keeps[i], Makers: []Maker{}, Uses: []Use{},
+			Arrives: []int{}, Swaps: []Swap{}, LeaveOut: []string{}, Without: b.effects[i]}
+		if item.Bought {
+			card := b.Bought[i]
+			item.Supplier = card.From
+			for d := range 7 {
+				if day := (d + 1) % 7; card.Arrives[day] {
+					item.Arrives = append(item.Arrives, day)
+				}
+			}
+			if card.Pack > 0 {
+				item.Pack = new(b.amount(i, card.Pack))
+			}
+		}
+		for s, st := range b.Graph.Steps {
+			for _, o := range st.Gives {
+				if o.Item != i {
+					continue
+				}
+				a := b.amount(i, o.Amount)
+				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: hows[st.Mode], OutAt: o.OutAt}
+				if l, ok := latest[st.Name]; ok && st.Mode == graph.OnDays {
+					m.Latest, m.Service, m.Begins = &l.at, l.service, l.begins
+				}
+				item.Makers = append(item.Makers, m)
+			}
+			b.uses(&item, s, i)
+		}
+		b.guide.Items = append(b.guide.Items, item)
+	}
+	return nil
+}
+
+// uses adds what a step or dish does with an item.
+func (b *builder) uses(item *Item, step, i int) {
+	st := b.Graph.Steps[step]
+	for _, l := range st.Uses {
+		for n, c := range l.Choices {
+			if c.Item != i {
+				continue
+			}
+			a := b.amount(i, c.Amount)
+			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit}
+			if n > 0 {
+				use.Substitute = b.Graph.Items[l.Choices[0].Item].Name
+			}
+			item.Uses = append(item.Uses, use)
+		}
+		if l.Choices[0].Item != i {
+			continue
+		}
+		if l.Optional {
+			item.LeaveOut = append(item.LeaveOut, st.Name)
+		}
+		had, _ := b.Allergens(i)
+		for _, c := range l.Choices[1:] {
+			has, unstated := b.Allergens(c.Item)
+			swap := Swap{In: st.Name, Instead: b.amount(c.Item, c.Amount), Unstated: append([]string{}, unstated...),
+				Allergens: slices.DeleteFunc(append([]string{}, has...), func(a string) bool { return slices.Contains(had, a) })}
+			item.Swaps = append(item.Swaps, swap)
+		}
+	}
+}
+
+// start is the latest start of a step for a service.
+type start struct{ at, service, begins string }
+
+// mostServices bounds for how many services the timetable is asked back from.
+const mostServices = 28
+
+// latestStarts are the latest starts of the steps on set days, each for the first service of the period that rests on it.
+func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
+	found := map[string]start{}
+	wanted := 0
+	for s := range b.Steps {
+		if len(b.runs(s)) > 0 {
+			wanted++
+		}
+	}
+	sold := b.Case.Flow.Walk(b.Case.Schedule, b.Rule, nil).Served
+	for slot, sit := range b.Sittings[:min(len(b.Sittings), mostServices)] {
+		wants := len(b.Dishes)
+		if sit.Service < 0 || len(found) >= wanted || !slices.ContainsFunc(sold[slot*wants:(slot+1)*wants],
+			func(n float64) bool { return n > 0 }) {
+			continue
+		}
+		if err := context.Cause(ctx); err != nil {
+			return nil, err
+		}
+		t, err := clock.ToBeReady(b.Week, slot)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range t.Latest {
+			step, err := b.FindStep(l.Step)
+			if err != nil {
+				continue // a dish
+			}
+			if _, ok := found[l.Step]; !ok && len(b.runs(step)) > 0 {
+				found[l.Step] = start{l.At, b.Services[sit.Service].Name, t.Ready.Begins}
+			}
+		}
+	}
+	return found, nil
+}
+
+// dishes tells what lies on each plate.
+func (b *builder) dishes(context.Context) error {
+	sheet := b.AllergensOf()
+	b.guide.Dishes = []Dish{}
+	for d, dish := range b.Dishes {
+		told := Dish{Name: dish.Name, Special: dish.Special, Lines: b.lines(len(b.Steps) + d), Allergens: sheet.Dishes[d].Allergens,
+			Unstated: sheet.Dishes[d].Unstated, RestsOn: []string{}}
+		for i, it := range b.Graph.Items {
+			if it.Role != graph.Sold && slices.Contains(b.effects[i].Stops, dish.Name) {
+				told.RestsOn = append(told.RestsOn, it.Name)
+			}
+		}
+		b.guide.Dishes = append(b.guide.Dishes, told)
+	}
+	return nil
+}

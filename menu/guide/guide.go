@@ -1,0 +1,409 @@
+// Package guide explains a kitchen to a cook who is new in it: how all hangs together, what happens to the pot hour by hour, what
+// is done at each station, where each item comes from and goes to and what to do when it runs out, what lies on each plate, where the
+// kitchen is weak, what can hurt; and questions to see whether it was understood.
+//
+// # Model
+//
+// [Of] asks the week what package menu, its timetable and its map already answer, and lays the answers side by side in a [Guide], a
+// plain value. What follows when an item is missing is the difference of two walks, [menu.Week.Missing] before and after; the
+// questions at the end take their answers from the same walks, so that no answer is written by hand. A dish "stops" when it sold
+// something in the undisturbed week and nothing without the item, it sells "fewer" when it sold less, and else it "goes on".
+//
+// # Languages
+//
+// The kitchen is told under the names that its file gives in the language ([menu.Week.InLanguage]); [Page] and [Markdown] then put
+// sentences around them, by the table in words.go, whose keys are the English sentences. A name that has no translation stays as it
+// is and is marked as being in the file's own language. Same week and language, same bytes.
+package guide
+
+// The answer, and how it is put together.
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"golang.org/x/text/language"
+
+	"kettletree/graph"
+	"kettletree/graph/draw"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+// Guide is a kitchen explained. Names are in its language, as far as the file has them. Amounts are in the unit that the item is
+// written in. Days are weekdays as 0 for Sunday.
+type Guide struct {
+	Kitchen   string     `json:"kitchen"`
+	Language  string     `json:"language"` // BCP 47
+	From      string     `json:"from"`     // 2006-01-02
+	Days      int        `json:"days"`
+	Seeds     []string   `json:"taken_as_there"` // carried items that are taken as being on hand on the first morning
+	Story     []Work     `json:"story"`          // what has a set time, then what has none, in the order of the file
+	Stations  []Station  `json:"stations"`
+	Items     []Item     `json:"items"`
+	Dishes    []Dish     `json:"dishes"`
+	Weak      []Weak     `json:"weak"`     // the five worst
+	Cautions  []string   `json:"cautions"` // in English
+	Code      string     `json:"code"`     // the food code that the kitchen goes by
+	Questions []Question `json:"questions"`
+	// Missing are the names that have no translation, Own the language of them.
+	Missing []string `json:"untranslated"`
+	Own     string   `json:"names_language"`
+
+	Map    draw.Picture     `json:"-"`
+	Faults menu.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
+	lanes  *clock.Timetable // of a day on which something with a set time begins; nil when nothing does
+	code   *menu.Code
+	tag    language.Tag // one of Languages
+}
+
+// Work is a step over its first batch of the period.
+type Work struct {
+	Step  string      `json:"step"`
+	Timed bool        `json:"timed"` // it starts at a set time
+	Runs  []Run       `json:"runs"`  // empty where it takes all there is
+	Rows  []clock.Row `json:"rows"`
+}
+
+// Run is how many batches begin on a weekday.
+type Run struct {
+	Weekday int     `json:"weekday"`
+	Batches float64 `json:"batches"`
+}
+
+// Amount is a quantity of an item.
+type Amount struct {
+	Item   string   `json:"item"`
+	Amount float64  `json:"amount"`
+	Unit   string   `json:"unit"`
+	Grams  *float64 `json:"grams"` // what it weighs; null when the file does not say
+}
+
+// Line is what one line of a recipe takes: the first choice, then its substitutes.
+type Line struct {
+	Choices  []Amount `json:"choices"`
+	Optional bool     `json:"optional"`
+	Carried  bool     `json:"from_yesterday"`
+	InAt     int      `json:"in_after_minutes"`
+}
+
+// Output is what a batch gives.
+type Output struct {
+	Of    Amount `json:"of"`
+	OutAt int    `json:"out_after_minutes"`
+}
+
+// How a step runs.
+const (
+	OnDays  = "on days"
+	AllOf   = "all of it"
+	ToOrder = "to order"
+)
+
+// Recipe is a step for one batch.
+type Recipe struct {
+	Step   string   `json:"step"`
+	Vessel string   `json:"vessel"` // "" for none
+	How    string   `json:"how"`    // on days, all of it, to order
+	Runs   []Run    `json:"runs"`
+	Starts string   `json:"starts"` // clock time; "" when none is set
+	Uses   []Line   `json:"uses"`
+	Gives  []Output `json:"gives"`
+}
+
+// Station is a place with what is done at it.
+type Station struct {
+	Name    string   `json:"name"`
+	Recipes []Recipe `json:"recipes"`
+}
+
+// Item is a bought item or one that steps give.
+type Item struct {
+	Name     string   `json:"name"`
+	Bought   bool     `json:"bought"`
+	Supplier string   `json:"supplier,omitempty"`
+	Arrives  []int    `json:"arrives"` // weekdays, for a bought item
+	Pack     *Amount  `json:"pack"`
+	Keeps    int      `json:"keeps_days"` // the first day counted; 0 when the file sets no end
+	Makers   []Maker  `json:"makers"`
+	Uses     []Use    `json:"uses"`
+	Swaps    []Swap   `json:"substitutes"` // for it, where it is the first choice
+	LeaveOut []string `json:"can_be_left_out_of"`
+	Without  Effect   `json:"without"`
+}
+
+// Maker is a step that gives an item.
+type Maker struct {
+	Step    string  `json:"step"`
+	Amount  float64 `json:"amount"` // of a batch
+	Unit    string  `json:"unit"`
+	How     string  `json:"how"`
+	OutAt   int     `json:"out_after_minutes"`
+	Latest  *string `json:"latest_start"` // 2006-01-02T15:04, for the service below; null where the timetable knows none
+	Service string  `json:"service"`      // the first of the period that rests on the step
+	Begins  string  `json:"service_begins"`
+}
+
+// Use is a step or dish that takes an item.
+type Use struct {
+	In         string  `json:"in"`
+	Dish       bool    `json:"dish"` // or a special
+	Amount     float64 `json:"amount"`
+	Unit       string  `json:"unit"` // for one batch or portion
+	Substitute string  `json:"in_place_of,omitempty"`
+}
+
+// Swap is what is taken in place of an item.
+type Swap struct {
+	In        string   `json:"in"`
+	Instead   Amount   `json:"instead"`
+	Allergens []string `json:"allergens"`          // that it has and the first choice has not
+	Unstated  []string `json:"allergens_unstated"` // bought items behind it of which the file states nothing
+}
+
+// Effect is what the week without something sells, dish by dish.
+type Effect struct {
+	Stops  []string `json:"stops"`
+	Fewer  []Fewer  `json:"fewer"`
+	GoesOn []string `json:"goes_on"`
+}
+
+// Fewer is a dish that sells fewer portions.
+type Fewer struct {
+	Dish   string `json:"dish"`
+	Before int    `json:"before"`
+	After  int    `json:"after"`
+}
+
+// Dish is what lies on a plate.
+type Dish struct {
+	Name      string             `json:"name"`
+	Special   bool               `json:"special"`
+	Lines     []Line             `json:"lines"`
+	Allergens []menu.AllergenWay `json:"allergens"`
+	Unstated  []menu.Way         `json:"allergens_unstated"`
+	RestsOn   []string           `json:"rests_on"` // items without which none is sold in the whole period
+}
+
+// Weak is a loss.
+type Weak struct {
+	Of       string   `json:"of"`      // a step or a bought item
+	Weekday  *int     `json:"weekday"` // of the batch that is lost; null for a bought item
+	Portions int      `json:"portions_lost"`
+	Dishes   []string `json:"dishes"`
+}
+
+// mostWeak is how many losses a new cook should know of.
+const mostWeak = 5
+
+// Of explains a week in a language, which is matched to one of [Languages]; the error says which there are. It stops with ctx.
+func Of(ctx context.Context, week *menu.Week, in language.Tag) (*Guide, error) {
+	tag, ok := matched(in)
+	if !ok {
+		return nil, fmt.Errorf("the guide can't be written in %q: write %s", in, Offered())
+	}
+	w, faults := week.InLanguage(in)
+	g := &Guide{Seeds: seed(w), Kitchen: w.Name, Language: in.String(), From: w.From.Format(time.DateOnly), Days: w.Days, Faults: faults,
+		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, code: w.Code, tag: tag}
+	b := &builder{Week: w, guide: g}
+	for _, part := range []func(context.Context) error{b.story, b.stations, b.items, b.dishes, b.weak, b.questions, b.draw} {
+		if err := context.Cause(ctx); err != nil {
+			return nil, err
+		}
+		if err := part(ctx); err != nil {
+			return nil, err
+		}
+	}
+	return g, nil
+}
+
+// seed lays on hand what the first batch of a perpetual stock takes from the day before, where nothing of it is on hand: a guide is
+// about a kitchen that is going. w is the caller's own copy.
+func seed(w *menu.Week) []string {
+	names := []string{}
+	schedule := *w.Case.Schedule
+	schedule.OnHand = slices.Clone(schedule.OnHand)
+	for s, st := range w.Graph.Steps {
+		most := 0.0 // batches of a day
+		for _, r := range schedule.Runs {
+			if r.Step == s {
+				most = max(most, r.Batches)
+			}
+		}
+		for _, l := range st.Uses {
+			first := l.Choices[0]
+			there := slices.ContainsFunc(schedule.OnHand, func(l flow.Lot) bool { return l.Item == first.Item })
+			if !l.Carried || most == 0 || there {
+				continue
+			}
+			schedule.OnHand = append(schedule.OnHand, flow.Lot{Item: first.Item, Amount: most * first.Amount, Made: -1})
+			names = append(names, w.Graph.Items[first.Item].Name)
+		}
+	}
+	w.Case.Schedule, w.OnHand = &schedule, schedule.OnHand
+	return names
+}
+
+// untranslated are the names that stand in a language other than the one asked for.
+func untranslated(k *menu.Kitchen, in language.Tag) []string {
+	names := []string{}
+	if menu.InLanguage(k.Language, in) {
+		return names
+	}
+	add := func(of menu.Named, at int, name string) {
+		if _, ok := k.NameIn(of, at, in); !ok && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for i, it := range k.Graph.Items {
+		add(menu.NamedItem, i, it.Name)
+	}
+	for s := range k.Steps {
+		add(menu.NamedStep, s, k.Graph.Steps[s].Name)
+	}
+	for v := range k.Vessels {
+		add(menu.NamedVessel, v, k.Vessels[v].Name)
+	}
+	return names
+}
+
+// builder is a guide being put together. Its week has the names of the guide's language.
+type builder struct {
+	*menu.Week
+	guide   *Guide
+	times   *clock.Timetable
+	effects []Effect // by item: what follows when there is none of it
+}
+
+// amount is a quantity of an item, with its weight.
+func (b *builder) amount(item int, base float64) Amount {
+	it := b.Graph.Items[item]
+	q := b.Quantity(item, base)
+	a := Amount{Item: it.Name, Amount: q.Amount, Unit: q.Unit.Name}
+	if grams, ok := it.Grams(base); ok {
+		a.Grams = &grams
+	}
+	return a
+}
+
+// lines are the lines of a step or dish.
+func (b *builder) lines(step int) []Line {
+	list := []Line{}
+	for _, l := range b.Graph.Steps[step].Uses {
+		line := Line{Optional: l.Optional, Carried: l.Carried, InAt: l.InAt}
+		for _, c := range l.Choices {
+			line.Choices = append(line.Choices, b.amount(c.Item, c.Amount))
+		}
+		list = append(list, line)
+	}
+	return list
+}
+
+// runs are the batches of a step by weekday, as the schedule has them, from Monday on.
+func (b *builder) runs(step int) []Run {
+	var batches [7]float64
+	for _, r := range b.Case.Schedule.Runs {
+		if r.Step == step && r.Day < b.Days {
+			batches[b.Weekday(r.Day)] = max(batches[b.Weekday(r.Day)], r.Batches)
+		}
+	}
+	runs := []Run{}
+	for d := range 7 {
+		if day := (d + 1) % 7; batches[day] > 0 {
+			runs = append(runs, Run{day, batches[day]})
+		}
+	}
+	return runs
+}
+
+// story follows the first batch of each step.
+func (b *builder) story(context.Context) (err error) {
+	if b.times, err = clock.Of(b.Week, nil); err != nil {
+		return err
+	}
+	b.guide.Cautions = append(slices.Clone(usualCautions), b.times.Cautions...)
+	b.guide.Story = []Work{}
+	for _, timed := range []bool{true, false} {
+		for s, card := range b.Steps {
+			name := b.Graph.Steps[s].Name
+			if (card.Starts != flow.Untimed) != timed || b.Graph.Steps[s].Mode == graph.ToOrder {
+				continue
+			}
+			work := Work{Step: name, Timed: timed, Runs: b.runs(s), Rows: []clock.Row{}}
+			begun := ""
+			for _, r := range b.times.Rows {
+				if r.Step != name || r.Do == clock.Serve || begun != "" && r.Begun != begun || r.Begun < b.From.Format("2006-01-02") {
+					continue
+				}
+				begun = r.Begun
+				work.Rows = append(work.Rows, r)
+			}
+			if len(work.Rows) > 0 {
+				b.guide.Story = append(b.guide.Story, work)
+			}
+		}
+	}
+	return nil
+}
+
+// stations sorts the steps by where they are done, in the order in which the file first names each place.
+func (b *builder) stations(context.Context) error {
+	b.guide.Stations = []Station{}
+	for s, card := range b.Steps {
+		name, vessel := card.Station, ""
+		if card.Vessel >= 0 {
+			vessel = b.Vessels[card.Vessel].Name
+		}
+		if name == "" {
+			name = vessel
+		}
+		if name == "" {
+			name = bench
+		}
+		st := b.Graph.Steps[s]
+		r := Recipe{Step: st.Name, Vessel: vessel, How: hows[st.Mode], Runs: b.runs(s), Uses: b.lines(s), Gives: []Output{}}
+		if card.Starts != flow.Untimed {
+			r.Starts = measure.FormatClock(card.Starts)
+		}
+		for _, o := range st.Gives {
+			r.Gives = append(r.Gives, Output{b.amount(o.Item, o.Amount), o.OutAt})
+		}
+		at := slices.IndexFunc(b.guide.Stations, func(s Station) bool { return s.Name == name })
+		if at < 0 {
+			at = len(b.guide.Stations)
+			b.guide.Stations = append(b.guide.Stations, Station{Name: name})
+		}
+		b.guide.Stations[at].Recipes = append(b.guide.Stations[at].Recipes, r)
+	}
+	return nil
+}
+
+// hows are the words for how a step runs, by [graph.Mode].
+var hows = []string{OnDays, AllOf, ToOrder}
+
+// bench is where steps are done that name neither station nor vessel, as the timetable calls it.
+const bench = "bench"
+
+// weak finds the worst losses.
+func (b *builder) weak(ctx context.Context) error {
+	losses, err := b.Losses(ctx)
+	if err != nil {
+		return err
+	}
+	b.guide.Weak = []Weak{}
+	for _, l := range losses {
+		if len(b.guide.Weak) == mostWeak || l.PortionsLost <= 0 {
+			break
+		}
+		weak := Weak{Of: l.Of, Portions: l.PortionsLost, Dishes: l.Dishes}
+		if l.Day != flow.EveryDay {
+			weak.Weekday = new(b.Weekday(l.Day))
+		}
+		b.guide.Weak = append(b.guide.Weak, weak)
+	}
+	return nil
+}

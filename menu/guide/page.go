@@ -1,0 +1,73 @@
+package guide
+
+// The guide as one page for a browser and for paper.
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"html/template"
+	"strings"
+
+	"kettletree/graph/draw"
+)
+
+//go:embed page/guide.html
+var pageText string
+
+var pageTemplate = template.Must(template.New("guide").Parse(pageText))
+
+// placed is a section as the page lays it out: with the level of its heading, its pictures drawn, and the word before a caution.
+type placed struct {
+	ID       string
+	Title    line
+	Page     bool
+	Level    int
+	Caution  line
+	Blocks   []drawn
+	Sections []placed
+}
+
+type drawn struct {
+	block
+	Picture template.HTML
+}
+
+func laidOut(sections []section, level int, figures map[string]template.HTML, caution line) (list []placed) {
+	for _, s := range sections {
+		p := placed{ID: s.ID, Title: s.Title, Page: s.Page, Level: level, Caution: caution}
+		for _, b := range s.Blocks {
+			p.Blocks = append(p.Blocks, drawn{b, figures[b.Figure]})
+		}
+		p.Sections = laidOut(s.Sections, level+1, figures, caution)
+		list = append(list, p)
+	}
+	return list
+}
+
+// Page is the guide as one HTML file: it holds its style and pictures, runs nothing, and asks for nothing from outside.
+func (g *Guide) Page(ctx context.Context) ([]byte, error) {
+	t := newTeller(g)
+	figures := map[string]template.HTML{}
+	sheet, err := draw.Render(ctx, g.Map)
+	if err != nil {
+		return nil, err
+	}
+	figures["map"] = inline(sheet)
+	if lanes, ok := lanesOf(g); ok {
+		figures["lanes"] = inline(draw.RenderLanes(lanes))
+	}
+	var b bytes.Buffer
+	err = pageTemplate.Execute(&b, map[string]any{
+		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
+		"Made": t.say("Made from the standing week of %[1]s, %[2]s days.", g.From, t.whole(g.Days)), "Contents": t.plain("Contents"),
+		"Sections": laidOut(g.sections(), 2, figures, t.say("Caution:")),
+	})
+	return b.Bytes(), err
+}
+
+// inline takes what stands before the picture away, for it is drawn into a page. Package draw escapes what the kitchen file says.
+func inline(svg []byte) template.HTML {
+	text := string(svg)
+	return template.HTML(text[max(0, strings.Index(text, "<svg")):])
+}

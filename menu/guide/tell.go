@@ -1,0 +1,255 @@
+package guide
+
+// Words: sentences in the guide's language, with names, amounts and days set into them.
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/number"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+// span is a piece of text.
+type span struct {
+	Text string
+	Lang string // "" when it is in the guide's language
+}
+
+// line is a text.
+type line []span
+
+func (l line) plain() string {
+	var b strings.Builder
+	for _, s := range l {
+		b.WriteString(s.Text)
+	}
+	return b.String()
+}
+
+// What stands in another language is carried through a sentence between these two signs of the private use area, which no name of
+// a kitchen file can hold; texts of other kinds lose them.
+const opens, closes = "\uE000", "\uE001"
+
+var unmarked = strings.NewReplacer(opens, "", closes, "")
+
+// teller speaks the guide's language.
+type teller struct {
+	*message.Printer
+	tag     language.Tag
+	own     string          // language of what has no translation
+	same    bool            // which is the guide's
+	foreign map[string]bool // names that have none
+}
+
+func newTeller(g *Guide) *teller {
+	own := language.Make(g.Own)
+	t := &teller{Printer: message.NewPrinter(g.tag, message.Catalog(sentences)), tag: g.tag, own: g.Own,
+		same: menu.InLanguage(own, g.tag), foreign: map[string]bool{}}
+	for _, n := range g.Missing {
+		t.foreign[n] = true
+	}
+	return t
+}
+
+// say puts a sentence, named by its English, into the language. Arguments are strings and lines.
+func (t *teller) say(english string, args ...any) line {
+	texts := make([]any, len(args))
+	for i, a := range args {
+		switch a := a.(type) {
+		case line:
+			var b strings.Builder
+			for _, s := range a {
+				if s.Lang != "" {
+					b.WriteString(opens + s.Lang + "\n" + s.Text + closes)
+				} else {
+					b.WriteString(s.Text)
+				}
+			}
+			texts[i] = b.String()
+		case string:
+			texts[i] = unmarked.Replace(a)
+		default:
+			panic("mistake: a sentence takes texts only")
+		}
+	}
+	var l line
+	for rest := t.Sprintf(english, texts...); rest != ""; {
+		before, after, found := strings.Cut(rest, opens)
+		if before != "" {
+			l = append(l, span{before, ""})
+		}
+		if !found {
+			break
+		}
+		marked, behind, _ := strings.Cut(after, closes)
+		lang, text, _ := strings.Cut(marked, "\n")
+		l, rest = append(l, span{text, lang}), behind
+	}
+	return l
+}
+
+func (t *teller) plain(english string, args ...any) string { return t.say(english, args...).plain() }
+
+// name is a name of the kitchen.
+func (t *teller) name(s string) line {
+	if t.foreign[s] {
+		return t.free(s)
+	}
+	return line{{unmarked.Replace(s), ""}}
+}
+
+// free is text of the file for which it has no place for a translation.
+func (t *teller) free(s string) line {
+	if t.same {
+		return line{{unmarked.Replace(s), ""}}
+	}
+	return line{{unmarked.Replace(s), t.own}}
+}
+
+// english is text that the program has in English only.
+func (t *teller) english(s string) line {
+	if menu.InLanguage(language.English, t.tag) {
+		return line{{s, ""}}
+	}
+	return line{{s, "en"}}
+}
+
+// trade is a word of the file that the guide knows in its own languages, such as lunch; else it stands as it is.
+func (t *teller) trade(s string) line {
+	if known[s] && menu.InLanguage(language.Make(t.own), language.English) {
+		return t.say(s)
+	}
+	return t.free(s)
+}
+
+// allergen is a code, with the word of the file behind it, for that is what stands on labels.
+func (t *teller) allergen(code string) line {
+	told := t.trade(code)
+	if told.plain() == code {
+		return told
+	}
+	return t.say("%[1]s (%[2]s)", told, t.free(code))
+}
+
+// list puts texts one after another.
+func (t *teller) list(texts []line) (l line) {
+	for i, text := range texts {
+		if i > 0 {
+			l = append(l, t.say(", ")...)
+		}
+		l = append(l, text...)
+	}
+	return l
+}
+
+func (t *teller) names(list []string) line {
+	var texts []line
+	for _, n := range list {
+		texts = append(texts, t.name(n))
+	}
+	return t.list(texts)
+}
+
+func (t *teller) allergens(list []string) line {
+	var texts []line
+	for _, a := range list {
+		texts = append(texts, t.allergen(a))
+	}
+	return t.list(texts)
+}
+
+// weekday names a [time.Weekday].
+func (t *teller) weekday(d int) string { return t.plain(time.Weekday(d).String()) }
+
+// days names weekdays that stand from Monday on: three and more in a row from the first to the last.
+func (t *teller) days(days []int) string {
+	if len(days) == 7 {
+		return t.plain("every day")
+	}
+	var texts []line
+	for i := 0; i < len(days); {
+		end := i
+		for end+1 < len(days) && days[end+1] == (days[end]+1)%7 {
+			end++
+		}
+		if end >= i+2 {
+			texts = append(texts, t.say("%[1]s to %[2]s", t.weekday(days[i]), t.weekday(days[end])))
+			i = end + 1
+			continue
+		}
+		texts = append(texts, line{{t.weekday(days[i]), ""}})
+		i++
+	}
+	return t.list(texts).plain()
+}
+
+// weekdayOf is the weekday of a moment.
+func (t *teller) weekdayOf(at string) string {
+	date, err := time.Parse(time.DateOnly, at[:len(time.DateOnly)])
+	if err != nil {
+		panic("mistake: a moment has no date: " + err.Error())
+	}
+	return t.weekday(int(date.Weekday()))
+}
+
+// clockOf is the time of day of a moment.
+func clockOf(at string) string { return at[len(at)-len("15:04"):] }
+
+// number is a figure with three digits.
+func (t *teller) number(x float64) string {
+	digits, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64) // what was formatted can be read
+	if x >= 1000 {
+		digits = float64(int(x + 0.5))
+	}
+	return t.Sprint(number.Decimal(digits, number.MaxFractionDigits(4)))
+}
+
+func (t *teller) whole(n int) string { return t.Sprint(number.Decimal(n)) }
+
+// cards are the units of recipe cards: the small one and the large one.
+var cards = map[measure.Kind][2]string{measure.Weight: {"g", "kg"}, measure.Volume: {"mL", "L"}}
+
+// measure is a quantity as a recipe card has it: metric, or in the item's own unit where that is as short; a count has no unit.
+func (t *teller) measure(x float64, name string) string {
+	own, err := measure.UnitNamed(name)
+	units, weighed := cards[own.Kind]
+	if err != nil || !weighed {
+		return t.number(x)
+	}
+	in := func(x float64, unit string) string { return t.number(x) + "\u00a0" + unit }
+	large, err := measure.UnitNamed(units[1])
+	if err != nil {
+		panic("mistake: " + err.Error())
+	}
+	metric := in(x*own.Factor, units[0])
+	if base := x * own.Factor; base >= large.Factor {
+		metric = in(base/large.Factor, units[1])
+	}
+	if !slices.Contains(units[:], own.Name) && len(in(x, own.Name)) <= len(metric) {
+		return in(x, own.Name)
+	}
+	return metric
+}
+
+// part is a quantity of an item.
+func (t *teller) part(x float64, unit, item string) line {
+	return t.say(cmp.Or(map[string]string{"each": "%[1]s × %[2]s", "portion": "%[1]s × %[2]s"}[unit], "%[1]s %[2]s"),
+		t.measure(x, unit), t.name(item))
+}
+
+func (t *teller) parts(list []clock.Part) line {
+	var texts []line
+	for _, p := range list {
+		texts = append(texts, t.part(p.Amount, p.Unit, p.Item))
+	}
+	return t.list(texts)
+}

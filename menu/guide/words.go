@@ -1,0 +1,311 @@
+package guide
+
+// What the guide says, in each of its languages. The translations are our own; DEVELOPERS says how far they were reviewed.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message/catalog"
+
+	"kettletree/menu"
+)
+
+// Languages are those that the guide is written in. The first is that of the keys.
+var Languages = []language.Tag{language.English, language.Spanish, language.SimplifiedChinese}
+
+// matched is the language of the guide that speakers of another read as theirs.
+func matched(in language.Tag) (language.Tag, bool) {
+	at := slices.IndexFunc(Languages, func(l language.Tag) bool { return menu.InLanguage(in, l) })
+	if at < 0 {
+		return language.Und, false
+	}
+	return Languages[at], true
+}
+
+// Speaks tells whether the guide is written in a language.
+func Speaks(in language.Tag) bool {
+	_, ok := matched(in)
+	return ok
+}
+
+// Offered names the languages of the guide: "en, es or zh-Hans".
+func Offered() string {
+	var names []string
+	for _, l := range Languages {
+		names = append(names, l.String())
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
+}
+
+// sentences is the table as the printer reads it; known has its keys.
+var sentences, known = func() (*catalog.Builder, map[string]bool) {
+	b, keys := catalog.NewBuilder(catalog.Fallback(language.English)), map[string]bool{}
+	for _, w := range words {
+		keys[w[0]] = true
+		for n, l := range Languages {
+			if err := b.SetString(l, w[0], w[n]); err != nil {
+				panic(fmt.Sprintf("mistake: %q can't be told in %s: %v", w[0], l, err))
+			}
+		}
+	}
+	return b, keys
+}()
+
+// words are the sentences: English, Spanish, Chinese (Simplified).
+var words = [][3]string{
+	// days
+	{"Sunday", "domingo", "星期日"},
+	{"Monday", "lunes", "星期一"},
+	{"Tuesday", "martes", "星期二"},
+	{"Wednesday", "miércoles", "星期三"},
+	{"Thursday", "jueves", "星期四"},
+	{"Friday", "viernes", "星期五"},
+	{"Saturday", "sábado", "星期六"},
+	{"%[1]s to %[2]s", "de %[1]s a %[2]s", "%[1]s至%[2]s"},
+	{"every day", "todos los días", "每天"},
+
+	// small words
+	{", ", ", ", "、"},
+	{"%[1]s: %[2]s", "%[1]s: %[2]s", "%[1]s：%[2]s"},
+	{"%[1]s, %[2]s", "%[1]s, %[2]s", "%[1]s，%[2]s"},
+	{"%[1]s %[2]s", "%[1]s %[2]s", "%[1]s %[2]s"},
+	{"%[1]s × %[2]s", "%[1]s × %[2]s", "%[1]s × %[2]s"},
+	{"%[1]s (%[2]s)", "%[1]s (%[2]s)", "%[1]s（%[2]s）"},
+	{"%[1]s → %[2]s", "%[1]s → %[2]s", "%[1]s → %[2]s"},
+	{"%[1]s: %[2]s → %[3]s", "%[1]s: %[2]s → %[3]s", "%[1]s：%[2]s → %[3]s"},
+	{"%[1]s (%[2]s of %[3]s)", "%[1]s (%[2]s de %[3]s)", "%[1]s（%[3]s 份中的 %[2]s 份）"},
+	{"or %[1]s", "o %[1]s", "或 %[1]s"},
+	{"%[1]s or %[2]s", "%[1]s o %[2]s", "%[1]s 或 %[2]s"},
+	{"%[1]s (can be left out)", "%[1]s (se puede omitir)", "%[1]s（可省略）"},
+	{"%[1]s (only as a substitute)", "%[1]s (solo como sustituto)", "%[1]s（仅作替代）"},
+	{"%[1]s (from yesterday)", "%[1]s (de ayer)", "%[1]s（用昨天的）"},
+	{"%[1]s (in after %[2]s)", "%[1]s (se echa tras %[2]s)", "%[1]s（%[2]s 后放入）"},
+	{"%[1]s (out after %[2]s)", "%[1]s (sale tras %[2]s)", "%[1]s（%[2]s 后取出）"},
+	{"%[1]s in place of %[2]s", "%[1]s en lugar de %[2]s", "%[1]s，代替 %[2]s"},
+	{"%[1]s, which weighs %[2]s", "%[1]s, que pesa %[2]s", "%[1]s，重 %[2]s"},
+	{"bench", "mesa de trabajo", "操作台"},
+	{"breakfast", "desayuno", "早餐"},
+	{"brunch", "brunch", "早午餐"},
+	{"lunch", "almuerzo", "午餐"},
+	{"dinner", "cena", "晚餐"},
+	{"supper", "cena tardía", "夜宵"},
+	{"service", "servicio", "营业"},
+
+	// the page
+	{"Guide for new cooks: %[1]s", "Guía para cocineros nuevos: %[1]s", "新厨师指南：%[1]s"},
+	{"Made from the standing week of %[1]s, %[2]s days.", "Hecha con la semana habitual que empieza el %[1]s, %[2]s días.", "根据从 %[1]s 开始的常规一周编写，共 %[2]s 天。"},
+	{"Contents", "Contenido", "目录"},
+	{"Caution:", "Precaución:", "注意："},
+
+	// the map
+	{"The map", "El mapa", "总图"},
+	{"What hangs on what: read it from left to right. If something at the left is missing, look along the lines to see what it feeds.",
+		"Qué depende de qué: se lee de izquierda a derecha. Si falta algo a la izquierda, sigue las líneas para ver qué alimenta.",
+		"什么依靠什么：从左往右看。左边缺了什么，就沿着线看它供给哪些。"},
+	{"Names that have no translation yet stand as the kitchen file has them: %[1]s in all.",
+		"Los nombres que aún no tienen traducción aparecen como en el archivo de la cocina: %[1]s en total.",
+		"还没有译名的，照厨房文件里的名称写出：共 %[1]s 个。"},
+	{"From what is bought, at the left, to what is sold, at the right. Amounts are for one batch or portion. What is bought in small amounts has no box.",
+		"De lo que se compra, a la izquierda, a lo que se vende, a la derecha. Las cantidades son por tanda o porción. Lo que se compra en poca cantidad no tiene recuadro.",
+		"左边是买进的，右边是卖出的。数量按一批或一份计。用量小的采购品没有方框。"},
+	{"Boxes", "Recuadros", "方框"},
+	{"Lines", "Líneas", "线"},
+	{"bought", "comprado", "采购"},
+	{"made", "hecho aquí", "自制"},
+	{"step", "paso", "工序"},
+	{"dish", "plato", "菜品"},
+	{"special", "especial", "特供"},
+	{"from yesterday", "de ayer", "用昨天的"},
+	{"substitute", "sustituto", "替代"},
+	{"optional", "opcional", "可省略"},
+	{"to", "a", "到"},
+	{"A flow from left to right:", "Un flujo de izquierda a derecha:", "从左到右的流程："},
+	{"Nothing to draw.", "No hay nada que dibujar.", "没有可画的内容。"},
+	{"Small print: %.1f points on A3. A part of it (--around ITEM) is easier to read.", "Letra pequeña: %.1f puntos en A3.", "字小：A3 纸上 %.1f 磅。"},
+
+	// the story
+	{"The pot, hour by hour", "La olla, hora por hora", "大锅的时间表"},
+	{"Each part tells one batch, from its start to its end. Hours are by the kitchen's clock.",
+		"Cada parte cuenta una tanda, de principio a fin. Las horas son las del reloj de la cocina.",
+		"每一段讲一批，从开始到结束。时间以厨房的钟为准。"},
+	{"The kitchen file sets no hours. What follows is told in order, each with the latest moment at which it must be done.",
+		"El archivo de la cocina no fija horas. Lo que sigue va en orden, cada cosa con la hora límite en que debe estar hecha.",
+		"厨房文件没有规定钟点。以下按顺序列出，并写明最晚完成的时间。"},
+	{"What is carried from day to day is taken as being there on the first morning: %[1]s.",
+		"Lo que pasa de un día a otro se toma como ya presente la primera mañana: %[1]s.",
+		"天天接着用的东西，当作第一天早上就有：%[1]s。"},
+	{"Without a set hour", "Sin hora fija", "没有固定钟点的工作"},
+	{"Filled triangle: into the vessel. Empty triangle: out of it. Thick line: a service begins.",
+		"Triángulo lleno: entra en el recipiente. Triángulo vacío: sale. Línea gruesa: empieza un servicio.",
+		"实心三角：放入锅中。空心三角：从锅中取出。粗线：开始营业。"},
+	{"%[1]s: from %[2]s come %[3]s.", "%[1]s: de %[2]s salen %[3]s.", "%[1]s：用 %[2]s，得到 %[3]s。"},
+	{"From %[1]s come %[2]s.", "De %[1]s salen %[2]s.", "用 %[1]s，得到 %[2]s。"},
+	{"on each day that brings some", "cada día que haya", "凡是有料的日子"},
+	{" By %[1]s at the latest; %[2]s.", " A más tardar a las %[1]s; %[2]s.", " 最晚 %[1]s；%[2]s。"},
+	{"one batch: %[1]s", "una tanda: %[1]s", "做一批的日子：%[1]s"},
+	{"%[2]s batches each: %[1]s", "%[2]s tandas cada día: %[1]s", "每天 %[2]s 批：%[1]s"},
+	{"batches: %[1]s", "tandas: %[1]s", "批数：%[1]s"},
+	{"Where: %[1]s. Told as it goes on %[2]s; %[3]s.", "Dónde: %[1]s. Se cuenta como va el %[2]s; %[3]s.", "地点：%[1]s。以%[2]s为例；%[3]s。"},
+	{"Start %[1]s.", "Empieza: %[1]s.", "开始：%[1]s。"},
+	{"Put into the %[1]s: %[2]s.", "Echa en %[1]s: %[2]s.", "放入%[1]s：%[2]s。"},
+	{"Take %[1]s.", "Toma %[1]s.", "取 %[1]s。"},
+	{"Put in %[1]s.", "Echa %[1]s.", "放入 %[1]s。"},
+	{"Take out %[1]s.", "Saca %[1]s.", "取出 %[1]s。"},
+	{"For %[1]s.", "Para %[1]s.", "用于：%[1]s。"},
+	{"Now: %[1]s.", "Ahora: %[1]s.", "现在：%[1]s。"},
+	{"The %[1]s now holds about %[2]s.", "Contenido de %[1]s: unos %[2]s.", "%[1]s里现在约有 %[2]s。"},
+	{"The %[1]s is free.", "Queda libre: %[1]s.", "%[1]s空出来了。"},
+	{"End of %[1]s.", "Fin de %[1]s.", "%[1]s结束。"},
+
+	// stations
+	{"Stations", "Puestos", "岗位"},
+	{"When", "Cuándo", "何时"},
+	{"In", "En", "用具"},
+	{"A batch takes", "Una tanda lleva", "一批用料"},
+	{"A batch gives", "Una tanda da", "一批产出"},
+	{"Each day, all there is of %[1]s.", "Cada día, todo lo que haya de %[1]s.", "每天把所有的%[1]s都用上。"},
+	{"To order: as much as the dishes ask for.", "Según pedido: lo que pidan los platos.", "按需制作：菜品要多少做多少。"},
+	{"On no set day.", "Sin día fijo.", "没有固定的日子。"},
+	{"At %[1]s; %[2]s.", "A las %[1]s; %[2]s.", "%[1]s 开始；%[2]s。"},
+
+	// items
+	{"Items", "Artículos", "物料"},
+	{"For each: where it comes from, where it goes, and what to do when it runs out. What stops and what goes on is reckoned for a whole week without it.",
+		"De cada uno: de dónde viene, adónde va y qué hacer cuando se acaba. Lo que se detiene y lo que sigue se calcula para una semana entera sin él.",
+		"每一样：从哪里来，到哪里去，用完了怎么办。哪些停卖、哪些照卖，是按整周缺它来计算的。"},
+	{"Made here", "Hecho aquí", "自制"},
+	{"Bought", "Comprado", "采购"},
+	{"Comes from", "Viene de", "来自"},
+	{"Goes into", "Va a", "用于"},
+	{"Days it keeps", "Días que se conserva", "可存天数"},
+	{"delivered: %[1]s", "llega: %[1]s", "到货：%[1]s"},
+	{"in packs of %[1]s", "en paquetes de %[1]s", "每包 %[1]s"},
+	{"%[1]s, %[2]s a batch", "%[1]s, %[2]s por tanda", "%[1]s，每批 %[2]s"},
+	{"%[1]s, the first day counted", "%[1]s, contando el primero", "%[1]s，含第一天"},
+	{"When it runs out:", "Cuando se acaba:", "用完了怎么办："},
+	{"In %[1]s, take %[2]s instead.", "En %[1]s, usa en su lugar %[2]s.", "做%[1]s时，改用 %[2]s。"},
+	{"CAUTION: this brings %[1]s. Tell whoever takes the orders.", "PRECAUCIÓN: esto trae %[1]s. Avisa a quien toma los pedidos.", "注意：这样会带入%[1]s。要告诉点单的人。"},
+	{"Allergens are not stated for %[1]s: read the labels.", "No constan los alérgenos de %[1]s: lee las etiquetas.", "没有写明%[1]s的过敏原：请看标签。"},
+	{"It can be left out of %[1]s.", "Se puede omitir en %[1]s.", "做%[1]s时可以不放。"},
+	{"The next delivery: %[1]s.", "La próxima entrega: %[1]s.", "下次到货：%[1]s。"},
+	{"There is more only when %[1]s gets more to work on.", "Solo hay más cuando haya más que trabajar en %[1]s.", "只有%[1]s有更多原料时，才会有更多。"},
+	{"Make more: %[1]s.", "Haz más: %[1]s.", "再做一些：%[1]s。"},
+	{"Another batch of %[1]s takes %[2]s until this is out.", "Otra tanda de %[1]s tarda %[2]s hasta que esto sale.", "再做一批%[1]s，要 %[2]s 才能取出。"},
+	{"Do another batch of %[1]s, if what it takes is there.", "Haz otra tanda de %[1]s, si hay lo que lleva.", "料够的话，再做一批%[1]s。"},
+	{"In the standing week, %[1]s must begin by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for what else needs it before.",
+		"En la semana habitual, %[1]s debe empezar a más tardar el %[2]s a las %[3]s para el servicio de %[4]s del %[5]s y para lo que lo necesite antes.",
+		"在常规的一周里，%[1]s最晚要在%[2]s %[3]s 开始，才赶得上%[5]s的%[4]s以及在那之前的需要。"},
+	{"No dish sells less without it.", "Sin él, ningún plato se vende menos.", "缺了它，没有菜品会少卖。"},
+	{"Stops: %[1]s.", "Se detiene: %[1]s.", "停卖：%[1]s。"},
+	{"Sells fewer: %[1]s.", "Se vende menos: %[1]s.", "少卖：%[1]s。"},
+	{"Goes on: %[1]s.", "Sigue: %[1]s.", "照卖：%[1]s。"},
+
+	// dishes
+	{"Dishes", "Platos", "菜品"},
+	{"A special: offered when there is a surplus.", "Especial: se ofrece cuando sobra algo.", "特供：有富余时才供应。"},
+	{"On one portion:", "En una porción:", "一份的用料："},
+	{"Rests on: %[1]s. In the standing week none is sold without any one of these.", "Depende de: %[1]s. En la semana habitual, si falta uno cualquiera no se vende ninguno.", "离不开：%[1]s。在常规的一周里，缺其中任何一样，这道菜一份也卖不出。"},
+	{"Allergens: the file states none. Read the labels all the same.", "Alérgenos: el archivo no indica ninguno. Lee las etiquetas de todos modos.", "过敏原：文件写明没有。仍请查看标签。"},
+	{"Allergens, and the way each comes. Ask the person in charge before you answer a guest.",
+		"Alérgenos, y por qué camino llega cada uno. Pregunta a la persona responsable antes de contestar a un cliente.",
+		"过敏原，以及各自的来路。回答客人之前，先问负责人。"},
+	{"Not stated: %[1]s", "No consta: %[1]s", "未写明：%[1]s"},
+
+	// weak points
+	{"Where the kitchen is weak", "Dónde es débil la cocina", "厨房的薄弱之处"},
+	{"No single loss costs a portion.", "Ninguna pérdida por sí sola cuesta una porción.", "没有哪一样单独缺了会少卖一份。"},
+	{"The worst that can be lost, and what it takes with it. Look after these first.", "Lo peor que se puede perder, y lo que se lleva consigo. Cuida esto primero.", "损失最大的几样，以及随之卖不出的菜。先照看好这些。"},
+	{"Portions lost: %[1]s. Hit: %[2]s.", "Porciones perdidas: %[1]s. Afecta a: %[2]s.", "少卖份数：%[1]s。受影响：%[2]s。"},
+
+	// cautions
+	{"Cautions", "Precauciones", "安全提示"},
+	{"Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained.",
+		"El vapor quema antes de que lo veas: levanta la tapa hacia el otro lado y apártate cuando se abra o se escurra una olla.",
+		"蒸汽看不见就会烫伤人：揭锅盖要朝外，开锅或倒水时人往后站。"},
+	{"Hot fat catches fire and spits: nothing wet goes in, never leave it alone, never put it out with water.",
+		"La grasa caliente se incendia y salpica: no eches nada mojado, no la dejes sola, nunca la apagues con agua.",
+		"热油会着火、会溅：湿东西不可下锅，人不可离开，绝不可用水扑火。"},
+	{"Lower things into a boiling pot, do not drop them: it splashes.", "Baja las cosas a la olla hirviendo, no las dejes caer: salpica.", "往滚开的锅里放东西要慢慢放下，不可丢：会溅出来。"},
+	{"Say \"behind you\" and \"hot\" when you carry something hot.", "Di «¡atrás!» y «¡caliente!» cuando lleves algo caliente.", "端着烫的东西走动时，要喊“后面有人”“小心烫”。"},
+	{"hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat",
+		"El caldo caliente escalda y la grasa caliente quema: utensilios secos, paso libre, una tapa a mano, nunca agua en la grasa caliente.",
+		"热汤会烫伤，热油会烧伤：用具要干，路要通，锅盖放手边，绝不可往热油里加水。"},
+	{"nobody lifts a full pot: ladle or draw it off, and let two carry what is heavy",
+		"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.",
+		"满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
+	{"nobody tends a fire alone at night, and no fire burns with nobody there; mind the fire code",
+		"De noche nadie cuida un fuego a solas, y ningún fuego arde sin nadie presente; cumple las normas contra incendios.",
+		"夜里不可一个人看火，没有人在场就不可有火；遵守消防规定。"},
+	{"what comes out is cooled, or held hot, in the time that your local code gives; this list does not judge whether food is safe",
+		"Lo que sale se enfría, o se mantiene caliente, en el tiempo que indique la norma local; esta lista no juzga si un alimento es seguro.",
+		"取出的东西要在当地法规规定的时间内冷却或保温；这份清单不判断食物是否安全。"},
+	{"What the food code says that this kitchen goes by, %[1]s:", "Lo que dice la norma alimentaria que sigue esta cocina, %[1]s:", "这个厨房所遵循的食品法规（%[1]s）规定："},
+	{"Cool cooked food from %[1]s to %[2]s (%[3]s).", "Enfría lo cocinado de %[1]s a %[2]s (%[3]s).", "熟食从 %[1]s 冷却到 %[2]s（%[3]s）。"},
+	{"Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", "Enfría lo cocinado de %[1]s a %[2]s en %[3]s como máximo (%[4]s).", "熟食要在 %[3]s 内从 %[1]s 冷却到 %[2]s（%[4]s）。"},
+	{"Hold hot at %[1]s or above (%[2]s).", "Mantén caliente a %[1]s o más (%[2]s).", "热存须在 %[1]s 或以上（%[2]s）。"},
+	{"Hold cold at %[1]s or below (%[2]s).", "Mantén frío a %[1]s o menos (%[2]s).", "冷藏须在 %[1]s 或以下（%[2]s）。"},
+	{"Days that ready food is held cold, the day made being day 1: %[1]s at most (%[2]s).", "Días que se guarda en frío lo ya preparado, siendo el día 1 el de elaboración: %[1]s como máximo (%[2]s).", "即食食品冷藏天数，制作当天算第 1 天：最多 %[1]s 天（%[2]s）。"},
+	{"It names no figure here: ask the person in charge.", "No da ninguna cifra aquí: pregunta a la persona responsable.", "其中没有给出数字：请问负责人。"},
+	{menu.Caution,
+		"Las normas locales y las personas autorizadas para juzgar van primero. Aquí solo consta lo que se anotó, y qué límites de la norma citada cumple o incumple.",
+		"当地法规和有资格判断的人优先。这里只说明写下了什么，以及符合或违反了所引法规的哪些限值。"},
+	{"Where local code, or someone who is licensed to judge, says otherwise, do as they say. This guide replaces no training.",
+		"Si las normas locales, o alguien autorizado para juzgar, dicen otra cosa, haz lo que digan. Esta guía no sustituye ninguna formación.",
+		"当地法规或有资格判断的人另有说法时，照他们说的做。本指南不能代替培训。"},
+
+	// questions
+	{"Questions", "Preguntas", "练习题"},
+	{"Answers", "Respuestas", "答案"},
+	{"Question %[1]s", "Pregunta %[1]s", "第 %[1]s 题"},
+	{"More than one answer may be right. The answers stand at the end.", "Puede haber más de una respuesta correcta. Las respuestas están al final.", "正确答案可能不止一个。答案在最后。"},
+	{"Every batch of %[1]s is lost, all week. Which of these can you still sell in full?", "Se pierden todas las tandas de %[1]s, toda la semana. ¿Qué puedes seguir vendiendo por completo?", "整周里每一批%[1]s都损失了。下面哪些还能照常全部卖出？"},
+	{"There is no %[1]s all week. Which of these can you not sell at all?", "No hay %[1]s en toda la semana. ¿Qué no puedes vender en absoluto?", "整周都没有%[1]s。下面哪些一份也卖不出？"},
+	{"There is no more %[1]s. What can go into %[2]s instead?", "Se acabó: %[1]s. ¿Qué puede ir en su lugar en %[2]s?", "%[1]s用完了。做%[2]s时可以改用什么？"},
+	{"Where does %[1]s come from?", "¿De dónde sale %[1]s?", "%[1]s从哪道工序来？"},
+	{"How much %[1]s goes on one portion of %[2]s?", "¿Cuánto lleva de %[1]s una porción de %[2]s?", "一份%[2]s要用多少%[1]s？"},
+	{"%[1]s is made on %[2]s. By what the kitchen file says of its keeping, what is its last day, if nothing that went in is older?",
+		"%[1]s se hace el %[2]s. Según lo que dice el archivo de la cocina sobre su conservación, ¿cuál es su último día, si nada de lo que lleva es más viejo?",
+		"%[1]s在%[2]s做好。按厨房文件写的可存天数，如果所用的料都不是更早的，哪一天是最后一天？"},
+	{"When does %[1]s come?", "¿Cuándo llega %[1]s?", "%[1]s什么时候到货？"},
+	{"%[2]s begins at %[3]s. When is %[1]s out?", "%[2]s empieza a las %[3]s. ¿A qué hora sale %[1]s?", "%[2]s在 %[3]s 开始。%[1]s什么时候取出？"},
+	{"Which of these always has this allergen: %[1]s?", "¿Cuál de estos tiene siempre este alérgeno: %[1]s?", "下面哪些一定含有这种过敏原：%[1]s？"},
+
+	// allergens, by the codes of the published lists
+	{"milk", "leche", "奶"},
+	{"egg", "huevo", "蛋"},
+	{"eggs", "huevos", "蛋类"},
+	{"fish", "pescado", "鱼"},
+	{"crustacean shellfish", "mariscos crustáceos", "甲壳类"},
+	{"crustaceans", "crustáceos", "甲壳类动物"},
+	{"crab", "cangrejo", "蟹"},
+	{"lobster", "langosta", "龙虾"},
+	{"shrimp", "camarón", "虾"},
+	{"tree nuts", "frutos secos de árbol", "树坚果"},
+	{"nuts", "frutos de cáscara", "坚果"},
+	{"almond", "almendra", "杏仁（扁桃仁）"},
+	{"hazelnut", "avellana", "榛子"},
+	{"walnut", "nuez", "核桃"},
+	{"cashew", "anacardo (nuez de la India)", "腰果"},
+	{"pecan", "pacana (nuez pecanera)", "碧根果"},
+	{"brazil nut", "nuez de Brasil", "巴西坚果"},
+	{"pistachio", "pistacho", "开心果"},
+	{"macadamia", "macadamia", "夏威夷果"},
+	{"peanuts", "cacahuates (maní)", "花生"},
+	{"soybeans", "soja (soya)", "大豆"},
+	{"sesame", "sésamo (ajonjolí)", "芝麻"},
+	{"gluten", "gluten", "麸质"},
+	{"wheat", "trigo", "小麦"},
+	{"rye", "centeno", "黑麦"},
+	{"barley", "cebada", "大麦"},
+	{"oats", "avena", "燕麦"},
+	{"spelt", "espelta", "斯佩尔特小麦"},
+	{"khorasan", "trigo khorasan", "呼罗珊小麦"},
+	{"celery", "apio", "芹菜"},
+	{"mustard", "mostaza", "芥末"},
+	{"sulphites", "sulfitos", "亚硫酸盐"},
+	{"lupin", "altramuz", "羽扇豆"},
+	{"molluscs", "moluscos", "软体动物"},
+}
