@@ -142,13 +142,18 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	if kitchen == nil {
 		return k, nil
 	}
+	return k, k.lay(c, kitchen, p)
+}
+
+// lay lays a kitchen over a period, with what is on hand by a list or by the journal, or over the days of a plan.
+func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err error) {
 	if name := c.String("on-hand"); name != "" {
 		if name == "-" && k.file == "-" {
-			return nil, &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
+			return &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
 		}
 		src, err := read(c.Context, c.App.Reader, name)
 		if err != nil {
-			return nil, err
+			return err
 		}
 		var faults menu.Diagnostics
 		p.OnHand, faults = menu.ReadOnHand(name, src, kitchen, p.From)
@@ -157,17 +162,17 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	var j *ledger.Journal
 	if file := ledger.Path(k.file); c.String("on-hand") == "" && k.file != "-" && ledger.Exists(file) {
 		if j, err = ledger.Open(c.Context, file); err != nil {
-			return nil, told(err)
+			return told(err)
 		}
 		defer func() { _ = j.Close() }()
 	}
 	if j != nil && c.String("plan") == "" {
 		if err := k.fromJournal(c, j, kitchen, &p); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if k.faults.Err() != nil {
-		return k, nil
+		return nil
 	}
 	if name := c.String("plan"); name != "" {
 		k.week, err = planned(c, name, kitchen, p.Rule)
@@ -180,7 +185,7 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	if err == nil && p.Rule == menu.Best {
 		k.week.Settle = plan.Best(c.Context, k.week)
 	}
-	return k, err
+	return err
 }
 
 // decided makes what was decided, or found out, by now part of the week.

@@ -120,7 +120,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
-			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(),
+			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(), serveCommand(),
 			schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}

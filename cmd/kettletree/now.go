@@ -34,3 +34,6 @@ func moment(s string) (time.Time, error) {
 	}
 	return t, err
 }
+
+// until is when a wait that begins now ends.
+func until(wait time.Duration) time.Time { return time.Now().Add(wait) }

@@ -1,0 +1,93 @@
+package board
+
+// The files that pages load: style sheet, scripts, icon, manifest and service worker. They are part of the program; no
+// request opens a file.
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"path"
+	"strings"
+)
+
+//go:embed static
+var staticFiles embed.FS
+
+// asset is a file as it is sent.
+type asset struct {
+	kind      string
+	plain, gz []byte
+}
+
+// assets are all files, by name, under a folder whose name changes with what is in them: a device may keep them for good.
+type assets struct {
+	byName  map[string]asset
+	version string
+	layouts map[string]*template.Template
+}
+
+// kinds are the types of files by ending.
+var kinds = map[string]string{
+	".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml",
+	".webmanifest": "application/manifest+json",
+}
+
+func newAssets() *assets {
+	f := &assets{byName: map[string]asset{}}
+	all := sha256.New()
+	entries, err := fs.ReadDir(staticFiles, "static")
+	if err != nil {
+		panic("mistake: " + err.Error())
+	}
+	for _, e := range entries {
+		src, err := staticFiles.ReadFile("static/" + e.Name())
+		if err != nil {
+			panic("mistake: " + err.Error())
+		}
+		fmt.Fprintf(all, "%s %d\n%s", e.Name(), len(src), src)
+		f.byName[e.Name()] = asset{kind: kinds[path.Ext(e.Name())], plain: src}
+	}
+	f.version = fmt.Sprintf("%x", all.Sum(nil))[:12]
+	for name, a := range f.byName {
+		a.plain = bytes.ReplaceAll(a.plain, []byte("VERSION"), []byte(f.version)) // the worker names the files that it keeps
+		a.gz = newSheet(0, a.plain).gz
+		f.byName[name] = a
+	}
+	f.layouts = layouts(f.url)
+	return f
+}
+
+// url is where a file is found.
+func (f *assets) url(name string) (string, error) {
+	if _, ok := f.byName[name]; !ok {
+		return "", fmt.Errorf("there is no file %q", name)
+	}
+	return "/static/" + f.version + "/" + name, nil
+}
+
+func (f *assets) routes(mux *http.ServeMux) {
+	for name, a := range f.byName {
+		at := "/static/" + f.version + "/" + name
+		keep := "public, max-age=31536000, immutable"
+		if name == "worker.js" || name == "board.webmanifest" { // a worker rules the folder that it stands in
+			at, keep = "/"+name, "no-cache"
+		}
+		mux.HandleFunc("GET "+at, func(w http.ResponseWriter, r *http.Request) {
+			h := w.Header()
+			h.Set("Content-Type", a.kind)
+			h.Set("Cache-Control", keep)
+			h.Set("Vary", "Accept-Encoding")
+			if strings.Contains(r.Header.Get("Accept-Encoding"), "gzip") {
+				h.Set("Content-Encoding", "gzip")
+				_, _ = w.Write(a.gz)
+				return
+			}
+			_, _ = w.Write(a.plain)
+		})
+	}
+}

@@ -1,0 +1,172 @@
+// Package board shows the answers of kettletree in a browser: on a phone at the counter, on a tablet by the pass.
+//
+// It computes nothing of its own. A page asks the same functions as the commands and lays their answers out. Every page
+// is a URL that holds its whole state, so it can be bookmarked, sent, and used without JavaScript; with it, links and
+// forms fetch the same URLs and put the new <main> in the place of the old. What a cook writes down goes into the
+// journal as text, in the grammar of "kettletree log".
+//
+// # What is kept
+//
+// Answers are kept by what they follow from: the kitchen file and the journal ([state].key), the day or minute, and the
+// URL. A kitchen file that is at fault is told, and the last good one goes on serving. Devices hear of news by
+// server-sent events.
+//
+// # Who may do what
+//
+// A request comes through a [door]: from this machine, or from a device that was paired by a code. See door.go.
+package board
+
+// The board: what it is made of, and its way from a request to an answer.
+
+import (
+	"context"
+	"net/http"
+	"time"
+
+	"kettletree/menu"
+)
+
+// Frame is how a page frames its question, as it stands in the URL; "" where the URL says nothing.
+type Frame struct {
+	From, Days, Rule string
+	Tonight          bool // one day, with what is on hand now
+}
+
+// Framed is a kitchen laid over the days that are asked about.
+type Framed struct {
+	Week   *menu.Week
+	Faults menu.Diagnostics // warnings, of the kitchen and of what is on hand
+	AsOf   []string         // where what is on hand comes from and as of when, and what else the journal says; nil without one
+}
+
+// Refusal is a question or an entry that can't be taken as it is. It is shown to whoever asked.
+type Refusal struct {
+	Msg, Hint string
+	Excerpt   string // lines that point at the fault, "" for none
+}
+
+func (e *Refusal) Error() string { return e.Msg }
+
+// Config is what the program hands to the board.
+type Config struct {
+	File    string   // the kitchen file
+	Journal string   // the journal beside it; it need not be there yet
+	Beside  []string // other files that answers rest on, such as a list of what is on hand
+
+	// Now is the time by the kitchen's clock, held as if it were UTC.
+	Now func() (time.Time, error)
+	// Until is when a wait that begins now ends, for the deadlines of connections.
+	Until func(time.Duration) time.Time
+	// Lay lays a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
+	Lay func(ctx context.Context, k *menu.Kitchen, f Frame) (*Framed, error)
+
+	Door Door
+}
+
+// Board serves the pages of one kitchen.
+type Board struct {
+	Config
+	watch *watch
+	door  *door
+	kept  *shelf[*sheet]  // pages, ready to be sent
+	laid  *shelf[*Framed] // kitchens over days
+	drawn *shelf[[]byte]  // pictures
+	once  *receipts
+	files *assets
+
+	studies *shelf[*study] // questions that take long
+	turn    chan struct{}  // of those that are worked out
+	life    context.Context
+}
+
+// Sizes of what is kept. A page is some 10 kB, that of a map 40 kB; a picture is some 200 kB.
+const (
+	keptPages    = 512
+	keptWeeks    = 32
+	keptPictures = 64
+)
+
+// New reads the kitchen and makes its board; what takes long is worked out until ctx ends. The error is of type [menu.Diagnostics] when the kitchen file is at fault.
+func New(ctx context.Context, c Config) (*Board, error) {
+	b := &Board{Config: c, kept: newShelf[*sheet](keptPages), laid: newShelf[*Framed](keptWeeks),
+		drawn: newShelf[[]byte](keptPictures), once: newReceipts(), files: newAssets()}
+	b.studies, b.turn, b.life = newShelf[*study](keptStudies), make(chan struct{}, mostAtOnce), ctx
+	b.watch = newWatch(c)
+	if err := b.watch.look(ctx); err != nil {
+		return nil, err
+	}
+	if st := b.watch.state(); st.kitchen == nil {
+		return nil, st.faults
+	}
+	b.door = newDoor(c.Door)
+	return b, nil
+}
+
+// Watch looks at the files until ctx ends, and tells those who listen what is new.
+func (b *Board) Watch(ctx context.Context) { b.watch.run(ctx) }
+
+// Handler answers requests.
+func (b *Board) Handler() http.Handler {
+	mux := http.NewServeMux()
+	for _, p := range pages {
+		path := p.Path
+		if path == "/" {
+			path = "/{$}"
+		}
+		mux.HandleFunc("GET "+path, func(w http.ResponseWriter, r *http.Request) { b.page(w, r, p) })
+	}
+	mux.HandleFunc("GET /events", b.events)
+	mux.HandleFunc("POST /write", b.post)
+	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
+	mux.HandleFunc("POST /pair", b.takeCode)
+	b.files.routes(mux)
+	mux.HandleFunc("/", b.nowhere)
+
+	outside := http.NewServeMux() // what is open to a device that is not paired
+	outside.HandleFunc("GET /pair", b.askCode)
+	outside.HandleFunc("POST /pair", b.takeCode)
+	b.files.routes(outside)
+	outside.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, "/pair", http.StatusSeeOther) })
+	outside.HandleFunc("/", b.stranger)
+	return b.guard(mux, outside)
+}
+
+// mostBody bounds what a form may send.
+const mostBody = 64 << 10
+
+// policy is what a page may do: load what this server has, and nothing that is written into the page itself.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
+	"manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// guard lets in who may come in, and bounds what they send.
+func (b *Board) guard(inside, outside http.Handler) http.Handler {
+	inside, outside = http.NewCrossOriginProtection().Handler(inside), http.NewCrossOriginProtection().Handler(outside)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		if !b.door.knows(r.Host) {
+			http.Error(w, "This board does not go by that name. Open it by the address that kettletree serve printed.",
+				http.StatusMisdirectedRequest)
+			return
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		who, ok := b.door.who(r)
+		if !ok {
+			outside.ServeHTTP(w, r)
+			return
+		}
+		inside.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, who)))
+	})
+}
+
+type visitorKey struct{}
+
+// visitorOf is who sent a request that came through the door.
+func visitorOf(r *http.Request) visitor {
+	who, _ := r.Context().Value(visitorKey{}).(visitor)
+	return who
+}

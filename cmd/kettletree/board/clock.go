@@ -1,0 +1,155 @@
+package board
+
+// Clock: what to do at what hour, as a list and as lanes; how late all may begin, and what is late when something is lit late.
+
+import (
+	"context"
+	"fmt"
+	"html/template"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph"
+	"kettletree/graph/draw"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+// The parameter lit has beginnings as "night kettle@tue=00:40"; a form sends batch and time, and clockOfDay puts them there.
+var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
+
+// clockAnswer is what the page shows.
+type clockAnswer struct {
+	*clock.Timetable
+	Says     string
+	Day      string // the only day that is shown, 2006-01-02; "" for all
+	Dates    []string
+	Way      string // "lanes" or "" for the list
+	Lanes    template.HTML
+	Services []string // as in ?ready=
+	Batches  []fact   // as in ?lit=, each with its time
+	Groups   []clockDay
+}
+
+// clockDay are the rows of one day.
+type clockDay struct {
+	Date string
+	Past []*clock.Row // of today, before now
+	Rows []*clock.Row
+}
+
+// wholeWeek stands for all days in ?on=.
+const wholeWeek = "all"
+
+func clockOfDay(_ context.Context, a *asked) (any, error) {
+	w := a.Week
+	c := &clockAnswer{Way: a.Query.Get("way")}
+	if c.Way != "" && c.Way != "lanes" {
+		return nil, &Refusal{Msg: fmt.Sprintf("the timetable can't be shown as %q", c.Way), Hint: "choose the list or the lanes"}
+	}
+	for d := range w.Days {
+		c.Dates = append(c.Dates, w.Date(d).Format(time.DateOnly))
+	}
+	for i, sit := range w.Sittings {
+		if sit.Service >= 0 && !w.Case.Schedule.Slots[i].Closed {
+			c.Services = append(c.Services, w.Date(sit.Day).Format(time.DateOnly)+" "+w.Services[sit.Service].Name)
+		}
+	}
+	for _, b := range batches(w, a.minuteOf()/1440-1, w.Days-1) {
+		name, _, _ := strings.Cut(b, "@")
+		if s, err := w.FindStep(name); err == nil && w.Graph.Steps[s].Mode == graph.OnDays && w.Steps[s].Starts != flow.Untimed {
+			c.Batches = append(c.Batches, fact{b, clockTime(w.Steps[s].Starts)})
+		}
+	}
+	a.light()
+	if err := c.ask(a, w); err != nil {
+		return nil, err
+	}
+	c.Says = show.ClockAnswer(c.Timetable)
+	if c.Way == "lanes" {
+		c.Lanes = plainPicture(draw.RenderLanes(show.Lanes(c.Timetable)))
+		return c, nil
+	}
+	today := a.Now.Format(time.DateOnly)
+	for i := range c.Rows {
+		r := &c.Rows[i]
+		if c.Ready != nil && r.Do == clock.Make {
+			continue // it stands among the latest starts
+		}
+		date := r.At[:len(time.DateOnly)]
+		if n := len(c.Groups); n == 0 || c.Groups[n-1].Date != date {
+			c.Groups = append(c.Groups, clockDay{Date: date})
+		}
+		at := &c.Groups[len(c.Groups)-1]
+		if date == today && r.Minute() < a.Minute() && c.Ready == nil && len(c.Lit) == 0 {
+			at.Past = append(at.Past, r)
+			continue
+		}
+		at.Rows = append(at.Rows, r)
+	}
+	return c, nil
+}
+
+// light turns the fields of the form, a batch and a time, into one of the beginnings that links carry.
+func (a *asked) light() {
+	batch, at := strings.TrimSpace(a.Query.Get("batch")), strings.TrimSpace(a.Query.Get("time"))
+	a.Query.Del("batch")
+	a.Query.Del("time")
+	if batch == "" || at == "" {
+		return
+	}
+	a.Query["lit"] = slices.DeleteFunc(a.Query["lit"], func(v string) bool { return strings.HasPrefix(v, batch+"=") })
+	a.Query.Add("lit", batch+"="+at)
+	a.Query.Del("ready")
+}
+
+// mostLit bounds how many beginnings are asked about at once.
+const mostLit = 20
+
+// ask asks what the URL asks, of the day of today when it names none.
+func (c *clockAnswer) ask(a *asked, w *menu.Week) (err error) {
+	if text := a.Query.Get("ready"); text != "" {
+		slot, err := clock.Slot(w, text)
+		if err != nil {
+			return &Refusal{Msg: err.Error(), Hint: "choose a service on the page Clock"}
+		}
+		if c.Timetable, err = clock.ToBeReady(w, slot); err != nil {
+			return &Refusal{Msg: err.Error()}
+		}
+		return nil
+	}
+	var on *int
+	if text := a.Query.Get("on"); text != wholeWeek {
+		day := min(max(a.minuteOf()/1440, 0), w.Days-1)
+		if text != "" {
+			if day, err = clock.Day(w, text); err != nil {
+				return &Refusal{Msg: err.Error(), Hint: "choose one of the days on the page Clock"}
+			}
+		}
+		on, c.Day = &day, w.Date(day).Format(time.DateOnly)
+	}
+	var begin []clock.Beginning
+	for _, text := range a.Query["lit"][:min(mostLit, len(a.Query["lit"]))] {
+		b, err := clock.Lit(w, text)
+		if err != nil {
+			return &Refusal{Msg: err.Error(), Hint: "choose a batch and a time on the page Clock"}
+		}
+		begin = append(begin, b)
+	}
+	if len(begin) > 0 {
+		c.Timetable, err = clock.IfLit(w, begin, on)
+	} else {
+		c.Timetable, err = clock.Of(w, on)
+	}
+	return err
+}
+
+// ownStyle is what a picture says of itself where it stands alone; on a page, the style sheet says it.
+var ownStyle = regexp.MustCompile(` style="[^"]*"|<style>[^<]*</style>`)
+
+// plainPicture takes the style out of a picture of package draw, which escapes all that the kitchen file says.
+func plainPicture(svg []byte) template.HTML { return template.HTML(ownStyle.ReplaceAll(svg, nil)) }

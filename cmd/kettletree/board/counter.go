@@ -1,0 +1,373 @@
+package board
+
+// Counter: the shopping list of a day in the hand of whoever stands before the scale. What the scale says and what is asked
+// are put beside what was wanted, and what moves by it is told at once; what was taken is written down, a line or all.
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+	"kettletree/menu/plan"
+)
+
+// The parameter got has what the scale says, as "pork shoulder=18.46 lb"; what is asked is a price shock. A form sends line,
+// amount and ask of one line, with set, and counter puts them among the others.
+var counterPage = &page{Path: "/counter", Name: "Counter", File: "counter", Shocks: true, Answer: counter,
+	Takes: []string{"on", "scale", "got", "line", "set", "amount", "ask"}}
+
+// counterAnswer is what the page shows.
+type counterAnswer struct {
+	Date      string   // 2006-01-02; "" when nothing is to be bought
+	Days      []string // on which something is to be bought
+	Ahead     []string // those that are offered: from today on, and the chosen one
+	Scale     string   // in which weights are shown; "" for as the file has them
+	Scales    []string
+	Suppliers []stall
+	Wanted    int
+	Came      int
+	Total     string
+	Texts     []string // entries for all that has not come yet
+	After     *Follows // nil when nothing is changed
+	Dearer    []menu.CostChange
+	AsWell    []asWell
+	Alarming  []menu.Swap // substitutes that bring allergens, or of which they are not stated
+	Opened    bool        // a line is open, and tells what moves
+	Notes     []string
+}
+
+// stall is what is to be bought of one supplier.
+type stall struct {
+	ID          string
+	Name, Total string
+	Lines       []*buyLine
+	Texts       []string // entries for all that has not come yet
+}
+
+// buyLine is an item on the list.
+type buyLine struct {
+	plan.Purchase
+	At       int    // among all lines
+	Amount   string // to be bought, or what the scale says, in In
+	In       string // unit
+	Price    string // for one In
+	Cost     string
+	Weighed  bool // Amount is what the scale says
+	Asked    bool // Price is what is asked
+	Listed   string
+	Open     bool
+	Fault    string // of what was typed into the fields; "" for none
+	Typed    [2]string
+	Instead  []neighbour // what takes its place, and where
+	Received string      // what has come of it; "" for nothing
+	Text     string      // entry that says that it came; "" when nothing does
+
+	paid int64
+}
+
+// asWell is what is bought beyond the list, in place of what can't be had.
+type asWell struct{ Item, Amount string }
+
+// scales are the units that a scale may show.
+var scales = []string{"kg", "lb"}
+
+func counter(ctx context.Context, a *asked) (any, error) {
+	c := &counterAnswer{Scale: a.Query.Get("scale"), Scales: scales}
+	if c.Scale != "" && !slices.Contains(scales, c.Scale) {
+		return nil, &Refusal{Msg: fmt.Sprintf("no scale here shows %q", c.Scale), Hint: "choose kg or lb"}
+	}
+	list, err := plan.ToBuy(a.Week, plan.BuyOptions{All: true})
+	if err != nil {
+		return nil, &Refusal{Msg: err.Error()}
+	}
+	c.Notes = list.Notes
+	trip, err := c.choose(a, list.Trips)
+	if err != nil || trip == nil {
+		return c, err
+	}
+	fault, typed := a.fold(trip, c.Scale)
+	shocks, err := c.lay(ctx, a, trip)
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range c.Suppliers {
+		for _, l := range s.Lines {
+			if l.Open && fault != "" {
+				l.Fault, l.Typed = fault, typed
+			}
+			c.Opened = c.Opened || l.Open
+		}
+	}
+	others, err := a.Shocks()
+	if err != nil {
+		return nil, err
+	}
+	if shocks = append(shocks, others...); len(shocks) == 0 {
+		return c, nil
+	}
+	if c.After, err = a.Follow(shocks); err != nil {
+		return nil, err
+	}
+	m := show.MoneyOf(a.Kitchen.Money)
+	for _, x := range c.After.Costs {
+		if m.Units(x.Before) != m.Units(x.After) {
+			c.Dearer = append(c.Dearer, x)
+		}
+	}
+	for _, s := range c.After.Swaps {
+		if len(s.Allergens)+len(s.Unstated) > 0 {
+			c.Alarming = append(c.Alarming, s)
+		}
+	}
+	for _, x := range c.After.Items {
+		if x.Bought && x.MadeAfter > x.MadeBefore*(1+noticedMore) {
+			c.AsWell = append(c.AsWell, asWell{x.Name, show.Amount(x.MadeAfter-x.MadeBefore, x.Unit)})
+		}
+	}
+	return c, nil
+}
+
+// noticedMore is the share from which on it is told that more is bought of something.
+const noticedMore = 0.01
+
+// choose picks the day: the one that is asked for, or the first from today on.
+func (c *counterAnswer) choose(a *asked, trips []plan.Trip) (*plan.Trip, error) {
+	today := a.Now.Format(time.DateOnly)
+	on := a.Query.Get("on")
+	var found *plan.Trip
+	for i := range trips {
+		t := &trips[i]
+		c.Days = append(c.Days, t.Date)
+		if on == t.Date || on == "" && found == nil && t.Date >= today {
+			found = t
+		}
+	}
+	if found != nil {
+		c.Ahead = slices.DeleteFunc(slices.Clone(c.Days), func(d string) bool { return d < today && d != found.Date })
+	}
+	switch {
+	case found != nil:
+		c.Date = found.Date
+	case on != "":
+		return nil, &Refusal{Msg: fmt.Sprintf("nothing is to be bought on %q", on), Hint: "choose one of the days on the page Counter"}
+	}
+	return found, nil
+}
+
+// fold puts the line that a form set among the other changes, and says what is wrong with it, "" for nothing, and what was typed.
+func (a *asked) fold(t *plan.Trip, scale string) (fault string, typed [2]string) {
+	typed = [2]string{a.Query.Get("amount"), a.Query.Get("ask")}
+	defer func() {
+		for _, once := range []string{"set", "amount", "ask"} {
+			a.Query.Del(once)
+		}
+	}()
+	if !a.Query.Has("set") {
+		return "", typed
+	}
+	name := a.Query.Get("line")
+	for _, s := range t.Suppliers {
+		for _, x := range s.Items {
+			if x.Item != name {
+				continue
+			}
+			l := a.line(x, scale)
+			set := func(param, field, listed, unit string) error {
+				text := strings.TrimSpace(a.Query.Get(field))
+				if text != "" && !strings.ContainsFunc(text, unicode.IsLetter) { // no unit is typed with it
+					text += unit
+				}
+				change := name + "=" + text
+				if text != "" && text != listed+unit {
+					var err error
+					if param == "price" {
+						_, err = a.Week.Shock(param, change)
+					} else {
+						_, err = a.amountOf(name, text)
+					}
+					if err != nil {
+						return err
+					}
+				}
+				a.Query[param] = slices.DeleteFunc(a.Query[param], func(v string) bool { return strings.HasPrefix(v, name+"=") })
+				if text != "" && text != listed+unit {
+					a.Query.Add(param, change)
+				}
+				return nil
+			}
+			for _, err := range []error{set("got", "amount", l.Amount, " "+l.In), set("price", "ask", l.Price, "/"+l.In)} {
+				if err != nil {
+					fault = strings.TrimPrefix(err.Error(), "--price ")
+				}
+			}
+		}
+	}
+	return fault, typed
+}
+
+// amountOf reads an amount of an item, in base units.
+func (a *asked) amountOf(item, text string) (float64, error) {
+	i, err := a.Kitchen.FindItem(item)
+	if err != nil {
+		return 0, err
+	}
+	return a.Kitchen.Amount(i, text)
+}
+
+// line is a purchase as it stands on the list, weights in what the scale shows.
+func (a *asked) line(x plan.Purchase, scale string) *buyLine {
+	m := show.MoneyOf(a.Kitchen.Money)
+	from, _ := measure.UnitNamed(x.Unit) // the list has units of the kitchen file
+	in := from
+	if scale != "" && from.Kind == measure.Weight {
+		in, _ = measure.UnitNamed(scale)
+	}
+	per := in.Factor / from.Factor
+	l := &buyLine{Purchase: x, In: in.Name, Amount: measure.FormatNumber(x.Bought / per), Price: plainMoney(show.UnitPrice(m, x.Price*per)),
+		paid: m.Units(x.Cost)}
+	l.Listed = l.Amount
+	return l
+}
+
+// plainMoney is money as it is typed: without commas between thousands.
+func plainMoney(text string) string { return strings.ReplaceAll(text, ",", "") }
+
+// lay lays the list out with what the scale says and what is asked, and gives the changes that this makes to the week.
+func (c *counterAnswer) lay(ctx context.Context, a *asked, t *plan.Trip) (shocks []menu.Shock, err error) {
+	m := show.MoneyOf(a.Kitchen.Money)
+	came, err := a.came(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	total := int64(0)
+	for _, sup := range t.Suppliers {
+		s, sum := stall{ID: fmt.Sprintf("from-%d", len(c.Suppliers)), Name: sup.Name}, int64(0)
+		for _, x := range sup.Items {
+			l := a.line(x, c.Scale)
+			l.At, l.Open = c.Wanted, a.Query.Get("line") == x.Item
+			l.Instead = a.instead(x.Item)
+			l.Received = came[x.Item]
+			short, err := a.weigh(l, t.Date)
+			if err != nil {
+				return nil, err
+			}
+			shocks = append(shocks, short...)
+			l.Cost = m.ShowUnits(l.paid)
+			if l.Amount != "0" {
+				l.Text = fieldedText(a.Kitchen, ledger.Received, map[string]string{"amount": l.Amount, "unit": l.In, "item": x.Item,
+					"paid": plainMoney(l.Cost), "supplier": sup.Name})
+			}
+			if l.Received != "" {
+				c.Came++
+			} else if l.Text != "" {
+				s.Texts = append(s.Texts, l.Text)
+			}
+			c.Wanted++
+			sum += l.paid
+			s.Lines = append(s.Lines, l)
+		}
+		total += sum
+		s.Total = m.NameUnits(sum)
+		c.Suppliers = append(c.Suppliers, s)
+		c.Texts = append(c.Texts, s.Texts...)
+	}
+	c.Total = m.NameUnits(total)
+	return shocks, nil
+}
+
+// weigh takes up what the scale says of a line and what is asked, and gives what comes short by it.
+func (a *asked) weigh(l *buyLine, date string) (short []menu.Shock, err error) {
+	m := show.MoneyOf(a.Kitchen.Money)
+	from, _ := measure.UnitNamed(l.Unit)
+	in, _ := measure.UnitNamed(l.In)
+	got, price := l.Bought*from.Factor, l.Purchase.Price/from.Factor
+	if text, ok := changeOf(a.Query["price"], l.Item); ok {
+		number, per, _ := strings.Cut(text, "/")
+		asked, _, err := measure.Number(number)
+		of, unknown := measure.UnitNamed(per)
+		if err == nil && unknown == nil && of.Kind == in.Kind {
+			price, l.Asked = asked/of.Factor, true
+			l.Price = plainMoney(show.UnitPrice(m, price*in.Factor))
+		}
+	}
+	if text, ok := changeOf(a.Query["got"], l.Item); ok {
+		if got, err = a.amountOf(l.Item, text); err != nil {
+			return nil, &Refusal{Msg: err.Error(), Hint: "open the page without this amount"}
+		}
+		l.Amount, l.Weighed = measure.FormatNumber(got/in.Factor), true
+		if missing := l.Needed*from.Factor - got; missing > 0 {
+			s, err := a.Week.Shock("short", fmt.Sprintf("%s@%s=%s %s", l.Item, date, measure.FormatNumber(missing/from.Factor), l.Unit))
+			if err != nil {
+				return nil, &Refusal{Msg: err.Error(), Hint: "open the page without this amount"}
+			}
+			short = []menu.Shock{s}
+		}
+	}
+	l.paid = m.Units(got * price)
+	return short, nil
+}
+
+// changeOf is what a parameter such as got=lard=2 kg says of an item.
+func changeOf(list []string, item string) (text string, ok bool) {
+	for _, v := range list {
+		if text, ok = strings.CutPrefix(v, item+"="); ok {
+			return text, true
+		}
+	}
+	return "", false
+}
+
+// instead are the substitutes for an item, and where each is taken.
+func (a *asked) instead(item string) (list []neighbour) {
+	g := a.Kitchen.Graph
+	i, err := a.Kitchen.FindItem(item)
+	if err != nil {
+		return nil
+	}
+	for _, st := range g.Steps {
+		for _, line := range st.Uses {
+			if line.Choices[0].Item != i {
+				continue
+			}
+			for _, other := range line.Choices[1:] {
+				list = append(list, neighbour{Name: g.Items[other.Item].Name, Note: st.Name})
+			}
+		}
+	}
+	return list
+}
+
+// mostCame bounds how many entries are looked through for what came.
+const mostCame = 300
+
+// came is what was received of each item, by the journal, on the day of the list; what came today counts for a later day when
+// today has no list of its own.
+func (a *asked) came(ctx context.Context, c *counterAnswer) (map[string]string, error) {
+	lines, err := a.board.entries(ctx, a.Kitchen, mostCame)
+	if err != nil {
+		return nil, err
+	}
+	today := a.Now.Format(time.DateOnly)
+	amounts := map[string][]string{}
+	for _, l := range lines {
+		day := l.At[:len(time.DateOnly)]
+		if l.Kind != ledger.Received || l.Gone != 0 || day != c.Date && (day != today || today > c.Date || slices.Contains(c.Days, today)) {
+			continue
+		}
+		for _, p := range l.Gives {
+			amounts[p.Item] = append(amounts[p.Item], p.Typed)
+		}
+	}
+	came := map[string]string{}
+	for item, list := range amounts {
+		came[item] = show.List(list)
+	}
+	return came, nil
+}

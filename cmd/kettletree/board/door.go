@@ -1,0 +1,202 @@
+package board
+
+// The door: who may come in, by what name the board is called, and how a device is paired.
+//
+// From this machine (a loopback address, and a loopback name in the request) one comes in as a writer. Other devices
+// are let in only when the board is open to the network ([Door.LAN]): they show a code that this machine has printed, once,
+// and get a cookie in return. Codes and cookies live in memory: when the program ends, all pairing does.
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"crypto/subtle"
+	"net"
+	"net/http"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Role is what a device may do.
+type Role string
+
+const (
+	Look  Role = "look"  // read all pages
+	Write Role = "write" // and write the journal
+)
+
+// Roles are all of them.
+var Roles = []Role{Look, Write}
+
+// Door says for whom the board is open.
+type Door struct {
+	LAN    bool     // other devices may be paired
+	Hosts  []string // names and addresses by which they know this machine, beside those of loopback
+	Secure bool     // it is served by https
+}
+
+// visitor is who sent a request.
+type visitor struct {
+	Role   Role
+	Device string // tells devices apart; "" of one that takes no cookie
+}
+
+type door struct {
+	Door
+	mu      sync.Mutex
+	codes   map[Role]string
+	devices map[[sha256.Size]byte]Role // by digest of the cookie
+	tries   int                        // of wrong codes, since
+	since   time.Time
+	streams int
+}
+
+func newDoor(d Door) *door {
+	return &door{Door: d, codes: map[Role]string{}, devices: map[[sha256.Size]byte]Role{}}
+}
+
+const (
+	cookieName  = "kettletree"
+	mostDevices = 200
+	// Of the 2^40 codes, so many wrong ones may be tried in a stretch of time, by all together.
+	mostTries = 10
+	stretch   = time.Minute
+)
+
+// letters of codes: none that is taken for another.
+const letters = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"
+
+// Code makes a new code for a role. It lets one device in, and the one before it is void.
+func (b *Board) Code(role Role) string {
+	var raw [8]byte
+	_, _ = rand.Read(raw[:]) // it never fails
+	for i, x := range raw {
+		raw[i] = letters[int(x)%len(letters)]
+	}
+	b.door.mu.Lock()
+	defer b.door.mu.Unlock()
+	b.door.codes[role] = string(raw[:])
+	return string(raw[:4]) + "-" + string(raw[4:])
+}
+
+// knows tells whether a request calls the board by a name that it goes by. A page elsewhere that a name leads here, by DNS
+// made up for it, does not.
+func (d *door) knows(host string) bool {
+	name := hostName(host)
+	if isLoopback(name) {
+		return true
+	}
+	for _, h := range d.Hosts {
+		if d.LAN && strings.EqualFold(h, name) {
+			return true
+		}
+	}
+	return false
+}
+
+func hostName(host string) string {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		return name
+	}
+	return strings.Trim(host, "[]")
+}
+
+func isLoopback(name string) bool {
+	ip := net.ParseIP(name)
+	return strings.EqualFold(name, "localhost") || ip != nil && ip.IsLoopback()
+}
+
+// who finds out who sent a request; ok is false for a stranger.
+func (d *door) who(r *http.Request) (v visitor, ok bool) {
+	token := ""
+	if c, err := r.Cookie(cookieName); err == nil && len(c.Value) <= 64 {
+		token = c.Value
+	}
+	if from, _, err := net.SplitHostPort(r.RemoteAddr); err == nil && isLoopback(from) && isLoopback(hostName(r.Host)) {
+		return visitor{Write, token}, true
+	}
+	if token == "" {
+		return visitor{}, false
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	role, ok := d.devices[sha256.Sum256([]byte(token))]
+	return visitor{role, token}, ok
+}
+
+// pair takes a code and gives the token of a cookie in return. Slow tells that too many wrong codes came of late.
+func (d *door) pair(code string, now time.Time) (token string, ok, slow bool) {
+	code = strings.Map(func(r rune) rune {
+		if strings.ContainsRune(letters, r) {
+			return r
+		}
+		return -1
+	}, strings.ToUpper(code))
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if now.Sub(d.since) > stretch || now.Before(d.since) {
+		d.tries, d.since = 0, now
+	}
+	if d.tries >= mostTries {
+		return "", false, true
+	}
+	for _, role := range Roles {
+		want := d.codes[role]
+		if want != "" && subtle.ConstantTimeCompare([]byte(code), []byte(want)) == 1 && len(d.devices) < mostDevices {
+			delete(d.codes, role)
+			token = rand.Text()
+			d.devices[sha256.Sum256([]byte(token))] = role
+			return token, true, false
+		}
+	}
+	d.tries++
+	return "", false, false
+}
+
+// enter counts a stream of events; it is false when there are too many.
+func (d *door) enter() bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.streams >= mostStreams {
+		return false
+	}
+	d.streams++
+	return true
+}
+
+func (d *door) leave() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.streams--
+}
+
+// giveCookie lets a device be known again. Scripts can't read it, and other sites can't send it along.
+func (b *Board) giveCookie(w http.ResponseWriter, token string) {
+	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode,
+		Secure: b.Door.Secure, MaxAge: 30 * 24 * 3600})
+}
+
+// askCode asks a stranger for the code. To open the address changes nothing, so a program that looks ahead at links
+// uses no code up.
+func (b *Board) askCode(w http.ResponseWriter, r *http.Request) {
+	b.plain(w, http.StatusOK, "pair", struct{ Code, Wrong string }{r.URL.Query().Get("code"), ""})
+}
+
+func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
+	now, err := b.Now()
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	token, ok, slow := b.door.pair(r.PostFormValue("code"), now)
+	switch {
+	case ok:
+		b.giveCookie(w, token)
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+	case slow:
+		b.plain(w, http.StatusTooManyRequests, "pair", struct{ Code, Wrong string }{"", "Too many wrong codes: wait a minute."})
+	default:
+		b.plain(w, http.StatusForbidden, "pair", struct{ Code, Wrong string }{"",
+			"That code lets nobody in. Each works once; the machine that serves the board prints a new one."})
+	}
+}

@@ -1,0 +1,166 @@
+package board
+
+// The door, with requests from devices of a network.
+
+import (
+	"context"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
+)
+
+const lanHost = "192.168.178.23:8410"
+
+// device is a browser somewhere.
+type device struct {
+	t      *testing.T
+	board  http.Handler
+	from   string // its address
+	host   string // what it calls the board
+	cookie string
+}
+
+func (d *device) send(method, path string, form url.Values) (int, string) {
+	d.t.Helper()
+	r := httptest.NewRequestWithContext(d.t.Context(), method, "http://"+d.host+path, strings.NewReader(form.Encode()))
+	r.RemoteAddr = d.from
+	if form != nil {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	}
+	if d.cookie != "" {
+		r.AddCookie(&http.Cookie{Name: cookieName, Value: d.cookie})
+	}
+	w := httptest.NewRecorder()
+	d.board.ServeHTTP(w, r)
+	for _, c := range w.Result().Cookies() {
+		d.cookie = c.Value
+		assert.True(d.t, c.HttpOnly)
+		assert.Equal(d.t, http.SameSiteStrictMode, c.SameSite)
+	}
+	return w.Code, w.Body.String()
+}
+
+func lanBoard(t *testing.T, now *time.Time, d Door) *Board {
+	t.Helper()
+	b, err := New(t.Context(), Config{File: "../../../examples/first-pot/kitchen.yaml", Journal: filepath.Join(t.TempDir(), "kitchen.journal"),
+		Now:   func() (time.Time, error) { return *now, nil },
+		Until: func(time.Duration) time.Time { return time.Time{} },
+		Lay: func(_ context.Context, k *menu.Kitchen, _ Frame) (*Framed, error) {
+			w, err := k.Over(menu.Period{From: now.Truncate(24 * time.Hour), Days: 7})
+			return &Framed{Week: w}, err
+		},
+		Door: d})
+	require.NoError(t, err)
+	return b
+}
+
+// A device in the network comes in by a code, once, and may do what the code is for.
+func TestPairing(t *testing.T) {
+	now := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
+	b := lanBoard(t, &now, Door{LAN: true, Hosts: []string{"192.168.178.23"}})
+	h := b.Handler()
+	codes := map[Role]string{Look: b.Code(Look), Write: b.Code(Write)}
+	outside := func() *device { return &device{t: t, board: h, from: "192.168.178.99:40000", host: lanHost} }
+	pair := func(d *device, code string) (int, string) {
+		return d.send(http.MethodPost, "/pair", url.Values{"code": {code}})
+	}
+	sold := url.Values{"text": {"sold 4 chicken soup at lunch"}, "seen": {"0"}}
+
+	stranger := outside()
+	for path, want := range map[string]int{"/": 303, "/map": 403, "/events": 403, "/nothing": 403} {
+		status, text := stranger.send(http.MethodGet, path, nil)
+		assert.Equal(t, want, status, path)
+		assert.NotContains(t, text, "chicken", path)
+	}
+	status, _ := stranger.send(http.MethodPost, "/write", sold)
+	assert.Equal(t, 403, status)
+	stranger.host = "localhost:8410"
+	status, _ = stranger.send(http.MethodGet, "/map", nil)
+	assert.Equal(t, 403, status, "to call the board by a name of this machine does not help")
+	home := &device{t: t, board: h, from: "127.0.0.1:40000", host: lanHost}
+	status, _ = home.send(http.MethodGet, "/map", nil)
+	assert.Equal(t, 403, status, "nor to come from this machine by the name of the network, as through something in between")
+	stranger.host = lanHost
+
+	for range mostTries {
+		status, _ = pair(stranger, "ABCD-EFGH")
+		assert.Equal(t, 403, status)
+	}
+	status, text := pair(stranger, codes[Write])
+	assert.Equal(t, 429, status, "for the right code too")
+	assert.Contains(t, text, "wait a minute")
+	assert.Empty(t, stranger.cookie)
+	now = now.Add(2 * time.Minute)
+
+	looks := outside()
+	status, text = looks.send(http.MethodGet, "/pair?code="+codes[Look], nil)
+	assert.Equal(t, 200, status)
+	assert.Contains(t, text, codes[Look], "to open the address uses no code up")
+	status, _ = pair(looks, strings.ToLower(codes[Look]))
+	assert.Equal(t, 303, status)
+	status, text = looks.send(http.MethodGet, "/?strike=chicken+soup@tue+lunch", nil)
+	assert.Equal(t, 200, status)
+	assert.Contains(t, text, "may look only")
+	assert.NotContains(t, text, "<button")
+	status, text = looks.send(http.MethodPost, "/write", sold)
+	assert.Equal(t, 403, status)
+	assert.Contains(t, text, "may look, but not write")
+
+	writes := outside()
+	status, _ = pair(writes, codes[Write])
+	assert.Equal(t, 303, status)
+	status, _ = writes.send(http.MethodPost, "/write", sold)
+	assert.Equal(t, 303, status)
+	status, text = pair(outside(), codes[Write])
+	assert.Equal(t, 403, status)
+	assert.Contains(t, text, "Each works once")
+	renewed := b.Code(Look)
+	b.Code(Look)
+	status, _ = pair(outside(), renewed)
+	assert.Equal(t, 403, status, "a new code makes the one before void")
+	for _, text := range []string{"", "-", "AAAAAAAA"} {
+		status, _ = pair(outside(), text)
+		assert.Equal(t, 403, status, "%q", text)
+	}
+}
+
+// What is served by the names of loopback only does not go by others.
+func TestNames(t *testing.T) {
+	lan := newDoor(Door{LAN: true, Hosts: []string{"192.168.178.23"}})
+	alone := newDoor(Door{Hosts: []string{"192.168.178.23"}})
+	for host, want := range map[string][2]bool{ // of a board in a network, and of one that stays home
+		"localhost": {true, true}, "LOCALHOST:8410": {true, true}, "127.0.0.1:8410": {true, true}, "[::1]:8410": {true, true}, "127.8.8.8": {true, true},
+		"192.168.178.23:8410": {true, false}, "192.168.178.24": {}, "board.example": {}, "localhost.board.example:8410": {}, "": {}, "0.0.0.0:8410": {},
+	} {
+		assert.Equal(t, want[0], lan.knows(host), "%q in a network", host)
+		assert.Equal(t, want[1], alone.knows(host), "%q at home", host)
+	}
+}
+
+func TestShelfKeepsWhatWasAskedForLast(t *testing.T) {
+	s := newShelf[string](2)
+	made := 0
+	get := func(key string) string {
+		v, err := s.get(t.Context(), key, func(context.Context) (string, error) { made++; return key, nil })
+		require.NoError(t, err)
+		return v
+	}
+	for _, key := range []string{"a", "b", "a", "c", "a", "b"} {
+		assert.Equal(t, key, get(key))
+	}
+	assert.Equal(t, 4, made, "b went when c came")
+	_, err := s.get(t.Context(), "d", func(context.Context) (string, error) { return "", assert.AnError })
+	require.ErrorIs(t, err, assert.AnError)
+	v, err := s.get(t.Context(), "d", func(context.Context) (string, error) { return "d", nil })
+	assert.NoError(t, err, "errors are not kept")
+	assert.Equal(t, "d", v)
+}

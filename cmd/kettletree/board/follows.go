@@ -1,0 +1,116 @@
+package board
+
+// What follows from changes that a URL asks about, and what of it can be written down.
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
+)
+
+// Follows is the answer to the changes in a URL.
+type Follows struct {
+	*menu.WhatIf
+	Says    string      // in a sentence
+	Changed []dishesAt  // dishes that sell more or less than before, by service
+	Changes []urlChange // what was asked
+	Writes  []string    // the entries of the journal that say that it happened; nil when some change is none
+}
+
+// urlChange is a change in the URL.
+type urlChange struct{ Kind, Text string }
+
+// Words is the change as it is said.
+func (c urlChange) Words() string {
+	for _, k := range [][2]string{{"lose", "lost"}, {"strike", "struck off"}, {"short", "comes short"}, {"spoil", "spoiled"}} {
+		if c.Kind == k[0] {
+			return strings.Replace(c.Text, "@", ", ", 1) + ": " + k[1]
+		}
+	}
+	return c.Kind + " " + c.Text
+}
+
+// dishesAt are the dishes of one service that change.
+type dishesAt struct {
+	Head   string
+	Dishes []menu.DishAt
+}
+
+// Follow asks what follows from changes.
+func (a *asked) Follow(shocks []menu.Shock) (*Follows, error) {
+	answer, err := a.Week.WhatIf(shocks)
+	if err != nil {
+		return nil, err
+	}
+	f := &Follows{WhatIf: answer, Says: show.WhatIfAnswer(answer)}
+	for _, d := range answer.Dishes {
+		if d.After == d.Before {
+			continue
+		}
+		head := show.Weekday(d.Date) + ", " + d.Service
+		if n := len(f.Changed); n == 0 || f.Changed[n-1].Head != head {
+			f.Changed = append(f.Changed, dishesAt{Head: head})
+		}
+		at := &f.Changed[len(f.Changed)-1]
+		at.Dishes = append(at.Dishes, d)
+	}
+	for _, s := range shocks {
+		f.Changes = append(f.Changes, urlChange{s.Kind, s.Text})
+	}
+	f.Writes = a.writes(f.Changes)
+	return f, nil
+}
+
+// writes are the entries that write changes down: a dish struck off on a day, a batch of a day lost, all of it or a share.
+// Other changes are only asked about.
+func (a *asked) writes(changes []urlChange) (entries []string) {
+	for _, c := range changes {
+		subject, when, ok := strings.Cut(c.Text, "@")
+		when, share, part := strings.Cut(when, "=")
+		day, service, _ := strings.Cut(when, " ")
+		days, err := a.Week.DaysNamed(day)
+		if !ok || err != nil || len(days) != 1 {
+			return nil
+		}
+		date := a.Week.Date(days[0]).Format(time.DateOnly)
+		switch {
+		case c.Kind == "strike" && !part:
+			entries = append(entries, strings.TrimSpace("struck "+subject+" at "+date+" "+service))
+		case c.Kind == "lose" && part:
+			entries = append(entries, "lost "+share+" of "+subject+" of "+date)
+		case c.Kind == "lose":
+			entries = append(entries, "lost "+subject+" of "+date)
+		default:
+			return nil
+		}
+	}
+	return entries
+}
+
+// Change is a difference of money with its sign: "-149.82 USD".
+func (f *Follows) Change(m show.Money) string {
+	return m.Change(m.Units(f.Totals.ContributionAfter) - m.Units(f.Totals.ContributionBefore))
+}
+
+// Portions is the difference in portions, with its sign.
+func (f *Follows) Portions() string {
+	return fmt.Sprintf("%+d", f.Totals.PortionsAfter-f.Totals.PortionsBefore)
+}
+
+// Loud are the substitutes that bring allergens, or of which the file does not state them all; Quiet are the others.
+func (f *Follows) Loud() []menu.Swap { return f.swaps(true) }
+
+// Quiet are the substitutes that bring no allergens, for all that the file states.
+func (f *Follows) Quiet() []menu.Swap { return f.swaps(false) }
+
+func (f *Follows) swaps(loud bool) (list []menu.Swap) {
+	for _, s := range f.Swaps {
+		if loud == (len(s.Allergens)+len(s.Unstated) > 0) {
+			list = append(list, s)
+		}
+	}
+	return list
+}

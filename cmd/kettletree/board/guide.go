@@ -1,0 +1,65 @@
+package board
+
+// Guide: the kitchen explained to a cook who is new in it, as it is printed.
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/language/display"
+
+	"kettletree/menu/guide"
+)
+
+var guidePage = &page{Path: "/guide", Name: "Guide", File: "guide", Takes: []string{"lang", "anew"}, Answer: theGuide}
+
+// guideAnswer is what the page shows.
+type guideAnswer struct {
+	*studied
+	Lang      string
+	Languages []fact // tag and own name
+	Text      template.HTML
+}
+
+func theGuide(ctx context.Context, a *asked) (any, error) {
+	tag := guide.Languages[0]
+	if text := a.Query.Get("lang"); text != "" {
+		var err error
+		if tag, err = language.Parse(text); err != nil || !guide.Speaks(tag) {
+			return nil, &Refusal{Msg: fmt.Sprintf("%q is no language of the guide", text), Hint: "choose " + guide.Offered()}
+		}
+	}
+	week := a.Week
+	s, err := a.study(ctx, tag.String(), a.Query.Has("anew"), func(ctx context.Context, _ func(string)) (any, error) {
+		g, err := guide.Of(ctx, week, tag)
+		if err != nil {
+			return nil, err
+		}
+		html, err := g.Page(ctx)
+		return withinPage(html), err
+	})
+	a.Query.Del("anew")
+	if err != nil {
+		return nil, err
+	}
+	p := &guideAnswer{studied: s, Lang: tag.String()}
+	for _, l := range guide.Languages {
+		p.Languages = append(p.Languages, fact{l.String(), display.Self.Name(l)})
+	}
+	p.Text, _ = s.Found.(template.HTML)
+	return p, nil
+}
+
+// withinPage takes out of the guide's own page what stands in its body, for it stands within a page of the board. Package guide
+// escapes all that the kitchen file says.
+func withinPage(html []byte) template.HTML {
+	_, body, _ := bytes.Cut(html, []byte("<header>"))
+	body, _, _ = bytes.Cut(body, []byte("</main>"))
+	text := string(plainPicture(body))
+	text = strings.Replace(text, "</header>\n<main>", "", 1)
+	return template.HTML(strings.ReplaceAll(text, `<figure class="map">`, `<figure class="map" tabindex="0" aria-label="The map">`))
+}

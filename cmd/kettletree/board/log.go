@@ -1,0 +1,211 @@
+package board
+
+// Log: what happens is written down, by fields or on one line; the latest entries, each with what it did, can be taken back
+// or put right.
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "item", "corrects", "last"}, Answer: theLog}
+
+// logAnswer is what the page shows.
+type logAnswer struct {
+	Kinds    []ledger.Kind
+	Kind     ledger.Kind // whose fields are shown; "" for the line alone
+	Form     string      // how an entry is written on a line
+	Corrects *ledger.Line
+	Fill     *filling
+	Lines    []logLine
+	More     int  // how many to ask for, to see more; 0 when these are all
+	Readings bool // temperatures stand among them
+}
+
+// filling is what the fields of a kind choose from.
+type filling struct {
+	Items, Dishes, Suppliers []string
+	Item                     string // chosen before
+	Units, Depths            []string
+	Services                 []string
+	Service                  string // the one that goes on, or ended last
+	Days                     []fact // of the next seven
+	Batches                  []lostBatch
+	Steps, Soon              []string // all; those of these days
+	Step                     string
+	In, Out                  []portioned
+	Fahrenheit               bool
+}
+
+// portioned is what goes into a batch or comes out of it.
+type portioned struct{ Item, Amount, Unit string }
+
+// lostBatch is a step with the day on which it began.
+type lostBatch struct{ Step, Day, Date string }
+
+type logLine struct {
+	ledger.Line
+	When string // "14:05", or with its day
+}
+
+// units that a scale or a jug shows.
+var logUnits = []string{"kg", "g", "lb", "oz", "L", "mL", "qt", "each"}
+
+const (
+	usualLines = 20
+	mostLines  = 500
+)
+
+func theLog(ctx context.Context, a *asked) (any, error) {
+	l := &logAnswer{Kinds: ledger.Kinds, Kind: ledger.Kind(a.Query.Get("kind"))}
+	if l.Kind != "" {
+		if !slices.Contains(l.Kinds, l.Kind) {
+			return nil, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", l.Kind), Hint: "choose one of those on the page Log"}
+		}
+		l.Form = string(l.Kind) + " " + ledger.Forms[l.Kind]
+		var err error
+		if l.Fill, err = a.fill(l.Kind); err != nil {
+			return nil, err
+		}
+	}
+	n := usualLines
+	if text := a.Query.Get("last"); text != "" {
+		var err error
+		if n, err = strconv.Atoi(text); err != nil || n < 1 || n > mostLines {
+			return nil, &Refusal{Msg: fmt.Sprintf("%q is no number of entries", text), Hint: fmt.Sprintf("write one from 1 to %d", mostLines)}
+		}
+	}
+	asks := n + 1
+	corrects := int64(0)
+	if text := a.Query.Get("corrects"); text != "" {
+		var err error
+		if corrects, err = entryNumber(text); err != nil {
+			return nil, err
+		}
+		asks = max(asks, int(min(a.Last-corrects+1, mostLines)))
+	}
+	lines, err := a.board.entries(ctx, a.Kitchen, asks)
+	if err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(lines, func(x, y ledger.Line) int { return int(y.Entry - x.Entry) })
+	for i := range lines {
+		if lines[i].Entry == corrects && lines[i].Kind != ledger.Undone {
+			l.Corrects = &lines[i]
+		}
+	}
+	if corrects > 0 && l.Corrects == nil {
+		return nil, &Refusal{Msg: fmt.Sprintf("entry %d is not among the latest that can be put right here", corrects),
+			Hint: `write it down anew, and take the old one back with "undo` + fmt.Sprintf(" %d\"", corrects)}
+	}
+	if len(lines) > n {
+		lines = lines[:n]
+		if n < mostLines {
+			l.More = min(n*4, mostLines)
+		}
+	}
+	today := a.Now.Format(time.DateOnly)
+	for _, line := range lines {
+		when := line.At[11:16]
+		if line.At[:10] != today {
+			date, _ := time.Parse(time.DateOnly, line.At[:10]) // the ledger writes no other
+			when = strings.ToLower(date.Format("Mon 2 Jan")) + " " + when
+		}
+		l.Lines = append(l.Lines, logLine{line, when})
+		l.Readings = l.Readings || line.Kind == ledger.Temperature
+	}
+	return l, nil
+}
+
+// fill is what the fields of a kind choose from.
+func (a *asked) fill(kind ledger.Kind) (*filling, error) {
+	k, w := a.Kitchen, a.Week
+	f := &filling{Item: a.Query.Get("item"), Units: logUnits, Fahrenheit: k.Code.Scale == "F"}
+	for _, it := range k.Graph.Items {
+		if it.Role == graph.Bought || it.Role == graph.Made && kind != ledger.Received {
+			f.Items = append(f.Items, it.Name)
+		}
+	}
+	for _, b := range k.Bought {
+		if b.From != "" && !slices.Contains(f.Suppliers, b.From) {
+			f.Suppliers = append(f.Suppliers, b.From)
+		}
+	}
+	for _, d := range k.Dishes {
+		f.Dishes = append(f.Dishes, d.Name)
+	}
+	for _, v := range k.Vessels {
+		if v.Diameter > 0 {
+			f.Depths = append(f.Depths, depthIn+v.Name)
+		}
+	}
+	for _, s := range k.Services {
+		f.Services = append(f.Services, s.Name)
+	}
+	f.Service = lastService(w, a.Minute())
+	for d := range 7 {
+		day := a.Now.AddDate(0, 0, d)
+		f.Days = append(f.Days, fact{day.Format("Monday"), day.Format(time.DateOnly)})
+	}
+	today := min(max(a.Minute()/1440, 0), w.Days-1)
+	for _, b := range batches(w, today-1, today+1) {
+		step, when, _ := strings.Cut(b, "@")
+		if !slices.Contains(f.Soon, step) {
+			f.Soon = append(f.Soon, step)
+		}
+		if days, err := w.DaysNamed(when); err == nil {
+			for _, d := range days {
+				f.Batches = append(f.Batches, lostBatch{step, w.DayName(d), w.Date(d).Format(time.DateOnly)})
+			}
+		}
+	}
+	for s := range k.Steps {
+		f.Steps = append(f.Steps, k.Graph.Steps[s].Name)
+	}
+	return f, f.recipe(k, strings.TrimSpace(a.Query.Get("step")))
+}
+
+// recipe takes up a step that was chosen: what goes into one batch of it, and what comes out.
+func (f *filling) recipe(k *menu.Kitchen, name string) error {
+	if name == "" {
+		return nil
+	}
+	s, err := k.FindStep(name)
+	if err != nil {
+		return &Refusal{Msg: err.Error(), Hint: "choose a step from the list"}
+	}
+	st := k.Graph.Steps[s]
+	f.Step = st.Name
+	part := func(item int, base float64) portioned {
+		q := k.Quantity(item, base)
+		return portioned{k.Graph.Items[item].Name, q.String(), q.Unit.Name}
+	}
+	for _, l := range st.Uses {
+		f.In = append(f.In, part(l.Choices[0].Item, l.Choices[0].Amount))
+	}
+	for _, o := range st.Gives {
+		f.Out = append(f.Out, part(o.Item, o.Amount))
+	}
+	return nil
+}
+
+// lastService is the name of the service that goes on at a minute, or ended last; of the first one where none did.
+func lastService(w *menu.Week, now int) (name string) {
+	for i, s := range w.Case.Schedule.Slots {
+		if sit := w.Sittings[i]; sit.Service >= 0 && (name == "" || began(s, now)) {
+			name = w.Services[sit.Service].Name
+		}
+	}
+	return name
+}
+
+func began(s flow.Slot, now int) bool { return !s.Closed && s.Start <= now }

@@ -1,0 +1,391 @@
+package board
+
+// Map: the flow as it is drawn. What hangs on the chosen thing stands out; beside it stand what it comes from and goes
+// into, what it costs and how long it keeps, and what can be asked about it.
+
+import (
+	"context"
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph"
+	"kettletree/graph/draw"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+)
+
+var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"item", "by", "part", "zoom"}, Shocks: true, Answer: theMap}
+
+// mapAnswer is what the page shows.
+type mapAnswer struct {
+	Sheet  template.HTML // drawn by package draw, which escapes all that it is given
+	Names  []string      // of all that can be chosen
+	By     menu.By
+	Bys    []menu.By
+	Part   bool // only what hangs on the chosen thing
+	Zoom   string
+	Zooms  []string
+	Chosen *chosen // nil for none
+	After  *Follows
+}
+
+// zooms are how large the sheet is shown; see "sheet" in the style sheet.
+var zooms = []string{"1", "2", "3", "4", "5"}
+
+// chosen is one thing of the kitchen, and what is known of it.
+type chosen struct {
+	Name, Kind string
+	Box        string // id of its box; "" when it is only named in others
+	Facts      []fact
+	From, Into []neighbour
+	Lost       []whatIf // what can be asked about it
+
+	item, step int // -1 for none
+}
+
+type fact struct{ Name, Value string }
+
+// neighbour is what a thing comes from, or goes into.
+type neighbour struct{ Name, Amount, Note string }
+
+// whatIf is a change that a link asks about.
+type whatIf struct{ Kind, Text, Says string }
+
+func theMap(ctx context.Context, a *asked) (any, error) {
+	shocks, err := a.Shocks()
+	if err != nil {
+		return nil, err
+	}
+	m := &mapAnswer{Bys: menu.Bys, By: menu.By(a.Query.Get("by")), Part: a.Query.Get("part") != "", Zoom: a.Query.Get("zoom"), Zooms: zooms}
+	switch {
+	case m.By == "" && len(shocks) > 0:
+		m.By = menu.ByShortage
+	case m.By == "":
+		m.By = menu.ByWeight
+	case !slices.Contains(menu.Bys, m.By):
+		return nil, &Refusal{Msg: fmt.Sprintf("a map can't be drawn by %q", m.By), Hint: "choose weight, cost or shortage"}
+	}
+	if m.Zoom != "" && !slices.Contains(zooms, m.Zoom) {
+		return nil, &Refusal{Msg: fmt.Sprintf("there is no size %q", m.Zoom), Hint: "choose one from 1 to 5"}
+	}
+	for _, it := range a.Kitchen.Graph.Items {
+		m.Names = append(m.Names, it.Name)
+	}
+	for _, st := range a.Kitchen.Graph.Steps[:len(a.Kitchen.Steps)] {
+		m.Names = append(m.Names, st.Name)
+	}
+	around := ""
+	if name := strings.TrimSpace(a.Query.Get("item")); name != "" {
+		if m.Chosen, err = a.choose(name); err != nil {
+			return nil, err
+		}
+		if m.Part {
+			around = name
+		}
+	}
+	m.Part = around != ""
+	if len(shocks) > 0 {
+		if m.After, err = a.Follow(shocks); err != nil {
+			return nil, err
+		}
+	}
+	picture, err := a.Week.Map(shocks, around, m.By)
+	if err != nil {
+		return nil, &Refusal{Msg: err.Error()}
+	}
+	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format("2006-01-02"), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
+	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
+	if err != nil {
+		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what hangs on it"}
+	}
+	m.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, m.Chosen)))
+	return m, nil
+}
+
+// frameKey is the part of a key that stands for the days asked about.
+func (a *asked) frameKey() string {
+	var parts []string
+	for _, w := range frameWords {
+		parts = append(parts, a.Query.Get(w))
+	}
+	return strings.Join(parts, " ")
+}
+
+// choose finds a thing by its name: a step, an item or a dish.
+func (a *asked) choose(name string) (*chosen, error) {
+	k, g := a.Kitchen, a.Kitchen.Graph
+	c := &chosen{Name: name, item: -1, step: -1}
+	if s, err := k.FindStep(name); err == nil {
+		c.step = s
+		return c, a.aboutStep(c)
+	}
+	i, err := k.FindItem(name)
+	if err != nil {
+		return nil, &Refusal{Msg: err.Error(), Hint: "choose it from the list under the search box"}
+	}
+	c.item = i
+	for d, dish := range k.Dishes {
+		if dish.Item == i {
+			c.step, c.Kind = len(k.Steps)+d, "dish"
+			if dish.Special {
+				c.Kind = "special"
+			}
+			return c, a.aboutDish(c, d)
+		}
+	}
+	c.Kind = "made"
+	if g.Items[i].Role == graph.Bought {
+		c.Kind = "bought"
+	}
+	return c, a.aboutItem(c)
+}
+
+func (a *asked) aboutItem(c *chosen) error {
+	g, it := a.Kitchen.Graph, a.Kitchen.Graph.Items[c.item]
+	costs, err := a.Week.Cost()
+	if err != nil {
+		return err
+	}
+	for _, x := range costs.Items {
+		if x.Name == it.Name {
+			m := show.MoneyOf(costs.Money)
+			c.fact("costs", fmt.Sprintf("%s %s/%s", m.Rate(x.UnitCost), costs.Money, x.Unit))
+			if x.From != "" {
+				c.fact("from", x.From)
+			}
+		}
+	}
+	if days := a.Kitchen.Terms.Keeps[c.item]; days > 0 {
+		c.fact("keeps", plural(days, "day"))
+	} else {
+		c.fact("keeps", "as long as you like, for all that the file says")
+	}
+	there, err := a.Week.WhatIf(nil)
+	if err != nil {
+		return err
+	}
+	for _, x := range there.Items {
+		if x.Name == it.Name {
+			c.fact(map[bool]string{true: "delivered", false: "made"}[x.Bought], show.Amount(x.MadeAfter, x.Unit)+" in these days")
+			c.fact("left at their end", show.Amount(x.LeftAfter, x.Unit))
+			if x.BinnedAfter > 0 {
+				c.fact("binned", show.Amount(x.BinnedAfter, x.Unit))
+			}
+		}
+	}
+	stated, unstated := a.Kitchen.Allergens(c.item)
+	c.allergens(stated, unstated)
+	for s, st := range g.Steps {
+		for _, out := range st.Gives {
+			if out.Item == c.item {
+				c.From = append(c.From, neighbour{st.Name, a.quantity(c.item, out.Amount), "a batch gives"})
+				if s < len(a.Kitchen.Steps) {
+					c.losses(a, s)
+				}
+			}
+		}
+		c.Into = append(c.Into, a.users(c.item, st)...)
+	}
+	if it.Role == graph.Bought {
+		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", "none of it comes"}, whatIf{"short", it.Name + "=30%", "30 % less of it comes"})
+	}
+	if it.Role != graph.Sold {
+		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, "what is on hand is spoiled"})
+	}
+	return nil
+}
+
+// users are the lines of a step that take an item.
+func (a *asked) users(item int, st graph.Step) (list []neighbour) {
+	for _, l := range st.Uses {
+		for n, choice := range l.Choices {
+			if choice.Item != item {
+				continue
+			}
+			note := "takes"
+			switch {
+			case n > 0:
+				note = "takes, in place of " + a.Kitchen.Graph.Items[l.Choices[0].Item].Name + ","
+			case l.Optional:
+				note = "takes, if there is any,"
+			case l.Carried:
+				note = "takes from yesterday"
+			}
+			list = append(list, neighbour{st.Name, a.quantity(item, choice.Amount), note})
+		}
+	}
+	return list
+}
+
+func (a *asked) aboutStep(c *chosen) error {
+	st, card := a.Kitchen.Graph.Steps[c.step], a.Kitchen.Steps[c.step]
+	c.Kind = "step"
+	switch st.Mode {
+	case graph.OnDays:
+		var days []string
+		for d, n := range card.Runs {
+			if n > 0 {
+				days = append(days, fmt.Sprintf("%s ×%d", []string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}[d], n))
+			}
+		}
+		c.fact("runs", strings.Join(days, ", "))
+	case graph.AllOf:
+		c.fact("runs", "on all there is")
+	default:
+		c.fact("runs", "to order")
+	}
+	if card.Starts != flow.Untimed {
+		c.fact("starts", measure.FormatClock(card.Starts))
+	}
+	if card.Vessel >= 0 {
+		c.fact("in", a.Kitchen.Vessels[card.Vessel].Name)
+	}
+	costs, err := a.Week.Cost()
+	if err != nil {
+		return err
+	}
+	c.fact("a batch costs", show.MoneyOf(costs.Money).Name(costs.Steps[c.step].Bill))
+	a.inputs(c, st)
+	for _, out := range st.Gives {
+		c.Into = append(c.Into, neighbour{a.Kitchen.Graph.Items[out.Item].Name, a.quantity(out.Item, out.Amount), "a batch gives"})
+	}
+	c.losses(a, c.step)
+	return nil
+}
+
+func (a *asked) inputs(c *chosen, st graph.Step) {
+	for _, l := range st.Uses {
+		for n, choice := range l.Choices {
+			note := ""
+			switch {
+			case n > 0:
+				note = "or"
+			case l.Optional:
+				note = "optional"
+			case l.Carried:
+				note = "from yesterday"
+			}
+			c.From = append(c.From, neighbour{a.Kitchen.Graph.Items[choice.Item].Name, a.quantity(choice.Item, choice.Amount), note})
+		}
+	}
+}
+
+func (a *asked) aboutDish(c *chosen, d int) error {
+	costs, err := a.Week.Cost()
+	if err != nil {
+		return err
+	}
+	x, m := costs.Dishes[d], show.MoneyOf(costs.Money)
+	c.fact("price", m.Name(x.Price))
+	c.fact("plate cost", m.Name(x.PlateCost))
+	c.fact("contribution", m.Name(x.Contribution))
+	if x.FoodCostPct != nil {
+		c.fact("food cost", show.Percent(*x.FoodCostPct/100))
+	}
+	stated, unstated := a.Kitchen.Allergens(c.item)
+	c.allergens(stated, unstated)
+	a.inputs(c, a.Kitchen.Graph.Steps[c.step])
+	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "it is struck off"}, whatIf{"sells", x.Name + "=+20%", "20 % more guests ask for it"})
+	return nil
+}
+
+// losses are what can be lost of a step: all its batches, or those of a day.
+func (c *chosen) losses(a *asked, step int) {
+	st := a.Kitchen.Graph.Steps[step]
+	switch st.Mode {
+	case graph.AllOf:
+		c.Lost = append(c.Lost, whatIf{"lose", st.Name, "all of " + st.Name + " is lost"})
+	case graph.OnDays:
+		for _, b := range batches(a.Week, 0, a.Week.Days-1) {
+			if name, day, _ := strings.Cut(b, "@"); name == st.Name {
+				c.Lost = append(c.Lost, whatIf{"lose", b, fmt.Sprintf("%s of %s is lost", name, day)})
+			}
+		}
+	}
+}
+
+func (c *chosen) fact(name, value string) { c.Facts = append(c.Facts, fact{name, value}) }
+
+func (c *chosen) allergens(stated, unstated []string) {
+	text := "none stated"
+	if len(stated) > 0 {
+		text = strings.ToUpper(strings.Join(stated, ", "))
+	}
+	if len(unstated) > 0 {
+		text += "; NOT STATED for " + show.List(unstated)
+	}
+	c.fact("allergens", text)
+}
+
+func (a *asked) quantity(item int, base float64) string {
+	q := a.Kitchen.Quantity(item, base)
+	return show.Amount(q.Amount, q.Unit.Name)
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Where a box stands, seen from the chosen thing; see "sheet" in the style sheet.
+const (
+	isChosen  = "chosen"
+	isAbove   = "above" // it comes from that
+	isBelow   = "below" // that comes of it
+	isNeither = "rest"
+)
+
+// marks make every box a link, and let what hangs on the chosen thing stand out.
+func (a *asked) marks(p *draw.Picture, c *chosen) draw.Marks {
+	g := a.Kitchen.Graph
+	names, place := map[string]string{}, map[string]string{}
+	var up, down []int
+	if c != nil {
+		node := c.item
+		if node < 0 {
+			node = g.Node(c.step)
+		}
+		up, down = g.Upstream(node), g.Downstream(node)
+	}
+	for _, n := range p.Nodes {
+		names[n.ID] = n.Name
+		if c == nil {
+			continue
+		}
+		has := func(nodes []int) bool {
+			return n.Item >= 0 && slices.Contains(nodes, n.Item) || n.Step >= 0 && slices.Contains(nodes, g.Node(n.Step))
+		}
+		switch {
+		case n.Item >= 0 && n.Item == c.item || n.Step >= 0 && n.Step == c.step:
+			place[n.ID], c.Box = isChosen, n.ID
+		case has(up):
+			place[n.ID] = isAbove
+		case has(down):
+			place[n.ID] = isBelow
+		default:
+			place[n.ID] = isNeither
+		}
+	}
+	m := draw.Marks{Link: func(id string) string { return a.URL("/map", "item", names[id]) + "#" + id }}
+	if c == nil {
+		return m
+	}
+	m.Class = func(id string) string { return place[id] }
+	m.Line = func(from, to string) string {
+		f, t := place[from], place[to]
+		switch {
+		case f == isAbove && (t == isAbove || t == isChosen):
+			return isAbove
+		case (f == isChosen || f == isBelow) && t == isBelow:
+			return isBelow
+		}
+		return isNeither
+	}
+	return m
+}

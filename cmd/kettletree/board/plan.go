@@ -1,0 +1,150 @@
+package board
+
+// Plan: what to cook, buy and sell to earn most, day by day. A large kitchen's takes minutes, so the page shows the last one
+// found.
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/plan"
+	"kettletree/menu/plan/solve"
+)
+
+var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day", "anew"}, Answer: thePlan}
+
+// planAnswer is what the page shows.
+type planAnswer struct {
+	*studied
+	Says  string
+	Plan  *plan.Answer // nil when none was found yet
+	Dates []string
+	Day   string // one of Dates; "" for the whole week
+	Days  []planDay
+	Sums  []fact
+}
+
+// planDay is what a plan has for one day.
+type planDay struct {
+	Date  string
+	Cook  []plan.Cook
+	Buy   []planStall
+	Sell  []planService
+	Quiet bool // there is nothing to do
+}
+
+type planStall struct {
+	From  string
+	Lines []plan.Buy
+}
+
+// planService is what is sold at a service other than as forecast; Full is how many dishes are sold as forecast.
+type planService struct {
+	Name     string
+	Short    []plan.Sell
+	Specials []plan.Sell
+	Full     int
+}
+
+func thePlan(ctx context.Context, a *asked) (any, error) {
+	week := a.Week
+	s, err := a.study(ctx, "", a.Query.Has("anew"), func(ctx context.Context, say func(string)) (any, error) {
+		p, err := plan.Make(ctx, week, plan.Options{Progress: func(p solve.Progress) {
+			if p.Objective != p.Objective {
+				say(fmt.Sprintf("no plan yet; none is better than %.0f", p.Bound))
+				return
+			}
+			say(fmt.Sprintf("best so far %.0f; none is better than %.0f", p.Objective, p.Bound))
+		}})
+		if clash, ok := errors.AsType[*plan.Clash](err); ok {
+			return nil, &Refusal{Msg: "no plan can be made of this kitchen file", Excerpt: clash.Error(), Hint: "take one of these wishes back, in the kitchen file"}
+		}
+		if err != nil {
+			return nil, err
+		}
+		return p.Answer(), nil
+	})
+	a.Query.Del("anew")
+	if err != nil {
+		return nil, err
+	}
+	p := &planAnswer{studied: s}
+	answer, ok := s.Found.(*plan.Answer)
+	if !ok {
+		return p, nil
+	}
+	p.Plan, p.Says = answer, show.PlanAnswer(answer)
+	from, err := time.Parse(time.DateOnly, answer.From)
+	if err != nil {
+		return nil, err
+	}
+	for d := range answer.Days {
+		p.Dates = append(p.Dates, from.AddDate(0, 0, d).Format(time.DateOnly))
+	}
+	switch day, today := a.Query.Get("day"), a.Now.Format(time.DateOnly); {
+	case day == "week":
+	case slices.Contains(p.Dates, day):
+		p.Day = day
+	case day != "":
+		return nil, &Refusal{Msg: fmt.Sprintf("the plan has no day %q", day), Hint: "choose one of the days on the page Plan"}
+	case slices.Contains(p.Dates, today):
+		p.Day = today
+	default:
+		p.Day = p.Dates[0]
+	}
+	for _, date := range p.Dates {
+		if p.Day == "" || p.Day == date {
+			p.Days = append(p.Days, dayOfPlan(answer, date))
+		}
+	}
+	m := show.MoneyOf(answer.Money)
+	parts := m.Parts(answer.Sales, -answer.Bought, -answer.Labour, -answer.Disposal, answer.Stock)
+	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change of stock"} {
+		p.Sums = append(p.Sums, fact{name, m.ShowUnits(parts[n])})
+	}
+	return p, nil
+}
+
+// dayOfPlan picks what a plan has for a day.
+func dayOfPlan(a *plan.Answer, date string) planDay {
+	d := planDay{Date: date}
+	for _, c := range a.Cook {
+		if c.Date == date && c.Batches+c.Standing > 0 {
+			d.Cook = append(d.Cook, c)
+		}
+	}
+	for _, b := range a.Buy {
+		if b.Date != date {
+			continue
+		}
+		if n := len(d.Buy); n == 0 || d.Buy[n-1].From != b.From {
+			d.Buy = append(d.Buy, planStall{From: b.From})
+		}
+		at := &d.Buy[len(d.Buy)-1]
+		at.Lines = append(at.Lines, b)
+	}
+	for _, s := range a.Sell {
+		if s.Date != date {
+			continue
+		}
+		if n := len(d.Sell); n == 0 || d.Sell[n-1].Name != s.Service {
+			d.Sell = append(d.Sell, planService{Name: s.Service})
+		}
+		switch at := &d.Sell[len(d.Sell)-1]; {
+		case s.Special:
+			at.Specials = append(at.Specials, s)
+		case s.Portions < s.Forecast:
+			at.Short = append(at.Short, s)
+		default:
+			at.Full++
+		}
+	}
+	slices.SortStableFunc(d.Cook, func(x, y plan.Cook) int { return strings.Compare(x.Starts, y.Starts) })
+	d.Quiet = d.Cook == nil && d.Buy == nil && d.Sell == nil
+	return d
+}

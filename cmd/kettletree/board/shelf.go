@@ -1,0 +1,82 @@
+package board
+
+// What was answered before, kept while there is room.
+
+import (
+	"container/list"
+	"context"
+	"sync"
+)
+
+// shelf keeps at most so many values by key; the one that was asked for longest ago goes first. Who asks for a value
+// that is being made waits for it.
+type shelf[V any] struct {
+	room int
+
+	mu   sync.Mutex
+	at   map[string]*list.Element
+	used *list.List // of *jar[V], the last used first
+}
+
+type jar[V any] struct {
+	key   string
+	ready chan struct{} // closed when it is made
+	value V
+	err   error
+}
+
+func newShelf[V any](room int) *shelf[V] {
+	return &shelf[V]{room: room, at: map[string]*list.Element{}, used: list.New()}
+}
+
+// get is the value with a key, made when it isn't there. Errors are not kept. It is made to the end even when who asked
+// first goes away, for others may be waiting.
+func (s *shelf[V]) get(ctx context.Context, key string, produce func(context.Context) (V, error)) (V, error) {
+	s.mu.Lock()
+	el, ok := s.at[key]
+	if ok {
+		s.used.MoveToFront(el)
+	} else {
+		j := &jar[V]{key: key, ready: make(chan struct{})}
+		el = s.used.PushFront(j)
+		s.at[key] = el
+		for s.used.Len() > s.room {
+			s.drop(s.used.Back())
+		}
+		go func() {
+			defer close(j.ready)
+			j.value, j.err = produce(context.WithoutCancel(ctx))
+			if j.err != nil {
+				s.mu.Lock()
+				if s.at[key] == el {
+					s.drop(el)
+				}
+				s.mu.Unlock()
+			}
+		}()
+	}
+	s.mu.Unlock()
+	j := el.Value.(*jar[V])
+	select {
+	case <-j.ready:
+		return j.value, j.err
+	case <-ctx.Done():
+		var none V
+		return none, context.Cause(ctx)
+	}
+}
+
+// drop takes a value off; the lock is held.
+func (s *shelf[V]) drop(el *list.Element) {
+	s.used.Remove(el)
+	delete(s.at, el.Value.(*jar[V]).key)
+}
+
+// forget takes a value off that is not to be kept.
+func (s *shelf[V]) forget(key string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if el, ok := s.at[key]; ok {
+		s.drop(el)
+	}
+}

@@ -1,0 +1,62 @@
+package board
+
+// Specials: what would be left or binned, and the dishes that would use it up. One that is accepted is written down, and then
+// stands on Today.
+
+import (
+	"context"
+	"fmt"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/plan"
+)
+
+var specialsPage = &page{Path: "/specials", Name: "Specials", File: "specials", Takes: []string{"anew"}, Answer: specials}
+
+// specialsAnswer is what the page shows.
+type specialsAnswer struct {
+	*studied
+	Says   string
+	Offers *plan.Offers // nil when they are not there yet
+	Over   []heap       // what is binned, and what is left
+	Kept   []plan.Surplus
+}
+
+// heap is what goes the same way on the same day.
+type heap struct {
+	Head string
+	Lots []plan.Surplus
+}
+
+func specials(ctx context.Context, a *asked) (any, error) {
+	week := a.Week
+	s, err := a.study(ctx, "", a.Query.Has("anew"), func(ctx context.Context, say func(string)) (any, error) {
+		return plan.Specials(ctx, week, nil, func(done float64) { say(fmt.Sprintf("%.0f %% of the dishes tried", 100*done)) })
+	})
+	a.Query.Del("anew")
+	if err != nil {
+		return nil, err
+	}
+	p := &specialsAnswer{studied: s}
+	var ok bool
+	if p.Offers, ok = s.Found.(*plan.Offers); !ok {
+		return p, nil
+	}
+	p.Says = show.SpecialsAnswer(p.Offers)
+	for _, x := range p.Offers.Surplus {
+		if x.Binned == nil {
+			p.Kept = append(p.Kept, x)
+			continue
+		}
+		head := "Binned on " + show.Weekday(*x.Binned) + ", at midnight"
+		if x.Left {
+			head = "Left at the end, and binned on " + show.Weekday(*x.Binned)
+		}
+		if n := len(p.Over); n == 0 || p.Over[n-1].Head != head {
+			p.Over = append(p.Over, heap{Head: head})
+		}
+		at := &p.Over[len(p.Over)-1]
+		at.Lots = append(at.Lots, x)
+	}
+	return p, nil
+}

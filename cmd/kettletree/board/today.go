@@ -1,0 +1,175 @@
+package board
+
+// Today: what can be sold at the next service, what is due in the next two hours, what must be used today.
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+	"kettletree/menu/clock"
+)
+
+var todayPage = &page{Path: "/", Name: "Today", File: "today", Shocks: true, EveryMinute: true, Answer: today}
+
+// ahead is how far the page looks into the timetable, in minutes.
+const ahead = 120
+
+// todayAnswer is what the page shows.
+type todayAnswer struct {
+	Service string // "dinner"; "" when no service is left in the days asked about
+	Date    string // 2006-01-02
+	Hours   string // "17:30 to 22:00"
+	Now     bool   // it has begun
+	Dishes  []todayDish
+	Off     []string   // dishes that the file forecasts and the journal has struck off
+	Until   string     // the end of what is looked ahead to: "16:05"
+	Due     []todayRow // until then
+	Next    *todayRow  // the first thing to do after that, when nothing is due before
+	UseUp   []menu.LastDay
+	Batches []string // what may be lost, as in ?lose=: "night kettle@tue"
+	After   *Follows // nil when nothing is asked about
+}
+
+type todayDish struct {
+	menu.DishAt
+	Struck bool   // nobody is to be served it
+	Strike string // as in ?strike=
+}
+
+// Short tells that fewer can be sold than are forecast.
+func (d todayDish) Short() bool { return d.After < d.Forecast }
+
+type todayRow struct {
+	*clock.Row
+	Day  string // "wed 25 nov", "" for today
+	Lose string // as in ?lose=; "" when it is no batch
+}
+
+func today(_ context.Context, a *asked) (any, error) {
+	shocks, err := a.Shocks()
+	if err != nil {
+		return nil, err
+	}
+	w := a.Week
+	follows, err := a.Follow(shocks)
+	if err != nil {
+		return nil, err
+	}
+	t := &todayAnswer{}
+	if len(shocks) > 0 {
+		t.After = follows
+	}
+	now := a.minuteOf()
+	if slot := nextService(w, now); slot >= 0 {
+		t.service(a, slot, now, follows.WhatIf)
+		t.struck(w, slot)
+	}
+	table, err := clock.Of(w, nil)
+	if err != nil {
+		return nil, err
+	}
+	t.due(w, table, now)
+	day := min(max(now/1440, 0), w.Days-1)
+	if t.UseUp, err = w.LastDays(day); err != nil {
+		return nil, err
+	}
+	t.Batches = batches(w, day-1, day+1)
+	return t, nil
+}
+
+// minuteOf is now, or the beginning of the days asked about when now is not among them.
+func (a *asked) minuteOf() int {
+	if now := a.Minute(); now >= 0 && now < a.Week.Days*1440 {
+		return now
+	}
+	return 0
+}
+
+// nextService is the slot of the service that goes on or comes next; -1 when none is left.
+func nextService(w *menu.Week, now int) int {
+	return slices.IndexFunc(w.Case.Schedule.Slots, func(s flow.Slot) bool { return !s.Closed && s.End > now })
+}
+
+func (t *todayAnswer) service(a *asked, slot, now int, what *menu.WhatIf) {
+	w := a.Week
+	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
+	t.Service, t.Date = w.Services[sit.Service].Name, w.Date(sit.Day).Format(time.DateOnly)
+	t.Hours = fmt.Sprintf("%s to %s", clockTime(s.Start), clockTime(s.End))
+	t.Now = s.Start <= now
+	at := "@" + weekdayWord(w, sit.Day) + " " + t.Service
+	for _, d := range what.Dishes {
+		if d.Date == t.Date && d.Service == t.Service {
+			strike := d.Name + at
+			t.Dishes = append(t.Dishes, todayDish{d, d.Forecast == 0, strike})
+		}
+	}
+}
+
+// struck finds the dishes that the kitchen file forecasts for a sitting and the week does not ask for.
+func (t *todayAnswer) struck(w *menu.Week, slot int) {
+	sit := w.Sittings[slot]
+	for d, dish := range w.Kitchen.Dishes {
+		day := dish.Sells[w.Weekday(sit.Day)]
+		if sit.Service < len(day) && day[sit.Service] > 0 && w.Case.Schedule.Wants[d].Forecast[slot] == 0 {
+			t.Off = append(t.Off, dish.Name)
+		}
+	}
+}
+
+func (t *todayAnswer) due(w *menu.Week, table *clock.Timetable, now int) {
+	t.Until = clockTime(now + ahead)
+	all := batches(w, 0, w.Days-1)
+	for i := range table.Rows {
+		r := &table.Rows[i]
+		if r.Minute() < now {
+			continue
+		}
+		row := todayRow{Row: r}
+		if r.Minute()/1440 != now/1440 {
+			row.Day = w.DayName(r.Minute() / 1440)
+		}
+		if begun, err := time.Parse("2006-01-02T15:04", r.Begun); err == nil && r.Do != clock.Serve {
+			lose := r.Step + "@" + weekdayWord(w, int(begun.Sub(w.From).Hours())/24)
+			if slices.Contains(all, lose) {
+				row.Lose = lose
+			}
+		}
+		if r.Minute() >= now+ahead {
+			if len(t.Due) == 0 {
+				t.Next = &row
+			}
+			return
+		}
+		t.Due = append(t.Due, row)
+	}
+}
+
+// batches are those of steps that run on set days, from one day to another, as in ?lose=.
+func batches(w *menu.Week, from, to int) (list []string) {
+	for d := max(from, 0); d <= min(to, w.Days-1); d++ {
+		for _, r := range w.Case.Schedule.Runs {
+			if r.Day == d && r.Batches > 0 && w.Graph.Steps[r.Step].Mode == graph.OnDays {
+				if b := w.Graph.Steps[r.Step].Name + "@" + weekdayWord(w, d); !slices.Contains(list, b) {
+					list = append(list, b)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// weekdayWord names a day of the week as a change does: "tue", or its date where the days asked about have two of them.
+func weekdayWord(w *menu.Week, day int) string {
+	if w.Days > 7 {
+		return w.Date(day).Format(time.DateOnly)
+	}
+	return strings.ToLower(w.Date(day).Format("Mon"))
+}
+
+func clockTime(minute int) string { return fmt.Sprintf("%02d:%02d", minute/60%24, minute%60) }

@@ -1,0 +1,213 @@
+package board
+
+// What the board rests on, the kitchen file and the journal, and how devices hear that it changed.
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+// state is what is known of the files at a moment. It never changes.
+type state struct {
+	kitchen *menu.Kitchen    // the last good one; nil when there never was one
+	faults  menu.Diagnostics // why the newest file can't be used; nil when it can
+	trouble string           // why the journal can't be read; "" when it can
+	last    int64            // number of the last entry of the journal; 0 for none
+	key     string           // stands for all of it: answers with the same key are the same
+}
+
+// pace is how often the files are looked at when nobody asks.
+const pace = 700 * time.Millisecond
+
+type watch struct {
+	c Config
+
+	turn  sync.Mutex // of those that look
+	signs string     // of the files when they were last read
+
+	mu      sync.Mutex
+	now     *state
+	changed chan struct{} // closed when the state changes
+}
+
+func newWatch(c Config) *watch {
+	return &watch{c: c, now: &state{}, changed: make(chan struct{})}
+}
+
+func (w *watch) state() *state {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.now
+}
+
+// news is the state, and a channel that closes when it is no longer so.
+func (w *watch) news() (*state, <-chan struct{}) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.now, w.changed
+}
+
+func (w *watch) run(ctx context.Context) {
+	tick := time.NewTicker(pace)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+			_ = w.look(ctx) // what can't be read now is told when somebody asks
+		}
+	}
+}
+
+// sign tells one state of a file from another.
+func sign(file string) string {
+	info, err := os.Stat(file)
+	if err != nil {
+		return "-"
+	}
+	return fmt.Sprintf("%d %d", info.Size(), info.ModTime().UnixNano())
+}
+
+// look reads what changed since the last time. An error tells that the kitchen file can't be read at all.
+func (w *watch) look(ctx context.Context) error {
+	w.turn.Lock()
+	defer w.turn.Unlock()
+	files := append([]string{w.c.File, w.c.Journal, w.c.Journal + "-wal"}, w.c.Beside...)
+	var signs []string
+	for _, f := range files {
+		signs = append(signs, sign(f))
+	}
+	all := strings.Join(signs, ";")
+	if all == w.signs {
+		return nil
+	}
+	old := w.state()
+	st := &state{kitchen: old.kitchen}
+	if err := w.kitchen(st); err != nil {
+		return err
+	}
+	w.journal(ctx, st)
+	digest := ""
+	if st.kitchen != nil {
+		digest = st.kitchen.Digest
+	}
+	faults := sha256.Sum256([]byte(st.faults.Error()))
+	st.key = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, signs[3:])
+	w.signs = all
+	if st.key == old.key {
+		return nil
+	}
+	w.mu.Lock()
+	w.now = st
+	close(w.changed)
+	w.changed = make(chan struct{})
+	w.mu.Unlock()
+	return nil
+}
+
+// kitchen reads the kitchen file; what is at fault is told, and the last good one stays.
+func (w *watch) kitchen(st *state) error {
+	f, err := os.Open(w.c.File)
+	if err == nil {
+		var src []byte
+		src, err = io.ReadAll(io.LimitReader(f, menu.MostBytes+1))
+		err = errors.Join(err, f.Close())
+		if err == nil {
+			k, found := menu.Read(filepath.Base(w.c.File), src) // devices need not know where it lies
+			switch {
+			case k == nil:
+				st.faults = found
+			case st.kitchen == nil || st.kitchen.Digest != k.Digest:
+				st.kitchen = k
+			}
+			return nil
+		}
+	}
+	if st.kitchen == nil {
+		return err
+	}
+	st.faults = menu.Diagnostics{{Pos: menu.Pos{File: filepath.Base(w.c.File)}, ID: "unreadable", Msg: "the kitchen file can't be read",
+		Hint: "put it back where it was; until then the last good one serves"}}
+	return nil
+}
+
+// journal reads the number of the last entry, when there is a journal.
+func (w *watch) journal(ctx context.Context, st *state) {
+	if !ledger.Exists(w.c.Journal) {
+		return
+	}
+	j, err := ledger.Open(ctx, w.c.Journal)
+	if err == nil {
+		var latest []ledger.Entry
+		latest, err = j.Latest(ctx, 1)
+		if len(latest) > 0 {
+			st.last = latest[0].ID
+		}
+		err = errors.Join(err, j.Close())
+	}
+	if err != nil {
+		st.trouble = err.Error()
+	}
+}
+
+// mark is what a page carries of the state that it shows, to find out whether there is news.
+func (st *state) mark() string { return fmt.Sprintf("%x", sha256.Sum256([]byte(st.key)))[:16] }
+
+// Streams of events.
+const (
+	mostStreams = 64
+	heartbeat   = 20 * time.Second
+)
+
+// events tells a device of every change, until it goes away or the server ends.
+func (b *Board) events(w http.ResponseWriter, r *http.Request) {
+	if !b.door.enter() {
+		http.Error(w, "Too many devices listen already.", http.StatusServiceUnavailable)
+		return
+	}
+	defer b.door.leave()
+	out := http.NewResponseController(w)
+	h := w.Header()
+	h.Set("Content-Type", "text/event-stream")
+	h.Set("Cache-Control", "no-store")
+	beat := time.NewTicker(heartbeat)
+	defer beat.Stop()
+	for {
+		st, changed := b.watch.news()
+		text, err := json.Marshal(map[string]any{"mark": st.mark(), "last": st.last})
+		if err == nil {
+			_ = out.SetWriteDeadline(b.Until(heartbeat))
+			_, err = fmt.Fprintf(w, "event: news\ndata: %s\n\n", text)
+		}
+		if err != nil || out.Flush() != nil {
+			return
+		}
+		for waiting := true; waiting; {
+			select {
+			case <-r.Context().Done():
+				return
+			case <-changed:
+				waiting = false
+			case <-beat.C:
+				_ = out.SetWriteDeadline(b.Until(heartbeat))
+				if _, err := fmt.Fprint(w, ": still here\n\n"); err != nil || out.Flush() != nil {
+					return
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,333 @@
+package board
+
+// Writing: what a cook marks or types goes into the journal, in the grammar of "kettletree log".
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+// receipts remember what forms have written, so that a form that a bad network sends twice writes once.
+type receipts struct {
+	mu    sync.Mutex
+	kept  map[string]span // by form: what it wrote; zero while it is being written
+	order []string
+}
+
+const mostReceipts = 2000
+
+// span is a row of entries, from the first to the last; zero for none.
+type span struct{ first, last int64 }
+
+// String is "17" or "17-19"; readSpan reads it.
+func (s span) String() string {
+	if s.first == s.last {
+		return strconv.FormatInt(s.first, 10)
+	}
+	return fmt.Sprintf("%d-%d", s.first, s.last)
+}
+
+func readSpan(text string) span {
+	from, to, found := strings.Cut(text, "-")
+	if !found {
+		to = from
+	}
+	first, err := strconv.ParseInt(from, 10, 64)
+	last, err2 := strconv.ParseInt(to, 10, 64)
+	if err != nil || err2 != nil || first < 1 || last < first || last-first >= mostEntries {
+		return span{}
+	}
+	return span{first, last}
+}
+
+func newReceipts() *receipts { return &receipts{kept: map[string]span{}} }
+
+// begin is false when a form was written before, or is being written; what it wrote is told.
+func (r *receipts) begin(form string) (wrote span, fresh bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if s, ok := r.kept[form]; ok {
+		return s, false
+	}
+	if len(r.order) == mostReceipts {
+		delete(r.kept, r.order[0])
+		r.order = r.order[1:]
+	}
+	r.kept[form], r.order = span{}, append(r.order, form)
+	return span{}, true
+}
+
+// end tells what a form wrote: nothing, and it may be sent again.
+func (r *receipts) end(form string, wrote span) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if wrote != (span{}) {
+		r.kept[form] = wrote
+		return
+	}
+	delete(r.kept, form)
+	r.order = slices.DeleteFunc(r.order, func(f string) bool { return f == form })
+}
+
+// mostEntries bounds what one form writes.
+const mostEntries = 100
+
+// post writes down what a form says, all of it or nothing, and leads back to the page it came from. The fields are text
+// (any number of entries; those that are empty don't count), at (when it happened; now when empty), corrects, seen (the
+// last entry that the page knew), again (counted up to write the same once more) and back (a page of the board).
+func (b *Board) post(w http.ResponseWriter, r *http.Request) {
+	if err := r.ParseForm(); err != nil {
+		if _, large := errors.AsType[*http.MaxBytesError](err); large {
+			b.refuse(w, r, http.StatusRequestEntityTooLarge, &Refusal{Msg: "that is more than an entry may be long"})
+			return
+		}
+		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
+		return
+	}
+	who := visitorOf(r)
+	if who.Role != Write {
+		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device may look, but not write",
+			Hint: "pair it with a code for writing"})
+		return
+	}
+	r.PostForm["text"] = append(r.PostForm["text"], fielded(b.watch.state().kitchen, r.PostForm)...)
+	form := strings.Join(append([]string{who.Device, r.PostFormValue("seen"), r.PostFormValue("again"), r.PostFormValue("at"),
+		r.PostFormValue("corrects")}, r.PostForm["text"]...), "\x00")
+	done, fresh := b.once.begin(form)
+	if !fresh && done == (span{}) {
+		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this is being written down already", Hint: "look at the last entries"})
+		return
+	}
+	if fresh {
+		written, err := b.write(r.Context(), r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"))
+		if len(written) > 0 {
+			done = span{written[0].ID, written[len(written)-1].ID}
+		}
+		b.once.end(form, done)
+		if err != nil {
+			refused, ok := errors.AsType[*Refusal](err)
+			if !ok {
+				b.fail(w, err)
+				return
+			}
+			b.refuse(w, r, http.StatusUnprocessableEntity, refused)
+			return
+		}
+		if err := b.watch.look(r.Context()); err != nil {
+			b.fail(w, err)
+			return
+		}
+	}
+	path, q := b.back(r)
+	q.Set("wrote", done.String())
+	if seen, err := strconv.ParseInt(r.PostFormValue("seen"), 10, 64); err == nil && seen >= 0 && seen < done.first-1 {
+		q.Set("seen", strconv.FormatInt(seen, 10))
+	}
+	if !fresh {
+		q.Set("twice", "yes")
+	}
+	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+}
+
+// back is the page that a form leads to, with its query; Today when it names none of the board's.
+func (b *Board) back(r *http.Request) (path string, query url.Values) {
+	u, err := url.Parse(r.PostFormValue("back"))
+	if err != nil || u.Host != "" || u.Scheme != "" || !slices.ContainsFunc(pages, func(p *page) bool { return p.Path == u.Path }) {
+		return "/", url.Values{}
+	}
+	return u.Path, u.Query()
+}
+
+// refuse says why nothing was written, and shows what was, so that it can be put right and sent again.
+func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *Refusal) {
+	path, q := b.back(r)
+	back := path
+	if len(q) > 0 {
+		back += "?" + q.Encode()
+	}
+	b.plain(w, status, "refused", struct {
+		*Refusal
+		Texts                    []string
+		Back, Seen, At, Corrects string
+	}{why, r.PostForm["text"], back, r.PostForm.Get("seen"), r.PostForm.Get("at"), r.PostForm.Get("corrects")})
+}
+
+// write puts entries into the journal, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
+// pozole at lunch", or "undo 7".
+func (b *Board) write(ctx context.Context, texts []string, at, corrects string) ([]ledger.Entry, error) {
+	now, err := b.Now()
+	if err != nil {
+		return nil, err
+	}
+	k := b.watch.state().kitchen
+	happened := now
+	if at != "" {
+		if happened, err = moment(at); err != nil {
+			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a time", at), Hint: "write it as 2026-11-24 14:05"}
+		}
+		if happened.After(now) {
+			return nil, &Refusal{Msg: at + " lies in the future", Hint: "write down what has happened; it is now " + now.Format(ledger.Minutes)}
+		}
+	}
+	var entries []ledger.Entry
+	for _, text := range texts {
+		if text = strings.TrimSpace(text); text == "" {
+			continue
+		}
+		e, err := read(k, text)
+		if err != nil {
+			return nil, err
+		}
+		e.Written = now
+		if e.At = happened; e.Kind != ledger.Undone && corrects != "" {
+			if e.Corrects, err = entryNumber(corrects); err != nil {
+				return nil, err
+			}
+			if at == "" {
+				e.At = time.Time{} // that of the other
+			}
+		}
+		entries = append(entries, e)
+	}
+	if len(entries) == 0 || len(entries) > mostEntries {
+		return nil, &Refusal{Msg: fmt.Sprintf("%d entries: write at least one, and at most %d at once", len(entries), mostEntries)}
+	}
+	j, err := ledger.Open(ctx, b.Journal)
+	if err != nil {
+		return nil, told(err)
+	}
+	// What has been begun is finished: whoever sent it may be gone before it is on the disk.
+	written, err := j.Append(context.WithoutCancel(ctx), entries...)
+	return written, told(errors.Join(err, j.Close()))
+}
+
+// undoWord begins an entry that takes another back.
+const undoWord = "undo"
+
+// read reads one entry as it is typed.
+func read(k *menu.Kitchen, text string) (ledger.Entry, error) {
+	word, rest, _ := strings.Cut(text, " ")
+	if word == undoWord {
+		n, err := entryNumber(strings.TrimSpace(rest))
+		return ledger.Entry{Kind: ledger.Undone, Corrects: n, Text: fmt.Sprintf("undo %d", n)}, err
+	}
+	kind := ledger.Kind(strings.ToLower(word))
+	if !slices.Contains(ledger.Kinds, kind) {
+		var known []string
+		for _, k := range ledger.Kinds {
+			known = append(known, string(k))
+		}
+		return ledger.Entry{}, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", word), Excerpt: text,
+			Hint: "begin with one of: " + strings.Join(known, ", ")}
+	}
+	e, err := ledger.Parse(k, kind, rest)
+	if fault, ok := errors.AsType[*measure.Error](err); ok {
+		at := min(fault.At, len(rest))
+		mark := strings.Repeat(" ", len([]rune(word+" "+rest[:at]))) + strings.Repeat("^", max(1, fault.Len))
+		return e, &Refusal{Msg: fault.Msg, Hint: fault.Hint, Excerpt: word + " " + rest + "\n" + mark}
+	}
+	return e, err
+}
+
+func entryNumber(text string) (int64, error) {
+	n, err := strconv.ParseInt(text, 10, 64)
+	if err != nil || n < 1 {
+		return 0, &Refusal{Msg: fmt.Sprintf("%q is not the number of an entry", text), Hint: "the page Log lists them"}
+	}
+	return n, nil
+}
+
+// told turns what the journal says into a refusal.
+func told(err error) error {
+	if e, ok := errors.AsType[*ledger.EntryError](err); ok {
+		return &Refusal{Msg: e.Msg, Hint: e.Hint}
+	}
+	if e, ok := errors.AsType[*ledger.FileError](err); ok {
+		return &Refusal{Msg: e.Error(), Hint: e.Hint}
+	}
+	return err
+}
+
+// moment reads a time as the log takes it, or as a browser's field for one gives it.
+func moment(s string) (time.Time, error) {
+	for _, layout := range []string{ledger.Minutes, "2006-01-02T15:04", time.DateOnly} {
+		if t, err := time.Parse(layout, s); err == nil {
+			return t, nil
+		}
+	}
+	return time.Time{}, errors.New("not a time")
+}
+
+// mostTold bounds how many entries of others are told.
+const mostTold = 20
+
+// wrote finds what a page tells about entries: those that this device has just written, and those that others wrote
+// since it looked.
+func (b *Board) wrote(ctx context.Context, v *view) error {
+	done := readSpan(v.Query.Get("wrote"))
+	seen, err := strconv.ParseInt(v.Query.Get("seen"), 10, 64)
+	v.Twice = v.Query.Has("twice")
+	for _, own := range writeWords {
+		v.Query.Del(own)
+	}
+	if done == (span{}) || done.last > v.Last {
+		return nil
+	}
+	if err != nil || seen < 0 || seen >= done.first {
+		seen = done.first - 1
+	}
+	lines, err := b.entries(ctx, v.Kitchen, int(min(v.Last-max(seen, done.first-mostTold), mostEntries+mostTold)))
+	for _, l := range lines {
+		switch {
+		case l.Entry >= done.first && l.Entry <= done.last:
+			v.Wrote = append(v.Wrote, l)
+		case l.Entry > seen && l.Entry < done.first:
+			v.Others = append(v.Others, l)
+		}
+	}
+	return err
+}
+
+// writeWords are the query parameters by which a form leads back.
+var writeWords = []string{"wrote", "seen", "twice"}
+
+// entries are the latest entries of the journal, with what is to be said about each.
+func (b *Board) entries(ctx context.Context, k *menu.Kitchen, n int) ([]ledger.Line, error) {
+	if !ledger.Exists(b.Journal) {
+		return nil, nil
+	}
+	j, err := ledger.Open(ctx, b.Journal)
+	if err != nil {
+		return nil, told(err)
+	}
+	defer func() { _ = j.Close() }() // what was read is read
+	latest, err := j.Latest(ctx, n)
+	if err != nil {
+		return nil, told(err)
+	}
+	corrections, err := j.Corrections(ctx)
+	if err != nil {
+		return nil, told(err)
+	}
+	now, err := b.Now()
+	if err != nil {
+		return nil, err
+	}
+	stock, err := j.OnHand(ctx, k, now)
+	if err != nil {
+		return nil, told(err)
+	}
+	return ledger.Lines(k, stock, corrections, latest), nil
+}

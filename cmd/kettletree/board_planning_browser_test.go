@@ -1,0 +1,126 @@
+//go:build browser
+
+package main
+
+// The pages Plan, Specials, Costs and Clock in a real browser, by tapping.
+
+import (
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+func TestBrowserPlan(t *testing.T) {
+	atBothSizes(t, pot, func(b *tab) {
+		b.open("/plan")
+		b.sees("This plan earns")
+		b.sound("plan")
+		b.tap("Week")
+		b.sees("Saturday 28 November")
+		b.dark()
+		b.sound("week")
+	})
+}
+
+// A large kitchen's plan takes long: the page tells how far it is, and shows it when it is there.
+func TestBrowserLongPlan(t *testing.T) {
+	b := openTab(t, listed(t), phone)
+	b.open("/plan")
+	b.sees("being worked out")
+	b.sound("working")
+	require.Eventually(t, func() bool { return evaluate[bool](b, "document.body.innerText.includes('This plan earns')") },
+		2*time.Minute, 200*time.Millisecond, "the plan is there")
+	b.sound("found")
+	b.tap("thu 26")
+	b.sees("Thursday 26 November")
+	b.sound("thursday")
+	b.o.t = t
+	b.o.write("binned 200 g lard")
+	b.sees("something was written down since")
+	b.dark()
+	b.sound("old")
+}
+
+func TestBrowserSpecials(t *testing.T) {
+	atBothSizes(t, listed, func(b *tab) {
+		b.open("/specials")
+		b.sees("Trotter tostadas")
+		b.sound("specials")
+		b.dark()
+		b.sound("dark")
+	})
+}
+
+// A special that is accepted by tapping stands on Today.
+func TestBrowserAccept(t *testing.T) {
+	atBothSizes(t, kettles, func(b *tab) {
+		b.open("/specials")
+		b.sees("What is over")
+		b.types("Tue 24 nov, dinner", "7")
+		b.tap("Accept lard shortbread")
+		b.sees("offered 7 lard shortbread at 2026-11-24 dinner")
+		b.sound("accepted")
+		b.tap("Today")
+		b.sees("Tuesday 24 November, lunch")
+	})
+}
+
+func TestBrowserGuide(t *testing.T) {
+	atBothSizes(t, listed, func(b *tab) {
+		b.open("/guide")
+		b.sees("Guide for new cooks: Three Kettles")
+		b.sound("guide")
+		b.tap("español")
+		b.until("document.querySelector('.guide').lang === 'es'", "it is in Spanish")
+		b.dark()
+		b.sound("dark")
+	})
+}
+
+func TestBrowserCosts(t *testing.T) {
+	atBothSizes(t, listed, func(b *tab) {
+		b.open("/costs")
+		b.sees("red pozole")
+		b.tap("Plate cost")
+		b.until("document.querySelector('.costs .name').textContent.includes('red pozole')", "the dearest plate comes first")
+		b.sound("costs")
+		b.do(chromedp.Click(chromedp.CSS(".costs summary"), chromedp.NodeVisible))
+		b.sees("Plate cost when a price moves by a tenth")
+		b.sound("open")
+		b.tap("How it is derived: red pozole")
+		b.sees("Plate cost of red pozole: 3.2091 USD")
+		b.sound("why")
+		b.types("What if a price changes", "pork trotters")
+		b.types("by, %", "25")
+		b.tap("Ask")
+		b.sees("What if: price pork trotters=+25%")
+		b.dark()
+		b.sound("dearer")
+	})
+}
+
+func TestBrowserClock(t *testing.T) {
+	atBothSizes(t, listed, func(b *tab) {
+		b.open("/clock")
+		b.sees("START night kettle")
+		b.sound("clock")
+		b.tap("As lanes")
+		b.until("!!document.querySelector('.lanes svg')", "lanes are drawn")
+		b.sound("lanes")
+		b.tap("As a list")
+		b.until("!document.querySelector('.lanes')", "it is a list")
+		b.tap("How late? What if late?")
+		b.types("How late may all begin for", "2026-11-27 dinner")
+		b.tap("Ask how late")
+		b.sees("Begin at the latest")
+		b.sound("ready")
+		b.types("What if this", "night kettle@tue")
+		b.types("begins at", "04:40")
+		b.tap("Ask what is late")
+		b.sees("Too late")
+		b.dark()
+		b.sound("late")
+	})
+}

@@ -1,0 +1,103 @@
+package main
+
+// The pages Plan, Specials, Costs, Guide and Clock over the network.
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// found opens a page until what it shows is worked out.
+func (o *opened) found(path string) (text string) {
+	o.t.Helper()
+	require.Eventually(o.t, func() bool {
+		_, text, _ = o.get(path)
+		return !strings.Contains(text, "data-again")
+	}, 3*time.Minute, 100*time.Millisecond, "%s is worked out", path)
+	return text
+}
+
+// A small kitchen's plan is there at once; what is written down since makes it old only where it takes long to find.
+func TestBoardPlan(t *testing.T) {
+	o := openBoard(t, "first-pot", "--from", "2026-11-23")
+	o.found("/plan")
+	o.asks(t, map[string][]string{
+		"/plan":                  {"This plan earns 761.21 USD", "Tuesday 24 November", "As of tue 24 nov, 14:05.", "poach chickens"},
+		"/plan?day=week":         {"Saturday 28 November"},
+		"/plan?day=2026-11-26":   {"Thursday 26 November"},
+		"/plan?day=2027-01-01":   {refusedPage, "The plan has no day"},
+		"/plan?days=0":           {refusedPage, "is not a number of days"},
+		"/plan?day=%3Cscript%3E": {refusedPage, "&lt;script&gt;"},
+	})
+	o.t = t
+	o.write("binned 1 L chicken stock")
+	assert.NotContains(t, o.found("/plan"), "Work it out anew")
+}
+
+// A special that is accepted is written down, and stands on Today.
+func TestBoardSpecials(t *testing.T) {
+	o := onList(t)
+	text := o.found("/specials")
+	for _, want := range []string{"Trotter tostadas", "294.51", "Accept", "Allergens: WHEAT AND SESAME", "What is over", "shoulder broth", "Fri 27 nov, lunch"} {
+		says(t, text, want)
+	}
+	o = openBoard(t, "three-kettles")
+	o.write("counted 2 kg lard")
+	_, text, _ = o.get("/")
+	assert.NotContains(t, text, "<strong>lard shortbread</strong>")
+	status, _, _ := o.send(http.MethodPost, "/write", url.Values{"kind": {"offered"}, "dish": {"lard shortbread"}, "day": {"2026-11-24", "2026-11-25"},
+		"service": {"lunch", "dinner"}, "portions": {"12", "9"}, "back": {"/specials"}}, nil)
+	assert.Equal(t, http.StatusOK, status)
+	assert.Equal(t, []string{"counted 2 kg lard", "offered 12 lard shortbread at 2026-11-24 lunch", "offered 9 lard shortbread at 2026-11-25 dinner"}, o.logged())
+	_, text, _ = o.get("/")
+	says(t, text, "<strong>lard shortbread</strong>")
+}
+
+func TestBoardCosts(t *testing.T) {
+	onList(t).asks(t, map[string][]string{
+		"/costs":                                {"red pozole", "3.21", "10.29", "23.8 %", "Plate cost when a price moves by a tenth"},
+		"/costs?sort=plate":                     {`aria-current="true">Plate cost`},
+		"/costs?sort=taste":                     {refusedPage, "can&#39;t be sorted by"},
+		"/costs?why=red+pozole":                 {"Plate cost of red pozole: 3.2091 USD", "kettle stock of night kettle bears"},
+		"/costs?why=night+kettle@tue":           {"night kettle"},
+		"/costs?why=rde+pozole":                 {refusedPage, "did you mean"},
+		"/costs?why=%3Cscript%3E":               {refusedPage, "&lt;script&gt;"},
+		"/costs?dearer=pork+trotters&by=25":     {"What if: price pork trotters=&#43;25%", "<s>3.21</s>"},
+		"/costs?dearer=pork+trotters&by=-5+%25": {"pork trotters=-5%"},
+		"/costs?dearer=pork+trotters&by=much":   {refusedPage, "much"},
+		"/costs?dearer=lard&by=5":               {refusedPage, "lard"},
+	})
+}
+
+func TestBoardClock(t *testing.T) {
+	onList(t).asks(t, map[string][]string{
+		"/clock":                                   {"Tuesday 24 November: what to do, in order.", "START night kettle", "Earlier today", "Hot stock scalds"},
+		"/clock?on=all":                            {"Sunday 29 November"},
+		"/clock?on=2026-11-26":                     {"Thursday 26 November"},
+		"/clock?on=someday":                        {refusedPage, "is not a day"},
+		"/clock?way=lanes":                         {"<svg", "big kettle"},
+		"/clock?way=song":                          {refusedPage, "can&#39;t be shown as"},
+		"/clock?ready=fri+dinner":                  {"Begin at the latest", "night kettle"},
+		"/clock?ready=fri":                         {refusedPage, "names 2 services"},
+		"/clock?batch=night+kettle@tue&time=04:40": {"With night kettle@tue=04:40, this comes too late.", "as planned again", "late</b> for wed 25 nov lunch"},
+		"/clock?lit=night+kettle@tue%3Dlate":       {refusedPage, "late"},
+		"/clock?lit=%3Cscript%3E":                  {refusedPage, "Begins when?"},
+	})
+}
+
+func TestBoardGuide(t *testing.T) {
+	o := onList(t)
+	o.found("/guide")
+	o.found("/guide?lang=es")
+	o.asks(t, map[string][]string{
+		"/guide":         {"Guide for new cooks", "Three Kettles", "<svg", `aria-current="true">English`},
+		"/guide?lang=es": {`lang="es"`, "Three Kettles"},
+		"/guide?lang=fr": {refusedPage, "is no language of the guide"},
+	})
+}

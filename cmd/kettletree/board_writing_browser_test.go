@@ -1,0 +1,121 @@
+//go:build browser
+
+package main
+
+// The pages Log and Counter in a real browser, by tapping.
+
+import (
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// listed is the pozole cantina on Tuesday afternoon, without a journal: a list tells what was on hand when the week began.
+func listed(t *testing.T) *opened {
+	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
+}
+
+// pot is the smallest kitchen, whose plan is found at once.
+func pot(t *testing.T) *opened { return openBoard(t, "first-pot", "--from", "2026-11-23") }
+
+func TestBrowserLog(t *testing.T) {
+	atBothSizes(t, listed, func(b *tab) {
+		b.open("/log")
+		b.sees("Nothing has been written down yet.")
+		b.sound("log")
+		b.tap("Received")
+		b.types("Item", "pork shoulder")
+		b.types("Amount", "18.46")
+		b.types("Unit", "lb")
+		b.types("Paid, USD", "52.31")
+		b.types("From", "corner butcher")
+		b.sound("received")
+		b.tap("Write it down")
+		b.sees(`1. received 18.46 lb pork shoulder for 52.31 from "corner butcher"`)
+		b.sound("written")
+
+		b.tap("Sold")
+		b.types("red pozole", "12")
+		b.types("hen tortilla soup", "7")
+		b.sound("sold")
+		b.tap("Write it down")
+		b.sees("2. sold 12 red pozole at lunch")
+		b.sees("3. sold 7 hen tortilla soup at lunch")
+
+		b.tap("Cooked")
+		b.sees("Which step?")
+		b.tap("bone out shoulder")
+		b.types("Batches", "2")
+		b.sound("cooked")
+		b.tap("Write it down")
+		b.sees("4. cooked bone out shoulder x2")
+
+		b.tap("Counted")
+		b.types("Item", "kettle stock")
+		b.types("Amount", "12,5")
+		b.tap("Write it down")
+		b.sees("Not written down")
+		b.sees("counted 12,5 L kettle stock")
+		b.sound("fault")
+		b.types("Entry", "counted 12.5 L kettle stock")
+		b.tap("Write it down")
+		b.sees("5. counted 12.5 L kettle stock")
+
+		b.tap("Undo entry 1")
+		b.sees("Entry 1 taken back")
+		b.tap("Correct entry 2")
+		b.types("What is right", "sold 11 red pozole at lunch")
+		b.tap("Write it down")
+		b.sees("stands in for entry 2")
+		b.dark()
+		b.sound("entries")
+		assert.Equal(b.t, []string{`received 18.46 lb pork shoulder for 52.31 from "corner butcher"`, "sold 12 red pozole at lunch",
+			"sold 7 hen tortilla soup at lunch", "cooked bone out shoulder x2", "counted 12.5 L kettle stock", "undone undo 1",
+			"sold 11 red pozole at lunch"}, b.o.logged())
+	})
+}
+
+func TestBrowserCounter(t *testing.T) {
+	atBothSizes(t, listed, func(b *tab) {
+		b.open("/counter")
+		b.sees("Tuesday 24 November")
+		b.sound("counter")
+		b.open("/counter?line=smoked+ham+bones")
+		b.sound("line")
+		b.types("Scale says, kg of smoked ham bones", "4.2")
+		b.sees("With these amounts and prices")
+		b.sees("Dishes that sell fewer or more")
+		b.types("Price for 1 kg of smoked ham bones", "5.90")
+		b.sees("5.90/kg asked")
+		b.sees("Plate costs that move")
+		b.sound("moved")
+		b.tap("Received smoked ham bones")
+		b.sees(`received 4.2 kg smoked ham bones for 24.78 from "butcher"`)
+		b.sees("1 received")
+		b.tap("All received, 2 of butcher")
+		b.sees("3 received")
+		b.dark()
+		b.sound("received")
+		assert.Len(b.t, b.o.logged(), 3)
+	})
+}
+
+func TestBrowserWritingWithoutScript(t *testing.T) {
+	b := openTab(t, listed(t), phone)
+	b.noScript()
+	b.o.t = t
+	b.open("/log?kind=binned")
+	b.types("Item", "lard")
+	b.types("Amount", "200")
+	b.types("Unit", "g")
+	b.types("Why", "left out overnight")
+	b.tap("Write it down")
+	b.sees("1. binned 200 g lard, left out overnight")
+	b.open("/counter?line=lime")
+	b.types("Scale says, each of lime", "20")
+	b.tap("Reckon lime")
+	b.sees("With these amounts and prices")
+	b.tap("Received lime")
+	b.sees("received 20 each lime")
+}

@@ -1,0 +1,303 @@
+package main
+
+// serve: the board, the same answers in a browser.
+
+import (
+	"bufio"
+	"context"
+	"crypto/tls"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	stdlog "log"
+	"net"
+	"net/http"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+
+	qr "github.com/piglig/go-qr"
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/board"
+	"kettletree/menu"
+	"kettletree/menu/ledger"
+)
+
+// usualPort is where the board is served when nobody says otherwise.
+const usualPort = 8410
+
+func serveCommand() *cli.Command {
+	return &cli.Command{
+		Name: "serve", Usage: "open the kitchen in a browser: the board, for the counter and the pass",
+		Flags: slices.Concat([]cli.Flag{
+			&cli.StringFlag{Name: "port", Usage: option("N", fmt.Sprintf("where to listen; 0 for any free one (default: %d)", usualPort))},
+			&cli.BoolFlag{Name: "lan", Usage: option("",
+				"let other devices in, each by a code that is printed once; \"kettletree serve --help\" says how safe that is")},
+			&cli.StringFlag{Name: "cert", Usage: option("FILE", "serve by https with this certificate; --key names its key")},
+			&cli.StringFlag{Name: "key", Usage: option("FILE", "the key of the certificate")},
+		}, framing()),
+		Action: serve,
+	}
+}
+
+func serve(c *cli.Context) error {
+	args := c.Args().Slice()
+	if len(args) > 1 {
+		return &usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]), "give one kitchen file, or none for kitchen.yaml here"}
+	}
+	port := usualPort
+	if text := c.String("port"); c.IsSet("port") {
+		n, err := strconv.Atoi(text)
+		if port = n; err != nil || n < 0 || n > 65535 {
+			return &usageError{fmt.Sprintf("--port %q is not a port", text), "write a whole number from 1 to 65535, or 0 for any free one"}
+		}
+	}
+	if (c.String("cert") == "") != (c.String("key") == "") {
+		return &usageError{"--cert and --key go together", "name both files, or neither"}
+	}
+	if kitchenFile(args) == "-" {
+		return &usageError{"a board watches its kitchen file, and standard input has none", "name the file"}
+	}
+	k, err := load(c, args)
+	if err != nil {
+		return err
+	}
+	k.tell(c.App.ErrWriter)
+	if k.week == nil {
+		return errTold
+	}
+	certificates, err := certificate(c)
+	if err != nil {
+		return err
+	}
+	secure := len(certificates) > 0
+	config := board.Config{File: k.file, Journal: ledger.Path(k.file), Now: now, Until: until, Lay: laying(c, k.file),
+		Door: board.Door{LAN: c.Bool("lan"), Secure: secure}}
+	for _, name := range []string{"on-hand", "plan"} {
+		if c.IsSet(name) {
+			config.Beside = append(config.Beside, c.String(name))
+		}
+	}
+	address := net.JoinHostPort("127.0.0.1", strconv.Itoa(port))
+	if c.Bool("lan") {
+		if config.Door.Hosts, err = addresses(); err != nil {
+			return err
+		}
+		address = ":" + strconv.Itoa(port)
+	}
+	b, err := board.New(c.Context, config)
+	if err != nil {
+		return err
+	}
+	var listen net.ListenConfig
+	listener, err := listen.Listen(c.Context, "tcp", address)
+	if err != nil {
+		return unheard(err, port)
+	}
+	port = listener.Addr().(*net.TCPAddr).Port
+	tellAddress(c.App.Writer, b, config.Door, port)
+	if config.Door.LAN {
+		go func() {
+			for lines := bufio.NewScanner(c.App.Reader); lines.Scan(); {
+				tellCodes(c.App.Writer, b, config.Door, port)
+			}
+		}()
+	}
+	if secure {
+		listener = tls.NewListener(listener, &tls.Config{Certificates: certificates, MinVersion: tls.VersionTLS12})
+	}
+	return attend(c, b, listener)
+}
+
+// certificate reads the certificate that the options name; it is nil when they name none.
+func certificate(c *cli.Context) ([]tls.Certificate, error) {
+	var pem [2][]byte
+	for i, option := range []string{"cert", "key"} {
+		name := c.String(option)
+		if name == "" {
+			return nil, nil
+		}
+		var err error
+		if pem[i], err = read(c.Context, c.App.Reader, name); err != nil {
+			return nil, err
+		}
+	}
+	one, err := tls.X509KeyPair(pem[0], pem[1])
+	if err != nil {
+		return nil, &hinted{fmt.Errorf("%s and %s are no certificate with its key: %w", c.String("cert"), c.String("key"), err),
+			"both are PEM files, as \"-----BEGIN CERTIFICATE-----\" begins one"}
+	}
+	return []tls.Certificate{one}, nil
+}
+
+// unheard says why nobody can be listened to.
+func unheard(err error, port int) error {
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return &hinted{fmt.Errorf("port %d is taken by another program", port),
+			"is the board open already? If not, choose another with --port, or any free one with --port 0"}
+	case errors.Is(err, syscall.EACCES):
+		return &hinted{fmt.Errorf("port %d may not be used", port), "choose one above 1023 with --port"}
+	}
+	return err
+}
+
+// Limits on who asks. Streams of events have deadlines of their own.
+const (
+	headTime  = 5 * time.Second
+	readTime  = 20 * time.Second
+	writeTime = 90 * time.Second
+	idleTime  = 2 * time.Minute
+	mostHead  = 16 << 10
+	byeTime   = 5 * time.Second
+)
+
+// attend serves until the program is interrupted, and then lets what was begun come to its end.
+func attend(c *cli.Context, b *board.Board, listener net.Listener) error {
+	ctx, stop := context.WithCancel(c.Context)
+	defer stop()
+	server := &http.Server{Handler: b.Handler(), ReadHeaderTimeout: headTime, ReadTimeout: readTime, WriteTimeout: writeTime,
+		IdleTimeout: idleTime, MaxHeaderBytes: mostHead, BaseContext: func(net.Listener) context.Context { return ctx },
+		ErrorLog: stdlog.New(io.Discard, "", 0)} // faults of devices are theirs
+	go b.Watch(ctx)
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(listener) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	bye, cancel := context.WithTimeout(context.WithoutCancel(ctx), byeTime)
+	defer cancel()
+	if err := server.Shutdown(bye); err != nil {
+		_ = server.Close()
+	}
+	fmt.Fprintln(c.App.Writer, "The board is closed. What was written down is in the journal.")
+	return nil
+}
+
+// tellAddress prints where the board is, and the codes by which other devices come in.
+func tellAddress(w io.Writer, b *board.Board, d board.Door, port int) {
+	fmt.Fprintf(w, "The board is open at %s://localhost:%d/ for this machine. Ctrl-C closes it.\n", scheme(d), port)
+	if d.LAN {
+		tellCodes(w, b, d, port)
+	}
+	if d.LAN && !d.Secure {
+		fmt.Fprintln(w, "Without --cert nothing is encrypted: open it in a network that you trust only.")
+	}
+}
+
+func scheme(d board.Door) string {
+	if d.Secure {
+		return "https"
+	}
+	return "http"
+}
+
+// tellCodes makes new codes and prints them; the old ones are void then.
+func tellCodes(w io.Writer, b *board.Board, d board.Door, port int) {
+	if len(d.Hosts) == 0 {
+		fmt.Fprintln(w, "This machine has no address in a network, so no other device can find it.")
+		return
+	}
+	for _, role := range board.Roles {
+		code := b.Code(role)
+		at := fmt.Sprintf("%s://%s/pair?code=%s", scheme(d), net.JoinHostPort(d.Hosts[0], strconv.Itoa(port)), code)
+		fmt.Fprintf(w, "\nOne device may come in to %s, with the code %s at\n%s\n%s", role, code, at, blocks(at))
+	}
+	fmt.Fprintln(w, "\nEach code works once. Press Enter for new ones; the old ones are void then.")
+}
+
+// blocks is a QR code in half blocks, with its quiet zone: light on dark is drawn, so it shows on any terminal.
+func blocks(text string) string {
+	code, err := qr.EncodeText(text, qr.Low)
+	if err != nil {
+		return "" // an address is never too long
+	}
+	const quiet = 2
+	dark := func(x, y int) bool {
+		return x >= 0 && y >= 0 && x < code.Size() && y < code.Size() && code.Module(x, y)
+	}
+	var b strings.Builder
+	for y := -quiet; y < code.Size()+quiet; y += 2 {
+		b.WriteString("\x1b[30;47m")
+		for x := -quiet; x < code.Size()+quiet; x++ {
+			b.WriteString(map[[2]bool]string{{false, false}: " ", {true, false}: "▀", {false, true}: "▄", {true, true}: "█"}[[2]bool{
+				dark(x, y), dark(x, y+1)}])
+		}
+		b.WriteString("\x1b[0m\n")
+	}
+	return b.String()
+}
+
+// addresses are those by which a network knows this machine, those of a network at home first.
+func addresses() (list []string, err error) {
+	all, err := net.InterfaceAddrs()
+	if err != nil {
+		return nil, err
+	}
+	var home, other []string
+	for _, a := range all {
+		ip, ok := a.(*net.IPNet)
+		switch {
+		case !ok || !ip.IP.IsGlobalUnicast():
+		case ip.IP.IsPrivate() && ip.IP.To4() != nil:
+			home = append(home, ip.IP.String())
+		default:
+			other = append(other, ip.IP.String())
+		}
+	}
+	return append(home, other...), nil
+}
+
+// laying lays kitchens over days for the board, by the options of the command line and, over them, what a page asks.
+func laying(c *cli.Context, file string) func(context.Context, *menu.Kitchen, board.Frame) (*board.Framed, error) {
+	return func(ctx context.Context, kitchen *menu.Kitchen, f board.Frame) (*board.Framed, error) {
+		set := flag.NewFlagSet("serve", flag.ContinueOnError)
+		asked := map[string]string{"from": f.From, "days": f.Days, "rule": f.Rule}
+		for _, option := range framing() {
+			name := option.Names()[0]
+			if err := option.Apply(set); err != nil {
+				return nil, err
+			}
+			value := asked[name]
+			if value == "" && c.IsSet(name) {
+				value = c.String(name)
+			}
+			if value != "" {
+				if err := set.Set(name, value); err != nil {
+					return nil, err
+				}
+			}
+		}
+		page := cli.NewContext(c.App, set, nil)
+		page.Context, page.Command = ctx, &cli.Command{Name: "serve"}
+		if f.Tonight {
+			page.Command.Name = "tonight"
+		}
+		p, err := period(page)
+		k := &checked{file: file}
+		if err == nil {
+			err = k.lay(page, kitchen, p)
+		}
+		if usage, ok := errors.AsType[*usageError](err); ok {
+			return nil, &board.Refusal{Msg: usage.msg, Hint: usage.hint}
+		}
+		if err != nil {
+			return nil, err
+		}
+		if k.week == nil {
+			return nil, &board.Refusal{Msg: "what is on hand is at fault", Excerpt: k.faults.Error()}
+		}
+		framed := &board.Framed{Week: k.week, Faults: k.faults}
+		for _, line := range k.asOf { // devices need not know where it lies
+			framed.AsOf = append(framed.AsOf, strings.ReplaceAll(line, ledger.Path(file), filepath.Base(ledger.Path(file))))
+		}
+		return framed, nil
+	}
+}
