@@ -33,9 +33,17 @@ type Week struct {
 	*Kitchen
 	Period
 	Sittings []Sitting // by slot of the schedule
+	Pots     []Pot     // that were lit before day 0; what they give is on hand
 	Case     flow.Case
 	// Settle says, under the rule [Best], what a case sells, and how. It is nil under the other rules.
 	Settle func(flow.Case) (*flow.Schedule, error)
+}
+
+// Pot is a batch that began before the period and is out in it. What it gives counts as on hand.
+type Pot struct {
+	Step    int
+	Day     int // below 0
+	Batches float64
 }
 
 // noon is when work without a clock is done on a day without services.

@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
@@ -205,6 +206,16 @@ func (w *Week) lose(subject, day, change string) (shocks []flow.Shock, err error
 			return nil, err
 		}
 	}
+	for _, pot := range w.Pots {
+		if pot.Step == step && w.Means(day, pot.Day) {
+			for _, out := range w.Graph.Steps[step].Gives {
+				shocks = append(shocks, flow.PotLost{Step: step, Day: pot.Day, Item: out.Item, Amount: out.Amount * pot.Batches * part})
+			}
+		}
+	}
+	if len(shocks) > 0 {
+		return shocks, nil
+	}
 	days, err := w.runDays(step, day)
 	for _, d := range days {
 		shocks = append(shocks, flow.Lose{Step: step, Day: d, Share: part})
@@ -235,6 +246,11 @@ func (w *Week) short(subject, day, change string) (shocks []flow.Shock, err erro
 		shocks = append(shocks, sh)
 	}
 	return shocks, err
+}
+
+// Means tells whether a text may mean a day, be it of the period or of the week before it.
+func (w *Week) Means(text string, day int) bool {
+	return text != "" && (text == w.Date(day).Format(time.DateOnly) || day > -7 && DayIs(w.Date(day), text))
 }
 
 // Amount reads a quantity of an item into its base units.

@@ -46,6 +46,13 @@ func tellTime(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	first, err := shownFrom(c, week)
+	if err != nil {
+		return err
+	}
+	if first > 0 && !c.IsSet("on") {
+		a.Begin(week, first)
+	}
 	if name := c.String("svg"); name != "" {
 		if err := save(name, draw.RenderLanes(show.Lanes(a))); err != nil {
 			return err

@@ -41,8 +41,15 @@ func labels(c *cli.Context) error {
 		if days, err = week.DaysNamed(text); err != nil {
 			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
-	} else if !c.Bool("all") {
-		days = days[:min(1, len(days))]
+	} else {
+		first, err := shownFrom(c, week)
+		if err != nil {
+			return err
+		}
+		days = slices.DeleteFunc(days, func(d int) bool { return d < first })
+		if !c.Bool("all") {
+			days = days[:min(1, len(days))]
+		}
 	}
 	a, err := clock.LabelsOn(week, days)
 	if err != nil {

@@ -160,14 +160,15 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 		k.faults = append(k.faults, faults...)
 	}
 	var j *ledger.Journal
-	if file := ledger.Path(k.file); c.String("on-hand") == "" && k.file != "-" && ledger.Exists(file) {
+	var present *ledger.Present
+	if file := ledger.Path(k.file); c.String("on-hand") == "" && k.file != "-" && c.Command.Name != "guide" && ledger.Exists(file) {
 		if j, err = ledger.Open(c.Context, file); err != nil {
 			return told(err)
 		}
 		defer func() { _ = j.Close() }()
 	}
 	if j != nil && c.String("plan") == "" {
-		if err := k.fromJournal(c, j, kitchen, &p); err != nil {
+		if present, err = k.fromJournal(c, j, kitchen, &p); err != nil {
 			return err
 		}
 	}
@@ -178,6 +179,9 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 		k.week, err = planned(c, name, kitchen, p.Rule)
 	} else {
 		k.week, err = kitchen.Over(p)
+	}
+	if err == nil && present != nil {
+		present.Lay(k.week)
 	}
 	if err == nil && j != nil {
 		err = k.decided(c.Context, j)
@@ -220,32 +224,54 @@ func planned(c *cli.Context, name string, kitchen *menu.Kitchen, rule flow.Ratio
 	return plan.Load(name, src, kitchen, rule)
 }
 
-// fromJournal takes what is on hand from the journal beside the kitchen file, and says as of when: when the first day
-// begins, for tonight now. A kitchen with a journal is asked about from today on, where no day is named.
-func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.Kitchen, p *menu.Period) (err error) {
+// byPlan are the commands that show whole days as they are planned, done or not. With a journal their week begins
+// yesterday, whose pots come out today; see shownFrom.
+var byPlan = []string{"clock", "labels"}
+
+// shownFrom is the first day of a week that is shown where no day is named: today, of a week that begins yesterday.
+func shownFrom(c *cli.Context, w *menu.Week) (day int, err error) {
+	today, err := now()
+	if err == nil && !c.IsSet("from") && w.Date(1).Equal(today.Truncate(24*time.Hour)) {
+		day = 1
+	}
+	return day, err
+}
+
+// fromJournal takes what is on hand from the journal beside the kitchen file, and says as of when. A kitchen with a
+// journal is asked about from today on, where no day is named; today goes on from now.
+func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.Kitchen, p *menu.Period) (*ledger.Present, error) {
 	file := ledger.Path(k.file)
-	asOf := p.From
-	if !c.IsSet("from") {
-		if asOf, err = now(); err != nil {
-			return err
-		}
-		if p.From = asOf.Truncate(24 * time.Hour); c.Command.Name != "tonight" {
-			asOf = p.From
-		}
-	}
-	stock, err := j.OnHand(c.Context, kitchen, asOf)
+	asOf, err := now()
 	if err != nil {
-		return told(err)
+		return nil, err
 	}
-	if stock.Entries == 0 {
+	today := asOf.Truncate(24 * time.Hour)
+	switch {
+	case c.IsSet("from") && !p.From.Equal(today) || c.IsSet("from") && slices.Contains(byPlan, c.Command.Name):
+		asOf = p.From
+	case slices.Contains(byPlan, c.Command.Name):
+		if p.From = today.AddDate(0, 0, -1); c.IsSet("days") {
+			p.Days++
+		}
+		asOf = p.From
+	default:
+		p.From = today
+	}
+	present, err := j.Present(c.Context, kitchen, p.From, asOf)
+	if err != nil {
+		return nil, told(err)
+	}
+	stock := present.Stock
+	if stock.Entries == 0 && len(present.Pots) == 0 {
 		k.asOf = []string{fmt.Sprintf("%s has nothing from before %s, so nothing is on hand; --from asks about a later day",
 			file, asOf.Format(ledger.Minutes))}
-		return nil
+		return present, nil
 	}
 	k.asOf = []string{fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(ledger.Minutes), file)}
 	if n := len(stock.Odd); n > 0 {
 		k.asOf[0] += fmt.Sprintf("; what does not add up (%d) is told by \"kettletree log show\"", n)
 	}
+	k.asOf = append(k.asOf, present.Told(kitchen)...)
 	var past []ledger.Lot
 	p.OnHand, past = stock.OnHand(kitchen, p.From)
 	for at := 0; at < len(past); { // lots of an item stand together, the oldest first
@@ -260,7 +286,7 @@ func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.K
 				l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly)),
 			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", kitchen.Quantity(l.Item, l.Amount), name)})
 	}
-	return nil
+	return present, nil
 }
 
 // ask is load for commands that go on only with a sound kitchen. What was found is told.

@@ -277,8 +277,8 @@ func laying(c *cli.Context, file string) func(context.Context, *menu.Kitchen, bo
 		}
 		page := cli.NewContext(c.App, set, nil)
 		page.Context, page.Command = ctx, &cli.Command{Name: "serve"}
-		if f.Tonight {
-			page.Command.Name = "tonight"
+		if f.As != "" {
+			page.Command.Name = f.As
 		}
 		p, err := period(page)
 		k := &checked{file: file}

@@ -120,6 +120,11 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 			blame(o.Spoiled[k], Cause{Kind: WentOff, Item: item, Step: -1, Day: sp.Day, Amount: o.Spoiled[k]})
 		}
 	}
+	for _, p := range s.PotsLost {
+		if p.Item == item && keeps(0) {
+			blame(p.Amount, Cause{Kind: BatchLost, Item: item, Step: p.Step, Day: p.Day, Amount: p.Amount, Of: p.Amount})
+		}
+	}
 	for r, run := range s.Runs {
 		if run.Day >= s.Days {
 			continue

@@ -41,6 +41,12 @@ type (
 		Step, Output, Day int
 		Factor            float64
 	}
+	// PotLost is an amount of what a batch gives that began on a day before day 0: it counted as on hand, and is lost.
+	PotLost struct {
+		Step, Day int
+		Item      int
+		Amount    float64
+	}
 	// Delay makes a step start, and give, later.
 	Delay struct{ Step, Day, Minutes int }
 	// Ask changes the forecast of a want in some slots: times Factor, plus More, rounded to whole portions, at least 0.
@@ -138,6 +144,20 @@ func (sh Yield) change(c *Case) {
 		}
 		run.Yields[sh.Output] *= sh.Factor
 	}
+}
+
+func (sh PotLost) change(c *Case) {
+	c.Schedule.PotsLost = append(slices.Clip(c.Schedule.PotsLost), sh)
+	left := sh.Amount
+	c.Schedule.OnHand = slices.Clone(c.Schedule.OnHand)
+	for n := len(c.Schedule.OnHand) - 1; n >= 0; n-- {
+		if l := &c.Schedule.OnHand[n]; l.Item == sh.Item {
+			part := min(left, l.Amount)
+			l.Amount -= part
+			left -= part
+		}
+	}
+	c.Schedule.OnHand = slices.DeleteFunc(c.Schedule.OnHand, func(l Lot) bool { return l.Amount <= 0 })
 }
 
 func (sh Delay) change(c *Case) {

@@ -89,6 +89,7 @@ type Schedule struct {
 	Offered    []bool  // by item: of what steps give, what can be bought in as it is needed, from SettledAt on; nil for none
 	Spoils     []Spoil // by day
 	Burnt      []Burnt
+	PotsLost   []PotLost   // what is missing of OnHand by them
 	Fractions  bool        // leave portions as they fall, without making them whole
 	Directions *Directions // how lines are to be filled; nil for none
 	Prefers    []Prefer    // lines that have another choice first

@@ -127,6 +127,12 @@ func Of(w *menu.Week, on *int) (*Timetable, error) {
 	return t.Timetable, nil
 }
 
+// Begin leaves out the rows of the days before one.
+func (t *Timetable) Begin(w *menu.Week, day int) {
+	t.From, t.Days = w.Date(day).Format(time.DateOnly), t.Days-day
+	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.minute < day*1440 })
+}
+
 // Day finds the one day of the week that a text names.
 func Day(w *menu.Week, text string) (int, error) {
 	days, err := w.DaysNamed(text)

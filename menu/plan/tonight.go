@@ -130,7 +130,7 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 
 // slotOf is the slot of a service of the first day.
 func slotOf(w *menu.Week, service string) (int, error) {
-	slot := -1
+	slot, over := -1, ""
 	var names []string
 	for k, sit := range w.Sittings {
 		if sit.Day > 0 || sit.Service < 0 {
@@ -138,11 +138,17 @@ func slotOf(w *menu.Week, service string) (int, error) {
 		}
 		name := w.Services[sit.Service].Name
 		names = append(names, name)
-		if service == name || service == "" {
+		switch {
+		case service != name && service != "":
+		case w.Case.Schedule.Slots[k].Closed:
+			over = name
+		default:
 			slot = k
 		}
 	}
 	switch {
+	case slot < 0 && over != "":
+		return 0, fmt.Errorf("%s of %s is over: name another service with --at, or another day with --from", over, w.DayName(0))
 	case len(names) == 0:
 		return 0, fmt.Errorf("the kitchen is closed on %s: name another day with --from", w.DayName(0))
 	case slot < 0:

@@ -29,7 +29,7 @@ import (
 // Frame is how a page frames its question, as it stands in the URL; "" where the URL says nothing.
 type Frame struct {
 	From, Days, Rule string
-	Tonight          bool // one day, with what is on hand now
+	As               string // the command whose frame it is, "" for that of most: "clock", "guide"
 }
 
 // Framed is a kitchen laid over the days that are asked about.

@@ -20,7 +20,7 @@ import (
 )
 
 // The parameter lit has beginnings as "night kettle@tue=00:40"; a form sends batch and time, and clockOfDay puts them there.
-var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
+var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", As: "clock", EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
 
 // clockAnswer is what the page shows.
 type clockAnswer struct {

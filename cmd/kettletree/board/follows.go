@@ -71,11 +71,11 @@ func (a *asked) writes(changes []urlChange) (entries []string) {
 		subject, when, ok := strings.Cut(c.Text, "@")
 		when, share, part := strings.Cut(when, "=")
 		day, service, _ := strings.Cut(when, " ")
-		days, err := a.Week.DaysNamed(day)
-		if !ok || err != nil || len(days) != 1 {
+		at, one := a.dayOf(subject, day)
+		if !ok || !one {
 			return nil
 		}
-		date := a.Week.Date(days[0]).Format(time.DateOnly)
+		date := a.Week.Date(at).Format(time.DateOnly)
 		switch {
 		case c.Kind == "strike" && !part:
 			entries = append(entries, strings.TrimSpace("struck "+subject+" at "+date+" "+service))
@@ -88,6 +88,21 @@ func (a *asked) writes(changes []urlChange) (entries []string) {
 		}
 	}
 	return entries
+}
+
+// dayOf is the one day that a change to something names: one on which a pot of it was lit before the week, or a day of
+// the week.
+func (a *asked) dayOf(subject, text string) (day int, one bool) {
+	for _, pot := range a.Week.Pots {
+		if a.Week.Graph.Steps[pot.Step].Name == subject && a.Week.Means(text, pot.Day) {
+			return pot.Day, true
+		}
+	}
+	days, err := a.Week.DaysNamed(text)
+	if err != nil || len(days) != 1 {
+		return 0, false
+	}
+	return days[0], true
 }
 
 // Change is a difference of money with its sign: "-149.82 USD".

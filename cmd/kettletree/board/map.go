@@ -16,6 +16,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu"
+	"kettletree/menu/ledger"
 )
 
 var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"item", "by", "part", "zoom"}, Shocks: true, Answer: theMap}
@@ -97,7 +98,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format("2006-01-02"), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
+	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format(ledger.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
 	if err != nil {
 		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what hangs on it"}

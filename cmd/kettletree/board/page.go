@@ -35,7 +35,9 @@ type page struct {
 	Takes []string
 	// Shocks tells that the page takes the changes that "whatif" takes, as in ?lose=night+kettle@tue.
 	Shocks bool
-	// EveryMinute tells that the answer changes with the minute; otherwise it changes with the day.
+	// As is the command whose frame the page takes, see [Frame].
+	As string
+	// EveryMinute tells that the page is to be renewed every minute where it is left open.
 	EveryMinute bool
 	// Answer asks the question. What it returns is .Answer in the template. A question that can't be taken is a [*Refusal].
 	Answer func(ctx context.Context, a *asked) (any, error)
@@ -87,10 +89,7 @@ func (a *asked) Minute() int { return int(a.Now.Sub(a.Week.From).Minutes()) }
 
 // Lay lays the kitchen over days of the page's own choice.
 func (a *asked) Lay(ctx context.Context, f Frame) (*Framed, error) {
-	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(time.DateOnly), f)
-	if f.Tonight { // what is on hand changes with the minute
-		key += a.Now.Format(ledger.Minutes)
-	}
+	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(ledger.Minutes), f) // a day that is under way goes on from now
 	return a.board.laid.get(ctx, key, func(ctx context.Context) (*Framed, error) { return a.board.Config.Lay(ctx, a.Kitchen, f) })
 }
 
@@ -311,11 +310,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	}
 	st := b.watch.state()
 	a := &asked{Kitchen: st.kitchen, Query: p.pick(r.URL.Query()), Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key}
-	span := time.DateOnly
-	if p.EveryMinute {
-		span = ledger.Minutes
-	}
-	key := strings.Join([]string{st.key, now.Format(span), string(who.Role), p.Path, a.Query.Encode()}, "\n")
+	key := strings.Join([]string{st.key, now.Format(ledger.Minutes), string(who.Role), p.Path, a.Query.Encode()}, "\n")
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {
 		b.fail(w, err)
@@ -335,7 +330,7 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 	ctx, stop := context.WithTimeout(ctx, mostThought)
 	defer stop()
 	v := &view{asked: a, Page: p, Pages: pages, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
-	framed, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule")})
+	framed, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), As: p.As})
 	if err == nil {
 		a.Framed = framed
 		v.Answer, err = p.Answer(ctx, a)

@@ -51,7 +51,7 @@ type todayRow struct {
 	Lose string // as in ?lose=; "" when it is no batch
 }
 
-func today(_ context.Context, a *asked) (any, error) {
+func today(ctx context.Context, a *asked) (any, error) {
 	shocks, err := a.Shocks()
 	if err != nil {
 		return nil, err
@@ -68,18 +68,23 @@ func today(_ context.Context, a *asked) (any, error) {
 	now := a.minuteOf()
 	if slot := nextService(w, now); slot >= 0 {
 		t.service(a, slot, now, follows.WhatIf)
-		t.struck(w, slot)
 	}
-	table, err := clock.Of(w, nil)
+	planned, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), As: "clock"})
 	if err != nil {
 		return nil, err
 	}
-	t.due(w, table, now)
+	if err := t.due(planned.Week, now+int(w.From.Sub(planned.Week.From).Minutes())); err != nil {
+		return nil, err
+	}
+	t.struck(planned.Week)
 	day := min(max(now/1440, 0), w.Days-1)
 	if t.UseUp, err = w.LastDays(day); err != nil {
 		return nil, err
 	}
-	t.Batches = batches(w, day-1, day+1)
+	for _, pot := range w.Pots {
+		t.Batches = append(t.Batches, w.Graph.Steps[pot.Step].Name+"@"+weekdayWord(w, pot.Day))
+	}
+	t.Batches = append(t.Batches, batches(w, day, day+1)...)
 	return t, nil
 }
 
@@ -100,7 +105,8 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *menu.WhatIf) {
 	w := a.Week
 	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
 	t.Service, t.Date = w.Services[sit.Service].Name, w.Date(sit.Day).Format(time.DateOnly)
-	t.Hours = fmt.Sprintf("%s to %s", clockTime(s.Start), clockTime(s.End))
+	hours := w.Services[sit.Service]
+	t.Hours = fmt.Sprintf("%s to %s", clockTime(hours.Start), clockTime(hours.End))
 	t.Now = s.Start <= now
 	at := "@" + weekdayWord(w, sit.Day) + " " + t.Service
 	for _, d := range what.Dishes {
@@ -111,8 +117,14 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *menu.WhatIf) {
 	}
 }
 
-// struck finds the dishes that the kitchen file forecasts for a sitting and the week does not ask for.
-func (t *todayAnswer) struck(w *menu.Week, slot int) {
+// struck finds the dishes that the kitchen file forecasts for the service and the week as it is planned does not ask for.
+func (t *todayAnswer) struck(w *menu.Week) {
+	slot := slices.IndexFunc(w.Sittings, func(s menu.Sitting) bool {
+		return s.Service >= 0 && w.Date(s.Day).Format(time.DateOnly) == t.Date && w.Services[s.Service].Name == t.Service
+	})
+	if slot < 0 {
+		return
+	}
 	sit := w.Sittings[slot]
 	for d, dish := range w.Kitchen.Dishes {
 		day := dish.Sells[w.Weekday(sit.Day)]
@@ -122,7 +134,12 @@ func (t *todayAnswer) struck(w *menu.Week, slot int) {
 	}
 }
 
-func (t *todayAnswer) due(w *menu.Week, table *clock.Timetable, now int) {
+// due finds what is to be done soon, by the week as it is planned.
+func (t *todayAnswer) due(w *menu.Week, now int) error {
+	table, err := clock.Of(w, nil)
+	if err != nil {
+		return err
+	}
 	t.Until = clockTime(now + ahead)
 	all := batches(w, 0, w.Days-1)
 	for i := range table.Rows {
@@ -144,10 +161,11 @@ func (t *todayAnswer) due(w *menu.Week, table *clock.Timetable, now int) {
 			if len(t.Due) == 0 {
 				t.Next = &row
 			}
-			return
+			return nil
 		}
 		t.Due = append(t.Due, row)
 	}
+	return nil
 }
 
 // batches are those of steps that run on set days, from one day to another, as in ?lose=.

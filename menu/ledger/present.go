@@ -1,0 +1,197 @@
+package ledger
+
+// The present: what a week goes on from, when its first day is under way, or pots that were lit before it are not out.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu"
+)
+
+// Present is what a journal says at a moment, for a week that begins on the day of the moment or after it.
+type Present struct {
+	// Stock is what is on hand. What a pot still takes is off the shelf, and what it will give lies there already.
+	Stock *Stock
+	Pots  []Pot
+
+	from, asOf time.Time
+	cooked     []float64         // by step: batches of the first day that were written down
+	sold       map[plate]float64 // portions of the first day that were written down
+}
+
+// Pot is a batch that begins before the first day, is out on it, and that nobody has written down.
+type Pot struct {
+	Step    int
+	Begins  time.Time
+	Out     time.Time // the last of it
+	Batches float64
+}
+
+// plate is a dish at a service.
+type plate struct{ dish, service string }
+
+// longestPot is how many days before the first a pot may have been lit.
+const longestPot = 3
+
+// Present finds what a week goes on from that begins at the midnight from: what is on hand as of a moment, which is no
+// later than the end of the first day, and the pots that were lit before the week and are out in it. What was written
+// down as cooked goes to such a pot first, then to the batches of the first day.
+func (j *Journal) Present(ctx context.Context, k *menu.Kitchen, from, asOf time.Time) (*Present, error) {
+	stock, err := j.OnHand(ctx, k, asOf)
+	if err != nil {
+		return nil, err
+	}
+	list, err := read(ctx, j.db, `WHERE +e.kind IN ('cooked', 'sold', 'lost') AND e.at >= ? AND e.at <= ?
+		ORDER BY e.at, e.id, a.place`, from.AddDate(0, 0, -longestPot).Unix(), asOf.Unix())
+	if err != nil {
+		return nil, j.fault(err)
+	}
+	corrections, err := j.Corrections(ctx)
+	if err != nil {
+		return nil, err
+	}
+	gone := fates(corrections)
+	list = slices.DeleteFunc(list, func(e Entry) bool { _, is := gone[e.ID]; return is })
+	p := &Present{Stock: stock, from: from, asOf: asOf, cooked: make([]float64, len(k.Steps)), sold: map[plate]float64{}}
+	for step := range k.Steps {
+		p.step(k, step, list)
+	}
+	for _, e := range list {
+		if e.Kind == Sold && !e.At.Before(from) {
+			p.sold[plate{e.Dish, servedAt(k, &e)}] += float64(e.Portions)
+		}
+	}
+	for n := range p.Pots {
+		stock.cook(k, &p.Pots[n])
+	}
+	return p, nil
+}
+
+// servedAt is the service of a sold entry: the one that it names, or the one that goes on when it happened; "" for none.
+func servedAt(k *menu.Kitchen, e *Entry) string {
+	minute := e.At.Hour()*60 + e.At.Minute()
+	for _, s := range k.Services {
+		if e.Service == "" && minute >= s.Start && minute < s.End {
+			return s.Name
+		}
+	}
+	return e.Service
+}
+
+// step finds the pots of a step, and how much of what it was to do on the first day is done.
+func (p *Present) step(k *menu.Kitchen, step int, list []Entry) {
+	st, card := &k.Graph.Steps[step], k.Steps[step]
+	if st.Mode != graph.OnDays {
+		return
+	}
+	used := make([]float64, len(list)) // batches of an entry that a pot accounts for
+	for back := longestPot; back > 0 && card.Starts != flow.Untimed; back-- {
+		day := p.from.AddDate(0, 0, -back)
+		pot := Pot{Step: step, Begins: minutesAfter(day, card.Starts), Batches: float64(card.Runs[day.Weekday()])}
+		if pot.Out = minutesAfter(pot.Begins, st.Length()); !pot.Out.After(p.from) {
+			continue
+		}
+		for n := range list {
+			switch e := &list[n]; {
+			case e.Step != st.Name:
+			case e.Kind == Lost && e.On(k).Equal(day):
+				pot.Batches *= 1 - e.Share
+			case e.Kind == Cooked && !e.At.Before(pot.Begins):
+				take := min(pot.Batches, e.Batches-used[n])
+				used[n] += take
+				pot.Batches -= take
+			}
+		}
+		if pot.Batches > slack {
+			p.Pots = append(p.Pots, pot)
+		}
+	}
+	for n, e := range list {
+		if e.Kind == Cooked && e.Step == st.Name && !e.At.Before(p.from) {
+			p.cooked[step] += e.Batches - used[n]
+		}
+	}
+}
+
+func minutesAfter(t time.Time, minutes int) time.Time {
+	return t.Add(time.Duration(minutes) * time.Minute)
+}
+
+// cook takes off the shelves what a pot takes, first choices and as far as it is there, and puts there what it will give.
+func (s *Stock) cook(k *menu.Kitchen, pot *Pot) {
+	st := k.Graph.Steps[pot.Step]
+	for _, line := range st.Uses {
+		item, left := line.Choices[0].Item, line.Choices[0].Amount*pot.Batches
+		for n := range s.Lots {
+			if l := &s.Lots[n]; l.Item == item {
+				part := min(left, l.Amount)
+				l.Amount -= part
+				left -= part
+			}
+		}
+	}
+	s.Lots = slices.DeleteFunc(s.Lots, func(l Lot) bool { return l.Amount <= 0 })
+	for _, out := range st.Gives {
+		s.Lots = append(s.Lots, Lot{Item: out.Item, Amount: out.Amount * pot.Batches,
+			Made: midnight(minutesAfter(pot.Begins, out.OutAt))})
+	}
+	slices.SortStableFunc(s.Lots, func(a, b Lot) int { return cmp.Or(cmp.Compare(a.Item, b.Item), a.Made.Compare(b.Made)) })
+}
+
+// Lay makes a week that begins on the first day go on from the present: services that are over are closed, of one that
+// goes on only what is left of its forecast is asked for from now on, and batches that were written down are not made
+// again.
+func (p *Present) Lay(w *menu.Week) {
+	for _, pot := range p.Pots {
+		w.Pots = append(w.Pots, menu.Pot{Step: pot.Step, Day: int(midnight(pot.Begins).Sub(p.from).Hours() / 24), Batches: pot.Batches})
+	}
+	now := int(p.asOf.Sub(p.from).Minutes())
+	if now <= 0 {
+		return
+	}
+	s := *w.Case.Schedule
+	s.Runs, s.Slots, s.Wants = slices.Clone(s.Runs), slices.Clone(s.Slots), slices.Clone(s.Wants)
+	done := slices.Clone(p.cooked)
+	for r := range s.Runs {
+		if run := &s.Runs[r]; run.Day == 0 {
+			take := min(run.Batches, done[run.Step])
+			run.Batches -= take
+			done[run.Step] -= take
+		}
+	}
+	for d := range s.Wants {
+		s.Wants[d].Forecast = slices.Clone(s.Wants[d].Forecast)
+	}
+	for slot, sit := range w.Sittings {
+		at := &s.Slots[slot]
+		if sit.Day != 0 || sit.Service < 0 {
+			continue
+		}
+		at.Closed = at.End <= now
+		for d, dish := range w.Dishes {
+			f := &s.Wants[d].Forecast[slot]
+			if *f = max(0, *f-p.sold[plate{dish.Name, w.Services[sit.Service].Name}]); at.Closed {
+				*f = 0
+			}
+		}
+		if !at.Closed {
+			at.Start = max(at.Start, now)
+		}
+	}
+	w.Case.Schedule = &s
+}
+
+// Told says of each pot that it is counted.
+func (p *Present) Told(k *menu.Kitchen) (list []string) {
+	for _, pot := range p.Pots {
+		list = append(list, fmt.Sprintf("%s of %s is counted as planned, out by %s: nobody has written it down",
+			k.Graph.Steps[pot.Step].Name, pot.Begins.Format("Mon 2 Jan"), pot.Out.Format(Minutes)))
+	}
+	return list
+}
