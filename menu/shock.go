@@ -311,23 +311,29 @@ func (w *Week) reprice(subject, day, change string) ([]flow.Shock, error) {
 	if day != "" {
 		return nil, errors.New("a price holds for the whole period: leave out the day")
 	}
+	price, err := w.Price(item, change)
+	return []flow.Shock{flow.Reprice{Item: item, Price: price}}, err
+}
+
+// Price is what a base unit of a bought item costs after a change such as "+12%" or "10.20/each".
+func (k *Kitchen) Price(item int, change string) (float64, error) {
 	if change == "" {
-		return nil, errors.New("at what price? write =+12% or =10.20/each")
+		return 0, errors.New("at what price? write =+12% or =10.20/each")
 	}
-	it := w.Graph.Items[item]
+	it := k.Graph.Items[item]
 	if strings.HasSuffix(change, "%") {
 		factor, err := signedShare(change)
-		return []flow.Shock{flow.Reprice{Item: item, Price: w.Terms.Price[item] * factor}}, err
+		return k.Terms.Price[item] * factor, err
 	}
 	p, err := parsePrice(change)
 	if err != nil {
-		return nil, err
+		return 0, err
 	}
 	base, ok := it.Bridge().Convert(p.per.Base(), p.per.Unit.Kind, it.Unit.Kind)
 	if !ok {
-		return nil, fmt.Errorf("a price for %s can't be turned into one for %s: give it for %s", p.per, it.Unit.Name, it.Unit.Name)
+		return 0, fmt.Errorf("a price for %s can't be turned into one for %s: give it for %s", p.per, it.Unit.Name, it.Unit.Name)
 	}
-	return []flow.Shock{flow.Reprice{Item: item, Price: p.money / base}}, nil
+	return p.money / base, nil
 }
 
 func (w *Week) yields(subject, day, change string) (shocks []flow.Shock, err error) {

@@ -103,6 +103,10 @@ func TestBoardFields(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			o := onList(t)
+			if c.form.Get("kind") == "temperature" { // a lot that is named must have been brought
+				o.write("cooked night kettle gives 50 L kettle stock lot " + c.form.Get("lot"))
+			}
+			before := len(o.logged())
 			c.form.Set("back", "/log")
 			status, text, _ := o.send(http.MethodPost, "/write", c.form, nil)
 			if c.refuse {
@@ -115,7 +119,7 @@ func TestBoardFields(t *testing.T) {
 				return
 			}
 			assert.Equal(t, http.StatusOK, status)
-			assert.Equal(t, c.wants, o.logged())
+			assert.Equal(t, c.wants, o.logged()[before:])
 		})
 	}
 }
@@ -149,7 +153,8 @@ func TestBoardCounter(t *testing.T) {
 		"/counter?from=2026-11-23&days=1": {"Nothing is to be bought from now on"},
 		"/counter?scale=lb&line=pork+shoulder&set=yes&amount=18.46&ask=2.83": {"on the scale, wanted 79.37", "2.83/lb asked", "With these amounts and prices",
 			"received 18.46 lb pork shoulder for 52.24 from &#34;butcher&#34;", "Dishes that sell fewer or more", "Plate costs that move"},
-		"/counter?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"}, // as listed: nothing moves
+		"/counter?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"},            // as listed: nothing moves
+		"/counter?price=pork+shoulder%3D%2B20%25":                                        {"6.12/kg asked"}, // 5.10 and a fifth
 		"/counter?line=pork+shoulder&set=yes&amount=x&ask=5.10":                          {"is not a number", `value="x"`},
 		"/counter?line=pork+shoulder&set=yes&amount=3+L":                                 {"can&#39;t be turned into"},
 		"/counter?line=pork+shoulder&set=yes&amount=8+lb&ask=2.50/lb":                    {"<b>3.629</b> kg", "5.51/kg asked"},
@@ -195,4 +200,17 @@ func TestBoardNamesAreTags(t *testing.T) {
 		assert.NotContains(t, page, "<script>alert", path)
 		assert.Contains(t, page, "script&gt;alert", path)
 	}
+}
+
+// A lot that nobody brought is refused, as the command refuses it.
+func TestBoardUnknownLot(t *testing.T) {
+	o := onList(t)
+	_, _ = o.write("received 10 kg pork shoulder for 51 lot A17")
+	status, text := o.write("binned 1 kg pork shoulder lot A71, torn bag")
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	says(t, text, "is marked &#34;A71&#34;")
+	says(t, text, "Did you mean &#34;A17&#34;?")
+	assert.Len(t, o.logged(), 1)
+	status, _ = o.write("binned 1 kg pork shoulder lot A17, torn bag")
+	assert.Equal(t, http.StatusOK, status)
 }

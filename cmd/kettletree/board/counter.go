@@ -289,11 +289,12 @@ func (a *asked) weigh(l *buyLine, date string) (short []menu.Shock, err error) {
 	in, _ := measure.UnitNamed(l.In)
 	got, price := l.Bought*from.Factor, l.Purchase.Price/from.Factor
 	if text, ok := changeOf(a.Query["price"], l.Item); ok {
-		number, per, _ := strings.Cut(text, "/")
-		asked, _, err := measure.Number(number)
-		of, unknown := measure.UnitNamed(per)
-		if err == nil && unknown == nil && of.Kind == in.Kind {
-			price, l.Asked = asked/of.Factor, true
+		i, err := a.Kitchen.FindItem(l.Item)
+		if err != nil {
+			return nil, err
+		}
+		if asked, err := a.Kitchen.Price(i, text); err == nil { // else the change itself is refused
+			price, l.Asked = asked, true
 			l.Price = plainMoney(show.UnitPrice(m, price*in.Factor))
 		}
 	}

@@ -208,9 +208,27 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 	if err != nil {
 		return nil, told(err)
 	}
-	// What has been begun is finished: whoever sent it may be gone before it is on the disk.
-	written, err := j.Append(context.WithoutCancel(ctx), entries...)
+	var written []ledger.Entry
+	for _, e := range entries {
+		if err == nil {
+			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
+		}
+	}
+	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
+		written, err = j.Append(context.WithoutCancel(ctx), entries...)
+	}
 	return written, told(errors.Join(err, j.Close()))
+}
+
+// misread turns a fault in what stands behind the word of an entry into a refusal that points at it.
+func misread(word, text string, err error) error {
+	fault, ok := errors.AsType[*measure.Error](err)
+	if !ok {
+		return err
+	}
+	at := min(fault.At, len(text))
+	mark := strings.Repeat(" ", len([]rune(word+" "+text[:at]))) + strings.Repeat("^", max(1, fault.Len))
+	return &Refusal{Msg: fault.Msg, Hint: fault.Hint, Excerpt: word + " " + text + "\n" + mark}
 }
 
 // undoWord begins an entry that takes another back.
@@ -233,12 +251,7 @@ func read(k *menu.Kitchen, text string) (ledger.Entry, error) {
 			Hint: "begin with one of: " + strings.Join(known, ", ")}
 	}
 	e, err := ledger.Parse(k, kind, rest)
-	if fault, ok := errors.AsType[*measure.Error](err); ok {
-		at := min(fault.At, len(rest))
-		mark := strings.Repeat(" ", len([]rune(word+" "+rest[:at]))) + strings.Repeat("^", max(1, fault.Len))
-		return e, &Refusal{Msg: fault.Msg, Hint: fault.Hint, Excerpt: word + " " + rest + "\n" + mark}
-	}
-	return e, err
+	return e, misread(word, rest, err)
 }
 
 func entryNumber(text string) (int64, error) {
