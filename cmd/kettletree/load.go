@@ -186,6 +186,9 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 	if err == nil && j != nil {
 		err = k.decided(c.Context, j)
 	}
+	if err == nil && present != nil {
+		present.Stores(k.week)
+	}
 	if err == nil && p.Rule == menu.Best {
 		k.week.Settle = plan.Best(c.Context, k.week)
 	}

@@ -22,6 +22,7 @@ type Stock struct {
 	Lots    []Lot     // by item in the order of the kitchen, the oldest first
 	Odd     []Oddity  // what does not add up, in the order in which it happened
 	Counts  []Count   // what was counted against the book, in the order in which it happened
+	NoBook  []bool    // by item: bought, and never received or counted, so nobody keeps book of it
 }
 
 // Lot is some of an item that came onto its shelf at once.
@@ -74,7 +75,7 @@ func newPlayer(k *menu.Kitchen) (*player, error) {
 // shown is the stock as it stands now.
 func (p *player) shown() *Stock {
 	s := p.stock
-	s.Odd, s.Counts = slices.Clone(s.Odd), slices.Clone(s.Counts)
+	s.Odd, s.Counts, s.NoBook = slices.Clone(s.Odd), slices.Clone(s.Counts), slices.Clone(p.uncounted)
 	for _, shelf := range p.shelves {
 		s.Lots = append(s.Lots, shelf.lots[shelf.head:]...)
 	}

@@ -133,7 +133,11 @@ func TestPlayEndsAtTheMoment(t *testing.T) {
 	assert.Equal(t, 2, stock.Entries)
 	none, err := Play(k, entries, at(-1, 0))
 	require.NoError(t, err)
-	assert.Equal(t, &Stock{}, none)
+	assert.Equal(t, &Stock{NoBook: none.NoBook}, none)
+	pork, _, err := k.ItemNamed("pork shoulder", nil)
+	require.NoError(t, err)
+	assert.True(t, none.NoBook[pork], "nobody has received any yet")
+	assert.False(t, stock.NoBook[pork])
 }
 
 // A count says what the book had before it; the first of an item has no book to differ from.

@@ -7,6 +7,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"kettletree/graph"
@@ -19,6 +20,9 @@ type Present struct {
 	// Stock is what is on hand. What a pot still takes is off the shelf, and what it will give lies there already.
 	Stock *Stock
 	Pots  []Pot
+	// Unwritten are steps that were to be done by the first day, the day before it, and were not written down. They are not
+	// counted. It is nil for a kitchen that has not written down cooking of late.
+	Unwritten []int
 
 	from, asOf time.Time
 	cooked     []float64         // by step: batches of the first day that were written down
@@ -112,10 +116,22 @@ func (p *Present) step(k *menu.Kitchen, step int, list []Entry) {
 			p.Pots = append(p.Pots, pot)
 		}
 	}
+	yesterday, written, cooks := p.from.AddDate(0, 0, -1), 0, false
 	for n, e := range list {
-		if e.Kind == Cooked && e.Step == st.Name && !e.At.Before(p.from) {
+		cooks = cooks || e.Kind == Cooked
+		if e.Step != st.Name {
+			continue
+		}
+		if e.Kind == Cooked && !e.At.Before(p.from) {
 			p.cooked[step] += e.Batches - used[n]
 		}
+		if e.Kind == Cooked && !e.At.Before(yesterday) || e.Kind == Lost && e.On(k).Equal(yesterday) {
+			written++
+		}
+	}
+	out := minutesAfter(yesterday, max(card.Starts, 0)+st.Length())
+	if cooks && written == 0 && card.Runs[yesterday.Weekday()] > 0 && !out.After(p.from) {
+		p.Unwritten = append(p.Unwritten, step)
 	}
 }
 
@@ -187,11 +203,48 @@ func (p *Present) Lay(w *menu.Week) {
 	w.Case.Schedule = &s
 }
 
-// Told says of each pot that it is counted.
+// Stores puts on hand what a week needs, until the first delivery that can come, of bought items that nobody keeps book
+// of: they are taken to be in the store. A week that was changed by [Journal.Decisions] needs it as it is then.
+func (p *Present) Stores(w *menu.Week) {
+	s := *w.Case.Schedule
+	s.Arrives = slices.Clone(s.Arrives)
+	until := make([]int, len(s.Arrives)) // by item: the first day on which it can come
+	for i, days := range s.Arrives {
+		if p.Stock.NoBook[i] && days != nil {
+			if until[i] = slices.Index(days, true); until[i] < 0 {
+				until[i] = w.Days
+			}
+			s.Arrives[i] = nil
+		}
+	}
+	needs := make([]float64, len(s.Arrives))
+	for _, d := range w.Case.Flow.Walk(&s, flow.Fair, nil).Deliveries {
+		if keeps := w.Terms.Keeps[d.Item]; d.Day < until[d.Item] && (keeps == 0 || d.Day < keeps) {
+			needs[d.Item] += d.Amount
+		}
+	}
+	s.Arrives, s.OnHand = w.Case.Schedule.Arrives, slices.Clip(s.OnHand)
+	for i, amount := range needs {
+		if amount > 0 {
+			s.OnHand = append(s.OnHand, flow.Lot{Item: i, Amount: amount})
+		}
+	}
+	w.Case.Schedule = &s
+}
+
+// Told says of each pot that it is counted, and what is not.
 func (p *Present) Told(k *menu.Kitchen) (list []string) {
 	for _, pot := range p.Pots {
 		list = append(list, fmt.Sprintf("%s of %s is counted as planned, out by %s: nobody has written it down",
 			k.Graph.Steps[pot.Step].Name, pot.Begins.Format("Mon 2 Jan"), pot.Out.Format(Minutes)))
+	}
+	var names []string
+	for _, step := range p.Unwritten {
+		names = append(names, k.Graph.Steps[step].Name)
+	}
+	if len(names) > 0 {
+		list = append(list, fmt.Sprintf("planned for %s, but nobody has written it down, so it is not counted: %s",
+			p.from.AddDate(0, 0, -1).Format("Mon 2 Jan"), strings.Join(names, ", ")))
 	}
 	return list
 }
