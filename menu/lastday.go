@@ -24,7 +24,7 @@ func (w *Week) LastDays(day int) (list []LastDay, err error) {
 		return nil, err
 	}
 	lots := make([]flow.Queue[int], len(w.Graph.Items)) // by item; the day on which it was made
-	onHand := slices.Clone(w.OnHand)
+	onHand := slices.Clone(w.Case.Schedule.OnHand)
 	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return a.Made - b.Made })
 	for _, l := range onHand {
 		lots[l.Item].Put(l.Made, l.Amount)

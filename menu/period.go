@@ -37,6 +37,28 @@ type Week struct {
 	Case     flow.Case
 	// Settle says, under the rule [Best], what a case sells, and how. It is nil under the other rules.
 	Settle func(flow.Case) (*flow.Schedule, error)
+
+	changes []func(*Week) // by Change
+}
+
+// Change makes a change part of the week, and of what becomes of it ([Week.Longer]).
+func (w *Week) Change(how func(*Week)) {
+	how(w)
+	w.changes = append(w.changes, how)
+}
+
+// Longer is the standing week with days behind it, changed as this one was; at most [MostDays] in all.
+func (w *Week) Longer(days int) (*Week, error) {
+	p := w.Period
+	p.Days = min(w.Days+days, MostDays)
+	long, err := w.Kitchen.Over(p)
+	if err != nil {
+		return nil, err
+	}
+	for _, how := range w.changes {
+		long.Change(how)
+	}
+	return long, nil
 }
 
 // Pot is a batch that began before the period and is out in it. What it gives counts as on hand.

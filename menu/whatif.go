@@ -151,9 +151,11 @@ func (w *Week) With(shocks []Shock, rec *flow.Record) (before, after *Played, er
 
 // Know makes changes that are known part of the week itself.
 func (w *Week) Know(shocks []Shock) {
-	for _, s := range shocks {
-		w.Case = w.Case.With(s.changes...)
-	}
+	w.Change(func(w *Week) {
+		for _, s := range shocks {
+			w.Case = w.Case.With(s.changes...)
+		}
+	})
 }
 
 // WhatIf answers what follows from shocks.

@@ -181,13 +181,13 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 		k.week, err = kitchen.Over(p)
 	}
 	if err == nil && present != nil {
-		present.Lay(k.week)
+		k.week.Change(present.Lay)
 	}
 	if err == nil && j != nil {
 		err = k.decided(c.Context, j)
 	}
 	if err == nil && present != nil {
-		present.Stores(k.week)
+		k.week.Change(present.Stores)
 	}
 	if err == nil && p.Rule == menu.Best {
 		k.week.Settle = plan.Best(c.Context, k.week)

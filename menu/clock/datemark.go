@@ -126,7 +126,7 @@ func MadeDays(w *menu.Week) ([]int, error) {
 // replay follows every movement. A step may be entered as giving before it is entered as taking, so that a day 1 is
 // asked for only when all is followed.
 func (m *marks) replay(entries []flow.Entry) {
-	onHand := slices.Clone(m.OnHand)
+	onHand := slices.Clone(m.Case.Schedule.OnHand)
 	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
 	for _, l := range onHand {
 		var lot *lotMade

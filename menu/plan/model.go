@@ -235,7 +235,7 @@ func (m *model) classify() {
 	for i := range m.shelf {
 		m.shelf[i] = shelf{stock: -1, until: make([]float64, m.Days), came: make([][]solve.Entry, m.Days)}
 	}
-	for _, l := range m.OnHand {
+	for _, l := range m.sched.OnHand {
 		sh := &m.shelf[l.Item]
 		keeps := m.Terms.Keeps[l.Item]
 		if keeps > 0 && l.Made+keeps-1 < 0 {

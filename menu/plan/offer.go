@@ -34,9 +34,7 @@ type scout struct {
 
 // newScout walks the standing week.
 func newScout(w *menu.Week) (*scout, error) {
-	longer := w.Period
-	longer.Days = min(w.Days+after, menu.MostDays)
-	long, err := w.Kitchen.Over(longer)
+	long, err := w.Longer(after)
 	if err != nil {
 		return nil, err
 	}
