@@ -15,11 +15,15 @@ import (
 // Cooling is how long ago a reading may be to count as one of food that cools: the codes give it some hours.
 const Cooling = 24 * time.Hour
 
-// warmer is by how much food must warm from one reading to the next for a new log to begin, in °C.
-const warmer = 1.0
+// A new log begins with a reading that is warmer by this than the one before, and hot: what is below has not been reheated, and
+// a probe that is held elsewhere must not make a late limit look like an early one. In °C.
+const (
+	warmer = 1.0
+	hot    = 57.0 // just below the lowest temperature at which the codes begin, 135 F
+)
 
 // CoolingLogs are the readings of the last day up to a moment, by item and, where one was named, lot. Food that was
-// warmed again begins anew: only what was read since then is in its log. Logs come in the order of their first readings.
+// heated again begins anew: only what was read since then is in its log. Logs come in the order of their first readings.
 func (j *Journal) CoolingLogs(ctx context.Context, asOf time.Time) ([]menu.CoolingLog, error) {
 	list, err := read(ctx, j.db, `WHERE +e.kind = 'temperature' AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
 		asOf.Add(-Cooling).Unix(), asOf.Unix())
@@ -48,7 +52,7 @@ func (j *Journal) CoolingLogs(ctx context.Context, asOf time.Time) ([]menu.Cooli
 		l, r := &logs[at], menu.Reading{At: e.At, Degrees: e.degrees()}
 		if n := len(l.Readings); n > 0 {
 			switch last := l.Readings[n-1]; {
-			case r.Degrees.In("C") > last.Degrees.In("C")+warmer:
+			case r.Degrees.In("C") > last.Degrees.In("C")+warmer && r.Degrees.In("C") >= hot:
 				l.Readings = nil
 			case !r.At.After(last.At): // of one minute, the later entry
 				l.Readings = l.Readings[:n-1]

@@ -56,7 +56,7 @@ func newTill(k *menu.Kitchen) (*player, error) {
 		return nil, err
 	}
 	p.till = &till{p: p, file: file, place: make([]int, len(k.Graph.Items)), stepAt: map[string]int{},
-		servedAt: map[sitting]int{}, serviceAt: map[string]int{}, open: -1}
+		servedAt: map[sitting]int{}, struck: map[struckAt]bool{}, serviceAt: map[string]int{}, open: -1}
 	for s, st := range k.Graph.Steps[:len(k.Steps)] {
 		p.till.stepAt[st.Name] = s
 	}
@@ -136,6 +136,7 @@ type till struct {
 
 	served    []served
 	servedAt  map[sitting]int
+	struck    map[struckAt]bool
 	serviceAt map[string]int
 	open      int // of served: the service whose dishes may still turn out to have run out; -1 when none may
 	unplaced  int // sold entries that name no service, and whose time does not tell it

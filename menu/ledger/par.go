@@ -137,6 +137,12 @@ func atMost(k, mean, variance float64) float64 {
 // sitting is a service of a day since 1970.
 type sitting struct{ day, service int }
 
+// struckAt is a dish that was off the menu at a service.
+type struckAt struct {
+	sitting
+	dish int
+}
+
 // served is what was sold at one service.
 type served struct {
 	sitting
@@ -195,10 +201,30 @@ func (t *till) sittingOf(e *Entry) (s sitting, ok bool) {
 	return s, false
 }
 
+// strike takes a dish off a service, or off all of its day.
+func (t *till) strike(e *Entry) {
+	if t == nil {
+		return
+	}
+	d, ok := t.p.dishAt[e.Dish]
+	if !ok {
+		return // it is in no row of a forecast either
+	}
+	day := int(e.On(t.p.k).Unix() / secondsADay)
+	for n, sv := range t.p.k.Services {
+		if e.Service == "" || e.Service == sv.Name {
+			t.struck[struckAt{sitting{day, n}, d}] = true
+		}
+	}
+}
+
 // shut ends the open service before an entry that is not of it. What is counted after a service is the truth about what
 // it left.
 func (t *till) shut(e *Entry) {
-	if t.open < 0 || e.Kind == Temperature || e.Kind == Counted && int(e.At.Unix()/secondsADay) == t.served[t.open].day {
+	switch {
+	case t.open < 0 || slices.Contains([]Kind{Temperature, Struck, Lost, Offered}, e.Kind): // which move nothing
+		return
+	case e.Kind == Counted && int(e.At.Unix()/secondsADay) == t.served[t.open].day:
 		return
 	}
 	t.ranOut()
@@ -249,7 +275,7 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 	}
 	for d, dish := range k.Dishes {
 		brings := dish.Price - b.till.file.Unit[dish.Item]
-		seen := seenOf(list, d, dish.Special)
+		seen := seenOf(list, d, dish.Special, b.till.struck)
 		for day := range 7 {
 			weekday := (day + 1) % 7 // from Monday on
 			for n, service := range k.Services {
@@ -289,13 +315,15 @@ type seenAt struct {
 }
 
 // seenOf is what a dish sold, by weekday and service. From the service on at which it was first sold, it counts as on
-// offer whenever anything else was sold, with no portions where it was not; a special counts only where it was sold.
-func seenOf(list []served, dish int, special bool) map[sitting]seenAt {
+// offer whenever anything else was sold, with no portions where it was not, but for where it was struck off; a special
+// counts only where it was sold.
+func seenOf(list []served, dish int, special bool, struck map[struckAt]bool) map[sitting]seenAt {
 	const firstWeekday = 4 // day 0, in 1970, was a Thursday
 	by, offered := map[sitting]seenAt{}, false
 	for _, s := range list {
 		n := s.portions[dish]
-		if offered = offered || n > 0; !offered || special && n == 0 {
+		off := special || struck[struckAt{s.sitting, dish}]
+		if offered = offered || n > 0; !offered || off && n == 0 {
 			continue
 		}
 		key := sitting{(s.day + firstWeekday) % 7, s.service}

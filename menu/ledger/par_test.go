@@ -179,6 +179,13 @@ func TestForecast(t *testing.T) {
 	assert.Contains(t, a.Notes, "of entries that say no service, and whose time does not tell it (2), nothing is "+
 		"counted; write them as 42 red pozole at lunch")
 
+	struck := forecastOf(t, `
+		0/13 sold 8 tacos at lunch
+		0/13 sold 3 soup at lunch
+		7/09 struck tacos at lunch
+		7/13 sold 4 soup at lunch`, at(8, 0), time.Time{})
+	assert.Equal(t, 1, struck.dish(t, "tacos", "tue", "lunch").Seen, "who could not order it did not decline it")
+
 	later := forecastOf(t, "0/13 sold 8 tacos at lunch\n7/13 sold 20 tacos at lunch", at(8, 0), at(7, 0))
 	assert.Equal(t, 20.0, *later.dish(t, "tacos", "tue", "lunch").Mean)
 	none := forecastOf(t, "0/13 counted 1 kg hen", at(8, 0), time.Time{})
@@ -227,6 +234,12 @@ func TestRanOut(t *testing.T) {
 			0/09 counted 3 kg pulled shoulder
 			0/09 counted 0 each hen
 			0/13 sold 20 tacos at lunch
+			0/15 counted 0 kg pulled shoulder`, 1, 0},
+		{"counted after the service and a decision", `
+			0/09 counted 3 kg pulled shoulder
+			0/09 counted 0 each hen
+			0/13 sold 20 tacos at lunch
+			0/15 struck soup at wed
 			0/15 counted 0 kg pulled shoulder`, 1, 0},
 		{"counted the day after", `
 			0/09 counted 3 kg pulled shoulder

@@ -155,6 +155,8 @@ func (p *player) play(e *Entry) {
 		}
 		p.take(e, p.k.Dishes[d].Item, float64(e.Portions), e.Mark)
 		p.till.sell(e, d)
+	case Struck:
+		p.till.strike(e)
 	case Counted:
 		for _, a := range e.Gives {
 			if i, base, ok := p.item(e, a); ok {

@@ -21,6 +21,8 @@ package board
 import (
 	"context"
 	"net/http"
+	"path/filepath"
+	"strings"
 	"time"
 
 	"kettletree/menu"
@@ -61,6 +63,15 @@ type Config struct {
 	Lay func(ctx context.Context, k *menu.Kitchen, f Frame) (*Framed, error)
 
 	Door Door
+}
+
+// plainly words an error without saying in which folders the files lie: devices need not know.
+func (c *Config) plainly(err error) string {
+	text := err.Error()
+	for _, file := range append([]string{c.File, c.Journal}, c.Beside...) {
+		text = strings.ReplaceAll(text, file, filepath.Base(file))
+	}
+	return text
 }
 
 // Board serves the pages of one kitchen.

@@ -163,4 +163,6 @@ func TestShelfKeepsWhatWasAskedForLast(t *testing.T) {
 	v, err := s.get(t.Context(), "d", func(context.Context) (string, error) { return "d", nil })
 	assert.NoError(t, err, "errors are not kept")
 	assert.Equal(t, "d", v)
+	_, err = s.get(t.Context(), "e", func(context.Context) (string, error) { panic("none") })
+	require.EqualError(t, err, "mistake: none", "it does not end the board")
 }

@@ -390,5 +390,5 @@ func (b *Board) stranger(w http.ResponseWriter, _ *http.Request) {
 
 // fail tells what went wrong here.
 func (b *Board) fail(w http.ResponseWriter, err error) {
-	b.plain(w, http.StatusInternalServerError, "nothing", alone{"This can't be answered now", show.Capital(err.Error()) + "."})
+	b.plain(w, http.StatusInternalServerError, "nothing", alone{"This can't be answered now", show.Capital(b.plainly(err)) + "."})
 }

@@ -5,6 +5,7 @@ package board
 import (
 	"container/list"
 	"context"
+	"fmt"
 	"sync"
 )
 
@@ -45,7 +46,7 @@ func (s *shelf[V]) get(ctx context.Context, key string, produce func(context.Con
 		}
 		go func() {
 			defer close(j.ready)
-			j.value, j.err = produce(context.WithoutCancel(ctx))
+			j.value, j.err = caught(context.WithoutCancel(ctx), produce)
 			if j.err != nil {
 				s.mu.Lock()
 				if s.at[key] == el {
@@ -64,6 +65,17 @@ func (s *shelf[V]) get(ctx context.Context, key string, produce func(context.Con
 		var none V
 		return none, context.Cause(ctx)
 	}
+}
+
+// caught produces a value; a panic becomes an error. net/http does so only in its own goroutine: here it would end the board for
+// all who use it.
+func caught[V any](ctx context.Context, produce func(context.Context) (V, error)) (value V, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			err = fmt.Errorf("mistake: %v", fault)
+		}
+	}()
+	return produce(ctx)
 }
 
 // drop takes a value off; the lock is held.

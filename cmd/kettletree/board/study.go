@@ -98,10 +98,12 @@ func (b *Board) workOut(st *study, f *finding, ask func(context.Context, func(st
 	began := time.AfterFunc(soon, func() {})
 	select {
 	case b.turn <- struct{}{}:
-		f.answer, f.err = ask(ctx, func(text string) {
-			st.mu.Lock()
-			defer st.mu.Unlock()
-			f.said = text
+		f.answer, f.err = caught(ctx, func(ctx context.Context) (any, error) {
+			return ask(ctx, func(text string) {
+				st.mu.Lock()
+				defer st.mu.Unlock()
+				f.said = text
+			})
 		})
 		<-b.turn
 	case <-ctx.Done():

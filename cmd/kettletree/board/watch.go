@@ -100,14 +100,16 @@ func (w *watch) look(ctx context.Context) error {
 	if err := w.kitchen(st); err != nil {
 		return err
 	}
-	w.journal(ctx, st)
+	w.journal(context.WithoutCancel(ctx), st) // that who asked goes away is no trouble of the journal
 	digest := ""
 	if st.kitchen != nil {
 		digest = st.kitchen.Digest
 	}
 	faults := sha256.Sum256([]byte(st.faults.Error()))
 	st.key = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, signs[3:])
-	w.signs = all
+	if w.signs = all; st.trouble != "" {
+		w.signs = "" // it may pass without a trace on the files, as when another program held the journal
+	}
 	if st.key == old.key {
 		return nil
 	}
@@ -160,7 +162,7 @@ func (w *watch) journal(ctx context.Context, st *state) {
 		err = errors.Join(err, j.Close())
 	}
 	if err != nil {
-		st.trouble = err.Error()
+		st.trouble = w.c.plainly(err)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -268,7 +269,7 @@ func told(err error) error {
 		return &Refusal{Msg: e.Msg, Hint: e.Hint}
 	}
 	if e, ok := errors.AsType[*ledger.FileError](err); ok {
-		return &Refusal{Msg: e.Error(), Hint: e.Hint}
+		return &Refusal{Msg: filepath.Base(e.File) + ": " + e.Msg, Hint: e.Hint} // devices need not know where it lies
 	}
 	return err
 }
