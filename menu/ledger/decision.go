@@ -3,6 +3,7 @@ package ledger
 // Decisions: what was struck off, lost or offered, and the days that it changes.
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -180,7 +181,7 @@ func (j *Journal) Decisions(ctx context.Context, w *menu.Week, asOf time.Time) (
 		}
 		s, err := w.Shock(kind, text)
 		if err != nil {
-			odd = append(odd, fmt.Sprintf("entry %d, %s %s, changes nothing: %v", e.ID, e.Kind, e.Text, errors.Unwrap(err)))
+			odd = append(odd, fmt.Sprintf("entry %d, %s %s, changes nothing: %v", e.ID, e.Kind, e.Text, cmp.Or(errors.Unwrap(err), err)))
 			continue
 		}
 		shocks = append(shocks, s)

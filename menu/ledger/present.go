@@ -23,6 +23,9 @@ type Present struct {
 	// Unwritten are steps that were to be done by the first day, the day before it, and were not written down. They are not
 	// counted. It is nil for a kitchen that has not written down cooking of late.
 	Unwritten []int
+	// Lost are steps of which a batch of one of the days before was written down as lost, when it was out or done with by
+	// the first day: whatever it took or gave stands as it was written down.
+	Lost []int
 
 	from, asOf time.Time
 	cooked     []float64         // by step: batches of the first day that were written down
@@ -34,7 +37,9 @@ type Pot struct {
 	Step    int
 	Begins  time.Time
 	Out     time.Time // the last of it
-	Batches float64
+	Batches float64   // that will come out: 0 when all is lost
+
+	took float64 // batches of which nothing is written down: what they take is gone, though some of it came to nothing
 }
 
 // plate is a dish at a service.
@@ -97,7 +102,8 @@ func (p *Present) step(k *menu.Kitchen, step int, list []Entry) {
 	used := make([]float64, len(list)) // batches of an entry that a pot accounts for
 	for back := longestPot; back > 0 && card.Starts != flow.Untimed; back-- {
 		day := p.from.AddDate(0, 0, -back)
-		pot := Pot{Step: step, Begins: minutesAfter(day, card.Starts), Batches: float64(card.Runs[day.Weekday()])}
+		pot := Pot{Step: step, Begins: minutesAfter(day, card.Starts), took: float64(card.Runs[day.Weekday()])}
+		lost := 0.0
 		if pot.Out = minutesAfter(pot.Begins, st.Length()); !pot.Out.After(p.from) {
 			continue
 		}
@@ -105,14 +111,14 @@ func (p *Present) step(k *menu.Kitchen, step int, list []Entry) {
 			switch e := &list[n]; {
 			case e.Step != st.Name:
 			case e.Kind == Lost && e.On(k).Equal(day):
-				pot.Batches *= 1 - e.Share
+				lost = 1 - (1-lost)*(1-e.Share)
 			case e.Kind == Cooked && !e.At.Before(pot.Begins):
-				take := min(pot.Batches, e.Batches-used[n])
+				take := min(pot.took, e.Batches-used[n])
 				used[n] += take
-				pot.Batches -= take
+				pot.took -= take
 			}
 		}
-		if pot.Batches > slack {
+		if pot.Batches = pot.took * (1 - lost); pot.took > slack {
 			p.Pots = append(p.Pots, pot)
 		}
 	}
@@ -124,6 +130,10 @@ func (p *Present) step(k *menu.Kitchen, step int, list []Entry) {
 		}
 		if e.Kind == Cooked && !e.At.Before(p.from) {
 			p.cooked[step] += e.Batches - used[n]
+		}
+		if e.Kind == Lost && e.On(k).Before(p.from) && !slices.ContainsFunc(p.Pots, func(pot Pot) bool { return pot.Step == step }) &&
+			!slices.Contains(p.Lost, step) {
+			p.Lost = append(p.Lost, step)
 		}
 		if e.Kind == Cooked && !e.At.Before(yesterday) || e.Kind == Lost && e.On(k).Equal(yesterday) {
 			written++
@@ -143,7 +153,7 @@ func minutesAfter(t time.Time, minutes int) time.Time {
 func (s *Stock) cook(k *menu.Kitchen, pot *Pot) {
 	st := k.Graph.Steps[pot.Step]
 	for _, line := range st.Uses {
-		item, left := line.Choices[0].Item, line.Choices[0].Amount*pot.Batches
+		item, left := line.Choices[0].Item, line.Choices[0].Amount*pot.took
 		for n := range s.Lots {
 			if l := &s.Lots[n]; l.Item == item {
 				part := min(left, l.Amount)
@@ -154,6 +164,9 @@ func (s *Stock) cook(k *menu.Kitchen, pot *Pot) {
 	}
 	s.Lots = slices.DeleteFunc(s.Lots, func(l Lot) bool { return l.Amount <= 0 })
 	for _, out := range st.Gives {
+		if pot.Batches <= 0 {
+			break
+		}
 		s.Lots = append(s.Lots, Lot{Item: out.Item, Amount: out.Amount * pot.Batches,
 			Made: midnight(minutesAfter(pot.Begins, out.OutAt))})
 	}
@@ -165,6 +178,9 @@ func (s *Stock) cook(k *menu.Kitchen, pot *Pot) {
 // again.
 func (p *Present) Lay(w *menu.Week) {
 	for _, pot := range p.Pots {
+		if pot.Batches <= 0 {
+			continue
+		}
 		w.Pots = append(w.Pots, menu.Pot{Step: pot.Step, Day: int(midnight(pot.Begins).Sub(p.from).Hours() / 24), Batches: pot.Batches})
 	}
 	now := int(p.asOf.Sub(p.from).Minutes())
@@ -235,16 +251,27 @@ func (p *Present) Stores(w *menu.Week) {
 // Told says of each pot that it is counted, and what is not.
 func (p *Present) Told(k *menu.Kitchen) (list []string) {
 	for _, pot := range p.Pots {
+		if pot.Batches <= 0 {
+			continue
+		}
 		list = append(list, fmt.Sprintf("%s of %s is counted as planned, out by %s: nobody has written it down",
 			k.Graph.Steps[pot.Step].Name, pot.Begins.Format("Mon 2 Jan"), pot.Out.Format(Minutes)))
 	}
-	var names []string
-	for _, step := range p.Unwritten {
-		names = append(names, k.Graph.Steps[step].Name)
-	}
-	if len(names) > 0 {
+	if len(p.Unwritten) > 0 {
 		list = append(list, fmt.Sprintf("planned for %s, but nobody has written it down, so it is not counted: %s",
-			p.from.AddDate(0, 0, -1).Format("Mon 2 Jan"), strings.Join(names, ", ")))
+			p.from.AddDate(0, 0, -1).Format("Mon 2 Jan"), stepNames(k, p.Unwritten)))
+	}
+	if len(p.Lost) > 0 {
+		list = append(list, "lost, and no longer followed: "+stepNames(k, p.Lost)+
+			"; what it took or gave stands as it was written down: count it, or write down what was binned")
 	}
 	return list
+}
+
+func stepNames(k *menu.Kitchen, steps []int) string {
+	var names []string
+	for _, step := range steps {
+		names = append(names, k.Graph.Steps[step].Name)
+	}
+	return strings.Join(names, ", ")
 }

@@ -22,7 +22,9 @@ import (
 	"context"
 	"net/http"
 	"path/filepath"
+	"runtime"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"kettletree/menu"
@@ -87,6 +89,8 @@ type Board struct {
 
 	studies *shelf[*study] // questions that take long
 	turn    chan struct{}  // of those that are worked out
+	waiting atomic.Int32   // how many wait for it, or have it
+	making  chan struct{}  // of pages that are made at once
 	life    context.Context
 }
 
@@ -102,6 +106,7 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	b := &Board{Config: c, kept: newShelf[*sheet](keptPages), laid: newShelf[*Framed](keptWeeks),
 		drawn: newShelf[[]byte](keptPictures), once: newReceipts(), files: newAssets()}
 	b.studies, b.turn, b.life = newShelf[*study](keptStudies), make(chan struct{}, mostAtOnce), ctx
+	b.making = make(chan struct{}, 2*runtime.GOMAXPROCS(0))
 	b.watch = newWatch(c)
 	if err := b.watch.look(ctx); err != nil {
 		return nil, err

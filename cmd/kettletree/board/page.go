@@ -329,6 +329,12 @@ const mostThought = 60 * time.Second
 func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet, error) {
 	ctx, stop := context.WithTimeout(ctx, mostThought)
 	defer stop()
+	select {
+	case b.making <- struct{}{}:
+		defer func() { <-b.making }()
+	case <-ctx.Done():
+		return nil, errors.New("too much is asked at once: ask again")
+	}
 	v := &view{asked: a, Page: p, Pages: pages, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
 	framed, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), As: p.As})
 	if err == nil {

@@ -45,6 +45,7 @@ const (
 	mostStudied = 10 * time.Minute
 	keptStudies = 16
 	mostAtOnce  = 2 // of what is worked out
+	mostWaiting = 8 // to be worked out, those that are among them: a device that asks and asks must not starve the others
 )
 
 // study asks a question that may take long. A page whose answer may change by itself is not kept. anew asks for a new answer
@@ -59,6 +60,11 @@ func (a *asked) study(ctx context.Context, of string, anew bool, ask func(ctx co
 	st.mu.Lock()
 	fresh := st.found != nil && st.found.key == key
 	if !fresh && st.next == nil && (st.found == nil || anew || st.found.quick) {
+		if b.waiting.Add(1) > mostWaiting {
+			b.waiting.Add(-1)
+			st.mu.Unlock()
+			return nil, &Refusal{Msg: "too much is being worked out already", Hint: "ask again in a minute"}
+		}
 		f := &finding{key: key, asOf: a.Now, ready: make(chan struct{})}
 		st.next = f
 		go b.workOut(st, f, ask)
@@ -93,6 +99,7 @@ func (a *asked) study(ctx context.Context, of string, anew bool, ask func(ctx co
 
 // workOut finds an answer when its turn has come.
 func (b *Board) workOut(st *study, f *finding, ask func(context.Context, func(string)) (any, error)) {
+	defer b.waiting.Add(-1)
 	ctx, stop := context.WithTimeout(b.life, mostStudied)
 	defer stop()
 	began := time.AfterFunc(soon, func() {})

@@ -126,10 +126,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 			b.refuse(w, r, http.StatusUnprocessableEntity, refused)
 			return
 		}
-		if err := b.watch.look(r.Context()); err != nil {
-			b.fail(w, err)
-			return
-		}
+		_ = b.watch.look(r.Context()) // it is written; what can't be read now is told by the page that follows
 	}
 	path, q := b.back(r)
 	q.Set("wrote", done.String())
