@@ -52,8 +52,8 @@ func (b *builder) ask(asks string, about, right, wrong []string) {
 			asked++
 		}
 	}
-	right = right[:min(len(right), mostRight)]
 	wrong = slices.DeleteFunc(slices.Clone(wrong), func(s string) bool { return slices.Contains(right, s) })
+	right = right[:min(len(right), mostRight)]
 	wrong = wrong[:min(len(wrong), mostOptions-len(right))]
 	if asked == mostOfAKind || len(right) == 0 || len(wrong) == 0 {
 		return

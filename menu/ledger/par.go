@@ -278,10 +278,14 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 		seen := seenOf(list, d, dish.Special, b.till.struck)
 		for day := range 7 {
 			weekday := (day + 1) % 7 // from Monday on
+			if !k.Open[weekday] {
+				continue // what was sold then was no service of the week
+			}
 			for n, service := range k.Services {
 				typed, isTyped := 0, false
 				if n < len(dish.Sells[weekday]) {
-					typed, isTyped = dish.Sells[weekday][n], true
+					typed = dish.Sells[weekday][n]
+					isTyped = typed > 0
 				}
 				at := seen[sitting{weekday, n}]
 				if typed == 0 && !slices.ContainsFunc(at.portions, func(x float64) bool { return x > 0 }) {

@@ -365,7 +365,7 @@ func (p *player) count(e *Entry, item int, found float64) {
 	}
 	p.uncounted[item], p.seen[item] = false, true
 	switch more := found - book; {
-	case more < 0:
+	case more < -slack*book:
 		_, cost := p.draw(e, item, -more, "")
 		p.till.miss(item, -more, cost)
 	case more > slack*found:

@@ -142,7 +142,13 @@ func (d *door) pair(code string, now time.Time) (token string, ok, slow bool) {
 	}
 	for _, role := range Roles {
 		want := d.codes[role]
-		if want != "" && subtle.ConstantTimeCompare([]byte(code), []byte(want)) == 1 && len(d.devices) < mostDevices {
+		if want != "" && subtle.ConstantTimeCompare([]byte(code), []byte(want)) == 1 {
+			for old := range d.devices { // of so many, one has to be paired anew
+				if len(d.devices) < mostDevices {
+					break
+				}
+				delete(d.devices, old)
+			}
 			delete(d.codes, role)
 			token = rand.Text()
 			d.devices[sha256.Sum256([]byte(token))] = role

@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"unicode"
 
 	"kettletree/menu"
 	"kettletree/menu/ledger"
@@ -99,7 +100,7 @@ func amountText(k *menu.Kitchen, amount, unit, item string) string {
 	if strings.HasPrefix(unit, depthIn) {
 		return item + " " + amount + " " + unit
 	}
-	if unit == "" && !strings.ContainsFunc(amount, func(r rune) bool { return r >= 'A' }) { // no unit is typed with it
+	if unit == "" && !strings.ContainsFunc(amount, unicode.IsLetter) { // no unit is typed with it
 		unit = ownUnit(k, item)
 	}
 	return strings.Join(slices.DeleteFunc([]string{amount, unit, item}, func(s string) bool { return s == "" }), " ")
