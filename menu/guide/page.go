@@ -46,7 +46,20 @@ func laidOut(sections []section, level int, figures map[string]template.HTML, ca
 }
 
 // Page is the guide as one HTML file: it holds its style and pictures, runs nothing, and asks for nothing from outside.
-func (g *Guide) Page(ctx context.Context) ([]byte, error) {
+func (g *Guide) Page(ctx context.Context) ([]byte, error) { return g.lay(ctx, "guide") }
+
+// Part is what stands in the body of the guide's page, to stand within another.
+func (g *Guide) Part(ctx context.Context) ([]byte, error) {
+	head, err := g.lay(ctx, "head")
+	if err != nil {
+		return nil, err
+	}
+	body, err := g.lay(ctx, "body")
+	return append(head, body...), err
+}
+
+// lay lays out the guide, or a part of it, by a template.
+func (g *Guide) lay(ctx context.Context, by string) ([]byte, error) {
 	t := newTeller(g)
 	figures := map[string]template.HTML{}
 	sheet, err := draw.Render(ctx, g.Map)
@@ -58,7 +71,7 @@ func (g *Guide) Page(ctx context.Context) ([]byte, error) {
 		figures["lanes"] = inline(draw.RenderLanes(lanes))
 	}
 	var b bytes.Buffer
-	err = pageTemplate.Execute(&b, map[string]any{
+	err = pageTemplate.ExecuteTemplate(&b, by, map[string]any{
 		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
 		"Made": t.say("Made from the standing week of %[1]s, %[2]s days.", g.From, t.whole(g.Days)), "Contents": t.plain("Contents"),
 		"Sections": laidOut(g.sections(), 2, figures, t.say("Caution:")),

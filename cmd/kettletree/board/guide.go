@@ -3,7 +3,6 @@ package board
 // Guide: the kitchen explained to a cook who is new in it, as it is printed.
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"html/template"
@@ -39,7 +38,7 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 		if err != nil {
 			return nil, err
 		}
-		html, err := g.Page(ctx)
+		html, err := g.Part(ctx)
 		return withinPage(html), err
 	})
 	a.Query.Del("anew")
@@ -54,12 +53,7 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 	return p, nil
 }
 
-// withinPage takes out of the guide's own page what stands in its body, for it stands within a page of the board. Package guide
-// escapes all that the kitchen file says.
+// withinPage makes the guide stand within a page of the board. Package guide escapes all that the kitchen file says.
 func withinPage(html []byte) template.HTML {
-	_, body, _ := bytes.Cut(html, []byte("<header>"))
-	body, _, _ = bytes.Cut(body, []byte("</main>"))
-	text := string(plainPicture(body))
-	text = strings.Replace(text, "</header>\n<main>", "", 1)
-	return template.HTML(strings.ReplaceAll(text, `<figure class="map">`, `<figure class="map" tabindex="0" aria-label="The map">`))
+	return template.HTML(strings.ReplaceAll(string(plainPicture(html)), `<figure class="map">`, `<figure class="map" tabindex="0" aria-label="The map">`))
 }
