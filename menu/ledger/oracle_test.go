@@ -52,3 +52,14 @@ func Standing(entries []Entry) []Entry {
 	}
 	return stand
 }
+
+// Learn is [Journal.Yields] over entries at hand.
+func Learn(k *menu.Kitchen, entries []Entry, about About) *Yields {
+	l := newLearning(k)
+	for i := range entries {
+		if entries[i].Kind == Cooked {
+			l.add(&entries[i])
+		}
+	}
+	return l.answer(fates(entries), about)
+}

@@ -145,17 +145,6 @@ func (j *Journal) Yields(ctx context.Context, k *menu.Kitchen, about About) (*Yi
 	return a, nil
 }
 
-// Learn is [Journal.Yields] over entries at hand.
-func Learn(k *menu.Kitchen, entries []Entry, about About) *Yields {
-	l := newLearning(k)
-	for i := range entries {
-		if entries[i].Kind == Cooked {
-			l.add(&entries[i])
-		}
-	}
-	return l.answer(fates(entries), about)
-}
-
 // batch is a cooked entry as far as yields go. Amounts that nobody measured are not a number.
 type batch struct {
 	id, at  int64 // at in seconds since 1970
