@@ -233,11 +233,11 @@ var byPlan = []string{"clock", "labels"}
 
 // shownFrom is the first day of a week that is shown where no day is named: today, of a week that begins yesterday.
 func shownFrom(c *cli.Context, w *menu.Week) (day int, err error) {
-	today, err := now()
-	if err == nil && !c.IsSet("from") && w.Date(1).Equal(today.Truncate(24*time.Hour)) {
-		day = 1
+	if c.IsSet("from") || c.IsSet("on-hand") || c.IsSet("plan") || !ledger.Exists(ledger.Path(kitchenFile(c.Args().Slice()))) {
+		return 0, nil
 	}
-	return day, err
+	today, err := now()
+	return int(today.Sub(w.From).Hours() / 24), err
 }
 
 // fromJournal takes what is on hand from the journal beside the kitchen file, and says as of when. A kitchen with a
