@@ -1,13 +1,18 @@
 package main
 
-// The commands as they are typed: testdata/script has a script for each job and each fault.
+// The commands as they are typed: testdata/script has a script for each job and each fault. Scripts ask in this process ("ends"), as
+// starting a program costs more than most answers; what only a program of its own shows (standard input, a terminal, standard output
+// as a device, GOMAXPROCS) is started ("starts").
 
 import (
+	"bufio"
+	"context"
 	"errors"
 	"flag"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,6 +20,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 var update = flag.Bool("update", false, "rewrite what scripts and goldens expect")
@@ -28,6 +35,10 @@ func TestScripts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	scripts, err := filepath.Abs(filepath.Join("testdata", "script")) // absolute, as other scripts are run from other folders
+	if err != nil {
+		t.Fatal(err)
+	}
 	cache := t.TempDir() // the drawing engine compiles itself at a start that finds nothing of an earlier one
 	first := exec.Command("kettletree", "help")
 	first.Env = append(os.Environ(), "XDG_CACHE_HOME="+cache)
@@ -35,7 +46,7 @@ func TestScripts(t *testing.T) {
 		t.Fatal(err)
 	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 filepath.Join("testdata", "script"),
+		Dir:                 scripts,
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
@@ -47,23 +58,59 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"ends": ends, "only": only, "large": large, "nested": nested, "byte": patch,
+			"ends": ends, "starts": starts, "only": only, "large": large, "nested": nested, "byte": patch,
 		},
 	})
 }
 
-// turn lets one program start at a time: of two that start together, the drawing engine lets one compile itself anew.
+// turn lets one command at a time have the folder and the environment of this process.
 var turn sync.Mutex
 
-// ends runs a program and wants it to end with a code: ends 2 kettletree whatfi.
+// ends asks a question in this process, as the program would in the script's folder and with the script's environment, and wants it
+// to end with a code: ends 2 kettletree whatfi. It has nobody at its standard input; for those see starts.
 func ends(ts *testscript.TestScript, negated bool, args []string) {
-	if negated || len(args) < 2 {
-		ts.Fatalf("usage: ends CODE PROGRAM ARGUMENT...")
+	want := codeAndProgram(ts, "ends", negated, args)
+	if args[1] != "kettletree" {
+		ts.Fatalf("ends knows kettletree only; starts starts any program")
 	}
-	want, err := strconv.Atoi(args[0])
-	ts.Check(err)
 	turn.Lock()
 	defer turn.Unlock()
+	defer lend(ts)()
+	wantCode(ts, want, run(context.Background(), args[1:], strings.NewReader(""), ts.Stdout(), ts.Stderr()))
+}
+
+// lend gives this process the folder and the environment of a script, as far as the program asks for it, until the function that it
+// returns is called.
+func lend(ts *testscript.TestScript) (back func()) {
+	home, err := os.Getwd()
+	ts.Check(err)
+	ts.Check(os.Chdir(ts.MkAbs(".")))
+	former := map[string]string{}
+	for _, name := range asked {
+		if value, set := os.LookupEnv(name); set {
+			former[name] = value
+		}
+		ts.Check(os.Setenv(name, ts.Getenv(name)))
+	}
+	return func() {
+		for _, name := range asked {
+			_ = os.Unsetenv(name)
+			if value, set := former[name]; set {
+				_ = os.Setenv(name, value)
+			}
+		}
+		if err := os.Chdir(home); err != nil {
+			panic(err)
+		}
+	}
+}
+
+// asked are the variables of the environment that the program asks for; one that is empty is as one that is not there.
+var asked = []string{clockName, "COLUMNS", "LANG", "LC_ALL", "LC_CTYPE", "NO_COLOR", "TERM"}
+
+// starts is ends with a program of its own, which reads what stdin or ttyin gave it: starts 1 kettletree check -.
+func starts(ts *testscript.TestScript, negated bool, args []string) {
+	want := codeAndProgram(ts, "starts", negated, args)
 	got := 0
 	if err := ts.Exec(args[1], args[2:]...); err != nil {
 		exit, ok := errors.AsType[*exec.ExitError](err)
@@ -72,6 +119,38 @@ func ends(ts *testscript.TestScript, negated bool, args []string) {
 		}
 		got = exit.ExitCode()
 	}
+	wantCode(ts, want, got)
+}
+
+// TestInterruptOfTheProgram has a program of its own end well when it is told to.
+func TestInterruptOfTheProgram(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no signal can be sent to another program")
+	}
+	program := exec.Command("kettletree", "serve", "../../examples/first-pot", "--port", "0")
+	stdout, err := program.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, program.Start())
+	lines := bufio.NewScanner(stdout)
+	require.True(t, lines.Scan())
+	assert.Contains(t, lines.Text(), "The board is open at ")
+	require.NoError(t, program.Process.Signal(os.Interrupt))
+	require.True(t, lines.Scan())
+	assert.Contains(t, lines.Text(), "The board is closed.")
+	assert.NoError(t, program.Wait())
+}
+
+// codeAndProgram reads the code that a program should end with.
+func codeAndProgram(ts *testscript.TestScript, word string, negated bool, args []string) int {
+	if negated || len(args) < 2 {
+		ts.Fatalf("usage: %s CODE PROGRAM ARGUMENT...", word)
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	return want
+}
+
+func wantCode(ts *testscript.TestScript, want, got int) {
 	if got != want {
 		ts.Fatalf("ended with %d, not %d", got, want)
 	}
