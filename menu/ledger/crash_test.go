@@ -85,6 +85,7 @@ func startWriter(t *testing.T, file string, count int) (*exec.Cmd, *bufio.Scanne
 
 // A writer that is killed at some hundred random points loses no entry that it said was kept, and leaves none torn.
 func TestKilled(t *testing.T) {
+	t.Parallel()
 	const kills = 100
 	random := rand.New(rand.NewPCG(1, 2))
 	file := filepath.Join(t.TempDir(), "kitchen.journal")
@@ -134,6 +135,7 @@ func TestKilled(t *testing.T) {
 
 // Two programs, and two goroutines of this one, write at once, to a journal that none has made yet: nothing is lost.
 func TestWritersAtOnce(t *testing.T) {
+	t.Parallel()
 	const each = 40
 	file := filepath.Join(t.TempDir(), "kitchen.journal")
 	var all sync.WaitGroup

@@ -3,8 +3,10 @@ package ledger
 // The kitchen that the tests of this package write down, and how they do it.
 
 import (
+	"context"
 	"os"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -74,9 +76,31 @@ func open(t testing.TB, file string) *Journal {
 	return j
 }
 
+// empty is the file of a journal without entries. Making one costs more than most tests do with it, so it is made once.
+var empty = sync.OnceValues(func() ([]byte, error) {
+	folder, err := os.MkdirTemp("", "journal")
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = os.RemoveAll(folder) }()
+	file := filepath.Join(folder, "kitchen.journal")
+	j, err := Open(context.Background(), file)
+	if err != nil {
+		return nil, err
+	}
+	if err := j.Close(); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(file)
+})
+
 func newJournal(t testing.TB) *Journal {
 	t.Helper()
-	return open(t, filepath.Join(t.TempDir(), "kitchen.journal"))
+	src, err := empty()
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "kitchen.journal")
+	require.NoError(t, os.WriteFile(file, src, 0o644))
+	return open(t, file)
 }
 
 func TestMain(m *testing.M) {

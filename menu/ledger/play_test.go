@@ -359,6 +359,7 @@ func TestNothingIsLostOnTheShelves(t *testing.T) {
 
 // Asked again, what is on hand is what it would be if all were played anew, whatever was written meanwhile.
 func TestOnHandGoesOn(t *testing.T) {
+	t.Parallel()
 	k := kitchen(t)
 	rapid.Check(t, func(r *rapid.T) {
 		entries, _ := drawn(r, k)

@@ -218,10 +218,16 @@ func TestYieldsGoByWhenItHappened(t *testing.T) {
 
 // The journal learns, goes on from what it has read, and forgets what is undone.
 func TestJournalYields(t *testing.T) {
+	t.Parallel()
 	k := kitchen(t)
 	ctx := t.Context()
-	j := newJournal(t)
+	var j *Journal
+	renew := func() { j = newJournal(t) }
+	checks := 0
 	rapid.Check(t, func(t *rapid.T) {
+		if checks++; checks%10 == 1 { // long enough to go on in, short enough to be read anew at each check
+			renew()
+		}
 		before, err := j.Yields(ctx, k, allYields)
 		require.NoError(t, err)
 		kept, err := j.Append(ctx, someBatches(t, k, 1)...)
