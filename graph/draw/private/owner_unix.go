@@ -7,6 +7,7 @@ package private
 import (
 	"os"
 	"syscall"
+	"time"
 )
 
 // variable is what os.TempDir reads first.
@@ -30,4 +31,23 @@ func trusted(parent, folder string) bool {
 	}
 	owner, ok := in.Sys().(*syscall.Stat_t)
 	return ok && int(owner.Uid) == os.Geteuid()
+}
+
+// lock takes the lock that a file stands for; it is nil when that can't be had in time. The system gives it back when
+// the program ends, however it ends.
+func lock(file string, patience time.Duration) (unlock func()) {
+	f, err := os.OpenFile(file, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return nil
+	}
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
+		if err == nil {
+			return func() { _ = f.Close() }
+		}
+		if err != syscall.EWOULDBLOCK && err != syscall.EINTR || time.Now().After(end) {
+			_ = f.Close()
+			return nil
+		}
+	}
 }
