@@ -12,6 +12,9 @@ import (
 	"kettletree/graph/measure"
 )
 
+// rounding is the relative error that sums of converted weights may carry without breaking a bound.
+const rounding = 1e-9
+
 // pot is one batch by weight, as it is written or as a walk made it: what goes in by line, what comes out by output.
 //
 // What is in the pot is all that went in, less what was taken out. What boils off is not taken away: the file does not
@@ -117,7 +120,7 @@ func (b bound) beyond(share float64) float64 {
 	if !b.most {
 		by = -by
 	}
-	if by <= b.share*slack {
+	if by <= b.share*rounding {
 		return 0
 	}
 	return by
@@ -131,7 +134,7 @@ func (p pot) furthest(b bound) (s potStage, share float64, ok bool) {
 			continue
 		}
 		is := p.share(at, b.line)
-		if x := b.beyond(is); x > by*(1+slack) {
+		if x := b.beyond(is); x > by*(1+rounding) {
 			s, share, by = at, is, x
 		}
 	}

@@ -26,6 +26,12 @@ type Rescue struct {
 	Cautions []string  `json:"cautions"`
 }
 
+// Rescued is a what-if with what can still be done about it.
+type Rescued struct {
+	*WhatIf
+	Rescue *Rescue `json:"rescue,omitempty"` // when it is asked for
+}
+
 // Move is one decision, against the week with the shocks and without it.
 type Move struct {
 	Kind     string       `json:"kind"` // one of MoveKinds

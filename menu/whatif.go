@@ -28,7 +28,6 @@ type WhatIf struct {
 	Totals Totals       `json:"totals"`
 	Shares *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; nil when none does
 
-	Rescue *Rescue `json:"rescue,omitempty"` // when it is asked for
 	Chance *Chance `json:"chance,omitempty"` // when it is asked for
 	Money  string  `json:"money,omitempty"`
 	After  *Played `json:"-"`

@@ -140,7 +140,7 @@ func TestJSONIsDocumented(t *testing.T) {
 		}
 	}
 	for command, answer := range map[string]any{
-		"check": show.Faults{}, "whatif": menu.WhatIf{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
+		"check": show.Faults{}, "whatif": menu.Rescued{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
 		"cost --as-it-was": ledger.AsItWas{}, "forecast": ledger.Forecast{},
 		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
 		"clock":      clock.Timetable{},
@@ -172,6 +172,9 @@ func paths(t reflect.Type, at string, optional bool, within []reflect.Type) (lis
 					continue
 				}
 				below := strings.TrimPrefix(at+"."+name, ".")
+				if f.Anonymous && name == "" {
+					below = at // its keys stand among these
+				}
 				list = append(list, paths(f.Type, below, optional || strings.Contains(rest, "omit"),
 					append(within, t))...)
 			}

@@ -41,10 +41,11 @@ func whatifCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			a, err := week.WhatIf(changes)
+			what, err := week.WhatIf(changes)
 			if err != nil {
 				return err
 			}
+			a := menu.Rescued{WhatIf: what}
 			if c.Bool("rescue") {
 				bar := newProgress(c.App.ErrWriter)
 				a.Rescue, err = week.Rescue(c.Context, changes, bar.trying("every move"))

@@ -15,19 +15,19 @@ import (
 )
 
 // WhatIf lays the answer out. A dish that sells what it sold before, and does not run short, is only counted.
-func WhatIf(p Page, a *menu.WhatIf) string {
+func WhatIf(p Page, a menu.Rescued) string {
 	m := MoneyOf(a.Money)
 	if a.Chance != nil {
-		return whatIfChance(p, a, m)
+		return whatIfChance(p, a.WhatIf, m)
 	}
 	var b strings.Builder
-	b.WriteString(p.text(0, whatIfAnswer(a, m)))
+	b.WriteString(p.text(0, whatIfAnswer(a.WhatIf, m)))
 	section := func(s string) {
 		if s != "" {
 			b.WriteString("\n" + s)
 		}
 	}
-	section(dishChanges(p, a))
+	section(dishChanges(p, a.WhatIf))
 	section(swaps(p, a.Swaps))
 	section(shares(p, a.Shares.Sentences()))
 	section(itemChanges(p, a.Items))
@@ -290,7 +290,7 @@ func totals(p Page, a menu.Totals, m Money) string {
 
 // WhatIfSheet has a row for each dish at each service; where moves are asked for, one for each move; where chance is, the rows
 // of [ChanceSheet].
-func WhatIfSheet(a *menu.WhatIf) (s Sheet) {
+func WhatIfSheet(a menu.Rescued) (s Sheet) {
 	if a.Chance != nil {
 		return ChanceSheet(a.Chance)
 	}
