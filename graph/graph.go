@@ -77,13 +77,13 @@ type Output struct {
 type Step struct {
 	Name  string
 	Mode  Mode
-	Uses  []Line
+	Takes []Line
 	Gives []Output
 }
 
 // Length is how long the step takes: the minutes after its start at which the last of it is in or out.
 func (st Step) Length() (minutes int) {
-	for _, l := range st.Uses {
+	for _, l := range st.Takes {
 		minutes = max(minutes, l.InAt, l.OutAt)
 	}
 	for _, o := range st.Gives {
@@ -95,10 +95,10 @@ func (st Step) Length() (minutes int) {
 // MainLine is the line by which batches of the step are counted: the first that it can't do without. It is negative
 // when the step takes nothing.
 func (st Step) MainLine() int {
-	if at := slices.IndexFunc(st.Uses, func(l Line) bool { return !l.Optional && !l.Carried }); at >= 0 {
+	if at := slices.IndexFunc(st.Takes, func(l Line) bool { return !l.Optional && !l.Carried }); at >= 0 {
 		return at
 	}
-	return len(st.Uses) - 1
+	return len(st.Takes) - 1
 }
 
 // Graph is the flow of one kitchen. Build it with [New]; it must not be changed afterwards.
@@ -118,10 +118,10 @@ func New(items []Item, steps []Step) (*Graph, error) {
 		if len(st.Gives) == 0 {
 			return nil, fmt.Errorf("step %q gives nothing", st.Name)
 		}
-		if st.Mode == AllOf && len(st.Uses) == 0 {
+		if st.Mode == AllOf && len(st.Takes) == 0 {
 			return nil, fmt.Errorf("step %q takes all of its first line, but has none", st.Name)
 		}
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			if len(l.Choices) == 0 {
 				return nil, fmt.Errorf("step %q has a line without an item", st.Name)
 			}
@@ -162,7 +162,7 @@ func (g *Graph) connect(carried bool) (down, up [][]int) {
 		_ = d.AddVertex(n) // fails only for a vertex that exists
 	}
 	for s, st := range g.Steps {
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			for _, c := range l.Choices {
 				if carried || !l.Carried {
 					_ = d.AddEdge(c.Item, g.Node(s)) // an item that a step uses twice is one edge; the amounts stand in the lines

@@ -43,6 +43,7 @@ func readPlain(text string) (p plain) {
 // byEdge makes every edge a step of its own; byItem gives every item one step that takes all its forerunners. Both keep
 // which item comes of which.
 func (p plain) byEdge(t require.TestingT) *Graph { return p.graph(t, false) }
+
 func (p plain) byItem(t require.TestingT) *Graph { return p.graph(t, true) }
 
 func (p plain) graph(t require.TestingT, byItem bool) *Graph {
@@ -59,7 +60,7 @@ func (p plain) graph(t require.TestingT, byItem bool) *Graph {
 			steps = append(steps, Step{Name: p.names[e[1]], Gives: []Output{{Item: e[1], Amount: 1}}})
 			items[e[1]].Role = Made
 		}
-		steps[s].Uses = append(steps[s].Uses, Line{Choices: []Choice{{Item: e[0], Amount: 1}}})
+		steps[s].Takes = append(steps[s].Takes, Line{Choices: []Choice{{Item: e[0], Amount: 1}}})
 	}
 	g, err := New(items, steps)
 	require.NoError(t, err)
@@ -124,7 +125,7 @@ func itemsOf(t require.TestingT, g *Graph, loop []Arc) (items []int) {
 	gave := func(a Arc) int { return g.Steps[a.Step].Gives[a.Output].Item }
 	last := gave(loop[len(loop)-1])
 	for _, a := range loop {
-		line := g.Steps[a.Step].Uses[a.Line]
+		line := g.Steps[a.Step].Takes[a.Line]
 		require.False(t, line.Carried)
 		require.Equal(t, last, line.Choices[a.Choice].Item)
 		items = append(items, last)
@@ -145,7 +146,7 @@ func anyGraph(t *rapid.T) *Graph {
 			for range rapid.IntRange(1, 2).Draw(t, "choices") {
 				l.Choices = append(l.Choices, Choice{Item: item.Draw(t, "takes"), Amount: 1})
 			}
-			steps[s].Uses = append(steps[s].Uses, l)
+			steps[s].Takes = append(steps[s].Takes, l)
 		}
 		for range rapid.IntRange(1, 2).Draw(t, "outputs") {
 			steps[s].Gives = append(steps[s].Gives, Output{Item: item.Draw(t, "gives"), Amount: 1})
@@ -163,7 +164,7 @@ func (g *Graph) reference(carried bool) *simple.DirectedGraph {
 		d.AddNode(simple.Node(n))
 	}
 	for s, st := range g.Steps {
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			for _, c := range l.Choices {
 				if carried || !l.Carried {
 					d.SetEdge(d.NewEdge(simple.Node(c.Item), simple.Node(g.Node(s))))
@@ -203,8 +204,10 @@ type turned struct {
 	next func(int64) gonum.Nodes
 }
 
-func (t turned) From(id int64) gonum.Nodes     { return t.next(id) }
-func (t turned) Edge(u, v int64) gonum.Edge    { return simple.Edge{F: simple.Node(u), T: simple.Node(v)} }
+func (t turned) From(id int64) gonum.Nodes { return t.next(id) }
+
+func (t turned) Edge(u, v int64) gonum.Edge { return simple.Edge{F: simple.Node(u), T: simple.Node(v)} }
+
 func (t turned) HasEdgeFromTo(u, v int64) bool { return t.Directed.HasEdgeBetween(u, v) }
 
 func TestReachAgreesWithGonum(t *testing.T) {
@@ -253,8 +256,8 @@ func TestLoose(t *testing.T) {
 		}
 		return out
 	}
-	g, err := New(items, []Step{{Name: "kettle", Uses: take(0), Gives: give(1, 2)}, {Name: "soup", Uses: take(1), Gives: give(4)},
-		{Name: "draw", Gives: give(3)}, {Name: "breath", Uses: take(3), Gives: give(5)}})
+	g, err := New(items, []Step{{Name: "kettle", Takes: take(0), Gives: give(1, 2)}, {Name: "soup", Takes: take(1), Gives: give(4)},
+		{Name: "draw", Gives: give(3)}, {Name: "breath", Takes: take(3), Gives: give(5)}})
 	require.NoError(t, err)
 	require.Equal(t, []int{2}, g.Unused())
 	require.Equal(t, []int{5, 6}, g.Groundless())
@@ -271,13 +274,13 @@ func TestFaultsOfGraph(t *testing.T) {
 		want string
 	}{
 		{Step{Name: "kettle"}, `step "kettle" gives nothing`},
-		{Step{Name: "kettle", Uses: []Line{{}}, Gives: give}, `step "kettle" has a line without an item`},
+		{Step{Name: "kettle", Takes: []Line{{}}, Gives: give}, `step "kettle" has a line without an item`},
 		{Step{Name: "kettle", Mode: AllOf, Gives: give}, `step "kettle" takes all of its first line, but has none`},
-		{Step{Name: "kettle", Uses: line(2, 1), Gives: give}, `step "kettle" names item 2 of 2`},
-		{Step{Name: "kettle", Uses: line(-1, 1), Gives: give}, `step "kettle" names item -1 of 2`},
-		{Step{Name: "kettle", Uses: line(0, 0), Gives: give}, `step "kettle" has 0 of "bones": an amount must be positive and finite`},
-		{Step{Name: "kettle", Uses: line(0, -1), Gives: give}, `step "kettle" has -1 of "bones": an amount must be positive and finite`},
-		{Step{Name: "kettle", Uses: line(0, math.NaN()), Gives: give},
+		{Step{Name: "kettle", Takes: line(2, 1), Gives: give}, `step "kettle" names item 2 of 2`},
+		{Step{Name: "kettle", Takes: line(-1, 1), Gives: give}, `step "kettle" names item -1 of 2`},
+		{Step{Name: "kettle", Takes: line(0, 0), Gives: give}, `step "kettle" has 0 of "bones": an amount must be positive and finite`},
+		{Step{Name: "kettle", Takes: line(0, -1), Gives: give}, `step "kettle" has -1 of "bones": an amount must be positive and finite`},
+		{Step{Name: "kettle", Takes: line(0, math.NaN()), Gives: give},
 			`step "kettle" has NaN of "bones": an amount must be positive and finite`},
 		{Step{Name: "kettle", Gives: []Output{{Item: 1, Amount: math.Inf(1)}}},
 			`step "kettle" has +Inf of "stock": an amount must be positive and finite`},

@@ -2,7 +2,9 @@ package graph
 
 // Loops: items that would need themselves on the same day.
 
-import "slices"
+import (
+	"slices"
+)
 
 // Arc is one turn of a loop: Step takes, on a line's choice, what the arc before it gives, and gives what the arc after it
 // takes. The first arc follows the last.
@@ -96,7 +98,7 @@ func (g *Graph) arcs(circle []int) []Arc {
 	for k := 0; k+1 < len(circle); k += 2 {
 		takes, s, gives := circle[k], circle[k+1]-len(g.Items), circle[(k+2)%len(circle)]
 		a := Arc{Step: s}
-		for l, line := range g.Steps[s].Uses {
+		for l, line := range g.Steps[s].Takes {
 			if c := slices.IndexFunc(line.Choices, func(c Choice) bool { return c.Item == takes }); c >= 0 && !line.Carried {
 				a.Line, a.Choice = l, c
 				break

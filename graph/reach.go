@@ -2,7 +2,9 @@ package graph
 
 // What comes of a node, what it comes from, and what stands loose.
 
-import "slices"
+import (
+	"slices"
+)
 
 // Downstream is every node that comes of node, in the order of their numbers, without node itself unless it feeds itself
 // through a carried line.
@@ -35,7 +37,7 @@ func reach(next [][]int, from ...int) []int {
 func (g *Graph) Unused() []int {
 	used := make([]bool, len(g.Items))
 	for _, st := range g.Steps {
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			for _, c := range l.Choices {
 				used[c.Item] = true
 			}

@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/ask"
 )
 
 func allergensCommand() *cli.Command {
@@ -15,11 +16,11 @@ func allergensCommand() *cli.Command {
 		Name: "allergens", Usage: "the allergens of each dish, and by which way each comes to it",
 		Flags: slices.Concat(output(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := ask(c, c.Args().Slice())
+			week, err := openWeek(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
-			a := week.AllergensOf()
+			a := ask.Allergens(week.Kitchen)
 			return give(c, answer{
 				data:  a,
 				sheet: func() show.Sheet { return show.AllergenSheet(a) },

@@ -7,7 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 func backupCommand() *cli.Command {
@@ -18,7 +18,7 @@ func backupCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			file := ledger.Path(kitchenFile(kitchen))
+			file := logbook.Path(kitchenFile(kitchen))
 			j, err := openJournal(c.Context, file)
 			if err != nil {
 				return err

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/ask"
+	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
 )
 
@@ -28,7 +28,7 @@ func answers[T any](o *opened, command string, args ...string) (a T) {
 }
 
 // dishAt finds a dish at a service of Tuesday.
-func dishAt(w menu.WhatIf, dish, service string) *menu.DishAt {
+func dishAt(w ask.Consequences, dish, service string) *ask.DishAt {
 	for _, d := range w.Dishes {
 		if d.Name == dish && d.Service == service && d.Date == "2026-11-24" {
 			return &d
@@ -123,7 +123,7 @@ func TestBrowserNight(t *testing.T) {
 		b.tap("night kettle@tue")
 		b.sees("What if: night kettle, tue: lost")
 		b.sees("as night kettle of tue 24 nov lost")
-		asked := answers[menu.WhatIf](o, "whatif", "--lose", "night kettle@tue")
+		asked := answers[ask.Consequences](o, "whatif", "--lose", "night kettle@tue")
 		lost := asked.Totals.PortionsAfter - asked.Totals.PortionsBefore
 		assert.Less(b.t, lost, -10)
 		b.sees(fmt.Sprintf("%+d portions", lost))
@@ -147,17 +147,17 @@ func TestBrowserNight(t *testing.T) {
 			"sold 18 red pozole at dinner", "sold 6 lard shortbread at dinner", "counted kettle stock 6 cm in big kettle",
 			"lost night kettle of 2026-11-24", fmt.Sprintf("undone undo %d", n+11), "lost night kettle of 2026-11-24",
 		}, o.news())
-		last := answers[ledger.Log](o, "log", "show", "--last", "13")
+		last := answers[logbook.Log](o, "log", "show", "--last", "13")
 		assert.Equal(b.t, "2026-11-24 14:40:00", last.Entries[0].At)
 		assert.Equal(b.t, "2026-11-25 02:30:00", last.Entries[12].At)
 
 		// Tuesday, asked again: the special is on, the torta is off.
-		tuesday := answers[menu.WhatIf](o, "whatif", "--from", "2026-11-24")
+		tuesday := answers[ask.Consequences](o, "whatif", "--from", "2026-11-24")
 		assert.Nil(b.t, dishAt(tuesday, "head cheese torta", "dinner"))
 		assert.Equal(b.t, 6, dishAt(tuesday, "lard shortbread", "dinner").Forecast)
 
 		// Wednesday's lunch: the page, the command and the other device have the same figures.
-		night := answers[menu.WhatIf](o, "whatif")
+		night := answers[ask.Consequences](o, "whatif")
 		for _, d := range night.Dishes {
 			if d.Date == "2026-11-25" && d.Service == "lunch" {
 				b.sees(fmt.Sprintf("%d of %d", d.After, d.Forecast))

@@ -29,8 +29,8 @@ import (
 
 	"kettletree/cmd/kettletree/board"
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/ask"
+	"kettletree/menu/logbook"
 )
 
 // heard is what a program prints; it may be read while it is written.
@@ -139,12 +139,12 @@ func (o *opened) write(entries ...string) (int, string) {
 // logged is the journal, as the command shows it.
 func (o *opened) logged() (texts []string) {
 	o.t.Helper()
-	if !ledger.Exists(filepath.Join(o.folder, "kitchen.journal")) {
+	if !logbook.Exists(filepath.Join(o.folder, "kitchen.journal")) {
 		return nil
 	}
 	got := runIn(o.t, nil, "log", o.folder, "show", "--last", "1000", "--json")
 	require.Zero(o.t, got.code, got.stderr)
-	var a ledger.Log
+	var a logbook.Log
 	require.NoError(o.t, json.Unmarshal([]byte(got.stdout), &a))
 	for _, e := range a.Entries {
 		texts = append(texts, strings.TrimSpace(string(e.Kind)+" "+e.Text))
@@ -415,7 +415,7 @@ func TestBoardSaysTheSame(t *testing.T) {
 	_, text, _ := o.get("/?lose=poach+chickens@wed")
 	command := runIn(t, nil, "whatif", o.folder, "--lose", "poach chickens@wed", "--json")
 	require.Zero(t, command.code)
-	var a menu.WhatIf
+	var a ask.Consequences
 	require.NoError(t, json.Unmarshal([]byte(command.stdout), &a))
 	says(t, text, show.WhatIfAnswer(&a))
 	for _, d := range a.Dishes {

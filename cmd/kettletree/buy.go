@@ -9,8 +9,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
-	"kettletree/menu/plan"
+	"kettletree/menu/shop"
+	"kettletree/menu/week"
 )
 
 func buyCommand() *cli.Command {
@@ -26,7 +26,7 @@ func buyCommand() *cli.Command {
 				"when the banquet is (default: the first service that all can be had and cooked for)")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := ask(c, c.Args().Slice())
+			week, err := openWeek(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
@@ -34,7 +34,7 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			list, err := plan.ToBuy(week, o)
+			list, err := shop.ToBuy(week, o)
 			if err != nil {
 				return err
 			}
@@ -48,7 +48,7 @@ func buyCommand() *cli.Command {
 }
 
 // buyOptions reads which days are asked for, and the banquet.
-func buyOptions(c *cli.Context, week *menu.Week) (o plan.BuyOptions, err error) {
+func buyOptions(c *cli.Context, week *week.Week) (o shop.BuyOptions, err error) {
 	o.All = c.Bool("all")
 	if text := c.String("on"); c.IsSet("on") {
 		if o.All {
@@ -59,7 +59,7 @@ func buyOptions(c *cli.Context, week *menu.Week) (o plan.BuyOptions, err error) 
 		}
 	}
 	for _, text := range c.StringSlice("need") {
-		n, err := plan.ReadNeed(week, text)
+		n, err := shop.ReadNeed(week, text)
 		if err != nil {
 			return o, &usageError{msg: err.Error()}
 		}

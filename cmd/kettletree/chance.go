@@ -8,7 +8,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/week"
 )
 
 // chanceFlags are the options that ask for chance.
@@ -17,20 +18,20 @@ func chanceFlags() []cli.Flag {
 		&cli.BoolFlag{Name: "chance", Usage: option("",
 			"also say how likely it is: every yield and forecast with a spread (± 4 L) drawn anew, many times")},
 		&cli.StringFlag{Name: "draws", Usage: option("N",
-			fmt.Sprintf("how many times, with --chance (default: %d)", menu.UsualDraws))},
+			fmt.Sprintf("how many times, with --chance (default: %d)", ask.UsualDraws))},
 		&cli.StringFlag{Name: "seed", Usage: option("N",
-			fmt.Sprintf("where the drawing begins, with --chance: the same seed draws the same (default: %d)", menu.UsualSeed))},
+			fmt.Sprintf("where the drawing begins, with --chance: the same seed draws the same (default: %d)", ask.UsualSeed))},
 	}
 }
 
 // wager reads the options that ask for chance; nil when it is not asked for.
-func wager(c *cli.Context, week *menu.Week) (*menu.Wager, error) {
-	how := &menu.Wager{Draws: menu.UsualDraws, Seed: menu.UsualSeed}
+func wager(c *cli.Context, w *week.Week) (*ask.Wager, error) {
+	how := &ask.Wager{Draws: ask.UsualDraws, Seed: ask.UsualSeed}
 	var err error
 	if text := c.String("draws"); c.IsSet("draws") {
-		if how.Draws, err = strconv.Atoi(text); err != nil || how.Draws < 1 || how.Draws > menu.MostDraws {
+		if how.Draws, err = strconv.Atoi(text); err != nil || how.Draws < 1 || how.Draws > ask.MostDraws {
 			return nil, &usageError{fmt.Sprintf("--draws %q is not a number of draws", text),
-				fmt.Sprintf("write a whole number from 1 to %d", menu.MostDraws)}
+				fmt.Sprintf("write a whole number from 1 to %d", ask.MostDraws)}
 		}
 	}
 	if text := c.String("seed"); c.IsSet("seed") {
@@ -50,7 +51,7 @@ func wager(c *cli.Context, week *menu.Week) (*menu.Wager, error) {
 	if c.Bool("rescue") {
 		return nil, &usageError{"--chance and --rescue are both asked for", "ask for one, then for the other"}
 	}
-	if week.Rule == menu.Best {
+	if w.Rule == week.Best {
 		return nil, &usageError{"--chance plays thousands of weeks, and the rule \"best\" would plan each of them",
 			"use --rule fair or first"}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/ask"
 )
 
 func checkCommand() *cli.Command {
@@ -20,7 +21,7 @@ func checkCommand() *cli.Command {
 				return err
 			}
 			if k.week != nil {
-				if _, err := k.week.Cost(); err != nil {
+				if _, err := ask.Cost(k.week); err != nil {
 					return err
 				}
 			}

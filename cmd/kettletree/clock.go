@@ -10,8 +10,8 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
-	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/week"
 )
 
 func clockCommand() *cli.Command {
@@ -38,7 +38,7 @@ func tellTime(c *cli.Context) error {
 			return &usageError{"--ready and --" + other + " are both given", "ask one after the other"}
 		}
 	}
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func tellTime(c *cli.Context) error {
 }
 
 // timetable asks what the options ask.
-func timetable(c *cli.Context, week *menu.Week) (*clock.Timetable, error) {
+func timetable(c *cli.Context, week *week.Week) (*clock.Timetable, error) {
 	if text := c.String("ready"); c.IsSet("ready") {
 		slot, err := clock.Slot(week, text)
 		if err != nil {

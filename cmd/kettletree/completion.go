@@ -11,7 +11,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/graph"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // completionScripts are named by their shell. Each calls "kettletree complete" with the words of the command line up to
@@ -80,7 +81,7 @@ func candidates(c *cli.Context, before []string, written string) (list []string)
 		name := strings.TrimLeft(last, "-")
 		if flag := flagNamed(cmd, name); flag != nil && flag.(cli.DocGenerationFlag).TakesValue() {
 			if name == "rule" {
-				return menu.RuleNames
+				return week.RuleNames
 			}
 			return named(c, before, name)
 		}
@@ -119,7 +120,7 @@ func named(c *cli.Context, before []string, asked string) (list []string) {
 	if err != nil {
 		return nil
 	}
-	k, _ := menu.Read(file, src)
+	k, _ := kitchen.Read(file, src)
 	if k == nil {
 		return nil
 	}

@@ -11,9 +11,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
 	"kettletree/menu/clock"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 func coolingCommand() *cli.Command {
@@ -32,30 +32,30 @@ func coolingCommand() *cli.Command {
 
 func cooling(c *cli.Context) error {
 	var name string
-	var kitchen []string
+	var kit []string
 	var err error
 	fromJournal := c.NArg() == 0 || c.NArg() == 1 && looksLikeKitchen(c.Args().First())
 	if fromJournal {
-		kitchen = c.Args().Slice()
-	} else if name, kitchen, err = apart(c, "log"); err != nil {
+		kit = c.Args().Slice()
+	} else if name, kit, err = apart(c, "log"); err != nil {
 		return err
 	}
 	if c.Bool("json") && c.Bool("csv") {
 		return &usageError{"--json and --csv are both asked for", "choose one"}
 	}
-	k, err := codeOf(c, name, kitchen)
+	k, err := codeOf(c, name, kit)
 	if err != nil {
 		return err
 	}
-	var air *menu.Degrees
+	var air *kitchen.Degrees
 	if text := c.String("air"); c.IsSet("air") {
-		d, err := menu.ReadDegrees(text)
+		d, err := kitchen.ReadDegrees(text)
 		if err != nil {
 			return &usageError{msg: "--air " + err.Error()}
 		}
 		air = &d
 	}
-	var logs []menu.CoolingLog
+	var logs []kitchen.CoolingLog
 	if fromJournal {
 		logs, err = coolingByJournal(c)
 	} else {
@@ -73,7 +73,7 @@ func cooling(c *cli.Context) error {
 			return &usageError{"--from-room: the log has no " + item, meant(item, items, "name an item as the log does")}
 		}
 	}
-	code := &menu.Codes[0]
+	code := &kitchen.Codes[0]
 	if k != nil {
 		code = k.Code
 	}
@@ -91,12 +91,12 @@ func cooling(c *cli.Context) error {
 }
 
 // coolingFile reads the log of a file.
-func coolingFile(c *cli.Context, name string, k *menu.Kitchen, air *menu.Degrees) ([]menu.CoolingLog, error) {
+func coolingFile(c *cli.Context, name string, k *kitchen.Kitchen, air *kitchen.Degrees) ([]kitchen.CoolingLog, error) {
 	src, err := read(c.Context, c.App.Reader, name)
 	if err != nil {
 		return nil, err
 	}
-	logs, faults := menu.ReadCooling(name, src, k, air)
+	logs, faults := kitchen.ReadCooling(name, src, k, air)
 	(&checked{file: name, faults: faults}).tell(c.App.ErrWriter)
 	if logs == nil {
 		return nil, errTold
@@ -105,7 +105,7 @@ func coolingFile(c *cli.Context, name string, k *menu.Kitchen, air *menu.Degrees
 }
 
 // coolingByJournal takes the log from what was written down in the last day.
-func coolingByJournal(c *cli.Context) ([]menu.CoolingLog, error) {
+func coolingByJournal(c *cli.Context) ([]kitchen.CoolingLog, error) {
 	_, j, today, err := written(c)
 	if err != nil {
 		return nil, err
@@ -116,15 +116,15 @@ func coolingByJournal(c *cli.Context) ([]menu.CoolingLog, error) {
 		return nil, told(err)
 	}
 	if len(logs) == 0 {
-		return nil, &hinted{fmt.Errorf("no temperature was written down in the day before %s", today.Format(ledger.Minutes)),
-			"kettletree log temperature " + ledger.Forms[ledger.Temperature] + ", or name a log: kettletree cooling --help"}
+		return nil, &hinted{fmt.Errorf("no temperature was written down in the day before %s", today.Format(logbook.Minutes)),
+			"kettletree log temperature " + logbook.Forms[logbook.Temperature] + ", or name a log: kettletree cooling --help"}
 	}
 	return logs, nil
 }
 
 // codeOf is the kitchen whose code and names count. Where none is named and none lies here it is nil: the usual code
 // counts, and names are not checked.
-func codeOf(c *cli.Context, log string, args []string) (*menu.Kitchen, error) {
+func codeOf(c *cli.Context, log string, args []string) (*kitchen.Kitchen, error) {
 	file := kitchenFile(args)
 	if file == "-" && log == "-" {
 		return nil, &usageError{msg: "the kitchen and the log can't both come from standard input"}
@@ -137,7 +137,7 @@ func codeOf(c *cli.Context, log string, args []string) (*menu.Kitchen, error) {
 		return nil, err
 	}
 	found := &checked{file: file}
-	k, faults := menu.Read(file, src)
+	k, faults := kitchen.Read(file, src)
 	if found.faults = faults; k == nil {
 		found.tell(c.App.ErrWriter)
 		return nil, errTold

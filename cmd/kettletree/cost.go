@@ -11,15 +11,15 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // costTables are the tables that cost can show, in their order; the first is shown when none is asked for.
 var costTables = []struct {
 	option string
 	means  string
-	text   func(show.Page, *menu.CostSheet) string
-	sheet  func(*menu.CostSheet) show.Sheet
+	text   func(show.Page, *ask.CostSheet) string
+	sheet  func(*ask.CostSheet) show.Sheet
 }{
 	{"menu", "the menu table: what each portion costs and leaves (the default)", show.Menu, show.MenuSheet},
 	{"steps", "each step's bill for a batch, and who bears how much of it", show.Bills, show.BillSheet},
@@ -59,12 +59,12 @@ func cost(c *cli.Context) error {
 	} else if len(chosen) == 0 {
 		chosen = costTables[:1]
 	}
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
 	if c.Bool("kilos") {
-		a, err := week.Kilos()
+		a, err := ask.Kilos(week)
 		if err != nil {
 			return err
 		}
@@ -74,7 +74,7 @@ func cost(c *cli.Context) error {
 			text:  func(p show.Page) string { return show.Kilos(p, a) },
 		})
 	}
-	a, err := week.Cost()
+	a, err := ask.Cost(week)
 	if err != nil {
 		return err
 	}

@@ -37,7 +37,7 @@ func explain(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("--lang %q is no language of the guide", text), "write " + guide.Offered()}
 		}
 	}
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}

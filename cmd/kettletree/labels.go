@@ -26,7 +26,7 @@ func labelsCommand() *cli.Command {
 }
 
 func labels(c *cli.Context) error {
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}

@@ -18,9 +18,10 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/graph/flow"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
+	"kettletree/menu/week"
 )
 
 // option words the help of an option: what it takes, "" for nothing, and what it means.
@@ -36,7 +37,7 @@ func framing() []cli.Flag {
 			"what is on hand when the first day begins: CSV with item,quantity,made (default: by the journal)")},
 		&cli.StringFlag{Name: "plan", Usage: option("FILE",
 			"a plan that \"plan --save\" wrote, in place of the standing week")},
-		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(menu.RuleNames, "|"),
+		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(week.RuleNames, "|"),
 			"who goes short: every dish alike, the last rank first, or what earns least (default: fair)")},
 	}
 }
@@ -57,22 +58,22 @@ func outFlag() cli.Flag {
 
 // shockFlags are the options that ask about changes, one for each kind.
 func shockFlags() (flags []cli.Flag) {
-	for _, k := range menu.ShockKinds {
+	for _, k := range week.ShockKinds {
 		flags = append(flags, &cli.StringSliceFlag{Name: k.Name, Usage: option(k.Takes, k.Means)})
 	}
 	return flags
 }
 
 // period reads the options that frame a question, but for what is on hand.
-func period(c *cli.Context) (p menu.Period, err error) {
+func period(c *cli.Context) (p week.Period, err error) {
 	today, err := now()
 	if err != nil {
 		return p, err
 	}
 	sinceMonday := (int(today.Weekday()) + 6) % 7
-	p = menu.Period{From: today.Truncate(24*time.Hour).AddDate(0, 0, -sinceMonday), Days: 7}
+	p = week.Period{From: today.Truncate(24*time.Hour).AddDate(0, 0, -sinceMonday), Days: 7}
 	if c.Command.Name == "tonight" {
-		p = menu.Period{From: today.Truncate(24 * time.Hour), Days: 1}
+		p = week.Period{From: today.Truncate(24 * time.Hour), Days: 1}
 	}
 	if from := c.String("from"); c.IsSet("from") {
 		if p.From, err = time.Parse(time.DateOnly, from); err != nil {
@@ -81,16 +82,16 @@ func period(c *cli.Context) (p menu.Period, err error) {
 	}
 	if days := c.String("days"); c.IsSet("days") {
 		p.Days, err = strconv.Atoi(days)
-		if err != nil || p.Days < 1 || p.Days > menu.MostDays {
+		if err != nil || p.Days < 1 || p.Days > week.MostDays {
 			return p, &usageError{fmt.Sprintf("--days %q is not a number of days", days),
-				fmt.Sprintf("write a whole number from 1 to %d", menu.MostDays)}
+				fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
 		}
 	}
 	if rule := c.String("rule"); c.IsSet("rule") {
-		at := slices.Index(menu.RuleNames, rule)
+		at := slices.Index(week.RuleNames, rule)
 		if at < 0 {
 			return p, &usageError{fmt.Sprintf("there is no rule %q", rule),
-				"write one of: " + strings.Join(menu.RuleNames, ", ")}
+				"write one of: " + strings.Join(week.RuleNames, ", ")}
 		}
 		p.Rule = flow.Ration(at)
 	}
@@ -104,13 +105,13 @@ func period(c *cli.Context) (p menu.Period, err error) {
 // error.
 type checked struct {
 	file   string
-	week   *menu.Week
-	faults menu.Diagnostics
+	week   *week.Week
+	faults kitchen.Diagnostics
 	asOf   []string // where what is on hand comes from and as of when, and what was decided; nil when there is no journal
 }
 
 // readKitchen reads and checks the kitchen that the arguments name; it is nil when a fault is an error.
-func readKitchen(c *cli.Context, args []string) (*checked, *menu.Kitchen, error) {
+func readKitchen(c *cli.Context, args []string) (*checked, *kitchen.Kitchen, error) {
 	k := &checked{file: kitchenFile(args)}
 	src, err := read(c.Context, c.App.Reader, k.file)
 	if err != nil {
@@ -120,9 +121,9 @@ func readKitchen(c *cli.Context, args []string) (*checked, *menu.Kitchen, error)
 		}
 		return nil, nil, err
 	}
-	var kitchen *menu.Kitchen
-	kitchen, k.faults = menu.Read(k.file, src)
-	return k, kitchen, nil
+	var kit *kitchen.Kitchen
+	kit, k.faults = kitchen.Read(k.file, src)
+	return k, kit, nil
 }
 
 // load reads and checks the kitchen that the arguments name and lays it over the period.
@@ -146,7 +147,7 @@ func load(c *cli.Context, args []string) (*checked, error) {
 }
 
 // lay lays a kitchen over a period, with what is on hand by a list or by the journal, or over the days of a plan.
-func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err error) {
+func (k *checked) lay(c *cli.Context, kit *kitchen.Kitchen, p week.Period) (err error) {
 	if name := c.String("on-hand"); name != "" {
 		if name == "-" && k.file == "-" {
 			return &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
@@ -155,20 +156,20 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 		if err != nil {
 			return err
 		}
-		var faults menu.Diagnostics
-		p.OnHand, faults = menu.ReadOnHand(name, src, kitchen, p.From)
+		var faults kitchen.Diagnostics
+		p.OnHand, faults = kitchen.ReadOnHand(name, src, kit, p.From)
 		k.faults = append(k.faults, faults...)
 	}
-	var j *ledger.Journal
-	var present *ledger.Present
-	if file := ledger.Path(k.file); c.String("on-hand") == "" && k.file != "-" && c.Command.Name != "guide" && ledger.Exists(file) {
-		if j, err = ledger.Open(c.Context, file); err != nil {
+	var j *logbook.Book
+	var present *logbook.Present
+	if file := logbook.Path(k.file); c.String("on-hand") == "" && k.file != "-" && c.Command.Name != "guide" && logbook.Exists(file) {
+		if j, err = logbook.Open(c.Context, file); err != nil {
 			return told(err)
 		}
 		defer func() { _ = j.Close() }()
 	}
 	if j != nil && c.String("plan") == "" {
-		if present, err = k.fromJournal(c, j, kitchen, &p); err != nil {
+		if present, err = k.fromJournal(c, j, kit, &p); err != nil {
 			return err
 		}
 	}
@@ -176,9 +177,9 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 		return nil
 	}
 	if name := c.String("plan"); name != "" {
-		k.week, err = planned(c, name, kitchen, p.Rule)
+		k.week, err = planned(c, name, kit, p.Rule)
 	} else {
-		k.week, err = kitchen.Over(p)
+		k.week, err = week.Over(kit, p)
 	}
 	if err == nil && present != nil {
 		k.week.Change(present.Lay)
@@ -189,14 +190,14 @@ func (k *checked) lay(c *cli.Context, kitchen *menu.Kitchen, p menu.Period) (err
 	if err == nil && present != nil {
 		k.week.Change(present.Stores)
 	}
-	if err == nil && p.Rule == menu.Best {
+	if err == nil && p.Rule == week.Best {
 		k.week.Settle = plan.Best(c.Context, k.week)
 	}
 	return err
 }
 
 // decided makes what was decided, or found out, by now part of the week.
-func (k *checked) decided(ctx context.Context, j *ledger.Journal) error {
+func (k *checked) decided(ctx context.Context, j *logbook.Book) error {
 	asOf, err := now()
 	if err != nil {
 		return err
@@ -213,7 +214,7 @@ func (k *checked) decided(ctx context.Context, j *ledger.Journal) error {
 }
 
 // planned is the week of a kept plan, which has days and stock of its own.
-func planned(c *cli.Context, name string, kitchen *menu.Kitchen, rule flow.Ration) (*menu.Week, error) {
+func planned(c *cli.Context, name string, kitchen *kitchen.Kitchen, rule flow.Ration) (*week.Week, error) {
 	for _, own := range []string{"from", "days", "on-hand"} {
 		if c.IsSet(own) {
 			return nil, &usageError{fmt.Sprintf("--plan and --%s are both given", own),
@@ -232,8 +233,8 @@ func planned(c *cli.Context, name string, kitchen *menu.Kitchen, rule flow.Ratio
 var byPlan = []string{"clock", "labels"}
 
 // shownFrom is the first day of a week that is shown where no day is named: today, of a week that begins yesterday.
-func shownFrom(c *cli.Context, w *menu.Week) (day int, err error) {
-	if c.IsSet("from") || c.IsSet("on-hand") || c.IsSet("plan") || !ledger.Exists(ledger.Path(kitchenFile(c.Args().Slice()))) {
+func shownFrom(c *cli.Context, w *week.Week) (day int, err error) {
+	if c.IsSet("from") || c.IsSet("on-hand") || c.IsSet("plan") || !logbook.Exists(logbook.Path(kitchenFile(c.Args().Slice()))) {
 		return 0, nil
 	}
 	today, err := now()
@@ -242,8 +243,8 @@ func shownFrom(c *cli.Context, w *menu.Week) (day int, err error) {
 
 // fromJournal takes what is on hand from the journal beside the kitchen file, and says as of when. A kitchen with a
 // journal is asked about from today on, where no day is named; today goes on from now.
-func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.Kitchen, p *menu.Period) (*ledger.Present, error) {
-	file := ledger.Path(k.file)
+func (k *checked) fromJournal(c *cli.Context, j *logbook.Book, kit *kitchen.Kitchen, p *week.Period) (*logbook.Present, error) {
+	file := logbook.Path(k.file)
 	asOf, err := now()
 	if err != nil {
 		return nil, err
@@ -260,40 +261,40 @@ func (k *checked) fromJournal(c *cli.Context, j *ledger.Journal, kitchen *menu.K
 	default:
 		p.From = today
 	}
-	present, err := j.Present(c.Context, kitchen, p.From, asOf)
+	present, err := j.Present(c.Context, kit, p.From, asOf)
 	if err != nil {
 		return nil, told(err)
 	}
 	stock := present.Stock
 	if stock.Entries == 0 && len(present.Pots) == 0 {
 		k.asOf = []string{fmt.Sprintf("%s has nothing from before %s, so nothing is on hand; --from asks about a later day",
-			file, asOf.Format(ledger.Minutes))}
+			file, asOf.Format(logbook.Minutes))}
 		return present, nil
 	}
-	k.asOf = []string{fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(ledger.Minutes), file)}
+	k.asOf = []string{fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(logbook.Minutes), file)}
 	if n := len(stock.Odd); n > 0 {
 		k.asOf[0] += fmt.Sprintf("; what does not add up (%d) is told by \"kettletree log show\"", n)
 	}
-	k.asOf = append(k.asOf, present.Told(kitchen)...)
-	var past []ledger.Lot
-	p.OnHand, past = stock.OnHand(kitchen, p.From)
+	k.asOf = append(k.asOf, present.Told(kit)...)
+	var past []logbook.Lot
+	p.OnHand, past = stock.OnHand(kit, p.From)
 	for at := 0; at < len(past); { // lots of an item stand together, the oldest first
 		l := past[at]
 		for at++; at < len(past) && past[at].Item == l.Item; at++ {
 			l.Amount += past[at].Amount
 			l.Made = past[at].Made
 		}
-		name, keeps := kitchen.Graph.Items[l.Item].Name, kitchen.Terms.Keeps[l.Item]
-		k.faults = append(k.faults, menu.Diagnostic{Pos: menu.Pos{File: file}, Severity: menu.Warning, ID: "past-keeping",
-			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", kitchen.Quantity(l.Item, l.Amount), name,
+		name, keeps := kit.Graph.Items[l.Item].Name, kit.Terms.Keeps[l.Item]
+		k.faults = append(k.faults, kitchen.Diagnostic{Pos: kitchen.Pos{File: file}, Severity: kitchen.Warning, ID: "past-keeping",
+			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", kit.Quantity(l.Item, l.Amount), name,
 				l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly)),
-			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", kitchen.Quantity(l.Item, l.Amount), name)})
+			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", kit.Quantity(l.Item, l.Amount), name)})
 	}
 	return present, nil
 }
 
 // ask is load for commands that go on only with a sound kitchen. What was found is told.
-func ask(c *cli.Context, args []string) (*menu.Week, error) {
+func openWeek(c *cli.Context, args []string) (*week.Week, error) {
 	k, err := load(c, args)
 	if err != nil {
 		return nil, err
@@ -318,7 +319,7 @@ func (k *checked) tell(w io.Writer) {
 // counted is "2 errors, 1 warning".
 func (k *checked) counted() string {
 	var parts []string
-	for _, s := range []menu.Severity{menu.Error, menu.Warning} {
+	for _, s := range []kitchen.Severity{kitchen.Error, kitchen.Warning} {
 		n := 0
 		for _, d := range k.faults {
 			if d.Severity == s {
@@ -395,7 +396,7 @@ func read(ctx context.Context, stdin io.Reader, name string) ([]byte, error) {
 			defer func() { _ = f.Close() }() // what was read is read
 			from = f
 		}
-		src, err := io.ReadAll(io.LimitReader(from, menu.MostBytes+1))
+		src, err := io.ReadAll(io.LimitReader(from, kitchen.MostBytes+1))
 		done <- text{src, err}
 	}()
 	select {
@@ -410,8 +411,8 @@ func read(ctx context.Context, stdin io.Reader, name string) ([]byte, error) {
 }
 
 // shocks reads the changes that are asked about, kind by kind.
-func shocks(c *cli.Context, w *menu.Week) (list []menu.Shock, err error) {
-	for _, k := range menu.ShockKinds {
+func shocks(c *cli.Context, w *week.Week) (list []week.Shock, err error) {
+	for _, k := range week.ShockKinds {
 		for _, text := range c.StringSlice(k.Name) {
 			s, err := w.Shock(k.Name, text)
 			if err != nil {

@@ -17,8 +17,8 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // What log does beside writing down an entry, whose kinds are words of their own.
@@ -31,7 +31,7 @@ const (
 
 // logWords are what may stand behind log.
 func logWords() (words []string) {
-	for _, k := range ledger.Kinds {
+	for _, k := range logbook.Kinds {
 		words = append(words, string(k))
 	}
 	return append(words, logShow, logUndo, logImport, logExport)
@@ -68,7 +68,7 @@ func log(c *cli.Context) error {
 	if c.Bool("json") && c.Bool("csv") {
 		return &usageError{"--json and --csv are both asked for", "choose one"}
 	}
-	l := &logging{c: c, kitchen: kitchen, file: ledger.Path(kitchenFile(kitchen)), word: args[0], args: args[1:]}
+	l := &logging{c: c, kitchen: kitchen, file: logbook.Path(kitchenFile(kitchen)), word: args[0], args: args[1:]}
 	var err error
 	if l.now, err = now(); err != nil {
 		return err
@@ -79,11 +79,11 @@ func log(c *cli.Context) error {
 		}
 	}
 	if l.at.After(l.now) {
-		return &usageError{fmt.Sprintf("--at %s lies in the future", l.at.Format(ledger.Minutes)),
-			"write down what has happened; it is now " + l.now.Format(ledger.Minutes)}
+		return &usageError{fmt.Sprintf("--at %s lies in the future", l.at.Format(logbook.Minutes)),
+			"write down what has happened; it is now " + l.now.Format(logbook.Minutes)}
 	}
 	switch {
-	case slices.Contains(ledger.Kinds, ledger.Kind(args[0])):
+	case slices.Contains(logbook.Kinds, logbook.Kind(args[0])):
 		return l.entry()
 	case args[0] == logShow:
 		return l.show()
@@ -109,7 +109,7 @@ type logging struct {
 }
 
 // sound reads the kitchen file. What was found in it is told only when it can't be used.
-func (l *logging) sound() (*menu.Kitchen, error) {
+func (l *logging) sound() (*kitchen.Kitchen, error) {
 	k, kitchen, err := readKitchen(l.c, l.kitchen)
 	if err != nil {
 		return nil, err
@@ -122,21 +122,21 @@ func (l *logging) sound() (*menu.Kitchen, error) {
 }
 
 // openJournal opens a journal that is there already.
-func openJournal(ctx context.Context, file string) (*ledger.Journal, error) {
-	if !ledger.Exists(file) {
+func openJournal(ctx context.Context, file string) (*logbook.Book, error) {
+	if !logbook.Exists(file) {
 		return nil, &hinted{fmt.Errorf("there is no journal %s: nothing was written down yet", filepath.ToSlash(file)),
 			"the first entry makes it; \"kettletree log --help\" shows how"}
 	}
-	j, err := ledger.Open(ctx, file)
+	j, err := logbook.Open(ctx, file)
 	return j, told(err)
 }
 
 // told passes on what an error says should be done.
 func told(err error) error {
-	if e, ok := errors.AsType[*ledger.FileError](err); ok {
+	if e, ok := errors.AsType[*logbook.FileError](err); ok {
 		return &hinted{e, e.Hint}
 	}
-	if e, ok := errors.AsType[*ledger.EntryError](err); ok {
+	if e, ok := errors.AsType[*logbook.EntryError](err); ok {
 		return &hinted{e, e.Hint}
 	}
 	return err
@@ -157,8 +157,8 @@ func (l *logging) entry() error {
 	if err != nil {
 		return err
 	}
-	kind, text := ledger.Kind(l.word), strings.Join(l.args, " ")
-	e, err := ledger.Parse(kitchen, kind, text)
+	kind, text := logbook.Kind(l.word), strings.Join(l.args, " ")
+	e, err := logbook.Parse(kitchen, kind, text)
 	if fault, ok := errors.AsType[*measure.Error](err); ok {
 		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
 		return errTold
@@ -171,7 +171,7 @@ func (l *logging) entry() error {
 			e.At = time.Time{} // that of the other
 		}
 	}
-	open := ledger.Open
+	open := logbook.Open
 	if e.NamesLot() {
 		open = openJournal
 	}
@@ -195,26 +195,26 @@ func (l *logging) entry() error {
 }
 
 // misread shows a fault in an entry as those in files are shown.
-func misread(word, text string, fault *measure.Error) menu.Diagnostic {
+func misread(word, text string, fault *measure.Error) kitchen.Diagnostic {
 	at := min(fault.At, len(text))
 	end := min(at+fault.Len, len(text))
-	return menu.Diagnostic{Pos: menu.Pos{File: "log " + word, Line: 1, Col: utf8.RuneCountInString(text[:at]) + 1},
+	return kitchen.Diagnostic{Pos: kitchen.Pos{File: "log " + word, Line: 1, Col: utf8.RuneCountInString(text[:at]) + 1},
 		Len: max(1, utf8.RuneCountInString(text[at:end])), ID: "bad-entry", Msg: fault.Msg, Hint: fault.Hint, Excerpt: text}
 }
 
 // answer shows some entries of the journal.
-func (l *logging) answer(j *ledger.Journal, kitchen *menu.Kitchen, some []ledger.Entry) error {
+func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbook.Entry) error {
 	corrections, err := j.Corrections(l.c.Context)
 	if err != nil {
 		return told(err)
 	}
-	var stock *ledger.Stock
+	var stock *logbook.Stock
 	if kitchen != nil {
 		if stock, err = j.OnHand(l.c.Context, kitchen, l.now); err != nil {
 			return told(err)
 		}
 	}
-	a := &ledger.Log{Journal: l.file, Entries: ledger.Lines(kitchen, stock, corrections, some)}
+	a := &logbook.Log{Journal: l.file, Entries: logbook.Lines(kitchen, stock, corrections, some)}
 	return give(l.c, answer{
 		data:  a,
 		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },
@@ -277,7 +277,7 @@ func (l *logging) undo() error {
 	if err != nil {
 		return told(err)
 	}
-	return l.answer(j, nil, []ledger.Entry{e})
+	return l.answer(j, nil, []logbook.Entry{e})
 }
 
 // export writes all entries out, whether the kitchen file is sound or not: as CSV, or as JSON, one entry a line.
@@ -294,7 +294,7 @@ func (l *logging) export() error {
 	if err != nil {
 		return told(err)
 	}
-	lines := ledger.Lines(nil, nil, all, all)
+	lines := logbook.Lines(nil, nil, all, all)
 	var text string
 	if l.c.Bool("json") {
 		text, err = show.JSONLines(lines)
@@ -324,9 +324,9 @@ func (l *logging) takeOver() error {
 	if err != nil {
 		return err
 	}
-	reads := ledger.ReadCSV
+	reads := logbook.ReadCSV
 	if strings.EqualFold(filepath.Ext(name), ".xlsx") {
-		reads = ledger.ReadWorkbook
+		reads = logbook.ReadWorkbook
 	}
 	file, found := reads(kitchen, name, src, l.at, l.now)
 	k := &checked{file: name, faults: found}
@@ -334,15 +334,15 @@ func (l *logging) takeOver() error {
 	if file == nil {
 		return errTold
 	}
-	if !l.c.Bool("yes") && !ledger.Exists(l.file) { // a preview makes no journal
+	if !l.c.Bool("yes") && !logbook.Exists(l.file) { // a preview makes no journal
 		return l.tookOver(file, file.Entries, nil)
 	}
-	j, err := ledger.Open(l.c.Context, l.file)
+	j, err := logbook.Open(l.c.Context, l.file)
 	if err != nil {
 		return told(err)
 	}
 	defer func() { _ = j.Close() }()
-	var entries []ledger.Entry
+	var entries []logbook.Entry
 	var from []string
 	if l.c.Bool("yes") {
 		entries, from, err = j.Import(l.c.Context, file, l.now)
@@ -356,10 +356,10 @@ func (l *logging) takeOver() error {
 }
 
 // tookOver shows the entries of a file that are new; from names the files that had the others before.
-func (l *logging) tookOver(file *ledger.File, entries []ledger.Entry, from []string) error {
-	a := &ledger.Takeover{File: file.Name, Columns: file.Columns, Unused: append([]string{}, file.Unused...),
+func (l *logging) tookOver(file *logbook.File, entries []logbook.Entry, from []string) error {
+	a := &logbook.Takeover{File: file.Name, Columns: file.Columns, Unused: append([]string{}, file.Unused...),
 		Written: l.c.Bool("yes") && len(entries) > 0, Already: strings.Join(from, ", "),
-		Known: len(file.Entries) - len(entries), Entries: ledger.Lines(nil, nil, entries, entries)}
+		Known: len(file.Entries) - len(entries), Entries: logbook.Lines(nil, nil, entries, entries)}
 	return give(l.c, answer{
 		data:  a,
 		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },

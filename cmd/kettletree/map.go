@@ -12,12 +12,13 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/week"
 )
 
 func mapCommand() *cli.Command {
 	var bys []string
-	for _, by := range menu.Bys {
+	for _, by := range ask.Bys {
 		bys = append(bys, string(by))
 	}
 	flags := []cli.Flag{
@@ -38,15 +39,15 @@ func mapCommand() *cli.Command {
 }
 
 func drawMap(c *cli.Context) error {
-	by := menu.By(c.String("by"))
-	if c.IsSet("by") && !slices.Contains(menu.Bys, by) {
+	by := ask.By(c.String("by"))
+	if c.IsSet("by") && !slices.Contains(ask.Bys, by) {
 		return &usageError{fmt.Sprintf("a map can't be drawn by %q", by), fmt.Sprintf("write one of: %s, %s, %s",
-			menu.ByWeight, menu.ByCost, menu.ByShortage)}
+			ask.ByWeight, ask.ByCost, ask.ByShortage)}
 	}
 	if c.Bool("dot") && c.Bool("json") {
 		return &usageError{"--dot and --json are both asked for", "choose one"}
 	}
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -57,7 +58,7 @@ func drawMap(c *cli.Context) error {
 	if by == "" {
 		by = usualBy(changes)
 	}
-	picture, err := week.Map(changes, c.String("around"), by)
+	picture, err := ask.Map(week, changes, c.String("around"), by)
 	if err != nil {
 		return &usageError{msg: err.Error()}
 	}
@@ -81,9 +82,9 @@ func drawMap(c *cli.Context) error {
 }
 
 // usualBy is what a map tells when nobody says otherwise.
-func usualBy(changes []menu.Shock) menu.By {
+func usualBy(changes []week.Shock) ask.By {
 	if len(changes) > 0 {
-		return menu.ByShortage
+		return ask.ByShortage
 	}
-	return menu.ByWeight
+	return ask.ByWeight
 }

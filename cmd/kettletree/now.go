@@ -7,7 +7,7 @@ import (
 	"os"
 	"time"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // clockName is a variable of the environment that stands in for the clock, to try out another day.
@@ -28,7 +28,7 @@ func now() (time.Time, error) {
 
 // moment reads "2026-11-24 14:05", or a date alone as its beginning.
 func moment(s string) (time.Time, error) {
-	t, err := time.Parse(ledger.Minutes, s)
+	t, err := time.Parse(logbook.Minutes, s)
 	if err != nil {
 		t, err = time.Parse(time.DateOnly, s)
 	}

@@ -11,9 +11,10 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/plan"
 	"kettletree/menu/plan/solve"
+	"kettletree/menu/week"
 )
 
 func planCommand() *cli.Command {
@@ -28,7 +29,7 @@ func planCommand() *cli.Command {
 			if c.IsSet("plan") {
 				return &usageError{"--plan is for the other commands", "keep a plan with --save; plan makes a new one"}
 			}
-			week, err := ask(c, c.Args().Slice())
+			week, err := openWeek(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
@@ -62,7 +63,7 @@ func planCommand() *cli.Command {
 			a := p.Answer()
 			if how != nil {
 				bar := newProgress(c.App.ErrWriter)
-				a.Chance, err = p.Week().Chance(c.Context, nil, *how, bar.trying("every draw"))
+				a.Chance, err = ask.Chance(c.Context, p.Week(), nil, *how, bar.trying("every draw"))
 				bar.clear()
 				if err != nil {
 					return err
@@ -78,7 +79,7 @@ func planCommand() *cli.Command {
 }
 
 // planWishes reads what is fixed and left out.
-func planWishes(c *cli.Context, week *menu.Week) (o plan.Options, err error) {
+func planWishes(c *cli.Context, week *week.Week) (o plan.Options, err error) {
 	for _, text := range c.StringSlice("fix") {
 		f, err := plan.ReadFix(week, text)
 		if err != nil {

@@ -8,7 +8,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 )
 
 func popularityCommand() *cli.Command {
@@ -21,7 +22,7 @@ func popularityCommand() *cli.Command {
 }
 
 func popularity(c *cli.Context) error {
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -32,12 +33,12 @@ func popularity(c *cli.Context) error {
 			return err
 		}
 		found := &checked{file: name}
-		if sold, found.faults = menu.ReadSold(name, src, week.Kitchen); sold == nil {
+		if sold, found.faults = kitchen.ReadSold(name, src, week.Kitchen); sold == nil {
 			found.tell(c.App.ErrWriter)
 			return errTold
 		}
 	}
-	a, err := week.Popularity(sold)
+	a, err := ask.Popularity(week, sold)
 	if err != nil {
 		return err
 	}

@@ -21,11 +21,15 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/guide"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
+	"kettletree/menu/rescue"
+	"kettletree/menu/shop"
+	"kettletree/menu/specials"
 )
 
 // ran is how the program ended.
@@ -140,14 +144,14 @@ func TestJSONIsDocumented(t *testing.T) {
 		}
 	}
 	for command, answer := range map[string]any{
-		"check": show.Faults{}, "whatif": menu.Rescued{}, "cost": menu.CostSheet{}, "cost --kilos": menu.Kilos{},
-		"cost --as-it-was": ledger.AsItWas{}, "forecast": ledger.Forecast{},
-		"weak": menu.WeakPoints{}, "plan": plan.Answer{}, "buy": plan.List{}, "tonight": plan.Tonight{}, "specials": plan.Offers{},
+		"check": show.Faults{}, "whatif": rescue.WhatIf{}, "cost": ask.CostSheet{}, "cost --kilos": ask.KiloSheet{},
+		"cost --as-it-was": logbook.AsItWas{}, "forecast": logbook.Forecast{},
+		"weak": ask.WeakPoints{}, "plan": plan.Answer{}, "buy": shop.List{}, "tonight": plan.Tonight{}, "specials": specials.Offers{},
 		"clock":      clock.Timetable{},
-		"popularity": menu.Popularity{}, "trace": menu.Trace{}, "why": []*menu.Why{}, "map": draw.Picture{},
-		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": menu.AllergenSheet{},
-		"log": ledger.Log{}, "log import": ledger.Takeover{}, "yields": ledger.Yields{}, "yields --apply": ledger.Proposal{},
-		"trace --lot": ledger.LotTrace{},
+		"popularity": ask.Ranking{}, "trace": ask.Lineage{}, "why": []*ask.Derivation{}, "map": draw.Picture{},
+		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": ask.AllergenSheet{},
+		"log": logbook.Log{}, "log import": logbook.Takeover{}, "yields": logbook.Yields{}, "yields --apply": logbook.Proposal{},
+		"trace --lot": logbook.LotTrace{},
 		"guide":       guide.Guide{},
 	} {
 		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
@@ -236,7 +240,7 @@ func TestAnEndlessTextIsNotReadToItsEnd(t *testing.T) {
 	got := runIn(t, &text, "check", "-")
 	assert.Equal(t, failed, got.code)
 	assert.Contains(t, got.stderr, "[too-large]")
-	assert.LessOrEqual(t, text.read, 2*menu.MostBytes)
+	assert.LessOrEqual(t, text.read, 2*kitchen.MostBytes)
 }
 
 // silent is a terminal at which nobody types.
@@ -269,7 +273,7 @@ func TestCtrlC(t *testing.T) {
 func TestLargestRightKitchen(t *testing.T) {
 	src, err := os.ReadFile("../../examples/first-pot/kitchen.yaml")
 	require.NoError(t, err)
-	src = append(src, bytes.Repeat([]byte("# pad\n"), (menu.MostBytes-len(src))/6)...)
+	src = append(src, bytes.Repeat([]byte("# pad\n"), (kitchen.MostBytes-len(src))/6)...)
 	got := runIn(t, bytes.NewReader(src), "check", "-")
 	assert.Zero(t, got.code, got.stderr)
 }
@@ -278,7 +282,7 @@ func TestLargestRightKitchen(t *testing.T) {
 func TestThisWeek(t *testing.T) {
 	got := runIn(t, nil, "whatif", "../../examples/first-pot", "--json")
 	require.Zero(t, got.code, got.stderr)
-	var a menu.WhatIf
+	var a ask.Consequences
 	require.NoError(t, json.Unmarshal([]byte(got.stdout), &a))
 	assert.Equal(t, 7, a.Days)
 	require.NotEmpty(t, a.Dishes)

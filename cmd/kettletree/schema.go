@@ -5,7 +5,7 @@ package main
 import (
 	"github.com/urfave/cli/v2"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 func schemaCommand() *cli.Command {
@@ -16,7 +16,7 @@ func schemaCommand() *cli.Command {
 			if c.Args().Present() {
 				return &usageError{"schema takes no file", "it is the same for every kitchen"}
 			}
-			return put(c, menu.Schema())
+			return put(c, kitchen.Schema())
 		},
 	}
 }

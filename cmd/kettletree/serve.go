@@ -24,8 +24,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/board"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // usualPort is where the board is served when nobody says otherwise.
@@ -76,7 +76,7 @@ func serve(c *cli.Context) error {
 		return err
 	}
 	secure := len(certificates) > 0
-	config := board.Config{File: k.file, Journal: ledger.Path(k.file), Now: now, Until: until, Lay: laying(c, k.file),
+	config := board.Config{File: k.file, Journal: logbook.Path(k.file), Now: now, Until: until, Lay: laying(c, k.file),
 		Door: board.Door{LAN: c.Bool("lan"), Secure: secure}}
 	for _, name := range []string{"on-hand", "plan"} {
 		if c.IsSet(name) {
@@ -256,8 +256,8 @@ func addresses() (list []string, err error) {
 }
 
 // laying lays kitchens over days for the board, by the options of the command line and, over them, what a page asks.
-func laying(c *cli.Context, file string) func(context.Context, *menu.Kitchen, board.Frame) (*board.Framed, error) {
-	return func(ctx context.Context, kitchen *menu.Kitchen, f board.Frame) (*board.Framed, error) {
+func laying(c *cli.Context, file string) func(context.Context, *kitchen.Kitchen, board.Frame) (*board.Framed, error) {
+	return func(ctx context.Context, kitchen *kitchen.Kitchen, f board.Frame) (*board.Framed, error) {
 		set := flag.NewFlagSet("serve", flag.ContinueOnError)
 		asked := map[string]string{"from": f.From, "days": f.Days, "rule": f.Rule}
 		for _, option := range framing() {
@@ -296,7 +296,7 @@ func laying(c *cli.Context, file string) func(context.Context, *menu.Kitchen, bo
 		}
 		framed := &board.Framed{Week: k.week, Faults: k.faults}
 		for _, line := range k.asOf { // devices need not know where it lies
-			framed.AsOf = append(framed.AsOf, strings.ReplaceAll(line, ledger.Path(file), filepath.Base(ledger.Path(file))))
+			framed.AsOf = append(framed.AsOf, strings.ReplaceAll(line, logbook.Path(file), filepath.Base(logbook.Path(file))))
 		}
 		return framed, nil
 	}

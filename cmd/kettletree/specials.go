@@ -10,7 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu/plan"
+	"kettletree/menu/specials"
 )
 
 func specialsCommand() *cli.Command {
@@ -20,7 +20,7 @@ func specialsCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "do not propose a dish or special")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := ask(c, c.Args().Slice())
+			week, err := openWeek(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
@@ -33,7 +33,7 @@ func specialsCommand() *cli.Command {
 				without = append(without, d)
 			}
 			bar := newProgress(c.App.ErrWriter)
-			a, err := plan.Specials(c.Context, week, without, bar.dishes)
+			a, err := specials.Specials(c.Context, week, without, bar.dishes)
 			bar.clear()
 			if err != nil {
 				return err

@@ -20,7 +20,7 @@ func tonightCommand() *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: option("SERVICE", "the service (default: the last of the day)")},
 		}, output(), one),
 		Action: func(c *cli.Context) error {
-			week, err := ask(c, c.Args().Slice())
+			week, err := openWeek(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/ask"
 )
 
 func traceCommand() *cli.Command {
@@ -25,11 +26,11 @@ func traceCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			week, err := ask(c, kitchen)
+			week, err := openWeek(c, kitchen)
 			if err != nil {
 				return err
 			}
-			a, err := week.Trace(item)
+			a, err := ask.Trace(week, item)
 			if err != nil {
 				return &usageError{msg: err.Error()}
 			}

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/ask"
 )
 
 // mostLosses is how many losses are shown when nothing else is asked for.
@@ -36,7 +37,7 @@ func weak(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("--most %q is not a number of rows", text), "write a whole number from 1"}
 		}
 	}
-	week, err := ask(c, c.Args().Slice())
+	week, err := openWeek(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -44,7 +45,7 @@ func weak(c *cli.Context) error {
 		return &usageError{"weak plays thousands of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
 	}
 	bar := newProgress(c.App.ErrWriter)
-	a, err := week.WeakPoints(c.Context, bar.trying("every loss"))
+	a, err := ask.Weak(c.Context, week, bar.trying("every loss"))
 	bar.clear()
 	if err != nil {
 		return err

@@ -9,7 +9,9 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/rescue"
+	"kettletree/menu/week"
 )
 
 func whatifCommand() *cli.Command {
@@ -22,7 +24,7 @@ func whatifCommand() *cli.Command {
 					"also say what can still be done, what that saves, and by when it must be decided")}},
 			chanceFlags(), output(), shockFlags(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := ask(c, c.Args().Slice())
+			week, err := openWeek(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
@@ -41,14 +43,14 @@ func whatifCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			what, err := week.WhatIf(changes)
+			what, err := ask.WhatIf(week, changes)
 			if err != nil {
 				return err
 			}
-			a := menu.Rescued{WhatIf: what}
+			a := rescue.WhatIf{Consequences: what}
 			if c.Bool("rescue") {
 				bar := newProgress(c.App.ErrWriter)
-				a.Rescue, err = week.Rescue(c.Context, changes, bar.trying("every move"))
+				a.Rescue, err = rescue.Find(c.Context, week, changes, bar.trying("every move"))
 				bar.clear()
 				if err != nil {
 					return err
@@ -56,7 +58,7 @@ func whatifCommand() *cli.Command {
 			}
 			if how != nil {
 				bar := newProgress(c.App.ErrWriter)
-				a.Chance, err = week.Chance(c.Context, changes, *how, bar.trying("every draw"))
+				a.Chance, err = ask.Chance(c.Context, week, changes, *how, bar.trying("every draw"))
 				bar.clear()
 				if err != nil {
 					return err
@@ -77,8 +79,8 @@ func whatifCommand() *cli.Command {
 }
 
 // mapTo draws the week with changes to a file.
-func mapTo(c *cli.Context, file string, week *menu.Week, changes []menu.Shock) error {
-	picture, err := week.Map(changes, "", usualBy(changes))
+func mapTo(c *cli.Context, file string, week *week.Week, changes []week.Shock) error {
+	picture, err := ask.Map(week, changes, "", usualBy(changes))
 	if err != nil {
 		return err
 	}

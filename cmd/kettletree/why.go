@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/ask"
 )
 
 func whyCommand() *cli.Command {
@@ -19,7 +20,7 @@ func whyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			week, err := ask(c, kitchen)
+			week, err := openWeek(c, kitchen)
 			if err != nil {
 				return err
 			}
@@ -27,7 +28,7 @@ func whyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			a, err := week.Why(figure, changes)
+			a, err := ask.Why(week, figure, changes)
 			if err != nil {
 				return &usageError{msg: err.Error()}
 			}

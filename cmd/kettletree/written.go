@@ -8,14 +8,14 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // written is the kitchen that the arguments name, with its journal, which the caller closes, and the time that it is.
 // What was found in the kitchen file is told.
-func written(c *cli.Context) (*menu.Kitchen, *ledger.Journal, time.Time, error) {
-	fail := func(err error) (*menu.Kitchen, *ledger.Journal, time.Time, error) { return nil, nil, time.Time{}, err }
+func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error) {
+	fail := func(err error) (*kitchen.Kitchen, *logbook.Book, time.Time, error) { return nil, nil, time.Time{}, err }
 	today, err := now()
 	if err != nil {
 		return fail(err)
@@ -38,7 +38,7 @@ func written(c *cli.Context) (*menu.Kitchen, *ledger.Journal, time.Time, error) 
 	if kitchen == nil {
 		return fail(errTold)
 	}
-	j, err := openJournal(c.Context, ledger.Path(k.file))
+	j, err := openJournal(c.Context, logbook.Path(k.file))
 	if err != nil {
 		return fail(err)
 	}

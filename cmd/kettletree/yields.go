@@ -20,8 +20,8 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 func yieldsCommand() *cli.Command {
@@ -51,7 +51,7 @@ func yields(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	about := ledger.About{Step: -1, Output: -1}
+	about := logbook.About{Step: -1, Output: -1}
 	if since := c.String("since"); c.IsSet("since") {
 		if about.Since, err = time.Parse(time.DateOnly, since); err != nil {
 			return &usageError{fmt.Sprintf("--since %q is not a date", since), "write it as 2026-11-23"}
@@ -66,7 +66,7 @@ func yields(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	kitchen, faults := menu.Read(file, src)
+	kitchen, faults := kitchen.Read(file, src)
 	if kitchen == nil {
 		(&checked{file: file, faults: faults}).tell(c.App.ErrWriter)
 		return errTold
@@ -76,7 +76,7 @@ func yields(c *cli.Context) error {
 			return err
 		}
 	}
-	j, err := openJournal(c.Context, ledger.Path(file))
+	j, err := openJournal(c.Context, logbook.Path(file))
 	if err != nil {
 		return err
 	}
@@ -92,7 +92,7 @@ func yields(c *cli.Context) error {
 		drawn := show.YieldCharts(&learned.Steps[0])
 		if drawn == nil {
 			return &hinted{fmt.Errorf("no yield of %q has the %d measured batches that a chart is drawn from",
-				learned.Steps[0].Step, ledger.LeastBatches), "write down what comes out of each batch, and ask again"}
+				learned.Steps[0].Step, logbook.LeastBatches), "write down what comes out of each batch, and ask again"}
 		}
 		if err := save(name, drawn); err != nil {
 			return err
@@ -127,7 +127,7 @@ func yieldArguments(c *cli.Context) (kitchen []string, subject string, err error
 var slash = regexp.MustCompile(`/`)
 
 // yieldNamed finds a step, and one of its outputs where it is named: output is negative where it is not.
-func yieldNamed(k *menu.Kitchen, subject string) (step, output int, err error) {
+func yieldNamed(k *kitchen.Kitchen, subject string) (step, output int, err error) {
 	step, rest, err := k.StepNamed(subject, slash)
 	if e, ok := errors.AsType[*measure.Error](err); ok {
 		return 0, 0, &usageError{e.Msg, e.Hint}
@@ -147,11 +147,11 @@ func yieldNamed(k *menu.Kitchen, subject string) (step, output int, err error) {
 }
 
 // applyYields proposes the change of the kitchen file, and makes it on a yes.
-func applyYields(c *cli.Context, kitchen *menu.Kitchen, src []byte, learned *ledger.Yields) error {
-	p, text, err := ledger.Propose(kitchen, src, learned)
-	if e, ok := errors.AsType[*menu.AmendError](err); ok {
+func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logbook.Yields) error {
+	p, text, err := logbook.Propose(k, src, learned)
+	if e, ok := errors.AsType[*kitchen.AmendError](err); ok {
 		if e.Faults != nil {
-			(&checked{file: kitchen.File, faults: e.Faults}).tell(c.App.ErrWriter)
+			(&checked{file: k.File, faults: e.Faults}).tell(c.App.ErrWriter)
 		}
 		return &hinted{e, e.Hint}
 	}
@@ -163,7 +163,7 @@ func applyYields(c *cli.Context, kitchen *menu.Kitchen, src []byte, learned *led
 		ask = term.IsTerminal(int(in.Fd()))
 	}
 	if ask {
-		fmt.Fprintf(c.App.ErrWriter, "%s\nWrite this to %s? [y/N] ", show.Proposal(page(c), p), kitchen.File)
+		fmt.Fprintf(c.App.ErrWriter, "%s\nWrite this to %s? [y/N] ", show.Proposal(page(c), p), k.File)
 		yes, err := agreed(c.Context, c.App.Reader)
 		if err != nil {
 			return err
@@ -174,15 +174,15 @@ func applyYields(c *cli.Context, kitchen *menu.Kitchen, src []byte, learned *led
 		}
 	}
 	if text != nil && (ask || c.Bool("yes")) {
-		now, err := read(c.Context, c.App.Reader, kitchen.File)
+		now, err := read(c.Context, c.App.Reader, k.File)
 		if err != nil {
 			return err
 		}
 		if !bytes.Equal(now, src) {
-			return &hinted{fmt.Errorf("%s was changed meanwhile", kitchen.File),
+			return &hinted{fmt.Errorf("%s was changed meanwhile", k.File),
 				"nothing was written: ask again, and look at the proposal anew"}
 		}
-		if err := save(kitchen.File, text); err != nil {
+		if err := save(k.File, text); err != nil {
 			return err
 		}
 		p.Written = true

@@ -2,7 +2,9 @@ package draw
 
 // How large a box is: its words, and the lines that come in and go out.
 
-import "strings"
+import (
+	"strings"
+)
 
 // Sizes in points, before the whole is fitted to the sheet.
 var (

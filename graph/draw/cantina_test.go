@@ -76,7 +76,7 @@ func cantinaGraph(t testing.TB) *graph.Graph {
 			for c := range strings.SplitSeq(s, " or ") {
 				l.Choices = append(l.Choices, choice(c))
 			}
-			st.Uses = append(st.Uses, l)
+			st.Takes = append(st.Takes, l)
 		}
 		if !isStep {
 			items = append(items, graph.Item{Name: name, Role: graph.Sold, Unit: measure.Unit{Name: "portion", Factor: 1, Kind: measure.Count}})

@@ -165,7 +165,8 @@ func (l *plan) slot(b *box) {
 func slotAt(k, n int, pitch float64) float64 { return (float64(k) - float64(n-1)/2) * pitch }
 
 // next is the place after the start of a line, and before the one before its end.
-func (ln *line) next() int   { return slices.Concat(ln.passes, []int{ln.to})[0] }
+func (ln *line) next() int { return slices.Concat(ln.passes, []int{ln.to})[0] }
+
 func (ln *line) before() int { return slices.Concat([]int{ln.from}, ln.passes)[len(ln.passes)] }
 
 // lead draws the way of a line: straight through columns, bending between them. One that leads back turns round in front

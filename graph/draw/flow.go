@@ -102,13 +102,13 @@ func (f *flow) edges(s int) {
 	}
 	st := f.graph.Steps[s]
 	used, given := 0.0, 0.0 // weight of the batch, in and out, substitutes aside
-	for _, l := range st.Uses {
+	for _, l := range st.Takes {
 		used += f.grams(l.Choices[0].Item, l.Choices[0].Amount)
 	}
 	for _, o := range st.Gives {
 		given += f.grams(o.Item, o.Amount)
 	}
-	for l, line := range st.Uses {
+	for l, line := range st.Takes {
 		for c, choice := range line.Choices {
 			if f.kept[choice.Item] {
 				f.picture.Edges = append(f.picture.Edges, Edge{

@@ -2,7 +2,9 @@ package draw
 
 // The legend along the foot of the sheet: it explains what the sheet shows, and nothing else.
 
-import "slices"
+import (
+	"slices"
+)
 
 const (
 	keyHigh   = 24.0 // of one row

@@ -54,7 +54,8 @@ const (
 func arc(r float64) string { return trace("A", r, r, " 0 0 1 ") }
 
 func roundness(h float64) float64 { return min(h, 10) }
-func bowl(h float64) float64      { return min(1.3*h, 16) }
+
+func bowl(h float64) float64 { return min(1.3*h, 16) }
 
 func straightRight(w, _, _ float64) float64 { return w }
 

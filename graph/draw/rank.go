@@ -3,7 +3,9 @@ package draw
 // Which column a box stands in. Graphviz would put every box as near as it can to those that use it, which crowds the
 // columns before the dishes and leaves the others empty.
 
-import "slices"
+import (
+	"slices"
+)
 
 const (
 	// tall is the height of the dishes from which on they stand in two columns: more can't be printed on A3 as large as

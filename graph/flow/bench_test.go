@@ -58,7 +58,7 @@ func layered(tb testing.TB, steps, layers int, shuffled bool) (*graph.Graph, Ter
 			st := graph.Step{Mode: graph.ToOrder}
 			for range 1 + rng.IntN(4) {
 				c := graph.Choice{Item: before + rng.IntN(from-before), Amount: 0.1 + rng.Float64()}
-				st.Uses = append(st.Uses, graph.Line{Choices: []graph.Choice{c}})
+				st.Takes = append(st.Takes, graph.Line{Choices: []graph.Choice{c}})
 			}
 			gives := 1
 			if role == graph.Made {
@@ -75,9 +75,9 @@ func layered(tb testing.TB, steps, layers int, shuffled bool) (*graph.Graph, Ter
 	if shuffled {
 		rng.Shuffle(len(list), func(a, b int) { list[a], list[b] = list[b], list[a] })
 		for s := range list { // read in the order declared, so that lines lie in memory by it
-			list[s].Uses, list[s].Gives = slices.Clone(list[s].Uses), slices.Clone(list[s].Gives)
-			for l := range list[s].Uses {
-				list[s].Uses[l].Choices = slices.Clone(list[s].Uses[l].Choices)
+			list[s].Takes, list[s].Gives = slices.Clone(list[s].Takes), slices.Clone(list[s].Gives)
+			for l := range list[s].Takes {
+				list[s].Takes[l].Choices = slices.Clone(list[s].Takes[l].Choices)
 			}
 		}
 	}
@@ -95,7 +95,7 @@ func gonumSort(tb testing.TB, g *graph.Graph) time.Duration {
 		d.AddNode(simple.Node(n))
 	}
 	for s, st := range g.Steps {
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			d.SetEdge(d.NewEdge(simple.Node(l.Choices[0].Item), simple.Node(g.Node(s))))
 		}
 		for _, o := range st.Gives {

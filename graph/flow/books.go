@@ -2,7 +2,9 @@ package flow
 
 // The money of an outcome.
 
-import "kettletree/graph"
+import (
+	"kettletree/graph"
+)
 
 // Books is what an outcome earned and spent.
 type Books struct {

@@ -69,11 +69,11 @@ func (c Case) Because(o *Outcome, st Stop) []Cause {
 // waitedFor is the item that made a run late because it was late itself, and the last moment before it came; -1 when the
 // run was late by itself.
 func (c Case) waitedFor(o *Outcome, late Cause, seen map[int]bool) (item, at int) {
-	run, ran := c.Schedule.Runs[late.run], o.Ran[late.run]
+	run, ran := c.Schedule.Batches[late.run], o.Ran[late.run]
 	if run.Late > 0 {
 		return -1, 0
 	}
-	for _, l := range c.Flow.net.g.Steps[run.Step].Uses {
+	for _, l := range c.Flow.net.g.Steps[run.Step].Takes {
 		for _, choice := range l.Choices {
 			f := c.fault(o, choice.Item, ran.Start-1, seen)
 			if f.Kind == BatchLate && f.Until == ran.Start {
@@ -125,7 +125,7 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 			blame(p.Amount, Cause{Kind: BatchLost, Item: item, Step: p.Step, Day: p.Day, Amount: p.Amount, Of: p.Amount})
 		}
 	}
-	for r, run := range s.Runs {
+	for r, run := range s.Batches {
 		if run.Day >= s.Days {
 			continue
 		}
@@ -175,9 +175,9 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 
 // runFault is why output out of run r gave less than was due, and by how much.
 func (c Case) runFault(o *Outcome, r, out, at int) (cause Cause, deficit float64) {
-	n, run, ran := c.Flow.net, c.Schedule.Runs[r], o.Ran[r]
+	n, run, ran := c.Flow.net, c.Schedule.Batches[r], o.Ran[r]
 	g := n.g.Steps[run.Step].Gives[out]
-	due := run.Batches * g.Amount
+	due := run.Size * g.Amount
 	cause = Cause{Item: g.Item, Step: run.Step, Day: run.Day, Of: due, run: r}
 	if ran.Start+g.OutAt > at {
 		cause.Kind, cause.Until, cause.Of = BatchLate, ran.Start+g.OutAt, 0
@@ -185,13 +185,13 @@ func (c Case) runFault(o *Outcome, r, out, at int) (cause Cause, deficit float64
 	}
 	full := ran.Batches * c.Flow.gives[n.outputs[n.place[run.Step]]+int32(out)] * run.factor(out)
 	lost := full * run.Lost
-	short := (run.Batches - ran.Batches) * g.Amount
+	short := (run.Size - ran.Batches) * g.Amount
 	less := due - full - short
 	switch {
 	case lost >= short && lost >= less:
 		cause.Kind, cause.Amount = BatchLost, lost
 	case short >= less:
-		cause.Kind, cause.Item, cause.Until, cause.Amount, cause.Of = BatchShort, ran.Limit, ran.Start, ran.Batches, run.Batches
+		cause.Kind, cause.Item, cause.Until, cause.Amount, cause.Of = BatchShort, ran.Limit, ran.Start, ran.Batches, run.Size
 	default:
 		cause.Kind, cause.Amount = YieldShort, less
 	}

@@ -94,9 +94,9 @@ func Compile(g *graph.Graph, t Terms) (*Flow, error) {
 func read(g *graph.Graph) (r rows, takes, gives []float64) {
 	lines, choices, outputs := 0, 0, 0
 	for s := range g.Steps {
-		lines, outputs = lines+len(g.Steps[s].Uses), outputs+len(g.Steps[s].Gives)
-		for l := range g.Steps[s].Uses {
-			choices += len(g.Steps[s].Uses[l].Choices)
+		lines, outputs = lines+len(g.Steps[s].Takes), outputs+len(g.Steps[s].Gives)
+		for l := range g.Steps[s].Takes {
+			choices += len(g.Steps[s].Takes[l].Choices)
 		}
 	}
 	r, takes, gives = newRows(len(g.Steps), lines, choices, outputs)
@@ -104,8 +104,8 @@ func read(g *graph.Graph) (r rows, takes, gives []float64) {
 	for s := range g.Steps {
 		st := &g.Steps[s]
 		r.mode[s], r.lines[s], r.outputs[s] = st.Mode, int32(line), int32(e)
-		for l := range st.Uses {
-			from := &st.Uses[l]
+		for l := range st.Takes {
+			from := &st.Takes[l]
 			r.choices[line], r.optional[line], r.carried[line] = int32(c), from.Optional, from.Carried
 			for k := range from.Choices {
 				r.takes[c], takes[c] = int32(from.Choices[k].Item), from.Choices[k].Amount

@@ -68,7 +68,7 @@ func TestOrderHolds(t *testing.T) {
 		for p, s := range n.step {
 			st := r.steps[s]
 			require.Equal(t, int32(p), n.place[s])
-			for l, line := range st.Uses {
+			for l, line := range st.Takes {
 				at := n.lines[p] + int32(l)
 				require.Equal(t, line.Carried, n.carried[at])
 				require.Equal(t, line.Optional, n.optional[at])

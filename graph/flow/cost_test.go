@@ -381,7 +381,7 @@ func TestSharingLaws(t *testing.T) {
 			return len(items) - 1
 		}
 		bones := add("bones", graph.Bought, money.Draw(t, "price"), math.NaN())
-		split := graph.Step{Name: "split", Uses: []graph.Line{{Choices: []graph.Choice{{Item: bones, Amount: amount.Draw(t, "bones")}}}}}
+		split := graph.Step{Name: "split", Takes: []graph.Line{{Choices: []graph.Choice{{Item: bones, Amount: amount.Draw(t, "bones")}}}}}
 		steps := []graph.Step{split}
 		terms.Cost, terms.Share = []float64{money.Draw(t, "labour")}, []Rule{ByWorth}
 		evenWorth, plain := rapid.Bool().Draw(t, "even worth"), rapid.Bool().Draw(t, "no separable cost")
@@ -398,7 +398,7 @@ func TestSharingLaws(t *testing.T) {
 			}
 			dish := add(fmt.Sprintf("dish %d", o), graph.Sold, price, math.NaN())
 			steps = append(steps, graph.Step{Name: items[dish].Name, Mode: graph.ToOrder,
-				Uses:  []graph.Line{{Choices: []graph.Choice{{Item: i, Amount: 1}}}},
+				Takes: []graph.Line{{Choices: []graph.Choice{{Item: i, Amount: 1}}}},
 				Gives: []graph.Output{{Item: dish, Amount: 1}}})
 			terms.Cost, terms.Share = append(terms.Cost, labour), append(terms.Share, ByMain)
 		}

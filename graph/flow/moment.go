@@ -2,7 +2,9 @@ package flow
 
 // The row of events of a schedule, for those who reckon with it otherwise than by walking it; and work as it is directed.
 
-import "iter"
+import (
+	"iter"
+)
 
 // MomentKind says what happens at a Moment. At one minute, moments come in this order.
 type MomentKind uint8

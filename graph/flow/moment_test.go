@@ -36,7 +36,7 @@ func TestDirectedAsByTheRule(t *testing.T) {
 			}
 			return mixes
 		}
-		s.Directions = &Directions{Serve: all(len(s.Slots)), Run: all(len(s.Runs)), All: all(len(s.Slots))}
+		s.Directions = &Directions{Serve: all(len(s.Slots)), Run: all(len(s.Batches)), All: all(len(s.Slots))}
 		directed := c.Flow.Walk(&s, Fair, nil)
 		require.Equal(t, asked.Served, directed.Served)
 		require.InDeltaSlice(t, asked.Left, directed.Left, 1e-4)
@@ -59,12 +59,12 @@ func TestMomentsAreTheWalks(t *testing.T) {
 				require.Equal(t, c.Schedule.Slots[m.Slot].Start, m.At)
 				serves++
 			case m.Kind == Works && m.Run >= 0:
-				require.Equal(t, c.Schedule.Runs[m.Run].Step, m.Step)
+				require.Equal(t, c.Schedule.Batches[m.Run].Step, m.Step)
 				runs++
 			}
 		}
 		due := 0
-		for _, r := range c.Schedule.Runs {
+		for _, r := range c.Schedule.Batches {
 			if r.Day < c.Schedule.Days {
 				due++
 			}

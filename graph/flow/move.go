@@ -2,7 +2,9 @@ package flow
 
 // Moves: what can still be changed of a case once part of it has been played.
 
-import "slices"
+import (
+	"slices"
+)
 
 type (
 	// Extra is so many batches more of a step, started by a clock.
@@ -61,7 +63,7 @@ func (c Case) Settle(o *Outcome, minute int) Case {
 }
 
 func (m Extra) change(c *Case) {
-	c.Schedule.Runs = append(c.Schedule.Runs, Run{Step: m.Step, Day: m.Day, Start: m.Start, Batches: m.Batches})
+	c.Schedule.Batches = append(c.Schedule.Batches, Batch{Step: m.Step, Day: m.Day, Start: m.Start, Size: m.Batches})
 }
 
 func (m Offer) change(c *Case) {

@@ -180,11 +180,11 @@ func TestSmallerPortionIsASmallerDish(t *testing.T) {
 		small.steps = slices.Clone(r.steps)
 		for s, st := range small.steps {
 			if st.Gives[0].Item == c.Schedule.Wants[0].Item {
-				st.Uses = slices.Clone(st.Uses)
-				for l := range st.Uses {
-					st.Uses[l].Choices = slices.Clone(st.Uses[l].Choices)
-					for n := range st.Uses[l].Choices {
-						st.Uses[l].Choices[n].Amount *= factor
+				st.Takes = slices.Clone(st.Takes)
+				for l := range st.Takes {
+					st.Takes[l].Choices = slices.Clone(st.Takes[l].Choices)
+					for n := range st.Takes[l].Choices {
+						st.Takes[l].Choices[n].Amount *= factor
 					}
 				}
 				small.steps[s] = st
@@ -236,7 +236,7 @@ func TestMovesMakeNothingFromNothing(t *testing.T) {
 			if st.Mode == graph.OnDays {
 				moves = append(moves, Extra{Step: s, Day: day, Start: 400, Batches: 1})
 			}
-			for l, line := range st.Uses {
+			for l, line := range st.Takes {
 				if len(line.Choices) > 1 {
 					moves = append(moves, Prefer{Step: s, Line: l, Choice: 1, From: day * 1440})
 				}

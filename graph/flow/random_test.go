@@ -118,11 +118,11 @@ func (k anyKitchen) draw(t *rapid.T) *random {
 	}
 	for range rapid.IntRange(1, 6).Draw(t, "steps") {
 		below := len(r.items)
-		st := graph.Step{Mode: graph.ToOrder, Uses: k.lines(t, below, 3)}
+		st := graph.Step{Mode: graph.ToOrder, Takes: k.lines(t, below, 3)}
 		if k.batches {
 			st.Mode = rapid.SampledFrom([]graph.Mode{graph.OnDays, graph.OnDays, graph.AllOf, graph.ToOrder}).Draw(t, "mode")
 		}
-		if first := st.Uses[0]; st.Mode == graph.AllOf && (len(first.Choices) > 1 || r.items[first.Choices[0].Item].Role == graph.Bought) {
+		if first := st.Takes[0]; st.Mode == graph.AllOf && (len(first.Choices) > 1 || r.items[first.Choices[0].Item].Role == graph.Bought) {
 			st.Mode = graph.OnDays // such a step takes all of one made thing
 		}
 		again := -1
@@ -141,10 +141,10 @@ func (k anyKitchen) draw(t *rapid.T) *random {
 			st.Gives = append(st.Gives, out)
 		}
 		if again >= 0 { // it must not take what comes of what it gives
-			st.Uses = k.lines(t, again, 3)
+			st.Takes = k.lines(t, again, 3)
 		}
 		if o := st.Gives[0]; k.carried && st.Mode == graph.OnDays && again < 0 && rapid.IntRange(0, 2).Draw(t, "carried") == 0 {
-			st.Uses = append(st.Uses, graph.Line{Carried: true, Choices: []graph.Choice{{Item: o.Item, Amount: o.Amount / 4}}})
+			st.Takes = append(st.Takes, graph.Line{Carried: true, Choices: []graph.Choice{{Item: o.Item, Amount: o.Amount / 4}}})
 		}
 		close(st)
 	}
@@ -152,7 +152,7 @@ func (k anyKitchen) draw(t *rapid.T) *random {
 	s := &r.sched
 	for range rapid.IntRange(1, 4).Draw(t, "dishes") {
 		dish := r.item(t, graph.Sold)
-		close(graph.Step{Mode: graph.ToOrder, Uses: k.lines(t, stock, 3), Gives: []graph.Output{{Item: dish, Amount: 1}}})
+		close(graph.Step{Mode: graph.ToOrder, Takes: k.lines(t, stock, 3), Gives: []graph.Output{{Item: dish, Amount: 1}}})
 		s.Wants = append(s.Wants, Want{Item: dish})
 		if k.ranks {
 			s.Wants[len(s.Wants)-1].Rank = rapid.IntRange(0, 2).Draw(t, "rank")
@@ -206,7 +206,7 @@ func (k anyKitchen) schedule(t *rapid.T, r *random, stock int) {
 			if st.Mode != graph.OnDays || rapid.IntRange(0, 2).Draw(t, "runs") == 0 {
 				continue
 			}
-			run := Run{Step: step, Day: d, Start: Untimed, Batches: float64(rapid.IntRange(1, 4).Draw(t, "batches"))}
+			run := Batch{Step: step, Day: d, Start: Untimed, Size: float64(rapid.IntRange(1, 4).Draw(t, "batches"))}
 			if rapid.Bool().Draw(t, "clock") {
 				run.Start = rapid.SampledFrom([]int{300, 690, 900, 1350}).Draw(t, "start")
 			}
@@ -219,7 +219,7 @@ func (k anyKitchen) schedule(t *rapid.T, r *random, stock int) {
 			if odd("yields") {
 				run.Yields = slices.Repeat([]float64{0.8}, len(st.Gives))
 			}
-			s.Runs = append(s.Runs, run)
+			s.Batches = append(s.Batches, run)
 		}
 	}
 	for i := range stock {
@@ -282,7 +282,7 @@ func TestNothingComesFromNothing(t *testing.T) {
 			}
 		}
 		for s, st := range r.steps {
-			for l, line := range st.Uses {
+			for l, line := range st.Takes {
 				batches := 0.0
 				for choice, ch := range line.Choices {
 					batches += o.Used[c.Flow.Choice(s, l, choice)] / ch.Amount
@@ -295,7 +295,7 @@ func TestNothingComesFromNothing(t *testing.T) {
 			}
 		}
 		for k, ran := range o.Ran {
-			require.LessOrEqual(t, ran.Batches, c.Schedule.Runs[k].Batches)
+			require.LessOrEqual(t, ran.Batches, c.Schedule.Batches[k].Size)
 			require.GreaterOrEqual(t, ran.Start, ran.Due)
 		}
 	})
@@ -342,7 +342,7 @@ func TestRecordTellsTheWalk(t *testing.T) {
 			binned, left := replay(t, r, i, mine)
 			require.InDelta(t, o.Binned[i], binned, 1e-6*(1+binned), it.Name)
 			inPot := 0.0
-			for k, run := range r.sched.Runs {
+			for k, run := range r.sched.Batches {
 				for out, g := range r.steps[run.Step].Gives {
 					if ran := o.Ran[k]; g.Item == i && ran.Start+g.OutAt >= r.sched.Days*1440 {
 						inPot += ran.Batches * g.Amount * run.factor(out) * (1 - run.Lost)
@@ -724,11 +724,11 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 	for k, old := range steps {
 		stepAt[old] = k
 		st := r.steps[old]
-		st.Uses, st.Gives = slices.Clone(st.Uses), slices.Clone(st.Gives)
-		for l := range st.Uses {
-			st.Uses[l].Choices = slices.Clone(st.Uses[l].Choices)
-			for c := range st.Uses[l].Choices {
-				st.Uses[l].Choices[c].Item = itemAt[st.Uses[l].Choices[c].Item]
+		st.Takes, st.Gives = slices.Clone(st.Takes), slices.Clone(st.Gives)
+		for l := range st.Takes {
+			st.Takes[l].Choices = slices.Clone(st.Takes[l].Choices)
+			for c := range st.Takes[l].Choices {
+				st.Takes[l].Choices[c].Item = itemAt[st.Takes[l].Choices[c].Item]
 			}
 		}
 		for o := range st.Gives {
@@ -738,7 +738,7 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 		out.terms.Cost, out.terms.Share = append(out.terms.Cost, r.terms.Cost[old]), append(out.terms.Share, r.terms.Share[old])
 	}
 	s.Wants, s.OnHand, s.Deliveries = slices.Clone(s.Wants), slices.Clone(s.OnHand), slices.Clone(s.Deliveries)
-	s.Runs, s.Spoils, s.Burnt = slices.Clone(s.Runs), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
+	s.Batches, s.Spoils, s.Burnt = slices.Clone(s.Batches), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
 	for k := range s.Wants {
 		s.Wants[k].Item = itemAt[s.Wants[k].Item]
 	}
@@ -751,8 +751,8 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 	for k := range s.Spoils {
 		s.Spoils[k].Item = itemAt[s.Spoils[k].Item]
 	}
-	for k := range s.Runs {
-		s.Runs[k].Step = stepAt[s.Runs[k].Step]
+	for k := range s.Batches {
+		s.Batches[k].Step = stepAt[s.Batches[k].Step]
 	}
 	for k := range s.Burnt {
 		s.Burnt[k].Step = stepAt[s.Burnt[k].Step]
@@ -818,7 +818,7 @@ func (r *random) String() string {
 	}
 	for s, st := range r.steps {
 		fmt.Fprintf(&b, "%s mode %d:", st.Name, st.Mode)
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			for c, ch := range l.Choices {
 				if c > 0 {
 					b.WriteString(" or")

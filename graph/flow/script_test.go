@@ -181,7 +181,7 @@ func (k *script) line(verb, rest string) {
 		s.Wants = append(s.Wants, want)
 	case "run":
 		step := k.stepAt[w[0]]
-		run := Run{Step: step, Day: integer(w[1]), Start: Untimed, Batches: number(strings.TrimPrefix(w[2], "x"))}
+		run := Batch{Step: step, Day: integer(w[1]), Start: Untimed, Size: number(strings.TrimPrefix(w[2], "x"))}
 		if at := slices.Index(w, "yield"); at >= 0 {
 			run.Yields = slices.Repeat([]float64{1}, len(k.steps[step].Gives))
 			run.Yields[integer(w[at+1])] = number(w[at+2])
@@ -192,7 +192,7 @@ func (k *script) line(verb, rest string) {
 			"late": func(v string) { run.Late = integer(v) },
 			"lost": func(v string) { run.Lost = number(v) },
 		})
-		s.Runs = append(s.Runs, run)
+		s.Batches = append(s.Batches, run)
 	case "hand":
 		s.OnHand = append(s.OnHand, Lot{Item: k.item(w[0]), Amount: number(w[1]), Made: integer(w[3])})
 	case "deliver":
@@ -250,7 +250,7 @@ func (k *script) step(verb, rest string) {
 			line.Carried = line.Carried || strings.HasSuffix(name, "<")
 			line.Choices = append(line.Choices, graph.Choice{Item: k.item(strings.TrimRight(name, "?<")), Amount: number(amount)})
 		}
-		st.Uses = append(st.Uses, line)
+		st.Takes = append(st.Takes, line)
 	}
 	for part := range strings.SplitSeq(gives, " + ") {
 		if g := strings.Fields(part); len(g) > 0 {

@@ -62,7 +62,7 @@ type (
 func (c Case) With(shocks ...Shock) Case {
 	f, s := *c.Flow, *c.Schedule
 	f.terms.Price, f.gives = slices.Clone(f.terms.Price), slices.Clone(f.gives)
-	s.Runs, s.Deliveries, s.Spoils, s.Burnt = slices.Clone(s.Runs), slices.Clone(s.Deliveries), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
+	s.Batches, s.Deliveries, s.Spoils, s.Burnt = slices.Clone(s.Batches), slices.Clone(s.Deliveries), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
 	s.Wants, s.Short = slices.Clone(s.Wants), slices.Clone(s.Short)
 	s.Offered, s.Prefers, s.Rules = slices.Clone(s.Offered), slices.Clone(s.Prefers), slices.Clone(s.Rules)
 	out := Case{&f, &s}
@@ -82,8 +82,8 @@ func (c Case) Ordering(o *Outcome) Case {
 func on(day, of int) bool { return day == EveryDay || day == of }
 
 func (sh Lose) change(c *Case) {
-	for r := range c.Schedule.Runs {
-		if run := &c.Schedule.Runs[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
+	for r := range c.Schedule.Batches {
+		if run := &c.Schedule.Batches[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
 			run.Lost = 1 - (1-run.Lost)*(1-sh.Share)
 		}
 	}
@@ -134,8 +134,8 @@ func (sh Yield) change(c *Case) {
 		}
 		return
 	}
-	for r := range c.Schedule.Runs {
-		run := &c.Schedule.Runs[r]
+	for r := range c.Schedule.Batches {
+		run := &c.Schedule.Batches[r]
 		if run.Step != sh.Step || run.Day != sh.Day {
 			continue
 		}
@@ -161,8 +161,8 @@ func (sh PotLost) change(c *Case) {
 }
 
 func (sh Delay) change(c *Case) {
-	for r := range c.Schedule.Runs {
-		if run := &c.Schedule.Runs[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
+	for r := range c.Schedule.Batches {
+		if run := &c.Schedule.Batches[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
 			run.Late += sh.Minutes
 		}
 	}

@@ -38,15 +38,15 @@ type Slot struct {
 	Closed     bool // no guests
 }
 
-// Run is a step due on a day.
-type Run struct {
-	Step    int
-	Day     int       // may lie past the last day: then it only keeps a seed back
-	Start   int       // minutes after midnight of Day, or Untimed
-	Batches float64   // how many
-	Lost    float64   // share that is lost after the inputs are in, 0 to 1
-	Late    int       // minutes that it starts and gives late
-	Yields  []float64 // factor on each output; nil for all 1
+// Batch is a step due on a day.
+type Batch struct {
+	Step   int
+	Day    int       // may lie past the last day: then it only keeps a seed back
+	Start  int       // minutes after midnight of Day, or Untimed
+	Size   float64   // how many
+	Lost   float64   // share that is lost after the inputs are in, 0 to 1
+	Late   int       // minutes that it starts and gives late
+	Yields []float64 // factor on each output; nil for all 1
 }
 
 // Lot is an amount of an item on hand before day 0.
@@ -78,7 +78,7 @@ type Want struct {
 type Schedule struct {
 	Days       int
 	Slots      []Slot // by start
-	Runs       []Run
+	Batches    []Batch
 	Arrives    [][]bool // by item and day; nil for an item that can arrive on every day
 	Wants      []Want
 	OnHand     []Lot

@@ -28,7 +28,7 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 			row = append(row, event{at: int32(slot.Start), act: Works, place: p, index: ^int32(k)})
 		}
 	}
-	for r, run := range s.Runs {
+	for r, run := range s.Batches {
 		if run.Day >= s.Days {
 			continue
 		}
@@ -50,10 +50,10 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 // a clock begins by it. One without begins at the earliest moment of its day at which what it takes has come, as far as
 // that was due before the first service; if some of it is late, the run waits for it.
 func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
-	start = slices.Grow(starts[:0], len(s.Runs))[:len(s.Runs)]
-	due = slices.Grow(dues[:0], len(s.Runs))[:len(s.Runs)]
+	start = slices.Grow(starts[:0], len(s.Batches))[:len(s.Batches)]
+	due = slices.Grow(dues[:0], len(s.Batches))[:len(s.Batches)]
 	byStep := make([][]int32, len(n.step)) // by place: its runs
-	for r, run := range s.Runs {
+	for r, run := range s.Batches {
 		p := n.place[run.Step]
 		byStep[p] = append(byStep[p], int32(r))
 	}
@@ -91,7 +91,7 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 	}
 	for p := range n.step { // in order, so that a step's makers have their starts
 		for _, r := range byStep[p] {
-			run := &s.Runs[r]
+			run := &s.Batches[r]
 			begin := int32(run.Day * 1440)
 			start[r], due[r] = begin, begin
 			switch {

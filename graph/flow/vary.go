@@ -2,7 +2,9 @@ package flow
 
 // Yields and guests that differ from walk to walk, for chance: the same case over and over, without a copy for each.
 
-import "slices"
+import (
+	"slices"
+)
 
 // Varying is a copy of a case whose yields and forecasts are set anew before each walk. What is set replaces what was
 // set before; it comes on top of the shocks of the case. Setting takes no memory. It must not be shared between
@@ -17,8 +19,8 @@ type Varying struct {
 func (c Case) Varying() *Varying {
 	v := &Varying{Case: c.With(), given: slices.Clone(c.Flow.gives)}
 	s := v.Schedule
-	for r := range s.Runs {
-		run := &s.Runs[r]
+	for r := range s.Batches {
+		run := &s.Batches[r]
 		if run.Yields == nil {
 			run.Yields = slices.Repeat([]float64{1}, len(c.Flow.net.g.Steps[run.Step].Gives))
 		}
@@ -33,7 +35,7 @@ func (c Case) Varying() *Varying {
 
 // Run multiplies what one run gives of an output; the factor must be above 0.
 func (v *Varying) Run(run, output int, factor float64) {
-	v.Schedule.Runs[run].Yields[output] = v.yields[run][output] * factor
+	v.Schedule.Batches[run].Yields[output] = v.yields[run][output] * factor
 }
 
 // Step multiplies what every batch of a step gives of an output, throughout; the factor must be above 0.

@@ -173,7 +173,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 		o.Held[s] = -1
 	}
 	o.Spoiled, o.Burnt = zeros(o.Spoiled, len(s.Spoils)), zeros(o.Burnt, len(s.Burnt))
-	o.Ran = slices.Grow(o.Ran[:0], len(s.Runs))[:len(s.Runs)]
+	o.Ran = slices.Grow(o.Ran[:0], len(s.Batches))[:len(s.Batches)]
 	if w.timed == nil || !sameTimes(w.timed, s) {
 		w.starts, w.dues = w.f.net.starts(s, w.starts, w.dues)
 		w.row = w.f.net.events(s, w.starts, w.row)
@@ -203,7 +203,7 @@ func zeros[T any](v []T, n int) []T {
 
 // sameTimes tells whether two schedules have the same row of events.
 func sameTimes(a, b *Schedule) bool {
-	return a.Days == b.Days && slices.Equal(a.Slots, b.Slots) && slices.EqualFunc(a.Runs, b.Runs, func(x, y Run) bool {
+	return a.Days == b.Days && slices.Equal(a.Slots, b.Slots) && slices.EqualFunc(a.Batches, b.Batches, func(x, y Batch) bool {
 		return x.Step == y.Step && x.Day == y.Day && x.Start == y.Start && x.Late == y.Late
 	})
 }
@@ -325,12 +325,12 @@ func (w *Walker) aged(i int32) (amount float64) {
 
 // run starts a run: its scale is the smallest of available over needed, at most what is due.
 func (w *Walker) run(e event) {
-	run := &w.s.Runs[e.index]
+	run := &w.s.Batches[e.index]
 	if w.s.Directions != nil {
 		w.direct(w.s.Directions.Run, int(e.index))
 	}
 	w.running = e.index
-	batches, limit := w.work(e.place, run.Batches)
+	batches, limit := w.work(e.place, run.Size)
 	w.running = -1
 	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
 	for o, out := range w.f.net.g.Steps[run.Step].Gives {
@@ -343,12 +343,12 @@ func (w *Walker) run(e event) {
 
 // come brings in an output of a run.
 func (w *Walker) come(e event) {
-	run, ran := &w.s.Runs[e.index], &w.out.Ran[e.index]
+	run, ran := &w.s.Batches[e.index], &w.out.Ran[e.index]
 	w.give(e.place, ran.Batches, run.Lost, run.factor(int(e.place-w.f.net.outputs[w.f.net.owner[e.place]])))
 }
 
 // factor is what a run's output is multiplied with.
-func (r *Run) factor(o int) float64 {
+func (r *Batch) factor(o int) float64 {
 	if r.Yields == nil {
 		return 1
 	}
@@ -405,11 +405,11 @@ func (w *Walker) keepSeeds(done int32) {
 	}
 	from, place := int32(-1), int32(-1)
 	if done >= 0 {
-		from, place = w.starts[done], n.place[w.s.Runs[done].Step]
+		from, place = w.starts[done], n.place[w.s.Batches[done].Step]
 	}
 	for _, i := range n.seeds {
 		next := int32(math.MaxInt32)
-		for r, run := range w.s.Runs {
+		for r, run := range w.s.Batches {
 			at, p := w.starts[r], n.place[run.Step]
 			if at < from || at == from && (p < place || p == place && int32(r) <= done) || at > next {
 				continue
@@ -417,7 +417,7 @@ func (w *Walker) keepSeeds(done int32) {
 			need := 0.0
 			for line := n.lines[p]; line < n.lines[p+1]; line++ {
 				if c := n.choices[line]; n.carried[line] && n.takes[c] == i {
-					need += run.Batches * w.f.takes[c]
+					need += run.Size * w.f.takes[c]
 				}
 			}
 			switch {
@@ -439,7 +439,7 @@ func (w *Walker) end() *Outcome {
 	n := w.f.net
 	for _, e := range w.row {
 		if e.act == Comes && e.at >= over { // in the pot when the last day ends
-			run, ran := &w.s.Runs[e.index], &o.Ran[e.index]
+			run, ran := &w.s.Batches[e.index], &o.Ran[e.index]
 			i := n.gives[e.place]
 			amount := ran.Batches * w.f.gives[e.place] * run.factor(int(e.place-n.outputs[n.owner[e.place]]))
 			o.Left[i] += amount * (1 - run.Lost)

@@ -2,7 +2,9 @@ package flow
 
 // Scenarios of the walk, with what should come of them worked out by hand.
 
-import "testing"
+import (
+	"testing"
+)
 
 func TestWalk(t *testing.T) {
 	runScripts(t, `

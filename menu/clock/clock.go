@@ -20,7 +20,7 @@ import (
 	"time"
 
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/week"
 )
 
 // Timetable is the whole night and day as one ordered list. Moments are written as 2026-11-24T22:30, by the kitchen's
@@ -108,7 +108,7 @@ const minutely = "2006-01-02T15:04"
 
 // table is a timetable being put together.
 type table struct {
-	*menu.Week
+	*week.Week
 	*Timetable
 	night *night
 	times []int  // by work: when it begins
@@ -118,7 +118,7 @@ type table struct {
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
 // day asks for the whole period.
-func Of(w *menu.Week, on *int) (*Timetable, error) {
+func Of(w *week.Week, on *int) (*Timetable, error) {
 	t, err := newTable(w, w.Case)
 	if err != nil {
 		return nil, err
@@ -128,13 +128,13 @@ func Of(w *menu.Week, on *int) (*Timetable, error) {
 }
 
 // Begin leaves out the rows of the days before one.
-func (t *Timetable) Begin(w *menu.Week, day int) {
+func (t *Timetable) Begin(w *week.Week, day int) {
 	t.From, t.Days = w.Date(day).Format(time.DateOnly), t.Days-day
 	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.minute < day*1440 })
 }
 
 // Day finds the one day of the week that a text names.
-func Day(w *menu.Week, text string) (int, error) {
+func Day(w *week.Week, text string) (int, error) {
 	days, err := w.DaysNamed(text)
 	if err != nil {
 		return 0, err
@@ -146,7 +146,7 @@ func Day(w *menu.Week, text string) (int, error) {
 	return days[0], nil
 }
 
-func newTable(w *menu.Week, c flow.Case) (*table, error) {
+func newTable(w *week.Week, c flow.Case) (*table, error) {
 	n, err := follow(w, c)
 	if err != nil {
 		return nil, err
@@ -186,12 +186,12 @@ func (t *table) lay(keep func(work int) bool, on *int) {
 }
 
 // stamp writes a moment.
-func stamp(w *menu.Week, minute int) string {
+func stamp(w *week.Week, minute int) string {
 	return w.From.Add(time.Duration(minute) * time.Minute).Format(minutely)
 }
 
 // sitting names a service: "wed 25 nov lunch".
-func sitting(w *menu.Week, slot int) string {
+func sitting(w *week.Week, slot int) string {
 	sit := w.Sittings[slot]
 	return w.DayName(sit.Day) + " " + w.Services[sit.Service].Name
 }

@@ -14,19 +14,20 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // weekOf lays a kitchen over days from Monday 23 November 2026 on.
-func weekOf(t require.TestingT, src string, days int) *menu.Week {
-	k, faults := menu.Read("kitchen.yaml", []byte(src))
+func weekOf(t require.TestingT, src string, days int) *week.Week {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
 	require.NotNil(t, k, "%v", faults)
-	w, err := k.Over(menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: days})
+	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: days})
 	require.NoError(t, err)
 	return w
 }
 
-func of(t require.TestingT, w *menu.Week) *Timetable {
+func of(t require.TestingT, w *week.Week) *Timetable {
 	a, err := Of(w, nil)
 	require.NoError(t, err)
 	return a
@@ -321,15 +322,15 @@ func TestExamples(t *testing.T) {
 		t.Run(filepath.Base(filepath.Dir(file)), func(t *testing.T) {
 			src, err := os.ReadFile(file)
 			require.NoError(t, err)
-			k, faults := menu.Read(file, src)
+			k, faults := kitchen.Read(file, src)
 			require.NoError(t, faults.Err())
 			from := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
-			p := menu.Period{From: from, Days: 7}
+			p := week.Period{From: from, Days: 7}
 			if stock, err := os.ReadFile(filepath.Join(filepath.Dir(file), "on-hand.csv")); err == nil {
-				p.OnHand, faults = menu.ReadOnHand("on-hand.csv", stock, k, from)
+				p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", stock, k, from)
 				require.NoError(t, faults.Err())
 			}
-			w, err := k.Over(p)
+			w, err := week.Over(k, p)
 			require.NoError(t, err)
 			a := of(t, w)
 			require.NotEmpty(t, a.Rows)
@@ -350,7 +351,7 @@ func TestExamples(t *testing.T) {
 			for i, it := range k.Graph.Items {
 				used := 0.0
 				for s := range k.Steps {
-					for l, line := range k.Graph.Steps[s].Uses {
+					for l, line := range k.Graph.Steps[s].Takes {
 						for c, choice := range line.Choices {
 							if choice.Item == i {
 								used += o.Used[w.Case.Flow.Choice(s, l, c)]

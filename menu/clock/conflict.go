@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 // slack is the share by which a vessel may be passed without a word: it guards against the rounding of sums.
@@ -186,7 +186,7 @@ func (t *table) handed() {
 	}
 	slices.SortStableFunc(acts, func(a, b act) int { return cmp.Compare(a.at, b.at) })
 	for k, a := range acts {
-		hands := slices.IndexFunc(t.Kitchen.Hands, func(h menu.Hands) bool { return h.Covers(a.at) })
+		hands := slices.IndexFunc(t.Kitchen.Hands, func(h kitchen.Hands) bool { return h.Covers(a.at) })
 		if hands < 0 || k+1 < len(acts) && acts[k+1].at == a.at {
 			continue
 		}
@@ -244,13 +244,13 @@ func (t *table) tight() {
 // lacking finds batches that are smaller than they are written.
 func (t *table) lacking() {
 	for r, ran := range t.night.outcome.Ran {
-		run := t.night.schedule.Runs[r]
-		if run.Day >= t.Days || ran.Batches >= run.Batches*(1-1e-6) || ran.Start >= t.Days*1440 {
+		run := t.night.schedule.Batches[r]
+		if run.Day >= t.Days || ran.Batches >= run.Size*(1-1e-6) || ran.Start >= t.Days*1440 {
 			continue
 		}
 		name := t.Graph.Steps[run.Step].Name
 		text := fmt.Sprintf("%s of %s does %s of %s", name, t.DayName(run.Day), measure.FormatNumber(ran.Batches),
-			batches(run.Batches))
+			batches(run.Size))
 		if ran.Limit >= 0 {
 			text += " for want of " + t.Graph.Items[ran.Limit].Name
 		}

@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 // Cooling is a cooling log, judged. Temperatures are on the scale of the code.
@@ -88,8 +88,8 @@ const sameReading = 1e-9
 
 // JudgeCooling judges logs by a code. Food that is named in fromRoom was made of what stood at room temperature. The
 // air may be nil: then nothing is projected.
-func JudgeCooling(code *menu.Code, logs []menu.CoolingLog, air *menu.Degrees, fromRoom []string) *Cooling {
-	a := &Cooling{Code: code.Title, Scale: code.Scale, Items: []Cooled{}, Caution: menu.Caution}
+func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.Degrees, fromRoom []string) *Cooling {
+	a := &Cooling{Code: code.Title, Scale: code.Scale, Items: []Cooled{}, Caution: kitchen.Caution}
 	if air != nil {
 		a.Air = new(air.In(code.Scale))
 	}
@@ -111,9 +111,9 @@ func JudgeCooling(code *menu.Code, logs []menu.CoolingLog, air *menu.Degrees, fr
 
 // coolingJudge looks at the log of one item.
 type coolingJudge struct {
-	code   *menu.Code
-	log    menu.CoolingLog
-	stages []menu.Stage
+	code   *kitchen.Code
+	log    kitchen.CoolingLog
+	stages []kitchen.Stage
 	air    *float64
 	room   bool
 
@@ -123,7 +123,7 @@ type coolingJudge struct {
 }
 
 // warmth is a reading on the scale of the code.
-func (j *coolingJudge) warmth(r menu.Reading) float64 { return r.Degrees.In(j.code.Scale) }
+func (j *coolingJudge) warmth(r kitchen.Reading) float64 { return r.Degrees.In(j.code.Scale) }
 
 // start finds when the time began: at the earliest at the last reading that was still at the starting temperature. A
 // log that begins below it does not show its start: then at the latest at the first reading.
@@ -179,10 +179,10 @@ func (j *coolingJudge) item() Cooled {
 }
 
 // verdict is what the readings show of a stage.
-func (j *coolingJudge) verdict(s menu.Stage) Verdict {
+func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 	v := Verdict{From: s.From, To: s.To, Within: s.Within, Section: j.code.Cite(s.Section)}
 	limit := j.code.Limit(s.To)
-	var above, reached *menu.Reading // the last reading above the limit before the first at it
+	var above, reached *kitchen.Reading // the last reading above the limit before the first at it
 	for n := range j.log.Readings {
 		r := &j.log.Readings[n]
 		if j.warmth(*r) <= s.To+sameReading {
@@ -235,7 +235,7 @@ func (j *coolingJudge) began() string {
 	return "below " + j.code.Limit(j.stages[0].From)
 }
 
-func (j *coolingJudge) leaving(s menu.Stage) string {
+func (j *coolingJudge) leaving(s kitchen.Stage) string {
 	if j.room {
 		return "the first reading"
 	}
@@ -243,7 +243,7 @@ func (j *coolingJudge) leaving(s menu.Stage) string {
 }
 
 // reading says what one reading meets or breaks. It is cold when the item was held cold by an earlier one.
-func (j *coolingJudge) reading(r menu.Reading, cold bool) Judged {
+func (j *coolingJudge) reading(r kitchen.Reading, cold bool) Judged {
 	t := j.warmth(r)
 	g := Judged{Time: readAt(r.At), At: r.At, Written: r.Degrees.String(), Temperature: t, Says: []string{}}
 	say := func(format string, args ...any) { g.Says = append(g.Says, fmt.Sprintf(format, args...)) }
@@ -281,8 +281,8 @@ func (j *coolingJudge) reading(r menu.Reading, cold bool) Judged {
 // project looks ahead from the last two readings by Newton's law of cooling.
 func (j *coolingJudge) project(c *Cooled) {
 	n := len(j.log.Readings)
-	ahead := slices.DeleteFunc(slices.Clone(j.stages), func(s menu.Stage) bool {
-		return slices.ContainsFunc(j.log.Readings, func(r menu.Reading) bool { return j.warmth(r) <= s.To+sameReading })
+	ahead := slices.DeleteFunc(slices.Clone(j.stages), func(s kitchen.Stage) bool {
+		return slices.ContainsFunc(j.log.Readings, func(r kitchen.Reading) bool { return j.warmth(r) <= s.To+sameReading })
 	})
 	switch {
 	case len(j.stages) == 0:

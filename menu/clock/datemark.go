@@ -13,7 +13,8 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // Labels are the labels for what is made on some days.
@@ -75,21 +76,21 @@ const unmarked = math.MaxInt
 
 // marks replays a recorded walk and finds the day 1 of every lot.
 type marks struct {
-	*menu.Week
+	*week.Week
 	shelf []flow.Queue[*lotMade] // by item; nil for a lot that was bought, which carries no day 1
 	taken map[[2]int]*mixture    // by step and minute
 	given []*lotMade
 }
 
 // LabelsOn plays the week and writes the labels for what is made on the days given.
-func LabelsOn(w *menu.Week, days []int) (*Labels, error) {
+func LabelsOn(w *week.Week, days []int) (*Labels, error) {
 	rec := &flow.Record{Movements: true}
 	if _, _, err := w.With(nil, rec); err != nil {
 		return nil, err
 	}
 	m := &marks{Week: w, shelf: make([]flow.Queue[*lotMade], len(w.Graph.Items)), taken: map[[2]int]*mixture{}}
 	m.replay(rec.Entries)
-	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: menu.Caution}
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, w.Code.Title+" names no number of days for ready food: the last day is the kitchen's own")
 	} else {
@@ -104,7 +105,7 @@ func LabelsOn(w *menu.Week, days []int) (*Labels, error) {
 }
 
 // MadeDays are the days of the period on which something is made that keeps.
-func MadeDays(w *menu.Week) ([]int, error) {
+func MadeDays(w *week.Week) ([]int, error) {
 	all := make([]int, w.Days)
 	for d := range all {
 		all[d] = d

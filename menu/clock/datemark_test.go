@@ -10,28 +10,29 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // stockedWeek is a kitchen's days from a date on, with what is on hand.
-func stockedWeek(t *testing.T, src, onHand, from string, days int) *menu.Week {
+func stockedWeek(t *testing.T, src, onHand, from string, days int) *week.Week {
 	t.Helper()
-	k, faults := menu.Read("kitchen.yaml", []byte(src))
+	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
 	require.NotNil(t, k, faults)
 	first, err := time.Parse(time.DateOnly, from)
 	require.NoError(t, err)
-	p := menu.Period{From: first, Days: days}
+	p := week.Period{From: first, Days: days}
 	if onHand != "" {
-		p.OnHand, faults = menu.ReadOnHand("on-hand.csv", []byte(onHand), k, first)
+		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte(onHand), k, first)
 		require.Empty(t, faults)
 	}
-	w, err := k.Over(p)
+	w, err := week.Over(k, p)
 	require.NoError(t, err)
 	return w
 }
 
 // labelsOf are the labels of one item in the whole period.
-func labelsOf(t *testing.T, w *menu.Week, item string) (list []Label) {
+func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
 	t.Helper()
 	days := make([]int, w.Days)
 	for d := range days {
@@ -39,7 +40,7 @@ func labelsOf(t *testing.T, w *menu.Week, item string) (list []Label) {
 	}
 	a, err := LabelsOn(w, days)
 	require.NoError(t, err)
-	assert.Equal(t, menu.Caution, a.Caution)
+	assert.Equal(t, kitchen.Caution, a.Caution)
 	for _, l := range a.Labels {
 		if l.Item == item {
 			list = append(list, l)

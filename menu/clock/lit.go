@@ -13,7 +13,8 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/week"
 )
 
 // Late is something that comes too late for what it was meant for.
@@ -59,7 +60,7 @@ type Beginning struct {
 
 // Lit reads "night kettle@tue=00:40": the step, its day, and when it begins. Of the nights round the planned time, the
 // time of day is that which lies nearest to it.
-func Lit(w *menu.Week, text string) (Beginning, error) {
+func Lit(w *week.Week, text string) (Beginning, error) {
 	const form = "write it as \"night kettle@tue=00:40\""
 	at := strings.LastIndex(text, "=")
 	if at < 0 {
@@ -82,8 +83,8 @@ func Lit(w *menu.Week, text string) (Beginning, error) {
 			w.Graph.Steps[step].Name)
 	}
 	var days []int
-	for _, r := range w.Case.Schedule.Runs {
-		if r.Step == step && r.Day < w.Days && r.Batches > 0 {
+	for _, r := range w.Case.Schedule.Batches {
+		if r.Step == step && r.Day < w.Days && r.Size > 0 {
 			days = append(days, r.Day)
 		}
 	}
@@ -115,12 +116,12 @@ func Lit(w *menu.Week, text string) (Beginning, error) {
 }
 
 // IfLit is the timetable of the week with batches that begin at other times, and what is late then.
-func IfLit(w *menu.Week, begin []Beginning, on *int) (*Timetable, error) {
+func IfLit(w *week.Week, begin []Beginning, on *int) (*Timetable, error) {
 	before, err := newTable(w, w.Case)
 	if err != nil {
 		return nil, err
 	}
-	var changes []menu.Shock
+	var changes []week.Shock
 	var sooner []flow.Shock
 	for _, b := range begin {
 		if b.late <= 0 {
@@ -136,7 +137,7 @@ func IfLit(w *menu.Week, begin []Beginning, on *int) (*Timetable, error) {
 	}
 	then := *w
 	then.Case = w.Case.With(sooner...)
-	a, err := then.WhatIf(changes)
+	a, err := ask.WhatIf(&then, changes)
 	if err != nil {
 		return nil, err
 	}
@@ -150,7 +151,7 @@ func IfLit(w *menu.Week, begin []Beginning, on *int) (*Timetable, error) {
 	t.late(before)
 	for _, d := range a.Dishes {
 		if d.After < d.Before {
-			day := slices.IndexFunc(w.Sittings, func(s menu.Sitting) bool {
+			day := slices.IndexFunc(w.Sittings, func(s week.Sitting) bool {
 				return s.Day == d.Day && s.Service >= 0 && w.Services[s.Service].Name == d.Service
 			})
 			t.Short = append(t.Short, Short{d.Name, Service{sitting(w, day), stamp(w, t.night.schedule.Slots[day].Start)},

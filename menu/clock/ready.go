@@ -11,7 +11,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/week"
 )
 
 // Latest is when work must begin at the latest so that all that a service needs of it is there, and what other services
@@ -30,7 +30,7 @@ type Latest struct {
 }
 
 // Slot finds the one service that a text names: "fri dinner".
-func Slot(w *menu.Week, text string) (int, error) {
+func Slot(w *week.Week, text string) (int, error) {
 	slots, err := w.SlotsNamed(text)
 	if err != nil {
 		return 0, err
@@ -45,7 +45,7 @@ func Slot(w *menu.Week, text string) (int, error) {
 
 // ToBeReady is the timetable of all that a service rests on, each work as late as that service, and what must be out
 // before, allow, by the amounts of the week as it is planned.
-func ToBeReady(w *menu.Week, slot int) (*Timetable, error) {
+func ToBeReady(w *week.Week, slot int) (*Timetable, error) {
 	t, err := newTable(w, w.Case)
 	if err != nil {
 		return nil, err

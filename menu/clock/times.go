@@ -2,7 +2,9 @@ package clock
 
 // When work that has no time of its own may begin, and when it must.
 
-import "slices"
+import (
+	"slices"
+)
 
 // earliest is, by work, when all that it takes is there; for work with a set time, that time. fromWork tells whether
 // another work's giving decides it, not the morning of its day.

@@ -8,7 +8,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/week"
 )
 
 // kind says what makes work happen.
@@ -66,7 +66,7 @@ const noEnd = 1 << 30
 
 // night is a walk with its works, in the order in which they begin in it, and the lots between them.
 type night struct {
-	*menu.Week
+	*week.Week
 	schedule *flow.Schedule
 	outcome  *flow.Outcome
 	flow     *flow.Flow
@@ -82,7 +82,7 @@ type lot struct {
 }
 
 // follow plays a case and follows its lots, first in, first out, as the walk does.
-func follow(w *menu.Week, c flow.Case) (*night, error) {
+func follow(w *week.Week, c flow.Case) (*night, error) {
 	s, err := c.Schedule, error(nil)
 	if w.Settle != nil {
 		if s, err = w.Settle(c); err != nil {
@@ -93,7 +93,7 @@ func follow(w *menu.Week, c flow.Case) (*night, error) {
 	n := &night{Week: w, schedule: s, outcome: c.Flow.Walk(s, w.Rule, rec), flow: c.Flow}
 	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}, shelves: make([]flow.Queue[lot], len(w.Graph.Items))}
 	for r, ran := range n.outcome.Ran {
-		if run := s.Runs[r]; run.Day < s.Days && ran.Batches > 0 {
+		if run := s.Batches[r]; run.Day < s.Days && ran.Batches > 0 {
 			f.starts[[2]int{ran.Start, run.Step}] = append(f.starts[[2]int{ran.Start, run.Step}], r)
 		}
 	}
@@ -106,8 +106,8 @@ func follow(w *menu.Week, c flow.Case) (*night, error) {
 		f.enter(e)
 	}
 	for r, ran := range n.outcome.Ran { // a batch that takes nothing but what it can do without
-		if s.Runs[r].Day < s.Days && ran.Batches > 0 {
-			f.workAt(ran.Start, s.Runs[r].Step)
+		if s.Batches[r].Day < s.Days && ran.Batches > 0 {
+			f.workAt(ran.Start, s.Batches[r].Step)
 		}
 	}
 	for i := range n.works {
@@ -170,7 +170,7 @@ func (f *following) workAt(at, step int) int {
 		w.kind, w.slot = plate, f.slotAt(at)
 	case mode == graph.OnDays:
 		w.runs = f.starts[key]
-		w.day, w.fixed = f.schedule.Runs[w.runs[0]].Day, f.Steps[step].Starts != flow.Untimed
+		w.day, w.fixed = f.schedule.Batches[w.runs[0]].Day, f.Steps[step].Starts != flow.Untimed
 		for _, r := range w.runs {
 			w.batches += f.outcome.Ran[r].Batches
 		}
@@ -214,7 +214,7 @@ func (f *following) link(l lot, item int, amount float64, to int) {
 	if k := f.Terms.Keeps[item]; k > 0 && l.work >= 0 {
 		e.until = l.day + k - 1
 	}
-	for _, line := range f.Graph.Steps[f.works[to].step].Uses {
+	for _, line := range f.Graph.Steps[f.works[to].step].Takes {
 		for _, c := range line.Choices {
 			if c.Item == item {
 				e.in, e.carried = min(e.in, line.InAt), e.carried || line.Carried
@@ -237,13 +237,13 @@ func (n *night) fill(i int) {
 	for _, t := range w.takes {
 		took[t.item] += t.amount
 	}
-	for _, line := range st.Uses {
+	for _, line := range st.Takes {
 		for _, c := range line.Choices {
 			written[c.Item] += c.Amount
 		}
 	}
 	w.takes = w.takes[:0:0]
-	for l, line := range st.Uses {
+	for l, line := range st.Takes {
 		filled := 0.0
 		for _, c := range line.Choices {
 			if amount := took[c.Item] * c.Amount / written[c.Item]; amount > 0 {
@@ -260,7 +260,7 @@ func (n *night) fill(i int) {
 		for o, g := range st.Gives {
 			amount := 0.0
 			for _, r := range w.runs {
-				run := n.schedule.Runs[r]
+				run := n.schedule.Batches[r]
 				part := n.outcome.Ran[r].Batches * n.flow.Gives(w.step, o) * (1 - run.Lost)
 				if run.Yields != nil {
 					part *= run.Yields[o]

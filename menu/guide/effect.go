@@ -8,14 +8,15 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/week"
 )
 
 // effect is what the week with a shock sells, against the week without.
-func effect(w *menu.Week, s menu.Shock) (Effect, error) {
+func effect(w *week.Week, s week.Shock) (Effect, error) {
 	e := Effect{Stops: []string{}, Fewer: []Fewer{}, GoesOn: []string{}}
-	before, after, err := w.With([]menu.Shock{s}, nil)
+	before, after, err := w.With([]week.Shock{s}, nil)
 	if err != nil {
 		return e, err
 	}
@@ -35,7 +36,7 @@ func effect(w *menu.Week, s menu.Shock) (Effect, error) {
 }
 
 // portions are how many of each dish are sold over the period.
-func portions(w *menu.Week, o *flow.Outcome) []float64 {
+func portions(w *week.Week, o *flow.Outcome) []float64 {
 	sum := make([]float64, len(w.Dishes))
 	for at, n := range o.Served {
 		sum[at%len(sum)] += n
@@ -97,7 +98,7 @@ func (b *builder) items(ctx context.Context) error {
 // uses adds what a step or dish does with an item.
 func (b *builder) uses(item *Item, step, i int) {
 	st := b.Graph.Steps[step]
-	for _, l := range st.Uses {
+	for _, l := range st.Takes {
 		for n, c := range l.Choices {
 			if c.Item != i {
 				continue
@@ -169,7 +170,7 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 
 // dishes tells what lies on each plate.
 func (b *builder) dishes(context.Context) error {
-	sheet := b.AllergensOf()
+	sheet := ask.Allergens(b.Week.Kitchen)
 	b.guide.Dishes = []Dish{}
 	for d, dish := range b.Dishes {
 		told := Dish{Name: dish.Name, Special: dish.Special, Lines: b.lines(len(b.Steps) + d), Allergens: sheet.Dishes[d].Allergens,

@@ -30,8 +30,10 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // Guide is a kitchen explained. Names are in its language, as far as the file has them. Amounts are in the unit that the item is
@@ -54,10 +56,10 @@ type Guide struct {
 	Missing []string `json:"untranslated"`
 	Own     string   `json:"names_language"`
 
-	Map    draw.Picture     `json:"-"`
-	Faults menu.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
-	lanes  *clock.Timetable // of a day on which something with a set time begins; nil when nothing does
-	code   *menu.Code
+	Map    draw.Picture        `json:"-"`
+	Faults kitchen.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
+	lanes  *clock.Timetable    // of a day on which something with a set time begins; nil when nothing does
+	code   *kitchen.Code
 	tag    language.Tag // one of Languages
 }
 
@@ -181,12 +183,12 @@ type Fewer struct {
 
 // Dish is what lies on a plate.
 type Dish struct {
-	Name      string             `json:"name"`
-	Special   bool               `json:"special"`
-	Lines     []Line             `json:"lines"`
-	Allergens []menu.AllergenWay `json:"allergens"`
-	Unstated  []menu.Way         `json:"allergens_unstated"`
-	RestsOn   []string           `json:"rests_on"` // items without which none is sold in the whole period
+	Name      string            `json:"name"`
+	Special   bool              `json:"special"`
+	Lines     []Line            `json:"lines"`
+	Allergens []ask.AllergenWay `json:"allergens"`
+	Unstated  []ask.Way         `json:"allergens_unstated"`
+	RestsOn   []string          `json:"rests_on"` // items without which none is sold in the whole period
 }
 
 // Weak is a loss.
@@ -201,7 +203,7 @@ type Weak struct {
 const mostWeak = 5
 
 // Of explains a week in a language, which is matched to one of [Languages]; the error says which there are. It stops with ctx.
-func Of(ctx context.Context, week *menu.Week, in language.Tag) (*Guide, error) {
+func Of(ctx context.Context, week *week.Week, in language.Tag) (*Guide, error) {
 	tag, ok := matched(in)
 	if !ok {
 		return nil, fmt.Errorf("the guide can't be written in %q: write %s", in, Offered())
@@ -223,18 +225,18 @@ func Of(ctx context.Context, week *menu.Week, in language.Tag) (*Guide, error) {
 
 // seed lays on hand what the first batch of a perpetual stock takes from the day before, where nothing of it is on hand: a guide is
 // about a kitchen that is going. w is the caller's own copy.
-func seed(w *menu.Week) []string {
+func seed(w *week.Week) []string {
 	names := []string{}
 	schedule := *w.Case.Schedule
 	schedule.OnHand = slices.Clone(schedule.OnHand)
 	for s, st := range w.Graph.Steps {
 		most := 0.0 // batches of a day
-		for _, r := range schedule.Runs {
+		for _, r := range schedule.Batches {
 			if r.Step == s {
-				most = max(most, r.Batches)
+				most = max(most, r.Size)
 			}
 		}
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			first := l.Choices[0]
 			there := slices.ContainsFunc(schedule.OnHand, func(l flow.Lot) bool { return l.Item == first.Item })
 			if !l.Carried || most == 0 || there {
@@ -249,31 +251,31 @@ func seed(w *menu.Week) []string {
 }
 
 // untranslated are the names that stand in a language other than the one asked for.
-func untranslated(k *menu.Kitchen, in language.Tag) []string {
+func untranslated(k *kitchen.Kitchen, in language.Tag) []string {
 	names := []string{}
-	if menu.InLanguage(k.Language, in) {
+	if kitchen.InLanguage(k.Language, in) {
 		return names
 	}
-	add := func(of menu.Named, at int, name string) {
+	add := func(of kitchen.Named, at int, name string) {
 		if _, ok := k.NameIn(of, at, in); !ok && !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
 	for i, it := range k.Graph.Items {
-		add(menu.NamedItem, i, it.Name)
+		add(kitchen.NamedItem, i, it.Name)
 	}
 	for s := range k.Steps {
-		add(menu.NamedStep, s, k.Graph.Steps[s].Name)
+		add(kitchen.NamedStep, s, k.Graph.Steps[s].Name)
 	}
 	for v := range k.Vessels {
-		add(menu.NamedVessel, v, k.Vessels[v].Name)
+		add(kitchen.NamedVessel, v, k.Vessels[v].Name)
 	}
 	return names
 }
 
 // builder is a guide being put together. Its week has the names of the guide's language.
 type builder struct {
-	*menu.Week
+	*week.Week
 	guide   *Guide
 	times   *clock.Timetable
 	effects []Effect // by item: what follows when there is none of it
@@ -293,7 +295,7 @@ func (b *builder) amount(item int, base float64) Amount {
 // lines are the lines of a step or dish.
 func (b *builder) lines(step int) []Line {
 	list := []Line{}
-	for _, l := range b.Graph.Steps[step].Uses {
+	for _, l := range b.Graph.Steps[step].Takes {
 		line := Line{Optional: l.Optional, Carried: l.Carried, InAt: l.InAt}
 		for _, c := range l.Choices {
 			line.Choices = append(line.Choices, b.amount(c.Item, c.Amount))
@@ -306,9 +308,9 @@ func (b *builder) lines(step int) []Line {
 // runs are the batches of a step by weekday, as the schedule has them, from Monday on.
 func (b *builder) runs(step int) []Run {
 	var batches [7]float64
-	for _, r := range b.Case.Schedule.Runs {
+	for _, r := range b.Case.Schedule.Batches {
 		if r.Step == step && r.Day < b.Days {
-			batches[b.Weekday(r.Day)] = max(batches[b.Weekday(r.Day)], r.Batches)
+			batches[b.Weekday(r.Day)] = max(batches[b.Weekday(r.Day)], r.Size)
 		}
 	}
 	runs := []Run{}
@@ -390,7 +392,7 @@ const bench = "bench"
 
 // weak finds the worst losses.
 func (b *builder) weak(ctx context.Context) error {
-	losses, err := b.Losses(ctx)
+	losses, err := ask.Losses(ctx, b.Week)
 	if err != nil {
 		return err
 	}

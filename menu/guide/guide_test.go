@@ -17,33 +17,35 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 var examples = []string{"three-kettles", "fish-house", "evergreen-braise", "first-pot"}
 
 // weekOf is the week of a kitchen file from a Monday on.
-func weekOf(t require.TestingT, file string, src []byte) *menu.Week {
-	k, faults := menu.Read(file, src)
+func weekOf(t require.TestingT, file string, src []byte) *week.Week {
+	k, faults := kitchen.Read(file, src)
 	require.NotNil(t, k, "%v", faults)
-	w, err := k.Over(menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
+	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
 	require.NoError(t, err)
 	return w
 }
 
-func exampleWeek(tb testing.TB, name string) *menu.Week {
+func exampleWeek(tb testing.TB, name string) *week.Week {
 	src, err := os.ReadFile(filepath.Join("..", "..", "examples", name, "kitchen.yaml"))
 	require.NoError(tb, err)
 	return weekOf(tb, "kitchen.yaml", src)
 }
 
-func dairyWeek(tb testing.TB) *menu.Week {
+func dairyWeek(tb testing.TB) *week.Week {
 	src, err := os.ReadFile("testdata/dairy.yaml")
 	require.NoError(tb, err)
 	return weekOf(tb, "dairy.yaml", src)
 }
 
-func guideOf(t require.TestingT, w *menu.Week, in language.Tag) *Guide {
+func guideOf(t require.TestingT, w *week.Week, in language.Tag) *Guide {
 	g, err := Of(context.Background(), w, in)
 	require.NoError(t, err)
 	return g
@@ -51,7 +53,7 @@ func guideOf(t require.TestingT, w *menu.Week, in language.Tag) *Guide {
 
 // Every kitchen has its whole guide in every language, the same twice, with nothing from outside and nothing that runs.
 func TestEveryKitchen(t *testing.T) {
-	weeks := map[string]*menu.Week{"dairy": dairyWeek(t)}
+	weeks := map[string]*week.Week{"dairy": dairyWeek(t)}
 	for _, name := range examples {
 		weeks[name] = exampleWeek(t, name)
 	}
@@ -229,7 +231,7 @@ func anyKitchen(t *rapid.T) []byte {
 }
 
 // outcome tells, by the what-if, whether a dish sold anything before and how it fares.
-func outcome(a *menu.WhatIf, dish string) (before, after int) {
+func outcome(a *ask.Consequences, dish string) (before, after int) {
 	for _, d := range a.Dishes {
 		if d.Name == dish {
 			before, after = before+d.Before, after+d.After
@@ -248,7 +250,7 @@ func TestAnswersAgreeWithWhatIf(t *testing.T) {
 		for _, item := range g.Items {
 			at, err := w.FindItem(item.Name)
 			require.NoError(t, err)
-			a, err := w.WhatIf([]menu.Shock{w.Missing(at)})
+			a, err := ask.WhatIf(w, []week.Shock{w.Missing(at)})
 			require.NoError(t, err)
 			for _, d := range w.Dishes {
 				before, after := outcome(a, d.Name)
@@ -271,9 +273,9 @@ func TestAnswersAgreeWithWhatIf(t *testing.T) {
 }
 
 // isRight judges an option anew, from the kitchen and its what-ifs.
-func isRight(t *rapid.T, w *menu.Week, q Question, option string) bool {
-	whatIf := func(s menu.Shock) (before, after int) {
-		a, err := w.WhatIf([]menu.Shock{s})
+func isRight(t *rapid.T, w *week.Week, q Question, option string) bool {
+	whatIf := func(s week.Shock) (before, after int) {
+		a, err := ask.WhatIf(w, []week.Shock{s})
 		require.NoError(t, err)
 		return outcome(a, option)
 	}
@@ -294,7 +296,7 @@ func isRight(t *rapid.T, w *menu.Week, q Question, option string) bool {
 		return before > 0 && after == 0
 	case AskInstead:
 		for _, st := range w.Graph.Steps {
-			for _, l := range st.Uses {
+			for _, l := range st.Takes {
 				if st.Name == q.About[1] && name(l.Choices[0].Item) == q.About[0] {
 					return slices.ContainsFunc(l.Choices[1:], func(c graph.Choice) bool { return name(c.Item) == option })
 				}
@@ -307,7 +309,7 @@ func isRight(t *rapid.T, w *menu.Week, q Question, option string) bool {
 	case AskPlate:
 		for _, st := range w.Graph.Steps {
 			if st.Name == q.About[1] {
-				return option == fmt.Sprintf("%g\u00a0g", st.Uses[0].Choices[0].Amount)
+				return option == fmt.Sprintf("%g\u00a0g", st.Takes[0].Choices[0].Amount)
 			}
 		}
 	case AskLast: // FDA Food Code 3-501.17: the day made is day 1
@@ -321,9 +323,9 @@ func isRight(t *rapid.T, w *menu.Week, q Question, option string) bool {
 	case AskOut:
 		return option == "08:00" // nothing is out later in these kitchens
 	case AskAllergen:
-		for _, d := range w.AllergensOf().Dishes {
+		for _, d := range ask.Allergens(w.Kitchen).Dishes {
 			if d.Name == option {
-				return slices.ContainsFunc(d.Allergens, func(a menu.AllergenWay) bool { return a.Allergen == q.About[0] && a.Always })
+				return slices.ContainsFunc(d.Allergens, func(a ask.AllergenWay) bool { return a.Allergen == q.About[0] && a.Always })
 			}
 		}
 	}
@@ -337,9 +339,9 @@ func TestLost(t *testing.T) {
 	require.NoError(t, err)
 	typed, err := w.Shock("lose", "night kettle")
 	require.NoError(t, err)
-	a, err := w.WhatIf([]menu.Shock{typed})
+	a, err := ask.WhatIf(w, []week.Shock{typed})
 	require.NoError(t, err)
-	b, err := w.WhatIf([]menu.Shock{w.Lost(step, flow.EveryDay)})
+	b, err := ask.WhatIf(w, []week.Shock{w.Lost(step, flow.EveryDay)})
 	require.NoError(t, err)
 	assert.Equal(t, a.Dishes, b.Dishes)
 }

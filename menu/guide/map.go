@@ -10,14 +10,14 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/draw"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 )
 
 // draw makes the map, and asks the timetable of the day that the lanes show: the first open one on which a
 // vessel is lit at a set time.
 func (b *builder) draw(context.Context) error {
-	p, err := b.Week.Map(nil, "", menu.ByWeight)
+	p, err := ask.Map(b.Week, nil, "", ask.ByWeight)
 	if err != nil {
 		return err
 	}

@@ -13,7 +13,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // What a question asks, and what it is about.
@@ -136,10 +136,10 @@ func (b *builder) askInstead() {
 	for s := len(b.Graph.Steps) - 1; s >= 0; s-- { // dishes first
 		st := b.Graph.Steps[s]
 		var own []string
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			own = append(own, b.Graph.Items[l.Choices[0].Item].Name)
 		}
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			var right []string
 			for _, c := range l.Choices[1:] {
 				right = append(right, b.Graph.Items[c.Item].Name)
@@ -248,7 +248,7 @@ func (b *builder) askAllergens() {
 	for _, code := range codes {
 		var right, wrong []string
 		for _, d := range b.guide.Dishes {
-			at := slices.IndexFunc(d.Allergens, func(a menu.AllergenWay) bool { return a.Allergen == code })
+			at := slices.IndexFunc(d.Allergens, func(a ask.AllergenWay) bool { return a.Allergen == code })
 			switch {
 			case at >= 0 && d.Allergens[at].Always:
 				right = append(right, d.Name)

@@ -9,8 +9,9 @@ import (
 	"unicode/utf8"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 )
 
 // section is a heading with what stands below it.
@@ -456,7 +457,7 @@ func (t *teller) allergenBlocks(d Dish) (blocks []block) {
 }
 
 // way leads from a bought item to a dish, which is not named again.
-func (t *teller) way(w menu.Way) (text line) {
+func (t *teller) way(w ask.Way) (text line) {
 	for i, name := range w.Path[:max(1, len(w.Path)-1)] {
 		if i > 0 {
 			text = append(text, span{" → ", ""})
@@ -520,13 +521,13 @@ func (t *teller) caution(g *Guide) section {
 		s.Blocks = append(s.Blocks, block{Warning: whole(t.say(c))})
 	}
 	s.Blocks = append(s.Blocks, block{Text: t.say("What the food code says that this kitchen goes by, %[1]s:", t.english(g.Code))}, block{Points: t.limits(g.code)},
-		block{Warning: t.say(menu.Caution)},
+		block{Warning: t.say(kitchen.Caution)},
 		block{Warning: t.say("Where local code, or someone who is licensed to judge, says otherwise, do as they say. This guide replaces no training.")})
 	return s
 }
 
 // limits are the figures of a food code.
-func (t *teller) limits(c *menu.Code) (points []line) {
+func (t *teller) limits(c *kitchen.Code) (points []line) {
 	degrees := func(at float64) string { return t.number(at) + "\u00a0°" + c.Scale }
 	for _, l := range c.Cooling {
 		if l.Within == 0 {

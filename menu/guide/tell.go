@@ -14,8 +14,8 @@ import (
 	"golang.org/x/text/number"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 )
 
 // span is a piece of text.
@@ -53,7 +53,7 @@ type teller struct {
 func newTeller(g *Guide) *teller {
 	own := language.Make(g.Own)
 	t := &teller{Printer: message.NewPrinter(g.tag, message.Catalog(sentences)), tag: g.tag, own: g.Own,
-		same: menu.InLanguage(own, g.tag), foreign: map[string]bool{}}
+		same: kitchen.InLanguage(own, g.tag), foreign: map[string]bool{}}
 	for _, n := range g.Missing {
 		t.foreign[n] = true
 	}
@@ -117,7 +117,7 @@ func (t *teller) free(s string) line {
 
 // english is text that the program has in English only.
 func (t *teller) english(s string) line {
-	if menu.InLanguage(language.English, t.tag) {
+	if kitchen.InLanguage(language.English, t.tag) {
 		return line{{s, ""}}
 	}
 	return line{{s, "en"}}
@@ -125,7 +125,7 @@ func (t *teller) english(s string) line {
 
 // trade is a word of the file that the guide knows in its own languages, such as lunch; else it stands as it is.
 func (t *teller) trade(s string) line {
-	if known[s] && menu.InLanguage(language.Make(t.own), language.English) {
+	if known[s] && kitchen.InLanguage(language.Make(t.own), language.English) {
 		return t.say(s)
 	}
 	return t.free(s)

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/text/language"
 	"golang.org/x/text/message/catalog"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 // Languages are those that the guide is written in. The first is that of the keys.
@@ -18,7 +18,7 @@ var Languages = []language.Tag{language.English, language.Spanish, language.Simp
 
 // matched is the language of the guide that speakers of another read as theirs.
 func matched(in language.Tag) (language.Tag, bool) {
-	at := slices.IndexFunc(Languages, func(l language.Tag) bool { return menu.InLanguage(in, l) })
+	at := slices.IndexFunc(Languages, func(l language.Tag) bool { return kitchen.InLanguage(in, l) })
 	if at < 0 {
 		return language.Und, false
 	}
@@ -249,7 +249,7 @@ var words = [][3]string{
 	{"Hold cold at %[1]s or below (%[2]s).", "Mantén frío a %[1]s o menos (%[2]s).", "冷藏须在 %[1]s 或以下（%[2]s）。"},
 	{"Days that ready food is held cold, the day made being day 1: %[1]s at most (%[2]s).", "Días que se guarda en frío lo ya preparado, siendo el día 1 el de elaboración: %[1]s como máximo (%[2]s).", "即食食品冷藏天数，制作当天算第 1 天：最多 %[1]s 天（%[2]s）。"},
 	{"It names no figure here: ask the person in charge.", "No da ninguna cifra aquí: pregunta a la persona responsable.", "其中没有给出数字：请问负责人。"},
-	{menu.Caution,
+	{kitchen.Caution,
 		"Las normas locales y las personas autorizadas para juzgar van primero. Aquí solo consta lo que se anotó, y qué límites de la norma citada cumple o incumple.",
 		"当地法规和有资格判断的人优先。这里只说明写下了什么，以及符合或违反了所引法规的哪些限值。"},
 	{"Where local code, or someone who is licensed to judge, says otherwise, do as they say. This guide replaces no training.",

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 var verb = regexp.MustCompile(`%(\[\d\])?(\.1f|s)`)
@@ -101,7 +101,7 @@ func TestEverythingSaidIsTranslated(t *testing.T) {
 		}
 		keys = append(keys, guideOf(t, w, Languages[0]).Cautions...)
 	}
-	for _, l := range menu.AllergenLists {
+	for _, l := range kitchen.AllergenLists {
 		for _, c := range l.Codes {
 			keys = append(append(keys, c.Name), c.Kinds...)
 		}

@@ -10,8 +10,9 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/plan/solve"
+	"kettletree/menu/week"
 )
 
 // Answer is a plan in words and figures. Quantities are in the unit that the item is written in; money is unrounded, in the
@@ -38,14 +39,14 @@ type Answer struct {
 	Notes []string `json:"notes,omitempty"`
 
 	// Shares are the bounds on shares of a batch that the plan breaks, beside what the standing week does; nil for none.
-	Shares *menu.ShareCheck `json:"shares,omitempty"`
+	Shares *ask.ShareCheck `json:"shares,omitempty"`
 
-	Chance *menu.Chance `json:"chance,omitempty"` // when it is asked for
+	Chance *ask.Chances `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
 }
 
 // Week is the week as it was asked about, with the plan in place of the standing week.
-func (p *Plan) Week() *menu.Week {
+func (p *Plan) Week() *week.Week {
 	w := *p.m.Week
 	w.Case = p.Case
 	return &w
@@ -102,11 +103,11 @@ func (p *Plan) Answer() *Answer {
 		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
 	a.Binds = append(a.Binds, p.Binds...)
-	a.Shares = m.Week.Shares(p.Case.Flow, p.Case.Schedule).Against(m.Week.Shares(m.Case.Flow, m.Case.Schedule))
+	a.Shares = ask.Shares(m.Week, p.Case.Flow, p.Case.Schedule).Against(ask.Shares(m.Week, m.Case.Flow, m.Case.Schedule))
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
-	for _, r := range p.Case.Schedule.Runs {
+	for _, r := range p.Case.Schedule.Batches {
 		card := m.Steps[r.Step]
-		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Batches), Standing: card.Runs[m.Weekday(r.Day)]}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
+		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Size), Standing: card.Batches[m.Weekday(r.Day)]}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
 			c.Date = date(r.Day)
 			if card.Vessel >= 0 {
 				c.Vessel = m.Vessels[card.Vessel].Name
@@ -153,7 +154,7 @@ func (p *Plan) Answer() *Answer {
 	}
 	for i, it := range m.g.Items {
 		left, binned := m.per(i, p.Outcome.Left[i]), m.per(i, p.Outcome.Binned[i])
-		if it.Role != graph.Sold && (left > crumb || binned > crumb) {
+		if it.Role != graph.Sold && (left > Crumb || binned > Crumb) {
 			if worth := m.Terms.Worth[i]; worth*p.Outcome.Binned[i] > dear*p.Contribution {
 				a.Notes = append(a.Notes, fmt.Sprintf("%s of %s is binned, for what comes with it is worth more: see whether you can sell it",
 					m.Quantity(i, p.Outcome.Binned[i]), it.Name))

@@ -9,8 +9,9 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
+	"kettletree/menu/week"
 )
 
 // kind says how an item is accounted for.
@@ -33,7 +34,7 @@ const (
 
 // model is the program with what its columns and rows stand for.
 type model struct {
-	*menu.Week
+	*week.Week
 	limits
 	g      *graph.Graph
 	sched  *flow.Schedule // with all runs that can be
@@ -71,7 +72,7 @@ type model struct {
 type about struct {
 	item   int
 	when   string
-	pos    menu.Pos
+	pos    kitchen.Pos
 	served bool // the item is used at a service then
 	wish   bool // somebody wishes it, or a vessel or the calendar sets it: it can be told as it is named
 }
@@ -114,7 +115,7 @@ type limits struct {
 func (m *model) per(item int, base float64) float64 { return base / m.g.Items[item].Unit.Factor }
 
 // newModel builds the model for a week.
-func newModel(w *menu.Week, l limits) (*model, error) {
+func newModel(w *week.Week, l limits) (*model, error) {
 	kitchen, week := *w.Kitchen, *w // with prices as they are after shocks
 	kitchen.Terms = w.Case.Flow.Terms()
 	week.Kitchen = &kitchen
@@ -153,16 +154,16 @@ func newModel(w *menu.Week, l limits) (*model, error) {
 func (m *model) plannable() error {
 	carried := make([]bool, len(m.g.Items))
 	for _, st := range m.g.Steps {
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			for _, c := range l.Choices {
 				carried[c.Item] = carried[c.Item] || l.Carried
 			}
 		}
 	}
 	for s, st := range m.g.Steps {
-		if st.Mode == graph.AllOf && carried[st.Uses[0].Choices[0].Item] {
+		if st.Mode == graph.AllOf && carried[st.Takes[0].Choices[0].Item] {
 			return fmt.Errorf("%q takes all there is of %q, which is also taken from yesterday: that can't be planned; run it on set days or to order (%s)",
-				st.Name, m.g.Items[st.Uses[0].Choices[0].Item].Name, m.StepPos[s].Pos)
+				st.Name, m.g.Items[st.Takes[0].Choices[0].Item].Name, m.StepPos[s].Pos)
 		}
 	}
 	return nil
@@ -199,17 +200,17 @@ func (m *model) values() error {
 // candidates makes the schedule of all runs that can be: every step that runs on set days, on every day.
 func (m *model) candidates() {
 	s := *m.Case.Schedule
-	s.Runs = nil
+	s.Batches = nil
 	for d := range s.Days {
 		for step, card := range m.Steps {
 			if m.g.Steps[step].Mode == graph.OnDays {
-				s.Runs = append(s.Runs, flow.Run{Step: step, Day: d, Start: card.Starts})
+				s.Batches = append(s.Batches, flow.Batch{Step: step, Day: d, Start: card.Starts})
 			}
 		}
 	}
-	for _, r := range m.Case.Schedule.Runs {
+	for _, r := range m.Case.Schedule.Batches {
 		if r.Day >= s.Days { // they tell what to keep back
-			s.Runs = append(s.Runs, r)
+			s.Batches = append(s.Batches, r)
 		}
 	}
 	m.sched = &s
@@ -228,7 +229,7 @@ func (m *model) classify() {
 			}
 		}
 		if st.Mode == graph.AllOf {
-			m.alls[st.Uses[0].Choices[0].Item] = true
+			m.alls[st.Takes[0].Choices[0].Item] = true
 		}
 	}
 	m.shelf = make([]shelf, items)
@@ -291,7 +292,7 @@ func (m *model) classify() {
 			return
 		}
 		placed[s] = true
-		for _, l := range m.g.Steps[s].Uses {
+		for _, l := range m.g.Steps[s].Takes {
 			for _, c := range l.Choices {
 				if p := m.maker[c.Item]; p >= 0 {
 					place(p)
@@ -310,7 +311,7 @@ func (m *model) classify() {
 
 // urge marks all that a step takes, and what is made to order for it.
 func (m *model) urge(step int) {
-	for _, l := range m.g.Steps[step].Uses {
+	for _, l := range m.g.Steps[step].Takes {
 		for _, c := range l.Choices {
 			if before := m.urges[c.Item]; !before {
 				m.urges[c.Item] = true
@@ -337,13 +338,13 @@ func (m *model) addRow(a about, name string, lower, upper float64, entries []sol
 // bounds finds how often each run can be, how much each item can come to, and makes the columns that do not hang on an
 // event: batches, packs, portions.
 func (m *model) bounds() {
-	for _, r := range m.sched.Runs {
+	for _, r := range m.sched.Batches {
 		card, most := m.Steps[r.Step], 0
 		if m.held {
-			m.most = append(m.most, int(math.Ceil(r.Batches)))
+			m.most = append(m.most, int(math.Ceil(r.Size)))
 			continue
 		}
-		for _, n := range card.Runs {
+		for _, n := range card.Batches {
 			most = max(most, 2*n)
 		}
 		if v := card.Vessel; v >= 0 && m.Vessels[v].Holds > 0 && card.Starts != flow.Untimed {
@@ -353,7 +354,7 @@ func (m *model) bounds() {
 		}
 		m.most = append(m.most, max(most, 1))
 	}
-	for r, run := range m.sched.Runs {
+	for r, run := range m.sched.Batches {
 		col := -1
 		if run.Day < m.Days {
 			name := fmt.Sprintf("%s of %s", m.g.Steps[run.Step].Name, m.DayName(run.Day))
@@ -361,7 +362,7 @@ func (m *model) bounds() {
 				solve.Hint{Group: 0, When: run.Day, What: run.Step})
 			if m.held {
 				c := &m.p.Columns[col]
-				if c.Upper, c.Integer = run.Batches, false; !m.easy { // what can be made of it when all dishes go short alike
+				if c.Upper, c.Integer = run.Size, false; !m.easy { // what can be made of it when all dishes go short alike
 					c.Lower = m.base.Ran[r].Batches * (1 - whole)
 				}
 			}
@@ -400,7 +401,7 @@ func (m *model) bounds() {
 			}
 		}
 		if len(offered) > 1 {
-			m.addRow(about{item: -1, when: "", pos: menu.Pos{}}, "one special at "+m.sitting(slot), math.Inf(-1), 1, ones(offered))
+			m.addRow(about{item: -1, when: "", pos: kitchen.Pos{}}, "one special at "+m.sitting(slot), math.Inf(-1), 1, ones(offered))
 		}
 		m.portions = append(m.portions, cols)
 	}
@@ -428,7 +429,7 @@ func (m *model) gives(step, output int) float64 {
 }
 
 // given is what a batch of a run gives of an output by its own yield, and how much of that is not lost.
-func (m *model) given(run flow.Run, output int) (all, kept float64) {
+func (m *model) given(run flow.Batch, output int) (all, kept float64) {
 	all = m.gives(run.Step, output)
 	if run.Yields != nil {
 		all *= run.Yields[output]
@@ -437,7 +438,7 @@ func (m *model) given(run flow.Run, output int) (all, kept float64) {
 }
 
 // wasted is what disposal costs of what a batch of a run loses.
-func (m *model) wasted(run flow.Run) (money float64) {
+func (m *model) wasted(run flow.Batch) (money float64) {
 	for n, o := range m.g.Steps[run.Step].Gives {
 		all, kept := m.given(run, n)
 		money += m.disposal(o.Item) * (all - kept)
@@ -464,7 +465,7 @@ func (m *model) reach() (needs []float64) {
 	items, steps := len(m.g.Items), len(m.g.Steps)
 	runs := make([]float64, steps)
 	came := make([]float64, items) // from runs
-	for r, run := range m.sched.Runs {
+	for r, run := range m.sched.Batches {
 		if run.Day < m.Days {
 			runs[run.Step] += float64(m.most[r])
 			for n, o := range m.g.Steps[run.Step].Gives {
@@ -486,7 +487,7 @@ func (m *model) reach() (needs []float64) {
 			m.able[i] = m.shelf[i].opening + m.shelf[i].due + came[i]
 		}
 		for s, st := range m.g.Steps {
-			for _, l := range st.Uses {
+			for _, l := range st.Takes {
 				for _, c := range l.Choices {
 					needs[c.Item] += runs[s] * m.per(c.Item, c.Amount)
 				}
@@ -500,7 +501,7 @@ func (m *model) reach() (needs []float64) {
 		for s, st := range m.g.Steps {
 			switch {
 			case st.Mode == graph.AllOf:
-				c := st.Uses[0].Choices[0]
+				c := st.Takes[0].Choices[0]
 				runs[s] = m.able[c.Item] / m.per(c.Item, c.Amount)
 			case st.Mode == graph.ToOrder && s < len(m.Steps):
 				runs[s] = 0
@@ -530,7 +531,7 @@ func (m *model) vessels() {
 	type span struct{ run, from, to int }
 	for v, vessel := range m.Vessels {
 		var spans []span
-		for r, run := range m.sched.Runs {
+		for r, run := range m.sched.Batches {
 			if m.batch[r] < 0 || run.Start == flow.Untimed || m.Steps[run.Step].Vessel != v {
 				continue
 			}
@@ -564,7 +565,7 @@ func (m *model) on(r int) int {
 	if c, ok := m.lit[r]; ok {
 		return c
 	}
-	run := m.sched.Runs[r]
+	run := m.sched.Batches[r]
 	c := m.column(m.p.Columns[m.batch[r]].Name+" lit", 1, 0, true, solve.Hint{Group: 0, When: run.Day, What: run.Step})
 	m.lit[r] = c
 	m.addRow(about{item: -1, when: "", pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,

@@ -34,7 +34,7 @@ func (m *model) moment(at int, mo flow.Moment) {
 	if mo.At > m.Days*1440 || mo.At == m.Days*1440 && mo.Kind != flow.DayEnds {
 		if mo.Kind == flow.Comes && m.batch[mo.Run] >= 0 { // still in a pot: on hand, as far as value goes
 			o := m.g.Steps[mo.Step].Gives[mo.Output]
-			_, kept := m.given(m.sched.Runs[mo.Run], mo.Output)
+			_, kept := m.given(m.sched.Batches[mo.Run], mo.Output)
 			m.pot[o.Item] = append(m.pot[o.Item], solve.Entry{Col: m.batch[mo.Run], Value: -kept})
 		}
 		if mo.Kind == flow.Works && mo.Run >= 0 && m.batch[mo.Run] >= 0 {
@@ -71,7 +71,7 @@ func (m *model) moment(at int, mo flow.Moment) {
 		if mo.Run < 0 || m.batch[mo.Run] < 0 {
 			return
 		}
-		_, kept := m.given(m.sched.Runs[mo.Run], mo.Output)
+		_, kept := m.given(m.sched.Batches[mo.Run], mo.Output)
 		e.touch(m.g.Steps[mo.Step].Gives[mo.Output].Item, m.batch[mo.Run], kept)
 		e.settle()
 	case flow.Works:
@@ -113,7 +113,7 @@ func (e *event) run(mo flow.Moment) {
 		return
 	}
 	var carried []carriage
-	for l, line := range e.g.Steps[mo.Step].Uses {
+	for l, line := range e.g.Steps[mo.Step].Takes {
 		if line.Carried {
 			carried = append(carried, e.carried(mo, l, line))
 		}
@@ -143,7 +143,7 @@ func (e *event) run(mo flow.Moment) {
 	e.makeToOrder()
 	for n, o := range e.g.Steps[mo.Step].Gives {
 		if o.OutAt == 0 {
-			_, kept := e.given(e.sched.Runs[mo.Run], n)
+			_, kept := e.given(e.sched.Batches[mo.Run], n)
 			e.touch(o.Item, col, kept)
 		}
 	}
@@ -168,7 +168,7 @@ func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 		return c
 	}
 	most, hint := e.p.Columns[col].Upper, solve.Hint{Group: 4, When: e.day, What: mo.Step}
-	at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Uses[l]}
+	at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Takes[l]}
 	part := func(c graph.Choice) (amount, some int) {
 		name := fmt.Sprintf("%s with %s from yesterday at %s", e.g.Steps[mo.Step].Name, e.g.Items[c.Item].Name, e.when)
 		amount, some = e.column(name, most, 0, false, hint), e.column(name+" at all", 1, 0, true, hint)
@@ -190,7 +190,7 @@ func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 // line is used up.
 func (e *event) takeAll(mo flow.Moment) {
 	st := e.g.Steps[mo.Step]
-	first := st.Uses[0].Choices[0]
+	first := st.Takes[0].Choices[0]
 	most := e.able[first.Item] / e.per(first.Item, first.Amount)
 	if most <= 0 {
 		return
@@ -213,7 +213,7 @@ func (e *event) takeAll(mo flow.Moment) {
 		e.touch(o.Item, col, e.gives(mo.Step, n)*(1-lost))
 		e.cost[col] -= e.disposal(o.Item) * e.gives(mo.Step, n) * lost
 	}
-	for _, l := range st.Uses[1:] {
+	for _, l := range st.Takes[1:] {
 		e.lacks = append(e.lacks, e.shortOf(l)...)
 	}
 	if len(e.lacks) > 0 {
@@ -260,7 +260,7 @@ func (e *event) without(item int) (ways []lack) {
 	case e.kinds[item] == bought && e.source(item):
 		return nil
 	case maker >= 0:
-		for _, l := range e.g.Steps[maker].Uses {
+		for _, l := range e.g.Steps[maker].Takes {
 			for _, w := range e.shortOf(l) {
 				ways = append(ways, append(w, item))
 			}
@@ -286,7 +286,7 @@ func (e *event) source(item int) bool {
 
 // uses adds what the work of a column takes by the lines of a step from one on, but what is carried.
 func (e *event) uses(step, runs, from int) {
-	for l, line := range e.g.Steps[step].Uses {
+	for l, line := range e.g.Steps[step].Takes {
 		if l < from || line.Carried {
 			continue
 		}
@@ -322,7 +322,7 @@ func (e *event) uses(step, runs, from int) {
 		if !needed {
 			least = math.Inf(-1)
 		}
-		e.addRow(about{item: -1, when: e.when, pos: e.StepPos[step].Uses[l]}, fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when), least, 0, whole)
+		e.addRow(about{item: -1, when: e.when, pos: e.StepPos[step].Takes[l]}, fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when), least, 0, whole)
 		e.fills = append(e.fills, f)
 	}
 }

@@ -13,9 +13,10 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/plan/solve/verify"
+	"kettletree/menu/week"
 )
 
 // Options are wishes and limits. The zero value asks for the best plan within the usual budget.
@@ -92,7 +93,7 @@ func (c *Clash) Error() string {
 
 // Make finds a plan. When ctx ends, the best found so far is given, and an error when there is none. The error is a
 // [*Clash] when no plan can exist.
-func Make(ctx context.Context, w *menu.Week, o Options) (*Plan, error) {
+func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	l := limits{fix: o.Fix, without: make([]bool, len(w.Kitchen.Dishes)), held: o.Held, offer: o.Offer}
 	for _, d := range o.Without {
 		l.without[d] = true
@@ -137,7 +138,7 @@ func Make(ctx context.Context, w *menu.Week, o Options) (*Plan, error) {
 }
 
 // Best is the rule [menu.Best] for a week: batches and orders stay as they are, and what is scarce goes where it earns most.
-func Best(ctx context.Context, w *menu.Week) func(flow.Case) (*flow.Schedule, error) {
+func Best(ctx context.Context, w *week.Week) func(flow.Case) (*flow.Schedule, error) {
 	return func(c flow.Case) (*flow.Schedule, error) {
 		week := *w
 		week.Case, week.Settle = c, nil
@@ -153,7 +154,7 @@ func Best(ctx context.Context, w *menu.Week) func(flow.Case) (*flow.Schedule, er
 }
 
 // find builds the model and solves it.
-func find(ctx context.Context, w *menu.Week, l limits, progress func(solve.Progress)) (*model, solve.Solution, error) {
+func find(ctx context.Context, w *week.Week, l limits, progress func(solve.Progress)) (*model, solve.Solution, error) {
 	m, err := newModel(w, l)
 	if err != nil {
 		return nil, solve.Solution{}, err
@@ -167,7 +168,7 @@ func find(ctx context.Context, w *menu.Week, l limits, progress func(solve.Progr
 // dead tells of perpetual stocks that can't be begun.
 func (m *model) dead() (notes []string) {
 	for s, st := range m.g.Steps[:len(m.Steps)] {
-		for _, l := range st.Uses {
+		for _, l := range st.Takes {
 			first := l.Choices[0].Item
 			if !l.Carried || l.Optional || m.shelf[first].opening > 0 ||
 				slices.ContainsFunc(l.Choices[1:], func(c graph.Choice) bool { return m.g.Items[c.Item].Role == graph.Bought }) {
@@ -198,10 +199,10 @@ func (m *model) standing() []float64 {
 		}
 	}
 	ran := map[[2]int]float64{} // by step and day
-	for r, run := range m.Case.Schedule.Runs {
+	for r, run := range m.Case.Schedule.Batches {
 		ran[[2]int{run.Step, run.Day}] += m.base.Ran[r].Batches
 	}
-	for r, run := range m.sched.Runs {
+	for r, run := range m.sched.Batches {
 		if m.batch[r] >= 0 {
 			put(m.batch[r], math.Floor(ran[[2]int{run.Step, run.Day}]+whole))
 		}
@@ -234,10 +235,10 @@ const whole = 1e-6
 // schedule turns a point into a schedule that the walk plays.
 func (m *model) schedule(x []float64) *flow.Schedule {
 	s := *m.sched
-	s.Runs, s.Wants = slices.Clone(s.Runs), slices.Clone(s.Wants)
-	for r := range s.Runs {
+	s.Batches, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Wants)
+	for r := range s.Batches {
 		if c := m.batch[r]; c >= 0 {
-			s.Runs[r].Batches = x[c]
+			s.Batches[r].Size = x[c]
 		}
 	}
 	for d := range s.Wants {
@@ -269,10 +270,10 @@ func (m *model) schedule(x []float64) *flow.Schedule {
 }
 
 // firstChoices directs every line to its first choice.
-func firstChoices(w *menu.Week, slots, runs int) *flow.Directions {
+func firstChoices(w *week.Week, slots, runs int) *flow.Directions {
 	mix := make([]float64, w.Case.Flow.Choices())
 	for s, st := range w.Graph.Steps {
-		for l := range st.Uses {
+		for l := range st.Takes {
 			mix[w.Case.Flow.Choice(s, l, 0)] = 1
 		}
 	}
@@ -288,7 +289,7 @@ func firstChoices(w *menu.Week, slots, runs int) *flow.Directions {
 
 // directions say how the lines are filled that have a choice.
 func (m *model) directions(x []float64) *flow.Directions {
-	d := firstChoices(m.Week, len(m.sched.Slots), len(m.sched.Runs))
+	d := firstChoices(m.Week, len(m.sched.Slots), len(m.sched.Batches))
 	for _, f := range m.fills {
 		mix := []float64(nil)
 		switch mo := m.row[f.moment]; {
@@ -299,14 +300,14 @@ func (m *model) directions(x []float64) *flow.Directions {
 		default:
 			mix = d.All[mo.Slot]
 		}
-		if x[f.runs] < crumb {
+		if x[f.runs] < Crumb {
 			continue // not done: whatever it would take
 		}
-		line := m.g.Steps[f.step].Uses[f.line]
+		line := m.g.Steps[f.step].Takes[f.line]
 		sum := 0.0
 		for n, c := range f.choices {
 			share := x[c] / x[f.runs]
-			if share < crumb {
+			if share < Crumb {
 				share = 0
 			}
 			sum += share
@@ -321,8 +322,8 @@ func (m *model) directions(x []float64) *flow.Directions {
 	return d
 }
 
-// crumb is an amount of work that only rounding leaves.
-const crumb = 1e-7
+// Crumb is an amount of work that only rounding leaves.
+const Crumb = 1e-7
 
 // play walks the plan and holds it against the model.
 func (m *model) play(sol solve.Solution) *Plan {
@@ -391,7 +392,7 @@ func (p *Plan) missed(fixed []Fix) error {
 	for d, dish := range p.m.Kitchen.Dishes {
 		for slot := range p.m.Sittings {
 			short := p.m.sched.Wants[d].Forecast[slot] - p.Outcome.Served[slot*len(p.m.Kitchen.Dishes)+d]
-			if dish.Never && !dish.Special && !p.m.without[d] && short > crumb {
+			if dish.Never && !dish.Special && !p.m.without[d] && short > Crumb {
 				c.Wishes = append(c.Wishes, fmt.Sprintf("%s never out, at %s  %s", dish.Name, p.m.sitting(slot), p.m.StepPos[len(p.m.Steps)+d].Pos))
 				break
 			}
@@ -412,7 +413,7 @@ func (m *model) clash(c *solve.Conflict) error {
 		return out
 	}
 	out.Least = c.ProvenMinimal
-	add := func(list *[]string, text string, pos menu.Pos) {
+	add := func(list *[]string, text string, pos kitchen.Pos) {
 		if pos.Line > 0 {
 			text += fmt.Sprintf("  %s", pos)
 		}
@@ -423,7 +424,7 @@ func (m *model) clash(c *solve.Conflict) error {
 	bound := func(j int, word string, v float64) {
 		name := m.p.Columns[j].Name
 		if r := slices.Index(m.batch, j); r >= 0 {
-			run, list := m.sched.Runs[r], &out.Ties
+			run, list := m.sched.Batches[r], &out.Ties
 			text := fmt.Sprintf("%s: %s %g", name, word, v)
 			for _, f := range m.fix {
 				if f.step == run.Step && slices.Contains(f.days, run.Day) {

@@ -13,25 +13,26 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
+	"kettletree/menu/week"
 )
 
 // example is the week of an example kitchen that begins on Monday 23 November 2026, with what is on hand where a file
 // says so.
-func example(t testing.TB, name string) *menu.Week {
+func example(t testing.TB, name string) *week.Week {
 	t.Helper()
 	folder := "../../examples/" + name
 	src, err := os.ReadFile(folder + "/kitchen.yaml")
 	require.NoError(t, err)
-	k, faults := menu.Read("kitchen.yaml", src)
+	k, faults := kitchen.Read("kitchen.yaml", src)
 	require.NotNil(t, k, "%v", faults)
-	p := menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7, Rule: flow.Fair}
+	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7, Rule: flow.Fair}
 	if src, err := os.ReadFile(folder + "/on-hand.csv"); err == nil {
-		p.OnHand, faults = menu.ReadOnHand("on-hand.csv", src, k, p.From)
+		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", src, k, p.From)
 		require.NoError(t, faults.Err())
 	}
-	w, err := k.Over(p)
+	w, err := week.Over(k, p)
 	require.NoError(t, err)
 	return w
 }
@@ -132,7 +133,7 @@ func TestMain(m *testing.M) {
 // guests, soup to 2 of 5. One more litre would make 2 soups of 6.00; on the shelf it would count 1.25, as 10.00 of bones
 // give 8 L.
 func TestWhatBinds(t *testing.T) {
-	k, faults := menu.Read("kitchen.yaml", []byte(`
+	k, faults := kitchen.Read("kitchen.yaml", []byte(`
 kitchen: One Pot
 services: {dinner: 17:30-22:00}
 bought:
@@ -148,10 +149,10 @@ dishes:
   stew: {price: 15, uses: [500 mL stock, 200 g fish], sells: 4}
 `))
 	require.NotNil(t, k, "%v", faults)
-	p := menu.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}
-	p.OnHand, faults = menu.ReadOnHand("on-hand.csv", []byte("item,quantity,made\nstock,3 L,2026-11-23\n"), k, p.From)
+	p := week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}
+	p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte("item,quantity,made\nstock,3 L,2026-11-23\n"), k, p.From)
 	require.NoError(t, faults.Err())
-	w, err := k.Over(p)
+	w, err := week.Over(k, p)
 	require.NoError(t, err)
 	a, err := ForTonight(t.Context(), w, "")
 	require.NoError(t, err)

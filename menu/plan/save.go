@@ -11,7 +11,8 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // Saved is a plan as it is kept. Dates are 2006-01-02; quantities are in the unit that the item is written in.
@@ -86,9 +87,9 @@ func (p *Plan) Save() *Saved {
 		q := m.Quantity(l.Item, l.Amount)
 		out.OnHand = append(out.OnHand, SavedLot{m.g.Items[l.Item].Name, q.Amount, q.Unit.Name, date(l.Made)})
 	}
-	for _, r := range s.Runs {
-		if r.Day < m.Days && r.Batches > 0 {
-			out.Cook = append(out.Cook, SavedRun{date(r.Day), m.g.Steps[r.Step].Name, r.Batches})
+	for _, r := range s.Batches {
+		if r.Day < m.Days && r.Size > 0 {
+			out.Cook = append(out.Cook, SavedRun{date(r.Day), m.g.Steps[r.Step].Name, r.Size})
 		}
 	}
 	for _, d := range p.Outcome.Deliveries {
@@ -114,14 +115,14 @@ func (p *Plan) Save() *Saved {
 		out.fills(m.Week, mix, SavedFill{Date: date(m.Sittings[k].Day), Service: serviceOf(m.Week, k), For: takesAll})
 	}
 	for r, mix := range s.Directions.Run {
-		if run := s.Runs[r]; run.Day < m.Days && run.Batches > 0 {
+		if run := s.Batches[r]; run.Day < m.Days && run.Size > 0 {
 			out.fills(m.Week, mix, SavedFill{Date: date(run.Day), For: m.g.Steps[run.Step].Name})
 		}
 	}
 	return out
 }
 
-func serviceOf(w *menu.Week, slot int) string {
+func serviceOf(w *week.Week, slot int) string {
 	if n := w.Sittings[slot].Service; n >= 0 {
 		return w.Services[n].Name
 	}
@@ -129,9 +130,9 @@ func serviceOf(w *menu.Week, slot int) string {
 }
 
 // fills keeps the lines of a mix that are not filled as usual.
-func (out *Saved) fills(w *menu.Week, mix []float64, at SavedFill) {
+func (out *Saved) fills(w *week.Week, mix []float64, at SavedFill) {
 	for s, st := range w.Graph.Steps {
-		for l, line := range st.Uses {
+		for l, line := range st.Takes {
 			first := w.Case.Flow.Choice(s, l, 0)
 			shares := mix[first : first+len(line.Choices)]
 			if shares[0] == 1 && !slices.ContainsFunc(shares[1:], func(v float64) bool { return v != 0 }) {
@@ -144,8 +145,8 @@ func (out *Saved) fills(w *menu.Week, mix []float64, at SavedFill) {
 }
 
 // Load lays a kept plan over a kitchen: a week whose schedule is the plan. The name is only used in errors.
-func Load(name string, src []byte, k *menu.Kitchen, rule flow.Ration) (*menu.Week, error) {
-	fail := func(format string, args ...any) (*menu.Week, error) {
+func Load(name string, src []byte, k *kitchen.Kitchen, rule flow.Ration) (*week.Week, error) {
+	fail := func(format string, args ...any) (*week.Week, error) {
 		return nil, fmt.Errorf("%s: %w", name, fmt.Errorf(format, args...))
 	}
 	var s Saved
@@ -167,7 +168,7 @@ func Load(name string, src []byte, k *menu.Kitchen, rule flow.Ration) (*menu.Wee
 		return fail("from: %q is not a date such as 2026-11-23", s.From)
 	}
 	r := &loading{Kitchen: k, from: from, days: s.Days}
-	p := menu.Period{From: from, Days: s.Days, Rule: rule}
+	p := week.Period{From: from, Days: s.Days, Rule: rule}
 	for n, l := range s.OnHand {
 		r.at = fmt.Sprintf("on_hand, entry %d", n+1)
 		item := r.item("item", l.Item, len(k.Graph.Items))
@@ -176,7 +177,7 @@ func Load(name string, src []byte, k *menu.Kitchen, rule flow.Ration) (*menu.Wee
 	if r.err != nil {
 		return fail("%w", r.err)
 	}
-	w, err := k.Over(p)
+	w, err := week.Over(k, p)
 	if err != nil {
 		return fail("%w", err)
 	}
@@ -188,7 +189,7 @@ func Load(name string, src []byte, k *menu.Kitchen, rule flow.Ration) (*menu.Wee
 
 // loading turns names and dates back into numbers. It keeps the first fault.
 type loading struct {
-	*menu.Kitchen
+	*kitchen.Kitchen
 	from time.Time
 	days int
 	at   string // where in the file
@@ -252,10 +253,10 @@ func (r *loading) number(v float64) float64 {
 }
 
 // schedule is that of a kept plan.
-func (r *loading) schedule(w *menu.Week, saved *Saved) (*flow.Schedule, error) {
+func (r *loading) schedule(w *week.Week, saved *Saved) (*flow.Schedule, error) {
 	s := *w.Case.Schedule
-	standing := s.Runs
-	s.Runs = nil
+	standing := s.Batches
+	s.Batches = nil
 	runs := map[[2]int]int{} // by step and day
 	for n, c := range saved.Cook {
 		r.at = fmt.Sprintf("cook, entry %d", n+1)
@@ -263,12 +264,12 @@ func (r *loading) schedule(w *menu.Week, saved *Saved) (*flow.Schedule, error) {
 		if _, twice := runs[[2]int{step, day}]; twice {
 			r.fault("%q stands twice on %s", c.Step, c.Date)
 		}
-		runs[[2]int{step, day}] = len(s.Runs)
-		s.Runs = append(s.Runs, flow.Run{Step: step, Day: day, Start: r.Steps[step].Starts, Batches: r.number(c.Batches)})
+		runs[[2]int{step, day}] = len(s.Batches)
+		s.Batches = append(s.Batches, flow.Batch{Step: step, Day: day, Start: r.Steps[step].Starts, Size: r.number(c.Batches)})
 	}
 	for _, run := range standing {
 		if run.Day >= w.Days {
-			s.Runs = append(s.Runs, run)
+			s.Batches = append(s.Batches, run)
 		}
 	}
 	for n, b := range saved.Buy {
@@ -306,11 +307,11 @@ func (r *loading) schedule(w *menu.Week, saved *Saved) (*flow.Schedule, error) {
 		}
 		s.Wants[d].Forecast[k] = r.number(sale.Portions)
 	}
-	s.Directions = firstChoices(w, len(s.Slots), len(s.Runs))
+	s.Directions = firstChoices(w, len(s.Slots), len(s.Batches))
 	for n, f := range saved.Fill {
 		r.at = fmt.Sprintf("fill, entry %d", n+1)
 		step := r.step("step or dish", f.In, len(r.Graph.Steps))
-		if f.Line < 1 || f.Line > len(r.Graph.Steps[step].Uses) || len(f.Shares) != len(r.Graph.Steps[step].Uses[f.Line-1].Choices) {
+		if f.Line < 1 || f.Line > len(r.Graph.Steps[step].Takes) || len(f.Shares) != len(r.Graph.Steps[step].Takes[f.Line-1].Choices) {
 			r.fault("%q has no such line", f.In)
 			continue
 		}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 // TestLoadWhatWasSaved plays a kept plan: it sells, buys and leaves what the plan did.
@@ -36,7 +36,7 @@ func TestLoadWhatWasSaved(t *testing.T) {
 func FuzzLoad(f *testing.F) {
 	src, err := os.ReadFile("../../examples/first-pot/kitchen.yaml")
 	require.NoError(f, err)
-	k, faults := menu.Read("kitchen.yaml", src)
+	k, faults := kitchen.Read("kitchen.yaml", src)
 	require.NotNil(f, k, "%v", faults)
 	p, err := Make(f.Context(), example(f, "first-pot"), Options{})
 	require.NoError(f, err)

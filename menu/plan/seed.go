@@ -21,7 +21,7 @@ type seed struct {
 func (m *model) seedsOf(item, after int) (list []seed) {
 	add := func(run, start int) {
 		amount := 0.0
-		for _, l := range m.g.Steps[m.sched.Runs[run].Step].Uses {
+		for _, l := range m.g.Steps[m.sched.Batches[run].Step].Takes {
 			if c := l.Choices[0]; l.Carried && c.Item == item {
 				amount += m.per(item, c.Amount)
 			}
@@ -35,7 +35,7 @@ func (m *model) seedsOf(item, after int) (list []seed) {
 			add(mo.Run, mo.At)
 		}
 	}
-	for r, run := range m.sched.Runs {
+	for r, run := range m.sched.Batches {
 		if run.Day >= m.Days {
 			add(r, run.Day*1440+max(run.Start, 0))
 		}
@@ -47,7 +47,7 @@ func (m *model) seedsOf(item, after int) (list []seed) {
 // next hangs on the plan: for each, the row lets go when an earlier one is done, and when the event takes nothing.
 func (e *event) keepSeed(item int, entries []solve.Entry) {
 	if mo := e.row[e.at]; mo.Run >= 0 {
-		for _, l := range e.g.Steps[mo.Step].Uses {
+		for _, l := range e.g.Steps[mo.Step].Takes {
 			if l.Carried && l.Choices[0].Item == item {
 				return // it takes the seed itself
 			}
@@ -78,7 +78,7 @@ func (e *event) keepSeed(item int, entries []solve.Entry) {
 			kept = append(kept, solve.Entry{Col: col, Value: -s.amount})
 			most = s.amount * float64(e.most[s.run])
 		} else {
-			side = s.amount * e.sched.Runs[s.run].Batches
+			side = s.amount * e.sched.Batches[s.run].Size
 			most = side
 		}
 		side -= most
@@ -103,7 +103,7 @@ func (m *model) leaveSeeds() {
 		if len(list) == 0 || sh.opening == 0 || sh.stock < 0 {
 			continue
 		}
-		run, keeps := m.sched.Runs[list[0].run], m.Terms.Keeps[i]
+		run, keeps := m.sched.Batches[list[0].run], m.Terms.Keeps[i]
 		from := 0
 		if keeps > 0 {
 			from = run.Day - keeps + 1 // the first day whose lots still keep then
@@ -111,7 +111,7 @@ func (m *model) leaveSeeds() {
 		if from >= m.Days {
 			continue
 		}
-		seed, what := list[0].amount*run.Batches, m.DayName(run.Day)
+		seed, what := list[0].amount*run.Size, m.DayName(run.Day)
 		name := fmt.Sprintf("%s kept for %s", m.g.Items[i].Name, what)
 		at := about{item: -1, when: "the end", pos: m.StepPos[run.Step].Pos, wish: true}
 		m.seeds = append(m.seeds, m.g.Items[i].Name)

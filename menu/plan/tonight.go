@@ -11,7 +11,8 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/week"
 )
 
 // Tonight is what to sell at one service. Quantities are in the unit that the item is written in; money is unrounded.
@@ -54,20 +55,20 @@ type Drawn struct {
 
 // ForTonight finds what to sell at a service of the week's first day, "" for the last one of the day. Only what is on hand
 // is used, and what is made of it to order; of bought items that are not among it, as much is taken as is needed.
-func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, error) {
+func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, error) {
 	slot, err := slotOf(w, service)
 	if err != nil {
 		return nil, err
 	}
 	week := *w
 	s := *w.Case.Schedule
-	s.Arrives, s.Deliveries, s.Runs = make([][]bool, len(w.Graph.Items)), nil, nil
-	for _, r := range w.Case.Schedule.Runs { // what later batches take from yesterday is kept back
+	s.Arrives, s.Deliveries, s.Batches = make([][]bool, len(w.Graph.Items)), nil, nil
+	for _, r := range w.Case.Schedule.Batches { // what later batches take from yesterday is kept back
 		if r.Day == 0 && r.Start > s.Slots[slot].Start {
 			r.Day, r.Start = w.Days, 0
 		}
 		if r.Day >= w.Days {
-			s.Runs = append(s.Runs, r)
+			s.Batches = append(s.Batches, r)
 		}
 	}
 	s.Slots = slices.Clone(s.Slots)
@@ -96,21 +97,21 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
 		store := it.Role == graph.Bought && !s.Short[i]
-		d.UsedUp = !store && d.Used > crumb && d.Left+d.Binned <= crumb*d.Used
+		d.UsedUp = !store && d.Used > Crumb && d.Left+d.Binned <= Crumb*d.Used
 		switch {
-		case it.Role == graph.Sold || d.Used <= crumb && d.Binned <= crumb:
+		case it.Role == graph.Sold || d.Used <= Crumb && d.Binned <= Crumb:
 		case store:
 			if m.Terms.Price[i] > 0 {
 				t.Store = append(t.Store, d)
 			}
 		case m.kinds[i] != onOrder:
-			if until := m.useBy(i); d.Left > crumb && until >= 0 {
+			if until := m.useBy(i); d.Left > Crumb && until >= 0 {
 				d.Until = w.Date(until).Format(time.DateOnly)
 			}
 			t.Used = append(t.Used, d)
 		}
 	}
-	t.Breaks = append(t.Breaks, week.Shares(p.Case.Flow, p.Case.Schedule).Sentences()...)
+	t.Breaks = append(t.Breaks, ask.Shares(&week, p.Case.Flow, p.Case.Schedule).Sentences()...)
 	for d, dish := range w.Kitchen.Dishes {
 		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(s.Wants[d].Forecast[slot]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}
@@ -129,7 +130,7 @@ func ForTonight(ctx context.Context, w *menu.Week, service string) (*Tonight, er
 }
 
 // slotOf is the slot of a service of the first day.
-func slotOf(w *menu.Week, service string) (int, error) {
+func slotOf(w *week.Week, service string) (int, error) {
 	slot, over := -1, ""
 	var names []string
 	for k, sit := range w.Sittings {
@@ -175,7 +176,7 @@ func (m *model) lack(dish int, short []bool, o *flow.Outcome) string {
 	of := func(c graph.Choice, runs float64) string {
 		need := runs * c.Amount
 		switch p := m.maker[c.Item]; {
-		case o.Left[c.Item]+o.Binned[c.Item] >= need*(1-crumb):
+		case o.Left[c.Item]+o.Binned[c.Item] >= need*(1-Crumb):
 			return ""
 		case p >= 0:
 			return walk(p, need/m.madeBy(p, c.Item))
@@ -187,7 +188,7 @@ func (m *model) lack(dish int, short []bool, o *flow.Outcome) string {
 		return m.g.Items[c.Item].Name + " is used up"
 	}
 	walk = func(step int, runs float64) string {
-		for _, l := range m.g.Steps[step].Uses {
+		for _, l := range m.g.Steps[step].Takes {
 			lacks := []string{}
 			for _, c := range l.Choices {
 				lacks = append(lacks, of(c, runs))

@@ -10,7 +10,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/week"
 )
 
 // Fix sets the batches of a step on some days.
@@ -22,7 +22,7 @@ type Fix struct {
 }
 
 // ReadFix reads "night kettle@tue=1"; without a day it is every day. The error says what would be right.
-func ReadFix(w *menu.Week, text string) (f Fix, err error) {
+func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	fail := func(err error) (Fix, error) { return Fix{}, fmt.Errorf("--fix %q: %w", text, err) }
 	f.Text = text
 	subject, number, ok := strings.Cut(text, "=")
@@ -60,7 +60,7 @@ func (m *model) wishes() error {
 		m.leaveSeeds()
 	}
 	for _, f := range m.fix {
-		for r, run := range m.sched.Runs {
+		for r, run := range m.sched.Batches {
 			if run.Step != f.step || m.batch[r] < 0 || !slices.Contains(f.days, run.Day) {
 				continue
 			}
@@ -96,7 +96,7 @@ func (m *model) wishes() error {
 }
 
 // why says what bounds the batches of a run.
-func (m *model) why(run flow.Run) string {
+func (m *model) why(run flow.Batch) string {
 	if v := m.Steps[run.Step].Vessel; v >= 0 && m.Vessels[v].Holds > 0 && run.Start != flow.Untimed {
 		return fmt.Sprintf("%s holds no more (%s)", m.Vessels[v].Name, m.Vessels[v].Pos)
 	}

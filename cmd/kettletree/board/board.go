@@ -27,7 +27,8 @@ import (
 	"sync/atomic"
 	"time"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // Frame is how a page frames its question, as it stands in the URL; "" where the URL says nothing.
@@ -38,9 +39,9 @@ type Frame struct {
 
 // Framed is a kitchen laid over the days that are asked about.
 type Framed struct {
-	Week   *menu.Week
-	Faults menu.Diagnostics // warnings, of the kitchen and of what is on hand
-	AsOf   []string         // where what is on hand comes from and as of when, and what else the journal says; nil without one
+	Week   *week.Week
+	Faults kitchen.Diagnostics // warnings, of the kitchen and of what is on hand
+	AsOf   []string            // where what is on hand comes from and as of when, and what else the journal says; nil without one
 }
 
 // Refusal is a question or an entry that can't be taken as it is. It is shown to whoever asked.
@@ -62,7 +63,7 @@ type Config struct {
 	// Until is when a wait that begins now ends, for the deadlines of connections.
 	Until func(time.Duration) time.Time
 	// Lay lays a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
-	Lay func(ctx context.Context, k *menu.Kitchen, f Frame) (*Framed, error)
+	Lay func(ctx context.Context, k *kitchen.Kitchen, f Frame) (*Framed, error)
 
 	Door Door
 }

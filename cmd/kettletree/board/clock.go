@@ -15,8 +15,8 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/draw"
 	"kettletree/graph/flow"
-	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/week"
 )
 
 // The parameter lit has beginnings as "night kettle@tue=00:40"; a form sends batch and time, and clockOfDay puts them there.
@@ -111,7 +111,7 @@ func (a *asked) light() {
 const mostLit = 20
 
 // ask asks what the URL asks, of the day of today when it names none.
-func (c *clockAnswer) ask(a *asked, w *menu.Week) (err error) {
+func (c *clockAnswer) ask(a *asked, w *week.Week) (err error) {
 	if text := a.Query.Get("ready"); text != "" {
 		slot, err := clock.Slot(w, text)
 		if err != nil {

@@ -11,7 +11,8 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/week"
 )
 
 var costsPage = &page{Path: "/costs", Name: "Costs", File: "costs", Takes: []string{"sort", "why", "dearer", "by"}, Shocks: true, Answer: costs}
@@ -28,7 +29,7 @@ type costsAnswer struct {
 }
 
 type costRow struct {
-	menu.DishCost
+	ask.DishCost
 	FoodCost string
 	After    string // plate cost after the changes, "" when it stays
 	Sways    []swayLine
@@ -68,7 +69,7 @@ func costs(_ context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheet, err := a.Week.Cost()
+	sheet, err := ask.Cost(a.Week)
 	if err != nil {
 		return nil, err
 	}
@@ -82,8 +83,8 @@ func costs(_ context.Context, a *asked) (any, error) {
 			after[x.Dish] = x.After
 		}
 	}
-	slices.SortStableFunc(sheet.Dishes, func(x, y menu.DishCost) int {
-		food := func(d menu.DishCost) float64 {
+	slices.SortStableFunc(sheet.Dishes, func(x, y ask.DishCost) int {
+		food := func(d ask.DishCost) float64 {
 			if d.FoodCostPct == nil {
 				return -1
 			}
@@ -148,8 +149,8 @@ func (a *asked) makeDearer() error {
 }
 
 // derive is how a figure was derived.
-func (a *asked) derive(figure string, shocks []menu.Shock) (list []derivation, err error) {
-	all, err := a.Week.Why(figure, shocks)
+func (a *asked) derive(figure string, shocks []week.Shock) (list []derivation, err error) {
+	all, err := ask.Why(a.Week, figure, shocks)
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error(), Hint: "tap a dish on the page Costs"}
 	}

@@ -13,9 +13,10 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
-	"kettletree/menu/plan"
+	"kettletree/menu/ask"
+	"kettletree/menu/logbook"
+	"kettletree/menu/shop"
+	"kettletree/menu/week"
 )
 
 // The parameter got has what the scale says, as "pork shoulder=18.46 lb"; what is asked is a price shock. A form sends line,
@@ -36,10 +37,10 @@ type counterAnswer struct {
 	Total     string
 	Texts     []string // entries for all that has not come yet
 	After     *Follows // nil when nothing is changed
-	Dearer    []menu.CostChange
+	Dearer    []ask.CostChange
 	AsWell    []asWell
-	Alarming  []menu.Swap // substitutes that bring allergens, or of which they are not stated
-	Opened    bool        // a line is open, and tells what moves
+	Alarming  []ask.Swap // substitutes that bring allergens, or of which they are not stated
+	Opened    bool       // a line is open, and tells what moves
 	Notes     []string
 }
 
@@ -53,7 +54,7 @@ type stall struct {
 
 // buyLine is an item on the list.
 type buyLine struct {
-	plan.Purchase
+	shop.Purchase
 	At       int    // among all lines
 	Amount   string // to be bought, or what the scale says, in In
 	In       string // unit
@@ -83,7 +84,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 	if c.Scale != "" && !slices.Contains(scales, c.Scale) {
 		return nil, &Refusal{Msg: fmt.Sprintf("no scale here shows %q", c.Scale), Hint: "choose kg or lb"}
 	}
-	list, err := plan.ToBuy(a.Week, plan.BuyOptions{All: true})
+	list, err := shop.ToBuy(a.Week, shop.BuyOptions{All: true})
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
@@ -138,10 +139,10 @@ func counter(ctx context.Context, a *asked) (any, error) {
 const noticedMore = 0.01
 
 // choose picks the day: the one that is asked for, or the first from today on.
-func (c *counterAnswer) choose(a *asked, trips []plan.Trip) (*plan.Trip, error) {
+func (c *counterAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) {
 	today := a.Now.Format(time.DateOnly)
 	on := a.Query.Get("on")
-	var found *plan.Trip
+	var found *shop.Trip
 	for i := range trips {
 		t := &trips[i]
 		c.Days = append(c.Days, t.Date)
@@ -162,7 +163,7 @@ func (c *counterAnswer) choose(a *asked, trips []plan.Trip) (*plan.Trip, error) 
 }
 
 // fold puts the line that a form set among the other changes, and says what is wrong with it, "" for nothing, and what was typed.
-func (a *asked) fold(t *plan.Trip, scale string) (fault string, typed [2]string) {
+func (a *asked) fold(t *shop.Trip, scale string) (fault string, typed [2]string) {
 	typed = [2]string{a.Query.Get("amount"), a.Query.Get("ask")}
 	defer func() {
 		for _, once := range []string{"set", "amount", "ask"} {
@@ -222,7 +223,7 @@ func (a *asked) amountOf(item, text string) (float64, error) {
 }
 
 // line is a purchase as it stands on the list, weights in what the scale shows.
-func (a *asked) line(x plan.Purchase, scale string) *buyLine {
+func (a *asked) line(x shop.Purchase, scale string) *buyLine {
 	m := show.MoneyOf(a.Kitchen.Money)
 	from, _ := measure.UnitNamed(x.Unit) // the list has units of the kitchen file
 	in := from
@@ -240,7 +241,7 @@ func (a *asked) line(x plan.Purchase, scale string) *buyLine {
 func plainMoney(text string) string { return strings.ReplaceAll(text, ",", "") }
 
 // lay lays the list out with what the scale says and what is asked, and gives the changes that this makes to the week.
-func (c *counterAnswer) lay(ctx context.Context, a *asked, t *plan.Trip) (shocks []menu.Shock, err error) {
+func (c *counterAnswer) lay(ctx context.Context, a *asked, t *shop.Trip) (shocks []week.Shock, err error) {
 	m := show.MoneyOf(a.Kitchen.Money)
 	came, err := a.came(ctx, c)
 	if err != nil {
@@ -261,7 +262,7 @@ func (c *counterAnswer) lay(ctx context.Context, a *asked, t *plan.Trip) (shocks
 			shocks = append(shocks, short...)
 			l.Cost = m.ShowUnits(l.paid)
 			if l.Amount != "0" {
-				l.Text = fieldedText(a.Kitchen, ledger.Received, map[string]string{"amount": l.Amount, "unit": l.In, "item": x.Item,
+				l.Text = fieldedText(a.Kitchen, logbook.Received, map[string]string{"amount": l.Amount, "unit": l.In, "item": x.Item,
 					"paid": plainMoney(l.Cost), "supplier": sup.Name})
 			}
 			if l.Received != "" {
@@ -283,7 +284,7 @@ func (c *counterAnswer) lay(ctx context.Context, a *asked, t *plan.Trip) (shocks
 }
 
 // weigh takes up what the scale says of a line and what is asked, and gives what comes short by it.
-func (a *asked) weigh(l *buyLine, date string) (short []menu.Shock, err error) {
+func (a *asked) weigh(l *buyLine, date string) (short []week.Shock, err error) {
 	m := show.MoneyOf(a.Kitchen.Money)
 	from, _ := measure.UnitNamed(l.Unit)
 	in, _ := measure.UnitNamed(l.In)
@@ -308,7 +309,7 @@ func (a *asked) weigh(l *buyLine, date string) (short []menu.Shock, err error) {
 			if err != nil {
 				return nil, &Refusal{Msg: err.Error(), Hint: "open the page without this amount"}
 			}
-			short = []menu.Shock{s}
+			short = []week.Shock{s}
 		}
 	}
 	l.paid = m.Units(got * price)
@@ -333,7 +334,7 @@ func (a *asked) instead(item string) (list []neighbour) {
 		return nil
 	}
 	for _, st := range g.Steps {
-		for _, line := range st.Uses {
+		for _, line := range st.Takes {
 			if line.Choices[0].Item != i {
 				continue
 			}
@@ -359,7 +360,7 @@ func (a *asked) came(ctx context.Context, c *counterAnswer) (map[string]string, 
 	amounts := map[string][]string{}
 	for _, l := range lines {
 		day := l.At[:len(time.DateOnly)]
-		if l.Kind != ledger.Received || l.Gone != 0 || day != c.Date && (day != today || today > c.Date || slices.Contains(c.Days, today)) {
+		if l.Kind != logbook.Received || l.Gone != 0 || day != c.Date && (day != today || today > c.Date || slices.Contains(c.Days, today)) {
 			continue
 		}
 		for _, p := range l.Gives {

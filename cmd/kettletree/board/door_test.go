@@ -15,7 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 const lanHost = "192.168.178.23:8410"
@@ -54,8 +55,8 @@ func lanBoard(t *testing.T, now *time.Time, d Door) *Board {
 	b, err := New(t.Context(), Config{File: "../../../examples/first-pot/kitchen.yaml", Journal: filepath.Join(t.TempDir(), "kitchen.journal"),
 		Now:   func() (time.Time, error) { return *now, nil },
 		Until: func(time.Duration) time.Time { return time.Time{} },
-		Lay: func(_ context.Context, k *menu.Kitchen, _ Frame) (*Framed, error) {
-			w, err := k.Over(menu.Period{From: now.Truncate(24 * time.Hour), Days: 7})
+		Lay: func(_ context.Context, k *kitchen.Kitchen, _ Frame) (*Framed, error) {
+			w, err := week.Over(k, week.Period{From: now.Truncate(24 * time.Hour), Days: 7})
 			return &Framed{Week: w}, err
 		},
 		Door: d})

@@ -8,8 +8,8 @@ import (
 	"strings"
 	"unicode"
 
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // depthIn begins the value of a unit that is a depth: "cm in big kettle".
@@ -18,12 +18,12 @@ const depthIn = "cm in "
 // fielded are the entries that a form's fields say, in the grammar of the log. A field may come many times: the first of
 // each belong to one entry, the second of each to the next; what comes once belongs to all. An entry of several whose
 // amount is empty doesn't count.
-func fielded(k *menu.Kitchen, form url.Values) (texts []string) {
-	kind := ledger.Kind(form.Get("kind"))
+func fielded(k *kitchen.Kitchen, form url.Values) (texts []string) {
+	kind := logbook.Kind(form.Get("kind"))
 	if kind == "" {
 		return nil
 	}
-	if kind == ledger.Cooked {
+	if kind == logbook.Cooked {
 		return []string{cookedText(k, form)}
 	}
 	names := []string{"amount", "unit", "item", "paid", "supplier", "lot", "reason", "portions", "dish", "service", "step", "day",
@@ -51,7 +51,7 @@ func fielded(k *menu.Kitchen, form url.Values) (texts []string) {
 }
 
 // fieldedText is one entry.
-func fieldedText(k *menu.Kitchen, kind ledger.Kind, f map[string]string) string {
+func fieldedText(k *kitchen.Kitchen, kind logbook.Kind, f map[string]string) string {
 	words := []string{string(kind)}
 	add := func(before, word string) {
 		if word != "" {
@@ -60,27 +60,27 @@ func fieldedText(k *menu.Kitchen, kind ledger.Kind, f map[string]string) string 
 	}
 	at := strings.TrimSpace(f["day"] + " " + f["service"])
 	switch kind {
-	case ledger.Received:
+	case logbook.Received:
 		add("", amountText(k, f["amount"], f["unit"], f["item"]))
 		add("for ", f["paid"])
 		if f["supplier"] != "" {
 			add("from ", `"`+strings.ReplaceAll(f["supplier"], `"`, "'")+`"`)
 		}
 		add("lot ", f["lot"])
-	case ledger.Binned, ledger.Counted:
+	case logbook.Binned, logbook.Counted:
 		add("", amountText(k, f["amount"], f["unit"], f["item"]))
-	case ledger.Sold, ledger.Offered:
+	case logbook.Sold, logbook.Offered:
 		add("", f["portions"])
 		add("", f["dish"])
 		add("at ", at)
-	case ledger.Temperature:
+	case logbook.Temperature:
 		add("", f["item"])
 		add("lot ", f["lot"])
 		add("", strings.TrimSpace(f["reading"]+" "+f["scale"]))
-	case ledger.Struck:
+	case logbook.Struck:
 		add("", f["dish"])
 		add("at ", at)
-	case ledger.Lost:
+	case logbook.Lost:
 		if share := strings.TrimSpace(strings.TrimSuffix(f["share"], "%")); share != "" {
 			add(share, "% of")
 		}
@@ -96,7 +96,7 @@ func fieldedText(k *menu.Kitchen, kind ledger.Kind, f map[string]string) string 
 
 // amountText is an amount of an item as it is typed: in the unit that was chosen, or else in the item's own. A depth stands
 // behind the item.
-func amountText(k *menu.Kitchen, amount, unit, item string) string {
+func amountText(k *kitchen.Kitchen, amount, unit, item string) string {
 	if strings.HasPrefix(unit, depthIn) {
 		return item + " " + amount + " " + unit
 	}
@@ -107,7 +107,7 @@ func amountText(k *menu.Kitchen, amount, unit, item string) string {
 }
 
 // ownUnit is the unit that the kitchen file counts an item in; "" when there is no such item.
-func ownUnit(k *menu.Kitchen, item string) string {
+func ownUnit(k *kitchen.Kitchen, item string) string {
 	if i, err := k.FindItem(item); err == nil {
 		return k.Graph.Items[i].Unit.Name
 	}
@@ -115,7 +115,7 @@ func ownUnit(k *menu.Kitchen, item string) string {
 }
 
 // cookedText is a step that was run: how many batches, and what was weighed of what went in and came out.
-func cookedText(k *menu.Kitchen, form url.Values) string {
+func cookedText(k *kitchen.Kitchen, form url.Values) string {
 	amounts := func(way string) string {
 		var list []string
 		for i, item := range form[way+"-item"] {
@@ -125,7 +125,7 @@ func cookedText(k *menu.Kitchen, form url.Values) string {
 		}
 		return strings.Join(list, ", ")
 	}
-	text := string(ledger.Cooked) + " " + strings.TrimSpace(form.Get("step"))
+	text := string(logbook.Cooked) + " " + strings.TrimSpace(form.Get("step"))
 	if n := strings.TrimSpace(form.Get("batches")); n != "" {
 		text += " x" + n
 	}

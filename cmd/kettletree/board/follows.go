@@ -8,12 +8,13 @@ import (
 	"time"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/week"
 )
 
 // Follows is the answer to the changes in a URL.
 type Follows struct {
-	*menu.WhatIf
+	*ask.Consequences
 	Says    string      // in a sentence
 	Changed []dishesAt  // dishes that sell more or less than before, by service
 	Changes []urlChange // what was asked
@@ -36,16 +37,16 @@ func (c urlChange) Words() string {
 // dishesAt are the dishes of one service that change.
 type dishesAt struct {
 	Head   string
-	Dishes []menu.DishAt
+	Dishes []ask.DishAt
 }
 
 // Follow asks what follows from changes.
-func (a *asked) Follow(shocks []menu.Shock) (*Follows, error) {
-	answer, err := a.Week.WhatIf(shocks)
+func (a *asked) Follow(shocks []week.Shock) (*Follows, error) {
+	answer, err := ask.WhatIf(a.Week, shocks)
 	if err != nil {
 		return nil, err
 	}
-	f := &Follows{WhatIf: answer, Says: show.WhatIfAnswer(answer)}
+	f := &Follows{Consequences: answer, Says: show.WhatIfAnswer(answer)}
 	for _, d := range answer.Dishes {
 		if d.After == d.Before {
 			continue
@@ -93,7 +94,7 @@ func (a *asked) writes(changes []urlChange) (entries []string) {
 // dayOf is the one day that a change to something names: one on which a pot of it was lit before the week, or a day of
 // the week.
 func (a *asked) dayOf(subject, text string) (day int, one bool) {
-	for _, pot := range a.Week.Pots {
+	for _, pot := range a.Week.UnderWay {
 		if a.Week.Graph.Steps[pot.Step].Name == subject && a.Week.Means(text, pot.Day) {
 			return pot.Day, true
 		}
@@ -116,12 +117,12 @@ func (f *Follows) Portions() string {
 }
 
 // Loud are the substitutes that bring allergens, or of which the file does not state them all; Quiet are the others.
-func (f *Follows) Loud() []menu.Swap { return f.swaps(true) }
+func (f *Follows) Loud() []ask.Swap { return f.swaps(true) }
 
 // Quiet are the substitutes that bring no allergens, for all that the file states.
-func (f *Follows) Quiet() []menu.Swap { return f.swaps(false) }
+func (f *Follows) Quiet() []ask.Swap { return f.swaps(false) }
 
-func (f *Follows) swaps(loud bool) (list []menu.Swap) {
+func (f *Follows) swaps(loud bool) (list []ask.Swap) {
 	for _, s := range f.Swaps {
 		if loud == (len(s.Allergens)+len(s.Unstated) > 0) {
 			list = append(list, s)

@@ -13,18 +13,19 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+	"kettletree/menu/week"
 )
 
 var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "item", "corrects", "last"}, Answer: theLog}
 
 // logAnswer is what the page shows.
 type logAnswer struct {
-	Kinds    []ledger.Kind
-	Kind     ledger.Kind // whose fields are shown; "" for the line alone
-	Form     string      // how an entry is written on a line
-	Corrects *ledger.Line
+	Kinds    []logbook.Kind
+	Kind     logbook.Kind // whose fields are shown; "" for the line alone
+	Form     string       // how an entry is written on a line
+	Corrects *logbook.Line
 	Fill     *filling
 	Lines    []logLine
 	More     int  // how many to ask for, to see more; 0 when these are all
@@ -53,7 +54,7 @@ type portioned struct{ Item, Amount, Unit string }
 type lostBatch struct{ Step, Day, Date string }
 
 type logLine struct {
-	ledger.Line
+	logbook.Line
 	When string // "14:05", or with its day
 }
 
@@ -66,12 +67,12 @@ const (
 )
 
 func theLog(ctx context.Context, a *asked) (any, error) {
-	l := &logAnswer{Kinds: ledger.Kinds, Kind: ledger.Kind(a.Query.Get("kind"))}
+	l := &logAnswer{Kinds: logbook.Kinds, Kind: logbook.Kind(a.Query.Get("kind"))}
 	if l.Kind != "" {
 		if !slices.Contains(l.Kinds, l.Kind) {
 			return nil, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", l.Kind), Hint: "choose one of those on the page Log"}
 		}
-		l.Form = string(l.Kind) + " " + ledger.Forms[l.Kind]
+		l.Form = string(l.Kind) + " " + logbook.Forms[l.Kind]
 		var err error
 		if l.Fill, err = a.fill(l.Kind); err != nil {
 			return nil, err
@@ -97,9 +98,9 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	slices.SortStableFunc(lines, func(x, y ledger.Line) int { return int(y.Entry - x.Entry) })
+	slices.SortStableFunc(lines, func(x, y logbook.Line) int { return int(y.Entry - x.Entry) })
 	for i := range lines {
-		if lines[i].Entry == corrects && lines[i].Kind != ledger.Undone {
+		if lines[i].Entry == corrects && lines[i].Kind != logbook.Undone {
 			l.Corrects = &lines[i]
 		}
 	}
@@ -121,17 +122,17 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 			when = strings.ToLower(date.Format("Mon 2 Jan")) + " " + when
 		}
 		l.Lines = append(l.Lines, logLine{line, when})
-		l.Readings = l.Readings || line.Kind == ledger.Temperature
+		l.Readings = l.Readings || line.Kind == logbook.Temperature
 	}
 	return l, nil
 }
 
 // fill is what the fields of a kind choose from.
-func (a *asked) fill(kind ledger.Kind) (*filling, error) {
+func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 	k, w := a.Kitchen, a.Week
 	f := &filling{Item: a.Query.Get("item"), Units: logUnits, Fahrenheit: k.Code.Scale == "F"}
 	for _, it := range k.Graph.Items {
-		if it.Role == graph.Bought || it.Role == graph.Made && kind != ledger.Received {
+		if it.Role == graph.Bought || it.Role == graph.Made && kind != logbook.Received {
 			f.Items = append(f.Items, it.Name)
 		}
 	}
@@ -175,7 +176,7 @@ func (a *asked) fill(kind ledger.Kind) (*filling, error) {
 }
 
 // recipe takes up a step that was chosen: what goes into one batch of it, and what comes out.
-func (f *filling) recipe(k *menu.Kitchen, name string) error {
+func (f *filling) recipe(k *kitchen.Kitchen, name string) error {
 	if name == "" {
 		return nil
 	}
@@ -189,7 +190,7 @@ func (f *filling) recipe(k *menu.Kitchen, name string) error {
 		q := k.Quantity(item, base)
 		return portioned{k.Graph.Items[item].Name, q.String(), q.Unit.Name}
 	}
-	for _, l := range st.Uses {
+	for _, l := range st.Takes {
 		f.In = append(f.In, part(l.Choices[0].Item, l.Choices[0].Amount))
 	}
 	for _, o := range st.Gives {
@@ -199,7 +200,7 @@ func (f *filling) recipe(k *menu.Kitchen, name string) error {
 }
 
 // lastService is the name of the service that goes on at a minute, or ended last; of the first one where none did.
-func lastService(w *menu.Week, now int) (name string) {
+func lastService(w *week.Week, now int) (name string) {
 	for i, s := range w.Case.Schedule.Slots {
 		if sit := w.Sittings[i]; sit.Service >= 0 && (name == "" || began(s, now)) {
 			name = w.Services[sit.Service].Name

@@ -15,8 +15,8 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/ask"
+	"kettletree/menu/logbook"
 )
 
 var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"item", "by", "part", "zoom"}, Shocks: true, Answer: theMap}
@@ -25,8 +25,8 @@ var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"ite
 type mapAnswer struct {
 	Sheet  template.HTML // drawn by package draw, which escapes all that it is given
 	Names  []string      // of all that can be chosen
-	By     menu.By
-	Bys    []menu.By
+	By     ask.By
+	Bys    []ask.By
 	Part   bool // only what hangs on the chosen thing
 	Zoom   string
 	Zooms  []string
@@ -61,13 +61,13 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &mapAnswer{Bys: menu.Bys, By: menu.By(a.Query.Get("by")), Part: a.Query.Get("part") != "", Zoom: a.Query.Get("zoom"), Zooms: zooms}
+	m := &mapAnswer{Bys: ask.Bys, By: ask.By(a.Query.Get("by")), Part: a.Query.Get("part") != "", Zoom: a.Query.Get("zoom"), Zooms: zooms}
 	switch {
 	case m.By == "" && len(shocks) > 0:
-		m.By = menu.ByShortage
+		m.By = ask.ByShortage
 	case m.By == "":
-		m.By = menu.ByWeight
-	case !slices.Contains(menu.Bys, m.By):
+		m.By = ask.ByWeight
+	case !slices.Contains(ask.Bys, m.By):
 		return nil, &Refusal{Msg: fmt.Sprintf("a map can't be drawn by %q", m.By), Hint: "choose weight, cost or shortage"}
 	}
 	if m.Zoom != "" && !slices.Contains(zooms, m.Zoom) {
@@ -94,11 +94,11 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 			return nil, err
 		}
 	}
-	picture, err := a.Week.Map(shocks, around, m.By)
+	picture, err := ask.Map(a.Week, shocks, around, m.By)
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format(ledger.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
+	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format(logbook.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
 	if err != nil {
 		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what hangs on it"}
@@ -147,7 +147,7 @@ func (a *asked) choose(name string) (*chosen, error) {
 
 func (a *asked) aboutItem(c *chosen) error {
 	g, it := a.Kitchen.Graph, a.Kitchen.Graph.Items[c.item]
-	costs, err := a.Week.Cost()
+	costs, err := ask.Cost(a.Week)
 	if err != nil {
 		return err
 	}
@@ -165,7 +165,7 @@ func (a *asked) aboutItem(c *chosen) error {
 	} else {
 		c.fact("keeps", "as long as you like, for all that the file says")
 	}
-	there, err := a.Week.WhatIf(nil)
+	there, err := ask.WhatIf(a.Week, nil)
 	if err != nil {
 		return err
 	}
@@ -202,7 +202,7 @@ func (a *asked) aboutItem(c *chosen) error {
 
 // users are the lines of a step that take an item.
 func (a *asked) users(item int, st graph.Step) (list []neighbour) {
-	for _, l := range st.Uses {
+	for _, l := range st.Takes {
 		for n, choice := range l.Choices {
 			if choice.Item != item {
 				continue
@@ -228,7 +228,7 @@ func (a *asked) aboutStep(c *chosen) error {
 	switch st.Mode {
 	case graph.OnDays:
 		var days []string
-		for d, n := range card.Runs {
+		for d, n := range card.Batches {
 			if n > 0 {
 				days = append(days, fmt.Sprintf("%s ×%d", []string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}[d], n))
 			}
@@ -245,7 +245,7 @@ func (a *asked) aboutStep(c *chosen) error {
 	if card.Vessel >= 0 {
 		c.fact("in", a.Kitchen.Vessels[card.Vessel].Name)
 	}
-	costs, err := a.Week.Cost()
+	costs, err := ask.Cost(a.Week)
 	if err != nil {
 		return err
 	}
@@ -259,7 +259,7 @@ func (a *asked) aboutStep(c *chosen) error {
 }
 
 func (a *asked) inputs(c *chosen, st graph.Step) {
-	for _, l := range st.Uses {
+	for _, l := range st.Takes {
 		for n, choice := range l.Choices {
 			note := ""
 			switch {
@@ -276,7 +276,7 @@ func (a *asked) inputs(c *chosen, st graph.Step) {
 }
 
 func (a *asked) aboutDish(c *chosen, d int) error {
-	costs, err := a.Week.Cost()
+	costs, err := ask.Cost(a.Week)
 	if err != nil {
 		return err
 	}

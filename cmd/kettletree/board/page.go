@@ -23,8 +23,9 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+	"kettletree/menu/week"
 )
 
 // page is one page of the board. Its template is html/FILE.html and defines "main".
@@ -52,7 +53,7 @@ var frameWords = []string{"from", "days", "rule"}
 // asked is what a page is asked, and by whom.
 type asked struct {
 	*Framed
-	Kitchen *menu.Kitchen
+	Kitchen *kitchen.Kitchen
 	Query   url.Values // only what the page takes, so that it can be part of a key
 	Now     time.Time
 	Role    Role
@@ -66,8 +67,8 @@ type asked struct {
 }
 
 // Shocks are the changes in the URL, kind by kind.
-func (a *asked) Shocks() (list []menu.Shock, err error) {
-	for _, k := range menu.ShockKinds {
+func (a *asked) Shocks() (list []week.Shock, err error) {
+	for _, k := range week.ShockKinds {
 		for _, text := range a.Query[k.Name] {
 			s, err := a.Week.Shock(k.Name, text)
 			if err != nil {
@@ -89,7 +90,7 @@ func (a *asked) Minute() int { return int(a.Now.Sub(a.Week.From).Minutes()) }
 
 // Lay lays the kitchen over days of the page's own choice.
 func (a *asked) Lay(ctx context.Context, f Frame) (*Framed, error) {
-	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(ledger.Minutes), f) // a day that is under way goes on from now
+	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(logbook.Minutes), f) // a day that is under way goes on from now
 	return a.board.laid.get(ctx, key, func(ctx context.Context) (*Framed, error) { return a.board.Config.Lay(ctx, a.Kitchen, f) })
 }
 
@@ -99,13 +100,13 @@ type view struct {
 	Page    *page
 	Pages   []*page
 	Answer  any
-	Refused *Refusal         // in place of the answer
-	Faults  menu.Diagnostics // of the newest kitchen file, while the last good one serves
-	Trouble string           // of the journal
-	Mark    string           // of the state
-	Wrote   []ledger.Line    // what this device has just written down
-	Others  []ledger.Line    // what others wrote meanwhile
-	Twice   bool             // the form had come before
+	Refused *Refusal            // in place of the answer
+	Faults  kitchen.Diagnostics // of the newest kitchen file, while the last good one serves
+	Trouble string              // of the journal
+	Mark    string              // of the state
+	Wrote   []logbook.Line      // what this device has just written down
+	Others  []logbook.Line      // what others wrote meanwhile
+	Twice   bool                // the form had come before
 	Money   show.Money
 }
 
@@ -113,7 +114,7 @@ type view struct {
 func (v *view) Writes() bool { return v.Role == Write }
 
 // Warnings are what is to be known of the kitchen and of what is on hand.
-func (v *view) Warnings() menu.Diagnostics {
+func (v *view) Warnings() kitchen.Diagnostics {
 	if v.Framed == nil {
 		return nil
 	}
@@ -194,7 +195,7 @@ func (v *view) To(p *page) string {
 }
 
 func shockWords() (words []string) {
-	for _, k := range menu.ShockKinds {
+	for _, k := range week.ShockKinds {
 		words = append(words, k.Name)
 	}
 	return words
@@ -310,7 +311,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	}
 	st := b.watch.state()
 	a := &asked{Kitchen: st.kitchen, Query: p.pick(r.URL.Query()), Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key}
-	key := strings.Join([]string{st.key, now.Format(ledger.Minutes), string(who.Role), p.Path, a.Query.Encode()}, "\n")
+	key := strings.Join([]string{st.key, now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode()}, "\n")
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {
 		b.fail(w, err)

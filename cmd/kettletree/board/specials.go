@@ -8,30 +8,30 @@ import (
 	"fmt"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu/plan"
+	"kettletree/menu/specials"
 )
 
-var specialsPage = &page{Path: "/specials", Name: "Specials", File: "specials", Takes: []string{"anew"}, Answer: specials}
+var specialsPage = &page{Path: "/specials", Name: "Specials", File: "specials", Takes: []string{"anew"}, Answer: theSpecials}
 
 // specialsAnswer is what the page shows.
 type specialsAnswer struct {
 	*studied
 	Says   string
-	Offers *plan.Offers // nil when they are not there yet
-	Over   []heap       // what is binned, and what is left
-	Kept   []plan.Surplus
+	Offers *specials.Offers // nil when they are not there yet
+	Over   []heap           // what is binned, and what is left
+	Kept   []specials.Surplus
 }
 
 // heap is what goes the same way on the same day.
 type heap struct {
 	Head string
-	Lots []plan.Surplus
+	Lots []specials.Surplus
 }
 
-func specials(ctx context.Context, a *asked) (any, error) {
+func theSpecials(ctx context.Context, a *asked) (any, error) {
 	week := a.Week
 	s, err := a.study(ctx, "", a.Query.Has("anew"), func(ctx context.Context, say func(string)) (any, error) {
-		return plan.Specials(ctx, week, nil, func(done float64) { say(fmt.Sprintf("%.0f %% of the dishes tried", 100*done)) })
+		return specials.Specials(ctx, week, nil, func(done float64) { say(fmt.Sprintf("%.0f %% of the dishes tried", 100*done)) })
 	})
 	a.Query.Del("anew")
 	if err != nil {
@@ -39,7 +39,7 @@ func specials(ctx context.Context, a *asked) (any, error) {
 	}
 	p := &specialsAnswer{studied: s}
 	var ok bool
-	if p.Offers, ok = s.Found.(*plan.Offers); !ok {
+	if p.Offers, ok = s.Found.(*specials.Offers); !ok {
 		return p, nil
 	}
 	p.Says = show.SpecialsAnswer(p.Offers)

@@ -11,8 +11,9 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/week"
 )
 
 var todayPage = &page{Path: "/", Name: "Today", File: "today", Shocks: true, EveryMinute: true, Answer: today}
@@ -31,13 +32,13 @@ type todayAnswer struct {
 	Until   string     // the end of what is looked ahead to: "16:05"
 	Due     []todayRow // until then
 	Next    *todayRow  // the first thing to do after that, when nothing is due before
-	UseUp   []menu.LastDay
+	UseUp   []ask.LastDay
 	Batches []string // what may be lost, as in ?lose=: "night kettle@tue"
 	After   *Follows // nil when nothing is asked about
 }
 
 type todayDish struct {
-	menu.DishAt
+	ask.DishAt
 	Struck bool   // nobody is to be served it
 	Strike string // as in ?strike=
 }
@@ -67,7 +68,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 	}
 	now := a.minuteOf()
 	if slot := nextService(w, now); slot >= 0 {
-		t.service(a, slot, now, follows.WhatIf)
+		t.service(a, slot, now, follows.Consequences)
 	}
 	planned, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), As: "clock"})
 	if err != nil {
@@ -78,10 +79,10 @@ func today(ctx context.Context, a *asked) (any, error) {
 	}
 	t.struck(planned.Week)
 	day := min(max(now/1440, 0), w.Days-1)
-	if t.UseUp, err = w.LastDays(day); err != nil {
+	if t.UseUp, err = ask.LastDays(w, day); err != nil {
 		return nil, err
 	}
-	for _, pot := range w.Pots {
+	for _, pot := range w.UnderWay {
 		t.Batches = append(t.Batches, w.Graph.Steps[pot.Step].Name+"@"+weekdayWord(w, pot.Day))
 	}
 	t.Batches = append(t.Batches, batches(w, day, day+1)...)
@@ -97,11 +98,11 @@ func (a *asked) minuteOf() int {
 }
 
 // nextService is the slot of the service that goes on or comes next; -1 when none is left.
-func nextService(w *menu.Week, now int) int {
+func nextService(w *week.Week, now int) int {
 	return slices.IndexFunc(w.Case.Schedule.Slots, func(s flow.Slot) bool { return !s.Closed && s.End > now })
 }
 
-func (t *todayAnswer) service(a *asked, slot, now int, what *menu.WhatIf) {
+func (t *todayAnswer) service(a *asked, slot, now int, what *ask.Consequences) {
 	w := a.Week
 	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
 	t.Service, t.Date = w.Services[sit.Service].Name, w.Date(sit.Day).Format(time.DateOnly)
@@ -118,8 +119,8 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *menu.WhatIf) {
 }
 
 // struck finds the dishes that the kitchen file forecasts for the service and the week as it is planned does not ask for.
-func (t *todayAnswer) struck(w *menu.Week) {
-	slot := slices.IndexFunc(w.Sittings, func(s menu.Sitting) bool {
+func (t *todayAnswer) struck(w *week.Week) {
+	slot := slices.IndexFunc(w.Sittings, func(s week.Sitting) bool {
 		return s.Service >= 0 && w.Date(s.Day).Format(time.DateOnly) == t.Date && w.Services[s.Service].Name == t.Service
 	})
 	if slot < 0 {
@@ -135,7 +136,7 @@ func (t *todayAnswer) struck(w *menu.Week) {
 }
 
 // due finds what is to be done soon, by the week as it is planned.
-func (t *todayAnswer) due(w *menu.Week, now int) error {
+func (t *todayAnswer) due(w *week.Week, now int) error {
 	table, err := clock.Of(w, nil)
 	if err != nil {
 		return err
@@ -169,10 +170,10 @@ func (t *todayAnswer) due(w *menu.Week, now int) error {
 }
 
 // batches are those of steps that run on set days, from one day to another, as in ?lose=.
-func batches(w *menu.Week, from, to int) (list []string) {
+func batches(w *week.Week, from, to int) (list []string) {
 	for d := max(from, 0); d <= min(to, w.Days-1); d++ {
-		for _, r := range w.Case.Schedule.Runs {
-			if r.Day == d && r.Batches > 0 && w.Graph.Steps[r.Step].Mode == graph.OnDays {
+		for _, r := range w.Case.Schedule.Batches {
+			if r.Day == d && r.Size > 0 && w.Graph.Steps[r.Step].Mode == graph.OnDays {
 				if b := w.Graph.Steps[r.Step].Name + "@" + weekdayWord(w, d); !slices.Contains(list, b) {
 					list = append(list, b)
 				}
@@ -183,7 +184,7 @@ func batches(w *menu.Week, from, to int) (list []string) {
 }
 
 // weekdayWord names a day of the week as a change does: "tue", or its date where the days asked about have two of them.
-func weekdayWord(w *menu.Week, day int) string {
+func weekdayWord(w *week.Week, day int) string {
 	if w.Days > 7 {
 		return w.Date(day).Format(time.DateOnly)
 	}

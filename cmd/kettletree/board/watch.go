@@ -16,17 +16,17 @@ import (
 	"sync"
 	"time"
 
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // state is what is known of the files at a moment. It never changes.
 type state struct {
-	kitchen *menu.Kitchen    // the last good one; nil when there never was one
-	faults  menu.Diagnostics // why the newest file can't be used; nil when it can
-	trouble string           // why the journal can't be read; "" when it can
-	last    int64            // number of the last entry of the journal; 0 for none
-	key     string           // stands for all of it: answers with the same key are the same
+	kitchen *kitchen.Kitchen    // the last good one; nil when there never was one
+	faults  kitchen.Diagnostics // why the newest file can't be used; nil when it can
+	trouble string              // why the journal can't be read; "" when it can
+	last    int64               // number of the last entry of the journal; 0 for none
+	key     string              // stands for all of it: answers with the same key are the same
 }
 
 // pace is how often the files are looked at when nobody asks.
@@ -126,10 +126,10 @@ func (w *watch) kitchen(st *state) error {
 	f, err := os.Open(w.c.File)
 	if err == nil {
 		var src []byte
-		src, err = io.ReadAll(io.LimitReader(f, menu.MostBytes+1))
+		src, err = io.ReadAll(io.LimitReader(f, kitchen.MostBytes+1))
 		err = errors.Join(err, f.Close())
 		if err == nil {
-			k, found := menu.Read(filepath.Base(w.c.File), src) // devices need not know where it lies
+			k, found := kitchen.Read(filepath.Base(w.c.File), src) // devices need not know where it lies
 			switch {
 			case k == nil:
 				st.faults = found
@@ -142,19 +142,19 @@ func (w *watch) kitchen(st *state) error {
 	if st.kitchen == nil {
 		return err
 	}
-	st.faults = menu.Diagnostics{{Pos: menu.Pos{File: filepath.Base(w.c.File)}, ID: "unreadable", Msg: "the kitchen file can't be read",
+	st.faults = kitchen.Diagnostics{{Pos: kitchen.Pos{File: filepath.Base(w.c.File)}, ID: "unreadable", Msg: "the kitchen file can't be read",
 		Hint: "put it back where it was; until then the last good one serves"}}
 	return nil
 }
 
 // journal reads the number of the last entry, when there is a journal.
 func (w *watch) journal(ctx context.Context, st *state) {
-	if !ledger.Exists(w.c.Journal) {
+	if !logbook.Exists(w.c.Journal) {
 		return
 	}
-	j, err := ledger.Open(ctx, w.c.Journal)
+	j, err := logbook.Open(ctx, w.c.Journal)
 	if err == nil {
-		var latest []ledger.Entry
+		var latest []logbook.Entry
 		latest, err = j.Latest(ctx, 1)
 		if len(latest) > 0 {
 			st.last = latest[0].ID

@@ -10,17 +10,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // watchFirstPot watches a kitchen whose journal has one entry.
 func watchFirstPot(t *testing.T) *watch {
 	t.Helper()
 	journal := filepath.Join(t.TempDir(), "kitchen.journal")
-	j, err := ledger.Open(t.Context(), journal)
+	j, err := logbook.Open(t.Context(), journal)
 	require.NoError(t, err)
 	when := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
-	_, err = j.Append(t.Context(), ledger.Entry{Kind: ledger.Struck, Dish: "chicken soup", At: when, Written: when, Text: "chicken soup"})
+	_, err = j.Append(t.Context(), logbook.Entry{Kind: logbook.Struck, Dish: "chicken soup", At: when, Written: when, Text: "chicken soup"})
 	require.NoError(t, err)
 	require.NoError(t, j.Close())
 	return newWatch(Config{File: "../../../examples/first-pot/kitchen.yaml", Journal: journal})

@@ -16,8 +16,8 @@ import (
 	"time"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // receipts remember what forms have written, so that a form that a bad network sends twice writes once.
@@ -164,7 +164,7 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 
 // write puts entries into the journal, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
 // pozole at lunch", or "undo 7".
-func (b *Board) write(ctx context.Context, texts []string, at, corrects string) ([]ledger.Entry, error) {
+func (b *Board) write(ctx context.Context, texts []string, at, corrects string) ([]logbook.Entry, error) {
 	now, err := b.Now()
 	if err != nil {
 		return nil, err
@@ -176,10 +176,10 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a time", at), Hint: "write it as 2026-11-24 14:05"}
 		}
 		if happened.After(now) {
-			return nil, &Refusal{Msg: at + " lies in the future", Hint: "write down what has happened; it is now " + now.Format(ledger.Minutes)}
+			return nil, &Refusal{Msg: at + " lies in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes)}
 		}
 	}
-	var entries []ledger.Entry
+	var entries []logbook.Entry
 	for _, text := range texts {
 		if text = strings.TrimSpace(text); text == "" {
 			continue
@@ -189,7 +189,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 			return nil, err
 		}
 		e.Written = now
-		if e.At = happened; e.Kind != ledger.Undone && corrects != "" {
+		if e.At = happened; e.Kind != logbook.Undone && corrects != "" {
 			if e.Corrects, err = entryNumber(corrects); err != nil {
 				return nil, err
 			}
@@ -202,11 +202,11 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 	if len(entries) == 0 || len(entries) > mostEntries {
 		return nil, &Refusal{Msg: fmt.Sprintf("%d entries: write at least one, and at most %d at once", len(entries), mostEntries)}
 	}
-	j, err := ledger.Open(ctx, b.Journal)
+	j, err := logbook.Open(ctx, b.Journal)
 	if err != nil {
 		return nil, told(err)
 	}
-	var written []ledger.Entry
+	var written []logbook.Entry
 	for _, e := range entries {
 		if err == nil {
 			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
@@ -233,22 +233,22 @@ func misread(word, text string, err error) error {
 const undoWord = "undo"
 
 // read reads one entry as it is typed.
-func read(k *menu.Kitchen, text string) (ledger.Entry, error) {
+func read(k *kitchen.Kitchen, text string) (logbook.Entry, error) {
 	word, rest, _ := strings.Cut(text, " ")
 	if word == undoWord {
 		n, err := entryNumber(strings.TrimSpace(rest))
-		return ledger.Entry{Kind: ledger.Undone, Corrects: n, Text: fmt.Sprintf("undo %d", n)}, err
+		return logbook.Entry{Kind: logbook.Undone, Corrects: n, Text: fmt.Sprintf("undo %d", n)}, err
 	}
-	kind := ledger.Kind(strings.ToLower(word))
-	if !slices.Contains(ledger.Kinds, kind) {
+	kind := logbook.Kind(strings.ToLower(word))
+	if !slices.Contains(logbook.Kinds, kind) {
 		var known []string
-		for _, k := range ledger.Kinds {
+		for _, k := range logbook.Kinds {
 			known = append(known, string(k))
 		}
-		return ledger.Entry{}, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", word), Excerpt: text,
+		return logbook.Entry{}, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", word), Excerpt: text,
 			Hint: "begin with one of: " + strings.Join(known, ", ")}
 	}
-	e, err := ledger.Parse(k, kind, rest)
+	e, err := logbook.Parse(k, kind, rest)
 	return e, misread(word, rest, err)
 }
 
@@ -262,10 +262,10 @@ func entryNumber(text string) (int64, error) {
 
 // told turns what the journal says into a refusal.
 func told(err error) error {
-	if e, ok := errors.AsType[*ledger.EntryError](err); ok {
+	if e, ok := errors.AsType[*logbook.EntryError](err); ok {
 		return &Refusal{Msg: e.Msg, Hint: e.Hint}
 	}
-	if e, ok := errors.AsType[*ledger.FileError](err); ok {
+	if e, ok := errors.AsType[*logbook.FileError](err); ok {
 		return &Refusal{Msg: filepath.Base(e.File) + ": " + e.Msg, Hint: e.Hint} // devices need not know where it lies
 	}
 	return err
@@ -273,7 +273,7 @@ func told(err error) error {
 
 // moment reads a time as the log takes it, or as a browser's field for one gives it.
 func moment(s string) (time.Time, error) {
-	for _, layout := range []string{ledger.Minutes, "2006-01-02T15:04", time.DateOnly} {
+	for _, layout := range []string{logbook.Minutes, "2006-01-02T15:04", time.DateOnly} {
 		if t, err := time.Parse(layout, s); err == nil {
 			return t, nil
 		}
@@ -315,11 +315,11 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 var writeWords = []string{"wrote", "seen", "twice"}
 
 // entries are the latest entries of the journal, with what is to be said about each.
-func (b *Board) entries(ctx context.Context, k *menu.Kitchen, n int) ([]ledger.Line, error) {
-	if !ledger.Exists(b.Journal) {
+func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbook.Line, error) {
+	if !logbook.Exists(b.Journal) {
 		return nil, nil
 	}
-	j, err := ledger.Open(ctx, b.Journal)
+	j, err := logbook.Open(ctx, b.Journal)
 	if err != nil {
 		return nil, told(err)
 	}
@@ -340,5 +340,5 @@ func (b *Board) entries(ctx context.Context, k *menu.Kitchen, n int) ([]ledger.L
 	if err != nil {
 		return nil, told(err)
 	}
-	return ledger.Lines(k, stock, corrections, latest), nil
+	return logbook.Lines(k, stock, corrections, latest), nil
 }

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu"
+	"kettletree/menu/kitchen"
 )
 
 func TestSpan(t *testing.T) {
@@ -49,7 +49,7 @@ func TestReceipts(t *testing.T) {
 func FuzzEntry(f *testing.F) {
 	src, err := os.ReadFile("../../../examples/first-pot/kitchen.yaml")
 	require.NoError(f, err)
-	k, faults := menu.Read("kitchen.yaml", src)
+	k, faults := kitchen.Read("kitchen.yaml", src)
 	require.NoError(f, faults.Err())
 	for _, seed := range []string{"sold 3 chicken soup at lunch", "undo 7", "undo", "lost poach chickens of 2026-11-24", "struck chicken roll at tue lunch",
 		"received 8 each chicken for 67.20 from \"corner farm\" lot A", "counted 1 L chicken stock", "binned", " ", "sold ü 3", "temperature chicken stock 4 C"} {

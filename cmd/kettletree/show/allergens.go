@@ -5,11 +5,11 @@ package show
 import (
 	"strings"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // Allergens lays the dishes out, each with the ways by which its allergens come.
-func Allergens(p Page, a *menu.AllergenSheet) string {
+func Allergens(p Page, a *ask.AllergenSheet) string {
 	var b strings.Builder
 	for n, d := range a.Dishes {
 		if n > 0 {
@@ -47,7 +47,7 @@ var onlyWords = map[string]string{"substitute": "only with a substitute", "optio
 func (p Page) way(path []string) string { return strings.Join(path, " "+p.arrow()+" ") }
 
 // allergenLine sums a dish up.
-func allergenLine(d menu.DishAllergens) string {
+func allergenLine(d ask.DishAllergens) string {
 	var always, may []string
 	for _, w := range d.Allergens {
 		if w.Always {
@@ -77,7 +77,7 @@ func allergenLine(d menu.DishAllergens) string {
 }
 
 // AllergenSheet has a row for each way by which an allergen comes, and for each bought item that states none.
-func AllergenSheet(a *menu.AllergenSheet) (s Sheet) {
+func AllergenSheet(a *ask.AllergenSheet) (s Sheet) {
 	s.add("dish", "special", "allergen", "lists", "always", "only", "path")
 	for _, d := range a.Dishes {
 		for _, w := range d.Allergens {

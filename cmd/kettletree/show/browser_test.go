@@ -22,8 +22,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/draw"
-	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 //go:embed testdata/words.js
@@ -37,18 +38,18 @@ type inPage struct {
 }
 
 // exampleWeek is a week of an example from Monday 23 November 2026 on, with its stock when it has some.
-func exampleWeek(t *testing.T, name string) *menu.Week {
+func exampleWeek(t *testing.T, name string) *week.Week {
 	folder := filepath.Join("..", "..", "..", "examples", name)
 	src, err := os.ReadFile(filepath.Join(folder, "kitchen.yaml"))
 	require.NoError(t, err)
-	k, faults := menu.Read("kitchen.yaml", src)
+	k, faults := kitchen.Read("kitchen.yaml", src)
 	require.Empty(t, faults)
-	p := menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
+	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
 	if csv, err := os.ReadFile(filepath.Join(folder, "on-hand.csv")); err == nil {
-		p.OnHand, faults = menu.ReadOnHand("on-hand.csv", csv, k, p.From)
+		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", csv, k, p.From)
 		require.Empty(t, faults)
 	}
-	w, err := k.Over(p)
+	w, err := week.Over(k, p)
 	require.NoError(t, err)
 	return w
 }
@@ -78,12 +79,12 @@ func pagesOfExamples(t *testing.T) map[string][]byte {
 		pages[name+" labels"], err = LabelPage(labels)
 		require.NoError(t, err)
 	}
-	for name, air := range map[string]*menu.Degrees{"cooling": {Value: 38, Scale: "F"}, "cooling without air": nil} {
+	for name, air := range map[string]*kitchen.Degrees{"cooling": {Value: 38, Scale: "F"}, "cooling without air": nil} {
 		log, err := os.ReadFile("../../../examples/three-kettles/cooling.csv")
 		require.NoError(t, err)
-		logs, faults := menu.ReadCooling("cooling.csv", log, nil, air)
+		logs, faults := kitchen.ReadCooling("cooling.csv", log, nil, air)
 		require.Empty(t, faults)
-		curves := CoolingCurves(clock.JudgeCooling(&menu.Codes[0], logs, air, nil))
+		curves := CoolingCurves(clock.JudgeCooling(&kitchen.Codes[0], logs, air, nil))
 		pages[name] = append([]byte(htmlHead), curves...)
 	}
 	return pages

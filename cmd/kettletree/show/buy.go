@@ -8,11 +8,11 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
-	"kettletree/menu/plan"
+	"kettletree/menu/shop"
 )
 
 // Buy lays the shopping list out.
-func Buy(p Page, l *plan.List) string {
+func Buy(p Page, l *shop.List) string {
 	m := MoneyOf(l.Money)
 	var b strings.Builder
 	if l.Banquet != nil {
@@ -43,7 +43,7 @@ func Buy(p Page, l *plan.List) string {
 }
 
 // anyDay tells of what could be bought once for several days.
-func anyDay(p Page, t *plan.Trip) string {
+func anyDay(p Page, t *shop.Trip) string {
 	var more []string
 	for _, s := range t.Suppliers {
 		for _, x := range s.Items {
@@ -61,7 +61,7 @@ func anyDay(p Page, t *plan.Trip) string {
 }
 
 // lineCosts are the costs of all purchases in whole units of money, so that they add up to every total that is shown.
-func lineCosts(l *plan.List, m Money) []int64 {
+func lineCosts(l *shop.List, m Money) []int64 {
 	var costs []float64
 	for _, t := range l.Trips {
 		for _, s := range t.Suppliers {
@@ -73,7 +73,7 @@ func lineCosts(l *plan.List, m Money) []int64 {
 	return m.Parts(costs...)
 }
 
-func purchases(t *plan.Trip) (n int) {
+func purchases(t *shop.Trip) (n int) {
 	for _, s := range t.Suppliers {
 		n += len(s.Items)
 	}
@@ -81,7 +81,7 @@ func purchases(t *plan.Trip) (n int) {
 }
 
 // trip is the list of one day; parts are the costs of its purchases.
-func trip(p Page, t *plan.Trip, m Money, parts []int64) (text string, total int64) {
+func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int64) {
 	table := table{columns: append(append(words("buy"), numbers("needed", "packs", "price", "cost")...), words("for")...)}
 	for _, s := range t.Suppliers {
 		sum := int64(0)
@@ -123,7 +123,7 @@ func unitPrice(m Money, price float64) string {
 const noticed = 0.05
 
 // purpose is what a purchase is for, what is over of its packs, and what is there of it.
-func purpose(x *plan.Purchase) string {
+func purpose(x *shop.Purchase) string {
 	var parts []string
 	if len(x.For) > 0 {
 		parts = append(parts, strings.Join(x.For, ", "))
@@ -138,7 +138,7 @@ func purpose(x *plan.Purchase) string {
 }
 
 // banquet says what it takes and leaves.
-func banquet(p Page, f *plan.Banquet, m Money) string {
+func banquet(p Page, f *shop.Banquet, m Money) string {
 	var b strings.Builder
 	var what []string
 	portions := 0.0
@@ -192,7 +192,7 @@ func banquet(p Page, f *plan.Banquet, m Money) string {
 	return b.String()
 }
 
-func furtherBatches(f *plan.Banquet) table {
+func furtherBatches(f *shop.Banquet) table {
 	t := table{columns: append(words("to cook as well", "on"), append(numbers("batches", "standing week", "starts"),
 		words("vessel")...)...)}
 	for _, c := range f.Cook {
@@ -201,7 +201,7 @@ func furtherBatches(f *plan.Banquet) table {
 	return t
 }
 
-func furtherBuys(f *plan.Banquet, m Money) table {
+func furtherBuys(f *shop.Banquet, m Money) table {
 	t := table{columns: append(words("to buy as well", "on"), numbers("amount", "packs", "cost")...)}
 	for _, x := range f.Buy {
 		t.add(x.Item, shortDay(x.Date), signed(x.Quantity, x.Unit), signed(float64(x.Packs), ""), m.Change(m.Units(x.Cost)))
@@ -209,7 +209,7 @@ func furtherBuys(f *plan.Banquet, m Money) table {
 	return t
 }
 
-func spare(f *plan.Banquet, m Money) table {
+func spare(f *shop.Banquet, m Money) table {
 	t := table{columns: append(words("more, or less, is then"), numbers("left", "binned", "counts")...)}
 	for _, x := range f.Surplus {
 		t.add(x.Item, signed(x.Left, x.Unit), signed(x.Binned, x.Unit), m.Change(m.Units(x.Credit)))
@@ -233,7 +233,7 @@ func signed(x float64, unit string) string {
 }
 
 // BuySheet has a row for each purchase.
-func BuySheet(l *plan.List) (s Sheet) {
+func BuySheet(l *shop.List) (s Sheet) {
 	s.add("date", "from", "item", "unit", "needed", "bought", "packs", "pack", "over", "price", "cost", "on_hand", "for")
 	for _, t := range l.Trips {
 		for _, sup := range t.Suppliers {

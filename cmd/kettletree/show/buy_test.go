@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"kettletree/menu/plan"
+	"kettletree/menu/shop"
 )
 
 // TestBuyAddsUp reads the costs on a list as a customer does: the lines add up to their supplier's total, those to the
@@ -25,13 +25,13 @@ func TestBuyAddsUp(t *testing.T) {
 		return n
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		list := &plan.List{From: "2026-11-23", Days: 7, Money: "USD"}
+		list := &shop.List{From: "2026-11-23", Days: 7, Money: "USD"}
 		for d := range rapid.IntRange(2, 3).Draw(t, "days") {
-			trip := plan.Trip{Date: fmt.Sprintf("2026-11-2%d", 3+d)}
+			trip := shop.Trip{Date: fmt.Sprintf("2026-11-2%d", 3+d)}
 			for s := range rapid.IntRange(1, 3).Draw(t, "suppliers") {
-				sup := plan.Supplier{Name: fmt.Sprintf("supplier %d", s)}
+				sup := shop.Supplier{Name: fmt.Sprintf("supplier %d", s)}
 				for range rapid.IntRange(1, 4).Draw(t, "items") {
-					x := plan.Purchase{Item: "thing", Unit: "kg", Needed: 1, Cost: rapid.Float64Range(0, 3000).Draw(t, "cost")}
+					x := shop.Purchase{Item: "thing", Unit: "kg", Needed: 1, Cost: rapid.Float64Range(0, 3000).Draw(t, "cost")}
 					sup.Items = append(sup.Items, x)
 				}
 				trip.Suppliers = append(trip.Suppliers, sup)

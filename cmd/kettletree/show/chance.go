@@ -7,11 +7,11 @@ import (
 	"math"
 	"slices"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // whatIfChance lays out what is asked with chance: the odds, and the week in which all comes out as written in a sentence.
-func whatIfChance(p Page, a *menu.WhatIf, m Money) string {
+func whatIfChance(p Page, a *ask.Consequences, m Money) string {
 	return p.text(0, chanceAnswer(a.Chance, m)) + "\n" +
 		p.text(0, "If all comes out as written: "+lower(whatIfAnswer(a, m))) + chanceTables(p, a.Chance, m) + notes(p, a.Caution)
 }
@@ -26,7 +26,7 @@ func lower(s string) string {
 
 // chanceAnswer is the answer in a sentence or two: of the dish and service of which most is likely to be missing, by the money
 // that it would bring.
-func chanceAnswer(a *menu.Chance, m Money) string {
+func chanceAnswer(a *ask.Chances, m Money) string {
 	if len(a.Varies) == 0 {
 		write := `Write behind what a step gives how far a batch strays from it, as in "55 L kettle stock ± 4 L", and behind a ` +
 			`forecast how far guests do, as in "dinner: 40 ± 6".`
@@ -42,7 +42,7 @@ func chanceAnswer(a *menu.Chance, m Money) string {
 		plural(a.Draws, "draw", "draws"))
 	if d != nil {
 		do := "can be served"
-		if slices.ContainsFunc(a.Varies, func(v menu.Vary) bool { return v.Unit == guestUnit }) {
+		if slices.ContainsFunc(a.Varies, func(v ask.Vary) bool { return v.Unit == guestUnit }) {
 			do = "are sold" // that fewer are may be for want of guests
 		}
 		text = fmt.Sprintf("In 9 of 10 such weeks at least %s of %s %s %s on %s at %s; the chance that it runs out is %s",
@@ -60,8 +60,8 @@ const guestUnit = "portion"
 
 // mostMissed is the dish and service of which most is missing on average, by money, of those that some draws serve in full; of
 // all, when there are none of these. out is how many run out in some draw. It is nil when none does.
-func mostMissed(list []menu.DishChance) (most *menu.DishChance, out int) {
-	missed := func(d *menu.DishChance) float64 {
+func mostMissed(list []ask.DishChance) (most *ask.DishChance, out int) {
+	missed := func(d *ask.DishChance) float64 {
 		each := 1.0 // a dish that earns nothing, or that is never served, is missed for its own sake
 		if d.Mean > 0 {
 			each = max(d.Contribution.Mean/d.Mean, 0.01)
@@ -94,7 +94,7 @@ func chance(share float64) string {
 }
 
 // chanceTables are the odds of each dish, service by service and over the period, and those of the money.
-func chanceTables(p Page, a *menu.Chance, m Money) string {
+func chanceTables(p Page, a *ask.Chances, m Money) string {
 	text := ""
 	for _, s := range []string{chanceServices(p, a), chanceDishes(p, a, m), chanceMoney(p, a, m)} {
 		if s != "" {
@@ -108,7 +108,7 @@ func chanceTables(p Page, a *menu.Chance, m Money) string {
 }
 
 // chanceServices lists the dishes that do not sell the same in every draw, or that run out, by service.
-func chanceServices(p Page, a *menu.Chance) string {
+func chanceServices(p Page, a *ask.Chances) string {
 	t := table{columns: append(words("dish"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out")...)}
 	steady := 0
 	for at := 0; at < len(a.Services); {
@@ -142,12 +142,12 @@ func chanceServices(p Page, a *menu.Chance) string {
 }
 
 // swayed is what a result goes with.
-func swayed(s menu.ChanceSway) string {
+func swayed(s ask.ChanceSway) string {
 	return fmt.Sprintf("%s (%.0f %%)", s.Name, 100*s.Share)
 }
 
 // chanceDishes lists every dish over the period.
-func chanceDishes(p Page, a *menu.Chance, m Money) string {
+func chanceDishes(p Page, a *ask.Chances, m Money) string {
 	t := table{columns: append(words("over all days"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out",
 		"earns"+m.in())...)}
 	for _, d := range a.Dishes {
@@ -157,7 +157,7 @@ func chanceDishes(p Page, a *menu.Chance, m Money) string {
 }
 
 // chanceMoney is the contribution with its odds, and what sways it.
-func chanceMoney(p Page, a *menu.Chance, m Money) string {
+func chanceMoney(p Page, a *ask.Chances, m Money) string {
 	t := table{columns: append(words("contribution"+m.in()), numbers("as written", "mean", "9 of 10", "5 of 10", "1 of 10")...)}
 	c := a.Contribution
 	t.add("in all", m.Show(a.Certain), m.Show(c.Mean), m.Show(c.P10), m.Show(c.P50), m.Show(c.P90))
@@ -179,7 +179,7 @@ func chanceMoney(p Page, a *menu.Chance, m Money) string {
 const mostChanceSways = 3
 
 // chanceMeaning says what the figures are.
-func chanceMeaning(a *menu.Chance) string {
+func chanceMeaning(a *ask.Chances) string {
 	batches, steps, guests := 0, 0, 0
 	for _, v := range a.Varies {
 		switch {
@@ -217,10 +217,10 @@ func chanceMeaning(a *menu.Chance) string {
 }
 
 // ChanceSheet has a row for each dish at each service, then one for each dish over the period.
-func ChanceSheet(a *menu.Chance) (s Sheet) {
+func ChanceSheet(a *ask.Chances) (s Sheet) {
 	s.add("name", "date", "service", "forecast", "mean", "p10", "p50", "p90", "runs_out", "contribution", "contribution_p10",
 		"contribution_p50", "contribution_p90", "sway", "sway_share")
-	for _, list := range [][]menu.DishChance{a.Services, a.Dishes} {
+	for _, list := range [][]ask.DishChance{a.Services, a.Dishes} {
 		for _, d := range list {
 			name, share := (*string)(nil), (*float64)(nil)
 			if d.Sway != nil {

@@ -13,7 +13,7 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // The sheet in its own units: narrow, so that its letters can be read on a telephone too.
@@ -35,7 +35,7 @@ type chartSheet struct {
 
 // YieldCharts draws the charts of all yields of a step that have limits; nil when none has. The drawing has no size of
 // its own: it fills the page or column that it stands in.
-func YieldCharts(s *ledger.StepYields) []byte {
+func YieldCharts(s *logbook.StepYields) []byte {
 	d := &chartSheet{y: 8}
 	d.lines("bold", stepHeading(*s))
 	drawn := 0
@@ -79,8 +79,8 @@ type level struct {
 }
 
 // yield draws the two plots of one yield.
-func (d *chartSheet) yield(y *ledger.Learned) {
-	points, ranges := y.Points, make([]ledger.Point, len(y.Points))
+func (d *chartSheet) yield(y *logbook.Learned) {
+	points, ranges := y.Points, make([]logbook.Point, len(y.Points))
 	for i, p := range points {
 		ranges[i] = p
 		ranges[i].Value = math.NaN()
@@ -99,10 +99,10 @@ func (d *chartSheet) yield(y *ledger.Learned) {
 		levels = append(levels, level{l.Lower, "lower limit " + number(l.Lower), "6 4"})
 	}
 	d.plot(190, points[from:], levels,
-		func(p ledger.Point) bool { return p.Side == ledger.Above || p.Side == ledger.Below })
+		func(p logbook.Point) bool { return p.Side == logbook.Above || p.Side == logbook.Below })
 	d.lines("normal", "from one batch to the next")
 	d.plot(96, ranges[from:], []level{{l.RangeUpper, "upper limit " + number(l.RangeUpper), "6 4"},
-		{l.Range, "mean " + number(l.Range), ""}}, func(p ledger.Point) bool { return p.Side == ledger.Jump })
+		{l.Range, "mean " + number(l.Range), ""}}, func(p logbook.Point) bool { return p.Side == logbook.Jump })
 	span := points[from].At.Format("2006-01-02") + " to " + points[len(points)-1].At.Format("2006-01-02")
 	if from > 0 {
 		span += fmt.Sprintf(", the last %d of %d batches; the limits are from all", mostCharted, len(points))
@@ -111,7 +111,7 @@ func (d *chartSheet) yield(y *ledger.Learned) {
 }
 
 // plot draws points and levels over some height.
-func (d *chartSheet) plot(height float64, points []ledger.Point, levels []level, out func(ledger.Point) bool) {
+func (d *chartSheet) plot(height float64, points []logbook.Point, levels []level, out func(logbook.Point) bool) {
 	least, most := math.Inf(1), math.Inf(-1)
 	see := func(v float64) {
 		if !math.IsNaN(v) {

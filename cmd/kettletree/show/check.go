@@ -2,7 +2,9 @@ package show
 
 // Faults for other programs.
 
-import "kettletree/menu"
+import (
+	"kettletree/menu/kitchen"
+)
 
 // Faults is what was found in a kitchen.
 type Faults struct {
@@ -33,7 +35,7 @@ type FaultNote struct {
 }
 
 // FaultsOf puts what was found in a kitchen file into the form of its JSON.
-func FaultsOf(file string, found menu.Diagnostics) Faults {
+func FaultsOf(file string, found kitchen.Diagnostics) Faults {
 	a := Faults{Kitchen: file, Faults: []Fault{}}
 	for _, d := range found {
 		f := Fault{d.Pos.File, d.Pos.Line, d.Pos.Col, d.Len, d.Severity.String(), d.ID, d.Msg, d.Hint, d.Excerpt,
@@ -47,7 +49,7 @@ func FaultsOf(file string, found menu.Diagnostics) Faults {
 }
 
 // FaultSheet has a row for each fault.
-func FaultSheet(found menu.Diagnostics) (s Sheet) {
+func FaultSheet(found kitchen.Diagnostics) (s Sheet) {
 	s.add("file", "line", "column", "length", "severity", "id", "message", "hint")
 	for _, d := range found {
 		s.add(d.Pos.File, d.Pos.Line, d.Pos.Col, d.Len, d.Severity.String(), d.ID, d.Msg, d.Hint)

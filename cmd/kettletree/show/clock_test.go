@@ -17,8 +17,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/draw"
-	"kettletree/menu"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // nasty is a kitchen whose names hold what RFC 5545 and XML escape, and letters of several octets.
@@ -39,9 +40,9 @@ dishes: {bowl: {price: 9, uses: [400 mL black broth], sells: {mon lunch: 20}}}
 `
 
 func timetable(t *testing.T, src string) *clock.Timetable {
-	k, faults := menu.Read("kitchen.yaml", []byte(src))
+	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
 	require.NoError(t, faults.Err())
-	w, err := k.Over(menu.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
+	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
 	require.NoError(t, err)
 	a, err := clock.Of(w, nil)
 	require.NoError(t, err)

@@ -8,11 +8,11 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // Menu is the menu table: what a portion costs and what it leaves.
-func Menu(p Page, a *menu.CostSheet) string {
+func Menu(p Page, a *ask.CostSheet) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
 	b.WriteString(p.text(0, menuAnswer(a, m)))
@@ -20,7 +20,7 @@ func Menu(p Page, a *menu.CostSheet) string {
 		b.WriteString("\n")
 	}
 	t := table{columns: append(words("dish"), numbers("price", "plate cost", "food cost", "contribution")...)}
-	specials := slices.ContainsFunc(a.Dishes, func(d menu.DishCost) bool { return d.Special })
+	specials := slices.ContainsFunc(a.Dishes, func(d ask.DishCost) bool { return d.Special })
 	if specials {
 		t.heading("dishes")
 	}
@@ -42,8 +42,8 @@ func Menu(p Page, a *menu.CostSheet) string {
 }
 
 // menuAnswer is the sentence before the menu table.
-func menuAnswer(a *menu.CostSheet, m Money) string {
-	var cheap, dear *menu.DishCost
+func menuAnswer(a *ask.CostSheet, m Money) string {
+	var cheap, dear *ask.DishCost
 	for i, d := range a.Dishes {
 		if d.FoodCostPct == nil {
 			continue
@@ -84,7 +84,7 @@ func notes(p Page, texts []string) string {
 }
 
 // Bills are the steps' bills for one batch, and who bears how much of each.
-func Bills(p Page, a *menu.CostSheet) string {
+func Bills(p Page, a *ask.CostSheet) string {
 	m := MoneyOf(a.Money)
 	t := table{columns: append(words("gives"), numbers("amount", "share", "bears", "for one")...)}
 	for _, s := range a.Steps {
@@ -113,14 +113,14 @@ func Bills(p Page, a *menu.CostSheet) string {
 }
 
 // UnitCosts are what one unit of each item costs.
-func UnitCosts(p Page, a *menu.CostSheet) string {
+func UnitCosts(p Page, a *ask.CostSheet) string {
 	m := MoneyOf(a.Money)
 	t := table{columns: append(words("item"), numbers("unit cost")...)}
-	packs := slices.ContainsFunc(a.Items, func(it menu.ItemCost) bool { return it.Pack > 0 })
+	packs := slices.ContainsFunc(a.Items, func(it ask.ItemCost) bool { return it.Pack > 0 })
 	if packs {
 		t.columns = append(t.columns, numbers("a pack", "costs")...)
 	}
-	suppliers := slices.ContainsFunc(a.Items, func(it menu.ItemCost) bool { return it.From != "" })
+	suppliers := slices.ContainsFunc(a.Items, func(it ask.ItemCost) bool { return it.From != "" })
 	if suppliers {
 		t.columns = append(t.columns, words("from")...)
 	}
@@ -154,7 +154,7 @@ func UnitCosts(p Page, a *menu.CostSheet) string {
 const mostSways = 3
 
 // Sways are what moves each plate's cost most.
-func Sways(p Page, a *menu.CostSheet) string {
+func Sways(p Page, a *ask.CostSheet) string {
 	if len(a.Dishes) == 0 {
 		return p.text(0, "This kitchen has no dishes.")
 	}
@@ -171,7 +171,7 @@ func Sways(p Page, a *menu.CostSheet) string {
 }
 
 // Kilos says where each bought kilo goes.
-func Kilos(p Page, a *menu.Kilos) string {
+func Kilos(p Page, a *ask.KiloSheet) string {
 	if len(a.Items) == 0 {
 		return p.text(0, "Nothing is bought in these days, so no weight goes anywhere: give steps days to run on, or dishes a forecast.")
 	}
@@ -197,14 +197,14 @@ type kiloEnd struct {
 }
 
 // kiloEnds are the ways in which weight ends other than on a dish.
-func kiloEnds(k menu.KiloFate) []kiloEnd {
+func kiloEnds(k ask.KiloFate) []kiloEnd {
 	return []kiloEnd{
 		{"(trim, skimming, steam)", k.InWork}, {"(lost)", k.Lost}, {"(binned)", k.Binned}, {"(left on hand)", k.Left},
 	}
 }
 
 // MenuSheet has a row for each dish.
-func MenuSheet(a *menu.CostSheet) (s Sheet) {
+func MenuSheet(a *ask.CostSheet) (s Sheet) {
 	s.add("name", "special", "price", "plate_cost", "food_cost_pct", "contribution")
 	for _, d := range a.Dishes {
 		s.add(d.Name, d.Special, d.Price, d.PlateCost, d.FoodCostPct, d.Contribution)
@@ -213,7 +213,7 @@ func MenuSheet(a *menu.CostSheet) (s Sheet) {
 }
 
 // BillSheet has a row for each output of each step.
-func BillSheet(a *menu.CostSheet) (s Sheet) {
+func BillSheet(a *ask.CostSheet) (s Sheet) {
 	s.add("step", "bill", "labour", "shared_by", "item", "quantity", "unit", "cost", "unit_cost")
 	for _, st := range a.Steps {
 		for _, sh := range st.Shares {
@@ -224,7 +224,7 @@ func BillSheet(a *menu.CostSheet) (s Sheet) {
 }
 
 // UnitCostSheet has a row for each item.
-func UnitCostSheet(a *menu.CostSheet) (s Sheet) {
+func UnitCostSheet(a *ask.CostSheet) (s Sheet) {
 	s.add("name", "unit", "unit_cost", "bought", "pack", "pack_cost", "from")
 	for _, it := range a.Items {
 		s.add(it.Name, it.Unit, it.UnitCost, it.Bought, it.Pack, it.PackCost, it.From)
@@ -233,7 +233,7 @@ func UnitCostSheet(a *menu.CostSheet) (s Sheet) {
 }
 
 // SwaySheet has a row for each bought item behind each dish.
-func SwaySheet(a *menu.CostSheet) (s Sheet) {
+func SwaySheet(a *ask.CostSheet) (s Sheet) {
 	s.add("dish", "item", "per_plate", "unit", "ten_dearer")
 	for _, d := range a.Dishes {
 		for _, sw := range d.Sways {
@@ -244,7 +244,7 @@ func SwaySheet(a *menu.CostSheet) (s Sheet) {
 }
 
 // KiloSheet has a row for each end of each bought item.
-func KiloSheet(a *menu.Kilos) (s Sheet) {
+func KiloSheet(a *ask.KiloSheet) (s Sheet) {
 	s.add("item", "came_kg", "end", "dish", "share")
 	for _, k := range a.Items {
 		for _, d := range k.Dishes {

@@ -6,11 +6,11 @@ import (
 	"fmt"
 	"strconv"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // Forecast lays out each dish by weekday and service.
-func Forecast(p Page, a *ledger.Forecast) string {
+func Forecast(p Page, a *logbook.Forecast) string {
 	m := MoneyOf(a.Money)
 	said := fmt.Sprintf("What was sold at each service of the week, and how many portions to have ready, by %s "+
 		"from %s to %s.", plural(a.Services, "service", "services"), a.From, a.To)
@@ -39,7 +39,7 @@ func Forecast(p Page, a *ledger.Forecast) string {
 var basis = map[string]string{"seen": "  ", "spread": " ~", "mean": " ~", "typed": " *"}
 
 // seenTimes is how often a dish was seen, and how often it ran out.
-func seenTimes(d ledger.DishToPrepare) string {
+func seenTimes(d logbook.DishToPrepare) string {
 	if d.RanOut > 0 {
 		return fmt.Sprintf("%d, out %d", d.Seen, d.RanOut)
 	}
@@ -61,7 +61,7 @@ func whole(n *int) string {
 }
 
 // ForecastSheet has a row for each dish, weekday and service.
-func ForecastSheet(a *ledger.Forecast) (s Sheet) {
+func ForecastSheet(a *logbook.Forecast) (s Sheet) {
 	s.add("dish", "day", "service", "forecast", "seen", "ran_out", "mean", "spread", "brings", "wastes", "ratio", "by",
 		"to_have")
 	for _, d := range a.Dishes {

@@ -10,23 +10,23 @@ import (
 	"strconv"
 	"strings"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // Log lays out entries, with what is to be said about each below it.
-func Log(p Page, lines []ledger.Line) string {
+func Log(p Page, lines []logbook.Line) string {
 	if len(lines) == 0 {
 		return p.text(0, "There is no entry.")
 	}
 	text := entries(lines).on(p)
-	if slices.ContainsFunc(lines, func(l ledger.Line) bool { return l.Kind == ledger.Temperature }) {
+	if slices.ContainsFunc(lines, func(l logbook.Line) bool { return l.Kind == logbook.Temperature }) {
 		text += "\n" + p.text(0, "A temperature stands here as it was read, and says nothing about what is safe: for "+
 			"cooling and holding, go by your local code.")
 	}
 	return text
 }
 
-func entries(lines []ledger.Line) *table {
+func entries(lines []logbook.Line) *table {
 	t := &table{columns: append(numbers("no."), words("happened", "entry")...)}
 	for _, l := range lines {
 		number := ""
@@ -34,11 +34,11 @@ func entries(lines []ledger.Line) *table {
 			number = strconv.FormatInt(l.Entry, 10)
 		}
 		text := string(l.Kind) + " " + l.Text
-		if l.Kind == ledger.Undone {
+		if l.Kind == logbook.Undone {
 			text = fmt.Sprintf("undone: entry %d", l.Corrects)
 		}
-		t.add(number, l.At[:len(ledger.Minutes)], text)
-		if l.Corrects > 0 && l.Kind != ledger.Undone {
+		t.add(number, l.At[:len(logbook.Minutes)], text)
+		if l.Corrects > 0 && l.Kind != logbook.Undone {
 			t.remark(fmt.Sprintf("stands in for entry %d", l.Corrects))
 		}
 		if l.Gone > 0 {
@@ -52,7 +52,7 @@ func entries(lines []ledger.Line) *table {
 }
 
 // Takeover lays out what a file says, and whether it was written down.
-func Takeover(p Page, a *ledger.Takeover) string {
+func Takeover(p Page, a *logbook.Takeover) string {
 	if len(a.Entries) == 0 {
 		return p.text(0, fmt.Sprintf("What %s says was taken over before, from %s: nothing is added.", a.File, a.Already))
 	}
@@ -76,11 +76,11 @@ func Takeover(p Page, a *ledger.Takeover) string {
 }
 
 // LogSheet has a row for each amount of each entry, and one for an entry without any.
-func LogSheet(lines []ledger.Line) (s Sheet) {
+func LogSheet(lines []logbook.Line) (s Sheet) {
 	s.add("entry", "kind", "at", "written", "text", "corrects", "gone", "step", "batches", "dish", "portions", "service",
 		"paid", "supplier", "lot", "reason", "of", "celsius", "day", "share", "side", "item", "amount", "unit", "typed", "remarks")
 	for _, l := range lines {
-		row := func(side string, a ledger.Part) {
+		row := func(side string, a logbook.Part) {
 			amount := ""
 			if side != "" {
 				amount = strconv.FormatFloat(a.Amount, 'g', -1, 64)
@@ -97,7 +97,7 @@ func LogSheet(lines []ledger.Line) (s Sheet) {
 			row("gives", a)
 		}
 		if len(l.Uses)+len(l.Gives) == 0 {
-			row("", ledger.Part{})
+			row("", logbook.Part{})
 		}
 	}
 	return s
@@ -112,7 +112,7 @@ func some[T int | float64](v T) any {
 }
 
 // JSONLines is an object a line.
-func JSONLines(lines []ledger.Line) (string, error) {
+func JSONLines(lines []logbook.Line) (string, error) {
 	var b strings.Builder
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)

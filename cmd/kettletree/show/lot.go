@@ -8,21 +8,21 @@ import (
 	"strconv"
 	"strings"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // mostRows bounds what is shown of a long list on a page; a sheet has it all.
 const mostRows = 40
 
 // Lot lays a lot's lineage out: the two trees, what was sold, and the balance of every lot.
-func Lot(p Page, a *ledger.LotTrace) string {
+func Lot(p Page, a *logbook.LotTrace) string {
 	var b strings.Builder
 	asked := len(a.Lots) > 0 && a.Lots[0].Side == "asked"
 	what := "Entry"
 	if asked {
 		what = "Lot"
 	}
-	b.WriteString(p.text(0, fmt.Sprintf("%s %s, by %s as of %s.", what, a.Asked, a.Journal, a.AsOf[:len(ledger.Minutes)])))
+	b.WriteString(p.text(0, fmt.Sprintf("%s %s, by %s as of %s.", what, a.Asked, a.Journal, a.AsOf[:len(logbook.Minutes)])))
 	if lines := drawn(a.From); len(lines) > 0 {
 		b.WriteString("\n" + p.heading("What it came from") + p.lotTree(a.From))
 	}
@@ -42,7 +42,7 @@ func Lot(p Page, a *ledger.LotTrace) string {
 			if s.Service != "" {
 				dish += " at " + s.Service
 			}
-			t.add(strconv.FormatInt(s.Entry, 10), s.At[:len(ledger.Minutes)], dish, s.How)
+			t.add(strconv.FormatInt(s.Entry, 10), s.At[:len(logbook.Minutes)], dish, s.How)
 		}
 		b.WriteString("\n" + p.heading("Sales that it reached") + t.on(p) + p.further(len(a.Sales)))
 	}
@@ -69,22 +69,22 @@ func (p Page) further(n int) string {
 }
 
 // lotBalance has a row for each lot, in the unit of its item, with those columns that say something.
-func lotBalance(a *ledger.LotTrace) *table {
+func lotBalance(a *logbook.LotTrace) *table {
 	lots := a.Lots[:min(len(a.Lots), mostRows)]
 	figures := []struct {
 		head string
-		of   func(l ledger.TracedLot) float64
+		of   func(l logbook.TracedLot) float64
 	}{
-		{"came", func(l ledger.TracedLot) float64 { return l.In }},
-		{"cooked", func(l ledger.TracedLot) float64 { return l.Cooked }},
-		{"sold", func(l ledger.TracedLot) float64 { return l.Sold }},
-		{"binned", func(l ledger.TracedLot) float64 { return l.Binned }},
-		{"counted off", func(l ledger.TracedLot) float64 { return l.Off }},
-		{"left", func(l ledger.TracedLot) float64 { return l.Left }},
+		{"came", func(l logbook.TracedLot) float64 { return l.In }},
+		{"cooked", func(l logbook.TracedLot) float64 { return l.Cooked }},
+		{"sold", func(l logbook.TracedLot) float64 { return l.Sold }},
+		{"binned", func(l logbook.TracedLot) float64 { return l.Binned }},
+		{"counted off", func(l logbook.TracedLot) float64 { return l.Off }},
+		{"left", func(l logbook.TracedLot) float64 { return l.Left }},
 	}
 	t := &table{columns: words("lot")}
 	for n := 0; n < len(figures); {
-		if !slices.ContainsFunc(lots, func(l ledger.TracedLot) bool { return figures[n].of(l) != 0 }) {
+		if !slices.ContainsFunc(lots, func(l logbook.TracedLot) bool { return figures[n].of(l) != 0 }) {
 			figures = slices.Delete(figures, n, n+1)
 			continue
 		}
@@ -112,7 +112,7 @@ func lotBalance(a *ledger.LotTrace) *table {
 }
 
 // drawn are the lines below the roots of a tree.
-func drawn(roots []*ledger.LotLine) (lines []*ledger.LotLine) {
+func drawn(roots []*logbook.LotLine) (lines []*logbook.LotLine) {
 	for _, r := range roots {
 		lines = append(lines, r.Lines...)
 	}
@@ -120,14 +120,14 @@ func drawn(roots []*ledger.LotLine) (lines []*ledger.LotLine) {
 }
 
 // lotTree draws the roots at the margin, and what stands below them indented.
-func (p Page) lotTree(roots []*ledger.LotLine) string {
+func (p Page) lotTree(roots []*logbook.LotLine) string {
 	fork, last, down := "├─ ", "└─ ", "│  "
 	if p.Plain {
 		fork, last, down = "|- ", "`- ", "|  "
 	}
 	var b strings.Builder
-	var draw func(branch, under string, l *ledger.LotLine)
-	draw = func(branch, under string, l *ledger.LotLine) {
+	var draw func(branch, under string, l *logbook.LotLine)
+	draw = func(branch, under string, l *logbook.LotLine) {
 		text := l.Name
 		for _, more := range []string{l.Amount, l.How} {
 			if more != "" {
@@ -156,7 +156,7 @@ func (p Page) lotTree(roots []*ledger.LotLine) string {
 
 // LotSheet has a row for each movement, backwards first, with what 21 CFR 1.1345 (FSMA 204) wants of what a kitchen
 // receives and Codex CXG 60-2006 of every stage: one step back, one step on. Columns: see [ledger.TracedMove].
-func LotSheet(a *ledger.LotTrace) (s Sheet) {
+func LotSheet(a *logbook.LotTrace) (s Sheet) {
 	s.add("direction", "how", "from-lot", "to-lot", "item", "amount", "unit", "when", "entry", "kind", "went-to",
 		"service", "portions", "who", "where", "document", "text")
 	for _, m := range a.Moves {

@@ -27,7 +27,8 @@ func (p Page) styled(code, s string) string {
 }
 
 func (p Page) bold(s string) string { return p.styled("1", s) }
-func (p Page) dim(s string) string  { return p.styled("2", s) }
+
+func (p Page) dim(s string) string { return p.styled("2", s) }
 
 // arrow stands between before and after.
 func (p Page) arrow() string {

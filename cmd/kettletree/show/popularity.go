@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // classes are the classes of a dish in the order in which they are shown, with what they mean.
@@ -20,15 +20,15 @@ var classes = []struct{ name, means string }{
 }
 
 // Popularity lays out the dishes by class, what they bring in all first.
-func Popularity(p Page, a *menu.Popularity) string {
+func Popularity(p Page, a *ask.Ranking) string {
 	m := MoneyOf(a.Money)
 	t := table{columns: append(words("dish"), numbers("sold", "share", "contribution each", "in all")...)}
 	for _, class := range classes {
-		in := slices.DeleteFunc(slices.Clone(a.Dishes), func(d menu.DishStanding) bool { return d.Class != class.name })
+		in := slices.DeleteFunc(slices.Clone(a.Dishes), func(d ask.DishStanding) bool { return d.Class != class.name })
 		if len(in) == 0 {
 			continue
 		}
-		slices.SortStableFunc(in, func(x, y menu.DishStanding) int { return cmp.Compare(y.Total, x.Total) })
+		slices.SortStableFunc(in, func(x, y ask.DishStanding) int { return cmp.Compare(y.Total, x.Total) })
 		t.heading(class.means)
 		for _, d := range in {
 			t.add(d.Name, count(d.Sold), percent(d.Share), m.Show(d.Contribution), m.Show(d.Total))
@@ -43,7 +43,7 @@ func Popularity(p Page, a *menu.Popularity) string {
 }
 
 // PopularitySheet has a row for each dish.
-func PopularitySheet(a *menu.Popularity) (s Sheet) {
+func PopularitySheet(a *ask.Ranking) (s Sheet) {
 	s.add("name", "sold", "share", "price", "plate_cost", "contribution", "total", "popular", "profitable", "class")
 	for _, d := range a.Dishes {
 		s.add(d.Name, d.Sold, d.Share, d.Price, d.PlateCost, d.Contribution, d.Total, d.Popular, d.Profitable, d.Class)

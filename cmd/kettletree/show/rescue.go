@@ -9,11 +9,11 @@ import (
 	"strings"
 	"time"
 
-	"kettletree/menu"
+	"kettletree/menu/rescue"
 )
 
 // rescue lays the moves out; nothing when they were not asked for.
-func rescue(p Page, a *menu.Rescue, m Money) string {
+func rescueText(p Page, a *rescue.Answer, m Money) string {
 	if a == nil {
 		return ""
 	}
@@ -59,7 +59,7 @@ func rescue(p Page, a *menu.Rescue, m Money) string {
 }
 
 // moveLines is what stands below a move.
-func (p Page) moveLines(mv menu.Move, m Money) string {
+func (p Page) moveLines(mv rescue.Move, m Money) string {
 	saves := "saves " + m.Name(mv.Gained)
 	switch {
 	case mv.Portions > 0:
@@ -75,7 +75,7 @@ func (p Page) moveLines(mv menu.Move, m Money) string {
 }
 
 // spends is what a move costs, what must come for it, and by when it must be decided.
-func spends(mv menu.Move, m Money) string {
+func spends(mv rescue.Move, m Money) string {
 	text := cash(mv.Cash, m)
 	if list := orders(mv.Buy); list != "" && mv.Kind != "buy in" { // which says itself what must come
 		text += ", with " + list
@@ -93,7 +93,7 @@ func (p Page) numbered(n int, what string) string {
 }
 
 // allergenLines are the allergens that a move brings, and the bounds on shares that it breaks.
-func (p Page) allergenLines(mv menu.Move) string {
+func (p Page) allergenLines(mv rescue.Move) string {
 	var b strings.Builder
 	for _, s := range mv.Swaps {
 		if alarm(s) > 0 {
@@ -113,7 +113,7 @@ func (p Page) allergenLines(mv menu.Move) string {
 }
 
 // dishesSold is ": 12 red pozole, 8 white pozole", with what is sold less of behind.
-func dishesSold(dishes []menu.MoreSold) string {
+func dishesSold(dishes []rescue.MoreSold) string {
 	var more, less []string
 	for _, d := range dishes {
 		if d.Portions > 0 {
@@ -144,7 +144,7 @@ func cash(more float64, m Money) string {
 }
 
 // orders are the dearest things that must come, and how many small ones there are.
-func orders(all []menu.ExtraOrder) string {
+func orders(all []rescue.ExtraOrder) string {
 	const most = 4
 	var parts []string
 	for _, o := range all {
@@ -159,7 +159,7 @@ func orders(all []menu.ExtraOrder) string {
 }
 
 // small tells whether an order costs little beside the dearest of all.
-func small(o menu.ExtraOrder, all []menu.ExtraOrder) bool {
+func small(o rescue.ExtraOrder, all []rescue.ExtraOrder) bool {
 	dearest := 0.0
 	for _, x := range all {
 		dearest = max(dearest, x.Cost)
@@ -168,7 +168,7 @@ func small(o menu.ExtraOrder, all []menu.ExtraOrder) bool {
 }
 
 // byDay is what must come, day by day.
-func byDay(all []menu.ExtraOrder) string {
+func byDay(all []rescue.ExtraOrder) string {
 	var days []string
 	for from := 0; from < len(all); {
 		var parts []string
@@ -188,7 +188,7 @@ func byDay(all []menu.ExtraOrder) string {
 }
 
 // ordered is how much is ordered: of what is counted, whole ones.
-func ordered(o menu.ExtraOrder) string {
+func ordered(o rescue.ExtraOrder) string {
 	if o.Unit == "each" {
 		return count(int(math.Ceil(o.Quantity - dust)))
 	}
@@ -225,9 +225,9 @@ func listed(names []string) string {
 }
 
 // rescueSheet has a row for each move, and then one for each move of the best combination.
-func rescueSheet(a *menu.Rescue) (s Sheet) {
+func rescueSheet(a *rescue.Answer) (s Sheet) {
 	s.add("set", "kind", "what", "by", "gained", "cash", "portions", "dishes", "buy", "allergens", "allergens_unstated")
-	row := func(set string, mv menu.Move) {
+	row := func(set string, mv rescue.Move) {
 		var dishes, buy []string
 		allergens, unstated := slices.Clone(mv.Allergens), slices.Clone(mv.Unstated)
 		for _, d := range mv.Dishes {

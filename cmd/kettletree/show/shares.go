@@ -2,7 +2,9 @@ package show
 
 // Bounds on shares of a batch that break.
 
-import "strings"
+import (
+	"strings"
+)
 
 // shares says which bounds on shares of a batch break; nothing when none does.
 func shares(p Page, sentences []string) string {

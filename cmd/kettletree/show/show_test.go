@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // widest is the width of the widest line of a text.
@@ -180,7 +180,7 @@ func TestAmountsOfOneThingStandInOneUnit(t *testing.T) {
 }
 
 func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
-	text := swaps(Page{Width: 100}, []menu.Swap{
+	text := swaps(Page{Width: 100}, []ask.Swap{
 		{In: "beans", Item: "lard", For: "fat", Amount: 1, Unit: "kg"},
 		{In: "soup", Item: "cream", For: "milk", Amount: 2, Unit: "L", Unstated: []string{"cream"}},
 		{In: "pozole", Item: "roll", For: "tostada", Amount: 3, Unit: "each", Allergens: []string{"wheat", "sesame"}},

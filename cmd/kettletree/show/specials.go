@@ -9,11 +9,11 @@ import (
 	"time"
 
 	"kettletree/graph/measure"
-	"kettletree/menu/plan"
+	"kettletree/menu/specials"
 )
 
 // Specials lays the surplus and the proposals out. What is left and will be used is told in one sentence.
-func Specials(p Page, a *plan.Offers) string {
+func Specials(p Page, a *specials.Offers) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
 	b.WriteString(p.text(0, specialsAnswer(a, m)))
@@ -31,7 +31,7 @@ func Specials(p Page, a *plan.Offers) string {
 }
 
 // specialsAnswer is the answer in a sentence or two.
-func specialsAnswer(a *plan.Offers, m Money) string {
+func specialsAnswer(a *specials.Offers, m Money) string {
 	if len(a.Surplus) == 0 {
 		return "Nothing is binned in these days, and nothing is left when they end: there is no surplus to use up."
 	}
@@ -55,7 +55,7 @@ func specialsAnswer(a *plan.Offers, m Money) string {
 }
 
 // surplus lists what is binned, by day, and what is left.
-func surplus(p Page, a *plan.Offers, m Money) string {
+func surplus(p Page, a *specials.Offers, m Money) string {
 	t := table{columns: slices.Concat(words("over"), numbers("amount", "cost"+m.in(), "counts as"), words("from"))}
 	var kept []string
 	group, last := "", ""
@@ -96,7 +96,7 @@ func dayOf(date string) string {
 }
 
 // proposal is a dish to offer.
-func proposal(p Page, n int, x *plan.Proposal, foodCost float64, m Money) string {
+func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) string {
 	var b strings.Builder
 	kind := "special"
 	if !x.Special {
@@ -143,7 +143,7 @@ func proposal(p Page, n int, x *plan.Proposal, foodCost float64, m Money) string
 }
 
 // servings are portions by day and service: "24 on fri 27 nov at lunch and 12 at dinner".
-func servings(all []plan.Serving) string {
+func servings(all []specials.Serving) string {
 	var parts []string
 	for k, s := range all {
 		when := " at " + s.Service
@@ -157,7 +157,7 @@ func servings(all []plan.Serving) string {
 
 // SpecialsSheet has a row for each lot of the surplus, then one for each proposal at each service; the money of a
 // proposal stands in the first of its rows.
-func SpecialsSheet(a *plan.Offers) (s Sheet) {
+func SpecialsSheet(a *specials.Offers) (s Sheet) {
 	s.add("row", "name", "date", "service", "quantity", "unit", "source", "made", "keeps_until", "left",
 		"cost", "value", "price",
 		"plate_cost", "target_price", "contribution", "reason")

@@ -30,12 +30,17 @@ type table struct {
 }
 
 func (t *table) add(cells ...string) { t.rows = append(t.rows, row{cells: cells}) }
+
 func (t *table) heading(text string) { t.rows = append(t.rows, row{text: text, heading: true}) }
-func (t *table) remark(text string)  { t.rows = append(t.rows, row{text: text}) }
+
+func (t *table) remark(text string) { t.rows = append(t.rows, row{text: text}) }
+
 func (t *table) grouped() bool {
 	return slices.ContainsFunc(t.rows, func(r row) bool { return r.heading })
 }
-func words(heads ...string) []column   { return columns(false, heads) }
+
+func words(heads ...string) []column { return columns(false, heads) }
+
 func numbers(heads ...string) []column { return columns(true, heads) }
 
 func columns(number bool, heads []string) (list []column) {

@@ -5,11 +5,11 @@ package show
 import (
 	"strings"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // Trace lays both trees out.
-func Trace(p Page, a *menu.Trace) string {
+func Trace(p Page, a *ask.Lineage) string {
 	var b strings.Builder
 	one, what := "1 "+a.Unit, capital(a.Item)+" is "+a.Kind+", counted in "+a.Unit+"."
 	if a.Kind == "dish" || a.Kind == "special" {
@@ -36,7 +36,7 @@ func Trace(p Page, a *menu.Trace) string {
 // twig is a line of a drawn tree.
 type twig struct {
 	branch, under string // what is drawn before the name, and on the lines below it
-	*menu.TraceLine
+	*ask.TraceLine
 }
 
 // name is the line's name with its notes.
@@ -60,7 +60,7 @@ func (t twig) share() string {
 }
 
 // twigs draws the tree before the names.
-func (p Page) twigs(before string, lines []*menu.TraceLine) (list []twig) {
+func (p Page) twigs(before string, lines []*ask.TraceLine) (list []twig) {
 	fork, last, down := "├─ ", "└─ ", "│  "
 	if p.Plain {
 		fork, last, down = "|- ", "`- ", "|  "
@@ -77,7 +77,7 @@ func (p Page) twigs(before string, lines []*menu.TraceLine) (list []twig) {
 }
 
 // tree is drawn with its figures in columns where there is room, else with the figures behind the names.
-func (p Page) tree(lines []*menu.TraceLine) string {
+func (p Page) tree(lines []*ask.TraceLine) string {
 	list := p.twigs("", lines)
 	first, second := 0, 0
 	const share = 7 // "100.0 %"
@@ -106,10 +106,10 @@ func (p Page) tree(lines []*menu.TraceLine) string {
 }
 
 // TraceSheet has a row for each line of both trees.
-func TraceSheet(a *menu.Trace) (s Sheet) {
+func TraceSheet(a *ask.Lineage) (s Sheet) {
 	s.add("direction", "depth", "name", "kind", "amount", "unit", "share", "again", "notes")
-	var rows func(direction string, depth int, lines []*menu.TraceLine)
-	rows = func(direction string, depth int, lines []*menu.TraceLine) {
+	var rows func(direction string, depth int, lines []*ask.TraceLine)
+	rows = func(direction string, depth int, lines []*ask.TraceLine) {
 		for _, l := range lines {
 			s.add(direction, depth, l.Name, l.Kind, l.Amount, l.Unit, l.Share, l.Again, strings.Join(l.Notes, "; "))
 			rows(direction, depth+1, l.Lines)

@@ -5,11 +5,11 @@ package show
 import (
 	"fmt"
 
-	"kettletree/menu/ledger"
+	"kettletree/menu/logbook"
 )
 
 // AsItWas lays out what was paid, where it went, and what it varies by.
-func AsItWas(p Page, a *ledger.AsItWas) string {
+func AsItWas(p Page, a *logbook.AsItWas) string {
 	m, all := MoneyOf(a.Money), a.All
 	sold := 0
 	for _, it := range a.Items {
@@ -29,7 +29,7 @@ func AsItWas(p Page, a *ledger.AsItWas) string {
 }
 
 // soldAsItWas is each dish's cost.
-func soldAsItWas(m Money, a *ledger.AsItWas) (t table) {
+func soldAsItWas(m Money, a *logbook.AsItWas) (t table) {
 	t.columns = append(words("dish"), numbers("sold", "a portion", "cost", "by the file")...)
 	for _, it := range a.Items {
 		if it.Sold > 0 {
@@ -40,7 +40,7 @@ func soldAsItWas(m Money, a *ledger.AsItWas) (t table) {
 }
 
 // wentWhere is what came in, and where it went; both add up to the same.
-func wentWhere(m Money, all ledger.AllWas) (t table) {
+func wentWhere(m Money, all logbook.AllWas) (t table) {
 	t.columns = append(words("first in, first out"), numbers("cost")...)
 	type line struct {
 		name string
@@ -73,7 +73,7 @@ func wentWhere(m Money, all ledger.AllWas) (t table) {
 }
 
 // variances is a row for each item that anything varies of. Rounded together, the cells add up to the total both ways.
-func variances(m Money, a *ledger.AsItWas) (t table) {
+func variances(m Money, a *logbook.AsItWas) (t table) {
 	t.columns = append(words("more than by the file"), numbers("price", "yield", "usage", "in all")...)
 	var exact []float64
 	for _, it := range a.Items {
@@ -103,7 +103,7 @@ func variances(m Money, a *ledger.AsItWas) (t table) {
 }
 
 // heldSays is where the variance stands.
-func heldSays(m Money, all ledger.AllWas) string {
+func heldSays(m Money, all logbook.AllWas) string {
 	parts := m.Parts(all.Held, all.Variance-all.Held)
 	return fmt.Sprintf("Price: paid against the file's price. Yield: what should have come of what went into the pots, "+
 		"less what came. Usage: binned, missing at counts, substitutes. Of the total, %s stands in what is left, and %s in "+
@@ -111,7 +111,7 @@ func heldSays(m Money, all ledger.AllWas) string {
 }
 
 // AsItWasSheet has a row for each item and dish.
-func AsItWasSheet(a *ledger.AsItWas) (s Sheet) {
+func AsItWasSheet(a *logbook.AsItWas) (s Sheet) {
 	s.add("name", "kind", "unit", "came", "paid", "at_file", "sold", "sold_cost", "sold_book", "binned", "missing", "left",
 		"left_cost", "left_book", "price", "yield", "usage", "variance")
 	for _, it := range a.Items {

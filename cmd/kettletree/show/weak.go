@@ -6,17 +6,17 @@ import (
 	"fmt"
 	"strings"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // Weak lays out the most losses and pairs that are asked for.
-func Weak(p Page, a *menu.WeakPoints, most int) string {
+func Weak(p Page, a *ask.WeakPoints, most int) string {
 	m := MoneyOf(a.Money)
 	if len(a.Losses) == 0 {
 		return p.text(0, "Nothing runs and nothing is delivered in these days: nothing can be lost.")
 	}
 	var b strings.Builder
-	var batches, bought []menu.Loss
+	var batches, bought []ask.Loss
 	for _, l := range a.Losses {
 		if strings.HasPrefix(l.Shock, "lose ") {
 			batches = append(batches, l)
@@ -26,7 +26,7 @@ func Weak(p Page, a *menu.WeakPoints, most int) string {
 	}
 	var worst []string
 	t := table{columns: append(words("without"), numbers("contribution"+m.in(), "portions")...)}
-	group := func(losses []menu.Loss, one, many string) {
+	group := func(losses []ask.Loss, one, many string) {
 		if len(losses) == 0 {
 			return
 		}
@@ -73,7 +73,7 @@ func few(names []string) string {
 }
 
 // WeakSheet has a row for each loss.
-func WeakSheet(a *menu.WeakPoints) (s Sheet) {
+func WeakSheet(a *ask.WeakPoints) (s Sheet) {
 	s.add("name", "shock", "contribution_lost", "portions_lost", "dishes")
 	for _, l := range a.Losses {
 		s.add(l.Name, l.Shock, l.ContributionLost, l.PortionsLost, strings.Join(l.Dishes, "; "))

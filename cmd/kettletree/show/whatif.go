@@ -11,34 +11,35 @@ import (
 	"time"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/rescue"
 )
 
 // WhatIf lays the answer out. A dish that sells what it sold before, and does not run short, is only counted.
-func WhatIf(p Page, a menu.Rescued) string {
+func WhatIf(p Page, a rescue.WhatIf) string {
 	m := MoneyOf(a.Money)
 	if a.Chance != nil {
-		return whatIfChance(p, a.WhatIf, m)
+		return whatIfChance(p, a.Consequences, m)
 	}
 	var b strings.Builder
-	b.WriteString(p.text(0, whatIfAnswer(a.WhatIf, m)))
+	b.WriteString(p.text(0, whatIfAnswer(a.Consequences, m)))
 	section := func(s string) {
 		if s != "" {
 			b.WriteString("\n" + s)
 		}
 	}
-	section(dishChanges(p, a.WhatIf))
+	section(dishChanges(p, a.Consequences))
 	section(swaps(p, a.Swaps))
 	section(shares(p, a.Shares.Sentences()))
 	section(itemChanges(p, a.Items))
 	section(costChanges(p, a.Costs, m))
 	section(totals(p, a.Totals, m))
-	section(rescue(p, a.Rescue, m))
+	section(rescueText(p, a.Rescue, m))
 	return b.String() + notes(p, a.Caution)
 }
 
 // whatIfAnswer is the answer in a sentence or two.
-func whatIfAnswer(a *menu.WhatIf, m Money) string {
+func whatIfAnswer(a *ask.Consequences, m Money) string {
 	t := a.Totals
 	var parts []string
 	switch fewer := t.PortionsBefore - t.PortionsAfter; {
@@ -81,8 +82,8 @@ func becauseOf(links []string) string {
 func chain(links []string) string { return strings.Join(links, ", as ") }
 
 // firstOut is the first dish that sells less than before; nil when none does.
-func firstOut(dishes []menu.DishAt) *menu.DishAt {
-	var first *menu.DishAt
+func firstOut(dishes []ask.DishAt) *ask.DishAt {
+	var first *ask.DishAt
 	for i := range dishes {
 		d := &dishes[i]
 		if d.After >= d.Before || d.RunsOut == nil {
@@ -99,7 +100,7 @@ func firstOut(dishes []menu.DishAt) *menu.DishAt {
 }
 
 // sitting is when a service is: "Wednesday 25 November at lunch".
-func sitting(d *menu.DishAt) string { return weekday(d.Date) + " at " + d.Service }
+func sitting(d *ask.DishAt) string { return weekday(d.Date) + " at " + d.Service }
 
 // weekday is a date in words.
 func weekday(date string) string {
@@ -111,7 +112,7 @@ func weekday(date string) string {
 }
 
 // dishChanges lists the dishes that change or run short, by service; those that share a cause stand together above it.
-func dishChanges(p Page, a *menu.WhatIf) string {
+func dishChanges(p Page, a *ask.Consequences) string {
 	t := table{columns: append(words("dish"), numbers("forecast", "before", "after", "runs out")...)}
 	untouched, told := 0, map[string]bool{}
 	for at := 0; at < len(a.Dishes); {
@@ -121,7 +122,7 @@ func dishChanges(p Page, a *menu.WhatIf) string {
 		}
 		service := a.Dishes[at:end]
 		at = end
-		changed := slices.DeleteFunc(slices.Clone(service), func(d menu.DishAt) bool {
+		changed := slices.DeleteFunc(slices.Clone(service), func(d ask.DishAt) bool {
 			return d.Before == d.After && d.After >= d.Forecast
 		})
 		if len(changed) == 0 {
@@ -165,9 +166,9 @@ func dishChanges(p Page, a *menu.WhatIf) string {
 }
 
 // byCause groups dishes with the same chain of causes, by the first of each group.
-func byCause(dishes []menu.DishAt) (groups [][]menu.DishAt) {
+func byCause(dishes []ask.DishAt) (groups [][]ask.DishAt) {
 	for _, d := range dishes {
-		g := slices.IndexFunc(groups, func(g []menu.DishAt) bool { return slices.Equal(g[0].Because, d.Because) })
+		g := slices.IndexFunc(groups, func(g []ask.DishAt) bool { return slices.Equal(g[0].Because, d.Because) })
 		if g < 0 {
 			groups = append(groups, nil)
 			g = len(groups) - 1
@@ -178,14 +179,14 @@ func byCause(dishes []menu.DishAt) (groups [][]menu.DishAt) {
 }
 
 // swaps says loudly what the substitutes bring.
-func swaps(p Page, all []menu.Swap) string {
+func swaps(p Page, all []ask.Swap) string {
 	if len(all) == 0 {
 		return ""
 	}
 	var b strings.Builder
 	b.WriteString(p.heading("Substitutes"))
 	loud := slices.Clone(all)
-	slices.SortStableFunc(loud, func(x, y menu.Swap) int { return cmp.Compare(alarm(y), alarm(x)) })
+	slices.SortStableFunc(loud, func(x, y ask.Swap) int { return cmp.Compare(alarm(y), alarm(x)) })
 	for _, s := range loud {
 		b.WriteString(p.text(2, swapText(s)))
 	}
@@ -195,7 +196,7 @@ func swaps(p Page, all []menu.Swap) string {
 }
 
 // swapText is a substitute with what it brings.
-func swapText(s menu.Swap) string {
+func swapText(s ask.Swap) string {
 	text := fmt.Sprintf("%s takes %s in place of %s, %s more", s.In, s.Item, s.For, amount(s.Amount, s.Unit))
 	if len(s.Allergens) > 0 {
 		text += ". ALLERGENS that it brings: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
@@ -207,7 +208,7 @@ func swapText(s menu.Swap) string {
 }
 
 // alarm ranks a substitute by how much it must be told.
-func alarm(s menu.Swap) int {
+func alarm(s ask.Swap) int {
 	switch {
 	case len(s.Allergens) > 0:
 		return 2
@@ -219,7 +220,7 @@ func alarm(s menu.Swap) int {
 
 // itemChanges lists the items of which more or less is made, left or binned. What was bought and is merely not used up is
 // told in one sentence behind the table.
-func itemChanges(p Page, items []menu.ItemChange) string {
+func itemChanges(p Page, items []ask.ItemChange) string {
 	t := table{columns: append(words("item"), numbers("made or delivered", "left", "binned")...)}
 	var over []string
 	for _, it := range items {
@@ -263,7 +264,7 @@ func (p Page) change(before, after float64, unit string) string {
 }
 
 // costChanges lists the dishes whose plate cost moves.
-func costChanges(p Page, costs []menu.CostChange, m Money) string {
+func costChanges(p Page, costs []ask.CostChange, m Money) string {
 	t := table{columns: append(words("plate cost"+m.in()), numbers("before", "after", "change")...)}
 	for _, c := range costs {
 		if math.Abs(c.After-c.Before) > dust {
@@ -273,7 +274,7 @@ func costChanges(p Page, costs []menu.CostChange, m Money) string {
 	return t.on(p)
 }
 
-func totals(p Page, a menu.Totals, m Money) string {
+func totals(p Page, a ask.Totals, m Money) string {
 	t := table{columns: append(words("in all"), numbers("before", "after", "change")...)}
 	change := count(a.PortionsAfter - a.PortionsBefore)
 	if a.PortionsAfter > a.PortionsBefore {
@@ -290,7 +291,7 @@ func totals(p Page, a menu.Totals, m Money) string {
 
 // WhatIfSheet has a row for each dish at each service; where moves are asked for, one for each move; where chance is, the rows
 // of [ChanceSheet].
-func WhatIfSheet(a menu.Rescued) (s Sheet) {
+func WhatIfSheet(a rescue.WhatIf) (s Sheet) {
 	if a.Chance != nil {
 		return ChanceSheet(a.Chance)
 	}

@@ -6,11 +6,11 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
+	"kettletree/menu/ask"
 )
 
 // Why lays derivations out: numbers in a column, what they are beside them, deeper where they rest on each other.
-func Why(p Page, all []*menu.Why) string {
+func Why(p Page, all []*ask.Derivation) string {
 	var texts []string
 	for _, a := range all {
 		texts = append(texts, p.why(a))
@@ -18,7 +18,7 @@ func Why(p Page, all []*menu.Why) string {
 	return strings.Join(texts, "\n")
 }
 
-func (p Page) why(a *menu.Why) string {
+func (p Page) why(a *ask.Derivation) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
 	number, unit := m.figure(a.Value, a.Unit)
@@ -85,7 +85,7 @@ func many(x float64, word string) string {
 }
 
 // WhySheet has a row for each reason.
-func WhySheet(all []*menu.Why) (s Sheet) {
+func WhySheet(all []*ask.Derivation) (s Sheet) {
 	s.add("figure", "depth", "text", "value", "unit")
 	for _, a := range all {
 		for _, l := range a.Lines {

@@ -5,9 +5,10 @@ package show
 import (
 	"strings"
 
-	"kettletree/menu"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/plan"
+	"kettletree/menu/specials"
 )
 
 // Amount is a quantity in its unit, or in a smaller one where it is little: "450 mL".
@@ -32,10 +33,10 @@ func List(names []string) string { return list(names) }
 func Chain(links []string) string { return chain(links) }
 
 // WhatIfAnswer is what follows from shocks, in a sentence or two.
-func WhatIfAnswer(a *menu.WhatIf) string { return whatIfAnswer(a, MoneyOf(a.Money)) }
+func WhatIfAnswer(a *ask.Consequences) string { return whatIfAnswer(a, MoneyOf(a.Money)) }
 
 // SwapText is a substitute with the allergens that it brings.
-func SwapText(s menu.Swap) string { return swapText(s) }
+func SwapText(s ask.Swap) string { return swapText(s) }
 
 // Doing is what a row of the timetable says is to be done.
 func Doing(r *clock.Row) string { return doing(r) }
@@ -53,7 +54,7 @@ func ClockOf(at string) string { return clockOf(at) }
 func ShortDay(date string) string { return dayOf(date) }
 
 // Servings are portions by day and service: "24 on fri 27 nov at lunch and 12 at dinner".
-func Servings(all []plan.Serving) string { return servings(all) }
+func Servings(all []specials.Serving) string { return servings(all) }
 
 // WhenOf is a moment such as 2026-11-25T02:30 with its day: "wed 25 nov 02:30".
 func WhenOf(at string) string { return whenOf(at) }
@@ -62,7 +63,7 @@ func WhenOf(at string) string { return whenOf(at) }
 func PlanAnswer(a *plan.Answer) string { return planAnswer(a, MoneyOf(a.Money)) }
 
 // SpecialsAnswer is what is over and what to offer first, in a sentence or two.
-func SpecialsAnswer(a *plan.Offers) string { return specialsAnswer(a, MoneyOf(a.Money)) }
+func SpecialsAnswer(a *specials.Offers) string { return specialsAnswer(a, MoneyOf(a.Money)) }
 
 // ClockAnswer is what a timetable says, in a sentence or two.
 func ClockAnswer(a *clock.Timetable) string { return clockAnswer(a) }

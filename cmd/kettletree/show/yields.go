@@ -9,15 +9,15 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
-	"kettletree/menu"
-	"kettletree/menu/ledger"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 // spread is a figure with how far it strays, of which there may be nothing.
 func (p Page) spread(figure, spread float64) string {
 	text := measure.FormatNumber(figure)
 	if spread > 0 {
-		text += " " + p.plusMinus() + " " + menu.FormatSpread(spread)
+		text += " " + p.plusMinus() + " " + kitchen.FormatSpread(spread)
 	}
 	return text
 }
@@ -30,7 +30,7 @@ func (p Page) plusMinus() string {
 }
 
 // Yields lays out what was learned, step by step, and below each yield what is to be said about it.
-func Yields(p Page, a *ledger.Yields) string {
+func Yields(p Page, a *logbook.Yields) string {
 	t := &table{columns: append(words("gives"), numbers("batches", "learned", "file", "off", "trend", "last")...)}
 	for _, s := range a.Steps {
 		t.heading(stepHeading(s))
@@ -56,14 +56,14 @@ func Yields(p Page, a *ledger.Yields) string {
 	return b.String()
 }
 
-func since(a *ledger.Yields) string {
+func since(a *logbook.Yields) string {
 	if a.Since == "" {
 		return ""
 	}
 	return " since " + a.Since
 }
 
-func stepHeading(s ledger.StepYields) string {
+func stepHeading(s logbook.StepYields) string {
 	text := s.Step
 	if s.Of != "" {
 		text += fmt.Sprintf(", of %s %s %s", measure.FormatNumber(s.Amount), s.Unit, s.Of)
@@ -80,7 +80,7 @@ func offBy(share float64) string {
 	return sign + percent(share)
 }
 
-func yieldRow(p Page, t *table, y *ledger.Learned) {
+func yieldRow(p Page, t *table, y *logbook.Learned) {
 	mean, off, last := "", "", ""
 	if y.Mean != nil {
 		stray := 0.0
@@ -99,7 +99,7 @@ func yieldRow(p Page, t *table, y *ledger.Learned) {
 	}
 	if y.Trend == "up" || y.Trend == "down" {
 		t.remark(fmt.Sprintf("goes %s by %s %s a batch (standard error %s)", y.Trend,
-			menu.FormatSpread(math.Abs(*y.Slope)), y.Unit, menu.FormatSpread(*y.SlopeError)))
+			kitchen.FormatSpread(math.Abs(*y.Slope)), y.Unit, kitchen.FormatSpread(*y.SlopeError)))
 	}
 	if y.OutOfLine == 0 {
 		return
@@ -114,7 +114,7 @@ func yieldRow(p Page, t *table, y *ledger.Learned) {
 }
 
 // published sets the published range beside what was learned.
-func published(y *ledger.Learned) string {
+func published(y *logbook.Learned) string {
 	text := fmt.Sprintf("published: %s to %s %s", measure.FormatNumber(y.Published.Low),
 		measure.FormatNumber(y.Published.High), y.Unit)
 	switch {
@@ -129,10 +129,10 @@ func published(y *ledger.Learned) string {
 }
 
 // flagged tells of a batch out of line.
-func flagged(y *ledger.Learned, f ledger.OutOfLine) string {
-	side := map[string]string{ledger.Above: "above the limits", ledger.Below: "below the limits",
-		ledger.Jump: "too far from the one before"}[f.Side]
-	text := fmt.Sprintf("entry %d, %s: %s %s, %s", f.Entry, f.At[:len(ledger.Minutes)],
+func flagged(y *logbook.Learned, f logbook.OutOfLine) string {
+	side := map[string]string{logbook.Above: "above the limits", logbook.Below: "below the limits",
+		logbook.Jump: "too far from the one before"}[f.Side]
+	text := fmt.Sprintf("entry %d, %s: %s %s, %s", f.Entry, f.At[:len(logbook.Minutes)],
 		measure.FormatNumber(f.Value), y.Unit, side)
 	var parts []string
 	for _, d := range f.Inputs {
@@ -153,7 +153,7 @@ func flagged(y *ledger.Learned, f ledger.OutOfLine) string {
 }
 
 // YieldsSheet has a row for each yield.
-func YieldsSheet(a *ledger.Yields) (s Sheet) {
+func YieldsSheet(a *logbook.Yields) (s Sheet) {
 	s.add("step", "of", "amount", "of_unit", "output", "unit", "file", "file_spread", "published_low", "published_high", "batches", "weighed", "mean",
 		"spread", "off", "slope", "slope_error", "trend", "last", "last_at", "lower", "upper", "range_upper", "out_of_line")
 	for _, st := range a.Steps {
@@ -173,7 +173,7 @@ func YieldsSheet(a *ledger.Yields) (s Sheet) {
 }
 
 // Proposal lays out the change of the kitchen file. The difference stands as it is, so that it can be used.
-func Proposal(p Page, a *ledger.Proposal) string {
+func Proposal(p Page, a *logbook.Proposal) string {
 	var b strings.Builder
 	for _, c := range a.Changes {
 		b.WriteString(p.text(0, fmt.Sprintf("%s of %s: %s %s, was %s, by %s%s", c.Output, c.Step,
@@ -190,7 +190,7 @@ func Proposal(p Page, a *ledger.Proposal) string {
 }
 
 // unsteady is what should be known before a mean is taken over.
-func unsteady(c ledger.Change) (text string) {
+func unsteady(c logbook.Change) (text string) {
 	if c.Trend == "up" || c.Trend == "down" {
 		text += "; it goes " + c.Trend + ", so the mean lies behind: --since takes the latest batches only"
 	}
@@ -201,7 +201,7 @@ func unsteady(c ledger.Change) (text string) {
 }
 
 // Applied tells whether the change was made.
-func Applied(p Page, a *ledger.Proposal) string {
+func Applied(p Page, a *logbook.Proposal) string {
 	switch {
 	case a.Written:
 		return p.text(0, a.Kitchen+" is changed.")

@@ -5,7 +5,9 @@
 
 package solve
 
-import "kettletree/menu/plan/solve/simplex"
+import (
+	"kettletree/menu/plan/solve/simplex"
+)
 
 // Ranges of a linear program, by column and by row: lower and upper end.
 type Ranges struct {

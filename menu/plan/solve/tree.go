@@ -38,14 +38,18 @@ type node struct {
 type nodeHeap []*node
 
 func (h nodeHeap) Len() int { return len(h) }
+
 func (h nodeHeap) Less(a, b int) bool {
 	if h[a].bound != h[b].bound {
 		return h[a].bound < h[b].bound
 	}
 	return h[a].serial > h[b].serial
 }
+
 func (h nodeHeap) Swap(a, b int) { h[a], h[b] = h[b], h[a] }
-func (h *nodeHeap) Push(x any)   { *h = append(*h, x.(*node)) }
+
+func (h *nodeHeap) Push(x any) { *h = append(*h, x.(*node)) }
+
 func (h *nodeHeap) Pop() any {
 	old := *h
 	n := old[len(old)-1]

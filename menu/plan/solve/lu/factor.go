@@ -10,7 +10,9 @@
 // update.
 package lu
 
-import "math"
+import (
+	"math"
+)
 
 const (
 	pivotShare = 0.1   // a pivot must reach this share of the largest entry of its column: growth against fill

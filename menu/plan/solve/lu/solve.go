@@ -2,7 +2,9 @@
 
 package lu
 
-import "math"
+import (
+	"math"
+)
 
 // Forward overwrites b with B⁻¹ b (FTRAN). If spike is not nil it receives the vector between L and U, which
 // [Factor.Update] needs when this column enters the basis.

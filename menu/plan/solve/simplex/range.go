@@ -2,7 +2,9 @@
 
 package simplex
 
-import "math"
+import (
+	"math"
+)
 
 // CostRange returns the costs of structural variable j for which the current optimal basis stays optimal.
 func (p *LP) CostRange(j int) (lo, up float64) {

@@ -1,0 +1,175 @@
+package ask
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/menu/kitchen"
+)
+
+// Nine by 21 U.S.C. 321(qq) (FALCPA 2004 and the FASTER Act 2021: food-safety.com/articles/7223,
+// dwt.com/insights/2021/04/sesame-food-allergen-list); fourteen by Annex II of 1169/2011 (farrp.unl.edu/ref-sit-eu).
+func TestAllergenLists(t *testing.T) {
+	members := map[string]string{
+		"us": "milk, egg, fish, crustacean shellfish, tree nuts, wheat, peanuts, soybeans, sesame",
+		"eu": "gluten, crustaceans, eggs, fish, peanuts, soybeans, milk, nuts, celery, mustard, sesame, sulphites, lupin, molluscs",
+	}
+	for _, l := range kitchen.AllergenLists {
+		var names []string
+		for _, c := range l.Codes {
+			names = append(names, c.Name)
+		}
+		assert.Equal(t, members[l.Name], strings.Join(names, ", "))
+		assert.NotEmpty(t, l.Source)
+	}
+	assert.Len(t, kitchen.AllergenLists[0].Codes, 9)
+	assert.Len(t, kitchen.AllergenLists[1].Codes, 14)
+	k := &kitchen.Kitchen{Lists: kitchen.AllergenLists}
+	assert.Equal(t, []string{"us", "eu"}, k.ListsWith("wheat"))
+	assert.Equal(t, []string{"eu"}, k.ListsWith("rye"), "rye, barley and oats have no code in the US (from memory)")
+	assert.Equal(t, []string{"eu"}, k.ListsWith("molluscs"))
+	assert.Equal(t, []string{"us"}, k.ListsWith("shrimp"))
+}
+
+// Celery in a pot is in all that comes of it, and in no list of the US; a roux adds wheat and milk only to what is made
+// with it. Derived from the graph, no publication.
+func TestAllergensFlowDownstream(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(`
+bought:
+  bones: {price: 1/kg, allergens: []}
+  mirepoix: {price: 1/kg, allergens: [celery]}
+  roux: {price: 1/kg, allergens: [wheat, milk]}
+  bread: {price: 1/kg, allergens: [wheat, sesame]}
+  herbs: {price: 1/kg}
+steps:
+  pot: {uses: [9 kg bones, 1 kg mirepoix], gives: [5 kg stock, 2 kg meat, 1 kg fat]}
+  sauce: {uses: [1 kg stock, 100 g roux], gives: [1 kg gravy], runs: to order}
+dishes:
+  broth: {price: 5, uses: [300 g stock]}
+  plate: {price: 9, uses: [200 g meat, 100 g gravy, 5 g herbs]}
+  toast: {price: 4, uses: [20 g fat, 60 g bread, 50 g gravy or 40 g stock]}
+  cup: {price: 4, uses: [200 g stock or 200 g gravy, "30 g bread, optional"]}
+`))
+	require.Empty(t, faults)
+	got := map[string]string{}
+	for _, d := range Allergens(k).Dishes {
+		var parts []string
+		for _, a := range d.Allergens {
+			text := a.Allergen
+			for _, w := range a.Ways {
+				text += " " + strings.Join(w.Path, ">") + "/" + w.Only
+			}
+			parts = append(parts, fmt.Sprintf("%s %t", text, a.Always))
+		}
+		for _, u := range d.Unstated {
+			parts = append(parts, "unstated "+strings.Join(u.Path, ">"))
+		}
+		got[d.Name] = strings.Join(parts, "; ")
+	}
+	assert.Equal(t, map[string]string{
+		"broth": "celery mirepoix>stock>broth/ true",
+		"plate": "celery mirepoix>meat>plate/ true; wheat roux>gravy>plate/ true; milk roux>gravy>plate/ true; unstated herbs>plate",
+		"toast": "celery mirepoix>fat>toast/ true; wheat roux>gravy>toast/ bread>toast/ true; milk roux>gravy>toast/ true; sesame bread>toast/ true",
+		"cup": "celery mirepoix>stock>cup/ true; wheat roux>gravy>cup/substitute bread>cup/optional false; milk roux>gravy>cup/substitute false; " +
+			"sesame bread>cup/optional false",
+	}, got)
+}
+
+// A dish's allergens are exactly the union over everything that can reach it: substitutes and what may be left out too.
+// The reach is found anew here, by marking what a dish takes until nothing is added.
+func TestAllergensAreTheUnionOfWhatReaches(t *testing.T) {
+	codes := []string{"milk", "wheat", "celery", "fish", "sesame"}
+	rapid.Check(t, func(t *rapid.T) {
+		var b strings.Builder
+		b.WriteString("bought:\n")
+		bought := rapid.IntRange(2, 5).Draw(t, "bought")
+		stated := map[string][]string{}
+		var items []string
+		for i := range bought {
+			name := fmt.Sprintf("raw %d", i)
+			items = append(items, name)
+			if rapid.Bool().Draw(t, "states") {
+				has := rapid.SliceOfNDistinct(rapid.SampledFrom(codes), 0, 3, rapid.ID).Draw(t, "has")
+				stated[name] = has
+				fmt.Fprintf(&b, "  %s: {price: 1/kg, allergens: [%s]}\n", name, strings.Join(has, ", "))
+			} else {
+				fmt.Fprintf(&b, "  %s: {price: 1/kg}\n", name)
+			}
+		}
+		uses := map[string][]string{} // by what is made
+		line := func(from []string, maker string) string {
+			first := rapid.SampledFrom(from).Draw(t, "first")
+			text := "1 kg " + first
+			uses[maker] = append(uses[maker], first)
+			if second := rapid.SampledFrom(from).Draw(t, "second"); second != first && rapid.Bool().Draw(t, "or") {
+				text += " or 1 kg " + second
+				uses[maker] = append(uses[maker], second)
+			}
+			return text
+		}
+		b.WriteString("steps:\n")
+		for i := range rapid.IntRange(1, 4).Draw(t, "steps") {
+			made := fmt.Sprintf("made %d", i)
+			fmt.Fprintf(&b, "  step %d: {uses: [%s], gives: [0.5 kg %s]}\n", i, line(items, made), made)
+			items = append(items, made)
+		}
+		b.WriteString("dishes:\n")
+		dishes := rapid.IntRange(1, 3).Draw(t, "dishes")
+		for i := range dishes {
+			dish := fmt.Sprintf("dish %d", i)
+			fmt.Fprintf(&b, "  %s: {price: 9, uses: [%s]}\n", dish, line(items, dish))
+		}
+		k, faults := kitchen.Read("kitchen.yaml", []byte(b.String()))
+		if k == nil {
+			t.Fatalf("%v\n%s", faults, b.String())
+		}
+		for _, d := range Allergens(k).Dishes {
+			reached := map[string]bool{d.Name: true}
+			for range len(items) + 1 {
+				for maker, from := range uses {
+					for _, f := range from {
+						reached[f] = reached[f] || reached[maker]
+					}
+				}
+			}
+			var want, got, unstated, gotUnstated []string
+			for _, name := range items[:bought] {
+				if has, ok := stated[name]; reached[name] && ok {
+					want = append(want, has...)
+				} else if reached[name] {
+					unstated = append(unstated, name)
+				}
+			}
+			for _, a := range d.Allergens {
+				got = append(got, a.Allergen)
+				for _, w := range a.Ways {
+					if !slices.Contains(stated[w.Path[0]], a.Allergen) || w.Path[len(w.Path)-1] != d.Name {
+						t.Fatalf("%s does not come by %v", a.Allergen, w.Path)
+					}
+					for n := range len(w.Path) - 1 {
+						if !slices.Contains(uses[w.Path[n+1]], w.Path[n]) {
+							t.Fatalf("no step leads from %s to %s", w.Path[n], w.Path[n+1])
+						}
+					}
+				}
+				if len(a.Ways) == 0 {
+					t.Fatalf("%s comes by no way", a.Allergen)
+				}
+			}
+			for _, u := range d.Unstated {
+				gotUnstated = append(gotUnstated, u.Path[0])
+			}
+			slices.Sort(want)
+			slices.Sort(got)
+			if want = slices.Compact(want); !slices.Equal(want, got) || !slices.Equal(unstated, gotUnstated) {
+				t.Fatalf("%s: %v %v, want %v %v\n%s", d.Name, got, gotUnstated, want, unstated, b.String())
+			}
+		}
+	})
+}

@@ -1,0 +1,52 @@
+package ask
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// What keeps N days counts the day made as day 1 (US FDA Food Code 2022, 3-501.17): made on Monday and keeping three days, it
+// must be used on Wednesday.
+func TestLastDays(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(`kitchen: Pot
+services: {lunch: 12:00-14:00}
+bought: {bones: {price: 1/kg}, roll: {price: 0.5/each, keeps: 1 day}}
+steps:
+  boil: {uses: [2 kg bones], gives: [1 L stock, 1 kg meat], runs: {mon: 1}, starts: "08:00"}
+made: {stock: {keeps: 3 days, density: 1 kg/L}, meat: {keeps: 2 days}}
+dishes:
+  cup: {price: 3, uses: [100 mL stock, 1 each roll], sells: {lunch: 2}}
+`))
+	require.NoError(t, faults.Err())
+	monday := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
+	stock := []byte("item,quantity,made\nstock,400 mL,2026-11-22\nstock,100 mL,2026-11-21\n")
+	onHand, faults := kitchen.ReadOnHand("shelf.csv", stock, k, monday)
+	require.NoError(t, faults.Err())
+	w, err := week.Over(k, week.Period{From: monday, Days: 5, OnHand: onHand})
+	require.NoError(t, err)
+	for day, want := range [][]LastDay{
+		{{"stock", "mL", 100, 0}}, // Saturday's is used first
+		{{"stock", "mL", 300, 100}, {"meat", "kg", 1, 1}},
+		{{"stock", "mL", 1000, 800}},
+		nil, nil,
+	} {
+		got, err := LastDays(w, day)
+		require.NoError(t, err)
+		require.Len(t, got, len(want), "day %d: %v", day, got)
+		for i, x := range want {
+			per := 1.0
+			if got[i].Unit == "L" && x.Unit == "mL" {
+				per = 1000
+			}
+			assert.Equal(t, x.Item, got[i].Item)
+			assert.InDelta(t, x.Amount, got[i].Amount*per, 1e-6, "day %d", day)
+			assert.InDelta(t, x.Binned, got[i].Binned*per, 1e-6, "day %d", day)
+		}
+	}
+}

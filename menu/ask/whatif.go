@@ -1,0 +1,243 @@
+package ask
+
+// What follows from shocks: the week before against the week after.
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu/week"
+)
+
+// Consequences is the answer to "what if": the standing week against the same week with shocks. Quantities are in the unit that
+// the item is written in; money is unrounded, in the kitchen's currency.
+type Consequences struct {
+	From    string   `json:"from"` // 2006-01-02
+	Days    int      `json:"days"`
+	Rule    string   `json:"rule"`
+	Shocks  []string `json:"shocks"`
+	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks
+
+	Dishes []DishAt     `json:"dishes"` // every dish at every service at which it has a forecast
+	Items  []ItemChange `json:"items"`
+	Costs  []CostChange `json:"costs"`
+	Swaps  []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
+	Totals Totals       `json:"totals"`
+	Shares *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; nil when none does
+
+	Chance *Chances     `json:"chance,omitempty"` // when it is asked for
+	Money  string       `json:"money,omitempty"`
+	After  *week.Played `json:"-"`
+}
+
+// DishAt is a dish at one service.
+type DishAt struct {
+	Name     string   `json:"name"`
+	Date     string   `json:"date"`
+	Service  string   `json:"service"`
+	Forecast int      `json:"forecast"`
+	Before   int      `json:"before"`
+	After    int      `json:"after"`
+	RunsOut  *string  `json:"runs_out"` // clock time, guests being spread over the service; null when it does not run out
+	Because  []string `json:"because"`  // from what the dish lacked to what went wrong first
+
+	Day int `json:"-"` // of the period
+}
+
+// ItemChange is an item over the whole period. What is made of a bought item is what was delivered.
+type ItemChange struct {
+	Name         string  `json:"name"`
+	Unit         string  `json:"unit"`
+	Bought       bool    `json:"bought"`
+	MadeBefore   float64 `json:"made_before"`
+	MadeAfter    float64 `json:"made_after"`
+	LeftBefore   float64 `json:"left_before"`
+	LeftAfter    float64 `json:"left_after"`
+	BinnedBefore float64 `json:"binned_before"` // spoiled on the shelf, or lost with a batch
+	BinnedAfter  float64 `json:"binned_after"`
+}
+
+// CostChange is a dish's plate cost.
+type CostChange struct {
+	Dish   string  `json:"dish"`
+	Before float64 `json:"before"`
+	After  float64 `json:"after"`
+}
+
+// Swap is a substitute taken in place of a first choice.
+type Swap struct {
+	In        string   `json:"in"` // dish or step
+	Item      string   `json:"item"`
+	For       string   `json:"for"`
+	Amount    float64  `json:"amount"` // more than before, over the period
+	Unit      string   `json:"unit"`
+	Allergens []string `json:"allergens"`                    // that the item comes from and the first choice does not, as the file states them
+	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it whose allergens the file does not state
+}
+
+// Totals are sums over the period. Contribution is sales less what was bought and spent on batches, with what is left on
+// hand counted at its cost: what was binned and lost is paid for.
+type Totals struct {
+	PortionsBefore     int     `json:"portions_before"`
+	PortionsAfter      int     `json:"portions_after"`
+	SalesBefore        float64 `json:"sales_before"`
+	SalesAfter         float64 `json:"sales_after"`
+	ContributionBefore float64 `json:"contribution_before"`
+	ContributionAfter  float64 `json:"contribution_after"`
+}
+
+// WhatIf answers what follows from shocks.
+func WhatIf(w *week.Week, shocks []week.Shock) (*Consequences, error) {
+	before, after, err := w.With(shocks, new(flow.Record))
+	if err != nil {
+		return nil, err
+	}
+	a := &Consequences{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: week.RuleNames[w.Rule], Shocks: []string{},
+		Money: w.Money, After: after}
+	for _, s := range shocks {
+		a.Shocks = append(a.Shocks, s.String())
+		if s.Warning != "" {
+			a.Caution = append(a.Caution, s.Warning)
+		}
+	}
+	a.Dishes = dishesAt(w, before, after)
+	for i, it := range w.Graph.Items {
+		if it.Role != graph.Sold {
+			a.Items = append(a.Items, itemChange(w, i, before.Outcome, after.Outcome))
+		}
+	}
+	for _, d := range w.Dishes {
+		a.Costs = append(a.Costs, CostChange{d.Name, before.Costing.Unit[d.Item], after.Costing.Unit[d.Item]})
+	}
+	a.Swaps = Swaps(w, before.Outcome, after.Outcome)
+	a.Shares = Shares(w, after.Case.Flow, after.Schedule)
+	if len(shocks) > 0 {
+		a.Shares = a.Shares.Against(Shares(w, before.Case.Flow, before.Schedule))
+	}
+	b, c := before.Books, after.Books
+	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
+	return a, nil
+}
+
+// dishesAt lists every dish at every service, by service, then in the order of the file.
+func dishesAt(w *week.Week, before, after *week.Played) []DishAt {
+	wants := len(w.Kitchen.Dishes)
+	stops := make(map[[2]int]flow.Stop, len(after.Record.Stops))
+	for _, st := range after.Record.Stops {
+		stops[[2]int{st.Slot, st.Want}] = st
+	}
+	list := []DishAt{}
+	for slot, sit := range w.Sittings {
+		for d, dish := range w.Kitchen.Dishes {
+			forecast := after.Case.Schedule.Wants[d].Forecast[slot]
+			if forecast == 0 && before.Case.Schedule.Wants[d].Forecast[slot] == 0 {
+				continue
+			}
+			sold := after.Outcome.Served[slot*wants+d]
+			at := DishAt{Name: dish.Name, Date: w.Date(sit.Day).Format(time.DateOnly), Service: w.Services[sit.Service].Name,
+				Forecast: int(forecast), Before: int(before.Outcome.Served[slot*wants+d]), After: int(sold), Because: []string{},
+				Day: sit.Day}
+			if sold < forecast {
+				sl := after.Case.Schedule.Slots[slot]
+				out := sl.Start + int(sold/forecast*float64(sl.End-sl.Start))
+				at.RunsOut = new(measure.FormatClock(out - sit.Day*1440))
+				if st, ok := stops[[2]int{slot, d}]; ok {
+					at.Because = because(w, after, st)
+				} else if w.Settle != nil {
+					at.Because = []string{"what it lacks earns more elsewhere, or is used up"}
+				}
+			}
+			list = append(list, at)
+		}
+	}
+	return list
+}
+
+// because puts a chain of causes into words.
+func because(w *week.Week, p *week.Played, st flow.Stop) (links []string) {
+	for _, c := range p.Case.Because(p.Outcome, st) {
+		links = append(links, cause(w, c))
+	}
+	return links
+}
+
+func cause(w *week.Week, c flow.Cause) string {
+	item, step, day := "", "", w.DayName(c.Day)
+	if c.Item >= 0 {
+		item = w.Graph.Items[c.Item].Name
+	}
+	if c.Step >= 0 {
+		step = w.Graph.Steps[c.Step].Name
+	}
+	amount := func(base float64) string { return w.Quantity(c.Item, base).String() }
+	switch c.Kind {
+	case flow.UsedUp:
+		return fmt.Sprintf("%s is used up", item)
+	case flow.BatchLost:
+		return fmt.Sprintf("%s of %s lost %s of %s", step, day, amount(c.Amount), item)
+	case flow.BatchLate:
+		return fmt.Sprintf("%s of %s is late: %s comes %s", step, day, item, w.Moment(c.Until))
+	case flow.BatchShort:
+		return fmt.Sprintf("%s of %s made %s of %s batches for want of %s", step, day, measure.FormatNumber(c.Amount),
+			measure.FormatNumber(c.Of), item)
+	case flow.YieldShort:
+		if c.Day == flow.EveryDay {
+			return fmt.Sprintf("%s gave %s less %s than it should", step, amount(c.Amount), item)
+		}
+		return fmt.Sprintf("%s of %s gave %s less %s than it should", step, day, amount(c.Amount), item)
+	case flow.DeliveryLess:
+		return fmt.Sprintf("of %s ordered for %s, %s came of %s", item, day, amount(c.Amount), amount(c.Of))
+	case flow.WentOff:
+		return fmt.Sprintf("%s on hand on %s was thrown out", item, day)
+	case flow.NoDelivery:
+		return fmt.Sprintf("no delivery of %s was there in time that still keeps", item)
+	default:
+		return fmt.Sprintf("no more %s was planned", item)
+	}
+}
+
+func itemChange(w *week.Week, i int, before, after *flow.Outcome) ItemChange {
+	it := w.Graph.Items[i]
+	per := func(base float64) float64 { return base / it.Unit.Factor }
+	made := func(o *flow.Outcome) float64 {
+		if it.Role == graph.Bought {
+			return per(o.Delivered(i))
+		}
+		return per(o.Made[i])
+	}
+	return ItemChange{Name: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, MadeBefore: made(before), MadeAfter: made(after),
+		LeftBefore: per(before.Left[i]), LeftAfter: per(after.Left[i]),
+		BinnedBefore: per(before.Binned[i] + before.Lost[i]), BinnedAfter: per(after.Binned[i] + after.Lost[i])}
+}
+
+// Swaps lists the substitutes that are used more than before, with the allergens that they would bring.
+func Swaps(w *week.Week, before, after *flow.Outcome) (list []Swap) {
+	for s, st := range w.Graph.Steps {
+		for l, line := range st.Takes {
+			for c, choice := range line.Choices[1:] {
+				e := w.Case.Flow.Choice(s, l, c+1)
+				more := after.Used[e] - before.Used[e]
+				it := w.Graph.Items[choice.Item]
+				if more <= 1e-6*choice.Amount { // less than a millionth of a batch is rounding
+					continue
+				}
+				sw := Swap{In: st.Name, Item: it.Name, For: w.Graph.Items[line.Choices[0].Item].Name,
+					Amount: more / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}}
+				had, _ := w.Allergens(line.Choices[0].Item)
+				has, unstated := w.Allergens(choice.Item)
+				for _, a := range has {
+					if !slices.Contains(had, a) {
+						sw.Allergens = append(sw.Allergens, a)
+					}
+				}
+				sw.Unstated = unstated
+				list = append(list, sw)
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,134 @@
+package kitchen
+
+// The published codes as data: every limit with the section that it stands in.
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// Degrees is a temperature on the scale that it is written in, which is the only one that a code's limits are compared
+// in: the °C that stand beside the °F of the US code are rounded.
+type Degrees struct {
+	Value float64
+	Scale string // "F" or "C"
+}
+
+// In is the temperature on a scale.
+func (d Degrees) In(scale string) float64 {
+	switch {
+	case d.Scale == scale:
+		return d.Value
+	case scale == "F":
+		return d.Value*9/5 + 32
+	}
+	return (d.Value - 32) * 5 / 9
+}
+
+// String prints it as it is written, to a tenth: "57 C".
+func (d Degrees) String() string { return formatTenths(d.Value) + " " + d.Scale }
+
+func formatTenths(x float64) string {
+	s := strconv.FormatFloat(x, 'f', 1, 64)
+	if s[len(s)-2:] == ".0" {
+		return s[:len(s)-2]
+	}
+	return s
+}
+
+// Stage is a limit on cooling: from From the food must come to To within a time, counted from when it leaves From.
+type Stage struct {
+	From, To float64 // on the scale of the code
+	Within   int     // minutes; 0 when the code names none
+	Section  string
+}
+
+// Hold is a limit on holding.
+type Hold struct {
+	At      float64 // on the scale of the code; the limit itself is within
+	Section string
+}
+
+// Rule is one more figure of a code, in words.
+type Rule struct{ Section, Says string }
+
+// Code is what a published code says of time and temperature.
+type Code struct {
+	Name     string // as the kitchen file chooses it
+	Title    string
+	Scale    string  // of all its figures
+	Cooling  []Stage // cooked food; empty when the code names no time
+	FromRoom []Stage // food made of what stood at room temperature
+	Hot      *Hold   // held hot, at or above; nil when the code names none
+	Cold     *Hold   // held cold, at or below
+	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
+	Dated    string  // the section of that
+	Mixed    string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
+	Frozen   string  // the section by which frozen time does not count; "" when the code names none
+	Others   []Rule
+}
+
+// Codes are the codes that a kitchen can choose among; the first is the usual one. Where a figure was read, and what is
+// from memory, stands beside it.
+var Codes = []Code{
+	{
+		Name: "US FDA Food Code 2022", Title: "US FDA Food Code 2022", Scale: "F",
+		// Read in state adoptions that copy the wording: Del. 16 and Wis. ATCP 75, 3-501.14 and 3-501.16.
+		Cooling:  []Stage{{135, 70, 120, "3-501.14(A)"}, {135, 41, 360, "3-501.14(A)"}},
+		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
+		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
+		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
+		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
+		Others: []Rule{
+			{"3-401.11", "cook poultry and what is stuffed to 165 F, what is ground to 155 F for 17 s"}, // from memory
+			{"3-403.11", "reheat for hot holding to 165 F for 15 s within 2 h"},
+			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 130 F"},
+			{"3-501.19(B)", "held by time only, from 41 F or colder or 135 F or hotter: serve or discard within 4 h"},
+			{"3-501.19(C)", "held by time only, from 41 F or colder and never above 70 F: serve or discard within 6 h"},
+		},
+	},
+	{
+		Name: "UK", Title: "UK temperature rules of England, Wales and Northern Ireland", Scale: "C",
+		// legislation.gov.uk wsi/2006/31, nisr/2006/3, uksi/2005/2059, Schedule 4.
+		Hot: &Hold{63, "Schedule 4"}, Cold: &Hold{8, "Schedule 4"},
+		Others: []Rule{{"Schedule 4", "on display once: under 4 h above 8 C, under 2 h below 63 C"}},
+	},
+	{
+		Name: "Scotland", Title: "Scottish temperature rules", Scale: "C",
+		Hot:    &Hold{63, "ssi/2006/3, Schedule 4"}, // above 63 °C
+		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 C"}},
+	},
+	{
+		Name: "France", Title: "French cooling rule", Scale: "C",
+		Cooling: []Stage{{63, 10, 120, "arrêté of 21 December 2009"}}, // the decree's date from memory
+	},
+	{
+		Name: "Codex", Title: "Codex CXC 39-1993, mass catering", Scale: "C", // figures from memory
+		Cooling: []Stage{{60, 10, 120, "cooling"}, {60, 4, 0, "cooling"}},
+		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"},
+		Keeps: 5, Dated: "storage",
+		Others: []Rule{{"reheating", "reheat to 75 C within 1 h of leaving the cold"}},
+	},
+	{
+		Name: "EU", Title: "EU Regulation 852/2004", Scale: "C", // from memory
+		Others: []Rule{{"Annex II, chapter IX(6)", "cool as quickly as possible; no figure is named"}},
+	},
+}
+
+// Caution stands on everything that is said about cooling, holding, date marks and allergens.
+const Caution = "Local code and the people licensed to judge come first. This states only what was written down, and which " +
+	"limits of the code named that meets or breaks."
+
+// codeNames are the codes as the kitchen file names them.
+func codeNames() (names []string) {
+	for _, c := range Codes {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// Limit prints a temperature of the code: "135 F".
+func (c *Code) Limit(at float64) string { return Degrees{at, c.Scale}.String() }
+
+// Cite names a section of the code.
+func (c *Code) Cite(section string) string { return fmt.Sprintf("%s, %s", c.Title, section) }

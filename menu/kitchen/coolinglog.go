@@ -1,0 +1,202 @@
+package kitchen
+
+// The cooling log: a CSV file with the columns item, time and temperature.
+
+import (
+	"encoding/csv"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+)
+
+var coolingColumns = []string{"item", "time", "temperature"}
+
+// logLayout is how a moment is written in a log.
+const logLayout = "2006-01-02 15:04"
+
+// Reading is one row of a cooling log.
+type Reading struct {
+	At      time.Time
+	Degrees Degrees
+}
+
+// CoolingLog is what was read of one item, in the order of time. A second pan of an item has a number: "kettle stock
+// #2".
+type CoolingLog struct {
+	Item     string
+	Readings []Reading // at least one
+}
+
+// Bounds of what is believed. Food with water in it boils at about 100 °C (fat that is hotter has not begun to cool),
+// and what is below -30 °C is no food that cools.
+const (
+	hottestRead = 110.0 // °C
+	coldestRead = -30.0 // °C
+	rise        = 1.0   // °C: food that warms by less between two readings is a thermometer that moved
+)
+
+// ReadCooling reads a cooling log. Names are checked against the kitchen, unless it is nil. The air that the food cools
+// in may be nil; else no reading can be colder. Logs come in the order in which the file first names them; nil when any
+// fault is an error.
+func ReadCooling(name string, src []byte, k *Kitchen, air *Degrees) ([]CoolingLog, Diagnostics) {
+	text, clean, ok := newSource(name, src, "\r\n")
+	if !ok {
+		return nil, text.found
+	}
+	l := &logReader{source: text, k: k, air: air, at: map[string]int{}, places: map[string]span{}, logs: []CoolingLog{}}
+	l.rows(clean, coolingColumns, "an item, a time and a temperature, such as kettle stock,2026-11-25 07:30,57 C", l.row)
+	if l.found.Err() == nil && len(l.logs) == 0 {
+		l.refuse("empty", "write a row for each reading, such as kettle stock,2026-11-25 07:30,57 C", "file has no readings")
+	}
+	faults := l.found.sort()
+	if faults.Err() != nil {
+		return nil, faults
+	}
+	return l.logs, faults
+}
+
+type logReader struct {
+	*source
+	k      *Kitchen
+	air    *Degrees
+	at     map[string]int  // of logs, by item
+	places map[string]span // where the last reading of an item stands
+	logs   []CoolingLog
+}
+
+// row reads one reading.
+func (l *logReader) row(rows *csv.Reader, row []string) {
+	name, place := strings.TrimSpace(row[0]), l.field(rows, row, 2)
+	known := l.named(name, l.field(rows, row, 0))
+	at, err := time.Parse(logLayout, strings.Replace(strings.TrimSpace(row[1]), "T", " ", 1))
+	if err != nil {
+		l.fault(l.field(rows, row, 1), "bad-time", "write date and time as 2026-11-25 07:30", "%q is not a date and a time", row[1])
+	}
+	d, ok := l.degrees(row[2], place)
+	if err != nil || !ok || !known {
+		return
+	}
+	n, again := l.at[name]
+	if !again {
+		n = len(l.logs)
+		l.at[name] = n
+		l.logs = append(l.logs, CoolingLog{Item: name})
+	}
+	log := &l.logs[n]
+	if again {
+		last := log.Readings[len(log.Readings)-1]
+		switch {
+		case !at.After(last.At):
+			l.fault(l.field(rows, row, 1), "out-of-order", "write the readings of an item in the order in which they were taken",
+				"%q is read at %s, but the row before it is of %s", name, at.Format(logLayout), last.At.Format(logLayout)).
+				note(l.places[name].Pos, "the reading before it")
+			return
+		case d.In("C") > last.Degrees.In("C")+rise:
+			l.warn(place, "warmer", "check the number and its scale; food that was warmed again begins a new log, as "+name+" #2",
+				"%q warms from %s to %s", name, last.Degrees, d).note(l.places[name].Pos, "the reading before it")
+		case d.Scale != last.Degrees.Scale:
+			l.warn(place, "two-scales", "write C or F as the thermometer shows it",
+				"%q is read in %s here, but in %s before", name, d.Scale, last.Degrees.Scale).
+				note(l.places[name].Pos, "the reading before it")
+		}
+	}
+	l.places[name] = place
+	log.Readings = append(log.Readings, Reading{at, d})
+}
+
+// named tells whether the kitchen has what a row is about.
+func (l *logReader) named(name string, where span) bool {
+	item, number, pan := strings.Cut(name, " #")
+	if pan {
+		if n, ok := Digits(number); !ok || n < 1 {
+			l.fault(where, "bad-number", "number the pans of an item as "+item+" #2", "%q is not the number of a pan", number)
+			return false
+		}
+	}
+	if name == "" {
+		l.fault(where, "empty", "write the item that is read", "no item stands here")
+		return false
+	}
+	if l.k == nil {
+		return true
+	}
+	names := func(yield func(named) bool) {
+		for i, it := range l.k.Graph.Items {
+			if it.Role != graph.Sold && !yield(named{it.Name, l.k.ItemPos[i]}) {
+				return
+			}
+		}
+	}
+	for n := range names {
+		if n.name == item || n.name == name {
+			return true
+		}
+	}
+	l.fault(where, "unknown-item", l.meant(item, names, "write an item as the kitchen file names it, with a pan's number as "+item+" #2"),
+		"unknown item %q", item)
+	return false
+}
+
+// degrees reads a temperature and refuses what cannot be one of this food.
+func (l *logReader) degrees(text string, where span) (d Degrees, ok bool) {
+	d, fault, hint := readDegrees(text)
+	if fault != "" {
+		l.fault(where, "bad-temperature", hint, "%s", fault)
+		return d, false
+	}
+	other := Degrees{d.Value, map[string]string{"C": "F", "F": "C"}[d.Scale]}
+	likely := "check the number and its scale"
+	if c := other.In("C"); c <= 100 && c >= 0 {
+		likely = "did you mean " + other.String() + "?"
+	}
+	switch c := d.In("C"); {
+	case c > hottestRead:
+		l.fault(where, "bad-temperature", likely, "%s is hotter than food that cools can be", d)
+	case c < coldestRead:
+		l.fault(where, "bad-temperature", likely, "%s is colder than food that cools can be", d)
+	case l.air != nil && d.In(l.air.Scale) < l.air.Value:
+		l.fault(where, "bad-temperature", likely+"; or give the air as it was where the food stood",
+			"%s is colder than the air that it cools in, %s", d, *l.air)
+	default:
+		return d, true
+	}
+	return d, false
+}
+
+// ReadDegrees reads a temperature with its scale: "57 C", "135 F", "4.5 °C". The error says what would be right.
+func ReadDegrees(text string) (Degrees, error) {
+	d, fault, hint := readDegrees(text)
+	if fault != "" {
+		return d, &degreesError{fault, hint}
+	}
+	return d, nil
+}
+
+type degreesError struct{ msg, hint string }
+
+func (e *degreesError) Error() string { return e.msg + ": " + e.hint }
+
+// readDegrees is ReadDegrees with the fault apart from what would be right; the fault is "" when there is none.
+func readDegrees(text string) (d Degrees, fault, hint string) {
+	written := strings.TrimSpace(text)
+	hint = "write it with its scale, as 57 C or 135 F"
+	number := strings.TrimRight(strings.TrimRight(written, "CcFf"), " °º")
+	v, err := strconv.ParseFloat(number, 64)
+	switch scale := strings.ToUpper(strings.Trim(strings.TrimPrefix(written, number), " °º")); {
+	case err != nil || math.IsInf(v, 0) || math.IsNaN(v) || strings.ContainsAny(number, "xX_eE"):
+		return d, strconv.Quote(text) + " is not a temperature", hint
+	case scale == "":
+		return d, strconv.Quote(text) + " has no scale", "write " + number + " C or " + number + " F"
+	case scale != "C" && scale != "F":
+		return d, strconv.Quote(text) + " is not a temperature", hint
+	default:
+		d = Degrees{v, scale}
+	}
+	if d.In("C") < -273.15 {
+		return d, d.String() + " is below absolute zero", hint
+	}
+	return d, "", ""
+}

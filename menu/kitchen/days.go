@@ -1,0 +1,104 @@
+package kitchen
+
+// Sets of weekdays, as they are written: "tue-sun", "tue fri", "daily".
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"kettletree/graph/measure"
+)
+
+// Regular expressions for days, in the syntax shared by Go and JSON Schema.
+const (
+	daysPattern = `(?:daily|` + dayRange + `(?: +` + dayRange + `)*)`
+
+	dayRange = dayName + `(?:-` + dayName + `)?`
+	dayName  = `(?:mon|tue|wed|thu|fri|sat|sun)`
+)
+
+// Days is a set of weekdays, by [time.Weekday].
+type Days [7]bool
+
+// weekdays are the names of the days as they are written, by [time.Weekday].
+var weekdays = [7]string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
+
+// EveryDay is the whole week.
+var EveryDay = Days{true, true, true, true, true, true, true}
+
+// String lists the days from Monday on: "tue wed thu".
+func (d Days) String() string {
+	var names []string
+	for i := range 7 {
+		if w := (time.Monday + time.Weekday(i)) % 7; d[w] {
+			names = append(names, weekdays[w])
+		}
+	}
+	return strings.Join(names, " ")
+}
+
+// count is the number of days in the set.
+func (d Days) count() (n int) {
+	for _, in := range d {
+		if in {
+			n++
+		}
+	}
+	return n
+}
+
+// parseDays reads "tue-sun", "tue fri" or "daily". A range may run over the end of the week: "fri-mon".
+func parseDays(s string) (Days, error) {
+	days, rest := leadingDays(s)
+	if rest != "" || s == "" {
+		fault := &measure.Error{Msg: fmt.Sprintf("%q is not a day", rest), At: len(s) - len(rest), Len: len(rest),
+			Hint: "write days as tue fri, tue-sun or daily"}
+		word, _, _ := strings.Cut(rest, " ")
+		low := strings.ToLower(word)
+		for _, d := range weekdays {
+			if strings.HasPrefix(low, d) {
+				fault.Msg, fault.Len, fault.Hint = fmt.Sprintf("%q is not a day", word), len(word),
+					fmt.Sprintf("write %q; days in a row are tue-sun, single ones tue fri, all daily", d)
+			}
+		}
+		return Days{}, fault
+	}
+	return days, nil
+}
+
+// leadingDays reads the days that s begins with and returns what comes after them.
+func leadingDays(s string) (days Days, rest string) {
+	if after, ok := strings.CutPrefix(s, "daily"); ok && (after == "" || after[0] == ' ') {
+		return EveryDay, strings.TrimLeft(after, " ")
+	}
+	for rest = s; rest != ""; {
+		word, after, _ := strings.Cut(rest, " ")
+		first, last, isRange := strings.Cut(word, "-")
+		if !isRange {
+			last = first
+		}
+		from, to := weekday(first), weekday(last)
+		if from < 0 || to < 0 {
+			break
+		}
+		for d := from; ; d = (d + 1) % 7 {
+			days[d] = true
+			if d == to {
+				break
+			}
+		}
+		rest = strings.TrimLeft(after, " ")
+	}
+	return days, rest
+}
+
+// weekday is the [time.Weekday] of a name, or -1.
+func weekday(name string) int {
+	for w, n := range weekdays {
+		if n == name {
+			return w
+		}
+	}
+	return -1
+}

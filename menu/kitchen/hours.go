@@ -1,0 +1,161 @@
+package kitchen
+
+// What a kitchen file says of time beside starts: the phases of a step, and who works when.
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+
+	"kettletree/graph"
+	"kettletree/graph/measure"
+)
+
+// toEnd is the end of a phase that lasts until its step ends, before that is known.
+const toEnd = -1
+
+var phaseTime = regexp.MustCompile(`^(?:(.*?) )??(` + measure.DurationPattern + `) *$`)
+
+// parsePhase reads "rolling boil 3 h" or "simmer"; minutes is toEnd for the second.
+func parsePhase(s string) (name string, minutes int, err error) {
+	m := phaseTime.FindStringSubmatch(s)
+	if m == nil {
+		return s, toEnd, nil
+	}
+	at := len(s) - len(strings.TrimLeft(s[len(m[1]):], " "))
+	if minutes, err = measure.ParseDuration(m[2]); err != nil {
+		return "", 0, shifted(err, at)
+	}
+	switch {
+	case strings.TrimSpace(m[1]) == "":
+		return "", 0, &measure.Error{Msg: fmt.Sprintf("phase %q has no name", s),
+			Hint: "write what happens before the time: rolling boil 3 h", Len: len(s)}
+	case minutes == 0:
+		return "", 0, &measure.Error{Msg: fmt.Sprintf("phase %q takes no time", s),
+			Hint: "write how long it takes, or leave it out", Len: len(s)}
+	}
+	return strings.TrimSpace(m[1]), minutes, nil
+}
+
+// phases reads the phases of a step; nil when one of them can't be read.
+func (r *reader) phases(n *yaml.Node) (list []Phase) {
+	if n == nil {
+		return nil
+	}
+	sound, from := true, 0
+	for at, c := range n.Content {
+		if r.unfit[c] {
+			sound = false
+			continue
+		}
+		name, minutes, err := parsePhase(c.Value)
+		switch {
+		case err != nil:
+			r.misread(c, "bad-phases", err)
+			sound = false
+		case minutes == toEnd && at < len(n.Content)-1:
+			r.fault(r.span(c), "bad-phases",
+				"write how long it takes, such as "+name+" 45 min; only the last one lasts until the step ends",
+				"phase %q does not say how long it takes", name)
+			sound = false
+		case minutes == toEnd:
+			list = append(list, Phase{name, from, toEnd})
+		default:
+			list = append(list, Phase{name, from, from + minutes})
+			from += minutes
+		}
+	}
+	if !sound {
+		return nil
+	}
+	return list
+}
+
+// checkPhases holds the phases of a step against how long it takes, and lets the last one end with it.
+func (r *reader) checkPhases(rec *recipe, st graph.Step, sc *StepCard) {
+	if len(sc.Phases) == 0 {
+		return
+	}
+	length := st.Length()
+	n := r.value(rec.body, "phases")
+	where := func(p int) span { return r.span(n.Content[p]) }
+	if length == 0 {
+		r.fault(where(0), "phases-without-end", `write ", out at 4 h" behind what it gives`,
+			"%q has phases, but does not say when it ends", rec.name)
+		return
+	}
+	last := len(sc.Phases) - 1
+	for p, phase := range sc.Phases {
+		goes, at := "ends", phase.To
+		if phase.From >= length {
+			goes, at = "begins", phase.From
+		}
+		if phase.From >= length || phase.To > length {
+			r.fault(where(p), "phase-too-long", "shorten a phase, or let something out later",
+				"phase %q of %q %s at %s, but the last of the step is out at %s", phase.Name, rec.name, goes,
+				measure.FormatDuration(at), measure.FormatDuration(length))
+			return
+		}
+	}
+	switch end := sc.Phases[last].To; {
+	case end == toEnd:
+		sc.Phases[last].To = length
+	case end < length:
+		r.fault(where(last), "phases-too-short",
+			fmt.Sprintf("take the time of %q out, so that it lasts until the end, or add a phase", sc.Phases[last].Name),
+			"the phases of %q end at %s, but the last of the step is out at %s", rec.name, measure.FormatDuration(end),
+			measure.FormatDuration(length))
+	}
+}
+
+// hands reads who works when.
+func (r *reader) hands(n *yaml.Node) {
+	for key, v := range r.pairs(n) {
+		from, to, _ := strings.Cut(key.Value, "-")
+		h := Hands{Pos: r.span(key).Pos}
+		var err error
+		if h.From, err = measure.ParseClock(strings.Trim(from, " ")); err == nil {
+			h.To, err = measure.ParseClock(strings.Trim(to, " "))
+		}
+		if err != nil {
+			r.misread(key, "bad-hands", err)
+			continue
+		}
+		if h.To <= h.From {
+			h.To += 24 * 60
+		}
+		if h.To <= h.From || h.To-h.From > 24*60 {
+			r.fault(r.span(key), "bad-hands", "write from and to as 22:00-06:00, at most 24 h apart",
+				"%q is not a time from and to", key.Value)
+			continue
+		}
+		h.People, _ = Digits(v.Value)
+		if at := slices.IndexFunc(r.k.Hands, func(o Hands) bool { return o.meets(h) }); at >= 0 {
+			r.fault(r.span(key), "bad-hands", "let each hour stand in one of them",
+				"%q is counted twice: other hours meet it", key.Value).
+				note(r.k.Hands[at].Pos, "the other stands here")
+			continue
+		}
+		r.k.Hands = append(r.k.Hands, h)
+	}
+	slices.SortStableFunc(r.k.Hands, func(a, b Hands) int { return cmp.Compare(a.From%1440, b.From%1440) })
+}
+
+// meets tells whether two stretches of a day have a minute in common.
+func (h Hands) meets(o Hands) bool {
+	for _, day := range []int{-1440, 0, 1440} {
+		if h.From < o.To+day && o.From+day < h.To {
+			return true
+		}
+	}
+	return false
+}
+
+// Covers tells whether a minute of any day lies in the hours.
+func (h Hands) Covers(minute int) bool {
+	return h.meets(Hands{From: minute % 1440, To: minute%1440 + 1})
+}

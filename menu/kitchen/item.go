@@ -1,0 +1,168 @@
+package kitchen
+
+// What is known of items: bought ones, those that steps give, and the bridges between their units.
+
+import (
+	"fmt"
+	"iter"
+	"math"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+
+	"kettletree/graph"
+	"kettletree/graph/measure"
+)
+
+// add registers an item and makes room for its terms.
+func (r *reader) add(it graph.Item, at Pos) (index int) {
+	index = len(r.items)
+	r.items = append(r.items, it)
+	r.itemAt[it.Name] = index
+	r.k.ItemPos = append(r.k.ItemPos, at)
+	t := &r.k.Terms
+	t.Price = append(t.Price, 0)
+	t.Worth = append(t.Worth, math.NaN())
+	t.Keeps = append(t.Keeps, 0)
+	r.k.Par = append(r.k.Par, 0)
+	r.k.Undated = append(r.k.Undated, false)
+	r.k.Frozen = append(r.k.Frozen, false)
+	return index
+}
+
+func (r *reader) bought(n *yaml.Node) {
+	t := &r.k.Terms
+	for key, body := range r.pairs(n) {
+		p, ok := scalar(r, body, "price", parsePrice)
+		i := r.add(graph.Item{Name: key.Value, Role: graph.Bought, Unit: p.per.Unit}, r.span(key).Pos)
+		r.bridges(i, body)
+		if ok {
+			t.Price[i] = p.perBase()
+			t.Worth[i] = t.Price[i] // it would be bought in at its own price
+		} else {
+			r.unsure[i] = true
+		}
+		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
+
+		r.par(i, body)
+		r.also(NamedItem, i, body)
+
+		b := Bought{Arrives: EveryDay}
+		if days, ok := scalar(r, body, "arrives", parseDays); ok {
+			b.Arrives = days
+		}
+		if pack, ok := scalar(r, body, "pack", measure.Parse); ok {
+			at := r.value(body, "pack")
+			if pack.Amount == 0 {
+				r.fault(r.span(at), "bad-pack", "write the smallest amount sold, or take the key out",
+					"pack %q is nothing", at.Value)
+			}
+			b.Pack, _ = r.base(i, pack, r.span(at))
+		}
+		if list := r.value(body, "allergens"); list != nil {
+			b.Allergens = []string{}
+			for _, a := range list.Content {
+				if !r.unfit[a] {
+					r.checkAllergen(a)
+					b.Allergens = append(b.Allergens, a.Value)
+				}
+			}
+		}
+		b.From, _ = scalar(r, body, "from", words)
+		r.k.Bought = append(r.k.Bought, b)
+	}
+}
+
+// par reads how much of an item a plan leaves.
+func (r *reader) par(i int, body *yaml.Node) {
+	if par, ok := scalar(r, body, "par", measure.Parse); ok {
+		r.k.Par[i], _ = r.base(i, par, r.span(r.value(body, "par")))
+	}
+}
+
+// bridges reads density and each of an item.
+func (r *reader) bridges(i int, body *yaml.Node) {
+	var dense, each bool
+	r.items[i].Density, dense = scalar(r, body, "density", parseDensity)
+	r.items[i].Each, each = scalar(r, body, "each", parseEach)
+	if !dense && written(body, "density") || !each && written(body, "each") {
+		r.unsure[i] = true
+	}
+}
+
+// made reads what is known of items that steps give.
+func (r *reader) made(n *yaml.Node) {
+	t := &r.k.Terms
+	for key, body := range r.pairs(n) {
+		i, ok := r.itemAt[key.Value]
+		switch {
+		case !ok:
+			r.fault(r.span(key), "unknown-item", r.meant(key.Value, r.itemNames(graph.Made),
+				"add it to what a step gives"),
+				"no step gives %q", key.Value)
+			continue
+		case r.items[i].Role == graph.Bought:
+			r.fault(r.span(key), "bought-and-made", "what is known about bought items stands under \"bought\"",
+				"%q is bought, not made", key.Value).note(r.k.ItemPos[i], "bought here")
+			continue
+		}
+		r.bridges(i, body)
+		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
+		r.keepsAt[i] = r.value(body, "keeps")
+		dated, _ := scalar(r, body, "date mark", words)
+		frozen, _ := scalar(r, body, "frozen", words)
+		r.k.Undated[i], r.k.Frozen[i] = dated == "no", frozen == "yes"
+		r.par(i, body)
+		r.also(NamedItem, i, body)
+		if worth, ok := scalar(r, body, "worth", parsePrice); ok {
+			if per, ok := r.base(i, worth.per, r.span(r.value(body, "worth"))); ok {
+				t.Worth[i] = worth.money / per
+			}
+		} else if written(body, "worth") {
+			r.unsure[i] = true
+		}
+	}
+}
+
+// itemNames walks the items of some roles, for hints.
+func (r *reader) itemNames(roles ...graph.Role) iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for i, it := range r.items {
+			if slices.Contains(roles, it.Role) && !yield(named{it.Name, r.k.ItemPos[i]}) {
+				return
+			}
+		}
+	}
+}
+
+// base is a quantity of an item in base units of the item. What stands in its way is told at the place where the
+// quantity is written.
+func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok bool) {
+	it := r.items[i]
+	if r.unsure[i] {
+		return 0, false
+	}
+	if amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); ok {
+		return amount, true
+	}
+	r.fault(where, "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
+		q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind).note(r.k.ItemPos[i], "%q stands here", it.Name)
+	return 0, false
+}
+
+// bridgeHint says what to write so that an item can be converted from its own kind to another.
+func bridgeHint(it graph.Item, to measure.Kind) string {
+	var missing []string
+	if it.Density == 0 && (it.Unit.Kind == measure.Volume || to == measure.Volume) {
+		missing = append(missing, `"density: ... kg/L"`)
+	}
+	if it.Each == 0 && (it.Unit.Kind == measure.Count || to == measure.Count) {
+		missing = append(missing, `"each: ... kg"`)
+	}
+	list := "made"
+	if it.Role == graph.Bought {
+		list = "bought"
+	}
+	return fmt.Sprintf("add %s to %q under %q", strings.Join(missing, " and "), it.Name, list)
+}

@@ -1,0 +1,126 @@
+package kitchen
+
+// The kitchen as it was written down: what Read hands to everything else.
+
+import (
+	"golang.org/x/text/language"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// Kitchen is one kitchen file, read and found sound. It never changes; a what-if works on copies.
+type Kitchen struct {
+	File     string         // as it was named to Read
+	Name     string         // kitchen: "Three Kettles"
+	Language language.Tag   // of the names in the file; English when it does not say
+	Digest   string         // SHA-256 of the file's text, in hexadecimal
+	Money    string         // ISO 4217 code, "" when the file has none
+	FoodCost float64        // share of the price that plate cost should be, 0 to 1
+	Code     *Code          // the code whose limits on time and temperature are cited: one of Codes
+	Open     Days           // days with services; all seven when the file does not say
+	Lists    []AllergenList // whose codes the bought items carry
+	Services []Service      // by start; one named "service", noon to ten, when the file has none but forecasts sales
+	Vessels  []Vessel
+	Burners  int     // 0 when the file does not say
+	Hands    []Hands // who works when, as written; nil when the file does not say
+
+	// Graph has, in this order, the bought items, the items that steps give, and one portion for each dish and special;
+	// and the steps, then one step for each dish and special. Items of one kind keep the order of the file.
+	Graph *graph.Graph
+	Terms flow.Terms // prices, worths, costs and shelf lives, by item and step of Graph
+
+	Bought []Bought   // item i of Graph for i < len(Bought)
+	Steps  []StepCard // step s of Graph for s < len(Steps)
+	Dishes []Dish     // dishes, then specials: step len(Steps)+d of Graph
+
+	Par []float64 // by item of Graph: what a plan leaves on hand, in base units
+
+	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
+	Frozen  []bool // by item of Graph: held frozen
+
+	OtherNames []OtherName // in the order of the file's lists
+
+	// Where things stand in the file, by item and step of Graph.
+	ItemPos []Pos
+	StepPos []StepPos
+}
+
+// StepPos is where a step or dish stands in the file, with its lines and outputs.
+type StepPos struct {
+	Pos
+	Takes []Pos // by line; a substitute stands on the line of its first choice
+	Gives []Pos // by output; empty for a dish
+}
+
+// Service is one meal period of an open day, in minutes after midnight; End may pass 24:00.
+type Service struct {
+	Name       string
+	Start, End int
+}
+
+// Vessel is a pot, pan or oven with a capacity.
+type Vessel struct {
+	Name     string
+	Holds    float64 // millilitres; 0 when not given
+	Diameter float64 // inside diameter in centimetres; 0 when not given
+	Burners  int     // taken while a batch is in it
+	Pos      Pos
+}
+
+// Hands is how many people work at some hours of every day.
+type Hands struct {
+	From, To int // minutes after midnight; To is later than From and may pass 24:00
+	People   int
+	Pos      Pos
+}
+
+// Phase is a stretch of a batch: "rolling boil".
+type Phase struct {
+	Name     string
+	From, To int // minutes after the step starts
+}
+
+// Bought is what is known of a bought item beside its price, shelf life and bridges, which stand in Terms and Graph.
+type Bought struct {
+	Pack      float64  // smallest amount sold, in base units of the item; 0 when not given
+	Arrives   Days     // delivery days; all seven when the file does not say
+	Allergens []string // as written; nil when not stated, empty when stated as none; codes of Kitchen.Lists
+	From      string   // supplier
+}
+
+// StepCard is what is known of a step beside its lines and cost.
+type StepCard struct {
+	Vessel  int     // index into Kitchen.Vessels; -1 when none
+	Station string  // "" when the file does not say
+	Starts  int     // minutes after midnight; flow.Untimed when the file does not say
+	Phases  []Phase // from its start on, without gaps; nil when the file does not say
+	Batches [7]int  // whole batches by weekday, for steps that run on set days
+	Cooks   bool    // its contents are cooked through: what it gives begins a new day 1
+	Tables  []Range // by output: what a published table gives of it, in its base units for one batch; zero for none
+}
+
+// Range is the least and the most of something.
+type Range struct{ Low, High float64 }
+
+// Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.
+type Dish struct {
+	Name    string
+	Item    int          // its portion, in Graph.Items
+	Price   float64      // menu price of one portion
+	Rank    int          // served first under the rule "first"; 0 when not given: after all that have one
+	AtMost  int          // most portions offered at one service; 0 when not given
+	AtLeast int          // fewest portions offered at one service, if any are
+	Never   bool         // never out: a plan sells its whole forecast
+	Cut     float64      // the smallest share of a portion that may be served, above 0; 1 when not given
+	Sells   [7][]int     // forecast portions by weekday and service; nil when not given
+	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
+	Special bool
+}
+
+// Quantity gives an amount of an item, in base units, in the unit that the item is written in.
+func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
+	u := k.Graph.Items[item].Unit
+	return measure.Quantity{Amount: base / u.Factor, Unit: u}
+}

@@ -1,0 +1,275 @@
+package kitchen
+
+// The lines of a recipe card: QUANTITY ITEM [or QUANTITY ITEM]... [± QUANTITY] [, note]...
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+)
+
+// card is one line of a recipe as it was written.
+type card struct {
+	choices  []ration
+	spread   measure.Quantity // the quantity after "±"; zero when there is none
+	inAt     int              // minutes after the step starts; notTimed when not written
+	outAt    int              // the same; of what a step uses, when it is taken out again and thrown away
+	optional bool
+	carried  bool
+	atLeast  float64 // shares of the batch, 0 to 1; 0 when not written
+	atMost   float64
+	tables   Range // what a published table gives, as shares of the main input's weight; zero when not written
+}
+
+// notTimed stands for a time that was not written.
+const notTimed = -1
+
+// ration is one quantity of one item.
+type ration struct {
+	measure.Quantity
+	item       string
+	at, length int // the bytes of the line at which the item's name stands
+	start      int // the byte at which the quantity begins
+}
+
+// place says which list a line stands in, and so which notes it may carry.
+type place uint8
+
+const (
+	used   place = iota // uses of a step
+	given               // gives of a step
+	plated              // uses of a dish
+)
+
+// remark is one of the notes that may follow a comma.
+type remark struct {
+	words  string // as it begins
+	takes  string // what follows, as printed; "" for nothing
+	form   string // regular expression of what follows
+	in     []place
+	belong string // where it may stand, as printed
+	read   func(c *card, rest string) error
+}
+
+// printed is the remark with an example of what follows.
+func (n remark) printed() string { return strings.TrimSpace(n.words + " " + n.takes) }
+
+// remarks lists what may follow a comma. The reader and the schema both go by it.
+var remarks = []remark{
+	{"in at", "1 h", measure.DurationPattern, []place{used}, "what a step uses", func(c *card,
+		rest string) (err error) {
+		c.inAt, err = measure.ParseDuration(rest)
+		return err
+	}},
+	{"out at", "4 h 30 min", measure.DurationPattern, []place{used, given}, "what a step uses or gives", func(c *card,
+		rest string) (err error) {
+		c.outAt, err = measure.ParseDuration(rest)
+		return err
+	}},
+	{"optional", "", "", []place{used, plated}, "what a step or dish uses", func(c *card, _ string) error {
+		c.optional = true
+		return nil
+	}},
+	{"from yesterday", "", "", []place{used}, "what a step uses", func(c *card, _ string) error {
+		c.carried = true
+		return nil
+	}},
+	{"at least", "2%", percentPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
+		c.atLeast, err = parsePercent(rest)
+		return err
+	}},
+	{"at most", "6%", percentPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
+		c.atMost, err = parsePercent(rest)
+		return err
+	}},
+	{"published", "66-74%", rangePattern, []place{given}, "what a step gives", func(c *card, rest string) (err error) {
+		c.tables, err = parseRange(rest)
+		return err
+	}},
+}
+
+// spreadSigns stand before how much a yield varies by.
+var spreadSigns = []string{"±", "+-"}
+
+// parseLine reads a line. Its error is a [*measure.Error].
+func parseLine(s string, in place) (card, error) {
+	c := card{inAt: notTimed, outAt: notTimed}
+	if n, _ := noteNamed(s); n != nil {
+		return card{}, &measure.Error{Msg: fmt.Sprintf("note %q stands alone", s), Len: len(s),
+			Hint: "a comma in [...] starts a new entry: put the whole line in quotes, or write the list with dashes"}
+	}
+	if _, _, err := measure.Number(s); err != nil {
+		e := err.(*measure.Error)
+		if e.NoNumber {
+			e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", s),
+				"write the amount first: 450 mL pozole broth"
+		}
+		return card{}, e
+	}
+	head, tail, hasNotes := strings.Cut(s, ",")
+	if hasNotes {
+		if err := c.readNotes(tail, len(head)+1, in); err != nil {
+			return card{}, err
+		}
+	}
+	head, err := c.readSpread(head, in)
+	if err != nil {
+		return card{}, err
+	}
+	at := 0
+	for i, piece := range strings.Split(head, " or ") {
+		r, err := parseRation(piece)
+		if err != nil {
+			if e := err.(*measure.Error); i > 0 && e.NoNumber {
+				e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", piece),
+					`write "or 110 g pulled hen"; a name holds no " or "`
+			}
+			return card{}, shifted(err, at)
+		}
+		r.at += at
+		r.start += at
+		c.choices = append(c.choices, r)
+		at += len(piece) + len(" or ")
+	}
+	if in == given && len(c.choices) > 1 {
+		return card{}, &measure.Error{Msg: `"or" stands on what a step gives`, Hint: "give each item a line of its own",
+			At: c.choices[1].start - len("or "), Len: len("or")}
+	}
+	return c, nil
+}
+
+// readSpread reads what follows a "±" and returns what stands before it.
+func (c *card) readSpread(head string, in place) (before string, err error) {
+	for _, sign := range spreadSigns {
+		before, after, ok := strings.Cut(head, sign)
+		if !ok {
+			continue
+		}
+		if in != given {
+			return "", &measure.Error{Msg: fmt.Sprintf("%q stands on what is used", sign),
+				Hint: "only what a step gives can vary", At: len(before), Len: len(sign)}
+		}
+		c.spread, err = measure.Parse(strings.Trim(after, " "))
+		if err != nil {
+			return "", shifted(err, len(before)+len(sign)+leading(after))
+		}
+		return before, nil
+	}
+	return head, nil
+}
+
+// parseRation reads one quantity of one item.
+func parseRation(piece string) (ration, error) {
+	start := leading(piece)
+	q, rest, err := measure.ParsePrefix(piece[start:])
+	if err != nil {
+		return ration{}, shifted(err, start)
+	}
+	at := len(piece) - len(rest)
+	name := strings.TrimRight(rest, " ")
+	quantity := strings.Trim(piece[start:at], " ")
+	switch fault := nameFault(name); {
+	case name == "":
+		return ration{}, &measure.Error{Msg: fmt.Sprintf("no item after %q", quantity),
+			Hint: "write the item after its quantity: 450 mL pozole broth", At: start, Len: len(quantity)}
+	case fault != "":
+		return ration{}, &measure.Error{Msg: fmt.Sprintf("item name %q %s", name, fault), Hint: nameRule, At: at,
+			Len: len(name)}
+	case q.Amount == 0:
+		return ration{}, &measure.Error{Msg: fmt.Sprintf("%q is nothing", quantity),
+			Hint: "leave the line out, or write how much",
+			At:   start, Len: len(quantity)}
+	}
+	return ration{Quantity: q, item: name, at: at, length: len(name), start: start}, nil
+}
+
+// readNotes reads what follows the first comma of a line, which stands at byte at.
+func (c *card) readNotes(tail string, at int, in place) error {
+	seen := map[string]bool{}
+	for written := range strings.SplitSeq(tail, ",") {
+		words := strings.Trim(written, " ")
+		start := at + leading(written)
+		at += len(written) + 1
+		fault := &measure.Error{At: start, Len: len(words)}
+		n, rest := noteNamed(words)
+		switch {
+		case words == "":
+			fault.At, fault.Len = start-len(written)-1, 1
+			fault.Msg, fault.Hint = "nothing stands after the comma", "take the comma out"
+			return fault
+		case n == nil:
+			fault.Msg, fault.Hint = fmt.Sprintf("unknown note %q", words), nearestNote(words)
+			return fault
+		case !slices.Contains(n.in, in):
+			fault.Msg, fault.Hint = fmt.Sprintf("note %q belongs to %s", n.words, n.belong),
+				"notes here are "+notesOf(in)
+			return fault
+		case seen[n.words]:
+			fault.Msg, fault.Hint = fmt.Sprintf("note %q stands twice", n.words), "write it once"
+			return fault
+		case n.takes == "" && rest != "":
+			fault.Msg, fault.Hint = fmt.Sprintf("%q stands after the note %q", rest, n.words),
+				"part two notes with a comma"
+			return fault
+		}
+		seen[n.words] = true
+		if err := n.read(c, rest); err != nil {
+			e := err.(*measure.Error)
+			if rest == "" {
+				return &measure.Error{Msg: fmt.Sprintf("note %q has nothing after it", n.words),
+					Hint: fmt.Sprintf("write it as %s %s", n.words, n.takes), At: start, Len: len(words)}
+			}
+			return shifted(e, start+len(words)-len(rest))
+		}
+	}
+	if c.atMost > 0 && c.atLeast > c.atMost {
+		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave nothing between them",
+			FormatPercent(c.atLeast), FormatPercent(c.atMost)), Hint: "the share at least is the smaller one"}
+	}
+	if in == used && c.outAt != notTimed && c.outAt <= max(c.inAt, 0) {
+		return &measure.Error{Msg: fmt.Sprintf("it is out at %s, but in at %s", measure.FormatDuration(c.outAt),
+			measure.FormatDuration(max(c.inAt, 0))), Hint: "what is taken out again goes in before"}
+	}
+	return nil
+}
+
+// noteNamed is the note that s begins with, and what follows its words.
+func noteNamed(s string) (n *remark, rest string) {
+	for i := range remarks {
+		if rest, ok := strings.CutPrefix(s, remarks[i].words); ok && (rest == "" || rest[0] == ' ') {
+			return &remarks[i], strings.TrimLeft(rest, " ")
+		}
+	}
+	return nil, ""
+}
+
+func nearestNote(written string) string {
+	var names []string
+	for _, n := range remarks {
+		names = append(names, n.printed())
+	}
+	return (&source{}).meant(written, plainly(names...), "names hold no comma; notes are "+notesOf(used, given))
+}
+
+// notesOf lists the notes that may stand in some places: "in at 1 h", "optional".
+func notesOf(in ...place) string {
+	var list []string
+	for _, n := range remarks {
+		if slices.ContainsFunc(in, func(p place) bool { return slices.Contains(n.in, p) }) {
+			list = append(list, fmt.Sprintf("%q", n.printed()))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// leading counts the spaces that s begins with.
+func leading(s string) int { return len(s) - len(strings.TrimLeft(s, " ")) }
+
+// shifted moves a fault found in a part of a text to where that part starts.
+func shifted(err error, by int) error {
+	e := *err.(*measure.Error)
+	e.At += by
+	return &e
+}

@@ -1,0 +1,254 @@
+package kitchen
+
+// Amounts of a kitchen's items as they were measured, on the scale or with a dipstick, and its names as they are
+// written. The faults told here are of type *measure.Error and point into what was written.
+
+import (
+	"fmt"
+	"iter"
+	"math"
+	"regexp"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/measure"
+)
+
+// Measured is how much of an item was found by the scale, the jug or the dipstick.
+type Measured struct {
+	Item  int     // of Graph.Items; never a dish
+	Base  float64 // in base units of the item; may be zero
+	Typed string  // as it was written, without the item: "18.46 lb", "23.5 cm in big kettle"
+}
+
+// ReadMeasured reads the amount that s begins with, and returns what comes after it, without leading spaces. It is
+// written as on a recipe card, "18.46 lb pork shoulder", or as a dip, "kettle stock 23.5 cm in big kettle": the depth
+// of the item, or of its layer, in a vessel of known inside diameter. A name ends where the text does, or where ends
+// matches; nil matches nowhere. Of several names that fit, the longest is meant.
+func (k *Kitchen) ReadMeasured(s string, ends *regexp.Regexp) (m Measured, rest string, err error) {
+	if _, _, err := measure.Number(s); err != nil && (err.(*measure.Error).NoNumber || s == "") {
+		return k.readDip(s, ends)
+	}
+	q, named, err := measure.ParsePrefix(s)
+	if err != nil {
+		return m, s, err
+	}
+	at := len(s) - len(named)
+	m.Typed = strings.TrimRight(s[:at], " ")
+	if nameUpTo(named, ends) == "" {
+		return m, s, &measure.Error{Msg: fmt.Sprintf("no item after %q", m.Typed),
+			Hint: "write the item after its quantity: 18.46 lb pork shoulder", Len: len(m.Typed)}
+	}
+	if m.Item, rest, err = k.itemAt(named, at, ends); err != nil {
+		return m, s, err
+	}
+	m.Base, err = k.baseOf(m.Item, q, 0, len(m.Typed))
+	return m, rest, err
+}
+
+// MeasuredAs is an amount whose item and quantity were written apart, as in the columns of a delivery note.
+func (k *Kitchen) MeasuredAs(item int, quantity string) (m Measured, err error) {
+	q, err := measure.Parse(quantity)
+	if err != nil {
+		return m, err
+	}
+	m = Measured{Item: item, Typed: quantity}
+	m.Base, err = k.baseOf(item, q, 0, len(quantity))
+	return m, err
+}
+
+// baseOf converts a quantity, which is written at some bytes, to base units of the item.
+func (k *Kitchen) baseOf(item int, q measure.Quantity, at, length int) (float64, error) {
+	it := k.Graph.Items[item]
+	base, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)
+	if !ok {
+		return 0, &measure.Error{Msg: fmt.Sprintf("%s of %q is %s, but it is counted in %s, which is %s", q, it.Name,
+			q.Unit.Kind, it.Unit.Name, it.Unit.Kind), Hint: bridgeHint(it, q.Unit.Kind), At: at, Len: length}
+	}
+	return base, nil
+}
+
+// depths match the depth of a dip behind the item's name.
+var depths = regexp.MustCompile(` +(` + lengthPattern + `)(?: |,|$)`)
+
+// readDip reads "kettle stock 23.5 cm in big kettle".
+func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest string, err error) {
+	if nameUpTo(s, depths) == s { // no depth at all
+		fault := &measure.Error{Msg: "no amount stands here",
+			Hint: "write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"}
+		if name := nameUpTo(s, ends); name != "" {
+			fault.Msg, fault.Len = fmt.Sprintf("%q does not begin with a quantity", name), len(name)
+		}
+		return m, s, fault
+	}
+	if m.Item, rest, err = k.itemAt(s, 0, depths); err != nil {
+		return m, s, err
+	}
+	at := len(s) - len(rest)
+	depth := depths.FindStringSubmatch(" " + rest)
+	cm, err := parseLength(depth[1])
+	if err != nil {
+		return m, s, shifted(err, at)
+	}
+	of, ok := strings.CutPrefix(strings.TrimLeft(rest[len(depth[1]):], " "), "in ")
+	if !ok {
+		return m, s, &measure.Error{Msg: fmt.Sprintf("depth %q does not say in which vessel", depth[1]),
+			Hint: "write it as 23.5 cm in big kettle", At: at, Len: len(depth[1])}
+	}
+	of = strings.TrimLeft(of, " ")
+	where := len(s) - len(of)
+	v, after, err := k.vesselAt(of, where, ends)
+	if err != nil {
+		return m, s, err
+	}
+	m.Typed = strings.TrimRight(s[at:len(s)-len(after)], " ")
+	vessel := k.Vessels[v]
+	volume := vessel.Dip(cm)
+	switch {
+	case vessel.Diameter == 0:
+		return m, s, &measure.Error{Msg: fmt.Sprintf("%q has no inside diameter", vessel.Name),
+			Hint: `add "inside diameter: ... cm" to it under "vessels"`, At: where, Len: len(vessel.Name)}
+	case vessel.Holds > 0 && volume > vessel.Holds*(1+dipSlack):
+		return m, s, &measure.Error{Msg: fmt.Sprintf("%s in %q are %s, and it holds %s", depth[1], vessel.Name,
+			litres(volume), litres(vessel.Holds)), Hint: "measure the depth from the bottom of the layer to its top",
+			At: at, Len: len(m.Typed)}
+	}
+	it := k.Graph.Items[m.Item]
+	if m.Base, ok = it.Bridge().Convert(volume, measure.Volume, it.Unit.Kind); !ok {
+		return m, s, &measure.Error{Msg: fmt.Sprintf("a depth of %q is %s, but it is counted in %s, which is %s", it.Name,
+			measure.Volume, it.Unit.Name, it.Unit.Kind), Hint: bridgeHint(it, measure.Volume), At: at, Len: len(m.Typed)}
+	}
+	return m, after, nil
+}
+
+// dipSlack is how much more than a vessel holds a dip may come to: capacities are round numbers.
+const dipSlack = 0.05
+
+// Dip is the volume in millilitres that stands so many centimetres deep in the vessel, an upright cylinder: the area of
+// its inside diameter times the depth. It is 0 where the diameter is not known.
+func (v Vessel) Dip(centimetres float64) (millilitres float64) {
+	return math.Pi / 4 * v.Diameter * v.Diameter * centimetres
+}
+
+// ItemNamed finds the item that s begins with, of those that can be on hand, and returns what comes after it; see
+// [Kitchen.ReadMeasured]. The error names the nearest.
+func (k *Kitchen) ItemNamed(s string, ends *regexp.Regexp) (item int, rest string, err error) {
+	return k.itemAt(s, 0, ends)
+}
+
+// StepNamed finds the step that s begins with, see [Kitchen.ItemNamed], and returns what comes after it.
+func (k *Kitchen) StepNamed(s string, ends *regexp.Regexp) (step int, rest string, err error) {
+	names := func(yield func(named) bool) {
+		for s := range k.Steps {
+			if !yield(named{k.Graph.Steps[s].Name, k.StepPos[s].Pos}) {
+				return
+			}
+		}
+	}
+	return k.begins(s, 0, "step", names, ends, "write a step as the kitchen file names it")
+}
+
+// DishNamed finds the dish or special that s begins with, and returns what comes after it.
+func (k *Kitchen) DishNamed(s string, ends *regexp.Regexp) (dish int, rest string, err error) {
+	names := func(yield func(named) bool) {
+		for _, d := range k.Dishes {
+			if !yield(named{d.Name, k.ItemPos[d.Item]}) {
+				return
+			}
+		}
+	}
+	return k.begins(s, 0, "dish", names, ends, "write a dish as the kitchen file names it")
+}
+
+// ServiceNamed finds the service that s names.
+func (k *Kitchen) ServiceNamed(s string) (service int, err error) {
+	var names []string
+	for n, sv := range k.Services {
+		if sv.Name == s {
+			return n, nil
+		}
+		names = append(names, sv.Name)
+	}
+	return 0, k.unknown("service", s, 0, plainly(names...), "services are "+strings.Join(names, ", "))
+}
+
+// itemAt finds the item that s begins with; s stands at some byte of what was written.
+func (k *Kitchen) itemAt(s string, at int, ends *regexp.Regexp) (item int, rest string, err error) {
+	item, rest, err = k.begins(s, at, "item", k.namesOf(graph.Bought, graph.Made), ends,
+		"write an item as the kitchen file names it")
+	if err == nil {
+		return item, rest, nil
+	}
+	if dish, _ := longest(s, k.namesOf(graph.Sold), ends); dish >= 0 {
+		first := len(k.Graph.Items) - len(k.Dishes)
+		name := k.Graph.Items[first+dish].Name
+		err = &measure.Error{Msg: fmt.Sprintf("%q is a dish, which is made when it is served", name),
+			Hint: "write what the dish is made of", At: at, Len: len(name)}
+	}
+	return 0, s, err
+}
+
+func (k *Kitchen) vesselAt(s string, at int, ends *regexp.Regexp) (vessel int, rest string, err error) {
+	names := func(yield func(named) bool) {
+		for _, v := range k.Vessels {
+			if !yield(named{v.Name, v.Pos}) {
+				return
+			}
+		}
+	}
+	return k.begins(s, at, "vessel", names, ends, `add it under "vessels", with its inside diameter`)
+}
+
+// namesOf walks the items of some roles, which must be neighbours from the first.
+func (k *Kitchen) namesOf(roles ...graph.Role) iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for i, it := range k.Graph.Items {
+			for _, role := range roles {
+				if it.Role == role && !yield(named{it.Name, k.ItemPos[i]}) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// begins finds the longest of some names that s begins with and that an end stands behind.
+func (k *Kitchen) begins(s string, at int, what string, names iter.Seq[named], ends *regexp.Regexp,
+	otherwise string) (place int, rest string, err error) {
+	if place, rest = longest(s, names, ends); place < 0 {
+		return 0, s, k.unknown(what, nameUpTo(s, ends), at, names, otherwise)
+	}
+	return place, rest, nil
+}
+
+func (k *Kitchen) unknown(what, name string, at int, names iter.Seq[named], otherwise string) error {
+	if name == "" {
+		return &measure.Error{Msg: fmt.Sprintf("no %s is named", what), Hint: otherwise, At: at}
+	}
+	return &measure.Error{Msg: cut(fmt.Sprintf("unknown %s %q", what, name)),
+		Hint: (&source{}).meant(name, names, otherwise), At: at, Len: len(name)}
+}
+
+// longest is the place of the longest name that s begins with and that an end stands behind, and what comes after it;
+// -1 when there is none.
+func longest(s string, names iter.Seq[named], ends *regexp.Regexp) (place int, rest string) {
+	place = -1
+	best, n := -1, 0
+	for name := range names {
+		if after, ok := strings.CutPrefix(s, name.name); ok && len(name.name) > best && nameUpTo(after, ends) == "" {
+			place, best, rest = n, len(name.name), strings.TrimLeft(after, " ")
+		}
+		n++
+	}
+	return place, rest
+}
+
+// nameUpTo is what s holds before the first of ends, without trailing spaces.
+func nameUpTo(s string, ends *regexp.Regexp) string {
+	if ends != nil {
+		if at := ends.FindStringIndex(s); at != nil {
+			s = s[:at[0]]
+		}
+	}
+	return strings.TrimRight(s, " ")
+}

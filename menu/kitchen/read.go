@@ -1,0 +1,303 @@
+package kitchen
+
+// Read: from the text of a kitchen file to a Kitchen, or to all that is wrong with it.
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"fmt"
+	"iter"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v4"
+	"golang.org/x/text/currency"
+
+	"kettletree/graph"
+	"kettletree/graph/measure"
+)
+
+// Read reads a kitchen file. The name is only used to say where things stand. All faults are told at once; the kitchen
+// is nil exactly when one of them is of severity [Error].
+func Read(name string, src []byte) (*Kitchen, Diagnostics) {
+	text, clean, ok := newSource(name, src, "\r\n", "\r", "\u0085", "\u2028", "\u2029")
+	if !ok {
+		return nil, text.found
+	}
+	r := &reader{
+		source:   text,
+		unfit:    map[*yaml.Node]bool{},
+		head:     map[*yaml.Node]*yaml.Node{},
+		k:        &Kitchen{File: name, Digest: fmt.Sprintf("%x", sha256.Sum256(src))},
+		vesselAt: map[string]int{},
+		stepAt:   map[string]int{},
+		itemAt:   map[string]int{},
+		keepsAt:  map[int]*yaml.Node{},
+		unsure:   map[int]bool{},
+	}
+	if root := r.decode(clean); root != nil {
+		r.shaped(root, kitchenForm, "the file")
+		if !r.unfit[root] {
+			r.kitchen(root)
+		}
+	}
+	faults := r.found.sort()
+	if faults.Err() != nil {
+		return nil, faults
+	}
+	return r.k, faults
+}
+
+// reader is the state of one reading.
+type reader struct {
+	*source
+	unfit map[*yaml.Node]bool       // keys and values that are not of the right shape: they have been told and are not read
+	head  map[*yaml.Node]*yaml.Node // the key that a mapping stands behind
+
+	k        *Kitchen
+	vesselAt map[string]int // by name, as the next two
+	stepAt   map[string]int
+	itemAt   map[string]int
+	items    []graph.Item
+	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
+	unsure   map[int]bool       // items of which the unit or a bridge could not be read: nothing follows from their amounts
+	otherAt  []span             // by Kitchen.OtherNames: where the name stands
+	recipes  []*recipe          // steps, then dishes, then specials
+}
+
+// pairs walks the keys and values of a mapping, leaving out what is unfit to be read.
+func (r *reader) pairs(n *yaml.Node) iter.Seq2[*yaml.Node, *yaml.Node] {
+	return func(yield func(k, v *yaml.Node) bool) {
+		if n == nil {
+			return
+		}
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			k, v := n.Content[i], n.Content[i+1]
+			if !r.unfit[k] && !r.unfit[v] && !yield(k, v) {
+				return
+			}
+		}
+	}
+}
+
+// value is what stands behind a key of a mapping; nil when the key is not written or its value is unfit.
+func (r *reader) value(n *yaml.Node, name string) *yaml.Node {
+	for k, v := range r.pairs(n) {
+		if k.Value == name {
+			return v
+		}
+	}
+	return nil
+}
+
+// written tells whether a key stands in a mapping, fit or not.
+func written(n *yaml.Node, name string) bool {
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == name {
+			return true
+		}
+	}
+	return false
+}
+
+// scalar reads the value behind a key with one of the parsers. ok is false when there is none or it is at fault.
+func scalar[T any](r *reader, n *yaml.Node, name string, parse func(string) (T, error)) (v T, ok bool) {
+	at := r.value(n, name)
+	if at == nil {
+		return v, false
+	}
+	read, err := parse(at.Value)
+	if err != nil {
+		r.misread(at, "bad-"+strings.ReplaceAll(name, " ", "-"), err)
+		return v, false
+	}
+	return read, true
+}
+
+// words reads text as it stands.
+func words(s string) (string, error) { return s, nil }
+
+// count reads a whole number whose shape has been checked.
+func count(s string) (int, error) {
+	n, _ := Digits(s)
+	return n, nil
+}
+
+// kitchen reads the file's outermost mapping.
+func (r *reader) kitchen(root *yaml.Node) {
+	k := r.k
+	k.Name, _ = scalar(r, root, "kitchen", words)
+	r.tongue(r.value(root, "language"))
+	r.money(r.value(root, "money"))
+	k.FoodCost = usualFoodCost
+	if share, ok := scalar(r, root, "food cost", parsePercent); ok {
+		k.FoodCost = share
+	}
+	k.Terms.Disposal, _ = scalar(r, root, "disposal", parseDisposal)
+	k.Code = &Codes[0]
+	if name, ok := scalar(r, root, "food code", words); ok {
+		k.Code = &Codes[slices.Index(codeNames(), name)] // one of them, or it would not be read
+	}
+	r.allergenLists(r.value(root, "allergen list"))
+	k.Open = EveryDay
+	if open, ok := scalar(r, root, "open", parseDays); ok {
+		k.Open = open
+	}
+	r.services(r.value(root, "services"))
+	r.vessels(r.value(root, "vessels"))
+	k.Burners, _ = scalar(r, root, "burners", count)
+	r.hands(r.value(root, "hands"))
+	r.bought(r.value(root, "bought"))
+	for key, body := range r.pairs(r.value(root, "steps")) {
+		r.card(key, body, &recipe{})
+	}
+	r.given()
+	r.made(r.value(root, "made"))
+	for _, list := range []string{"dishes", "specials"} {
+		for key, body := range r.pairs(r.value(root, list)) {
+			r.dish(key, body, list == "specials")
+		}
+	}
+	r.checkOtherNames()
+	r.connect()
+}
+
+// usualFoodCost is the share of the price that goes into food in many kitchens: common practice, no source.
+const usualFoodCost = 0.30
+
+func (r *reader) money(n *yaml.Node) {
+	if n == nil {
+		return
+	}
+	if _, err := currency.ParseISO(n.Value); err != nil || n.Value != strings.ToUpper(n.Value) {
+		r.fault(r.span(n), "bad-money", "write the ISO 4217 code in capitals, such as USD, EUR or MXN",
+			"%q is not a currency code", n.Value)
+		return
+	}
+	r.k.Money = n.Value
+}
+
+// onlyService stands for the meal periods of a kitchen that names none but forecasts sales.
+var onlyService = Service{Name: "service", Start: 12 * 60, End: 22 * 60}
+
+// mostServices bounds the services of one day.
+const mostServices = 24
+
+func (r *reader) services(n *yaml.Node) {
+	places := map[string]Pos{}
+	for key, v := range r.pairs(n) {
+		if days, _ := leadingDays(key.Value); days.count() > 0 {
+			r.fault(r.span(key), "bad-name",
+				"forecasts name a day and a service as in fri dinner, so a service needs a name of its own",
+				"service %q begins with a day", key.Value)
+			continue
+		}
+		from, to, _ := strings.Cut(v.Value, "-")
+		start, err := measure.ParseClock(strings.Trim(from, " "))
+		if err == nil {
+			var end int
+			end, err = measure.ParseClock(strings.Trim(to, " "))
+			if err == nil {
+				s := Service{Name: key.Value, Start: start, End: end}
+				if r.sane(s, v) {
+					places[s.Name] = r.span(key).Pos
+					r.k.Services = append(r.k.Services, s)
+				}
+				continue
+			}
+		}
+		r.fault(r.span(v), "bad-service", "write from and to as 11:30-14:30; after midnight goes on to 30:00",
+			"%q is not a time from and to", v.Value)
+	}
+	if len(r.k.Services) > mostServices {
+		r.fault(r.owner(n), "bad-service", "write the meal periods, not single tables",
+			"%d services in a day are more than %d", len(r.k.Services), mostServices)
+	}
+	slices.SortStableFunc(r.k.Services, func(a, b Service) int { return cmp.Compare(a.Start, b.Start) })
+	for i, s := range r.k.Services {
+		if i > 0 && r.k.Services[i-1].End > s.Start {
+			r.overlap(r.k.Services[i-1], s, "", places)
+		}
+	}
+	if last := len(r.k.Services) - 1; last > 0 && r.k.Services[last].End-24*60 > r.k.Services[0].Start {
+		r.overlap(r.k.Services[last], r.k.Services[0], " of the next day", places)
+	}
+}
+
+// sane tells whether a service ends after it starts and within a day.
+func (r *reader) sane(s Service, v *yaml.Node) bool {
+	switch {
+	case s.End <= s.Start:
+		hint := "write the earlier time first"
+		if late := s.End + 24*60; late <= measure.LatestClock {
+			hint = fmt.Sprintf("past midnight the hours go on: write %s-%s", measure.FormatClock(s.Start),
+				measure.FormatClock(late))
+		}
+		r.fault(r.span(v), "bad-service", hint, "service %q ends at %s, before it starts at %s", s.Name,
+			measure.FormatClock(s.End), measure.FormatClock(s.Start))
+		return false
+	case s.End-s.Start > 24*60:
+		r.fault(r.span(v), "bad-service", "a service lasts at most 24 h", "service %q lasts %s", s.Name,
+			measure.FormatDuration(s.End-s.Start))
+		return false
+	}
+	return true
+}
+
+func (r *reader) overlap(a, b Service, when string, places map[string]Pos) {
+	where := places[b.Name]
+	r.fault(r.at(where.Line, where.Col, utf8.RuneCountInString(b.Name)), "bad-service",
+		"let one end before the other starts",
+		"service %q ends at %s, after %q%s starts at %s", a.Name, measure.FormatClock(a.End), b.Name, when,
+		measure.FormatClock(b.Start)).note(places[a.Name], "%q stands here", a.Name)
+}
+
+func (r *reader) vessels(n *yaml.Node) {
+	for key, body := range r.pairs(n) {
+		v := Vessel{Name: key.Value, Pos: r.span(key).Pos, Burners: 1}
+		if burners, ok := scalar(r, body, "burners", count); ok {
+			v.Burners = burners
+		}
+		v.Holds, _ = scalar(r, body, "holds", parseHolds)
+		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
+		r.vesselAt[v.Name] = len(r.k.Vessels)
+		r.also(NamedVessel, len(r.k.Vessels), body)
+		r.k.Vessels = append(r.k.Vessels, v)
+	}
+}
+
+// connect turns the recipes into the graph and checks what only the whole can show.
+func (r *reader) connect() {
+	steps := make([]graph.Step, 0, len(r.recipes))
+	for _, rec := range r.recipes {
+		steps = append(steps, r.resolve(rec))
+	}
+	for s, rec := range r.recipes {
+		if rec.holed {
+			continue
+		}
+		st := steps[s]
+		r.checkTwice(rec, st)
+		if !rec.dish {
+			r.checkYield(rec, st)
+			r.checkVessel(rec, st, r.k.Steps[s].Vessel)
+			r.checkShares(rec, st)
+			r.checkPhases(rec, st, &r.k.Steps[s])
+			r.k.Terms.Share[s] = r.shareRule(rec, st)
+		}
+	}
+	g, err := graph.New(r.items, steps)
+	if err != nil {
+		if r.found.Err() == nil {
+			panic("mistake: a sound kitchen gives no graph: " + err.Error())
+		}
+		return
+	}
+	r.k.Graph = g
+	r.checkLoops(g)
+	if r.found.Err() == nil {
+		r.checkLoose(g)
+		r.checkDateMarks()
+	}
+}

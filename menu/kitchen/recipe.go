@@ -1,0 +1,469 @@
+package kitchen
+
+// Steps and dishes: their cards read, their items found, their runs and forecasts laid out.
+
+import (
+	"cmp"
+	"iter"
+	"slices"
+
+	"go.yaml.in/yaml/v4"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+)
+
+// recipe is a step or a dish as it was written.
+type recipe struct {
+	name        string
+	key, body   *yaml.Node
+	mode        graph.Mode
+	uses, gives []writtenLine
+	dish        bool
+	holed       bool // a line could not be read or understood, so nothing can be said of the whole
+}
+
+// writtenLine is a line and where it stands.
+type writtenLine struct {
+	card
+	node *yaml.Node
+}
+
+// card reads a step.
+func (r *reader) card(key, body *yaml.Node, rec *recipe) {
+	r.begin(rec, key, body, used)
+	rec.gives = r.linesOf(rec, "gives", given)
+	sc := StepCard{Vessel: -1, Starts: flow.Untimed}
+	if n := r.value(body, "vessel"); n != nil {
+		if v, ok := r.vesselAt[n.Value]; ok {
+			sc.Vessel = v
+		} else {
+			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, r.vesselNames(), "add it under \"vessels\""),
+				"unknown vessel %q", n.Value)
+		}
+	}
+	if start, ok := scalar(r, body, "starts", measure.ParseClock); ok {
+		sc.Starts = start
+	}
+	sc.Station, _ = scalar(r, body, "station", words)
+	sc.Phases = r.phases(r.value(body, "phases"))
+	if n := r.value(body, "runs"); n != nil {
+		rec.mode = r.runs(n, &sc)
+	}
+	cooks, _ := scalar(r, body, "cooks through", words)
+	sc.Cooks = cooks == "yes"
+	r.stepAt[rec.name] = len(r.k.Steps)
+	r.also(NamedStep, len(r.k.Steps), body)
+	cost, _ := scalar(r, body, "costs", money)
+	r.k.Terms.Cost = append(r.k.Terms.Cost, cost)
+	r.k.Terms.Share = append(r.k.Terms.Share, flow.ByMain)
+	r.k.Steps = append(r.k.Steps, sc)
+}
+
+func (r *reader) vesselNames() iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for _, v := range r.k.Vessels {
+			if !yield(named{v.Name, v.Pos}) {
+				return
+			}
+		}
+	}
+}
+
+// begin reads what steps and dishes have in common.
+func (r *reader) begin(rec *recipe, key, body *yaml.Node, in place) {
+	rec.name, rec.key, rec.body = key.Value, key, body
+	r.recipes = append(r.recipes, rec)
+	rec.uses = r.linesOf(rec, "uses", in)
+}
+
+// linesOf reads a list of lines.
+func (r *reader) linesOf(rec *recipe, list string, in place) []writtenLine {
+	n := r.value(rec.body, list)
+	if n == nil {
+		rec.holed = true
+		return nil
+	}
+	var read []writtenLine
+	for _, c := range n.Content {
+		if r.unfit[c] {
+			rec.holed = true
+			continue
+		}
+		line, err := parseLine(c.Value, in)
+		if err != nil {
+			rec.holed = true
+			r.misread(c, "bad-line", err)
+			continue
+		}
+		read = append(read, writtenLine{line, c})
+	}
+	return read
+}
+
+// runs reads what makes a step run.
+func (r *reader) runs(n *yaml.Node, sc *StepCard) graph.Mode {
+	switch {
+	case n.Value == allOfWord:
+		return graph.AllOf
+	case n.Value == toOrderWord:
+		return graph.ToOrder
+	}
+	var rules []dayRule
+	for key, v := range r.pairs(n) {
+		days, err := parseDays(key.Value)
+		if err != nil {
+			r.misread(key, "bad-day", err)
+			continue
+		}
+		batches, _ := Digits(v.Value)
+		rules = append(rules, dayRule{key, days, everyService, batches, 0})
+	}
+	for d := range sc.Batches {
+		sc.Batches[d] = r.narrowest(rules, d, everyService).number
+	}
+	return graph.OnDays
+}
+
+// given registers the items that steps give.
+func (r *reader) given() {
+	toOrder := map[int]Pos{} // where an item's only step to order gives it
+	for _, rec := range r.recipes {
+		here := map[string]Pos{}
+		for _, l := range rec.gives {
+			c := l.choices[0]
+			where := r.part(l.node, c.at, c.length)
+			i, exists := r.itemAt[c.item]
+			switch {
+			case exists && r.items[i].Role == graph.Bought:
+				rec.holed = true
+				r.fault(where, "bought-and-made", "give the bought one or the made one another name",
+					"%q is bought, so no step can give it", c.item).note(r.k.ItemPos[i], "bought here")
+				continue
+			case here[c.item].Line > 0:
+				rec.holed = true
+				r.fault(where, "given-twice", "add the two amounts, or name them apart", "%q gives %q twice", rec.name,
+					c.item).
+					note(here[c.item], "first given here")
+				continue
+			case !exists:
+				i = r.add(graph.Item{Name: c.item, Role: graph.Made, Unit: c.Unit}, where.Pos)
+			}
+			here[c.item] = where.Pos
+			if rec.mode == graph.ToOrder {
+				if before, ok := toOrder[i]; ok {
+					r.fault(where, "two-to-order",
+						"run one of the two on set days, or give the items names of their own",
+						"two steps that run to order give %q", c.item).note(before, "also given here")
+				}
+				toOrder[i] = where.Pos
+			}
+		}
+	}
+}
+
+// dish reads a dish or special.
+func (r *reader) dish(key, body *yaml.Node, special bool) {
+	where := r.span(key)
+	clash := func(what string, at Pos) {
+		r.fault(where, "name-taken", "give the dish a name of its own", "dish %q has the name of %s", key.Value, what).
+			note(at, "%s", "named here")
+	}
+	if i, ok := r.itemAt[key.Value]; ok {
+		clash([]string{"a bought item", "an item that a step gives", "another dish"}[r.items[i].Role], r.k.ItemPos[i])
+		return
+	}
+	if s, ok := r.stepAt[key.Value]; ok {
+		clash("a step", r.span(r.recipes[s].key).Pos)
+	}
+	d := Dish{Name: key.Value, Special: special}
+	d.Item = r.add(graph.Item{Name: key.Value, Role: graph.Sold, Unit: portion}, where.Pos)
+	r.also(NamedItem, d.Item, body)
+	r.begin(&recipe{dish: true, mode: graph.ToOrder}, key, body, plated)
+	d.Price, _ = scalar(r, body, "price", money)
+	d.Rank, _ = scalar(r, body, "rank", count)
+	d.AtMost, _ = scalar(r, body, "at most", count)
+	d.AtLeast, _ = scalar(r, body, "at least", count)
+	if d.AtMost > 0 && d.AtLeast > d.AtMost {
+		r.fault(r.span(r.value(body, "at least")), "least-above-most", "write the smaller number behind \"at least\"",
+			"%q is offered at least %d times, but at most %d", d.Name, d.AtLeast, d.AtMost).
+			note(r.span(r.value(body, "at most")).Pos, "at most %d here", d.AtMost)
+	}
+	never, _ := scalar(r, body, "never out", words)
+	d.Never = never == "yes"
+	d.Cut = 1
+	if cut, ok := scalar(r, body, "smallest portion", parsePercent); ok {
+		d.Cut = cut
+	}
+	r.forecast(r.value(body, "sells"), &d)
+
+	t := &r.k.Terms
+	t.Price[d.Item] = d.Price
+	t.Cost = append(t.Cost, 0)
+	t.Share = append(t.Share, flow.ByMain)
+	r.k.Dishes = append(r.k.Dishes, d)
+}
+
+// portion is the unit of what is sold.
+var portion, _ = measure.UnitNamed("each")
+
+// everyService stands for no service in particular.
+const everyService = -1
+
+// dayRule is one entry of runs or sells: a number for some days, and for one service or all.
+type dayRule struct {
+	key     *yaml.Node
+	days    Days
+	service int // place in Kitchen.Services, or everyService
+	number  int
+	spread  float64 // of sells: how far the number strays; 0 when not written
+}
+
+// reach is how much a rule covers: rules with less of it go first. What names days and service comes before what names
+// days, that before what names a service, and a plain number last; of two alike, the one with fewer days.
+func (d dayRule) reach() (level, days int) {
+	switch byDay := d.days != EveryDay; {
+	case byDay && d.service != everyService:
+		level = 0
+	case byDay:
+		level = 1
+	case d.service != everyService:
+		level = 2
+	default:
+		level = 3
+	}
+	return level, d.days.count()
+}
+
+// narrowest is the rule that goes first among those that cover a day and service; one of 0 where none does.
+func (r *reader) narrowest(rules []dayRule, day, service int) dayRule {
+	var first *dayRule
+	for i, rule := range rules {
+		if !rule.days[day] || rule.service != everyService && rule.service != service {
+			continue
+		}
+		order := -1
+		if first != nil {
+			level, days := rule.reach()
+			topLevel, topDays := first.reach()
+			order = cmp.Or(cmp.Compare(level, topLevel), cmp.Compare(days, topDays))
+		}
+		switch {
+		case order < 0:
+			first = &rules[i]
+		case order == 0 && !r.unfit[rule.key]:
+			r.unfit[rule.key] = true // told once is enough
+			r.fault(r.span(rule.key), "two-rules", "let each day stand in one of them", "%q and %q both cover %s",
+				first.key.Value, rule.key.Value, weekdays[day]).note(r.span(first.key).Pos, "the other stands here")
+		}
+	}
+	if first == nil {
+		return dayRule{}
+	}
+	return *first
+}
+
+// forecast reads what a dish sells.
+func (r *reader) forecast(n *yaml.Node, d *Dish) {
+	if n == nil {
+		return
+	}
+	var rules []dayRule
+	if n.Kind == yaml.ScalarNode {
+		rule := dayRule{n, EveryDay, everyService, 0, 0}
+		rule.number, rule.spread = r.guests(n)
+		rules = append(rules, rule)
+	}
+	if len(r.k.Services) == 0 {
+		r.k.Services = []Service{onlyService}
+	}
+	for key, v := range r.pairs(n) {
+		rule := dayRule{key, EveryDay, everyService, 0, 0}
+		rule.number, rule.spread = r.guests(v)
+		days, rest := leadingDays(key.Value)
+		if days.count() > 0 {
+			rule.days = days
+			if !slices.ContainsFunc(weekdaysOf(days), func(w int) bool { return r.k.Open[w] }) {
+				r.warn(r.span(key), "closed-day", "change \"open\", or take the entry out",
+					"%q sells on %s, when the kitchen is closed",
+					d.Name, days)
+			}
+		}
+		if rest != "" {
+			rule.service = slices.IndexFunc(r.k.Services, func(s Service) bool { return s.Name == rest })
+			if rule.service < 0 {
+				var names []string
+				for _, s := range r.k.Services {
+					names = append(names, s.Name)
+				}
+				r.fault(r.part(key, len(key.Value)-len(rest), len(rest)), "unknown-service",
+					r.meant(rest, plainly(names...),
+						"add it under \"services\", or begin with days such as fri or sat-sun"), "unknown service %q",
+					rest)
+				continue
+			}
+		}
+		rules = append(rules, rule)
+	}
+	for day := range d.Sells {
+		d.Sells[day], d.Spread[day] = make([]int, len(r.k.Services)), make([]float64, len(r.k.Services))
+		for s := range d.Sells[day] {
+			if r.k.Open[day] {
+				rule := r.narrowest(rules, day, s)
+				d.Sells[day][s], d.Spread[day][s] = rule.number, rule.spread
+			}
+		}
+	}
+}
+
+// guests reads a forecast, 40 or "40 ± 6".
+func (r *reader) guests(n *yaml.Node) (number int, spread float64) {
+	if isNumber(n) {
+		number, _ = Digits(n.Value)
+		return number, 0
+	}
+	number, by, err := parseGuests(n.Value)
+	switch {
+	case err != nil:
+		r.misread(n, "bad-sells", err)
+	case by > 0 && by >= number:
+		r.fault(r.span(n), "bad-spread", "write how far a service strays from the mean, such as ± 6",
+			"a forecast of %d varies by %d, as much as the whole of it", number, by)
+	}
+	return number, float64(by)
+}
+
+// weekdaysOf lists the days of a set.
+func weekdaysOf(d Days) (list []int) {
+	for w, in := range d {
+		if in {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// resolve finds the items of a recipe and converts its amounts. What can't be resolved is left out and leaves the
+// recipe holed.
+func (r *reader) resolve(rec *recipe) graph.Step {
+	st := graph.Step{Name: rec.name, Mode: rec.mode}
+	at := StepPos{Pos: r.span(rec.key).Pos}
+	lastIn, lastOut, open := 0, 0, rec.dish // open: some output does not say when it is out
+	for _, l := range rec.uses {
+		lastIn = max(lastIn, l.inAt, l.outAt)
+	}
+	for _, l := range rec.gives {
+		lastOut = max(lastOut, l.outAt)
+		open = open || l.outAt == notTimed
+	}
+	for _, l := range rec.uses {
+		if l.inAt > lastOut && !open && len(rec.gives) > 0 {
+			r.fault(r.span(l.node), "too-late-in", "let it in before, or something out after",
+				"%q goes in at %s, but the last of %q is out at %s",
+				l.choices[0].item, measure.FormatDuration(l.inAt), rec.name, measure.FormatDuration(lastOut))
+		}
+		if l.outAt > lastOut && !open && len(rec.gives) > 0 {
+			r.fault(r.span(l.node), "too-late-out", "take it out before, or let something be out after",
+				"%q is taken out at %s, but the last of %q is out at %s",
+				l.choices[0].item, measure.FormatDuration(l.outAt), rec.name, measure.FormatDuration(lastOut))
+		}
+		line := graph.Line{Optional: l.optional, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0,
+			l.inAt), OutAt: max(0, l.outAt)}
+		for _, c := range l.choices {
+			if choice, ok := r.choice(c, l.node); ok {
+				line.Choices = append(line.Choices, choice)
+			} else {
+				rec.holed = true
+			}
+		}
+		if len(line.Choices) > 0 {
+			st.Takes = append(st.Takes, line)
+			at.Takes = append(at.Takes, r.span(l.node).Pos)
+		}
+	}
+	var tables []Range
+	for _, l := range rec.gives {
+		choice, ok := r.choice(l.choices[0], l.node)
+		if !ok || r.items[choice.Item].Role == graph.Bought {
+			rec.holed = true
+			continue
+		}
+		o := graph.Output{Item: choice.Item, Amount: choice.Amount, OutAt: max(lastIn, lastOut)}
+		if l.outAt != notTimed {
+			o.OutAt = l.outAt
+		}
+		if l.spread.Amount > 0 {
+			o.Spread, _ = r.base(choice.Item, l.spread, r.span(l.node))
+			if o.Spread >= o.Amount {
+				r.fault(r.span(l.node), "bad-spread", "write how far a batch strays from the mean, such as ± 4 L",
+					"%q varies by %s, as much as the whole yield of %s", l.choices[0].item, l.spread,
+					l.choices[0].Quantity)
+			}
+		}
+		tables = append(tables, r.published(&st, o, l))
+		st.Gives = append(st.Gives, o)
+		at.Gives = append(at.Gives, r.span(l.node).Pos)
+	}
+	if slices.ContainsFunc(tables, func(t Range) bool { return t.High > 0 }) {
+		r.k.Steps[r.stepAt[rec.name]].Tables = tables
+	}
+	if rec.dish {
+		st.Gives = []graph.Output{{Item: r.itemAt[rec.name], Amount: 1}}
+	}
+	r.k.StepPos = append(r.k.StepPos, at)
+	return st
+}
+
+// published is what a published table gives of an output, for one batch by the weight of its main input. Of a yield outside
+// of it, it warns.
+func (r *reader) published(st *graph.Step, o graph.Output, l writtenLine) Range {
+	if l.tables.High == 0 {
+		return Range{}
+	}
+	by := st.MainLine()
+	if by < 0 {
+		r.fault(r.span(l.node), "no-lines", "take the note out", "%q takes nothing that a published share could be of", st.Name)
+		return Range{}
+	}
+	c := st.Takes[by].Choices[0]
+	out := r.items[o.Item]
+	grams, known := r.items[c.Item].Grams(c.Amount)
+	base, bridged := out.Bridge().Convert(grams, measure.Weight, out.Unit.Kind)
+	if !known || !bridged {
+		unknown := out
+		if !known {
+			unknown = r.items[c.Item]
+		}
+		r.fault(r.span(l.node), "no-bridge", bridgeHint(unknown, measure.Weight),
+			"a published share is by weight, but the weight of %q is not known", unknown.Name)
+		return Range{}
+	}
+	t := Range{base * l.tables.Low, base * l.tables.High}
+	if o.Amount < t.Low*(1-Slack) || o.Amount > t.High*(1+Slack) {
+		r.warn(r.span(l.node), "outside-published", "weigh again, or check which cut and trim the table is about",
+			"%s of %q are %s of %q by weight, where %s to %s are published", l.choices[0].Quantity, out.Name,
+			FormatPercent(o.Amount/base), r.items[c.Item].Name, FormatPercent(l.tables.Low), FormatPercent(l.tables.High))
+	}
+	return t
+}
+
+// choice finds the item of a ration and converts its amount.
+func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
+	where := r.part(line, c.at, c.length)
+	i, ok := r.itemAt[c.item]
+	switch {
+	case !ok:
+		r.fault(where, "unknown-item", r.meant(c.item, r.itemNames(graph.Bought, graph.Made),
+			"add it under \"bought\", or to what a step gives"),
+			"unknown item %q", c.item)
+		return graph.Choice{}, false
+	case r.items[i].Role == graph.Sold:
+		r.fault(where, "dish-used", "let a step give what both need, and use that",
+			"%q is a dish, so it cannot be used", c.item).
+			note(r.k.ItemPos[i], "sold here")
+		return graph.Choice{}, false
+	}
+	amount, ok := r.base(i, c.Quantity, r.part(line, c.start, c.at-c.start+c.length))
+	return graph.Choice{Item: i, Amount: amount}, ok
+}

@@ -1,0 +1,245 @@
+package kitchen
+
+// The small values of a kitchen file: names, prices, percentages, lengths. Errors are of type *measure.Error.
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"kettletree/graph/measure"
+)
+
+// Regular expressions for what the functions here read, in the syntax shared by Go and JSON Schema.
+const (
+	namePattern    = `[^\s,@=±](?:[^,@=±]*[^\s,@=±])?`
+	percentPattern = measure.NumberPattern + ` *%`
+	rangePattern   = measure.NumberPattern + ` *[-–] *` + measure.NumberPattern + ` *%`
+	keepsPattern   = `[1-9][0-9]{0,3} days?`
+	lengthPattern  = measure.NumberPattern + ` *(?:mm|cm|in)`
+	guestsPattern  = `(?:0|[1-9][0-9]{0,6}) *(?:±|[+]-) *(?:0|[1-9][0-9]{0,6})`
+)
+
+// orInName is a regular expression for names that would be cut in two by "or".
+const orInName = `^or | or | or$`
+
+const nameRule = `a name holds no comma, no @ = or ±, and no " or "`
+
+var cutByOr = regexp.MustCompile(orInName)
+
+// nameFault says what is wrong with a name of the user's own, "" when nothing is. What is refused has a meaning elsewhere: in a
+// line of a recipe, or where a batch is named as "night kettle@tue=40%".
+func nameFault(name string) string {
+	switch {
+	case name == "":
+		return "is empty"
+	case strings.ContainsAny(name, ",@=±") || strings.Contains(name, "+-"):
+		return "holds a sign that has a meaning of its own"
+	case cutByOr.MatchString(name):
+		return `holds the word "or"`
+	case strings.TrimSpace(name) != name:
+		return "begins or ends with a space"
+	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
+		return "holds a sign that cannot be printed"
+	}
+	return ""
+}
+
+// price is money for a quantity.
+type price struct {
+	money float64
+	per   measure.Quantity
+}
+
+// perBase is the money for one base unit.
+func (p price) perBase() float64 { return p.money / p.per.Base() }
+
+// parsePrice reads "4.20/kg" or "42.00 for 10 kg".
+func parsePrice(s string) (price, error) {
+	money, rest, err := measure.Number(s)
+	if err != nil {
+		if e := err.(*measure.Error); strings.ContainsFunc(s, func(r rune) bool { return unicode.Is(unicode.Sc, r) }) {
+			e.Hint = `write the number only, such as 4.20/kg; the currency stands once, behind "money"`
+		}
+		return price{}, err
+	}
+	if unit, ok := strings.CutPrefix(strings.TrimLeft(rest, " "), "/"); ok {
+		at := len(s) - len(strings.TrimLeft(unit, " "))
+		u, err := measure.UnitNamed(strings.Trim(unit, " "))
+		if err != nil {
+			return price{}, shifted(err, at)
+		}
+		return price{money, measure.Quantity{Amount: 1, Unit: u}}, nil
+	}
+	if quantity, ok := strings.CutPrefix(rest, " for "); ok {
+		q, err := measure.Parse(strings.Trim(quantity, " "))
+		if err != nil {
+			return price{}, shifted(err, len(s)-len(strings.TrimLeft(quantity, " ")))
+		}
+		if q.Amount == 0 {
+			return price{}, &measure.Error{Msg: fmt.Sprintf("%q is for nothing", s),
+				Hint: "write it as 42.00 for 10 kg", Len: len(s)}
+		}
+		return price{money, q}, nil
+	}
+	return price{}, &measure.Error{Msg: fmt.Sprintf("price %q does not say for how much", s),
+		Hint: "write it as 4.20/kg, 9.50/each or 42.00 for 10 kg", Len: len(s)}
+}
+
+// parseDisposal reads what a weight of waste costs, as money for a gram.
+func parseDisposal(s string) (float64, error) {
+	p, err := parsePrice(s)
+	if err == nil && p.per.Unit.Kind != measure.Weight {
+		err = &measure.Error{Msg: fmt.Sprintf("disposal %q is not for a weight", s), Hint: "write it as 0.15/kg", Len: len(s)}
+	}
+	if err != nil {
+		return 0, err
+	}
+	return p.perBase(), nil
+}
+
+// parsePercent reads "6.5%" as a share: 0.065.
+func parsePercent(s string) (float64, error) {
+	value, rest, err := measure.Number(s)
+	if err != nil {
+		return 0, err
+	}
+	if strings.TrimLeft(rest, " ") != "%" || value == 0 || value > 100 {
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a share", s), Hint: "write it as 6% or 6.5%, up to 100%",
+			Len: len(s)}
+	}
+	return value / 100, nil
+}
+
+// parseRange reads "66-74%" as shares.
+func parseRange(s string) (Range, error) {
+	fault := &measure.Error{Msg: fmt.Sprintf("%q is not a range of shares", s), Hint: "write it as 66-74%", Len: len(s)}
+	low, rest, err := measure.Number(s)
+	if err != nil {
+		return Range{}, err
+	}
+	rest = strings.TrimLeft(rest, " ")
+	after, ok := strings.CutPrefix(rest, "-")
+	if !ok {
+		after, ok = strings.CutPrefix(rest, "–")
+	}
+	high, err := parsePercent(strings.TrimLeft(after, " "))
+	if !ok || err != nil || low <= 0 || low/100 > high {
+		return Range{}, fault
+	}
+	return Range{low / 100, high}, nil
+}
+
+func FormatPercent(share float64) string { return measure.FormatNumber(100*share) + "%" }
+
+// parseKeeps reads "3 days".
+func parseKeeps(s string) (days int, err error) {
+	fault := &measure.Error{Msg: fmt.Sprintf("%q is not a number of days", s),
+		Hint: "write whole days, the day made being the first: 1 day, 3 days", Len: len(s)}
+	number, unit, _ := strings.Cut(s, " ")
+	if unit != "day" && unit != "days" {
+		return 0, fault
+	}
+	days, ok := Digits(number)
+	if !ok || days == 0 || days > 9999 || strings.HasPrefix(number, "0") {
+		return 0, fault
+	}
+	return days, nil
+}
+
+// mostWhole bounds whole numbers: portions, batches, ranks.
+const mostWhole = 1_000_000
+
+// octal tells a number that begins with 0, which some readers of YAML take for an octal one.
+func octal(s string) bool { return len(s) > 1 && s[0] == '0' && s[1] != '.' && s[1] != '/' }
+
+// Digits reads a whole number without sign.
+func Digits(s string) (n int, ok bool) {
+	if s == "" || octal(s) || strings.Trim(s, "0123456789") != "" {
+		return 0, false
+	}
+	n, err := strconv.Atoi(s)
+	return n, err == nil && n <= mostWhole
+}
+
+// parseGuests reads "40 ± 6" as portions.
+func parseGuests(s string) (number, spread int, err error) {
+	for _, sign := range spreadSigns {
+		before, after, found := strings.Cut(s, sign)
+		number, plain := Digits(strings.TrimRight(before, " "))
+		if spread, sound := Digits(strings.Trim(after, " ")); found && plain && sound {
+			return number, spread, nil
+		}
+	}
+	return 0, 0, &measure.Error{Msg: fmt.Sprintf("%q is not a number of portions", s),
+		Hint: "write {lunch: 22, fri dinner: 60}, or 40 without quotes, or with its spread 40 ± 6", Len: len(s)}
+}
+
+// parseLength reads "55 cm" as centimetres.
+func parseLength(s string) (centimetres float64, err error) {
+	value, rest, err := measure.Number(s)
+	if err != nil {
+		return 0, err
+	}
+	unit, ok := map[string]float64{"mm": 0.1, "cm": 1, "in": 2.54}[strings.TrimLeft(rest, " ")]
+	if !ok || value == 0 {
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a length", s), Hint: "write it as 55 cm, 550 mm or 22 in",
+			Len: len(s)}
+	}
+	return value * unit, nil
+}
+
+// parseDensity reads "1.01 kg/L" as grams per millilitre, within what food can be.
+func parseDensity(s string) (float64, error) {
+	const lightest, heaviest = 0.01, 5.0 // g/mL; puffed grain and salt lie well inside
+	d, err := measure.ParseDensity(s)
+	if err == nil && (d < lightest || d > heaviest) {
+		err = &measure.Error{Msg: fmt.Sprintf("density %q is %s kg/L", s, measure.FormatNumber(d)),
+			Hint: "food lies between 0.01 and 5 kg/L, water at 1 kg/L", Len: len(s)}
+	}
+	return d, err
+}
+
+// parseEach reads the weight of one, in grams.
+func parseEach(s string) (float64, error) {
+	return parseOf(measure.Weight, s, "the weight of one", "write a weight such as 1.9 kg")
+}
+
+// parseHolds reads the volume of a vessel, in millilitres.
+func parseHolds(s string) (float64, error) {
+	return parseOf(measure.Volume, s, "a volume", "write how much it holds, such as 120 L")
+}
+
+// parseOf reads a quantity above nothing of one kind, in base units.
+func parseOf(k measure.Kind, s, what, hint string) (float64, error) {
+	q, err := measure.Parse(s)
+	if err != nil {
+		err.(*measure.Error).Hint = hint
+		return 0, err
+	}
+	if q.Unit.Kind != k || q.Amount == 0 {
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not %s", s, what), Hint: hint, Len: len(s)}
+	}
+	return q.Base(), nil
+}
+
+// mostMoney bounds prices and costs.
+const mostMoney = 1e9
+
+// money reads a plain number such as 15.50.
+func money(s string) (float64, error) {
+	value, rest, err := measure.Number(s)
+	switch {
+	case err != nil:
+		return 0, err
+	case rest != "" || octal(s) || strings.Contains(s, "/"):
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a plain number", s), Hint: "write it as 15.50",
+			Len: len(s)}
+	case value > mostMoney:
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is more than a thousand million", s),
+			Hint: "write it in units of the currency", Len: len(s)}
+	}
+	return value, nil
+}

@@ -1,0 +1,68 @@
+package logbook
+
+// A copy of the journal, whole and checked, while others may be writing.
+
+import (
+	"context"
+	"crypto/rand"
+	"database/sql"
+	"errors"
+	"fmt"
+	"net/url"
+	"os"
+	"path/filepath"
+)
+
+// Backup copies the journal to a file, which is replaced when it is there: beside it first, checked, then in its place.
+// Entries that are kept meanwhile are not in it.
+func (j *Book) Backup(ctx context.Context, to string) (err error) {
+	if a, errA := os.Stat(j.file); errA == nil {
+		if b, errB := os.Stat(to); errB == nil && os.SameFile(a, b) {
+			return &FileError{File: to, Msg: "this is the journal itself", Hint: "name another file for the copy"}
+		}
+	}
+	copied := &Book{file: to}
+	beside, err := filepath.Abs(filepath.Join(filepath.Dir(to), "."+filepath.Base(to)+"."+rand.Text()))
+	if err != nil {
+		return copied.fault(err)
+	}
+	defer func() {
+		if err != nil {
+			_ = os.Remove(beside)
+		}
+	}()
+	if info, err := os.Stat(filepath.Dir(beside)); err != nil || !info.IsDir() {
+		return &FileError{File: to, Msg: "there is no folder for the copy", Hint: "name a file in a folder that is there"}
+	}
+	if _, err := j.db.ExecContext(ctx, "VACUUM INTO ?", beside); err != nil {
+		return j.fault(err)
+	}
+	if err := sound(ctx, beside); err != nil {
+		return &FileError{File: to, Msg: "the copy is not sound: " + err.Error(), Hint: "the last backup was left as it is"}
+	}
+	f, err := os.OpenFile(beside, os.O_RDWR, 0)
+	if err != nil {
+		return copied.fault(err)
+	}
+	if err := errors.Join(f.Sync(), f.Close()); err != nil {
+		return copied.fault(err)
+	}
+	return copied.fault(os.Rename(beside, to))
+}
+
+// sound checks a file that nobody else has open.
+func sound(ctx context.Context, path string) error {
+	db, err := sql.Open("sqlite", address(path, url.Values{"immutable": {"1"}}))
+	if err != nil {
+		return err
+	}
+	defer func() { _ = db.Close() }()
+	var verdict string
+	if err := db.QueryRowContext(ctx, "PRAGMA integrity_check(1)").Scan(&verdict); err != nil {
+		return err
+	}
+	if verdict != "ok" {
+		return fmt.Errorf("%s", verdict)
+	}
+	return nil
+}

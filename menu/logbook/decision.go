@@ -1,0 +1,193 @@
+package logbook
+
+// Decisions: what was struck off, lost or offered, and the days that it changes.
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"regexp"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+var (
+	decidedEnds = regexp.MustCompile(` +at `)
+	lostEnds    = regexp.MustCompile(` +of `)
+)
+
+// struck reads DISH [at [DAY] [SERVICE]].
+func (r *reader) struck() error {
+	if err := r.dish(decidedEnds); err != nil {
+		return err
+	}
+	return r.when()
+}
+
+// offered reads PORTIONS DISH at [DAY] SERVICE. The service may be left out where a kitchen has one.
+func (r *reader) offered() error {
+	if err := r.portions(); err != nil {
+		return err
+	}
+	if err := r.dish(decidedEnds); err != nil {
+		return err
+	}
+	if err := r.when(); err != nil {
+		return err
+	}
+	if r.e.Service == "" && len(r.k.Services) == 1 {
+		r.e.Service = r.k.Services[0].Name
+	}
+	if r.e.Service == "" {
+		return r.fault(0, len(r.text), "write it as "+Forms[Offered], "at which service is it offered?")
+	}
+	return nil
+}
+
+// when reads "at [DAY] [SERVICE]", or nothing.
+func (r *reader) when() error {
+	after, ok := strings.CutPrefix(r.rest(), "at ")
+	if !ok {
+		return nil
+	}
+	r.at = len(r.text) - len(after)
+	r.skip()
+	first, rest, _ := strings.Cut(r.rest(), " ")
+	if _, err := r.k.ServiceNamed(r.rest()); err != nil && kitchen.IsDay(first) {
+		r.e.Day = first
+		r.at = len(r.text) - len(rest)
+		r.skip()
+	}
+	if r.rest() == "" {
+		return nil
+	}
+	service, err := r.k.ServiceNamed(r.rest())
+	if err := r.moved("", err); err != nil {
+		return err
+	}
+	r.e.Service = r.k.Services[service].Name
+	return nil
+}
+
+// lost reads [SHARE% of] STEP [of DAY].
+func (r *reader) lost() error {
+	from := r.at
+	r.e.Share = 1
+	if n, rest, err := measure.Number(r.rest()); err == nil && strings.HasPrefix(rest, "%") {
+		if n <= 0 || n > 100 {
+			return r.fault(from, len(r.rest())-len(rest)+1, "write it as 40%, above 0% and up to 100%", "a batch can't lose that much")
+		}
+		r.e.Share = n / 100
+		r.at = len(r.text) - len(rest) + len("%")
+		r.skip()
+		after, ok := strings.CutPrefix(r.rest(), "of ")
+		if !ok {
+			return r.fault(r.at, len(r.rest()), "write it as "+Forms[Lost], "of which step?")
+		}
+		r.at = len(r.text) - len(after)
+		r.skip()
+	}
+	step, rest, err := r.k.StepNamed(r.rest(), lostEnds)
+	if err := r.moved(rest, err); err != nil {
+		return err
+	}
+	if r.e.Step = r.k.Graph.Steps[step].Name; r.k.Graph.Steps[step].Mode == graph.ToOrder {
+		return r.fault(0, len(r.text), "strike a dish, or bin what is made", "%q is made to order and has no batches", r.e.Step)
+	}
+	after, ok := strings.CutPrefix(r.rest(), "of ")
+	if !ok {
+		return nil
+	}
+	r.at = len(r.text) - len(after)
+	r.skip()
+	if !kitchen.IsDay(r.rest()) {
+		return r.fault(r.at, len(r.rest()), "write tue, or a date as 2026-11-24", "%q is not a day", r.rest())
+	}
+	r.e.Day = r.rest()
+	r.at = len(r.text)
+	return nil
+}
+
+// On is the day that a decision is about. A weekday is the next such day, the day of the entry counted; for a batch that
+// was lost, the nearest one. Without a day it is that of the entry; for a batch, the day of the last that began by then,
+// today or the day before, and where there was none, today.
+func (e *Entry) On(k *kitchen.Kitchen) time.Time {
+	today := midnight(e.At)
+	if date, err := time.Parse(time.DateOnly, e.Day); err == nil {
+		return date
+	}
+	first := 0
+	if e.Kind == Lost {
+		first = -3 // the nearest
+	}
+	for ahead := first; e.Day != "" && ahead < first+7; ahead++ {
+		if day := today.AddDate(0, 0, ahead); kitchen.DayIs(day, e.Day) {
+			return day
+		}
+	}
+	if e.Kind != Lost {
+		return today
+	}
+	step, err := k.FindStep(e.Step)
+	if err != nil {
+		return today
+	}
+	card := k.Steps[step]
+	for _, day := range []time.Time{today, today.AddDate(0, 0, -1)} {
+		if card.Batches[day.Weekday()] > 0 && !day.Add(time.Duration(max(card.Starts, 0))*time.Minute).After(e.At) {
+			return day
+		}
+	}
+	return today
+}
+
+// Decisions changes a week by what was decided about its days, or found out, up to a moment, and returns it in words. What
+// is no longer in the kitchen file, or not in the week, is said too.
+func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (made, odd []string, err error) {
+	const ahead = 8 // days that a decision may lie before what it is about, unless a date is named
+	list, err := read(ctx, j.db, `WHERE e.id IN (SELECT id FROM entry INDEXED BY decision
+		WHERE kind IN ('struck', 'lost', 'offered') AND at <= ? AND (at >= ? OR day LIKE '____-%'))
+		ORDER BY e.at, e.id, a.place`, asOf.Unix(), w.From.AddDate(0, 0, -ahead).Unix())
+	if err != nil {
+		return nil, nil, j.fault(err)
+	}
+	if len(list) == 0 {
+		return nil, nil, nil
+	}
+	corrections, err := j.Corrections(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	gone := fates(corrections)
+	var shocks []week.Shock
+	for i := range list {
+		e := &list[i]
+		day := e.On(w.Kitchen)
+		if _, is := gone[e.ID]; is || day.Before(w.From) || !day.Before(w.From.AddDate(0, 0, w.Days)) {
+			continue
+		}
+		date := day.Format(time.DateOnly)
+		kind, text := "strike", e.Dish+"@"+strings.TrimSpace(date+" "+e.Service)
+		switch e.Kind {
+		case Lost:
+			kind, text = "lose", fmt.Sprintf("%s@%s=%s%%", e.Step, date, measure.FormatNumber(100*e.Share))
+		case Offered:
+			kind, text = "sells", fmt.Sprintf("%s@%s %s=+%d", e.Dish, date, e.Service, e.Portions)
+		}
+		s, err := w.Shock(kind, text)
+		if err != nil {
+			odd = append(odd, fmt.Sprintf("entry %d, %s %s, changes nothing: %v", e.ID, e.Kind, e.Text, cmp.Or(errors.Unwrap(err), err)))
+			continue
+		}
+		shocks = append(shocks, s)
+		made = append(made, fmt.Sprintf("%s %s", e.Kind, e.Text))
+	}
+	w.Know(shocks)
+	return made, odd, nil
+}

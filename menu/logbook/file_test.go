@@ -1,0 +1,310 @@
+package logbook
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+	"pgregory.net/rapid"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+const deliveries = `Delivered,SKU,Product,Qty,UOM,Line total,Vendor,Lot
+2026-11-24,7001,pork shoulder,18.46,lb,52.31,corner butcher,A17
+2026-11-24,7002,hen,2,doz,228,"farm, upper",
+2026-11-25,7003,tortilla,500 each,,50,,
+`
+
+const sales = "Business Date;Dish;Sold;Service\n2026-11-24;tacos;42;lunch\n2026-11-24;soup;7;\n" +
+	"2026-11-25;tacos;12;dinner\n"
+
+func readFile(t testing.TB, name, src string) (*File, kitchen.Diagnostics) {
+	return ReadCSV(someKitchen(t), name, []byte(src), at(1, 20), at(1, 20))
+}
+
+func TestReadDeliveries(t *testing.T) {
+	for _, src := range []string{deliveries, "\uFEFF" + deliveries, strings.ReplaceAll(deliveries, "\n", "\r\n"),
+		strings.TrimRight(deliveries, "\n"), deliveries + ",,,,,,,\n\n"} {
+		f, faults := readFile(t, "invoice.csv", src)
+		require.Empty(t, faults, "%s", faults.Error())
+		assert.Equal(t, Received, f.Kind)
+		assert.Equal(t, []string{"Delivered: date", "Product: item", "Qty: quantity", "UOM: unit", "Line total: paid",
+			"Vendor: supplier", "Lot: lot"}, f.Columns)
+		assert.Equal(t, []string{"SKU"}, f.Unused)
+		assert.Equal(t, []Entry{
+			{Kind: Received, At: at(0, 6), Text: "18.46 lb pork shoulder for 52.31 from corner butcher lot A17",
+				Gives: []Amount{{"pork shoulder", 18.46 * pound, measure.Weight, "18.46 lb", ""}}, Paid: new(52.31),
+				Supplier: "corner butcher", Mark: "A17"},
+			{Kind: Received, At: at(0, 6), Text: "2 doz hen for 228 from farm, upper",
+				Gives: []Amount{{"hen", 24, measure.Count, "2 doz", ""}}, Paid: new(228.0), Supplier: "farm, upper"},
+			{Kind: Received, At: at(1, 6), Text: "500 each tortilla for 50",
+				Gives: []Amount{{"tortilla", 500, measure.Count, "500 each", ""}}, Paid: new(50.0)},
+		}, f.Entries)
+	}
+}
+
+func TestReadSales(t *testing.T) {
+	f, faults := readFile(t, "sales.csv", sales)
+	require.Empty(t, faults, "%s", faults.Error())
+	assert.Equal(t, Sold, f.Kind)
+	assert.Equal(t, []Entry{
+		{Kind: Sold, At: tuesday.Add(14*time.Hour + 30*time.Minute), Text: "42 tacos at lunch", Dish: "tacos",
+			Portions: 42, Service: "lunch"},
+		{Kind: Sold, At: tuesday.Add(23*time.Hour + 59*time.Minute), Text: "7 soup", Dish: "soup", Portions: 7},
+		{Kind: Sold, At: at(1, 20), Text: "12 tacos at dinner", Dish: "tacos", Portions: 12, Service: "dinner"},
+	}, f.Entries, "the dinner of today is not over: it counts from now")
+}
+
+func TestFileFaults(t *testing.T) {
+	for _, c := range []struct{ src, want string }{
+		{"", "f.csv: error: file is empty [empty]\n" +
+			"hint: write the names of the columns in the first line, such as date,item,quantity,paid"},
+		{"item,quantity\n", "f.csv:1:1: error: there is no row below the header [empty]\n" +
+			"   1 | item,quantity\n     | ^^^^\n" +
+			"hint: write a row for each entry below the header"},
+		{"\xff\xfe", "f.csv: error: file is not text [not-text]\nhint: save the file as plain text in UTF-8"},
+		{"name,count\nx,1\n", "f.csv:1:1: error: " +
+			"the columns \"name,count\" tell neither deliveries nor sales [bad-header]\n" +
+			"   1 | name,count\n     | ^^^^\nhint: deliveries need columns item and quantity, sales dish and portions; " +
+			"further ones are date, time, unit, paid, supplier, lot and service"},
+		{"item,dish,qty\nx,x,1\n", "f.csv:1:1: error: there are columns for an item and for a dish [bad-header]\n" +
+			"   1 | item,dish,qty\n     | ^^^^\nhint: take over deliveries and sales in a file each"},
+		{"item,qty,Amount\nx,x,1\n", "f.csv:1:10: error: \"qty\" and \"Amount\" both stand for quantity [bad-header]\n" +
+			"   1 | item,qty,Amount\n     |          ^^^^^^\nhint: take one of the two out"},
+	} {
+		f, faults := readFile(t, "f.csv", c.src)
+		assert.Nil(t, f)
+		assert.Equal(t, c.want, faults.Error())
+	}
+	const rows = "date,time,item,quantity,paid\n" +
+		"2026-11-24,07:30,pork sholder,18 lbs,52.31\n" +
+		"2026-11-26,,hen,2 each,20\n" +
+		"24.11.2026,,hen,2,20\n" +
+		",,hen,0 each,-3\n" +
+		"2026-11-24,25:99,hen,2 each,3 USD\n" +
+		"2026-11-24,,hen,2 L,\n" +
+		"2026-11-24,,tacos,2 each,,,\n"
+	f, faults := readFile(t, "f.csv", rows)
+	assert.Nil(t, f)
+	var told []string
+	for _, d := range faults {
+		told = append(told, fmt.Sprintf("%d:%d %s: %s", d.Pos.Line, d.Pos.Col, d.ID, d.Msg))
+	}
+	assert.Equal(t, []string{
+		`2:18 unknown-item: unknown item "pork sholder"`,
+		`3:1 bad-date: 2026-11-26 06:00 lies in the future`,
+		`4:1 bad-date: "24.11.2026" is not a date`,
+		`4:17 bad-quantity: a unit is missing`,
+		`5:1 bad-date: the row has no date`,
+		`5:7 bad-quantity: "0 each" is nothing`,
+		`5:14 bad-money: number "-3" has a sign`,
+		`6:12 bad-date: "25:99" is not a time of day`,
+		`6:29 bad-money: "3 USD" is not a plain amount of money`,
+		`7:17 bad-quantity: 2 L of "hen" is a volume, but it is counted in each, which is a count`,
+		`8:27 bad-row: row has 7 fields, and there are 5 columns`,
+	}, told)
+	assert.Equal(t, `did you mean "pork shoulder" (kitchen.yaml:8:3)?`, faults[0].Hint)
+	_, faults = readFile(t, "f.csv", "dish,sold,meal\ntaco,3,lunch\ntacos,2.5,brunch\n\"tacos,1,lunch\n")
+	told = nil
+	for _, d := range faults {
+		told = append(told, fmt.Sprintf("%d:%d %s: %s", d.Pos.Line, d.Pos.Col, d.ID, d.Msg))
+	}
+	assert.Equal(t, []string{
+		`2:1 unknown-dish: unknown dish "taco"`,
+		`3:7 bad-number: "2.5" is not a whole number of portions`,
+		`3:11 unknown-service: unknown service "brunch"`,
+		`4:15 bad-row: the quotes in this row do not match`,
+	}, told)
+}
+
+func TestImport(t *testing.T) {
+	j := newJournal(t)
+	f, faults := readFile(t, "invoice.csv", deliveries)
+	require.Empty(t, faults)
+	fresh, from, err := j.Fresh(t.Context(), f)
+	require.NoError(t, err)
+	assert.Equal(t, f.Entries, fresh)
+	assert.Empty(t, from)
+	kept, from, err := j.Import(t.Context(), f, at(1, 20))
+	require.NoError(t, err)
+	assert.Empty(t, from)
+	require.Len(t, kept, 3)
+	assert.Equal(t, at(1, 20), kept[0].Written)
+	again, faults := readFile(t, "invoice (1).csv", strings.NewReplacer("\n", "\r\n", "SKU", "number").Replace(deliveries))
+	require.Empty(t, faults)
+	kept, from, err = j.Import(t.Context(), again, at(1, 21))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"invoice.csv"}, from)
+	assert.Empty(t, kept)
+	fresh, from, err = j.Fresh(t.Context(), again)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"invoice.csv"}, from)
+	assert.Empty(t, fresh)
+	read, err := j.Entries(t.Context())
+	require.NoError(t, err)
+	assert.Len(t, read, 3)
+	other, faults := readFile(t, "invoice 2.csv", strings.Replace(deliveries, "52.31", "52.30", 1))
+	require.Empty(t, faults)
+	kept, from, err = j.Import(t.Context(), other, at(1, 22))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"invoice.csv"}, from)
+	require.Len(t, kept, 1, "two rows are in the other file")
+	assert.Equal(t, 52.30, *kept[0].Paid)
+}
+
+// However a month of sales is cut into files that overlap, each row is taken over once; rows of a day that say the same
+// are as many as the file that has the most of them says.
+func TestFilesThatOverlap(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(r *rapid.T) {
+		j := newJournal(t)
+		var month []string // by day, as a till exports it
+		for day := range 4 {
+			for range rapid.IntRange(0, 4).Draw(r, "rows") {
+				month = append(month, fmt.Sprintf("2026-11-2%d,%s,%d", day,
+					rapid.SampledFrom([]string{"tacos", "soup"}).Draw(r, "dish"), rapid.IntRange(1, 2).Draw(r, "portions")))
+			}
+		}
+		if len(month) == 0 {
+			return
+		}
+		seen := map[string]int{}
+		for range rapid.IntRange(1, 5).Draw(r, "files") {
+			first, last := rapid.IntRange(0, 3).Draw(r, "first"), rapid.IntRange(0, 3).Draw(r, "last")
+			var rows []string // of whole days, as exports are
+			for _, row := range month {
+				if day := int(row[9] - '0'); day >= first && day <= last {
+					rows = append(rows, row)
+				}
+			}
+			if len(rows) == 0 {
+				continue
+			}
+			f, faults := readFile(t, "sales.csv", "date,dish,sold\n"+strings.Join(rows, "\n")+"\n")
+			require.Empty(r, faults)
+			fresh, _, err := j.Fresh(t.Context(), f)
+			require.NoError(r, err)
+			kept, _, err := j.Import(t.Context(), f, at(1, 20))
+			require.NoError(r, err)
+			require.Len(r, kept, len(fresh), "as the preview said")
+			for _, row := range rows {
+				seen[row] = 0
+			}
+		}
+		for _, row := range month {
+			if _, ok := seen[row]; ok {
+				seen[row]++
+			}
+		}
+		got := map[string]int{}
+		entries, err := j.Entries(t.Context())
+		require.NoError(r, err)
+		for _, e := range entries {
+			got[fmt.Sprintf("%s,%s,%d", e.At.Format(time.DateOnly), e.Dish, e.Portions)]++
+		}
+		require.Equal(r, seen, got)
+		require.NoError(r, j.Close())
+	})
+}
+
+// Two services sold alike on different days: without dates in the files, only the whole file is known again.
+func TestFilesWithoutDates(t *testing.T) {
+	j := newJournal(t)
+	for n, rows := range []string{"tacos,4\nsoup,2\n", "tacos,4\nsoup,3\n", "tacos,4\nsoup,2\n"} {
+		f, faults := readFile(t, "sales.csv", "dish,sold\n"+rows)
+		require.Empty(t, faults)
+		kept, _, err := j.Import(t.Context(), f, at(1, 20))
+		require.NoError(t, err)
+		assert.Len(t, kept, []int{2, 2, 0}[n])
+	}
+}
+
+// A row that can't be kept keeps none of the file, nor its rows from being taken over later.
+func TestImportIsAllOrNothing(t *testing.T) {
+	j := newJournal(t)
+	f, faults := readFile(t, "invoice.csv", deliveries)
+	require.Empty(t, faults)
+	bad := *f
+	bad.Entries = slices.Clone(f.Entries)
+	bad.Entries[2].Corrects = 77
+	_, _, err := j.Import(t.Context(), &bad, at(1, 20))
+	require.EqualError(t, err, "there is no entry 77")
+	read, err := j.Entries(t.Context())
+	require.NoError(t, err)
+	assert.Empty(t, read)
+	kept, _, err := j.Import(t.Context(), f, at(1, 20))
+	require.NoError(t, err)
+	assert.Len(t, kept, 3)
+}
+
+// workbook saves rows as a spreadsheet program does, with dates as numbers of days.
+func workbook(t testing.TB, rows [][]any) []byte {
+	t.Helper()
+	book := excelize.NewFile()
+	defer func() { _ = book.Close() }()
+	for i, row := range rows {
+		require.NoError(t, book.SetSheetRow("Sheet1", fmt.Sprintf("A%d", i+1), &row))
+	}
+	var b bytes.Buffer
+	require.NoError(t, book.Write(&b))
+	return b.Bytes()
+}
+
+func TestReadWorkbook(t *testing.T) {
+	rows := [][]any{{"Date", "Time", "Item", "Quantity", "Paid"},
+		{tuesday, 0.3125, "pork shoulder", "18.46 lb", 52.31}, {}, {"2026-11-25", nil, "hen", "24 each", 228}}
+	f, faults := ReadWorkbook(someKitchen(t), "invoice.xlsx", workbook(t, rows), at(1, 20), at(1, 20))
+	require.Empty(t, faults, "%s", faults.Error())
+	require.Len(t, f.Entries, 2)
+	assert.Equal(t, tuesday.Add(7*time.Hour+30*time.Minute), f.Entries[0].At)
+	assert.Equal(t, 52.31, *f.Entries[0].Paid)
+	assert.InDelta(t, 18.46*pound, f.Entries[0].Gives[0].Base, 1e-9)
+	assert.Equal(t, at(1, 6), f.Entries[1].At)
+	same, faults := readFile(t, "invoice.csv", "date,time,item,quantity,paid\n"+
+		"2026-11-24,07:30,pork shoulder,18.46 lb,52.31\n"+
+		"2026-11-25,,hen,24 each,228\n")
+	require.Empty(t, faults)
+	assert.Equal(t, same.Rows, f.Rows)
+	assert.Equal(t, same.Digest, f.Digest, "the same rows are the same file, whatever they are saved as")
+	rows[1][2] = "pork sholder"
+	_, faults = ReadWorkbook(someKitchen(t), "invoice.xlsx", workbook(t, rows), at(1, 20), at(1, 20))
+	assert.Equal(t, "invoice.xlsx:2:3: error: unknown item \"pork sholder\" [unknown-item]\n"+
+		"hint: did you mean \"pork shoulder\" (kitchen.yaml:8:3)?", faults.Error())
+	_, faults = ReadWorkbook(someKitchen(t), "invoice.xlsx", []byte(deliveries), at(1, 20), at(1, 20))
+	require.Len(t, faults, 1)
+	assert.Equal(t, "bad-workbook", faults[0].ID)
+}
+
+// Whatever a file holds, it is read or its faults are told, each within the file.
+func FuzzReadCSV(f *testing.F) {
+	k := someKitchen(f)
+	for _, src := range []string{deliveries, sales, "item,quantity\n\"", "dish,sold\ntacos,1e9\n",
+		"item;qty\nhen;1 each;;\n", "date\n,"} {
+		f.Add([]byte(src))
+	}
+	f.Fuzz(func(t *testing.T, src []byte) {
+		file, faults := ReadCSV(k, "f.csv", src, at(1, 20), at(1, 20))
+		require.Equal(t, file == nil, faults.Err() != nil)
+		_ = faults.Error()
+		lines := strings.Count(string(src), "\n") + 1
+		for _, d := range faults {
+			require.LessOrEqual(t, d.Pos.Line, lines)
+		}
+		if file == nil {
+			return
+		}
+		require.Len(t, file.Rows, len(file.Entries))
+		for _, e := range file.Entries {
+			require.False(t, e.At.After(at(1, 20)))
+			require.True(t, e.Portions > 0 || len(e.Gives) == 1 && e.Gives[0].Base > 0)
+		}
+	})
+}

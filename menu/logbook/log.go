@@ -1,0 +1,148 @@
+package logbook
+
+// The journal as an answer: what is shown and exported.
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// Log is some entries with what is to be said about each.
+type Log struct {
+	Journal string `json:"journal"`
+	Entries []Line `json:"entries"`
+}
+
+// Takeover is a file that was taken over, or would be.
+type Takeover struct {
+	File    string   `json:"file"`
+	Columns []string `json:"columns"`
+	Unused  []string `json:"unused"`
+	Written bool     `json:"written"` // false of a preview
+	Already string   `json:"already"` // the files from which rows of it were taken over before
+	Known   int      `json:"known"`   // how many such rows there are
+	Entries []Line   `json:"entries"`
+}
+
+// Line is an entry as it is shown and exported.
+type Line struct {
+	Entry    int64    `json:"entry"`
+	Kind     Kind     `json:"kind"`
+	At       string   `json:"at"`
+	Written  string   `json:"written"`
+	Text     string   `json:"text"`
+	Corrects int64    `json:"corrects,omitempty"`
+	Gone     int64    `json:"gone,omitempty"` // the entry that takes it back or stands in for it
+	Uses     []Part   `json:"uses,omitempty"`
+	Gives    []Part   `json:"gives,omitempty"`
+	Step     string   `json:"step,omitempty"`
+	Batches  float64  `json:"batches,omitempty"`
+	Dish     string   `json:"dish,omitempty"`
+	Portions int      `json:"portions,omitempty"`
+	Service  string   `json:"service,omitempty"`
+	Paid     *float64 `json:"paid,omitempty"`
+	Supplier string   `json:"supplier,omitempty"`
+	Mark     string   `json:"lot,omitempty"`
+	Reason   string   `json:"reason,omitempty"`
+	Of       string   `json:"of,omitempty"`
+	Celsius  *float64 `json:"celsius,omitempty"`
+	Day      string   `json:"day,omitempty"`   // as it was typed
+	Share    float64  `json:"share,omitempty"` // of a batch that was lost
+	Remarks  []string `json:"remarks,omitempty"`
+}
+
+// Part is an amount of an entry.
+type Part struct {
+	Item   string  `json:"item"`
+	Amount float64 `json:"amount"`
+	Unit   string  `json:"unit"`            // "g", "mL" or "each"
+	Typed  string  `json:"typed,omitempty"` // left out where nobody measured it
+	Mark   string  `json:"lot,omitempty"`
+}
+
+// seconds is how moments are exported.
+const seconds = time.DateTime
+
+// Lines are some entries with what is to be said about each: what a dip comes to, what was counted against the book,
+// what does not add up. Of the whole journal, corrections must have those entries that correct others. k and stock may
+// be nil where there is no sound kitchen.
+func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
+	fate := fates(corrections)
+	remarks := map[int64][]string{}
+	if stock != nil {
+		for _, c := range stock.Counts {
+			remarks[c.Entry] = append(remarks[c.Entry], c.says(k))
+		}
+		for _, o := range stock.Odd {
+			remarks[o.Entry] = append(remarks[o.Entry], o.Msg)
+		}
+	}
+	lines := []Line{}
+	for _, e := range some {
+		l := Line{Entry: e.ID, Kind: e.Kind, At: e.At.Format(seconds), Written: e.Written.Format(seconds), Text: e.Text,
+			Corrects: e.Corrects, Gone: fate[e.ID], Uses: parts(e.Uses), Gives: parts(e.Gives), Step: e.Step,
+			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
+			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,
+			Day: e.Day, Share: e.Share}
+		if e.Kind == Temperature {
+			l.Celsius = new(e.Celsius)
+		}
+		if k != nil {
+			for _, list := range [][]Amount{e.Uses, e.Gives} {
+				for _, a := range list {
+					if strings.Contains(a.Typed, " in ") {
+						l.Remarks = append(l.Remarks, dipSays(k, a))
+					}
+				}
+			}
+		}
+		l.Remarks = append(l.Remarks, remarks[e.ID]...)
+		lines = append(lines, l)
+	}
+	return lines
+}
+
+func parts(list []Amount) (parts []Part) {
+	for _, a := range list {
+		parts = append(parts, Part{a.Item, a.Base, measures[a.Kind], a.Typed, a.Mark})
+	}
+	return parts
+}
+
+// dipSays is what a dip comes to, by volume and, where the density is known, by weight.
+func dipSays(k *kitchen.Kitchen, a Amount) string {
+	said := a.Item + " " + a.Typed
+	i, _, err := k.ItemNamed(a.Item, nil)
+	if err != nil {
+		return said
+	}
+	var found []string
+	bridge := k.Graph.Items[i].Bridge()
+	if ml, ok := bridge.Convert(a.Base, a.Kind, measure.Volume); ok {
+		found = append(found, measure.FormatNumber(ml/1000)+" L")
+	}
+	if grams, ok := bridge.Convert(a.Base, a.Kind, measure.Weight); ok {
+		found = append(found, measure.FormatNumber(grams/1000)+" kg")
+	}
+	return said + ": " + strings.Join(found, ", ")
+}
+
+// says words a count.
+func (c Count) says(k *kitchen.Kitchen) string {
+	i, _, err := k.ItemNamed(c.Item, nil)
+	if err != nil {
+		return ""
+	}
+	book, found := k.Quantity(i, c.Book), k.Quantity(i, c.Found)
+	switch off := c.Found - c.Book; {
+	case off > slack*c.Found:
+		return fmt.Sprintf("the book had %s, %s were found: %s more", book, found, k.Quantity(i, off))
+	case off < -slack*c.Book:
+		return fmt.Sprintf("the book had %s, %s were found: %s less", book, found, k.Quantity(i, -off))
+	}
+	return fmt.Sprintf("the book had %s, and so it is", book)
+}

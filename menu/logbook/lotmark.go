@@ -1,0 +1,185 @@
+package logbook
+
+// Lots by the marks and numbers that people write.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// marked finds the standing entries that brought lots of a mark, with the items; all of them where the mark is "".
+func (j *Book) marked(ctx context.Context, mark string) ([]Entry, error) {
+	which := "e.mark = ?1 UNION SELECT entry FROM amount WHERE mark = ?1 AND gives = 1"
+	if mark == "" {
+		which = "e.mark IS NOT NULL UNION SELECT entry FROM amount WHERE mark IS NOT NULL AND gives = 1"
+	}
+	list, err := read(ctx, j.db, "WHERE e.id IN (SELECT e.id FROM entry e WHERE e.kind IN ('received', 'cooked') AND "+
+		which+") ORDER BY e.id, a.place", mark)
+	if err != nil {
+		return nil, err
+	}
+	corrections, err := read(ctx, j.db, "WHERE e.id IN ("+correcting+") ORDER BY e.id, a.place")
+	if err != nil {
+		return nil, err
+	}
+	gone := fates(corrections)
+	return slices.DeleteFunc(list, func(e Entry) bool { _, is := gone[e.ID]; return is }), nil
+}
+
+// standing finds an entry by its number; the error says why it does not stand.
+func (j *Book) standing(ctx context.Context, id int64) (*Entry, error) {
+	list, err := read(ctx, j.db, "WHERE e.id = ? OR e.id IN ("+correcting+") ORDER BY e.id, a.place", id)
+	if err != nil {
+		return nil, err
+	}
+	at := slices.IndexFunc(list, func(e Entry) bool { return e.ID == id })
+	if at < 0 {
+		return nil, nil
+	}
+	if by, gone := fates(list)[id]; gone {
+		return nil, &EntryError{fmt.Sprintf("entry %d does not count: see entry %d", id, by),
+			"\"kettletree log show\" tells how they stand"}
+	}
+	return &list[at], nil
+}
+
+// asked finds what a mark or number means.
+func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots []lotOf, entry int64, notes []string,
+	err error) {
+	notes = []string{}
+	list, err := j.marked(ctx, name)
+	if err != nil {
+		return nil, 0, nil, err
+	}
+	for _, e := range list {
+		for _, a := range e.Gives {
+			if cmp.Or(a.Mark, e.Mark) != name {
+				continue
+			}
+			i, _, err := k.ItemNamed(a.Item, nil)
+			if err != nil {
+				notes = append(notes, fmt.Sprintf("The kitchen file has no item %q: entry %d is not traced.", a.Item, e.ID))
+				continue
+			}
+			lots = append(lots, lotOf{e.ID, i})
+		}
+	}
+	id, bad := strconv.ParseInt(name, 10, 64)
+	if len(list) > 0 {
+		if bad == nil {
+			notes = append(notes, fmt.Sprintf("%q is a lot's mark here, not the number of an entry.", name))
+		}
+		return lots, 0, notes, nil
+	}
+	if bad == nil {
+		e, err := j.standing(ctx, id)
+		if err != nil {
+			return nil, 0, nil, err
+		}
+		if e != nil {
+			if e.Kind == Temperature || e.Kind == Undone {
+				return nil, 0, nil, &EntryError{fmt.Sprintf("entry %d is %q: it moves no lot", id, e.Kind),
+					"name an entry that received, cooked, sold, binned or counted something"}
+			}
+			return []lotOf{{id, -1}}, id, notes, nil
+		}
+	}
+	all, err := j.marked(ctx, "")
+	if err != nil {
+		return nil, 0, nil, err
+	}
+	return nil, 0, nil, &EntryError{fmt.Sprintf("no lot is marked %q, and no entry has that number", name),
+		nearestMark(name, all, "", "a mark is written down with what came: kettletree log received "+
+			"18.46 lb pork shoulder lot A17")}
+}
+
+// nearestMark asks for the mark nearest to one that does not exist, of an item or, without one, of all.
+func nearestMark(mark string, marked []Entry, item, otherwise string) string {
+	best, near := min(max(2, len(mark)/3)+1, len(mark)), "" // a name of which nothing is the same is no near one
+	for _, e := range marked {
+		for _, a := range e.Gives {
+			if name := cmp.Or(a.Mark, e.Mark); name != "" && (item == "" || a.Item == item) && len(name) < 4*len(mark)+8 {
+				if d := levenshtein.ComputeDistance(strings.ToLower(mark), strings.ToLower(name)); d < best {
+					best, near = d, name
+				}
+			}
+		}
+	}
+	if near == "" {
+		return otherwise
+	}
+	return fmt.Sprintf("did you mean %q?", near)
+}
+
+// CheckLots tells whether the lots that an entry names were brought: by their marks or, where there is none such of the
+// item, by the number of the entry that brought them. The error is a [*measure.Error], pointing into the entry's text.
+func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error {
+	named := slices.DeleteFunc(slices.Clone(e.Uses), func(a Amount) bool { return a.Mark == "" })
+	if e.Mark != "" && (e.Kind == Sold || e.Kind == Temperature) {
+		named = append(named, Amount{Item: e.Of, Mark: e.Mark})
+	}
+	for _, a := range named {
+		items := []string{a.Item}
+		if e.Kind == Sold {
+			dish, err := k.FindDish(e.Dish)
+			if err != nil {
+				return err
+			}
+			items = nil
+			for _, n := range k.Graph.Upstream(k.Dishes[dish].Item) {
+				if n < len(k.Graph.Items) {
+					items = append(items, k.Graph.Items[n].Name)
+				}
+			}
+		}
+		brings := func(o Entry, mark bool) bool {
+			return slices.ContainsFunc(o.Gives, func(g Amount) bool {
+				return slices.Contains(items, g.Item) && (!mark || cmp.Or(g.Mark, o.Mark) == a.Mark)
+			})
+		}
+		list, err := j.marked(ctx, a.Mark)
+		if err != nil {
+			return j.fault(err)
+		}
+		if slices.ContainsFunc(list, func(o Entry) bool { return brings(o, true) }) {
+			continue
+		}
+		if id, err := strconv.ParseInt(a.Mark, 10, 64); err == nil {
+			o, err := j.standing(ctx, id)
+			if _, not := err.(*EntryError); err != nil && !not {
+				return j.fault(err)
+			}
+			if o != nil && (o.Kind == Received || o.Kind == Cooked || o.Kind == Counted) && brings(*o, false) {
+				continue
+			}
+		}
+		all, err := j.marked(ctx, "")
+		if err != nil {
+			return j.fault(err)
+		}
+		all = slices.DeleteFunc(all, func(o Entry) bool { return !brings(o, false) })
+		of := strconv.Quote(a.Item)
+		if e.Kind == Sold {
+			of = fmt.Sprintf("what %q takes", e.Dish)
+		}
+		from := max(0, strings.Index(e.Text, a.Item))
+		at := regexp.MustCompile(`\blot +"?` + regexp.QuoteMeta(a.Mark)).FindStringIndex(e.Text[from:])
+		otherwise := "leave the lot out, and the oldest is taken"
+		if e.Kind == Temperature {
+			otherwise = "leave the lot out"
+		}
+		return &measure.Error{Msg: fmt.Sprintf("no lot of %s is marked %q, and no entry of that number brought any", of,
+			a.Mark), Hint: nearestMark(a.Mark, all, a.Item, otherwise), At: from + at[1] - len(a.Mark), Len: len(a.Mark)}
+	}
+	return nil
+}

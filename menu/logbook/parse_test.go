@@ -1,0 +1,177 @@
+package logbook
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/graph/measure"
+)
+
+const pound = 453.59237 // NIST SP 811, appendix B
+
+func TestParse(t *testing.T) {
+	k := someKitchen(t)
+	grams := func(item string, base float64, typed string) Amount {
+		return Amount{item, base, measure.Weight, typed, ""}
+	}
+	litres := func(item string, base float64, typed string) Amount {
+		return Amount{item, base, measure.Volume, typed, ""}
+	}
+	for _, c := range []struct {
+		kind Kind
+		text string
+		want Entry
+	}{
+		{Received, `18.46 lb pork shoulder for 52.31 from "corner butcher"`, Entry{
+			Gives: []Amount{grams("pork shoulder", 18.46*pound, "18.46 lb")}, Paid: new(52.31), Supplier: "corner butcher"}},
+		{Received, `  5 kg pork shoulder from corner butcher lot A 17 for 20 `, Entry{
+			Gives: []Amount{grams("pork shoulder", 5000, "5 kg")}, Paid: new(20.0), Supplier: "corner butcher", Mark: "A 17"}},
+		{Received, `5 kg pork shoulder for 0`, Entry{
+			Gives: []Amount{grams("pork shoulder", 5000, "5 kg")}, Paid: new(0.0)}},
+		{Received, `2 doz hen`, Entry{Gives: []Amount{{"hen", 24, measure.Count, "2 doz", ""}}}},
+		{Cooked, `braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder`, Entry{Step: "braise", Batches: 2,
+			Uses:  []Amount{grams("pork shoulder", 12_000, "12 kg"), litres("water", 12_000, "12 L")},
+			Gives: []Amount{grams("pulled shoulder", 7000, "7 kg")}}},
+		{Cooked, `braise: 6 kg pork shoulder, 6 L water gives 3.5 kg pulled shoulder`, Entry{Step: "braise", Batches: 1,
+			Uses:  []Amount{grams("pork shoulder", 6000, "6 kg"), litres("water", 6000, "6 L")},
+			Gives: []Amount{grams("pulled shoulder", 3500, "3.5 kg")}}},
+		{Cooked, `braise x0.5`, Entry{Step: "braise", Batches: 0.5,
+			Uses: []Amount{grams("pork shoulder", 3000, ""), litres("water", 3000, "")},
+			Gives: []Amount{grams("pulled shoulder", 1800, ""), litres("shoulder broth", 2250, ""),
+				grams("braise fat", 200, "")}}},
+		{Cooked, `braise -> 3.4 kg pulled shoulder`, Entry{Step: "braise", Batches: 1,
+			Uses:  []Amount{grams("pork shoulder", 6000, ""), litres("water", 6000, "")},
+			Gives: []Amount{grams("pulled shoulder", 3400, "3.4 kg")}}},
+		{Sold, `42 tacos at lunch`, Entry{Dish: "tacos", Portions: 42, Service: "lunch"}},
+		{Sold, `1 soup`, Entry{Dish: "soup", Portions: 1}},
+		{Binned, `2 L shoulder broth, left out, and warm`, Entry{
+			Uses: []Amount{litres("shoulder broth", 2000, "2 L")}, Reason: "left out, and warm"}},
+		{Binned, `1 each hen`, Entry{Uses: []Amount{{"hen", 1, measure.Count, "1 each", ""}}}},
+		{Counted, `0 kg pulled shoulder`, Entry{Gives: []Amount{grams("pulled shoulder", 0, "0 kg")}}},
+		{Temperature, `shoulder broth 4.5 C`, Entry{Of: "shoulder broth", Celsius: 4.5}},
+		{Temperature, `shoulder broth lot B2 41 F, shallow pan`, Entry{Of: "shoulder broth", Mark: "B2", Celsius: 5,
+			Reason: "shallow pan"}},
+		{Temperature, `hen -18 C`, Entry{Of: "hen", Celsius: -18}},
+	} {
+		got, err := Parse(k, c.kind, c.text)
+		require.NoError(t, err, c.text)
+		c.want.Kind, c.want.Text = c.kind, strings.TrimRight(c.text, " ")
+		assert.InDelta(t, c.want.Celsius, got.Celsius, 1e-9)
+		got.Celsius = c.want.Celsius
+		assert.Equal(t, c.want, got, c.text)
+	}
+}
+
+// A dip in a vessel of 62 cm: pi/4 * 62 * 62 * 5 cm3 = 15.095 L, and of a fat of 0.86648 kg/L (USDA SR28, NDB 04002)
+// 13.080 kg.
+func TestParseDips(t *testing.T) {
+	k := someKitchen(t)
+	e, err := Parse(k, Cooked, "braise x5: 30 kg pork shoulder, 30 L water -> "+
+		"shoulder broth 5 cm in big kettle, braise fat 5 cm in big kettle")
+	require.NoError(t, err)
+	require.Len(t, e.Gives, 2)
+	assert.InDelta(t, 15_095, e.Gives[0].Base, 1)
+	assert.Equal(t, measure.Volume, e.Gives[0].Kind)
+	assert.InDelta(t, 13_080, e.Gives[1].Base, 1)
+	assert.Equal(t, Amount{"braise fat", e.Gives[1].Base, measure.Weight, "5 cm in big kettle", ""}, e.Gives[1])
+	assert.Equal(t, []string{"shoulder broth 5 cm in big kettle: 15.1 L, 15.25 kg",
+		"braise fat 5 cm in big kettle: 15.1 L, 13.08 kg"},
+		Lines(k, nil, []Entry{e}, []Entry{e})[0].Remarks)
+}
+
+func TestParseFaults(t *testing.T) {
+	k := someKitchen(t)
+	for _, c := range []struct {
+		kind                    Kind
+		text, msg, marked, hint string
+	}{
+		{Received, " ", "nothing is written", "", "write it as " + Forms[Received]},
+		{Received, "18.46 lb pork sholder for 52.31", `unknown item "pork sholder"`, "pork sholder",
+			`did you mean "pork shoulder" (kitchen.yaml:8:3)?`},
+		{Received, "18.46 lb pork shoulder for lunch", `"lunch" is not a number`, "lunch",
+			"write a number such as 450, 1.5, 1/2 or 1 1/2"},
+		{Received, "5 kg pork shoulder for 2 for 3", `"for" stands twice`, "for", "write it once"},
+		{Received, "5 kg pork shoulder for 2 kg", `"kg" is more than an entry of this kind says`, "kg",
+			"write it as " + Forms[Received]},
+		{Received, "0 kg pork shoulder", `"0 kg" is nothing`, "0 kg", "leave it out, or write how much"},
+		{Received, "5 L pork shoulder", `5 L of "pork shoulder" is a volume, but it is counted in kg, which is a weight`,
+			"5 L", `add "density: ... kg/L" to "pork shoulder" under "bought"`},
+		{Received, "5 kg pork shoulder for 2000000000", "that is more than a thousand million", "2000000000",
+			"write it in units of the currency"},
+		{Cooked, "brase x2", `unknown step "brase"`, "brase", `did you mean "braise" (kitchen.yaml:12:3)?`},
+		{Cooked, "braise x0", `"x0" is no number of batches`, "x0", "write it as x1, x2 or x0.5"},
+		{Cooked, "braise x2 lard", `"lard" is more than an entry of this kind says`, "lard",
+			"write it as " + Forms[Cooked]},
+		{Cooked, "braise: 6 kg pork shoulder, 6 kg pork shoulder", `"pork shoulder" stands twice`, "6 kg pork shoulder",
+			"add the two amounts"},
+		{Cooked, "braise: 6 kg pork shoulder, -> 3 kg lard", "no amount stands here", "",
+			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
+		{Cooked, "braise: 6 kg pork shoulder -> 7 kg pulled shoulder", "7 kg came out, and 6 kg went in",
+			"braise: 6 kg pork shoulder -> 7 kg pulled shoulder", "write down all that went in, water too; or weigh again"},
+		{Sold, "tacos", `"tacos" is not a number`, "tacos", "write the portions first: 42 red pozole at lunch"},
+		{Sold, "2.5 tacos", `"2.5" is no number of portions`, "2.5", "write it as 42 red pozole at lunch"},
+		{Sold, "3 taco at lunch", `unknown dish "taco"`, "taco", `did you mean "tacos" (kitchen.yaml:26:3)?`},
+		{Sold, "3 tacos at brunch", `unknown service "brunch"`, "brunch", `did you mean "lunch"?`},
+		{Sold, "3 pulled shoulder", `unknown dish "pulled shoulder"`, "pulled shoulder",
+			"write a dish as the kitchen file names it"},
+		{Binned, "shoulder broth", `"shoulder broth" does not begin with a quantity`, "shoulder broth",
+			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
+		{Binned, "2 each tacos", `"tacos" is a dish, which is made when it is served`, "tacos",
+			"write what the dish is made of"},
+		{Counted, "shoulder broth 5 cm in kettle", `unknown vessel "kettle"`, "kettle",
+			`add it under "vessels", with its inside diameter`},
+		{Temperature, "shoulder broth", `no reading stands behind "shoulder broth"`, "shoulder broth",
+			"write it as " + Forms[Temperature]},
+		{Temperature, "shoulder broth 45", `"45" is no temperature`, "45", "write it as 4.5 C or 40 F"},
+		{Temperature, "shoulder broth 1000 C", `"1000 C" is beyond what a kitchen's thermometer reads`, "1000 C",
+			"write the unit that the thermometer shows: 4.5 C or 40 F"},
+	} {
+		_, err := Parse(k, c.kind, c.text)
+		require.Error(t, err, c.text)
+		e := err.(*measure.Error)
+		assert.Equal(t, c.msg, e.Msg, c.text)
+		assert.Equal(t, c.hint, e.Hint, c.text)
+		assert.Equal(t, c.marked, c.text[e.At:e.At+e.Len], c.text)
+	}
+}
+
+// Whatever is typed, there is an entry that the journal keeps, or a fault that lies in the text.
+func FuzzParse(f *testing.F) {
+	k := someKitchen(f)
+	for kind, form := range Forms {
+		f.Add(slices.Index(Kinds, kind), form)
+	}
+	for _, text := range []string{`5 kg pork shoulder for 2 from "a" lot b`,
+		"braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder",
+		"braise x1 gives shoulder broth 2 cm in big kettle", "3 tacos at lunch", "hen -18 C, deep", "0 kg pulled shoulder",
+		"braise x 1/0:", "1e400 kg hen", "shoulder broth ½ in in big kettle", ", ->", "x1: gives"} {
+		for kind := range Kinds {
+			f.Add(kind, text)
+		}
+	}
+	j := newJournal(f)
+	f.Fuzz(func(t *testing.T, kind int, text string) {
+		if kind < 0 || kind >= len(Kinds) {
+			return
+		}
+		e, err := Parse(k, Kinds[kind], text)
+		if err != nil {
+			fault, ok := err.(*measure.Error)
+			require.True(t, ok, "%T", err)
+			require.NotEmpty(t, fault.Msg)
+			require.True(t, fault.At >= 0 && fault.Len >= 0 && fault.At+fault.Len <= len(text), "%+v in %q", fault, text)
+			return
+		}
+		for _, a := range append(slices.Clone(e.Uses), e.Gives...) {
+			require.False(t, math.IsNaN(a.Base) || math.IsInf(a.Base, 0) || a.Base < 0)
+		}
+		e.At, e.Written = tuesday, tuesday
+		_, err = j.Append(t.Context(), e)
+		require.NoError(t, err, text)
+	})
+}

@@ -1,0 +1,384 @@
+package logbook
+
+// What must be on hand after all that was written down.
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// Stock is what a journal says is on hand at a moment.
+type Stock struct {
+	AsOf    time.Time // the latest entry that counts; zero when there is none
+	Entries int       // that count
+	Lots    []Lot     // by item in the order of the kitchen, the oldest first
+	Odd     []Oddity  // what does not add up, in the order in which it happened
+	Counts  []Count   // what was counted against the book, in the order in which it happened
+	NoBook  []bool    // by item: bought, and never received or counted, so nobody keeps book of it
+}
+
+// Lot is some of an item that came onto its shelf at once.
+type Lot struct {
+	Item   int       // of the kitchen's graph
+	Amount float64   // in base units, above 0
+	Made   time.Time // the day, at midnight
+	Entry  int64     // that brought it
+	Mark   string
+	Cost   float64 // what it cost, where book is kept of money
+}
+
+// Oddity is an entry that the rest of the journal, or the kitchen file, does not bear out.
+type Oddity struct {
+	Entry   int64
+	Item    string
+	Missing float64 // base units taken beyond what the book had; 0 when something else is odd
+	Msg     string
+}
+
+// Count is what was counted against what the book had before.
+type Count struct {
+	Entry int64
+	Item  string
+	Book  float64 // base units
+	Found float64 // base units
+}
+
+func newPlayer(k *kitchen.Kitchen) (*player, error) {
+	f, err := flow.Compile(k.Graph, k.Terms)
+	if err != nil {
+		return nil, err
+	}
+	items := len(k.Graph.Items)
+	p := &player{k: k, taker: flow.NewTaker(f), itemAt: map[string]int{}, dishAt: map[string]int{},
+		have: make([]float64, items), shelves: make([]shelf, items), uncounted: make([]bool, items),
+		seen: make([]bool, items)}
+	for i, it := range k.Graph.Items {
+		if it.Role != graph.Sold {
+			p.itemAt[it.Name] = i
+		}
+		p.uncounted[i] = it.Role == graph.Bought
+	}
+	for d, dish := range k.Dishes {
+		p.dishAt[dish.Name] = d
+	}
+	return p, nil
+}
+
+// shown is the stock as it stands now.
+func (p *player) shown() *Stock {
+	s := p.stock
+	s.Odd, s.Counts, s.NoBook = slices.Clone(s.Odd), slices.Clone(s.Counts), slices.Clone(p.uncounted)
+	for _, shelf := range p.shelves {
+		s.Lots = append(s.Lots, shelf.lots[shelf.head:]...)
+	}
+	return &s
+}
+
+// OnHand are the lots that still keep at the beginning of a day, as a question about the days from then on takes them
+// ([menu.Period]), and those that do not.
+func (s *Stock) OnHand(k *kitchen.Kitchen, from time.Time) (lots []flow.Lot, past []Lot) {
+	lots = []flow.Lot{}
+	for _, l := range s.Lots {
+		made := int(l.Made.Sub(midnight(from)).Hours() / 24)
+		if keeps := k.Terms.Keeps[l.Item]; keeps > 0 && made+keeps <= 0 {
+			past = append(past, l)
+			continue
+		}
+		lots = append(lots, flow.Lot{Item: l.Item, Amount: l.Amount, Made: made})
+	}
+	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return cmp.Compare(a.Item, b.Item) })
+	return lots, past
+}
+
+func midnight(t time.Time) time.Time { return t.UTC().Truncate(24 * time.Hour) }
+
+// shelf is an item's lots, the oldest first.
+type shelf struct {
+	lots  []Lot
+	head  int
+	last  Lot   // the one that was used up last; of item 0 and no amount before there was any
+	first int64 // the entry that brought the first of the lots since the shelf was empty; 0 before there was any
+	mixed bool  // others came since
+	over  bool  // more was taken than the book had, so the book is not believed when it says that the shelf is empty
+}
+
+type player struct {
+	k         *kitchen.Kitchen
+	taker     *flow.Taker
+	itemAt    map[string]int
+	dishAt    map[string]int
+	have      []float64 // by item
+	shelves   []shelf   // by item
+	uncounted []bool    // by item: bought, and nobody keeps book of it
+	seen      []bool    // by item: some entry moved it
+	stock     Stock
+	moves     []Move // none are kept with a till
+	till      *till  // keeps book of money and sales; nil where only amounts are asked for
+	came      []Lot  // of one entry
+}
+
+func (p *player) play(e *Entry) {
+	p.stock.Entries++
+	p.stock.AsOf = e.At
+	p.till.begin(e)
+	switch e.Kind {
+	case Received, Cooked, Binned:
+		for _, a := range e.Uses {
+			if i, base, ok := p.item(e, a); ok {
+				p.take(e, i, base, a.Mark)
+			}
+		}
+		p.came = p.came[:0]
+		for _, a := range e.Gives {
+			if i, base, ok := p.item(e, a); ok {
+				p.uncounted[i] = false
+				p.came = append(p.came, Lot{Item: i, Amount: base, Made: midnight(e.At), Entry: e.ID, Mark: cmp.Or(a.Mark, e.Mark)})
+			}
+		}
+		p.till.value(e, p.came)
+		for _, l := range p.came {
+			p.put(e, l, false)
+		}
+	case Sold:
+		d, ok := p.dishAt[e.Dish]
+		if !ok {
+			p.odd(e, e.Dish, 0, "the kitchen file has no dish %q: what it took is not counted", e.Dish)
+			return
+		}
+		p.take(e, p.k.Dishes[d].Item, float64(e.Portions), e.Mark)
+		p.till.sell(e, d)
+	case Struck:
+		p.till.strike(e)
+	case Counted:
+		for _, a := range e.Gives {
+			if i, base, ok := p.item(e, a); ok {
+				p.count(e, i, base)
+			}
+		}
+	}
+}
+
+// item finds an amount's item, and the amount in its base units.
+func (p *player) item(e *Entry, a Amount) (item int, base float64, ok bool) {
+	item, ok = p.itemAt[a.Item]
+	if !ok {
+		p.odd(e, a.Item, 0, "the kitchen file has no item %q: it is not counted", a.Item)
+		return 0, 0, false
+	}
+	it := p.k.Graph.Items[item]
+	if base, ok = it.Bridge().Convert(a.Base, a.Kind, it.Unit.Kind); !ok {
+		p.odd(e, a.Item, 0, "%q was counted in %s, now it is in %s, and nothing leads from %s to %s: it is not counted",
+			a.Item, measures[a.Kind], it.Unit.Name, a.Kind, it.Unit.Kind)
+	}
+	return item, base, ok
+}
+
+func (p *player) odd(e *Entry, item string, missing float64, format string, args ...any) {
+	p.stock.Odd = append(p.stock.Odd, Oddity{e.ID, item, missing, fmt.Sprintf(format, args...)})
+}
+
+// slack is the share of an amount that may be lost to the rounding of sums: far below what a scale shows.
+const slack = 1e-9
+
+func (p *player) moved(sort Sort, e *Entry, item int, from int64, amount float64) {
+	if p.till != nil {
+		return
+	}
+	p.moves = append(p.moves, Move{sort, item, e.ID, e.Kind, from, amount})
+}
+
+// take takes an amount of an item, or what it is made of, off the shelves, from a lot first if its mark is not "".
+func (p *player) take(e *Entry, item int, amount float64, mark string) {
+	named := 0.0
+	p.came = p.came[:0]
+	for _, m := range p.taker.Take(item, amount, p.have, p.uncounted) {
+		if m.Amount > 0 {
+			p.came = append(p.came, Lot{Item: m.Item, Amount: m.Amount, Made: midnight(e.At), Entry: e.ID})
+			continue
+		}
+		had := p.have[m.Item]
+		p.seen[m.Item] = true
+		missing := -m.Amount - had
+		of, cost := p.draw(e, m.Item, min(-m.Amount, had), mark)
+		named += of
+		p.till.take(m.Item, -m.Amount, max(missing, 0), cost)
+		if missing > slack*-m.Amount {
+			it := p.k.Graph.Items[m.Item]
+			p.shelves[m.Item].over = true
+			p.moved(Beyond, e, m.Item, 0, missing)
+			p.odd(e, it.Name, missing, "%s of %q taken, %s more than there was by the book", p.quantity(m.Item, -m.Amount),
+				it.Name, p.quantity(m.Item, missing))
+		}
+	}
+	uncounted, labour := p.taker.Beside()
+	p.till.taken(item, amount, uncounted, labour, p.came)
+	for _, l := range p.came {
+		p.put(e, l, false)
+	}
+	switch name := p.k.Graph.Items[item].Name; {
+	case mark == "":
+	case named == 0:
+		p.odd(e, name, 0, "nothing was left of lot %q by the book: the oldest was taken", mark)
+	case e.Kind != Sold && named < amount*(1-slack):
+		p.odd(e, name, 0, "%s was left of lot %q by the book: the rest was taken of the oldest",
+			p.quantity(item, named), mark)
+	}
+}
+
+func (p *player) quantity(item int, base float64) measure.Quantity { return p.k.Quantity(item, base) }
+
+// put adds a lot, behind all that are no younger. found tells that it lay there already.
+func (p *player) put(e *Entry, l Lot, found bool) {
+	if l.Amount <= 0 {
+		return
+	}
+	s := &p.shelves[l.Item]
+	p.seen[l.Item] = true
+	if p.have[l.Item] == 0 && !s.over && !found {
+		p.emptied(e, l.Item)
+	}
+	if s.first == 0 {
+		s.first = l.Entry
+	}
+	s.mixed = s.mixed || s.first != l.Entry
+	p.moved(Came, e, l.Item, 0, l.Amount)
+	at := len(s.lots)
+	for at > s.head && s.lots[at-1].Made.After(l.Made) {
+		at--
+	}
+	s.lots = slices.Insert(s.lots, at, l)
+	p.have[l.Item] += l.Amount
+}
+
+// emptied tells that no lot that came before lies on a shelf any more.
+func (p *player) emptied(e *Entry, item int) {
+	s := &p.shelves[item]
+	if s.first != 0 {
+		p.moved(Emptied, e, item, 0, 0)
+	}
+	s.first, s.mixed = 0, false
+}
+
+// draw takes the lot of a mark first, if it is not "", then the oldest, and returns how much it took of the former, and
+// what all of it cost. What rounding leaves of a shelf is swept off.
+func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, cost float64) {
+	s := &p.shelves[item]
+	if mark != "" {
+		named, cost = p.drawNamed(e, item, amount, mark)
+		if amount -= named; amount <= 0 {
+			return named, cost
+		}
+	}
+	all := p.have[item]
+	p.have[item] -= amount
+	if p.have[item] <= slack*all {
+		amount, p.have[item] = all*2, 0
+	}
+	for s.head < len(s.lots) && amount > 0 {
+		l := &s.lots[s.head]
+		sort := Alone
+		if s.mixed {
+			sort = Took
+		}
+		if p.moved(sort, e, item, l.Entry, min(amount, l.Amount)); l.Amount > amount {
+			cost += l.take(amount)
+			break
+		}
+		amount -= l.Amount
+		cost += l.Cost
+		s.last = *l
+		s.head++
+	}
+	if s.head > len(s.lots)/2 { // a shelf that is never empty must not grow for ever
+		s.lots, s.head = slices.Delete(s.lots, 0, s.head), 0
+	}
+	return named, cost
+}
+
+// take takes some of a lot, and says what it cost.
+func (l *Lot) take(amount float64) (cost float64) {
+	cost = l.Cost * amount / l.Amount
+	l.Cost -= cost
+	l.Amount -= amount
+	return cost
+}
+
+// drawNamed takes up to an amount of the lots of a mark. Without a lot of the mark it is the number of the entry that
+// brought the lot.
+func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (named, cost float64) {
+	s := &p.shelves[item]
+	is := func(l Lot) bool { return l.Mark == mark }
+	if !slices.ContainsFunc(s.lots[s.head:], is) {
+		is = func(l Lot) bool { return strconv.FormatInt(l.Entry, 10) == mark }
+	}
+	all := p.have[item]
+	for at := s.head; at < len(s.lots) && named < amount; at++ {
+		l := &s.lots[at]
+		if !is(*l) {
+			continue
+		}
+		taken := min(amount-named, l.Amount)
+		if l.Amount-taken <= slack*l.Amount {
+			taken = l.Amount
+		}
+		p.moved(Named, e, item, l.Entry, taken)
+		named += taken
+		if cost += l.take(taken); l.Amount == 0 {
+			s.last = *l
+			s.last.Amount = taken
+			s.lots = slices.Delete(s.lots, at, at+1)
+			at--
+		}
+	}
+	if p.have[item] -= named; len(s.lots) == s.head || p.have[item] <= slack*all {
+		cost += p.sweep(e, item)
+	}
+	return named, cost
+}
+
+// sweep takes off what rounding left of a shelf, and says what it cost.
+func (p *player) sweep(e *Entry, item int) (cost float64) {
+	s := &p.shelves[item]
+	for ; s.head < len(s.lots); s.head++ {
+		p.moved(Took, e, item, s.lots[s.head].Entry, s.lots[s.head].Amount)
+		cost += s.lots[s.head].Cost
+	}
+	p.have[item] = 0
+	return cost
+}
+
+// count corrects the book by what was found.
+func (p *player) count(e *Entry, item int, found float64) {
+	s := &p.shelves[item]
+	book := p.have[item]
+	first := !p.seen[item]
+	if !first { // else it is the first that the book hears of it
+		p.stock.Counts = append(p.stock.Counts, Count{e.ID, p.k.Graph.Items[item].Name, book, found})
+	}
+	p.uncounted[item], p.seen[item] = false, true
+	switch more := found - book; {
+	case more < -slack*book:
+		_, cost := p.draw(e, item, -more, "")
+		p.till.miss(item, -more, cost)
+	case more > slack*found:
+		made := midnight(e.At)
+		if s.head < len(s.lots) {
+			made = s.lots[s.head].Made
+		} else if s.last.Amount > 0 {
+			made = s.last.Made
+		}
+		p.moved(Found, e, item, 0, 0)
+		p.put(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID, Cost: p.till.find(item, more, first)}, true)
+	}
+	if s.over = false; found == 0 {
+		p.emptied(e, item)
+	}
+}

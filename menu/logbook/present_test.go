@@ -1,0 +1,103 @@
+package logbook
+
+// A week that goes on from the present: as long as all goes by the plan, it serves what was planned, whenever it is asked.
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+const nightShop = `kitchen: Night Shop
+services: {lunch: 11:30-14:30, dinner: 18:00-21:00}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  bones: {price: 2/kg, arrives: mon, keeps: 3 days}
+  salt:  {price: 1/kg, arrives: mon}
+steps:
+  night pot:
+    starts: "22:30"
+    uses:   [10 kg bones, 20 L water]
+    gives:  ["16 L stock, out at 9 h"]
+    runs:   {mon: 1, tue: 1}
+  reduce: {uses: [6 L stock], gives: [1 L glaze], runs: {wed: 1}}
+made:
+  stock: {keeps: 2 days, density: 1 kg/L}
+  glaze: {keeps: 4 days, density: 1 kg/L}
+dishes:
+  soup:  {price: 6, uses: [400 mL stock, 4 g salt], sells: {lunch: 9, dinner: 14}}
+  roast: {price: 12, uses: [40 mL glaze], sells: {dinner: 5}}
+`
+
+// servedOn are the portions of each dish at each service of Wednesday, day 1 of these tests, as a week serves them that is
+// asked at a moment; a dish and service that are over are left out.
+func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time) map[string]float64 {
+	t.Helper()
+	j := newJournal(t)
+	_, err := j.Append(t.Context(), entries...)
+	require.NoError(t, err)
+	p, err := j.Present(t.Context(), k, midnight(asOf), asOf)
+	require.NoError(t, err)
+	period := week.Period{From: midnight(asOf), Days: 3}
+	period.OnHand, _ = p.Stock.OnHand(k, period.From)
+	w, err := week.Over(k, period)
+	require.NoError(t, err)
+	w.Change(p.Lay)
+	w.Change(p.Stores)
+	o := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil)
+	served := map[string]float64{}
+	for slot, sit := range w.Sittings {
+		for d, dish := range w.Dishes {
+			if w.Date(sit.Day).Equal(at(1, 0)) && w.Case.Schedule.Wants[d].Forecast[slot] > 0 {
+				served[dish.Name+" at "+w.Services[sit.Service].Name] = o.Served[slot*len(w.Dishes)+d]
+			}
+		}
+	}
+	return served
+}
+
+func TestThePresentGoesOnAsPlanned(t *testing.T) {
+	k := readKitchen(t, nightShop)
+	all := map[string]float64{"soup at lunch": 9, "soup at dinner": 14, "roast at dinner": 5}
+	before := `
+		-1/08 received 20 kg bones
+		-1/22 counted 0 L stock
+		0/08 cooked night pot
+		0/15 sold 9 soup at lunch
+		0/20 sold 14 soup at dinner`
+	// Of Monday's pot 16 - 23 * 0.4 = 6.8 L are left for Wednesday; the glaze takes 6 L.
+	for name, c := range map[string]struct {
+		more string
+		asOf time.Time
+		want map[string]float64
+	}{
+		"before dinner of the day before":    {"", at(0, 17), all},
+		"before the pot is lit":              {"", at(0, 22), all},
+		"while it boils":                     {"", at(1, 3), all},
+		"when it is out, and nobody wrote":   {"", at(1, 9), all},
+		"when it is written down":            {"1/08 cooked night pot", at(1, 9), all},
+		"when the glaze is made":             {"1/08 cooked night pot\n1/09 cooked reduce", at(1, 10), all},
+		"while lunch goes on":                {"1/08 cooked night pot\n1/09 cooked reduce\n1/12 sold 4 soup", at(1, 13), map[string]float64{"soup at lunch": 5, "soup at dinner": 14, "roast at dinner": 5}},
+		"after lunch":                        {"1/08 cooked night pot\n1/09 cooked reduce\n1/12 sold 9 soup", at(1, 16), map[string]float64{"soup at dinner": 14, "roast at dinner": 5}},
+		"half of the pot lost":               {"1/02 lost 50% of night pot", at(1, 3), map[string]float64{"soup at lunch": 9, "soup at dinner": 13, "roast at dinner": 5}},
+		"less came than the recipe says":     {"1/08 cooked night pot: 10 kg bones, 20 L water -> 7 L stock", at(1, 9), map[string]float64{"soup at lunch": 9, "soup at dinner": 10, "roast at dinner": 5}},
+		"written down, and taken for unsaid": {"1/08 cooked night pot\n1/08 counted 18 L stock", at(1, 9), all},
+	} {
+		t.Run(name, func(t *testing.T) {
+			entries := typed(t, k, before+"\n"+c.more)
+			list := entries[:0]
+			for _, e := range entries {
+				if !e.At.After(c.asOf) {
+					list = append(list, e)
+				}
+			}
+			assert.Equal(t, c.want, servedOn(t, k, list, c.asOf))
+		})
+	}
+}

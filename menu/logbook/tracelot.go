@@ -1,0 +1,440 @@
+package logbook
+
+// The lineage of a lot as an answer.
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"kettletree/menu/kitchen"
+)
+
+// LotTrace tells where the lots of a mark, or of an entry, went and what they came from.
+//
+// A lot goes by its mark or, without one, by the number of the entry that brought it; so do the lots of one batch,
+// which their items tell apart. Only what is received or cooked becomes a lot of its own, nothing that is merely moved.
+type LotTrace struct {
+	Journal string       `json:"journal"`
+	Asked   string       `json:"asked"`
+	AsOf    string       `json:"as_of"` // of the latest entry
+	Where   string       `json:"where"` // the kitchen
+	Lots    []TracedLot  `json:"lots"`  // that were asked about, then what they came from, then what came of them
+	Sales   []TracedSale `json:"sales"` // that they reached
+	Moves   []TracedMove `json:"moves"` // backwards, then forwards, each in the order in which they happened
+	Notes   []string     `json:"notes"`
+
+	From, Into []*LotLine `json:"-"` // the same as trees, as far as they are drawn
+	Cut        bool       `json:"-"` // they go on
+}
+
+// TracedLot is a lot with its balance: in is the sum of what follows it.
+type TracedLot struct {
+	Lot    string  `json:"lot"`
+	Entry  int64   `json:"entry"`
+	Item   string  `json:"item"`
+	Side   string  `json:"side"` // "asked", "from" or "into"
+	How    string  `json:"how"`  // "contains" or "may contain"; "" of what was asked about
+	At     string  `json:"at"`
+	Who    string  `json:"who"` // who supplied it; "" of what was cooked
+	Unit   string  `json:"unit"`
+	In     float64 `json:"in"`
+	Cooked float64 `json:"cooked"`
+	Sold   float64 `json:"sold"`
+	Binned float64 `json:"binned"`
+	Off    float64 `json:"counted_off"`
+	Left   float64 `json:"left"`
+}
+
+// TracedSale is a sale that the lots reached.
+type TracedSale struct {
+	Entry    int64  `json:"entry"`
+	At       string `json:"at"`
+	Dish     string `json:"dish"`
+	Portions int    `json:"portions"`
+	Service  string `json:"service"`
+	How      string `json:"how"`
+}
+
+// TracedMove is a movement. Amounts are those by the book: the lot named first, then first in, first out.
+type TracedMove struct {
+	Direction string  `json:"direction"` // "from" or "into"
+	How       string  `json:"how"`       // "contains" or "may contain"; "" of what was asked about
+	FromLot   string  `json:"from_lot"`  // "" of what was received or found, and of what was taken beyond the book
+	ToLot     string  `json:"to_lot"`    // of what a step took, the number of its entry; "" of what left
+	Item      string  `json:"item"`
+	Amount    float64 `json:"amount"`
+	Unit      string  `json:"unit"`
+	At        string  `json:"at"`
+	Entry     int64   `json:"entry"`
+	Kind      Kind    `json:"kind"`
+	WentTo    string  `json:"went_to"` // the step or dish, "bin", "count" or "shelf"
+	Service   string  `json:"service"`
+	Portions  int     `json:"portions"`
+	Who       string  `json:"who"`      // the supplier
+	Where     string  `json:"where"`    // the kitchen
+	Document  string  `json:"document"` // the file from which it was taken over
+	Text      string  `json:"text"`     // as it was written down
+}
+
+// LotLine is a line of a tree: a lot, or an entry that took from it.
+type LotLine struct {
+	Name   string
+	Amount string
+	How    string
+	Again  bool // its lines stand above
+	Lines  []*LotLine
+}
+
+// Bounds of what is drawn as a tree: what goes beyond is for a sheet.
+const (
+	deepest  = 8
+	mostDraw = 120
+	near     = 16 // so far apart, at most, stand movements that are one line
+)
+
+// TraceLot traces the lots of a mark or, where there is none such, of the entry of a number, up to a moment. An
+// [*EntryError] says that there is none.
+func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, asOf time.Time) (*LotTrace, error) {
+	j.turn.Lock()
+	defer j.turn.Unlock()
+	asked, entry, notes, err := j.asked(ctx, k, name)
+	if err != nil {
+		return nil, j.fault(err)
+	}
+	for tries := 0; ; tries++ {
+		w, err := j.playedUpTo(ctx, &j.warm, k, asOf)
+		if err != nil {
+			return nil, err
+		}
+		parts, ok, err := j.moves(ctx, w)
+		if err != nil {
+			return nil, j.fault(err)
+		}
+		r := &reel{parts: parts, tail: w.p.moves, items: len(k.Graph.Items)}
+		var g *Lineage
+		if ok {
+			g = trace(r, asked)
+		}
+		if !ok || r.torn != nil { // what is kept was changed, or is torn: it is only a copy
+			j.warm = nil
+			if tries > 1 {
+				return nil, &FileError{File: j.file, Msg: "what was played of the journal changes all the time",
+					Hint: "try again when the other programs that write it have ended"}
+			}
+			if r.torn != nil {
+				if err := j.forget(ctx); err != nil {
+					return nil, err
+				}
+			}
+			continue
+		}
+		t := &answerOf{k: k, g: g, entry: entry, journal: j,
+			a: &LotTrace{Journal: j.file, Asked: name, AsOf: w.p.stock.AsOf.Format(seconds), Where: k.Name, Notes: notes}}
+		if err := t.read(ctx); err != nil {
+			return nil, j.fault(err)
+		}
+		return t.told(), nil
+	}
+}
+
+// forget throws away what was played.
+func (j *Book) forget(ctx context.Context) error {
+	j.warm = nil
+	_, err := j.db.ExecContext(ctx, "DELETE FROM played; DELETE FROM playing")
+	return j.fault(err)
+}
+
+// answerOf words a lineage.
+type answerOf struct {
+	k         *kitchen.Kitchen
+	g         *Lineage
+	journal   *Book
+	entry     int64 // that was asked about; 0 where marks were
+	entries   map[int64]*Entry
+	documents map[int64]string
+	a         *LotTrace
+	drawn     map[any]bool
+	lines     int
+}
+
+// read reads the entries that are concerned.
+func (t *answerOf) read(ctx context.Context) error {
+	t.entries, t.documents = map[int64]*Entry{}, map[int64]string{}
+	ids := map[int64]bool{t.entry: true}
+	for l := range t.g.Lots {
+		ids[l.Entry] = true
+	}
+	for _, side := range [][]linked{t.g.From, t.g.Into} {
+		for _, m := range side {
+			ids[m.Entry] = true
+			if m.From != 0 {
+				ids[m.From] = true
+			}
+		}
+	}
+	const lot = 10_000 // so many at a time
+	sorted := make([]int64, 0, len(ids))
+	for id := range ids {
+		sorted = append(sorted, id)
+	}
+	slices.Sort(sorted)
+	for some := range slices.Chunk(sorted, lot) {
+		list, err := json.Marshal(some)
+		if err != nil {
+			return err
+		}
+		if err := each(ctx, t.journal.db, func(e *Entry) { t.entries[e.ID] = new(*e) },
+			"WHERE e.id IN (SELECT value FROM json_each(?)) ORDER BY e.id, a.place", string(list)); err != nil {
+			return err
+		}
+		rows, err := t.journal.db.QueryContext(ctx, `SELECT e.id, f.name FROM entry e JOIN file f ON f.id = e.file
+			WHERE e.id IN (SELECT value FROM json_each(?))`, string(list))
+		if err != nil {
+			return err
+		}
+		for rows.Next() {
+			var id int64
+			var name string
+			if err := rows.Scan(&id, &name); err != nil {
+				_ = rows.Close()
+				return err
+			}
+			t.documents[id] = name
+		}
+		if err := rows.Close(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// code names a lot: its mark, or the number of its entry.
+func (t *answerOf) code(l lotOf) string {
+	if e := t.entries[l.Entry]; e != nil {
+		for _, a := range e.Gives {
+			if mark := cmp.Or(a.Mark, e.Mark); a.Item == t.item(l.Item) && mark != "" && e.Kind != Sold {
+				return mark
+			}
+		}
+	}
+	return strconv.FormatInt(l.Entry, 10)
+}
+
+func (t *answerOf) item(i int) string { return t.k.Graph.Items[i].Name }
+
+// amount is in the unit in which the kitchen file counts the item.
+func (t *answerOf) amount(item int, base float64) float64 {
+	return base / t.k.Graph.Items[item].Unit.Factor
+}
+
+// told is the whole answer.
+func (t *answerOf) told() *LotTrace {
+	a := t.a
+	a.Lots, a.Sales, a.Moves = []TracedLot{}, []TracedSale{}, []TracedMove{}
+	lots := t.g.sorted()
+	for _, side := range []string{"asked", "from", "into"} {
+		for _, l := range lots {
+			if line := t.g.Lots[l]; line.side() == side {
+				a.Lots = append(a.Lots, t.lot(l, line))
+			}
+		}
+	}
+	beyond, book := false, false
+	for n, links := range [][]linked{t.g.From, t.g.Into} {
+		for _, m := range links {
+			a.Moves = append(a.Moves, t.move([]string{"from", "into"}[n], m))
+			beyond, book = beyond || m.Sort == Beyond, book || m.Sure == May
+		}
+	}
+	for _, m := range t.g.Into {
+		if e := t.entries[m.Entry]; m.Kind == Sold && m.Sort != Came {
+			if last := len(a.Sales) - 1; last >= 0 && a.Sales[last].Entry == e.ID {
+				if m.Sure == Is {
+					a.Sales[last].How = Is.String()
+				}
+				continue
+			}
+			a.Sales = append(a.Sales, TracedSale{e.ID, e.At.Format(seconds), e.Dish, e.Portions, e.Service, m.Sure.String()})
+		}
+	}
+	if book {
+		a.Notes = append(a.Notes, "\"May contain\": the lot lay together with others, and which of them was taken was not "+
+			"written down. Amounts go by the book, first in, first out; that is no proof that a lot was used up.")
+	}
+	if beyond {
+		a.Notes = append(a.Notes, "More was taken than the book had: what that was, nobody wrote down.")
+	}
+	if slices.ContainsFunc(a.Lots, func(l TracedLot) bool { return l.Side == "asked" }) || t.entry != 0 {
+		a.From, a.Into = t.tree(true), t.tree(false)
+	}
+	return a
+}
+
+func (l *lotLine) side() string {
+	switch {
+	case l.Asked > Unlinked:
+		return "asked"
+	case l.Before > Unlinked:
+		return "from"
+	}
+	return "into"
+}
+
+func (t *answerOf) lot(l lotOf, line *lotLine) TracedLot {
+	e := t.entries[l.Entry]
+	amount := func(base float64) float64 { return t.amount(l.Item, base) }
+	return TracedLot{Lot: t.code(l), Entry: l.Entry, Item: t.item(l.Item), Side: line.side(),
+		How: max(line.Before, line.After).String(), At: e.At.Format(seconds), Who: e.Supplier,
+		Unit: t.k.Graph.Items[l.Item].Unit.Name, In: amount(line.Came), Cooked: amount(line.Cooked), Sold: amount(line.Sold),
+		Binned: amount(line.Binned), Off: amount(line.Off), Left: amount(line.Lay)}
+}
+
+func (t *answerOf) move(direction string, m linked) TracedMove {
+	e := t.entries[m.Entry]
+	v := TracedMove{Direction: direction, How: m.Sure.String(), Item: t.item(m.Item), Amount: t.amount(m.Item, m.Amount),
+		Unit: t.k.Graph.Items[m.Item].Unit.Name, At: e.At.Format(seconds), Entry: e.ID, Kind: e.Kind, Service: e.Service,
+		Portions: e.Portions, Who: e.Supplier, Where: t.k.Name, Document: t.documents[e.ID], Text: e.Text}
+	batch := strconv.FormatInt(e.ID, 10)
+	if m.From != 0 {
+		v.FromLot = t.code(lotOf{m.From, m.Item})
+	}
+	if m.Sort == Came {
+		l := lotOf{m.Entry, m.Item}
+		if v.WentTo, v.ToLot = "shelf", t.code(l); e.Kind == Cooked || e.Kind == Sold {
+			v.FromLot = batch
+		}
+		if line := t.g.Lots[l]; line != nil && line.Asked > Unlinked {
+			v.How = ""
+		}
+		return v
+	}
+	switch v.WentTo = "count"; e.Kind {
+	case Cooked:
+		v.WentTo, v.ToLot = e.Step, batch
+	case Sold:
+		v.WentTo = e.Dish
+	case Binned:
+		v.WentTo = "bin"
+	}
+	return v
+}
+
+// tree draws what was asked about with what it came from, or with what came of it.
+func (t *answerOf) tree(back bool) (roots []*LotLine) {
+	t.drawn, t.lines = map[any]bool{}, 0
+	next := map[any][]*branch{} // by lot or entry: what stands below it
+	add := func(of any, b *branch) {
+		list := next[of]
+		for _, before := range list[max(0, len(list)-near):] {
+			if before.of == b.of && before.item == b.item {
+				before.amount += b.amount
+				before.sure = max(before.sure, b.sure)
+				return
+			}
+		}
+		if len(list) <= mostDraw {
+			next[of] = append(list, b)
+		}
+	}
+	if back {
+		for _, m := range t.g.From {
+			if l := (lotOf{m.From, m.Item}); m.From != 0 && t.g.Lots[l] != nil && t.g.Lots[l].Before > Unlinked {
+				add(m.Entry, &branch{l, m.Item, m.Amount, m.Sure})
+			}
+		}
+		for _, l := range t.g.sorted() {
+			if line := t.g.Lots[l]; line.fed != 0 {
+				add(line.fed, &branch{l, l.Item, 0, line.Before})
+			}
+		}
+	} else {
+		for _, m := range t.g.Into {
+			if m.Sort == Came {
+				if l := (lotOf{m.Entry, m.Item}); t.g.Lots[l].After > Unlinked {
+					add(m.Entry, &branch{l, m.Item, m.Amount, m.Sure})
+				}
+				continue
+			}
+			amount := 0.0
+			if m.Lot.Entry == m.From {
+				amount = m.Amount
+			}
+			add(m.Lot, &branch{m.Entry, m.Item, amount, m.Sure})
+		}
+	}
+	for _, l := range t.g.sorted() {
+		if t.g.Lots[l].Asked > Unlinked {
+			roots = append(roots, t.draw(next, &branch{l, l.Item, t.g.Lots[l].Came, Unlinked}, back, 0))
+		}
+	}
+	if len(roots) == 0 {
+		roots = append(roots, t.draw(next, &branch{t.entry, -1, 0, Unlinked}, back, 0))
+	}
+	return roots
+}
+
+// branch is a lot or an entry below another in a tree.
+type branch struct {
+	of     any // lotOf, or int64 of an entry
+	item   int
+	amount float64
+	sure   Sure
+}
+
+// draw draws a branch and all below it.
+func (t *answerOf) draw(next map[any][]*branch, b *branch, back bool, depth int) *LotLine {
+	t.lines++
+	line := &LotLine{How: b.sure.String()}
+	if b.amount > 0 {
+		line.Amount = t.k.Quantity(b.item, b.amount).String()
+	}
+	below := next[b.of]
+	switch of := b.of.(type) {
+	case lotOf:
+		line.Name = t.item(of.Item) + " " + t.code(of)
+		e := t.entries[of.Entry]
+		if day := e.At.Format("2 Jan 2006"); e.Supplier != "" {
+			line.Name += " (from " + e.Supplier + ", " + day + ")"
+		} else {
+			line.Name += " (" + strings.TrimSpace(string(e.Kind)+" "+cmp.Or(e.Step, e.Dish)) + ", " + day + ")"
+		}
+		if back {
+			below = next[of.Entry]
+		}
+	case int64:
+		e := t.entries[of]
+		line.Name = fmt.Sprintf("%d: %s %s", of, e.Kind, cmp.Or(e.Step, e.Dish))
+		switch e.Kind {
+		case Sold:
+			line.Name = fmt.Sprintf("%d: sold %d %s", of, e.Portions, e.Dish)
+			if e.Service != "" {
+				line.Name += " at " + e.Service
+			}
+		case Binned, Counted:
+			line.Name = fmt.Sprintf("%d: %s", of, e.Kind)
+		}
+		line.Name += ", " + e.At.Format("2 Jan 2006 15:04")
+	}
+	if len(below) == 0 {
+		return line
+	}
+	if t.drawn[b.of] {
+		line.Again = true
+		return line
+	}
+	t.drawn[b.of] = true
+	for _, n := range below {
+		if depth+1 >= deepest || t.lines >= mostDraw {
+			t.a.Cut = true
+			break
+		}
+		line.Lines = append(line.Lines, t.draw(next, n, back, depth+1))
+	}
+	return line
+}

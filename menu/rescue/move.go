@@ -1,0 +1,480 @@
+package rescue
+
+// The moves that may save something: each kind found from what falls short, and fitted to what was done before it.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// moveKind is a place in MoveKinds.
+type moveKind int
+
+const (
+	aBatch moveKind = iota
+	aSubstitute
+	aRation
+	aSmaller
+	aStrike
+	aBuyIn
+	aSpecial
+)
+
+// move is one thing that may be done.
+type move struct {
+	kind  moveKind
+	group string // of one group, at most one move is made
+	dish  int    // strike, special
+	slots []int  // strike, smaller, special, ration: at which it is done
+	item  int    // buy in
+	run   flow.Extra
+	start int // batch: minute
+	end   int // batch: minute at which its vessel is free again
+	pot   int // batch: its vessel; -1 when none
+	lines []flow.Prefer
+	sizes []int // smaller: dishes
+
+	gain float64 // alone
+}
+
+// fitted is a move as it is made after those before it.
+type fitted struct {
+	changes []flow.Shock
+	what    string
+	by      int // latest minute for it, apart from what must be ordered
+	at      []offer
+}
+
+// offer is a service with the portions of a special.
+type offer struct{ slot, portions int }
+
+// goesWith tells whether a move can be made with others.
+func (m *move) goesWith(others []*move) bool {
+	return !slices.ContainsFunc(others, func(o *move) bool {
+		switch {
+		case o.group == m.group:
+			return true
+		case o.kind == aBatch && m.kind == aBatch: // one batch at a time in a vessel
+			return o.pot >= 0 && o.pot == m.pot && o.start < m.end && m.start < o.end
+		case o.kind == aSpecial && m.kind == aSpecial: // one special a service
+			return slices.ContainsFunc(o.slots, func(s int) bool { return slices.Contains(m.slots, s) })
+		}
+		return false
+	})
+}
+
+// find lists all moves.
+func (r *rescuing) find() (all []*move) {
+	seen := map[string]bool{}
+	add := func(m *move) {
+		key := fmt.Sprint(m.group, m.dish, m.slots, m.item, m.run, m.lines, m.sizes)
+		if !seen[key] {
+			seen[key] = true
+			all = append(all, m)
+		}
+	}
+	items := r.scarce()
+	r.batches(add)
+	r.substitutes(items, add)
+	r.rations(add)
+	for _, i := range items {
+		r.buyIns(i, add)
+		r.rationing(i, add)
+	}
+	r.specials(add)
+	return all
+}
+
+// scarce are the items behind what falls short, by the first service at which they are lacking.
+func (r *rescuing) scarce() (items []int) {
+	for _, l := range r.lacks {
+		for _, i := range l.items {
+			if !slices.Contains(items, i) {
+				items = append(items, i)
+			}
+		}
+	}
+	return items
+}
+
+// fit makes a move fit the case that it is to change.
+func (m *move) fit(r *rescuing, walker *flow.Walker, c flow.Case) fitted {
+	switch m.kind {
+	case aBatch:
+		return r.fitBatch(m)
+	case aSubstitute:
+		return r.fitSubstitute(m)
+	case aRation:
+		return r.fitRation(m)
+	case aSmaller:
+		return r.fitSmaller(m, walker, c)
+	case aStrike:
+		return r.fitStrike(m)
+	case aBuyIn:
+		return r.fitBuyIn(m, walker, c)
+	}
+	return r.fitSpecial(m, walker, c)
+}
+
+// substitutes finds lines that could spare what is short for those who have no other: each put on another of its
+// choices, and all lines together that can take the one item in place of the other.
+func (r *rescuing) substitutes(items []int, add func(*move)) {
+	groups := map[[2]int]*move{}
+	var order [][2]int
+	for s, st := range r.Graph.Steps {
+		for l, line := range st.Takes {
+			first := line.Choices[0].Item
+			if line.Carried || !slices.Contains(items, first) {
+				continue
+			}
+			for other, o := range line.Choices[1:] {
+				p := flow.Prefer{Step: s, Line: l, Choice: other + 1, From: r.known}
+				key := [2]int{first, o.Item}
+				group := fmt.Sprintf("substitute %d %d", first, o.Item)
+				add(&move{kind: aSubstitute, group: group, lines: []flow.Prefer{p}})
+				if groups[key] == nil {
+					groups[key] = &move{kind: aSubstitute, group: group}
+					order = append(order, key)
+				}
+				groups[key].lines = append(groups[key].lines, p)
+			}
+		}
+	}
+	for _, key := range order {
+		add(groups[key])
+	}
+}
+
+func (r *rescuing) fitSubstitute(m *move) fitted {
+	f := fitted{by: math.MaxInt}
+	var in []string
+	for _, p := range m.lines {
+		f.changes = append(f.changes, p)
+		in = append(in, r.Graph.Steps[p.Step].Name)
+		if slot := r.firstSale(p.Step); slot >= 0 {
+			f.by = min(f.by, r.stand.Case.Schedule.Slots[slot].Start)
+		}
+	}
+	if f.by == math.MaxInt {
+		f.by = r.known
+	}
+	line := r.Graph.Steps[m.lines[0].Step].Takes[m.lines[0].Line]
+	f.what = fmt.Sprintf("take %s before %s in %s, from %s on",
+		r.Graph.Items[line.Choices[m.lines[0].Choice].Item].Name,
+		r.Graph.Items[line.Choices[0].Item].Name, strings.Join(in, ", "), r.Moment(f.by))
+	return f
+}
+
+// firstSale is the first service after the mishap at which something is asked for that a step leads to; -1 for none.
+func (r *rescuing) firstSale(step int) int {
+	for slot, sl := range r.stand.Case.Schedule.Slots {
+		for d, want := range r.stand.Case.Schedule.Wants {
+			if sl.Start >= r.known && want.Forecast[slot] > 0 && r.leads(step, d) {
+				return slot
+			}
+		}
+	}
+	return -1
+}
+
+// leads tells whether what a step gives goes into a dish.
+func (r *rescuing) leads(step, dish int) bool {
+	return slices.ContainsFunc(r.Graph.Steps[step].Gives, func(g graph.Output) bool {
+		return g.Item == r.Dishes[dish].Item || slices.Contains(r.Graph.Downstream(g.Item), r.Dishes[dish].Item)
+	})
+}
+
+// rations finds the other rule for what is scarce, where the dishes that fall short have ranks.
+func (r *rescuing) rations(add func(*move)) {
+	var slots []int
+	for _, l := range r.lacks {
+		if !slices.Contains(slots, l.slot) {
+			slots = append(slots, l.slot)
+		}
+	}
+	if len(slots) > 0 && slices.ContainsFunc(r.Dishes, func(d kitchen.Dish) bool { return d.Rank != r.Dishes[0].Rank }) {
+		add(&move{kind: aRation, group: "ration", slots: slots})
+	}
+}
+
+func (r *rescuing) fitRation(m *move) fitted {
+	rule, what := flow.First, "serve the dishes of the first rank first"
+	if r.Rule == flow.First {
+		rule, what = flow.Fair, "let every dish go equally short"
+	}
+	return fitted{changes: []flow.Shock{flow.Turn{Slots: m.slots, Rule: rule, Else: r.Rule}},
+		what: what + r.servicesText(m.slots),
+		by:   r.begins(m.slots), at: offers(m.slots)}
+}
+
+func offers(slots []int) (list []offer) {
+	for _, s := range slots {
+		list = append(list, offer{slot: s})
+	}
+	return list
+}
+
+// begins is the minute at which the first of some services does.
+func (r *rescuing) begins(slots []int) int {
+	if len(slots) == 0 {
+		return r.known
+	}
+	return r.stand.Case.Schedule.Slots[slots[0]].Start
+}
+
+// sittingName is a service as it is said: "wed 25 nov lunch".
+func (r *rescuing) sittingName(slot int) string {
+	return r.DayName(r.Sittings[slot].Day) + " " + r.Services[r.Sittings[slot].Service].Name
+}
+
+// servicesText names some services: all of a few, the first and the last of many.
+func (r *rescuing) servicesText(slots []int) string {
+	if n := len(slots); n > 3 {
+		return fmt.Sprintf(" at %d services from %s to %s", n, r.sittingName(slots[0]), r.sittingName(slots[n-1]))
+	}
+	var names []string
+	for _, s := range slots {
+		names = append(names, r.sittingName(s))
+	}
+	return " at " + strings.Join(names, ", ")
+}
+
+// rationing finds dishes that use a scarce item and could be struck off, or served smaller, at a service or at all of
+// them until the item is no longer lacking.
+func (r *rescuing) rationing(item int, add func(*move)) {
+	last := -1
+	for _, l := range r.lacks {
+		if slices.Contains(l.items, item) {
+			last = max(last, l.slot)
+		}
+	}
+	down := r.Graph.Downstream(item)
+	var smaller []int
+	var at []int
+	for d, dish := range r.Dishes {
+		if !slices.Contains(down, dish.Item) {
+			continue
+		}
+		var slots []int
+		for slot := range last + 1 {
+			if r.stand.Case.Schedule.Slots[slot].Start >= r.known && r.stand.Case.Schedule.Wants[d].Forecast[slot] > 0 {
+				slots = append(slots, slot)
+			}
+		}
+		if len(slots) == 0 {
+			continue
+		}
+		if !dish.Never {
+			strike := fmt.Sprintf("strike %d", d)
+			add(&move{kind: aStrike, group: strike, dish: d, slots: slots})
+			for _, slot := range slots {
+				add(&move{kind: aStrike, group: strike, dish: d, slots: []int{slot}})
+			}
+		}
+		if dish.Cut < 1 {
+			add(&move{kind: aSmaller, group: fmt.Sprintf("smaller %d", d), sizes: []int{d}, slots: slots})
+			smaller = append(smaller, d)
+			at = append(at, slots...)
+		}
+	}
+	if len(smaller) > 1 {
+		slices.Sort(at)
+		add(&move{kind: aSmaller, group: "smaller", sizes: smaller, slots: slices.Compact(at)})
+	}
+}
+
+func (r *rescuing) fitStrike(m *move) fitted {
+	return fitted{changes: []flow.Shock{flow.Ask{Want: m.dish, Slots: m.slots}}, by: r.begins(m.slots),
+		at:   offers(m.slots),
+		what: "strike " + r.Dishes[m.dish].Name + r.servicesText(m.slots)}
+}
+
+// fitSmaller finds the largest portions, within what the file allows, that still serve as many as the smallest.
+func (r *rescuing) fitSmaller(m *move, walker *flow.Walker, c flow.Case) fitted {
+	const sizes = 4 // from the smallest portion up to the whole
+	f := fitted{by: r.begins(m.slots), at: offers(m.slots)}
+	most := -1.0
+	for n := range sizes {
+		var changes []flow.Shock
+		var what []string
+		for _, d := range m.sizes {
+			cut := r.Dishes[d].Cut
+			size := math.Ceil(100*(cut+float64(n)/sizes*(1-cut))-1e-9) / 100 // in whole per cent
+			changes = append(changes, flow.Resize{Want: d, Slots: m.slots, Factor: size})
+			what = append(what, fmt.Sprintf("%s at %s of a portion", r.Dishes[d].Name, kitchen.FormatPercent(size)))
+		}
+		portions := r.try(walker, c.With(changes...)).books.Portions
+		if portions < most-0.5 {
+			break
+		}
+		most, f.changes = portions, changes
+		f.what = "serve " + strings.Join(what, ", ") + r.servicesText(m.slots)
+	}
+	return f
+}
+
+// buyIns finds a made item that is short and has a worth.
+func (r *rescuing) buyIns(item int, add func(*move)) {
+	if r.Graph.Items[item].Role == graph.Made && !math.IsNaN(r.Terms.Worth[item]) {
+		add(&move{kind: aBuyIn, group: fmt.Sprintf("buy in %d", item), item: item})
+	}
+}
+
+// fitBuyIn finds how much of an item is needed each day, and brings that, rounded up to two digits.
+func (r *rescuing) fitBuyIn(m *move, walker *flow.Walker, c flow.Case) fitted {
+	worth, it := r.Terms.Worth[m.item], r.Graph.Items[m.item]
+	open := r.try(walker, c.With(flow.Offer{Item: m.item, Price: worth}))
+	f := fitted{by: math.MaxInt}
+	first := r.comesFrom(m.item)
+	var parts []string
+	for _, d := range open.out.Deliveries {
+		if d.Item != m.item || d.Day < first {
+			continue
+		}
+		amount := roundUp(d.Amount/it.Unit.Factor, it.Unit.Kind)
+		f.changes = append(f.changes, flow.Bring{Item: m.item, Day: d.Day, Amount: amount * it.Unit.Factor,
+			Price: worth})
+		parts = append(parts, fmt.Sprintf("%s on %s", measure.Quantity{Amount: amount, Unit: it.Unit},
+			r.DayName(d.Day)))
+		f.by = min(f.by, r.firstOn(d.Day, m.item))
+	}
+	if f.by == math.MaxInt {
+		f.by = r.known
+	}
+	f.what = fmt.Sprintf("buy in %s: %s", it.Name, strings.Join(parts, ", "))
+	return f
+}
+
+// comesFrom is the first day on which an item can be bought in: that of the mishap, where nothing that could take it
+// happened earlier that day, since what comes on a day is there when it begins.
+func (r *rescuing) comesFrom(item int) int {
+	day := r.known / 1440
+	earlier := func(minute int) bool { return minute/1440 == day && minute < r.known }
+	for _, sl := range r.stand.Case.Schedule.Slots {
+		if earlier(sl.Start) {
+			return day + 1
+		}
+	}
+	for k, ran := range r.stand.Outcome.Ran {
+		if earlier(ran.Start) && r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
+			return day + 1
+		}
+	}
+	return day
+}
+
+// firstOn is the first minute after the mishap at which an item may be needed on a day: at a service, or by a batch.
+func (r *rescuing) firstOn(day, item int) int {
+	first := (day + 1) * 1440
+	at := func(minute int) {
+		if minute/1440 == day && minute >= r.known {
+			first = min(first, minute)
+		}
+	}
+	for _, sl := range r.stand.Case.Schedule.Slots {
+		at(sl.Start)
+	}
+	for k, ran := range r.stand.Outcome.Ran {
+		if r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
+			at(ran.Start)
+		}
+	}
+	return first
+}
+
+// roundUp rounds an amount up to two digits, or to a whole one.
+func roundUp(x float64, kind measure.Kind) float64 {
+	if kind == measure.Count || x <= 0 {
+		return math.Ceil(x - 1e-9)
+	}
+	step := math.Pow(10, math.Floor(math.Log10(x))-1)
+	return math.Ceil(x/step-1e-9) * step
+}
+
+// specials finds the specials, each at all services at which guests get nothing.
+func (r *rescuing) specials(add func(*move)) {
+	var slots []int
+	for slot := range r.Sittings {
+		if r.missing(r.stand.Outcome, slot) >= 1 {
+			slots = append(slots, slot)
+		}
+	}
+	for d, dish := range r.Dishes {
+		if dish.Special && len(slots) > 0 {
+			add(&move{kind: aSpecial, group: fmt.Sprintf("special %d", d), dish: d, slots: slots})
+		}
+	}
+}
+
+// fitSpecial offers a special to the guests who get nothing, as far as it can be made, from its "at least" to its "at
+// most".
+func (r *rescuing) fitSpecial(m *move, walker *flow.Walker, c flow.Case) fitted {
+	dish := r.Dishes[m.dish]
+	portions := make([]float64, len(m.slots))
+	t := r.try(walker, c)
+	for k, slot := range m.slots {
+		portions[k] = math.Floor(min(r.missing(t.out, slot), r.missing(r.stand.Outcome, slot)))
+		if dish.AtMost > 0 {
+			portions[k] = min(portions[k], float64(dish.AtMost))
+		}
+	}
+	var f fitted
+	for settled := false; !settled; { // what is offered is what can be sold: portions only fall
+		f = fitted{by: r.known}
+		for k, slot := range m.slots {
+			if portions[k] >= float64(max(dish.AtLeast, 1)) {
+				f.changes = append(f.changes, flow.Ask{Want: m.dish, Slots: []int{slot}, More: portions[k]})
+				f.at = append(f.at, offer{slot, int(portions[k])})
+			} else {
+				portions[k] = 0
+			}
+		}
+		t = r.try(walker, c.With(f.changes...))
+		settled = true
+		for k, slot := range m.slots {
+			over := -r.guests[slot]
+			for d := range r.Dishes {
+				over += t.out.Served[slot*len(r.Dishes)+d]
+			}
+			can := max(0, t.out.Served[slot*len(r.Dishes)+m.dish]-max(over, 0))
+			if can < portions[k] {
+				portions[k], settled = can, false
+			}
+		}
+	}
+	if len(f.at) > 0 {
+		f.by = r.stand.Case.Schedule.Slots[f.at[0].slot].Start
+	}
+	f.what = r.offerText(dish.Name, f.at)
+	return f
+}
+
+// offerText says where a special is offered.
+func (r *rescuing) offerText(name string, at []offer) string {
+	text := "offer " + name
+	if n := len(at); n > 3 {
+		least, most := math.MaxInt, 0
+		for _, o := range at {
+			least, most = min(least, o.portions), max(most, o.portions)
+		}
+		portions := fmt.Sprint(most)
+		if least < most {
+			portions = fmt.Sprintf("%d to %d", least, most)
+		}
+		return fmt.Sprintf("%s, %s a service, at %d services from %s to %s", text, portions, n,
+			r.sittingName(at[0].slot),
+			r.sittingName(at[n-1].slot))
+	}
+	var parts []string
+	for _, o := range at {
+		parts = append(parts, fmt.Sprintf("%d at %s", o.portions, r.sittingName(o.slot)))
+	}
+	return text + ": " + strings.Join(parts, ", ")
+}

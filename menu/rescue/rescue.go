@@ -1,0 +1,560 @@
+package rescue
+
+// What can still be done once something has gone wrong: moves, each tried by playing the week with it, and the best
+// few together.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// Answer is the answer to "what can be saved?": moves from the moment at which the mishap is known. Money is
+// unrounded.
+type Answer struct {
+	Known    string    `json:"known"`    // 2006-01-02 15:04: no move lies before it
+	Lost     float64   `json:"lost"`     // contribution that the shocks cost
+	Moves    []Move    `json:"moves"`    // single ones, by contribution gained, at most mostMoves
+	Together *Together `json:"together"` // several moves at once; nil when no second one adds anything
+	Nothing  string    `json:"nothing"`  // why no move saves anything, or ""
+	Cautions []string  `json:"cautions"`
+}
+
+// WhatIf is a what-if with what can still be done about it.
+type WhatIf struct {
+	*ask.Consequences
+	Rescue *Answer `json:"rescue,omitempty"` // when it is asked for
+}
+
+// Move is one decision, against the week with the shocks and without it.
+type Move struct {
+	Kind     string       `json:"kind"` // one of MoveKinds
+	What     string       `json:"what"` // what to do, in words
+	From     string       `json:"from"` // of a batch, the earliest start that does as well, "" for none; 2006-01-02 15:04
+	By       string       `json:"by"`   // the latest moment to decide; midnight when an order for that day depends on it
+	Gained   float64      `json:"gained"`
+	Cash     float64      `json:"cash"` // spent more, on deliveries, labour and waste
+	Portions int          `json:"portions"`
+	Dishes   []MoreSold   `json:"dishes"`
+	Services []OfferedAt  `json:"services"` // at which it is done; [] for a batch or for what is bought in
+	Buy      []ExtraOrder `json:"buy"`      // what must come for it, beyond what was ordered
+	Less     []string     `json:"less"`     // batches, its own too, that come short for want of something, in words
+
+	// What the plates then hold that they did not: see [Swap].
+	Swaps     []ask.Swap `json:"substitutes"`
+	Allergens []string   `json:"allergens"`          // of a special: all that are stated for what it is made of
+	Unstated  []string   `json:"allergens_unstated"` // bought items behind a special without a statement
+
+	Breaks []string `json:"breaks"` // bounds on shares of a batch that it breaks, or breaks further, in words
+}
+
+// MoreSold is how much more, or less, of a dish a move sells.
+type MoreSold struct {
+	Dish     string `json:"dish"`
+	Portions int    `json:"portions"`
+}
+
+// OfferedAt is a service that a move is about, with the portions of a special.
+type OfferedAt struct {
+	Date     string `json:"date"`
+	Service  string `json:"service"`
+	Portions int    `json:"portions"` // of a special; 0 for other moves
+}
+
+// ExtraOrder is what must come on a day beyond what was ordered.
+type ExtraOrder struct {
+	Item     string  `json:"item"`
+	Quantity float64 `json:"quantity"`
+	Unit     string  `json:"unit"`
+	Date     string  `json:"date"`
+	Cost     float64 `json:"cost"`
+
+	Index int  `json:"-"` // of the item in the graph
+	Day   int  `json:"-"` // of the period
+	Crumb bool `json:"-"` // so little of what the week has of the item that it is found without an order
+}
+
+// Together is several moves made in one go. What each says to do is what it takes when all are made; its figures are
+// what it adds to those before it.
+type Together struct {
+	Moves    []Move       `json:"moves"`
+	Gained   float64      `json:"gained"`
+	Cash     float64      `json:"cash"`
+	Portions int          `json:"portions"`
+	Buy      []ExtraOrder `json:"buy"`  // for all of them
+	Less     []string     `json:"less"` // after all of them
+}
+
+// MoveKinds name the kinds of moves, in the order in which several are made.
+var MoveKinds = []string{"batch", "substitute", "ration", "smaller portion", "strike", "buy in", "special"}
+
+const (
+	mostMoves    = 8
+	mostTogether = 4
+)
+
+// leastGain is what a move must bring, in money: less is rounding. leastShare is what a move that is told must bring
+// of what the shocks cost: less is not worth a decision.
+const (
+	leastGain  = 0.005
+	leastShare = 0.02
+)
+
+func (a *Answer) worthTelling() float64 { return max(leastGain, leastShare*math.Abs(a.Lost)) }
+
+// Find finds what can still be done after shocks. Moves come from the chains of causes behind the dishes that fall
+// short; each is played through the walk and judged by the contribution that it brings. A mishap is known when the
+// lost batch's first output should have come, when the day of a short delivery or a spoiled lot begins, or when a
+// late step should have started; a change that is foreseen, from the beginning. A shock that strikes several times is
+// known when it first does; of several shocks, all must be known. progress, when given, is called now and then with
+// the part of the work that is done. It stops with ctx. It is an error to ask without shocks.
+func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(done float64)) (*Answer, error) {
+	if len(shocks) == 0 {
+		return nil, fmt.Errorf("nothing has gone wrong that could be rescued")
+	}
+	before, after, err := w.With(shocks, new(flow.Record))
+	if err != nil {
+		return nil, err
+	}
+	r := &rescuing{Week: w, before: before, costing: after.Costing}
+	for _, s := range shocks {
+		r.known = max(r.known, known(w, s, after))
+	}
+	if r.stand, err = w.Play(after.Case.Settle(after.Outcome, r.known), before.Outcome, new(flow.Record)); err != nil {
+		return nil, err
+	}
+	r.look(shocks)
+	a := &Answer{Known: r.Stamp(r.known), Lost: before.Books.Contribution - r.stand.Books.Contribution, Moves: []Move{},
+		Cautions: []string{}}
+	all := r.find()
+	if err := r.single(ctx, all, progress, a); err != nil {
+		return nil, err
+	}
+	a.Nothing = r.nothing(all, a)
+	a.Cautions = cautions(a)
+	return a, nil
+}
+
+// known is the minute at which a shock is known.
+func known(w *week.Week, s week.Shock, after *week.Played) int {
+	first := math.MaxInt
+	at := func(minute int) { first = min(first, minute) }
+	sched, o := after.Case.Schedule, after.Outcome
+	runs := func(step, day int, when func(ran flow.Ran)) {
+		for r, run := range sched.Batches {
+			if run.Step == step && run.Day < sched.Days && (day == flow.EveryDay || day == run.Day) {
+				when(o.Ran[r])
+			}
+		}
+		if w.Graph.Steps[step].Mode != graph.OnDays { // it works at services
+			for _, slot := range sched.Slots {
+				if day == flow.EveryDay || day == slot.Day {
+					at(slot.Start)
+				}
+			}
+		}
+	}
+	for _, c := range s.Changes {
+		switch c := c.(type) {
+		case flow.Lose:
+			out := math.MaxInt
+			for _, g := range w.Graph.Steps[c.Step].Gives {
+				out = min(out, g.OutAt)
+			}
+			runs(c.Step, c.Day, func(ran flow.Ran) { at(ran.Start + out) })
+		case flow.Yield:
+			out := w.Graph.Steps[c.Step].Gives[c.Output].OutAt
+			runs(c.Step, c.Day, func(ran flow.Ran) { at(ran.Start + out) })
+		case flow.Delay:
+			runs(c.Step, c.Day, func(ran flow.Ran) { at(ran.Due) })
+		case flow.Scarce:
+			for _, d := range o.Deliveries {
+				if d.Item == c.Item && d.Amount < d.Ordered && (c.Day == flow.EveryDay || c.Day == d.Day) {
+					at(d.Day * 1440)
+				}
+			}
+		case flow.Spoil:
+			at(c.Day * 1440)
+		}
+	}
+	if first == math.MaxInt { // foreseen, or it strikes at nothing
+		return 0
+	}
+	return first
+}
+
+// rescuing looks for moves in one week.
+type rescuing struct {
+	*week.Week
+	before  *week.Played
+	costing *flow.Costing // of the week with the shocks: stock is valued by it
+	known   int           // minute
+	stand   *week.Played  // the week with the shocks, as it stands when they are known
+
+	lacks []lack
+	// by slot: who come for what is on the menu, or was struck off by the shocks, less who went without before
+	guests []float64
+}
+
+// lack is a dish that falls short at a service after the mishap is known, with the items behind it.
+type lack struct {
+	slot, dish int
+	items      []int
+}
+
+// look finds what falls short because of the shocks.
+func (r *rescuing) look(shocks []week.Shock) {
+	wants := len(r.Dishes)
+	sched := r.stand.Case.Schedule
+	r.guests = make([]float64, len(sched.Slots))
+	stops := map[[2]int]flow.Stop{}
+	for _, st := range r.stand.Record.Stops {
+		stops[[2]int{st.Slot, st.Want}] = st
+	}
+	for slot := range sched.Slots {
+		for d := range r.Dishes {
+			forecast, sold := sched.Wants[d].Forecast[slot], r.stand.Outcome.Served[slot*wants+d]
+			was, had := r.before.Case.Schedule.Wants[d].Forecast[slot], r.before.Outcome.Served[slot*wants+d]
+			r.guests[slot] += forecast - (was - had)
+			if sold >= forecast || forecast == was && sold >= had || sched.Slots[slot].Start < r.known {
+				continue
+			}
+			l := lack{slot: slot, dish: d}
+			if st, ok := stops[[2]int{slot, d}]; ok {
+				for _, c := range r.stand.Case.Because(r.stand.Outcome, st) {
+					if c.Item >= 0 && !slices.Contains(l.items, c.Item) {
+						l.items = append(l.items, c.Item)
+					}
+				}
+			}
+			r.lacks = append(r.lacks, l)
+		}
+	}
+	for _, s := range shocks {
+		for _, c := range s.Changes {
+			if ask, ok := c.(flow.Ask); ok && s.Kind == "strike" {
+				for _, slot := range ask.Slots {
+					r.guests[slot] += r.before.Case.Schedule.Wants[ask.Want].Forecast[slot]
+				}
+			}
+		}
+	}
+}
+
+// missing is how many guests of a service after the mishap get nothing in an outcome.
+func (r *rescuing) missing(o *flow.Outcome, slot int) float64 {
+	if r.stand.Case.Schedule.Slots[slot].Start < r.known {
+		return 0
+	}
+	n := r.guests[slot]
+	for d := range r.Dishes {
+		n -= o.Served[slot*len(r.Dishes)+d]
+	}
+	return max(n, 0)
+}
+
+// tried is a case with some moves, and what it came to. The outcome is a walker's: valid until its next walk.
+type tried struct {
+	flow.Case
+	out   *flow.Outcome
+	books flow.Books
+}
+
+// try walks a case.
+func (r *rescuing) try(walker *flow.Walker, c flow.Case) tried {
+	out := walker.Walk(c.Schedule, r.Rule, nil)
+	return tried{c, out, c.Books(out, r.costing)}
+}
+
+// on plays moves, in the order of their kinds, on the week as it stands: what is bought in, or offered to those who
+// get nothing, is fitted to all that is done besides.
+func (r *rescuing) on(walker *flow.Walker, moves ...*move) tried {
+	c, _ := r.with(walker, moves)
+	return r.try(walker, c)
+}
+
+// with is the week as it stands with moves, and how each was fitted.
+func (r *rescuing) with(walker *flow.Walker, moves []*move) (flow.Case, []fitted) {
+	c, fits := r.stand.Case, make([]fitted, len(moves))
+	for kind := range MoveKinds {
+		for k, m := range moves {
+			if int(m.kind) == kind {
+				fits[k] = m.fit(r, walker, c)
+				c = c.With(fits[k].changes...)
+			}
+		}
+	}
+	return c, fits
+}
+
+// gain is the contribution that a case brings beyond the week as it stands; nothing where no more is sold for it.
+func (r *rescuing) gain(t tried) float64 {
+	if t.books.Sales <= r.stand.Books.Sales+leastGain {
+		return 0
+	}
+	return t.books.Contribution - r.stand.Books.Contribution
+}
+
+// single tries every move alone, and then together.
+func (r *rescuing) single(ctx context.Context, all []*move, progress func(float64), a *Answer) error {
+	part := func(from, share float64) func(float64) { // of the whole work
+		if progress == nil {
+			return nil
+		}
+		return func(done float64) { progress(from + share*done) }
+	}
+	err := week.Parallel(ctx, len(all), part(0, 1.0/mostTogether), func(walker *flow.Walker, k int) {
+		all[k].gain = r.gain(r.on(walker, all[k]))
+	}, r.stand.Case.Flow)
+	if err != nil {
+		return err
+	}
+	best := bestOfGroups(all, a.worthTelling())
+	walker := flow.NewWalker(r.stand.Case.Flow)
+	for _, m := range best[:min(mostMoves, len(best))] {
+		a.Moves = append(a.Moves, r.tell([]*move{m}, 0))
+		r.widen(walker, m, &a.Moves[len(a.Moves)-1])
+	}
+	if len(best) == 0 {
+		return nil
+	}
+	chosen, total := []*move{best[0]}, best[0].gain
+	for n := 1; n < mostTogether; n++ {
+		sums := make([]float64, len(all))
+		err := week.Parallel(ctx, len(all), part(float64(n)/mostTogether, 1.0/mostTogether), func(walker *flow.Walker,
+			k int) {
+			if all[k].goesWith(chosen) {
+				sums[k] = r.gain(r.on(walker, append(slices.Clone(chosen), all[k])...))
+			}
+		}, r.stand.Case.Flow)
+		if err != nil {
+			return err
+		}
+		next := -1
+		for k, sum := range sums {
+			if sum > total+a.worthTelling() && (next < 0 || sum > sums[next]) {
+				next = k
+			}
+		}
+		if next < 0 {
+			break
+		}
+		chosen, total = append(chosen, all[next]), sums[next]
+	}
+	if len(chosen) == 1 {
+		return nil
+	}
+	a.Together = &Together{Gained: total}
+	for k := range chosen {
+		told := r.tell(chosen, k)
+		told.Buy, told.Less = []ExtraOrder{}, []string{}
+		a.Together.Moves = append(a.Together.Moves, told)
+		a.Together.Cash += told.Cash
+		a.Together.Portions += told.Portions
+	}
+	was, now := r.on(flow.NewWalker(r.stand.Case.Flow)), r.on(walker, chosen...)
+	a.Together.Buy, a.Together.Less = r.orders(was, now), r.less(was, now)
+	slices.SortStableFunc(a.Together.Buy, func(a, b ExtraOrder) int { return cmp.Compare(a.Day, b.Day) })
+	return nil
+}
+
+// bestOfGroups has the best move of each group that brings something worth telling, the best first.
+func bestOfGroups(all []*move, least float64) (best []*move) {
+	for _, m := range all {
+		if m.gain < least {
+			continue
+		}
+		k := slices.IndexFunc(best, func(b *move) bool { return b.group == m.group })
+		switch {
+		case k < 0:
+			best = append(best, m)
+		case m.gain > best[k].gain+leastGain:
+			best[k] = m
+		}
+	}
+	slices.SortStableFunc(best, func(a, b *move) int { return cmp.Compare(b.gain, a.gain) })
+	return best
+}
+
+// tell puts move k of several into words, with what it adds to those before it.
+func (r *rescuing) tell(moves []*move, k int) Move {
+	m, walker := moves[k], flow.NewWalker(r.stand.Case.Flow) // and one more, so that both outcomes last
+	_, fits := r.with(walker, moves)
+	fit := fits[k]
+	was, now := r.on(flow.NewWalker(r.stand.Case.Flow), moves[:k]...), r.on(walker, moves[:k+1]...)
+	a := Move{Kind: MoveKinds[m.kind], What: fit.what, Gained: now.books.Contribution - was.books.Contribution,
+		Cash: now.books.Spent - was.books.Spent, Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
+		Less:  r.less(was, now),
+		Swaps: []ask.Swap{}, Allergens: []string{}, Unstated: []string{}, Breaks: []string{}}
+	for d, dish := range r.Dishes {
+		more := 0.0
+		for slot := range r.Sittings {
+			more += now.out.Served[slot*len(r.Dishes)+d] - was.out.Served[slot*len(r.Dishes)+d]
+		}
+		if n := int(math.Round(more)); n != 0 {
+			a.Dishes = append(a.Dishes, MoreSold{dish.Name, n})
+			a.Portions += n
+		}
+	}
+	slices.SortStableFunc(a.Dishes, func(x, y MoreSold) int { return cmp.Compare(y.Portions, x.Portions) })
+	for _, at := range fit.at {
+		sit := r.Sittings[at.slot]
+		a.Services = append(a.Services, OfferedAt{r.Date(sit.Day).Format(kitchen.DateLayout), r.Services[sit.Service].Name,
+			at.portions})
+	}
+	a.Buy = r.orders(was, now)
+	a.By = r.Stamp(r.ordered(a.Buy, fit.by))
+	a.Swaps = append(a.Swaps, ask.Swaps(r.Week, was.out, now.out)...)
+	breaks := ask.Shares(r.Week, now.Flow, now.Schedule).Newly(ask.Shares(r.Week, was.Flow, was.Schedule))
+	a.Breaks = append(a.Breaks, breaks.Sentences()...)
+	if m.kind == aSpecial {
+		stated, unstated := r.Allergens(r.Dishes[m.dish].Item)
+		a.Allergens, a.Unstated = append(a.Allergens, stated...), append(a.Unstated, unstated...)
+	}
+	return a
+}
+
+// less tells of the batches that are smaller than they were before a move, or than it asks for.
+func (r *rescuing) less(was, now tried) []string {
+	list := []string{}
+	for k, run := range now.Schedule.Batches {
+		full, ran := run.Size, now.out.Ran[k]
+		if k < len(was.out.Ran) {
+			full = was.out.Ran[k].Batches
+		}
+		if run.Day < r.Days && ran.Batches < full*(1-ask.WorthTelling) && // less is not seen on a scale
+			ran.Limit >= 0 {
+			makes := "makes " + kitchen.FormatPercent(math.Round(100*ran.Batches/full)/100) + " of what it would"
+			if ran.Batches < full*ask.WorthTelling {
+				makes = "is not made"
+			}
+			list = append(list, fmt.Sprintf("%s of %s %s, for want of %s", r.Graph.Steps[run.Step].Name,
+				r.Moment(ran.Start), makes,
+				r.Graph.Items[ran.Limit].Name))
+		}
+	}
+	return list
+}
+
+// orders is what must come beyond what came before, by cost.
+func (r *rescuing) orders(was, now tried) []ExtraOrder {
+	list := []ExtraOrder{}
+	type key struct{ item, day int }
+	had := map[key]float64{}
+	for _, d := range was.out.Deliveries {
+		had[key{d.Item, d.Day}] += d.Amount
+	}
+	for _, d := range now.out.Deliveries {
+		more, it := d.Amount-had[key{d.Item, d.Day}], r.Graph.Items[d.Item]
+		price := now.Flow.Price(d.Item)
+		if more <= 1e-6*d.Amount || price == 0 { // a millionth is the rounding of sums
+			continue
+		}
+		has := was.out.Opening[d.Item] + was.out.Delivered(d.Item)
+		list = append(list, ExtraOrder{it.Name, more / it.Unit.Factor, it.Unit.Name,
+			r.Date(d.Day).Format(kitchen.DateLayout), more * price,
+			d.Item, d.Day, more < leastShare*has})
+	}
+	slices.SortStableFunc(list, func(a, b ExtraOrder) int { return cmp.Compare(b.Cost, a.Cost) })
+	return list
+}
+
+// setDay tells whether an order that matters comes on a set day that has not begun when the mishap is known: then it
+// must be given before.
+func (r *rescuing) setDay(o ExtraOrder) bool {
+	onDays := r.Graph.Items[o.Index].Role == graph.Bought && r.stand.Case.Schedule.Arrives[o.Index] != nil
+	return onDays && !o.Crumb && o.Day*1440 > r.known
+}
+
+// ordered is by when a move must be decided for its orders to come, at most by.
+func (r *rescuing) ordered(list []ExtraOrder, by int) int {
+	for _, o := range list {
+		if r.setDay(o) {
+			by = min(by, o.Day*1440)
+		}
+	}
+	return by
+}
+
+// widen finds the earliest start of a batch that does as well as the latest.
+func (r *rescuing) widen(walker *flow.Walker, m *move, told *Move) {
+	if m.kind != aBatch {
+		return
+	}
+	earliest := r.known
+	for _, o := range told.Buy { // what comes for it on a set day must be there
+		if r.setDay(o) && o.Day*1440 <= m.start && r.uses(m.run.Step, o.Index) {
+			earliest = max(earliest, o.Day*1440)
+		}
+	}
+	start := r.earliest(m, earliest)
+	for ; start < m.start; start += 60 { // on the hour, as a chef would say it
+		early := *m
+		early.start, early.run.Day, early.run.Start = start, start/1440, start%1440
+		if r.atWork(start) && r.gain(r.on(walker, &early)) >= m.gain-leastGain {
+			told.From = r.Stamp(start)
+			return
+		}
+	}
+}
+
+// nothing says why no move saves anything.
+func (r *rescuing) nothing(all []*move, a *Answer) string {
+	if len(a.Moves) > 0 {
+		return ""
+	}
+	missing := 0.0
+	for slot := range r.Sittings {
+		missing += r.missing(r.stand.Outcome, slot)
+	}
+	switch {
+	case len(r.lacks) == 0 && missing == 0:
+		return "no dish falls short after it is known"
+	case len(all) == 0:
+		return "there is nothing to try: no step could give what is short in time, nothing that is short has a worth to " +
+			"buy it in at, and no other dish uses it"
+	}
+	var kinds []string
+	for k, kind := range MoveKinds {
+		if slices.ContainsFunc(all, func(m *move) bool { return m.kind == moveKind(k) }) {
+			kinds = append(kinds, kind)
+		}
+	}
+	return fmt.Sprintf("none of what was tried earns more than it costs (%s)", strings.Join(kinds, ", "))
+}
+
+// cautions are what must be known about moves.
+func cautions(a *Answer) []string {
+	list := []string{}
+	moves := slices.Clone(a.Moves)
+	if a.Together != nil {
+		moves = append(moves, a.Together.Moves...)
+	}
+	has := func(kind moveKind) bool {
+		return slices.ContainsFunc(moves, func(m Move) bool { return m.Kind == MoveKinds[kind] })
+	}
+	if has(aBatch) {
+		list = append(list,
+			"a batch cooked in a hurry is cooked through, cooled and held like any other (FDA Food Code 2022, "+
+				"3-401.11, 3-501.14 and 3-501.16); local code comes first")
+	}
+	if has(aBuyIn) {
+		list = append(list,
+			"what is bought in has a maker, a date and allergens of its own: ask for them before it is used")
+	}
+	if slices.ContainsFunc(moves, func(m Move) bool { return len(m.Swaps) > 0 }) || has(aSpecial) {
+		list = append(list,
+			"before a substitute or a special is offered, check its allergens against the label and your local rules: "+
+				"this knows only what the kitchen file states")
+	}
+	return list
+}

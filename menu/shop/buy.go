@@ -1,0 +1,353 @@
+package shop
+
+// The shopping list: what the week has to buy on an arrival day, in amounts that a scale shows and in whole packs.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu/plan"
+	"kettletree/menu/week"
+)
+
+// BuyOptions say what the list is for. The zero value asks for the first day on which anything is to be bought.
+type BuyOptions struct {
+	Days []int  // of the period; nil for the first on which anything is to be bought
+	All  bool   // every day on which anything is to be bought
+	Need []Need // a banquet, beyond the standing week
+	At   []int  // services of the banquet, as slots of the schedule: the first that can be is taken; nil for any
+}
+
+// List is the answer to "what is to be bought?". Quantities are in the unit that the item is written in, dozens that
+// are not whole in "each"; money is unrounded, in the kitchen's currency.
+type List struct {
+	From    string   `json:"from"` // 2006-01-02
+	Days    int      `json:"days"`
+	Banquet *Banquet `json:"banquet,omitempty"`
+	Trips   []Trip   `json:"trips"` // by day; empty when nothing is to be bought
+	Total   float64  `json:"total"`
+	Notes   []string `json:"notes,omitempty"`
+	Money   string   `json:"money,omitempty"`
+}
+
+// Trip is what is to be bought on one day.
+type Trip struct {
+	Date      string     `json:"date"`
+	Suppliers []Supplier `json:"suppliers"` // in the order of their first item in the file
+	Total     float64    `json:"total"`
+}
+
+// Supplier is what is to be bought of one supplier on one day.
+type Supplier struct {
+	Name  string     `json:"name"`  // "" for the items of which the file does not say where they come from
+	Items []Purchase `json:"items"` // in the order of the file
+	Total float64    `json:"total"`
+}
+
+// Purchase is an item on the list.
+type Purchase struct {
+	Item   string   `json:"item"`
+	Unit   string   `json:"unit"`
+	Needed float64  `json:"needed"`  // as a scale shows it, rounded up
+	Bought float64  `json:"bought"`  // as purchased: Needed, or whole packs
+	Packs  int      `json:"packs"`   // 0 for an item without packs
+	Pack   float64  `json:"pack"`    // what one holds; 0 for an item without packs
+	Over   float64  `json:"over"`    // Bought - Needed
+	Price  float64  `json:"price"`   // for one unit
+	Cost   float64  `json:"cost"`    // Bought * Price
+	OnHand float64  `json:"on_hand"` // what is still there when the day begins; Needed comes on top of it
+	Later  float64  `json:"later"`   // what later days need of an item that can come on any day and would keep; else 0
+	For    []string `json:"for"`     // at most two steps and dishes that take most of it until it next comes
+}
+
+// buyer makes lists for a week.
+type buyer struct {
+	*week.Week
+	g *graph.Graph
+}
+
+// ToBuy makes the shopping list of a week, whatever its schedule is. What is bought on the days before counts as
+// bought: what is over of a pack lessens what is needed later. The error says which item or batch comes too late for a
+// banquet.
+func ToBuy(week *week.Week, o BuyOptions) (*List, error) {
+	b := &buyer{Week: week, g: week.Graph}
+	list := &List{From: week.From.Format(time.DateOnly), Days: week.Days, Trips: []Trip{}, Money: week.Money}
+	var s *shopping
+	if len(o.Need) > 0 {
+		f, err := b.feast(o)
+		if err != nil {
+			return nil, err
+		}
+		s, list.Banquet, list.Notes = f.with, f.answer, f.notes
+	} else {
+		s = b.shop(week.Case)
+	}
+	days := s.days()
+	if len(days) == 0 {
+		return list, nil
+	}
+	switch {
+	case o.Days != nil:
+		asked := slices.DeleteFunc(slices.Clone(o.Days), func(d int) bool { return !slices.Contains(days, d) })
+		if len(asked) == 0 {
+			return nil, b.nothingOn(o.Days, days)
+		}
+		days = asked
+	case !o.All:
+		days = days[:1]
+	}
+	for _, d := range days {
+		trip := b.trip(s, d)
+		list.Trips = append(list.Trips, trip)
+		list.Total += trip.Total
+	}
+	return list, nil
+}
+
+// nothingOn says on which days something is to be bought.
+func (b *buyer) nothingOn(asked, days []int) error {
+	names := func(days []int) string {
+		var list []string
+		for _, d := range days {
+			list = append(list, b.DayName(d))
+		}
+		return strings.Join(list, ", ")
+	}
+	return fmt.Errorf("nothing is to be bought on %s: something is on %s", names(asked), names(days))
+}
+
+// errand is an item to buy on a day, in base units.
+type errand struct {
+	day, item int
+	need      float64 // what the walk asks for
+	amount    float64 // what a scale shows of it
+	take      float64 // as purchased
+	packs     int
+}
+
+// shopping is a case in which all is bought by the list, with what it comes to.
+type shopping struct {
+	c       flow.Case
+	o       *flow.Outcome
+	rec     *flow.Record
+	errands []errand // by day, then item
+}
+
+// mostRounds bounds how often a list is gone over: a surplus that an "all of it" step takes can ask for more on a day
+// that is done already.
+const mostRounds = 4
+
+// shop buys day by day: what the walk asks for on a day is rounded to what can be bought, and walked on with.
+func (b *buyer) shop(c flow.Case) *shopping {
+	s := *c.Schedule
+	s.Deliveries = slices.Clone(s.Deliveries)
+	c.Schedule = &s
+	walker := flow.NewWalker(c.Flow)
+	var list []errand
+	for range mostRounds {
+		changed := false
+		for d := range b.Days {
+			var today []errand
+			o := walker.Walk(&s, b.Rule, nil)
+			for _, x := range o.Deliveries {
+				if x.Day != d || x.Amount <= dust || b.Terms.Price[x.Item] == 0 {
+					continue
+				}
+				now := b.purchase(d, x.Item, x.Amount)
+				at := slices.IndexFunc(list, func(l errand) bool { return l.day == d && l.item == x.Item })
+				if at >= 0 && now.take <= list[at].take*(1+plan.Crumb) {
+					now = list[at]
+				} else {
+					changed = true
+				}
+				today = append(today, now)
+			}
+			list = append(slices.DeleteFunc(list, func(l errand) bool { return l.day == d }), today...)
+			s.Deliveries = slices.DeleteFunc(s.Deliveries, func(x flow.Delivery) bool {
+				return slices.ContainsFunc(today, func(l errand) bool { return l.day == x.Day && l.item == x.Item })
+			})
+			for _, l := range today {
+				s.Deliveries = append(s.Deliveries, flow.Delivery{Item: l.item, Day: d, Amount: l.take, Ordered: l.take})
+			}
+		}
+		if !changed {
+			break
+		}
+	}
+	slices.SortFunc(list, func(x, y errand) int {
+		if x.day != y.day {
+			return x.day - y.day
+		}
+		return x.item - y.item
+	})
+	out := &shopping{c: c, rec: &flow.Record{Movements: true}, errands: list}
+	out.o = walker.Walk(&s, b.Rule, out.rec)
+	return out
+}
+
+// dust is an amount, in base units, that only the rounding of sums leaves.
+const dust = 1e-6
+
+// purchase rounds what is needed of an item up to what can be bought.
+func (b *buyer) purchase(day, item int, need float64) errand {
+	x := errand{day: day, item: item, need: need, amount: onScale(need, b.g.Items[item].Unit)}
+	x.take = x.amount
+	if pack := b.Kitchen.Bought[item].Pack; pack > 0 {
+		packs := max(math.Ceil(need/pack-plan.Crumb), 1)
+		x.packs, x.take = int(min(packs, math.MaxInt32)), packs*pack
+		x.amount = min(x.amount, x.take)
+	}
+	return x
+}
+
+// onScale rounds an amount up to what a scale shows of it: whole pieces; else three figures in the unit, ounces for a
+// little of a pound, and no fraction of a gram or millilitre from ten on.
+func onScale(base float64, u measure.Unit) float64 {
+	if u.Kind == measure.Count {
+		return math.Ceil(base - plan.Crumb)
+	}
+	const ounces, little = 16, 0.1 // see package show
+	per := u.Factor
+	if u.Name == "lb" && base < little*per {
+		per /= ounces
+	}
+	digits := 2 - int(math.Floor(math.Log10(base/per)))
+	if whole := math.Round(math.Log10(per)); base >= 10 && per == math.Pow10(int(whole)) { // metric
+		digits = min(digits, int(whole))
+	}
+	step := math.Pow10(-digits)
+	return math.Ceil(base/per/step-plan.Crumb) * step * per
+}
+
+// days are those on which something is bought.
+func (s *shopping) days() (days []int) {
+	for _, x := range s.errands {
+		if len(days) == 0 || days[len(days)-1] != x.day {
+			days = append(days, x.day)
+		}
+	}
+	return days
+}
+
+// cost is what a purchase costs.
+func (b *buyer) cost(x errand) float64 { return x.take * b.Terms.Price[x.item] }
+
+// trip is the list of one day.
+func (b *buyer) trip(s *shopping, day int) Trip {
+	t := Trip{Date: b.Date(day).Format(time.DateOnly), Suppliers: []Supplier{}}
+	there := b.onHand(s.c, day)
+	var order []string // suppliers, by first item in the file
+	for _, x := range b.Kitchen.Bought {
+		if !slices.Contains(order, x.From) {
+			order = append(order, x.From)
+		}
+	}
+	for _, name := range order {
+		sup := Supplier{Name: name}
+		for _, x := range s.errands {
+			if x.day != day || b.Kitchen.Bought[x.item].From != name {
+				continue
+			}
+			p := b.line(x, there[x.item], b.later(s, x))
+			p.For = b.users(s, x)
+			sup.Items = append(sup.Items, p)
+			sup.Total += p.Cost
+		}
+		if sup.Items != nil {
+			t.Suppliers = append(t.Suppliers, sup)
+			t.Total += sup.Total
+		}
+	}
+	return t
+}
+
+func (b *buyer) line(x errand, there, later float64) Purchase {
+	u := b.unit(x.item, x.amount, x.take, later)
+	in := func(base float64) float64 { return rounded(base / u.Factor) }
+	return Purchase{Item: b.g.Items[x.item].Name, Unit: u.Name, Needed: in(x.amount), Bought: in(x.take), Packs: x.packs,
+		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(x.take - x.amount), Price: b.Terms.Price[x.item] * u.Factor,
+		Cost:   b.cost(x),
+		OnHand: in(there), Later: in(later)}
+}
+
+// speck is the share of an amount that is not worth a word.
+const speck = 0.005
+
+// unit is the unit that amounts of an item are told in: its own, but for parts of a dozen.
+func (b *buyer) unit(item int, amounts ...float64) measure.Unit {
+	u := b.g.Items[item].Unit
+	if u.Kind == measure.Count && slices.ContainsFunc(amounts,
+		func(a float64) bool { return rounded(a/u.Factor) != math.Trunc(rounded(a/u.Factor)) }) {
+		if each, err := measure.UnitNamed("each"); err == nil {
+			return each
+		}
+	}
+	return u
+}
+
+// rounded takes out what turning a unit to and fro leaves behind the ninth decimal.
+func rounded(x float64) float64 { return math.Round(x*1e9) / 1e9 }
+
+// onHand is what is there of every item when a day begins, before anything comes.
+func (b *buyer) onHand(c flow.Case, day int) []float64 {
+	s := *c.Schedule
+	s.Days = day
+	s.Slots = slices.DeleteFunc(slices.Clone(s.Slots), func(x flow.Slot) bool { return x.Day >= day })
+	s.Deliveries = slices.DeleteFunc(slices.Clone(s.Deliveries), func(x flow.Delivery) bool { return x.Day >= day })
+	o := c.Flow.Walk(&s, b.Rule, nil)
+	return o.Left
+}
+
+// users are the two that take most of a purchase until the item is bought again.
+func (b *buyer) users(s *shopping, x errand) []string {
+	until := b.Days
+	for _, later := range s.errands {
+		if later.item == x.item && later.day > x.day {
+			until = min(until, later.day)
+		}
+	}
+	taken := make([]float64, len(b.g.Steps))
+	for _, e := range s.rec.Entries {
+		if e.What == flow.Took && e.Item == x.item && e.At >= x.day*1440 && e.At < until*1440 {
+			taken[e.Step] += e.Amount
+		}
+	}
+	names := []string{}
+	for range 2 {
+		most := 0
+		for step, amount := range taken {
+			if amount > taken[most] {
+				most = step
+			}
+		}
+		if taken[most] <= dust {
+			break
+		}
+		names = append(names, b.g.Steps[most].Name)
+		taken[most] = 0
+	}
+	return names
+}
+
+// later is what the days after a purchase still need of an item that can come on any day, as far as it would keep until
+// then; 0 for an item that comes on set days.
+func (b *buyer) later(s *shopping, x errand) (amount float64) {
+	if slices.Contains(b.Kitchen.Bought[x.item].Arrives[:], false) {
+		return 0
+	}
+	for _, y := range s.errands {
+		if keeps := b.Terms.Keeps[x.item]; y.item == x.item && y.day > x.day && (keeps == 0 || y.day < x.day+keeps) {
+			amount += y.need
+		}
+	}
+	if amount > dust {
+		amount = onScale(amount, b.g.Items[x.item].Unit)
+	}
+	return amount
+}

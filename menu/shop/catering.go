@@ -1,0 +1,453 @@
+package shop
+
+// The search for the batches that a banquet takes.
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/plan"
+)
+
+// batch is a step on a day.
+type batch struct{ step, day int }
+
+// catering looks for the batches that a banquet takes. It adds them one by one where the walk says that something is
+// short, the earliest lack first, and then takes away again what turns out not to be needed.
+type catering struct {
+	*buyer
+	need   []Need
+	slot   int
+	base   flow.Case     // the standing week, asking for no more than it serves and cooks
+	alone  *flow.Outcome // base
+	asking flow.Case     // base and the banquet
+	more   map[batch]int // further batches
+	order  []batch       // keys of more, as they were first added
+	barred map[batch]error
+	walker *flow.Walker
+}
+
+func newCatering(b *buyer, need []Need, slot int) *catering {
+	c := &catering{buyer: b, need: need, slot: slot, more: map[batch]int{}, barred: map[batch]error{},
+		walker: flow.NewWalker(b.Case.Flow)}
+	s := *b.Case.Schedule
+	s.Short = nil // a plan's packs are what it buys, not all that can be had
+	o := b.Case.Flow.Walk(&s, b.Rule, nil)
+	s.Wants = slices.Clone(s.Wants)
+	for d := range s.Wants {
+		s.Wants[d].Forecast = make([]float64, len(s.Slots))
+		for k := range s.Slots {
+			s.Wants[d].Forecast[k] = math.Round(o.Served[k*len(s.Wants)+d])
+		}
+	}
+	s.Batches = slices.Clone(s.Batches)
+	for r := range s.Batches {
+		if s.Batches[r].Day < b.Days {
+			s.Batches[r].Size = o.Ran[r].Batches
+		}
+	}
+	c.base = flow.Case{Flow: b.Case.Flow, Schedule: &s}
+	c.alone = c.base.Flow.Walk(&s, b.Rule, nil)
+	asking := s
+	asking.Wants = slices.Clone(s.Wants)
+	for _, n := range need { // an item is wanted as a dish is
+		at := slices.IndexFunc(asking.Wants, func(w flow.Want) bool { return w.Item == n.item })
+		if at < 0 {
+			at = len(asking.Wants)
+			asking.Wants = append(asking.Wants, flow.Want{Item: n.item, Forecast: make([]float64, len(s.Slots))})
+		}
+		w := &asking.Wants[at]
+		w.Forecast = slices.Clone(w.Forecast)
+		if w.Forecast[slot] += n.amount; b.g.Items[n.item].Role != graph.Sold {
+			w.Forecast[slot] = math.Ceil(w.Forecast[slot]) // the walk makes base units whole, as it does portions
+		}
+	}
+	c.asking = flow.Case{Flow: b.Case.Flow, Schedule: &asking}
+	return c
+}
+
+// cooking is the asking case with the further batches.
+func (c *catering) cooking() *flow.Schedule {
+	s := *c.asking.Schedule
+	s.Batches = slices.Clone(s.Batches)
+	for _, k := range c.order {
+		at := slices.IndexFunc(s.Batches, func(r flow.Batch) bool { return r.Step == k.step && r.Day == k.day })
+		if at < 0 {
+			at = len(s.Batches)
+			s.Batches = append(s.Batches, flow.Batch{Step: k.step, Day: k.day, Start: c.Steps[k.step].Starts})
+		}
+		s.Batches[at].Size += float64(c.more[k])
+	}
+	return &s
+}
+
+// shortage is the first thing that a walk falls short of.
+type shortage struct {
+	at     int     // minutes after the midnight before day 0
+	item   int     // what is used up; -1 when it can't be told
+	amount float64 // batches or portions that are not done
+	run    batch   // whose batches can't be done; step is -1 when it is a dish or an item that can't be served
+	want   int
+}
+
+// shortage walks the banquet with the further batches; ok when nothing is short.
+func (c *catering) shortage() (l shortage, o *flow.Outcome, ok bool) {
+	s := c.cooking()
+	s.Fractions = true // what is short need not be offered round
+	rec := &flow.Record{}
+	o = c.walker.Walk(s, c.Rule, rec)
+	l, ok = shortage{at: math.MaxInt}, true
+	for r, run := range s.Batches {
+		k := batch{run.Step, run.Day}
+		due := run.Size
+		if r < len(c.alone.Ran) {
+			due = c.alone.Ran[r].Batches + float64(c.more[k])
+		}
+		if short := due - o.Ran[r].Batches; run.Day < c.Days && short > plan.Crumb*(1+due) && o.Ran[r].Start < l.at {
+			l, ok = shortage{at: o.Ran[r].Start, item: o.Ran[r].Limit, amount: short, run: k}, false
+		}
+	}
+	for at, served := range o.Served {
+		slot, want := at/len(s.Wants), at%len(s.Wants)
+		due := c.due(slot, want)
+		short := due - served
+		if short <= plan.Crumb*(1+due) || s.Slots[slot].Start >= l.at {
+			continue
+		}
+		l, ok = shortage{at: s.Slots[slot].Start, item: s.Wants[want].Item, amount: short, run: batch{step: -1},
+			want: want}, false
+		for _, stop := range rec.Stops {
+			if stop.Slot == slot && stop.Want == want && len(stop.Items) > 0 {
+				l.item = stop.Items[len(stop.Items)-1]
+			}
+		}
+	}
+	return l, o, ok
+}
+
+// due is what has to be served at a slot: what the standing week serves, and the banquet.
+func (c *catering) due(slot, want int) float64 {
+	due := c.asking.Schedule.Wants[want].Forecast[slot]
+	if wants := c.base.Schedule.Wants; want < len(wants) {
+		due -= wants[want].Forecast[slot] - c.alone.Served[slot*len(wants)+want]
+	}
+	return due
+}
+
+// mostSteps bounds the search: batches that are tried one after another.
+const mostSteps = 2000
+
+// cook finds the further batches. The error says what is too late, or what there is no room for.
+func (c *catering) cook() error {
+	var last shortage
+	var lastAdded *batch
+	for range mostSteps {
+		l, o, ok := c.shortage()
+		if ok {
+			c.spare()
+			return nil
+		}
+		if lastAdded != nil && l.persists(last) && !c.helps(*lastAdded, last) {
+			c.bar(*lastAdded, fmt.Errorf("a further batch of %s on %s does not help", c.g.Steps[lastAdded.step].Name,
+				c.DayName(lastAdded.day)))
+			lastAdded = nil
+			continue
+		}
+		k, err := c.source(l.item, l.at, o, 0)
+		for _, other := range c.substitutes(l) {
+			if err == nil {
+				break
+			}
+			if by, e := c.source(other, l.at, o, 0); e == nil {
+				k, err = by, nil
+			}
+		}
+		if err != nil {
+			if l.run.step >= 0 && c.more[l.run] > 0 { // this batch can't be done then: another day may do
+				c.bar(l.run, err)
+				lastAdded = nil
+				continue
+			}
+			return c.tooLate(l, err)
+		}
+		if c.more[k]++; c.more[k] == 1 && !slices.Contains(c.order, k) {
+			c.order = append(c.order, k)
+		}
+		last, lastAdded = l, &k
+	}
+	return fmt.Errorf("%s at %s would take more than can be worked out: %d batches were tried", c.what(),
+		c.sitting(c.slot), mostSteps)
+}
+
+// persists tells whether a shortage is still the same as before, and no smaller.
+func (l shortage) persists(before shortage) bool {
+	return l.at == before.at && l.item == before.item && l.run == before.run && l.want == before.want &&
+		l.amount > before.amount*(1-plan.Crumb)
+}
+
+// mostTaken is how many batches on end may go to something else, such as an optional line, before one helps.
+const mostTaken = 8
+
+// helps tries whether still more batches help against a shortage, when one did not. They stay when they do.
+func (c *catering) helps(k batch, against shortage) bool {
+	tried := 0
+	for ; tried < mostTaken && c.room(k) == ""; tried++ {
+		c.more[k]++
+		if l, _, ok := c.shortage(); ok || !l.persists(against) && l.run != k {
+			return true
+		}
+	}
+	c.more[k] -= tried
+	return false
+}
+
+// substitutes are the items that can stand in for what is short, in the step that can't be done or in what the dish is
+// made of to order.
+func (c *catering) substitutes(l shortage) (items []int) {
+	steps := []int{l.run.step}
+	if l.run.step < 0 {
+		steps = nil
+		up := c.g.Upstream(c.asking.Schedule.Wants[l.want].Item)
+		for s, st := range c.g.Steps {
+			if st.Mode == graph.ToOrder && slices.Contains(up, c.g.Node(s)) {
+				steps = append(steps, s)
+			}
+		}
+	}
+	for _, s := range steps {
+		for _, line := range c.g.Steps[s].Takes {
+			if !slices.ContainsFunc(line.Choices, func(x graph.Choice) bool { return x.Item == l.item }) {
+				continue
+			}
+			for _, x := range line.Choices {
+				if x.Item != l.item && !slices.Contains(items, x.Item) {
+					items = append(items, x.Item)
+				}
+			}
+		}
+	}
+	return items
+}
+
+// bar takes a batch away again, and the step is not tried on the day any more.
+func (c *catering) bar(k batch, why error) {
+	c.more[k]--
+	c.barred[k] = why
+}
+
+// what is all that the banquet asks for, in words.
+func (c *catering) what() string {
+	var list []string
+	for _, n := range c.need {
+		if it := c.g.Items[n.item]; it.Role == graph.Sold {
+			list = append(list, fmt.Sprintf("%.0f %s", n.amount, it.Name))
+		} else {
+			list = append(list, fmt.Sprintf("%s %s", c.Quantity(n.item, n.amount), it.Name))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+func (c *catering) tooLate(l shortage, why error) error {
+	text := fmt.Sprintf("%s at %s can't be had", c.what(), c.sitting(c.slot))
+	switch {
+	case l.run.step >= 0:
+		text += fmt.Sprintf(": it would take from %s of %s", c.g.Steps[l.run.step].Name, c.DayName(l.run.day))
+	case l.at != c.asking.Schedule.Slots[c.slot].Start:
+		text += fmt.Sprintf(" without taking from %s at %s", c.g.Items[c.asking.Schedule.Wants[l.want].Item].Name,
+			c.Moment(l.at))
+	}
+	return fmt.Errorf("%s: %w", text, why)
+}
+
+// source is where one batch more brings an item by a moment: of the steps and days that can, a day on which the step
+// runs anyway before one on which the kitchen is open before any other, and of these the latest. Where the item comes
+// from what is taken all of, or made to order, it looks further up.
+func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, err error) {
+	if item < 0 || depth > len(c.g.Steps) {
+		return k, errors.New("what is short can't be told")
+	}
+	name := c.g.Items[item].Name
+	if c.g.Items[item].Role == graph.Bought {
+		return k, fmt.Errorf("%s can't come in time: arrives %s%s", name, c.Kitchen.Bought[item].Arrives, c.keeps(item))
+	}
+	best, rank := batch{step: -1}, 0
+	earliest, by0, full := math.MaxInt, -1, ""
+	for step, st := range c.g.Steps {
+		out := slices.IndexFunc(st.Gives, func(x graph.Output) bool { return x.Item == item })
+		if out < 0 {
+			continue
+		}
+		switch st.Mode {
+		case graph.AllOf:
+			from := []int{st.Takes[0].Choices[0].Item}
+			if held := o.Held[step]; held >= 0 { // at some service, if not at this one
+				from = append(from, held)
+			}
+			for _, slot := range slices.Backward(c.asking.Schedule.Slots) { // the latest at which it works in time
+				if slot.Start > by || !c.keepsUntil(item, slot.Start, by) {
+					continue
+				}
+				for _, i := range from {
+					var why error
+					if k, why = c.source(i, slot.Start, o, depth+1); why == nil {
+						return k, nil
+					}
+					err = cmp.Or(err, why)
+				}
+			}
+		case graph.ToOrder:
+			if held := o.Held[step]; held >= 0 {
+				var why error
+				if k, why = c.source(held, by, o, depth+1); why == nil {
+					return k, nil
+				}
+				err = cmp.Or(err, why)
+			}
+		default:
+			for day := range c.Days {
+				k := batch{step, day}
+				at := c.start(k) + st.Gives[out].OutAt
+				if at > by {
+					if at < earliest {
+						earliest, by0 = at, step
+					}
+					continue
+				}
+				if !c.keepsUntil(item, at, by) {
+					continue
+				}
+				if why := c.barred[k]; why != nil {
+					err = cmp.Or(err, why)
+					continue
+				}
+				if why := c.room(k); why != "" {
+					full = why
+					continue
+				}
+				r := 1
+				if c.Open[c.Weekday(day)] {
+					r = 2
+				}
+				if c.standing(k) > 0 {
+					r = 3
+				}
+				if best.step < 0 || r > rank || r == rank && c.start(k) >= c.start(best) {
+					best, rank = k, r
+				}
+			}
+		}
+	}
+	switch {
+	case best.step >= 0:
+		return best, nil
+	case full != "":
+		return k, fmt.Errorf("there is no room to make more %s in time: %s", name, full)
+	case err != nil:
+		return k, err
+	case by0 >= 0:
+		return k, fmt.Errorf("%s is too late: the earliest further batch of %s gives it at %s", name, c.g.Steps[by0].Name,
+			c.Moment(earliest))
+	}
+	return k, fmt.Errorf("no more %s can be made by %s", name, c.Moment(by))
+}
+
+// keepsUntil tells whether an item that is made at one moment keeps until another.
+func (b *buyer) keepsUntil(item, made, until int) bool {
+	keeps := b.Terms.Keeps[item]
+	return keeps == 0 || made/1440+keeps-1 >= until/1440
+}
+
+// keeps says how long a bought item keeps; "" when it does not spoil.
+func (b *buyer) keeps(item int) string {
+	switch k := b.Terms.Keeps[item]; k {
+	case 0:
+		return ""
+	case 1:
+		return ", keeps 1 day"
+	default:
+		return fmt.Sprintf(", keeps %d days", k)
+	}
+}
+
+// start is when a batch begins; one without a clock at the earliest, for it waits for what it takes.
+func (c *catering) start(k batch) int {
+	if at := c.Steps[k.step].Starts; at != flow.Untimed {
+		return k.day*1440 + at
+	}
+	return k.day * 1440
+}
+
+// standing is how many batches there are without the banquet.
+func (c *catering) standing(k batch) int {
+	for _, r := range c.Case.Schedule.Batches {
+		if r.Step == k.step && r.Day == k.day {
+			return int(r.Size + 0.5)
+		}
+	}
+	return 0
+}
+
+// room says why one batch more of a step finds no room in its vessel on a day; "" when it does. Without a clock,
+// batches are done one after another.
+func (c *catering) room(k batch) string {
+	v := c.Steps[k.step].Vessel
+	if v < 0 || c.Steps[k.step].Starts == flow.Untimed {
+		return ""
+	}
+	vessel := c.Vessels[v]
+	most := math.Inf(1)
+	if full := c.Fullest(k.step); vessel.Holds > 0 && full > 0 {
+		most = vessel.Holds/full + plan.Crumb
+	}
+	if float64(c.standing(k)+c.more[k]+1) > most {
+		return fmt.Sprintf("%s holds no more of %s than %s", vessel.Name, c.g.Steps[k.step].Name, batches(int(most)))
+	}
+	from, to := c.span(k)
+	for _, r := range c.cooking().Batches {
+		other := batch{r.Step, r.Day}
+		if other == k || r.Size == 0 || r.Start == flow.Untimed || r.Day >= c.Days || c.Steps[r.Step].Vessel != v {
+			continue
+		}
+		if a, b := c.span(other); a < to && from < b {
+			return fmt.Sprintf("%s is taken by %s of %s", vessel.Name, c.g.Steps[r.Step].Name, c.DayName(r.Day))
+		}
+	}
+	return ""
+}
+
+func batches(n int) string {
+	if n == 1 {
+		return "1 batch"
+	}
+	return fmt.Sprintf("%d batches", n)
+}
+
+// span is from when to when a batch holds its vessel.
+func (c *catering) span(k batch) (from, to int) {
+	from = c.start(k)
+	return from, from + max(c.g.Steps[k.step].Length(), 1)
+}
+
+// spare takes away batches that are not needed, the last added first, until none can be taken away.
+func (c *catering) spare() {
+	for again := true; again; {
+		again = false
+		for _, k := range slices.Backward(c.order) {
+			for c.more[k] > 0 {
+				c.more[k]--
+				if _, _, ok := c.shortage(); !ok {
+					c.more[k]++
+					break
+				}
+				again = true
+			}
+		}
+	}
+}

@@ -1,0 +1,355 @@
+package specials
+
+// The specials: what the standing week would bin or leave, and which dishes use it up.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// Offers is the answer to "what could use up what is over?". Quantities are in the unit that the item is written in;
+// money is unrounded, in the kitchen's currency.
+type Offers struct {
+	From     string    `json:"from"` // 2006-01-02
+	Days     int       `json:"days"`
+	Rule     string    `json:"rule"`
+	FoodCost float64   `json:"food_cost"`   // share of the price that plate cost should be, 0 to 1
+	Binned   float64   `json:"binned_cost"` // of what is binned in the period
+	Spoils   float64   `json:"spoils_cost"` // of what is left, and would be binned in the days after
+	Surplus  []Surplus `json:"surplus"`
+	// Proposals are of another dish each: those that save something from the bin first, then by contribution.
+	Proposals []Proposal `json:"proposals"`
+	Notes     []string   `json:"notes,omitempty"`
+	Money     string     `json:"money,omitempty"`
+}
+
+// Proposal is a dish to offer.
+type Proposal struct {
+	Dish        string   `json:"dish"`
+	Special     bool     `json:"special"` // false for a dish of the menu, at services at which it is not on sale
+	Reason      string   `json:"reason"`
+	Price       float64  `json:"price"`        // as the file has it
+	PlateCost   float64  `json:"plate_cost"`   // what is used up being counted at its full cost
+	TargetPrice float64  `json:"target_price"` // at which plate cost is the kitchen's food cost
+	Offer       Offer    `json:"offer"`
+	More        *Offer   `json:"more,omitempty"` // what would bring more, but takes from the menu
+	Allergens   []string `json:"allergens"`      // of all that the dish may be made of, as the file states them
+	// Unstated are the bought items behind it whose allergens the file does not state.
+	Unstated []string `json:"allergens_unstated,omitempty"`
+
+	mainly []string // items of the surplus that are worth telling
+}
+
+// Offer is how many portions are offered and when, beside the standing menu, and what comes of it when all are sold.
+// Contribution is what the week earns beyond the standing one: what is binned anyway costs nothing, and what would be
+// left counts at the lower of worth and unit cost.
+type Offer struct {
+	Portions     int       `json:"portions"`
+	Contribution float64   `json:"contribution"`
+	Services     []Serving `json:"services"`
+	Uses         []Use     `json:"uses"`  // of the surplus
+	Takes        []Taken   `json:"takes"` // from the menu
+
+	Breaks []string `json:"breaks"` // bounds on shares of a batch that it breaks, or breaks further, in words
+}
+
+// saves tells whether something worth telling would be binned without the offer.
+func (p *Proposal) saves() bool {
+	return slices.ContainsFunc(p.Offer.Uses, func(u Use) bool {
+		return u.Binned != nil && slices.Contains(p.mainly, u.Item)
+	})
+}
+
+// Serving is the portions of one service.
+type Serving struct {
+	Date     string `json:"date"`
+	Service  string `json:"service"`
+	Portions int    `json:"portions"`
+}
+
+// Use is what of a lot is used up.
+type Use struct {
+	Item   string  `json:"item"`
+	Unit   string  `json:"unit"`
+	Amount float64 `json:"amount"`
+	Left   bool    `json:"left"`   // it would be left when the period ends
+	Binned *string `json:"binned"` // when it would be binned; null when it would be used later, or kept
+	Cost   float64 `json:"cost"`
+
+	came int // as of Surplus
+}
+
+// Taken is what a dish of the menu sells less.
+type Taken struct {
+	Dish     string `json:"dish"`
+	Date     string `json:"date"`
+	Service  string `json:"service"`
+	Portions int    `json:"portions"`
+}
+
+// mostProposals is how many are told.
+const mostProposals = 5
+
+// worthTaking is by which part an offer that takes from the menu must bring more than one that does not, to be told.
+const worthTaking = 0.02
+
+// saved is the part of the plates' cost from which on what is saved from the bin is told, though a plate takes little
+// of it.
+const saved = 0.05
+
+// Specials finds what a week bins or leaves, and the dishes that would use it up: the file's specials, and dishes of
+// the menu at services at which they are not on sale. Each is judged by playing the week with it through the walk,
+// alone, at many amounts; what takes portions from the days after the period is never proposed. without lists dishes,
+// by place in the kitchen, that are not to be proposed. progress, when given, is called now and then with the part of
+// the work that is done. It stops with ctx.
+func Specials(ctx context.Context, w *week.Week, without []int, progress func(done float64)) (*Offers, error) {
+	s, err := newScout(w)
+	if err != nil {
+		return nil, err
+	}
+	a := &Offers{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: week.RuleNames[w.Rule],
+		FoodCost: w.FoodCost, Surplus: append([]Surplus{}, s.surplus...), Proposals: []Proposal{}, Money: w.Money}
+	found := make([]*Proposal, len(w.Kitchen.Dishes))
+	if slices.ContainsFunc(s.surplus, func(x Surplus) bool { return x.usable > 0 }) {
+		workers := min(runtime.GOMAXPROCS(0), len(found))
+		var group sync.WaitGroup
+		for first := range workers {
+			group.Go(func() {
+				own := s.alone()
+				for d := first; d < len(found) && ctx.Err() == nil; d += workers {
+					if !slices.Contains(without, d) {
+						found[d] = own.propose(ctx, d)
+					}
+					if progress != nil && first == 0 {
+						progress(float64(d) / float64(len(found)))
+					}
+				}
+			})
+		}
+		group.Wait()
+	}
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
+	for _, p := range found {
+		if p != nil {
+			a.Proposals = append(a.Proposals, *p)
+		}
+	}
+	slices.SortStableFunc(a.Proposals, func(x, y Proposal) int {
+		switch saves := x.saves(); {
+		case saves == y.saves():
+			return cmp.Compare(y.Offer.Contribution, x.Offer.Contribution)
+		case saves:
+			return -1
+		}
+		return 1
+	})
+	for _, x := range s.surplus {
+		if !x.Left {
+			a.Binned += x.Cost
+		} else if x.Binned != nil {
+			a.Spoils += x.Cost
+		}
+	}
+	a.Notes = s.notes(a.Proposals)
+	a.Proposals = a.Proposals[:min(len(a.Proposals), mostProposals)]
+	return a, nil
+}
+
+// propose is the proposal of a dish; nil when it uses nothing up, or earns nothing by it.
+func (s *scout) propose(ctx context.Context, dish int) *Proposal {
+	s.tried = map[string]trial{}
+	quiet, gentle := s.gather(ctx, dish, true)
+	bold, found := s.gather(ctx, dish, false)
+	if !found {
+		return nil
+	}
+	d := s.week.Kitchen.Dishes[dish]
+	p := &Proposal{Dish: d.Name, Special: d.Special, Price: d.Price, PlateCost: s.costing.Unit[d.Item],
+		Allergens: []string{}}
+	p.TargetPrice = p.PlateCost / s.week.FoodCost
+	stated, unstated := s.week.Allergens(d.Item)
+	p.Allergens, p.Unstated = append(p.Allergens, stated...), unstated
+	told := quiet
+	takes := len(bold.takes) > 0
+	if !gentle && !takes {
+		return nil // another dish sells more by it, through rounding: nothing that a kitchen can count on
+	}
+	if !gentle {
+		told = bold
+	} else if takes && bold.money > quiet.money*(1+worthTaking)+cent {
+		p.More = new(s.offer(bold))
+	}
+	p.Offer = s.offer(told)
+	for _, i := range s.mainly(dish, p.Offer.Portions, make([]float64, len(told.used)), told.used) {
+		p.mainly = append(p.mainly, s.week.Graph.Items[i].Name)
+	}
+	enough := saved * p.PlateCost * float64(p.Offer.Portions)
+	for _, u := range p.Offer.Uses {
+		if u.Binned != nil && u.Cost >= enough && !slices.Contains(p.mainly, u.Item) {
+			p.mainly = append(p.mainly, u.Item)
+		}
+	}
+	p.Reason = reason(s.week, p)
+	return p
+}
+
+// offer tells a trial.
+func (s *scout) offer(t trial) Offer {
+	c, was := s.week.Case.With(t.shocks()...), s.week.Case
+	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(c), Takes: append([]Taken{}, t.takes...),
+		Breaks: []string{}}
+	breaks := ask.Shares(s.week, c.Flow, c.Schedule).Newly(ask.Shares(s.week, was.Flow, was.Schedule))
+	o.Breaks = append(o.Breaks, breaks.Sentences()...)
+	for _, slot := range t.slots() {
+		sit := s.week.Sittings[slot]
+		o.Portions += t.portions[slot]
+		o.Services = append(o.Services, Serving{Date: s.week.Date(sit.Day).Format(time.DateOnly),
+			Service: s.week.Services[sit.Service].Name, Portions: t.portions[slot]})
+	}
+	return o
+}
+
+// reason puts what an offer mainly uses up, and what it takes, into words.
+func reason(w *week.Week, p *Proposal) string {
+	o, lastDay := p.Offer, w.DayName(w.Days-1)
+	uses := slices.DeleteFunc(slices.Clone(o.Uses), func(u Use) bool {
+		return len(p.mainly) > 0 && !slices.Contains(p.mainly, u.Item)
+	})
+	var items []string
+	ends := map[string][]string{}   // by item: how much of it would end how
+	wouldSpoil := map[string]bool{} // by item: the last of them is left, and binned
+	for k := 0; k < len(uses); {
+		u, sum := uses[k], 0.0
+		alike := func(v Use) bool {
+			return v.Item == u.Item && v.Left == u.Left && orLater(v.Binned) == orLater(u.Binned)
+		}
+		for ; k < len(uses) && alike(uses[k]); k++ {
+			sum += uses[k].Amount
+		}
+		how, first := quantity(sum, u.Unit), ends[u.Item] == nil
+		switch {
+		case first && u.Unit == "each":
+			how += " " + u.Item
+		case first:
+			how += " of " + u.Item
+		}
+		switch {
+		case u.Left && u.Binned == nil:
+			how += " that would be left on " + lastDay
+		case u.Left && !wouldSpoil[u.Item]:
+			how += " that would be left on " + lastDay + " and binned on " + said(*u.Binned)
+			wouldSpoil[u.Item] = true
+		case first:
+			how += " that would be binned on " + said(*u.Binned) + " at midnight"
+		default:
+			how += " on " + said(*u.Binned)
+		}
+		ends[u.Item] = append(ends[u.Item], how)
+		if first {
+			items = append(items, u.Item)
+		}
+	}
+	for k, item := range items {
+		items[k] = strings.Join(ends[item], ", ")
+	}
+	text := "uses " + strings.Join(items, "; ")
+	if len(o.Takes) == 0 {
+		return text + "; takes nothing from the menu"
+	}
+	var takes []string
+	for _, t := range o.Takes {
+		takes = append(takes, fmt.Sprintf("%d %s on %s at %s", t.Portions, t.Dish, said(t.Date), t.Service))
+	}
+	return text + "; takes from the menu " + strings.Join(takes, ", ")
+}
+
+// quantity is "4.2 kg", or "12" of what is counted.
+func quantity(amount float64, unit string) string {
+	return strings.TrimSuffix(measure.FormatNumber(amount)+" "+unit, " each")
+}
+
+// said is a date as [menu.Week.DayName] says it.
+func said(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		panic("mistake: a date of our own that is none: " + date)
+	}
+	return strings.ToLower(t.Format("Mon 2 Jan"))
+}
+
+// notes say what to know about the proposals, of which some may not be told, and name the surplus that none uses.
+func (s *scout) notes(all []Proposal) (notes []string) {
+	users := map[string]int{} // by item that any uses, if only a little: how many that are told use it mainly
+	for k, p := range all {
+		seen := map[string]bool{}
+		for _, u := range p.Offer.Uses {
+			if users[u.Item] += 0; k < mostProposals && !seen[u.Item] && slices.Contains(p.mainly, u.Item) {
+				users[u.Item]++
+			}
+			seen[u.Item] = true
+		}
+	}
+	var idle, shared []string
+	sums, costs := map[string]float64{}, map[string]float64{}
+	for _, x := range s.surplus {
+		if x.Binned == nil || x.usable == 0 {
+			continue
+		}
+		n, used := users[x.Item]
+		if sums[x.Item] == 0 {
+			switch {
+			case !used:
+				idle = append(idle, x.Item)
+			case n > 1:
+				shared = append(shared, x.Item)
+			}
+		}
+		sums[x.Item] += x.Amount
+		costs[x.Item] += x.Cost
+	}
+	slices.SortStableFunc(idle, func(a, b string) int { return cmp.Compare(costs[b], costs[a]) })
+	for k, item := range idle {
+		at := slices.IndexFunc(s.surplus, func(x Surplus) bool { return x.Item == item })
+		idle[k] = fmt.Sprintf("%s (%s)", item, quantity(sums[item], s.surplus[at].Unit))
+	}
+	specials := slices.ContainsFunc(s.week.Kitchen.Dishes, func(d kitchen.Dish) bool { return d.Special })
+	switch {
+	case len(idle) > 0 && !specials:
+		notes = append(notes, `the kitchen file has no specials: write some under "specials" that use up `+listed(idle))
+	case len(idle) > 0:
+		notes = append(notes, "nothing here uses up "+listed(idle)+": a special written for it could")
+	}
+	if len(shared) > 0 {
+		notes = append(notes, fmt.Sprintf("each proposal is reckoned by itself; several use up %s, and would share it",
+			listed(shared)))
+	}
+	if len(all) > mostProposals {
+		notes = append(notes, fmt.Sprintf("%d more come behind these; leave a dish out with --without to see the next",
+			len(all)-mostProposals))
+	}
+	if len(all) > 0 {
+		notes = append(notes, `portions are counted as sold beside the forecast: lower "at most" if that is too hopeful`)
+	}
+	return notes
+}
+
+// listed joins names: "a, b and c".
+func listed(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}

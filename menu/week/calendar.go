@@ -1,0 +1,61 @@
+package week
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
+)
+
+// sit adds the slots of a day.
+func (w *Week) sit(s *flow.Schedule, day int) {
+	if w.Open[w.Weekday(day)] {
+		for n, sv := range w.Services {
+			s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + sv.Start, End: day*1440 + sv.End})
+			w.Sittings = append(w.Sittings, Sitting{day, n})
+		}
+		if len(w.Services) > 0 {
+			return
+		}
+	}
+	s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + Noon, End: day*1440 + Noon, Closed: true})
+	w.Sittings = append(w.Sittings, Sitting{day, -1})
+}
+
+// Weekday is the [time.Weekday] of a day of the period.
+func (w *Week) Weekday(day int) int { return (int(w.From.Weekday()) + day) % 7 }
+
+// Date is the date of a day of the period.
+func (w *Week) Date(day int) time.Time { return w.From.AddDate(0, 0, day) }
+
+// DayName is a day as it is said: "tue 24 nov".
+func (w *Week) DayName(day int) string { return strings.ToLower(w.Date(day).Format("Mon 2 Jan")) }
+
+// Moment is a minute of the period as it is said: "wed 25 nov 07:30".
+func (w *Week) Moment(minute int) string {
+	return fmt.Sprintf("%s %02d:%02d", w.DayName(minute/1440), minute%1440/60, minute%60)
+}
+
+// DaysNamed are the days of the period that a text names: a weekday, or a date as 2006-01-02.
+func (w *Week) DaysNamed(text string) ([]int, error) {
+	var days []int
+	if date, err := time.Parse(time.DateOnly, text); err == nil {
+		if d := int(date.Sub(w.From).Hours() / 24); d >= 0 && d < w.Days {
+			days = append(days, d)
+		}
+	} else if wd := kitchen.WeekdayNamed(text); wd >= 0 {
+		for d := range w.Days {
+			if w.Weekday(d) == wd {
+				days = append(days, d)
+			}
+		}
+	} else {
+		return nil, fmt.Errorf("%q is not a day: write tue, or a date as 2026-11-24", text)
+	}
+	if len(days) == 0 {
+		return nil, fmt.Errorf("%s is not among the days asked about, %s to %s", text, w.DayName(0), w.DayName(w.Days-1))
+	}
+	return days, nil
+}
