@@ -54,7 +54,7 @@ type Choice struct {
 	Amount float64
 }
 
-// Line is one thing that a step uses: its first choice, then its substitutes in order of preference.
+// Line is one thing that a step takes: its first choice, then its substitutes in order of preference.
 type Line struct {
 	Choices  []Choice
 	Optional bool    // the step goes on without it

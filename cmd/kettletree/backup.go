@@ -1,6 +1,6 @@
 package main
 
-// backup: a copy of the journal.
+// backup: a copy of the log book.
 
 import (
 	"fmt"
@@ -12,14 +12,14 @@ import (
 
 func backupCommand() *cli.Command {
 	return &cli.Command{
-		Name: "backup", Usage: "copy the journal to a file, whole and checked, while others may be writing",
+		Name: "backup", Usage: "copy the log book to a file, whole and checked, while others may be writing",
 		Action: func(c *cli.Context) error {
 			to, kitchen, err := apart(c, "file")
 			if err != nil {
 				return err
 			}
 			file := logbook.Path(kitchenFile(kitchen))
-			j, err := openJournal(c.Context, file)
+			j, err := openLogBook(c.Context, file)
 			if err != nil {
 				return err
 			}

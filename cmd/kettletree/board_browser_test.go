@@ -241,10 +241,10 @@ func (b *tab) shoot(shot string) {
 	require.NoError(b.t, os.WriteFile(filepath.Join(folder, name+".png"), png, 0o666))
 }
 
-// kettles is the pozole cantina on Tuesday afternoon: its journal tells what was on hand when the day began.
-func kettles(t *testing.T) *opened { return journaled(t) }
+// kettles is the pozole cantina on Tuesday afternoon: its log book tells what was on hand when the day began.
+func kettles(t *testing.T) *opened { return withLogBook(t) }
 
-func journaled(t testing.TB) *opened {
+func withLogBook(t testing.TB) *opened {
 	t.Helper()
 	o := openBoard(t, "three-kettles")
 	src, err := os.ReadFile(filepath.Join(o.folder, "on-hand.csv"))
@@ -455,7 +455,7 @@ func TestBrowserOffline(t *testing.T) {
 // BenchmarkBrowserWhatIf takes the time from the tap on "what if" to the next picture on the screen: it should be under 100 ms.
 // Every lap asks what was not asked before, so all is computed, drawn, sent and shown.
 func BenchmarkBrowserWhatIf(bench *testing.B) {
-	o := journaled(bench)
+	o := withLogBook(bench)
 	b := openTab(bench, o, tablet)
 	b.open("/map?item=kettle+stock")
 	n := 0

@@ -137,7 +137,7 @@ func TestBrowserNight(t *testing.T) {
 		b.sees("lost night kettle of 2026-11-24")
 		b.sound("after the night")
 
-		// The journal says the same, to the word, and so do the commands.
+		// The log book says the same, to the word, and so do the commands.
 		n := o.before
 		assert.Equal(b.t, []string{
 			`received 34.02 kg pork shoulder for 190.51 from "butcher"`,

@@ -55,7 +55,7 @@ func (h *heard) String() string {
 type opened struct {
 	t       testing.TB
 	url     string // "http://localhost:40123"
-	folder  string // with kitchen.yaml, on-hand.csv and kitchen.journal
+	folder  string // with kitchen.yaml, on-hand.csv and kitchen.logbook
 	printed *heard
 	client  *http.Client
 	stop    func() int // ends it and tells how it ended
@@ -136,10 +136,10 @@ func (o *opened) write(entries ...string) (int, string) {
 	return status, text
 }
 
-// logged is the journal, as the command shows it.
+// logged is the log book, as the command shows it.
 func (o *opened) logged() (texts []string) {
 	o.t.Helper()
-	if !logbook.Exists(filepath.Join(o.folder, "kitchen.journal")) {
+	if !logbook.Exists(filepath.Join(o.folder, "kitchen.logbook")) {
 		return nil
 	}
 	got := runIn(o.t, nil, "log", o.folder, "show", "--last", "1000", "--json")
@@ -198,7 +198,7 @@ func TestBoardPages(t *testing.T) {
 // Two cooks write at once, through the board and by the command: nothing is lost.
 func TestBoardWrites(t *testing.T) {
 	o := openBoard(t, "first-pot")
-	assert.Empty(t, o.logged(), "a board that is only looked at makes no journal")
+	assert.Empty(t, o.logged(), "a board that is only looked at makes no log book")
 	status, text := o.write("received 8 each chicken for 67.20", "counted 3 L chicken stock")
 	assert.Equal(t, 200, status)
 	says(t, text, "Written down:")
@@ -296,7 +296,7 @@ func TestBoardRefuses(t *testing.T) {
 	}
 }
 
-// A kitchen whose names are script tags, and a journal that repeats them, run nothing.
+// A kitchen whose names are script tags, and a log book that repeats them, run nothing.
 func TestBoardEscapes(t *testing.T) {
 	folder := t.TempDir()
 	kitchen := `kitchen: "<script>alert('kitchen')</script>"
@@ -306,14 +306,14 @@ bought:
   "<script>alert('hen')</script>": {price: 4/kg, allergens: ["<img src=x onerror=alert('egg')>"]}
 steps:
   "</title><script>alert('step')</script>":
-    uses: ["2 kg <script>alert('hen')</script>"]
+    takes: ["2 kg <script>alert('hen')</script>"]
     gives: ["1 kg \"><script>alert('stock')</script>"]
-    runs: {tue-sat: 1}
+    batches: {tue-sat: 1}
     starts: "15:00"
 dishes:
   "javascript:alert('dish')":
     price: 6
-    uses: ["100 g \"><script>alert('stock')</script>"]
+    takes: ["100 g \"><script>alert('stock')</script>"]
     sells: 5
 `
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(kitchen), 0o666))
@@ -533,7 +533,7 @@ func TestPortTaken(t *testing.T) {
 	assert.Equal(t, "kettletree: error: port "+port+" is taken by another program\n"+
 		"kettletree: hint: is the board open already? If not, choose another with --port, or any free one with --port 0\n", got.stderr)
 	assert.Zero(t, o.stop(), "Ctrl-C is how a board is closed")
-	assert.Contains(t, o.printed.String(), "The board is closed. What was written down is in the journal.")
+	assert.Contains(t, o.printed.String(), "The board is closed. What was written down is in the log book.")
 }
 
 // Today goes with the clock: before the first service, in it, between two, after the last, on a closed day, outside the days.

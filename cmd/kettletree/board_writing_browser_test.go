@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// listed is the pozole cantina on Tuesday afternoon, without a journal: a list tells what was on hand when the week began.
+// listed is the pozole cantina on Tuesday afternoon, without a log book: a list tells what was on hand when the week began.
 func listed(t *testing.T) *opened {
 	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
 }

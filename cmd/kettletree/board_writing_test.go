@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// onList serves the pozole cantina with a list of what is on hand, and without a journal.
+// onList serves the pozole cantina with a list of what is on hand, and without a log book.
 func onList(t testing.TB) *opened {
 	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
 }

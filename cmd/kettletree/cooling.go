@@ -34,8 +34,8 @@ func cooling(c *cli.Context) error {
 	var name string
 	var kit []string
 	var err error
-	fromJournal := c.NArg() == 0 || c.NArg() == 1 && looksLikeKitchen(c.Args().First())
-	if fromJournal {
+	fromLogBook := c.NArg() == 0 || c.NArg() == 1 && looksLikeKitchen(c.Args().First())
+	if fromLogBook {
 		kit = c.Args().Slice()
 	} else if name, kit, err = apart(c, "log"); err != nil {
 		return err
@@ -56,8 +56,8 @@ func cooling(c *cli.Context) error {
 		air = &d
 	}
 	var logs []kitchen.CoolingLog
-	if fromJournal {
-		logs, err = coolingByJournal(c)
+	if fromLogBook {
+		logs, err = coolingByLogBook(c)
 	} else {
 		logs, err = coolingFile(c, name, k, air)
 	}
@@ -105,7 +105,7 @@ func coolingFile(c *cli.Context, name string, k *kitchen.Kitchen, air *kitchen.D
 }
 
 // coolingByJournal takes the log from what was written down in the last day.
-func coolingByJournal(c *cli.Context) ([]kitchen.CoolingLog, error) {
+func coolingByLogBook(c *cli.Context) ([]kitchen.CoolingLog, error) {
 	_, j, today, err := written(c)
 	if err != nil {
 		return nil, err

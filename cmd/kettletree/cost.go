@@ -34,13 +34,13 @@ func costCommand() *cli.Command {
 	}
 	kilos := &cli.BoolFlag{Name: "kilos", Usage: option("", "where each bought kilo goes: on which dish, or lost")}
 	was := &cli.BoolFlag{Name: asItWas, Usage: option("",
-		"what was sold and what is left cost by the journal, and how that differs from the\n"+
+		"what was sold and what is left cost by the log book, and how that differs from the\n"+
 			"        file (default: the seven days up to today)")}
 	cmd.Flags = slices.Concat(cmd.Flags, []cli.Flag{kilos, was}, output(), framing())
 	return cmd
 }
 
-// asItWas is the option that asks the journal what things cost.
+// asItWas is the option that asks the log book what things cost.
 const asItWas = "as-it-was"
 
 func cost(c *cli.Context) error {
@@ -91,7 +91,7 @@ func cost(c *cli.Context) error {
 	})
 }
 
-// costAsItWas is what things cost by the journal, over the days that were asked about.
+// costAsItWas is what things cost by the log book, over the days that were asked about.
 func costAsItWas(c *cli.Context, others bool) error {
 	if others {
 		return &usageError{"these tables can't stand in one answer", "ask for --as-it-was by itself"}
@@ -99,7 +99,7 @@ func costAsItWas(c *cli.Context, others bool) error {
 	for _, plans := range []string{"on-hand", "plan", "rule"} {
 		if c.IsSet(plans) {
 			return &usageError{"--as-it-was and --" + plans + " are both given",
-				"what was is told by the journal alone: leave --" + plans + " out"}
+				"what was is told by the log book alone: leave --" + plans + " out"}
 		}
 	}
 	p, err := period(c)

@@ -1,6 +1,6 @@
 package main
 
-// forecast: what sells at each service of the week by the journal, and how much to prepare.
+// forecast: what sells at each service of the week by the log book, and how much to prepare.
 
 import (
 	"fmt"

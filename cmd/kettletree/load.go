@@ -31,10 +31,10 @@ func option(takes, means string) string { return takes + "\n        " + means }
 func framing() []cli.Flag {
 	return []cli.Flag{
 		&cli.StringFlag{Name: "from", Usage: option("DATE",
-			"first day, such as 2026-11-23 (default: Monday of this week; today where there is a journal)")},
+			"first day, such as 2026-11-23 (default: Monday of this week; today where there is a log book)")},
 		&cli.StringFlag{Name: "days", Usage: option("N", "number of days (default: 7)")},
 		&cli.StringFlag{Name: "on-hand", Usage: option("FILE",
-			"what is on hand when the first day begins: CSV with item,quantity,made (default: by the journal)")},
+			"what is on hand when the first day begins: CSV with item,quantity,made (default: by the log book)")},
 		&cli.StringFlag{Name: "plan", Usage: option("FILE",
 			"a plan that \"plan --save\" wrote, in place of the standing week")},
 		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(week.RuleNames, "|"),
@@ -107,7 +107,7 @@ type checked struct {
 	file   string
 	week   *week.Week
 	faults kitchen.Diagnostics
-	asOf   []string // where what is on hand comes from and as of when, and what was decided; nil when there is no journal
+	asOf   []string // where what is on hand comes from and as of when, and what was decided; nil when there is no log book
 }
 
 // readKitchen reads and checks the kitchen that the arguments name; it is nil when a fault is an error.
@@ -146,7 +146,7 @@ func load(c *cli.Context, args []string) (*checked, error) {
 	return k, k.lay(c, kitchen, p)
 }
 
-// lay lays a kitchen over a period, with what is on hand by a list or by the journal, or over the days of a plan.
+// lay lays a kitchen over a period, with what is on hand by a list or by the log book, or over the days of a plan.
 func (k *checked) lay(c *cli.Context, kit *kitchen.Kitchen, p week.Period) (err error) {
 	if name := c.String("on-hand"); name != "" {
 		if name == "-" && k.file == "-" {
@@ -169,7 +169,7 @@ func (k *checked) lay(c *cli.Context, kit *kitchen.Kitchen, p week.Period) (err 
 		defer func() { _ = j.Close() }()
 	}
 	if j != nil && c.String("plan") == "" {
-		if present, err = k.fromJournal(c, j, kit, &p); err != nil {
+		if present, err = k.fromLogBook(c, j, kit, &p); err != nil {
 			return err
 		}
 	}
@@ -228,7 +228,7 @@ func planned(c *cli.Context, name string, kitchen *kitchen.Kitchen, rule flow.Ra
 	return plan.Load(name, src, kitchen, rule)
 }
 
-// byPlan are the commands that show whole days as they are planned, done or not. With a journal their week begins
+// byPlan are the commands that show whole days as they are planned, done or not. With a log book their week begins
 // yesterday, whose pots come out today; see shownFrom.
 var byPlan = []string{"clock", "labels"}
 
@@ -241,9 +241,9 @@ func shownFrom(c *cli.Context, w *week.Week) (day int, err error) {
 	return int(today.Sub(w.From).Hours() / 24), err
 }
 
-// fromJournal takes what is on hand from the journal beside the kitchen file, and says as of when. A kitchen with a
-// journal is asked about from today on, where no day is named; today goes on from now.
-func (k *checked) fromJournal(c *cli.Context, j *logbook.Book, kit *kitchen.Kitchen, p *week.Period) (*logbook.Present, error) {
+// fromJournal takes what is on hand from the log book beside the kitchen file, and says as of when. A kitchen with a
+// log book is asked about from today on, where no day is named; today goes on from now.
+func (k *checked) fromLogBook(c *cli.Context, j *logbook.Book, kit *kitchen.Kitchen, p *week.Period) (*logbook.Present, error) {
 	file := logbook.Path(k.file)
 	asOf, err := now()
 	if err != nil {
@@ -293,7 +293,7 @@ func (k *checked) fromJournal(c *cli.Context, j *logbook.Book, kit *kitchen.Kitc
 	return present, nil
 }
 
-// ask is load for commands that go on only with a sound kitchen. What was found is told.
+// openWeek is load for commands that go on only with a sound kitchen. What was found is told.
 func openWeek(c *cli.Context, args []string) (*week.Week, error) {
 	k, err := load(c, args)
 	if err != nil {

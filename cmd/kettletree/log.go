@@ -63,7 +63,7 @@ func log(c *cli.Context) error {
 		return &usageError{"what is to be written down?", "write one of: " + strings.Join(words, ", ")}
 	}
 	if len(kitchen) > 0 && kitchen[0] == "-" {
-		return &usageError{"a journal stands beside a kitchen file, and standard input has none", "name the file"}
+		return &usageError{"a log book stands beside a kitchen file, and standard input has none", "name the file"}
 	}
 	if c.Bool("json") && c.Bool("csv") {
 		return &usageError{"--json and --csv are both asked for", "choose one"}
@@ -102,7 +102,7 @@ func log(c *cli.Context) error {
 type logging struct {
 	c       *cli.Context
 	kitchen []string // the argument that names it, if there is one
-	file    string   // of the journal
+	file    string   // of the log book
 	now, at time.Time
 	word    string
 	args    []string // behind the word
@@ -121,10 +121,10 @@ func (l *logging) sound() (*kitchen.Kitchen, error) {
 	return kitchen, nil
 }
 
-// openJournal opens a journal that is there already.
-func openJournal(ctx context.Context, file string) (*logbook.Book, error) {
+// openJournal opens a log book that is there already.
+func openLogBook(ctx context.Context, file string) (*logbook.Book, error) {
 	if !logbook.Exists(file) {
-		return nil, &hinted{fmt.Errorf("there is no journal %s: nothing was written down yet", filepath.ToSlash(file)),
+		return nil, &hinted{fmt.Errorf("there is no log book %s: nothing was written down yet", filepath.ToSlash(file)),
 			"the first entry makes it; \"kettletree log --help\" shows how"}
 	}
 	j, err := logbook.Open(ctx, file)
@@ -173,7 +173,7 @@ func (l *logging) entry() error {
 	}
 	open := logbook.Open
 	if e.NamesLot() {
-		open = openJournal
+		open = openLogBook
 	}
 	j, err := open(l.c.Context, l.file)
 	if err != nil {
@@ -202,7 +202,7 @@ func misread(word, text string, fault *measure.Error) kitchen.Diagnostic {
 		Len: max(1, utf8.RuneCountInString(text[at:end])), ID: "bad-entry", Msg: fault.Msg, Hint: fault.Hint, Excerpt: text}
 }
 
-// answer shows some entries of the journal.
+// answer shows some entries of the log book.
 func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbook.Entry) error {
 	corrections, err := j.Corrections(l.c.Context)
 	if err != nil {
@@ -214,7 +214,7 @@ func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbo
 			return told(err)
 		}
 	}
-	a := &logbook.Log{Journal: l.file, Entries: logbook.Lines(kitchen, stock, corrections, some)}
+	a := &logbook.Log{LogBook: l.file, Entries: logbook.Lines(kitchen, stock, corrections, some)}
 	return give(l.c, answer{
 		data:  a,
 		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },
@@ -245,7 +245,7 @@ func (l *logging) show() error {
 	if err != nil {
 		return err
 	}
-	j, err := openJournal(l.c.Context, l.file)
+	j, err := openLogBook(l.c.Context, l.file)
 	if err != nil {
 		return err
 	}
@@ -268,7 +268,7 @@ func (l *logging) undo() error {
 	if err != nil {
 		return err
 	}
-	j, err := openJournal(l.c.Context, l.file)
+	j, err := openLogBook(l.c.Context, l.file)
 	if err != nil {
 		return err
 	}
@@ -285,7 +285,7 @@ func (l *logging) export() error {
 	if err := l.noMore(0); err != nil {
 		return err
 	}
-	j, err := openJournal(l.c.Context, l.file)
+	j, err := openLogBook(l.c.Context, l.file)
 	if err != nil {
 		return err
 	}
@@ -334,7 +334,7 @@ func (l *logging) takeOver() error {
 	if file == nil {
 		return errTold
 	}
-	if !l.c.Bool("yes") && !logbook.Exists(l.file) { // a preview makes no journal
+	if !l.c.Bool("yes") && !logbook.Exists(l.file) { // a preview makes no log book
 		return l.tookOver(file, file.Entries, nil)
 	}
 	j, err := logbook.Open(l.c.Context, l.file)

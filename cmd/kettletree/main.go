@@ -16,6 +16,7 @@ import (
 	"os"
 	"os/signal"
 	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 )
@@ -148,7 +149,18 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 	return app
 }
 
-func onUsageError(_ *cli.Context, err error, _ bool) error { return &usageError{msg: err.Error()} }
+// formerOptions are options of older versions, by what they are called now.
+var formerOptions = map[string]string{"fix": "batches", "apply": "into-file"}
+
+func onUsageError(c *cli.Context, err error, _ bool) error {
+	usage := &usageError{msg: err.Error()}
+	for was, is := range formerOptions {
+		if strings.HasSuffix(usage.msg, "not defined: -"+was) && c.Command != nil && slices.ContainsFunc(c.Command.Flags, func(f cli.Flag) bool { return slices.Contains(f.Names(), is) }) {
+			usage.msg, usage.hint = fmt.Sprintf("there is no option --%s", was), "it is now called --"+is
+		}
+	}
+	return usage
+}
 
 func helpCommand() *cli.Command {
 	return &cli.Command{

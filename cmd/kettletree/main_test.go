@@ -180,7 +180,7 @@ func large(ts *testscript.TestScript, _ bool, args []string) {
 	ts.Check(f.Close())
 }
 
-// patch changes a byte of a file: byte kitchen.journal 63 9.
+// patch changes a byte of a file: byte kitchen.logbook 63 9.
 func patch(ts *testscript.TestScript, _ bool, args []string) {
 	at, err := strconv.Atoi(args[1])
 	ts.Check(err)

@@ -21,7 +21,7 @@ func planCommand() *cli.Command {
 	return &cli.Command{
 		Name: "plan", Usage: "what to cook, buy and sell, day by day, to earn most",
 		Flags: slices.Concat([]cli.Flag{
-			&cli.StringSliceFlag{Name: "fix", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day or on all")},
+			&cli.StringSliceFlag{Name: "batches", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day or on all")},
 			&cli.StringFlag{Name: "save", Usage: option("FILE", "keep the plan, for --plan of the other commands")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
 		}, chanceFlags(), output(), framing()),
@@ -46,7 +46,7 @@ func planCommand() *cli.Command {
 			p, err := plan.Make(c.Context, week, o)
 			bar.clear()
 			if clash, ok := errors.AsType[*plan.Clash](err); ok {
-				return &hinted{clash, "take one of them back, in the file or behind --fix"}
+				return &hinted{clash, "take one of them back, in the file or behind --batches"}
 			}
 			if err != nil {
 				return err
@@ -80,7 +80,7 @@ func planCommand() *cli.Command {
 
 // planWishes reads what is fixed and left out.
 func planWishes(c *cli.Context, week *week.Week) (o plan.Options, err error) {
-	for _, text := range c.StringSlice("fix") {
+	for _, text := range c.StringSlice("batches") {
 		f, err := plan.ReadFix(week, text)
 		if err != nil {
 			return o, &usageError{msg: err.Error()}

@@ -61,7 +61,7 @@ func TestJSON(t *testing.T) {
 		{"cost", []string{"cost"}, pot},
 		{"kilos", []string{"cost", "--kilos"}, pot},
 		{"weak", []string{"weak"}, pot},
-		{"plan", []string{"plan", "--fix", "poach chickens@wed=2"}, pot},
+		{"plan", []string{"plan", "--batches", "poach chickens@wed=2"}, pot},
 		{"tonight", []string{"tonight"}, []string{"../../examples/three-kettles", "--on-hand", "../../examples/three-kettles/on-hand.csv",
 			"--from", "2026-11-24", "--json"}},
 		{"specials", []string{"specials"}, kettles},
@@ -150,7 +150,7 @@ func TestJSONIsDocumented(t *testing.T) {
 		"clock":      clock.Timetable{},
 		"popularity": ask.Ranking{}, "trace": ask.Lineage{}, "why": []*ask.Derivation{}, "map": draw.Picture{},
 		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": ask.AllergenSheet{},
-		"log": logbook.Log{}, "log import": logbook.Takeover{}, "yields": logbook.Yields{}, "yields --apply": logbook.Proposal{},
+		"log": logbook.Log{}, "log import": logbook.Takeover{}, "yields": logbook.Yields{}, "yields --into-file": logbook.Proposal{},
 		"trace --lot": logbook.LotTrace{},
 		"guide":       guide.Guide{},
 	} {
@@ -204,7 +204,7 @@ func TestExamplesOfHelp(t *testing.T) {
 			continue // it serves until it is interrupted; see board_test.go
 		}
 		folder := t.TempDir()
-		// A journal stands beside its kitchen, so each text has examples of its own.
+		// A log book stands beside its kitchen, so each text has examples of its own.
 		require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS(examples)))
 		t.Chdir(folder)
 		lines := strings.ReplaceAll(helpText(topic), "\\\n", " ")
@@ -221,7 +221,7 @@ func TestExamplesOfHelp(t *testing.T) {
 		require.NoError(t, err)
 		made = append(made, names...)
 	}
-	assert.Equal(t, []string{"first-pot.journal", "tuesday.ics", "tuesday.svg", "cooling.svg", "guide.html", "labels.html", "map.svg", "stock.svg", "lost.svg", "yields.svg"}, made)
+	assert.Equal(t, []string{"first-pot.logbook", "tuesday.ics", "tuesday.svg", "cooling.svg", "guide.html", "labels.html", "map.svg", "stock.svg", "lost.svg", "yields.svg"}, made)
 }
 
 // forever is a text without end; it counts what is read of it.

@@ -76,7 +76,7 @@ func serve(c *cli.Context) error {
 		return err
 	}
 	secure := len(certificates) > 0
-	config := board.Config{File: k.file, Journal: logbook.Path(k.file), Now: now, Until: until, Lay: laying(c, k.file),
+	config := board.Config{File: k.file, LogBook: logbook.Path(k.file), Now: now, Until: until, Lay: laying(c, k.file),
 		Door: board.Door{LAN: c.Bool("lan"), Secure: secure}}
 	for _, name := range []string{"on-hand", "plan"} {
 		if c.IsSet(name) {
@@ -177,7 +177,7 @@ func attend(c *cli.Context, b *board.Board, listener net.Listener) error {
 	if err := server.Shutdown(bye); err != nil {
 		_ = server.Close()
 	}
-	fmt.Fprintln(c.App.Writer, "The board is closed. What was written down is in the journal.")
+	fmt.Fprintln(c.App.Writer, "The board is closed. What was written down is in the log book.")
 	return nil
 }
 

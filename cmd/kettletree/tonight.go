@@ -26,7 +26,7 @@ func tonightCommand() *cli.Command {
 			}
 			if week.OnHand == nil {
 				return &usageError{"what is on hand?",
-					"write item,quantity,made in a CSV file and name it with --on-hand, or keep a journal with log"}
+					"write item,quantity,made in a CSV file and name it with --on-hand, or keep a log book with log"}
 			}
 			a, err := plan.ForTonight(c.Context, week, c.String("at"))
 			if err != nil {

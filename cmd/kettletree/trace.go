@@ -17,7 +17,7 @@ func traceCommand() *cli.Command {
 		Name: "trace", Usage: "what an item, dish or lot comes from, and what comes of it",
 		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "lot", Usage: option("LOT",
 			"a lot's mark, or the number of an entry, in place of an item: where it went and what it came from, by the "+
-				"journal")}}, output(), framing()),
+				"log book")}}, output(), framing()),
 		Action: func(c *cli.Context) error {
 			if c.IsSet("lot") {
 				return traceLot(c)
@@ -43,7 +43,7 @@ func traceCommand() *cli.Command {
 	}
 }
 
-// traceLot traces a lot by the journal, up to now.
+// traceLot traces a lot by the log book, up to now.
 func traceLot(c *cli.Context) error {
 	args := c.Args().Slice()
 	if len(args) > 1 || len(args) == 1 && !looksLikeKitchen(args[0]) {
@@ -53,7 +53,7 @@ func traceLot(c *cli.Context) error {
 	for _, f := range framing() {
 		if name := f.Names()[0]; c.IsSet(name) {
 			return &usageError{fmt.Sprintf("--lot and --%s are both given", name),
-				"a lot is traced through the whole journal, up to now: leave --" + name + " out"}
+				"a lot is traced through the whole log book, up to now: leave --" + name + " out"}
 		}
 	}
 	name := c.String("lot")

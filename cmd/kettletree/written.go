@@ -1,6 +1,6 @@
 package main
 
-// The journal of a kitchen, for commands that ask nothing else.
+// The log book of a kitchen, for commands that ask nothing else.
 
 import (
 	"fmt"
@@ -12,7 +12,7 @@ import (
 	"kettletree/menu/logbook"
 )
 
-// written is the kitchen that the arguments name, with its journal, which the caller closes, and the time that it is.
+// written is the kitchen that the arguments name, with its log book, which the caller closes, and the time that it is.
 // What was found in the kitchen file is told.
 func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error) {
 	fail := func(err error) (*kitchen.Kitchen, *logbook.Book, time.Time, error) { return nil, nil, time.Time{}, err }
@@ -28,7 +28,7 @@ func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error)
 	case c.Bool("json") && c.Bool("csv"):
 		return fail(&usageError{"--json and --csv are both asked for", "choose one"})
 	case kitchenFile(args) == "-":
-		return fail(&usageError{"a kitchen from standard input has no journal", "name the kitchen file"})
+		return fail(&usageError{"a kitchen from standard input has no log book", "name the kitchen file"})
 	}
 	k, kitchen, err := readKitchen(c, args)
 	if err != nil {
@@ -38,7 +38,7 @@ func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error)
 	if kitchen == nil {
 		return fail(errTold)
 	}
-	j, err := openJournal(c.Context, logbook.Path(k.file))
+	j, err := openLogBook(c.Context, logbook.Path(k.file))
 	if err != nil {
 		return fail(err)
 	}

@@ -26,26 +26,26 @@ import (
 
 func yieldsCommand() *cli.Command {
 	return &cli.Command{
-		Name: "yields", Usage: "what batches really gave, against the kitchen file; --apply writes it there",
+		Name: "yields", Usage: "what batches really gave, against the kitchen file; --into-file writes it there",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "since", Usage: option("DATE", "only batches from this day on, such as 2026-11-23")},
 			&cli.StringFlag{Name: "svg", Usage: option("FILE", "also draw the control charts of the step, as SVG")},
-			&cli.BoolFlag{Name: "apply", Usage: option("",
+			&cli.BoolFlag{Name: "into-file", Usage: option("",
 				"propose what was learned as a change of the kitchen file, and write it on a yes")},
-			&cli.BoolFlag{Name: "yes", Usage: option("", "with --apply: write it without asking")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with --into-file: write it without asking")},
 		}, output()),
 		Action: yields,
 	}
 }
 
 func yields(c *cli.Context) error {
-	for _, pair := range [][2]string{{"json", "csv"}, {"apply", "csv"}, {"apply", "svg"}} {
+	for _, pair := range [][2]string{{"json", "csv"}, {"into-file", "csv"}, {"into-file", "svg"}} {
 		if c.IsSet(pair[0]) && c.IsSet(pair[1]) {
 			return &usageError{fmt.Sprintf("--%s and --%s are both asked for", pair[0], pair[1]), "choose one"}
 		}
 	}
-	if c.Bool("yes") && !c.Bool("apply") {
-		return &usageError{"--yes stands without --apply", "only a change of the kitchen file wants a yes"}
+	if c.Bool("yes") && !c.Bool("into-file") {
+		return &usageError{"--yes stands without --into-file", "only a change of the kitchen file wants a yes"}
 	}
 	kitchenArg, subject, err := yieldArguments(c)
 	if err != nil {
@@ -76,7 +76,7 @@ func yields(c *cli.Context) error {
 			return err
 		}
 	}
-	j, err := openJournal(c.Context, logbook.Path(file))
+	j, err := openLogBook(c.Context, logbook.Path(file))
 	if err != nil {
 		return err
 	}
@@ -85,7 +85,7 @@ func yields(c *cli.Context) error {
 	if err != nil {
 		return told(err)
 	}
-	if c.Bool("apply") {
+	if c.Bool("into-file") {
 		return applyYields(c, kitchen, src, learned)
 	}
 	if name := c.String("svg"); name != "" {
@@ -119,7 +119,7 @@ func yieldArguments(c *cli.Context) (kitchen []string, subject string, err error
 		}
 	}
 	if len(kitchen) > 0 && kitchen[0] == "-" {
-		return nil, "", &usageError{"a journal stands beside a kitchen file, and standard input has none", "name the file"}
+		return nil, "", &usageError{"a log book stands beside a kitchen file, and standard input has none", "name the file"}
 	}
 	return kitchen, subject, nil
 }

@@ -203,7 +203,7 @@ func (k anyKitchen) schedule(t *rapid.T, r *random, stock int) {
 			s.Burnt = append(s.Burnt, Burnt{Step: step, Day: 0, Share: 0.5})
 		}
 		for d := range s.Days + 1 {
-			if st.Mode != graph.OnDays || rapid.IntRange(0, 2).Draw(t, "runs") == 0 {
+			if st.Mode != graph.OnDays || rapid.IntRange(0, 2).Draw(t, "batches") == 0 {
 				continue
 			}
 			run := Batch{Step: step, Day: d, Start: Untimed, Size: float64(rapid.IntRange(1, 4).Draw(t, "batches"))}

@@ -27,7 +27,7 @@ type Outcome struct {
 	Opening    []float64  // by item: on hand before day 0
 	Spoiled    []float64  // by the schedule's Spoils: the amount of it
 	Burnt      []float64  // by the schedule's Burnt: batches of the step on the day
-	Held       []int      // by step of the graph without runs: the item that last kept it from giving all that it should to batches; -1 when none did
+	Held       []int      // by step of the graph without batches: the item that last kept it from giving all that it should to batches; -1 when none did
 }
 
 // Ran is what a run came to.

@@ -48,13 +48,13 @@ bought:
   bread: {price: 1/kg, allergens: [wheat, sesame]}
   herbs: {price: 1/kg}
 steps:
-  pot: {uses: [9 kg bones, 1 kg mirepoix], gives: [5 kg stock, 2 kg meat, 1 kg fat]}
-  sauce: {uses: [1 kg stock, 100 g roux], gives: [1 kg gravy], runs: to order}
+  pot: {takes: [9 kg bones, 1 kg mirepoix], gives: [5 kg stock, 2 kg meat, 1 kg fat]}
+  sauce: {takes: [1 kg stock, 100 g roux], gives: [1 kg gravy], batches: to order}
 dishes:
-  broth: {price: 5, uses: [300 g stock]}
-  plate: {price: 9, uses: [200 g meat, 100 g gravy, 5 g herbs]}
-  toast: {price: 4, uses: [20 g fat, 60 g bread, 50 g gravy or 40 g stock]}
-  cup: {price: 4, uses: [200 g stock or 200 g gravy, "30 g bread, optional"]}
+  broth: {price: 5, takes: [300 g stock]}
+  plate: {price: 9, takes: [200 g meat, 100 g gravy, 5 g herbs]}
+  toast: {price: 4, takes: [20 g fat, 60 g bread, 50 g gravy or 40 g stock]}
+  cup: {price: 4, takes: [200 g stock or 200 g gravy, "30 g bread, optional"]}
 `))
 	require.Empty(t, faults)
 	got := map[string]string{}
@@ -116,14 +116,14 @@ func TestAllergensAreTheUnionOfWhatReaches(t *testing.T) {
 		b.WriteString("steps:\n")
 		for i := range rapid.IntRange(1, 4).Draw(t, "steps") {
 			made := fmt.Sprintf("made %d", i)
-			fmt.Fprintf(&b, "  step %d: {uses: [%s], gives: [0.5 kg %s]}\n", i, line(items, made), made)
+			fmt.Fprintf(&b, "  step %d: {takes: [%s], gives: [0.5 kg %s]}\n", i, line(items, made), made)
 			items = append(items, made)
 		}
 		b.WriteString("dishes:\n")
 		dishes := rapid.IntRange(1, 3).Draw(t, "dishes")
 		for i := range dishes {
 			dish := fmt.Sprintf("dish %d", i)
-			fmt.Fprintf(&b, "  %s: {price: 9, uses: [%s]}\n", dish, line(items, dish))
+			fmt.Fprintf(&b, "  %s: {price: 9, takes: [%s]}\n", dish, line(items, dish))
 		}
 		k, faults := kitchen.Read("kitchen.yaml", []byte(b.String()))
 		if k == nil {

@@ -162,7 +162,7 @@ func TestFarmersDairyAsAKitchen(t *testing.T) {
 		k, faults := kitchen.Read("kitchen.yaml", []byte(`
 bought: {raw milk: {price: 400000 for 110000 gal}}
 steps:
-  separate: {uses: [110000 gal raw milk], gives: [25000 gal cream, 75000 gal skim], share cost by: `+rule+`}
+  separate: {takes: [110000 gal raw milk], gives: [25000 gal cream, 75000 gal skim], share cost by: `+rule+`}
 made: {cream: {worth: 8/gal}, skim: {worth: 4/gal}}
 `))
 		require.NoError(t, faults.Err())
@@ -249,13 +249,13 @@ services: {shop: 8:00-12:00}
 bought: {flour: {price: 1/kg}, starter: {price: 5/kg}}
 steps:
   feed:
-    uses:
+    takes:
       - 1 kg sourdough or 1 kg starter, from yesterday
       - 4 kg flour
     gives: [5 kg sourdough]
-    runs: {mon-sun: 1}
+    batches: {mon-sun: 1}
 made: {sourdough: {keeps: 2 days}}
-dishes: {loaf: {price: 6, uses: [800 g sourdough], sells: 3}}
+dishes: {loaf: {price: 6, takes: [800 g sourdough], sells: 3}}
 `))
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})

@@ -187,15 +187,15 @@ bought:
   water: {price: 0/L}
 steps:
   boil:
-    uses: [50 L water]
+    takes: [50 L water]
     gives: [%s]
-    runs: %s
+    batches: %s
 made:
   broth: {keeps: 1 days}
 dishes:
   bowl:
     price: 8
-    uses: [250 mL broth]
+    takes: [250 mL broth]
     sells: {dinner: %s}
 `, gives, runs, sells)
 }
@@ -310,9 +310,9 @@ open: tue
 bought:
   pork: {price: 0/kg}
 steps:
-  trim: {uses: [10 kg pork], gives: [9.5 kg cut ± 0.5 kg], runs: {tue: 1}}
+  trim: {takes: [10 kg pork], gives: [9.5 kg cut ± 0.5 kg], batches: {tue: 1}}
 dishes:
-  plate: {price: 1, uses: [100 g cut], sells: 200}
+  plate: {price: 1, takes: [100 g cut], sells: 200}
 `), Wager{Draws: 20_000, Seed: 1})
 	d := a.Services[0]
 	assert.Equal(t, [3]int{88, 95, 100}, [3]int{d.P10, d.P50, d.P90}) // 95 - 1.2816*5 = 88.59
@@ -327,10 +327,10 @@ open: tue
 bought:
   bones: {price: 0/kg}
 steps:
-  boil: {uses: [20 kg bones], gives: [10 kg stock], runs: {tue: 1}}
-  thin: {uses: [2 kg stock, 1 kg bones], gives: [2 kg broth ± 0.2 kg], runs: to order}
+  boil: {takes: [20 kg bones], gives: [10 kg stock], batches: {tue: 1}}
+  thin: {takes: [2 kg stock, 1 kg bones], gives: [2 kg broth ± 0.2 kg], batches: to order}
 dishes:
-  bowl: {price: 8, uses: [250 g broth], sells: 42}
+  bowl: {price: 8, takes: [250 g broth], sells: 42}
 `), Wager{Draws: n, Seed: 1})
 	d := a.Services[0]
 	assert.Equal(t, "broth of thin", a.Varies[0].Name)
@@ -346,10 +346,10 @@ open: tue
 bought:
   bones: {price: 0/kg}
 steps:
-  steady: {uses: [60 kg bones], gives: [40 kg broth ± 1 kg], runs: {tue: 1}}
-  moody:  {uses: [60 kg bones], gives: [40 kg broth ± 2 kg], runs: {tue: 1}}
+  steady: {takes: [60 kg bones], gives: [40 kg broth ± 1 kg], batches: {tue: 1}}
+  moody:  {takes: [60 kg bones], gives: [40 kg broth ± 2 kg], batches: {tue: 1}}
 dishes:
-  bowl: {price: 8, uses: [10 g broth], sells: 20000}
+  bowl: {price: 8, takes: [10 g broth], sells: 20000}
 `), Wager{Draws: n, Seed: 1})
 	require.Len(t, a.Sways, 2)
 	band := 4 * 2 * math.Sqrt(0.8) * 0.2 / math.Sqrt(n) // a correlation r strays by (1-r²)/√n, its square by 2r times that

@@ -18,10 +18,10 @@ func TestLastDays(t *testing.T) {
 services: {lunch: 12:00-14:00}
 bought: {bones: {price: 1/kg}, roll: {price: 0.5/each, keeps: 1 day}}
 steps:
-  boil: {uses: [2 kg bones], gives: [1 L stock, 1 kg meat], runs: {mon: 1}, starts: "08:00"}
+  boil: {takes: [2 kg bones], gives: [1 L stock, 1 kg meat], batches: {mon: 1}, starts: "08:00"}
 made: {stock: {keeps: 3 days, density: 1 kg/L}, meat: {keeps: 2 days}}
 dishes:
-  cup: {price: 3, uses: [100 mL stock, 1 each roll], sells: {lunch: 2}}
+  cup: {price: 3, takes: [100 mL stock, 1 each roll], sells: {lunch: 2}}
 `))
 	require.NoError(t, faults.Err())
 	monday := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)

@@ -49,7 +49,7 @@ func TestPopularityAgainstWorkedTables(t *testing.T) {
 			sold.WriteString("dish,sold\n")
 			for _, r := range tc.rows {
 				fmt.Fprintf(&bought, "  raw %s: {price: %v/each}\n", r.name, r.cost)
-				fmt.Fprintf(&dishes, "  %s: {price: %v, uses: [1 each raw %s]}\n", r.name, r.price, r.name)
+				fmt.Fprintf(&dishes, "  %s: {price: %v, takes: [1 each raw %s]}\n", r.name, r.price, r.name)
 				fmt.Fprintf(&sold, "%s,%d\n", r.name, r.sold)
 			}
 			k, faults := kitchen.Read("kitchen.yaml", []byte("bought:\n"+bought.String()+"dishes:\n"+dishes.String()))
@@ -81,8 +81,8 @@ func TestPopularityOnTheLine(t *testing.T) {
 	k, faults := kitchen.Read("kitchen.yaml", []byte(`
 bought: {egg: {price: 1/each}}
 dishes:
-  one: {price: 3, uses: [1 each egg]}
-  two: {price: 3, uses: [1 each egg]}
+  one: {price: 3, takes: [1 each egg]}
+  two: {price: 3, takes: [1 each egg]}
 `))
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 1})
@@ -98,7 +98,7 @@ dishes:
 }
 
 func TestReadSoldFaults(t *testing.T) {
-	k, faults := kitchen.Read("kitchen.yaml", []byte("bought: {egg: {price: 1/each}}\ndishes:\n  boiled egg: {price: 3, uses: [1 each egg]}\n"))
+	k, faults := kitchen.Read("kitchen.yaml", []byte("bought: {egg: {price: 1/each}}\ndishes:\n  boiled egg: {price: 3, takes: [1 each egg]}\n"))
 	require.NoError(t, faults.Err())
 	sold, faults := kitchen.ReadSold("sold.csv", []byte("dish,sold\nboiled eg,3\nboiled egg,2.5\nboiled egg\n"), k)
 	assert.Nil(t, sold)
@@ -120,7 +120,7 @@ hint: write a dish and its portions, such as red pozole,42`, faults.Error())
 }
 
 func FuzzReadSold(f *testing.F) {
-	k, _ := kitchen.Read("kitchen.yaml", []byte("bought: {egg: {price: 1/each}}\ndishes:\n  boiled egg: {price: 3, uses: [1 each egg]}\n"))
+	k, _ := kitchen.Read("kitchen.yaml", []byte("bought: {egg: {price: 1/each}}\ndishes:\n  boiled egg: {price: 3, takes: [1 each egg]}\n"))
 	f.Add([]byte("dish,sold\nboiled egg,3\n"))
 	f.Add([]byte("dish,sold\n\"boiled\negg\",x\n"))
 	f.Fuzz(func(t *testing.T, src []byte) {

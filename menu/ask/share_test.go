@@ -134,16 +134,16 @@ bought:
   tomatillo: {price: 3/kg, arrives: tue, keeps: 5 days}
   chile:     {price: 9/kg}
 steps:
-  roast:  {uses: [2 kg tomato], gives: [1.5 kg roast tomato], runs: {tue: 1}}
+  roast:  {takes: [2 kg tomato], gives: [1.5 kg roast tomato], batches: {tue: 1}}
   salsa:
-    uses:  [1 kg roast tomato, 1 kg tomato or 200 g tomatillo, "120 g chile, at most 6%"]
+    takes:  [1 kg roast tomato, 1 kg tomato or 200 g tomatillo, "120 g chile, at most 6%"]
     gives: [1.2 kg salsa]
-    runs:  MODE
+    batches:  MODE
 made:
   roast tomato: {keeps: 3 days}
   salsa:        {keeps: 3 days}
 dishes:
-  dip: {price: 6, uses: [100 g salsa], sells: {tue lunch: 10}}
+  dip: {price: 6, takes: [100 g salsa], sells: {tue lunch: 10}}
 `
 	for mode, share := range map[string]float64{
 		"all of it": 0.18 / (1.5 + 0.5 + 0.2 + 0.18), // one and a half batches in one pot, two thirds of it on tomatillo
@@ -204,8 +204,8 @@ func pots(t *rapid.T) (p batch.Weights) {
 func TestSharesMinuteByMinute(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := pots(t)
-		b := batch.Bound{rapid.IntRange(0, len(p.Ins)-1).Draw(t, "line"), rapid.Bool().Draw(t, "most"),
-			float64(rapid.IntRange(1, 99).Draw(t, "bound")) / 100}
+		b := batch.Bound{Line: rapid.IntRange(0, len(p.Ins)-1).Draw(t, "line"), Most: rapid.Bool().Draw(t, "most"),
+			Share: float64(rapid.IntRange(1, 99).Draw(t, "bound")) / 100}
 		end := 0
 		for _, l := range p.Ins {
 			if end = max(end, l.In); l.Out != batch.Stays {
@@ -256,8 +256,8 @@ func TestSharesMinuteByMinute(t *testing.T) {
 func TestSharesOfAScaledBatch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := pots(t)
-		b := batch.Bound{rapid.IntRange(0, len(p.Ins)-1).Draw(t, "line"), rapid.Bool().Draw(t, "most"),
-			float64(rapid.IntRange(1, 99).Draw(t, "bound")) / 100}
+		b := batch.Bound{Line: rapid.IntRange(0, len(p.Ins)-1).Draw(t, "line"), Most: rapid.Bool().Draw(t, "most"),
+			Share: float64(rapid.IntRange(1, 99).Draw(t, "bound")) / 100}
 		scale := rapid.Float64Range(0.01, 10).Draw(t, "scale")
 		scaled := batch.Weights{Ins: slices.Clone(p.Ins), Outs: slices.Clone(p.Outs)}
 		for n := range scaled.Ins {

@@ -74,7 +74,7 @@ steps:
     station: stove
     starts: "00:30"
     phases: [to the boil 45 min, rolling boil 15 min, skim 15 min, simmer]
-    uses:
+    takes:
       - 70 L water
       - 20 kg bones
       - 12 kg big cuts
@@ -85,11 +85,11 @@ steps:
       - 60 L stock, out at 9 h
       - 7 kg cooked cuts, out at 4 h 15 min
       - 2 kg spent bones, out at 7 h
-    runs: {tue: 1}
+    batches: {tue: 1}
 made: {stock: {density: 1 kg/L}}
 dishes:
-  soup:       {price: 9, uses: [400 mL stock], sells: {tue lunch: 30}}
-  plate:      {price: 9, uses: [150 g cooked cuts], sells: {tue lunch: 20}}
+  soup:       {price: 9, takes: [400 mL stock], sells: {tue lunch: 30}}
+  plate:      {price: 9, takes: [150 g cooked cuts], sells: {tue lunch: 20}}
 `
 
 func TestABoneKettleLitAfterMidnight(t *testing.T) {
@@ -159,7 +159,7 @@ func TestLitLate(t *testing.T) {
 }
 
 func TestLitIsRefused(t *testing.T) {
-	w := weekOf(t, boneKettle+"  tuesday only: {price: 1, uses: [1 g spices]}\n", 7)
+	w := weekOf(t, boneKettle+"  tuesday only: {price: 1, takes: [1 g spices]}\n", 7)
 	for text, want := range map[string]string{
 		"bone kettle":           `begins when? write it as "night kettle@tue=00:40"`,
 		"bone kettle=25 past":   `"25 past" is not a time of day`,
@@ -191,11 +191,11 @@ vessels:
 bought:
   water: {price: 0/L, density: 1 kg/L}
 steps:
-  broth: {vessel: pot, starts: "06:00", uses: [20 L water], gives: ["18 L broth, out at 3 h"], runs: {mon: 1}}
-  brine: {vessel: pot, starts: "08:00", uses: [10 L water], gives: ["9 L brine, out at 2 h"], runs: {mon: 1}}
-  soak:  {vessel: tub, starts: "08:00", uses: [9 L water, "2 L water, in at 1 h"], gives: ["9 L soaked, out at 4 h"], runs: {mon: 3}}
-  roast: {vessel: oven, starts: "07:55", uses: [1 L water], gives: ["1 L roasted, out at 1 h"], runs: {mon: 1}}
-  more:  {starts: "11:00", uses: [40 L broth], gives: ["1 L more, out at 1 h"], runs: {mon: 1}}
+  broth: {vessel: pot, starts: "06:00", takes: [20 L water], gives: ["18 L broth, out at 3 h"], batches: {mon: 1}}
+  brine: {vessel: pot, starts: "08:00", takes: [10 L water], gives: ["9 L brine, out at 2 h"], batches: {mon: 1}}
+  soak:  {vessel: tub, starts: "08:00", takes: [9 L water, "2 L water, in at 1 h"], gives: ["9 L soaked, out at 4 h"], batches: {mon: 3}}
+  roast: {vessel: oven, starts: "07:55", takes: [1 L water], gives: ["1 L roasted, out at 1 h"], batches: {mon: 1}}
+  more:  {starts: "11:00", takes: [40 L broth], gives: ["1 L more, out at 1 h"], batches: {mon: 1}}
 `
 
 func TestConflicts(t *testing.T) {
@@ -239,9 +239,9 @@ func TestTooTight(t *testing.T) {
 services: {lunch: "11:00-14:00"}
 bought: {bones: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}
 steps:
-  boil:  {starts: "06:00", uses: [5 kg bones, 9 L water], gives: ["4 kg meat, out at 3 h"], runs: {mon: 1}}
-  press: {uses: [4 kg meat], gives: ["3 kg loaf, out at 3 h"], runs: all of it}
-dishes: {slice: {price: 5, uses: [100 g loaf], sells: {mon lunch: 10}}}
+  boil:  {starts: "06:00", takes: [5 kg bones, 9 L water], gives: ["4 kg meat, out at 3 h"], batches: {mon: 1}}
+  press: {takes: [4 kg meat], gives: ["3 kg loaf, out at 3 h"], batches: all of it}
+dishes: {slice: {price: 5, takes: [100 g loaf], sells: {mon lunch: 10}}}
 `, 1))
 	require.Len(t, a.Conflicts, 1)
 	assert.Equal(t,
@@ -271,12 +271,12 @@ func chains(t *rapid.T) (src string, steps int) {
 	for s := range n {
 		length := rapid.IntRange(1, 120).Draw(t, "minutes")
 		fmt.Fprintf(&b,
-			"  step %d: {starts: \"%02d:%02d\", uses: [4 L %s], gives: [\"4 L item %d, out at %d min\"], runs: {wed: 1}}\n",
+			"  step %d: {starts: \"%02d:%02d\", takes: [4 L %s], gives: [\"4 L item %d, out at %d min\"], batches: {wed: 1}}\n",
 			s, at/60, at%60, item, s, length)
 		at += length + rapid.IntRange(0, 30).Draw(t, "spare")
 		item = fmt.Sprintf("item %d", s)
 	}
-	fmt.Fprintf(&b, "dishes: {cup: {price: 3, uses: [100 mL %s], sells: {wed lunch: 40}}}\n", item)
+	fmt.Fprintf(&b, "dishes: {cup: {price: 3, takes: [100 mL %s], sells: {wed lunch: 40}}}\n", item)
 	return b.String(), n
 }
 
@@ -413,11 +413,11 @@ steps:
   broth:
     vessel: pot
     starts: "06:00"
-    uses: [20 L water, "3 kg bones, in at 1 h, out at 3 h"]
+    takes: [20 L water, "3 kg bones, in at 1 h, out at 3 h"]
     gives: ["15 L clear broth, out at 5 h"]
-    runs: {mon: 1}
+    batches: {mon: 1}
 made: {clear broth: {density: 1 kg/L}}
-dishes: {cup: {price: 4, uses: [300 mL clear broth], sells: {mon lunch: 10}}}
+dishes: {cup: {price: 4, takes: [300 mL clear broth], sells: {mon lunch: 10}}}
 `, 1)
 	a := of(t, w)
 	assert.Equal(t, []string{"23 06:00 start +20 water", "23 07:00 put in +3 bones", "23 09:00 take out -3 bones",

@@ -53,8 +53,8 @@ func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
 const burgers = `
 bought: {beef: {price: 9/kg}, beans: {price: 2/kg}}
 steps:
-  cook burgers: {uses: [1 kg beef], gives: [0.8 kg burgers], cooks through: yes, runs: {mon: 1}}
-  chili: {uses: [0.8 kg burgers, 1 kg beans], gives: [1.8 kg chili], runs: {wed: 1}}
+  cook burgers: {takes: [1 kg beef], gives: [0.8 kg burgers], cooks through: yes, batches: {mon: 1}}
+  chili: {takes: [0.8 kg burgers, 1 kg beans], gives: [1.8 kg chili], batches: {wed: 1}}
 `
 
 // Prepared on 1 April, use or discard by the end of 7 April; on 1 May, 7 May (3-501.17(A), the day of preparation being
@@ -85,7 +85,7 @@ func TestPerpetualStock(t *testing.T) {
 	const pot = `
 bought: {bones: {price: 2/kg}, water: {price: 0/L, density: 1 kg/L}}
 steps:
-  boil: {uses: ["2 L stock, from yesterday", 2 kg bones, 6 L water], gives: [7 L stock]COOKS, runs: {mon-sun: 1}}
+  boil: {takes: ["2 L stock, from yesterday", 2 kg bones, 6 L water], gives: [7 L stock]COOKS, batches: {mon-sun: 1}}
 made: {stock: {keeps: 2 days, density: 1 kg/L}}
 `
 	read := func(cooks string) []Label {
@@ -116,9 +116,9 @@ func TestFreezing(t *testing.T) {
 	const freezer = `
 bought: {bones: {price: 2/kg}, carrots: {price: 2/kg}}
 steps:
-  boil: {uses: [2 kg bones], gives: [1 kg stock], cooks through: yes, runs: {mon: 1}}
-  freeze: {uses: [1 kg stock], gives: [1 kg frozen stock], runs: {wed: 1}}
-  thaw: {uses: [1 kg frozen stock, 1 kg carrots], gives: [2 kg soup], runs: {sat: 1}}
+  boil: {takes: [2 kg bones], gives: [1 kg stock], cooks through: yes, batches: {mon: 1}}
+  freeze: {takes: [1 kg stock], gives: [1 kg frozen stock], batches: {wed: 1}}
+  thaw: {takes: [1 kg frozen stock, 1 kg carrots], gives: [2 kg soup], batches: {sat: 1}}
 made: {frozen stock: {frozen: yes, keeps: 90 days}}
 `
 	w := stockedWeek(t, freezer, "", "2026-11-23", 7)
@@ -138,8 +138,8 @@ func TestUndated(t *testing.T) {
 food code: CODE
 bought: {salt: {price: 1/kg}, beef: {price: 9/kg}}
 steps:
-  mix rub: {uses: [1 kg salt], gives: [1 kg rub], runs: {mon: 1}}
-  slice: {uses: [1 kg beef, 1 kg rub], gives: [2 kg cured beef], runs: {thu: 1}}
+  mix rub: {takes: [1 kg salt], gives: [1 kg rub], batches: {mon: 1}}
+  slice: {takes: [1 kg beef, 1 kg rub], gives: [2 kg cured beef], batches: {thu: 1}}
 made: {rub: {date mark: no}}
 `
 	w := stockedWeek(t, replaceOnce(t, rub, "CODE", "US FDA Food Code 2022"), "", "2026-11-23", 7)
@@ -157,12 +157,12 @@ func TestToOrderAndAll(t *testing.T) {
 services: {lunch: 12:00-14:00}
 bought: {beef: {price: 9/kg}, salt: {price: 1/kg, density: 1 kg/L}}
 steps:
-  roast: {uses: [2 kg beef], gives: [1.5 kg roast], cooks through: yes, runs: {mon: 1}}
-  slice: {uses: [1.5 kg roast], gives: [1.4 kg slices], runs: all of it}
-  dress: {uses: [1 kg slices, 10 g salt], gives: [1 kg dressed], runs: to order}
-  fill: {uses: [1 kg dressed], gives: [1 kg filling], runs: to order}
+  roast: {takes: [2 kg beef], gives: [1.5 kg roast], cooks through: yes, batches: {mon: 1}}
+  slice: {takes: [1.5 kg roast], gives: [1.4 kg slices], batches: all of it}
+  dress: {takes: [1 kg slices, 10 g salt], gives: [1 kg dressed], batches: to order}
+  fill: {takes: [1 kg dressed], gives: [1 kg filling], batches: to order}
 made: {slices: {keeps: 4 days}}
-dishes: {roll: {price: 9, uses: [100 g filling], sells: {lunch: 2}}}
+dishes: {roll: {price: 9, takes: [100 g filling], sells: {lunch: 2}}}
 `
 	w := stockedWeek(t, counter, "", "2026-11-23", 3)
 	filling := labelsOf(t, w, "filling")

@@ -65,10 +65,10 @@ type Guide struct {
 
 // Work is a step over its first batch of the period.
 type Work struct {
-	Step  string      `json:"step"`
-	Timed bool        `json:"timed"` // it starts at a set time
-	Runs  []Run       `json:"runs"`  // empty where it takes all there is
-	Rows  []clock.Row `json:"rows"`
+	Step    string      `json:"step"`
+	Timed   bool        `json:"timed"`   // it starts at a set time
+	Batches []Run       `json:"batches"` // empty where it takes all there is
+	Rows    []clock.Row `json:"rows"`
 }
 
 // Run is how many batches begin on a weekday.
@@ -108,13 +108,13 @@ const (
 
 // Recipe is a step for one batch.
 type Recipe struct {
-	Step   string   `json:"step"`
-	Vessel string   `json:"vessel"` // "" for none
-	How    string   `json:"how"`    // on days, all of it, to order
-	Runs   []Run    `json:"runs"`
-	Starts string   `json:"starts"` // clock time; "" when none is set
-	Uses   []Line   `json:"uses"`
-	Gives  []Output `json:"gives"`
+	Step    string   `json:"step"`
+	Vessel  string   `json:"vessel"` // "" for none
+	How     string   `json:"how"`    // on days, all of it, to order
+	Batches []Run    `json:"batches"`
+	Starts  string   `json:"starts"` // clock time; "" when none is set
+	Takes   []Line   `json:"takes"`
+	Gives   []Output `json:"gives"`
 }
 
 // Station is a place with what is done at it.
@@ -335,7 +335,7 @@ func (b *builder) story(context.Context) (err error) {
 			if (card.Starts != flow.Untimed) != timed || b.Graph.Steps[s].Mode == graph.ToOrder {
 				continue
 			}
-			work := Work{Step: name, Timed: timed, Runs: b.runs(s), Rows: []clock.Row{}}
+			work := Work{Step: name, Timed: timed, Batches: b.runs(s), Rows: []clock.Row{}}
 			begun := ""
 			for _, r := range b.times.Rows {
 				if r.Step != name || r.Do == clock.Serve || begun != "" && r.Begun != begun || r.Begun < b.From.Format("2006-01-02") {
@@ -367,7 +367,7 @@ func (b *builder) stations(context.Context) error {
 			name = bench
 		}
 		st := b.Graph.Steps[s]
-		r := Recipe{Step: st.Name, Vessel: vessel, How: hows[st.Mode], Runs: b.runs(s), Uses: b.lines(s), Gives: []Output{}}
+		r := Recipe{Step: st.Name, Vessel: vessel, How: hows[st.Mode], Batches: b.runs(s), Takes: b.lines(s), Gives: []Output{}}
 		if card.Starts != flow.Untimed {
 			r.Starts = measure.FormatClock(card.Starts)
 		}

@@ -130,8 +130,8 @@ services: {"<i>noon": 11:30-14:30}
 vessels: {"</svg><script>": {holds: 10 L}}
 bought: {"<script>x</script>": {price: 1/kg, from: "<img src=x onerror=y>", allergens: ["<b>nut"]}, "# *star* [a](b)": {price: 1/kg}}
 steps:
-  "<script>cook": {vessel: "</svg><script>", station: "\" onload=\"z", starts: "08:00", phases: ["<u>boil"], uses: [1 kg <script>x</script>], gives: ["1 kg <script>y, out at 1 h"], runs: {mon-sun: 1}}
-dishes: {"</style><script>d": {price: 5, uses: ["100 g <script>y", "10 g # *star* [a](b), optional"], sells: 3}}
+  "<script>cook": {vessel: "</svg><script>", station: "\" onload=\"z", starts: "08:00", phases: ["<u>boil"], takes: [1 kg <script>x</script>], gives: ["1 kg <script>y, out at 1 h"], batches: {mon-sun: 1}}
+dishes: {"</style><script>d": {price: 5, takes: ["100 g <script>y", "10 g # *star* [a](b), optional"], sells: 3}}
 `))
 	for _, in := range Languages {
 		g := guideOf(t, w, in)
@@ -154,9 +154,9 @@ bought:
   water: {price: 0/L, density: 1 kg/L, also: {es: agua, es-MX: agüita}}
   bones: {price: 1/kg}
 steps:
-  boil: {uses: [1 kg bones, 2 L water], gives: [1.5 L stock], runs: {mon-sun: 1}, also: {es: hervir}}
+  boil: {takes: [1 kg bones, 2 L water], gives: [1.5 L stock], batches: {mon-sun: 1}, also: {es: hervir}}
 made: {stock: {density: 1 kg/L, also: {es: caldo}}}
-dishes: {soup: {price: 3, uses: [200 mL stock], sells: 2}}
+dishes: {soup: {price: 3, takes: [200 mL stock], sells: 2}}
 `
 	w := weekOf(t, "two.yaml", []byte(src))
 	g := guideOf(t, w, language.Spanish)
@@ -210,12 +210,12 @@ func anyKitchen(t *rapid.T) []byte {
 	fmt.Fprintln(&b, "steps:")
 	var made []string
 	for n := range number("steps", 1, 4) {
-		runs := rapid.SampledFrom([]string{"{mon: 1, thu: 2}", "{daily: 1}", "to order"}).Draw(t, "runs")
+		runs := rapid.SampledFrom([]string{"{mon: 1, thu: 2}", "{daily: 1}", "to order"}).Draw(t, "batches")
 		starts := ""
 		if runs != "to order" && rapid.Bool().Draw(t, "timed") {
 			starts = `, starts: "08:00"`
 		}
-		fmt.Fprintf(&b, "  s%d: {uses: [%s], gives: [0.6 kg m%d, 0.3 kg n%d], runs: %s%s}\n", n, uses(2), n, n, runs, starts)
+		fmt.Fprintf(&b, "  s%d: {takes: [%s], gives: [0.6 kg m%d, 0.3 kg n%d], batches: %s%s}\n", n, uses(2), n, n, runs, starts)
 		made = append(made, fmt.Sprintf("m%d", n), fmt.Sprintf("n%d", n))
 		items = append(items, made[len(made)-2:]...)
 	}
@@ -225,7 +225,7 @@ func anyKitchen(t *rapid.T) []byte {
 	}
 	fmt.Fprintln(&b, "dishes:")
 	for n := range number("dishes", 2, 5) {
-		fmt.Fprintf(&b, "  d%d: {price: 5, uses: [%s], sells: %d}\n", n, strings.ReplaceAll(uses(3), " kg ", "00 g "), number("sells", 1, 3))
+		fmt.Fprintf(&b, "  d%d: {price: 5, takes: [%s], sells: %d}\n", n, strings.ReplaceAll(uses(3), " kg ", "00 g "), number("sells", 1, 3))
 	}
 	return []byte(b.String())
 }

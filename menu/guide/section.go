@@ -56,7 +56,7 @@ func (t *teller) mapped(g *Guide) section {
 	var lines []line
 	for _, st := range g.Stations {
 		for _, r := range st.Recipes {
-			lines = append(lines, t.say("%[1]s: %[2]s → %[3]s", t.name(r.Step), t.uses(r.Uses), t.gives(r.Gives)))
+			lines = append(lines, t.say("%[1]s: %[2]s → %[3]s", t.name(r.Step), t.uses(r.Takes), t.gives(r.Gives)))
 		}
 	}
 	for _, d := range g.Dishes {
@@ -143,8 +143,8 @@ func (t *teller) told(g *Guide) section {
 // when says by when work without a set hour must be done.
 func (t *teller) when(w Work, r *clock.Row) line {
 	days := t.plain("on each day that brings some")
-	if len(w.Runs) > 0 {
-		days = t.batches(w.Runs).plain()
+	if len(w.Batches) > 0 {
+		days = t.batches(w.Batches).plain()
 	}
 	return t.say(" By %[1]s at the latest; %[2]s.", clockOf(r.At), days)
 }
@@ -168,7 +168,7 @@ func (t *teller) batches(runs []Run) line {
 func (t *teller) batch(w Work) []block {
 	first := &w.Rows[0]
 	where := t.place(first.Station, first.Vessel)
-	blocks := []block{{Text: t.say("Where: %[1]s. Told as it goes on %[2]s; %[3]s.", where, t.weekdayOf(first.At), t.batches(w.Runs))}}
+	blocks := []block{{Text: t.say("Where: %[1]s. Told as it goes on %[2]s; %[3]s.", where, t.weekdayOf(first.At), t.batches(w.Batches))}}
 	var rows []row
 	date := first.At[:10]
 	for i := range w.Rows {
@@ -267,13 +267,13 @@ func (t *teller) recipe(st Station, r Recipe) []block {
 	var when line
 	switch {
 	case r.How == AllOf:
-		when = t.say("Each day, all there is of %[1]s.", t.name(r.Uses[0].Choices[0].Item))
+		when = t.say("Each day, all there is of %[1]s.", t.name(r.Takes[0].Choices[0].Item))
 	case r.How == ToOrder:
 		when = t.say("To order: as much as the dishes ask for.")
-	case len(r.Runs) == 0:
+	case len(r.Batches) == 0:
 		when = t.say("On no set day.")
 	default:
-		when = t.batches(r.Runs)
+		when = t.batches(r.Batches)
 		if r.Starts != "" {
 			when = t.say("At %[1]s; %[2]s.", r.Starts, when)
 		}
@@ -282,7 +282,7 @@ func (t *teller) recipe(st Station, r Recipe) []block {
 	if r.Vessel != "" && r.Vessel != st.Name {
 		rows = append(rows, row{t.say("In"), t.name(r.Vessel)})
 	}
-	rows = append(rows, row{t.say("A batch takes"), t.uses(r.Uses)}, row{t.say("A batch gives"), t.gives(r.Gives)})
+	rows = append(rows, row{t.say("A batch takes"), t.uses(r.Takes)}, row{t.say("A batch gives"), t.gives(r.Gives)})
 	return []block{{Rows: rows}}
 }
 

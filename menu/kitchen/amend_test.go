@@ -17,14 +17,14 @@ bought:
   water: {price: 0/L, density: 1 kg/L}
 steps:
   cook:
-    uses: [9 kg meat, 9 L water]
+    takes: [9 kg meat, 9 L water]
 `
 
 const amendTail = `
 made:
   it: {density: 1 kg/L}
 dishes:
-  plate: {price: 9, uses: [100 g it], sells: 4}
+  plate: {price: 9, takes: [100 g it], sells: 4}
 `
 
 func TestAmend(t *testing.T) {
@@ -48,8 +48,8 @@ func TestAmend(t *testing.T) {
 			`    gives: ["5 kg it ± 0.25 kg, out at 4 h"]         # weighed`, 5000, 250},
 		{"no comment but a name", `    gives: ["5.4 kg it", "1 kg a  #b"]`, `    gives: ["5 kg it", "1 kg a  #b"]`, 5000, 0},
 		{"bunched", "    gives: [5.4kg it]", "    gives: [5kg it ± 0.2 kg]", 5000, 200},
-		{"lines end with CR LF", "    gives: [5.4 kg it]\r\n    runs: to order\r",
-			"    gives: [5 kg it]\r\n    runs: to order\r", 5000, 0},
+		{"lines end with CR LF", "    gives: [5.4 kg it]\r\n    batches: to order\r",
+			"    gives: [5 kg it]\r\n    batches: to order\r", 5000, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			src := []byte(amendHead + c.gives + amendTail)
@@ -64,8 +64,8 @@ func TestAmend(t *testing.T) {
 
 // A byte order mark, and a whole kitchen in one line.
 func TestAmendOneLine(t *testing.T) {
-	src := "\uFEFF{kitchen: Käse, bought: {meat: {price: 5/kg}}, steps: {cook: {uses: [9 kg meat], gives: [5 kg it]}}, " +
-		"dishes: {plate: {price: 9, uses: [100 g it]}}}"
+	src := "\uFEFF{kitchen: Käse, bought: {meat: {price: 5/kg}}, steps: {cook: {takes: [9 kg meat], gives: [5 kg it]}}, " +
+		"dishes: {plate: {price: 9, takes: [100 g it]}}}"
 	k, faults := Read("kitchen.yaml", []byte(src))
 	require.NoError(t, faults.Err())
 	got, err := k.Amend([]byte(src), Figure{0, 0, 6000, 0})

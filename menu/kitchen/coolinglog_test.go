@@ -13,7 +13,7 @@ import (
 const coolingHead = "item,time,temperature\n"
 
 func coolingKitchen(tb testing.TB) *Kitchen {
-	k, faults := Read("kitchen.yaml", []byte("bought: {bones: {price: 1/kg}}\nsteps: {boil: {uses: [2 kg bones], gives: [1 kg kettle stock]}}\n"))
+	k, faults := Read("kitchen.yaml", []byte("bought: {bones: {price: 1/kg}}\nsteps: {boil: {takes: [2 kg bones], gives: [1 kg kettle stock]}}\n"))
 	require.NotNil(tb, k, faults)
 	return k
 }

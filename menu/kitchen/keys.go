@@ -99,7 +99,7 @@ func linePattern(in place) string {
 // shareWords are the words behind "share cost by", in the order of flow.Rule.
 var shareWords = []string{"worth", "weight", "final value", "even margin", "main"}
 
-// The words behind "runs".
+// The words behind "batches".
 const (
 	allOfWord   = "all of it"
 	toOrderWord = "to order"
@@ -116,6 +116,9 @@ const timesPattern = "(?:" + measure.ClockPattern + ") *- *(?:" + measure.ClockP
 
 // languagePattern is a regular expression for a BCP 47 tag, as far as one can tell it.
 const languagePattern = "[A-Za-z]{2,8}(?:[-_][A-Za-z0-9]{1,8})*"
+
+// formerKeys are keys of older kitchen files, by what they are called now.
+var formerKeys = map[string]string{"uses": "takes", "runs": "batches"}
 
 // alsoKey stands on all that has a name of its own.
 var alsoKey = key{"also", &form{shape: entries, what: "names by language such as {es: caldo}", pattern: languagePattern,
@@ -162,13 +165,13 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 	or: &form{shape: text, what: `"all of it" or "to order"`, words: []string{allOfWord, toOrderWord}}}
 
 var stepKeys = []key{
-	{"uses", lines(used, "12 kg pork trotters"), true,
+	{"takes", lines(used, "12 kg pork trotters"), true,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
 			"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight)."},
 	{"gives", lines(given, "55 L kettle stock ± 4 L"), true,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
-	{"runs", runsForm, false,
+	{"batches", runsForm, false,
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
 			`all there is of its first line; "to order": as much as is asked for. No batches when not written.`},
 	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, false,
@@ -196,7 +199,7 @@ var guestsForm = &form{shape: whole, what: "a whole number of portions",
 
 var dishKeys = []key{
 	{"price", plainSum, true, "The menu price of one portion."},
-	{"uses", lines(plated, "450 mL pozole broth"), true,
+	{"takes", lines(plated, "450 mL pozole broth"), true,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional]."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,

@@ -21,13 +21,13 @@ bought:
   hen: {price: 9.50/each, each: 1.9 kg}
 steps:
   night kettle:
-    uses:  [20 kg pork shoulder, 10 each hen, 1 kg pork shoulder for stew, 80 L water]
+    takes:  [20 kg pork shoulder, 10 each hen, 1 kg pork shoulder for stew, 80 L water]
     gives: [60 L kettle stock, 3 kg kettle fat, 2 kg meat]
 made:
   kettle fat: {density: 0.86648 kg/L}
   kettle stock: {density: 1.01 kg/L}
 dishes:
-  soup: {price: 5, uses: [300 mL kettle stock, 10 g kettle fat, 20 g meat]}
+  soup: {price: 5, takes: [300 mL kettle stock, 10 g kettle fat, 20 g meat]}
 `
 
 func readDipKitchen(t *testing.T) *Kitchen {

@@ -141,7 +141,7 @@ func TestPlaces(t *testing.T) {
 // number; of two alike, the one with fewer days.
 func TestNarrowestForecast(t *testing.T) {
 	const head = "open: tue-sun\nservices: {lunch: 11:00-14:00, dinner: 17:00-22:00}\nbought: {rice: {price: 1/kg}}\ndishes:\n" +
-		"  rice: {price: 5, uses: [100 g rice], sells: "
+		"  rice: {price: 5, takes: [100 g rice], sells: "
 	for sells, want := range map[string][7][]int{ // from Sunday on
 		"7":                   {{7, 7}, {0, 0}, {7, 7}, {7, 7}, {7, 7}, {7, 7}, {7, 7}},
 		"{dinner: 9}":         {{0, 9}, {0, 0}, {0, 9}, {0, 9}, {0, 9}, {0, 9}, {0, 9}},
@@ -159,7 +159,7 @@ func TestNarrowestForecast(t *testing.T) {
 
 func TestForecastWithoutServices(t *testing.T) {
 	k, faults := Read("k.yaml",
-		[]byte("bought: {rice: {price: 1/kg}}\ndishes:\n  bowl: {price: 5, uses: [100 g rice], sells: {fri: 40}}\n"))
+		[]byte("bought: {rice: {price: 1/kg}}\ndishes:\n  bowl: {price: 5, takes: [100 g rice], sells: {fri: 40}}\n"))
 	require.Empty(t, faults)
 	assert.Equal(t, []Service{{"service", 12 * 60, 22 * 60}}, k.Services)
 	assert.Equal(t, []int{40}, k.Dishes[0].Sells[time.Friday])
@@ -169,7 +169,7 @@ func TestForecastWithoutServices(t *testing.T) {
 // A bare flow, without money, services, dishes or runs, is a kitchen.
 func TestBareFlow(t *testing.T) {
 	k, faults := Read("k.yaml", []byte("bought: {milk: {price: 1/L, density: 1.03 kg/L}}\n"+
-		"steps: {separate: {uses: [10 L milk], gives: [1 kg cream, 9 kg skim milk]}}\n"))
+		"steps: {separate: {takes: [10 L milk], gives: [1 kg cream, 9 kg skim milk]}}\n"))
 	require.Empty(t, faults)
 	assert.Empty(t, k.Services)
 	assert.Equal(t, EveryDay, k.Open)
@@ -197,7 +197,7 @@ func TestLineEnds(t *testing.T) {
 func TestOutWhenTheLastIs(t *testing.T) {
 	k, faults := Read("k.yaml",
 		[]byte("bought: {bones: {price: 1/kg}, leeks: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}\nsteps:\n"+
-			"  broth:\n    uses: [6 kg bones, 8 L water, \"1 kg leeks, in at 5 h\"]\n    gives: [1 kg fat, \"4 kg broth, out at 2 h\"]\n"))
+			"  broth:\n    takes: [6 kg bones, 8 L water, \"1 kg leeks, in at 5 h\"]\n    gives: [1 kg fat, \"4 kg broth, out at 2 h\"]\n"))
 	require.Empty(t, faults)
 	assert.Equal(t, 300, k.Graph.Steps[0].Gives[0].OutAt)
 	assert.Equal(t, 120, k.Graph.Steps[0].Gives[1].OutAt)
@@ -242,7 +242,7 @@ func TestWrongAllOver(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("bought:\n  pork: {price: 4/kg}\nsteps:\n")
 	for i := range 5_000 {
-		fmt.Fprintf(&b, "  step %d: {uses: [1 kg item %d], gives: [1 kg thing %d], rums: 2}\n", i, i, i)
+		fmt.Fprintf(&b, "  step %d: {takes: [1 kg item %d], gives: [1 kg thing %d], rums: 2}\n", i, i, i)
 	}
 	k, faults := Read("k.yaml", []byte(b.String()))
 	assert.Nil(t, k)
@@ -258,7 +258,7 @@ func TestLongLine(t *testing.T) {
 	for _, line := range []string{"1 kg " + long, long, "1 " + long, "1 kg pork, " + long, "1 kg pork or " + long,
 		strings.Repeat("9", 1<<20) + " kg pork"} {
 		_, faults := Read("k.yaml",
-			[]byte("bought:\n  pork: {price: 4/kg}\ndishes:\n  roast: {price: 4, uses: ['"+line+"']}\n"))
+			[]byte("bought:\n  pork: {price: 4/kg}\ndishes:\n  roast: {price: 4, takes: ['"+line+"']}\n"))
 		assert.Less(t, len(faults.Error()), 2000)
 		assert.Error(t, faults.Err())
 	}
@@ -269,7 +269,7 @@ func TestOneLine(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("{bought: {pork: {price: 4/kg}}, dishes: {")
 	for i := range 5_000 {
-		fmt.Fprintf(&b, "'dish é %d': {price: 9, uses: [1 kg pork]}, ", i)
+		fmt.Fprintf(&b, "'dish é %d': {price: 9, takes: [1 kg pork]}, ", i)
 	}
 	b.WriteString("}}\n")
 	k, faults := Read("k.yaml", []byte(b.String()))

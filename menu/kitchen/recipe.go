@@ -48,7 +48,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	}
 	sc.Station, _ = scalar(r, body, "station", words)
 	sc.Phases = r.phases(r.value(body, "phases"))
-	if n := r.value(body, "runs"); n != nil {
+	if n := r.value(body, "batches"); n != nil {
 		rec.mode = r.runs(n, &sc)
 	}
 	cooks, _ := scalar(r, body, "cooks through", words)
@@ -75,7 +75,7 @@ func (r *reader) vesselNames() iter.Seq[named] {
 func (r *reader) begin(rec *recipe, key, body *yaml.Node, in place) {
 	rec.name, rec.key, rec.body = key.Value, key, body
 	r.recipes = append(r.recipes, rec)
-	rec.uses = r.linesOf(rec, "uses", in)
+	rec.uses = r.linesOf(rec, "takes", in)
 }
 
 // linesOf reads a list of lines.

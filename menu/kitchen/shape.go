@@ -113,6 +113,11 @@ func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 		takes := f.of
 		if f.shape == fields {
 			if known[k.Value] == nil {
+				if now, ok := formerKeys[k.Value]; ok && known[now] != nil {
+					r.fault(where, "unknown-key", fmt.Sprintf("this key is now called %q", now), "unknown key %q", k.Value)
+					r.unfit[k], misspelt[now] = true, true
+					continue
+				}
 				r.fault(where, "unknown-key", r.meant(k.Value, plainly(names...), "keys here are "+strings.Join(names,
 					", ")), "unknown key %q", k.Value)
 				r.unfit[k] = true

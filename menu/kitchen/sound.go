@@ -73,7 +73,7 @@ func (r *reader) checkYield(rec *recipe, st graph.Step) {
 		}
 	}
 	if out > in*(1+Slack) {
-		r.fault(r.span(rec.key), "yield", "add what is missing from \"uses\" (water too), or give less",
+		r.fault(r.span(rec.key), "yield", "add what is missing from \"takes\" (water too), or give less",
 			"%q gives %s out of %s: %s too much, a yield of %s", rec.name, kilos(out), kilos(in), kilos(out-in),
 			FormatPercent(out/in))
 	}

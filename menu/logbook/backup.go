@@ -1,6 +1,6 @@
 package logbook
 
-// A copy of the journal, whole and checked, while others may be writing.
+// A copy of the log book, whole and checked, while others may be writing.
 
 import (
 	"context"
@@ -13,12 +13,12 @@ import (
 	"path/filepath"
 )
 
-// Backup copies the journal to a file, which is replaced when it is there: beside it first, checked, then in its place.
+// Backup copies the log book to a file, which is replaced when it is there: beside it first, checked, then in its place.
 // Entries that are kept meanwhile are not in it.
 func (j *Book) Backup(ctx context.Context, to string) (err error) {
 	if a, errA := os.Stat(j.file); errA == nil {
 		if b, errB := os.Stat(to); errB == nil && os.SameFile(a, b) {
-			return &FileError{File: to, Msg: "this is the journal itself", Hint: "name another file for the copy"}
+			return &FileError{File: to, Msg: "this is the log book itself", Hint: "name another file for the copy"}
 		}
 	}
 	copied := &Book{file: to}

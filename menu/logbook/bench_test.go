@@ -1,6 +1,6 @@
 package logbook
 
-// How long the journal takes. Targets: a thousand entries a second, kept for good, taken over from a file; what is on
+// How long the log book takes. Targets: a thousand entries a second, kept for good, taken over from a file; what is on
 // hand after a million entries, and the trace of a lot through them, within a second for each command but the first.
 
 import (
@@ -14,7 +14,7 @@ import (
 
 // BenchmarkImport keeps a thousand rows at a time.
 func BenchmarkImport(b *testing.B) {
-	j := newJournal(b)
+	j := newLogBook(b)
 	list := many(b, 1000)
 	b.ReportAllocs()
 	for b.Loop() {
@@ -26,7 +26,7 @@ func BenchmarkImport(b *testing.B) {
 
 // BenchmarkAppend keeps one entry at a time, as a cook does.
 func BenchmarkAppend(b *testing.B) {
-	j := newJournal(b)
+	j := newLogBook(b)
 	list := many(b, 1)
 	for b.Loop() {
 		_, err := j.Append(b.Context(), list...)
@@ -38,7 +38,7 @@ func BenchmarkAppend(b *testing.B) {
 // added.
 func BenchmarkOnHand(b *testing.B) {
 	const entries = 100_000
-	file := filepath.Join(b.TempDir(), "kitchen.journal")
+	file := filepath.Join(b.TempDir(), "kitchen.logbook")
 	j := open(b, file)
 	_, err := j.Append(b.Context(), many(b, entries)...)
 	require.NoError(b, err)
@@ -69,7 +69,7 @@ func BenchmarkOnHand(b *testing.B) {
 // Targets: within a few seconds, and under a second.
 func BenchmarkYields(b *testing.B) {
 	const entries = 1_000_000
-	file := filepath.Join(b.TempDir(), "kitchen.journal")
+	file := filepath.Join(b.TempDir(), "kitchen.logbook")
 	j := open(b, file)
 	_, err := j.Append(b.Context(), many(b, entries)...)
 	require.NoError(b, err)
@@ -99,10 +99,10 @@ func BenchmarkYields(b *testing.B) {
 	})
 }
 
-// BenchmarkMillion asks of a journal of a million entries, each time as a command does that opens it.
+// BenchmarkMillion asks of a log book of a million entries, each time as a command does that opens it.
 func BenchmarkMillion(b *testing.B) {
 	const entries = 1_000_000
-	file := filepath.Join(b.TempDir(), "kitchen.journal")
+	file := filepath.Join(b.TempDir(), "kitchen.logbook")
 	j := open(b, file)
 	for some := range slices.Chunk(weeks(b, entries), 50_000) {
 		_, err := j.Append(b.Context(), some...)

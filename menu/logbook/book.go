@@ -1,6 +1,6 @@
 package logbook
 
-// The journal's file: opened, read and added to.
+// The log book's file: opened, read and added to.
 
 import (
 	"context"
@@ -22,7 +22,7 @@ import (
 	"kettletree/graph/measure"
 )
 
-// Book is an open journal. It may be shared between goroutines, and its file between programs: who comes second
+// Book is an open log book. It may be shared between goroutines, and its file between programs: who comes second
 // waits, for ten seconds at most.
 type Book struct {
 	file string
@@ -34,7 +34,7 @@ type Book struct {
 	learned *learning  // what was learned last; nil before anything was
 }
 
-// FileError is what keeps a journal from being read or written.
+// FileError is what keeps a log book from being read or written.
 type FileError struct {
 	File string
 	Msg  string
@@ -46,13 +46,13 @@ func (e *FileError) Error() string { return e.File + ": " + e.Msg }
 
 func (e *FileError) Unwrap() error { return e.Err }
 
-// Exists tells whether there is a journal at a path.
+// Exists tells whether there is a log book at a path.
 func Exists(file string) bool {
 	_, err := os.Stat(file)
 	return err == nil
 }
 
-// Open opens the journal of a file, makes it when there is none, and brings an older one up to date. Errors are of type
+// Open opens the log book of a file, makes it when there is none, and brings an older one up to date. Errors are of type
 // [*FileError].
 func Open(ctx context.Context, file string) (*Book, error) {
 	j := &Book{file: file}
@@ -61,7 +61,7 @@ func Open(ctx context.Context, file string) (*Book, error) {
 		return nil, j.fault(err)
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, &FileError{File: file, Msg: "the journal is no plain file", Hint: "move away what stands in its place"}
+		return nil, &FileError{File: file, Msg: "the log book is no plain file", Hint: "move away what stands in its place"}
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, j.fault(err)
 	}
@@ -110,10 +110,10 @@ func (j *Book) migrate(ctx context.Context) error {
 		}
 		switch {
 		case app != application && (app != 0 || tables > 0):
-			return &FileError{File: j.file, Msg: "this is a database, but no journal of kettletree",
-				Hint: "move it away: the journal of a kitchen stands beside its file, with the ending .journal"}
+			return &FileError{File: j.file, Msg: "this is a database, but no log book of kettletree",
+				Hint: "move it away: the log book of a kitchen stands beside its file, with the ending .logbook"}
 		case version > len(migrations):
-			return &FileError{File: j.file, Msg: fmt.Sprintf("the journal is of version %d, which a newer kettletree wrote; "+
+			return &FileError{File: j.file, Msg: fmt.Sprintf("the log book is of version %d, which a newer kettletree wrote; "+
 				"this one knows %d", version, len(migrations)), Hint: "use the newer kettletree, or a backup from before it"}
 		}
 		for v := version; v < len(migrations); v++ {
@@ -161,19 +161,19 @@ func (j *Book) fault(err error) error {
 	}
 	switch code {
 	case sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT:
-		e.Msg = "the journal is damaged, or no journal"
+		e.Msg = "the log book is damaged, or no log book"
 		e.Hint = "move it away and put the last backup in its place; \"kettletree backup\" makes them"
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
-		e.Msg = "the journal is held by another program, and stayed so for ten seconds"
+		e.Msg = "the log book is held by another program, and stayed so for ten seconds"
 		e.Hint = "nothing was written: try again when the other has ended"
 	case sqlite3.SQLITE_READONLY:
-		e.Msg = "the journal can't be written to"
+		e.Msg = "the log book can't be written to"
 		e.Hint = "give yourself the right to write the file and its folder; nothing was written"
 	case sqlite3.SQLITE_FULL:
 		e.Msg = "the disk is full"
 		e.Hint = "make room and try again; nothing was written"
 	case sqlite3.SQLITE_CANTOPEN:
-		e.Msg = "the journal can't be opened or made"
+		e.Msg = "the log book can't be opened or made"
 		e.Hint = "its folder must be there, and you must be allowed to write in it"
 	default:
 		e.Msg = err.Error()

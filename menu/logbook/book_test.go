@@ -27,7 +27,7 @@ func day(t testing.TB) []Entry {
 }
 
 func TestWhatIsKeptIsReadBack(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	kept, err := j.Append(t.Context(), day(t)...)
 	require.NoError(t, err)
 	require.NoError(t, j.Close())
@@ -46,7 +46,7 @@ func TestWhatIsKeptIsReadBack(t *testing.T) {
 }
 
 func TestNothingIsOverwritten(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	kept, err := j.Append(t.Context(), day(t)...)
 	require.NoError(t, err)
 	for _, statement := range []string{
@@ -71,7 +71,7 @@ func TestNothingIsOverwritten(t *testing.T) {
 }
 
 func TestTheFileIsSetForKeeping(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1",
 		"busy_timeout": "10000", "user_version": fmt.Sprint(len(migrations)), "application_id": fmt.Sprint(application)} {
 		var got string
@@ -81,7 +81,7 @@ func TestTheFileIsSetForKeeping(t *testing.T) {
 }
 
 func TestCorrections(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	k := someKitchen(t)
 	write := func(corrects int64, kind Kind, text string) (int64, error) {
 		e := entry(t, k, at(0, 9), kind, text)
@@ -139,7 +139,7 @@ func TestCorrections(t *testing.T) {
 }
 
 func TestACorrectionHappenedWhenTheOtherDid(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	e := entry(t, someKitchen(t), at(0, 9), Received, "10 kg pork shoulder")
 	_, err := j.Append(t.Context(), e)
 	require.NoError(t, err)
@@ -149,12 +149,12 @@ func TestACorrectionHappenedWhenTheOtherDid(t *testing.T) {
 	assert.Equal(t, at(0, 9), kept[0].At)
 }
 
-// old makes a journal of an earlier version from its text in testdata.
+// old makes a log book of an earlier version from its text in testdata.
 func old(t *testing.T, version int) string {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join("testdata", fmt.Sprintf("v%d.sql", version)))
 	require.NoError(t, err)
-	file := filepath.Join(t.TempDir(), "kitchen.journal")
+	file := filepath.Join(t.TempDir(), "kitchen.logbook")
 	db, err := sql.Open("sqlite", file)
 	require.NoError(t, err)
 	_, err = db.Exec(string(text))
@@ -163,7 +163,7 @@ func old(t *testing.T, version int) string {
 	return file
 }
 
-// schema is the tables and triggers of a journal, as text.
+// schema is the tables and triggers of a log book, as text.
 func schema(t *testing.T, j *Book) (list []string) {
 	rows, err := j.db.Query("SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name")
 	require.NoError(t, err)
@@ -177,9 +177,9 @@ func schema(t *testing.T, j *Book) (list []string) {
 	return list
 }
 
-// A journal of every earlier version is brought up to date, with all that stands in it, and goes on as one that is new.
+// A log book of every earlier version is brought up to date, with all that stands in it, and goes on as one that is new.
 func TestMigrations(t *testing.T) {
-	fresh := schema(t, newJournal(t))
+	fresh := schema(t, newLogBook(t))
 	for version := 1; version < len(migrations); version++ {
 		j := open(t, old(t, version))
 		assert.Equal(t, fresh, schema(t, j))
@@ -200,7 +200,7 @@ func TestMigrations(t *testing.T) {
 	}
 }
 
-func TestFilesThatAreNoJournal(t *testing.T) {
+func TestFilesThatAreNoLogBook(t *testing.T) {
 	folder := t.TempDir()
 	path := func(name string) string { return filepath.Join(folder, name) }
 	newer := open(t, path("newer"))
@@ -226,12 +226,12 @@ func TestFilesThatAreNoJournal(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(path("hurt"), src, 0o600))
 	for name, want := range map[string]string{
-		"newer":   "the journal is of version 9, which a newer kettletree wrote; this one knows 3",
-		"other":   "this is a database, but no journal of kettletree",
-		"text":    "the journal is damaged, or no journal",
-		"folder":  "the journal is no plain file",
-		"hurt":    "the journal is damaged, or no journal",
-		"no/file": "the journal can't be opened or made",
+		"newer":   "the log book is of version 9, which a newer kettletree wrote; this one knows 3",
+		"other":   "this is a database, but no log book of kettletree",
+		"text":    "the log book is damaged, or no log book",
+		"folder":  "the log book is no plain file",
+		"hurt":    "the log book is damaged, or no log book",
+		"no/file": "the log book can't be opened or made",
 	} {
 		j, err := Open(t.Context(), path(name))
 		if err == nil {
@@ -245,8 +245,8 @@ func TestFilesThatAreNoJournal(t *testing.T) {
 	}
 }
 
-func TestAnEmptyFileBecomesAJournal(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "100% of it? #1.journal") // signs that mean something in a URI
+func TestAnEmptyFileBecomesALogBook(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "100% of it? #1.logbook") // signs that mean something in a URI
 	require.NoError(t, os.WriteFile(file, nil, 0o600))
 	j := open(t, file)
 	_, err := j.Append(t.Context(), day(t)...)
@@ -258,17 +258,17 @@ func TestAnEmptyFileBecomesAJournal(t *testing.T) {
 }
 
 func TestPath(t *testing.T) {
-	assert.Equal(t, filepath.Join("a", "kitchen.journal"), Path(filepath.Join("a", "kitchen.yaml")))
-	assert.Equal(t, "pot.journal", Path("pot.yml"))
-	assert.Equal(t, "pot.journal", Path("pot"))
+	assert.Equal(t, filepath.Join("a", "kitchen.logbook"), Path(filepath.Join("a", "kitchen.yaml")))
+	assert.Equal(t, "pot.logbook", Path("pot.yml"))
+	assert.Equal(t, "pot.logbook", Path("pot"))
 }
 
 func TestBackup(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	kept, err := j.Append(t.Context(), day(t)...)
 	require.NoError(t, err)
 	folder := t.TempDir()
-	to := filepath.Join(folder, "copy.journal")
+	to := filepath.Join(folder, "copy.logbook")
 	for range 2 { // the second takes the place of the first
 		require.NoError(t, j.Backup(t.Context(), to))
 		names, err := os.ReadDir(folder)
@@ -283,7 +283,7 @@ func TestBackup(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, kept, read)
 	}
-	require.EqualError(t, j.Backup(t.Context(), j.file), j.file+": this is the journal itself")
+	require.EqualError(t, j.Backup(t.Context(), j.file), j.file+": this is the log book itself")
 	nowhere := filepath.Join(folder, "no", "copy")
 	require.EqualError(t, j.Backup(t.Context(), nowhere), nowhere+": there is no folder for the copy")
 	require.NoError(t, os.Mkdir(filepath.Join(folder, "taken"), 0o700))
@@ -293,18 +293,18 @@ func TestBackup(t *testing.T) {
 	assert.Len(t, names, 2, "what failed leaves nothing behind")
 }
 
-// A journal that may not be written to says so.
+// A log book that may not be written to says so.
 func TestReadOnly(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	_, err := j.db.Exec("PRAGMA query_only = 1") // the same error as of a file without the right to write
 	require.NoError(t, err)
 	_, err = j.Append(t.Context(), day(t)...)
-	require.EqualError(t, err, j.file+": the journal can't be written to")
+	require.EqualError(t, err, j.file+": the log book can't be written to")
 }
 
 // What was written down before a disk is full stays, and what was not is told.
 func TestAFullDisk(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	_, err := j.Append(t.Context(), day(t)...)
 	require.NoError(t, err)
 	var pages int

@@ -10,7 +10,7 @@ import (
 // What is heated again begins a new log; what a probe reads a little higher on the way down does not, or a limit that is long
 // broken would look open.
 func TestOnlyHotFoodBeginsALog(t *testing.T) {
-	k, j := someKitchen(t), newJournal(t)
+	k, j := someKitchen(t), newLogBook(t)
 	_, err := j.Append(t.Context(), typed(t, k, `
 		0/08 temperature shoulder broth 60 C
 		0/10 temperature shoulder broth 30 C

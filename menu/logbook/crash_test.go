@@ -1,7 +1,7 @@
 package logbook
 
 // Programs that are killed while they write, and programs that write at once. The other program is this test binary,
-// started anew with a journal to write to.
+// started anew with a log book to write to.
 
 import (
 	"bufio"
@@ -22,8 +22,8 @@ import (
 )
 
 const (
-	writerFile  = "LEDGER_TEST_JOURNAL" // variables that tell this binary to be a writer
-	writerCount = "LEDGER_TEST_COUNT"
+	writerFile  = "LOGBOOK_TEST_LOGBOOK" // variables that tell this binary to be a writer
+	writerCount = "LOGBOOK_TEST_COUNT"
 )
 
 // most bounds what a writer writes that nobody stops.
@@ -88,10 +88,10 @@ func TestKilled(t *testing.T) {
 	t.Parallel()
 	const kills = 100
 	random := rand.New(rand.NewPCG(1, 2))
-	file := filepath.Join(t.TempDir(), "kitchen.journal")
+	file := filepath.Join(t.TempDir(), "kitchen.logbook")
 	kept := map[int64]bool{}
 	for range kills {
-		if random.IntN(10) == 0 { // a journal that is just being made, too
+		if random.IntN(10) == 0 { // a log book that is just being made, too
 			require.NoError(t, errors.Join(os.RemoveAll(file), os.RemoveAll(file+"-wal"), os.RemoveAll(file+"-shm")))
 			clear(kept)
 		}
@@ -133,11 +133,11 @@ func TestKilled(t *testing.T) {
 	assert.NotEmpty(t, kept)
 }
 
-// Two programs, and two goroutines of this one, write at once, to a journal that none has made yet: nothing is lost.
+// Two programs, and two goroutines of this one, write at once, to a log book that none has made yet: nothing is lost.
 func TestWritersAtOnce(t *testing.T) {
 	t.Parallel()
 	const each = 40
-	file := filepath.Join(t.TempDir(), "kitchen.journal")
+	file := filepath.Join(t.TempDir(), "kitchen.logbook")
 	var all sync.WaitGroup
 	var said [2][]string
 	for w := range said {
@@ -174,9 +174,9 @@ func TestWritersAtOnce(t *testing.T) {
 	require.NoError(t, j.Close())
 }
 
-// One that holds the journal for longer than the others wait keeps them from writing, and they say so.
+// One that holds the log book for longer than the others wait keeps them from writing, and they say so.
 func TestHeldByAnother(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	other := open(t, j.file)
 	_, err := other.db.Exec("PRAGMA busy_timeout = 1")
 	require.NoError(t, err)

@@ -14,8 +14,8 @@ func TestTheDayOfADecision(t *testing.T) {
 	k := readKitchen(t, `kitchen: Shop
 bought: {pork: {price: 5/kg}}
 steps:
-  night braise: {starts: "22:30", uses: [10 kg pork], gives: ["6 kg meat, out at 8 h"], runs: {tue: 1, thu: 1}}
-dishes: {tacos: {price: 9, uses: [120 g meat], sells: 10}}
+  night braise: {starts: "22:30", takes: [10 kg pork], gives: ["6 kg meat, out at 8 h"], batches: {tue: 1, thu: 1}}
+dishes: {tacos: {price: 9, takes: [120 g meat], sells: 10}}
 `)
 	for _, c := range []struct {
 		at   string // 2026-11-24 is a Tuesday

@@ -1,12 +1,12 @@
-// Package ledger keeps a kitchen's journal: what came in, was cooked, sold, binned and counted, and which temperatures
+// Package ledger keeps a kitchen's log book: what came in, was cooked, sold, binned and counted, and which temperatures
 // were read.
 //
-// The journal is one file beside the kitchen file (SQLite; see [Path]). It only grows: an entry is never changed or
+// The log book is one file beside the kitchen file (SQLite; see [Path]). It only grows: an entry is never changed or
 // taken out, and what was wrong is put right by a later entry that names the earlier one (Corrects). Names of items,
 // steps and dishes stand in it as text, and amounts in base units beside the words in which they were typed, so that it
 // can be read without the kitchen file, and outlives changes of it.
 //
-// [Parse] reads an entry as a cook writes it, [Journal.Append] keeps it, and [Journal.OnHand] tells what must be on hand after
+// [Parse] reads an entry as a cook writes it, [Book.Append] keeps it, and [Book.OnHand] tells what must be on hand after
 // it all. Times are those of the kitchen's own clock, held as if they were UTC, in whole seconds; this package never
 // asks what time it is.
 package logbook
@@ -38,7 +38,7 @@ const (
 	Undone      Kind = "undone"      // the entry it names is taken for never written
 )
 
-// Kinds lists what can be typed, in the order of a kitchen's day. Undone is not among them: see [Journal.Undo].
+// Kinds lists what can be typed, in the order of a kitchen's day. Undone is not among them: see [Book.Undo].
 var Kinds = []Kind{Received, Cooked, Sold, Binned, Counted, Temperature, Struck, Lost, Offered}
 
 // Amount is how much of an item was measured.
@@ -50,7 +50,7 @@ type Amount struct {
 	Mark  string       // of the lot that was named, or that it became; "" when it was not said
 }
 
-// Entry is one line of the journal. Which fields are filled depends on its kind.
+// Entry is one line of the log book. Which fields are filled depends on its kind.
 type Entry struct {
 	ID       int64 // counts from 1, in the order of writing; 0 before it is kept
 	Kind     Kind
@@ -86,9 +86,9 @@ func (e *Entry) NamesLot() bool {
 	return e.Mark != "" && e.Kind != Received || slices.ContainsFunc(e.Uses, func(a Amount) bool { return a.Mark != "" })
 }
 
-// Path is where the journal of a kitchen file stands: kitchen.journal beside kitchen.yaml.
+// Path is where the log book of a kitchen file stands: kitchen.logbook beside kitchen.yaml.
 func Path(kitchenFile string) string {
-	return strings.TrimSuffix(kitchenFile, filepath.Ext(kitchenFile)) + ".journal"
+	return strings.TrimSuffix(kitchenFile, filepath.Ext(kitchenFile)) + ".logbook"
 }
 
 // fates is the last word on every entry that does not stand: the entry that takes it back or replaces it.

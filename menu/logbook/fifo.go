@@ -12,7 +12,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// books is what a journal says about money and sales, up to a moment. Beside the money paid, every shelf is valued at
+// books is what a log book says about money and sales, up to a moment. Beside the money paid, every shelf is valued at
 // the file's unit costs, which is what variances are taken from; see [AsItWas] for both.
 type books struct {
 	k    *kitchen.Kitchen
@@ -34,7 +34,7 @@ func (j *Book) AsItWas(ctx context.Context, k *kitchen.Kitchen, asOf, from, unti
 }
 
 // Forecast answers how much of each dish to prepare, by the services that ended up to a moment, from a day on (a zero
-// time for all). With nothing sold, the typed forecasts stand alone, and Services is 0. It goes on as [Journal.AsItWas]
+// time for all). With nothing sold, the typed forecasts stand alone, and Services is 0. It goes on as [Book.AsItWas]
 // does.
 func (j *Book) Forecast(ctx context.Context, k *kitchen.Kitchen, asOf, since time.Time) (*Forecast, error) {
 	j.turn.Lock()
@@ -122,7 +122,7 @@ type dayBook struct {
 	of    []tally // by place in items
 }
 
-// till keeps book of money and sales while a journal is played. All its methods do nothing on a nil till.
+// till keeps book of money and sales while a log book is played. All its methods do nothing on a nil till.
 type till struct {
 	p      *player
 	file   *flow.Costing

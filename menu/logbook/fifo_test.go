@@ -51,7 +51,7 @@ func TestFirstInFirstOut(t *testing.T) {
 	k := readKitchen(t, `kitchen: Counter
 services: {lunch: 11:00-14:00}
 bought: {spy set: {price: 25/each}}
-dishes: {set: {price: 36, uses: [1 each spy set], sells: {lunch: 1}}}
+dishes: {set: {price: 36, takes: [1 each spy set], sells: {lunch: 1}}}
 `)
 	entries := typed(t, k, `
 		0/07 received 150 each spy set for 3150
@@ -79,7 +79,7 @@ func TestSpecificIdentification(t *testing.T) {
 	k := readKitchen(t, `kitchen: Counter
 services: {lunch: 11:00-14:00}
 bought: {spy set: {price: 25/each}}
-dishes: {set: {price: 36, uses: [1 each spy set], sells: {lunch: 1}}}
+dishes: {set: {price: 36, takes: [1 each spy set], sells: {lunch: 1}}}
 `)
 	entries := typed(t, k, `
 		0/07 received 150 each spy set for 3150 lot A
@@ -99,7 +99,7 @@ func TestABatchIsShared(t *testing.T) {
 bought: {pork: {price: 5/kg}, water: {price: 0/L, density: 1 kg/L}}
 steps:
   braise:
-    uses:  [10 kg pork]
+    takes:  [10 kg pork]
     gives: [6 kg meat, 1 kg fat]
     costs: 4
     share cost by: %s
@@ -233,10 +233,10 @@ func TestBooksBalance(t *testing.T) {
 	})
 }
 
-// Asked again, the journal goes on from where it was, and says the same as from the beginning.
+// Asked again, the log book goes on from where it was, and says the same as from the beginning.
 func TestBooksGoOn(t *testing.T) {
 	k := someKitchen(t)
-	file := filepath.Join(t.TempDir(), "kitchen.journal")
+	file := filepath.Join(t.TempDir(), "kitchen.logbook")
 	j := open(t, file)
 	shop := typed(t, k, `
 		0/07 received 60 kg pork shoulder for 312.40
@@ -280,7 +280,7 @@ func TestBooksGoOn(t *testing.T) {
 // again after each that is added.
 func BenchmarkBooks(b *testing.B) {
 	const entries = 1_000_000
-	file := filepath.Join(b.TempDir(), "kitchen.journal")
+	file := filepath.Join(b.TempDir(), "kitchen.logbook")
 	j := open(b, file)
 	list := many(b, entries)
 	for i := range list {

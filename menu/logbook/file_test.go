@@ -126,7 +126,7 @@ func TestFileFaults(t *testing.T) {
 }
 
 func TestImport(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	f, faults := readFile(t, "invoice.csv", deliveries)
 	require.Empty(t, faults)
 	fresh, from, err := j.Fresh(t.Context(), f)
@@ -165,7 +165,7 @@ func TestImport(t *testing.T) {
 func TestFilesThatOverlap(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(r *rapid.T) {
-		j := newJournal(t)
+		j := newLogBook(t)
 		var month []string // by day, as a till exports it
 		for day := range 4 {
 			for range rapid.IntRange(0, 4).Draw(r, "rows") {
@@ -217,7 +217,7 @@ func TestFilesThatOverlap(t *testing.T) {
 
 // Two services sold alike on different days: without dates in the files, only the whole file is known again.
 func TestFilesWithoutDates(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	for n, rows := range []string{"tacos,4\nsoup,2\n", "tacos,4\nsoup,3\n", "tacos,4\nsoup,2\n"} {
 		f, faults := readFile(t, "sales.csv", "dish,sold\n"+rows)
 		require.Empty(t, faults)
@@ -229,7 +229,7 @@ func TestFilesWithoutDates(t *testing.T) {
 
 // A row that can't be kept keeps none of the file, nor its rows from being taken over later.
 func TestImportIsAllOrNothing(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	f, faults := readFile(t, "invoice.csv", deliveries)
 	require.Empty(t, faults)
 	bad := *f

@@ -253,21 +253,21 @@ bought:
   wine: {price: 9/kg}
   flour: {price: 1/kg}
 steps:
-  cut: {uses: [10 kg cow], gives: [3 kg brisket, 3 kg shank, 4 kg bones], runs: {tue: 1}}
+  cut: {takes: [10 kg cow], gives: [3 kg brisket, 3 kg shank, 4 kg bones], batches: {tue: 1}}
   pot:
-    uses: [3 kg brisket, 3 kg shank, 4 kg bones, 1 kg mirepoix, 9 kg water]
+    takes: [3 kg brisket, 3 kg shank, 4 kg bones, 1 kg mirepoix, 9 kg water]
     gives: [9 kg stock, 4 kg pulled beef, 1 kg fat]
-    runs: {tue: 1}
-  reduce: {uses: [4 kg stock, 1 kg wine], gives: [2 kg demi], runs: {tue: 1}}
-  cook roux: {uses: [0.4 kg fat, 0.4 kg flour], gives: [0.7 kg roux], runs: {tue: 1}}
-  salt away: {uses: [0.5 kg fat], gives: [0.4 kg confit], runs: {tue: 1}}
-  finish soup: {uses: [3 kg stock, 0.5 kg roux, 1 kg pulled beef], gives: [4 kg soup], runs: {tue: 1}}
-  glaze: {uses: [1 kg demi], gives: [0.9 kg short rib], runs: {tue: 1}}
+    batches: {tue: 1}
+  reduce: {takes: [4 kg stock, 1 kg wine], gives: [2 kg demi], batches: {tue: 1}}
+  cook roux: {takes: [0.4 kg fat, 0.4 kg flour], gives: [0.7 kg roux], batches: {tue: 1}}
+  salt away: {takes: [0.5 kg fat], gives: [0.4 kg confit], batches: {tue: 1}}
+  finish soup: {takes: [3 kg stock, 0.5 kg roux, 1 kg pulled beef], gives: [4 kg soup], batches: {tue: 1}}
+  glaze: {takes: [1 kg demi], gives: [0.9 kg short rib], batches: {tue: 1}}
 dishes:
-  bowl: {price: 8, uses: [400 g soup], sells: {lunch: 5}}
-  taco: {price: 8, uses: [100 g pulled beef], sells: {lunch: 5}}
-  leg: {price: 8, uses: [100 g confit], sells: {lunch: 3}}
-  rib: {price: 8, uses: [300 g short rib], sells: {lunch: 3}}
+  bowl: {price: 8, takes: [400 g soup], sells: {lunch: 5}}
+  taco: {price: 8, takes: [100 g pulled beef], sells: {lunch: 5}}
+  leg: {price: 8, takes: [100 g confit], sells: {lunch: 3}}
+  rib: {price: 8, takes: [300 g short rib], sells: {lunch: 3}}
 `
 
 func TestTraceOfACow(t *testing.T) {

@@ -1,6 +1,6 @@
 package logbook
 
-// The journal as an answer: what is shown and exported.
+// The log book as an answer: what is shown and exported.
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 
 // Log is some entries with what is to be said about each.
 type Log struct {
-	Journal string `json:"journal"`
+	LogBook string `json:"log book"`
 	Entries []Line `json:"entries"`
 }
 
@@ -68,7 +68,7 @@ type Part struct {
 const seconds = time.DateTime
 
 // Lines are some entries with what is to be said about each: what a dip comes to, what was counted against the book,
-// what does not add up. Of the whole journal, corrections must have those entries that correct others. k and stock may
+// what does not add up. Of the whole log book, corrections must have those entries that correct others. k and stock may
 // be nil where there is no sound kitchen.
 func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 	fate := fates(corrections)

@@ -27,21 +27,21 @@ bought:
   tortilla:      {price: 0.10/each, each: 28 g}
 steps:
   braise:
-    uses:  [6 kg pork shoulder, 6 L water]
+    takes:  [6 kg pork shoulder, 6 L water]
     gives: [3.6 kg pulled shoulder, 4.5 L shoulder broth, 0.4 kg braise fat]
-    runs:  {tue-fri: 1}
+    batches:  {tue-fri: 1}
   season broth:
-    uses:  [10 L shoulder broth]
+    takes:  [10 L shoulder broth]
     gives: [9.5 L soup base]
-    runs:  to order
+    batches:  to order
 made:
   shoulder broth:  {keeps: 3 days, density: 1.01 kg/L}
   pulled shoulder: {keeps: 4 days}
   braise fat:      {density: 0.86648 kg/L} # USDA SR28 04002
   soup base:       {density: 1.02 kg/L}
 dishes:
-  tacos: {price: 9, uses: [120 g pulled shoulder or 120 g hen, 3 each tortilla], sells: {lunch: 10}}
-  soup:  {price: 6, uses: [300 mL soup base, "5 g braise fat, optional"], sells: {dinner: 10}}
+  tacos: {price: 9, takes: [120 g pulled shoulder or 120 g hen, 3 each tortilla], sells: {lunch: 10}}
+  soup:  {price: 6, takes: [300 mL soup base, "5 g braise fat, optional"], sells: {dinner: 10}}
 `
 
 func someKitchen(t testing.TB) *kitchen.Kitchen {
@@ -76,14 +76,14 @@ func open(t testing.TB, file string) *Book {
 	return j
 }
 
-// empty is the file of a journal without entries. Making one costs more than most tests do with it, so it is made once.
+// empty is the file of a log book without entries. Making one costs more than most tests do with it, so it is made once.
 var empty = sync.OnceValues(func() ([]byte, error) {
-	folder, err := os.MkdirTemp("", "journal")
+	folder, err := os.MkdirTemp("", "log book")
 	if err != nil {
 		return nil, err
 	}
 	defer func() { _ = os.RemoveAll(folder) }()
-	file := filepath.Join(folder, "kitchen.journal")
+	file := filepath.Join(folder, "kitchen.logbook")
 	j, err := Open(context.Background(), file)
 	if err != nil {
 		return nil, err
@@ -94,11 +94,11 @@ var empty = sync.OnceValues(func() ([]byte, error) {
 	return os.ReadFile(file)
 })
 
-func newJournal(t testing.TB) *Book {
+func newLogBook(t testing.TB) *Book {
 	t.Helper()
 	src, err := empty()
 	require.NoError(t, err)
-	file := filepath.Join(t.TempDir(), "kitchen.journal")
+	file := filepath.Join(t.TempDir(), "kitchen.logbook")
 	require.NoError(t, os.WriteFile(file, src, 0o644))
 	return open(t, file)
 }

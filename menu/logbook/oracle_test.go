@@ -1,6 +1,6 @@
 package logbook
 
-// The play without a journal, to hold the journal's own against.
+// The play without a log book, to hold the log book's own against.
 
 import (
 	"slices"
@@ -53,7 +53,7 @@ func Standing(entries []Entry) []Entry {
 	return stand
 }
 
-// Learn is [Journal.Yields] over entries at hand.
+// Learn is [Book.Yields] over entries at hand.
 func Learn(k *kitchen.Kitchen, entries []Entry, about About) *Yields {
 	l := newLearning(k)
 	for i := range entries {

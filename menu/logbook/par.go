@@ -403,7 +403,7 @@ func (b *books) forecastNotes(a *Forecast) (notes []string) {
 			"least: mean and amount are too low rather than too high")
 	}
 	if a.Services > 0 {
-		notes = append(notes, "a dish that ran out unknown to the journal, or before anything of it was sold, can't be "+
+		notes = append(notes, "a dish that ran out unknown to the log book, or before anything of it was sold, can't be "+
 			"told from one that fewer asked for")
 	}
 	if keeping {

@@ -140,7 +140,7 @@ func TestParseFaults(t *testing.T) {
 	}
 }
 
-// Whatever is typed, there is an entry that the journal keeps, or a fault that lies in the text.
+// Whatever is typed, there is an entry that the log book keeps, or a fault that lies in the text.
 func FuzzParse(f *testing.F) {
 	k := someKitchen(f)
 	for kind, form := range Forms {
@@ -154,7 +154,7 @@ func FuzzParse(f *testing.F) {
 			f.Add(kind, text)
 		}
 	}
-	j := newJournal(f)
+	j := newLogBook(f)
 	f.Fuzz(func(t *testing.T, kind int, text string) {
 		if kind < 0 || kind >= len(Kinds) {
 			return

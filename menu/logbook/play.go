@@ -15,7 +15,7 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// Stock is what a journal says is on hand at a moment.
+// Stock is what a log book says is on hand at a moment.
 type Stock struct {
 	AsOf    time.Time // the latest entry that counts; zero when there is none
 	Entries int       // that count
@@ -35,7 +35,7 @@ type Lot struct {
 	Cost   float64 // what it cost, where book is kept of money
 }
 
-// Oddity is an entry that the rest of the journal, or the kitchen file, does not bear out.
+// Oddity is an entry that the rest of the log book, or the kitchen file, does not bear out.
 type Oddity struct {
 	Entry   int64
 	Item    string

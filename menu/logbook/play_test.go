@@ -363,7 +363,7 @@ func TestOnHandGoesOn(t *testing.T) {
 	k := someKitchen(t)
 	rapid.Check(t, func(r *rapid.T) {
 		entries, _ := drawn(r, k)
-		j := newJournal(t)
+		j := newLogBook(t)
 		var written []Entry
 		for len(entries) > 0 {
 			n := rapid.IntRange(1, len(entries)).Draw(r, "more")
@@ -382,7 +382,7 @@ func TestOnHandGoesOn(t *testing.T) {
 }
 
 func TestLatest(t *testing.T) {
-	j := newJournal(t)
+	j := newLogBook(t)
 	none, err := j.Latest(t.Context(), 3)
 	require.NoError(t, err)
 	assert.Empty(t, none)

@@ -1,6 +1,6 @@
 package logbook
 
-// What is on hand by the journal's file. What was played is kept beside the entries, so that the next command need not
+// What is on hand by the log book's file. What was played is kept beside the entries, so that the next command need not
 // begin anew: stretch by stretch, the shelves as they stood after it and what moved in it. It follows from the entries
 // and the kitchen file alone, and may be thrown away at any time.
 
@@ -31,7 +31,7 @@ const (
 // beginning lies before all moments.
 const beginning = math.MinInt64
 
-// warm is what was played of a journal, to go on from there.
+// warm is what was played of a log book, to go on from there.
 type warm struct {
 	p    *player
 	last int64 // of the entries that were there
@@ -51,7 +51,7 @@ type played struct {
 	shelves, told, moves []byte // shelves is nil where they are not kept
 }
 
-// OnHand is what the journal says is on hand at a moment: the entries that stand, neither taken back nor replaced, are
+// OnHand is what the log book says is on hand at a moment: the entries that stand, neither taken back nor replaced, are
 // played in the order in which they happened.
 //
 //   - received adds a lot, and so does what a cooked entry gave.
@@ -81,7 +81,7 @@ func (j *Book) OnHand(ctx context.Context, k *kitchen.Kitchen, asOf time.Time) (
 func (j *Book) playedUpTo(ctx context.Context, memory **warm, k *kitchen.Kitchen, asOf time.Time) (*warm, error) {
 	w, last := *memory, int64(0)
 	*memory = nil // should it fail half way
-	// Entries are only ever added, so those up to the last that is there now are one state of the journal.
+	// Entries are only ever added, so those up to the last that is there now are one state of the log book.
 	if err := j.db.QueryRowContext(ctx, "SELECT coalesce(max(id), 0) FROM entry").Scan(&last); err != nil {
 		return nil, j.fault(err)
 	}

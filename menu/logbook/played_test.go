@@ -13,7 +13,7 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// shortStretches makes stretches so short that a test's journal has many.
+// shortStretches makes stretches so short that a test's log book has many.
 func shortStretches(t testing.TB, n int) {
 	was := stretch
 	stretch = n
@@ -27,7 +27,7 @@ func TestPlayedWithAndWithoutWhatWasKept(t *testing.T) {
 	k := someKitchen(t)
 	kept := 0
 	rapid.Check(t, func(r *rapid.T) {
-		j := newJournal(t)
+		j := newLogBook(t)
 		entries := drawnLots(r, k, 40)
 		var written []Entry
 		for len(entries) > 0 {
@@ -40,7 +40,7 @@ func TestPlayedWithAndWithoutWhatWasKept(t *testing.T) {
 				if err == nil { // else it was undone before
 					written = append(written, e)
 					for i := range entries {
-						entries[i].ID++ // what the journal will number them
+						entries[i].ID++ // what the log book will number them
 					}
 				}
 			}
@@ -79,7 +79,7 @@ func TestPlayedWithAndWithoutWhatWasKept(t *testing.T) {
 func TestWhatWasPlayedIsOnlyACopy(t *testing.T) {
 	shortStretches(t, 2)
 	k := someKitchen(t)
-	j := newJournal(t)
+	j := newLogBook(t)
 	_, err := j.Append(t.Context(), day(t)...)
 	require.NoError(t, err)
 	want, err := j.OnHand(t.Context(), k, at(2, 0))
@@ -125,7 +125,7 @@ func TestWhatWasPlayedIsOnlyACopy(t *testing.T) {
 // A kitchen file that changed is played anew.
 func TestPlayedForAnotherKitchen(t *testing.T) {
 	shortStretches(t, 2)
-	j := newJournal(t)
+	j := newLogBook(t)
 	_, err := j.Append(t.Context(), day(t)...)
 	require.NoError(t, err)
 	_, err = j.OnHand(t.Context(), someKitchen(t), at(2, 0))

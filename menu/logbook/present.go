@@ -16,7 +16,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// Present is what a journal says at a moment, for a week that begins on the day of the moment or after it.
+// Present is what a log book says at a moment, for a week that begins on the day of the moment or after it.
 type Present struct {
 	// Stock is what is on hand. What a pot still takes is off the shelf, and what it will give lies there already.
 	Stock *Stock
@@ -221,7 +221,7 @@ func (p *Present) Lay(w *week.Week) {
 }
 
 // Stores puts on hand what a week needs, until the first delivery that can come, of bought items that nobody keeps book
-// of: they are taken to be in the store. A week that was changed by [Journal.Decisions] needs it as it is then.
+// of: they are taken to be in the store. A week that was changed by [Book.Decisions] needs it as it is then.
 func (p *Present) Stores(w *week.Week) {
 	s := *w.Case.Schedule
 	s.Arrives = slices.Clone(s.Arrives)

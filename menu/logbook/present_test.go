@@ -23,23 +23,23 @@ bought:
 steps:
   night pot:
     starts: "22:30"
-    uses:   [10 kg bones, 20 L water]
+    takes:   [10 kg bones, 20 L water]
     gives:  ["16 L stock, out at 9 h"]
-    runs:   {mon: 1, tue: 1}
-  reduce: {uses: [6 L stock], gives: [1 L glaze], runs: {wed: 1}}
+    batches:   {mon: 1, tue: 1}
+  reduce: {takes: [6 L stock], gives: [1 L glaze], batches: {wed: 1}}
 made:
   stock: {keeps: 2 days, density: 1 kg/L}
   glaze: {keeps: 4 days, density: 1 kg/L}
 dishes:
-  soup:  {price: 6, uses: [400 mL stock, 4 g salt], sells: {lunch: 9, dinner: 14}}
-  roast: {price: 12, uses: [40 mL glaze], sells: {dinner: 5}}
+  soup:  {price: 6, takes: [400 mL stock, 4 g salt], sells: {lunch: 9, dinner: 14}}
+  roast: {price: 12, takes: [40 mL glaze], sells: {dinner: 5}}
 `
 
 // servedOn are the portions of each dish at each service of Wednesday, day 1 of these tests, as a week serves them that is
 // asked at a moment; a dish and service that are over are left out.
 func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time) map[string]float64 {
 	t.Helper()
-	j := newJournal(t)
+	j := newLogBook(t)
 	_, err := j.Append(t.Context(), entries...)
 	require.NoError(t, err)
 	p, err := j.Present(t.Context(), k, midnight(asOf), asOf)

@@ -1,8 +1,8 @@
 package logbook
 
-// The tables of the journal, and how an older file is brought up to date.
+// The tables of the log book, and how an older file is brought up to date.
 
-// application marks a file as a journal of ours (PRAGMA application_id): "KTLJ".
+// application marks a file as a log book of ours (PRAGMA application_id): "KTLJ".
 const application = 0x4B544C4A
 
 // migrations lead from each version of the tables to the next (PRAGMA user_version); the first makes them. One that has

@@ -20,7 +20,7 @@ import (
 // A lot goes by its mark or, without one, by the number of the entry that brought it; so do the lots of one batch,
 // which their items tell apart. Only what is received or cooked becomes a lot of its own, nothing that is merely moved.
 type LotTrace struct {
-	Journal string       `json:"journal"`
+	LogBook string       `json:"log book"`
 	Asked   string       `json:"asked"`
 	AsOf    string       `json:"as_of"` // of the latest entry
 	Where   string       `json:"where"` // the kitchen
@@ -124,7 +124,7 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 		if !ok || r.torn != nil { // what is kept was changed, or is torn: it is only a copy
 			j.warm = nil
 			if tries > 1 {
-				return nil, &FileError{File: j.file, Msg: "what was played of the journal changes all the time",
+				return nil, &FileError{File: j.file, Msg: "what was played of the log book changes all the time",
 					Hint: "try again when the other programs that write it have ended"}
 			}
 			if r.torn != nil {
@@ -134,8 +134,8 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 			}
 			continue
 		}
-		t := &answerOf{k: k, g: g, entry: entry, journal: j,
-			a: &LotTrace{Journal: j.file, Asked: name, AsOf: w.p.stock.AsOf.Format(seconds), Where: k.Name, Notes: notes}}
+		t := &answerOf{k: k, g: g, entry: entry, logBook: j,
+			a: &LotTrace{LogBook: j.file, Asked: name, AsOf: w.p.stock.AsOf.Format(seconds), Where: k.Name, Notes: notes}}
 		if err := t.read(ctx); err != nil {
 			return nil, j.fault(err)
 		}
@@ -154,7 +154,7 @@ func (j *Book) forget(ctx context.Context) error {
 type answerOf struct {
 	k         *kitchen.Kitchen
 	g         *Lineage
-	journal   *Book
+	logBook   *Book
 	entry     int64 // that was asked about; 0 where marks were
 	entries   map[int64]*Entry
 	documents map[int64]string
@@ -189,11 +189,11 @@ func (t *answerOf) read(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
-		if err := each(ctx, t.journal.db, func(e *Entry) { t.entries[e.ID] = new(*e) },
+		if err := each(ctx, t.logBook.db, func(e *Entry) { t.entries[e.ID] = new(*e) },
 			"WHERE e.id IN (SELECT value FROM json_each(?)) ORDER BY e.id, a.place", string(list)); err != nil {
 			return err
 		}
-		rows, err := t.journal.db.QueryContext(ctx, `SELECT e.id, f.name FROM entry e JOIN file f ON f.id = e.file
+		rows, err := t.logBook.db.QueryContext(ctx, `SELECT e.id, f.name FROM entry e JOIN file f ON f.id = e.file
 			WHERE e.id IN (SELECT value FROM json_each(?))`, string(list))
 		if err != nil {
 			return err

@@ -15,7 +15,7 @@ import (
 //
 // A lot carries what was paid for it. What is taken off a shelf takes its lots' cost along, the oldest first, in the
 // order in which things happened (perpetual first in, first out: OpenStax, Principles of Accounting, Volume 1, section
-// 10.3). Where the journal has no money, the kitchen file's stands in: the price of what came in without one or was
+// 10.3). Where the log book has no money, the kitchen file's stands in: the price of what came in without one or was
 // taken beyond the book, the unit cost of what was found at a count, labour and fuel of each batch, and all of the
 // bought items that nobody keeps book of. So Opening + Received + FirstCounted + Found + Beyond + Uncounted + Labour =
 // Sold + Binned + Missing + Lost + Left.
@@ -77,7 +77,7 @@ type AllWas struct {
 	Opening      float64 `json:"opening"`       // on hand when the first day begins
 	Received     float64 `json:"received"`      // what was paid, or the file's price
 	Unpriced     float64 `json:"unpriced"`      // the part of it that no price was written down for
-	FirstCounted float64 `json:"first_counted"` // on hand before the journal knew of it, at the file's costs
+	FirstCounted float64 `json:"first_counted"` // on hand before the log book knew of it, at the file's costs
 	Found        float64 `json:"found"`         // by later counts, at the file's costs
 	Beyond       float64 `json:"beyond"`        // taken though the book had none, at the file's costs
 	Uncounted    float64 `json:"uncounted"`     // bought items that nobody keeps book of, at the file's prices

@@ -15,7 +15,7 @@ func TestPriceAndUsage(t *testing.T) {
 	k := readKitchen(t, `kitchen: Jackets
 services: {day: 08:00-18:00}
 bought: {cloth: {price: 30/each}}
-dishes: {jacket: {price: 120, uses: [2 each cloth], sells: {day: 1}}}
+dishes: {jacket: {price: 120, takes: [2 each cloth], sells: {day: 1}}}
 `)
 	a := bookOf(t, k, typed(t, k, `
 		0/07 received 22200 each cloth for 621600
@@ -39,7 +39,7 @@ func TestYieldWithMix(t *testing.T) {
 bought: {long tomatoes: {price: 70/kg}, round tomatoes: {price: 80/kg}, small tomatoes: {price: 90/kg}}
 steps:
   boil down:
-    uses:  [0.8 kg long tomatoes, 0.48 kg round tomatoes, 0.32 kg small tomatoes]
+    takes:  [0.8 kg long tomatoes, 0.48 kg round tomatoes, 0.32 kg small tomatoes]
     gives: [1 kg sauce]
 `)
 	a := bookOf(t, k, typed(t, k, `

@@ -23,7 +23,7 @@ const LeastBatches = 5
 
 // Yields is what the cooked entries that stand say of each step's yields.
 type Yields struct {
-	Journal string       `json:"journal"`
+	LogBook string       `json:"log book"`
 	AsOf    string       `json:"as_of"` // the latest batch that counts; "" when there is none
 	Since   string       `json:"since"` // only batches from this day on; "" for all
 	Steps   []StepYields `json:"steps"` // in the order of the kitchen file; of those that were cooked, or asked about
@@ -121,7 +121,7 @@ type About struct {
 	Step, Output int       // of the kitchen; negative for all
 }
 
-// Yields tells what the journal says of a kitchen's yields. Asked again about the same kitchen, only what was written
+// Yields tells what the log book says of a kitchen's yields. Asked again about the same kitchen, only what was written
 // since is read.
 func (j *Book) Yields(ctx context.Context, k *kitchen.Kitchen, about About) (*Yields, error) {
 	j.turn.Lock()
@@ -141,7 +141,7 @@ func (j *Book) Yields(ctx context.Context, k *kitchen.Kitchen, about About) (*Yi
 	}
 	j.learned = l
 	a := l.answer(fates(corrections), about)
-	a.Journal = j.file
+	a.LogBook = j.file
 	return a, nil
 }
 
@@ -156,7 +156,7 @@ type batch struct {
 	beside  []string
 }
 
-// learning is what was read of a journal, whether it stands or not: that may change with every entry.
+// learning is what was read of a log book, whether it stands or not: that may change with every entry.
 type learning struct {
 	k       *kitchen.Kitchen
 	last    int64

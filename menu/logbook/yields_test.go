@@ -85,9 +85,9 @@ func TestPublishedYields(t *testing.T) {
 bought: {beef rib: {price: 9/kg}}
 steps:
   bone out ribs:
-    uses:  [5 kg beef rib]
+    takes:  [5 kg beef rib]
     gives: ["4100 g rib meat, published 78-86%", 0.9 kg rib bones]
-dishes: {roast: {price: 20, uses: [200 g rib meat, 100 g rib bones], sells: 3}}
+dishes: {roast: {price: 20, takes: [200 g rib meat, 100 g rib bones], sells: 3}}
 `)
 	y := Learn(k, typed(t, k, `0/07 cooked bone out ribs: 10 kg beef rib -> 8.5 kg rib meat, 1.4 kg rib bones`),
 		About{Step: -1, Output: -1}).Steps[0].Outputs
@@ -216,13 +216,13 @@ func TestYieldsGoByWhenItHappened(t *testing.T) {
 	})
 }
 
-// The journal learns, goes on from what it has read, and forgets what is undone.
-func TestJournalYields(t *testing.T) {
+// The log book learns, goes on from what it has read, and forgets what is undone.
+func TestLogBookYields(t *testing.T) {
 	t.Parallel()
 	k := someKitchen(t)
 	ctx := t.Context()
 	var j *Book
-	renew := func() { j = newJournal(t) }
+	renew := func() { j = newLogBook(t) }
 	checks := 0
 	rapid.Check(t, func(t *rapid.T) {
 		if checks++; checks%10 == 1 { // long enough to go on in, short enough to be read anew at each check
@@ -237,7 +237,7 @@ func TestJournalYields(t *testing.T) {
 		all, err := j.Entries(ctx)
 		require.NoError(t, err)
 		fresh := Learn(k, all, allYields)
-		fresh.Journal = with.Journal
+		fresh.LogBook = with.LogBook
 		assert.Equal(t, fresh, with, "goes on as if it began anew")
 		var undone []int64
 		for _, e := range kept {

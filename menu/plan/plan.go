@@ -387,7 +387,7 @@ func (p *Plan) Gap() float64 { return (p.Bound - p.Contribution) / max(math.Abs(
 func (p *Plan) missed(fixed []Fix) error {
 	c := &Clash{}
 	for _, f := range fixed {
-		c.Wishes = append(c.Wishes, fmt.Sprintf("--fix %q", f.Text))
+		c.Wishes = append(c.Wishes, fmt.Sprintf("--batches %q", f.Text))
 	}
 	for d, dish := range p.m.Kitchen.Dishes {
 		for slot := range p.m.Sittings {
@@ -428,7 +428,7 @@ func (m *model) clash(c *solve.Conflict) error {
 			text := fmt.Sprintf("%s: %s %g", name, word, v)
 			for _, f := range m.fix {
 				if f.step == run.Step && slices.Contains(f.days, run.Day) {
-					list, text = &out.Wishes, fmt.Sprintf("--fix %q", f.Text)
+					list, text = &out.Wishes, fmt.Sprintf("--batches %q", f.Text)
 				}
 			}
 			add(list, text, m.StepPos[run.Step].Pos)

@@ -141,12 +141,12 @@ bought:
   water: {price: 0/L, density: 1 kg/L}
   fish:  {price: 10/kg}
 steps:
-  boil bones: {starts: "06:00", uses: [5 kg bones, 10 L water], gives: ["8 L stock, out at 4 h"], runs: {tue: 1}}
+  boil bones: {starts: "06:00", takes: [5 kg bones, 10 L water], gives: ["8 L stock, out at 4 h"], batches: {tue: 1}}
 made:
   stock: {keeps: 3 days, density: 1 kg/L}
 dishes:
-  soup: {price: 6, uses: [500 mL stock], sells: 5}
-  stew: {price: 15, uses: [500 mL stock, 200 g fish], sells: 4}
+  soup: {price: 6, takes: [500 mL stock], sells: 5}
+  stew: {price: 15, takes: [500 mL stock, 200 g fish], sells: 4}
 `))
 	require.NotNil(t, k, "%v", faults)
 	p := week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}

@@ -23,7 +23,7 @@ type Fix struct {
 
 // ReadFix reads "night kettle@tue=1"; without a day it is every day. The error says what would be right.
 func ReadFix(w *week.Week, text string) (f Fix, err error) {
-	fail := func(err error) (Fix, error) { return Fix{}, fmt.Errorf("--fix %q: %w", text, err) }
+	fail := func(err error) (Fix, error) { return Fix{}, fmt.Errorf("--batches %q: %w", text, err) }
 	f.Text = text
 	subject, number, ok := strings.Cut(text, "=")
 	if !ok {
@@ -66,10 +66,10 @@ func (m *model) wishes() error {
 			}
 			c := &m.p.Columns[m.batch[r]]
 			if f.batches > m.most[r] {
-				return fmt.Errorf("--fix %q: at most %d can be done on %s: %s", f.Text, m.most[r], m.DayName(run.Day), m.why(run))
+				return fmt.Errorf("--batches %q: at most %d can be done on %s: %s", f.Text, m.most[r], m.DayName(run.Day), m.why(run))
 			}
 			if float64(f.batches) > c.Upper {
-				return fmt.Errorf("--fix %q: what %q takes can't be had on %s, or it would begin after the last day", f.Text, m.g.Steps[f.step].Name, m.DayName(run.Day))
+				return fmt.Errorf("--batches %q: what %q takes can't be had on %s, or it would begin after the last day", f.Text, m.g.Steps[f.step].Name, m.DayName(run.Day))
 			}
 			c.Lower, c.Upper = float64(f.batches), float64(f.batches)
 		}
@@ -88,7 +88,7 @@ func (m *model) wishes() error {
 			}
 		}
 		if len(names) > 1 {
-			return fmt.Errorf("--fix: %s would be in one vessel at %s (%s): move one, or leave it out", strings.Join(names, " and "),
+			return fmt.Errorf("--batches: %s would be in one vessel at %s (%s): move one, or leave it out", strings.Join(names, " and "),
 				m.about[r].when, m.about[r].pos)
 		}
 	}

@@ -47,10 +47,10 @@ bought:
   water: {price: 0/L, density: 1 kg/L}
 steps:
   boil:
-    {vessel: pot, starts: "06:00", uses: [10 kg bones, 5 L water], gives: ["10 L stock, out at 1 h"], runs: {tue: 1}}
+    {vessel: pot, starts: "06:00", takes: [10 kg bones, 5 L water], gives: ["10 L stock, out at 1 h"], batches: {tue: 1}}
 made: {stock: {density: 1 kg/L%s}}
 dishes:
-  soup: {price: 5.00, uses: [1 L stock], sells: {tue lunch: 10}%s}
+  soup: {price: 5.00, takes: [1 L stock], sells: {tue lunch: 10}%s}
 %s`
 
 func TestRescueByHand(t *testing.T) {
@@ -79,7 +79,7 @@ func TestRescueByHand(t *testing.T) {
 				Gained: 5.20, Portions: 1}},
 		// Ten guests get no soup; four toasts at 3.00 of bread at 0.50 are the most: 12 - 2.
 		"a special": {arrives: "tue", shock: "lose boil@tue", kind: "special", dishes: "4 toast",
-			rest: "specials: {toast: {price: 3.00, uses: [1 each bread], at least: 2, at most: 4}}",
+			rest: "specials: {toast: {price: 3.00, takes: [1 each bread], at least: 2, at most: 4}}",
 			want: Move{What: "offer toast: 4 at tue 24 nov lunch", By: "2026-11-24 12:00", Gained: 10, Cash: 2,
 				Portions: 4}},
 	} {
@@ -112,7 +112,7 @@ func TestNothingToRescue(t *testing.T) {
 		return weektest.SmallWeek(t, fmt.Sprintf(soupPot, arrives, "", "", rest))
 	}
 	bread := strings.Replace(fmt.Sprintf(soupPot, "tue", "", "",
-		"specials: {toast: {price: 3.00, uses: [1 each bread], at least: 11}}"), "  water:",
+		"specials: {toast: {price: 3.00, takes: [1 each bread], at least: 11}}"), "  water:",
 		"  bread: {price: 0.50/each}\n  water:", 1)
 	for name, tc := range map[string]struct {
 		week  *week.Week
@@ -145,11 +145,11 @@ kitchen: Two Dishes
 services: {lunch: 12:00-14:00}
 bought: {bones: {price: 1.00/kg, arrives: tue}}
 steps:
-  boil: {starts: "06:00", uses: [10 kg bones], gives: ["10 L stock, out at 1 h"], runs: {tue: 1}}
+  boil: {starts: "06:00", takes: [10 kg bones], gives: ["10 L stock, out at 1 h"], batches: {tue: 1}}
 made: {stock: {density: 1 kg/L}}
 dishes:
-  plate: {price: 9.00, uses: [1 L stock], sells: {tue lunch: 5}, rank: 1}
-  cup:   {price: 2.00, uses: [1 L stock], sells: {tue lunch: 5}, rank: 2}`)
+  plate: {price: 9.00, takes: [1 L stock], sells: {tue lunch: 5}, rank: 1}
+  cup:   {price: 2.00, takes: [1 L stock], sells: {tue lunch: 5}, rank: 2}`)
 	a := rescue(t, w, "lose boil@tue=50%")
 	// Fair: half of 5 each, 2 made whole, and the fifth to the plate: 3 plates, 2 cups. Struck or ranked: 5 plates,
 	// 14 more.
@@ -168,11 +168,11 @@ kitchen: Cream
 services: {lunch: 12:00-14:00}
 bought: {bones: {price: 1.00/kg, arrives: tue}, cream: {price: 2.00/L, allergens: [milk]}}
 steps:
-  boil: {starts: "06:00", uses: [10 kg bones], gives: ["10 L stock, out at 1 h"], runs: {tue: 1}}
+  boil: {starts: "06:00", takes: [10 kg bones], gives: ["10 L stock, out at 1 h"], batches: {tue: 1}}
 made: {stock: {density: 1 kg/L}}
 dishes:
-  soup: {price: 6.00, uses: [1 L stock or 1 L cream], sells: {tue lunch: 5}}
-  stew: {price: 9.00, uses: [1 L stock], sells: {tue lunch: 5}}`)
+  soup: {price: 6.00, takes: [1 L stock or 1 L cream], sells: {tue lunch: 5}}
+  stew: {price: 9.00, takes: [1 L stock], sells: {tue lunch: 5}}`)
 	m := rescue(t, w, "lose boil@tue=50%").of(t, "substitute")
 	assert.Equal(t, "take cream before stock in soup, from tue 24 nov 12:00 on", m.What)
 	// Fair: 2.5 L each, 5 soups with 2.5 L cream, 2 stews, 0.5 L left. With cream first: 5 stews for 27.00 more; 2.5
@@ -262,15 +262,15 @@ bought:
   bread: {price: 0.50/each}
 steps:
   boil:
-    {vessel: pot, starts: "%02d:00", uses: [10 kg bones], gives: ["%d L stock, out at 3 h", "1 kg meat, out at 1 h"],
-     runs: {daily: 1}}
+    {vessel: pot, starts: "%02d:00", takes: [10 kg bones], gives: ["%d L stock, out at 3 h", "1 kg meat, out at 1 h"],
+     batches: {daily: 1}}
 made: {stock: {density: 1 kg/L, keeps: 2 days, worth: %d.50/L}, meat: {keeps: %d days, worth: 6.00/kg}}
 dishes:
-  soup: {price: 6.00, uses: [500 mL stock or 500 mL cream], sells: {lunch: %d, dinner: %d}, rank: 2,
+  soup: {price: 6.00, takes: [500 mL stock or 500 mL cream], sells: {lunch: %d, dinner: %d}, rank: 2,
     smallest portion: 80%%}
-  stew: {price: 9.00, uses: [500 mL stock, 100 g meat], sells: {lunch: %d, dinner: 5}, rank: 1}
+  stew: {price: 9.00, takes: [500 mL stock, 100 g meat], sells: {lunch: %d, dinner: 5}, rank: 1}
 specials:
-  toast: {price: 3.00, uses: [1 each bread, 20 g meat], at least: %d, at most: 5}`,
+  toast: {price: 3.00, takes: [1 each bread, 20 g meat], at least: %d, at most: 5}`,
 			number("bones", 0, 4), rapid.SampledFrom([]string{"daily", "tue thu", "wed sat"}).Draw(t, "arrives"),
 			number("cream", 1, 9),
 			number("starts", 5, 23), number("yield", 3, 9), number("worth", 0, 9), number("keeps", 1, 3),

@@ -52,17 +52,17 @@ steps:
   boil:
     vessel: pot
     starts: "06:00"
-    uses:   [4 kg bones, 10 L water]
+    takes:   [4 kg bones, 10 L water]
     gives:  ["8 L stock, out at 3 h", "0.5 kg fat, out at 3 h"]
     share cost by: worth
     costs:  3
-    runs:   {mon thu: 1}
+    batches:   {mon thu: 1}
 made:
   stock: {keeps: 4 days, worth: 1/L, density: 1 kg/L}
   fat:   {worth: 4/kg}
 dishes:
-  soup:    {price: 5, uses: [400 mL stock, 1 each roll], sells: {lunch: 4}}
-  toast:   {price: 2, uses: [20 g fat, 1 each roll]}
+  soup:    {price: 5, takes: [400 mL stock, 1 each roll], sells: {lunch: 4}}
+  toast:   {price: 2, takes: [20 g fat, 1 each roll]}
 `
 
 func TestBuyPacks(t *testing.T) {
@@ -186,15 +186,15 @@ bought:
   bones: {price: 2/kg, arrives: tue, keeps: 1 day, allergens: []}
   head:  {price: 2/kg, arrives: sun, keeps: 1 day, allergens: []}
 steps:
-  boil:       {uses: [4 kg bones], gives: [3 kg boiled bones], runs: {tue: 1}}
-  pick:       {uses: [3 kg boiled bones], gives: [1 kg meat], runs: all of it}
-  pick cheek: {uses: [4 kg head], gives: [1 kg cheek], runs: {sun: 1}}
+  boil:       {takes: [4 kg bones], gives: [3 kg boiled bones], batches: {tue: 1}}
+  pick:       {takes: [3 kg boiled bones], gives: [1 kg meat], batches: all of it}
+  pick cheek: {takes: [4 kg head], gives: [1 kg cheek], batches: {sun: 1}}
 made:
   boiled bones: {keeps: 1 day}
   meat:         {keeps: 2 days}
   cheek:        {keeps: 2 days}
 dishes:
-  hash: {price: 5, uses: [`+uses+`], sells: {wed lunch: 4}}
+  hash: {price: 5, takes: [`+uses+`], sells: {wed lunch: 4}}
 `)
 		at, err := w.SlotsNamed("wed")
 		require.NoError(t, err)
@@ -235,9 +235,9 @@ services: {lunch: 11:30-14:30}
 bought:
   cucumber: {price: 1/lb, arrives: mon, keeps: 9 days, allergens: []}
 steps:
-  pare: {uses: [1.19 lb cucumber], gives: [1 lb pared cucumber], runs: to order}
+  pare: {takes: [1.19 lb cucumber], gives: [1 lb pared cucumber], batches: to order}
 dishes:
-  cucumber salad: {price: 4, uses: [4 oz pared cucumber], sells: {wed lunch: 12}}
+  cucumber salad: {price: 4, takes: [4 oz pared cucumber], sells: {wed lunch: 12}}
 `)
 	list, err := ToBuy(w, BuyOptions{})
 	require.NoError(t, err)

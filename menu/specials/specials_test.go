@@ -29,13 +29,13 @@ money: USD
 open: %s
 services: {lunch: 11:30-14:30}
 bought: {meat: {price: 2/kg, allergens: []}, roll: {price: 0.50/each, allergens: [wheat]}, leaf: {price: 0/kg}}
-steps: {cook: {uses: [1 kg meat], gives: [1 kg stew], runs: {mon: 1}}}
+steps: {cook: {takes: [1 kg meat], gives: [1 kg stew], batches: {mon: 1}}}
 made: {stew: {keeps: 2 days, worth: 1.50/kg%s}}
-dishes: {bowl: {price: 4, uses: [100 g stew], sells: {%s}}}
+dishes: {bowl: {price: 4, takes: [100 g stew], sells: {%s}}}
 %s`
 
 // roll is a special that takes 100 g of stew and a roll: it costs 0.70, of which 0.50 beside the stew.
-const roll = "specials: {stew roll: {price: 5, uses: [100 g stew, 1 each roll], %s}}"
+const roll = "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], %s}}"
 
 // week is the kitchen over the days that begin on Monday 23 November 2026.
 func weekOf(t testing.TB, text string, days int) *week.Week {
@@ -145,7 +145,7 @@ func TestSpecialsByHand(t *testing.T) {
 				"bowl: 4 2026-11-24 lunch, uses 0.4 stew, 16.00"},
 		},
 		{"a price below the cost of the rest", fmt.Sprintf(stew, "daily", "", "mon lunch: 6, tue lunch: 1",
-			"specials: {dear roll: {price: 0.40, uses: [100 g stew, 1 each roll]}}"), 2,
+			"specials: {dear roll: {price: 0.40, takes: [100 g stew, 1 each roll]}}"), 2,
 			[]string{"0.3 kg stew of 2026-11-23: binned 2026-11-24; cost 0.60, value 0.00"}},
 		{"no surplus", fmt.Sprintf(stew, "daily", "", "mon lunch: 6, tue lunch: 4", fmt.Sprintf(roll, "at most: 3")), 2,
 			nil},
@@ -161,8 +161,8 @@ func TestSpecialsByHand(t *testing.T) {
 
 // TestSpecialsTell holds what is said beside the figures.
 func TestSpecialsTell(t *testing.T) {
-	specials := "specials: {stew roll: {price: 5, uses: [100 g stew, 1 each roll], at most: 3}, " +
-		"stew and leaf: {price: 4, uses: [100 g stew, 10 g leaf], at most: 2}}"
+	specials := "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], at most: 3}, " +
+		"stew and leaf: {price: 4, takes: [100 g stew, 10 g leaf], at most: 2}}"
 	w := weekOf(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 6", specials), 2)
 	a, err := Specials(t.Context(), w, nil, nil)
 	require.NoError(t, err)

@@ -3,11 +3,11 @@
 // It computes nothing of its own. A page asks the same functions as the commands and lays their answers out. Every page
 // is a URL that holds its whole state, so it can be bookmarked, sent, and used without JavaScript; with it, links and
 // forms fetch the same URLs and put the new <main> in the place of the old. What a cook writes down goes into the
-// journal as text, in the grammar of "kettletree log".
+// log book as text, in the grammar of "kettletree log".
 //
 // # What is kept
 //
-// Answers are kept by what they follow from: the kitchen file and the journal ([state].key), the day or minute, and the
+// Answers are kept by what they follow from: the kitchen file and the log book ([state].key), the day or minute, and the
 // URL. A kitchen file that is at fault is told, and the last good one goes on serving. Devices hear of news by
 // server-sent events.
 //
@@ -41,7 +41,7 @@ type Frame struct {
 type Framed struct {
 	Week   *week.Week
 	Faults kitchen.Diagnostics // warnings, of the kitchen and of what is on hand
-	AsOf   []string            // where what is on hand comes from and as of when, and what else the journal says; nil without one
+	AsOf   []string            // where what is on hand comes from and as of when, and what else the log book says; nil without one
 }
 
 // Refusal is a question or an entry that can't be taken as it is. It is shown to whoever asked.
@@ -55,7 +55,7 @@ func (e *Refusal) Error() string { return e.Msg }
 // Config is what the program hands to the board.
 type Config struct {
 	File    string   // the kitchen file
-	Journal string   // the journal beside it; it need not be there yet
+	LogBook string   // the log book beside it; it need not be there yet
 	Beside  []string // other files that answers rest on, such as a list of what is on hand
 
 	// Now is the time by the kitchen's clock, held as if it were UTC.
@@ -71,7 +71,7 @@ type Config struct {
 // plainly words an error without saying in which folders the files lie: devices need not know.
 func (c *Config) plainly(err error) string {
 	text := err.Error()
-	for _, file := range append([]string{c.File, c.Journal}, c.Beside...) {
+	for _, file := range append([]string{c.File, c.LogBook}, c.Beside...) {
 		text = strings.ReplaceAll(text, file, filepath.Base(file))
 	}
 	return text

@@ -349,7 +349,7 @@ func (a *asked) instead(item string) (list []neighbour) {
 // mostCame bounds how many entries are looked through for what came.
 const mostCame = 300
 
-// came is what was received of each item, by the journal, on the day of the list; what came today counts for a later day when
+// came is what was received of each item, by the log book, on the day of the list; what came today counts for a later day when
 // today has no list of its own.
 func (a *asked) came(ctx context.Context, c *counterAnswer) (map[string]string, error) {
 	lines, err := a.board.entries(ctx, a.Kitchen, mostCame)

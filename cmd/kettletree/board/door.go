@@ -22,7 +22,7 @@ type Role string
 
 const (
 	Look  Role = "look"  // read all pages
-	Write Role = "write" // and write the journal
+	Write Role = "write" // and write the log book
 )
 
 // Roles are all of them.

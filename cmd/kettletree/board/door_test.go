@@ -52,7 +52,7 @@ func (d *device) send(method, path string, form url.Values) (int, string) {
 
 func lanBoard(t *testing.T, now *time.Time, d Door) *Board {
 	t.Helper()
-	b, err := New(t.Context(), Config{File: "../../../examples/first-pot/kitchen.yaml", Journal: filepath.Join(t.TempDir(), "kitchen.journal"),
+	b, err := New(t.Context(), Config{File: "../../../examples/first-pot/kitchen.yaml", LogBook: filepath.Join(t.TempDir(), "kitchen.logbook"),
 		Now:   func() (time.Time, error) { return *now, nil },
 		Until: func(time.Duration) time.Time { return time.Time{} },
 		Lay: func(_ context.Context, k *kitchen.Kitchen, _ Frame) (*Framed, error) {

@@ -18,7 +18,7 @@ type Follows struct {
 	Says    string      // in a sentence
 	Changed []dishesAt  // dishes that sell more or less than before, by service
 	Changes []urlChange // what was asked
-	Writes  []string    // the entries of the journal that say that it happened; nil when some change is none
+	Writes  []string    // the entries of the log book that say that it happened; nil when some change is none
 }
 
 // urlChange is a change in the URL.

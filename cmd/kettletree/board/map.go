@@ -233,11 +233,11 @@ func (a *asked) aboutStep(c *chosen) error {
 				days = append(days, fmt.Sprintf("%s ×%d", []string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}[d], n))
 			}
 		}
-		c.fact("runs", strings.Join(days, ", "))
+		c.fact("batches", strings.Join(days, ", "))
 	case graph.AllOf:
-		c.fact("runs", "on all there is")
+		c.fact("batches", "on all there is")
 	default:
-		c.fact("runs", "to order")
+		c.fact("batches", "to order")
 	}
 	if card.Starts != flow.Untimed {
 		c.fact("starts", measure.FormatClock(card.Starts))

@@ -57,7 +57,7 @@ type asked struct {
 	Query   url.Values // only what the page takes, so that it can be part of a key
 	Now     time.Time
 	Role    Role
-	Last    int64 // number of the last entry of the journal
+	Last    int64 // number of the last entry of the log book
 
 	board *Board
 	page  *page
@@ -102,7 +102,7 @@ type view struct {
 	Answer  any
 	Refused *Refusal            // in place of the answer
 	Faults  kitchen.Diagnostics // of the newest kitchen file, while the last good one serves
-	Trouble string              // of the journal
+	Trouble string              // of the log book
 	Mark    string              // of the state
 	Wrote   []logbook.Line      // what this device has just written down
 	Others  []logbook.Line      // what others wrote meanwhile

@@ -35,7 +35,7 @@ type finding struct {
 type studied struct {
 	Found   any    // nil when nothing was found yet
 	AsOf    string // when that was asked
-	Old     bool   // the kitchen or the journal changed since
+	Old     bool   // the kitchen or the log book changed since
 	Working bool   // a new answer is being worked out
 	Said    string // how far it is
 }

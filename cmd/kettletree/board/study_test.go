@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A question that takes long is worked out beside the page, which shows how far it is, and then what was found; when the journal
+// A question that takes long is worked out beside the page, which shows how far it is, and then what was found; when the log book
 // has grown since, what was found stays until somebody asks anew. One that is quick to find is asked anew by itself.
 func TestStudy(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {

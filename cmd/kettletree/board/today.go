@@ -28,7 +28,7 @@ type todayAnswer struct {
 	Hours   string // "17:30 to 22:00"
 	Now     bool   // it has begun
 	Dishes  []todayDish
-	Off     []string   // dishes that the file forecasts and the journal has struck off
+	Off     []string   // dishes that the file forecasts and the log book has struck off
 	Until   string     // the end of what is looked ahead to: "16:05"
 	Due     []todayRow // until then
 	Next    *todayRow  // the first thing to do after that, when nothing is due before

@@ -1,6 +1,6 @@
 package board
 
-// What the board rests on, the kitchen file and the journal, and how devices hear that it changed.
+// What the board rests on, the kitchen file and the log book, and how devices hear that it changed.
 
 import (
 	"context"
@@ -24,8 +24,8 @@ import (
 type state struct {
 	kitchen *kitchen.Kitchen    // the last good one; nil when there never was one
 	faults  kitchen.Diagnostics // why the newest file can't be used; nil when it can
-	trouble string              // why the journal can't be read; "" when it can
-	last    int64               // number of the last entry of the journal; 0 for none
+	trouble string              // why the log book can't be read; "" when it can
+	last    int64               // number of the last entry of the log book; 0 for none
 	key     string              // stands for all of it: answers with the same key are the same
 }
 
@@ -86,7 +86,7 @@ func sign(file string) string {
 func (w *watch) look(ctx context.Context) error {
 	w.turn.Lock()
 	defer w.turn.Unlock()
-	files := append([]string{w.c.File, w.c.Journal, w.c.Journal + "-wal"}, w.c.Beside...)
+	files := append([]string{w.c.File, w.c.LogBook, w.c.LogBook + "-wal"}, w.c.Beside...)
 	var signs []string
 	for _, f := range files {
 		signs = append(signs, sign(f))
@@ -100,7 +100,7 @@ func (w *watch) look(ctx context.Context) error {
 	if err := w.kitchen(st); err != nil {
 		return err
 	}
-	w.journal(context.WithoutCancel(ctx), st) // that who asked goes away is no trouble of the journal
+	w.logBook(context.WithoutCancel(ctx), st) // that who asked goes away is no trouble of the log book
 	digest := ""
 	if st.kitchen != nil {
 		digest = st.kitchen.Digest
@@ -108,7 +108,7 @@ func (w *watch) look(ctx context.Context) error {
 	faults := sha256.Sum256([]byte(st.faults.Error()))
 	st.key = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, signs[3:])
 	if w.signs = all; st.trouble != "" {
-		w.signs = "" // it may pass without a trace on the files, as when another program held the journal
+		w.signs = "" // it may pass without a trace on the files, as when another program held the log book
 	}
 	if st.key == old.key {
 		return nil
@@ -147,12 +147,12 @@ func (w *watch) kitchen(st *state) error {
 	return nil
 }
 
-// journal reads the number of the last entry, when there is a journal.
-func (w *watch) journal(ctx context.Context, st *state) {
-	if !logbook.Exists(w.c.Journal) {
+// log book reads the number of the last entry, when there is a log book.
+func (w *watch) logBook(ctx context.Context, st *state) {
+	if !logbook.Exists(w.c.LogBook) {
 		return
 	}
-	j, err := logbook.Open(ctx, w.c.Journal)
+	j, err := logbook.Open(ctx, w.c.LogBook)
 	if err == nil {
 		var latest []logbook.Entry
 		latest, err = j.Latest(ctx, 1)

@@ -1,6 +1,6 @@
 package board
 
-// Writing: what a cook marks or types goes into the journal, in the grammar of "kettletree log".
+// Writing: what a cook marks or types goes into the log book, in the grammar of "kettletree log".
 
 import (
 	"context"
@@ -162,7 +162,7 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 	}{why, r.PostForm["text"], back, r.PostForm.Get("seen"), r.PostForm.Get("at"), r.PostForm.Get("corrects")})
 }
 
-// write puts entries into the journal, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
+// write puts entries into the log book, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
 // pozole at lunch", or "undo 7".
 func (b *Board) write(ctx context.Context, texts []string, at, corrects string) ([]logbook.Entry, error) {
 	now, err := b.Now()
@@ -202,7 +202,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 	if len(entries) == 0 || len(entries) > mostEntries {
 		return nil, &Refusal{Msg: fmt.Sprintf("%d entries: write at least one, and at most %d at once", len(entries), mostEntries)}
 	}
-	j, err := logbook.Open(ctx, b.Journal)
+	j, err := logbook.Open(ctx, b.LogBook)
 	if err != nil {
 		return nil, told(err)
 	}
@@ -260,7 +260,7 @@ func entryNumber(text string) (int64, error) {
 	return n, nil
 }
 
-// told turns what the journal says into a refusal.
+// told turns what the log book says into a refusal.
 func told(err error) error {
 	if e, ok := errors.AsType[*logbook.EntryError](err); ok {
 		return &Refusal{Msg: e.Msg, Hint: e.Hint}
@@ -314,12 +314,12 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 // writeWords are the query parameters by which a form leads back.
 var writeWords = []string{"wrote", "seen", "twice"}
 
-// entries are the latest entries of the journal, with what is to be said about each.
+// entries are the latest entries of the log book, with what is to be said about each.
 func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbook.Line, error) {
-	if !logbook.Exists(b.Journal) {
+	if !logbook.Exists(b.LogBook) {
 		return nil, nil
 	}
-	j, err := logbook.Open(ctx, b.Journal)
+	j, err := logbook.Open(ctx, b.LogBook)
 	if err != nil {
 		return nil, told(err)
 	}

@@ -33,10 +33,10 @@ steps:
     vessel: "große <Töpfe>; & mehr"
     station: "hot line\nby the door, left"
     starts: "05:00"
-    uses: [50 L water, 9 kg 骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭]
+    takes: [50 L water, 9 kg 骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭]
     gives: ["40 L black broth, out at 4 h"]
-    runs: {mon: 1}
-dishes: {bowl: {price: 9, uses: [400 mL black broth], sells: {mon lunch: 20}}}
+    batches: {mon: 1}
+dishes: {bowl: {price: 9, takes: [400 mL black broth], sells: {mon lunch: 20}}}
 `
 
 func timetable(t *testing.T, src string) *clock.Timetable {

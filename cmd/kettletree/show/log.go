@@ -1,6 +1,6 @@
 package show
 
-// The journal.
+// The log book.
 
 import (
 	"cmp"
@@ -91,7 +91,7 @@ func LogSheet(lines []logbook.Line) (s Sheet) {
 				strings.Join(l.Remarks, "; "))
 		}
 		for _, a := range l.Uses {
-			row("uses", a)
+			row("takes", a)
 		}
 		for _, a := range l.Gives {
 			row("gives", a)

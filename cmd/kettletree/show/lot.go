@@ -22,7 +22,7 @@ func Lot(p Page, a *logbook.LotTrace) string {
 	if asked {
 		what = "Lot"
 	}
-	b.WriteString(p.text(0, fmt.Sprintf("%s %s, by %s as of %s.", what, a.Asked, a.Journal, a.AsOf[:len(logbook.Minutes)])))
+	b.WriteString(p.text(0, fmt.Sprintf("%s %s, by %s as of %s.", what, a.Asked, a.LogBook, a.AsOf[:len(logbook.Minutes)])))
 	if lines := drawn(a.From); len(lines) > 0 {
 		b.WriteString("\n" + p.heading("What it came from") + p.lotTree(a.From))
 	}

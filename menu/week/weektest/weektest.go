@@ -140,15 +140,15 @@ func AnyKitchen(t *rapid.T) (text, onHand string) {
 			seeds[fmt.Sprintf("m%d0", n)] = true
 			uses = append(uses, fmt.Sprintf(`"0.02 kg m%d0%s, from yesterday"`, n, pick("anew", "", " or 0.02 kg starter")))
 		}
-		line("  %s:\n    uses: [%s]\n    gives: [%s]\n    costs: %d", name, strings.Join(uses, ", "), strings.Join(gives, ", "), number("costs", 0, 4))
+		line("  %s:\n    takes: [%s]\n    gives: [%s]\n    costs: %d", name, strings.Join(uses, ", "), strings.Join(gives, ", "), number("costs", 0, 4))
 		switch {
 		case mode != "days":
-			line("    runs: %s", mode)
+			line("    batches: %s", mode)
 		default:
 			if number("timed", 0, 1) == 0 {
 				line("    starts: %q\n    vessel: pot", pick("starts", "06:00", "09:30", "15:00", "22:30"))
 			}
-			line("    runs: {%s: %d}", pick("runs", "mon", "tue thu", "daily"), number("batches", 1, 2))
+			line("    batches: {%s: %d}", pick("batches", "mon", "tue thu", "daily"), number("batches", 1, 2))
 		}
 		for o := range outputs {
 			items = append(items, fmt.Sprintf("m%d%d", n, o))
@@ -165,7 +165,7 @@ func AnyKitchen(t *rapid.T) (text, onHand string) {
 			for k := range uses {
 				uses[k] = strings.ReplaceAll(uses[k], " kg ", "00 g ")
 			}
-			line("  %s%d: {price: %d, uses: [%s], %s}", kind, d, number("menu price", 1, 12), strings.Join(uses, ", "),
+			line("  %s%d: {price: %d, takes: [%s], %s}", kind, d, number("menu price", 1, 12), strings.Join(uses, ", "),
 				fmt.Sprintf(more, number("asked", 1, 20)))
 		}
 	}
@@ -218,7 +218,7 @@ bought:
 steps:
   smoke kettle:
     starts: "06:00"
-    uses:
+    takes:
       - 30 L water
       - 10 kg hens or 4 kg duck legs
       - 8 kg veal bones, optional
@@ -228,13 +228,13 @@ steps:
       - 3 kg pulled hen, out at 2 h
       - 26 L smoke stock, out at 4 h
     share cost by: weight
-    runs: {tue: 1, thu: 1}
+    batches: {tue: 1, thu: 1}
 made:
   smoke stock: {keeps: 4 days, density: 1 kg/L}
   pulled hen:  {keeps: 4 days}
 dishes:
-  smoke broth: {price: 6, uses: [400 mL smoke stock], sells: {lunch: 20}}
-  hen plate:   {price: 9, uses: [120 g pulled hen], sells: {lunch: 10}}
+  smoke broth: {price: 6, takes: [400 mL smoke stock], sells: {lunch: 20}}
+  hen plate:   {price: 9, takes: [120 g pulled hen], sells: {lunch: 10}}
 `
 
 // Replaced is the week from Monday 23 November of a kitchen file, with pairs of texts replaced.

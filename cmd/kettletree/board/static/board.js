@@ -166,7 +166,7 @@ function again() {
 	go(location.href, "");
 }
 
-// The server tells when the kitchen file or the journal changed. Who does not see the page needs not hear of it: a browser has
+// The server tells when the kitchen file or the log book changed. Who does not see the page needs not hear of it: a browser has
 // few connections to give.
 let stream = null;
 function listen() {

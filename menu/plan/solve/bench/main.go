@@ -38,7 +38,7 @@ import (
 
 func main() {
 	seconds := flag.Int("seconds", 40, "time given to each solver on each integer problem")
-	runs := flag.Int("runs", 10, "runs of each linear program")
+	runs := flag.Int("batches", 10, "runs of each linear program")
 	relaxed := flag.Bool("lp", true, "time the linear relaxations")
 	tree := flag.Bool("tree", true, "run the integer problems")
 	flag.Parse()
