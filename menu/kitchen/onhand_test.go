@@ -103,7 +103,7 @@ hint: write quotes round the whole of a field, or not at all
 on-hand.csv:10:1: error: unknown item "lard\"" [unknown-item]
   10 | "lard""",-1 kg,2026-11-24
      | ^^^^^
-hint: did you mean "lard" (sound.yaml:35:60)?
+hint: did you mean "lard" (sound.yaml:35:61)?
 on-hand.csv:10:10: error: number "-1" has a sign [bad-quantity]
   10 | "lard""",-1 kg,2026-11-24
      |          ^^^^^

@@ -13,7 +13,7 @@ import (
 
 // Log is some entries with what is to be said about each.
 type Log struct {
-	LogBook string `json:"log book"`
+	LogBook string `json:"log_book"`
 	Entries []Line `json:"entries"`
 }
 

@@ -20,7 +20,7 @@ import (
 // A lot goes by its mark or, without one, by the number of the entry that brought it; so do the lots of one batch,
 // which their items tell apart. Only what is received or cooked becomes a lot of its own, nothing that is merely moved.
 type LotTrace struct {
-	LogBook string       `json:"log book"`
+	LogBook string       `json:"log_book"`
 	Asked   string       `json:"asked"`
 	AsOf    string       `json:"as_of"` // of the latest entry
 	Where   string       `json:"where"` // the kitchen

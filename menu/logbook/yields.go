@@ -23,7 +23,7 @@ const LeastBatches = 5
 
 // Yields is what the cooked entries that stand say of each step's yields.
 type Yields struct {
-	LogBook string       `json:"log book"`
+	LogBook string       `json:"log_book"`
 	AsOf    string       `json:"as_of"` // the latest batch that counts; "" when there is none
 	Since   string       `json:"since"` // only batches from this day on; "" for all
 	Steps   []StepYields `json:"steps"` // in the order of the kitchen file; of those that were cooked, or asked about
