@@ -240,7 +240,7 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 			return nil, err
 		}
 		place := 0
-		for gives, list := range [][]Amount{e.Uses, e.Gives} {
+		for gives, list := range [][]Amount{e.Takes, e.Gives} {
 			for _, a := range list {
 				if _, err := part.ExecContext(ctx, e.ID, place, gives, a.Item, a.Base, measures[a.Kind], a.Typed,
 					some(a.Mark)); err != nil {
@@ -388,7 +388,7 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 		if side.Int64 == 1 {
 			e.Gives = append(e.Gives, a)
 		} else {
-			e.Uses = append(e.Uses, a)
+			e.Takes = append(e.Takes, a)
 		}
 	}
 	if e.ID > 0 {

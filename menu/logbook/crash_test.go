@@ -33,7 +33,7 @@ const most = 2000
 func whole(n int) Entry {
 	e := Entry{Kind: Cooked, Step: "braise", Batches: 1, Text: strconv.Itoa(n), At: at(0, 8), Written: at(0, 8)}
 	for i := range 4 {
-		e.Uses = append(e.Uses, Amount{Item: fmt.Sprintf("in %d", i), Base: 1, Typed: "1 g"})
+		e.Takes = append(e.Takes, Amount{Item: fmt.Sprintf("in %d", i), Base: 1, Typed: "1 g"})
 		e.Gives = append(e.Gives, Amount{Item: fmt.Sprintf("out %d", i), Base: 1, Typed: "1 g"})
 	}
 	return e
@@ -123,7 +123,7 @@ func TestKilled(t *testing.T) {
 		for i, e := range entries {
 			there[e.ID] = true
 			require.Equal(t, int64(i+1), e.ID, "there is no gap")
-			require.Len(t, e.Uses, 4, "entry %d is whole", e.ID)
+			require.Len(t, e.Takes, 4, "entry %d is whole", e.ID)
 			require.Len(t, e.Gives, 4, "entry %d is whole", e.ID)
 		}
 		for id := range kept {

@@ -59,7 +59,7 @@ type Entry struct {
 	Corrects int64     // the entry that this one stands in for, or takes back when its kind is Undone; 0 for none
 	Text     string    // as it was typed, or would have been where it was taken over from a file
 
-	Uses  []Amount // taken: of cooked and binned
+	Takes []Amount // taken: of cooked and binned
 	Gives []Amount // brought: of received and cooked; of counted, all there is
 
 	Step    string  // of cooked and lost
@@ -83,7 +83,7 @@ type Entry struct {
 
 // NamesLot tells whether the entry names a lot that must have been brought before.
 func (e *Entry) NamesLot() bool {
-	return e.Mark != "" && e.Kind != Received || slices.ContainsFunc(e.Uses, func(a Amount) bool { return a.Mark != "" })
+	return e.Mark != "" && e.Kind != Received || slices.ContainsFunc(e.Takes, func(a Amount) bool { return a.Mark != "" })
 }
 
 // Path is where the log book of a kitchen file stands: kitchen.logbook beside kitchen.yaml.

@@ -37,7 +37,7 @@ type Line struct {
 	Text     string   `json:"text"`
 	Corrects int64    `json:"corrects,omitempty"`
 	Gone     int64    `json:"gone,omitempty"` // the entry that takes it back or stands in for it
-	Uses     []Part   `json:"uses,omitempty"`
+	Takes    []Part   `json:"takes,omitempty"`
 	Gives    []Part   `json:"gives,omitempty"`
 	Step     string   `json:"step,omitempty"`
 	Batches  float64  `json:"batches,omitempty"`
@@ -84,7 +84,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 	lines := []Line{}
 	for _, e := range some {
 		l := Line{Entry: e.ID, Kind: e.Kind, At: e.At.Format(seconds), Written: e.Written.Format(seconds), Text: e.Text,
-			Corrects: e.Corrects, Gone: fate[e.ID], Uses: parts(e.Uses), Gives: parts(e.Gives), Step: e.Step,
+			Corrects: e.Corrects, Gone: fate[e.ID], Takes: parts(e.Takes), Gives: parts(e.Gives), Step: e.Step,
 			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
 			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,
 			Day: e.Day, Share: e.Share}
@@ -92,7 +92,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 			l.Celsius = new(e.Celsius)
 		}
 		if k != nil {
-			for _, list := range [][]Amount{e.Uses, e.Gives} {
+			for _, list := range [][]Amount{e.Takes, e.Gives} {
 				for _, a := range list {
 					if strings.Contains(a.Typed, " in ") {
 						l.Remarks = append(l.Remarks, dipSays(k, a))

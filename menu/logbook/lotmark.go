@@ -124,7 +124,7 @@ func nearestMark(mark string, marked []Entry, item, otherwise string) string {
 // CheckLots tells whether the lots that an entry names were brought: by their marks or, where there is none such of the
 // item, by the number of the entry that brought them. The error is a [*measure.Error], pointing into the entry's text.
 func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error {
-	named := slices.DeleteFunc(slices.Clone(e.Uses), func(a Amount) bool { return a.Mark == "" })
+	named := slices.DeleteFunc(slices.Clone(e.Takes), func(a Amount) bool { return a.Mark == "" })
 	if e.Mark != "" && (e.Kind == Sold || e.Kind == Temperature) {
 		named = append(named, Amount{Item: e.Of, Mark: e.Mark})
 	}

@@ -217,7 +217,7 @@ func (r *reader) cooked() error {
 	if after, ok := strings.CutPrefix(r.rest(), ":"); ok {
 		r.at = len(r.text) - len(after)
 		if r.skip(); !gives.MatchString(r.rest()) || r.rest() == "" {
-			if r.e.Uses, err = r.amounts(true); err != nil {
+			if r.e.Takes, err = r.amounts(true); err != nil {
 				return err
 			}
 		}
@@ -269,9 +269,9 @@ func (r *reader) fill(step int) {
 	card := func(item int, amount float64) Amount {
 		return Amount{Item: g.Items[item].Name, Base: amount * r.e.Batches, Kind: g.Items[item].Unit.Kind}
 	}
-	if r.e.Uses == nil {
+	if r.e.Takes == nil {
 		for _, line := range g.Steps[step].Takes {
-			r.e.Uses = add(r.e.Uses, card(line.Choices[0].Item, line.Choices[0].Amount))
+			r.e.Takes = add(r.e.Takes, card(line.Choices[0].Item, line.Choices[0].Amount))
 		}
 	}
 	if r.e.Gives == nil {
@@ -296,7 +296,7 @@ func add(list []Amount, a Amount) []Amount {
 func (r *reader) balance() error {
 	const slack = 1e-6 // far below what a scale shows
 	in, out := 0.0, 0.0
-	for _, a := range r.e.Uses {
+	for _, a := range r.e.Takes {
 		grams, ok := r.grams(a)
 		if !ok {
 			return nil
@@ -393,7 +393,7 @@ func (r *reader) binned() error {
 	if a.Mark, err = r.lot(noteEnds); err != nil {
 		return err
 	}
-	r.e.Uses = []Amount{a}
+	r.e.Takes = []Amount{a}
 	r.e.Reason = r.note()
 	return nil
 }

@@ -35,23 +35,23 @@ func TestParse(t *testing.T) {
 			Gives: []Amount{grams("pork shoulder", 5000, "5 kg")}, Paid: new(0.0)}},
 		{Received, `2 doz hen`, Entry{Gives: []Amount{{"hen", 24, measure.Count, "2 doz", ""}}}},
 		{Cooked, `braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder`, Entry{Step: "braise", Batches: 2,
-			Uses:  []Amount{grams("pork shoulder", 12_000, "12 kg"), litres("water", 12_000, "12 L")},
+			Takes: []Amount{grams("pork shoulder", 12_000, "12 kg"), litres("water", 12_000, "12 L")},
 			Gives: []Amount{grams("pulled shoulder", 7000, "7 kg")}}},
 		{Cooked, `braise: 6 kg pork shoulder, 6 L water gives 3.5 kg pulled shoulder`, Entry{Step: "braise", Batches: 1,
-			Uses:  []Amount{grams("pork shoulder", 6000, "6 kg"), litres("water", 6000, "6 L")},
+			Takes: []Amount{grams("pork shoulder", 6000, "6 kg"), litres("water", 6000, "6 L")},
 			Gives: []Amount{grams("pulled shoulder", 3500, "3.5 kg")}}},
 		{Cooked, `braise x0.5`, Entry{Step: "braise", Batches: 0.5,
-			Uses: []Amount{grams("pork shoulder", 3000, ""), litres("water", 3000, "")},
+			Takes: []Amount{grams("pork shoulder", 3000, ""), litres("water", 3000, "")},
 			Gives: []Amount{grams("pulled shoulder", 1800, ""), litres("shoulder broth", 2250, ""),
 				grams("braise fat", 200, "")}}},
 		{Cooked, `braise -> 3.4 kg pulled shoulder`, Entry{Step: "braise", Batches: 1,
-			Uses:  []Amount{grams("pork shoulder", 6000, ""), litres("water", 6000, "")},
+			Takes: []Amount{grams("pork shoulder", 6000, ""), litres("water", 6000, "")},
 			Gives: []Amount{grams("pulled shoulder", 3400, "3.4 kg")}}},
 		{Sold, `42 tacos at lunch`, Entry{Dish: "tacos", Portions: 42, Service: "lunch"}},
 		{Sold, `1 soup`, Entry{Dish: "soup", Portions: 1}},
 		{Binned, `2 L shoulder broth, left out, and warm`, Entry{
-			Uses: []Amount{litres("shoulder broth", 2000, "2 L")}, Reason: "left out, and warm"}},
-		{Binned, `1 each hen`, Entry{Uses: []Amount{{"hen", 1, measure.Count, "1 each", ""}}}},
+			Takes: []Amount{litres("shoulder broth", 2000, "2 L")}, Reason: "left out, and warm"}},
+		{Binned, `1 each hen`, Entry{Takes: []Amount{{"hen", 1, measure.Count, "1 each", ""}}}},
 		{Counted, `0 kg pulled shoulder`, Entry{Gives: []Amount{grams("pulled shoulder", 0, "0 kg")}}},
 		{Temperature, `shoulder broth 4.5 C`, Entry{Of: "shoulder broth", Celsius: 4.5}},
 		{Temperature, `shoulder broth lot B2 41 F, shallow pan`, Entry{Of: "shoulder broth", Mark: "B2", Celsius: 5,
@@ -167,7 +167,7 @@ func FuzzParse(f *testing.F) {
 			require.True(t, fault.At >= 0 && fault.Len >= 0 && fault.At+fault.Len <= len(text), "%+v in %q", fault, text)
 			return
 		}
-		for _, a := range append(slices.Clone(e.Uses), e.Gives...) {
+		for _, a := range append(slices.Clone(e.Takes), e.Gives...) {
 			require.False(t, math.IsNaN(a.Base) || math.IsInf(a.Base, 0) || a.Base < 0)
 		}
 		e.At, e.Written = tuesday, tuesday

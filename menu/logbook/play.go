@@ -131,7 +131,7 @@ func (p *player) play(e *Entry) {
 	p.till.begin(e)
 	switch e.Kind {
 	case Received, Cooked, Binned:
-		for _, a := range e.Uses {
+		for _, a := range e.Takes {
 			if i, base, ok := p.item(e, a); ok {
 				p.take(e, i, base, a.Mark)
 			}

@@ -279,7 +279,7 @@ func TestCorrectedIsRightFromTheStart(t *testing.T) {
 		}
 		i := rapid.IntRange(0, len(entries)-1).Draw(t, "which")
 		right := entries[i]
-		for _, list := range [][]Amount{right.Uses, right.Gives} {
+		for _, list := range [][]Amount{right.Takes, right.Gives} {
 			for n := range list {
 				list[n].Base *= 1.5
 			}
@@ -334,7 +334,7 @@ func TestNothingIsLostOnTheShelves(t *testing.T) {
 					came += a.Base
 				}
 			}
-			for _, a := range e.Uses {
+			for _, a := range e.Takes {
 				if a.Item == "pork shoulder" && e.At.After(began) {
 					came -= a.Base
 				}

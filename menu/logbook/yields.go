@@ -195,7 +195,7 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 	figures := make([]float64, len(st.Takes)+len(st.Gives))
 	b.uses, b.gives = figures[:len(st.Takes)], figures[len(st.Takes):]
 	typed := false
-	for _, a := range e.Uses {
+	for _, a := range e.Takes {
 		typed = typed || a.Typed != ""
 		line, share := l.lineOf(st, a)
 		switch {

@@ -191,9 +191,9 @@ func TestYieldsScaleWithWhatCameOut(t *testing.T) {
 		// A larger batch of the same gives the same.
 		for i := range list {
 			list[i].Batches *= by
-			list[i].Uses = slices.Clone(list[i].Uses)
-			for n := range list[i].Uses {
-				list[i].Uses[n].Base *= by
+			list[i].Takes = slices.Clone(list[i].Takes)
+			for n := range list[i].Takes {
+				list[i].Takes[n].Base *= by
 			}
 		}
 		assert.InEpsilon(t, *was.Mean, *Learn(k, list, allYields).Steps[0].Outputs[0].Mean, 1e-9)

@@ -90,13 +90,13 @@ func LogSheet(lines []logbook.Line) (s Sheet) {
 				cmp.Or(a.Mark, l.Mark), l.Reason, l.Of, l.Celsius, l.Day, some(l.Share), side, a.Item, amount, a.Unit, a.Typed,
 				strings.Join(l.Remarks, "; "))
 		}
-		for _, a := range l.Uses {
+		for _, a := range l.Takes {
 			row("takes", a)
 		}
 		for _, a := range l.Gives {
 			row("gives", a)
 		}
-		if len(l.Uses)+len(l.Gives) == 0 {
+		if len(l.Takes)+len(l.Gives) == 0 {
 			row("", logbook.Part{})
 		}
 	}
