@@ -46,8 +46,9 @@ const (
 	beside = begins + "new"
 )
 
-// patience is how long a start waits for the code that another compiles, which takes half a second.
-var patience = 5 * time.Second
+// patience is how long a start waits for the code that another compiles. That takes half a second, and many on a small or
+// busy machine, where compiling it once more would take longer still.
+var patience = 20 * time.Second
 
 var (
 	former  string // what the variable held before, when it was set
