@@ -264,7 +264,7 @@ func withLogBook(t testing.TB) *opened {
 func TestBrowserToday(t *testing.T) {
 	atBothSizes(t, kettles, func(b *tab) {
 		b.open("/")
-		b.sees("Tuesday 24 November, lunch")
+		b.sees("Tue 24 Nov, lunch")
 		b.sound("today")
 		b.tap("Strike off red pozole")
 		b.sees("What if: red pozole, tue lunch: struck off")

@@ -56,7 +56,7 @@ func TestBrowserNight(t *testing.T) {
 		o.t = b.t
 		other := openTab(b.t, o, tablet) // by the pass
 		other.open("/")
-		other.sees("Tuesday 24 November, lunch")
+		other.sees("Tue 24 Nov, lunch")
 
 		// At the counter: the scale says less than was wanted, and the price has gone up.
 		b.t.Setenv(clockName, "2026-11-24 14:40")
@@ -91,7 +91,7 @@ func TestBrowserNight(t *testing.T) {
 		b.tap("Accept lard shortbread")
 		b.sees("offered 6 lard shortbread at 2026-11-24 dinner")
 		b.tap("Today")
-		b.sees("Tuesday 24 November, dinner")
+		b.sees("Tue 24 Nov, dinner")
 		b.sees("lard shortbread")
 		b.tap("Strike off head cheese torta")
 		b.sees("What if: head cheese torta, tue dinner: struck off")
@@ -118,11 +118,11 @@ func TestBrowserNight(t *testing.T) {
 		// Half past two: the kettle that was lit at 22:30 is lost. What follows is told before it is written, and it can be taken back.
 		b.t.Setenv(clockName, "2026-11-25 02:30")
 		b.tap("Today")
-		b.sees("Wednesday 25 November, lunch")
+		b.sees("Wed 25 Nov, lunch")
 		b.tap("Another batch is lost")
 		b.tap("night kettle@tue")
 		b.sees("What if: night kettle, tue: lost")
-		b.sees("as night kettle of tue 24 nov lost")
+		b.sees("as night kettle of Tue 24 Nov lost")
 		asked := answers[ask.Consequences](o, "whatif", "--lose", "night kettle@tue")
 		lost := asked.Totals.PortionsAfter - asked.Totals.PortionsBefore
 		assert.Less(b.t, lost, -10)

@@ -18,7 +18,7 @@ func TestBrowserPlan(t *testing.T) {
 		b.sees("This plan earns")
 		b.sound("plan")
 		b.tap("Week")
-		b.sees("Saturday 28 November")
+		b.sees("Sat 28 Nov")
 		b.dark()
 		b.sound("week")
 	})
@@ -34,7 +34,7 @@ func TestBrowserLongPlan(t *testing.T) {
 		2*time.Minute, 200*time.Millisecond, "the plan is there")
 	b.sound("found")
 	b.tap("thu 26")
-	b.sees("Thursday 26 November")
+	b.sees("Thu 26 Nov")
 	b.sound("thursday")
 	b.o.t = t
 	b.o.write("binned 200 g lard")
@@ -63,7 +63,7 @@ func TestBrowserAccept(t *testing.T) {
 		b.sees("offered 7 lard shortbread at 2026-11-24 dinner")
 		b.sound("accepted")
 		b.tap("Today")
-		b.sees("Tuesday 24 November, lunch")
+		b.sees("Tue 24 Nov, lunch")
 	})
 }
 

@@ -28,9 +28,9 @@ func TestBoardPlan(t *testing.T) {
 	o := openBoard(t, "first-pot", "--from", "2026-11-23")
 	o.found("/plan")
 	o.asks(t, map[string][]string{
-		"/plan":                  {"This plan earns 761.21 USD", "Tuesday 24 November", "As of tue 24 nov, 14:05.", "poach chickens"},
-		"/plan?day=week":         {"Saturday 28 November"},
-		"/plan?day=2026-11-26":   {"Thursday 26 November"},
+		"/plan":                  {"This plan earns 761.21 USD", "Tue 24 Nov", "As of Tue 24 Nov 14:05.", "poach chickens"},
+		"/plan?day=week":         {"Sat 28 Nov"},
+		"/plan?day=2026-11-26":   {"Thu 26 Nov"},
 		"/plan?day=2027-01-01":   {refusedPage, "The plan has no day"},
 		"/plan?days=0":           {refusedPage, "is not a number of days"},
 		"/plan?day=%3Cscript%3E": {refusedPage, "&lt;script&gt;"},
@@ -44,7 +44,7 @@ func TestBoardPlan(t *testing.T) {
 func TestBoardSpecials(t *testing.T) {
 	o := onList(t)
 	text := o.found("/specials")
-	for _, want := range []string{"Trotter tostadas", "294.51", "Accept", "Allergens: WHEAT AND SESAME", "What is over", "shoulder broth", "Fri 27 nov, lunch"} {
+	for _, want := range []string{"Trotter tostadas", "294.51", "Accept", "Allergens: WHEAT AND SESAME", "What is over", "shoulder broth", "Fri 27 Nov, lunch"} {
 		says(t, text, want)
 	}
 	o = openBoard(t, "three-kettles")
@@ -77,15 +77,15 @@ func TestBoardCosts(t *testing.T) {
 
 func TestBoardClock(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/clock":                                   {"Tuesday 24 November: what to do, in order.", "START night kettle", "Earlier today", "Hot stock scalds"},
-		"/clock?on=all":                            {"Sunday 29 November"},
-		"/clock?on=2026-11-26":                     {"Thursday 26 November"},
+		"/clock":                                   {"Tue 24 Nov: what to do, in order.", "START night kettle", "Earlier today", "Hot stock scalds"},
+		"/clock?on=all":                            {"Sun 29 Nov"},
+		"/clock?on=2026-11-26":                     {"Thu 26 Nov"},
 		"/clock?on=someday":                        {refusedPage, "is not a day"},
 		"/clock?way=lanes":                         {"<svg", "big kettle"},
 		"/clock?way=song":                          {refusedPage, "can&#39;t be shown as"},
 		"/clock?ready=fri+dinner":                  {"Begin at the latest", "night kettle"},
 		"/clock?ready=fri":                         {refusedPage, "names 2 services"},
-		"/clock?batch=night+kettle@tue&time=04:40": {"With night kettle@tue=04:40, this comes too late.", "as planned again", "late</b> for wed 25 nov lunch"},
+		"/clock?batch=night+kettle@tue&time=04:40": {"With night kettle@tue=04:40, this comes too late.", "as planned again", "late</b> for Wed 25 Nov lunch"},
 		"/clock?lit=night+kettle@tue%3Dlate":       {refusedPage, "late"},
 		"/clock?lit=%3Cscript%3E":                  {refusedPage, "Begins when?"},
 	})

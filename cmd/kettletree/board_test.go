@@ -9,6 +9,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"html"
 	"image"
 	"image/color"
 	"io"
@@ -168,12 +169,12 @@ func TestBoardPages(t *testing.T) {
 		status int
 		wants  []string
 	}{
-		"today":             {"/", 200, []string{"<h1>Today</h1>", "Tuesday 24 November, lunch", "red pozole", "<b>12</b> of 12", "Due until 16:05"}},
+		"today":             {"/", 200, []string{"<h1>Today</h1>", "Tue 24 Nov, lunch", "red pozole", "<b>12</b> of 12", "Due until 16:05"}},
 		"a lost batch":      {"/?lose=night+kettle@tue", 200, []string{"What if: night kettle, tue: lost", "contribution is lost", "Write it down", "lost night kettle of 2026-11-24"}},
 		"a dish struck off": {"/?strike=red+pozole@tue+lunch", 200, []string{"Put back", "struck red pozole at 2026-11-24 lunch"}},
 		"both":              {"/?lose=night+kettle@tue&strike=red+pozole", 200, []string{"night kettle, tue: lost; red pozole: struck off"}},
 		"another kitchen":   {"/?lose=nigth+kettle", 400, []string{"This can't be asked", "did you mean"}},
-		"another day":       {"/?from=2026-12-01", 200, []string{"from Tuesday 1 December"}},
+		"another day":       {"/?from=2026-12-01", 200, []string{"from Tue 1 Dec"}},
 		"no day":            {"/?from=tomorrow", 400, []string{"is not a date"}},
 		"no page":           {"/menu", 404, []string{"There is no such page"}},
 		"a file":            {"/static/../board.go", 404, nil},
@@ -417,14 +418,14 @@ func TestBoardSaysTheSame(t *testing.T) {
 	require.Zero(t, command.code)
 	var a ask.Consequences
 	require.NoError(t, json.Unmarshal([]byte(command.stdout), &a))
-	says(t, text, show.WhatIfAnswer(&a))
+	says(t, text, html.EscapeString(show.WhatIfAnswer(&a)))
 	for _, d := range a.Dishes {
 		if d.Date == "2026-11-24" {
 			says(t, text, fmt.Sprintf("<b>%d</b> of %d", d.After, d.Forecast))
 		}
 	}
 	_, text, _ = o.get("/map?lose=poach+chickens@wed")
-	says(t, text, show.WhatIfAnswer(&a))
+	says(t, text, html.EscapeString(show.WhatIfAnswer(&a)))
 	drawn := runIn(t, nil, "map", o.folder, "--lose", "poach chickens@wed")
 	require.Zero(t, drawn.code)
 	bare := regexp.MustCompile(`</?a( href="[^"]*")?>\n`).ReplaceAllString(text, "")
@@ -540,15 +541,15 @@ func TestPortTaken(t *testing.T) {
 func TestBoardThroughTheWeek(t *testing.T) {
 	o := openBoard(t, "three-kettles", "--from", "2026-11-23")
 	for now, wants := range map[string][]string{
-		"2026-11-23 09:00": {"Tuesday 24 November, lunch", "Due until 11:00", "Nothing is due. Next:"}, // Monday is closed
-		"2026-11-24 09:00": {"Tuesday 24 November, lunch", "11:30 to 14:30<"},
+		"2026-11-23 09:00": {"Tue 24 Nov, lunch", "Due until 11:00", "Nothing is due. Next:"}, // Monday is closed
+		"2026-11-24 09:00": {"Tue 24 Nov, lunch", "11:30 to 14:30<"},
 		"2026-11-24 11:30": {"11:30 to 14:30, going on"},
-		"2026-11-24 14:30": {"Tuesday 24 November, dinner", "Due until 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
+		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "Due until 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
 		"2026-11-24 21:59": {"17:30 to 22:00, going on", "START night kettle", "Due until 23:59"},
-		"2026-11-24 23:30": {"Wednesday 25 November, lunch", "Put into night kettle", "night+kettle%40tue", "Due until 01:30"},
+		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "Put into night kettle", "night+kettle%40tue", "Due until 01:30"},
 		"2026-11-29 22:00": {"No service is left"},
-		"2026-12-24 12:00": {"Tuesday 24 November, lunch", "from Monday 23 November"},
-		"2026-01-01 12:00": {"Tuesday 24 November, lunch"},
+		"2026-12-24 12:00": {"Tue 24 Nov, lunch", "from Mon 23 Nov"},
+		"2026-01-01 12:00": {"Tue 24 Nov, lunch"},
 	} {
 		t.Run(now, func(t *testing.T) {
 			o.t = t

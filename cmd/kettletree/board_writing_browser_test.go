@@ -79,7 +79,7 @@ func TestBrowserLog(t *testing.T) {
 func TestBrowserCounter(t *testing.T) {
 	atBothSizes(t, listed, func(b *tab) {
 		b.open("/counter")
-		b.sees("Tuesday 24 November")
+		b.sees("Tue 24 Nov")
 		b.sound("counter")
 		b.open("/counter?line=smoked+ham+bones")
 		b.sound("line")

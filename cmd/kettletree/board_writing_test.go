@@ -51,7 +51,7 @@ func TestBoardLog(t *testing.T) {
 		"/log?kind=counted&item=lard":         {`value="lard"`, "cm in big kettle"},
 		"/log?kind=temperature":               {`<option value="F" selected>`},
 		"/log?kind=struck":                    {`<option value="2026-11-24">Tuesday`, "all day"},
-		"/log?kind=lost":                      {`<option value="2026-11-24">night kettle, tue 24 nov`},
+		"/log?kind=lost":                      {`<option value="2026-11-24">night kettle, Tue 24 Nov`},
 		"/log?kind=offered":                   {"Portions", `<option value="trotter tostadas">`},
 		"/log?kind=eaten":                     {refusedPage, "is nothing that can be written down"},
 		"/log?kind=cooked&step=nigth+kettle":  {refusedPage, "did you mean"},
@@ -146,8 +146,8 @@ func TestBoardLogCorrects(t *testing.T) {
 
 func TestBoardCounter(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/counter":                        {"Tuesday 24 November", "31 to buy, 0 received; 923.45 USD", "smoked ham bones", "Butcher"},
-		"/counter?on=2026-11-26":          {"Thursday 26 November"},
+		"/counter":                        {"Tue 24 Nov", "31 to buy, 0 received; 923.45 USD", "smoked ham bones", "Butcher"},
+		"/counter?on=2026-11-26":          {"Thu 26 Nov"},
 		"/counter?on=2026-12-26":          {refusedPage, "Nothing is to be bought on"},
 		"/counter?scale=stone":            {refusedPage, "No scale here shows"},
 		"/counter?from=2026-11-23&days=1": {"Nothing is to be bought from now on"},

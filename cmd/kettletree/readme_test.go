@@ -79,7 +79,7 @@ func TestReadmeFirstCommand(t *testing.T) {
 	var out, errs bytes.Buffer
 	args := words(t, strings.Replace(first[1], "lost-kettle.svg", picture, 1))
 	assert.Equal(t, 0, int(run(t.Context(), append([]string{"kettletree"}, args...), strings.NewReader(""), &out, &errs)), errs.String())
-	assert.Contains(t, out.String(), "because pozole broth is used up, as kettle stock is used up, as night kettle")
+	assert.Contains(t, out.String(), "out of pozole broth, because kettle stock ran out, because Tuesday's night")
 	drawn, err := os.ReadFile(picture)
 	require.NoError(t, err)
 	shown := "examples/three-kettles/lost-kettle.svg"

@@ -7,6 +7,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"time"
 )
 
 const (
@@ -108,6 +109,15 @@ func ParseClock(s string) (minutes int, err error) {
 	}
 	return h*hour + m, nil
 }
+
+// FormatDay prints a date as every answer for people does: "Tue 24 Nov".
+func FormatDay(t time.Time) string { return t.Format("Mon 2 Jan") }
+
+// FormatMoment is [FormatDay] with the time of day: "Tue 24 Nov 22:30".
+func FormatMoment(t time.Time) string { return t.Format("Mon 2 Jan 15:04") }
+
+// FormatDayOfYear is [FormatDay] with its year, for what looks far back: "Tue 24 Nov 2026".
+func FormatDayOfYear(t time.Time) string { return t.Format("Mon 2 Jan 2006") }
 
 // FormatClock prints minutes after midnight as [ParseClock] reads them: "22:30".
 func FormatClock(minutes int) string {

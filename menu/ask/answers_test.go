@@ -67,8 +67,8 @@ func TestLosingTheNightKettle(t *testing.T) {
 	assert.Equal(t, 0, red.After)
 	require.NotNil(t, red.RunsOut)
 	assert.Equal(t, "17:30", *red.RunsOut)
-	assert.Equal(t, []string{"pozole broth is used up", "kettle stock is used up",
-		"night kettle of tue 24 nov lost 70 L of kettle stock"}, red.Because)
+	assert.Equal(t, []string{"out of pozole broth", "kettle stock ran out",
+		"Tuesday's night kettle was lost"}, red.Because)
 	soup := a.at(t, "hen tortilla soup", "2026-11-25", "dinner")
 	assert.Equal(t, soup.Forecast, soup.After, "goes on with its substitutes")
 }

@@ -36,7 +36,7 @@ type Chances struct {
 
 // Vary is something that is drawn.
 type Vary struct {
-	Name    string  `json:"name"`    // "kettle stock of night kettle, tue 24 nov"
+	Name    string  `json:"name"`    // "kettle stock of night kettle, Tue 24 Nov"
 	Batches float64 `json:"batches"` // of the run; 0 for a step that has no set days, and for guests
 	Mean    float64 `json:"mean"`    // of all batches of the run; of one for a step that has no set days
 	Spread  float64 `json:"spread"`  // one standard deviation of that

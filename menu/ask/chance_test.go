@@ -249,7 +249,7 @@ func TestOnePot(t *testing.T) {
 			d.Date, d.Service = "", ""
 			assert.Equal(t, []DishChance{d}, a.Dishes, "one service is the period")
 			require.NotNil(t, d.Sway)
-			assert.Equal(t, "broth of boil, tue 24 nov", d.Sway.Name)
+			assert.Equal(t, "broth of boil, Tue 24 Nov", d.Sway.Name)
 		})
 	}
 }
@@ -261,7 +261,7 @@ func TestGuestsThatVary(t *testing.T) {
 	a := chanceOf(t, w, Wager{Draws: n, Seed: 3})
 	guests := distuv.Normal{Mu: 40, Sigma: 6}
 	d := a.Services[0]
-	assert.Equal(t, []Vary{{Name: "guests for bowl, tue 24 nov dinner", Mean: 40, Spread: 6, Unit: "portion"}}, a.Varies)
+	assert.Equal(t, []Vary{{Name: "guests for bowl, Tue 24 Nov dinner", Mean: 40, Spread: 6, Unit: "portion"}}, a.Varies)
 	assert.Equal(t, [3]int{32, 40, 45}, [3]int{d.P10, d.P50, d.P90}) // 40 - 7.69 = 32.31, 40 + 7.69 is more than there are
 	assertChance(t, guests.Survival(45.5), d.RunsOut, n)
 	assert.Equal(t, 40, d.Forecast)
@@ -353,9 +353,9 @@ dishes:
 `), Wager{Draws: n, Seed: 1})
 	require.Len(t, a.Sways, 2)
 	band := 4 * 2 * math.Sqrt(0.8) * 0.2 / math.Sqrt(n) // a correlation r strays by (1-r²)/√n, its square by 2r times that
-	assert.Equal(t, "broth of moody, tue 24 nov", a.Sways[0].Name)
+	assert.Equal(t, "broth of moody, Tue 24 Nov", a.Sways[0].Name)
 	assert.InDelta(t, 0.8, a.Sways[0].Share, band)
-	assert.Equal(t, "broth of steady, tue 24 nov", a.Sways[1].Name)
+	assert.Equal(t, "broth of steady, Tue 24 Nov", a.Sways[1].Name)
 	assert.InDelta(t, 0.2, a.Sways[1].Share, 4*2*math.Sqrt(0.2)*0.8/math.Sqrt(n))
 	require.NotNil(t, a.Services[0].Sway)
 	assert.Equal(t, a.Sways[0].Name, a.Services[0].Sway.Name)

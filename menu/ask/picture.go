@@ -328,7 +328,7 @@ func (m *mapping) state(n *draw.Node) (draw.State, string) {
 	case is < was*(1-touched):
 		return draw.Short, m.since(fmt.Sprintf("short: %s of %s %s", measure.FormatNumber(round3(is)), measure.FormatNumber(round3(was)), unit), n)
 	case n.Step < 0 && m.heldUp(n.Item):
-		return draw.Short, "used up too soon"
+		return draw.Short, "runs out too soon"
 	case n.Kind == draw.Step && slices.ContainsFunc(m.Graph.Steps[n.Step].Gives, func(o graph.Output) bool { return m.heldUp(o.Item) }):
 		return draw.Short, "held up"
 	}
@@ -357,7 +357,7 @@ func (m *mapping) since(words string, n *draw.Node) string {
 				return words + ", struck off"
 			}
 			out := slot.Start + int(sold/forecast*float64(slot.End-slot.Start))
-			return fmt.Sprintf("%s from %s %s", words, strings.ToLower(m.Date(slot.Day).Format("Mon")), measure.FormatClock(out-slot.Day*1440))
+			return fmt.Sprintf("%s from %s %s", words, m.Date(slot.Day).Format("Mon"), measure.FormatClock(out-slot.Day*1440))
 		}
 	}
 	return words

@@ -144,10 +144,10 @@ func TestStatesOfALostKettle(t *testing.T) {
 	kettle := box(t, p, "step-night-kettle")
 	assert.Equal(t, draw.Short, kettle.State)
 	assert.Equal(t, "lost: 1 of 3 batches", kettle.StateWords)
-	assert.Regexp(t, `^short: `+strconv.Itoa(sold["red pozole"])+` of 228 sold, from wed \d\d:\d\d$`,
+	assert.Regexp(t, `^short: `+strconv.Itoa(sold["red pozole"])+` of 228 sold, from Wed \d\d:\d\d$`,
 		box(t, p, "dish-red-pozole").StateWords)
 	assert.Equal(t, "short: 140 of 210 L", box(t, p, "item-kettle-stock").StateWords)
-	assert.Equal(t, "used up too soon", box(t, p, "item-pozole-broth").StateWords)
+	assert.Equal(t, "runs out too soon", box(t, p, "item-pozole-broth").StateWords)
 	assert.Equal(t, draw.Untouched, box(t, p, "item-pulled-shoulder").State)
 	for _, n := range p.Nodes {
 		assert.Equal(t, n.ID == kettle.ID, n.Origin, n.ID)

@@ -26,7 +26,7 @@ type WeakPoints struct {
 
 // Loss is one batch or one bought item lost altogether.
 type Loss struct {
-	Name             string   `json:"name"`  // "night kettle of tue 24 nov"
+	Name             string   `json:"name"`  // "night kettle of Tue 24 Nov"
 	Shock            string   `json:"shock"` // as an option: lose "night kettle@2026-11-24"
 	ContributionLost float64  `json:"contribution_lost"`
 	PortionsLost     int      `json:"portions_lost"`
@@ -71,7 +71,7 @@ func everyLoss(w *week.Week) (*losing, error) {
 		if run.Day < w.Days {
 			name := w.Graph.Steps[run.Step].Name
 			l.shocks = append(l.shocks, flow.Lose{Step: run.Step, Day: run.Day, Share: 1})
-			l.losses = append(l.losses, Loss{Name: fmt.Sprintf("%s of %s", name, w.DayName(run.Day)),
+			l.losses = append(l.losses, Loss{Name: w.OfDay(run.Day, name),
 				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(run.Day).Format("2006-01-02")), Of: name, Day: run.Day})
 		}
 	}

@@ -148,7 +148,7 @@ func dishesAt(w *week.Week, before, after *week.Played) []DishAt {
 				if st, ok := stops[[2]int{slot, d}]; ok {
 					at.Because = because(w, after, st)
 				} else if w.Settle != nil {
-					at.Because = []string{"what it lacks earns more elsewhere, or is used up"}
+					at.Because = []string{"what it takes ran out, or earns more in another dish"}
 				}
 			}
 			list = append(list, at)
@@ -157,46 +157,71 @@ func dishesAt(w *week.Week, before, after *week.Played) []DishAt {
 	return list
 }
 
-// because puts a chain of causes into words.
+// because puts a chain of causes into words, to be joined by "because": what the dish is out of, then what lies behind it.
 func because(w *week.Week, p *week.Played, st flow.Stop) (links []string) {
 	for _, c := range p.Case.Because(p.Outcome, st) {
+		if len(links) == 0 && c.Kind == flow.UsedUp {
+			links = append(links, "out of "+w.Graph.Items[c.Item].Name)
+			continue
+		}
 		links = append(links, cause(w, c))
 	}
 	return links
 }
 
+// whole is by which part of an amount less than all of it still counts as all.
+const whole = 1e-6
+
+// OfBatches is how much of what was to be done is done: "0 of 3 batches", "0.5 of 1 batch".
+func OfBatches(done, of float64) string {
+	return measure.FormatNumber(done) + " of " + Batches(of)
+}
+
+// Batches is "1 batch" or "2.5 batches".
+func Batches(n float64) string {
+	if text := measure.FormatNumber(n); text != "1" {
+		return text + " batches"
+	}
+	return "1 batch"
+}
+
 func cause(w *week.Week, c flow.Cause) string {
-	item, step, day := "", "", w.DayName(c.Day)
+	item, day, batch := "", w.DayName(c.Day), ""
 	if c.Item >= 0 {
 		item = w.Graph.Items[c.Item].Name
 	}
 	if c.Step >= 0 {
-		step = w.Graph.Steps[c.Step].Name
+		batch = w.Graph.Steps[c.Step].Name
+		if c.Day != flow.EveryDay {
+			batch = w.OfDay(c.Day, batch)
+		}
 	}
 	amount := func(base float64) string { return w.Quantity(c.Item, base).String() }
 	switch c.Kind {
 	case flow.UsedUp:
-		return fmt.Sprintf("%s is used up", item)
+		return item + " ran out"
 	case flow.BatchLost:
-		return fmt.Sprintf("%s of %s lost %s of %s", step, day, amount(c.Amount), item)
-	case flow.BatchLate:
-		return fmt.Sprintf("%s of %s is late: %s comes %s", step, day, item, w.Moment(c.Until))
-	case flow.BatchShort:
-		return fmt.Sprintf("%s of %s made %s of %s batches for want of %s", step, day, measure.FormatNumber(c.Amount),
-			measure.FormatNumber(c.Of), item)
-	case flow.YieldShort:
-		if c.Day == flow.EveryDay {
-			return fmt.Sprintf("%s gave %s less %s than it should", step, amount(c.Amount), item)
+		if c.Amount >= c.Of*(1-whole) {
+			return batch + " was lost"
 		}
-		return fmt.Sprintf("%s of %s gave %s less %s than it should", step, day, amount(c.Amount), item)
+		return fmt.Sprintf("%s lost %s of its %s %s", batch, amount(c.Amount), amount(c.Of), item)
+	case flow.BatchLate:
+		return fmt.Sprintf("%s is late, with no %s until %s", batch, item, w.Moment(c.Until))
+	case flow.BatchShort:
+		return fmt.Sprintf("there was not enough %s for %s (%s)", item, batch, OfBatches(c.Amount, c.Of))
+	case flow.YieldShort:
+		return fmt.Sprintf("%s gave %s less %s than it should", batch, amount(c.Amount), item)
 	case flow.DeliveryLess:
-		return fmt.Sprintf("of %s ordered for %s, %s came of %s", item, day, amount(c.Amount), amount(c.Of))
+		if c.Amount <= c.Of*whole {
+			return fmt.Sprintf("none of the %s %s ordered for %s came", amount(c.Of), item, day)
+		}
+		return fmt.Sprintf("only %s of the %s %s ordered for %s came", amount(c.Amount), amount(c.Of), item, day)
 	case flow.WentOff:
-		return fmt.Sprintf("%s on hand on %s was thrown out", item, day)
+		return fmt.Sprintf("all the %s on hand was thrown out on %s", item, day)
 	case flow.NoDelivery:
-		return fmt.Sprintf("no delivery of %s was there in time that still keeps", item)
+		return fmt.Sprintf("no %s that would still keep comes in time", item)
 	default:
-		return fmt.Sprintf("no more %s was planned", item)
+		return fmt.Sprintf("no more %s is planned", item)
 	}
 }
 

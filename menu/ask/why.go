@@ -194,7 +194,7 @@ func (y *deriving) runs(step int, when string) (all []*Derivation, err error) {
 			a.Value += ran.Batches
 			a.line(0, run.Size, "batch", "due, starting %s", y.Moment(ran.Start))
 			if ran.Limit >= 0 {
-				a.line(0, ran.Batches, "batch", "done, for want of %s", y.Graph.Items[ran.Limit].Name)
+				a.line(0, ran.Batches, "batch", "done: not enough %s", y.Graph.Items[ran.Limit].Name)
 			}
 			if run.Lost > 0 {
 				a.line(0, 100*run.Lost, "%", "of what it gave was lost")

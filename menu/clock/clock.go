@@ -77,7 +77,7 @@ type Row struct {
 	// the dishes with the most portions that rest on it, three at most; steps where no dish does
 	For   []string `json:"for"`
 	More  int      `json:"more"`  // further dishes
-	First string   `json:"first"` // the first service that rests on it, as "wed 25 nov lunch"; "" for none
+	First string   `json:"first"` // the first service that rests on it, as "Wed 25 Nov lunch"; "" for none
 
 	work   int // -1 for a service
 	minute int
@@ -190,7 +190,7 @@ func stamp(w *week.Week, minute int) string {
 	return w.From.Add(time.Duration(minute) * time.Minute).Format(minutely)
 }
 
-// sitting names a service: "wed 25 nov lunch".
+// sitting names a service: "Wed 25 Nov lunch".
 func sitting(w *week.Week, slot int) string {
 	sit := w.Sittings[slot]
 	return w.DayName(sit.Day) + " " + w.Services[sit.Service].Name

@@ -18,7 +18,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// weekOf lays a kitchen over days from Monday 23 November 2026 on.
+// weekOf lays a kitchen over days from Mon 23 Nov 2026 on.
 func weekOf(t require.TestingT, src string, days int) *week.Week {
 	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
 	require.NotNil(t, k, "%v", faults)
@@ -109,7 +109,7 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 	assert.Empty(t, a.Conflicts)
 	first := a.Rows[0]
 	assert.Equal(t, []string{"soup", "plate"}, first.For)
-	assert.Equal(t, "tue 24 nov lunch", first.First)
+	assert.Equal(t, "Tue 24 Nov lunch", first.First)
 	assert.Equal(t, "stove", first.Station)
 	assert.InDelta(t, 102, *first.Litres, 1e-9) // 70 + 20 + 12
 	// In all 105.7 L go in and 69 come out: 36.7 L go off over the 495 min from the rolling boil to the end. At 5:00,
@@ -127,7 +127,7 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 	assert.Equal(t, "2026-11-24T02:30", l.At) // 11:30 less 9 h
 	assert.Equal(t, 120, l.Spare)
 	assert.Nil(t, l.Alone)
-	assert.Contains(t, l.Because, "stock at tue 24 nov 11:30")
+	assert.Contains(t, l.Because, "stock at Tue 24 Nov 11:30")
 	assert.Empty(t, ready.Notes)
 }
 
@@ -147,9 +147,9 @@ func TestLitLate(t *testing.T) {
 
 	a := late("bone kettle@tue=02:31")
 	require.Len(t, a.Late, 1)
-	assert.Equal(t, Late{Item: "stock", Step: "bone kettle of tue 24 nov", Comes: "2026-11-24T11:31",
+	assert.Equal(t, Late{Item: "stock", Step: "Tuesday's bone kettle", Comes: "2026-11-24T11:31",
 		Needed: "2026-11-24T11:30", By: 1,
-		For: "tue 24 nov lunch", Dishes: []string{"soup"}, minute: 1440 + 11*60 + 30}, a.Late[0])
+		For: "Tue 24 Nov lunch", Dishes: []string{"soup"}, minute: 1440 + 11*60 + 30}, a.Late[0])
 	require.Len(t, a.Short, 1)
 	assert.Equal(t, []any{"soup", 30, 0}, []any{a.Short[0].Dish, a.Short[0].Before, a.Short[0].After})
 
@@ -164,7 +164,7 @@ func TestLitIsRefused(t *testing.T) {
 		"bone kettle":           `begins when? write it as "night kettle@tue=00:40"`,
 		"bone kettle=25 past":   `"25 past" is not a time of day`,
 		"bone ketle=01:00":      `no step is named "bone ketle": did you mean "bone kettle"`,
-		"bone kettle@wed=01:00": `on which day? "bone kettle" runs on tue 24 nov: write it as "night kettle@tue=00:40"`,
+		"bone kettle@wed=01:00": `on which day? "bone kettle" runs on Tue 24 Nov: write it as "night kettle@tue=00:40"`,
 		"bone kettle@xyz=01:00": `"xyz" is not a day: write tue, or a date as 2026-11-24`,
 	} {
 		_, err := Lit(w, text)
@@ -176,7 +176,7 @@ func TestLitIsRefused(t *testing.T) {
 	monday, err := Slot(w, "mon lunch")
 	require.NoError(t, err)
 	_, err = ToBeReady(w, monday)
-	assert.ErrorContains(t, err, "nothing is served at mon 23 nov lunch")
+	assert.ErrorContains(t, err, "nothing is served at Mon 23 Nov lunch")
 }
 
 // crowded has two works in the pot from 08:00 to 09:00, three batches of one in a tub of 30 L, and three fires at
@@ -210,27 +210,27 @@ func TestConflicts(t *testing.T) {
 	}
 	assert.Equal(t, []found{
 		{OneVessel, "08:00",
-			"broth of mon 23 nov and brine of mon 23 nov are both in the pot from mon 23 nov 08:00 to mon 23 nov 09:00"},
+			"Monday's broth and Monday's brine are both in the pot, Mon 23 Nov 08:00 to 09:00"},
 		// The oven needs no burner, and the pot with two batches one.
 		// At 08:00 brine, soak and the roast of 07:55 want a person each.
 		{NoHands, "08:00",
-			"3 people are needed at mon 23 nov 08:00, but 1 person is there: for roast of mon 23 nov, brine of mon 23 nov, soak of mon 23 nov"},
+			"3 people are needed at Mon 23 Nov 08:00, but 1 person is there: for Monday's roast, Monday's brine, Monday's soak"},
 		// roast comes out at 08:55, soak takes more water and broth comes out at 09:00
 		// 33 L are in by then; of the 6 L that go off in 4 h, 1.5 L have
 		{Overfull, "09:00",
-			"soak of mon 23 nov, 3 batches at once, fills 31.5 L at mon 23 nov 09:00, but the tub holds 30 L: 1.5 L too much"},
+			"Monday's soak, 3 batches at once, comes to 31.5 L at Mon 23 Nov 09:00, but the tub holds 30 L: 1.5 L too much"},
 		{NoHands, "09:00",
-			"3 people are needed at mon 23 nov 09:00, but 1 person is there: for roast of mon 23 nov, broth of mon 23 nov, soak of mon 23 nov"},
-		{Lacking, "11:00", "more of mon 23 nov does 0.45 of 1 batch for want of broth"},
+			"3 people are needed at Mon 23 Nov 09:00, but 1 person is there: for Monday's roast, Monday's broth, Monday's soak"},
+		{Lacking, "11:00", "not enough broth for Monday's more: 0.45 of 1 batch"},
 	}, got)
 	one := of(t, weekOf(t, strings.Replace(crowded, "burners: 2", "burners: 1", 1), 1))
 	at := slices.IndexFunc(one.Conflicts, func(c Conflict) bool { return c.Kind == Burners })
 	require.GreaterOrEqual(t, at, 0)
 	assert.Equal(t,
-		"2 burners are needed at mon 23 nov 08:00, but there is 1: for broth of mon 23 nov, soak of mon 23 nov", one.Conflicts[at].Text)
+		"2 burners are needed at Mon 23 Nov 08:00, but there is 1: for Monday's broth, Monday's soak", one.Conflicts[at].Text)
 	tight := of(t, weekOf(t, strings.Replace(crowded, "holds: 30 L", "holds: 32 L", 1), 1))
 	assert.True(t, slices.ContainsFunc(tight.Conflicts, func(c Conflict) bool {
-		return c.Text == "soak of mon 23 nov, 3 batches at once, fits into the tub, which holds 32 L, at mon 23 nov 09:00 only if 1 L boil off by then"
+		return c.Text == "Monday's soak, 3 batches at once, fits the tub (32 L) at Mon 23 Nov 09:00 only if 1 L boil off by then"
 	}), "%v", tight.Conflicts)
 }
 
@@ -245,7 +245,7 @@ dishes: {slice: {price: 5, takes: [100 g loaf], sells: {mon lunch: 10}}}
 `, 1))
 	require.Len(t, a.Conflicts, 1)
 	assert.Equal(t,
-		"press of mon 23 nov can't begin before mon 23 nov 09:00, when what it takes is there, but loaf is needed at mon 23 nov 11:00: 1 h too late",
+		"Monday's press can't start before Mon 23 Nov 09:00, when all it takes is ready; loaf is needed at Mon 23 Nov 11:00: 1 h too late",
 		a.Conflicts[0].Text)
 }
 

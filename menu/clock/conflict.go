@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
 )
 
@@ -83,10 +84,10 @@ func (t *table) entry(i int) Entry {
 	return Entry{t.Graph.Steps[w.step].Name, stamp(t.Week, t.times[i]), t.StepPos[w.step].String()}
 }
 
-// called is a work as it is said: "night kettle of tue 24 nov".
+// called is a work as it is said: "Tuesday's night kettle".
 func (t *table) called(i int) string {
 	w := &t.night.works[i]
-	return t.Graph.Steps[w.step].Name + " of " + t.DayName(w.day)
+	return t.OfDay(w.day, t.Graph.Steps[w.step].Name)
 }
 
 // meeting finds works that are in one vessel at once.
@@ -99,8 +100,7 @@ func (t *table) meeting(holdings []holding) {
 			v := t.Vessels[a.vessel]
 			until := min(a.to, b.to)
 			t.conflict(OneVessel, b.from, until, []Entry{t.entry(a.work), t.entry(b.work), {v.Name, "", v.Pos.String()}},
-				"%s and %s are both in the %s from %s to %s", t.called(a.work), t.called(b.work), v.Name, t.Moment(b.from),
-				t.Moment(until))
+				"%s and %s are both in the %s, %s", t.called(a.work), t.called(b.work), v.Name, t.Span(b.from, until))
 		}
 	}
 }
@@ -120,12 +120,12 @@ func (t *table) overfull(holdings []holding) {
 		}
 		switch limit := v.Holds * (1 + slack); {
 		case level > limit:
-			t.conflict(Overfull, h.from+when, h.to, entries, "%s%s fills %s at %s, but the %s holds %s: %s too much",
+			t.conflict(Overfull, h.from+when, h.to, entries, "%s%s comes to %s at %s, but the %s holds %s: %s too much",
 				t.called(h.work), batches,
 				litres(level), t.Moment(h.from+when), v.Name, litres(v.Holds), litres(level-v.Holds))
 		case still > limit:
 			t.conflict(Overfull, h.from+whenStill, h.to, entries,
-				"%s%s fits into the %s, which holds %s, at %s only if %s boil off by then",
+				"%s%s fits the %s (%s) at %s only if %s boil off by then",
 				t.called(h.work), batches, v.Name, litres(v.Holds), t.Moment(h.from+whenStill), litres(still-v.Holds))
 		}
 	}
@@ -235,7 +235,7 @@ func (t *table) tight() {
 		}
 		e := t.night.edges[by]
 		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entry(i)},
-			"%s can't begin before %s, when what it takes is there, but %s is needed at %s: %s too late",
+			"%s can't start before %s, when all it takes is ready; %s is needed at %s: %s too late",
 			t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out),
 			measure.FormatDuration(early[i]-needed))
 	}
@@ -249,19 +249,11 @@ func (t *table) lacking() {
 			continue
 		}
 		name := t.Graph.Steps[run.Step].Name
-		text := fmt.Sprintf("%s of %s does %s of %s", name, t.DayName(run.Day), measure.FormatNumber(ran.Batches),
-			batches(run.Size))
+		text := t.OfDay(run.Day, name) + ": " + ask.OfBatches(ran.Batches, run.Size)
 		if ran.Limit >= 0 {
-			text += " for want of " + t.Graph.Items[ran.Limit].Name
+			text = fmt.Sprintf("not enough %s for %s", t.Graph.Items[ran.Limit].Name, text)
 		}
 		t.conflict(Lacking, ran.Start, ran.Start, []Entry{{name, stamp(t.Week, ran.Start), t.StepPos[run.Step].String()}},
 			"%s", text)
 	}
-}
-
-func batches(n float64) string {
-	if n == 1 {
-		return "1 batch"
-	}
-	return measure.FormatNumber(n) + " batches"
 }

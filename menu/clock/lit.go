@@ -24,7 +24,7 @@ type Late struct {
 	Comes  string   `json:"comes"`
 	Needed string   `json:"needed"`
 	By     int      `json:"late_minutes"`
-	For    string   `json:"for"`    // the service, as "wed 25 nov lunch", or the step with its day
+	For    string   `json:"for"`    // the service, as "Wed 25 Nov lunch", or the step with its day
 	Dishes []string `json:"dishes"` // of the service, those that rest on it
 
 	minute int

@@ -145,7 +145,7 @@ func (t *table) latest(slot int, others bool) (chain map[int]int, because map[in
 			continue
 		}
 		e := n.edges[by]
-		because[i] = fmt.Sprintf("%s at %s, and with it %s", t.Graph.Items[e.item].Name, t.Moment(at+e.out), t.needer(e.to))
+		because[i] = fmt.Sprintf("%s at %s, for %s", t.Graph.Items[e.item].Name, t.Moment(at+e.out), t.needer(e.to))
 		if w.kind != order { // what is made to order is bought and made when it is asked for
 			at = t.before(i, at, because)
 		}
@@ -246,14 +246,14 @@ func (t *table) tryOut(slot int, chain map[int]int) error {
 		case fewer == 0:
 		case k == slot:
 			t.Notes = append(t.Notes,
-				fmt.Sprintf("played like this, the week serves %s portions fewer at %s: other batches come at other times then",
+				fmt.Sprintf("cooked this late, the week serves %s fewer portions at %s, as other batches shift too",
 					measure.FormatNumber(fewer), sitting(t.Week, k)))
 		default:
 			others = append(others, fmt.Sprintf("%s (%s portions)", sitting(t.Week, k), measure.FormatNumber(fewer)))
 		}
 	}
 	if len(others) > 0 {
-		t.Notes = append(t.Notes, "as late as this, other services go short: "+listed(others))
+		t.Notes = append(t.Notes, "cooked this late, other services go short: "+listed(others))
 	}
 	return nil
 }

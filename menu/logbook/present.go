@@ -12,6 +12,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -255,16 +256,16 @@ func (p *Present) Told(k *kitchen.Kitchen) (list []string) {
 		if pot.Batches <= 0 {
 			continue
 		}
-		list = append(list, fmt.Sprintf("%s of %s is counted as planned, out by %s: nobody has written it down",
-			k.Graph.Steps[pot.Step].Name, pot.Begins.Format("Mon 2 Jan"), pot.Out.Format(Minutes)))
+		list = append(list, fmt.Sprintf("nobody logged %s on %s; it is counted as planned, out by %s",
+			k.Graph.Steps[pot.Step].Name, measure.FormatDay(pot.Begins), measure.FormatMoment(pot.Out)))
 	}
 	if len(p.Unwritten) > 0 {
-		list = append(list, fmt.Sprintf("planned for %s, but nobody has written it down, so it is not counted: %s",
-			p.from.AddDate(0, 0, -1).Format("Mon 2 Jan"), stepNames(k, p.Unwritten)))
+		list = append(list, fmt.Sprintf("planned for %s, but not in the log book, so not counted: %s",
+			measure.FormatDay(p.from.AddDate(0, 0, -1)), stepNames(k, p.Unwritten)))
 	}
 	if len(p.Lost) > 0 {
-		list = append(list, "lost, and no longer followed: "+stepNames(k, p.Lost)+
-			"; what it took or gave stands as it was written down: count it, or write down what was binned")
+		list = append(list, "lost, so no longer counted: "+stepNames(k, p.Lost)+
+			"; what it took and gave is as logged: count it, or log what was binned")
 	}
 	return list
 }

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
@@ -399,7 +400,7 @@ func (t *answerOf) draw(next map[any][]*branch, b *branch, back bool, depth int)
 	case lotOf:
 		line.Name = t.item(of.Item) + " " + t.code(of)
 		e := t.entries[of.Entry]
-		if day := e.At.Format("2 Jan 2006"); e.Supplier != "" {
+		if day := measure.FormatDayOfYear(e.At); e.Supplier != "" {
 			line.Name += " (from " + e.Supplier + ", " + day + ")"
 		} else {
 			line.Name += " (" + strings.TrimSpace(string(e.Kind)+" "+cmp.Or(e.Step, e.Dish)) + ", " + day + ")"
@@ -419,7 +420,7 @@ func (t *answerOf) draw(next map[any][]*branch, b *branch, back bool, depth int)
 		case Binned, Counted:
 			line.Name = fmt.Sprintf("%d: %s", of, e.Kind)
 		}
-		line.Name += ", " + e.At.Format("2 Jan 2006 15:04")
+		line.Name += ", " + measure.FormatDayOfYear(e.At) + e.At.Format(" 15:04")
 	}
 	if len(below) == 0 {
 		return line

@@ -516,7 +516,7 @@ func (m *model) reach() (needs []float64) {
 	return needs
 }
 
-// sitting is a service as it is said: "fri 27 nov dinner".
+// sitting is a service as it is said: "Fri 27 Nov dinner".
 func (m *model) sitting(slot int) string {
 	sit := m.Sittings[slot]
 	if sit.Service < 0 {

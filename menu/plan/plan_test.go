@@ -18,7 +18,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// example is the week of an example kitchen that begins on Monday 23 November 2026, with what is on hand where a file
+// example is the week of an example kitchen that begins on Mon 23 Nov 2026, with what is on hand where a file
 // says so.
 func example(t testing.TB, name string) *week.Week {
 	t.Helper()
@@ -158,7 +158,7 @@ dishes:
 	require.NoError(t, err)
 	require.InDelta(t, 4*13+2*6-3*1.25, a.Contribution, 1e-6)
 	require.Equal(t, 2, a.Sell[0].Portions)
-	require.Equal(t, "stock is used up", a.Sell[0].Because)
+	require.Equal(t, "out of stock", a.Sell[0].Because)
 	require.Equal(t, 4, a.Sell[1].Portions)
 	require.Equal(t, "stock", a.Binds[0].What)
 	require.InDelta(t, 12-1.25, a.Binds[0].Money, 1e-6)

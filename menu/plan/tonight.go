@@ -183,9 +183,9 @@ func (m *model) lack(dish int, short []bool, o *flow.Outcome) string {
 		case m.g.Items[c.Item].Role == graph.Bought && !short[c.Item]:
 			return ""
 		case o.Opening[c.Item] == 0:
-			return "there is no " + m.g.Items[c.Item].Name
+			return "no " + m.g.Items[c.Item].Name + " on hand"
 		}
-		return m.g.Items[c.Item].Name + " is used up"
+		return "out of " + m.g.Items[c.Item].Name
 	}
 	walk = func(step int, runs float64) string {
 		for _, l := range m.g.Steps[step].Takes {
@@ -202,7 +202,7 @@ func (m *model) lack(dish int, short []bool, o *flow.Outcome) string {
 	if text := walk(len(m.Steps)+dish, 1); text != "" {
 		return text
 	}
-	return "what it needs earns more elsewhere"
+	return "what it takes earns more in another dish"
 }
 
 // madeBy is what one batch of a step gives of an item, in its base unit.

@@ -166,7 +166,7 @@ func (r *rescuing) fitSubstitute(m *move) fitted {
 		f.by = r.known
 	}
 	line := r.Graph.Steps[m.lines[0].Step].Takes[m.lines[0].Line]
-	f.what = fmt.Sprintf("take %s before %s in %s, from %s on",
+	f.what = fmt.Sprintf("use %s before %s in %s, from %s",
 		r.Graph.Items[line.Choices[m.lines[0].Choice].Item].Name,
 		r.Graph.Items[line.Choices[0].Item].Name, strings.Join(in, ", "), r.Moment(f.by))
 	return f
@@ -205,9 +205,9 @@ func (r *rescuing) rations(add func(*move)) {
 }
 
 func (r *rescuing) fitRation(m *move) fitted {
-	rule, what := flow.First, "serve the dishes of the first rank first"
+	rule, what := flow.First, "serve the top-ranked dishes first"
 	if r.Rule == flow.First {
-		rule, what = flow.Fair, "let every dish go equally short"
+		rule, what = flow.Fair, "share the shortage equally among all dishes"
 	}
 	return fitted{changes: []flow.Shock{flow.Turn{Slots: m.slots, Rule: rule, Else: r.Rule}},
 		what: what + r.servicesText(m.slots),
@@ -229,7 +229,7 @@ func (r *rescuing) begins(slots []int) int {
 	return r.stand.Case.Schedule.Slots[slots[0]].Start
 }
 
-// sittingName is a service as it is said: "wed 25 nov lunch".
+// sittingName is a service as it is said: "Wed 25 Nov lunch".
 func (r *rescuing) sittingName(slot int) string {
 	return r.DayName(r.Sittings[slot].Day) + " " + r.Services[r.Sittings[slot].Service].Name
 }
@@ -237,7 +237,7 @@ func (r *rescuing) sittingName(slot int) string {
 // servicesText names some services: all of a few, the first and the last of many.
 func (r *rescuing) servicesText(slots []int) string {
 	if n := len(slots); n > 3 {
-		return fmt.Sprintf(" at %d services from %s to %s", n, r.sittingName(slots[0]), r.sittingName(slots[n-1]))
+		return fmt.Sprintf(" at %d services, %s to %s", n, r.sittingName(slots[0]), r.sittingName(slots[n-1]))
 	}
 	var names []string
 	for _, s := range slots {
@@ -308,7 +308,7 @@ func (r *rescuing) fitSmaller(m *move, walker *flow.Walker, c flow.Case) fitted 
 			cut := r.Dishes[d].Cut
 			size := math.Ceil(100*(cut+float64(n)/sizes*(1-cut))-1e-9) / 100 // in whole per cent
 			changes = append(changes, flow.Resize{Want: d, Slots: m.slots, Factor: size})
-			what = append(what, fmt.Sprintf("%s at %s of a portion", r.Dishes[d].Name, kitchen.FormatPercent(size)))
+			what = append(what, fmt.Sprintf("%s at %s of the usual portion", r.Dishes[d].Name, kitchen.FormatPercent(size)))
 		}
 		portions := r.try(walker, c.With(changes...)).books.Portions
 		if portions < most-0.5 {
@@ -468,7 +468,7 @@ func (r *rescuing) offerText(name string, at []offer) string {
 		if least < most {
 			portions = fmt.Sprintf("%d to %d", least, most)
 		}
-		return fmt.Sprintf("%s, %s a service, at %d services from %s to %s", text, portions, n,
+		return fmt.Sprintf("%s, %s per service, at %d services, %s to %s", text, portions, n,
 			r.sittingName(at[0].slot),
 			r.sittingName(at[n-1].slot))
 	}

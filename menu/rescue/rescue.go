@@ -437,9 +437,8 @@ func (r *rescuing) less(was, now tried) []string {
 			if ran.Batches < full*ask.WorthTelling {
 				makes = "is not made"
 			}
-			list = append(list, fmt.Sprintf("%s of %s %s, for want of %s", r.Graph.Steps[run.Step].Name,
-				r.Moment(ran.Start), makes,
-				r.Graph.Items[ran.Limit].Name))
+			list = append(list, fmt.Sprintf("%s, due %s, %s: not enough %s", r.Graph.Steps[run.Step].Name,
+				r.Moment(ran.Start), makes, r.Graph.Items[ran.Limit].Name))
 		}
 	}
 	return list

@@ -64,23 +64,23 @@ func TestRescueByHand(t *testing.T) {
 		// Known at 07:00. One more pot, an hour before lunch at the latest, is 10 kg of bones at 1.00: 50 - 10. They
 		// come on every day, so on Tuesday too. From 07:00 on it does as well.
 		"another batch": {arrives: "daily", shock: "lose boil@tue", kind: "batch", dishes: "10 soup",
-			want: Move{What: "make another batch of boil, started by tue 24 nov 11:00", From: "2026-11-24 07:00",
+			want: Move{What: "make another batch of boil, started by Tue 24 Nov 11:00", From: "2026-11-24 07:00",
 				By:     "2026-11-24 11:00",
 				Gained: 40, Cash: 10, Portions: 10}},
 		// 10 L at 1.50: 50 - 15.
 		"bought in": {arrives: "tue", made: ", worth: 1.50/L", shock: "lose boil@tue", kind: "buy in",
 			dishes: "10 soup",
-			want: Move{What: "buy in stock: 10 L on tue 24 nov", By: "2026-11-24 12:00", Gained: 35, Cash: 15,
+			want: Move{What: "buy in stock: 10 L on Tue 24 Nov", By: "2026-11-24 12:00", Gained: 35, Cash: 15,
 				Portions: 10}},
 		// Half is lost: 5 L for 5 soups, or for 6 at 80%, which leaves 0.2 L at its cost of 1.00 a litre: 5.00 + 0.20.
 		"a smaller portion": {arrives: "tue", soup: ", smallest portion: 80%", shock: "lose boil@tue=50%",
 			kind: "smaller portion", dishes: "1 soup",
-			want: Move{What: "serve soup at 80% of a portion at tue 24 nov lunch", By: "2026-11-24 12:00",
+			want: Move{What: "serve soup at 80% of the usual portion at Tue 24 Nov lunch", By: "2026-11-24 12:00",
 				Gained: 5.20, Portions: 1}},
 		// Ten guests get no soup; four toasts at 3.00 of bread at 0.50 are the most: 12 - 2.
 		"a special": {arrives: "tue", shock: "lose boil@tue", kind: "special", dishes: "4 toast",
 			rest: "specials: {toast: {price: 3.00, takes: [1 each bread], at least: 2, at most: 4}}",
-			want: Move{What: "offer toast: 4 at tue 24 nov lunch", By: "2026-11-24 12:00", Gained: 10, Cash: 2,
+			want: Move{What: "offer toast: 4 at Tue 24 Nov lunch", By: "2026-11-24 12:00", Gained: 10, Cash: 2,
 				Portions: 4}},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -174,7 +174,7 @@ dishes:
   soup: {price: 6.00, takes: [1 L stock or 1 L cream], sells: {tue lunch: 5}}
   stew: {price: 9.00, takes: [1 L stock], sells: {tue lunch: 5}}`)
 	m := rescue(t, w, "lose boil@tue=50%").of(t, "substitute")
-	assert.Equal(t, "take cream before stock in soup, from tue 24 nov 12:00 on", m.What)
+	assert.Equal(t, "use cream before stock in soup, from Tue 24 Nov 12:00", m.What)
 	// Fair: 2.5 L each, 5 soups with 2.5 L cream, 2 stews, 0.5 L left. With cream first: 5 stews for 27.00 more; 2.5
 	// L of cream more at 2.00, and the 0.5 L of stock at 1.00 is used.
 	assert.InDelta(t, 27-5-0.5, m.Gained, 1e-6)
@@ -357,6 +357,6 @@ func TestRescueTellsOfShares(t *testing.T) {
 	require.NotEmpty(t, a.Moves)
 	k := slices.IndexFunc(a.Moves, func(m Move) bool { return m.Kind == "batch" })
 	require.GreaterOrEqual(t, k, 0)
-	assert.Equal(t, []string{"smoked bones is 6.75% of smoke kettle of thu 26 nov by weight from 2 h to 3 h, and should be at most 6%: " +
+	assert.Equal(t, []string{"smoked bones is 6.75% of smoke kettle of Thu 26 Nov by weight from 2 h to 3 h, and should be at most 6%: " +
 		"0.75 points too much, as veal bones is missing; put in 2.381 kg at most, not 2.7 kg"}, a.Moves[k].Breaks)
 }

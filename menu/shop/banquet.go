@@ -134,7 +134,7 @@ func (b *buyer) feast(o BuyOptions) (*feast, error) {
 	return nil, err
 }
 
-// sitting is a service as it is said: "fri 27 nov dinner".
+// sitting is a service as it is said: "Fri 27 Nov dinner".
 func (b *buyer) sitting(slot int) string {
 	sit := b.Sittings[slot]
 	return b.DayName(sit.Day) + " " + b.Services[sit.Service].Name

@@ -19,7 +19,7 @@ import (
 	"kettletree/menu/week/weektest"
 )
 
-// weekOf is the week from Monday 23 November 2026 of a kitchen file.
+// weekOf is the week from Mon 23 Nov 2026 of a kitchen file.
 func weekOf(t require.TestingT, text string) *week.Week {
 	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
 	require.NotNil(t, k, "%v\n%s", faults, text)
@@ -208,15 +208,15 @@ dishes:
 func TestBuyTooLate(t *testing.T) {
 	for _, c := range []struct{ from, to, need, at, want string }{
 		{`starts: "06:00"`, `starts: "09:00"`, "soup=12", "mon",
-			"12 soup at mon 23 nov lunch can't be had: stock is too late: " +
-				"the earliest further batch of boil gives it at mon 23 nov 12:00"},
+			"12 soup at Mon 23 Nov lunch can't be had: stock is too late: " +
+				"the earliest further batch of boil gives it at Mon 23 Nov 12:00"},
 		{"", "", "soup=60", "mon", // two batches are 16 L
-			"60 soup at mon 23 nov lunch can't be had: there is no room to make more stock in time: " +
+			"60 soup at Mon 23 Nov lunch can't be had: there is no room to make more stock in time: " +
 				"pot holds no more of boil than 2 batches"},
 		{"keeps: 1 day, allergens: [wheat]", "keeps: 1 day, allergens: [wheat], arrives: wed", "soup=2", "mon",
-			"2 soup at mon 23 nov lunch can't be had: roll can't come in time: arrives wed, keeps 1 day"},
+			"2 soup at Mon 23 Nov lunch can't be had: roll can't come in time: arrives wed, keeps 1 day"},
 		{"arrives: mon thu, keeps: 9 days", "arrives: thu, keeps: 9 days", "stock=3 L", "mon",
-			"3 L stock at mon 23 nov lunch can't be had: bones can't come in time: arrives thu, keeps 9 days"},
+			"3 L stock at Mon 23 Nov lunch can't be had: bones can't come in time: arrives thu, keeps 9 days"},
 	} {
 		w := weekOf(t, strings.Replace(soupKitchen, c.from, c.to, 1))
 		at, err := w.SlotsNamed(c.at)
@@ -298,7 +298,7 @@ func TestBuyNothingOn(t *testing.T) {
 	require.NoError(t, err)
 	_, err = ToBuy(w, BuyOptions{Days: days})
 	require.EqualError(t, err,
-		"nothing is to be bought on mon 23 nov: something is on tue 24 nov, wed 25 nov, thu 26 nov, fri 27 nov, sat 28 nov")
+		"nothing is to be bought on Mon 23 Nov: something is on Tue 24 Nov, Wed 25 Nov, Thu 26 Nov, Fri 27 Nov, Sat 28 Nov")
 }
 
 // TestBuyExamples buys for the week of each example kitchen.

@@ -258,7 +258,7 @@ func (c *catering) tooLate(l shortage, why error) error {
 	text := fmt.Sprintf("%s at %s can't be had", c.what(), c.sitting(c.slot))
 	switch {
 	case l.run.step >= 0:
-		text += fmt.Sprintf(": it would take from %s of %s", c.g.Steps[l.run.step].Name, c.DayName(l.run.day))
+		text += ": it would take from " + c.OfDay(l.run.day, c.g.Steps[l.run.step].Name)
 	case l.at != c.asking.Schedule.Slots[c.slot].Start:
 		text += fmt.Sprintf(" without taking from %s at %s", c.g.Items[c.asking.Schedule.Wants[l.want].Item].Name,
 			c.Moment(l.at))
@@ -416,7 +416,7 @@ func (c *catering) room(k batch) string {
 			continue
 		}
 		if a, b := c.span(other); a < to && from < b {
-			return fmt.Sprintf("%s is taken by %s of %s", vessel.Name, c.g.Steps[r.Step].Name, c.DayName(r.Day))
+			return fmt.Sprintf("%s is taken by %s", vessel.Name, c.OfDay(r.Day, c.g.Steps[r.Step].Name))
 		}
 	}
 	return ""

@@ -281,13 +281,13 @@ func quantity(amount float64, unit string) string {
 	return strings.TrimSuffix(measure.FormatNumber(amount)+" "+unit, " each")
 }
 
-// said is a date as [menu.Week.DayName] says it.
+// said is a date as [week.Week.DayName] says it.
 func said(date string) string {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
 		panic("mistake: a date of our own that is none: " + date)
 	}
-	return strings.ToLower(t.Format("Mon 2 Jan"))
+	return measure.FormatDay(t)
 }
 
 // notes say what to know about the proposals, of which some may not be told, and name the surplus that none uses.

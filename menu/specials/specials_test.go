@@ -37,7 +37,7 @@ dishes: {bowl: {price: 4, takes: [100 g stew], sells: {%s}}}
 // roll is a special that takes 100 g of stew and a roll: it costs 0.70, of which 0.50 beside the stew.
 const roll = "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], %s}}"
 
-// week is the kitchen over the days that begin on Monday 23 November 2026.
+// week is the kitchen over the days that begin on Mon 23 Nov 2026.
 func weekOf(t testing.TB, text string, days int) *week.Week {
 	t.Helper()
 	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
@@ -168,7 +168,7 @@ func TestSpecialsTell(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, a.Proposals, 3)
 	first, third := a.Proposals[0], a.Proposals[2] // 4 * 4.50, then 4 * 4 each
-	assert.Equal(t, "uses 0.4 kg of stew that would be binned on tue 24 nov at midnight; takes nothing from the menu",
+	assert.Equal(t, "uses 0.4 kg of stew that would be binned on Tue 24 Nov at midnight; takes nothing from the menu",
 		first.Reason)
 	assert.InDelta(t, 0.70/0.30, first.TargetPrice, 1e-9, "30 % food cost where the file does not say")
 	assert.Equal(t, []string{"wheat"}, first.Allergens)

@@ -2,10 +2,10 @@ package week
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
@@ -30,12 +30,29 @@ func (w *Week) Weekday(day int) int { return (int(w.From.Weekday()) + day) % 7 }
 // Date is the date of a day of the period.
 func (w *Week) Date(day int) time.Time { return w.From.AddDate(0, 0, day) }
 
-// DayName is a day as it is said: "tue 24 nov".
-func (w *Week) DayName(day int) string { return strings.ToLower(w.Date(day).Format("Mon 2 Jan")) }
+// DayName is a day as it is said: "Tue 24 Nov".
+func (w *Week) DayName(day int) string { return measure.FormatDay(w.Date(day)) }
 
-// Moment is a minute of the period as it is said: "wed 25 nov 07:30".
+// OfDay is a day's own of something that comes about once a day: "Tuesday's night kettle". Where a weekday alone does not say
+// which day is meant, it is "night kettle of Tue 24 Nov".
+func (w *Week) OfDay(day int, name string) string {
+	if day < 0 || day > 6 || w.Days > 7 {
+		return name + " of " + w.DayName(day)
+	}
+	return w.Date(day).Weekday().String() + "'s " + name
+}
+
+// Moment is a minute of the period as it is said: "Wed 25 Nov 07:30".
 func (w *Week) Moment(minute int) string {
 	return fmt.Sprintf("%s %02d:%02d", w.DayName(minute/1440), minute%1440/60, minute%60)
+}
+
+// Span is from one minute of the period to another: "Wed 25 Nov 07:30 to 09:00".
+func (w *Week) Span(from, to int) string {
+	if from/1440 == to/1440 {
+		return w.Moment(from) + " to " + measure.FormatClock(to%1440)
+	}
+	return w.Moment(from) + " to " + w.Moment(to)
 }
 
 // DaysNamed are the days of the period that a text names: a weekday, or a date as 2006-01-02.

@@ -13,6 +13,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/week"
@@ -119,7 +120,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 		when := line.At[11:16]
 		if line.At[:10] != today {
 			date, _ := time.Parse(time.DateOnly, line.At[:10]) // the ledger writes no other
-			when = strings.ToLower(date.Format("Mon 2 Jan")) + " " + when
+			when = measure.FormatDay(date) + " " + when
 		}
 		l.Lines = append(l.Lines, logLine{line, when})
 		l.Readings = l.Readings || line.Kind == logbook.Temperature

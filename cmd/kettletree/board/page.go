@@ -225,7 +225,7 @@ var words = template.FuncMap{
 	"sentence": sentence, "list": show.List, "chain": show.Chain, "swap": show.SwapText, "doing": show.Doing, "forWhom": show.ForWhom,
 	"howMuch": show.HowMuch, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
-	"shortDay": show.ShortDay, "servings": show.Servings, "whenOf": show.WhenOf, "duration": measure.FormatDuration,
+	"shortDay": show.Weekday, "servings": show.Servings, "whenOf": show.WhenOf, "duration": measure.FormatDuration,
 	"asset": func(name string) (string, error) { return "", errors.New("the assets name it") },
 }
 

@@ -7,9 +7,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 	"sync"
 	"time"
+
+	"kettletree/graph/measure"
 )
 
 // study is a question with what was found last.
@@ -92,7 +93,7 @@ func (a *asked) study(ctx context.Context, of string, anew bool, ask func(ctx co
 		return s, nil
 	}
 	s.Found, s.Old = st.found.answer, st.found.key != key
-	s.AsOf = strings.ToLower(st.found.asOf.Format("Mon 2 Jan")) + st.found.asOf.Format(", 15:04")
+	s.AsOf = measure.FormatMoment(st.found.asOf)
 	a.passing = s.Working || s.Old
 	return s, st.found.err
 }

@@ -41,16 +41,16 @@ func TestStudy(t *testing.T) {
 		time.Sleep(time.Minute)
 		s, passing, err = ask("1", false, 0, "never asked", nil)
 		require.NoError(t, err)
-		assert.Equal(t, &studied{Found: "first", AsOf: "tue 24 nov, 14:05"}, s)
+		assert.Equal(t, &studied{Found: "first", AsOf: "Tue 24 Nov 14:05"}, s)
 		assert.False(t, passing)
 
 		s, passing, _ = ask("2", false, 0, "never asked", nil)
-		assert.Equal(t, &studied{Found: "first", AsOf: "tue 24 nov, 14:05", Old: true}, s)
+		assert.Equal(t, &studied{Found: "first", AsOf: "Tue 24 Nov 14:05", Old: true}, s)
 		assert.True(t, passing)
 
 		at = at.Add(time.Hour)
 		s, _, _ = ask("2", true, time.Second, "second", nil)
-		assert.Equal(t, &studied{Found: "second", AsOf: "tue 24 nov, 15:05"}, s, "it was there soon enough")
+		assert.Equal(t, &studied{Found: "second", AsOf: "Tue 24 Nov 15:05"}, s, "it was there soon enough")
 		s, _, _ = ask("3", false, time.Second, "third", nil)
 		assert.Equal(t, "third", s.Found, "what is quick to find is asked anew by itself")
 

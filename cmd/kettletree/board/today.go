@@ -48,7 +48,7 @@ func (d todayDish) Short() bool { return d.After < d.Forecast }
 
 type todayRow struct {
 	*clock.Row
-	Day  string // "wed 25 nov", "" for today
+	Day  string // "Wed 25 Nov", "" for today
 	Lose string // as in ?lose=; "" when it is no batch
 }
 

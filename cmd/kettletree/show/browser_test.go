@@ -37,7 +37,7 @@ type inPage struct {
 	Smallest, Scroll      float64 // px
 }
 
-// exampleWeek is a week of an example from Monday 23 November 2026 on, with its stock when it has some.
+// exampleWeek is a week of an example from Mon 23 Nov 2026 on, with its stock when it has some.
 func exampleWeek(t *testing.T, name string) *week.Week {
 	folder := filepath.Join("..", "..", "..", "examples", name)
 	src, err := os.ReadFile(filepath.Join(folder, "kitchen.yaml"))

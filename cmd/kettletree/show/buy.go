@@ -196,7 +196,7 @@ func furtherBatches(f *shop.Banquet) table {
 	t := table{columns: append(words("to cook as well", "on"), append(numbers("batches", "standing week", "starts"),
 		words("vessel")...)...)}
 	for _, c := range f.Cook {
-		t.add(c.Step, shortDay(c.Date), "+"+count(c.Batches), count(c.Standing), c.Starts, c.Vessel)
+		t.add(c.Step, weekday(c.Date), "+"+count(c.Batches), count(c.Standing), c.Starts, c.Vessel)
 	}
 	return t
 }
@@ -204,7 +204,7 @@ func furtherBatches(f *shop.Banquet) table {
 func furtherBuys(f *shop.Banquet, m Money) table {
 	t := table{columns: append(words("to buy as well", "on"), numbers("amount", "packs", "cost")...)}
 	for _, x := range f.Buy {
-		t.add(x.Item, shortDay(x.Date), signed(x.Quantity, x.Unit), signed(float64(x.Packs), ""), m.Change(m.Units(x.Cost)))
+		t.add(x.Item, weekday(x.Date), signed(x.Quantity, x.Unit), signed(float64(x.Packs), ""), m.Change(m.Units(x.Cost)))
 	}
 	return t
 }

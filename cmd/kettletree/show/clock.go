@@ -91,7 +91,7 @@ func lateness(p Page, a *clock.Timetable) string {
 		}
 		short.add(s.Dish, count(s.After), count(s.Before), out)
 		if len(s.Because) > 0 {
-			short.remark("because " + strings.Join(s.Because, ", as "))
+			short.remark(chain(s.Because))
 		}
 	}
 	if len(a.Short) > 0 {
@@ -142,8 +142,8 @@ func latest(p Page, a *clock.Timetable) string {
 	return t.on(p)
 }
 
-// whenOf is a moment with its day: "wed 25 nov 02:30".
-func whenOf(at string) string { return dayOf(at[:10]) + " " + clockOf(at) }
+// whenOf is a moment with its day: "Wed 25 Nov 02:30".
+func whenOf(at string) string { return weekday(at[:10]) + " " + clockOf(at) }
 
 func clockConflicts(p Page, a *clock.Timetable) string {
 	var b strings.Builder
@@ -215,7 +215,7 @@ func doing(r *clock.Row) string {
 	return r.Step
 }
 
-// forWhom is who rests on a row: "red pozole, white pozole, 3 more; first wed 25 nov lunch".
+// forWhom is who rests on a row: "red pozole, white pozole, 3 more; first Wed 25 Nov lunch".
 func forWhom(r *clock.Row) string {
 	text := strings.Join(r.For, ", ")
 	if r.More > 0 {

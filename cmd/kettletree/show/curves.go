@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 )
 
@@ -144,7 +145,7 @@ func (s *curves) panel(n int, a *clock.Cooling, c clock.Cooled) {
 	p := plotOf(a, c, s.down+plotTop)
 	bottom := p.top + plotTall
 	s.words(8, s.down+17, 14, "start", wrap(c.Item, 36)[0])
-	s.words(plotRight, s.down+17, 11, "end", p.from.Format("Mon 2 Jan 2006"))
+	s.words(plotRight, s.down+17, 11, "end", measure.FormatDayOfYear(p.from))
 	s.print(`<clipPath id="plot-%d"><rect x="%.1f" y="%.1f" width="%.1f" height="%.1f"/></clipPath>`+"\n", n, plotLeft, p.top,
 		plotRight-plotLeft, plotTall)
 	for _, v := range c.Stages {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 )
 
@@ -46,7 +47,7 @@ func labelDay(date string) string {
 	if err != nil {
 		return date
 	}
-	return t.Format("Mon 2 Jan")
+	return measure.FormatDay(t)
 }
 
 // lastDay is until when a lot may be used.

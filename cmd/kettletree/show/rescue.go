@@ -7,7 +7,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"kettletree/menu/rescue"
 )
@@ -149,7 +148,7 @@ func orders(all []rescue.ExtraOrder) string {
 	var parts []string
 	for _, o := range all {
 		if len(parts) < most && !small(o, all) {
-			parts = append(parts, fmt.Sprintf("%s %s for %s", ordered(o), o.Item, shortDay(o.Date)))
+			parts = append(parts, fmt.Sprintf("%s %s for %s", ordered(o), o.Item, weekday(o.Date)))
 		}
 	}
 	if more := len(all) - len(parts); more > 0 {
@@ -181,7 +180,7 @@ func byDay(all []rescue.ExtraOrder) string {
 		if more := to - from - len(parts); more > 0 {
 			parts = append(parts, plural(more, "small thing", "small things"))
 		}
-		days = append(days, "for "+shortDay(all[from].Date)+" "+list(parts))
+		days = append(days, "for "+weekday(all[from].Date)+" "+list(parts))
 		from = to
 	}
 	return strings.Join(days, "; ")
@@ -195,25 +194,16 @@ func ordered(o rescue.ExtraOrder) string {
 	return amount(o.Quantity, o.Unit)
 }
 
-// shortDay is a date as the week says it: "wed 25 nov".
-func shortDay(date string) string {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
-		return date
-	}
-	return strings.ToLower(t.Format("Mon 2 Jan"))
-}
-
-// moment is "wed 25 nov 02:15".
+// moment is "Wed 25 Nov 02:15".
 func moment(stamp string) string {
 	date, clock, _ := strings.Cut(stamp, " ")
-	return shortDay(date) + " " + clock
+	return weekday(date) + " " + clock
 }
 
 // deadline is by when something must be decided; what hangs on an order, before the day of its delivery.
 func deadline(stamp string) string {
 	if date, clock, _ := strings.Cut(stamp, " "); clock == "00:00" {
-		return "before " + shortDay(date) + " begins, for its delivery"
+		return "before " + weekday(date) + " begins, for its delivery"
 	}
 	return "by " + moment(stamp)
 }

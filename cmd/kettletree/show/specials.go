@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/specials"
@@ -77,22 +76,13 @@ func surplus(p Page, a *specials.Offers, m Money) string {
 			group = head
 			t.heading(head)
 		}
-		t.add(x.Item, amount(x.Amount, x.Unit), m.Show(x.Cost), m.Show(x.Value), x.Source+", "+dayOf(x.Made))
+		t.add(x.Item, amount(x.Amount, x.Unit), m.Show(x.Cost), m.Show(x.Value), x.Source+", "+weekday(x.Made))
 	}
 	text := t.on(p)
 	if len(kept) > 0 {
 		text += p.text(0, "Also left, but used in the days after or keeping longer: "+list(kept)+".")
 	}
 	return text
-}
-
-// dayOf is a date in short: "tue 24 nov".
-func dayOf(date string) string {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
-		return date
-	}
-	return strings.ToLower(t.Format("Mon 2 Jan"))
 }
 
 // proposal is a dish to offer.
@@ -116,7 +106,7 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 	if x.More != nil {
 		var takes []string
 		for _, t := range x.More.Takes {
-			takes = append(takes, fmt.Sprintf("%s %s on %s at %s", count(t.Portions), t.Dish, dayOf(t.Date), t.Service))
+			takes = append(takes, fmt.Sprintf("%s %s on %s at %s", count(t.Portions), t.Dish, weekday(t.Date), t.Service))
 		}
 		say(fmt.Sprintf("More: %s, %s, would bring %s, but take %s from the menu.",
 			plural(x.More.Portions, "portion", "portions"), servings(x.More.Services), m.Name(x.More.Contribution),
@@ -142,13 +132,13 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 	return b.String()
 }
 
-// servings are portions by day and service: "24 on fri 27 nov at lunch and 12 at dinner".
+// servings are portions by day and service: "24 on Fri 27 Nov at lunch and 12 at dinner".
 func servings(all []specials.Serving) string {
 	var parts []string
 	for k, s := range all {
 		when := " at " + s.Service
 		if k == 0 || all[k-1].Date != s.Date {
-			when = " on " + dayOf(s.Date) + when
+			when = " on " + weekday(s.Date) + when
 		}
 		parts = append(parts, count(s.Portions)+when)
 	}

@@ -26,7 +26,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 		}
 		sell.add(name, count(s.Portions), forecast, m.Show(s.Price))
 		if s.Because != "" {
-			sell.remark("because " + s.Because)
+			sell.remark(s.Because)
 		}
 	}
 	b.WriteString("\n" + sell.on(p))

@@ -75,11 +75,11 @@ func becauseOf(links []string) string {
 	if len(links) == 0 {
 		return ""
 	}
-	return ", because " + chain(links)
+	return ": " + chain(links)
 }
 
 // chain is a chain of causes: the first thing lacking, then what lies behind it.
-func chain(links []string) string { return strings.Join(links, ", as ") }
+func chain(links []string) string { return strings.Join(links, ", because ") }
 
 // firstOut is the first dish that sells less than before; nil when none does.
 func firstOut(dishes []ask.DishAt) *ask.DishAt {
@@ -99,16 +99,16 @@ func firstOut(dishes []ask.DishAt) *ask.DishAt {
 	return first
 }
 
-// sitting is when a service is: "Wednesday 25 November at lunch".
+// sitting is when a service is: "Wed 25 Nov at lunch".
 func sitting(d *ask.DishAt) string { return weekday(d.Date) + " at " + d.Service }
 
-// weekday is a date in words.
+// weekday is a date in words: "Wed 25 Nov".
 func weekday(date string) string {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
 		return date
 	}
-	return t.Format("Monday 2 January")
+	return measure.FormatDay(t)
 }
 
 // dishChanges lists the dishes that change or run short, by service; those that share a cause stand together above it.
@@ -141,9 +141,9 @@ func dishChanges(p Page, a *ask.Consequences) string {
 			if links := group[0].Because; len(links) > 0 {
 				whole := chain(links)
 				if told[whole] && len(links) > 1 {
-					t.remark("because " + links[0] + ", as above")
+					t.remark(links[0] + ", as above")
 				} else {
-					t.remark("because " + whole)
+					t.remark(whole)
 				}
 				told[whole] = true
 			}

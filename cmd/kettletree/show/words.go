@@ -20,7 +20,7 @@ func Count(n int) string { return count(n) }
 // Percent is a share of 1: "17.5 %".
 func Percent(share float64) string { return percent(share) }
 
-// Weekday is a date, as 2006-01-02, in words: "Wednesday 25 November".
+// Weekday is a date, as 2006-01-02, in words: "Wed 25 Nov".
 func Weekday(date string) string { return weekday(date) }
 
 // Capital begins a text with a capital letter.
@@ -50,13 +50,10 @@ func HowMuch(r *clock.Row) string { return howMuch(r) }
 // ClockOf is the clock time of a moment such as 2026-11-24T22:30.
 func ClockOf(at string) string { return clockOf(at) }
 
-// ShortDay is a date in short: "tue 24 nov".
-func ShortDay(date string) string { return dayOf(date) }
-
-// Servings are portions by day and service: "24 on fri 27 nov at lunch and 12 at dinner".
+// Servings are portions by day and service: "24 on Fri 27 Nov at lunch and 12 at dinner".
 func Servings(all []specials.Serving) string { return servings(all) }
 
-// WhenOf is a moment such as 2026-11-25T02:30 with its day: "wed 25 nov 02:30".
+// WhenOf is a moment such as 2026-11-25T02:30 with its day: "Wed 25 Nov 02:30".
 func WhenOf(at string) string { return whenOf(at) }
 
 // PlanAnswer is what a plan earns, in a sentence or two.
