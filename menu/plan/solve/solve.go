@@ -21,7 +21,8 @@ const (
 	laterSlice = 3000
 )
 
-var errTrouble = errors.New("solve: numerical trouble in the linear program: its coefficients differ too much in size")
+// ErrTrouble is numerical trouble that the method could not mend.
+var ErrTrouble = errors.New("solve: numerical trouble in the linear program: its coefficients differ too much in size")
 
 // Solve solves the problem. The error says that the call did not work (bad numbers, or trouble that the method could
 // not mend); what the model says is in Solution.Status. When ctx ends, the best found so far is returned with status
@@ -106,11 +107,11 @@ func (s *search) linear() (Solution, error) {
 		simplex.Unbounded: Unbounded, simplex.Limit: Limit}[st], Iterations: lp.Iterations, Gap: math.Inf(1)}
 	switch st {
 	case simplex.Trouble:
-		return Solution{}, errTrouble
+		return Solution{}, ErrTrouble
 	case simplex.Optimal:
 		s.point(&sol, lp)
 		if !s.m.holds(sol.X) {
-			return Solution{}, errTrouble
+			return Solution{}, ErrTrouble
 		}
 		sol.Bound, sol.Gap, sol.basis = sol.Objective, 0, lp.Basis()
 		if s.o.Ranging {
@@ -171,7 +172,7 @@ func (s *search) integer() (Solution, error) {
 	case simplex.Limit:
 		return Solution{Status: Limit, Gap: math.Inf(1), Iterations: w.spent(), Bound: s.outward(w.lp.Bound())}, nil
 	case simplex.Trouble:
-		return Solution{}, errTrouble
+		return Solution{}, ErrTrouble
 	}
 	s.bound = w.floor()
 	w.plain.SetBasis(w.lp.Basis(), w.lp.Rows())

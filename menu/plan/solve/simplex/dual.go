@@ -39,11 +39,12 @@ func (p *LP) Solve(limit int, cutoff float64) Status {
 func (p *LP) solve(stop int, cutoff float64) Status {
 	p.resetCosts()
 	perturb := p.Iterations == 0
+	p.slack = dualTol
 	for round := 0; ; round++ {
 		if !p.refresh() {
 			return Trouble
 		}
-		if p.dualInfeasible() {
+		if p.dualInfeasible(p.slack) {
 			if st := p.phaseOne(stop); st != Optimal {
 				return st
 			}
@@ -62,13 +63,15 @@ func (p *LP) solve(stop int, cutoff float64) Status {
 		if !p.refresh() {
 			return Trouble
 		}
-		if !p.dualInfeasible() && p.largestInfeasibility() <= primalTol {
+		if !p.dualInfeasible(dualTol) && p.largestInfeasibility() <= primalTol {
 			return Optimal
 		}
 		if round > 8 {
 			return Trouble
 		}
-		perturb = false
+		// What a reduced cost of the wrong sign is allowed at the start, a small pivot makes too much at the end, and that
+		// again and again: from now on less is allowed.
+		perturb, p.slack = false, strictTol
 	}
 }
 
@@ -176,7 +179,7 @@ func (p *LP) settle() {
 			s, p.x[j] = Fixed, lo
 		case !hasLo && !hasUp:
 			s, p.x[j] = Zero, 0
-		case hasLo && (!hasUp || p.d[j] > dualTol || p.d[j] >= -dualTol && s != Upper):
+		case hasLo && (!hasUp || p.d[j] > p.slack || p.d[j] >= -p.slack && s != Upper):
 			s, p.x[j] = Lower, lo
 		default:
 			s, p.x[j] = Upper, up
@@ -207,9 +210,9 @@ func (p *LP) computePrimals() {
 	}
 }
 
-func (p *LP) dualInfeasible() bool {
+func (p *LP) dualInfeasible(slack float64) bool {
 	for j := range p.state {
-		if p.wrongSign(j) > dualTol {
+		if p.wrongSign(j) > slack {
 			return true
 		}
 	}
@@ -279,7 +282,7 @@ func (p *LP) phaseOne(stop int) Status {
 	if !p.refresh() {
 		return Trouble
 	}
-	if !p.dualInfeasible() {
+	if !p.dualInfeasible(p.slack) {
 		return Optimal
 	}
 	clear(p.cost)

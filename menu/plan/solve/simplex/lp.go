@@ -30,6 +30,7 @@ import (
 const (
 	primalTol = 1e-9  // a basic variable may pass its bound by this
 	dualTol   = 1e-7  // a reduced cost may have the wrong sign by this
+	strictTol = 1e-10 // ... where dualTol leads round in a ring
 	pivotTol  = 1e-7  // no pivot below this, unless nothing else is left
 	zeroTol   = 1e-12 // entries below this are noise
 	weightMin = 1e-4  // steepest edge weights are kept above this
@@ -94,9 +95,10 @@ type LP struct {
 	xb      []float64 // values and bounds of basic variables, by row
 	lb, ub  []float64
 	f       *lu.Factor
-	ready   bool // factors belong to head
-	priced  bool // d belongs to costs and basis, fixed variables left out
-	shifted bool // cost differs from base
+	ready   bool    // factors belong to head
+	priced  bool    // d belongs to costs and basis, fixed variables left out
+	shifted bool    // cost differs from base
+	slack   float64 // what a reduced cost of the wrong sign is allowed: dualTol or strictTol
 
 	rng *rand.Rand
 	// Iterations counts pivots and rounds of bound flips since the LP was made.

@@ -109,7 +109,7 @@ func (p *LP) ratioTest(below bool, gap float64) (int32, []candidate) {
 	for passed < len(c) {
 		bound := math.Inf(1)
 		for _, t := range c[passed:] {
-			if v := t.ratio + dualTol/t.a; v < bound {
+			if v := t.ratio + p.slack/t.a; v < bound {
 				bound = v
 			}
 		}
@@ -232,7 +232,7 @@ func (p *LP) exchange(r int, q int32, below bool, flips []candidate) {
 		}
 	}
 	for _, t := range p.cand {
-		if p.wrongSign(int(t.j)) > dualTol && t.j != q {
+		if p.wrongSign(int(t.j)) > p.slack && t.j != q {
 			p.cost[t.j] -= p.d[t.j]
 			p.d[t.j] = 0
 			p.shifted = true
