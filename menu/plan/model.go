@@ -74,6 +74,7 @@ type about struct {
 	when   string
 	pos    kitchen.Pos
 	served bool // the item is used at a service then
+	vessel bool // it keeps two works out of one vessel
 	wish   bool // somebody wishes it, or a vessel or the calendar sets it: it can be told as it is named
 }
 
@@ -90,6 +91,7 @@ type fill struct {
 type shelf struct {
 	stock   int             // column of what is on hand; -1 before the first event
 	stocks  []int           // all such columns
+	most    float64         // that can be on hand now
 	opening float64         // in its unit
 	due     float64         // what comes in any case, in its unit
 	fresh   float64         // of the opening, what was made on day 0
@@ -109,6 +111,8 @@ type limits struct {
 	seedless bool
 	// easy leaves out what the file wishes: dishes that are never out, pars. When batches are held, it lets them be smaller.
 	easy bool
+	// loose leaves out the bounds that follow from others, so that a conflict names what they follow from.
+	loose bool
 }
 
 // per turns base units of an item into its unit.
@@ -121,9 +125,6 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	week.Kitchen = &kitchen
 	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}}
 	m.p.Sense = solve.Maximize
-	if err := m.plannable(); err != nil {
-		return nil, err
-	}
 	if err := m.values(); err != nil {
 		return nil, err
 	}
@@ -147,26 +148,6 @@ func newModel(w *week.Week, l limits) (*model, error) {
 		m.p.Columns[j].Cost += m.cost[j]
 	}
 	return m, nil
-}
-
-// plannable refuses what the model can't tell: a step that takes all there is of a perpetual stock leaves what the next
-// batch takes of it, and which batch that is hangs on the plan.
-func (m *model) plannable() error {
-	carried := make([]bool, len(m.g.Items))
-	for _, st := range m.g.Steps {
-		for _, l := range st.Takes {
-			for _, c := range l.Choices {
-				carried[c.Item] = carried[c.Item] || l.Carried
-			}
-		}
-	}
-	for s, st := range m.g.Steps {
-		if st.Mode == graph.AllOf && carried[st.Takes[0].Choices[0].Item] {
-			return fmt.Errorf("%q takes all there is of %q, which is also taken from yesterday: that can't be planned; run it on set days or to order (%s)",
-				st.Name, m.g.Items[st.Takes[0].Choices[0].Item].Name, m.StepPos[s].Pos)
-		}
-	}
-	return nil
 }
 
 // values finds what is on hand is worth: the lower of worth and unit cost.
@@ -252,6 +233,9 @@ func (m *model) classify() {
 				sh.until[d] += m.per(l.Item, l.Amount)
 			}
 		}
+	}
+	for i := range m.shelf {
+		m.shelf[i].most = m.shelf[i].opening
 	}
 	for _, d := range m.sched.Deliveries {
 		m.shelf[d.Item].due += m.per(d.Item, d.Amount)
@@ -552,7 +536,7 @@ func (m *model) vessels() {
 				held[k].Col = m.on(held[k].Col)
 			}
 			moment := m.Moment(a.from)
-			m.addRow(about{item: -1, when: moment, pos: vessel.Pos, wish: true}, fmt.Sprintf("%s at %s holds one work", vessel.Name, moment), math.Inf(-1), 1, held)
+			m.addRow(about{item: -1, when: moment, pos: vessel.Pos, wish: true, vessel: true}, fmt.Sprintf("%s at %s holds one work", vessel.Name, moment), math.Inf(-1), 1, held)
 		}
 	}
 }

@@ -112,6 +112,9 @@ func (e *event) run(mo flow.Moment) {
 	if col < 0 {
 		return
 	}
+	if !e.loose {
+		e.limit(mo.Run)
+	}
 	var carried []carriage
 	for l, line := range e.g.Steps[mo.Step].Takes {
 		if line.Carried {
@@ -148,6 +151,19 @@ func (e *event) run(mo flow.Moment) {
 		}
 	}
 	e.settle()
+}
+
+// limit lowers the most that a run can be to what can be there of the items that it can't do without. A perpetual stock
+// must not be begun with what a solver lets pass for nothing: it could grow from that, a hundredfold a day.
+func (e *event) limit(run int) {
+	c := &e.p.Columns[e.batch[run]]
+	for _, l := range e.g.Steps[e.sched.Batches[run].Step].Takes {
+		first := l.Choices[0]
+		if len(l.Choices) > 1 || l.Optional || e.kinds[first.Item] != stocked || e.maker[first.Item] >= 0 {
+			continue
+		}
+		c.Upper = max(c.Lower, min(c.Upper, e.shelf[first.Item].most/e.per(first.Item, first.Amount)))
+	}
 }
 
 // carriage is a line that takes an item from yesterday.
@@ -199,7 +215,7 @@ func (e *event) takeAll(mo flow.Moment) {
 	col := e.column(name, most, -e.Terms.Cost[mo.Step], false, solve.Hint{Group: 4, When: e.day, What: mo.Step})
 	e.take(first, col)
 	e.settle() // by itself: none of it is made for this
-	stock := e.shelf[first.Item].stock
+	free := e.free(first.Item)
 	e.touches = map[int][]solve.Entry{}
 	e.uses(mo.Step, col, 1)
 	e.makeToOrder()
@@ -216,22 +232,22 @@ func (e *event) takeAll(mo flow.Moment) {
 	for _, l := range st.Takes[1:] {
 		e.lacks = append(e.lacks, e.shortOf(l)...)
 	}
-	if len(e.lacks) > 0 {
-		e.alls[first.Item] = false // it may be left on the shelf, and go off
+	if len(e.lacks) > 0 || len(free) > 1 {
+		e.alls[first.Item] = false // some of it may be left on the shelf, and go off
 	}
 	e.settle()
-	leaves := []solve.Entry{{Col: stock, Value: 1}}
+	leaves := free
 	for _, items := range e.lacks {
 		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[0]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
 		leaves = append(leaves, solve.Entry{Col: z, Value: -e.able[first.Item]})
 		for _, i := range items {
 			if s := e.shelf[i].stock; s >= 0 && e.able[i] > 0 {
 				e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" only short of what is used up", math.Inf(-1), e.able[i],
-					[]solve.Entry{{Col: s, Value: 1}, {Col: z, Value: e.able[i]}})
+					append(e.free(i), solve.Entry{Col: z, Value: e.able[i]}))
 			}
 		}
 	}
-	e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" takes all", math.Inf(-1), 0, leaves)
+	e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" takes all", math.Inf(-1), 0, merged(leaves))
 }
 
 // shortOf lists the ways in which a line can be short: for each, the items that are all used up then. There is none when
@@ -390,7 +406,7 @@ func (e *event) settle() {
 	}
 	for _, n := range e.onlyNet {
 		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.able[n.item],
-			[]solve.Entry{{Col: e.shelf[n.item].stock, Value: 1}, {Col: n.zero, Value: e.able[n.item]}})
+			append(e.free(n.item), solve.Entry{Col: n.zero, Value: e.able[n.item]}))
 	}
 }
 
@@ -422,6 +438,12 @@ func (e *event) balance(i int, entries []solve.Entry) {
 // carry adds the row by which an item goes from what was on hand to what is.
 func (m *model) carry(i int, row []solve.Entry, most float64, when string) (added int) {
 	sh := &m.shelf[i]
+	for _, t := range row {
+		sh.most += max(t.Value, 0) * m.p.Columns[t.Col].Upper
+	}
+	if sh.most = min(sh.most, most); !m.loose {
+		most = sh.most
+	}
 	side := 0.0
 	if sh.stock >= 0 {
 		row = append(row, solve.Entry{Col: sh.stock, Value: 1})
@@ -470,8 +492,12 @@ func (m *model) dayEnds(day int) {
 		if m.alls[i] && keeps > 1 { // taken at every service: what is left came since, and keeps
 			most = 0
 		}
+		fresh := sh.until[day]
+		for _, t := range kept {
+			fresh += max(-t.Value, 0) * m.p.Columns[t.Col].Upper
+		}
 		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, -m.disposal(i), false, solve.Hint{Group: 4, When: -1, What: -1})
-		m.carry(i, []solve.Entry{{Col: bin, Value: -1}}, m.able[i], when)
+		m.carry(i, []solve.Entry{{Col: bin, Value: -1}}, min(m.able[i], fresh), when)
 		m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s that keeps beyond %s", m.g.Items[i].Name, when), math.Inf(-1), sh.until[day],
 			merged(append(slices.Clone(kept), solve.Entry{Col: sh.stock, Value: 1})))
 		if m.urges[i] && most > 0 { // none is binned while it keeps

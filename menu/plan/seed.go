@@ -5,19 +5,25 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"kettletree/graph/flow"
 	"kettletree/menu/plan/solve"
 )
 
-// seed is a run that takes an item from yesterday.
+// seed is what the runs that begin at one moment take of an item from yesterday.
 type seed struct {
+	start int // minute of the period
+	parts []part
+}
+
+// part is what one of these runs takes.
+type part struct {
 	run    int
-	start  int     // minute of the period
 	amount float64 // for one batch, in the item's unit
 }
 
-// seedsOf lists the runs that take an item from yesterday after a moment of the row, by start.
+// seedsOf lists what is taken of an item from yesterday after an event of the row, by the moment at which that begins.
 func (m *model) seedsOf(item, after int) (list []seed) {
 	add := func(run, start int) {
 		amount := 0.0
@@ -26,9 +32,15 @@ func (m *model) seedsOf(item, after int) (list []seed) {
 				amount += m.per(item, c.Amount)
 			}
 		}
-		if amount > 0 {
-			list = append(list, seed{run, start, amount})
+		if amount == 0 {
+			return
 		}
+		k := slices.IndexFunc(list, func(s seed) bool { return s.start == start })
+		if k < 0 {
+			k = len(list)
+			list = append(list, seed{start: start})
+		}
+		list[k].parts = append(list[k].parts, part{run, amount})
 	}
 	for _, mo := range m.row[after+1:] {
 		if mo.Kind == flow.Works && mo.Run >= 0 {
@@ -36,11 +48,30 @@ func (m *model) seedsOf(item, after int) (list []seed) {
 		}
 	}
 	for r, run := range m.sched.Batches {
-		if run.Day >= m.Days {
-			add(r, run.Day*1440+max(run.Start, 0))
+		if run.Day >= m.Days && run.Size > 0 {
+			add(r, run.Day*1440+max(run.Start, 0)+run.Late)
 		}
 	}
+	slices.SortStableFunc(list, func(a, b seed) int { return a.start - b.start })
 	return list
+}
+
+// sets tells whether runs that are no part of the plan take the seed: there is no later one then.
+func (m *model) sets(s seed) bool {
+	return slices.ContainsFunc(s.parts, func(t part) bool { return m.batch[t.run] < 0 })
+}
+
+// takes is what is taken of a seed: the columns that take it, what is taken in any case, and the most that it can be.
+func (m *model) takes(s seed) (entries []solve.Entry, fixed, most float64) {
+	for _, t := range s.parts {
+		if col := m.batch[t.run]; col >= 0 {
+			entries = append(entries, solve.Entry{Col: col, Value: t.amount})
+			most += t.amount * float64(m.most[t.run])
+		} else {
+			fixed += t.amount * m.sched.Batches[t.run].Size
+		}
+	}
+	return entries, fixed, most + fixed
 }
 
 // keepSeed holds back, of an item that the event takes, what the next run takes of it from yesterday. Which run is the
@@ -73,25 +104,53 @@ func (e *event) keepSeed(item int, entries []solve.Entry) {
 	for _, s := range list {
 		name := fmt.Sprintf("%s kept at %s for %s", e.g.Items[item].Name, e.when, e.Moment(s.start))
 		kept := []solve.Entry{{Col: e.shelf[item].stock, Value: 1}}
-		side, most := 0.0, 0.0
-		if col := e.batch[s.run]; col >= 0 {
-			kept = append(kept, solve.Entry{Col: col, Value: -s.amount})
-			most = s.amount * float64(e.most[s.run])
-		} else {
-			side = s.amount * e.sched.Batches[s.run].Size
-			most = side
+		asked, fixed, most := e.takes(s)
+		for _, t := range asked {
+			kept = append(kept, solve.Entry{Col: t.Col, Value: -t.Value})
 		}
-		side -= most
 		kept = append(kept, solve.Entry{Col: taken, Value: -most})
 		for _, x := range earlier {
 			kept = append(kept, solve.Entry{Col: x.Col, Value: most})
 		}
-		e.addRow(at, name, side, math.Inf(1), kept)
-		if e.batch[s.run] < 0 {
+		e.addRow(at, name, fixed-most, math.Inf(1), kept)
+		if e.sets(s) {
 			break
 		}
-		earlier = append(earlier, solve.Entry{Col: e.batch[s.run]})
+		earlier = append(earlier, asked...)
 	}
+}
+
+// free is what is on hand of an item after the event beyond what is held back of it; never less, so that "used up" may hang
+// on it.
+func (e *event) free(item int) []solve.Entry {
+	stock := solve.Entry{Col: e.shelf[item].stock, Value: 1}
+	list := e.seedsOf(item, e.at)
+	if len(list) == 0 || e.able[item] <= 0 {
+		return []solve.Entry{stock}
+	}
+	name := fmt.Sprintf("%s held back at %s", e.g.Items[item].Name, e.when)
+	held := e.column(name, e.able[item], 0, false, solve.Hint{Group: 4, When: e.day, What: -1})
+	at := about{item: -1, when: e.when, pos: e.ItemPos[item]}
+	earlier := []solve.Entry{} // columns that are 1 when one of them is done: what is held back is for it
+	for _, s := range list {
+		asked, fixed, _ := e.takes(s)
+		row := append([]solve.Entry{{Col: held, Value: 1}}, earlier...)
+		for _, t := range asked {
+			row = append(row, solve.Entry{Col: t.Col, Value: -t.Value})
+		}
+		if e.sets(s) {
+			e.addRow(at, name+" for the batch after the last day", math.Inf(-1), fixed, merged(row))
+			return []solve.Entry{stock, {Col: held, Value: -1}}
+		}
+		for _, t := range s.parts {
+			lit := e.on(t.run)
+			e.addRow(at, fmt.Sprintf("%s for %s of %s", name, e.g.Steps[e.sched.Batches[t.run].Step].Name, e.Moment(s.start)), math.Inf(-1), e.able[item],
+				merged(append(slices.Clone(row), solve.Entry{Col: lit, Value: e.able[item]})))
+			earlier = append(earlier, solve.Entry{Col: lit, Value: -e.able[item]})
+		}
+	}
+	e.addRow(at, name+" for no batch", math.Inf(-1), 0, append([]solve.Entry{{Col: held, Value: 1}}, earlier...))
+	return []solve.Entry{stock, {Col: held, Value: -1}}
 }
 
 // leaveSeeds asks for what the first run after the period takes from yesterday, where a pot is alive when the period
@@ -103,7 +162,8 @@ func (m *model) leaveSeeds() {
 		if len(list) == 0 || sh.opening == 0 || sh.stock < 0 {
 			continue
 		}
-		run, keeps := m.sched.Batches[list[0].run], m.Terms.Keeps[i]
+		run, keeps := m.sched.Batches[list[0].parts[0].run], m.Terms.Keeps[i]
+		_, seed, _ := m.takes(list[0])
 		from := 0
 		if keeps > 0 {
 			from = run.Day - keeps + 1 // the first day whose lots still keep then
@@ -111,7 +171,7 @@ func (m *model) leaveSeeds() {
 		if from >= m.Days {
 			continue
 		}
-		seed, what := list[0].amount*run.Size, m.DayName(run.Day)
+		what := m.DayName(run.Day)
 		name := fmt.Sprintf("%s kept for %s", m.g.Items[i].Name, what)
 		at := about{item: -1, when: "the end", pos: m.StepPos[run.Step].Pos, wish: true}
 		m.seeds = append(m.seeds, m.g.Items[i].Name)

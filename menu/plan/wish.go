@@ -76,7 +76,7 @@ func (m *model) wishes() error {
 	}
 	// A vessel that two fixed works hold at once is told here, for it needs no search.
 	for r, row := range m.p.Rows {
-		if !strings.HasSuffix(row.Name, "holds one work") {
+		if !m.about[r].vessel {
 			continue
 		}
 		var names []string

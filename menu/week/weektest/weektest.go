@@ -65,8 +65,11 @@ func Shocks(tb testing.TB, w *week.Week, texts ...string) (list []week.Shock) {
 }
 
 // AnyKitchen draws a kitchen file: bought items with and without packs, steps of every kind with shared items, substitutes
-// and lines that may be left out, a perpetual stock, a vessel, specials.
-func AnyKitchen(t *rapid.T) (text, onHand string) {
+// and lines that may be left out, perpetual stocks, a vessel, specials.
+func AnyKitchen(t *rapid.T) (text, onHand string) { return anyKitchen(t, false) }
+
+// An odd kitchen may have what the planner may not follow exactly: see package plan.
+func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	pick := func(what string, from ...string) string { return rapid.SampledFrom(from).Draw(t, what) }
@@ -98,7 +101,7 @@ func AnyKitchen(t *rapid.T) (text, onHand string) {
 		return list, total
 	}
 	line("steps:")
-	keeps, ordered, seeds := []string{}, []string{}, map[string]bool{}
+	keeps, ordered, seeds := []string{}, []string{}, []string{}
 	for n := range number("steps", 1, 5) {
 		name := fmt.Sprintf("s%d", n)
 		mode := pick("mode", "days", "days", "all of it", "to order")
@@ -106,19 +109,19 @@ func AnyKitchen(t *rapid.T) (text, onHand string) {
 		if mode == "all of it" {
 			uses[0], _, _ = strings.Cut(uses[0], " or ")
 			uses[0] = strings.TrimRight(uses[0], `"`) + `"`
-			if len(uses) > 1 && slices.ContainsFunc(ordered, func(i string) bool { return strings.Contains(uses[1], i) }) {
-				uses, total = uses[:1], 0 // see the package
+			if !odd && len(uses) > 1 && slices.ContainsFunc(ordered, func(i string) bool { return strings.Contains(uses[1], i) }) {
+				uses, total = uses[:1], 0
 				_, err := fmt.Sscanf(uses[0], "\"%d", &total)
 				require.NoError(t, err)
 			}
-			if first := strings.Fields(strings.Trim(uses[0], `"`))[2]; first[0] == 'b' || seeds[first] { // see newModel
+			if first := strings.Fields(strings.Trim(uses[0], `"`))[2]; first[0] == 'b' { // nothing is bought for that: the file may not say so
 				mode = "days"
 			}
 		}
 		var gives []string
 		outputs := number("outputs", 1, 2)
-		if mode == "to order" {
-			outputs = 1 // see the package
+		if mode == "to order" && !odd {
+			outputs = 1
 		}
 		for o := range outputs {
 			made := fmt.Sprintf("m%d%d", n, o)
@@ -137,8 +140,12 @@ func AnyKitchen(t *rapid.T) (text, onHand string) {
 				pick("worth", "", ", worth: 1/kg", ", worth: 4/kg", par)))
 		}
 		if mode == "days" && number("perpetual", 0, 3) == 0 {
-			seeds[fmt.Sprintf("m%d0", n)] = true
-			uses = append(uses, fmt.Sprintf(`"0.02 kg m%d0%s, from yesterday"`, n, pick("anew", "", " or 0.02 kg starter")))
+			seed := fmt.Sprintf("m%d0", n)
+			if len(seeds) > 0 && number("another's", 0, 3) == 0 && !slices.ContainsFunc(uses, func(u string) bool { return strings.Contains(u, seeds[0]) }) {
+				seed = seeds[0]
+			}
+			seeds = append(seeds, seed)
+			uses = append(uses, fmt.Sprintf(`"0.02 kg %s%s, from yesterday"`, seed, pick("anew", "", " or 0.02 kg starter")))
 		}
 		line("  %s:\n    takes: [%s]\n    gives: [%s]\n    costs: %d", name, strings.Join(uses, ", "), strings.Join(gives, ", "), number("costs", 0, 4))
 		switch {
@@ -181,8 +188,13 @@ func AnyKitchen(t *rapid.T) (text, onHand string) {
 }
 
 // AnyWeek draws a kitchen over some days.
-func AnyWeek(t *rapid.T) (w *week.Week, text string) {
-	text, onHand := AnyKitchen(t)
+func AnyWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, false) }
+
+// OddWeek draws a kitchen over some days, which may have what the planner may not follow exactly.
+func OddWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, true) }
+
+func anyWeek(t *rapid.T, odd bool) (w *week.Week, text string) {
+	text, onHand := anyKitchen(t, odd)
 	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
 	require.NotNil(t, k, "%v\n%s", faults, text)
 	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: rapid.IntRange(1, 5).Draw(t, "days")}
