@@ -104,6 +104,11 @@ func WhatIf(w *week.Week, shocks []week.Shock) (*Consequences, error) {
 			a.Caution = append(a.Caution, s.Warning)
 		}
 	}
+	for _, note := range slices.Concat(before.Schedule.Notes, after.Schedule.Notes) {
+		if !slices.Contains(a.Caution, note) {
+			a.Caution = append(a.Caution, note)
+		}
+	}
 	a.Dishes = dishesAt(w, before, after)
 	for i, it := range w.Graph.Items {
 		if it.Role != graph.Sold {

@@ -4,6 +4,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -18,18 +19,18 @@ import (
 // Answer is a plan in words and figures. Quantities are in the unit that the item is written in; money is unrounded, in the
 // kitchen's currency.
 type Answer struct {
-	From         string  `json:"from"` // 2006-01-02
-	Days         int     `json:"days"`
-	Contribution float64 `json:"contribution"` // sales, less bought and labour, plus stock
-	Standing     float64 `json:"standing"`     // what the standing week comes to, reckoned alike
-	Bound        float64 `json:"bound"`        // no plan has a greater contribution
-	Gap          float64 `json:"gap"`          // (bound - contribution) / contribution
-	Proven       bool    `json:"proven"`       // the search ended by itself, not by its budget
-	Sales        float64 `json:"sales"`
-	Bought       float64 `json:"bought"`
-	Labour       float64 `json:"labour"` // labour and fuel of batches
-	Disposal     float64 `json:"disposal"`
-	Stock        float64 `json:"stock"` // change of what is on hand
+	From         string   `json:"from"` // 2006-01-02
+	Days         int      `json:"days"`
+	Contribution float64  `json:"contribution"` // sales, less bought and labour, plus stock
+	Standing     float64  `json:"standing"`     // what the standing week comes to, reckoned alike
+	Bound        *float64 `json:"bound"`        // no plan of whole batches has a greater contribution; nil when none is known
+	Gap          *float64 `json:"gap"`          // (bound - contribution) / contribution; nil without a bound
+	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget
+	Sales        float64  `json:"sales"`
+	Bought       float64  `json:"bought"`
+	Labour       float64  `json:"labour"` // labour and fuel of batches
+	Disposal     float64  `json:"disposal"`
+	Stock        float64  `json:"stock"` // change of what is on hand
 
 	Cook  []Cook   `json:"cook"`
 	Buy   []Buy    `json:"buy"`
@@ -100,8 +101,11 @@ func (p *Plan) Answer() *Answer {
 	m := p.m
 	standing := m.reckon(m.base)
 	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
-		Bound: p.Bound, Gap: p.Gap(), Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
+		Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
+	if !math.IsInf(p.Bound, 1) {
+		a.Bound, a.Gap = new(p.Bound), new(p.Gap())
+	}
 	a.Binds = append(a.Binds, p.Binds...)
 	a.Shares = ask.Shares(m.Week, p.Case.Flow, p.Case.Schedule).Against(ask.Shares(m.Week, m.Case.Flow, m.Case.Schedule))
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }

@@ -23,10 +23,25 @@
 // other work at the same time. Any other step does at most twice a day what the standing week does on its fullest day. At a
 // service at most one special is offered, up to its "at most".
 //
-// # Check
+// # Perpetual stocks
 //
-// No plan is trusted: its figures are worked out again by [kettletree/menu/plan/solve/verify], and it is played through the
-// walk, whose figures are what is told; where it does not sell the same portions for the same money, a note says so. That
-// is known to happen only where a step to order gives several items, or where a step that takes all there is also takes
-// something that is made to order.
+// What the next batch takes of a stock from yesterday is held back from everybody else, as in the walk: which batch that is
+// hangs on the plan, so the rows for a later one let go when an earlier one is done. A batch is never more than what can
+// be there of what it takes: a stock that nobody has would else grow, a hundredfold a day, from what a solver lets pass
+// for nothing.
+//
+// # What is told
+//
+// No plan is trusted. Its point is checked by [kettletree/menu/plan/solve/verify], and it is played through the walk, whose
+// figures are what is told; where it does not sell the same portions for the same money, a note says so ([Plan.Parted])
+// and no bound is claimed. Nothing is known to part them; a step to order that gives several items, and a step that takes all
+// there is together with something made to order, hang on the order in which the walk looks at them and are tried apart.
+//
+// A plan is of whole batches, while the walk makes of a batch what there is enough for. So the standing week may earn more than
+// any plan. It is the answer then, with what comes in packs bought whole, if it keeps all that is asked of a plan; and so it
+// is where the search came to an end without a plan, or in numerical trouble. With batches held, as the rule "best" has
+// them, that is the week with what is scarce shared out fairly. [Plan.Instead] says so. The bound is one on plans of whole
+// batches; where the walk passes it, none is told.
+//
+// What one more of something would bring ([Bind]) is told where the linear program behind it can be solved.
 package plan

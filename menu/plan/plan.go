@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
@@ -26,6 +27,8 @@ type Options struct {
 	Held     bool  // leave batches and orders as they are scheduled: choose only who gets what is scarce
 	Offer    bool  // with Held, offer specials too
 	Progress func(solve.Progress)
+
+	iterations int // of the simplex method at most; 0 for what the size of the week allows
 }
 
 // budget bounds the search in work, not in time, so that a kitchen has one plan on any machine.
@@ -44,14 +47,21 @@ type Plan struct {
 	Case    flow.Case // the schedule that the plan is; nothing in packs is bought beyond it
 	Outcome *flow.Outcome
 	Reckoning
-	Bound float64 // no plan has a greater contribution
+	// Bound is what no plan of whole batches passes; +Inf where that is not known: when the walk, which can do more than
+	// a plan, earned more, or did not follow the plan.
+	Bound float64
 	Ended solve.Status
 	Binds []Bind
 	Notes []string // what the asker should know
 	// Parted says where the walk, which is the truth, did not follow the model. All figures are the walk's.
 	Parted []string
+	// Instead says why this is the standing week, or, with batches held, what is scarce shared out fairly; "" when it is a
+	// plan.
+	Instead string
 
-	m *model
+	m     *model
+	x     []float64 // the point that it is; nil for the standing week
+	limit float64   // by the model, no plan has a greater contribution
 }
 
 // Reckoning is what an outcome comes to in money, with what is on hand valued as the package says.
@@ -98,70 +108,112 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	for _, d := range o.Without {
 		l.without[d] = true
 	}
-	m, sol, err := find(ctx, w, l, o.Progress)
+	m, sol, err := find(ctx, w, l, o)
 	var notes []string
 	if err == nil && sol.X == nil && len(m.seeds) > 0 && ctx.Err() == nil { // a pot that dies must not be the end of planning
 		for _, name := range m.seeds {
 			notes = append(notes, fmt.Sprintf("%s can't be carried over to the batch after the last day: it has to be begun anew", name))
 		}
 		l.seedless = true
-		m, sol, err = find(ctx, w, l, o.Progress)
+		m, sol, err = find(ctx, w, l, o)
 	}
 	if err == nil && sol.X == nil && l.held && ctx.Err() == nil {
 		l.easy = true
-		m, sol, err = find(ctx, w, l, o.Progress)
+		m, sol, err = find(ctx, w, l, o)
 	}
+	if err == nil && sol.X != nil {
+		sol.Duals, sol.ReducedCosts = nil, nil // nothing is made of them: see binds
+		if wrong := verify.Solution(m.p, sol); wrong != nil {
+			err = fmt.Errorf("%w: %w", solve.ErrTrouble, wrong)
+		}
+	}
+	trouble := errors.Is(err, solve.ErrTrouble)
 	switch {
-	case err != nil:
+	case err != nil && !trouble:
 		return nil, err
 	case sol.X == nil && ctx.Err() != nil:
 		return nil, context.Cause(ctx)
-	case sol.Status == solve.Infeasible:
-		return nil, m.clash(sol.Conflict)
-	case sol.X == nil: // which wishes does a plan without them miss?
-		l.easy, l.fix = true, nil
-		if m, sol, err = find(ctx, w, l, o.Progress); err == nil && sol.X != nil {
-			err = m.play(sol).missed(o.Fix)
+	case !trouble && sol.Status == solve.Infeasible && !l.held:
+		l.loose = true // why?
+		if told, why, err := find(ctx, w, l, o); err == nil && why.Conflict != nil {
+			return nil, told.clash(why.Conflict)
 		}
-		return nil, cmp.Or(err, errors.New("no plan was found within the work that is allowed for"))
+		return nil, m.clash(nil)
+	case trouble || sol.X == nil:
+		p := m.stands()
+		unmet := m.unmet(p, o.Fix)
+		if len(unmet) > 0 && !trouble { // which wishes does a plan without them miss?
+			l.easy, l.fix = true, nil
+			if free, sol, err := find(ctx, w, l, o); err == nil && sol.X != nil {
+				if c := free.play(sol).missed(o.Fix); len(c.Wishes) > 0 {
+					return nil, c
+				}
+			}
+		}
+		p.giveUp(trouble, sol.Status, unmet)
+		p.Notes = slices.Concat(notes, m.dead(), p.Parted, []string{p.Instead})
+		return p, nil
 	}
-	if err := verify.Solution(m.p, sol); err != nil {
-		return nil, fmt.Errorf("the plan breaks its own model: %w", err)
-	}
-	p := m.play(sol)
+	p := m.orStanding(m.play(sol), o.Fix)
 	p.Notes = slices.Concat(notes, m.dead(), p.Parted)
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan that was found by then")
 	}
-	p.Binds, err = m.binds(ctx, sol)
-	return p, err
+	if p.Instead != "" {
+		p.Notes = append(p.Notes, p.Instead)
+		return p, nil
+	}
+	if p.Binds, err = m.binds(ctx, sol); err != nil { // the plan stands without
+		p.Notes = append(p.Notes, "what one more of something would bring could not be worked out")
+	}
+	return p, nil
 }
 
-// Best is the rule [menu.Best] for a week: batches and orders stay as they are, and what is scarce goes where it earns most.
+// giveUp says why there is no plan but the standing week. That a model with batches held has no point at all is no fault
+// of the solver: the walk itself is a way to serve.
+func (p *Plan) giveUp(trouble bool, ended solve.Status, unmet []string) {
+	why := "none was found within the work that is allowed for"
+	switch {
+	case trouble:
+		why = "the search for one came to figures that could not be trusted"
+	case ended == solve.Infeasible:
+		p.Parted = append(p.Parted, "by the model of the week nothing can be served as it is, but it can be walked")
+	}
+	if p.Instead = "this is the standing week, as no plan was found: " + why; p.m.held {
+		p.Instead = "what is scarce is shared out fairly, as no better way was found: " + why
+	}
+	if len(unmet) > 0 {
+		p.Instead += "; it does not meet " + strings.Join(unmet, "; ")
+	}
+}
+
+// Best is the rule [week.Best] for a week: batches and orders stay as they are, and what is scarce goes where it earns most.
+// Where that can't be found, or the walk did not follow it, the schedule's notes say so.
 func Best(ctx context.Context, w *week.Week) func(flow.Case) (*flow.Schedule, error) {
 	return func(c flow.Case) (*flow.Schedule, error) {
 		week := *w
 		week.Case, week.Settle = c, nil
 		p, err := Make(ctx, &week, Options{Held: true})
-		if err != nil && ctx.Err() == nil {
-			err = fmt.Errorf("the rule \"best\": %w; ask with --rule fair", err)
-		}
 		if err != nil {
 			return nil, err
 		}
-		return p.Case.Schedule, nil
+		s := *p.Case.Schedule
+		if s.Notes = slices.Clone(p.Parted); p.Instead != "" {
+			s.Notes = append(s.Notes, p.Instead)
+		}
+		return &s, nil
 	}
 }
 
 // find builds the model and solves it.
-func find(ctx context.Context, w *week.Week, l limits, progress func(solve.Progress)) (*model, solve.Solution, error) {
+func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve.Solution, error) {
 	m, err := newModel(w, l)
 	if err != nil {
 		return nil, solve.Solution{}, err
 	}
-	iterations := min(max(work/max(len(m.p.Rows), 1), leastIterations), mostIterations)
-	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes, Gap: goodEnough, Progress: progress,
-		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: true})
+	iterations := cmp.Or(o.iterations, min(max(work/max(len(m.p.Rows), 1), leastIterations), mostIterations))
+	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes, Gap: goodEnough, Progress: o.Progress,
+		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: l.loose})
 	return m, sol, err
 }
 
@@ -328,7 +380,7 @@ const Crumb = 1e-7
 // play walks the plan and holds it against the model.
 func (m *model) play(sol solve.Solution) *Plan {
 	c := flow.Case{Flow: m.Case.Flow, Schedule: m.schedule(sol.X)}
-	p := &Plan{Case: c, m: m, Ended: sol.Status, Outcome: c.Flow.Walk(c.Schedule, m.Rule, nil)}
+	p := &Plan{Case: c, m: m, x: sol.X, Ended: sol.Status, Outcome: c.Flow.Walk(c.Schedule, m.Rule, nil)}
 	wants := len(c.Schedule.Wants)
 	p.Reckoning = m.reckon(p.Outcome)
 	for at, served := range p.Outcome.Served {
@@ -346,7 +398,10 @@ func (m *model) play(sol solve.Solution) *Plan {
 		p.Parted = append(p.Parted, fmt.Sprintf("the plan reckons with a contribution of %.2f, but played through it comes to %.2f",
 			planned, p.Contribution))
 	}
-	p.Bound = max(sol.Bound+m.left, p.Contribution)
+	p.limit = sol.Bound + m.left
+	if p.Bound = max(p.limit, p.Contribution); len(p.Parted) > 0 {
+		p.Bound = math.Inf(1)
+	}
 	return p
 }
 
@@ -380,11 +435,12 @@ func (m *model) gained(i int, o *flow.Outcome) float64 {
 // agree is the share of the money that turns over by which model and walk may differ: the one is rounded by a solver.
 const agree = 1e-6
 
-// Gap is how far, as a share of it, the contribution may be from the best there is.
+// Gap is how far, as a share of it, the contribution may be from that of the best plan there is; +Inf where that is not
+// known.
 func (p *Plan) Gap() float64 { return (p.Bound - p.Contribution) / max(math.Abs(p.Contribution), 1e-9) }
 
 // missed lists the wishes that a plan made without them does not meet, and what was fixed.
-func (p *Plan) missed(fixed []Fix) error {
+func (p *Plan) missed(fixed []Fix) *Clash {
 	c := &Clash{}
 	for _, f := range fixed {
 		c.Wishes = append(c.Wishes, fmt.Sprintf("--batches %q", f.Text))

@@ -108,6 +108,9 @@ func (p *Plan) Save() *Saved {
 			}
 		}
 	}
+	if s.Directions == nil { // the standing week goes by the rule
+		return out
+	}
 	for k, mix := range s.Directions.Serve {
 		out.fills(m.Week, mix, SavedFill{Date: date(m.Sittings[k].Day), Service: serviceOf(m.Week, k)})
 	}

@@ -5,6 +5,7 @@ package plan
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -20,13 +21,13 @@ type Tonight struct {
 	Date    string `json:"date"`
 	Service string `json:"service"`
 
-	Contribution float64 `json:"contribution"` // as in a plan, beyond what it comes to when nothing is served
-	Fair         float64 `json:"fair"`         // what it would come to if every dish went short alike
-	Bound        float64 `json:"bound"`        // no way to serve has a greater contribution
-	Sell         []Sale  `json:"sell"`         // dishes, then specials, as in the file
-	Used         []Drawn `json:"used"`         // made items that the service draws on
-	Store        []Drawn `json:"store"`        // bought items that are taken as in the store, for nothing is said of them
-	Binds        []Bind  `json:"binds"`
+	Contribution float64  `json:"contribution"` // as in a plan, beyond what it comes to when nothing is served
+	Fair         float64  `json:"fair"`         // what it would come to if every dish went short alike
+	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; nil when none is known
+	Sell         []Sale   `json:"sell"`         // dishes, then specials, as in the file
+	Used         []Drawn  `json:"used"`         // made items that the service draws on
+	Store        []Drawn  `json:"store"`        // bought items that are taken as in the store, for nothing is said of them
+	Binds        []Bind   `json:"binds"`
 
 	Breaks []string `json:"breaks"` // bounds on shares of a batch that what is made to order breaks, in words
 	Money  string   `json:"money,omitempty"`
@@ -91,8 +92,11 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	closed.Slots[slot].Closed = true
 	nothing := m.reckon(m.Case.Flow.Walk(&closed, flow.Fair, nil)).Contribution
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
-		Contribution: p.Contribution - nothing, Fair: m.reckon(fair).Contribution - nothing, Bound: p.Bound - nothing,
+		Contribution: p.Contribution - nothing, Fair: m.reckon(fair).Contribution - nothing,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Breaks: []string{}, Money: w.Money}
+	if !math.IsInf(p.Bound, 1) {
+		t.Bound = new(p.Bound - nothing)
+	}
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned

@@ -43,11 +43,13 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case more < 0:
 		text += fmt.Sprintf(", %s less than the standing week", m.NameUnits(-more))
 	}
-	if m.Units(a.Bound) <= m.Units(a.Contribution) {
+	switch {
+	case a.Bound == nil:
+		return text + "."
+	case m.Units(*a.Bound) <= m.Units(a.Contribution):
 		return text + ". No plan earns more."
 	}
-	text += fmt.Sprintf(". No plan earns more than %s (%s above it)", m.Name(a.Bound), percent(a.Gap))
-	return text + "."
+	return text + fmt.Sprintf(". No plan earns more than %s (%s above it).", m.Name(*a.Bound), percent(*a.Gap))
 }
 
 func planCook(p Page, a *plan.Answer) string {

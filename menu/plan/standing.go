@@ -1,0 +1,114 @@
+package plan
+
+// The standing week, for when no better plan is found.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/plan/solve"
+)
+
+// stands is the week as it stands, with what comes in packs bought whole: as a plan, but without a bound.
+func (m *model) stands() *Plan {
+	c := flow.Case{Flow: m.Case.Flow, Schedule: m.inPacks(m.Case.Schedule)}
+	p := &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: m.base, Bound: math.Inf(1)}
+	if c.Schedule != m.Case.Schedule {
+		p.Outcome = c.Flow.Walk(c.Schedule, m.Rule, nil)
+	}
+	p.Reckoning = m.reckon(p.Outcome)
+	return p
+}
+
+// inPacks is a schedule in which what the standing week buys in packs, beyond what comes in any case, comes in whole ones,
+// and no more can be had.
+func (m *model) inPacks(s *flow.Schedule) *flow.Schedule {
+	out := *s
+	out.Deliveries, out.Short = slices.Clone(s.Deliveries), slices.Clone(s.Short)
+	if out.Short == nil {
+		out.Short = make([]bool, len(m.g.Items))
+	}
+	due := map[[2]int]float64{} // by item and day
+	for _, d := range s.Deliveries {
+		due[[2]int{d.Item, d.Day}] += d.Amount
+	}
+	whole := false
+	needed, bought := make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
+	for _, d := range m.base.Deliveries { // by day
+		if m.packs[d.Item] == nil || m.Bought[d.Item].Pack == 0 {
+			continue
+		}
+		whole, out.Short[d.Item] = true, true
+		needed[d.Item] += d.Amount - due[[2]int{d.Item, d.Day}]
+		if more := m.pack[d.Item] * math.Ceil((needed[d.Item]-bought[d.Item])/m.pack[d.Item]-Crumb); more > 0 {
+			out.Deliveries = append(out.Deliveries, flow.Delivery{Item: d.Item, Day: d.Day, Amount: more, Ordered: more})
+			bought[d.Item] += more
+		}
+	}
+	if !whole {
+		return s
+	}
+	return &out
+}
+
+// unmet lists what the standing week does not meet: wishes, and vessels that hold one work, of so many batches, at a time.
+func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
+	var others []Fix
+	done := map[[2]int]float64{} // by step and day
+	for r, run := range p.Case.Schedule.Batches {
+		done[[2]int{run.Step, run.Day}] += p.Outcome.Ran[r].Batches
+	}
+	for _, f := range fixed {
+		if slices.ContainsFunc(f.days, func(day int) bool { return math.Abs(done[[2]int{f.step, day}]-float64(f.batches)) > Crumb }) {
+			others = append(others, f)
+		}
+	}
+	wishes = p.missed(others).Wishes
+	for at, served := range p.Outcome.Served {
+		if d := at % len(m.Kitchen.Dishes); m.without[d] && served > 0 {
+			wishes = append(wishes, m.Kitchen.Dishes[d].Name)
+		}
+	}
+	if m.held {
+		return nil // it is what is held: whatever it does not meet can't be met
+	}
+	for r, run := range m.sched.Batches {
+		if batches := done[[2]int{run.Step, run.Day}]; m.batch[r] >= 0 && batches > float64(m.most[r])+Crumb {
+			wishes = append(wishes, fmt.Sprintf("%s: %s", m.g.Steps[run.Step].Name, m.why(run)))
+		}
+	}
+	x := m.standing()
+	for r, row := range m.p.Rows {
+		lit := 0.0
+		for _, e := range row.Entries {
+			lit += e.Value * x[e.Col]
+		}
+		if m.about[r].vessel && lit > row.Upper+Crumb {
+			wishes = append(wishes, fmt.Sprintf("%s (%s)", row.Name, m.about[r].pos))
+		}
+	}
+	return wishes
+}
+
+// orStanding is the plan, or the standing week where that earns more and meets all wishes.
+func (m *model) orStanding(p *Plan, fixed []Fix) *Plan {
+	s := m.stands()
+	if s.Contribution <= p.Contribution+agree*(1+s.Sales+s.Bought) || len(m.unmet(s, fixed)) > 0 {
+		return p
+	}
+	s.Ended, s.limit = p.Ended, p.limit
+	if s.Contribution <= p.Bound {
+		s.Bound = p.Bound
+	}
+	switch {
+	case m.held:
+		s.Instead = "what is scarce is shared out fairly: that earns more than any other way that was found"
+	case s.Contribution > p.limit:
+		s.Instead = "this is the standing week: it earns more than any plan of whole batches, for it makes of a batch what there is enough for"
+	default:
+		s.Instead = "this is the standing week: it earns more than any plan that was found"
+	}
+	return s
+}
