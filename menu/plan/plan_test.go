@@ -2,7 +2,6 @@ package plan
 
 import (
 	"context"
-	"flag"
 	"math"
 	"os"
 	"slices"
@@ -68,7 +67,8 @@ func TestExamples(t *testing.T) {
 			if name == "three-kettles" {
 				most = 0.005 // within 0.5 %, by what the planner is asked to prove
 			}
-			require.LessOrEqual(t, a.Gap, most)
+			require.NotNil(t, a.Gap)
+			require.LessOrEqual(t, *a.Gap, most)
 			require.InDelta(t, a.Contribution, a.Sales-a.Bought-a.Labour-a.Disposal+a.Stock, 1e-6)
 		})
 	}
@@ -114,19 +114,6 @@ func TestInterrupted(t *testing.T) {
 	stop()
 	_, err := Make(ctx, example(t, "three-kettles"), Options{})
 	require.ErrorIs(t, err, context.Canceled)
-}
-
-// TestMain draws the same random kitchens on every run. There are odd kitchens, some one in a thousand, that the model does not
-// follow exactly (the package says which) or for which no plan is found in the work allowed: a commit should not fail by
-// such a draw. Try others with -rapid.seed=N, or more with -rapid.checks=N.
-func TestMain(m *testing.M) {
-	flag.Parse()
-	if f := flag.Lookup("rapid.seed"); f.Value.String() == f.DefValue {
-		if err := f.Value.Set("20261125"); err != nil {
-			panic(err)
-		}
-	}
-	os.Exit(m.Run())
 }
 
 // TestWhatBinds counts by hand: 3 L of stock are 6 portions. Stew, which brings 15.00 less 2.00 of fish, is served to all 4

@@ -1,0 +1,90 @@
+package plan
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/kitchen"
+	"kettletree/menu/plan/solve"
+	"kettletree/menu/week"
+)
+
+// dayOf is the Tuesday of a kitchen written in a test, with what is on hand.
+func dayOf(t *testing.T, text, onHand string) *week.Week {
+	t.Helper()
+	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+	require.NotNil(t, k, "%v", faults)
+	p := week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}
+	p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte("item,quantity,made\n"+onHand), k, p.From)
+	require.NoError(t, faults.Err())
+	w, err := week.Over(k, p)
+	require.NoError(t, err)
+	return w
+}
+
+const carvery = `
+kitchen: Carvery
+services: {dinner: 17:30-22:00}
+bought:
+  carcass: {price: 40/each, each: 9 kg, pack: 1 each}
+  water: {price: 0/L, density: 1 kg/L}
+steps:
+  carve: {takes: [1 each carcass], gives: [5.9 kg bones], batches: {tue: 1}}
+  boil:  {takes: [6 kg bones, 10 L water], gives: [8 L stock], batches: {tue: 1}}
+made:
+  bones: {keeps: 2 days}
+  stock: {keeps: 1 day, density: 1 kg/L}
+dishes:
+  soup: {price: 6, takes: [500 mL stock], sells: 15}
+`
+
+// TestNeverBelowTheStandingWeek counts by hand: 5.9 kg of bones are enough for 59/60 of the pot, 7.87 L, which is 15 soups. A
+// plan of whole pots has to buy a second carcass.
+func TestNeverBelowTheStandingWeek(t *testing.T) {
+	p, err := Make(t.Context(), dayOf(t, carvery, ""), Options{})
+	require.NoError(t, err)
+	require.InDelta(t, 15*6-40, p.Contribution, 1e-6)
+	require.Contains(t, p.Notes, p.Instead)
+	require.True(t, math.IsInf(p.Bound, 1), "no bound over what the walk can do")
+	a := p.Answer()
+	require.Nil(t, a.Bound)
+	require.Nil(t, a.Gap)
+	require.InDelta(t, a.Standing, a.Contribution, 1e-6)
+
+	kept := p.Save()
+	require.Empty(t, kept.Fill)
+	require.Equal(t, []string{"carcass"}, kept.Only, "no more than the one that is bought")
+}
+
+// TestStandingWeekKeepsWishes does not fall back on a week in which a step is not done as often as asked.
+func TestStandingWeekKeepsWishes(t *testing.T) {
+	w := dayOf(t, carvery, "")
+	fix, err := ReadFix(w, "carve@tue=2")
+	require.NoError(t, err)
+	p, err := Make(t.Context(), w, Options{Fix: []Fix{fix}})
+	require.NoError(t, err)
+	require.Empty(t, p.Instead)
+	require.InDelta(t, 15*6-80, p.Contribution, 1e-6)
+}
+
+// TestNoPlanFound gives the standing week, and says why, when the search comes to nothing; a wish that it does not meet is named.
+func TestNoPlanFound(t *testing.T) {
+	w := dayOf(t, carvery, "stock,1 L,2026-11-24\n")
+	p, err := Make(t.Context(), w, Options{iterations: 1})
+	require.NoError(t, err)
+	require.Equal(t, "this is the standing week, as no plan was found: none was found within the work that is allowed for", p.Instead)
+	require.Contains(t, p.Notes, p.Instead)
+	require.InDelta(t, p.Answer().Standing, p.Contribution, 1e-6)
+
+	p, err = Make(t.Context(), w, Options{Held: true, iterations: 1})
+	require.NoError(t, err)
+	require.Equal(t, "what is scarce is shared out fairly, as no better way was found: none was found within the work that is allowed for", p.Instead)
+	require.Empty(t, p.Parted)
+
+	p.giveUp(true, solve.Limit, []string{"a par of 3 kg of bones"})
+	require.Equal(t, "what is scarce is shared out fairly, as no better way was found: the search for one came to figures that could not be trusted; "+
+		"it does not meet a par of 3 kg of bones", p.Instead)
+}
