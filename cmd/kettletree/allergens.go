@@ -16,7 +16,7 @@ func allergensCommand() *cli.Command {
 		Name: "allergens", Usage: "the allergens of each dish, and by which way each comes to it",
 		Flags: slices.Concat(output(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := openWeek(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}

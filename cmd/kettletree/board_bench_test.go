@@ -17,7 +17,7 @@ import (
 )
 
 // benched asks for pages over loopback, as several devices would.
-func benched(b *testing.B) (*opened, func(path string) time.Duration) {
+func benched(b *testing.B) (*served, func(path string) time.Duration) {
 	o := openBoard(b, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
 	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 64}, Timeout: 10 * time.Second}
 	return o, func(path string) time.Duration {

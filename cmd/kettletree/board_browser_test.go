@@ -71,12 +71,12 @@ var (
 type tab struct {
 	t   testing.TB
 	ctx context.Context
-	o   *opened
+	o   *served
 	s   screen
 }
 
 // openTab starts a browser of its own, which shares nothing with others.
-func openTab(t testing.TB, o *opened, s screen) *tab {
+func openTab(t testing.TB, o *served, s screen) *tab {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath("/usr/bin/chromium"), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU,
@@ -95,7 +95,7 @@ func openTab(t testing.TB, o *opened, s screen) *tab {
 }
 
 // atBothSizes runs a test in a fresh tab on a phone and on a tablet; each has a board of its own.
-func atBothSizes(t *testing.T, board func(*testing.T) *opened, test func(*tab)) {
+func atBothSizes(t *testing.T, board func(*testing.T) *served, test func(*tab)) {
 	for _, s := range []screen{phone, tablet} {
 		t.Run(s.name, func(t *testing.T) { test(openTab(t, board(t), s)) })
 	}
@@ -242,9 +242,9 @@ func (b *tab) shoot(shot string) {
 }
 
 // kettles is the pozole cantina on Tuesday afternoon: its log book tells what was on hand when the day began.
-func kettles(t *testing.T) *opened { return withLogBook(t) }
+func kettles(t *testing.T) *served { return withLogBook(t) }
 
-func withLogBook(t testing.TB) *opened {
+func withLogBook(t testing.TB) *served {
 	t.Helper()
 	o := openBoard(t, "three-kettles")
 	src, err := os.ReadFile(filepath.Join(o.folder, "on-hand.csv"))

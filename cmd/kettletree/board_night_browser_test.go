@@ -19,7 +19,7 @@ import (
 )
 
 // answers asks a command about the kitchen that is served.
-func answers[T any](o *opened, command string, args ...string) (a T) {
+func answers[T any](o *served, command string, args ...string) (a T) {
 	o.t.Helper()
 	got := runIn(o.t, nil, append([]string{command, o.folder, "--json"}, args...)...)
 	require.Zero(o.t, got.code, got.stderr)
@@ -131,7 +131,7 @@ func TestBrowserNight(t *testing.T) {
 		b.sees("lost night kettle of 2026-11-24")
 		b.tap("Take it back")
 		b.sees("undone undo")
-		b.tap("night kettle@tue") // what was opened stays open
+		b.tap("night kettle@tue") // what was openBoard stays open
 		b.sees("What if: night kettle, tue: lost")
 		b.tap("Write it down")
 		b.sees("lost night kettle of 2026-11-24")

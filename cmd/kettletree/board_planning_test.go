@@ -14,7 +14,7 @@ import (
 )
 
 // found opens a page until what it shows is worked out.
-func (o *opened) found(path string) (text string) {
+func (o *served) found(path string) (text string) {
 	o.t.Helper()
 	require.Eventually(o.t, func() bool {
 		_, text, _ = o.get(path)

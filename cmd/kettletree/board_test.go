@@ -30,6 +30,7 @@ import (
 
 	"kettletree/cmd/kettletree/board"
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
 	"kettletree/menu/ask"
 	"kettletree/menu/logbook"
 )
@@ -52,8 +53,8 @@ func (h *heard) String() string {
 	return h.b.String()
 }
 
-// opened is a board that is being served.
-type opened struct {
+// served is a board that is being served.
+type served struct {
 	t       testing.TB
 	url     string // "http://localhost:40123"
 	folder  string // with kitchen.yaml, on-hand.csv and kitchen.logbook
@@ -67,21 +68,21 @@ type opened struct {
 const tuesday = "2026-11-24 14:05"
 
 // openBoard serves a copy of an example. It is closed when the test ends.
-func openBoard(t testing.TB, example string, args ...string) *opened {
+func openBoard(t testing.TB, example string, args ...string) *served {
 	t.Helper()
 	folder := t.TempDir()
 	require.NoError(t, os.CopyFS(folder, os.DirFS(filepath.Join("..", "..", "examples", example))))
 	return serveFolder(t, folder, args...)
 }
 
-func serveFolder(t testing.TB, folder string, args ...string) *opened {
+func serveFolder(t testing.TB, folder string, args ...string) *served {
 	t.Helper()
 	if os.Getenv(clockName) == "" {
 		t.Setenv(clockName, tuesday)
 	}
 	jar, err := cookiejar.New(nil)
 	require.NoError(t, err)
-	o := &opened{folder: folder, printed: new(heard), client: &http.Client{Jar: jar, Timeout: 30 * time.Second}}
+	o := &served{folder: folder, printed: new(heard), client: &http.Client{Jar: jar, Timeout: 30 * time.Second}}
 	o.t = t
 	ctx, stop := context.WithCancel(context.WithoutCancel(t.Context()))
 	ended := make(chan int, 1)
@@ -100,12 +101,12 @@ func serveFolder(t testing.TB, folder string, args ...string) *opened {
 }
 
 // get opens a page.
-func (o *opened) get(path string) (status int, text string, header http.Header) {
+func (o *served) get(path string) (status int, text string, header http.Header) {
 	o.t.Helper()
 	return o.send(http.MethodGet, path, nil, nil)
 }
 
-func (o *opened) send(method, path string, form url.Values, header http.Header) (int, string, http.Header) {
+func (o *served) send(method, path string, form url.Values, header http.Header) (int, string, http.Header) {
 	o.t.Helper()
 	var body io.Reader
 	if form != nil {
@@ -131,14 +132,14 @@ func (o *opened) send(method, path string, form url.Values, header http.Header) 
 }
 
 // write sends the form that writes entries down, and gives the page that it leads to.
-func (o *opened) write(entries ...string) (int, string) {
+func (o *served) write(entries ...string) (int, string) {
 	o.t.Helper()
 	status, text, _ := o.send(http.MethodPost, "/write", url.Values{"text": entries, "back": {"/"}, "seen": {"0"}}, nil)
 	return status, text
 }
 
 // logged is the log book, as the command shows it.
-func (o *opened) logged() (texts []string) {
+func (o *served) logged() (texts []string) {
 	o.t.Helper()
 	if !logbook.Exists(filepath.Join(o.folder, "kitchen.logbook")) {
 		return nil
@@ -160,7 +161,7 @@ func says(t *testing.T, page, want string) {
 }
 
 // news is what was written since the test began.
-func (o *opened) news() []string { return append([]string{}, o.logged()[o.before:]...) }
+func (o *served) news() []string { return append([]string{}, o.logged()[o.before:]...) }
 
 func TestBoardPages(t *testing.T) {
 	o := openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
@@ -465,7 +466,7 @@ func TestBoardIsSmall(t *testing.T) {
 
 // The codes that are printed let devices in that are not this machine; board/door_test.go follows them from there.
 func TestCodesAreTold(t *testing.T) {
-	b, err := board.New(t.Context(), board.Config{File: "../../examples/first-pot/kitchen.yaml"})
+	b, err := board.New(t.Context(), board.Config{Options: menu.Options{Kitchen: menu.File("../../examples/first-pot/kitchen.yaml")}})
 	require.NoError(t, err)
 	var printed bytes.Buffer
 	tellAddress(&printed, b, board.Door{LAN: true, Hosts: []string{"192.168.178.23"}}, 8410)

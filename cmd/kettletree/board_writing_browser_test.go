@@ -12,12 +12,12 @@ import (
 )
 
 // listed is the pozole cantina on Tuesday afternoon, without a log book: a list tells what was on hand when the week began.
-func listed(t *testing.T) *opened {
+func listed(t *testing.T) *served {
 	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
 }
 
 // pot is the smallest kitchen, whose plan is found at once.
-func pot(t *testing.T) *opened { return openBoard(t, "first-pot", "--from", "2026-11-23") }
+func pot(t *testing.T) *served { return openBoard(t, "first-pot", "--from", "2026-11-23") }
 
 func TestBrowserLog(t *testing.T) {
 	atBothSizes(t, listed, func(b *tab) {

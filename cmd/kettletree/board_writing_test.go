@@ -16,12 +16,12 @@ import (
 )
 
 // onList serves the pozole cantina with a list of what is on hand, and without a log book.
-func onList(t testing.TB) *opened {
+func onList(t testing.TB) *served {
 	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
 }
 
 // asks opens pages and wants each to say something.
-func (o *opened) asks(t *testing.T, pages map[string][]string) {
+func (o *served) asks(t *testing.T, pages map[string][]string) {
 	for path, wants := range pages {
 		t.Run(path, func(t *testing.T) {
 			o.t = t

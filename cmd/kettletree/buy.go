@@ -26,7 +26,7 @@ func buyCommand() *cli.Command {
 				"when the banquet is (default: the first service that all can be had and cooked for)")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := openWeek(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
@@ -34,7 +34,7 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			list, err := shop.ToBuy(week, o)
+			list, err := shop.ToBuy(c.Context, week, o)
 			if err != nil {
 				return err
 			}

@@ -51,9 +51,5 @@ func wager(c *cli.Context, w *week.Week) (*ask.Wager, error) {
 	if c.Bool("rescue") {
 		return nil, &usageError{"--chance and --rescue are both asked for", "ask for one, then for the other"}
 	}
-	if w.Rule == week.Best {
-		return nil, &usageError{"--chance plays thousands of weeks, and the rule \"best\" would plan each of them",
-			"use --rule fair or first"}
-	}
-	return how, nil
+	return how, w.Quick("chance plays the days draw by draw")
 }

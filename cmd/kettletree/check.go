@@ -16,12 +16,16 @@ func checkCommand() *cli.Command {
 		Name: "check", Usage: "say what is wrong with a kitchen file, and nothing when nothing is",
 		Flags: slices.Concat(output(), framing()),
 		Action: func(c *cli.Context) error {
-			k, err := load(c, c.Args().Slice())
+			o, err := options(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			k, err := open(c, o)
 			if err != nil {
 				return err
 			}
 			if k.week != nil {
-				if _, err := ask.Cost(k.week); err != nil {
+				if _, err := ask.Cost(c.Context, k.week); err != nil {
 					return err
 				}
 			}

@@ -38,7 +38,7 @@ func tellTime(c *cli.Context) error {
 			return &usageError{"--ready and --" + other + " are both given", "ask one after the other"}
 		}
 	}
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice(), wholeDays)
 	if err != nil {
 		return err
 	}
@@ -46,12 +46,8 @@ func tellTime(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	first, err := shownFrom(c, week)
-	if err != nil {
-		return err
-	}
-	if first > 0 && !c.IsSet("on") {
-		a.Begin(week, first)
+	if week.Shown > 0 && !c.IsSet("on") {
+		a.Begin(week, week.Shown)
 	}
 	if name := c.String("svg"); name != "" {
 		if err := save(name, draw.RenderLanes(show.Lanes(a))); err != nil {
@@ -77,7 +73,7 @@ func timetable(c *cli.Context, week *week.Week) (*clock.Timetable, error) {
 		if err != nil {
 			return nil, &usageError{msg: fmt.Sprintf("--ready %q: %v", text, err)}
 		}
-		return clock.ToBeReady(week, slot)
+		return clock.ToBeReady(c.Context, week, slot)
 	}
 	var on *int
 	if text := c.String("on"); c.IsSet("on") {
@@ -96,7 +92,7 @@ func timetable(c *cli.Context, week *week.Week) (*clock.Timetable, error) {
 		begin = append(begin, b)
 	}
 	if len(begin) == 0 {
-		return clock.Of(week, on)
+		return clock.Of(c.Context, week, on)
 	}
-	return clock.IfLit(week, begin, on)
+	return clock.IfLit(c.Context, week, begin, on)
 }

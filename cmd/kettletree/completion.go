@@ -12,7 +12,6 @@ import (
 
 	"kettletree/graph"
 	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
 )
 
 // completionScripts are named by their shell. Each calls "kettletree complete" with the words of the command line up to
@@ -81,7 +80,7 @@ func candidates(c *cli.Context, before []string, written string) (list []string)
 		name := strings.TrimLeft(last, "-")
 		if flag := flagNamed(cmd, name); flag != nil && flag.(cli.DocGenerationFlag).TakesValue() {
 			if name == "rule" {
-				return week.RuleNames
+				return strings.Split(ruleNames(" "), " ")
 			}
 			return named(c, before, name)
 		}

@@ -97,7 +97,7 @@ func coolingFile(c *cli.Context, name string, k *kitchen.Kitchen, air *kitchen.D
 		return nil, err
 	}
 	logs, faults := kitchen.ReadCooling(name, src, k, air)
-	(&checked{file: name, faults: faults}).tell(c.App.ErrWriter)
+	(&opened{file: name, faults: faults}).tell(c.App.ErrWriter)
 	if logs == nil {
 		return nil, errTold
 	}
@@ -136,7 +136,7 @@ func codeOf(c *cli.Context, log string, args []string) (*kitchen.Kitchen, error)
 	if err != nil {
 		return nil, err
 	}
-	found := &checked{file: file}
+	found := &opened{file: file}
 	k, faults := kitchen.Read(file, src)
 	if found.faults = faults; k == nil {
 		found.tell(c.App.ErrWriter)

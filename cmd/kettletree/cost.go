@@ -3,6 +3,7 @@ package main
 // cost: the menu table and the tables behind it.
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -59,12 +60,12 @@ func cost(c *cli.Context) error {
 	} else if len(chosen) == 0 {
 		chosen = costTables[:1]
 	}
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
 	if c.Bool("kilos") {
-		a, err := ask.Kilos(week)
+		a, err := ask.Kilos(c.Context, week)
 		if err != nil {
 			return err
 		}
@@ -74,7 +75,7 @@ func cost(c *cli.Context) error {
 			text:  func(p show.Page) string { return show.Kilos(p, a) },
 		})
 	}
-	a, err := ask.Cost(week)
+	a, err := ask.Cost(c.Context, week)
 	if err != nil {
 		return err
 	}
@@ -102,23 +103,24 @@ func costAsItWas(c *cli.Context, others bool) error {
 				"what was is told by the log book alone: leave --" + plans + " out"}
 		}
 	}
-	p, err := period(c)
+	o, err := framed(c)
 	if err != nil {
 		return err
 	}
+	from, days := o.From, cmp.Or(o.Days, 7)
 	kitchen, j, today, err := written(c)
 	if err != nil {
 		return err
 	}
 	defer func() { _ = j.Close() }() // it is only read
 	if !c.IsSet("from") {
-		p.From = today.Truncate(24*time.Hour).AddDate(0, 0, 1-p.Days)
+		from = today.Truncate(24*time.Hour).AddDate(0, 0, 1-days)
 	}
-	if p.From.After(today) {
-		return &usageError{fmt.Sprintf("%s is still to come", p.From.Format(time.DateOnly)),
+	if from.After(today) {
+		return &usageError{fmt.Sprintf("%s is still to come", from.Format(time.DateOnly)),
 			"--as-it-was tells of days up to today"}
 	}
-	a, err := j.AsItWas(c.Context, kitchen, today, p.From, p.From.AddDate(0, 0, p.Days))
+	a, err := j.AsItWas(c.Context, kitchen, today, from, from.AddDate(0, 0, days))
 	if err != nil {
 		return told(err)
 	}

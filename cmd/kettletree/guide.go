@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/language"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
 	"kettletree/menu/guide"
 )
 
@@ -37,7 +38,7 @@ func explain(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("--lang %q is no language of the guide", text), "write " + guide.Offered()}
 		}
 	}
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook = "" }) // a new cook is told of any week
 	if err != nil {
 		return err
 	}

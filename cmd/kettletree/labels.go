@@ -26,14 +26,14 @@ func labelsCommand() *cli.Command {
 }
 
 func labels(c *cli.Context) error {
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice(), wholeDays)
 	if err != nil {
 		return err
 	}
 	if c.IsSet("on") && c.Bool("all") {
 		return &usageError{"--on and --all are both asked for", "choose one"}
 	}
-	days, err := clock.MadeDays(week)
+	days, err := clock.MadeDays(c.Context, week)
 	if err != nil {
 		return err
 	}
@@ -42,16 +42,12 @@ func labels(c *cli.Context) error {
 			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
 	} else {
-		first, err := shownFrom(c, week)
-		if err != nil {
-			return err
-		}
-		days = slices.DeleteFunc(days, func(d int) bool { return d < first })
+		days = slices.DeleteFunc(days, func(d int) bool { return d < week.Shown })
 		if !c.Bool("all") {
 			days = days[:min(1, len(days))]
 		}
 	}
-	a, err := clock.LabelsOn(week, days)
+	a, err := clock.LabelsOn(c.Context, week, days)
 	if err != nil {
 		return err
 	}

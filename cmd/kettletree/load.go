@@ -10,17 +10,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
-	"strconv"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
-	"kettletree/graph/flow"
+	"kettletree/menu"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
-	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
 
@@ -37,9 +33,18 @@ func framing() []cli.Flag {
 			"what is on hand when the first day begins: CSV with item,quantity,made (default: by the log book)")},
 		&cli.StringFlag{Name: "plan", Usage: option("FILE",
 			"a plan that \"plan --save\" wrote, in place of the standing week")},
-		&cli.StringFlag{Name: "rule", Usage: option(strings.Join(week.RuleNames, "|"),
+		&cli.StringFlag{Name: "rule", Usage: option(ruleNames("|"),
 			"who goes short: every dish alike, the last rank first, or what earns least (default: fair)")},
 	}
+}
+
+// ruleNames are the names of the rules for what is scarce.
+func ruleNames(between string) string {
+	var names []string
+	for _, r := range menu.Rules {
+		names = append(names, r.String())
+	}
+	return strings.Join(names, between)
 }
 
 // output are the options that say how an answer is given.
@@ -64,238 +69,89 @@ func shockFlags() (flags []cli.Flag) {
 	return flags
 }
 
-// period reads the options that frame a question, but for what is on hand.
-func period(c *cli.Context) (p week.Period, err error) {
-	today, err := now()
-	if err != nil {
-		return p, err
+// options reads what frames a question about the kitchen that the arguments name.
+func options(c *cli.Context, args []string) (o menu.Options, err error) {
+	if len(args) > 1 {
+		return o, &usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]),
+			"give one kitchen file, or none for kitchen.yaml here"}
 	}
-	sinceMonday := (int(today.Weekday()) + 6) % 7
-	p = week.Period{From: today.Truncate(24*time.Hour).AddDate(0, 0, -sinceMonday), Days: 7}
-	if c.Command.Name == "tonight" {
-		p = week.Period{From: today.Truncate(24 * time.Hour), Days: 1}
-	}
-	if from := c.String("from"); c.IsSet("from") {
-		if p.From, err = time.Parse(time.DateOnly, from); err != nil {
-			return p, &usageError{fmt.Sprintf("--from %q is not a date", from), "write it as 2026-11-23"}
-		}
-	}
-	if days := c.String("days"); c.IsSet("days") {
-		p.Days, err = strconv.Atoi(days)
-		if err != nil || p.Days < 1 || p.Days > week.MostDays {
-			return p, &usageError{fmt.Sprintf("--days %q is not a number of days", days),
-				fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
-		}
-	}
-	if rule := c.String("rule"); c.IsSet("rule") {
-		at := slices.Index(week.RuleNames, rule)
-		if at < 0 {
-			return p, &usageError{fmt.Sprintf("there is no rule %q", rule),
-				"write one of: " + strings.Join(week.RuleNames, ", ")}
-		}
-		p.Rule = flow.Ration(at)
+	if o, err = framed(c); err != nil {
+		return o, err
 	}
 	if c.Bool("json") && c.Bool("csv") {
-		return p, &usageError{"--json and --csv are both asked for", "choose one"}
+		return o, &usageError{"--json and --csv are both asked for", "choose one"}
 	}
-	return p, nil
+	file := kitchenFile(args)
+	if file == "-" && c.String("on-hand") == "-" {
+		return o, &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
+	}
+	if file != "-" {
+		o.LogBook = logbook.Path(file)
+	}
+	for _, of := range []struct {
+		name   string
+		source *menu.Source
+	}{{file, &o.Kitchen}, {c.String("on-hand"), &o.OnHand}, {c.String("plan"), &o.Plan}} {
+		if *of.source = menu.File(of.name); of.name == "" {
+			continue
+		}
+		if of.source.Text, err = read(c.Context, c.App.Reader, of.name); err != nil {
+			if of.source == &o.Kitchen && errors.Is(err, fs.ErrNotExist) {
+				err = &hinted{err, "name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
+			}
+			return o, err
+		}
+	}
+	return o, nil
 }
 
-// checked is a kitchen with all that was found in it and in what is on hand. The week is nil when any of it is an
-// error.
-type checked struct {
+// framed reads the options that frame a question.
+func framed(c *cli.Context) (o menu.Options, err error) {
+	if o.Now, err = now(); err != nil {
+		return o, err
+	}
+	return o, o.Frame(c.String)
+}
+
+// opened is a kitchen with all that was found in it and in what is on hand. The week is nil when any of it is an error.
+type opened struct {
 	file   string
 	week   *week.Week
 	faults kitchen.Diagnostics
-	asOf   []string // where what is on hand comes from and as of when, and what was decided; nil when there is no log book
 }
 
-// readKitchen reads and checks the kitchen that the arguments name; it is nil when a fault is an error.
-func readKitchen(c *cli.Context, args []string) (*checked, *kitchen.Kitchen, error) {
-	k := &checked{file: kitchenFile(args)}
-	src, err := read(c.Context, c.App.Reader, k.file)
+// open opens what options say.
+func open(c *cli.Context, o menu.Options) (*opened, error) {
+	w, faults, err := menu.Open(c.Context, o)
+	if _, ok := errors.AsType[*logbook.FileError](err); ok {
+		err = told(err)
+	}
+	return &opened{o.Kitchen.Name, w, faults}, err
+}
+
+// readKitchen reads and checks the kitchen that the arguments name, without days; it is nil when a fault is an error.
+func readKitchen(c *cli.Context, args []string) (*opened, *kitchen.Kitchen, error) {
+	o, err := options(c, args)
 	if err != nil {
-		if errors.Is(err, fs.ErrNotExist) {
-			err = &hinted{err,
-				"name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
-		}
 		return nil, nil, err
 	}
-	var kit *kitchen.Kitchen
-	kit, k.faults = kitchen.Read(k.file, src)
-	return k, kit, nil
+	k := &opened{file: o.Kitchen.Name}
+	var read *kitchen.Kitchen
+	read, k.faults = kitchen.Read(o.Kitchen.Name, o.Kitchen.Text)
+	return k, read, nil
 }
 
-// load reads and checks the kitchen that the arguments name and lays it over the period.
-func load(c *cli.Context, args []string) (*checked, error) {
-	if len(args) > 1 {
-		return nil, &usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]),
-			"give one kitchen file, or none for kitchen.yaml here"}
-	}
-	p, err := period(c)
+// weekOf opens the kitchen that the arguments name for commands that go on only with a sound one. What was found is told.
+// The options can be changed before.
+func weekOf(c *cli.Context, args []string, change ...func(*menu.Options)) (*week.Week, error) {
+	o, err := options(c, args)
 	if err != nil {
 		return nil, err
 	}
-	k, kitchen, err := readKitchen(c, args)
-	if err != nil {
-		return nil, err
+	for _, how := range change {
+		how(&o)
 	}
-	if kitchen == nil {
-		return k, nil
-	}
-	return k, k.lay(c, kitchen, p)
-}
-
-// lay lays a kitchen over a period, with what is on hand by a list or by the log book, or over the days of a plan.
-func (k *checked) lay(c *cli.Context, kit *kitchen.Kitchen, p week.Period) (err error) {
-	if name := c.String("on-hand"); name != "" {
-		if name == "-" && k.file == "-" {
-			return &usageError{msg: "the kitchen and what is on hand can't both come from standard input"}
-		}
-		src, err := read(c.Context, c.App.Reader, name)
-		if err != nil {
-			return err
-		}
-		var faults kitchen.Diagnostics
-		p.OnHand, faults = kitchen.ReadOnHand(name, src, kit, p.From)
-		k.faults = append(k.faults, faults...)
-	}
-	var j *logbook.Book
-	var present *logbook.Present
-	if file := logbook.Path(k.file); c.String("on-hand") == "" && k.file != "-" && c.Command.Name != "guide" && logbook.Exists(file) {
-		if j, err = logbook.Open(c.Context, file); err != nil {
-			return told(err)
-		}
-		defer func() { _ = j.Close() }()
-	}
-	if j != nil && c.String("plan") == "" {
-		if present, err = k.fromLogBook(c, j, kit, &p); err != nil {
-			return err
-		}
-	}
-	if k.faults.Err() != nil {
-		return nil
-	}
-	if name := c.String("plan"); name != "" {
-		k.week, err = planned(c, name, kit, p.Rule)
-	} else {
-		k.week, err = week.Over(kit, p)
-	}
-	if err == nil && present != nil {
-		k.week.Change(present.Lay)
-	}
-	if err == nil && j != nil {
-		err = k.decided(c.Context, j)
-	}
-	if err == nil && present != nil {
-		k.week.Change(present.Stores)
-	}
-	if err == nil && p.Rule == week.Best {
-		k.week.Settle = plan.Best(c.Context, k.week)
-	}
-	return err
-}
-
-// decided makes what was decided, or found out, by now part of the week.
-func (k *checked) decided(ctx context.Context, j *logbook.Book) error {
-	asOf, err := now()
-	if err != nil {
-		return err
-	}
-	made, odd, err := j.Decisions(ctx, k.week, asOf)
-	if err != nil {
-		return told(err)
-	}
-	if len(made) > 0 {
-		k.asOf = append(k.asOf, "with "+strings.Join(made, "; "))
-	}
-	k.asOf = append(k.asOf, odd...)
-	return nil
-}
-
-// planned is the week of a kept plan, which has days and stock of its own.
-func planned(c *cli.Context, name string, kitchen *kitchen.Kitchen, rule flow.Ration) (*week.Week, error) {
-	for _, own := range []string{"from", "days", "on-hand"} {
-		if c.IsSet(own) {
-			return nil, &usageError{fmt.Sprintf("--plan and --%s are both given", own),
-				"a plan has its own days and its own stock: leave --" + own + " out, or plan again with it"}
-		}
-	}
-	src, err := read(c.Context, c.App.Reader, name)
-	if err != nil {
-		return nil, err
-	}
-	return plan.Load(name, src, kitchen, rule)
-}
-
-// byPlan are the commands that show whole days as they are planned, done or not. With a log book their week begins
-// yesterday, whose pots come out today; see shownFrom.
-var byPlan = []string{"clock", "labels"}
-
-// shownFrom is the first day of a week that is shown where no day is named: today, of a week that begins yesterday.
-func shownFrom(c *cli.Context, w *week.Week) (day int, err error) {
-	if c.IsSet("from") || c.IsSet("on-hand") || c.IsSet("plan") || !logbook.Exists(logbook.Path(kitchenFile(c.Args().Slice()))) {
-		return 0, nil
-	}
-	today, err := now()
-	return int(today.Sub(w.From).Hours() / 24), err
-}
-
-// fromJournal takes what is on hand from the log book beside the kitchen file, and says as of when. A kitchen with a
-// log book is asked about from today on, where no day is named; today goes on from now.
-func (k *checked) fromLogBook(c *cli.Context, j *logbook.Book, kit *kitchen.Kitchen, p *week.Period) (*logbook.Present, error) {
-	file := logbook.Path(k.file)
-	asOf, err := now()
-	if err != nil {
-		return nil, err
-	}
-	today := asOf.Truncate(24 * time.Hour)
-	switch {
-	case c.IsSet("from") && !p.From.Equal(today) || c.IsSet("from") && slices.Contains(byPlan, c.Command.Name):
-		asOf = p.From
-	case slices.Contains(byPlan, c.Command.Name):
-		if p.From = today.AddDate(0, 0, -1); c.IsSet("days") {
-			p.Days++
-		}
-		asOf = p.From
-	default:
-		p.From = today
-	}
-	present, err := j.Present(c.Context, kit, p.From, asOf)
-	if err != nil {
-		return nil, told(err)
-	}
-	stock := present.Stock
-	if stock.Entries == 0 && len(present.Pots) == 0 {
-		k.asOf = []string{fmt.Sprintf("%s has nothing from before %s, so nothing is on hand; --from asks about a later day",
-			file, asOf.Format(logbook.Minutes))}
-		return present, nil
-	}
-	k.asOf = []string{fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(logbook.Minutes), file)}
-	if n := len(stock.Odd); n > 0 {
-		k.asOf[0] += fmt.Sprintf("; what does not add up (%d) is told by \"kettletree log show\"", n)
-	}
-	k.asOf = append(k.asOf, present.Told(kit)...)
-	var past []logbook.Lot
-	p.OnHand, past = stock.OnHand(kit, p.From)
-	for at := 0; at < len(past); { // lots of an item stand together, the oldest first
-		l := past[at]
-		for at++; at < len(past) && past[at].Item == l.Item; at++ {
-			l.Amount += past[at].Amount
-			l.Made = past[at].Made
-		}
-		name, keeps := kit.Graph.Items[l.Item].Name, kit.Terms.Keeps[l.Item]
-		k.faults = append(k.faults, kitchen.Diagnostic{Pos: kitchen.Pos{File: file}, Severity: kitchen.Warning, ID: "past-keeping",
-			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", kit.Quantity(l.Item, l.Amount), name,
-				l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly)),
-			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", kit.Quantity(l.Item, l.Amount), name)})
-	}
-	return present, nil
-}
-
-// openWeek is load for commands that go on only with a sound kitchen. What was found is told.
-func openWeek(c *cli.Context, args []string) (*week.Week, error) {
-	k, err := load(c, args)
+	k, err := open(c, o)
 	if err != nil {
 		return nil, err
 	}
@@ -303,21 +159,24 @@ func openWeek(c *cli.Context, args []string) (*week.Week, error) {
 	if k.week == nil {
 		return nil, errTold
 	}
-	for _, line := range k.asOf {
+	for _, line := range k.week.Notes {
 		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", line)
 	}
 	return k.week, nil
 }
 
+// wholeDays asks for whole days as they are planned, done or not.
+func wholeDays(o *menu.Options) { o.Whole = true }
+
 // tell prints all faults, and how many there are.
-func (k *checked) tell(w io.Writer) {
+func (k *opened) tell(w io.Writer) {
 	if len(k.faults) > 0 {
 		fmt.Fprintf(w, "%v\nkettletree: %s\n", k.faults, k.counted())
 	}
 }
 
 // counted is "2 errors, 1 warning".
-func (k *checked) counted() string {
+func (k *opened) counted() string {
 	var parts []string
 	for _, s := range []kitchen.Severity{kitchen.Error, kitchen.Warning} {
 		n := 0

@@ -329,7 +329,7 @@ func (l *logging) takeOver() error {
 		reads = logbook.ReadWorkbook
 	}
 	file, found := reads(kitchen, name, src, l.at, l.now)
-	k := &checked{file: name, faults: found}
+	k := &opened{file: name, faults: found}
 	k.tell(l.c.App.ErrWriter)
 	if file == nil {
 		return errTold

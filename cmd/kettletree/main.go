@@ -13,6 +13,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"kettletree/menu"
+	"kettletree/menu/week"
 	"os"
 	"os/signal"
 	"slices"
@@ -67,6 +69,10 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	code, hint := failed, ""
 	if usage, ok := errors.AsType[*usageError](err); ok {
 		code, hint = misused, usage.hint
+	} else if option, ok := errors.AsType[*menu.OptionError](err); ok {
+		code, hint = misused, option.Hint
+	} else if errors.As(err, new(*week.SlowRuleError)) {
+		code, hint = misused, "use --rule fair or first"
 	} else if h, ok := errors.AsType[*hinted](err); ok {
 		hint = h.hint
 	}

@@ -47,7 +47,7 @@ func drawMap(c *cli.Context) error {
 	if c.Bool("dot") && c.Bool("json") {
 		return &usageError{"--dot and --json are both asked for", "choose one"}
 	}
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -58,7 +58,7 @@ func drawMap(c *cli.Context) error {
 	if by == "" {
 		by = usualBy(changes)
 	}
-	picture, err := ask.Map(week, changes, c.String("around"), by)
+	picture, err := ask.Map(c.Context, week, changes, c.String("around"), by)
 	if err != nil {
 		return &usageError{msg: err.Error()}
 	}

@@ -29,7 +29,7 @@ func planCommand() *cli.Command {
 			if c.IsSet("plan") {
 				return &usageError{"--plan is for the other commands", "keep a plan with --save; plan makes a new one"}
 			}
-			week, err := openWeek(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}

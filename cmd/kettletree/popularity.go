@@ -22,7 +22,7 @@ func popularityCommand() *cli.Command {
 }
 
 func popularity(c *cli.Context) error {
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -32,13 +32,13 @@ func popularity(c *cli.Context) error {
 		if err != nil {
 			return err
 		}
-		found := &checked{file: name}
+		found := &opened{file: name}
 		if sold, found.faults = kitchen.ReadSold(name, src, week.Kitchen); sold == nil {
 			found.tell(c.App.ErrWriter)
 			return errTold
 		}
 	}
-	a, err := ask.Popularity(week, sold)
+	a, err := ask.Popularity(c.Context, week, sold)
 	if err != nil {
 		return err
 	}

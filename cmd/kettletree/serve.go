@@ -7,13 +7,11 @@ import (
 	"context"
 	"crypto/tls"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	stdlog "log"
 	"net"
 	"net/http"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,8 +22,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/board"
-	"kettletree/menu/kitchen"
-	"kettletree/menu/logbook"
 )
 
 // usualPort is where the board is served when nobody says otherwise.
@@ -63,7 +59,11 @@ func serve(c *cli.Context) error {
 	if kitchenFile(args) == "-" {
 		return &usageError{"a board watches its kitchen file, and standard input has none", "name the file"}
 	}
-	k, err := load(c, args)
+	o, err := options(c, args)
+	if err != nil {
+		return err
+	}
+	k, err := open(c, o)
 	if err != nil {
 		return err
 	}
@@ -76,13 +76,8 @@ func serve(c *cli.Context) error {
 		return err
 	}
 	secure := len(certificates) > 0
-	config := board.Config{File: k.file, LogBook: logbook.Path(k.file), Now: now, Until: until, Lay: laying(c, k.file),
+	config := board.Config{Options: o, Clock: now, Until: until,
 		Door: board.Door{LAN: c.Bool("lan"), Secure: secure}}
-	for _, name := range []string{"on-hand", "plan"} {
-		if c.IsSet(name) {
-			config.Beside = append(config.Beside, c.String(name))
-		}
-	}
 	address := net.JoinHostPort("127.0.0.1", strconv.Itoa(port))
 	if c.Bool("lan") {
 		if config.Door.Hosts, err = addresses(); err != nil {
@@ -253,51 +248,4 @@ func addresses() (list []string, err error) {
 		}
 	}
 	return append(home, other...), nil
-}
-
-// laying lays kitchens over days for the board, by the options of the command line and, over them, what a page asks.
-func laying(c *cli.Context, file string) func(context.Context, *kitchen.Kitchen, board.Frame) (*board.Framed, error) {
-	return func(ctx context.Context, kitchen *kitchen.Kitchen, f board.Frame) (*board.Framed, error) {
-		set := flag.NewFlagSet("serve", flag.ContinueOnError)
-		asked := map[string]string{"from": f.From, "days": f.Days, "rule": f.Rule}
-		for _, option := range framing() {
-			name := option.Names()[0]
-			if err := option.Apply(set); err != nil {
-				return nil, err
-			}
-			value := asked[name]
-			if value == "" && c.IsSet(name) {
-				value = c.String(name)
-			}
-			if value != "" {
-				if err := set.Set(name, value); err != nil {
-					return nil, err
-				}
-			}
-		}
-		page := cli.NewContext(c.App, set, nil)
-		page.Context, page.Command = ctx, &cli.Command{Name: "serve"}
-		if f.As != "" {
-			page.Command.Name = f.As
-		}
-		p, err := period(page)
-		k := &checked{file: file}
-		if err == nil {
-			err = k.lay(page, kitchen, p)
-		}
-		if usage, ok := errors.AsType[*usageError](err); ok {
-			return nil, &board.Refusal{Msg: usage.msg, Hint: usage.hint}
-		}
-		if err != nil {
-			return nil, err
-		}
-		if k.week == nil {
-			return nil, &board.Refusal{Msg: "what is on hand is at fault", Excerpt: k.faults.Error()}
-		}
-		framed := &board.Framed{Week: k.week, Faults: k.faults}
-		for _, line := range k.asOf { // devices need not know where it lies
-			framed.AsOf = append(framed.AsOf, strings.ReplaceAll(line, logbook.Path(file), filepath.Base(logbook.Path(file))))
-		}
-		return framed, nil
-	}
 }

@@ -20,7 +20,7 @@ func specialsCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "do not propose a dish or special")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := openWeek(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}

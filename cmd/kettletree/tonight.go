@@ -4,10 +4,12 @@ package main
 
 import (
 	"slices"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
 	"kettletree/menu/plan"
 )
 
@@ -20,7 +22,11 @@ func tonightCommand() *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: option("SERVICE", "the service (default: the last of the day)")},
 		}, output(), one),
 		Action: func(c *cli.Context) error {
-			week, err := openWeek(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) {
+				if o.Days = 1; o.From.IsZero() {
+					o.From = o.Now.Truncate(24 * time.Hour)
+				}
+			})
 			if err != nil {
 				return err
 			}

@@ -26,11 +26,11 @@ func traceCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			week, err := openWeek(c, kitchen)
+			week, err := weekOf(c, kitchen)
 			if err != nil {
 				return err
 			}
-			a, err := ask.Trace(week, item)
+			a, err := ask.Trace(c.Context, week, item)
 			if err != nil {
 				return &usageError{msg: err.Error()}
 			}

@@ -37,12 +37,9 @@ func weak(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("--most %q is not a number of rows", text), "write a whole number from 1"}
 		}
 	}
-	week, err := openWeek(c, c.Args().Slice())
+	week, err := weekOf(c, c.Args().Slice())
 	if err != nil {
 		return err
-	}
-	if week.Settle != nil {
-		return &usageError{"weak plays thousands of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
 	}
 	bar := newProgress(c.App.ErrWriter)
 	a, err := ask.Weak(c.Context, week, bar.trying("every loss"))

@@ -24,7 +24,7 @@ func whatifCommand() *cli.Command {
 					"also say what can still be done, what that saves, and by when it must be decided")}},
 			chanceFlags(), output(), shockFlags(), framing()),
 		Action: func(c *cli.Context) error {
-			week, err := openWeek(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
 				return err
 			}
@@ -36,14 +36,11 @@ func whatifCommand() *cli.Command {
 				return &usageError{"--rescue without a change: nothing has gone wrong that could be rescued",
 					"say what has, as in kettletree whatif --lose \"night kettle@tue\" --rescue"}
 			}
-			if c.Bool("rescue") && week.Settle != nil {
-				return &usageError{"--rescue plays hundreds of weeks, and the rule \"best\" would plan each of them", "use --rule fair or first"}
-			}
 			how, err := wager(c, week)
 			if err != nil {
 				return err
 			}
-			what, err := ask.WhatIf(week, changes)
+			what, err := ask.WhatIf(c.Context, week, changes)
 			if err != nil {
 				return err
 			}
@@ -80,7 +77,7 @@ func whatifCommand() *cli.Command {
 
 // mapTo draws the week with changes to a file.
 func mapTo(c *cli.Context, file string, week *week.Week, changes []week.Shock) error {
-	picture, err := ask.Map(week, changes, "", usualBy(changes))
+	picture, err := ask.Map(c.Context, week, changes, "", usualBy(changes))
 	if err != nil {
 		return err
 	}

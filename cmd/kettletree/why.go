@@ -20,7 +20,7 @@ func whyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			week, err := openWeek(c, kitchen)
+			week, err := weekOf(c, kitchen)
 			if err != nil {
 				return err
 			}
@@ -28,7 +28,7 @@ func whyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			a, err := ask.Why(week, figure, changes)
+			a, err := ask.Why(c.Context, week, figure, changes)
 			if err != nil {
 				return &usageError{msg: err.Error()}
 			}

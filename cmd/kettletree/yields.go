@@ -68,7 +68,7 @@ func yields(c *cli.Context) error {
 	}
 	kitchen, faults := kitchen.Read(file, src)
 	if kitchen == nil {
-		(&checked{file: file, faults: faults}).tell(c.App.ErrWriter)
+		(&opened{file: file, faults: faults}).tell(c.App.ErrWriter)
 		return errTold
 	}
 	if subject != "" {
@@ -151,7 +151,7 @@ func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logboo
 	p, text, err := logbook.Propose(k, src, learned)
 	if e, ok := errors.AsType[*kitchen.AmendError](err); ok {
 		if e.Faults != nil {
-			(&checked{file: k.File, faults: e.Faults}).tell(c.App.ErrWriter)
+			(&opened{file: k.File, faults: e.Faults}).tell(c.App.ErrWriter)
 		}
 		return &hinted{e, e.Hint}
 	}

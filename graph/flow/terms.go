@@ -94,7 +94,6 @@ type Schedule struct {
 	Directions *Directions // how lines are to be filled; nil for none
 	Prefers    []Prefer    // lines that have another choice first
 	Rules      []Ration    // by slot: who goes short; nil for the rule of the walk
-	Notes      []string    // what whoever laid it out has to say of it
 }
 
 // Spoil is all that is on hand of an item found spoiled at the beginning of a day.

@@ -23,7 +23,7 @@ import (
 
 func ask(tb testing.TB, w *week.Week, texts ...string) *Consequences {
 	tb.Helper()
-	a, err := WhatIf(w, weektest.Shocks(tb, w, texts...))
+	a, err := WhatIf(tb.Context(), w, weektest.Shocks(tb, w, texts...))
 	require.NoError(tb, err)
 	return a
 }
@@ -142,7 +142,7 @@ func TestOneKettleFeedsManyDishes(t *testing.T) {
 func TestBillsAddUp(t *testing.T) {
 	for _, name := range weektest.Examples {
 		w := weektest.ExampleWeek(t, name)
-		c, err := Cost(w)
+		c, err := Cost(t.Context(), w)
 		require.NoError(t, err)
 		for _, s := range c.Steps {
 			sum := 0.0
@@ -168,7 +168,7 @@ made: {cream: {worth: 8/gal}, skim: {worth: 4/gal}}
 		require.NoError(t, faults.Err())
 		w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
 		require.NoError(t, err)
-		c, err := Cost(w)
+		c, err := Cost(t.Context(), w)
 		require.NoError(t, err)
 		for o, share := range c.Steps[0].Shares {
 			assert.InDelta(t, want[o], share.Cost, 0.005, "%s by %s", share.Item, rule)
@@ -179,7 +179,7 @@ made: {cream: {worth: 8/gal}, skim: {worth: 4/gal}}
 // Of each kilo bought, what is sold, left behind in work, lost, binned and left adds up to the kilo.
 func TestKilosAddUp(t *testing.T) {
 	for _, name := range weektest.Examples {
-		a, err := Kilos(weektest.ExampleWeek(t, name))
+		a, err := Kilos(t.Context(), weektest.ExampleWeek(t, name))
 		require.NoError(t, err)
 		require.NotEmpty(t, a.Items)
 		for _, k := range a.Items {
@@ -221,7 +221,7 @@ func TestAnyShocks(t *testing.T) {
 			}
 			shocks = append(shocks, s)
 		}
-		a, err := WhatIf(w, shocks)
+		a, err := WhatIf(t.Context(), w, shocks)
 		require.NoError(rt, err)
 		sold := 0
 		for _, d := range a.Dishes {
@@ -232,7 +232,7 @@ func TestAnyShocks(t *testing.T) {
 			assert.Equal(rt, d.After < d.Forecast, len(d.Because) > 0, "%+v", d)
 		}
 		assert.Equal(rt, a.Totals.PortionsAfter, sold)
-		b, err := WhatIf(w, shocks)
+		b, err := WhatIf(t.Context(), w, shocks)
 		require.NoError(rt, err)
 		first, err := json.Marshal(a)
 		require.NoError(rt, err, "no NaN, no infinity")

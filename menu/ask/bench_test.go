@@ -93,7 +93,7 @@ func BenchmarkWhatIf(b *testing.B) {
 			require.NoError(b, err)
 			b.ReportAllocs()
 			for b.Loop() {
-				_, err := WhatIf(w, []week.Shock{shock})
+				_, err := WhatIf(b.Context(), w, []week.Shock{shock})
 				require.NoError(b, err)
 			}
 		})

@@ -102,7 +102,10 @@ func Chance(ctx context.Context, w *week.Week, shocks []week.Shock, how Wager, p
 	if how.Draws < 1 || how.Draws > MostDraws {
 		return nil, fmt.Errorf("%d draws: there must be from 1 to %d", how.Draws, MostDraws)
 	}
-	_, after, err := w.With(shocks, nil)
+	if err := w.Quick("chance plays the days draw by draw"); err != nil {
+		return nil, err
+	}
+	after, err := w.Play(ctx, shocks...)
 	if err != nil {
 		return nil, err
 	}

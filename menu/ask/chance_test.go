@@ -462,7 +462,7 @@ func TestChanceIsRefused(t *testing.T) {
 // Playing a draw takes no memory: ten thousand of them would keep the collector busy.
 func TestADrawTakesNoMemory(t *testing.T) {
 	w := weektest.ExampleWeek(t, "three-kettles")
-	_, after, err := w.With(nil, nil)
+	after, err := w.Play(t.Context())
 	require.NoError(t, err)
 	l := &lottery{w: w, c: after.Case, costing: after.Costing, seed: 1, money: make([]float64, 64)}
 	l.yields()

@@ -4,6 +4,7 @@ package ask
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 
@@ -76,8 +77,8 @@ var RuleWords = []string{"worth", "weight", "final value", "even margin", "main"
 
 // Cost answers what everything costs. Where several steps give an item, and for final value, the amounts of the week
 // count; a kitchen without forecasts has no week, and each step counts as one batch.
-func Cost(w *week.Week) (*CostSheet, error) {
-	p, err := w.Play(w.Case, nil, nil)
+func Cost(ctx context.Context, w *week.Week) (*CostSheet, error) {
+	p, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -108,7 +109,7 @@ func Cost(w *week.Week) (*CostSheet, error) {
 		if d.Price > 0 {
 			line.FoodCostPct = new(100 * line.PlateCost / d.Price)
 		}
-		if line.Sways, err = sways(w, c, d.Item); err != nil {
+		if line.Sways, err = sways(w, p, d.Item); err != nil {
 			return nil, err
 		}
 		sheet.Dishes = append(sheet.Dishes, line)
@@ -120,15 +121,16 @@ func Cost(w *week.Week) (*CostSheet, error) {
 }
 
 // sways lists the bought items that a portion pays for, by what their price means to it.
-func sways(w *week.Week, c *flow.Costing, item int) ([]Sway, error) {
-	weights, err := c.Sensitivity(item)
+func sways(w *week.Week, p *week.Played, item int) ([]Sway, error) {
+	weights, err := p.Costing.Sensitivity(item)
 	if err != nil {
-		return nil, week.Explain(w.Kitchen, err)
+		return nil, w.Named(err)
 	}
 	list := []Sway{}
 	for i, per := range weights.Bought {
-		if it := w.Graph.Items[i]; per*w.Terms.Price[i] != 0 {
-			list = append(list, Sway{it.Name, per / it.Unit.Factor, it.Unit.Name, per * w.Terms.Price[i] / 10})
+		it, price := w.Graph.Items[i], p.Case.Flow.Price(i) // as it is by now, not as the file has it
+		if per*price != 0 {
+			list = append(list, Sway{it.Name, per / it.Unit.Factor, it.Unit.Name, per * price / 10})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Sway) int { return cmp.Compare(b.TenDearer, a.TenDearer) })
@@ -175,14 +177,14 @@ type DishKilo struct {
 }
 
 // Kilos answers where each bought kilo goes.
-func Kilos(w *week.Week) (*KiloSheet, error) {
-	p, err := w.Play(w.Case, nil, nil)
+func Kilos(ctx context.Context, w *week.Week) (*KiloSheet, error) {
+	p, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}
 	fates, err := w.Case.Flow.Fates(w.Case.Schedule, p.Outcome)
 	if err != nil {
-		return nil, week.Explain(w.Kitchen, err)
+		return nil, w.Named(err)
 	}
 	a := &KiloSheet{Items: []KiloFate{}}
 	for i := range w.Bought {

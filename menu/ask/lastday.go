@@ -3,6 +3,7 @@ package ask
 // What must be used on a day, for it is the last on which it may be.
 
 import (
+	"context"
 	"slices"
 
 	"kettletree/graph/flow"
@@ -19,11 +20,12 @@ type LastDay struct {
 
 // LastDays lists what must be used on a day of the period, in the order of the file: what came or was made so long ago that it keeps
 // until then, not what keeps only for the day on which it comes. It follows the lots of the played week, first in, first out.
-func LastDays(w *week.Week, day int) (list []LastDay, err error) {
-	rec := &flow.Record{Movements: true}
-	if _, _, err := w.With(nil, rec); err != nil {
+func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err error) {
+	played, err := w.Play(ctx)
+	if err != nil {
 		return nil, err
 	}
+	rec := played.Record
 	lots := make([]flow.Queue[int], len(w.Graph.Items)) // by item; the day on which it was made
 	onHand := slices.Clone(w.Case.Schedule.OnHand)
 	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return a.Made - b.Made })

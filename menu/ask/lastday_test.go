@@ -36,7 +36,7 @@ dishes:
 		{{"stock", "mL", 1000, 800}},
 		nil, nil,
 	} {
-		got, err := LastDays(w, day)
+		got, err := LastDays(t.Context(), w, day)
 		require.NoError(t, err)
 		require.Len(t, got, len(want), "day %d: %v", day, got)
 		for i, x := range want {

@@ -253,7 +253,7 @@ type gambler struct {
 	*lottery
 	*tally
 	varying *flow.Varying
-	walker  *flow.Walker
+	player  *week.Player
 	source  rand.PCG
 	factors []float64 // by stray
 	strayed []int64   // by stray, in grains
@@ -263,7 +263,7 @@ type gambler struct {
 
 func (l *lottery) newGambler() *gambler {
 	v := l.c.Varying()
-	return &gambler{lottery: l, tally: l.newTally(), varying: v, walker: flow.NewWalker(v.Flow),
+	return &gambler{lottery: l, tally: l.newTally(), varying: v, player: l.w.Player(),
 		factors: make([]float64, len(l.strays)), strayed: make([]int64, len(l.strays)), sold: make([]int, len(l.w.Dishes)),
 		out: make([]bool, len(l.w.Dishes))}
 }
@@ -295,7 +295,7 @@ func (g *gambler) play(k int) {
 		g.first[n] += g.strayed[n]
 		g.second[n] += g.strayed[n] * g.strayed[n]
 	}
-	o := g.walker.Walk(g.varying.Schedule, g.w.Rule, nil)
+	o := g.player.Play(g.varying.Case, nil)
 	g.money[k] = g.varying.Books(o, g.costing).Contribution
 	clear(g.sold)
 	clear(g.out)

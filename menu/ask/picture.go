@@ -4,6 +4,7 @@ package ask
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -32,11 +33,11 @@ var Bys = []By{ByWeight, ByCost, ByShortage}
 // Map draws the week with shocks. Around, when it names an item, step or dish, leaves only what that comes from and what
 // comes of it, in full. Without it the whole kitchen is drawn, as far as it can be read on A3: some bought items, and steps
 // that give one item, are only named, in the boxes of what they go into, and keeping and clock times are left out.
-func Map(w *week.Week, shocks []week.Shock, around string, by By) (draw.Picture, error) {
+func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, by By) (draw.Picture, error) {
 	if !slices.Contains(Bys, by) {
 		return draw.Picture{}, fmt.Errorf("a map can't be drawn by %q: choose weight, cost or shortage", by)
 	}
-	before, after, err := w.With(shocks, new(flow.Record))
+	before, after, err := w.Compare(ctx, shocks...)
 	if err != nil {
 		return draw.Picture{}, err
 	}

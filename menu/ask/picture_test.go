@@ -24,7 +24,7 @@ var losses = map[string]string{
 
 func picture(tb testing.TB, w *week.Week, around string, by By, texts ...string) draw.Picture {
 	tb.Helper()
-	p, err := Map(w, weektest.Shocks(tb, w, texts...), around, by)
+	p, err := Map(tb.Context(), w, weektest.Shocks(tb, w, texts...), around, by)
 	require.NoError(tb, err)
 	return p
 }
@@ -208,9 +208,9 @@ func TestAroundShowsEverything(t *testing.T) {
 	assert.Equal(t, "keeps 4 days", box(t, p, "item-kettle-stock").Lines[0])
 	assert.Equal(t, []string{"tue thu sat at 22:30", "big kettle"}, box(t, p, "step-night-kettle").Lines)
 
-	_, err = Map(w, nil, "red pozol", ByWeight)
+	_, err = Map(t.Context(), w, nil, "red pozol", ByWeight)
 	assert.ErrorContains(t, err, "red pozole")
-	_, err = Map(w, nil, "", "colour")
+	_, err = Map(t.Context(), w, nil, "", "colour")
 	assert.EqualError(t, err, `a map can't be drawn by "colour": choose weight, cost or shortage`)
 }
 

@@ -3,6 +3,7 @@ package ask
 // Menu analysis: how well each dish sells against what it brings.
 
 import (
+	"context"
 	"fmt"
 	"time"
 
@@ -45,8 +46,8 @@ const popularShare = 7
 
 // Popularity judges the dishes by the portions that the period is to sell, or by sold, portions by dish of the kitchen, when it
 // is given.
-func Popularity(w *week.Week, sold []int) (*Ranking, error) {
-	p, err := w.Play(w.Case, nil, nil)
+func Popularity(ctx context.Context, w *week.Week, sold []int) (*Ranking, error) {
+	p, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}

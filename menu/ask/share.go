@@ -87,23 +87,22 @@ func bounds(k *kitchen.Kitchen) bool {
 	return slices.ContainsFunc(k.Graph.Steps, func(st graph.Step) bool { return len(batch.BoundsOf(st)) > 0 })
 }
 
-// Shares plays a schedule and holds its batches against the bounds that their recipes carry; nil when there is nothing
+// Shares holds the batches of a played week against the bounds that their recipes carry; nil when there is nothing
 // to say. Batches that a run makes one after another are looked at one by one, each line on its first choice until that is
 // used up; what a plan directs otherwise, what a step makes of all there is, and what it makes to order at one moment are
 // taken to go into one pot.
-func Shares(w *week.Week, f *flow.Flow, s *flow.Schedule) *ShareCheck {
+func Shares(w *week.Week, p *week.Played) *ShareCheck {
 	if !bounds(w.Kitchen) {
 		return nil
 	}
 	a := &ShareCheck{Broken: []BrokenShare{}, Smaller: []SmallerBatch{}}
-	for _, b := range batchesOf(w, f, s) {
+	for _, b := range batchesOf(w, p) {
 		st := w.Graph.Steps[b.step]
-		gives := gives(w, f, s, b)
-		p := batch.Of(w.Graph.Items, st, b.fills, gives)
+		pot := batch.Of(w.Graph.Items, st, b.fills, gives(w, p, b))
 		for _, on := range batch.BoundsOf(st) {
-			if stage, share, broken := p.Furthest(on); broken {
-				a.Broken = append(a.Broken, brokenBy(w, b, p, on, stage, share))
-			} else if small, ok := smallerFor(w, b, p, on); ok {
+			if stage, share, broken := pot.Furthest(on); broken {
+				a.Broken = append(a.Broken, brokenBy(w, b, pot, on, stage, share))
+			} else if small, ok := smallerFor(w, b, pot, on); ok {
 				a.Smaller = append(a.Smaller, small)
 			}
 		}
@@ -114,10 +113,19 @@ func Shares(w *week.Week, f *flow.Flow, s *flow.Schedule) *ShareCheck {
 	return a
 }
 
+// SharesOf is [Shares] of a case of the week, under a rule that does not plan.
+func SharesOf(w *week.Week, c flow.Case) *ShareCheck {
+	if !bounds(w.Kitchen) {
+		return nil
+	}
+	p := &week.Played{Case: c, Schedule: c.Schedule, Record: &flow.Record{Movements: true}}
+	p.Outcome = w.Player().Play(c, p.Record)
+	return Shares(w, p)
+}
+
 // batchesOf are the works of a walk whose recipes carry bounds, by time, then step.
-func batchesOf(w *week.Week, f *flow.Flow, s *flow.Schedule) []filled {
-	rec := &flow.Record{Movements: true}
-	o := f.Walk(s, w.Rule, rec)
+func batchesOf(w *week.Week, p *week.Played) []filled {
+	s, o := p.Schedule, p.Outcome
 	type key struct{ run, at, step int }
 	took := map[key][][]float64{}
 	var keys []key
@@ -135,7 +143,7 @@ func batchesOf(w *week.Week, f *flow.Flow, s *flow.Schedule) []filled {
 			used(key{r, ran.Start, step})
 		}
 	}
-	for _, e := range rec.Entries {
+	for _, e := range p.Record.Entries {
 		if e.What == flow.Took && len(batch.BoundsOf(w.Graph.Steps[e.Step])) > 0 {
 			used(key{e.Run, e.At, e.Step})[e.Line][e.Choice] += e.Amount / w.Graph.Steps[e.Step].Takes[e.Line].Choices[e.Choice].Amount
 		}
@@ -198,11 +206,11 @@ func (f filled) apart(evenly bool) (list []filled) {
 }
 
 // gives is what a batch gives by output, in base units, lost or not.
-func gives(w *week.Week, f *flow.Flow, s *flow.Schedule, b filled) []float64 {
-	st := w.Graph.Steps[b.step]
+func gives(w *week.Week, p *week.Played, b filled) []float64 {
+	st, s := w.Graph.Steps[b.step], p.Schedule
 	list := make([]float64, len(st.Gives))
 	for o := range st.Gives {
-		list[o] = b.batches * f.Gives(b.step, o)
+		list[o] = b.batches * p.Case.Flow.Gives(b.step, o)
 		if b.run >= 0 && s.Batches[b.run].Yields != nil {
 			list[o] *= s.Batches[b.run].Yields[o]
 		}

@@ -175,7 +175,7 @@ func TestSharesBrokenBefore(t *testing.T) {
 	require.NotNil(t, a.Broken[1].Before)
 	assert.InDelta(t, 2.7/40, *a.Broken[1].Before, 1e-12)
 
-	after := Shares(w, w.Case.Flow, w.Case.Schedule)
+	after := SharesOf(w, w.Case)
 	assert.Nil(t, after.Newly(base))
 	assert.Len(t, a.Newly(base).Broken, 1)
 }
@@ -300,7 +300,7 @@ func TestSharesOfAWalkThatIsShort(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := w.Case.Ordering(w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil)).With(flow.Scarce{
 			Item: hens, Day: flow.EveryDay, Share: rapid.Float64Range(0, 1).Draw(t, "short")})
-		if a := Shares(w, c.Flow, c.Schedule); a != nil {
+		if a := SharesOf(w, c); a != nil {
 			assert.Empty(t, a.Broken)
 		}
 	})

@@ -3,6 +3,7 @@ package ask
 // What an item comes from and what comes of it.
 
 import (
+	"context"
 	"fmt"
 
 	"kettletree/graph"
@@ -38,12 +39,12 @@ type TraceLine struct {
 }
 
 // Trace answers for an item, dish or special.
-func Trace(w *week.Week, name string) (*Lineage, error) {
+func Trace(ctx context.Context, w *week.Week, name string) (*Lineage, error) {
 	item, err := w.FindItemOf(name, "item or dish", graph.Bought, graph.Made, graph.Sold)
 	if err != nil {
 		return nil, err
 	}
-	p, err := w.Play(w.Case, nil, nil)
+	p, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -61,8 +61,11 @@ type losing struct {
 }
 
 // everyLoss lists every batch of each day and every bought item that the period uses.
-func everyLoss(w *week.Week) (*losing, error) {
-	base, err := w.Play(w.Case, nil, nil)
+func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
+	if err := w.Quick("weak plays thousands of weeks"); err != nil {
+		return nil, err
+	}
+	base, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -86,26 +89,26 @@ func everyLoss(w *week.Week) (*losing, error) {
 }
 
 // lost is the contribution that shocks cost together.
-func (l *losing) lost(walker *flow.Walker, together ...flow.Shock) (float64, *flow.Outcome) {
+func (l *losing) lost(player *week.Player, together ...flow.Shock) (float64, *flow.Outcome) {
 	c := l.ordered.With(together...)
-	out := walker.Walk(c.Schedule, l.Rule, nil)
+	out := player.Play(c, nil)
 	return l.base.Books.Contribution - c.Books(out, l.base.Costing).Contribution, out
 }
 
 // singly tries every loss by itself.
 func (l *losing) singly(ctx context.Context, progress func(float64)) error {
-	return week.Parallel(ctx, len(l.shocks), progress, func(walker *flow.Walker, k int) {
-		loss, out := l.lost(walker, l.shocks[k])
+	return l.Parallel(ctx, len(l.shocks), progress, func(player *week.Player, k int) {
+		loss, out := l.lost(player, l.shocks[k])
 		countDishes(l.Week, &l.losses[k], l.base.Outcome, out)
 		l.losses[k].ContributionLost = loss
-	}, l.Case.Flow)
+	})
 }
 
 func byLoss(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) }
 
 // Losses are the single losses of [Week.WeakPoints], largest first, without the pairs, of which there are many.
 func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
-	l, err := everyLoss(w)
+	l, err := everyLoss(ctx, w)
 	if err != nil {
 		return nil, err
 	}
@@ -119,7 +122,7 @@ func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
 // Weak tries every batch of each day and every bought item that the period uses. progress, when given, is called
 // now and then with the part of the work that is done. It stops with ctx.
 func Weak(ctx context.Context, w *week.Week, progress func(done float64)) (*WeakPoints, error) {
-	l, err := everyLoss(w)
+	l, err := everyLoss(ctx, w)
 	if err != nil {
 		return nil, err
 	}
@@ -133,7 +136,7 @@ func Weak(ctx context.Context, w *week.Week, progress func(done float64)) (*Weak
 	if err := l.singly(ctx, part(0, 0.1)); err != nil {
 		return nil, err
 	}
-	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: week.RuleNames[w.Rule], Losses: l.losses, Pairs: []LossPair{},
+	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: w.Rule.String(), Losses: l.losses, Pairs: []LossPair{},
 		Money: w.Money}
 	// No two losses cost more than all sales and all stock: where their sum comes near that, they can't be far worse.
 	most := base.Books.Sales
@@ -150,9 +153,9 @@ func Weak(ctx context.Context, w *week.Week, progress func(done float64)) (*Weak
 			}
 		}
 	}
-	err = week.Parallel(ctx, len(pairs), part(0.1, 0.9), func(walker *flow.Walker, k int) {
-		pairs[k].ContributionLost, _ = l.lost(walker, l.shocks[of[k][0]], l.shocks[of[k][1]])
-	}, w.Case.Flow)
+	err = w.Parallel(ctx, len(pairs), part(0.1, 0.9), func(player *week.Player, k int) {
+		pairs[k].ContributionLost, _ = l.lost(player, l.shocks[of[k][0]], l.shocks[of[k][1]])
+	})
 	if err != nil {
 		return nil, err
 	}

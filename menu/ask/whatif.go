@@ -3,6 +3,7 @@ package ask
 // What follows from shocks: the week before against the week after.
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"time"
@@ -91,12 +92,12 @@ type Totals struct {
 }
 
 // WhatIf answers what follows from shocks.
-func WhatIf(w *week.Week, shocks []week.Shock) (*Consequences, error) {
-	before, after, err := w.With(shocks, new(flow.Record))
+func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequences, error) {
+	before, after, err := w.Compare(ctx, shocks...)
 	if err != nil {
 		return nil, err
 	}
-	a := &Consequences{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: week.RuleNames[w.Rule], Shocks: []string{},
+	a := &Consequences{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: w.Rule.String(), Shocks: []string{},
 		Money: w.Money, After: after}
 	for _, s := range shocks {
 		a.Shocks = append(a.Shocks, s.String())
@@ -104,7 +105,7 @@ func WhatIf(w *week.Week, shocks []week.Shock) (*Consequences, error) {
 			a.Caution = append(a.Caution, s.Warning)
 		}
 	}
-	for _, note := range slices.Concat(before.Schedule.Notes, after.Schedule.Notes) {
+	for _, note := range slices.Concat(before.Notes, after.Notes) {
 		if !slices.Contains(a.Caution, note) {
 			a.Caution = append(a.Caution, note)
 		}
@@ -119,9 +120,9 @@ func WhatIf(w *week.Week, shocks []week.Shock) (*Consequences, error) {
 		a.Costs = append(a.Costs, CostChange{d.Name, before.Costing.Unit[d.Item], after.Costing.Unit[d.Item]})
 	}
 	a.Swaps = Swaps(w, before.Outcome, after.Outcome)
-	a.Shares = Shares(w, after.Case.Flow, after.Schedule)
+	a.Shares = Shares(w, after)
 	if len(shocks) > 0 {
-		a.Shares = a.Shares.Against(Shares(w, before.Case.Flow, before.Schedule))
+		a.Shares = a.Shares.Against(Shares(w, before))
 	}
 	b, c := before.Books, after.Books
 	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
@@ -152,7 +153,7 @@ func dishesAt(w *week.Week, before, after *week.Played) []DishAt {
 				at.RunsOut = new(measure.FormatClock(out - sit.Day*1440))
 				if st, ok := stops[[2]int{slot, d}]; ok {
 					at.Because = because(w, after, st)
-				} else if w.Settle != nil {
+				} else if w.Rule.Plans() {
 					at.Because = []string{"what it takes ran out, or earns more in another dish"}
 				}
 			}

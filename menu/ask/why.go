@@ -4,6 +4,7 @@ package ask
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -36,10 +37,10 @@ type WhyLine struct {
 // Why derives a figure of the week with shocks. A name alone asks for a cost: a plate's, or one unit of an item. With a
 // day behind an @ it asks what happened then: "red pozole@fri dinner" for portions, "night kettle@tue" for a batch,
 // "lard@wed" for what came, went and stayed of an item.
-func Why(w *week.Week, figure string, shocks []week.Shock) ([]*Derivation, error) {
+func Why(ctx context.Context, w *week.Week, figure string, shocks []week.Shock) ([]*Derivation, error) {
 	name, when, dated := strings.Cut(figure, "@")
 	name, when = strings.TrimSpace(name), strings.TrimSpace(when)
-	_, after, err := w.With(shocks, &flow.Record{Movements: true})
+	after, err := w.Play(ctx, shocks...)
 	if err != nil {
 		return nil, err
 	}
@@ -333,7 +334,7 @@ func (y *deriving) portions(item int, when string) (all []*Derivation, err error
 			if st.Slot != k || st.Want != d {
 				continue
 			}
-			a.line(0, st.Share*forecast, "portion", "could be served before it stopped, rationed by the rule %q", week.RuleNames[y.Rule])
+			a.line(0, st.Share*forecast, "portion", "could be served before it stopped, rationed by the rule %q", y.Rule)
 			for depth, link := range because(y.Week, y.p, st) {
 				a.line(depth+1, 0, "", "%s", link)
 			}

@@ -56,7 +56,7 @@ func (t *table) untimed() {
 			}
 		}
 		if len(all) > 1 && len(without) > 0 {
-			t.Notes = append(t.Notes,
+			t.Timetable.Notes = append(t.Timetable.Notes,
 				fmt.Sprintf("%s share the %s, and the file does not say when %s: whether they meet in it can't be told; write \"starts\" and \"out at\"",
 					listed(all), vessel.Name, begins(without)))
 		}

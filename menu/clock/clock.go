@@ -15,6 +15,7 @@ package clock
 // The answer: the timetable, and how it is put together.
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"time"
@@ -118,8 +119,8 @@ type table struct {
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
 // day asks for the whole period.
-func Of(w *week.Week, on *int) (*Timetable, error) {
-	t, err := newTable(w, w.Case)
+func Of(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
+	t, err := newTable(ctx, w, w.Case)
 	if err != nil {
 		return nil, err
 	}
@@ -146,8 +147,8 @@ func Day(w *week.Week, text string) (int, error) {
 	return days[0], nil
 }
 
-func newTable(w *week.Week, c flow.Case) (*table, error) {
-	n, err := follow(w, c)
+func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
+	n, err := follow(ctx, w, c)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package clock
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -28,7 +29,7 @@ func weekOf(t require.TestingT, src string, days int) *week.Week {
 }
 
 func of(t require.TestingT, w *week.Week) *Timetable {
-	a, err := Of(w, nil)
+	a, err := Of(context.Background(), w, nil)
 	require.NoError(t, err)
 	return a
 }
@@ -120,7 +121,7 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 	w := weekOf(t, boneKettle, 3)
 	slot, err := Slot(w, "tue lunch")
 	require.NoError(t, err)
-	ready, err := ToBeReady(w, slot)
+	ready, err := ToBeReady(t.Context(), w, slot)
 	require.NoError(t, err)
 	require.Len(t, ready.Latest, 1)
 	l := ready.Latest[0]
@@ -136,7 +137,7 @@ func TestLitLate(t *testing.T) {
 	late := func(text string) *Timetable {
 		b, err := Lit(w, text)
 		require.NoError(t, err)
-		a, err := IfLit(w, []Beginning{b}, nil)
+		a, err := IfLit(t.Context(), w, []Beginning{b}, nil)
 		require.NoError(t, err)
 		return a
 	}
@@ -175,7 +176,7 @@ func TestLitIsRefused(t *testing.T) {
 	assert.ErrorContains(t, err, `"lunch" names 7 services: write one, such as "2026-11-23 lunch"`)
 	monday, err := Slot(w, "mon lunch")
 	require.NoError(t, err)
-	_, err = ToBeReady(w, monday)
+	_, err = ToBeReady(t.Context(), w, monday)
 	assert.ErrorContains(t, err, "nothing is served at Mon 23 Nov lunch")
 }
 
@@ -253,7 +254,7 @@ func TestOneDay(t *testing.T) {
 	w := weekOf(t, boneKettle, 3)
 	monday, err := Day(w, "mon")
 	require.NoError(t, err)
-	a, err := Of(w, &monday)
+	a, err := Of(t.Context(), w, &monday)
 	require.NoError(t, err)
 	assert.Empty(t, a.Rows)
 	_, err = Day(weekOf(t, boneKettle, 14), "tue")
@@ -287,7 +288,7 @@ func TestReadyIsInTimeAndAMinuteLaterIsNot(t *testing.T) {
 		w := weekOf(t, src, 5)
 		slot, err := Slot(w, "wed lunch")
 		require.NoError(t, err)
-		ready, err := ToBeReady(w, slot)
+		ready, err := ToBeReady(t.Context(), w, slot)
 		require.NoError(t, err)
 		require.Len(t, ready.Latest, n)
 		assert.Empty(t, ready.Notes)
@@ -298,13 +299,13 @@ func TestReadyIsInTimeAndAMinuteLaterIsNot(t *testing.T) {
 			require.NoError(t, err)
 			begin = append(begin, b)
 		}
-		a, err := IfLit(w, begin, nil)
+		a, err := IfLit(t.Context(), w, begin, nil)
 		require.NoError(t, err)
 		assert.Empty(t, a.Short)
 		assert.Empty(t, a.Late)
 		k := rapid.IntRange(0, n-1).Draw(t, "which")
 		begin[k].late++
-		a, err = IfLit(w, begin, nil)
+		a, err = IfLit(t.Context(), w, begin, nil)
 		require.NoError(t, err)
 		require.Len(t, a.Short, 1)
 		assert.Equal(t, 0, a.Short[0].After)
@@ -347,7 +348,7 @@ func TestExamples(t *testing.T) {
 					out[x.Item] += x.Amount
 				}
 			}
-			o := w.Case.Flow.Walk(w.Case.Schedule, w.Rule, nil)
+			o := w.Player().Play(w.Case, nil)
 			for i, it := range k.Graph.Items {
 				used := 0.0
 				for s := range k.Steps {
@@ -368,7 +369,7 @@ func TestExamples(t *testing.T) {
 				if sit.Service < 0 {
 					continue
 				}
-				ready, err := ToBeReady(w, slot)
+				ready, err := ToBeReady(t.Context(), w, slot)
 				if err != nil {
 					assert.ErrorContains(t, err, "nothing is served")
 					continue
@@ -394,7 +395,7 @@ func FuzzLit(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		if b, err := Lit(w, text); err == nil {
 			assert.True(t, b.late > -720 && b.late <= 720)
-			_, err := IfLit(w, []Beginning{b}, nil)
+			_, err := IfLit(t.Context(), w, []Beginning{b}, nil)
 			assert.NoError(t, err)
 		}
 	})

@@ -4,6 +4,7 @@ package clock
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -83,13 +84,13 @@ type marks struct {
 }
 
 // LabelsOn plays the week and writes the labels for what is made on the days given.
-func LabelsOn(w *week.Week, days []int) (*Labels, error) {
-	rec := &flow.Record{Movements: true}
-	if _, _, err := w.With(nil, rec); err != nil {
+func LabelsOn(ctx context.Context, w *week.Week, days []int) (*Labels, error) {
+	played, err := w.Play(ctx)
+	if err != nil {
 		return nil, err
 	}
 	m := &marks{Week: w, shelf: make([]flow.Queue[*lotMade], len(w.Graph.Items)), taken: map[[2]int]*mixture{}}
-	m.replay(rec.Entries)
+	m.replay(played.Record.Entries)
 	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, w.Code.Title+" names no number of days for ready food: the last day is the kitchen's own")
@@ -105,12 +106,12 @@ func LabelsOn(w *week.Week, days []int) (*Labels, error) {
 }
 
 // MadeDays are the days of the period on which something is made that keeps.
-func MadeDays(w *week.Week) ([]int, error) {
+func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 	all := make([]int, w.Days)
 	for d := range all {
 		all[d] = d
 	}
-	a, err := LabelsOn(w, all)
+	a, err := LabelsOn(ctx, w, all)
 	if err != nil {
 		return nil, err
 	}

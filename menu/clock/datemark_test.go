@@ -38,7 +38,7 @@ func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
 	for d := range days {
 		days[d] = d
 	}
-	a, err := LabelsOn(w, days)
+	a, err := LabelsOn(t.Context(), w, days)
 	require.NoError(t, err)
 	assert.Equal(t, kitchen.Caution, a.Caution)
 	for _, l := range a.Labels {
@@ -186,10 +186,10 @@ func TestExampleLabels(t *testing.T) {
 			onHand = nil
 		}
 		w := stockedWeek(t, string(src), string(onHand), "2026-11-23", 7)
-		days, err := MadeDays(w)
+		days, err := MadeDays(t.Context(), w)
 		require.NoError(t, err)
 		require.NotEmpty(t, days, name)
-		a, err := LabelsOn(w, days)
+		a, err := LabelsOn(t.Context(), w, days)
 		require.NoError(t, err)
 		for _, l := range a.Labels {
 			first, err := time.Parse(time.DateOnly, l.DayOne)
@@ -198,7 +198,7 @@ func TestExampleLabels(t *testing.T) {
 			assert.LessOrEqual(t, *l.UseBy, first.AddDate(0, 0, 6).Format(time.DateOnly), "%s: %s", name, l.Item)
 			assert.GreaterOrEqual(t, *l.UseBy, l.Made, "%s: %s, made of what is past its days", name, l.Item)
 		}
-		again, err := LabelsOn(w, days)
+		again, err := LabelsOn(t.Context(), w, days)
 		require.NoError(t, err)
 		assert.Equal(t, a, again)
 	}

@@ -4,6 +4,7 @@ package clock
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"slices"
@@ -116,8 +117,8 @@ func Lit(w *week.Week, text string) (Beginning, error) {
 }
 
 // IfLit is the timetable of the week with batches that begin at other times, and what is late then.
-func IfLit(w *week.Week, begin []Beginning, on *int) (*Timetable, error) {
-	before, err := newTable(w, w.Case)
+func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Timetable, error) {
+	before, err := newTable(ctx, w, w.Case)
 	if err != nil {
 		return nil, err
 	}
@@ -135,13 +136,11 @@ func IfLit(w *week.Week, begin []Beginning, on *int) (*Timetable, error) {
 		}
 		changes = append(changes, s)
 	}
-	then := *w
-	then.Case = w.Case.With(sooner...)
-	a, err := ask.WhatIf(&then, changes)
+	a, err := ask.WhatIf(ctx, w.With(w.Case.With(sooner...)), changes)
 	if err != nil {
 		return nil, err
 	}
-	t, err := newTable(w, a.After.Case)
+	t, err := newTable(ctx, w, a.After.Case)
 	if err != nil {
 		return nil, err
 	}

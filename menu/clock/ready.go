@@ -4,6 +4,7 @@ package clock
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"time"
@@ -45,8 +46,8 @@ func Slot(w *week.Week, text string) (int, error) {
 
 // ToBeReady is the timetable of all that a service rests on, each work as late as that service, and what must be out
 // before, allow, by the amounts of the week as it is planned.
-func ToBeReady(w *week.Week, slot int) (*Timetable, error) {
-	t, err := newTable(w, w.Case)
+func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) {
+	t, err := newTable(ctx, w, w.Case)
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +86,7 @@ func ToBeReady(w *week.Week, slot int) (*Timetable, error) {
 	// that is none of lateness
 	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool { return c.Kind == Lacking })
 	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.work < 0 && r.minute != n.schedule.Slots[slot].Start })
-	return t.Timetable, t.tryOut(slot, chain)
+	return t.Timetable, t.tryOut(ctx, slot, chain)
 }
 
 // needer names who takes something: a dish at a service, or a step and, where dishes rest on it, the first of their
@@ -219,7 +220,7 @@ func (t *table) lastDay(item, from, to int) int {
 
 // tryOut plays the week with the batches at their latest, and notes what other services lack then, or what this one
 // does.
-func (t *table) tryOut(slot int, chain map[int]int) error {
+func (t *table) tryOut(ctx context.Context, slot int, chain map[int]int) error {
 	n := t.night
 	var delays []flow.Shock
 	for i, at := range chain {
@@ -228,13 +229,11 @@ func (t *table) tryOut(slot int, chain map[int]int) error {
 		}
 	}
 	c := t.Case.Ordering(n.outcome).With(delays...)
-	s, err := c.Schedule, error(nil)
-	if t.Settle != nil {
-		if s, err = t.Settle(c); err != nil {
-			return err
-		}
+	p, err := t.PlayCase(ctx, c, nil)
+	if err != nil {
+		return err
 	}
-	after := c.Flow.Walk(s, t.Rule, nil)
+	s, after := p.Schedule, p.Outcome
 	wants := len(s.Wants)
 	var others []string
 	for k := range s.Slots {
@@ -245,7 +244,7 @@ func (t *table) tryOut(slot int, chain map[int]int) error {
 		switch {
 		case fewer == 0:
 		case k == slot:
-			t.Notes = append(t.Notes,
+			t.Timetable.Notes = append(t.Timetable.Notes,
 				fmt.Sprintf("cooked this late, the week serves %s fewer portions at %s, as other batches shift too",
 					measure.FormatNumber(fewer), sitting(t.Week, k)))
 		default:
@@ -253,7 +252,7 @@ func (t *table) tryOut(slot int, chain map[int]int) error {
 		}
 	}
 	if len(others) > 0 {
-		t.Notes = append(t.Notes, "cooked this late, other services go short: "+listed(others))
+		t.Timetable.Notes = append(t.Timetable.Notes, "cooked this late, other services go short: "+listed(others))
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ package clock
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"kettletree/graph"
@@ -82,15 +83,13 @@ type lot struct {
 }
 
 // follow plays a case and follows its lots, first in, first out, as the walk does.
-func follow(w *week.Week, c flow.Case) (*night, error) {
-	s, err := c.Schedule, error(nil)
-	if w.Settle != nil {
-		if s, err = w.Settle(c); err != nil {
-			return nil, err
-		}
+func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
+	p, err := w.PlayCase(ctx, c, nil)
+	if err != nil {
+		return nil, err
 	}
-	rec := &flow.Record{Movements: true}
-	n := &night{Week: w, schedule: s, outcome: c.Flow.Walk(s, w.Rule, rec), flow: c.Flow}
+	s, rec := p.Schedule, p.Record
+	n := &night{Week: w, schedule: s, outcome: p.Outcome, flow: c.Flow}
 	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}, shelves: make([]flow.Queue[lot], len(w.Graph.Items))}
 	for r, ran := range n.outcome.Ran {
 		if run := s.Batches[r]; run.Day < s.Days && ran.Batches > 0 {

@@ -14,9 +14,9 @@ import (
 )
 
 // effect is what the week with a shock sells, against the week without.
-func effect(w *week.Week, s week.Shock) (Effect, error) {
+func effect(ctx context.Context, w *week.Week, s week.Shock) (Effect, error) {
 	e := Effect{Stops: []string{}, Fewer: []Fewer{}, GoesOn: []string{}}
-	before, after, err := w.With([]week.Shock{s}, nil)
+	before, after, err := w.Compare(ctx, s)
 	if err != nil {
 		return e, err
 	}
@@ -59,7 +59,7 @@ func (b *builder) items(ctx context.Context) error {
 		if err := context.Cause(ctx); err != nil {
 			return err
 		}
-		if b.effects[i], err = effect(b.Week, b.Missing(i)); err != nil {
+		if b.effects[i], err = effect(ctx, b.Week, b.Missing(i)); err != nil {
 			return err
 		}
 		item := Item{Name: it.Name, Bought: it.Role == graph.Bought, Keeps: b.Terms.Keeps[i], Makers: []Maker{}, Uses: []Use{},
@@ -141,7 +141,11 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 			wanted++
 		}
 	}
-	sold := b.Case.Flow.Walk(b.Case.Schedule, b.Rule, nil).Served
+	played, err := b.Play(ctx)
+	if err != nil {
+		return nil, err
+	}
+	sold := played.Outcome.Served
 	for slot, sit := range b.Sittings[:min(len(b.Sittings), mostServices)] {
 		wants := len(b.Dishes)
 		if sit.Service < 0 || len(found) >= wanted || !slices.ContainsFunc(sold[slot*wants:(slot+1)*wants],
@@ -151,7 +155,7 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 		if err := context.Cause(ctx); err != nil {
 			return nil, err
 		}
-		t, err := clock.ToBeReady(b.Week, slot)
+		t, err := clock.ToBeReady(ctx, b.Week, slot)
 		if err != nil {
 			return nil, err
 		}

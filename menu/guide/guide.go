@@ -323,8 +323,8 @@ func (b *builder) runs(step int) []Run {
 }
 
 // story follows the first batch of each step.
-func (b *builder) story(context.Context) (err error) {
-	if b.times, err = clock.Of(b.Week, nil); err != nil {
+func (b *builder) story(ctx context.Context) (err error) {
+	if b.times, err = clock.Of(ctx, b.Week, nil); err != nil {
 		return err
 	}
 	b.guide.Cautions = append(slices.Clone(usualCautions), b.times.Cautions...)

@@ -250,7 +250,7 @@ func TestAnswersAgreeWithWhatIf(t *testing.T) {
 		for _, item := range g.Items {
 			at, err := w.FindItem(item.Name)
 			require.NoError(t, err)
-			a, err := ask.WhatIf(w, []week.Shock{w.Missing(at)})
+			a, err := ask.WhatIf(t.Context(), w, []week.Shock{w.Missing(at)})
 			require.NoError(t, err)
 			for _, d := range w.Dishes {
 				before, after := outcome(a, d.Name)
@@ -275,7 +275,7 @@ func TestAnswersAgreeWithWhatIf(t *testing.T) {
 // isRight judges an option anew, from the kitchen and its what-ifs.
 func isRight(t *rapid.T, w *week.Week, q Question, option string) bool {
 	whatIf := func(s week.Shock) (before, after int) {
-		a, err := ask.WhatIf(w, []week.Shock{s})
+		a, err := ask.WhatIf(t.Context(), w, []week.Shock{s})
 		require.NoError(t, err)
 		return outcome(a, option)
 	}
@@ -339,9 +339,9 @@ func TestLost(t *testing.T) {
 	require.NoError(t, err)
 	typed, err := w.Shock("lose", "night kettle")
 	require.NoError(t, err)
-	a, err := ask.WhatIf(w, []week.Shock{typed})
+	a, err := ask.WhatIf(t.Context(), w, []week.Shock{typed})
 	require.NoError(t, err)
-	b, err := ask.WhatIf(w, []week.Shock{w.Lost(step, flow.EveryDay)})
+	b, err := ask.WhatIf(t.Context(), w, []week.Shock{w.Lost(step, flow.EveryDay)})
 	require.NoError(t, err)
 	assert.Equal(t, a.Dishes, b.Dishes)
 }

@@ -16,8 +16,8 @@ import (
 
 // draw makes the map, and asks the timetable of the day that the lanes show: the first open one on which a
 // vessel is lit at a set time.
-func (b *builder) draw(context.Context) error {
-	p, err := ask.Map(b.Week, nil, "", ask.ByWeight)
+func (b *builder) draw(ctx context.Context) error {
+	p, err := ask.Map(ctx, b.Week, nil, "", ask.ByWeight)
 	if err != nil {
 		return err
 	}
@@ -26,7 +26,7 @@ func (b *builder) draw(context.Context) error {
 		r := &b.times.Rows[i]
 		day := r.Minute() / 1440
 		if r.Do == clock.Start && !r.Latest && r.Vessel != "" && r.Minute() >= 0 && b.Open[b.Weekday(day)] {
-			b.guide.lanes, err = clock.Of(b.Week, &day)
+			b.guide.lanes, err = clock.Of(ctx, b.Week, &day)
 			return err
 		}
 	}

@@ -147,22 +147,22 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 	return today
 }
 
-// Decisions changes a week by what was decided about its days, or found out, up to a moment, and returns it in words. What
+// Decisions is a week changed by what was decided about its days, or found out, up to a moment, and what that was in words. What
 // is no longer in the kitchen file, or not in the week, is said too.
-func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (made, odd []string, err error) {
+func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (knowing *week.Week, made, odd []string, err error) {
 	const ahead = 8 // days that a decision may lie before what it is about, unless a date is named
 	list, err := read(ctx, j.db, `WHERE e.id IN (SELECT id FROM entry INDEXED BY decision
 		WHERE kind IN ('struck', 'lost', 'offered') AND at <= ? AND (at >= ? OR day LIKE '____-%'))
 		ORDER BY e.at, e.id, a.place`, asOf.Unix(), w.From.AddDate(0, 0, -ahead).Unix())
 	if err != nil {
-		return nil, nil, j.fault(err)
+		return nil, nil, nil, j.fault(err)
 	}
 	if len(list) == 0 {
-		return nil, nil, nil
+		return w, nil, nil, nil
 	}
 	corrections, err := j.Corrections(ctx)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	gone := fates(corrections)
 	var shocks []week.Shock
@@ -188,6 +188,5 @@ func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (mad
 		shocks = append(shocks, s)
 		made = append(made, fmt.Sprintf("%s %s", e.Kind, e.Text))
 	}
-	w.Know(shocks)
-	return made, odd, nil
+	return w.Knowing(shocks), made, odd, nil
 }

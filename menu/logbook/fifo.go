@@ -47,12 +47,12 @@ func (j *Book) Forecast(ctx context.Context, k *kitchen.Kitchen, asOf, since tim
 }
 
 // newTill is a player that keeps book of money and sales.
-func newTill(k *kitchen.Kitchen) (*player, error) {
+func newTill(ctx context.Context, k *kitchen.Kitchen) (*player, error) {
 	p, err := newPlayer(k)
 	if err != nil {
 		return nil, err
 	}
-	file, err := fileCosting(k)
+	file, err := fileCosting(ctx, k)
 	if err != nil {
 		return nil, err
 	}
@@ -76,12 +76,12 @@ func (p *player) books(asOf time.Time) *books {
 var aMonday = time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // fileCosting is what everything costs by the kitchen file alone: the standing week with nothing on hand before it.
-func fileCosting(k *kitchen.Kitchen) (*flow.Costing, error) {
-	week, err := week.Over(k, week.Period{From: aMonday, Days: 7})
+func fileCosting(ctx context.Context, k *kitchen.Kitchen) (*flow.Costing, error) {
+	w, err := week.Over(k, week.Period{From: aMonday, Days: 7})
 	if err != nil {
 		return nil, err
 	}
-	played, _, err := week.With(nil, nil)
+	played, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}

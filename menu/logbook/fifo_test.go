@@ -27,7 +27,7 @@ func readKitchen(t testing.TB, text string) *kitchen.Kitchen {
 // bookOf plays entries with book of money and sales.
 func bookOf(t testing.TB, k *kitchen.Kitchen, entries []Entry, asOf time.Time) *books {
 	t.Helper()
-	p, err := newTill(k)
+	p, err := newTill(t.Context(), k)
 	require.NoError(t, err)
 	list := slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) })
 	slices.SortStableFunc(list, func(a, b Entry) int { return a.At.Compare(b.At) })

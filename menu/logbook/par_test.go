@@ -195,7 +195,7 @@ func TestForecast(t *testing.T) {
 // What a portion too many loses: pulled shoulder keeps for four days, so a quarter of its cost; tortillas do not spoil.
 func TestOvernight(t *testing.T) {
 	k := someKitchen(t)
-	file, err := fileCosting(k)
+	file, err := fileCosting(t.Context(), k)
 	require.NoError(t, err)
 	wastes, err := overnight(k, file)
 	require.NoError(t, err)

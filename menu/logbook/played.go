@@ -105,7 +105,7 @@ func (j *Book) playedUpTo(ctx context.Context, memory **warm, k *kitchen.Kitchen
 		}
 	}
 	if w == nil && memory == &j.dear {
-		p, err := newTill(k)
+		p, err := newTill(ctx, k)
 		if err != nil {
 			return nil, err
 		}

@@ -175,10 +175,13 @@ func (s *Stock) cook(k *kitchen.Kitchen, pot *Pot) {
 	slices.SortStableFunc(s.Lots, func(a, b Lot) int { return cmp.Or(cmp.Compare(a.Item, b.Item), a.Made.Compare(b.Made)) })
 }
 
-// Lay makes a week that begins on the first day go on from the present: services that are over are closed, of one that
+// Lay is a week that begins on the first day, going on from the present: services that are over are closed, of one that
 // goes on only what is left of its forecast is asked for from now on, and batches that were written down are not made
 // again.
-func (p *Present) Lay(w *week.Week) {
+func (p *Present) Lay(w *week.Week) *week.Week {
+	on := *w
+	w = &on
+	w.UnderWay = slices.Clip(w.UnderWay)
 	for _, pot := range p.Pots {
 		if pot.Batches <= 0 {
 			continue
@@ -187,7 +190,7 @@ func (p *Present) Lay(w *week.Week) {
 	}
 	now := int(p.asOf.Sub(p.from).Minutes())
 	if now <= 0 {
-		return
+		return w
 	}
 	s := *w.Case.Schedule
 	s.Batches, s.Slots, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Slots), slices.Clone(s.Wants)
@@ -218,12 +221,12 @@ func (p *Present) Lay(w *week.Week) {
 			at.Start = max(at.Start, now)
 		}
 	}
-	w.Case.Schedule = &s
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
 }
 
-// Stores puts on hand what a week needs, until the first delivery that can come, of bought items that nobody keeps book
+// Stores is a week with what it needs on hand, until the first delivery that can come, of bought items that nobody keeps book
 // of: they are taken to be in the store. A week that was changed by [Book.Decisions] needs it as it is then.
-func (p *Present) Stores(w *week.Week) {
+func (p *Present) Stores(w *week.Week) *week.Week {
 	s := *w.Case.Schedule
 	s.Arrives = slices.Clone(s.Arrives)
 	until := make([]int, len(s.Arrives)) // by item: the first day on which it can come
@@ -236,7 +239,7 @@ func (p *Present) Stores(w *week.Week) {
 		}
 	}
 	needs := make([]float64, len(s.Arrives))
-	for _, d := range w.Case.Flow.Walk(&s, flow.Fair, nil).Deliveries {
+	for _, d := range w.By(week.Fair).Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil).Deliveries {
 		if keeps := w.Terms.Keeps[d.Item]; d.Day < until[d.Item] && (keeps == 0 || d.Day < keeps) {
 			needs[d.Item] += d.Amount
 		}
@@ -247,7 +250,7 @@ func (p *Present) Stores(w *week.Week) {
 			s.OnHand = append(s.OnHand, flow.Lot{Item: i, Amount: amount})
 		}
 	}
-	w.Case.Schedule = &s
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
 }
 
 // Told says of each pot that it is counted, and what is not.

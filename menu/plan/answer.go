@@ -107,7 +107,7 @@ func (p *Plan) Answer() *Answer {
 		a.Bound, a.Gap = new(p.Bound), new(p.Gap())
 	}
 	a.Binds = append(a.Binds, p.Binds...)
-	a.Shares = ask.Shares(m.Week, p.Case.Flow, p.Case.Schedule).Against(ask.Shares(m.Week, m.Case.Flow, m.Case.Schedule))
+	a.Shares = ask.SharesOf(m.Week, p.Case).Against(ask.SharesOf(m.Week, m.Case))
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
 	for _, r := range p.Case.Schedule.Batches {
 		card := m.Steps[r.Step]

@@ -153,7 +153,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 // values finds what is on hand is worth: the lower of worth and unit cost.
 func (m *model) values() error {
 	c := m.Case
-	m.base = c.Flow.Walk(c.Schedule, m.Rule, nil)
+	m.base = m.Player().Play(c, nil)
 	o := m.base
 	costing, err := c.Flow.Cost(o)
 	if err != nil {

@@ -104,6 +104,9 @@ func (c *Clash) Error() string {
 // Make finds a plan. When ctx ends, the best found so far is given, and an error when there is none. The error is a
 // [*Clash] when no plan can exist.
 func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
+	if w.Rule.Plans() {
+		w = w.By(week.Fair) // the plan itself says who gets what
+	}
 	l := limits{fix: o.Fix, without: make([]bool, len(w.Kitchen.Dishes)), held: o.Held, offer: o.Offer}
 	for _, d := range o.Without {
 		l.without[d] = true
@@ -187,22 +190,26 @@ func (p *Plan) giveUp(trouble bool, ended solve.Status, unmet []string) {
 	}
 }
 
-// Best is the rule [week.Best] for a week: batches and orders stay as they are, and what is scarce goes where it earns most.
-// Where that can't be found, or the walk did not follow it, the schedule's notes say so.
-func Best(ctx context.Context, w *week.Week) func(flow.Case) (*flow.Schedule, error) {
-	return func(c flow.Case) (*flow.Schedule, error) {
-		week := *w
-		week.Case, week.Settle = c, nil
-		p, err := Make(ctx, &week, Options{Held: true})
-		if err != nil {
-			return nil, err
-		}
-		s := *p.Case.Schedule
-		if s.Notes = slices.Clone(p.Parted); p.Instead != "" {
-			s.Notes = append(s.Notes, p.Instead)
-		}
-		return &s, nil
+// Best is the rule by which what is scarce goes where it earns most: batches and orders stay as they are. Where that can't
+// be found, or the walk did not follow it, its notes say so.
+var Best week.Rule = best{}
+
+type best struct{}
+
+func (best) String() string      { return "best" }
+func (best) Ration() flow.Ration { return flow.Fair } // the plan says who gets what
+func (best) Plans() bool         { return true }
+
+func (best) Direct(ctx context.Context, w *week.Week, c flow.Case) (*flow.Schedule, []string, error) {
+	p, err := Make(ctx, w.With(c), Options{Held: true})
+	if err != nil {
+		return nil, nil, err
 	}
+	notes := slices.Clone(p.Parted)
+	if p.Instead != "" {
+		notes = append(notes, p.Instead)
+	}
+	return p.Case.Schedule, notes, nil
 }
 
 // find builds the model and solves it.
@@ -380,7 +387,7 @@ const Crumb = 1e-7
 // play walks the plan and holds it against the model.
 func (m *model) play(sol solve.Solution) *Plan {
 	c := flow.Case{Flow: m.Case.Flow, Schedule: m.schedule(sol.X)}
-	p := &Plan{Case: c, m: m, x: sol.X, Ended: sol.Status, Outcome: c.Flow.Walk(c.Schedule, m.Rule, nil)}
+	p := &Plan{Case: c, m: m, x: sol.X, Ended: sol.Status, Outcome: m.Player().Play(c, nil)}
 	wants := len(c.Schedule.Wants)
 	p.Reckoning = m.reckon(p.Outcome)
 	for at, served := range p.Outcome.Served {

@@ -11,7 +11,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/week"
@@ -26,7 +25,7 @@ func example(t testing.TB, name string) *week.Week {
 	require.NoError(t, err)
 	k, faults := kitchen.Read("kitchen.yaml", src)
 	require.NotNil(t, k, "%v", faults)
-	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7, Rule: flow.Fair}
+	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
 	if src, err := os.ReadFile(folder + "/on-hand.csv"); err == nil {
 		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", src, k, p.From)
 		require.NoError(t, faults.Err())

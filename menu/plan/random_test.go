@@ -115,7 +115,7 @@ func TestOddKitchens(t *testing.T) {
 		w, text := weektest.OddWeek(t)
 		plan, err := bestAfter(t.Context(), w, anyShocks(t, w))
 		require.NoError(t, err, text)
-		require.Equal(t, plan.m.reckon(plan.Case.Flow.Walk(plan.Case.Schedule, plan.m.Rule, nil)), plan.Reckoning, text)
+		require.Equal(t, plan.m.reckon(plan.m.Player().Play(plan.Case, nil)), plan.Reckoning, text)
 		if len(plan.Parted) > 0 {
 			require.Subset(t, plan.Notes, plan.Parted, text)
 			require.True(t, math.IsInf(plan.Bound, 1), text)

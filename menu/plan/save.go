@@ -148,7 +148,7 @@ func (out *Saved) fills(w *week.Week, mix []float64, at SavedFill) {
 }
 
 // Load lays a kept plan over a kitchen: a week whose schedule is the plan. The name is only used in errors.
-func Load(name string, src []byte, k *kitchen.Kitchen, rule flow.Ration) (*week.Week, error) {
+func Load(name string, src []byte, k *kitchen.Kitchen, rule week.Rule) (*week.Week, error) {
 	fail := func(format string, args ...any) (*week.Week, error) {
 		return nil, fmt.Errorf("%s: %w", name, fmt.Errorf(format, args...))
 	}
@@ -184,10 +184,11 @@ func Load(name string, src []byte, k *kitchen.Kitchen, rule flow.Ration) (*week.
 	if err != nil {
 		return fail("%w", err)
 	}
-	if w.Case.Schedule, err = r.schedule(w, &s); err != nil {
+	schedule, err := r.schedule(w, &s)
+	if err != nil {
 		return fail("%w", err)
 	}
-	return w, nil
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: schedule}), nil
 }
 
 // loading turns names and dates back into numbers. It keeps the first fault.

@@ -9,6 +9,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // TestLoadWhatWasSaved plays a kept plan: it sells, buys and leaves what the plan did.
@@ -18,7 +19,7 @@ func TestLoadWhatWasSaved(t *testing.T) {
 			p := planOf(t, name)
 			text, err := json.Marshal(p.Save())
 			require.NoError(t, err)
-			again, err := Load("plan.json", text, p.m.Kitchen, flow.Fair)
+			again, err := Load("plan.json", text, p.m.Kitchen, week.Fair)
 			require.NoError(t, err)
 			o := again.Case.Flow.Walk(again.Case.Schedule, flow.Fair, nil)
 			require.Equal(t, p.Outcome.Served, o.Served)
@@ -44,7 +45,7 @@ func FuzzLoad(f *testing.F) {
 	require.NoError(f, err)
 	f.Add(text)
 	f.Fuzz(func(t *testing.T, text []byte) {
-		w, err := Load("plan.json", text, k, flow.Fair)
+		w, err := Load("plan.json", text, k, week.Fair)
 		if err != nil {
 			require.Nil(t, w)
 			return

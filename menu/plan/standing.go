@@ -16,7 +16,7 @@ func (m *model) stands() *Plan {
 	c := flow.Case{Flow: m.Case.Flow, Schedule: m.inPacks(m.Case.Schedule)}
 	p := &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: m.base, Bound: math.Inf(1)}
 	if c.Schedule != m.Case.Schedule {
-		p.Outcome = c.Flow.Walk(c.Schedule, m.Rule, nil)
+		p.Outcome = m.Player().Play(c, nil)
 	}
 	p.Reckoning = m.reckon(p.Outcome)
 	return p

@@ -61,7 +61,6 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	if err != nil {
 		return nil, err
 	}
-	week := *w
 	s := *w.Case.Schedule
 	s.Arrives, s.Deliveries, s.Batches = make([][]bool, len(w.Graph.Items)), nil, nil
 	for _, r := range w.Case.Schedule.Batches { // what later batches take from yesterday is kept back
@@ -80,17 +79,17 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	for _, l := range w.OnHand {
 		s.Short[l.Item] = w.Graph.Items[l.Item].Role == graph.Bought
 	}
-	week.Case.Schedule, week.Settle = &s, nil
-	p, err := Make(ctx, &week, Options{Held: true, Offer: true})
+	w = w.By(week.Fair).With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	p, err := Make(ctx, w, Options{Held: true, Offer: true})
 	if err != nil {
 		return nil, err
 	}
 	m := p.m
-	fair := m.Case.Flow.Walk(&s, flow.Fair, nil)
+	fair := w.Player().Play(w.Case, nil)
 	closed := s
 	closed.Slots = slices.Clone(s.Slots)
 	closed.Slots[slot].Closed = true
-	nothing := m.reckon(m.Case.Flow.Walk(&closed, flow.Fair, nil)).Contribution
+	nothing := m.reckon(w.Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &closed}, nil)).Contribution
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
 		Contribution: p.Contribution - nothing, Fair: m.reckon(fair).Contribution - nothing,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Breaks: []string{}, Money: w.Money}
@@ -115,7 +114,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 			t.Used = append(t.Used, d)
 		}
 	}
-	t.Breaks = append(t.Breaks, ask.Shares(&week, p.Case.Flow, p.Case.Schedule).Sentences()...)
+	t.Breaks = append(t.Breaks, ask.SharesOf(w, p.Case).Sentences()...)
 	for d, dish := range w.Kitchen.Dishes {
 		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(s.Wants[d].Forecast[slot]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}

@@ -12,6 +12,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // moveKind is a place in MoveKinds.
@@ -105,7 +106,7 @@ func (r *rescuing) scarce() (items []int) {
 }
 
 // fit makes a move fit the case that it is to change.
-func (m *move) fit(r *rescuing, walker *flow.Walker, c flow.Case) fitted {
+func (m *move) fit(r *rescuing, player *week.Player, c flow.Case) fitted {
 	switch m.kind {
 	case aBatch:
 		return r.fitBatch(m)
@@ -114,13 +115,13 @@ func (m *move) fit(r *rescuing, walker *flow.Walker, c flow.Case) fitted {
 	case aRation:
 		return r.fitRation(m)
 	case aSmaller:
-		return r.fitSmaller(m, walker, c)
+		return r.fitSmaller(m, player, c)
 	case aStrike:
 		return r.fitStrike(m)
 	case aBuyIn:
-		return r.fitBuyIn(m, walker, c)
+		return r.fitBuyIn(m, player, c)
 	}
-	return r.fitSpecial(m, walker, c)
+	return r.fitSpecial(m, player, c)
 }
 
 // substitutes finds lines that could spare what is short for those who have no other: each put on another of its
@@ -206,10 +207,10 @@ func (r *rescuing) rations(add func(*move)) {
 
 func (r *rescuing) fitRation(m *move) fitted {
 	rule, what := flow.First, "serve the top-ranked dishes first"
-	if r.Rule == flow.First {
+	if r.Rule == week.First {
 		rule, what = flow.Fair, "share the shortage equally among all dishes"
 	}
-	return fitted{changes: []flow.Shock{flow.Turn{Slots: m.slots, Rule: rule, Else: r.Rule}},
+	return fitted{changes: []flow.Shock{flow.Turn{Slots: m.slots, Rule: rule, Else: r.Rule.Ration()}},
 		what: what + r.servicesText(m.slots),
 		by:   r.begins(m.slots), at: offers(m.slots)}
 }
@@ -297,7 +298,7 @@ func (r *rescuing) fitStrike(m *move) fitted {
 }
 
 // fitSmaller finds the largest portions, within what the file allows, that still serve as many as the smallest.
-func (r *rescuing) fitSmaller(m *move, walker *flow.Walker, c flow.Case) fitted {
+func (r *rescuing) fitSmaller(m *move, player *week.Player, c flow.Case) fitted {
 	const sizes = 4 // from the smallest portion up to the whole
 	f := fitted{by: r.begins(m.slots), at: offers(m.slots)}
 	most := -1.0
@@ -310,7 +311,7 @@ func (r *rescuing) fitSmaller(m *move, walker *flow.Walker, c flow.Case) fitted 
 			changes = append(changes, flow.Resize{Want: d, Slots: m.slots, Factor: size})
 			what = append(what, fmt.Sprintf("%s at %s of the usual portion", r.Dishes[d].Name, kitchen.FormatPercent(size)))
 		}
-		portions := r.try(walker, c.With(changes...)).books.Portions
+		portions := r.try(player, c.With(changes...)).books.Portions
 		if portions < most-0.5 {
 			break
 		}
@@ -328,9 +329,9 @@ func (r *rescuing) buyIns(item int, add func(*move)) {
 }
 
 // fitBuyIn finds how much of an item is needed each day, and brings that, rounded up to two digits.
-func (r *rescuing) fitBuyIn(m *move, walker *flow.Walker, c flow.Case) fitted {
+func (r *rescuing) fitBuyIn(m *move, player *week.Player, c flow.Case) fitted {
 	worth, it := r.Terms.Worth[m.item], r.Graph.Items[m.item]
-	open := r.try(walker, c.With(flow.Offer{Item: m.item, Price: worth}))
+	open := r.try(player, c.With(flow.Offer{Item: m.item, Price: worth}))
 	f := fitted{by: math.MaxInt}
 	first := r.comesFrom(m.item)
 	var parts []string
@@ -415,10 +416,10 @@ func (r *rescuing) specials(add func(*move)) {
 
 // fitSpecial offers a special to the guests who get nothing, as far as it can be made, from its "at least" to its "at
 // most".
-func (r *rescuing) fitSpecial(m *move, walker *flow.Walker, c flow.Case) fitted {
+func (r *rescuing) fitSpecial(m *move, player *week.Player, c flow.Case) fitted {
 	dish := r.Dishes[m.dish]
 	portions := make([]float64, len(m.slots))
-	t := r.try(walker, c)
+	t := r.try(player, c)
 	for k, slot := range m.slots {
 		portions[k] = math.Floor(min(r.missing(t.out, slot), r.missing(r.stand.Outcome, slot)))
 		if dish.AtMost > 0 {
@@ -436,7 +437,7 @@ func (r *rescuing) fitSpecial(m *move, walker *flow.Walker, c flow.Case) fitted 
 				portions[k] = 0
 			}
 		}
-		t = r.try(walker, c.With(f.changes...))
+		t = r.try(player, c.With(f.changes...))
 		settled = true
 		for k, slot := range m.slots {
 			over := -r.guests[slot]

@@ -121,7 +121,10 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	if len(shocks) == 0 {
 		return nil, fmt.Errorf("nothing has gone wrong that could be rescued")
 	}
-	before, after, err := w.With(shocks, new(flow.Record))
+	if err := w.Quick("a rescue plays hundreds of weeks"); err != nil {
+		return nil, err
+	}
+	before, after, err := w.Compare(ctx, shocks...)
 	if err != nil {
 		return nil, err
 	}
@@ -129,7 +132,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	for _, s := range shocks {
 		r.known = max(r.known, known(w, s, after))
 	}
-	if r.stand, err = w.Play(after.Case.Settle(after.Outcome, r.known), before.Outcome, new(flow.Record)); err != nil {
+	if r.stand, err = w.PlayCase(ctx, after.Case.Settle(after.Outcome, r.known), before.Outcome); err != nil {
 		return nil, err
 	}
 	r.look(shocks)
@@ -262,33 +265,33 @@ func (r *rescuing) missing(o *flow.Outcome, slot int) float64 {
 	return max(n, 0)
 }
 
-// tried is a case with some moves, and what it came to. The outcome is a walker's: valid until its next walk.
+// tried is a case with some moves, and what it came to. The outcome is a player's: valid until it plays again.
 type tried struct {
 	flow.Case
 	out   *flow.Outcome
 	books flow.Books
 }
 
-// try walks a case.
-func (r *rescuing) try(walker *flow.Walker, c flow.Case) tried {
-	out := walker.Walk(c.Schedule, r.Rule, nil)
+// try plays a case.
+func (r *rescuing) try(player *week.Player, c flow.Case) tried {
+	out := player.Play(c, nil)
 	return tried{c, out, c.Books(out, r.costing)}
 }
 
 // on plays moves, in the order of their kinds, on the week as it stands: what is bought in, or offered to those who
 // get nothing, is fitted to all that is done besides.
-func (r *rescuing) on(walker *flow.Walker, moves ...*move) tried {
-	c, _ := r.with(walker, moves)
-	return r.try(walker, c)
+func (r *rescuing) on(player *week.Player, moves ...*move) tried {
+	c, _ := r.with(player, moves)
+	return r.try(player, c)
 }
 
 // with is the week as it stands with moves, and how each was fitted.
-func (r *rescuing) with(walker *flow.Walker, moves []*move) (flow.Case, []fitted) {
+func (r *rescuing) with(player *week.Player, moves []*move) (flow.Case, []fitted) {
 	c, fits := r.stand.Case, make([]fitted, len(moves))
 	for kind := range MoveKinds {
 		for k, m := range moves {
 			if int(m.kind) == kind {
-				fits[k] = m.fit(r, walker, c)
+				fits[k] = m.fit(r, player, c)
 				c = c.With(fits[k].changes...)
 			}
 		}
@@ -312,17 +315,17 @@ func (r *rescuing) single(ctx context.Context, all []*move, progress func(float6
 		}
 		return func(done float64) { progress(from + share*done) }
 	}
-	err := week.Parallel(ctx, len(all), part(0, 1.0/mostTogether), func(walker *flow.Walker, k int) {
-		all[k].gain = r.gain(r.on(walker, all[k]))
-	}, r.stand.Case.Flow)
+	err := r.Parallel(ctx, len(all), part(0, 1.0/mostTogether), func(player *week.Player, k int) {
+		all[k].gain = r.gain(r.on(player, all[k]))
+	})
 	if err != nil {
 		return err
 	}
 	best := bestOfGroups(all, a.worthTelling())
-	walker := flow.NewWalker(r.stand.Case.Flow)
+	player := r.Player()
 	for _, m := range best[:min(mostMoves, len(best))] {
 		a.Moves = append(a.Moves, r.tell([]*move{m}, 0))
-		r.widen(walker, m, &a.Moves[len(a.Moves)-1])
+		r.widen(player, m, &a.Moves[len(a.Moves)-1])
 	}
 	if len(best) == 0 {
 		return nil
@@ -330,12 +333,11 @@ func (r *rescuing) single(ctx context.Context, all []*move, progress func(float6
 	chosen, total := []*move{best[0]}, best[0].gain
 	for n := 1; n < mostTogether; n++ {
 		sums := make([]float64, len(all))
-		err := week.Parallel(ctx, len(all), part(float64(n)/mostTogether, 1.0/mostTogether), func(walker *flow.Walker,
-			k int) {
+		err := r.Parallel(ctx, len(all), part(float64(n)/mostTogether, 1.0/mostTogether), func(player *week.Player, k int) {
 			if all[k].goesWith(chosen) {
-				sums[k] = r.gain(r.on(walker, append(slices.Clone(chosen), all[k])...))
+				sums[k] = r.gain(r.on(player, append(slices.Clone(chosen), all[k])...))
 			}
-		}, r.stand.Case.Flow)
+		})
 		if err != nil {
 			return err
 		}
@@ -361,7 +363,7 @@ func (r *rescuing) single(ctx context.Context, all []*move, progress func(float6
 		a.Together.Cash += told.Cash
 		a.Together.Portions += told.Portions
 	}
-	was, now := r.on(flow.NewWalker(r.stand.Case.Flow)), r.on(walker, chosen...)
+	was, now := r.on(r.Player()), r.on(player, chosen...)
 	a.Together.Buy, a.Together.Less = r.orders(was, now), r.less(was, now)
 	slices.SortStableFunc(a.Together.Buy, func(a, b ExtraOrder) int { return cmp.Compare(a.Day, b.Day) })
 	return nil
@@ -387,10 +389,10 @@ func bestOfGroups(all []*move, least float64) (best []*move) {
 
 // tell puts move k of several into words, with what it adds to those before it.
 func (r *rescuing) tell(moves []*move, k int) Move {
-	m, walker := moves[k], flow.NewWalker(r.stand.Case.Flow) // and one more, so that both outcomes last
-	_, fits := r.with(walker, moves)
+	m, player := moves[k], r.Player() // and one more, so that both outcomes last
+	_, fits := r.with(player, moves)
 	fit := fits[k]
-	was, now := r.on(flow.NewWalker(r.stand.Case.Flow), moves[:k]...), r.on(walker, moves[:k+1]...)
+	was, now := r.on(r.Player(), moves[:k]...), r.on(player, moves[:k+1]...)
 	a := Move{Kind: MoveKinds[m.kind], What: fit.what, Gained: now.books.Contribution - was.books.Contribution,
 		Cash: now.books.Spent - was.books.Spent, Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
 		Less:  r.less(was, now),
@@ -414,7 +416,7 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	a.Buy = r.orders(was, now)
 	a.By = r.Stamp(r.ordered(a.Buy, fit.by))
 	a.Swaps = append(a.Swaps, ask.Swaps(r.Week, was.out, now.out)...)
-	breaks := ask.Shares(r.Week, now.Flow, now.Schedule).Newly(ask.Shares(r.Week, was.Flow, was.Schedule))
+	breaks := ask.SharesOf(r.Week, now.Case).Newly(ask.SharesOf(r.Week, was.Case))
 	a.Breaks = append(a.Breaks, breaks.Sentences()...)
 	if m.kind == aSpecial {
 		stated, unstated := r.Allergens(r.Dishes[m.dish].Item)
@@ -485,7 +487,7 @@ func (r *rescuing) ordered(list []ExtraOrder, by int) int {
 }
 
 // widen finds the earliest start of a batch that does as well as the latest.
-func (r *rescuing) widen(walker *flow.Walker, m *move, told *Move) {
+func (r *rescuing) widen(player *week.Player, m *move, told *Move) {
 	if m.kind != aBatch {
 		return
 	}
@@ -499,7 +501,7 @@ func (r *rescuing) widen(walker *flow.Walker, m *move, told *Move) {
 	for ; start < m.start; start += 60 { // on the hour, as a chef would say it
 		early := *m
 		early.start, early.run.Day, early.run.Start = start, start/1440, start%1440
-		if r.atWork(start) && r.gain(r.on(walker, &early)) >= m.gain-leastGain {
+		if r.atWork(start) && r.gain(r.on(player, &early)) >= m.gain-leastGain {
 			told.From = r.Stamp(start)
 			return
 		}

@@ -200,7 +200,7 @@ func TestRescueOfExamples(t *testing.T) {
 			t.Run(name+" "+text, func(t *testing.T) {
 				a := rescue(t, w, text)
 				lawful(t, w, a)
-				what, err := ask.WhatIf(w, weektest.Shocks(t, w, text))
+				what, err := ask.WhatIf(t.Context(), w, weektest.Shocks(t, w, text))
 				require.NoError(t, err)
 				assert.InDelta(t, what.Totals.ContributionBefore-what.Totals.ContributionAfter, a.Lost, 1e-6,
 					"the week as it stands is the week with the mishap")
@@ -294,19 +294,19 @@ specials:
 		require.NoError(t, err)
 		lawful(t, w, a)
 
-		before, after, err := w.With([]week.Shock{s}, new(flow.Record))
+		before, after, err := w.Compare(context.Background(), s)
 		require.NoError(t, err)
 		known := known(w, s, after)
 		stand := after.Case.Settle(after.Outcome, known)
 		r := &rescuing{Week: w, before: before, costing: after.Costing, known: known}
-		r.stand, err = w.Play(stand, before.Outcome, new(flow.Record))
+		r.stand, err = w.PlayCase(context.Background(), stand, before.Outcome)
 		require.NoError(t, err)
 		r.look([]week.Shock{s})
 		for _, m := range r.find() {
-			fit := m.fit(r, flow.NewWalker(stand.Flow), stand)
+			fit := m.fit(r, w.Player(), stand)
 			moved := stand.With(fit.changes...)
 			rec := &flow.Record{Movements: true}
-			o := moved.Flow.Walk(moved.Schedule, w.Rule, rec)
+			o := w.Player().Play(moved, rec)
 			for slot, sl := range stand.Schedule.Slots {
 				if n := len(w.Dishes); sl.Start < known {
 					require.Equal(t, r.stand.Outcome.Served[slot*n:(slot+1)*n], o.Served[slot*n:(slot+1)*n],

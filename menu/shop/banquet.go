@@ -267,7 +267,7 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 		}
 		notes = append(notes, text)
 	}
-	breaks := ask.Shares(c.buyer.Week, with.c.Flow, with.c.Schedule).Newly(ask.Shares(c.buyer.Week, without.c.Flow, without.c.Schedule))
+	breaks := ask.SharesOf(c.buyer.Week, with.c).Newly(ask.SharesOf(c.buyer.Week, without.c))
 	notes = append(notes, breaks.Sentences()...)
 	var unstated []string
 	for i, it := range c.g.Items {

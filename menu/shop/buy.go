@@ -3,6 +3,7 @@ package shop
 // The shopping list: what the week has to buy on an arrival day, in amounts that a scale shows and in whole packs.
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -75,9 +76,13 @@ type buyer struct {
 // ToBuy makes the shopping list of a week, whatever its schedule is. What is bought on the days before counts as
 // bought: what is over of a pack lessens what is needed later. The error says which item or batch comes too late for a
 // banquet.
-func ToBuy(week *week.Week, o BuyOptions) (*List, error) {
-	b := &buyer{Week: week, g: week.Graph}
-	list := &List{From: week.From.Format(time.DateOnly), Days: week.Days, Trips: []Trip{}, Money: week.Money}
+func ToBuy(ctx context.Context, w *week.Week, o BuyOptions) (*List, error) {
+	w, err := w.Directed(ctx)
+	if err != nil {
+		return nil, err
+	}
+	b := &buyer{Week: w, g: w.Graph}
+	list := &List{From: w.From.Format(time.DateOnly), Days: w.Days, Trips: []Trip{}, Money: w.Money}
 	var s *shopping
 	if len(o.Need) > 0 {
 		f, err := b.feast(o)
@@ -86,7 +91,7 @@ func ToBuy(week *week.Week, o BuyOptions) (*List, error) {
 		}
 		s, list.Banquet, list.Notes = f.with, f.answer, f.notes
 	} else {
-		s = b.shop(week.Case)
+		s = b.shop(w.Case)
 	}
 	days := s.days()
 	if len(days) == 0 {
@@ -148,13 +153,13 @@ func (b *buyer) shop(c flow.Case) *shopping {
 	s := *c.Schedule
 	s.Deliveries = slices.Clone(s.Deliveries)
 	c.Schedule = &s
-	walker := flow.NewWalker(c.Flow)
+	player := b.Player()
 	var list []errand
 	for range mostRounds {
 		changed := false
 		for d := range b.Days {
 			var today []errand
-			o := walker.Walk(&s, b.Rule, nil)
+			o := player.Play(c, nil)
 			for _, x := range o.Deliveries {
 				if x.Day != d || x.Amount <= dust || b.Terms.Price[x.Item] == 0 {
 					continue
@@ -187,7 +192,7 @@ func (b *buyer) shop(c flow.Case) *shopping {
 		return x.item - y.item
 	})
 	out := &shopping{c: c, rec: &flow.Record{Movements: true}, errands: list}
-	out.o = walker.Walk(&s, b.Rule, out.rec)
+	out.o = player.Play(c, out.rec)
 	return out
 }
 
@@ -300,7 +305,7 @@ func (b *buyer) onHand(c flow.Case, day int) []float64 {
 	s.Days = day
 	s.Slots = slices.DeleteFunc(slices.Clone(s.Slots), func(x flow.Slot) bool { return x.Day >= day })
 	s.Deliveries = slices.DeleteFunc(slices.Clone(s.Deliveries), func(x flow.Delivery) bool { return x.Day >= day })
-	o := c.Flow.Walk(&s, b.Rule, nil)
+	o := b.Player().Play(flow.Case{Flow: c.Flow, Schedule: &s}, nil)
 	return o.Left
 }
 

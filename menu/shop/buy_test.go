@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -66,7 +67,7 @@ dishes:
 `
 
 func TestBuyPacks(t *testing.T) {
-	list, err := ToBuy(weekOf(t, soupKitchen), BuyOptions{All: true})
+	list, err := ToBuy(t.Context(), weekOf(t, soupKitchen), BuyOptions{All: true})
 	require.NoError(t, err)
 	require.Len(t, list.Trips, 7)
 	// Monday: the batch takes 4 kg of bones, which come in a pack of 5, and 4 rolls are eaten.
@@ -92,7 +93,7 @@ func TestBuyBanquet(t *testing.T) {
 	w := weekOf(t, soupKitchen)
 	friday, err := w.SlotsNamed("fri lunch")
 	require.NoError(t, err)
-	list, err := ToBuy(w, BuyOptions{Need: needs(t, w, "soup=30"), At: friday, All: true})
+	list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "soup=30"), At: friday, All: true})
 	require.NoError(t, err)
 	f := list.Banquet
 	// Monday's 8 L keep until Thursday, when 1.6 L of them go to waste after four days at 1.6 L. Of Thursday's 8 L the
@@ -142,7 +143,7 @@ func TestBuyBanquetOfItems(t *testing.T) {
 	// 4.8 L. So 1.6 + 3.2 = 4.8 L are free, and 8 L of a further batch make 12.8.
 	for amount, batches := range map[string]int{"stock=4.8 L": 0, "stock=4.9 L": 1, "stock=12.8 L": 1,
 		"stock=12.9 L": 2, "stock=4800 g": 0} {
-		list, err := ToBuy(w, BuyOptions{Need: needs(t, w, amount), At: thursday})
+		list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, amount), At: thursday})
 		require.NoError(t, err, amount)
 		n := 0
 		for _, c := range list.Banquet.Cook {
@@ -150,7 +151,7 @@ func TestBuyBanquetOfItems(t *testing.T) {
 		}
 		assert.Equal(t, batches, n, amount)
 	}
-	list, err := ToBuy(w, BuyOptions{Need: needs(t, w, "roll=12 each", "roll=1 doz"), At: thursday})
+	list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "roll=12 each", "roll=1 doz"), At: thursday})
 	require.NoError(t, err)
 	assert.Equal(t, []plan.Buy{{Date: "2026-11-26", Item: "roll", Quantity: 24, Unit: "each", Cost: 12}}, list.Banquet.Buy)
 	assert.Empty(t, list.Banquet.Cook)
@@ -167,7 +168,7 @@ func TestBuyFirstService(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := weekOf(t, strings.Replace(soupKitchen, c.from, c.to, 1))
-			list, err := ToBuy(w, BuyOptions{Need: needs(t, w, "soup=12")})
+			list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "soup=12")})
 			require.NoError(t, err)
 			assert.Equal(t, c.date, list.Banquet.Date)
 		})
@@ -198,7 +199,7 @@ dishes:
 `)
 		at, err := w.SlotsNamed("wed")
 		require.NoError(t, err)
-		list, err := ToBuy(w, BuyOptions{Need: needs(t, w, "hash=12"), At: at}) // 1.2 kg of meat, and 0.4 kg for the week's
+		list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "hash=12"), At: at}) // 1.2 kg of meat, and 0.4 kg for the week's
 		require.NoError(t, err)
 		assert.Equal(t, []Further{{Date: "2026-11-24", Step: "boil", Batches: 1, Standing: 1}}, list.Banquet.Cook)
 		assert.Equal(t, []plan.Buy{{Date: "2026-11-24", Item: "bones", Quantity: 4, Unit: "kg", Cost: 8}}, list.Banquet.Buy)
@@ -221,7 +222,7 @@ func TestBuyTooLate(t *testing.T) {
 		w := weekOf(t, strings.Replace(soupKitchen, c.from, c.to, 1))
 		at, err := w.SlotsNamed(c.at)
 		require.NoError(t, err)
-		_, err = ToBuy(w, BuyOptions{Need: needs(t, w, c.need), At: at})
+		_, err = ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, c.need), At: at})
 		require.EqualError(t, err, c.want)
 	}
 }
@@ -239,7 +240,7 @@ steps:
 dishes:
   cucumber salad: {price: 4, takes: [4 oz pared cucumber], sells: {wed lunch: 12}}
 `)
-	list, err := ToBuy(w, BuyOptions{})
+	list, err := ToBuy(t.Context(), w, BuyOptions{})
 	require.NoError(t, err)
 	x := list.Trips[0].Suppliers[0].Items[0]
 	assert.Equal(t, "lb", x.Unit)
@@ -296,7 +297,7 @@ func TestBuyNothingOn(t *testing.T) {
 	w := weektest.ExampleWeek(t, "first-pot")
 	days, err := w.DaysNamed("mon")
 	require.NoError(t, err)
-	_, err = ToBuy(w, BuyOptions{Days: days})
+	_, err = ToBuy(t.Context(), w, BuyOptions{Days: days})
 	require.EqualError(t, err,
 		"nothing is to be bought on Mon 23 Nov: something is on Tue 24 Nov, Wed 25 Nov, Thu 26 Nov, Fri 27 Nov, Sat 28 Nov")
 }
@@ -317,14 +318,14 @@ func TestBuyPlan(t *testing.T) {
 	planned := *w
 	planned.Case = p.Case
 	soundList(t, &planned, p.Case)
-	list, err := ToBuy(&planned, BuyOptions{All: true})
+	list, err := ToBuy(t.Context(), &planned, BuyOptions{All: true})
 	require.NoError(t, err)
 	assert.InDelta(t, p.Bought, list.Total, 1e-6)
 }
 
 // soundList holds the list of all days against the laws that it stands on.
 func soundList(t require.TestingT, w *week.Week, c flow.Case) {
-	list, err := ToBuy(w, BuyOptions{All: true})
+	list, err := ToBuy(context.Background(), w, BuyOptions{All: true})
 	require.NoError(t, err)
 	total := 0.0
 	for _, trip := range list.Trips {
@@ -348,7 +349,7 @@ func soundList(t require.TestingT, w *week.Week, c flow.Case) {
 		total += trip.Total
 	}
 	require.InDelta(t, total, list.Total, 0.005)
-	before := c.Flow.Walk(c.Schedule, w.Rule, nil)
+	before := w.Player().Play(c, nil)
 	b := &buyer{Week: w, g: w.Graph}
 	s := b.shop(c)
 	for at := range before.Served {

@@ -13,6 +13,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/plan"
+	"kettletree/menu/week"
 )
 
 // batch is a step on a day.
@@ -30,15 +31,15 @@ type catering struct {
 	more   map[batch]int // further batches
 	order  []batch       // keys of more, as they were first added
 	barred map[batch]error
-	walker *flow.Walker
+	player *week.Player
 }
 
 func newCatering(b *buyer, need []Need, slot int) *catering {
 	c := &catering{buyer: b, need: need, slot: slot, more: map[batch]int{}, barred: map[batch]error{},
-		walker: flow.NewWalker(b.Case.Flow)}
+		player: b.Player()}
 	s := *b.Case.Schedule
 	s.Short = nil // a plan's packs are what it buys, not all that can be had
-	o := b.Case.Flow.Walk(&s, b.Rule, nil)
+	o := b.Player().Play(flow.Case{Flow: b.Case.Flow, Schedule: &s}, nil)
 	s.Wants = slices.Clone(s.Wants)
 	for d := range s.Wants {
 		s.Wants[d].Forecast = make([]float64, len(s.Slots))
@@ -53,7 +54,7 @@ func newCatering(b *buyer, need []Need, slot int) *catering {
 		}
 	}
 	c.base = flow.Case{Flow: b.Case.Flow, Schedule: &s}
-	c.alone = c.base.Flow.Walk(&s, b.Rule, nil)
+	c.alone = b.Player().Play(c.base, nil)
 	asking := s
 	asking.Wants = slices.Clone(s.Wants)
 	for _, n := range need { // an item is wanted as a dish is
@@ -101,7 +102,7 @@ func (c *catering) shortage() (l shortage, o *flow.Outcome, ok bool) {
 	s := c.cooking()
 	s.Fractions = true // what is short need not be offered round
 	rec := &flow.Record{}
-	o = c.walker.Walk(s, c.Rule, rec)
+	o = c.player.Play(flow.Case{Flow: c.base.Flow, Schedule: s}, rec)
 	l, ok = shortage{at: math.MaxInt}, true
 	for r, run := range s.Batches {
 		k := batch{run.Step, run.Day}

@@ -28,22 +28,23 @@ type scout struct {
 	base     *flow.Outcome
 	earned   float64   // contribution of the standing week, with what is left at its value
 	laterOn  []float64 // portions after the period, in the standing week
-	walker   *flow.Walker
-	longWalk *flow.Walker
+	player   *week.Player
+	longPlay *week.Player
 	tried    map[string]trial // offers of the dish in hand, by portions
 }
 
 // newScout walks the standing week.
-func newScout(w *week.Week) (*scout, error) {
+func newScout(ctx context.Context, w *week.Week) (*scout, error) {
 	long, err := w.Longer(after)
 	if err != nil {
 		return nil, err
 	}
-	s := &scout{week: w, long: long, base: w.Case.Flow.Walk(w.Case.Schedule, w.Rule, nil),
-		value: make([]float64, len(w.Graph.Items)), usable: make([]float64, len(w.Graph.Items))}
-	if s.costing, err = w.Case.Flow.Cost(s.base); err != nil {
+	base, err := w.Play(ctx)
+	if err != nil {
 		return nil, err
 	}
+	s := &scout{week: w, long: long, base: base.Outcome, costing: base.Costing,
+		value: make([]float64, len(w.Graph.Items)), usable: make([]float64, len(w.Graph.Items))}
 	for i, cost := range s.costing.Unit {
 		s.value[i] = max(cost, 0)
 		if worth := w.Terms.Worth[i]; !math.IsNaN(worth) {
@@ -54,7 +55,7 @@ func newScout(w *week.Week) (*scout, error) {
 	valued.Unit = s.value
 	s.valued = &valued
 	s.earned = w.Case.Books(s.base, s.valued).Contribution
-	s.laterOn = slices.Clone(long.Case.Flow.Walk(long.Case.Schedule, long.Rule, nil).Served[len(s.base.Served):])
+	s.laterOn = slices.Clone(long.Player().Play(long.Case, nil).Served[len(s.base.Served):])
 	s.surplus = s.findSurplus()
 	for _, x := range s.surplus {
 		if x.Left {
@@ -67,7 +68,7 @@ func newScout(w *week.Week) (*scout, error) {
 // alone is a scout for another goroutine.
 func (s *scout) alone() *scout {
 	own := *s
-	own.walker, own.longWalk = flow.NewWalker(s.week.Case.Flow), flow.NewWalker(s.long.Case.Flow)
+	own.player, own.longPlay = s.week.Player(), s.long.Player()
 	return &own
 }
 
@@ -132,7 +133,7 @@ func (s *scout) play(a asked) trial {
 	t := trial{asked: a, whole: true, free: true, used: make([]float64, len(s.value))}
 	shocks := a.shocks()
 	c := s.week.Case.With(shocks...)
-	o := s.walker.Walk(c.Schedule, s.week.Rule, nil)
+	o := s.player.Play(c, nil)
 	wants := len(c.Schedule.Wants)
 	for at, served := range o.Served {
 		slot, d := at/wants, at%wants
@@ -160,7 +161,7 @@ func (s *scout) play(a asked) trial {
 	}
 	t.money = c.Books(o, s.valued).Contribution - s.earned
 	c = s.long.Case.With(shocks...)
-	served := s.longWalk.Walk(c.Schedule, s.long.Rule, nil).Served[len(s.base.Served):]
+	served := s.longPlay.Play(c, nil).Served[len(s.base.Served):]
 	for at, was := range s.laterOn {
 		t.later = t.later || served[at] < was
 	}

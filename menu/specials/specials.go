@@ -114,11 +114,16 @@ const saved = 0.05
 // by place in the kitchen, that are not to be proposed. progress, when given, is called now and then with the part of
 // the work that is done. It stops with ctx.
 func Specials(ctx context.Context, w *week.Week, without []int, progress func(done float64)) (*Offers, error) {
-	s, err := newScout(w)
+	rule := w.Rule
+	w, err := w.Directed(ctx)
 	if err != nil {
 		return nil, err
 	}
-	a := &Offers{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: week.RuleNames[w.Rule],
+	s, err := newScout(ctx, w)
+	if err != nil {
+		return nil, err
+	}
+	a := &Offers{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: rule.String(),
 		FoodCost: w.FoodCost, Surplus: append([]Surplus{}, s.surplus...), Proposals: []Proposal{}, Money: w.Money}
 	found := make([]*Proposal, len(w.Kitchen.Dishes))
 	if slices.ContainsFunc(s.surplus, func(x Surplus) bool { return x.usable > 0 }) {
@@ -211,7 +216,7 @@ func (s *scout) offer(t trial) Offer {
 	c, was := s.week.Case.With(t.shocks()...), s.week.Case
 	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(c), Takes: append([]Taken{}, t.takes...),
 		Breaks: []string{}}
-	breaks := ask.Shares(s.week, c.Flow, c.Schedule).Newly(ask.Shares(s.week, was.Flow, was.Schedule))
+	breaks := ask.SharesOf(s.week, c).Newly(ask.SharesOf(s.week, was))
 	o.Breaks = append(o.Breaks, breaks.Sentences()...)
 	for _, slot := range t.slots() {
 		sit := s.week.Sittings[slot]

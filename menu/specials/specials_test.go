@@ -234,7 +234,7 @@ func TestSpecialsByLaw(t *testing.T) {
 		require.NotNil(t, k, "%v\n%s", faults, text)
 		p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC),
 			Days: rapid.IntRange(1, 5).Draw(t, "days"),
-			Rule: rapid.SampledFrom([]flow.Ration{flow.Fair, flow.First}).Draw(t, "rule")}
+			Rule: rapid.SampledFrom([]week.Rule{week.Fair, week.First}).Draw(t, "rule")}
 		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte(onHand), k, p.From)
 		require.NoError(t, faults.Err())
 		w, err := week.Over(k, p)
@@ -247,7 +247,7 @@ func TestSpecialsByLaw(t *testing.T) {
 
 // holdSpecials plays every offer once more, and holds what is said of it against the two walks.
 func holdSpecials(t require.TestingT, w *week.Week, a *Offers) {
-	before := w.Case.Flow.Walk(w.Case.Schedule, w.Rule, nil)
+	before := w.Player().Play(w.Case, nil)
 	costing, err := w.Case.Flow.Cost(before)
 	require.NoError(t, err)
 	binned, over := make([]float64, len(w.Graph.Items)), map[string]float64{}
@@ -289,7 +289,7 @@ func holdSpecials(t require.TestingT, w *week.Week, a *Offers) {
 				}
 				c = c.With(flow.Ask{Want: d, Slots: []int{slot}, Factor: 1, More: float64(s.Portions)})
 			}
-			after := c.Flow.Walk(c.Schedule, w.Rule, nil)
+			after := w.Player().Play(c, nil)
 			lost, wants := 0.0, len(w.Kitchen.Dishes)
 			for at := range before.Served {
 				if slot, want := at/wants, at%wants; want == d && asked[slot] > 0 {
@@ -322,7 +322,7 @@ func holdSpecials(t require.TestingT, w *week.Week, a *Offers) {
 			for slot, n := range asked {
 				with = with.With(flow.Ask{Want: d, Slots: []int{slot}, Factor: 1, More: n})
 			}
-			was, is := l.Case.Flow.Walk(l.Case.Schedule, l.Rule, nil), with.Flow.Walk(with.Schedule, l.Rule, nil)
+			was, is := l.Player().Play(l.Case, nil), l.Player().Play(with, nil)
 			for at := len(before.Served); at < len(was.Served); at++ {
 				require.GreaterOrEqual(t, is.Served[at], was.Served[at], "nothing is taken from the days after")
 			}

@@ -128,7 +128,7 @@ func (s *shelves) heaps(k *kitchen.Kitchen) (list []heap) {
 // recorded walks a case and says what is binned by the end of a day and left then.
 func (s *scout) recorded(w *week.Week, c flow.Case, lastDay int) *shelves {
 	rec := &flow.Record{Movements: true}
-	c.Flow.Walk(c.Schedule, w.Rule, rec)
+	w.Player().Play(c, rec)
 	return follow(c, w.Kitchen, rec, lastDay)
 }
 

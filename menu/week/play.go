@@ -1,53 +1,37 @@
 package week
 
+// The way to a walk.
+
 import (
+	"context"
+	"errors"
 	"fmt"
+	"slices"
 
 	"kettletree/graph/flow"
-	"kettletree/menu/kitchen"
 )
-
-// RuleNames are the names of the rules for what is scarce, by [flow.Ration], and the one that takes a planner: [Best].
-var RuleNames = []string{"fair", "first", "best"}
-
-// Best is the rule by which what is scarce goes where it earns most. [Week.Settle] says who gets what.
-const Best = flow.First + 1
 
 // Played is a case with what it came to.
 type Played struct {
 	Case     flow.Case
-	Schedule *flow.Schedule // as it was played: the case's, or what [Week.Settle] made of it
+	Schedule *flow.Schedule // as it was played: the case's, or what the rule made of it
 	Outcome  *flow.Outcome
 	Costing  *flow.Costing
 	Record   *flow.Record
 	Books    flow.Books
+	Notes    []string // what the rule has to say of it
 }
 
-// Play walks a case and costs it by the amounts of base; nil for its own.
-func (w *Week) Play(c flow.Case, base *flow.Outcome, rec *flow.Record) (*Played, error) {
-	p := &Played{Case: c, Record: rec}
-	s, err := c.Schedule, error(nil)
-	if w.Settle != nil {
-		if s, err = w.Settle(c); err != nil {
-			return nil, err
-		}
-	}
-	p.Schedule, p.Outcome = s, c.Flow.Walk(s, w.Rule, p.Record)
-	if base == nil {
-		base = p.Outcome
-	}
-	if p.Costing, err = c.Flow.Cost(base); err != nil {
-		return nil, Explain(w.Kitchen, err)
-	}
-	p.Books = c.Books(p.Outcome, p.Costing)
-	return p, nil
+// Play plays the week with shocks; without any, as it stands.
+func (w *Week) Play(ctx context.Context, shocks ...Shock) (*Played, error) {
+	_, after, err := w.Compare(ctx, shocks...)
+	return after, err
 }
 
-// With plays the week with shocks. What can be foreseen changes what is ordered; a mishap finds it ordered, and what was
-// ordered comes. The record is filled with the reasons of the week after.
-func (w *Week) With(shocks []Shock, rec *flow.Record) (before, after *Played, err error) {
-	if before, err = w.Play(w.Case, nil, nil); err != nil {
-		return nil, nil, err
+// Compare plays the week as it stands, and with shocks. Without shocks both are the same.
+func (w *Week) Compare(ctx context.Context, shocks ...Shock) (before, after *Played, err error) {
+	if before, err = w.PlayCase(ctx, w.Case, nil); err != nil || len(shocks) == 0 {
+		return before, before, err
 	}
 	var foreseen, mishaps []flow.Shock
 	for _, s := range shocks {
@@ -60,26 +44,79 @@ func (w *Week) With(shocks []Shock, rec *flow.Record) (before, after *Played, er
 	c, ordered := w.Case, before.Outcome
 	if len(foreseen) > 0 {
 		c = c.With(foreseen...)
-		ordered = c.Flow.Walk(c.Schedule, w.Rule, nil)
+		foreseen, err := w.PlayCase(ctx, c, before.Outcome)
+		if err != nil {
+			return nil, nil, err
+		}
+		ordered = foreseen.Outcome
 	}
-	after, err = w.Play(c.Ordering(ordered).With(mishaps...), before.Outcome, rec)
+	after, err = w.PlayCase(ctx, c.Ordering(ordered).With(mishaps...), before.Outcome)
 	return before, after, err
 }
 
-// Know makes changes that are known part of the week itself.
-func (w *Week) Know(shocks []Shock) {
-	w.Change(func(w *Week) {
-		for _, s := range shocks {
-			w.Case = w.Case.With(s.Changes...)
-		}
-	})
+// PlayCase plays a case that no shock words, and costs it by the amounts of an outcome; nil for its own.
+func (w *Week) PlayCase(ctx context.Context, c flow.Case, amounts *flow.Outcome) (*Played, error) {
+	if err := context.Cause(ctx); err != nil {
+		return nil, err
+	}
+	p := &Played{Case: c, Record: &flow.Record{Movements: true}}
+	var err error
+	if p.Schedule, p.Notes, err = w.Rule.Direct(ctx, w, c); err != nil {
+		return nil, err
+	}
+	p.Outcome = c.Flow.Walk(p.Schedule, w.Rule.Ration(), p.Record)
+	if amounts == nil {
+		amounts = p.Outcome
+	}
+	if p.Costing, err = c.Flow.Cost(amounts); err != nil {
+		return nil, w.Named(err)
+	}
+	p.Books = c.Books(p.Outcome, p.Costing)
+	return p, nil
 }
 
-// Explain puts names into an error of the flow.
-func Explain(k *kitchen.Kitchen, err error) error {
-	if u, ok := err.(*flow.UnproductiveError); ok {
+// Directed is the week as its rule directs it, under a rule that does not plan: what is sold at each service, and how lines
+// are filled, is decided. It is the week itself under a rule that decides as it goes.
+func (w *Week) Directed(ctx context.Context) (*Week, error) {
+	if !w.Rule.Plans() {
+		return w, nil
+	}
+	s, notes, err := w.Rule.Direct(ctx, w, w.Case)
+	if err != nil {
+		return nil, err
+	}
+	directed := w.By(Fair).With(flow.Case{Flow: w.Case.Flow, Schedule: s})
+	directed.Notes = slices.Concat(w.Notes, notes)
+	return directed, nil
+}
+
+// Player plays one case of a week after another, in memory of its own, for studies that play many ([Week.Quick]). It must
+// not be shared between goroutines.
+type Player struct {
+	ration flow.Ration
+	walker *flow.Walker
+}
+
+// Player is a player of the week's cases. It is a mistake to ask for one under a rule that plans.
+func (w *Week) Player() *Player {
+	if w.Rule.Plans() {
+		panic("mistake: a player under the rule " + w.Rule.String() + ", which plans each case")
+	}
+	return &Player{ration: w.Rule.Ration()}
+}
+
+// Play plays a case. The outcome is valid until the player plays again; a record, when there is one, is filled with the
+// reasons.
+func (p *Player) Play(c flow.Case, rec *flow.Record) *flow.Outcome {
+	p.walker = p.walker.For(c.Flow) // a case with other prices or yields has a flow of its own
+	return p.walker.Walk(c.Schedule, p.ration, rec)
+}
+
+// Named puts names into an error of the flow.
+func (w *Week) Named(err error) error {
+	if u, ok := errors.AsType[*flow.UnproductiveError](err); ok {
 		return fmt.Errorf("%q takes at least as much from yesterday as its batches give: its cost has no end; let a batch give more than it takes of it",
-			k.Graph.Items[u.Item].Name)
+			w.Graph.Items[u.Item].Name)
 	}
 	return err
 }

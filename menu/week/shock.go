@@ -207,9 +207,9 @@ func (w *Week) spoil(subject, day, change string) (shocks []flow.Shock, err erro
 
 // nothingToSpoil warns of an item of which nothing is there to spoil.
 func (w *Week) nothingToSpoil(changes []flow.Shock) string {
-	rec := &flow.Record{Movements: true}
-	c := w.Case.Ordering(w.Case.Flow.Walk(w.Case.Schedule, w.Rule, nil)).With(changes...)
-	c.Flow.Walk(c.Schedule, w.Rule, rec)
+	rec := &flow.Record{Movements: true} // the same under any rule: what is there in the morning
+	c := w.Case.Ordering(w.Case.Flow.Walk(w.Case.Schedule, w.Rule.Ration(), nil)).With(changes...)
+	c.Flow.Walk(c.Schedule, w.Rule.Ration(), rec)
 	for _, e := range rec.Entries {
 		if e.What == flow.Spoiled {
 			return ""

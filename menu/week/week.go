@@ -14,10 +14,10 @@ import (
 
 // Period is the frame of a question.
 type Period struct {
-	From   time.Time   // first day, at midnight UTC
-	Days   int         // at least 1
-	OnHand []flow.Lot  // at the beginning, as ReadOnHand gives it
-	Rule   flow.Ration // who goes short when something is scarce
+	From   time.Time  // first day, at midnight UTC
+	Days   int        // at least 1
+	OnHand []flow.Lot // at the beginning, as ReadOnHand gives it
+	Rule   Rule       // who goes short when something is scarce; Fair when nil
 }
 
 // MostDays bounds a period.
@@ -28,26 +28,43 @@ type Sitting struct {
 	Day, Service int // from Period.From; of Kitchen.Services, -1 on a day without one
 }
 
-// Week is a kitchen over a period: its flow, the schedule, and what the schedule's slots stand for.
+// Week is a kitchen over a period: its flow, the schedule, and what the schedule's slots stand for. It never changes.
 type Week struct {
 	*kitchen.Kitchen
 	Period
 	Sittings []Sitting  // by slot of the schedule
 	UnderWay []UnderWay // that were lit before day 0; what they give is on hand
 	Case     flow.Case
-	// Settle says, under the rule [Best], what a case sells, and how. It is nil under the other rules.
-	Settle func(flow.Case) (*flow.Schedule, error)
 
-	changes []func(*Week) // by Change
+	Shown int      // the first day to show where whole days are shown: the days before it only lead up to it
+	Notes []string // what the asker should know of where the week comes from
 }
 
-// Change makes a change part of the week, and of what becomes of it ([Week.Longer]).
-func (w *Week) Change(how func(*Week)) {
-	how(w)
-	w.changes = append(w.changes, how)
+// With is the week with another case over the same days.
+func (w *Week) With(c flow.Case) *Week {
+	other := *w
+	other.Case = c
+	return &other
 }
 
-// Longer is the standing week with days behind it, changed as this one was; at most [MostDays] in all.
+// By is the week under another rule.
+func (w *Week) By(r Rule) *Week {
+	other := *w
+	other.Rule = r
+	return &other
+}
+
+// Knowing is the week of which changes are known: they are part of it.
+func (w *Week) Knowing(shocks []Shock) *Week {
+	c := w.Case
+	for _, s := range shocks {
+		c = c.With(s.Changes...)
+	}
+	return w.With(c)
+}
+
+// Longer is the week with days behind it, at most [MostDays] in all. The week's own days stay as they are, be they of a
+// kept plan or changed by what is known; those behind them are the standing week's.
 func (w *Week) Longer(days int) (*Week, error) {
 	p := w.Period
 	p.Days = min(w.Days+days, MostDays)
@@ -55,9 +72,56 @@ func (w *Week) Longer(days int) (*Week, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, how := range w.changes {
-		long.Change(how)
+	own, after := w.Case.Schedule, *long.Case.Schedule
+	s := *own
+	s.Days, s.Slots = p.Days, slices.Concat(own.Slots, after.Slots[len(own.Slots):])
+	// Batches behind the last day, of which the seed is kept back, were the standing week's already.
+	s.Batches = slices.Clone(own.Batches)
+	for _, b := range after.Batches {
+		if b.Day >= w.Days && !slices.ContainsFunc(own.Batches, func(o flow.Batch) bool { return o.Step == b.Step && o.Day == b.Day }) {
+			s.Batches = append(s.Batches, b)
+		}
 	}
+	s.Arrives = slices.Clone(after.Arrives)
+	for i, arrives := range s.Arrives {
+		if own.Arrives != nil && arrives != nil && own.Arrives[i] != nil {
+			s.Arrives[i] = slices.Concat(own.Arrives[i], arrives[w.Days:])
+		}
+	}
+	s.Wants = slices.Clone(own.Wants)
+	for d := range s.Wants {
+		s.Wants[d].Forecast = slices.Concat(own.Wants[d].Forecast, after.Wants[d].Forecast[len(own.Slots):])
+		if size := own.Wants[d].Size; size != nil {
+			s.Wants[d].Size = slices.Concat(size, slices.Repeat([]float64{1}, len(s.Slots)-len(own.Slots)))
+		}
+	}
+	if own.Rules != nil {
+		s.Rules = slices.Concat(own.Rules, slices.Repeat([]flow.Ration{w.Rule.Ration()}, len(s.Slots)-len(own.Slots)))
+	}
+	if own.Directions != nil { // a plan says how lines are filled on its own days only
+		d := *own.Directions
+		d.Run = slices.Clone(d.Run)
+		for r := range d.Run {
+			if s.Batches[r].Day >= w.Days {
+				d.Run[r] = nil
+			}
+		}
+		s.Directions = &d
+	}
+	if own.Short != nil { // what can't be had on its own days can be had again behind them
+		s.Short = nil
+		if s.Settled = slices.Clone(own.Settled); s.Settled == nil {
+			s.Settled, s.SettledAt = make([]int, len(own.Short)), 0
+		}
+		for i, short := range own.Short {
+			if short {
+				s.Settled[i] = max(s.Settled[i], w.Days)
+			}
+		}
+	}
+	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
+	long.UnderWay, long.Shown, long.Notes = w.UnderWay, w.Shown, w.Notes
+	long.Case = flow.Case{Flow: w.Case.Flow, Schedule: &s}
 	return long, nil
 }
 
@@ -79,6 +143,9 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 	f, err := flow.Compile(k.Graph, k.Terms)
 	if err != nil {
 		return nil, err
+	}
+	if p.Rule == nil {
+		p.Rule = Fair
 	}
 	w := &Week{Kitchen: k, Period: p}
 	s := &flow.Schedule{Days: p.Days, OnHand: p.OnHand, Arrives: make([][]bool, len(k.Graph.Items))}

@@ -20,6 +20,7 @@ package board
 
 import (
 	"context"
+	"errors"
 	"net/http"
 	"path/filepath"
 	"runtime"
@@ -27,14 +28,16 @@ import (
 	"sync/atomic"
 	"time"
 
+	"kettletree/menu"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
-// Frame is how a page frames its question, as it stands in the URL; "" where the URL says nothing.
+// Frame is how a page frames its question: as it stands in the URL, "" where the URL says nothing, and by its own needs.
 type Frame struct {
 	From, Days, Rule string
-	As               string // the command whose frame it is, "" for that of most: "clock", "guide"
+	Whole            bool // whole days as they are planned: see menu.Options
+	Standing         bool // by the kitchen file alone, without the log book
 }
 
 // Framed is a kitchen laid over the days that are asked about.
@@ -54,24 +57,57 @@ func (e *Refusal) Error() string { return e.Msg }
 
 // Config is what the program hands to the board.
 type Config struct {
-	File    string   // the kitchen file
-	LogBook string   // the log book beside it; it need not be there yet
-	Beside  []string // other files that answers rest on, such as a list of what is on hand
+	// Options are those of the command line; what a page asks goes over them. The files are read again as they change.
+	menu.Options
 
-	// Now is the time by the kitchen's clock, held as if it were UTC.
-	Now func() (time.Time, error)
+	// Clock is the time by the kitchen's clock, held as if it were UTC.
+	Clock func() (time.Time, error)
 	// Until is when a wait that begins now ends, for the deadlines of connections.
 	Until func(time.Duration) time.Time
-	// Lay lays a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
-	Lay func(ctx context.Context, k *kitchen.Kitchen, f Frame) (*Framed, error)
 
 	Door Door
+}
+
+// files are those that answers rest on.
+func (c *Config) files() (list []string) {
+	for _, name := range []string{c.Kitchen.Name, c.LogBook, c.OnHand.Name, c.Plan.Name} {
+		if name != "" {
+			list = append(list, name)
+		}
+	}
+	return list
+}
+
+// open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
+func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Framed, error) {
+	o := c.Options
+	o.Read, o.Now, o.Whole = k, now, f.Whole
+	if f.Standing {
+		o.LogBook = ""
+	}
+	said := map[string]string{"from": f.From, "days": f.Days, "rule": f.Rule}
+	err := o.Frame(func(name string) string { return said[name] })
+	var w *week.Week
+	var faults kitchen.Diagnostics
+	if err == nil {
+		w, faults, err = menu.Open(ctx, o)
+	}
+	if option, ok := errors.AsType[*menu.OptionError](err); ok {
+		return nil, &Refusal{Msg: option.Msg, Hint: option.Hint}
+	}
+	if err != nil {
+		return nil, err
+	}
+	if w == nil {
+		return nil, &Refusal{Msg: "what is on hand is at fault", Excerpt: faults.Error()}
+	}
+	return &Framed{Week: w, Faults: faults, AsOf: w.Notes}, nil
 }
 
 // plainly words an error without saying in which folders the files lie: devices need not know.
 func (c *Config) plainly(err error) string {
 	text := err.Error()
-	for _, file := range append([]string{c.File, c.LogBook}, c.Beside...) {
+	for _, file := range c.files() {
 		text = strings.ReplaceAll(text, file, filepath.Base(file))
 	}
 	return text
@@ -104,6 +140,9 @@ const (
 
 // New reads the kitchen and makes its board; what takes long is worked out until ctx ends. The error is of type [menu.Diagnostics] when the kitchen file is at fault.
 func New(ctx context.Context, c Config) (*Board, error) {
+	for _, s := range []*menu.Source{&c.Kitchen, &c.OnHand, &c.Plan} {
+		s.Text = nil // read anew as they change
+	}
 	b := &Board{Config: c, kept: newShelf[*sheet](keptPages), laid: newShelf[*Framed](keptWeeks),
 		drawn: newShelf[[]byte](keptPictures), once: newReceipts(), files: newAssets()}
 	b.studies, b.turn, b.life = newShelf[*study](keptStudies), make(chan struct{}, mostAtOnce), ctx

@@ -20,7 +20,7 @@ import (
 )
 
 // The parameter lit has beginnings as "night kettle@tue=00:40"; a form sends batch and time, and clockOfDay puts them there.
-var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", As: "clock", EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
+var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", Whole: true, EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
 
 // clockAnswer is what the page shows.
 type clockAnswer struct {
@@ -45,7 +45,7 @@ type clockDay struct {
 // wholeWeek stands for all days in ?on=.
 const wholeWeek = "all"
 
-func clockOfDay(_ context.Context, a *asked) (any, error) {
+func clockOfDay(ctx context.Context, a *asked) (any, error) {
 	w := a.Week
 	c := &clockAnswer{Way: a.Query.Get("way")}
 	if c.Way != "" && c.Way != "lanes" {
@@ -66,7 +66,7 @@ func clockOfDay(_ context.Context, a *asked) (any, error) {
 		}
 	}
 	a.light()
-	if err := c.ask(a, w); err != nil {
+	if err := c.ask(ctx, a, w); err != nil {
 		return nil, err
 	}
 	c.Says = show.ClockAnswer(c.Timetable)
@@ -111,13 +111,13 @@ func (a *asked) light() {
 const mostLit = 20
 
 // ask asks what the URL asks, of the day of today when it names none.
-func (c *clockAnswer) ask(a *asked, w *week.Week) (err error) {
+func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err error) {
 	if text := a.Query.Get("ready"); text != "" {
 		slot, err := clock.Slot(w, text)
 		if err != nil {
 			return &Refusal{Msg: err.Error(), Hint: "choose a service on the page Clock"}
 		}
-		if c.Timetable, err = clock.ToBeReady(w, slot); err != nil {
+		if c.Timetable, err = clock.ToBeReady(ctx, w, slot); err != nil {
 			return &Refusal{Msg: err.Error()}
 		}
 		return nil
@@ -141,9 +141,9 @@ func (c *clockAnswer) ask(a *asked, w *week.Week) (err error) {
 		begin = append(begin, b)
 	}
 	if len(begin) > 0 {
-		c.Timetable, err = clock.IfLit(w, begin, on)
+		c.Timetable, err = clock.IfLit(ctx, w, begin, on)
 	} else {
-		c.Timetable, err = clock.Of(w, on)
+		c.Timetable, err = clock.Of(ctx, w, on)
 	}
 	return err
 }

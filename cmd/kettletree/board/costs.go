@@ -57,7 +57,7 @@ const mostSways = 3
 
 var costSorts = []fact{{"contribution", "contribution"}, {"plate", "plate cost"}, {"food", "food cost"}, {"price", "price"}, {"name", "name"}}
 
-func costs(_ context.Context, a *asked) (any, error) {
+func costs(ctx context.Context, a *asked) (any, error) {
 	c := &costsAnswer{Sort: cmp.Or(a.Query.Get("sort"), costSorts[0].Name), Sorts: costSorts}
 	if !slices.ContainsFunc(costSorts, func(s fact) bool { return s.Name == c.Sort }) {
 		return nil, &Refusal{Msg: fmt.Sprintf("dishes can't be sorted by %q", c.Sort), Hint: "choose one of those on the page Costs"}
@@ -69,14 +69,14 @@ func costs(_ context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheet, err := ask.Cost(a.Week)
+	sheet, err := ask.Cost(ctx, a.Week)
 	if err != nil {
 		return nil, err
 	}
 	m := show.MoneyOf(sheet.Money)
 	after := map[string]float64{}
 	if len(shocks) > 0 {
-		if c.After, err = a.Follow(shocks); err != nil {
+		if c.After, err = a.Follow(ctx, shocks); err != nil {
 			return nil, err
 		}
 		for _, x := range c.After.Costs {
@@ -122,7 +122,7 @@ func costs(_ context.Context, a *asked) (any, error) {
 		}
 	}
 	if figure := strings.TrimSpace(a.Query.Get("why")); figure != "" {
-		c.Why, err = a.derive(figure, shocks)
+		c.Why, err = a.derive(ctx, figure, shocks)
 	}
 	return c, err
 }
@@ -149,8 +149,8 @@ func (a *asked) makeDearer() error {
 }
 
 // derive is how a figure was derived.
-func (a *asked) derive(figure string, shocks []week.Shock) (list []derivation, err error) {
-	all, err := ask.Why(a.Week, figure, shocks)
+func (a *asked) derive(ctx context.Context, figure string, shocks []week.Shock) (list []derivation, err error) {
+	all, err := ask.Why(ctx, a.Week, figure, shocks)
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error(), Hint: "tap a dish on the page Costs"}
 	}

@@ -84,7 +84,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 	if c.Scale != "" && !slices.Contains(scales, c.Scale) {
 		return nil, &Refusal{Msg: fmt.Sprintf("no scale here shows %q", c.Scale), Hint: "choose kg or lb"}
 	}
-	list, err := shop.ToBuy(a.Week, shop.BuyOptions{All: true})
+	list, err := shop.ToBuy(ctx, a.Week, shop.BuyOptions{All: true})
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
@@ -113,7 +113,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 	if shocks = append(shocks, others...); len(shocks) == 0 {
 		return c, nil
 	}
-	if c.After, err = a.Follow(shocks); err != nil {
+	if c.After, err = a.Follow(ctx, shocks); err != nil {
 		return nil, err
 	}
 	m := show.MoneyOf(a.Kitchen.Money)

@@ -189,7 +189,7 @@ func (b *Board) askCode(w http.ResponseWriter, r *http.Request) {
 }
 
 func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
-	now, err := b.Now()
+	now, err := b.Clock()
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return

@@ -4,6 +4,7 @@ package board
 
 import (
 	"context"
+	"kettletree/menu"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -14,9 +15,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
 )
 
 const lanHost = "192.168.178.23:8410"
@@ -52,14 +50,11 @@ func (d *device) send(method, path string, form url.Values) (int, string) {
 
 func lanBoard(t *testing.T, now *time.Time, d Door) *Board {
 	t.Helper()
-	b, err := New(t.Context(), Config{File: "../../../examples/first-pot/kitchen.yaml", LogBook: filepath.Join(t.TempDir(), "kitchen.logbook"),
-		Now:   func() (time.Time, error) { return *now, nil },
+	b, err := New(t.Context(), Config{Options: menu.Options{Kitchen: menu.File("../../../examples/first-pot/kitchen.yaml"),
+		LogBook: filepath.Join(t.TempDir(), "kitchen.logbook")},
+		Clock: func() (time.Time, error) { return *now, nil },
 		Until: func(time.Duration) time.Time { return time.Time{} },
-		Lay: func(_ context.Context, k *kitchen.Kitchen, _ Frame) (*Framed, error) {
-			w, err := week.Over(k, week.Period{From: now.Truncate(24 * time.Hour), Days: 7})
-			return &Framed{Week: w}, err
-		},
-		Door: d})
+		Door:  d})
 	require.NoError(t, err)
 	return b
 }

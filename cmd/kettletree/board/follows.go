@@ -3,6 +3,7 @@ package board
 // What follows from changes that a URL asks about, and what of it can be written down.
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"time"
@@ -41,8 +42,8 @@ type dishesAt struct {
 }
 
 // Follow asks what follows from changes.
-func (a *asked) Follow(shocks []week.Shock) (*Follows, error) {
-	answer, err := ask.WhatIf(a.Week, shocks)
+func (a *asked) Follow(ctx context.Context, shocks []week.Shock) (*Follows, error) {
+	answer, err := ask.WhatIf(ctx, a.Week, shocks)
 	if err != nil {
 		return nil, err
 	}

@@ -14,7 +14,7 @@ import (
 	"kettletree/menu/guide"
 )
 
-var guidePage = &page{Path: "/guide", Name: "Guide", File: "guide", As: "guide", Takes: []string{"lang", "anew"}, Answer: theGuide}
+var guidePage = &page{Path: "/guide", Name: "Guide", File: "guide", Standing: true, Takes: []string{"lang", "anew"}, Answer: theGuide}
 
 // guideAnswer is what the page shows.
 type guideAnswer struct {

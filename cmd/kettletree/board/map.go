@@ -81,7 +81,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	}
 	around := ""
 	if name := strings.TrimSpace(a.Query.Get("item")); name != "" {
-		if m.Chosen, err = a.choose(name); err != nil {
+		if m.Chosen, err = a.choose(ctx, name); err != nil {
 			return nil, err
 		}
 		if m.Part {
@@ -90,11 +90,11 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	}
 	m.Part = around != ""
 	if len(shocks) > 0 {
-		if m.After, err = a.Follow(shocks); err != nil {
+		if m.After, err = a.Follow(ctx, shocks); err != nil {
 			return nil, err
 		}
 	}
-	picture, err := ask.Map(a.Week, shocks, around, m.By)
+	picture, err := ask.Map(ctx, a.Week, shocks, around, m.By)
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
@@ -117,12 +117,12 @@ func (a *asked) frameKey() string {
 }
 
 // choose finds a thing by its name: a step, an item or a dish.
-func (a *asked) choose(name string) (*chosen, error) {
+func (a *asked) choose(ctx context.Context, name string) (*chosen, error) {
 	k, g := a.Kitchen, a.Kitchen.Graph
 	c := &chosen{Name: name, item: -1, step: -1}
 	if s, err := k.FindStep(name); err == nil {
 		c.step = s
-		return c, a.aboutStep(c)
+		return c, a.aboutStep(ctx, c)
 	}
 	i, err := k.FindItem(name)
 	if err != nil {
@@ -135,19 +135,19 @@ func (a *asked) choose(name string) (*chosen, error) {
 			if dish.Special {
 				c.Kind = "special"
 			}
-			return c, a.aboutDish(c, d)
+			return c, a.aboutDish(ctx, c, d)
 		}
 	}
 	c.Kind = "made"
 	if g.Items[i].Role == graph.Bought {
 		c.Kind = "bought"
 	}
-	return c, a.aboutItem(c)
+	return c, a.aboutItem(ctx, c)
 }
 
-func (a *asked) aboutItem(c *chosen) error {
+func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	g, it := a.Kitchen.Graph, a.Kitchen.Graph.Items[c.item]
-	costs, err := ask.Cost(a.Week)
+	costs, err := ask.Cost(ctx, a.Week)
 	if err != nil {
 		return err
 	}
@@ -165,7 +165,7 @@ func (a *asked) aboutItem(c *chosen) error {
 	} else {
 		c.fact("keeps", "as long as you like, for all that the file says")
 	}
-	there, err := ask.WhatIf(a.Week, nil)
+	there, err := ask.WhatIf(ctx, a.Week, nil)
 	if err != nil {
 		return err
 	}
@@ -222,7 +222,7 @@ func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 	return list
 }
 
-func (a *asked) aboutStep(c *chosen) error {
+func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 	st, card := a.Kitchen.Graph.Steps[c.step], a.Kitchen.Steps[c.step]
 	c.Kind = "step"
 	switch st.Mode {
@@ -245,7 +245,7 @@ func (a *asked) aboutStep(c *chosen) error {
 	if card.Vessel >= 0 {
 		c.fact("in", a.Kitchen.Vessels[card.Vessel].Name)
 	}
-	costs, err := ask.Cost(a.Week)
+	costs, err := ask.Cost(ctx, a.Week)
 	if err != nil {
 		return err
 	}
@@ -275,8 +275,8 @@ func (a *asked) inputs(c *chosen, st graph.Step) {
 	}
 }
 
-func (a *asked) aboutDish(c *chosen, d int) error {
-	costs, err := ask.Cost(a.Week)
+func (a *asked) aboutDish(ctx context.Context, c *chosen, d int) error {
+	costs, err := ask.Cost(ctx, a.Week)
 	if err != nil {
 		return err
 	}

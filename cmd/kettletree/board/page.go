@@ -36,8 +36,8 @@ type page struct {
 	Takes []string
 	// Shocks tells that the page takes the changes that "whatif" takes, as in ?lose=night+kettle@tue.
 	Shocks bool
-	// As is the command whose frame the page takes, see [Frame].
-	As string
+	// Whole and Standing are what the page needs of its frame, see [Frame].
+	Whole, Standing bool
 	// EveryMinute tells that the page is to be renewed every minute where it is left open.
 	EveryMinute bool
 	// Answer asks the question. What it returns is .Answer in the template. A question that can't be taken is a [*Refusal].
@@ -88,10 +88,17 @@ const mostShocks = 20
 // Minute is now, in minutes after the midnight before day 0 of the week; it may lie before or behind the week.
 func (a *asked) Minute() int { return int(a.Now.Sub(a.Week.From).Minutes()) }
 
-// Lay lays the kitchen over days of the page's own choice.
-func (a *asked) Lay(ctx context.Context, f Frame) (*Framed, error) {
+// frame is the frame that the URL asks for.
+func (a *asked) frame() Frame {
+	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Whole: a.page.Whole, Standing: a.page.Standing}
+}
+
+// Open opens the kitchen over days of the page's own choice.
+func (a *asked) Open(ctx context.Context, f Frame) (*Framed, error) {
 	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(logbook.Minutes), f) // a day that is under way goes on from now
-	return a.board.laid.get(ctx, key, func(ctx context.Context) (*Framed, error) { return a.board.Config.Lay(ctx, a.Kitchen, f) })
+	return a.board.laid.get(ctx, key, func(ctx context.Context) (*Framed, error) {
+		return a.board.Config.open(ctx, a.Kitchen, a.Now, f)
+	})
 }
 
 // view is what a template is given.
@@ -304,7 +311,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	if who.Device == "" { // so that a form that is sent twice is known again
 		b.giveCookie(w, rand.Text())
 	}
-	now, err := b.Now()
+	now, err := b.Clock()
 	if err != nil {
 		b.fail(w, err)
 		return
@@ -337,7 +344,7 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 		return nil, errors.New("too much is asked at once: ask again")
 	}
 	v := &view{asked: a, Page: p, Pages: pages, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
-	framed, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), As: p.As})
+	framed, err := a.Open(ctx, a.frame())
 	if err == nil {
 		a.Framed = framed
 		v.Answer, err = p.Answer(ctx, a)

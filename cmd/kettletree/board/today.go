@@ -58,7 +58,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	w := a.Week
-	follows, err := a.Follow(shocks)
+	follows, err := a.Follow(ctx, shocks)
 	if err != nil {
 		return nil, err
 	}
@@ -70,16 +70,18 @@ func today(ctx context.Context, a *asked) (any, error) {
 	if slot := nextService(w, now); slot >= 0 {
 		t.service(a, slot, now, follows.Consequences)
 	}
-	planned, err := a.Lay(ctx, Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), As: "clock"})
+	whole := a.frame()
+	whole.Whole = true
+	planned, err := a.Open(ctx, whole)
 	if err != nil {
 		return nil, err
 	}
-	if err := t.due(planned.Week, now+int(w.From.Sub(planned.Week.From).Minutes())); err != nil {
+	if err := t.due(ctx, planned.Week, now+int(w.From.Sub(planned.Week.From).Minutes())); err != nil {
 		return nil, err
 	}
 	t.struck(planned.Week)
 	day := min(max(now/1440, 0), w.Days-1)
-	if t.UseUp, err = ask.LastDays(w, day); err != nil {
+	if t.UseUp, err = ask.LastDays(ctx, w, day); err != nil {
 		return nil, err
 	}
 	for _, pot := range w.UnderWay {
@@ -136,8 +138,8 @@ func (t *todayAnswer) struck(w *week.Week) {
 }
 
 // due finds what is to be done soon, by the week as it is planned.
-func (t *todayAnswer) due(w *week.Week, now int) error {
-	table, err := clock.Of(w, nil)
+func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
+	table, err := clock.Of(ctx, w, nil)
 	if err != nil {
 		return err
 	}

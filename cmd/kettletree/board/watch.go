@@ -86,7 +86,7 @@ func sign(file string) string {
 func (w *watch) look(ctx context.Context) error {
 	w.turn.Lock()
 	defer w.turn.Unlock()
-	files := append([]string{w.c.File, w.c.LogBook, w.c.LogBook + "-wal"}, w.c.Beside...)
+	files := append(w.c.files(), w.c.LogBook+"-wal")
 	var signs []string
 	for _, f := range files {
 		signs = append(signs, sign(f))
@@ -106,7 +106,7 @@ func (w *watch) look(ctx context.Context) error {
 		digest = st.kitchen.Digest
 	}
 	faults := sha256.Sum256([]byte(st.faults.Error()))
-	st.key = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, signs[3:])
+	st.key = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, []string{sign(w.c.OnHand.Name), sign(w.c.Plan.Name)})
 	if w.signs = all; st.trouble != "" {
 		w.signs = "" // it may pass without a trace on the files, as when another program held the log book
 	}
@@ -123,13 +123,13 @@ func (w *watch) look(ctx context.Context) error {
 
 // kitchen reads the kitchen file; what is at fault is told, and the last good one stays.
 func (w *watch) kitchen(st *state) error {
-	f, err := os.Open(w.c.File)
+	f, err := os.Open(w.c.Kitchen.Name)
 	if err == nil {
 		var src []byte
 		src, err = io.ReadAll(io.LimitReader(f, kitchen.MostBytes+1))
 		err = errors.Join(err, f.Close())
 		if err == nil {
-			k, found := kitchen.Read(filepath.Base(w.c.File), src) // devices need not know where it lies
+			k, found := kitchen.Read(filepath.Base(w.c.Kitchen.Name), src) // devices need not know where it lies
 			switch {
 			case k == nil:
 				st.faults = found
@@ -142,7 +142,7 @@ func (w *watch) kitchen(st *state) error {
 	if st.kitchen == nil {
 		return err
 	}
-	st.faults = kitchen.Diagnostics{{Pos: kitchen.Pos{File: filepath.Base(w.c.File)}, ID: "unreadable", Msg: "the kitchen file can't be read",
+	st.faults = kitchen.Diagnostics{{Pos: kitchen.Pos{File: filepath.Base(w.c.Kitchen.Name)}, ID: "unreadable", Msg: "the kitchen file can't be read",
 		Hint: "put it back where it was; until then the last good one serves"}}
 	return nil
 }

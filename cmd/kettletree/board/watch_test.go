@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kettletree/menu"
 	"kettletree/menu/logbook"
 )
 
@@ -23,7 +24,7 @@ func watchFirstPot(t *testing.T) *watch {
 	_, err = j.Append(t.Context(), logbook.Entry{Kind: logbook.Struck, Dish: "chicken soup", At: when, Written: when, Text: "chicken soup"})
 	require.NoError(t, err)
 	require.NoError(t, j.Close())
-	return newWatch(Config{File: "../../../examples/first-pot/kitchen.yaml", LogBook: logBook})
+	return newWatch(Config{Options: menu.Options{Kitchen: menu.File("../../../examples/first-pot/kitchen.yaml"), LogBook: logBook}})
 }
 
 // Who asks and goes away is no trouble of the log book, for all others who look at it.

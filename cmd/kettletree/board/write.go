@@ -165,7 +165,7 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 // write puts entries into the log book, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
 // pozole at lunch", or "undo 7".
 func (b *Board) write(ctx context.Context, texts []string, at, corrects string) ([]logbook.Entry, error) {
-	now, err := b.Now()
+	now, err := b.Clock()
 	if err != nil {
 		return nil, err
 	}
@@ -332,7 +332,7 @@ func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbo
 	if err != nil {
 		return nil, told(err)
 	}
-	now, err := b.Now()
+	now, err := b.Clock()
 	if err != nil {
 		return nil, err
 	}

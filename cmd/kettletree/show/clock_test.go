@@ -44,7 +44,7 @@ func timetable(t *testing.T, src string) *clock.Timetable {
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
 	require.NoError(t, err)
-	a, err := clock.Of(w, nil)
+	a, err := clock.Of(t.Context(), w, nil)
 	require.NoError(t, err)
 	return a
 }

@@ -1,0 +1,24 @@
+// Package menu opens a kitchen: the kitchen file, the log book beside it, a kept plan, what is on hand and the rule for what
+// is scarce become one [week.Week], which answers are asked of.
+//
+//	w, faults, err := menu.Open(ctx, menu.Options{Kitchen: menu.File("kitchen.yaml"), Now: time.Now()})
+//	if w == nil { ... }
+//	answer, err := ask.WhatIf(ctx, w, shocks)
+//
+// A command line and a board's address become the same [Options] and ask the same functions.
+//
+// # What is opened, in order
+//
+// The kitchen file is read and checked. What is on hand when the first day begins comes from a list ([Options.OnHand]), or
+// else from the log book; a kept plan ([Options.Plan]) has days and stock of its own. The standing week, or the plan, is
+// laid over the days. Where a log book is kept and the first day is today, the week goes on from now: services that are
+// over are closed, batches that were written down are not made again, pots that were lit before are counted
+// ([kettletree/menu/logbook.Present]). Then comes what was decided or found out: dishes that were struck off, batches that were lost,
+// specials that were offered ([kettletree/menu/logbook.Book.Decisions]). Bought items that nobody keeps book of are taken
+// to be there until they can next be delivered.
+//
+// # The packages
+//
+// kitchen reads and checks a kitchen file, week lays it over days and plays them; ask has one file a question; plan,
+// shop, specials, rescue, clock and guide each answer what they are called after; logbook keeps what really happened.
+package menu

@@ -1,0 +1,281 @@
+package menu
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
+	"kettletree/menu/week"
+)
+
+// Source is a text that is read: a file, or what was read already.
+type Source struct {
+	Name string // as faults name it; "" for no source
+	Text []byte // nil to read the file of that name
+}
+
+// File is a source that is read when it is opened.
+func File(name string) Source { return Source{Name: name} }
+
+// read is the text, as far as a reader takes it: that of a file that is too large is cut, and its reader says so.
+func (s Source) read() ([]byte, error) {
+	if s.Text != nil {
+		return s.Text, nil
+	}
+	f, err := os.Open(s.Name)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = f.Close() }() // what was read is read
+	return io.ReadAll(io.LimitReader(f, kitchen.MostBytes+1))
+}
+
+// Options say what is opened. The zero value of each but Kitchen and Now is what most questions want.
+type Options struct {
+	Kitchen Source
+	Read    *kitchen.Kitchen // the kitchen, where it was read already: Kitchen then only names it
+	OnHand  Source           // a list of what is on hand when the first day begins; none goes by the log book
+	Plan    Source           // a kept plan in place of the standing week
+	LogBook string           // the log book's file; "" for none. Where there is no such file, there is no log book
+	Rule    week.Rule        // who goes short; nil for week.Fair
+	From    time.Time        // first day, at midnight UTC; zero for Monday of this week, or today where there is a log book
+	Days    int              // 0 for 7
+	Now     time.Time        // by the kitchen's clock, held as if it were UTC
+
+	// Whole asks for whole days as they are planned, done or not. With a log book, where no day is named, the week then
+	// begins yesterday, whose pots come out today; week.Week.Shown is today.
+	Whole bool
+}
+
+// Frame sets the first day, the number of days and the rule from words, as a command line or an address has them: "from",
+// "days" and "rule"; "" says nothing. The error is of type [*OptionError].
+func (o *Options) Frame(said func(name string) string) (err error) {
+	if from := said("from"); from != "" {
+		if o.From, err = time.Parse(time.DateOnly, from); err != nil {
+			return &OptionError{fmt.Sprintf("the first day %q is not a date", from), "write it as 2026-11-23"}
+		}
+	}
+	if days := said("days"); days != "" {
+		if o.Days, err = strconv.Atoi(days); err != nil || o.Days < 1 || o.Days > week.MostDays {
+			return &OptionError{fmt.Sprintf("%q is not a number of days", days),
+				fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
+		}
+	}
+	if rule := said("rule"); rule != "" {
+		o.Rule, err = RuleNamed(rule)
+	}
+	return err
+}
+
+// OptionError says that options do not go together, or one can't be.
+type OptionError struct{ Msg, Hint string }
+
+func (e *OptionError) Error() string { return e.Msg }
+
+// Rules are all rules for what is scarce; the first is the usual one.
+var Rules = []week.Rule{week.Fair, week.First, plan.Best}
+
+// RuleNamed is the rule with a name.
+func RuleNamed(name string) (week.Rule, error) {
+	var names []string
+	for _, r := range Rules {
+		if r.String() == name {
+			return r, nil
+		}
+		names = append(names, r.String())
+	}
+	return nil, &OptionError{fmt.Sprintf("there is no rule %q", name), "write one of: " + strings.Join(names, ", ")}
+}
+
+// Open opens a kitchen over days. The diagnostics are all that was found in the kitchen file and in what is on hand,
+// warnings too; the week is nil, without an error, when any of them is an error. An error is of type [*OptionError] when
+// the options can't be met, [*logbook.FileError] when the log book can't be read.
+func Open(ctx context.Context, o Options) (*week.Week, kitchen.Diagnostics, error) {
+	k := &opening{Options: o}
+	if k.kitchen = o.Read; k.kitchen == nil {
+		src, err := o.Kitchen.read()
+		if err != nil {
+			return nil, nil, err
+		}
+		if k.kitchen, k.faults = kitchen.Read(o.Kitchen.Name, src); k.kitchen == nil {
+			return nil, k.faults, nil
+		}
+	}
+	w, err := k.open(ctx)
+	if err != nil || k.faults.Err() != nil {
+		w = nil
+	}
+	return w, k.faults, err
+}
+
+// opening is a kitchen that is being opened.
+type opening struct {
+	Options
+	kitchen *kitchen.Kitchen
+	faults  kitchen.Diagnostics
+	notes   []string
+}
+
+func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
+	p, err := o.period()
+	if err != nil {
+		return nil, err
+	}
+	shown := 0
+
+	// What is on hand: by the list, or by the log book.
+	var book *logbook.Book
+	var present *logbook.Present
+	switch {
+	case o.OnHand.Name != "":
+		src, err := o.OnHand.read()
+		if err != nil {
+			return nil, err
+		}
+		var faults kitchen.Diagnostics
+		p.OnHand, faults = kitchen.ReadOnHand(o.OnHand.Name, src, o.kitchen, p.From)
+		o.faults = append(o.faults, faults...)
+	case o.LogBook != "" && logbook.Exists(o.LogBook):
+		if book, err = logbook.Open(ctx, o.LogBook); err != nil {
+			return nil, err
+		}
+		defer func() { _ = book.Close() }()
+		if o.Plan.Name != "" {
+			break
+		}
+		if present, shown, err = o.present(ctx, book, &p); err != nil {
+			return nil, err
+		}
+	}
+	if o.faults.Err() != nil {
+		return nil, nil
+	}
+
+	// The days: the standing week, or a kept plan.
+	if o.Plan.Name != "" {
+		if w, err = o.planned(p.Rule); err != nil {
+			return nil, err
+		}
+	} else if w, err = week.Over(o.kitchen, p); err != nil {
+		return nil, err
+	}
+
+	// What happened and was decided by now.
+	if present != nil {
+		w = present.Lay(w)
+	}
+	if book != nil {
+		var made, odd []string
+		if w, made, odd, err = book.Decisions(ctx, w, o.Now); err != nil {
+			return nil, err
+		}
+		if len(made) > 0 {
+			o.notes = append(o.notes, "with "+strings.Join(made, "; "))
+		}
+		o.notes = append(o.notes, odd...)
+	}
+	if present != nil {
+		w = present.Stores(w)
+	}
+	w.Shown, w.Notes = shown, o.notes
+	return w, nil
+}
+
+// period is the frame of the question, but for what is on hand.
+func (o *opening) period() (week.Period, error) {
+	p := week.Period{From: o.From, Days: o.Days, Rule: o.Rule}
+	if p.From.IsZero() {
+		today := o.today()
+		p.From = today.AddDate(0, 0, -(int(today.Weekday())+6)%7)
+	}
+	if p.Days == 0 {
+		p.Days = 7
+	}
+	if p.Days < 1 || p.Days > week.MostDays {
+		return p, &OptionError{fmt.Sprintf("%d is not a number of days", p.Days),
+			fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
+	}
+	return p, nil
+}
+
+func (o *opening) today() time.Time { return o.Now.Truncate(24 * time.Hour) }
+
+// present takes what is on hand from the log book, and says as of when. A kitchen with a log book is asked about from
+// today on, where no day is named; today goes on from now. shown is the first day to show.
+func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Period) (present *logbook.Present, shown int, err error) {
+	asOf := o.Now
+	switch {
+	case !o.From.IsZero() && (o.Whole || !o.From.Equal(o.today())):
+		asOf = o.From
+	case o.Whole:
+		p.From, shown = o.today().AddDate(0, 0, -1), 1
+		if o.Days > 0 {
+			p.Days = min(p.Days+1, week.MostDays)
+		}
+		asOf = p.From
+	default:
+		p.From = o.today()
+	}
+	if present, err = book.Present(ctx, o.kitchen, p.From, asOf); err != nil {
+		return nil, 0, err
+	}
+	stock, name := present.Stock, filepath.Base(o.LogBook)
+	if stock.Entries == 0 && len(present.Pots) == 0 {
+		o.notes = append(o.notes, fmt.Sprintf("%s has nothing from before %s, so nothing is on hand then",
+			name, asOf.Format(logbook.Minutes)))
+		return present, shown, nil
+	}
+	says := fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(logbook.Minutes), name)
+	if n := len(stock.Odd); n > 0 {
+		says += fmt.Sprintf("; what does not add up (%d) is in the log book", n)
+	}
+	o.notes = append(append(o.notes, says), present.Told(o.kitchen)...)
+	p.OnHand = o.onHand(stock, p.From)
+	return present, shown, nil
+}
+
+// onHand is what a stock has on hand, with a warning for each item of which some no longer keeps.
+func (o *opening) onHand(stock *logbook.Stock, from time.Time) []flow.Lot {
+	lots, past := stock.OnHand(o.kitchen, from)
+	for at := 0; at < len(past); { // lots of an item stand together, the oldest first
+		l := past[at]
+		for at++; at < len(past) && past[at].Item == l.Item; at++ {
+			l.Amount += past[at].Amount
+			l.Made = past[at].Made
+		}
+		name, keeps := o.kitchen.Graph.Items[l.Item].Name, o.kitchen.Terms.Keeps[l.Item]
+		q := o.kitchen.Quantity(l.Item, l.Amount)
+		o.faults = append(o.faults, kitchen.Diagnostic{Pos: kitchen.Pos{File: filepath.Base(o.LogBook)}, Severity: kitchen.Warning, ID: "past-keeping",
+			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", q, name,
+				l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly)),
+			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", q, name)})
+	}
+	return lots
+}
+
+// planned is the week of a kept plan, which has days and stock of its own.
+func (o *opening) planned(rule week.Rule) (*week.Week, error) {
+	for _, own := range []struct {
+		what  string
+		given bool
+	}{{"the first day", !o.From.IsZero()}, {"the number of days", o.Days != 0}, {"the list of what is on hand", o.OnHand.Name != ""}} {
+		if own.given {
+			return nil, &OptionError{fmt.Sprintf("a kept plan and %s are both given", own.what),
+				"a plan has its own days and its own stock: leave " + own.what + " out, or plan again with it"}
+		}
+	}
+	src, err := o.Plan.read()
+	if err != nil {
+		return nil, err
+	}
+	return plan.Load(o.Plan.Name, src, o.kitchen, rule)
+}
