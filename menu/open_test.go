@@ -1,0 +1,152 @@
+package menu_test
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/plan"
+	"kettletree/menu/shop"
+	"kettletree/menu/specials"
+	"kettletree/menu/week"
+)
+
+// smokehouse has ham for ten plates in all, which two dishes share. What the roll earns needs a bun for each.
+const smokehouse = `
+kitchen: Smokehouse
+money: USD
+open: tue
+services: {lunch: 11:30-14:00}
+bought:
+  ham:  {price: 10/kg, arrives: mon, keeps: 9 days}
+  buns: {price: 0.50/each, arrives: tue, keeps: 2 days}
+dishes:
+  ham roll:  {price: 12, takes: [100 g ham, 1 each buns], sells: {lunch: 10}}
+  ham plate: {price: 6, takes: [100 g ham], sells: {lunch: 10}}
+specials:
+  bun pudding: {price: 4, takes: [2 each buns], at most: 10}
+`
+
+const tenPlates = "item,quantity,made\nham,1 kg,2026-11-23\nbuns,30 each,2026-11-24\n"
+
+var tuesday = time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC)
+
+// opened opens the smokehouse on a Tuesday.
+func opened(t *testing.T, kitchen, onHand string, rule week.Rule) *week.Week {
+	t.Helper()
+	o := menu.Options{Kitchen: menu.Source{Name: "kitchen.yaml", Text: []byte(kitchen)}, Rule: rule, From: tuesday, Days: 1, Now: tuesday}
+	if onHand != "" {
+		o.OnHand = menu.Source{Name: "on-hand.csv", Text: []byte(onHand)}
+	}
+	w, faults, err := menu.Open(t.Context(), o)
+	require.NoError(t, err)
+	require.NotNil(t, w, "%v", faults)
+	return w
+}
+
+// Under a rule that plans, every answer goes by it: what is delivered in a what-if is what is to be bought, and what is left
+// over is what a special can use.
+func TestEveryAnswerGoesByTheRule(t *testing.T) {
+	for _, c := range []struct {
+		rule  week.Rule
+		rolls int
+	}{{week.Fair, 5}, {plan.Best, 10}} {
+		t.Run(c.rule.String(), func(t *testing.T) {
+			w := opened(t, smokehouse, "item,quantity,made\nham,1 kg,2026-11-23\n", c.rule)
+			what, err := ask.WhatIf(t.Context(), w, nil)
+			require.NoError(t, err)
+			assert.Equal(t, c.rule.String(), what.Rule)
+			assert.Equal(t, c.rolls, what.Dishes[0].After)
+			for _, x := range what.Items {
+				if x.Name == "buns" {
+					assert.InDelta(t, c.rolls, x.MadeAfter, 1e-9, "delivered")
+				}
+			}
+			list, err := shop.ToBuy(t.Context(), w, shop.BuyOptions{})
+			require.NoError(t, err)
+			require.Len(t, list.Trips, 1)
+			assert.InDelta(t, c.rolls, list.Trips[0].Suppliers[0].Items[0].Bought, 1e-9, "bought")
+
+			w = opened(t, smokehouse, tenPlates, c.rule)
+			offers, err := specials.Specials(t.Context(), w, nil, nil)
+			require.NoError(t, err)
+			assert.Equal(t, c.rule.String(), offers.Rule)
+			buns := 0.0
+			for _, x := range offers.Surplus {
+				if x.Item == "buns" {
+					buns += x.Amount
+				}
+			}
+			assert.InDelta(t, 30-c.rolls, buns, 1e-9, "buns that are left over")
+		})
+	}
+}
+
+// A study that would plan each of hundreds of weeks is refused, whoever asks for it.
+func TestStudiesRefuseARuleThatPlans(t *testing.T) {
+	w := opened(t, smokehouse, tenPlates, plan.Best)
+	_, err := ask.Weak(t.Context(), w, nil)
+	assert.EqualError(t, err, `weak plays thousands of weeks, and the rule "best" would plan each of them`)
+	_, err = ask.Chance(t.Context(), w, nil, ask.Wager{Draws: 10}, nil)
+	assert.ErrorAs(t, err, new(*week.SlowRuleError))
+}
+
+// Once a price is known to have changed, what sways a plate cost goes by the new price.
+func TestSwaysGoByThePriceAsItIsNow(t *testing.T) {
+	w := opened(t, smokehouse, "", nil)
+	dearer, err := w.Shock("price", "ham=20/kg")
+	require.NoError(t, err)
+	sheet, err := ask.Cost(t.Context(), w.Knowing([]week.Shock{dearer}))
+	require.NoError(t, err)
+	assert.InDelta(t, 2.50, sheet.Dishes[0].PlateCost, 1e-9)
+	require.Equal(t, "ham", sheet.Dishes[0].Sways[0].Item)
+	assert.InDelta(t, 0.20, sheet.Dishes[0].Sways[0].TenDearer, 1e-9, "a tenth of the 2.00 of ham on the plate")
+}
+
+// An answer stops with whoever asked for it.
+func TestPlayStopsWithItsContext(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	for _, rule := range menu.Rules {
+		_, err := opened(t, smokehouse, tenPlates, rule).Play(ctx)
+		assert.ErrorIs(t, err, context.Canceled, rule.String())
+	}
+}
+
+func TestOpenRefuses(t *testing.T) {
+	folder := t.TempDir()
+	file := filepath.Join(folder, "kitchen.yaml")
+	require.NoError(t, os.WriteFile(file, []byte(smokehouse), 0o600))
+	open := func(change func(*menu.Options)) (*week.Week, error) {
+		o := menu.Options{Kitchen: menu.File(file), Now: tuesday}
+		change(&o)
+		w, _, err := menu.Open(t.Context(), o)
+		return w, err
+	}
+	w, err := open(func(*menu.Options) {})
+	require.NoError(t, err)
+	assert.Equal(t, time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), w.From, "Monday of this week")
+	assert.Equal(t, 7, w.Days)
+
+	_, err = open(func(o *menu.Options) { o.Kitchen = menu.File(filepath.Join(folder, "none.yaml")) })
+	assert.ErrorIs(t, err, os.ErrNotExist)
+	_, err = open(func(o *menu.Options) { o.Days = week.MostDays + 1 })
+	assert.ErrorAs(t, err, new(*menu.OptionError))
+	_, err = open(func(o *menu.Options) { o.Plan, o.Days = menu.File("plan.json"), 3 })
+	assert.EqualError(t, err, "a kept plan and the number of days are both given")
+	_, err = open(func(o *menu.Options) { o.Plan = menu.Source{Name: "plan.json", Text: []byte("{}")} })
+	assert.ErrorContains(t, err, "plan.json: ")
+
+	w, err = open(func(o *menu.Options) {
+		o.OnHand = menu.Source{Name: "on-hand.csv", Text: []byte("item,quantity,made\nhamm,1 kg,2026-11-23\n")}
+	})
+	require.NoError(t, err)
+	assert.Nil(t, w, "what is on hand names something that the kitchen has not")
+}
