@@ -10,7 +10,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -19,17 +18,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/cmd/kettletree/show"
-	"kettletree/graph/draw"
 	"kettletree/menu/ask"
-	"kettletree/menu/clock"
-	"kettletree/menu/guide"
 	"kettletree/menu/kitchen"
-	"kettletree/menu/logbook"
-	"kettletree/menu/plan"
-	"kettletree/menu/rescue"
-	"kettletree/menu/shop"
-	"kettletree/menu/specials"
 )
 
 // ran is how the program ended.
@@ -84,6 +74,7 @@ func TestJSON(t *testing.T) {
 			got := runIn(t, nil, slices.Concat(c.command, c.frame)...)
 			require.Zero(t, got.code, got.stderr)
 			assert.Empty(t, got.stderr)
+			assertDocumented(t, answerOf(t, c.command), got.stdout)
 			file := filepath.Join("testdata", "json", c.name+".json")
 			if *update {
 				require.NoError(t, os.WriteFile(file, []byte(got.stdout), 0o666))
@@ -129,66 +120,6 @@ func alike(t *testing.T, where string, want, got any) {
 	default:
 		assert.Equal(t, want, got, where)
 	}
-}
-
-// TestJSONIsDocumented holds help/json.md and the structs that are encoded together.
-func TestJSONIsDocumented(t *testing.T) {
-	documented := map[string][]string{}
-	command := ""
-	for line := range strings.Lines(helpText("json")) {
-		if head, ok := regexp.MustCompile(`^(.+) --json: `).FindStringSubmatch(line), true; ok && head != nil {
-			command = head[1]
-		}
-		if key := regexp.MustCompile(`^    (\S+)(\s|$)`).FindStringSubmatch(line); key != nil {
-			documented[command] = append(documented[command], key[1])
-		}
-	}
-	for command, answer := range map[string]any{
-		"check": show.Faults{}, "whatif": rescue.WhatIf{}, "cost": ask.CostSheet{}, "cost --kilos": ask.KiloSheet{},
-		"cost --as-it-was": logbook.AsItWas{}, "forecast": logbook.Forecast{},
-		"weak": ask.WeakPoints{}, "plan": plan.Answer{}, "buy": shop.List{}, "tonight": plan.Tonight{}, "specials": specials.Offers{},
-		"clock":      clock.Timetable{},
-		"popularity": ask.Ranking{}, "trace": ask.Lineage{}, "why": []*ask.Derivation{}, "map": draw.Picture{},
-		"cooling": clock.Cooling{}, "labels": clock.Labels{}, "allergens": ask.AllergenSheet{},
-		"log": logbook.Log{}, "log import": logbook.Takeover{}, "yields": logbook.Yields{}, "yields --into-file": logbook.Proposal{},
-		"trace --lot": logbook.LotTrace{},
-		"guide":       guide.Guide{},
-	} {
-		assert.Equal(t, paths(reflect.TypeOf(answer), "", false, nil), documented[command], command)
-		delete(documented, command)
-	}
-	assert.Empty(t, documented)
-}
-
-// paths are the keys that a type is encoded to, in order, as the documentation writes them. A type within itself is not
-// entered again.
-func paths(t reflect.Type, at string, optional bool, within []reflect.Type) (list []string) {
-	switch t.Kind() {
-	case reflect.Pointer:
-		return paths(t.Elem(), at, optional, within)
-	case reflect.Slice:
-		return paths(t.Elem(), at+"[]", optional, within)
-	case reflect.Struct:
-		if !slices.Contains(within, t) {
-			for f := range t.Fields() {
-				name, rest, _ := strings.Cut(f.Tag.Get("json"), ",")
-				if name == "-" || !f.IsExported() {
-					continue
-				}
-				below := strings.TrimPrefix(at+"."+name, ".")
-				if f.Anonymous && name == "" {
-					below = at // its keys stand among these
-				}
-				list = append(list, paths(f.Type, below, optional || strings.Contains(rest, "omit"),
-					append(within, t))...)
-			}
-			return list
-		}
-	}
-	if optional {
-		return []string{"(" + at + ")"}
-	}
-	return []string{at}
 }
 
 // TestExamplesOfHelp runs every example that the help texts show, from the project's own folder.

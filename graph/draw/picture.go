@@ -55,14 +55,14 @@ const (
 
 // Node is one box.
 type Node struct {
-	ID         string   `json:"id"`                    // unique in the picture, never empty, without spaces
-	Name       string   `json:"name"`                  // in bold, wrapped
+	ID         string   `json:"id"` // unique in the picture, never empty, without spaces
+	Name       string   `json:"name"`
 	Kind       Kind     `json:"kind"`                  // decides the outline
 	Lines      []string `json:"lines,omitempty"`       // small words under the name: amount, cost, station
-	State      State    `json:"state,omitempty"`       // none when there was no shock
-	StateWords string   `json:"state_words,omitempty"` // "OUT from 19:10 Wed"; when empty, the state's own word is shown
-	Origin     bool     `json:"origin,omitempty"`      // the shock was made to this
-	Tone       float64  `json:"tone"`                  // 0 (light) to 1 (dark); needs [Picture.ToneMeans]
+	State      State    `json:"state,omitempty"`       // where something changed
+	StateWords string   `json:"state_words,omitempty"` // "OUT from 19:10 Wed"; without it, state says enough
+	Origin     bool     `json:"origin,omitempty"`      // the change was made to this
+	Tone       float64  `json:"tone"`                  // 0 (light) to 1 (dark)
 
 	// Item and Step are where the box comes from in the graph of [FromGraph]; -1 when it has none. A dish has both.
 	Item int `json:"-"`
@@ -87,7 +87,7 @@ func (n *Node) stateWords() string {
 type Edge struct {
 	From       string  `json:"from"`                 // id of a node
 	To         string  `json:"to"`                   // id of a node
-	Label      string  `json:"label,omitempty"`      // amount: "450 mL"; what the flags below mean is added in words
+	Label      string  `json:"label,omitempty"`      // the amount: "450 mL"
 	Share      float64 `json:"share"`                // 0 (hairline) to 1 (thickest)
 	Carried    bool    `json:"carried,omitempty"`    // taken from what an earlier day left
 	Substitute bool    `json:"substitute,omitempty"` // used when a better choice is gone
@@ -133,12 +133,12 @@ func (e Edge) mark() string {
 	return e.words()
 }
 
-// Picture is all that is drawn on one sheet.
+// Picture is all that is drawn on one sheet: boxes and lines.
 type Picture struct {
 	Title      string `json:"title"`
 	Caption    string `json:"caption,omitempty"`     // a sentence or two under the title, and in the alt text
 	WidthMeans string `json:"width_means,omitempty"` // what a thick line means: "share of the batch's weight"
-	ToneMeans  string `json:"tone_means,omitempty"`  // what a dark box means: "plate cost"; empty: no tones
+	ToneMeans  string `json:"tone_means,omitempty"`  // what a dark box means: "plate cost"; without it, no box is dark
 	Nodes      []Node `json:"nodes"`
 	Edges      []Edge `json:"edges"`
 

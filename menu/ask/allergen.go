@@ -19,7 +19,7 @@ type DishAllergens struct {
 	Name      string        `json:"name"`
 	Special   bool          `json:"special"`
 	Allergens []AllergenWay `json:"allergens"` // in the order of the bought items of the file
-	Unstated  []Way         `json:"unstated"`  // to bought items behind it of which the file states nothing
+	Unstated  []Way         `json:"unstated"`  // from bought items behind it of which the file states nothing
 }
 
 // AllergenWay is an allergen of a dish, with the bought items that bring it.
@@ -30,7 +30,7 @@ type AllergenWay struct {
 	Ways     []Way    `json:"ways"`
 }
 
-// Way leads from a bought item to a dish.
+// Way is how a bought item gets into a dish.
 type Way struct {
 	Path []string `json:"path"` // from the bought item over what is made of it to the dish
 	Only string   `json:"only"` // "" when the first choices lead there; else "substitute" or "optional"

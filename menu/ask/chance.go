@@ -18,8 +18,8 @@ import (
 	"kettletree/menu/week"
 )
 
-// Chances is the answer to "how likely is it?". Of n draws, P10, P50 and P90 are the greatest figures that nine, five
-// and one draw of ten reach or pass. Money is unrounded, in the kitchen's currency.
+// Chances is the answer to "how likely is it?". Of all draws, p10, p50 and p90 are the greatest figures that nine,
+// five and one of ten reach or pass. Money is unrounded, in the kitchen's currency.
 type Chances struct {
 	Draws  int    `json:"draws"` // that were played: 1 when nothing varies
 	Seed   uint64 `json:"seed"`
@@ -30,15 +30,15 @@ type Chances struct {
 	Services     []DishChance `json:"services"` // each dish at each service at which it has a forecast
 	Contribution Odds         `json:"contribution"`
 	Certain      float64      `json:"certain"` // contribution when all comes out as written
-	Sways        []ChanceSway `json:"sways"`   // of the contribution, most first
+	Sways        []ChanceSway `json:"sways"`   // what the contribution goes with, most first
 	Money        string       `json:"money,omitempty"`
 }
 
 // Vary is something that is drawn.
 type Vary struct {
 	Name    string  `json:"name"`    // "kettle stock of night kettle, Tue 24 Nov"
-	Batches float64 `json:"batches"` // of the run; 0 for a step that has no set days, and for guests
-	Mean    float64 `json:"mean"`    // of all batches of the run; of one for a step that has no set days
+	Batches float64 `json:"batches"` // of the step on its day; 0 for a step that has no set days, and for guests
+	Mean    float64 `json:"mean"`    // of all these batches; of one for a step that has no set days
 	Spread  float64 `json:"spread"`  // one standard deviation of that
 	Unit    string  `json:"unit"`    // "portion" for guests
 }
@@ -46,16 +46,16 @@ type Vary struct {
 // DishChance is how many portions of a dish go out.
 type DishChance struct {
 	Name         string      `json:"name"`
-	Date         string      `json:"date"`    // "" over the period
+	Date         string      `json:"date"`    // 2006-01-02; "" over the period
 	Service      string      `json:"service"` // "" over the period
 	Forecast     int         `json:"forecast"`
 	Mean         float64     `json:"mean"`
 	P10          int         `json:"p10"`
 	P50          int         `json:"p50"`
 	P90          int         `json:"p90"`
-	RunsOut      float64     `json:"runs_out"`     // share of the draws in which fewer go out than are asked for
-	Contribution Odds        `json:"contribution"` // portions times price less plate cost
-	Sway         *ChanceSway `json:"sway,omitempty"`
+	RunsOut      float64     `json:"runs_out"`       // share of the draws in which fewer go out than are asked for
+	Contribution Odds        `json:"contribution"`   // portions times price less plate cost
+	Sway         *ChanceSway `json:"sway,omitempty"` // what it goes with most
 }
 
 // Odds are what an amount of money comes to.
@@ -68,7 +68,7 @@ type Odds struct {
 
 // ChanceSway is what a result goes with: of all that varies, that whose draws are the most correlated with it.
 type ChanceSway struct {
-	Name  string  `json:"name"`  // as in Vary
+	Name  string  `json:"name"`  // as in varies
 	Share float64 `json:"share"` // of the variance: the squared correlation
 }
 

@@ -28,7 +28,7 @@ type ItemCost struct {
 	Name     string  `json:"name"`
 	Unit     string  `json:"unit"`
 	UnitCost float64 `json:"unit_cost"`
-	Bought   bool    `json:"bought"`
+	Bought   bool    `json:"bought"`              // false for what steps give
 	Pack     float64 `json:"pack,omitempty"`      // the least that is sold, in Unit
 	PackCost float64 `json:"pack_cost,omitempty"` // what that costs
 	From     string  `json:"from,omitempty"`      // supplier
@@ -38,22 +38,21 @@ type ItemCost struct {
 type StepBill struct {
 	Name   string      `json:"name"`
 	Bill   float64     `json:"bill"`
-	Labour float64     `json:"labour"` // labour and fuel, part of the bill
-	Rule   string      `json:"shared_by"`
-	Shares []BillShare `json:"shares"`
+	Labour float64     `json:"labour"`    // labour and fuel, part of the bill
+	Rule   string      `json:"shared_by"` // [RuleWords]
+	Shares []BillShare `json:"shares"`    // what each output bears
 }
 
-// BillShare is what one output bears. UnitCost is the share over the quantity; where several steps give the item, the
-// item's own unit cost is the mean over them.
+// BillShare is what one output bears.
 type BillShare struct {
 	Item     string  `json:"item"`
 	Quantity float64 `json:"quantity"`
 	Unit     string  `json:"unit"`
-	Cost     float64 `json:"cost"`
-	UnitCost float64 `json:"unit_cost"`
+	Cost     float64 `json:"cost"`      // below zero where an even margin asks it
+	UnitCost float64 `json:"unit_cost"` // cost over quantity; where several steps give the item, its own unit cost is the mean over them
 }
 
-// DishCost is a dish's place in the menu table.
+// DishCost is what a dish costs and brings.
 type DishCost struct {
 	Name         string   `json:"name"`
 	Special      bool     `json:"special"`
@@ -159,15 +158,15 @@ type KiloSheet struct {
 	Notes []string   `json:"notes,omitempty"`
 }
 
-// KiloFate says where the weight of a bought item went. Shares are of 1.
+// KiloFate says where the weight of a bought item went.
 type KiloFate struct {
 	Item   string     `json:"item"`
 	Came   float64    `json:"came_kg"` // on hand at first, and delivered
 	Dishes []DishKilo `json:"dishes"`  // largest first
-	InWork float64    `json:"in_work"` // trimmings, skimmings, evaporation
-	Lost   float64    `json:"lost"`
-	Binned float64    `json:"binned"`
-	Left   float64    `json:"left"`
+	InWork float64    `json:"in_work"` // share that ends as trimmings, skimmings, steam
+	Lost   float64    `json:"lost"`    // share lost with batches
+	Binned float64    `json:"binned"`  // share binned
+	Left   float64    `json:"left"`    // share left on hand
 }
 
 // DishKilo is the share of an item's weight that is sold on a dish.

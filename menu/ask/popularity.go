@@ -15,13 +15,13 @@ import (
 // dish is popular if its share of the portions sold is at least 70 % of an equal share, and profitable if a portion
 // contributes at least the mean over all portions sold. The four classes have the names of that book.
 type Ranking struct {
-	From         string         `json:"from"`
+	From         string         `json:"from"` // 2006-01-02
 	Days         int            `json:"days"`
-	Sold         int            `json:"sold"`
+	Sold         int            `json:"sold"`            // portions
 	PopularFrom  float64        `json:"popular_from"`    // share of the portions sold, 0 to 1
 	ProfitFrom   float64        `json:"profitable_from"` // contribution of a portion
 	Sales        float64        `json:"sales"`
-	Cost         float64        `json:"cost"`
+	Cost         float64        `json:"cost"` // plate costs of all portions
 	Contribution float64        `json:"contribution"`
 	Dishes       []DishStanding `json:"dishes"` // in the order of the file; those that sell nothing are left out
 	Money        string         `json:"money,omitempty"`
@@ -38,7 +38,7 @@ type DishStanding struct {
 	Total        float64 `json:"total"`        // contribution of all its portions
 	Popular      bool    `json:"popular"`
 	Profitable   bool    `json:"profitable"`
-	Class        string  `json:"class"` // star, plowhorse, puzzle or dog
+	Class        string  `json:"class"` // "star", "plowhorse", "puzzle" or "dog"
 }
 
 // popularShare is the part of an equal share of the portions that makes a dish popular, in tenths.

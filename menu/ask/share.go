@@ -25,24 +25,21 @@ type ShareCheck struct {
 
 // BrokenShare is a bound that a batch breaks, told at the stage at which it is furthest broken.
 type BrokenShare struct {
-	Step    string  `json:"step"`
-	Begins  string  `json:"begins"`  // 2006-01-02 15:04
-	Number  int     `json:"number"`  // of the batches that begin together, from 1; 0 where there is one
-	Batches float64 `json:"batches"` // of the recipe: 1 for a whole batch
-	Item    string  `json:"item"`    // of the line that carries the bound: its first choice
-	From    int     `json:"from_minutes"`
-	To      int     `json:"to_minutes"` // minutes after it begins; as From when it is at one moment
-	Share   float64 `json:"share"`      // of what is in by weight then, 0 to 1
-	Bound   string  `json:"bound"`      // "at most" or "at least"
-	Limit   float64 `json:"limit"`      // the share that is written, 0 to 1
-	Beyond  float64 `json:"beyond"`     // how far the one is from the other, on the wrong side
-	// Keeps is how much of the line keeps the bound, all else being as it is, against the amount that goes in.
-	Keeps float64 `json:"keeps"`
-	In    float64 `json:"in"`
-	Unit  string  `json:"unit"`
-	// Scale is the part of a batch at which, all lines being cut down to what is short, the bound holds; null when
-	// nothing is short, or that does not help.
-	Scale   *float64 `json:"scale"`
+	Step    string   `json:"step"`
+	Begins  string   `json:"begins"`       // 2006-01-02 15:04
+	Number  int      `json:"number"`       // of the batches that begin together, from 1; 0 where there is one
+	Batches float64  `json:"batches"`      // of the recipe: 1 for a whole batch
+	Item    string   `json:"item"`         // of the line that carries the bound: its first choice
+	From    int      `json:"from_minutes"` // minutes after the batch begins
+	To      int      `json:"to_minutes"`   // as from_minutes when it is at one moment
+	Share   float64  `json:"share"`        // of what is in by weight then, 0 to 1
+	Bound   string   `json:"bound"`        // "at most" or "at least"
+	Limit   float64  `json:"limit"`        // the share that is written, 0 to 1
+	Beyond  float64  `json:"beyond"`       // how far the one is from the other, on the wrong side
+	Keeps   float64  `json:"keeps"`        // how much of the line keeps the bound, all else being as it is
+	In      float64  `json:"in"`           // how much goes in
+	Unit    string   `json:"unit"`
+	Scale   *float64 `json:"scale"`   // the part of a batch at which, all lines being cut down to what is short, the bound holds; null when nothing is short, or that does not help
 	Because []string `json:"because"` // how the batch differs from the recipe
 	Before  *float64 `json:"before"`  // the share without the change, where that breaks the bound too; null where not
 

@@ -16,25 +16,26 @@ import (
 type Lineage struct {
 	Item string       `json:"item"`
 	Unit string       `json:"unit"`
-	Kind string       `json:"kind"`
+	Kind string       `json:"kind"` // "bought", "made", "dish" or "special"
 	From []*TraceLine `json:"from"` // amounts for one unit of the item
-	Into []*TraceLine `json:"into"` // amounts over the period; for one batch each where the period has no use of the item
-	Week bool         `json:"week"` // Into speaks of the period
+	Into []*TraceLine `json:"into"` // amounts over the period; where it has no use of the item, for one batch each
+	Week bool         `json:"week"` // true when into speaks of the period, false when of one batch each
 }
 
 // TraceLine is a node of the tree: an item under a step, or a step under an item.
 //
-// Upwards, an item's line says how much of it goes in, and its share of the step's bill; a step's line how many batches,
-// and its share of what there is of the item. Downwards, a step's line says how much of the item it takes, and its share
-// of all that is used, binned or left; an item's line how much the step gives, and its share of the step's bill.
+// In from, an item's line says how much of it goes in, and its share of the step's bill; a step's line how many
+// batches, and its share of what there is of the item. In into, a step's line says how much of the item it takes, and
+// its share of all that is used, binned or left; an item's line how much the step gives, and its share of the step's
+// bill.
 type TraceLine struct {
 	Name   string       `json:"name"`
-	Kind   string       `json:"kind"` // bought, made, step, dish, special, binned, left
+	Kind   string       `json:"kind"` // "bought", "made", "step", "dish", "special", "binned" or "left"
 	Amount float64      `json:"amount"`
 	Unit   string       `json:"unit"`
-	Share  *float64     `json:"share"` // 0 to 1; null when there is nothing to take a share of
-	Notes  []string     `json:"notes,omitempty"`
-	Again  bool         `json:"again,omitempty"` // stands above with its lines
+	Share  *float64     `json:"share"`           // 0 to 1; null when there is nothing to take a share of
+	Notes  []string     `json:"notes,omitempty"` // "in place of ...", "optional", "from yesterday", "in at ..."
+	Again  bool         `json:"again,omitempty"` // its lines stand above
 	Lines  []*TraceLine `json:"lines,omitempty"`
 }
 

@@ -16,9 +16,9 @@ import (
 
 // WeakPoints is the answer to "what hurts most if it fails?".
 type WeakPoints struct {
-	From   string     `json:"from"`
+	From   string     `json:"from"` // 2006-01-02
 	Days   int        `json:"days"`
-	Rule   string     `json:"rule"`
+	Rule   string     `json:"rule"`   // who goes short: "fair", "first" or "best"
 	Losses []Loss     `json:"losses"` // by contribution lost, largest first
 	Pairs  []LossPair `json:"pairs"`  // by what they cost beyond their sum, largest first
 	Money  string     `json:"money,omitempty"`
@@ -38,8 +38,8 @@ type Loss struct {
 
 // LossPair is two losses together.
 type LossPair struct {
-	A                string  `json:"a"`
-	B                string  `json:"b"`
+	A                string  `json:"a"` // one loss, by its name
+	B                string  `json:"b"` // the other
 	ContributionLost float64 `json:"contribution_lost"`
 	Sum              float64 `json:"sum_of_single_losses"`
 }

@@ -19,8 +19,8 @@ import (
 type Consequences struct {
 	From    string   `json:"from"` // 2006-01-02
 	Days    int      `json:"days"`
-	Rule    string   `json:"rule"`
-	Shocks  []string `json:"shocks"`
+	Rule    string   `json:"rule"`               // who goes short: "fair", "first" or "best"
+	Shocks  []string `json:"shocks"`             // what changes, as it was typed: "lose night kettle@tue"
 	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks
 
 	Dishes []DishAt     `json:"dishes"` // every dish at every service at which it has a forecast
@@ -28,37 +28,41 @@ type Consequences struct {
 	Costs  []CostChange `json:"costs"`
 	Swaps  []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
 	Totals Totals       `json:"totals"`
-	Shares *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; nil when none does
+	Shares *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; left out when none does
 
 	Chance *Chances     `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
 	After  *week.Played `json:"-"`
 }
 
-// DishAt is a dish at one service.
+// DishAt is a dish at one service: the portions that are asked for, shocks and all, and those that are sold without the
+// shocks (before) and with them (after).
 type DishAt struct {
 	Name     string   `json:"name"`
-	Date     string   `json:"date"`
+	Date     string   `json:"date"` // 2006-01-02
 	Service  string   `json:"service"`
 	Forecast int      `json:"forecast"`
 	Before   int      `json:"before"`
 	After    int      `json:"after"`
-	RunsOut  *string  `json:"runs_out"` // clock time, guests being spread over the service; null when it does not run out
+	RunsOut  *string  `json:"runs_out"` // 15:04, guests being spread over the service; null when it does not run out
 	Because  []string `json:"because"`  // from what the dish lacked to what went wrong first
 
 	Day int `json:"-"` // of the period
 }
 
-// ItemChange is an item over the whole period. What is made of a bought item is what was delivered.
+// ItemChange is an item over the whole period, without the shocks (before) and with them (after).
 type ItemChange struct {
-	Name         string  `json:"name"`
-	Unit         string  `json:"unit"`
-	Bought       bool    `json:"bought"`
-	MadeBefore   float64 `json:"made_before"`
-	MadeAfter    float64 `json:"made_after"`
-	LeftBefore   float64 `json:"left_before"`
-	LeftAfter    float64 `json:"left_after"`
-	BinnedBefore float64 `json:"binned_before"` // spoiled on the shelf, or lost with a batch
+	Name   string `json:"name"`
+	Unit   string `json:"unit"`
+	Bought bool   `json:"bought"` // false for what steps give
+	// made in the period; of a bought item, delivered
+	MadeBefore float64 `json:"made_before"`
+	MadeAfter  float64 `json:"made_after"`
+	// on hand when the period ends
+	LeftBefore float64 `json:"left_before"`
+	LeftAfter  float64 `json:"left_after"`
+	// past its keeping, spoiled, or lost with a batch
+	BinnedBefore float64 `json:"binned_before"`
 	BinnedAfter  float64 `json:"binned_after"`
 }
 
@@ -71,9 +75,9 @@ type CostChange struct {
 
 // Swap is a substitute taken in place of a first choice.
 type Swap struct {
-	In        string   `json:"in"` // dish or step
-	Item      string   `json:"item"`
-	For       string   `json:"for"`
+	In        string   `json:"in"`     // the dish or step that takes it
+	Item      string   `json:"item"`   // the substitute
+	For       string   `json:"for"`    // the first choice
 	Amount    float64  `json:"amount"` // more than before, over the period
 	Unit      string   `json:"unit"`
 	Allergens []string `json:"allergens"`                    // that the item comes from and the first choice does not, as the file states them

@@ -21,14 +21,14 @@ type Derivation struct {
 	Figure string    `json:"figure"` // "plate cost of red pozole"
 	Value  float64   `json:"value"`
 	Unit   string    `json:"unit"`
-	Shocks []string  `json:"shocks"`
-	Lines  []WhyLine `json:"lines"` // from the figure to what it rests on
+	Shocks []string  `json:"shocks"` // as they were typed
+	Lines  []WhyLine `json:"lines"`  // from the figure to what it rests on
 	Money  string    `json:"money,omitempty"`
 }
 
-// WhyLine is one reason. Depth counts from 0; a line rests on the deeper ones that follow it.
+// WhyLine is one reason.
 type WhyLine struct {
-	Depth int     `json:"depth"`
+	Depth int     `json:"depth"` // from 0; a line rests on the deeper ones that follow it
 	Text  string  `json:"text"`
 	Value float64 `json:"value"`
 	Unit  string  `json:"unit"` // "" when the line has no number of its own

@@ -24,20 +24,20 @@ import (
 	"kettletree/menu/week"
 )
 
-// Timetable is the whole night and day as one ordered list. Moments are written as 2026-11-24T22:30, by the kitchen's
-// own clock; quantities are in the unit that the item is written in.
+// Timetable is the whole night and day as one ordered list. Times are by the kitchen's own clock; quantities are in the
+// unit that the item is written in.
 type Timetable struct {
-	Title     string     `json:"kitchen"`
-	From      string     `json:"from"` // 2006-01-02
+	Title     string     `json:"kitchen"` // its name
+	From      string     `json:"from"`    // 2006-01-02
 	Days      int        `json:"days"`
-	On        *string    `json:"on"`      // the only day that is shown; null for all
-	Ready     *Service   `json:"ready"`   // the service that is asked back from; null when none is
-	Lit       []string   `json:"lit"`     // the times that were given, as typed
-	Latest    []Latest   `json:"latest"`  // with ready: the latest start of all that the service rests on, by time
-	Late      []Late     `json:"late"`    // with lit: what comes too late for what it was meant for
-	Short     []Short    `json:"short"`   // with lit: dishes that sell less than without, by service
-	Instead   []Instead  `json:"instead"` // with lit: substitutes that are taken more than without
-	Rows      []Row      `json:"rows"`
+	On        *string    `json:"on"`      // 2006-01-02, the only day that is shown; null for all
+	Ready     *Service   `json:"ready"`   // with --ready: the service that is asked back from; null without
+	Lit       []string   `json:"lit"`     // what was typed behind --lit
+	Latest    []Latest   `json:"latest"`  // with --ready: the latest start of all that the service rests on, by time
+	Late      []Late     `json:"late"`    // with --lit: what comes too late for what it was meant for
+	Short     []Short    `json:"short"`   // with --lit: dishes that sell less than without, by service
+	Instead   []Instead  `json:"instead"` // with --lit: substitutes that are taken more than without
+	Rows      []Row      `json:"rows"`    // by time
 	Conflicts []Conflict `json:"conflicts"`
 	Cautions  []string   `json:"cautions"`
 	Notes     []string   `json:"notes,omitempty"`
@@ -46,7 +46,7 @@ type Timetable struct {
 // Service is one service of one day.
 type Service struct {
 	Name   string `json:"name"`
-	Begins string `json:"begins"`
+	Begins string `json:"begins"` // 2006-01-02T15:04
 }
 
 // What a row says is to be done.
@@ -61,24 +61,23 @@ const (
 
 // Row is one thing to do.
 type Row struct {
-	At       string   `json:"at"`
-	Latest   bool     `json:"latest"`             // no time is set: At is the latest moment
-	Earliest *string  `json:"earliest,omitempty"` // with Latest: when all that it takes is there
-	Station  string   `json:"station"`
-	Vessel   string   `json:"vessel"` // "" for none
-	Step     string   `json:"step"`   // or the service
-	Begun    string   `json:"begun"`  // when the step began; with the step, it names the work
-	Do       string   `json:"do"`
-	Phase    string   `json:"phase,omitempty"` // begins now
+	At       string   `json:"at"`                 // 2006-01-02T15:04
+	Latest   bool     `json:"latest"`             // no time is set: at is then the latest moment
+	Earliest *string  `json:"earliest,omitempty"` // 2006-01-02T15:04, when all that it takes is there, where that is known
+	Station  string   `json:"station"`            // the vessel, or "bench", where the file names none
+	Vessel   string   `json:"vessel"`             // "" for none
+	Step     string   `json:"step"`               // or the service
+	Begun    string   `json:"begun"`              // 2006-01-02T15:04, when the step begins; with the step, it tells works apart
+	Do       string   `json:"do"`                 // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times) or "serve"
+	Phase    string   `json:"phase,omitempty"`    // that begins now
 	Batches  float64  `json:"batches"`
 	In       []Part   `json:"in"`
 	Out      []Part   `json:"out"`
-	Litres   *float64 `json:"litres"` // in the vessel after the row; null without a vessel and a set time
+	Litres   *float64 `json:"litres"` // about what the vessel then holds; null without a vessel or a set time
 	Ends     bool     `json:"ends"`   // the step is done, its vessel free
-	// the dishes with the most portions that rest on it, three at most; steps where no dish does
-	For   []string `json:"for"`
-	More  int      `json:"more"`  // further dishes
-	First string   `json:"first"` // the first service that rests on it, as "Wed 25 Nov lunch"; "" for none
+	For      []string `json:"for"`    // the dishes with the most portions that rest on it, three at most; steps where no dish does
+	More     int      `json:"more"`   // further dishes
+	First    string   `json:"first"`  // the first service that rests on it, as "Wed 25 Nov lunch"; "" for none
 
 	work   int // -1 for a service
 	minute int

@@ -19,9 +19,9 @@ const slack = 1e-9
 
 // Conflict is something that cannot be as it is written.
 type Conflict struct {
-	Kind    string  `json:"kind"` // one of Kinds
-	At      string  `json:"at"`
-	Until   string  `json:"until"`
+	Kind    string  `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "too tight" or "lacking"
+	At      string  `json:"at"`    // 2006-01-02T15:04
+	Until   string  `json:"until"` // 2006-01-02T15:04
 	Text    string  `json:"text"`
 	Entries []Entry `json:"entries"`
 
@@ -31,7 +31,7 @@ type Conflict struct {
 // Entry is a line of the kitchen file that takes part in a conflict.
 type Entry struct {
 	Name  string `json:"name"`  // of the step, vessel or key
-	Begun string `json:"begun"` // when the step's work began; "" for what is no step
+	Begun string `json:"begun"` // 2006-01-02T15:04, when the step's work began; "" for what is no step
 	Place string `json:"place"` // file:line:column
 }
 

@@ -14,9 +14,9 @@ import (
 
 // Cooling is a cooling log, judged. Temperatures are on the scale of the code.
 type Cooling struct {
-	Code    string   `json:"code"`
+	Code    string   `json:"code"`  // by which it is judged
 	Scale   string   `json:"scale"` // "F" or "C"
-	Air     *float64 `json:"air"`   // that the food cools in; null when it was not given
+	Air     *float64 `json:"air"`   // what the food cools in; null when it was not given
 	Items   []Cooled `json:"items"`
 	Says    []string `json:"notes,omitempty"` // what the code says of holding and reheating, or that it names no time
 	Caution string   `json:"caution"`
@@ -24,14 +24,13 @@ type Cooling struct {
 
 // Cooled is the log of one item.
 type Cooled struct {
-	Item     string    `json:"item"`
-	Starts   *string   `json:"starts"` // when its time begins; null while it is at the temperature at which it does
-	Recorded bool      `json:"start_recorded"`
-	Readings []Judged  `json:"readings"`
-	Stages   []Verdict `json:"limits"`
-	// NoProjection says why nothing is projected.
-	Projected    []Projection `json:"projections"`
-	NoProjection string       `json:"no_projection,omitempty"`
+	Item         string       `json:"item"`           // as the log names it
+	Starts       *string      `json:"starts"`         // 2006-01-02 15:04, when its time begins, at the earliest; null while it has not, or when the code names no time
+	Recorded     bool         `json:"start_recorded"` // false when the log begins below the temperature at which the time does
+	Readings     []Judged     `json:"readings"`
+	Stages       []Verdict    `json:"limits"`                  // what the readings show of each limit
+	Projected    []Projection `json:"projections"`             // of limits that are not reached yet
+	NoProjection string       `json:"no_projection,omitempty"` // why nothing is projected
 
 	Rate float64 `json:"rate,omitempty"` // of cooling, an hour, between the last two readings; 0 when nothing is projected
 
@@ -39,8 +38,8 @@ type Cooled struct {
 
 // Judged is one reading.
 type Judged struct {
-	Time        string   `json:"time"`
-	Written     string   `json:"written"`
+	Time        string   `json:"time"`    // 2006-01-02 15:04
+	Written     string   `json:"written"` // the temperature, as it was written
 	Temperature float64  `json:"temperature"`
 	Minutes     *int     `json:"minutes"` // since the time began; null before
 	Says        []string `json:"says"`    // which limits it meets or breaks
@@ -61,10 +60,10 @@ type Verdict struct {
 	From    float64 `json:"from"`
 	To      float64 `json:"to"`
 	Within  int     `json:"within_minutes"` // 0 when the code names no time
-	Section string  `json:"section"`
-	Due     *string `json:"due"` // null while its time has not begun, or without a time
-	State   string  `json:"state"`
-	Says    string  `json:"says"`
+	Section string  `json:"section"`        // of the code
+	Due     *string `json:"due"`            // 2006-01-02 15:04; null while its time has not begun, or without a time
+	State   string  `json:"state"`          // "met", "broken", "open" or "not shown"
+	Says    string  `json:"says"`           // what is recorded
 
 	DueAt time.Time `json:"-"` // zero without one
 }
@@ -73,7 +72,7 @@ type Verdict struct {
 type Projection struct {
 	To      float64  `json:"to"`
 	Section string   `json:"section"`
-	Time    *string  `json:"time"`    // null when it would never be reached
+	Time    *string  `json:"time"`    // 2006-01-02 15:04; null when it would never be reached
 	Minutes *float64 `json:"minutes"` // after the last reading
 	Late    *bool    `json:"late"`    // after it is due; null when it has no time, or is never reached
 	Says    string   `json:"says"`

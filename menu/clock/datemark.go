@@ -21,7 +21,7 @@ import (
 // Labels are the labels for what is made on some days.
 type Labels struct {
 	Kitchen string   `json:"kitchen"`
-	Code    string   `json:"code"`
+	Code    string   `json:"code"`   // that the date marks follow
 	Labels  []Label  `json:"labels"` // by day, then by the time at which it is there
 	Says    []string `json:"notes,omitempty"`
 	Caution string   `json:"caution"`
@@ -33,27 +33,27 @@ type Label struct {
 	Lot       string   `json:"lot"` // date, and time when it has one, at which it is there: 261124-0730
 	Quantity  float64  `json:"quantity"`
 	Unit      string   `json:"unit"`
-	Made      string   `json:"made"`                 // date
-	At        string   `json:"at"`                   // clock time; "" when its step has no clock
+	Made      string   `json:"made"`                 // 2006-01-02
+	At        string   `json:"at"`                   // 15:04; "" when its step has no clock
 	ToOrder   bool     `json:"to_order"`             // made as it is asked for, through the day
-	DayOne    string   `json:"day_one"`              // date that the days of the code are counted from
+	DayOne    string   `json:"day_one"`              // 2006-01-02, that the days of the code are counted from
 	From      string   `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
-	UseBy     *string  `json:"use_by"`               // date, to the end of it; null when neither file nor code says
+	UseBy     *string  `json:"use_by"`               // 2006-01-02, to the end of it; null when neither file nor code says
 	Because   string   `json:"because"`              // what sets the last day, with its section
 	Frozen    bool     `json:"frozen"`
 	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
-	Allergens []string `json:"allergens"`
-	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it of which the file states nothing
-	Cool      []CoolBy `json:"cool,omitempty"`               // of what was cooked through: the limits on cooling
+	Allergens []string `json:"allergens"`                       // of all that it may be made of, as the file states them
+	Unstated  []string `json:"allergens_unstated,omitempty"`    // bought items behind it of which the file states nothing
+	Cool      []CoolBy `json:"cool,omitempty"`                  // of what was cooked through: the limits on cooling
 }
 
 // CoolBy is a limit on cooling, and when it is due if the food begins to cool as soon as it is made.
 type CoolBy struct {
 	From    float64 `json:"from"`
 	To      float64 `json:"to"`
-	Scale   string  `json:"scale"`
+	Scale   string  `json:"scale"` // "F" or "C"
 	Within  int     `json:"within_minutes"`
-	By      *string `json:"by"` // date and clock time; null when the step has no clock
+	By      *string `json:"by"` // 2006-01-02 15:04; null when the step has no clock
 	Section string  `json:"section"`
 }
 

@@ -21,9 +21,9 @@ import (
 // Late is something that comes too late for what it was meant for.
 type Late struct {
 	Item   string   `json:"item"`
-	Step   string   `json:"step"`
-	Comes  string   `json:"comes"`
-	Needed string   `json:"needed"`
+	Step   string   `json:"step"`   // that gives it, with its day: "night kettle of Tue 24 Nov"
+	Comes  string   `json:"comes"`  // 2006-01-02T15:04
+	Needed string   `json:"needed"` // 2006-01-02T15:04
 	By     int      `json:"late_minutes"`
 	For    string   `json:"for"`    // the service, as "Wed 25 Nov lunch", or the step with its day
 	Dishes []string `json:"dishes"` // of the service, those that rest on it
@@ -31,22 +31,22 @@ type Late struct {
 	minute int
 }
 
-// Short is a dish that sells less.
+// Short is a dish that sells less: portions without the late batch (before) and with it (after).
 type Short struct {
 	Dish    string   `json:"dish"`
 	Service Service  `json:"service"`
 	Before  int      `json:"before"`
 	After   int      `json:"after"`
-	RunsOut *string  `json:"runs_out"` // clock time; null when it does not run out
+	RunsOut *string  `json:"runs_out"` // 15:04; null when it does not run out
 	Because []string `json:"because"`
 }
 
 // Instead is a substitute that is taken.
 type Instead struct {
-	In        string   `json:"in"`
-	Item      string   `json:"item"`
-	For       string   `json:"for"`
-	Amount    float64  `json:"amount"`
+	In        string   `json:"in"`     // the step or dish that takes it
+	Item      string   `json:"item"`   // the substitute
+	For       string   `json:"for"`    // the first choice
+	Amount    float64  `json:"amount"` // more than without
 	Unit      string   `json:"unit"`
 	Allergens []string `json:"allergens"`          // that it brings and the first choice does not, as the file states them
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it whose allergens the file does not state

@@ -21,11 +21,11 @@ type Latest struct {
 	Step    string  `json:"step"`
 	Vessel  string  `json:"vessel"` // "" for none
 	Batches float64 `json:"batches"`
-	At      string  `json:"at"`
-	Planned *string `json:"planned"` // null when the file sets no time
-	Spare   int     `json:"spare_minutes"`
-	Because string  `json:"because"` // what must be out by then, and for whom
-	Alone   *string `json:"alone"`   // the latest for the service alone, when others need it sooner; else null
+	At      string  `json:"at"`            // 2006-01-02T15:04, the latest start that keeps this service, and those before it
+	Planned *string `json:"planned"`       // 2006-01-02T15:04; null when the file sets no time
+	Spare   int     `json:"spare_minutes"` // from what is planned; below zero, it is too late already
+	Because string  `json:"because"`       // what must be out by then, and for whom
+	Alone   *string `json:"alone"`         // 2006-01-02T15:04, the latest for this service alone, when others need it sooner; else null
 
 	minute int
 }

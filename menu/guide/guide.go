@@ -36,8 +36,8 @@ import (
 	"kettletree/menu/week"
 )
 
-// Guide is a kitchen explained. Names are in its language, as far as the file has them. Amounts are in the unit that the item is
-// written in. Days are weekdays as 0 for Sunday.
+// Guide is a kitchen explained. Names are in its language, as far as the file has them. Amounts are in the unit that
+// the item is written in. A weekday is 0 for Sunday.
 type Guide struct {
 	Kitchen   string     `json:"kitchen"`
 	Language  string     `json:"language"` // BCP 47
@@ -52,9 +52,8 @@ type Guide struct {
 	Cautions  []string   `json:"cautions"` // in English
 	Code      string     `json:"code"`     // the food code that the kitchen goes by
 	Questions []Question `json:"questions"`
-	// Missing are the names that have no translation, Own the language of them.
-	Missing []string `json:"untranslated"`
-	Own     string   `json:"names_language"`
+	Missing   []string   `json:"untranslated"`   // names that the file does not give in the language
+	Own       string     `json:"names_language"` // the language of those
 
 	Map    draw.Picture        `json:"-"`
 	Faults kitchen.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
@@ -85,11 +84,11 @@ type Amount struct {
 	Grams  *float64 `json:"grams"` // what it weighs; null when the file does not say
 }
 
-// Line is what one line of a recipe takes: the first choice, then its substitutes.
+// Line is what one line of a recipe takes.
 type Line struct {
-	Choices  []Amount `json:"choices"`
+	Choices  []Amount `json:"choices"` // the first choice, then its substitutes
 	Optional bool     `json:"optional"`
-	Carried  bool     `json:"from_yesterday"`
+	Carried  bool     `json:"from_yesterday"` // from what the day before left
 	InAt     int      `json:"in_after_minutes"`
 }
 
@@ -110,9 +109,9 @@ const (
 type Recipe struct {
 	Step    string   `json:"step"`
 	Vessel  string   `json:"vessel"` // "" for none
-	How     string   `json:"how"`    // on days, all of it, to order
+	How     string   `json:"how"`    // "on days", "all of it" or "to order"
 	Batches []Run    `json:"batches"`
-	Starts  string   `json:"starts"` // clock time; "" when none is set
+	Starts  string   `json:"starts"` // 15:04; "" when none is set
 	Takes   []Line   `json:"takes"`
 	Gives   []Output `json:"gives"`
 }
@@ -126,16 +125,16 @@ type Station struct {
 // Item is a bought item or one that steps give.
 type Item struct {
 	Name     string   `json:"name"`
-	Bought   bool     `json:"bought"`
+	Bought   bool     `json:"bought"` // false for what steps give
 	Supplier string   `json:"supplier,omitempty"`
-	Arrives  []int    `json:"arrives"` // weekdays, for a bought item
-	Pack     *Amount  `json:"pack"`
+	Arrives  []int    `json:"arrives"`    // weekdays, for a bought item
+	Pack     *Amount  `json:"pack"`       // null where it is sold in any amount
 	Keeps    int      `json:"keeps_days"` // the first day counted; 0 when the file sets no end
 	Makers   []Maker  `json:"makers"`
 	Uses     []Use    `json:"uses"`
-	Swaps    []Swap   `json:"substitutes"` // for it, where it is the first choice
-	LeaveOut []string `json:"can_be_left_out_of"`
-	Without  Effect   `json:"without"`
+	Swaps    []Swap   `json:"substitutes"`        // for it, where it is the first choice
+	LeaveOut []string `json:"can_be_left_out_of"` // steps and dishes
+	Without  Effect   `json:"without"`            // what is sold when there is none of it
 }
 
 // Maker is a step that gives an item.
@@ -143,25 +142,25 @@ type Maker struct {
 	Step    string  `json:"step"`
 	Amount  float64 `json:"amount"` // of a batch
 	Unit    string  `json:"unit"`
-	How     string  `json:"how"`
+	How     string  `json:"how"` // as in a recipe
 	OutAt   int     `json:"out_after_minutes"`
-	Latest  *string `json:"latest_start"` // 2006-01-02T15:04, for the service below; null where the timetable knows none
-	Service string  `json:"service"`      // the first of the period that rests on the step
-	Begins  string  `json:"service_begins"`
+	Latest  *string `json:"latest_start"`   // 2006-01-02T15:04, for the service that follows; null where the timetable knows none
+	Service string  `json:"service"`        // the first of the period that rests on the step
+	Begins  string  `json:"service_begins"` // 2006-01-02T15:04
 }
 
-// Use is a step or dish that takes an item.
+// Use is where an item is taken.
 type Use struct {
-	In         string  `json:"in"`
-	Dish       bool    `json:"dish"` // or a special
-	Amount     float64 `json:"amount"`
-	Unit       string  `json:"unit"` // for one batch or portion
-	Substitute string  `json:"in_place_of,omitempty"`
+	In         string  `json:"in"`     // the step or dish
+	Dish       bool    `json:"dish"`   // a dish or special, not a step
+	Amount     float64 `json:"amount"` // for one batch or portion
+	Unit       string  `json:"unit"`
+	Substitute string  `json:"in_place_of,omitempty"` // the first choice
 }
 
 // Swap is what is taken in place of an item.
 type Swap struct {
-	In        string   `json:"in"`
+	In        string   `json:"in"` // the step or dish
 	Instead   Amount   `json:"instead"`
 	Allergens []string `json:"allergens"`          // that it has and the first choice has not
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it of which the file states nothing
@@ -169,9 +168,9 @@ type Swap struct {
 
 // Effect is what the week without something sells, dish by dish.
 type Effect struct {
-	Stops  []string `json:"stops"`
+	Stops  []string `json:"stops"` // dishes of which none is sold in the whole period
 	Fewer  []Fewer  `json:"fewer"`
-	GoesOn []string `json:"goes_on"`
+	GoesOn []string `json:"goes_on"` // dishes that sell as many
 }
 
 // Fewer is a dish that sells fewer portions.

@@ -13,32 +13,32 @@ import (
 
 // Log is some entries with what is to be said about each.
 type Log struct {
-	LogBook string `json:"log_book"`
+	LogBook string `json:"log_book"` // its file
 	Entries []Line `json:"entries"`
 }
 
 // Takeover is a file that was taken over, or would be.
 type Takeover struct {
 	File    string   `json:"file"`
-	Columns []string `json:"columns"`
-	Unused  []string `json:"unused"`
+	Columns []string `json:"columns"` // a header and what it was taken for: "weight: quantity"
+	Unused  []string `json:"unused"`  // the other headers
 	Written bool     `json:"written"` // false of a preview
-	Already string   `json:"already"` // the files from which rows of it were taken over before
-	Known   int      `json:"known"`   // how many such rows there are
+	Already string   `json:"already"` // the files from which rows of it were taken over before; ""  for none
+	Known   int      `json:"known"`   // how many such rows there are; they are not among the entries
 	Entries []Line   `json:"entries"`
 }
 
 // Line is an entry as it is shown and exported.
 type Line struct {
-	Entry    int64    `json:"entry"`
+	Entry    int64    `json:"entry"` // its number, from 1; 0 of a preview
 	Kind     Kind     `json:"kind"`
-	At       string   `json:"at"`
-	Written  string   `json:"written"`
-	Text     string   `json:"text"`
-	Corrects int64    `json:"corrects,omitempty"`
-	Gone     int64    `json:"gone,omitempty"` // the entry that takes it back or stands in for it
-	Takes    []Part   `json:"takes,omitempty"`
-	Gives    []Part   `json:"gives,omitempty"`
+	At       string   `json:"at"`                 // when it happened, 2006-01-02 15:04:05
+	Written  string   `json:"written"`            // when it was written down, 2006-01-02 15:04:05
+	Text     string   `json:"text"`               // as it was typed
+	Corrects int64    `json:"corrects,omitempty"` // the entry that it stands in for, or takes back
+	Gone     int64    `json:"gone,omitempty"`     // the entry that stands in for it, or takes it back
+	Takes    []Part   `json:"takes,omitempty"`    // what was taken
+	Gives    []Part   `json:"gives,omitempty"`    // what came; of a count, all there is
 	Step     string   `json:"step,omitempty"`
 	Batches  float64  `json:"batches,omitempty"`
 	Dish     string   `json:"dish,omitempty"`
@@ -46,13 +46,13 @@ type Line struct {
 	Service  string   `json:"service,omitempty"`
 	Paid     *float64 `json:"paid,omitempty"`
 	Supplier string   `json:"supplier,omitempty"`
-	Mark     string   `json:"lot,omitempty"`
+	Mark     string   `json:"lot,omitempty"` // of the lot
 	Reason   string   `json:"reason,omitempty"`
-	Of       string   `json:"of,omitempty"`
+	Of       string   `json:"of,omitempty"` // the item whose temperature was read
 	Celsius  *float64 `json:"celsius,omitempty"`
-	Day      string   `json:"day,omitempty"`   // as it was typed
-	Share    float64  `json:"share,omitempty"` // of a batch that was lost
-	Remarks  []string `json:"remarks,omitempty"`
+	Day      string   `json:"day,omitempty"`     // as it was typed
+	Share    float64  `json:"share,omitempty"`   // of a batch that was lost
+	Remarks  []string `json:"remarks,omitempty"` // what a dip comes to, how a count differs from the book, what does not add up
 }
 
 // Part is an amount of an entry.
@@ -60,8 +60,8 @@ type Part struct {
 	Item   string  `json:"item"`
 	Amount float64 `json:"amount"`
 	Unit   string  `json:"unit"`            // "g", "mL" or "each"
-	Typed  string  `json:"typed,omitempty"` // left out where nobody measured it
-	Mark   string  `json:"lot,omitempty"`
+	Typed  string  `json:"typed,omitempty"` // as it was measured; left out where the amount of the recipe stands
+	Mark   string  `json:"lot,omitempty"`   // of the lot that was named, or that it became
 }
 
 // seconds is how moments are exported.

@@ -18,8 +18,8 @@ import (
 
 // Forecast is the answer to "how much of each dish to prepare?", from what was sold.
 type Forecast struct {
-	From     string          `json:"from"` // first and last day that something was sold on, 2006-01-02; "" when none was
-	To       string          `json:"to"`
+	From     string          `json:"from"`     // 2006-01-02, the first day that something was sold on; "" when none was
+	To       string          `json:"to"`       // 2006-01-02, the last
 	Services int             `json:"services"` // at which something was sold, those of one day apart
 	Dishes   []DishToPrepare `json:"dishes"`   // by dish, weekday from Monday on, and service
 	Notes    []string        `json:"notes"`
@@ -32,8 +32,8 @@ type DishToPrepare struct {
 	Day     string   `json:"day"` // "mon"
 	Service string   `json:"service"`
 	Typed   *int     `json:"typed"`   // forecast of the file; null when it has none
-	Seen    int      `json:"seen"`    // services
-	RanOut  int      `json:"ran_out"` // of them: it may have sold more had there been more
+	Seen    int      `json:"seen"`    // services at which it was sold
+	RanOut  int      `json:"ran_out"` // of them, those at which it ran out: it may have sold more had there been more
 	Mean    *float64 `json:"mean"`    // portions; null when none was seen
 	Spread  *float64 `json:"spread"`  // standard deviation of the services seen; null of fewer than two
 	Brings  float64  `json:"brings"`  // price less plate cost: lost with a portion too few

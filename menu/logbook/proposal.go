@@ -15,7 +15,7 @@ import (
 
 // Proposal is a change of a kitchen file: the mean of what was learned, and its standard deviation behind "±".
 type Proposal struct {
-	Kitchen string   `json:"kitchen"`
+	Kitchen string   `json:"kitchen"` // the kitchen file
 	Changes []Change `json:"changes"`
 	Left    []Left   `json:"left"`    // what stays as it is
 	Diff    string   `json:"diff"`    // unified; "" when nothing changes
@@ -27,11 +27,11 @@ type Change struct {
 	Step      string  `json:"step"`
 	Output    string  `json:"output"`
 	Unit      string  `json:"unit"`
-	Was       float64 `json:"was"`
-	Becomes   float64 `json:"becomes"`
-	Spread    float64 `json:"spread"`
+	Was       float64 `json:"was"`         // the figure in the file
+	Becomes   float64 `json:"becomes"`     // the mean
+	Spread    float64 `json:"spread"`      // the standard deviation; 0 for none
 	Batches   int     `json:"batches"`     // measured
-	Trend     string  `json:"trend"`       // as in [Learned]: where there is one, the mean lies behind it
+	Trend     string  `json:"trend"`       // as in [Learned]; where there is one, the mean lies behind it
 	OutOfLine int     `json:"out_of_line"` // batches that count all the same
 	Line      int     `json:"line"`        // of the kitchen file
 }

@@ -21,59 +21,60 @@ import (
 // A lot goes by its mark or, without one, by the number of the entry that brought it; so do the lots of one batch,
 // which their items tell apart. Only what is received or cooked becomes a lot of its own, nothing that is merely moved.
 type LotTrace struct {
-	LogBook string       `json:"log_book"`
-	Asked   string       `json:"asked"`
-	AsOf    string       `json:"as_of"` // of the latest entry
-	Where   string       `json:"where"` // the kitchen
-	Lots    []TracedLot  `json:"lots"`  // that were asked about, then what they came from, then what came of them
-	Sales   []TracedSale `json:"sales"` // that they reached
-	Moves   []TracedMove `json:"moves"` // backwards, then forwards, each in the order in which they happened
+	LogBook string       `json:"log_book"` // its file
+	Asked   string       `json:"asked"`    // the mark or number
+	AsOf    string       `json:"as_of"`    // when the latest entry happened, 2006-01-02 15:04:05
+	Where   string       `json:"where"`    // the kitchen
+	Lots    []TracedLot  `json:"lots"`     // that were asked about, then what they came from, then what came of them
+	Sales   []TracedSale `json:"sales"`    // that they reached
+	Moves   []TracedMove `json:"moves"`    // backwards, then forwards, each in the order in which they happened
 	Notes   []string     `json:"notes"`
 
 	From, Into []*LotLine `json:"-"` // the same as trees, as far as they are drawn
 	Cut        bool       `json:"-"` // they go on
 }
 
-// TracedLot is a lot with its balance: in is the sum of what follows it.
+// TracedLot is a lot with its balance. How is "contains" when the lot was named, or lay alone, on the whole way; "may
+// contain" when it lay together with others.
 type TracedLot struct {
-	Lot    string  `json:"lot"`
-	Entry  int64   `json:"entry"`
+	Lot    string  `json:"lot"`   // its mark or, without one, the number of its entry
+	Entry  int64   `json:"entry"` // that brought it
 	Item   string  `json:"item"`
-	Side   string  `json:"side"` // "asked", "from" or "into"
+	Side   string  `json:"side"` // "asked", "from" of what it came from, or "into" of what came of it
 	How    string  `json:"how"`  // "contains" or "may contain"; "" of what was asked about
-	At     string  `json:"at"`
-	Who    string  `json:"who"` // who supplied it; "" of what was cooked
+	At     string  `json:"at"`   // 2006-01-02 15:04:05
+	Who    string  `json:"who"`  // who supplied it; "" of what was cooked
 	Unit   string  `json:"unit"`
-	In     float64 `json:"in"`
+	In     float64 `json:"in"` // all that came; the sum of the five that follow
 	Cooked float64 `json:"cooked"`
 	Sold   float64 `json:"sold"`
 	Binned float64 `json:"binned"`
-	Off    float64 `json:"counted_off"`
+	Off    float64 `json:"counted_off"` // less at a count than the book had
 	Left   float64 `json:"left"`
 }
 
 // TracedSale is a sale that the lots reached.
 type TracedSale struct {
 	Entry    int64  `json:"entry"`
-	At       string `json:"at"`
+	At       string `json:"at"` // 2006-01-02 15:04:05
 	Dish     string `json:"dish"`
 	Portions int    `json:"portions"`
 	Service  string `json:"service"`
-	How      string `json:"how"`
+	How      string `json:"how"` // as of a lot
 }
 
 // TracedMove is a movement. Amounts are those by the book: the lot named first, then first in, first out.
 type TracedMove struct {
 	Direction string  `json:"direction"` // "from" or "into"
-	How       string  `json:"how"`       // "contains" or "may contain"; "" of what was asked about
+	How       string  `json:"how"`       // as of a lot
 	FromLot   string  `json:"from_lot"`  // "" of what was received or found, and of what was taken beyond the book
 	ToLot     string  `json:"to_lot"`    // of what a step took, the number of its entry; "" of what left
 	Item      string  `json:"item"`
 	Amount    float64 `json:"amount"`
 	Unit      string  `json:"unit"`
-	At        string  `json:"at"`
+	At        string  `json:"at"` // 2006-01-02 15:04:05
 	Entry     int64   `json:"entry"`
-	Kind      Kind    `json:"kind"`
+	Kind      Kind    `json:"kind"`    // of the entry
 	WentTo    string  `json:"went_to"` // the step or dish, "bin", "count" or "shelf"
 	Service   string  `json:"service"`
 	Portions  int     `json:"portions"`

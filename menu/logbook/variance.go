@@ -12,38 +12,9 @@ import (
 
 // AsItWas is the answer to "what did it cost in truth?", over some days. Money is unrounded; a variance above nothing
 // means that more was spent than by the file.
-//
-// A lot carries what was paid for it. What is taken off a shelf takes its lots' cost along, the oldest first, in the
-// order in which things happened (perpetual first in, first out: OpenStax, Principles of Accounting, Volume 1, section
-// 10.3). Where the log book has no money, the kitchen file's stands in: the price of what came in without one or was
-// taken beyond the book, the unit cost of what was found at a count, labour and fuel of each batch, and all of the
-// bought items that nobody keeps book of. So Opening + Received + FirstCounted + Found + Beyond + Uncounted + Labour =
-// Sold + Binned + Missing + Lost + Left.
-//
-// The cost of what went into a batch is shared among what came out as the file says: by main, the first output bears
-// what the worth of the others leaves; by the other rules, each weighs its amount times what one unit bears of the
-// file's own bill. By worth and by weight that is the rule itself; by final value and even margin it holds the file's
-// shares of a unit. What a step that runs to order gives beyond what was asked for bears its part of the cost by the
-// file's unit costs.
-//
-// Variances are taken against the standing costs of the kitchen file where each comes about (standard costing;
-// Horngren, Datar and Rajan, Cost Accounting: A Managerial Emphasis, chapter 7), so that none is mixed with another:
-//
-//   - price, of each delivery: (paid a unit - the file's price) * amount received. It is taken when the delivery comes,
-//     as Horngren has it, whether the goods are used yet or not.
-//   - yield, of each output of a batch: what the file says would have come of what went in, less what came, at the
-//     file's unit costs. What would have come: the batches that the goods that went in (at the file's costs) are the
-//     bill of.
-//   - usage, of each item: what left the shelf other than for a dish by its recipe, at the file's unit costs: binned,
-//     missing at a count (less what was found), substitutes in place of first choices. (Actual - allowed quantity) *
-//     the file's price, which Horngren calls efficiency or usage.
-//
-// They add up to the total: what was spent (Received + FirstCounted + Beyond + Uncounted + Labour), plus the change of
-// the shelves from opening to end at the file's costs taken away, less what the portions sold cost by the file. Of it,
-// Held is still in what is left, which is at what was paid; the rest is in what went out.
 type AsItWas struct {
 	From  string    `json:"from"` // first day, 2006-01-02
-	To    string    `json:"to"`   // last day
+	To    string    `json:"to"`   // last day, 2006-01-02
 	Items []ItemWas `json:"items"`
 	All   AllWas    `json:"all"`
 	Notes []string  `json:"notes"`
@@ -66,15 +37,15 @@ type ItemWas struct {
 	Left     float64 `json:"left"`      // in Unit
 	LeftCost float64 `json:"left_cost"`
 	LeftBook float64 `json:"left_book"` // by the file
-	Price    float64 `json:"price"`
-	Yield    float64 `json:"yield"`
-	Usage    float64 `json:"usage"`
-	Variance float64 `json:"variance"` // Price + Yield + Usage
+	Price    float64 `json:"price"`     // paid, less the file's price
+	Yield    float64 `json:"yield"`     // what should have come of what went in, less what came
+	Usage    float64 `json:"usage"`     // binned, missing, substitutes
+	Variance float64 `json:"variance"`  // price + yield + usage
 }
 
 // AllWas is the whole of it, in money.
 type AllWas struct {
-	Opening      float64 `json:"opening"`       // on hand when the first day begins
+	Opening      float64 `json:"opening"`       // on hand when the first day begins; opening to labour add up to the same as sold to left, but for sold_book
 	Received     float64 `json:"received"`      // what was paid, or the file's price
 	Unpriced     float64 `json:"unpriced"`      // the part of it that no price was written down for
 	FirstCounted float64 `json:"first_counted"` // on hand before the log book knew of it, at the file's costs
@@ -92,7 +63,7 @@ type AllWas struct {
 	Yield        float64 `json:"yield"`
 	Usage        float64 `json:"usage"`
 	Variance     float64 `json:"variance"`
-	Held         float64 `json:"held"`
+	Held         float64 `json:"held"` // the part of the variance that stands in what is left
 }
 
 // asItWas is what the days from one midnight up to another cost.

@@ -23,10 +23,10 @@ const LeastBatches = 5
 
 // Yields is what the cooked entries that stand say of each step's yields.
 type Yields struct {
-	LogBook string       `json:"log_book"`
-	AsOf    string       `json:"as_of"` // the latest batch that counts; "" when there is none
-	Since   string       `json:"since"` // only batches from this day on; "" for all
-	Steps   []StepYields `json:"steps"` // in the order of the kitchen file; of those that were cooked, or asked about
+	LogBook string       `json:"log_book"` // its file
+	AsOf    string       `json:"as_of"`    // the latest batch that counts, 2006-01-02 15:04:05; "" when there is none
+	Since   string       `json:"since"`    // only batches from this day on, 2006-01-02; "" for all
+	Steps   []StepYields `json:"steps"`    // in the order of the kitchen file; of those that were cooked, or asked about
 	Unused  []Unused     `json:"unused"`
 }
 
@@ -35,8 +35,8 @@ type Yields struct {
 // step can't do without. Where it was not weighed, the number of batches that was said stands in for it.
 type StepYields struct {
 	Step    string    `json:"step"`
-	Of      string    `json:"of"` // the main input
-	Amount  float64   `json:"amount"`
+	Of      string    `json:"of"`     // the main input
+	Amount  float64   `json:"amount"` // of it in one batch of the kitchen file
 	Unit    string    `json:"unit"`
 	Batches int       `json:"batches"` // cooked entries that count, whatever was measured of them
 	Outputs []Learned `json:"outputs"`
@@ -46,19 +46,19 @@ type StepYields struct {
 type Learned struct {
 	Output     string      `json:"output"`
 	Unit       string      `json:"unit"`
-	File       float64     `json:"file"`
+	File       float64     `json:"file"`        // the file's figure
 	FileSpread float64     `json:"file_spread"` // what stands behind "±"; 0 for nothing
 	Published  *Published  `json:"published"`   // null where the file has none
 	Batches    int         `json:"batches"`     // measured: each cooked entry counts once, be it large or small
 	Weighed    int         `json:"weighed"`     // of them, those whose main input was weighed too
-	Mean       *float64    `json:"mean"`
+	Mean       *float64    `json:"mean"`        // null when none was measured
 	Spread     *float64    `json:"spread"`      // sample standard deviation; null of fewer than two batches
 	Off        *float64    `json:"off"`         // mean over File, less 1
 	Slope      *float64    `json:"slope"`       // least-squares change from batch to batch; null of fewer than three
 	SlopeError *float64    `json:"slope_error"` // its standard error
-	Trend      string      `json:"trend"`       // "up" or "down" when Slope is beyond two of its errors, else "none"
-	Last       *float64    `json:"last"`
-	LastAt     string      `json:"last_at"`
+	Trend      string      `json:"trend"`       // "up" or "down" when slope is beyond two of its errors, else "none"; "" of fewer than three
+	Last       *float64    `json:"last"`        // the last batch
+	LastAt     string      `json:"last_at"`     // 2006-01-02 15:04:05
 	Limits     *Limits     `json:"limits"`      // null of fewer than [LeastBatches]
 	OutOfLine  int         `json:"out_of_line"` // how many batches
 	Flagged    []OutOfLine `json:"flagged"`     // the latest of them, at most [MostFlagged]
@@ -68,7 +68,7 @@ type Learned struct {
 	step, place int // of the kitchen's graph, and of the step's outputs
 }
 
-// Published is what a published table gives, for one batch.
+// Published is what a published table gives, by the file's note.
 type Published struct {
 	Low  float64 `json:"low"`
 	High float64 `json:"high"`
@@ -85,15 +85,15 @@ type Point struct {
 // OutOfLine is a batch out of line, and what else was not as usual with it.
 type OutOfLine struct {
 	Entry   int64    `json:"entry"`
-	At      string   `json:"at"`
+	At      string   `json:"at"` // 2006-01-02 15:04:05
 	Value   float64  `json:"value"`
-	Side    string   `json:"side"`
+	Side    string   `json:"side"`    // "above" or "below" the limits, or a "jump" from the batch before
 	Inputs  []Differ `json:"inputs"`  // that were not as usual
 	Beside  []string `json:"beside"`  // that the recipe does not have
 	Outputs []Differ `json:"outputs"` // all others that were measured
 }
 
-// Differ sets an amount of a batch against what is usual, the median of all batches. Both are shares of the recipe's
+// Differ is an amount of a batch beside what is usual, the median of all batches. Both are shares of the recipe's
 // amount: for as much as there was of the main input, and for the main input itself and the number of batches that was
 // said.
 type Differ struct {
@@ -104,9 +104,9 @@ type Differ struct {
 
 // Unused are entries of which no yield could be learned.
 type Unused struct {
-	Why     string `json:"why"`
-	Entries int    `json:"entries"`
-	Latest  int64  `json:"latest"`
+	Why     string `json:"why"`     // what keeps them from telling a yield
+	Entries int    `json:"entries"` // how many
+	Latest  int64  `json:"latest"`  // the latest of them
 }
 
 // MostFlagged is how many batches out of line are told one by one.

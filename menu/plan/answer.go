@@ -16,31 +16,30 @@ import (
 	"kettletree/menu/week"
 )
 
-// Answer is a plan in words and figures. Quantities are in the unit that the item is written in; money is unrounded, in the
-// kitchen's currency.
+// Answer is what to cook, buy and sell to earn most. Quantities are in the unit that the item is written in; money is
+// unrounded, in the kitchen's currency.
 type Answer struct {
 	From         string   `json:"from"` // 2006-01-02
 	Days         int      `json:"days"`
-	Contribution float64  `json:"contribution"` // sales, less bought and labour, plus stock
+	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
 	Standing     float64  `json:"standing"`     // what the standing week comes to, reckoned alike
-	Bound        *float64 `json:"bound"`        // no plan of whole batches has a greater contribution; nil when none is known
-	Gap          *float64 `json:"gap"`          // (bound - contribution) / contribution; nil without a bound
+	Bound        *float64 `json:"bound"`        // no plan of whole batches has a greater contribution; null when none is known
+	Gap          *float64 `json:"gap"`          // (bound - contribution) / contribution; null without a bound
 	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget
 	Sales        float64  `json:"sales"`
-	Bought       float64  `json:"bought"`
-	Labour       float64  `json:"labour"` // labour and fuel of batches
-	Disposal     float64  `json:"disposal"`
-	Stock        float64  `json:"stock"` // change of what is on hand
+	Bought       float64  `json:"bought"`   // what all deliveries cost
+	Labour       float64  `json:"labour"`   // labour and fuel of batches
+	Disposal     float64  `json:"disposal"` // of what is binned
+	Stock        float64  `json:"stock"`    // change of what is on hand, at the lower of worth and cost
 
 	Cook  []Cook   `json:"cook"`
 	Buy   []Buy    `json:"buy"`
 	Sell  []Sell   `json:"sell"`
 	Items []Item   `json:"items"` // of which something is left or binned
 	Binds []Bind   `json:"binds"`
-	Notes []string `json:"notes,omitempty"`
+	Notes []string `json:"notes,omitempty"` // what to know about the plan
 
-	// Shares are the bounds on shares of a batch that the plan breaks, beside what the standing week does; nil for none.
-	Shares *ask.ShareCheck `json:"shares,omitempty"`
+	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on shares of a batch that break; before is then the share in the standing week; left out when none does
 
 	Chance *ask.Chances `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
@@ -55,18 +54,18 @@ func (p *Plan) Week() *week.Week {
 
 // Cook is a step to do on a day.
 type Cook struct {
-	Date     string `json:"date"`
+	Date     string `json:"date"` // 2006-01-02
 	Step     string `json:"step"`
-	Batches  int    `json:"batches"`
+	Batches  int    `json:"batches"`  // 0 where the standing week has some and the plan has none
 	Standing int    `json:"standing"` // batches in the standing week
-	Starts   string `json:"starts"`   // clock time, "" for before the first service
+	Starts   string `json:"starts"`   // 15:04; "" for before the first service
 	Vessel   string `json:"vessel"`   // "" for none
 }
 
 // Buy is an item to buy on an arrival day.
 type Buy struct {
-	Date     string  `json:"date"`
-	From     string  `json:"from"` // supplier, "" when not known
+	Date     string  `json:"date"` // 2006-01-02
+	From     string  `json:"from"` // supplier; "" when the file does not say
 	Item     string  `json:"item"`
 	Quantity float64 `json:"quantity"`
 	Unit     string  `json:"unit"`
@@ -76,7 +75,7 @@ type Buy struct {
 
 // Sell is a dish to sell at a service.
 type Sell struct {
-	Date     string `json:"date"`
+	Date     string `json:"date"` // 2006-01-02
 	Service  string `json:"service"`
 	Dish     string `json:"dish"`
 	Special  bool   `json:"special"`
@@ -89,7 +88,7 @@ type Item struct {
 	Name   string  `json:"name"`
 	Unit   string  `json:"unit"`
 	Left   float64 `json:"left"`
-	Value  float64 `json:"value"` // of what is left
+	Value  float64 `json:"value"` // of what is left, as far as it counts
 	Binned float64 `json:"binned"`
 }
 

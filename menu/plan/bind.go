@@ -14,7 +14,7 @@ import (
 
 // Bind is something of which one more would bring money.
 type Bind struct {
-	What  string  `json:"what"`  // item, or dish
+	What  string  `json:"what"`  // item or dish
 	When  string  `json:"when"`  // "Fri 27 Nov dinner"
 	Unit  string  `json:"unit"`  // of the item; "" for one more guest that asks for a dish
 	Money float64 `json:"money"` // that one more would bring, beyond what it would be worth on the shelf

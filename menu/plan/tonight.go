@@ -18,15 +18,15 @@ import (
 
 // Tonight is what to sell at one service. Quantities are in the unit that the item is written in; money is unrounded.
 type Tonight struct {
-	Date    string `json:"date"`
+	Date    string `json:"date"` // 2006-01-02
 	Service string `json:"service"`
 
 	Contribution float64  `json:"contribution"` // as in a plan, beyond what it comes to when nothing is served
 	Fair         float64  `json:"fair"`         // what it would come to if every dish went short alike
-	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; nil when none is known
+	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; null when none is known
 	Sell         []Sale   `json:"sell"`         // dishes, then specials, as in the file
 	Used         []Drawn  `json:"used"`         // made items that the service draws on
-	Store        []Drawn  `json:"store"`        // bought items that are taken as in the store, for nothing is said of them
+	Store        []Drawn  `json:"store"`        // bought items of which nothing is said, taken as in the store
 	Binds        []Bind   `json:"binds"`
 
 	Breaks []string `json:"breaks"` // bounds on shares of a batch that what is made to order breaks, in words
@@ -50,7 +50,7 @@ type Drawn struct {
 	Used   float64 `json:"used"`
 	Left   float64 `json:"left"`
 	Binned float64 `json:"binned"`  // at midnight
-	Until  string  `json:"use_by"`  // last day of the oldest that is left, "" when nothing is left or it does not spoil
+	Until  string  `json:"use_by"`  // 2006-01-02, last day of the oldest that is left; "" when nothing is left or it does not spoil
 	UsedUp bool    `json:"used_up"` // nothing is left when the service ends
 }
 

@@ -21,15 +21,16 @@ import (
 // Answer is the answer to "what can be saved?": moves from the moment at which the mishap is known. Money is
 // unrounded.
 type Answer struct {
-	Known    string    `json:"known"`    // 2006-01-02 15:04: no move lies before it
+	Known    string    `json:"known"`    // 2006-01-02 15:04; no move lies before it
 	Lost     float64   `json:"lost"`     // contribution that the shocks cost
-	Moves    []Move    `json:"moves"`    // single ones, by contribution gained, at most mostMoves
-	Together *Together `json:"together"` // several moves at once; nil when no second one adds anything
-	Nothing  string    `json:"nothing"`  // why no move saves anything, or ""
+	Moves    []Move    `json:"moves"`    // single ones, by contribution gained, at most [mostMoves]
+	Together *Together `json:"together"` // several moves at once; null when no second one adds anything
+	Nothing  string    `json:"nothing"`  // why no move saves anything; "" when one does
 	Cautions []string  `json:"cautions"`
 }
 
-// WhatIf is a what-if with what can still be done about it.
+// WhatIf is the standing week without the shocks (before) and with them (after), and what can still be done.
+// Contribution and quantities are over the period.
 type WhatIf struct {
 	*ask.Consequences
 	Rescue *Answer `json:"rescue,omitempty"` // when it is asked for
@@ -37,20 +38,19 @@ type WhatIf struct {
 
 // Move is one decision, against the week with the shocks and without it.
 type Move struct {
-	Kind     string       `json:"kind"` // one of MoveKinds
-	What     string       `json:"what"` // what to do, in words
-	From     string       `json:"from"` // of a batch, the earliest start that does as well, "" for none; 2006-01-02 15:04
-	By       string       `json:"by"`   // the latest moment to decide; midnight when an order for that day depends on it
-	Gained   float64      `json:"gained"`
-	Cash     float64      `json:"cash"` // spent more, on deliveries, labour and waste
-	Portions int          `json:"portions"`
+	Kind     string       `json:"kind"`     // [MoveKinds]
+	What     string       `json:"what"`     // what to do, in words
+	From     string       `json:"from"`     // of a batch, the earliest start that does as well; "" for none; 2006-01-02 15:04
+	By       string       `json:"by"`       // the latest moment to decide; midnight when an order for that day depends on it; 2006-01-02 15:04
+	Gained   float64      `json:"gained"`   // contribution that it brings
+	Cash     float64      `json:"cash"`     // spent more, on deliveries, labour and waste
+	Portions int          `json:"portions"` // sold more, less those sold fewer
 	Dishes   []MoreSold   `json:"dishes"`
 	Services []OfferedAt  `json:"services"` // at which it is done; [] for a batch or for what is bought in
 	Buy      []ExtraOrder `json:"buy"`      // what must come for it, beyond what was ordered
 	Less     []string     `json:"less"`     // batches, its own too, that come short for want of something, in words
 
-	// What the plates then hold that they did not: see [Swap].
-	Swaps     []ask.Swap `json:"substitutes"`
+	Swaps     []ask.Swap `json:"substitutes"`        // what the plates then hold that they did not
 	Allergens []string   `json:"allergens"`          // of a special: all that are stated for what it is made of
 	Unstated  []string   `json:"allergens_unstated"` // bought items behind a special without a statement
 
@@ -65,7 +65,7 @@ type MoreSold struct {
 
 // OfferedAt is a service that a move is about, with the portions of a special.
 type OfferedAt struct {
-	Date     string `json:"date"`
+	Date     string `json:"date"` // 2006-01-02
 	Service  string `json:"service"`
 	Portions int    `json:"portions"` // of a special; 0 for other moves
 }
@@ -75,7 +75,7 @@ type ExtraOrder struct {
 	Item     string  `json:"item"`
 	Quantity float64 `json:"quantity"`
 	Unit     string  `json:"unit"`
-	Date     string  `json:"date"`
+	Date     string  `json:"date"` // 2006-01-02
 	Cost     float64 `json:"cost"`
 
 	Index int  `json:"-"` // of the item in the graph

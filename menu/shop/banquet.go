@@ -60,7 +60,7 @@ const mostPortions = 100_000
 
 // Banquet is what a banquet takes beyond the standing week, and leaves.
 type Banquet struct {
-	Date     string     `json:"date"`
+	Date     string     `json:"date"` // 2006-01-02
 	Service  string     `json:"service"`
 	Needs    []Wanted   `json:"needs"`
 	Cook     []Further  `json:"cook"`     // batches beyond those of the week
@@ -69,14 +69,14 @@ type Banquet struct {
 	Bought   float64    `json:"bought"`   // cost of all that, with what is too little to list
 	Labour   float64    `json:"labour"`   // labour and fuel of what more is cooked
 	Disposal float64    `json:"disposal"` // of what more is binned
-	Cash     float64    `json:"cash"`     // Bought + Labour + Disposal
+	Cash     float64    `json:"cash"`     // bought + labour + disposal
 	Credit   float64    `json:"credit"`   // of the surplus
 	Net      float64    `json:"net"`      // Cash - Credit
 }
 
 // Wanted is a dish or an item of a banquet, at the cost that the standing week has.
 type Wanted struct {
-	Name     string  `json:"name"`
+	Name     string  `json:"name"` // a dish or an item
 	Quantity float64 `json:"quantity"`
 	Unit     string  `json:"unit"`      // "portion" for a dish
 	UnitCost float64 `json:"unit_cost"` // of a dish, its plate cost
@@ -85,11 +85,11 @@ type Wanted struct {
 
 // Further is batches of a step beyond those of the week.
 type Further struct {
-	Date     string `json:"date"`
+	Date     string `json:"date"` // 2006-01-02
 	Step     string `json:"step"`
 	Batches  int    `json:"batches"`
 	Standing int    `json:"standing"` // batches without the banquet
-	Starts   string `json:"starts"`   // clock time, "" for before the first service
+	Starts   string `json:"starts"`   // 15:04; "" for before the first service
 	Vessel   string `json:"vessel"`   // "" for none
 }
 

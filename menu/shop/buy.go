@@ -33,13 +33,13 @@ type List struct {
 	Banquet *Banquet `json:"banquet,omitempty"`
 	Trips   []Trip   `json:"trips"` // by day; empty when nothing is to be bought
 	Total   float64  `json:"total"`
-	Notes   []string `json:"notes,omitempty"`
+	Notes   []string `json:"notes,omitempty"` // what to know about the banquet
 	Money   string   `json:"money,omitempty"`
 }
 
 // Trip is what is to be bought on one day.
 type Trip struct {
-	Date      string     `json:"date"`
+	Date      string     `json:"date"`      // 2006-01-02
 	Suppliers []Supplier `json:"suppliers"` // in the order of their first item in the file
 	Total     float64    `json:"total"`
 }
@@ -56,10 +56,10 @@ type Purchase struct {
 	Item   string   `json:"item"`
 	Unit   string   `json:"unit"`
 	Needed float64  `json:"needed"`  // as a scale shows it, rounded up
-	Bought float64  `json:"bought"`  // as purchased: Needed, or whole packs
+	Bought float64  `json:"bought"`  // as purchased: needed, or whole packs
 	Packs  int      `json:"packs"`   // 0 for an item without packs
 	Pack   float64  `json:"pack"`    // what one holds; 0 for an item without packs
-	Over   float64  `json:"over"`    // Bought - Needed
+	Over   float64  `json:"over"`    // what is bought beyond what is needed
 	Price  float64  `json:"price"`   // for one unit
 	Cost   float64  `json:"cost"`    // Bought * Price
 	OnHand float64  `json:"on_hand"` // what is still there when the day begins; Needed comes on top of it

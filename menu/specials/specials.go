@@ -21,32 +21,30 @@ import (
 // Offers is the answer to "what could use up what is over?". Quantities are in the unit that the item is written in;
 // money is unrounded, in the kitchen's currency.
 type Offers struct {
-	From     string    `json:"from"` // 2006-01-02
-	Days     int       `json:"days"`
-	Rule     string    `json:"rule"`
-	FoodCost float64   `json:"food_cost"`   // share of the price that plate cost should be, 0 to 1
-	Binned   float64   `json:"binned_cost"` // of what is binned in the period
-	Spoils   float64   `json:"spoils_cost"` // of what is left, and would be binned in the days after
-	Surplus  []Surplus `json:"surplus"`
-	// Proposals are of another dish each: those that save something from the bin first, then by contribution.
-	Proposals []Proposal `json:"proposals"`
-	Notes     []string   `json:"notes,omitempty"`
+	From      string     `json:"from"` // 2006-01-02
+	Days      int        `json:"days"`
+	Rule      string     `json:"rule"`        // who goes short: "fair", "first" or "best"
+	FoodCost  float64    `json:"food_cost"`   // share of the price that plate cost should be, 0 to 1
+	Binned    float64    `json:"binned_cost"` // of what is binned in the period
+	Spoils    float64    `json:"spoils_cost"` // of what is left, and would be binned in the days after
+	Surplus   []Surplus  `json:"surplus"`
+	Proposals []Proposal `json:"proposals"`       // of another dish each: those that save something from the bin first, then by contribution
+	Notes     []string   `json:"notes,omitempty"` // what to know about the proposals
 	Money     string     `json:"money,omitempty"`
 }
 
 // Proposal is a dish to offer.
 type Proposal struct {
 	Dish        string   `json:"dish"`
-	Special     bool     `json:"special"` // false for a dish of the menu, at services at which it is not on sale
-	Reason      string   `json:"reason"`
+	Special     bool     `json:"special"`      // false for a dish of the menu, at services at which it is not on sale
+	Reason      string   `json:"reason"`       // what it uses up, and what it takes, in words
 	Price       float64  `json:"price"`        // as the file has it
 	PlateCost   float64  `json:"plate_cost"`   // what is used up being counted at its full cost
-	TargetPrice float64  `json:"target_price"` // at which plate cost is the kitchen's food cost
+	TargetPrice float64  `json:"target_price"` // plate_cost / food_cost
 	Offer       Offer    `json:"offer"`
-	More        *Offer   `json:"more,omitempty"` // what would bring more, but takes from the menu
-	Allergens   []string `json:"allergens"`      // of all that the dish may be made of, as the file states them
-	// Unstated are the bought items behind it whose allergens the file does not state.
-	Unstated []string `json:"allergens_unstated,omitempty"`
+	More        *Offer   `json:"more,omitempty"`               // what would bring more, but takes from the menu
+	Allergens   []string `json:"allergens"`                    // of all that the dish may be made of, as the file states them
+	Unstated    []string `json:"allergens_unstated,omitempty"` // bought items behind it of which the file states nothing
 
 	mainly []string // items of the surplus that are worth telling
 }
@@ -56,7 +54,7 @@ type Proposal struct {
 // left counts at the lower of worth and unit cost.
 type Offer struct {
 	Portions     int       `json:"portions"`
-	Contribution float64   `json:"contribution"`
+	Contribution float64   `json:"contribution"` // beyond the standing week's
 	Services     []Serving `json:"services"`
 	Uses         []Use     `json:"uses"`  // of the surplus
 	Takes        []Taken   `json:"takes"` // from the menu
@@ -73,7 +71,7 @@ func (p *Proposal) saves() bool {
 
 // Serving is the portions of one service.
 type Serving struct {
-	Date     string `json:"date"`
+	Date     string `json:"date"` // 2006-01-02
 	Service  string `json:"service"`
 	Portions int    `json:"portions"`
 }
@@ -84,7 +82,7 @@ type Use struct {
 	Unit   string  `json:"unit"`
 	Amount float64 `json:"amount"`
 	Left   bool    `json:"left"`   // it would be left when the period ends
-	Binned *string `json:"binned"` // when it would be binned; null when it would be used later, or kept
+	Binned *string `json:"binned"` // 2006-01-02, when it would be binned; null when it would be used later, or kept
 	Cost   float64 `json:"cost"`
 
 	came int // as of Surplus
@@ -93,7 +91,7 @@ type Use struct {
 // Taken is what a dish of the menu sells less.
 type Taken struct {
 	Dish     string `json:"dish"`
-	Date     string `json:"date"`
+	Date     string `json:"date"` // 2006-01-02
 	Service  string `json:"service"`
 	Portions int    `json:"portions"`
 }

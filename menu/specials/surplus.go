@@ -21,14 +21,13 @@ type Surplus struct {
 	Item   string  `json:"item"`
 	Unit   string  `json:"unit"`
 	Amount float64 `json:"amount"`
-	Source string  `json:"source"`      // "pick trotters", "bought" or "on hand"
-	Made   string  `json:"made"`        // or bought: 2006-01-02
-	Until  *string `json:"keeps_until"` // the last day on which it may be used; null when it does not spoil
-	Left   bool    `json:"left"`        // when the period ends
-	// Binned is the day at whose end it is binned; null when the days after use it, or it keeps longer.
-	Binned *string `json:"binned"`
-	Cost   float64 `json:"cost"`  // at unit cost
-	Value  float64 `json:"value"` // 0 when it is binned in the period, else the lower of worth and unit cost
+	Source string  `json:"source"`      // the step that gave it, "bought" or "on hand"
+	Made   string  `json:"made"`        // 2006-01-02, on which it was made or came
+	Until  *string `json:"keeps_until"` // 2006-01-02, the last day on which it may be used; null when it does not spoil
+	Left   bool    `json:"left"`        // true when it is left when the period ends
+	Binned *string `json:"binned"`      // 2006-01-02, at whose end it is binned; null when the days after use it, or it keeps longer
+	Cost   float64 `json:"cost"`        // at unit cost
+	Value  float64 `json:"value"`       // 0 when it is binned in the period, else the lower of worth and unit cost
 
 	origin
 	came   int     // in minutes after the midnight before day 0; below zero when it is on hand at first

@@ -9,20 +9,20 @@ import (
 // Faults is what was found in a kitchen.
 type Faults struct {
 	Kitchen string  `json:"kitchen"` // the file
-	Faults  []Fault `json:"faults"`
+	Faults  []Fault `json:"faults"`  // errors and warnings; with an error, the command ends with 1
 }
 
-// Fault is one fault with its place; line and column are 0 for the file as a whole.
+// Fault is one fault with its place.
 type Fault struct {
-	File     string      `json:"file"`
-	Line     int         `json:"line"`
-	Column   int         `json:"column"`
-	Length   int         `json:"length"`
-	Severity string      `json:"severity"`
-	ID       string      `json:"id"`
-	Message  string      `json:"message"`
-	Hint     string      `json:"hint"`
-	Excerpt  string      `json:"excerpt"`
+	File     string      `json:"file"`     // the kitchen file, or what is on hand
+	Line     int         `json:"line"`     // from 1; 0 for the file as a whole
+	Column   int         `json:"column"`   // from 1, in characters; 0 for the file as a whole
+	Length   int         `json:"length"`   // in characters
+	Severity string      `json:"severity"` // "error" or "warning"
+	ID       string      `json:"id"`       // what kind of fault, such as "unknown-item"
+	Message  string      `json:"message"`  // what is wrong
+	Hint     string      `json:"hint"`     // what would be right; "" for none
+	Excerpt  string      `json:"excerpt"`  // the line as it is written; "" for none
 	Notes    []FaultNote `json:"notes"`
 }
 
