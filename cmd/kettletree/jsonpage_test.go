@@ -65,6 +65,7 @@ var jsonAnswers = []struct {
 	{"log import", logbook.Takeover{}, []string{"log import till.csv"}},
 	{"yields", logbook.Yields{}, []string{"yields"}},
 	{"yields --into-file", logbook.Proposal{}, []string{"yields --into-file"}},
+	{"licences", show.Licences{}, []string{"licences", "licences graphviz"}},
 }
 
 // jsonWidth is the longest line of the page.

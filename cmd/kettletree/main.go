@@ -128,7 +128,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
 			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(), serveCommand(),
-			schemaCommand(), completionCommand(), completeCommand(), helpCommand(),
+			schemaCommand(), licencesCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}
 	app.Action = func(c *cli.Context) error { // no command of this program
