@@ -13,6 +13,9 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
+// formerOptions are options of earlier versions, by what they are called now.
+var formerOptions = map[string]string{"fix": "batches", "apply": "into-file"}
+
 // permuted puts the options of a command before its other arguments, where the parser looks for them. Behind "--"
 // nothing is an option. The value of an option may begin with a dash. Names of options begin with a letter, so neither
 // -18 nor an arrow is one.
@@ -43,8 +46,12 @@ func permuted(app *cli.App, args []string) ([]string, error) {
 			for _, f := range cmd.Flags {
 				known = append(known, "--"+f.Names()[0])
 			}
-			return nil, &usageError{fmt.Sprintf("%s has no option %q", cmd.Name, strings.SplitN(arg, "=", 2)[0]),
-				meant(strings.SplitN(arg, "=", 2)[0], known, "kettletree "+cmd.Name+" --help lists the options")}
+			written, _, _ := strings.Cut(arg, "=")
+			hint := meant(written, known, "kettletree "+cmd.Name+" --help lists the options")
+			if is, ok := formerOptions[name]; ok && flagNamed(cmd, is) != nil {
+				hint = "it is now called --" + is
+			}
+			return nil, &usageError{fmt.Sprintf("%s has no option %q", cmd.Name, written), hint}
 		}
 		takes := flag.(cli.DocGenerationFlag).TakesValue()
 		switch {

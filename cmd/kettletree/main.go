@@ -18,7 +18,6 @@ import (
 	"os"
 	"os/signal"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 )
@@ -155,18 +154,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 	return app
 }
 
-// formerOptions are options of older versions, by what they are called now.
-var formerOptions = map[string]string{"fix": "batches", "apply": "into-file"}
-
-func onUsageError(c *cli.Context, err error, _ bool) error {
-	usage := &usageError{msg: err.Error()}
-	for was, is := range formerOptions {
-		if strings.HasSuffix(usage.msg, "not defined: -"+was) && c.Command != nil && slices.ContainsFunc(c.Command.Flags, func(f cli.Flag) bool { return slices.Contains(f.Names(), is) }) {
-			usage.msg, usage.hint = fmt.Sprintf("there is no option --%s", was), "it is now called --"+is
-		}
-	}
-	return usage
-}
+func onUsageError(_ *cli.Context, err error, _ bool) error { return &usageError{msg: err.Error()} }
 
 func helpCommand() *cli.Command {
 	return &cli.Command{

@@ -46,11 +46,18 @@ func (e *FileError) Error() string { return e.File + ": " + e.Msg }
 
 func (e *FileError) Unwrap() error { return e.Err }
 
-// Exists tells whether there is a log book at a path.
+// Exists tells whether there is a log book at a path, or one by its former name there, which [Open] then refuses.
 func Exists(file string) bool {
+	return isThere(file) || isThere(former(file))
+}
+
+func isThere(file string) bool {
 	_, err := os.Stat(file)
 	return err == nil
 }
+
+// former is what a log book was called by earlier versions: kitchen.journal for kitchen.logbook.
+func former(file string) string { return strings.TrimSuffix(file, ".logbook") + ".journal" }
 
 // Open opens the log book of a file, makes it when there is none, and brings an older one up to date. Errors are of type
 // [*FileError].
@@ -64,6 +71,11 @@ func Open(ctx context.Context, file string) (*Book, error) {
 		return nil, &FileError{File: file, Msg: "the log book is no plain file", Hint: "move away what stands in its place"}
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, j.fault(err)
+	}
+	if was := former(path); !isThere(path) && isThere(was) {
+		// A new log book beside it would begin empty, and nobody would notice.
+		return nil, &FileError{File: former(file), Msg: "this log book has its former name",
+			Hint: fmt.Sprintf("rename it: mv %s %s", filepath.ToSlash(former(file)), filepath.ToSlash(file))}
 	}
 	settings := url.Values{"_txlock": {"immediate"}, "_pragma": {
 		"busy_timeout(10000)", // first: the others may have to wait already
