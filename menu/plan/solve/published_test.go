@@ -13,7 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/plan/solve"
-	"kettletree/menu/plan/solve/mps"
 	"kettletree/menu/plan/solve/verify"
 )
 
@@ -24,7 +23,7 @@ func read(t testing.TB, name string) solve.Problem {
 	defer f.Close()
 	z, err := gzip.NewReader(f)
 	require.NoError(t, err)
-	p, err := mps.Read(z)
+	p, err := readMPS(z)
 	require.NoError(t, err)
 	return p
 }

@@ -20,7 +20,6 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/menu/plan/solve"
-	"kettletree/menu/plan/solve/mps"
 	"kettletree/menu/plan/solve/verify"
 )
 
@@ -312,7 +311,7 @@ func TestAgainstGLPK(t *testing.T) {
 		file, answer := filepath.Join(dir, "p"), filepath.Join(dir, "answer")
 		f, err := os.Create(file)
 		require.NoError(t, err)
-		require.NoError(t, mps.Write(f, q))
+		require.NoError(t, writeMPS(f, q))
 		require.NoError(t, f.Close())
 		out, err := exec.Command(glpsol, "--freemps", file, "--cuts", "--tmlim", "20", "-w", answer).CombinedOutput()
 		require.NoError(t, err, string(out))

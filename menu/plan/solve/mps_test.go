@@ -1,4 +1,6 @@
-package mps
+// The reader and the writer of MPS.
+
+package solve_test
 
 import (
 	"bytes"
@@ -16,7 +18,7 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-const sample = `NAME sample
+const mpsSample = `NAME sample
 OBJSENSE
     MAX
 ROWS
@@ -59,8 +61,8 @@ BOUNDS
 ENDATA
 `
 
-func TestReadKnowsAllSections(t *testing.T) {
-	p, err := Read(strings.NewReader(sample))
+func TestMPSKnowsAllSections(t *testing.T) {
+	p, err := readMPS(strings.NewReader(mpsSample))
 	require.NoError(t, err)
 	inf := math.Inf(1)
 	assert.Equal(t, solve.Maximize, p.Sense)
@@ -80,8 +82,8 @@ func TestReadKnowsAllSections(t *testing.T) {
 }
 
 // Fixed format: names with blanks, a column name left out on a later line, a bound without set name, a comment.
-func TestReadFixed(t *testing.T) {
-	p, err := Read(strings.NewReader(`NAME          BLEND
+func TestMPSFixed(t *testing.T) {
+	p, err := readMPS(strings.NewReader(`NAME          BLEND
 ROWS
  N  COST      $ the price
  G  FAT MIN
@@ -103,8 +105,8 @@ ENDATA
 		Entries: []solve.Entry{{Col: 0, Value: 1}, {Col: 1, Value: .25}}}}, p.Rows)
 }
 
-func TestReadSaysWhereAndWhat(t *testing.T) {
-	change := func(old, now string) string { return strings.Replace(sample, old, now, 1) }
+func TestMPSSaysWhereAndWhat(t *testing.T) {
+	change := func(old, now string) string { return strings.Replace(mpsSample, old, now, 1) }
 	for _, c := range []struct{ text, want string }{
 		{"", "mps line 0: the file ends without ENDATA"},
 		{change("ENDATA\n", ""), "the file ends without ENDATA"},
@@ -124,14 +126,14 @@ func TestReadSaysWhereAndWhat(t *testing.T) {
 		{change("RHS  even  4", "RHS  even  inf"), "infinite value in RHS"},
 		{" x 1\n", "data line outside a section"},
 	} {
-		_, err := Read(strings.NewReader(c.text))
+		_, err := readMPS(strings.NewReader(c.text))
 		require.ErrorContains(t, err, c.want)
 	}
 }
 
 // For all problems that were read: written and read again they are the same, but for names that the format cannot hold.
-func TestWriteThenRead(t *testing.T) {
-	files, err := filepath.Glob("../testdata/*.mps.gz")
+func TestMPSWrittenAndRead(t *testing.T) {
+	files, err := filepath.Glob("testdata/*.mps.gz")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	for _, file := range files {
@@ -144,19 +146,19 @@ func TestWriteThenRead(t *testing.T) {
 		require.NoError(t, f.Close())
 		roundTrip(t, data)
 	}
-	roundTrip(t, []byte(sample))
+	roundTrip(t, []byte(mpsSample))
 }
 
 func roundTrip(t *testing.T, data []byte) {
-	p, err := Read(bytes.NewReader(data))
+	p, err := readMPS(bytes.NewReader(data))
 	if err != nil {
 		assert.Equal(t, solve.Problem{}, p, "no problem beside an error")
 		return
 	}
 	require.NoError(t, p.Check())
 	var out bytes.Buffer
-	require.NoError(t, Write(&out, p))
-	q, err := Read(&out)
+	require.NoError(t, writeMPS(&out, p))
+	q, err := readMPS(&out)
 	require.NoError(t, err)
 	require.Len(t, q.Columns, len(p.Columns))
 	for j := range p.Columns {
@@ -184,8 +186,8 @@ func diff(a, b float64) float64 {
 	return math.Abs(a-b) / (1 + math.Abs(a))
 }
 
-func FuzzRead(f *testing.F) {
-	f.Add([]byte(sample))
+func FuzzMPS(f *testing.F) {
+	f.Add([]byte(mpsSample))
 	for _, s := range []string{"", "ROWS\n", "NAME\nROWS\n N c\nCOLUMNS\nRHS\nBOUNDS\nENDATA\n",
 		"ROWS\n N c\n E r r\nCOLUMNS\n    x         c   1\nENDATA\n", "ROWS\n N c\nBOUNDS\n FR x\n UP B x\nENDATA\n",
 		"ROWS\n N c\n L r\nCOLUMNS\n x c 1 r 1e308\nRHS\n r -1e308\nRANGES\n r 1e308\nENDATA\n"} {

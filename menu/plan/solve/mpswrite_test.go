@@ -1,6 +1,6 @@
 // The writer: free MPS, as GLPK, CBC and HiGHS read it.
 
-package mps
+package solve_test
 
 import (
 	"bufio"
@@ -13,10 +13,10 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-func format(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+func mpsFormat(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// names makes names that the format can hold: unique, without blanks, and not read as numbers or operators.
-func names(count int, prefix string, of func(i int) string) []string {
+// mpsNames makes names that the format can hold: unique, without blanks, and not read as numbers or operators.
+func mpsNames(count int, prefix string, of func(i int) string) []string {
 	list, used := make([]string, count), map[string]bool{}
 	for i := range list {
 		name := strings.Map(func(r rune) rune {
@@ -34,12 +34,12 @@ func names(count int, prefix string, of func(i int) string) []string {
 	return list
 }
 
-// Write writes the problem in free MPS format.
-func Write(w io.Writer, p solve.Problem) error {
+// writeMPS writes the problem in free MPS format.
+func writeMPS(w io.Writer, p solve.Problem) error {
 	out := bufio.NewWriter(w)
-	cols := names(len(p.Columns), "c", func(j int) string { return p.Columns[j].Name })
-	rows := names(len(p.Rows), "r", func(i int) string { return p.Rows[i].Name })
-	name := names(1, "p", func(int) string { return p.Name })[0]
+	cols := mpsNames(len(p.Columns), "c", func(j int) string { return p.Columns[j].Name })
+	rows := mpsNames(len(p.Rows), "r", func(i int) string { return p.Rows[i].Name })
+	name := mpsNames(1, "p", func(int) string { return p.Name })[0]
 	fmt.Fprintf(out, "NAME %s FREE\n", name)
 	if p.Sense == solve.Maximize {
 		fmt.Fprint(out, "OBJSENSE\n MAX\n")
@@ -73,9 +73,9 @@ func Write(w io.Writer, p solve.Problem) error {
 			mark := map[bool]string{true: "INTORG", false: "INTEND"}[integer]
 			fmt.Fprintf(out, " M%d 'MARKER' '%s'\n", j, mark)
 		}
-		fmt.Fprintf(out, " %s OBJECTIVE %s\n", cols[j], format(c.Cost))
+		fmt.Fprintf(out, " %s OBJECTIVE %s\n", cols[j], mpsFormat(c.Cost))
 		for _, e := range byCol[j] {
-			fmt.Fprintf(out, " %s %s %s\n", cols[j], rows[e.Col], format(e.Value))
+			fmt.Fprintf(out, " %s %s %s\n", cols[j], rows[e.Col], mpsFormat(e.Value))
 		}
 	}
 	if integer {
@@ -83,7 +83,7 @@ func Write(w io.Writer, p solve.Problem) error {
 	}
 	fmt.Fprint(out, "RHS\n")
 	if p.Constant != 0 {
-		fmt.Fprintf(out, " RHS OBJECTIVE %s\n", format(-p.Constant))
+		fmt.Fprintf(out, " RHS OBJECTIVE %s\n", mpsFormat(-p.Constant))
 	}
 	for i, r := range p.Rows {
 		side := r.Lower
@@ -91,30 +91,30 @@ func Write(w io.Writer, p solve.Problem) error {
 			side = r.Upper
 		}
 		if side != 0 && kind[i] != "N" {
-			fmt.Fprintf(out, " RHS %s %s\n", rows[i], format(side))
+			fmt.Fprintf(out, " RHS %s %s\n", rows[i], mpsFormat(side))
 		}
 	}
 	fmt.Fprint(out, "RANGES\n")
 	for i, r := range p.Rows {
 		if kind[i] == "G" && !math.IsInf(r.Upper, 1) {
-			fmt.Fprintf(out, " RNG %s %s\n", rows[i], format(r.Upper-r.Lower))
+			fmt.Fprintf(out, " RNG %s %s\n", rows[i], mpsFormat(r.Upper-r.Lower))
 		}
 	}
 	fmt.Fprint(out, "BOUNDS\n")
 	for j, c := range p.Columns {
 		switch lo, up := c.Lower, c.Upper; {
 		case lo == up:
-			fmt.Fprintf(out, " FX BND %s %s\n", cols[j], format(lo))
+			fmt.Fprintf(out, " FX BND %s %s\n", cols[j], mpsFormat(lo))
 		case math.IsInf(lo, -1) && math.IsInf(up, 1):
 			fmt.Fprintf(out, " FR BND %s\n", cols[j])
 		default:
 			if math.IsInf(lo, -1) {
 				fmt.Fprintf(out, " MI BND %s\n", cols[j])
 			} else if lo != 0 {
-				fmt.Fprintf(out, " LO BND %s %s\n", cols[j], format(lo))
+				fmt.Fprintf(out, " LO BND %s %s\n", cols[j], mpsFormat(lo))
 			}
 			if !math.IsInf(up, 1) {
-				fmt.Fprintf(out, " UP BND %s %s\n", cols[j], format(up))
+				fmt.Fprintf(out, " UP BND %s %s\n", cols[j], mpsFormat(up))
 			} else if c.Integer {
 				fmt.Fprintf(out, " PL BND %s\n", cols[j])
 			}

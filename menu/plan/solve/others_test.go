@@ -1,57 +1,83 @@
 //go:build unix
 
-// Command bench measures this solver against those that are installed (glpsol, cbc, HiGHS by way of python3's scipy)
-// and prints two tables of one run on one machine: seconds for the linear relaxations with the ratio of ours to theirs,
-// and the plans found in a given time. Usage:
-//
-//	go run ./menu/plan/solve/bench [-seconds 40] [-runs 10] [-lp=false] [-tree=false] [FILE.mps.gz | FOLDER ...]
-//
-// Without files it takes the week and fortnight problems of testdata. On Debian: apt-get install glpk-utils coinor-cbc
-// python3-scipy. A solver that is missing shows as NaN. Relaxations are timed by user CPU time, the mean of several
-// runs, less the time to read the file. Plans are objectives, minimised, without the constant; "ours after" is the time
-// that this solver took to find a plan as good. Our plans are checked by package verify; the megabytes are the peak of
-// this process so far, so name small files first.
-package main
+// This solver measured against those that are installed.
+
+package solve_test
 
 import (
 	"bytes"
-	"compress/gzip"
-	"context"
 	"flag"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"runtime"
 	"strconv"
-	"strings"
 	"syscall"
+	"testing"
 	"time"
 
+	"github.com/stretchr/testify/require"
+
 	"kettletree/menu/plan/solve"
-	"kettletree/menu/plan/solve/mps"
 	"kettletree/menu/plan/solve/verify"
 )
 
-func main() {
-	seconds := flag.Int("seconds", 40, "time given to each solver on each integer problem")
-	runs := flag.Int("batches", 10, "runs of each linear program")
-	relaxed := flag.Bool("lp", true, "time the linear relaxations")
-	tree := flag.Bool("tree", true, "run the integer problems")
-	flag.Parse()
-	files := flag.Args()
-	if len(files) == 0 {
-		_, here, _, _ := runtime.Caller(0)
-		for _, name := range []string{"week-1c", "week-3c", "fortnight-1c"} {
-			files = append(files, filepath.Join(filepath.Dir(here), "..", "testdata", name+".mps.gz"))
-		}
+var against = flag.Int("against", 0, "seconds that TestAgainstOthers gives to each solver on each integer problem; 0: it is left out")
+
+// TestAgainstOthers measures this solver against those that are installed (glpsol, cbc, HiGHS by way of python3's scipy)
+// and prints two tables of one run on one machine: seconds for the linear relaxations with the ratio of ours to theirs,
+// and the plans found in a given time:
+//
+//	go test ./menu/plan/solve -v -run TestAgainstOthers -timeout 1h -against 40
+//
+// On Debian: apt-get install glpk-utils coinor-cbc python3-scipy. A solver that is missing shows as NaN. Relaxations are
+// timed by user CPU time, the mean of several runs, less the time to read the file. Plans are objectives, minimised,
+// without the constant; "ours after" is the time that this solver took to find a plan as good. Our plans are checked by
+// package verify; the megabytes are the peak of this process so far.
+func TestAgainstOthers(t *testing.T) {
+	if *against == 0 {
+		t.Skip("it measures, for minutes: -against 40")
 	}
-	if err := run(files, *seconds, *runs, *relaxed, *tree); err != nil {
-		fmt.Fprintln(os.Stderr, "bench: error:", err)
-		os.Exit(1)
+	const runs = 10
+	var list []instance
+	for _, name := range []string{"week-1c", "week-3c", "fortnight-1c"} {
+		list = append(list, plain(t, name))
+	}
+	others := []solver{
+		{"GLPK", "glpsol", glpkLP, glpkTree}, {"CBC", "cbc", cbcLP, cbcTree}, {"HiGHS", python(), highsLP, highsTree}}
+	fmt.Printf("%-14s %9s", "relaxation", "ours s")
+	for _, o := range others {
+		fmt.Printf(" %9s %6s", o.name+" s", "ratio")
+	}
+	fmt.Println()
+	for _, x := range list {
+		own := ownLP(x, runs)
+		fmt.Printf("%-14s %9.4f", x.name, own)
+		for _, o := range others {
+			mean := o.timed(x, runs)
+			fmt.Printf(" %9.4f %6.2f", mean, own/mean)
+		}
+		fmt.Println()
+	}
+	fmt.Printf("%-14s %-6s %8s %10s %10s %10s %10s %10s %7s %7s %10s\n", "plans", "solver", "first s", "at 1 s",
+		"at 10 s", "at 20 s", "at end", "bound", "gap %", "MB", "ours after")
+	for _, x := range list {
+		found := ownTree(t, x, *against)
+		for _, o := range others {
+			if _, err := exec.LookPath(o.command); err != nil {
+				continue
+			}
+			theirs, after := o.tree(x, *against), math.Inf(1)
+			for _, p := range found {
+				if p.objective <= theirs+1e-6*math.Abs(theirs) {
+					after = p.at
+					break
+				}
+			}
+			fmt.Printf("%-14s %-6s %52.2f %37.2f\n", x.name, o.name, theirs, after)
+		}
 	}
 }
 
@@ -61,90 +87,10 @@ type instance struct {
 	p          solve.Problem
 }
 
-func run(files []string, seconds, runs int, relaxed, tree bool) error {
-	dir, err := os.MkdirTemp("", "bench")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
-	var list []instance
-	for _, f := range files {
-		if inside, err := filepath.Glob(filepath.Join(f, "*.mps*")); err == nil && len(inside) > 0 {
-			for _, g := range inside {
-				x, err := load(g, dir)
-				if err != nil {
-					return fmt.Errorf("%s: %w", g, err)
-				}
-				list = append(list, x)
-			}
-			continue
-		}
-		x, err := load(f, dir)
-		if err != nil {
-			return fmt.Errorf("%s: %w", f, err)
-		}
-		list = append(list, x)
-	}
-	others := []solver{
-		{"GLPK", "glpsol", glpkLP, glpkTree}, {"CBC", "cbc", cbcLP, cbcTree}, {"HiGHS", python(), highsLP, highsTree}}
-	if relaxed {
-		fmt.Printf("%-14s %9s", "relaxation", "ours s")
-		for _, o := range others {
-			fmt.Printf(" %9s %6s", o.name+" s", "ratio")
-		}
-		fmt.Println()
-		for _, x := range list {
-			own := ownLP(x, runs)
-			fmt.Printf("%-14s %9.4f", x.name, own)
-			for _, o := range others {
-				mean := o.timed(x, runs)
-				fmt.Printf(" %9.4f %6.2f", mean, own/mean)
-			}
-			fmt.Println()
-		}
-	}
-	if tree {
-		fmt.Printf("%-14s %-6s %8s %10s %10s %10s %10s %10s %7s %7s %10s\n", "plans", "solver", "first s", "at 1 s",
-			"at 10 s", "at 20 s", "at end", "bound", "gap %", "MB", "ours after")
-		for _, x := range list {
-			found, err := ownTree(x, seconds)
-			if err != nil {
-				return err
-			}
-			for _, o := range others {
-				if _, err := exec.LookPath(o.command); err != nil {
-					continue
-				}
-				theirs, after := o.tree(x, seconds), math.Inf(1)
-				for _, p := range found {
-					if p.objective <= theirs+1e-6*math.Abs(theirs) {
-						after = p.at
-						break
-					}
-				}
-				fmt.Printf("%-14s %-6s %52.2f %37.2f\n", x.name, o.name, theirs, after)
-			}
-		}
-	}
-	return nil
-}
-
-func load(path, dir string) (instance, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return instance{}, err
-	}
-	defer f.Close()
-	var in io.Reader = f
-	if strings.HasSuffix(path, ".gz") {
-		if in, err = gzip.NewReader(f); err != nil {
-			return instance{}, err
-		}
-	}
-	p, err := mps.Read(in)
-	if err != nil {
-		return instance{}, err
-	}
+// plain is a problem of testdata as every reader understands it.
+func plain(t *testing.T, name string) instance {
+	t.Helper()
+	p := read(t, name)
 	p.Constant = 0                 // readers disagree on its sign
 	if p.Sense == solve.Maximize { // not all readers know OBJSENSE
 		p.Sense = solve.Minimize
@@ -152,16 +98,12 @@ func load(path, dir string) (instance, error) {
 			p.Columns[j].Cost *= -1
 		}
 	}
-	name, _, _ := strings.Cut(filepath.Base(path), ".")
-	x := instance{name, filepath.Join(dir, name+".mps"), p}
+	x := instance{name, filepath.Join(t.TempDir(), name+".mps"), p}
 	out, err := os.Create(x.file)
-	if err != nil {
-		return x, err
-	}
-	if err := mps.Write(out, p); err != nil {
-		return x, err
-	}
-	return x, out.Close()
+	require.NoError(t, err)
+	require.NoError(t, writeMPS(out, p))
+	require.NoError(t, out.Close())
+	return x
 }
 
 func ownLP(x instance, runs int) float64 {
@@ -173,7 +115,7 @@ func ownLP(x instance, runs int) float64 {
 	total := 0.0
 	for range runs {
 		begin := cpu()
-		s, err := solve.Solve(context.Background(), p, solve.Options{})
+		s, err := solve.Solve(context(), p, solve.Options{})
 		if err != nil || s.Status != solve.Optimal {
 			return math.NaN()
 		}
@@ -194,32 +136,27 @@ func cpu() float64 {
 type plan struct{ at, objective float64 }
 
 // ownTree prints the row of this solver and returns its plans in the order found.
-func ownTree(x instance, seconds int) ([]plan, error) {
+func ownTree(t *testing.T, x instance, seconds int) []plan {
+	t.Helper()
 	begin := time.Now()
 	var found []plan
-	s, err := solve.Solve(context.Background(), x.p, solve.Options{Time: time.Duration(seconds) * time.Second,
+	s, err := solve.Solve(context(), x.p, solve.Options{Time: time.Duration(seconds) * time.Second,
 		Progress: func(p solve.Progress) {
 			if k := len(found); !math.IsNaN(p.Objective) && (k == 0 || p.Objective < found[k-1].objective) {
 				found = append(found, plan{time.Since(begin).Seconds(), p.Objective})
 			}
 		}})
-	if err != nil {
-		return nil, err
-	}
-	if err := verify.Solution(x.p, s); err != nil {
-		return nil, fmt.Errorf("%s: the checker objects: %w", x.name, err)
-	}
+	require.NoError(t, err)
+	require.NoError(t, verify.Solution(x.p, s), "%s: the checker objects", x.name)
 	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		return nil, err
-	}
+	require.NoError(t, syscall.Getrusage(syscall.RUSAGE_SELF, &u))
 	first := math.NaN()
 	if len(found) > 0 {
 		first = found[0].at
 	}
 	fmt.Printf("%-14s %-6s %8.2f %10.2f %10.2f %10.2f %10.2f %10.2f %7.2f %7d\n", x.name, "ours", first, by(found, 1),
 		by(found, 10), by(found, 20), s.Objective, s.Bound, 100*s.Gap, u.Maxrss/1024)
-	return found, nil
+	return found
 }
 
 // by returns the best plan found by a time.

@@ -1,8 +1,9 @@
-// Package mps reads problems in MPS format, fixed or free, and writes them in free MPS, for other solvers.
+// The reader of problems in MPS format, fixed or free. Published problems come in it.
 //
 // Source of the format: IBM, "MPSX/370 program reference" (1979), as restated in the GLPK reference manual, appendix B
 // and C, with OBJSENSE and the bound types LI, UI and BV of later dialects.
-package mps
+
+package solve_test
 
 import (
 	"bufio"
@@ -15,10 +16,10 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-// maxLine bounds the length of a line, so that a broken file cannot take all memory.
-const maxLine = 1 << 16
+// mpsLine bounds the length of a line, so that a broken file cannot take all memory.
+const mpsLine = 1 << 16
 
-type reader struct {
+type mpsReader struct {
 	p       solve.Problem
 	line    int
 	section string
@@ -35,11 +36,11 @@ type reader struct {
 	bounded   []bool            // column has a bound line
 }
 
-// Read reads one problem. Errors name the line. A file is read as free format when its NAME line ends in FREE or its
+// readMPS reads one problem. Errors name the line. A file is read as free format when its NAME line ends in FREE or its
 // row names hold no blanks, else by the positions of the fixed format. Integer columns between markers without any
 // bound line have the bounds 0 and +Inf; an upper bound below zero without a lower one frees the column below.
-func Read(src io.Reader) (solve.Problem, error) {
-	r := &reader{row: map[string]int{}, col: map[string]int{}, entries: map[[2]int]bool{}, sets: map[string]string{}}
+func readMPS(src io.Reader) (solve.Problem, error) {
+	r := &mpsReader{row: map[string]int{}, col: map[string]int{}, entries: map[[2]int]bool{}, sets: map[string]string{}}
 	data, err := io.ReadAll(src)
 	if err != nil {
 		return solve.Problem{}, fmt.Errorf("read mps: %w", err)
@@ -47,7 +48,7 @@ func Read(src io.Reader) (solve.Problem, error) {
 	text := string(data)
 	r.fixed = positional(text)
 	scan := bufio.NewScanner(strings.NewReader(text))
-	scan.Buffer(nil, maxLine)
+	scan.Buffer(nil, mpsLine)
 	for scan.Scan() {
 		r.line++
 		line := strings.TrimRight(scan.Text(), " \t\r")
@@ -92,7 +93,7 @@ func positional(text string) bool {
 	return false
 }
 
-func (r *reader) head(w []string) error {
+func (r *mpsReader) head(w []string) error {
 	r.section = strings.ToUpper(w[0])
 	switch r.section {
 	case "NAME":
@@ -110,7 +111,7 @@ func (r *reader) head(w []string) error {
 	return nil
 }
 
-func (r *reader) sense(w string) error {
+func (r *mpsReader) sense(w string) error {
 	switch strings.ToUpper(w) {
 	case "MAX", "MAXIMIZE", "MAXIMISE":
 		r.p.Sense = solve.Maximize
@@ -123,7 +124,7 @@ func (r *reader) sense(w string) error {
 }
 
 // fields cuts a data line into its fields; in fixed format at columns 2, 5, 15, 25, 40 and 50.
-func (r *reader) fields(line string) []string {
+func (r *mpsReader) fields(line string) []string {
 	if !r.fixed {
 		return comment(strings.Fields(line))
 	}
@@ -148,7 +149,7 @@ func comment(w []string) []string {
 	return w
 }
 
-func (r *reader) data(line string) error {
+func (r *mpsReader) data(line string) error {
 	w := r.fields(line)
 	if len(w) == 0 {
 		return nil
@@ -189,7 +190,7 @@ func (r *reader) data(line string) error {
 }
 
 // chosen tells whether a set is the first one named in this section; a line that names none goes with it.
-func (r *reader) chosen(set string) bool {
+func (r *mpsReader) chosen(set string) bool {
 	if set == "" {
 		return true
 	}
@@ -200,7 +201,7 @@ func (r *reader) chosen(set string) bool {
 	return !ok || first == set
 }
 
-func (r *reader) rowLine(w []string) error {
+func (r *mpsReader) rowLine(w []string) error {
 	if len(w) != 2 {
 		return fmt.Errorf("row line has %d fields: want a type and a name", len(w))
 	}
@@ -230,7 +231,7 @@ func (r *reader) rowLine(w []string) error {
 	return nil
 }
 
-func (r *reader) pairs(w []string, use func(row int, v float64) error) error {
+func (r *mpsReader) pairs(w []string, use func(row int, v float64) error) error {
 	if len(w) == 0 || len(w)%2 != 0 {
 		return fmt.Errorf("line has %d fields after the first name: want pairs of row and value", len(w))
 	}
@@ -239,7 +240,7 @@ func (r *reader) pairs(w []string, use func(row int, v float64) error) error {
 		if !ok {
 			return fmt.Errorf("unknown row %q", w[k])
 		}
-		v, err := number(w[k+1])
+		v, err := mpsNumber(w[k+1])
 		if err != nil {
 			return err
 		}
@@ -253,7 +254,7 @@ func (r *reader) pairs(w []string, use func(row int, v float64) error) error {
 	return nil
 }
 
-func number(s string) (float64, error) {
+func mpsNumber(s string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.Replace(strings.ToUpper(s), "D", "E", 1), 64)
 	if err != nil || math.IsNaN(v) {
 		return 0, fmt.Errorf("%q is not a number", s)
@@ -261,7 +262,7 @@ func number(s string) (float64, error) {
 	return v, nil
 }
 
-func (r *reader) columnLine(w []string) error {
+func (r *mpsReader) columnLine(w []string) error {
 	name := w[0]
 	if name != r.current {
 		if _, twice := r.col[name]; twice {
@@ -290,7 +291,7 @@ func (r *reader) columnLine(w []string) error {
 }
 
 // sideValue applies one value of RHS or RANGES. A right-hand side of the objective is minus its constant.
-func (r *reader) sideValue(i int, v float64) error {
+func (r *mpsReader) sideValue(i int, v float64) error {
 	if math.IsInf(v, 0) || i == -1 && math.Abs(v) > solve.Largest {
 		return fmt.Errorf("infinite value in %s", r.section)
 	}
@@ -319,7 +320,7 @@ func (r *reader) sideValue(i int, v float64) error {
 	return nil
 }
 
-func (r *reader) boundLine(w []string) error {
+func (r *mpsReader) boundLine(w []string) error {
 	if len(w) < 2 {
 		return fmt.Errorf("bound line has %d fields: want type, set, column and value", len(w))
 	}
@@ -349,7 +350,7 @@ func (r *reader) boundLine(w []string) error {
 			return fmt.Errorf("bound %s on %q has no value", kind, fields[0])
 		}
 		var err error
-		if v, err = number(fields[1]); err != nil {
+		if v, err = mpsNumber(fields[1]); err != nil {
 			return err
 		}
 	}
