@@ -95,12 +95,12 @@ func (w *Walker) takeCarried(p int32, batches float64) {
 			amount := part * w.f.takes[c]
 			if w.source[i] >= 0 && amount > w.have[i] {
 				more := amount - w.have[i]
-				w.buy(i, more)
-				w.put(i, more, w.day)
+				w.put(i, more, w.day, w.buy(i, more))
 			}
 			w.draw(i, amount)
 			w.out.Used[c] += amount
 			w.rec.use(w.now, w.running, p, line, c, amount)
+			w.rec.share(i, 0)
 		}
 	}
 }

@@ -1,45 +1,56 @@
 package flow
 
-// Lots of an item, used first in, first out, for those who follow the movements that a walk recorded.
+// Lots of an item, used first in, first out.
 
-// Queue is what is on hand of one item, the oldest lot first; of each lot it keeps what the follower wants to know. The
-// zero value is empty.
-type Queue[T any] struct {
-	Parts []Part[T]
-	owed  float64 // taken before what it was taken of was noted
+import "slices"
+
+// Queue is what is on hand of one item, the oldest lot first; of each lot it keeps what its owner wants to know. The zero
+// value is empty.
+type Queue[L any] struct {
+	lots []Rest[L]
+	head int // of lots: what is before it is used up
 }
 
-// Part is an amount of a lot, in base units.
-type Part[T any] struct {
-	Lot    T
+// Rest is what is left of a lot, in base units.
+type Rest[L any] struct {
+	Lot    L
 	Amount float64
 }
 
-// Put adds a lot. What was taken before it was noted comes off it: a walk notes what it bought for a service after what
-// the service took.
-func (q *Queue[T]) Put(lot T, amount float64) {
-	paid := min(q.owed, amount)
-	q.owed -= paid
-	if rest := amount - paid; rest > amount*slack {
-		q.Parts = append(q.Parts, Part[T]{lot, rest})
+// Lots are what is left, the oldest first. They may be changed in place.
+func (q *Queue[L]) Lots() []Rest[L] { return q.lots[q.head:] }
+
+// Empty tells whether nothing is left.
+func (q *Queue[L]) Empty() bool { return q.head == len(q.lots) }
+
+// Put adds a lot behind all others.
+func (q *Queue[L]) Put(lot L, amount float64) {
+	if q.head > len(q.lots)/2 { // a queue that is never empty must not grow for ever
+		q.lots, q.head = slices.Delete(q.lots, 0, q.head), 0
 	}
+	q.lots = append(q.lots, Rest[L]{lot, amount})
 }
 
-// Draw takes an amount, the oldest first, and tells how much of it was not there.
-func (q *Queue[T]) Draw(amount float64) (parts []Part[T], missing float64) {
-	missing = amount
-	for missing > amount*slack && len(q.Parts) > 0 {
-		first := &q.Parts[0]
-		part := Part[T]{first.Lot, min(first.Amount, missing)}
-		missing -= part.Amount
-		if first.Amount -= part.Amount; first.Amount <= amount*slack {
-			q.Parts = q.Parts[1:]
+// Draw takes an amount, the oldest first, and returns how much of it was not there. Unless it is nil, drawn hears of each
+// part before it is taken off its lot.
+func (q *Queue[L]) Draw(amount float64, drawn func(of *Rest[L], part float64)) (missing float64) {
+	for q.head < len(q.lots) && amount > 0 {
+		l := &q.lots[q.head]
+		if l.Amount > amount {
+			if drawn != nil {
+				drawn(l, amount)
+			}
+			l.Amount -= amount
+			return 0
 		}
-		parts = append(parts, part)
+		if drawn != nil {
+			drawn(l, l.Amount)
+		}
+		amount -= l.Amount
+		q.head++
 	}
-	if missing <= amount*slack {
-		return parts, 0
-	}
-	q.owed += missing
-	return parts, missing
+	return amount
 }
+
+// Clear takes all lots off and keeps their room.
+func (q *Queue[L]) Clear() { q.lots, q.head = q.lots[:0], 0 }

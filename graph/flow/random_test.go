@@ -327,7 +327,7 @@ func TestRecordTellsTheWalk(t *testing.T) {
 		c := r.compile(t)
 		rec := &Record{Movements: true}
 		o := c.Flow.Walk(c.Schedule, r.rule, rec)
-		require.Equal(t, o.Served, c.Flow.Walk(c.Schedule, r.rule, nil).Served)
+		require.Equal(t, c.Flow.Walk(c.Schedule, r.rule, nil), o, "to the last bit")
 		for i, it := range r.items {
 			if it.Role == graph.Sold {
 				continue
@@ -341,15 +341,7 @@ func TestRecordTellsTheWalk(t *testing.T) {
 			}
 			binned, left := replay(t, r, i, mine)
 			require.InDelta(t, o.Binned[i], binned, 1e-6*(1+binned), it.Name)
-			inPot := 0.0
-			for k, run := range r.sched.Batches {
-				for out, g := range r.steps[run.Step].Gives {
-					if ran := o.Ran[k]; g.Item == i && ran.Start+g.OutAt >= r.sched.Days*1440 {
-						inPot += ran.Batches * g.Amount * run.factor(out) * (1 - run.Lost)
-					}
-				}
-			}
-			require.InDelta(t, o.Left[i], left+inPot, 1e-6*(1+left), it.Name)
+			require.InDelta(t, o.Left[i], left+inPots(r, o, i), 1e-6*(1+left), it.Name)
 		}
 		for _, st := range rec.Stops {
 			require.NotEmpty(t, st.Items)
@@ -357,6 +349,86 @@ func TestRecordTellsTheWalk(t *testing.T) {
 			require.NotEmpty(t, c.Because(o, st))
 		}
 	})
+}
+
+// The lots of a record, reckoned with from the record alone: what a movement draws is there, is of its item and still keeps,
+// and is the oldest there is; the parts add up to the movement; and what is left is what the walk leaves.
+func TestRecordFollowsLots(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := everything.draw(t)
+		t.Log(r)
+		c := r.compile(t)
+		rec := &Record{Movements: true}
+		o := c.Flow.Walk(c.Schedule, r.rule, rec)
+		left, made := make([]float64, len(rec.Lots)), make([]int, len(r.items))
+		for k, l := range rec.Lots {
+			if made[l.Item] = math.MinInt; l.Origin == OnHand {
+				left[k] = l.Amount
+			}
+		}
+		for n, e := range rec.Entries {
+			if r.items[e.Item].Role == graph.Sold || e.What == Failed {
+				require.Empty(t, e.Lots)
+				continue
+			}
+			sum := 0.0
+			for _, p := range e.Lots {
+				l := rec.Lots[p.Lot]
+				require.Equal(t, e.Item, l.Item)
+				require.Positive(t, p.Amount)
+				if sum += p.Amount; e.What == Arrived || e.What == Came {
+					require.Equal(t, Lot{Item: e.Item, Amount: e.Amount, Made: e.At / 1440, At: e.At, Step: e.Step, Batch: l.Batch,
+						Origin: map[What]Origin{Arrived: Delivered, Came: Given}[e.What]}, l)
+					if l.Batch >= 0 {
+						require.Equal(t, l.Step, c.Schedule.Batches[l.Batch].Step)
+					}
+					left[p.Lot] = p.Amount
+					continue
+				}
+				left[p.Lot] -= p.Amount
+				require.GreaterOrEqual(t, left[p.Lot], -1e-6*l.Amount-1e-9, "%s: of what had not come, or was gone", r.items[e.Item].Name)
+				if p.Amount < 1e-9 {
+					continue // a crumb that the sums of what went before left
+				}
+				require.GreaterOrEqual(t, l.Made, made[e.Item], "an older lot after a younger one")
+				made[e.Item] = l.Made
+				keeps, until := r.terms.Keeps[e.Item], l.Made+r.terms.Keeps[e.Item]-1
+				switch e.What {
+				case Took:
+					require.True(t, keeps == 0 || until >= e.At/1440, "%s of day %d is taken at %d", r.items[e.Item].Name, l.Made, e.At)
+				case Expired:
+					require.Less(t, until, e.At/1440, "%s of day %d is binned at %d", r.items[e.Item].Name, l.Made, e.At)
+				}
+			}
+			require.InDelta(t, e.Amount, sum, 1e-6*(1+e.Amount), r.items[e.Item].Name)
+			if n == len(rec.Entries)/2 {
+				told := make([]float64, len(left))
+				for _, p := range rec.Left(n + 1) {
+					told[p.Lot] = p.Amount
+				}
+				require.InDeltaSlice(t, left, told, 1e-6)
+			}
+		}
+		there := make([]float64, len(r.items))
+		for _, p := range rec.Left(len(rec.Entries)) {
+			there[rec.Lots[p.Lot].Item] += p.Amount
+		}
+		for i := range r.items {
+			require.InDelta(t, o.Left[i]-inPots(r, o, i), there[i], 1e-6*(1+there[i]), r.items[i].Name)
+		}
+	})
+}
+
+// inPots is what of an item is still in a pot when the last day ends.
+func inPots(r *random, o *Outcome, item int) (amount float64) {
+	for k, run := range r.sched.Batches {
+		for out, g := range r.steps[run.Step].Gives {
+			if ran := o.Ran[k]; g.Item == item && ran.Start+g.OutAt >= r.sched.Days*1440 {
+				amount += ran.Batches * g.Amount * run.factor(out) * (1 - run.Lost)
+			}
+		}
+	}
+	return amount
 }
 
 // replay plays the movements of an item on its own shelf.

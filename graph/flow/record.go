@@ -1,6 +1,12 @@
 package flow
 
-// The reasons behind a walk, noted where each number is decided.
+// What a walk did and why, noted where each number is decided: movements with the lots that they are of, and stops.
+
+import (
+	"slices"
+
+	"kettletree/graph"
+)
 
 // What says what an Entry is about.
 type What uint8
@@ -21,10 +27,17 @@ type Entry struct {
 	Item       int
 	Step       int  // of the graph; -1 when none is concerned
 	Substitute bool // Took: in place of a line's first choice
-	Run        int  // Took: of the schedule, the run that it goes into; -1 when work without one takes it
+	Run        int  // Took: of the schedule, the batch that it goes into; -1 when work without one takes it
 	Line       int  // Took: of the step
 	Choice     int  // Took: of the line
 	Amount     float64
+	Lots       []Part // what came: its lot; what went: the lots that it was drawn from, the oldest first; of portions none
+}
+
+// Part is some of a lot of a record.
+type Part struct {
+	Lot    int // of [Record.Lots]
+	Amount float64
 }
 
 // Stop is why a want got no more in a slot.
@@ -37,28 +50,158 @@ type Stop struct {
 // Record gathers the reasons of one walk. A nil Record gathers nothing.
 type Record struct {
 	Stops     []Stop
-	Movements bool    // gather Entries too
-	Entries   []Entry // every movement, in order
+	Movements bool    // gather Entries and Lots too
+	Entries   []Entry // every movement, in order: nothing is drawn before it came
+	Lots      []Lot   // all that was on hand or came in, portions aside, in that order
 
 	n *net
+
+	// Of the work that is being entered: what is drawn in one go for all that take an item is shared out among them.
+	drawn  []Part
+	fresh  [][]int // by item: lots that came with it
+	takers [][]int // by item: Entries
 }
 
-func (r *Record) note(at int32, what What, item, place int32, amount float64) {
-	if r == nil || !r.Movements || amount == 0 {
+// Left is what is left of each lot after the first n entries, in the order of Lots; crumbs that sums of rounded products
+// leave are not told. What is still in a pot has not come.
+func (r *Record) Left(n int) (list []Part) {
+	left := make([]float64, len(r.Lots))
+	for k, l := range r.Lots {
+		if l.Origin == OnHand {
+			left[k] = l.Amount
+		}
+	}
+	for _, e := range r.Entries[:n] {
+		came := e.What == Arrived || e.What == Came
+		for _, p := range e.Lots {
+			if came {
+				left[p.Lot] += p.Amount
+			} else {
+				left[p.Lot] -= p.Amount
+			}
+		}
+	}
+	for k, amount := range left {
+		if amount > r.Lots[k].Amount*slack {
+			list = append(list, Part{k, amount})
+		}
+	}
+	return list
+}
+
+func (r *Record) follows() bool { return r != nil && r.Movements }
+
+// begin makes ready for a walk.
+func (r *Record) begin(n *net) {
+	if r == nil {
 		return
 	}
-	step := -1
+	*r = Record{Movements: r.Movements, n: n}
+	if r.Movements {
+		r.fresh, r.takers = make([][]int, len(n.g.Items)), make([][]int, len(n.g.Items))
+	}
+}
+
+// lot notes what is on hand at the beginning, or comes in, and numbers it; -1 when it is not followed.
+func (r *Record) lot(l Lot) int32 {
+	if !r.follows() || l.Amount <= 0 || r.n.g.Items[l.Item].Role == graph.Sold {
+		return -1
+	}
+	r.Lots = append(r.Lots, l)
+	return int32(len(r.Lots) - 1)
+}
+
+// came notes a delivery, or what the step at a place gave, with its batch where it has one; both are -1 of a delivery.
+func (r *Record) came(at, item, place, batch int32, amount float64) (lot int32) {
+	if !r.follows() || amount <= 0 {
+		return -1
+	}
+	what, l := Arrived, Lot{Item: int(item), Amount: amount, Made: int(at / 1440), At: int(at), Origin: Delivered, Step: -1, Batch: int(batch)}
 	if place >= 0 {
-		step = int(r.n.step[place])
+		what, l.Origin, l.Step = Came, Given, int(r.n.step[place])
 	}
-	r.Entries = append(r.Entries, Entry{At: int(at), What: what, Item: int(item), Step: step, Run: -1, Amount: amount})
+	if lot = r.lot(l); lot >= 0 {
+		r.drawn = append(r.drawn[:0], Part{int(lot), amount})
+	}
+	r.note(at, what, item, place, amount)
+	return lot
 }
 
-func (r *Record) use(at, run, place, line, choice int32, amount float64) {
-	if r == nil || !r.Movements || amount == 0 {
+// draws notes what is drawn of a lot; crumbs of none are left out.
+func (r *Record) draws(of *Rest[held], part float64) {
+	if of.Lot.id >= 0 {
+		r.drawn = append(r.drawn, Part{int(of.Lot.id), part})
+	}
+}
+
+// comesWith notes that a lot came with the work that is being entered.
+func (r *Record) comesWith(lot int32) {
+	if lot >= 0 {
+		item := r.Lots[lot].Item
+		r.fresh[item] = append(r.fresh[item], int(lot))
+	}
+}
+
+// note notes a movement of what was drawn last.
+func (r *Record) note(at int32, what What, item, place int32, amount float64) {
+	if !r.follows() {
 		return
 	}
-	r.Entries = append(r.Entries, Entry{At: int(at), What: Took, Item: int(r.n.takes[choice]), Step: int(r.n.step[place]),
+	if amount > 0 {
+		e := Entry{At: int(at), What: what, Item: int(item), Step: -1, Run: -1, Amount: amount, Lots: slices.Clone(r.drawn)}
+		if place >= 0 {
+			e.Step = int(r.n.step[place])
+		}
+		r.Entries = append(r.Entries, e)
+	}
+	r.drawn = r.drawn[:0]
+}
+
+// use notes what a line takes; the lots are found by share.
+func (r *Record) use(at, run, place, line, choice int32, amount float64) {
+	if !r.follows() || amount <= 0 {
+		return
+	}
+	item := r.n.takes[choice]
+	r.takers[item] = append(r.takers[item], len(r.Entries))
+	r.Entries = append(r.Entries, Entry{At: int(at), What: Took, Item: int(item), Step: int(r.n.step[place]),
 		Substitute: choice > r.n.choices[line], Run: int(run), Line: int(line - r.n.lines[place]),
 		Choice: int(choice - r.n.choices[line]), Amount: amount})
+}
+
+// share gives those that take an item, in order, the lots that were drawn for them, then those that came with the work.
+// It returns of which lots the rest is, the oldest first.
+func (r *Record) share(item int32, rest float64) (left []Part) {
+	if !r.follows() {
+		return nil
+	}
+	var q Queue[int]
+	for _, p := range r.drawn {
+		q.Put(p.Lot, p.Amount)
+	}
+	for _, k := range r.fresh[item] {
+		q.Put(k, r.Lots[k].Amount)
+	}
+	for _, k := range r.takers[item] {
+		e := &r.Entries[k]
+		q.Draw(e.Amount, func(of *Rest[int], part float64) {
+			if part > e.Amount*slack {
+				e.Lots = append(e.Lots, Part{of.Lot, part})
+			}
+		})
+	}
+	if rest > 0 && len(r.fresh[item]) == 0 { // a crumb
+		left = append(left, Part{-1, rest})
+	}
+	for n, k := range slices.Backward(r.fresh[item]) {
+		if part := r.Lots[k].Amount; n > 0 && part < rest {
+			left, rest = append(left, Part{k, part}), rest-part
+			continue
+		}
+		left = append(left, Part{k, rest})
+		break
+	}
+	slices.Reverse(left)
+	r.drawn, r.fresh[item], r.takers[item] = r.drawn[:0], r.fresh[item][:0], r.takers[item][:0]
+	return left
 }

@@ -289,42 +289,68 @@ func (w *Walker) stop(slot int, k int32, share float64) {
 
 // settle enters what was done in the outcome, and brings the shelves in line with what was used and left over.
 func (w *Walker) settle(in *cone) {
-	n := w.f.net
+	n, follows := w.f.net, w.rec.follows()
+	if follows { // what is taken is to be there before it is taken
+		for _, i := range in.items {
+			if w.topped[i] > 0 {
+				w.rec.comesWith(w.top(i))
+			}
+		}
+	}
 	for _, p := range in.orders {
 		if runs := w.did[p]; runs > 0 {
 			w.out.Batches[n.step[p]] += runs
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				w.out.Made[n.gives[e]] += runs * w.f.gives[e]
-				w.rec.note(w.now, Came, n.gives[e], p, runs*w.f.gives[e])
+				if follows {
+					w.rec.comesWith(w.rec.came(w.now, n.gives[e], p, -1, runs*w.f.gives[e]))
+				}
 			}
 			w.did[p] = 0
 		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			for c := n.choices[line]; c < n.choices[line+1]; c++ {
-				if w.took[c] > 0 {
-					w.out.Used[c] += w.took[c]
+				if w.took[c] == 0 {
+					continue
+				}
+				w.out.Used[c] += w.took[c]
+				if follows {
 					run := int32(-1)
 					if p == in.batch {
 						run = w.running
 					}
 					w.rec.use(w.now, run, p, line, c, w.took[c])
-					w.took[c] = 0
 				}
+				w.took[c] = 0
 			}
 		}
 	}
 	for _, i := range in.items {
 		if w.topped[i] > 0 {
-			w.buy(i, w.topped[i])
-			w.topped[i] = 0
+			w.top(i)
 		}
 		if w.used[i] == 0 && w.have[i] == w.start[i] {
 			continue
 		}
 		left, from := w.have[i], min(w.used[i], w.start[i])
 		w.have[i] = w.start[i]
-		w.draw(i, from)
-		w.put(i, left-(w.start[i]-from), w.now/1440)
+		if from > 0 {
+			w.draw(i, from)
+		}
+		if rest := left - (w.start[i] - from); follows {
+			for _, part := range w.rec.share(i, rest) {
+				w.put(i, part.Amount, w.now/1440, int32(part.Lot))
+			}
+		} else if rest > 0 {
+			w.put(i, rest, w.now/1440, -1)
+		}
 		w.have[i] = left
 	}
+}
+
+// top buys what was used of an item beyond what was there, and numbers the lot.
+func (w *Walker) top(i int32) (lot int32) {
+	lot = w.buy(i, w.topped[i])
+	w.topped[i] = 0
+	return lot
 }

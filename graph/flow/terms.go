@@ -49,12 +49,26 @@ type Batch struct {
 	Yields []float64 // factor on each output; nil for all 1
 }
 
-// Lot is an amount of an item on hand before day 0.
+// Lot is what came in of an item at once. Of what is on hand before day 0, item, amount and day are what counts; a
+// [Record] tells the rest.
 type Lot struct {
 	Item   int
-	Amount float64 // base units
-	Made   int     // the day it was made or arrived, 0 or before
+	Amount float64 // base units, as it came
+	Made   int     // the day it was made or arrived; of what is on hand before day 0, 0 or before
+	At     int     // the minute at which it came; of what was on hand, the midnight at which its day began
+	Origin Origin
+	Step   int // Given: of the graph; else -1
+	Batch  int // Given: of the schedule; -1 when work without one gave it
 }
+
+// Origin says where a lot is from.
+type Origin uint8
+
+const (
+	OnHand    Origin = iota // it was there before day 0
+	Delivered               // it was bought
+	Given                   // a step gave it
+)
 
 // Delivery is an amount of an item that comes in at the beginning of a day.
 type Delivery struct {

@@ -61,16 +61,10 @@ func (f *Flow) Choice(step, line, choice int) int {
 	return int(f.net.choices[f.net.lines[f.net.place[step]]+int32(line)]) + choice
 }
 
-type lot struct {
-	amount float64
-	made   int32 // day
-	until  int32 // last day on which it may be used
-}
-
-// shelf is an item's lots, oldest first.
-type shelf struct {
-	lots []lot
-	head int
+// held is a lot on hand.
+type held struct {
+	made int32 // day
+	id   int32 // of the record; -1 without one
 }
 
 // Walker plays schedules of one flow, one after another, in memory of its own. It must not be shared between goroutines.
@@ -82,13 +76,13 @@ type Walker struct {
 
 	day     int32
 	now     int32
-	running int32     // the run that is being done; -1 when it is other work
-	have    []float64 // by item: on hand
-	kept    []float64 // by item: held back for the next batch of a perpetual stock
-	shelves []shelf   // by item
-	source  []int32   // by item: the day on which it could have been bought for today; -1 when it can't be had
-	came    []float64 // by item*Days+day: deliveries and what was bought beyond them
-	ordered []float64 // by item*Days+day: what was asked for
+	running int32         // the run that is being done; -1 when it is other work
+	have    []float64     // by item: on hand
+	kept    []float64     // by item: held back for the next batch of a perpetual stock
+	lots    []Queue[held] // by item
+	source  []int32       // by item: the day on which it could have been bought for today; -1 when it can't be had
+	came    []float64     // by item*Days+day: deliveries and what was bought beyond them
+	ordered []float64     // by item*Days+day: what was asked for
 
 	row    []event
 	starts []int32   // by run: when it begins
@@ -103,7 +97,7 @@ func NewWalker(f *Flow) *Walker {
 	n := f.net
 	items, places := len(n.g.Items), len(n.step)
 	w := &Walker{f: f, have: make([]float64, items), kept: make([]float64, items),
-		shelves: make([]shelf, items), source: make([]int32, items)}
+		lots: make([]Queue[held], items), source: make([]int32, items)}
 	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items),
 		Binned: make([]float64, items), Lost: make([]float64, items), Used: make([]float64, len(n.takes)),
 		Opening: make([]float64, items), Held: make([]int, places)}
@@ -153,15 +147,13 @@ func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 func (w *Walker) begin(s *Schedule, rec *Record) {
 	o := &w.out
 	w.s, w.rec, w.day, w.running = s, rec, 0, -1
-	if rec != nil {
-		rec.n = w.f.net
-	}
+	rec.begin(w.f.net)
 	w.now = 0
 	for _, v := range [][]float64{w.have, w.kept, o.Batches, o.Made, o.Left, o.Binned, o.Lost, o.Used, o.Opening} {
 		clear(v)
 	}
-	for i := range w.shelves {
-		w.shelves[i].lots, w.shelves[i].head = w.shelves[i].lots[:0], 0
+	for i := range w.lots {
+		w.lots[i].Clear()
 	}
 	o.Served = zeros(o.Served, len(s.Slots)*len(s.Wants))
 	w.came, w.ordered = zeros(w.came, len(w.have)*s.Days), zeros(w.ordered, len(w.have)*s.Days)
@@ -184,10 +176,13 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	}
 	for _, l := range s.OnHand {
 		o.Opening[l.Item] += l.Amount
-		w.put(int32(l.Item), l.Amount, int32(l.Made))
+		w.put(int32(l.Item), l.Amount, int32(l.Made), rec.lot(Lot{Item: l.Item, Amount: l.Amount, Made: l.Made,
+			At: l.Made * 1440, Step: -1, Batch: -1}))
 	}
-	for i := range w.shelves {
-		slices.SortStableFunc(w.shelves[i].lots, func(a, b lot) int { return int(a.made - b.made) })
+	for i := range w.lots {
+		if lots := w.lots[i].Lots(); len(lots) > 1 {
+			slices.SortStableFunc(lots, func(a, b Rest[held]) int { return int(a.Lot.made - b.Lot.made) })
+		}
 	}
 	w.endDay(-1)
 	w.keepSeeds(-1)
@@ -208,33 +203,23 @@ func sameTimes(a, b *Schedule) bool {
 	})
 }
 
-// put adds a lot to an item's shelf.
-func (w *Walker) put(i int32, amount float64, made int32) {
+// put adds a lot to what is on hand of an item.
+func (w *Walker) put(i int32, amount float64, made, id int32) {
 	if amount <= 0 {
 		return
 	}
-	until := int32(math.MaxInt32)
-	if k := w.f.terms.Keeps[i]; k > 0 {
-		until = made + int32(k) - 1
-	}
-	w.shelves[i].lots = append(w.shelves[i].lots, lot{amount, made, until})
+	w.lots[i].Put(held{made, id}, amount)
 	w.have[i] += amount
 }
 
-// draw takes an amount off an item's shelf, oldest first.
+// draw takes an amount of an item, oldest first.
 func (w *Walker) draw(i int32, amount float64) {
 	w.have[i] = max(w.have[i]-amount, 0)
-	s := &w.shelves[i]
-	for s.head < len(s.lots) && amount > 0 {
-		l := &s.lots[s.head]
-		if l.amount > amount {
-			l.amount -= amount
-			return
-		}
-		amount -= l.amount
-		s.head++
+	var drawn func(*Rest[held], float64)
+	if w.rec.follows() {
+		drawn = w.rec.draws
 	}
-	if s.head == len(s.lots) {
+	if w.lots[i].Draw(amount, drawn); w.lots[i].Empty() {
 		w.have[i] = 0
 	}
 }
@@ -247,14 +232,13 @@ func (w *Walker) startDay(day int32) {
 		if int32(sp.Day) == day {
 			w.out.Spoiled[k] = w.have[sp.Item]
 			w.out.Binned[sp.Item] += w.have[sp.Item]
-			w.rec.note(w.now, Spoiled, int32(sp.Item), -1, w.have[sp.Item])
 			w.draw(int32(sp.Item), w.have[sp.Item])
+			w.rec.note(w.now, Spoiled, int32(sp.Item), -1, w.out.Spoiled[k])
 		}
 	}
 	for _, d := range s.Deliveries {
 		if int32(d.Day) == day {
-			w.put(int32(d.Item), d.Amount, day)
-			w.rec.note(w.now, Arrived, int32(d.Item), -1, d.Amount)
+			w.put(int32(d.Item), d.Amount, day, w.rec.came(w.now, int32(d.Item), -1, -1, d.Amount))
 		}
 	}
 	w.findSources()
@@ -286,27 +270,28 @@ func (w *Walker) findSources() {
 
 // endDay bins what does not keep beyond the day.
 func (w *Walker) endDay(day int32) {
-	for i := range w.shelves {
-		s := &w.shelves[i]
-		for s.head < len(s.lots) && s.lots[s.head].until <= day {
-			amount := s.lots[s.head].amount
-			w.out.Binned[i] += amount
-			w.have[i] = max(w.have[i]-amount, 0)
-			s.head++
-			w.rec.note(w.now, Expired, int32(i), -1, amount)
+	for i := range w.lots {
+		q := &w.lots[i]
+		if keeps := int32(w.f.terms.Keeps[i]); keeps > 0 {
+			for !q.Empty() && q.Lots()[0].Lot.made+keeps-1 <= day {
+				amount := q.Lots()[0].Amount
+				w.out.Binned[i] += amount
+				w.draw(int32(i), amount)
+				w.rec.note(w.now, Expired, int32(i), -1, amount)
+			}
 		}
-		if s.head == len(s.lots) {
-			s.lots, s.head, w.have[i] = s.lots[:0], 0, 0
+		if q.Empty() {
+			w.have[i] = 0
 		}
 	}
 }
 
-// buy tops an item up from its last arrival day.
-func (w *Walker) buy(i int32, amount float64) {
+// buy tops an item up from its last arrival day, and numbers the lot.
+func (w *Walker) buy(i int32, amount float64) (lot int32) {
 	at := int(i)*w.s.Days + int(w.source[i])
 	w.came[at] += amount
 	w.ordered[at] += amount
-	w.rec.note(w.now, Arrived, i, -1, amount)
+	return w.rec.came(w.now, i, -1, -1, amount)
 }
 
 // free is what can be taken of an item, beyond what is held back as a seed.
@@ -314,10 +299,9 @@ func (w *Walker) free(i int32) float64 { return max(w.have[i]-w.kept[i], 0) }
 
 // aged is what was on hand of an item before today.
 func (w *Walker) aged(i int32) (amount float64) {
-	s := &w.shelves[i]
-	for _, l := range s.lots[s.head:] {
-		if l.made < w.day {
-			amount += l.amount
+	for _, l := range w.lots[i].Lots() {
+		if l.Lot.made < w.day {
+			amount += l.Amount
 		}
 	}
 	return amount
@@ -335,7 +319,7 @@ func (w *Walker) run(e event) {
 	w.out.Ran[e.index].Batches, w.out.Ran[e.index].Limit = batches, int(limit)
 	for o, out := range w.f.net.g.Steps[run.Step].Gives {
 		if out.OutAt == 0 {
-			w.give(w.f.net.outputs[e.place]+int32(o), batches, run.Lost, run.factor(o))
+			w.give(w.f.net.outputs[e.place]+int32(o), e.index, batches, run.Lost, run.factor(o))
 		}
 	}
 	w.keepSeeds(e.index)
@@ -344,7 +328,7 @@ func (w *Walker) run(e event) {
 // come brings in an output of a run.
 func (w *Walker) come(e event) {
 	run, ran := &w.s.Batches[e.index], &w.out.Ran[e.index]
-	w.give(e.place, ran.Batches, run.Lost, run.factor(int(e.place-w.f.net.outputs[w.f.net.owner[e.place]])))
+	w.give(e.place, e.index, ran.Batches, run.Lost, run.factor(int(e.place-w.f.net.outputs[w.f.net.owner[e.place]])))
 }
 
 // factor is what a run's output is multiplied with.
@@ -355,14 +339,13 @@ func (r *Batch) factor(o int) float64 {
 	return r.Yields[o]
 }
 
-// give puts an output of so many batches on hand, less the share that is lost.
-func (w *Walker) give(e int32, batches, lost, factor float64) {
+// give puts an output of so many batches of a run, or of other work (-1), on hand, less the share that is lost.
+func (w *Walker) give(e, run int32, batches, lost, factor float64) {
 	i := w.f.net.gives[e]
 	amount := batches * w.f.gives[e] * factor
 	w.out.Made[i] += amount * (1 - lost)
 	w.out.Lost[i] += amount * lost
-	w.put(i, amount*(1-lost), w.now/1440)
-	w.rec.note(w.now, Came, i, w.f.net.owner[e], amount*(1-lost))
+	w.put(i, amount*(1-lost), w.now/1440, w.rec.came(w.now, i, w.f.net.owner[e], run, amount*(1-lost)))
 	if lost > 0 {
 		w.rec.note(w.now, Failed, i, w.f.net.owner[e], amount*lost)
 	}
@@ -389,7 +372,7 @@ func (w *Walker) takeAll(p int32, slot int) {
 		}
 	}
 	for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
-		w.give(e, batches, lost, 1)
+		w.give(e, -1, batches, lost, 1)
 	}
 }
 
