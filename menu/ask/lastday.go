@@ -19,58 +19,34 @@ type LastDay struct {
 }
 
 // LastDays lists what must be used on a day of the period, in the order of the file: what came or was made so long ago that it keeps
-// until then, not what keeps only for the day on which it comes. It follows the lots of the played week, first in, first out.
+// until then, not what keeps only for the day on which it comes.
 func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err error) {
 	played, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}
 	rec := played.Record
-	lots := make([]flow.Queue[int], len(w.Graph.Items)) // by item; the day on which it was made
-	onHand := slices.Clone(w.Case.Schedule.OnHand)
-	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return a.Made - b.Made })
-	for _, l := range onHand {
-		lots[l.Item].Put(l.Made, l.Amount)
-	}
 	opens := day * 1440
 	for _, s := range slices.Backward(w.Case.Schedule.Slots) {
 		if s.Day == day {
 			opens = s.Start
 		}
 	}
-	there, binned := make([]float64, len(lots)), make([]float64, len(lots))
-	count := func() {
-		for item, q := range lots {
-			for _, p := range q.Parts {
-				if keeps := w.Terms.Keeps[item]; keeps > 0 && p.Lot < day && p.Lot+keeps-1 == day {
-					there[item] += p.Amount
-				}
-			}
+	before := slices.IndexFunc(rec.Entries, func(e flow.Entry) bool { return e.At >= opens })
+	if before < 0 {
+		before = len(rec.Entries)
+	}
+	there, binned := make([]float64, len(w.Graph.Items)), make([]float64, len(w.Graph.Items))
+	for _, p := range rec.Left(before) {
+		l := rec.Lots[p.Lot]
+		if keeps := w.Terms.Keeps[l.Item]; keeps > 0 && l.Made < day && l.Made+keeps-1 == day {
+			there[l.Item] += p.Amount
 		}
 	}
-	counted := false
 	for _, e := range rec.Entries {
-		if e.At >= opens && !counted {
-			count()
-			counted = true
+		if e.What == flow.Expired && e.At == (day+1)*1440 {
+			binned[e.Item] += e.Amount
 		}
-		if e.At > (day+1)*1440 {
-			break
-		}
-		switch e.What {
-		case flow.Arrived, flow.Came:
-			lots[e.Item].Put(e.At/1440, e.Amount)
-		case flow.Expired:
-			lots[e.Item].Draw(e.Amount)
-			if e.At == (day+1)*1440 {
-				binned[e.Item] += e.Amount
-			}
-		case flow.Took, flow.Spoiled:
-			lots[e.Item].Draw(e.Amount)
-		}
-	}
-	if !counted {
-		count()
 	}
 	for item, it := range w.Graph.Items {
 		if there[item] > 1e-6*it.Unit.Factor { // a crumb that sums of rounded products leave

@@ -66,20 +66,14 @@ type lotMade struct {
 	day, from int  // the day 1, of the period, and the item that brought it
 }
 
-// mixture is what a step took at one minute.
-type mixture struct {
-	lots  []*lotMade
-	needs []int // items that were made to order for it at that minute
-}
-
 // unmarked is a day 1 that is later than any.
 const unmarked = math.MaxInt
 
-// marks replays a recorded walk and finds the day 1 of every lot.
+// marks finds the day 1 of every lot of a recorded walk.
 type marks struct {
 	*week.Week
-	shelf []flow.Queue[*lotMade] // by item; nil for a lot that was bought, which carries no day 1
-	taken map[[2]int]*mixture    // by step and minute
+	lots  []*lotMade            // by lot of the record; nil for one that was bought, which carries no day 1
+	taken map[[2]int][]*lotMade // by step and minute: what it took
 	given []*lotMade
 }
 
@@ -89,8 +83,8 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int) (*Labels, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &marks{Week: w, shelf: make([]flow.Queue[*lotMade], len(w.Graph.Items)), taken: map[[2]int]*mixture{}}
-	m.replay(played.Record.Entries)
+	m := &marks{Week: w, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{}}
+	m.read(played.Record)
 	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, w.Code.Title+" names no number of days for ready food: the last day is the kitchen's own")
@@ -125,63 +119,34 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 	return days, nil
 }
 
-// replay follows every movement. A step may be entered as giving before it is entered as taking, so that a day 1 is
-// asked for only when all is followed.
-func (m *marks) replay(entries []flow.Entry) {
-	onHand := slices.Clone(m.Case.Schedule.OnHand)
-	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
-	for _, l := range onHand {
-		var lot *lotMade
-		if m.Graph.Items[l.Item].Role == graph.Made {
-			lot = &lotMade{item: l.Item, step: -1, at: l.Made * 1440, dated: true, day: l.Made, from: l.Item}
+// read takes the lots and what was taken of them from a record. A step may be entered as giving before it is entered as
+// taking, so that a day 1 is asked for only when all is read.
+func (m *marks) read(rec *flow.Record) {
+	for k, l := range rec.Lots {
+		switch {
+		case l.Origin == flow.Given:
+			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount}
+			m.given = append(m.given, m.lots[k])
+		case m.Graph.Items[l.Item].Role == graph.Made:
+			m.lots[k] = &lotMade{item: l.Item, step: -1, at: l.At, dated: true, day: l.Made, from: l.Item}
 		}
-		m.shelf[l.Item].Put(lot, l.Amount)
 	}
-	for _, e := range entries {
-		switch e.What {
-		case flow.Arrived:
-			m.shelf[e.Item].Put(nil, e.Amount)
-		case flow.Came:
-			if m.Graph.Items[e.Item].Role == graph.Sold {
-				continue
-			}
-			lot := &lotMade{item: e.Item, step: e.Step, at: e.At, amount: e.Amount}
-			m.given = append(m.given, lot)
-			if m.Graph.Steps[e.Step].Mode != graph.ToOrder { // what is made to order is gone at once
-				m.shelf[e.Item].Put(lot, e.Amount)
-			}
-		case flow.Took:
-			m.take(e)
-		case flow.Expired, flow.Spoiled:
-			m.shelf[e.Item].Draw(e.Amount)
+	for _, e := range rec.Entries {
+		if e.What != flow.Took {
+			continue
 		}
+		took := m.taken[[2]int{e.Step, e.At}]
+		for _, p := range e.Lots {
+			if l := m.lots[p.Lot]; l != nil && !m.Undated[e.Item] {
+				took = append(took, l)
+			}
+		}
+		m.taken[[2]int{e.Step, e.At}] = took
 	}
 }
 
 // onTheSpot tells whether a step gives at the minute at which it takes.
 func (m *marks) onTheSpot(step int) bool { return m.Graph.Steps[step].Mode != graph.OnDays }
-
-// take draws what a step takes and notes the lots.
-func (m *marks) take(e flow.Entry) {
-	key := [2]int{e.Step, e.At}
-	mix := m.taken[key]
-	if mix == nil {
-		mix = &mixture{}
-		m.taken[key] = mix
-	}
-	parts, missing := m.shelf[e.Item].Draw(e.Amount)
-	if m.Undated[e.Item] {
-		return
-	}
-	for _, p := range parts {
-		if p.Lot != nil {
-			mix.lots = append(mix.lots, p.Lot)
-		}
-	}
-	if missing > 0 && m.Graph.Items[e.Item].Role == graph.Made {
-		mix.needs = append(mix.needs, e.Item)
-	}
-}
 
 // dayOne finds the day 1 of a lot: its own day when its step cooks its contents through, or when nothing that the step
 // took carries an earlier one.
@@ -201,47 +166,33 @@ func (m *marks) dayOne(l *lotMade) (day, from int) {
 			}
 		}
 	}
-	if d, f := m.mixed(l.step, began, len(m.Graph.Steps)); d < l.day {
+	if d, f := m.mixed(l.step, began); d < l.day {
 		l.day, l.from = d, f
 	}
 	return l.day, l.from
 }
 
 // mixed is the earliest day 1 of what a step took at a minute, or, when nothing was taken then, at the last minute
-// before; what was made to order for it has that of its own ingredients. Steps within steps are bounded by deep.
-func (m *marks) mixed(step, at, deep int) (day, from int) {
-	mix := m.taken[[2]int{step, at}]
-	if mix == nil {
+// before.
+func (m *marks) mixed(step, at int) (day, from int) {
+	took, ok := m.taken[[2]int{step, at}]
+	if !ok {
 		last := -1
 		for key := range m.taken { // the largest of them, whatever the order
 			if key[0] == step && key[1] <= at {
 				last = max(last, key[1])
 			}
 		}
-		if mix = m.taken[[2]int{step, last}]; mix == nil {
-			return unmarked, -1
-		}
-		at = last
+		took, at = m.taken[[2]int{step, last}], last
 	}
 	day, from = unmarked, -1
-	for _, l := range mix.lots {
+	for _, l := range took {
 		d, f := m.dayOne(l)
 		if m.Frozen[l.item] {
 			d += max(0, at/1440-l.at/1440-1) // the days since it was frozen do not count; that day itself does
 		}
 		if d < day {
 			day, from = d, f
-		}
-	}
-	for _, item := range mix.needs {
-		for s := range m.Steps {
-			gives := slices.ContainsFunc(m.Graph.Steps[s].Gives, func(o graph.Output) bool { return o.Item == item })
-			if !gives || !m.onTheSpot(s) || m.Steps[s].Cooks || deep == 0 {
-				continue
-			}
-			if d, f := m.mixed(s, at, deep-1); d < day {
-				day, from = d, f
-			}
 		}
 	}
 	return day, from

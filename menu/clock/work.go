@@ -3,9 +3,7 @@ package clock
 // The works of a walk, and the lots that go from one to another.
 
 import (
-	"cmp"
 	"context"
-	"slices"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
@@ -90,16 +88,14 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 	}
 	s, rec := p.Schedule, p.Record
 	n := &night{Week: w, schedule: s, outcome: p.Outcome, flow: c.Flow}
-	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}, shelves: make([]flow.Queue[lot], len(w.Graph.Items))}
+	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}}
 	for r, ran := range n.outcome.Ran {
 		if run := s.Batches[r]; run.Day < s.Days && ran.Batches > 0 {
 			f.starts[[2]int{ran.Start, run.Step}] = append(f.starts[[2]int{ran.Start, run.Step}], r)
 		}
 	}
-	onHand := slices.Clone(s.OnHand)
-	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
-	for _, l := range onHand {
-		f.shelves[l.Item].Put(lot{work: -1, day: l.Made}, l.Amount)
+	for range rec.Lots {
+		f.lots = append(f.lots, lot{work: -1})
 	}
 	for _, e := range rec.Entries {
 		f.enter(e)
@@ -118,9 +114,9 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 // following is the state of one following.
 type following struct {
 	*night
-	at      map[[2]int]int   // work by minute and step
-	starts  map[[2]int][]int // runs by minute and step
-	shelves []flow.Queue[lot]
+	at     map[[2]int]int   // work by minute and step
+	starts map[[2]int][]int // runs by minute and step
+	lots   []lot            // by lot of the record
 }
 
 // enter follows one movement.
@@ -129,17 +125,17 @@ func (f *following) enter(e flow.Entry) {
 	case flow.Took:
 		to := f.workAt(e.At, e.Step)
 		f.works[to].takes = append(f.works[to].takes, take{item: e.Item, amount: e.Amount})
-		f.draw(e.Item, e.Amount, to)
-	case flow.Expired, flow.Spoiled:
-		f.draw(e.Item, e.Amount, -1)
-	case flow.Arrived:
-		f.shelves[e.Item].Put(lot{-1, 0, e.At / 1440}, e.Amount)
+		for _, p := range e.Lots {
+			f.link(f.lots[p.Lot], e.Item, p.Amount, to)
+		}
 	case flow.Came:
 		from, out := f.giver(e)
 		if f.works[from].kind != batch {
 			f.works[from].gives = append(f.works[from].gives, give{e.Item, out, e.Amount})
 		}
-		f.shelves[e.Item].Put(lot{from, out, e.At / 1440}, e.Amount)
+		for _, p := range e.Lots {
+			f.lots[p.Lot] = lot{from, out, e.At / 1440}
+		}
 	}
 }
 
@@ -193,22 +189,8 @@ func (n *night) slotAt(at int) int {
 	return -1
 }
 
-// draw takes an amount off a shelf for a work; for -1 it is binned.
-func (f *following) draw(item int, amount float64, to int) {
-	parts, missing := f.shelves[item].Draw(amount)
-	for _, p := range parts {
-		f.link(p.Lot, item, p.Amount, to)
-	}
-	if missing > 0 {
-		f.link(lot{work: -1, day: -1}, item, missing, to)
-	}
-}
-
 // link notes that a part of a lot goes to a work.
 func (f *following) link(l lot, item int, amount float64, to int) {
-	if to < 0 {
-		return
-	}
 	e := edge{from: l.work, to: to, item: item, out: l.out, in: noEnd, amount: amount, until: noEnd}
 	if k := f.Terms.Keeps[item]; k > 0 && l.work >= 0 {
 		e.until = l.day + k - 1

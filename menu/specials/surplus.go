@@ -8,9 +8,7 @@ import (
 	"slices"
 	"time"
 
-	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
@@ -30,68 +28,20 @@ type Surplus struct {
 	Value  float64 `json:"value"`       // 0 when it is binned in the period, else the lower of worth and unit cost
 
 	origin
-	came   int     // in minutes after the midnight before day 0; below zero when it is on hand at first
+	came   int     // in minutes after the midnight before day 0
 	usable float64 // base units: but for what was stale before the first day, and what the kitchen wants to have left
 }
 
 // after is how many days are walked beyond the period, to see what becomes of what is left.
 const after = 7
 
-// parcel is a part of an item that has one origin.
-type parcel struct {
-	item, made, step int // step is one of the two below when no step gave it
-	came             int // minutes; below zero when it is on hand at first
+// origin tells apart where what is binned or left comes from, and when it is binned; left is a day that none has.
+type origin struct {
+	item, made int
+	from       flow.Origin
+	step       int
+	day        int
 }
-
-const (
-	wasBought = -1
-	wasOnHand = -2
-)
-
-// binned is a part of a parcel that was binned when a day ended.
-type binned struct {
-	flow.Part[parcel]
-	day int
-}
-
-// shelves follow the lots of a walk, first in, first out, by the movements that it recorded.
-type shelves struct {
-	lots []flow.Queue[parcel] // by item
-	bins []binned
-}
-
-// follow replays a recorded walk up to the end of a day; what is binned then is included.
-func follow(c flow.Case, k *kitchen.Kitchen, rec *flow.Record, lastDay int) *shelves {
-	s := &shelves{lots: make([]flow.Queue[parcel], len(k.Graph.Items))}
-	onHand := slices.Clone(c.Schedule.OnHand)
-	slices.SortStableFunc(onHand, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
-	for _, l := range onHand {
-		s.lots[l.Item].Put(parcel{l.Item, l.Made, wasOnHand, -1}, l.Amount)
-	}
-	for _, e := range rec.Entries {
-		if e.At > (lastDay+1)*1440 || e.At == (lastDay+1)*1440 && e.What != flow.Expired {
-			break
-		}
-		day := e.At / 1440
-		switch e.What {
-		case flow.Arrived, flow.Came:
-			if k.Graph.Items[e.Item].Role != graph.Sold {
-				s.lots[e.Item].Put(parcel{e.Item, day, max(e.Step, wasBought), e.At}, e.Amount)
-			}
-		case flow.Expired:
-			parts, _ := s.lots[e.Item].Draw(e.Amount)
-			for _, p := range parts {
-				s.bins = append(s.bins, binned{p, day - 1})
-			}
-		case flow.Took, flow.Spoiled:
-			s.lots[e.Item].Draw(e.Amount)
-		}
-	}
-	return s
-}
-
-// origin tells parcels apart by where they come from, and by when they are binned; left is a day that none has.
-type origin struct{ item, made, step, day int }
 
 const left = math.MaxInt
 
@@ -102,53 +52,52 @@ type heap struct {
 	amount float64
 }
 
-// heaps adds up what is binned and what is left. Crumbs that sums of rounded products leave are dropped.
-func (s *shelves) heaps(k *kitchen.Kitchen) (list []heap) {
+// heaps walks a case and adds up what is binned and what is left. Crumbs that sums of rounded products leave are dropped.
+func heaps(w *week.Week, c flow.Case) (list []heap) {
+	rec := &flow.Record{Movements: true}
+	w.Player().Play(c, rec)
 	at := map[origin]int{}
-	add := func(p flow.Part[parcel], day int) {
-		o := origin{p.Lot.item, p.Lot.made, p.Lot.step, day}
+	add := func(p flow.Part, day int) {
+		l := rec.Lots[p.Lot]
+		o := origin{l.Item, l.Made, l.Origin, l.Step, day}
 		if _, ok := at[o]; !ok {
 			at[o] = len(list)
-			list = append(list, heap{origin: o, came: p.Lot.came})
+			list = append(list, heap{origin: o, came: l.At})
 		}
 		list[at[o]].amount += p.Amount
 	}
-	for _, b := range s.bins {
-		add(b.Part, b.day)
-	}
-	for _, lots := range s.lots {
-		for _, p := range lots.Parts {
-			add(p, left)
+	for _, e := range rec.Entries {
+		if e.What == flow.Expired {
+			for _, p := range e.Lots {
+				add(p, e.At/1440-1)
+			}
 		}
 	}
-	return slices.DeleteFunc(list, func(h heap) bool { return h.amount < plan.Crumb*k.Graph.Items[h.item].Unit.Factor })
-}
-
-// recorded walks a case and says what is binned by the end of a day and left then.
-func (s *scout) recorded(w *week.Week, c flow.Case, lastDay int) *shelves {
-	rec := &flow.Record{Movements: true}
-	w.Player().Play(c, rec)
-	return follow(c, w.Kitchen, rec, lastDay)
+	for _, p := range rec.Left(len(rec.Entries)) {
+		add(p, left)
+	}
+	return slices.DeleteFunc(list, func(h heap) bool { return h.amount < plan.Crumb*w.Graph.Items[h.item].Unit.Factor })
 }
 
 // findSurplus lists what the standing week bins and leaves, by the day on which it is binned, what is left last, then
 // in the order of the file.
 func (s *scout) findSurplus() (list []Surplus) {
 	later := map[origin]float64{} // what of it is binned after the period
-	for _, b := range s.recorded(s.long, s.long.Case, s.long.Days-1).bins {
-		if b.day >= s.week.Days {
-			later[origin{b.Lot.item, b.Lot.made, b.Lot.step, left}] += b.Amount
+	for _, h := range heaps(s.long, s.long.Case) {
+		if h.day >= s.week.Days && h.day != left {
+			h.day = left
+			later[h.origin] += h.amount
 		}
 	}
 	date := func(day int) string { return s.week.Date(day).Format(time.DateOnly) }
-	for _, h := range s.recorded(s.week, s.week.Case, s.week.Days-1).heaps(s.week.Kitchen) {
+	for _, h := range heaps(s.week, s.week.Case) {
 		o, it := h.origin, s.week.Graph.Items[h.item]
 		x := Surplus{Item: it.Name, Unit: it.Unit.Name, Made: date(o.made), Left: o.day == left, origin: o,
 			came: h.came}
-		switch o.step {
-		case wasBought:
+		switch o.from {
+		case flow.Delivered:
 			x.Source = "bought"
-		case wasOnHand:
+		case flow.OnHand:
 			x.Source = "on hand"
 		default:
 			x.Source = s.week.Graph.Steps[o.step].Name
@@ -179,7 +128,7 @@ func (s *scout) findSurplus() (list []Surplus) {
 	}
 	slices.SortStableFunc(list, func(a, b Surplus) int {
 		return cmp.Or(cmp.Compare(a.day, b.day), cmp.Compare(orLater(a.Binned), orLater(b.Binned)),
-			cmp.Compare(a.item, b.item), cmp.Compare(a.made, b.made), cmp.Compare(a.step, b.step))
+			cmp.Compare(a.item, b.item), cmp.Compare(a.made, b.made), cmp.Compare(a.from, b.from), cmp.Compare(a.step, b.step))
 	})
 	return s.leavePar(list)
 }
@@ -210,7 +159,7 @@ func (s *scout) uses(c flow.Case) []Use {
 	for _, x := range s.surplus {
 		gone[x.origin] += x.Amount * s.week.Graph.Items[x.item].Unit.Factor
 	}
-	for _, h := range s.recorded(s.week, c, s.week.Days-1).heaps(s.week.Kitchen) {
+	for _, h := range heaps(s.week, c) {
 		gone[h.origin] -= h.amount
 	}
 	list := []Use{}
