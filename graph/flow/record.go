@@ -54,12 +54,16 @@ type Record struct {
 	Entries   []Entry // every movement, in order: nothing is drawn before it came
 	Lots      []Lot   // all that was on hand or came in, portions aside, in that order
 
-	n *net
+	n     *net
+	parts []Part // of all entries, one after another
+	hears func(of *Rest[held], part float64)
 
 	// Of the work that is being entered: what is drawn in one go for all that take an item is shared out among them.
 	drawn  []Part
 	fresh  [][]int // by item: lots that came with it
 	takers [][]int // by item: Entries
+	queue  Queue[int]
+	left   []Part
 }
 
 // Left is what is left of each lot after the first n entries, in the order of Lots; crumbs that sums of rounded products
@@ -89,6 +93,7 @@ func (r *Record) Left(n int) (list []Part) {
 	return list
 }
 
+// follows tells whether lots are followed.
 func (r *Record) follows() bool { return r != nil && r.Movements }
 
 // begin makes ready for a walk.
@@ -98,7 +103,7 @@ func (r *Record) begin(n *net) {
 	}
 	*r = Record{Movements: r.Movements, n: n}
 	if r.Movements {
-		r.fresh, r.takers = make([][]int, len(n.g.Items)), make([][]int, len(n.g.Items))
+		r.fresh, r.takers, r.hears = make([][]int, len(n.g.Items)), make([][]int, len(n.g.Items)), r.draws
 	}
 }
 
@@ -127,6 +132,13 @@ func (r *Record) came(at, item, place, batch int32, amount float64) (lot int32) 
 	return lot
 }
 
+// keep lays parts behind those of other entries.
+func (r *Record) keep(parts ...Part) []Part {
+	at := len(r.parts)
+	r.parts = append(r.parts, parts...)
+	return r.parts[at:len(r.parts):len(r.parts)]
+}
+
 // draws notes what is drawn of a lot; crumbs of none are left out.
 func (r *Record) draws(of *Rest[held], part float64) {
 	if of.Lot.id >= 0 {
@@ -148,7 +160,7 @@ func (r *Record) note(at int32, what What, item, place int32, amount float64) {
 		return
 	}
 	if amount > 0 {
-		e := Entry{At: int(at), What: what, Item: int(item), Step: -1, Run: -1, Amount: amount, Lots: slices.Clone(r.drawn)}
+		e := Entry{At: int(at), What: what, Item: int(item), Step: -1, Run: -1, Amount: amount, Lots: r.keep(r.drawn...)}
 		if place >= 0 {
 			e.Step = int(r.n.step[place])
 		}
@@ -170,26 +182,28 @@ func (r *Record) use(at, run, place, line, choice int32, amount float64) {
 }
 
 // share gives those that take an item, in order, the lots that were drawn for them, then those that came with the work.
-// It returns of which lots the rest is, the oldest first.
+// It returns of which lots the rest is, the oldest first, until it is asked again.
 func (r *Record) share(item int32, rest float64) (left []Part) {
 	if !r.follows() {
 		return nil
 	}
-	var q Queue[int]
+	r.queue.Clear()
 	for _, p := range r.drawn {
-		q.Put(p.Lot, p.Amount)
+		r.queue.Put(p.Lot, p.Amount)
 	}
 	for _, k := range r.fresh[item] {
-		q.Put(k, r.Lots[k].Amount)
+		r.queue.Put(k, r.Lots[k].Amount)
 	}
 	for _, k := range r.takers[item] {
-		e := &r.Entries[k]
-		q.Draw(e.Amount, func(of *Rest[int], part float64) {
+		e, at := &r.Entries[k], len(r.parts)
+		r.queue.Draw(e.Amount, func(of *Rest[int], part float64) {
 			if part > e.Amount*slack {
-				e.Lots = append(e.Lots, Part{of.Lot, part})
+				r.parts = append(r.parts, Part{of.Lot, part})
 			}
 		})
+		e.Lots = r.parts[at:len(r.parts):len(r.parts)]
 	}
+	left = r.left[:0]
 	if rest > 0 && len(r.fresh[item]) == 0 { // a crumb
 		left = append(left, Part{-1, rest})
 	}
@@ -202,6 +216,6 @@ func (r *Record) share(item int32, rest float64) (left []Part) {
 		break
 	}
 	slices.Reverse(left)
-	r.drawn, r.fresh[item], r.takers[item] = r.drawn[:0], r.fresh[item][:0], r.takers[item][:0]
+	r.drawn, r.fresh[item], r.takers[item], r.left = r.drawn[:0], r.fresh[item][:0], r.takers[item][:0], left
 	return left
 }

@@ -217,7 +217,7 @@ func (w *Walker) draw(i int32, amount float64) {
 	w.have[i] = max(w.have[i]-amount, 0)
 	var drawn func(*Rest[held], float64)
 	if w.rec.follows() {
-		drawn = w.rec.draws
+		drawn = w.rec.hears
 	}
 	if w.lots[i].Draw(amount, drawn); w.lots[i].Empty() {
 		w.have[i] = 0
