@@ -35,6 +35,9 @@ type form struct {
 	or      *form    // what else may stand here
 }
 
+// Whether a key must stand, or may.
+const must, may = true, false
+
 // key is one key of a mapping.
 type key struct {
 	name   string
@@ -122,36 +125,36 @@ var formerKeys = map[string]string{"uses": "takes", "runs": "batches"}
 
 // alsoKey stands on all that has a name of its own.
 var alsoKey = key{"also", &form{shape: entries, what: "names by language such as {es: caldo}", pattern: languagePattern,
-	of: &form{shape: text, what: "a name", pattern: namePattern}}, false,
+	of: &form{shape: text, what: "a name", pattern: namePattern}}, may,
 	"What it is called in other languages, by BCP 47 tags: the guide for staff uses it."}
 
 var boughtKeys = []key{
-	{"price", priceForm, true,
+	{"price", priceForm, must,
 		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
-	{"pack", &form{shape: text, what: "a quantity such as 10 kg", pattern: anyQuantity}, false,
+	{"pack", &form{shape: text, what: "a quantity such as 10 kg", pattern: anyQuantity}, may,
 		"The smallest amount that is sold."},
-	{"arrives", daysForm, false, "The days on which it can be delivered; every day when not written."},
-	{"keeps", keepsForm, false,
+	{"arrives", daysForm, may, "The days on which it can be delivered; every day when not written."},
+	{"keeps", keepsForm, may,
 		"How many days it keeps, the day of delivery being the first; for ever when not written."},
-	{"each", eachForm, false, "What one of it weighs: the bridge between count and weight."},
-	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
-	{"par", parForm, false, parDoc},
-	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, false,
+	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
+	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
+	{"par", parForm, may, parDoc},
+	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, may,
 		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
 			"nothing."},
-	{"from", anyText, false, "Who supplies it."},
+	{"from", anyText, may, "Who supplies it."},
 	alsoKey,
 }
 
 var madeKeys = []key{
-	{"keeps", keepsForm, false, "How many days it keeps, the day made being the first; for ever when not written."},
-	{"worth", worthForm, false, "What it would cost to buy in: a bill can be shared by it."},
-	{"density", densityForm, false, "What a volume of it weighs: the bridge between volume and weight."},
-	{"each", eachForm, false, "What one of it weighs: the bridge between count and weight."},
-	{"par", parForm, false, parDoc},
-	{"date mark", yesNo, false,
+	{"keeps", keepsForm, may, "How many days it keeps, the day made being the first; for ever when not written."},
+	{"worth", worthForm, may, "What it would cost to buy in: a bill can be shared by it."},
+	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
+	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
+	{"par", parForm, may, parDoc},
+	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
-	{"frozen", yesNo, false, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
+	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
 	alsoKey,
 }
 
@@ -165,27 +168,27 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 	or: &form{shape: text, what: `"all of it" or "to order"`, words: []string{allOfWord, toOrderWord}}}
 
 var stepKeys = []key{
-	{"takes", lines(used, "12 kg pork trotters"), true,
+	{"takes", lines(used, "12 kg pork trotters"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
 			"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight)."},
-	{"gives", lines(given, "55 L kettle stock ± 4 L"), true,
+	{"gives", lines(given, "55 L kettle stock ± 4 L"), must,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
-	{"batches", runsForm, false,
+	{"batches", runsForm, may,
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
 			`all there is of its first line; "to order": as much as is asked for. No batches when not written.`},
-	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, false,
+	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, may,
 		"The vessel that a batch must fit in."},
-	{"starts", clockForm, false, "When it starts. Without it the step is done before the first service of its day."},
-	{"phases", phasesForm, false, "What happens meanwhile, from its start on, one after another: NAME TIME; the last one without " +
+	{"starts", clockForm, may, "When it starts. Without it the step is done before the first service of its day."},
+	{"phases", phasesForm, may, "What happens meanwhile, from its start on, one after another: NAME TIME; the last one without " +
 		"a time lasts until the step ends."},
-	{"station", anyText, false, "Where it is done; its vessel, or the bench, when not written."},
-	{"costs", plainSum, false, "Labour and fuel for one batch, in money."},
-	{"cooks through", yesNo, false,
+	{"station", anyText, may, "Where it is done; its vessel, or the bench, when not written."},
+	{"costs", plainSum, may, "Labour and fuel for one batch, in money."},
+	{"cooks through", yesNo, may,
 		"yes: it cooks its contents through, and what it gives begins a new day 1; else what it gives keeps the earliest day 1 " +
 			"of what it is made of."},
 	{"share cost by", &form{shape: text, what: "one of worth, weight, final value, even margin, main",
-		words: shareWords}, false,
+		words: shareWords}, may,
 		"How the bill is shared among what the step gives: by worth (what each would cost to buy in), by weight, by " +
 			"final value (what the dishes bring, less what it costs to finish them), by even margin (each earns the " +
 			"same), or main (the first line of gives bears it all, less the worth of the others). When not written: " +
@@ -198,25 +201,25 @@ var guestsForm = &form{shape: whole, what: "a whole number of portions",
 	or: &form{shape: text, what: "one with its spread such as 40 ± 6", pattern: guestsPattern}}
 
 var dishKeys = []key{
-	{"price", plainSum, true, "The menu price of one portion."},
-	{"takes", lines(plated, "450 mL pozole broth"), true,
+	{"price", plainSum, must, "The menu price of one portion."},
+	{"takes", lines(plated, "450 mL pozole broth"), must,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional]."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,
 		of:      guestsForm,
-		or:      guestsForm}, false,
+		or:      guestsForm}, may,
 		"The forecast, with how far it strays if that is known: 40 ± 6. Keys are a service (dinner), days (fri-sat: each service of those days), or both (fri dinner). " +
 			"What names days and service goes before what names days, and that before what names a service; of two " +
 			"alike, the one with fewer days. A plain number counts for every service of every open day."},
-	{"rank", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+	{"rank", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
 		`Its place when scarce things are given out "first" come: 1 is served first; those without a rank come last.`},
-	{"at most", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+	{"at most", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
 		"The most portions offered at one service."},
-	{"at least", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+	{"at least", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
 		"The fewest portions that make a special worth offering at a service."},
-	{"never out", yesNo, false,
+	{"never out", yesNo, may,
 		"yes: a plan sells all that is forecast of it."},
-	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, false,
+	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, may,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
 	alsoKey,
 }
@@ -228,45 +231,45 @@ func eachNamed(what string, keys []key) *form {
 
 // kitchenForm is the whole file.
 var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: NAME"`, keys: []key{
-	{"kitchen", anyText, false, "The name of the kitchen."},
-	{"language", &form{shape: text, what: "a language tag such as es", pattern: languagePattern}, false,
+	{"kitchen", anyText, may, "The name of the kitchen."},
+	{"language", &form{shape: text, what: "a language tag such as es", pattern: languagePattern}, may,
 		"The language of the names in the file, as a BCP 47 tag; en when not written."},
-	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, false,
+	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, may,
 		"The currency of all prices, as an ISO 4217 code."},
-	{"food cost", &form{shape: text, what: "a share such as 30%", pattern: percentPattern}, false,
+	{"food cost", &form{shape: text, what: "a share such as 30%", pattern: percentPattern}, may,
 		"What the kitchen wants plate cost to be of price: specials are priced by it. 30% when not written."},
-	{"disposal", &form{shape: text, what: "a price such as 0.15/kg", pattern: priceForm.pattern}, false,
+	{"disposal", &form{shape: text, what: "a price such as 0.15/kg", pattern: priceForm.pattern}, may,
 		"What it costs to have waste taken away; what is binned or lost pays it."},
-	{"food code", &form{shape: text, what: "one of " + strings.Join(codeNames(), ", "), words: codeNames()}, false,
+	{"food code", &form{shape: text, what: "one of " + strings.Join(codeNames(), ", "), words: codeNames()}, may,
 		"The code whose limits on cooling, holding and date marks are cited; " + Codes[0].Name + " when not written."},
 	{"allergen list", &form{shape: text, what: "us or eu", words: []string{usList, euList},
-		or: &form{shape: list, filled: true, what: "a list such as [us, pork]", of: anyText}}, false,
+		or: &form{shape: list, filled: true, what: "a list such as [us, pork]", of: anyText}}, may,
 		"Whose codes stand behind \"allergens\": us (nine), eu (fourteen), or a list of the kitchen's own codes, in which us and " +
 			"eu stand for all of theirs. Both us and eu when not written."},
-	{"open", daysForm, false, "The days on which there are guests; every day when not written."},
+	{"open", daysForm, may, "The days on which there are guests; every day when not written."},
 	{"services", &form{shape: entries, what: "services such as {lunch: 11:30-14:30}", pattern: namePattern,
 		of: &form{shape: text, what: "times such as 11:30-14:30",
-			pattern: timesPattern}}, false,
+			pattern: timesPattern}}, may,
 		"The meal periods of every open day, from-to. After midnight goes on to 30:00: 17:30-24:30."},
 	{"vessels", eachNamed("vessels such as big kettle: {holds: 120 L}", []key{
-		{"holds", &form{shape: text, what: "a volume such as 120 L", pattern: quantityOf(measure.Volume)}, false,
+		{"holds", &form{shape: text, what: "a volume such as 120 L", pattern: quantityOf(measure.Volume)}, may,
 			"How much it holds, filled as high as is safe."},
-		{"burners", &form{shape: whole, what: "a whole number of burners"}, false,
+		{"burners", &form{shape: whole, what: "a whole number of burners"}, may,
 			"How many burners it takes while a batch is in it; 1 when not written, 0 for an oven."},
-		{"inside diameter", &form{shape: text, what: "a length such as 55 cm", pattern: lengthPattern}, false,
+		{"inside diameter", &form{shape: text, what: "a length such as 55 cm", pattern: lengthPattern}, may,
 			"Its width inside, for the depth of what cools in it."},
 		alsoKey,
-	}), false, "Pots, pans and ovens with a limit."},
-	{"burners", &form{shape: whole, what: "a whole number from 1", least: 1}, false,
+	}), may, "Pots, pans and ovens with a limit."},
+	{"burners", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
 		"How many burners there are: the timetable tells when more are needed at once."},
 	{"hands", &form{shape: entries, what: "people by hour such as {22:00-06:00: 1, 06:00-22:00: 4}", pattern: timesPattern,
-		of: &form{shape: whole, what: "a whole number of people"}}, false,
+		of: &form{shape: whole, what: "a whole number of people"}}, may,
 		"How many people work at which hours: the timetable tells when more are needed at once. Hours that are not written are not judged."},
-	{"bought", eachNamed("bought items such as water: {price: 0/L}", boughtKeys), false, "What comes from outside."},
-	{"steps", eachNamed("steps with uses and gives", stepKeys), false, "What turns items into items."},
-	{"made", eachNamed("items that steps give such as kettle stock: {keeps: 4 days}", madeKeys), false,
+	{"bought", eachNamed("bought items such as water: {price: 0/L}", boughtKeys), may, "What comes from outside."},
+	{"steps", eachNamed("steps with takes and gives", stepKeys), may, "What turns items into items."},
+	{"made", eachNamed("items that steps give such as kettle stock: {keeps: 4 days}", madeKeys), may,
 		"What is known about items that steps give."},
-	{"dishes", eachNamed("dishes with price and uses", dishKeys), false, "What is on the menu."},
-	{"specials", eachNamed("dishes with price and uses", dishKeys), false,
+	{"dishes", eachNamed("dishes with price and takes", dishKeys), may, "What is on the menu."},
+	{"specials", eachNamed("dishes with price and takes", dishKeys), may,
 		"Dishes that are offered when there is a surplus."},
 }}
