@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -292,22 +291,4 @@ func TestWeakPointsAgreeWithWhatIf(t *testing.T) {
 	cancel()
 	_, err = Weak(ctx, w, nil)
 	assert.ErrorIs(t, err, context.Canceled)
-}
-
-// Imports point one way: cmd -> menu -> graph.
-func TestImportsPointOneWay(t *testing.T) {
-	deps := func(pkg string) string {
-		out, err := exec.Command("go", "list", "-deps", pkg).Output()
-		require.NoError(t, err)
-		return string(out)
-	}
-	for _, pkg := range []string{"kettletree/graph", "kettletree/graph/measure", "kettletree/graph/flow", "kettletree/graph/draw"} {
-		assert.NotContains(t, deps(pkg), "kettletree/menu", pkg)
-		assert.NotContains(t, deps(pkg), "kettletree/cmd", pkg)
-	}
-	assert.NotContains(t, deps("kettletree/menu"), "kettletree/cmd")
-	assert.NotContains(t, deps("kettletree/menu"), "kettletree/menu/ledger")
-	assert.NotContains(t, deps("kettletree/menu/ledger"), "kettletree/cmd")
-	assert.NotContains(t, deps("kettletree/graph"), "kettletree/graph/flow")
-	assert.NotContains(t, deps("kettletree/graph/flow"), "kettletree/graph/draw")
 }
