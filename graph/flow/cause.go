@@ -96,6 +96,7 @@ func (c Case) fault(o *Outcome, item, at int, seen map[int]bool) Cause {
 
 // faultAmong is fault among what keeps at the moment, or past its keeping too.
 func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool) Cause {
+	// The worst is kept: what is missing most by one fault.
 	n, s := c.Flow.net, c.Schedule
 	worst, most := Cause{Kind: TooLittle, Item: item, Step: -1}, 0.0
 	keeps := func(day int) bool {
@@ -110,6 +111,8 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 	if n.g.Items[item].Role == graph.Bought && (s.Short == nil || !s.Short[item]) {
 		worst.Kind = NoDelivery
 	}
+
+	// Deliveries that came short, and what was thrown out or lost before the first day.
 	for _, d := range o.Deliveries {
 		if d.Item == item && keeps(d.Day) {
 			blame(d.Ordered-d.Amount, Cause{Kind: DeliveryLess, Item: item, Step: -1, Day: d.Day, Amount: d.Amount, Of: d.Ordered})
@@ -125,6 +128,8 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 			blame(p.Amount, Cause{Kind: BatchLost, Item: item, Step: p.Step, Day: p.Day, Amount: p.Amount, Of: p.Amount})
 		}
 	}
+
+	// Batches on set days, and steps that take all there is: late, lost, short, or of a poor yield.
 	for r, run := range s.Batches {
 		if run.Day >= s.Days {
 			continue
@@ -152,6 +157,8 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 			blame(less, Cause{Kind: YieldShort, Item: item, Step: step, Day: EveryDay, Amount: less, Of: due})
 		}
 	}
+
+	// Nothing went wrong with the item itself: what held its makers back did.
 	if most > 0 {
 		return worst
 	}

@@ -113,6 +113,7 @@ type weighing struct {
 
 // pass goes from the last step to the first. What is carried over ends as seeds say.
 func (w *weighing) pass(seeds [][]float64) {
+	// Where a use of an item ended is added up by item, in the amounts of the use.
 	f, n, t := w.f, w.f.net, w.fates
 	wide := t.wants + int(endKinds)
 	uses := make([][]float64, len(n.g.Items)) // by item: amounts by end, over its uses so far
@@ -154,12 +155,16 @@ func (w *weighing) pass(seeds [][]float64) {
 			}
 		}
 	}
+
+	// Carried lines come first: they stand before the step that gives their item.
 	for line, carried := range n.carried { // ahead of the pass: a carried line stands before the step that gives its item
 		for c := n.choices[line]; c < n.choices[line+1] && carried; c++ {
 			k, _ := slices.BinarySearch(n.seeds, n.takes[c])
 			add(n.takes[c], w.o.Used[c], seeds[k])
 		}
 	}
+
+	// Steps from the last to the first: what a step takes ends where what it gives ends, and the rest stays behind in work.
 	for p := len(n.step) - 1; p >= 0; p-- {
 		ended, out := make([]float64, wide), 0.0
 		for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
@@ -194,6 +199,8 @@ func (w *weighing) pass(seeds [][]float64) {
 			}
 		}
 	}
+
+	// Items that no step gives.
 	for i := range n.g.Items {
 		closeItem(int32(i))
 	}

@@ -230,10 +230,13 @@ type loose struct {
 
 // forth goes from the first movement to the last, and adds up what became of all lots.
 func (t *tracing) forth(r *reel) {
+	// All movements from the first to the last, entry by entry.
 	shelves := make([][]loose, t.items) // by item: lots in question, in the order in which they came
 	brought := map[lotOf]float64{}
 	for group := range r.forwards() {
 		entry := group[0].Entry
+
+		// How surely what the entry takes is of a lot in question.
 		sure := Unlinked
 		for _, m := range group {
 			from := lotOf{m.From, m.Item}
@@ -262,6 +265,8 @@ func (t *tracing) forth(r *reel) {
 				t.Into = append(t.Into, link)
 			}
 		}
+
+		// What the entry brings is then of it too, as surely.
 		if sure > Unlinked || t.entries[entry] || t.knows(group) {
 			came(group, brought)
 		}
@@ -293,12 +298,16 @@ func (t *tracing) forth(r *reel) {
 				line.Came += m.Amount
 			}
 		}
+
+		// What left the lots in question.
 		for _, m := range group {
 			if line := t.Lots[lotOf{m.From, m.Item}]; line != nil && m.From != 0 {
 				line.used(m)
 			}
 		}
 	}
+
+	// What is left of each.
 	for _, l := range t.Lots {
 		if l.Lay = l.Came - l.Cooked - l.Sold - l.Binned - l.Off; l.Lay <= slack*l.Came {
 			l.Lay = 0

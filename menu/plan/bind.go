@@ -30,6 +30,7 @@ const (
 // linear program say of what a little more would bring most. Of each item or dish, the time at which it does is told, items
 // first. A dual holds for a little only: what one whole unit of an item brings is found by giving one more.
 func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
+	// The plan as a linear program: what is whole is held, portions are let free.
 	q := m.p
 	q.Columns, q.Rows = slices.Clone(q.Columns), slices.Clone(q.Rows)
 	served := map[int][2]int{}
@@ -51,6 +52,8 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	if err != nil || lp.Status != solve.Optimal {
 		return nil, err
 	}
+
+	// What one more of an item, or one more guest, would bring by the prices of the linear program; the most for each.
 	best, rows := map[string]Bind{}, map[string]int{}
 	tell := func(b Bind) bool {
 		old, ok := best[b.What]
@@ -78,6 +81,8 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 			tell(Bind{What: m.Kitchen.Dishes[at[1]].Name, When: m.sitting(at[0]), Money: money})
 		}
 	}
+
+	// The few that bring most.
 	var items, dishes []Bind
 	for _, what := range slices.Sorted(maps.Keys(best)) {
 		if b := best[what]; b.Unit != "" {
@@ -90,6 +95,8 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	slices.SortStableFunc(items, byMoney)
 	slices.SortStableFunc(dishes, byMoney)
 	items, dishes = items[:min(len(items), mostItems)], dishes[:min(len(dishes), mostDishes)]
+
+	// A price holds for a crumb only: each item is tried with one more of it.
 	for k := range items {
 		r := rows[items[k].What]
 		old := q.Rows[r]

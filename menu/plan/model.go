@@ -199,6 +199,7 @@ func (m *model) candidates() {
 
 // classify says how each item is accounted for, and orders the steps made to order.
 func (m *model) classify() {
+	// Who makes what: the one step that makes an item to order, and the items that a step takes all of.
 	items := len(m.g.Items)
 	m.kinds, m.maker, m.alls = make([]kind, items), slices.Repeat([]int{-1}, items), make([]bool, items)
 	makers := make([]int, items)
@@ -213,6 +214,8 @@ func (m *model) classify() {
 			m.alls[st.Takes[0].Choices[0].Item] = true
 		}
 	}
+
+	// What is on hand at first, and until which day each lot of it keeps.
 	m.shelf = make([]shelf, items)
 	for i := range m.shelf {
 		m.shelf[i] = shelf{stock: -1, until: make([]float64, m.Days), came: make([][]solve.Entry, m.Days)}
@@ -240,6 +243,8 @@ func (m *model) classify() {
 	for _, d := range m.sched.Deliveries {
 		m.shelf[d.Item].due += m.per(d.Item, d.Amount)
 	}
+
+	// What is bought in packs, and so is a decision of the plan.
 	m.packs, m.pack = make([][]int, items), make([]float64, items)
 	for i, b := range m.Bought {
 		switch {
@@ -250,6 +255,8 @@ func (m *model) classify() {
 			m.pack[i] = m.g.Items[i].Unit.Factor
 		}
 	}
+
+	// How each item is accounted for: bought as needed, made as it is asked for, or with a balance at each event.
 	for i, it := range m.g.Items {
 		switch s := m.maker[i]; {
 		case it.Role == graph.Bought && m.pack[i] == 0:
@@ -260,6 +267,8 @@ func (m *model) classify() {
 			m.kinds[i] = stocked
 		}
 	}
+
+	// What asks for more of itself than the dishes do.
 	m.urges = make([]bool, items)
 	for s, st := range m.g.Steps {
 		if st.Mode == graph.AllOf {
@@ -269,6 +278,8 @@ func (m *model) classify() {
 	for i, s := range m.maker {
 		m.urges[i] = m.urges[i] || s >= 0 && m.kinds[i] == stocked
 	}
+
+	// The steps made to order, each before those that it takes from.
 	placed := make([]bool, len(m.g.Steps))
 	var place func(s int)
 	place = func(s int) { // makers first; turned round below
@@ -338,6 +349,8 @@ func (m *model) bounds() {
 		}
 		m.most = append(m.most, max(most, 1))
 	}
+
+	// A column for the batches of each step on each day.
 	for r, run := range m.sched.Batches {
 		col := -1
 		if run.Day < m.Days {
@@ -353,6 +366,8 @@ func (m *model) bounds() {
 		}
 		m.batch = append(m.batch, col)
 	}
+
+	// A column for the portions of each dish at each service; of specials, one at most, and only when it is offered.
 	for slot, sit := range m.Sittings {
 		var cols, offered []int
 		for d, dish := range m.Kitchen.Dishes {
@@ -389,6 +404,8 @@ func (m *model) bounds() {
 		}
 		m.portions = append(m.portions, cols)
 	}
+
+	// A column for the packs of each item on each arrival day.
 	needs := m.reach()
 	for i, b := range m.Bought {
 		if m.pack[i] == 0 {

@@ -258,6 +258,7 @@ func (r *loading) number(v float64) float64 {
 
 // schedule is that of a kept plan.
 func (r *loading) schedule(w *week.Week, saved *Saved) (*flow.Schedule, error) {
+	// Batches: the plan's, and behind its days the standing week's.
 	s := *w.Case.Schedule
 	standing := s.Batches
 	s.Batches = nil
@@ -276,6 +277,8 @@ func (r *loading) schedule(w *week.Week, saved *Saved) (*flow.Schedule, error) {
 			s.Batches = append(s.Batches, run)
 		}
 	}
+
+	// Deliveries, and what can't be had beyond them.
 	for n, b := range saved.Buy {
 		r.at = fmt.Sprintf("buy, entry %d", n+1)
 		item := r.item("bought item", b.Item, len(r.Bought))
@@ -287,6 +290,8 @@ func (r *loading) schedule(w *week.Week, saved *Saved) (*flow.Schedule, error) {
 		r.at = fmt.Sprintf("only, entry %d", n+1)
 		s.Short[r.item("bought item", name, len(r.Bought))] = true
 	}
+
+	// Portions.
 	slots := map[string]int{}
 	for k := range w.Sittings {
 		slots[w.Date(w.Sittings[k].Day).Format(time.DateOnly)+" "+serviceOf(w, k)] = k
@@ -311,6 +316,8 @@ func (r *loading) schedule(w *week.Week, saved *Saved) (*flow.Schedule, error) {
 		}
 		s.Wants[d].Forecast[k] = r.number(sale.Portions)
 	}
+
+	// How lines are filled.
 	s.Directions = firstChoices(w, len(s.Slots), len(s.Batches))
 	for n, f := range saved.Fill {
 		r.at = fmt.Sprintf("fill, entry %d", n+1)

@@ -61,6 +61,8 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	if err != nil {
 		return nil, err
 	}
+
+	// The one service, from what is on hand: nothing comes any more and no batch is begun.
 	s := *w.Case.Schedule
 	s.Arrives, s.Deliveries, s.Batches = make([][]bool, len(w.Graph.Items)), nil, nil
 	for _, r := range w.Case.Schedule.Batches { // what later batches take from yesterday is kept back
@@ -84,6 +86,8 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	if err != nil {
 		return nil, err
 	}
+
+	// What it comes to beyond serving nobody, and when all dishes go short alike.
 	m := p.m
 	fair := w.Player().Play(w.Case, nil)
 	closed := s
@@ -96,6 +100,8 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	if !math.IsInf(p.Bound, 1) {
 		t.Bound = new(p.Bound - nothing)
 	}
+
+	// What the service draws on.
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
@@ -115,6 +121,8 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 		}
 	}
 	t.Breaks = append(t.Breaks, ask.SharesOf(w, p.Case).Sentences()...)
+
+	// What to sell, and why fewer than asked for.
 	for d, dish := range w.Kitchen.Dishes {
 		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(s.Wants[d].Forecast[slot]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}

@@ -278,6 +278,8 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 	if c.g.Items[item].Role == graph.Bought {
 		return k, fmt.Errorf("%s can't come in time: arrives %s%s", name, c.Kitchen.Bought[item].Arrives, c.keeps(item))
 	}
+
+	// Each step that gives the item: what makes it on the spot is asked for its own source, and of the batches on set days the best is kept.
 	best, rank := batch{step: -1}, 0
 	earliest, by0, full := math.MaxInt, -1, ""
 	for step, st := range c.g.Steps {
@@ -332,6 +334,8 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 					full = why
 					continue
 				}
+
+				// The later the better, on a day on which the step is done anyway, or the house is open.
 				r := 1
 				if c.Open[c.Weekday(day)] {
 					r = 2
@@ -345,6 +349,8 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 			}
 		}
 	}
+
+	// The batch, or why there is none: what comes nearest.
 	switch {
 	case best.step >= 0:
 		return best, nil
