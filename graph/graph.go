@@ -25,6 +25,7 @@ const (
 // Item is anything that has a quantity.
 type Item struct {
 	Name    string
+	Many    string // what several of it are called, where it is counted: "stewing hens"; Name where nothing else is known
 	Role    Role
 	Unit    measure.Unit // the unit it is written in; its kind is the one that the item is counted in
 	Density float64      // grams per millilitre; 0 when unknown

@@ -61,7 +61,7 @@ func TestBoardSpecials(t *testing.T) {
 
 func TestBoardCosts(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/costs":                                {"red pozole", "3.21", "10.29", "23.8 %", "Plate cost when a price moves by a tenth"},
+		"/costs":                                {"red pozole", "3.21", "10.29", "23.8%", "Plate cost when a price moves by a tenth"},
 		"/costs?sort=plate":                     {`aria-current="true">Plate cost`},
 		"/costs?sort=taste":                     {refusedPage, "can&#39;t be sorted by"},
 		"/costs?why=red+pozole":                 {"Plate cost of red pozole: 3.2091 USD", "kettle stock of night kettle bears"},
@@ -85,7 +85,7 @@ func TestBoardClock(t *testing.T) {
 		"/clock?way=song":                          {refusedPage, "can&#39;t be shown as"},
 		"/clock?ready=fri+dinner":                  {"Begin at the latest", "night kettle"},
 		"/clock?ready=fri":                         {refusedPage, "names 2 services"},
-		"/clock?batch=night+kettle@tue&time=04:40": {"With night kettle@tue=04:40, this comes too late.", "as planned again", "late</b> for Wed 25 Nov lunch"},
+		"/clock?batch=night+kettle@tue&time=04:40": {"With Tuesday&#39;s night kettle started at 04:40, this is too late:", "as planned again", "late</b> for Wed 25 Nov lunch"},
 		"/clock?lit=night+kettle@tue%3Dlate":       {refusedPage, "late"},
 		"/clock?lit=%3Cscript%3E":                  {refusedPage, "Begins when?"},
 	})

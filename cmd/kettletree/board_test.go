@@ -171,7 +171,7 @@ func TestBoardPages(t *testing.T) {
 		wants  []string
 	}{
 		"today":             {"/", 200, []string{"<h1>Today</h1>", "Tue 24 Nov, lunch", "red pozole", "<b>12</b> of 12", "Due until 16:05"}},
-		"a lost batch":      {"/?lose=night+kettle@tue", 200, []string{"What if: night kettle, tue: lost", "contribution is lost", "Write it down", "lost night kettle of 2026-11-24"}},
+		"a lost batch":      {"/?lose=night+kettle@tue", 200, []string{"What if: night kettle, tue: lost", "of contribution.", "Write it down", "lost night kettle of 2026-11-24"}},
 		"a dish struck off": {"/?strike=red+pozole@tue+lunch", 200, []string{"Put back", "struck red pozole at 2026-11-24 lunch"}},
 		"both":              {"/?lose=night+kettle@tue&strike=red+pozole", 200, []string{"night kettle, tue: lost; red pozole: struck off"}},
 		"another kitchen":   {"/?lose=nigth+kettle", 400, []string{"This can't be asked", "did you mean"}},
@@ -547,7 +547,7 @@ func TestBoardThroughTheWeek(t *testing.T) {
 		"2026-11-24 11:30": {"11:30 to 14:30, going on"},
 		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "Due until 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
 		"2026-11-24 21:59": {"17:30 to 22:00, going on", "START night kettle", "Due until 23:59"},
-		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "Put into night kettle", "night+kettle%40tue", "Due until 01:30"},
+		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "(night kettle)", "night+kettle%40tue", "Due until 01:30"},
 		"2026-11-29 22:00": {"No service is left"},
 		"2026-12-24 12:00": {"Tue 24 Nov, lunch", "from Mon 23 Nov"},
 		"2026-01-01 12:00": {"Tue 24 Nov, lunch"},

@@ -35,14 +35,25 @@ type Quantity struct {
 // Base is the amount in base units: grams, millilitres or ones.
 func (q Quantity) Base() float64 { return q.Amount * q.Unit.Factor }
 
-// String prints the quantity as it would be written: "450 mL". See [FormatNumber].
-func (q Quantity) String() string { return FormatNumber(q.Amount) + " " + q.Unit.Name }
+// dust is an amount in base units that only the rounding of sums leaves: a millionth of a gram.
+const dust = 1e-6
+
+// String prints the quantity as it would be written: "450 mL". See [FormatNumber]; less than a millionth of a gram is nothing.
+func (q Quantity) String() string {
+	if math.Abs(q.Base()) < dust {
+		return "0 " + q.Unit.Name
+	}
+	return FormatNumber(q.Amount) + " " + q.Unit.Name
+}
 
 // FormatNumber prints a number with four significant digits, and all digits before the point, without trailing zeros
-// and without an exponent.
+// and without an exponent. What is smaller than any number that can be written in a kitchen file is nothing.
 func FormatNumber(x float64) string {
 	const significant = 4
 	decimals := 0
+	if math.Abs(x) < leastNumber {
+		return "0"
+	}
 	if x != 0 && !math.IsInf(x, 0) && !math.IsNaN(x) {
 		decimals = max(0, significant-1-int(math.Floor(math.Log10(math.Abs(x)))))
 	}

@@ -64,6 +64,8 @@ type ItemChange struct {
 	// past its keeping, spoiled, or lost with a batch
 	BinnedBefore float64 `json:"binned_before"`
 	BinnedAfter  float64 `json:"binned_after"`
+
+	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
 // CostChange is a dish's plate cost.
@@ -82,6 +84,8 @@ type Swap struct {
 	Unit      string   `json:"unit"`
 	Allergens []string `json:"allergens"`                    // that the item comes from and the first choice does not, as the file states them
 	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it whose allergens the file does not state
+
+	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
 // Totals are sums over the period. Contribution is sales less what was bought and spent on batches, with what is left on
@@ -214,7 +218,7 @@ func cause(w *week.Week, c flow.Cause) string {
 		if c.Amount >= c.Of*(1-whole) {
 			return batch + " was lost"
 		}
-		return fmt.Sprintf("%s lost %s of its %s %s", batch, amount(c.Amount), amount(c.Of), item)
+		return fmt.Sprintf("%s lost %s of its %s", batch, amount(c.Amount), w.Counted(c.Item, c.Of))
 	case flow.BatchLate:
 		return fmt.Sprintf("%s is late, with no %s until %s", batch, item, w.Moment(c.Until))
 	case flow.BatchShort:
@@ -223,9 +227,10 @@ func cause(w *week.Week, c flow.Cause) string {
 		return fmt.Sprintf("%s gave %s less %s than it should", batch, amount(c.Amount), item)
 	case flow.DeliveryLess:
 		if c.Amount <= c.Of*whole {
-			return fmt.Sprintf("none of the %s %s ordered for %s came", amount(c.Of), item, day)
+			return fmt.Sprintf("none of the %s ordered for %s came", w.Counted(c.Item, c.Of), day)
 		}
-		return fmt.Sprintf("only %s of the %s %s ordered for %s came", amount(c.Amount), amount(c.Of), item, day)
+		return fmt.Sprintf("only %s of the %s ordered for %s came", measure.FormatNumber(w.Quantity(c.Item, c.Amount).Amount),
+			w.Counted(c.Item, c.Of), day)
 	case flow.WentOff:
 		return fmt.Sprintf("all the %s on hand was thrown out on %s", item, day)
 	case flow.NoDelivery:
@@ -244,7 +249,7 @@ func itemChange(w *week.Week, i int, before, after *flow.Outcome) ItemChange {
 		}
 		return per(o.Made[i])
 	}
-	return ItemChange{Name: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, MadeBefore: made(before), MadeAfter: made(after),
+	return ItemChange{Name: it.Name, Many: it.Many, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, MadeBefore: made(before), MadeAfter: made(after),
 		LeftBefore: per(before.Left[i]), LeftAfter: per(after.Left[i]),
 		BinnedBefore: per(before.Binned[i] + before.Lost[i]), BinnedAfter: per(after.Binned[i] + after.Lost[i])}
 }
@@ -260,7 +265,7 @@ func Swaps(w *week.Week, before, after *flow.Outcome) (list []Swap) {
 				if more <= 1e-6*choice.Amount { // less than a millionth of a batch is rounding
 					continue
 				}
-				sw := Swap{In: st.Name, Item: it.Name, For: w.Graph.Items[line.Choices[0].Item].Name,
+				sw := Swap{In: st.Name, Item: it.Name, Many: it.Many, For: w.Graph.Items[line.Choices[0].Item].Name,
 					Amount: more / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}}
 				had, _ := w.Allergens(line.Choices[0].Item)
 				has, unstated := w.Allergens(choice.Item)

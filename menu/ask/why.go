@@ -147,7 +147,7 @@ func (y *deriving) billLines(a *Derivation, depth, s int, seen map[int]bool) {
 	for _, l := range y.Graph.Steps[s].Takes {
 		first := l.Choices[0]
 		it := y.Graph.Items[first.Item]
-		a.line(depth, first.Amount*c.Unit[first.Item], moneyUnit(y.Week.Kitchen), "%s %s at %s", y.Quantity(first.Item, first.Amount), it.Name,
+		a.line(depth, first.Amount*c.Unit[first.Item], moneyUnit(y.Week.Kitchen), "%s at %s", y.Counted(first.Item, first.Amount),
 			measure.FormatNumber(c.Unit[first.Item]*it.Unit.Factor)+"/"+it.Unit.Name)
 		if it.Role != graph.Bought && !l.Carried {
 			y.costLines(a, depth+1, first.Item, seen)
@@ -164,8 +164,8 @@ func (y *deriving) bill(s int) []*Derivation {
 	a := &Derivation{Figure: "bill of one batch of " + st.Name, Value: y.p.Costing.Bill(s), Unit: moneyUnit(y.Week.Kitchen)}
 	y.billLines(a, 0, s, map[int]bool{})
 	for o, out := range st.Gives {
-		a.line(0, y.p.Costing.Share(s, o), moneyUnit(y.Week.Kitchen), "borne by %s %s, by %s", y.Quantity(out.Item, out.Amount),
-			y.Graph.Items[out.Item].Name, RuleWords[y.Terms.Share[s]])
+		a.line(0, y.p.Costing.Share(s, o), moneyUnit(y.Week.Kitchen), "borne by %s, by %s", y.Counted(out.Item, out.Amount),
+			RuleWords[y.Terms.Share[s]])
 	}
 	return []*Derivation{a}
 }

@@ -88,6 +88,8 @@ type Part struct {
 	Item   string  `json:"item"`
 	Amount float64 `json:"amount"`
 	Unit   string  `json:"unit"`
+
+	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
 // Minute is the row's moment, in minutes after the midnight before day 0.

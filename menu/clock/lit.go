@@ -50,6 +50,8 @@ type Instead struct {
 	Unit      string   `json:"unit"`
 	Allergens []string `json:"allergens"`          // that it brings and the first choice does not, as the file states them
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it whose allergens the file does not state
+
+	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
 // Beginning is a batch that begins at another time than it is planned.
@@ -159,7 +161,7 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 	}
 	for _, s := range a.Swaps {
 		t.Instead = append(t.Instead, Instead{s.In, s.Item, s.For, s.Amount, s.Unit, s.Allergens, slices.Concat([]string{},
-			s.Unstated)})
+			s.Unstated), s.Many})
 	}
 	t.lay(func(int) bool { return true }, on)
 	return t.Timetable, nil

@@ -111,7 +111,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 
 func (t *table) part(item int, amount float64) Part {
 	q := t.Quantity(item, amount)
-	return Part{t.Graph.Items[item].Name, q.Amount, q.Unit.Name}
+	return Part{t.Graph.Items[item].Name, q.Amount, q.Unit.Name, t.Graph.Items[item].Many}
 }
 
 // serving is the row of a service; ok is false when nothing is served.
@@ -125,7 +125,7 @@ func (t *table) serving(slot int) (r Row, ok bool) {
 		Out: []Part{}, For: []string{}, work: -1, minute: s.Start}
 	for d, dish := range t.Kitchen.Dishes {
 		if n := t.night.outcome.Served[slot*len(t.night.schedule.Wants)+d]; n > 0 {
-			r.Out = append(r.Out, Part{dish.Name, n, "portion"})
+			r.Out = append(r.Out, Part{dish.Name, n, "portion", ""})
 		}
 	}
 	return r, len(r.Out) > 0

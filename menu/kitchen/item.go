@@ -46,6 +46,7 @@ func (r *reader) bought(n *yaml.Node) {
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
 
 		r.par(i, body)
+		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 
 		b := Bought{Arrives: EveryDay}
@@ -114,6 +115,7 @@ func (r *reader) made(n *yaml.Node) {
 		frozen, _ := scalar(r, body, "frozen", words)
 		r.k.Undated[i], r.k.Frozen[i] = dated == "no", frozen == "yes"
 		r.par(i, body)
+		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 		if worth, ok := scalar(r, body, "worth", parsePrice); ok {
 			if per, ok := r.base(i, worth.per, r.span(r.value(body, "worth"))); ok {

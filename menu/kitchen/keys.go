@@ -128,6 +128,10 @@ var alsoKey = key{"also", &form{shape: entries, what: "names by language such as
 	of: &form{shape: text, what: "a name", pattern: namePattern}}, may,
 	"What it is called in other languages, by BCP 47 tags: the guide for staff uses it."}
 
+// pluralKey stands on what is counted.
+var pluralKey = key{"plural", &form{shape: text, what: "a name", pattern: namePattern}, may,
+	"What several of it are called, for what is counted; by the rules of English when not written, in a file in English."}
+
 var boughtKeys = []key{
 	{"price", priceForm, must,
 		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
@@ -143,6 +147,7 @@ var boughtKeys = []key{
 		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
 			"nothing."},
 	{"from", anyText, may, "Who supplies it."},
+	pluralKey,
 	alsoKey,
 }
 
@@ -155,6 +160,7 @@ var madeKeys = []key{
 	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
+	pluralKey,
 	alsoKey,
 }
 

@@ -157,7 +157,10 @@ func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 	told := *k
 	items, steps := slices.Clone(k.Graph.Items), slices.Clone(k.Graph.Steps)
 	for i := range items {
-		items[i].Name = name(NamedItem, i, items[i].Name, k.ItemPos[i])
+		if own := items[i].Name; own != name(NamedItem, i, own, k.ItemPos[i]) {
+			items[i].Name, _ = k.NameIn(NamedItem, i, tag)
+			items[i].Many = items[i].Name
+		}
 	}
 	for s := range k.Steps {
 		steps[s].Name = name(NamedStep, s, steps[s].Name, k.StepPos[s].Pos)

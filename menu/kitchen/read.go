@@ -287,6 +287,7 @@ func (r *reader) connect() {
 			r.k.Terms.Share[s] = r.shareRule(rec, st)
 		}
 	}
+	r.manyOf()
 	g, err := graph.New(r.items, steps)
 	if err != nil {
 		if r.found.Err() == nil {

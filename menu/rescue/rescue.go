@@ -78,9 +78,10 @@ type ExtraOrder struct {
 	Date     string  `json:"date"` // 2006-01-02
 	Cost     float64 `json:"cost"`
 
-	Index int  `json:"-"` // of the item in the graph
-	Day   int  `json:"-"` // of the period
-	Crumb bool `json:"-"` // so little of what the week has of the item that it is found without an order
+	Many  string `json:"-"` // what several of the item are called, where it is counted
+	Index int    `json:"-"` // of the item in the graph
+	Day   int    `json:"-"` // of the period
+	Crumb bool   `json:"-"` // so little of what the week has of the item that it is found without an order
 }
 
 // Together is several moves made in one go. What each says to do is what it takes when all are made; its figures are
@@ -435,7 +436,7 @@ func (r *rescuing) less(was, now tried) []string {
 		}
 		if run.Day < r.Days && ran.Batches < full*(1-ask.WorthTelling) && // less is not seen on a scale
 			ran.Limit >= 0 {
-			makes := "makes " + kitchen.FormatPercent(math.Round(100*ran.Batches/full)/100) + " of what it would"
+			makes := "makes only " + kitchen.FormatPercent(math.Round(100*ran.Batches/full)/100)
 			if ran.Batches < full*ask.WorthTelling {
 				makes = "is not made"
 			}
@@ -463,7 +464,7 @@ func (r *rescuing) orders(was, now tried) []ExtraOrder {
 		has := was.out.Opening[d.Item] + was.out.Delivered(d.Item)
 		list = append(list, ExtraOrder{it.Name, more / it.Unit.Factor, it.Unit.Name,
 			r.Date(d.Day).Format(kitchen.DateLayout), more * price,
-			d.Item, d.Day, more < leastShare*has})
+			it.Many, d.Item, d.Day, more < leastShare*has})
 	}
 	slices.SortStableFunc(list, func(a, b ExtraOrder) int { return cmp.Compare(b.Cost, a.Cost) })
 	return list
@@ -519,9 +520,9 @@ func (r *rescuing) nothing(all []*move, a *Answer) string {
 	}
 	switch {
 	case len(r.lacks) == 0 && missing == 0:
-		return "no dish falls short after it is known"
+		return "no dish runs short after that"
 	case len(all) == 0:
-		return "there is nothing to try: no step could give what is short in time, nothing that is short has a worth to " +
+		return "there is nothing to try: no step could make what is short in time, nothing short has a worth to " +
 			"buy it in at, and no other dish uses it"
 	}
 	var kinds []string
@@ -545,17 +546,17 @@ func cautions(a *Answer) []string {
 	}
 	if has(aBatch) {
 		list = append(list,
-			"a batch cooked in a hurry is cooked through, cooled and held like any other (FDA Food Code 2022, "+
+			"a rushed batch is cooked through, cooled and held like any other (FDA Food Code 2022, "+
 				"3-401.11, 3-501.14 and 3-501.16); local code comes first")
 	}
 	if has(aBuyIn) {
 		list = append(list,
-			"what is bought in has a maker, a date and allergens of its own: ask for them before it is used")
+			"what you buy in has a maker, a date and allergens of its own: ask for them before you use it")
 	}
 	if slices.ContainsFunc(moves, func(m Move) bool { return len(m.Swaps) > 0 }) || has(aSpecial) {
 		list = append(list,
-			"before a substitute or a special is offered, check its allergens against the label and your local rules: "+
-				"this knows only what the kitchen file states")
+			"check the allergens of a substitute or a special against the label and your local rules before you serve it; "+
+				"only what the kitchen file states is known here")
 	}
 	return list
 }

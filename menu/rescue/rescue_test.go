@@ -122,7 +122,7 @@ func TestNothingToRescue(t *testing.T) {
 		"bones have come for this week": {pot("tue", ""), "lose boil@tue",
 			"none of what was tried earns more than it costs (batch, strike)"},
 		"no dish is short": {pot("tue", ""), "price bones=+50%",
-			"no dish falls short after it is known"},
+			"no dish runs short after that"},
 		"too late for the only service": {pot("tue", ""), "late boil@tue=30 h",
 			"none of what was tried earns more than it costs (strike)"},
 		"ten guests are too few for toasts": {weektest.SmallWeek(t, bread), "lose boil@tue",

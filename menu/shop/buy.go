@@ -63,6 +63,7 @@ type Purchase struct {
 	Price  float64  `json:"price"`   // for one unit
 	Cost   float64  `json:"cost"`    // Bought * Price
 	OnHand float64  `json:"on_hand"` // what is still there when the day begins; Needed comes on top of it
+	Many   string   `json:"-"`       // what several of the item are called, where it is counted
 	Later  float64  `json:"later"`   // what later days need of an item that can come on any day and would keep; else 0
 	For    []string `json:"for"`     // at most two steps and dishes that take most of it until it next comes
 }
@@ -275,7 +276,7 @@ func (b *buyer) trip(s *shopping, day int) Trip {
 func (b *buyer) line(x errand, there, later float64) Purchase {
 	u := b.unit(x.item, x.amount, x.take, later)
 	in := func(base float64) float64 { return rounded(base / u.Factor) }
-	return Purchase{Item: b.g.Items[x.item].Name, Unit: u.Name, Needed: in(x.amount), Bought: in(x.take), Packs: x.packs,
+	return Purchase{Item: b.g.Items[x.item].Name, Many: b.g.Items[x.item].Many, Unit: u.Name, Needed: in(x.amount), Bought: in(x.take), Packs: x.packs,
 		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(x.take - x.amount), Price: b.Terms.Price[x.item] * u.Factor,
 		Cost:   b.cost(x),
 		OnHand: in(there), Later: in(later)}

@@ -72,17 +72,17 @@ func TestBuyPacks(t *testing.T) {
 	require.Len(t, list.Trips, 7)
 	// Monday: the batch takes 4 kg of bones, which come in a pack of 5, and 4 rolls are eaten.
 	assert.Equal(t, Trip{Date: "2026-11-23", Total: 12, Suppliers: []Supplier{
-		{Name: "butcher", Total: 10, Items: []Purchase{{Item: "bones", Unit: "kg", Needed: 4, Bought: 5, Packs: 1, Pack: 5,
+		{Name: "butcher", Total: 10, Items: []Purchase{{Item: "bones", Many: "bones", Unit: "kg", Needed: 4, Bought: 5, Packs: 1, Pack: 5,
 			Over: 1, Price: 2, Cost: 10,
 			For: []string{"boil"}}}},
-		{Name: "", Total: 2, Items: []Purchase{{Item: "roll", Unit: "each", Needed: 4, Bought: 4, Price: 0.5, Cost: 2,
+		{Name: "", Total: 2, Items: []Purchase{{Item: "roll", Many: "rolls", Unit: "each", Needed: 4, Bought: 4, Price: 0.5, Cost: 2,
 			For: []string{"soup"}}}},
 	}}, list.Trips[0])
 	// Tuesday: rolls only. Water is not on the list.
 	require.Len(t, list.Trips[1].Suppliers, 1)
 	// Thursday: 1 kg is left of Monday's pack, so 3 kg more are needed; a pack leaves 2 over.
 	thu := list.Trips[3].Suppliers[0].Items[0]
-	assert.Equal(t, Purchase{Item: "bones", Unit: "kg", Needed: 3, Bought: 5, Packs: 1, Pack: 5, Over: 2, Price: 2,
+	assert.Equal(t, Purchase{Item: "bones", Many: "bones", Unit: "kg", Needed: 3, Bought: 5, Packs: 1, Pack: 5, Over: 2, Price: 2,
 		Cost: 10, OnHand: 1,
 		For: []string{"boil"}}, thu)
 	// Two packs at 10, seven days of rolls at 2.

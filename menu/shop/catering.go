@@ -249,7 +249,7 @@ func (c *catering) what() string {
 		if it := c.g.Items[n.item]; it.Role == graph.Sold {
 			list = append(list, fmt.Sprintf("%.0f %s", n.amount, it.Name))
 		} else {
-			list = append(list, fmt.Sprintf("%s %s", c.Quantity(n.item, n.amount), it.Name))
+			list = append(list, c.Counted(n.item, n.amount))
 		}
 	}
 	return strings.Join(list, ", ")

@@ -243,17 +243,14 @@ func reason(w *week.Week, p *Proposal) string {
 			sum += uses[k].Amount
 		}
 		how, first := quantity(sum, u.Unit), ends[u.Item] == nil
-		switch {
-		case first && u.Unit == "each":
-			how += " " + u.Item
-		case first:
-			how += " of " + u.Item
+		if at, err := w.FindItem(u.Item); first && err == nil {
+			how = w.Counted(at, sum*w.Graph.Items[at].Unit.Factor)
 		}
 		switch {
 		case u.Left && u.Binned == nil:
-			how += " that would be left on " + lastDay
+			how += " that would be left over on " + lastDay
 		case u.Left && !wouldSpoil[u.Item]:
-			how += " that would be left on " + lastDay + " and binned on " + said(*u.Binned)
+			how += " that would be left over on " + lastDay + " and binned on " + said(*u.Binned)
 			wouldSpoil[u.Item] = true
 		case first:
 			how += " that would be binned on " + said(*u.Binned) + " at midnight"
@@ -270,13 +267,13 @@ func reason(w *week.Week, p *Proposal) string {
 	}
 	text := "uses " + strings.Join(items, "; ")
 	if len(o.Takes) == 0 {
-		return text + "; takes nothing from the menu"
+		return text + "; costs the menu nothing"
 	}
 	var takes []string
 	for _, t := range o.Takes {
 		takes = append(takes, fmt.Sprintf("%d %s on %s at %s", t.Portions, t.Dish, said(t.Date), t.Service))
 	}
-	return text + "; takes from the menu " + strings.Join(takes, ", ")
+	return text + "; costs the menu " + strings.Join(takes, ", ")
 }
 
 // quantity is "4.2 kg", or "12" of what is counted.
@@ -336,15 +333,15 @@ func (s *scout) notes(all []Proposal) (notes []string) {
 		notes = append(notes, "nothing here uses up "+listed(idle)+": a special written for it could")
 	}
 	if len(shared) > 0 {
-		notes = append(notes, fmt.Sprintf("each proposal is reckoned by itself; several use up %s, and would share it",
+		notes = append(notes, fmt.Sprintf("each proposal is worked out alone; several use up %s, and would share it",
 			listed(shared)))
 	}
 	if len(all) > mostProposals {
-		notes = append(notes, fmt.Sprintf("%d more come behind these; leave a dish out with --without to see the next",
+		notes = append(notes, fmt.Sprintf("%d more follow; leave a dish out with --without to see the next",
 			len(all)-mostProposals))
 	}
 	if len(all) > 0 {
-		notes = append(notes, `portions are counted as sold beside the forecast: lower "at most" if that is too hopeful`)
+		notes = append(notes, `all portions are counted as sold on top of the forecast: lower "at most" if that is too hopeful`)
 	}
 	return notes
 }

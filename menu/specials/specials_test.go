@@ -168,14 +168,14 @@ func TestSpecialsTell(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, a.Proposals, 3)
 	first, third := a.Proposals[0], a.Proposals[2] // 4 * 4.50, then 4 * 4 each
-	assert.Equal(t, "uses 0.4 kg of stew that would be binned on Tue 24 Nov at midnight; takes nothing from the menu",
+	assert.Equal(t, "uses 0.4 kg stew that would be binned on Tue 24 Nov at midnight; costs the menu nothing",
 		first.Reason)
 	assert.InDelta(t, 0.70/0.30, first.TargetPrice, 1e-9, "30 % food cost where the file does not say")
 	assert.Equal(t, []string{"wheat"}, first.Allergens)
 	assert.Empty(t, first.Unstated)
 	assert.Equal(t, "stew and leaf", third.Dish)
 	assert.Equal(t, []string{"leaf"}, third.Unstated)
-	assert.Contains(t, a.Notes, "each proposal is reckoned by itself; several use up stew, and would share it")
+	assert.Contains(t, a.Notes, "each proposal is worked out alone; several use up stew, and would share it")
 
 	d, err := w.FindDish("stew roll")
 	require.NoError(t, err)

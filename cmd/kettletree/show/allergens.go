@@ -61,7 +61,7 @@ func allergenLine(d ask.DishAllergens) string {
 		parts = append(parts, strings.Join(always, ", "))
 	}
 	if len(may) > 0 {
-		parts = append(parts, "at times "+strings.Join(may, ", "))
+		parts = append(parts, "sometimes "+strings.Join(may, ", "))
 	}
 	if len(parts) == 0 {
 		parts = append(parts, "none stated")
@@ -71,7 +71,7 @@ func allergenLine(d ask.DishAllergens) string {
 		for _, u := range d.Unstated {
 			names = append(names, u.Path[0])
 		}
-		parts = append(parts, "nothing stated of "+list(names))
+		parts = append(parts, "NOT STATED for "+list(names))
 	}
 	return strings.Join(parts, "; ")
 }

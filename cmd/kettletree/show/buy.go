@@ -19,7 +19,7 @@ func Buy(p Page, l *shop.List) string {
 		b.WriteString(banquet(p, l.Banquet, m))
 	}
 	if len(l.Trips) == 0 {
-		b.WriteString(p.text(0, fmt.Sprintf("Nothing is to be bought in %s from %s on.", plural(l.Days, "day", "days"),
+		b.WriteString(p.text(0, fmt.Sprintf("Nothing to buy in %s from %s.", plural(l.Days, "day", "days"),
 			weekday(l.From))))
 	}
 	parts := lineCosts(l, m)
@@ -34,7 +34,7 @@ func Buy(p Page, l *shop.List) string {
 		b.WriteString(text)
 	}
 	if len(l.Trips) > 1 {
-		b.WriteString("\n" + p.text(0, fmt.Sprintf("In all, %s.", m.NameUnits(total))))
+		b.WriteString("\n" + p.text(0, fmt.Sprintf("Total %s.", m.NameUnits(total))))
 	}
 	if len(l.Trips) == 1 {
 		b.WriteString(anyDay(p, &l.Trips[0]))
@@ -48,7 +48,7 @@ func anyDay(p Page, t *shop.Trip) string {
 	for _, s := range t.Suppliers {
 		for _, x := range s.Items {
 			if x.Later > dust {
-				more = append(more, amount(x.Later, x.Unit)+" "+x.Item)
+				more = append(more, things(x.Later, x.Unit, x.Item, x.Many))
 			}
 		}
 	}
@@ -56,7 +56,7 @@ func anyDay(p Page, t *shop.Trip) string {
 		return ""
 	}
 	return "\n" + p.text(0,
-		"What can come on any day is listed for this day alone. To buy it once for as long as it keeps, add "+
+		"What can come on any day is listed for this day only. To buy it once for as long as it keeps, add "+
 			strings.Join(more, ", ")+".")
 }
 
@@ -129,7 +129,7 @@ func purpose(x *shop.Purchase) string {
 		parts = append(parts, strings.Join(x.For, ", "))
 	}
 	if x.Over > dust {
-		parts = append(parts, amount(x.Over, x.Unit)+" over")
+		parts = append(parts, amount(x.Over, x.Unit)+" left over")
 	}
 	if x.OnHand > noticed*x.Needed {
 		parts = append(parts, amount(x.OnHand, x.Unit)+" on hand")
@@ -150,13 +150,13 @@ func banquet(p Page, f *shop.Banquet, m Money) string {
 			what = append(what, amount(n.Quantity, n.Unit)+" of "+n.Name)
 		}
 	}
-	text := fmt.Sprintf("Banquet on %s, %s: %s. Beyond the standing week it takes %s", weekday(f.Date), f.Service,
+	text := fmt.Sprintf("Banquet on %s, %s: %s. It costs %s beyond the standing week", weekday(f.Date), f.Service,
 		list(what), m.Name(f.Cash))
 	switch credit := m.Units(f.Credit); {
 	case credit > 0:
-		text += fmt.Sprintf("; what it leaves is worth %s, so it costs %s", m.Name(f.Credit), m.Name(f.Net))
+		text += fmt.Sprintf("; what it leaves over is worth %s, so %s net", m.Name(f.Credit), m.Name(f.Net))
 	case credit < 0:
-		text += fmt.Sprintf(", and %s of what the week would leave, so it costs %s", m.Name(-f.Credit), m.Name(f.Net))
+		text += fmt.Sprintf(", and uses up %s of what the week would leave over, so %s net", m.Name(-f.Credit), m.Name(f.Net))
 	}
 	if portions > 0 && len(f.Needs) == 1 {
 		text += fmt.Sprintf(", %s a portion", m.Name(f.Net/portions))
@@ -175,14 +175,14 @@ func banquet(p Page, f *shop.Banquet, m Money) string {
 	section(furtherBatches(f))
 	section(furtherBuys(f, m))
 	section(spare(f, m))
-	needs := table{columns: append(words("at the cost of the standing week"), numbers("for one", "in all")...)}
+	needs := table{columns: append(words("at the standing week's cost"), numbers("each", "total")...)}
 	for _, n := range f.Needs {
 		needs.add(n.Name, m.Rate(n.UnitCost)+"/"+n.Unit, m.Show(n.Cost))
 	}
 	section(needs)
 	sums := table{columns: append(words("what it takes"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
 	parts := m.Parts(f.Bought, f.Labour, f.Disposal, -f.Credit)
-	for n, name := range []string{"bought", "labour and fuel", "disposal", "what is left"} {
+	for n, name := range []string{"bought", "labour and fuel", "disposal", "left over"} {
 		if name != "disposal" || parts[n] != 0 {
 			sums.add(name, m.ShowUnits(parts[n]))
 		}
@@ -210,7 +210,7 @@ func furtherBuys(f *shop.Banquet, m Money) table {
 }
 
 func spare(f *shop.Banquet, m Money) table {
-	t := table{columns: append(words("more, or less, is then"), numbers("left", "binned", "counts")...)}
+	t := table{columns: append(words("then more or less"), numbers("left over", "binned", "valued at")...)}
 	for _, x := range f.Surplus {
 		t.add(x.Item, signed(x.Left, x.Unit), signed(x.Binned, x.Unit), m.Change(m.Units(x.Credit)))
 	}

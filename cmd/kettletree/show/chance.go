@@ -13,29 +13,20 @@ import (
 // whatIfChance lays out what is asked with chance: the odds, and the week in which all comes out as written in a sentence.
 func whatIfChance(p Page, a *ask.Consequences, m Money) string {
 	return p.text(0, chanceAnswer(a.Chance, m)) + "\n" +
-		p.text(0, "If all comes out as written: "+lower(whatIfAnswer(a, m))) + chanceTables(p, a.Chance, m) + notes(p, a.Caution)
-}
-
-// lower begins a sentence within another one.
-func lower(s string) string {
-	if s == "" {
-		return s
-	}
-	return string(s[0]|0x20) + s[1:] // it begins with an English word
+		p.text(0, "If all goes as written: "+whatIfAnswer(a, m)) + chanceTables(p, a.Chance, m) + notes(p, a.Caution)
 }
 
 // chanceAnswer is the answer in a sentence or two: of the dish and service of which most is likely to be missing, by the money
 // that it would bring.
 func chanceAnswer(a *ask.Chances, m Money) string {
 	if len(a.Varies) == 0 {
-		write := `Write behind what a step gives how far a batch strays from it, as in "55 L kettle stock ± 4 L", and behind a ` +
-			`forecast how far guests do, as in "dinner: 40 ± 6".`
+		write := `Write how much a batch varies, as in "55 L kettle stock ± 4 L", and how much a forecast does, as in ` +
+			`"dinner: 40 ± 6".`
 		if a.Typed {
-			return "What has a spread in the kitchen file is not cooked or asked for in these days, so nothing can be left to chance. " +
+			return "Nothing with a spread in the kitchen file is cooked or ordered in these days, so nothing varies. " +
 				write
 		}
-		return "No spread is written in the kitchen file, so nothing can be left to chance: the figures are those of the week in which " +
-			"all comes out as written. " + write
+		return "The kitchen file has no spreads, so nothing varies: these are the figures if all goes as written. " + write
 	}
 	d, out := mostMissed(a.Services)
 	text := fmt.Sprintf("In each of %s every dish lasts through every service",
@@ -45,13 +36,13 @@ func chanceAnswer(a *ask.Chances, m Money) string {
 		if slices.ContainsFunc(a.Varies, func(v ask.Vary) bool { return v.Unit == guestUnit }) {
 			do = "are sold" // that fewer are may be for want of guests
 		}
-		text = fmt.Sprintf("In 9 of 10 such weeks at least %s of %s %s %s on %s at %s; the chance that it runs out is %s",
+		text = fmt.Sprintf("In 9 weeks of 10, at least %s of %s %s %s on %s at %s. Chance that it runs out: %s",
 			count(d.P10), count(d.Forecast), d.Name, do, weekday(d.Date), d.Service, chance(d.RunsOut))
 		if out > 1 {
-			text += fmt.Sprintf(". So may %s", plural(out-1, "other dish at a service", "others, counted by dish and service"))
+			text += fmt.Sprintf(". %s also run out", capital(plural(out-1, "other dish at a service may", "other dishes at a service may")))
 		}
 	}
-	return text + fmt.Sprintf(". 9 of 10 weeks earn at least %s of contribution, the mean is %s.", m.Name(a.Contribution.P10),
+	return text + fmt.Sprintf(". 9 weeks of 10 earn at least %s of contribution; the mean is %s.", m.Name(a.Contribution.P10),
 		m.Name(a.Contribution.Mean))
 }
 
@@ -86,11 +77,11 @@ func mostMissed(list []ask.DishChance) (most *ask.DishChance, out int) {
 func chance(share float64) string {
 	switch {
 	case share > 0 && share < 0.01:
-		return "under 1 %"
+		return "under 1%"
 	case share < 1 && share > 0.99:
-		return "over 99 %"
+		return "over 99%"
 	}
-	return fmt.Sprintf("%.0f %%", 100*share)
+	return fmt.Sprintf("%.0f%%", 100*share)
 }
 
 // chanceTables are the odds of each dish, service by service and over the period, and those of the money.
@@ -124,7 +115,7 @@ func chanceServices(p Page, a *ask.Chances) string {
 			}
 			t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut))
 			if d.Sway != nil {
-				t.remark("goes with " + swayed(*d.Sway))
+				t.remark("depends on " + swayed(*d.Sway))
 			}
 		}
 		steady += end - at - told
@@ -135,20 +126,20 @@ func chanceServices(p Page, a *ask.Chances) string {
 	}
 	text := t.on(p)
 	if steady > 0 {
-		text += p.text(0, "Of "+plural(steady, "other dish at a service, it", "others, counted by dish and service, each")+
-			" never runs out in these draws.")
+		text += p.text(0, capital(plural(steady, "other dish at a service never runs", "other dishes at a service never run"))+
+			" out in these draws.")
 	}
 	return text
 }
 
 // swayed is what a result goes with.
 func swayed(s ask.ChanceSway) string {
-	return fmt.Sprintf("%s (%.0f %%)", s.Name, 100*s.Share)
+	return fmt.Sprintf("%s (%.0f%%)", s.Name, 100*s.Share)
 }
 
 // chanceDishes lists every dish over the period.
 func chanceDishes(p Page, a *ask.Chances, m Money) string {
-	t := table{columns: append(words("over all days"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out",
+	t := table{columns: append(words("all days"), numbers("asked", "9 of 10", "5 of 10", "1 of 10", "runs out",
 		"earns"+m.in())...)}
 	for _, d := range a.Dishes {
 		t.add(d.Name, count(d.Forecast), count(d.P10), count(d.P50), count(d.P90), chance(d.RunsOut), m.Show(d.Contribution.Mean))
@@ -160,14 +151,14 @@ func chanceDishes(p Page, a *ask.Chances, m Money) string {
 func chanceMoney(p Page, a *ask.Chances, m Money) string {
 	t := table{columns: append(words("contribution"+m.in()), numbers("as written", "mean", "9 of 10", "5 of 10", "1 of 10")...)}
 	c := a.Contribution
-	t.add("in all", m.Show(a.Certain), m.Show(c.Mean), m.Show(c.P10), m.Show(c.P50), m.Show(c.P90))
+	t.add("total", m.Show(a.Certain), m.Show(c.Mean), m.Show(c.P10), m.Show(c.P50), m.Show(c.P90))
 	text := t.on(p)
 	for n, s := range a.Sways {
 		if n == mostChanceSways {
 			break
 		}
 		if n == 0 {
-			text += p.text(2, "sways it most: "+swayed(s))
+			text += p.text(2, "depends most on "+swayed(s))
 		} else {
 			text += p.text(2, "then "+swayed(s))
 		}
@@ -197,23 +188,24 @@ func chanceMeaning(a *ask.Chances) string {
 		one, many string
 	}{
 		{batches, "yield of a batch", "yields of batches"},
-		{steps, "yield of a step without set days, once for all of them", "yields of steps without set days, once for all of them"},
+		{steps, "yield of a step without set days (one draw for all its batches)",
+			"yields of steps without set days (one draw for all batches of each)"},
 		{guests, "forecast", "forecasts"},
 	} {
 		if d.n > 0 {
 			drawn = append(drawn, plural(d.n, d.one, d.many))
 		}
 	}
-	text := fmt.Sprintf("%s from seed %d: %s, each on its own. The spread behind ± is one standard deviation (two of three lie within it) "+
-		"of a normal distribution, cut off at nothing and at the weight of what goes in. \"9 of 10\" is what nine draws of ten reach "+
-		"or pass.", capital(plural(a.Draws, "draw", "draws")), a.Seed, list(drawn))
+	text := fmt.Sprintf("%s from seed %d: %s, each drawn on its own. The spread after ± is one standard deviation of a normal "+
+		"distribution: two of three lie within it. It is cut off at nothing and at the weight of what goes in. \"9 of 10\" is what "+
+		"nine draws of ten reach or pass.", capital(plural(a.Draws, "draw", "draws")), a.Seed, list(drawn))
 	if guests == 0 {
-		text += " Guests come as forecast: no forecast has a spread."
+		text += " Guests come as forecast, as no forecast has a spread."
 	}
 	if off := 200 * math.Sqrt(0.25/float64(a.Draws)); off >= 1 {
 		text += fmt.Sprintf(" With so few draws a chance can be %.0f percentage points off.", off)
 	}
-	return text + " A percentage behind a name is how much of what a figure varies by goes with it."
+	return text + " A percentage after a name is the share of the variation that comes from it."
 }
 
 // ChanceSheet has a row for each dish at each service, then one for each dish over the period.

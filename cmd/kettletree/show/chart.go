@@ -105,7 +105,7 @@ func (d *chartSheet) yield(y *logbook.Learned) {
 		{l.Range, "mean " + number(l.Range), ""}}, func(p logbook.Point) bool { return p.Side == logbook.Jump })
 	span := points[from].At.Format("2006-01-02") + " to " + points[len(points)-1].At.Format("2006-01-02")
 	if from > 0 {
-		span += fmt.Sprintf(", the last %d of %d batches; the limits are from all", mostCharted, len(points))
+		span += fmt.Sprintf(", last %d of %d batches, limits from all", mostCharted, len(points))
 	}
 	d.lines("normal", span)
 }

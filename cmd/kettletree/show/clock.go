@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 )
 
@@ -49,21 +50,32 @@ func clockAnswer(a *clock.Timetable) string {
 	var text string
 	switch {
 	case len(a.Rows) == 0:
-		text = capital(heading(a)) + ": there is nothing to do."
+		text = capital(heading(a)) + ": nothing to do."
 	case a.Ready != nil:
-		text = fmt.Sprintf("To have all of %s there at %s, and what other services need before, begin at the latest as told here.",
+		text = fmt.Sprintf("To be ready for %s at %s without shorting an earlier service, start no later than this.",
 			a.Ready.Name, clockOf(a.Ready.Begins))
 	case len(a.Lit) > 0 && len(a.Late) == 0 && len(a.Short) == 0:
-		text = "With " + list(a.Lit) + ", nothing comes too late."
+		text = "With " + lit(a.Lit) + ", nothing is late."
 	case len(a.Lit) > 0:
-		text = "With " + list(a.Lit) + ", this comes too late."
+		text = "With " + lit(a.Lit) + ", this is too late:"
 	default:
 		text = capital(heading(a)) + ": what to do, in order."
 	}
 	if n := len(a.Conflicts); n > 0 {
-		text += " " + capital(plural(n, "thing", "things")) + " can't be as written."
+		text += " " + plural(n, "conflict", "conflicts") + ", listed below."
 	}
 	return text
+}
+
+// lit puts beginnings such as "night kettle@tue=00:40" into words: "Tuesday's night kettle started at 00:40".
+func lit(all []string) string {
+	said := make([]string, len(all))
+	for n, text := range all {
+		at := strings.LastIndex(text, "=")
+		step, day, _ := strings.Cut(text[:at], "@")
+		said[n] = batchOf(strings.TrimSpace(step), strings.TrimSpace(day)) + " started at " + strings.TrimSpace(text[at+1:])
+	}
+	return list(said)
 }
 
 // lateness lists what comes too late, and who goes short.
@@ -98,14 +110,8 @@ func lateness(p Page, a *clock.Timetable) string {
 		b += "\n" + short.on(p)
 	}
 	for _, s := range a.Instead {
-		text := fmt.Sprintf("%s takes %s %s in place of %s", capital(s.In), amount(s.Amount, s.Unit), s.Item, s.For)
-		if len(s.Allergens) > 0 {
-			text += ": THIS BRINGS " + strings.ToUpper(strings.Join(s.Allergens, ", "))
-		}
-		if len(s.Unstated) > 0 {
-			text += "; ALLERGENS NOT STATED for " + list(s.Unstated)
-		}
-		b += p.text(0, text+".")
+		b += p.text(0, capital(swapText(ask.Swap{In: s.In, Item: s.Item, For: s.For, Amount: s.Amount, Unit: s.Unit,
+			Allergens: s.Allergens, Unstated: s.Unstated, Many: s.Many}))+".")
 	}
 	return b
 }
@@ -129,7 +135,7 @@ func latest(p Page, a *clock.Timetable) string {
 				planned = whenOf(*l.Planned)
 			}
 			if l.Spare < 0 {
-				spare = "TOO LATE by " + measure.FormatDuration(-l.Spare)
+				spare = "TOO LATE BY " + measure.FormatDuration(-l.Spare)
 			}
 		}
 		because := "for " + l.Because
@@ -142,9 +148,6 @@ func latest(p Page, a *clock.Timetable) string {
 	return t.on(p)
 }
 
-// whenOf is a moment with its day: "Wed 25 Nov 02:30".
-func whenOf(at string) string { return weekday(at[:10]) + " " + clockOf(at) }
-
 func clockConflicts(p Page, a *clock.Timetable) string {
 	var b strings.Builder
 	for _, c := range a.Conflicts {
@@ -154,7 +157,7 @@ func clockConflicts(p Page, a *clock.Timetable) string {
 				places = append(places, place)
 			}
 		}
-		b.WriteString(p.text(0, "CAN'T BE ("+c.Kind+"): "+c.Text+"."))
+		b.WriteString(p.text(0, "CONFLICT ("+c.Kind+"): "+c.Text+"."))
 		b.WriteString(p.text(2, strings.Join(places, ", ")))
 	}
 	return b.String()
@@ -201,12 +204,12 @@ func doing(r *clock.Row) string {
 		}
 		return text
 	case clock.PutIn:
-		return "put into " + r.Step
+		return "PUT IN " + parts(r.In) + " (" + r.Step + ")"
 	case clock.TakeOut:
 		if len(r.Out) == 0 {
-			return "end " + r.Step
+			return "END " + r.Step
 		}
-		return "TAKE OUT of " + r.Step
+		return "TAKE OUT " + parts(r.Out) + " (" + r.Step + ")"
 	case clock.Turn:
 		return r.Step + ": " + r.Phase
 	case clock.Serve:
@@ -237,19 +240,20 @@ func howMuch(r *clock.Row) string {
 			dishes = append(dishes, measure.FormatNumber(x.Amount)+" "+x.Item)
 		}
 		return strings.Join(dishes, ", ")
+	case r.Do == clock.PutIn || r.Do == clock.TakeOut: // what to do says it
 	case len(r.In) > 0 && len(r.Out) > 0:
 		texts = append(texts, "in: "+parts(r.In), "out: "+parts(r.Out))
 	case len(r.In)+len(r.Out) > 0:
 		texts = append(texts, parts(slices.Concat(r.In, r.Out)))
 	}
 	if r.Earliest != nil {
-		texts = append(texts, "all there from "+whenOf(*r.Earliest))
+		texts = append(texts, "all ready from "+whenOf(*r.Earliest))
 	}
 	if r.Litres != nil && !r.Ends {
-		texts = append(texts, "the "+r.Vessel+" then has about "+measure.FormatNumber(float64(int(*r.Litres+0.5)))+" L")
+		texts = append(texts, "then about "+measure.FormatNumber(float64(int(*r.Litres+0.5)))+" L in the "+r.Vessel)
 	}
 	if r.Ends && r.Vessel != "" {
-		texts = append(texts, "then the "+r.Vessel+" is free")
+		texts = append(texts, "then "+r.Vessel+" free")
 	}
 	return strings.Join(texts, "; ")
 }

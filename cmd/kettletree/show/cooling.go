@@ -31,7 +31,7 @@ func Cooling(p Page, a *clock.Cooling) string {
 			if r.Minutes != nil {
 				after = lasted(*r.Minutes)
 			}
-			readings.add(r.Time, r.Written, degrees(r.Temperature, ""), after, strings.Join(r.Says, "; "))
+			readings.add(whenOf(r.Time), r.Written, degrees(r.Temperature, ""), after, strings.Join(r.Says, "; "))
 		}
 		b.WriteString("\n" + readings.on(p))
 		for n, j := range c.Projected {
@@ -41,10 +41,10 @@ func Cooling(p Page, a *clock.Cooling) string {
 			b.WriteString(p.text(0, capital(j.Says)+"."))
 		}
 		if len(c.Projected) > 0 {
-			b.WriteString(p.text(0, "Projections go on as the last two readings did (Newton's law of cooling). They stand in for no "+
+			b.WriteString(p.text(0, "A projection carries on from the last two readings (Newton's law of cooling). It does not replace a "+
 				"reading."))
 		} else if c.NoProjection != "" {
-			b.WriteString("\n" + p.text(0, "Nothing is projected: "+c.NoProjection+"."))
+			b.WriteString("\n" + p.text(0, "No projection: "+c.NoProjection+"."))
 		}
 	}
 	b.WriteString(notes(p, a.Says))
@@ -61,14 +61,11 @@ func degrees(t float64, scale string) string {
 	return strings.TrimSpace(s + " " + scale)
 }
 
-// lasted is a stretch of minutes: "2:05".
-func lasted(minutes int) string { return fmt.Sprintf("%d:%02d", minutes/60, minutes%60) }
-
 // limitWords says what a limit asks for.
 func limitWords(v clock.Verdict, scale string) string {
 	text := degrees(v.From, scale) + " to " + degrees(v.To, scale)
 	if v.Within > 0 {
-		text += " within " + lasted(v.Within) + " h"
+		text += " within " + lasted(v.Within)
 	}
 	return text
 }

@@ -56,7 +56,7 @@ func menuAnswer(a *ask.CostSheet, m Money) string {
 		}
 	}
 	if cheap == nil {
-		return "No dish of this kitchen has a price; --items shows what each item costs, --steps what each batch does."
+		return "No dish has a price here. --items shows what each item costs, --steps what each batch costs."
 	}
 	if cheap == dear {
 		return fmt.Sprintf("A portion of %s costs %s, %s of its price.", cheap.Name, m.Name(cheap.PlateCost),
@@ -66,7 +66,7 @@ func menuAnswer(a *ask.CostSheet, m Money) string {
 	if m.code != "" {
 		said = " Money in " + m.code + "."
 	}
-	return fmt.Sprintf("What goes on a plate costs from %s of its price (%s) to %s (%s).%s",
+	return fmt.Sprintf("Food cost runs from %s of the price (%s) to %s (%s).%s",
 		percent(*cheap.FoodCostPct/100), cheap.Name, percent(*dear.FoodCostPct/100), dear.Name,
 		said)
 }
@@ -159,7 +159,7 @@ func Sways(p Page, a *ask.CostSheet) string {
 		return p.text(0, "This kitchen has no dishes.")
 	}
 	m := MoneyOf(a.Money)
-	t := table{columns: append(words("if 10 % dearer"), numbers("plate pays for", "plate cost")...)}
+	t := table{columns: append(words("if 10% dearer"), numbers("plate pays for", "plate cost")...)}
 	for _, d := range a.Dishes {
 		t.heading(fmt.Sprintf("%s: plate cost %s", d.Name, m.Show(d.PlateCost)))
 		for _, s := range d.Sways[:min(mostSways, len(d.Sways))] {
@@ -167,13 +167,13 @@ func Sways(p Page, a *ask.CostSheet) string {
 		}
 	}
 	return p.text(0, fmt.Sprintf("What moves each plate's cost most%s: the bought items behind it, each at a price "+
-		"10 %% higher.", m.in())) + "\n" + t.on(p)
+		"10%% higher.", m.in())) + "\n" + t.on(p)
 }
 
 // Kilos says where each bought kilo goes.
 func Kilos(p Page, a *ask.KiloSheet) string {
 	if len(a.Items) == 0 {
-		return p.text(0, "Nothing is bought in these days, so no weight goes anywhere: give steps days to run on, or dishes a forecast.")
+		return p.text(0, "Nothing is bought in these days: give steps batches, or dishes a forecast.")
 	}
 	t := table{columns: append(words("of each kilo"), numbers("share")...)}
 	for _, k := range a.Items {
@@ -182,12 +182,12 @@ func Kilos(p Page, a *ask.KiloSheet) string {
 			t.add(d.Dish, percent(d.Share))
 		}
 		for _, end := range kiloEnds(k) {
-			if end.share >= 0.0005 { // what is shown as 0.0 % is not worth a line
+			if end.share >= 0.0005 { // what is shown as 0.0% is not worth a line
 				t.add(end.name, percent(end.share))
 			}
 		}
 	}
-	return p.text(0, "Where the weight of each bought item goes: sold on which dish, and what does not get that far.") +
+	return p.text(0, "Where the weight of each bought item goes: the dish it is sold on, or how it is lost.") +
 		"\n" + t.on(p) + notes(p, a.Notes)
 }
 

@@ -12,8 +12,7 @@ import (
 // Forecast lays out each dish by weekday and service.
 func Forecast(p Page, a *logbook.Forecast) string {
 	m := MoneyOf(a.Money)
-	said := fmt.Sprintf("What was sold at each service of the week, and how many portions to have ready, by %s "+
-		"from %s to %s.", plural(a.Services, "service", "services"), a.From, a.To)
+	said := fmt.Sprintf("What sold at each service, and how many portions to have ready, from %s between %s and %s.", plural(a.Services, "service", "services"), weekday(a.From), weekday(a.To))
 	if m.code != "" {
 		said += " Money in " + m.code + "."
 	}
@@ -25,12 +24,12 @@ func Forecast(p Page, a *logbook.Forecast) string {
 			name = d.Name
 			t.heading(fmt.Sprintf("%s: one too few loses %s, one too many %s", name, m.Show(max(d.Brings, 0)), m.Show(d.Wastes)))
 		}
-		t.add(d.Day+" "+d.Service, seenTimes(d), decimal(d.Mean), decimal(d.Spread), whole(d.Typed), percent(d.Ratio),
+		t.add(capital(d.Day)+" "+d.Service, seenTimes(d), decimal(d.Mean), decimal(d.Spread), whole(d.Typed), percent(d.Ratio),
 			count(d.ToHave)+basis[d.By])
 	}
 	return p.text(0, said) + "\n" + t.on(p) +
-		"\n" + p.text(0, "To have: the least that is enough for the share of services for which it pays, (one too few) "+
-		"/ (one too few + one too many). ~ by mean and spread, as fewer than 20 services were seen; * by the typed "+
+		"\n" + p.text(0, "To have: the least that covers the share of services for which it pays, (one too few) "+
+		"/ (one too few + one too many). ~ from mean and spread, with fewer than 20 services seen; * from the typed "+
 		"forecast.") +
 		notes(p, a.Notes)
 }

@@ -26,14 +26,14 @@ func Labels(p Page, a *clock.Labels) string {
 		t.add(labelTime(l), l.Item, amount(l.Quantity, l.Unit), lastDay(l), labelAllergens(l), l.Lot)
 		t.remark(brief(a, capital(l.Because)))
 		if l.From != "" {
-			t.remark("Day 1 is " + labelDay(l.DayOne) + ", of " + l.From)
+			t.remark("Day 1 is " + labelDay(l.DayOne) + ", from " + l.From)
 		}
 		if cool := coolWords(l); cool != "" {
 			t.remark(brief(a, cool))
 		}
 	}
 	if len(a.Labels) == 0 {
-		b.WriteString(p.text(0, "Nothing is made then."))
+		b.WriteString(p.text(0, "Nothing is made that day."))
 	}
 	b.WriteString(t.on(p))
 	b.WriteString(notes(p, a.Says))
@@ -58,7 +58,7 @@ func lastDay(l clock.Label) string {
 	case l.Frozen:
 		return "frozen"
 	}
-	return "not known"
+	return "NOT KNOWN"
 }
 
 func labelAllergens(l clock.Label) string {
@@ -87,9 +87,9 @@ func brief(a *clock.Labels, text string) string { return strings.ReplaceAll(text
 func coolWords(l clock.Label) string {
 	var parts []string
 	for _, c := range l.Cool {
-		text := degrees(c.From, c.Scale) + " to " + degrees(c.To, c.Scale) + " within " + lasted(c.Within) + " h"
+		text := degrees(c.From, c.Scale) + " to " + degrees(c.To, c.Scale) + " within " + lasted(c.Within)
 		if c.By != nil {
-			text += ", by " + (*c.By)[11:] + " if it begins at " + l.At
+			text += ", by " + (*c.By)[11:] + " if cooling begins at " + l.At
 		}
 		parts = append(parts, text+" ("+c.Section+")")
 	}
@@ -158,7 +158,7 @@ func LabelPage(a *clock.Labels) ([]byte, error) {
 			v.Allergens = "ALLERGENS: " + strings.ToUpper(strings.Join(l.Allergens, ", "))
 		}
 		if len(l.Unstated) > 0 {
-			v.Unstated = "Allergens not stated of " + list(l.Unstated)
+			v.Unstated = "Allergens not stated for " + list(l.Unstated)
 		}
 		page.Labels = append(page.Labels, v)
 	}

@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"kettletree/graph/draw"
-	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 )
 
@@ -27,9 +26,6 @@ func minutesOf(a *clock.Timetable, at string) int {
 	}
 	return int(t.Sub(from).Minutes())
 }
-
-// clockOf is the time of day of a moment.
-func clockOf(at string) string { return at[len(at)-5:] }
 
 // Lanes draws a timetable: a sheet for each day, or one for the only day, which then goes on to the end of what begins
 // on it.
@@ -54,7 +50,7 @@ func Lanes(a *clock.Timetable) draw.Lanes {
 		}
 	}
 	for _, c := range a.Conflicts {
-		l.Notes = append(l.Notes, "Can't be: "+c.Text+".")
+		l.Notes = append(l.Notes, "Conflict: "+c.Text+".")
 	}
 	for _, c := range a.Cautions {
 		l.Notes = append(l.Notes, capital(c)+".")
@@ -198,7 +194,11 @@ func dueTogether(acts []draw.LaneAct) (joined []draw.LaneAct) {
 func parts(list []clock.Part) string {
 	var texts []string
 	for _, x := range list {
-		texts = append(texts, strings.TrimSuffix(weighed(x.Amount, x.Unit), " each")+" "+x.Item)
+		if x.Unit == "each" {
+			texts = append(texts, things(rounded(x.Amount), x.Unit, x.Item, x.Many))
+			continue
+		}
+		texts = append(texts, weighed(x.Amount, x.Unit)+" "+x.Item)
 	}
 	return strings.Join(texts, ", ")
 }
@@ -208,6 +208,11 @@ func weighed(x float64, unit string) string {
 	if s, ok := smaller[unit]; ok && x < 1 {
 		x, unit = x*s.per, s.unit
 	}
+	return number(rounded(x)) + " " + unit
+}
+
+// rounded is a figure to the three digits that a scale in a hurry gives.
+func rounded(x float64) float64 {
 	digits, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64) // what was formatted can be read
-	return measure.FormatNumber(digits) + " " + unit
+	return digits
 }

@@ -16,12 +16,12 @@ import (
 // Log lays out entries, with what is to be said about each below it.
 func Log(p Page, lines []logbook.Line) string {
 	if len(lines) == 0 {
-		return p.text(0, "There is no entry.")
+		return p.text(0, "The log book is empty.")
 	}
 	text := entries(lines).on(p)
 	if slices.ContainsFunc(lines, func(l logbook.Line) bool { return l.Kind == logbook.Temperature }) {
-		text += "\n" + p.text(0, "A temperature stands here as it was read, and says nothing about what is safe: for "+
-			"cooling and holding, go by your local code.")
+		text += "\n" + p.text(0, "Temperatures are shown as they were read; they do not say that food is safe. For "+
+			"cooling and holding, follow your local code.")
 	}
 	return text
 }
@@ -37,12 +37,12 @@ func entries(lines []logbook.Line) *table {
 		if l.Kind == logbook.Undone {
 			text = fmt.Sprintf("undone: entry %d", l.Corrects)
 		}
-		t.add(number, l.At[:len(logbook.Minutes)], text)
+		t.add(number, whenOf(l.At), text)
 		if l.Corrects > 0 && l.Kind != logbook.Undone {
-			t.remark(fmt.Sprintf("stands in for entry %d", l.Corrects))
+			t.remark(fmt.Sprintf("replaces entry %d", l.Corrects))
 		}
 		if l.Gone > 0 {
-			t.remark(fmt.Sprintf("does not count: see entry %d", l.Gone))
+			t.remark(fmt.Sprintf("no longer counts: see entry %d", l.Gone))
 		}
 		for _, r := range l.Remarks {
 			t.remark(r)
@@ -54,23 +54,23 @@ func entries(lines []logbook.Line) *table {
 // Takeover lays out what a file says, and whether it was written down.
 func Takeover(p Page, a *logbook.Takeover) string {
 	if len(a.Entries) == 0 {
-		return p.text(0, fmt.Sprintf("What %s says was taken over before, from %s: nothing is added.", a.File, a.Already))
+		return p.text(0, fmt.Sprintf("All of %s was imported before, from %s: nothing added.", a.File, a.Already))
 	}
 	var b strings.Builder
 	b.WriteString(p.text(0, "Columns: "+strings.Join(a.Columns, ", ")+"."))
 	if len(a.Unused) > 0 {
-		b.WriteString(p.text(0, "Not used: "+strings.Join(a.Unused, ", ")+"."))
+		b.WriteString(p.text(0, "Ignored: "+strings.Join(a.Unused, ", ")+"."))
 	}
 	b.WriteString("\n" + entries(a.Entries).on(p) + "\n")
 	if a.Known > 0 {
-		b.WriteString(p.text(0, fmt.Sprintf("%s taken over before, from %s: not added again.", plural(a.Known, "row was",
+		b.WriteString(p.text(0, fmt.Sprintf("%s imported before, from %s: not added again.", plural(a.Known, "row was",
 			"rows were"), a.Already)))
 	}
 	n := plural(len(a.Entries), "entry", "entries")
 	if a.Written {
-		b.WriteString(p.text(0, n+" written down."))
+		b.WriteString(p.text(0, n+" logged."))
 	} else {
-		b.WriteString(p.text(0, n+" to write down. Nothing is written yet: do it with --yes."))
+		b.WriteString(p.text(0, n+" to log. Nothing is written yet. To write it, add --yes."))
 	}
 	return b.String()
 }

@@ -22,17 +22,17 @@ func Lot(p Page, a *logbook.LotTrace) string {
 	if asked {
 		what = "Lot"
 	}
-	b.WriteString(p.text(0, fmt.Sprintf("%s %s, by %s as of %s.", what, a.Asked, a.LogBook, a.AsOf[:len(logbook.Minutes)])))
+	b.WriteString(p.text(0, fmt.Sprintf("%s %s, by %s as of %s.", what, a.Asked, a.LogBook, whenOf(a.AsOf))))
 	if lines := drawn(a.From); len(lines) > 0 {
 		b.WriteString("\n" + p.heading("What it came from") + p.lotTree(a.From))
 	}
 	if lines := drawn(a.Into); len(lines) > 0 {
 		b.WriteString("\n" + p.heading("Where it went") + p.lotTree(a.Into))
 	} else if asked {
-		b.WriteString("\n" + p.text(0, "Nothing was taken of it."))
+		b.WriteString("\n" + p.text(0, "None of it was taken."))
 	}
 	if a.Cut {
-		b.WriteString(p.text(0, fmt.Sprintf("The trees go on: --csv lists all %s.", plural(len(a.Moves), "movement",
+		b.WriteString(p.text(0, fmt.Sprintf("The trees go on; --csv lists all %s.", plural(len(a.Moves), "movement",
 			"movements"))))
 	}
 	if len(a.Sales) > 0 {
@@ -42,12 +42,12 @@ func Lot(p Page, a *logbook.LotTrace) string {
 			if s.Service != "" {
 				dish += " at " + s.Service
 			}
-			t.add(strconv.FormatInt(s.Entry, 10), s.At[:len(logbook.Minutes)], dish, s.How)
+			t.add(strconv.FormatInt(s.Entry, 10), whenOf(s.At), dish, s.How)
 		}
-		b.WriteString("\n" + p.heading("Sales that it reached") + t.on(p) + p.further(len(a.Sales)))
+		b.WriteString("\n" + p.heading("Sales it reached") + t.on(p) + p.further(len(a.Sales)))
 	}
 	if len(a.Lots) > 0 {
-		b.WriteString("\n" + p.heading("Balance of the lots: what came is what went and what is left"))
+		b.WriteString("\n" + p.heading("Balance of the lots: what came in is what went out and what is left over"))
 		b.WriteString(lotBalance(a).on(p) + p.further(len(a.Lots)))
 	}
 	for n, note := range a.Notes {
@@ -56,8 +56,8 @@ func Lot(p Page, a *logbook.LotTrace) string {
 		}
 		b.WriteString(p.text(0, note))
 	}
-	b.WriteString("\n" + p.text(0, "This is what was written down, and says nothing about what is safe: what is to be "+
-		"held back or called back is a matter of your local code and of the authorities."))
+	b.WriteString("\n" + p.text(0, "This is what was logged; it does not say that food is safe. What to hold back or call back "+
+		"is for your local code and the authorities to say."))
 	return b.String()
 }
 
@@ -65,7 +65,7 @@ func (p Page) further(n int) string {
 	if n <= mostRows {
 		return ""
 	}
-	return p.text(0, fmt.Sprintf("And %d more: --json and --csv have them.", n-mostRows))
+	return p.text(0, fmt.Sprintf("And %d more; --json and --csv list them.", n-mostRows))
 }
 
 // lotBalance has a row for each lot, in the unit of its item, with those columns that say something.
@@ -79,8 +79,8 @@ func lotBalance(a *logbook.LotTrace) *table {
 		{"cooked", func(l logbook.TracedLot) float64 { return l.Cooked }},
 		{"sold", func(l logbook.TracedLot) float64 { return l.Sold }},
 		{"binned", func(l logbook.TracedLot) float64 { return l.Binned }},
-		{"counted off", func(l logbook.TracedLot) float64 { return l.Off }},
-		{"left", func(l logbook.TracedLot) float64 { return l.Left }},
+		{"missing", func(l logbook.TracedLot) float64 { return l.Off }},
+		{"left over", func(l logbook.TracedLot) float64 { return l.Left }},
 	}
 	t := &table{columns: words("lot")}
 	for n := 0; n < len(figures); {

@@ -41,6 +41,6 @@ func TestALongLotTraceIsCut(t *testing.T) {
 		a.Sales = append(a.Sales, logbook.TracedSale{At: "2026-11-24 06:00:00", Dish: "soup", Portions: 1, How: "contains"})
 	}
 	text := Lot(Page{Width: 80}, a)
-	assert.Contains(t, text, "The trees go on: --csv lists all 0 movements.")
-	assert.Contains(t, text, "And 3 more: --json and --csv have them.")
+	assert.Contains(t, text, "The trees go on; --csv lists all 0 movements.")
+	assert.Contains(t, text, "And 3 more; --json and --csv list them.")
 }

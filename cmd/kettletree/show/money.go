@@ -106,7 +106,7 @@ func (m Money) Change(units int64) string {
 // three digits that mean something.
 func (m Money) Rate(amount float64) string {
 	decimals := m.decimals
-	if amount != 0 {
+	if math.Abs(amount) > dust {
 		decimals = max(decimals, min(8, 2-int(math.Floor(math.Log10(math.Abs(amount))))))
 	}
 	return m.fixed(amount, decimals)
@@ -166,8 +166,14 @@ func plural(n int, one, many string) string {
 	return count(n) + " " + many
 }
 
-// percent shows a share of 1 with one decimal.
-func percent(share float64) string { return strconv.FormatFloat(100*share, 'f', 1, 64) + " %" }
+// percent shows a share of 1 with one decimal: "17.5%".
+func percent(share float64) string {
+	text := strconv.FormatFloat(100*share, 'f', 1, 64)
+	if text == "-0.0" {
+		text = "0.0"
+	}
+	return text + "%"
+}
 
 // smaller are the units in which little of something is weighed or poured.
 var smaller = map[string]struct {
@@ -177,6 +183,14 @@ var smaller = map[string]struct {
 
 // dust is an amount that only the rounding of sums leaves.
 const dust = 1e-9
+
+// number is the one way in which an amount is written: four digits that mean something, and no more than three decimals.
+func number(x float64) string {
+	if math.Abs(x) < 1 {
+		x = math.Round(x*1000) / 1000
+	}
+	return measure.FormatNumber(x)
+}
 
 // inUnit shows quantities of one thing in its unit, or all in a smaller one where none of them is a tenth of it.
 func inUnit(unit string, quantities ...float64) (shown []string, in string) {
@@ -189,10 +203,7 @@ func inUnit(unit string, quantities ...float64) (shown []string, in string) {
 		unit, per = s.unit, s.per
 	}
 	for _, x := range quantities {
-		if math.Abs(x) <= dust {
-			x = 0
-		}
-		shown = append(shown, measure.FormatNumber(x*per))
+		shown = append(shown, number(x*per))
 	}
 	return shown, unit
 }
@@ -201,6 +212,18 @@ func inUnit(unit string, quantities ...float64) (shown []string, in string) {
 func amount(x float64, unit string) string {
 	shown, unit := inUnit(unit, x)
 	return shown[0] + " " + unit
+}
+
+// things is an amount with its name: "14 stewing hens", "12 kg pork trotters". many is what several are called.
+func things(x float64, unit, name, many string) string {
+	if unit != "each" {
+		return amount(x, unit) + " " + name
+	}
+	figure := number(x)
+	if figure != "1" && many != "" {
+		name = many
+	}
+	return figure + " " + name
 }
 
 // list joins names: "a, b and c".

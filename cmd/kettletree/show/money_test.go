@@ -3,6 +3,9 @@ package show
 // Money: what is shown adds up.
 
 import (
+	"math"
+	"regexp"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -77,6 +80,30 @@ func TestPartsLaw(t *testing.T) {
 	})
 }
 
+// An amount is written with four digits that mean something at most, three decimals at most, and as it is.
+func TestAmountLaw(t *testing.T) {
+	form := regexp.MustCompile(`^(-?[0-9]+(?:\.[0-9]{1,3})?) (\S+)$`)
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]string{"kg", "g", "L", "mL", "lb", "oz", "qt", "each", "batch"}).Draw(t, "unit")
+		x := rapid.OneOf(rapid.Float64Range(-1e9, 1e9), rapid.Float64Range(-1, 1), rapid.Float64Range(-1e-12, 1e-12)).Draw(t, "amount")
+		m := form.FindStringSubmatch(amount(x, unit))
+		if m == nil {
+			t.Fatalf("%v %s is written %q", x, unit, amount(x, unit))
+		}
+		per := 1.0
+		if m[2] != unit {
+			per = smaller[unit].per
+		}
+		got, _ := strconv.ParseFloat(m[1], 64)
+		if off := math.Abs(got - x*per); off > max(0.00051, 0.00051*math.Abs(x*per)) {
+			t.Fatalf("%v %s is written %q", x, unit, m[0])
+		}
+		if m[1] == "-0" {
+			t.Fatalf("%v is written %q", x, m[1])
+		}
+	})
+}
+
 // The decimals of currencies: ISO 4217.
 func TestShow(t *testing.T) {
 	for _, c := range []struct {
@@ -103,7 +130,7 @@ func TestShow(t *testing.T) {
 	assert.Equal(t, "-12.00", m.Change(-1200))
 	assert.Equal(t, "0.00", m.Change(0))
 	for x, want := range map[float64]string{0: "0.00", 13.364: "13.36", 2.131: "2.13", 0.0494: "0.0494", 0.95: "0.950",
-		1234.5: "1,234.50", -0.0494: "-0.0494", 1e-12: "0.00000000"} {
+		1234.5: "1,234.50", -0.0494: "-0.0494", 1e-12: "0.00"} {
 		assert.Equal(t, want, m.Rate(x))
 	}
 	assert.Equal(t, "+0.0530", m.FineChange(0.05299))

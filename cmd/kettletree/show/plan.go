@@ -47,9 +47,9 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case a.Bound == nil:
 		return text + "."
 	case m.Units(*a.Bound) <= m.Units(a.Contribution):
-		return text + ". No plan earns more."
+		return text + ". No other plan earns more."
 	}
-	return text + fmt.Sprintf(". No plan earns more than %s (%s above it).", m.Name(*a.Bound), percent(*a.Gap))
+	return text + fmt.Sprintf(". No plan could earn more than %s, %s above it.", m.Name(*a.Bound), percent(*a.Gap))
 }
 
 func planCook(p Page, a *plan.Answer) string {
@@ -112,7 +112,7 @@ func planSell(p Page, a *plan.Answer) string {
 }
 
 func planItems(p Page, a *plan.Answer, m Money) string {
-	t := table{columns: append(words("at the end"), numbers("left", "worth"+m.in(), "binned")...)}
+	t := table{columns: append(words("at the end"), numbers("left over", "worth"+m.in(), "binned")...)}
 	for _, it := range a.Items {
 		t.add(it.Name, orNothing(it.Left, it.Unit), m.Show(it.Value), orNothing(it.Binned, it.Unit))
 	}
@@ -125,7 +125,7 @@ func binding(p Page, binds []plan.Bind, m Money) string {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString(p.heading("What binds"))
+	b.WriteString(p.heading("What's holding you back"))
 	for _, x := range binds {
 		what := "one more guest for " + x.What
 		if x.Unit != "" {
@@ -140,9 +140,9 @@ func binding(p Page, binds []plan.Bind, m Money) string {
 }
 
 func planMoney(p Page, a *plan.Answer, m Money) string {
-	t := table{columns: append(words("in all"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
+	t := table{columns: append(words("total"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
 	parts := m.Parts(a.Sales, -a.Bought, -a.Labour, -a.Disposal, a.Stock)
-	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change of stock"} {
+	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change in inventory"} {
 		if parts[n] != 0 || name != "disposal" {
 			t.add(name, m.ShowUnits(parts[n]))
 		}

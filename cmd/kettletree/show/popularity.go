@@ -15,7 +15,7 @@ import (
 var classes = []struct{ name, means string }{
 	{"star", "stars: popular and profitable"},
 	{"plowhorse", "plowhorses: popular, but a portion brings less than the mean"},
-	{"puzzle", "puzzles: a portion brings much, but few are asked for"},
+	{"puzzle", "puzzles: a portion brings much, but few are ordered"},
 	{"dog", "dogs: neither"},
 }
 
@@ -35,8 +35,8 @@ func Popularity(p Page, a *ask.Ranking) string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString(p.text(0, fmt.Sprintf("%s are sold and leave %s. A dish is popular from %s of the portions, and profitable from %s a "+
-		"portion, the mean of all that are sold.", plural(a.Sold, "portion", "portions"), m.Name(a.Contribution),
+	b.WriteString(p.text(0, fmt.Sprintf("%s sold bring in %s of contribution. A dish is popular from %s of the portions, and profitable from %s a "+
+		"portion, the mean of all sold.", plural(a.Sold, "portion", "portions"), m.Name(a.Contribution),
 		percent(a.PopularFrom), m.Name(a.ProfitFrom))))
 	b.WriteString("\n" + t.on(p))
 	return b.String()

@@ -17,7 +17,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString(p.heading("What can still be done, from " + moment(a.Known) + " on"))
+	b.WriteString(p.heading("What can still be done from " + whenOf(a.Known)))
 	if a.Nothing != "" {
 		b.WriteString(p.text(2, "Nothing can be saved: "+a.Nothing+"."))
 		return b.String()
@@ -31,8 +31,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 	}
 	if t := a.Together; t != nil {
 		b.WriteString("\n" + p.heading("Best together"))
-		b.WriteString(p.text(0, fmt.Sprintf("These %d save %s and %s; all in all this %s.", len(t.Moves),
-			m.Name(t.Gained),
+		b.WriteString(p.text(0, fmt.Sprintf("These %d moves save %s and %s; as a set this %s.", len(t.Moves), m.Name(t.Gained),
 			plural(t.Portions, "portion", "portions"), cash(t.Cash, m))))
 		for n, mv := range t.Moves {
 			b.WriteString(p.numbered(n+1, mv.What))
@@ -46,7 +45,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 			b.WriteString(p.text(0, "Then "+l+"."))
 		}
 	} else {
-		b.WriteString(p.text(0, "No second move adds anything worth telling to the first."))
+		b.WriteString(p.text(0, "Adding a second move to the first gains nothing worth the work."))
 	}
 	if len(a.Cautions) > 0 {
 		b.WriteString("\n")
@@ -64,7 +63,7 @@ func (p Page) moveLines(mv rescue.Move, m Money) string {
 	case mv.Portions > 0:
 		saves += " and " + plural(mv.Portions, "portion", "portions")
 	case mv.Portions < 0:
-		saves += " with " + plural(-mv.Portions, "portion fewer", "portions fewer") + " in all"
+		saves += ", selling " + plural(-mv.Portions, "portion fewer", "portions fewer")
 	}
 	text := p.text(3, saves+dishesSold(mv.Dishes)) + p.text(3, spends(mv, m))
 	for _, l := range mv.Less {
@@ -76,12 +75,12 @@ func (p Page) moveLines(mv rescue.Move, m Money) string {
 // spends is what a move costs, what must come for it, and by when it must be decided.
 func spends(mv rescue.Move, m Money) string {
 	text := cash(mv.Cash, m)
-	if list := orders(mv.Buy); list != "" && mv.Kind != "buy in" { // which says itself what must come
-		text += ", with " + list
+	if len(mv.Buy) > 0 && mv.Kind != "buy in" { // which says itself what must come
+		text += ", for " + byDay(mv.Buy)
 	}
 	text += "; decide " + deadline(mv.By)
 	if mv.From != "" {
-		text += " (it does as well from " + moment(mv.From) + " on)"
+		text += " (works as well from " + whenOf(mv.From) + ")"
 	}
 	return text
 }
@@ -103,7 +102,7 @@ func (p Page) allergenLines(mv rescue.Move) string {
 		b.WriteString(p.text(3, "SHARE OF A BATCH: "+s))
 	}
 	if len(mv.Allergens) > 0 {
-		b.WriteString(p.text(3, "ALLERGENS in it: "+strings.ToUpper(strings.Join(mv.Allergens, ", "))))
+		b.WriteString(p.text(3, "ALLERGENS: "+strings.ToUpper(strings.Join(mv.Allergens, ", "))))
 	}
 	if len(mv.Unstated) > 0 {
 		b.WriteString(p.text(3, "ALLERGENS NOT STATED for "+strings.Join(mv.Unstated, ", ")))
@@ -126,7 +125,7 @@ func dishesSold(dishes []rescue.MoreSold) string {
 		text = ": " + strings.Join(more, ", ")
 	}
 	if len(less) > 0 {
-		text += "; but " + strings.Join(less, ", ") + " fewer"
+		text += "; " + strings.Join(less, ", ") + " fewer"
 	}
 	return text
 }
@@ -137,50 +136,23 @@ func cash(more float64, m Money) string {
 	case units > 0:
 		return "costs " + m.NameUnits(units) + " in cash"
 	case units < 0:
-		return "spares " + m.NameUnits(-units) + " of cash"
+		return "saves " + m.NameUnits(-units) + " in cash"
 	}
 	return "costs no cash"
 }
 
-// orders are the dearest things that must come, and how many small ones there are.
-func orders(all []rescue.ExtraOrder) string {
-	const most = 4
-	var parts []string
-	for _, o := range all {
-		if len(parts) < most && !small(o, all) {
-			parts = append(parts, fmt.Sprintf("%s %s for %s", ordered(o), o.Item, weekday(o.Date)))
-		}
-	}
-	if more := len(all) - len(parts); more > 0 {
-		parts = append(parts, plural(more, "small thing", "small things"))
-	}
-	return list(parts)
-}
-
-// small tells whether an order costs little beside the dearest of all.
-func small(o rescue.ExtraOrder, all []rescue.ExtraOrder) bool {
-	dearest := 0.0
-	for _, x := range all {
-		dearest = max(dearest, x.Cost)
-	}
-	return o.Cost < 0.05*dearest
-}
-
-// byDay is what must come, day by day.
+// byDay is what must come, day by day: "3 stewing hens and 40 g garlic on Thu 26 Nov".
 func byDay(all []rescue.ExtraOrder) string {
+	all = slices.Clone(all)
+	slices.SortStableFunc(all, func(a, b rescue.ExtraOrder) int { return strings.Compare(a.Date, b.Date) })
 	var days []string
 	for from := 0; from < len(all); {
 		var parts []string
 		to := from
 		for ; to < len(all) && all[to].Date == all[from].Date; to++ {
-			if !small(all[to], all) {
-				parts = append(parts, ordered(all[to])+" "+all[to].Item)
-			}
+			parts = append(parts, ordered(all[to]))
 		}
-		if more := to - from - len(parts); more > 0 {
-			parts = append(parts, plural(more, "small thing", "small things"))
-		}
-		days = append(days, "for "+weekday(all[from].Date)+" "+list(parts))
+		days = append(days, list(parts)+" on "+weekday(all[from].Date))
 		from = to
 	}
 	return strings.Join(days, "; ")
@@ -189,23 +161,17 @@ func byDay(all []rescue.ExtraOrder) string {
 // ordered is how much is ordered: of what is counted, whole ones.
 func ordered(o rescue.ExtraOrder) string {
 	if o.Unit == "each" {
-		return count(int(math.Ceil(o.Quantity - dust)))
+		return things(math.Ceil(o.Quantity-dust), o.Unit, o.Item, o.Many)
 	}
-	return amount(o.Quantity, o.Unit)
-}
-
-// moment is "Wed 25 Nov 02:15".
-func moment(stamp string) string {
-	date, clock, _ := strings.Cut(stamp, " ")
-	return weekday(date) + " " + clock
+	return things(o.Quantity, o.Unit, o.Item, o.Many)
 }
 
 // deadline is by when something must be decided; what hangs on an order, before the day of its delivery.
 func deadline(stamp string) string {
 	if date, clock, _ := strings.Cut(stamp, " "); clock == "00:00" {
-		return "before " + weekday(date) + " begins, for its delivery"
+		return "before " + weekday(date) + ", in time for its delivery"
 	}
-	return "by " + moment(stamp)
+	return "by " + whenOf(stamp)
 }
 
 // listed is each name once, in a cell.

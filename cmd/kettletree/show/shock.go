@@ -4,17 +4,20 @@ package show
 
 import (
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"kettletree/menu/kitchen"
 )
 
-// circumstances puts shocks before a sentence: "without night kettle of tue, ".
+// circumstances puts shocks before a sentence: "without Tuesday's night kettle, ".
 func circumstances(shocks []string) string {
 	said := make([]string, len(shocks))
 	for i, s := range shocks {
 		said[i] = circumstance(s)
 	}
-	return list(said) + ", "
+	return list(said)
 }
 
 // circumstance is one shock, as "lose night kettle@tue", in words.
@@ -25,36 +28,91 @@ func circumstance(shock string) string {
 		subject, change = strings.TrimSpace(text[:at]), strings.TrimSpace(text[at+1:])
 	}
 	name, when, dated := strings.Cut(subject, "@")
-	day, output, inside := strings.Cut(when, "/")
+	when, output, inside := strings.Cut(when, "/")
 	if kind == "yield" && !dated {
 		name, output, inside = strings.Cut(name, "/")
 	}
-	name = strings.TrimSpace(name)
-	of := ""
-	if day = strings.TrimSpace(day); day != "" {
-		of = " of " + day
-	}
+	name, when, output = strings.TrimSpace(name), strings.TrimSpace(when), strings.TrimSpace(output)
 	switch {
 	case kind == "lose" && change != "":
-		return "with " + change + " of " + name + of + " lost"
+		return "with " + change + " of " + batchOf(name, when) + " lost"
 	case kind == "lose":
-		return "without " + name + of
+		return "without " + batchOf(name, when)
 	case kind == "strike":
-		return "without " + name + of + " on the menu"
+		return "with " + name + " 86'd" + serviceOf(when)
 	case kind == "short":
-		return "with " + change + " less " + name + of
+		return "with " + change + " less " + name + " delivered" + serviceOf(when)
+	case kind == "spoil" && when != "":
+		return "with all the " + name + " on hand thrown out" + serviceOf(when)
 	case kind == "spoil":
-		return "with the " + name + of + " thrown out"
+		return "with all the " + name + " on hand thrown out"
+	case kind == "price" && strings.HasSuffix(change, "%"):
+		return "with " + name + " " + moreOrLess(change, "dearer", "cheaper")
 	case kind == "price":
 		return "with " + name + " at " + change
 	case kind == "yield" && inside:
-		return "with " + name + of + " giving " + change + " " + strings.TrimSpace(output)
+		return "with " + batchOf(name, when) + " giving " + moreOrLess(change, "more", "less") + " " + output
 	case kind == "late":
-		return "with " + name + of + " " + strings.TrimPrefix(change, "+") + " late"
+		return "with " + batchOf(name, when) + " " + strings.TrimPrefix(change, "+") + " late"
 	case kind == "sells":
-		return "with " + change + " " + name + of + " asked for"
+		fewer := "fewer"
+		if strings.HasSuffix(change, "%") {
+			fewer = "less"
+		}
+		return "with " + moreOrLess(change, "more", fewer) + " " + name + " ordered" + serviceOf(when)
 	}
 	return "with " + shock
+}
+
+// dayWord is the day that a text begins with, as "tue" or "2026-11-24 lunch", and what comes after it: its weekday, or else its
+// date. Both are "" for a text that begins with no day.
+func dayWord(text string) (weekday, date, rest string) {
+	word, rest, _ := strings.Cut(text, " ")
+	if d := kitchen.WeekdayNamed(word); d >= 0 {
+		return time.Weekday(d).String(), "", rest
+	}
+	if t, err := time.Parse(time.DateOnly, word); err == nil {
+		return "", dayOf(t), rest
+	}
+	return "", "", text
+}
+
+// batchOf is a step's batch of a day: "Tuesday's night kettle", "the night kettle of Tue 24 Nov", "night kettle" on every day.
+func batchOf(step, when string) string {
+	switch weekday, date, _ := dayWord(when); {
+	case weekday != "":
+		return weekday + "'s " + step
+	case date != "":
+		return "the " + step + " of " + date
+	}
+	return step
+}
+
+// serviceOf is when something is, of a day and perhaps a service: " on Tuesday", " at Tuesday's lunch", " at lunch on Tue 24 Nov".
+func serviceOf(when string) string {
+	weekday, date, service := dayWord(when)
+	service = strings.TrimSpace(service)
+	switch {
+	case weekday != "" && service != "":
+		return " at " + weekday + "'s " + service
+	case date != "" && service != "":
+		return " at " + service + " on " + date
+	case weekday+date != "":
+		return " on " + weekday + date
+	case service != "":
+		return " at " + service
+	}
+	return ""
+}
+
+// moreOrLess puts a change with a sign into words: "20% more".
+func moreOrLess(change, more, less string) string {
+	for _, minus := range []string{"-", "−"} {
+		if rest, found := strings.CutPrefix(change, minus); found {
+			return strings.TrimSpace(rest) + " " + less
+		}
+	}
+	return strings.TrimSpace(strings.TrimPrefix(change, "+")) + " " + more
 }
 
 // capital begins a sentence.

@@ -133,25 +133,25 @@ func TestTablesFit(t *testing.T) {
 
 func TestCircumstances(t *testing.T) {
 	for shock, want := range map[string]string{
-		"lose night kettle@tue":                  "without night kettle of tue",
+		"lose night kettle@tue":                  "without Tuesday's night kettle",
 		"lose night kettle":                      "without night kettle",
-		"lose night kettle@tue=40%":              "with 40% of night kettle of tue lost",
-		"short pork trotters=30%":                "with 30% less pork trotters",
-		"short pork trotters@tue=4 kg":           "with 4 kg less pork trotters of tue",
-		"spoil lard":                             "with the lard thrown out",
-		"spoil lard@wed":                         "with the lard of wed thrown out",
-		"price stewing hen=+12%":                 "with stewing hen at +12%",
+		"lose night kettle@tue=40%":              "with 40% of Tuesday's night kettle lost",
+		"short pork trotters=30%":                "with 30% less pork trotters delivered",
+		"short pork trotters@tue=4 kg":           "with 4 kg less pork trotters delivered on Tuesday",
+		"spoil lard":                             "with all the lard on hand thrown out",
+		"spoil lard@wed":                         "with all the lard on hand thrown out on Wednesday",
+		"price stewing hen=+12%":                 "with stewing hen 12% dearer",
 		"price stewing hen=10.20/each":           "with stewing hen at 10.20/each",
-		"yield night kettle/kettle stock=-10%":   "with night kettle giving -10% kettle stock",
-		"yield kettle@2026-11-24/stock=-10%":     "with kettle of 2026-11-24 giving -10% stock",
-		"late night kettle@tue=3 h":              "with night kettle of tue 3 h late",
-		"sells red pozole@fri dinner=+20%":       "with +20% red pozole of fri dinner asked for",
-		"strike red pozole":                      "without red pozole on the menu",
+		"yield night kettle/kettle stock=-10%":   "with night kettle giving 10% less kettle stock",
+		"yield kettle@2026-11-24/stock=-10%":     "with the kettle of Tue 24 Nov giving 10% less stock",
+		"late night kettle@tue=3 h":              "with Tuesday's night kettle 3 h late",
+		"sells red pozole@fri dinner=+20%":       "with 20% more red pozole ordered at Friday's dinner",
+		"strike red pozole":                      "with red pozole 86'd",
 		"burn something of a kind yet to come=7": "with burn something of a kind yet to come=7",
 	} {
 		assert.Equal(t, want, circumstance(shock), shock)
 	}
-	assert.Equal(t, "without a, with the b thrown out and with c at +1%, ",
+	assert.Equal(t, "without a, with all the b on hand thrown out and with c 1% dearer",
 		circumstances([]string{"lose a", "spoil b", "price c=+1%"}))
 }
 
@@ -186,10 +186,10 @@ func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
 		{In: "pozole", Item: "roll", For: "tostada", Amount: 3, Unit: "each", Allergens: []string{"wheat", "sesame"}},
 	})
 	assert.Equal(t, `Substitutes
-  pozole takes roll in place of tostada, 3 each more. ALLERGENS that it brings: WHEAT, SESAME
-  soup takes cream in place of milk, 2 L more. ALLERGENS NOT STATED for cream
-  beans takes lard in place of fat, 1 kg more
-  Before a substitute is offered, check its allergens against the label and your local rules: this
-  knows only what the kitchen file states.
+  pozole: 3 more roll instead of tostada. ADDS ALLERGENS: WHEAT, SESAME
+  soup: 2 L more cream instead of milk. ALLERGENS NOT STATED for cream
+  beans: 1 kg more lard instead of fat
+  Check a substitute's allergens against its label and your local rules before you serve it. Only
+  what the kitchen file states is known here.
 `, text)
 }

@@ -23,8 +23,8 @@ func Specials(p Page, a *specials.Offers) string {
 		b.WriteString("\n" + proposal(p, n+1, &a.Proposals[n], a.FoodCost, m))
 	}
 	if len(a.Proposals) > 0 {
-		b.WriteString("\n" + p.text(0, "What is used up must still be within its date mark, and be kept and reheated "+
-			"as your local code asks; check allergens against the labels. This knows only what the kitchen file states."))
+		b.WriteString("\n" + p.text(0, "Before you serve what is used up, check that it is within its date mark. Hold and reheat it as your local "+
+			"code asks. Check allergens against the labels: only what the kitchen file states is known here."))
 	}
 	return b.String() + notes(p, a.Notes)
 }
@@ -32,30 +32,30 @@ func Specials(p Page, a *specials.Offers) string {
 // specialsAnswer is the answer in a sentence or two.
 func specialsAnswer(a *specials.Offers, m Money) string {
 	if len(a.Surplus) == 0 {
-		return "Nothing is binned in these days, and nothing is left when they end: there is no surplus to use up."
+		return "Nothing is binned and nothing is left over: there is nothing to use up."
 	}
 	var parts []string
 	if a.Binned > dust {
 		parts = append(parts, "food that cost "+m.Name(a.Binned)+" would be binned")
 	}
 	if a.Spoils > dust {
-		parts = append(parts, m.Name(a.Spoils)+" of what is left would be binned in the days after")
+		parts = append(parts, m.Name(a.Spoils)+" of what is left over would be binned in the days after")
 	}
 	text := capital(list(parts))
 	if len(parts) == 0 {
-		text = "Nothing would be binned; what is left is used in the days after, or keeps longer"
+		text = "Nothing would be binned; what is left over is used in the days after, or keeps longer"
 	}
 	if len(a.Proposals) == 0 {
-		return text + ". No dish was found that would use it up and gain by it."
+		return text + ". No dish that would use it up earns anything."
 	}
 	best := a.Proposals[0]
-	return text + fmt.Sprintf(". First to offer: %s, %s for %s of contribution.", best.Dish,
+	return text + fmt.Sprintf(". Offer first: %s, %s for %s of contribution.", best.Dish,
 		plural(best.Offer.Portions, "portion", "portions"), m.Name(best.Offer.Contribution))
 }
 
 // surplus lists what is binned, by day, and what is left.
 func surplus(p Page, a *specials.Offers, m Money) string {
-	t := table{columns: slices.Concat(words("over"), numbers("amount", "cost"+m.in(), "counts as"), words("from"))}
+	t := table{columns: slices.Concat(words("left over"), numbers("amount", "cost"+m.in(), "valued at"), words("from"))}
 	var kept []string
 	group, last := "", ""
 	for _, x := range a.Surplus {
@@ -70,7 +70,7 @@ func surplus(p Page, a *specials.Offers, m Money) string {
 		}
 		head := "Binned on " + weekday(*x.Binned) + " at midnight"
 		if x.Left {
-			head = "Left at the end, and binned on " + weekday(*x.Binned)
+			head = "Left over at the end, then binned on " + weekday(*x.Binned)
 		}
 		if head != group {
 			group = head
@@ -80,7 +80,7 @@ func surplus(p Page, a *specials.Offers, m Money) string {
 	}
 	text := t.on(p)
 	if len(kept) > 0 {
-		text += p.text(0, "Also left, but used in the days after or keeping longer: "+list(kept)+".")
+		text += p.text(0, "Also left over, but used in the days after or keeping longer: "+list(kept)+".")
 	}
 	return text
 }
@@ -97,10 +97,10 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 	say := func(text string) { b.WriteString(p.text(3, text)) }
 	say("Offer " + servings(x.Offer.Services) + ".")
 	say(capital(x.Reason) + ".")
-	price := fmt.Sprintf("Price %s; a plate costs %s, for which a food cost of %s %% asks %s", m.Name(x.Price),
-		m.Show(x.PlateCost), measure.FormatNumber(100*foodCost), m.Show(x.TargetPrice))
+	price := fmt.Sprintf("Price %s; a plate costs %s, so %s at %s%% food cost", m.Name(x.Price),
+		m.Show(x.PlateCost), m.Show(x.TargetPrice), measure.FormatNumber(100*foodCost))
 	if m.Units(x.TargetPrice) > m.Units(x.Price) {
-		price += ": more than the file's price"
+		price += ", more than its price"
 	}
 	say(price + ".")
 	if x.More != nil {
@@ -108,7 +108,7 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 		for _, t := range x.More.Takes {
 			takes = append(takes, fmt.Sprintf("%s %s on %s at %s", count(t.Portions), t.Dish, weekday(t.Date), t.Service))
 		}
-		say(fmt.Sprintf("More: %s, %s, would bring %s, but take %s from the menu.",
+		say(fmt.Sprintf("More: %s, %s, would earn %s, at the cost of %s.",
 			plural(x.More.Portions, "portion", "portions"), servings(x.More.Services), m.Name(x.More.Contribution),
 			list(takes)))
 	}

@@ -13,9 +13,9 @@ import (
 func Tonight(p Page, t *plan.Tonight) string {
 	m := MoneyOf(t.Money)
 	var b strings.Builder
-	text := fmt.Sprintf("%s, %s: serve this, and it brings %s of contribution", weekday(t.Date), t.Service, m.Name(t.Contribution))
+	text := fmt.Sprintf("%s, %s: serving this earns %s of contribution", weekday(t.Date), t.Service, m.Name(t.Contribution))
 	if more := m.Units(t.Contribution) - m.Units(t.Fair); more > 0 {
-		text += fmt.Sprintf(", %s more than if all dishes went short alike", m.NameUnits(more))
+		text += fmt.Sprintf(", %s more than sharing shortages equally", m.NameUnits(more))
 	}
 	b.WriteString(p.text(0, text+"."))
 	sell := table{columns: append(words("dish"), numbers("sell", "forecast", "price"+m.in())...)}
@@ -33,7 +33,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 	if breaks := shares(p, t.Breaks); breaks != "" {
 		b.WriteString("\n" + breaks)
 	}
-	used := table{columns: append(words("draws on"), numbers("used", "left", "binned", "use by")...)}
+	used := table{columns: append(words("on hand"), numbers("used", "left over", "binned", "use by")...)}
 	for _, d := range t.Used {
 		left := amount(d.Left, d.Unit)
 		if d.UsedUp {
@@ -41,13 +41,13 @@ func Tonight(p Page, t *plan.Tonight) string {
 		} else if d.Left <= dust {
 			left = ""
 		}
-		used.add(d.Item, orNothing(d.Used, d.Unit), left, orNothing(d.Binned, d.Unit), d.Until)
+		used.add(d.Item, orNothing(d.Used, d.Unit), left, orNothing(d.Binned, d.Unit), weekday(d.Until))
 	}
 	if len(t.Used) > 0 {
 		b.WriteString("\n" + used.on(p))
 	}
 	if len(t.Store) > 0 {
-		store := table{columns: append(words("from the store"), numbers("amount")...)}
+		store := table{columns: append(words("not counted, take"), numbers("amount")...)}
 		for _, d := range t.Store {
 			store.add(d.Item, amount(d.Used, d.Unit))
 		}
@@ -56,7 +56,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 	if binds := binding(p, t.Binds, m); binds != "" {
 		b.WriteString("\n" + binds)
 	}
-	return b.String() + notes(p, []string{"look at the date mark of what is used up, and mind your local code, before it is served"})
+	return b.String() + notes(p, []string{"before you serve what is used up, check its date mark, and follow your local code"})
 }
 
 // orNothing is an amount, nothing when there is none.

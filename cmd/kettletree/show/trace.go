@@ -80,7 +80,7 @@ func (p Page) twigs(before string, lines []*ask.TraceLine) (list []twig) {
 func (p Page) tree(lines []*ask.TraceLine) string {
 	list := p.twigs("", lines)
 	first, second := 0, 0
-	const share = 7 // "100.0 %"
+	const share = 6 // "100.0%"
 	for _, t := range list {
 		first = max(first, width(t.branch+t.name()))
 		second = max(second, width(amount(t.Amount, t.Unit)))

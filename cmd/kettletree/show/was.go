@@ -15,8 +15,8 @@ func AsItWas(p Page, a *logbook.AsItWas) string {
 	for _, it := range a.Items {
 		sold += it.Sold
 	}
-	text := p.text(0, fmt.Sprintf("From %s to %s: %s that cost %s in truth, %s by the file.", a.From, a.To,
-		plural(sold, "portion was sold", "portions were sold"), m.Name(all.Sold), m.Show(all.SoldBook)))
+	text := p.text(0, fmt.Sprintf("%s to %s: %s, at an actual cost of %s, or %s by the file.", weekday(a.From), weekday(a.To),
+		plural(sold, "portion sold", "portions sold"), m.Name(all.Sold), m.Show(all.SoldBook)))
 	if t := soldAsItWas(m, a); len(t.rows) > 0 {
 		text += "\n" + t.on(p)
 	}
@@ -47,16 +47,16 @@ func wentWhere(m Money, all logbook.AllWas) (t table) {
 		cost float64
 	}
 	in := []line{
-		{"on hand before", all.Opening}, {"received", all.Received}, {"on hand at its first count", all.FirstCounted},
-		{"found at counts", all.Found}, {"taken beyond the book", all.Beyond},
-		{"bought, with no book kept", all.Uncounted}, {"labour and fuel", all.Labour},
+		{"on hand before", all.Opening}, {"received", all.Received}, {"found at the first count", all.FirstCounted},
+		{"found at counts", all.Found}, {"taken beyond the log book", all.Beyond},
+		{"bought, not logged", all.Uncounted}, {"labour and fuel", all.Labour},
 	}
 	out := []line{
-		{"sold", all.Sold}, {"binned", all.Binned}, {"missing at counts", all.Missing}, {"gone in cooking", all.Lost},
-		{"left", all.Left},
+		{"sold", all.Sold}, {"binned", all.Binned}, {"missing at counts", all.Missing}, {"lost in cooking", all.Lost},
+		{"left over", all.Left},
 	}
 	for n, lines := range [][]line{in, out} {
-		t.heading([]string{"came in", "went"}[n])
+		t.heading([]string{"in", "out"}[n])
 		costs, total := make([]float64, len(lines)), 0.0
 		for i, l := range lines {
 			costs[i] = l.cost
@@ -67,14 +67,14 @@ func wentWhere(m Money, all logbook.AllWas) (t table) {
 				t.add(lines[i].name, m.ShowUnits(units))
 			}
 		}
-		t.add("in all", m.Show(total))
+		t.add("total", m.Show(total))
 	}
 	return t
 }
 
 // variances is a row for each item that anything varies of. Rounded together, the cells add up to the total both ways.
 func variances(m Money, a *logbook.AsItWas) (t table) {
-	t.columns = append(words("more than by the file"), numbers("price", "yield", "usage", "in all")...)
+	t.columns = append(words("over the file"), numbers("price", "yield", "usage", "total")...)
 	var exact []float64
 	for _, it := range a.Items {
 		exact = append(exact, it.Price, it.Yield, it.Usage)
@@ -97,7 +97,7 @@ func variances(m Money, a *logbook.AsItWas) (t table) {
 		t.add(append(row, m.Change(all))...)
 	}
 	if len(t.rows) > 0 {
-		t.add("in all", m.Change(sum[0]), m.Change(sum[1]), m.Change(sum[2]), m.Change(sum[3]))
+		t.add("total", m.Change(sum[0]), m.Change(sum[1]), m.Change(sum[2]), m.Change(sum[3]))
 	}
 	return t
 }
@@ -105,8 +105,8 @@ func variances(m Money, a *logbook.AsItWas) (t table) {
 // heldSays is where the variance stands.
 func heldSays(m Money, all logbook.AllWas) string {
 	parts := m.Parts(all.Held, all.Variance-all.Held)
-	return fmt.Sprintf("Price: paid against the file's price. Yield: what should have come of what went into the pots, "+
-		"less what came. Usage: binned, missing at counts, substitutes. Of the total, %s stands in what is left, and %s in "+
+	return fmt.Sprintf("Price: what was paid against the file's price. Yield: what should have come out of the pots, "+
+		"less what did. Usage: binned, missing at counts, substitutes. Of the total, %s is in what is left over and %s in "+
 		"what went out.", m.Change(parts[0]), m.Change(parts[1]))
 }
 

@@ -13,7 +13,7 @@ import (
 func Weak(p Page, a *ask.WeakPoints, most int) string {
 	m := MoneyOf(a.Money)
 	if len(a.Losses) == 0 {
-		return p.text(0, "Nothing runs and nothing is delivered in these days: nothing can be lost.")
+		return p.text(0, "Nothing is cooked or delivered in these days, so nothing can be lost.")
 	}
 	var b strings.Builder
 	var batches, bought []ask.Loss
@@ -30,7 +30,7 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 		if len(losses) == 0 {
 			return
 		}
-		worst = append(worst, fmt.Sprintf("the worst %s to lose is %s: %s of contribution and %s", one, losses[0].Name,
+		worst = append(worst, fmt.Sprintf("worst %s to lose: %s, %s of contribution and %s", one, losses[0].Name,
 			m.Name(losses[0].ContributionLost), plural(losses[0].PortionsLost, "portion", "portions")))
 		t.heading(many)
 		for _, l := range losses[:min(most, len(losses))] {
@@ -40,15 +40,15 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 			}
 		}
 		if more := len(losses) - most; more > 0 {
-			t.remark(fmt.Sprintf("%s less; --most %d shows all", plural(more, "more hurts", "more hurt"), len(losses)))
+			t.remark(fmt.Sprintf("%s less (--most %d shows all)", plural(more, "more hurts", "more hurt"), len(losses)))
 		}
 	}
 	group(batches, "batch", "batches")
-	group(bought, "bought item", "bought items, none of which comes in these days")
+	group(bought, "bought item", "bought items, with none delivered in these days")
 	b.WriteString(p.text(0, capital(strings.Join(worst, "; "))+".") + "\n" + t.on(p))
 	b.WriteString("\n")
 	if len(a.Pairs) == 0 {
-		b.WriteString(p.text(0, "No two of them together are far worse than their sum."))
+		b.WriteString(p.text(0, "No two together are far worse than the sum of the two."))
 		return b.String()
 	}
 	b.WriteString(p.heading("Far worse together"))

@@ -8,9 +8,7 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/rescue"
 )
@@ -44,38 +42,35 @@ func whatIfAnswer(a *ask.Consequences, m Money) string {
 	var parts []string
 	switch fewer := t.PortionsBefore - t.PortionsAfter; {
 	case len(a.Shocks) == 0:
-		return fmt.Sprintf("As planned, with no change, %s sold and %s of contribution is earned.",
-			plural(t.PortionsAfter, "portion is", "portions are"), m.Name(t.ContributionAfter))
+		return fmt.Sprintf("As planned, you sell %s and earn %s of contribution.",
+			plural(t.PortionsAfter, "portion", "portions"), m.Name(t.ContributionAfter))
 	case fewer > 0:
-		parts = append(parts, plural(fewer, "fewer portion is sold", "fewer portions are sold"))
+		parts = append(parts, "sell "+plural(fewer, "fewer portion", "fewer portions"))
 	case fewer < 0:
-		parts = append(parts, plural(-fewer, "more portion is sold", "more portions are sold"))
+		parts = append(parts, "sell "+plural(-fewer, "more portion", "more portions"))
 	default:
-		parts = append(parts, "as many portions are sold")
+		parts = append(parts, "sell as many portions")
 	}
 	switch lost := m.Units(t.ContributionBefore) - m.Units(t.ContributionAfter); {
 	case lost > 0:
-		parts = append(parts, m.NameUnits(lost)+" of contribution is lost")
+		parts = append(parts, "lose "+m.NameUnits(lost)+" of contribution")
 	case lost < 0:
-		parts = append(parts, m.NameUnits(-lost)+" of contribution is gained")
+		parts = append(parts, "gain "+m.NameUnits(-lost)+" of contribution")
+	default:
+		parts = append(parts, "earn the same contribution")
 	}
-	text := capital(circumstances(a.Shocks)) + list(parts)
+	text := capital(circumstances(a.Shocks)) + ", you " + list(parts) + "."
 	if d := firstOut(a.Dishes); d != nil {
-		text += fmt.Sprintf("; the first to run out is %s, %s", d.Name, sitting(d))
+		text += fmt.Sprintf(" First to run out: %s, %s", d.Name, sitting(d))
 		if d.RunsOut != nil {
 			text += ", " + *d.RunsOut
 		}
-		text += becauseOf(d.Because)
+		text += "."
+		if len(d.Because) > 0 {
+			text += " " + capital(chain(d.Because)) + "."
+		}
 	}
-	return text + "."
-}
-
-// becauseOf is a chain of causes behind a sentence.
-func becauseOf(links []string) string {
-	if len(links) == 0 {
-		return ""
-	}
-	return ": " + chain(links)
+	return text
 }
 
 // chain is a chain of causes: the first thing lacking, then what lies behind it.
@@ -101,15 +96,6 @@ func firstOut(dishes []ask.DishAt) *ask.DishAt {
 
 // sitting is when a service is: "Wed 25 Nov at lunch".
 func sitting(d *ask.DishAt) string { return weekday(d.Date) + " at " + d.Service }
-
-// weekday is a date in words: "Wed 25 Nov".
-func weekday(date string) string {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
-		return date
-	}
-	return measure.FormatDay(t)
-}
 
 // dishChanges lists the dishes that change or run short, by service; those that share a cause stand together above it.
 func dishChanges(p Page, a *ask.Consequences) string {
@@ -150,9 +136,9 @@ func dishChanges(p Page, a *ask.Consequences) string {
 		}
 		switch rest := len(service) - len(changed); {
 		case rest == 1:
-			t.remark("1 other dish goes on as forecast")
+			t.remark("1 other dish sells as forecast")
 		case rest > 1:
-			t.remark(fmt.Sprintf("%d other dishes go on as forecast", rest))
+			t.remark(fmt.Sprintf("%d other dishes sell as forecast", rest))
 		}
 	}
 	if len(t.rows) == 0 {
@@ -160,7 +146,7 @@ func dishChanges(p Page, a *ask.Consequences) string {
 	}
 	text := t.on(p)
 	if untouched > 0 {
-		text += p.text(0, plural(untouched, "other service goes on as forecast.", "other services go on as forecast."))
+		text += p.text(0, plural(untouched, "other service runs as forecast.", "other services run as forecast."))
 	}
 	return text
 }
@@ -190,21 +176,29 @@ func swaps(p Page, all []ask.Swap) string {
 	for _, s := range loud {
 		b.WriteString(p.text(2, swapText(s)))
 	}
-	b.WriteString(p.text(2, "Before a substitute is offered, check its allergens against the label and your local "+
-		"rules: this knows only what the kitchen file states."))
+	b.WriteString(p.text(2, "Check a substitute's allergens against its label and your local rules before you serve it. Only what "+
+		"the kitchen file states is known here."))
 	return b.String()
 }
 
 // swapText is a substitute with what it brings.
 func swapText(s ask.Swap) string {
-	text := fmt.Sprintf("%s takes %s in place of %s, %s more", s.In, s.Item, s.For, amount(s.Amount, s.Unit))
+	text := fmt.Sprintf("%s: %s instead of %s", s.In, more(s.Amount, s.Unit, s.Item, s.Many), s.For)
 	if len(s.Allergens) > 0 {
-		text += ". ALLERGENS that it brings: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
+		text += ". ADDS ALLERGENS: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
 	}
 	if len(s.Unstated) > 0 {
 		text += ". ALLERGENS NOT STATED for " + strings.Join(s.Unstated, ", ")
 	}
 	return text
+}
+
+// more is an amount beyond what was taken before: "14 more stewing hens", "2 kg more lard".
+func more(x float64, unit, name, many string) string {
+	if unit != "each" {
+		return amount(x, unit) + " more " + name
+	}
+	return strings.Replace(things(x, unit, name, many), " ", " more ", 1)
 }
 
 // alarm ranks a substitute by how much it must be told.
@@ -221,7 +215,7 @@ func alarm(s ask.Swap) int {
 // itemChanges lists the items of which more or less is made, left or binned. What was bought and is merely not used up is
 // told in one sentence behind the table.
 func itemChanges(p Page, items []ask.ItemChange) string {
-	t := table{columns: append(words("item"), numbers("made or delivered", "left", "binned")...)}
+	t := table{columns: append(words("item"), numbers("made or delivered", "left over", "binned")...)}
 	var over []string
 	for _, it := range items {
 		made, left, binned := differ(it.MadeBefore, it.MadeAfter), differ(it.LeftBefore, it.LeftAfter),
@@ -230,7 +224,7 @@ func itemChanges(p Page, items []ask.ItemChange) string {
 			continue
 		}
 		if it.Bought && !made && !binned && it.LeftAfter > it.LeftBefore {
-			over = append(over, amount(it.LeftAfter-it.LeftBefore, it.Unit)+" "+it.Name)
+			over = append(over, things(it.LeftAfter-it.LeftBefore, it.Unit, it.Name, it.Many))
 			continue
 		}
 		t.add(it.Name, p.change(it.MadeBefore, it.MadeAfter, it.Unit), p.change(it.LeftBefore, it.LeftAfter, it.Unit),
@@ -241,14 +235,14 @@ func itemChanges(p Page, items []ask.ItemChange) string {
 		text = p.heading("Items, before and after") + t.on(p)
 	}
 	if len(over) > 0 {
-		text += p.text(0, "More is left of what was bought: "+strings.Join(over, ", ")+".")
+		text += p.text(0, "Left over from what was bought: "+strings.Join(over, ", ")+".")
 	}
 	return text
 }
 
 // differ says whether two amounts differ when they are shown.
 func differ(a, b float64) bool {
-	return measure.FormatNumber(a) != measure.FormatNumber(b) && math.Abs(a-b) > dust
+	return number(a) != number(b) && math.Abs(a-b) > dust
 }
 
 // change shows an amount that changes, or one that stays, and nothing for nothing.
@@ -267,15 +261,15 @@ func (p Page) change(before, after float64, unit string) string {
 func costChanges(p Page, costs []ask.CostChange, m Money) string {
 	t := table{columns: append(words("plate cost"+m.in()), numbers("before", "after", "change")...)}
 	for _, c := range costs {
-		if math.Abs(c.After-c.Before) > dust {
-			t.add(c.Dish, m.Fine(c.Before), m.Fine(c.After), m.FineChange(c.After-c.Before))
+		if change := m.Units(c.After) - m.Units(c.Before); change != 0 {
+			t.add(c.Dish, m.Show(c.Before), m.Show(c.After), m.Change(change))
 		}
 	}
 	return t.on(p)
 }
 
 func totals(p Page, a ask.Totals, m Money) string {
-	t := table{columns: append(words("in all"), numbers("before", "after", "change")...)}
+	t := table{columns: append(words("total"), numbers("before", "after", "change")...)}
 	change := count(a.PortionsAfter - a.PortionsBefore)
 	if a.PortionsAfter > a.PortionsBefore {
 		change = "+" + change

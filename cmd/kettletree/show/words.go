@@ -17,7 +17,7 @@ func Amount(x float64, unit string) string { return amount(x, unit) }
 // Count is a whole number with commas: "1,024".
 func Count(n int) string { return count(n) }
 
-// Percent is a share of 1: "17.5 %".
+// Percent is a share of 1: "17.5%".
 func Percent(share float64) string { return percent(share) }
 
 // Weekday is a date, as 2006-01-02, in words: "Wed 25 Nov".

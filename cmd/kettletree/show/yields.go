@@ -40,7 +40,7 @@ func Yields(p Page, a *logbook.Yields) string {
 	}
 	var b strings.Builder
 	if len(a.Steps) == 0 {
-		b.WriteString(p.text(0, "No batch is written down"+since(a)+"."))
+		b.WriteString(p.text(0, "No batch is in the log book"+since(a)+"."))
 	} else {
 		b.WriteString(p.text(0, "For one batch of the kitchen file, by the batches that were measured"+since(a)+
 			": mean "+p.plusMinus()+" one standard deviation."))
@@ -50,7 +50,7 @@ func Yields(p Page, a *logbook.Yields) string {
 		if n == 0 {
 			b.WriteString("\n")
 		}
-		b.WriteString(p.text(0, fmt.Sprintf("Nothing is learned of %s, the latest %d: %s.",
+		b.WriteString(p.text(0, fmt.Sprintf("Nothing learned from %s (latest: entry %d): %s.",
 			plural(u.Entries, "entry", "entries"), u.Latest, u.Why)))
 	}
 	return b.String()
@@ -60,7 +60,7 @@ func since(a *logbook.Yields) string {
 	if a.Since == "" {
 		return ""
 	}
-	return " since " + a.Since
+	return " since " + weekday(a.Since)
 }
 
 func stepHeading(s logbook.StepYields) string {
@@ -68,7 +68,7 @@ func stepHeading(s logbook.StepYields) string {
 	if s.Of != "" {
 		text += fmt.Sprintf(", of %s %s %s", measure.FormatNumber(s.Amount), s.Unit, s.Of)
 	}
-	return text + " (" + plural(s.Batches, "batch", "batches") + " written down)"
+	return text + " (" + plural(s.Batches, "batch", "batches") + " in the log book)"
 }
 
 // offBy says how far off a share is.
@@ -94,17 +94,17 @@ func yieldRow(p Page, t *table, y *logbook.Learned) {
 		t.remark(published(y))
 	}
 	if y.Batches > y.Weighed {
-		t.remark(fmt.Sprintf("of %s what went in was not weighed: the number of batches that was said counts",
-			plural(y.Batches-y.Weighed, "batch", "batches")))
+		t.remark(fmt.Sprintf("%s not weighed going in: counted by the number of batches in the entry",
+			plural(y.Batches-y.Weighed, "batch was", "batches were")))
 	}
 	if y.Trend == "up" || y.Trend == "down" {
-		t.remark(fmt.Sprintf("goes %s by %s %s a batch (standard error %s)", y.Trend,
+		t.remark(fmt.Sprintf("going %s by %s %s a batch (standard error %s)", y.Trend,
 			kitchen.FormatSpread(math.Abs(*y.Slope)), y.Unit, kitchen.FormatSpread(*y.SlopeError)))
 	}
 	if y.OutOfLine == 0 {
 		return
 	}
-	t.remark(fmt.Sprintf("%s out of line; limits %s to %s, from one to the next %s",
+	t.remark(fmt.Sprintf("%s out of line: limits %s to %s, %s from one batch to the next",
 		plural(y.OutOfLine, "batch", "batches"), measure.FormatNumber(max(0, y.Limits.Lower)),
 		measure.FormatNumber(y.Limits.Upper),
 		measure.FormatNumber(y.Limits.RangeUpper)))
@@ -121,32 +121,32 @@ func published(y *logbook.Learned) string {
 	case y.Mean == nil:
 		return text
 	case *y.Mean < y.Published.Low:
-		return text + "; what was learned lies below"
+		return text + "; yours is below"
 	case *y.Mean > y.Published.High:
-		return text + "; what was learned lies above"
+		return text + "; yours is above"
 	}
-	return text + "; what was learned lies within"
+	return text + "; yours is within"
 }
 
 // flagged tells of a batch out of line.
 func flagged(y *logbook.Learned, f logbook.OutOfLine) string {
 	side := map[string]string{logbook.Above: "above the limits", logbook.Below: "below the limits",
 		logbook.Jump: "too far from the one before"}[f.Side]
-	text := fmt.Sprintf("entry %d, %s: %s %s, %s", f.Entry, f.At[:len(logbook.Minutes)],
+	text := fmt.Sprintf("entry %d, %s: %s %s, %s", f.Entry, whenOf(f.At),
 		measure.FormatNumber(f.Value), y.Unit, side)
 	var parts []string
 	for _, d := range f.Inputs {
-		parts = append(parts, fmt.Sprintf("%s was %s of the recipe's, usually %s", d.Item, percent(d.Share),
+		parts = append(parts, fmt.Sprintf("%s was %s of the recipe, usually %s", d.Item, percent(d.Share),
 			percent(d.Usual)))
 	}
 	for _, item := range f.Beside {
-		parts = append(parts, item+" went in, which the recipe does not have")
+		parts = append(parts, item+" went in, which is not in the recipe")
 	}
 	if len(parts) == 0 {
 		parts = append(parts, "what went in was as usual, as far as it was weighed")
 	}
 	for _, d := range f.Outputs {
-		parts = append(parts, fmt.Sprintf("%s came out at %s of the file's, usually %s", d.Item, percent(d.Share),
+		parts = append(parts, fmt.Sprintf("%s came out at %s of the file, usually %s", d.Item, percent(d.Share),
 			percent(d.Usual)))
 	}
 	return text + "; " + strings.Join(parts, "; ")
@@ -192,10 +192,10 @@ func Proposal(p Page, a *logbook.Proposal) string {
 // unsteady is what should be known before a mean is taken over.
 func unsteady(c logbook.Change) (text string) {
 	if c.Trend == "up" || c.Trend == "down" {
-		text += "; it goes " + c.Trend + ", so the mean lies behind: --since takes the latest batches only"
+		text += "; it is going " + c.Trend + ", so the mean lags: --since takes only the latest batches"
 	}
 	if c.OutOfLine > 0 {
-		text += "; " + strconv.Itoa(c.OutOfLine) + " of them out of line, and counted all the same"
+		text += "; " + strconv.Itoa(c.OutOfLine) + " out of line, still counted"
 	}
 	return text
 }
@@ -204,9 +204,9 @@ func unsteady(c logbook.Change) (text string) {
 func Applied(p Page, a *logbook.Proposal) string {
 	switch {
 	case a.Written:
-		return p.text(0, a.Kitchen+" is changed.")
+		return p.text(0, a.Kitchen+" changed.")
 	case a.Diff == "":
-		return p.text(0, "Nothing changes in "+a.Kitchen+".")
+		return p.text(0, "No change to "+a.Kitchen+".")
 	}
-	return p.text(0, "Nothing is written yet: do it with --yes.")
+	return p.text(0, "Nothing is written yet. To write it, add --yes.")
 }

@@ -1,0 +1,40 @@
+package show
+
+// Dates and moments, all in one form: "Wed 25 Nov 07:30".
+
+import (
+	"strings"
+	"time"
+
+	"kettletree/graph/measure"
+)
+
+func dayOf(t time.Time) string { return measure.FormatDay(t) }
+
+// weekday is a date in words: "Wed 25 Nov".
+func weekday(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return dayOf(t)
+}
+
+// whenOf is a moment with its day, of "2026-11-25T02:30" or "2026-11-25 02:30:15": "Wed 25 Nov 02:30".
+func whenOf(stamp string) string {
+	if len(stamp) < len("2006-01-02T15:04") {
+		return weekday(stamp)
+	}
+	return weekday(stamp[:10]) + " " + stamp[11:16]
+}
+
+// clockOf is the time of day of a moment.
+func clockOf(at string) string { return at[len(at)-5:] }
+
+// daysFrom is a stretch of days: "7 days from Mon 23 Nov".
+func daysFrom(days int, from string) string {
+	return plural(days, "day", "days") + " from " + weekday(from)
+}
+
+// lasted is a stretch of minutes: "2 h 5 min".
+func lasted(minutes int) string { return strings.TrimSuffix(measure.FormatDuration(minutes), " 0 min") }

@@ -1,0 +1,82 @@
+package kitchen
+
+// What several of an item are called: as the file says, else by the rules of English.
+
+import (
+	"strings"
+
+	"golang.org/x/text/language"
+
+	"kettletree/graph/measure"
+)
+
+// sameInNumber are last words of names whose plural is the word itself.
+var sameInNumber = map[string]bool{"fish": true, "shrimp": true, "squid": true, "cod": true, "trout": true, "salmon": true, "bass": true,
+	"deer": true, "quail": true, "bison": true, "asparagus": true, "broccoli": true, "bok choy": true}
+
+// irregular are plurals that no rule gives.
+var irregular = map[string]string{"loaf": "loaves", "leaf": "leaves", "half": "halves", "calf": "calves", "knife": "knives", "goose": "geese",
+	"foot": "feet", "feet": "feet", "tooth": "teeth", "tomato": "tomatoes", "potato": "potatoes", "mango": "mangoes", "mouse": "mice", "ox": "oxen"}
+
+// plural is what several things of an English name are called: its last word in the plural, or the word before "of".
+func plural(name string) string {
+	if head, rest, found := strings.Cut(name, " of "); found {
+		return plural(head) + " of " + rest
+	}
+	at := strings.LastIndex(name, " ") + 1
+	word := name[at:]
+	low := strings.ToLower(word)
+	ends := func(endings ...string) bool {
+		for _, e := range endings {
+			if strings.HasSuffix(low, e) {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case irregular[low] != "":
+		return name[:at] + irregular[low]
+	case sameInNumber[low], low == "", !('a' <= low[len(low)-1] && low[len(low)-1] <= 'z'):
+		return name
+	case ends("ss", "x", "z", "ch", "sh", "us"):
+		return name + "es"
+	case ends("s"): // it is written in the plural
+		return name
+	case ends("y") && !ends("ay", "ey", "iy", "oy", "uy"):
+		return name[:len(name)-1] + "ies"
+	}
+	return name + "s"
+}
+
+// manyOf sets what several of each counted item are called, where the file does not say: the rules of English bind the names of
+// an English file, and no others.
+func (r *reader) manyOf() {
+	for i := range r.items {
+		switch it := &r.items[i]; {
+		case it.Many != "":
+		case it.Unit.Kind == measure.Count && InLanguage(r.k.Language, language.English):
+			it.Many = plural(it.Name)
+		default:
+			it.Many = it.Name
+		}
+	}
+}
+
+// Counted is an amount of an item, in base units, with its name: "14 stewing hens", "12 kg pork trotters".
+func (k *Kitchen) Counted(item int, base float64) string {
+	it, q := k.Graph.Items[item], k.Quantity(item, base)
+	return CountedAs(q, it.Name, it.Many)
+}
+
+// CountedAs is a quantity of something with its name, which is many's for all but one.
+func CountedAs(q measure.Quantity, name, many string) string {
+	if q.Unit.Kind != measure.Count || q.Unit.Factor != 1 {
+		return q.String() + " " + name
+	}
+	number := measure.FormatNumber(q.Amount)
+	if number != "1" {
+		name = many
+	}
+	return number + " " + name
+}
