@@ -171,7 +171,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 
 	// What happened and was decided by now.
 	if present != nil {
-		w = present.Lay(w)
+		w = present.Continue(w)
 	}
 	if book != nil {
 		var made, odd []string

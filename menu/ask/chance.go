@@ -112,7 +112,7 @@ func Chance(ctx context.Context, w *week.Week, shocks []week.Shock, how Wager, p
 	l := &lottery{w: w, c: after.Case, costing: after.Costing, seed: how.Seed}
 	l.yields()
 	l.guests()
-	if err := l.lay(); err != nil {
+	if err := l.list(); err != nil {
 		return nil, err
 	}
 	a := &Chances{Draws: how.Draws, Seed: how.Seed, Typed: spreadsTyped(w.Kitchen), Varies: []Vary{},

@@ -467,7 +467,7 @@ func TestADrawTakesNoMemory(t *testing.T) {
 	l := &lottery{w: w, c: after.Case, costing: after.Costing, seed: 1, money: make([]float64, 64)}
 	l.yields()
 	l.guests()
-	require.NoError(t, l.lay())
+	require.NoError(t, l.list())
 	g := l.newGambler()
 	for k := range 64 {
 		g.play(k)

@@ -170,8 +170,8 @@ func (l *lottery) guests() {
 	}
 }
 
-// lay lists the rows, and refuses what would take too much memory.
-func (l *lottery) lay() error {
+// list lists the rows, and refuses what would take too much memory.
+func (l *lottery) list() error {
 	wants := len(l.w.Dishes)
 	period := make([]int, wants)
 	add := func(row lotteryRow, most int) {

@@ -125,7 +125,7 @@ func Of(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.lay(func(int) bool { return true }, on)
+	t.fill(func(int) bool { return true }, on)
 	return t.Timetable, nil
 }
 
@@ -160,8 +160,8 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 			Conflicts: []Conflict{}, Cautions: []string{}}}, nil
 }
 
-// lay writes the rows of the works that are kept, the services, the conflicts and the cautions.
-func (t *table) lay(keep func(work int) bool, on *int) {
+// fill writes the rows of the works that are kept, the services, the conflicts and the cautions.
+func (t *table) fill(keep func(work int) bool, on *int) {
 	from, to := 0, t.Days*1440
 	if on != nil {
 		from, to = *on*1440, (*on+1)*1440

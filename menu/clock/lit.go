@@ -163,7 +163,7 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 		t.Instead = append(t.Instead, Instead{s.In, s.Item, s.For, s.Amount, s.Unit, s.Allergens, slices.Concat([]string{},
 			s.Unstated), s.Many})
 	}
-	t.lay(func(int) bool { return true }, on)
+	t.fill(func(int) bool { return true }, on)
 	return t.Timetable, nil
 }
 

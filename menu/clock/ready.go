@@ -82,7 +82,7 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 	slices.SortStableFunc(t.Latest, func(a, b Latest) int { return cmp.Compare(a.minute, b.minute) })
 	t.Timetable.Ready = &Service{sitting(w, slot), stamp(w, n.schedule.Slots[slot].Start)}
 	t.made = make([]bool, len(n.works)) // latest starts have no earliest
-	t.lay(func(i int) bool { _, in := chain[i]; return in }, nil)
+	t.fill(func(i int) bool { _, in := chain[i]; return in }, nil)
 	// that is none of lateness
 	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool { return c.Kind == Lacking })
 	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.work < 0 && r.minute != n.schedule.Slots[slot].Start })

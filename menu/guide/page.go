@@ -46,20 +46,20 @@ func laidOut(sections []section, level int, figures map[string]template.HTML, ca
 }
 
 // Page is the guide as one HTML file: it holds its style and pictures, runs nothing, and asks for nothing from outside.
-func (g *Guide) Page(ctx context.Context) ([]byte, error) { return g.lay(ctx, "guide") }
+func (g *Guide) Page(ctx context.Context) ([]byte, error) { return g.render(ctx, "guide") }
 
 // Part is what stands in the body of the guide's page, to stand within another.
 func (g *Guide) Part(ctx context.Context) ([]byte, error) {
-	head, err := g.lay(ctx, "head")
+	head, err := g.render(ctx, "head")
 	if err != nil {
 		return nil, err
 	}
-	body, err := g.lay(ctx, "body")
+	body, err := g.render(ctx, "body")
 	return append(head, body...), err
 }
 
-// lay lays out the guide, or a part of it, by a template.
-func (g *Guide) lay(ctx context.Context, by string) ([]byte, error) {
+// render lays out the guide, or a part of it, by a template.
+func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
 	t := newTeller(g)
 	figures := map[string]template.HTML{}
 	sheet, err := draw.Render(ctx, g.Map)

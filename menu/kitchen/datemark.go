@@ -33,7 +33,7 @@ func (k *Kitchen) Chains() []Chain {
 	// Without carried lines there is no circle, so each round settles at least one item.
 	for range k.Graph.Items {
 		for i, it := range k.Graph.Items {
-			if !done[i] && (it.Role != graph.Made || k.settled(i, done)) {
+			if !done[i] && (it.Role != graph.Made || k.datesKnown(i, done)) {
 				done[i] = true
 				if it.Role == graph.Made {
 					chains[i] = k.chain(i, chains)
@@ -54,8 +54,8 @@ func (k *Kitchen) makers(item int) (steps []int) {
 	return steps
 }
 
-// settled tells whether the chains of all that an item is made of are known.
-func (k *Kitchen) settled(item int, done []bool) bool {
+// datesKnown tells whether the chains of all that an item is made of are known.
+func (k *Kitchen) datesKnown(item int, done []bool) bool {
 	for _, s := range k.makers(item) {
 		for _, line := range k.Graph.Steps[s].Takes {
 			for _, c := range line.Choices {

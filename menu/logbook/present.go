@@ -175,10 +175,10 @@ func (s *Stock) cook(k *kitchen.Kitchen, pot *Pot) {
 	slices.SortStableFunc(s.Lots, func(a, b Lot) int { return cmp.Or(cmp.Compare(a.Item, b.Item), a.Made.Compare(b.Made)) })
 }
 
-// Lay is a week that begins on the first day, going on from the present: services that are over are closed, of one that
+// Continue is a week that begins on the first day, going on from the present: services that are over are closed, of one that
 // goes on only what is left of its forecast is asked for from now on, and batches that were written down are not made
 // again.
-func (p *Present) Lay(w *week.Week) *week.Week {
+func (p *Present) Continue(w *week.Week) *week.Week {
 	on := *w
 	w = &on
 	w.UnderWay = slices.Clip(w.UnderWay)

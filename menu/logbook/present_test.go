@@ -48,7 +48,7 @@ func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time)
 	period.OnHand, _ = p.Stock.OnHand(k, period.From)
 	w, err := week.Over(k, period)
 	require.NoError(t, err)
-	w = p.Stores(p.Lay(w))
+	w = p.Stores(p.Continue(w))
 	o := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil)
 	served := map[string]float64{}
 	for slot, sit := range w.Sittings {

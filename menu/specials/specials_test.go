@@ -367,3 +367,32 @@ func earned(w *week.Week, c *flow.Costing, o *flow.Outcome) (sum float64) {
 	}
 	return sum
 }
+
+// What is left after the days of a kept plan, or of a week that was changed, is followed on from what that week leaves: 20 L
+// are made on Tuesday, and 4 sold; of the 16 left, Wednesday sells 4, and the other 12 are binned that night.
+func TestWhatIsLeftIsFollowedFromTheWeekAsItIs(t *testing.T) {
+	w := weekOf(t, `
+kitchen: Broth Bar
+money: USD
+open: mon-sun
+services: {lunch: 11:30-14:00}
+bought: {bones: {price: 1/kg}, water: {price: 0/L}}
+steps: {boil: {takes: [5 kg bones, 10 L water], gives: [10 L broth], batches: {daily: 1}}}
+made: {broth: {keeps: 2 days, density: 1 kg/L}}
+dishes: {bowl: {price: 5, takes: [1 L broth], sells: {lunch: 4}}}
+specials: {cup: {price: 3, takes: [500 mL broth], at most: 4}}
+`, 1)
+	binned := func(w *week.Week) (litres float64) {
+		a, err := Specials(t.Context(), w, nil, nil)
+		require.NoError(t, err)
+		for _, x := range a.Surplus {
+			if x.Binned != nil {
+				litres += x.Amount
+			}
+		}
+		return litres
+	}
+	assert.InDelta(t, 2, binned(w), 1e-9, "as the file has it")
+	twice := w.With(w.Case.With(flow.Extra{Step: 0, Day: 0, Start: flow.Untimed, Batches: 1}))
+	assert.InDelta(t, 12, binned(twice), 1e-9, "with a second batch")
+}
