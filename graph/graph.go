@@ -4,7 +4,6 @@ package graph
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 
@@ -107,7 +106,7 @@ type Graph struct {
 	Items []Item
 	Steps []Step
 
-	down, up [][]int // by node, as Node numbers them: the nodes that it leads to, and those that lead to it, ascending
+	down, up directed
 }
 
 // New builds the graph. Items and steps are taken over, not copied. It fails when a line or an output names an item that
@@ -156,34 +155,36 @@ func (g *Graph) check(step, item int, amount float64) error {
 // Node numbers a step among all nodes: items come first, then steps.
 func (g *Graph) Node(step int) int { return len(g.Items) + step }
 
-// connect draws the edges, with or without those that are carried over time, and lists them in both directions.
-func (g *Graph) connect(carried bool) (down, up [][]int) {
-	d := dag.New(dag.IntHash, dag.Directed())
+// A directed is a graph of the library, followed along its edges or against them. Its nodes are ours plus one: the
+// library's search for strongly connected components never takes a node off its stack that is its type's zero.
+type directed struct {
+	dag.Graph[int, int]
+	next map[int]map[int]dag.Edge[int] // by node: those that the next edge leads to
+}
+
+// AdjacencyMap is made once, not with every question as in the library's own store. Nobody may change it.
+func (d directed) AdjacencyMap() (map[int]map[int]dag.Edge[int], error) { return d.next, nil }
+
+// connect draws the edges, with or without those that are carried over time: along them, and against them.
+func (g *Graph) connect(carried bool) (down, up directed) {
+	d := dag.New(func(node int) int { return node + 1 }, dag.Directed())
 	for n := range len(g.Items) + len(g.Steps) {
 		_ = d.AddVertex(n) // fails only for a vertex that exists
 	}
+	edge := func(from, to int) { _ = d.AddEdge(from+1, to+1) } // an item that a step takes twice is one edge; the amounts stand in the lines
 	for s, st := range g.Steps {
 		for _, l := range st.Takes {
 			for _, c := range l.Choices {
 				if carried || !l.Carried {
-					_ = d.AddEdge(c.Item, g.Node(s)) // an item that a step uses twice is one edge; the amounts stand in the lines
+					edge(c.Item, g.Node(s))
 				}
 			}
 		}
 		for _, o := range st.Gives {
-			_ = d.AddEdge(g.Node(s), o.Item)
+			edge(g.Node(s), o.Item)
 		}
 	}
 	ahead, _ := d.AdjacencyMap() // neither fails for a graph in memory
 	behind, _ := d.PredecessorMap()
-	return listed(ahead), listed(behind)
-}
-
-// listed is a library's map of neighbours as lists, in an order that does not vary.
-func listed(near map[int]map[int]dag.Edge[int]) [][]int {
-	lists := make([][]int, len(near))
-	for n, edges := range near {
-		lists[n] = slices.Sorted(maps.Keys(edges))
-	}
-	return lists
+	return directed{d, ahead}, directed{d, behind}
 }

@@ -3,7 +3,10 @@ package graph
 // Loops: items that would need themselves on the same day.
 
 import (
+	"maps"
 	"slices"
+
+	dag "github.com/dominikbraun/graph"
 )
 
 // Arc is one turn of a loop: Step takes, on a line's choice, what the arc before it gives, and gives what the arc after it
@@ -15,65 +18,38 @@ type Arc struct {
 
 // Loops names circles that are not carried over time, so many that every item that lies on a circle lies on one of
 // them. Each is the shortest through its lowest-numbered item, and begins with the step that takes that item.
-func (g *Graph) Loops() [][]Arc {
-	next, before := g.connect(false)
-	var loops [][]Arc
-	named, loose := make([]bool, len(next)), make([]bool, len(next))
-	peel(next, loose)
-	peel(before, loose)
+//
+// An item lies on a circle when its strongly connected component has another node, for no node leads to itself.
+func (g *Graph) Loops() (loops [][]Arc) {
+	down, _ := g.connect(false)
+	parts, _ := dag.StronglyConnectedComponents(down) // fails only for a graph that is not directed
+	open := map[int]bool{}                            // nodes on circles of which none is named yet
+	for _, part := range parts {
+		for _, n := range part {
+			open[n-1] = len(part) > 1
+		}
+	}
 	for i := range g.Items {
-		if loose[i] || named[i] {
+		if !open[i] {
 			continue
 		}
-		circle := shortestCircle(next, i)
-		if circle == nil {
-			continue // between two circles, on none
-		}
+		circle := down.shortestCircle(i)
 		for _, n := range circle {
-			named[n] = true
+			open[n] = false
 		}
 		loops = append(loops, g.arcs(circle))
 	}
 	return loops
 }
 
-// peel adds to the loose nodes, which lie on no circle, those from which every way ends. (The library's own search for strongly
-// connected components is no help: it never takes a node numbered 0 off its stack.)
-func peel(next [][]int, loose []bool) {
-	ahead, behind := make([]int, len(next)), make([][]int, len(next)) // by node: ways on, and nodes with a way to it
-	var ends []int
-	for n, near := range next {
-		if loose[n] {
-			continue
-		}
-		for _, m := range near {
-			if !loose[m] {
-				ahead[n]++
-				behind[m] = append(behind[m], n)
-			}
-		}
-		if ahead[n] == 0 {
-			ends = append(ends, n)
-		}
-	}
-	for len(ends) > 0 {
-		n := ends[len(ends)-1]
-		ends = ends[:len(ends)-1]
-		loose[n] = true
-		for _, m := range behind[n] {
-			if ahead[m]--; ahead[m] == 0 {
-				ends = append(ends, m)
-			}
-		}
-	}
-}
-
-// shortestCircle is the nodes of a shortest way from node back to itself, node first; ties go to lower numbers.
-func shortestCircle(next [][]int, node int) []int {
+// shortestCircle is the nodes of a shortest way from a node on a circle back to itself, the node first: breadth first, with
+// ties to lower numbers. (Of several shortest paths, the library finds one or another from run to run.)
+func (d directed) shortestCircle(node int) []int {
 	from := map[int]int{}
-	for todo := []int{node}; len(todo) > 0; todo = todo[1:] {
-		n := todo[0]
-		for _, m := range next[n] {
+	for queue := []int{node}; len(queue) > 0; queue = queue[1:] {
+		n := queue[0]
+		for _, m := range slices.Sorted(maps.Keys(d.next[n+1])) {
+			m--
 			if m == node {
 				circle := []int{n}
 				for n != node {
@@ -85,7 +61,7 @@ func shortestCircle(next [][]int, node int) []int {
 			}
 			if _, seen := from[m]; !seen {
 				from[m] = n
-				todo = append(todo, m)
+				queue = append(queue, m)
 			}
 		}
 	}

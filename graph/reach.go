@@ -3,34 +3,30 @@ package graph
 // What comes of a node, what it comes from, and what stands loose.
 
 import (
+	"maps"
 	"slices"
+
+	dag "github.com/dominikbraun/graph"
 )
 
 // Downstream is every node that comes of node, in the order of their numbers, without node itself unless it feeds itself
 // through a carried line.
-func (g *Graph) Downstream(node int) []int { return reach(g.down, node) }
+func (g *Graph) Downstream(node int) []int { return g.down.reach(node) }
 
 // Upstream is every node that node comes from, in the order of their numbers, without node itself unless it feeds itself
 // through a carried line.
-func (g *Graph) Upstream(node int) []int { return reach(g.up, node) }
+func (g *Graph) Upstream(node int) []int { return g.up.reach(node) }
 
-// reach is every node that edges lead to from any of the nodes given.
-func reach(next [][]int, from ...int) []int {
-	var found []int
-	seen := make([]bool, len(next))
-	for todo := slices.Clone(from); len(todo) > 0; {
-		n := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		for _, m := range next[n] {
-			if !seen[m] {
-				seen[m] = true
-				found = append(found, m)
-				todo = append(todo, m)
-			}
+// reach is every node that edges lead to from a node. The library visits them in any order.
+func (d directed) reach(node int) (found []int) {
+	seen := map[int]bool{}
+	_ = dag.DFS(d, node+1, func(n int) bool { // fails only for a node that is none
+		for m := range d.next[n] {
+			seen[m-1] = true
 		}
-	}
-	slices.Sort(found)
-	return found
+		return false
+	})
+	return slices.Sorted(maps.Keys(seen))
 }
 
 // Unused lists the items that a step gives and nothing uses, portions aside.
@@ -53,17 +49,16 @@ func (g *Graph) Unused() []int {
 }
 
 // Groundless lists the portions that nothing bought leads to.
-func (g *Graph) Groundless() []int {
-	var bought []int
+func (g *Graph) Groundless() (loose []int) {
 	for i, it := range g.Items {
-		if it.Role == Bought {
-			bought = append(bought, i)
+		grounded := it.Role != Sold
+		if !grounded {
+			_ = dag.DFS(g.up, i+1, func(n int) bool {
+				grounded = n <= len(g.Items) && g.Items[n-1].Role == Bought
+				return grounded
+			})
 		}
-	}
-	grounded := reach(g.down, bought...)
-	var loose []int
-	for i, it := range g.Items {
-		if _, ok := slices.BinarySearch(grounded, i); it.Role == Sold && !ok {
+		if !grounded {
 			loose = append(loose, i)
 		}
 	}
