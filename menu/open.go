@@ -96,8 +96,8 @@ func RuleNamed(name string) (week.Rule, error) {
 	return nil, &OptionError{fmt.Sprintf("there is no rule %q", name), "write one of: " + strings.Join(names, ", ")}
 }
 
-// Open opens a kitchen over days. The diagnostics are all that was found in the kitchen file and in what is on hand,
-// warnings too; the week is nil, without an error, when any of them is an error. An error is of type [*OptionError] when
+// Open opens a kitchen over days. The diagnostics are all that was found in the kitchen file, in what is on hand and in the
+// vessels, warnings too; the week is nil, without an error, when any of them is an error. An error is of type [*OptionError] when
 // the options can't be met, [*logbook.FileError] when the log book can't be read.
 func Open(ctx context.Context, o Options) (*week.Week, kitchen.Diagnostics, error) {
 	k := &opening{Options: o}
@@ -186,6 +186,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if present != nil {
 		w = present.Stores(w)
 	}
+	o.faults = append(o.faults, w.Faults()...)
 	w.Shown, w.Notes = shown, o.notes
 	return w, nil
 }

@@ -38,7 +38,17 @@ func tellTime(c *cli.Context) error {
 			return &usageError{"--ready and --" + other + " are both given", "ask one after the other"}
 		}
 	}
-	week, err := weekOf(c, c.Args().Slice(), wholeDays)
+	o, err := options(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	wholeDays(&o)
+	k, err := open(c, o)
+	if err != nil {
+		return err
+	}
+	k.faults = slices.DeleteFunc(k.faults, week.IsClash) // they are among what is answered
+	week, err := k.sound(c)
 	if err != nil {
 		return err
 	}

@@ -155,6 +155,11 @@ func weekOf(c *cli.Context, args []string, change ...func(*menu.Options)) (*week
 	if err != nil {
 		return nil, err
 	}
+	return k.sound(c)
+}
+
+// sound tells what was found, and gives the week when it is sound.
+func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 	k.tell(c.App.ErrWriter)
 	if k.week == nil {
 		return nil, errTold

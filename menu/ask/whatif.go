@@ -21,7 +21,7 @@ type Consequences struct {
 	Days    int      `json:"days"`
 	Rule    string   `json:"rule"`               // who goes short: "fair", "first" or "best"
 	Shocks  []string `json:"shocks"`             // what changes, as it was typed: "lose night kettle@tue"
-	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks
+	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks, and what clashes in a vessel by them
 
 	Dishes []DishAt     `json:"dishes"` // every dish at every service at which it has a forecast
 	Items  []ItemChange `json:"items"`
@@ -118,6 +118,7 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 			a.Caution = append(a.Caution, note)
 		}
 	}
+	a.Caution = append(a.Caution, newClashes(w, before, after)...)
 	a.Dishes = dishesAt(w, before, after)
 	for i, it := range w.Graph.Items {
 		if it.Role != graph.Sold {
@@ -135,6 +136,17 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 	b, c := before.Books, after.Books
 	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
 	return a, nil
+}
+
+// newClashes are those in the vessels that the shocks bring.
+func newClashes(w *week.Week, before, after *week.Played) (list []string) {
+	had := w.Calendar(before.Schedule, before.Outcome, before.Record).Clashes()
+	for _, x := range w.Calendar(after.Schedule, after.Outcome, after.Record).Clashes() {
+		if !slices.ContainsFunc(had, func(o week.Clash) bool { return o.Text == x.Text }) {
+			list = append(list, x.Text)
+		}
+	}
+	return list
 }
 
 // dishesAt lists every dish at every service, by service, then in the order of the file.

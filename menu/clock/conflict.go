@@ -12,10 +12,8 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
-
-// slack is the share by which a vessel may be passed without a word: it guards against the rounding of sums.
-const slack = 1e-9
 
 // Conflict is something that cannot be as it is written.
 type Conflict struct {
@@ -48,23 +46,15 @@ const (
 // handling is how long putting in or taking out keeps one person: common practice, no source.
 const handling = 15 // minutes
 
-// holding is a work that holds a vessel for some time.
-type holding struct {
-	work, vessel, from, to int
-}
-
 // conflicts finds what cannot be between two moments.
 func (t *table) conflicts(from, to int) {
-	var holdings []holding
-	for i, w := range t.night.works {
-		if w.kind != plate && w.fixed && w.length > 0 {
-			holdings = append(holdings, holding{i, t.Steps[w.step].Vessel, t.times[i], t.times[i] + w.length})
+	for i, w := range t.night.works { // as late as they may
+		if w.kind == batch && w.fixed && t.times[i] != w.at {
+			t.night.vessels.Move(w.step, w.at, t.times[i])
 		}
 	}
-	slices.SortStableFunc(holdings, func(a, b holding) int { return cmp.Compare(a.from, b.from) })
-	t.meeting(holdings)
-	t.overfull(holdings)
-	t.burning(holdings)
+	t.clashing()
+	t.burning(t.night.vessels.Timed())
 	t.handed()
 	t.tight()
 	t.lacking()
@@ -90,77 +80,54 @@ func (t *table) called(i int) string {
 	return t.OfDay(w.day, t.Graph.Steps[w.step].Name)
 }
 
-// meeting finds works that are in one vessel at once.
-func (t *table) meeting(holdings []holding) {
-	for k, b := range holdings {
-		for _, a := range holdings[:k] {
-			if a.vessel < 0 || a.vessel != b.vessel || b.from >= a.to {
-				continue
-			}
-			v := t.Vessels[a.vessel]
-			until := min(a.to, b.to)
-			t.conflict(OneVessel, b.from, until, []Entry{t.entry(a.work), t.entry(b.work), {v.Name, "", v.Pos.String()}},
-				"%s and %s are both in the %s, %s", t.called(a.work), t.called(b.work), v.Name, t.Span(b.from, until))
+// clashing tells what cannot be in one vessel.
+func (t *table) clashing() {
+	for _, x := range t.night.vessels.Clashes() {
+		kind, v := OneVessel, t.Vessels[x.Vessel]
+		if x.Overfull {
+			kind = Overfull
 		}
+		var entries []Entry
+		for _, st := range x.Works {
+			entries = append(entries, t.inVessel(st))
+		}
+		t.conflict(kind, x.From, x.To, append(entries, Entry{v.Name, "", v.Pos.String()}), "%s", x.Text)
 	}
 }
 
-// overfull finds works that do not fit into their vessel.
-func (t *table) overfull(holdings []holding) {
-	for _, h := range holdings {
-		if h.vessel < 0 || t.Vessels[h.vessel].Holds == 0 {
-			continue
-		}
-		v := t.Vessels[h.vessel]
-		level, still, when, whenStill := t.highest(h.work)
-		entries := []Entry{t.entry(h.work), {v.Name, "", v.Pos.String()}}
-		batches := ""
-		if n := t.night.works[h.work].batches; n > 1+slack {
-			batches = fmt.Sprintf(", %s batches at once,", measure.FormatNumber(n))
-		}
-		switch limit := v.Holds * (1 + slack); {
-		case level > limit:
-			t.conflict(Overfull, h.from+when, h.to, entries, "%s%s comes to %s at %s, but the %s holds %s: %s too much",
-				t.called(h.work), batches,
-				litres(level), t.Moment(h.from+when), v.Name, litres(v.Holds), litres(level-v.Holds))
-		case still > limit:
-			t.conflict(Overfull, h.from+whenStill, h.to, entries,
-				"%s%s fits the %s (%s) at %s only if %s boil off by then",
-				t.called(h.work), batches, v.Name, litres(v.Holds), t.Moment(h.from+whenStill), litres(still-v.Holds))
-		}
-	}
+// inVessel names a work in its vessel by its step.
+func (t *table) inVessel(st week.Stay) Entry {
+	return Entry{t.Graph.Steps[st.Step].Name, stamp(t.Week, st.From), t.StepPos[st.Step].String()}
 }
-
-func litres(millilitres float64) string { return measure.FormatNumber(millilitres/1000) + " L" }
 
 // burning finds moments at which more burners are needed than there are.
-func (t *table) burning(holdings []holding) {
+func (t *table) burning(works []week.Stay) {
 	if t.Kitchen.Burners == 0 {
 		return
 	}
-	holdings = slices.DeleteFunc(slices.Clone(holdings), func(h holding) bool {
-		return h.vessel < 0 ||
-			t.Vessels[h.vessel].Burners == 0
-	})
-	for k, h := range holdings {
-		need, until := 0, h.to
+	for k, st := range works {
+		if t.Vessels[t.Steps[st.Step].Vessel].Burners == 0 {
+			continue
+		}
+		need, until := 0, st.To
 		var entries []Entry
 		var names []string
 		vessels := map[int]bool{}
-		for _, o := range holdings[:k+1] {
-			if o.to <= h.from || vessels[o.vessel] {
+		for _, o := range works[:k+1] {
+			v := t.Steps[o.Step].Vessel
+			if o.To <= st.From || vessels[v] || t.Vessels[v].Burners == 0 {
 				continue
 			}
-			vessels[o.vessel] = true
-			need, until = need+t.Vessels[o.vessel].Burners, min(until, o.to)
-			entries, names = append(entries, t.entry(o.work)), append(names, t.called(o.work))
+			vessels[v] = true
+			need, until = need+t.Vessels[v].Burners, min(until, o.To)
+			entries, names = append(entries, t.inVessel(o)), append(names, t.night.vessels.Called(o))
 		}
 		if need > t.Kitchen.Burners {
 			there := fmt.Sprintf("there are %d", t.Kitchen.Burners)
 			if t.Kitchen.Burners == 1 {
 				there = "there is 1"
 			}
-			t.conflict(Burners, h.from, until, entries, "%d burners are needed at %s, but %s: for %s", need, t.Moment(h.from),
+			t.conflict(Burners, st.From, until, entries, "%d burners are needed at %s, but %s: for %s", need, t.Moment(st.From),
 				there, strings.Join(names, ", "))
 		}
 	}

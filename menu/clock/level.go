@@ -44,29 +44,3 @@ func (t *table) boiledOff(i, after int) (millilitres float64) {
 	}
 	return millilitres * float64(after-boil) / float64(w.length-boil)
 }
-
-// highest is the fullest that the vessel of a work gets, with and without what boils off, and the minutes after the
-// start when it does. What goes in goes in before what is out at the same minute.
-func (t *table) highest(i int) (level, still float64, when, whenStill int) {
-	w := &t.night.works[i]
-	for _, x := range w.takes {
-		at := t.level(i, x.in, true)
-		for _, y := range w.gives {
-			if y.out == x.in {
-				at += t.Volume(y.item, y.amount)
-			}
-		}
-		for _, y := range w.takes {
-			if y.out > 0 && y.out == x.in {
-				at += t.Volume(y.item, y.amount)
-			}
-		}
-		if at > level {
-			level, when = at, x.in
-		}
-		if all := at + t.boiledOff(i, x.in); all > still {
-			still, whenStill = all, x.in
-		}
-	}
-	return level, still, when, whenStill
-}

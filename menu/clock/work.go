@@ -69,6 +69,7 @@ type night struct {
 	schedule *flow.Schedule
 	outcome  *flow.Outcome
 	flow     *flow.Flow
+	vessels  *week.Calendar
 	works    []work
 	edges    []edge
 }
@@ -87,7 +88,7 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 		return nil, err
 	}
 	s, rec := p.Schedule, p.Record
-	n := &night{Week: w, schedule: s, outcome: p.Outcome, flow: c.Flow}
+	n := &night{Week: w, schedule: s, outcome: p.Outcome, flow: c.Flow, vessels: w.Calendar(s, p.Outcome, rec)}
 	f := &following{night: n, at: map[[2]int]int{}, starts: map[[2]int][]int{}}
 	for r, ran := range n.outcome.Ran {
 		if run := s.Batches[r]; run.Day < s.Days && ran.Batches > 0 {

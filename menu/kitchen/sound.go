@@ -90,7 +90,7 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		return
 	}
 	vessel := r.k.Vessels[v]
-	fullest, when := fullest(r.items, st)
+	fullest, when := Fullest(loads(r.items, st))
 	if fullest <= vessel.Holds*(1+Slack) {
 		return
 	}
@@ -105,44 +105,50 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		note(vessel.Pos, "%q stands here", vessel.Name)
 }
 
-// Fullest is the greatest volume, in millilitres, that a batch of a step comes to in its vessel.
-func (k *Kitchen) Fullest(step int) (millilitres float64) {
-	millilitres, _ = fullest(k.Graph.Items, k.Graph.Steps[step])
-	return millilitres
-}
-
 // Volume is how much room an amount of an item takes, in millilitres: as it is, or by its weight, at its density or at
 // 1 kg/L; 0 when no weight is known.
 func (k *Kitchen) Volume(item int, amount float64) (millilitres float64) {
 	return volume(k.Graph.Items[item], amount)
 }
 
-// fullest is the greatest volume that a batch comes to, and the minutes after its start when it does: all that has gone
-// in by then, less all that was out before.
-func fullest(items []graph.Item, st graph.Step) (millilitres float64, when int) {
-	type change struct {
-		minutes     int
-		millilitres float64
+// Load is what goes into a vessel, or comes out of it when it is below zero.
+type Load struct {
+	Minutes     int // after the start
+	Millilitres float64
+}
+
+// InAndOut are the loads of a line that takes so much room.
+func InAndOut(line graph.Line, millilitres float64) []Load {
+	if line.OutAt > 0 {
+		return []Load{{line.InAt, millilitres}, {line.OutAt, -millilitres}}
 	}
-	var changes []change
+	return []Load{{line.InAt, millilitres}}
+}
+
+// Loads are those of a batch of a step, its lines filled by their first choices.
+func (k *Kitchen) Loads(step int) []Load { return loads(k.Graph.Items, k.Graph.Steps[step]) }
+
+func loads(items []graph.Item, st graph.Step) (list []Load) {
 	for _, line := range st.Takes {
-		room := volume(items[line.Choices[0].Item], line.Choices[0].Amount)
-		changes = append(changes, change{line.InAt, room})
-		if line.OutAt > 0 {
-			changes = append(changes, change{line.OutAt, -room})
-		}
+		list = append(list, InAndOut(line, volume(items[line.Choices[0].Item], line.Choices[0].Amount))...)
 	}
 	for _, o := range st.Gives {
-		changes = append(changes, change{o.OutAt, -volume(items[o.Item], o.Amount)})
+		list = append(list, Load{o.OutAt, -volume(items[o.Item], o.Amount)})
 	}
+	return list
+}
+
+// Fullest is the most that stands in a vessel, in millilitres, and the minutes after the start when it first does: all
+// that has gone in by then, less all that was out before. What boils off is not taken away. It puts loads in order.
+func Fullest(loads []Load) (millilitres float64, when int) {
 	// What goes in goes in before what is out at the same minute.
-	slices.SortStableFunc(changes, func(a, b change) int {
-		return cmp.Or(cmp.Compare(a.minutes, b.minutes), -cmp.Compare(a.millilitres, b.millilitres))
+	slices.SortStableFunc(loads, func(a, b Load) int {
+		return cmp.Or(cmp.Compare(a.Minutes, b.Minutes), -cmp.Compare(a.Millilitres, b.Millilitres))
 	})
 	level := 0.0
-	for _, c := range changes {
-		if level += c.millilitres; level > millilitres {
-			millilitres, when = level, c.minutes
+	for _, l := range loads {
+		if level += l.Millilitres; level > millilitres {
+			millilitres, when = level, l.Minutes
 		}
 	}
 	return millilitres, when

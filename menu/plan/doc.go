@@ -19,8 +19,8 @@
 //
 // # Limits on work
 //
-// A step with a clock and a vessel does at most as many batches at once as fill the vessel by volume, and shares it with no
-// other work at the same time. Any other step does at most twice a day what the standing week does on its fullest day. At a
+// What a vessel holds, and that it holds one work at a time, is what [week.Calendar] says. Where no vessel bounds a step, it
+// does at most twice a day what the standing week does on its fullest day, unless more is wished for. At a
 // service at most one special is offered, up to its "at most".
 //
 // # Perpetual stocks

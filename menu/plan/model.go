@@ -9,6 +9,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/week"
@@ -58,7 +59,7 @@ type model struct {
 	about []about   // by row
 
 	batch    []int       // by run: column
-	lit      map[int]int // by run: column that is 1 when it runs at all
+	lit      map[int]int // by run: column that is how often it fills its vessel, or 1 when it runs at all
 	packs    [][]int     // by item: columns by day, -1 where none can come; nil when not in packs
 	portions [][]int     // by slot, dish: column; -1
 	offers   []int       // columns that are 1 when a special is offered
@@ -74,7 +75,6 @@ type about struct {
 	when   string
 	pos    kitchen.Pos
 	served bool // the item is used at a service then
-	vessel bool // it keeps two works out of one vessel
 	wish   bool // somebody wishes it, or a vessel or the calendar sets it: it can be told as it is named
 }
 
@@ -334,20 +334,15 @@ func (m *model) addRow(a about, name string, lower, upper float64, entries []sol
 // event: batches, packs, portions.
 func (m *model) bounds() {
 	for _, r := range m.sched.Batches {
-		card, most := m.Steps[r.Step], 0
 		if m.held {
 			m.most = append(m.most, int(math.Ceil(r.Size)))
 			continue
 		}
-		for _, n := range card.Batches {
-			most = max(most, 2*n)
+		most := m.Most(r.Step, r.Day)
+		if math.IsInf(most, 1) {
+			most = max(m.Usual(r.Step), float64(m.fixed(r).batches))
 		}
-		if v := card.Vessel; v >= 0 && m.Vessels[v].Holds > 0 && card.Starts != flow.Untimed {
-			if full := m.Fullest(r.Step); full > 0 {
-				most = int(m.Vessels[v].Holds/full + 1e-9)
-			}
-		}
-		m.most = append(m.most, max(most, 1))
+		m.most = append(m.most, int(most))
 	}
 
 	// A column for the batches of each step on each day.
@@ -526,35 +521,60 @@ func (m *model) sitting(slot int) string {
 	return m.DayName(sit.Day) + " " + m.Services[sit.Service].Name
 }
 
-// vessels keeps two works out of one vessel at a time: of those whose times hold one minute, one may be lit (the maximal
-// cliques of intervals are those of their starts).
+// vessels lets no more into a vessel than it takes.
 func (m *model) vessels() {
-	type span struct{ run, from, to int }
-	for v, vessel := range m.Vessels {
-		var spans []span
-		for r, run := range m.sched.Batches {
-			if m.batch[r] < 0 || run.Start == flow.Untimed || m.Steps[run.Step].Vessel != v {
-				continue
-			}
-			from := run.Day*1440 + run.Start
-			spans = append(spans, span{r, from, from + max(m.g.Steps[run.Step].Length(), 1)})
+	var works []week.Stay
+	var runs []int
+	for r, run := range m.sched.Batches {
+		if m.batch[r] >= 0 {
+			works, runs = append(works, m.Stay(run.Step, run.Day, run.Start, float64(m.most[r]))), append(runs, r)
 		}
-		for _, a := range spans {
-			var held []solve.Entry
-			for _, b := range spans {
-				if b.from <= a.from && a.from < b.to {
-					held = append(held, solve.Entry{Col: b.run, Value: 1})
-				}
+	}
+	for _, l := range m.Limits(slices.Concat(works, m.Alight())) {
+		var row []solve.Entry
+		left, most := l.Most, 0
+		for k, at := range l.Works {
+			switch {
+			case at >= len(works): // it is there already
+				left -= l.Each[k]
+			default:
+				most += l.Each[k] * m.Fillings(works[at])
+				row = append(row, solve.Entry{Col: at, Value: float64(l.Each[k])})
 			}
-			if len(held) < 2 {
-				continue
-			}
-			for k := range held {
-				held[k].Col = m.on(held[k].Col)
-			}
-			moment := m.Moment(a.from)
-			m.addRow(about{item: -1, when: moment, pos: vessel.Pos, wish: true, vessel: true}, fmt.Sprintf("%s at %s holds one work", vessel.Name, moment), math.Inf(-1), 1, held)
 		}
+		if most <= left {
+			continue
+		}
+		for k := range row {
+			row[k].Col = m.fillings(runs[row[k].Col], works[row[k].Col])
+		}
+		vessel, moment := m.Vessels[l.Vessel], m.Moment(l.From)
+		name := fmt.Sprintf("%s at %s holds one work", vessel.Name, moment)
+		if l.To-l.From > 1 {
+			name = fmt.Sprintf("%s has %s before %s", vessel.Name, measure.FormatDuration(l.Most), m.Moment(l.To))
+		}
+		m.addRow(about{item: -1, when: moment, pos: vessel.Pos, wish: true}, name, math.Inf(-1), float64(left), row)
+	}
+}
+
+// fillings is a column that is how often a run fills its vessel.
+func (m *model) fillings(r int, st week.Stay) int {
+	c, ok := m.lit[r]
+	switch fits := m.Fits(st.Step); {
+	case ok:
+		return c
+	case m.Fillings(st) == 1:
+		return m.on(r)
+	case fits == 1:
+		return m.batch[r]
+	default:
+		run := m.sched.Batches[r]
+		c := m.column(m.p.Columns[m.batch[r]].Name+" fillings", float64(m.Fillings(st)), 0, true,
+			solve.Hint{Group: 0, When: run.Day, What: run.Step})
+		m.addRow(about{item: -1, when: "", pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
+			[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -fits}})
+		m.lit[r] = c
+		return c
 	}
 }
 

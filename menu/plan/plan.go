@@ -266,7 +266,7 @@ func (m *model) standing() []float64 {
 			put(m.batch[r], math.Floor(ran[[2]int{run.Step, run.Day}]+whole))
 		}
 		if c, ok := m.lit[r]; ok {
-			put(c, min(x[m.batch[r]], 1))
+			put(c, float64(m.Fillings(m.Stay(run.Step, run.Day, run.Start, x[m.batch[r]]))))
 		}
 	}
 	for slot, cols := range m.portions {

@@ -53,7 +53,7 @@ func (m *model) inPacks(s *flow.Schedule) *flow.Schedule {
 	return &out
 }
 
-// unmet lists what the standing week does not meet: wishes, and vessels that hold one work, of so many batches, at a time.
+// unmet lists what the standing week does not meet: wishes, and what its vessels hold.
 func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
 	var others []Fix
 	done := map[[2]int]float64{} // by step and day
@@ -74,20 +74,8 @@ func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
 	if m.held {
 		return nil // it is what is held: whatever it does not meet can't be met
 	}
-	for r, run := range m.sched.Batches {
-		if batches := done[[2]int{run.Step, run.Day}]; m.batch[r] >= 0 && batches > float64(m.most[r])+Crumb {
-			wishes = append(wishes, fmt.Sprintf("%s: %s", m.g.Steps[run.Step].Name, m.why(run)))
-		}
-	}
-	x := m.standing()
-	for r, row := range m.p.Rows {
-		lit := 0.0
-		for _, e := range row.Entries {
-			lit += e.Value * x[e.Col]
-		}
-		if m.about[r].vessel && lit > row.Upper+Crumb {
-			wishes = append(wishes, fmt.Sprintf("%s (%s)", row.Name, m.about[r].pos))
-		}
+	for _, x := range m.Calendar(p.Case.Schedule, nil, nil).Clashes() {
+		wishes = append(wishes, fmt.Sprintf("%s (%s)", x.Text, m.Vessels[x.Vessel].Pos))
 	}
 	return wishes
 }

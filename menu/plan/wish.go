@@ -21,6 +21,9 @@ type Fix struct {
 	batches int
 }
 
+// mostBatches bounds what is set, where no vessel does.
+const mostBatches = 1000
+
 // ReadFix reads "night kettle@tue=1"; without a day it is every day. The error says what would be right.
 func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	fail := func(err error) (Fix, error) { return Fix{}, fmt.Errorf("--batches %q: %w", text, err) }
@@ -42,6 +45,9 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	if f.batches, err = strconv.Atoi(strings.TrimSpace(number)); err != nil || f.batches < 0 {
 		return fail(fmt.Errorf("%q is not a number of batches: write a whole number from 0", strings.TrimSpace(number)))
 	}
+	if f.batches > mostBatches {
+		return fail(fmt.Errorf("%d batches are more than can be planned: at most %d", f.batches, mostBatches))
+	}
 	if dated {
 		if f.days, err = w.DaysNamed(strings.TrimSpace(day)); err != nil {
 			return fail(err)
@@ -59,46 +65,38 @@ func (m *model) wishes() error {
 	if !m.seedless && !m.held {
 		m.leaveSeeds()
 	}
+	vessels := m.Calendar(&flow.Schedule{}, nil, nil) // with what is set
+	for _, run := range m.sched.Batches {
+		f := m.fixed(run)
+		if f.batches == 0 {
+			continue
+		}
+		if why := vessels.Refuses(run.Step, run.Day, run.Start, float64(f.batches)); why != "" {
+			return fmt.Errorf("--batches %q: on %s, %s (%s)", f.Text, m.DayName(run.Day), why, m.Vessels[m.Steps[run.Step].Vessel].Pos)
+		}
+		vessels.Put(m.Stay(run.Step, run.Day, run.Start, float64(f.batches)))
+	}
 	for _, f := range m.fix {
 		for r, run := range m.sched.Batches {
 			if run.Step != f.step || m.batch[r] < 0 || !slices.Contains(f.days, run.Day) {
 				continue
 			}
 			c := &m.p.Columns[m.batch[r]]
-			if f.batches > m.most[r] {
-				return fmt.Errorf("--batches %q: at most %d can be done on %s: %s", f.Text, m.most[r], m.DayName(run.Day), m.why(run))
-			}
 			if float64(f.batches) > c.Upper {
 				return fmt.Errorf("--batches %q: what %q takes can't be had on %s, or it would begin after the last day", f.Text, m.g.Steps[f.step].Name, m.DayName(run.Day))
 			}
 			c.Lower, c.Upper = float64(f.batches), float64(f.batches)
 		}
 	}
-	// A vessel that two fixed works hold at once is told here, for it needs no search.
-	for r, row := range m.p.Rows {
-		if !m.about[r].vessel {
-			continue
-		}
-		var names []string
-		for _, e := range row.Entries {
-			for b, col := range m.batch {
-				if col >= 0 && m.p.Columns[col].Lower > 0 && (col == e.Col || m.lit[b] == e.Col && m.most[b] > 1) {
-					names = append(names, m.p.Columns[col].Name)
-				}
-			}
-		}
-		if len(names) > 1 {
-			return fmt.Errorf("--batches: %s would be in one vessel at %s (%s): move one, or leave it out", strings.Join(names, " and "),
-				m.about[r].when, m.about[r].pos)
-		}
-	}
 	return nil
 }
 
-// why says what bounds the batches of a run.
-func (m *model) why(run flow.Batch) string {
-	if v := m.Steps[run.Step].Vessel; v >= 0 && m.Vessels[v].Holds > 0 && run.Start != flow.Untimed {
-		return fmt.Sprintf("%s holds no more (%s)", m.Vessels[v].Name, m.Vessels[v].Pos)
+// fixed is what sets the batches of a run: the last that names it, or the zero Fix.
+func (m *model) fixed(run flow.Batch) (last Fix) {
+	for _, f := range m.fix {
+		if f.step == run.Step && slices.Contains(f.days, run.Day) {
+			last = f
+		}
 	}
-	return fmt.Sprintf("twice what the standing week does on its fullest day (%s)", m.StepPos[run.Step].Pos)
+	return last
 }

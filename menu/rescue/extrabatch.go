@@ -4,6 +4,7 @@ package rescue
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"kettletree/graph"
@@ -33,9 +34,9 @@ func (r *rescuing) batches(add func(*move)) {
 		}
 		slices.Sort(starts)
 		for _, at := range starts[:min(len(starts), 12)] {
-			for n := range r.mostBatches(s) {
-				add(&move{kind: aBatch, group: "batch " + st.Name, start: at, end: at + st.Length(), pot: r.Steps[s].Vessel,
-					run: flow.Extra{Step: s, Day: at / 1440, Start: at % 1440, Batches: float64(n + 1)}})
+			for n := 1.0; n <= r.mostBatches(s) && r.vessels.Refuses(s, at/1440, at%1440, n) == ""; n++ {
+				add(&move{kind: aBatch, group: "batch " + st.Name, start: at,
+					run: flow.Extra{Step: s, Day: at / 1440, Start: at % 1440, Batches: n}})
 			}
 		}
 	}
@@ -51,60 +52,32 @@ func (r *rescuing) ready(step int) (minute int) {
 	return minute
 }
 
-// mostBatches is the most batches of a step that the week does in a day.
-func (r *rescuing) mostBatches(step int) int {
-	most := 1.0
-	for _, run := range r.stand.Case.Schedule.Batches {
-		if run.Step == step {
-			most = max(most, run.Size)
-		}
+// mostBatches is the most batches of a step that are tried at once: those that fit, where its vessel says; else those that
+// nobody has to be asked about.
+func (r *rescuing) mostBatches(step int) float64 {
+	most := r.Fits(step)
+	if math.IsInf(most, 1) {
+		most = r.Usual(step)
 	}
-	return int(min(most, 6))
+	return min(most, 6)
 }
 
-// busy are the times at which a step's vessel is taken; a batch that is lost leaves it when that is known.
-func (r *rescuing) busy(step int) (taken [][2]int) {
-	vessel := r.Steps[step].Vessel
-	for k, run := range r.stand.Case.Schedule.Batches {
-		if vessel < 0 || run.Day >= r.Days || r.Steps[run.Step].Vessel != vessel {
-			continue
-		}
-		from := r.stand.Outcome.Ran[k].Start
-		to := from + r.Graph.Steps[run.Step].Length()
-		if run.Lost >= 1 && from <= r.known {
-			to = min(to, r.known)
-		}
-		if to > from {
-			taken = append(taken, [2]int{from, to})
+// inVessels is what is in the vessels as the week stands; a batch that is lost leaves its vessel when that is known. One
+// that lacks what it takes keeps its place, for another move may bring that.
+func (r *rescuing) inVessels() *week.Calendar {
+	s := r.stand.Schedule
+	c := r.Calendar(s, nil, nil)
+	for k, run := range s.Batches {
+		if run.Lost >= 1 && r.stand.Outcome.Ran[k].Start <= r.known {
+			c.Leave(run.Step, run.Day, r.known)
 		}
 	}
-	return taken
+	return c
 }
 
 // latest is the last moment, at most a given one, at which a batch of a step can be started once the mishap is known.
 func (r *rescuing) latest(step, at int) (int, bool) {
-	for taken, lasting := r.busy(step), r.Graph.Steps[step].Length(); at >= r.known && at/1440 < r.Days; {
-		if !r.atWork(at) {
-			at--
-			continue
-		}
-		k := slices.IndexFunc(taken, func(t [2]int) bool { return at < t[1] && t[0] < at+lasting })
-		if k < 0 {
-			return at, true
-		}
-		at = taken[k][0] - lasting
-	}
-	return 0, false
-}
-
-// earliest is the first moment from which on a batch's vessel is free until its start.
-func (r *rescuing) earliest(m *move, from int) int {
-	for _, t := range r.busy(m.run.Step) {
-		if t[1] <= m.start {
-			from = max(from, t[1])
-		}
-	}
-	return from
+	return r.vessels.Latest(step, at, r.known, 1, r.atWork)
 }
 
 // atWork tells whether people are in the kitchen at a minute: the night is the longest time of the day in which

@@ -37,8 +37,6 @@ type move struct {
 	item  int    // buy in
 	run   flow.Extra
 	start int // batch: minute
-	end   int // batch: minute at which its vessel is free again
-	pot   int // batch: its vessel; -1 when none
 	lines []flow.Prefer
 	sizes []int // smaller: dishes
 
@@ -56,19 +54,21 @@ type fitted struct {
 // offer is a service with the portions of a special.
 type offer struct{ slot, portions int }
 
-// goesWith tells whether a move can be made with others.
-func (m *move) goesWith(others []*move) bool {
-	return !slices.ContainsFunc(others, func(o *move) bool {
+// goTogether tells whether a move can be made with others.
+func (r *rescuing) goTogether(m *move, others []*move) bool {
+	vessels := r.vessels
+	for _, o := range others {
 		switch {
 		case o.group == m.group:
-			return true
-		case o.kind == aBatch && m.kind == aBatch: // one batch at a time in a vessel
-			return o.pot >= 0 && o.pot == m.pot && o.start < m.end && m.start < o.end
-		case o.kind == aSpecial && m.kind == aSpecial: // one special a service
-			return slices.ContainsFunc(o.slots, func(s int) bool { return slices.Contains(m.slots, s) })
+			return false
+		case o.kind == aBatch:
+			vessels = vessels.With(r.Stay(o.run.Step, o.run.Day, o.run.Start, o.run.Batches))
+		case o.kind == aSpecial && m.kind == aSpecial && // one special a service
+			slices.ContainsFunc(o.slots, func(s int) bool { return slices.Contains(m.slots, s) }):
+			return false
 		}
-		return false
-	})
+	}
+	return m.kind != aBatch || vessels.Refuses(m.run.Step, m.run.Day, m.run.Start, m.run.Batches) == ""
 }
 
 // find lists all moves.
@@ -81,6 +81,7 @@ func (r *rescuing) find() (all []*move) {
 			all = append(all, m)
 		}
 	}
+	r.vessels = r.inVessels()
 	items := r.scarce()
 	r.batches(add)
 	r.substitutes(items, add)

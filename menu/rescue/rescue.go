@@ -203,6 +203,7 @@ type rescuing struct {
 	costing *flow.Costing // of the week with the shocks: stock is valued by it
 	known   int           // minute
 	stand   *week.Played  // the week with the shocks, as it stands when they are known
+	vessels *week.Calendar
 
 	lacks []lack
 	// by slot: who come for what is on the menu, or was struck off by the shocks, less who went without before
@@ -335,7 +336,7 @@ func (r *rescuing) single(ctx context.Context, all []*move, progress func(float6
 	for n := 1; n < mostTogether; n++ {
 		sums := make([]float64, len(all))
 		err := r.Parallel(ctx, len(all), part(float64(n)/mostTogether, 1.0/mostTogether), func(player *week.Player, k int) {
-			if all[k].goesWith(chosen) {
+			if r.goTogether(all[k], chosen) {
 				sums[k] = r.gain(r.on(player, append(slices.Clone(chosen), all[k])...))
 			}
 		})
@@ -498,11 +499,12 @@ func (r *rescuing) widen(player *week.Player, m *move, told *Move) {
 			earliest = max(earliest, o.Day*1440)
 		}
 	}
-	start := r.earliest(m, earliest)
+	start := r.vessels.FreeSince(m.run.Step, m.start, earliest)
 	for ; start < m.start; start += 60 { // on the hour, as a chef would say it
 		early := *m
 		early.start, early.run.Day, early.run.Start = start, start/1440, start%1440
-		if r.atWork(start) && r.gain(r.on(player, &early)) >= m.gain-leastGain {
+		if r.atWork(start) && r.vessels.Refuses(m.run.Step, early.run.Day, early.run.Start, m.run.Batches) == "" &&
+			r.gain(r.on(player, &early)) >= m.gain-leastGain {
 			told.From = r.Stamp(start)
 			return
 		}

@@ -285,14 +285,13 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 			continue
 		}
 		added = true
-		if name := c.g.Steps[k.step].Name; (c.Steps[k.step].Vessel < 0 || c.Steps[k.step].Starts == flow.Untimed) &&
-			!slices.Contains(unbounded, name) {
+		if name := c.g.Steps[k.step].Name; math.IsInf(c.Most(k.step, k.day), 1) && !slices.Contains(unbounded, name) {
 			unbounded = append(unbounded, name)
 		}
 	}
 	if len(unbounded) > 0 {
-		notes = append(notes, "the file gives no vessel and clock for "+strings.Join(unbounded,
-			", ")+": see that there are hands and room")
+		notes = append(notes, "no vessel with a capacity is given for "+strings.Join(unbounded, ", ")+
+			": see that there are hands and room")
 	}
 	if added {
 		notes = append(notes, "larger lots cool more slowly: keep to the times and temperatures of your local code")

@@ -213,7 +213,7 @@ func TestBuyTooLate(t *testing.T) {
 				"the earliest further batch of boil gives it at Mon 23 Nov 12:00"},
 		{"", "", "soup=60", "mon", // two batches are 16 L
 			"60 soup at Mon 23 Nov lunch can't be had: there is no room to make more stock in time: " +
-				"pot holds no more of boil than 2 batches"},
+				"the pot holds 30 L: 2 batches of 14 L at a time; it is in use Mon 23 Nov 06:00 to 09:00"},
 		{"keeps: 1 day, allergens: [wheat]", "keeps: 1 day, allergens: [wheat], arrives: wed", "soup=2", "mon",
 			"2 soup at Mon 23 Nov lunch can't be had: roll can't come in time: arrives wed, keeps 1 day"},
 		{"arrives: mon thu, keeps: 9 days", "arrives: thu, keeps: 9 days", "stock=3 L", "mon",

@@ -198,7 +198,7 @@ const mostTaken = 8
 // helps tries whether still more batches help against a shortage, when one did not. They stay when they do.
 func (c *catering) helps(k batch, against shortage) bool {
 	tried := 0
-	for ; tried < mostTaken && c.room(k) == ""; tried++ {
+	for ; tried < mostTaken && c.room(k, c.vessels()) == ""; tried++ {
 		c.more[k]++
 		if l, _, ok := c.shortage(); ok || !l.persists(against) && l.run != k {
 			return true
@@ -280,7 +280,7 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 	}
 
 	// Each step that gives the item: what makes it on the spot is asked for its own source, and of the batches on set days the best is kept.
-	best, rank := batch{step: -1}, 0
+	best, rank, in := batch{step: -1}, 0, c.vessels()
 	earliest, by0, full := math.MaxInt, -1, ""
 	for step, st := range c.g.Steps {
 		out := slices.IndexFunc(st.Gives, func(x graph.Output) bool { return x.Item == item })
@@ -330,7 +330,7 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 					err = cmp.Or(err, why)
 					continue
 				}
-				if why := c.room(k); why != "" {
+				if why := c.room(k, in); why != "" {
 					full = why
 					continue
 				}
@@ -401,46 +401,13 @@ func (c *catering) standing(k batch) int {
 	return 0
 }
 
-// room says why one batch more of a step finds no room in its vessel on a day; "" when it does. Without a clock,
-// batches are done one after another.
-func (c *catering) room(k batch) string {
-	v := c.Steps[k.step].Vessel
-	if v < 0 || c.Steps[k.step].Starts == flow.Untimed {
-		return ""
-	}
-	vessel := c.Vessels[v]
-	most := math.Inf(1)
-	if full := c.Fullest(k.step); vessel.Holds > 0 && full > 0 {
-		most = vessel.Holds/full + plan.Crumb
-	}
-	if float64(c.standing(k)+c.more[k]+1) > most {
-		return fmt.Sprintf("%s holds no more of %s than %s", vessel.Name, c.g.Steps[k.step].Name, batches(int(most)))
-	}
-	from, to := c.span(k)
-	for _, r := range c.cooking().Batches {
-		other := batch{r.Step, r.Day}
-		if other == k || r.Size == 0 || r.Start == flow.Untimed || r.Day >= c.Days || c.Steps[r.Step].Vessel != v {
-			continue
-		}
-		if a, b := c.span(other); a < to && from < b {
-			return fmt.Sprintf("%s is taken by %s", vessel.Name, c.OfDay(r.Day, c.g.Steps[r.Step].Name))
-		}
-	}
-	return ""
+// room says why one batch more of a step finds no room in its vessel on a day; "" when it does.
+func (c *catering) room(k batch, in *week.Calendar) string {
+	return in.Refuses(k.step, k.day, c.Steps[k.step].Starts, 1)
 }
 
-func batches(n int) string {
-	if n == 1 {
-		return "1 batch"
-	}
-	return fmt.Sprintf("%d batches", n)
-}
-
-// span is from when to when a batch holds its vessel.
-func (c *catering) span(k batch) (from, to int) {
-	from = c.start(k)
-	return from, from + max(c.g.Steps[k.step].Length(), 1)
-}
+// vessels is what is in the vessels with the further batches.
+func (c *catering) vessels() *week.Calendar { return c.Calendar(c.cooking(), nil, nil) }
 
 // spare takes away batches that are not needed, the last added first, until none can be taken away.
 func (c *catering) spare() {

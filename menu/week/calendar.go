@@ -44,16 +44,20 @@ func (w *Week) OfDay(day int, name string) string {
 
 // Moment is a minute of the period as it is said: "Wed 25 Nov 07:30".
 func (w *Week) Moment(minute int) string {
-	return fmt.Sprintf("%s %02d:%02d", w.DayName(minute/1440), minute%1440/60, minute%60)
+	day := dayOf(minute)
+	return fmt.Sprintf("%s %s", w.DayName(day), measure.FormatClock(minute-day*1440))
 }
 
 // Span is from one minute of the period to another: "Wed 25 Nov 07:30 to 09:00".
 func (w *Week) Span(from, to int) string {
-	if from/1440 == to/1440 {
-		return w.Moment(from) + " to " + measure.FormatClock(to%1440)
+	if day := dayOf(from); day == dayOf(to) {
+		return w.Moment(from) + " to " + measure.FormatClock(to-day*1440)
 	}
 	return w.Moment(from) + " to " + w.Moment(to)
 }
+
+// dayOf is the day of a minute; below 0 before the period.
+func dayOf(minute int) int { return (minute+MostDays*1440)/1440 - MostDays }
 
 // DaysNamed are the days of the period that a text names: a weekday, or a date as 2006-01-02.
 func (w *Week) DaysNamed(text string) ([]int, error) {
