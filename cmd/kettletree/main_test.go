@@ -6,9 +6,11 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"errors"
 	"flag"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -71,7 +73,12 @@ func ends(ts *testscript.TestScript, negated bool, args []string) {
 	turn.Lock()
 	defer turn.Unlock()
 	defer lend(ts)()
-	wantCode(ts, want, run(context.Background(), args[1:], strings.NewReader(""), ts.Stdout(), ts.Stderr()))
+	var stdout bytes.Buffer
+	got := run(context.Background(), args[1:], strings.NewReader(""), io.MultiWriter(ts.Stdout(), &stdout), ts.Stderr())
+	wantCode(ts, want, got)
+	if slices.Contains(args, "--json") && stdout.Len() > 0 {
+		ts.Check(documented(args[2:], stdout.String()))
+	}
 }
 
 // lend gives this process the folder and the environment of a script, as far as the program asks for it, until the function that it

@@ -23,7 +23,7 @@ type ShareCheck struct {
 	Smaller []SmallerBatch `json:"smaller"`
 }
 
-// BrokenShare is a bound that a batch breaks, told at the stage at which it is furthest broken.
+// BrokenShare is a bound that a batch breaks, at the stage at which it is furthest broken.
 type BrokenShare struct {
 	Step    string   `json:"step"`
 	Begins  string   `json:"begins"`       // 2006-01-02 15:04
@@ -47,13 +47,13 @@ type BrokenShare struct {
 	key  shareKey
 }
 
-// SmallerBatch is a batch that is made smaller for want of something, with an item of which the whole recipe's amount
+// SmallerBatch is a batch that is smaller because something runs short. Of one of its items, the whole recipe's amount
 // would then be too much.
 type SmallerBatch struct {
 	Step   string  `json:"step"`
 	Begins string  `json:"begins"` // 2006-01-02 15:04
 	Scale  float64 `json:"scale"`  // of a batch
-	Lacks  string  `json:"lacks"`  // what it wants for
+	Lacks  string  `json:"lacks"`  // what runs short
 	Item   string  `json:"item"`
 	Keeps  float64 `json:"keeps"` // of the item, which keeps its share
 	Whole  float64 `json:"whole"` // of the item, in a whole batch

@@ -31,7 +31,7 @@ type Timetable struct {
 	From      string     `json:"from"`    // 2006-01-02
 	Days      int        `json:"days"`
 	On        *string    `json:"on"`      // 2006-01-02, the only day that is shown; null for all
-	Ready     *Service   `json:"ready"`   // with --ready: the service that is asked back from; null without
+	Ready     *Service   `json:"ready"`   // with --ready: the service that all is to be ready for; null without
 	Lit       []string   `json:"lit"`     // what was typed behind --lit
 	Latest    []Latest   `json:"latest"`  // with --ready: the latest start of all that the service rests on, by time
 	Late      []Late     `json:"late"`    // with --lit: what comes too late for what it was meant for

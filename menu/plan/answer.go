@@ -22,7 +22,7 @@ type Answer struct {
 	From         string   `json:"from"` // 2006-01-02
 	Days         int      `json:"days"`
 	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
-	Standing     float64  `json:"standing"`     // what the standing week comes to, reckoned alike
+	Standing     float64  `json:"standing"`     // contribution of the standing week, worked out in the same way
 	Bound        *float64 `json:"bound"`        // no plan of whole batches has a greater contribution; null when none is known
 	Gap          *float64 `json:"gap"`          // (bound - contribution) / contribution; null without a bound
 	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget

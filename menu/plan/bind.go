@@ -17,7 +17,7 @@ type Bind struct {
 	What  string  `json:"what"`  // item or dish
 	When  string  `json:"when"`  // "Fri 27 Nov dinner"
 	Unit  string  `json:"unit"`  // of the item; "" for one more guest that asks for a dish
-	Money float64 `json:"money"` // that one more would bring, beyond what it would be worth on the shelf
+	Money float64 `json:"money"` // that one more would bring, beyond what it would be worth on hand
 }
 
 // How many items and dishes are told: that one more guest would bring money is no news, so only the best dishes are.

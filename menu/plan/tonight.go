@@ -21,7 +21,7 @@ type Tonight struct {
 	Date    string `json:"date"` // 2006-01-02
 	Service string `json:"service"`
 
-	Contribution float64  `json:"contribution"` // as in a plan, beyond what it comes to when nothing is served
+	Contribution float64  `json:"contribution"` // as in a plan, beyond that of serving nothing
 	Fair         float64  `json:"fair"`         // what it would come to if every dish went short alike
 	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; null when none is known
 	Sell         []Sale   `json:"sell"`         // dishes, then specials, as in the file

@@ -48,7 +48,7 @@ type Move struct {
 	Dishes   []MoreSold   `json:"dishes"`
 	Services []OfferedAt  `json:"services"` // at which it is done; [] for a batch or for what is bought in
 	Buy      []ExtraOrder `json:"buy"`      // what must come for it, beyond what was ordered
-	Less     []string     `json:"less"`     // batches, its own too, that come short for want of something, in words
+	Less     []string     `json:"less"`     // batches, its own too, that come out smaller because something runs short, in words
 
 	Swaps     []ask.Swap `json:"substitutes"`        // what the plates then hold that they did not
 	Allergens []string   `json:"allergens"`          // of a special: all that are stated for what it is made of

@@ -18,7 +18,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// Offers is the answer to "what could use up what is over?". Quantities are in the unit that the item is written in;
+// Offers is the answer to "what could use up what is left over?". Quantities are in the unit that the item is written in;
 // money is unrounded, in the kitchen's currency.
 type Offers struct {
 	From      string     `json:"from"` // 2006-01-02
