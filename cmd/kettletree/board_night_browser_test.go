@@ -66,7 +66,7 @@ func TestBrowserNight(t *testing.T) {
 		b.sees("With these amounts and prices")
 		b.types("Price for 1 kg of pork shoulder", "5.60")
 		b.sees("5.60/kg asked")
-		b.sees("Plate costs that move")
+		b.sees("Plate costs that change")
 		b.tap("Received pork shoulder")
 		b.sees(fmt.Sprintf(`Written down: %d. received 34.02 kg pork shoulder for 190.51 from "butcher"`, o.before+1))
 
@@ -86,17 +86,17 @@ func TestBrowserNight(t *testing.T) {
 
 		// A special takes up what would be left; a dish goes off the menu.
 		b.tap("Specials")
-		b.sees("What is over")
+		b.sees("Left over")
 		b.types("Tue 24 nov, dinner", "6")
 		b.tap("Accept lard shortbread")
 		b.sees("offered 6 lard shortbread at 2026-11-24 dinner")
 		b.tap("Today")
 		b.sees("Tue 24 Nov, dinner")
 		b.sees("lard shortbread")
-		b.tap("Strike off head cheese torta")
+		b.tap("86 head cheese torta")
 		b.sees("What if: head cheese torta, tue dinner: struck off")
 		b.tap("Write it down")
-		b.sees("Struck off: head cheese torta")
+		b.sees("86: head cheese torta")
 
 		// Dinner is served and counted.
 		b.t.Setenv(clockName, "2026-11-24 22:05")
@@ -119,9 +119,9 @@ func TestBrowserNight(t *testing.T) {
 		b.t.Setenv(clockName, "2026-11-25 02:30")
 		b.tap("Today")
 		b.sees("Wed 25 Nov, lunch")
-		b.tap("Another batch is lost")
-		b.tap("night kettle@tue")
-		b.sees("What if: night kettle, tue: lost")
+		b.tap("Another batch was lost")
+		b.tap("Tuesday's night kettle")
+		b.sees("What if: Tuesday&#39;s night kettle is lost")
 		b.sees("as night kettle of Tue 24 Nov lost")
 		asked := answers[ask.Consequences](o, "whatif", "--lose", "night kettle@tue")
 		lost := asked.Totals.PortionsAfter - asked.Totals.PortionsBefore
@@ -129,10 +129,10 @@ func TestBrowserNight(t *testing.T) {
 		b.sees(fmt.Sprintf("%+d portions", lost))
 		b.tap("Write it down")
 		b.sees("lost night kettle of 2026-11-24")
-		b.tap("Take it back")
+		b.tap("Undo")
 		b.sees("undone undo")
-		b.tap("night kettle@tue") // what was openBoard stays open
-		b.sees("What if: night kettle, tue: lost")
+		b.tap("Tuesday's night kettle") // what was openBoard stays open
+		b.sees("What if: Tuesday&#39;s night kettle is lost")
 		b.tap("Write it down")
 		b.sees("lost night kettle of 2026-11-24")
 		b.sound("after the night")

@@ -37,14 +37,14 @@ func TestBoardPlan(t *testing.T) {
 	})
 	o.t = t
 	o.write("binned 1 L chicken stock")
-	assert.NotContains(t, o.found("/plan"), "Work it out anew")
+	assert.NotContains(t, o.found("/plan"), "Work it out again")
 }
 
 // A special that is accepted is written down, and stands on Today.
 func TestBoardSpecials(t *testing.T) {
 	o := onList(t)
 	text := o.found("/specials")
-	for _, want := range []string{"Trotter tostadas", "294.51", "Accept", "Allergens: WHEAT AND SESAME", "What is over", "shoulder broth", "Fri 27 Nov, lunch"} {
+	for _, want := range []string{"Trotter tostadas", "294.51", "Accept", "Allergens: WHEAT AND SESAME", "Left over", "shoulder broth", "Fri 27 Nov, lunch"} {
 		says(t, text, want)
 	}
 	o = openBoard(t, "three-kettles")
@@ -61,15 +61,15 @@ func TestBoardSpecials(t *testing.T) {
 
 func TestBoardCosts(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/costs":                                {"red pozole", "3.21", "10.29", "23.8%", "Plate cost when a price moves by a tenth"},
+		"/costs":                                {"red pozole", "3.21", "10.29", "23.8%", "Plate cost if a price moves by 10%"},
 		"/costs?sort=plate":                     {`aria-current="true">Plate cost`},
 		"/costs?sort=taste":                     {refusedPage, "can&#39;t be sorted by"},
 		"/costs?why=red+pozole":                 {"Plate cost of red pozole: 3.2091 USD", "kettle stock of night kettle bears"},
 		"/costs?why=night+kettle@tue":           {"night kettle"},
 		"/costs?why=rde+pozole":                 {refusedPage, "did you mean"},
 		"/costs?why=%3Cscript%3E":               {refusedPage, "&lt;script&gt;"},
-		"/costs?dearer=pork+trotters&by=25":     {"What if: price pork trotters=&#43;25%", "<s>3.21</s>"},
-		"/costs?dearer=pork+trotters&by=-5+%25": {"pork trotters=-5%"},
+		"/costs?dearer=pork+trotters&by=25":     {"What if: pork trotters at &#43;25%", "<s>3.21</s>"},
+		"/costs?dearer=pork+trotters&by=-5+%25": {"pork trotters at -5%"},
 		"/costs?dearer=pork+trotters&by=much":   {refusedPage, "much"},
 		"/costs?dearer=lard&by=5":               {refusedPage, "lard"},
 	})
@@ -83,9 +83,9 @@ func TestBoardClock(t *testing.T) {
 		"/clock?on=someday":                        {refusedPage, "is not a day"},
 		"/clock?way=lanes":                         {"<svg", "big kettle"},
 		"/clock?way=song":                          {refusedPage, "can&#39;t be shown as"},
-		"/clock?ready=fri+dinner":                  {"Begin at the latest", "night kettle"},
+		"/clock?ready=fri+dinner":                  {"Latest starts", "night kettle"},
 		"/clock?ready=fri":                         {refusedPage, "names 2 services"},
-		"/clock?batch=night+kettle@tue&time=04:40": {"With Tuesday&#39;s night kettle started at 04:40, this is too late:", "as planned again", "late</b> for Wed 25 Nov lunch"},
+		"/clock?batch=night+kettle@tue&time=04:40": {"With Tuesday&#39;s night kettle started at 04:40, this is too late:", "back to plan", "late</b> for Wed 25 Nov lunch"},
 		"/clock?lit=night+kettle@tue%3Dlate":       {refusedPage, "late"},
 		"/clock?lit=%3Cscript%3E":                  {refusedPage, "Begins when?"},
 	})
@@ -98,6 +98,6 @@ func TestBoardGuide(t *testing.T) {
 	o.asks(t, map[string][]string{
 		"/guide":         {"Guide for new cooks", "Three Kettles", "<svg", `aria-current="true">English`},
 		"/guide?lang=es": {`lang="es"`, "Three Kettles"},
-		"/guide?lang=fr": {refusedPage, "is no language of the guide"},
+		"/guide?lang=fr": {refusedPage, "The guide is not written in"},
 	})
 }

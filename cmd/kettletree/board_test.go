@@ -170,14 +170,14 @@ func TestBoardPages(t *testing.T) {
 		status int
 		wants  []string
 	}{
-		"today":             {"/", 200, []string{"<h1>Today</h1>", "Tue 24 Nov, lunch", "red pozole", "<b>12</b> of 12", "Due until 16:05"}},
-		"a lost batch":      {"/?lose=night+kettle@tue", 200, []string{"What if: night kettle, tue: lost", "of contribution.", "Write it down", "lost night kettle of 2026-11-24"}},
+		"today":             {"/", 200, []string{"<h1>Today</h1>", "Tue 24 Nov, lunch", "red pozole", "<b>12</b> of 12", "to 16:05"}},
+		"a lost batch":      {"/?lose=night+kettle@tue", 200, []string{"What if: Tuesday&#39;s night kettle is lost", "of contribution.", "Write it down", "lost night kettle of 2026-11-24"}},
 		"a dish struck off": {"/?strike=red+pozole@tue+lunch", 200, []string{"Put back", "struck red pozole at 2026-11-24 lunch"}},
-		"both":              {"/?lose=night+kettle@tue&strike=red+pozole", 200, []string{"night kettle, tue: lost; red pozole: struck off"}},
-		"another kitchen":   {"/?lose=nigth+kettle", 400, []string{"This can't be asked", "did you mean"}},
+		"both":              {"/?lose=night+kettle@tue&strike=red+pozole", 200, []string{"Tuesday&#39;s night kettle is lost; red pozole is 86"}},
+		"another kitchen":   {"/?lose=nigth+kettle", 400, []string{"That can't be answered", "did you mean"}},
 		"another day":       {"/?from=2026-12-01", 200, []string{"from Tue 1 Dec"}},
 		"no day":            {"/?from=tomorrow", 400, []string{"is not a date"}},
-		"no page":           {"/menu", 404, []string{"There is no such page"}},
+		"no page":           {"/menu", 404, []string{"No such page"}},
 		"a file":            {"/static/../board.go", 404, nil},
 		"a file outside":    {"/static/%2e%2e/%2e%2e/go.mod", 404, nil},
 	} {
@@ -212,9 +212,9 @@ func TestBoardWrites(t *testing.T) {
 	status, text, _ = o.send(http.MethodPost, "/write", url.Values{"text": {"binned 1 L chicken stock, cloudy"}, "back": {"/?strike=chicken+roll"}, "seen": {"2"}}, nil)
 	assert.Equal(t, 200, status)
 	says(t, text, "4. binned 1 L chicken stock, cloudy")
-	says(t, text, "Meanwhile others wrote:")
+	says(t, text, "Meanwhile, others wrote:")
 	says(t, text, "3. sold 4 chicken soup at lunch")
-	says(t, text, "What if: chicken roll: struck off")
+	says(t, text, "What if: chicken roll is 86")
 
 	var both sync.WaitGroup
 	for cook := range 8 {
@@ -238,7 +238,7 @@ func TestBoardWrites(t *testing.T) {
 func TestBoardWritesOnce(t *testing.T) {
 	o := openBoard(t, "first-pot")
 	_, _, _ = o.get("/") // for the cookie
-	for n, want := range []string{"Written down:", "It was written down before", "It was written down before"} {
+	for n, want := range []string{"Written down:", "Already written down", "Already written down"} {
 		status, text := o.write("sold 4 chicken soup at lunch")
 		assert.Equal(t, 200, status)
 		says(t, text, want)
@@ -271,19 +271,19 @@ func TestBoardRefuses(t *testing.T) {
 	}{
 		"a misspelt item":       {url.Values{"text": {"received 2 kg chicken stok"}}, nil, 422, []string{"Not written down", "chicken stock", "^^^", `value="received 2 kg chicken stok"`}},
 		"half of two":           {url.Values{"text": {"sold 1 chicken soup", "sold 1 chicken sop"}}, nil, 422, []string{"chicken soup"}},
-		"no such word":          {url.Values{"text": {"cleaned the kitchen"}}, nil, 422, []string{"is nothing that can be written down"}},
+		"no such word":          {url.Values{"text": {"cleaned the kitchen"}}, nil, 422, []string{"can&#39;t be written down"}},
 		"nothing":               {url.Values{"text": {"", " "}}, nil, 422, []string{"write at least one"}},
 		"too many":              {url.Values{"text": strings.Split(strings.Repeat("sold 1 chicken soup\n", 101), "\n")}, nil, 422, []string{"at most 100"}},
-		"the future":            {url.Values{"text": {"sold 1 chicken soup"}, "at": {"2031-01-01 10:00"}}, nil, 422, []string{"lies in the future"}},
+		"the future":            {url.Values{"text": {"sold 1 chicken soup"}, "at": {"2031-01-01 10:00"}}, nil, 422, []string{"is in the future"}},
 		"no time":               {url.Values{"text": {"sold 1 chicken soup"}, "at": {"noon"}}, nil, 422, []string{"is not a time"}},
 		"no such entry":         {url.Values{"text": {"undo 7"}}, nil, 422, []string{"There is no entry 7"}},
 		"no number":             {url.Values{"text": {"undo all"}}, nil, 422, []string{"is not the number of an entry"}},
 		"a script":              {url.Values{"text": {"<script>alert(1)</script>"}}, nil, 422, []string{"&lt;script&gt;alert(1)&lt;/script&gt;"}},
 		"from another site":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Origin": {"https://elsewhere.example"}}, 403, nil},
 		"from a site like it":   {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Sec-Fetch-Site": {"same-site"}}, 403, nil},
-		"by a name made up":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Host": {"board.example"}}, 421, []string{"does not go by that name"}},
-		"an oversized body":     {url.Values{"text": {strings.Repeat("x", 70<<10)}}, nil, 413, []string{"more than an entry may be long"}},
-		"a way back to nowhere": {url.Values{"text": {"sold 1 chicken sop"}, "back": {"https://elsewhere.example/"}}, nil, 422, []string{`href="/">Leave it`}},
+		"by a name made up":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Host": {"board.example"}}, 421, []string{"has another name"}},
+		"an oversized body":     {url.Values{"text": {strings.Repeat("x", 70<<10)}}, nil, 413, []string{"too long for an entry"}},
+		"a way back to nowhere": {url.Values{"text": {"sold 1 chicken sop"}, "back": {"https://elsewhere.example/"}}, nil, 422, []string{`href="/">Cancel`}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			o.t = t
@@ -340,7 +340,7 @@ func TestBoardReloads(t *testing.T) {
 	o := openBoard(t, "first-pot")
 	_, text, _ := o.get("/")
 	says(t, text, "<b>18</b> of 18")
-	assert.NotContains(t, text, "at fault")
+	assert.NotContains(t, text, "Mistake in the kitchen file")
 	file := filepath.Join(o.folder, "kitchen.yaml")
 	good, err := os.ReadFile(file)
 	require.NoError(t, err)
@@ -352,13 +352,13 @@ func TestBoardReloads(t *testing.T) {
 	put(strings.Replace(string(good), "60 g pulled chicken", "60 g puled chicken", 1))
 	status, text, _ := o.get("/")
 	assert.Equal(t, 200, status)
-	says(t, text, "The kitchen file is at fault. The last good one serves.")
+	says(t, text, "Mistake in the kitchen file; showing the last good version.")
 	says(t, text, "did you mean &#34;pulled chicken&#34;")
 	says(t, text, "^^^^")
 	says(t, text, "<b>18</b> of 18")
 	put(strings.Replace(string(good), "lunch: 18", "lunch: 17", 1))
 	_, text, _ = o.get("/")
-	assert.NotContains(t, text, "at fault")
+	assert.NotContains(t, text, "Mistake in the kitchen file")
 	says(t, text, "<b>17</b> of 17")
 	require.NoError(t, os.Remove(file))
 	_, text, _ = o.get("/")
@@ -542,13 +542,13 @@ func TestPortTaken(t *testing.T) {
 func TestBoardThroughTheWeek(t *testing.T) {
 	o := openBoard(t, "three-kettles", "--from", "2026-11-23")
 	for now, wants := range map[string][]string{
-		"2026-11-23 09:00": {"Tue 24 Nov, lunch", "Due until 11:00", "Nothing is due. Next:"}, // Monday is closed
+		"2026-11-23 09:00": {"Tue 24 Nov, lunch", "to 11:00", "Nothing due. Next:"}, // Monday is closed
 		"2026-11-24 09:00": {"Tue 24 Nov, lunch", "11:30 to 14:30<"},
-		"2026-11-24 11:30": {"11:30 to 14:30, going on"},
-		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "Due until 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
-		"2026-11-24 21:59": {"17:30 to 22:00, going on", "START night kettle", "Due until 23:59"},
-		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "(night kettle)", "night+kettle%40tue", "Due until 01:30"},
-		"2026-11-29 22:00": {"No service is left"},
+		"2026-11-24 11:30": {"11:30 to 14:30, under way"},
+		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "to 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
+		"2026-11-24 21:59": {"17:30 to 22:00, under way", "START night kettle", "to 23:59"},
+		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "(night kettle)", "night+kettle%40tue", "to 01:30"},
+		"2026-11-29 22:00": {"No service left"},
 		"2026-12-24 12:00": {"Tue 24 Nov, lunch", "from Mon 23 Nov"},
 		"2026-01-01 12:00": {"Tue 24 Nov, lunch"},
 	} {

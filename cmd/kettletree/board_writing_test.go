@@ -39,25 +39,25 @@ func (o *served) asks(t *testing.T, pages map[string][]string) {
 	}
 }
 
-const refusedPage = "This can't be asked"
+const refusedPage = "That can't be answered"
 
 func TestBoardLog(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/log":                                {"Nothing has been written down yet.", "Received", "Temperature", "On one line"},
+		"/log":                                {"Nothing has been written down yet.", "Received", "Temperature", "Type it on one line"},
 		"/log?kind=received":                  {`<option value="pork shoulder">`, "Paid, USD", `<option value="butcher">`},
 		"/log?kind=cooked":                    {"Which step?", "step=night&#43;kettle"},
-		"/log?kind=cooked&step=night+kettle":  {"70 L a batch", `name="out-item" value="kettle stock"`, `name="in-item" value="pork trotters"`},
+		"/log?kind=cooked&step=night+kettle":  {"70 L per batch", `name="out-item" value="kettle stock"`, `name="in-item" value="pork trotters"`},
 		"/log?kind=sold":                      {`<option value="lunch" selected>`, `name="dish" value="red pozole"`},
 		"/log?kind=counted&item=lard":         {`value="lard"`, "cm in big kettle"},
 		"/log?kind=temperature":               {`<option value="F" selected>`},
 		"/log?kind=struck":                    {`<option value="2026-11-24">Tuesday`, "all day"},
 		"/log?kind=lost":                      {`<option value="2026-11-24">night kettle, Tue 24 Nov`},
 		"/log?kind=offered":                   {"Portions", `<option value="trotter tostadas">`},
-		"/log?kind=eaten":                     {refusedPage, "is nothing that can be written down"},
+		"/log?kind=eaten":                     {refusedPage, "can&#39;t be written down"},
 		"/log?kind=cooked&step=nigth+kettle":  {refusedPage, "did you mean"},
-		"/log?last=0":                         {refusedPage, "is no number of entries"},
+		"/log?last=0":                         {refusedPage, "is not a number of entries"},
 		"/log?corrects=x":                     {refusedPage, "is not the number of an entry"},
-		"/log?corrects=7":                     {refusedPage, "Entry 7 is not among the latest"},
+		"/log?corrects=7":                     {refusedPage, "Entry 7 is too old to correct here"},
 		"/log?kind=cooked&step=%3Cscript%3E1": {refusedPage, "&lt;script&gt;"},
 	})
 }
@@ -96,10 +96,10 @@ func TestBoardFields(t *testing.T) {
 			wants: []string{"Unknown item", `value="received 18.46 lb pork sholder"`, "Did you mean &#34;pork shoulder&#34;", "^^^^^^^^^^^^"}},
 		"a comma":          {form: url.Values{"kind": {"counted"}, "item": {"lard"}, "amount": {"1,5"}}, refuse: true, wants: []string{"has a comma", `value="counted 1,5 kg lard"`}},
 		"nothing at all":   {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"", ""}}, refuse: true, wants: []string{"write at least one"}},
-		"an unknown kind":  {form: url.Values{"kind": {"eaten"}}, refuse: true, wants: []string{"is nothing that can be written down"}},
+		"an unknown kind":  {form: url.Values{"kind": {"eaten"}}, refuse: true, wants: []string{"can&#39;t be written down"}},
 		"all or none":      {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"3", "half"}}, refuse: true, wants: []string{"sold half white pozole", `value="sold 3 red pozole"`}},
 		"a name with tags": {form: url.Values{"kind": {"binned"}, "item": {`<script>alert(1)</script>"`}, "amount": {"1"}, "unit": {"kg"}}, refuse: true, wants: []string{"&lt;script&gt;alert(1)"}},
-		"a future":         {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {"1"}, "at": {"2026-11-25T09:30"}}, refuse: true, wants: []string{"lies in the future"}},
+		"a future":         {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {"1"}, "at": {"2026-11-25T09:30"}}, refuse: true, wants: []string{"is in the future"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			o := onList(t)
@@ -135,32 +135,32 @@ func TestBoardLogCorrects(t *testing.T) {
 	assert.Equal(t, http.StatusOK, status)
 	o.write("undo 1")
 	_, text, _ = o.get("/log")
-	for _, want := range []string{"does not count: see entry 3", "stands in for entry 2", "Entry 1 taken back", "does not count: see entry 4"} {
+	for _, want := range []string{"no longer counts: see entry 3", "replaces entry 2", "Entry 1 undone", "no longer counts: see entry 4"} {
 		says(t, text, want)
 	}
 	_, text, _ = o.get("/log?last=1")
-	says(t, text, "Entry 1 taken back")
+	says(t, text, "Entry 1 undone")
 	assert.NotContains(t, text, "no. 2")
-	says(t, text, "Earlier ones")
+	says(t, text, "Show earlier entries")
 }
 
 func TestBoardCounter(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
 		"/counter":                        {"Tue 24 Nov", "31 to buy, 0 received; 923.45 USD", "smoked ham bones", "Butcher"},
 		"/counter?on=2026-11-26":          {"Thu 26 Nov"},
-		"/counter?on=2026-12-26":          {refusedPage, "Nothing is to be bought on"},
-		"/counter?scale=stone":            {refusedPage, "No scale here shows"},
-		"/counter?from=2026-11-23&days=1": {"Nothing is to be bought from now on"},
-		"/counter?scale=lb&line=pork+shoulder&set=yes&amount=18.46&ask=2.83": {"on the scale, wanted 79.37", "2.83/lb asked", "With these amounts and prices",
-			"received 18.46 lb pork shoulder for 52.24 from &#34;butcher&#34;", "Dishes that sell fewer or more", "Plate costs that move"},
+		"/counter?on=2026-12-26":          {refusedPage, "Nothing to buy on"},
+		"/counter?scale=stone":            {refusedPage, "No scale shows"},
+		"/counter?from=2026-11-23&days=1": {"Nothing left to buy in these days"},
+		"/counter?scale=lb&line=pork+shoulder&set=yes&amount=18.46&ask=2.83": {"on the scale, wanted 79.37", "2.83/lb quoted", "With these amounts and prices",
+			"received 18.46 lb pork shoulder for 52.24 from &#34;butcher&#34;", "Dishes that sell more or less", "Plate costs that change"},
 		"/counter?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"},            // as listed: nothing moves
-		"/counter?price=pork+shoulder%3D%2B20%25":                                        {"6.12/kg asked"}, // 5.10 and a fifth
+		"/counter?price=pork+shoulder%3D%2B20%25":                                        {"6.12/kg quoted"}, // 5.10 and a fifth
 		"/counter?line=pork+shoulder&set=yes&amount=x&ask=5.10":                          {"is not a number", `value="x"`},
 		"/counter?line=pork+shoulder&set=yes&amount=3+L":                                 {"can&#39;t be turned into"},
-		"/counter?line=pork+shoulder&set=yes&amount=8+lb&ask=2.50/lb":                    {"<b>3.629</b> kg", "5.51/kg asked"},
+		"/counter?line=pork+shoulder&set=yes&amount=8+lb&ask=2.50/lb":                    {"<b>3.629</b> kg", "5.51/kg quoted"},
 		"/counter?line=pork+shoulder&set=yes&ask=cheap":                                  {"is not a number", `value="cheap"`},
-		"/counter?line=pork+shoulder&set=yes&amount=0":                                   {"none to be had"},
-		"/counter?line=smoked+ham+bones&set=yes&amount=0&price=pork+shoulder%3D%2B20%25": {"none to be had", "Plate costs that move"},
+		"/counter?line=pork+shoulder&set=yes&amount=0":                                   {"not available"},
+		"/counter?line=smoked+ham+bones&set=yes&amount=0&price=pork+shoulder%3D%2B20%25": {"not available", "Plate costs that change"},
 		"/counter?got=lime%3Dmany":                                                       {refusedPage, "is not a number"},
 		"/counter?price=lime%3Dmuch":                                                     {refusedPage, "lime=much"},
 		"/counter?line=%3Cscript%3E&set=yes&amount=1":                                    {"Counter"},

@@ -1,6 +1,6 @@
 // Package board shows the answers of kettletree in a browser: on a phone at the counter, on a tablet by the pass.
 //
-// It computes nothing of its own. A page asks the same functions as the commands and lays their answers out. Every page
+// It computes nothing of its own. A page asks the same functions as the commands and shows their answers. Every page
 // is a URL that holds its whole state, so it can be bookmarked, sent, and used without JavaScript; with it, links and
 // forms fetch the same URLs and put the new <main> in the place of the old. What a cook writes down goes into the
 // log book as text, in the grammar of "kettletree log".
@@ -8,8 +8,15 @@
 // # What is kept
 //
 // Answers are kept by what they follow from: the kitchen file and the log book ([state].key), the day or minute, and the
-// URL. A kitchen file that is at fault is told, and the last good one goes on serving. Devices hear of news by
+// URL. Of a kitchen file with a mistake, the page says so and shows the last good version. Devices hear of news by
 // server-sent events.
+//
+// # What takes long
+//
+// Answers go by lanes ([lane]), so that a page that is quick to answer never waits behind one that isn't. A page goes by the
+// quick lane, whose deadline is short; one that does not meet it, asks about many weeks or by a rule that plans is worked out
+// beside the pages, one at a time ([asked.study]), and the page shows how far it is. Plan, Specials and Guide have a lane
+// of their own.
 //
 // # Who may do what
 //
@@ -25,7 +32,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
-	"sync/atomic"
 	"time"
 
 	"kettletree/menu"
@@ -40,8 +46,8 @@ type Frame struct {
 	Standing         bool // by the kitchen file alone, without the log book
 }
 
-// Framed is a kitchen laid over the days that are asked about.
-type Framed struct {
+// Opened is a kitchen over the days that are asked about.
+type Opened struct {
 	Week   *week.Week
 	Faults kitchen.Diagnostics // warnings, of the kitchen and of what is on hand
 	AsOf   []string            // where what is on hand comes from and as of when, and what else the log book says; nil without one
@@ -79,7 +85,7 @@ func (c *Config) files() (list []string) {
 }
 
 // open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
-func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Framed, error) {
+func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
 	o := c.Options
 	o.Read, o.Now, o.Whole = k, now, f.Whole
 	if f.Standing {
@@ -99,9 +105,9 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 		return nil, err
 	}
 	if w == nil {
-		return nil, &Refusal{Msg: "what is on hand is at fault", Excerpt: faults.Error()}
+		return nil, &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 	}
-	return &Framed{Week: w, Faults: faults, AsOf: w.Notes}, nil
+	return &Opened{Week: w, Faults: faults, AsOf: w.Notes}, nil
 }
 
 // plainly words an error without saying in which folders the files lie: devices need not know.
@@ -116,18 +122,18 @@ func (c *Config) plainly(err error) string {
 // Board serves the pages of one kitchen.
 type Board struct {
 	Config
-	watch *watch
-	door  *door
-	kept  *shelf[*sheet]  // pages, ready to be sent
-	laid  *shelf[*Framed] // kitchens over days
-	drawn *shelf[[]byte]  // pictures
-	once  *receipts
-	files *assets
+	watch  *watch
+	door   *door
+	kept   *cache[*sheet]  // pages, ready to be sent
+	opened *cache[*Opened] // kitchens over days
+	drawn  *cache[[]byte]  // pictures
+	once   *receipts
+	files  *assets
 
-	studies *shelf[*study] // questions that take long
-	turn    chan struct{}  // of those that are worked out
-	waiting atomic.Int32   // how many wait for it, or have it
-	making  chan struct{}  // of pages that are made at once
+	studies *cache[*study] // questions that take long
+	quick   *lane          // of answers that are there at once
+	slow    *lane          // of pages whose answer takes long
+	long    *lane          // of questions that may take minutes
 	life    context.Context
 }
 
@@ -141,12 +147,11 @@ const (
 // New reads the kitchen and makes its board; what takes long is worked out until ctx ends. The error is of type [menu.Diagnostics] when the kitchen file is at fault.
 func New(ctx context.Context, c Config) (*Board, error) {
 	for _, s := range []*menu.Source{&c.Kitchen, &c.OnHand, &c.Plan} {
-		s.Text = nil // read anew as they change
+		s.Text = nil // read again as they change
 	}
-	b := &Board{Config: c, kept: newShelf[*sheet](keptPages), laid: newShelf[*Framed](keptWeeks),
-		drawn: newShelf[[]byte](keptPictures), once: newReceipts(), files: newAssets()}
-	b.studies, b.turn, b.life = newShelf[*study](keptStudies), make(chan struct{}, mostAtOnce), ctx
-	b.making = make(chan struct{}, 2*runtime.GOMAXPROCS(0))
+	b := &Board{Config: c, kept: newCache[*sheet](keptPages), opened: newCache[*Opened](keptWeeks),
+		drawn: newCache[[]byte](keptPictures), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
+	b.quick, b.slow, b.long = newLane(2*runtime.GOMAXPROCS(0), quickThought), newLane(1, mostThought), newLane(2, mostStudied)
 	b.watch = newWatch(c)
 	if err := b.watch.look(ctx); err != nil {
 		return nil, err
@@ -205,7 +210,7 @@ func (b *Board) guard(inside, outside http.Handler) http.Handler {
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		if !b.door.knows(r.Host) {
-			http.Error(w, "This board does not go by that name. Open it by the address that kettletree serve printed.",
+			http.Error(w, "This board has another name. Open it at the address that kettletree serve printed.",
 				http.StatusMisdirectedRequest)
 			return
 		}

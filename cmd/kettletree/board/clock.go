@@ -31,9 +31,12 @@ type clockAnswer struct {
 	Way      string // "lanes" or "" for the list
 	Lanes    template.HTML
 	Services []string // as in ?ready=
-	Batches  []fact   // as in ?lit=, each with its time
+	Batches  []planned
 	Groups   []clockDay
 }
+
+// planned is a batch by its name, as in ?lit=, and when it is to start.
+type planned struct{ Name, Batch, Starts string }
 
 // clockDay are the rows of one day.
 type clockDay struct {
@@ -60,9 +63,9 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	for _, b := range batches(w, a.minuteOf()/1440-1, w.Days-1) {
-		name, _, _ := strings.Cut(b, "@")
+		name, _, _ := strings.Cut(b.Value, "@")
 		if s, err := w.FindStep(name); err == nil && w.Graph.Steps[s].Mode == graph.OnDays && w.Steps[s].Starts != flow.Untimed {
-			c.Batches = append(c.Batches, fact{b, clockTime(w.Steps[s].Starts)})
+			c.Batches = append(c.Batches, planned{b.Name, b.Value, clockTime(w.Steps[s].Starts)})
 		}
 	}
 	a.light()
@@ -115,7 +118,7 @@ func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err erro
 	if text := a.Query.Get("ready"); text != "" {
 		slot, err := clock.Slot(w, text)
 		if err != nil {
-			return &Refusal{Msg: err.Error(), Hint: "choose a service on the page Clock"}
+			return &Refusal{Msg: err.Error(), Hint: "choose a service on the Clock page"}
 		}
 		if c.Timetable, err = clock.ToBeReady(ctx, w, slot); err != nil {
 			return &Refusal{Msg: err.Error()}
@@ -127,7 +130,7 @@ func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err erro
 		day := min(max(a.minuteOf()/1440, 0), w.Days-1)
 		if text != "" {
 			if day, err = clock.Day(w, text); err != nil {
-				return &Refusal{Msg: err.Error(), Hint: "choose one of the days on the page Clock"}
+				return &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Clock page"}
 			}
 		}
 		on, c.Day = &day, w.Date(day).Format(time.DateOnly)
@@ -136,7 +139,7 @@ func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err erro
 	for _, text := range a.Query["lit"][:min(mostLit, len(a.Query["lit"]))] {
 		b, err := clock.Lit(w, text)
 		if err != nil {
-			return &Refusal{Msg: err.Error(), Hint: "choose a batch and a time on the page Clock"}
+			return &Refusal{Msg: err.Error(), Hint: "choose a batch and a time on the Clock page"}
 		}
 		begin = append(begin, b)
 	}

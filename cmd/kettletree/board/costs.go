@@ -60,7 +60,7 @@ var costSorts = []fact{{"contribution", "contribution"}, {"plate", "plate cost"}
 func costs(ctx context.Context, a *asked) (any, error) {
 	c := &costsAnswer{Sort: cmp.Or(a.Query.Get("sort"), costSorts[0].Name), Sorts: costSorts}
 	if !slices.ContainsFunc(costSorts, func(s fact) bool { return s.Name == c.Sort }) {
-		return nil, &Refusal{Msg: fmt.Sprintf("dishes can't be sorted by %q", c.Sort), Hint: "choose one of those on the page Costs"}
+		return nil, &Refusal{Msg: fmt.Sprintf("dishes can't be sorted by %q", c.Sort), Hint: "choose one of those on the Costs page"}
 	}
 	if err := a.makeDearer(); err != nil {
 		return nil, err
@@ -152,7 +152,7 @@ func (a *asked) makeDearer() error {
 func (a *asked) derive(ctx context.Context, figure string, shocks []week.Shock) (list []derivation, err error) {
 	all, err := ask.Why(ctx, a.Week, figure, shocks)
 	if err != nil {
-		return nil, &Refusal{Msg: err.Error(), Hint: "tap a dish on the page Costs"}
+		return nil, &Refusal{Msg: err.Error(), Hint: "tap a dish on the Costs page"}
 	}
 	for _, w := range all {
 		m := show.MoneyOf(w.Money)

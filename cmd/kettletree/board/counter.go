@@ -82,7 +82,7 @@ var scales = []string{"kg", "lb"}
 func counter(ctx context.Context, a *asked) (any, error) {
 	c := &counterAnswer{Scale: a.Query.Get("scale"), Scales: scales}
 	if c.Scale != "" && !slices.Contains(scales, c.Scale) {
-		return nil, &Refusal{Msg: fmt.Sprintf("no scale here shows %q", c.Scale), Hint: "choose kg or lb"}
+		return nil, &Refusal{Msg: fmt.Sprintf("no scale shows %q", c.Scale), Hint: "choose kg or lb"}
 	}
 	list, err := shop.ToBuy(ctx, a.Week, shop.BuyOptions{All: true})
 	if err != nil {
@@ -94,7 +94,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 		return c, err
 	}
 	fault, typed := a.fold(trip, c.Scale)
-	shocks, err := c.lay(ctx, a, trip)
+	shocks, err := c.list(ctx, a, trip)
 	if err != nil {
 		return nil, err
 	}
@@ -157,7 +157,7 @@ func (c *counterAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) 
 	case found != nil:
 		c.Date = found.Date
 	case on != "":
-		return nil, &Refusal{Msg: fmt.Sprintf("nothing is to be bought on %q", on), Hint: "choose one of the days on the page Counter"}
+		return nil, &Refusal{Msg: fmt.Sprintf("nothing to buy on %q", on), Hint: "choose one of the days on the Counter page"}
 	}
 	return found, nil
 }
@@ -240,8 +240,8 @@ func (a *asked) line(x shop.Purchase, scale string) *buyLine {
 // plainMoney is money as it is typed: without commas between thousands.
 func plainMoney(text string) string { return strings.ReplaceAll(text, ",", "") }
 
-// lay lays the list out with what the scale says and what is asked, and gives the changes that this makes to the week.
-func (c *counterAnswer) lay(ctx context.Context, a *asked, t *shop.Trip) (shocks []week.Shock, err error) {
+// list puts the list together with what the scale says and what is asked, and gives the changes that this makes to the week.
+func (c *counterAnswer) list(ctx context.Context, a *asked, t *shop.Trip) (shocks []week.Shock, err error) {
 	m := show.MoneyOf(a.Kitchen.Money)
 	came, err := a.came(ctx, c)
 	if err != nil {

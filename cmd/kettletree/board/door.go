@@ -143,7 +143,7 @@ func (d *door) pair(code string, now time.Time) (token string, ok, slow bool) {
 	for _, role := range Roles {
 		want := d.codes[role]
 		if want != "" && subtle.ConstantTimeCompare([]byte(code), []byte(want)) == 1 {
-			for old := range d.devices { // of so many, one has to be paired anew
+			for old := range d.devices { // of so many, one has to be paired again
 				if len(d.devices) < mostDevices {
 					break
 				}
@@ -203,6 +203,6 @@ func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
 		b.plain(w, http.StatusTooManyRequests, "pair", struct{ Code, Wrong string }{"", "Too many wrong codes: wait a minute."})
 	default:
 		b.plain(w, http.StatusForbidden, "pair", struct{ Code, Wrong string }{"",
-			"That code lets nobody in. Each works once; the machine that serves the board prints a new one."})
+			"That code doesn't work. Each works once; the computer that runs the board prints a new one."})
 	}
 }

@@ -105,11 +105,11 @@ func TestPairing(t *testing.T) {
 	assert.Equal(t, 303, status)
 	status, text = looks.send(http.MethodGet, "/?strike=chicken+soup@tue+lunch", nil)
 	assert.Equal(t, 200, status)
-	assert.Contains(t, text, "may look only")
+	assert.Contains(t, text, "can only look")
 	assert.NotContains(t, text, "<button")
 	status, text = looks.send(http.MethodPost, "/write", sold)
 	assert.Equal(t, 403, status)
-	assert.Contains(t, text, "may look, but not write")
+	assert.Contains(t, text, "can look but not write")
 
 	writes := outside()
 	status, _ = pair(writes, codes[Write])
@@ -143,7 +143,7 @@ func TestNames(t *testing.T) {
 }
 
 func TestShelfKeepsWhatWasAskedForLast(t *testing.T) {
-	s := newShelf[string](2)
+	s := newCache[string](2)
 	made := 0
 	get := func(key string) string {
 		v, err := s.get(t.Context(), key, func(context.Context) (string, error) { made++; return key, nil })

@@ -23,16 +23,54 @@ type Follows struct {
 }
 
 // urlChange is a change in the URL.
-type urlChange struct{ Kind, Text string }
+type urlChange struct {
+	Kind, Text string
+	Words      string // "Tuesday's night kettle is lost"
+}
 
-// Words is the change as it is said.
-func (c urlChange) Words() string {
-	for _, k := range [][2]string{{"lose", "lost"}, {"strike", "struck off"}, {"short", "comes short"}, {"spoil", "spoiled"}} {
-		if c.Kind == k[0] {
-			return strings.Replace(c.Text, "@", ", ", 1) + ": " + k[1]
+// inWords is a change as it is said.
+func (a *asked) inWords(kind, text string) string {
+	subject, change, changed := cutLast(text, "=")
+	name, when, dated := strings.Cut(subject, "@")
+	at, of := "", name
+	if dated {
+		day, service, _ := strings.Cut(when, " ")
+		if d, one := a.dayOf(name, day); one {
+			at, of = a.Week.DayName(d), a.Week.OfDay(d, name)
+		} else {
+			at, of = when, name+" of "+when
 		}
+		at = strings.TrimSpace(", " + at + " " + service)
 	}
-	return c.Kind + " " + c.Text
+	switch {
+	case kind == "lose" && changed:
+		return change + " of " + of + " is lost"
+	case kind == "lose":
+		return of + " is lost"
+	case kind == "strike" && dated:
+		return name + at + ", is 86'd"
+	case kind == "strike":
+		return name + " is 86'd"
+	case kind == "short" && changed:
+		return change + " less " + name + at
+	case kind == "spoil":
+		return name + at + " spoils"
+	case kind == "price":
+		return name + " at " + change
+	case kind == "late":
+		return of + " is " + change + " late"
+	case kind == "sells":
+		return change + " " + name + at + " ordered"
+	}
+	return kind + " " + text
+}
+
+// cutLast cuts a text at the last of what parts it.
+func cutLast(text, sep string) (before, after string, found bool) {
+	if at := strings.LastIndex(text, sep); at >= 0 {
+		return text[:at], text[at+len(sep):], true
+	}
+	return text, "", false
 }
 
 // dishesAt are the dishes of one service that change.
@@ -60,7 +98,7 @@ func (a *asked) Follow(ctx context.Context, shocks []week.Shock) (*Follows, erro
 		at.Dishes = append(at.Dishes, d)
 	}
 	for _, s := range shocks {
-		f.Changes = append(f.Changes, urlChange{s.Kind, s.Text})
+		f.Changes = append(f.Changes, urlChange{s.Kind, s.Text, a.inWords(s.Kind, s.Text)})
 	}
 	f.Writes = a.writes(f.Changes)
 	return f, nil

@@ -14,7 +14,7 @@ import (
 	"kettletree/menu/guide"
 )
 
-var guidePage = &page{Path: "/guide", Name: "Guide", File: "guide", Standing: true, Takes: []string{"lang", "anew"}, Answer: theGuide}
+var guidePage = &page{Path: "/guide", Name: "Guide", File: "guide", Standing: true, Takes: []string{"lang"}, Studies: true, Answer: theGuide}
 
 // guideAnswer is what the page shows.
 type guideAnswer struct {
@@ -29,11 +29,11 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 	if text := a.Query.Get("lang"); text != "" {
 		var err error
 		if tag, err = language.Parse(text); err != nil || !guide.Speaks(tag) {
-			return nil, &Refusal{Msg: fmt.Sprintf("%q is no language of the guide", text), Hint: "choose " + guide.Offered()}
+			return nil, &Refusal{Msg: fmt.Sprintf("the guide is not written in %q", text), Hint: "choose " + guide.Offered()}
 		}
 	}
 	week := a.Week
-	s, err := a.study(ctx, tag.String(), a.Query.Has("anew"), func(ctx context.Context, _ func(string)) (any, error) {
+	s, err := a.study(ctx, a.board.long, tag.String()+" "+a.frameKey(), func(ctx context.Context, _ func(string)) (any, error) {
 		g, err := guide.Of(ctx, week, tag)
 		if err != nil {
 			return nil, err
@@ -41,7 +41,6 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 		html, err := g.Part(ctx)
 		return withinPage(html), err
 	})
-	a.Query.Del("anew")
 	if err != nil {
 		return nil, err
 	}

@@ -71,7 +71,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 	l := &logAnswer{Kinds: logbook.Kinds, Kind: logbook.Kind(a.Query.Get("kind"))}
 	if l.Kind != "" {
 		if !slices.Contains(l.Kinds, l.Kind) {
-			return nil, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", l.Kind), Hint: "choose one of those on the page Log"}
+			return nil, &Refusal{Msg: fmt.Sprintf("%q can't be written down", l.Kind), Hint: "choose one of those on the Log page"}
 		}
 		l.Form = string(l.Kind) + " " + logbook.Forms[l.Kind]
 		var err error
@@ -83,7 +83,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 	if text := a.Query.Get("last"); text != "" {
 		var err error
 		if n, err = strconv.Atoi(text); err != nil || n < 1 || n > mostLines {
-			return nil, &Refusal{Msg: fmt.Sprintf("%q is no number of entries", text), Hint: fmt.Sprintf("write one from 1 to %d", mostLines)}
+			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a number of entries", text), Hint: fmt.Sprintf("write one from 1 to %d", mostLines)}
 		}
 	}
 	asks := n + 1
@@ -106,8 +106,8 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	if corrects > 0 && l.Corrects == nil {
-		return nil, &Refusal{Msg: fmt.Sprintf("entry %d is not among the latest that can be put right here", corrects),
-			Hint: `write it down anew, and take the old one back with "undo` + fmt.Sprintf(" %d\"", corrects)}
+		return nil, &Refusal{Msg: fmt.Sprintf("entry %d is too old to correct here", corrects),
+			Hint: fmt.Sprintf(`write it down again, and undo the old one with "undo %d"`, corrects)}
 	}
 	if len(lines) > n {
 		lines = lines[:n]
@@ -119,7 +119,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 	for _, line := range lines {
 		when := line.At[11:16]
 		if line.At[:10] != today {
-			date, _ := time.Parse(time.DateOnly, line.At[:10]) // the ledger writes no other
+			date, _ := time.Parse(time.DateOnly, line.At[:10]) // the log book writes no other
 			when = measure.FormatDay(date) + " " + when
 		}
 		l.Lines = append(l.Lines, logLine{line, when})
@@ -160,7 +160,7 @@ func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 	}
 	today := min(max(a.Minute()/1440, 0), w.Days-1)
 	for _, b := range batches(w, today-1, today+1) {
-		step, when, _ := strings.Cut(b, "@")
+		step, when, _ := strings.Cut(b.Value, "@")
 		if !slices.Contains(f.Soon, step) {
 			f.Soon = append(f.Soon, step)
 		}

@@ -101,7 +101,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format(logbook.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
 	if err != nil {
-		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what hangs on it"}
+		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
 	}
 	m.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, m.Chosen)))
 	return m, nil
@@ -163,7 +163,7 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	if days := a.Kitchen.Terms.Keeps[c.item]; days > 0 {
 		c.fact("keeps", plural(days, "day"))
 	} else {
-		c.fact("keeps", "as long as you like, for all that the file says")
+		c.fact("keeps", "no limit in the kitchen file")
 	}
 	there, err := ask.WhatIf(ctx, a.Week, nil)
 	if err != nil {
@@ -172,7 +172,7 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	for _, x := range there.Items {
 		if x.Name == it.Name {
 			c.fact(map[bool]string{true: "delivered", false: "made"}[x.Bought], show.Amount(x.MadeAfter, x.Unit)+" in these days")
-			c.fact("left at their end", show.Amount(x.LeftAfter, x.Unit))
+			c.fact("left over", show.Amount(x.LeftAfter, x.Unit))
 			if x.BinnedAfter > 0 {
 				c.fact("binned", show.Amount(x.BinnedAfter, x.Unit))
 			}
@@ -192,10 +192,10 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 		c.Into = append(c.Into, a.users(c.item, st)...)
 	}
 	if it.Role == graph.Bought {
-		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", "none of it comes"}, whatIf{"short", it.Name + "=30%", "30 % less of it comes"})
+		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", "none of it comes"}, whatIf{"short", it.Name + "=30%", "30% less of it comes"})
 	}
 	if it.Role != graph.Sold {
-		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, "what is on hand is spoiled"})
+		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, "what is on hand spoils"})
 	}
 	return nil
 }
@@ -235,7 +235,7 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 		}
 		c.fact("batches", strings.Join(days, ", "))
 	case graph.AllOf:
-		c.fact("batches", "on all there is")
+		c.fact("batches", "of all there is")
 	default:
 		c.fact("batches", "to order")
 	}
@@ -290,7 +290,7 @@ func (a *asked) aboutDish(ctx context.Context, c *chosen, d int) error {
 	stated, unstated := a.Kitchen.Allergens(c.item)
 	c.allergens(stated, unstated)
 	a.inputs(c, a.Kitchen.Graph.Steps[c.step])
-	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "it is struck off"}, whatIf{"sells", x.Name + "=+20%", "20 % more guests ask for it"})
+	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "it is 86'd"}, whatIf{"sells", x.Name + "=+20%", "20% more guests order it"})
 	return nil
 }
 
@@ -302,8 +302,8 @@ func (c *chosen) losses(a *asked, step int) {
 		c.Lost = append(c.Lost, whatIf{"lose", st.Name, "all of " + st.Name + " is lost"})
 	case graph.OnDays:
 		for _, b := range batches(a.Week, 0, a.Week.Days-1) {
-			if name, day, _ := strings.Cut(b, "@"); name == st.Name {
-				c.Lost = append(c.Lost, whatIf{"lose", b, fmt.Sprintf("%s of %s is lost", name, day)})
+			if name, _, _ := strings.Cut(b.Value, "@"); name == st.Name {
+				c.Lost = append(c.Lost, whatIf{"lose", b.Value, b.Name + " is lost"})
 			}
 		}
 	}

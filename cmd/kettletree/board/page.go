@@ -1,6 +1,6 @@
 package board
 
-// Pages: what each answers, what it is given, and how it is laid out and sent.
+// Pages: what each answers, what it is given, and how it is made and sent.
 
 import (
 	"bytes"
@@ -38,6 +38,8 @@ type page struct {
 	Shocks bool
 	// Whole and Standing are what the page needs of its frame, see [Frame].
 	Whole, Standing bool
+	// Studies tells that Answer itself is quick: what takes long it studies.
+	Studies bool
 	// EveryMinute tells that the page is to be renewed every minute where it is left open.
 	EveryMinute bool
 	// Answer asks the question. What it returns is .Answer in the template. A question that can't be taken is a [*Refusal].
@@ -50,9 +52,12 @@ var pages = []*page{todayPage, mapPage, counterPage, planPage, specialsPage, cos
 // frameWords are the query parameters that frame every page's question.
 var frameWords = []string{"from", "days", "rule"}
 
+// againWord is the query parameter that asks for a new answer.
+const againWord = "again"
+
 // asked is what a page is asked, and by whom.
 type asked struct {
-	*Framed
+	*Opened
 	Kitchen *kitchen.Kitchen
 	Query   url.Values // only what the page takes, so that it can be part of a key
 	Now     time.Time
@@ -63,6 +68,7 @@ type asked struct {
 	page  *page
 	key   string // of the state
 
+	again   bool // a new answer is asked for
 	passing bool // the answer may change by itself: it is not kept
 }
 
@@ -78,7 +84,7 @@ func (a *asked) Shocks() (list []week.Shock, err error) {
 		}
 	}
 	if len(list) > mostShocks {
-		return nil, &Refusal{Msg: fmt.Sprintf("%d changes at once: at most %d can be asked about", len(list), mostShocks)}
+		return nil, &Refusal{Msg: fmt.Sprintf("%d changes at once: ask about at most %d", len(list), mostShocks)}
 	}
 	return list, nil
 }
@@ -94,9 +100,9 @@ func (a *asked) frame() Frame {
 }
 
 // Open opens the kitchen over days of the page's own choice.
-func (a *asked) Open(ctx context.Context, f Frame) (*Framed, error) {
+func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
 	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(logbook.Minutes), f) // a day that is under way goes on from now
-	return a.board.laid.get(ctx, key, func(ctx context.Context) (*Framed, error) {
+	return a.board.opened.get(ctx, key, func(ctx context.Context) (*Opened, error) {
 		return a.board.Config.open(ctx, a.Kitchen, a.Now, f)
 	})
 }
@@ -106,7 +112,8 @@ type view struct {
 	*asked
 	Page    *page
 	Pages   []*page
-	Answer  any
+	Answer  any                 // nil while it is being worked out
+	Slow    *studied            // how far it is, where the page is slow to answer; nil for one that is not
 	Refused *Refusal            // in place of the answer
 	Faults  kitchen.Diagnostics // of the newest kitchen file, while the last good one serves
 	Trouble string              // of the log book
@@ -122,10 +129,10 @@ func (v *view) Writes() bool { return v.Role == Write }
 
 // Warnings are what is to be known of the kitchen and of what is on hand.
 func (v *view) Warnings() kitchen.Diagnostics {
-	if v.Framed == nil {
+	if v.Opened == nil {
 		return nil
 	}
-	return v.Framed.Faults
+	return v.Opened.Faults
 }
 
 // Here is the URL of this page, as it was asked for, without what was just written.
@@ -210,7 +217,7 @@ func shockWords() (words []string) {
 
 // pick is the part of a query that a page takes.
 func (p *page) pick(q url.Values) url.Values {
-	names := slices.Concat(frameWords, p.Takes, writeWords)
+	names := slices.Concat(frameWords, p.Takes, writeWords, []string{againWord})
 	if p.Shocks {
 		names = append(names, shockWords()...)
 	}
@@ -317,8 +324,11 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 		return
 	}
 	st := b.watch.state()
-	a := &asked{Kitchen: st.kitchen, Query: p.pick(r.URL.Query()), Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key}
-	key := strings.Join([]string{st.key, now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode()}, "\n")
+	query := p.pick(r.URL.Query())
+	again := query.Has(againWord)
+	query.Del(againWord)
+	a := &asked{Kitchen: st.kitchen, Query: query, again: again, Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key}
+	key := strings.Join([]string{st.key, now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode(), strconv.FormatBool(again)}, "\n")
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {
 		b.fail(w, err)
@@ -330,27 +340,13 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	s.send(w, r)
 }
 
-// mostThought bounds how long an answer may take.
-const mostThought = 60 * time.Second
-
 // sheet makes a page.
 func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet, error) {
-	ctx, stop := context.WithTimeout(ctx, mostThought)
+	ctx, stop := context.WithTimeoutCause(ctx, mostThought, errors.New("the board is busy: try again in a moment"))
 	defer stop()
-	select {
-	case b.making <- struct{}{}:
-		defer func() { <-b.making }()
-	case <-ctx.Done():
-		return nil, errors.New("too much is asked at once: ask again")
-	}
 	v := &view{asked: a, Page: p, Pages: pages, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
-	framed, err := a.Open(ctx, a.frame())
-	if err == nil {
-		a.Framed = framed
-		v.Answer, err = p.Answer(ctx, a)
-	}
 	status := http.StatusOK
-	if err != nil {
+	if err := v.answer(ctx); err != nil {
 		refused, ok := errors.AsType[*Refusal](err)
 		if !ok {
 			return nil, err
@@ -360,7 +356,7 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 	if err := b.wrote(ctx, v); err != nil {
 		return nil, err
 	}
-	s, err := b.lay(status, p.File, v)
+	s, err := b.render(status, p.File, v)
 	if err != nil {
 		return nil, err
 	}
@@ -368,8 +364,76 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 	return s, nil
 }
 
-// lay lays a page out.
-func (b *Board) lay(status int, file string, v *view) (*sheet, error) {
+// answer asks the page's question, in the lane that it belongs to.
+func (v *view) answer(ctx context.Context) error {
+	a, b := v.asked, v.board
+	opened, err := b.quick.do(ctx, func(ctx context.Context) (any, error) { return a.Open(ctx, a.frame()) })
+	if err != nil {
+		return err
+	}
+	a.Opened = opened.(*Opened)
+	if v.Page.Studies {
+		v.Answer, err = v.Page.Answer(ctx, a)
+		return err
+	}
+	of := a.questionKey()
+	if !a.Week.Rule.Plans() && a.Week.Days <= quickDays && !a.slowBefore(of) {
+		got, err := b.quick.do(ctx, a.whole)
+		if !errors.Is(err, errLate) {
+			v.take(got)
+			return err
+		}
+	}
+	if v.Slow, err = a.study(ctx, b.slow, of, func(ctx context.Context, _ func(string)) (any, error) { return a.whole(ctx) }); err != nil {
+		return err
+	}
+	v.take(v.Slow.Found)
+	return nil
+}
+
+// whole is a page's answer, with what the page made of the query.
+type whole struct {
+	answer any
+	query  url.Values
+}
+
+// whole answers the page's question. It leaves the asked as it is: an answer that is late may still be worked on.
+func (a *asked) whole(ctx context.Context) (any, error) {
+	c := *a
+	c.Query = url.Values{}
+	for k, list := range a.question() {
+		c.Query[k] = slices.Clone(list)
+	}
+	answer, err := a.page.Answer(ctx, &c)
+	return whole{answer, c.Query}, err
+}
+
+// take shows an answer, when there is one.
+func (v *view) take(found any) {
+	w, ok := found.(whole)
+	if !ok {
+		return
+	}
+	v.Answer = w.answer
+	for _, own := range writeWords {
+		if list, ok := v.Query[own]; ok {
+			w.query[own] = list
+		}
+	}
+	v.Query = w.query
+}
+
+// question is the query without what says how one came here.
+func (a *asked) question() url.Values {
+	q := maps.Clone(a.Query)
+	for _, own := range writeWords {
+		q.Del(own)
+	}
+	return q
+}
+
+// render makes a page of its template.
+func (b *Board) render(status int, file string, v *view) (*sheet, error) {
 	var html bytes.Buffer
 	if err := b.files.layouts[file].ExecuteTemplate(&html, "layout", v); err != nil {
 		return nil, err
@@ -394,15 +458,15 @@ func (b *Board) plain(w http.ResponseWriter, status int, file string, what any) 
 type alone struct{ Head, Says string }
 
 func (b *Board) nowhere(w http.ResponseWriter, _ *http.Request) {
-	b.plain(w, http.StatusNotFound, "nothing", alone{"There is no such page", "Begin with Today."})
+	b.plain(w, http.StatusNotFound, "nothing", alone{"No such page", "Start with Today."})
 }
 
 func (b *Board) stranger(w http.ResponseWriter, _ *http.Request) {
 	b.plain(w, http.StatusForbidden, "nothing", alone{"This device is not paired",
-		"Pair it with a code that the machine prints which serves the board."})
+		"Pair it with a code from the computer that runs the board."})
 }
 
 // fail tells what went wrong here.
 func (b *Board) fail(w http.ResponseWriter, err error) {
-	b.plain(w, http.StatusInternalServerError, "nothing", alone{"This can't be answered now", show.Capital(b.plainly(err)) + "."})
+	b.plain(w, http.StatusInternalServerError, "nothing", alone{"That can't be answered now", show.Capital(b.plainly(err)) + "."})
 }

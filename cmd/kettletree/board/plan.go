@@ -16,7 +16,7 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day", "anew"}, Answer: thePlan}
+var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day"}, Studies: true, Answer: thePlan}
 
 // planAnswer is what the page shows.
 type planAnswer struct {
@@ -53,23 +53,22 @@ type planService struct {
 
 func thePlan(ctx context.Context, a *asked) (any, error) {
 	week := a.Week
-	s, err := a.study(ctx, "", a.Query.Has("anew"), func(ctx context.Context, say func(string)) (any, error) {
+	s, err := a.study(ctx, a.board.long, a.frameKey(), func(ctx context.Context, say func(string)) (any, error) {
 		p, err := plan.Make(ctx, week, plan.Options{Progress: func(p solve.Progress) {
 			if p.Objective != p.Objective {
-				say(fmt.Sprintf("no plan yet; none is better than %.0f", p.Bound))
+				say(fmt.Sprintf("no plan yet; none can beat %.0f", p.Bound))
 				return
 			}
-			say(fmt.Sprintf("best so far %.0f; none is better than %.0f", p.Objective, p.Bound))
+			say(fmt.Sprintf("best so far %.0f; none can beat %.0f", p.Objective, p.Bound))
 		}})
 		if clash, ok := errors.AsType[*plan.Clash](err); ok {
-			return nil, &Refusal{Msg: "no plan can be made of this kitchen file", Excerpt: clash.Error(), Hint: "take one of these wishes back, in the kitchen file"}
+			return nil, &Refusal{Msg: "this kitchen file allows no plan", Excerpt: clash.Error(), Hint: "drop one of these from the kitchen file"}
 		}
 		if err != nil {
 			return nil, err
 		}
 		return p.Answer(), nil
 	})
-	a.Query.Del("anew")
 	if err != nil {
 		return nil, err
 	}
@@ -91,7 +90,7 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 	case slices.Contains(p.Dates, day):
 		p.Day = day
 	case day != "":
-		return nil, &Refusal{Msg: fmt.Sprintf("the plan has no day %q", day), Hint: "choose one of the days on the page Plan"}
+		return nil, &Refusal{Msg: fmt.Sprintf("the plan has no day %q", day), Hint: "choose one of the days on the Plan page"}
 	case slices.Contains(p.Dates, today):
 		p.Day = today
 	default:
@@ -104,7 +103,7 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 	}
 	m := show.MoneyOf(answer.Money)
 	parts := m.Parts(answer.Sales, -answer.Bought, -answer.Labour, -answer.Disposal, answer.Stock)
-	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change of stock"} {
+	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change in inventory"} {
 		p.Sums = append(p.Sums, fact{name, m.ShowUnits(parts[n])})
 	}
 	return p, nil

@@ -11,7 +11,7 @@ import (
 	"kettletree/menu/specials"
 )
 
-var specialsPage = &page{Path: "/specials", Name: "Specials", File: "specials", Takes: []string{"anew"}, Answer: theSpecials}
+var specialsPage = &page{Path: "/specials", Name: "Specials", File: "specials", Studies: true, Answer: theSpecials}
 
 // specialsAnswer is what the page shows.
 type specialsAnswer struct {
@@ -30,10 +30,9 @@ type heap struct {
 
 func theSpecials(ctx context.Context, a *asked) (any, error) {
 	week := a.Week
-	s, err := a.study(ctx, "", a.Query.Has("anew"), func(ctx context.Context, say func(string)) (any, error) {
-		return specials.Specials(ctx, week, nil, func(done float64) { say(fmt.Sprintf("%.0f %% of the dishes tried", 100*done)) })
+	s, err := a.study(ctx, a.board.long, a.frameKey(), func(ctx context.Context, say func(string)) (any, error) {
+		return specials.Specials(ctx, week, nil, func(done float64) { say(fmt.Sprintf("%.0f%% of the dishes tried", 100*done)) })
 	})
-	a.Query.Del("anew")
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +49,7 @@ func theSpecials(ctx context.Context, a *asked) (any, error) {
 		}
 		head := "Binned on " + show.Weekday(*x.Binned) + ", at midnight"
 		if x.Left {
-			head = "Left at the end, and binned on " + show.Weekday(*x.Binned)
+			head = "Left over, and binned on " + show.Weekday(*x.Binned)
 		}
 		if n := len(p.Over); n == 0 || p.Over[n-1].Head != head {
 			p.Over = append(p.Over, heap{Head: head})

@@ -1,7 +1,7 @@
 package board
 
-// Questions that may take long. They are worked out beside the pages, few at a time, which show what was found last and how far
-// the next answer is.
+// Questions that may take long. They are worked out beside the pages, few at a time; a page shows what was found last and how
+// far the next answer is.
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/logbook"
 )
 
 // study is a question with what was found last.
@@ -43,32 +44,30 @@ type studied struct {
 
 const (
 	soon        = 1500 * time.Millisecond // what a page waits for an answer
-	mostStudied = 10 * time.Minute
-	keptStudies = 16
-	mostAtOnce  = 2 // of what is worked out
-	mostWaiting = 8 // to be worked out, those that are among them: a device that asks and asks must not starve the others
+	keptStudies = 32
+	mostWaiting = 8 // in a lane, those that have their turn among them: a device that asks and asks must not starve the others
 )
 
-// study asks a question that may take long. A page whose answer may change by itself is not kept. anew asks for a new answer
-// though there is one from before, of tells apart what one page asks; one that is quick to find is asked for anew by itself.
-func (a *asked) study(ctx context.Context, of string, anew bool, ask func(ctx context.Context, say func(string)) (any, error)) (*studied, error) {
-	b := a.board
-	key := a.key + " " + a.Now.Format(time.DateOnly)
-	st, err := b.studies.get(ctx, a.page.Path+" "+of+" "+a.frameKey(), func(context.Context) (*study, error) { return &study{}, nil })
+// study asks a question that may take long, in a lane. A page whose answer may change by itself is not kept. What was found
+// before stays until a new answer is asked for, but one that is quick to find is asked for again by itself. of tells apart what
+// one page asks.
+func (a *asked) study(ctx context.Context, l *lane, of string, ask func(ctx context.Context, say func(string)) (any, error)) (*studied, error) {
+	b, key := a.board, a.studyKey()
+	st, err := b.studies.get(ctx, a.page.Path+" "+of, func(context.Context) (*study, error) { return &study{}, nil })
 	if err != nil {
 		return nil, err
 	}
 	st.mu.Lock()
 	fresh := st.found != nil && st.found.key == key
-	if !fresh && st.next == nil && (st.found == nil || anew || st.found.quick) {
-		if b.waiting.Add(1) > mostWaiting {
-			b.waiting.Add(-1)
+	if !fresh && st.next == nil && (st.found == nil || a.again || st.found.quick) {
+		if l.waiting.Add(1) > mostWaiting {
+			l.waiting.Add(-1)
 			st.mu.Unlock()
-			return nil, &Refusal{Msg: "too much is being worked out already", Hint: "ask again in a minute"}
+			return nil, &Refusal{Msg: "the board is working out too much already", Hint: "try again in a minute"}
 		}
 		f := &finding{key: key, asOf: a.Now, ready: make(chan struct{})}
 		st.next = f
-		go b.workOut(st, f, ask)
+		go b.workOut(l, st, f, ask)
 	}
 	next := st.next
 	st.mu.Unlock()
@@ -98,32 +97,48 @@ func (a *asked) study(ctx context.Context, of string, anew bool, ask func(ctx co
 	return s, st.found.err
 }
 
-// workOut finds an answer when its turn has come.
-func (b *Board) workOut(st *study, f *finding, ask func(context.Context, func(string)) (any, error)) {
-	defer b.waiting.Add(-1)
-	ctx, stop := context.WithTimeout(b.life, mostStudied)
-	defer stop()
-	began := time.AfterFunc(soon, func() {})
-	select {
-	case b.turn <- struct{}{}:
-		f.answer, f.err = caught(ctx, func(ctx context.Context) (any, error) {
-			return ask(ctx, func(text string) {
-				st.mu.Lock()
-				defer st.mu.Unlock()
-				f.said = text
-			})
-		})
-		<-b.turn
-	case <-ctx.Done():
-		f.err = context.Cause(ctx)
+// studyKey stands for the state that an answer follows from.
+func (a *asked) studyKey() string {
+	moment := time.DateOnly
+	if a.page.EveryMinute {
+		moment = logbook.Minutes
 	}
-	f.quick = began.Stop()
+	return a.key + " " + a.Now.Format(moment)
+}
+
+// questionKey stands for the page's whole question.
+func (a *asked) questionKey() string { return a.question().Encode() }
+
+// slowBefore tells that a page's question is being studied, or was slow to answer the last time.
+func (a *asked) slowBefore(of string) bool {
+	st, ok := a.board.studies.peek(a.page.Path + " " + of)
+	if !ok {
+		return false
+	}
 	st.mu.Lock()
 	defer st.mu.Unlock()
+	return st.next != nil || st.found != nil && (!st.found.quick || st.found.key == a.studyKey())
+}
+
+// workOut finds an answer when its turn has come.
+func (b *Board) workOut(l *lane, st *study, f *finding, ask func(context.Context, func(string)) (any, error)) {
+	defer l.waiting.Add(-1)
+	began := time.AfterFunc(soon, func() {})
+	answer, err := l.do(b.life, func(ctx context.Context) (any, error) {
+		return ask(ctx, func(text string) {
+			st.mu.Lock()
+			defer st.mu.Unlock()
+			f.said = text
+		})
+	})
+	quick := began.Stop()
+	st.mu.Lock()
+	defer st.mu.Unlock()
+	f.answer, f.err, f.quick = answer, err, quick
 	if st.next = nil; b.life.Err() == nil {
-		if errors.Is(f.err, context.DeadlineExceeded) {
-			f.err = &Refusal{Msg: fmt.Sprintf("nothing was found within %d minutes", int(mostStudied.Minutes())),
-				Hint: "ask about fewer days: ?days=3"}
+		if errors.Is(err, errLate) {
+			f.err = &Refusal{Msg: fmt.Sprintf("no answer within %s", measure.FormatDuration(int(l.limit.Minutes()))),
+				Hint: "ask about fewer days, such as ?days=3"}
 		}
 		st.found = f
 	}

@@ -13,15 +13,15 @@ import (
 )
 
 // A question that takes long is worked out beside the page, which shows how far it is, and then what was found; when the log book
-// has grown since, what was found stays until somebody asks anew. One that is quick to find is asked anew by itself.
+// has grown since, what was found stays until somebody asks again. One that is quick to find is asked again by itself.
 func TestStudy(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		life, end := context.WithCancel(t.Context())
-		b := &Board{studies: newShelf[*study](keptStudies), turn: make(chan struct{}, mostAtOnce), life: life}
+		b := &Board{studies: newCache[*study](keptStudies), long: newLane(2, mostStudied), life: life}
 		at := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
-		ask := func(key string, anew bool, takes time.Duration, answer any, err error) (*studied, bool, error) {
-			a := &asked{Query: url.Values{}, Now: at, board: b, page: planPage, key: key}
-			s, failed := a.study(t.Context(), "", anew, func(ctx context.Context, say func(string)) (any, error) {
+		ask := func(key string, again bool, takes time.Duration, answer any, err error) (*studied, bool, error) {
+			a := &asked{Query: url.Values{}, Now: at, board: b, page: planPage, key: key, again: again}
+			s, failed := a.study(t.Context(), b.long, "", func(ctx context.Context, say func(string)) (any, error) {
 				say("half of it")
 				select {
 				case <-time.After(takes):
@@ -52,7 +52,7 @@ func TestStudy(t *testing.T) {
 		s, _, _ = ask("2", true, time.Second, "second", nil)
 		assert.Equal(t, &studied{Found: "second", AsOf: "Tue 24 Nov 15:05"}, s, "it was there soon enough")
 		s, _, _ = ask("3", false, time.Second, "third", nil)
-		assert.Equal(t, "third", s.Found, "what is quick to find is asked anew by itself")
+		assert.Equal(t, "third", s.Found, "what is quick to find is asked again by itself")
 
 		_, _, err = ask("4", false, time.Second, nil, errors.New("no plan can exist"))
 		require.EqualError(t, err, "no plan can exist")
@@ -62,7 +62,7 @@ func TestStudy(t *testing.T) {
 		_, _, err = ask("5", false, 0, "", nil)
 		refused, ok := errors.AsType[*Refusal](err)
 		require.True(t, ok, "%v", err)
-		assert.Contains(t, refused.Msg, "nothing was found within 10 minutes")
+		assert.Contains(t, refused.Msg, "no answer within 10 min")
 		end()
 		synctest.Wait()
 	})

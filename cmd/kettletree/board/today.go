@@ -33,7 +33,7 @@ type todayAnswer struct {
 	Due     []todayRow // until then
 	Next    *todayRow  // the first thing to do after that, when nothing is due before
 	UseUp   []ask.LastDay
-	Batches []string // what may be lost, as in ?lose=: "night kettle@tue"
+	Batches []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
 	After   *Follows // nil when nothing is asked about
 }
 
@@ -50,6 +50,7 @@ type todayRow struct {
 	*clock.Row
 	Day  string // "Wed 25 Nov", "" for today
 	Lose string // as in ?lose=; "" when it is no batch
+	Lost string // "Tuesday's night kettle"
 }
 
 func today(ctx context.Context, a *asked) (any, error) {
@@ -85,7 +86,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	for _, pot := range w.UnderWay {
-		t.Batches = append(t.Batches, w.Graph.Steps[pot.Step].Name+"@"+weekdayWord(w, pot.Day))
+		t.Batches = append(t.Batches, batch(w, pot.Step, pot.Day))
 	}
 	t.Batches = append(t.Batches, batches(w, day, day+1)...)
 	return t, nil
@@ -156,8 +157,8 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 		}
 		if begun, err := time.Parse("2006-01-02T15:04", r.Begun); err == nil && r.Do != clock.Serve {
 			lose := r.Step + "@" + weekdayWord(w, int(begun.Sub(w.From).Hours())/24)
-			if slices.Contains(all, lose) {
-				row.Lose = lose
+			if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
+				row.Lose, row.Lost = lose, all[at].Name
 			}
 		}
 		if r.Minute() >= now+ahead {
@@ -171,12 +172,18 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 	return nil
 }
 
-// batches are those of steps that run on set days, from one day to another, as in ?lose=.
-func batches(w *week.Week, from, to int) (list []string) {
+// batch is a batch by its name, and as in ?lose=.
+func batch(w *week.Week, step, day int) fact {
+	name := w.Graph.Steps[step].Name
+	return fact{w.OfDay(day, name), name + "@" + weekdayWord(w, day)}
+}
+
+// batches are those of steps that run on set days, from one day to another.
+func batches(w *week.Week, from, to int) (list []fact) {
 	for d := max(from, 0); d <= min(to, w.Days-1); d++ {
 		for _, r := range w.Case.Schedule.Batches {
 			if r.Day == d && r.Size > 0 && w.Graph.Steps[r.Step].Mode == graph.OnDays {
-				if b := w.Graph.Steps[r.Step].Name + "@" + weekdayWord(w, d); !slices.Contains(list, b) {
+				if b := batch(w, r.Step, d); !slices.Contains(list, b) {
 					list = append(list, b)
 				}
 			}

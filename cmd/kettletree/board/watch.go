@@ -143,7 +143,7 @@ func (w *watch) kitchen(st *state) error {
 		return err
 	}
 	st.faults = kitchen.Diagnostics{{Pos: kitchen.Pos{File: filepath.Base(w.c.Kitchen.Name)}, ID: "unreadable", Msg: "the kitchen file can't be read",
-		Hint: "put it back where it was; until then the last good one serves"}}
+		Hint: "put it back where it was; until then, the last good version is shown"}}
 	return nil
 }
 
@@ -178,7 +178,7 @@ const (
 // events tells a device of every change, until it goes away or the server ends.
 func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 	if !b.door.enter() {
-		http.Error(w, "Too many devices listen already.", http.StatusServiceUnavailable)
+		http.Error(w, "Too many devices are connected already.", http.StatusServiceUnavailable)
 		return
 	}
 	defer b.door.leave()

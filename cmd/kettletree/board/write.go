@@ -91,7 +91,7 @@ const mostEntries = 100
 func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if err := r.ParseForm(); err != nil {
 		if _, large := errors.AsType[*http.MaxBytesError](err); large {
-			b.refuse(w, r, http.StatusRequestEntityTooLarge, &Refusal{Msg: "that is more than an entry may be long"})
+			b.refuse(w, r, http.StatusRequestEntityTooLarge, &Refusal{Msg: "that is too long for an entry"})
 			return
 		}
 		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
@@ -99,7 +99,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	}
 	who := visitorOf(r)
 	if who.Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device may look, but not write",
+		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write",
 			Hint: "pair it with a code for writing"})
 		return
 	}
@@ -108,7 +108,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 		r.PostFormValue("corrects")}, r.PostForm["text"]...), "\x00")
 	done, fresh := b.once.begin(form)
 	if !fresh && done == (span{}) {
-		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this is being written down already", Hint: "look at the last entries"})
+		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this is already being written down", Hint: "look at the latest entries"})
 		return
 	}
 	if fresh {
@@ -176,7 +176,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a time", at), Hint: "write it as 2026-11-24 14:05"}
 		}
 		if happened.After(now) {
-			return nil, &Refusal{Msg: at + " lies in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes)}
+			return nil, &Refusal{Msg: at + " is in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes)}
 		}
 	}
 	var entries []logbook.Entry
@@ -204,7 +204,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 	}
 	j, err := logbook.Open(ctx, b.LogBook)
 	if err != nil {
-		return nil, told(err)
+		return nil, refusal(err)
 	}
 	var written []logbook.Entry
 	for _, e := range entries {
@@ -215,7 +215,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
 		written, err = j.Append(context.WithoutCancel(ctx), entries...)
 	}
-	return written, told(errors.Join(err, j.Close()))
+	return written, refusal(errors.Join(err, j.Close()))
 }
 
 // misread turns a fault in what stands behind the word of an entry into a refusal that points at it.
@@ -245,8 +245,8 @@ func read(k *kitchen.Kitchen, text string) (logbook.Entry, error) {
 		for _, k := range logbook.Kinds {
 			known = append(known, string(k))
 		}
-		return logbook.Entry{}, &Refusal{Msg: fmt.Sprintf("%q is nothing that can be written down", word), Excerpt: text,
-			Hint: "begin with one of: " + strings.Join(known, ", ")}
+		return logbook.Entry{}, &Refusal{Msg: fmt.Sprintf("%q can't be written down", word), Excerpt: text,
+			Hint: "start with one of: " + strings.Join(known, ", ")}
 	}
 	e, err := logbook.Parse(k, kind, rest)
 	return e, misread(word, rest, err)
@@ -255,13 +255,13 @@ func read(k *kitchen.Kitchen, text string) (logbook.Entry, error) {
 func entryNumber(text string) (int64, error) {
 	n, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || n < 1 {
-		return 0, &Refusal{Msg: fmt.Sprintf("%q is not the number of an entry", text), Hint: "the page Log lists them"}
+		return 0, &Refusal{Msg: fmt.Sprintf("%q is not the number of an entry", text), Hint: "the Log page lists them"}
 	}
 	return n, nil
 }
 
-// told turns what the log book says into a refusal.
-func told(err error) error {
+// refusal turns what the log book says into one.
+func refusal(err error) error {
 	if e, ok := errors.AsType[*logbook.EntryError](err); ok {
 		return &Refusal{Msg: e.Msg, Hint: e.Hint}
 	}
@@ -321,16 +321,16 @@ func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbo
 	}
 	j, err := logbook.Open(ctx, b.LogBook)
 	if err != nil {
-		return nil, told(err)
+		return nil, refusal(err)
 	}
 	defer func() { _ = j.Close() }() // what was read is read
 	latest, err := j.Latest(ctx, n)
 	if err != nil {
-		return nil, told(err)
+		return nil, refusal(err)
 	}
 	corrections, err := j.Corrections(ctx)
 	if err != nil {
-		return nil, told(err)
+		return nil, refusal(err)
 	}
 	now, err := b.Clock()
 	if err != nil {
@@ -338,7 +338,7 @@ func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbo
 	}
 	stock, err := j.OnHand(ctx, k, now)
 	if err != nil {
-		return nil, told(err)
+		return nil, refusal(err)
 	}
 	return logbook.Lines(k, stock, corrections, latest), nil
 }

@@ -1,5 +1,5 @@
 // The board, livelier: links and forms within it fetch the page that they lead to and put its <main> in the place of the one
-// that is shown; news from the server fetch the page anew; without a connection, it says so. All of it works without this file,
+// that is shown; news from the server fetch the page again; without a connection, it says so. All of it works without this file,
 // by going from page to page. A page's own script runs once
 // at first and then listens to "shown" on document, and has the new <main> in event.detail.
 const line = document.getElementById("line");
@@ -22,7 +22,7 @@ function say(text) {
 function tell() {
 	if (connected) { say(""); return; }
 	const asked = main().dataset.asked;
-	say("Offline. This is as of " + (asked || "the last time") + ". Nothing can be written down until the connection is back.");
+	say("Offline. Showing " + (asked || "the last answer") + ". Nothing can be written down until the connection is back.");
 }
 
 // put shows a page that was fetched.
@@ -48,11 +48,11 @@ function put(html, url, how) {
 		scrollTo(at.x, at.y);
 		const again = findIn(fresh, at.key);
 		// What was asked for gets the focus, and so is seen and heard.
-		const told = fresh.querySelector("#told .told, [role=alert]") || (text(fresh) && text(fresh) !== before && fresh.querySelector(".follows"));
-		if (how && told) {
-			told.tabIndex = -1;
-			told.focus({ preventScroll: true });
-			told.scrollIntoView({ block: "nearest" });
+		const news = fresh.querySelector("#written .note, [role=alert]") || (text(fresh) && text(fresh) !== before && fresh.querySelector(".follows"));
+		if (how && news) {
+			news.tabIndex = -1;
+			news.focus({ preventScroll: true });
+			news.scrollIntoView({ block: "nearest" });
 		} else if (again) again.focus({ preventScroll: true });
 	} else {
 		scrollTo(0, 0);
@@ -98,7 +98,7 @@ async function go(url, how, options) {
 		const html = await got.text();
 		if (mine !== turn && !writes) return;
 		if (writes) turn++; // what was asked for meanwhile shows the page from before
-		connected = !got.headers.has("X-Kept"); // the worker's word for a page from its store
+		connected = !got.headers.has("X-Kept"); // the worker's word for a page that it kept
 		put(html, got.url, how);
 	} catch {
 		connected = false;
@@ -142,7 +142,7 @@ document.addEventListener("submit", (e) => {
 	go(url.href, "push", { method: "POST", body: data });
 });
 
-// A field with data-asks asks anew as soon as it is changed.
+// A field with data-asks asks again as soon as it is changed.
 document.addEventListener("change", (e) => {
 	if (e.target.closest("[data-asks]") && e.target.form) e.target.form.requestSubmit();
 });
@@ -162,7 +162,7 @@ document.addEventListener("shown", (e) => expect(e.detail));
 // again fetches the page that is shown, unless somebody is typing in it or waits for another: that one brings the news.
 function again() {
 	if (asking || !main().dataset.mark) return; // a page without a mark shows nothing that could change
-	if (main().querySelector("form[data-typed]")) { say("There is news. What you are typing is kept; the page is renewed when you send it."); return; }
+	if (main().querySelector("form[data-typed]")) { say("Something changed. What you're typing is kept; the page updates when you send it."); return; }
 	go(location.href, "");
 }
 

@@ -2,15 +2,15 @@
 // written down needs the network: it is refused in words, never kept for later, for the kitchen goes on meanwhile.
 "use strict";
 
-const store = "board-VERSION";
+const cache = "board-VERSION";
 const files = ["board.css", "board.js", "map.js", "icon.svg"].map((name) => "/static/VERSION/" + name);
 const mostPages = 60;
 
 self.addEventListener("install", (e) => {
-	e.waitUntil(caches.open(store).then((c) => c.addAll([...files, "/", "/map"])).then(() => self.skipWaiting()));
+	e.waitUntil(caches.open(cache).then((c) => c.addAll([...files, "/", "/map"])).then(() => self.skipWaiting()));
 });
 self.addEventListener("activate", (e) => {
-	e.waitUntil(caches.keys().then((keys) => Promise.all(keys.filter((k) => k !== store).map((k) => caches.delete(k)))).then(() => self.clients.claim()));
+	e.waitUntil(caches.keys().then((keys) => Promise.all(keys.filter((k) => k !== cache).map((k) => caches.delete(k)))).then(() => self.clients.claim()));
 });
 
 self.addEventListener("fetch", (e) => {
@@ -31,7 +31,7 @@ async function page(request) {
 		return got;
 	} catch {
 		const kept = (await caches.match(request.url)) || (await caches.match(new URL(request.url).pathname));
-		if (!kept) return words("Offline", "This page was not opened before, so nothing of it is kept here. Today and Map are.");
+		if (!kept) return words("Offline", "This page was never opened on this device, so it has no copy. It has one of Today and of the map.");
 		const headers = new Headers(kept.headers);
 		headers.delete("Content-Encoding"); // it is unpacked already
 		headers.delete("Content-Length");
@@ -41,7 +41,7 @@ async function page(request) {
 }
 
 async function keep(url, answer) {
-	const c = await caches.open(store);
+	const c = await caches.open(cache);
 	await c.put(url, answer);
 	const old = (await c.keys()).filter((r) => !new URL(r.url).pathname.startsWith("/static/"));
 	for (const r of old.slice(0, Math.max(0, old.length - mostPages))) await c.delete(r);

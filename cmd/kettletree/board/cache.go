@@ -9,36 +9,36 @@ import (
 	"sync"
 )
 
-// shelf keeps at most so many values by key; the one that was asked for longest ago goes first. Who asks for a value
+// cache keeps at most so many values by key; the one that was asked for longest ago goes first. Who asks for a value
 // that is being made waits for it.
-type shelf[V any] struct {
+type cache[V any] struct {
 	room int
 
 	mu   sync.Mutex
 	at   map[string]*list.Element
-	used *list.List // of *jar[V], the last used first
+	used *list.List // of *made[V], the last used first
 }
 
-type jar[V any] struct {
+type made[V any] struct {
 	key   string
 	ready chan struct{} // closed when it is made
 	value V
 	err   error
 }
 
-func newShelf[V any](room int) *shelf[V] {
-	return &shelf[V]{room: room, at: map[string]*list.Element{}, used: list.New()}
+func newCache[V any](room int) *cache[V] {
+	return &cache[V]{room: room, at: map[string]*list.Element{}, used: list.New()}
 }
 
 // get is the value with a key, made when it isn't there. Errors are not kept. It is made to the end even when who asked
-// first goes away, for others may be waiting.
-func (s *shelf[V]) get(ctx context.Context, key string, produce func(context.Context) (V, error)) (V, error) {
+// first goes away, for others may be waiting, but no longer than who asked first could have waited.
+func (s *cache[V]) get(ctx context.Context, key string, produce func(context.Context) (V, error)) (V, error) {
 	s.mu.Lock()
 	el, ok := s.at[key]
 	if ok {
 		s.used.MoveToFront(el)
 	} else {
-		j := &jar[V]{key: key, ready: make(chan struct{})}
+		j := &made[V]{key: key, ready: make(chan struct{})}
 		el = s.used.PushFront(j)
 		s.at[key] = el
 		for s.used.Len() > s.room {
@@ -46,7 +46,13 @@ func (s *shelf[V]) get(ctx context.Context, key string, produce func(context.Con
 		}
 		go func() {
 			defer close(j.ready)
-			j.value, j.err = caught(context.WithoutCancel(ctx), produce)
+			own := context.WithoutCancel(ctx)
+			if last, ok := ctx.Deadline(); ok {
+				var stop context.CancelFunc
+				own, stop = context.WithDeadline(own, last)
+				defer stop()
+			}
+			j.value, j.err = caught(own, produce)
 			if j.err != nil {
 				s.mu.Lock()
 				if s.at[key] == el {
@@ -57,7 +63,7 @@ func (s *shelf[V]) get(ctx context.Context, key string, produce func(context.Con
 		}()
 	}
 	s.mu.Unlock()
-	j := el.Value.(*jar[V])
+	j := el.Value.(*made[V])
 	select {
 	case <-j.ready:
 		return j.value, j.err
@@ -79,16 +85,33 @@ func caught[V any](ctx context.Context, produce func(context.Context) (V, error)
 }
 
 // drop takes a value off; the lock is held.
-func (s *shelf[V]) drop(el *list.Element) {
+func (s *cache[V]) drop(el *list.Element) {
 	s.used.Remove(el)
-	delete(s.at, el.Value.(*jar[V]).key)
+	delete(s.at, el.Value.(*made[V]).key)
 }
 
 // forget takes a value off that is not to be kept.
-func (s *shelf[V]) forget(key string) {
+func (s *cache[V]) forget(key string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if el, ok := s.at[key]; ok {
 		s.drop(el)
+	}
+}
+
+// peek is the value with a key, if it is there already.
+func (s *cache[V]) peek(key string) (value V, ok bool) {
+	s.mu.Lock()
+	el, ok := s.at[key]
+	s.mu.Unlock()
+	if !ok {
+		return value, false
+	}
+	j := el.Value.(*made[V])
+	select {
+	case <-j.ready:
+		return j.value, j.err == nil
+	default:
+		return value, false
 	}
 }
