@@ -43,13 +43,13 @@ func (l *lane) do(ctx context.Context, work func(context.Context) (any, error)) 
 		return nil, context.Cause(ctx)
 	}
 	ctx, stop := context.WithTimeoutCause(ctx, l.limit, errLate)
+	defer stop()
 	type outcome struct {
 		answer any
 		err    error
 	}
 	done := make(chan outcome, 1)
 	go func() {
-		defer stop()
 		answer, err := caught(ctx, work)
 		if err != nil && (errors.Is(err, context.DeadlineExceeded) || errors.Is(context.Cause(ctx), errLate)) {
 			err = errLate
