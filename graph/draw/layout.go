@@ -65,8 +65,8 @@ type plan struct {
 	w, h    float64
 }
 
-// lay makes the plan of a picture.
-func lay(ctx context.Context, p *Picture) (*plan, error) {
+// arranged makes the plan of a picture.
+func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	place, err := p.check()
 	if err != nil {
 		return nil, fmt.Errorf("draw: %w", err)

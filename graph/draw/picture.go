@@ -11,6 +11,14 @@
 // and colour only support this, so the sheet can be printed in black and white. Every box is a group with the id of its
 // node, so that a web page or a style sheet can find it.
 //
+// # Columns
+//
+// A box stands right of all that it comes from. There are as many columns as the longest way has boxes. From the latest
+// column that each could stand in, boxes move, one at a time, to where the sum of the squares of the columns' heights
+// is least, until none moves (local search): columns are then about equally full. A line has a place, and some height, in
+// every column that it crosses, so that columns can be packed tightly without lines running into boxes. Dishes stand in
+// the last column, or the last two where they are many.
+//
 // # The engine
 //
 // Which column a box stands in is decided here; Graphviz, through go-graphviz, decides in what order and about how high

@@ -65,7 +65,7 @@ func (l *plan) balance(last, before int, pitch float64) {
 	for range mostPasses {
 		moved := false
 		for i := range l.boxes {
-			moved = l.settle(i, full, before, pitch) || moved
+			moved = l.even(i, full, before, pitch) || moved
 		}
 		if !moved {
 			break
@@ -92,9 +92,9 @@ func (l *plan) span(i int) (from, to int) {
 	return from, to
 }
 
-// settle moves a box to the column, of those that its lines leave it, which makes the columns most equal: the sum of the
+// even moves a box to the column, of those that its lines leave it, which makes the columns most equal: the sum of the
 // squares of their heights least. It reports whether the box moved.
-func (l *plan) settle(i int, full []float64, before int, pitch float64) bool {
+func (l *plan) even(i int, full []float64, before int, pitch float64) bool {
 	b := &l.boxes[i]
 	from, to := l.span(i)
 	if to < 0 {

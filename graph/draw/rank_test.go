@@ -30,7 +30,7 @@ func flowing(t *rapid.T) (p Picture) {
 }
 
 func placed(t require.TestingT, p Picture, w, h float64) *plan {
-	l, err := lay(context.Background(), &p)
+	l, err := arranged(context.Background(), &p)
 	require.NoError(t, err)
 	l.fit(w, h)
 	return l

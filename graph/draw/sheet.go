@@ -43,7 +43,7 @@ var (
 // The document has the proportions of A3 in landscape and no size of its own: it fills the page or the column that it
 // stands in. Its title and description have the ids map-title and map-desc.
 func Render(ctx context.Context, p Picture) ([]byte, error) {
-	l, err := lay(ctx, &p)
+	l, err := arranged(ctx, &p)
 	if err != nil {
 		return nil, err
 	}

@@ -58,7 +58,7 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 		w.dry[short] = true
 	}
 	w.mix = nil
-	w.settle(in)
+	w.enter(in)
 	batches = due * share
 	w.takeCarried(p, batches)
 	w.out.Batches[n.step[p]] += batches

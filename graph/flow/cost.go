@@ -227,7 +227,7 @@ func (c *Costing) solve() error {
 		m.SetCol(j, n.atSeeds(c.Unit))
 		seed[j] = 0
 	}
-	seed, err := n.settle(m, d)
+	seed, err := n.solveCarried(m, d)
 	if err != nil {
 		return err
 	}
@@ -261,8 +261,8 @@ func (n *net) atSeeds(values []float64) []float64 {
 	return out
 }
 
-// settle solves c = Mc + d for the carried items, where M says how much of each comes back for one unit carried in.
-func (n *net) settle(m mat.Matrix, d []float64) ([]float64, error) {
+// solveCarried solves c = Mc + d for the carried items, where M says how much of each comes back for one unit carried in.
+func (n *net) solveCarried(m mat.Matrix, d []float64) ([]float64, error) {
 	k := len(n.seeds)
 	a := mat.NewDense(k, k, nil)
 	ones := mat.NewVecDense(k, nil)
@@ -319,7 +319,7 @@ func (c *Costing) Sensitivity(item int) (*Weights, error) {
 			c.back(unit, w)
 			m.SetCol(j, unit[items:]) // row j of M
 		}
-		y, err := n.settle(m, b)
+		y, err := n.solveCarried(m, b)
 		if err != nil {
 			return nil, err
 		}

@@ -3,9 +3,80 @@
 // # Pipeline
 //
 // [Compile] turns a graph and its [Terms] into a [Flow]: int32 index arrays in a topological order, made once. A
-// [Schedule] is the row of services with what is due in it. [Flow.Walk] plays the schedule from first to last and gives an
-// [Outcome]; [Flow.Cost] shares the bills and gives a [Costing]; [Flow.Fates] says where weight ends up. A [Case] is a
-// flow with a schedule; [Case.With] gives a copy changed by shocks.
+// [Schedule] is the row of services with what is due in it. [Flow.Walk] plays the schedule from first to last and gives
+// an [Outcome]; [Flow.Cost] shares the bills and gives a [Costing]; [Flow.Fates] says where weight ends up. A [Case] is
+// a flow with a schedule; [Case.With] gives a copy changed by shocks, [Case.Resume] one that goes on from a minute.
+//
+// # Order
+//
+// Steps stand in a topological order: Kahn's algorithm (1962) over the steps, level by level, carried lines aside.
+// Within a level stand first the steps with fewer lines, then those with fewer outputs, then those declared first. A
+// step that takes all there is of an item waits, where the flow allows it, for the steps on set days that take the same
+// item.
+//
+// # Time
+//
+// Time is a row of events by their minutes ([Flow.Moments]). At one minute, in this order: the day before ends, and
+// what no longer keeps is binned; what was found spoiled goes, then deliveries come; outputs of batches come; steps
+// work, in the order above, and batches of one step in the order of the schedule; portions are served. A service is
+// decided when it begins: what comes during it serves the next one.
+//
+// A step with a clock begins by it. Its outputs come so many minutes after its start as each says, those with none as it
+// begins. A step without a clock begins at the first minute of its day at which what it takes has come, as far as that was
+// due by the first slot of the day (a service, closed or not, or the noon of a day without any). An item that comes of a
+// step which takes all there is, is due at that first slot, whether the step finds anything or not. What is late is waited
+// for. A step that takes all there is works at every slot; a step to order, when portions or a batch ask for what it gives.
+//
+// # On hand
+//
+// What is on hand of an item is a queue of lots, used first in, first out ([Queue]). Of K days that an item keeps, the
+// day made or delivered is the first; a lot is binned when the last ends. What the next batch of a perpetual stock
+// takes from yesterday is held back from all others; a carried line takes what an earlier day left, and nothing of
+// today; what can be bought is bought, to begin anew.
+//
+// Bought items are bought as they are needed, on the last arrival day, today or before, that their keeping allows;
+// where there is none, they can't be had. [Case.Ordering] makes what an outcome bought the orders of a what-if: that
+// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce.
+//
+// A [Record] tells every movement with the lots that it is of, and what is left of each lot at any moment
+// ([Record.Left]). Of works and dishes that take an item at one moment, the earlier in the order above has the older
+// lots. A walk without a record does the same to the last bit.
+//
+// # Availability
+//
+// A batch is as large as the scarcest of what it takes allows, at most what is due. A service is progressive filling
+// (max-min fairness; Bertsekas and Gallager, Data Networks, 2nd edition, section 6.5.2): all dishes' shares of their
+// forecasts rise together until an item that one needs is used up; that dish stops, or goes on with a substitute, or
+// without a line that is optional. What is needed of an item is convex and piecewise linear in the share, for needs are
+// netted against what is on hand (material requirements planning), so Newton's method from above finds each stop
+// exactly. Under the rule First, one rank of dishes is filled after another.
+//
+// Portions are then made whole: what is over is cut off, and what that frees is offered round a portion at a time, each
+// to the dish with the smallest share of its forecast, of equal ones the one that stands first; under First, to the
+// first rank that is short. A portion offered so is made with one choice for each line, never with two mixed.
+//
+// What a batch gives is lost, wholly or by a share, after it has taken its inputs. When the last day ends, what is
+// still in a pot counts as made and as left, less what of it is lost.
+//
+// # Cost
+//
+// The bill of a batch is the first choices of its lines at unit cost, with labour and fuel; substitutes that a walk
+// took do not show in it. It is shared among the outputs by one of five rules ([Rule]; Horngren, Datar and Rajan, Cost
+// Accounting, chapter 16). An item that several steps give costs the mean over them, weighted by the batches of an
+// outcome; where none of them made any, or without an outcome, by one batch of each. Of a yield that has become
+// nothing, the declared one counts. A plate cost after a mishap is meant to be reckoned by the amounts of the week
+// without it: the caller says which ([Flow.Cost]). Carried lines make cost circular: the carried items obey c = Mc + d,
+// solved exactly (Leontief; Miller and Blair, Input-Output Analysis, section 2.2), and a loop that takes as much as it
+// gives is refused (Hawkins and Simon 1949). Sensitivities come from one backward pass with the shares held as they
+// are.
+//
+// Contribution ([Case.Books]) is sales, less deliveries, labour and fuel, and the disposal of what was binned or lost,
+// plus the change of what is on hand at unit cost. So a lost batch costs what went into it, and what is left is not
+// lost.
+//
+// # Weight
+//
+// What a step takes goes to what it gives, by weight; the rest stays behind in work ([Flow.Fates]).
 //
 // # Laws
 //
@@ -13,8 +84,8 @@
 // input gives the same bits. No item is ever overdrawn; what comes in equals what is used, binned, and left. The shares
 // of a bill add up to the bill.
 //
-// # Cost
+// # Speed
 //
-// A cost pass is one multiplication an edge. A walk is one pass over the steps made to order for each stop (an item used
-// up, or a dish served in full) in each service.
+// A cost pass is one multiplication an edge. A walk is one pass over the steps made to order for each stop (an item
+// used up, or a dish served in full) in each service.
 package flow

@@ -90,7 +90,7 @@ func (f *Flow) Fates(s *Schedule, o *Outcome) (*Fates, error) {
 				d[j] = ended[j][e]
 			}
 		}
-		at, err := n.settle(m, d)
+		at, err := n.solveCarried(m, d)
 		if err != nil {
 			return nil, err
 		}

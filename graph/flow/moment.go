@@ -109,7 +109,7 @@ func (w *Walker) serveDirected(slot int) bool {
 	for _, k := range w.active {
 		w.out.Served[slot*len(w.share)+int(k)] = w.s.Wants[k].Forecast[slot]
 	}
-	w.settle(&w.all)
+	w.enter(&w.all)
 	return true
 }
 

@@ -42,21 +42,21 @@ type (
 	}
 )
 
-// Settle is a copy of the case as it stands at a minute of an outcome of it. Up to then all goes as it did. From then
+// Resume is a copy of the case as it stands at a minute of an outcome of it. Up to then all goes as it did. From then
 // on, what was to come from days before comes as it did, and of what is not there, more can only be had on days that
 // begin then or later; an item that can come on every day can still be had on the day of the minute itself. Played
 // without a change, it goes on as the outcome did, but that what is topped up from days before then has an end.
-func (c Case) Settle(o *Outcome, minute int) Case {
+func (c Case) Resume(o *Outcome, minute int) Case {
 	s := *c.Schedule
 	today, next := minute/1440, (minute+1439)/1440
-	s.Settled, s.SettledAt = make([]int, len(c.Flow.net.g.Items)), minute
-	for i := range s.Settled {
-		s.Settled[i] = next
+	s.OrdersFrom, s.ResumedAt = make([]int, len(c.Flow.net.g.Items)), minute
+	for i := range s.OrdersFrom {
+		s.OrdersFrom[i] = next
 		if s.Arrives == nil || s.Arrives[i] == nil {
-			s.Settled[i] = today
+			s.OrdersFrom[i] = today
 		}
 	}
-	past := func(d Delivery) bool { return d.Day < s.Settled[d.Item] }
+	past := func(d Delivery) bool { return d.Day < s.OrdersFrom[d.Item] }
 	came := slices.DeleteFunc(slices.Clone(o.Deliveries), func(d Delivery) bool { return !past(d) })
 	s.Deliveries = append(came, slices.DeleteFunc(slices.Clone(s.Deliveries), past)...)
 	return Case{c.Flow, &s}

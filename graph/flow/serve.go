@@ -20,9 +20,9 @@ const whole = 1e-7
 // from above: it never passes the stop, and ends on it after at most as many turns as there are pieces.
 type serving struct {
 	all    cone    // what the wants can need
-	each   []*cone // by want: what it can need; nil until it is asked for
+	each   []*cone // by want: what it can need; a memo, nil until it is asked for
 	wanted []int32 // the wants' items that all and each are of
-	batch  []*cone // by place: what a batch can need; nil until it is asked for
+	batch  []*cone // by place: what a batch can need; a memo, too
 	due    float64 // batches to do, when it is a batch that is fed
 
 	need, rise []float64 // by item: wanted at the share tried, and its change with the share
@@ -132,7 +132,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 		w.offer(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.settle(&w.all)
+	w.enter(&w.all)
 }
 
 // serveAll serves, on most days all there is to do, every forecast of which anything can be had at all, if that can be done at
@@ -167,7 +167,7 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 		w.offer(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.settle(&w.all)
+	w.enter(&w.all)
 	return true
 }
 
@@ -287,8 +287,8 @@ func (w *Walker) stop(slot int, k int32, share float64) {
 	w.rec.Stops = append(w.rec.Stops, st)
 }
 
-// settle enters what was done in the outcome, and brings the shelves in line with what was used and left over.
-func (w *Walker) settle(in *cone) {
+// enter enters what was done in the outcome, and brings the lots on hand in line with what was used and left over.
+func (w *Walker) enter(in *cone) {
 	n, follows := w.f.net, w.rec.follows()
 	if follows { // what is taken is to be there before it is taken
 		for _, i := range in.items {

@@ -1,8 +1,8 @@
 package flow
 
-// What was really sold or cooked, played against the shelves: what it took off them.
+// What was really sold or cooked, played against what is on hand.
 
-// Taker finds what is taken off the shelves when an item is used or sold. It must not be shared between goroutines.
+// Taker finds what is taken of what is on hand when an item is used or sold. It must not be shared between goroutines.
 type Taker struct {
 	w     *Walker
 	cones []*cone // by item; nil until it is asked for
@@ -11,7 +11,7 @@ type Taker struct {
 	cost  float64 // see Beside
 }
 
-// Moved is a change on the shelf of an item, in base units: below zero what was taken, above zero what a step that was
+// Moved is a change of what is on hand of an item, in base units: below zero what was taken, above zero what a step that was
 // run to order gave beyond what was asked for.
 type Moved struct {
 	Item   int
@@ -23,7 +23,7 @@ func NewTaker(f *Flow) *Taker {
 	return &Taker{w: NewWalker(f), cones: make([]*cone, len(f.net.g.Items))}
 }
 
-// Take says what leaves the shelves when so much of an item is used or sold. What is on hand of an item is taken first,
+// Take says what is no longer on hand when so much of an item is used or sold. What is on hand of an item is taken first,
 // and the rest asked of its step where it has one that runs to order, as in a [Walker]; a line stays on its first
 // choice while there is any, then goes on with its substitutes. What happened happened: where all of them are used up,
 // the first choice is taken all the same, so that more is taken than have holds, and optional lines do without.

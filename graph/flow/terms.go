@@ -98,9 +98,9 @@ type Schedule struct {
 	OnHand     []Lot
 	Deliveries []Delivery
 	Short      []bool  // by item: no more can be had than Deliveries say; nil for none
-	Settled    []int   // by item: from SettledAt on, the first day of which more can be had than Deliveries say; nil for all 0
-	SettledAt  int     // minutes after the midnight before day 0
-	Offered    []bool  // by item: of what steps give, what can be bought in as it is needed, from SettledAt on; nil for none
+	OrdersFrom []int   // by item: from ResumedAt on, the first day of which more can be had than Deliveries say; nil for all 0
+	ResumedAt  int     // minutes after the midnight before day 0
+	Offered    []bool  // by item: of what steps give, what can be bought in as it is needed, from ResumedAt on; nil for none
 	Spoils     []Spoil // by day
 	Burnt      []Burnt
 	PotsLost   []PotLost   // what is missing of OnHand by them

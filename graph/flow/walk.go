@@ -113,10 +113,10 @@ func (f *Flow) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 // Walk plays a schedule under a rule for what is scarce. A record, when there is one, is filled with the reasons.
 func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 	w.begin(s, rec)
-	settled := s.Settled == nil
+	resumed := s.OrdersFrom == nil
 	for _, e := range w.row {
-		if w.now = e.at; !settled && w.now >= int32(s.SettledAt) {
-			settled = true
+		if w.now = e.at; !resumed && w.now >= int32(s.ResumedAt) {
+			resumed = true
 			w.findSources()
 		}
 		switch e.act {
@@ -249,20 +249,20 @@ func (w *Walker) findSources() {
 	s, day := w.s, w.day
 	for i, it := range w.f.net.g.Items {
 		w.source[i] = -1
-		offered := s.Offered != nil && s.Offered[i] && w.now >= int32(s.SettledAt)
+		offered := s.Offered != nil && s.Offered[i] && w.now >= int32(s.ResumedAt)
 		if it.Role != graph.Bought && !offered || s.Short != nil && s.Short[i] {
 			continue
 		}
-		a, settled := day, int32(0)
-		if s.Settled != nil && w.now >= int32(s.SettledAt) {
-			settled = int32(s.Settled[i])
+		a, from := day, int32(0)
+		if s.OrdersFrom != nil && w.now >= int32(s.ResumedAt) {
+			from = int32(s.OrdersFrom[i])
 		}
 		if s.Arrives != nil && s.Arrives[i] != nil {
 			for a >= 0 && !s.Arrives[i][a] {
 				a--
 			}
 		}
-		if k := w.f.terms.Keeps[i]; a >= settled && (k == 0 || a+int32(k)-1 >= day) {
+		if k := w.f.terms.Keeps[i]; a >= from && (k == 0 || a+int32(k)-1 >= day) {
 			w.source[i] = a
 		}
 	}

@@ -4,6 +4,11 @@
 // Inside the program an amount is a float64 in base units: grams, millilitres or ones. A [Unit] says how many base
 // units it stands for, a [Bridge] what one item weighs. This package knows no item, price or file.
 //
+// Factors are products of exact definitions (NIST Handbook 44, appendix C; NIST SP 811, appendix B; Units of
+// Measurement Regulations 1995 for the UK's), so none is rounded. Within a kind, an amount converts by the two factors
+// alone. Between kinds a bridge is needed: a density leads from volume to weight and back, the weight of one from count
+// to weight and back, and both together from count to volume.
+//
 // Numbers are written with a full stop or as fractions: 450, 1.5, 1/2, 1 1/2. All faults are of type [*Error].
 package measure
 

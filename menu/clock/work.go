@@ -74,8 +74,8 @@ type night struct {
 	edges    []edge
 }
 
-// lot is where something on the shelf comes from.
-type lot struct {
+// source is where a lot comes from.
+type source struct {
 	work int // -1 for what is bought or was on hand
 	out  int
 	day  int
@@ -96,7 +96,7 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 		}
 	}
 	for range rec.Lots {
-		f.lots = append(f.lots, lot{work: -1})
+		f.lots = append(f.lots, source{work: -1})
 	}
 	for _, e := range rec.Entries {
 		f.enter(e)
@@ -117,7 +117,7 @@ type following struct {
 	*night
 	at     map[[2]int]int   // work by minute and step
 	starts map[[2]int][]int // runs by minute and step
-	lots   []lot            // by lot of the record
+	lots   []source         // by lot of the record
 }
 
 // enter follows one movement.
@@ -135,7 +135,7 @@ func (f *following) enter(e flow.Entry) {
 			f.works[from].gives = append(f.works[from].gives, give{e.Item, out, e.Amount})
 		}
 		for _, p := range e.Lots {
-			f.lots[p.Lot] = lot{from, out, e.At / 1440}
+			f.lots[p.Lot] = source{from, out, e.At / 1440}
 		}
 	}
 }
@@ -191,7 +191,7 @@ func (n *night) slotAt(at int) int {
 }
 
 // link notes that a part of a lot goes to a work.
-func (f *following) link(l lot, item int, amount float64, to int) {
+func (f *following) link(l source, item int, amount float64, to int) {
 	e := edge{from: l.work, to: to, item: item, out: l.out, in: noEnd, amount: amount, until: noEnd}
 	if k := f.Terms.Keeps[item]; k > 0 && l.work >= 0 {
 		e.until = l.day + k - 1

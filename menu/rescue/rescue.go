@@ -133,7 +133,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	for _, s := range shocks {
 		r.known = max(r.known, known(w, s, after))
 	}
-	if r.stand, err = w.PlayCase(ctx, after.Case.Settle(after.Outcome, r.known), before.Outcome); err != nil {
+	if r.stand, err = w.PlayCase(ctx, after.Case.Resume(after.Outcome, r.known), before.Outcome); err != nil {
 		return nil, err
 	}
 	r.look(shocks)

@@ -297,7 +297,7 @@ specials:
 		before, after, err := w.Compare(context.Background(), s)
 		require.NoError(t, err)
 		known := known(w, s, after)
-		stand := after.Case.Settle(after.Outcome, known)
+		stand := after.Case.Resume(after.Outcome, known)
 		r := &rescuing{Week: w, before: before, costing: after.Costing, known: known}
 		r.stand, err = w.PlayCase(context.Background(), stand, before.Outcome)
 		require.NoError(t, err)

@@ -148,7 +148,7 @@ func TestNobodyOverfillsAPot(t *testing.T) {
 		before, after, err := w.Compare(t.Context(), shock)
 		require.NoError(t, err)
 		r := &rescuing{Week: w, before: before, costing: after.Costing, known: known(w, shock, after)}
-		r.stand, err = w.PlayCase(t.Context(), after.Case.Settle(after.Outcome, r.known), before.Outcome)
+		r.stand, err = w.PlayCase(t.Context(), after.Case.Resume(after.Outcome, r.known), before.Outcome)
 		require.NoError(t, err)
 		r.look([]week.Shock{shock})
 		var chosen []*move

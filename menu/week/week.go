@@ -110,12 +110,12 @@ func (w *Week) Longer(days int) (*Week, error) {
 	}
 	if own.Short != nil { // what can't be had on its own days can be had again behind them
 		s.Short = nil
-		if s.Settled = slices.Clone(own.Settled); s.Settled == nil {
-			s.Settled, s.SettledAt = make([]int, len(own.Short)), 0
+		if s.OrdersFrom = slices.Clone(own.OrdersFrom); s.OrdersFrom == nil {
+			s.OrdersFrom, s.ResumedAt = make([]int, len(own.Short)), 0
 		}
 		for i, short := range own.Short {
 			if short {
-				s.Settled[i] = max(s.Settled[i], w.Days)
+				s.OrdersFrom[i] = max(s.OrdersFrom[i], w.Days)
 			}
 		}
 	}
