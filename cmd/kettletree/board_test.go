@@ -70,9 +70,7 @@ const tuesday = "2026-11-24 14:05"
 // openBoard serves a copy of an example. It is closed when the test ends.
 func openBoard(t testing.TB, example string, args ...string) *served {
 	t.Helper()
-	folder := t.TempDir()
-	require.NoError(t, os.CopyFS(folder, os.DirFS(filepath.Join("..", "..", "examples", example))))
-	return serveFolder(t, folder, args...)
+	return serveFolder(t, filepath.Join(copyOfExamples(t), example), args...)
 }
 
 func serveFolder(t testing.TB, folder string, args ...string) *served {

@@ -106,8 +106,7 @@ func TestJSONPage(t *testing.T) {
 // TestJSONAnswers asks every command for JSON, and wants it to have no key that the page does not have for it.
 func TestJSONAnswers(t *testing.T) {
 	t.Setenv("KETTLETREE_NOW", "2026-11-27 15:00")
-	kitchen := t.TempDir()
-	require.NoError(t, os.CopyFS(kitchen, os.DirFS("../../examples/first-pot")))
+	kitchen := filepath.Join(copyOfExamples(t), "first-pot")
 	require.NoError(t, os.WriteFile(filepath.Join(kitchen, "till.csv"), []byte("date,dish,portions\n2026-11-26,chicken soup,17\n"), 0o666))
 	t.Chdir(kitchen)
 	for _, entry := range []string{

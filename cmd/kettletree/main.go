@@ -90,7 +90,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 var helpTexts embed.FS
 
 // topics are the texts of help that are not about a command.
-var topics = []string{"json"}
+var topics = []string{"tour", "json"}
 
 func helpText(topic string) string {
 	text, err := helpTexts.ReadFile("help/" + topic + ".md")

@@ -33,10 +33,7 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
-	examples, err := filepath.Abs(filepath.Join("..", "..", "examples"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	examples := copyOfExamples(t)
 	scripts, err := filepath.Abs(filepath.Join("testdata", "script")) // absolute, as other scripts are run from other folders
 	if err != nil {
 		t.Fatal(err)
@@ -129,7 +126,7 @@ func TestInterruptOfTheProgram(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no signal can be sent to another program")
 	}
-	program := exec.Command("kettletree", "serve", "../../examples/first-pot", "--port", "0")
+	program := exec.Command("kettletree", "serve", filepath.Join(copyOfExamples(t), "first-pot"), "--port", "0")
 	stdout, err := program.StdoutPipe()
 	require.NoError(t, err)
 	require.NoError(t, program.Start())
