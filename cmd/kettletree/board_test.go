@@ -5,7 +5,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"compress/gzip"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -161,40 +160,6 @@ func says(t *testing.T, page, want string) {
 // news is what was written since the test began.
 func (o *served) news() []string { return append([]string{}, o.logged()[o.before:]...) }
 
-func TestBoardPages(t *testing.T) {
-	o := openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
-	for name, c := range map[string]struct {
-		path   string
-		status int
-		wants  []string
-	}{
-		"today":             {"/", 200, []string{"<h1>Today</h1>", "Tue 24 Nov, lunch", "red pozole", "<b>12</b> of 12", "to 16:05"}},
-		"a lost batch":      {"/?lose=night+kettle@tue", 200, []string{"What if: Tuesday&#39;s night kettle is lost", "of contribution.", "Write it down", "lost night kettle of 2026-11-24"}},
-		"a dish struck off": {"/?strike=red+pozole@tue+lunch", 200, []string{"Put back", "struck red pozole at 2026-11-24 lunch"}},
-		"both":              {"/?lose=night+kettle@tue&strike=red+pozole", 200, []string{"Tuesday&#39;s night kettle is lost; red pozole is 86"}},
-		"another kitchen":   {"/?lose=nigth+kettle", 400, []string{"That can't be answered", "did you mean"}},
-		"another day":       {"/?from=2026-12-01", 200, []string{"from Tue 1 Dec"}},
-		"no day":            {"/?from=tomorrow", 400, []string{"is not a date"}},
-		"no page":           {"/menu", 404, []string{"No such page"}},
-		"a file":            {"/static/../board.go", 404, nil},
-		"a file outside":    {"/static/%2e%2e/%2e%2e/go.mod", 404, nil},
-	} {
-		t.Run(name, func(t *testing.T) {
-			o.t = t
-			status, text, header := o.get(c.path)
-			assert.Equal(t, c.status, status)
-			for _, want := range c.wants {
-				says(t, text, want)
-			}
-			assert.Contains(t, header.Get("Content-Security-Policy"), "default-src 'none'")
-			assert.NotContains(t, header.Get("Content-Security-Policy"), "unsafe")
-			assert.Equal(t, "nosniff", header.Get("X-Content-Type-Options"))
-			assert.Equal(t, "no-referrer", header.Get("Referrer-Policy"))
-			assert.Empty(t, regexp.MustCompile(` style=| on[a-z]+="|<style|<script>`).FindString(text), "no style or script within the page")
-		})
-	}
-}
-
 // Two cooks write at once, through the board and by the command: nothing is lost.
 func TestBoardWrites(t *testing.T) {
 	o := openBoard(t, "first-pot")
@@ -230,138 +195,6 @@ func TestBoardWrites(t *testing.T) {
 	status, text = o.write("undo 4")
 	assert.Equal(t, 200, status)
 	says(t, text, "13. undone undo 4")
-}
-
-// A form that a bad network sends twice writes once; who wants the same once more sends it from the page that followed.
-func TestBoardWritesOnce(t *testing.T) {
-	o := openBoard(t, "first-pot")
-	_, _, _ = o.get("/") // for the cookie
-	for n, want := range []string{"Written down:", "Already written down", "Already written down"} {
-		status, text := o.write("sold 4 chicken soup at lunch")
-		assert.Equal(t, 200, status)
-		says(t, text, want)
-		assert.Len(t, o.logged(), 1, "time %d", n+1)
-	}
-	_, text, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"sold 4 chicken soup at lunch"}, "seen": {"1"}}, nil)
-	says(t, text, "2. sold 4 chicken soup at lunch")
-	assert.Len(t, o.logged(), 2)
-
-	var at sync.WaitGroup
-	for range 6 {
-		at.Go(func() {
-			got, err := o.client.PostForm(o.url+"/write", url.Values{"text": {"counted 2 L chicken stock"}, "seen": {"2"}})
-			if assert.NoError(t, err) {
-				_ = got.Body.Close()
-			}
-		})
-	}
-	at.Wait()
-	assert.Len(t, o.logged(), 3, "at once")
-}
-
-func TestBoardRefuses(t *testing.T) {
-	o := openBoard(t, "first-pot")
-	for name, c := range map[string]struct {
-		form   url.Values
-		header http.Header
-		status int
-		wants  []string
-	}{
-		"a misspelt item":       {url.Values{"text": {"received 2 kg chicken stok"}}, nil, 422, []string{"Not written down", "chicken stock", "^^^", `value="received 2 kg chicken stok"`}},
-		"half of two":           {url.Values{"text": {"sold 1 chicken soup", "sold 1 chicken sop"}}, nil, 422, []string{"chicken soup"}},
-		"no such word":          {url.Values{"text": {"cleaned the kitchen"}}, nil, 422, []string{"can&#39;t be written down"}},
-		"nothing":               {url.Values{"text": {"", " "}}, nil, 422, []string{"write at least one"}},
-		"too many":              {url.Values{"text": strings.Split(strings.Repeat("sold 1 chicken soup\n", 101), "\n")}, nil, 422, []string{"at most 100"}},
-		"the future":            {url.Values{"text": {"sold 1 chicken soup"}, "at": {"2031-01-01 10:00"}}, nil, 422, []string{"is in the future"}},
-		"no time":               {url.Values{"text": {"sold 1 chicken soup"}, "at": {"noon"}}, nil, 422, []string{"is not a time"}},
-		"no such entry":         {url.Values{"text": {"undo 7"}}, nil, 422, []string{"There is no entry 7"}},
-		"no number":             {url.Values{"text": {"undo all"}}, nil, 422, []string{"is not the number of an entry"}},
-		"a script":              {url.Values{"text": {"<script>alert(1)</script>"}}, nil, 422, []string{"&lt;script&gt;alert(1)&lt;/script&gt;"}},
-		"from another site":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Origin": {"https://elsewhere.example"}}, 403, nil},
-		"from a site like it":   {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Sec-Fetch-Site": {"same-site"}}, 403, nil},
-		"by a name made up":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Host": {"board.example"}}, 421, []string{"has another name"}},
-		"an oversized body":     {url.Values{"text": {strings.Repeat("x", 70<<10)}}, nil, 413, []string{"too long for an entry"}},
-		"a way back to nowhere": {url.Values{"text": {"sold 1 chicken sop"}, "back": {"https://elsewhere.example/"}}, nil, 422, []string{`href="/">Cancel`}},
-	} {
-		t.Run(name, func(t *testing.T) {
-			o.t = t
-			status, text, _ := o.send(http.MethodPost, "/write", c.form, c.header)
-			assert.Equal(t, c.status, status)
-			for _, want := range c.wants {
-				says(t, text, want)
-			}
-			assert.NotContains(t, text, "<script>alert")
-			assert.Empty(t, o.logged())
-		})
-	}
-}
-
-// A kitchen whose names are script tags, and a log book that repeats them, run nothing.
-func TestBoardEscapes(t *testing.T) {
-	folder := t.TempDir()
-	kitchen := `kitchen: "<script>alert('kitchen')</script>"
-open: tue-sat
-services: {"<script>alert('noon')</script>": 11:30-14:30}
-bought:
-  "<script>alert('hen')</script>": {price: 4/kg, allergens: ["<img src=x onerror=alert('egg')>"]}
-steps:
-  "</title><script>alert('step')</script>":
-    takes: ["2 kg <script>alert('hen')</script>"]
-    gives: ["1 kg \"><script>alert('stock')</script>"]
-    batches: {tue-sat: 1}
-    starts: "15:00"
-dishes:
-  "javascript:alert('dish')":
-    price: 6
-    takes: ["100 g \"><script>alert('stock')</script>"]
-    sells: 5
-`
-	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(kitchen), 0o666))
-	o := serveFolder(t, folder, "--from", "2026-11-24")
-	require.NotEmpty(t, o.url, o.printed.String())
-	for _, path := range []string{"/", "/map", "/map?item=" + url.QueryEscape(`"><script>alert('stock')</script>`), "/?strike=" + url.QueryEscape("javascript:alert('dish')"),
-		"/map?item=" + url.QueryEscape("<script>alert(1)</script>"), "/map?by=%3Cscript%3Ealert(1)", "/?from=%3Cscript%3Ealert(1)%3C/script%3E",
-		"/map?part=yes&item=" + url.QueryEscape("</title><script>alert('step')</script>")} {
-		_, text, _ := o.get(path)
-		for _, bad := range []string{"<script>alert", "<svg onload", "<img src=x", `href="javascript:`} {
-			assert.False(t, strings.Contains(text, bad), "%s has %s", path, bad)
-		}
-		says(t, text, "alert(")
-	}
-	status, text := o.write("sold 2 javascript:alert('dish')")
-	assert.Equal(t, 200, status)
-	says(t, text, "2 javascript:alert(&#39;dish&#39;)")
-}
-
-// A fault in the kitchen file is shown with its excerpt while the last good one serves, and is gone when it is mended.
-func TestBoardReloads(t *testing.T) {
-	o := openBoard(t, "first-pot")
-	_, text, _ := o.get("/")
-	says(t, text, "<b>18</b> of 18")
-	assert.NotContains(t, text, "Mistake in the kitchen file")
-	file := filepath.Join(o.folder, "kitchen.yaml")
-	good, err := os.ReadFile(file)
-	require.NoError(t, err)
-	put := func(src string) {
-		beside := file + ".new"
-		require.NoError(t, os.WriteFile(beside, []byte(src), 0o666))
-		require.NoError(t, os.Rename(beside, file))
-	}
-	put(strings.Replace(string(good), "60 g pulled chicken", "60 g puled chicken", 1))
-	status, text, _ := o.get("/")
-	assert.Equal(t, 200, status)
-	says(t, text, "Mistake in the kitchen file; showing the last good version.")
-	says(t, text, "did you mean &#34;pulled chicken&#34;")
-	says(t, text, "^^^^")
-	says(t, text, "<b>18</b> of 18")
-	put(strings.Replace(string(good), "lunch: 18", "lunch: 17", 1))
-	_, text, _ = o.get("/")
-	assert.NotContains(t, text, "Mistake in the kitchen file")
-	says(t, text, "<b>17</b> of 17")
-	require.NoError(t, os.Remove(file))
-	_, text, _ = o.get("/")
-	says(t, text, "the kitchen file can&#39;t be read")
-	says(t, text, "<b>17</b> of 17")
 }
 
 // Devices hear of what others write, and of changes of the kitchen file.
@@ -429,37 +262,6 @@ func TestBoardSaysTheSame(t *testing.T) {
 	require.Zero(t, drawn.code)
 	bare := regexp.MustCompile(`</?a( href="[^"]*")?>\n`).ReplaceAllString(text, "")
 	says(t, bare, strings.Replace(drawn.stdout, `role="img"`, `role="group"`, 1))
-}
-
-func TestBoardIsSmall(t *testing.T) {
-	o := openBoard(t, "three-kettles", "--from", "2026-11-23")
-	client := &http.Client{Transport: &http.Transport{DisableCompression: true}}
-	wire := func(path string) (sent int, text string) {
-		r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, o.url+path, nil)
-		require.NoError(t, err)
-		r.Header.Set("Accept-Encoding", "gzip")
-		got, err := client.Do(r)
-		require.NoError(t, err)
-		defer func() { _ = got.Body.Close() }()
-		require.Equal(t, 200, got.StatusCode, path)
-		raw, err := io.ReadAll(got.Body)
-		require.NoError(t, err)
-		require.Equal(t, "gzip", got.Header.Get("Content-Encoding"), path)
-		z, err := gzip.NewReader(bytes.NewReader(raw))
-		require.NoError(t, err)
-		plain, err := io.ReadAll(z)
-		require.NoError(t, err)
-		return len(raw), string(plain)
-	}
-	for _, path := range []string{"/", "/map"} {
-		total, text := wire(path)
-		for _, m := range regexp.MustCompile(`(?:href|src)="(/(?:static/|board.webmanifest)[^"]*)"`).FindAllStringSubmatch(text, -1) {
-			sent, _ := wire(m[1])
-			total += sent
-		}
-		assert.Less(t, total, 150_000, "%s with all that it loads, in bytes", path)
-		t.Logf("%s: %d bytes", path, total)
-	}
 }
 
 // The codes that are printed let devices in that are not this machine; board/door_test.go follows them from there.
@@ -534,33 +336,4 @@ func TestPortTaken(t *testing.T) {
 		"kettletree: hint: is the board open already? If not, choose another with --port, or any free one with --port 0\n", got.stderr)
 	assert.Zero(t, o.stop(), "Ctrl-C is how a board is closed")
 	assert.Contains(t, o.printed.String(), "The board is closed. What was written down is in the log book.")
-}
-
-// Today goes with the clock: before the first service, in it, between two, after the last, on a closed day, outside the days.
-func TestBoardThroughTheWeek(t *testing.T) {
-	o := openBoard(t, "three-kettles", "--from", "2026-11-23")
-	for now, wants := range map[string][]string{
-		"2026-11-23 09:00": {"Tue 24 Nov, lunch", "to 11:00", "Nothing due. Next:"}, // Monday is closed
-		"2026-11-24 09:00": {"Tue 24 Nov, lunch", "11:30 to 14:30<"},
-		"2026-11-24 11:30": {"11:30 to 14:30, under way"},
-		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "to 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
-		"2026-11-24 21:59": {"17:30 to 22:00, under way", "START night kettle", "to 23:59"},
-		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "(night kettle)", "night+kettle%40tue", "to 01:30"},
-		"2026-11-29 22:00": {"No service left"},
-		"2026-12-24 12:00": {"Tue 24 Nov, lunch", "from Mon 23 Nov"},
-		"2026-01-01 12:00": {"Tue 24 Nov, lunch"},
-	} {
-		t.Run(now, func(t *testing.T) {
-			o.t = t
-			t.Setenv(clockName, now)
-			status, text, _ := o.get("/")
-			assert.Equal(t, 200, status)
-			for _, want := range wants {
-				says(t, text, strings.ReplaceAll(want, "+", "&#43;"))
-			}
-		})
-	}
-	o.t = t
-	_, text, _ := o.get("/?from=2026-11-23&days=21")
-	says(t, text, "strike=red&#43;pozole%402026-11-24&#43;lunch") // a weekday would name three days
 }

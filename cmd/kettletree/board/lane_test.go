@@ -132,3 +132,20 @@ func TestWorkThatDoesNotStop(t *testing.T) {
 		assert.Empty(t, l.turn)
 	})
 }
+
+// An answer that is there in time is never lost.
+func TestAQuickAnswerIsGiven(t *testing.T) {
+	l := newLane(2, time.Minute)
+	var asking sync.WaitGroup
+	for range 4 {
+		asking.Go(func() {
+			for n := range 500 {
+				got, err := l.do(t.Context(), func(context.Context) (any, error) { return n, nil })
+				if !assert.NoError(t, err) || !assert.Equal(t, n, got) {
+					return
+				}
+			}
+		})
+	}
+	asking.Wait()
+}

@@ -1,6 +1,6 @@
-package main
+package board
 
-// The pages Log and Counter over the network: what they show, and what their forms write down.
+// The pages Log and Counter as a browser sees them: what they show, and what their forms write down.
 
 import (
 	"net/http"
@@ -13,11 +13,15 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
 )
 
 // onList serves the pozole cantina with a list of what is on hand, and without a log book.
 func onList(t testing.TB) *served {
-	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
+	return openBoard(t, "three-kettles", from("2026-11-23"), func(o *menu.Options) {
+		o.OnHand = menu.File(filepath.Join(filepath.Dir(o.Kitchen.Name), "on-hand.csv"))
+	})
 }
 
 // asks opens pages and wants each to say something.
@@ -153,7 +157,7 @@ func TestBoardCounter(t *testing.T) {
 		"/counter?from=2026-11-23&days=1": {"Nothing left to buy in these days"},
 		"/counter?scale=lb&line=pork+shoulder&set=yes&amount=18.46&ask=2.83": {"on the scale, wanted 79.37", "2.83/lb quoted", "With these amounts and prices",
 			"received 18.46 lb pork shoulder for 52.24 from &#34;butcher&#34;", "Dishes that sell more or less", "Plate costs that change"},
-		"/counter?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"},            // as listed: nothing moves
+		"/counter?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"},             // as listed: nothing moves
 		"/counter?price=pork+shoulder%3D%2B20%25":                                        {"6.12/kg quoted"}, // 5.10 and a fifth
 		"/counter?line=pork+shoulder&set=yes&amount=x&ask=5.10":                          {"is not a number", `value="x"`},
 		"/counter?line=pork+shoulder&set=yes&amount=3+L":                                 {"can&#39;t be turned into"},
@@ -185,7 +189,7 @@ func TestBoardCounterReceives(t *testing.T) {
 
 // In a kitchen whose names are tags, every page says them and none obeys them.
 func TestBoardNamesAreTags(t *testing.T) {
-	src, err := os.ReadFile(filepath.Join("..", "..", "examples", "first-pot", "kitchen.yaml"))
+	src, err := os.ReadFile(filepath.Join("..", "..", "..", "examples", "first-pot", "kitchen.yaml"))
 	require.NoError(t, err)
 	folder := t.TempDir()
 	text := string(src)
@@ -193,7 +197,7 @@ func TestBoardNamesAreTags(t *testing.T) {
 		text = strings.ReplaceAll(text, name, "<script>alert('"+strings.ReplaceAll(name, " ", "_")+"')</script>")
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(text), 0o666))
-	o := serveFolder(t, folder, "--from", "2026-11-23")
+	o := openFolder(t, folder, from("2026-11-23"))
 	for _, path := range []string{"/", "/map", "/counter", "/plan", "/specials", "/costs", "/costs?why=chicken+soup", "/log?kind=sold", "/log?kind=cooked", "/log?kind=counted",
 		"/log?kind=lost", "/clock?on=all", "/clock?way=lanes", "/guide"} {
 		page := o.found(path)

@@ -1,6 +1,6 @@
-package main
+package board
 
-// The pages Plan, Specials, Costs, Guide and Clock over the network.
+// The pages Plan, Specials, Costs, Guide and Clock as a browser sees them.
 
 import (
 	"net/http"
@@ -25,7 +25,7 @@ func (o *served) found(path string) (text string) {
 
 // A small kitchen's plan is there at once; what is written down since makes it old only where it takes long to find.
 func TestBoardPlan(t *testing.T) {
-	o := openBoard(t, "first-pot", "--from", "2026-11-23")
+	o := openBoard(t, "first-pot", from("2026-11-23"))
 	o.found("/plan")
 	o.asks(t, map[string][]string{
 		"/plan":                  {"This plan earns 761.21 USD", "Tue 24 Nov", "As of Tue 24 Nov 14:05.", "poach chickens"},
