@@ -113,7 +113,11 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 		} else if w.held[p] < 0 {
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				i, gives := n.gives[e], w.f.gives[e]
-				if over := w.need[i] - w.free(i); over > runs*gives && gives > 0 {
+				over := w.need[i] - w.free(i)
+				if w.mix != nil && over <= planned*w.start[i] { // the plan has it from what is there
+					continue
+				}
+				if over > runs*gives && gives > 0 {
 					runs, pace = over/gives, w.rise[i]/gives
 				}
 			}

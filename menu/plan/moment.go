@@ -127,18 +127,22 @@ func (e *event) run(mo flow.Moment) {
 		for _, t := range e.shelf[c.item].came[e.day] {
 			aged = append(aged, solve.Entry{Col: t.Col, Value: -t.Value})
 		}
-		fresh, able := 0.0, e.able[c.item]
+		fresh, there := 0.0, e.shelf[c.item].most
 		if e.day == 0 {
 			fresh = e.shelf[c.item].fresh
+		}
+		today := fresh // at most
+		for _, t := range e.shelf[c.item].came[e.day] {
+			today += max(t.Value, 0) * e.p.Columns[t.Col].Upper
 		}
 		at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}
 		name := fmt.Sprintf("%s from yesterday at %s", e.g.Items[c.item].Name, e.when)
 		if len(aged) > 1 || fresh > 0 {
-			e.addRow(at, name, fresh-able, math.Inf(1), merged(append(slices.Clone(aged), solve.Entry{Col: c.taken(), Value: -able})))
+			e.addRow(at, name, fresh-today, math.Inf(1), merged(append(slices.Clone(aged), solve.Entry{Col: c.taken(), Value: -today})))
 		}
 		if c.anew >= 0 {
-			e.addRow(at, name+" all taken before it is begun anew", math.Inf(-1), fresh+able,
-				merged(append(aged, solve.Entry{Col: c.anew, Value: able})))
+			e.addRow(at, name+" all taken before it is begun anew", math.Inf(-1), fresh+there,
+				merged(append(aged, solve.Entry{Col: c.anew, Value: there})))
 		}
 	}
 	e.touches = map[int][]solve.Entry{}
@@ -207,7 +211,7 @@ func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 func (e *event) takeAll(mo flow.Moment) {
 	st := e.g.Steps[mo.Step]
 	first := st.Takes[0].Choices[0]
-	most := e.able[first.Item] / e.per(first.Item, first.Amount)
+	most := e.shelf[first.Item].most / e.per(first.Item, first.Amount)
 	if most <= 0 {
 		return
 	}
@@ -215,7 +219,7 @@ func (e *event) takeAll(mo flow.Moment) {
 	col := e.column(name, most, -e.Terms.Cost[mo.Step], false, solve.Hint{Group: 4, When: e.day, What: mo.Step})
 	e.take(first, col)
 	e.settle() // by itself: none of it is made for this
-	free := e.free(first.Item)
+	free, there := e.free(first.Item), e.shelf[first.Item].most
 	e.touches = map[int][]solve.Entry{}
 	e.uses(mo.Step, col, 1)
 	e.makeToOrder()
@@ -239,11 +243,11 @@ func (e *event) takeAll(mo flow.Moment) {
 	leaves := free
 	for _, items := range e.lacks {
 		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[0]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
-		leaves = append(leaves, solve.Entry{Col: z, Value: -e.able[first.Item]})
+		leaves = append(leaves, solve.Entry{Col: z, Value: -there})
 		for _, i := range items {
-			if s := e.shelf[i].stock; s >= 0 && e.able[i] > 0 {
-				e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" only short of what is used up", math.Inf(-1), e.able[i],
-					append(e.free(i), solve.Entry{Col: z, Value: e.able[i]}))
+			if most := e.shelf[i].most; e.shelf[i].stock >= 0 && most > 0 {
+				e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" only short of what is used up", math.Inf(-1), most,
+					append(e.free(i), solve.Entry{Col: z, Value: most}))
 			}
 		}
 	}
@@ -405,8 +409,8 @@ func (e *event) settle() {
 		e.balance(i, e.touches[i])
 	}
 	for _, n := range e.onlyNet {
-		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.able[n.item],
-			append(e.free(n.item), solve.Entry{Col: n.zero, Value: e.able[n.item]}))
+		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.shelf[n.item].most,
+			append(e.free(n.item), solve.Entry{Col: n.zero, Value: e.shelf[n.item].most}))
 	}
 }
 
@@ -505,7 +509,7 @@ func (m *model) dayEnds(day int) {
 			m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s binned at %s only when past keeping", m.g.Items[i].Name, when),
 				math.Inf(-1), 0, []solve.Entry{{Col: bin, Value: 1}, {Col: over, Value: -most}})
 			m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("all %s that keeps beyond %s", m.g.Items[i].Name, when),
-				sh.until[day]-m.able[i], math.Inf(1), merged(append(kept, solve.Entry{Col: sh.stock, Value: 1}, solve.Entry{Col: over, Value: -m.able[i]})))
+				sh.until[day]-fresh, math.Inf(1), merged(append(kept, solve.Entry{Col: sh.stock, Value: 1}, solve.Entry{Col: over, Value: -fresh})))
 		}
 	}
 }

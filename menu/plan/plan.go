@@ -31,13 +31,20 @@ type Options struct {
 	iterations int // of the simplex method at most; 0 for what the size of the week allows
 }
 
-// budget bounds the search in work, not in time, so that a kitchen has one plan on any machine.
+// The budget bounds the search in work, not in time, so that a kitchen has one plan on any machine.
 const (
 	mostIterations  = 120_000 // simplex iterations
 	leastIterations = 40_000
 	work            = 8e8 // iterations times rows: what a large kitchen may take
-	mostNodes       = 20_000
+	small           = 2e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
+	mostNodes       = 3   // to an iteration: most take some, but not all
 )
+
+// budget is how many iterations the search may take over so many rows.
+func budget(rows int) int {
+	n := float64(max(rows, 1))
+	return int(max(min(max(work/n, leastIterations), mostIterations), small/n))
+}
 
 // goodEnough is the relative gap at which the search ends.
 const goodEnough = 0.003
@@ -111,6 +118,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	for _, d := range o.Without {
 		l.without[d] = true
 	}
+	// Search, and with less to be kept where that comes to nothing.
 	m, sol, err := find(ctx, w, l, o)
 	var notes []string
 	if err == nil && sol.X == nil && len(m.seeds) > 0 && ctx.Err() == nil { // a pot that dies must not be the end of planning
@@ -131,33 +139,23 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		}
 	}
 	trouble := errors.Is(err, solve.ErrTrouble)
+
+	// What came of it: a plan, or the standing week, or why there can be none.
+	var p *Plan
 	switch {
 	case err != nil && !trouble:
 		return nil, err
 	case sol.X == nil && ctx.Err() != nil:
 		return nil, context.Cause(ctx)
-	case !trouble && sol.Status == solve.Infeasible && !l.held:
-		l.loose = true // why?
-		if told, why, err := find(ctx, w, l, o); err == nil && why.Conflict != nil {
-			return nil, told.clash(why.Conflict)
-		}
-		return nil, m.clash(nil)
 	case trouble || sol.X == nil:
-		p := m.stands()
-		unmet := m.unmet(p, o.Fix)
-		if len(unmet) > 0 && !trouble { // which wishes does a plan without them miss?
-			l.easy, l.fix = true, nil
-			if free, sol, err := find(ctx, w, l, o); err == nil && sol.X != nil {
-				if c := free.play(sol).missed(o.Fix); len(c.Wishes) > 0 {
-					return nil, c
-				}
-			}
+		if p, err = m.instead(ctx, w, l, o, trouble, sol.Status); err != nil {
+			return nil, err
 		}
-		p.giveUp(trouble, sol.Status, unmet)
-		p.Notes = slices.Concat(notes, m.dead(), p.Parted, []string{p.Instead})
-		return p, nil
+	default:
+		p = m.orStanding(m.play(sol), o.Fix)
 	}
-	p := m.orStanding(m.play(sol), o.Fix)
+
+	// What is told beside it.
 	p.Notes = slices.Concat(notes, m.dead(), p.Parted)
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan that was found by then")
@@ -169,6 +167,29 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	if p.Binds, err = m.binds(ctx, sol); err != nil { // the plan stands without
 		p.Notes = append(p.Notes, "what one more of something would bring could not be worked out")
 	}
+	return p, nil
+}
+
+// instead is the standing week where no plan was found; the error is a [*Clash] when that is because of what is wished.
+func (m *model) instead(ctx context.Context, w *week.Week, l limits, o Options, trouble bool, ended solve.Status) (*Plan, error) {
+	if ended == solve.Infeasible && !trouble && !l.held {
+		l.loose = true // why?
+		if told, why, err := find(ctx, w, l, o); err == nil && why.Conflict != nil {
+			return nil, told.clash(why.Conflict)
+		}
+		return nil, m.clash(nil)
+	}
+	p := m.stands()
+	unmet := m.unmet(p, o.Fix)
+	if len(unmet) > 0 && !trouble { // which wishes does a plan without them miss?
+		l.easy, l.fix = true, nil
+		if free, sol, err := find(ctx, w, l, o); err == nil && sol.X != nil {
+			if c := free.play(sol).missed(o.Fix); len(c.Wishes) > 0 {
+				return nil, c
+			}
+		}
+	}
+	p.giveUp(trouble, ended, unmet)
 	return p, nil
 }
 
@@ -218,8 +239,8 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 	if err != nil {
 		return nil, solve.Solution{}, err
 	}
-	iterations := cmp.Or(o.iterations, min(max(work/max(len(m.p.Rows), 1), leastIterations), mostIterations))
-	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes, Gap: goodEnough, Progress: o.Progress,
+	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows)))
+	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: goodEnough, Progress: o.Progress,
 		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: l.loose})
 	return m, sol, err
 }
