@@ -58,15 +58,16 @@ type model struct {
 	cost  []float64 // by column: money, without taste
 	about []about   // by row
 
-	batch    []int       // by run: column
-	lit      map[int]int // by run: column that is how often it fills its vessel, or 1 when it runs at all
-	packs    [][]int     // by item: columns by day, -1 where none can come; nil when not in packs
-	portions [][]int     // by slot, dish: column; -1
-	offers   []int       // columns that are 1 when a special is offered
-	fills    []fill      // lines whose choices are columns
-	shelf    []shelf     // by item
-	left     float64     // most that taste can come to
-	seeds    []string    // perpetual stocks that the next batch after the period asks for
+	batch    []int        // by run: column
+	lit      map[int]int  // by run: column that is how often it fills its vessel, or 1 when it runs at all
+	limited  map[int]bool // runs that are no more than what they take allows for
+	packs    [][]int      // by item: columns by day, -1 where none can come; nil when not in packs
+	portions [][]int      // by slot, dish: column; -1
+	offers   []int        // columns that are 1 when a special is offered
+	fills    []fill       // lines whose choices are columns
+	shelf    []shelf      // by item
+	left     float64      // most that taste can come to
+	seeds    []string     // perpetual stocks that the next batch after the period asks for
 }
 
 // about is what a row stands for: an item at a time, or none (-1).
@@ -123,7 +124,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	kitchen, week := *w.Kitchen, *w // with prices as they are after shocks
 	kitchen.Terms = w.Case.Flow.Terms()
 	week.Kitchen = &kitchen
-	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}}
+	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, limited: map[int]bool{}}
 	m.p.Sense = solve.Maximize
 	if err := m.values(); err != nil {
 		return nil, err

@@ -127,7 +127,7 @@ func (e *event) run(mo flow.Moment) {
 		for _, t := range e.shelf[c.item].came[e.day] {
 			aged = append(aged, solve.Entry{Col: t.Col, Value: -t.Value})
 		}
-		fresh, there := 0.0, e.shelf[c.item].most
+		fresh, there := 0.0, e.there(c.item)
 		if e.day == 0 {
 			fresh = e.shelf[c.item].fresh
 		}
@@ -157,6 +157,14 @@ func (e *event) run(mo flow.Moment) {
 	e.settle()
 }
 
+// there is the most that can be on hand of an item now.
+func (m *model) there(item int) float64 {
+	if m.loose {
+		return m.able[item]
+	}
+	return m.shelf[item].most
+}
+
 // limit lowers the most that a run can be to what can be there of the items that it can't do without. A perpetual stock
 // must not be begun with what a solver lets pass for nothing: it could grow from that, a hundredfold a day.
 func (e *event) limit(run int) {
@@ -166,7 +174,9 @@ func (e *event) limit(run int) {
 		if len(l.Choices) > 1 || l.Optional || e.kinds[first.Item] != stocked || e.maker[first.Item] >= 0 {
 			continue
 		}
-		c.Upper = max(c.Lower, min(c.Upper, e.shelf[first.Item].most/e.per(first.Item, first.Amount)))
+		if most := e.there(first.Item) / e.per(first.Item, first.Amount); most < c.Upper {
+			c.Upper, e.limited[run] = max(c.Lower, most), true
+		}
 	}
 }
 
@@ -211,7 +221,7 @@ func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 func (e *event) takeAll(mo flow.Moment) {
 	st := e.g.Steps[mo.Step]
 	first := st.Takes[0].Choices[0]
-	most := e.shelf[first.Item].most / e.per(first.Item, first.Amount)
+	most := e.there(first.Item) / e.per(first.Item, first.Amount)
 	if most <= 0 {
 		return
 	}
@@ -219,7 +229,7 @@ func (e *event) takeAll(mo flow.Moment) {
 	col := e.column(name, most, -e.Terms.Cost[mo.Step], false, solve.Hint{Group: 4, When: e.day, What: mo.Step})
 	e.take(first, col)
 	e.settle() // by itself: none of it is made for this
-	free, there := e.free(first.Item), e.shelf[first.Item].most
+	free, there := e.free(first.Item), e.there(first.Item)
 	e.touches = map[int][]solve.Entry{}
 	e.uses(mo.Step, col, 1)
 	e.makeToOrder()
@@ -245,7 +255,7 @@ func (e *event) takeAll(mo flow.Moment) {
 		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[0]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
 		leaves = append(leaves, solve.Entry{Col: z, Value: -there})
 		for _, i := range items {
-			if most := e.shelf[i].most; e.shelf[i].stock >= 0 && most > 0 {
+			if most := e.there(i); e.shelf[i].stock >= 0 && most > 0 {
 				e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" only short of what is used up", math.Inf(-1), most,
 					append(e.free(i), solve.Entry{Col: z, Value: most}))
 			}
@@ -409,8 +419,8 @@ func (e *event) settle() {
 		e.balance(i, e.touches[i])
 	}
 	for _, n := range e.onlyNet {
-		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.shelf[n.item].most,
-			append(e.free(n.item), solve.Entry{Col: n.zero, Value: e.shelf[n.item].most}))
+		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.there(n.item),
+			append(e.free(n.item), solve.Entry{Col: n.zero, Value: e.there(n.item)}))
 	}
 }
 

@@ -97,7 +97,9 @@ func (e *event) keepSeed(item int, entries []solve.Entry) {
 			used += -t.Value * e.p.Columns[t.Col].Upper
 		}
 	}
-	used = min(used, e.shelf[item].most)
+	if e.kinds[item] != bought { // else more can be bought for the event itself
+		used = min(used, e.there(item))
+	}
 	at := about{item: -1, when: e.when, pos: e.ItemPos[item]}
 	e.addRow(at, what, math.Inf(-1), 0, append(takes, solve.Entry{Col: taken, Value: -used}))
 	earlier := []solve.Entry{}

@@ -82,7 +82,7 @@ func (m *model) wishes() error {
 				continue
 			}
 			c := &m.p.Columns[m.batch[r]]
-			if float64(f.batches) > c.Upper {
+			if float64(f.batches) > c.Upper && !m.limited[r] { // else the search says what is lacking
 				return fmt.Errorf("--batches %q: what %q takes can't be had on %s, or it would begin after the last day", f.Text, m.g.Steps[f.step].Name, m.DayName(run.Day))
 			}
 			c.Lower, c.Upper = float64(f.batches), float64(f.batches)
