@@ -59,7 +59,8 @@ type model struct {
 	about []about   // by row
 
 	batch    []int        // by run: column
-	lit      map[int]int  // by run: column that is how often it fills its vessel, or 1 when it runs at all
+	lit      map[int]int  // by run: column that is 1 when it runs at all
+	filled   map[int]int  // by run: column that is how often it fills its vessel, where that can be more than once
 	limited  map[int]bool // runs that are no more than what they take allows for
 	packs    [][]int      // by item: columns by day, -1 where none can come; nil when not in packs
 	portions [][]int      // by slot, dish: column; -1
@@ -124,7 +125,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	kitchen, week := *w.Kitchen, *w // with prices as they are after shocks
 	kitchen.Terms = w.Case.Flow.Terms()
 	week.Kitchen = &kitchen
-	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, limited: map[int]bool{}}
+	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, filled: map[int]int{}, limited: map[int]bool{}}
 	m.p.Sense = solve.Maximize
 	if err := m.values(); err != nil {
 		return nil, err
@@ -560,7 +561,7 @@ func (m *model) vessels() {
 
 // fillings is a column that is how often a run fills its vessel.
 func (m *model) fillings(r int, st week.Stay) int {
-	c, ok := m.lit[r]
+	c, ok := m.filled[r]
 	switch fits := m.Fits(st.Step); {
 	case ok:
 		return c
@@ -574,7 +575,7 @@ func (m *model) fillings(r int, st week.Stay) int {
 			solve.Hint{Group: 0, When: run.Day, What: run.Step})
 		m.addRow(about{item: -1, when: "", pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
 			[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -fits}})
-		m.lit[r] = c
+		m.filled[r] = c
 		return c
 	}
 }

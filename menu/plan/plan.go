@@ -286,8 +286,11 @@ func (m *model) standing() []float64 {
 		if m.batch[r] >= 0 {
 			put(m.batch[r], math.Floor(ran[[2]int{run.Step, run.Day}]+whole))
 		}
-		if c, ok := m.lit[r]; ok {
+		if c, ok := m.filled[r]; ok {
 			put(c, float64(m.Fillings(m.Stay(run.Step, run.Day, run.Start, x[m.batch[r]]))))
+		}
+		if c, ok := m.lit[r]; ok {
+			put(c, min(x[m.batch[r]], 1))
 		}
 	}
 	for slot, cols := range m.portions {
