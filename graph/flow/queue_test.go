@@ -11,17 +11,17 @@ import (
 // put.
 func TestQueue(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var q Queue[int]
+		var q Queue[Part, *Part]
 		put, drawn, there, last := 0.0, 0.0, 0.0, -1
 		for n := range rapid.IntRange(1, 60).Draw(t, "movements") {
 			amount := float64(rapid.IntRange(1, 9).Draw(t, "amount"))
 			if rapid.Bool().Draw(t, "put") {
-				q.Put(n, amount)
+				q.Put(Part{n, amount})
 				put, there = put+amount, there+amount
 				continue
 			}
 			got := 0.0
-			missing := q.Draw(amount, func(of *Rest[int], part float64) {
+			missing := q.Draw(amount, func(of *Part, part float64) {
 				require.GreaterOrEqual(t, of.Lot, last)
 				require.LessOrEqual(t, part, of.Amount)
 				last, got = of.Lot, got+part

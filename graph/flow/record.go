@@ -40,6 +40,8 @@ type Part struct {
 	Amount float64
 }
 
+func (p *Part) Left() *float64 { return &p.Amount }
+
 // Stop is why a want got no more in a slot.
 type Stop struct {
 	Slot, Want int
@@ -56,13 +58,13 @@ type Record struct {
 
 	n     *net
 	parts []Part // of all entries, one after another
-	hears func(of *Rest[held], part float64)
+	hears func(of *onHand, part float64)
 
 	// Of the work that is being entered: what is drawn in one go for all that take an item is shared out among them.
 	drawn  []Part
 	fresh  [][]int // by item: lots that came with it
 	takers [][]int // by item: Entries
-	queue  Queue[int]
+	queue  Queue[Part, *Part]
 	left   []Part
 }
 
@@ -140,9 +142,9 @@ func (r *Record) keep(parts ...Part) []Part {
 }
 
 // draws notes what is drawn of a lot; crumbs of none are left out.
-func (r *Record) draws(of *Rest[held], part float64) {
-	if of.Lot.id >= 0 {
-		r.drawn = append(r.drawn, Part{int(of.Lot.id), part})
+func (r *Record) draws(of *onHand, part float64) {
+	if of.id >= 0 {
+		r.drawn = append(r.drawn, Part{int(of.id), part})
 	}
 }
 
@@ -189,14 +191,14 @@ func (r *Record) share(item int32, rest float64) (left []Part) {
 	}
 	r.queue.Clear()
 	for _, p := range r.drawn {
-		r.queue.Put(p.Lot, p.Amount)
+		r.queue.Put(p)
 	}
 	for _, k := range r.fresh[item] {
-		r.queue.Put(k, r.Lots[k].Amount)
+		r.queue.Put(Part{k, r.Lots[k].Amount})
 	}
 	for _, k := range r.takers[item] {
 		e, at := &r.Entries[k], len(r.parts)
-		r.queue.Draw(e.Amount, func(of *Rest[int], part float64) {
+		r.queue.Draw(e.Amount, func(of *Part, part float64) {
 			if part > e.Amount*slack {
 				r.parts = append(r.parts, Part{of.Lot, part})
 			}

@@ -61,11 +61,14 @@ func (f *Flow) Choice(step, line, choice int) int {
 	return int(f.net.choices[f.net.lines[f.net.place[step]]+int32(line)]) + choice
 }
 
-// held is a lot on hand.
-type held struct {
-	made int32 // day
-	id   int32 // of the record; -1 without one
+// onHand is a lot on hand.
+type onHand struct {
+	amount float64
+	made   int32 // day
+	id     int32 // of the record; -1 without one
 }
+
+func (l *onHand) Left() *float64 { return &l.amount }
 
 // Walker plays schedules of one flow, one after another, in memory of its own. It must not be shared between goroutines.
 type Walker struct {
@@ -76,13 +79,13 @@ type Walker struct {
 
 	day     int32
 	now     int32
-	running int32         // the run that is being done; -1 when it is other work
-	have    []float64     // by item: on hand
-	kept    []float64     // by item: held back for the next batch of a perpetual stock
-	lots    []Queue[held] // by item
-	source  []int32       // by item: the day on which it could have been bought for today; -1 when it can't be had
-	came    []float64     // by item*Days+day: deliveries and what was bought beyond them
-	ordered []float64     // by item*Days+day: what was asked for
+	running int32                    // the run that is being done; -1 when it is other work
+	have    []float64                // by item: on hand
+	kept    []float64                // by item: held back for the next batch of a perpetual stock
+	lots    []Queue[onHand, *onHand] // by item
+	source  []int32                  // by item: the day on which it could have been bought for today; -1 when it can't be had
+	came    []float64                // by item*Days+day: deliveries and what was bought beyond them
+	ordered []float64                // by item*Days+day: what was asked for
 
 	row    []event
 	starts []int32   // by run: when it begins
@@ -97,7 +100,7 @@ func NewWalker(f *Flow) *Walker {
 	n := f.net
 	items, places := len(n.g.Items), len(n.step)
 	w := &Walker{f: f, have: make([]float64, items), kept: make([]float64, items),
-		lots: make([]Queue[held], items), source: make([]int32, items)}
+		lots: make([]Queue[onHand, *onHand], items), source: make([]int32, items)}
 	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items),
 		Binned: make([]float64, items), Lost: make([]float64, items), Used: make([]float64, len(n.takes)),
 		Opening: make([]float64, items), Held: make([]int, places)}
@@ -181,7 +184,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	}
 	for i := range w.lots {
 		if lots := w.lots[i].Lots(); len(lots) > 1 {
-			slices.SortStableFunc(lots, func(a, b Rest[held]) int { return int(a.Lot.made - b.Lot.made) })
+			slices.SortStableFunc(lots, func(a, b onHand) int { return int(a.made - b.made) })
 		}
 	}
 	w.endDay(-1)
@@ -208,14 +211,14 @@ func (w *Walker) put(i int32, amount float64, made, id int32) {
 	if amount <= 0 {
 		return
 	}
-	w.lots[i].Put(held{made, id}, amount)
+	w.lots[i].Put(onHand{amount, made, id})
 	w.have[i] += amount
 }
 
 // draw takes an amount of an item, oldest first.
 func (w *Walker) draw(i int32, amount float64) {
 	w.have[i] = max(w.have[i]-amount, 0)
-	var drawn func(*Rest[held], float64)
+	var drawn func(*onHand, float64)
 	if w.rec.follows() {
 		drawn = w.rec.hears
 	}
@@ -273,8 +276,8 @@ func (w *Walker) endDay(day int32) {
 	for i := range w.lots {
 		q := &w.lots[i]
 		if keeps := int32(w.f.terms.Keeps[i]); keeps > 0 {
-			for !q.Empty() && q.Lots()[0].Lot.made+keeps-1 <= day {
-				amount := q.Lots()[0].Amount
+			for !q.Empty() && q.Lots()[0].made+keeps-1 <= day {
+				amount := q.Lots()[0].amount
 				w.out.Binned[i] += amount
 				w.draw(int32(i), amount)
 				w.rec.note(w.now, Expired, int32(i), -1, amount)
@@ -300,8 +303,8 @@ func (w *Walker) free(i int32) float64 { return max(w.have[i]-w.kept[i], 0) }
 // aged is what was on hand of an item before today.
 func (w *Walker) aged(i int32) (amount float64) {
 	for _, l := range w.lots[i].Lots() {
-		if l.Lot.made < w.day {
-			amount += l.Amount
+		if l.made < w.day {
+			amount += l.amount
 		}
 	}
 	return amount

@@ -245,7 +245,7 @@ func (t *till) ranOut() {
 		s.out[d] = false
 		for _, m := range p.taker.Take(p.k.Dishes[d].Item, 1, p.have, p.uncounted) {
 			shelf := &p.shelves[m.Item]
-			kept := len(shelf.lots) > 0 || shelf.last.Amount > 0 // else what it has is not known: nobody writes it down
+			kept := !shelf.Empty() || shelf.last.Amount > 0 // else what it has is not known: nobody writes it down
 			if missing := -m.Amount - p.have[m.Item]; kept && missing > slack*-m.Amount {
 				s.out[d] = true
 				break

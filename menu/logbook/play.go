@@ -77,7 +77,7 @@ func (p *player) shown() *Stock {
 	s := p.stock
 	s.Odd, s.Counts, s.NoBook = slices.Clone(s.Odd), slices.Clone(s.Counts), slices.Clone(p.uncounted)
 	for _, shelf := range p.shelves {
-		s.Lots = append(s.Lots, shelf.lots[shelf.head:]...)
+		s.Lots = append(s.Lots, shelf.Lots()...)
 	}
 	return &s
 }
@@ -100,10 +100,11 @@ func (s *Stock) OnHand(k *kitchen.Kitchen, from time.Time) (lots []flow.Lot, pas
 
 func midnight(t time.Time) time.Time { return t.UTC().Truncate(24 * time.Hour) }
 
+func (l *Lot) Left() *float64 { return &l.Amount }
+
 // shelf is an item's lots, the oldest first.
 type shelf struct {
-	lots  []Lot
-	head  int
+	flow.Queue[Lot, *Lot]
 	last  Lot   // the one that was used up last; of item 0 and no amount before there was any
 	first int64 // the entry that brought the first of the lots since the shelf was empty; 0 before there was any
 	mixed bool  // others came since
@@ -250,11 +251,11 @@ func (p *player) put(e *Entry, l Lot, found bool) {
 	}
 	s.mixed = s.mixed || s.first != l.Entry
 	p.moved(Came, e, l.Item, 0, l.Amount)
-	at := len(s.lots)
-	for at > s.head && s.lots[at-1].Made.After(l.Made) {
-		at--
+	s.Put(l)
+	lots := s.Lots()
+	for at := len(lots) - 1; at > 0 && lots[at-1].Made.After(l.Made); at-- {
+		lots[at-1], lots[at] = lots[at], lots[at-1]
 	}
-	s.lots = slices.Insert(s.lots, at, l)
 	p.have[l.Item] += l.Amount
 }
 
@@ -282,32 +283,26 @@ func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, c
 	if p.have[item] <= slack*all {
 		amount, p.have[item] = all*2, 0
 	}
-	for s.head < len(s.lots) && amount > 0 {
-		l := &s.lots[s.head]
-		sort := Alone
-		if s.mixed {
-			sort = Took
-		}
-		if p.moved(sort, e, item, l.Entry, min(amount, l.Amount)); l.Amount > amount {
-			cost += l.take(amount)
-			break
-		}
-		amount -= l.Amount
-		cost += l.Cost
-		s.last = *l
-		s.head++
+	sort := Alone
+	if s.mixed {
+		sort = Took
 	}
-	if s.head > len(s.lots)/2 { // a shelf that is never empty must not grow for ever
-		s.lots, s.head = slices.Delete(s.lots, 0, s.head), 0
-	}
+	s.Draw(amount, func(l *Lot, part float64) {
+		p.moved(sort, e, item, l.Entry, part)
+		if part == l.Amount {
+			s.last = *l
+		}
+		cost += l.pay(part)
+	})
 	return named, cost
 }
 
-// take takes some of a lot, and says what it cost.
-func (l *Lot) take(amount float64) (cost float64) {
-	cost = l.Cost * amount / l.Amount
+// pay takes the cost of a part off a lot.
+func (l *Lot) pay(part float64) (cost float64) {
+	if cost = l.Cost; part < l.Amount {
+		cost = l.Cost * part / l.Amount
+	}
 	l.Cost -= cost
-	l.Amount -= amount
 	return cost
 }
 
@@ -316,12 +311,12 @@ func (l *Lot) take(amount float64) (cost float64) {
 func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (named, cost float64) {
 	s := &p.shelves[item]
 	is := func(l Lot) bool { return l.Mark == mark }
-	if !slices.ContainsFunc(s.lots[s.head:], is) {
+	if !slices.ContainsFunc(s.Lots(), is) {
 		is = func(l Lot) bool { return strconv.FormatInt(l.Entry, 10) == mark }
 	}
 	all := p.have[item]
-	for at := s.head; at < len(s.lots) && named < amount; at++ {
-		l := &s.lots[at]
+	for at := 0; at < len(s.Lots()) && named < amount; at++ {
+		l := &s.Lots()[at]
 		if !is(*l) {
 			continue
 		}
@@ -331,14 +326,15 @@ func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (nam
 		}
 		p.moved(Named, e, item, l.Entry, taken)
 		named += taken
-		if cost += l.take(taken); l.Amount == 0 {
+		cost += l.pay(taken)
+		if l.Amount -= taken; l.Amount == 0 {
 			s.last = *l
 			s.last.Amount = taken
-			s.lots = slices.Delete(s.lots, at, at+1)
+			s.Remove(at)
 			at--
 		}
 	}
-	if p.have[item] -= named; len(s.lots) == s.head || p.have[item] <= slack*all {
+	if p.have[item] -= named; s.Empty() || p.have[item] <= slack*all {
 		cost += p.sweep(e, item)
 	}
 	return named, cost
@@ -347,10 +343,11 @@ func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (nam
 // sweep takes off what rounding left of a shelf, and says what it cost.
 func (p *player) sweep(e *Entry, item int) (cost float64) {
 	s := &p.shelves[item]
-	for ; s.head < len(s.lots); s.head++ {
-		p.moved(Took, e, item, s.lots[s.head].Entry, s.lots[s.head].Amount)
-		cost += s.lots[s.head].Cost
+	for _, l := range s.Lots() {
+		p.moved(Took, e, item, l.Entry, l.Amount)
+		cost += l.Cost
 	}
+	s.Clear()
 	p.have[item] = 0
 	return cost
 }
@@ -370,8 +367,8 @@ func (p *player) count(e *Entry, item int, found float64) {
 		p.till.miss(item, -more, cost)
 	case more > slack*found:
 		made := midnight(e.At)
-		if s.head < len(s.lots) {
-			made = s.lots[s.head].Made
+		if !s.Empty() {
+			made = s.Lots()[0].Made
 		} else if s.last.Amount > 0 {
 			made = s.last.Made
 		}

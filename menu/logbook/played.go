@@ -348,8 +348,8 @@ func (p *player) shelved() ([]byte, error) {
 			now.Amounts, now.Made = append(now.Amounts, l.Amount), append(now.Made, l.Made.Unix())
 			now.Entries, now.Marks = append(now.Entries, l.Entry), append(now.Marks, l.Mark)
 		}
-		for n := range on.lots[on.head:] {
-			put(&on.lots[on.head+n])
+		for n := range on.Lots() {
+			put(&on.Lots()[n])
 		}
 		put(&on.last)
 		s.Shelves = append(s.Shelves, now)
@@ -373,13 +373,14 @@ func (p *player) restore(src []byte) error {
 		if last < 0 || len(on.Made) != last+1 || len(on.Entries) != last+1 || len(on.Marks) != last+1 {
 			return errTorn
 		}
-		lots := make([]Lot, last+1)
-		for n := range lots {
-			lots[n] = Lot{Item: i, Amount: on.Amounts[n], Made: time.Unix(on.Made[n], 0).UTC(), Entry: on.Entries[n],
-				Mark: on.Marks[n]}
+		lot := func(n int) Lot {
+			return Lot{Item: i, Amount: on.Amounts[n], Made: time.Unix(on.Made[n], 0).UTC(), Entry: on.Entries[n], Mark: on.Marks[n]}
 		}
 		p.have[i], p.uncounted[i], p.seen[i] = on.Have, on.Uncounted, on.Seen
-		p.shelves[i] = shelf{lots[:last:last], 0, lots[last], on.First, on.Mixed, on.Over}
+		p.shelves[i] = shelf{last: lot(last), first: on.First, mixed: on.Mixed, over: on.Over}
+		for n := range last {
+			p.shelves[i].Put(lot(n))
+		}
 	}
 	return nil
 }
