@@ -102,6 +102,10 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	}
 	line("steps:")
 	keeps, ordered, seeds := []string{}, []string{}, []string{}
+	behind := map[string][]string{} // by item made to order: all that it can be made of
+	takesOf := func(lines []string, item string) bool {
+		return slices.ContainsFunc(lines, func(line string) bool { return strings.Contains(line, item) })
+	}
 	for n := range number("steps", 1, 5) {
 		name := fmt.Sprintf("s%d", n)
 		mode := pick("mode", "days", "days", "all of it", "to order")
@@ -134,6 +138,11 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 			par := ", par: 1 kg"
 			if mode == "to order" {
 				par = ""
+				for _, i := range items {
+					if takesOf(uses, i) {
+						behind[made] = append(append(behind[made], i), behind[i]...)
+					}
+				}
 				ordered = append(ordered, made)
 			}
 			keeps = append(keeps, fmt.Sprintf("  %s: {keeps: %d days%s}", made, number("keeps", 1, 4),
@@ -141,7 +150,8 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 		}
 		if mode == "days" && number("perpetual", 0, 3) == 0 {
 			seed := fmt.Sprintf("m%d0", n)
-			if len(seeds) > 0 && number("another's", 0, 3) == 0 && !slices.ContainsFunc(uses, func(u string) bool { return strings.Contains(u, seeds[0]) }) {
+			if len(seeds) > 0 && number("another's", 0, 3) == 0 && !takesOf(uses, seeds[0]) &&
+				(odd || !slices.ContainsFunc(ordered, func(i string) bool { return takesOf(uses, i) && slices.Contains(behind[i], seeds[0]) })) {
 				seed = seeds[0]
 			}
 			seeds = append(seeds, seed)
