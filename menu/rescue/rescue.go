@@ -500,11 +500,15 @@ func (r *rescuing) widen(player *week.Player, m *move, told *Move) {
 		}
 	}
 	start := r.vessels.FreeSince(m.run.Step, m.start, earliest)
+	for at := m.start - 1; at >= start; at -= 60 { // beside another work it begins with that
+		if r.vessels.Refuses(m.run.Step, at/1440, at%1440, m.run.Batches) != "" {
+			start = at + 1
+		}
+	}
 	for ; start < m.start; start += 60 { // on the hour, as a chef would say it
 		early := *m
 		early.start, early.run.Day, early.run.Start = start, start/1440, start%1440
-		if r.atWork(start) && r.vessels.Refuses(m.run.Step, early.run.Day, early.run.Start, m.run.Batches) == "" &&
-			r.gain(r.on(player, &early)) >= m.gain-leastGain {
+		if r.atWork(start) && r.gain(r.on(player, &early)) >= m.gain-leastGain {
 			told.From = r.Stamp(start)
 			return
 		}

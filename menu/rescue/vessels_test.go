@@ -3,6 +3,7 @@ package rescue
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +16,7 @@ import (
 	"kettletree/menu/plan"
 	"kettletree/menu/shop"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 // anyPots draws a kitchen with more work than pots: steps with and without a clock, and with and without times, in two
@@ -170,4 +172,22 @@ func TestNobodyOverfillsAPot(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A batch beside one that is planned begins with it, not at any time before.
+func TestABatchBesideAnother(t *testing.T) {
+	w := weektest.SmallWeek(t, `
+services: {breakfast: 05:00-06:00, lunch: 11:00-14:00}
+vessels: {pot: {holds: 20 L}}
+bought: {bones: {price: 1/kg}}
+steps:
+  boil: {vessel: pot, starts: "08:00", takes: [10 kg bones], gives: ["5 L stock, out at 3 h"], batches: {daily: 1}}
+made: {stock: {keeps: 1 day, density: 1 kg/L, worth: 1/L}}
+dishes: {soup: {price: 8, takes: [500 mL stock], sells: {lunch: 10}}}
+`)
+	a, err := Find(t.Context(), w, weektest.Shocks(t, w, "sells soup@wed lunch=+10"), nil)
+	require.NoError(t, err)
+	k := slices.IndexFunc(a.Moves, func(m Move) bool { return m.Kind == MoveKinds[aBatch] })
+	require.GreaterOrEqual(t, k, 0, "%v", a.Moves)
+	require.Equal(t, []string{"2026-11-25 08:00", ""}, []string{a.Moves[k].By, a.Moves[k].From})
 }

@@ -185,3 +185,33 @@ func TestWhatWentInCounts(t *testing.T) {
 	w = w.Knowing(weektest.Shocks(t, w, "short hens@tue=100%"))
 	assert.Equal(t, []float64{45, 45}, peak(), "30 + 4 + 8 + 2.7 + 0.3")
 }
+
+// Three batches in a pan for two are two fillings.
+func TestFillings(t *testing.T) {
+	w := weektest.SmallWeek(t, strings.Replace(brothHouse, `takes: [6 L water], gives: ["5 L sauce`, `takes: [5 L water], gives: ["5 L sauce`, 1))
+	const sauce = 3
+	for batches, want := range map[float64]int{0: 0, 0.5: 1, 2: 1, 2.1: 2, 3: 2, 6: 3} {
+		assert.Equal(t, want, w.Fillings(w.Stay(sauce, 0, flow.Untimed, batches)), batches)
+	}
+	none := w.Calendar(&flow.Schedule{}, nil, nil)
+	assert.Empty(t, none.Refuses(sauce, 0, flow.Untimed, 6))
+	assert.NotEmpty(t, none.Refuses(sauce, 0, flow.Untimed, 7), "four fillings of 3 h before 11:30")
+}
+
+// What is lost leaves its vessel, and what begins later ends later.
+func TestLeaveAndMove(t *testing.T) {
+	w := weektest.SmallWeek(t, brothHouse)
+	const broth, dashi, sauce = 0, 1, 3
+	c := w.Calendar(w.Case.Schedule, nil, nil)
+	c.Leave(broth, 0, 23*60) // lit at 22:00
+	assert.Empty(t, c.Refuses(dashi, 0, 23*60, 1))
+	assert.NotEmpty(t, c.Refuses(dashi, 0, 23*60-1, 1))
+	c.Leave(sauce, 2, 2*1440+60)
+	assert.Empty(t, c.Refuses(sauce, 2, flow.Untimed, 3))
+
+	c = w.Calendar(w.Case.Schedule, nil, nil)
+	c.Move(dashi, 1440+7*60, 1440+8*60)
+	assert.Empty(t, c.Refuses(dashi, 1, 10*60, 1))
+	assert.Equal(t, "the pot holds 40 L: 2 batches of 16 L at a time; it is in use Tue 24 Nov 08:00 to 10:00",
+		c.Refuses(dashi, 1, 10*60-1, 1))
+}
