@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
@@ -235,9 +236,9 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Perio
 			name, asOf.Format(logbook.Minutes)))
 		return present, shown, nil
 	}
-	says := fmt.Sprintf("on hand as of %s, by %s", stock.AsOf.Format(logbook.Minutes), name)
+	says := fmt.Sprintf("on hand as of %s, by %s", measure.FormatMoment(stock.AsOf), name)
 	if n := len(stock.Odd); n > 0 {
-		says += fmt.Sprintf("; what does not add up (%d) is in the log book", n)
+		says += fmt.Sprintf("; entries that do not add up: %d", n)
 	}
 	o.notes = append(append(o.notes, says), present.Told(o.kitchen)...)
 	p.OnHand = o.onHand(stock, p.From)
@@ -270,8 +271,8 @@ func (o *opening) planned(rule week.Rule) (*week.Week, error) {
 		given bool
 	}{{"the first day", !o.From.IsZero()}, {"the number of days", o.Days != 0}, {"the list of what is on hand", o.OnHand.Name != ""}} {
 		if own.given {
-			return nil, &OptionError{fmt.Sprintf("a kept plan and %s are both given", own.what),
-				"a plan has its own days and its own stock: leave " + own.what + " out, or plan again with it"}
+			return nil, &OptionError{fmt.Sprintf("a kept plan and %s can't be used together", own.what),
+				"a plan has its own days and its own on hand: leave " + own.what + ", or plan again with it"}
 		}
 	}
 	src, err := o.Plan.read()

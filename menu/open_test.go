@@ -140,7 +140,7 @@ func TestOpenRefuses(t *testing.T) {
 	_, err = open(func(o *menu.Options) { o.Days = week.MostDays + 1 })
 	assert.ErrorAs(t, err, new(*menu.OptionError))
 	_, err = open(func(o *menu.Options) { o.Plan, o.Days = menu.File("plan.json"), 3 })
-	assert.EqualError(t, err, "a kept plan and the number of days are both given")
+	assert.EqualError(t, err, "a kept plan and the number of days can't be used together")
 	_, err = open(func(o *menu.Options) { o.Plan = menu.Source{Name: "plan.json", Text: []byte("{}")} })
 	assert.ErrorContains(t, err, "plan.json: ")
 

@@ -13,7 +13,7 @@ import (
 
 func allergensCommand() *cli.Command {
 	return &cli.Command{
-		Name: "allergens", Usage: "the allergens of each dish, and by which way each comes to it",
+		Name: "allergens", Usage: "the allergens of each dish, and what brings each of them",
 		Flags: slices.Concat(output(), framing()),
 		Action: func(c *cli.Context) error {
 			week, err := weekOf(c, c.Args().Slice())

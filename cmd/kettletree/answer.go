@@ -77,7 +77,7 @@ func unicodeLocale() bool {
 // save writes a file for the user.
 func save(name string, text []byte) error {
 	if err := writeFile(name, text); err != nil {
-		return &hinted{at("write", name, err), "name a file in a folder that is there and that may be written to"}
+		return &hinted{at("write", name, err), "name a file in a folder that exists and that you may write to"}
 	}
 	return nil
 }

@@ -28,6 +28,9 @@ func permuted(app *cli.App, args []string) ([]string, error) {
 		return args, nil
 	}
 	cmd := app.Commands[at]
+	if word := entryOfHelp(args); word != "" {
+		return []string{args[0], "help", "log", word}, nil
+	}
 	options, others := args[:2:2], []string{"--"}
 	for rest := args[2:]; len(rest) > 0; rest = rest[1:] {
 		arg := rest[0]
@@ -67,6 +70,19 @@ func permuted(app *cli.App, args []string) ([]string, error) {
 		}
 	}
 	return append(options, others...), nil
+}
+
+// entryOfHelp is the word of log that help is asked for, as in "log sold --help"; "" for any other command line.
+func entryOfHelp(args []string) string {
+	if args[1] != "log" || !slices.ContainsFunc(args, func(a string) bool { return a == "--help" || a == "-h" }) {
+		return ""
+	}
+	for _, a := range args[2:min(len(args), 4)] { // a kitchen may stand before it
+		if slices.Contains(logWords(), a) {
+			return a
+		}
+	}
+	return ""
 }
 
 var optionLike = regexp.MustCompile(`^-\pL|^--`)

@@ -12,7 +12,7 @@ import (
 
 func backupCommand() *cli.Command {
 	return &cli.Command{
-		Name: "backup", Usage: "copy the log book to a file, whole and checked, while others may be writing",
+		Name: "backup", Usage: "copy the log book to a file, checked, even while it is being written",
 		Action: func(c *cli.Context) error {
 			to, kitchen, err := apart(c, "file")
 			if err != nil {
@@ -27,7 +27,7 @@ func backupCommand() *cli.Command {
 			if err := j.Backup(c.Context, to); err != nil {
 				return told(err)
 			}
-			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it, put it in its place.\n", to, file)
+			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To restore it, put it in the log book's place.\n", to, file)
 			return err
 		},
 	}

@@ -332,8 +332,8 @@ func TestPortTaken(t *testing.T) {
 	got := runIn(t, nil, "serve", o.folder, "--port", port)
 	assert.Equal(t, failed, got.code)
 	assert.Empty(t, got.stdout)
-	assert.Equal(t, "kettletree: error: port "+port+" is taken by another program\n"+
+	assert.Equal(t, "kettletree: error: port "+port+" is used by another program\n"+
 		"kettletree: hint: is the board open already? If not, choose another with --port, or any free one with --port 0\n", got.stderr)
 	assert.Zero(t, o.stop(), "Ctrl-C is how a board is closed")
-	assert.Contains(t, o.printed.String(), "The board is closed. What was written down is in the log book.")
+	assert.Contains(t, o.printed.String(), "The board is closed. What you logged is in the log book.")
 }

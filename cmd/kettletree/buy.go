@@ -15,15 +15,15 @@ import (
 
 func buyCommand() *cli.Command {
 	return &cli.Command{
-		Name: "buy", Usage: "the shopping list for an arrival day, and what a banquet takes",
+		Name: "buy", Usage: "the shopping list for a delivery day, and what a banquet takes",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "on", Usage: option("DAY",
-				"a weekday or a date (default: the first on which anything is to be bought)")},
-			&cli.BoolFlag{Name: "all", Usage: option("", "every day of the period on which anything is to be bought")},
+				"a weekday or a date (default: the first day with anything to buy)")},
+			&cli.BoolFlag{Name: "all", Usage: option("", "every day with anything to buy")},
 			&cli.StringSliceFlag{Name: "need", Usage: option("DISH=PORTIONS|ITEM=AMOUNT",
 				"a banquet, beyond the standing week")},
 			&cli.StringFlag{Name: "at", Usage: option("DAY [SERVICE]",
-				"when the banquet is (default: the first service that all can be had and cooked for)")},
+				"when the banquet is (default: the first service that it can all be ready for)")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
 			week, err := weekOf(c, c.Args().Slice())
@@ -52,7 +52,7 @@ func buyOptions(c *cli.Context, week *week.Week) (o shop.BuyOptions, err error) 
 	o.All = c.Bool("all")
 	if text := c.String("on"); c.IsSet("on") {
 		if o.All {
-			return o, &usageError{"--on and --all are both asked for", "choose one"}
+			return o, &usageError{"--on and --all can't be used together", "choose one"}
 		}
 		if o.Days, err = week.DaysNamed(text); err != nil {
 			return o, &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
@@ -67,7 +67,7 @@ func buyOptions(c *cli.Context, week *week.Week) (o shop.BuyOptions, err error) 
 	}
 	if text := c.String("at"); c.IsSet("at") {
 		if o.Need == nil {
-			return o, &usageError{"--at says when a banquet is, but nothing is needed for one",
+			return o, &usageError{"--at says when a banquet is, but there is no --need",
 				`say what, as in --need "red pozole=200"`}
 		}
 		if o.At, err = week.SlotsNamed(text); err != nil {

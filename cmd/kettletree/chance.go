@@ -16,11 +16,11 @@ import (
 func chanceFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.BoolFlag{Name: "chance", Usage: option("",
-			"also say how likely it is: every yield and forecast with a spread (± 4 L) drawn anew, many times")},
+			"also say how likely it is: each yield and forecast with a spread (± 4 L) is drawn at random, many times")},
 		&cli.StringFlag{Name: "draws", Usage: option("N",
-			fmt.Sprintf("how many times, with --chance (default: %d)", ask.UsualDraws))},
+			fmt.Sprintf("with --chance, how many times (default: %d)", ask.UsualDraws))},
 		&cli.StringFlag{Name: "seed", Usage: option("N",
-			fmt.Sprintf("where the drawing begins, with --chance: the same seed draws the same (default: %d)", ask.UsualSeed))},
+			fmt.Sprintf("with --chance, the seed of the draws: the same seed draws the same (default: %d)", ask.UsualSeed))},
 	}
 }
 
@@ -42,14 +42,14 @@ func wager(c *cli.Context, w *week.Week) (*ask.Wager, error) {
 	if !c.Bool("chance") {
 		for _, name := range []string{"draws", "seed"} {
 			if c.IsSet(name) {
-				return nil, &usageError{"--" + name + " is for --chance, which is not asked for",
+				return nil, &usageError{"--" + name + " only works with --chance",
 					"add --chance, or leave --" + name + " out"}
 			}
 		}
 		return nil, nil
 	}
 	if c.Bool("rescue") {
-		return nil, &usageError{"--chance and --rescue are both asked for", "ask for one, then for the other"}
+		return nil, &usageError{"--chance and --rescue can't be used together", "ask them one at a time"}
 	}
 	return how, w.Quick("chance plays the days draw by draw")
 }

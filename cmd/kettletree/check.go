@@ -13,7 +13,7 @@ import (
 
 func checkCommand() *cli.Command {
 	return &cli.Command{
-		Name: "check", Usage: "say what is wrong with a kitchen file, and nothing when nothing is",
+		Name: "check", Usage: "say what is wrong with a kitchen file; silent when nothing is",
 		Flags: slices.Concat(output(), framing()),
 		Action: func(c *cli.Context) error {
 			o, err := options(c, c.Args().Slice())

@@ -16,17 +16,17 @@ import (
 
 func clockCommand() *cli.Command {
 	return &cli.Command{
-		Name: "clock", Usage: "what to do at what hour, where, with how much and for what; what is late",
+		Name: "clock", Usage: "what to do when, where, with how much and for what; what is late",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "on", Usage: option("DAY",
-				"only what is done on a day, and to the end all that begins on it")},
+				"only one day, and what starts on it to its end")},
 			&cli.StringFlag{Name: "ready", Usage: option("SERVICE",
-				"how late all may begin that one service needs, such as \"fri dinner\"")},
+				"how late everything for one service can start, such as \"fri dinner\"")},
 			&cli.StringSliceFlag{Name: "lit", Usage: option("STEP[@DAY]=TIME",
-				"a batch begins at another time: what is late then, and what to do")},
+				"a batch starts at another time: what is late then, and what to do")},
 			&cli.StringFlag{Name: "svg", Usage: option("FILE", "also draw it: one lane for each vessel and station")},
 			&cli.StringFlag{Name: "ical", Usage: option("FILE",
-				"also write a calendar that rings on a telephone when something is to be done")},
+				"also write a calendar whose alarms ring on a phone")},
 		}, output(), framing()),
 		Action: tellTime,
 	}
@@ -35,7 +35,7 @@ func clockCommand() *cli.Command {
 func tellTime(c *cli.Context) error {
 	for _, other := range []string{"on", "lit"} {
 		if c.IsSet("ready") && c.IsSet(other) {
-			return &usageError{"--ready and --" + other + " are both given", "ask one after the other"}
+			return &usageError{"--ready and --" + other + " can't be used together", "ask them one at a time"}
 		}
 	}
 	o, err := options(c, c.Args().Slice())

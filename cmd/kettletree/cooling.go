@@ -18,12 +18,12 @@ import (
 
 func coolingCommand() *cli.Command {
 	return &cli.Command{
-		Name: "cooling", Usage: "judge a cooling log, reading by reading, by a published code",
+		Name: "cooling", Usage: "check a cooling log, reading by reading, against a published code",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "air", Usage: option("TEMPERATURE",
-				"what the air is at that the food cools in, such as \"3 C\": projects when the next limit is reached")},
+				"the air that the food cools in, such as \"3 C\": projects when the next limit is reached")},
 			&cli.StringSliceFlag{Name: "from-room", Usage: option("ITEM",
-				"it was made of what stood at room temperature, so that the limit for that counts")},
+				"it was made of ingredients at room temperature, so the limit for that applies")},
 			&cli.StringFlag{Name: "svg", Usage: option("FILE", "draw the curves, as SVG")},
 		}, output()),
 		Action: cooling,
@@ -41,7 +41,7 @@ func cooling(c *cli.Context) error {
 		return err
 	}
 	if c.Bool("json") && c.Bool("csv") {
-		return &usageError{"--json and --csv are both asked for", "choose one"}
+		return &usageError{"--json and --csv can't be used together", "choose one"}
 	}
 	k, err := codeOf(c, name, kit)
 	if err != nil {
@@ -116,7 +116,7 @@ func coolingByLogBook(c *cli.Context) ([]kitchen.CoolingLog, error) {
 		return nil, told(err)
 	}
 	if len(logs) == 0 {
-		return nil, &hinted{fmt.Errorf("no temperature was written down in the day before %s", today.Format(logbook.Minutes)),
+		return nil, &hinted{fmt.Errorf("no temperature was logged in the day before %s", today.Format(logbook.Minutes)),
 			"kettletree log temperature " + logbook.Forms[logbook.Temperature] + ", or name a log: kettletree cooling --help"}
 	}
 	return logs, nil

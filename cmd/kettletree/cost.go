@@ -23,9 +23,9 @@ var costTables = []struct {
 	sheet  func(*ask.CostSheet) show.Sheet
 }{
 	{"menu", "the menu table: what each portion costs and leaves (the default)", show.Menu, show.MenuSheet},
-	{"steps", "each step's bill for a batch, and who bears how much of it", show.Bills, show.BillSheet},
+	{"steps", "what a batch of each step costs, and how that is shared", show.Bills, show.BillSheet},
 	{"items", "what one unit of each item costs", show.UnitCosts, show.UnitCostSheet},
-	{"sway", "for each dish, what moves its cost most when it is 10 % dearer", show.Sways, show.SwaySheet},
+	{"sway", "for each dish, which 10% price rise costs it most", show.Sways, show.SwaySheet},
 }
 
 func costCommand() *cli.Command {
@@ -35,7 +35,7 @@ func costCommand() *cli.Command {
 	}
 	kilos := &cli.BoolFlag{Name: "kilos", Usage: option("", "where each bought kilo goes: on which dish, or lost")}
 	was := &cli.BoolFlag{Name: asItWas, Usage: option("",
-		"what was sold and what is left cost by the log book, and how that differs from the\n"+
+		"what was sold and what is left over cost by the log book, and how that differs from the\n"+
 			"        file (default: the seven days up to today)")}
 	cmd.Flags = slices.Concat(cmd.Flags, []cli.Flag{kilos, was}, output(), framing())
 	return cmd
@@ -55,7 +55,7 @@ func cost(c *cli.Context) error {
 		return costAsItWas(c, len(chosen) > 0 || c.Bool("kilos"))
 	}
 	if kilos := c.Bool("kilos"); kilos && len(chosen) > 0 || c.Bool("csv") && len(chosen) > 1 {
-		return &usageError{"these tables can't stand in one answer",
+		return &usageError{"these tables can't be shown together",
 			"ask for --kilos by itself, and for one table with --csv"}
 	} else if len(chosen) == 0 {
 		chosen = costTables[:1]
@@ -95,12 +95,12 @@ func cost(c *cli.Context) error {
 // costAsItWas is what things cost by the log book, over the days that were asked about.
 func costAsItWas(c *cli.Context, others bool) error {
 	if others {
-		return &usageError{"these tables can't stand in one answer", "ask for --as-it-was by itself"}
+		return &usageError{"these tables can't be shown together", "ask for --as-it-was by itself"}
 	}
 	for _, plans := range []string{"on-hand", "plan", "rule"} {
 		if c.IsSet(plans) {
-			return &usageError{"--as-it-was and --" + plans + " are both given",
-				"what was is told by the log book alone: leave --" + plans + " out"}
+			return &usageError{"--as-it-was and --" + plans + " can't be used together",
+				"that comes from the log book alone: leave --" + plans + " out"}
 		}
 	}
 	o, err := framed(c)
@@ -117,16 +117,16 @@ func costAsItWas(c *cli.Context, others bool) error {
 		from = today.Truncate(24*time.Hour).AddDate(0, 0, 1-days)
 	}
 	if from.After(today) {
-		return &usageError{fmt.Sprintf("%s is still to come", from.Format(time.DateOnly)),
-			"--as-it-was tells of days up to today"}
+		return &usageError{fmt.Sprintf("%s is in the future", from.Format(time.DateOnly)),
+			"--as-it-was is about days up to today"}
 	}
 	a, err := j.AsItWas(c.Context, kitchen, today, from, from.AddDate(0, 0, days))
 	if err != nil {
 		return told(err)
 	}
 	if len(a.Items) == 0 {
-		return &hinted{fmt.Errorf("nothing is written down from %s to %s, and nothing was on hand", a.From, a.To),
-			"--from and --days name other days; \"kettletree log show\" lists what was written down"}
+		return &hinted{fmt.Errorf("nothing was logged from %s to %s, and nothing was on hand", a.From, a.To),
+			"--from and --days name other days; \"kettletree log show\" lists what was logged"}
 	}
 	return give(c, answer{
 		data:  a,

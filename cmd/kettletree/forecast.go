@@ -16,7 +16,7 @@ func forecastCommand() *cli.Command {
 	return &cli.Command{
 		Name: "forecast", Usage: "how much of each dish to prepare, by what was sold",
 		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "from", Usage: option("DATE",
-			"first day whose sales count, such as 2026-09-01 (default: all that was written down)")}}, output()),
+			"first day whose sales count, such as 2026-09-01 (default: all that was logged)")}}, output()),
 		Action: forecast,
 	}
 }
@@ -39,8 +39,8 @@ func forecast(c *cli.Context) error {
 		return told(err)
 	}
 	if a.Services == 0 {
-		return &hinted{fmt.Errorf("nothing sold is written down of a service that has ended"),
-			"write it down as: kettletree log sold 42 red pozole at lunch; or take it over with \"kettletree log import\""}
+		return &hinted{fmt.Errorf("no sale was logged at a service that has ended"),
+			"log it: kettletree log sold 42 red pozole at lunch; or use \"kettletree log import\""}
 	}
 	return give(c, answer{
 		data:  a,

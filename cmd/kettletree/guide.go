@@ -29,13 +29,13 @@ func guideCommand() *cli.Command {
 
 func explain(c *cli.Context) error {
 	if c.Bool("markdown") && c.Bool("json") {
-		return &usageError{"--markdown and --json are both asked for", "choose one"}
+		return &usageError{"--markdown and --json can't be used together", "choose one"}
 	}
 	tag := language.English
 	if text := c.String("lang"); c.IsSet("lang") {
 		var err error
 		if tag, err = language.Parse(text); err != nil || !guide.Speaks(tag) {
-			return &usageError{fmt.Sprintf("--lang %q is no language of the guide", text), "write " + guide.Offered()}
+			return &usageError{fmt.Sprintf("the guide has no language %q", text), "write " + guide.Offered()}
 		}
 	}
 	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook = "" }) // a new cook is told of any week

@@ -17,7 +17,7 @@ func labelsCommand() *cli.Command {
 		Name: "labels", Usage: "labels for what is made on a day: made, use by, allergens, lot",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "on", Usage: option("DAY",
-				"a weekday or a date (default: the first on which anything is made)")},
+				"a weekday or a date (default: the first day with anything made)")},
 			&cli.BoolFlag{Name: "all", Usage: option("", "every day of the period")},
 			&cli.StringFlag{Name: "html", Usage: option("FILE", "write the labels as one page to print")},
 		}, output(), framing()),
@@ -31,7 +31,7 @@ func labels(c *cli.Context) error {
 		return err
 	}
 	if c.IsSet("on") && c.Bool("all") {
-		return &usageError{"--on and --all are both asked for", "choose one"}
+		return &usageError{"--on and --all can't be used together", "choose one"}
 	}
 	days, err := clock.MadeDays(c.Context, week)
 	if err != nil {

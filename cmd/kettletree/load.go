@@ -30,11 +30,11 @@ func framing() []cli.Flag {
 			"first day, such as 2026-11-23 (default: Monday of this week; today where there is a log book)")},
 		&cli.StringFlag{Name: "days", Usage: option("N", "number of days (default: 7)")},
 		&cli.StringFlag{Name: "on-hand", Usage: option("FILE",
-			"what is on hand when the first day begins: CSV with item,quantity,made (default: by the log book)")},
+			"what is on hand on the first morning: CSV with item,quantity,made (default: from the log book)")},
 		&cli.StringFlag{Name: "plan", Usage: option("FILE",
 			"a plan that \"plan --save\" wrote, in place of the standing week")},
 		&cli.StringFlag{Name: "rule", Usage: option(ruleNames("|"),
-			"who goes short: every dish alike, the last rank first, or what earns least (default: fair)")},
+			"who goes short: all dishes alike, the last rank first, or what earns least (default: fair)")},
 	}
 }
 
@@ -51,7 +51,7 @@ func ruleNames(between string) string {
 func output() []cli.Flag {
 	return []cli.Flag{
 		&cli.BoolFlag{Name: "json", Usage: option("", "answer as JSON; \"kettletree help json\" documents it")},
-		&cli.BoolFlag{Name: "csv", Usage: option("", "answer as CSV, with a row of column names")},
+		&cli.BoolFlag{Name: "csv", Usage: option("", "answer as CSV, with a header row")},
 		outFlag(),
 	}
 }
@@ -72,14 +72,14 @@ func shockFlags() (flags []cli.Flag) {
 // options reads what frames a question about the kitchen that the arguments name.
 func options(c *cli.Context, args []string) (o menu.Options, err error) {
 	if len(args) > 1 {
-		return o, &usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]),
+		return o, &usageError{fmt.Sprintf("%q comes after the kitchen file", args[1]),
 			"give one kitchen file, or none for kitchen.yaml here"}
 	}
 	if o, err = framed(c); err != nil {
 		return o, err
 	}
 	if c.Bool("json") && c.Bool("csv") {
-		return o, &usageError{"--json and --csv are both asked for", "choose one"}
+		return o, &usageError{"--json and --csv can't be used together", "choose one"}
 	}
 	file := kitchenFile(args)
 	if file == "-" && c.String("on-hand") == "-" {
@@ -232,7 +232,7 @@ func apart(c *cli.Context, what string) (name string, kitchen []string, err erro
 		}
 		return args[0], args[1:], nil
 	}
-	return "", nil, &usageError{fmt.Sprintf("%q is one too many", args[2]),
+	return "", nil, &usageError{fmt.Sprintf("%q is one argument too many", args[2]),
 		fmt.Sprintf("give one %s and one kitchen file; put a name of several words in quotes", what)}
 }
 

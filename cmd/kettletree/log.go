@@ -39,14 +39,14 @@ func logWords() (words []string) {
 
 func logCommand() *cli.Command {
 	return &cli.Command{
-		Name: "log", Usage: "write down what came in, was cooked, sold, binned and counted; show it, put it right",
+		Name: "log", Usage: "log what came in, was cooked, sold, binned and counted; show it, correct it",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "at", Usage: option("TIME",
-				"when it happened, such as \"2026-11-24 14:05\"; a date alone is its beginning (default: now, or "+
-					"when what is corrected did)")},
-			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one stands in for")},
-			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many entries, the latest (default: 20)")},
-			&cli.BoolFlag{Name: "yes", Usage: option("", "with import: write the rows down, not only show them")},
+				"when it happened, such as \"2026-11-24 14:05\"; a date alone is midnight (default: now, or "+
+					"when the corrected entry did)")},
+			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
+			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with import: log the rows, not only show them")},
 		}, output()),
 		Action: log,
 	}
@@ -60,13 +60,13 @@ func log(c *cli.Context) error {
 		kitchen, args = args[:1], args[1:]
 	}
 	if len(args) == 0 {
-		return &usageError{"what is to be written down?", "write one of: " + strings.Join(words, ", ")}
+		return &usageError{"log what?", "write one of: " + strings.Join(words, ", ")}
 	}
 	if len(kitchen) > 0 && kitchen[0] == "-" {
-		return &usageError{"a log book stands beside a kitchen file, and standard input has none", "name the file"}
+		return &usageError{"a log book lies beside a kitchen file, and standard input has none", "name the file"}
 	}
 	if c.Bool("json") && c.Bool("csv") {
-		return &usageError{"--json and --csv are both asked for", "choose one"}
+		return &usageError{"--json and --csv can't be used together", "choose one"}
 	}
 	l := &logging{c: c, kitchen: kitchen, file: logbook.Path(kitchenFile(kitchen)), word: args[0], args: args[1:]}
 	var err error
@@ -79,8 +79,8 @@ func log(c *cli.Context) error {
 		}
 	}
 	if l.at.After(l.now) {
-		return &usageError{fmt.Sprintf("--at %s lies in the future", l.at.Format(logbook.Minutes)),
-			"write down what has happened; it is now " + l.now.Format(logbook.Minutes)}
+		return &usageError{fmt.Sprintf("--at %s is in the future", l.at.Format(logbook.Minutes)),
+			"log what has happened; it is now " + l.now.Format(logbook.Minutes)}
 	}
 	switch {
 	case slices.Contains(logbook.Kinds, logbook.Kind(args[0])):
@@ -124,7 +124,7 @@ func (l *logging) sound() (*kitchen.Kitchen, error) {
 // openJournal opens a log book that is there already.
 func openLogBook(ctx context.Context, file string) (*logbook.Book, error) {
 	if !logbook.Exists(file) {
-		return nil, &hinted{fmt.Errorf("there is no log book %s: nothing was written down yet", filepath.ToSlash(file)),
+		return nil, &hinted{fmt.Errorf("there is no log book %s: nothing was logged yet", filepath.ToSlash(file)),
 			"the first entry makes it; \"kettletree log --help\" shows how"}
 	}
 	j, err := logbook.Open(ctx, file)
@@ -225,7 +225,7 @@ func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbo
 // noMore refuses arguments that say nothing.
 func (l *logging) noMore(from int) error {
 	if len(l.args) > from {
-		return &usageError{fmt.Sprintf("%q stands behind log %s", l.args[from], l.word), "kettletree log --help shows how"}
+		return &usageError{fmt.Sprintf("%q is too much after log %s", l.args[from], l.word), "kettletree log --help shows how"}
 	}
 	return nil
 }
@@ -259,7 +259,7 @@ func (l *logging) show() error {
 
 func (l *logging) undo() error {
 	if len(l.args) == 0 {
-		return &usageError{"which entry is to be undone?", "\"kettletree log show\" lists them"}
+		return &usageError{"undo which entry?", "\"kettletree log show\" lists them"}
 	}
 	id, err := number(l.args[0])
 	if err == nil {
@@ -310,7 +310,7 @@ func (l *logging) export() error {
 // takeOver shows what a file of deliveries or sales says and, with --yes, writes it down.
 func (l *logging) takeOver() error {
 	if len(l.args) == 0 {
-		return &usageError{"which file is to be taken over?", "name a file with the ending .csv or .xlsx"}
+		return &usageError{"import which file?", "name a file with the ending .csv or .xlsx"}
 	}
 	if err := l.noMore(1); err != nil {
 		return err

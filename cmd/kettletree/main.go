@@ -17,6 +17,7 @@ import (
 	"kettletree/menu/week"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -103,7 +104,7 @@ func helpText(topic string) string {
 // How help is laid out; see option for what GetUsage gives.
 const (
 	appHelp = "{{.Description}}\nCommands:\n{{range .VisibleCommands}}  {{printf \"%-12s\" .Name}}{{.Usage}}\n{{end}}" +
-		"\nkettletree COMMAND --help says more, with an example.\n"
+		"\nkettletree COMMAND --help says more, with an example. kettletree --version says which build this is.\n"
 	commandHelp = "{{.Description}}{{range $at, $flag := .VisibleFlags}}{{if ne (index .Names 0) \"help\"}}" +
 		"{{if not $at}}\nOptions:\n{{end}}" +
 		"  --{{join .Names \", -\"}}{{if .TakesValue}} {{end}}{{.GetUsage}}\n{{end}}{{end}}"
@@ -115,7 +116,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		Name: "kettletree", Usage: "one pot feeds many dishes", Description: helpText("kettletree"),
 		Reader: stdin, Writer: stdout, ErrWriter: stderr,
 		CustomAppHelpTemplate:     appHelp,
-		Flags:                     []cli.Flag{cli.HelpFlag},
+		Flags:                     []cli.Flag{cli.HelpFlag, &cli.BoolFlag{Name: "version", Usage: "say which build this is"}},
 		HideHelpCommand:           true,
 		HideVersion:               true,
 		Suggest:                   true,
@@ -131,6 +132,10 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		},
 	}
 	app.Action = func(c *cli.Context) error { // no command of this program
+		if c.Bool("version") {
+			_, err := fmt.Fprintln(stdout, "kettletree "+version(debug.ReadBuildInfo()))
+			return err
+		}
 		if !c.Args().Present() {
 			cli.HelpPrinterCustom(stderr, appHelp, app, nil)
 			return &usageError{"which command?", "kettletree help COMMAND says more, with an example"}
@@ -170,6 +175,9 @@ func helpCommand() *cli.Command {
 				return cli.ShowAppHelp(c)
 			case slices.Contains(topics, topic):
 				_, err := io.WriteString(c.App.Writer, helpText(topic))
+				return err
+			case topic == "log" && slices.Contains(logWords(), c.Args().Get(1)):
+				_, err := io.WriteString(c.App.Writer, helpText("log/"+c.Args().Get(1)))
 				return err
 			case slices.Contains(names, topic):
 				return cli.ShowCommandHelp(c, topic)

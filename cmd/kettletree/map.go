@@ -23,16 +23,16 @@ func mapCommand() *cli.Command {
 	}
 	flags := []cli.Flag{
 		&cli.StringFlag{Name: "around", Usage: option("ITEM",
-			"only what an item, step or dish comes from, and what comes of it")},
+			"only what an item, step or dish comes from, and what is made of it")},
 		&cli.StringFlag{Name: "by", Usage: option(strings.Join(bys, "|"),
 			"what thick lines and dark boxes mean (default: weight; shortage where there are changes)")},
-		&cli.BoolFlag{Name: "dot", Usage: option("", "answer in the language of Graphviz, not as SVG")},
+		&cli.BoolFlag{Name: "dot", Usage: option("", "answer in Graphviz DOT, not as SVG")},
 		&cli.BoolFlag{Name: "json", Usage: option("",
 			"answer as JSON: boxes and lines; \"kettletree help json\" documents it")},
 		outFlag(),
 	}
 	return &cli.Command{
-		Name: "map", Usage: "draw the flow, from what is bought to what is sold, as SVG",
+		Name: "map", Usage: "draw the flow, from what you buy to what you sell, as SVG",
 		Flags:  slices.Concat(flags, shockFlags(), framing()),
 		Action: drawMap,
 	}
@@ -45,7 +45,7 @@ func drawMap(c *cli.Context) error {
 			ask.ByWeight, ask.ByCost, ask.ByShortage)}
 	}
 	if c.Bool("dot") && c.Bool("json") {
-		return &usageError{"--dot and --json are both asked for", "choose one"}
+		return &usageError{"--dot and --json can't be used together", "choose one"}
 	}
 	week, err := weekOf(c, c.Args().Slice())
 	if err != nil {

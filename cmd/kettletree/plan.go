@@ -27,7 +27,7 @@ func planCommand() *cli.Command {
 		}, chanceFlags(), output(), framing()),
 		Action: func(c *cli.Context) error {
 			if c.IsSet("plan") {
-				return &usageError{"--plan is for the other commands", "keep a plan with --save; plan makes a new one"}
+				return &usageError{"--plan is for the other commands", "plan makes a new plan; keep it with --save"}
 			}
 			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
@@ -46,7 +46,7 @@ func planCommand() *cli.Command {
 			p, err := plan.Make(c.Context, week, o)
 			bar.clear()
 			if clash, ok := errors.AsType[*plan.Clash](err); ok {
-				return &hinted{clash, "take one of them back, in the file or behind --batches"}
+				return &hinted{clash, "drop one of them, in the file or in --batches"}
 			}
 			if err != nil {
 				return err
@@ -105,8 +105,8 @@ func (p *progress) search(s solve.Progress) {
 	}
 	p.told = now
 	if s.Objective != s.Objective {
-		fmt.Fprintf(p.w, "\r\x1b[Klooking for a plan: none is better than %.0f", s.Bound)
+		fmt.Fprintf(p.w, "\r\x1b[Klooking for a plan: none can beat %.0f", s.Bound)
 		return
 	}
-	fmt.Fprintf(p.w, "\r\x1b[Kbest plan so far %.0f, none is better than %.0f (gap %.2f %%); Ctrl-C prints it", s.Objective, s.Bound, 100*s.Gap)
+	fmt.Fprintf(p.w, "\r\x1b[Kbest plan so far %.0f, none can beat %.0f (gap %.2f%%); Ctrl-C prints it", s.Objective, s.Bound, 100*s.Gap)
 }

@@ -14,7 +14,7 @@ import (
 
 func popularityCommand() *cli.Command {
 	return &cli.Command{
-		Name: "popularity", Usage: "how well each dish sells against what it brings",
+		Name: "popularity", Usage: "how well each dish sells against what it earns",
 		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "sold", Usage: option("FILE",
 			"portions that were sold, in place of the forecast: CSV with dish,sold")}}, output(), framing()),
 		Action: popularity,

@@ -33,8 +33,8 @@ func serveCommand() *cli.Command {
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "port", Usage: option("N", fmt.Sprintf("where to listen; 0 for any free one (default: %d)", usualPort))},
 			&cli.BoolFlag{Name: "lan", Usage: option("",
-				"let other devices in, each by a code that is printed once; \"kettletree serve --help\" says how safe that is")},
-			&cli.StringFlag{Name: "cert", Usage: option("FILE", "serve by https with this certificate; --key names its key")},
+				"let other devices in, each by a code printed once; \"kettletree serve --help\" says how safe that is")},
+			&cli.StringFlag{Name: "cert", Usage: option("FILE", "serve over https with this certificate; --key names its key")},
 			&cli.StringFlag{Name: "key", Usage: option("FILE", "the key of the certificate")},
 		}, framing()),
 		Action: serve,
@@ -44,7 +44,7 @@ func serveCommand() *cli.Command {
 func serve(c *cli.Context) error {
 	args := c.Args().Slice()
 	if len(args) > 1 {
-		return &usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]), "give one kitchen file, or none for kitchen.yaml here"}
+		return &usageError{fmt.Sprintf("%q comes after the kitchen file", args[1]), "give one kitchen file, or none for kitchen.yaml here"}
 	}
 	port := usualPort
 	if text := c.String("port"); c.IsSet("port") {
@@ -124,8 +124,8 @@ func certificate(c *cli.Context) ([]tls.Certificate, error) {
 	}
 	one, err := tls.X509KeyPair(pem[0], pem[1])
 	if err != nil {
-		return nil, &hinted{fmt.Errorf("%s and %s are no certificate with its key: %w", c.String("cert"), c.String("key"), err),
-			"both are PEM files, as \"-----BEGIN CERTIFICATE-----\" begins one"}
+		return nil, &hinted{fmt.Errorf("%s and %s are not a certificate and its key: %w", c.String("cert"), c.String("key"), err),
+			"both must be PEM files, such as one that begins with \"-----BEGIN CERTIFICATE-----\""}
 	}
 	return []tls.Certificate{one}, nil
 }
@@ -134,7 +134,7 @@ func certificate(c *cli.Context) ([]tls.Certificate, error) {
 func unheard(err error, port int) error {
 	switch {
 	case errors.Is(err, syscall.EADDRINUSE):
-		return &hinted{fmt.Errorf("port %d is taken by another program", port),
+		return &hinted{fmt.Errorf("port %d is used by another program", port),
 			"is the board open already? If not, choose another with --port, or any free one with --port 0"}
 	case errors.Is(err, syscall.EACCES):
 		return &hinted{fmt.Errorf("port %d may not be used", port), "choose one above 1023 with --port"}
@@ -172,18 +172,18 @@ func attend(c *cli.Context, b *board.Board, listener net.Listener) error {
 	if err := server.Shutdown(bye); err != nil {
 		_ = server.Close()
 	}
-	fmt.Fprintln(c.App.Writer, "The board is closed. What was written down is in the log book.")
+	fmt.Fprintln(c.App.Writer, "The board is closed. What you logged is in the log book.")
 	return nil
 }
 
 // tellAddress prints where the board is, and the codes by which other devices come in.
 func tellAddress(w io.Writer, b *board.Board, d board.Door, port int) {
-	fmt.Fprintf(w, "The board is open at %s://localhost:%d/ for this machine. Ctrl-C closes it.\n", scheme(d), port)
+	fmt.Fprintf(w, "The board is open at %s://localhost:%d/ on this machine. Ctrl-C closes it.\n", scheme(d), port)
 	if d.LAN {
 		tellCodes(w, b, d, port)
 	}
 	if d.LAN && !d.Secure {
-		fmt.Fprintln(w, "Without --cert nothing is encrypted: open it in a network that you trust only.")
+		fmt.Fprintln(w, "Without --cert nothing is encrypted: use it only on a network that you trust.")
 	}
 }
 
@@ -197,7 +197,7 @@ func scheme(d board.Door) string {
 // tellCodes makes new codes and prints them; the old ones are void then.
 func tellCodes(w io.Writer, b *board.Board, d board.Door, port int) {
 	if len(d.Hosts) == 0 {
-		fmt.Fprintln(w, "This machine has no address in a network, so no other device can find it.")
+		fmt.Fprintln(w, "This machine is on no network, so no other device can find it.")
 		return
 	}
 	for _, role := range board.Roles {
@@ -205,7 +205,7 @@ func tellCodes(w io.Writer, b *board.Board, d board.Door, port int) {
 		at := fmt.Sprintf("%s://%s/pair?code=%s", scheme(d), net.JoinHostPort(d.Hosts[0], strconv.Itoa(port)), code)
 		fmt.Fprintf(w, "\nOne device may come in to %s, with the code %s at\n%s\n%s", role, code, at, blocks(at))
 	}
-	fmt.Fprintln(w, "\nEach code works once. Press Enter for new ones; the old ones are void then.")
+	fmt.Fprintln(w, "\nEach code works once. Press Enter for new ones, which cancel the old.")
 }
 
 // blocks is a QR code in half blocks, with its quiet zone: light on dark is drawn, so it shows on any terminal.

@@ -15,7 +15,7 @@ import (
 
 func specialsCommand() *cli.Command {
 	return &cli.Command{
-		Name: "specials", Usage: "what would be left or binned, and which dishes use it up",
+		Name: "specials", Usage: "what would be left over or binned, and which dishes use it up",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "do not propose a dish or special")},
 		}, output(), framing()),
@@ -54,5 +54,5 @@ func (p *progress) dishes(done float64) {
 		return
 	}
 	p.told = now
-	fmt.Fprintf(p.w, "\rtrying every dish: %.0f %%", 100*done)
+	fmt.Fprintf(p.w, "\rtrying every dish: %.0f%%", 100*done)
 }

@@ -32,7 +32,7 @@ func tonightCommand() *cli.Command {
 			}
 			if week.OnHand == nil {
 				return &usageError{"what is on hand?",
-					"write item,quantity,made in a CSV file and name it with --on-hand, or keep a log book with log"}
+					"name a CSV file of item,quantity,made with --on-hand, or keep a log book with kettletree log"}
 			}
 			a, err := plan.ForTonight(c.Context, week, c.String("at"))
 			if err != nil {

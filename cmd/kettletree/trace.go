@@ -14,7 +14,7 @@ import (
 
 func traceCommand() *cli.Command {
 	return &cli.Command{
-		Name: "trace", Usage: "what an item, dish or lot comes from, and what comes of it",
+		Name: "trace", Usage: "what an item, dish or lot comes from, and what is made of it",
 		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "lot", Usage: option("LOT",
 			"a lot's mark, or the number of an entry, in place of an item: where it went and what it came from, by the "+
 				"log book")}}, output(), framing()),
@@ -47,18 +47,18 @@ func traceCommand() *cli.Command {
 func traceLot(c *cli.Context) error {
 	args := c.Args().Slice()
 	if len(args) > 1 || len(args) == 1 && !looksLikeKitchen(args[0]) {
-		return &usageError{fmt.Sprintf("%q stands beside --lot", args[len(args)-1]),
-			"ask about a lot or about an item; one kitchen file may stand there"}
+		return &usageError{fmt.Sprintf("%q can't be used with --lot", args[len(args)-1]),
+			"ask about a lot or about an item; the only argument with --lot is a kitchen file"}
 	}
 	for _, f := range framing() {
 		if name := f.Names()[0]; c.IsSet(name) {
-			return &usageError{fmt.Sprintf("--lot and --%s are both given", name),
+			return &usageError{fmt.Sprintf("--lot and --%s can't be used together", name),
 				"a lot is traced through the whole log book, up to now: leave --" + name + " out"}
 		}
 	}
 	name := c.String("lot")
 	if name == "" {
-		return &usageError{"which lot is to be traced?",
+		return &usageError{"trace which lot?",
 			"write its mark, --lot A17, or the number of the entry that brought it"}
 	}
 	kitchen, j, today, err := written(c)

@@ -22,7 +22,7 @@ const mostLosses = 15
 
 func weakCommand() *cli.Command {
 	return &cli.Command{
-		Name: "weak", Usage: "what hurts most if it fails: every single loss tried, and the pairs",
+		Name: "weak", Usage: "what hurts most if it fails: every single loss is tried, and the pairs",
 		Flags: slices.Concat([]cli.Flag{&cli.StringFlag{Name: "most", Usage: option("N",
 			fmt.Sprintf("rows to show of each kind (default: %d)", mostLosses))}}, output(), framing()),
 		Action: weak,
@@ -80,7 +80,7 @@ func (p *progress) trying(what string) func(done float64) {
 			return
 		}
 		p.told = now
-		fmt.Fprintf(p.w, "\rtrying %s: %.0f %%", what, 100*done)
+		fmt.Fprintf(p.w, "\rtrying %s: %.0f%%", what, 100*done)
 	}
 }
 

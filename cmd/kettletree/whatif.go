@@ -19,9 +19,9 @@ func whatifCommand() *cli.Command {
 		Name: "whatif", Usage: "what runs out, when and why, if something goes wrong",
 		Flags: slices.Concat(
 			[]cli.Flag{&cli.StringFlag{Name: "map", Usage: option("FILE",
-				"also draw what is out and short, as SVG, to a file")},
+				"also draw what runs out and short, as SVG, to a file")},
 				&cli.BoolFlag{Name: "rescue", Usage: option("",
-					"also say what can still be done, what that saves, and by when it must be decided")}},
+					"also say what can still be done, what that saves, and by when to decide")}},
 			chanceFlags(), output(), shockFlags(), framing()),
 		Action: func(c *cli.Context) error {
 			week, err := weekOf(c, c.Args().Slice())
@@ -33,7 +33,7 @@ func whatifCommand() *cli.Command {
 				return err
 			}
 			if c.Bool("rescue") && len(changes) == 0 {
-				return &usageError{"--rescue without a change: nothing has gone wrong that could be rescued",
+				return &usageError{"--rescue needs a mishap: nothing has gone wrong",
 					"say what has, as in kettletree whatif --lose \"night kettle@tue\" --rescue"}
 			}
 			how, err := wager(c, week)

@@ -23,10 +23,10 @@ func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error)
 	args := c.Args().Slice()
 	switch {
 	case len(args) > 1:
-		return fail(&usageError{fmt.Sprintf("%q stands after the kitchen file", args[1]),
+		return fail(&usageError{fmt.Sprintf("%q comes after the kitchen file", args[1]),
 			"give one kitchen file, or none for kitchen.yaml here"})
 	case c.Bool("json") && c.Bool("csv"):
-		return fail(&usageError{"--json and --csv are both asked for", "choose one"})
+		return fail(&usageError{"--json and --csv can't be used together", "choose one"})
 	case kitchenFile(args) == "-":
 		return fail(&usageError{"a kitchen from standard input has no log book", "name the kitchen file"})
 	}

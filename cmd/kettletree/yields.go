@@ -31,8 +31,8 @@ func yieldsCommand() *cli.Command {
 			&cli.StringFlag{Name: "since", Usage: option("DATE", "only batches from this day on, such as 2026-11-23")},
 			&cli.StringFlag{Name: "svg", Usage: option("FILE", "also draw the control charts of the step, as SVG")},
 			&cli.BoolFlag{Name: "into-file", Usage: option("",
-				"propose what was learned as a change of the kitchen file, and write it on a yes")},
-			&cli.BoolFlag{Name: "yes", Usage: option("", "with --into-file: write it without asking")},
+				"propose the learned yields as a change to the kitchen file, and write it if you say yes")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with --into-file: write without asking")},
 		}, output()),
 		Action: yields,
 	}
@@ -41,11 +41,11 @@ func yieldsCommand() *cli.Command {
 func yields(c *cli.Context) error {
 	for _, pair := range [][2]string{{"json", "csv"}, {"into-file", "csv"}, {"into-file", "svg"}} {
 		if c.IsSet(pair[0]) && c.IsSet(pair[1]) {
-			return &usageError{fmt.Sprintf("--%s and --%s are both asked for", pair[0], pair[1]), "choose one"}
+			return &usageError{fmt.Sprintf("--%s and --%s can't be used together", pair[0], pair[1]), "choose one"}
 		}
 	}
 	if c.Bool("yes") && !c.Bool("into-file") {
-		return &usageError{"--yes stands without --into-file", "only a change of the kitchen file wants a yes"}
+		return &usageError{"--yes only works with --into-file", "only a change to the kitchen file needs a yes"}
 	}
 	kitchenArg, subject, err := yieldArguments(c)
 	if err != nil {
@@ -58,7 +58,7 @@ func yields(c *cli.Context) error {
 		}
 	}
 	if c.IsSet("svg") && subject == "" {
-		return &usageError{"of which step is the chart to be drawn?",
+		return &usageError{"chart of which step?",
 			`name it: kettletree yields "night kettle" --svg chart.svg`}
 	}
 	file := kitchenFile(kitchenArg)
@@ -92,7 +92,7 @@ func yields(c *cli.Context) error {
 		drawn := show.YieldCharts(&learned.Steps[0])
 		if drawn == nil {
 			return &hinted{fmt.Errorf("no yield of %q has the %d measured batches that a chart is drawn from",
-				learned.Steps[0].Step, logbook.LeastBatches), "write down what comes out of each batch, and ask again"}
+				learned.Steps[0].Step, logbook.LeastBatches), "log what comes out of each batch, and ask again"}
 		}
 		if err := save(name, drawn); err != nil {
 			return err
@@ -114,12 +114,12 @@ func yieldArguments(c *cli.Context) (kitchen []string, subject string, err error
 		case subject == "":
 			subject = arg
 		default:
-			return nil, "", &usageError{fmt.Sprintf("%q is one too many", arg),
+			return nil, "", &usageError{fmt.Sprintf("%q is one argument too many", arg),
 				"give one STEP or STEP/ITEM and one kitchen file; put a name of several words in quotes"}
 		}
 	}
 	if len(kitchen) > 0 && kitchen[0] == "-" {
-		return nil, "", &usageError{"a log book stands beside a kitchen file, and standard input has none", "name the file"}
+		return nil, "", &usageError{"a log book lies beside a kitchen file, and standard input has none", "name the file"}
 	}
 	return kitchen, subject, nil
 }
@@ -179,8 +179,8 @@ func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logboo
 			return err
 		}
 		if !bytes.Equal(now, src) {
-			return &hinted{fmt.Errorf("%s was changed meanwhile", k.File),
-				"nothing was written: ask again, and look at the proposal anew"}
+			return &hinted{fmt.Errorf("%s was changed in the meantime", k.File),
+				"nothing was written: ask again, and check the new proposal"}
 		}
 		if err := save(k.File, text); err != nil {
 			return err

@@ -123,7 +123,7 @@ func (r *reader) checkAllergen(n *yaml.Node) {
 		hint = "did you mean \"" + near.name + "\"? " + hint
 	}
 	r.warn(r.span(n), "unknown-allergen", hint+"; \"allergen list\" takes the kitchen's own codes too",
-		"allergen %q stands in no list of the kitchen", n.Value)
+		"allergen %q is not on the kitchen's allergen list", n.Value)
 }
 
 // Words for a way that is not always gone.

@@ -42,7 +42,7 @@ func (e *AmendError) Error() string { return e.Msg }
 // faults, something else than the figures would change, or a line is written in a way that can't be changed in place.
 func (k *Kitchen) Amend(src []byte, figures ...Figure) ([]byte, error) {
 	if fmt.Sprintf("%x", sha256.Sum256(src)) != k.Digest {
-		return nil, &AmendError{Msg: k.File + " was changed meanwhile", Hint: "ask again, and look at the proposal anew"}
+		return nil, &AmendError{Msg: k.File + " was changed in the meantime", Hint: "ask again, and check the new proposal"}
 	}
 	text := src
 	for _, f := range figures {
@@ -53,11 +53,11 @@ func (k *Kitchen) Amend(src []byte, figures ...Figure) ([]byte, error) {
 	}
 	after, faults := Read(k.File, text)
 	if after == nil {
-		return nil, &AmendError{Msg: "the kitchen file would not be sound with what was learned", Faults: faults,
+		return nil, &AmendError{Msg: "that change would put a mistake in the kitchen file", Faults: faults,
 			Hint: "change it by hand, or weigh again what does not add up"}
 	}
 	if !k.alike(after, figures) {
-		return nil, &AmendError{Msg: "more would change than the figures",
+		return nil, &AmendError{Msg: "more than the figures would change",
 			Hint: "the lines are written in an uncommon way: change them by hand"}
 	}
 	return text, nil

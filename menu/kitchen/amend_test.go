@@ -81,9 +81,9 @@ func TestAmendRefuses(t *testing.T) {
 		msg         string
 	}{
 		{"gains weight", "    gives: [5 kg it]", 20000, 0,
-			"the kitchen file would not be sound with what was learned"},
+			"that change would put a mistake in the kitchen file"},
 		{"strays as far as it gives", "    gives: [5 kg it]", 100, 100,
-			"the kitchen file would not be sound with what was learned"},
+			"that change would put a mistake in the kitchen file"},
 		{"escapes", `    gives: ["5 kg \x69t"]`, 4000, 0,
 			"kitchen.yaml:9:13 is written in a way that can't be changed in place"},
 	} {
@@ -98,7 +98,7 @@ func TestAmendRefuses(t *testing.T) {
 	src := []byte(amendHead + "    gives: [5 kg it]" + amendTail)
 	k, _ := Read("kitchen.yaml", src)
 	_, err := k.Amend(append(src, '#'), Figure{0, 0, 4000, 0})
-	assert.EqualError(t, err, "kitchen.yaml was changed meanwhile")
+	assert.EqualError(t, err, "kitchen.yaml was changed in the meantime")
 }
 
 func FuzzAmend(f *testing.F) {

@@ -90,12 +90,12 @@ func (l *logReader) row(rows *csv.Reader, row []string) {
 		last := log.Readings[len(log.Readings)-1]
 		switch {
 		case !at.After(last.At):
-			l.fault(l.field(rows, row, 1), "out-of-order", "write the readings of an item in the order in which they were taken",
-				"%q is read at %s, but the row before it is of %s", name, at.Format(logLayout), last.At.Format(logLayout)).
+			l.fault(l.field(rows, row, 1), "out-of-order", "write the readings of an item in the order they were taken",
+				"%q is read at %s, but the row before it is at %s", name, at.Format(logLayout), last.At.Format(logLayout)).
 				note(l.places[name].Pos, "the reading before it")
 			return
 		case d.In("C") > last.Degrees.In("C")+rise:
-			l.warn(place, "warmer", "check the number and its scale; food that was warmed again begins a new log, as "+name+" #2",
+			l.warn(place, "warmer", "check the number and its scale; food that was reheated starts a new log, as "+name+" #2",
 				"%q warms from %s to %s", name, last.Degrees, d).note(l.places[name].Pos, "the reading before it")
 		case d.Scale != last.Degrees.Scale:
 			l.warn(place, "two-scales", "write C or F as the thermometer shows it",
@@ -117,7 +117,7 @@ func (l *logReader) named(name string, where span) bool {
 		}
 	}
 	if name == "" {
-		l.fault(where, "empty", "write the item that is read", "no item stands here")
+		l.fault(where, "empty", "write the item that was read", "there is no item here")
 		return false
 	}
 	if l.k == nil {
@@ -131,7 +131,7 @@ func (l *logReader) named(name string, where span) bool {
 		}
 	}
 	for n := range names {
-		if n.name == item || n.name == name {
+		if strings.EqualFold(n.name, item) || strings.EqualFold(n.name, name) {
 			return true
 		}
 	}

@@ -44,7 +44,7 @@ func TestCoolingFaults(t *testing.T) {
 		"bad time":        {"kettle stock,25 Nov,57 C\n", []string{`log.csv:2:14: error: "25 Nov" is not a date and a time`, "2026-11-25 07:30"}},
 		"unknown item":    {"ketle stock,2026-11-25 08:30,57 C\n", []string{`log.csv:2:1: error: unknown item "ketle stock"`, `did you mean "kettle stock"`}},
 		"pan":             {"kettle stock #two,2026-11-25 08:30,57 C\n", []string{`"two" is not the number of a pan`, "kettle stock #2"}},
-		"no item":         {",2026-11-25 08:30,57 C\n", []string{"no item stands here"}},
+		"no item":         {",2026-11-25 08:30,57 C\n", []string{"there is no item here"}},
 		"warmer":          {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 09:30,70 C\n", []string{"log.csv:3:31: warning:", `warms from 57 C to 70 C`}},
 		"two scales":      {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 09:30,100 F\n", []string{"warning:", "read in F here, but in C before"}},
 		"far too cold":    {"kettle stock,2026-11-25 08:30,-40 C\n", []string{"-40 C is colder than food that cools can be"}},

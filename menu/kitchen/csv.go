@@ -25,7 +25,7 @@ func (s *source) rows(src []byte, columns []string, wanted string, each func(row
 		}
 		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
 			s.fault(s.byteSpan(fault.Line, fault.Column, 1), "bad-row",
-				`write quotes round the whole of a field, or not at all`,
+				`put quotes around a whole field, or none`,
 				"the quotes in this row do not match")
 			continue
 		} else if err != nil {

@@ -12,10 +12,10 @@ import (
 
 // Regular expressions for days, in the syntax shared by Go and JSON Schema.
 const (
-	daysPattern = `(?:daily|` + dayRange + `(?: +` + dayRange + `)*)`
+	daysPattern = `(?:[Dd][Aa][Ii][Ll][Yy]|` + dayRange + `(?: +` + dayRange + `)*)`
 
 	dayRange = dayName + `(?:-` + dayName + `)?`
-	dayName  = `(?:mon|tue|wed|thu|fri|sat|sun)`
+	dayName  = `(?:[Mm][Oo][Nn]|[Tt][Uu][Ee]|[Ww][Ee][Dd]|[Tt][Hh][Uu]|[Ff][Rr][Ii]|[Ss][Aa][Tt]|[Ss][Uu][Nn])`
 )
 
 // Days is a set of weekdays, by [time.Weekday].
@@ -48,7 +48,7 @@ func (d Days) count() (n int) {
 	return n
 }
 
-// parseDays reads "tue-sun", "tue fri" or "daily". A range may run over the end of the week: "fri-mon".
+// parseDays reads "tue-sun", "Tue Fri" or "daily". A range may run over the end of the week: "fri-mon".
 func parseDays(s string) (Days, error) {
 	days, rest := leadingDays(s)
 	if rest != "" || s == "" {
@@ -69,7 +69,7 @@ func parseDays(s string) (Days, error) {
 
 // leadingDays reads the days that s begins with and returns what comes after them.
 func leadingDays(s string) (days Days, rest string) {
-	if after, ok := strings.CutPrefix(s, "daily"); ok && (after == "" || after[0] == ' ') {
+	if word, after, _ := strings.Cut(s, " "); strings.EqualFold(word, "daily") {
 		return EveryDay, strings.TrimLeft(after, " ")
 	}
 	for rest = s; rest != ""; {
@@ -96,7 +96,7 @@ func leadingDays(s string) (days Days, rest string) {
 // weekday is the [time.Weekday] of a name, or -1.
 func weekday(name string) int {
 	for w, n := range weekdays {
-		if n == name {
+		if strings.EqualFold(n, name) {
 			return w
 		}
 	}

@@ -14,13 +14,14 @@ func TestParseDays(t *testing.T) {
 		"tue-sun": "tue wed thu fri sat sun", "tue fri": "tue fri", "fri-mon": "mon fri sat sun",
 		"daily": "mon tue wed thu fri sat sun",
 		"mon":   "mon", "sun-sat": "mon tue wed thu fri sat sun", "mon-tue sat": "mon tue sat", "fri fri": "fri",
+		"Tue-Sun": "tue wed thu fri sat sun", "FRI": "fri", "Daily": "mon tue wed thu fri sat sun",
 	} {
 		d, err := parseDays(written)
 		require.NoError(t, err, written)
 		assert.Equal(t, want, d.String())
 		assert.Regexp(t, regexp.MustCompile(entire(daysPattern)), written)
 	}
-	for _, written := range []string{"", "Tue", "tuesday", "tue-", "-tue", "tue,fri", "tue to fri", "daily fri",
+	for _, written := range []string{"", "Tues", "tuesday", "tue-", "-tue", "tue,fri", "tue to fri", "daily fri",
 		"weekend", "tue--fri"} {
 		_, err := parseDays(written)
 		assert.Error(t, err, written)

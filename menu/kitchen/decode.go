@@ -65,7 +65,7 @@ func (r *reader) syntax(err error) {
 	id, hint, msg := "not-yaml", "", e.Message
 	switch {
 	case strings.Contains(msg, "exceeded max depth"):
-		id, msg, hint = "too-deep", fmt.Sprintf("brackets or indents lie more than %d deep", mostDepth),
+		id, msg, hint = "too-deep", fmt.Sprintf("brackets or indents are more than %d deep", mostDepth),
 			"is this a kitchen file?"
 	case strings.Contains(msg, "mapping values are not allowed"):
 		hint = "a colon and a space start a value: put text that holds them in quotes"

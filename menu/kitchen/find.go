@@ -32,17 +32,24 @@ func WeekdayNamed(word string) int {
 	return -1
 }
 
-// FindNamed looks a name up among the items or steps that it may be.
+// FindNamed looks a name up among the items or steps that it may be: as it is written, or else in other capitals.
 func FindNamed(name, what string, count int, nameAt func(int) (name string, ok bool)) (int, error) {
 	var names []named
+	alike := -1
 	for i := range count {
 		n, ok := nameAt(i)
 		if ok && n == name {
 			return i, nil
 		}
+		if ok && strings.EqualFold(n, name) {
+			alike = i
+		}
 		if ok {
 			names = append(names, named{name: n})
 		}
+	}
+	if alike >= 0 {
+		return alike, nil
 	}
 	if len(names) == 0 {
 		return 0, fmt.Errorf("the kitchen has no %s", what)
@@ -76,6 +83,18 @@ func (k *Kitchen) FindDish(name string) (int, error) {
 	return FindNamed(name, "dish", len(k.Dishes), func(i int) (string, bool) { return k.Dishes[i].Name, true })
 }
 
+// Spelt is a name of an item, dish or step as the kitchen file writes it; a name of none of them as it is.
+func (k *Kitchen) Spelt(name string) string {
+	name = strings.TrimSpace(name)
+	if i, err := k.FindItem(name); err == nil {
+		return k.Graph.Items[i].Name
+	}
+	if s, err := k.FindStep(name); err == nil {
+		return k.Graph.Steps[s].Name
+	}
+	return name
+}
+
 // SignedShare reads "+12%" or "-10%" as a factor, 1.12 or 0.9.
 func SignedShare(s string) (factor float64, err error) {
 	if s == "" || s[0] != '+' && s[0] != '-' {
@@ -95,7 +114,7 @@ func SignedShare(s string) (factor float64, err error) {
 		return 0, fmt.Errorf("%q takes away more than there is: -100%% is all", s)
 	}
 	if math.IsInf(v, 0) || v > 1e6 {
-		return 0, fmt.Errorf("%q is beyond what can be reckoned with", s)
+		return 0, fmt.Errorf("%q is too large", s)
 	}
 	return 1 + v/100, nil
 }

@@ -106,7 +106,7 @@ func (r *reader) checkPhases(rec *recipe, st graph.Step, sc *StepCard) {
 		sc.Phases[last].To = length
 	case end < length:
 		r.fault(where(last), "phases-too-short",
-			fmt.Sprintf("take the time of %q out, so that it lasts until the end, or add a phase", sc.Phases[last].Name),
+			fmt.Sprintf("remove the time of %q, so that it lasts until the end, or add a phase", sc.Phases[last].Name),
 			"the phases of %q end at %s, but the last of the step is out at %s", rec.name, measure.FormatDuration(end),
 			measure.FormatDuration(length))
 	}
@@ -135,9 +135,9 @@ func (r *reader) hands(n *yaml.Node) {
 		}
 		h.People, _ = Digits(v.Value)
 		if at := slices.IndexFunc(r.k.Hands, func(o Hands) bool { return o.meets(h) }); at >= 0 {
-			r.fault(r.span(key), "bad-hands", "let each hour stand in one of them",
-				"%q is counted twice: other hours meet it", key.Value).
-				note(r.k.Hands[at].Pos, "the other stands here")
+			r.fault(r.span(key), "bad-hands", "put each hour in only one of them",
+				"%q overlaps other hours", key.Value).
+				note(r.k.Hands[at].Pos, "the other is here")
 			continue
 		}
 		r.k.Hands = append(r.k.Hands, h)

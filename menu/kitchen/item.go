@@ -56,8 +56,8 @@ func (r *reader) bought(n *yaml.Node) {
 		if pack, ok := scalar(r, body, "pack", measure.Parse); ok {
 			at := r.value(body, "pack")
 			if pack.Amount == 0 {
-				r.fault(r.span(at), "bad-pack", "write the smallest amount sold, or take the key out",
-					"pack %q is nothing", at.Value)
+				r.fault(r.span(at), "bad-pack", "write the smallest amount sold, or remove the key",
+					"pack %q is zero", at.Value)
 			}
 			b.Pack, _ = r.base(i, pack, r.span(at))
 		}
@@ -149,7 +149,7 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 		return amount, true
 	}
 	r.fault(where, "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
-		q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind).note(r.k.ItemPos[i], "%q stands here", it.Name)
+		q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind).note(r.k.ItemPos[i], "%q is here", it.Name)
 	return 0, false
 }
 

@@ -52,7 +52,7 @@ var (
 	priceForm = &form{shape: text, what: "a price such as 4.20/kg or 42.00 for 10 kg",
 		pattern: measure.NumberPattern + "(?: */ *" + anyUnit + "| +for +" + anyQuantity + ")"}
 	worthForm   = &form{shape: text, what: "a worth such as 3.10/L", pattern: priceForm.pattern}
-	keepsForm   = &form{shape: text, what: "whole days such as 3 days", pattern: keepsPattern}
+	keepsForm   = &form{shape: text, what: "whole days or weeks such as 3 days", pattern: keepsPattern}
 	daysForm    = &form{shape: text, what: "days such as tue-sun or tue fri", pattern: daysPattern}
 	eachForm    = &form{shape: text, what: "a weight such as 1.9 kg", pattern: quantityOf(measure.Weight)}
 	densityForm = &form{shape: text, what: "a density such as 1.01 kg/L",

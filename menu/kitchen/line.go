@@ -58,29 +58,29 @@ func (n remark) printed() string { return strings.TrimSpace(n.words + " " + n.ta
 
 // remarks lists what may follow a comma. The reader and the schema both go by it.
 var remarks = []remark{
-	{"in at", "1 h", measure.DurationPattern, []place{used}, "what a step uses", func(c *card,
+	{"in at", "1 h", measure.DurationPattern, []place{used}, "what a step takes", func(c *card,
 		rest string) (err error) {
 		c.inAt, err = measure.ParseDuration(rest)
 		return err
 	}},
-	{"out at", "4 h 30 min", measure.DurationPattern, []place{used, given}, "what a step uses or gives", func(c *card,
+	{"out at", "4 h 30 min", measure.DurationPattern, []place{used, given}, "what a step takes or gives", func(c *card,
 		rest string) (err error) {
 		c.outAt, err = measure.ParseDuration(rest)
 		return err
 	}},
-	{"optional", "", "", []place{used, plated}, "what a step or dish uses", func(c *card, _ string) error {
+	{"optional", "", "", []place{used, plated}, "what a step or dish takes", func(c *card, _ string) error {
 		c.optional = true
 		return nil
 	}},
-	{"from yesterday", "", "", []place{used}, "what a step uses", func(c *card, _ string) error {
+	{"from yesterday", "", "", []place{used}, "what a step takes", func(c *card, _ string) error {
 		c.carried = true
 		return nil
 	}},
-	{"at least", "2%", percentPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
+	{"at least", "2%", percentPattern, []place{used}, "what a step takes", func(c *card, rest string) (err error) {
 		c.atLeast, err = parsePercent(rest)
 		return err
 	}},
-	{"at most", "6%", percentPattern, []place{used}, "what a step uses", func(c *card, rest string) (err error) {
+	{"at most", "6%", percentPattern, []place{used}, "what a step takes", func(c *card, rest string) (err error) {
 		c.atMost, err = parsePercent(rest)
 		return err
 	}},
@@ -97,7 +97,7 @@ var spreadSigns = []string{"±", "+-"}
 func parseLine(s string, in place) (card, error) {
 	c := card{inAt: notTimed, outAt: notTimed}
 	if n, _ := noteNamed(s); n != nil {
-		return card{}, &measure.Error{Msg: fmt.Sprintf("note %q stands alone", s), Len: len(s),
+		return card{}, &measure.Error{Msg: fmt.Sprintf("note %q is a line of its own", s), Len: len(s),
 			Hint: "a comma in [...] starts a new entry: put the whole line in quotes, or write the list with dashes"}
 	}
 	if _, _, err := measure.Number(s); err != nil {
@@ -148,7 +148,7 @@ func (c *card) readSpread(head string, in place) (before string, err error) {
 			continue
 		}
 		if in != given {
-			return "", &measure.Error{Msg: fmt.Sprintf("%q stands on what is used", sign),
+			return "", &measure.Error{Msg: fmt.Sprintf("%q is on what a step takes", sign),
 				Hint: "only what a step gives can vary", At: len(before), Len: len(sign)}
 		}
 		c.spread, err = measure.Parse(strings.Trim(after, " "))
@@ -178,8 +178,8 @@ func parseRation(piece string) (ration, error) {
 		return ration{}, &measure.Error{Msg: fmt.Sprintf("item name %q %s", name, fault), Hint: nameRule, At: at,
 			Len: len(name)}
 	case q.Amount == 0:
-		return ration{}, &measure.Error{Msg: fmt.Sprintf("%q is nothing", quantity),
-			Hint: "leave the line out, or write how much",
+		return ration{}, &measure.Error{Msg: fmt.Sprintf("%q is zero", quantity),
+			Hint: "remove the line, or write how much",
 			At:   start, Len: len(quantity)}
 	}
 	return ration{Quantity: q, item: name, at: at, length: len(name), start: start}, nil
@@ -197,40 +197,40 @@ func (c *card) readNotes(tail string, at int, in place) error {
 		switch {
 		case words == "":
 			fault.At, fault.Len = start-len(written)-1, 1
-			fault.Msg, fault.Hint = "nothing stands after the comma", "take the comma out"
+			fault.Msg, fault.Hint = "nothing follows the comma", "remove the comma"
 			return fault
 		case n == nil:
 			fault.Msg, fault.Hint = fmt.Sprintf("unknown note %q", words), nearestNote(words)
 			return fault
 		case !slices.Contains(n.in, in):
-			fault.Msg, fault.Hint = fmt.Sprintf("note %q belongs to %s", n.words, n.belong),
+			fault.Msg, fault.Hint = fmt.Sprintf("note %q is only for %s", n.words, n.belong),
 				"notes here are "+notesOf(in)
 			return fault
 		case seen[n.words]:
-			fault.Msg, fault.Hint = fmt.Sprintf("note %q stands twice", n.words), "write it once"
+			fault.Msg, fault.Hint = fmt.Sprintf("note %q appears twice", n.words), "write it once"
 			return fault
 		case n.takes == "" && rest != "":
-			fault.Msg, fault.Hint = fmt.Sprintf("%q stands after the note %q", rest, n.words),
-				"part two notes with a comma"
+			fault.Msg, fault.Hint = fmt.Sprintf("%q follows the note %q", rest, n.words),
+				"separate two notes with a comma"
 			return fault
 		}
 		seen[n.words] = true
 		if err := n.read(c, rest); err != nil {
 			e := err.(*measure.Error)
 			if rest == "" {
-				return &measure.Error{Msg: fmt.Sprintf("note %q has nothing after it", n.words),
+				return &measure.Error{Msg: fmt.Sprintf("note %q needs a value", n.words),
 					Hint: fmt.Sprintf("write it as %s %s", n.words, n.takes), At: start, Len: len(words)}
 			}
 			return shifted(e, start+len(words)-len(rest))
 		}
 	}
 	if c.atMost > 0 && c.atLeast > c.atMost {
-		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave nothing between them",
-			FormatPercent(c.atLeast), FormatPercent(c.atMost)), Hint: "the share at least is the smaller one"}
+		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave no room between them",
+			FormatPercent(c.atLeast), FormatPercent(c.atMost)), Hint: "make \"at least\" the smaller one"}
 	}
 	if in == used && c.outAt != notTimed && c.outAt <= max(c.inAt, 0) {
 		return &measure.Error{Msg: fmt.Sprintf("it is out at %s, but in at %s", measure.FormatDuration(c.outAt),
-			measure.FormatDuration(max(c.inAt, 0))), Hint: "what is taken out again goes in before"}
+			measure.FormatDuration(max(c.inAt, 0))), Hint: "it must go in before it is taken out"}
 	}
 	return nil
 }

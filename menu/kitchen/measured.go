@@ -74,7 +74,7 @@ var depths = regexp.MustCompile(` +(` + lengthPattern + `)(?: |,|$)`)
 // readDip reads "kettle stock 23.5 cm in big kettle".
 func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest string, err error) {
 	if nameUpTo(s, depths) == s { // no depth at all
-		fault := &measure.Error{Msg: "no amount stands here",
+		fault := &measure.Error{Msg: "there is no amount here",
 			Hint: "write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"}
 		if name := nameUpTo(s, ends); name != "" {
 			fault.Msg, fault.Len = fmt.Sprintf("%q does not begin with a quantity", name), len(name)
@@ -164,7 +164,7 @@ func (k *Kitchen) DishNamed(s string, ends *regexp.Regexp) (dish int, rest strin
 func (k *Kitchen) ServiceNamed(s string) (service int, err error) {
 	var names []string
 	for n, sv := range k.Services {
-		if sv.Name == s {
+		if strings.EqualFold(sv.Name, s) {
 			return n, nil
 		}
 		names = append(names, sv.Name)
@@ -235,12 +235,22 @@ func longest(s string, names iter.Seq[named], ends *regexp.Regexp) (place int, r
 	place = -1
 	best, n := -1, 0
 	for name := range names {
-		if after, ok := strings.CutPrefix(s, name.name); ok && len(name.name) > best && nameUpTo(after, ends) == "" {
+		after, ok := cutPrefixFold(s, name.name)
+		same := ok && s[:len(name.name)] == name.name // of names that differ in capitals only, the one that is written
+		if ok && (len(name.name) > best || len(name.name) == best && same) && nameUpTo(after, ends) == "" {
 			place, best, rest = n, len(name.name), strings.TrimLeft(after, " ")
 		}
 		n++
 	}
 	return place, rest
+}
+
+// cutPrefixFold is [strings.CutPrefix], in capitals or not.
+func cutPrefixFold(s, prefix string) (after string, found bool) {
+	if len(s) < len(prefix) || !strings.EqualFold(s[:len(prefix)], prefix) {
+		return s, false
+	}
+	return s[len(prefix):], true
 }
 
 // nameUpTo is what s holds before the first of ends, without trailing spaces.

@@ -69,6 +69,9 @@ func (s *stockReader) names(yield func(named) bool) {
 func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool) {
 	ok = true
 	item, known := s.itemAt[strings.TrimSpace(row[0])]
+	if !known {
+		item, known = s.itemAt[s.k.Spelt(row[0])]
+	}
 	switch {
 	case !known:
 		ok = false
@@ -111,13 +114,13 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 	}
 	if keeps := s.k.Terms.Keeps[item]; keeps > 0 && lot.Made+keeps <= 0 {
 		last := made.AddDate(0, 0, keeps-1)
-		s.warn(s.field(rows, row, 2), "past-keeping", "take the row out once it is thrown away",
+		s.warn(s.field(rows, row, 2), "past-keeping", "remove the row once it is thrown out",
 			"%s of %q kept until %s, so it is not counted",
 			q, it.Name, last.Format(DateLayout))
 		return flow.Lot{}, false
 	}
 	if code := s.k.Code; code.Keeps > 0 && lot.Made+code.Keeps <= 0 && it.Role == graph.Made && !s.k.Undated[item] && !s.k.Frozen[item] {
-		s.warn(s.field(rows, row, 2), "past-date-mark", `take the row out once it is thrown away; "date mark: no" is for what needs no `+
+		s.warn(s.field(rows, row, 2), "past-date-mark", `remove the row once it is thrown out; "date mark: no" is for what needs no `+
 			`time and temperature control, "frozen: yes" for what is held frozen`,
 			"the %d days of %q ended on %s (%s); it is counted all the same", code.Keeps, it.Name,
 			made.AddDate(0, 0, code.Keeps-1).Format(DateLayout), code.Cite(code.Dated))

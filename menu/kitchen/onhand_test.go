@@ -99,7 +99,7 @@ hint: write what the dish is made of
 on-hand.csv:9:3: error: the quotes in this row do not match [bad-row]
    9 | la"rd,1 kg,2026-11-24
      |   ^
-hint: write quotes round the whole of a field, or not at all
+hint: put quotes around a whole field, or none
 on-hand.csv:10:1: error: unknown item "lard\"" [unknown-item]
   10 | "lard""",-1 kg,2026-11-24
      | ^^^^^
@@ -111,7 +111,7 @@ hint: numbers here are zero or more, without a sign
 on-hand.csv:11:18: warning: 1 L of "kettle stock" kept until 2026-11-23, so it is not counted [past-keeping]
   11 | kettle stock,1 L,2026-11-20
      |                  ^^^^^^^^^^
-hint: take the row out once it is thrown away`, faults.Error())
+hint: remove the row once it is thrown out`, faults.Error())
 }
 
 // The day made is day 1: what keeps 4 days is good on the third day after, and not on the fourth.

@@ -71,7 +71,7 @@ func (r *reader) also(of Named, at int, body *yaml.Node) {
 		}
 		where := r.span(v)
 		if before, twice := first[tag]; twice {
-			r.fault(r.span(key), "duplicate-key", "take one of the two out", "%q is the language of another name here", key.Value).
+			r.fault(r.span(key), "duplicate-key", "remove one of the two", "%q is the language of another name here", key.Value).
 				note(before, "first written here")
 			continue
 		}
@@ -121,7 +121,7 @@ func (r *reader) checkOtherNames() {
 			key := taken{other.Of, other.Name}
 			if before, ok := at[key]; ok && owner[key] != other.At {
 				r.fault(r.otherAt[n], "also-twice", fmt.Sprintf("give each %s a name of its own in each language", other.Of),
-					"%q is the name of another %s in %s", other.Name, other.Of, other.Language).note(before, "the other stands here")
+					"%q is the name of another %s in %s", other.Name, other.Of, other.Language).note(before, "the other is here")
 				continue
 			}
 			at[key], owner[key] = other.Pos, other.At

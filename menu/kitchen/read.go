@@ -248,9 +248,9 @@ func (r *reader) sane(s Service, v *yaml.Node) bool {
 func (r *reader) overlap(a, b Service, when string, places map[string]Pos) {
 	where := places[b.Name]
 	r.fault(r.at(where.Line, where.Col, utf8.RuneCountInString(b.Name)), "bad-service",
-		"let one end before the other starts",
+		"end one before the other starts",
 		"service %q ends at %s, after %q%s starts at %s", a.Name, measure.FormatClock(a.End), b.Name, when,
-		measure.FormatClock(b.Start)).note(places[a.Name], "%q stands here", a.Name)
+		measure.FormatClock(b.Start)).note(places[a.Name], "%q is here", a.Name)
 }
 
 func (r *reader) vessels(n *yaml.Node) {

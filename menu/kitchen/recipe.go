@@ -154,8 +154,8 @@ func (r *reader) given() {
 			if rec.mode == graph.ToOrder {
 				if before, ok := toOrder[i]; ok {
 					r.fault(where, "two-to-order",
-						"run one of the two on set days, or give the items names of their own",
-						"two steps that run to order give %q", c.item).note(before, "also given here")
+						"give one of the two set days, or give the items names of their own",
+						"two steps made to order give %q", c.item).note(before, "also given here")
 				}
 				toOrder[i] = where.Pos
 			}
@@ -254,8 +254,8 @@ func (r *reader) narrowest(rules []dayRule, day, service int) dayRule {
 			first = &rules[i]
 		case order == 0 && !r.unfit[rule.key]:
 			r.unfit[rule.key] = true // told once is enough
-			r.fault(r.span(rule.key), "two-rules", "let each day stand in one of them", "%q and %q both cover %s",
-				first.key.Value, rule.key.Value, weekdays[day]).note(r.span(first.key).Pos, "the other stands here")
+			r.fault(r.span(rule.key), "two-rules", "put each day in only one of them", "%q and %q both cover %s",
+				first.key.Value, rule.key.Value, weekdays[day]).note(r.span(first.key).Pos, "the other is here")
 		}
 	}
 	if first == nil {
@@ -285,7 +285,7 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		if days.count() > 0 {
 			rule.days = days
 			if !slices.ContainsFunc(weekdaysOf(days), func(w int) bool { return r.k.Open[w] }) {
-				r.warn(r.span(key), "closed-day", "change \"open\", or take the entry out",
+				r.warn(r.span(key), "closed-day", "change \"open\", or remove the entry",
 					"%q sells on %s, when the kitchen is closed",
 					d.Name, days)
 			}
@@ -364,7 +364,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 				l.choices[0].item, measure.FormatDuration(l.inAt), rec.name, measure.FormatDuration(lastOut))
 		}
 		if l.outAt > lastOut && !open && len(rec.gives) > 0 {
-			r.fault(r.span(l.node), "too-late-out", "take it out before, or let something be out after",
+			r.fault(r.span(l.node), "too-late-out", "take it out sooner, or let something be out after",
 				"%q is taken out at %s, but the last of %q is out at %s",
 				l.choices[0].item, measure.FormatDuration(l.outAt), rec.name, measure.FormatDuration(lastOut))
 		}
@@ -423,7 +423,7 @@ func (r *reader) published(st *graph.Step, o graph.Output, l writtenLine) Range 
 	}
 	by := st.MainLine()
 	if by < 0 {
-		r.fault(r.span(l.node), "no-lines", "take the note out", "%q takes nothing that a published share could be of", st.Name)
+		r.fault(r.span(l.node), "no-lines", "remove the note", "%q takes nothing that a published share could be of", st.Name)
 		return Range{}
 	}
 	c := st.Takes[by].Choices[0]
@@ -459,8 +459,8 @@ func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 			"unknown item %q", c.item)
 		return graph.Choice{}, false
 	case r.items[i].Role == graph.Sold:
-		r.fault(where, "dish-used", "let a step give what both need, and use that",
-			"%q is a dish, so it cannot be used", c.item).
+		r.fault(where, "dish-used", "let a step give what both need, and take that",
+			"%q is a dish, so nothing can take it", c.item).
 			note(r.k.ItemPos[i], "sold here")
 		return graph.Choice{}, false
 	}

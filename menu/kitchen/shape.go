@@ -104,7 +104,7 @@ func (r *reader) mapping(n *yaml.Node, f *form, of string) {
 			continue
 		}
 		if before := first[k.Value]; before != nil {
-			r.fault(where, "duplicate-key", "take one of the two out", "%q stands twice", k.Value).
+			r.fault(where, "duplicate-key", "remove one of the two", "%q appears twice", k.Value).
 				note(r.span(before).Pos, "first written here")
 			r.unfit[k] = true
 			continue
@@ -155,12 +155,12 @@ func (r *reader) wrongKind(n *yaml.Node, f *form, of string) {
 	case yaml.MappingNode:
 		found = "a mapping"
 		if f.shape == text && len(n.Content) > 0 && n.Style&yaml.FlowStyle == 0 {
-			hint = "a colon and a space start a mapping: put the text in quotes, or take the colon out"
+			hint = "a colon and a space start a mapping: put the text in quotes, or remove the colon"
 		}
 	case yaml.ScalarNode:
 		switch found = fmt.Sprintf("%q", n.Value); {
 		case n.Tag == "!!null":
-			found, hint = "nothing", "write "+takes+", or take the key out"
+			found, hint = "nothing", "write "+takes+", or remove the key"
 		case f.shape == text && isNumber(n):
 			found, hint = "the number "+n.Value, fmt.Sprintf("put it in quotes: %q", n.Value)
 		case f.shape == text:
@@ -186,11 +186,11 @@ func (r *reader) plainness(n *yaml.Node, of string) (refused bool) {
 	case n.Kind == yaml.AliasNode:
 		return refuse("an alias (*"+n.Value+")", "write the value out")
 	case n.Anchor != "":
-		return refuse("an anchor (&"+n.Anchor+")", "take it out; aliases are not read")
+		return refuse("an anchor (&"+n.Anchor+")", "remove it; aliases are not read")
 	case n.Tag == "!!merge":
 		return refuse("a merge key (<<)", "write the keys out")
 	case n.Style&yaml.TaggedStyle != 0:
-		return refuse("a tag ("+n.Tag+")", "take it out")
+		return refuse("a tag ("+n.Tag+")", "remove it")
 	}
 	return false
 }

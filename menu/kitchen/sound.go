@@ -32,8 +32,8 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 			}
 			ration := rec.uses[l].choices[c]
 			r.fault(r.part(rec.uses[l].node, ration.at, ration.length), "used-twice",
-				"take it out of one of the two lines", "%q uses %q twice, once with a substitute", rec.name, ration.item).
-				note(r.span(rec.uses[before].node).Pos, "also used here")
+				"remove it from one of the two lines", "%q takes %q twice, once with a substitute", rec.name, ration.item).
+				note(r.span(rec.uses[before].node).Pos, "also taken here")
 		}
 	}
 	if st.Mode == graph.AllOf && (len(st.Takes[0].Choices) > 1 || st.Takes[0].Optional) {
@@ -46,7 +46,7 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 	}
 	for l, line := range st.Takes {
 		if line.Carried && st.Mode == graph.ToOrder {
-			r.fault(r.span(rec.uses[l].node), "carried-to-order", "give the step set days, or take the note out",
+			r.fault(r.span(rec.uses[l].node), "carried-to-order", "give the step set days, or remove the note",
 				"%q is made to order, so it can't take anything from yesterday", rec.name)
 		}
 	}
@@ -102,7 +102,7 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 		"make the batch smaller; solids count by weight at 1 kg/L unless they have a density",
 		"a batch of %q fills %s%s, but %q holds %s: %s too much", rec.name, litres(fullest), at, vessel.Name,
 		litres(vessel.Holds), litres(fullest-vessel.Holds)).
-		note(vessel.Pos, "%q stands here", vessel.Name)
+		note(vessel.Pos, "%q is here", vessel.Name)
 }
 
 // Volume is how much room an amount of an item takes, in millilitres: as it is, or by its weight, at its density or at
@@ -233,7 +233,7 @@ func (r *reader) checkLoops(g *graph.Graph) {
 		at := r.k.StepPos[loop[0].Step].Takes[loop[0].Line]
 		d := r.fault(r.at(at.Line, at.Col, 1), "loop",
 			`if one of these is left over from the day before, write ", from yesterday" on its line`,
-			"%q needs itself: %s", g.Items[first].Name, way.String())
+			"%q is needed to make itself: %s", g.Items[first].Name, way.String())
 		for _, a := range loop {
 			st, pos := g.Steps[a.Step], r.k.StepPos[a.Step]
 			d.note(pos.Takes[a.Line], "%q takes %q", st.Name, g.Items[st.Takes[a.Line].Choices[a.Choice].Item].Name)
@@ -249,14 +249,14 @@ func (r *reader) checkLoose(g *graph.Graph) {
 		return r.at(at.Line, at.Col, len([]rune(g.Items[i].Name)))
 	}
 	for _, i := range g.Groundless() {
-		r.fault(where(i), "groundless", "follow its lines back: each must lead to something bought",
-			"%q comes from nothing that is bought", g.Items[i].Name)
+		r.fault(where(i), "groundless", "follow what it takes: each line must lead back to something bought",
+			"%q is made from nothing that is bought", g.Items[i].Name)
 	}
 	for i, par := range r.k.Par {
 		if par > 0 && g.Items[i].Role == graph.Made && !slices.ContainsFunc(g.Steps, func(st graph.Step) bool {
 			return st.Mode != graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == i })
 		}) {
-			r.fault(where(i), "par-to-order", "give its step set days, or take the par out",
+			r.fault(where(i), "par-to-order", "give its step set days, or remove the par",
 				"%q is made to order, as it is asked for, so there is no par to leave", g.Items[i].Name)
 		}
 	}
@@ -264,7 +264,7 @@ func (r *reader) checkLoose(g *graph.Graph) {
 		return // a bare flow: its ends are what it is for
 	}
 	for _, i := range g.Unused() {
-		r.warn(where(i), "unused-item", "use it in a step or dish, or take it out", "%q is made but never used",
+		r.warn(where(i), "unused-item", "take it in a step or dish, or remove it", "%q is made but never taken",
 			g.Items[i].Name)
 	}
 }

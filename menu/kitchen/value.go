@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"kettletree/graph/measure"
 )
@@ -17,7 +18,7 @@ const (
 	namePattern    = `[^\s,@=±](?:[^,@=±]*[^\s,@=±])?`
 	percentPattern = measure.NumberPattern + ` *%`
 	rangePattern   = measure.NumberPattern + ` *[-–] *` + measure.NumberPattern + ` *%`
-	keepsPattern   = `[1-9][0-9]{0,3} days?`
+	keepsPattern   = `[1-9][0-9]{0,3} (?:day|week)s?`
 	lengthPattern  = measure.NumberPattern + ` *(?:mm|cm|in)`
 	guestsPattern  = `(?:0|[1-9][0-9]{0,6}) *(?:±|[+]-) *(?:0|[1-9][0-9]{0,6})`
 )
@@ -25,7 +26,7 @@ const (
 // orInName is a regular expression for names that would be cut in two by "or".
 const orInName = `^or | or | or$`
 
-const nameRule = `a name holds no comma, no @ = or ±, and no " or "`
+const nameRule = `write names without commas, @, =, ± and the word "or"`
 
 var cutByOr = regexp.MustCompile(orInName)
 
@@ -34,15 +35,19 @@ var cutByOr = regexp.MustCompile(orInName)
 func nameFault(name string) string {
 	switch {
 	case name == "":
-		return "is empty"
-	case strings.ContainsAny(name, ",@=±") || strings.Contains(name, "+-"):
-		return "holds a sign that has a meaning of its own"
+		return "can't be empty"
+	case strings.ContainsAny(name, ",@=±"):
+		_, size := utf8.DecodeRuneInString(name[strings.IndexAny(name, ",@=±"):])
+		at := strings.IndexAny(name, ",@=±")
+		return "can't hold \"" + name[at:at+size] + "\""
+	case strings.Contains(name, "+-"):
+		return `can't hold "+-"`
 	case cutByOr.MatchString(name):
-		return `holds the word "or"`
+		return `can't hold the word "or"`
 	case strings.TrimSpace(name) != name:
-		return "begins or ends with a space"
+		return "can't begin or end with a space"
 	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
-		return "holds a sign that cannot be printed"
+		return "can't hold a character that does not print"
 	}
 	return ""
 }
@@ -61,7 +66,7 @@ func parsePrice(s string) (price, error) {
 	money, rest, err := measure.Number(s)
 	if err != nil {
 		if e := err.(*measure.Error); strings.ContainsFunc(s, func(r rune) bool { return unicode.Is(unicode.Sc, r) }) {
-			e.Hint = `write the number only, such as 4.20/kg; the currency stands once, behind "money"`
+			e.Hint = `write the number only, such as 4.20/kg; the currency is written once, at "money"`
 		}
 		return price{}, err
 	}
@@ -79,7 +84,7 @@ func parsePrice(s string) (price, error) {
 			return price{}, shifted(err, len(s)-len(strings.TrimLeft(quantity, " ")))
 		}
 		if q.Amount == 0 {
-			return price{}, &measure.Error{Msg: fmt.Sprintf("%q is for nothing", s),
+			return price{}, &measure.Error{Msg: fmt.Sprintf("%q is a price for none of it", s),
 				Hint: "write it as 42.00 for 10 kg", Len: len(s)}
 		}
 		return price{money, q}, nil
@@ -134,19 +139,17 @@ func parseRange(s string) (Range, error) {
 
 func FormatPercent(share float64) string { return measure.FormatNumber(100*share) + "%" }
 
-// parseKeeps reads "3 days".
+// parseKeeps reads "3 days" or "2 weeks".
 func parseKeeps(s string) (days int, err error) {
 	fault := &measure.Error{Msg: fmt.Sprintf("%q is not a number of days", s),
-		Hint: "write whole days, the day made being the first: 1 day, 3 days", Len: len(s)}
+		Hint: "write whole days or weeks, the day made being the first: 1 day, 3 days, 2 weeks", Len: len(s)}
 	number, unit, _ := strings.Cut(s, " ")
-	if unit != "day" && unit != "days" {
+	length, known := map[string]int{"day": 1, "days": 1, "week": 7, "weeks": 7}[unit]
+	n, ok := Digits(number)
+	if !known || !ok || n == 0 || n > 9999 || strings.HasPrefix(number, "0") {
 		return 0, fault
 	}
-	days, ok := Digits(number)
-	if !ok || days == 0 || days > 9999 || strings.HasPrefix(number, "0") {
-		return 0, fault
-	}
-	return days, nil
+	return n * length, nil
 }
 
 // mostWhole bounds whole numbers: portions, batches, ranks.
@@ -238,7 +241,7 @@ func money(s string) (float64, error) {
 		return 0, &measure.Error{Msg: fmt.Sprintf("%q is not a plain number", s), Hint: "write it as 15.50",
 			Len: len(s)}
 	case value > mostMoney:
-		return 0, &measure.Error{Msg: fmt.Sprintf("%q is more than a thousand million", s),
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is more than 1,000,000,000", s),
 			Hint: "write it in units of the currency", Len: len(s)}
 	}
 	return value, nil

@@ -32,13 +32,13 @@ func (j *Book) Backup(ctx context.Context, to string) (err error) {
 		}
 	}()
 	if info, err := os.Stat(filepath.Dir(beside)); err != nil || !info.IsDir() {
-		return &FileError{File: to, Msg: "there is no folder for the copy", Hint: "name a file in a folder that is there"}
+		return &FileError{File: to, Msg: "the folder for the copy does not exist", Hint: "name a file in a folder that exists"}
 	}
 	if _, err := j.db.ExecContext(ctx, "VACUUM INTO ?", beside); err != nil {
 		return j.fault(err)
 	}
 	if err := sound(ctx, beside); err != nil {
-		return &FileError{File: to, Msg: "the copy is not sound: " + err.Error(), Hint: "the last backup was left as it is"}
+		return &FileError{File: to, Msg: "the copy is damaged: " + err.Error(), Hint: "the last backup is unchanged"}
 	}
 	f, err := os.OpenFile(beside, os.O_RDWR, 0)
 	if err != nil {

@@ -68,7 +68,7 @@ func Open(ctx context.Context, file string) (*Book, error) {
 		return nil, j.fault(err)
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, &FileError{File: file, Msg: "the log book is no plain file", Hint: "move away what stands in its place"}
+		return nil, &FileError{File: file, Msg: "the log book is not a plain file", Hint: "move what is there out of the way"}
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, j.fault(err)
 	}
@@ -122,8 +122,8 @@ func (j *Book) migrate(ctx context.Context) error {
 		}
 		switch {
 		case app != application && (app != 0 || tables > 0):
-			return &FileError{File: j.file, Msg: "this is a database, but no log book of kettletree",
-				Hint: "move it away: the log book of a kitchen stands beside its file, with the ending .logbook"}
+			return &FileError{File: j.file, Msg: "this is a database, but not a kettletree log book",
+				Hint: "move it away: the log book of a kitchen lies beside its file, with the ending .logbook"}
 		case version > len(migrations):
 			return &FileError{File: j.file, Msg: fmt.Sprintf("the log book is of version %d, which a newer kettletree wrote; "+
 				"this one knows %d", version, len(migrations)), Hint: "use the newer kettletree, or a backup from before it"}
@@ -173,20 +173,20 @@ func (j *Book) fault(err error) error {
 	}
 	switch code {
 	case sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT:
-		e.Msg = "the log book is damaged, or no log book"
+		e.Msg = "the log book is damaged, or is not a log book"
 		e.Hint = "move it away and put the last backup in its place; \"kettletree backup\" makes them"
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
-		e.Msg = "the log book is held by another program, and stayed so for ten seconds"
-		e.Hint = "nothing was written: try again when the other has ended"
+		e.Msg = "another program has held the log book for ten seconds"
+		e.Hint = "nothing was written: try again when it has finished"
 	case sqlite3.SQLITE_READONLY:
 		e.Msg = "the log book can't be written to"
-		e.Hint = "give yourself the right to write the file and its folder; nothing was written"
+		e.Hint = "give yourself permission to write the file and its folder; nothing was written"
 	case sqlite3.SQLITE_FULL:
 		e.Msg = "the disk is full"
 		e.Hint = "make room and try again; nothing was written"
 	case sqlite3.SQLITE_CANTOPEN:
 		e.Msg = "the log book can't be opened or made"
-		e.Hint = "its folder must be there, and you must be allowed to write in it"
+		e.Hint = "its folder must exist, and you must have permission to write in it"
 	default:
 		e.Msg = err.Error()
 	}
@@ -303,16 +303,16 @@ func correctable(ctx context.Context, tx *sql.Tx, e *Entry) error {
 	if by, gone := fates(others)[old.ID]; gone {
 		for _, o := range others {
 			if o.ID == by && o.Kind == Undone {
-				return &EntryError{fmt.Sprintf("entry %d is undone already, by entry %d", old.ID, by),
+				return &EntryError{fmt.Sprintf("entry %d was undone by entry %d", old.ID, by),
 					fmt.Sprintf("to bring it back, undo %d", by)}
 			}
 		}
-		return &EntryError{fmt.Sprintf("entry %d is corrected already, by entry %d", old.ID, by),
+		return &EntryError{fmt.Sprintf("entry %d was corrected by entry %d", old.ID, by),
 			fmt.Sprintf("correct or undo %d", by)}
 	}
 	if e.Kind != Undone && e.Kind != old.Kind {
-		return &EntryError{fmt.Sprintf("entry %d is %q, so %q can't stand in for it", old.ID, old.Kind, e.Kind),
-			fmt.Sprintf("undo %d, and write the new one down", old.ID)}
+		return &EntryError{fmt.Sprintf("entry %d is %q, so %q can't replace it", old.ID, old.Kind, e.Kind),
+			fmt.Sprintf("undo %d, and log the new one", old.ID)}
 	}
 	if e.At.IsZero() {
 		e.At = old.At

@@ -122,12 +122,12 @@ func TestCorrections(t *testing.T) {
 
 	for want, err := range map[string]error{
 		"there is no entry 99":                  undo(99),
-		"entry 4 is undone already, by entry 5": undo(4),
-		"entry 1 is corrected already, by entry 3": func() error {
+		"entry 4 was undone by entry 5": undo(4),
+		"entry 1 was corrected by entry 3": func() error {
 			_, err := write(1, Received, "8 kg pork shoulder")
 			return err
 		}(),
-		`entry 2 is "received", so "binned" can't stand in for it`: func() error {
+		`entry 2 is "received", so "binned" can't replace it`: func() error {
 			_, err := write(2, Binned, "1 each hen")
 			return err
 		}(),
@@ -227,10 +227,10 @@ func TestFilesThatAreNoLogBook(t *testing.T) {
 	require.NoError(t, os.WriteFile(path("hurt"), src, 0o600))
 	for name, want := range map[string]string{
 		"newer":   "the log book is of version 9, which a newer kettletree wrote; this one knows 3",
-		"other":   "this is a database, but no log book of kettletree",
-		"text":    "the log book is damaged, or no log book",
-		"folder":  "the log book is no plain file",
-		"hurt":    "the log book is damaged, or no log book",
+		"other":   "this is a database, but not a kettletree log book",
+		"text":    "the log book is damaged, or is not a log book",
+		"folder":  "the log book is not a plain file",
+		"hurt":    "the log book is damaged, or is not a log book",
 		"no/file": "the log book can't be opened or made",
 	} {
 		j, err := Open(t.Context(), path(name))
@@ -285,7 +285,7 @@ func TestBackup(t *testing.T) {
 	}
 	require.EqualError(t, j.Backup(t.Context(), j.file), j.file+": this is the log book itself")
 	nowhere := filepath.Join(folder, "no", "copy")
-	require.EqualError(t, j.Backup(t.Context(), nowhere), nowhere+": there is no folder for the copy")
+	require.EqualError(t, j.Backup(t.Context(), nowhere), nowhere+": the folder for the copy does not exist")
 	require.NoError(t, os.Mkdir(filepath.Join(folder, "taken"), 0o700))
 	require.Error(t, j.Backup(t.Context(), filepath.Join(folder, "taken")))
 	names, err := os.ReadDir(folder)

@@ -183,7 +183,7 @@ func TestHeldByAnother(t *testing.T) {
 	tx, err := j.db.BeginTx(t.Context(), nil)
 	require.NoError(t, err)
 	_, err = other.Append(t.Context(), whole(1))
-	require.ErrorContains(t, err, "held by another program")
+	require.ErrorContains(t, err, "another program has held")
 	require.NoError(t, tx.Rollback())
 	_, err = other.Append(t.Context(), whole(1))
 	require.NoError(t, err)

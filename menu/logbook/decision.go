@@ -45,7 +45,7 @@ func (r *reader) offered() error {
 		r.e.Service = r.k.Services[0].Name
 	}
 	if r.e.Service == "" {
-		return r.fault(0, len(r.text), "write it as "+Forms[Offered], "at which service is it offered?")
+		return r.fault(0, len(r.text), "write it as "+Forms[Offered], "at which service?")
 	}
 	return nil
 }

@@ -135,7 +135,7 @@ func TestWithoutAPriceTheFileHasOne(t *testing.T) {
 	assert.InDelta(t, 62, a.All.Received, 1e-9)
 	assert.InDelta(t, 51+5.50, a.All.Binned, 1e-9)
 	assert.Equal(t, []string{
-		"no price was written down for some of what was received (pork shoulder): it takes the file's"}, a.Notes)
+		"no price was logged for some deliveries (pork shoulder), so they take the file's"}, a.Notes)
 }
 
 // randomEntries are entries of the braise shop, in the order of time.

@@ -80,7 +80,7 @@ func ReadCSV(k *kitchen.Kitchen, name string, src []byte, at, now time.Time) (*F
 	}
 	switch {
 	case len(src) > kitchen.MostBytes:
-		return nil, whole("too-large", "take it over month by month", "file has more than the %d bytes that are read",
+		return nil, whole("too-large", "import it month by month", "file has more than the %d bytes that are read",
 			kitchen.MostBytes)
 	case !utf8.Valid(src) || bytes.IndexByte(src, 0) >= 0:
 		return nil, whole("not-text", "save the file as plain text in UTF-8", "file is not text")
@@ -101,7 +101,7 @@ func ReadCSV(k *kitchen.Kitchen, name string, src []byte, at, now time.Time) (*F
 		}
 		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
 			found = append(found, t.fault(t.place(fault.Line, fault.Column, "?"), "bad-row",
-				"write quotes round the whole of a field, or not at all", "the quotes in this row do not match"))
+				"put quotes around a whole field, or none", "the quotes in this row do not match"))
 			continue
 		}
 		row := make([]cell, len(fields))
@@ -165,7 +165,7 @@ func (t *table) read(k *kitchen.Kitchen, at, now time.Time) (*File, kitchen.Diag
 			continue
 		}
 		if len(row) > len(t.rows[0]) {
-			r.found = append(r.found, t.fault(row[len(t.rows[0])], "bad-row", "put quotes round a field that holds a comma",
+			r.found = append(r.found, t.fault(row[len(t.rows[0])], "bad-row", "put quotes around a field with a comma",
 				"row has %d fields, and there are %d columns", len(row), len(t.rows[0])))
 			continue
 		}
@@ -216,7 +216,7 @@ func (t *table) match(f *File) (place map[string]int, found kitchen.Diagnostics)
 		}
 		name := columns[c].name
 		if before, twice := place[name]; twice {
-			found = append(found, t.fault(head, "bad-header", "take one of the two out", "%q and %q both stand for %s",
+			found = append(found, t.fault(head, "bad-header", "remove one of the two", "%q and %q both mean %s",
 				t.rows[0][before].text, head.text, name))
 			continue
 		}
@@ -230,7 +230,7 @@ func (t *table) match(f *File) (place map[string]int, found kitchen.Diagnostics)
 	first := t.rows[0][0]
 	switch {
 	case has("dish") && has("item"):
-		found = append(found, t.fault(first, "bad-header", "take over deliveries and sales in a file each",
+		found = append(found, t.fault(first, "bad-header", "import deliveries and sales in separate files",
 			"there are columns for an item and for a dish"))
 	case has("dish") && has("portions"):
 		f.Kind = Sold
@@ -243,7 +243,7 @@ func (t *table) match(f *File) (place map[string]int, found kitchen.Diagnostics)
 		}
 		found = append(found, t.fault(first, "bad-header",
 			"deliveries need columns item and quantity, sales dish and portions; further ones are date, time, unit, paid, "+
-				"supplier, lot and service", "the columns %q tell neither deliveries nor sales", strings.Join(heads, ",")))
+				"supplier, lot and service", "the columns %q are neither deliveries nor sales", strings.Join(heads, ",")))
 	}
 	return place, found
 }
@@ -308,7 +308,7 @@ func (r *rowReader) delivery(e *Entry) {
 	case bad != nil:
 		r.found = append(r.found, r.misread(quantity, "bad-quantity", bad))
 	case m.Base == 0:
-		r.bad(quantity, "bad-quantity", "take the row out, or write how much came", "%q is nothing", words)
+		r.bad(quantity, "bad-quantity", "remove the row, or write how much came", "%q is zero", words)
 	default:
 		e.Gives = []Amount{amountOf(r.k, m)}
 	}
@@ -385,8 +385,8 @@ func (r *rowReader) moment(minutes int) time.Time {
 		at = r.now // of today, and not over yet
 	}
 	if at.After(r.now) {
-		r.bad(date, "bad-date", "write down what has happened; it is now "+r.now.Format(Minutes),
-			"%s lies in the future", at.Format(Minutes))
+		r.bad(date, "bad-date", "log what has happened; it is now "+r.now.Format(Minutes),
+			"%s is in the future", at.Format(Minutes))
 	}
 	return at
 }

@@ -72,13 +72,13 @@ func TestFileFaults(t *testing.T) {
 			"hint: write a row for each entry below the header"},
 		{"\xff\xfe", "f.csv: error: file is not text [not-text]\nhint: save the file as plain text in UTF-8"},
 		{"name,count\nx,1\n", "f.csv:1:1: error: " +
-			"the columns \"name,count\" tell neither deliveries nor sales [bad-header]\n" +
+			"the columns \"name,count\" are neither deliveries nor sales [bad-header]\n" +
 			"   1 | name,count\n     | ^^^^\nhint: deliveries need columns item and quantity, sales dish and portions; " +
 			"further ones are date, time, unit, paid, supplier, lot and service"},
 		{"item,dish,qty\nx,x,1\n", "f.csv:1:1: error: there are columns for an item and for a dish [bad-header]\n" +
-			"   1 | item,dish,qty\n     | ^^^^\nhint: take over deliveries and sales in a file each"},
-		{"item,qty,Amount\nx,x,1\n", "f.csv:1:10: error: \"qty\" and \"Amount\" both stand for quantity [bad-header]\n" +
-			"   1 | item,qty,Amount\n     |          ^^^^^^\nhint: take one of the two out"},
+			"   1 | item,dish,qty\n     | ^^^^\nhint: import deliveries and sales in separate files"},
+		{"item,qty,Amount\nx,x,1\n", "f.csv:1:10: error: \"qty\" and \"Amount\" both mean quantity [bad-header]\n" +
+			"   1 | item,qty,Amount\n     |          ^^^^^^\nhint: remove one of the two"},
 	} {
 		f, faults := readFile(t, "f.csv", c.src)
 		assert.Nil(t, f)
@@ -100,11 +100,11 @@ func TestFileFaults(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		`2:18 unknown-item: unknown item "pork sholder"`,
-		`3:1 bad-date: 2026-11-26 06:00 lies in the future`,
+		`3:1 bad-date: 2026-11-26 06:00 is in the future`,
 		`4:1 bad-date: "24.11.2026" is not a date`,
 		`4:17 bad-quantity: a unit is missing`,
 		`5:1 bad-date: the row has no date`,
-		`5:7 bad-quantity: "0 each" is nothing`,
+		`5:7 bad-quantity: "0 each" is zero`,
 		`5:14 bad-money: number "-3" has a sign`,
 		`6:12 bad-date: "25:99" is not a time of day`,
 		`6:29 bad-money: "3 USD" is not a plain amount of money`,

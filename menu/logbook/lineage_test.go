@@ -435,6 +435,6 @@ func TestNamedLots(t *testing.T) {
 	for _, o := range stock.Odd {
 		odd = append(odd, fmt.Sprintf("%d: %s", o.Entry, o.Msg))
 	}
-	assert.Equal(t, []string{`5: 2 kg was left of lot "A2" by the book: the rest was taken of the oldest`,
-		`6: nothing was left of lot "A9" by the book: the oldest was taken`}, odd)
+	assert.Equal(t, []string{`5: only 2 kg was left of lot "A2": the rest came off the oldest`,
+		`6: nothing was left of lot "A9": the oldest was taken`}, odd)
 }

@@ -140,9 +140,9 @@ func (c Count) says(k *kitchen.Kitchen) string {
 	book, found := k.Quantity(i, c.Book), k.Quantity(i, c.Found)
 	switch off := c.Found - c.Book; {
 	case off > slack*c.Found:
-		return fmt.Sprintf("the book had %s, %s were found: %s more", book, found, k.Quantity(i, off))
+		return fmt.Sprintf("the log book had %s, %s found: %s more", book, found, k.Quantity(i, off))
 	case off < -slack*c.Book:
-		return fmt.Sprintf("the book had %s, %s were found: %s less", book, found, k.Quantity(i, -off))
+		return fmt.Sprintf("the log book had %s, %s found: %s less", book, found, k.Quantity(i, -off))
 	}
-	return fmt.Sprintf("the book had %s, and so it is", book)
+	return fmt.Sprintf("the log book had %s, as counted", book)
 }

@@ -47,8 +47,8 @@ func (j *Book) standing(ctx context.Context, id int64) (*Entry, error) {
 		return nil, nil
 	}
 	if by, gone := fates(list)[id]; gone {
-		return nil, &EntryError{fmt.Sprintf("entry %d does not count: see entry %d", id, by),
-			"\"kettletree log show\" tells how they stand"}
+		return nil, &EntryError{fmt.Sprintf("entry %d no longer counts: see entry %d", id, by),
+			"\"kettletree log show\" shows them"}
 	}
 	return &list[at], nil
 }
@@ -88,7 +88,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 		}
 		if e != nil {
 			if e.Kind == Temperature || e.Kind == Undone {
-				return nil, 0, nil, &EntryError{fmt.Sprintf("entry %d is %q: it moves no lot", id, e.Kind),
+				return nil, 0, nil, &EntryError{fmt.Sprintf("entry %d is %q: it moved no lot", id, e.Kind),
 					"name an entry that received, cooked, sold, binned or counted something"}
 			}
 			return []lotOf{{id, -1}}, id, notes, nil
@@ -99,7 +99,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 		return nil, 0, nil, err
 	}
 	return nil, 0, nil, &EntryError{fmt.Sprintf("no lot is marked %q, and no entry has that number", name),
-		nearestMark(name, all, "", "a mark is written down with what came: kettletree log received "+
+		nearestMark(name, all, "", "a mark is logged with a delivery: kettletree log received "+
 			"18.46 lb pork shoulder lot A17")}
 }
 
@@ -174,9 +174,9 @@ func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error
 		}
 		from := max(0, strings.Index(e.Text, a.Item))
 		at := regexp.MustCompile(`\blot +"?` + regexp.QuoteMeta(a.Mark)).FindStringIndex(e.Text[from:])
-		otherwise := "leave the lot out, and the oldest is taken"
+		otherwise := "leave out the lot, and the oldest is taken"
 		if e.Kind == Temperature {
-			otherwise = "leave the lot out"
+			otherwise = "leave out the lot"
 		}
 		return &measure.Error{Msg: fmt.Sprintf("no lot of %s is marked %q, and no entry of that number brought any", of,
 			a.Mark), Hint: nearestMark(a.Mark, all, a.Item, otherwise), At: from + at[1] - len(a.Mark), Len: len(a.Mark)}

@@ -399,19 +399,19 @@ func (b *books) forecastNotes(a *Forecast) (notes []string) {
 		keeping = keeping || d.Brings > 0 && d.Ratio == mostRatio
 	}
 	if ranOut {
-		notes = append(notes, "where a dish ran out by the book, what was sold says only how many were asked for at "+
-			"least: mean and amount are too low rather than too high")
+		notes = append(notes, "where a dish ran out by the log book, sales only show the least that was ordered"+
+			": mean and amount are too low rather than too high")
 	}
 	if a.Services > 0 {
-		notes = append(notes, "a dish that ran out unknown to the log book, or before anything of it was sold, can't be "+
-			"told from one that fewer asked for")
+		notes = append(notes, "a dish that ran out unlogged, or before any was sold, can't be "+
+			"told from one that fewer ordered")
 	}
 	if keeping {
 		notes = append(notes, "where hardly anything is lost with a portion too many, 99 services of 100 are provided for")
 	}
 	if n := b.till.unplaced; n > 0 {
-		notes = append(notes, fmt.Sprintf("of entries that say no service, and whose time does not tell it (%d), nothing is "+
-			"counted; write them as %s", n, Forms[Sold]))
+		notes = append(notes, fmt.Sprintf("entries without a service, at a time that does not show it (%d), are not "+
+			"counted; log them as %s", n, Forms[Sold]))
 	}
 	return append(notes, b.oddNames()...)
 }

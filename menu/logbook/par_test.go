@@ -176,8 +176,8 @@ func TestForecast(t *testing.T) {
 	assert.Equal(t, 5.5, *soup.Mean, "at one in the night nobody dines at a kitchen that closes at ten")
 	assert.Nil(t, a.dish(t, "soup", "wed", "dinner").Mean)
 	assert.Equal(t, "typed", a.dish(t, "soup", "wed", "dinner").By)
-	assert.Contains(t, a.Notes, "of entries that say no service, and whose time does not tell it (2), nothing is "+
-		"counted; write them as 42 red pozole at lunch")
+	assert.Contains(t, a.Notes, "entries without a service, at a time that does not show it (2), are not "+
+		"counted; log them as 42 red pozole at lunch")
 
 	struck := forecastOf(t, `
 		0/13 sold 8 tacos at lunch

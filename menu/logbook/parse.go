@@ -42,7 +42,7 @@ func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 	err := map[Kind]func() error{Received: r.received, Cooked: r.cooked, Sold: r.sold, Binned: r.binned,
 		Counted: r.counted, Temperature: r.temperature, Struck: r.struck, Lost: r.lost, Offered: r.offered}[kind]()
 	if err == nil && r.rest() != "" {
-		err = r.fault(r.at, len(r.rest()), "write it as "+Forms[kind], "%q is more than an entry of this kind says", r.rest())
+		err = r.fault(r.at, len(r.rest()), "write it as "+Forms[kind], "%q is more than this kind of entry takes", r.rest())
 	}
 	if err != nil {
 		return Entry{}, err
@@ -87,7 +87,7 @@ func (r *reader) amount(ends *regexp.Regexp, zero bool) (Amount, error) {
 		return Amount{}, err
 	}
 	if m.Base == 0 && !zero {
-		return Amount{}, r.fault(from, len(m.Typed), "leave it out, or write how much", "%q is nothing", m.Typed)
+		return Amount{}, r.fault(from, len(m.Typed), "leave it out, or write how much", "%q is zero", m.Typed)
 	}
 	return amountOf(r.k, m), nil
 }
@@ -127,7 +127,7 @@ func (r *reader) received() error {
 			return nil // Parse tells that too much stands here
 		}
 		if seen[m[1]] {
-			return r.fault(r.at, len(m[1]), "write it once", "%q stands twice", m[1])
+			return r.fault(r.at, len(m[1]), "write it once", "%q appears twice", m[1])
 		}
 		seen[m[1]] = true
 		r.at += len(m[0])
@@ -139,7 +139,7 @@ func (r *reader) received() error {
 				return err
 			}
 			if paid > mostMoney {
-				return r.fault(from, r.at-from, "write it in units of the currency", "that is more than a thousand million")
+				return r.fault(from, r.at-from, "write it in units of the currency", "that is more than 1,000,000,000")
 			}
 			r.e.Paid = &paid
 		case "from":
@@ -208,7 +208,7 @@ func (r *reader) cooked() error {
 	if m := times.FindStringSubmatch(r.rest()); m != nil {
 		n, err := strconv.ParseFloat(m[1], 64)
 		if err != nil || n <= 0 || n > mostBatches {
-			return r.fault(r.at, len(m[0]), "write it as x1, x2 or x0.5", "%q is no number of batches", m[0])
+			return r.fault(r.at, len(m[0]), "write it as x1, x2 or x0.5", "%q is not a number of batches", m[0])
 		}
 		r.e.Batches = n
 		r.at += len(m[0])
@@ -250,7 +250,7 @@ func (r *reader) amounts(taken bool) (list []Amount, err error) {
 		for _, before := range list {
 			if before.Item == a.Item && (!taken || before.Mark == a.Mark) {
 				return nil, r.fault(from, len(strings.TrimRight(r.text[from:r.at], " ")), "add the two amounts",
-					"%q stands twice", a.Item)
+					"%q appears twice", a.Item)
 			}
 		}
 		list = append(list, a)
@@ -308,8 +308,8 @@ func (r *reader) balance() error {
 		out += grams
 	}
 	if out > in*(1+slack) {
-		return r.fault(0, len(r.text), "write down all that went in, water too; or weigh again",
-			"%s kg came out, and %s kg went in", measure.FormatNumber(out/1000), measure.FormatNumber(in/1000))
+		return r.fault(0, len(r.text), "log everything that went in, water too; or weigh again",
+			"%s kg came out, but only %s kg went in", measure.FormatNumber(out/1000), measure.FormatNumber(in/1000))
 	}
 	return nil
 }
@@ -366,7 +366,7 @@ func (r *reader) portions() error {
 	}
 	written := strings.TrimRight(r.text[from:r.at], " ")
 	if n < 1 || n != math.Trunc(n) || n > mostPortions {
-		return r.fault(from, len(written), "write it as "+Forms[r.e.Kind], "%q is no number of portions", written)
+		return r.fault(from, len(written), "write it as "+Forms[r.e.Kind], "%q is not a number of portions", written)
 	}
 	r.e.Portions = int(n)
 	return nil
@@ -434,9 +434,9 @@ func (r *reader) temperature() error {
 	m := reading.FindStringSubmatch(r.rest())
 	if m == nil {
 		if r.rest() == "" {
-			return r.fault(0, len(r.text), "write it as "+Forms[Temperature], "no reading stands behind %q", r.e.Of)
+			return r.fault(0, len(r.text), "write it as "+Forms[Temperature], "no reading follows %q", r.e.Of)
 		}
-		return r.fault(r.at, len(r.rest()), "write it as 4.5 C or 40 F", "%q is no temperature", r.rest())
+		return r.fault(r.at, len(r.rest()), "write it as 4.5 C or 40 F", "%q is not a temperature", r.rest())
 	}
 	value, _ := strconv.ParseFloat(m[2], 64) // the pattern lets only numbers through
 	if m[1] == "-" || m[1] == "−" {
@@ -448,7 +448,7 @@ func (r *reader) temperature() error {
 	}
 	if value < coldest || value > hottest {
 		return r.fault(r.at, len(written), "write the unit that the thermometer shows: 4.5 C or 40 F",
-			"%q is beyond what a kitchen's thermometer reads", written)
+			"%q is more than a kitchen thermometer reads", written)
 	}
 	r.e.Celsius = value
 	r.at += len(written)

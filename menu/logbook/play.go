@@ -151,7 +151,7 @@ func (p *player) play(e *Entry) {
 	case Sold:
 		d, ok := p.dishAt[e.Dish]
 		if !ok {
-			p.odd(e, e.Dish, 0, "the kitchen file has no dish %q: what it took is not counted", e.Dish)
+			p.odd(e, e.Dish, 0, "the kitchen file has no dish %q, so what it took is not counted", e.Dish)
 			return
 		}
 		p.take(e, p.k.Dishes[d].Item, float64(e.Portions), e.Mark)
@@ -171,7 +171,7 @@ func (p *player) play(e *Entry) {
 func (p *player) item(e *Entry, a Amount) (item int, base float64, ok bool) {
 	item, ok = p.itemAt[a.Item]
 	if !ok {
-		p.odd(e, a.Item, 0, "the kitchen file has no item %q: it is not counted", a.Item)
+		p.odd(e, a.Item, 0, "the kitchen file has no item %q, so it is not counted", a.Item)
 		return 0, 0, false
 	}
 	it := p.k.Graph.Items[item]
@@ -215,7 +215,7 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 			it := p.k.Graph.Items[m.Item]
 			p.shelves[m.Item].over = true
 			p.moved(Beyond, e, m.Item, 0, missing)
-			p.odd(e, it.Name, missing, "%s of %q taken, %s more than there was by the book", p.quantity(m.Item, -m.Amount),
+			p.odd(e, it.Name, missing, "%s of %q taken, %s more than the log book had", p.quantity(m.Item, -m.Amount),
 				it.Name, p.quantity(m.Item, missing))
 		}
 	}
@@ -227,9 +227,9 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 	switch name := p.k.Graph.Items[item].Name; {
 	case mark == "":
 	case named == 0:
-		p.odd(e, name, 0, "nothing was left of lot %q by the book: the oldest was taken", mark)
+		p.odd(e, name, 0, "nothing was left of lot %q: the oldest was taken", mark)
 	case e.Kind != Sold && named < amount*(1-slack):
-		p.odd(e, name, 0, "%s was left of lot %q by the book: the rest was taken of the oldest",
+		p.odd(e, name, 0, "only %s was left of lot %q: the rest came off the oldest",
 			p.quantity(item, named), mark)
 	}
 }

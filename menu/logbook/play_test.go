@@ -71,10 +71,10 @@ func TestPlay(t *testing.T) {
 			0/07 counted 600 g pulled shoulder
 			0/07 counted 0 each hen
 			0/14 sold 10 tacos at lunch`,
-			"", `3: 1.2 kg of "pulled shoulder" taken, 0.6 kg more than there was by the book`},
+			"", `3: 1.2 kg of "pulled shoulder" taken, 0.6 kg more than the log book had`},
 		{"what was never made", `
 			0/20 sold 10 soup`,
-			"", `1: 3.158 L of "shoulder broth" taken, 3.158 L more than there was by the book`},
+			"", `1: 3.158 L of "shoulder broth" taken, 3.158 L more than the log book had`},
 		{"of bought items that nobody received or counted no book is kept", `
 			0/07 counted 2 kg pulled shoulder
 			0/14 sold 10 tacos`,
@@ -83,7 +83,7 @@ func TestPlay(t *testing.T) {
 			0/07 counted 2 kg pulled shoulder
 			0/07 received 20 each tortilla
 			0/14 sold 10 tacos`,
-			"0.8 kg pulled shoulder of 24", `3: 30 each of "tortilla" taken, 10 each more than there was by the book`},
+			"0.8 kg pulled shoulder of 24", `3: 30 each of "tortilla" taken, 10 each more than the log book had`},
 		{"counted less: the oldest went", `
 			0/07 received 5 kg pork shoulder
 			1/07 received 5 kg pork shoulder
@@ -156,8 +156,8 @@ func TestCounts(t *testing.T) {
 	for _, l := range Lines(k, stock, entries, entries) {
 		said = append(said, l.Remarks...)
 	}
-	assert.Equal(t, []string{"the book had 1.8 kg, 1.7 kg were found: 0.1 kg less",
-		"the book had 5 kg, 5.5 kg were found: 0.5 kg more", "the book had 1.7 kg, and so it is"}, said)
+	assert.Equal(t, []string{"the log book had 1.8 kg, 1.7 kg found: 0.1 kg less",
+		"the log book had 5 kg, 5.5 kg found: 0.5 kg more", "the log book had 1.7 kg, as counted"}, said)
 }
 
 func TestStockOnHand(t *testing.T) {
@@ -199,8 +199,8 @@ func TestPlayWithAnotherKitchenFile(t *testing.T) {
 		for _, o := range stock.Odd {
 			said = append(said, o.Msg)
 		}
-		want := map[string]string{"pork shoulder": `the kitchen file has no item "pork shoulder": it is not counted`,
-			"tacos:": `the kitchen file has no dish "tacos": what it took is not counted`,
+		want := map[string]string{"pork shoulder": `the kitchen file has no item "pork shoulder", so it is not counted`,
+			"tacos:": `the kitchen file has no dish "tacos", so what it took is not counted`,
 			"9.50/each, each: 1.9 kg": `"hen" was counted in each, now it is in L, and nothing leads from a count to ` +
 				`a volume: it is not counted`}
 		assert.Contains(t, said, want[old])

@@ -97,8 +97,8 @@ func few(batches int) string {
 
 // tooFew is the fault when no yield has enough batches.
 func tooFew(left []Left) error {
-	e := &kitchen.AmendError{Msg: "nothing was cooked whose yields could be taken over",
-		Hint: "write down what comes out: " + string(Cooked) + " " + Forms[Cooked]}
+	e := &kitchen.AmendError{Msg: "no batch was logged whose yields could be used",
+		Hint: "log what comes out: " + string(Cooked) + " " + Forms[Cooked]}
 	if len(left) > 0 {
 		var list []string
 		for _, l := range left[:min(len(left), 5)] {

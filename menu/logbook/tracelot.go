@@ -126,8 +126,8 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 		if !ok || r.torn != nil { // what is kept was changed, or is torn: it is only a copy
 			j.warm = nil
 			if tries > 1 {
-				return nil, &FileError{File: j.file, Msg: "what was played of the log book changes all the time",
-					Hint: "try again when the other programs that write it have ended"}
+				return nil, &FileError{File: j.file, Msg: "the log book keeps changing",
+					Hint: "try again when the other programs writing it have finished"}
 			}
 			if r.torn != nil {
 				if err := j.forget(ctx); err != nil {
@@ -266,11 +266,11 @@ func (t *answerOf) told() *LotTrace {
 		}
 	}
 	if book {
-		a.Notes = append(a.Notes, "\"May contain\": the lot lay together with others, and which of them was taken was not "+
-			"written down. Amounts go by the book, first in, first out; that is no proof that a lot was used up.")
+		a.Notes = append(a.Notes, "\"May contain\": the lot was on hand with others, and nobody logged which of them was taken. "+
+			"Amounts are first in, first out, which does not prove that a lot was used up.")
 	}
 	if beyond {
-		a.Notes = append(a.Notes, "More was taken than the book had: what that was, nobody wrote down.")
+		a.Notes = append(a.Notes, "More was taken than the log book had; nobody logged what that was.")
 	}
 	if slices.ContainsFunc(a.Lots, func(l TracedLot) bool { return l.Side == "asked" }) || t.entry != 0 {
 		a.From, a.Into = t.tree(true), t.tree(false)

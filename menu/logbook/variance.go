@@ -112,12 +112,12 @@ func (b *books) asItWas(from, until time.Time) *AsItWas {
 			Variance: t[priceOver] + t[yieldOver] + t[usageOver]})
 	}
 	if len(unpricedItems) > 0 {
-		a.Notes = append(a.Notes, fmt.Sprintf("no price was written down for some of what was received (%s): it takes the "+
+		a.Notes = append(a.Notes, fmt.Sprintf("no price was logged for some deliveries (%s), so they take the "+
 			"file's", firstNames(unpricedItems)))
 	}
 	if len(beyondItems) > 0 {
-		a.Notes = append(a.Notes, fmt.Sprintf("more was taken than the book had (%s): it takes the file's cost, and "+
-			"\"kettletree log show\" tells where", firstNames(beyondItems)))
+		a.Notes = append(a.Notes, fmt.Sprintf("more was taken than the log book had (%s), at the file's cost; "+
+			"\"kettletree log show\" shows where", firstNames(beyondItems)))
 	}
 	a.Notes = append(a.Notes, b.oddNames()...)
 	return a

@@ -25,12 +25,12 @@ func ReadWorkbook(k *kitchen.Kitchen, name string, src []byte, at, now time.Time
 			Hint: hint}}
 	}
 	if len(src) > kitchen.MostBytes {
-		return refused("take it over month by month", "file has more than the %d bytes that are read", kitchen.MostBytes)
+		return refused("import it month by month", "file has more than the %d bytes that are read", kitchen.MostBytes)
 	}
 	book, err := excelize.OpenReader(bytes.NewReader(src), excelize.Options{RawCellValue: true,
 		UnzipSizeLimit: mostUnzipped, UnzipXMLSizeLimit: mostUnzipped})
 	if err != nil {
-		return refused("save it anew as .xlsx, without a password, or as CSV", "file is no workbook: %v", err)
+		return refused("save it again as .xlsx, without a password, or as CSV", "file is not a workbook: %v", err)
 	}
 	defer func() { _ = book.Close() }()
 	sheets := book.GetSheetList()

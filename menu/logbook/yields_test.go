@@ -293,5 +293,5 @@ func TestProposalNeedsBatches(t *testing.T) {
 		"there are too few batches; pulled shoulder of braise: 4 batches were measured, 5 are needed")
 	y = Learn(k, cookedDaily(t, k, slices.Repeat(cooked, 5)...), allYields)
 	_, _, err = Propose(k, []byte(braiseShop+"# more\n"), y)
-	assert.EqualError(t, err, "kitchen.yaml was changed meanwhile")
+	assert.EqualError(t, err, "kitchen.yaml was changed in the meantime")
 }

@@ -115,7 +115,7 @@ func (p *Player) Play(c flow.Case, rec *flow.Record) *flow.Outcome {
 // Named puts names into an error of the flow.
 func (w *Week) Named(err error) error {
 	if u, ok := errors.AsType[*flow.UnproductiveError](err); ok {
-		return fmt.Errorf("%q takes at least as much from yesterday as its batches give: its cost has no end; let a batch give more than it takes of it",
+		return fmt.Errorf("%q takes at least as much from yesterday as its batches give: its cost would grow for ever; let a batch give more of it than it takes",
 			w.Graph.Items[u.Item].Name)
 	}
 	return err

@@ -29,13 +29,13 @@ type ShockKind struct {
 // ShockKinds are all kinds of change that can be asked about.
 var ShockKinds = []ShockKind{
 	{"lose", "STEP[@DAY][=SHARE]", "a batch is lost after it has taken its inputs, all or a share of it", false, (*Week).lose},
-	{"short", "ITEM[@DAY]=SHARE|AMOUNT", "less of a bought item comes: a share of each delivery, or an amount in all", false, (*Week).short},
-	{"spoil", "ITEM[@DAY]", "all that is on hand of an item on the morning of a day is thrown out (default: the first day)", false, (*Week).spoil},
+	{"short", "ITEM[@DAY]=SHARE|AMOUNT", "less of a bought item comes: a share of each delivery, or an amount in total", false, (*Week).short},
+	{"spoil", "ITEM[@DAY]", "all of an item on hand that morning is thrown out (default: the first day)", false, (*Week).spoil},
 	{"price", "ITEM=+SHARE|PRICE", "a bought item costs more or less", true, (*Week).reprice},
 	{"yield", "STEP[@DAY]/ITEM=+SHARE", "a step gives more or less of an item", false, (*Week).yields},
 	{"late", "STEP[@DAY]=TIME", "a step starts, and gives, later", false, (*Week).delay},
-	{"sells", "DISH[@DAY [SERVICE]]=+SHARE|+NUMBER", "more or fewer guests ask for a dish", true, (*Week).sells},
-	{"strike", "DISH[@DAY [SERVICE]]", "a dish is struck off", true, (*Week).strike},
+	{"sells", "DISH[@DAY [SERVICE]]=+SHARE|+NUMBER", "more or fewer portions of a dish are ordered", true, (*Week).sells},
+	{"strike", "DISH[@DAY [SERVICE]]", "a dish is 86'd: off the menu", true, (*Week).strike},
 }
 
 // Shock is one change, read and found to name something in the kitchen.
@@ -55,7 +55,7 @@ func (s Shock) String() string { return s.Kind + " " + s.Text }
 func (w *Week) Shock(kind, text string) (Shock, error) {
 	k := slices.IndexFunc(ShockKinds, func(k ShockKind) bool { return k.Name == kind })
 	if k < 0 {
-		return Shock{}, fmt.Errorf("there is no change of the kind %q", kind)
+		return Shock{}, fmt.Errorf("there is no change called %q", kind)
 	}
 	subject, change := text, ""
 	if at := strings.LastIndex(text, "="); at >= 0 {
@@ -75,11 +75,33 @@ func (w *Week) Shock(kind, text string) (Shock, error) {
 	if err != nil {
 		return Shock{}, fmt.Errorf("--%s %q: %w", kind, text, err)
 	}
-	s := Shock{Kind: kind, Text: text, foreseen: ShockKinds[k].Foreseen, Changes: changes}
+	s := Shock{Kind: kind, Text: w.spelt(text), foreseen: ShockKinds[k].Foreseen, Changes: changes}
 	if kind == "spoil" {
 		s.Warning = w.nothingToSpoil(changes)
 	}
 	return s, nil
+}
+
+// spelt is a change that names something, with its names as the kitchen file writes them.
+func (w *Week) spelt(text string) string {
+	end := len(text)
+	if at := strings.LastIndex(text, "="); at >= 0 {
+		end = at
+	}
+	name, day, dated := strings.Cut(text[:end], "@")
+	if dated {
+		day = "@" + day
+	}
+	of := func(text string) string {
+		if name, inside, found := strings.Cut(text, "/"); found {
+			return w.Spelt(name) + "/" + w.Spelt(inside)
+		}
+		return w.Spelt(text)
+	}
+	if d, inside, found := strings.Cut(day, "/"); found {
+		day = d + "/" + w.Spelt(inside)
+	}
+	return of(name) + day + text[end:]
 }
 
 // daysOr is the days that a text names, or every day when it is empty.
@@ -103,7 +125,7 @@ func share(s string) (float64, error) {
 func (w *Week) RunDays(step int, text string) ([]int, error) {
 	name := w.Graph.Steps[step].Name
 	if w.Graph.Steps[step].Mode == graph.ToOrder {
-		return nil, fmt.Errorf("%q is made to order and has no batches: make an item that it takes short, or strike a dish", name)
+		return nil, fmt.Errorf("%q is made to order, so it has no batches to lose: make an item that it takes short, or strike a dish", name)
 	}
 	days, err := w.daysOr(text)
 	if err != nil || w.Graph.Steps[step].Mode == graph.AllOf {
@@ -119,12 +141,12 @@ func (w *Week) RunDays(step int, text string) ([]int, error) {
 		}
 	}
 	if len(on) == 0 {
-		return nil, fmt.Errorf("%q does not run from %s to %s", name, w.DayName(0), w.DayName(w.Days-1))
+		return nil, fmt.Errorf("%q is not cooked from %s to %s", name, w.DayName(0), w.DayName(w.Days-1))
 	}
 	if days[0] == flow.EveryDay || slices.ContainsFunc(days, runs) {
 		return days, nil
 	}
-	return nil, fmt.Errorf("%q does not run on %s: it runs on %s", name, text, strings.Join(on, ", "))
+	return nil, fmt.Errorf("%q is not cooked on %s: it is cooked on %s", name, text, strings.Join(on, ", "))
 }
 
 func (w *Week) lose(subject, day, change string) (shocks []flow.Shock, err error) {
@@ -263,7 +285,7 @@ func (w *Week) yields(subject, day, change string) (shocks []flow.Shock, err err
 		return nil, err
 	}
 	if day != "" && w.Graph.Steps[step].Mode != graph.OnDays {
-		return nil, fmt.Errorf("%q does not run on set days: leave out the day", w.Graph.Steps[step].Name)
+		return nil, fmt.Errorf("%q has no set days: leave out the day", w.Graph.Steps[step].Name)
 	}
 	days := []int{flow.EveryDay}
 	if day != "" {
@@ -281,7 +303,7 @@ func (w *Week) delay(subject, day, change string) (shocks []flow.Shock, err erro
 		return nil, err
 	}
 	if w.Graph.Steps[step].Mode != graph.OnDays {
-		return nil, fmt.Errorf("%q does not run on set days: it can't be late", subject)
+		return nil, fmt.Errorf("%q has no set days, so it can't be late", subject)
 	}
 	minutes, err := measure.ParseDuration(strings.TrimPrefix(change, "+"))
 	if err != nil {
@@ -299,10 +321,10 @@ func (w *Week) SlotsNamed(text string) (slots []int, err error) {
 	day, service, _ := strings.Cut(text, " ")
 	want := -1
 	for n, s := range w.Services {
-		if s.Name == text {
+		if strings.EqualFold(s.Name, text) {
 			day, service = "", s.Name
 		}
-		if s.Name == service {
+		if strings.EqualFold(s.Name, service) {
 			want = n
 		}
 	}
