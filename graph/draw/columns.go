@@ -54,24 +54,34 @@ func (l *plan) gaps() []float64 {
 	return gaps
 }
 
+// least is how wide and how high the plan is at least, and how much of the width is gaps.
+func (l *plan) least() (wide, open, high float64) {
+	for k, gap := range l.gaps() {
+		wide += l.columns[k].width() + gap
+		open += gap
+		high = max(high, l.need(&l.columns[k]))
+	}
+	return wide, open, high
+}
+
+// edge is the room left and right of all columns for lines that turn round.
+func (l *plan) edge() float64 {
+	if slices.ContainsFunc(l.lines, func(ln line) bool { return !ln.ahead }) {
+		return turnRoom
+	}
+	return 0
+}
+
 // fit gives the plan its final places in a room of the given proportions: it is as high as its fullest column needs and as
 // wide as its columns need, and what is left over of the room widens the gaps. Boxes keep their size.
 func (l *plan) fit(w, h float64) {
 	gaps := l.gaps()
-	wide, open, need := 0.0, 0.0, 0.0
-	for k := range l.columns {
-		wide += l.columns[k].width() + gaps[k]
-		open += gaps[k]
-		need = max(need, l.need(&l.columns[k]))
-	}
+	wide, open, need := l.least()
 	stretch := 1.0
 	if open > 0 {
 		stretch = min(max(1+(max(need*w/h, w/mostScale)-wide)/open, 1), mostStretch)
 	}
-	edge := 0.0
-	if slices.ContainsFunc(l.lines, func(ln line) bool { return !ln.ahead }) {
-		edge = turnRoom
-	}
+	edge := l.edge()
 	at := edge
 	for k := range l.columns {
 		l.columns[k].left = at

@@ -33,10 +33,15 @@ func (g group) width() float64 {
 	return w
 }
 
-// legend draws the legend and returns where the flow has to end.
+// legend draws the legend and returns where the flow has to end. A group that is too wide for what is left of a row begins a new
+// one; one that is too wide for the sheet goes on below.
 func (s *sheet) legend() (bottom float64) {
-	var rows [][]group
-	room := 0.0
+	type entry struct {
+		at   float64
+		draw func(at point)
+	}
+	var rows [][]entry
+	x := s.w
 	for _, g := range []group{s.boxKeys(), s.stateKeys(), s.lineKeys(), s.toneKeys()} {
 		if len(g.keys) == 0 {
 			continue
@@ -45,33 +50,34 @@ func (s *sheet) legend() (bottom float64) {
 		for k := range g.keys {
 			g.keys[k].words = s.picture.word(g.keys[k].words)
 		}
-		if w := g.width() + groupGap; len(rows) == 0 || w > room {
-			rows = append(rows, nil)
-			room = sheetW - 2*margin - g.width()
-		} else {
-			room -= w
+		if x += groupGap; x+g.width() > s.w-margin {
+			rows, x = append(rows, nil), margin
 		}
-		rows[len(rows)-1] = append(rows[len(rows)-1], g)
+		row := &rows[len(rows)-1]
+		*row = append(*row, entry{x, func(at point) { s.text(point{at.x, at.y + 3.2}, "start", headFace, "#000000", g.head) }})
+		x += headFace.width(g.head)
+		for _, k := range g.keys {
+			words := keyFace.width(k.words)
+			if x += keyGap; x+k.wide+sampleGap+words > s.w-margin {
+				rows, x = append(rows, nil), margin
+				row = &rows[len(rows)-1]
+			}
+			*row = append(*row, entry{x, func(at point) {
+				k.draw(at)
+				s.text(point{at.x + k.wide + sampleGap, at.y + 3.2}, "start", keyFace, "#000000", k.words)
+			}})
+			x += k.wide + sampleGap + words
+		}
 	}
 	if len(rows) == 0 {
-		return sheetH - margin
+		return s.h - margin
 	}
-	y := sheetH - margin - keyHigh*float64(len(rows)) + 4
-	s.print(`<path d="%s" stroke="#b4bcc3" stroke-width="0.7"/>`+"\n", trace("M", margin, y-6, "H", sheetW-margin))
+	y := s.h - margin - keyHigh*float64(len(rows)) + 4
+	s.print(`<path d="%s" stroke="#b4bcc3" stroke-width="0.7"/>`+"\n", trace("M", margin, y-6, "H", s.w-margin))
 	bottom = y - 14
 	for _, row := range rows {
-		at := point{margin, y + keyHigh/2}
-		for _, g := range row {
-			s.text(point{at.x, at.y + 3.2}, "start", headFace, "#000000", g.head)
-			at.x += headFace.width(g.head)
-			for _, k := range g.keys {
-				at.x += keyGap
-				k.draw(at)
-				at.x += k.wide + sampleGap
-				s.text(point{at.x, at.y + 3.2}, "start", keyFace, "#000000", k.words)
-				at.x += keyFace.width(k.words)
-			}
-			at.x += groupGap
+		for _, e := range row {
+			e.draw(point{e.at, y + keyHigh/2})
 		}
 		y += keyHigh
 	}

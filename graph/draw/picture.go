@@ -150,6 +150,9 @@ type Picture struct {
 	Nodes      []Node `json:"nodes"`
 	Edges      []Edge `json:"edges"`
 
+	// Part says that this is a part of a flow: its sheet is no larger than it needs to be.
+	Part bool `json:"-"`
+
 	// Words puts the sheet's own words into another language; nil leaves them in English. Title, caption, and the words in
 	// boxes are the caller's. What lines say beside an amount ("or", "from yesterday") is then told by their looks alone.
 	Words func(english string) string `json:"-"`

@@ -1,6 +1,6 @@
 package draw
 
-// The sheet: A3, landscape, in points, with title, flow and legend.
+// The sheet: A3 in landscape, in points, or for a part of a flow as large as that needs; with title, flow and legend.
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"context"
 	"encoding/xml"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,10 +20,12 @@ const (
 	descID  = "map-desc"
 )
 
-// The sheet in points of 1/72 inch: 420 mm by 297 mm.
+// The sheet in points of 1/72 inch: 420 mm by 297 mm. A part's is at least as wide as A5, so that its title and legend have room.
 const (
 	sheetW = 1190.55
 	sheetH = 841.89
+	partW  = 595.28
+	partPx = 1.4 // pixels of the screen for each point: 11 for the smallest print
 	margin = 24.0
 
 	mostScale = 1.45 // a small flow isn't blown up further than this
@@ -40,14 +43,17 @@ var (
 // Render draws the picture as an SVG document. The same picture gives the same bytes. It fails when the picture is at
 // fault (an edge to a node that isn't there, say), when it has more than [MaxSize] nodes and edges, and when ctx ends.
 //
-// The document has the proportions of A3 in landscape and no size of its own: it fills the page or the column that it
-// stands in. Its title and description have the ids map-title and map-desc.
+// The document of a whole flow has the proportions of A3 in landscape and no size of its own: it fills the page or the column
+// that it stands in. That of a part ([Picture.Part]) is as large as its print can be read on a screen. Its title and description have the ids map-title and map-desc.
 func Render(ctx context.Context, p Picture) ([]byte, error) {
 	l, err := arranged(ctx, &p)
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{picture: &p, plan: l, shocked: p.shocked()}
+	s := &sheet{picture: &p, plan: l, shocked: p.shocked(), w: sheetW, h: sheetH}
+	if p.Part && len(l.boxes) > 0 {
+		s.shrink()
+	}
 	s.open()
 	top := s.heading()
 	bottom := s.legend()
@@ -56,11 +62,23 @@ func Render(ctx context.Context, p Picture) ([]byte, error) {
 	return s.Bytes(), nil
 }
 
+// shrink makes the sheet as small as the flow in its full size allows: what is read on a screen has the width of a column, not of
+// A3.
+func (s *sheet) shrink() {
+	wide, _, high := s.plan.least()
+	wide += 2 * s.plan.edge()
+	s.w = min(max(wide+2*(margin+rimOver), partW), sheetW)
+	scale := min((s.w-2*(margin+rimOver))/wide, 1)
+	trial := &sheet{picture: s.picture, plan: s.plan, shocked: s.shocked, w: s.w, h: sheetH}
+	s.h = min(high*scale+trial.heading()+sheetH-trial.legend(), sheetH)
+}
+
 type sheet struct {
 	bytes.Buffer
 	picture *Picture
 	plan    *plan
 	shocked bool
+	w, h    float64
 }
 
 func (s *sheet) print(format string, args ...any) { fmt.Fprintf(s, format, args...) }
@@ -98,11 +116,15 @@ func (s *sheet) text(at point, anchor string, f face, ink, words string) {
 }
 
 func (s *sheet) open() {
-	s.print(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="100%%" role="img" `+
-		`aria-labelledby="%s %s" font-family="%s">`+"\n", decimal(sheetW), decimal(sheetH), titleID, descID, esc(fonts))
+	size := "100%"
+	if s.picture.Part {
+		size = decimal(math.Round(s.w * partPx))
+	}
+	s.print(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="%s" role="img" `+
+		`aria-labelledby="%s %s" font-family="%s">`+"\n", decimal(s.w), decimal(s.h), size, titleID, descID, esc(fonts))
 	s.print("<title id=\"%s\">%s</title>\n<desc id=\"%s\">%s</desc>\n",
 		titleID, esc(cmp.Or(s.picture.Title, "Flow")), descID, esc(s.picture.describe()))
-	s.print(`<rect width="%s" height="%s" fill="#ffffff"/>`+"\n", decimal(sheetW), decimal(sheetH))
+	s.print(`<rect width="%s" height="%s" fill="#ffffff"/>`+"\n", decimal(s.w), decimal(s.h))
 }
 
 // describe tells in words what the sheet shows, for those who can't see it.
@@ -147,11 +169,11 @@ func (p *Picture) count(is func(*Node) bool) int {
 // heading sets title and caption and returns where the flow may begin.
 func (s *sheet) heading() (top float64) {
 	y := margin + 16
-	for _, t := range titleFace.wrap(s.picture.Title, sheetW-2*margin, 1) {
+	for _, t := range titleFace.wrap(s.picture.Title, s.w-2*margin, 1) {
 		s.text(point{margin, y}, "start", titleFace, "#000000", t)
 	}
 	y += 4
-	for _, t := range captionFace.wrap(s.picture.Caption, sheetW-2*margin, 3) {
+	for _, t := range captionFace.wrap(s.picture.Caption, s.w-2*margin, 3) {
 		y += 14
 		s.text(point{margin, y}, "start", captionFace, "#2b343b", t)
 	}
@@ -162,18 +184,18 @@ func (s *sheet) heading() (top float64) {
 func (s *sheet) flow(top, bottom float64) {
 	l := s.plan
 	if len(l.boxes) == 0 {
-		s.text(point{sheetW / 2, (top + bottom) / 2}, "middle", captionFace, "#2b343b", "Nothing to draw.")
+		s.text(point{s.w / 2, (top + bottom) / 2}, "middle", captionFace, "#2b343b", "Nothing to draw.")
 		return
 	}
-	w, h := sheetW-2*(margin+rimOver), bottom-top
+	w, h := s.w-2*(margin+rimOver), bottom-top
 	l.fit(w, h)
 	scale := min(w/l.w, h/l.h, mostScale)
 	if small := amountFace.size * scale; small < smallest {
-		s.text(point{sheetW - margin, margin + 14}, "end", noteFace, "#000000",
+		s.text(point{s.w - margin, margin + 14}, "end", noteFace, "#000000",
 			fmt.Sprintf(s.picture.word("Small print: %.1f points on A3. A part of it (--around ITEM) is easier to read."), small))
 	}
 	s.print(`<g transform="translate(%s %s) scale(%.4f)">`+"\n",
-		decimal((sheetW-l.w*scale)/2), decimal(top+(h-l.h*scale)/2), scale)
+		decimal((s.w-l.w*scale)/2), decimal(top+(h-l.h*scale)/2), scale)
 	order := make([]int, len(l.lines))
 	for i := range order {
 		order[i] = i

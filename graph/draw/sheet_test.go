@@ -5,7 +5,9 @@ import (
 	"context"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -252,6 +254,29 @@ func TestPrintIsLargeEnough(t *testing.T) {
 	scale, err := strconv.ParseFloat(number, 64)
 	require.NoError(t, err)
 	assert.GreaterOrEqual(t, slices.Min(readSVG(t, sheet).points)*scale, smallest, "65 boxes on A3")
+}
+
+// A part's sheet is no larger than its flow in full size and its title and legend need, and never larger than A3.
+func TestPartHasASheetOfItsOwn(t *testing.T) {
+	sheetOf := func(p Picture) (w, h, scale float64) {
+		p.Part = true
+		sheet, err := Render(t.Context(), p)
+		require.NoError(t, err)
+		_, err = fmt.Sscanf(regexp.MustCompile(`viewBox="0 0 ([\d.]+ [\d.]+)"`).FindStringSubmatch(string(sheet))[1], "%f %f", &w, &h)
+		require.NoError(t, err)
+		scale, err = strconv.ParseFloat(regexp.MustCompile(`scale\(([\d.]+)\)`).FindStringSubmatch(string(sheet))[1], 64)
+		require.NoError(t, err)
+		return w, h, scale
+	}
+	w, h, scale := sheetOf(chain(4, 0))
+	assert.Equal(t, []any{partW, true, true}, []any{w, h < 300, scale >= 1}, "%v %v", h, scale)
+	w, h, scale = sheetOf(chain(9, 0))
+	assert.True(t, partW < w && w < sheetW && h < 300 && scale == 1, "%v by %v, %v", w, h, scale)
+	w, h, _ = sheetOf(shockedPicture(t))
+	assert.True(t, w == sheetW && h <= sheetH, "%v by %v", w, h)
+	for _, p := range []Picture{{Part: true}, {Part: true, Nodes: []Node{{ID: "a", Kind: Made}}, Edges: []Edge{{From: "a", To: "a", Carried: true}}}} {
+		render(t, p)
+	}
 }
 
 func TestNastyNames(t *testing.T) {

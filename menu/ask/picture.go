@@ -31,7 +31,8 @@ const (
 var Bys = []By{ByWeight, ByCost, ByShortage}
 
 // Map draws the week with shocks. Around, when it names an item, step or dish, leaves only what that comes from and what
-// comes of it, in full. Without it the whole kitchen is drawn, as far as it can be read on A3: some bought items, and steps
+// comes of it: in full or, where the shocks reached it, without what goes only into things that they did not reach. Without
+// it the whole kitchen is drawn, as far as it can be read on A3: some bought items, and steps
 // that give one item, are only named, in the boxes of what they go into, and keeping and clock times are left out.
 func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, by By) (draw.Picture, error) {
 	if !slices.Contains(Bys, by) {
@@ -41,18 +42,17 @@ func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, 
 	if err != nil {
 		return draw.Picture{}, err
 	}
-	var only []int
+	about, only := -1, []int(nil)
 	if around != "" {
-		node, err := node(w.Kitchen, around)
-		if err != nil {
+		if about, err = node(w.Kitchen, around); err != nil {
 			return draw.Picture{}, err
 		}
-		only = draw.Around(w.Graph, node)
+		only = draw.Around(w.Graph, about)
 	}
 	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == ""}
 	m.Picture = draw.FromGraph(w.Graph, only)
 	m.Title = cmp.Or(w.Name, "The flow")
-	if around != "" {
+	if m.Part = around != ""; m.Part {
 		m.Title += ": around " + around
 	}
 	for i := range m.Nodes {
@@ -62,6 +62,8 @@ func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, 
 	if m.whole {
 		m.join()
 		m.fold()
+	} else {
+		m.prune(about)
 	}
 	m.spread(by)
 	m.caption()
@@ -135,8 +137,7 @@ func (m *mapping) fold() {
 	}
 	folded := map[string]bool{} // by id
 	for _, n := range m.Nodes {
-		touched := n.Origin || n.State == draw.Short || n.State == draw.Out
-		folded[n.ID] = n.Kind == draw.Bought && used[n.ID] && !touched && !m.isLarge(n.Item, gives)
+		folded[n.ID] = n.Kind == draw.Bought && used[n.ID] && !wasHit(n) && !m.isLarge(n.Item, gives)
 	}
 	said := map[string][]string{} // by id of a user: what its box says
 	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool {
@@ -154,6 +155,37 @@ func (m *mapping) fold() {
 			m.folded = true
 		}
 	}
+}
+
+// wasHit tells whether the shocks reached a box.
+func wasHit(n draw.Node) bool { return n.Origin || n.State == draw.Short || n.State == draw.Out }
+
+// prune leaves out of a part, where the shocks reached the thing that it is about, what is behind things that they did not reach:
+// where the shoulder bones of a lost kettle come from says nothing of what follows.
+func (m *mapping) prune(around int) {
+	reached, kept := map[string]bool{}, map[string]bool{} // by id
+	for _, n := range m.Nodes {
+		is := n.Item == around || n.Step >= 0 && m.Graph.Node(n.Step) == around
+		if reached[n.ID] = wasHit(n); is && !reached[n.ID] {
+			return
+		}
+		kept[n.ID] = reached[n.ID]
+	}
+	for more := true; more; { // what comes of it
+		more = false
+		for _, e := range m.Edges {
+			if kept[e.From] && !kept[e.To] {
+				kept[e.To], more = true, true
+			}
+		}
+	}
+	for _, e := range m.Edges {
+		kept[e.From] = kept[e.From] || reached[e.To]
+	}
+	all := len(m.Nodes)
+	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return !kept[n.ID] })
+	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool { return !kept[e.From] || !kept[e.To] })
+	m.pruned = len(m.Nodes) < all
 }
 
 // ingredient is how a user's box names what has no box of its own.
@@ -202,6 +234,7 @@ type mapping struct {
 	shocks        []week.Shock
 	whole         bool // not only what is around something
 	folded        bool // some bought items are only named
+	pruned        bool // of a part, what is behind untouched things is left out
 }
 
 // caption says what the map shows, and what it leaves out.
@@ -209,6 +242,9 @@ func (m *mapping) caption() {
 	m.Caption = m.story()
 	if m.folded {
 		m.Caption += " Bought items without a box are named after \"with\" where they are used; --around ITEM shows all of a part."
+	}
+	if m.pruned {
+		m.Caption += " What goes into untouched boxes is not shown."
 	}
 }
 

@@ -208,6 +208,16 @@ func TestAroundShowsEverything(t *testing.T) {
 	assert.Equal(t, "keeps 4 days", box(t, p, "item-kettle-stock").Lines[0])
 	assert.Equal(t, []string{"tue thu sat at 22:30", "big kettle"}, box(t, p, "step-night-kettle").Lines)
 
+	// After a loss, where the bones of the lost kettle come from is left out; it stands around what was not reached.
+	lost := picture(t, w, "pulled hen", ByShortage, losses["three-kettles"])
+	assert.Contains(t, ids(lost), "item-shoulder-bones")
+	assert.NotContains(t, ids(lost), "step-bone-out-shoulder")
+	assert.Contains(t, ids(lost), "dish-hen-tortilla-soup", "it goes on")
+	assert.Contains(t, lost.Caption, "What goes into untouched boxes is not shown.")
+	calm := picture(t, w, "shoulder bones", ByShortage, losses["three-kettles"])
+	assert.Contains(t, ids(calm), "step-bone-out-shoulder")
+	assert.NotContains(t, calm.Caption, "not shown")
+
 	_, err = Map(t.Context(), w, nil, "red pozol", ByWeight)
 	assert.ErrorContains(t, err, "red pozole")
 	_, err = Map(t.Context(), w, nil, "", "colour")
