@@ -121,7 +121,7 @@ func TestBrowserNight(t *testing.T) {
 		b.sees("Wed 25 Nov, lunch")
 		b.tap("Another batch was lost")
 		b.tap("Tuesday's night kettle")
-		b.sees("What if: Tuesday&#39;s night kettle is lost")
+		b.sees("What if: Tuesday's night kettle is lost")
 		b.sees("as night kettle of Tue 24 Nov lost")
 		asked := answers[ask.Consequences](o, "whatif", "--lose", "night kettle@tue")
 		lost := asked.Totals.PortionsAfter - asked.Totals.PortionsBefore
@@ -132,7 +132,7 @@ func TestBrowserNight(t *testing.T) {
 		b.tap("Undo")
 		b.sees("undone undo")
 		b.tap("Tuesday's night kettle") // what was openBoard stays open
-		b.sees("What if: Tuesday&#39;s night kettle is lost")
+		b.sees("What if: Tuesday's night kettle is lost")
 		b.tap("Write it down")
 		b.sees("lost night kettle of 2026-11-24")
 		b.sound("after the night")

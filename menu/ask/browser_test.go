@@ -22,7 +22,7 @@ import (
 )
 
 func TestBrowserMaps(t *testing.T) {
-	measure, err := os.ReadFile("../graph/draw/testdata/measure.js")
+	measure, err := os.ReadFile("../../graph/draw/testdata/measure.js")
 	require.NoError(t, err)
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath("/usr/bin/chromium"), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU,
