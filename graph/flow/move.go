@@ -42,20 +42,36 @@ type (
 	}
 )
 
-// Resume is a copy of the case as it stands at a minute of an outcome of it. Up to then all goes as it did. From then
-// on, what was to come from days before comes as it did, and of what is not there, more can only be had on days that
-// begin then or later; an item that can come on every day can still be had on the day of the minute itself. Played
-// without a change, it goes on as the outcome did, but that what is topped up from days before then has an end.
-func (c Case) Resume(o *Outcome, minute int) Case {
+// OrderingFrom is a copy of the case in which, from a minute on, of what is not there more than its deliveries can only be
+// had on days that begin then or later; an item that can come on every day can still be had on the day of the minute
+// itself.
+func (c Case) OrderingFrom(minute int) Case {
 	s := *c.Schedule
 	today, next := minute/1440, (minute+1439)/1440
-	s.OrdersFrom, s.ResumedAt = make([]int, len(c.Flow.net.g.Items)), minute
+	earlier := s.OrdersFrom
+	s.OrdersFrom = make([]int, len(c.Flow.net.g.Items))
 	for i := range s.OrdersFrom {
 		s.OrdersFrom[i] = next
 		if s.Arrives == nil || s.Arrives[i] == nil {
 			s.OrdersFrom[i] = today
 		}
+		if earlier != nil {
+			s.OrdersFrom[i] = max(s.OrdersFrom[i], earlier[i])
+		}
 	}
+	if earlier == nil {
+		s.ResumedAt = minute
+	}
+	return Case{c.Flow, &s}
+}
+
+// Resume is a copy of the case as it stands at a minute of an outcome of it. Up to then all goes as it did. From then
+// on, what was to come from days before comes as it did, and of what is not there, more can only be had on days that
+// begin then or later; an item that can come on every day can still be had on the day of the minute itself. Played
+// without a change, it goes on as the outcome did, but that what is topped up from days before then has an end.
+func (c Case) Resume(o *Outcome, minute int) Case {
+	c = c.OrderingFrom(minute)
+	s := *c.Schedule
 	past := func(d Delivery) bool { return d.Day < s.OrdersFrom[d.Item] }
 	came := slices.DeleteFunc(slices.Clone(o.Deliveries), func(d Delivery) bool { return !past(d) })
 	s.Deliveries = append(came, slices.DeleteFunc(slices.Clone(s.Deliveries), past)...)

@@ -54,10 +54,9 @@ const (
 // losing is every single loss of a period, with what is needed to try them.
 type losing struct {
 	*week.Week
-	base    *week.Played
-	ordered flow.Case
-	shocks  []flow.Shock
-	losses  []Loss // by shock
+	base   *week.Played
+	shocks []flow.Shock
+	losses []Loss // by shock
 }
 
 // everyLoss lists every batch of each day and every bought item that the period uses.
@@ -69,7 +68,7 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &losing{Week: w, base: base, ordered: w.Case.Ordering(base.Outcome), losses: []Loss{}}
+	l := &losing{Week: w, base: base, losses: []Loss{}}
 	for _, run := range w.Case.Schedule.Batches {
 		if run.Day < w.Days {
 			name := w.Graph.Steps[run.Step].Name
@@ -90,7 +89,7 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 
 // lost is the contribution that shocks cost together.
 func (l *losing) lost(player *week.Player, together ...flow.Shock) (float64, *flow.Outcome) {
-	c := l.ordered.With(together...)
+	c := l.Struck(l.Case, l.base.Outcome, together...)
 	out := player.Play(c, nil)
 	return l.base.Books.Contribution - c.Books(out, l.base.Costing).Contribution, out
 }

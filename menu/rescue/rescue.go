@@ -131,7 +131,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	}
 	r := &rescuing{Week: w, before: before, costing: after.Costing}
 	for _, s := range shocks {
-		r.known = max(r.known, known(w, s, after))
+		r.known = max(r.known, w.KnownAt(after.Case, before.Outcome, s.Changes))
 	}
 	if r.stand, err = w.PlayCase(ctx, after.Case.Resume(after.Outcome, r.known), before.Outcome); err != nil {
 		return nil, err
@@ -146,54 +146,6 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	a.Nothing = r.nothing(all, a)
 	a.Cautions = cautions(a)
 	return a, nil
-}
-
-// known is the minute at which a shock is known.
-func known(w *week.Week, s week.Shock, after *week.Played) int {
-	first := math.MaxInt
-	at := func(minute int) { first = min(first, minute) }
-	sched, o := after.Case.Schedule, after.Outcome
-	runs := func(step, day int, when func(ran flow.Ran)) {
-		for r, run := range sched.Batches {
-			if run.Step == step && run.Day < sched.Days && (day == flow.EveryDay || day == run.Day) {
-				when(o.Ran[r])
-			}
-		}
-		if w.Graph.Steps[step].Mode != graph.OnDays { // it works at services
-			for _, slot := range sched.Slots {
-				if day == flow.EveryDay || day == slot.Day {
-					at(slot.Start)
-				}
-			}
-		}
-	}
-	for _, c := range s.Changes {
-		switch c := c.(type) {
-		case flow.Lose:
-			out := math.MaxInt
-			for _, g := range w.Graph.Steps[c.Step].Gives {
-				out = min(out, g.OutAt)
-			}
-			runs(c.Step, c.Day, func(ran flow.Ran) { at(ran.Start + out) })
-		case flow.Yield:
-			out := w.Graph.Steps[c.Step].Gives[c.Output].OutAt
-			runs(c.Step, c.Day, func(ran flow.Ran) { at(ran.Start + out) })
-		case flow.Delay:
-			runs(c.Step, c.Day, func(ran flow.Ran) { at(ran.Due) })
-		case flow.Scarce:
-			for _, d := range o.Deliveries {
-				if d.Item == c.Item && d.Amount < d.Ordered && (c.Day == flow.EveryDay || c.Day == d.Day) {
-					at(d.Day * 1440)
-				}
-			}
-		case flow.Spoil:
-			at(c.Day * 1440)
-		}
-	}
-	if first == math.MaxInt { // foreseen, or it strikes at nothing
-		return 0
-	}
-	return first
 }
 
 // rescuing looks for moves in one week.

@@ -296,7 +296,7 @@ specials:
 
 		before, after, err := w.Compare(context.Background(), s)
 		require.NoError(t, err)
-		known := known(w, s, after)
+		known := w.KnownAt(after.Case, before.Outcome, s.Changes)
 		stand := after.Case.Resume(after.Outcome, known)
 		r := &rescuing{Week: w, before: before, costing: after.Costing, known: known}
 		r.stand, err = w.PlayCase(context.Background(), stand, before.Outcome)

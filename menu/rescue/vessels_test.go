@@ -149,7 +149,7 @@ func TestNobodyOverfillsAPot(t *testing.T) {
 		}
 		before, after, err := w.Compare(t.Context(), shock)
 		require.NoError(t, err)
-		r := &rescuing{Week: w, before: before, costing: after.Costing, known: known(w, shock, after)}
+		r := &rescuing{Week: w, before: before, costing: after.Costing, known: w.KnownAt(after.Case, before.Outcome, shock.Changes)}
 		r.stand, err = w.PlayCase(t.Context(), after.Case.Resume(after.Outcome, r.known), before.Outcome)
 		require.NoError(t, err)
 		r.look([]week.Shock{shock})

@@ -50,7 +50,11 @@ func (w *Week) Compare(ctx context.Context, shocks ...Shock) (before, after *Pla
 		}
 		ordered = foreseen.Outcome
 	}
-	after, err = w.PlayCase(ctx, c.Ordering(ordered).With(mishaps...), before.Outcome)
+	if len(mishaps) == 0 {
+		after, err = w.PlayCase(ctx, c.Ordering(ordered), before.Outcome)
+	} else {
+		after, err = w.PlayCase(ctx, w.Struck(c, ordered, mishaps...), before.Outcome)
+	}
 	return before, after, err
 }
 

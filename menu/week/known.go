@@ -1,0 +1,67 @@
+package week
+
+// When a mishap is known: from then on, and not before, can anything be ordered against it.
+
+import (
+	"math"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+)
+
+// Struck is a case after mishaps: what was ordered in an outcome of it comes all the same, and what is then lacking can only
+// be had on delivery days from the moment on at which the first of them is known.
+func (w *Week) Struck(c flow.Case, ordered *flow.Outcome, mishaps ...flow.Shock) flow.Case {
+	c = c.Ordering(ordered).With(mishaps...)
+	return c.OrderingFrom(w.KnownAt(c, ordered, mishaps))
+}
+
+// KnownAt is the minute at which the first of some mishaps is known, in a case with them, by the times of an outcome: a batch
+// that is lost, or gives less, when its first output is out; a short delivery or a spoiled lot, when its day begins; a step
+// that is late, when it should have started. It is 0 where none of them strikes anything.
+func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
+	first := math.MaxInt
+	at := func(minute int) { first = min(first, minute) }
+	sched := c.Schedule
+	batches := func(step, day int, when func(ran flow.Ran)) {
+		for r, b := range sched.Batches {
+			if b.Step == step && b.Day < sched.Days && (day == flow.EveryDay || day == b.Day) {
+				when(o.Ran[r])
+			}
+		}
+		if w.Graph.Steps[step].Mode != graph.OnDays { // it works at services
+			for _, slot := range sched.Slots {
+				if day == flow.EveryDay || day == slot.Day {
+					at(slot.Start)
+				}
+			}
+		}
+	}
+	for _, m := range mishaps {
+		switch m := m.(type) {
+		case flow.Lose:
+			out := math.MaxInt
+			for _, g := range w.Graph.Steps[m.Step].Gives {
+				out = min(out, g.OutAt)
+			}
+			batches(m.Step, m.Day, func(ran flow.Ran) { at(ran.Start + out) })
+		case flow.Yield:
+			out := w.Graph.Steps[m.Step].Gives[m.Output].OutAt
+			batches(m.Step, m.Day, func(ran flow.Ran) { at(ran.Start + out) })
+		case flow.Delay:
+			batches(m.Step, m.Day, func(ran flow.Ran) { at(ran.Due) })
+		case flow.Scarce:
+			for _, d := range sched.Deliveries {
+				if d.Item == m.Item && d.Amount < d.Ordered && (m.Day == flow.EveryDay || m.Day == d.Day) {
+					at(d.Day * 1440)
+				}
+			}
+		case flow.Spoil:
+			at(m.Day * 1440)
+		}
+	}
+	if first == math.MaxInt {
+		return 0
+	}
+	return first
+}
