@@ -42,6 +42,7 @@ func TestShocks(t *testing.T) {
 		"more than there is":   {[]Shock{Scarce{Item: 0, Day: EveryDay, Amount: 99}}, []string{"bought bones: 0 of 20 on 0"}},
 		"not on that day":      {[]Shock{Scarce{Item: 0, Day: 1, Amount: 12}}, []string{"served soup: 8 8"}},
 		"spoilt on the second": {[]Shock{Spoil{0, 1}}, []string{"binned bones: 10", "served soup: 8 8", "bought bones: 30 on 0"}},
+		"found spoilt twice on one morning": {[]Shock{Spoil{0, 1}, Spoil{0, 1}}, []string{"binned bones: 10", "served soup: 8 8", "bought bones: 30 on 0"}},
 		"a yield on a day": {[]Shock{Yield{kettle, 0, 1, 0.75}},
 			[]string{"served soup: 8 6", "made fat: 4", "because soup 1: stock used up; kettle of 1 gave 2 of 8 less stock"}},
 		"a yield on every day": {[]Shock{Yield{kettle, 0, EveryDay, 0.75}}, []string{"served soup: 6 6"}},

@@ -3,6 +3,7 @@ package flow
 // Scenarios of the walk, with what should come of them worked out by hand.
 
 import (
+	"fmt"
 	"testing"
 )
 
@@ -964,4 +965,49 @@ want bun 4
 = served bun: 2
 = because bun 0: lard used up; salt used up; too little salt planned
 `)
+}
+
+// Yesterday's stock is what was there before today: what is on hand and was made today is not, though no batch of today made it.
+func TestWhatWasMadeTodayIsNotYesterdays(t *testing.T) {
+	runScripts(t, `
+# made today
+item stock keeps 4
+batch kettle: 10 water + 2 stock< -> 8 stock
+buy water 0
+run kettle 0 x1
+open 0 11:30
+dish soup 5: 1 stock
+want soup 4
+hand stock 5 made 0
+= ran 0: 0 at 0/00:00 for lack of stock
+= served soup: 4
+
+# made yesterday
+item stock keeps 4
+batch kettle: 10 water + 2 stock< -> 8 stock
+buy water 0
+run kettle 0 x1
+open 0 11:30
+dish soup 5: 1 stock
+want soup 4
+hand stock 5 made -1
+= ran 0: 1 at 0/00:00
+= served soup: 4
+`)
+}
+
+// Three portions, however the stock for them is parted between two pots: a portion that the rounding of sums leaves a hair short
+// is whole.
+func TestAHairShortOfAPortionIsAPortion(t *testing.T) {
+	for n := range 30 {
+		runScripts(t, fmt.Sprintf(`
+# %d of 30
+dish soup 5: 0.1 stock or 0.1 broth
+open 0 11:30
+want soup 4
+hand stock %g made -1
+hand broth %g made -1
+= served soup: 3
+`, n, float64(n)/100, 0.3-float64(n)/100))
+	}
 }

@@ -3,6 +3,8 @@ package clock
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -76,20 +78,21 @@ func TestVerdicts(t *testing.T) {
 		readings     [][2]float64
 		first, total string
 	}{
-		"both met":                      {[][2]float64{{0, 135}, {119, 70}, {350, 41}}, LimitMet, LimitMet},
-		"both met to the minute":        {[][2]float64{{0, 135}, {120, 70}, {360, 41}}, LimitMet, LimitMet},
-		"a fast first stage gives more": {[][2]float64{{0, 135}, {60, 70}, {359, 41}}, LimitMet, LimitMet},
-		"a minute late":                 {[][2]float64{{0, 135}, {119, 75}, {121, 70}, {200, 41}}, LimitNotShown, LimitMet},
-		"first broken, total met":       {[][2]float64{{0, 135}, {120, 71}, {200, 41}}, LimitBroken, LimitMet},
-		"first met, total broken":       {[][2]float64{{0, 135}, {100, 70}, {360, 42}, {361, 41}}, LimitMet, LimitBroken},
-		"still hot":                     {[][2]float64{{0, 180}, {30, 140}}, LimitOpen, LimitOpen},
-		"time is left":                  {[][2]float64{{0, 135}, {60, 100}}, LimitOpen, LimitOpen},
-		"no reading for hours":          {[][2]float64{{0, 135}, {400, 40}}, LimitNotShown, LimitNotShown},
-		"left 135 between two readings": {[][2]float64{{0, 170}, {60, 120}, {150, 75}, {175, 70}}, LimitNotShown, LimitOpen},
-		"counted from the last at 135":  {[][2]float64{{0, 170}, {60, 135}, {175, 70}, {419, 41}}, LimitMet, LimitMet},
-		"start not recorded":            {[][2]float64{{0, 120}, {60, 70}, {200, 41}}, LimitNotShown, LimitNotShown},
-		"start not recorded, yet late":  {[][2]float64{{0, 120}, {120, 71}, {360, 50}}, LimitBroken, LimitBroken},
-		"already cold":                  {[][2]float64{{0, 40}}, LimitNotShown, LimitNotShown},
+		"both met":                        {[][2]float64{{0, 135}, {119, 70}, {350, 41}}, LimitMet, LimitMet},
+		"both met to the minute":          {[][2]float64{{0, 135}, {120, 70}, {360, 41}}, LimitMet, LimitMet},
+		"a fast first stage gives more":   {[][2]float64{{0, 135}, {60, 70}, {359, 41}}, LimitMet, LimitMet},
+		"a minute late":                   {[][2]float64{{0, 135}, {119, 75}, {121, 70}, {200, 41}}, LimitNotShown, LimitMet},
+		"first broken, total met":         {[][2]float64{{0, 135}, {120, 71}, {200, 41}}, LimitBroken, LimitMet},
+		"first met, total broken":         {[][2]float64{{0, 135}, {100, 70}, {360, 42}, {361, 41}}, LimitMet, LimitBroken},
+		"still hot":                       {[][2]float64{{0, 180}, {30, 140}}, LimitOpen, LimitOpen},
+		"time is left":                    {[][2]float64{{0, 135}, {60, 100}}, LimitOpen, LimitOpen},
+		"no reading for hours":            {[][2]float64{{0, 135}, {400, 40}}, LimitNotShown, LimitNotShown},
+		"left 135 between two readings":   {[][2]float64{{0, 170}, {60, 120}, {150, 75}, {175, 70}}, LimitNotShown, LimitOpen},
+		"counted from the last at 135":    {[][2]float64{{0, 170}, {60, 135}, {175, 70}, {419, 41}}, LimitMet, LimitMet},
+		"the minute it may have been due": {[][2]float64{{0, 170}, {60, 120}, {120, 75}}, LimitNotShown, LimitOpen},
+		"start not recorded":              {[][2]float64{{0, 120}, {60, 70}, {200, 41}}, LimitNotShown, LimitNotShown},
+		"start not recorded, yet late":    {[][2]float64{{0, 120}, {120, 71}, {360, 50}}, LimitBroken, LimitBroken},
+		"already cold":                    {[][2]float64{{0, 40}}, LimitNotShown, LimitNotShown},
 	} {
 		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", c.readings...)}, nil, nil)
 		require.Len(t, a.Items[0].Stages, 2)
@@ -98,6 +101,26 @@ func TestVerdicts(t *testing.T) {
 		assert.NotEmpty(t, a.Items[0].NoProjection, name)
 		assert.Equal(t, kitchen.Caution, a.Caution)
 	}
+}
+
+// What is said of one reading goes by the minute at which the limit falls: 135 °F to 70 °F within two hours (FDA Food Code 2022,
+// 3-501.14(A)(1)).
+func TestAReadingAtTheLimitToTheMinute(t *testing.T) {
+	says := func(readings ...[2]float64) string {
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil)
+		all := a.Items[0].Readings
+		return strings.Join(all[len(all)-1].Says, "; ")
+	}
+	start, unseen := [2]float64{0, 135}, [][2]float64{{0, 170}, {60, 120}}
+	assert.NotContains(t, says(start, [2]float64{119, 71}), "breaks")
+	assert.Contains(t, says(start, [2]float64{119, 71}), "1 min left to reach 70")
+	assert.Contains(t, says(start, [2]float64{120, 71}), "breaks")
+	assert.Contains(t, says(start, [2]float64{120, 70}), "meets")
+	assert.NotContains(t, says(start, [2]float64{121, 70}), "meets 3-501.14(A)(1)")
+
+	// When it left 135 °F is known to the hour only: of a limit that may have passed already, no time is left.
+	assert.Contains(t, says(append(slices.Clone(unseen), [2]float64{119, 75})...), "1 min left to reach 70")
+	assert.NotContains(t, says(append(slices.Clone(unseen), [2]float64{120, 75})...), "left to reach 70")
 }
 
 // The derived cases as logs, read each half hour: pass or fail as the code has it. Where a limit is met or missed

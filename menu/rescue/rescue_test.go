@@ -107,6 +107,19 @@ func TestRescueByHand(t *testing.T) {
 	}
 }
 
+// Bones come on Tuesday and Wednesday. What Wednesday's batch takes must be ordered before Wednesday begins: midnight is when to
+// decide, and no later. When the mishap is known at that midnight, the day has begun, and the batch's own start is the limit.
+func TestDecideBeforeTheOrderOfTheDay(t *testing.T) {
+	src := strings.Replace(fmt.Sprintf(soupPot, "tue wed", "", "", ""), "tue lunch", "wed lunch", 1)
+	for shock, by := range map[string]string{"lose boil@tue": "2026-11-25 00:00", "spoil stock@wed": "2026-11-25 11:00"} {
+		m := rescue(t, weektest.SmallWeek(t, src), shock).of(t, "batch")
+		assert.Equal(t, "make another batch of boil, started by Wed 25 Nov 11:00", m.What, shock)
+		require.Len(t, m.Buy, 1, shock)
+		assert.Equal(t, "2026-11-25", m.Buy[0].Date, shock)
+		assert.Equal(t, by, m.By, shock)
+	}
+}
+
 func TestNothingToRescue(t *testing.T) {
 	pot := func(arrives, rest string) *week.Week {
 		return weektest.SmallWeek(t, fmt.Sprintf(soupPot, arrives, "", "", rest))

@@ -89,6 +89,21 @@ func TestBuyPacks(t *testing.T) {
 	assert.InDelta(t, 34, list.Total, 1e-9)
 }
 
+// What is needed comes in whole packs: no more of them than it takes, be the need a hair over whole ones by the rounding of sums,
+// and never fewer.
+func TestPacksAreWholeAndNoMoreThanItTakes(t *testing.T) {
+	w := weekOf(t, soupKitchen)
+	b := &buyer{Week: w, g: w.Graph}
+	bones, err := w.FindItem("bones")
+	require.NoError(t, err)
+	for grams, packs := range map[float64]int{1: 1, 200: 1, 4999: 1, 5000: 1, 5000 * (1 + 1e-12): 1, 5010: 2, 5400: 2, 9999: 2, 10000: 2, 15000 * (1 + 1e-12): 3, 15001: 4} {
+		x := b.purchase(0, bones, grams)
+		assert.Equal(t, packs, x.packs, "%v g in packs of 5 kg", grams)
+		assert.InDelta(t, float64(packs)*5000, x.take, 1e-9, "%v g", grams)
+		assert.LessOrEqual(t, x.amount, x.take, "%v g", grams)
+	}
+}
+
 func TestBuyBanquet(t *testing.T) {
 	w := weekOf(t, soupKitchen)
 	friday, err := w.SlotsNamed("fri lunch")
