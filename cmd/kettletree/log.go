@@ -54,10 +54,10 @@ func logCommand() *cli.Command {
 
 func log(c *cli.Context) error {
 	words := logWords()
-	args := c.Args().Slice()
+	args := parted(c.Args().Slice(), words)
 	var kitchen []string
 	if len(args) > 0 && !slices.Contains(words, args[0]) && looksLikeKitchen(args[0]) {
-		kitchen, args = args[:1], args[1:]
+		kitchen, args = args[:1], parted(args[1:], words)
 	}
 	if len(args) == 0 {
 		return &usageError{"log what?", "write one of: " + strings.Join(words, ", ")}
@@ -96,6 +96,18 @@ func log(c *cli.Context) error {
 	}
 	return &usageError{fmt.Sprintf("log has no word %q", args[0]), meant(args[0], words, "write one of: "+
 		strings.Join(words, ", "))}
+}
+
+// parted takes an entry that was quoted as a whole apart behind its first word. The name of a kitchen file may have blanks.
+func parted(args, words []string) []string {
+	if len(args) == 0 {
+		return args
+	}
+	first, rest, more := strings.Cut(strings.TrimSpace(args[0]), " ")
+	if !more || !slices.Contains(words, first) && looksLikeKitchen(args[0]) {
+		return args
+	}
+	return append([]string{first, strings.TrimSpace(rest)}, args[1:]...)
 }
 
 // logging is one call of log.
