@@ -178,7 +178,7 @@ func (r *reader) money(n *yaml.Node) {
 	r.k.Money = n.Value
 }
 
-// onlyService stands for the meal periods of a kitchen that names none but forecasts sales.
+// onlyService stands for the meal periods of a kitchen that names none.
 var onlyService = Service{Name: "service", Start: 12 * 60, End: 22 * 60}
 
 // mostServices bounds the services of one day.
@@ -222,6 +222,9 @@ func (r *reader) services(n *yaml.Node) {
 	}
 	if last := len(r.k.Services) - 1; last > 0 && r.k.Services[last].End-24*60 > r.k.Services[0].Start {
 		r.overlap(r.k.Services[last], r.k.Services[0], " of the next day", places)
+	}
+	if len(r.k.Services) == 0 {
+		r.k.Services = []Service{onlyService}
 	}
 }
 

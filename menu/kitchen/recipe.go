@@ -275,9 +275,6 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		rule.number, rule.spread = r.guests(n)
 		rules = append(rules, rule)
 	}
-	if len(r.k.Services) == 0 {
-		r.k.Services = []Service{onlyService}
-	}
 	for key, v := range r.pairs(n) {
 		rule := dayRule{key, EveryDay, everyService, 0, 0}
 		rule.number, rule.spread = r.guests(v)
