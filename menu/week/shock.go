@@ -33,7 +33,7 @@ var ShockKinds = []ShockKind{
 	{"spoil", "ITEM[@DAY]", "all of an item on hand that morning is thrown out (default: the first day)", false, (*Week).spoil},
 	{"price", "ITEM=+SHARE|PRICE", "a bought item costs more or less", true, (*Week).reprice},
 	{"yield", "STEP[@DAY]/ITEM=+SHARE", "a step gives more or less of an item", false, (*Week).yields},
-	{"late", "STEP[@DAY]=TIME", "a step starts, and gives, later", false, (*Week).delay},
+	{"late", "STEP[@DAY]=TIME", "a step starts, and gives, later: by 2 h, or at 23:30", false, (*Week).delay},
 	{"sells", "DISH[@DAY [SERVICE]]=+SHARE|+NUMBER", "more or fewer portions of a dish are ordered", true, (*Week).sells},
 	{"strike", "DISH[@DAY [SERVICE]]", "a dish is 86'd: off the menu", true, (*Week).strike},
 }
@@ -305,15 +305,47 @@ func (w *Week) delay(subject, day, change string) (shocks []flow.Shock, err erro
 	if w.Graph.Steps[step].Mode != graph.OnDays {
 		return nil, fmt.Errorf("%q has no set days, so it can't be late", subject)
 	}
+	if strings.Contains(change, ":") {
+		return w.startAt(step, day, change)
+	}
 	minutes, err := measure.ParseDuration(strings.TrimPrefix(change, "+"))
-	if err != nil {
-		return nil, err
+	if fault, ok := errors.AsType[*measure.Error](err); ok {
+		return nil, fmt.Errorf("%s: write by how much, as 45 min or 4 h 30 min, or when it starts, as 23:30", fault.Msg)
 	}
 	days, err := w.RunDays(step, day)
 	for _, d := range days {
 		shocks = append(shocks, flow.Delay{Step: step, Day: d, Minutes: minutes})
 	}
 	return shocks, err
+}
+
+// startAt lets the batches of a step start at a time of day. Of what starts in the evening, a time after midnight is that of the
+// night. A step without a clock starts on the day itself, at the time, unless what it takes comes later still.
+func (w *Week) startAt(step int, day, clock string) (shocks []flow.Shock, err error) {
+	at, err := measure.ParseClock(clock)
+	if err != nil {
+		return nil, err
+	}
+	days, err := w.RunDays(step, day)
+	if err != nil {
+		return nil, err
+	}
+	const night = 12 * 60 // how far into the next day a time without a day may lie
+	ran := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil).Ran // when batches start is the same under any rule
+	for r, b := range w.Case.Schedule.Batches {
+		if b.Step != step || b.Day >= w.Days || days[0] != flow.EveryDay && !slices.Contains(days, b.Day) {
+			continue
+		}
+		late := b.Day*1440 + at - ran[r].Start
+		if late < 0 && late+1440 <= night && b.Start != flow.Untimed {
+			late += 1440
+		}
+		if late < 0 {
+			return nil, fmt.Errorf("%s starts on %s: %s is not later", w.OfDay(b.Day, w.Graph.Steps[step].Name), w.Moment(ran[r].Start), clock)
+		}
+		shocks = append(shocks, flow.Delay{Step: step, Day: b.Day, Minutes: late})
+	}
+	return shocks, nil
 }
 
 // SlotsNamed are the services that a text such as "fri", "dinner" or "fri dinner" names; all when it is empty.

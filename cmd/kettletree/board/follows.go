@@ -57,6 +57,8 @@ func (a *asked) inWords(kind, text string) string {
 		return name + at + " spoils"
 	case kind == "price":
 		return name + " at " + change
+	case kind == "late" && strings.Contains(change, ":"):
+		return of + " starts at " + change
 	case kind == "late":
 		return of + " is " + change + " late"
 	case kind == "sells":

@@ -52,6 +52,8 @@ func circumstance(shock string) string {
 		return "with " + name + " at " + change
 	case kind == "yield" && inside:
 		return "with " + batchOf(name, when) + " giving " + moreOrLess(change, "more", "less") + " " + output
+	case kind == "late" && strings.Contains(change, ":"):
+		return "with " + batchOf(name, when) + " starting at " + change
 	case kind == "late":
 		return "with " + batchOf(name, when) + " " + strings.TrimPrefix(change, "+") + " late"
 	case kind == "sells":

@@ -145,6 +145,7 @@ func TestCircumstances(t *testing.T) {
 		"yield night kettle/kettle stock=-10%":   "with night kettle giving 10% less kettle stock",
 		"yield kettle@2026-11-24/stock=-10%":     "with the kettle of Tue 24 Nov giving 10% less stock",
 		"late night kettle@tue=3 h":              "with Tuesday's night kettle 3 h late",
+		"late night kettle@tue=00:40":            "with Tuesday's night kettle starting at 00:40",
 		"sells red pozole@fri dinner=+20%":       "with 20% more red pozole ordered at Friday's dinner",
 		"strike red pozole":                      "with red pozole 86'd",
 		"burn something of a kind yet to come=7": "with burn something of a kind yet to come=7",
