@@ -5,6 +5,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -108,5 +109,9 @@ func (p *progress) search(s solve.Progress) {
 		fmt.Fprintf(p.w, "\r\x1b[Klooking for a plan: none can beat %.0f", s.Bound)
 		return
 	}
-	fmt.Fprintf(p.w, "\r\x1b[Kbest plan so far %.0f, none can beat %.0f (gap %.2f%%); Ctrl-C prints it", s.Objective, s.Bound, 100*s.Gap)
+	gap := ""
+	if math.Abs(s.Objective) >= 1 { // of nothing there is no share
+		gap = fmt.Sprintf(" (gap %.2f%%)", 100*s.Gap)
+	}
+	fmt.Fprintf(p.w, "\r\x1b[Kbest plan so far %.0f, none can beat %.0f%s; Ctrl-C prints it", s.Objective, s.Bound, gap)
 }

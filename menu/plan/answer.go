@@ -24,7 +24,7 @@ type Answer struct {
 	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
 	Standing     float64  `json:"standing"`     // contribution of the standing week, worked out in the same way
 	Bound        *float64 `json:"bound"`        // no plan of whole batches has a greater contribution; null when none is known
-	Gap          *float64 `json:"gap"`          // (bound - contribution) / contribution; null without a bound
+	Gap          *float64 `json:"gap"`          // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
 	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget
 	Sales        float64  `json:"sales"`
 	Bought       float64  `json:"bought"`   // what all deliveries cost
@@ -103,7 +103,10 @@ func (p *Plan) Answer() *Answer {
 		Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
 	if !math.IsInf(p.Bound, 1) {
-		a.Bound, a.Gap = new(p.Bound), new(p.Gap())
+		a.Bound = new(p.Bound)
+	}
+	if gap, ok := p.Gap(); ok {
+		a.Gap = &gap
 	}
 	a.Binds = append(a.Binds, p.Binds...)
 	a.Shares = ask.SharesOf(m.Week, p.Case).Against(ask.SharesOf(m.Week, m.Case))

@@ -466,9 +466,15 @@ func (m *model) gained(i int, o *flow.Outcome) float64 {
 // agree is the share of the money that turns over by which model and walk may differ: the one is rounded by a solver.
 const agree = 1e-6
 
-// Gap is how far, as a share of it, the contribution may be from that of the best plan there is; +Inf where that is not
-// known.
-func (p *Plan) Gap() float64 { return (p.Bound - p.Contribution) / max(math.Abs(p.Contribution), 1e-9) }
+// Gap is how far the contribution may be from that of the best plan there is, as a share of what the plan earns or loses;
+// ok only where a bound is known, and there is a contribution to be a share of.
+func (p *Plan) Gap() (share float64, ok bool) {
+	const nothing = 0.005 // half of the smallest coin of most currencies: no figure that is printed tells it from 0
+	if math.IsInf(p.Bound, 1) || math.Abs(p.Contribution) < nothing {
+		return 0, false
+	}
+	return (p.Bound - p.Contribution) / math.Abs(p.Contribution), true
+}
 
 // missed lists the wishes that a plan made without them does not meet, and what was fixed.
 func (p *Plan) missed(fixed []Fix) *Clash {

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -57,6 +58,22 @@ func TestNeverBelowTheStandingWeek(t *testing.T) {
 	kept := p.Save()
 	require.Empty(t, kept.Fill)
 	require.Equal(t, []string{"carcass"}, kept.Only, "no more than the one that is bought")
+}
+
+// TestNothingEarned sells at what it costs: a bound above nothing is no share of nothing.
+func TestNothingEarned(t *testing.T) {
+	w := dayOf(t, strings.Replace(carvery, "price: 6,", "price: 0.1,", 1), "")
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	require.InDelta(t, 0, p.Contribution, 1e-6)
+	a := p.Answer()
+	require.Nil(t, a.Gap)
+	require.NotNil(t, a.Bound)
+
+	p.Contribution, p.Bound = 0, 0.00036
+	require.Nil(t, p.Answer().Gap)
+	p.Contribution, p.Bound = -20, -10 // a loss that might be half as large
+	require.InDelta(t, 0.5, *p.Answer().Gap, 1e-12)
 }
 
 // TestStandingWeekKeepsWishes does not fall back on a week in which a step is not done as often as asked.

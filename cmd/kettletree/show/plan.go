@@ -49,7 +49,11 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case m.Units(*a.Bound) <= m.Units(a.Contribution):
 		return text + ". No other plan earns more."
 	}
-	return text + fmt.Sprintf(". No plan could earn more than %s, %s above it.", m.Name(*a.Bound), percent(*a.Gap))
+	text += fmt.Sprintf(". No plan could earn more than %s", m.Name(*a.Bound))
+	if a.Gap == nil { // nothing is earned that it could be a share of
+		return text + "."
+	}
+	return text + fmt.Sprintf(", %s above it.", percent(*a.Gap))
 }
 
 func planCook(p Page, a *plan.Answer) string {
