@@ -55,13 +55,14 @@ type ItemChange struct {
 	Name   string `json:"name"`
 	Unit   string `json:"unit"`
 	Bought bool   `json:"bought"` // false for what steps give
-	// made in the period; of a bought item, delivered
+	// what batches gave in the period, what was lost of it with a batch too; of a bought item, delivered. With what was on hand
+	// before, it is what was used, is left, and was binned
 	MadeBefore float64 `json:"made_before"`
 	MadeAfter  float64 `json:"made_after"`
 	// on hand when the period ends
 	LeftBefore float64 `json:"left_before"`
 	LeftAfter  float64 `json:"left_after"`
-	// past its keeping, spoiled, or lost with a batch
+	// past its keeping, spoiled, or lost with a batch, be it one that began before the period
 	BinnedBefore float64 `json:"binned_before"`
 	BinnedAfter  float64 `json:"binned_after"`
 
@@ -259,11 +260,14 @@ func itemChange(w *week.Week, i int, before, after *flow.Outcome) ItemChange {
 		if it.Role == graph.Bought {
 			return per(o.Delivered(i))
 		}
-		return per(o.Made[i])
+		return per(o.Made[i] + o.Lost[i])
+	}
+	binned := func(o *flow.Outcome) float64 { // a batch that began before the period counts as on hand, but for what is lost of it
+		return per(o.Binned[i] + o.Lost[i] + before.Opening[i] - o.Opening[i])
 	}
 	return ItemChange{Name: it.Name, Many: it.Many, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, MadeBefore: made(before), MadeAfter: made(after),
 		LeftBefore: per(before.Left[i]), LeftAfter: per(after.Left[i]),
-		BinnedBefore: per(before.Binned[i] + before.Lost[i]), BinnedAfter: per(after.Binned[i] + after.Lost[i])}
+		BinnedBefore: binned(before), BinnedAfter: binned(after)}
 }
 
 // Swaps lists the substitutes that are used more than before, with the allergens that they would bring.
