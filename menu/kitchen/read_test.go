@@ -171,7 +171,7 @@ func TestBareFlow(t *testing.T) {
 	k, faults := Read("k.yaml", []byte("bought: {milk: {price: 1/L, density: 1.03 kg/L}}\n"+
 		"steps: {separate: {takes: [10 L milk], gives: [1 kg cream, 9 kg skim milk]}}\n"))
 	require.Empty(t, faults)
-	assert.Empty(t, k.Services)
+	assert.Equal(t, []Service{onlyService}, k.Services)
 	assert.Equal(t, EveryDay, k.Open)
 	assert.Equal(t, [7]int{}, k.Steps[0].Batches)
 }
