@@ -7,6 +7,7 @@ import (
 	"math"
 	"time"
 
+	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
@@ -27,9 +28,10 @@ type books struct {
 // A lot carries what was paid for it. What is taken off a shelf takes its lots' cost along, the oldest first, in the
 // order in which things happened (perpetual first in, first out: OpenStax, Principles of Accounting, Volume 1, section
 // 10.3). Where the log book has no money, the kitchen file's stands in: the price of what came in without one or was
-// taken beyond the book, the unit cost of what was found at a count, labour and fuel of each batch, and all of the
-// bought items that nobody keeps book of. So Opening + Received + FirstCounted + Found + Beyond + Uncounted + Labour =
-// Sold + Binned + Missing + Lost + Left.
+// taken beyond the book, the unit cost of what was found at a count, labour and fuel of what was cooked (of as many
+// batches as the main input is enough for, as yields are counted), and all of the bought items that nobody keeps book
+// of. So Opening + Received + FirstCounted + Found + Beyond + Uncounted + Labour = Sold + Binned + Missing + Lost +
+// Left.
 //
 // The cost of what went into a batch is shared among what came out as the file says: by main, the first output bears
 // what the worth of the others leaves; by the other rules, each weighs its amount times what one unit bears of the
@@ -317,9 +319,10 @@ func (t *till) cook(e *Entry, lots []Lot) {
 		return
 	}
 	step, known := t.stepAt[e.Step]
-	labour := 0.0
+	labour, batches := 0.0, 0.0
 	if known {
-		labour = e.Batches * t.p.k.Terms.Cost[step]
+		batches = t.batchesOf(&t.p.k.Graph.Steps[step], e)
+		labour = batches * t.p.k.Terms.Cost[step]
 	}
 	t.of(lots[0].Item)[labourIn] += labour
 	for i, cost := range t.shares(step, known, t.spent+labour, lots) {
@@ -329,7 +332,6 @@ func (t *till) cook(e *Entry, lots []Lot) {
 	went := t.book + labour
 	rest := went // of what went in, beyond what the outputs of the step should bear
 	if known {
-		batches := e.Batches
 		if bill := t.file.Bill(step); bill > 0 {
 			batches = went / bill // as many as what went in is worth
 		}
@@ -343,6 +345,21 @@ func (t *till) cook(e *Entry, lots []Lot) {
 	for _, l := range lots {
 		t.of(l.Item)[yieldOver] -= t.worth(l.Item, l.Amount)
 	}
+}
+
+// batchesOf is how many batches of the kitchen file a cooked entry is, as [StepYields] counts them: by how much of the main input
+// went in and, where that can't be told, the number that was said.
+func (t *till) batchesOf(st *graph.Step, e *Entry) float64 {
+	by, batches := st.MainLine(), 0.0
+	for _, a := range e.Takes {
+		if line, share := lineOf(t.p.k, t.p.itemAt, st, a); line == by {
+			batches += share
+		}
+	}
+	if by < 0 || !(batches > 0) {
+		return e.Batches
+	}
+	return batches
 }
 
 // shares splits the cost of a batch as the file shares the step's bill.

@@ -109,10 +109,10 @@ made: {meat: {worth: 12/kg}, fat: {worth: 2/kg}}
 		rule      string
 		meat, fat float64
 	}{
-		// 8 kg at 6 a kilo and 4 for work are 52; 5 kg of meat and 2 kg of fat came
-		{"worth", 52 * 60. / 64, 52 * 4. / 64},
-		{"weight", 52 * 5. / 7, 52 * 2. / 7},
-		{"main", 48, 4},
+		// 8 kg at 6 a kilo, and eight tenths of a batch's 4 for work, are 51.20; 5 kg of meat and 2 kg of fat came
+		{"worth", 51.2 * 60. / 64, 51.2 * 4. / 64},
+		{"weight", 51.2 * 5. / 7, 51.2 * 2. / 7},
+		{"main", 47.2, 4},
 	} {
 		k := readKitchen(t, fmt.Sprintf(shop, c.rule))
 		a := bookOf(t, k, typed(t, k, `
@@ -122,6 +122,36 @@ made: {meat: {worth: 12/kg}, fat: {worth: 2/kg}}
 		assert.InDelta(t, c.fat, a.of(t, "fat").LeftCost, 1e-9, c.rule)
 		assert.InDelta(t, 12, a.of(t, "pork").LeftCost, 1e-9, c.rule)
 		assert.InDelta(t, 10, a.All.Price, 1e-9)
+	}
+}
+
+// TestLabourGoesByWhatWentIn: labour and fuel are those of as many batches as the main input is enough for, whether the entry
+// says how many or not; where it does not tell the main input, of as many as it says.
+func TestLabourGoesByWhatWentIn(t *testing.T) {
+	k := readKitchen(t, `kitchen: Shop
+bought: {pork: {price: 5/kg}, veal: {price: 6/kg}, salt: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}
+steps:
+  braise:
+    takes: ["0.1 kg salt, optional", 10 kg pork or 8 kg veal, 20 L water]
+    gives: [6 kg meat]
+    costs: 4
+made: {meat: {worth: 12/kg}}
+`)
+	for entry, labour := range map[string]float64{
+		"braise":                               4,
+		"braise x2":                            8,
+		"braise: 20 kg pork, 40 L water":       8,
+		"braise x2: 20 kg pork, 40 L water":    8,
+		"braise: 5 kg pork, 4 kg veal":         4, // half a batch of the one, and half of the other
+		"braise: 4 kg pork -> 2 kg meat":       1.6,
+		"braise x3: 18 L water -> 2 kg meat":   12, // no word of what it is made of
+		"braise: 20 kg pork -> 9 kg meat":      8,
+		"braise: 25 lb pork -> 6 kg meat":      4 * 25 * 0.45359237 / 10,
+		"braise x0.5":                          2,
+		"braise x0.5: 10 kg pork -> 5 kg meat": 4,
+	} {
+		a := bookOf(t, k, typed(t, k, "\n0/07 received 100 kg pork\n0/07 received 20 kg veal\n0/08 cooked "+entry), at(1, 0)).asItWas(at(0, 0), at(1, 0))
+		assert.InDelta(t, labour, a.All.Labour, 1e-9, entry)
 	}
 }
 

@@ -52,7 +52,7 @@ type AllWas struct {
 	Found        float64 `json:"found"`         // by later counts, at the file's costs
 	Beyond       float64 `json:"beyond"`        // taken though the book had none, at the file's costs
 	Uncounted    float64 `json:"uncounted"`     // bought items that nobody keeps book of, at the file's prices
-	Labour       float64 `json:"labour"`        // labour and fuel, by the file
+	Labour       float64 `json:"labour"`        // labour and fuel, by the file, of as many batches as the main input that went in is enough for
 	Sold         float64 `json:"sold"`
 	SoldBook     float64 `json:"sold_book"` // by the file
 	Binned       float64 `json:"binned"`

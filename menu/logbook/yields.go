@@ -197,7 +197,7 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 	typed := false
 	for _, a := range e.Takes {
 		typed = typed || a.Typed != ""
-		line, share := l.lineOf(st, a)
+		line, share := lineOf(l.k, l.itemAt, st, a)
 		switch {
 		case line < 0:
 			b.beside = append(b.beside, a.Item)
@@ -248,9 +248,9 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 }
 
 // lineOf finds the line of a step that an amount fills, and what share of the recipe's amount it is: not a number when
-// it can't be told, no line when the recipe has none.
-func (l *learning) lineOf(st *graph.Step, a Amount) (line int, share float64) {
-	item, ok := l.itemAt[a.Item]
+// it can't be told, no line when the recipe has none. itemAt are the items by name.
+func lineOf(k *kitchen.Kitchen, itemAt map[string]int, st *graph.Step, a Amount) (line int, share float64) {
+	item, ok := itemAt[a.Item]
 	if !ok {
 		return -1, 0
 	}
@@ -259,7 +259,7 @@ func (l *learning) lineOf(st *graph.Step, a Amount) (line int, share float64) {
 			if c.Item != item {
 				continue
 			}
-			it := &l.k.Graph.Items[item]
+			it := &k.Graph.Items[item]
 			base, ok := it.Bridge().Convert(a.Base, a.Kind, it.Unit.Kind)
 			if !ok {
 				return n, math.NaN()
