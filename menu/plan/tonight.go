@@ -114,7 +114,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 				t.Store = append(t.Store, d)
 			}
 		case m.kinds[i] != onOrder:
-			if until := m.useBy(i); d.Left > Crumb && until >= 0 {
+			if until := m.useBy(i, (d.Used+d.Binned)*it.Unit.Factor); d.Left > Crumb && until >= 0 {
 				d.Until = w.Date(until).Format(time.DateOnly)
 			}
 			t.Used = append(t.Used, d)
@@ -169,16 +169,26 @@ func slotOf(w *week.Week, service string) (int, error) {
 	return slot, nil
 }
 
-// useBy is the last day on which the oldest of an item on hand may be used that still keeps after day 0; -1 when it does
-// not spoil.
-func (m *model) useBy(item int) int {
-	keeps, first := m.Terms.Keeps[item], -1
+// useBy is the last day on which the oldest may be used of what is left of an item on hand, when so much of it is gone: the
+// oldest goes first. It is -1 when that does not spoil.
+func (m *model) useBy(item int, gone float64) int {
+	keeps := m.Terms.Keeps[item]
+	if keeps == 0 {
+		return -1
+	}
+	var lots []flow.Lot
 	for _, l := range m.OnHand {
-		if until := l.Made + keeps - 1; l.Item == item && keeps > 0 && until > 0 && (first < 0 || until < first) {
-			first = until
+		if l.Item == item {
+			lots = append(lots, l)
 		}
 	}
-	return first
+	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return a.Made - b.Made })
+	for _, l := range lots {
+		if gone -= l.Amount; gone < -Crumb*l.Amount {
+			return l.Made + keeps - 1
+		}
+	}
+	return -1
 }
 
 // lack says why a dish sells less than it could: what one more portion needs is not left, or was never there.
