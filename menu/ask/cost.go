@@ -68,7 +68,7 @@ type Sway struct {
 	Item      string  `json:"item"`
 	PerPlate  float64 `json:"per_plate"` // quantity paid for with one portion, in Unit
 	Unit      string  `json:"unit"`
-	TenDearer float64 `json:"ten_dearer"` // added to the plate cost when the item costs 10 % more
+	TenDearer float64 `json:"ten_dearer"` // added to the plate cost when the item costs 10% more
 }
 
 // RuleWords are the ways to share a bill as the file writes them, by [flow.Rule].

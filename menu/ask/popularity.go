@@ -12,7 +12,7 @@ import (
 )
 
 // Ranking is the answer to "which dishes carry the menu?", by the rule of Kasavana and Smith, Menu Engineering (1982): a
-// dish is popular if its share of the portions sold is at least 70 % of an equal share, and profitable if a portion
+// dish is popular if its share of the portions sold is at least 70% of an equal share, and profitable if a portion
 // contributes at least the mean over all portions sold. The four classes have the names of that book.
 type Ranking struct {
 	From         string         `json:"from"` // 2006-01-02

@@ -266,7 +266,7 @@ func unlike(w *week.Week, b filled, p batch.Weights, s batch.Stage) []string {
 		there := sum(b.fills[l]) / b.batches
 		for c, choice := range line.Choices[1:] {
 			if b.fills[l][c+1] > little*b.batches {
-				list = append(list, fmt.Sprintf("%s is in place of %s", w.Graph.Items[choice.Item].Name, first))
+				list = append(list, fmt.Sprintf("%s replaces %s", w.Graph.Items[choice.Item].Name, first))
 			}
 		}
 		switch {
@@ -285,7 +285,7 @@ func unlike(w *week.Week, b filled, p batch.Weights, s batch.Stage) []string {
 		if p.Outs[o].Grams < grams {
 			more = "less"
 		}
-		list = append(list, fmt.Sprintf("it gives %s %s than written", more, w.Graph.Items[out.Item].Name))
+		list = append(list, fmt.Sprintf("it gives %s %s than the recipe", more, w.Graph.Items[out.Item].Name))
 	}
 	return list
 }
@@ -440,7 +440,7 @@ func (b BrokenShare) words() string {
 		text += ": " + far + "little"
 	}
 	if len(b.Because) > 0 {
-		text += ", as " + strings.Join(b.Because, ", and ")
+		text += ", because " + strings.Join(b.Because, " and ")
 	}
 	quantity := func(v float64) string { return measure.FormatNumber(v) + " " + b.Unit }
 	switch {
@@ -451,7 +451,7 @@ func (b BrokenShare) words() string {
 		text += fmt.Sprintf("; put in %s at least, not %s", quantity(b.Keeps), quantity(b.In))
 	}
 	if b.Scale != nil {
-		text += fmt.Sprintf("; or make it at %s of a batch, with all else cut down alike", measure.FormatNumber(*b.Scale))
+		text += fmt.Sprintf("; or make %s of a batch, with everything cut down alike", measure.FormatNumber(*b.Scale))
 	}
 	if b.Before != nil {
 		text += fmt.Sprintf("; without the change it is %s", kitchen.FormatPercent(*b.Before))
@@ -460,7 +460,7 @@ func (b BrokenShare) words() string {
 }
 
 func (b SmallerBatch) words() string {
-	return fmt.Sprintf("%s of %s is made at %s of a batch for want of %s: put in %s %s of %s, not %s %s, which would be %s "+
+	return fmt.Sprintf("%s of %s is only %s of a batch: not enough %s. Put in %s %s of %s, not %s %s, which would be %s "+
 		"of it by weight and should be at most %s", b.Step, whenMark, measure.FormatNumber(b.Scale), b.Lacks,
 		measure.FormatNumber(b.Keeps), b.Unit, b.Item, measure.FormatNumber(b.Whole), b.Unit, kitchen.FormatPercent(b.Share),
 		kitchen.FormatPercent(b.Limit))

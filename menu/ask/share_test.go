@@ -56,13 +56,13 @@ func TestSharesByHand(t *testing.T) {
 		b := of(ask(t, w, "short hens=100%"))
 		require.Len(t, b, 2)
 		assert.InDelta(t, 2.7/42, b[0].Share, 1e-12, "30 + 4 + 8 + 2.7 + 0.3 - 3")
-		assert.Equal(t, []string{"duck legs is in place of hens"}, b[0].Because)
+		assert.Equal(t, []string{"duck legs replaces hens"}, b[0].Because)
 	})
 	t.Run("a yield changes a stage", func(t *testing.T) {
 		b := of(ask(t, w, "yield smoke kettle@tue/pulled hen=+150%"))
 		require.Len(t, b, 1)
 		assert.InDelta(t, 2.7/(51-7.5), b[0].Share, 1e-12, "7.5 kg come out at 2 h")
-		assert.Equal(t, []string{"it gives more pulled hen than written"}, b[0].Because)
+		assert.Equal(t, []string{"it gives more pulled hen than the recipe"}, b[0].Because)
 	})
 	t.Run("a late or lost batch keeps its shares", func(t *testing.T) {
 		assert.Nil(t, ask(t, w, "late smoke kettle@tue=2 h").Shares)
@@ -102,7 +102,7 @@ func TestSharesOfASmallerBatch(t *testing.T) {
 	assert.InDelta(t, 1.62, s.Keeps, 1e-9)
 	assert.InDelta(t, 2.7, s.Whole, 1e-9)
 	assert.InDelta(t, 2.7/(0.6*48-1.62+2.7), s.Share, 1e-9, "the whole 2.7 kg in 0.6 of all else")
-	assert.Equal(t, []string{"smoke kettle of Tue 24 Nov is made at 0.6 of a batch for want of hens: put in 1.62 kg of smoked bones, " +
+	assert.Equal(t, []string{"smoke kettle of Tue 24 Nov is only 0.6 of a batch: not enough hens. Put in 1.62 kg of smoked bones, " +
 		"not 2.7 kg, which would be 9.036% of it by weight and should be at most 6%"}, a.Shares.Sentences())
 }
 

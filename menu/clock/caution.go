@@ -33,10 +33,10 @@ func (t *table) cautions() {
 		}
 	}
 	say(pots, "hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat")
-	say(big, "nobody lifts a full pot: ladle or draw it off, and let two carry what is heavy")
-	say(night, "nobody tends a fire alone at night, and no fire burns with nobody there; mind the fire code")
+	say(big, "nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")
+	say(night, "nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")
 	say(len(t.Rows) > 0,
-		"what comes out is cooled, or held hot, in the time that your local code gives; this list does not judge whether food is safe")
+		"cool what comes out, or hold it hot, within the time in your local code; this list does not judge whether food is safe")
 }
 
 // untimed notes what the file does not say: which vessels are shared by work without a clock, so that nobody can tell
@@ -57,7 +57,7 @@ func (t *table) untimed() {
 		}
 		if len(all) > 1 && len(without) > 0 {
 			t.Timetable.Notes = append(t.Timetable.Notes,
-				fmt.Sprintf("%s share the %s, and the file does not say when %s: whether they meet in it can't be told; write \"starts\" and \"out at\"",
+				fmt.Sprintf("%s share the %s, and the file does not say when %s: they may clash there; write \"starts\" and \"out at\"",
 					listed(all), vessel.Name, begins(without)))
 		}
 	}

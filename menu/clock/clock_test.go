@@ -379,7 +379,7 @@ func TestExamples(t *testing.T) {
 				}
 				assert.Empty(t, slices.DeleteFunc(ready.Notes, func(n string) bool {
 					return strings.Contains(n,
-						"can't be told")
+						"they may clash there")
 				}), sitting(w, slot))
 			}
 		})

@@ -201,28 +201,28 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 	case !j.begun:
 		v.State, v.Says = LimitOpen, fmt.Sprintf("its time begins when it leaves %s", j.code.Limit(s.From))
 	case s.Within == 0 && reached != nil:
-		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s; the code names no time", limit, readAt(reached.At))
+		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s; the code names no time", limit, said(reached.At))
 	case s.Within == 0:
 		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s; the code names no time", limit)
 	case above != nil && above.At.Sub(j.high) >= within:
-		v.State, v.Says = LimitBroken, fmt.Sprintf("still above %s at %s, %s after it was %s", limit, readAt(above.At),
+		v.State, v.Says = LimitBroken, fmt.Sprintf("still above %s at %s, %s after it was %s", limit, said(above.At),
 			lapse(above.At.Sub(j.high)), j.began())
 	case reached == nil && above.At.Sub(j.low) < within:
-		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s at %s; due by %s", limit, readAt(above.At), readAt(v.DueAt))
+		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s at %s; due by %s", limit, said(above.At), said(v.DueAt))
 		if !j.recorded {
-			v.Says += ", or before: " + unrecorded
+			v.Says += ", or sooner: " + unrecorded
 		}
 	case !j.recorded:
 		v.State, v.Says = LimitNotShown, unrecorded
 	case reached != nil && reached.At.Sub(j.low) <= within:
-		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s, at most %s after it left %s", limit, readAt(reached.At),
+		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s, at most %s after it left %s", limit, said(reached.At),
 			lapse(reached.At.Sub(j.low)), j.leaving(s))
 	case reached != nil:
 		v.State, v.Says = LimitNotShown, fmt.Sprintf("at or below %s at %s, but no reading shows whether it was by %s", limit,
-			readAt(reached.At), readAt(v.DueAt))
+			said(reached.At), said(v.DueAt))
 	default:
-		v.State, v.Says = LimitNotShown, fmt.Sprintf("still above %s at %s; due at some time from %s to %s", limit, readAt(above.At),
-			readAt(v.DueAt), readAt(j.high.Add(within)))
+		v.State, v.Says = LimitNotShown, fmt.Sprintf("still above %s at %s; due at some time from %s to %s", limit, said(above.At),
+			said(v.DueAt), said(j.high.Add(within)))
 	}
 	return v
 }
@@ -291,7 +291,7 @@ func (j *coolingJudge) project(c *Cooled) {
 		c.NoProjection = "the last limit was reached"
 		return
 	case j.air == nil:
-		c.NoProjection = "say what the air is at that it cools in"
+		c.NoProjection = "give the temperature of the air that it cools in"
 		return
 	case n < 2:
 		c.NoProjection = "it takes two readings"
@@ -317,11 +317,11 @@ func (j *coolingJudge) project(c *Cooled) {
 		if hours < farthest {
 			at := last.At.Add(time.Duration(hours * float64(time.Hour)))
 			p.Time = new(readAt(at))
-			p.Says += ", at " + *p.Time
+			p.Says += ", at " + said(at)
 			switch {
 			case s.Within == 0 || !j.begun:
 			case !j.recorded:
-				p.Says += "; when it is due is not known, for its start was not recorded"
+				p.Says += "; its start was not recorded, so when it is due is not known"
 			default:
 				due := j.low.Add(time.Duration(s.Within) * time.Minute)
 				p.Late = new(at.After(due))
@@ -362,6 +362,9 @@ func (w newton) reach(to float64) (hours float64, ok bool) {
 	}
 	return math.Log(ratio) / w.rate, true
 }
+
+// said is a moment for people.
+func said(t time.Time) string { return measure.FormatMoment(t) }
 
 func readAt(t time.Time) string { return t.Format("2006-01-02 15:04") }
 

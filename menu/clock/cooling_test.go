@@ -223,7 +223,7 @@ func TestFromRoom(t *testing.T) {
 func TestHolding(t *testing.T) {
 	log := []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{60, 41}, [2]float64{120, 41.5}, [2]float64{180, 41})}
 	readings := JudgeCooling(&kitchen.Codes[0], log, nil, nil).Items[0].Readings
-	assert.Contains(t, readings[0].Says[0], "at or above 135 F, the limit for holding hot (3-501.16(A))")
+	assert.Contains(t, readings[0].Says[0], "at or above 135 °F, the limit for holding hot (3-501.16(A))")
 	assert.Contains(t, fmt.Sprint(readings[2].Says), "breaks 3-501.16(A)")
 	assert.NotContains(t, fmt.Sprint(readings[3].Says), "breaks")
 }

@@ -119,7 +119,7 @@ func TestKettleStock(t *testing.T) {
 	assert.Equal(t, "bolillo roll", roll[0].Instead.Item)
 	assert.Equal(t, []string{"wheat"}, roll[0].Allergens, "a substitute's allergens are told before it is taken")
 	assert.Len(t, g.Weak, mostWeak)
-	assert.Contains(t, string(g.Markdown()), "CAUTION: this brings wheat.")
+	assert.Contains(t, string(g.Markdown()), "CAUTION: this adds wheat.")
 }
 
 // Nothing that stands in a kitchen file can leave its place, on the page or in Markdown.

@@ -48,9 +48,9 @@ func (g *Guide) sections() []section {
 
 func (t *teller) mapped(g *Guide) section {
 	s := section{ID: "map", Title: t.say("The map")}
-	s.Blocks = append(s.Blocks, block{Text: t.say("What hangs on what: read it from left to right. If something at the left is missing, look along the lines to see what it feeds.")})
+	s.Blocks = append(s.Blocks, block{Text: t.say("What depends on what: read it from left to right. If something on the left is missing, follow the lines to see what it feeds.")})
 	if len(g.Missing) > 0 {
-		s.Blocks = append(s.Blocks, block{Text: t.say("Names that have no translation yet stand as the kitchen file has them: %[1]s in all.", t.whole(len(g.Missing)))})
+		s.Blocks = append(s.Blocks, block{Text: t.say("Names without a translation are shown as the kitchen file has them: %[1]s of them.", t.whole(len(g.Missing)))})
 	}
 	s.Blocks = append(s.Blocks, block{Figure: "map"})
 	var lines []line
@@ -109,13 +109,13 @@ func (t *teller) told(g *Guide) section {
 	s := section{ID: "story", Title: t.say("The pot, hour by hour"), Page: true}
 	timed := slices.ContainsFunc(g.Story, func(w Work) bool { return w.Timed })
 	if timed {
-		s.Blocks = append(s.Blocks, block{Text: t.say("Each part tells one batch, from its start to its end. Hours are by the kitchen's clock.")},
+		s.Blocks = append(s.Blocks, block{Text: t.say("Each part follows one batch, from start to end. Hours are by the kitchen's clock.")},
 			block{Figure: "lanes"})
 	} else {
-		s.Blocks = append(s.Blocks, block{Text: t.say("The kitchen file sets no hours. What follows is told in order, each with the latest moment at which it must be done.")})
+		s.Blocks = append(s.Blocks, block{Text: t.say("The kitchen file sets no hours. What follows is in order, each with the latest time at which it must be done.")})
 	}
 	if len(g.Seeds) > 0 {
-		s.Blocks = append(s.Blocks, block{Text: t.say("What is carried from day to day is taken as being there on the first morning: %[1]s.", t.names(g.Seeds))})
+		s.Blocks = append(s.Blocks, block{Text: t.say("What is carried from day to day is assumed to be there on the first morning: %[1]s.", t.names(g.Seeds))})
 	}
 	rest := section{ID: "no-clock", Title: t.say("Without a set hour")}
 	for n, w := range g.Story {
@@ -168,7 +168,7 @@ func (t *teller) batches(runs []Run) line {
 func (t *teller) batch(w Work) []block {
 	first := &w.Rows[0]
 	where := t.place(first.Station, first.Vessel)
-	blocks := []block{{Text: t.say("Where: %[1]s. Told as it goes on %[2]s; %[3]s.", where, t.weekdayOf(first.At), t.batches(w.Batches))}}
+	blocks := []block{{Text: t.say("Where: %[1]s. Shown for a %[2]s; %[3]s.", where, t.weekdayOf(first.At), t.batches(w.Batches))}}
 	var rows []row
 	date := first.At[:10]
 	for i := range w.Rows {
@@ -269,7 +269,7 @@ func (t *teller) recipe(st Station, r Recipe) []block {
 	case r.How == AllOf:
 		when = t.say("Each day, all there is of %[1]s.", t.name(r.Takes[0].Choices[0].Item))
 	case r.How == ToOrder:
-		when = t.say("To order: as much as the dishes ask for.")
+		when = t.say("To order: as much as the dishes need.")
 	case len(r.Batches) == 0:
 		when = t.say("On no set day.")
 	default:
@@ -289,7 +289,7 @@ func (t *teller) recipe(st Station, r Recipe) []block {
 // things tells of each item.
 func (t *teller) things(g *Guide) section {
 	s := section{ID: "items", Title: t.say("Items"), Page: true}
-	s.Blocks = []block{{Text: t.say("For each: where it comes from, where it goes, and what to do when it runs out. What stops and what goes on is reckoned for a whole week without it.")}}
+	s.Blocks = []block{{Text: t.say("For each: where it comes from, where it goes, and what to do when it runs out. What stops and what goes on is worked out for a whole week without it.")}}
 	made := section{ID: "made", Title: t.say("Made here")}
 	bought := section{ID: "bought", Title: t.say("Bought")}
 	for n, item := range g.Items {
@@ -344,7 +344,7 @@ func (t *teller) runsOut(item Item) (points []line) {
 	for _, s := range item.Swaps {
 		text := t.say("In %[1]s, take %[2]s instead.", t.name(s.In), t.part(s.Instead.Amount, s.Instead.Unit, s.Instead.Item))
 		if len(s.Allergens) > 0 {
-			text = append(append(text, span{" ", ""}), t.say("CAUTION: this brings %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens))...)
+			text = append(append(text, span{" ", ""}), t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens))...)
 		}
 		if len(s.Unstated) > 0 {
 			text = append(append(text, span{" ", ""}), t.say("Allergens are not stated for %[1]s: read the labels.", t.names(s.Unstated))...)
@@ -360,16 +360,16 @@ func (t *teller) runsOut(item Item) (points []line) {
 	for _, m := range item.Makers {
 		switch {
 		case m.How == AllOf:
-			points = append(points, t.say("There is more only when %[1]s gets more to work on.", t.name(m.Step)))
+			points = append(points, t.say("There is more only when %[1]s has more to work with.", t.name(m.Step)))
 		case m.How == ToOrder:
 			points = append(points, t.say("Make more: %[1]s.", t.name(m.Step)))
 		case m.OutAt > 0:
-			points = append(points, t.say("Another batch of %[1]s takes %[2]s until this is out.", t.name(m.Step), measure.FormatDuration(m.OutAt)))
+			points = append(points, t.say("Another batch of %[1]s takes %[2]s to give this.", t.name(m.Step), measure.FormatDuration(m.OutAt)))
 		default:
-			points = append(points, t.say("Do another batch of %[1]s, if what it takes is there.", t.name(m.Step)))
+			points = append(points, t.say("Make another batch of %[1]s, if what it takes is on hand.", t.name(m.Step)))
 		}
 		if m.Latest != nil {
-			points = append(points, t.say("In the standing week, %[1]s must begin by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for what else needs it before.",
+			points = append(points, t.say("In the standing week, %[1]s must start by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for anything that needs it sooner.",
 				t.name(m.Step), t.weekdayOf(*m.Latest), clockOf(*m.Latest), t.trade(m.Service), t.weekdayOf(m.Begins)))
 		}
 	}
@@ -400,7 +400,7 @@ func (t *teller) plates(g *Guide) section {
 	for n, d := range g.Dishes {
 		page := section{ID: fmt.Sprintf("dish-%d", n+1), Title: t.name(d.Name), Page: n > 0}
 		if d.Special {
-			page.Blocks = append(page.Blocks, block{Text: t.say("A special: offered when there is a surplus.")})
+			page.Blocks = append(page.Blocks, block{Text: t.say("A special: offered when something is left over.")})
 		}
 		var rows []row
 		for _, l := range d.Lines {
@@ -425,7 +425,7 @@ func (t *teller) plates(g *Guide) section {
 		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: rows})
 		page.Blocks = append(page.Blocks, t.allergenBlocks(d)...)
 		if len(d.RestsOn) > 0 {
-			page.Blocks = append(page.Blocks, block{Text: t.say("Rests on: %[1]s. In the standing week none is sold without any one of these.", t.names(d.RestsOn))})
+			page.Blocks = append(page.Blocks, block{Text: t.say("Depends on: %[1]s. In the standing week none is sold without every one of these.", t.names(d.RestsOn))})
 		}
 		s.Sections = append(s.Sections, page)
 	}
@@ -453,7 +453,7 @@ func (t *teller) allergenBlocks(d Dish) (blocks []block) {
 	for _, w := range d.Unstated {
 		points = append(points, t.say("Not stated: %[1]s", t.way(w)))
 	}
-	return []block{{Text: t.say("Allergens, and the way each comes. Ask the person in charge before you answer a guest.")}, {Points: points}}
+	return []block{{Text: t.say("Allergens, and what brings each. Ask the person in charge before you answer a guest.")}, {Points: points}}
 }
 
 // way leads from a bought item to a dish, which is not named again.
@@ -480,7 +480,7 @@ func (t *teller) weakness(g *Guide) section {
 		s.Blocks = []block{{Text: t.say("No single loss costs a portion.")}}
 		return s
 	}
-	s.Blocks = []block{{Text: t.say("The worst that can be lost, and what it takes with it. Look after these first.")}}
+	s.Blocks = []block{{Text: t.say("The worst losses, and what goes with them. Look after these first.")}}
 	var rows []row
 	for _, w := range g.Weak {
 		head := t.name(w.Of)
@@ -520,9 +520,9 @@ func (t *teller) caution(g *Guide) section {
 	for _, c := range g.Cautions {
 		s.Blocks = append(s.Blocks, block{Warning: whole(t.say(c))})
 	}
-	s.Blocks = append(s.Blocks, block{Text: t.say("What the food code says that this kitchen goes by, %[1]s:", t.english(g.Code))}, block{Points: t.limits(g.code)},
+	s.Blocks = append(s.Blocks, block{Text: t.say("What this kitchen's food code says, %[1]s:", t.english(g.Code))}, block{Points: t.limits(g.code)},
 		block{Warning: t.say(kitchen.Caution)},
-		block{Warning: t.say("Where local code, or someone who is licensed to judge, says otherwise, do as they say. This guide replaces no training.")})
+		block{Warning: t.say("Where local code, or someone licensed to judge, says otherwise, do as they say. This guide does not replace training.")})
 	return s
 }
 
@@ -544,10 +544,10 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 		points = append(points, t.say("Hold cold at %[1]s or below (%[2]s).", degrees(c.Cold.At), t.english(c.Cold.Section)))
 	}
 	if c.Keeps > 0 {
-		points = append(points, t.say("Days that ready food is held cold, the day made being day 1: %[1]s at most (%[2]s).", t.whole(c.Keeps), t.english(c.Dated)))
+		points = append(points, t.say("Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", t.whole(c.Keeps), t.english(c.Dated)))
 	}
 	if len(points) == 0 {
-		points = append(points, t.say("It names no figure here: ask the person in charge."))
+		points = append(points, t.say("It gives no figure here: ask the person in charge."))
 	}
 	return points
 }
@@ -555,7 +555,7 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 // asked are the questions.
 func (t *teller) asked(g *Guide) section {
 	s := section{ID: "questions", Title: t.say("Questions"), Page: true}
-	s.Blocks = []block{{Text: t.say("More than one answer may be right. The answers stand at the end.")}}
+	s.Blocks = []block{{Text: t.say("More than one answer may be right. The answers are at the end.")}}
 	for n, q := range g.Questions {
 		var options []line
 		for _, o := range q.Options {
@@ -581,7 +581,7 @@ func (t *teller) question(q Question) line {
 	case AskPlate:
 		return t.say("How much %[1]s goes on one portion of %[2]s?", about(0), about(1))
 	case AskLast:
-		return t.say("%[1]s is made on %[2]s. By what the kitchen file says of its keeping, what is its last day, if nothing that went in is older?", about(0), q.About[1])
+		return t.say("%[1]s is made on %[2]s. By how long the kitchen file says it keeps, what is its last day, if nothing that went in is older?", about(0), q.About[1])
 	case AskDelivered:
 		return t.say("When does %[1]s come?", about(0))
 	case AskOut:

@@ -25,8 +25,8 @@ func (d Degrees) In(scale string) float64 {
 	return (d.Value - 32) * 5 / 9
 }
 
-// String prints it as it is written, to a tenth: "57 C".
-func (d Degrees) String() string { return formatTenths(d.Value) + " " + d.Scale }
+// String prints it to a tenth: "57 °C".
+func (d Degrees) String() string { return formatTenths(d.Value) + " °" + d.Scale }
 
 func formatTenths(x float64) string {
 	s := strconv.FormatFloat(x, 'f', 1, 64)
@@ -80,23 +80,23 @@ var Codes = []Code{
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Others: []Rule{
-			{"3-401.11", "cook poultry and what is stuffed to 165 F, what is ground to 155 F for 17 s"}, // from memory
-			{"3-403.11", "reheat for hot holding to 165 F for 15 s within 2 h"},
-			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 130 F"},
-			{"3-501.19(B)", "held by time only, from 41 F or colder or 135 F or hotter: serve or discard within 4 h"},
-			{"3-501.19(C)", "held by time only, from 41 F or colder and never above 70 F: serve or discard within 6 h"},
+			{"3-401.11", "cook poultry and stuffed food to 165 °F, ground meat to 155 °F for 17 s"}, // from memory
+			{"3-403.11", "reheat for hot holding to 165 °F for 15 s within 2 h"},
+			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 130 °F"},
+			{"3-501.19(B)", "held by time only, from 41 °F or colder or 135 °F or hotter: serve or discard within 4 h"},
+			{"3-501.19(C)", "held by time only, from 41 °F or colder and never above 70 °F: serve or discard within 6 h"},
 		},
 	},
 	{
 		Name: "UK", Title: "UK temperature rules of England, Wales and Northern Ireland", Scale: "C",
 		// legislation.gov.uk wsi/2006/31, nisr/2006/3, uksi/2005/2059, Schedule 4.
 		Hot: &Hold{63, "Schedule 4"}, Cold: &Hold{8, "Schedule 4"},
-		Others: []Rule{{"Schedule 4", "on display once: under 4 h above 8 C, under 2 h below 63 C"}},
+		Others: []Rule{{"Schedule 4", "on display once: under 4 h above 8 °C, under 2 h below 63 °C"}},
 	},
 	{
 		Name: "Scotland", Title: "Scottish temperature rules", Scale: "C",
 		Hot:    &Hold{63, "ssi/2006/3, Schedule 4"}, // above 63 °C
-		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 C"}},
+		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C"}},
 	},
 	{
 		Name: "France", Title: "French cooling rule", Scale: "C",
@@ -107,7 +107,7 @@ var Codes = []Code{
 		Cooling: []Stage{{60, 10, 120, "cooling"}, {60, 4, 0, "cooling"}},
 		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"},
 		Keeps: 5, Dated: "storage",
-		Others: []Rule{{"reheating", "reheat to 75 C within 1 h of leaving the cold"}},
+		Others: []Rule{{"reheating", "reheat to 75 °C within 1 h of leaving the cold"}},
 	},
 	{
 		Name: "EU", Title: "EU Regulation 852/2004", Scale: "C", // from memory
@@ -116,7 +116,7 @@ var Codes = []Code{
 }
 
 // Caution stands on everything that is said about cooling, holding, date marks and allergens.
-const Caution = "Local code and the people licensed to judge come first. This states only what was written down, and which " +
+const Caution = "Local code and the people licensed to judge come first. This states only what was logged, and which " +
 	"limits of the code named that meets or breaks."
 
 // codeNames are the codes as the kitchen file names them.

@@ -47,9 +47,9 @@ func TestDegrees(t *testing.T) {
 	// °F to °C: (F - 32) * 5/9, exact by definition; the code's own °C are rounded.
 	assert.InDelta(t, 57.222, Degrees{135, "F"}.In("C"), 1e-3)
 	assert.Equal(t, 41.0, Degrees{5, "C"}.In("F"))
-	assert.Equal(t, "57 C", Degrees{57, "C"}.String())
-	assert.Equal(t, "4.5 C", Degrees{4.5, "C"}.String())
-	for text, want := range map[string]Degrees{"57 C": {57, "C"}, "135F": {135, "F"}, " 4.5 °C ": {4.5, "C"}, "-18 c": {-18, "C"}, "41°F": {41, "F"}} {
+	assert.Equal(t, "57 °C", Degrees{57, "C"}.String())
+	assert.Equal(t, "4.5 °C", Degrees{4.5, "C"}.String())
+	for text, want := range map[string]Degrees{"57 °C": {57, "C"}, "135F": {135, "F"}, " 4.5 °C ": {4.5, "C"}, "-18 c": {-18, "C"}, "41°F": {41, "F"}} {
 		got, err := ReadDegrees(text)
 		assert.NoError(t, err, text)
 		assert.Equal(t, want, got, text)

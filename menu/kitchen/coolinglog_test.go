@@ -35,19 +35,19 @@ func TestCoolingFaults(t *testing.T) {
 		rows string
 		want []string // of the fault, as it is printed
 	}{
-		"wrong scale":     {"kettle stock,2026-11-25 07:30,135 C\n", []string{"log.csv:2:31: error: 135 C is hotter than food that cools can be", `did you mean 135 F?`}},
+		"wrong scale":     {"kettle stock,2026-11-25 07:30,135 C\n", []string{"log.csv:2:31: error: 135 °C is hotter than food that cools can be", `did you mean 135 °F?`}},
 		"missing unit":    {"kettle stock,2026-11-25 07:30,57\n", []string{`log.csv:2:31: error: "57" has no scale`, "write 57 C or 57 F"}},
 		"no number":       {"kettle stock,2026-11-25 07:30,warm\n", []string{`"warm" is not a temperature`, "as 57 C or 135 F"}},
-		"below the air":   {"kettle stock,2026-11-25 07:30,2 C\n", []string{"log.csv:2:31: error: 2 C is colder than the air that it cools in, 3 C", "check the number"}},
+		"below the air":   {"kettle stock,2026-11-25 07:30,2 C\n", []string{"log.csv:2:31: error: 2 °C is colder than the air that it cools in, 3 °C", "check the number"}},
 		"out of order":    {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 07:30,50 C\n", []string{"log.csv:3:14: error:", "out-of-order", "log.csv:2:31: the reading before it"}},
 		"the same minute": {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 08:30,50 C\n", []string{"out-of-order"}},
 		"bad time":        {"kettle stock,25 Nov,57 C\n", []string{`log.csv:2:14: error: "25 Nov" is not a date and a time`, "2026-11-25 07:30"}},
 		"unknown item":    {"ketle stock,2026-11-25 08:30,57 C\n", []string{`log.csv:2:1: error: unknown item "ketle stock"`, `did you mean "kettle stock"`}},
 		"pan":             {"kettle stock #two,2026-11-25 08:30,57 C\n", []string{`"two" is not the number of a pan`, "kettle stock #2"}},
 		"no item":         {",2026-11-25 08:30,57 C\n", []string{"there is no item here"}},
-		"warmer":          {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 09:30,70 C\n", []string{"log.csv:3:31: warning:", `warms from 57 C to 70 C`}},
+		"warmer":          {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 09:30,70 C\n", []string{"log.csv:3:31: warning:", `warms from 57 °C to 70 °C`}},
 		"two scales":      {"kettle stock,2026-11-25 08:30,57 C\nkettle stock,2026-11-25 09:30,100 F\n", []string{"warning:", "read in F here, but in C before"}},
-		"far too cold":    {"kettle stock,2026-11-25 08:30,-40 C\n", []string{"-40 C is colder than food that cools can be"}},
+		"far too cold":    {"kettle stock,2026-11-25 08:30,-40 C\n", []string{"-40 °C is colder than food that cools can be"}},
 		"two fields":      {"kettle stock,57 C\n", []string{"row has 2 fields, not 3"}},
 		"nothing":         {"", []string{"log.csv: error: file has no readings"}},
 	} {

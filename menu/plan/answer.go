@@ -156,14 +156,14 @@ func (p *Plan) Answer() *Answer {
 		special = special || x.Special
 	}
 	if special {
-		a.Notes = append(a.Notes, "specials are counted as sold: leave one out with --without, or lower its \"at most\", where that is too hopeful")
+		a.Notes = append(a.Notes, "specials are counted as sold out: if that is too hopeful, leave one out with --without, or lower its \"at most\"")
 	}
 	for i, it := range m.g.Items {
 		left, binned := m.per(i, p.Outcome.Left[i]), m.per(i, p.Outcome.Binned[i])
 		if it.Role != graph.Sold && (left > Crumb || binned > Crumb) {
 			if worth := m.Terms.Worth[i]; worth*p.Outcome.Binned[i] > dear*p.Contribution {
-				a.Notes = append(a.Notes, fmt.Sprintf("%s of %s is binned, for what comes with it is worth more: see whether you can sell it",
-					m.Quantity(i, p.Outcome.Binned[i]), it.Name))
+				a.Notes = append(a.Notes, fmt.Sprintf("%s in the bin, as what is made with it is worth more: see whether you can sell it",
+					m.Counted(i, p.Outcome.Binned[i])))
 			}
 			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, left, min(left, m.counts[i]) * m.value[i], binned})
 		}

@@ -123,7 +123,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	var notes []string
 	if err == nil && sol.X == nil && len(m.seeds) > 0 && ctx.Err() == nil { // a pot that dies must not be the end of planning
 		for _, name := range m.seeds {
-			notes = append(notes, fmt.Sprintf("%s can't be carried over to the batch after the last day: it has to be begun anew", name))
+			notes = append(notes, fmt.Sprintf("%s can't be carried over to the batch after the last day: that one has to start fresh", name))
 		}
 		l.seedless = true
 		m, sol, err = find(ctx, w, l, o)
@@ -158,14 +158,14 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	// What is told beside it.
 	p.Notes = slices.Concat(notes, m.dead(), p.Parted)
 	if ctx.Err() != nil {
-		p.Notes = append(p.Notes, "the search was stopped: this is the best plan that was found by then")
+		p.Notes = append(p.Notes, "the search was stopped: this is the best plan found by then")
 	}
 	if p.Instead != "" {
 		p.Notes = append(p.Notes, p.Instead)
 		return p, nil
 	}
 	if p.Binds, err = m.binds(ctx, sol); err != nil { // the plan stands without
-		p.Notes = append(p.Notes, "what one more of something would bring could not be worked out")
+		p.Notes = append(p.Notes, "what is holding you back could not be worked out")
 	}
 	return p, nil
 }
@@ -254,7 +254,7 @@ func (m *model) dead() (notes []string) {
 				slices.ContainsFunc(l.Choices[1:], func(c graph.Choice) bool { return m.g.Items[c.Item].Role == graph.Bought }) {
 				continue
 			}
-			notes = append(notes, fmt.Sprintf("%s takes %s from yesterday, and none is on hand: say with --on-hand what there is, or let something bought stand in for it behind \"or\" (%s)",
+			notes = append(notes, fmt.Sprintf("%s takes %s from yesterday, and none is on hand: say with --on-hand what there is, or name something bought after \"or\" (%s)",
 				st.Name, m.g.Items[first].Name, m.StepPos[s].Pos))
 		}
 	}

@@ -276,7 +276,7 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 		}
 	}
 	if unstated != nil {
-		notes = append(notes, "the file states no worth for "+strings.Join(unstated, ", ")+": what is left counts at cost")
+		notes = append(notes, "the file states no worth for "+strings.Join(unstated, ", ")+": what is left over counts at cost")
 	}
 	added := false
 	var unbounded []string
@@ -291,7 +291,7 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 	}
 	if len(unbounded) > 0 {
 		notes = append(notes, "no vessel with a capacity is given for "+strings.Join(unbounded, ", ")+
-			": see that there are hands and room")
+			": check that there are hands and room")
 	}
 	if added {
 		notes = append(notes, "larger lots cool more slowly: keep to the times and temperatures of your local code")

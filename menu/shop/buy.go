@@ -125,7 +125,7 @@ func (b *buyer) nothingOn(asked, days []int) error {
 		}
 		return strings.Join(list, ", ")
 	}
-	return fmt.Errorf("nothing is to be bought on %s: something is on %s", names(asked), names(days))
+	return fmt.Errorf("there is nothing to buy on %s, but there is on %s", names(asked), names(days))
 }
 
 // errand is an item to buy on a day, in base units.

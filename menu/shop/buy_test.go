@@ -225,12 +225,12 @@ func TestBuyTooLate(t *testing.T) {
 	for _, c := range []struct{ from, to, need, at, want string }{
 		{`starts: "06:00"`, `starts: "09:00"`, "soup=12", "mon",
 			"12 soup at Mon 23 Nov lunch can't be had: stock is too late: " +
-				"the earliest further batch of boil gives it at Mon 23 Nov 12:00"},
+				"another batch of boil gives it at Mon 23 Nov 12:00 at the earliest"},
 		{"", "", "soup=60", "mon", // two batches are 16 L
 			"60 soup at Mon 23 Nov lunch can't be had: there is no room to make more stock in time: " +
 				"the pot holds 30 L: 2 batches of 14 L at a time; it is in use Mon 23 Nov 06:00 to 09:00"},
 		{"keeps: 1 day, allergens: [wheat]", "keeps: 1 day, allergens: [wheat], arrives: wed", "soup=2", "mon",
-			"2 soup at Mon 23 Nov lunch can't be had: roll can't come in time: arrives wed, keeps 1 day"},
+			"2 soup at Mon 23 Nov lunch can't be had: roll can't be delivered in time: arrives wed, keeps 1 day"},
 		{"arrives: mon thu, keeps: 9 days", "arrives: thu, keeps: 9 days", "stock=3 L", "mon",
 			"3 L stock at Mon 23 Nov lunch can't be had: bones can't come in time: arrives thu, keeps 9 days"},
 	} {
@@ -314,7 +314,7 @@ func TestBuyNothingOn(t *testing.T) {
 	require.NoError(t, err)
 	_, err = ToBuy(t.Context(), w, BuyOptions{Days: days})
 	require.EqualError(t, err,
-		"nothing is to be bought on Mon 23 Nov: something is on Tue 24 Nov, Wed 25 Nov, Thu 26 Nov, Fri 27 Nov, Sat 28 Nov")
+		"there is nothing to buy on Mon 23 Nov, but there is on Tue 24 Nov, Wed 25 Nov, Thu 26 Nov, Fri 27 Nov, Sat 28 Nov")
 }
 
 // TestBuyExamples buys for the week of each example kitchen.

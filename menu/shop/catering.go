@@ -155,7 +155,7 @@ func (c *catering) cook() error {
 			return nil
 		}
 		if lastAdded != nil && l.persists(last) && !c.helps(*lastAdded, last) {
-			c.bar(*lastAdded, fmt.Errorf("a further batch of %s on %s does not help", c.g.Steps[lastAdded.step].Name,
+			c.bar(*lastAdded, fmt.Errorf("another batch of %s on %s does not help", c.g.Steps[lastAdded.step].Name,
 				c.DayName(lastAdded.day)))
 			lastAdded = nil
 			continue
@@ -272,11 +272,11 @@ func (c *catering) tooLate(l shortage, why error) error {
 // from what is taken all of, or made to order, it looks further up.
 func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, err error) {
 	if item < 0 || depth > len(c.g.Steps) {
-		return k, errors.New("what is short can't be told")
+		return k, errors.New("it is not clear what is short")
 	}
 	name := c.g.Items[item].Name
 	if c.g.Items[item].Role == graph.Bought {
-		return k, fmt.Errorf("%s can't come in time: arrives %s%s", name, c.Kitchen.Bought[item].Arrives, c.keeps(item))
+		return k, fmt.Errorf("%s can't be delivered in time: arrives %s%s", name, c.Kitchen.Bought[item].Arrives, c.keeps(item))
 	}
 
 	// Each step that gives the item: what makes it on the spot is asked for its own source, and of the batches on set days the best is kept.
@@ -359,7 +359,7 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 	case err != nil:
 		return k, err
 	case by0 >= 0:
-		return k, fmt.Errorf("%s is too late: the earliest further batch of %s gives it at %s", name, c.g.Steps[by0].Name,
+		return k, fmt.Errorf("%s is too late: another batch of %s gives it at %s at the earliest", name, c.g.Steps[by0].Name,
 			c.Moment(earliest))
 	}
 	return k, fmt.Errorf("no more %s can be made by %s", name, c.Moment(by))

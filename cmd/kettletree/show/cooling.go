@@ -25,7 +25,7 @@ func Cooling(p Page, a *clock.Cooling) string {
 			limits.remark(v.Section)
 		}
 		b.WriteString(limits.on(p))
-		readings := table{columns: append(append(words("read at"), numbers("reading", a.Scale, "after")...), words("meets or breaks")...)}
+		readings := table{columns: append(append(words("read at"), numbers("reading", "°"+a.Scale, "after")...), words("meets or breaks")...)}
 		for _, r := range c.Readings {
 			after := ""
 			if r.Minutes != nil {
@@ -58,7 +58,10 @@ func degrees(t float64, scale string) string {
 	if s == "-0" {
 		s = "0"
 	}
-	return strings.TrimSpace(s + " " + scale)
+	if scale == "" {
+		return s
+	}
+	return s + " °" + scale
 }
 
 // limitWords says what a limit asks for.
