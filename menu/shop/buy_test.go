@@ -232,7 +232,7 @@ func TestBuyTooLate(t *testing.T) {
 		{"keeps: 1 day, allergens: [wheat]", "keeps: 1 day, allergens: [wheat], arrives: wed", "soup=2", "mon",
 			"2 soup at Mon 23 Nov lunch can't be had: roll can't be delivered in time: arrives wed, keeps 1 day"},
 		{"arrives: mon thu, keeps: 9 days", "arrives: thu, keeps: 9 days", "stock=3 L", "mon",
-			"3 L stock at Mon 23 Nov lunch can't be had: bones can't come in time: arrives thu, keeps 9 days"},
+			"3 L stock at Mon 23 Nov lunch can't be had: bones can't be delivered in time: arrives thu, keeps 9 days"},
 	} {
 		w := weekOf(t, strings.Replace(soupKitchen, c.from, c.to, 1))
 		at, err := w.SlotsNamed(c.at)
