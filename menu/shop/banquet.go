@@ -147,8 +147,12 @@ func (c *catering) feast() (*feast, error) {
 	for at, served := range with.o.Served {
 		slot, want := at/len(cooked.Schedule.Wants), at%len(cooked.Schedule.Wants)
 		if due := c.due(slot, want); due-served > plan.Crumb*(1+due) {
-			return nil, fmt.Errorf("%s at %s: of %.0f %s at %s the walk serves %.0f", c.what(), c.sitting(c.slot), due,
-				c.g.Items[cooked.Schedule.Wants[want].Item].Name, c.sitting(slot), served)
+			x, size := cooked.Schedule.Wants[want], 1.0
+			if x.Size != nil {
+				size = x.Size[slot]
+			}
+			return nil, fmt.Errorf("%s at %s: of %s at %s the walk serves %s", c.what(), c.sitting(c.slot),
+				c.Counted(x.Item, due*size), c.sitting(slot), c.Quantity(x.Item, served*size))
 		}
 	}
 	costing, err := c.Case.Flow.Cost(without.o)

@@ -57,17 +57,22 @@ func newCatering(b *buyer, need []Need, slot int) *catering {
 	c.alone = b.Player().Play(c.base, nil)
 	asking := s
 	asking.Wants = slices.Clone(s.Wants)
-	for _, n := range need { // an item is wanted as a dish is
+	for _, n := range need { // an item is wanted as a dish is, all that is needed of it being one portion: the walk makes portions whole
 		at := slices.IndexFunc(asking.Wants, func(w flow.Want) bool { return w.Item == n.item })
 		if at < 0 {
 			at = len(asking.Wants)
 			asking.Wants = append(asking.Wants, flow.Want{Item: n.item, Forecast: make([]float64, len(s.Slots))})
 		}
 		w := &asking.Wants[at]
-		w.Forecast = slices.Clone(w.Forecast)
-		if w.Forecast[slot] += n.amount; b.g.Items[n.item].Role != graph.Sold {
-			w.Forecast[slot] = math.Ceil(w.Forecast[slot]) // the walk makes base units whole, as it does portions
+		if w.Forecast = slices.Clone(w.Forecast); b.g.Items[n.item].Role == graph.Sold {
+			w.Forecast[slot] += n.amount
+			continue
 		}
+		if w.Size == nil {
+			w.Size = make([]float64, len(s.Slots))
+		}
+		w.Forecast[slot] = 1
+		w.Size[slot] += n.amount
 	}
 	c.asking = flow.Case{Flow: b.Case.Flow, Schedule: &asking}
 	return c
