@@ -178,6 +178,21 @@ func TestStockOnHand(t *testing.T) {
 	assert.Equal(t, same, lots, "as a list of what is on hand gives them")
 }
 
+// A lot is as old as its day is away, whatever the hour: what came today is of day 0, and keeps a day longer than yesterday's.
+func TestWhatCameTodayIsOfDayZero(t *testing.T) {
+	k := someKitchen(t)
+	entries := typed(t, k, `
+		0/00 received 1 kg pork shoulder
+		1/23 received 2 kg pork shoulder
+		2/00 received 3 kg pork shoulder
+		2/11 received 4 kg pork shoulder`)
+	stock, err := Play(k, entries, at(2, 12))
+	require.NoError(t, err)
+	lots, past := stock.OnHand(k, at(2, 0))
+	assert.Empty(t, past, "shoulder keeps 3 days: Tuesday's until Thursday")
+	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 1000, Made: -2}, {Item: 1, Amount: 2000, Made: -1}, {Item: 1, Amount: 3000}, {Item: 1, Amount: 4000}}, lots)
+}
+
 // A kitchen file that has changed since is told of, not tripped over.
 func TestPlayWithAnotherKitchenFile(t *testing.T) {
 	entries := typed(t, someKitchen(t), `
