@@ -93,7 +93,7 @@ func candidates(c *cli.Context, before []string, written string) (list []string)
 	}
 	switch cmd.Name {
 	case "help":
-		return append(candidates(c, nil, ""), topics...)
+		return append(candidates(c, nil, ""), topicNames()...)
 	case "completion":
 		return shells
 	case "log":

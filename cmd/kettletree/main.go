@@ -19,6 +19,7 @@ import (
 	"os/signal"
 	"runtime/debug"
 	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 )
@@ -90,8 +91,52 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 //go:embed help
 var helpTexts embed.FS
 
-// topics are the texts of help that are not about a command.
-var topics = []string{"tour", "json"}
+// topics are the texts of help that are not about a command, with what each is about.
+var topics = []struct{ name, about string }{
+	{"tour", "a small kitchen, and every question asked of it, in ten minutes"},
+	{"kitchen", "the kitchen file"},
+	{"logbook", "the log book: what really happened, and what is on hand by it"},
+	{"lots", "lots: where a delivery went, what was on a plate"},
+	{"import", "deliveries and sales from CSV or .xlsx"},
+	{"board", "the kitchen in a browser"},
+	{"json", "the JSON of all answers"},
+}
+
+// topicNames are the names of the topics.
+func topicNames() (names []string) {
+	for _, t := range topics {
+		names = append(names, t.name)
+	}
+	return names
+}
+
+// groups are the commands by who asks, in the order in which help lists them.
+var groups = []struct {
+	who      string
+	commands []string
+}{
+	{"By the stove", []string{"whatif", "tonight", "clock", "cooling", "labels", "allergens", "log", "serve"}},
+	{"In the office", []string{"plan", "buy", "specials", "cost", "popularity", "forecast", "yields"}},
+	{"To understand the kitchen", []string{"why", "weak", "trace", "map", "guide"}},
+	{"Files and the program", []string{"check", "schema", "backup", "completion", "licences", "help"}},
+}
+
+// contents lists the commands and the topics of help.
+func contents(commands []*cli.Command) string {
+	var b strings.Builder
+	for _, g := range groups {
+		fmt.Fprintf(&b, "\n%s:\n", g.who)
+		for _, name := range g.commands {
+			at := slices.IndexFunc(commands, func(c *cli.Command) bool { return c.Name == name })
+			fmt.Fprintf(&b, "  %-12s%s\n", name, commands[at].Usage)
+		}
+	}
+	b.WriteString("\nTopics, as in kettletree help tour:\n")
+	for _, t := range topics {
+		fmt.Fprintf(&b, "  %-12s%s\n", t.name, t.about)
+	}
+	return b.String()
+}
 
 func helpText(topic string) string {
 	text, err := helpTexts.ReadFile("help/" + topic + ".md")
@@ -103,8 +148,10 @@ func helpText(topic string) string {
 
 // How help is laid out; see option for what GetUsage gives.
 const (
-	appHelp = "{{.Description}}\nCommands:\n{{range .VisibleCommands}}  {{printf \"%-12s\" .Name}}{{.Usage}}\n{{end}}" +
-		"\nkettletree COMMAND --help says more, with an example. kettletree --version says which build this is.\n"
+	appHelp = "{{.Description}}\nkettletree COMMAND --help says more, with an example. kettletree --version says which build this is.\n" +
+		"\nAnswers go to standard output, all else to standard error. Ends with 0 when all is well,\n" +
+		"1 when the kitchen or its answer has errors or a file can't be read or written, 2 when the\n" +
+		"command line is wrong, 130 by Ctrl-C.\n"
 	commandHelp = "{{.Description}}{{range $at, $flag := .VisibleFlags}}{{if ne (index .Names 0) \"help\"}}" +
 		"{{if not $at}}\nOptions:\n{{end}}" +
 		"  --{{join .Names \", -\"}}{{if .TakesValue}} {{end}}{{.GetUsage}}\n{{end}}{{end}}"
@@ -131,6 +178,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			schemaCommand(), licencesCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}
+	app.Description += contents(app.Commands)
 	app.Action = func(c *cli.Context) error { // no command of this program
 		if c.Bool("version") {
 			_, err := fmt.Fprintln(stdout, "kettletree "+version(debug.ReadBuildInfo()))
@@ -163,17 +211,18 @@ func onUsageError(_ *cli.Context, err error, _ bool) error { return &usageError{
 
 func helpCommand() *cli.Command {
 	return &cli.Command{
-		Name: "help", Usage: "say more about a command; \"help json\" documents the JSON of all answers",
+		Name: "help", Usage: "say more about a command or a topic",
 		Action: func(c *cli.Context) error {
 			topic := c.Args().First()
-			names := slices.Clone(topics)
+			names := topicNames()
+			about := slices.Contains(names, topic)
 			for _, known := range c.App.Commands {
 				names = append(names, known.Name)
 			}
 			switch {
 			case topic == "":
 				return cli.ShowAppHelp(c)
-			case slices.Contains(topics, topic):
+			case about:
 				_, err := io.WriteString(c.App.Writer, helpText(topic))
 				return err
 			case topic == "log" && slices.Contains(logWords(), c.Args().Get(1)):

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -14,28 +15,72 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestReadmeFirstCommand runs README's first command from the top of the tree, and holds the picture that README shows
-// against the one that it draws.
-func TestReadmeFirstCommand(t *testing.T) {
-	t.Chdir("../..")
-	readme, err := os.ReadFile("README.md")
+// TestReadme asks README's questions in a copy of the kitchen that it names, and holds what it shows of the answers.
+func TestReadme(t *testing.T) {
+	page, err := filepath.Abs("../../README.md")
 	require.NoError(t, err)
-	first := regexp.MustCompile(`(?m)^    go run \./cmd/kettletree (.*)$`).FindStringSubmatch(string(readme))
-	require.NotNil(t, first)
-	picture := filepath.Join(t.TempDir(), "lost-kettle.svg")
-	var out, errs bytes.Buffer
-	args := words(t, strings.Replace(first[1], "lost-kettle.svg", picture, 1))
-	assert.Equal(t, 0, int(run(t.Context(), append([]string{"kettletree"}, args...), strings.NewReader(""), &out, &errs)), errs.String())
-	assert.Contains(t, out.String(), "out of pozole broth, because kettle stock ran out, because Tuesday's night")
-	drawn, err := os.ReadFile(picture)
+	readme, err := os.ReadFile(page)
 	require.NoError(t, err)
-	shown := "examples/three-kettles/lost-kettle.svg"
+	assert.LessOrEqual(t, len(readme), 8000, "bytes")
+	t.Chdir(filepath.Join(copyOfExamples(t), "three-kettles"))
+	asked := 0
+	now := follow(t, string(readme), writtenAt, func(string) { asked++ })
+	assert.Equal(t, 5, asked)
+	if *update {
+		require.NoError(t, os.WriteFile(page, []byte(now), 0o644))
+	}
+}
+
+// TestReadmeCommands runs the commands that README gives to run in the clone, and holds the picture that it shows against the one
+// that they draw. At the width that a page has for it, its print can be read.
+func TestReadmeCommands(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	shown, err := filepath.Abs("../../examples/three-kettles/lost-kettle.svg")
+	require.NoError(t, err)
+	t.Chdir(filepath.Join(copyOfExamples(t), ".."))
+	commands := regexp.MustCompile(`(?m)^    go run \./cmd/kettletree (.*)$`).FindAllStringSubmatch(string(readme), -1)
+	require.Len(t, commands, 2)
+	for _, command := range commands {
+		got := runIn(t, nil, words(t, command[1])...)
+		assert.Zero(t, got.code, got.stderr)
+		assert.True(t, strings.HasPrefix(command[1], "map ") || strings.Contains(got.stdout, "because Tuesday's night"), got.stdout)
+	}
+	drawn, err := os.ReadFile("lost-kettle.svg")
+	require.NoError(t, err)
 	if *update {
 		require.NoError(t, os.WriteFile(shown, drawn, 0o644))
 	}
 	old, err := os.ReadFile(shown)
 	require.NoError(t, err)
-	assert.True(t, bytes.Equal(old, drawn), "README's picture is not what the command draws: go test ./cmd/kettletree -update")
+	assert.True(t, bytes.Equal(old, drawn), "README's picture is not what its command draws: go test ./cmd/kettletree -run Readme -update")
+
+	const column, readable = 860, 11.0 // pixels
+	number := func(pattern, text string) float64 {
+		n, err := strconv.ParseFloat(regexp.MustCompile(pattern).FindStringSubmatch(text)[1], 64)
+		require.NoError(t, err)
+		return n
+	}
+	flow, wide := string(drawn), number(`viewBox="0 0 ([\d.]+) `, string(drawn))
+	least := number(`scale\(([\d.]+)\)`, flow)
+	require.GreaterOrEqual(t, least, 1.0, "the flow is not drawn smaller than title and legend")
+	for _, size := range regexp.MustCompile(`font-size="([\d.]+)"`).FindAllString(flow, -1) {
+		assert.GreaterOrEqual(t, number(`"([\d.]+)"`, size)*column/wide, readable, size)
+	}
+}
+
+// TestReadmeLinks wants every file that README and DEVELOPERS.md lead to to be there.
+func TestReadmeLinks(t *testing.T) {
+	for _, page := range []string{"README.md", "DEVELOPERS.md"} {
+		text, err := os.ReadFile(filepath.Join("..", "..", page))
+		require.NoError(t, err)
+		for _, link := range regexp.MustCompile(`\]\(([^):]+)\)`).FindAllStringSubmatch(string(text), -1) {
+			assert.FileExists(t, filepath.Join("..", "..", link[1]), page)
+		}
+		for _, topic := range topicNames() {
+			assert.True(t, page != "README.md" || strings.Contains(string(text), "(cmd/kettletree/help/"+topic+".md)"), topic)
+		}
+	}
 }
 
 // TestExampleQuestions runs the questions that each example's README gives to try, in its folder.

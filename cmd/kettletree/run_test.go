@@ -7,6 +7,7 @@ import (
 	"context"
 	"encoding/json"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -140,36 +141,80 @@ func alike(t *testing.T, where string, want, got any) {
 	}
 }
 
-// TestExamplesOfHelp runs every example that the help texts show, from the project's own folder.
+// TestExamplesOfHelp runs every example that the help texts show, from the project's own folder. Those that write a log book run at
+// several times, as what is logged happens now.
 func TestExamplesOfHelp(t *testing.T) {
 	texts, err := helpTexts.ReadDir("help")
 	require.NoError(t, err)
 	examples := copyOfExamples(t)
-	var made []string
+	made := map[string]bool{}
 	for _, file := range texts {
 		topic := strings.TrimSuffix(file.Name(), ".md")
-		if topic == "serve" || topic == "tour" {
-			continue // it serves until it is interrupted: see board_test.go; it goes on from one to the next: see TestTour
+		if file.IsDir() || topic == "serve" || topic == "board" || topic == "tour" {
+			continue // these serve until they are interrupted: see board_test.go; it goes on from one to the next: see TestTour
 		}
-		folder := t.TempDir()
-		// A log book stands beside its kitchen, so each text has examples of its own.
-		require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS(examples)))
-		t.Chdir(folder)
-		lines := strings.ReplaceAll(helpText(topic), "\\\n", " ")
-		shown := regexp.MustCompile(`(?m)^    kettletree (.*)$`).FindAllStringSubmatch(lines, -1)
-		if topic != "json" {
-			assert.NotEmpty(t, shown, "%s shows no example", topic)
+		clocks := []string{os.Getenv(clockName)}
+		if slices.Contains([]string{"log", "logbook", "lots", "import"}, topic) {
+			clocks = someClocks
 		}
-		for _, example := range shown {
-			got := runIn(t, nil, words(t, example[1])...)
-			assert.Zero(t, got.code, "%s: %s%s", topic, example[1], got.stderr)
-			assert.Empty(t, got.stderr, example[1])
+		for _, clock := range clocks {
+			folder := t.TempDir()
+			// A log book stands beside its kitchen, so each text has examples of its own.
+			require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS(examples)))
+			t.Chdir(folder)
+			t.Setenv(clockName, clock)
+			for _, block := range readTyped(strings.Split(helpText(topic), "\n")) {
+				block.write(t)
+			}
+			lines := strings.ReplaceAll(helpText(topic), "\\\n", " ")
+			shown := regexp.MustCompile(`(?m)^    kettletree (.*)$`).FindAllStringSubmatch(lines, -1)
+			if topic != "json" {
+				assert.NotEmpty(t, shown, "%s shows no example", topic)
+			}
+			for _, example := range shown {
+				got := runIn(t, nil, words(t, example[1])...)
+				assert.Zero(t, got.code, "%s: %s%s", topic, example[1], got.stderr)
+				if books, _ := filepath.Glob("examples/*/*.logbook"); len(books) == 0 { // with one, it says as of when it answers
+					assert.Empty(t, got.stderr, example[1])
+				}
+			}
+			names, err := filepath.Glob("*.*")
+			require.NoError(t, err)
+			for _, name := range names {
+				made[name] = true
+			}
 		}
-		names, err := filepath.Glob("*.*")
-		require.NoError(t, err)
-		made = append(made, names...)
 	}
-	assert.Equal(t, []string{"first-pot.logbook", "tuesday.ics", "tuesday.svg", "cooling.svg", "guide.html", "labels.html", "map.svg", "stock.svg", "lost.svg", "yields.svg"}, made)
+	assert.Equal(t, []string{"cooling.csv", "cooling.svg", "deliveries.csv", "first-pot.logbook", "guide.html", "kitchen.schema.json", "kitchen.yaml",
+		"labels.html", "lost.svg", "map.svg", "monday.logbook", "stock.svg", "tuesday.ics", "tuesday.svg", "yields.svg"},
+		slices.Sorted(maps.Keys(made)))
+}
+
+// TestHelpListsEveryCommandAndTopic wants no command that help does not list, and no text that nothing leads to.
+func TestHelpListsEveryCommandAndTopic(t *testing.T) {
+	listed := []string{"kettletree"}
+	for _, g := range groups {
+		listed = append(listed, g.commands...)
+	}
+	listed = append(listed, topicNames()...)
+	for _, c := range newApp(nil, io.Discard, io.Discard).VisibleCommands() {
+		assert.Contains(t, listed, c.Name)
+	}
+	texts, err := helpTexts.ReadDir("help")
+	require.NoError(t, err)
+	for _, file := range texts {
+		assert.Contains(t, listed, strings.TrimSuffix(file.Name(), ".md"))
+	}
+}
+
+// TestKitchenOfHelp wants the kitchen file that help shows to be sound, and to be one that answers.
+func TestKitchenOfHelp(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, block := range readTyped(strings.Split(helpText("kitchen"), "\n")) {
+		block.write(t)
+	}
+	assert.Equal(t, ran{}, runIn(t, nil, "check"))
+	assert.Contains(t, runIn(t, nil, "whatif", "--from", "2026-11-23", "--lose", "night kettle@tue").stdout, "because stock ran out")
 }
 
 // forever is a text without end; it counts what is read of it.

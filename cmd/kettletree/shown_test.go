@@ -33,6 +33,7 @@ type typed struct {
 // filesOf are the files that the documents ask for, by how they begin.
 var filesOf = map[string]string{
 	"# kitchen.yaml": "kitchen.yaml", "item,quantity,made": "shelf.csv", "item,time,temperature": "cooling.csv",
+	"date,item,quantity,unit,paid,supplier,lot": "deliveries.csv",
 }
 
 // readTyped finds what is to be typed in a document: all that is indented is one block until text follows.
@@ -58,6 +59,18 @@ func readTyped(text []string) (list []typed) {
 	return list
 }
 
+// write makes the file that a document asks for.
+func (block typed) write(t *testing.T) {
+	if block.file == "" {
+		return
+	}
+	var b strings.Builder
+	for _, line := range block.lines {
+		b.WriteString(strings.TrimPrefix(line, indent) + "\n")
+	}
+	require.NoError(t, os.WriteFile(block.file, []byte(b.String()), 0o644))
+}
+
 // follow types all that a document shows, in the folder in which the test stands, and returns the document with what it should
 // show. The clock stands at a time.
 func follow(t *testing.T, document, clock string, before func(command string)) string {
@@ -67,12 +80,7 @@ func follow(t *testing.T, document, clock string, before func(command string)) s
 	var now []string
 	done := 0
 	for _, block := range readTyped(text) {
-		if block.file != "" {
-			var b strings.Builder
-			for _, line := range block.lines {
-				b.WriteString(strings.TrimPrefix(line, indent) + "\n")
-			}
-			require.NoError(t, os.WriteFile(block.file, []byte(b.String()), 0o644))
+		if block.write(t); block.file != "" {
 			continue
 		}
 		before(block.command)
@@ -146,13 +154,16 @@ func words(t *testing.T, line string) (list []string) {
 	return list
 }
 
-// TestTour follows the tour on days and at hours that differ in all that an answer could turn on: before, in and after a service, on
-// a day that is closed, at the end of a month and of a year. After the first command, which shows a fault, it mends the file as the
+// someClocks are times that differ in all that an answer could turn on: before, in and after a service, on a day that is closed, at
+// the end of a month and of a year.
+var someClocks = []string{writtenAt, "2026-11-29 23:40", "2027-12-31 12:10", "2028-02-29 08:00"}
+
+// TestTour follows the tour at all of these. After the first command, which shows a fault, it mends the file as the
 // tour says.
 func TestTour(t *testing.T) {
 	page, err := filepath.Abs("help/tour.md")
 	require.NoError(t, err)
-	for _, clock := range []string{writtenAt, "2026-11-29 23:40", "2027-12-31 12:10", "2028-02-29 08:00"} {
+	for _, clock := range someClocks {
 		t.Run(clock, func(t *testing.T) {
 			t.Chdir(t.TempDir())
 			commands := 0
@@ -173,3 +184,6 @@ func TestTour(t *testing.T) {
 		})
 	}
 }
+
+// boardPicture is README's picture of the board.
+const boardPicture = "../../examples/three-kettles/board.png"
