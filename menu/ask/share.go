@@ -235,12 +235,12 @@ func brokenBy(w *week.Week, b filled, p batch.Weights, on batch.Bound, s batch.S
 	return a
 }
 
-// whenOf is when work begins, in words: the day of a batch, or the moment of other work.
+// whenOf names work by when it begins: the day's batch of a step, or the moment of other work.
 func whenOf(w *week.Week, b filled) string {
 	if b.run < 0 {
-		return w.Moment(b.at)
+		return w.Graph.Steps[b.step].Name + " at " + w.Moment(b.at)
 	}
-	return w.DayName(b.at / 1440)
+	return w.OfDay(b.at/1440, w.Graph.Steps[b.step].Name)
 }
 
 func keyOf(w *week.Week, b filled, on batch.Bound) shareKey {
@@ -428,7 +428,7 @@ func (a *ShareCheck) Sentences() (list []string) {
 const whenMark = "\x00"
 
 func (b BrokenShare) words() string {
-	theBatch := b.Step + " of " + whenMark
+	theBatch := whenMark
 	if b.Number > 0 {
 		theBatch = fmt.Sprintf("batch %d of %s", b.Number, theBatch)
 	}
@@ -460,8 +460,8 @@ func (b BrokenShare) words() string {
 }
 
 func (b SmallerBatch) words() string {
-	return fmt.Sprintf("%s of %s is only %s of a batch: not enough %s. Put in %s %s of %s, not %s %s, which would be %s "+
-		"of it by weight and should be at most %s", b.Step, whenMark, measure.FormatNumber(b.Scale), b.Lacks,
+	return fmt.Sprintf("%s is only %s of a batch: not enough %s. Put in %s %s of %s, not %s %s, which would be %s "+
+		"of it by weight and should be at most %s", whenMark, measure.FormatNumber(b.Scale), b.Lacks,
 		measure.FormatNumber(b.Keeps), b.Unit, b.Item, measure.FormatNumber(b.Whole), b.Unit, kitchen.FormatPercent(b.Share),
 		kitchen.FormatPercent(b.Limit))
 }

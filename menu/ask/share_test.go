@@ -102,7 +102,7 @@ func TestSharesOfASmallerBatch(t *testing.T) {
 	assert.InDelta(t, 1.62, s.Keeps, 1e-9)
 	assert.InDelta(t, 2.7, s.Whole, 1e-9)
 	assert.InDelta(t, 2.7/(0.6*48-1.62+2.7), s.Share, 1e-9, "the whole 2.7 kg in 0.6 of all else")
-	assert.Equal(t, []string{"smoke kettle of Tue 24 Nov is only 0.6 of a batch: not enough hens. Put in 1.62 kg of smoked bones, " +
+	assert.Equal(t, []string{"Tuesday's smoke kettle is only 0.6 of a batch: not enough hens. Put in 1.62 kg of smoked bones, " +
 		"not 2.7 kg, which would be 9.036% of it by weight and should be at most 6%"}, a.Shares.Sentences())
 }
 

@@ -104,7 +104,7 @@ func TestStopped(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, p.Parted)
 	require.False(t, p.Proven())
-	require.Contains(t, p.Notes, "the search was stopped: this is the best plan that was found by then")
+	require.Contains(t, p.Notes, "the search was stopped: this is the best plan found by then")
 }
 
 // TestInterrupted gives an error, not a plan, when there was no time to find one.
