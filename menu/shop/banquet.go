@@ -123,8 +123,12 @@ func (b *buyer) feast(o BuyOptions) (*feast, error) {
 	err := errors.New("the kitchen has no services in the period: a banquet needs one")
 	for _, slot := range slots {
 		c := newCatering(b, o.Need, slot)
-		if err = c.cook(); err == nil {
-			return c.feast()
+		if err = c.cook(); err != nil {
+			continue
+		}
+		var f *feast
+		if f, err = c.feast(); err == nil {
+			return f, nil
 		}
 	}
 	if len(slots) > 1 {
@@ -140,19 +144,32 @@ func (b *buyer) sitting(slot int) string {
 	return b.DayName(sit.Day) + " " + b.Services[sit.Service].Name
 }
 
-// feast tells what the banquet takes.
+// lacks tells of the first thing that is not served in full when the banquet is played.
+func (c *catering) lacks(o *flow.Outcome) error {
+	wants := c.asking.Schedule.Wants
+	for at, served := range o.Served {
+		slot, want := at/len(wants), at%len(wants)
+		due := c.due(slot, want)
+		if due-served <= plan.Crumb*(1+due) {
+			continue
+		}
+		x, size := wants[want], 1.0
+		if x.Size != nil {
+			size = x.Size[slot]
+		}
+		return fmt.Errorf("%s at %s: of %s at %s the walk serves %s", c.what(), c.sitting(c.slot), c.Counted(x.Item, due*size),
+			c.sitting(slot), c.Quantity(x.Item, served*size))
+	}
+	return nil
+}
+
+// feast tells what the banquet takes, once it has been played as it is told.
 func (c *catering) feast() (*feast, error) {
 	cooked := flow.Case{Flow: c.base.Flow, Schedule: c.cooking()}
 	without, with := c.shop(c.base), c.shop(cooked)
-	for at, served := range with.o.Served {
-		slot, want := at/len(cooked.Schedule.Wants), at%len(cooked.Schedule.Wants)
-		if due := c.due(slot, want); due-served > plan.Crumb*(1+due) {
-			x, size := cooked.Schedule.Wants[want], 1.0
-			if x.Size != nil {
-				size = x.Size[slot]
-			}
-			return nil, fmt.Errorf("%s at %s: of %s at %s the walk serves %s", c.what(), c.sitting(c.slot),
-				c.Counted(x.Item, due*size), c.sitting(slot), c.Quantity(x.Item, served*size))
+	for _, o := range []*flow.Outcome{with.o, c.player.Play(cooked, nil)} { // in packs, and by what is needed
+		if err := c.lacks(o); err != nil {
+			return nil, err
 		}
 	}
 	costing, err := c.Case.Flow.Cost(without.o)

@@ -1,10 +1,17 @@
 package shop
 
 import (
+	"context"
+	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/week/weektest"
 )
 
 // jellyKitchen gives 4 lb of jelly, and 16 cups of stock, a pot.
@@ -47,4 +54,77 @@ func TestNeedsAreNotRounded(t *testing.T) {
 	require.Len(t, list.Banquet.Cook, 1)
 	assert.Equal(t, 1, list.Banquet.Cook[0].Batches)
 	require.Empty(t, list.Banquet.Surplus)
+}
+
+// TestACutBatchTakesWhatComes counts by hand: a carcass gives 5.9 kg of bones, and the pot, which takes 6, makes do with them. Should
+// there be more, it takes the other 0.1 kg: for 5.9 kg of bones beside it, a second carcass is not enough.
+func TestACutBatchTakesWhatComes(t *testing.T) {
+	w := weekOf(t, `
+kitchen: Carvery
+services: {lunch: 11:30-14:30}
+bought:
+  carcass: {price: 40/each, each: 9 kg}
+  water:   {price: 0/L, density: 1 kg/L}
+steps:
+  carve: {takes: [1 each carcass], gives: [5.9 kg bones], batches: {mon: 1}}
+  boil:  {takes: [6 kg bones, 10 L water], gives: [8 L stock], batches: {mon: 1}}
+made:
+  bones: {keeps: 2 days}
+  stock: {keeps: 1 day, density: 1 kg/L}
+dishes:
+  soup: {price: 6, takes: [500 mL stock], sells: {mon: 15}}
+`)
+	at, err := w.SlotsNamed("mon")
+	require.NoError(t, err)
+	for need, batches := range map[string]int{"bones=5.8 kg": 1, "bones=5.9 kg": 2, "soup=1": 1} {
+		list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, need), At: at})
+		require.NoError(t, err, need)
+		assert.Equal(t, []Further{{Date: "2026-11-23", Step: "carve", Batches: batches, Standing: 1}}, list.Banquet.Cook, need)
+	}
+}
+
+// TestBanquetsAsPlayed plays banquets in random kitchens as they are told, with what is needed bought as it is needed: all that was
+// promised is served, and all that the week serves without them.
+func TestBanquetsAsPlayed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, text := weektest.AnyWeek(t)
+		slot := rapid.IntRange(0, len(w.Sittings)-1).Draw(t, "slot")
+		if w.Sittings[slot].Service < 0 {
+			return
+		}
+		portions := rapid.IntRange(1, 30).Draw(t, "portions")
+		list, err := ToBuy(context.Background(), w, BuyOptions{Need: needs(t, w, fmt.Sprintf("dishes0=%d", portions)), At: []int{slot}})
+		if err != nil {
+			return
+		}
+		alone := w.Player().Play(w.Case, nil)
+		s := *w.Case.Schedule
+		s.Batches, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Wants)
+		for _, c := range list.Banquet.Cook {
+			step, err := w.FindStep(c.Step)
+			require.NoError(t, err)
+			day, err := w.DaysNamed(c.Date)
+			require.NoError(t, err)
+			s.Batches = append(s.Batches, flow.Batch{Step: step, Day: day[0], Start: w.Steps[step].Starts, Size: float64(c.Batches)})
+			if at := slices.IndexFunc(s.Batches, func(b flow.Batch) bool { return b.Step == step && b.Day == day[0] }); at < len(s.Batches)-1 {
+				require.Equal(t, float64(c.Standing), s.Batches[at].Size, text)
+				s.Batches[at].Size += float64(c.Batches)
+				s.Batches = s.Batches[:len(s.Batches)-1]
+			}
+		}
+		dish, err := w.FindDish("dishes0")
+		require.NoError(t, err)
+		for d := range s.Wants {
+			s.Wants[d].Forecast = make([]float64, len(s.Slots))
+			for k := range s.Slots {
+				s.Wants[d].Forecast[k] = alone.Served[k*len(s.Wants)+d]
+			}
+		}
+		s.Wants[dish].Forecast[slot] += float64(portions)
+		o := w.Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil)
+		for at, served := range o.Served {
+			require.InDelta(t, s.Wants[at%len(s.Wants)].Forecast[at/len(s.Wants)], served, 1e-6, "%s at %d of %d of %d portions, with %v\n%s",
+				w.Dishes[at%len(s.Wants)].Name, at/len(s.Wants), slot, portions, list.Banquet.Cook, text)
+		}
+	})
 }

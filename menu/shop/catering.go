@@ -25,7 +25,7 @@ type catering struct {
 	*buyer
 	need   []Need
 	slot   int
-	base   flow.Case     // the standing week, asking for no more than it serves and cooks
+	base   flow.Case     // the standing week, asking for no more than it serves; a batch that it cuts is cut in the walk, and takes what comes
 	alone  *flow.Outcome // base
 	asking flow.Case     // base and the banquet
 	more   map[batch]int // further batches
@@ -45,12 +45,6 @@ func newCatering(b *buyer, need []Need, slot int) *catering {
 		s.Wants[d].Forecast = make([]float64, len(s.Slots))
 		for k := range s.Slots {
 			s.Wants[d].Forecast[k] = math.Round(o.Served[k*len(s.Wants)+d])
-		}
-	}
-	s.Batches = slices.Clone(s.Batches)
-	for r := range s.Batches {
-		if s.Batches[r].Day < b.Days {
-			s.Batches[r].Size = o.Ran[r].Batches
 		}
 	}
 	c.base = flow.Case{Flow: b.Case.Flow, Schedule: &s}
@@ -139,11 +133,7 @@ func (c *catering) shortage() (l shortage, o *flow.Outcome, ok bool) {
 
 // due is what has to be served at a slot: what the standing week serves, and the banquet.
 func (c *catering) due(slot, want int) float64 {
-	due := c.asking.Schedule.Wants[want].Forecast[slot]
-	if wants := c.base.Schedule.Wants; want < len(wants) {
-		due -= wants[want].Forecast[slot] - c.alone.Served[slot*len(wants)+want]
-	}
-	return due
+	return c.asking.Schedule.Wants[want].Forecast[slot]
 }
 
 // mostSteps bounds the search: batches that are tried one after another.
