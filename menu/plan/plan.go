@@ -172,19 +172,23 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 
 // instead is the standing week where no plan was found; the error is a [*Clash] when that is because of what is wished.
 func (m *model) instead(ctx context.Context, w *week.Week, l limits, o Options, trouble bool, ended solve.Status) (*Plan, error) {
-	if ended == solve.Infeasible && !trouble && !l.held {
-		l.loose = true // why?
+	proven := ended == solve.Infeasible && !trouble && !l.held
+	if proven { // why? That may take longer to find out than that it is so
+		l.loose = true
 		if told, why, err := find(ctx, w, l, o); err == nil && why.Conflict != nil {
-			return nil, told.clash(why.Conflict)
+			if c := told.clash(why.Conflict); len(c.Wishes) > 0 {
+				return nil, c
+			}
 		}
-		return nil, m.clash(nil)
+		l.loose = false
 	}
 	p := m.stands()
 	unmet := m.unmet(p, o.Fix)
-	if len(unmet) > 0 && !trouble { // which wishes does a plan without them miss?
+	if (proven || len(unmet) > 0) && !trouble { // which wishes does a plan without them miss?
 		l.easy, l.fix = true, nil
 		if free, sol, err := find(ctx, w, l, o); err == nil && sol.X != nil {
 			if c := free.play(sol).missed(o.Fix); len(c.Wishes) > 0 {
+				c.Proven = proven
 				return nil, c
 			}
 		}
@@ -200,6 +204,8 @@ func (p *Plan) giveUp(trouble bool, ended solve.Status, unmet []string) {
 	switch {
 	case trouble:
 		why = "the search for one came to figures that could not be trusted"
+	case ended == solve.Infeasible && len(unmet) > 0:
+		why = "none can meet all that is wished for"
 	case ended == solve.Infeasible:
 		p.Parted = append(p.Parted, "by the model of the week nothing can be served as it is, but it can be walked")
 	}
@@ -500,12 +506,8 @@ func (p *Plan) missed(fixed []Fix) *Clash {
 }
 
 // clash puts a conflict into words.
-func (m *model) clash(c *solve.Conflict) error {
-	out := &Clash{Proven: true}
-	if c == nil {
-		return out
-	}
-	out.Least = c.ProvenMinimal
+func (m *model) clash(c *solve.Conflict) *Clash {
+	out := &Clash{Proven: true, Least: c.ProvenMinimal}
 	add := func(list *[]string, text string, pos kitchen.Pos) {
 		if pos.Line > 0 {
 			text += fmt.Sprintf("  %s", pos)
