@@ -25,7 +25,7 @@ dishes:
 `))
 	require.NoError(t, faults.Err())
 	monday := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
-	stock := []byte("item,quantity,made\nstock,400 mL,2026-11-22\nstock,100 mL,2026-11-21\n")
+	stock := []byte("item,quantity,made\nstock,400 mL,2026-11-22\nstock,100 mL,2026-11-21\nroll,5 each,2026-11-23\n") // today's rolls are not to be used up: they are today's
 	onHand, faults := kitchen.ReadOnHand("shelf.csv", stock, k, monday)
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, week.Period{From: monday, Days: 5, OnHand: onHand})
