@@ -70,7 +70,7 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 	}
 	l := &losing{Week: w, base: base, losses: []Loss{}}
 	for _, run := range w.Case.Schedule.Batches {
-		if run.Day < w.Days {
+		if run.Day < w.Days && run.Size > 0 {
 			name := w.Graph.Steps[run.Step].Name
 			l.shocks = append(l.shocks, flow.Lose{Step: run.Step, Day: run.Day, Share: 1})
 			l.losses = append(l.losses, Loss{Name: w.OfDay(run.Day, name),

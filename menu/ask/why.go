@@ -184,7 +184,7 @@ func (y *deriving) runs(step int, when string) (all []*Derivation, err error) {
 		a := &Derivation{Figure: fmt.Sprintf("batches of %s on %s", st.Name, y.DayName(d)), Unit: "batch"}
 		at := map[int]bool{} // the minutes at which the runs of the day take and give
 		for r, run := range y.p.Case.Schedule.Batches {
-			if run.Step != step || run.Day != d {
+			if run.Step != step || run.Day != d || run.Size == 0 {
 				continue
 			}
 			ran := y.p.Outcome.Ran[r]

@@ -35,6 +35,10 @@ func example(t testing.TB, name string) *week.Week {
 	return w
 }
 
+// searched is how long the search goes on here. It is long enough for the plan that the whole budget finds, of which fish-house
+// would take six times as much to prove no more.
+const searched = 20_000
+
 // planned are the plans of the examples, each made once.
 var planned = map[string]func() (*Plan, error){}
 
@@ -45,7 +49,7 @@ func planOf(t *testing.T, name string) *Plan {
 	}
 	if planned[name] == nil {
 		w := example(t, name)
-		planned[name] = sync.OnceValues(func() (*Plan, error) { return Make(context.Background(), w, Options{}) })
+		planned[name] = sync.OnceValues(func() (*Plan, error) { return Make(context.Background(), w, Options{iterations: searched}) })
 	}
 	p, err := planned[name]()
 	require.NoError(t, err)
@@ -76,7 +80,7 @@ func TestExamples(t *testing.T) {
 // TestSameAgain makes one plan twice.
 func TestSameAgain(t *testing.T) {
 	first := planOf(t, "fish-house").Answer()
-	again, err := Make(t.Context(), example(t, "fish-house"), Options{})
+	again, err := Make(t.Context(), example(t, "fish-house"), Options{iterations: searched})
 	require.NoError(t, err)
 	require.Equal(t, first, again.Answer())
 }

@@ -5,6 +5,7 @@ package plan
 import (
 	"context"
 	"embed"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -54,12 +55,27 @@ func holdsForPlan(t law, w *week.Week, text string) {
 	}
 	require.NoError(t, err, text)
 	require.Empty(t, plan.Parted, text)
+	keeps(t, plan, text)
 	require.NotContains(t, plan.Instead, "could not be trusted", text)
 	if plan.Instead == "" {
 		require.GreaterOrEqual(t, plan.Bound, plan.Contribution, text)
 		if standing := plan.m.stands(); len(plan.m.unmet(standing, nil)) == 0 {
 			require.GreaterOrEqual(t, plan.Contribution, standing.Contribution-0.01, text)
 		}
+	}
+}
+
+// keeps plays a plan that was kept and laid over its kitchen again: it sells as much, for the same money.
+func keeps(t law, p *Plan, text string) {
+	kept, err := json.Marshal(p.Save())
+	require.NoError(t, err, text)
+	again, err := Load("plan.json", kept, p.m.Kitchen, p.m.Rule)
+	require.NoError(t, err, text)
+	o := again.Player().Play(again.Case, nil)
+	require.InDeltaSlice(t, p.Outcome.Served, o.Served, 1e-6, text)
+	is := p.m.reckon(o)
+	for _, money := range [][2]float64{{p.Contribution, is.Contribution}, {p.Sales, is.Sales}, {p.Bought, is.Bought}, {p.Labour, is.Labour}, {p.Disposal, is.Disposal}, {p.Stock, is.Stock}} {
+		require.InDelta(t, money[0], money[1], agree*(1+p.Sales+p.Bought), "%v\n%s", is, text)
 	}
 }
 

@@ -28,6 +28,7 @@ type Saved struct {
 	Buy    []SavedBuy  `json:"buy"`
 	Only   []string    `json:"only"` // items of which nothing can be had beyond buy: they come in packs
 	Sell   []SavedSale `json:"sell"`
+	ByRule bool        `json:"by_rule"` // lines are filled, and what is scarce is shared out, as the kitchen goes: it is the standing week
 	Fill   []SavedFill `json:"fill"`
 }
 
@@ -43,7 +44,7 @@ type SavedLot struct {
 type SavedRun struct {
 	Date    string  `json:"date"`
 	Step    string  `json:"step"`
-	Batches float64 `json:"batches"`
+	Batches float64 `json:"batches"` // 0 where it is not done: a batch without a clock waits for it all the same, as it was planned
 }
 
 // SavedBuy is a delivery.
@@ -88,7 +89,7 @@ func (p *Plan) Save() *Saved {
 		out.OnHand = append(out.OnHand, SavedLot{m.g.Items[l.Item].Name, q.Amount, q.Unit.Name, date(l.Made)})
 	}
 	for _, r := range s.Batches {
-		if r.Day < m.Days && r.Size > 0 {
+		if r.Day < m.Days {
 			out.Cook = append(out.Cook, SavedRun{date(r.Day), m.g.Steps[r.Step].Name, r.Size})
 		}
 	}
@@ -108,7 +109,8 @@ func (p *Plan) Save() *Saved {
 			}
 		}
 	}
-	if s.Directions == nil { // the standing week goes by the rule
+	if s.Directions == nil {
+		out.ByRule = true
 		return out
 	}
 	for k, mix := range s.Directions.Serve {
@@ -318,6 +320,13 @@ func (r *loading) schedule(w *week.Week, saved *Saved) (*flow.Schedule, error) {
 	}
 
 	// How lines are filled.
+	if saved.ByRule {
+		if len(saved.Fill) > 0 {
+			r.at = "fill"
+			r.fault("the lines of this plan are filled by the rule")
+		}
+		return &s, r.err
+	}
 	s.Directions = firstChoices(w, len(s.Slots), len(s.Batches))
 	for n, f := range saved.Fill {
 		r.at = fmt.Sprintf("fill, entry %d", n+1)

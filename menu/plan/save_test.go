@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -52,4 +53,29 @@ func FuzzLoad(f *testing.F) {
 		}
 		w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil)
 	})
+}
+
+// TestKeptPlanWaitsAsPlanned has a batch without a clock that waits for a step of which that day has none: it begins on Tuesday
+// at 10:00, when that step would be out, so that its terrine sets in the first hour of Wednesday and is good on Thursday.
+func TestKeptPlanWaitsAsPlanned(t *testing.T) {
+	w := over(t, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 4}, `
+kitchen: Cold Counter
+open: thu
+services: {dinner: 17:30-22:00}
+bought:
+  trotters: {price: 2/kg, arrives: mon, keeps: 1 day}
+steps:
+  boil: {starts: "06:00", takes: [10 kg trotters], gives: ["8 kg jelly, out at 4 h"], batches: {mon: 1}}
+  set:  {takes: [4 kg jelly], gives: ["4 kg terrine, out at 15 h"], batches: {tue: 1}}
+made:
+  jelly:   {keeps: 2 days}
+  terrine: {keeps: 2 days}
+dishes:
+  cold plate: {price: 9, takes: [200 g terrine], sells: 12}
+`, "")
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	require.Empty(t, p.Instead)
+	require.InDelta(t, 12*9, p.Sales, 1e-6)
+	keeps(t, p, "")
 }

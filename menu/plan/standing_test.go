@@ -16,9 +16,13 @@ import (
 // dayOf is the Tuesday of a kitchen written in a test, with what is on hand.
 func dayOf(t *testing.T, text, onHand string) *week.Week {
 	t.Helper()
+	return over(t, week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}, text, onHand)
+}
+
+func over(t *testing.T, p week.Period, text, onHand string) *week.Week {
+	t.Helper()
 	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
 	require.NotNil(t, k, "%v", faults)
-	p := week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}
 	p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte("item,quantity,made\n"+onHand), k, p.From)
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, p)

@@ -45,7 +45,7 @@ func (r *rescuing) batches(add func(*move)) {
 // ready is when a step that is late can be started: what keeps it waiting keeps another batch waiting too.
 func (r *rescuing) ready(step int) (minute int) {
 	for k, run := range r.stand.Case.Schedule.Batches {
-		if run.Step == step && run.Late > 0 && run.Day < r.Days {
+		if run.Step == step && run.Size > 0 && run.Late > 0 && run.Day < r.Days {
 			minute = max(minute, r.stand.Outcome.Ran[k].Start)
 		}
 	}

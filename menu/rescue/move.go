@@ -365,7 +365,7 @@ func (r *rescuing) comesFrom(item int) int {
 		}
 	}
 	for k, ran := range r.stand.Outcome.Ran {
-		if earlier(ran.Start) && r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
+		if r.stand.Case.Schedule.Batches[k].Size > 0 && earlier(ran.Start) && r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
 			return day + 1
 		}
 	}
@@ -384,7 +384,7 @@ func (r *rescuing) firstOn(day, item int) int {
 		at(sl.Start)
 	}
 	for k, ran := range r.stand.Outcome.Ran {
-		if r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
+		if r.stand.Case.Schedule.Batches[k].Size > 0 && r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
 			at(ran.Start)
 		}
 	}

@@ -25,7 +25,7 @@ func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
 	sched := c.Schedule
 	batches := func(step, day int, when func(ran flow.Ran)) {
 		for r, b := range sched.Batches {
-			if b.Step == step && b.Day < sched.Days && (day == flow.EveryDay || day == b.Day) {
+			if b.Step == step && b.Size > 0 && b.Day < sched.Days && (day == flow.EveryDay || day == b.Day) {
 				when(o.Ran[r])
 			}
 		}
