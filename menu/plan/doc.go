@@ -45,5 +45,11 @@
 // them, that is the week with what is scarce shared out fairly. [Plan.Instead] says so. The bound is one on plans of whole
 // batches; where the walk passes it, none is told.
 //
+// Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
+// that set comes to no end, they are those that a plan made without wishes misses.
+//
+// A plan that is kept ([Plan.Save], [Load]) plays as it was planned, with every batch that it does not do: one without a
+// clock waits for what it takes, also where none of that is made.
+//
 // What one more of something would bring ([Bind]) is told where the linear program behind it can be solved.
 package plan

@@ -227,15 +227,16 @@ func (r *loading) step(what, name string, n int) int {
 	return r.named(what, name, n, func(i int) string { return r.Graph.Steps[i].Name })
 }
 
-// day is the day of a date within the period; what is on hand was made before it.
-func (r *loading) day(date string, before bool) int {
+// day is the day of a date within the period; what is on hand was made on any day, for what still comes of a batch that was lit
+// before the period counts as on hand too.
+func (r *loading) day(date string, any bool) int {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
 		r.fault("%q is not a date such as 2026-11-23", date)
 		return 0
 	}
 	day := int(t.Sub(r.from).Hours() / 24)
-	if !before && (day < 0 || day >= r.days) || before && day > 0 {
+	if !any && (day < 0 || day >= r.days) {
 		r.fault("%s is not among the days of the plan", date)
 		return 0
 	}

@@ -78,4 +78,12 @@ dishes:
 	require.Empty(t, p.Instead)
 	require.InDelta(t, 12*9, p.Sales, 1e-6)
 	keeps(t, p, "")
+
+	// So is what comes tomorrow of a batch that was lit yesterday.
+	w.OnHand = []flow.Lot{{Item: w.Graph.Steps[1].Gives[0].Item, Amount: 2000, Made: 1}}
+	w, err = week.Over(w.Kitchen, w.Period)
+	require.NoError(t, err)
+	p, err = Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	keeps(t, p, "")
 }

@@ -100,6 +100,10 @@ func TestNoPlanFound(t *testing.T) {
 	require.Contains(t, p.Notes, p.Instead)
 	require.InDelta(t, p.Answer().Standing, p.Contribution, 1e-6)
 
+	p.giveUp(false, solve.Infeasible, []string{"a par of 3 kg of bones"})
+	require.Equal(t, "this is the standing week, as no plan was found: none can meet all that is wished for; it does not meet a par of 3 kg of bones", p.Instead)
+	require.Empty(t, p.Parted)
+
 	p, err = Make(t.Context(), w, Options{Held: true, iterations: 1})
 	require.NoError(t, err)
 	require.Equal(t, "what is scarce is shared out fairly, as no better way was found: none was found within the work that is allowed for", p.Instead)
