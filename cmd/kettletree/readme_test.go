@@ -69,11 +69,12 @@ func TestReadmeCommands(t *testing.T) {
 	}
 }
 
-// TestReadmeLinks wants every file that README and DEVELOPERS.md lead to to be there.
+// TestReadmeLinks wants every file that README and DEVELOPERS.md lead to to be there, and both to be short.
 func TestReadmeLinks(t *testing.T) {
 	for _, page := range []string{"README.md", "DEVELOPERS.md"} {
 		text, err := os.ReadFile(filepath.Join("..", "..", page))
 		require.NoError(t, err)
+		assert.LessOrEqual(t, len(text), 12000, "bytes of %s", page)
 		for _, link := range regexp.MustCompile(`\]\(([^):]+)\)`).FindAllStringSubmatch(string(text), -1) {
 			assert.FileExists(t, filepath.Join("..", "..", link[1]), page)
 		}

@@ -32,7 +32,7 @@ type typed struct {
 
 // filesOf are the files that the documents ask for, by how they begin.
 var filesOf = map[string]string{
-	"# kitchen.yaml": "kitchen.yaml", "item,quantity,made": "shelf.csv", "item,time,temperature": "cooling.csv",
+	"# kitchen.yaml": "kitchen.yaml", "item,quantity,made": "on-hand.csv", "item,time,temperature": "cooling.csv",
 	"date,item,quantity,unit,paid,supplier,lot": "deliveries.csv",
 }
 

@@ -105,7 +105,7 @@ func (l *losing) singly(ctx context.Context, progress func(float64)) error {
 
 func byLoss(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) }
 
-// Losses are the single losses of [Week.WeakPoints], largest first, without the pairs, of which there are many.
+// Losses are the single losses of [Weak], largest first, without the pairs, of which there are many.
 func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
 	l, err := everyLoss(ctx, w)
 	if err != nil {

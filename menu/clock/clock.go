@@ -1,15 +1,3 @@
-// Package clock is the pot's timetable: what is done when, where, with how much and for which dishes, over the nights
-// and days of a [menu.Week].
-//
-// It plays the week's case and follows every lot from the work that gave it to the work or the dish that took it. Work
-// is a batch of a step on set days, what a step takes all there is of at one service, or what a step makes to order at
-// one moment. Work of a step that "starts" at a set time has that time. All other work is due at the latest moment at
-// which what it gives is still in time, and may begin as soon as what it takes is there; a batch without a clock is
-// also done before the first service of its day, and "all of it" by the service at which it takes. All times are
-// minutes after the midnight before day 0 of the week, by the kitchen's own clock.
-//
-// Asked backwards ([ToBeReady]), every work that one service rests on is moved as late as that service allows. Asked
-// forwards ([IfLit]), batches begin when they are said to, and the week is played again.
 package clock
 
 // The answer: the timetable, and how it is put together.

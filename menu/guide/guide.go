@@ -1,19 +1,3 @@
-// Package guide explains a kitchen to a cook who is new in it: how all hangs together, what happens to the pot hour by hour, what
-// is done at each station, where each item comes from and goes to and what to do when it runs out, what lies on each plate, where the
-// kitchen is weak, what can hurt; and questions to see whether it was understood.
-//
-// # Model
-//
-// [Of] asks the week what package menu, its timetable and its map already answer, and lays the answers side by side in a [Guide], a
-// plain value. What follows when an item is missing is the difference of two walks, [menu.Week.Missing] before and after; the
-// questions at the end take their answers from the same walks, so that no answer is written by hand. A dish "stops" when it sold
-// something in the undisturbed week and nothing without the item, it sells "fewer" when it sold less, and else it "goes on".
-//
-// # Languages
-//
-// The kitchen is told under the names that its file gives in the language ([menu.Week.InLanguage]); [Page] and [Markdown] then put
-// sentences around them, by the table in words.go, whose keys are the English sentences. A name that has no translation stays as it
-// is and is marked as being in the file's own language. Same week and language, same bytes.
 package guide
 
 // The answer, and how it is put together.

@@ -1,6 +1,6 @@
 package guide
 
-// What the guide says, in each of its languages. The translations are our own; DEVELOPERS says how far they were reviewed.
+// What the guide says, in each of its languages. The translations are our own; the package comment says how far they were reviewed.
 
 import (
 	"fmt"

@@ -39,7 +39,7 @@ type Diagnostic struct {
 	Pos      Pos
 	Len      int // runes to underline, at least 1 where there is an excerpt
 	Severity Severity
-	ID       string // stable and listed in DEVELOPERS.md, such as "unknown-item"
+	ID       string // stable; testdata/faults.txtar has each, such as "unknown-item"
 	Msg      string // lower case, no full stop, names the thing in quotes
 	Hint     string // what would be right, "" when there is nothing to add
 	Excerpt  string // the line of the file as the user wrote it, "" when there is none

@@ -1,14 +1,3 @@
-// Package ledger keeps a kitchen's log book: what came in, was cooked, sold, binned and counted, and which temperatures
-// were read.
-//
-// The log book is one file beside the kitchen file (SQLite; see [Path]). It only grows: an entry is never changed or
-// taken out, and what was wrong is put right by a later entry that names the earlier one (Corrects). Names of items,
-// steps and dishes stand in it as text, and amounts in base units beside the words in which they were typed, so that it
-// can be read without the kitchen file, and outlives changes of it.
-//
-// [Parse] reads an entry as a cook writes it, [Book.Append] keeps it, and [Book.OnHand] tells what must be on hand after
-// it all. Times are those of the kitchen's own clock, held as if they were UTC, in whole seconds; this package never
-// asks what time it is.
 package logbook
 
 // Entries: what happened, as it is kept.

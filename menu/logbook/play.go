@@ -83,7 +83,7 @@ func (p *player) shown() *Stock {
 }
 
 // OnHand are the lots that still keep at the beginning of a day, as a question about the days from then on takes them
-// ([menu.Period]), and those that do not.
+// ([week.Period]), and those that do not.
 func (s *Stock) OnHand(k *kitchen.Kitchen, from time.Time) (lots []flow.Lot, past []Lot) {
 	lots = []flow.Lot{}
 	for _, l := range s.Lots {

@@ -46,7 +46,7 @@ func budget(rows int) int {
 	return int(max(min(max(work/n, leastIterations), mostIterations), small/n))
 }
 
-// goodEnough is the relative gap at which the search ends.
+// goodEnough is the relative gap at which the search ends: forecasts are not that good.
 const goodEnough = 0.003
 
 // Plan is a schedule with what it comes to.

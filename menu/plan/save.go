@@ -19,7 +19,7 @@ import (
 type Saved struct {
 	Format  int    `json:"kettletree_plan"` // 1
 	Kitchen string `json:"kitchen"`         // its name
-	Digest  string `json:"kitchen_file"`    // [menu.Kitchen.Digest]
+	Digest  string `json:"kitchen_file"`    // [kitchen.Kitchen.Digest]
 	From    string `json:"from"`
 	Days    int    `json:"days"`
 

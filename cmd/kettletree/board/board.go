@@ -7,8 +7,9 @@
 //
 // # What is kept
 //
-// Answers are kept by what they follow from: the kitchen file and the log book ([state].key), the day or minute, and the
-// URL. Of a kitchen file with a mistake, the page says so and shows the last good version. Devices hear of news by
+// What a page does not take of a URL is dropped, so that what is kept is kept by what matters. Answers are kept, gzipped, by what they
+// follow from: the kitchen file and the log book ([state].key), the day or minute, and the URL; so are whole weeks, and pictures,
+// which are drawn once and marked for each chosen thing. Of all that, what was asked for last goes last. Of a kitchen file with a mistake, the page says so and shows the last good version. Devices hear of news by
 // server-sent events.
 //
 // # What takes long
@@ -17,6 +18,13 @@
 // quick lane, whose deadline is short; one that does not meet it, asks about many weeks or by a rule that plans is worked out
 // beside the pages, one at a time ([asked.study]), and the page shows how far it is. Plan, Specials and Guide have a lane
 // of their own.
+//
+// # Writing
+//
+// Texts are written all or none, and nothing is overwritten, for a log book only grows; the number of the last entry that a form
+// saw tells what others wrote meanwhile, and a form that is sent twice writes once. What is struck off or lost is written with its
+// date, for a weekday would mean another day next week. A device without the network is refused: the kitchen goes on meanwhile, and a
+// sale that arrives tomorrow would be booked at a wrong time.
 //
 // # Who may do what
 //
@@ -144,7 +152,7 @@ const (
 	keptPictures = 64
 )
 
-// New reads the kitchen and makes its board; what takes long is worked out until ctx ends. The error is of type [menu.Diagnostics] when the kitchen file is at fault.
+// New reads the kitchen and makes its board; what takes long is worked out until ctx ends. The error is of type [kitchen.Diagnostics] when the kitchen file is at fault.
 func New(ctx context.Context, c Config) (*Board, error) {
 	for _, s := range []*menu.Source{&c.Kitchen, &c.OnHand, &c.Plan} {
 		s.Text = nil // read again as they change

@@ -155,7 +155,7 @@ func (p Page) lotTree(roots []*logbook.LotLine) string {
 }
 
 // LotSheet has a row for each movement, backwards first, with what 21 CFR 1.1345 (FSMA 204) wants of what a kitchen
-// receives and Codex CXG 60-2006 of every stage: one step back, one step on. Columns: see [ledger.TracedMove].
+// receives and Codex CXG 60-2006 of every stage: one step back, one step on. Columns: see [logbook.TracedMove].
 func LotSheet(a *logbook.LotTrace) (s Sheet) {
 	s.add("direction", "how", "from-lot", "to-lot", "item", "amount", "unit", "when", "entry", "kind", "went-to",
 		"service", "portions", "who", "where", "document", "text")

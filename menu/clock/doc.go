@@ -1,0 +1,37 @@
+// Package clock is the pot's timetable: what is done when, where, with how much and for which dishes, over the nights and days of a
+// [week.Week]; and what hangs on hours: cooling, date marks, labels.
+//
+// # The timetable
+//
+// [Of] plays the week's case with its movements recorded, and follows every lot from the work that gave it to the work or the dish
+// that took it. Work is a batch of a step on set days, what a step takes all there is of at one service, or what a step makes to order
+// at one moment. Work of a step that "starts" at a set time has that time. All other work is due at the latest moment at which what
+// it gives is still in time, and may begin as soon as what it takes is there; a batch without a clock is also done before the first
+// service of its day, and "all of it" by the service at which it takes. Times are minutes after the midnight before day 0 of the
+// week, by the kitchen's own clock.
+//
+// Asked backwards ([ToBeReady]), one pass from last to first moves all that a service rests on as late as it allows, keeping what
+// other services need before; the time for the service alone stands beside it. Without that, a kettle for six services would be told
+// to wait for the last. The walk then tries the times, and what it serves less is told. A batch of a perpetual stock must be out for
+// all that takes the stock after it began: what was left is its successor's seed. Asked forwards ([IfLit]), batches begin when they
+// are said to, which is the shock "late".
+//
+// What a vessel holds meanwhile is what went in less what came out; what goes in and does not come out counts as boiled off, in equal
+// parts from the second phase on. Putting in and taking out takes one person a quarter of an hour (common practice, no source).
+// Phases fill the step exactly; only the last may leave its time out.
+//
+// # Cooling
+//
+// A log is a file, or the temperatures of the log book's last day. A limit of a food code ([kitchen.Code]) is compared on the code's
+// own scale only, for the °C beside the US °F are rounded. Its time begins between the last reading at the starting temperature and
+// the first below it: "met" counts from the first of the two, "broken" from the second, and what lies between is "not shown". A log
+// that begins below it can be broken but never met. Projections follow Newton's law from the last two readings, and stand in for no
+// reading ([JudgeCooling]).
+//
+// # Labels
+//
+// [LabelsOn] follows real lots, first in, first out, through the recorded walk; the rules for day 1 are those of
+// [kitchen.Kitchen.Chains]. What is past its date mark on hand is warned of and counted all the same: only "keeps" throws out.
+//
+// Nothing here says that food is safe. It says which limit of which code a reading or a date meets or breaks.
+package clock

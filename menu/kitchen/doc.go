@@ -1,0 +1,46 @@
+// Package kitchen reads a kitchen file: YAML, strictly, into a [Kitchen] or into all that is wrong with it.
+//
+// # Model
+//
+// [Read] gives a [Kitchen]: the graph of what is bought, made and sold ([kettletree/graph]), what the flow is computed with
+// ([kettletree/graph/flow.Terms]), and a card for each step, dish, vessel and service that keeps what only people need. It
+// never changes after. Quantities are base units (g, mL, pieces) beside the unit that was written; where one kind of unit
+// has to become another, an item's "density" and "each" are the only bridges: none is guessed.
+//
+// The keys stand in one table (keys.go). The reader checks the shape of a file against it, and [Schema] is printed from it,
+// so that the two can't drift apart. A line of a recipe has a grammar of its own (line.go), and so has each kind of value.
+//
+// # Faults
+//
+// A fault is a [Diagnostic] with its place, the user's own line, a stable ID and what would be right. All of one run are
+// told, in the order of the file. testdata/faults.txtar has a file and the whole message for every ID: a new fault needs
+// its case there. Faults of lists that are read beside a kitchen (what is on hand, what was sold, a cooling log) have the
+// same form, as have those that other packages find in what a kitchen says ([kettletree/menu/week.Week.Faults],
+// [kettletree/menu/logbook], and "no-name" of the guide).
+//
+// # Shares of a batch
+//
+// A stage of a batch lies between two moments at which something goes in or comes out ([Stage]). What is in is all that went
+// in less all that came out, by weight; a line counts from its "in at" until its "out at". What boils off is not taken away,
+// for the file does not tell spent bones from steam, and by weight that would leave the strong item alone with the last
+// litres: so a share is a little below the true one late in a long boil. The bound is of a line, not of an item. A recipe
+// that breaks its own bound is a fault. One that breaks it when something optional is missing or a substitute steps in is
+// warned of: those lines are the file's own words for what may happen. Scaling a batch changes no share.
+//
+// "out at" may stand on what a step takes: taken out again then, and thrown away, such as a bag of bones. As an output it
+// would ask for a use, a worth and a share of the bill.
+//
+// # Allergens, food codes, date marks
+//
+// Allergen lists (FALCPA and the FASTER Act; EU 1169/2011, Annex II) and food codes ([Codes]) are data here, for the reader
+// needs them too. [Kitchen.Chains] finds day 1 of what is made (FDA Food Code 2022, 3-501.17): a step that cooks through
+// begins a new one, everything else keeps the earliest that it is made of; a frozen lot uses up the day on which it is frozen
+// and no more; bought items carry none, for the day on which a pack is opened is not in the file. Every item is taken to lie
+// as long as its "keeps", and one without as used on the day: a warning from what is not written would be guesswork.
+//
+// # Changes in place
+//
+// [Kitchen.Amend] replaces the bytes of a number, and of the spread behind "±", where they stand; comments, quotes and layout
+// stay. The new text is read and compared with the kitchen as it was: if anything but the figures differs, or it has a fault,
+// it is refused.
+package kitchen

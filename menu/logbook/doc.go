@@ -1,0 +1,101 @@
+// Package logbook keeps a kitchen's log book: what came in, was cooked, sold, binned and counted, which temperatures were read, what
+// was struck off, lost or offered; and answers from it what is on hand, what batches really give, what it all cost, and where a lot
+// went.
+//
+// # The file
+//
+// One SQLite file beside the kitchen file ([Path]), by modernc.org/sqlite, without cgo: WAL, synchronous=FULL, foreign keys, STRICT
+// tables, a busy timeout of ten seconds, transactions that begin with the write lock. It only grows: triggers refuse UPDATE, DELETE
+// and REPLACE, and what was wrong is put right by a later entry that names the earlier one (Corrects). Entries that take back others
+// are judged from the last to the first: one that is itself taken back counts as never written.
+//
+// PRAGMA application_id marks the file as ours, user_version its tables. schema.go has a step from each version to the next, and
+// testdata/vN.sql a log book of every earlier version: add one with each new step, and never change a step that has been in use.
+// Names stand in it as text, and amounts in base units beside the words that were typed, so a log book can be read without the
+// kitchen file and outlives changes of it: what no longer fits is told, not guessed.
+//
+// Times are the kitchen's wall clock, held as if they were UTC, in whole seconds. This package never asks what time it is.
+//
+// [Parse] reads an entry as a cook writes it, [Book.Append] keeps it, [Book.Import] takes lists over. A row that is taken over leaves
+// a digest of its used columns and of its place among equal rows of its file; rows of files without dates have the file's digest in
+// theirs.
+//
+// # What is on hand
+//
+// The entries that stand are played in the order in which they happened, those of one moment in the order of writing ([Book.OnHand]).
+// Received and cooked add lots; cooked, sold and binned take the oldest first. What a dish needs is found by
+// [kettletree/graph/flow.Taker], the service's own explosion with nothing to be bought: what is on hand is taken before a step to
+// order is asked, and each line stays on its first choice until that is used up. What happened happened: what there was not is taken
+// on first choices beyond it and told ([Stock.Odd]), and nothing is left. A count above the book adds to the oldest lot on hand, or to
+// the day of the lot that was used up last: the careful choice for its keeping. A bought item is not on the book before it is first
+// received or counted. What nobody wrote down as binned stands until a count.
+//
+// What is written of a cooked entry is all of it: inputs that are listed are not topped up from the recipe. What is not listed at all
+// is the recipe's, with an empty "typed", so that learned yields can tell what was measured. More weight out than in is refused;
+// selling what the book does not have is not.
+//
+// # The present
+//
+// A week of today goes on from now ([Book.Present]): services that are over are closed, of one under way only the rest of its forecast
+// is asked for, batches that were written down are not made again. A batch that began before the first day and ends in it counts as
+// planned, its inputs taken off, until it is written down as cooked or lost. With the state of midnight instead, a kettle lit the
+// evening before was in no answer of the day after. Bought items of which no book is kept are taken to be there until they can next
+// be delivered ([Present.Stores]). What was struck, lost or offered is made part of the week before anything is asked of it
+// ([Book.Decisions]), so orders take it into account; which day a weekday means follows from the time of the entry alone ([Entry.On]).
+//
+// # What was played is kept
+//
+// Of every 4,096 entries or so, cut at a moment, a row keeps what was told, the movements and, of few rows, what was on hand after
+// (tables "played" and "playing"). The next command goes on from the last such row before which nothing was written, corrected or
+// undone since, and plays the rest. That holds for one kitchen file (its digest) and one edition of the play: raise edition
+// (played.go) when play.go plays differently. It is a copy: what can't be read is played anew, what can't be written stays in memory,
+// and nobody waits for it. It lies in the log book's file, the one place that is backed up, moved and locked with the entries.
+//
+// # Lots
+//
+// The play tells every movement as it goes ([Move]). From each lot that lies with others, a link leads to every entry that takes of
+// the item without naming a lot ([May]); by name, or from a lot that lies alone, the link is sure ([Is]). First in, first out decides
+// amounts only: it is a rule of accounting and no proof. A lot lies there until it was used up by name, or nothing was left: by a
+// count, or by the book when the next lot comes, unless more was taken than the book had, for then the book is wrong. [Trace] walks
+// the movements once in each direction, so its time is linear; "sure" is the best over all ways of the weakest link on each. A lot
+// that may be in something is reached, however unlikely: a recall that misses a plate is worse than one that is too wide. What a
+// record has follows 21 CFR 1.1320 and 1.1345 (FSMA 204).
+//
+// A named lot that was not left is told and the oldest taken, for what happened happened; a mark that never was is refused, for it
+// is a slip of the pen. A mark goes before an entry's number where both fit.
+//
+// # Learned yields
+//
+// A batch's yield is what was measured, divided by how many times the main input's amount of the file went in ([Book.Yields]). The
+// main input is the first line that is neither optional nor carried; its substitutes count for it; where it was not weighed, the
+// batches that were said stand in, and the answer says of how many. An output that an entry does not name was not measured: it is not
+// nothing. Figures are the mean, the sample standard deviation, and the least-squares slope per batch, told beyond two of its standard
+// errors. Limits are those of individuals and moving range (NIST/SEMATECH e-Handbook 6.3.2.2). A batch out of line counts in the mean
+// all the same, and is named: which to leave out is for the cook to say. What [Propose] writes behind "±" is one sample standard
+// deviation, as chance takes it. A published range is a note in the file, for only the cook knows which food, cut and way of cooking
+// of a table an item is.
+//
+// # What it cost
+//
+// Lots carry what was paid; what leaves takes its lots' cost along, the oldest first (perpetual first in, first out: OpenStax,
+// Principles of Accounting 1, 10.3), and batches share what went in as the file's costing shares a bill ([Book.AsItWas]). By final
+// value and even margin, a real batch is shared by the file's cost of a unit: the rule itself would need that day's prices. Beside it
+// all is valued at the file's unit costs U, and variances are taken where they come about (Horngren, Datar and Rajan, Cost Accounting,
+// chapters 7 and 14):
+//
+//   - price: paid less U times the amount, of each delivery, used or not, so that none hides in what is left;
+//   - yield, of an output: n times what the file's batch lets it bear, less U times what came; n is the value of what went in, with
+//     labour, over the file's bill;
+//   - usage: U times what was binned or missing, less what was found, and what a dish or step really took, at U, less what it asked for.
+//
+// They add up to the cent, for each entry's change of what is on hand at U is money in, less the dishes' U, less exactly one of these.
+//
+// # How much to have ready
+//
+// The critical ratio is brings / (brings + wastes), at most 0.99: a portion brings price less plate cost; it wastes, of each item that
+// stands ready for it, (unit cost + disposal) / days it keeps, in a straight line, for a lot's real age is not known when it is decided
+// how much to prepare. The amount is the least k with chance(demand <= k) at least that ([ToHave]): the empirical quantile from 20
+// services on; below, a negative binomial by moments, or a Poisson where the variance is no larger than the mean, for portions are
+// counts and often few; with fewer than 2, a Poisson with the typed forecast as mean, for one quiet evening would say "prepare none".
+// Sales at which a dish ran out are told and not corrected.
+package logbook
