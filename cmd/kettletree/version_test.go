@@ -11,9 +11,9 @@ func TestVersion(t *testing.T) {
 	settings := []debug.BuildSetting{{Key: "vcs", Value: "git"}, {Key: "vcs.revision", Value: "0123456789abcdef0123"}}
 	modified := append(settings, debug.BuildSetting{Key: "vcs.modified", Value: "true"})
 	for want, info := range map[string]*debug.BuildInfo{
-		"(devel)": {},
-		"v1.2.0":  {Main: debug.Module{Version: "v1.2.0"}},
-		"(devel), revision 0123456789ab":             {Main: debug.Module{Version: "(devel)"}, Settings: settings},
+		"(devel)":                        {},
+		"v1.2.0":                         {Main: debug.Module{Version: "v1.2.0"}},
+		"(devel), revision 0123456789ab": {Main: debug.Module{Version: "(devel)"}, Settings: settings},
 		"(devel), revision 0123456789ab with changes": {Settings: modified},
 	} {
 		assert.Equal(t, want, version(info, true))

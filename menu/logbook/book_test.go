@@ -121,7 +121,7 @@ func TestCorrections(t *testing.T) {
 	assert.Equal(t, []int64{2, 3}, standing())
 
 	for want, err := range map[string]error{
-		"there is no entry 99":                  undo(99),
+		"there is no entry 99":          undo(99),
 		"entry 4 was undone by entry 5": undo(4),
 		"entry 1 was corrected by entry 3": func() error {
 			_, err := write(1, Received, "8 kg pork shoulder")

@@ -330,7 +330,7 @@ func (w *Week) startAt(step int, day, clock string) (shocks []flow.Shock, err er
 	if err != nil {
 		return nil, err
 	}
-	const night = 12 * 60 // how far into the next day a time without a day may lie
+	const night = 12 * 60                                        // how far into the next day a time without a day may lie
 	ran := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil).Ran // when batches start is the same under any rule
 	for r, b := range w.Case.Schedule.Batches {
 		if b.Step != step || b.Day >= w.Days || b.Size == 0 || days[0] != flow.EveryDay && !slices.Contains(days, b.Day) {
