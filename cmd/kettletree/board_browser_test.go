@@ -268,7 +268,7 @@ func TestBrowserToday(t *testing.T) {
 		b.sound("today")
 		b.tap("86 red pozole")
 		b.sees("What if: red pozole, Tue 24 Nov lunch, is 86'd")
-		b.sees("Without red pozole of tue lunch on the menu")
+		b.sees("With red pozole 86'd at Tuesday's lunch")
 		assert.Empty(b.t, b.o.news(), "nothing is written before it is said to be")
 		b.sound("struck")
 		b.tap("Cancel")
@@ -389,7 +389,7 @@ func TestBrowserKeys(t *testing.T) {
 	require.Equal(t, "86 white pozole", focused())
 	assert.NotEqual(t, "none", evaluate[string](b, "getComputedStyle(document.activeElement).outlineStyle"), "the focus is seen")
 	b.do(chromedp.KeyEvent(kb.Enter))
-	b.sees("What if: white pozole, tue lunch: struck off")
+	b.sees("What if: white pozole, Tue 24 Nov lunch, is 86'd")
 	b.until("document.activeElement.matches('.follows')", "what follows has the focus")
 	for range 5 {
 		if b.do(chromedp.KeyEvent(kb.Tab)); focused() == "Write it down" {
@@ -435,7 +435,7 @@ func TestBrowserOffline(t *testing.T) {
 		b.until("navigator.serviceWorker.ready.then(() => true)", "the worker is ready")
 		b.until("!!navigator.serviceWorker.controller", "the worker rules the page")
 		b.tap("86 red pozole")
-		b.sees("Without red pozole of tue lunch on the menu")
+		b.sees("With red pozole 86'd at Tuesday's lunch")
 		b.o.stop()
 		b.sees("Offline. This is as of 14:05. Nothing can be written down until the connection is back.")
 		b.tap("Write it down")

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// unspoken are words and forms that no answer, fault or help uses: each has one plain way to say it, see DEVELOPERS.md.
+// unspoken are words and forms that no answer, fault or help uses: there is a plainer way to say each.
 var unspoken = regexp.MustCompile(`(?i)\b(reckon\w*|anew|(is|are) told|for want of|stands twice|change of stock|an object a line)\b` +
 	`|[0-9] %|\b1 days\b|0\.00000` +
 	`|(?-i:\b(mon|tue|wed|thu|fri|sat|sun) [0-9]{1,2} (jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)\b)`)

@@ -31,10 +31,5 @@ func whenOf(stamp string) string {
 // clockOf is the time of day of a moment.
 func clockOf(at string) string { return at[len(at)-5:] }
 
-// daysFrom is a stretch of days: "7 days from Mon 23 Nov".
-func daysFrom(days int, from string) string {
-	return plural(days, "day", "days") + " from " + weekday(from)
-}
-
 // lasted is a stretch of minutes: "2 h 5 min".
 func lasted(minutes int) string { return strings.TrimSuffix(measure.FormatDuration(minutes), " 0 min") }
