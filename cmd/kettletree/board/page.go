@@ -378,13 +378,14 @@ func (v *view) answer(ctx context.Context) error {
 	}
 	of := a.questionKey()
 	if !a.Week.Rule.Plans() && a.Week.Days <= quickDays && !a.slowBefore(of) {
-		got, err := b.quick.do(ctx, a.whole)
+		got, err := b.quick.do(ctx, a.whole())
 		if !errors.Is(err, errLate) {
 			v.take(got)
 			return err
 		}
 	}
-	if v.Slow, err = a.study(ctx, b.slow, of, func(ctx context.Context, _ func(string)) (any, error) { return a.whole(ctx) }); err != nil {
+	work := a.whole()
+	if v.Slow, err = a.study(ctx, b.slow, of, func(ctx context.Context, _ func(string)) (any, error) { return work(ctx) }); err != nil {
 		return err
 	}
 	v.take(v.Slow.Found)
@@ -397,15 +398,18 @@ type whole struct {
 	query  url.Values
 }
 
-// whole answers the page's question. It leaves the asked as it is: an answer that is late may still be worked on.
-func (a *asked) whole(ctx context.Context) (any, error) {
+// whole is the work of answering the page's question, once. It has the question for itself: an answer that is late may still be
+// worked on.
+func (a *asked) whole() func(context.Context) (any, error) {
 	c := *a
 	c.Query = url.Values{}
 	for k, list := range a.question() {
 		c.Query[k] = slices.Clone(list)
 	}
-	answer, err := a.page.Answer(ctx, &c)
-	return whole{answer, c.Query}, err
+	return func(ctx context.Context) (any, error) {
+		answer, err := c.page.Answer(ctx, &c)
+		return whole{answer, c.Query}, err
+	}
 }
 
 // take shows an answer, when there is one.
