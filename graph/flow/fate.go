@@ -25,7 +25,7 @@ const (
 // Fates says where one gram of each item ended up. What became of an item adds up to 1, up to rounding.
 type Fates struct {
 	Of [][]float64 // by item: shares by want, then by End; nil for an item that was not there
-	// Unweighed lists the items that no bridge leads to a weight of. One counted by volume is reckoned as water, 1 g/mL;
+	// Unweighed lists the items that no bridge leads to a weight of. One counted by volume is taken to weigh what water does, 1 g/mL;
 	// one counted by number is left out of what steps weigh.
 	Unweighed []int
 

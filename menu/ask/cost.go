@@ -208,7 +208,7 @@ func Kilos(ctx context.Context, w *week.Week) (*KiloSheet, error) {
 	for _, i := range fates.Unweighed {
 		how := "is left out of the weights: add \"each\" to it"
 		if w.Graph.Items[i].Unit.Kind == measure.Volume {
-			how = "is reckoned as water, 1 kg/L: add \"density\" to it"
+			how = "is taken to weigh what water does, 1 kg/L: add \"density\" to it"
 		}
 		a.Notes = append(a.Notes, fmt.Sprintf("%s %s", w.Graph.Items[i].Name, how))
 	}

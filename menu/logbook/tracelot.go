@@ -75,7 +75,7 @@ type TracedMove struct {
 	At        string  `json:"at"` // 2006-01-02 15:04:05
 	Entry     int64   `json:"entry"`
 	Kind      Kind    `json:"kind"`    // of the entry
-	WentTo    string  `json:"went_to"` // the step or dish, "bin", "count" or "shelf"
+	WentTo    string  `json:"went_to"` // the step or dish, "bin", "count" or "on hand"
 	Service   string  `json:"service"`
 	Portions  int     `json:"portions"`
 	Who       string  `json:"who"`      // the supplier
@@ -308,7 +308,7 @@ func (t *answerOf) move(direction string, m linked) TracedMove {
 	}
 	if m.Sort == Came {
 		l := lotOf{m.Entry, m.Item}
-		if v.WentTo, v.ToLot = "shelf", t.code(l); e.Kind == Cooked || e.Kind == Sold {
+		if v.WentTo, v.ToLot = "on hand", t.code(l); e.Kind == Cooked || e.Kind == Sold {
 			v.FromLot = batch
 		}
 		if line := t.g.Lots[l]; line != nil && line.Asked > Unlinked {

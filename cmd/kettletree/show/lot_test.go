@@ -15,7 +15,7 @@ import (
 // it: a kitchen gives no codes to what it receives.)
 func TestLotSheetHoldsARecord(t *testing.T) {
 	s := LotSheet(&logbook.LotTrace{Moves: []logbook.TracedMove{{Direction: "into", ToLot: "A17", Item: "pork shoulder",
-		Amount: 10, Unit: "kg", At: "2026-11-24 06:00:00", Entry: 1, Kind: logbook.Received, WentTo: "shelf", Who: "butcher",
+		Amount: 10, Unit: "kg", At: "2026-11-24 06:00:00", Entry: 1, Kind: logbook.Received, WentTo: "on hand", Who: "butcher",
 		Where: "Braise Shop", Document: "note.csv", Text: "10 kg pork shoulder from butcher lot A17"}}})
 	require.Len(t, s, 2)
 	for datum, c := range map[string]struct{ column, want string }{
