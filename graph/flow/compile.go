@@ -25,13 +25,15 @@ type rows struct {
 // net is the structure of a flow. It holds no amount and no price, and every copy of a Flow shares it.
 //
 // Steps are numbered by place: their position in a topological order, so that a pass is a loop from first to last, and what
-// a step needs lies together in memory.
+// a step needs lies together in memory. That order is for speed alone and shows in no outcome: what a cook can see of an
+// order is turn.
 type net struct {
 	rows // by place
 
 	g     *graph.Graph
 	step  []int32 // by place: the graph's step
 	place []int32 // by the graph's step
+	turn  []int32 // by place: when the step works, of those that work at one minute: see turns
 
 	slot  []int32 // by item: its number in a costing, where items stand as steps give them: a pass then writes them in a row
 	first []int32 // by line: the slot of its first choice; for a carried line, len(items) + index in seeds
@@ -58,7 +60,7 @@ type Flow struct {
 
 // Compile orders the steps and lays out their lines. It fails when a loop is not carried over time, when an item is made
 // to order by two steps, when a step made to order takes from yesterday, or when Terms do not fit the graph. It costs time
-// linear in the graph.
+// linear in the graph, but for the sorting of the steps that work at one minute.
 func Compile(g *graph.Graph, t Terms) (*Flow, error) {
 	items, steps := len(g.Items), len(g.Steps)
 	if len(t.Price) != items || len(t.Worth) != items || len(t.Keeps) != items || len(t.Cost) != steps || len(t.Share) != steps {
@@ -174,6 +176,7 @@ func (n *net) index() error {
 		}
 	}
 	n.number()
+	n.turn = n.turns()
 	return n.carry()
 }
 
@@ -238,156 +241,4 @@ func byItem(items int, row []int32) (at, list []int32) {
 		next[i]++
 	}
 	return at, list
-}
-
-// order is Kahn's algorithm (1962) over the steps, level by level: a step follows every step that gives what it takes,
-// but for carried lines. Within a level, steps stand by number of lines, of outputs, and of declaration: a pass then meets
-// equal steps in a row, and its branches are foreseen.
-//
-// A step that takes all there is of an item waits, where it can, for the steps on set days that take the same item, so
-// that it gets what they leave; where it gives what such a step needs it can't, and goes first.
-func (r *rows) order(items int) ([]int32, error) {
-	steps := len(r.mode)
-	open := make([]int32, items) // by item: givers not yet placed
-	for _, i := range r.gives {
-		open[i]++
-	}
-	yields := r.courtesy()
-	waits := slices.Clone(yields.to)          // by step: choices whose item is open, and courtesies
-	last := slices.Repeat([]int32{-1}, items) // by item: the last choice that waits for it; -1 when none does
-	waiting := make([]struct {                // by choice
-		step   int32
-		before int32 // the choice that waits for the same item before it
-	}, len(r.takes))
-	for s := range int32(steps) {
-		for line := r.lines[s]; line < r.lines[s+1]; line++ {
-			if r.carried[line] {
-				continue
-			}
-			for c := r.choices[line]; c < r.choices[line+1]; c++ {
-				if i := r.takes[c]; open[i] > 0 {
-					waiting[c].step, waiting[c].before, last[i] = s, last[i], c
-					waits[s]++
-				}
-			}
-		}
-	}
-	level := slices.Repeat([]int32{-1}, steps) // by step; -1 when it still waits
-	now, later := make([]int32, 0, steps), make([]int32, 0, steps)
-	for s, w := range waits {
-		if w == 0 {
-			level[s] = 0
-			now = append(now, int32(s))
-		}
-	}
-	for placed, depth := 0, int32(0); placed < steps; depth++ {
-		if len(now) == 0 { // courtesy would be a deadlock: the first that only waits for it goes
-			s := int32(0)
-			for int(s) < steps && (level[s] >= 0 || waits[s] > yields.to[s]) {
-				s++
-			}
-			if int(s) == steps {
-				return nil, fmt.Errorf("the flow has a loop that is not carried over time")
-			}
-			level[s], waits[s], yields.to[s] = depth, 0, 0
-			now = append(now, s)
-		}
-		later = later[:0]
-		free := func(s int32) {
-			if waits[s]--; waits[s] == 0 {
-				level[s] = depth + 1
-				later = append(later, s)
-			}
-		}
-		for _, s := range now {
-			for _, i := range r.gives[r.outputs[s]:r.outputs[s+1]] {
-				if open[i]--; open[i] > 0 {
-					continue
-				}
-				for c := last[i]; c >= 0; c = waiting[c].before {
-					free(waiting[c].step)
-				}
-			}
-			if r.mode[s] != graph.OnDays {
-				continue
-			}
-			for _, a := range yields.of[s] {
-				if yields.to[a] > 0 {
-					yields.to[a]--
-					free(a)
-				}
-			}
-		}
-		placed += len(now)
-		now, later = later, now
-	}
-	return r.byLevel(level), nil
-}
-
-// courtesies are which steps that take all let which others go first.
-type courtesies struct {
-	of map[int32][]int32 // by step on set days: the steps that wait for it, once for each choice that both take
-	to []int32           // by step that takes all: how many it still waits for
-}
-
-func (r *rows) courtesy() courtesies {
-	c := courtesies{of: map[int32][]int32{}, to: make([]int32, len(r.mode))}
-	takeAll := map[int32][]int32{} // by item: steps that take all of it
-	for s, mode := range r.mode {
-		if mode == graph.AllOf {
-			first := r.takes[r.choices[r.lines[s]]]
-			takeAll[first] = append(takeAll[first], int32(s))
-		}
-	}
-	if len(takeAll) == 0 {
-		return c
-	}
-	for s := range int32(len(r.mode)) {
-		if r.mode[s] != graph.OnDays {
-			continue
-		}
-		for line := r.lines[s]; line < r.lines[s+1]; line++ {
-			if r.carried[line] {
-				continue
-			}
-			for _, i := range r.takes[r.choices[line]:r.choices[line+1]] {
-				for _, a := range takeAll[i] {
-					c.of[s] = append(c.of[s], a)
-					c.to[a]++
-				}
-			}
-		}
-	}
-	return c
-}
-
-// byLevel sorts the steps by level, number of lines, number of outputs, and declaration: three counting sorts, each of
-// which keeps the order of the one before.
-func (r *rows) byLevel(level []int32) []int32 {
-	steps := len(level)
-	if steps == 0 {
-		return nil
-	}
-	order, sorted := make([]int32, steps), make([]int32, steps)
-	lines, outputs := make([]int32, steps), make([]int32, steps)
-	for s := range order {
-		order[s] = int32(s)
-		lines[s], outputs[s] = r.lines[s+1]-r.lines[s], r.outputs[s+1]-r.outputs[s]
-	}
-	for _, key := range [][]int32{outputs, lines, level} {
-		next := make([]int32, slices.Max(key)+2) // by key: where its next step goes
-		for _, k := range key {
-			next[k+1]++
-		}
-		for k := range len(next) - 1 {
-			next[k+1] += next[k]
-		}
-		for _, s := range order {
-			k := key[s]
-			sorted[next[k]] = s
-			next[k]++
-		}
-		order, sorted = sorted, order
-	}
-	return order
 }

@@ -12,7 +12,7 @@ import (
 )
 
 // The generations of the reference flow of package graph's tests (python3-networkx 2.8.8, topological_generations), each
-// made item having one step that takes all that it comes from. Within one, steps with fewer lines stand first.
+// made item having one step that takes all that it comes from. Within one, steps with fewer lines lie first in memory.
 func TestOrderIsByGeneration(t *testing.T) {
 	k := only(t, `
 buy cow 1
@@ -50,11 +50,52 @@ func TestOrderOfStepsThatTakeAll(t *testing.T) {
 		"batch kettle: 1 bones -> 1 stock + 1 fat\nall a: 1 fat -> 1 lard\nbatch c: 2 fat -> 1 x": "kettle c a",
 	} {
 		k := only(t, kitchen)
-		var names []string
-		for _, s := range k.compile().Flow.net.step {
-			names = append(names, k.steps[s].Name)
+		require.Equal(t, want, inTurn(k.compile().Flow), kitchen)
+	}
+}
+
+// inTurn names the steps in the order in which they work at one minute.
+func inTurn(f *Flow) string {
+	names := make([]string, len(f.net.step))
+	for p, s := range f.net.step {
+		names[f.net.turn[p]] = f.net.g.Steps[s].Name
+	}
+	return strings.Join(names, " ")
+}
+
+// The first step of the file is as early as what it takes allows, then the next; how many lines one has, how deep what it
+// takes lies, and where steps to order stand is nothing to it.
+func TestStepsWorkAsDeclared(t *testing.T) {
+	for kitchen, want := range map[string]string{
+		"batch a: 1 x + 1 y + 1 z -> 1 u\nbatch b: 1 x -> 1 v + 1 w":                             "a b",
+		"batch a: 1 x + 1 s -> 1 u\nbatch b: 1 x -> 1 v\nbatch c: 1 r -> 1 s":                    "c a b",
+		"batch a: 1 x -> 1 u\nbatch b: 1 x -> 1 v\nbatch c: 1 v -> 1 s":                          "a b c",
+		"order o: 1 v -> 1 q\ndish d 1: 1 q -> \nbatch a: 1 x -> 1 u\nbatch b: 1 x -> 1 v":       "a b o d",
+		"batch a: 1 q + 1 x -> 1 u\nbatch b: 1 x -> 1 v\norder o: 1 r -> 1 q\ndish d 1: 1 v -> ": "o a b d",
+		"batch a: 1 x -> 1 u\nall b: 1 u -> 1 v\nbatch c: 1 u + 1 x -> 1 w\nbatch d: 1 v -> 1 y": "a c b d",
+	} {
+		require.Equal(t, want, inTurn(only(t, kitchen).compile().Flow), kitchen)
+	}
+}
+
+// Two roasts want the last of the drippings: the one that stands first has them, whatever else it takes.
+func TestWhoGetsTheLast(t *testing.T) {
+	for _, salt := range []string{"", " + 1 salt"} {
+		for _, other := range []string{"", " + 1 salt + 1 pepper"} {
+			k := only(t, `
+buy salt 0
+buy pepper 0
+buy shin 2
+batch roast: 1 shin + 2 fat`+salt+` -> 4 roast
+batch hash: 1 shin + 2 fat`+other+` -> 1 hash
+hand fat 20 made 0
+open 0 11:30
+run hash 0 x10
+run roast 0 x10`)
+			c := k.compile()
+			o := c.Flow.Walk(c.Schedule, Fair, nil)
+			require.Equal(t, []float64{10, 0}, o.Batches, "%q, %q", salt, other)
 		}
-		require.Equal(t, want, strings.Join(names, " "), kitchen)
 	}
 }
 

@@ -2,17 +2,19 @@
 //
 // # Pipeline
 //
-// [Compile] turns a graph and its [Terms] into a [Flow]: int32 index arrays in a topological order, made once. A
+// [Compile] turns a graph and its [Terms] into a [Flow]: int32 index arrays, made once. A
 // [Schedule] is the row of services with what is due in it. [Flow.Walk] plays the schedule from first to last and gives
 // an [Outcome]; [Flow.Cost] shares the bills and gives a [Costing]; [Flow.Fates] says where weight ends up. A [Case] is
 // a flow with a schedule; [Case.With] gives a copy changed by shocks, [Case.Resume] one that goes on from a minute.
 //
 // # Order
 //
-// Steps stand in a topological order: Kahn's algorithm (1962) over the steps, level by level, carried lines aside.
-// Within a level stand first the steps with fewer lines, then those with fewer outputs, then those declared first. A
-// step that takes all there is of an item waits, where the flow allows it, for the steps on set days that take the same
-// item.
+// Steps work in the order of their declaration as far as what they take allows: the first is as early as can be, then
+// the second, and so on; how many lines a step has, and how deep what it takes lies, is nothing to it. Steps to order come
+// as late as they can. A step that takes all there is of an item waits for the steps on set days that take the same item,
+// unless one needs what it gives.
+//
+// In memory steps lie otherwise: level by level (Kahn 1962), for speed, and no outcome shows it.
 //
 // # Time
 //

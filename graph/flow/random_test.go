@@ -834,6 +834,54 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 	return out
 }
 
+// A line of what is always there and free changes nothing: neither who has the last of an item, nor which lots.
+func TestAFreeLineChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := everything.draw(t)
+		t.Log(r)
+		c, rec := r.compile(t), &Record{Movements: true}
+		o := c.Flow.Walk(c.Schedule, r.rule, rec)
+		salted := *r
+		salt := salted.item(t, graph.Bought)
+		salted.terms.Price[salt], salted.terms.Keeps[salt] = 0, 0
+		salted.sched.Arrives = append(slices.Clone(r.sched.Arrives), nil)
+		if r.sched.Short != nil {
+			salted.sched.Short = append(slices.Clone(r.sched.Short), false)
+		}
+		salted.steps = slices.Clone(r.steps)
+		for s := range salted.steps {
+			if st := &salted.steps[s]; rapid.Bool().Draw(t, "salted") {
+				st.Takes = append(slices.Clone(st.Takes), graph.Line{Choices: []graph.Choice{{Item: salt, Amount: 1}}})
+			}
+		}
+		d, recToo := salted.compile(t), &Record{Movements: true}
+		p := d.Flow.Walk(d.Schedule, r.rule, recToo)
+		require.Equal(t, o.Served, p.Served)
+		require.InDeltaSlice(t, o.Batches, p.Batches, 1e-6)
+		for _, amounts := range [][2][]float64{{o.Left, p.Left}, {o.Binned, p.Binned}, {o.Made, p.Made}} {
+			require.InDeltaSlice(t, amounts[0], amounts[1][:salt], 1e-6)
+		}
+		require.Equal(t, lotsTaken(rec, salt), lotsTaken(recToo, salt))
+	})
+}
+
+// lotsTaken tells which lots went where, of the items below a number.
+func lotsTaken(rec *Record, below int) (all []string) {
+	for _, e := range rec.Entries {
+		if e.Item >= below || e.What != Took || e.Amount < 1e-6 {
+			continue
+		}
+		text := fmt.Sprintf("%d %d into %d", e.At, e.Item, e.Step)
+		for _, part := range e.Lots {
+			if l := rec.Lots[part.Lot]; part.Amount > 1e-6 {
+				text += fmt.Sprintf(" %d/%d/%d", l.At, l.Step, l.Batch)
+			}
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
 // A walker used again gives what a new one gives, bit for bit.
 func TestWalkerReuse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

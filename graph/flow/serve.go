@@ -290,14 +290,17 @@ func (w *Walker) stop(slot int, k int32, share float64) {
 // enter enters what was done in the outcome, and brings the lots on hand in line with what was used and left over.
 func (w *Walker) enter(in *cone) {
 	n, follows := w.f.net, w.rec.follows()
-	if follows { // what is taken is to be there before it is taken
+	orders := in.orders
+	if follows { // what is taken is to be there before it is taken, and of two that take it the earlier has the older lots
+		orders = slices.Clone(orders)
+		slices.SortFunc(orders, func(a, b int32) int { return cmp.Compare(n.turn[a], n.turn[b]) })
 		for _, i := range in.items {
 			if w.topped[i] > 0 {
 				w.rec.comesWith(w.top(i))
 			}
 		}
 	}
-	for _, p := range in.orders {
+	for _, p := range orders {
 		if runs := w.did[p]; runs > 0 {
 			w.out.Batches[n.step[p]] += runs
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {

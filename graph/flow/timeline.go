@@ -12,6 +12,7 @@ import (
 type event struct {
 	at    int32 // minutes after the midnight before day 0
 	act   MomentKind
+	turn  int32 // work and come: the step's turn; else 0
 	place int32 // work: the step's place; come: the output; else 0
 	index int32 // work and come: the run, or the complement of the slot for a step that takes all; serve: the slot; days: the day
 }
@@ -25,7 +26,7 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	for k, slot := range s.Slots {
 		row = append(row, event{at: int32(slot.Start), act: Serves, index: int32(k)})
 		for _, p := range n.alls {
-			row = append(row, event{at: int32(slot.Start), act: Works, place: p, index: ^int32(k)})
+			row = append(row, event{at: int32(slot.Start), act: Works, turn: n.turn[p], place: p, index: ^int32(k)})
 		}
 	}
 	for r, run := range s.Batches {
@@ -33,15 +34,17 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 			continue
 		}
 		p := n.place[run.Step]
-		row = append(row, event{at: starts[r], act: Works, place: p, index: int32(r)})
+		row = append(row, event{at: starts[r], act: Works, turn: n.turn[p], place: p, index: int32(r)})
 		for o, out := range n.g.Steps[run.Step].Gives {
 			if out.OutAt > 0 { // else it is given with the work
-				row = append(row, event{at: starts[r] + int32(out.OutAt), act: Comes, place: n.outputs[p] + int32(o), index: int32(r)})
+				row = append(row, event{at: starts[r] + int32(out.OutAt), act: Comes, turn: n.turn[p], place: n.outputs[p] + int32(o),
+					index: int32(r)})
 			}
 		}
 	}
 	slices.SortFunc(row, func(a, b event) int {
-		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.act, b.act), cmp.Compare(a.place, b.place), cmp.Compare(a.index, b.index))
+		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.act, b.act), cmp.Compare(a.turn, b.turn),
+			cmp.Compare(a.place, b.place), cmp.Compare(a.index, b.index))
 	})
 	return row
 }

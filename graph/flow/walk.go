@@ -389,15 +389,15 @@ func (w *Walker) keepSeeds(done int32) {
 	for _, i := range n.seeds {
 		w.kept[i] = 0
 	}
-	from, place := int32(-1), int32(-1)
+	from, turn := int32(-1), int32(-1)
 	if done >= 0 {
-		from, place = w.starts[done], n.place[w.s.Batches[done].Step]
+		from, turn = w.starts[done], n.turn[n.place[w.s.Batches[done].Step]]
 	}
 	for _, i := range n.seeds {
 		next := int32(math.MaxInt32)
 		for r, run := range w.s.Batches {
 			at, p := w.starts[r], n.place[run.Step]
-			if at < from || at == from && (p < place || p == place && int32(r) <= done) || at > next {
+			if at < from || at == from && (n.turn[p] < turn || n.turn[p] == turn && int32(r) <= done) || at > next {
 				continue
 			}
 			need := 0.0
