@@ -1,6 +1,7 @@
 package flow
 
-// A small language in which tests write kitchens and what should come of them. One line, one fact; blank lines part cases.
+// A small language in which tests, and the files of testdata/scenarios, write kitchens and what should come of them. One line,
+// one fact; blank lines part cases.
 //
 //	# title
 //	buy hen 9.5 keeps 3 arrives 0 3      a bought item: price, days it keeps, days on which it arrives
