@@ -113,7 +113,7 @@ func (j *Book) migrate(ctx context.Context) error {
 	if err := look(j.db); err != nil {
 		return err
 	}
-	if version == len(migrations) && app == application {
+	if version == versions && app == application {
 		return nil
 	}
 	return j.write(ctx, func(tx *sql.Tx) error {
@@ -124,17 +124,16 @@ func (j *Book) migrate(ctx context.Context) error {
 		case app != application && (app != 0 || tables > 0):
 			return &FileError{File: j.file, Msg: "this is a database, but not a kettletree log book",
 				Hint: "move it away: the log book of a kitchen lies beside its file, with the ending .logbook"}
-		case version > len(migrations):
+		case version > versions:
 			return &FileError{File: j.file, Msg: fmt.Sprintf("the log book is of version %d, which a newer kettletree wrote; "+
-				"this one knows %d", version, len(migrations)), Hint: "use the newer kettletree, or a backup from before it"}
+				"this one knows %d", version, versions), Hint: "use the newer kettletree, or a backup from before it"}
 		}
-		for v := version; v < len(migrations); v++ {
-			if _, err := tx.ExecContext(ctx, migrations[v]); err != nil {
+		for v := version + 1; v <= versions; v++ {
+			if _, err := tx.ExecContext(ctx, migration(v)); err != nil {
 				return err
 			}
 		}
-		_, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", len(migrations),
-			application))
+		_, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", versions, application))
 		return err
 	})
 }

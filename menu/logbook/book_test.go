@@ -73,7 +73,7 @@ func TestNothingIsOverwritten(t *testing.T) {
 func TestTheFileIsSetForKeeping(t *testing.T) {
 	j := newLogBook(t)
 	for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1",
-		"busy_timeout": "10000", "user_version": fmt.Sprint(len(migrations)), "application_id": fmt.Sprint(application)} {
+		"busy_timeout": "10000", "user_version": fmt.Sprint(versions), "application_id": fmt.Sprint(application)} {
 		var got string
 		require.NoError(t, j.db.QueryRow("PRAGMA "+pragma).Scan(&got))
 		assert.Equal(t, want, got, pragma)
@@ -180,7 +180,7 @@ func schema(t *testing.T, j *Book) (list []string) {
 // A log book of every earlier version is brought up to date, with all that stands in it, and goes on as one that is new.
 func TestMigrations(t *testing.T) {
 	fresh := schema(t, newLogBook(t))
-	for version := 1; version < len(migrations); version++ {
+	for version := 1; version < versions; version++ {
 		j := open(t, old(t, version))
 		assert.Equal(t, fresh, schema(t, j))
 		entries, err := j.Entries(t.Context())
