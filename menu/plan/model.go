@@ -320,12 +320,41 @@ func (m *model) urge(step int) {
 	}
 }
 
+// What is decided in turn, as groups of a [solve.Hint]: the rest follows from batches, specials, packs and portions.
+const (
+	lighting = iota
+	offering
+	packing
+	selling
+	following
+)
+
+// none stands for no item, day or step.
+const none = -1
+
+// lights and follows are the hints of columns that say whether a run is, and of those that follow from others.
+func lights(run flow.Batch) solve.Hint {
+	return solve.Hint{Group: lighting, When: run.Day, What: run.Step}
+}
+
+func follows(day, step int) solve.Hint { return solve.Hint{Group: following, When: day, What: step} }
+
 // column adds a column; money is what one of it brings.
-func (m *model) column(name string, upper, money float64, whole bool, hint solve.Hint) int {
+func (m *model) column(name string, upper, money float64, hint solve.Hint) int {
 	m.cost = append(m.cost, money)
 	m.hints = append(m.hints, hint)
-	return m.p.AddColumn(solve.Column{Name: name, Upper: upper, Integer: whole})
+	return m.p.AddColumn(solve.Column{Name: name, Upper: upper})
 }
+
+// wholeColumn adds a column that is a whole number.
+func (m *model) wholeColumn(name string, upper, money float64, hint solve.Hint) int {
+	col := m.column(name, upper, money, hint)
+	m.p.Columns[col].Integer = true
+	return col
+}
+
+// yesNo adds a column that is 0 or 1, and no money.
+func (m *model) yesNo(name string, hint solve.Hint) int { return m.wholeColumn(name, 1, 0, hint) }
 
 func (m *model) addRow(a about, name string, lower, upper float64, entries []solve.Entry) int {
 	m.about = append(m.about, a)
@@ -352,8 +381,7 @@ func (m *model) bounds() {
 		col := -1
 		if run.Day < m.Days {
 			name := fmt.Sprintf("%s of %s", m.g.Steps[run.Step].Name, m.DayName(run.Day))
-			col = m.column(name, float64(m.most[r]), -m.Terms.Cost[run.Step]-m.wasted(run), true,
-				solve.Hint{Group: 0, When: run.Day, What: run.Step})
+			col = m.wholeColumn(name, float64(m.most[r]), -m.Terms.Cost[run.Step]-m.wasted(run), lights(run))
 			if m.held {
 				c := &m.p.Columns[col]
 				if c.Upper, c.Integer = run.Size, false; !m.easy { // what can be made of it when all dishes go short alike
@@ -377,27 +405,27 @@ func (m *model) bounds() {
 				continue
 			}
 			name := fmt.Sprintf("%s at %s", dish.Name, m.sitting(slot))
-			hint := solve.Hint{Group: 3, When: sit.Day, What: len(m.Steps) + d}
-			col := m.column(name, most, dish.Price, true, hint)
+			hint := solve.Hint{Group: selling, When: sit.Day, What: len(m.Steps) + d}
+			col := m.wholeColumn(name, most, dish.Price, hint)
 			cols = append(cols, col)
 			if dish.Never && !m.held && !m.easy && !dish.Special {
 				m.p.Columns[col].Lower = most
 			}
 			if dish.Special {
-				hint.Group = 1
-				on := m.column(name+" offered", 1, 0, true, hint)
+				hint.Group = offering
+				on := m.yesNo(name+" offered", hint)
 				m.offers = append(m.offers, on)
 				offered = append(offered, on)
-				m.addRow(about{item: -1, when: "", pos: m.StepPos[len(m.Steps)+d].Pos}, name+" only when offered", math.Inf(-1), 0,
+				m.addRow(about{item: none, pos: m.StepPos[len(m.Steps)+d].Pos}, name+" only when offered", math.Inf(-1), 0,
 					[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -most}})
 				if dish.AtLeast > 1 {
-					m.addRow(about{item: -1, when: "", pos: m.StepPos[len(m.Steps)+d].Pos}, name+" at least when offered", 0, math.Inf(1),
+					m.addRow(about{item: none, pos: m.StepPos[len(m.Steps)+d].Pos}, name+" at least when offered", 0, math.Inf(1),
 						[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -float64(dish.AtLeast)}})
 				}
 			}
 		}
 		if len(offered) > 1 {
-			m.addRow(about{item: -1, when: "", pos: kitchen.Pos{}}, "one special at "+m.sitting(slot), math.Inf(-1), 1, ones(offered))
+			m.addRow(about{item: none}, "one special at "+m.sitting(slot), math.Inf(-1), 1, ones(offered))
 		}
 		m.portions = append(m.portions, cols)
 	}
@@ -414,7 +442,8 @@ func (m *model) bounds() {
 			if m.sched.Arrives[i] == nil || m.sched.Arrives[i][d] {
 				name := fmt.Sprintf("packs of %s on %s", m.g.Items[i].Name, m.DayName(d))
 				most := math.Ceil((needs[i]+m.per(i, m.Par[i]))/pack) + 1
-				m.packs[i][d] = m.column(name, most, -m.pack[i]*m.Terms.Price[i], b.Pack > 0, solve.Hint{Group: 2, When: d, What: -1})
+				m.packs[i][d] = m.column(name, most, -m.pack[i]*m.Terms.Price[i], solve.Hint{Group: packing, When: d, What: none})
+				m.p.Columns[m.packs[i][d]].Integer = b.Pack > 0
 				m.able[i] += most * pack
 			}
 		}
@@ -555,7 +584,7 @@ func (m *model) vessels() {
 		if l.To-l.From > 1 {
 			name = fmt.Sprintf("%s has %s before %s", vessel.Name, measure.FormatDuration(l.Most), m.Moment(l.To))
 		}
-		m.addRow(about{item: -1, when: moment, pos: vessel.Pos, wish: true}, name, math.Inf(-1), float64(left), row)
+		m.addRow(about{item: none, when: moment, pos: vessel.Pos, wish: true}, name, math.Inf(-1), float64(left), row)
 	}
 }
 
@@ -571,9 +600,8 @@ func (m *model) fillings(r int, st week.Stay) int {
 		return m.batch[r]
 	default:
 		run := m.sched.Batches[r]
-		c := m.column(m.p.Columns[m.batch[r]].Name+" fillings", float64(m.Fillings(st)), 0, true,
-			solve.Hint{Group: 0, When: run.Day, What: run.Step})
-		m.addRow(about{item: -1, when: "", pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
+		c := m.wholeColumn(m.p.Columns[m.batch[r]].Name+" fillings", float64(m.Fillings(st)), 0, lights(run))
+		m.addRow(about{item: none, pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
 			[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -fits}})
 		m.filled[r] = c
 		return c
@@ -589,9 +617,9 @@ func (m *model) on(r int) int {
 		return c
 	}
 	run := m.sched.Batches[r]
-	c := m.column(m.p.Columns[m.batch[r]].Name+" lit", 1, 0, true, solve.Hint{Group: 0, When: run.Day, What: run.Step})
+	c := m.yesNo(m.p.Columns[m.batch[r]].Name+" lit", lights(run))
 	m.lit[r] = c
-	m.addRow(about{item: -1, when: "", pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
+	m.addRow(about{item: none, pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
 		[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -float64(m.most[r])}})
 	return c
 }

@@ -10,6 +10,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 )
 
@@ -29,6 +30,9 @@ type net struct{ item, zero int }
 
 // lack is a line that can be used up: its items.
 type lack []int
+
+// here is what a row of the event stands for that is none of an item's balance.
+func (e *event) here(pos kitchen.Pos) about { return about{item: none, when: e.when, pos: pos} }
 
 func (m *model) moment(at int, mo flow.Moment) {
 	if mo.At > m.Days*1440 || mo.At == m.Days*1440 && mo.Kind != flow.DayEnds {
@@ -56,8 +60,8 @@ func (m *model) moment(at int, mo flow.Moment) {
 			if d.Day != mo.Day || d.Amount == 0 {
 				continue
 			}
-			due := m.column(fmt.Sprintf("%s due on %s", m.g.Items[d.Item].Name, m.DayName(d.Day)), 1, -d.Amount*m.Terms.Price[d.Item], false,
-				solve.Hint{Group: 4, When: d.Day, What: -1})
+			name := fmt.Sprintf("%s due on %s", m.g.Items[d.Item].Name, m.DayName(d.Day))
+			due := m.column(name, 1, -d.Amount*m.Terms.Price[d.Item], follows(d.Day, none))
 			m.p.Columns[due].Lower = 1
 			e.touch(d.Item, due, m.per(d.Item, d.Amount))
 		}
@@ -135,7 +139,7 @@ func (e *event) run(mo flow.Moment) {
 		for _, t := range e.shelf[c.item].came[e.day] {
 			today += max(t.Value, 0) * e.p.Columns[t.Col].Upper
 		}
-		at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}
+		at := e.here(e.StepPos[mo.Step].Pos)
 		name := fmt.Sprintf("%s from yesterday at %s", e.g.Items[c.item].Name, e.when)
 		if len(aged) > 1 || fresh > 0 {
 			e.addRow(at, name, fresh-today, math.Inf(1), merged(append(slices.Clone(aged), solve.Entry{Col: c.taken(), Value: -today})))
@@ -197,11 +201,11 @@ func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 		e.touch(first.Item, col, -e.per(first.Item, first.Amount))
 		return c
 	}
-	most, hint := e.p.Columns[col].Upper, solve.Hint{Group: 4, When: e.day, What: mo.Step}
-	at := about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Takes[l]}
+	most, hint := e.p.Columns[col].Upper, follows(e.day, mo.Step)
+	at := e.here(e.StepPos[mo.Step].Takes[l])
 	part := func(c graph.Choice) (amount, some int) {
 		name := fmt.Sprintf("%s with %s from yesterday at %s", e.g.Steps[mo.Step].Name, e.g.Items[c.Item].Name, e.when)
-		amount, some = e.column(name, most, 0, false, hint), e.column(name+" at all", 1, 0, true, hint)
+		amount, some = e.column(name, most, 0, hint), e.yesNo(name+" at all", hint)
 		e.addRow(at, name+" at all", math.Inf(-1), 0, []solve.Entry{{Col: amount, Value: 1}, {Col: some, Value: -most}})
 		if !e.take(c, amount) {
 			e.p.Columns[amount].Upper = 0
@@ -226,7 +230,7 @@ func (e *event) takeAll(mo flow.Moment) {
 		return
 	}
 	name := fmt.Sprintf("%s at %s", st.Name, e.when)
-	col := e.column(name, most, -e.Terms.Cost[mo.Step], false, solve.Hint{Group: 4, When: e.day, What: mo.Step})
+	col := e.column(name, most, -e.Terms.Cost[mo.Step], follows(e.day, mo.Step))
 	e.take(first, col)
 	e.settle() // by itself: none of it is made for this
 	free, there := e.free(first.Item), e.there(first.Item)
@@ -252,16 +256,16 @@ func (e *event) takeAll(mo flow.Moment) {
 	e.settle()
 	leaves := free
 	for _, items := range e.lacks {
-		z := e.column(fmt.Sprintf("%s short of %s", name, e.g.Items[items[0]].Name), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: mo.Step})
+		z := e.yesNo(fmt.Sprintf("%s short of %s", name, e.g.Items[items[0]].Name), follows(e.day, mo.Step))
 		leaves = append(leaves, solve.Entry{Col: z, Value: -there})
 		for _, i := range items {
 			if most := e.there(i); e.shelf[i].stock >= 0 && most > 0 {
-				e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" only short of what is used up", math.Inf(-1), most,
+				e.addRow(e.here(e.StepPos[mo.Step].Pos), name+" only short of what is used up", math.Inf(-1), most,
 					append(e.free(i), solve.Entry{Col: z, Value: most}))
 			}
 		}
 	}
-	e.addRow(about{item: -1, when: e.when, pos: e.StepPos[mo.Step].Pos}, name+" takes all", math.Inf(-1), 0, merged(leaves))
+	e.addRow(e.here(e.StepPos[mo.Step].Pos), name+" takes all", math.Inf(-1), 0, merged(leaves))
 }
 
 // shortOf lists the ways in which a line can be short: for each, the items that are all used up then. There is none when
@@ -335,7 +339,7 @@ func (e *event) uses(step, runs, from int) {
 		for n, c := range line.Choices {
 			upper := e.p.Columns[runs].Upper
 			name := fmt.Sprintf("%s with %s at %s", e.g.Steps[step].Name, e.g.Items[c.Item].Name, e.when)
-			col := e.column(name, upper, 0, false, solve.Hint{Group: 4, When: e.day, What: step})
+			col := e.column(name, upper, 0, follows(e.day, step))
 			if n > 0 {
 				e.prefer(col, -taste*float64(n))
 			}
@@ -352,7 +356,7 @@ func (e *event) uses(step, runs, from int) {
 		if !needed {
 			least = math.Inf(-1)
 		}
-		e.addRow(about{item: -1, when: e.when, pos: e.StepPos[step].Takes[l]}, fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when), least, 0, whole)
+		e.addRow(e.here(e.StepPos[step].Takes[l]), fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when), least, 0, whole)
 		e.fills = append(e.fills, f)
 	}
 }
@@ -392,19 +396,19 @@ func (e *event) makeToOrder() {
 			continue
 		}
 		name := fmt.Sprintf("%s at %s", st.Name, e.when)
-		col := e.column(name, most, -e.Terms.Cost[s], false, solve.Hint{Group: 4, When: e.day, What: s})
+		col := e.column(name, most, -e.Terms.Cost[s], follows(e.day, s))
 		e.uses(s, col, 0)
 		kept := []solve.Entry{}
 		for n, o := range st.Gives {
 			e.touch(o.Item, col, e.gives(s, n))
 			if e.kinds[o.Item] == stocked {
-				z := e.column(fmt.Sprintf("%s used up at %s", e.g.Items[o.Item].Name, e.when), 1, 0, true, solve.Hint{Group: 4, When: e.day, What: s})
+				z := e.yesNo(fmt.Sprintf("%s used up at %s", e.g.Items[o.Item].Name, e.when), follows(e.day, s))
 				kept = append(kept, solve.Entry{Col: z, Value: -most})
 				e.onlyNet = append(e.onlyNet, net{o.Item, z})
 			}
 		}
 		if len(kept) > 0 { // no more is made than is asked for: something that it gives is used up
-			e.addRow(about{item: -1, when: e.when, pos: e.StepPos[s].Pos}, name+" as asked for", math.Inf(-1), 0, append(kept, solve.Entry{Col: col, Value: 1}))
+			e.addRow(e.here(e.StepPos[s].Pos), name+" as asked for", math.Inf(-1), 0, append(kept, solve.Entry{Col: col, Value: 1}))
 		}
 	}
 }
@@ -419,7 +423,7 @@ func (e *event) settle() {
 		e.balance(i, e.touches[i])
 	}
 	for _, n := range e.onlyNet {
-		e.addRow(about{item: -1, when: e.when, pos: e.ItemPos[n.item]}, e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.there(n.item),
+		e.addRow(e.here(e.ItemPos[n.item]), e.g.Items[n.item].Name+" left only when none is made", math.Inf(-1), e.there(n.item),
 			append(e.free(n.item), solve.Entry{Col: n.zero, Value: e.there(n.item)}))
 	}
 }
@@ -436,7 +440,7 @@ func (e *event) balance(i int, entries []solve.Entry) {
 	row := slices.Clone(entries)
 	if e.kinds[i] == bought && takes && e.source(i) { // beyond what is on hand, it is bought as it is needed
 		name := fmt.Sprintf("%s bought for %s", e.g.Items[i].Name, e.when)
-		buy := e.column(name, endless, -e.Terms.Price[i]*e.g.Items[i].Unit.Factor, false, solve.Hint{Group: 4, When: e.day, What: -1})
+		buy := e.column(name, endless, -e.Terms.Price[i]*e.g.Items[i].Unit.Factor, follows(e.day, none))
 		row = append(row, solve.Entry{Col: buy, Value: 1})
 	}
 	most := e.able[i]
@@ -465,7 +469,7 @@ func (m *model) carry(i int, row []solve.Entry, most float64, when string) (adde
 		side = -sh.opening
 	}
 	name := fmt.Sprintf("%s at %s", m.g.Items[i].Name, when)
-	sh.stock = m.column(name+" on hand", most, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+	sh.stock = m.column(name+" on hand", most, 0, follows(none, none))
 	sh.stocks = append(sh.stocks, sh.stock)
 	return m.addRow(about{item: i, when: when, pos: m.ItemPos[i]}, name, side, side, append(row, solve.Entry{Col: sh.stock, Value: -1}))
 }
@@ -476,8 +480,8 @@ func (e *event) spoil(item int) {
 	if e.kinds[item] == onOrder || sh.stock < 0 && sh.opening == 0 {
 		return
 	}
-	bin := e.column(fmt.Sprintf("%s thrown out at %s", e.g.Items[item].Name, e.when), e.able[item], -e.disposal(item), false,
-		solve.Hint{Group: 4, When: -1, What: -1})
+	name := fmt.Sprintf("%s thrown out at %s", e.g.Items[item].Name, e.when)
+	bin := e.column(name, e.able[item], -e.disposal(item), follows(none, none))
 	e.carry(item, []solve.Entry{{Col: bin, Value: -1}}, 0, e.when)
 	clear(sh.until)
 	clear(sh.came)
@@ -510,15 +514,15 @@ func (m *model) dayEnds(day int) {
 		for _, t := range kept {
 			fresh += max(-t.Value, 0) * m.p.Columns[t.Col].Upper
 		}
-		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, -m.disposal(i), false, solve.Hint{Group: 4, When: -1, What: -1})
+		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, -m.disposal(i), follows(none, none))
 		m.carry(i, []solve.Entry{{Col: bin, Value: -1}}, min(m.able[i], fresh), when)
-		m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s that keeps beyond %s", m.g.Items[i].Name, when), math.Inf(-1), sh.until[day],
+		m.addRow(about{item: none, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s that keeps beyond %s", m.g.Items[i].Name, when), math.Inf(-1), sh.until[day],
 			merged(append(slices.Clone(kept), solve.Entry{Col: sh.stock, Value: 1})))
 		if m.urges[i] && most > 0 { // none is binned while it keeps
-			over := m.column(fmt.Sprintf("%s past keeping at %s", m.g.Items[i].Name, when), 1, 0, true, solve.Hint{Group: 4, When: day, What: -1})
-			m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s binned at %s only when past keeping", m.g.Items[i].Name, when),
+			over := m.yesNo(fmt.Sprintf("%s past keeping at %s", m.g.Items[i].Name, when), follows(day, none))
+			m.addRow(about{item: none, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s binned at %s only when past keeping", m.g.Items[i].Name, when),
 				math.Inf(-1), 0, []solve.Entry{{Col: bin, Value: 1}, {Col: over, Value: -most}})
-			m.addRow(about{item: -1, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("all %s that keeps beyond %s", m.g.Items[i].Name, when),
+			m.addRow(about{item: none, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("all %s that keeps beyond %s", m.g.Items[i].Name, when),
 				sh.until[day]-fresh, math.Inf(1), merged(append(kept, solve.Entry{Col: sh.stock, Value: 1}, solve.Entry{Col: over, Value: -fresh})))
 		}
 	}
@@ -543,10 +547,10 @@ func (m *model) close() {
 		m.p.Constant -= min(sh.opening, m.counts[i]) * m.value[i]
 		if par := m.per(i, m.Par[i]); par > 0 && !m.held && !m.easy {
 			if sh.stock < 0 {
-				sh.stock = m.column(m.g.Items[i].Name+" on hand at the end", sh.opening, 0, false, solve.Hint{Group: 4, When: -1, What: -1})
+				sh.stock = m.column(m.g.Items[i].Name+" on hand at the end", sh.opening, 0, follows(none, none))
 				m.p.Columns[sh.stock].Lower = sh.opening
 			}
-			m.addRow(about{item: -1, when: "the end", pos: m.ItemPos[i], wish: true}, fmt.Sprintf("a par of %s of %s", m.Quantity(i, m.Par[i]), m.g.Items[i].Name),
+			m.addRow(about{item: none, when: "the end", pos: m.ItemPos[i], wish: true}, fmt.Sprintf("a par of %s of %s", m.Quantity(i, m.Par[i]), m.g.Items[i].Name),
 				par, math.Inf(1), []solve.Entry{{Col: sh.stock, Value: 1}})
 		}
 		left := slices.Clone(m.pot[i])
@@ -562,8 +566,8 @@ func (m *model) close() {
 				side = sh.opening
 			}
 			name := m.g.Items[i].Name + " left"
-			counted := m.column(name, min(m.counts[i], endless), m.value[i], false, solve.Hint{Group: 4, When: m.Days - 1, What: -1})
-			m.addRow(about{item: -1, when: "the end", pos: m.ItemPos[i]}, name, math.Inf(-1), side, merged(append(left, solve.Entry{Col: counted, Value: 1})))
+			counted := m.column(name, min(m.counts[i], endless), m.value[i], follows(m.Days-1, none))
+			m.addRow(about{item: none, when: "the end", pos: m.ItemPos[i]}, name, math.Inf(-1), side, merged(append(left, solve.Entry{Col: counted, Value: 1})))
 		}
 	}
 }

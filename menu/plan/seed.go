@@ -89,7 +89,7 @@ func (e *event) keepSeed(item int, entries []solve.Entry) {
 		return
 	}
 	what := fmt.Sprintf("%s taken at %s", e.g.Items[item].Name, e.when)
-	taken, used := e.column(what, 1, 0, true, solve.Hint{Group: 1, When: e.day, What: -1}), 0.0
+	taken, used := e.yesNo(what, solve.Hint{Group: offering, When: e.day, What: none}), 0.0
 	takes := []solve.Entry{}
 	for _, t := range entries {
 		if t.Value < 0 {
@@ -100,7 +100,7 @@ func (e *event) keepSeed(item int, entries []solve.Entry) {
 	if e.kinds[item] != bought { // else more can be bought for the event itself
 		used = min(used, e.there(item))
 	}
-	at := about{item: -1, when: e.when, pos: e.ItemPos[item]}
+	at := e.here(e.ItemPos[item])
 	e.addRow(at, what, math.Inf(-1), 0, append(takes, solve.Entry{Col: taken, Value: -used}))
 	earlier := []solve.Entry{}
 	for _, s := range list {
@@ -131,8 +131,8 @@ func (e *event) free(item int) []solve.Entry {
 		return []solve.Entry{stock}
 	}
 	name := fmt.Sprintf("%s held back at %s", e.g.Items[item].Name, e.when)
-	held := e.column(name, e.able[item], 0, false, solve.Hint{Group: 4, When: e.day, What: -1})
-	at := about{item: -1, when: e.when, pos: e.ItemPos[item]}
+	held := e.column(name, e.able[item], 0, follows(e.day, none))
+	at := e.here(e.ItemPos[item])
 	earlier := []solve.Entry{} // columns that are 1 when one of them is done: what is held back is for it
 	for _, s := range list {
 		asked, fixed, _ := e.takes(s)
@@ -175,7 +175,7 @@ func (m *model) leaveSeeds() {
 		}
 		what := m.DayName(run.Day)
 		name := fmt.Sprintf("%s kept for %s", m.g.Items[i].Name, what)
-		at := about{item: -1, when: "the end", pos: m.StepPos[run.Step].Pos, wish: true}
+		at := about{item: none, when: "the end", pos: m.StepPos[run.Step].Pos, wish: true}
 		m.seeds = append(m.seeds, m.g.Items[i].Name)
 		m.addRow(at, name, seed, math.Inf(1), []solve.Entry{{Col: sh.stock, Value: 1}})
 		if from <= 0 {

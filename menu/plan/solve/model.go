@@ -104,11 +104,18 @@ func (m *model) lp() *simplex.LP {
 	return simplex.New(m.m, m.cstart, m.cindex, value, m.cost, m.lo, m.up, m.rlo, m.rup)
 }
 
+// bounded says which columns get bounds.
+type bounded uint8
+
+const (
+	integers bounded = iota
+	allColumns
+)
+
 // propagate deduces bounds from rows until nothing moves (Savelsbergh 1994, section 1.1): each row bounds each of its
 // columns by what the others leave. It starts from the rows of the columns in seeds, or from all rows when seeds is
-// nil, and appends the columns it moved to moved. With boxes, continuous columns are bounded too. It is false if a row
-// cannot hold.
-func (m *model) propagate(lo, up []float64, seeds []int32, boxes bool, moved []int32) ([]int32, bool) {
+// nil, and appends the columns it moved to moved. It is false if a row cannot hold.
+func (m *model) propagate(lo, up []float64, seeds []int32, of bounded, moved []int32) ([]int32, bool) {
 	var queue []int32
 	queued := make([]bool, m.m)
 	push := func(j int32) {
@@ -162,7 +169,7 @@ func (m *model) propagate(lo, up []float64, seeds []int32, boxes bool, moved []i
 		}
 		for k := s; k < e; k++ {
 			j := m.rindex[k]
-			if lo[j] == up[j] || !boxes && !m.integer[j] {
+			if lo[j] == up[j] || of == integers && !m.integer[j] {
 				continue
 			}
 			a := m.rvalue[k]
@@ -251,7 +258,7 @@ func (m *model) tighten() bool {
 		}
 	}
 	lo, up := append([]float64(nil), m.lo...), append([]float64(nil), m.up...)
-	if _, ok := m.propagate(lo, up, nil, true, nil); !ok {
+	if _, ok := m.propagate(lo, up, nil, allColumns, nil); !ok {
 		return false
 	}
 	for j := range m.n {

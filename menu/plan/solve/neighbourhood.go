@@ -171,7 +171,7 @@ func (n *neighbourhood) hold(plan *incumbent, free []int32) {
 func (n *neighbourhood) search(free []int32, budget, stop int) bool {
 	w := n.w
 	n.hold(w.best, free)
-	if _, ok := w.m.propagate(n.lo, n.up, nil, false, nil); !ok {
+	if _, ok := w.m.propagate(n.lo, n.up, nil, integers, nil); !ok {
 		return true
 	}
 	t := newTree(w, slices.Clone(n.lo), slices.Clone(n.up), 1)

@@ -259,7 +259,7 @@ func (t *tree) enter(n *node) bool {
 		return true
 	}
 	var ok bool
-	t.moved, ok = w.m.propagate(t.clo, t.cup, seeds, false, t.moved[:0])
+	t.moved, ok = w.m.propagate(t.clo, t.cup, seeds, integers, t.moved[:0])
 	return ok
 }
 
@@ -381,7 +381,7 @@ func (t *tree) branch(bound float64, basis simplex.Basis) (col int32, down, up f
 			}
 			w.lp.SetBasis(basis, w.lp.Rows())
 			var ok bool
-			if t.moved, ok = w.m.propagate(t.clo, t.cup, []int32{o.j}, false, t.moved[:0]); !ok {
+			if t.moved, ok = w.m.propagate(t.clo, t.cup, []int32{o.j}, integers, t.moved[:0]); !ok {
 				return 0, 0, 0, branchNone
 			}
 			return o.j, 0, 0, branchTightened

@@ -248,7 +248,7 @@ func (w *worker) dive(lo, up []float64, levels int) bool {
 
 // descend propagates a change of column j and solves the LP; it is false if nothing better than the best known is left.
 func (w *worker) descend(lo, up []float64, j int32, moved []int32) ([]int32, bool) {
-	moved, ok := w.m.propagate(lo, up, []int32{j}, false, moved[:0])
+	moved, ok := w.m.propagate(lo, up, []int32{j}, integers, moved[:0])
 	if !ok {
 		return moved, false
 	}
