@@ -2,12 +2,12 @@ package clock
 
 // How full a vessel is.
 
-// level is how much stands in its vessel for a work, in millilitres, some minutes after its start: what is in by then,
-// with what goes in at that minute when with is set, less what is out, and less what has boiled off.
-func (t *table) level(i, after int, with bool) (millilitres float64) {
+// level is how much stands in its vessel for a work, in millilitres, some minutes after its start: what went in up to a
+// minute, less what is out, and less what has boiled off.
+func (t *table) level(i, after, in int) (millilitres float64) {
 	w := &t.night.works[i]
 	for _, x := range w.takes {
-		if x.in < after || x.in == after && with {
+		if x.in <= in {
 			millilitres += t.Volume(x.item, x.amount)
 		}
 		if x.out > 0 && x.out <= after {

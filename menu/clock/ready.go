@@ -52,11 +52,11 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 		return nil, err
 	}
 	n := t.night
-	alone, _ := t.latest(slot, false)
+	alone, _ := t.latest(slot, itAlone)
 	if len(alone) == 0 {
 		return nil, fmt.Errorf("nothing is served at %s", sitting(w, slot))
 	}
-	chain, because := t.latest(slot, true)
+	chain, because := t.latest(slot, othersToo)
 	planned := slices.Clone(t.times)
 	for i, at := range chain {
 		t.times[i] = at
@@ -102,9 +102,17 @@ func (t *table) needer(i int) string {
 	return t.called(i)
 }
 
+// whom says for whom a work must be in time.
+type whom uint8
+
+const (
+	itAlone   whom = iota // one service
+	othersToo             // and all who take of the work before it
+)
+
 // latest is, for every work that a service rests on and the plates of that service, when it begins at the latest, and
 // why; with what all others take of it before, at the times that are planned for them, or for the service alone.
-func (t *table) latest(slot int, others bool) (chain map[int]int, because map[int]string) {
+func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]string) {
 	n := t.night
 	chain, because = map[int]int{}, map[int]string{}
 	for i, w := range slices.Backward(n.works) {
@@ -121,7 +129,7 @@ func (t *table) latest(slot int, others bool) (chain map[int]int, because map[in
 			if member = member || in; !in {
 				begins = t.times[e.to]
 			}
-			if !in && !others {
+			if !in && whom == itAlone {
 				continue
 			}
 			need := begins + e.in - e.out
@@ -138,7 +146,7 @@ func (t *table) latest(slot int, others bool) (chain map[int]int, because map[in
 			if !in {
 				begins = t.times[e.to]
 			}
-			if member = member || in; (in || others) && begins+e.in-e.out < at {
+			if member = member || in; (in || whom == othersToo) && begins+e.in-e.out < at {
 				at, by = begins+e.in-e.out, k
 			}
 		}

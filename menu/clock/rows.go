@@ -76,7 +76,11 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 		r.Do, r.Phase, r.In, r.Out = do, phase, in, out
 		r.For, r.More, r.First = t.forWhom(of)
 		if w.fixed && r.Vessel != "" {
-			r.Litres = new(t.level(base.work, after, do != TakeOut) / 1000)
+			in := after
+			if do == TakeOut { // it goes out before anything else goes in
+				in--
+			}
+			r.Litres = new(t.level(base.work, after, in) / 1000)
 		}
 		list = append(list, r)
 	}
