@@ -21,8 +21,8 @@ const (
 // Days is a set of weekdays, by [time.Weekday].
 type Days [7]bool
 
-// weekdays are the names of the days as they are written, by [time.Weekday].
-var weekdays = [7]string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
+// Weekdays are the names of the days as they are written, by [time.Weekday].
+var Weekdays = [7]string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
 
 // EveryDay is the whole week.
 var EveryDay = Days{true, true, true, true, true, true, true}
@@ -32,7 +32,7 @@ func (d Days) String() string {
 	var names []string
 	for i := range 7 {
 		if w := (time.Monday + time.Weekday(i)) % 7; d[w] {
-			names = append(names, weekdays[w])
+			names = append(names, Weekdays[w])
 		}
 	}
 	return strings.Join(names, " ")
@@ -56,7 +56,7 @@ func parseDays(s string) (Days, error) {
 			Hint: "write days as tue fri, tue-sun or daily"}
 		word, _, _ := strings.Cut(rest, " ")
 		low := strings.ToLower(word)
-		for _, d := range weekdays {
+		for _, d := range Weekdays {
 			if strings.HasPrefix(low, d) {
 				fault.Msg, fault.Len, fault.Hint = fmt.Sprintf("%q is not a day", word), len(word),
 					fmt.Sprintf("write %q; days in a row are tue-sun, single ones tue fri, all daily", d)
@@ -95,7 +95,7 @@ func leadingDays(s string) (days Days, rest string) {
 
 // weekday is the [time.Weekday] of a name, or -1.
 func weekday(name string) int {
-	for w, n := range weekdays {
+	for w, n := range Weekdays {
 		if strings.EqualFold(n, name) {
 			return w
 		}

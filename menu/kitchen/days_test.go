@@ -34,7 +34,7 @@ func TestPrintedDaysCanBeRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var d Days
 		for i := range d {
-			d[i] = rapid.Bool().Draw(t, weekdays[i])
+			d[i] = rapid.Bool().Draw(t, Weekdays[i])
 		}
 		if d == (Days{}) {
 			return

@@ -255,7 +255,7 @@ func (r *reader) narrowest(rules []dayRule, day, service int) dayRule {
 		case order == 0 && !r.unfit[rule.key]:
 			r.unfit[rule.key] = true // told once is enough
 			r.fault(r.span(rule.key), "two-rules", "put each day in only one of them", "%q and %q both cover %s",
-				first.key.Value, rule.key.Value, weekdays[day]).note(r.span(first.key).Pos, "the other is here")
+				first.key.Value, rule.key.Value, Weekdays[day]).note(r.span(first.key).Pos, "the other is here")
 		}
 	}
 	if first == nil {

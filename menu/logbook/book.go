@@ -340,6 +340,20 @@ func (j *Book) Corrections(ctx context.Context) ([]Entry, error) {
 	return list, j.fault(err)
 }
 
+// standing lists the entries that a condition picks, without those that were taken back or replaced.
+func (j *Book) standing(ctx context.Context, which string, args ...any) ([]Entry, error) {
+	list, err := read(ctx, j.db, which, args...)
+	if err != nil || len(list) == 0 {
+		return nil, j.fault(err)
+	}
+	corrections, err := j.Corrections(ctx)
+	if err != nil {
+		return nil, err
+	}
+	gone := fates(corrections)
+	return slices.DeleteFunc(list, func(e Entry) bool { _, is := gone[e.ID]; return is }), nil
+}
+
 // read lists the entries that a condition picks.
 func read(ctx context.Context, from querier, which string, args ...any) (list []Entry, err error) {
 	err = each(ctx, from, func(e *Entry) { list = append(list, *e) }, which, args...)

@@ -25,21 +25,13 @@ const (
 // CoolingLogs are the readings of the last day up to a moment, by item and, where one was named, lot. Food that was
 // heated again begins anew: only what was read since then is in its log. Logs come in the order of their first readings.
 func (j *Book) CoolingLogs(ctx context.Context, asOf time.Time) ([]kitchen.CoolingLog, error) {
-	list, err := read(ctx, j.db, `WHERE +e.kind = 'temperature' AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
+	list, err := j.standing(ctx, `WHERE +e.kind = 'temperature' AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
 		asOf.Add(-Cooling).Unix(), asOf.Unix())
-	if err != nil {
-		return nil, j.fault(err)
-	}
-	corrections, err := j.Corrections(ctx)
 	if err != nil {
 		return nil, err
 	}
-	gone := fates(corrections)
 	var logs []kitchen.CoolingLog
 	for _, e := range list {
-		if _, is := gone[e.ID]; is {
-			continue
-		}
 		name := e.Of
 		if e.Mark != "" {
 			name += " lot " + e.Mark

@@ -52,17 +52,13 @@ func (r *reader) offered() error {
 
 // when reads "at [DAY] [SERVICE]", or nothing.
 func (r *reader) when() error {
-	after, ok := strings.CutPrefix(r.rest(), "at ")
-	if !ok {
+	if !r.next("at ") {
 		return nil
 	}
-	r.at = len(r.text) - len(after)
-	r.skip()
-	first, rest, _ := strings.Cut(r.rest(), " ")
+	first, _, _ := strings.Cut(r.rest(), " ")
 	if _, err := r.k.ServiceNamed(r.rest()); err != nil && kitchen.IsDay(first) {
 		r.e.Day = first
-		r.at = len(r.text) - len(rest)
-		r.skip()
+		r.past(len(first))
 	}
 	if r.rest() == "" {
 		return nil
@@ -84,14 +80,9 @@ func (r *reader) lost() error {
 			return r.fault(from, len(r.rest())-len(rest)+1, "write it as 40%, above 0% and up to 100%", "a batch can't lose that much")
 		}
 		r.e.Share = n / 100
-		r.at = len(r.text) - len(rest) + len("%")
-		r.skip()
-		after, ok := strings.CutPrefix(r.rest(), "of ")
-		if !ok {
+		if r.past(len(r.rest()) - len(rest) + len("%")); !r.next("of ") {
 			return r.fault(r.at, len(r.rest()), "write it as "+Forms[Lost], "of which step?")
 		}
-		r.at = len(r.text) - len(after)
-		r.skip()
 	}
 	step, rest, err := r.k.StepNamed(r.rest(), lostEnds)
 	if err := r.moved(rest, err); err != nil {
@@ -100,12 +91,9 @@ func (r *reader) lost() error {
 	if r.e.Step = r.k.Graph.Steps[step].Name; r.k.Graph.Steps[step].Mode == graph.ToOrder {
 		return r.fault(0, len(r.text), "strike a dish, or bin what is made", "%q is made to order and has no batches", r.e.Step)
 	}
-	after, ok := strings.CutPrefix(r.rest(), "of ")
-	if !ok {
+	if !r.next("of ") {
 		return nil
 	}
-	r.at = len(r.text) - len(after)
-	r.skip()
 	if !kitchen.IsDay(r.rest()) {
 		return r.fault(r.at, len(r.rest()), "write tue, or a date as 2026-11-24", "%q is not a day", r.rest())
 	}
@@ -151,25 +139,17 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 // is no longer in the kitchen file, or not in the week, is said too.
 func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (knowing *week.Week, made, odd []string, err error) {
 	const ahead = 8 // days that a decision may lie before what it is about, unless a date is named
-	list, err := read(ctx, j.db, `WHERE e.id IN (SELECT id FROM entry INDEXED BY decision
+	list, err := j.standing(ctx, `WHERE e.id IN (SELECT id FROM entry INDEXED BY decision
 		WHERE kind IN ('struck', 'lost', 'offered') AND at <= ? AND (at >= ? OR day LIKE '____-%'))
 		ORDER BY e.at, e.id, a.place`, asOf.Unix(), w.From.AddDate(0, 0, -ahead).Unix())
-	if err != nil {
-		return nil, nil, nil, j.fault(err)
+	if err != nil || len(list) == 0 {
+		return w, nil, nil, err
 	}
-	if len(list) == 0 {
-		return w, nil, nil, nil
-	}
-	corrections, err := j.Corrections(ctx)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	gone := fates(corrections)
 	var shocks []week.Shock
 	for i := range list {
 		e := &list[i]
 		day := e.On(w.Kitchen)
-		if _, is := gone[e.ID]; is || day.Before(w.From) || !day.Before(w.From.AddDate(0, 0, w.Days)) {
+		if day.Before(w.From) || !day.Before(w.From.AddDate(0, 0, w.Days)) {
 			continue
 		}
 		date := day.Format(time.DateOnly)

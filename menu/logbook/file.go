@@ -50,11 +50,13 @@ type cell struct {
 	pos  kitchen.Pos
 }
 
-// columns are what may stand in a file, with the headers by which each is known.
-var columns = []struct {
+type column struct {
 	name  string
 	heads []string
-}{
+}
+
+// columns are what may stand in a file, with the headers by which each is known.
+var columns = []column{
 	{"date", []string{"date", "day", "delivered", "delivery date", "invoice date", "business date"}},
 	{"time", []string{"time"}},
 	{"item", []string{"item", "product", "article", "goods", "description"}},
@@ -204,12 +206,7 @@ func (t *table) match(f *File) (place map[string]int, found kitchen.Diagnostics)
 		words := strings.Join(strings.FieldsFunc(strings.ToLower(head.text), func(r rune) bool {
 			return strings.ContainsRune(" _-.\t", r)
 		}), " ")
-		c := slices.IndexFunc(columns, func(c struct {
-			name  string
-			heads []string
-		}) bool {
-			return slices.Contains(c.heads, words)
-		})
+		c := slices.IndexFunc(columns, func(c column) bool { return slices.Contains(c.heads, words) })
 		if c < 0 {
 			f.Unused = append(f.Unused, head.text)
 			continue

@@ -108,18 +108,14 @@ func (r *reel) groups(back bool) iter.Seq[[]Move] {
 	}
 }
 
-// Trace follows some lots through all movements, of a kitchen with so many items. Lots of entry e are asked about by
+// trace follows some lots through all movements. Lots of entry e are asked about by
 // their item, or all of them, and what was taken for them, where the item is below 0.
 //
 // A link leads from a lot to an entry that took it by name or where it lay alone ([Is]), and from each lot that lay on
 // a shelf to an entry that took from the shelf without naming a lot ([May]); and from an entry to each lot that it
 // brought. A lot lies on a shelf until it was used up by name or the shelf was empty; that first in, first out used it
 // up earlier is no proof. So B is reached from A exactly when A is reached, backwards, from B.
-func Trace(moves []Move, items int, asked ...lotOf) *Lineage {
-	return trace(&reel{tail: moves, items: items}, asked)
-}
-
-func trace(r *reel, asked []lotOf) *Lineage {
+func trace(r *reel, asked ...lotOf) *Lineage {
 	t := &tracing{Lineage: &Lineage{Lots: map[lotOf]*lotLine{}}, asked: map[lotOf]bool{}, entries: map[int64]bool{},
 		items: r.items}
 	for _, a := range asked {

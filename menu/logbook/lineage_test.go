@@ -72,7 +72,7 @@ func TestLotsBalance(t *testing.T) {
 			lie[lotOf{l.Entry, l.Item}] += l.Amount
 		}
 		lots := lotsCame(moves)
-		g := Trace(moves, len(k.Graph.Items), lots...)
+		g := trace(&reel{tail: moves, items: len(k.Graph.Items)}, lots...)
 		assert.Len(r, g.Lots, len(lots))
 		for l, line := range g.Lots {
 			assert.InDelta(r, line.Came, line.Cooked+line.Sold+line.Binned+line.Off+line.Lay, 1e-6*line.Came)
@@ -94,7 +94,7 @@ func TestForwardsAndBackwardsAreInverse(t *testing.T) {
 		items := len(k.Graph.Items)
 		after := map[[2]lotOf]Sure{}
 		for _, a := range lots {
-			for b, line := range Trace(moves, items, a).Lots {
+			for b, line := range trace(&reel{tail: moves, items: items}, a).Lots {
 				if line.After > Unlinked {
 					after[[2]lotOf{a, b}] = line.After
 				}
@@ -102,7 +102,7 @@ func TestForwardsAndBackwardsAreInverse(t *testing.T) {
 		}
 		before := map[[2]lotOf]Sure{}
 		for _, b := range lots {
-			for a, line := range Trace(moves, items, b).Lots {
+			for a, line := range trace(&reel{tail: moves, items: items}, b).Lots {
 				if line.Before > Unlinked {
 					before[[2]lotOf{a, b}] = line.Before
 				}
@@ -201,7 +201,7 @@ func TestWhoeverSoldAppears(t *testing.T) {
 		require.NoError(r, err)
 		for _, l := range lotsCame(moves) {
 			reached := map[int64]bool{}
-			for _, m := range Trace(moves, len(k.Graph.Items), l).Into {
+			for _, m := range trace(&reel{tail: moves, items: len(k.Graph.Items)}, l).Into {
 				reached[m.Entry] = true
 			}
 			for _, m := range moves {
@@ -315,18 +315,18 @@ func TestTraceOfACow(t *testing.T) {
 		return lotOf{moves[i].Entry, moves[i].Item}
 	}
 	after, before := func(l *lotLine) Sure { return l.After }, func(l *lotLine) Sure { return l.Before }
-	fat := Trace(moves, len(k.Graph.Items), find("fat"))
+	fat := trace(&reel{tail: moves, items: len(k.Graph.Items)}, find("fat"))
 	assert.Equal(t, []string{"confit", "roux", "soup"}, names(fat, after), "forwards from fat")
 	assert.Equal(t, []string{"bowl", "leg"}, dishes(fat), "and what was sold")
 	assert.Equal(t, []string{"bones", "brisket", "cow", "mirepoix", "shank", "water"}, names(fat, before),
 		"backwards from fat")
-	mirepoix := Trace(moves, len(k.Graph.Items), find("mirepoix"))
+	mirepoix := trace(&reel{tail: moves, items: len(k.Graph.Items)}, find("mirepoix"))
 	// networkx: the descendants of the pot, without the taco, which is sold here
 	assert.Equal(t, []string{"confit", "demi", "fat", "pulled beef", "roux", "short rib", "soup", "stock"},
 		names(mirepoix, after))
 	assert.Equal(t, []string{"bowl", "taco", "leg", "rib"}, dishes(mirepoix))
 	assert.Empty(t, names(mirepoix, before))
-	bones := Trace(moves, len(k.Graph.Items), find("bones"))
+	bones := trace(&reel{tail: moves, items: len(k.Graph.Items)}, find("bones"))
 	var pots []int64
 	for _, m := range bones.Into {
 		if m.Sort != Came && m.Kind == Cooked && m.Lot == find("bones") {
@@ -399,7 +399,7 @@ func TestALotStaysUntilTheShelfIsEmpty(t *testing.T) {
 			require.NoError(t, err)
 			sure := map[int64]Sure{}
 			var order []int64
-			for _, m := range Trace(moves, len(k.Graph.Items), lotsCame(moves)[0]).Into {
+			for _, m := range trace(&reel{tail: moves, items: len(k.Graph.Items)}, lotsCame(moves)[0]).Into {
 				if m.Entry == 1 {
 					continue
 				}

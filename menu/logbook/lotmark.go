@@ -23,21 +23,12 @@ func (j *Book) marked(ctx context.Context, mark string) ([]Entry, error) {
 	if mark == "" {
 		which = "e.mark IS NOT NULL UNION SELECT entry FROM amount WHERE mark IS NOT NULL AND gives = 1"
 	}
-	list, err := read(ctx, j.db, "WHERE e.id IN (SELECT e.id FROM entry e WHERE e.kind IN ('received', 'cooked') AND "+
+	return j.standing(ctx, "WHERE e.id IN (SELECT e.id FROM entry e WHERE e.kind IN ('received', 'cooked') AND "+
 		which+") ORDER BY e.id, a.place", mark)
-	if err != nil {
-		return nil, err
-	}
-	corrections, err := read(ctx, j.db, "WHERE e.id IN ("+correcting+") ORDER BY e.id, a.place")
-	if err != nil {
-		return nil, err
-	}
-	gone := fates(corrections)
-	return slices.DeleteFunc(list, func(e Entry) bool { _, is := gone[e.ID]; return is }), nil
 }
 
-// standing finds an entry by its number; the error says why it does not stand.
-func (j *Book) standing(ctx context.Context, id int64) (*Entry, error) {
+// numbered finds an entry by its number; the error says why it does not stand.
+func (j *Book) numbered(ctx context.Context, id int64) (*Entry, error) {
 	list, err := read(ctx, j.db, "WHERE e.id = ? OR e.id IN ("+correcting+") ORDER BY e.id, a.place", id)
 	if err != nil {
 		return nil, err
@@ -82,7 +73,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 		return lots, 0, notes, nil
 	}
 	if bad == nil {
-		e, err := j.standing(ctx, id)
+		e, err := j.numbered(ctx, id)
 		if err != nil {
 			return nil, 0, nil, err
 		}
@@ -155,7 +146,7 @@ func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error
 			continue
 		}
 		if id, err := strconv.ParseInt(a.Mark, 10, 64); err == nil {
-			o, err := j.standing(ctx, id)
+			o, err := j.numbered(ctx, id)
 			if _, not := err.(*EntryError); err != nil && !not {
 				return j.fault(err)
 			}

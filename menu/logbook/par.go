@@ -291,7 +291,7 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 				if typed == 0 && !slices.ContainsFunc(at.portions, func(x float64) bool { return x > 0 }) {
 					continue
 				}
-				row := DishToPrepare{Name: dish.Name, Day: weekdayWords[weekday], Service: service.Name, Seen: len(at.portions),
+				row := DishToPrepare{Name: dish.Name, Day: kitchen.Weekdays[weekday], Service: service.Name, Seen: len(at.portions),
 					RanOut: at.ranOut, Brings: brings, Wastes: wastes[d], Ratio: CriticalRatio(brings, wastes[d])}
 				if isTyped {
 					row.Typed = new(typed)
@@ -306,9 +306,6 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 	a.Notes = append(a.Notes, b.forecastNotes(a)...)
 	return a, nil
 }
-
-// weekdayWords are the weekdays as the kitchen file writes them, by [time.Weekday].
-var weekdayWords = [7]string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
 
 func date(day int) string { return time.Unix(int64(day)*secondsADay, 0).UTC().Format(time.DateOnly) }
 

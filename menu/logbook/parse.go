@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -61,7 +62,22 @@ type reader struct {
 func (r *reader) rest() string { return r.text[r.at:] }
 
 // skip goes on to the next word.
-func (r *reader) skip() { r.at = len(r.text) - len(strings.TrimLeft(r.rest(), " ")) }
+func (r *reader) skip() { r.past(0) }
+
+// past goes past so many bytes, to the word behind them.
+func (r *reader) past(length int) {
+	r.at += length
+	r.at = len(r.text) - len(strings.TrimLeft(r.rest(), " "))
+}
+
+// next goes past a word where it is the one that is next, and tells whether it was.
+func (r *reader) next(word string) bool {
+	if !strings.HasPrefix(r.rest(), word) {
+		return false
+	}
+	r.past(len(word))
+	return true
+}
 
 // moved goes on to where rest begins; of a fault found from here on, it tells the place in the whole text.
 func (r *reader) moved(rest string, err error) error {
@@ -70,8 +86,7 @@ func (r *reader) moved(rest string, err error) error {
 		e.At += r.at
 		return &e
 	}
-	r.at = len(r.text) - len(rest)
-	r.skip()
+	r.past(len(r.rest()) - len(rest))
 	return nil
 }
 
@@ -79,15 +94,21 @@ func (r *reader) fault(at, length int, hint, format string, args ...any) error {
 	return &measure.Error{Msg: fmt.Sprintf(format, args...), Hint: hint, At: at, Len: length}
 }
 
-// amount reads one measured amount; zero tells whether it may be nothing.
-func (r *reader) amount(ends *regexp.Regexp, zero bool) (Amount, error) {
+// amount reads one measured amount, which is not nothing.
+func (r *reader) amount(ends *regexp.Regexp) (Amount, error) {
 	from := r.at
+	a, err := r.amountOrNone(ends)
+	if err == nil && a.Base == 0 {
+		err = r.fault(from, len(a.Typed), "leave it out, or write how much", "%q is zero", a.Typed)
+	}
+	return a, err
+}
+
+// amountOrNone reads one measured amount, which may be nothing.
+func (r *reader) amountOrNone(ends *regexp.Regexp) (Amount, error) {
 	m, rest, err := r.k.ReadMeasured(r.rest(), ends)
 	if err := r.moved(rest, err); err != nil {
 		return Amount{}, err
-	}
-	if m.Base == 0 && !zero {
-		return Amount{}, r.fault(from, len(m.Typed), "leave it out, or write how much", "%q is zero", m.Typed)
 	}
 	return amountOf(r.k, m), nil
 }
@@ -115,7 +136,7 @@ var (
 
 // received reads AMOUNT [for MONEY] [from SUPPLIER] [lot MARK].
 func (r *reader) received() error {
-	a, err := r.amount(receivedEnds, false)
+	a, err := r.amount(receivedEnds)
 	if err != nil {
 		return err
 	}
@@ -143,9 +164,9 @@ func (r *reader) received() error {
 			}
 			r.e.Paid = &paid
 		case "from":
-			r.e.Supplier = r.words()
+			r.e.Supplier = r.words(receivedEnds)
 		case "lot":
-			r.e.Mark = r.words()
+			r.e.Mark = r.words(receivedEnds)
 		}
 	}
 	return nil
@@ -154,44 +175,26 @@ func (r *reader) received() error {
 // mostMoney bounds what is paid.
 const mostMoney = 1e9
 
-// words reads a text in quotes, or up to the next clause.
-func (r *reader) words() string {
+// words reads a text in quotes, or up to one of ends.
+func (r *reader) words(ends *regexp.Regexp) string {
+	text, length := r.rest(), len(r.rest())
 	if m := quoted.FindStringSubmatch(r.rest()); m != nil {
-		r.at += len(m[0])
-		r.skip()
-		return strings.TrimSpace(m[1])
+		text, length = m[1], len(m[0])
+	} else if at := ends.FindStringIndex(r.rest()); at != nil {
+		text, length = text[:at[0]], at[0]
 	}
-	end := len(r.rest())
-	if at := receivedEnds.FindStringIndex(r.rest()); at != nil {
-		end = at[0]
-	}
-	text := r.rest()[:end]
-	r.at += end
-	r.skip()
+	r.past(length)
 	return strings.TrimSpace(text)
 }
 
 // lot reads "lot MARK", the mark in quotes or up to one of ends; "" where no lot is named.
 func (r *reader) lot(ends *regexp.Regexp) (string, error) {
-	after, ok := strings.CutPrefix(r.rest(), "lot ")
-	if !ok {
+	from := r.at
+	if !r.next("lot ") {
 		return "", nil
 	}
-	from := r.at
-	r.at = len(r.text) - len(after)
-	r.skip()
-	mark, end := "", len(r.rest())
-	if m := quoted.FindStringSubmatch(r.rest()); m != nil {
-		mark, end = m[1], len(m[0])
-	} else {
-		if at := ends.FindStringIndex(r.rest()); at != nil {
-			end = at[0]
-		}
-		mark = r.rest()[:end]
-	}
-	r.at += end
-	r.skip()
-	if mark = strings.TrimSpace(mark); mark == "" {
+	mark := r.words(ends)
+	if mark == "" {
 		return "", r.fault(from, len("lot"), "write its mark, lot A17, or the number of the entry that brought it",
 			"no lot is named")
 	}
@@ -211,21 +214,16 @@ func (r *reader) cooked() error {
 			return r.fault(r.at, len(m[0]), "write it as x1, x2 or x0.5", "%q is not a number of batches", m[0])
 		}
 		r.e.Batches = n
-		r.at += len(m[0])
-		r.skip()
+		r.past(len(m[0]))
 	}
-	if after, ok := strings.CutPrefix(r.rest(), ":"); ok {
-		r.at = len(r.text) - len(after)
-		if r.skip(); !gives.MatchString(r.rest()) || r.rest() == "" {
-			if r.e.Takes, err = r.amounts(true); err != nil {
-				return err
-			}
+	if r.next(":") && !gives.MatchString(r.rest()) {
+		if r.e.Takes, err = r.amounts(onceALot); err != nil {
+			return err
 		}
 	}
 	if m := gives.FindString(r.rest()); m != "" {
-		r.at += len(m)
-		r.skip()
-		if r.e.Gives, err = r.amounts(false); err != nil {
+		r.past(len(m))
+		if r.e.Gives, err = r.amounts(once); err != nil {
 			return err
 		}
 	}
@@ -236,30 +234,28 @@ func (r *reader) cooked() error {
 // mostBatches bounds what is cooked at once.
 const mostBatches = 10_000
 
-// amounts reads AMOUNT [lot MARK], AMOUNT [lot MARK], ... Of what is taken, an item may stand once for each lot.
-func (r *reader) amounts(taken bool) (list []Amount, err error) {
+// once and onceALot tell whether an amount repeats one before it: an item stands once in a list, or once for each lot.
+func once(a, before Amount) bool     { return a.Item == before.Item }
+func onceALot(a, before Amount) bool { return a.Item == before.Item && a.Mark == before.Mark }
+
+// amounts reads AMOUNT [lot MARK], AMOUNT [lot MARK], ...
+func (r *reader) amounts(repeats func(a, before Amount) bool) (list []Amount, err error) {
 	for {
 		from := r.at
-		a, err := r.amount(amountEnds, false)
+		a, err := r.amount(amountEnds)
 		if err != nil {
 			return nil, err
 		}
 		if a.Mark, err = r.lot(markEnds); err != nil {
 			return nil, err
 		}
-		for _, before := range list {
-			if before.Item == a.Item && (!taken || before.Mark == a.Mark) {
-				return nil, r.fault(from, len(strings.TrimRight(r.text[from:r.at], " ")), "add the two amounts",
-					"%q appears twice", a.Item)
-			}
+		if slices.ContainsFunc(list, func(before Amount) bool { return repeats(a, before) }) {
+			return nil, r.fault(from, len(strings.TrimRight(r.text[from:r.at], " ")), "add the two amounts",
+				"%q appears twice", a.Item)
 		}
-		list = append(list, a)
-		after, ok := strings.CutPrefix(r.rest(), ",")
-		if !ok {
+		if list = append(list, a); !r.next(",") {
 			return list, nil
 		}
-		r.at = len(r.text) - len(after)
-		r.skip()
 	}
 }
 
@@ -334,9 +330,7 @@ func (r *reader) sold() error {
 	if r.e.Mark, err = r.lot(markEnds); err != nil {
 		return err
 	}
-	if after, ok := strings.CutPrefix(r.rest(), "at "); ok {
-		r.at = len(r.text) - len(after)
-		r.skip()
+	if r.next("at ") {
 		name := r.rest()
 		if at := soldEnds.FindStringIndex(name); at != nil && r.e.Mark == "" {
 			name = name[:at[0]]
@@ -386,7 +380,7 @@ const mostPortions = 1_000_000
 
 // binned reads AMOUNT [lot MARK] [, REASON].
 func (r *reader) binned() error {
-	a, err := r.amount(noteEnds, false)
+	a, err := r.amount(noteEnds)
 	if err != nil {
 		return err
 	}
@@ -400,17 +394,17 @@ func (r *reader) binned() error {
 
 // note reads what stands after a comma.
 func (r *reader) note() string {
-	after, ok := strings.CutPrefix(r.rest(), ",")
-	if !ok {
+	if !r.next(",") {
 		return ""
 	}
+	note := strings.TrimSpace(r.rest())
 	r.at = len(r.text)
-	return strings.TrimSpace(after)
+	return note
 }
 
 // counted reads AMOUNT, which may be nothing.
 func (r *reader) counted() error {
-	a, err := r.amount(nil, true)
+	a, err := r.amountOrNone(nil)
 	r.e.Gives = []Amount{a}
 	return err
 }
@@ -451,8 +445,7 @@ func (r *reader) temperature() error {
 			"%q is more than a kitchen thermometer reads", written)
 	}
 	r.e.Celsius = value
-	r.at += len(written)
-	r.skip()
+	r.past(len(written))
 	r.e.Reason = r.note()
 	return nil
 }

@@ -146,7 +146,7 @@ func (p *player) play(e *Entry) {
 		}
 		p.till.value(e, p.came)
 		for _, l := range p.came {
-			p.put(e, l, false)
+			p.put(e, l)
 		}
 	case Sold:
 		d, ok := p.dishAt[e.Dish]
@@ -222,7 +222,7 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 	uncounted, labour := p.taker.Beside()
 	p.till.taken(item, amount, uncounted, labour, p.came)
 	for _, l := range p.came {
-		p.put(e, l, false)
+		p.put(e, l)
 	}
 	switch name := p.k.Graph.Items[item].Name; {
 	case mark == "":
@@ -236,16 +236,21 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 
 func (p *player) quantity(item int, base float64) measure.Quantity { return p.k.Quantity(item, base) }
 
-// put adds a lot, behind all that are no younger. found tells that it lay there already.
-func (p *player) put(e *Entry, l Lot, found bool) {
+// put adds a lot that an entry brought.
+func (p *player) put(e *Entry, l Lot) {
+	if l.Amount > 0 && p.have[l.Item] == 0 && !p.shelves[l.Item].over {
+		p.emptied(e, l.Item)
+	}
+	p.lay(e, l)
+}
+
+// lay adds a lot, behind all that are no younger.
+func (p *player) lay(e *Entry, l Lot) {
 	if l.Amount <= 0 {
 		return
 	}
 	s := &p.shelves[l.Item]
 	p.seen[l.Item] = true
-	if p.have[l.Item] == 0 && !s.over && !found {
-		p.emptied(e, l.Item)
-	}
 	if s.first == 0 {
 		s.first = l.Entry
 	}
@@ -373,7 +378,7 @@ func (p *player) count(e *Entry, item int, found float64) {
 			made = s.last.Made
 		}
 		p.moved(Found, e, item, 0, 0)
-		p.put(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID, Cost: p.till.find(item, more, first)}, true)
+		p.lay(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID, Cost: p.till.find(item, more, first)})
 	}
 	if s.over = false; found == 0 {
 		p.emptied(e, item)

@@ -320,8 +320,8 @@ type toldIn struct {
 	Counts []Count  `json:",omitempty"`
 }
 
-// standing is a player between two entries. Lots stand in columns, which are quick to read where there are many.
-type standing struct {
+// paused is a player between two entries. Lots stand in columns, which are quick to read where there are many.
+type paused struct {
 	Entries int
 	AsOf    int64
 	Shelves []shelfNow
@@ -339,7 +339,7 @@ type shelfNow struct {
 
 // shelved writes the player's shelves down, and restore reads them.
 func (p *player) shelved() ([]byte, error) {
-	s := standing{Entries: p.stock.Entries, AsOf: p.stock.AsOf.Unix()}
+	s := paused{Entries: p.stock.Entries, AsOf: p.stock.AsOf.Unix()}
 	for i := range p.shelves {
 		on := &p.shelves[i]
 		now := shelfNow{Have: p.have[i], Uncounted: p.uncounted[i], Seen: p.seen[i], Mixed: on.mixed, Over: on.over,
@@ -360,7 +360,7 @@ func (p *player) shelved() ([]byte, error) {
 }
 
 func (p *player) restore(src []byte) error {
-	var s standing
+	var s paused
 	if err := gob.NewDecoder(bytes.NewReader(src)).Decode(&s); err != nil {
 		return err
 	}

@@ -58,17 +58,11 @@ func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, from, asOf time.
 	if err != nil {
 		return nil, err
 	}
-	list, err := read(ctx, j.db, `WHERE +e.kind IN ('cooked', 'sold', 'lost') AND e.at >= ? AND e.at <= ?
+	list, err := j.standing(ctx, `WHERE +e.kind IN ('cooked', 'sold', 'lost') AND e.at >= ? AND e.at <= ?
 		ORDER BY e.at, e.id, a.place`, from.AddDate(0, 0, -longestPot).Unix(), asOf.Unix())
-	if err != nil {
-		return nil, j.fault(err)
-	}
-	corrections, err := j.Corrections(ctx)
 	if err != nil {
 		return nil, err
 	}
-	gone := fates(corrections)
-	list = slices.DeleteFunc(list, func(e Entry) bool { _, is := gone[e.ID]; return is })
 	p := &Present{Stock: stock, from: from, asOf: asOf, cooked: make([]float64, len(k.Steps)), sold: map[plate]float64{}}
 	for step := range k.Steps {
 		p.step(k, step, list)

@@ -121,7 +121,7 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 		r := &reel{parts: parts, tail: w.p.moves, items: len(k.Graph.Items)}
 		var g *Lineage
 		if ok {
-			g = trace(r, asked)
+			g = trace(r, asked...)
 		}
 		if !ok || r.torn != nil { // what is kept was changed, or is torn: it is only a copy
 			j.warm = nil

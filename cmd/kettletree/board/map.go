@@ -16,6 +16,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 )
 
@@ -230,7 +231,7 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 		var days []string
 		for d, n := range card.Batches {
 			if n > 0 {
-				days = append(days, fmt.Sprintf("%s ×%d", []string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}[d], n))
+				days = append(days, fmt.Sprintf("%s ×%d", kitchen.Weekdays[d], n))
 			}
 		}
 		c.fact("batches", strings.Join(days, ", "))
