@@ -123,13 +123,7 @@ func (l *logReader) named(name string, where span) bool {
 	if l.k == nil {
 		return true
 	}
-	names := func(yield func(named) bool) {
-		for i, it := range l.k.Graph.Items {
-			if it.Role != graph.Sold && !yield(named{it.Name, l.k.ItemPos[i]}) {
-				return
-			}
-		}
-	}
+	names := itemNames(l.k.Graph.Items, l.k.ItemPos, graph.Bought, graph.Made)
 	for n := range names {
 		if strings.EqualFold(n.name, item) || strings.EqualFold(n.name, name) {
 			return true

@@ -34,7 +34,7 @@ func WeekdayNamed(word string) int {
 
 // FindNamed looks a name up among the items or steps that it may be: as it is written, or else in other capitals.
 func FindNamed(name, what string, count int, nameAt func(int) (name string, ok bool)) (int, error) {
-	var names []named
+	var names []string
 	alike := -1
 	for i := range count {
 		n, ok := nameAt(i)
@@ -45,7 +45,7 @@ func FindNamed(name, what string, count int, nameAt func(int) (name string, ok b
 			alike = i
 		}
 		if ok {
-			names = append(names, named{name: n})
+			names = append(names, n)
 		}
 	}
 	if alike >= 0 {
@@ -54,7 +54,7 @@ func FindNamed(name, what string, count int, nameAt func(int) (name string, ok b
 	if len(names) == 0 {
 		return 0, fmt.Errorf("the kitchen has no %s", what)
 	}
-	hint := new(source).meant(name, slices.Values(names), "")
+	hint := new(source).meant(name, plainly(names...), "")
 	if hint != "" {
 		return 0, fmt.Errorf("no %s is named %q: %s", what, name, hint)
 	}

@@ -4,9 +4,7 @@ package kitchen
 
 import (
 	"fmt"
-	"iter"
 	"math"
-	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -49,10 +47,7 @@ func (r *reader) bought(n *yaml.Node) {
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 
-		b := Bought{Arrives: EveryDay}
-		if days, ok := scalar(r, body, "arrives", parseDays); ok {
-			b.Arrives = days
-		}
+		b := Bought{Arrives: scalarOr(r, body, "arrives", parseDays, EveryDay)}
 		if pack, ok := scalar(r, body, "pack", measure.Parse); ok {
 			at := r.value(body, "pack")
 			if pack.Amount == 0 {
@@ -99,7 +94,7 @@ func (r *reader) made(n *yaml.Node) {
 		i, ok := r.itemAt[key.Value]
 		switch {
 		case !ok:
-			r.fault(r.span(key), "unknown-item", r.meant(key.Value, r.itemNames(graph.Made),
+			r.fault(r.span(key), "unknown-item", r.meant(key.Value, itemNames(r.items, r.k.ItemPos, graph.Made),
 				"add it to what a step gives"),
 				"no step gives %q", key.Value)
 			continue
@@ -111,9 +106,7 @@ func (r *reader) made(n *yaml.Node) {
 		r.bridges(i, body)
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
 		r.keepsAt[i] = r.value(body, "keeps")
-		dated, _ := scalar(r, body, "date mark", words)
-		frozen, _ := scalar(r, body, "frozen", words)
-		r.k.Undated[i], r.k.Frozen[i] = dated == "no", frozen == "yes"
+		r.k.Undated[i], r.k.Frozen[i] = r.says(body, "date mark", "no"), r.says(body, "frozen", "yes")
 		r.par(i, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
@@ -123,17 +116,6 @@ func (r *reader) made(n *yaml.Node) {
 			}
 		} else if written(body, "worth") {
 			r.unsure[i] = true
-		}
-	}
-}
-
-// itemNames walks the items of some roles, for hints.
-func (r *reader) itemNames(roles ...graph.Role) iter.Seq[named] {
-	return func(yield func(named) bool) {
-		for i, it := range r.items {
-			if slices.Contains(roles, it.Role) && !yield(named{it.Name, r.k.ItemPos[i]}) {
-				return
-			}
 		}
 	}
 }

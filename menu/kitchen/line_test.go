@@ -74,7 +74,7 @@ func TestParseLine(t *testing.T) {
 	}
 }
 
-var itemNames = rapid.StringMatching(`[a-zé][a-z]{0,8}( [a-z1-9]{1,7}){0,2}`).Filter(func(s string) bool {
+var anyItem = rapid.StringMatching(`[a-zé][a-z]{0,8}( [a-z1-9]{1,7}){0,2}`).Filter(func(s string) bool {
 	return nameFault(s) == "" && !strings.HasPrefix(s, "oz ") // "fl oz" is one unit
 })
 
@@ -99,7 +99,7 @@ func cards(in place) *rapid.Generator[card] {
 			c.optional = rapid.Bool().Draw(t, "optional")
 		}
 		for range choices {
-			c.choices = append(c.choices, ration{Quantity: quantity("amount"), item: itemNames.Draw(t, "item")})
+			c.choices = append(c.choices, ration{Quantity: quantity("amount"), item: anyItem.Draw(t, "item")})
 		}
 		switch in {
 		case given:

@@ -138,25 +138,13 @@ func (k *Kitchen) ItemNamed(s string, ends *regexp.Regexp) (item int, rest strin
 
 // StepNamed finds the step that s begins with, see [Kitchen.ItemNamed], and returns what comes after it.
 func (k *Kitchen) StepNamed(s string, ends *regexp.Regexp) (step int, rest string, err error) {
-	names := func(yield func(named) bool) {
-		for s := range k.Steps {
-			if !yield(named{k.Graph.Steps[s].Name, k.StepPos[s].Pos}) {
-				return
-			}
-		}
-	}
+	names := namesOf(k.Steps, func(s int, _ StepCard) named { return named{k.Graph.Steps[s].Name, k.StepPos[s].Pos} })
 	return k.begins(s, 0, "step", names, ends, "write a step as the kitchen file names it")
 }
 
 // DishNamed finds the dish or special that s begins with, and returns what comes after it.
 func (k *Kitchen) DishNamed(s string, ends *regexp.Regexp) (dish int, rest string, err error) {
-	names := func(yield func(named) bool) {
-		for _, d := range k.Dishes {
-			if !yield(named{d.Name, k.ItemPos[d.Item]}) {
-				return
-			}
-		}
-	}
+	names := namesOf(k.Dishes, func(_ int, d Dish) named { return named{d.Name, k.ItemPos[d.Item]} })
 	return k.begins(s, 0, "dish", names, ends, "write a dish as the kitchen file names it")
 }
 
@@ -174,12 +162,12 @@ func (k *Kitchen) ServiceNamed(s string) (service int, err error) {
 
 // itemAt finds the item that s begins with; s stands at some byte of what was written.
 func (k *Kitchen) itemAt(s string, at int, ends *regexp.Regexp) (item int, rest string, err error) {
-	item, rest, err = k.begins(s, at, "item", k.namesOf(graph.Bought, graph.Made), ends,
+	item, rest, err = k.begins(s, at, "item", itemNames(k.Graph.Items, k.ItemPos, graph.Bought, graph.Made), ends,
 		"write an item as the kitchen file names it")
 	if err == nil {
 		return item, rest, nil
 	}
-	if dish, _ := longest(s, k.namesOf(graph.Sold), ends); dish >= 0 {
+	if dish, _ := longest(s, itemNames(k.Graph.Items, k.ItemPos, graph.Sold), ends); dish >= 0 {
 		first := len(k.Graph.Items) - len(k.Dishes)
 		name := k.Graph.Items[first+dish].Name
 		err = &measure.Error{Msg: fmt.Sprintf("%q is a dish, which is made when it is served", name),
@@ -189,27 +177,7 @@ func (k *Kitchen) itemAt(s string, at int, ends *regexp.Regexp) (item int, rest 
 }
 
 func (k *Kitchen) vesselAt(s string, at int, ends *regexp.Regexp) (vessel int, rest string, err error) {
-	names := func(yield func(named) bool) {
-		for _, v := range k.Vessels {
-			if !yield(named{v.Name, v.Pos}) {
-				return
-			}
-		}
-	}
-	return k.begins(s, at, "vessel", names, ends, `add it under "vessels", with its inside diameter`)
-}
-
-// namesOf walks the items of some roles, which must be neighbours from the first.
-func (k *Kitchen) namesOf(roles ...graph.Role) iter.Seq[named] {
-	return func(yield func(named) bool) {
-		for i, it := range k.Graph.Items {
-			for _, role := range roles {
-				if it.Role == role && !yield(named{it.Name, k.ItemPos[i]}) {
-					return
-				}
-			}
-		}
-	}
+	return k.begins(s, at, "vessel", k.vesselNames(), ends, `add it under "vessels", with its inside diameter`)
 }
 
 // begins finds the longest of some names that s begins with and that an end stands behind.

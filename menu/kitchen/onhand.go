@@ -56,15 +56,6 @@ type stockReader struct {
 	itemAt map[string]int
 }
 
-// names walks the items that can be on hand, for hints.
-func (s *stockReader) names(yield func(named) bool) {
-	for i, it := range s.k.Graph.Items {
-		if it.Role != graph.Sold && !yield(named{it.Name, s.k.ItemPos[i]}) {
-			return
-		}
-	}
-}
-
 // lot reads one row.
 func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool) {
 	ok = true
@@ -75,7 +66,7 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 	switch {
 	case !known:
 		ok = false
-		s.fault(s.field(rows, row, 0), "unknown-item", s.meant(row[0], s.names,
+		s.fault(s.field(rows, row, 0), "unknown-item", s.meant(row[0], itemNames(s.k.Graph.Items, s.k.ItemPos, graph.Bought, graph.Made),
 			"write an item as the kitchen file names it"),
 			"unknown item %q", row[0])
 	case s.k.Graph.Items[item].Role == graph.Sold:

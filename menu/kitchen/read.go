@@ -115,6 +115,20 @@ func scalar[T any](r *reader, n *yaml.Node, name string, parse func(string) (T, 
 	return read, true
 }
 
+// scalarOr is the value behind a key, or another when there is none or it is at fault.
+func scalarOr[T any](r *reader, n *yaml.Node, name string, parse func(string) (T, error), otherwise T) T {
+	if v, ok := scalar(r, n, name, parse); ok {
+		return v
+	}
+	return otherwise
+}
+
+// says tells whether a word stands behind a key.
+func (r *reader) says(n *yaml.Node, name, word string) bool {
+	said, _ := scalar(r, n, name, words)
+	return said == word
+}
+
 // words reads text as it stands.
 func words(s string) (string, error) { return s, nil }
 
@@ -130,20 +144,14 @@ func (r *reader) kitchen(root *yaml.Node) {
 	k.Name, _ = scalar(r, root, "kitchen", words)
 	r.tongue(r.value(root, "language"))
 	r.money(r.value(root, "money"))
-	k.FoodCost = usualFoodCost
-	if share, ok := scalar(r, root, "food cost", parsePercent); ok {
-		k.FoodCost = share
-	}
+	k.FoodCost = scalarOr(r, root, "food cost", parsePercent, usualFoodCost)
 	k.Terms.Disposal, _ = scalar(r, root, "disposal", parseDisposal)
 	k.Code = &Codes[0]
 	if name, ok := scalar(r, root, "food code", words); ok {
 		k.Code = &Codes[slices.Index(codeNames(), name)] // one of them, or it would not be read
 	}
 	r.allergenLists(r.value(root, "allergen list"))
-	k.Open = EveryDay
-	if open, ok := scalar(r, root, "open", parseDays); ok {
-		k.Open = open
-	}
+	k.Open = scalarOr(r, root, "open", parseDays, EveryDay)
 	r.services(r.value(root, "services"))
 	r.vessels(r.value(root, "vessels"))
 	k.Burners, _ = scalar(r, root, "burners", count)
@@ -258,10 +266,7 @@ func (r *reader) overlap(a, b Service, when string, places map[string]Pos) {
 
 func (r *reader) vessels(n *yaml.Node) {
 	for key, body := range r.pairs(n) {
-		v := Vessel{Name: key.Value, Pos: r.span(key).Pos, Burners: 1}
-		if burners, ok := scalar(r, body, "burners", count); ok {
-			v.Burners = burners
-		}
+		v := Vessel{Name: key.Value, Pos: r.span(key).Pos, Burners: scalarOr(r, body, "burners", count, 1)}
 		v.Holds, _ = scalar(r, body, "holds", parseHolds)
 		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
 		r.vesselAt[v.Name] = len(r.k.Vessels)

@@ -4,7 +4,6 @@ package kitchen
 
 import (
 	"cmp"
-	"iter"
 	"slices"
 
 	"go.yaml.in/yaml/v4"
@@ -34,41 +33,28 @@ type writtenLine struct {
 func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	r.begin(rec, key, body, used)
 	rec.gives = r.linesOf(rec, "gives", given)
-	sc := StepCard{Vessel: -1, Starts: flow.Untimed}
+	sc := StepCard{Vessel: -1}
 	if n := r.value(body, "vessel"); n != nil {
 		if v, ok := r.vesselAt[n.Value]; ok {
 			sc.Vessel = v
 		} else {
-			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, r.vesselNames(), "add it under \"vessels\""),
+			r.fault(r.span(n), "unknown-vessel", r.meant(n.Value, r.k.vesselNames(), "add it under \"vessels\""),
 				"unknown vessel %q", n.Value)
 		}
 	}
-	if start, ok := scalar(r, body, "starts", measure.ParseClock); ok {
-		sc.Starts = start
-	}
+	sc.Starts = scalarOr(r, body, "starts", measure.ParseClock, flow.Untimed)
 	sc.Station, _ = scalar(r, body, "station", words)
 	sc.Phases = r.phases(r.value(body, "phases"))
 	if n := r.value(body, "batches"); n != nil {
 		rec.mode = r.runs(n, &sc)
 	}
-	cooks, _ := scalar(r, body, "cooks through", words)
-	sc.Cooks = cooks == "yes"
+	sc.Cooks = r.says(body, "cooks through", "yes")
 	r.stepAt[rec.name] = len(r.k.Steps)
 	r.also(NamedStep, len(r.k.Steps), body)
 	cost, _ := scalar(r, body, "costs", money)
 	r.k.Terms.Cost = append(r.k.Terms.Cost, cost)
 	r.k.Terms.Share = append(r.k.Terms.Share, flow.ByMain)
 	r.k.Steps = append(r.k.Steps, sc)
-}
-
-func (r *reader) vesselNames() iter.Seq[named] {
-	return func(yield func(named) bool) {
-		for _, v := range r.k.Vessels {
-			if !yield(named{v.Name, v.Pos}) {
-				return
-			}
-		}
-	}
 }
 
 // begin reads what steps and dishes have in common.
@@ -190,12 +176,8 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 			"%q is offered at least %d times, but at most %d", d.Name, d.AtLeast, d.AtMost).
 			note(r.span(r.value(body, "at most")).Pos, "at most %d here", d.AtMost)
 	}
-	never, _ := scalar(r, body, "never out", words)
-	d.Never = never == "yes"
-	d.Cut = 1
-	if cut, ok := scalar(r, body, "smallest portion", parsePercent); ok {
-		d.Cut = cut
-	}
+	d.Never = r.says(body, "never out", "yes")
+	d.Cut = scalarOr(r, body, "smallest portion", parsePercent, 1)
 	r.forecast(r.value(body, "sells"), &d)
 
 	t := &r.k.Terms
@@ -451,7 +433,7 @@ func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 	i, ok := r.itemAt[c.item]
 	switch {
 	case !ok:
-		r.fault(where, "unknown-item", r.meant(c.item, r.itemNames(graph.Bought, graph.Made),
+		r.fault(where, "unknown-item", r.meant(c.item, itemNames(r.items, r.k.ItemPos, graph.Bought, graph.Made),
 			"add it under \"bought\", or to what a step gives"),
 			"unknown item %q", c.item)
 		return graph.Choice{}, false

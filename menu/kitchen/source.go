@@ -6,12 +6,14 @@ import (
 	"bytes"
 	"fmt"
 	"iter"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/agnivade/levenshtein"
 	"go.yaml.in/yaml/v4"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
@@ -186,13 +188,33 @@ func (s *source) meant(written string, names iter.Seq[named], otherwise string) 
 	return fmt.Sprintf("did you mean %q?", near.name)
 }
 
-// plainly makes names of words that stand nowhere in the file.
-func plainly(words ...string) iter.Seq[named] {
+// namesOf walks the names of a list's values.
+func namesOf[T any](list []T, name func(at int, v T) named) iter.Seq[named] {
 	return func(yield func(named) bool) {
-		for _, w := range words {
-			if !yield(named{name: w}) {
+		for at, v := range list {
+			if !yield(name(at, v)) {
 				return
 			}
 		}
 	}
+}
+
+// itemNames walks the items of some roles.
+func itemNames(items []graph.Item, at []Pos, roles ...graph.Role) iter.Seq[named] {
+	return func(yield func(named) bool) {
+		for i, it := range items {
+			if slices.Contains(roles, it.Role) && !yield(named{it.Name, at[i]}) {
+				return
+			}
+		}
+	}
+}
+
+func (k *Kitchen) vesselNames() iter.Seq[named] {
+	return namesOf(k.Vessels, func(_ int, v Vessel) named { return named{v.Name, v.Pos} })
+}
+
+// plainly makes names of words that stand nowhere in the file.
+func plainly(words ...string) iter.Seq[named] {
+	return namesOf(words, func(_ int, word string) named { return named{name: word} })
 }
