@@ -21,11 +21,7 @@ func allergensCommand() *cli.Command {
 				return err
 			}
 			a := ask.Allergens(week.Kitchen)
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.AllergenSheet(a) },
-				text:  func(p show.Page) string { return show.Allergens(p, a) },
-			})
+			return give(c, a, show.Allergens, show.AllergenSheet)
 		},
 	}
 }

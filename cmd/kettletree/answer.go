@@ -20,28 +20,22 @@ import (
 	"kettletree/cmd/kettletree/show"
 )
 
-// answer is what a command has to say, in three forms.
-type answer struct {
-	data  any                    // as JSON
-	sheet func() show.Sheet      // as CSV
-	text  func(show.Page) string // for people
-}
-
-// give writes an answer in the form that is asked for. Nothing is written when it can't be made whole.
-func give(c *cli.Context, a answer) (err error) {
-	var text string
+// give writes an answer in the form that is asked for: for people, as a sheet, or as JSON. Nothing is written when it can't
+// be made whole.
+func give[T any](c *cli.Context, a T, text func(show.Page, T) string, sheet func(T) show.Sheet) (err error) {
+	var given string
 	switch {
 	case c.Bool("json"):
-		text, err = show.JSON(a.data)
+		given, err = show.JSON(a)
 	case c.Bool("csv"):
-		text, err = a.sheet().CSV()
+		given, err = sheet(a).CSV()
 	default:
-		text = a.text(page(c))
+		given = text(page(c), a)
 	}
 	if err != nil {
 		return err
 	}
-	return put(c, []byte(text))
+	return put(c, []byte(given))
 }
 
 // put writes to standard output, or to the file that --out names.

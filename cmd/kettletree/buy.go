@@ -38,11 +38,7 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			return give(c, answer{
-				data:  list,
-				sheet: func() show.Sheet { return show.BuySheet(list) },
-				text:  func(page show.Page) string { return show.Buy(page, list) },
-			})
+			return give(c, list, show.Buy, show.BuySheet)
 		},
 	}
 }

@@ -31,10 +31,7 @@ func checkCommand() *cli.Command {
 			}
 			switch {
 			case c.Bool("json") || c.Bool("csv"):
-				err = give(c, answer{
-					data:  show.FaultsOf(k.file, k.faults),
-					sheet: func() show.Sheet { return show.FaultSheet(k.faults) },
-				})
+				err = give(c, show.FaultsOf(k.file, k.faults), nil, show.FaultSheet)
 			case c.String("out") != "":
 				err = &usageError{"--out has nothing to write",
 					"add --json or --csv: faults in words go to standard error"}

@@ -69,11 +69,7 @@ func tellTime(c *cli.Context) error {
 			return err
 		}
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.ClockSheet(a) },
-		text:  func(p show.Page) string { return show.Clock(p, a) },
-	})
+	return give(c, a, show.Clock, show.ClockSheet)
 }
 
 // timetable asks what the options ask.

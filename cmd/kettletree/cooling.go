@@ -83,11 +83,7 @@ func cooling(c *cli.Context) error {
 			return err
 		}
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.CoolingSheet(a) },
-		text:  func(p show.Page) string { return show.Cooling(p, a) },
-	})
+	return give(c, a, show.Cooling, show.CoolingSheet)
 }
 
 // coolingFile reads the log of a file.

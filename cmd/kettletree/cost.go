@@ -69,27 +69,20 @@ func cost(c *cli.Context) error {
 		if err != nil {
 			return err
 		}
-		return give(c, answer{
-			data:  a,
-			sheet: func() show.Sheet { return show.KiloSheet(a) },
-			text:  func(p show.Page) string { return show.Kilos(p, a) },
-		})
+		return give(c, a, show.Kilos, show.KiloSheet)
 	}
 	a, err := ask.Cost(c.Context, week)
 	if err != nil {
 		return err
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return chosen[0].sheet(a) },
-		text: func(p show.Page) string {
-			var texts []string
-			for _, t := range chosen {
-				texts = append(texts, t.text(p, a))
-			}
-			return strings.Join(texts, "\n")
-		},
-	})
+	all := func(p show.Page, a *ask.CostSheet) string {
+		var texts []string
+		for _, t := range chosen {
+			texts = append(texts, t.text(p, a))
+		}
+		return strings.Join(texts, "\n")
+	}
+	return give(c, a, all, chosen[0].sheet)
 }
 
 // costAsItWas is what things cost by the log book, over the days that were asked about.
@@ -128,9 +121,5 @@ func costAsItWas(c *cli.Context, others bool) error {
 		return &hinted{fmt.Errorf("nothing was logged from %s to %s, and nothing was on hand", a.From, a.To),
 			"--from and --days name other days; \"kettletree log show\" lists what was logged"}
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.AsItWasSheet(a) },
-		text:  func(p show.Page) string { return show.AsItWas(p, a) },
-	})
+	return give(c, a, show.AsItWas, show.AsItWasSheet)
 }

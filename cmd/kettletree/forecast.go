@@ -42,9 +42,5 @@ func forecast(c *cli.Context) error {
 		return &hinted{fmt.Errorf("no sale was logged at a service that has ended"),
 			"log it: kettletree log sold 42 red pozole at lunch; or use \"kettletree log import\""}
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.ForecastSheet(a) },
-		text:  func(p show.Page) string { return show.Forecast(p, a) },
-	})
+	return give(c, a, show.Forecast, show.ForecastSheet)
 }

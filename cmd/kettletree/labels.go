@@ -60,9 +60,5 @@ func labels(c *cli.Context) error {
 			return err
 		}
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.LabelSheet(a) },
-		text:  func(p show.Page) string { return show.Labels(p, a) },
-	})
+	return give(c, a, show.Labels, show.LabelSheet)
 }

@@ -44,11 +44,7 @@ func licencesCommand() *cli.Command {
 				for _, p := range parts {
 					a.Parts = append(a.Parts, p.Licensed)
 				}
-				return give(c, answer{
-					data:  a,
-					sheet: func() show.Sheet { return show.LicenceSheet(a) },
-					text:  func(p show.Page) string { return show.LicenceList(p, a) },
-				})
+				return give(c, a, show.LicenceList, show.LicenceSheet)
 			}
 			part, err := partNamed(c.Args().First(), parts)
 			if err != nil {
@@ -60,11 +56,8 @@ func licencesCommand() *cli.Command {
 			}
 			part.Text = strings.Join(texts, "\n"+strings.Repeat("=", 78)+"\n\n")
 			a := &show.Licences{Parts: []show.Licensed{part.Licensed}}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.LicenceSheet(a) },
-				text:  func(p show.Page) string { return show.LicenceText(p, part.Licensed) },
-			})
+			text := func(p show.Page, _ *show.Licences) string { return show.LicenceText(p, part.Licensed) }
+			return give(c, a, text, show.LicenceSheet)
 		},
 	}
 }

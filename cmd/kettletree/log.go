@@ -227,11 +227,8 @@ func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbo
 		}
 	}
 	a := &logbook.Log{LogBook: l.file, Entries: logbook.Lines(kitchen, stock, corrections, some)}
-	return give(l.c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },
-		text:  func(p show.Page) string { return show.Log(p, a.Entries) },
-	})
+	text := func(p show.Page, a *logbook.Log) string { return show.Log(p, a.Entries) }
+	return give(l.c, a, text, func(a *logbook.Log) show.Sheet { return show.LogSheet(a.Entries) })
 }
 
 // noMore refuses arguments that say nothing.
@@ -372,9 +369,5 @@ func (l *logging) tookOver(file *logbook.File, entries []logbook.Entry, from []s
 	a := &logbook.Takeover{File: file.Name, Columns: file.Columns, Unused: append([]string{}, file.Unused...),
 		Written: l.c.Bool("yes") && len(entries) > 0, Already: strings.Join(from, ", "),
 		Known: len(file.Entries) - len(entries), Entries: logbook.Lines(nil, nil, entries, entries)}
-	return give(l.c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.LogSheet(a.Entries) },
-		text:  func(p show.Page) string { return show.Takeover(p, a) },
-	})
+	return give(l.c, a, show.Takeover, func(a *logbook.Takeover) show.Sheet { return show.LogSheet(a.Entries) })
 }

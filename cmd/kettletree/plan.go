@@ -70,11 +70,7 @@ func planCommand() *cli.Command {
 					return err
 				}
 			}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.PlanSheet(a) },
-				text:  func(page show.Page) string { return show.Plan(page, a) },
-			})
+			return give(c, a, show.Plan, show.PlanSheet)
 		},
 	}
 }

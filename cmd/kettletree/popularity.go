@@ -42,9 +42,5 @@ func popularity(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.PopularitySheet(a) },
-		text:  func(p show.Page) string { return show.Popularity(p, a) },
-	})
+	return give(c, a, show.Popularity, show.PopularitySheet)
 }

@@ -38,11 +38,7 @@ func specialsCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.SpecialsSheet(a) },
-				text:  func(page show.Page) string { return show.Specials(page, a) },
-			})
+			return give(c, a, show.Specials, show.SpecialsSheet)
 		},
 	}
 }

@@ -38,11 +38,7 @@ func tonightCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.TonightSheet(a) },
-				text:  func(p show.Page) string { return show.Tonight(p, a) },
-			})
+			return give(c, a, show.Tonight, show.TonightSheet)
 		},
 	}
 }

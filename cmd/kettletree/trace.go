@@ -34,11 +34,7 @@ func traceCommand() *cli.Command {
 			if err != nil {
 				return &usageError{msg: err.Error()}
 			}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.TraceSheet(a) },
-				text:  func(p show.Page) string { return show.Trace(p, a) },
-			})
+			return give(c, a, show.Trace, show.TraceSheet)
 		},
 	}
 }
@@ -70,9 +66,5 @@ func traceLot(c *cli.Context) error {
 	if err != nil {
 		return told(err)
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.LotSheet(a) },
-		text:  func(p show.Page) string { return show.Lot(p, a) },
-	})
+	return give(c, a, show.Lot, show.LotSheet)
 }

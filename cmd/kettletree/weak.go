@@ -47,11 +47,8 @@ func weak(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return give(c, answer{
-		data:  a,
-		sheet: func() show.Sheet { return show.WeakSheet(a) },
-		text:  func(p show.Page) string { return show.Weak(p, a, most) },
-	})
+	text := func(p show.Page, a *ask.WeakPoints) string { return show.Weak(p, a, most) }
+	return give(c, a, text, show.WeakSheet)
 }
 
 // progress tells on a terminal how far a long answer is.

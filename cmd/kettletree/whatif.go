@@ -66,11 +66,7 @@ func whatifCommand() *cli.Command {
 					return err
 				}
 			}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.WhatIfSheet(a) },
-				text:  func(p show.Page) string { return show.WhatIf(p, a) },
-			})
+			return give(c, a, show.WhatIf, show.WhatIfSheet)
 		},
 	}
 }

@@ -32,11 +32,7 @@ func whyCommand() *cli.Command {
 			if err != nil {
 				return &usageError{msg: err.Error()}
 			}
-			return give(c, answer{
-				data:  a,
-				sheet: func() show.Sheet { return show.WhySheet(a) },
-				text:  func(p show.Page) string { return show.Why(p, a) },
-			})
+			return give(c, a, show.Why, show.WhySheet)
 		},
 	}
 }

@@ -98,11 +98,7 @@ func yields(c *cli.Context) error {
 			return err
 		}
 	}
-	return give(c, answer{
-		data:  learned,
-		sheet: func() show.Sheet { return show.YieldsSheet(learned) },
-		text:  func(p show.Page) string { return show.Yields(p, learned) },
-	})
+	return give(c, learned, show.Yields, show.YieldsSheet)
 }
 
 // yieldArguments tells the kitchen from what is asked about, on either side of it.
@@ -187,15 +183,13 @@ func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logboo
 		}
 		p.Written = true
 	}
-	return give(c, answer{
-		data: p,
-		text: func(page show.Page) string {
-			if ask {
-				return show.Applied(page, p)
-			}
+	said := show.Applied
+	if !ask {
+		said = func(page show.Page, p *logbook.Proposal) string {
 			return show.Proposal(page, p) + "\n" + show.Applied(page, p)
-		},
-	})
+		}
+	}
+	return give(c, p, said, nil)
 }
 
 // agreed waits for an answer: only "y" and "yes" agree.

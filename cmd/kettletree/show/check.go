@@ -49,10 +49,10 @@ func FaultsOf(file string, found kitchen.Diagnostics) Faults {
 }
 
 // FaultSheet has a row for each fault.
-func FaultSheet(found kitchen.Diagnostics) (s Sheet) {
+func FaultSheet(a Faults) (s Sheet) {
 	s.add("file", "line", "column", "length", "severity", "id", "message", "hint")
-	for _, d := range found {
-		s.add(d.Pos.File, d.Pos.Line, d.Pos.Col, d.Len, d.Severity.String(), d.ID, d.Msg, d.Hint)
+	for _, f := range a.Faults {
+		s.add(f.File, f.Line, f.Column, f.Length, f.Severity, f.ID, f.Message, f.Hint)
 	}
 	return s
 }
