@@ -187,3 +187,11 @@ func unitPrefix(s string) (u Unit, rest string, ok bool) {
 	}
 	return Unit{}, s, false
 }
+
+// FormatList joins names: "a, b and c".
+func FormatList(names []string) string {
+	if last := len(names) - 1; last > 0 {
+		return strings.Join(names[:last], ", ") + " and " + names[last]
+	}
+	return strings.Join(names, "")
+}

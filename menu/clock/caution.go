@@ -5,9 +5,9 @@ package clock
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 )
 
 // bigPot is the volume from which one person cannot carry a full pot: common practice, no source.
@@ -58,21 +58,14 @@ func (t *table) untimed() {
 		if len(all) > 1 && len(without) > 0 {
 			t.Timetable.Notes = append(t.Timetable.Notes,
 				fmt.Sprintf("%s share the %s, and the file does not say when %s: they may clash there; write \"starts\" and \"out at\"",
-					listed(all), vessel.Name, begins(without)))
+					measure.FormatList(all), vessel.Name, begins(without)))
 		}
 	}
-}
-
-func listed(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
 func begins(names []string) string {
 	if len(names) == 1 {
 		return names[0] + " is done"
 	}
-	return listed(names) + " are done"
+	return measure.FormatList(names) + " are done"
 }

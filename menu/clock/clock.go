@@ -179,9 +179,3 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 func stamp(w *week.Week, minute int) string {
 	return w.From.Add(time.Duration(minute) * time.Minute).Format(minutely)
 }
-
-// sitting names a service: "Wed 25 Nov lunch".
-func sitting(w *week.Week, slot int) string {
-	sit := w.Sittings[slot]
-	return w.DayName(sit.Day) + " " + w.Services[sit.Service].Name
-}

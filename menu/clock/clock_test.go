@@ -380,7 +380,7 @@ func TestExamples(t *testing.T) {
 				assert.Empty(t, slices.DeleteFunc(ready.Notes, func(n string) bool {
 					return strings.Contains(n,
 						"they may clash there")
-				}), sitting(w, slot))
+				}), w.SittingName(slot))
 			}
 		})
 	}

@@ -155,7 +155,7 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 			day := slices.IndexFunc(w.Sittings, func(s week.Sitting) bool {
 				return s.Day == d.Day && s.Service >= 0 && w.Services[s.Service].Name == d.Service
 			})
-			t.Short = append(t.Short, Short{d.Name, Service{sitting(w, day), stamp(w, t.night.schedule.Slots[day].Start)},
+			t.Short = append(t.Short, Short{d.Name, Service{w.SittingName(day), stamp(w, t.night.schedule.Slots[day].Start)},
 				d.Before, d.After, d.RunsOut, d.Because})
 		}
 	}
@@ -217,7 +217,7 @@ func (t *table) late(before *table) {
 		if key.work >= 0 {
 			l.For = before.called(key.work)
 		} else {
-			l.For = sitting(t.Week, key.slot)
+			l.For = t.SittingName(key.slot)
 		}
 		slices.Sort(dishes[key])
 		for _, d := range dishes[key] {

@@ -54,7 +54,7 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 	n := t.night
 	alone, _ := t.latest(slot, itAlone)
 	if len(alone) == 0 {
-		return nil, fmt.Errorf("nothing is served at %s", sitting(w, slot))
+		return nil, fmt.Errorf("nothing is served at %s", w.SittingName(slot))
 	}
 	chain, because := t.latest(slot, othersToo)
 	planned := slices.Clone(t.times)
@@ -80,7 +80,7 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 		t.Latest = append(t.Latest, l)
 	}
 	slices.SortStableFunc(t.Latest, func(a, b Latest) int { return cmp.Compare(a.minute, b.minute) })
-	t.Timetable.Ready = &Service{sitting(w, slot), stamp(w, n.schedule.Slots[slot].Start)}
+	t.Timetable.Ready = &Service{w.SittingName(slot), stamp(w, n.schedule.Slots[slot].Start)}
 	t.made = make([]bool, len(n.works)) // latest starts have no earliest
 	t.fill(func(i int) bool { _, in := chain[i]; return in }, nil)
 	// that is none of lateness
@@ -94,10 +94,10 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 func (t *table) needer(i int) string {
 	w := &t.night.works[i]
 	if w.kind == plate {
-		return t.Kitchen.Dishes[w.step-len(t.Steps)].Name + " at " + sitting(t.Week, w.slot)
+		return t.Kitchen.Dishes[w.step-len(t.Steps)].Name + " at " + t.SittingName(w.slot)
 	}
 	if u := t.night.users(i, -1); w.kind != batch && u.first >= 0 {
-		return t.Graph.Steps[w.step].Name + " for " + sitting(t.Week, u.first)
+		return t.Graph.Steps[w.step].Name + " for " + t.SittingName(u.first)
 	}
 	return t.called(i)
 }
@@ -254,13 +254,13 @@ func (t *table) tryOut(ctx context.Context, slot int, chain map[int]int) error {
 		case k == slot:
 			t.Timetable.Notes = append(t.Timetable.Notes,
 				fmt.Sprintf("cooked this late, the week serves %s fewer portions at %s, as other batches shift too",
-					measure.FormatNumber(fewer), sitting(t.Week, k)))
+					measure.FormatNumber(fewer), t.SittingName(k)))
 		default:
-			others = append(others, fmt.Sprintf("%s (%s portions)", sitting(t.Week, k), measure.FormatNumber(fewer)))
+			others = append(others, fmt.Sprintf("%s (%s portions)", t.SittingName(k), measure.FormatNumber(fewer)))
 		}
 	}
 	if len(others) > 0 {
-		t.Timetable.Notes = append(t.Timetable.Notes, "cooked this late, other services go short: "+listed(others))
+		t.Timetable.Notes = append(t.Timetable.Notes, "cooked this late, other services go short: "+measure.FormatList(others))
 	}
 	return nil
 }

@@ -207,7 +207,7 @@ func (t *table) forWhom(u users) (names []string, more int, first string) {
 		more, names = len(names)-most, names[:most]
 	}
 	if u.portions != nil && u.first >= 0 {
-		first = sitting(t.Week, u.first)
+		first = t.SittingName(u.first)
 	}
 	return names, more, first
 }

@@ -78,7 +78,7 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	for _, j := range slices.Sorted(maps.Keys(served)) {
 		at := served[j]
 		if money := lp.ReducedCosts[j]; money > 0.005 && sol.X[j] > q.Columns[j].Upper-0.5 {
-			tell(Bind{What: m.Kitchen.Dishes[at[1]].Name, When: m.sitting(at[0]), Money: money})
+			tell(Bind{What: m.Kitchen.Dishes[at[1]].Name, When: m.SittingName(at[0]), Money: money})
 		}
 	}
 

@@ -404,7 +404,7 @@ func (m *model) bounds() {
 				cols = append(cols, -1)
 				continue
 			}
-			name := fmt.Sprintf("%s at %s", dish.Name, m.sitting(slot))
+			name := fmt.Sprintf("%s at %s", dish.Name, m.SittingName(slot))
 			hint := solve.Hint{Group: selling, When: sit.Day, What: len(m.Steps) + d}
 			col := m.wholeColumn(name, most, dish.Price, hint)
 			cols = append(cols, col)
@@ -425,7 +425,7 @@ func (m *model) bounds() {
 			}
 		}
 		if len(offered) > 1 {
-			m.addRow(about{item: none}, "one special at "+m.sitting(slot), math.Inf(-1), 1, ones(offered))
+			m.addRow(about{item: none}, "one special at "+m.SittingName(slot), math.Inf(-1), 1, ones(offered))
 		}
 		m.portions = append(m.portions, cols)
 	}
@@ -541,15 +541,6 @@ func (m *model) reach() (needs []float64) {
 		}
 	}
 	return needs
-}
-
-// sitting is a service as it is said: "Fri 27 Nov dinner".
-func (m *model) sitting(slot int) string {
-	sit := m.Sittings[slot]
-	if sit.Service < 0 {
-		return m.DayName(sit.Day)
-	}
-	return m.DayName(sit.Day) + " " + m.Services[sit.Service].Name
 }
 
 // vessels lets no more into a vessel than it takes.

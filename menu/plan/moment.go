@@ -88,7 +88,7 @@ func (m *model) moment(at int, mo flow.Moment) {
 		if m.sched.Slots[mo.Slot].Closed {
 			return
 		}
-		e.when = m.sitting(mo.Slot)
+		e.when = m.SittingName(mo.Slot)
 		for d, col := range m.portions[mo.Slot] {
 			if col >= 0 {
 				e.uses(len(m.Steps)+d, col, 0)

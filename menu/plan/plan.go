@@ -424,7 +424,7 @@ func (m *model) play(sol solve.Solution) *Plan {
 		slot, d := at/wants, at%wants
 		if want := c.Schedule.Wants[d].Forecast[slot]; math.Abs(served-want) > 1e-6 {
 			p.Parted = append(p.Parted, fmt.Sprintf("of %s at %s the plan sells %s, but played through %s", m.Kitchen.Dishes[d].Name,
-				m.sitting(slot), measure.FormatNumber(want), measure.FormatNumber(served)))
+				m.SittingName(slot), measure.FormatNumber(want), measure.FormatNumber(served)))
 		}
 	}
 	planned := m.p.Constant
@@ -492,7 +492,7 @@ func (p *Plan) missed(fixed []Fix) *Clash {
 		for slot := range p.m.Sittings {
 			short := p.m.sched.Wants[d].Forecast[slot] - p.Outcome.Served[slot*len(p.m.Kitchen.Dishes)+d]
 			if dish.Never && !dish.Special && !p.m.without[d] && short > Crumb {
-				c.Wishes = append(c.Wishes, fmt.Sprintf("%s never out, at %s  %s", dish.Name, p.m.sitting(slot), p.m.StepPos[len(p.m.Steps)+d].Pos))
+				c.Wishes = append(c.Wishes, fmt.Sprintf("%s never out, at %s  %s", dish.Name, p.m.SittingName(slot), p.m.StepPos[len(p.m.Steps)+d].Pos))
 				break
 			}
 		}

@@ -231,19 +231,14 @@ func (r *rescuing) begins(slots []int) int {
 	return r.stand.Case.Schedule.Slots[slots[0]].Start
 }
 
-// sittingName is a service as it is said: "Wed 25 Nov lunch".
-func (r *rescuing) sittingName(slot int) string {
-	return r.DayName(r.Sittings[slot].Day) + " " + r.Services[r.Sittings[slot].Service].Name
-}
-
 // servicesText names some services: all of a few, the first and the last of many.
 func (r *rescuing) servicesText(slots []int) string {
 	if n := len(slots); n > 3 {
-		return fmt.Sprintf(" at %d services, %s to %s", n, r.sittingName(slots[0]), r.sittingName(slots[n-1]))
+		return fmt.Sprintf(" at %d services, %s to %s", n, r.SittingName(slots[0]), r.SittingName(slots[n-1]))
 	}
 	var names []string
 	for _, s := range slots {
-		names = append(names, r.sittingName(s))
+		names = append(names, r.SittingName(s))
 	}
 	return " at " + strings.Join(names, ", ")
 }
@@ -471,12 +466,12 @@ func (r *rescuing) offerText(name string, at []offer) string {
 			portions = fmt.Sprintf("%d to %d", least, most)
 		}
 		return fmt.Sprintf("%s, %s per service, at %d services, %s to %s", text, portions, n,
-			r.sittingName(at[0].slot),
-			r.sittingName(at[n-1].slot))
+			r.SittingName(at[0].slot),
+			r.SittingName(at[n-1].slot))
 	}
 	var parts []string
 	for _, o := range at {
-		parts = append(parts, fmt.Sprintf("%d at %s", o.portions, r.sittingName(o.slot)))
+		parts = append(parts, fmt.Sprintf("%d at %s", o.portions, r.SittingName(o.slot)))
 	}
 	return text + ": " + strings.Join(parts, ", ")
 }

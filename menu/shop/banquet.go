@@ -132,16 +132,10 @@ func (b *buyer) feast(o BuyOptions) (*feast, error) {
 		}
 	}
 	if len(slots) > 1 {
-		err = fmt.Errorf("none of the services from %s to %s will do: at the last, %w", b.sitting(slots[0]),
-			b.sitting(slots[len(slots)-1]), err)
+		err = fmt.Errorf("none of the services from %s to %s will do: at the last, %w", b.SittingName(slots[0]),
+			b.SittingName(slots[len(slots)-1]), err)
 	}
 	return nil, err
-}
-
-// sitting is a service as it is said: "Fri 27 Nov dinner".
-func (b *buyer) sitting(slot int) string {
-	sit := b.Sittings[slot]
-	return b.DayName(sit.Day) + " " + b.Services[sit.Service].Name
 }
 
 // lacks tells of the first thing that is not served in full when the banquet is played.
@@ -157,8 +151,8 @@ func (c *catering) lacks(o *flow.Outcome) error {
 		if x.Size != nil {
 			size = x.Size[slot]
 		}
-		return fmt.Errorf("%s at %s: of %s at %s the walk serves %s", c.what(), c.sitting(c.slot), c.Counted(x.Item, due*size),
-			c.sitting(slot), c.Quantity(x.Item, served*size))
+		return fmt.Errorf("%s at %s: of %s at %s the walk serves %s", c.what(), c.SittingName(c.slot), c.Counted(x.Item, due*size),
+			c.SittingName(slot), c.Quantity(x.Item, served*size))
 	}
 	return nil
 }

@@ -178,7 +178,7 @@ func (c *catering) cook() error {
 		last, lastAdded = l, &k
 	}
 	return fmt.Errorf("%s at %s would take more than can be worked out: %d batches were tried", c.what(),
-		c.sitting(c.slot), mostSteps)
+		c.SittingName(c.slot), mostSteps)
 }
 
 // persists tells whether a shortage is still the same as before, and no smaller.
@@ -251,7 +251,7 @@ func (c *catering) what() string {
 }
 
 func (c *catering) tooLate(l shortage, why error) error {
-	text := fmt.Sprintf("%s at %s can't be had", c.what(), c.sitting(c.slot))
+	text := fmt.Sprintf("%s at %s can't be had", c.what(), c.SittingName(c.slot))
 	switch {
 	case l.run.step >= 0:
 		text += ": it would take from " + c.OfDay(l.run.day, c.g.Steps[l.run.step].Name)

@@ -328,13 +328,13 @@ func (s *scout) notes(all []Proposal) (notes []string) {
 	specials := slices.ContainsFunc(s.week.Kitchen.Dishes, func(d kitchen.Dish) bool { return d.Special })
 	switch {
 	case len(idle) > 0 && !specials:
-		notes = append(notes, `the kitchen file has no specials: write some under "specials" that use up `+listed(idle))
+		notes = append(notes, `the kitchen file has no specials: write some under "specials" that use up `+measure.FormatList(idle))
 	case len(idle) > 0:
-		notes = append(notes, "nothing here uses up "+listed(idle)+": a special written for it could")
+		notes = append(notes, "nothing here uses up "+measure.FormatList(idle)+": a special written for it could")
 	}
 	if len(shared) > 0 {
 		notes = append(notes, fmt.Sprintf("each proposal is worked out alone; several use up %s, and would share it",
-			listed(shared)))
+			measure.FormatList(shared)))
 	}
 	if len(all) > mostProposals {
 		notes = append(notes, fmt.Sprintf("%d more follow; leave a dish out with --without to see the next",
@@ -344,12 +344,4 @@ func (s *scout) notes(all []Proposal) (notes []string) {
 		notes = append(notes, `all portions are counted as sold on top of the forecast: lower "at most" if that is too hopeful`)
 	}
 	return notes
-}
-
-// listed joins names: "a, b and c".
-func listed(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }

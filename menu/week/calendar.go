@@ -33,6 +33,15 @@ func (w *Week) Date(day int) time.Time { return w.From.AddDate(0, 0, day) }
 // DayName is a day as it is said: "Tue 24 Nov".
 func (w *Week) DayName(day int) string { return measure.FormatDay(w.Date(day)) }
 
+// SittingName is a service as it is said, "Fri 27 Nov dinner"; of a day without one, the day.
+func (w *Week) SittingName(slot int) string {
+	sit := w.Sittings[slot]
+	if sit.Service < 0 {
+		return w.DayName(sit.Day)
+	}
+	return w.DayName(sit.Day) + " " + w.Services[sit.Service].Name
+}
+
 // OfDay is a day's own of something that comes about once a day: "Tuesday's night kettle". Where a weekday alone does not say
 // which day is meant, it is "night kettle of Tue 24 Nov".
 func (w *Week) OfDay(day int, name string) string {

@@ -40,14 +40,14 @@ func (c *Calendar) Clashes() (list []Clash) {
 			if len(works) == 1 {
 				verb = "needs"
 			}
-			x.Text = fmt.Sprintf("%s %s the %s for %s before %s, but it is free for %s", and(called), verb, name,
+			x.Text = fmt.Sprintf("%s %s the %s for %s before %s, but it is free for %s", measure.FormatList(called), verb, name,
 				measure.FormatDuration(sum), c.Moment(l.To), measure.FormatDuration(l.Most))
 		} else {
 			x.To = works[0].To
 			for _, st := range works {
 				x.To = min(x.To, st.To)
 			}
-			x.Text = fmt.Sprintf("%s are both in the %s, %s", and(called), name, c.Span(x.From, x.To))
+			x.Text = fmt.Sprintf("%s are both in the %s, %s", measure.FormatList(called), name, c.Span(x.From, x.To))
 			if len(works) > 2 {
 				x.Text = strings.Replace(x.Text, " both ", " all ", 1)
 			}
@@ -119,7 +119,7 @@ func (c *Calendar) Refuses(step, day, start int, batches float64) string {
 		}
 	}
 	if len(used) > 0 {
-		text += "; it is in use " + and(used)
+		text += "; it is in use " + measure.FormatList(used)
 	}
 	return text
 }
@@ -248,11 +248,3 @@ func (w *Week) Faults() (list kitchen.Diagnostics) {
 func (c *Calendar) Called(st Stay) string { return c.OfDay(st.Day, c.Graph.Steps[st.Step].Name) }
 
 func litres(millilitres float64) string { return measure.FormatNumber(millilitres/1000) + " L" }
-
-// and joins names: "a, b and c".
-func and(names []string) string {
-	if last := len(names) - 1; last > 0 {
-		return strings.Join(names[:last], ", ") + " and " + names[last]
-	}
-	return strings.Join(names, "")
-}

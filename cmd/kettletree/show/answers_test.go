@@ -300,7 +300,7 @@ func TestAnswersOfTheLogBook(t *testing.T) {
 func TestFaultsAreRows(t *testing.T) {
 	_, found := kitchen.Read("kitchen.yaml", []byte("kitchen: Small\nservices: {lunch: 11:30-14:30}\nbought: {hen: {price: cheap}}\n"))
 	require.Error(t, found.Err())
-	sheet := FaultSheet(found)
+	sheet := FaultSheet(FaultsOf("kitchen.yaml", found))
 	require.Len(t, sheet, 1+len(found))
 	assert.Contains(t, sheet[1], "3")
 	said := must(JSON(FaultsOf("kitchen.yaml", found)))
