@@ -7,7 +7,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -15,7 +14,6 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/measure"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -158,15 +156,12 @@ func TestBillsAddUp(t *testing.T) {
 // are set against gallons.
 func TestFarmersDairyAsAKitchen(t *testing.T) {
 	for rule, want := range map[string][2]float64{"weight": {100_000, 300_000}, "worth": {160_000, 240_000}} {
-		k, faults := kitchen.Read("kitchen.yaml", []byte(`
+		w := weektest.SmallWeek(t, `
 bought: {raw milk: {price: 400000 for 110000 gal}}
 steps:
   separate: {takes: [110000 gal raw milk], gives: [25000 gal cream, 75000 gal skim], share cost by: `+rule+`}
 made: {cream: {worth: 8/gal}, skim: {worth: 4/gal}}
-`))
-		require.NoError(t, faults.Err())
-		w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-		require.NoError(t, err)
+`)
 		c, err := Cost(t.Context(), w)
 		require.NoError(t, err)
 		for o, share := range c.Steps[0].Shares {
@@ -243,7 +238,7 @@ func TestAnyShocks(t *testing.T) {
 
 // A perpetual stock whose seed is gone begins anew from a substitute that is bought, and then seeds itself.
 func TestSeedBegunAnew(t *testing.T) {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(`
+	w := weektest.SmallWeek(t, `
 services: {shop: 8:00-12:00}
 bought: {flour: {price: 1/kg}, starter: {price: 5/kg}}
 steps:
@@ -255,10 +250,7 @@ steps:
     batches: {mon-sun: 1}
 made: {sourdough: {keeps: 2 days}}
 dishes: {loaf: {price: 6, takes: [800 g sourdough], sells: 3}}
-`))
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-	require.NoError(t, err)
+`)
 	a := ask(t, w, "lose feed@wed")
 	assert.Equal(t, 7*3, a.Totals.PortionsBefore)
 	starter := func(of func(ItemChange) float64) float64 {

@@ -2,19 +2,20 @@ package ask
 
 import (
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 // What keeps N days counts the day made as day 1 (US FDA Food Code 2022, 3-501.17): made on Monday and keeping three days, it
 // must be used on Wednesday.
 func TestLastDays(t *testing.T) {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(`kitchen: Pot
+	// Today's rolls are not to be used up: they are today's.
+	stock := "item,quantity,made\nstock,400 mL,2026-11-22\nstock,100 mL,2026-11-21\nroll,5 each,2026-11-23\n"
+	w := weektest.Stocked(t, `kitchen: Pot
 services: {lunch: 12:00-14:00}
 bought: {bones: {price: 1/kg}, roll: {price: 0.5/each, keeps: 1 day}}
 steps:
@@ -22,14 +23,7 @@ steps:
 made: {stock: {keeps: 3 days, density: 1 kg/L}, meat: {keeps: 2 days}}
 dishes:
   cup: {price: 3, takes: [100 mL stock, 1 each roll], sells: {lunch: 2}}
-`))
-	require.NoError(t, faults.Err())
-	monday := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
-	stock := []byte("item,quantity,made\nstock,400 mL,2026-11-22\nstock,100 mL,2026-11-21\nroll,5 each,2026-11-23\n") // today's rolls are not to be used up: they are today's
-	onHand, faults := kitchen.ReadOnHand("shelf.csv", stock, k, monday)
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, week.Period{From: monday, Days: 5, OnHand: onHand})
-	require.NoError(t, err)
+`, stock, week.Period{From: weektest.Monday, Days: 5})
 	for day, want := range [][]LastDay{
 		{{"stock", "mL", 100, 0}}, // Saturday's is used first
 		{{"stock", "mL", 300, 100}, {"meat", "kg", 1, 1}},

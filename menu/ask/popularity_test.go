@@ -4,13 +4,12 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 // Worked tables of the rule of Kasavana and Smith, Menu Engineering (1982). A dish is bought ready at its cost, so that the plate
@@ -52,11 +51,8 @@ func TestPopularityAgainstWorkedTables(t *testing.T) {
 				fmt.Fprintf(&dishes, "  %s: {price: %v, takes: [1 each raw %s]}\n", r.name, r.price, r.name)
 				fmt.Fprintf(&sold, "%s,%d\n", r.name, r.sold)
 			}
-			k, faults := kitchen.Read("kitchen.yaml", []byte("bought:\n"+bought.String()+"dishes:\n"+dishes.String()))
-			require.NoError(t, faults.Err())
-			w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-			require.NoError(t, err)
-			portions, faults := kitchen.ReadSold("sold.csv", []byte(sold.String()), k)
+			w := weektest.SmallWeek(t, "bought:\n"+bought.String()+"dishes:\n"+dishes.String())
+			portions, faults := kitchen.ReadSold("sold.csv", []byte(sold.String()), w.Kitchen)
 			require.Empty(t, faults)
 			a, err := Popularity(t.Context(), w, portions)
 			require.NoError(t, err)
@@ -78,15 +74,12 @@ func TestPopularityAgainstWorkedTables(t *testing.T) {
 
 // A dish that stands exactly on both lines is popular and profitable.
 func TestPopularityOnTheLine(t *testing.T) {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(`
+	w := weektest.SmallDays(t, `
 bought: {egg: {price: 1/each}}
 dishes:
   one: {price: 3, takes: [1 each egg]}
   two: {price: 3, takes: [1 each egg]}
-`))
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 1})
-	require.NoError(t, err)
+`, 1)
 	a, err := Popularity(t.Context(), w, []int{35, 65})
 	require.NoError(t, err)
 	assert.Equal(t, "star", a.Dishes[0].Class, "35 of 100 is 70 % of half")

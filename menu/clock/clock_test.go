@@ -3,30 +3,18 @@ package clock
 import (
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
-
-// weekOf lays a kitchen over days from Mon 23 Nov 2026 on.
-func weekOf(t require.TestingT, src string, days int) *week.Week {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
-	require.NotNil(t, k, "%v", faults)
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: days})
-	require.NoError(t, err)
-	return w
-}
 
 func of(t require.TestingT, w *week.Week) *Timetable {
 	a, err := Of(context.Background(), w, nil)
@@ -94,7 +82,7 @@ dishes:
 `
 
 func TestABoneKettleLitAfterMidnight(t *testing.T) {
-	a := of(t, weekOf(t, boneKettle, 3))
+	a := of(t, weektest.SmallDays(t, boneKettle, 3))
 	assert.Equal(t, []string{
 		"24 00:30 start to the boil +70 water +20 bones +12 big cuts",
 		"24 01:15 turn rolling boil",
@@ -118,7 +106,7 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 	at := slices.IndexFunc(a.Rows, func(r Row) bool { return r.Do == PutIn })
 	assert.InDelta(t, 98-36.7*225/495, *a.Rows[at].Litres, 1e-9)
 
-	w := weekOf(t, boneKettle, 3)
+	w := weektest.SmallDays(t, boneKettle, 3)
 	slot, err := Slot(w, "tue lunch")
 	require.NoError(t, err)
 	ready, err := ToBeReady(t.Context(), w, slot)
@@ -133,7 +121,7 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 }
 
 func TestLitLate(t *testing.T) {
-	w := weekOf(t, boneKettle, 3)
+	w := weektest.SmallDays(t, boneKettle, 3)
 	late := func(text string) *Timetable {
 		b, err := Lit(w, text)
 		require.NoError(t, err)
@@ -160,7 +148,7 @@ func TestLitLate(t *testing.T) {
 }
 
 func TestLitIsRefused(t *testing.T) {
-	w := weekOf(t, boneKettle+"  tuesday only: {price: 1, takes: [1 g spices]}\n", 7)
+	w := weektest.SmallDays(t, boneKettle+"  tuesday only: {price: 1, takes: [1 g spices]}\n", 7)
 	for text, want := range map[string]string{
 		"bone kettle":           `begins when? write it as "night kettle@tue=00:40"`,
 		"bone kettle=25 past":   `"25 past" is not a time of day`,
@@ -200,7 +188,7 @@ steps:
 `
 
 func TestConflicts(t *testing.T) {
-	a := of(t, weekOf(t, crowded, 1))
+	a := of(t, weektest.SmallDays(t, crowded, 1))
 	type found struct{ kind, at, text string }
 	var got []found
 	for _, c := range a.Conflicts {
@@ -225,18 +213,18 @@ func TestConflicts(t *testing.T) {
 		{Lacking, "11:00", "not enough broth for Monday's more: 0.45 of 1 batch"},
 	}, got)
 	// An oven that is lit later needs none of them, and so tells nothing again.
-	one := of(t, weekOf(t, strings.NewReplacer("burners: 2", "burners: 1", "07:55", "08:10").Replace(crowded), 1))
+	one := of(t, weektest.SmallDays(t, strings.NewReplacer("burners: 2", "burners: 1", "07:55", "08:10").Replace(crowded), 1))
 	at := slices.IndexFunc(one.Conflicts, func(c Conflict) bool { return c.Kind == Burners })
 	require.GreaterOrEqual(t, at, 0)
 	assert.Equal(t,
 		"2 burners are needed at Mon 23 Nov 08:00, but there is 1: for Monday's broth, Monday's soak", one.Conflicts[at].Text)
 	assert.False(t, slices.ContainsFunc(one.Conflicts[at+1:], func(c Conflict) bool { return c.Kind == Burners }), "%v", one.Conflicts)
-	fits := of(t, weekOf(t, strings.Replace(crowded, "holds: 30 L", "holds: 33 L", 1), 1))
+	fits := of(t, weektest.SmallDays(t, strings.Replace(crowded, "holds: 30 L", "holds: 33 L", 1), 1))
 	assert.False(t, slices.ContainsFunc(fits.Conflicts, func(c Conflict) bool { return c.Kind == Overfull }), "%v", fits.Conflicts)
 }
 
 func TestTooTight(t *testing.T) {
-	a := of(t, weekOf(t, `
+	a := of(t, weektest.SmallDays(t, `
 services: {lunch: "11:00-14:00"}
 bought: {bones: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}
 steps:
@@ -251,13 +239,13 @@ dishes: {slice: {price: 5, takes: [100 g loaf], sells: {mon lunch: 10}}}
 }
 
 func TestOneDay(t *testing.T) {
-	w := weekOf(t, boneKettle, 3)
+	w := weektest.SmallDays(t, boneKettle, 3)
 	monday, err := Day(w, "mon")
 	require.NoError(t, err)
 	a, err := Of(t.Context(), w, &monday)
 	require.NoError(t, err)
 	assert.Empty(t, a.Rows)
-	_, err = Day(weekOf(t, boneKettle, 14), "tue")
+	_, err = Day(weektest.SmallDays(t, boneKettle, 14), "tue")
 	assert.ErrorContains(t, err, `"tue" names 2 days: write one of them as a date, such as 2026-11-24`)
 }
 
@@ -285,7 +273,7 @@ func chains(t *rapid.T) (src string, steps int) {
 func TestReadyIsInTimeAndAMinuteLaterIsNot(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		src, n := chains(t)
-		w := weekOf(t, src, 5)
+		w := weektest.SmallDays(t, src, 5)
 		slot, err := Slot(w, "wed lunch")
 		require.NoError(t, err)
 		ready, err := ToBeReady(t.Context(), w, slot)
@@ -316,23 +304,10 @@ func TestReadyIsInTimeAndAMinuteLaterIsNot(t *testing.T) {
 // On every example: the list is ordered, and every input and output of every batch stands in it once, with its whole
 // amount.
 func TestExamples(t *testing.T) {
-	folders, err := filepath.Glob("../../examples/*/kitchen.yaml")
-	require.NoError(t, err)
-	require.Len(t, folders, 4)
-	for _, file := range folders {
-		t.Run(filepath.Base(filepath.Dir(file)), func(t *testing.T) {
-			src, err := os.ReadFile(file)
-			require.NoError(t, err)
-			k, faults := kitchen.Read(file, src)
-			require.NoError(t, faults.Err())
-			from := time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
-			p := week.Period{From: from, Days: 7}
-			if stock, err := os.ReadFile(filepath.Join(filepath.Dir(file), "on-hand.csv")); err == nil {
-				p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", stock, k, from)
-				require.NoError(t, faults.Err())
-			}
-			w, err := week.Over(k, p)
-			require.NoError(t, err)
+	for _, name := range weektest.Examples {
+		t.Run(name, func(t *testing.T) {
+			w := weektest.ExampleWeek(t, name)
+			k := w.Kitchen
 			a := of(t, w)
 			require.NotEmpty(t, a.Rows)
 			assert.True(t, slices.IsSortedFunc(a.Rows, func(x, y Row) int { return strings.Compare(x.At, y.At) }))
@@ -391,7 +366,7 @@ func FuzzLit(f *testing.F) {
 		"bone kettle@=00:00"} {
 		f.Add(text)
 	}
-	w := weekOf(f, boneKettle, 3)
+	w := weektest.SmallDays(f, boneKettle, 3)
 	f.Fuzz(func(t *testing.T, text string) {
 		if b, err := Lit(w, text); err == nil {
 			assert.True(t, b.late > -720 && b.late <= 720)
@@ -404,7 +379,7 @@ func FuzzLit(f *testing.F) {
 // What is taken out again has its own row, and no longer fills the vessel: 20 L and 3 kg of bones less the 3 kg, and no
 // more goes off than the 5 L that are not given.
 func TestTakenOutAgain(t *testing.T) {
-	w := weekOf(t, `
+	w := weektest.SmallDays(t, `
 services: {lunch: "11:30-14:30"}
 vessels: {pot: {holds: 40 L}}
 bought:

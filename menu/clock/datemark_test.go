@@ -1,8 +1,6 @@
 package clock
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -12,24 +10,8 @@ import (
 
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
-
-// stockedWeek is a kitchen's days from a date on, with what is on hand.
-func stockedWeek(t *testing.T, src, onHand, from string, days int) *week.Week {
-	t.Helper()
-	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
-	require.NotNil(t, k, faults)
-	first, err := time.Parse(time.DateOnly, from)
-	require.NoError(t, err)
-	p := week.Period{From: first, Days: days}
-	if onHand != "" {
-		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte(onHand), k, first)
-		require.Empty(t, faults)
-	}
-	w, err := week.Over(k, p)
-	require.NoError(t, err)
-	return w
-}
 
 // labelsOf are the labels of one item in the whole period.
 func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
@@ -57,11 +39,19 @@ steps:
   chili: {takes: [0.8 kg burgers, 1 kg beans], gives: [1.8 kg chili], batches: {wed: 1}}
 `
 
+// burgersFrom is a week of them from a Monday on.
+func burgersFrom(t *testing.T, date string) *week.Week {
+	t.Helper()
+	from, err := time.Parse(time.DateOnly, date)
+	require.NoError(t, err)
+	return weektest.Stocked(t, burgers, "", week.Period{From: from, Days: 7})
+}
+
 // Prepared on 1 April, use or discard by the end of 7 April; on 1 May, 7 May (3-501.17(A), the day of preparation being
 // day 1: southernnevadahealthdistrict.org/faq-items/how-long-can-i-keep-tcs-food/; cityofdubuque.org message 259495).
 func TestSevenDays(t *testing.T) {
 	for from, want := range map[string]string{"2024-04-01": "2024-04-07", "2023-05-01": "2023-05-07"} { // both are Mondays
-		l := labelsOf(t, stockedWeek(t, burgers, "", from, 7), "burgers")[0]
+		l := labelsOf(t, burgersFrom(t, from), "burgers")[0]
 		assert.Equal(t, from, l.Made)
 		assert.Equal(t, want, *l.UseBy)
 		assert.Contains(t, l.Because, "US FDA Food Code 2022, 3-501.17(A)")
@@ -71,7 +61,7 @@ func TestSevenDays(t *testing.T) {
 // Burgers cooked on 1 June that go into a chili on 3 June: the chili's last day is 7 June (3-501.17(C), the example of
 // the same page).
 func TestEarliestIngredient(t *testing.T) {
-	l := labelsOf(t, stockedWeek(t, burgers, "", "2026-06-01", 7), "chili")[0]
+	l := labelsOf(t, burgersFrom(t, "2026-06-01"), "chili")[0]
 	assert.Equal(t, "2026-06-03", l.Made)
 	assert.Equal(t, "2026-06-01", l.DayOne)
 	assert.Equal(t, "burgers", l.From)
@@ -90,7 +80,7 @@ made: {stock: {keeps: 2 days, density: 1 kg/L}}
 `
 	read := func(cooks string) []Label {
 		src := replaceOnce(t, pot, "COOKS", cooks)
-		return labelsOf(t, stockedWeek(t, src, "item,quantity,made\nstock,3 L,2026-11-22\n", "2026-11-23", 7), "stock")
+		return labelsOf(t, weektest.Stocked(t, src, "item,quantity,made\nstock,3 L,2026-11-22\n", week.Period{From: weektest.Monday, Days: 7}), "stock")
 	}
 	boiled := read(", cooks through: yes")
 	require.Len(t, boiled, 7)
@@ -121,7 +111,7 @@ steps:
   thaw: {takes: [1 kg frozen stock, 1 kg carrots], gives: [2 kg soup], batches: {sat: 1}}
 made: {frozen stock: {frozen: yes, keeps: 90 days}}
 `
-	w := stockedWeek(t, freezer, "", "2026-11-23", 7)
+	w := weektest.SmallWeek(t, freezer)
 	frozen := labelsOf(t, w, "frozen stock")[0]
 	assert.True(t, frozen.Frozen)
 	assert.Equal(t, 4, *frozen.LeftDays)
@@ -142,12 +132,12 @@ steps:
   slice: {takes: [1 kg beef, 1 kg rub], gives: [2 kg cured beef], batches: {thu: 1}}
 made: {rub: {date mark: no}}
 `
-	w := stockedWeek(t, replaceOnce(t, rub, "CODE", "US FDA Food Code 2022"), "", "2026-11-23", 7)
+	w := weektest.SmallWeek(t, replaceOnce(t, rub, "CODE", "US FDA Food Code 2022"))
 	assert.Nil(t, labelsOf(t, w, "rub")[0].UseBy)
 	assert.Equal(t, "2026-12-02", *labelsOf(t, w, "cured beef")[0].UseBy)
-	w = stockedWeek(t, replaceOnce(t, rub, "CODE", "UK"), "", "2026-11-23", 7)
+	w = weektest.SmallWeek(t, replaceOnce(t, rub, "CODE", "UK"))
 	assert.Nil(t, labelsOf(t, w, "cured beef")[0].UseBy)
-	w = stockedWeek(t, replaceOnce(t, rub, "CODE", "Codex"), "", "2026-11-23", 7)
+	w = weektest.SmallWeek(t, replaceOnce(t, rub, "CODE", "Codex"))
 	assert.Equal(t, "2026-11-30", *labelsOf(t, w, "cured beef")[0].UseBy, "5 days with the day of cooking (CXC 39-1993, from memory)")
 }
 
@@ -164,7 +154,7 @@ steps:
 made: {slices: {keeps: 4 days}}
 dishes: {roll: {price: 9, takes: [100 g filling], sells: {lunch: 2}}}
 `
-	w := stockedWeek(t, counter, "", "2026-11-23", 3)
+	w := weektest.SmallDays(t, counter, 3)
 	filling := labelsOf(t, w, "filling")
 	require.Len(t, filling, 3)
 	for _, l := range filling {
@@ -177,15 +167,8 @@ dishes: {roll: {price: 9, takes: [100 g filling], sells: {lunch: 2}}}
 
 // Every label of every example carries its allergens, and no date runs beyond what the code leaves.
 func TestExampleLabels(t *testing.T) {
-	for _, name := range []string{"first-pot", "three-kettles", "fish-house", "evergreen-braise"} {
-		folder := filepath.Join("..", "..", "examples", name)
-		src, err := os.ReadFile(filepath.Join(folder, "kitchen.yaml"))
-		require.NoError(t, err)
-		onHand, err := os.ReadFile(filepath.Join(folder, "on-hand.csv"))
-		if err != nil {
-			onHand = nil
-		}
-		w := stockedWeek(t, string(src), string(onHand), "2026-11-23", 7)
+	for _, name := range weektest.Examples {
+		w := weektest.ExampleWeek(t, name)
 		days, err := MadeDays(t.Context(), w)
 		require.NoError(t, err)
 		require.NotEmpty(t, days, name)

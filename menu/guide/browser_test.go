@@ -14,6 +14,8 @@ import (
 	"testing"
 	"time"
 
+	"kettletree/menu/week/weektest"
+
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -49,7 +51,7 @@ func TestBrowserGuides(t *testing.T) {
 		{"El mapa", "La olla, hora por hora", "Puestos", "Artículos", "Platos", "Dónde es débil la cocina", "Precauciones", "Preguntas", "Respuestas"},
 		{"总图", "大锅的时间表", "岗位", "物料", "菜品", "厨房的薄弱之处", "安全提示", "练习题", "答案"},
 	}
-	for _, name := range append(slices.Clone(examples), "dairy") {
+	for _, name := range append(slices.Clone(weektest.Examples), "dairy") {
 		w := dairyWeek(t)
 		if name != "dairy" {
 			w = exampleWeek(t, name)

@@ -18,31 +18,20 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
-
-var examples = []string{"three-kettles", "fish-house", "evergreen-braise", "first-pot"}
-
-// weekOf is the week of a kitchen file from a Monday on.
-func weekOf(t require.TestingT, file string, src []byte) *week.Week {
-	k, faults := kitchen.Read(file, src)
-	require.NotNil(t, k, "%v", faults)
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-	require.NoError(t, err)
-	return w
-}
 
 func exampleWeek(tb testing.TB, name string) *week.Week {
 	src, err := os.ReadFile(filepath.Join("..", "..", "examples", name, "kitchen.yaml"))
 	require.NoError(tb, err)
-	return weekOf(tb, "kitchen.yaml", src)
+	return weektest.SmallWeek(tb, string(src))
 }
 
 func dairyWeek(tb testing.TB) *week.Week {
 	src, err := os.ReadFile("testdata/dairy.yaml")
 	require.NoError(tb, err)
-	return weekOf(tb, "dairy.yaml", src)
+	return weektest.SmallWeek(tb, string(src))
 }
 
 func guideOf(t require.TestingT, w *week.Week, in language.Tag) *Guide {
@@ -54,7 +43,7 @@ func guideOf(t require.TestingT, w *week.Week, in language.Tag) *Guide {
 // Every kitchen has its whole guide in every language, the same twice, with nothing from outside and nothing that runs.
 func TestEveryKitchen(t *testing.T) {
 	weeks := map[string]*week.Week{"dairy": dairyWeek(t)}
-	for _, name := range examples {
+	for _, name := range weektest.Examples {
 		weeks[name] = exampleWeek(t, name)
 	}
 	for name, w := range weeks {
@@ -124,7 +113,7 @@ func TestKettleStock(t *testing.T) {
 
 // Nothing that stands in a kitchen file can leave its place, on the page or in Markdown.
 func TestNastyNames(t *testing.T) {
-	w := weekOf(t, "nasty.yaml", []byte(`
+	w := weektest.SmallWeek(t, `
 kitchen: "<script>alert(1)</script>"
 services: {"<i>noon": 11:30-14:30}
 vessels: {"</svg><script>": {holds: 10 L}}
@@ -132,7 +121,7 @@ bought: {"<script>x</script>": {price: 1/kg, from: "<img src=x onerror=y>", alle
 steps:
   "<script>cook": {vessel: "</svg><script>", station: "\" onload=\"z", starts: "08:00", phases: ["<u>boil"], takes: [1 kg <script>x</script>], gives: ["1 kg <script>y, out at 1 h"], batches: {mon-sun: 1}}
 dishes: {"</style><script>d": {price: 5, takes: ["100 g <script>y", "10 g # *star* [a](b), optional"], sells: 3}}
-`))
+`)
 	for _, in := range Languages {
 		g := guideOf(t, w, in)
 		page, err := g.Page(t.Context())
@@ -158,11 +147,11 @@ steps:
 made: {stock: {density: 1 kg/L, also: {es: caldo}}}
 dishes: {soup: {price: 3, takes: [200 mL stock], sells: 2}}
 `
-	w := weekOf(t, "two.yaml", []byte(src))
+	w := weektest.SmallWeek(t, src)
 	g := guideOf(t, w, language.Spanish)
 	assert.Equal(t, []string{"bones", "soup"}, g.Missing)
 	require.Len(t, g.Faults, 2)
-	assert.Equal(t, "two.yaml:4:3: warning: item \"bones\" has no name in es [no-name]\n"+
+	assert.Equal(t, "kitchen.yaml:4:3: warning: item \"bones\" has no name in es [no-name]\n"+
 		"hint: write also: {es: ...} there; until then \"bones\" stands in the guide", g.Faults[0].String())
 	page, err := g.Page(t.Context())
 	require.NoError(t, err)
@@ -171,7 +160,7 @@ dishes: {soup: {price: 3, takes: [200 mL stock], sells: 2}}
 	assert.Contains(t, string(guideOf(t, w, language.MustParse("es-MX")).Markdown()), "agüita", "the nearer name")
 	assert.Empty(t, guideOf(t, w, language.English).Faults)
 
-	own := weekOf(t, "own.yaml", []byte("language: es\n"+strings.NewReplacer("{es:", "{en:", "es-MX", "en-GB").Replace(src)))
+	own := weektest.SmallWeek(t, "language: es\n"+strings.NewReplacer("{es:", "{en:", "es-MX", "en-GB").Replace(src))
 	assert.Empty(t, guideOf(t, own, language.Spanish).Missing, "the file's own names are Spanish")
 	assert.Equal(t, []string{"bones", "soup"}, guideOf(t, own, language.English).Missing)
 
@@ -182,7 +171,7 @@ dishes: {soup: {price: 3, takes: [200 mL stock], sells: 2}}
 }
 
 // anyKitchen draws a small kitchen: bought items, steps of every kind with shared items and substitutes, dishes.
-func anyKitchen(t *rapid.T) []byte {
+func anyKitchen(t *rapid.T) string {
 	var b strings.Builder
 	number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
 	fmt.Fprintln(&b, "kitchen: Any\nservices: {lunch: 11:30-14:30, dinner: 17:30-22:00}\nbought:")
@@ -227,7 +216,7 @@ func anyKitchen(t *rapid.T) []byte {
 	for n := range number("dishes", 2, 5) {
 		fmt.Fprintf(&b, "  d%d: {price: 5, takes: [%s], sells: %d}\n", n, strings.ReplaceAll(uses(3), " kg ", "00 g "), number("sells", 1, 3))
 	}
-	return []byte(b.String())
+	return b.String()
 }
 
 // outcome tells, by the what-if, whether a dish sold anything before and how it fares.
@@ -245,7 +234,7 @@ func outcome(a *ask.Consequences, dish string) (before, after int) {
 func TestAnswersAgreeWithWhatIf(t *testing.T) {
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
-		w := weekOf(t, "any.yaml", anyKitchen(t))
+		w := weektest.SmallWeek(t, anyKitchen(t))
 		g := guideOf(t, w, language.English)
 		for _, item := range g.Items {
 			at, err := w.FindItem(item.Name)

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week/weektest"
 )
 
 var verb = regexp.MustCompile(`%(\[\d\])?(\.1f|s)`)
@@ -94,7 +95,7 @@ func literal(e ast.Expr) (string, bool) {
 func TestEverythingSaidIsTranslated(t *testing.T) {
 	keys := append(said(t), usualCautions...)
 	require.Greater(t, len(keys), 100)
-	for _, name := range append(slices.Clone(examples), "dairy") {
+	for _, name := range append(slices.Clone(weektest.Examples), "dairy") {
 		w := dairyWeek(t)
 		if name != "dairy" {
 			w = exampleWeek(t, name)

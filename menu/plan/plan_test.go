@@ -3,37 +3,15 @@ package plan
 import (
 	"context"
 	"math"
-	"os"
 	"slices"
 	"sync"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
-	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
-
-// example is the week of an example kitchen that begins on Mon 23 Nov 2026, with what is on hand where a file
-// says so.
-func example(t testing.TB, name string) *week.Week {
-	t.Helper()
-	folder := "../../examples/" + name
-	src, err := os.ReadFile(folder + "/kitchen.yaml")
-	require.NoError(t, err)
-	k, faults := kitchen.Read("kitchen.yaml", src)
-	require.NotNil(t, k, "%v", faults)
-	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
-	if src, err := os.ReadFile(folder + "/on-hand.csv"); err == nil {
-		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", src, k, p.From)
-		require.NoError(t, faults.Err())
-	}
-	w, err := week.Over(k, p)
-	require.NoError(t, err)
-	return w
-}
 
 // searched is how long the search goes on here. It is long enough for the plan that the whole budget finds, of which fish-house
 // would take six times as much to prove no more.
@@ -48,7 +26,7 @@ func planOf(t *testing.T, name string) *Plan {
 		t.Skip("planned without -short")
 	}
 	if planned[name] == nil {
-		w := example(t, name)
+		w := weektest.ExampleWeek(t, name)
 		planned[name] = sync.OnceValues(func() (*Plan, error) { return Make(context.Background(), w, Options{iterations: searched}) })
 	}
 	p, err := planned[name]()
@@ -80,14 +58,14 @@ func TestExamples(t *testing.T) {
 // TestSameAgain makes one plan twice.
 func TestSameAgain(t *testing.T) {
 	first := planOf(t, "fish-house").Answer()
-	again, err := Make(t.Context(), example(t, "fish-house"), Options{iterations: searched})
+	again, err := Make(t.Context(), weektest.ExampleWeek(t, "fish-house"), Options{iterations: searched})
 	require.NoError(t, err)
 	require.Equal(t, first, again.Answer())
 }
 
 // TestWithout leaves a special out.
 func TestWithout(t *testing.T) {
-	w := example(t, "evergreen-braise")
+	w := weektest.ExampleWeek(t, "evergreen-braise")
 	d, err := w.FindDish("scallion fat rice")
 	require.NoError(t, err)
 	p, err := Make(t.Context(), w, Options{Without: []int{d}})
@@ -100,7 +78,7 @@ func TestWithout(t *testing.T) {
 // TestStopped gives the best plan found by then.
 func TestStopped(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
-	p, err := Make(ctx, example(t, "three-kettles"), Options{Progress: func(s solve.Progress) {
+	p, err := Make(ctx, weektest.ExampleWeek(t, "three-kettles"), Options{Progress: func(s solve.Progress) {
 		if !math.IsNaN(s.Objective) {
 			stop()
 		}
@@ -115,7 +93,7 @@ func TestStopped(t *testing.T) {
 func TestInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
-	_, err := Make(ctx, example(t, "three-kettles"), Options{})
+	_, err := Make(ctx, weektest.ExampleWeek(t, "three-kettles"), Options{})
 	require.ErrorIs(t, err, context.Canceled)
 }
 
@@ -123,7 +101,7 @@ func TestInterrupted(t *testing.T) {
 // guests, soup to 2 of 5. One more litre would make 2 soups of 6.00; on the shelf it would count 1.25, as 10.00 of bones
 // give 8 L.
 func TestWhatBinds(t *testing.T) {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(`
+	w := dayOf(t, `
 kitchen: One Pot
 services: {dinner: 17:30-22:00}
 bought:
@@ -137,13 +115,7 @@ made:
 dishes:
   soup: {price: 6, takes: [500 mL stock], sells: 5}
   stew: {price: 15, takes: [500 mL stock, 200 g fish], sells: 4}
-`))
-	require.NotNil(t, k, "%v", faults)
-	p := week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}
-	p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte("item,quantity,made\nstock,3 L,2026-11-23\n"), k, p.From)
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, p)
-	require.NoError(t, err)
+`, "stock,3 L,2026-11-23\n")
 	a, err := ForTonight(t.Context(), w, "")
 	require.NoError(t, err)
 	require.InDelta(t, 4*13+2*6-3*1.25, a.Contribution, 1e-6)

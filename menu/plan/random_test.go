@@ -13,13 +13,11 @@ import (
 	"path"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -161,16 +159,10 @@ func TestFound(t *testing.T) {
 		t.Run(path.Base(file), func(t *testing.T) {
 			src, err := found.ReadFile(file)
 			require.NoError(t, err)
-			k, faults := kitchen.Read("kitchen.yaml", src)
-			require.NotNil(t, k, "%v", faults)
 			onHand, err := found.ReadFile(strings.TrimSuffix(file, ".yaml") + ".csv")
 			require.NoError(t, err)
 			for days := 1; days <= 5; days++ {
-				p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: days}
-				p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", onHand, k, p.From)
-				require.NoError(t, faults.Err())
-				w, err := week.Over(k, p)
-				require.NoError(t, err)
+				w := weektest.Stocked(t, string(src), string(onHand), week.Period{From: weektest.Monday, Days: days})
 				holdsForPlan(t, w, file)
 				holdsForBest(t, w, nil, file)
 			}

@@ -4,13 +4,12 @@ import (
 	"encoding/json"
 	"os"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/flow"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 // TestLoadWhatWasSaved plays a kept plan: it sells, buys and leaves what the plan did.
@@ -38,9 +37,8 @@ func TestLoadWhatWasSaved(t *testing.T) {
 func FuzzLoad(f *testing.F) {
 	src, err := os.ReadFile("../../examples/first-pot/kitchen.yaml")
 	require.NoError(f, err)
-	k, faults := kitchen.Read("kitchen.yaml", src)
-	require.NotNil(f, k, "%v", faults)
-	p, err := Make(f.Context(), example(f, "first-pot"), Options{})
+	k := weektest.Read(f, string(src))
+	p, err := Make(f.Context(), weektest.ExampleWeek(f, "first-pot"), Options{})
 	require.NoError(f, err)
 	text, err := json.MarshalIndent(p.Save(), "", " ")
 	require.NoError(f, err)
@@ -58,7 +56,7 @@ func FuzzLoad(f *testing.F) {
 // TestKeptPlanWaitsAsPlanned has a batch without a clock that waits for a step of which that day has none: it begins on Tuesday
 // at 10:00, when that step would be out, so that its terrine sets in the first hour of Wednesday and is good on Thursday.
 func TestKeptPlanWaitsAsPlanned(t *testing.T) {
-	w := over(t, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 4}, `
+	w := weektest.SmallDays(t, `
 kitchen: Cold Counter
 open: thu
 services: {dinner: 17:30-22:00}
@@ -72,7 +70,7 @@ made:
   terrine: {keeps: 2 days}
 dishes:
   cold plate: {price: 9, takes: [200 g terrine], sells: 12}
-`, "")
+`, 4)
 	p, err := Make(t.Context(), w, Options{})
 	require.NoError(t, err)
 	require.Empty(t, p.Instead)

@@ -4,30 +4,18 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
-	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 // dayOf is the Tuesday of a kitchen written in a test, with what is on hand.
 func dayOf(t *testing.T, text, onHand string) *week.Week {
 	t.Helper()
-	return over(t, week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 1}, text, onHand)
-}
-
-func over(t *testing.T, p week.Period, text, onHand string) *week.Week {
-	t.Helper()
-	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
-	require.NotNil(t, k, "%v", faults)
-	p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte("item,quantity,made\n"+onHand), k, p.From)
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, p)
-	require.NoError(t, err)
-	return w
+	return weektest.Stocked(t, text, "item,quantity,made\n"+onHand, week.Period{From: weektest.Monday.AddDate(0, 0, 1), Days: 1})
 }
 
 const carvery = `

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -17,7 +16,6 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -289,10 +287,7 @@ specials:
 			number("starts", 5, 23), number("yield", 3, 9), number("worth", 0, 9), number("keeps", 1, 3),
 			number("lunch", 0, 9),
 			number("dinner", 0, 9), number("stew", 0, 9), number("at least", 1, 5))
-		k, faults := kitchen.Read("kitchen.yaml", []byte(src))
-		require.NoError(t, faults.Err())
-		w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: number("days", 2, 4)})
-		require.NoError(t, err)
+		w := weektest.SmallDays(t, src, number("days", 2, 4))
 		var mishaps []week.Shock // those that this kitchen can have
 		for _, text := range []string{"lose boil@tue", "lose boil@mon=50%", "short bones@tue=60%", "late boil@mon=6 h",
 			"yield boil/stock=-30%", "sells stew=+50%", "strike stew@tue", "spoil stock@tue"} {

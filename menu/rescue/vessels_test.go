@@ -6,13 +6,11 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/plan"
 	"kettletree/menu/shop"
 	"kettletree/menu/week"
@@ -45,10 +43,7 @@ func anyPots(t *rapid.T) *week.Week {
 	for s := range steps {
 		line("  soup %d: {price: 8, takes: [500 mL stock %d], sells: %d}", s, s, number("sells", 0, 12))
 	}
-	k, faults := kitchen.Read("kitchen.yaml", []byte(b.String()))
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: number("days", 2, 3)})
-	require.NoError(t, err)
+	w := weektest.SmallDays(t, b.String(), number("days", 2, 3))
 	t.Log(b.String())
 	return w
 }

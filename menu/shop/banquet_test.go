@@ -34,7 +34,7 @@ dishes:
 // TestNeedsAreNotRounded asks for what whole pots give to the last drop, in units of which no gram or millilitre is a whole number:
 // 4 lb are a pot of jelly, and 10 gal are 160 cups, ten pots of 16.
 func TestNeedsAreNotRounded(t *testing.T) {
-	w := weekOf(t, jellyKitchen)
+	w := weektest.SmallWeek(t, jellyKitchen)
 	at, err := w.SlotsNamed("mon")
 	require.NoError(t, err)
 	for need, batches := range map[string]int{
@@ -59,7 +59,7 @@ func TestNeedsAreNotRounded(t *testing.T) {
 // TestACutBatchTakesWhatComes counts by hand: a carcass gives 5.9 kg of bones, and the pot, which takes 6, makes do with them. Should
 // there be more, it takes the other 0.1 kg: for 5.9 kg of bones beside it, a second carcass is not enough.
 func TestACutBatchTakesWhatComes(t *testing.T) {
-	w := weekOf(t, `
+	w := weektest.SmallWeek(t, `
 kitchen: Carvery
 services: {lunch: 11:30-14:30}
 bought:

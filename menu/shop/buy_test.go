@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -19,15 +18,6 @@ import (
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
-
-// weekOf is the week from Mon 23 Nov 2026 of a kitchen file.
-func weekOf(t require.TestingT, text string) *week.Week {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
-	require.NotNil(t, k, "%v\n%s", faults, text)
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-	require.NoError(t, err)
-	return w
-}
 
 // needs reads what a banquet asks for.
 func needs(t require.TestingT, w *week.Week, texts ...string) (list []Need) {
@@ -67,7 +57,7 @@ dishes:
 `
 
 func TestBuyPacks(t *testing.T) {
-	list, err := ToBuy(t.Context(), weekOf(t, soupKitchen), BuyOptions{All: true})
+	list, err := ToBuy(t.Context(), weektest.SmallWeek(t, soupKitchen), BuyOptions{All: true})
 	require.NoError(t, err)
 	require.Len(t, list.Trips, 7)
 	// Monday: the batch takes 4 kg of bones, which come in a pack of 5, and 4 rolls are eaten.
@@ -92,7 +82,7 @@ func TestBuyPacks(t *testing.T) {
 // What is needed comes in whole packs: no more of them than it takes, be the need a hair over whole ones by the rounding of sums,
 // and never fewer.
 func TestPacksAreWholeAndNoMoreThanItTakes(t *testing.T) {
-	w := weekOf(t, soupKitchen)
+	w := weektest.SmallWeek(t, soupKitchen)
 	b := &buyer{Week: w, g: w.Graph}
 	bones, err := w.FindItem("bones")
 	require.NoError(t, err)
@@ -105,7 +95,7 @@ func TestPacksAreWholeAndNoMoreThanItTakes(t *testing.T) {
 }
 
 func TestBuyBanquet(t *testing.T) {
-	w := weekOf(t, soupKitchen)
+	w := weektest.SmallWeek(t, soupKitchen)
 	friday, err := w.SlotsNamed("fri lunch")
 	require.NoError(t, err)
 	list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "soup=30"), At: friday, All: true})
@@ -151,7 +141,7 @@ func TestBuyBanquet(t *testing.T) {
 
 // TestBuyBanquetOfItems needs an amount of what steps give, and of what is bought.
 func TestBuyBanquetOfItems(t *testing.T) {
-	w := weekOf(t, soupKitchen)
+	w := weektest.SmallWeek(t, soupKitchen)
 	thursday, err := w.SlotsNamed("thu lunch")
 	require.NoError(t, err)
 	// Of Monday's 8 L, four days of soup leave 1.6 L on Thursday, their last day. Of Thursday's 8 L, Friday to Sunday take
@@ -182,7 +172,7 @@ func TestBuyFirstService(t *testing.T) {
 			"2026-11-25"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			w := weekOf(t, strings.Replace(soupKitchen, c.from, c.to, 1))
+			w := weektest.SmallWeek(t, strings.Replace(soupKitchen, c.from, c.to, 1))
 			list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "soup=12")})
 			require.NoError(t, err)
 			assert.Equal(t, c.date, list.Banquet.Date)
@@ -195,7 +185,7 @@ func TestBuyFirstService(t *testing.T) {
 // short can be had as a substitute too.
 func TestBuyFromTheDayBefore(t *testing.T) {
 	for _, uses := range []string{"100 g meat", "100 g cheek or 100 g meat"} {
-		w := weekOf(t, `
+		w := weektest.SmallWeek(t, `
 kitchen: Bones
 services: {lunch: 11:30-14:30}
 bought:
@@ -234,7 +224,7 @@ func TestBuyTooLate(t *testing.T) {
 		{"arrives: mon thu, keeps: 9 days", "arrives: thu, keeps: 9 days", "stock=3 L", "mon",
 			"3 L stock at Mon 23 Nov lunch can't be had: bones can't be delivered in time: arrives thu, keeps 9 days"},
 	} {
-		w := weekOf(t, strings.Replace(soupKitchen, c.from, c.to, 1))
+		w := weektest.SmallWeek(t, strings.Replace(soupKitchen, c.from, c.to, 1))
 		at, err := w.SlotsNamed(c.at)
 		require.NoError(t, err)
 		_, err = ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, c.need), At: at})
@@ -245,7 +235,7 @@ func TestBuyTooLate(t *testing.T) {
 // TestBuyAsPurchased: 3 lb of pared cucumber are 3.57 lb as purchased at a factor of 1.19 (worked in the table of
 // conversion factors from edible portion to as purchased, Armed Forces Recipe Service, general card M).
 func TestBuyAsPurchased(t *testing.T) {
-	w := weekOf(t, `
+	w := weektest.SmallWeek(t, `
 kitchen: Cold
 services: {lunch: 11:30-14:30}
 bought:
@@ -283,7 +273,7 @@ func TestOnScale(t *testing.T) {
 }
 
 func TestReadNeed(t *testing.T) {
-	w := weekOf(t, soupKitchen)
+	w := weektest.SmallWeek(t, soupKitchen)
 	for text, want := range map[string]string{
 		"x":      `--need "x": of what, and how much? write it as "red pozole=200" or "kettle stock=60 L"`,
 		"soup=":  `--need "soup=": of what, and how much? write it as "red pozole=200" or "kettle stock=60 L"`,
@@ -383,7 +373,7 @@ func soundList(t require.TestingT, w *week.Week, c flow.Case) {
 func TestListServesTheWeek(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text, onHand := weektest.AnyKitchen(t)
-		w := weekOf(t, text)
+		w := weektest.SmallWeek(t, text)
 		lots, faults := kitchen.ReadOnHand("on-hand.csv", []byte(onHand), w.Kitchen, w.From)
 		require.NoError(t, faults.Err())
 		p := w.Period
@@ -399,7 +389,7 @@ func TestListServesTheWeek(t *testing.T) {
 func TestBanquetTakesNothingAway(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text, _ := weektest.AnyKitchen(t)
-		w := weekOf(t, text)
+		w := weektest.SmallWeek(t, text)
 		slot := rapid.IntRange(0, len(w.Sittings)-1).Filter(func(k int) bool { return w.Sittings[k].Service >= 0 }).Draw(t,
 			"slot")
 		need := needs(t, w, fmt.Sprintf("dishes0=%d", rapid.IntRange(1, 30).Draw(t, "portions")))

@@ -37,16 +37,6 @@ dishes: {bowl: {price: 4, takes: [100 g stew], sells: {%s}}}
 // roll is a special that takes 100 g of stew and a roll: it costs 0.70, of which 0.50 beside the stew.
 const roll = "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], %s}}"
 
-// week is the kitchen over the days that begin on Mon 23 Nov 2026.
-func weekOf(t testing.TB, text string, days int) *week.Week {
-	t.Helper()
-	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
-	require.NotNil(t, k, "%v\n%s", faults, text)
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: days})
-	require.NoError(t, err)
-	return w
-}
-
 // told is an answer in one line for each proposal, and one for each lot of the surplus.
 func told(a *Offers) (lines []string) {
 	for _, x := range a.Surplus {
@@ -152,7 +142,7 @@ func TestSpecialsByHand(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			a, err := Specials(t.Context(), weekOf(t, c.text, c.days), nil, nil)
+			a, err := Specials(t.Context(), weektest.SmallDays(t, c.text, c.days), nil, nil)
 			require.NoError(t, err)
 			assert.Equal(t, c.want, told(a))
 		})
@@ -163,7 +153,7 @@ func TestSpecialsByHand(t *testing.T) {
 func TestSpecialsTell(t *testing.T) {
 	specials := "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], at most: 3}, " +
 		"stew and leaf: {price: 4, takes: [100 g stew, 10 g leaf], at most: 2}}"
-	w := weekOf(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 6", specials), 2)
+	w := weektest.SmallDays(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 6", specials), 2)
 	a, err := Specials(t.Context(), w, nil, nil)
 	require.NoError(t, err)
 	require.Len(t, a.Proposals, 3)
@@ -184,7 +174,7 @@ func TestSpecialsTell(t *testing.T) {
 	require.Len(t, a.Proposals, 2)
 	assert.Equal(t, "bowl", a.Proposals[0].Dish)
 
-	w = weekOf(t, fmt.Sprintf(stew, "daily", "", "lunch: 3", ""), 2)
+	w = weektest.SmallDays(t, fmt.Sprintf(stew, "daily", "", "lunch: 3", ""), 2)
 	a, err = Specials(t.Context(), w, nil, nil)
 	require.NoError(t, err)
 	assert.Empty(t, a.Proposals)
@@ -194,7 +184,7 @@ func TestSpecialsTell(t *testing.T) {
 
 // TestSpecialsStale tells what was stale before the first day, and proposes nothing for it.
 func TestSpecialsStale(t *testing.T) {
-	w := weekOf(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 10", fmt.Sprintf(roll, "at most: 3")), 2)
+	w := weektest.SmallDays(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 10", fmt.Sprintf(roll, "at most: 3")), 2)
 	p := w.Period
 	p.OnHand = []flow.Lot{{Item: 3, Amount: 500, Made: -3}} // Friday's stew, which kept until Saturday
 	w, err := week.Over(w.Kitchen, p)
@@ -371,7 +361,7 @@ func earned(w *week.Week, c *flow.Costing, o *flow.Outcome) (sum float64) {
 // What is left after the days of a kept plan, or of a week that was changed, is followed on from what that week leaves: 20 L
 // are made on Tuesday, and 4 sold; of the 16 left, Wednesday sells 4, and the other 12 are binned that night.
 func TestWhatIsLeftIsFollowedFromTheWeekAsItIs(t *testing.T) {
-	w := weekOf(t, `
+	w := weektest.SmallDays(t, `
 kitchen: Broth Bar
 money: USD
 open: mon-sun

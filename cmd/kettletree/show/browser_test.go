@@ -24,7 +24,7 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 //go:embed testdata/words.js
@@ -37,34 +37,13 @@ type inPage struct {
 	Smallest, Scroll      float64 // px
 }
 
-// exampleWeek is a week of an example from Mon 23 Nov 2026 on, with its stock when it has some.
-func exampleWeek(t *testing.T, name string) *week.Week {
-	folder := filepath.Join("..", "..", "..", "examples", name)
-	src, err := os.ReadFile(filepath.Join(folder, "kitchen.yaml"))
-	require.NoError(t, err)
-	k, faults := kitchen.Read("kitchen.yaml", src)
-	require.Empty(t, faults)
-	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
-	if csv, err := os.ReadFile(filepath.Join(folder, "on-hand.csv")); err == nil {
-		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", csv, k, p.From)
-		require.Empty(t, faults)
-	}
-	w, err := week.Over(k, p)
-	require.NoError(t, err)
-	return w
-}
-
 const htmlHead = "<!doctype html><meta charset=utf-8><meta name=viewport content='width=device-width'><body style='margin:0'>"
 
 // pagesOfExamples are what the commands write to files, by name.
 func pagesOfExamples(t *testing.T) map[string][]byte {
 	pages := map[string][]byte{}
-	folders, err := filepath.Glob("../../../examples/*/kitchen.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, folders)
-	for _, file := range folders {
-		name := filepath.Base(filepath.Dir(file))
-		w := exampleWeek(t, name)
+	for _, name := range weektest.Examples {
+		w := weektest.ExampleWeek(t, name)
 		a, err := clock.Of(t.Context(), w, nil)
 		require.NoError(t, err)
 		pages[name+" week"] = append([]byte(htmlHead), draw.RenderLanes(Lanes(a))...)

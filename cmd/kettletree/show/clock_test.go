@@ -9,7 +9,6 @@ import (
 	"os"
 	"strings"
 	"testing"
-	"time"
 	"unicode/utf8"
 
 	ics "github.com/arran4/golang-ical"
@@ -18,8 +17,7 @@ import (
 
 	"kettletree/graph/draw"
 	"kettletree/menu/clock"
-	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
 )
 
 // nasty is a kitchen whose names hold what RFC 5545 and XML escape, and letters of several octets.
@@ -40,10 +38,7 @@ dishes: {bowl: {price: 9, takes: [400 mL black broth], sells: {mon lunch: 20}}}
 `
 
 func timetable(t *testing.T, src string) *clock.Timetable {
-	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
-	require.NoError(t, faults.Err())
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-	require.NoError(t, err)
+	w := weektest.SmallWeek(t, src)
 	a, err := clock.Of(t.Context(), w, nil)
 	require.NoError(t, err)
 	return a

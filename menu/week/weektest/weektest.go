@@ -25,7 +25,7 @@ func ExampleWeek(tb testing.TB, name string) *week.Week {
 	require.NoError(tb, err)
 	k, faults := kitchen.Read(filepath.Join(dir, "kitchen.yaml"), src)
 	require.Empty(tb, faults, "an example has neither errors nor warnings")
-	p := week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7}
+	p := week.Period{From: Monday, Days: 7}
 	if csv, err := os.ReadFile(filepath.Join(dir, "on-hand.csv")); err == nil {
 		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", csv, k, p.From)
 		require.Empty(tb, faults)
@@ -215,13 +215,34 @@ func anyWeek(t *rapid.T, odd bool) (w *week.Week, text string) {
 	return w, text + onHand
 }
 
-// SmallWeek reads a kitchen for the week from Monday 23 November 2026.
-func SmallWeek(tb testing.TB, src string) *week.Week {
-	tb.Helper()
+// Monday is the first day of the weeks.
+var Monday = time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC)
+
+// Read reads a kitchen without a mistake.
+func Read(t require.TestingT, src string) *kitchen.Kitchen {
 	k, faults := kitchen.Read("kitchen.yaml", []byte(src))
-	require.NoError(tb, faults.Err())
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-	require.NoError(tb, err)
+	require.NotNil(t, k, "%v\n%s", faults, src)
+	return k
+}
+
+// SmallWeek is the week of a kitchen from Monday on.
+func SmallWeek(t require.TestingT, src string) *week.Week { return SmallDays(t, src, 7) }
+
+// SmallDays are some days of a kitchen from Monday on.
+func SmallDays(t require.TestingT, src string, days int) *week.Week {
+	return Stocked(t, src, "", week.Period{From: Monday, Days: days})
+}
+
+// Stocked is a kitchen over a period, with what is on hand as CSV, "" for nothing.
+func Stocked(t require.TestingT, src, onHand string, p week.Period) *week.Week {
+	k := Read(t, src)
+	if onHand != "" {
+		var faults kitchen.Diagnostics
+		p.OnHand, faults = kitchen.ReadOnHand("on-hand.csv", []byte(onHand), k, p.From)
+		require.NoError(t, faults.Err())
+	}
+	w, err := week.Over(k, p)
+	require.NoError(t, err)
 	return w
 }
 
@@ -265,9 +286,5 @@ func Replaced(tb testing.TB, src string, replaced ...string) *week.Week {
 	for k := 0; k < len(replaced); k += 2 {
 		require.Contains(tb, src, replaced[k])
 	}
-	k, faults := kitchen.Read("kitchen.yaml", []byte(strings.NewReplacer(replaced...).Replace(src)))
-	require.NoError(tb, faults.Err())
-	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
-	require.NoError(tb, err)
-	return w
+	return SmallWeek(tb, strings.NewReplacer(replaced...).Replace(src))
 }
