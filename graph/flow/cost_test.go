@@ -277,11 +277,8 @@ func TestSellOrProcess(t *testing.T) {
 				k := only(t, fmt.Sprintf(tc.joint, rule)+"\n"+way+"\nrun "+map[string]string{"cream": "separate", "skim": "separate",
 					"beef": "butcher", "scrap leather": "cut", "apples": "pick"}[tc.name]+" 0 x1")
 				c := k.compile()
-				o := c.Flow.Walk(c.Schedule, Fair, nil)
-				costing, err := c.Flow.Cost(o)
-				require.NoError(t, err)
-				b := c.Books(o, costing)
-				return b.Sales - b.Spent
+				sales, spent := money(c, c.Flow.Walk(c.Schedule, Fair, nil))
+				return sales - spent
 			}
 			require.InDelta(t, tc.gain, contribution(tc.further)-contribution(tc.asIs), cent, "%s by %s", tc.name, rule)
 		}

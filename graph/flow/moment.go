@@ -76,6 +76,9 @@ func (f *Flow) Choices() int { return len(f.net.takes) }
 // Terms are what the flow is computed with, prices as they are after shocks. They must not be changed.
 func (f *Flow) Terms() Terms { return f.terms }
 
+// Price is what one base unit of a bought item costs, or what a portion is sold at.
+func (f *Flow) Price(item int) float64 { return f.terms.Price[item] }
+
 // Gives is what one batch of a step gives of an output, in base units, by its yield after shocks.
 func (f *Flow) Gives(step, output int) float64 {
 	return f.gives[f.net.outputs[f.net.place[step]]+int32(output)]

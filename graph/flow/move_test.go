@@ -82,9 +82,10 @@ func TestMoves(t *testing.T) {
 // What is brought is paid for at its price, and its own batches are not.
 func TestBringCosts(t *testing.T) {
 	c := only(t, moved).compile()
-	costing, err := c.Flow.Cost(nil)
-	require.NoError(t, err)
-	spent := func(c Case) float64 { return c.Books(c.Flow.Walk(c.Schedule, Fair, nil), costing).Spent }
+	spent := func(c Case) float64 {
+		_, spent := money(c, c.Flow.Walk(c.Schedule, Fair, nil))
+		return spent
+	}
 	lost := c.With(Lose{0, EveryDay, 1}, Ask{Want: 1, Slots: []int{0, 1}})
 	more := lost.With(Bring{Item: 2, Day: 0, Amount: 5, Price: 2.5})
 	require.InDelta(t, 12.5, spent(more)-spent(lost), 1e-9)

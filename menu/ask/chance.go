@@ -109,7 +109,11 @@ func Chance(ctx context.Context, w *week.Week, shocks []week.Shock, how Wager, p
 	if err != nil {
 		return nil, err
 	}
-	l := &lottery{w: w, c: after.Case, costing: after.Costing, seed: how.Seed}
+	worth, err := w.Worth()
+	if err != nil {
+		return nil, err
+	}
+	l := &lottery{w: w, c: after.Case, costing: after.Costing, worth: worth, seed: how.Seed}
 	l.yields()
 	l.guests()
 	if err := l.list(); err != nil {

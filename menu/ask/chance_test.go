@@ -464,7 +464,9 @@ func TestADrawTakesNoMemory(t *testing.T) {
 	w := weektest.ExampleWeek(t, "three-kettles")
 	after, err := w.Play(t.Context())
 	require.NoError(t, err)
-	l := &lottery{w: w, c: after.Case, costing: after.Costing, seed: 1, money: make([]float64, 64)}
+	worth, err := w.Worth()
+	require.NoError(t, err)
+	l := &lottery{w: w, c: after.Case, costing: after.Costing, worth: worth, seed: 1, money: make([]float64, 64)}
 	l.yields()
 	l.guests()
 	require.NoError(t, l.list())

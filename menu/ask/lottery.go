@@ -83,6 +83,7 @@ type lottery struct {
 	w        *week.Week
 	c        flow.Case
 	costing  *flow.Costing
+	worth    *week.Worth
 	strays   []stray
 	balances []batchBalance
 	rows     []lotteryRow // each dish at each service, then each over the period
@@ -296,7 +297,7 @@ func (g *gambler) play(k int) {
 		g.second[n] += g.strayed[n] * g.strayed[n]
 	}
 	o := g.player.Play(g.varying.Case, nil)
-	g.money[k] = g.varying.Books(o, g.costing).Contribution
+	g.money[k] = g.worth.Books(g.varying.Case, o).Contribution
 	clear(g.sold)
 	clear(g.out)
 	wants := len(g.sold)

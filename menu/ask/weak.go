@@ -22,6 +22,8 @@ type WeakPoints struct {
 	Losses []Loss     `json:"losses"` // by contribution lost, largest first
 	Pairs  []LossPair `json:"pairs"`  // by what they cost beyond their sum, largest first
 	Money  string     `json:"money,omitempty"`
+
+	Before float64 `json:"-"` // contribution without a loss
 }
 
 // Loss is one batch or one bought item lost altogether.
@@ -55,6 +57,7 @@ const (
 type losing struct {
 	*week.Week
 	base   *week.Played
+	worth  *week.Worth
 	shocks []flow.Shock
 	losses []Loss // by shock
 }
@@ -68,7 +71,11 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &losing{Week: w, base: base, losses: []Loss{}}
+	worth, err := w.Worth()
+	if err != nil {
+		return nil, err
+	}
+	l := &losing{Week: w, base: base, worth: worth, losses: []Loss{}}
 	for _, run := range w.Case.Schedule.Batches {
 		if run.Day < w.Days && run.Size > 0 {
 			name := w.Graph.Steps[run.Step].Name
@@ -91,7 +98,7 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 func (l *losing) lost(player *week.Player, together ...flow.Shock) (float64, *flow.Outcome) {
 	c := l.Struck(l.Case, l.base.Outcome, together...)
 	out := player.Play(c, nil)
-	return l.base.Books.Contribution - c.Books(out, l.base.Costing).Contribution, out
+	return l.base.Books.Contribution - l.worth.Books(c, out).Contribution, out
 }
 
 // singly tries every loss by itself.
@@ -136,11 +143,11 @@ func Weak(ctx context.Context, w *week.Week, progress func(done float64)) (*Weak
 		return nil, err
 	}
 	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: w.Rule.String(), Losses: l.losses, Pairs: []LossPair{},
-		Money: w.Money}
-	// No two losses cost more than all sales and all stock: where their sum comes near that, they can't be far worse.
+		Money: w.Money, Before: base.Books.Contribution}
+	// No two losses cost more than all sales and all that is left: where their sum comes near that, they can't be far worse.
 	most := base.Books.Sales
-	for i := range w.Graph.Items {
-		most += max(0, (base.Outcome.Opening[i]+base.Outcome.Left[i])*base.Costing.Unit[i])
+	for i, left := range base.Outcome.Left {
+		most += l.worth.Left(w.Case.Flow, i, left)
 	}
 	var pairs []LossPair
 	var of [][2]int

@@ -89,8 +89,8 @@ type Swap struct {
 	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
-// Totals are sums over the period. Contribution is sales less what was bought and spent on batches, with what is left on
-// hand counted at its cost: what was binned and lost is paid for.
+// Totals are sums over the period. Contribution is sales less what was bought and spent on batches and on waste, with the
+// change of what is on hand, at the lower of cost and worth and as far as the days behind can use it.
 type Totals struct {
 	PortionsBefore     int     `json:"portions_before"`
 	PortionsAfter      int     `json:"portions_after"`

@@ -238,13 +238,13 @@ func (p *Present) Stores(w *week.Week) *week.Week {
 			needs[d.Item] += d.Amount
 		}
 	}
-	s.Arrives, s.OnHand = w.Case.Schedule.Arrives, slices.Clip(s.OnHand)
+	var stored []flow.Lot
 	for i, amount := range needs {
 		if amount > 0 {
-			s.OnHand = append(s.OnHand, flow.Lot{Item: i, Amount: amount})
+			stored = append(stored, flow.Lot{Item: i, Amount: amount})
 		}
 	}
-	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	return w.Stocked(stored...)
 }
 
 // Told says of each pot that it is counted, and what is not.

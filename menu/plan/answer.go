@@ -98,7 +98,7 @@ func (p *Plan) Proven() bool { return p.Ended == solve.Optimal }
 // Answer tells the plan.
 func (p *Plan) Answer() *Answer {
 	m := p.m
-	standing := m.reckon(m.base)
+	standing := m.worth.Books(m.Case, m.base)
 	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
 		Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
@@ -165,7 +165,7 @@ func (p *Plan) Answer() *Answer {
 				a.Notes = append(a.Notes, fmt.Sprintf("%s in the bin, as what is made with it is worth more: see whether you can sell it",
 					m.Counted(i, p.Outcome.Binned[i])))
 			}
-			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, left, min(left, m.counts[i]) * m.value[i], binned})
+			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, left, m.worth.Left(m.Case.Flow, i, p.Outcome.Left[i]), binned})
 		}
 	}
 	return a

@@ -68,7 +68,7 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 			continue
 		}
 		// A row is what comes in less what goes out: one more on hand is its side one lower.
-		if money := math.Abs(lp.Duals[r]) - m.value[a.item]; money > 0.005 {
+		if money := math.Abs(lp.Duals[r]) - m.value(a.item); money > 0.005 {
 			it := m.g.Items[a.item]
 			if tell(Bind{What: it.Name, When: a.when, Unit: it.Unit.Name, Money: money}) {
 				rows[it.Name] = r
@@ -112,7 +112,7 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 		}
 		items[k].Money = 0
 		if more.Status == solve.Optimal {
-			items[k].Money = more.Objective - lp.Objective - m.value[m.about[r].item]
+			items[k].Money = more.Objective - lp.Objective - m.value(m.about[r].item)
 		}
 		q.Rows[r] = old
 		for _, j := range stocks {

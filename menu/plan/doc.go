@@ -12,10 +12,8 @@
 // Shelf life needs no lots: use being first-in-first-out, what is left after the binning of day e of an item that keeps K
 // days is at most what came on the days that still keep, e-K+2 to e, and what is over is binned.
 //
-// What is on hand is valued at the lower of its worth and its unit cost in the standing week (as IAS 2, paragraph 9, has
-// it for inventories: the lower of cost and net realisable value). Of each item no more counts than was on hand at
-// first or than the standing week leaves, whichever is more, and of what comes in packs nine tenths of one beyond that: nothing is
-// cooked or bought for the shelf alone.
+// What is on hand is valued as [week.Worth] has it, and the money of a plan is [week.Books]: of each item only so much
+// counts as the days behind have use for. So nothing is cooked or bought for the shelf alone.
 //
 // # Limits on work
 //

@@ -27,8 +27,6 @@ const (
 const (
 	// taste is the money that a substitute, or going without, must save for each batch or portion before it is taken.
 	taste = 1e-5
-	// rest is how much of a pack counts when it is left over: a little less than all, so that no pack is bought for the shelf.
-	rest = 0.9
 	// endless stands for a bound that nothing asks for.
 	endless = 1e6
 )
@@ -37,21 +35,20 @@ const (
 type model struct {
 	*week.Week
 	limits
-	g      *graph.Graph
-	sched  *flow.Schedule // with all runs that can be
-	base   *flow.Outcome  // of the standing week
-	row    []flow.Moment
-	value  []float64       // by item: of one unit of what is on hand
-	counts []float64       // by item: how many units of what is on hand count
-	pot    [][]solve.Entry // by item: what is still in a pot at the end, negative
-	kinds  []kind
-	order  []int     // steps made to order, users before makers
-	maker  []int     // by item: its step made to order; -1
-	alls   []bool    // by item: some step takes all there is of it
-	urges  []bool    // by item: that some is there can make a step work, or keep one from working
-	pack   []float64 // by item: what one column of packs brings, in its base unit; 0 when it is bought as it is needed
-	most   []int     // by run: batches
-	able   []float64 // by item: most that can come in over the period, in its unit
+	g     *graph.Graph
+	sched *flow.Schedule // with all runs that can be
+	base  *flow.Outcome  // of the standing week
+	row   []flow.Moment
+	worth *week.Worth
+	pot   [][]solve.Entry // by item: what is still in a pot at the end, negative
+	kinds []kind
+	order []int     // steps made to order, users before makers
+	maker []int     // by item: its step made to order; -1
+	alls  []bool    // by item: some step takes all there is of it
+	urges []bool    // by item: that some is there can make a step work, or keep one from working
+	pack  []float64 // by item: what one column of packs brings, in its base unit; 0 when it is bought as it is needed
+	most  []int     // by run: batches
+	able  []float64 // by item: most that can come in over the period, in its unit
 
 	p     solve.Problem
 	hints []solve.Hint
@@ -127,9 +124,12 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	week.Kitchen = &kitchen
 	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, filled: map[int]int{}, limited: map[int]bool{}}
 	m.p.Sense = solve.Maximize
-	if err := m.values(); err != nil {
+	var err error
+	if m.worth, err = w.Worth(); err != nil {
 		return nil, err
 	}
+	m.base = m.Player().Play(m.Case, nil)
+	m.pot = make([][]solve.Entry, len(m.g.Items))
 	if m.sched = m.Case.Schedule; !l.held {
 		m.candidates()
 	}
@@ -143,41 +143,13 @@ func newModel(w *week.Week, l limits) (*model, error) {
 		m.moment(k, mo)
 	}
 	m.close()
-	if err := m.wishes(); err != nil {
+	if err = m.wishes(); err != nil {
 		return nil, err
 	}
 	for j := range m.p.Columns {
 		m.p.Columns[j].Cost += m.cost[j]
 	}
 	return m, nil
-}
-
-// values finds what is on hand is worth: the lower of worth and unit cost.
-func (m *model) values() error {
-	c := m.Case
-	m.base = m.Player().Play(c, nil)
-	o := m.base
-	costing, err := c.Flow.Cost(o)
-	if err != nil {
-		return err
-	}
-	m.value, m.counts = make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
-	m.pot = make([][]solve.Entry, len(m.g.Items))
-	for i, it := range m.g.Items {
-		v := max(costing.Unit[i], 0)
-		if worth := m.Terms.Worth[i]; !math.IsNaN(worth) {
-			v = min(v, worth)
-		}
-		if it.Role == graph.Sold || math.IsNaN(v) || math.IsInf(v, 0) {
-			v = 0
-		}
-		m.value[i] = v * it.Unit.Factor
-		m.counts[i] = m.per(i, max(o.Left[i], o.Opening[i]))
-		if it.Role == graph.Bought {
-			m.counts[i] += rest * m.per(i, m.Bought[i].Pack)
-		}
-	}
-	return nil
 }
 
 // candidates makes the schedule of all runs that can be: every step that runs on set days, on every day.
@@ -473,11 +445,14 @@ func (m *model) wasted(run flow.Batch) (money float64) {
 	return money
 }
 
+// value is what one unit of an item counts when it is left, as far as it counts.
+func (m *model) value(item int) float64 {
+	return m.worth.Unit(m.Case.Flow, item) * m.g.Items[item].Unit.Factor
+}
+
 // disposal is what it costs to have one unit of an item taken away.
 func (m *model) disposal(item int) float64 {
-	it := m.g.Items[item]
-	grams, _ := it.Grams(it.Unit.Factor)
-	return grams * m.Terms.Disposal
+	return m.worth.Disposal(m.Case.Flow, item) * m.g.Items[item].Unit.Factor
 }
 
 func ones(cols []int) (entries []solve.Entry) {

@@ -543,8 +543,9 @@ func merged(entries []solve.Entry) (out []solve.Entry) {
 
 // close values what is left, on the shelf and in the pots.
 func (m *model) close() {
+	f := m.Case.Flow
 	for i, sh := range m.shelf {
-		m.p.Constant -= min(sh.opening, m.counts[i]) * m.value[i]
+		m.p.Constant -= m.worth.Opening(f, i)
 		if par := m.per(i, m.Par[i]); par > 0 && !m.held && !m.easy {
 			if sh.stock < 0 {
 				sh.stock = m.column(m.g.Items[i].Name+" on hand at the end", sh.opening, 0, follows(none, none))
@@ -559,14 +560,14 @@ func (m *model) close() {
 		}
 		switch {
 		case sh.stock < 0 && sh.opening > 0 && len(left) == 0: // never touched
-			m.p.Constant += min(sh.opening, m.counts[i]) * m.value[i]
-		case len(left) > 0 && m.value[i] > 0:
+			m.p.Constant += m.worth.Left(f, i, sh.opening*m.g.Items[i].Unit.Factor)
+		case len(left) > 0 && m.value(i) > 0:
 			side := 0.0
 			if sh.stock < 0 {
 				side = sh.opening
 			}
 			name := m.g.Items[i].Name + " left"
-			counted := m.column(name, min(m.counts[i], endless), m.value[i], follows(m.Days-1, none))
+			counted := m.column(name, min(m.per(i, m.worth.Counts(i)), endless), m.value(i), follows(m.Days-1, none))
 			m.addRow(about{item: none, when: "the end", pos: m.ItemPos[i]}, name, math.Inf(-1), side, merged(append(left, solve.Entry{Col: counted, Value: 1})))
 		}
 	}

@@ -53,7 +53,7 @@ const goodEnough = 0.003
 type Plan struct {
 	Case    flow.Case // the schedule that the plan is; nothing in packs is bought beyond it
 	Outcome *flow.Outcome
-	Reckoning
+	week.Books
 	// Bound is what no plan of whole batches passes; +Inf where that is not known: when the walk, which can do more than
 	// a plan, earned more, or did not follow the plan.
 	Bound float64
@@ -69,16 +69,6 @@ type Plan struct {
 	m     *model
 	x     []float64 // the point that it is; nil for the standing week
 	limit float64   // by the model, no plan has a greater contribution
-}
-
-// Reckoning is what an outcome comes to in money, with what is on hand valued as the package says.
-type Reckoning struct {
-	Contribution float64 // Sales - Bought - Labour - Disposal + Stock
-	Sales        float64
-	Bought       float64 // purchases
-	Labour       float64 // cost of batches
-	Disposal     float64 // what it costs to have waste taken away
-	Stock        float64 // change of what is on hand
 }
 
 // Clash is why no plan can exist.
@@ -419,7 +409,7 @@ func (m *model) play(sol solve.Solution) *Plan {
 	c := flow.Case{Flow: m.Case.Flow, Schedule: m.schedule(sol.X)}
 	p := &Plan{Case: c, m: m, x: sol.X, Ended: sol.Status, Outcome: m.Player().Play(c, nil)}
 	wants := len(c.Schedule.Wants)
-	p.Reckoning = m.reckon(p.Outcome)
+	p.Books = m.worth.Books(c, p.Outcome)
 	for at, served := range p.Outcome.Served {
 		slot, d := at/wants, at%wants
 		if want := c.Schedule.Wants[d].Forecast[slot]; math.Abs(served-want) > 1e-6 {
@@ -440,33 +430,6 @@ func (m *model) play(sol solve.Solution) *Plan {
 		p.Bound = math.Inf(1)
 	}
 	return p
-}
-
-// reckon adds up the money of an outcome.
-func (m *model) reckon(o *flow.Outcome) (r Reckoning) {
-	wants := len(m.Kitchen.Dishes)
-	for at, served := range o.Served {
-		r.Sales += served * m.Kitchen.Dishes[at%wants].Price
-	}
-	for _, d := range o.Deliveries {
-		r.Bought += d.Amount * m.Terms.Price[d.Item]
-	}
-	for s, batches := range o.Batches {
-		r.Labour += batches * m.Terms.Cost[s]
-	}
-	for i, it := range m.g.Items {
-		if it.Role != graph.Sold {
-			r.Stock += m.gained(i, o)
-			r.Disposal += m.per(i, o.Binned[i]+o.Lost[i]) * m.disposal(i)
-		}
-	}
-	r.Contribution = r.Sales - r.Bought - r.Labour - r.Disposal + r.Stock
-	return r
-}
-
-// gained is the change in value of what is on hand of an item.
-func (m *model) gained(i int, o *flow.Outcome) float64 {
-	return (min(m.per(i, o.Left[i]), m.counts[i]) - min(m.shelf[i].opening, m.counts[i])) * m.value[i]
 }
 
 // agree is the share of the money that turns over by which model and walk may differ: the one is rounded by a solver.

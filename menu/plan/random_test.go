@@ -71,7 +71,7 @@ func keeps(t law, p *Plan, text string) {
 	require.NoError(t, err, text)
 	o := again.Player().Play(again.Case, nil)
 	require.InDeltaSlice(t, p.Outcome.Served, o.Served, 1e-6, text)
-	is := p.m.reckon(o)
+	is := p.m.worth.Books(again.Case, o)
 	for _, money := range [][2]float64{{p.Contribution, is.Contribution}, {p.Sales, is.Sales}, {p.Bought, is.Bought}, {p.Labour, is.Labour}, {p.Disposal, is.Disposal}, {p.Stock, is.Stock}} {
 		require.InDelta(t, money[0], money[1], agree*(1+p.Sales+p.Bought), "%v\n%s", is, text)
 	}
@@ -123,7 +123,7 @@ func holdsForBest(t law, w *week.Week, shocks []flow.Shock, text string) {
 	require.NoError(t, err, text)
 	require.Empty(t, plan.Parted, text)
 	require.NotContains(t, plan.Instead, "could not be trusted", text)
-	fair := plan.m.reckon(plan.m.base).Contribution
+	fair := plan.m.worth.Books(plan.m.Case, plan.m.base).Contribution
 	require.GreaterOrEqual(t, plan.Contribution, fair-0.01, text)
 	if plan.x != nil {
 		require.GreaterOrEqual(t, plan.limit, fair-1e-6, "the fair walk is one of the ways to serve\n%s", text)
@@ -137,7 +137,7 @@ func TestOddKitchens(t *testing.T) {
 		w, text := weektest.OddWeek(t)
 		plan, err := bestAfter(t.Context(), w, anyShocks(t, w))
 		require.NoError(t, err, text)
-		require.Equal(t, plan.m.reckon(plan.m.Player().Play(plan.Case, nil)), plan.Reckoning, text)
+		require.Equal(t, plan.m.worth.Books(plan.Case, plan.m.Player().Play(plan.Case, nil)), plan.Books, text)
 		if len(plan.Parted) > 0 {
 			require.Subset(t, plan.Notes, plan.Parted, text)
 			require.True(t, math.IsInf(plan.Bound, 1), text)

@@ -18,7 +18,7 @@ func (m *model) stands() *Plan {
 	if c.Schedule != m.Case.Schedule {
 		p.Outcome = m.Player().Play(c, nil)
 	}
-	p.Reckoning = m.reckon(p.Outcome)
+	p.Books = m.worth.Books(c, p.Outcome)
 	return p
 }
 

@@ -93,9 +93,10 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	closed := s
 	closed.Slots = slices.Clone(s.Slots)
 	closed.Slots[slot].Closed = true
-	nothing := m.reckon(w.Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &closed}, nil)).Contribution
+	shut := flow.Case{Flow: w.Case.Flow, Schedule: &closed}
+	nothing := m.worth.Books(shut, w.Player().Play(shut, nil)).Contribution
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
-		Contribution: p.Contribution - nothing, Fair: m.reckon(fair).Contribution - nothing,
+		Contribution: p.Contribution - nothing, Fair: m.worth.Books(w.Case, fair).Contribution - nothing,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Breaks: []string{}, Money: w.Money}
 	if !math.IsInf(p.Bound, 1) {
 		t.Bound = new(p.Bound - nothing)

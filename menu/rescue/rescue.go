@@ -27,6 +27,8 @@ type Answer struct {
 	Together *Together `json:"together"` // several moves at once; null when no second one adds anything
 	Nothing  string    `json:"nothing"`  // why no move saves anything; "" when one does
 	Cautions []string  `json:"cautions"`
+
+	Before float64 `json:"-"` // contribution without the shocks
 }
 
 // WhatIf is the standing week without the shocks (before) and with them (after), and what can still be done.
@@ -129,7 +131,11 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	if err != nil {
 		return nil, err
 	}
-	r := &rescuing{Week: w, before: before, costing: after.Costing}
+	worth, err := w.Worth()
+	if err != nil {
+		return nil, err
+	}
+	r := &rescuing{Week: w, before: before, worth: worth}
 	for _, s := range shocks {
 		r.known = max(r.known, w.KnownAt(after.Case, before.Outcome, s.Changes))
 	}
@@ -137,7 +143,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 		return nil, err
 	}
 	r.look(shocks)
-	a := &Answer{Known: r.Stamp(r.known), Lost: before.Books.Contribution - r.stand.Books.Contribution, Moves: []Move{},
+	a := &Answer{Known: r.Stamp(r.known), Before: before.Books.Contribution, Lost: before.Books.Contribution - r.stand.Books.Contribution, Moves: []Move{},
 		Cautions: []string{}}
 	all := r.find()
 	if err := r.single(ctx, all, progress, a); err != nil {
@@ -152,9 +158,9 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 type rescuing struct {
 	*week.Week
 	before  *week.Played
-	costing *flow.Costing // of the week with the shocks: stock is valued by it
-	known   int           // minute
-	stand   *week.Played  // the week with the shocks, as it stands when they are known
+	worth   *week.Worth
+	known   int          // minute
+	stand   *week.Played // the week with the shocks, as it stands when they are known
 	vessels *week.Calendar
 
 	lacks []lack
@@ -223,13 +229,13 @@ func (r *rescuing) missing(o *flow.Outcome, slot int) float64 {
 type tried struct {
 	flow.Case
 	out   *flow.Outcome
-	books flow.Books
+	books week.Books
 }
 
 // try plays a case.
 func (r *rescuing) try(player *week.Player, c flow.Case) tried {
 	out := player.Play(c, nil)
-	return tried{c, out, c.Books(out, r.costing)}
+	return tried{c, out, r.worth.Books(c, out)}
 }
 
 // on plays moves, in the order of their kinds, on the week as it stands: what is bought in, or offered to those who
@@ -348,7 +354,7 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	fit := fits[k]
 	was, now := r.on(r.Player(), moves[:k]...), r.on(player, moves[:k+1]...)
 	a := Move{Kind: MoveKinds[m.kind], What: fit.what, Gained: now.books.Contribution - was.books.Contribution,
-		Cash: now.books.Spent - was.books.Spent, Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
+		Cash: now.books.Spent() - was.books.Spent(), Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
 		Less:  r.less(was, now),
 		Swaps: []ask.Swap{}, Allergens: []string{}, Unstated: []string{}, Breaks: []string{}}
 	for d, dish := range r.Dishes {

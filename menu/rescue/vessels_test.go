@@ -144,7 +144,9 @@ func TestNobodyOverfillsAPot(t *testing.T) {
 		}
 		before, after, err := w.Compare(t.Context(), shock)
 		require.NoError(t, err)
-		r := &rescuing{Week: w, before: before, costing: after.Costing, known: w.KnownAt(after.Case, before.Outcome, shock.Changes)}
+		worth, err := w.Worth()
+		require.NoError(t, err)
+		r := &rescuing{Week: w, before: before, worth: worth, known: w.KnownAt(after.Case, before.Outcome, shock.Changes)}
 		r.stand, err = w.PlayCase(t.Context(), after.Case.Resume(after.Outcome, r.known), before.Outcome)
 		require.NoError(t, err)
 		r.look([]week.Shock{shock})

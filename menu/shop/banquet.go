@@ -100,7 +100,7 @@ type Spare struct {
 	Left   float64 `json:"left"`   // on hand when the period ends
 	Binned float64 `json:"binned"` // no longer kept by then, unless it is sold before
 	Worth  float64 `json:"worth"`  // what one unit counts: the lower of its worth and its cost
-	Credit float64 `json:"credit"` // Left * Worth
+	Credit float64 `json:"credit"` // for as much of Left as the days behind can use
 }
 
 // feast is a banquet worked out.
@@ -170,6 +170,10 @@ func (c *catering) feast() (*feast, error) {
 	if err != nil {
 		return nil, err
 	}
+	worth, err := c.Worth()
+	if err != nil {
+		return nil, err
+	}
 	sit := c.Sittings[c.slot]
 	a := &Banquet{Date: c.Date(sit.Day).Format(time.DateOnly), Service: c.Services[sit.Service].Name, Needs: []Wanted{},
 		Cook: c.further(), Buy: c.furtherBuy(without, with), Surplus: []Spare{}}
@@ -188,30 +192,22 @@ func (c *catering) feast() (*feast, error) {
 	for _, x := range without.errands {
 		a.Bought -= c.cost(x)
 	}
-	for s := range c.g.Steps {
-		a.Labour += (with.o.Batches[s] - without.o.Batches[s]) * c.Terms.Cost[s]
-	}
+	had, has := worth.Books(c.base, without.o), worth.Books(cooked, with.o)
+	a.Labour, a.Disposal, a.Credit = has.Labour-had.Labour, has.Disposal-had.Disposal, has.Stock-had.Stock
 	for i, it := range c.g.Items {
 		if it.Role == graph.Sold {
 			continue
 		}
 		left, binned := with.o.Left[i]-without.o.Left[i], with.o.Binned[i]-without.o.Binned[i]
-		if grams, ok := it.Grams(binned + with.o.Lost[i] - without.o.Lost[i]); ok {
-			a.Disposal += grams * c.Terms.Disposal
-		}
-		value := max(costing.Unit[i], 0)
-		if worth := c.Terms.Worth[i]; !math.IsNaN(worth) {
-			value = min(value, worth)
-		}
 		if it.Role == graph.Bought && c.Terms.Price[i] == 0 {
 			continue
 		}
 		if least := speck * (with.o.Made[i] + with.o.Delivered(i)); math.Abs(left) > least || math.Abs(binned) > least {
 			x := Spare{Item: it.Name, Unit: it.Unit.Name, Left: rounded(left / it.Unit.Factor),
 				Binned: rounded(binned / it.Unit.Factor),
-				Worth:  value * it.Unit.Factor, Credit: left * value}
+				Worth:  worth.Unit(cooked.Flow, i) * it.Unit.Factor,
+				Credit: worth.Left(cooked.Flow, i, with.o.Left[i]) - worth.Left(cooked.Flow, i, without.o.Left[i])}
 			a.Surplus = append(a.Surplus, x)
-			a.Credit += x.Credit
 		}
 	}
 	a.Cash = a.Bought + a.Labour + a.Disposal

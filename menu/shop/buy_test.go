@@ -116,13 +116,14 @@ func TestBuyBanquet(t *testing.T) {
 		{Date: "2026-11-27", From: "", Item: "roll", Quantity: 30, Unit: "each", Cost: 15},
 	}, f.Buy)
 	// A batch costs 4 x 2 + 3 = 11, shared by worth 8 x 1 : 0.5 x 4 = 4 : 1. So stock costs 8.80 / 8 = 1.10, above its
-	// worth of 1; fat 2.20 / 0.5 = 4.40, above its worth of 4. Made are 16 L more, 12 are drunk, and the 3.2 L that would
-	// be binned on Sunday night, for they are Thursday's, are drunk too: 7.2 L of Sunday's are left. Of the bones, 5 + 15
-	// - 16 = 4 kg are left in place of 5 + 5 - 8 = 2.
+	// worth of 1. Made are 16 L more, 12 are drunk, and the 3.2 L that would be binned on Sunday night, for they are
+	// Thursday's, are drunk too: 7.2 L of Sunday's are left. They count for nothing, for Monday's batch is made anyway and
+	// does for the days that they keep; nor does more fat than the week leaves without. Of the bones, 5 + 15 - 16 = 4 kg
+	// are left in place of 5 + 5 - 8 = 2, and nine tenths of a pack count beside those.
 	want := []Spare{
 		{Item: "bones", Unit: "kg", Left: 2, Worth: 2, Credit: 4},
-		{Item: "stock", Unit: "L", Left: 7.2, Binned: -3.2, Worth: 1, Credit: 7.2},
-		{Item: "fat", Unit: "kg", Left: 1, Worth: 4, Credit: 4},
+		{Item: "stock", Unit: "L", Left: 7.2, Binned: -3.2, Worth: 1, Credit: 0},
+		{Item: "fat", Unit: "kg", Left: 1, Worth: 4, Credit: 0},
 	}
 	require.Len(t, f.Surplus, len(want))
 	for n, x := range f.Surplus {
@@ -134,8 +135,8 @@ func TestBuyBanquet(t *testing.T) {
 	require.Len(t, f.Needs, 1)
 	assert.InDeltaSlice(t, []float64{30, 0.94, 28.2}, []float64{f.Needs[0].Quantity, f.Needs[0].UnitCost,
 		f.Needs[0].Cost}, 1e-9)
-	// 20 + 15 are bought, two batches cost 3 each in labour; 15.20 is left.
-	assert.InDeltaSlice(t, []float64{35, 6, 0, 41, 15.2, 25.8}, []float64{f.Bought, f.Labour, f.Disposal, f.Cash,
+	// 20 + 15 are bought, two batches cost 3 each in labour; 4 is left.
+	assert.InDeltaSlice(t, []float64{35, 6, 0, 41, 4, 37}, []float64{f.Bought, f.Labour, f.Disposal, f.Cash,
 		f.Credit, f.Net}, 1e-6)
 }
 

@@ -6,7 +6,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"time"
 
@@ -20,13 +19,12 @@ type scout struct {
 	week    *week.Week
 	long    *week.Week // the period with the days after
 	costing *flow.Costing
-	value   []float64     // by item: of a base unit of what is left, the lower of worth and unit cost
-	valued  *flow.Costing // with value in place of unit costs
+	worth   *week.Worth
 	surplus []Surplus
 	usable  []float64 // by item: what can be used of what is left
 
 	base     *flow.Outcome
-	earned   float64   // contribution of the standing week, with what is left at its value
+	earned   float64   // contribution of the standing week
 	laterOn  []float64 // portions after the period, in the standing week
 	player   *week.Player
 	longPlay *week.Player
@@ -35,7 +33,7 @@ type scout struct {
 
 // newScout walks the standing week.
 func newScout(ctx context.Context, w *week.Week) (*scout, error) {
-	long, err := w.Longer(after)
+	long, err := w.Longer(week.Behind)
 	if err != nil {
 		return nil, err
 	}
@@ -43,18 +41,12 @@ func newScout(ctx context.Context, w *week.Week) (*scout, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &scout{week: w, long: long, base: base.Outcome, costing: base.Costing,
-		value: make([]float64, len(w.Graph.Items)), usable: make([]float64, len(w.Graph.Items))}
-	for i, cost := range s.costing.Unit {
-		s.value[i] = max(cost, 0)
-		if worth := w.Terms.Worth[i]; !math.IsNaN(worth) {
-			s.value[i] = min(s.value[i], worth)
-		}
+	worth, err := w.Worth()
+	if err != nil {
+		return nil, err
 	}
-	valued := *s.costing
-	valued.Unit = s.value
-	s.valued = &valued
-	s.earned = w.Case.Books(s.base, s.valued).Contribution
+	s := &scout{week: w, long: long, base: base.Outcome, costing: base.Costing, worth: worth, earned: base.Books.Contribution,
+		usable: make([]float64, len(w.Graph.Items))}
 	s.laterOn = slices.Clone(long.Player().Play(long.Case, nil).Served[len(s.base.Served):])
 	s.surplus = s.findSurplus()
 	for _, x := range s.surplus {
@@ -130,7 +122,7 @@ func (s *scout) try(a asked) trial {
 
 // play finds what an offer comes to; of one that can't be served whole, no more than that.
 func (s *scout) play(a asked) trial {
-	t := trial{asked: a, whole: true, free: true, used: make([]float64, len(s.value))}
+	t := trial{asked: a, whole: true, free: true, used: make([]float64, len(s.usable))}
 	shocks := a.shocks()
 	c := s.week.Case.With(shocks...)
 	o := s.player.Play(c, nil)
@@ -159,7 +151,7 @@ func (s *scout) play(a asked) trial {
 	if !t.whole {
 		return t
 	}
-	t.money = c.Books(o, s.valued).Contribution - s.earned
+	t.money = s.worth.Books(c, o).Contribution - s.earned
 	c = s.long.Case.With(shocks...)
 	served := s.longPlay.Play(c, nil).Served[len(s.base.Served):]
 	for at, was := range s.laterOn {
@@ -276,7 +268,7 @@ const (
 // gather offers a dish at one service after another, those first where it brings most, by itself, with what is there by
 // then.
 func (s *scout) gather(ctx context.Context, dish int, free bool) (trial, bool) {
-	none := trial{asked: asked{dish: dish}, whole: true, free: true, used: make([]float64, len(s.value))}
+	none := trial{asked: asked{dish: dish}, whole: true, free: true, used: make([]float64, len(s.usable))}
 	type first struct {
 		slot  int
 		score float64

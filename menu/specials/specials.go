@@ -51,7 +51,7 @@ type Proposal struct {
 
 // Offer is how many portions are offered and when, beside the standing menu, and what comes of it when all are sold.
 // Contribution is what the week earns beyond the standing one: what is binned anyway costs nothing, and what would be
-// left counts at the lower of worth and unit cost.
+// left counts at the lower of worth and cost, as far as the days after can use it.
 type Offer struct {
 	Portions     int       `json:"portions"`
 	Contribution float64   `json:"contribution"` // beyond the standing week's

@@ -5,7 +5,6 @@ package specials
 import (
 	"context"
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -16,7 +15,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
@@ -73,7 +71,7 @@ func told(a *Offers) (lines []string) {
 }
 
 // TestSpecialsByHand: where the bowl is not on sale on a day on which there is stew, it is proposed too: it brings 4
-// for 100 g, less 0.15 where the stew would be left.
+// for 100 g. Stew that would be left counts only where the days after use it.
 func TestSpecialsByHand(t *testing.T) {
 	cases := []struct {
 		name, text string
@@ -91,21 +89,21 @@ func TestSpecialsByHand(t *testing.T) {
 			[]string{"0.4 kg stew of 2026-11-23: binned 2026-11-24; cost 0.80, value 0.00",
 				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.50"},
 		},
-		{ // Monday alone: the stew is left, and counts at its worth of 1.50 a kg: 3 * (5 - 0.50 - 0.15) = 13.05.
+		{ // Monday alone: the stew is left, and counts for nothing, for nobody takes it on Tuesday.
 			"left", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "at most: 3")), 1,
-			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.60",
-				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.05"},
+			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.00",
+				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.50"},
 		},
 		{ // Tuesday, outside the period, sells what Monday leaves: nothing may be taken from it but the 200 g to spare.
 			"the day after", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "at most: 6")), 1,
-			[]string{"0.2 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.40, value 0.30",
+			[]string{"0.2 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.40, value 0.00",
 				"0.8 kg stew of 2026-11-23: left, kept; cost 1.60, value 1.20",
-				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 8.70", "bowl: 2 2026-11-23 lunch, uses 0.2 stew, 7.70"},
+				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 9.00", "bowl: 2 2026-11-23 lunch, uses 0.2 stew, 8.00"},
 		},
 		{ // The kitchen wants 200 g left: of 400 g, 200 g may go.
 			"par", fmt.Sprintf(stew, "daily", ", par: 200 g", "mon lunch: 6", fmt.Sprintf(roll, "at most: 3")), 1,
-			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.60",
-				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 8.70"},
+			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.00",
+				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 9.00"},
 		},
 		{ // 8 bowls on Tuesday leave 200 g: 2 rolls, 9.00. 5 rolls on Monday take 3 bowls: 5 * 4.50 - 3 * 4 = 10.50.
 			"more by taking", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "at most: 5")), 2,
@@ -238,8 +236,9 @@ func TestSpecialsByLaw(t *testing.T) {
 // holdSpecials plays every offer once more, and holds what is said of it against the two walks.
 func holdSpecials(t require.TestingT, w *week.Week, a *Offers) {
 	before := w.Player().Play(w.Case, nil)
-	costing, err := w.Case.Flow.Cost(before)
+	worth, err := w.Worth()
 	require.NoError(t, err)
+	earned := worth.Books(w.Case, before).Contribution
 	binned, over := make([]float64, len(w.Graph.Items)), map[string]float64{}
 	for _, x := range a.Surplus {
 		over[fmt.Sprint(x.Item, x.Left, orLater(x.Binned))] += x.Amount
@@ -295,7 +294,7 @@ func holdSpecials(t require.TestingT, w *week.Week, a *Offers) {
 				taken += x.Portions
 			}
 			require.InDelta(t, lost, float64(taken), 1e-6)
-			require.InDelta(t, earned(w, costing, after)-earned(w, costing, before), o.Contribution, 1e-6)
+			require.InDelta(t, worth.Books(c, after).Contribution-earned, o.Contribution, 1e-6)
 			used := map[string]float64{}
 			for _, u := range o.Uses {
 				used[fmt.Sprint(u.Item, u.Left, orLater(u.Binned))] += u.Amount
@@ -329,33 +328,6 @@ func placeOf(w *week.Week, s Serving) int {
 		}
 	}
 	return -1
-}
-
-// earned is sales less purchases, labour and disposal, with what is left at the lower of worth and unit cost.
-func earned(w *week.Week, c *flow.Costing, o *flow.Outcome) (sum float64) {
-	for at, served := range o.Served {
-		sum += served * w.Kitchen.Dishes[at%len(w.Kitchen.Dishes)].Price
-	}
-	for _, d := range o.Deliveries {
-		sum -= d.Amount * w.Terms.Price[d.Item]
-	}
-	for step, batches := range o.Batches {
-		sum -= batches * w.Terms.Cost[step]
-	}
-	for i, it := range w.Graph.Items {
-		if it.Role == graph.Sold {
-			continue
-		}
-		value := max(0, c.Unit[i])
-		if !math.IsNaN(w.Terms.Worth[i]) {
-			value = min(value, w.Terms.Worth[i])
-		}
-		sum += o.Left[i] * value
-		if grams, ok := it.Grams(o.Binned[i] + o.Lost[i]); ok {
-			sum -= grams * w.Terms.Disposal
-		}
-	}
-	return sum
 }
 
 // What is left after the days of a kept plan, or of a week that was changed, is followed on from what that week leaves: 20 L

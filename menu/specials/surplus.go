@@ -25,15 +25,12 @@ type Surplus struct {
 	Left   bool    `json:"left"`        // true when it is left when the period ends
 	Binned *string `json:"binned"`      // 2006-01-02, at whose end it is binned; null when the days after use it, or it keeps longer
 	Cost   float64 `json:"cost"`        // at unit cost
-	Value  float64 `json:"value"`       // 0 when it is binned in the period, else the lower of worth and unit cost
+	Value  float64 `json:"value"`       // 0 when it is binned in the period, else what counts of it, at the lower of worth and cost
 
 	origin
 	came   int     // in minutes after the midnight before day 0
 	usable float64 // base units: but for what was stale before the first day, and what the kitchen wants to have left
 }
-
-// after is how many days are walked beyond the period, to see what becomes of what is left.
-const after = 7
 
 // origin tells apart where what is binned or left comes from, and when it is binned; left is a day that none has.
 type origin struct {
@@ -110,9 +107,6 @@ func (s *scout) findSurplus() (list []Surplus) {
 				return
 			}
 			x.Amount, x.Cost, x.Binned, x.usable = amount/it.Unit.Factor, amount*s.costing.Unit[o.item], binned, amount
-			if x.Left {
-				x.Value = amount * s.value[o.item]
-			}
 			if o.day < 0 { // it was stale before the first day
 				x.usable = 0
 			}
@@ -130,7 +124,25 @@ func (s *scout) findSurplus() (list []Surplus) {
 		return cmp.Or(cmp.Compare(a.day, b.day), cmp.Compare(orLater(a.Binned), orLater(b.Binned)),
 			cmp.Compare(a.item, b.item), cmp.Compare(a.made, b.made), cmp.Compare(a.from, b.from), cmp.Compare(a.step, b.step))
 	})
+	s.count(list)
 	return s.leavePar(list)
+}
+
+// count values what is left as far as it counts: what the days after use or keep first, then of what spoils the last made.
+func (s *scout) count(list []Surplus) {
+	counted := make([]float64, len(s.week.Graph.Items)) // by item: base units
+	for _, spoils := range []bool{false, true} {
+		for k := range slices.Backward(list) {
+			x := &list[k]
+			if !x.Left || (x.Binned != nil) != spoils {
+				continue
+			}
+			before := counted[x.item]
+			counted[x.item] += x.Amount * s.week.Graph.Items[x.item].Unit.Factor
+			worth := func(amount float64) float64 { return s.worth.Left(s.week.Case.Flow, x.item, amount) }
+			x.Value = worth(counted[x.item]) - worth(before)
+		}
+	}
 }
 
 // orLater is a date, or what comes behind all dates.

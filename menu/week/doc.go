@@ -15,6 +15,27 @@
 // comes. Plate costs after a mishap go by the amounts of the week without it. A study that plays many cases has a
 // [Player] for each goroutine; a case that no shock words, such as one batch more, is played by [Week.PlayCase].
 //
+// # Worth
+//
+// [Week.Worth] says what is on hand is worth, and [Worth.Books] what an outcome earns by it; nobody else values anything.
+// What is on hand counts at the lower of worth and unit cost (IAS 2 Inventories, paragraph 9: the lower of cost and net
+// realisable value). It is found once, from the standing week of the kitchen file with what is on hand, so that a what-if
+// before and after, a plan, the plan kept in a file and the standing week all count alike: what goes wrong in a week makes
+// nothing dearer that is left of it (paragraph 16(a) has abnormal waste out of the cost of inventories). Of a bought item
+// that is cheaper in the case that is played, the lower price counts (common practice, no source).
+//
+// It counts only as far as it can be used, and for that the standing week is played on for [Behind] days:
+//   - What does not keep beyond those days counts at most as far as they take it by the date of the freshest that can be left.
+//   - Beyond what was on hand at first or the standing week leaves, whichever is more, only so much counts as makes up for
+//     buying or making: what the days behind take of what is bought, or made to order, as it is needed; and nine tenths of a
+//     pack, a little less than all, so that no pack is bought for the shelf. Batches on set days are made all the same, so
+//     of what they give no more counts than that.
+//   - What is on hand at first counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
+//
+// These limits are our own (common practice, no source). They go by items, not by lots, for a planner must reckon with them
+// too. In a period of more than [MostDays] less [Behind] days there are fewer days behind, and none at the limit: then all
+// that is left counts that the standing week leaves.
+//
 // # Rules
 //
 // A [Rule] says who goes short. [Fair] and [First] are decided by the walk itself, service by service; a rule that plans

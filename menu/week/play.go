@@ -18,7 +18,7 @@ type Played struct {
 	Outcome  *flow.Outcome
 	Costing  *flow.Costing
 	Record   *flow.Record
-	Books    flow.Books
+	Books    Books
 	Notes    []string // what the rule has to say of it
 }
 
@@ -75,7 +75,11 @@ func (w *Week) PlayCase(ctx context.Context, c flow.Case, amounts *flow.Outcome)
 	if p.Costing, err = c.Flow.Cost(amounts); err != nil {
 		return nil, w.Named(err)
 	}
-	p.Books = c.Books(p.Outcome, p.Costing)
+	worth, err := w.Worth()
+	if err != nil {
+		return nil, err
+	}
+	p.Books = worth.Books(c, p.Outcome)
 	return p, nil
 }
 

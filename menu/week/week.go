@@ -5,6 +5,7 @@ package week
 import (
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"kettletree/graph"
@@ -38,9 +39,12 @@ type Week struct {
 
 	Shown int      // the first day to show where whole days are shown: the days before it only lead up to it
 	Notes []string // what the asker should know of where the week comes from
+
+	standing *Week                  // of the kitchen file, with what is on hand: by it, that is valued
+	worth    func() (*Worth, error) // of a standing week
 }
 
-// With is the week with another case over the same days.
+// With is the week with another case over the same days. What is on hand is worth the same in it.
 func (w *Week) With(c flow.Case) *Week {
 	other := *w
 	other.Case = c
@@ -60,7 +64,14 @@ func (w *Week) Knowing(shocks []Shock) *Week {
 	for _, s := range shocks {
 		c = c.With(s.Changes...)
 	}
-	return w.With(c)
+	return w.With(c).restands()
+}
+
+// Stocked is the week with more on hand when it begins.
+func (w *Week) Stocked(more ...flow.Lot) *Week {
+	s := *w.Case.Schedule
+	s.OnHand = slices.Concat(s.OnHand, more)
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s}).restands()
 }
 
 // Longer is the week with days behind it, at most [MostDays] in all. The week's own days stay as they are, be they of a
@@ -180,7 +191,13 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 		s.Wants = append(s.Wants, want)
 	}
 	w.Case = flow.Case{Flow: f, Schedule: s}
+	w.stands()
 	return w, nil
+}
+
+// stands makes a week the one by which what is on hand is valued.
+func (w *Week) stands() {
+	w.standing, w.worth = w, sync.OnceValues(w.value)
 }
 
 func carries(st graph.Step) bool {

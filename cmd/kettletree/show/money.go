@@ -61,6 +61,9 @@ func (m Money) Parts(amounts ...float64) []int64 {
 	return parts
 }
 
+// Less is how much less an amount is once something is lost of it, in whole units, as its figures before and after say.
+func (m Money) Less(before, lost float64) int64 { return m.Units(before) - m.Units(before-lost) }
+
 // Show is an amount with all decimals of the currency: "1,843.20".
 func (m Money) Show(amount float64) string { return m.ShowUnits(m.Units(amount)) }
 

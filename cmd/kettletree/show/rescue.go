@@ -22,7 +22,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 		b.WriteString(p.text(2, "Nothing can be saved: "+a.Nothing+"."))
 		return b.String()
 	}
-	if lost := m.Units(a.Lost); lost > 0 {
+	if lost := m.Less(a.Before, a.Lost); lost > 0 {
 		b.WriteString(p.text(0, fmt.Sprintf("%s of contribution was lost. Each move alone:", m.NameUnits(lost))))
 	}
 	for n, mv := range a.Moves {

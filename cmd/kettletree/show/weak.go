@@ -31,10 +31,10 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 			return
 		}
 		worst = append(worst, fmt.Sprintf("worst %s to lose: %s, %s of contribution and %s", one, losses[0].Name,
-			m.Name(losses[0].ContributionLost), plural(losses[0].PortionsLost, "portion", "portions")))
+			m.NameUnits(m.Less(a.Before, losses[0].ContributionLost)), plural(losses[0].PortionsLost, "portion", "portions")))
 		t.heading(many)
 		for _, l := range losses[:min(most, len(losses))] {
-			t.add(l.Name, m.Show(-l.ContributionLost), count(-l.PortionsLost))
+			t.add(l.Name, m.ShowUnits(-m.Less(a.Before, l.ContributionLost)), count(-l.PortionsLost))
 			if len(l.Dishes) > 0 {
 				t.remark(few(l.Dishes))
 			}
@@ -54,7 +54,7 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 	b.WriteString(p.heading("Far worse together"))
 	pairs := table{columns: append(words("lost"), numbers("each alone"+m.in(), "together")...)}
 	for _, l := range a.Pairs[:min(most, len(a.Pairs))] {
-		pairs.add(l.A+" + "+l.B, m.Show(-l.Sum), m.Show(-l.ContributionLost))
+		pairs.add(l.A+" + "+l.B, m.Show(-l.Sum), m.ShowUnits(-m.Less(a.Before, l.ContributionLost)))
 	}
 	b.WriteString(pairs.on(p))
 	if more := len(a.Pairs) - most; more > 0 {
