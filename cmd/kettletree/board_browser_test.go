@@ -379,7 +379,7 @@ func TestBrowserKeys(t *testing.T) {
 		return evaluate[string](b, "document.activeElement.getAttribute('aria-label') || document.activeElement.textContent.trim()")
 	}
 	b.do(chromedp.KeyEvent(kb.Tab))
-	assert.Equal(t, "To the page itself", focused())
+	assert.Equal(t, "Skip to the page", focused())
 	b.do(chromedp.KeyEvent(kb.Enter))
 	for range 20 {
 		if b.do(chromedp.KeyEvent(kb.Tab)); focused() == "86 white pozole" {
