@@ -125,3 +125,35 @@ dishes:
 	require.Equal(t, "stock", a.Binds[0].What)
 	require.InDelta(t, 12-1.25, a.Binds[0].Money, 1e-6)
 }
+
+// Nothing is bought or cooked for the shelf alone, however long it keeps and whatever the days behind would take of it: one
+// sack of beans, and no batch more than is eaten.
+func TestNothingForTheShelf(t *testing.T) {
+	w := weektest.SmallWeek(t, `
+kitchen: Bean Bar
+services: {lunch: 11:30-14:00}
+bought:
+  beans: {price: 1/kg, pack: 11 kg, keeps: 180 days}
+  salt:  {price: 1/kg, pack: 1 kg}
+  water: {price: 0/L, density: 1 kg/L}
+steps:
+  boil: {takes: [500 g beans, 1 g salt, 1 L water], gives: [1 kg boiled beans], batches: {daily: 1}}
+made:
+  boiled beans: {keeps: 4 days, worth: 9/kg}
+dishes:
+  bowl: {price: 4, takes: [200 g boiled beans], sells: {lunch: 5}}
+`)
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	boiled := 0.0
+	for _, r := range p.Case.Schedule.Batches {
+		if r.Day < w.Days {
+			boiled += r.Size
+		}
+	}
+	require.InDelta(t, 7, boiled, 1e-9)
+	require.InDelta(t, 11_000, p.Outcome.Delivered(0), 1e-9, "one sack")
+	require.InDelta(t, 1000, p.Outcome.Delivered(1), 1e-9, "one packet")
+	// 35 bowls; a sack and a packet, of which 3.5 kg and 7 g are used. Of a sack 9.9 kg count, of a packet 0.9 kg.
+	require.InDelta(t, 35*4-11-1+7.5+0.9, p.Contribution, 1e-6)
+}
