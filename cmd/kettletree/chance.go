@@ -53,3 +53,13 @@ func wager(c *cli.Context, w *week.Week) (*ask.Wager, error) {
 	}
 	return how, w.Quick("chance plays the days draw by draw")
 }
+
+// drawn plays a week draw by draw; nil where nobody asked for that.
+func drawn(c *cli.Context, w *week.Week, changes []week.Shock, how *ask.Wager) (*ask.Chances, error) {
+	if how == nil {
+		return nil, nil
+	}
+	bar := newProgress(c.App.ErrWriter)
+	defer bar.clear()
+	return ask.Chance(c.Context, w, changes, *how, bar.trying("every draw"))
+}

@@ -12,7 +12,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/menu/ask"
 	"kettletree/menu/plan"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/week"
@@ -62,13 +61,8 @@ func planCommand() *cli.Command {
 				}
 			}
 			a := p.Answer()
-			if how != nil {
-				bar := newProgress(c.App.ErrWriter)
-				a.Chance, err = ask.Chance(c.Context, p.Week(), nil, *how, bar.trying("every draw"))
-				bar.clear()
-				if err != nil {
-					return err
-				}
+			if a.Chance, err = drawn(c, p.Week(), nil, how); err != nil {
+				return err
 			}
 			return give(c, a, show.Plan, show.PlanSheet)
 		},
@@ -84,14 +78,8 @@ func planWishes(c *cli.Context, week *week.Week) (o plan.Options, err error) {
 		}
 		o.Fix = append(o.Fix, f)
 	}
-	for _, name := range c.StringSlice("without") {
-		d, err := week.FindDish(name)
-		if err != nil {
-			return o, &usageError{msg: fmt.Sprintf("--without %q: %v", name, err)}
-		}
-		o.Without = append(o.Without, d)
-	}
-	return o, nil
+	o.Without, err = leftOut(c, week)
+	return o, err
 }
 
 // search tells how good the best plan is that has been found, and how good one could be.

@@ -5,12 +5,12 @@ package main
 import (
 	"fmt"
 	"slices"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu/specials"
+	"kettletree/menu/week"
 )
 
 func specialsCommand() *cli.Command {
@@ -24,16 +24,12 @@ func specialsCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			var without []int
-			for _, name := range c.StringSlice("without") {
-				d, err := week.FindDish(name)
-				if err != nil {
-					return &usageError{msg: fmt.Sprintf("--without %q: %v", name, err)}
-				}
-				without = append(without, d)
+			without, err := leftOut(c, week)
+			if err != nil {
+				return err
 			}
 			bar := newProgress(c.App.ErrWriter)
-			a, err := specials.Specials(c.Context, week, without, bar.dishes)
+			a, err := specials.Specials(c.Context, week, without, bar.trying("every dish"))
 			bar.clear()
 			if err != nil {
 				return err
@@ -43,12 +39,14 @@ func specialsCommand() *cli.Command {
 	}
 }
 
-// dishes tells which part of the dishes has been tried.
-func (p *progress) dishes(done float64) {
-	now := time.Now()
-	if p.w == nil || now.Sub(p.began) < patience || now.Sub(p.told) < patience {
-		return
+// leftOut are the dishes that --without names.
+func leftOut(c *cli.Context, w *week.Week) (dishes []int, err error) {
+	for _, name := range c.StringSlice("without") {
+		d, err := w.FindDish(name)
+		if err != nil {
+			return nil, &usageError{msg: fmt.Sprintf("--without %q: %v", name, err)}
+		}
+		dishes = append(dishes, d)
 	}
-	p.told = now
-	fmt.Fprintf(p.w, "\rtrying every dish: %.0f%%", 100*done)
+	return dishes, nil
 }

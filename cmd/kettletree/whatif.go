@@ -53,13 +53,8 @@ func whatifCommand() *cli.Command {
 					return err
 				}
 			}
-			if how != nil {
-				bar := newProgress(c.App.ErrWriter)
-				a.Chance, err = ask.Chance(c.Context, week, changes, *how, bar.trying("every draw"))
-				bar.clear()
-				if err != nil {
-					return err
-				}
+			if a.Chance, err = drawn(c, week, changes, how); err != nil {
+				return err
 			}
 			if file := c.String("map"); file != "" {
 				if err := mapTo(c, file, week, changes); err != nil {

@@ -6,7 +6,6 @@ package show
 
 import (
 	"cmp"
-	"encoding/xml"
 	"fmt"
 	"math"
 	"slices"
@@ -52,14 +51,7 @@ func YieldCharts(s *logbook.StepYields) []byte {
 	return fmt.Appendf(nil, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %.0f" role="img" `+
 		`font-family="Arial, 'Liberation Sans', Helvetica, sans-serif" font-size="%g">`+"\n<title>%s</title>\n"+
 		`<rect width="100%%" height="100%%" fill="#fff"/>`+"\n%s</svg>\n", chartWidth, d.y+10, chartLetter,
-		chartText("Control charts of "+s.Step), d.String())
-}
-
-// chartText makes any text fit for XML.
-func chartText(s string) string {
-	var b strings.Builder
-	_ = xml.EscapeText(&b, []byte(s)) // a builder takes all
-	return b.String()
+		escaped("Control charts of "+s.Step), d.String())
 }
 
 // lines writes a paragraph.
@@ -67,7 +59,7 @@ func (d *chartSheet) lines(weight, text string) {
 	const columns = 58 // of letters of common width
 	for _, line := range wrap(text, columns) {
 		d.y += chartLine
-		fmt.Fprintf(d, `<text x="%g" y="%.1f" font-weight="%s">%s</text>`+"\n", chartLeft, d.y, weight, chartText(line))
+		fmt.Fprintf(d, `<text x="%g" y="%.1f" font-weight="%s">%s</text>`+"\n", chartLeft, d.y, weight, escaped(line))
 	}
 }
 
@@ -168,15 +160,7 @@ func (d *chartSheet) plot(height float64, points []logbook.Point, levels []level
 
 // levels draws lines across, and their labels beside them, pushed apart where they would lie on each other.
 func (d *chartSheet) levels(levels []level, at func(float64) float64, top, bottom float64) {
-	slices.SortStableFunc(levels, func(a, b level) int {
-		switch {
-		case a.value > b.value:
-			return -1
-		case a.value < b.value:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(levels, func(a, b level) int { return cmp.Compare(b.value, a.value) })
 	places := make([]float64, len(levels))
 	for i, l := range levels {
 		places[i] = max(top, at(l.value)+5)
@@ -191,6 +175,6 @@ func (d *chartSheet) levels(levels []level, at func(float64) float64, top, botto
 	for i, l := range levels {
 		fmt.Fprintf(d, `<path d="M%g %.1fH%gL%g %.1f" fill="none" stroke="#000" stroke-dasharray="%s"/>`+"\n", chartLeft,
 			at(l.value), chartRight, chartRight+8, places[i]-5, cmp.Or(l.dash, "none"))
-		fmt.Fprintf(d, `<text x="%g" y="%.1f">%s</text>`+"\n", chartRight+11, places[i], chartText(l.label))
+		fmt.Fprintf(d, `<text x="%g" y="%.1f">%s</text>`+"\n", chartRight+11, places[i], escaped(l.label))
 	}
 }

@@ -74,6 +74,7 @@ func describeCurves(a *clock.Cooling) string {
 
 func (s *curves) print(format string, args ...any) { fmt.Fprintf(s, format, args...) }
 
+// escaped makes any text fit for XML.
 func escaped(text string) string {
 	var b strings.Builder
 	_ = xml.EscapeText(&b, []byte(text)) // a strings.Builder doesn't fail

@@ -121,10 +121,7 @@ func drawn(roots []*logbook.LotLine) (lines []*logbook.LotLine) {
 
 // lotTree draws the roots at the margin, and what stands below them indented.
 func (p Page) lotTree(roots []*logbook.LotLine) string {
-	fork, last, down := "├─ ", "└─ ", "│  "
-	if p.Plain {
-		fork, last, down = "|- ", "`- ", "|  "
-	}
+	fork, last, down := p.branches()
 	var b strings.Builder
 	var draw func(branch, under string, l *logbook.LotLine)
 	draw = func(branch, under string, l *logbook.LotLine) {

@@ -59,12 +59,17 @@ func (t twig) share() string {
 	return percent(*t.Share)
 }
 
+// branches are what a tree is drawn with: where one branches off, the last of them, and what goes on beside it.
+func (p Page) branches() (fork, last, down string) {
+	if p.Plain {
+		return "|- ", "`- ", "|  "
+	}
+	return "├─ ", "└─ ", "│  "
+}
+
 // twigs draws the tree before the names.
 func (p Page) twigs(before string, lines []*ask.TraceLine) (list []twig) {
-	fork, last, down := "├─ ", "└─ ", "│  "
-	if p.Plain {
-		fork, last, down = "|- ", "`- ", "|  "
-	}
+	fork, last, down := p.branches()
 	for i, l := range lines {
 		t := twig{before + fork, before + down, l}
 		if i == len(lines)-1 {
