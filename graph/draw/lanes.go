@@ -85,8 +85,8 @@ var (
 // RenderLanes draws work over time. The same lanes give the same bytes.
 func RenderLanes(l Lanes) []byte {
 	s := &laneDrawing{y: laneMargin}
-	s.paragraph(laneTitle, 0, l.Title)
-	s.paragraph(laneText, 0, l.Caption)
+	s.paragraph(laneTitle, l.Title)
+	s.paragraph(laneText, l.Caption)
 	for _, sheet := range l.Sheets {
 		s.sheet(sheet)
 	}
@@ -97,7 +97,7 @@ func RenderLanes(l Lanes) []byte {
 	}
 	for _, n := range l.Notes {
 		s.y += 2
-		s.paragraph(laneText, 0, n)
+		s.paragraph(laneText, n)
 	}
 	var b bytes.Buffer
 	fmt.Fprintf(&b,
@@ -142,14 +142,14 @@ func (s *laneDrawing) line(x1, y1, x2, y2, wide float64, dashes string) {
 }
 
 // paragraph writes wrapped text and moves on below it.
-func (s *laneDrawing) paragraph(f face, indent float64, text string) {
+func (s *laneDrawing) paragraph(f face, text string) {
 	const most = 60 // lines
 	if text == "" {
 		return
 	}
-	for _, line := range f.wrap(text, laneW-2*laneMargin-indent, most) {
+	for _, line := range f.wrap(text, laneW-2*laneMargin, most) {
 		s.y += f.size * 1.2
-		s.say(f, laneMargin+indent, s.y-f.size*0.2, "", line)
+		s.say(f, laneMargin, s.y-f.size*0.2, "", line)
 	}
 }
 
@@ -163,7 +163,7 @@ func (s *laneDrawing) sheet(sheet LaneSheet) {
 	s.y += 12
 	s.line(laneMargin, s.y, laneW-laneMargin, s.y, 2, "")
 	s.y += 3
-	s.paragraph(laneHead, 0, sheet.Title)
+	s.paragraph(laneHead, sheet.Title)
 	for _, lane := range sheet.Lanes {
 		s.lane(&sheet, lane)
 	}
@@ -192,7 +192,7 @@ func (s *laneDrawing) hours(sheet *LaneSheet, bottom float64) {
 
 func (s *laneDrawing) lane(sheet *LaneSheet, lane Lane) {
 	s.y += 6
-	s.paragraph(laneName, 0, lane.Name)
+	s.paragraph(laneName, lane.Name)
 	rows := laneRows(lane.Bars)
 	s.y += laneSmall.size + 4
 	top := s.y

@@ -230,7 +230,7 @@ func brokenBy(w *week.Week, b filled, p batch.Weights, on batch.Bound, s batch.S
 	a := BrokenShare{Step: st.Name, Begins: w.Stamp(b.at), Number: b.number, Batches: b.batches,
 		Item: w.Graph.Items[line.Choices[0].Item].Name, From: s.From, To: s.To, Share: share, Bound: on.Words(),
 		Limit: on.Share, Beyond: on.Beyond(share), Keeps: p.Keeps(on) / perUnit, In: p.Ins[on.Line].Grams / perUnit,
-		Unit: it.Unit.Name, Because: unlike(w, b, p, s), when: whenOf(w, b), key: keyOf(w, b, on)}
+		Unit: it.Unit.Name, Because: unlike(w, b, p, s), when: whenOf(w, b), key: keyOf(b, on)}
 	a.Scale = keepingScale(w, b, p, on)
 	return a
 }
@@ -243,7 +243,7 @@ func whenOf(w *week.Week, b filled) string {
 	return w.OfDay(b.at/1440, w.Graph.Steps[b.step].Name)
 }
 
-func keyOf(w *week.Week, b filled, on batch.Bound) shareKey {
+func keyOf(b filled, on batch.Bound) shareKey {
 	k := shareKey{Bound: on, step: b.step, run: b.run, number: b.number}
 	if b.run < 0 {
 		k.at = b.at
@@ -339,7 +339,7 @@ func smallerFor(w *week.Week, b filled, p batch.Weights, on batch.Bound) (a Smal
 	perUnit, _ := it.Grams(it.Unit.Factor)
 	return SmallerBatch{Step: st.Name, Begins: w.Stamp(b.at), Scale: b.batches, Lacks: w.Graph.Items[b.lacks].Name, Item: it.Name,
 		Keeps: p.Ins[on.Line].Grams / perUnit, Whole: whole.Ins[on.Line].Grams / perUnit, Unit: it.Unit.Name, Share: share,
-		Limit: on.Share, when: whenOf(w, b), key: keyOf(w, b, on)}, true
+		Limit: on.Share, when: whenOf(w, b), key: keyOf(b, on)}, true
 }
 
 // Against is what a check says of a change, with what is broken before it beside: what was broken further, or as far,

@@ -81,10 +81,7 @@ func (k *Kitchen) amended(src []byte, f Figure) ([]byte, error) {
 		return nil, k.byHand(f)
 	}
 	head, _, _ := strings.Cut(n.Value, ",")
-	words, err := k.reworded(head, c, f)
-	if err != nil {
-		return nil, err
-	}
+	words := k.reworded(head, c, f)
 	at := placeOf(src, n)
 	if !bytes.HasPrefix(src[at:], []byte(head)) {
 		return nil, k.byHand(f) // with escapes, or over several lines
@@ -153,7 +150,7 @@ func (k *Kitchen) outputNode(src []byte, step string, output int) *yaml.Node {
 }
 
 // reworded is what stands before the first comma of a line, with another figure.
-func (k *Kitchen) reworded(head string, c card, f Figure) (string, error) {
+func (k *Kitchen) reworded(head string, c card, f Figure) string {
 	r := c.choices[0]
 	it := k.Graph.Items[k.Graph.Steps[f.Step].Gives[f.Output].Item]
 	in := func(base float64, u measure.Unit) float64 {
@@ -173,15 +170,15 @@ func (k *Kitchen) reworded(head string, c card, f Figure) (string, error) {
 			continue
 		}
 		if spread == 0 {
-			return b, nil
+			return b
 		}
 		at += len(sign) + leading(head[at+len(sign):])
-		return b + head[name:at] + FormatSpread(in(spread, c.spread.Unit)) + head[number(at):], nil
+		return b + head[name:at] + FormatSpread(in(spread, c.spread.Unit)) + head[number(at):]
 	}
 	if spread > 0 {
 		b += " ± " + FormatSpread(in(spread, r.Unit)) + " " + strings.TrimSpace(head[units:r.at])
 	}
-	return b + head[name:], nil
+	return b + head[name:]
 }
 
 // comment is what stands behind a line's end, with the blanks before it.

@@ -208,15 +208,16 @@ func (w *worker) point() []float64 {
 // dive looks for a point from the LP's optimum under lo and up, which it changes: it fixes one fractional column after
 // the other, the lowest group first and the one nearest to whole first, and turns to the other side when that fails
 // (Achterberg 2007, section 9.2: fractional diving with one level of backtracking).
-func (w *worker) dive(lo, up []float64, levels int) bool {
+func (w *worker) dive(lo, up []float64, levels int) {
 	var candidates, moved []int32
 	for range 2*w.m.n + 20 { // unbounded columns could be turned to the other side for ever
 		if w.halt() {
-			return false
+			return
 		}
 		candidates = w.fractional(levels, candidates)
 		if len(candidates) == 0 {
-			return w.offer(w.point(), levels)
+			w.offer(w.point(), levels)
+			return
 		}
 		best, pick := math.Inf(1), candidates[0]
 		for _, j := range candidates {
@@ -240,10 +241,9 @@ func (w *worker) dive(lo, up []float64, levels int) bool {
 			lo[pick] = math.Ceil(v)
 		}
 		if moved, ok = w.descend(lo, up, pick, moved); !ok {
-			return false
+			return
 		}
 	}
-	return false
 }
 
 // descend propagates a change of column j and solves the LP; it is false if nothing better than the best known is left.
