@@ -110,6 +110,14 @@ func ParseClock(s string) (minutes int, err error) {
 	return h*hour + m, nil
 }
 
+// FormatDays is a number of days: "1 day", "3 days".
+func FormatDays(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}
+
 // FormatDay prints a date as every answer for people does: "Tue 24 Nov".
 func FormatDay(t time.Time) string { return t.Format("Mon 2 Jan") }
 

@@ -273,7 +273,7 @@ func (m *mapping) node(n *draw.Node, by By) {
 			n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s", c.Unit[n.Item]*it.Unit.Factor, moneyPer(m.Week.Kitchen, it.Unit.Name)))
 		}
 		if days := m.Terms.Keeps[n.Item]; days > 0 && n.Kind == draw.Made && !m.whole {
-			n.Lines = append(n.Lines, "keeps "+plural(days, "day"))
+			n.Lines = append(n.Lines, "keeps "+measure.FormatDays(days))
 		}
 	case draw.Step:
 		n.Lines = m.stepWords(n.Step)
@@ -290,13 +290,6 @@ func (m *mapping) node(n *draw.Node, by By) {
 		n.State, n.StateWords = m.state(n)
 		n.Origin = slices.ContainsFunc(m.shocks, func(s week.Shock) bool { return slices.ContainsFunc(s.Changes, m.isOf(n)) })
 	}
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // isOf tells of changes whether they are made to a box's own thing.

@@ -89,6 +89,9 @@ type Swap struct {
 	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
+// Alarms tells whether it brings allergens, or something of which they are not stated.
+func (s Swap) Alarms() bool { return len(s.Allergens)+len(s.Unstated) > 0 }
+
 // Totals are sums over the period. Contribution is sales less what was bought and spent on batches and on waste, with the
 // change of what is on hand, at the lower of cost and worth and as far as the days behind can use it.
 type Totals struct {

@@ -160,8 +160,8 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 		}
 	}
 	for _, s := range a.Swaps {
-		t.Instead = append(t.Instead, Instead{s.In, s.Item, s.For, s.Amount, s.Unit, s.Allergens, slices.Concat([]string{},
-			s.Unstated), s.Many})
+		s.Unstated = slices.Concat([]string{}, s.Unstated)
+		t.Instead = append(t.Instead, Instead(s))
 	}
 	t.fill(func(int) bool { return true }, on)
 	return t.Timetable, nil

@@ -12,6 +12,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
@@ -368,14 +369,10 @@ func (b *buyer) keepsUntil(item, made, until int) bool {
 
 // keeps says how long a bought item keeps; "" when it does not spoil.
 func (b *buyer) keeps(item int) string {
-	switch k := b.Terms.Keeps[item]; k {
-	case 0:
-		return ""
-	case 1:
-		return ", keeps 1 day"
-	default:
-		return fmt.Sprintf(", keeps %d days", k)
+	if days := b.Terms.Keeps[item]; days > 0 {
+		return ", keeps " + measure.FormatDays(days)
 	}
+	return ""
 }
 
 // start is when a batch begins; one without a clock at the earliest, for it waits for what it takes.

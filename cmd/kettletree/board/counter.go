@@ -123,7 +123,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	for _, s := range c.After.Swaps {
-		if len(s.Allergens)+len(s.Unstated) > 0 {
+		if s.Alarms() {
 			c.Alarming = append(c.Alarming, s)
 		}
 	}

@@ -5,6 +5,7 @@ package board
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -157,17 +158,12 @@ func (f *Follows) Portions() string {
 	return fmt.Sprintf("%+d", f.Totals.PortionsAfter-f.Totals.PortionsBefore)
 }
 
-// Loud are the substitutes that bring allergens, or of which the file does not state them all; Quiet are the others.
-func (f *Follows) Loud() []ask.Swap { return f.swaps(true) }
+// Loud are the substitutes that bring allergens, or of which the file does not state them all.
+func (f *Follows) Loud() []ask.Swap {
+	return slices.DeleteFunc(slices.Clone(f.Swaps), func(s ask.Swap) bool { return !s.Alarms() })
+}
 
 // Quiet are the substitutes that bring no allergens, for all that the file states.
-func (f *Follows) Quiet() []ask.Swap { return f.swaps(false) }
-
-func (f *Follows) swaps(loud bool) (list []ask.Swap) {
-	for _, s := range f.Swaps {
-		if loud == (len(s.Allergens)+len(s.Unstated) > 0) {
-			list = append(list, s)
-		}
-	}
-	return list
+func (f *Follows) Quiet() []ask.Swap {
+	return slices.DeleteFunc(slices.Clone(f.Swaps), ask.Swap.Alarms)
 }

@@ -162,7 +162,7 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 		}
 	}
 	if days := a.Kitchen.Terms.Keeps[c.item]; days > 0 {
-		c.fact("keeps", plural(days, "day"))
+		c.fact("keeps", measure.FormatDays(days))
 	} else {
 		c.fact("keeps", "no limit in the kitchen file")
 	}
@@ -326,13 +326,6 @@ func (c *chosen) allergens(stated, unstated []string) {
 func (a *asked) quantity(item int, base float64) string {
 	q := a.Kitchen.Quantity(item, base)
 	return show.Amount(q.Amount, q.Unit.Name)
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // Where a box stands, seen from the chosen thing; see "sheet" in the style sheet.

@@ -110,8 +110,7 @@ func lateness(p Page, a *clock.Timetable) string {
 		b += "\n" + short.on(p)
 	}
 	for _, s := range a.Instead {
-		b += p.text(0, capital(swapText(ask.Swap{In: s.In, Item: s.Item, For: s.For, Amount: s.Amount, Unit: s.Unit,
-			Allergens: s.Allergens, Unstated: s.Unstated, Many: s.Many}))+".")
+		b += p.text(0, capital(swapText(ask.Swap(s)))+".")
 	}
 	return b
 }
