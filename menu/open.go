@@ -66,7 +66,10 @@ func (o *Options) Frame(said func(name string) string) (err error) {
 		}
 	}
 	if days := said("days"); days != "" {
-		if o.Days, err = strconv.Atoi(days); err != nil || o.Days < 1 || o.Days > week.MostDays {
+		if o.Days, err = strconv.Atoi(days); err == nil && o.Days > week.MostDays {
+			return tooManyDays(o.Days)
+		}
+		if err != nil || o.Days < 1 {
 			return &OptionError{fmt.Sprintf("%q is not a number of days", days),
 				fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
 		}
@@ -75,6 +78,11 @@ func (o *Options) Frame(said func(name string) string) (err error) {
 		o.Rule, err = RuleNamed(rule)
 	}
 	return err
+}
+
+func tooManyDays(n int) error {
+	return &OptionError{fmt.Sprintf("at most %d days can be asked about, not %d", week.MostDays, n),
+		fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
 }
 
 // OptionError says that options do not go together, or one can't be.
@@ -202,7 +210,10 @@ func (o *opening) period() (week.Period, error) {
 	if p.Days == 0 {
 		p.Days = 7
 	}
-	if p.Days < 1 || p.Days > week.MostDays {
+	if p.Days > week.MostDays {
+		return p, tooManyDays(p.Days)
+	}
+	if p.Days < 1 {
 		return p, &OptionError{fmt.Sprintf("%d is not a number of days", p.Days),
 			fmt.Sprintf("write a whole number from 1 to %d", week.MostDays)}
 	}
@@ -237,8 +248,16 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Perio
 		return present, shown, nil
 	}
 	says := fmt.Sprintf("on hand as of %s, by %s", measure.FormatMoment(stock.AsOf), name)
-	if n := len(stock.Odd); n > 0 {
-		says += fmt.Sprintf("; entries that do not add up: %d", n)
+	odd := map[int64]bool{} // an entry can be odd in several ways
+	for _, o := range stock.Odd {
+		odd[o.Entry] = true
+	}
+	if n := len(odd); n > 0 {
+		entries := "1 entry does"
+		if n > 1 {
+			entries = fmt.Sprintf("%d entries do", n)
+		}
+		says += "; " + entries + " not add up: kettletree log show says which"
 	}
 	o.notes = append(append(o.notes, says), present.Told(o.kitchen)...)
 	p.OnHand = o.onHand(stock, p.From)
@@ -272,7 +291,7 @@ func (o *opening) planned(rule week.Rule) (*week.Week, error) {
 	}{{"the first day", !o.From.IsZero()}, {"the number of days", o.Days != 0}, {"the list of what is on hand", o.OnHand.Name != ""}} {
 		if own.given {
 			return nil, &OptionError{fmt.Sprintf("a kept plan and %s can't be used together", own.what),
-				"a plan has its own days and its own on hand: leave " + own.what + ", or plan again with it"}
+				"a plan has its own days and its own on hand: leave " + own.what + " out, or make a new plan with it"}
 		}
 	}
 	src, err := o.Plan.read()

@@ -38,8 +38,7 @@ type Way struct {
 
 // Allergens are the allergens of every dish and special.
 func Allergens(k *kitchen.Kitchen) *AllergenSheet {
-	a := &AllergenSheet{Lists: []string{}, Dishes: []DishAllergens{}, Caution: kitchen.Caution + " Check allergens against the labels: " +
-		"what was not written down, such as traces and what a pan held before, is not here."}
+	a := &AllergenSheet{Lists: []string{}, Dishes: []DishAllergens{}, Caution: kitchen.AllergenCaution}
 	for _, l := range k.Lists {
 		a.Lists = append(a.Lists, l.Name)
 	}

@@ -252,7 +252,7 @@ func cause(w *week.Week, c flow.Cause) string {
 	case flow.NoDelivery:
 		return fmt.Sprintf("no %s that would still keep comes in time", item)
 	default:
-		return fmt.Sprintf("no more %s is planned", item)
+		return "nothing planned brings more " + item // right for a plural too
 	}
 }
 

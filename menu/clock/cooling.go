@@ -313,11 +313,12 @@ func (j *coolingJudge) project(c *Cooled) {
 			continue
 		}
 		p.Minutes = new(hours * 60)
+		whole := last.At.Add(time.Duration(math.Round(min(hours, farthest)*60)) * time.Minute) // as it is told, so that all agree
 		p.Says = fmt.Sprintf("projection: %s is reached %s after the last reading", j.code.Limit(s.To), lapseMinutes(*p.Minutes))
 		if hours < farthest {
 			at := last.At.Add(time.Duration(hours * float64(time.Hour)))
-			p.Time = new(readAt(at))
-			p.Says += ", at " + said(at)
+			p.Time = new(readAt(whole))
+			p.Says += ", at " + said(whole)
 			switch {
 			case s.Within == 0 || !j.begun:
 			case !j.recorded:
@@ -325,7 +326,7 @@ func (j *coolingJudge) project(c *Cooled) {
 			default:
 				due := j.low.Add(time.Duration(s.Within) * time.Minute)
 				p.Late = new(at.After(due))
-				switch gap := at.Sub(due); {
+				switch gap := whole.Sub(due); {
 				case *p.Late:
 					p.Says += fmt.Sprintf(", %s after it is due", lapse(gap))
 				default:

@@ -27,6 +27,9 @@ type Labels struct {
 	Caution string   `json:"caution"`
 }
 
+// allergensAsWritten stands behind the caution about date marks, for a label names allergens too.
+const allergensAsWritten = " Allergens are as the kitchen file states them: check them against the packages."
+
 // Label is what stands on one lot.
 type Label struct {
 	Item      string   `json:"item"`
@@ -85,7 +88,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int) (*Labels, error) {
 	}
 	m := &marks{Week: w, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{}}
 	m.read(played.Record)
-	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution}
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution + allergensAsWritten}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, w.Code.Title+" names no number of days for ready food: the last day is the kitchen's own")
 	} else {
@@ -301,7 +304,7 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			because = "the kitchen keeps it for the day"
 		}
 		if dated {
-			because += fmt.Sprintf("; the code's %d days end %s (%s)", code.Keeps, m.Date(codeLast).Format(time.DateOnly), section)
+			because += fmt.Sprintf("; the code's %d days end %s (%s)", code.Keeps, measure.FormatDay(m.Date(codeLast)), section)
 		}
 		set(day+keeps-1, because)
 	default:

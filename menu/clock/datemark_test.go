@@ -22,7 +22,7 @@ func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
 	}
 	a, err := LabelsOn(t.Context(), w, days)
 	require.NoError(t, err)
-	assert.Equal(t, kitchen.Caution, a.Caution)
+	assert.Equal(t, kitchen.Caution+allergensAsWritten, a.Caution)
 	for _, l := range a.Labels {
 		if l.Item == item {
 			list = append(list, l)

@@ -440,7 +440,7 @@ func isWeight(unit string) bool {
 // allergenBlocks say what a dish has and by which way.
 func (t *teller) allergenBlocks(d Dish) (blocks []block) {
 	if len(d.Allergens) == 0 && len(d.Unstated) == 0 {
-		return []block{{Text: t.say("Allergens: the file states none. Read the labels all the same.")}}
+		return []block{{Text: t.say("Allergens: none, per kitchen file. Read the labels all the same.")}}
 	}
 	var points []line
 	for _, a := range d.Allergens {

@@ -208,7 +208,7 @@ var words = [][3]string{
 	{"A special: offered when something is left over.", "Especial: se ofrece cuando sobra algo.", "特供：有富余时才供应。"},
 	{"On one portion:", "En una porción:", "一份的用料："},
 	{"Depends on: %[1]s. In the standing week none is sold without every one of these.", "Depende de: %[1]s. En la semana habitual, si falta uno cualquiera no se vende ninguno.", "离不开：%[1]s。在常规的一周里，缺其中任何一样，这道菜一份也卖不出。"},
-	{"Allergens: the file states none. Read the labels all the same.", "Alérgenos: el archivo no indica ninguno. Lee las etiquetas de todos modos.", "过敏原：文件写明没有。仍请查看标签。"},
+	{"Allergens: none, per kitchen file. Read the labels all the same.", "Alérgenos: ninguno, según el archivo de la cocina. Lee las etiquetas de todos modos.", "过敏原：厨房文件写明没有。仍请查看标签。"},
 	{"Allergens, and what brings each. Ask the person in charge before you answer a guest.",
 		"Alérgenos, y por qué camino llega cada uno. Pregunta a la persona responsable antes de contestar a un cliente.",
 		"过敏原，以及各自的来路。回答客人之前，先问负责人。"},

@@ -115,9 +115,17 @@ var Codes = []Code{
 	},
 }
 
-// Caution stands on everything that is said about cooling, holding, date marks and allergens.
-const Caution = "Local code and the people licensed to judge come first. This states only what was logged, and which " +
-	"limits of the code named that meets or breaks."
+// What stands on everything that is said about cooling, holding, date marks and allergens.
+const (
+	codeFirst = "Local code and the people licensed to judge come first."
+
+	// Caution stands on what is said about cooling, holding and date marks.
+	Caution = codeFirst + " This states only what was logged, and which limits of the code named that meets or breaks."
+
+	// AllergenCaution stands on what is said about allergens.
+	AllergenCaution = codeFirst + " The allergens are those that the kitchen file states: check them against the packages. What " +
+		"was not written down, such as traces and what a pan held before, is not here."
+)
 
 // codeNames are the codes as the kitchen file names them.
 func codeNames() (names []string) {

@@ -23,6 +23,7 @@ type Tonight struct {
 
 	Contribution float64  `json:"contribution"` // as in a plan, beyond that of serving nothing
 	Fair         float64  `json:"fair"`         // what it would come to if every dish went short alike
+	Scarce       bool     `json:"-"`            // some dish would go short then
 	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; null when none is known
 	Sell         []Sale   `json:"sell"`         // dishes, then specials, as in the file
 	Used         []Drawn  `json:"used"`         // made items that the service draws on
@@ -90,13 +91,17 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	// What it comes to beyond serving nobody, and when all dishes go short alike.
 	m := p.m
 	fair := w.Player().Play(w.Case, nil)
+	scarce := false
+	for d, want := range s.Wants {
+		scarce = scarce || fair.Served[slot*len(s.Wants)+d] < math.Floor(want.Forecast[slot])
+	}
 	closed := s
 	closed.Slots = slices.Clone(s.Slots)
 	closed.Slots[slot].Closed = true
 	shut := flow.Case{Flow: w.Case.Flow, Schedule: &closed}
 	nothing := m.worth.Books(shut, w.Player().Play(shut, nil)).Contribution
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
-		Contribution: p.Contribution - nothing, Fair: m.worth.Books(w.Case, fair).Contribution - nothing,
+		Contribution: p.Contribution - nothing, Fair: m.worth.Books(w.Case, fair).Contribution - nothing, Scarce: scarce,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Breaks: []string{}, Money: w.Money}
 	if !math.IsInf(p.Bound, 1) {
 		t.Bound = new(p.Bound - nothing)

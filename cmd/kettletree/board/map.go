@@ -313,14 +313,7 @@ func (c *chosen) losses(a *asked, step int) {
 func (c *chosen) fact(name, value string) { c.Facts = append(c.Facts, fact{name, value}) }
 
 func (c *chosen) allergens(stated, unstated []string) {
-	text := "none stated"
-	if len(stated) > 0 {
-		text = strings.ToUpper(strings.Join(stated, ", "))
-	}
-	if len(unstated) > 0 {
-		text += "; NOT STATED for " + show.List(unstated)
-	}
-	c.fact("allergens", text)
+	c.fact("allergens", show.AllergensText(stated, unstated))
 }
 
 func (a *asked) quantity(item int, base float64) string {

@@ -63,18 +63,30 @@ func allergenLine(d ask.DishAllergens) string {
 	if len(may) > 0 {
 		parts = append(parts, "sometimes "+strings.Join(may, ", "))
 	}
-	if len(parts) == 0 {
-		parts = append(parts, "none stated")
+	var names []string
+	for _, u := range d.Unstated {
+		names = append(names, u.Path[0])
 	}
-	if len(d.Unstated) > 0 {
-		var names []string
-		for _, u := range d.Unstated {
-			names = append(names, u.Path[0])
-		}
-		parts = append(parts, "NOT STATED for "+list(names))
+	return allergens(strings.Join(parts, "; "), names)
+}
+
+// allergens is what is stated, and of what nothing is. That there are none is the kitchen file's word, and only said where it
+// states something of everything.
+func allergens(stated string, unstated []string) string {
+	var parts []string
+	if stated != "" {
+		parts = append(parts, stated)
+	}
+	if len(unstated) > 0 {
+		parts = append(parts, "NOT STATED for "+list(unstated))
+	}
+	if len(parts) == 0 {
+		return noAllergens
 	}
 	return strings.Join(parts, "; ")
 }
+
+const noAllergens = "none, per kitchen file"
 
 // AllergenSheet has a row for each way by which an allergen comes, and for each bought item that states none.
 func AllergenSheet(a *ask.AllergenSheet) (s Sheet) {

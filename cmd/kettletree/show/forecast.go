@@ -12,7 +12,11 @@ import (
 // Forecast lays out each dish by weekday and service.
 func Forecast(p Page, a *logbook.Forecast) string {
 	m := MoneyOf(a.Money)
-	said := fmt.Sprintf("What sold at each service, and how many portions to have ready, from %s between %s and %s.", plural(a.Services, "service", "services"), weekday(a.From), weekday(a.To))
+	when := "between " + weekday(a.From) + " and " + weekday(a.To)
+	if a.From == a.To {
+		when = "on " + weekday(a.From)
+	}
+	said := fmt.Sprintf("What sold at each service, and how many portions to have ready, from %s %s.", plural(a.Services, "service", "services"), when)
 	if m.code != "" {
 		said += " Money in " + m.code + "."
 	}

@@ -62,14 +62,7 @@ func lastDay(l clock.Label) string {
 }
 
 func labelAllergens(l clock.Label) string {
-	text := "none stated"
-	if len(l.Allergens) > 0 {
-		text = strings.ToUpper(strings.Join(l.Allergens, ", "))
-	}
-	if len(l.Unstated) > 0 {
-		text += "; NOT STATED: " + strings.Join(l.Unstated, ", ")
-	}
-	return text
+	return allergens(strings.ToUpper(strings.Join(l.Allergens, ", ")), l.Unstated)
 }
 
 // labelTime is when a lot is made.
@@ -153,8 +146,10 @@ func LabelPage(a *clock.Labels) ([]byte, error) {
 		if l.From != "" {
 			v.DayOne = "Day 1: " + labelDay(l.DayOne) + " (" + l.From + ")"
 		}
-		v.Allergens = "Allergens: none stated"
-		if len(l.Allergens) > 0 {
+		switch {
+		case len(l.Allergens) == 0 && len(l.Unstated) == 0:
+			v.Allergens = "Allergens: " + noAllergens
+		case len(l.Allergens) > 0:
 			v.Allergens = "ALLERGENS: " + strings.ToUpper(strings.Join(l.Allergens, ", "))
 		}
 		if len(l.Unstated) > 0 {

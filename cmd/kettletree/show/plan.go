@@ -50,7 +50,7 @@ func planAnswer(a *plan.Answer, m Money) string {
 		return text + ". No other plan earns more."
 	}
 	text += fmt.Sprintf(". No plan could earn more than %s", m.Name(*a.Bound))
-	if a.Gap == nil { // nothing is earned that it could be a share of
+	if a.Gap == nil || percent(*a.Gap) == percent(0) { // nothing is earned that it could be a share of, or it is too small a one
 		return text + "."
 	}
 	return text + fmt.Sprintf(", %s above it.", percent(*a.Gap))

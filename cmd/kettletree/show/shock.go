@@ -40,8 +40,12 @@ func circumstance(shock string) string {
 		return "without " + batchOf(name, when)
 	case kind == "strike":
 		return "with " + name + " 86'd" + serviceOf(when)
+	case kind == "short" && change == "100%":
+		return "with no " + name + " delivered" + serviceOf(when)
+	case kind == "short" && when != "":
+		return "with the delivery of " + name + " " + change + " short" + serviceOf(when)
 	case kind == "short":
-		return "with " + change + " less " + name + " delivered" + serviceOf(when)
+		return "with deliveries of " + name + " " + change + " short"
 	case kind == "spoil" && when != "":
 		return "with all the " + name + " on hand thrown out" + serviceOf(when)
 	case kind == "spoil":
@@ -57,11 +61,16 @@ func circumstance(shock string) string {
 	case kind == "late":
 		return "with " + batchOf(name, when) + " " + strings.TrimPrefix(change, "+") + " late"
 	case kind == "sells":
-		fewer := "fewer"
 		if strings.HasSuffix(change, "%") {
-			fewer = "less"
+			return "with " + moreOrLess(change, "more", "less") + " " + name + " ordered" + serviceOf(when)
 		}
-		return "with " + moreOrLess(change, "more", fewer) + " " + name + " ordered" + serviceOf(when)
+		each := " at each service" // a number comes on top at each that is meant
+		if weekday, date, service := dayWord(when); strings.TrimSpace(service) != "" && weekday+date != "" {
+			each = ""
+		} else if service != "" {
+			each = " each time"
+		}
+		return "with " + moreOrLess(change, "more", "fewer") + " " + name + " ordered" + each + serviceOf(when)
 	}
 	return "with " + shock
 }

@@ -124,7 +124,7 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 	case len(x.Allergens) > 0:
 		say("Allergens: " + strings.ToUpper(strings.Join(x.Allergens, ", ")) + ".")
 	case len(x.Unstated) == 0:
-		say("Allergens: the file states none.")
+		say("Allergens: " + noAllergens + ".")
 	}
 	if len(x.Unstated) > 0 {
 		say("ALLERGENS NOT STATED for " + list(x.Unstated) + ".")

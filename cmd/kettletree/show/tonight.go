@@ -4,6 +4,7 @@ package show
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kettletree/menu/plan"
@@ -13,8 +14,11 @@ import (
 func Tonight(p Page, t *plan.Tonight) string {
 	m := MoneyOf(t.Money)
 	var b strings.Builder
-	text := fmt.Sprintf("%s, %s: serving this earns %s of contribution", weekday(t.Date), t.Service, m.Name(t.Contribution))
-	if more := m.Units(t.Contribution) - m.Units(t.Fair); more > 0 {
+	text := weekday(t.Date) + ", " + t.Service + ": nothing to sell"
+	if slices.ContainsFunc(t.Sell, func(s plan.Sale) bool { return s.Portions > 0 }) {
+		text = fmt.Sprintf("%s, %s: serving this earns %s of contribution", weekday(t.Date), t.Service, m.Name(t.Contribution))
+	}
+	if more := m.Units(t.Contribution) - m.Units(t.Fair); more > 0 && t.Scarce {
 		text += fmt.Sprintf(", %s more than sharing shortages equally", m.NameUnits(more))
 	}
 	b.WriteString(p.text(0, text+"."))

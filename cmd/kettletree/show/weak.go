@@ -52,7 +52,7 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 		return b.String()
 	}
 	b.WriteString(p.heading("Far worse together"))
-	pairs := table{columns: append(words("lost"), numbers("each alone"+m.in(), "together")...)}
+	pairs := table{columns: append(words("lost"), numbers("sum of the two"+m.in(), "together")...)}
 	for _, l := range a.Pairs[:min(most, len(a.Pairs))] {
 		pairs.add(l.A+" + "+l.B, m.Show(-l.Sum), m.ShowUnits(-m.Less(a.Before, l.ContributionLost)))
 	}

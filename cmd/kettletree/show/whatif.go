@@ -49,7 +49,7 @@ func whatIfAnswer(a *ask.Consequences, m Money) string {
 	case fewer < 0:
 		parts = append(parts, "sell "+plural(-fewer, "more portion", "more portions"))
 	default:
-		parts = append(parts, "sell as many portions")
+		parts = append(parts, "sell the same number of portions")
 	}
 	switch lost := m.Units(t.ContributionBefore) - m.Units(t.ContributionAfter); {
 	case lost > 0:

@@ -3,6 +3,7 @@ package show
 // How figures were derived.
 
 import (
+	"math"
 	"strings"
 
 	"kettletree/graph/measure"
@@ -56,7 +57,7 @@ func (p Page) why(a *ask.Derivation) string {
 	return b.String()
 }
 
-// figure shows a number and its unit; money with two decimals more than is paid, for what it rests on is smaller.
+// figure shows a number and its unit; money as it is paid, small money finer.
 func (m Money) figure(x float64, unit string) (number, in string) {
 	money, per, isRate := strings.Cut(unit, "/")
 	switch {
@@ -68,9 +69,17 @@ func (m Money) figure(x float64, unit string) (number, in string) {
 		}
 		return measure.FormatNumber(x), unit
 	case isRate:
-		return m.Fine(x), m.code + "/" + per
+		return m.small(x), m.code + "/" + per
 	}
-	return m.Fine(x), m.code
+	return m.small(x), m.code
+}
+
+// small is an amount with the decimals of the currency, with two more where it is below ten of its last unit: 0.10 USD.
+func (m Money) small(amount float64) string {
+	if units := math.Abs(amount) * math.Pow10(m.decimals); units > 0 && units < 10-1e-8 {
+		return m.Fine(amount)
+	}
+	return m.Show(amount)
 }
 
 // many is a word for a number of things.

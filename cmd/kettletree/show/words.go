@@ -29,6 +29,11 @@ func Capital(text string) string { return capital(text) }
 // List joins names: "a, b and c".
 func List(names []string) string { return list(names) }
 
+// AllergensText is what is stated, and of what nothing is: "WHEAT; NOT STATED for stock cubes".
+func AllergensText(stated, unstated []string) string {
+	return allergens(strings.ToUpper(strings.Join(stated, ", ")), unstated)
+}
+
 // Chain is a chain of causes in words.
 func Chain(links []string) string { return chain(links) }
 
