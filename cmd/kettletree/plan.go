@@ -21,7 +21,7 @@ func planCommand() *cli.Command {
 	return &cli.Command{
 		Name: "plan", Usage: "what to cook, buy and sell, day by day, to earn most",
 		Flags: slices.Concat([]cli.Flag{
-			&cli.StringSliceFlag{Name: "batches", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day or on all")},
+			&cli.StringSliceFlag{Name: "batches", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day, or on all of its standing week (0: on every day)")},
 			&cli.StringFlag{Name: "save", Usage: option("FILE", "keep the plan, for --plan of the other commands")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
 		}, chanceFlags(), output(), framing()),

@@ -6,12 +6,15 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
+
+	"golang.org/x/text/currency"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -92,6 +95,18 @@ func moneyUnit(k *kitchen.Kitchen) string { return cmp.Or(k.Money, "money") }
 
 func moneyPer(k *kitchen.Kitchen, unit string) string { return moneyUnit(k) + "/" + unit }
 
+// rate is the cost of a unit of something with the decimals of the currency, two more where it is below ten of its last unit.
+func rate(money string, x float64) string {
+	decimals := 2
+	if unit, err := currency.ParseISO(money); err == nil {
+		decimals, _ = currency.Standard.Rounding(unit)
+	}
+	if units := math.Abs(x) * math.Pow10(decimals); units > 0 && units < 10-1e-8 {
+		decimals += 2
+	}
+	return strconv.FormatFloat(x, 'f', decimals, 64)
+}
+
 // cost derives the cost of one unit of an item, down to what is bought.
 func (y *deriving) cost(item int) []*Derivation {
 	it := y.Graph.Items[item]
@@ -131,7 +146,7 @@ func (y *deriving) makerLines(a *Derivation, depth, s, o int, seen map[int]bool)
 	if len(st.Gives) > 1 && bill > 0 {
 		q := out.Amount / it.Unit.Factor
 		a.line(depth, c.Share(s, o), moneyUnit(y.Week.Kitchen), "%s of %s bears this part of its bill, shared by %s: %.1f%%, and costs %s/%s",
-			it.Name, st.Name, RuleWords[y.Terms.Share[s]], 100*c.Share(s, o)/bill, measure.FormatNumber(c.Share(s, o)/q), it.Unit.Name)
+			it.Name, st.Name, RuleWords[y.Terms.Share[s]], 100*c.Share(s, o)/bill, rate(y.Money, c.Share(s, o)/q), it.Unit.Name)
 	}
 	if s < len(y.Steps) {
 		a.line(depth, bill, moneyUnit(y.Week.Kitchen), "bill of one batch of %s", st.Name)
@@ -148,7 +163,7 @@ func (y *deriving) billLines(a *Derivation, depth, s int, seen map[int]bool) {
 		first := l.Choices[0]
 		it := y.Graph.Items[first.Item]
 		a.line(depth, first.Amount*c.Unit[first.Item], moneyUnit(y.Week.Kitchen), "%s at %s", y.Counted(first.Item, first.Amount),
-			measure.FormatNumber(c.Unit[first.Item]*it.Unit.Factor)+"/"+it.Unit.Name)
+			rate(y.Money, c.Unit[first.Item]*it.Unit.Factor)+"/"+it.Unit.Name)
 		if it.Role != graph.Bought && !l.Carried {
 			y.costLines(a, depth+1, first.Item, seen)
 		}

@@ -4,7 +4,10 @@ package kitchen
 
 import (
 	"cmp"
+	"errors"
+	"fmt"
 	"slices"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 
@@ -80,12 +83,31 @@ func (r *reader) linesOf(rec *recipe, list string, in place) []writtenLine {
 		line, err := parseLine(c.Value, in)
 		if err != nil {
 			rec.holed = true
+			r.counted(c.Value, err)
 			r.misread(c, "bad-line", err)
 			continue
 		}
 		read = append(read, writtenLine{line, c})
 	}
 	return read
+}
+
+// counted betters the hint where an item's name stands in the place of a unit: "1 bun" is no "1 bushel".
+func (r *reader) counted(line string, err error) {
+	e, ok := errors.AsType[*measure.Error](err)
+	if !ok || e.NoNumber || e.At == 0 || e.At >= len(line) {
+		return
+	}
+	name, _, _ := strings.Cut(line[e.At:], ",")
+	name, _, _ = strings.Cut(name, " or ")
+	name = strings.TrimSpace(name)
+	before := line[:e.At]
+	if at := strings.LastIndex(before, " or "); at >= 0 {
+		before = before[at+len(" or "):]
+	}
+	if _, known := r.itemAt[name]; known {
+		e.Hint = fmt.Sprintf("write %q to count, or a unit such as g, kg, mL or L", strings.TrimSpace(before)+" each "+name)
+	}
 }
 
 // runs reads what makes a step run.

@@ -24,7 +24,8 @@ type Fix struct {
 // mostBatches bounds what is set, where no vessel does.
 const mostBatches = 1000
 
-// ReadFix reads "night kettle@tue=1"; without a day it is every day. The error says what would be right.
+// ReadFix reads "night kettle@tue=1". Without a day, some batches are for the days on which the standing week
+// has any, and on which it can be done therefore; none, or those of a step that stands on no day, are for every day. The error says what would be right.
 func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	fail := func(err error) (Fix, error) { return Fix{}, fmt.Errorf("--batches %q: %w", text, err) }
 	f.Text = text
@@ -54,8 +55,17 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 		}
 		return f, nil
 	}
-	for d := range w.Days {
-		f.days = append(f.days, d)
+	if f.batches > 0 {
+		for _, b := range w.Case.Schedule.Batches {
+			if b.Step == f.step && b.Size > 0 && b.Day >= 0 && b.Day < w.Days && !slices.Contains(f.days, b.Day) {
+				f.days = append(f.days, b.Day)
+			}
+		}
+	}
+	if len(f.days) == 0 {
+		for d := range w.Days {
+			f.days = append(f.days, d)
+		}
 	}
 	return f, nil
 }
