@@ -48,14 +48,22 @@
 //
 // A batch is as large as the scarcest of what it takes allows, at most what is due. A service is progressive filling
 // (max-min fairness; Bertsekas and Gallager, Data Networks, 2nd edition, section 6.5.2): all dishes' shares of their
-// forecasts rise together until an item that one needs is used up; that dish stops, or goes on with a substitute, or
-// without a line that is optional. What is needed of an item is convex and piecewise linear in the share, for needs are
+// forecasts rise together until an item that one needs is used up; every line that takes it goes on with its substitute, or,
+// when it is optional, without, and a dish with another line stops. What is needed of an item is convex and piecewise linear in the share, for needs are
 // netted against what is on hand (material requirements planning), so Newton's method from above finds each stop
 // exactly. Under the rule First, one rank of dishes is filled after another.
 //
-// Portions are then made whole: what is over is cut off, and what that frees is offered round a portion at a time, each
-// to the dish with the smallest share of its forecast, of equal ones the one that stands first; under First, to the
-// first rank that is short. A portion offered so is made with one choice for each line, never with two mixed.
+// Portions are then made whole. What is over is cut off where the share rose last; the rest is served again part by part,
+// each on the choices that it was found with, and what can't be had so is cut off too. What that frees is offered round a
+// portion at a time, each to the dish with the smallest share of its forecast, of equal ones the one that stands first;
+// under First, to the first rank that is short. A portion offered so has one choice for each line, never two mixed: of
+// all ways to make it of what is there, the one with the first choices as far as that goes, the lines of the dish before
+// those of what is made to order for it. So no dish stops while one more whole portion of it can be made.
+//
+// A first choice goes to its last gram, as far as portions can be made with it, before its substitute is touched. What is
+// left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is
+// optional, is made anew with it: dish by dish as they stand, a portion at a time, or what there is where a dish had less
+// in that way, if all others can go out as they did; then what that frees is offered round, and so on.
 //
 // What a batch gives is lost, wholly or by a share, after it has taken its inputs. When the last day ends, what is
 // still in a pot counts as made and as left, less what of it is lost.

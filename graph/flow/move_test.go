@@ -13,8 +13,8 @@ import (
 )
 
 // A kettle gives 8 stock a day, for 6 soups and 4 steaks with a sauce of 1 stock. On day 0 both rise to 0.8 of their
-// forecast: 4.8 soups and 3.2 sauces; then sauces go on with wine. Soups are made whole: 4, and 0.8 stock is left for
-// day 1.
+// forecast: 4.8 soups and 3.2 sauces; then sauces go on with wine. Soups are made whole: 4, and the 0.8 stock which that frees
+// goes into sauces before wine does.
 const moved = `
 buy bones 1 keeps 3 arrives 0
 buy wine 2
@@ -37,22 +37,22 @@ func TestMoves(t *testing.T) {
 		moves []Shock
 		want  []string
 	}{
-		// Day 1 has 0.8 + 8 stock: both rise to 0.88, 5.28 soups.
+		// Day 1 has 8 stock as day 0 had.
 		"another batch": {[]Shock{lost, Extra{Step: kettle, Day: 1, Start: 600, Batches: 1}},
-			[]string{"ran 2: 1 at 1/10:00", "made stock: 16", "bought bones: 30 on 0", "served soup: 4 5",
+			[]string{"ran 2: 1 at 1/10:00", "made stock: 16", "bought bones: 30 on 0", "served soup: 4 4",
 				"served steak: 4 4"}},
-		// Day 1 has 0.8: 0.08 of the steaks, 0.32 stock, and no whole soup; the rest of it and 8 are left.
+		// Day 1 has none at its service, and the 8 are left.
 		"another batch that is too late": {[]Shock{lost, Extra{Step: kettle, Day: 1, Start: 660, Batches: 1}},
-			[]string{"ran 2: 1 at 1/11:00", "left stock: 8.48", "served soup: 4 0"}},
+			[]string{"ran 2: 1 at 1/11:00", "left stock: 8", "served soup: 4 0"}},
 		"bought in as it is needed": {[]Shock{lost, Offer{Item: stock, Price: 2}},
 			[]string{"served soup: 6 6", "served steak: 4 4", "bought stock: 2 on 0, 10 on 1"}},
-		// Day 1 has 5.8: 0.58 of 6 soups, made whole, and of 4 steaks.
+		// Day 1 has 5: half of 6 soups and of 4 steaks.
 		"bought in, so much": {[]Shock{lost, Bring{Item: stock, Day: 1, Amount: 5, Price: 2}},
-			[]string{"served soup: 4 3", "bought stock: 5 on 1", "left stock: 0.48"}},
+			[]string{"served soup: 4 3", "bought stock: 5 on 1", "left stock: 0"}},
 		"the substitute first": {[]Shock{Prefer{Step: reduce, Choice: 1, Line: 0}},
 			[]string{"served soup: 6 6", "served steak: 4 4", "left stock: 4"}},
 		"the substitute first, from day 1 on": {[]Shock{Prefer{Step: reduce, Choice: 1, Line: 0, From: 1440}},
-			[]string{"served soup: 4 6", "served steak: 4 4", "left stock: 2.8"}},
+			[]string{"served soup: 4 6", "served steak: 4 4", "left stock: 2"}},
 		// Day 0 takes 3 + 2, day 1 has 3 for 6 + 2: 0.375 of 6 soups.
 		"smaller portions": {[]Shock{lost, Resize{Want: soup, Slots: []int{0}, Factor: 0.5}, Resize{Want: steak,
 			Slots: []int{0, 1}, Factor: 0.5}},
@@ -61,9 +61,9 @@ func TestMoves(t *testing.T) {
 		"smaller twice over": {[]Shock{Resize{Want: soup, Slots: []int{0}, Factor: 0.5}, Resize{Want: soup,
 			Slots: []int{0}, Factor: 0.5}},
 			[]string{"served soup: 6 6", "left stock: 0.5"}},
-		// Day 1 has 8.8: 4 go into steaks first, 4.8 are left for soups.
+		// Day 1 has 8: 4 go into steaks first, 4 are left for soups.
 		"by rank at one service": {[]Shock{Turn{Slots: []int{1}, Rule: First}},
-			[]string{"served soup: 4 4", "share soup 1: 0.8"}},
+			[]string{"served soup: 4 4", "share soup 1: 0.666667"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			k := only(t, moved)

@@ -9,7 +9,8 @@ import (
 // cone is all that some portions, or a batch, can need: items, and places of steps made to order, both ascending.
 type cone struct {
 	items, orders []int32
-	batch         int32 // the place of the step whose batch it is, the last of orders; -1 for portions
+	batch         int32   // the place of the step whose batch it is, the last of orders; -1 for portions
+	ways          []int32 // lines of those steps that can be filled in more than one way, from the dish back
 }
 
 // cone is what can be needed for some items.
@@ -41,7 +42,40 @@ func (n *net) cone(from []int32) cone {
 	}
 	slices.Sort(c.items)
 	slices.Sort(c.orders)
+	back := slices.Clone(c.orders)
+	slices.SortFunc(back, func(a, b int32) int { return int(n.turn[b] - n.turn[a]) })
+	for _, p := range back {
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			if n.ways(line) > 1 {
+				c.ways = append(c.ways, line)
+			}
+		}
+	}
 	return c
+}
+
+// ways is the number of ways to fill a line: its choices, and without it, where it is optional.
+func (n *net) ways(line int32) int32 {
+	ways := n.choices[line+1] - n.choices[line]
+	if n.optional[line] {
+		ways++
+	}
+	return ways
+}
+
+// way is a way to fill a line, the one that is liked best being number 0: the choice; -1 for without it.
+func (w *Walker) way(line, number int32) int32 {
+	first, count := w.f.net.choices[line], w.f.net.choices[line+1]-w.f.net.choices[line]
+	p := w.preferred(line)
+	switch {
+	case number == count:
+		return -1
+	case p >= 0 && number == 0:
+		return p
+	case p >= 0 && first+number <= p: // it has gone before these
+		number--
+	}
+	return first + number
 }
 
 // portions asks for so many portions of a want.

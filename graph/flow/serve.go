@@ -37,9 +37,17 @@ type serving struct {
 	size   []float64 // by want: how much of a portion goes out as one
 	asks   []ask     // what is tried
 	active []int32   // wants still rising
-	rounds []round
+	rounds []round   // what was served, in order
+	was    []round   // the same before it was served again
 	mix    []float64 // by choice: how lines are filled when work is directed; nil when it is not
 	likes  []*Prefer // by line: what it is to have first; nil where nothing is said, and altogether where no line has any
+
+	leads  []bool    // by item: the item that is short goes into it
+	blamed []bool    // by line: another choice of it might free what was short
+	tries  int       // of a portion
+	before []float64 // took, before a part is taken back
+	there  []int32   // by line: the first way to fill it of which something is left
+	back   []float64 // by round: what is taken back of it
 
 	// What was done and is not entered in the outcome yet: rewind undoes it.
 	did    []float64 // by place: batches made to order
@@ -53,10 +61,12 @@ type ask struct {
 	amount float64
 }
 
-// round is one rise of the common share.
+// round is one rise of the common share, or portions that were offered round.
 type round struct {
-	got  []float64 // by want: portions
-	pick []int32   // by line: the choice it was on; -1 when it went without
+	got   []float64 // by want: portions
+	pick  []int32   // by line: the choice it was on; -1 when it went without
+	held  []int32   // by place: the item whose lack kept the step from running; -1 when it could run
+	alone int32     // the want that alone was offered something, plus 1; 0 for a rise
 }
 
 func newServing(n *net) serving {
@@ -66,6 +76,8 @@ func newServing(n *net) serving {
 		pick: make([]int32, lines), held: make([]int32, places), dry: make([]bool, items),
 		start: make([]float64, items), used: make([]float64, items), batch: make([]*cone, places),
 		did: make([]float64, places), took: make([]float64, len(n.takes)), topped: make([]float64, items),
+		leads: make([]bool, items), blamed: make([]bool, lines), before: make([]float64, len(n.takes)),
+		there: make([]int32, lines),
 	}
 }
 
@@ -124,12 +136,13 @@ func (w *Walker) serve(slot int, rule Ration) {
 	}
 	for !w.s.Fractions && w.trim() { // with less of each dish, choices fall otherwise: see whether it can be done
 		w.rewind()
-		for _, r := range w.rounds {
+		w.rounds, w.was = w.was[:0], w.rounds
+		for _, r := range w.was {
 			w.play(r)
 		}
 	}
 	if !w.s.Fractions {
-		w.offer(slot, rule)
+		w.handOut(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
 	w.enter(&w.all)
@@ -164,7 +177,9 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 	}
 	w.move(&w.all)
 	if lacking && !w.s.Fractions { // what the others' steps gave beside may make some after all
-		w.offer(slot, rule)
+		r := w.newRound()
+		copy(r.got, w.share)
+		w.handOut(slot, rule)
 	}
 	copy(w.out.Served[slot*len(w.share):], w.share)
 	w.enter(&w.all)
@@ -198,7 +213,11 @@ func (w *Walker) fill(slot int, group []int32) {
 		if step > 0 {
 			w.move(&w.all)
 			share += step
-			w.keepRound(slot, group, step)
+			r := w.newRound()
+			for _, k := range group {
+				r.got[k] = w.s.Wants[k].Forecast[slot] * step
+				w.share[k] += r.got[k]
+			}
 		}
 		if short < 0 {
 			return
@@ -248,6 +267,10 @@ func (w *Walker) play(r round) {
 		if step > 0 {
 			w.move(&w.all)
 			share += step
+			part := w.newRound()
+			for _, k := range w.active {
+				part.got[k] = r.got[k] * step
+			}
 		}
 		if short < 0 {
 			return
@@ -256,18 +279,17 @@ func (w *Walker) play(r round) {
 	}
 }
 
-func (w *Walker) keepRound(slot int, group []int32, step float64) {
+// newRound is a further round, of nothing yet, made with the choices at hand.
+func (w *Walker) newRound() *round {
 	if len(w.rounds) < cap(w.rounds) {
 		w.rounds = w.rounds[:len(w.rounds)+1]
 	} else {
 		w.rounds = append(w.rounds, round{})
 	}
 	r := &w.rounds[len(w.rounds)-1]
-	r.got, r.pick = zeros(r.got, len(w.share)), append(r.pick[:0], w.pick...)
-	for _, k := range group {
-		r.got[k] = w.s.Wants[k].Forecast[slot] * step
-		w.share[k] += r.got[k]
-	}
+	r.got, r.pick, r.alone = zeros(r.got, len(w.share)), append(r.pick[:0], w.pick...), 0
+	r.held = append(r.held[:0], w.held...)
+	return r
 }
 
 // stop records why a want rises no further: the chain from its portion to the item that is used up.

@@ -26,8 +26,16 @@ func (w *Walker) trim() (cut bool) {
 	return cut
 }
 
+// handOut gives what rounding freed to whoever is short, and what is then left of first choices to those who have
+// others, until nothing more can be done with it.
+func (w *Walker) handOut(slot int, rule Ration) {
+	for more := true; more; more = w.better() {
+		w.offer(slot, rule)
+	}
+}
+
 // offer gives what rounding freed, a portion at a time, to whoever has the smallest share (under First, to the first rank
-// that is short). A portion is made with one choice for each line.
+// that is short).
 func (w *Walker) offer(slot int, rule Ration) {
 	for changed := true; changed; {
 		changed = false
@@ -53,8 +61,9 @@ func (w *Walker) offer(slot int, rule Ration) {
 				}
 			}
 			k := w.active[best]
-			if w.onePortion(k) {
+			if w.makePortion(k, 1) {
 				w.share[k]++
+				w.keepPortion(k, 1)
 				changed = true
 				if w.share[k]+1 <= w.s.Wants[k].Forecast[slot]+whole {
 					continue
@@ -65,37 +74,308 @@ func (w *Walker) offer(slot int, rule Ration) {
 	}
 }
 
-// onePortion serves one more portion of a want if it can.
-func (w *Walker) onePortion(k int32) bool {
+// reach is all that a want can need.
+func (w *Walker) reach(k int32) *cone {
 	if w.each[k] == nil {
 		c := w.f.net.cone([]int32{w.wanted[k]})
 		w.each[k] = &c
 	}
-	in := w.each[k]
+	return w.each[k]
+}
+
+// keepPortion notes a portion, or part of one, that was made with the choices at hand.
+func (w *Walker) keepPortion(k int32, part float64) {
+	if n := len(w.rounds); n > 0 {
+		if last := &w.rounds[n-1]; last.alone == k+1 && last.alike(w.pick, w.held, w.reach(k)) {
+			last.got[k] += part
+			return
+		}
+	}
+	r := w.newRound()
+	r.got[k], r.alone = part, k+1
+}
+
+// alike tells whether all that a want can need was filled in a round as picks say.
+func (r *round) alike(pick, held []int32, in *cone) bool {
+	for _, line := range in.ways {
+		if r.pick[line] != pick[line] {
+			return false
+		}
+	}
+	for _, p := range in.orders {
+		if (r.held[p] < 0) != (held[p] < 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// mostTries is how many ways to make one portion are tried: to find out whether there is one is a problem of packing
+// (NP-hard), but a kitchen whose lines have so many ways that matter at once is none.
+const mostTries = 4096
+
+// makePortion serves a portion of a want, or part of one, if it can be made with one choice for each line: the first
+// choices as far as that goes, those of the dish before those of what is made to order for it.
+func (w *Walker) makePortion(k int32, part float64) bool {
+	n, in := w.f.net, w.reach(k)
 	for _, i := range in.items {
 		w.dry[i] = false
 	}
-	w.asks = append(w.asks[:0], w.portions(k, 1))
-	for {
-		w.choose(in, nil)
-		if w.lacking(int32(w.s.Wants[k].Item)) {
-			return false
-		}
-		w.explode(in, w.asks, 1)
-		short := int32(-1)
-		for _, i := range in.items {
-			if w.source[i] < 0 && !w.makes(i) && w.need[i] > w.free(i)+slack*w.start[i] {
-				short = i
-				break
+	if w.choose(in, nil); w.lacking(w.wanted[k]) {
+		return false
+	}
+	w.asks = append(w.asks[:0], w.portions(k, part))
+	for _, bringIn := range []bool{false, true} {
+		stepsHeld := false
+		for _, p := range in.orders {
+			w.held[p] = -1
+			if bringIn && w.canBringIn(p) {
+				w.held[p], stepsHeld = n.gives[n.outputs[p]], true
+			}
+			for line := n.lines[p]; line < n.lines[p+1]; line++ {
+				w.pick[line], w.blamed[line] = w.way(line, 0), false
 			}
 		}
-		if short < 0 {
+		if bringIn && !stepsHeld {
+			break
+		}
+		if w.tries = 0; w.findWays(in, 0) {
 			w.move(in)
 			return true
 		}
-		if w.dry[short] {
-			return false
-		}
-		w.dry[short] = true
 	}
+	return false
+}
+
+// canBringIn tells whether something that a step makes to order can be bought in where it can't be made.
+func (w *Walker) canBringIn(p int32) bool {
+	for _, i := range w.f.net.gives[w.f.net.outputs[p]:w.f.net.outputs[p+1]] {
+		if w.source[i] >= 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// findWays goes through the ways to make what is asked for, those of the last line first, with the lines before a place in
+// the cone's row as they are. Of a line that had no part in any lack, no other way is tried.
+func (w *Walker) findWays(in *cone, from int) bool {
+	if w.tries++; w.tries > mostTries {
+		return false
+	}
+	w.explode(in, w.asks, 1)
+	short := w.shortOf(in)
+	if short < 0 {
+		return true
+	}
+	if len(in.ways) > 0 {
+		w.blame(in, short)
+	}
+	for at := len(in.ways) - 1; at >= from; at-- {
+		line := in.ways[at]
+		if !w.blamed[line] {
+			continue
+		}
+		for number := range w.f.net.ways(line) - 1 {
+			if w.pick[line] = w.way(line, number+1); w.findWays(in, at+1) {
+				return true
+			}
+		}
+		w.pick[line] = w.way(line, 0)
+	}
+	return false
+}
+
+// shortOf is an item of which explode found that too little is there; -1 when all is.
+func (w *Walker) shortOf(in *cone) int32 {
+	for _, i := range in.items {
+		if w.source[i] < 0 && !w.makes(i) && w.need[i] > w.free(i)+slack*w.start[i] {
+			return i
+		}
+	}
+	return -1
+}
+
+// blame marks the lines by which an item is needed.
+func (w *Walker) blame(in *cone, short int32) {
+	n := w.f.net
+	for _, i := range in.items {
+		w.leads[i] = i == short
+	}
+	for _, p := range in.orders {
+		if w.runs[p] == 0 {
+			continue
+		}
+		leads := false
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			if c := w.pick[line]; c >= 0 && w.leads[n.takes[c]] {
+				w.blamed[line], leads = true, true
+			}
+		}
+		for e := n.outputs[p]; e < n.outputs[p+1] && leads; e++ {
+			w.leads[n.gives[e]] = true
+		}
+	}
+}
+
+// better makes a portion anew, or less where no whole one did, that went out on a substitute, or without something, if what
+// is left does for more of what comes before that. It tells whether there was one.
+func (w *Walker) better() bool {
+	n := w.f.net
+	if len(w.all.ways) == 0 {
+		return false
+	}
+	for _, i := range w.all.items {
+		w.dry[i] = false
+	}
+	w.choose(&w.all, nil)
+	any := false
+	for _, line := range w.all.ways {
+		number, last := int32(0), n.ways(line)-1
+		for number < last && w.lacking(n.takes[w.way(line, number)]) {
+			number++
+		}
+		w.there[line] = number
+		any = any || number < last
+	}
+	if !any {
+		return false
+	}
+	for k := range int32(len(w.share)) {
+		if w.share[k] < 1 {
+			continue
+		}
+		in := w.reach(k)
+		for r := range w.rounds {
+			if w.rounds[r].got[k] > 0 && w.couldBeBetter(k, &w.rounds[r]) && !w.hadLike(k, r, in) && w.makeAnew(k, r) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// hadLike tells whether a want had a part in a round before one, filled in the same way.
+func (w *Walker) hadLike(k int32, r int, in *cone) bool {
+	for q := range w.rounds[:r] {
+		if w.rounds[q].got[k] > 0 && w.rounds[q].alike(w.rounds[r].pick, w.rounds[r].held, in) {
+			return true
+		}
+	}
+	return false
+}
+
+// couldBeBetter tells whether something is left of what comes before one of the picks of a part, and, of what the dish takes
+// itself and nothing else of it does, enough for the least that would be taken back.
+func (w *Walker) couldBeBetter(k int32, r *round) bool {
+	n, in := w.f.net, w.reach(k)
+	own := n.toOrder[w.wanted[k]]
+	for _, line := range in.ways {
+		for number := w.there[line] + 1; number < n.ways(line); number++ {
+			if w.way(line, number) != r.pick[line] {
+				continue
+			}
+			if own < 0 || line < n.lines[own] || line >= n.lines[own+1] {
+				return true
+			}
+			for before := w.there[line]; before < number; before++ {
+				if w.enoughFor(k, w.way(line, before), r) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// enoughFor tells whether what is left, and would be taken back, may do for a choice of a line of the dish itself.
+func (w *Walker) enoughFor(k, choice int32, r *round) bool {
+	n, in := w.f.net, w.reach(k)
+	i := n.takes[choice]
+	if w.source[i] >= 0 || n.toOrder[i] >= 0 {
+		return true
+	}
+	for _, p := range in.orders {
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			if c := r.pick[line]; c >= 0 && n.takes[c] == i {
+				return true
+			}
+		}
+	}
+	part := 0.0
+	for q := range w.rounds {
+		if w.rounds[q].got[k] > 0 && w.rounds[q].alike(r.pick, r.held, in) {
+			part += w.rounds[q].got[k]
+		}
+	}
+	return w.free(i) >= min(1, part)*w.size[k]*w.f.takes[choice]*(1-whole)
+}
+
+// makeAnew takes back what a want had that was filled as in a round, up to a portion, and makes it anew, if all others can go
+// out as they did, and the first line that is then filled otherwise, from the dishes back, has more of what comes first.
+func (w *Walker) makeAnew(k int32, r int) bool {
+	n, in := w.f.net, w.reach(k)
+	for _, p := range in.orders {
+		from, end := n.choices[n.lines[p]], n.choices[n.lines[p+1]]
+		copy(w.before[from:end], w.took[from:end])
+	}
+	w.back = zeros(w.back, len(w.rounds))
+	part := 0.0
+	for q := len(w.rounds) - 1; q >= r && part < 1; q-- {
+		if from := &w.rounds[q]; from.got[k] > 0 && from.alike(w.rounds[r].pick, w.rounds[r].held, in) {
+			w.back[q] = from.got[k]
+			less := min(1-part, from.got[k])
+			part += less
+			if from.got[k] -= less; from.got[k] < whole {
+				from.got[k] = 0
+			}
+		}
+	}
+	if part > whole && w.again() && w.makePortion(k, part) && w.improved(in) {
+		w.keepPortion(k, part)
+		return true
+	}
+	for q, got := range w.back {
+		if got > 0 {
+			w.rounds[q].got[k] = got
+		}
+	}
+	w.again()
+	return false
+}
+
+// again serves all rounds again as they were, and tells whether there was enough for it.
+func (w *Walker) again() (enough bool) {
+	enough = true
+	w.rewind()
+	for _, r := range w.rounds {
+		w.asks = w.asks[:0]
+		for k, portions := range r.got {
+			if portions > 0 {
+				w.asks = append(w.asks, w.portions(int32(k), portions))
+			}
+		}
+		if len(w.asks) == 0 {
+			continue
+		}
+		copy(w.pick, r.pick)
+		copy(w.held, r.held)
+		w.explode(&w.all, w.asks, 1)
+		enough = enough && w.shortOf(&w.all) < 0
+		w.move(&w.all)
+	}
+	return enough
+}
+
+// improved tells whether the first line that takes otherwise than before takes more of what comes first.
+func (w *Walker) improved(in *cone) bool {
+	for _, line := range in.ways {
+		for number := range w.f.net.choices[line+1] - w.f.net.choices[line] {
+			c := w.way(line, number)
+			if by := w.took[c] - w.before[c]; math.Abs(by) > whole*w.f.takes[c] {
+				return by > 0
+			}
+		}
+	}
+	return false
 }
