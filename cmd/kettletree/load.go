@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -160,10 +161,11 @@ func weekOf(c *cli.Context, args []string, change ...func(*menu.Options)) (*week
 
 // sound tells what was found, and gives the week when it is sound.
 func (k *opened) sound(c *cli.Context) (*week.Week, error) {
-	k.tell(c.App.ErrWriter)
 	if k.week == nil {
+		k.tell(c.App.ErrWriter)
 		return nil, errTold
 	}
+	k.tellAfter(c)
 	for _, line := range k.week.Notes {
 		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", line)
 	}
@@ -179,6 +181,24 @@ func (k *opened) tell(w io.Writer) {
 		fmt.Fprintf(w, "%v\nkettletree: %s\n", k.faults, k.counted())
 	}
 }
+
+// tellAfter tells warnings beside an answer: those of the kitchen file in a line behind it, for they stand until the file is mended
+// and check shows them; those of what is on hand at once, for they say what the answer does not count.
+func (k *opened) tellAfter(c *cli.Context) {
+	of := func(d kitchen.Diagnostic) bool { return d.Pos.File == k.file }
+	(&opened{faults: slices.DeleteFunc(slices.Clone(k.faults), of)}).tell(c.App.ErrWriter)
+	known := &opened{faults: slices.DeleteFunc(slices.Clone(k.faults), func(d kitchen.Diagnostic) bool { return !of(d) })}
+	if len(known.faults) > 0 {
+		them := "them"
+		if len(known.faults) == 1 {
+			them = "it"
+		}
+		c.App.Metadata[afterAnswer] = fmt.Sprintf("kettletree: %s in %s; kettletree check shows %s", known.counted(), k.file, them)
+	}
+}
+
+// afterAnswer is under what the program keeps a line that goes behind the answer.
+const afterAnswer = "after the answer"
 
 // counted is "2 errors, 1 warning".
 func (k *opened) counted() string {

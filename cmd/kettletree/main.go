@@ -170,6 +170,13 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		DisableSliceFlagSeparator: true,
 		ExitErrHandler:            func(*cli.Context, error) {}, // only main ends the program
 		OnUsageError:              onUsageError,
+		After: func(c *cli.Context) error {
+			if line, ok := c.App.Metadata[afterAnswer]; ok {
+				_, err := fmt.Fprintln(stderr, line)
+				return err
+			}
+			return nil
+		},
 		Commands: []*cli.Command{
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),

@@ -34,10 +34,11 @@ func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error)
 	if err != nil {
 		return fail(err)
 	}
-	k.tell(c.App.ErrWriter)
 	if kitchen == nil {
+		k.tell(c.App.ErrWriter)
 		return fail(errTold)
 	}
+	k.tellAfter(c)
 	j, err := openLogBook(c.Context, logbook.Path(k.file))
 	if err != nil {
 		return fail(err)

@@ -25,7 +25,7 @@ type Fix struct {
 const mostBatches = 1000
 
 // ReadFix reads "night kettle@tue=1". Without a day, some batches are for the days on which the standing week
-// has any, and on which it can be done therefore; none, or those of a step that stands on no day, are for every day. The error says what would be right.
+// has any; none, or those of a step that stands on no day, are for every day. The error says what would be right.
 func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	fail := func(err error) (Fix, error) { return Fix{}, fmt.Errorf("--batches %q: %w", text, err) }
 	f.Text = text
