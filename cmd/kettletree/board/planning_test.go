@@ -64,7 +64,7 @@ func TestBoardCosts(t *testing.T) {
 		"/costs":                                {"red pozole", "3.21", "10.29", "23.8%", "Plate cost if a price moves by 10%"},
 		"/costs?sort=plate":                     {`aria-current="true">Plate cost`},
 		"/costs?sort=taste":                     {refusedPage, "can&#39;t be sorted by"},
-		"/costs?why=red+pozole":                 {"Plate cost of red pozole: 3.2091 USD", "kettle stock of night kettle bears"},
+		"/costs?why=red+pozole":                 {"Plate cost of red pozole: 3.21 USD", "kettle stock of night kettle bears"},
 		"/costs?why=night+kettle@tue":           {"night kettle"},
 		"/costs?why=rde+pozole":                 {refusedPage, "did you mean"},
 		"/costs?why=%3Cscript%3E":               {refusedPage, "&lt;script&gt;"},
