@@ -34,7 +34,8 @@
 // figures are what is told; where it does not sell the same portions for the same money, a note says so ([Plan.Parted])
 // and no bound is claimed. That is known to happen where a batch takes a stock from yesterday and the same stock once more through
 // something that is made to order for it: the walk feeds the batch first, oldest first, while what it takes from yesterday
-// is held back. A step to order that gives several items, and a step that takes all there is together with something made to
+// is held back; and, in one kitchen of some thousands, where several batches take one stock from yesterday, something bought may
+// stand in for it, and it can't be carried beyond the last day. A step to order that gives several items, and a step that takes all there is together with something made to
 // order, hang on the order in which the walk looks at them, and are tried apart.
 //
 // A plan is of whole batches, while the walk makes of a batch what there is enough for. So the standing week may earn more than
