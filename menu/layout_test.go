@@ -43,7 +43,7 @@ func TestArrows(t *testing.T) {
 		}
 		assert.Equal(t, want, lines[at], "DEVELOPERS.md draws other arrows than there are: take an import back, or write the first of these lines")
 		for _, to := range imports {
-			below := slices.Index(drawn, to) // one that is not drawn is told above
+			below := slices.Index(drawn, to) // one that is not drawn is said above
 			assert.True(t, below < 0 || below > at, "%s imports %s, which stands above it: nothing points up", name, to)
 			assert.GreaterOrEqual(t, floor(to), floor(name), "%s imports %s: only cmd -> menu -> graph", name, to)
 		}

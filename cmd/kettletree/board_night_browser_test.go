@@ -115,7 +115,7 @@ func TestBrowserNight(t *testing.T) {
 		b.tap("Write it down")
 		b.sees("counted kettle stock 6 cm in big kettle")
 
-		// Half past two: the kettle that was lit at 22:30 is lost. What follows is told before it is written, and it can be taken back.
+		// Half past two: the kettle that was lit at 22:30 is lost. What follows is said before it is written, and it can be taken back.
 		b.t.Setenv(clockName, "2026-11-25 02:30")
 		b.tap("Today")
 		b.sees("Wed 25 Nov, lunch")

@@ -325,7 +325,7 @@ func TestBlocks(t *testing.T) {
 	assert.Equal(t, at, read)
 }
 
-// A board that is open already, or another program at its port, is told.
+// A board that is open already, or another program at its port, is said.
 func TestPortTaken(t *testing.T) {
 	o := openBoard(t, "first-pot")
 	port := o.url[strings.LastIndex(o.url, ":")+1:]

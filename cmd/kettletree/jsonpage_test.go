@@ -209,7 +209,7 @@ type jsonPage struct {
 	source  *source
 	names   map[reflect.Type]string // of every struct on the page
 	uses    map[reflect.Type]int    // fields that are of it
-	inlined map[reflect.Type]bool   // it is told where it is used
+	inlined map[reflect.Type]bool   // it is said where it is used
 	printed map[reflect.Type]bool
 }
 

@@ -160,7 +160,7 @@ type fieldNote struct {
 	above, follows bool
 }
 
-// note reads what is said of a field. A layout of time in the comment of a text is its kind. A struct that is told in
+// note reads what is said of a field. A layout of time in the comment of a text is its kind. A struct that is said in
 // place is said to be what it is.
 func (p *jsonPage) note(f field) fieldNote {
 	pkg := p.source.read(f.in.PkgPath())

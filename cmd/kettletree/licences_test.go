@@ -1,7 +1,7 @@
 package main
 
 // The notice of licences holds what is linked, no more and no less. When a module comes, goes or changes its licence,
-// write the notice anew, and look at what changed:
+// write the notice again, and look at what changed:
 //
 //	go test ./cmd/kettletree -run TestLicences -update
 

@@ -142,7 +142,7 @@ func readKitchen(c *cli.Context, args []string) (*opened, *kitchen.Kitchen, erro
 	return k, read, nil
 }
 
-// weekOf opens the kitchen that the arguments name for commands that go on only with a sound one. What was found is told.
+// weekOf opens the kitchen that the arguments name for commands that go on only with a sound one. What was found is said.
 // The options can be changed before.
 func weekOf(c *cli.Context, args []string, change ...func(*menu.Options)) (*week.Week, error) {
 	o, err := options(c, args)

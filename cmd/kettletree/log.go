@@ -120,7 +120,7 @@ type logging struct {
 	args    []string // behind the word
 }
 
-// sound reads the kitchen file. What was found in it is told only when it can't be used.
+// sound reads the kitchen file. What was found in it is said only when it can't be used.
 func (l *logging) sound() (*kitchen.Kitchen, error) {
 	k, kitchen, err := readKitchen(l.c, l.kitchen)
 	if err != nil {

@@ -121,7 +121,7 @@ func starts(ts *testscript.TestScript, negated bool, args []string) {
 	wantCode(ts, want, got)
 }
 
-// TestInterruptOfTheProgram has a program of its own end well when it is told to.
+// TestInterruptOfTheProgram has a program of its own end well when it is said to.
 func TestInterruptOfTheProgram(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no signal can be sent to another program")

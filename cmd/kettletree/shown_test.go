@@ -1,7 +1,7 @@
 package main
 
 // What README and the tour show: their commands are run as they are written, and what stands below each is held against what it
-// says. With -update what they show is written anew.
+// says. With -update what they show is written again.
 
 import (
 	"bytes"

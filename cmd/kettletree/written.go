@@ -13,7 +13,7 @@ import (
 )
 
 // written is the kitchen that the arguments name, with its log book, which the caller closes, and the time that it is.
-// What was found in the kitchen file is told.
+// What was found in the kitchen file is said.
 func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error) {
 	fail := func(err error) (*kitchen.Kitchen, *logbook.Book, time.Time, error) { return nil, nil, time.Time{}, err }
 	today, err := now()

@@ -11,7 +11,7 @@
 // strong item alone with the last litres. So the weight here is above that of a pot on a clock, and a share is a little
 // below the true one late in a long boil.
 //
-// A bound is of a line, whichever choices fill it, not of an item. Where it breaks, it is told at the stage at which it
+// A bound is of a line, whichever choices fill it, not of an item. Where it breaks, it is said at the stage at which it
 // is furthest broken ([Weights.Furthest]), with the weight of the line at which it just holds ([Weights.Keeps]): with
 // other things of weight W in at a stage and a bound b, that is Wb/(1-b); the smallest of them over all stages for "at
 // most", the largest for "at least".

@@ -6,7 +6,7 @@
 // of a graph; the caller adds what it has computed (amounts, states, tones) to the boxes and lines, and hands it to
 // [Render] or [WriteDOT]. Neither changes it.
 //
-// What a box is, is told by its outline; what became of it after a shock by the weight and kind of that outline and by
+// What a box is, is said by its outline; what became of it after a shock by the weight and kind of that outline and by
 // a word. Lines between boxes that are out or short are black, others grey, and where the shock began has a sign. Tone
 // and colour only support this, so the sheet can be printed in black and white. Every box is a group with the id of its
 // node, so that a web page or a style sheet can find it.

@@ -3,7 +3,7 @@
 package draw
 
 // What a start of a program leaves behind: package private and go-graphviz at work. All of it happens while packages are
-// initialised, so the tests start this test binary anew, as a program that draws.
+// initialised, so the tests start this test binary again, as a program that draws.
 
 import (
 	"context"

@@ -66,7 +66,7 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 }
 
 // fromYesterday is what a carried line can have of an item: of what steps give, only what an earlier day left; what can be
-// bought, to begin a stock anew, without end.
+// bought, to begin a stock again, without end.
 func (w *Walker) fromYesterday(i int32) float64 {
 	switch {
 	case w.source[i] >= 0:

@@ -166,7 +166,7 @@ dish tin 8: 1 condensed`, "even", [2]float64{19_428, 33_572}, [2]float64{}, 5},
 	}
 }
 
-// What brings less downstream than it costs to finish counts as zero, and is told; even margin lets its share fall below.
+// What brings less downstream than it costs to finish counts as zero, and is said; even margin lets its share fall below.
 func TestBelowZeroIsTold(t *testing.T) {
 	kitchen := `
 batch separate cost 100 by %s: -> 10 meat + 10 skin
@@ -185,7 +185,7 @@ dish bite 5: 1 crackling`
 	require.InDelta(t, 50*190/350.0-90, c.Notes[0].Amount, 1e-9)
 }
 
-// By-products worth more than the bill leave the main product with less than nothing, and that is told too.
+// By-products worth more than the bill leave the main product with less than nothing, and that is said too.
 func TestMainBelowZeroIsTold(t *testing.T) {
 	c := only(t, `
 item roe worth 30

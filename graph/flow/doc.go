@@ -34,7 +34,7 @@
 // What is on hand of an item is a queue of lots, used first in, first out ([Queue]). Of K days that an item keeps, the
 // day made or delivered is the first; a lot is binned when the last ends. What the next batch of a perpetual stock
 // takes from yesterday is held back from all others; a carried line takes what an earlier day left, and nothing of
-// today; what can be bought is bought, to begin anew.
+// today; what can be bought is bought, to begin again.
 //
 // Bought items are bought as they are needed, on the last arrival day, today or before, that their keeping allows;
 // where there is none, they can't be had. [Case.Ordering] makes what an outcome bought the orders of a what-if: that
@@ -62,7 +62,7 @@
 //
 // A first choice goes to its last gram, as far as portions can be made with it, before its substitute is touched. What is
 // left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is
-// optional, is made anew with it: dish by dish as they stand, a portion at a time, or what there is where a dish had less
+// optional, is made again with it: dish by dish as they stand, a portion at a time, or what there is where a dish had less
 // in that way, if all others can go out as they did; then what that frees is offered round, and so on.
 //
 // What a batch gives is lost, wholly or by a share, after it has taken its inputs. When the last day ends, what is
@@ -74,7 +74,7 @@
 // took do not show in it. It is shared among the outputs by one of five rules ([Rule]; Horngren, Datar and Rajan, Cost
 // Accounting, chapter 16). An item that several steps give costs the mean over them, weighted by the batches of an
 // outcome; where none of them made any, or without an outcome, by one batch of each. Of a yield that has become
-// nothing, the declared one counts. A plate cost after a mishap is meant to be reckoned by the amounts of the week
+// nothing, the declared one counts. A plate cost after a mishap is meant to be counted by the amounts of the week
 // without it: the caller says which ([Flow.Cost]). Carried lines make cost circular: the carried items obey c = Mc + d,
 // solved exactly (Leontief; Miller and Blair, Input-Output Analysis, section 2.2), and a loop that takes as much as it
 // gives is refused (Hawkins and Simon 1949). Sensitivities come from one backward pass with the shares held as they

@@ -366,7 +366,7 @@ func TestRecordTellsTheWalk(t *testing.T) {
 	})
 }
 
-// The lots of a record, reckoned with from the record alone: what a movement draws is there, is of its item and still keeps,
+// The lots of a record, counted on from the record alone: what a movement draws is there, is of its item and still keeps,
 // and is the oldest there is; the parts add up to the movement; and what is left is what the walk leaves.
 func TestRecordFollowsLots(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

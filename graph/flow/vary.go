@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// Varying is a copy of a case whose yields and forecasts are set anew before each walk. What is set replaces what was
+// Varying is a copy of a case whose yields and forecasts are set again before each walk. What is set replaces what was
 // set before; it comes on top of the shocks of the case. Setting takes no memory. It must not be shared between
 // goroutines, and its own flow must be walked, not that of the case it is a copy of.
 type Varying struct {

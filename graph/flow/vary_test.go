@@ -1,6 +1,6 @@
 package flow
 
-// Yields and forecasts set anew before each walk, against the shocks that do the same on a copy.
+// Yields and forecasts set again before each walk, against the shocks that do the same on a copy.
 
 import (
 	"testing"

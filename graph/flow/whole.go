@@ -218,7 +218,7 @@ func (w *Walker) blame(in *cone, short int32) {
 	}
 }
 
-// better makes a portion anew, or less where no whole one did, that went out on a substitute, or without something, if what
+// better makes a portion again, or less where no whole one did, that went out on a substitute, or without something, if what
 // is left does for more of what comes before that. It tells whether there was one.
 func (w *Walker) better() bool {
 	n := w.f.net
@@ -311,7 +311,7 @@ func (w *Walker) enoughFor(k, choice int32, r *round) bool {
 	return w.free(i) >= min(1, part)*w.size[k]*w.f.takes[choice]*(1-whole)
 }
 
-// makeAnew takes back what a want had that was filled as in a round, up to a portion, and makes it anew, if all others can go
+// makeAnew takes back what a want had that was filled as in a round, up to a portion, and makes it again, if all others can go
 // out as they did, and the first line that is then filled otherwise, from the dishes back, has more of what comes first.
 func (w *Walker) makeAnew(k int32, r int) bool {
 	n, in := w.f.net, w.reach(k)

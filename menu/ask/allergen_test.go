@@ -82,7 +82,7 @@ dishes:
 }
 
 // A dish's allergens are exactly the union over everything that can reach it: substitutes and what may be left out too.
-// The reach is found anew here, by marking what a dish takes until nothing is added.
+// The reach is found again here, by marking what a dish takes until nothing is added.
 func TestAllergensAreTheUnionOfWhatReaches(t *testing.T) {
 	codes := []string{"milk", "wheat", "celery", "fish", "sesame"}
 	rapid.Check(t, func(t *rapid.T) {

@@ -236,7 +236,7 @@ func TestAnyShocks(t *testing.T) {
 	})
 }
 
-// A perpetual stock whose seed is gone begins anew from a substitute that is bought, and then seeds itself.
+// A perpetual stock whose seed is gone begins again from a substitute that is bought, and then seeds itself.
 func TestSeedBegunAnew(t *testing.T) {
 	w := weektest.SmallWeek(t, `
 services: {shop: 8:00-12:00}

@@ -90,7 +90,7 @@ const (
 // faintest is the share of the variance below which nothing is said to sway a result.
 const faintest = 0.01
 
-// Chance plays the week with shocks as often as it is asked to, each time with yields and guests drawn anew. What comes
+// Chance plays the week with shocks as often as it is asked to, each time with yields and guests drawn again. What comes
 // out depends on the seed and not on the number of processors: each draw has a generator of its own, seeded by the seed
 // and the draw, and what is added up over draws is whole numbers. What was ordered for the certain week comes in each
 // of them.

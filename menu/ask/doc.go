@@ -36,7 +36,7 @@
 //
 // The walk's record says into which batch and line each taking went, so [Shares] judges batches one by one: lines are filled first
 // to last, evenly where a plan directs them; what a step makes of all there is, or to order at one moment, counts as one pot.
-// [kettletree/menu/kitchen] has the stages. A bound that breaks is told in every answer and refused in none: a walk that held a
+// [kettletree/menu/kitchen] has the stages. A bound that breaks is said in every answer and refused in none: a walk that held a
 // batch back for its taste would make dishes run out for a matter that a cook settles with a spoon.
 //
 // # Popularity

@@ -111,7 +111,7 @@ func (m *mapping) join() {
 }
 
 const (
-	// small is the share of a bill below which a bought item is told in its users' boxes instead of having one of its own:
+	// small is the share of a bill below which a bought item is said in its users' boxes instead of having one of its own:
 	// a map of the whole kitchen is about what hangs on what, not about the salt.
 	small = 0.1
 	// roomy is how many boxes a sheet of A3 has room for in print that is easy to read. Where there are more, only those

@@ -160,7 +160,7 @@ dishes:
 	}
 }
 
-// What the week breaks by itself is told as such, and a move or an offer does not tell it again.
+// What the week breaks by itself is said as such, and a move or an offer does not tell it again.
 func TestSharesBrokenBefore(t *testing.T) {
 	w := weektest.Replaced(t, weektest.SmokeHouse, "arrives: tue, keeps: 7 days}\n  smoked", "arrives: mon, keeps: 2 days}\n  smoked")
 	base := ask(t, w).Shares
@@ -200,7 +200,7 @@ func pots(t *rapid.T) (p batch.Weights) {
 	return p
 }
 
-// Minute by minute, what is in is weighed anew; the stages must find the same worst share.
+// Minute by minute, what is in is weighed again; the stages must find the same worst share.
 func TestSharesMinuteByMinute(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := pots(t)

@@ -313,7 +313,7 @@ func (j *coolingJudge) project(c *Cooled) {
 			continue
 		}
 		p.Minutes = new(hours * 60)
-		whole := last.At.Add(time.Duration(math.Round(min(hours, farthest)*60)) * time.Minute) // as it is told, so that all agree
+		whole := last.At.Add(time.Duration(math.Round(min(hours, farthest)*60)) * time.Minute) // as it is said, so that all agree
 		p.Says = fmt.Sprintf("projection: %s is reached %s after the last reading", j.code.Limit(s.To), lapseMinutes(*p.Minutes))
 		if hours < farthest {
 			at := last.At.Add(time.Duration(hours * float64(time.Hour)))

@@ -12,7 +12,7 @@
 //
 // Asked backwards ([ToBeReady]), one pass from last to first moves all that a service rests on as late as it allows, keeping what
 // other services need before; the time for the service alone stands beside it. Without that, a kettle for six services would be told
-// to wait for the last. The walk then tries the times, and what it serves less is told. A batch of a perpetual stock must be out for
+// to wait for the last. The walk then tries the times, and what it serves less is said. A batch of a perpetual stock must be out for
 // all that takes the stock after it began: what was left is its successor's seed. Asked forwards ([IfLit]), batches begin when they
 // are said to, which is the shock "late".
 //

@@ -10,12 +10,12 @@
 // in the undisturbed week and nothing without the item, it sells "fewer" when it sold less, and else it "goes on". A perpetual stock
 // of which nothing is on hand is taken as there on the first morning, and the guide says so.
 //
-// The questions take right and wrong options from the same walks, so that no answer is written by hand; a test judges each anew over
+// The questions take right and wrong options from the same walks, so that no answer is written by hand; a test judges each again over
 // random kitchens. Their order is a hash of the file's digest: a file has one order.
 //
 // # Languages
 //
-// The kitchen is told under the names that its file gives in the language ([week.Week.InLanguage]), so every answer comes out
+// The kitchen is said under the names that its file gives in the language ([week.Week.InLanguage]), so every answer comes out
 // translated without knowing it. Two tags are one language when base and script agree (es-MX is es, zh-TW is not zh).
 // [Guide.Page] and [Guide.Markdown] put sentences around the names, by the table in words.go, whose keys are the English
 // sentences; a test reads the package's source and finds any sentence that is said and not in the table. Sections are made of text

@@ -136,7 +136,7 @@ dishes: {"</style><script>d": {price: 5, takes: ["100 g <script>y", "10 g # *sta
 	}
 }
 
-// A name without a translation is told with its place, stands as it is, and is marked.
+// A name without a translation is said with its place, stands as it is, and is marked.
 func TestMissingNames(t *testing.T) {
 	src := `kitchen: Two
 bought:
@@ -261,7 +261,7 @@ func TestAnswersAgreeWithWhatIf(t *testing.T) {
 	}
 }
 
-// isRight judges an option anew, from the kitchen and its what-ifs.
+// isRight judges an option again, from the kitchen and its what-ifs.
 func isRight(t *rapid.T, w *week.Week, q Question, option string) bool {
 	whatIf := func(s week.Shock) (before, after int) {
 		a, err := ask.WhatIf(t.Context(), w, []week.Shock{s})

@@ -120,7 +120,7 @@ func (r *reader) made(n *yaml.Node) {
 	}
 }
 
-// base is a quantity of an item in base units of the item. What stands in its way is told at the place where the
+// base is a quantity of an item in base units of the item. What stands in its way is said at the place where the
 // quantity is written.
 func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok bool) {
 	it := r.items[i]

@@ -19,8 +19,8 @@ const DateLayout = time.DateOnly
 
 // ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names
 // an item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no
-// longer keeps is told as a warning and left out, and so, silently, is a quantity of nothing. One that is past the days of
-// the code's date mark is told as a warning too, but counted. The lots are nil when any fault is an error.
+// longer keeps is said as a warning and left out, and so, silently, is a quantity of nothing. One that is past the days of
+// the code's date mark is said as a warning too, but counted. The lots are nil when any fault is an error.
 func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n")
 	if !ok {

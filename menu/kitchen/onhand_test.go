@@ -14,7 +14,7 @@ import (
 
 var tuesday = time.Date(2026, 11, 24, 9, 30, 0, 0, time.FixedZone("somewhere", -6*3600))
 
-// What is past the days of the code's date mark is told, and counted.
+// What is past the days of the code's date mark is said, and counted.
 func TestOnHandPastItsDateMark(t *testing.T) {
 	lots, faults := ReadOnHand("on-hand.csv", []byte("item,quantity,made\nlard,1 lb,2026-11-17\n"), soundKitchen(t), tuesday)
 	assert.Len(t, lots, 1)

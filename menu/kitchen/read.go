@@ -18,7 +18,7 @@ import (
 	"kettletree/graph/measure"
 )
 
-// Read reads a kitchen file. The name is only used to say where things stand. All faults are told at once; the kitchen
+// Read reads a kitchen file. The name is only used to say where things stand. All faults are said at once; the kitchen
 // is nil exactly when one of them is of severity [Error].
 func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n", "\r", "\u0085", "\u2028", "\u2029")

@@ -252,7 +252,7 @@ func TestWrongAllOver(t *testing.T) {
 	assert.Less(t, strings.Count(text, "\n"), 300)
 }
 
-// A line of a megabyte is told in few words.
+// A line of a megabyte is said in few words.
 func TestLongLine(t *testing.T) {
 	long := strings.Repeat("pork", 1<<18)
 	for _, line := range []string{"1 kg " + long, long, "1 " + long, "1 kg pork, " + long, "1 kg pork or " + long,

@@ -302,7 +302,7 @@ func TestReadOnly(t *testing.T) {
 	require.EqualError(t, err, j.file+": the log book can't be written to")
 }
 
-// What was written down before a disk is full stays, and what was not is told.
+// What was written down before a disk is full stays, and what was not is said.
 func TestAFullDisk(t *testing.T) {
 	j := newLogBook(t)
 	_, err := j.Append(t.Context(), day(t)...)

@@ -1,7 +1,7 @@
 package logbook
 
 // Programs that are killed while they write, and programs that write at once. The other program is this test binary,
-// started anew with a log book to write to.
+// started again with a log book to write to.
 
 import (
 	"bufio"

@@ -12,7 +12,7 @@
 // PRAGMA application_id marks the file as ours, user_version its tables. schema.go has a step from each version to the next, and
 // testdata/vN.sql a log book of every earlier version: add one with each new step, and never change a step that has been in use.
 // Names stand in it as text, and amounts in base units beside the words that were typed, so a log book can be read without the
-// kitchen file and outlives changes of it: what no longer fits is told, not guessed.
+// kitchen file and outlives changes of it: what no longer fits is said, not guessed.
 //
 // Times are the kitchen's wall clock, held as if they were UTC, in whole seconds. This package never asks what time it is.
 //
@@ -48,7 +48,7 @@
 // Of every 4,096 entries or so, cut at a moment, a row keeps what was told, the movements and, of few rows, what was on hand after
 // (tables "played" and "playing"). The next command goes on from the last such row before which nothing was written, corrected or
 // undone since, and plays the rest. That holds for one kitchen file (its digest) and one edition of the play: raise edition
-// (played.go) when play.go plays differently. It is a copy: what can't be read is played anew, what can't be written stays in memory,
+// (played.go) when play.go plays differently. It is a copy: what can't be read is played again, what can't be written stays in memory,
 // and nobody waits for it. It lies in the log book's file, the one place that is backed up, moved and locked with the entries.
 //
 // # Lots
@@ -61,7 +61,7 @@
 // that may be in something is reached, however unlikely: a recall that misses a plate is worse than one that is too wide. What a
 // record has follows 21 CFR 1.1320 and 1.1345 (FSMA 204).
 //
-// A named lot that was not left is told and the oldest taken, for what happened happened; a mark that never was is refused, for it
+// A named lot that was not left is said and the oldest taken, for what happened happened; a mark that never was is refused, for it
 // is a slip of the pen. A mark goes before an entry's number where both fit.
 //
 // # Learned yields
@@ -97,5 +97,5 @@
 // how much to prepare. The amount is the least k with chance(demand <= k) at least that ([ToHave]): the empirical quantile from 20
 // services on; below, a negative binomial by moments, or a Poisson where the variance is no larger than the mean, for portions are
 // counts and often few; with fewer than 2, a Poisson with the typed forecast as mean, for one quiet evening would say "prepare none".
-// Sales at which a dish ran out are told and not corrected.
+// Sales at which a dish ran out are said and not corrected.
 package logbook

@@ -270,7 +270,7 @@ func (r *rowReader) bad(c cell, id, hint, format string, args ...any) {
 	r.found = append(r.found, r.fault(c, id, hint, format, args...))
 }
 
-// entry reads the row. All its faults are told.
+// entry reads the row. All its faults are said.
 func (r *rowReader) entry(kind Kind) (e Entry, ok bool) {
 	before := len(r.found)
 	e = Entry{Kind: kind}

@@ -283,7 +283,7 @@ func TestReadWorkbook(t *testing.T) {
 	assert.Equal(t, "bad-workbook", faults[0].ID)
 }
 
-// Whatever a file holds, it is read or its faults are told, each within the file.
+// Whatever a file holds, it is read or its faults are said, each within the file.
 func FuzzReadCSV(f *testing.F) {
 	k := someKitchen(f)
 	for _, src := range []string{deliveries, sales, "item,quantity\n\"", "dish,sold\ntacos,1e9\n",

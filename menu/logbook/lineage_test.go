@@ -417,7 +417,7 @@ func TestALotStaysUntilTheShelfIsEmpty(t *testing.T) {
 	}
 }
 
-// Lots that are named are taken first, what is missing of the oldest; it is told.
+// Lots that are named are taken first, what is missing of the oldest; it is said.
 func TestNamedLots(t *testing.T) {
 	k := someKitchen(t)
 	entries := typed(t, k, `

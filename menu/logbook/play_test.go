@@ -193,7 +193,7 @@ func TestWhatCameTodayIsOfDayZero(t *testing.T) {
 	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 1000, Made: -2}, {Item: 1, Amount: 2000, Made: -1}, {Item: 1, Amount: 3000}, {Item: 1, Amount: 4000}}, lots)
 }
 
-// A kitchen file that has changed since is told of, not tripped over.
+// A kitchen file that has changed since is said of, not tripped over.
 func TestPlayWithAnotherKitchenFile(t *testing.T) {
 	entries := typed(t, someKitchen(t), `
 		0/07 received 5 kg pork shoulder
@@ -316,7 +316,7 @@ func TestCorrectedIsRightFromTheStart(t *testing.T) {
 	})
 }
 
-// Nothing is ever below nothing, and what was received and cooked is what was taken and is left, but for what is told.
+// Nothing is ever below nothing, and what was received and cooked is what was taken and is left, but for what is said.
 func TestNothingIsLostOnTheShelves(t *testing.T) {
 	k := someKitchen(t)
 	shoulder := 1 // its place among the items
@@ -335,7 +335,7 @@ func TestNothingIsLostOnTheShelves(t *testing.T) {
 		if slices.ContainsFunc(entries, func(e Entry) bool {
 			return e.Kind == Counted && e.Gives[0].Item == "pork shoulder"
 		}) {
-			return // what a count did to the book is told in the count
+			return // what a count did to the book is said in the count
 		}
 		began := at(9, 0) // when a book of it begins
 		for _, e := range Standing(entries) {
@@ -372,7 +372,7 @@ func TestNothingIsLostOnTheShelves(t *testing.T) {
 	})
 }
 
-// Asked again, what is on hand is what it would be if all were played anew, whatever was written meanwhile.
+// Asked again, what is on hand is what it would be if all were played again, whatever was written meanwhile.
 func TestOnHandGoesOn(t *testing.T) {
 	t.Parallel()
 	k := someKitchen(t)

@@ -1,7 +1,7 @@
 package logbook
 
 // What is on hand by the log book's file. What was played is kept beside the entries, so that the next command need not
-// begin anew: stretch by stretch, the shelves as they stood after it and what moved in it. It follows from the entries
+// begin again: stretch by stretch, the shelves as they stood after it and what moved in it. It follows from the entries
 // and the kitchen file alone, and may be thrown away at any time.
 
 import (
@@ -22,7 +22,7 @@ import (
 var stretch = 4096
 
 const (
-	// edition counts the ways of playing: another one means that what was kept is played anew.
+	// edition counts the ways of playing: another one means that what was kept is played again.
 	edition = 1
 	// unkept bounds the stretches that wait in memory to be kept.
 	unkept = 32
@@ -61,7 +61,7 @@ type played struct {
 //   - counted is the truth: what is too much in the book goes, the oldest first. What is too little is added to the
 //     oldest lot, or where there is none to the day of the lot that was used up last, as it can't be younger.
 //
-// An item is never below nothing: what is taken beyond what the book had is told in Stock.Odd. Nothing is said about
+// An item is never below nothing: what is taken beyond what the book had is said in Stock.Odd. Nothing is said about
 // bought items that were never received or counted: nobody keeps book of them.
 //
 // Asked again about the same kitchen, also after the file was closed, it goes on from where it was, unless what is new
@@ -202,7 +202,7 @@ func (j *Book) resumed(ctx context.Context, k *kitchen.Kitchen, last, asOf int64
 	return w, nil
 }
 
-// freshly begins anew where what is kept can't be read: it is only a copy.
+// freshly begins again where what is kept can't be read: it is only a copy.
 func freshly(w *warm) (*warm, error) {
 	p, err := newPlayer(w.p.k)
 	return &warm{p: p, last: w.last, upTo: beginning, kept: beginning, turn: w.turn, past: w.past}, err

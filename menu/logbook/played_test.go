@@ -122,7 +122,7 @@ func TestWhatWasPlayedIsOnlyACopy(t *testing.T) {
 	require.NoError(t, tx.Rollback())
 }
 
-// A kitchen file that changed is played anew.
+// A kitchen file that changed is played again.
 func TestPlayedForAnotherKitchen(t *testing.T) {
 	shortStretches(t, 2)
 	j := newLogBook(t)

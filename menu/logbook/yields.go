@@ -109,7 +109,7 @@ type Unused struct {
 	Latest  int64  `json:"latest"`  // the latest of them
 }
 
-// MostFlagged is how many batches out of line are told one by one.
+// MostFlagged is how many batches out of line are said one by one.
 const MostFlagged = 10
 
 // differs is by how much of the usual an input must be off to be named. Common practice, no source.

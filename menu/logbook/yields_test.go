@@ -225,7 +225,7 @@ func TestLogBookYields(t *testing.T) {
 	renew := func() { j = newLogBook(t) }
 	checks := 0
 	rapid.Check(t, func(t *rapid.T) {
-		if checks++; checks%10 == 1 { // long enough to go on in, short enough to be read anew at each check
+		if checks++; checks%10 == 1 { // long enough to go on in, short enough to be read again at each check
 			renew()
 		}
 		before, err := j.Yields(ctx, k, allYields)

@@ -1,6 +1,6 @@
 package plan
 
-// The plan as it is told: day by day what to cook, buy and sell, and what it comes to.
+// The plan as it is said: day by day what to cook, buy and sell, and what it comes to.
 
 import (
 	"fmt"
@@ -171,5 +171,5 @@ func (p *Plan) Answer() *Answer {
 	return a
 }
 
-// dear is the share of the contribution from which on what is binned is told.
+// dear is the share of the contribution from which on what is binned is said.
 const dear = 0.005

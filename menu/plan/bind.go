@@ -20,14 +20,14 @@ type Bind struct {
 	Money float64 `json:"money"` // that one more would bring, beyond what it would be worth on hand
 }
 
-// How many items and dishes are told: that one more guest would bring money is no news, so only the best dishes are.
+// How many items and dishes are said: that one more guest would bring money is no news, so only the best dishes are.
 const (
 	mostItems  = 6
 	mostDishes = 3
 )
 
 // binds solves the plan once more with batches, packs and offers as they are and portions in fractions: the duals of that
-// linear program say of what a little more would bring most. Of each item or dish, the time at which it does is told, items
+// linear program say of what a little more would bring most. Of each item or dish, the time at which it does is said, items
 // first. A dual holds for a little only: what one whole unit of an item brings is found by giving one more.
 func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	// The plan as a linear program: what is whole is held, portions are let free.

@@ -28,10 +28,10 @@
 // be there of what it takes: a stock that nobody has would else grow, a hundredfold a day, from what a solver lets pass
 // for nothing.
 //
-// # What is told
+// # What is said
 //
 // No plan is trusted. Its point is checked by [kettletree/menu/plan/solve/verify], and it is played through the walk, whose
-// figures are what is told; where it does not sell the same portions for the same money, a note says so ([Plan.Parted])
+// figures are what is said; where it does not sell the same portions for the same money, a note says so ([Plan.Parted])
 // and no bound is claimed. That is known to happen where a batch takes a stock from yesterday and the same stock once more through
 // something that is made to order for it: the walk feeds the batch first, oldest first, while what it takes from yesterday
 // is held back; and, in one kitchen of some thousands, where several batches take one stock from yesterday, something bought may
@@ -42,7 +42,7 @@
 // any plan. It is the answer then, with what comes in packs bought whole, if it keeps all that is asked of a plan; and so it
 // is where the search came to an end without a plan, or in numerical trouble. With batches held, as the rule "best" has
 // them, that is the week with what is scarce shared out fairly. [Plan.Instead] says so. The bound is one on plans of whole
-// batches; where the walk passes it, none is told.
+// batches; where the walk passes it, none is said.
 //
 // Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
 // that set comes to no end, they are those that a plan made without wishes misses.
@@ -50,5 +50,5 @@
 // A plan that is kept ([Plan.Save], [Load]) plays as it was planned, with every batch that it does not do: one without a
 // clock waits for what it takes, also where none of that is made.
 //
-// What one more of something would bring ([Bind]) is told where the linear program behind it can be solved.
+// What one more of something would bring ([Bind]) is said where the linear program behind it can be solved.
 package plan

@@ -191,7 +191,7 @@ type carriage struct {
 	anew  int        // column that is 1 when something bought stands in for it; -1 when nothing can
 }
 
-// carried adds what a line of a run takes from yesterday. Where it may be begun anew with something bought, that stands in
+// carried adds what a line of a run takes from yesterday. Where it may be begun again with something bought, that stands in
 // only for what is not there.
 func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 	run, col, first := mo.Run, e.batch[mo.Run], line.Choices[0]

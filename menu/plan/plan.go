@@ -145,7 +145,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		p = m.orStanding(m.play(sol), o.Fix)
 	}
 
-	// What is told beside it.
+	// What is said beside it.
 	p.Notes = slices.Concat(notes, m.dead(), p.Parted)
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan found by then")

@@ -105,7 +105,7 @@ const (
 	mostTogether = 4
 )
 
-// leastGain is what a move must bring, in money: less is rounding. leastShare is what a move that is told must bring
+// leastGain is what a move must bring, in money: less is rounding. leastShare is what a move that is said must bring
 // of what the shocks cost: less is not worth a decision.
 const (
 	leastGain  = 0.005

@@ -173,7 +173,7 @@ dishes:
 	assert.Nil(t, a.Together, "a second move adds nothing")
 }
 
-// A soup that could take cream spares the stock for the stew, which can't; the cream's allergen is told.
+// A soup that could take cream spares the stock for the stew, which can't; the cream's allergen is said.
 func TestSubstituteThatTheWalkWouldNotTake(t *testing.T) {
 	w := weektest.SmallWeek(t, `
 kitchen: Cream

@@ -157,7 +157,7 @@ func (c *catering) lacks(o *flow.Outcome) error {
 	return nil
 }
 
-// feast tells what the banquet takes, once it has been played as it is told.
+// feast tells what the banquet takes, once it has been played as it is said.
 func (c *catering) feast() (*feast, error) {
 	cooked := flow.Case{Flow: c.base.Flow, Schedule: c.cooking()}
 	without, with := c.shop(c.base), c.shop(cooked)

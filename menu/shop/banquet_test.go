@@ -83,7 +83,7 @@ dishes:
 	}
 }
 
-// TestBanquetsAsPlayed plays banquets in random kitchens as they are told, with what is needed bought as it is needed: all that was
+// TestBanquetsAsPlayed plays banquets in random kitchens as they are said, with what is needed bought as it is needed: all that was
 // promised is served, and all that the week serves without them.
 func TestBanquetsAsPlayed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -285,7 +285,7 @@ func (b *buyer) line(x errand, there, later float64) Purchase {
 // speck is the share of an amount that is not worth a word.
 const speck = 0.005
 
-// unit is the unit that amounts of an item are told in: its own, but for parts of a dozen.
+// unit is the unit that amounts of an item are said in: its own, but for parts of a dozen.
 func (b *buyer) unit(item int, amounts ...float64) measure.Unit {
 	u := b.g.Items[item].Unit
 	if u.Kind == measure.Count && slices.ContainsFunc(amounts,

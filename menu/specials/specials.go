@@ -96,13 +96,13 @@ type Taken struct {
 	Portions int    `json:"portions"`
 }
 
-// mostProposals is how many are told.
+// mostProposals is how many are said.
 const mostProposals = 5
 
 // worthTaking is by which part an offer that takes from the menu must bring more than one that does not, to be told.
 const worthTaking = 0.02
 
-// saved is the part of the plates' cost from which on what is saved from the bin is told, though a plate takes little
+// saved is the part of the plates' cost from which on what is saved from the bin is said, though a plate takes little
 // of it.
 const saved = 0.05
 
@@ -292,7 +292,7 @@ func said(date string) string {
 
 // notes say what to know about the proposals, of which some may not be told, and name the surplus that none uses.
 func (s *scout) notes(all []Proposal) (notes []string) {
-	users := map[string]int{} // by item that any uses, if only a little: how many that are told use it mainly
+	users := map[string]int{} // by item that any uses, if only a little: how many that are said use it mainly
 	for k, p := range all {
 		seen := map[string]bool{}
 		for _, u := range p.Offer.Uses {

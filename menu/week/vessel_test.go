@@ -155,7 +155,7 @@ func TestClashes(t *testing.T) {
 	}
 }
 
-// Over three weeks a clash that comes back every week is told once.
+// Over three weeks a clash that comes back every week is said once.
 func TestAClashIsToldOnce(t *testing.T) {
 	short := weektest.SmallWeek(t, strings.Replace(brothHouse, `starts: "07:00"`, `starts: "06:00"`, 1))
 	assert.Len(t, short.Faults(), 1)

@@ -52,7 +52,7 @@ type derivedLine struct {
 // mostDepth is how far lines are set in.
 const mostDepth = 6
 
-// mostSways is how many items are told for a dish.
+// mostSways is how many items are said for a dish.
 const mostSways = 3
 
 var costSorts = []fact{{"contribution", "contribution"}, {"plate", "plate cost"}, {"food", "food cost"}, {"price", "price"}, {"name", "name"}}

@@ -1,7 +1,7 @@
 package board
 
 // Counter: the shopping list of a day in the hand of whoever stands before the scale. What the scale says and what is asked
-// are put beside what was wanted, and what moves by it is told at once; what was taken is written down, a line or all.
+// are put beside what was wanted, and what moves by it is said at once; what was taken is written down, a line or all.
 
 import (
 	"context"
@@ -135,7 +135,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 	return c, nil
 }
 
-// noticedMore is the share from which on it is told that more is bought of something.
+// noticedMore is the share from which on it is said that more is bought of something.
 const noticedMore = 0.01
 
 // choose picks the day: the one that is asked for, or the first from today on.

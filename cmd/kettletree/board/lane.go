@@ -34,7 +34,7 @@ const quickDays = 5 * 7
 // errLate tells that an answer was not there in time.
 var errLate = errors.New("the answer takes too long")
 
-// do works something out when its turn has come. At the limit it gives up waiting with [errLate]; the work, which is told to
+// do works something out when its turn has come. At the limit it gives up waiting with [errLate]; the work, which is said to
 // stop, keeps its place in the lane until it has.
 func (l *lane) do(ctx context.Context, work func(context.Context) (any, error)) (any, error) {
 	select {

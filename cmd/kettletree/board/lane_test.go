@@ -60,7 +60,7 @@ func TestPlainPagesDoNotWaitForPlans(t *testing.T) {
 	require.Eventually(t, func() bool { return b.slow.waiting.Load() == 0 }, time.Minute, time.Millisecond, "all of it ends with the board")
 }
 
-// A page that turns out to take long leaves the quick lane at its limit, is tried once more beside the pages, and is told to
+// A page that turns out to take long leaves the quick lane at its limit, is tried once more beside the pages, and is said to
 // stop there at the limit of that lane.
 func TestAPageThatTakesLong(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {

@@ -68,7 +68,7 @@ func (w *watch) run(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case <-tick.C:
-			_ = w.look(ctx) // what can't be read now is told when somebody asks
+			_ = w.look(ctx) // what can't be read now is said when somebody asks
 		}
 	}
 }
@@ -121,7 +121,7 @@ func (w *watch) look(ctx context.Context) error {
 	return nil
 }
 
-// kitchen reads the kitchen file; what is at fault is told, and the last good one stays.
+// kitchen reads the kitchen file; what is at fault is said, and the last good one stays.
 func (w *watch) kitchen(st *state) error {
 	f, err := os.Open(w.c.Kitchen.Name)
 	if err == nil {

@@ -37,7 +37,7 @@ func TestWhoGoesAwayTroublesNobody(t *testing.T) {
 	assert.Equal(t, int64(1), w.state().last)
 }
 
-// Trouble that passes and leaves no trace on the files is over all the same, and is told without the folder.
+// Trouble that passes and leaves no trace on the files is over all the same, and is said without the folder.
 func TestTroublePasses(t *testing.T) {
 	w := watchFirstPot(t)
 	info, err := os.Stat(w.c.LogBook)

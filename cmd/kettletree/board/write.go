@@ -55,7 +55,7 @@ func readSpan(text string) span {
 
 func newReceipts() *receipts { return &receipts{kept: map[string]span{}} }
 
-// begin is false when a form was written before, or is being written; what it wrote is told.
+// begin is false when a form was written before, or is being written; what it wrote is said.
 func (r *receipts) begin(form string) (wrote span, fresh bool) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
@@ -126,7 +126,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 			b.refuse(w, r, http.StatusUnprocessableEntity, refused)
 			return
 		}
-		_ = b.watch.look(r.Context()) // it is written; what can't be read now is told by the page that follows
+		_ = b.watch.look(r.Context()) // it is written; what can't be read now is said by the page that follows
 	}
 	path, q := b.back(r)
 	q.Set("wrote", done.String())
@@ -281,7 +281,7 @@ func moment(s string) (time.Time, error) {
 	return time.Time{}, errors.New("not a time")
 }
 
-// mostTold bounds how many entries of others are told.
+// mostTold bounds how many entries of others are said.
 const mostTold = 20
 
 // wrote finds what a page tells about entries: those that this device has just written, and those that others wrote

@@ -119,7 +119,7 @@ func unitPrice(m Money, price float64) string {
 	return m.Rate(price)
 }
 
-// noticed is the share of what is needed from which on it is told that there is some on hand.
+// noticed is the share of what is needed from which on it is said that there is some on hand.
 const noticed = 0.05
 
 // purpose is what a purchase is for, what is over of its packs, and what is there of it.

@@ -166,7 +166,7 @@ func chanceMoney(p Page, a *ask.Chances, m Money) string {
 	return text
 }
 
-// mostChanceSways is how many sways of the contribution are told.
+// mostChanceSways is how many sways of the contribution are said.
 const mostChanceSways = 3
 
 // chanceMeaning says what the figures are.

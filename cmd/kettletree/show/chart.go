@@ -1,7 +1,7 @@
 package show
 
 // The control charts of a step's yields as SVG: each batch against the limits, and below it how far it lies from the
-// one before. Nothing is told by colour: the charts are black on white, and what is out of line has a shape and a
+// one before. Nothing is said by colour: the charts are black on white, and what is out of line has a shape and a
 // number.
 
 import (

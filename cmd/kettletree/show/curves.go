@@ -1,7 +1,7 @@
 package show
 
 // Cooling curves as SVG: a panel for each item. Dots are readings, dashes a projection, and a hatched field is what
-// breaks a limit: above its temperature, after it is due. Nothing is told by colour.
+// breaks a limit: above its temperature, after it is due. Nothing is said by colour.
 
 import (
 	"bytes"

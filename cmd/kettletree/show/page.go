@@ -15,7 +15,7 @@ import (
 // Page is what text is laid out for.
 type Page struct {
 	Width  int  // columns of the terminal
-	Colour bool // bold and dim text may be used; nothing is told by them alone
+	Colour bool // bold and dim text may be used; nothing is said by them alone
 	Plain  bool // the terminal shows ASCII only: no lines, arrows or dashes of our own beyond it
 }
 

@@ -11,7 +11,7 @@ import (
 	"kettletree/menu/specials"
 )
 
-// Specials lays the surplus and the proposals out. What is left and will be used is told in one sentence.
+// Specials lays the surplus and the proposals out. What is left and will be used is said in one sentence.
 func Specials(p Page, a *specials.Offers) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder

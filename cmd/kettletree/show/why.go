@@ -37,7 +37,7 @@ func (p Page) why(a *ask.Derivation) string {
 	for _, l := range a.Lines {
 		indent := strings.Repeat("  ", l.Depth)
 		number, unit := m.figure(l.Value, l.Unit)
-		if room < 40 { // the number behind the words, for want of a column
+		if room < 40 { // the number behind the words, for lack of a column
 			text := l.Text
 			if number != "" {
 				text += ": " + number + " " + unit

@@ -2,7 +2,7 @@
 
 package private
 
-// Whom a folder belongs to, and who else may write to it, where that is told by owner and mode.
+// Whom a folder belongs to, and who else may write to it, where that is said by owner and mode.
 
 import (
 	"os"

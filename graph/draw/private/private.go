@@ -5,7 +5,7 @@
 // folder with os.TempDir while its own package is initialised, offers no way to name another, and panics when what it
 // finds there is damaged.
 //
-// # How it is told
+// # How it is said
 //
 // The order in which packages are initialised is fixed by the Go specification ("Program initialization"): at each
 // step, the first package in the order of import paths whose imports are all initialised. This package imports nothing

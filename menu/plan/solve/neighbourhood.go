@@ -1,4 +1,4 @@
-// Neighbourhood search: most integer columns are held at the best plan, the rest is searched anew as a small problem.
+// Neighbourhood search: most integer columns are held at the best plan, the rest is searched again as a small problem.
 //
 // Sources: Pochet & Wolsey, "Production planning by mixed integer programming" (2006), section 3.6, relax-and-fix and
 // exchange over windows of periods; Danna, Rothberg & Le Pape, "Exploring relaxation induced neighborhoods" (2005), for
@@ -128,7 +128,7 @@ func (n *neighbourhood) take(b *incumbent) {
 }
 
 // kick leaves a plan that no search improves: a few linked columns of the best plan are held at other values, the
-// columns near them are worked out anew, and the search goes on from there (Lourenço, Martin & Stützle 2003, iterated
+// columns near them are worked out again, and the search goes on from there (Lourenço, Martin & Stützle 2003, iterated
 // local search).
 func (n *neighbourhood) kick(budget int) {
 	w := n.w

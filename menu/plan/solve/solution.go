@@ -43,7 +43,7 @@ type Options struct {
 }
 
 // Hint tells the search what a column stands for. Columns of a lower Group are decided first: set-ups before amounts.
-// When and What tag it for neighbourhoods: columns of nearby When, or of a few What, are searched anew together. Tags
+// When and What tag it for neighbourhoods: columns of nearby When, or of a few What, are searched again together. Tags
 // below zero mean none.
 type Hint struct{ Group, When, What int }
 

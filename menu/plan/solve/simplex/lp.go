@@ -261,7 +261,7 @@ func (p *LP) Cols() int { return p.n }
 // X returns the value of variable j.
 func (p *LP) X(j int) float64 { return p.x[j] * p.scale[j] }
 
-// Price works out all reduced costs anew, for [LP.D].
+// Price works out all reduced costs again, for [LP.D].
 func (p *LP) Price() { p.computeDuals(true) }
 
 // D returns the reduced cost of variable j as of the last Price; the dual value of row i is -D(n+i).
