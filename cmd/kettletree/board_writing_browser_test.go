@@ -87,7 +87,7 @@ func TestBrowserCounter(t *testing.T) {
 		b.sees("With these amounts and prices")
 		b.sees("Dishes that sell more or less")
 		b.types("Price per kg of smoked ham bones", "5.90")
-		b.sees("5.90/kg asked")
+		b.sees("5.90/kg quoted")
 		b.sees("Plate costs that change")
 		b.sound("moved")
 		b.tap("Received smoked ham bones")
