@@ -77,9 +77,9 @@ func entryOfHelp(args []string) string {
 	if args[1] != "log" || !slices.ContainsFunc(args, func(a string) bool { return a == "--help" || a == "-h" }) {
 		return ""
 	}
-	for _, a := range args[2:min(len(args), 4)] { // a kitchen may stand before it
-		if slices.Contains(logWords(), a) {
-			return a
+	for n := range args[2:min(len(args), 4)] { // a kitchen may stand before it
+		if word := logWord(args[2+n:]); word != "" {
+			return word
 		}
 	}
 	return ""

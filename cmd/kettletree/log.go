@@ -37,6 +37,20 @@ func logWords() (words []string) {
 	return append(words, logShow, logUndo, logImport, logExport)
 }
 
+// logWord is the word of log that some arguments begin with, which may be several: "did not come"; "" where they begin with none.
+func logWord(args []string) string {
+	written := strings.Join(args, " ") + " "
+	for _, word := range logWords() {
+		if strings.HasPrefix(written, word+" ") {
+			return word
+		}
+	}
+	return ""
+}
+
+// logHelp is the help on a word of log.
+func logHelp(word string) string { return helpText("log/" + strings.ReplaceAll(word, " ", "-")) }
+
 func logCommand() *cli.Command {
 	return &cli.Command{
 		Name: "log", Usage: "log what came in, was cooked, sold, binned and counted; show it, correct it",
@@ -98,10 +112,14 @@ func log(c *cli.Context) error {
 		strings.Join(words, ", "))}
 }
 
-// parted takes an entry that was quoted as a whole apart behind its first word. The name of a kitchen file may have blanks.
+// parted takes an entry apart behind its kind, which may be of several words, be it quoted as a whole or not; all else behind its
+// first word. The name of a kitchen file may have blanks.
 func parted(args, words []string) []string {
 	if len(args) == 0 {
 		return args
+	}
+	if kind, text, ok := logbook.KindOf(strings.Join(args, " ")); ok && (slices.Contains(words, args[0]) || !looksLikeKitchen(args[0])) {
+		return []string{string(kind), text}
 	}
 	first, rest, more := strings.Cut(strings.TrimSpace(args[0]), " ")
 	if !more || !slices.Contains(words, first) && looksLikeKitchen(args[0]) {
@@ -192,6 +210,9 @@ func (l *logging) entry() error {
 		return told(err)
 	}
 	defer func() { _ = j.Close() }()
+	if e, err = j.Settle(l.c.Context, kitchen, e); err != nil {
+		return told(err)
+	}
 	err = j.CheckLots(l.c.Context, kitchen, e)
 	if fault, ok := errors.AsType[*measure.Error](err); ok {
 		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))

@@ -232,8 +232,8 @@ func helpCommand() *cli.Command {
 			case about:
 				_, err := io.WriteString(c.App.Writer, helpText(topic))
 				return err
-			case topic == "log" && slices.Contains(logWords(), c.Args().Get(1)):
-				_, err := io.WriteString(c.App.Writer, helpText("log/"+c.Args().Get(1)))
+			case topic == "log" && logWord(c.Args().Tail()) != "":
+				_, err := io.WriteString(c.App.Writer, logHelp(logWord(c.Args().Tail())))
 				return err
 			case slices.Contains(names, topic):
 				return cli.ShowCommandHelp(c, topic)

@@ -5,6 +5,7 @@ package logbook
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -223,8 +224,8 @@ func (j *Book) Undo(ctx context.Context, id int64, now time.Time) (Entry, error)
 // appendTo adds entries within a transaction.
 func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (kept []Entry, err error) {
 	row, err := tx.PrepareContext(ctx, `INSERT INTO entry (kind, at, written, corrects, text, step, batches, dish,
-		portions, service, paid, supplier, mark, reason, of, celsius, file, day, share)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
+		portions, service, paid, supplier, mark, reason, of, celsius, file, day, share, begins, until, whom, reading, did)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
 	if err != nil {
 		return nil, err
 	}
@@ -235,6 +236,12 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 		return nil, err
 	}
 	defer func() { _ = part.Close() }()
+	due, err := tx.PrepareContext(ctx,
+		`INSERT INTO due (entry, place, gives, item, base, measure, after) VALUES (?, ?, ?, ?, ?, ?, ?)`)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = due.Close() }()
 	for _, e := range entries {
 		if e.Corrects != 0 {
 			if err := correctable(ctx, tx, &e); err != nil {
@@ -243,7 +250,8 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 		}
 		done, err := row.ExecContext(ctx, e.Kind, e.At.Unix(), e.Written.Unix(), some(e.Corrects), e.Text, some(e.Step),
 			some(e.Batches), some(e.Dish), some(e.Portions), some(e.Service), e.Paid, some(e.Supplier), some(e.Mark),
-			some(e.Reason), some(e.Of), celsius(&e), file, some(e.Day), some(e.Share))
+			some(e.Reason), some(e.Of), celsius(&e), file, some(e.Day), some(e.Share), begins(&e),
+			some(e.Until), some(e.To), some(e.Reading), some(e.Did))
 		if err != nil {
 			return nil, err
 		}
@@ -258,6 +266,11 @@ func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (ke
 					return nil, err
 				}
 				place++
+			}
+		}
+		for n, d := range e.Card {
+			if _, err := due.ExecContext(ctx, e.ID, n, d.Out, d.Item, d.Base, measures[d.Kind], d.After); err != nil {
+				return nil, err
 			}
 		}
 		kept = append(kept, e)
@@ -279,6 +292,13 @@ func celsius(e *Entry) any {
 		return e.Celsius
 	}
 	return nil
+}
+
+func begins(e *Entry) any {
+	if e.Begins.IsZero() {
+		return nil
+	}
+	return e.Begins.Format(time.DateOnly)
 }
 
 // measures are the base units as they are kept, by [measure.Kind].
@@ -357,7 +377,43 @@ func (j *Book) standing(ctx context.Context, which string, args ...any) ([]Entry
 // read lists the entries that a condition picks.
 func read(ctx context.Context, from querier, which string, args ...any) (list []Entry, err error) {
 	err = each(ctx, from, func(e *Entry) { list = append(list, *e) }, which, args...)
-	return list, err
+	if err != nil || !slices.ContainsFunc(list, func(e Entry) bool { return e.Kind == Lit }) {
+		return list, err
+	}
+	return list, cards(ctx, from, list)
+}
+
+// cards reads the card of each entry that lit a batch.
+func cards(ctx context.Context, from querier, list []Entry) error {
+	at := map[int64]*Entry{}
+	var ids []int64
+	for i := range list {
+		if list[i].Kind == Lit {
+			at[list[i].ID] = &list[i]
+			ids = append(ids, list[i].ID)
+		}
+	}
+	which, err := json.Marshal(ids)
+	if err != nil {
+		return err
+	}
+	rows, err := from.QueryContext(ctx, `SELECT entry, gives, item, base, measure, after FROM due
+		WHERE entry IN (SELECT value FROM json_each(?)) ORDER BY entry, place`, string(which))
+	if err != nil {
+		return err
+	}
+	defer func() { _ = rows.Close() }()
+	for rows.Next() {
+		var id int64
+		var unit string
+		var d Due
+		if err := rows.Scan(&id, &d.Out, &d.Item, &d.Base, &unit, &d.After); err != nil {
+			return err
+		}
+		d.Kind = measure.Kind(slices.Index(measures[:], unit))
+		at[id].Card = append(at[id].Card, d)
+	}
+	return rows.Err()
 }
 
 // querier is a database or a transaction.
@@ -365,11 +421,11 @@ type querier interface {
 	QueryContext(context.Context, string, ...any) (*sql.Rows, error)
 }
 
-// each hands on entries one by one; which picks and orders them, those of one entry together.
+// each hands on entries one by one, without their cards; which picks and orders them, those of one entry together.
 func each(ctx context.Context, from querier, one func(*Entry), which string, args ...any) error {
 	rows, err := from.QueryContext(ctx, `SELECT e.id, e.kind, e.at, e.written, e.corrects, e.text, e.step, e.batches,
-		e.dish, e.portions, e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, e.day, e.share, a.gives, a.item,
-		a.base, a.measure, a.typed, a.mark FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
+		e.dish, e.portions, e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, e.day, e.share, e.begins,
+		e.until, e.whom, e.reading, e.did, a.gives, a.item, a.base, a.measure, a.typed, a.mark FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
 	if err != nil {
 		return err
 	}
@@ -386,11 +442,13 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 	var e Entry
 	for rows.Next() {
 		var id, at, written int64
-		var corrects, portions, side sql.NullInt64
+		var corrects, portions, until, side sql.NullInt64
 		var batches, paid, celsius, share, base sql.NullFloat64
-		var kind, text, step, dish, service, supplier, mark, reason, of, day, item, unit, typed, lot sql.RawBytes
+		var kind, text, step, dish, service, supplier, mark, reason, of, day, begins, whom, reading, did, item, unit, typed,
+			lot sql.RawBytes
 		if err := rows.Scan(&id, &kind, &at, &written, &corrects, &text, &step, &batches, &dish, &portions, &service, &paid,
-			&supplier, &mark, &reason, &of, &celsius, &day, &share, &side, &item, &base, &unit, &typed, &lot); err != nil {
+			&supplier, &mark, &reason, &of, &celsius, &day, &share, &begins, &until, &whom, &reading, &did, &side,
+			&item, &base, &unit, &typed, &lot); err != nil {
 			return err
 		}
 		if e.ID != id {
@@ -400,7 +458,9 @@ func each(ctx context.Context, from querier, one func(*Entry), which string, arg
 			e = Entry{ID: id, Kind: Kind(once(kind)), At: time.Unix(at, 0).UTC(), Written: time.Unix(written, 0).UTC(),
 				Corrects: corrects.Int64, Text: string(text), Step: once(step), Batches: batches.Float64, Dish: once(dish),
 				Portions: int(portions.Int64), Service: once(service), Supplier: once(supplier), Mark: string(mark),
-				Reason: string(reason), Of: once(of), Celsius: celsius.Float64, Day: once(day), Share: share.Float64}
+				Reason: string(reason), Of: once(of), Celsius: celsius.Float64, Day: once(day), Share: share.Float64,
+				Until: int(until.Int64), To: string(whom), Reading: once(reading), Did: string(did)}
+			e.Begins, _ = time.Parse(time.DateOnly, string(begins)) // what is no date is as good as none
 			if paid.Valid {
 				e.Paid = new(paid.Float64)
 			}

@@ -11,16 +11,12 @@ import (
 	"strings"
 	"time"
 
-	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
-var (
-	decidedEnds = regexp.MustCompile(` +at `)
-	lostEnds    = regexp.MustCompile(` +of `)
-)
+var decidedEnds = regexp.MustCompile(` +at `)
 
 // struck reads DISH [at [DAY] [SERVICE]].
 func (r *reader) struck() error {
@@ -84,34 +80,22 @@ func (r *reader) lost() error {
 			return r.fault(r.at, len(r.rest()), "write it as "+Forms[Lost], "of which step?")
 		}
 	}
-	step, rest, err := r.k.StepNamed(r.rest(), lostEnds)
-	if err := r.moved(rest, err); err != nil {
-		return err
-	}
-	if r.e.Step = r.k.Graph.Steps[step].Name; r.k.Graph.Steps[step].Mode == graph.ToOrder {
-		return r.fault(0, len(r.text), "strike a dish, or bin what is made", "%q is made to order and has no batches", r.e.Step)
-	}
-	if !r.next("of ") {
-		return nil
-	}
-	if !kitchen.IsDay(r.rest()) {
-		return r.fault(r.at, len(r.rest()), "write tue, or a date as 2026-11-24", "%q is not a day", r.rest())
-	}
-	r.e.Day = r.rest()
-	r.at = len(r.text)
-	return nil
+	return r.ofBatch()
 }
 
-// On is the day that a decision is about. A weekday is the next such day, the day of the entry counted; for a batch that
-// was lost, the nearest one. Without a day it is that of the entry; for a batch, the day of the last that began by then,
+// On is the day that a decision, or a batch, is about. A weekday is the next such day, the day of the entry counted; of a batch, the
+// nearest one. Without a day it is that of the entry; of a batch that was lost, the day of the last that began by then,
 // today or the day before, and where there was none, today.
 func (e *Entry) On(k *kitchen.Kitchen) time.Time {
+	if !e.Begins.IsZero() {
+		return e.Begins
+	}
 	today := midnight(e.At)
 	if date, err := time.Parse(time.DateOnly, e.Day); err == nil {
 		return date
 	}
 	first := 0
-	if e.Kind == Lost {
+	if e.Kind.OfBatch() {
 		first = -3 // the nearest
 	}
 	for ahead := first; e.Day != "" && ahead < first+7; ahead++ {

@@ -188,7 +188,7 @@ func (t *till) begin(e *Entry) {
 		t.days = append(t.days, dayBook{day: day})
 	}
 	t.e, t.spent, t.book, t.first, t.cost, t.byFile = e, 0, 0, -1, 0, 0
-	if e.Kind != Sold {
+	if !e.Kind.OfPortions() {
 		t.shut(e)
 	}
 }

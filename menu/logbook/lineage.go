@@ -331,9 +331,9 @@ func without(shelf []loose, named lotOf, amount float64) []loose {
 // used books what was taken of a lot.
 func (l *lotLine) used(m Move) {
 	switch m.Kind {
-	case Cooked:
+	case Lit, PutIn, Done, Cooked:
 		l.Cooked += m.Amount
-	case Sold:
+	case Sold, Gave, Dropped:
 		l.Sold += m.Amount
 	case Binned:
 		l.Binned += m.Amount

@@ -388,7 +388,7 @@ func TestALotStaysUntilTheShelfIsEmpty(t *testing.T) {
 		{"through the pot, and what a pot took from yesterday's", `
 			0/07 received 12 kg pork shoulder
 			0/10 cooked braise: 6 kg pork shoulder, 6 L water -> 4 L shoulder broth
-			1/10 cooked braise: 2 L shoulder broth, 6 L water -> 4 L shoulder broth
+			1/10 cooked braise: 2 L shoulder broth, 0 kg pork shoulder, 6 L water -> 4 L shoulder broth, 0 kg pulled shoulder
 			1/12 binned 4 L shoulder broth
 			1/13 binned 2 L shoulder broth
 			2/10 cooked braise: 6 kg pork shoulder, 6 L water -> 4 L shoulder broth`,
@@ -430,7 +430,7 @@ func TestNamedLots(t *testing.T) {
 		1/14 sold 5 tacos at lunch lot P1`)
 	stock, err := Play(k, entries, at(6, 0))
 	require.NoError(t, err)
-	assert.Equal(t, "2 kg pork shoulder of 24, 0.9 kg pulled shoulder of 25", shelves(k, stock))
+	assert.Equal(t, "2 kg pork shoulder of 24, 0.9 kg pulled shoulder of 25, 4.5 L shoulder broth of 25, 0.4 kg braise fat of 25", shelves(k, stock))
 	var odd []string
 	for _, o := range stock.Odd {
 		odd = append(odd, fmt.Sprintf("%d: %s", o.Entry, o.Msg))

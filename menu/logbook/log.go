@@ -44,13 +44,19 @@ type Line struct {
 	Dish     string   `json:"dish,omitempty"`
 	Portions int      `json:"portions,omitempty"`
 	Service  string   `json:"service,omitempty"`
+	To       string   `json:"to,omitempty"` // whom portions were given
 	Paid     *float64 `json:"paid,omitempty"`
 	Supplier string   `json:"supplier,omitempty"`
 	Mark     string   `json:"lot,omitempty"` // of the lot
 	Reason   string   `json:"reason,omitempty"`
 	Of       string   `json:"of,omitempty"` // the item whose temperature was read
 	Celsius  *float64 `json:"celsius,omitempty"`
+	Reading  string   `json:"reading,omitempty"` // what was read: "place", "delivery", "hot holding", "cold holding" or "reheating"
+	Did      string   `json:"did,omitempty"`     // about the reading
 	Day      string   `json:"day,omitempty"`     // as it was typed
+	Begins   string   `json:"begins,omitempty"`  // the day on which the batch was to begin, 2006-01-02
+	Card     []Awaits `json:"card,omitempty"`    // of a batch that was lit: what was still to go in and to come out
+	Until    string   `json:"until,omitempty"`   // 15:04, when what is late comes
 	Share    float64  `json:"share,omitempty"`   // of a batch that was lost
 	Remarks  []string `json:"remarks,omitempty"` // what a dip comes to, how a count differs from the book, what does not add up
 }
@@ -62,6 +68,15 @@ type Part struct {
 	Unit   string  `json:"unit"`            // "g", "mL" or "each"
 	Typed  string  `json:"typed,omitempty"` // as it was measured; left out where the amount of the recipe stands
 	Mark   string  `json:"lot,omitempty"`   // of the lot that was named, or that it became
+}
+
+// Awaits is what a batch was to take or to give, by the card as it was when the batch was lit.
+type Awaits struct {
+	Item    string  `json:"item"`
+	Amount  float64 `json:"amount"`
+	Unit    string  `json:"unit"`    // "g", "mL" or "each"
+	Way     string  `json:"way"`     // "in" or "out"
+	Minutes int     `json:"minutes"` // from when the batch was lit
 }
 
 // seconds is how moments are exported.
@@ -87,7 +102,20 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 			Corrects: e.Corrects, Gone: fate[e.ID], Takes: parts(e.Takes), Gives: parts(e.Gives), Step: e.Step,
 			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
 			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,
-			Day: e.Day, Share: e.Share}
+			Day: e.Day, Share: e.Share, To: e.To, Reading: e.Reading, Did: e.Did}
+		if !e.Begins.IsZero() {
+			l.Begins = e.Begins.Format(time.DateOnly)
+		}
+		if e.Kind == Late {
+			l.Until = measure.FormatClock(e.Until)
+		}
+		for _, d := range e.Card {
+			way := "in"
+			if d.Out {
+				way = "out"
+			}
+			l.Card = append(l.Card, Awaits{d.Item, d.Base, measures[d.Kind], way, d.After})
+		}
 		if e.Kind == Temperature {
 			l.Celsius = new(e.Celsius)
 		}

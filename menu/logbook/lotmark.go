@@ -23,7 +23,7 @@ func (j *Book) marked(ctx context.Context, mark string) ([]Entry, error) {
 	if mark == "" {
 		which = "e.mark IS NOT NULL UNION SELECT entry FROM amount WHERE mark IS NOT NULL AND gives = 1"
 	}
-	return j.standing(ctx, "WHERE e.id IN (SELECT e.id FROM entry e WHERE e.kind IN ('received', 'cooked') AND "+
+	return j.standing(ctx, "WHERE e.id IN (SELECT e.id FROM entry e WHERE e.kind IN ('received', 'out', 'done', 'cooked') AND "+
 		which+") ORDER BY e.id, a.place", mark)
 }
 
@@ -78,7 +78,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 			return nil, 0, nil, err
 		}
 		if e != nil {
-			if e.Kind == Temperature || e.Kind == Undone {
+			if slices.Contains([]Kind{Temperature, NotCome, Late, Skipped, Struck, Lost, Offered, Undone}, e.Kind) {
 				return nil, 0, nil, &EntryError{fmt.Sprintf("entry %d is %q: it moved no lot", id, e.Kind),
 					"name an entry that received, cooked, sold, binned or counted something"}
 			}
@@ -116,12 +116,12 @@ func nearestMark(mark string, marked []Entry, item, otherwise string) string {
 // item, by the number of the entry that brought them. The error is a [*measure.Error], pointing into the entry's text.
 func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error {
 	named := slices.DeleteFunc(slices.Clone(e.Takes), func(a Amount) bool { return a.Mark == "" })
-	if e.Mark != "" && (e.Kind == Sold || e.Kind == Temperature) {
+	if e.Mark != "" && (e.Kind.OfPortions() || e.Kind == Temperature) {
 		named = append(named, Amount{Item: e.Of, Mark: e.Mark})
 	}
 	for _, a := range named {
 		items := []string{a.Item}
-		if e.Kind == Sold {
+		if e.Kind.OfPortions() {
 			dish, err := k.FindDish(e.Dish)
 			if err != nil {
 				return err
@@ -150,7 +150,7 @@ func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error
 			if _, not := err.(*EntryError); err != nil && !not {
 				return j.fault(err)
 			}
-			if o != nil && (o.Kind == Received || o.Kind == Cooked || o.Kind == Counted) && brings(*o, false) {
+			if o != nil && slices.Contains([]Kind{Received, Out, Done, Cooked, Counted}, o.Kind) && brings(*o, false) {
 				continue
 			}
 		}
@@ -160,7 +160,7 @@ func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error
 		}
 		all = slices.DeleteFunc(all, func(o Entry) bool { return !brings(o, false) })
 		of := strconv.Quote(a.Item)
-		if e.Kind == Sold {
+		if e.Kind.OfPortions() {
 			of = fmt.Sprintf("what %q takes", e.Dish)
 		}
 		from := max(0, strings.Index(e.Text, a.Item))

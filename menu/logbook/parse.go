@@ -4,9 +4,7 @@ package logbook
 
 import (
 	"fmt"
-	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -17,8 +15,17 @@ import (
 // Forms shows how each kind of entry is written.
 var Forms = map[Kind]string{
 	Received:    `18.46 lb pork shoulder for 52.31 from "corner butcher" lot A17`,
+	NotCome:     `14 each stewing hen`,
+	Late:        `14 each stewing hen until 15:00`,
+	Lit:         `night kettle x1 of tue: 12 kg pork trotters, 70 L water`,
+	PutIn:       `5 kg smoked ham bones of night kettle`,
+	Out:         `7.6 kg pulled hen of night kettle`,
+	Done:        `night kettle of tue`,
 	Cooked:      `night kettle x1: 12 kg pork trotters, 70 L water -> 54 L kettle stock, 2.3 kg kettle fat`,
+	Skipped:     `night kettle of tue`,
 	Sold:        `42 red pozole at lunch`,
+	Gave:        `6 red pozole to staff at lunch`,
+	Dropped:     `1 red pozole at lunch, slipped off the tray`,
 	Binned:      `2 L kettle stock lot A17, left out overnight`,
 	Counted:     `kettle stock 23.5 cm in big kettle`,
 	Temperature: `kettle stock lot A17 4.5 C`,
@@ -30,9 +37,8 @@ var Forms = map[Kind]string{
 // Parse reads an entry of a kind, written as [Forms] shows, by the names of a kitchen. It leaves At, Written and
 // Corrects to the caller.
 //
-// What a cooked entry leaves out is filled in from the recipe, as many batches as were written: what went in when there
-// is no ":", and what came out when there is no "->" (or "gives"). Such amounts are not typed. More weight out than in
-// is an error.
+// What a cooked entry does not name is by the card, as many batches as were written: such amounts are not typed. "0 kg" says that
+// there was none. More weight out than in is an error. What the other entries about a batch leave out is found by [Book.Settle].
 func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 	trimmed := strings.TrimRight(text, " ")
 	r := &reader{k: k, text: trimmed, e: Entry{Kind: kind, Text: trimmed}}
@@ -40,7 +46,8 @@ func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 	if r.rest() == "" {
 		return Entry{}, &measure.Error{Msg: "nothing is written", Hint: "write it as " + Forms[kind], At: 0}
 	}
-	err := map[Kind]func() error{Received: r.received, Cooked: r.cooked, Sold: r.sold, Binned: r.binned,
+	err := map[Kind]func() error{Received: r.received, NotCome: r.missed, Late: r.late, Lit: r.lit, PutIn: r.putIn, Out: r.out,
+		Done: r.ofBatch, Cooked: r.cooked, Skipped: r.ofBatch, Sold: r.sold, Gave: r.gave, Dropped: r.dropped, Binned: r.binned,
 		Counted: r.counted, Temperature: r.temperature, Struck: r.struck, Lost: r.lost, Offered: r.offered}[kind]()
 	if err == nil && r.rest() != "" {
 		err = r.fault(r.at, len(r.rest()), "write it as "+Forms[kind], "%q is more than this kind of entry takes", r.rest())
@@ -120,15 +127,12 @@ func amountOf(k *kitchen.Kitchen, m kitchen.Measured) Amount {
 
 var (
 	receivedEnds    = regexp.MustCompile(` +(?:for|from|lot) `)
-	cookedEnds      = regexp.MustCompile(` +x ?[0-9]|:| *->| +gives `)
+	lateEnds        = regexp.MustCompile(` +until `)
 	amountEnds      = regexp.MustCompile(` *,| *->| +gives | +lot `)
 	noteEnds        = regexp.MustCompile(` *,| +lot `)
-	soldEnds        = regexp.MustCompile(` +at | +lot `)
-	markEnds        = regexp.MustCompile(` *,| *->| +gives | +at `)
+	markEnds        = regexp.MustCompile(` *,| *->| +gives `)
 	temperedEnds    = regexp.MustCompile(` `)
 	temperatureEnds = regexp.MustCompile(` +lot | +[-+−]?[0-9]`)
-	times           = regexp.MustCompile(`^x ?([0-9.]+)`)
-	gives           = regexp.MustCompile(`^(?:->|gives )`)
 	quoted          = regexp.MustCompile(`^"([^"]*)"`)
 	clause          = regexp.MustCompile(`^(for|from|lot) +`)
 	reading         = regexp.MustCompile(`^([-+−]?) ?([0-9]+(?:\.[0-9]+)?) ?°? ?([CcFf])(?: |,|$)`)
@@ -172,6 +176,39 @@ func (r *reader) received() error {
 	return nil
 }
 
+// missed reads [AMOUNT] ITEM, of which nothing more comes.
+func (r *reader) missed() error {
+	item, rest, err := r.k.ItemNamed(r.rest(), lateEnds)
+	if _, _, none := measure.Number(r.rest()); err != nil && none == nil {
+		a, err := r.amount(lateEnds)
+		r.e.Of, r.e.Gives = a.Item, []Amount{a}
+		return err
+	}
+	if err == nil {
+		r.e.Of = r.k.Graph.Items[item].Name
+	}
+	return r.moved(rest, err)
+}
+
+// late reads [AMOUNT] ITEM until TIME.
+func (r *reader) late() error {
+	if err := r.missed(); err != nil {
+		return err
+	}
+	if !r.next("until ") {
+		return r.fault(r.at, len(r.rest()), "write it as "+Forms[Late], "until when?")
+	}
+	minute, err := measure.ParseClock(r.rest())
+	if err == nil && (minute == 0 || minute >= 24*60) {
+		err = r.fault(0, len(r.rest()), "write \"did not come\" in its place", "that is not today")
+	}
+	if err := r.moved("", err); err != nil {
+		return err
+	}
+	r.e.Until = minute
+	return nil
+}
+
 // mostMoney bounds what is paid.
 const mostMoney = 1e9
 
@@ -187,6 +224,9 @@ func (r *reader) words(ends *regexp.Regexp) string {
 	return strings.TrimSpace(text)
 }
 
+// trimmed is a text without the spaces behind it.
+func trimmed(text string) string { return strings.TrimRight(text, " ") }
+
 // lot reads "lot MARK", the mark in quotes or up to one of ends; "" where no lot is named.
 func (r *reader) lot(ends *regexp.Regexp) (string, error) {
 	from := r.at
@@ -200,183 +240,6 @@ func (r *reader) lot(ends *regexp.Regexp) (string, error) {
 	}
 	return mark, nil
 }
-
-// cooked reads STEP [xBATCHES] [: AMOUNT [lot MARK], ...] [-> AMOUNT [lot MARK], ...].
-func (r *reader) cooked() error {
-	step, rest, err := r.k.StepNamed(r.rest(), cookedEnds)
-	if err := r.moved(rest, err); err != nil {
-		return err
-	}
-	r.e.Step, r.e.Batches = r.k.Graph.Steps[step].Name, 1
-	if m := times.FindStringSubmatch(r.rest()); m != nil {
-		n, err := strconv.ParseFloat(m[1], 64)
-		if err != nil || n <= 0 || n > mostBatches {
-			return r.fault(r.at, len(m[0]), "write it as x1, x2 or x0.5", "%q is not a number of batches", m[0])
-		}
-		r.e.Batches = n
-		r.past(len(m[0]))
-	}
-	if r.next(":") && !gives.MatchString(r.rest()) {
-		if r.e.Takes, err = r.amounts(onceALot); err != nil {
-			return err
-		}
-	}
-	if m := gives.FindString(r.rest()); m != "" {
-		r.past(len(m))
-		if r.e.Gives, err = r.amounts(once); err != nil {
-			return err
-		}
-	}
-	r.fill(step)
-	return r.balance()
-}
-
-// mostBatches bounds what is cooked at once.
-const mostBatches = 10_000
-
-// once and onceALot tell whether an amount repeats one before it: an item stands once in a list, or once for each lot.
-func once(a, before Amount) bool     { return a.Item == before.Item }
-func onceALot(a, before Amount) bool { return a.Item == before.Item && a.Mark == before.Mark }
-
-// amounts reads AMOUNT [lot MARK], AMOUNT [lot MARK], ...
-func (r *reader) amounts(repeats func(a, before Amount) bool) (list []Amount, err error) {
-	for {
-		from := r.at
-		a, err := r.amount(amountEnds)
-		if err != nil {
-			return nil, err
-		}
-		if a.Mark, err = r.lot(markEnds); err != nil {
-			return nil, err
-		}
-		if slices.ContainsFunc(list, func(before Amount) bool { return repeats(a, before) }) {
-			return nil, r.fault(from, len(strings.TrimRight(r.text[from:r.at], " ")), "add the two amounts",
-				"%q appears twice", a.Item)
-		}
-		if list = append(list, a); !r.next(",") {
-			return list, nil
-		}
-	}
-}
-
-// fill adds from the recipe what was not written.
-func (r *reader) fill(step int) {
-	g := r.k.Graph
-	card := func(item int, amount float64) Amount {
-		return Amount{Item: g.Items[item].Name, Base: amount * r.e.Batches, Kind: g.Items[item].Unit.Kind}
-	}
-	if r.e.Takes == nil {
-		for _, line := range g.Steps[step].Takes {
-			r.e.Takes = add(r.e.Takes, card(line.Choices[0].Item, line.Choices[0].Amount))
-		}
-	}
-	if r.e.Gives == nil {
-		for _, out := range g.Steps[step].Gives {
-			r.e.Gives = add(r.e.Gives, card(out.Item, out.Amount))
-		}
-	}
-}
-
-// add adds an amount to a list in which every item stands once.
-func add(list []Amount, a Amount) []Amount {
-	for i := range list {
-		if list[i].Item == a.Item {
-			list[i].Base += a.Base
-			return list
-		}
-	}
-	return append(list, a)
-}
-
-// balance refuses more weight out than in. It judges only when the weight of all that went in is known.
-func (r *reader) balance() error {
-	const slack = 1e-6 // far below what a scale shows
-	in, out := 0.0, 0.0
-	for _, a := range r.e.Takes {
-		grams, ok := r.grams(a)
-		if !ok {
-			return nil
-		}
-		in += grams
-	}
-	for _, a := range r.e.Gives {
-		grams, _ := r.grams(a)
-		out += grams
-	}
-	if out > in*(1+slack) {
-		return r.fault(0, len(r.text), "log everything that went in, water too; or weigh again",
-			"%s kg came out, but only %s kg went in", measure.FormatNumber(out/1000), measure.FormatNumber(in/1000))
-	}
-	return nil
-}
-
-func (r *reader) grams(a Amount) (float64, bool) {
-	i, _, err := r.k.ItemNamed(a.Item, nil)
-	if err != nil {
-		return 0, false
-	}
-	return r.k.Graph.Items[i].Grams(a.Base)
-}
-
-// sold reads PORTIONS DISH [at SERVICE] [lot MARK], or the lot before the service.
-func (r *reader) sold() error {
-	if err := r.portions(); err != nil {
-		return err
-	}
-	if err := r.dish(soldEnds); err != nil {
-		return err
-	}
-	var err error
-	if r.e.Mark, err = r.lot(markEnds); err != nil {
-		return err
-	}
-	if r.next("at ") {
-		name := r.rest()
-		if at := soldEnds.FindStringIndex(name); at != nil && r.e.Mark == "" {
-			name = name[:at[0]]
-		}
-		service, err := r.k.ServiceNamed(name)
-		if err := r.moved(r.rest()[len(name):], err); err != nil {
-			return err
-		}
-		r.e.Service = r.k.Services[service].Name
-		if r.e.Mark == "" {
-			r.e.Mark, err = r.lot(markEnds)
-			return err
-		}
-	}
-	return nil
-}
-
-// portions reads a whole number of them.
-func (r *reader) portions() error {
-	from := r.at
-	n, rest, err := measure.Number(r.rest())
-	if err := r.moved(rest, err); err != nil {
-		if e := err.(*measure.Error); e.NoNumber {
-			e.Hint = "write the portions first: " + Forms[r.e.Kind]
-		}
-		return err
-	}
-	written := strings.TrimRight(r.text[from:r.at], " ")
-	if n < 1 || n != math.Trunc(n) || n > mostPortions {
-		return r.fault(from, len(written), "write it as "+Forms[r.e.Kind], "%q is not a number of portions", written)
-	}
-	r.e.Portions = int(n)
-	return nil
-}
-
-func (r *reader) dish(ends *regexp.Regexp) error {
-	dish, rest, err := r.k.DishNamed(r.rest(), ends)
-	if err := r.moved(rest, err); err != nil {
-		return err
-	}
-	r.e.Dish = r.k.Dishes[dish].Name
-	return nil
-}
-
-// mostPortions bounds what is sold at once.
-const mostPortions = 1_000_000
 
 // binned reads AMOUNT [lot MARK] [, REASON].
 func (r *reader) binned() error {

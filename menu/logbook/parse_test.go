@@ -36,17 +36,48 @@ func TestParse(t *testing.T) {
 		{Received, `2 doz hen`, Entry{Gives: []Amount{{"hen", 24, measure.Count, "2 doz", ""}}}},
 		{Cooked, `braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder`, Entry{Step: "braise", Batches: 2,
 			Takes: []Amount{grams("pork shoulder", 12_000, "12 kg"), litres("water", 12_000, "12 L")},
-			Gives: []Amount{grams("pulled shoulder", 7000, "7 kg")}}},
-		{Cooked, `braise: 6 kg pork shoulder, 6 L water gives 3.5 kg pulled shoulder`, Entry{Step: "braise", Batches: 1,
-			Takes: []Amount{grams("pork shoulder", 6000, "6 kg"), litres("water", 6000, "6 L")},
-			Gives: []Amount{grams("pulled shoulder", 3500, "3.5 kg")}}},
+			Gives: []Amount{grams("pulled shoulder", 7000, "7 kg"), litres("shoulder broth", 9000, ""), grams("braise fat", 800, "")}}},
+		{Cooked, `braise: 6.2 kg pork shoulder gives 3.5 kg pulled shoulder, 0 kg braise fat`, Entry{Step: "braise", Batches: 1,
+			Takes: []Amount{grams("pork shoulder", 6200, "6.2 kg"), litres("water", 6000, "")},
+			Gives: []Amount{grams("pulled shoulder", 3500, "3.5 kg"), grams("braise fat", 0, "0 kg"), litres("shoulder broth", 4500, "")}}},
 		{Cooked, `braise x0.5`, Entry{Step: "braise", Batches: 0.5,
 			Takes: []Amount{grams("pork shoulder", 3000, ""), litres("water", 3000, "")},
 			Gives: []Amount{grams("pulled shoulder", 1800, ""), litres("shoulder broth", 2250, ""),
 				grams("braise fat", 200, "")}}},
 		{Cooked, `braise -> 3.4 kg pulled shoulder`, Entry{Step: "braise", Batches: 1,
 			Takes: []Amount{grams("pork shoulder", 6000, ""), litres("water", 6000, "")},
-			Gives: []Amount{grams("pulled shoulder", 3400, "3.4 kg")}}},
+			Gives: []Amount{grams("pulled shoulder", 3400, "3.4 kg"), litres("shoulder broth", 4500, ""), grams("braise fat", 400, "")}}},
+		{Cooked, `braise x2 of mon: 13 L water gives 0 L shoulder broth`, Entry{Step: "braise", Batches: 2, Day: "mon",
+			Takes: []Amount{litres("water", 13_000, "13 L"), grams("pork shoulder", 12_000, "")},
+			Gives: []Amount{litres("shoulder broth", 0, "0 L"), grams("pulled shoulder", 7200, ""), grams("braise fat", 800, "")}}},
+		{Lit, `braise`, Entry{Step: "braise"}},
+		{Lit, `braise x2 of tue: 12.5 kg pork shoulder lot A17, 0 L water`, Entry{Step: "braise", Batches: 2, Day: "tue",
+			Takes: []Amount{{"pork shoulder", 12_500, measure.Weight, "12.5 kg", "A17"}, litres("water", 0, "0 L")}}},
+		{Lit, `braise of 2026-11-24`, Entry{Step: "braise", Day: "2026-11-24"}},
+		{PutIn, `5 kg pork shoulder`, Entry{Takes: []Amount{grams("pork shoulder", 5000, "5 kg")}}},
+		{PutIn, `5 kg pork shoulder lot A17, 2 L water of braise of tue`, Entry{Step: "braise", Day: "tue",
+			Takes: []Amount{{"pork shoulder", 5000, measure.Weight, "5 kg", "A17"}, litres("water", 2000, "2 L")}}},
+		{Out, `3.4 kg pulled shoulder lot "NP 1" of braise`, Entry{Step: "braise",
+			Gives: []Amount{{"pulled shoulder", 3400, measure.Weight, "3.4 kg", "NP 1"}}}},
+		{Out, `shoulder broth 1 cm in big kettle of braise of mon`, Entry{Step: "braise", Day: "mon",
+			Gives: []Amount{litres("shoulder broth", math.Pi/4*62*62, "1 cm in big kettle")}}},
+		{Out, `0 kg braise fat`, Entry{Gives: []Amount{grams("braise fat", 0, "0 kg")}}},
+		{Done, `braise`, Entry{Step: "braise"}},
+		{Done, `braise of tue`, Entry{Step: "braise", Day: "tue"}},
+		{Skipped, `braise of 2026-11-24`, Entry{Step: "braise", Day: "2026-11-24"}},
+		{Lost, `40% of braise of tue`, Entry{Step: "braise", Day: "tue", Share: 0.4}},
+		{NotCome, `hen`, Entry{Of: "hen"}},
+		{NotCome, `14 each hen`, Entry{Of: "hen", Gives: []Amount{{"hen", 14, measure.Count, "14 each", ""}}}},
+		{Late, `hen until 15:00`, Entry{Of: "hen", Until: 900}},
+		{Late, `14 each hen until 8:05`, Entry{Of: "hen", Until: 485, Gives: []Amount{{"hen", 14, measure.Count, "14 each", ""}}}},
+		{Gave, `6 tacos to staff at lunch`, Entry{Dish: "tacos", Portions: 6, To: "staff", Service: "lunch"}},
+		{Gave, `2 tacos at lunch lot A17 to "table 4, the birthday"`, Entry{Dish: "tacos", Portions: 2, To: "table 4, the birthday",
+			Service: "lunch", Mark: "A17"}},
+		{Gave, `1 soup`, Entry{Dish: "soup", Portions: 1}},
+		{Dropped, `1 tacos at lunch, slipped, at the pass`, Entry{Dish: "tacos", Portions: 1, Service: "lunch",
+			Reason: "slipped, at the pass"}},
+		{Dropped, `1 tacos`, Entry{Dish: "tacos", Portions: 1}},
+		{Sold, `3 tacos lot A17 at lunch`, Entry{Dish: "tacos", Portions: 3, Service: "lunch", Mark: "A17"}},
 		{Sold, `42 tacos at lunch`, Entry{Dish: "tacos", Portions: 42, Service: "lunch"}},
 		{Sold, `1 soup`, Entry{Dish: "soup", Portions: 1}},
 		{Binned, `2 L shoulder broth, left out, and warm`, Entry{
@@ -74,7 +105,7 @@ func TestParseDips(t *testing.T) {
 	e, err := Parse(k, Cooked, "braise x5: 30 kg pork shoulder, 30 L water -> "+
 		"shoulder broth 5 cm in big kettle, braise fat 5 cm in big kettle")
 	require.NoError(t, err)
-	require.Len(t, e.Gives, 2)
+	require.Len(t, e.Gives, 3, "and the shoulder by the card")
 	assert.InDelta(t, 15_095, e.Gives[0].Base, 1)
 	assert.Equal(t, measure.Volume, e.Gives[0].Kind)
 	assert.InDelta(t, 13_080, e.Gives[1].Base, 1)
@@ -111,8 +142,30 @@ func TestParseFaults(t *testing.T) {
 			"add the two amounts"},
 		{Cooked, "braise: 6 kg pork shoulder, -> 3 kg lard", "there is no amount here", "",
 			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
-		{Cooked, "braise: 6 kg pork shoulder -> 7 kg pulled shoulder", "7 kg came out, but only 6 kg went in",
-			"braise: 6 kg pork shoulder -> 7 kg pulled shoulder", "log everything that went in, water too; or weigh again"},
+		{Cooked, "braise: 6 kg pork shoulder, 0 L water -> 7 kg pulled shoulder", "7 kg came out, but only 6 kg went in",
+			"braise: 6 kg pork shoulder, 0 L water -> 7 kg pulled shoulder", "log everything that went in, water too; or weigh again"},
+		{Cooked, "braise of noon", `"noon" is not a day`, "noon", "write tue, or a date as 2026-11-24"},
+		{Lit, "braise of tue -> 3 kg lard", `"-> 3 kg lard" is more than this kind of entry takes`, "-> 3 kg lard", "write it as " + Forms[Lit]},
+		{Lit, "warm tacos", `unknown step "warm tacos"`, "warm tacos", "write a step as the kitchen file names it"},
+		{PutIn, "pork shoulder", `"pork shoulder" does not begin with a quantity`, "pork shoulder",
+			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
+		{PutIn, "5 kg pork shoulder of tue", `unknown step "tue"`, "tue", "write a step as the kitchen file names it"},
+		{Out, "5 kg pulled shoulder, 1 kg pulled shoulder of braise", `"pulled shoulder" appears twice`, "1 kg pulled shoulder",
+			"add the two amounts"},
+		{Out, "5 kg pulled shoulder of brase", `unknown step "brase"`, "brase", `did you mean "braise" (kitchen.yaml:12:3)?`},
+		{Done, "braise x2", `"x2" is more than this kind of entry takes`, "x2", "write it as " + Forms[Done]},
+		{NotCome, "hens", `unknown item "hens"`, "hens", `did you mean "hen" (kitchen.yaml:9:3)?`},
+		{NotCome, "0 each hen", `"0 each" is zero`, "0 each", "leave it out, or write how much"},
+		{NotCome, "tacos", `"tacos" is a dish, which is made when it is served`, "tacos", "write what the dish is made of"},
+		{Late, "hen", "until when?", "", "write it as " + Forms[Late]},
+		{Late, "hen until noon", `"noon" is not a time of day`, "noon", "write it as 22:30; after midnight goes on to 30:00"},
+		{Late, "hen until 26:00", "that is not today", "26:00", `write "did not come" in its place`},
+		{Late, "hen until 0:00", "that is not today", "0:00", `write "did not come" in its place`},
+		{Gave, "6 tacos to staff to us", `"to" appears twice`, "to", "write it once"},
+		{Gave, "6 tacos to staff, thanks", `", thanks" is more than this kind of entry takes`, ", thanks", "write it as " + Forms[Gave]},
+		{Dropped, "1 tacos to staff", `"to staff" is more than this kind of entry takes`, "to staff", "write it as " + Forms[Dropped]},
+		{Cooked, "braise: 0 L water", "8.545 kg came out, with 8.545 kg of it by the card, but only 6 kg went in", "braise: 0 L water",
+			"weigh the rest that came out too, or write how much of a batch it was: x0.5"},
 		{Sold, "tacos", `"tacos" is not a number`, "tacos", "write the portions first: 42 red pozole at lunch"},
 		{Sold, "2.5 tacos", `"2.5" is not a number of portions`, "2.5", "write it as 42 red pozole at lunch"},
 		{Sold, "3 taco at lunch", `unknown dish "taco"`, "taco", `did you mean "tacos" (kitchen.yaml:26:3)?`},
@@ -149,7 +202,8 @@ func FuzzParse(f *testing.F) {
 	for _, text := range []string{`5 kg pork shoulder for 2 from "a" lot b`,
 		"braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder",
 		"braise x1 gives shoulder broth 2 cm in big kettle", "3 tacos at lunch", "hen -18 C, deep", "0 kg pulled shoulder",
-		"braise x 1/0:", "1e400 kg hen", "shoulder broth ½ in in big kettle", ", ->", "x1: gives"} {
+		"braise x2 of tue: 0 L water", "5 kg pork shoulder lot A, 2 L water of braise of 2026-11-24", "14 each hen until 15:00",
+		"6 tacos to staff at lunch lot 3", "1 tacos at lunch, slipped", "braise x 1/0:", "1e400 kg hen", "shoulder broth ½ in in big kettle", ", ->", "x1: gives"} {
 		for kind := range Kinds {
 			f.Add(kind, text)
 		}
@@ -171,7 +225,17 @@ func FuzzParse(f *testing.F) {
 			require.False(t, math.IsNaN(a.Base) || math.IsInf(a.Base, 0) || a.Base < 0)
 		}
 		e.At, e.Written = tuesday, tuesday
-		_, err = j.Append(t.Context(), e)
+		if e, err = j.Settle(t.Context(), k, e); err != nil {
+			_, ok := err.(*EntryError)
+			require.True(t, ok, "%T", err)
+			return
+		}
+		kept, err := j.Append(t.Context(), e)
+		require.NoError(t, err, text)
+		e.ID = kept[0].ID
+		back, err := read(t.Context(), j.db, "WHERE e.id = ? ORDER BY a.place", e.ID)
+		require.NoError(t, err)
+		require.Equal(t, []Entry{e}, back, text)
 		require.NoError(t, err, text)
 	})
 }

@@ -131,7 +131,7 @@ func (p *player) play(e *Entry) {
 	p.stock.AsOf = e.At
 	p.till.begin(e)
 	switch e.Kind {
-	case Received, Cooked, Binned:
+	case Received, Lit, PutIn, Out, Done, Cooked, Binned:
 		for _, a := range e.Takes {
 			if i, base, ok := p.item(e, a); ok {
 				p.take(e, i, base, a.Mark)
@@ -148,7 +148,7 @@ func (p *player) play(e *Entry) {
 		for _, l := range p.came {
 			p.put(e, l)
 		}
-	case Sold:
+	case Sold, Gave, Dropped:
 		d, ok := p.dishAt[e.Dish]
 		if !ok {
 			p.odd(e, e.Dish, 0, "the kitchen file has no dish %q, so what it took is not counted", e.Dish)
@@ -228,7 +228,7 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 	case mark == "":
 	case named == 0:
 		p.odd(e, name, 0, "nothing was left of lot %q: the oldest was taken", mark)
-	case e.Kind != Sold && named < amount*(1-slack):
+	case !e.Kind.OfPortions() && named < amount*(1-slack):
 		p.odd(e, name, 0, "only %s was left of lot %q: the rest came off the oldest",
 			p.quantity(item, named), mark)
 	}

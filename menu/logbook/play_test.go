@@ -48,7 +48,7 @@ func TestPlay(t *testing.T) {
 			0/07 received 10 kg pork shoulder
 			1/07 received 8 kg pork shoulder
 			1/10 cooked braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder, 9 L shoulder broth`,
-			"6 kg pork shoulder of 25, 7 kg pulled shoulder of 25, 9 L shoulder broth of 25", ""},
+			"6 kg pork shoulder of 25, 7 kg pulled shoulder of 25, 9 L shoulder broth of 25, 0.8 kg braise fat of 25", ""},
 		{"written down late, it happened when it happened", `
 			1/07 received 8 kg pork shoulder
 			0/07 received 10 kg pork shoulder

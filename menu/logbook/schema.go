@@ -13,7 +13,7 @@ const application = 0x4B544C4A
 // versions is how many there have been of the tables (PRAGMA user_version): schema/1.sql makes the first, and each further
 // file leads from the one before to the next. One that has been in use is never changed. testdata holds a file of every
 // version but the last.
-const versions = 3
+const versions = 4
 
 //go:embed schema
 var schemas embed.FS

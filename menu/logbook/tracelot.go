@@ -220,7 +220,7 @@ func (t *answerOf) read(ctx context.Context) error {
 func (t *answerOf) code(l lotOf) string {
 	if e := t.entries[l.Entry]; e != nil {
 		for _, a := range e.Gives {
-			if mark := cmp.Or(a.Mark, e.Mark); a.Item == t.item(l.Item) && mark != "" && e.Kind != Sold {
+			if mark := cmp.Or(a.Mark, e.Mark); a.Item == t.item(l.Item) && mark != "" && !e.Kind.OfPortions() {
 				return mark
 			}
 		}
@@ -255,7 +255,7 @@ func (t *answerOf) told() *LotTrace {
 		}
 	}
 	for _, m := range t.g.Into {
-		if e := t.entries[m.Entry]; m.Kind == Sold && m.Sort != Came {
+		if e := t.entries[m.Entry]; m.Kind.OfPortions() && m.Sort != Came {
 			if last := len(a.Sales) - 1; last >= 0 && a.Sales[last].Entry == e.ID {
 				if m.Sure == Is {
 					a.Sales[last].How = Is.String()
@@ -308,7 +308,7 @@ func (t *answerOf) move(direction string, m linked) TracedMove {
 	}
 	if m.Sort == Came {
 		l := lotOf{m.Entry, m.Item}
-		if v.WentTo, v.ToLot = "on hand", t.code(l); e.Kind == Cooked || e.Kind == Sold {
+		if v.WentTo, v.ToLot = "on hand", t.code(l); e.Kind.OfBatch() || e.Kind.OfPortions() {
 			v.FromLot = batch
 		}
 		if line := t.g.Lots[l]; line != nil && line.Asked > Unlinked {
@@ -317,9 +317,9 @@ func (t *answerOf) move(direction string, m linked) TracedMove {
 		return v
 	}
 	switch v.WentTo = "count"; e.Kind {
-	case Cooked:
+	case Lit, PutIn, Done, Cooked:
 		v.WentTo, v.ToLot = e.Step, batch
-	case Sold:
+	case Sold, Gave, Dropped:
 		v.WentTo = e.Dish
 	case Binned:
 		v.WentTo = "bin"
@@ -413,8 +413,8 @@ func (t *answerOf) draw(next map[any][]*branch, b *branch, back bool, depth int)
 		e := t.entries[of]
 		line.Name = fmt.Sprintf("%d: %s %s", of, e.Kind, cmp.Or(e.Step, e.Dish))
 		switch e.Kind {
-		case Sold:
-			line.Name = fmt.Sprintf("%d: sold %d %s", of, e.Portions, e.Dish)
+		case Sold, Gave, Dropped:
+			line.Name = fmt.Sprintf("%d: %s %d %s", of, e.Kind, e.Portions, e.Dish)
 			if e.Service != "" {
 				line.Name += " at " + e.Service
 			}

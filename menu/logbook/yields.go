@@ -194,9 +194,8 @@ func (l *learning) add(e *Entry) {
 func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 	figures := make([]float64, len(st.Takes)+len(st.Gives))
 	b.uses, b.gives = figures[:len(st.Takes)], figures[len(st.Takes):]
-	typed := false
+	typed := make([]bool, len(st.Takes))
 	for _, a := range e.Takes {
-		typed = typed || a.Typed != ""
 		line, share := lineOf(l.k, l.itemAt, st, a)
 		switch {
 		case line < 0:
@@ -205,6 +204,7 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 			return fmt.Sprintf("%q was counted in %s, and nothing leads to how it is counted now", a.Item, measures[a.Kind])
 		default:
 			b.uses[line] += share
+			typed[line] = typed[line] || a.Typed != ""
 		}
 	}
 	scale, by := e.Batches, st.MainLine()
@@ -214,10 +214,10 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 				l.k.Graph.Items[st.Takes[by].Choices[0].Item].Name)
 		}
 	}
-	b.weighed = typed
+	b.weighed = by >= 0 && typed[by]
 	for line := range b.uses {
 		switch {
-		case !typed:
+		case !typed[line]:
 			b.uses[line] = math.NaN()
 		case line == by:
 			b.uses[line] /= e.Batches
@@ -229,7 +229,7 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 		b.gives[o] = math.NaN()
 	}
 	for _, a := range e.Gives {
-		if a.Typed == "" {
+		if a.Typed == "" || a.Base == 0 { // what nobody kept is no yield
 			continue
 		}
 		item, known := l.itemAt[a.Item]

@@ -51,7 +51,7 @@ func TestYieldsByHand(t *testing.T) {
 		"braise: 7.5 kg pork shoulder, 6 L water -> 4.5 kg pulled shoulder",                     // 1.25 batches: 3.6
 		"braise x2 -> 7.6 kg pulled shoulder",                                                   // 3.8, input unweighed
 		"braise x3",                                                                             // nothing measured
-		"braise: 6 L water -> 1 kg shoulder broth",                                              // no main input
+		"braise: 0 kg pork shoulder, 6 L water -> 1 kg shoulder broth, 0 kg pulled shoulder",    // no main input
 	), allYields)
 	require.Len(t, y.Steps, 1)
 	s := y.Steps[0]
@@ -161,7 +161,7 @@ func someBatches(t *rapid.T, k *kitchen.Kitchen, least int) (list []Entry) {
 	for i := range rapid.IntRange(least, 14).Draw(t, "batches") {
 		in := rapid.IntRange(100, 2000).Draw(t, "in")
 		out := rapid.IntRange(30, 60).Draw(t, "share") * in / 100
-		text := fmt.Sprintf("braise: %d g pork shoulder, %d mL water -> %d g pulled shoulder", in*10, in*10, out*10)
+		text := fmt.Sprintf("braise: %d g pork shoulder, %d mL water -> %d g pulled shoulder, 0 L shoulder broth, 0 g braise fat", in*10, in*10, out*10)
 		if rapid.Bool().Draw(t, "unweighed") {
 			text = fmt.Sprintf("braise x1 -> %d g pulled shoulder", 10*rapid.IntRange(200, 400).Draw(t, "out"))
 		}

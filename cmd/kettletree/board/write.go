@@ -207,9 +207,12 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 		return nil, refusal(err)
 	}
 	var written []logbook.Entry
-	for _, e := range entries {
+	for i := range entries {
 		if err == nil {
-			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
+			entries[i], err = j.Settle(ctx, k, entries[i])
+		}
+		if err == nil {
+			err = misread(string(entries[i].Kind), entries[i].Text, j.CheckLots(ctx, k, entries[i]))
 		}
 	}
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
@@ -239,8 +242,8 @@ func read(k *kitchen.Kitchen, text string) (logbook.Entry, error) {
 		n, err := entryNumber(strings.TrimSpace(rest))
 		return logbook.Entry{Kind: logbook.Undone, Corrects: n, Text: fmt.Sprintf("undo %d", n)}, err
 	}
-	kind := logbook.Kind(strings.ToLower(word))
-	if !slices.Contains(logbook.Kinds, kind) {
+	kind, rest, ok := logbook.KindOf(text)
+	if !ok {
 		var known []string
 		for _, k := range logbook.Kinds {
 			known = append(known, string(k))
@@ -249,7 +252,7 @@ func read(k *kitchen.Kitchen, text string) (logbook.Entry, error) {
 			Hint: "start with one of: " + strings.Join(known, ", ")}
 	}
 	e, err := logbook.Parse(k, kind, rest)
-	return e, misread(word, rest, err)
+	return e, misread(string(kind), rest, err)
 }
 
 func entryNumber(text string) (int64, error) {

@@ -78,7 +78,7 @@ func Takeover(p Page, a *logbook.Takeover) string {
 // LogSheet has a row for each amount of each entry, and one for an entry without any.
 func LogSheet(lines []logbook.Line) (s Sheet) {
 	s.add("entry", "kind", "at", "written", "text", "corrects", "gone", "step", "batches", "dish", "portions", "service",
-		"paid", "supplier", "lot", "reason", "of", "celsius", "day", "share", "side", "item", "amount", "unit", "typed", "remarks")
+		"to", "paid", "supplier", "lot", "reason", "of", "celsius", "reading", "did", "day", "begins", "until", "share", "side", "item", "amount", "unit", "typed", "remarks")
 	for _, l := range lines {
 		row := func(side string, a logbook.Part) {
 			amount := ""
@@ -86,8 +86,8 @@ func LogSheet(lines []logbook.Line) (s Sheet) {
 				amount = strconv.FormatFloat(a.Amount, 'g', -1, 64)
 			}
 			s.add(some(int(l.Entry)), string(l.Kind), l.At, l.Written, l.Text, some(int(l.Corrects)), some(int(l.Gone)), l.Step,
-				some(l.Batches), l.Dish, some(l.Portions), l.Service, l.Paid, l.Supplier,
-				cmp.Or(a.Mark, l.Mark), l.Reason, l.Of, l.Celsius, l.Day, some(l.Share), side, a.Item, amount, a.Unit, a.Typed,
+				some(l.Batches), l.Dish, some(l.Portions), l.Service, l.To, l.Paid, l.Supplier,
+				cmp.Or(a.Mark, l.Mark), l.Reason, l.Of, l.Celsius, l.Reading, l.Did, l.Day, l.Begins, l.Until, some(l.Share), side, a.Item, amount, a.Unit, a.Typed,
 				strings.Join(l.Remarks, "; "))
 		}
 		for _, a := range l.Takes {
