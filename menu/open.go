@@ -195,6 +195,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if present != nil {
 		w = present.Stores(w)
 	}
+	if differing := w.Differing(); differing != "" {
+		o.notes = append(o.notes, differing)
+	}
 	o.faults = append(o.faults, w.Faults()...)
 	w.Shown, w.Notes = shown, o.notes
 	return w, nil

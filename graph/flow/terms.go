@@ -36,6 +36,7 @@ type Slot struct {
 	Day        int
 	Start, End int
 	Closed     bool // no guests
+	Idle       bool // nobody works: a step that takes all there is waits for the next slot
 }
 
 // Batch is a step due on a day.

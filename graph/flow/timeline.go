@@ -25,6 +25,9 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	}
 	for k, slot := range s.Slots {
 		row = append(row, event{at: int32(slot.Start), act: Serves, index: int32(k)})
+		if slot.Idle {
+			continue
+		}
 		for _, p := range n.alls {
 			row = append(row, event{at: int32(slot.Start), act: Works, turn: n.turn[p], place: p, index: ^int32(k)})
 		}

@@ -150,12 +150,12 @@ func (l *lottery) batch(run, step int, batches float64, when string) {
 func (l *lottery) guests() {
 	for slot, sit := range l.w.Sittings {
 		for d, dish := range l.w.Dishes {
-			day, now := l.w.Weekday(sit.Day), l.c.Schedule.Wants[d].Forecast[slot]
-			if sit.Service < 0 || now == 0 || sit.Service >= len(dish.Spread[day]) {
+			now := l.c.Schedule.Wants[d].Forecast[slot]
+			if sit.Service < 0 || now == 0 {
 				continue
 			}
-			by, typed := dish.Spread[day][sit.Service], float64(dish.Sells[day][sit.Service])
-			if by == 0 {
+			typed, by := l.w.SellsOn(d, l.w.Date(sit.Day), sit.Service)
+			if by == 0 || typed == 0 {
 				continue
 			}
 			s := stray{scatter: newScatter(by / typed), run: -1, step: -1, want: d, slot: slot, mean: now, most: math.Inf(1)}

@@ -220,7 +220,8 @@ func (k *Kitchen) alike(after *Kitchen, figures []Figure) bool {
 		reflect.DeepEqual(k.Steps, after.Steps) && reflect.DeepEqual(k.Dishes, after.Dishes) &&
 		reflect.DeepEqual(k.Bought, after.Bought) && reflect.DeepEqual(k.Services, after.Services) &&
 		fmt.Sprint(k.Terms) == fmt.Sprint(after.Terms) && // what is not known is not a number, which equals nothing
-		k.Name == after.Name && k.Open == after.Open
+		k.Name == after.Name && k.Open == after.Open && k.Works == after.Works && reflect.DeepEqual(k.calendar, after.calendar) &&
+		reflect.DeepEqual(k.Dates, after.Dates)
 }
 
 // near tells whether a figure is another as it is printed, with two significant digits at least.

@@ -48,6 +48,30 @@ func (d Days) count() (n int) {
 	return n
 }
 
+// meets tells whether two sets have a day in common.
+func (d Days) meets(o Days) bool {
+	for w, in := range d {
+		if in && o[w] {
+			return true
+		}
+	}
+	return false
+}
+
+// without are the days that are not in another set.
+func (d Days) without(o Days) Days {
+	for w := range d {
+		d[w] = d[w] && !o[w]
+	}
+	return d
+}
+
+// onlyOn is the set of one day.
+func onlyOn(weekday int) (d Days) {
+	d[weekday] = true
+	return d
+}
+
 // parseDays reads "tue-sun", "Tue Fri" or "daily". A range may run over the end of the week: "fri-mon".
 func parseDays(s string) (Days, error) {
 	days, rest := leadingDays(s)

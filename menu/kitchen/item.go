@@ -48,6 +48,10 @@ func (r *reader) bought(n *yaml.Node) {
 		r.also(NamedItem, i, body)
 
 		b := Bought{Arrives: scalarOr(r, body, "arrives", parseDays, EveryDay)}
+		if !b.Arrives.meets(r.k.Works) {
+			r.fault(r.span(r.value(body, "arrives")), "nobody-works", `add a day on which somebody works, or the day to "works"`,
+				"%q arrives on %s, when nobody works to take it in", key.Value, b.Arrives)
+		}
 		if pack, ok := scalar(r, body, "pack", measure.Parse); ok {
 			at := r.value(body, "pack")
 			if pack.Amount == 0 {

@@ -253,10 +253,21 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		"Whose codes stand behind \"allergens\": us (nine), eu (fourteen), or a list of the kitchen's own codes, in which us and " +
 			"eu stand for all of theirs. Both us and eu when not written."},
 	{"open", daysForm, may, "The days on which there are guests; every day when not written."},
-	{"services", &form{shape: entries, what: "services such as {lunch: 11:30-14:30}", pattern: namePattern,
-		of: &form{shape: text, what: "times such as 11:30-14:30",
-			pattern: timesPattern}}, may,
-		"The meal periods of every open day, from-to. After midnight goes on to 30:00: 17:30-24:30."},
+	{"services", &form{shape: entries, what: "services such as {lunch: 11:30-14:30, sun lunch: 12:00-16:00, sun dinner: closed}", pattern: namePattern,
+		of: &form{shape: text, what: "times such as 11:30-14:30, or closed", pattern: "(?:" + timesPattern + "|closed)"}}, may,
+		"The meal periods of every open day, from-to. After midnight goes on to 30:00: 17:30-24:30. With days in front (sun lunch) " +
+			"they are the hours of these days alone, and closed is none; of two entries, the one with fewer days counts."},
+	{"closed", &form{shape: list, what: "a list of dates such as [2026-12-25]", of: &form{shape: text, what: "a date such as 2026-12-25",
+		pattern: datePattern}}, may,
+		"The dates on which there are no guests. They may be working days all the same: see days."},
+	{"days", &form{shape: entries, what: "dates that differ such as 2026-12-24: {dinner: closed}", pattern: datePattern,
+		of: &form{shape: entries, what: "services such as {dinner: 18:00-23:00}", pattern: namePattern,
+			of: &form{shape: text, what: "closed, hours such as 18:00-23:00, 1.6 of forecast, or both as in 18:00-23:00 at 1.6 of forecast",
+				pattern: onDatePattern}}}, may,
+		"Dates that differ from the standing week, service by service: closed, other hours, or a share of the forecast. A service that " +
+			"the day does not have otherwise is opened by its hours. works: no says that nobody works on the date, and there is no service either; " +
+			"works: yes, that somebody does."},
+	{"works", daysForm, may, "The days on which anybody works; every day when not written. On no other is a batch begun, or a delivery taken in."},
 	{"vessels", eachNamed("vessels such as big kettle: {holds: 120 L}", []key{
 		{"holds", &form{shape: text, what: "a volume such as 120 L", pattern: quantityOf(measure.Volume)}, may,
 			"How much it holds, filled as high as is safe."},

@@ -19,9 +19,11 @@ type Kitchen struct {
 	Money    string         // ISO 4217 code, "" when the file has none
 	FoodCost float64        // share of the price that plate cost should be, 0 to 1
 	Code     *Code          // the code whose limits on time and temperature are cited: one of Codes
-	Open     Days           // days with services; all seven when the file does not say
+	Open     Days           // days of the standing week with services; all seven when the file does not say
+	Works    Days           // days of the standing week on which anybody works; all seven when the file does not say
+	Dates    []Date         // days that differ from the standing week, in order
 	Lists    []AllergenList // whose codes the bought items carry
-	Services []Service      // by start; one named "service", noon to ten, when the file has none but forecasts sales
+	Services []Service      // by their first start from Monday on; one named "service", noon to ten, when the file has none but forecasts sales
 	Vessels  []Vessel
 	Burners  int     // 0 when the file does not say
 	Hands    []Hands // who works when, as written; nil when the file does not say
@@ -42,6 +44,8 @@ type Kitchen struct {
 
 	OtherNames []OtherName // in the order of the file's lists
 
+	calendar calendar // what the days come to
+
 	// Where things stand in the file, by item and step of Graph.
 	ItemPos []Pos
 	StepPos []StepPos
@@ -52,12 +56,6 @@ type StepPos struct {
 	Pos
 	Takes []Pos // by line; a substitute stands on the line of its first choice
 	Gives []Pos // by output; empty for a dish
-}
-
-// Service is one meal period of an open day, in minutes after midnight; End may pass 24:00.
-type Service struct {
-	Name       string
-	Start, End int
 }
 
 // Vessel is a pot, pan or oven with a capacity.
@@ -114,7 +112,7 @@ type Dish struct {
 	AtLeast int          // fewest portions offered at one service, if any are
 	Never   bool         // never out: a plan sells its whole forecast
 	Cut     float64      // the smallest share of a portion that may be served, above 0; 1 when not given
-	Sells   [7][]int     // forecast portions by weekday and service; nil when not given
+	Sells   [7][]int     // forecast portions by weekday and service, see [Kitchen.SellsOn]; nil when not given
 	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
 	Special bool
 }

@@ -3,19 +3,16 @@ package kitchen
 // Read: from the text of a kitchen file to a Kitchen, or to all that is wrong with it.
 
 import (
-	"cmp"
 	"crypto/sha256"
 	"fmt"
 	"iter"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
 	"golang.org/x/text/currency"
 
 	"kettletree/graph"
-	"kettletree/graph/measure"
 )
 
 // Read reads a kitchen file. The name is only used to say where things stand. All faults are said at once; the kitchen
@@ -153,6 +150,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.allergenLists(r.value(root, "allergen list"))
 	k.Open = scalarOr(r, root, "open", parseDays, EveryDay)
 	r.services(r.value(root, "services"))
+	r.dates(root)
 	r.vessels(r.value(root, "vessels"))
 	k.Burners, _ = scalar(r, root, "burners", count)
 	r.hands(r.value(root, "hands"))
@@ -186,84 +184,6 @@ func (r *reader) money(n *yaml.Node) {
 	r.k.Money = n.Value
 }
 
-// onlyService stands for the meal periods of a kitchen that names none.
-var onlyService = Service{Name: "service", Start: 12 * 60, End: 22 * 60}
-
-// mostServices bounds the services of one day.
-const mostServices = 24
-
-func (r *reader) services(n *yaml.Node) {
-	places := map[string]Pos{}
-	for key, v := range r.pairs(n) {
-		if days, _ := leadingDays(key.Value); days.count() > 0 {
-			r.fault(r.span(key), "bad-name",
-				"forecasts name a day and a service as in fri dinner, so a service needs a name of its own",
-				"service %q begins with a day", key.Value)
-			continue
-		}
-		from, to, _ := strings.Cut(v.Value, "-")
-		start, err := measure.ParseClock(strings.Trim(from, " "))
-		if err == nil {
-			var end int
-			end, err = measure.ParseClock(strings.Trim(to, " "))
-			if err == nil {
-				s := Service{Name: key.Value, Start: start, End: end}
-				if r.sane(s, v) {
-					places[s.Name] = r.span(key).Pos
-					r.k.Services = append(r.k.Services, s)
-				}
-				continue
-			}
-		}
-		r.fault(r.span(v), "bad-service", "write from and to as 11:30-14:30; after midnight goes on to 30:00",
-			"%q is not a time from and to", v.Value)
-	}
-	if len(r.k.Services) > mostServices {
-		r.fault(r.owner(n), "bad-service", "write the meal periods, not single tables",
-			"%d services in a day are more than %d", len(r.k.Services), mostServices)
-	}
-	slices.SortStableFunc(r.k.Services, func(a, b Service) int { return cmp.Compare(a.Start, b.Start) })
-	for i, s := range r.k.Services {
-		if i > 0 && r.k.Services[i-1].End > s.Start {
-			r.overlap(r.k.Services[i-1], s, "", places)
-		}
-	}
-	if last := len(r.k.Services) - 1; last > 0 && r.k.Services[last].End-24*60 > r.k.Services[0].Start {
-		r.overlap(r.k.Services[last], r.k.Services[0], " of the next day", places)
-	}
-	if len(r.k.Services) == 0 {
-		r.k.Services = []Service{onlyService}
-	}
-}
-
-// sane tells whether a service ends after it starts and within a day.
-func (r *reader) sane(s Service, v *yaml.Node) bool {
-	switch {
-	case s.End <= s.Start:
-		hint := "write the earlier time first"
-		if late := s.End + 24*60; late <= measure.LatestClock {
-			hint = fmt.Sprintf("past midnight the hours go on: write %s-%s", measure.FormatClock(s.Start),
-				measure.FormatClock(late))
-		}
-		r.fault(r.span(v), "bad-service", hint, "service %q ends at %s, before it starts at %s", s.Name,
-			measure.FormatClock(s.End), measure.FormatClock(s.Start))
-		return false
-	case s.End-s.Start > 24*60:
-		r.fault(r.span(v), "bad-service", "a service lasts at most 24 h", "service %q lasts %s", s.Name,
-			measure.FormatDuration(s.End-s.Start))
-		return false
-	}
-	return true
-}
-
-func (r *reader) overlap(a, b Service, when string, places map[string]Pos) {
-	where := places[b.Name]
-	r.fault(r.at(where.Line, where.Col, utf8.RuneCountInString(b.Name)), "bad-service",
-		"end one before the other starts",
-		"service %q ends at %s, after %q%s starts at %s", a.Name, measure.FormatClock(a.End), b.Name, when,
-		measure.FormatClock(b.Start)).note(places[a.Name], "%q is here", a.Name)
-}
-
 func (r *reader) vessels(n *yaml.Node) {
 	for key, body := range r.pairs(n) {
 		v := Vessel{Name: key.Value, Pos: r.span(key).Pos, Burners: scalarOr(r, body, "burners", count, 1)}
@@ -292,6 +212,7 @@ func (r *reader) connect() {
 			r.checkVessel(rec, st, r.k.Steps[s].Vessel)
 			r.checkShares(rec, st)
 			r.checkPhases(rec, st, &r.k.Steps[s])
+			r.unattended(rec, st, &r.k.Steps[s])
 			r.k.Terms.Share[s] = r.shareRule(rec, st)
 		}
 	}

@@ -32,7 +32,7 @@ func TestRead(t *testing.T) {
 	assert.Equal(t, "Three Kettles", k.Name)
 	assert.Equal(t, "USD", k.Money)
 	assert.Equal(t, "tue wed thu fri sat sun", k.Open.String())
-	assert.Equal(t, []Service{{"lunch", 11*60 + 30, 14*60 + 30}, {"dinner", 17*60 + 30, 22 * 60}}, k.Services)
+	assert.Equal(t, []Service{daily("lunch", 11*60+30, 14*60+30), daily("dinner", 17*60+30, 22*60)}, k.Services)
 	assert.Equal(t, []Vessel{{"big kettle", 120_000, 55, 1, Pos{"sound.yaml", 6, 3}}}, k.Vessels)
 
 	// Items: bought, made, sold, each in the order of the file.
@@ -161,7 +161,7 @@ func TestForecastWithoutServices(t *testing.T) {
 	k, faults := Read("k.yaml",
 		[]byte("bought: {rice: {price: 1/kg}}\ndishes:\n  bowl: {price: 5, takes: [100 g rice], sells: {fri: 40}}\n"))
 	require.Empty(t, faults)
-	assert.Equal(t, []Service{{"service", 12 * 60, 22 * 60}}, k.Services)
+	assert.Equal(t, []Service{daily("service", 12*60, 22*60)}, k.Services)
 	assert.Equal(t, []int{40}, k.Dishes[0].Sells[time.Friday])
 	assert.Equal(t, []int{0}, k.Dishes[0].Sells[time.Monday])
 }

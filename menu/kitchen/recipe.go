@@ -126,6 +126,10 @@ func (r *reader) runs(n *yaml.Node, sc *StepCard) graph.Mode {
 			continue
 		}
 		batches, _ := Digits(v.Value)
+		if idle := days.without(r.k.Works); batches > 0 && idle.count() > 0 {
+			r.fault(r.span(key), "nobody-works", `leave these days out, or add them to "works"`, "a batch is due on %s, when nobody works", idle)
+			continue
+		}
 		rules = append(rules, dayRule{key, days, everyService, batches, 0})
 	}
 	for d := range sc.Batches {
@@ -285,11 +289,6 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		days, rest := leadingDays(key.Value)
 		if days.count() > 0 {
 			rule.days = days
-			if !slices.ContainsFunc(weekdaysOf(days), func(w int) bool { return r.k.Open[w] }) {
-				r.warn(r.span(key), "closed-day", "change \"open\", or remove the entry",
-					"%q sells on %s, when the kitchen is closed",
-					d.Name, days)
-			}
 		}
 		if rest != "" {
 			rule.service = slices.IndexFunc(r.k.Services, func(s Service) bool { return s.Name == rest })
@@ -305,17 +304,37 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 				continue
 			}
 		}
+		if days.count() > 0 && !r.everOn(days, rule.service) {
+			if days.meets(r.k.Open) {
+				r.warn(r.span(key), "closed-day", "change \"services\", or remove the entry", "%q sells at %s, when there is none", d.Name, key.Value)
+			} else {
+				r.warn(r.span(key), "closed-day", "change \"open\", or remove the entry", "%q sells on %s, when the kitchen is closed", d.Name, days)
+			}
+		}
 		rules = append(rules, rule)
 	}
 	for day := range d.Sells {
 		d.Sells[day], d.Spread[day] = make([]int, len(r.k.Services)), make([]float64, len(r.k.Services))
 		for s := range d.Sells[day] {
-			if r.k.Open[day] {
+			if r.everOn(onlyOn(day), s) {
 				rule := r.narrowest(rules, day, s)
 				d.Sells[day][s], d.Spread[day][s] = rule.number, rule.spread
 			}
 		}
 	}
+}
+
+// everOn tells whether a service is on one of some weekdays, in the standing week or on a date.
+func (r *reader) everOn(days Days, service int) bool {
+	has := func(meals []Meal) bool {
+		return slices.ContainsFunc(meals, func(m Meal) bool { return service == everyService || m.Service == service })
+	}
+	for d, in := range days {
+		if in && has(r.k.calendar.standing[d]) {
+			return true
+		}
+	}
+	return slices.ContainsFunc(r.k.Dates, func(d Date) bool { return days[d.Day.Weekday()] && has(d.Meals) })
 }
 
 // guests reads a forecast, 40 or "40 ± 6".
@@ -333,16 +352,6 @@ func (r *reader) guests(n *yaml.Node) (number int, spread float64) {
 			"a forecast of %d varies by %d, as much as the whole of it", number, by)
 	}
 	return number, float64(by)
-}
-
-// weekdaysOf lists the days of a set.
-func weekdaysOf(d Days) (list []int) {
-	for w, in := range d {
-		if in {
-			list = append(list, w)
-		}
-	}
-	return list
 }
 
 // resolve finds the items of a recipe and converts its amounts. What can't be resolved is left out and leaves the

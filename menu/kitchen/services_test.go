@@ -6,6 +6,15 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// daily is a service with the same hours on all days.
+func daily(name string, from, to int) Service {
+	s := Service{Name: name}
+	for d := range s.Hours {
+		s.Hours[d] = Hours{from, to}
+	}
+	return s
+}
+
 // TestOnlyService: a kitchen that names no services has one, whether or not a forecast of it speaks of any.
 func TestOnlyService(t *testing.T) {
 	for _, text := range []string{
@@ -15,6 +24,6 @@ func TestOnlyService(t *testing.T) {
 	} {
 		k, faults := Read("kitchen.yaml", []byte(text))
 		require.NotNil(t, k, "%v", faults)
-		require.Equal(t, []Service{{Name: "service", Start: 12 * 60, End: 22 * 60}}, k.Services)
+		require.Equal(t, []Service{daily("service", 12*60, 22*60)}, k.Services)
 	}
 }

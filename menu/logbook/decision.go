@@ -110,9 +110,8 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 	if err != nil {
 		return today
 	}
-	card := k.Steps[step]
 	for _, day := range []time.Time{today, today.AddDate(0, 0, -1)} {
-		if card.Batches[day.Weekday()] > 0 && !day.Add(time.Duration(max(card.Starts, 0))*time.Minute).After(e.At) {
+		if k.BatchesOn(step, day) > 0 && !day.Add(time.Duration(max(k.Steps[step].Starts, 0))*time.Minute).After(e.At) {
 			return day
 		}
 	}

@@ -88,12 +88,9 @@ func newTill(ctx context.Context, k *kitchen.Kitchen) (*player, error) {
 		return nil, err
 	}
 	p.till = &till{p: p, file: file, place: make([]int, len(k.Graph.Items)), stepAt: map[string]int{},
-		servedAt: map[sitting]int{}, struck: map[struckAt]bool{}, serviceAt: map[string]int{}, open: -1}
+		servedAt: map[sitting]int{}, struck: map[struckAt]bool{}, binned: make([]bool, len(k.Graph.Items)), open: -1}
 	for s, st := range k.Graph.Steps[:len(k.Steps)] {
 		p.till.stepAt[st.Name] = s
-	}
-	for n, sv := range k.Services {
-		p.till.serviceAt[sv.Name] = n
 	}
 	return p, nil
 }
@@ -166,12 +163,12 @@ type till struct {
 	first        int     // the first item that it took; -1 for none
 	cost, byFile float64 // of one taking: what it took, at what that cost, and at the file's unit costs
 
-	served    []served
-	servedAt  map[sitting]int
-	struck    map[struckAt]bool
-	serviceAt map[string]int
-	open      int // of served: the service whose dishes may still turn out to have run out; -1 when none may
-	unplaced  int // sold entries that name no service, and whose time does not tell it
+	served   []served
+	servedAt map[sitting]int
+	struck   map[struckAt]bool // whether the service had begun
+	binned   []bool            // by item: what came last was that it was thrown away
+	open     int               // of served: the service whose dishes may still turn out to have run out; -1 when none may
+	unplaced int               // sold entries that name no service, and whose time does not tell it
 }
 
 // begin begins an entry.

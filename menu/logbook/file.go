@@ -279,9 +279,12 @@ func (r *rowReader) entry(kind Kind) (e Entry, ok bool) {
 		ends = 6 * 60
 		r.delivery(&e)
 	} else {
-		ends = r.sale(&e, ends)
+		if service := r.sale(&e); service >= 0 {
+			e.At = r.moment(func(day time.Time) int { return r.k.HoursOn(day, service).To })
+			return e, len(r.found) == before
+		}
 	}
-	e.At = r.moment(ends)
+	e.At = r.moment(func(time.Time) int { return ends })
 	return e, len(r.found) == before
 }
 
@@ -329,8 +332,8 @@ func (r *rowReader) delivery(e *Entry) {
 	}
 }
 
-// sale reads dish, portions and service, and returns the minute at which the service ends.
-func (r *rowReader) sale(e *Entry, ends int) int {
+// sale reads dish, portions and service, and returns the service; -1 when none is named.
+func (r *rowReader) sale(e *Entry) (service int) {
 	name, portions := r.field("dish"), r.field("portions")
 	if dish, _, err := r.k.DishNamed(name.text, nil); err != nil {
 		r.found = append(r.found, r.misread(name, "unknown-dish", err))
@@ -348,15 +351,16 @@ func (r *rowReader) sale(e *Entry, ends int) int {
 		n, err := r.k.ServiceNamed(service.text)
 		if err != nil {
 			r.found = append(r.found, r.misread(service, "unknown-service", err))
-			return ends
+			return -1
 		}
-		e.Service, ends = r.k.Services[n].Name, r.k.Services[n].End
+		e.Service = r.k.Services[n].Name
+		return n
 	}
-	return ends
+	return -1
 }
 
-// moment reads date and time; without a time, it is so many minutes after midnight.
-func (r *rowReader) moment(minutes int) time.Time {
+// moment reads date and time; without a time, it is as many minutes after midnight as usual says of the day.
+func (r *rowReader) moment(usual func(day time.Time) int) time.Time {
 	date, clock := r.field("date"), r.field("time")
 	if date.text == "" {
 		if clock.text != "" {
@@ -371,6 +375,7 @@ func (r *rowReader) moment(minutes int) time.Time {
 		r.bad(date, "bad-date", "write the date as 2026-11-24", "%q is not a date", date.text)
 		return r.at
 	}
+	minutes := usual(day)
 	if clock.text != "" {
 		if minutes, err = measure.ParseClock(clock.text); err != nil {
 			r.found = append(r.found, r.misread(clock, "bad-date", err))

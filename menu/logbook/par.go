@@ -148,6 +148,7 @@ type served struct {
 	sitting
 	portions []int  // by dish
 	out      []bool // by dish: not one more could have been served
+	gone     []bool // by dish: what it needs had been binned before the first of the service was sold
 }
 
 // serve adds portions sold to their service.
@@ -162,7 +163,7 @@ func (t *till) serve(e *Entry, dish int) {
 		at = len(t.served)
 		t.servedAt[s] = at
 		dishes := len(t.p.k.Dishes)
-		t.served = append(t.served, served{s, make([]int, dishes), make([]bool, dishes)})
+		t.served = append(t.served, served{s, make([]int, dishes), make([]bool, dishes), t.gone()})
 	}
 	if t.open >= 0 && t.open != at {
 		t.ranOut()
@@ -171,37 +172,13 @@ func (t *till) serve(e *Entry, dish int) {
 	t.served[at].portions[dish] += e.Portions
 }
 
-// sittingOf is the service of a sold entry: the one that it names; else, by its time, the one that began last. Before
-// the first of the day it is the last of the day before where that goes on past midnight. A date alone tells none,
-// unless the kitchen has no more than one.
+// sittingOf is the service of a sold entry, as [kitchen.Kitchen.ServedAt] has it.
 func (t *till) sittingOf(e *Entry) (s sitting, ok bool) {
-	day := int(e.At.Unix() / secondsADay)
-	minute := int(e.At.Unix()%secondsADay) / 60
-	services := t.p.k.Services
-	if n, ok := t.serviceAt[e.Service]; ok {
-		return sitting{day, n}, true
-	}
-	if e.Service != "" {
-		return s, false
-	}
-	if len(services) == 1 {
-		return sitting{day, 0}, true
-	}
-	if e.At.Unix()%secondsADay == 0 {
-		return s, false
-	}
-	for n, sv := range slices.Backward(services) {
-		if minute >= sv.Start {
-			return sitting{day, n}, true
-		}
-	}
-	if last := len(services) - 1; last >= 0 && minute+24*60 <= services[last].End {
-		return sitting{day - 1, last}, true
-	}
-	return s, false
+	day, service, ok := t.p.k.ServedAt(e.At, e.Service)
+	return sitting{int(day.Unix() / secondsADay), service}, ok
 }
 
-// strike takes a dish off a service, or off all of its day.
+// strike takes a dish off a service, or off all services of its day that are not over.
 func (t *till) strike(e *Entry) {
 	if t == nil {
 		return
@@ -210,11 +187,33 @@ func (t *till) strike(e *Entry) {
 	if !ok {
 		return // it is in no row of a forecast either
 	}
-	day := int(e.On(t.p.k).Unix() / secondsADay)
+	day := e.On(t.p.k)
 	for n, sv := range t.p.k.Services {
-		if e.Service == "" || e.Service == sv.Name {
-			t.struck[struckAt{sitting{day, n}, d}] = true
+		h := t.p.k.HoursOn(day, n)
+		ends := minutesAfter(day, h.To)
+		if e.Service == sv.Name || e.Service == "" && e.At.Before(ends) {
+			began := !e.At.Before(minutesAfter(day, h.From)) && e.At.Before(ends)
+			t.struck[struckAt{sitting{int(day.Unix() / secondsADay), n}, d}] = began
 		}
+	}
+}
+
+// bin notes what was thrown away: what needs it can't be served until there is some again.
+func (t *till) bin(e *Entry) {
+	if t == nil {
+		return
+	}
+	for _, a := range e.Takes {
+		if i, ok := t.p.itemAt[a.Item]; ok {
+			t.binned[i] = true
+		}
+	}
+}
+
+// stocked notes that an item was brought or counted, so that binning is no longer why it lacks.
+func (t *till) stocked(item int) {
+	if t != nil {
+		t.binned[item] = false
 	}
 }
 
@@ -237,21 +236,36 @@ func (t *till) ranOut() {
 	if t == nil || t.open < 0 {
 		return
 	}
-	p, s := t.p, &t.served[t.open]
+	s := &t.served[t.open]
 	for d, n := range s.portions {
-		if n == 0 {
-			continue
-		}
-		s.out[d] = false
-		for _, m := range p.taker.Take(p.k.Dishes[d].Item, 1, p.have, p.uncounted) {
-			shelf := &p.shelves[m.Item]
-			kept := !shelf.Empty() || shelf.last.Amount > 0 // else what it has is not known: nobody writes it down
-			if missing := -m.Amount - p.have[m.Item]; kept && missing > slack*-m.Amount {
-				s.out[d] = true
-				break
-			}
+		if n > 0 {
+			s.out[d] = t.lacks(d) >= 0
 		}
 	}
+}
+
+// lacks is the item of which the shelves have too little for one more portion of a dish; -1 when there is none. Of items
+// that never stood on a shelf nothing can be told: nobody writes them down.
+func (t *till) lacks(dish int) (item int) {
+	p := t.p
+	for _, m := range p.taker.Take(p.k.Dishes[dish].Item, 1, p.have, p.uncounted) {
+		shelf := &p.shelves[m.Item]
+		kept := !shelf.Empty() || shelf.last.Amount > 0
+		if missing := -m.Amount - p.have[m.Item]; kept && missing > slack*-m.Amount {
+			return m.Item
+		}
+	}
+	return -1
+}
+
+// gone are the dishes that can't be served for something that was binned.
+func (t *till) gone() []bool {
+	gone := make([]bool, len(t.p.k.Dishes))
+	for d := range gone {
+		item := t.lacks(d)
+		gone[d] = item >= 0 && t.binned[item]
+	}
+	return gone
 }
 
 // forecast is how much of each dish to prepare, by the services that ended since a day.
@@ -259,9 +273,14 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 	k, now := b.k, int(b.asOf.Unix()/60)
 	a := &Forecast{Dishes: []DishToPrepare{}, Notes: []string{}, Money: k.Money}
 	var list []served
+	differed := 0
 	for _, s := range b.till.served {
 		day := time.Unix(int64(s.day)*secondsADay, 0).UTC()
-		if end := s.day*24*60 + k.Services[s.service].End; !day.Before(since) && end <= now {
+		switch end := s.day*24*60 + k.HoursOn(day, s.service).To; {
+		case day.Before(since) || end > now:
+		case k.Differs(day, s.service): // it says little of a usual day
+			differed++
+		default:
 			list = append(list, s)
 		}
 	}
@@ -277,11 +296,9 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 		brings := dish.Price - b.till.file.Unit[dish.Item]
 		seen := seenOf(list, d, dish.Special, b.till.struck)
 		for day := range 7 {
-			weekday := (day + 1) % 7 // from Monday on
-			if !k.Open[weekday] {
-				continue // what was sold then was no service of the week
-			}
-			for n, service := range k.Services {
+			weekday := (day + 1) % 7                   // from Monday on
+			for _, meal := range k.Standing(weekday) { // what was sold otherwise was no service of the week
+				n, service := meal.Service, k.Services[meal.Service]
 				typed, isTyped := 0, false
 				if n < len(dish.Sells[weekday]) {
 					typed = dish.Sells[weekday][n]
@@ -303,6 +320,9 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 			}
 		}
 	}
+	if differed > 0 {
+		a.Notes = append(a.Notes, fmt.Sprintf("services that differ from the standing week by the kitchen file, so they are left out: %d", differed))
+	}
 	a.Notes = append(a.Notes, b.forecastNotes(a)...)
 	return a, nil
 }
@@ -316,21 +336,22 @@ type seenAt struct {
 }
 
 // seenOf is what a dish sold, by weekday and service. From the service on at which it was first sold, it counts as on
-// offer whenever anything else was sold, with no portions where it was not, but for where it was struck off; a special
-// counts only where it was sold.
+// offer whenever anything else was sold, with no portions where it was not, but for where it was struck off before the
+// service began, or what it needs was binned; a special counts only where it was sold. One that was struck off in the middle
+// ran out.
 func seenOf(list []served, dish int, special bool, struck map[struckAt]bool) map[sitting]seenAt {
 	const firstWeekday = 4 // day 0, in 1970, was a Thursday
 	by, offered := map[sitting]seenAt{}, false
 	for _, s := range list {
 		n := s.portions[dish]
-		off := special || struck[struckAt{s.sitting, dish}]
-		if offered = offered || n > 0; !offered || off && n == 0 {
+		began, off := struck[struckAt{s.sitting, dish}]
+		if offered = offered || n > 0; !offered || off && !began || n == 0 && (special || off || s.gone[dish]) {
 			continue
 		}
 		key := sitting{(s.day + firstWeekday) % 7, s.service}
 		at := by[key]
 		at.portions = append(at.portions, float64(n))
-		if s.out[dish] {
+		if s.out[dish] || off {
 			at.ranOut++
 		}
 		by[key] = at

@@ -147,6 +147,10 @@ func (p *player) play(e *Entry) {
 		p.till.value(e, p.came)
 		for _, l := range p.came {
 			p.put(e, l)
+			p.till.stocked(l.Item)
+		}
+		if e.Kind == Binned {
+			p.till.bin(e)
 		}
 	case Sold, Gave, Dropped:
 		d, ok := p.dishAt[e.Dish]
@@ -162,6 +166,7 @@ func (p *player) play(e *Entry) {
 		for _, a := range e.Gives {
 			if i, base, ok := p.item(e, a); ok {
 				p.count(e, i, base)
+				p.till.stocked(i)
 			}
 		}
 	}

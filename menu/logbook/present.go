@@ -69,24 +69,15 @@ func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, from, asOf time.
 	}
 	for _, e := range list {
 		if e.Kind == Sold && !e.At.Before(from) {
-			p.sold[plate{e.Dish, servedAt(k, &e)}] += float64(e.Portions)
+			if day, service, ok := k.ServedAt(e.At, e.Service); ok && day.Equal(from) {
+				p.sold[plate{e.Dish, k.Services[service].Name}] += float64(e.Portions)
+			}
 		}
 	}
 	for n := range p.Pots {
 		stock.cook(k, &p.Pots[n])
 	}
 	return p, nil
-}
-
-// servedAt is the service of a sold entry: the one that it names, or the one that goes on when it happened; "" for none.
-func servedAt(k *kitchen.Kitchen, e *Entry) string {
-	minute := e.At.Hour()*60 + e.At.Minute()
-	for _, s := range k.Services {
-		if e.Service == "" && minute >= s.Start && minute < s.End {
-			return s.Name
-		}
-	}
-	return e.Service
 }
 
 // step finds the pots of a step, and how much of what it was to do on the first day is done.
@@ -98,7 +89,7 @@ func (p *Present) step(k *kitchen.Kitchen, step int, list []Entry) {
 	used := make([]float64, len(list)) // batches of an entry that a pot accounts for
 	for back := longestPot; back > 0 && card.Starts != flow.Untimed; back-- {
 		day := p.from.AddDate(0, 0, -back)
-		pot := Pot{Step: step, Begins: minutesAfter(day, card.Starts), took: float64(card.Batches[day.Weekday()])}
+		pot := Pot{Step: step, Begins: minutesAfter(day, card.Starts), took: float64(k.BatchesOn(step, day))}
 		lost := 0.0
 		if pot.Out = minutesAfter(pot.Begins, st.Length()); !pot.Out.After(p.from) {
 			continue
@@ -136,7 +127,7 @@ func (p *Present) step(k *kitchen.Kitchen, step int, list []Entry) {
 		}
 	}
 	out := minutesAfter(yesterday, max(card.Starts, 0)+st.Length())
-	if cooks && written == 0 && card.Batches[yesterday.Weekday()] > 0 && !out.After(p.from) {
+	if cooks && written == 0 && k.BatchesOn(step, yesterday) > 0 && !out.After(p.from) {
 		p.Unwritten = append(p.Unwritten, step)
 	}
 }

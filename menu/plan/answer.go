@@ -113,7 +113,7 @@ func (p *Plan) Answer() *Answer {
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
 	for _, r := range p.Case.Schedule.Batches {
 		card := m.Steps[r.Step]
-		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Size), Standing: card.Batches[m.Weekday(r.Day)]}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
+		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Size), Standing: m.BatchesOn(r.Step, m.Date(r.Day))}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
 			c.Date = date(r.Day)
 			if card.Vessel >= 0 {
 				c.Vessel = m.Vessels[card.Vessel].Name

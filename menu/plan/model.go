@@ -152,13 +152,14 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	return m, nil
 }
 
-// candidates makes the schedule of all runs that can be: every step that runs on set days, on every day.
+// candidates makes the schedule of all runs that can be: every step that runs on set days, on every day on which anybody
+// works.
 func (m *model) candidates() {
 	s := *m.Case.Schedule
 	s.Batches = nil
 	for d := range s.Days {
 		for step, card := range m.Steps {
-			if m.g.Steps[step].Mode == graph.OnDays {
+			if m.g.Steps[step].Mode == graph.OnDays && m.WorksOn(m.Date(d)) {
 				s.Batches = append(s.Batches, flow.Batch{Step: step, Day: d, Start: card.Starts})
 			}
 		}

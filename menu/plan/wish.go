@@ -53,6 +53,11 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 		if f.days, err = w.DaysNamed(strings.TrimSpace(day)); err != nil {
 			return fail(err)
 		}
+		for _, d := range f.days {
+			if f.batches > 0 && !w.WorksOn(w.Date(d)) {
+				return fail(fmt.Errorf("nobody works on %s: name another day", w.DayName(d)))
+			}
+		}
 		return f, nil
 	}
 	if f.batches > 0 {
@@ -64,7 +69,9 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	}
 	if len(f.days) == 0 {
 		for d := range w.Days {
-			f.days = append(f.days, d)
+			if w.WorksOn(w.Date(d)) {
+				f.days = append(f.days, d)
+			}
 		}
 	}
 	return f, nil

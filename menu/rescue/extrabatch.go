@@ -83,6 +83,9 @@ func (r *rescuing) latest(step, at int) (int, bool) {
 // atWork tells whether people are in the kitchen at a minute: the night is the longest time of the day in which
 // nothing is started and nobody is served, in the standing week.
 func (r *rescuing) atWork(minute int) bool {
+	if !r.WorksOn(r.Date(minute / 1440)) {
+		return false
+	}
 	from, to := r.night()
 	clock := minute % 1440
 	if from < to {
@@ -94,14 +97,19 @@ func (r *rescuing) atWork(minute int) bool {
 // night is when it begins and ends, in minutes after midnight.
 func (r *rescuing) night() (from, to int) {
 	var busy [1440]bool
-	for _, sv := range r.Services {
-		for t := sv.Start; t <= sv.End; t++ {
-			busy[t%1440] = true
+	first := -1
+	for day := range 7 {
+		for _, m := range r.Standing(day) {
+			for t := m.From; t <= m.To; t++ {
+				busy[t%1440] = true
+			}
+			if first < 0 || m.From < first {
+				first = m.From
+			}
 		}
 	}
-	first := week.Noon
-	if len(r.Services) > 0 {
-		first = r.Services[0].Start
+	if first < 0 {
+		first = week.Noon
 	}
 	for s, card := range r.Steps {
 		if r.Graph.Steps[s].Mode != graph.OnDays {

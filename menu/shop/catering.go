@@ -311,6 +311,9 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 			}
 		default:
 			for day := range c.Days {
+				if !c.WorksOn(c.Date(day)) {
+					continue
+				}
 				k := batch{step, day}
 				at := c.start(k) + st.Gives[out].OutAt
 				if at > by {
@@ -333,7 +336,7 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 
 				// The later the better, on a day on which the step is done anyway, or the house is open.
 				r := 1
-				if c.Open[c.Weekday(day)] {
+				if c.OpenDay(day) {
 					r = 2
 				}
 				if c.standing(k) > 0 {

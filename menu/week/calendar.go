@@ -2,6 +2,8 @@ package week
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"kettletree/graph/flow"
@@ -11,17 +13,75 @@ import (
 
 // sit adds the slots of a day.
 func (w *Week) sit(s *flow.Schedule, day int) {
-	if w.Open[w.Weekday(day)] {
-		for n, sv := range w.Services {
-			s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + sv.Start, End: day*1440 + sv.End})
-			w.Sittings = append(w.Sittings, Sitting{day, n})
+	idle := !w.WorksOn(w.Date(day))
+	for _, m := range w.MealsOn(w.Date(day)) {
+		s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + m.From, End: day*1440 + m.To})
+		w.Sittings = append(w.Sittings, Sitting{day, m.Service})
+	}
+	if len(s.Slots) == 0 || s.Slots[len(s.Slots)-1].Day != day {
+		s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + Noon, End: day*1440 + Noon, Closed: true, Idle: idle})
+		w.Sittings = append(w.Sittings, Sitting{day, -1})
+	}
+}
+
+// Begins is the minute of a day by which work without a clock is done: the start of its first service, or [Noon].
+func (w *Week) Begins(day int) int {
+	if meals := w.MealsOn(w.Date(day)); len(meals) > 0 {
+		return meals[0].From
+	}
+	return Noon
+}
+
+// OpenDay tells whether a day has a service.
+func (w *Week) OpenDay(day int) bool { return len(w.MealsOn(w.Date(day))) > 0 }
+
+// Differing says in words how days of the period differ from the standing week, "Fri 25 Dec: closed"; one line, "" where none does.
+func (w *Week) Differing() string {
+	var list []string
+	for day := range w.Days {
+		date := w.DateOn(w.Date(day))
+		if date == nil {
+			continue
 		}
-		if len(w.Services) > 0 {
-			return
+		var says []string
+		standing := w.Standing(w.Weekday(day))
+		for _, m := range standing {
+			if now, on := w.MealOn(date.Day, m.Service); !on && len(date.Meals) > 0 {
+				says = append(says, "no "+w.Services[m.Service].Name)
+			} else if on && now != m {
+				says = append(says, w.otherwise(m, now))
+			}
+		}
+		for _, m := range date.Meals {
+			if !slices.ContainsFunc(standing, func(o kitchen.Meal) bool { return o.Service == m.Service }) {
+				says = append(says, w.otherwise(kitchen.Meal{Factor: 1}, m))
+			}
+		}
+		if len(date.Meals) == 0 && len(standing) > 0 {
+			says = append(says, "closed")
+		}
+		if works := w.Works[w.Weekday(day)]; works && !date.Works {
+			says = append(says, "nobody works")
+		} else if !works && date.Works && len(date.Meals) == 0 {
+			says = append(says, "somebody works")
+		}
+		if len(says) > 0 {
+			list = append(list, w.DayName(day)+": "+strings.Join(says, ", "))
 		}
 	}
-	s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + Noon, End: day*1440 + Noon, Closed: true})
-	w.Sittings = append(w.Sittings, Sitting{day, -1})
+	return strings.Join(list, "; ")
+}
+
+// otherwise says how a service of a day is not as it was.
+func (w *Week) otherwise(was, now kitchen.Meal) string {
+	text := w.Services[now.Service].Name
+	if now.Hours != was.Hours {
+		text += " " + now.Hours.String()
+	}
+	if now.Factor != was.Factor {
+		text += ", " + measure.FormatNumber(now.Factor) + " of forecast"
+	}
+	return strings.Replace(text, now.Hours.String()+", ", now.Hours.String()+" at ", 1)
 }
 
 // Weekday is the [time.Weekday] of a day of the period.

@@ -44,10 +44,7 @@ type Stay struct {
 
 // Stay is so many batches of a step in its vessel, begun at a minute of a day or [flow.Untimed].
 func (w *Week) Stay(step, day, start int, batches float64) Stay {
-	length, morning := w.Graph.Steps[step].Length(), Noon
-	if w.Open[w.Date(day).Weekday()] && len(w.Services) > 0 {
-		morning = w.Services[0].Start
-	}
+	length, morning := w.Graph.Steps[step].Length(), w.Begins(day)
 	st := Stay{Step: step, Day: day, From: day * 1440, Batches: batches, Loose: start == flow.Untimed && length <= morning}
 	st.Peak, st.PeakAt = kitchen.Fullest(w.Loads(step))
 	if st.Loose {

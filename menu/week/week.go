@@ -160,29 +160,32 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 	}
 	w := &Week{Kitchen: k, Period: p}
 	s := &flow.Schedule{Days: p.Days, OnHand: p.OnHand, Arrives: make([][]bool, len(k.Graph.Items))}
+	idle := false // on some day nobody works
 	for d := range p.Days {
 		w.sit(s, d)
+		idle = idle || !w.WorksOn(w.Date(d))
 	}
 	for i, b := range k.Bought {
-		if b.Arrives != kitchen.EveryDay {
-			s.Arrives[i] = make([]bool, p.Days)
-			for d := range p.Days {
-				s.Arrives[i][d] = b.Arrives[w.Weekday(d)]
-			}
+		if b.Arrives == kitchen.EveryDay && !idle {
+			continue
+		}
+		s.Arrives[i] = make([]bool, p.Days)
+		for d := range p.Days {
+			s.Arrives[i][d] = b.Arrives[w.Weekday(d)] && w.WorksOn(w.Date(d))
 		}
 	}
 	for d := range p.Days + 7 { // the week behind the last day tells what to keep back as seed
 		for step, card := range k.Steps {
-			if n := card.Batches[w.Weekday(d)]; n > 0 && (d < p.Days || carries(k.Graph.Steps[step])) {
+			if n := w.BatchesOn(step, w.Date(d)); n > 0 && (d < p.Days || carries(k.Graph.Steps[step])) {
 				s.Batches = append(s.Batches, flow.Batch{Step: step, Day: d, Start: card.Starts, Size: float64(n)})
 			}
 		}
 	}
-	for _, dish := range k.Dishes {
+	for n, dish := range k.Dishes {
 		want := flow.Want{Item: dish.Item, Rank: dish.Rank, Forecast: make([]float64, len(s.Slots))}
 		for slot, sit := range w.Sittings {
-			if day := dish.Sells[w.Weekday(sit.Day)]; sit.Service >= 0 && sit.Service < len(day) {
-				want.Forecast[slot] = float64(day[sit.Service])
+			if sit.Service >= 0 {
+				want.Forecast[slot], _ = k.SellsOn(n, w.Date(sit.Day), sit.Service)
 				if dish.AtMost > 0 {
 					want.Forecast[slot] = min(want.Forecast[slot], float64(dish.AtMost))
 				}

@@ -12,11 +12,9 @@ import (
 	"time"
 
 	"kettletree/graph"
-	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
-	"kettletree/menu/week"
 )
 
 var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "item", "corrects", "last"}, Answer: theLog}
@@ -153,7 +151,7 @@ func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 	for _, s := range k.Services {
 		f.Services = append(f.Services, s.Name)
 	}
-	f.Service = lastService(w, a.Minute())
+	f.Service = k.Services[k.ServiceNow(a.Now)].Name
 	for d := range 7 {
 		day := a.Now.AddDate(0, 0, d)
 		f.Days = append(f.Days, fact{day.Format("Monday"), day.Format(time.DateOnly)})
@@ -199,15 +197,3 @@ func (f *filling) recipe(k *kitchen.Kitchen, name string) error {
 	}
 	return nil
 }
-
-// lastService is the name of the service that goes on at a minute, or ended last; of the first one where none did.
-func lastService(w *week.Week, now int) (name string) {
-	for i, s := range w.Case.Schedule.Slots {
-		if sit := w.Sittings[i]; sit.Service >= 0 && (name == "" || began(s, now)) {
-			name = w.Services[sit.Service].Name
-		}
-	}
-	return name
-}
-
-func began(s flow.Slot, now int) bool { return !s.Closed && s.Start <= now }

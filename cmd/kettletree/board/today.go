@@ -109,8 +109,8 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *ask.Consequences) {
 	w := a.Week
 	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
 	t.Service, t.Date = w.Services[sit.Service].Name, w.Date(sit.Day).Format(time.DateOnly)
-	hours := w.Services[sit.Service]
-	t.Hours = fmt.Sprintf("%s to %s", clockTime(hours.Start), clockTime(hours.End))
+	hours := w.HoursOn(w.Date(sit.Day), sit.Service)
+	t.Hours = fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))
 	t.Now = s.Start <= now
 	at := "@" + weekdayWord(w, sit.Day) + " " + t.Service
 	for _, d := range what.Dishes {
@@ -131,8 +131,7 @@ func (t *todayAnswer) struck(w *week.Week) {
 	}
 	sit := w.Sittings[slot]
 	for d, dish := range w.Kitchen.Dishes {
-		day := dish.Sells[w.Weekday(sit.Day)]
-		if sit.Service < len(day) && day[sit.Service] > 0 && w.Case.Schedule.Wants[d].Forecast[slot] == 0 {
+		if typed, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service); typed > 0 && w.Case.Schedule.Wants[d].Forecast[slot] == 0 {
 			t.Off = append(t.Off, dish.Name)
 		}
 	}

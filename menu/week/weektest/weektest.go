@@ -64,6 +64,9 @@ func Shocks(tb testing.TB, w *week.Week, texts ...string) (list []week.Shock) {
 	return list
 }
 
+// UsualDays are the open days and services of most kitchens that are drawn.
+const UsualDays = "open: mon-thu\nservices: {lunch: 11:30-14:30, dinner: 17:30-22:00}"
+
 // AnyKitchen draws a kitchen file: bought items with and without packs, steps of every kind with shared items, substitutes
 // and lines that may be left out, perpetual stocks, a vessel, specials.
 func AnyKitchen(t *rapid.T) (text, onHand string) { return anyKitchen(t, false) }
@@ -74,7 +77,9 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	pick := func(what string, from ...string) string { return rapid.SampledFrom(from).Draw(t, what) }
 	number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
-	line("kitchen: Any%s\nopen: mon-thu\nservices: {lunch: 11:30-14:30, dinner: 17:30-22:00}", pick("disposal", "", "\ndisposal: 0.30/kg"))
+	line("kitchen: Any%s\n%s", pick("disposal", "", "\ndisposal: 0.30/kg"), pick("calendar", UsualDays, UsualDays, UsualDays+"\nclosed: [2026-11-24]",
+		UsualDays+"\ndays: {2026-11-24: {dinner: 18:00-23:00 at 1.5 of forecast}, 2026-11-25: {works: no}, 2026-11-26: {lunch: closed}}",
+		"open: mon-thu\nservices: {lunch: 11:30-14:30, tue lunch: 12:00-16:00, dinner: 17:30-22:00, wed dinner: closed}"))
 	line("vessels:\n  pot: {holds: %d L}", number("pot", 40, 90))
 	line("bought:\n  starter: {price: 9/kg, arrives: %s}", pick("starter", "mon tue", "daily", "wed"))
 	var items []string
