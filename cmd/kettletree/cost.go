@@ -37,7 +37,8 @@ func costCommand() *cli.Command {
 	was := &cli.BoolFlag{Name: asItWas, Usage: option("",
 		"what was sold and what is left over cost by the log book, and how that differs from the\n"+
 			"        file (default: the seven days up to today)")}
-	cmd.Flags = slices.Concat(cmd.Flags, []cli.Flag{kilos, was}, output(), framing())
+	closes := &cli.BoolFlag{Name: "close", Usage: option("", "with --as-it-was: close the period: opening, purchases, closing and what was used, by group")}
+	cmd.Flags = slices.Concat(cmd.Flags, []cli.Flag{kilos, was, closes}, output(), framing())
 	return cmd
 }
 
@@ -50,6 +51,9 @@ func cost(c *cli.Context) error {
 		if c.Bool(t.option) {
 			chosen = append(chosen, t)
 		}
+	}
+	if c.Bool("close") && !c.Bool(asItWas) {
+		return &usageError{"--close needs --" + asItWas, "it closes a period by the log book"}
 	}
 	if c.Bool(asItWas) {
 		return costAsItWas(c, len(chosen) > 0 || c.Bool("kilos"))
@@ -120,6 +124,9 @@ func costAsItWas(c *cli.Context, others bool) error {
 	if len(a.Items) == 0 {
 		return &hinted{fmt.Errorf("nothing was logged from %s to %s, and nothing was on hand", a.From, a.To),
 			"--from and --days name other days; \"kettletree log show\" lists what was logged"}
+	}
+	if c.Bool("close") {
+		return give(c, a, show.Close, show.CloseSheet)
 	}
 	return give(c, a, show.AsItWas, show.AsItWasSheet)
 }

@@ -30,9 +30,17 @@
 // the day of the lot that was used up last: the careful choice for its keeping. A bought item is not on the book before it is first
 // received or counted. What nobody wrote down as binned stands until a count.
 //
-// What is written of a cooked entry is all of it: inputs that are listed are not topped up from the recipe. What is not listed at all
-// is the recipe's, with an empty "typed", so that learned yields can tell what was measured. More weight out than in is refused;
-// selling what the book does not have is not.
+// What an entry about a batch does not name is by the card at the batch's size, item by item, with an empty "typed", so that learned
+// yields can tell what was measured; "0 kg" says that there was none. More weight out than in is refused; selling what the book does
+// not have is not.
+//
+// # Batches that live
+//
+// A batch is known by its step and the day on which it was to begin ([Entry.Begins]), settled when an entry about it is written
+// ([Book.Settle]). lit and put in take off the shelves, out brings lots with the date of the moment and their marks, done ends it, and
+// cooked is all of that at once. The entry that lit it keeps the card as it then was ([Entry.Card]), so a batch under way survives
+// changes of the file. While the entries are played, what went in lies in a pot ([pot]): all of it goes into whatever comes out later,
+// as lots and as money. A pot of which nothing was heard for two days after it was to be empty is given up.
 //
 // # The present
 //
@@ -68,8 +76,8 @@
 //
 // A batch's yield is what was measured, divided by how many times the main input's amount of the file went in ([Book.Yields]). The
 // main input is the first line that is neither optional nor carried; its substitutes count for it; where it was not weighed, the
-// batches that were said stand in, and the answer says of how many. An output that an entry does not name was not measured: it is not
-// nothing. Figures are the mean, the sample standard deviation, and the least-squares slope per batch, told beyond two of its standard
+// batches that were said stand in, and the answer says of how many. An output that an entry does not name was not measured, and
+// what nobody kept ("0 kg") is no yield. Figures are the mean, the sample standard deviation, and the least-squares slope per batch, told beyond two of its standard
 // errors. Limits are those of individuals and moving range (NIST/SEMATECH e-Handbook 6.3.2.2). A batch out of line counts in the mean
 // all the same, and is named: which to leave out is for the cook to say. What [Propose] writes behind "±" is one sample standard
 // deviation, as chance takes it. A published range is a note in the file, for only the cook knows which food, cut and way of cooking
@@ -84,11 +92,14 @@
 // chapters 7 and 14):
 //
 //   - price: paid less U times the amount, of each delivery, used or not, so that none hides in what is left;
-//   - yield, of an output: n times what the file's batch lets it bear, less U times what came; n is the value of what went in, with
-//     labour, over the file's bill;
-//   - usage: U times what was binned or missing, less what was found, and what a dish or step really took, at U, less what it asked for.
+//   - yield, of an output: n times what the file's batch lets it bear, less U times what came; n is by how much of the main input went
+//     in, as for learned yields, so that both expect the same of a batch;
+//   - usage: U times what was binned or missing, less what was found, what went into a batch less n times the card, and what a dish
+//     really took, at U, less what it asked for. With the main input as budgeted, this is Horngren's mix variance.
 //
-// They add up to the cent, for each entry's change of what is on hand at U is money in, less the dishes' U, less exactly one of these.
+// They add up to the cent, for each entry's change of what is on hand and in pots at U is money in, less the dishes' U, less exactly
+// one of these. What comes out of a pot bears the part that the file has it bear of all that is still to come; later inputs are borne
+// by later outputs. Portions given away or dropped are no sales, and no variance: they have lines of their own.
 //
 // # How much to have ready
 //

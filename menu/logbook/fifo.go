@@ -30,8 +30,12 @@ type books struct {
 // 10.3). Where the log book has no money, the kitchen file's stands in: the price of what came in without one or was
 // taken beyond the book, the unit cost of what was found at a count, labour and fuel of what was cooked (of as many
 // batches as the main input is enough for, as yields are counted), and all of the bought items that nobody keeps book
-// of. So Opening + Received + FirstCounted + Found + Beyond + Uncounted + Labour = Sold + Binned + Missing + Lost +
-// Left.
+// of. So Opening + Received + FirstCounted + Found + Beyond + Uncounted + Labour = Sold + Gave + Dropped + Binned +
+// Missing + Lost + Left + InPots.
+//
+// A batch that comes out bit by bit is a pot with money in it ([pot]): what goes in is added; what comes out bears the
+// part that the file has it bear of all that is still to come, so that what goes in later is borne by what comes out
+// later. What is in there when nothing more is expected was lost.
 //
 // The cost of what went into a batch is shared among what came out as the file says: by main, the first output bears
 // what the worth of the others leaves; by the other rules, each weighs its amount times what one unit bears of the
@@ -45,14 +49,15 @@ type books struct {
 //   - price, of each delivery: (paid a unit - the file's price) * amount received. It is taken when the delivery comes,
 //     as Horngren has it, whether the goods are used yet or not.
 //   - yield, of each output of a batch: what the file says would have come of what went in, less what came, at the
-//     file's unit costs. What would have come: the batches that the goods that went in (at the file's costs) are the
-//     bill of.
-//   - usage, of each item: what left the shelf other than for a dish by its recipe, at the file's unit costs: binned,
-//     missing at a count (less what was found), substitutes in place of first choices. (Actual - allowed quantity) *
-//     the file's price, which Horngren calls efficiency or usage.
+//     file's unit costs. What would have come goes by the main input, as learned yields do ([Book.Yields]): as many
+//     batches of the file as it is enough for.
+//   - usage, of each item: what left the shelf other than for a dish or a batch by its recipe, at the file's unit costs:
+//     binned, missing at a count (less what was found), what went into a batch beyond what the card has for as much of
+//     the main input, substitutes in place of first choices. (Actual - allowed quantity) * the file's price, which
+//     Horngren calls efficiency or usage.
 //
-// They add up to the total: what was spent (Received + FirstCounted + Beyond + Uncounted + Labour), plus the change of
-// the shelves from opening to end at the file's costs taken away, less what the portions sold cost by the file. Of it,
+// They add up to the total: what was spent (Received + FirstCounted + Beyond + Uncounted + Labour), less the change of what
+// is on hand and in pots at the file's costs, less what the portions sold, given and dropped cost by the file. Of it,
 // Held is still in what is left, which is at what was paid; the rest is in what went out.
 func (j *Book) AsItWas(ctx context.Context, k *kitchen.Kitchen, asOf, from, until time.Time) (*AsItWas, error) {
 	j.turn.Lock()
@@ -129,9 +134,17 @@ const (
 	portionsOut         // portions sold
 	soldOut             // what they cost
 	soldBook            // what they cost by the file
+	gaveOut             // portions that nobody pays for
+	gaveCost            // what they cost
+	gaveBook            // what they cost by the file
+	droppedOut          // portions dropped
+	droppedCost         // what they cost
+	droppedBook         // what they cost by the file
 	binnedOut           // thrown away
 	missingOut          // missing at a count
 	lostOut             // went into batches of which nothing is known to have come
+	potCost             // change of what is in pots
+	potBook             // what that is worth by the file's unit costs
 	priceOver           // the variances, see AsItWas
 	yieldOver           //
 	usageOver           //
@@ -148,6 +161,7 @@ type dayBook struct {
 	day   int // since 1970
 	items []int
 	of    []tally // by place in items
+	gave  []given
 }
 
 // till keeps book of money and sales while a log book is played. All its methods do nothing on a nil till.
@@ -158,10 +172,11 @@ type till struct {
 	days   []dayBook
 	place  []int // by item: its place in the last day's book, from 1; 0 when it has none
 
-	e            *Entry  // that is played
-	spent, book  float64 // by it: what it took, at what that cost, and what was asked for, at the file's unit costs
-	first        int     // the first item that it took; -1 for none
-	cost, byFile float64 // of one taking: what it took, at what that cost, and at the file's unit costs
+	e            *Entry    // that is played
+	spent, book  float64   // by it: what it took, at what that cost, and what was asked for, at the file's unit costs
+	first        int       // the first item that it took; -1 for none
+	asked        []worthOf // by it, by item: what book is the sum of
+	cost, byFile float64   // of one taking: what it took, at what that cost, and at the file's unit costs
 
 	served   []served
 	servedAt map[sitting]int
@@ -184,7 +199,7 @@ func (t *till) begin(e *Entry) {
 		}
 		t.days = append(t.days, dayBook{day: day})
 	}
-	t.e, t.spent, t.book, t.first, t.cost, t.byFile = e, 0, 0, -1, 0, 0
+	t.e, t.spent, t.book, t.first, t.cost, t.byFile, t.asked = e, 0, 0, -1, 0, 0, t.asked[:0]
 	if !e.Kind.OfPortions() {
 		t.shut(e)
 	}
@@ -266,6 +281,7 @@ func (t *till) taken(item int, asked float64, uncounted []flow.Moved, labour flo
 	}
 	t.spent += t.cost
 	t.book += book
+	t.asked = append(t.asked, worthOf{item, book})
 	t.cost, t.byFile = 0, 0
 }
 
@@ -326,16 +342,16 @@ func (t *till) cook(e *Entry, lots []Lot) {
 		lots[i].Cost = cost
 		t.shelve(lots[i].Item, lots[i].Amount, cost)
 	}
-	went := t.book + labour
-	rest := went // of what went in, beyond what the outputs of the step should bear
+	rest := t.book + labour // of what went in, that no output of the step was to bear and no input was used beyond
 	if known {
-		if bill := t.file.Bill(step); bill > 0 {
-			batches = went / bill // as many as what went in is worth
-		}
 		for o, out := range t.p.k.Graph.Steps[step].Gives {
 			share := batches * t.file.Share(step, o)
 			t.of(out.Item)[yieldOver] += share
 			rest -= share
+		}
+		for _, u := range t.usage(step, batches, t.asked) {
+			t.of(u.item)[usageOver] += u.worth
+			rest -= u.worth
 		}
 	}
 	t.of(lots[0].Item)[yieldOver] += rest
@@ -347,16 +363,10 @@ func (t *till) cook(e *Entry, lots []Lot) {
 // batchesOf is how many batches of the kitchen file a cooked entry is, as [StepYields] counts them: by how much of the main input
 // went in and, where that can't be told, the number that was said.
 func (t *till) batchesOf(st *graph.Step, e *Entry) float64 {
-	by, batches := st.MainLine(), 0.0
-	for _, a := range e.Takes {
-		if line, share := lineOf(t.p.k, t.p.itemAt, st, a); line == by {
-			batches += share
-		}
+	if batches := t.mainShare(st, e); batches > 0 {
+		return batches
 	}
-	if by < 0 || !(batches > 0) {
-		return e.Batches
-	}
-	return batches
+	return e.Batches
 }
 
 // shares splits the cost of a batch as the file shares the step's bill.
@@ -416,17 +426,35 @@ func (t *till) apportioned(cost float64, weights []float64, lots []Lot) []float6
 	return costs
 }
 
-// sell ends an entry of sold portions.
+// sell ends an entry of portions.
 func (t *till) sell(e *Entry, dish int) {
 	if t == nil {
 		return
 	}
-	item := t.p.k.Dishes[dish].Item
-	of := t.of(item)
-	of[portionsOut] += float64(e.Portions)
-	of[soldOut] += t.spent
-	of[soldBook] += t.book
-	t.serve(e, dish)
+	of := t.of(t.p.k.Dishes[dish].Item)
+	book := func(portions, cost, byFile int) {
+		of[portions] += float64(e.Portions)
+		of[cost] += t.spent
+		of[byFile] += t.book
+	}
+	switch e.Kind {
+	case Sold:
+		book(portionsOut, soldOut, soldBook)
+		t.serve(e, dish)
+	case Gave:
+		book(gaveOut, gaveCost, gaveBook)
+		day := &t.days[len(t.days)-1]
+		day.gave = append(day.gave, given{e.To, e.Portions, t.spent})
+	case Dropped:
+		book(droppedOut, droppedCost, droppedBook)
+	}
+}
+
+// given is what was given away: to whom, how many portions, and what they cost.
+type given struct {
+	to       string
+	portions int
+	cost     float64
 }
 
 // miss books what a count found missing, and what it had cost.

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph"
 	"kettletree/menu/kitchen"
 )
 
@@ -184,7 +185,7 @@ func randomEntries(t *rapid.T, k *kitchen.Kitchen) []Entry {
 			}
 			return fmt.Sprintf("%g %s %s", amount("amount"), unit, item)
 		}
-		kind := rapid.SampledFrom([]Kind{Received, Cooked, Sold, Binned, Counted}).Draw(t, "kind")
+		kind := rapid.SampledFrom([]Kind{Received, Cooked, Sold, Binned, Counted, Lit, PutIn, Out, Done, Lost, Gave, Dropped}).Draw(t, "kind")
 		text := ""
 		switch kind {
 		case Received:
@@ -196,7 +197,18 @@ func randomEntries(t *rapid.T, k *kitchen.Kitchen) []Entry {
 				"braise: 6 kg pork shoulder, 7 L water -> 3 kg pulled shoulder, 5 L shoulder broth",
 				"braise x0.3: 2 kg pork shoulder, 1 L soup base -> 0.2 kg braise fat, 0.5 L soup base",
 			}).Draw(t, "step")
-		case Sold:
+		case Lit:
+			text = rapid.SampledFrom([]string{"braise", "braise x2", "braise: 5 kg pork shoulder", "braise x3: 0 kg pork shoulder"}).Draw(t, "lit")
+		case PutIn:
+			text = rapid.SampledFrom([]string{"1 kg pork shoulder", "2 L water", "1 each hen"}).Draw(t, "in") + " of braise"
+		case Out:
+			text = rapid.SampledFrom([]string{"3 kg pulled shoulder", "4.2 L shoulder broth", "0.3 kg braise fat", "0 kg braise fat",
+				"1 kg pulled shoulder, 2 L shoulder broth"}).Draw(t, "out") + " of braise"
+		case Done:
+			text = "braise"
+		case Lost:
+			text = rapid.SampledFrom([]string{"braise", "30% of braise"}).Draw(t, "lost")
+		case Sold, Gave, Dropped:
 			text = fmt.Sprintf("%d %s", rapid.IntRange(1, 60).Draw(t, "portions"),
 				rapid.SampledFrom([]string{"tacos", "soup"}).Draw(t, "dish"))
 		default:
@@ -206,7 +218,13 @@ func randomEntries(t *rapid.T, k *kitchen.Kitchen) []Entry {
 		if err != nil {
 			t.Fatalf("%s: %v", text, err)
 		}
-		hour += rapid.IntRange(0, 20).Draw(t, "hours")
+		if hour += rapid.IntRange(0, 20).Draw(t, "hours"); kind == Lit {
+			e.Batches = max(e.Batches, 1)
+			e.Takes = takenByCard(k, k.Graph.Steps[0], e.Batches, e.Takes, func(graph.Line) bool { return true })
+		}
+		if kind == Done && rapid.Bool().Draw(t, "rest") {
+			e.Gives = givenByCard(k, k.Graph.Steps[0], 1, nil)
+		}
 		e.ID, e.At = int64(n+1), tuesday.Add(time.Duration(hour)*time.Hour)
 		list = append(list, e)
 	}
@@ -227,7 +245,7 @@ func TestBooksBalance(t *testing.T) {
 		for _, a := range []*AsItWas{whole, first, second} {
 			all := a.All
 			in := all.Opening + all.Received + all.FirstCounted + all.Found + all.Beyond + all.Uncounted + all.Labour
-			out := all.Sold + all.Binned + all.Missing + all.Lost + all.Left
+			out := all.Sold + all.Gave + all.Dropped + all.Binned + all.Missing + all.Lost + all.Left + all.InPots
 			assert.InDelta(r, in, out, cent)
 			assert.InDelta(r, all.Variance, all.Price+all.Yield+all.Usage, cent)
 			var items, left, sold, binned float64
@@ -242,11 +260,24 @@ func TestBooksBalance(t *testing.T) {
 			assert.InDelta(r, all.Sold, sold, cent)
 			assert.InDelta(r, all.Binned, binned, cent)
 			// What went out cost its book, and the variances that are not still in what is left.
-			assert.InDelta(r, all.SoldBook+all.Variance-all.Held, all.Sold+all.Binned+all.Missing+all.Lost-all.Found, cent)
+			went := all.Sold + all.Gave + all.Dropped + all.Binned + all.Missing + all.Lost
+			assert.InDelta(r, all.SoldBook+all.GaveBook+all.DroppedBook+all.Variance-all.Held, went-all.Found, cent)
+			var used, opening, given float64
+			for _, g := range a.Close {
+				used += g.Used
+				opening += g.Opening
+				assert.InDelta(r, g.Used, g.Opening+g.Purchases-g.Closing, cent)
+			}
+			assert.InDelta(r, went, used, cent, "what the groups used is what went out")
+			assert.InDelta(r, all.Opening+all.FirstCounted, opening, cent)
+			for _, g := range a.Given {
+				given += g.Cost
+			}
+			assert.InDelta(r, all.Gave, given, cent)
 		}
 		assert.InDelta(r, whole.All.Sold, first.All.Sold+second.All.Sold, cent)
 		assert.InDelta(r, whole.All.Variance, first.All.Variance+second.All.Variance, cent)
-		assert.InDelta(r, first.All.Left, second.All.Opening, cent)
+		assert.InDelta(r, first.All.Left+first.All.InPots, second.All.Opening, cent)
 
 		// Money changes nothing about amounts, and the lots left carry all of it.
 		stock, err := Play(k, entries, end)

@@ -124,25 +124,37 @@ type player struct {
 	moves     []Move // none are kept with a till
 	till      *till  // keeps book of money and sales; nil where only amounts are asked for
 	came      []Lot  // of one entry
+	pots      []*pot // in the order in which they were begun
 }
 
 func (p *player) play(e *Entry) {
 	p.stock.Entries++
 	p.stock.AsOf = e.At
 	p.till.begin(e)
+	p.giveUp(e.At)
 	switch e.Kind {
 	case Received, Lit, PutIn, Out, Done, Cooked, Binned:
+		in := p.potOf(e)
 		for _, a := range e.Takes {
-			if i, base, ok := p.item(e, a); ok {
+			if i, base, ok := p.item(e, a); ok && base > 0 {
 				p.take(e, i, base, a.Mark)
 			}
 		}
+		if in != nil && (e.Kind == Lit || len(e.Takes) > 0) {
+			p.fill(e, in)
+		}
 		p.came = p.came[:0]
 		for _, a := range e.Gives {
-			if i, base, ok := p.item(e, a); ok {
+			if i, base, ok := p.item(e, a); ok && base == 0 && in != nil {
+				p.till.none(in.money, i)
+			} else if ok && base > 0 {
 				p.uncounted[i] = false
 				p.came = append(p.came, Lot{Item: i, Amount: base, Made: midnight(e.At), Entry: e.ID, Mark: cmp.Or(a.Mark, e.Mark)})
 			}
+		}
+		if in != nil && len(p.came) > 0 {
+			p.empty(e, in)
+			p.till.ladle(in.money, p.came)
 		}
 		p.till.value(e, p.came)
 		for _, l := range p.came {
@@ -151,6 +163,14 @@ func (p *player) play(e *Entry) {
 		}
 		if e.Kind == Binned {
 			p.till.bin(e)
+		}
+		if e.Kind == Done {
+			p.till.close(in.money)
+		}
+	case Lost:
+		if lost := p.potOf(e); lost != nil && e.Share == 1 {
+			p.till.lose(lost.money)
+			p.pots = slices.DeleteFunc(p.pots, func(o *pot) bool { return o == lost })
 		}
 	case Sold, Gave, Dropped:
 		d, ok := p.dishAt[e.Dish]

@@ -30,11 +30,12 @@ func typed(t testing.TB, k *kitchen.Kitchen, text string) (list []Entry) {
 	t.Helper()
 	for line := range strings.SplitSeq(strings.TrimSpace(text), "\n") {
 		when, rest, _ := strings.Cut(strings.TrimSpace(line), " ")
-		kind, what, _ := strings.Cut(rest, " ")
+		kind, what, ok := KindOf(rest)
+		require.True(t, ok, rest)
 		var day, hour int
 		_, err := fmt.Sscanf(when, "%d/%d", &day, &hour)
 		require.NoError(t, err, line)
-		e := entry(t, k, at(day, hour), Kind(kind), what)
+		e := entry(t, k, at(day, hour), kind, what)
 		e.ID = int64(len(list) + 1)
 		list = append(list, e)
 	}

@@ -325,6 +325,7 @@ type paused struct {
 	Entries int
 	AsOf    int64
 	Shelves []shelfNow
+	Pots    []potNow
 }
 
 // shelfNow is a shelf; the last of its lots is the one that was used up last.
@@ -339,7 +340,7 @@ type shelfNow struct {
 
 // shelved writes the player's shelves down, and restore reads them.
 func (p *player) shelved() ([]byte, error) {
-	s := paused{Entries: p.stock.Entries, AsOf: p.stock.AsOf.Unix()}
+	s := paused{Entries: p.stock.Entries, AsOf: p.stock.AsOf.Unix(), Pots: p.shelvedPots()}
 	for i := range p.shelves {
 		on := &p.shelves[i]
 		now := shelfNow{Have: p.have[i], Uncounted: p.uncounted[i], Seen: p.seen[i], Mixed: on.mixed, Over: on.over,
@@ -368,6 +369,7 @@ func (p *player) restore(src []byte) error {
 		return errTorn
 	}
 	p.stock.Entries, p.stock.AsOf = s.Entries, time.Unix(s.AsOf, 0).UTC()
+	p.restorePots(s.Pots)
 	for i, on := range s.Shelves {
 		last := len(on.Amounts) - 1
 		if last < 0 || len(on.Made) != last+1 || len(on.Entries) != last+1 || len(on.Marks) != last+1 {

@@ -118,7 +118,7 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 		if err != nil {
 			return nil, j.fault(err)
 		}
-		r := &reel{parts: parts, tail: w.p.moves, items: len(k.Graph.Items)}
+		r := &reel{parts: parts, tail: w.p.moves, items: shelfItems(len(k.Graph.Items), len(k.Steps))}
 		var g *Lineage
 		if ok {
 			g = trace(r, asked...)
@@ -228,7 +228,20 @@ func (t *answerOf) code(l lotOf) string {
 	return strconv.FormatInt(l.Entry, 10)
 }
 
-func (t *answerOf) item(i int) string { return t.k.Graph.Items[i].Name }
+// item names an item, or what is in the pots of a step.
+func (t *answerOf) item(i int) string {
+	if items := len(t.k.Graph.Items); t.inPot(i) {
+		var steps []string
+		for _, st := range t.k.Graph.Steps[:len(t.k.Steps)] {
+			steps = append(steps, st.Name)
+		}
+		return potName(steps, i-items)
+	}
+	return t.k.Graph.Items[i].Name
+}
+
+// inPot tells whether an item of a movement stands for what is in pots.
+func (t *answerOf) inPot(item int) bool { return item >= len(t.k.Graph.Items) }
 
 // amount is in the unit in which the kitchen file counts the item.
 func (t *answerOf) amount(item int, base float64) float64 {
@@ -242,7 +255,7 @@ func (t *answerOf) told() *LotTrace {
 	lots := t.g.sorted()
 	for _, side := range []string{"asked", "from", "into"} {
 		for _, l := range lots {
-			if line := t.g.Lots[l]; line.side() == side {
+			if line := t.g.Lots[l]; line.side() == side && !t.inPot(l.Item) {
 				a.Lots = append(a.Lots, t.lot(l, line))
 			}
 		}
@@ -250,6 +263,9 @@ func (t *answerOf) told() *LotTrace {
 	beyond, book := false, false
 	for n, links := range [][]linked{t.g.From, t.g.Into} {
 		for _, m := range links {
+			if t.inPot(m.Item) {
+				continue // it has no amount: the lots that went in and came out tell of it
+			}
 			a.Moves = append(a.Moves, t.move([]string{"from", "into"}[n], m))
 			beyond, book = beyond || m.Sort == Beyond, book || m.Sure == May
 		}
@@ -393,7 +409,7 @@ type branch struct {
 func (t *answerOf) draw(next map[any][]*branch, b *branch, back bool, depth int) *LotLine {
 	t.lines++
 	line := &LotLine{How: b.sure.String()}
-	if b.amount > 0 {
+	if b.amount > 0 && (b.item < 0 || !t.inPot(b.item)) {
 		line.Amount = t.k.Quantity(b.item, b.amount).String()
 	}
 	below := next[b.of]
@@ -401,7 +417,9 @@ func (t *answerOf) draw(next map[any][]*branch, b *branch, back bool, depth int)
 	case lotOf:
 		line.Name = t.item(of.Item) + " " + t.code(of)
 		e := t.entries[of.Entry]
-		if day := measure.FormatDayOfYear(e.At); e.Supplier != "" {
+		if t.inPot(of.Item) {
+			line.Name = t.item(of.Item)
+		} else if day := measure.FormatDayOfYear(e.At); e.Supplier != "" {
 			line.Name += " (from " + e.Supplier + ", " + day + ")"
 		} else {
 			line.Name += " (" + strings.TrimSpace(string(e.Kind)+" "+cmp.Or(e.Step, e.Dish)) + ", " + day + ")"

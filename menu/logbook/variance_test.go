@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"kettletree/menu/kitchen"
 )
 
 // Horngren, Datar and Rajan, Cost Accounting, chapter 7 (figures from memory): 22,200 yards of cloth are bought and
@@ -48,9 +50,9 @@ steps:
 		0/07 received 975 kg small tomatoes for 93600
 		0/09 cooked boil down x4000: 3250 kg long tomatoes, 2275 kg round tomatoes, 975 kg small tomatoes -> 4000 kg sauce`),
 		at(1, 0)).asItWas(at(0, 0), at(1, 0))
-	assert.InDelta(t, 4450, a.of(t, "sauce").Yield, 1e-6)
+	assert.InDelta(t, 7700, a.of(t, "sauce").Yield, 1e-6, "the long tomatoes, half of all as budgeted, say how many batches it was")
 	assert.InDelta(t, 10400, a.All.Price, 1e-6)
-	assert.InDelta(t, 0, a.All.Usage, 1e-6)
+	assert.InDelta(t, -3250, a.All.Usage, 1e-6, "more of the dearer ones, and fewer of the dearest, for as many long ones")
 	assert.InDelta(t, 492800+14850, a.of(t, "sauce").LeftCost, 1e-6)
 	assert.InDelta(t, 14850, a.All.Held, 1e-6, "nothing is sold: all of it is still in the sauce")
 }
@@ -109,4 +111,65 @@ func (a *AsItWas) index(t *testing.T, b *books, name string) int {
 	i, err := b.k.FindItem(name)
 	assert.NoError(t, err)
 	return i
+}
+
+// Yield goes by the main input, and so do learned yields: what else went in, and a dear substitute, are usage.
+func TestYieldGoesByTheMainInput(t *testing.T) {
+	k := readKitchen(t, `kitchen: Shop
+bought: {pork: {price: 5/kg}, veal: {price: 20/kg}, salt: {price: 1/kg}, water: {price: 0/L, density: 1 kg/L}}
+steps:
+  braise:
+    takes: [10 kg pork or 10 kg veal, 0.5 kg salt, 10 L water]
+    gives: [6 kg meat, 8 L broth]
+    share cost by: worth
+    costs: 3.50
+made: {meat: {worth: 9/kg}, broth: {worth: 1/L, density: 1 kg/L}}
+`)
+	// A batch's bill is 10 * 5 + 0.5 + 3.50 = 54: of meat and broth worth 54 and 8, a kilo bears 54 * 54/62 / 6.
+	kilo, litre := 54.*54/62/6, 54.*8/62/8
+	for _, c := range []struct {
+		cooked                     string
+		meat, broth                float64 // yield
+		porkUsage, vealUsage, salt float64
+	}{
+		{"braise: 10 kg pork, 0.5 kg salt, 10 L water -> 6 kg meat, 8 L broth", 0, 0, 0, 0, 0},
+		{"braise: 10 kg pork, 0.5 kg salt, 10 L water -> 5.5 kg meat, 8 L broth", 0.5 * kilo, 0, 0, 0, 0},
+		{"braise: 10 kg veal, 0.5 kg salt, 10 L water -> 6 kg meat, 8 L broth", 0, 0, -50, 200, 0}, // a dear substitute, the yield as it should be
+		{"braise: 9 kg pork, 2 kg salt, 12 L water -> 5.4 kg meat, 9 L broth", 0, -1.8 * litre, 0, 0, 2 - 0.45},
+		{"braise: 5 kg pork, 5 kg veal -> 6.6 kg meat", -0.6 * kilo, 0, -25, 100, 0},
+	} {
+		entries := typed(t, k, "\n0/08 cooked "+c.cooked)
+		a := bookOf(t, k, entries, at(1, 0)).asItWas(at(0, 0), at(1, 0))
+		of := func(name string) ItemWas {
+			for _, it := range a.Items {
+				if it.Name == name {
+					return it
+				}
+			}
+			return ItemWas{}
+		}
+		assert.InDelta(t, c.meat, of("meat").Yield, 1e-9, c.cooked)
+		assert.InDelta(t, c.broth, of("broth").Yield, 1e-9, c.cooked)
+		assert.InDelta(t, c.porkUsage, of("pork").Usage, 1e-9, c.cooked)
+		assert.InDelta(t, c.vealUsage, of("veal").Usage, 1e-9, c.cooked)
+		assert.InDelta(t, c.salt, of("salt").Usage, 1e-9, c.cooked)
+		assert.InDelta(t, a.All.Variance, a.All.Price+a.All.Yield+a.All.Usage, 1e-9, c.cooked)
+		if y := learnedOf(t, Learn(k, entries, allYields), "braise", "meat"); y.Mean != nil {
+			n := lineShare(t, k, entries[0])
+			assert.InDelta(t, (6-*y.Mean)*n*kilo, of("meat").Yield, 1e-9, "as the learned yield has it: %s", c.cooked)
+		}
+	}
+}
+
+// lineShare is how many batches of the card the main input of an entry is enough for.
+func lineShare(t *testing.T, k *kitchen.Kitchen, e Entry) (n float64) {
+	t.Helper()
+	p, err := newPlayer(k)
+	assert.NoError(t, err)
+	for _, a := range e.Takes {
+		if line, share := lineOf(k, p.itemAt, &k.Graph.Steps[0], a); line == 0 {
+			n += share
+		}
+	}
+	return n
 }
