@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/graph/simple"
 	"gonum.org/v1/gonum/graph/topo"
+	"pgregory.net/rapid"
 
 	"kettletree/graph"
 )
@@ -228,4 +229,20 @@ func service(tb testing.TB, size, dishes int, scarce bool) (*Flow, *Schedule) {
 		}
 	}
 	return f, s
+}
+
+// BenchmarkWalk walks kitchens over some days, with batches, substitutes, perpetual stocks and mishaps.
+func BenchmarkWalk(b *testing.B) {
+	var cases []Case
+	var walkers []*Walker
+	for seed := range 40 {
+		c := rapid.Custom(everything.draw).Example(seed).compile(b)
+		cases, walkers = append(cases, c), append(walkers, NewWalker(c.Flow))
+	}
+	best := fastest(b, func() {
+		for k, c := range cases {
+			walkers[k].Walk(c.Schedule, Fair, nil)
+		}
+	})
+	b.ReportMetric(float64(best)/1e3/float64(len(cases)), "us/walk")
 }

@@ -31,7 +31,7 @@ type Cause struct {
 	Until      int // minutes after the midnight before day 0
 	Amount, Of float64
 
-	run int // BatchLate: the run
+	run int // BatchLate: the run; -1 when it was under way
 }
 
 // Because is the chain of causes behind a stop, from what the portion lacked to what went wrong first. Where several
@@ -69,10 +69,10 @@ func (c Case) Because(o *Outcome, st Stop) []Cause {
 // waitedFor is the item that made a run late because it was late itself, and the last moment before it came; -1 when the
 // run was late by itself.
 func (c Case) waitedFor(o *Outcome, late Cause, seen map[int]bool) (item, at int) {
-	run, ran := c.Schedule.Batches[late.run], o.Ran[late.run]
-	if run.Late > 0 {
+	if late.run < 0 || c.Schedule.Batches[late.run].Late > 0 {
 		return -1, 0
 	}
+	run, ran := c.Schedule.Batches[late.run], o.Ran[late.run]
 	for _, l := range c.Flow.net.g.Steps[run.Step].Takes {
 		for _, choice := range l.Choices {
 			f := c.fault(o, choice.Item, ran.Start-1, seen)
@@ -112,7 +112,7 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 		worst.Kind = NoDelivery
 	}
 
-	// Deliveries that came short, and what was thrown out or lost before the first day.
+	// Deliveries that came short, what was thrown out, and batches under way: late, lost, or of a poor yield.
 	for _, d := range o.Deliveries {
 		if d.Item == item && keeps(d.Day) {
 			blame(d.Ordered-d.Amount, Cause{Kind: DeliveryLess, Item: item, Step: -1, Day: d.Day, Amount: d.Amount, Of: d.Ordered})
@@ -123,9 +123,12 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 			blame(o.Spoiled[k], Cause{Kind: WentOff, Item: item, Step: -1, Day: sp.Day, Amount: o.Spoiled[k]})
 		}
 	}
-	for _, p := range s.PotsLost {
-		if p.Item == item && keeps(0) {
-			blame(p.Amount, Cause{Kind: BatchLost, Item: item, Step: p.Step, Day: p.Day, Amount: p.Amount, Of: p.Amount})
+	for k := range s.Pots {
+		for n, g := range s.Pots[k].Gives {
+			if due := max(g.Minute, s.From); g.Item == item && due <= at && keeps(due/1440) {
+				cause, deficit := c.potFault(&s.Pots[k], n, at)
+				blame(deficit, cause)
+			}
 		}
 	}
 
@@ -178,6 +181,22 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 		}
 	}
 	return worst
+}
+
+// potFault is why a batch under way gave less of a line than was due by a moment, and by how much.
+func (c Case) potFault(p *Pot, line, at int) (cause Cause, deficit float64) {
+	g := p.Gives[line]
+	cause = Cause{Item: g.Item, Step: p.Step, Day: p.Day, Of: g.Amount, run: -1}
+	if out := g.Minute + p.Late; out > at {
+		cause.Kind, cause.Until, cause.Of = BatchLate, out, 0
+		return cause, g.Amount
+	}
+	full := g.Amount * p.factor(line)
+	lost := full * p.Lost
+	if cause.Kind, cause.Amount = YieldShort, g.Amount-full; lost >= cause.Amount {
+		cause.Kind, cause.Amount = BatchLost, lost
+	}
+	return cause, g.Amount - full + lost
 }
 
 // runFault is why output out of run r gave less than was due, and by how much.

@@ -19,9 +19,16 @@
 // # Time
 //
 // Time is a row of events by their minutes ([Flow.Moments]). At one minute, in this order: the day before ends, and
-// what no longer keeps is binned; what was found spoiled goes, then deliveries come; outputs of batches come; steps
-// work, in the order above, and batches of one step in the order of the schedule; portions are served. A service is
-// decided when it begins: what comes during it serves the next one.
+// what no longer keeps is binned; what was found spoiled goes, then deliveries come, then those of late items; outputs of
+// batches come; steps work, in the order above, and batches of one step in the order of the schedule; portions are served. A
+// service is decided when it begins: what comes during it serves the next one.
+//
+// A walk goes on from a minute of day 0 ([Schedule.From]). Batches of before that are done then, deliveries of the day come
+// then, and so is what is still asked for at a service under way served. Batches under way ([Pot]) have what they still take
+// set aside then, before anyone else takes of it: what is on hand, and what can be bought, but nothing is made to order for
+// them. What they give comes when it is out; it counts as on hand from the beginning, in the pot, so that losing it costs what
+// it is worth. Whoever knows what is on hand and under way at a minute can go on from it, and comes to the same: of what was
+// held up by then, and of batches without a clock that wait, only so much as the schedule tells.
 //
 // A step with a clock begins by it. Its outputs come so many minutes after its start as each says, those with none as it
 // begins. A step without a clock begins at the first minute of its day at which what it takes has come, as far as that was

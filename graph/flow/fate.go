@@ -44,7 +44,7 @@ func (t *Fates) End(item int, e End) float64 { return t.Of[item][t.wants+int(e)]
 func (f *Flow) Fates(s *Schedule, o *Outcome) (*Fates, error) {
 	n := f.net
 	t := &Fates{Of: make([][]float64, len(n.g.Items)), wants: len(s.Wants)}
-	w := weighing{f: f, o: o, fates: t, grams: make([]float64, len(n.g.Items)), want: make([]int, len(n.g.Items))}
+	w := weighing{f: f, s: s, o: o, fates: t, grams: make([]float64, len(n.g.Items)), want: make([]int, len(n.g.Items))}
 	for i, it := range n.g.Items {
 		w.want[i] = -1
 		grams, ok := it.Grams(1)
@@ -105,6 +105,7 @@ func (f *Flow) Fates(s *Schedule, o *Outcome) (*Fates, error) {
 // weighing is the backward pass of [Flow.Fates].
 type weighing struct {
 	f     *Flow
+	s     *Schedule
 	o     *Outcome
 	fates *Fates
 	grams []float64 // by item: in one base unit; 0 when it can't be weighed
@@ -198,6 +199,30 @@ func (w *weighing) pass(seeds [][]float64) {
 				add(n.takes[c], w.o.Used[c], ended)
 			}
 		}
+		w.s.eachPutIn(w.o, func(pot *Pot, item int, amount float64) {
+			if pot.Step != int(n.step[p]) || amount == 0 || closed[item] { // closed: it comes of what it goes into
+				return
+			}
+			// It goes into what is still to come out; into work when that is nothing.
+			ended, out := make([]float64, wide), 0.0
+			for _, g := range pot.Gives {
+				weight := g.Amount * w.grams[g.Item]
+				if !closed[g.Item] || t.Of[g.Item] == nil || weight == 0 {
+					continue
+				}
+				out += weight
+				for k, share := range t.Of[g.Item] {
+					ended[k] += weight * share
+				}
+			}
+			for k := range ended {
+				ended[k] /= out
+			}
+			if out == 0 {
+				ended = only(t.wants + int(InWork))
+			}
+			add(int32(item), amount, ended)
+		})
 	}
 
 	// Items that no step gives.

@@ -12,7 +12,8 @@ type MomentKind uint8
 const (
 	DayEnds   MomentKind = iota // what no longer keeps is binned
 	DayStarts                   // deliveries come
-	Comes                       // an output of a run comes in
+	Arrives                     // what was late of an item comes, and more of it can be had
+	Comes                       // an output of a run, or of a batch under way, comes in
 	Works                       // a run takes its inputs, or a step takes all there is
 	Serves                      // portions go out
 )
@@ -26,6 +27,9 @@ type Moment struct {
 	Run    int // Comes, and Works of a run; else -1
 	Step   int // of the graph; Comes, Works
 	Output int // Comes: of the step
+	Pot    int // Comes of a batch under way: it; else -1
+	Line   int // Comes of a batch under way: of its Gives
+	Item   int // Arrives
 }
 
 // Moments is the row of events that a walk of the schedule goes through. A run gives with its work what is out at once.
@@ -36,11 +40,18 @@ func (f *Flow) Moments(s *Schedule) []Moment {
 	row := n.events(s, starts, nil)
 	list := make([]Moment, len(row))
 	for k, e := range row {
-		m := Moment{At: int(e.at), Kind: e.act, Slot: -1, Run: -1, Step: -1}
+		m := Moment{At: int(e.at), Kind: e.act, Slot: -1, Run: -1, Step: -1, Pot: -1}
 		switch e.act {
 		case DayStarts, DayEnds:
 			m.Day = int(e.index)
+		case Arrives:
+			m.Item = int(e.index)
 		case Comes:
+			if e.index < 0 {
+				m.Pot, m.Line = s.potLine(int(^e.index))
+				m.Step = s.Pots[m.Pot].Step
+				break
+			}
 			p := n.owner[e.place]
 			m.Run, m.Step, m.Output = int(e.index), int(n.step[p]), int(e.place-n.outputs[p])
 		case Works:

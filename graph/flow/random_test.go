@@ -29,10 +29,11 @@ type anyKitchen struct {
 	mishaps     bool // losses, delays, yields, spoilt lots, short deliveries
 	fractions   bool
 	ranks       bool
+	underWay    bool // a walk from a minute, with batches under way and what comes no earlier
 	sharesLater bool // bills shared by final value and even margin
 }
 
-var everything = anyKitchen{batches: true, swaps: true, optional: true, carried: true, manyMakers: true, mishaps: true, ranks: true}
+var everything = anyKitchen{batches: true, swaps: true, optional: true, carried: true, manyMakers: true, mishaps: true, ranks: true, underWay: true}
 
 // random is a drawn kitchen, before it is compiled.
 type random struct {
@@ -234,8 +235,56 @@ func (k anyKitchen) schedule(t *rapid.T, r *random, stock int) {
 			s.Short[i] = true
 		}
 	}
+	if k.underWay && rapid.Bool().Draw(t, "under way") {
+		k.goOn(t, r, stock)
+	}
 	if k.ranks && rapid.Bool().Draw(t, "first") {
 		r.rule = First
+	}
+}
+
+// goOn draws what is under way of the items below stock.
+func (k anyKitchen) goOn(t *rapid.T, r *random, stock int) {
+	s := &r.sched
+	s.From = rapid.SampledFrom([]int{0, 1, 300, 700, 1000, 1439}).Draw(t, "from")
+	lines := func(what string, from, to int) (list []PotLine) {
+		for range rapid.IntRange(0, 2).Draw(t, what) {
+			list = append(list, PotLine{Item: rapid.IntRange(from, to-1).Draw(t, "item"), Amount: amounts.Draw(t, "amount"),
+				Minute: s.From + rapid.SampledFrom([]int{-700, -1, 0, 60, 400, 900, 3000}).Draw(t, "minute")})
+		}
+		return list
+	}
+	for step, st := range r.steps {
+		if st.Mode != graph.OnDays || !rapid.Bool().Draw(t, "pot") {
+			continue
+		}
+		bought := slices.IndexFunc(r.items, func(it graph.Item) bool { return it.Role != graph.Bought })
+		pot := Pot{Step: step, Day: -rapid.IntRange(0, 2).Draw(t, "began"), Batches: 1, Takes: lines("still takes", 0, stock)}
+		pot.Start = pot.Day*1440 + 60
+		pot.Gives = lines("still gives", bought, stock)
+		if len(pot.Gives) > 0 && rapid.Bool().Draw(t, "by the card") {
+			pot.Gives[0].Item = st.Gives[0].Item
+		}
+		if k.mishaps {
+			pot.Lost = rapid.SampledFrom([]float64{0, 0, 0.5, 1}).Draw(t, "lost")
+			pot.Late = rapid.SampledFrom([]int{0, 0, 90, 2000}).Draw(t, "late")
+			if rapid.Bool().Draw(t, "yields") {
+				pot.Yields = slices.Repeat([]float64{rapid.SampledFrom([]float64{0, 0.8, 1.25}).Draw(t, "yield")}, len(pot.Gives))
+			}
+		}
+		s.Pots = append(s.Pots, pot)
+	}
+	for i := range r.items {
+		at := 0
+		if r.items[i].Role == graph.Bought {
+			at = rapid.SampledFrom([]int{0, 0, 400, 1000, 1440, 2000}).Draw(t, "not before")
+		}
+		s.NotBefore = append(s.NotBefore, at)
+	}
+	for i := range r.items {
+		if r.items[i].Role == graph.Bought && rapid.IntRange(0, 5).Draw(t, "due") == 0 {
+			s.Deliveries = append(s.Deliveries, Delivery{Item: i, Day: rapid.IntRange(0, s.Days-1).Draw(t, "day"), Amount: 4, Ordered: 4})
+		}
 	}
 }
 
@@ -272,6 +321,11 @@ func usedOf(c Case, o *Outcome, item int) (used float64) {
 			used += o.Used[choice]
 		}
 	}
+	c.Schedule.eachPutIn(o, func(_ *Pot, of int, amount float64) {
+		if of == item {
+			used += amount
+		}
+	})
 	return used
 }
 
@@ -291,7 +345,7 @@ func TestNothingComesFromNothing(t *testing.T) {
 			}
 			out := usedOf(c, o, i) + o.Binned[i] + o.Left[i] + portionsOf(c, o, i)
 			require.InDelta(t, in, out, 1e-6*(1+in), it.Name)
-			for _, x := range []float64{o.Opening[i], o.Made[i], o.Binned[i], o.Left[i], o.Lost[i]} {
+			for _, x := range []float64{o.Opening[i], o.Opening[i] + o.Made[i], o.Binned[i], o.Left[i], o.Lost[i]} {
 				require.GreaterOrEqual(t, x, 0.0, it.Name)
 				require.False(t, math.IsNaN(x) || math.IsInf(x, 0), it.Name)
 			}
@@ -392,10 +446,13 @@ func TestRecordFollowsLots(t *testing.T) {
 				require.Equal(t, e.Item, l.Item)
 				require.Positive(t, p.Amount)
 				if sum += p.Amount; e.What == Arrived || e.What == Came {
-					require.Equal(t, Lot{Item: e.Item, Amount: e.Amount, Made: e.At / 1440, At: e.At, Step: e.Step, Batch: l.Batch,
+					require.Equal(t, Lot{Item: e.Item, Amount: e.Amount, Made: e.At / 1440, At: e.At, Step: e.Step, Batch: l.Batch, Pot: e.Pot,
 						Origin: map[What]Origin{Arrived: Delivered, Came: Given}[e.What]}, l)
 					if l.Batch >= 0 {
 						require.Equal(t, l.Step, c.Schedule.Batches[l.Batch].Step)
+					}
+					if l.Pot >= 0 {
+						require.Equal(t, l.Step, c.Schedule.Pots[l.Pot].Step)
 					}
 					left[p.Lot] = p.Amount
 					continue
@@ -440,6 +497,13 @@ func inPots(r *random, o *Outcome, item int) (amount float64) {
 		for out, g := range r.steps[run.Step].Gives {
 			if ran := o.Ran[k]; g.Item == item && ran.Start+g.OutAt >= r.sched.Days*1440 {
 				amount += ran.Batches * g.Amount * run.factor(out) * (1 - run.Lost)
+			}
+		}
+	}
+	for k, pot := range r.sched.Pots {
+		for line, g := range pot.Gives {
+			if g.Item == item && g.Minute+pot.Late >= r.sched.Days*1440 {
+				amount += g.Amount * r.sched.Pots[k].factor(line) * (1 - pot.Lost)
 			}
 		}
 	}
@@ -493,7 +557,7 @@ func replay(t *rapid.T, r *random, item int, entries []Entry) (binned, left floa
 				spoilt += e.Amount
 			}
 		}
-		if at > 0 { // what expired at the beginning is off already
+		if at > r.sched.From { // what expired at the beginning is off already
 			expired := stale(at/1440 - 1)
 			require.InDelta(t, gone, expired, 1e-6*(1+gone), "%s expired at %d", r.items[item].Name, at)
 			binned += expired
@@ -787,7 +851,7 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 	itemAt, stepAt := make([]int, len(items)), make([]int, len(steps))
 	out := &random{rule: r.rule, sched: r.sched}
 	s := &out.sched
-	s.Arrives, s.Short = nil, nil
+	s.Arrives, s.Short, s.NotBefore, s.Pots = nil, nil, nil, nil
 	for k, i := range items {
 		itemAt[i] = k
 		out.items = append(out.items, r.items[i])
@@ -796,6 +860,9 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 		s.Arrives = append(s.Arrives, r.sched.Arrives[i])
 		if r.sched.Short != nil {
 			s.Short = append(s.Short, r.sched.Short[i])
+		}
+		if r.sched.NotBefore != nil {
+			s.NotBefore = append(s.NotBefore, r.sched.NotBefore[i])
 		}
 	}
 	for k, old := range steps {
@@ -834,6 +901,15 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 	for k := range s.Burnt {
 		s.Burnt[k].Step = stepAt[s.Burnt[k].Step]
 	}
+	for _, p := range r.sched.Pots {
+		p.Step, p.Takes, p.Gives = stepAt[p.Step], slices.Clone(p.Takes), slices.Clone(p.Gives)
+		for _, lines := range [][]PotLine{p.Takes, p.Gives} {
+			for k := range lines {
+				lines[k].Item = itemAt[lines[k].Item]
+			}
+		}
+		s.Pots = append(s.Pots, p)
+	}
 	rng.Shuffle(len(s.Wants), func(a, b int) { s.Wants[a], s.Wants[b] = s.Wants[b], s.Wants[a] })
 	rng.Shuffle(len(s.OnHand), func(a, b int) { s.OnHand[a], s.OnHand[b] = s.OnHand[b], s.OnHand[a] })
 	return out
@@ -852,6 +928,9 @@ func TestAFreeLineChangesNothing(t *testing.T) {
 		salted.sched.Arrives = append(slices.Clone(r.sched.Arrives), nil)
 		if r.sched.Short != nil {
 			salted.sched.Short = append(slices.Clone(r.sched.Short), false)
+		}
+		if r.sched.NotBefore != nil {
+			salted.sched.NotBefore = append(slices.Clone(r.sched.NotBefore), 0)
 		}
 		salted.steps = slices.Clone(r.steps)
 		for s := range salted.steps {

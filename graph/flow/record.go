@@ -28,7 +28,8 @@ type Entry struct {
 	Step       int  // of the graph; -1 when none is concerned
 	Substitute bool // Took: in place of a line's first choice
 	Run        int  // Took: of the schedule, the batch that it goes into; -1 when work without one takes it
-	Line       int  // Took: of the step
+	Pot        int  // Came, Failed, Took: of the schedule, the batch under way that it is of; -1 when it is of none
+	Line       int  // Took: of the step; -1 when a batch under way takes it
 	Choice     int  // Took: of the line
 	Amount     float64
 	Lots       []Part // what came: its lot; what went: the lots that it was drawn from, the oldest first; of portions none
@@ -118,19 +119,20 @@ func (r *Record) lot(l Lot) int32 {
 	return int32(len(r.Lots) - 1)
 }
 
-// came notes a delivery, or what the step at a place gave, with its batch where it has one; both are -1 of a delivery.
-func (r *Record) came(at, item, place, batch int32, amount float64) (lot int32) {
+// came notes a delivery, or what the step at a place gave, with its batch, or batch under way, where it has one; all are -1
+// of a delivery.
+func (r *Record) came(at, item, place, batch, pot int32, amount float64) (lot int32) {
 	if !r.follows() || amount <= 0 {
 		return -1
 	}
-	what, l := Arrived, Lot{Item: int(item), Amount: amount, Made: int(at / 1440), At: int(at), Origin: Delivered, Step: -1, Batch: int(batch)}
+	what, l := Arrived, Lot{Item: int(item), Amount: amount, Made: int(at / 1440), At: int(at), Origin: Delivered, Step: -1, Batch: int(batch), Pot: int(pot)}
 	if place >= 0 {
 		what, l.Origin, l.Step = Came, Given, int(r.n.step[place])
 	}
 	if lot = r.lot(l); lot >= 0 {
 		r.drawn = append(r.drawn[:0], Part{int(lot), amount})
 	}
-	r.note(at, what, item, place, amount)
+	r.note(at, what, item, place, pot, amount)
 	return lot
 }
 
@@ -157,14 +159,17 @@ func (r *Record) comesWith(lot int32) {
 }
 
 // note notes a movement of what was drawn last.
-func (r *Record) note(at int32, what What, item, place int32, amount float64) {
+func (r *Record) note(at int32, what What, item, place, pot int32, amount float64) {
 	if !r.follows() {
 		return
 	}
 	if amount > 0 {
-		e := Entry{At: int(at), What: what, Item: int(item), Step: -1, Run: -1, Amount: amount, Lots: r.keep(r.drawn...)}
+		e := Entry{At: int(at), What: what, Item: int(item), Step: -1, Run: -1, Pot: int(pot), Amount: amount, Lots: r.keep(r.drawn...)}
 		if place >= 0 {
 			e.Step = int(r.n.step[place])
+		}
+		if what == Took {
+			e.Line, e.Choice = -1, -1
 		}
 		r.Entries = append(r.Entries, e)
 	}
@@ -179,7 +184,7 @@ func (r *Record) use(at, run, place, line, choice int32, amount float64) {
 	item := r.n.takes[choice]
 	r.takers[item] = append(r.takers[item], len(r.Entries))
 	r.Entries = append(r.Entries, Entry{At: int(at), What: Took, Item: int(item), Step: int(r.n.step[place]),
-		Substitute: choice > r.n.choices[line], Run: int(run), Line: int(line - r.n.lines[place]),
+		Substitute: choice > r.n.choices[line], Run: int(run), Pot: -1, Line: int(line - r.n.lines[place]),
 		Choice: int(choice - r.n.choices[line]), Amount: amount})
 }
 

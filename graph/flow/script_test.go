@@ -390,7 +390,9 @@ func (k *script) chain(causes []Cause) string {
 	for _, c := range causes {
 		item, step := k.items[c.Item].Name, ""
 		if c.Step >= 0 {
-			step = fmt.Sprintf("%s of %d", k.steps[c.Step].Name, c.Day)
+			if step = k.steps[c.Step].Name; c.Day != EveryDay {
+				step += fmt.Sprintf(" of %d", c.Day)
+			}
 		}
 		text := ""
 		switch c.Kind {

@@ -328,7 +328,7 @@ func (w *Walker) enter(in *cone) {
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				w.out.Made[n.gives[e]] += runs * w.f.gives[e]
 				if follows {
-					w.rec.comesWith(w.rec.came(w.now, n.gives[e], p, -1, runs*w.f.gives[e]))
+					w.rec.comesWith(w.rec.came(w.now, n.gives[e], p, -1, -1, runs*w.f.gives[e]))
 				}
 			}
 			w.did[p] = 0

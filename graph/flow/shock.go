@@ -3,6 +3,7 @@ package flow
 // Shocks: changes to be asked about, and the copy of a case that has them.
 
 import (
+	"iter"
 	"math"
 	"slices"
 )
@@ -14,13 +15,14 @@ type Case struct {
 }
 
 // EveryDay, as the day of a shock, means all of them.
-const EveryDay = -1
+const EveryDay = math.MinInt
 
 // A Shock is a change to be asked about. Amounts are in base units, shares from 0 to 1.
 type Shock interface{ change(*Case) }
 
 type (
-	// Lose is a share of what a step gives on a day lost after its inputs are in.
+	// Lose is a share of what a step gives on a day lost after its inputs are in; of a batch under way, of what is still to
+	// come. Like Yield and Delay, it reaches those by the day on which they were to begin.
 	Lose struct {
 		Step, Day int
 		Share     float64
@@ -41,12 +43,6 @@ type (
 		Step, Output, Day int
 		Factor            float64
 	}
-	// PotLost is an amount of what a batch gives that began on a day before day 0: it counted as on hand, and is lost.
-	PotLost struct {
-		Step, Day int
-		Item      int
-		Amount    float64
-	}
 	// Delay makes a step start, and give, later.
 	Delay struct{ Step, Day, Minutes int }
 	// Ask changes the forecast of a want in some slots: times Factor, plus More, rounded to whole portions, at least 0.
@@ -63,7 +59,7 @@ func (c Case) With(shocks ...Shock) Case {
 	f, s := *c.Flow, *c.Schedule
 	f.terms.Price, f.gives = slices.Clone(f.terms.Price), slices.Clone(f.gives)
 	s.Batches, s.Deliveries, s.Spoils, s.Burnt = slices.Clone(s.Batches), slices.Clone(s.Deliveries), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
-	s.Wants, s.Short = slices.Clone(s.Wants), slices.Clone(s.Short)
+	s.Wants, s.Short, s.Pots = slices.Clone(s.Wants), slices.Clone(s.Short), slices.Clone(s.Pots)
 	s.Offered, s.Prefers, s.Rules = slices.Clone(s.Offered), slices.Clone(s.Prefers), slices.Clone(s.Rules)
 	out := Case{&f, &s}
 	for _, sh := range shocks {
@@ -86,6 +82,9 @@ func (sh Lose) change(c *Case) {
 		if run := &c.Schedule.Batches[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
 			run.Lost = 1 - (1-run.Lost)*(1-sh.Share)
 		}
+	}
+	for pot := range c.Schedule.pots(sh.Step, sh.Day) {
+		pot.Lost = 1 - (1-pot.Lost)*(1-sh.Share)
 	}
 	if n := c.Flow.net; slices.Contains(n.alls, n.place[sh.Step]) {
 		for d := range c.Schedule.Days {
@@ -121,8 +120,30 @@ func (sh Spoil) change(c *Case) { c.Schedule.Spoils = append(c.Schedule.Spoils, 
 
 func (sh Reprice) change(c *Case) { c.Flow.terms.Price[sh.Item] = sh.Price }
 
+// pots walks the batches under way of a step that were to begin on a day.
+func (s *Schedule) pots(step, day int) iter.Seq[*Pot] {
+	return func(yield func(*Pot) bool) {
+		for k := range s.Pots {
+			if p := &s.Pots[k]; p.Step == step && on(day, p.Day) && !yield(p) {
+				return
+			}
+		}
+	}
+}
+
 func (sh Yield) change(c *Case) {
 	n := c.Flow.net
+	item := n.g.Steps[sh.Step].Gives[sh.Output].Item
+	for pot := range c.Schedule.pots(sh.Step, sh.Day) {
+		if pot.Yields = slices.Clone(pot.Yields); pot.Yields == nil {
+			pot.Yields = slices.Repeat([]float64{1}, len(pot.Gives))
+		}
+		for k, g := range pot.Gives {
+			if g.Item == item {
+				pot.Yields[k] *= sh.Factor
+			}
+		}
+	}
 	if sh.Day == EveryDay {
 		e := n.outputs[n.place[sh.Step]] + int32(sh.Output)
 		c.Flow.gives[e] *= sh.Factor
@@ -146,21 +167,10 @@ func (sh Yield) change(c *Case) {
 	}
 }
 
-func (sh PotLost) change(c *Case) {
-	c.Schedule.PotsLost = append(slices.Clip(c.Schedule.PotsLost), sh)
-	left := sh.Amount
-	c.Schedule.OnHand = slices.Clone(c.Schedule.OnHand)
-	for n := len(c.Schedule.OnHand) - 1; n >= 0; n-- {
-		if l := &c.Schedule.OnHand[n]; l.Item == sh.Item {
-			part := min(left, l.Amount)
-			l.Amount -= part
-			left -= part
-		}
-	}
-	c.Schedule.OnHand = slices.DeleteFunc(c.Schedule.OnHand, func(l Lot) bool { return l.Amount <= 0 })
-}
-
 func (sh Delay) change(c *Case) {
+	for pot := range c.Schedule.pots(sh.Step, sh.Day) {
+		pot.Late += sh.Minutes
+	}
 	for r := range c.Schedule.Batches {
 		if run := &c.Schedule.Batches[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
 			run.Late += sh.Minutes

@@ -47,7 +47,7 @@ func TestShocks(t *testing.T) {
 			[]string{"served soup: 8 6", "made fat: 4", "because soup 1: stock used up; kettle of 1 gave 2 of 8 less stock"}},
 		"a yield on every day": {[]Shock{Yield{kettle, 0, EveryDay, 0.75}}, []string{"served soup: 6 6"}},
 		"the yield of a step that takes all": {[]Shock{Yield{render, 0, EveryDay, 0.5}},
-			[]string{"served bun: 1 1", "because bun 0: lard used up; render of -1 gave 1 of 2 less lard"}},
+			[]string{"served bun: 1 1", "because bun 0: lard used up; render gave 1 of 2 less lard"}},
 		"no yield at all": {[]Shock{Yield{kettle, 0, EveryDay, 0}},
 			[]string{"served soup: 0 0", "because soup 0: stock used up; kettle of 0 gave 8 of 8 less stock"}},
 		"late": {[]Shock{Delay{kettle, 1, 900}},

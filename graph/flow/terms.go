@@ -60,6 +60,7 @@ type Lot struct {
 	Origin Origin
 	Step   int // Given: of the graph; else -1
 	Batch  int // Given: of the schedule; -1 when work without one gave it
+	Pot    int // Given: of the schedule, when a batch under way gave it; else -1
 }
 
 // Origin says where a lot is from.
@@ -70,6 +71,27 @@ const (
 	Delivered               // it was bought
 	Given                   // a step gave it
 )
+
+// Pot is a batch that is under way when a walk begins. Minutes count from the midnight before day 0, and are negative on days
+// before it.
+type Pot struct {
+	Step    int // of the graph
+	Day     int // on which it was to begin: 0 or before
+	Start   int // the minute at which it was lit
+	Batches float64
+	Takes   []PotLine // what still goes in
+	Gives   []PotLine // what still comes out, before Yields and Lost
+	Lost    float64   // share of what still comes out that is lost, 0 to 1
+	Late    int       // minutes that what still comes out is late
+	Yields  []float64 // factor on each of Gives; nil for all 1
+}
+
+// PotLine is what still goes into a pot, or comes out of it, at a minute.
+type PotLine struct {
+	Item   int
+	Amount float64 // base units
+	Minute int
+}
 
 // Delivery is an amount of an item that comes in at the beginning of a day.
 type Delivery struct {
@@ -90,21 +112,27 @@ type Want struct {
 // Schedule is the row of services with all that is due in it. A bought item is bought as it is needed, on the last
 // arrival day that its keeping allows; Deliveries are what comes in any case, and what is needed beyond them is bought
 // too, unless the item is Short.
+//
+// A walk can go on from a minute of day 0: what the schedule has before that is done then, services that are over are not
+// served, and of one under way the forecast is what is still asked for. What has come of an item by then, or was done, is on
+// hand, or in Pots.
 type Schedule struct {
 	Days       int
+	From       int    // the minute of day 0 from which the walk goes on; 0 for its beginning
 	Slots      []Slot // by start
 	Batches    []Batch
 	Arrives    [][]bool // by item and day; nil for an item that can arrive on every day
 	Wants      []Want
 	OnHand     []Lot
+	Pots       []Pot // batches under way at From, or lit before day 0
 	Deliveries []Delivery
+	NotBefore  []int   // by item: the first minute at which any of it comes in; nil for all 0
 	Short      []bool  // by item: no more can be had than Deliveries say; nil for none
 	OrdersFrom []int   // by item: from ResumedAt on, the first day of which more can be had than Deliveries say; nil for all 0
 	ResumedAt  int     // minutes after the midnight before day 0
 	Offered    []bool  // by item: of what steps give, what can be bought in as it is needed, from ResumedAt on; nil for none
 	Spoils     []Spoil // by day
 	Burnt      []Burnt
-	PotsLost   []PotLost   // what is missing of OnHand by them
 	Fractions  bool        // leave portions as they fall, without making them whole
 	Directions *Directions // how lines are to be filled; nil for none
 	Prefers    []Prefer    // lines that have another choice first

@@ -14,16 +14,29 @@ type event struct {
 	act   MomentKind
 	turn  int32 // work and come: the step's turn; else 0
 	place int32 // work: the step's place; come: the output; else 0
-	index int32 // work and come: the run, or the complement of the slot for a step that takes all; serve: the slot; days: the day
+	// work: the run, or the complement of the slot for a step that takes all; come: the run, or the complement of the number
+	// of the line among all that pots give; serve: the slot; arrive: the item; days: the day
+	index int32
 }
 
 // events is the row of events of a schedule whose runs begin at starts.
 func (n *net) events(s *Schedule, starts []int32, into []event) []event {
-	row := into[:0]
+	row, from := into[:0], int32(s.From)
 	for d := range int32(s.Days) {
-		row = append(row, event{at: d * 1440, act: DayStarts, index: d}, event{at: (d + 1) * 1440, act: DayEnds, index: d})
+		row = append(row, event{at: max(d*1440, from), act: DayStarts, index: d}, event{at: (d + 1) * 1440, act: DayEnds, index: d})
+	}
+	for i, at := range s.NotBefore {
+		if at > s.From && at < s.Days*1440 {
+			row = append(row, event{at: int32(at), act: Arrives, index: int32(i)})
+		}
 	}
 	for k, slot := range s.Slots {
+		if slot.Start < s.From { // over, or under way: what is taken all there is of was taken when it began
+			if slot.End > s.From {
+				row = append(row, event{at: from, act: Serves, index: int32(k)})
+			}
+			continue
+		}
 		row = append(row, event{at: int32(slot.Start), act: Serves, index: int32(k)})
 		if slot.Idle {
 			continue
@@ -45,6 +58,15 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 			}
 		}
 	}
+	line := int32(0)
+	for k := range s.Pots {
+		pot := &s.Pots[k]
+		p := n.place[pot.Step]
+		for _, g := range pot.Gives {
+			row = append(row, event{at: max(int32(g.Minute+pot.Late), from), act: Comes, turn: n.turn[p], place: n.outputOf(p, g.Item), index: ^line})
+			line++
+		}
+	}
 	slices.SortFunc(row, func(a, b event) int {
 		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.act, b.act), cmp.Compare(a.turn, b.turn),
 			cmp.Compare(a.place, b.place), cmp.Compare(a.index, b.index))
@@ -52,9 +74,19 @@ func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	return row
 }
 
+// outputOf is the output of the step at a place that an item is; the one behind its last when it gives none of it.
+func (n *net) outputOf(p int32, item int) int32 {
+	for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+		if n.gives[e] == int32(item) {
+			return e
+		}
+	}
+	return n.outputs[p+1]
+}
+
 // starts finds the minute at which each run begins, and that at which it was due to begin when nothing is late. A run with
 // a clock begins by it. One without begins at the earliest moment of its day at which what it takes has come, as far as
-// that was due before the first service; if some of it is late, the run waits for it.
+// that was due before the first service; if some of it is late, the run waits for it. None begins before the walk does.
 func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 	start = slices.Grow(starts[:0], len(s.Batches))[:len(s.Batches)]
 	due = slices.Grow(dues[:0], len(s.Batches))[:len(s.Batches)]
@@ -73,6 +105,18 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 	var arrival func(item, begin, deadline int32) (comes, planned int32)
 	arrival = func(item, begin, deadline int32) (comes, planned int32) {
 		comes, planned = begin, begin
+		await := func(isDue, isOut int32) {
+			if isDue <= deadline && (isDue >= begin || isOut <= deadline) {
+				comes, planned = max(comes, isOut), max(planned, isDue)
+			}
+		}
+		for k := range s.Pots {
+			for _, g := range s.Pots[k].Gives {
+				if g.Item == int(item) {
+					await(int32(g.Minute), int32(g.Minute+s.Pots[k].Late))
+				}
+			}
+		}
 		for _, e := range n.madeBy[n.makers[item]:n.makers[item+1]] {
 			p := n.owner[e]
 			step := n.g.Steps[n.step[p]]
@@ -88,9 +132,7 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 			}
 			out := int32(step.Gives[e-n.outputs[p]].OutAt)
 			for _, r := range byStep[p] {
-				if due[r]+out <= deadline && (due[r]+out >= begin || start[r]+out <= deadline) {
-					comes, planned = max(comes, start[r]+out), max(planned, due[r]+out)
-				}
+				await(due[r]+out, start[r]+out)
 			}
 		}
 		return comes, planned
@@ -115,7 +157,7 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 					}
 				}
 			}
-			start[r] += int32(run.Late)
+			start[r] = max(start[r]+int32(run.Late), int32(s.From))
 		}
 	}
 	return start, due

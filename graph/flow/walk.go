@@ -19,15 +19,18 @@ type Outcome struct {
 	Batches    []float64  // by step of the graph
 	Ran        []Ran      // by run
 	Deliveries []Delivery // all that came in and was asked for, by day, then item
-	Made       []float64  // by item, base units: given by steps
+	Made       []float64  // by item, base units: given by steps; of pots, what comes beyond what Opening has of them, below 0 when less does
 	Left       []float64  // by item: on hand, or still in a pot, at the end
 	Binned     []float64  // by item: no longer kept, or found spoiled
 	Lost       []float64  // by item: given by batches, and lost
 	Used       []float64  // by choice, as numbered by [Flow.Choice]
-	Opening    []float64  // by item: on hand before day 0
+	PutIn      []float64  // by the schedule's Pots, their Takes one after another: what of them was there
+	Opening    []float64  // by item: on hand before day 0, or in a pot that was to give it
 	Spoiled    []float64  // by the schedule's Spoils: the amount of it
 	Burnt      []float64  // by the schedule's Burnt: batches of the step on the day
 	Held       []int      // by step of the graph without batches: the item that last kept it from giving all that it should to batches; -1 when none did
+	Lots       []Lot      // on hand at the end, by item, the oldest first
+	Pots       []Pot      // under way at the end: what was lit and is not all out
 }
 
 // Ran is what a run came to.
@@ -91,6 +94,7 @@ type Walker struct {
 	starts []int32   // by run: when it begins
 	dues   []int32   // by run: when it was due to begin
 	timed  *Schedule // the schedule that these are of
+	lines  []PotLine // of the pots that are under way at the end
 
 	serving
 }
@@ -127,8 +131,14 @@ func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 			w.startDay(e.index)
 		case DayEnds:
 			w.endDay(e.index)
+		case Arrives:
+			w.arrive(e.index)
 		case Comes:
-			w.come(e)
+			if e.index < 0 {
+				w.comeOut(int(^e.index))
+			} else {
+				w.come(e)
+			}
 		case Works:
 			if e.index < 0 {
 				w.takeAll(e.place, int(^e.index))
@@ -158,10 +168,12 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	for i := range w.lots {
 		w.lots[i].Clear()
 	}
-	o.Served = zeros(o.Served, len(s.Slots)*len(s.Wants))
+	o.Served, o.PutIn = zeros(o.Served, len(s.Slots)*len(s.Wants)), zeros(o.PutIn, s.potTakes())
 	w.came, w.ordered = zeros(w.came, len(w.have)*s.Days), zeros(w.ordered, len(w.have)*s.Days)
 	for _, d := range s.Deliveries {
-		w.came[d.Item*s.Days+d.Day] += d.Amount
+		if s.NotBefore == nil || s.NotBefore[d.Item] < s.Days*1440 { // else it is late beyond the last day
+			w.came[d.Item*s.Days+d.Day] += d.Amount
+		}
 		w.ordered[d.Item*s.Days+d.Day] += d.Ordered
 	}
 	for s := range o.Held {
@@ -180,7 +192,12 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	for _, l := range s.OnHand {
 		o.Opening[l.Item] += l.Amount
 		w.put(int32(l.Item), l.Amount, int32(l.Made), rec.lot(Lot{Item: l.Item, Amount: l.Amount, Made: l.Made,
-			At: l.Made * 1440, Step: -1, Batch: -1}))
+			At: l.Made * 1440, Step: -1, Batch: -1, Pot: -1}))
+	}
+	for k := range s.Pots {
+		for _, g := range s.Pots[k].Gives {
+			o.Opening[g.Item] += g.Amount
+		}
 	}
 	for i := range w.lots {
 		if lots := w.lots[i].Lots(); len(lots) > 1 {
@@ -188,6 +205,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 		}
 	}
 	w.endDay(-1)
+	w.now = int32(s.From)
 	w.keepSeeds(-1)
 	w.beginServing(s)
 	w.prefer(s)
@@ -201,8 +219,13 @@ func zeros[T any](v []T, n int) []T {
 
 // sameTimes tells whether two schedules have the same row of events.
 func sameTimes(a, b *Schedule) bool {
-	return a.Days == b.Days && slices.Equal(a.Slots, b.Slots) && slices.EqualFunc(a.Batches, b.Batches, func(x, y Batch) bool {
-		return x.Step == y.Step && x.Day == y.Day && x.Start == y.Start && x.Late == y.Late
+	return a.Days == b.Days && a.From == b.From && slices.Equal(a.Slots, b.Slots) && slices.Equal(a.NotBefore, b.NotBefore) &&
+		slices.EqualFunc(a.Batches, b.Batches, func(x, y Batch) bool {
+			return x.Step == y.Step && x.Day == y.Day && x.Start == y.Start && x.Late == y.Late
+		}) && slices.EqualFunc(a.Pots, b.Pots, func(x, y Pot) bool {
+		return x.Step == y.Step && x.Late == y.Late && slices.EqualFunc(x.Gives, y.Gives, func(p, q PotLine) bool {
+			return p.Item == q.Item && p.Minute == q.Minute
+		})
 	})
 }
 
@@ -227,7 +250,8 @@ func (w *Walker) draw(i int32, amount float64) {
 	}
 }
 
-// startDay bins what was found spoiled, takes in the deliveries, and finds what can be had for the day.
+// startDay bins what was found spoiled, takes in the deliveries, finds what can be had for the day, and, where the walk begins,
+// sets aside what the pots still take.
 func (w *Walker) startDay(day int32) {
 	w.day = day
 	s := w.s
@@ -236,15 +260,37 @@ func (w *Walker) startDay(day int32) {
 			w.out.Spoiled[k] = w.have[sp.Item]
 			w.out.Binned[sp.Item] += w.have[sp.Item]
 			w.draw(int32(sp.Item), w.have[sp.Item])
-			w.rec.note(w.now, Spoiled, int32(sp.Item), -1, w.out.Spoiled[k])
+			w.rec.note(w.now, Spoiled, int32(sp.Item), -1, -1, w.out.Spoiled[k])
 		}
 	}
 	for _, d := range s.Deliveries {
-		if int32(d.Day) == day {
-			w.put(int32(d.Item), d.Amount, day, w.rec.came(w.now, int32(d.Item), -1, -1, d.Amount))
+		if int32(d.Day) == day && !w.late(int32(d.Item)) {
+			w.deliver(d)
 		}
 	}
 	w.findSources()
+	if day == 0 {
+		w.putIn(-1)
+	}
+}
+
+// deliver takes in a delivery.
+func (w *Walker) deliver(d Delivery) {
+	w.put(int32(d.Item), d.Amount, w.day, w.rec.came(w.now, int32(d.Item), -1, -1, -1, d.Amount))
+}
+
+// late tells whether none of an item comes in yet.
+func (w *Walker) late(i int32) bool { return w.s.NotBefore != nil && int(w.now) < w.s.NotBefore[i] }
+
+// arrive takes in what was due of an item before it could come, and finds that more of it can be had.
+func (w *Walker) arrive(i int32) {
+	for _, d := range w.s.Deliveries {
+		if d.Item == int(i) && int32(max(d.Day*1440, w.s.From)) < w.now {
+			w.deliver(d)
+		}
+	}
+	w.findSources()
+	w.putIn(i)
 }
 
 // findSources finds the day on which each item could have been bought for today.
@@ -253,12 +299,15 @@ func (w *Walker) findSources() {
 	for i, it := range w.f.net.g.Items {
 		w.source[i] = -1
 		offered := s.Offered != nil && s.Offered[i] && w.now >= int32(s.ResumedAt)
-		if it.Role != graph.Bought && !offered || s.Short != nil && s.Short[i] {
+		if it.Role != graph.Bought && !offered || s.Short != nil && s.Short[i] || w.late(int32(i)) {
 			continue
 		}
 		a, from := day, int32(0)
+		if s.NotBefore != nil {
+			from = int32(s.NotBefore[i] / 1440)
+		}
 		if s.OrdersFrom != nil && w.now >= int32(s.ResumedAt) {
-			from = int32(s.OrdersFrom[i])
+			from = max(from, int32(s.OrdersFrom[i]))
 		}
 		if s.Arrives != nil && s.Arrives[i] != nil {
 			for a >= 0 && !s.Arrives[i][a] {
@@ -280,7 +329,7 @@ func (w *Walker) endDay(day int32) {
 				amount := q.Lots()[0].amount
 				w.out.Binned[i] += amount
 				w.draw(int32(i), amount)
-				w.rec.note(w.now, Expired, int32(i), -1, amount)
+				w.rec.note(w.now, Expired, int32(i), -1, -1, amount)
 			}
 		}
 		if q.Empty() {
@@ -294,7 +343,7 @@ func (w *Walker) buy(i int32, amount float64) (lot int32) {
 	at := int(i)*w.s.Days + int(w.source[i])
 	w.came[at] += amount
 	w.ordered[at] += amount
-	return w.rec.came(w.now, i, -1, -1, amount)
+	return w.rec.came(w.now, i, -1, -1, -1, amount)
 }
 
 // free is what can be taken of an item, beyond what is held back as a seed.
@@ -348,9 +397,9 @@ func (w *Walker) give(e, run int32, batches, lost, factor float64) {
 	amount := batches * w.f.gives[e] * factor
 	w.out.Made[i] += amount * (1 - lost)
 	w.out.Lost[i] += amount * lost
-	w.put(i, amount*(1-lost), w.now/1440, w.rec.came(w.now, i, w.f.net.owner[e], run, amount*(1-lost)))
+	w.put(i, amount*(1-lost), w.now/1440, w.rec.came(w.now, i, w.f.net.owner[e], run, -1, amount*(1-lost)))
 	if lost > 0 {
-		w.rec.note(w.now, Failed, i, w.f.net.owner[e], amount*lost)
+		w.rec.note(w.now, Failed, i, w.f.net.owner[e], -1, amount*lost)
 	}
 }
 
@@ -425,6 +474,12 @@ func (w *Walker) end() *Outcome {
 	n := w.f.net
 	for _, e := range w.row {
 		if e.act == Comes && e.at >= over { // in the pot when the last day ends
+			if e.index < 0 {
+				i, kept, lost := w.potGives(int(^e.index))
+				o.Left[i] += kept
+				o.Lost[i] += lost
+				continue
+			}
 			run, ran := &w.s.Batches[e.index], &o.Ran[e.index]
 			i := n.gives[e.place]
 			amount := ran.Batches * w.f.gives[e.place] * run.factor(int(e.place-n.outputs[n.owner[e.place]]))
@@ -434,6 +489,7 @@ func (w *Walker) end() *Outcome {
 		}
 	}
 	w.sweep()
+	w.leave()
 	o.Deliveries = o.Deliveries[:0]
 	for d := range w.s.Days {
 		for i := range w.have {

@@ -89,11 +89,10 @@ func TestLostIsMadeAndBinned(t *testing.T) {
 
 	item, err := w.FindItem("smoke stock")
 	require.NoError(t, err)
-	p := w.Period
-	p.OnHand = []flow.Lot{{Item: item, Amount: 26_000, Made: 0}}
-	w, err = week.Over(w.Kitchen, p)
-	require.NoError(t, err)
-	pot := week.Shock{Kind: "lose", Changes: []flow.Shock{flow.PotLost{Step: 0, Day: -1, Item: item, Amount: 13_000}}}
+	s := *w.Case.Schedule
+	s.Pots = []flow.Pot{{Step: 0, Day: -1, Start: -60, Batches: 1, Gives: []flow.PotLine{{Item: item, Amount: 26_000, Minute: 180}}}}
+	w = w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	pot := week.Shock{Kind: "lose", Changes: []flow.Shock{flow.Lose{Step: 0, Day: -1, Share: 0.5}}}
 	a, err = WhatIf(t.Context(), w, []week.Shock{pot})
 	require.NoError(t, err)
 	addsUp(t, w, a, "")

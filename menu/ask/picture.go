@@ -298,8 +298,6 @@ func (m *mapping) isOf(n *draw.Node) func(flow.Shock) bool {
 		switch c := change.(type) {
 		case flow.Lose:
 			return c.Step == n.Step
-		case flow.PotLost:
-			return c.Step == n.Step
 		case flow.Yield:
 			return c.Step == n.Step
 		case flow.Delay:

@@ -141,7 +141,7 @@ func batchesOf(w *week.Week, p *week.Played) []filled {
 		}
 	}
 	for _, e := range p.Record.Entries {
-		if e.What == flow.Took && len(batch.BoundsOf(w.Graph.Steps[e.Step])) > 0 {
+		if e.What == flow.Took && e.Pot < 0 && len(batch.BoundsOf(w.Graph.Steps[e.Step])) > 0 {
 			used(key{e.Run, e.At, e.Step})[e.Line][e.Choice] += e.Amount / w.Graph.Steps[e.Step].Takes[e.Line].Choices[e.Choice].Amount
 		}
 	}

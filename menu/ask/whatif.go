@@ -265,9 +265,7 @@ func itemChange(w *week.Week, i int, before, after *flow.Outcome) ItemChange {
 		}
 		return per(o.Made[i] + o.Lost[i])
 	}
-	binned := func(o *flow.Outcome) float64 { // a batch that began before the period counts as on hand, but for what is lost of it
-		return per(o.Binned[i] + o.Lost[i] + before.Opening[i] - o.Opening[i])
-	}
+	binned := func(o *flow.Outcome) float64 { return per(o.Binned[i] + o.Lost[i]) }
 	return ItemChange{Name: it.Name, Many: it.Many, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, MadeBefore: made(before), MadeAfter: made(after),
 		LeftBefore: per(before.Left[i]), LeftAfter: per(after.Left[i]),
 		BinnedBefore: binned(before), BinnedAfter: binned(after)}

@@ -294,7 +294,12 @@ func (y *deriving) shelf(item int, when string) (all []*Derivation, err error) {
 	}
 	it := y.Graph.Items[item]
 	for _, d := range days {
-		stock := y.p.Outcome.Opening[item]
+		stock := 0.0
+		for _, l := range y.p.Record.Lots {
+			if l.Item == item && l.Origin == flow.OnHand {
+				stock += l.Amount
+			}
+		}
 		for _, e := range y.p.Record.Entries {
 			if e.Item == item && e.At < d*1440 || e.Item == item && e.At == d*1440 && e.What == flow.Expired {
 				stock += signed(e)

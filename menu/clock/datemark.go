@@ -127,6 +127,9 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 func (m *marks) read(rec *flow.Record) {
 	for k, l := range rec.Lots {
 		switch {
+		case l.Pot >= 0: // what an earlier day put into it is not told
+			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, dated: true, day: l.Made, from: l.Item}
+			m.given = append(m.given, m.lots[k])
 		case l.Origin == flow.Given:
 			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount}
 			m.given = append(m.given, m.lots[k])

@@ -253,7 +253,7 @@ func (n *night) meant(i, item int) (list []meaning) {
 			list = append(list, meaning{w.at, w.slot, -1, w.step - len(n.Steps)})
 		case w.kind == batch && w.fixed:
 			list = append(list, meaning{w.at, -1, queue[0], -1})
-		case w.kind != batch:
+		case w.kind != batch && w.kind != pot:
 			next(queue[0], -1)
 		}
 	}

@@ -96,7 +96,7 @@ func (t *table) needer(i int) string {
 	if w.kind == plate {
 		return t.Kitchen.Dishes[w.step-len(t.Steps)].Name + " at " + t.SittingName(w.slot)
 	}
-	if u := t.night.users(i, -1); w.kind != batch && u.first >= 0 {
+	if u := t.night.users(i, -1); w.kind != batch && w.kind != pot && u.first >= 0 {
 		return t.Graph.Steps[w.step].Name + " for " + t.SittingName(u.first)
 	}
 	return t.called(i)
@@ -120,6 +120,9 @@ func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]
 			if w.slot == slot {
 				chain[i] = w.at
 			}
+			continue
+		}
+		if w.kind == pot { // it is lit
 			continue
 		}
 		at, by, member := noEnd, -1, false

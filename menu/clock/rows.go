@@ -28,20 +28,27 @@ func (t *table) rows(i int) []Row {
 	if !w.fixed && t.made[i] && t.early[i] < begin {
 		base.Earliest = new(stamp(t.Week, t.early[i]))
 	}
-	moments := map[int]bool{0: true, w.length: true}
+	moments := map[int]bool{w.length: true}
 	for _, x := range w.takes {
 		moments[x.in] = true
-		moments[x.out] = true // 0, the start, where it stays in
+		if x.out > 0 { // else it stays in
+			moments[x.out] = true
+		}
 	}
 	for _, x := range w.gives {
 		moments[x.out] = true
 	}
 	for _, p := range card.Phases {
-		moments[p.From] = true
+		moments[p.From] = w.kind != pot || begin+p.From >= t.night.schedule.From
+	}
+	if w.kind != pot {
+		moments[0] = true
 	}
 	var list []Row
 	for _, after := range slices.Sorted(maps.Keys(moments)) {
-		list = append(list, t.rowsAt(base, after)...)
+		if moments[after] {
+			list = append(list, t.rowsAt(base, after)...)
+		}
 	}
 	list[len(list)-1].Ends = true
 	return list
@@ -75,7 +82,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 		r := base
 		r.Do, r.Phase, r.In, r.Out = do, phase, in, out
 		r.For, r.More, r.First = t.forWhom(of)
-		if w.fixed && r.Vessel != "" {
+		if w.fixed && w.kind != pot && r.Vessel != "" { // what is in a pot already is not told
 			in := after
 			if do == TakeOut { // it goes out before anything else goes in
 				in--
@@ -87,7 +94,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 	none := []Part{}
 	whole := t.night.users(base.work, -1)
 	switch {
-	case w.length == 0:
+	case w.length == 0 && w.kind != pot:
 		add(Make, phase, in, out, whole)
 		return list
 	case len(out) > 0 || after == w.length:
@@ -100,7 +107,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 		add(TakeOut, "", none, out, of)
 	}
 	switch {
-	case after == 0:
+	case after == 0 && w.kind != pot:
 		add(Start, phase, in, none, whole)
 	case len(in) > 0:
 		add(PutIn, "", in, none, whole)

@@ -15,6 +15,7 @@ type kind uint8
 
 const (
 	batch kind = iota // a step on set days
+	pot               // a batch that is under way when the walk begins: what is still to be done of it
 	all               // a step takes all there is
 	order             // a step makes to order
 	plate             // a dish is served
@@ -98,6 +99,9 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 	for range rec.Lots {
 		f.lots = append(f.lots, source{work: -1})
 	}
+	for k := range s.Pots {
+		n.works = append(n.works, n.underWay(&s.Pots[k]))
+	}
 	for _, e := range rec.Entries {
 		f.enter(e)
 	}
@@ -112,6 +116,25 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 	return n, nil
 }
 
+// underWay is the work of a batch under way. What is overdue of it is to be done when the walk begins.
+func (n *night) underWay(p *flow.Pot) work {
+	w := work{kind: pot, step: p.Step, slot: -1, day: p.Day, at: p.Start, fixed: true, batches: p.Batches}
+	after := func(minute int) int { return max(minute, n.schedule.From) - p.Start }
+	for _, t := range p.Takes {
+		w.takes = append(w.takes, take{item: t.Item, in: after(t.Minute), amount: t.Amount})
+		w.length = max(w.length, after(t.Minute))
+	}
+	for line, g := range p.Gives {
+		amount := g.Amount * (1 - p.Lost)
+		if p.Yields != nil {
+			amount *= p.Yields[line]
+		}
+		w.gives = append(w.gives, give{g.Item, after(g.Minute + p.Late), amount})
+		w.length = max(w.length, after(g.Minute+p.Late))
+	}
+	return w
+}
+
 // following is the state of one following.
 type following struct {
 	*night
@@ -124,14 +147,17 @@ type following struct {
 func (f *following) enter(e flow.Entry) {
 	switch e.What {
 	case flow.Took:
-		to := f.workAt(e.At, e.Step)
-		f.works[to].takes = append(f.works[to].takes, take{item: e.Item, amount: e.Amount})
+		to := e.Pot
+		if e.Pot < 0 {
+			to = f.workAt(e.At, e.Step)
+			f.works[to].takes = append(f.works[to].takes, take{item: e.Item, amount: e.Amount})
+		}
 		for _, p := range e.Lots {
 			f.link(f.lots[p.Lot], e.Item, p.Amount, to)
 		}
 	case flow.Came:
 		from, out := f.giver(e)
-		if f.works[from].kind != batch {
+		if k := f.works[from].kind; k != batch && k != pot {
 			f.works[from].gives = append(f.works[from].gives, give{e.Item, out, e.Amount})
 		}
 		for _, p := range e.Lots {
@@ -142,6 +168,9 @@ func (f *following) enter(e flow.Entry) {
 
 // giver is the work that gave what came in, and after how many minutes it was out.
 func (f *following) giver(e flow.Entry) (from, out int) {
+	if e.Pot >= 0 {
+		return e.Pot, e.At - f.works[e.Pot].at
+	}
 	st := f.Graph.Steps[e.Step]
 	for _, g := range st.Gives {
 		if g.Item == e.Item {
@@ -214,6 +243,9 @@ func (f *following) link(l source, item int, amount float64, to int) {
 // fill lays a work's takes out by line, and says what a batch gives and how many batches others did.
 func (n *night) fill(i int) {
 	w := &n.works[i]
+	if w.kind == pot {
+		return
+	}
 	st := n.Graph.Steps[w.step]
 	took, written := map[int]float64{}, map[int]float64{} // by item
 	for _, t := range w.takes {

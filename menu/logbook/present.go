@@ -3,7 +3,6 @@ package logbook
 // The present: what a week goes on from, when its first day is under way, or pots that were lit before it are not out.
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -19,7 +18,7 @@ import (
 
 // Present is what a log book says at a moment, for a week that begins on the day of the moment or after it.
 type Present struct {
-	// Stock is what is on hand. What a pot still takes is off the shelf, and what it will give lies there already.
+	// Stock is what is on hand. What a pot takes is off the shelf.
 	Stock *Stock
 	Pots  []Pot
 	// Unwritten are steps that were to be done by the first day, the day before it, and were not written down. They are not
@@ -136,7 +135,7 @@ func minutesAfter(t time.Time, minutes int) time.Time {
 	return t.Add(time.Duration(minutes) * time.Minute)
 }
 
-// cook takes off the shelves what a pot takes, first choices and as far as it is there, and puts there what it will give.
+// cook takes off the shelves what a pot takes, first choices and as far as it is there.
 func (s *Stock) cook(k *kitchen.Kitchen, pot *Pot) {
 	st := k.Graph.Steps[pot.Step]
 	for _, line := range st.Takes {
@@ -150,34 +149,22 @@ func (s *Stock) cook(k *kitchen.Kitchen, pot *Pot) {
 		}
 	}
 	s.Lots = slices.DeleteFunc(s.Lots, func(l Lot) bool { return l.Amount <= 0 })
-	for _, out := range st.Gives {
-		if pot.Batches <= 0 {
-			break
-		}
-		s.Lots = append(s.Lots, Lot{Item: out.Item, Amount: out.Amount * pot.Batches,
-			Made: midnight(minutesAfter(pot.Begins, out.OutAt))})
-	}
-	slices.SortStableFunc(s.Lots, func(a, b Lot) int { return cmp.Or(cmp.Compare(a.Item, b.Item), a.Made.Compare(b.Made)) })
 }
 
 // Continue is a week that begins on the first day, going on from the present: services that are over are closed, of one that
 // goes on only what is left of its forecast is asked for from now on, and batches that were written down are not made
 // again.
 func (p *Present) Continue(w *week.Week) *week.Week {
-	on := *w
-	w = &on
-	w.UnderWay = slices.Clip(w.UnderWay)
+	s := *w.Case.Schedule
 	for _, pot := range p.Pots {
-		if pot.Batches <= 0 {
-			continue
+		if pot.Batches > 0 {
+			s.Pots = append(s.Pots, p.underWay(w, pot))
 		}
-		w.UnderWay = append(w.UnderWay, week.UnderWay{Step: pot.Step, Day: int(midnight(pot.Begins).Sub(p.from).Hours() / 24), Batches: pot.Batches})
 	}
 	now := int(p.asOf.Sub(p.from).Minutes())
 	if now <= 0 {
-		return w
+		return w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
 	}
-	s := *w.Case.Schedule
 	s.Batches, s.Slots, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Slots), slices.Clone(s.Wants)
 	done := slices.Clone(p.cooked)
 	for r := range s.Batches {
@@ -206,7 +193,17 @@ func (p *Present) Continue(w *week.Week) *week.Week {
 			at.Start = max(at.Start, now)
 		}
 	}
-	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	return w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+}
+
+// underWay is a pot as the schedule of a week has it.
+func (p *Present) underWay(w *week.Week, pot Pot) flow.Pot {
+	minute := int(pot.Begins.Sub(p.from).Minutes())
+	out := flow.Pot{Step: pot.Step, Day: int(midnight(pot.Begins).Sub(p.from).Hours() / 24), Start: minute, Batches: pot.Batches}
+	for _, g := range w.Graph.Steps[pot.Step].Gives {
+		out.Gives = append(out.Gives, flow.PotLine{Item: g.Item, Amount: g.Amount * pot.Batches, Minute: minute + g.OutAt})
+	}
+	return out
 }
 
 // Stores is a week with what it needs on hand, until the first delivery that can come, of bought items that nobody keeps book

@@ -40,7 +40,8 @@ type model struct {
 	base  *flow.Outcome  // of the standing week
 	row   []flow.Moment
 	worth *week.Worth
-	pot   [][]solve.Entry // by item: what is still in a pot at the end, negative
+	pot   [][]solve.Entry    // by item: what is still in a pot at the end, negative
+	puts  map[[2]int]float64 // by minute and item: what goes into pots that are under way at first, in its base unit
 	kinds []kind
 	order []int     // steps made to order, users before makers
 	maker []int     // by item: its step made to order; -1
@@ -128,7 +129,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	if m.worth, err = w.Worth(); err != nil {
 		return nil, err
 	}
-	m.base = m.Player().Play(m.Case, nil)
+	m.goOn()
 	m.pot = make([][]solve.Entry, len(m.g.Items))
 	if m.sched = m.Case.Schedule; !l.held {
 		m.candidates()
@@ -152,14 +153,39 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	return m, nil
 }
 
+// goOn plays the week as it stands, which tells what goes into pots that are under way: that is nobody's choice.
+func (m *model) goOn() {
+	rec := &flow.Record{Movements: true}
+	m.base, m.puts = m.Player().Play(m.Case, rec), map[[2]int]float64{}
+	for _, e := range rec.Entries {
+		if e.What == flow.Took && e.Pot >= 0 {
+			m.puts[[2]int{e.At, e.Item}] += e.Amount
+		}
+	}
+}
+
+// overdue tells whether a run was to begin before the week goes on, and how many batches of it are still to be done.
+func (m *model) overdue(run flow.Batch) (batches float64, is bool) {
+	if run.Start == flow.Untimed || run.Day*1440+run.Start >= m.Case.Schedule.From {
+		return 0, false
+	}
+	for _, r := range m.Case.Schedule.Batches {
+		if r.Step == run.Step && r.Day == run.Day {
+			batches += r.Size
+		}
+	}
+	return max(batches, float64(m.fixed(run).batches)), true
+}
+
 // candidates makes the schedule of all runs that can be: every step that runs on set days, on every day on which anybody
-// works.
+// works, but for those whose time is past.
 func (m *model) candidates() {
 	s := *m.Case.Schedule
 	s.Batches = nil
 	for d := range s.Days {
 		for step, card := range m.Steps {
-			if m.g.Steps[step].Mode == graph.OnDays && m.WorksOn(m.Date(d)) {
+			most, past := m.overdue(flow.Batch{Step: step, Day: d, Start: card.Starts})
+			if m.g.Steps[step].Mode == graph.OnDays && m.WorksOn(m.Date(d)) && (!past || most > 0) {
 				s.Batches = append(s.Batches, flow.Batch{Step: step, Day: d, Start: card.Starts})
 			}
 		}
@@ -216,7 +242,15 @@ func (m *model) classify() {
 		m.shelf[i].most = m.shelf[i].opening
 	}
 	for _, d := range m.sched.Deliveries {
-		m.shelf[d.Item].due += m.per(d.Item, d.Amount)
+		if m.late(d.Item) < m.Days*1440 {
+			m.shelf[d.Item].due += m.per(d.Item, d.Amount)
+		}
+	}
+	for _, p := range m.sched.Pots {
+		for line, g := range p.Gives {
+			_, kept := m.stillGives(p, line)
+			m.shelf[g.Item].due += kept
+		}
 	}
 
 	// What is bought in packs, and so is a decision of the plan.
@@ -236,7 +270,7 @@ func (m *model) classify() {
 		switch s := m.maker[i]; {
 		case it.Role == graph.Bought && m.pack[i] == 0:
 			m.kinds[i] = bought
-		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && m.shelf[i].opening == 0 && !m.alls[i] && m.Par[i] == 0:
+		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && m.shelf[i].opening+m.shelf[i].due == 0 && !m.alls[i] && m.Par[i] == 0:
 			m.kinds[i] = onOrder
 		default:
 			m.kinds[i] = stocked
@@ -346,6 +380,9 @@ func (m *model) bounds() {
 		if math.IsInf(most, 1) {
 			most = max(m.Usual(r.Step), float64(m.fixed(r).batches))
 		}
+		if still, past := m.overdue(r); past {
+			most = min(most, math.Ceil(still))
+		}
 		m.most = append(m.most, int(most))
 	}
 
@@ -412,7 +449,7 @@ func (m *model) bounds() {
 		m.packs[i] = slices.Repeat([]int{-1}, m.Days)
 		pack := m.per(i, m.pack[i])
 		for d := range m.Days {
-			if m.sched.Arrives[i] == nil || m.sched.Arrives[i][d] {
+			if m.late(i)/1440 <= d && (m.sched.Arrives[i] == nil || m.sched.Arrives[i][d]) {
 				name := fmt.Sprintf("packs of %s on %s", m.g.Items[i].Name, m.DayName(d))
 				most := math.Ceil((needs[i]+m.per(i, m.Par[i]))/pack) + 1
 				m.packs[i][d] = m.column(name, most, -m.pack[i]*m.Terms.Price[i], solve.Hint{Group: packing, When: d, What: none})
@@ -435,6 +472,24 @@ func (m *model) given(run flow.Batch, output int) (all, kept float64) {
 		all *= run.Yields[output]
 	}
 	return all, all * (1 - run.Lost)
+}
+
+// stillGives is what comes of a line of a batch under way, and how much of that is not lost.
+func (m *model) stillGives(p flow.Pot, line int) (all, kept float64) {
+	g := p.Gives[line]
+	all = m.per(g.Item, g.Amount)
+	if p.Yields != nil {
+		all *= p.Yields[line]
+	}
+	return all, all * (1 - p.Lost)
+}
+
+// late is the first minute at which any of an item comes.
+func (m *model) late(item int) int {
+	if m.sched.NotBefore == nil {
+		return 0
+	}
+	return m.sched.NotBefore[item]
 }
 
 // wasted is what disposal costs of what a batch of a run loses.
@@ -528,7 +583,7 @@ func (m *model) vessels() {
 			works, runs = append(works, m.Stay(run.Step, run.Day, run.Start, float64(m.most[r]))), append(runs, r)
 		}
 	}
-	for _, l := range m.Limits(slices.Concat(works, m.Alight())) {
+	for _, l := range m.Limits(slices.Concat(works, m.Alight(m.sched))) {
 		var row []solve.Entry
 		left, most := l.Most, 0
 		for k, at := range l.Works {

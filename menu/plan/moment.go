@@ -18,6 +18,7 @@ import (
 type event struct {
 	*model
 	at      int // in the row
+	now     int // minute
 	day     int
 	when    string
 	touches map[int][]solve.Entry // by item: what comes in and what goes out
@@ -36,7 +37,10 @@ func (e *event) here(pos kitchen.Pos) about { return about{item: none, when: e.w
 
 func (m *model) moment(at int, mo flow.Moment) {
 	if mo.At > m.Days*1440 || mo.At == m.Days*1440 && mo.Kind != flow.DayEnds {
-		if mo.Kind == flow.Comes && m.batch[mo.Run] >= 0 { // still in a pot: on hand, as far as value goes
+		if mo.Pot >= 0 {
+			item, col, kept := m.comesOut(mo)
+			m.pot[item] = append(m.pot[item], solve.Entry{Col: col, Value: -kept})
+		} else if mo.Kind == flow.Comes && m.batch[mo.Run] >= 0 { // still in a pot: on hand, as far as value goes
 			o := m.g.Steps[mo.Step].Gives[mo.Output]
 			_, kept := m.given(m.sched.Batches[mo.Run], mo.Output)
 			m.pot[o.Item] = append(m.pot[o.Item], solve.Entry{Col: m.batch[mo.Run], Value: -kept})
@@ -46,7 +50,7 @@ func (m *model) moment(at int, mo flow.Moment) {
 		}
 		return
 	}
-	e := &event{model: m, at: at, day: mo.At / 1440, when: m.Moment(mo.At), touches: map[int][]solve.Entry{}}
+	e := &event{model: m, at: at, now: mo.At, day: mo.At / 1440, when: m.Moment(mo.At), touches: map[int][]solve.Entry{}}
 	switch mo.Kind {
 	case flow.DayEnds:
 		m.dayEnds(mo.Day)
@@ -57,21 +61,37 @@ func (m *model) moment(at int, mo flow.Moment) {
 			}
 		}
 		for _, d := range m.sched.Deliveries {
-			if d.Day != mo.Day || d.Amount == 0 {
-				continue
+			if d.Day == mo.Day && m.late(d.Item) <= mo.At {
+				e.deliver(d)
 			}
-			name := fmt.Sprintf("%s due on %s", m.g.Items[d.Item].Name, m.DayName(d.Day))
-			due := m.column(name, 1, -d.Amount*m.Terms.Price[d.Item], follows(d.Day, none))
-			m.p.Columns[due].Lower = 1
-			e.touch(d.Item, due, m.per(d.Item, d.Amount))
 		}
 		for i, days := range m.packs {
-			if days != nil && days[mo.Day] >= 0 {
+			if days != nil && days[mo.Day] >= 0 && m.late(i) <= mo.At {
 				e.touch(i, days[mo.Day], m.per(i, m.pack[i]))
 			}
 		}
 		e.settle()
+		e.putIn()
+	case flow.Arrives:
+		for _, d := range m.sched.Deliveries {
+			if d.Item == mo.Item && max(d.Day*1440, m.sched.From) < mo.At {
+				e.deliver(d)
+			}
+		}
+		for d, col := range m.packs[mo.Item] {
+			if col >= 0 && max(d*1440, m.sched.From) < mo.At {
+				e.touch(mo.Item, col, m.per(mo.Item, m.pack[mo.Item]))
+			}
+		}
+		e.settle()
+		e.putIn()
 	case flow.Comes:
+		if mo.Pot >= 0 {
+			item, col, kept := m.comesOut(mo)
+			e.touch(item, col, kept)
+			e.settle()
+			return
+		}
 		if mo.Run < 0 || m.batch[mo.Run] < 0 {
 			return
 		}
@@ -97,6 +117,42 @@ func (m *model) moment(at int, mo flow.Moment) {
 		e.makeToOrder()
 		e.settle()
 	}
+}
+
+// deliver touches what comes of a delivery.
+func (e *event) deliver(d flow.Delivery) {
+	if d.Amount == 0 {
+		return
+	}
+	name := fmt.Sprintf("%s due on %s", e.g.Items[d.Item].Name, e.DayName(d.Day))
+	e.touch(d.Item, e.certain(name, d.Day, -d.Amount*e.Terms.Price[d.Item]), e.per(d.Item, d.Amount))
+}
+
+// certain is a column that is 1, whatever is chosen.
+func (m *model) certain(name string, day int, money float64) int {
+	col := m.column(name, 1, money, follows(day, none))
+	m.p.Columns[col].Lower = 1
+	return col
+}
+
+// comesOut is what comes of a batch under way, for one of a column that is certain.
+func (m *model) comesOut(mo flow.Moment) (item, col int, kept float64) {
+	p := m.sched.Pots[mo.Pot]
+	item = p.Gives[mo.Line].Item
+	all, kept := m.stillGives(p, mo.Line)
+	name := fmt.Sprintf("%s of the %s under way", m.g.Items[item].Name, m.g.Steps[p.Step].Name)
+	return item, m.certain(name, max(p.Day, 0), -m.disposal(item)*(all-kept)), kept
+}
+
+// putIn takes what goes into batches under way, before anyone else takes of it.
+func (e *event) putIn() {
+	e.touches = map[int][]solve.Entry{}
+	for i, it := range e.g.Items {
+		if amount := e.puts[[2]int{e.now, i}]; amount > 0 {
+			e.take(graph.Choice{Item: i, Amount: amount}, e.certain(it.Name+" put in at "+e.when, e.day, 0))
+		}
+	}
+	e.settle()
 }
 
 // touch notes that one of a column brings so much of an item, in its unit; below zero it takes it.
@@ -306,11 +362,16 @@ func (e *event) without(item int) (ways []lack) {
 
 // source tells whether a bought item can be had for the day: some arrival day up to it brings what still keeps.
 func (e *event) source(item int) bool {
-	if s := e.sched.Short; s != nil && s[item] {
+	s := e.sched
+	if s.Short != nil && s.Short[item] || e.now < e.late(item) {
 		return false
 	}
+	from := e.late(item) / 1440
+	if s.OrdersFrom != nil && e.now >= s.ResumedAt {
+		from = max(from, s.OrdersFrom[item])
+	}
 	keeps := e.Terms.Keeps[item]
-	for d := e.day; d >= 0 && (keeps == 0 || d+keeps-1 >= e.day); d-- {
+	for d := e.day; d >= from && (keeps == 0 || d+keeps-1 >= e.day); d-- {
 		if e.sched.Arrives[item] == nil || e.sched.Arrives[item][d] {
 			return true
 		}

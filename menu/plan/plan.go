@@ -246,7 +246,7 @@ func (m *model) dead() (notes []string) {
 	for s, st := range m.g.Steps[:len(m.Steps)] {
 		for _, l := range st.Takes {
 			first := l.Choices[0].Item
-			if !l.Carried || l.Optional || m.shelf[first].opening > 0 ||
+			if !l.Carried || l.Optional || m.shelf[first].opening+m.shelf[first].due > 0 ||
 				slices.ContainsFunc(l.Choices[1:], func(c graph.Choice) bool { return m.g.Items[c.Item].Role == graph.Bought }) {
 				continue
 			}

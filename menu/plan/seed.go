@@ -77,7 +77,11 @@ func (m *model) takes(s seed) (entries []solve.Entry, fixed, most float64) {
 // keepSeed holds back, of an item that the event takes, what the next run takes of it from yesterday. Which run is the
 // next hangs on the plan: for each, the row lets go when an earlier one is done, and when the event takes nothing.
 func (e *event) keepSeed(item int, entries []solve.Entry) {
-	if mo := e.row[e.at]; mo.Run >= 0 {
+	mo := e.row[e.at]
+	if mo.Kind == flow.DayStarts || mo.Kind == flow.Arrives {
+		return // what goes into a batch under way goes before
+	}
+	if mo.Run >= 0 {
 		for _, l := range e.g.Steps[mo.Step].Takes {
 			if l.Carried && l.Choices[0].Item == item {
 				return // it takes the seed itself
@@ -161,7 +165,7 @@ func (m *model) leaveSeeds() {
 	for i := range m.g.Items {
 		sh := &m.shelf[i]
 		list := m.seedsOf(i, len(m.row)-1)
-		if len(list) == 0 || sh.opening == 0 || sh.stock < 0 {
+		if len(list) == 0 || sh.opening+sh.due == 0 || sh.stock < 0 {
 			continue
 		}
 		run, keeps := m.sched.Batches[list[0].parts[0].run], m.Terms.Keeps[i]

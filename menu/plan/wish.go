@@ -82,7 +82,7 @@ func (m *model) wishes() error {
 	if !m.seedless && !m.held {
 		m.leaveSeeds()
 	}
-	vessels := m.Calendar(&flow.Schedule{}, nil, nil) // with what is set
+	vessels := m.Calendar(&flow.Schedule{From: m.sched.From, Pots: m.sched.Pots}, nil, nil) // with what is set
 	for _, run := range m.sched.Batches {
 		f := m.fixed(run)
 		if f.batches == 0 {

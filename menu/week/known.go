@@ -18,11 +18,21 @@ func (w *Week) Struck(c flow.Case, ordered *flow.Outcome, mishaps ...flow.Shock)
 
 // KnownAt is the minute at which the first of some mishaps is known, in a case with them, by the times of an outcome: a batch
 // that is lost, or gives less, when its first output is out; a short delivery or a spoiled lot, when its day begins; a step
-// that is late, when it should have started. It is 0 where none of them strikes anything.
+// that is late, when it should have started. It is not before the week begins, or goes on, and that where none of them
+// strikes anything.
 func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
 	first := math.MaxInt
 	at := func(minute int) { first = min(first, minute) }
 	sched := c.Schedule
+	pots := func(step, day, item int) { // when the first line of them is out, be it of one item or (-1) of any
+		for _, p := range sched.Pots {
+			for _, g := range p.Gives {
+				if p.Step == step && (day == flow.EveryDay || day == p.Day) && (item < 0 || item == g.Item) {
+					at(g.Minute + p.Late)
+				}
+			}
+		}
+	}
 	batches := func(step, day int, when func(ran flow.Ran)) {
 		for r, b := range sched.Batches {
 			if b.Step == step && b.Size > 0 && b.Day < sched.Days && (day == flow.EveryDay || day == b.Day) {
@@ -45,11 +55,18 @@ func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
 				out = min(out, g.OutAt)
 			}
 			batches(m.Step, m.Day, func(ran flow.Ran) { at(ran.Start + out) })
+			pots(m.Step, m.Day, -1)
 		case flow.Yield:
 			out := w.Graph.Steps[m.Step].Gives[m.Output].OutAt
 			batches(m.Step, m.Day, func(ran flow.Ran) { at(ran.Start + out) })
+			pots(m.Step, m.Day, w.Graph.Steps[m.Step].Gives[m.Output].Item)
 		case flow.Delay:
 			batches(m.Step, m.Day, func(ran flow.Ran) { at(ran.Due) })
+			for _, p := range sched.Pots {
+				if p.Step == m.Step && (m.Day == flow.EveryDay || m.Day == p.Day) {
+					at(p.Start)
+				}
+			}
 		case flow.Scarce:
 			for _, d := range sched.Deliveries {
 				if d.Item == m.Item && d.Amount < d.Ordered && (m.Day == flow.EveryDay || m.Day == d.Day) {
@@ -61,7 +78,7 @@ func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
 		}
 	}
 	if first == math.MaxInt {
-		return 0
+		return sched.From
 	}
-	return first
+	return max(first, sched.From)
 }

@@ -127,11 +127,23 @@ func (w *Week) RunDays(step int, text string) ([]int, error) {
 	if w.Graph.Steps[step].Mode == graph.ToOrder {
 		return nil, fmt.Errorf("%q is made to order, so it has no batches to lose: make an item that it takes short, or strike a dish", name)
 	}
-	days, err := w.daysOr(text)
-	if err != nil || w.Graph.Steps[step].Mode == graph.AllOf {
-		return days, err
+	if w.Graph.Steps[step].Mode == graph.AllOf {
+		return w.daysOr(text)
 	}
 	var on []string
+	for _, pot := range w.Case.Schedule.Pots {
+		if pot.Step != step {
+			continue
+		}
+		if w.Means(text, pot.Day) {
+			return []int{pot.Day}, nil
+		}
+		on = append(on, w.DayName(pot.Day))
+	}
+	days, err := w.daysOr(text)
+	if err != nil {
+		return nil, err
+	}
 	runs := func(day int) bool {
 		return slices.ContainsFunc(w.Case.Schedule.Batches, func(r flow.Batch) bool { return r.Step == step && r.Day == day && r.Size > 0 })
 	}
@@ -159,16 +171,6 @@ func (w *Week) lose(subject, day, change string) (shocks []flow.Shock, err error
 		if part, err = share(change); err != nil {
 			return nil, err
 		}
-	}
-	for _, pot := range w.UnderWay {
-		if pot.Step == step && w.Means(day, pot.Day) {
-			for _, out := range w.Graph.Steps[step].Gives {
-				shocks = append(shocks, flow.PotLost{Step: step, Day: pot.Day, Item: out.Item, Amount: out.Amount * pot.Batches * part})
-			}
-		}
-	}
-	if len(shocks) > 0 {
-		return shocks, nil
 	}
 	days, err := w.RunDays(step, day)
 	for _, d := range days {
@@ -330,20 +332,30 @@ func (w *Week) startAt(step int, day, clock string) (shocks []flow.Shock, err er
 	if err != nil {
 		return nil, err
 	}
-	const night = 12 * 60                                        // how far into the next day a time without a day may lie
+	const night = 12 * 60 // how far into the next day a time without a day may lie
+	name := w.Graph.Steps[step].Name
 	ran := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil).Ran // when batches start is the same under any rule
 	for r, b := range w.Case.Schedule.Batches {
 		if b.Step != step || b.Day >= w.Days || b.Size == 0 || days[0] != flow.EveryDay && !slices.Contains(days, b.Day) {
 			continue
 		}
-		late := b.Day*1440 + at - ran[r].Start
+		starts := ran[r].Start
+		if b.Start != flow.Untimed { // one that is overdue is late by its own clock
+			starts = b.Day*1440 + b.Start + b.Late
+		}
+		late := b.Day*1440 + at - starts
 		if late < 0 && late+1440 <= night && b.Start != flow.Untimed {
 			late += 1440
 		}
-		if late < 0 {
-			return nil, fmt.Errorf("%s starts on %s: %s is not later", w.OfDay(b.Day, w.Graph.Steps[step].Name), w.Moment(ran[r].Start), clock)
+		if late < 0 || starts+late < ran[r].Start {
+			return nil, fmt.Errorf("%s starts on %s: %s is not later", w.OfDay(b.Day, name), w.Moment(ran[r].Start), clock)
 		}
 		shocks = append(shocks, flow.Delay{Step: step, Day: b.Day, Minutes: late})
+	}
+	for _, pot := range w.Case.Schedule.Pots {
+		if pot.Step == step && slices.Contains(days, pot.Day) && len(shocks) == 0 {
+			return nil, fmt.Errorf("%s was lit on %s: say by how much it is late", w.OfDay(pot.Day, name), w.Moment(pot.Start))
+		}
 	}
 	return shocks, nil
 }

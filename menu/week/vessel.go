@@ -25,7 +25,7 @@ import (
 // gives a loose step no times, nobody knows how long it takes: it is in no one's way, and fills its vessel once a day, or
 // as often as the standing week has it do on its fullest day.
 //
-// A batch that was lit before the period and is out in it holds its vessel too. What is made to order, or takes all there
+// A batch under way holds its vessel until the last of it is in or out. What is made to order, or takes all there
 // is, is worked in small lots at the pass: it holds none.
 type Calendar struct {
 	*Week
@@ -47,11 +47,12 @@ func (w *Week) Stay(step, day, start int, batches float64) Stay {
 	length, morning := w.Graph.Steps[step].Length(), w.Begins(day)
 	st := Stay{Step: step, Day: day, From: day * 1440, Batches: batches, Loose: start == flow.Untimed && length <= morning}
 	st.Peak, st.PeakAt = kitchen.Fullest(w.Loads(step))
-	if st.Loose {
-		st.To = st.From + morning
+	if left := st.From + morning - max(st.From, w.Now); st.Loose && left >= max(length, 1) {
+		st.From, st.To = st.From+morning-left, st.From+morning
 		return st
 	}
-	st.From += max(start, 0)
+	st.Loose = false
+	st.From = max(st.From+max(start, 0), w.Now) // what is overdue is done at once
 	st.To = st.From + max(length, 1)
 	st.Peak *= batches
 	return st
@@ -60,7 +61,7 @@ func (w *Week) Stay(step, day, start int, batches float64) Stay {
 // Calendar is that of a schedule, or of what it came to when it was played. With a record of movements, what stands in a
 // vessel is what went in.
 func (w *Week) Calendar(s *flow.Schedule, o *flow.Outcome, rec *flow.Record) *Calendar {
-	c := &Calendar{Week: w, stays: w.Alight()}
+	c := &Calendar{Week: w, stays: w.Alight(s)}
 	loads := map[int][]kitchen.Load{} // by run: what went in
 	if rec != nil && rec.Movements {
 		for _, e := range rec.Entries {
@@ -93,12 +94,25 @@ func (w *Week) Calendar(s *flow.Schedule, o *flow.Outcome, rec *flow.Record) *Ca
 	return c
 }
 
-// Alight are the works that were lit before the period.
-func (w *Week) Alight() (stays []Stay) {
-	for _, u := range w.UnderWay {
-		if at := w.Steps[u.Step].Starts; at != flow.Untimed && w.holds(u.Step) {
-			stays = append(stays, w.Stay(u.Step, u.Day, at, u.Batches))
+// Alight are the works that are under way when a schedule begins, or goes on.
+func (w *Week) Alight(s *flow.Schedule) (stays []Stay) {
+	for _, pot := range s.Pots {
+		if !w.holds(pot.Step) {
+			continue
 		}
+		st := Stay{Step: pot.Step, Day: pot.Day, From: pot.Start, To: s.From, Batches: pot.Batches}
+		for _, t := range pot.Takes {
+			st.To = max(st.To, t.Minute)
+		}
+		for _, g := range pot.Gives {
+			st.To = max(st.To, g.Minute+pot.Late)
+		}
+		if st.To <= s.From {
+			continue // what has not been taken out by now holds up nobody
+		}
+		st.Peak, st.PeakAt = kitchen.Fullest(w.Loads(pot.Step))
+		st.Peak *= pot.Batches
+		stays = append(stays, st)
 	}
 	return stays
 }

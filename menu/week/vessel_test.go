@@ -127,8 +127,8 @@ func TestClashes(t *testing.T) {
 			"Tuesday's dashi and Tuesday's stew are both in the pot, Tue 24 Nov 07:30 to 08:30",
 			"Tuesday's dashi, Tuesday's stew and Tuesday's jus are all in the pot, Tue 24 Nov 08:00 to 08:30"}},
 		"lit before the period": {`starts: "07:00"`, `starts: "04:00"`, func(w *week.Week) {
-			w.UnderWay = append(w.UnderWay, week.UnderWay{Step: 0, Day: -1, Batches: 1})
 			s := *w.Case.Schedule
+			s.Pots = []flow.Pot{{Step: 0, Day: -1, Start: -120, Batches: 1, Gives: []flow.PotLine{{Item: 1, Amount: 1, Minute: 360}}}}
 			s.Batches = []flow.Batch{{Step: 1, Day: 0, Start: 4 * 60, Size: 1}}
 			w.Case.Schedule = &s
 		}, []string{"broth of Sun 22 Nov and Monday's dashi are both in the pot, Mon 23 Nov 04:00 to 06:00"}},

@@ -17,7 +17,7 @@ import (
 type Period struct {
 	From   time.Time  // first day, at midnight UTC
 	Days   int        // at least 1
-	OnHand []flow.Lot // at the beginning, as ReadOnHand gives it
+	OnHand []flow.Lot // at the beginning, as ReadOnHand gives it; at Week.Now when it goes on from then
 	Rule   Rule       // who goes short when something is scarce; Fair when nil
 }
 
@@ -33,9 +33,9 @@ type Sitting struct {
 type Week struct {
 	*kitchen.Kitchen
 	Period
-	Sittings []Sitting  // by slot of the schedule
-	UnderWay []UnderWay // that were lit before day 0; what they give is on hand
+	Sittings []Sitting // by slot of the schedule
 	Case     flow.Case
+	Now      int // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
 
 	Shown int      // the first day to show where whole days are shown: the days before it only lead up to it
 	Notes []string // what the asker should know of where the week comes from
@@ -47,8 +47,17 @@ type Week struct {
 // With is the week with another case over the same days. What is on hand is worth the same in it.
 func (w *Week) With(c flow.Case) *Week {
 	other := *w
-	other.Case = c
+	other.Case, other.Now = c, c.Schedule.From
 	return &other
+}
+
+// GoingOn is the week with another case that tells what is on hand, under way and still to be done when it begins, or goes on:
+// what is on hand is valued by it.
+func (w *Week) GoingOn(c flow.Case) *Week {
+	on := w.With(c)
+	on.OnHand = c.Schedule.OnHand
+	on.stands()
+	return on
 }
 
 // By is the week under another rule.
@@ -131,16 +140,9 @@ func (w *Week) Longer(days int) (*Week, error) {
 		}
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
-	long.UnderWay, long.Shown, long.Notes = w.UnderWay, w.Shown, w.Notes
+	long.Now, long.Shown, long.Notes = w.Now, w.Shown, w.Notes
 	long.Case = flow.Case{Flow: w.Case.Flow, Schedule: &s}
 	return long, nil
-}
-
-// UnderWay is a batch that began before the period and is out in it. What it gives counts as on hand.
-type UnderWay struct {
-	Step    int
-	Day     int // below 0
-	Batches float64
 }
 
 // Noon is when work without a clock is done on a day without services.

@@ -99,7 +99,7 @@ func (w *Week) restands() *Week {
 		return w
 	}
 	s := *was.Schedule
-	s.OnHand = now.Schedule.OnHand
+	s.OnHand, s.Pots = now.Schedule.OnHand, now.Schedule.Pots
 	w.standing = w.standing.With(flow.Case{Flow: now.Flow, Schedule: &s})
 	w.standing.stands()
 	return w
@@ -180,9 +180,14 @@ func (w *Week) more() []float64 {
 }
 
 // freshest is, by item, the last day on which some of it can be made that counts as left: the period's last, or that on
-// which a batch comes out that was lit in it.
+// which a batch comes out that was lit by then.
 func (w *Week) freshest(o *flow.Outcome) []int {
 	days := slices.Repeat([]int{w.Days - 1}, len(w.Graph.Items))
+	for _, pot := range w.Case.Schedule.Pots {
+		for _, g := range pot.Gives {
+			days[g.Item] = max(days[g.Item], (g.Minute+pot.Late)/1440)
+		}
+	}
 	for r, b := range w.Case.Schedule.Batches {
 		if b.Day >= w.Days {
 			continue
@@ -194,11 +199,16 @@ func (w *Week) freshest(o *flow.Outcome) []int {
 	return days
 }
 
-// opened is, by item, how much counts of what is on hand at first: all that keeps beyond the days that are looked at, and
-// of what does not, as much as is taken before its date.
+// opened is, by item, how much counts of what is on hand at first, or in a pot that will give it: all that keeps beyond the
+// days that are looked at, and of what does not, as much as is taken before its date.
 func (w *Week) opened(through [][]float64) []float64 {
 	counts := make([]float64, len(w.Graph.Items))
 	lots := slices.Clone(w.Case.Schedule.OnHand)
+	for _, pot := range w.Case.Schedule.Pots {
+		for _, g := range pot.Gives {
+			lots = append(lots, flow.Lot{Item: g.Item, Amount: g.Amount, Made: max(g.Minute, w.Case.Schedule.From) / 1440})
+		}
+	}
 	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
 	for _, l := range lots {
 		most, keeps := math.Inf(1), w.Case.Flow.Terms().Keeps[l.Item]

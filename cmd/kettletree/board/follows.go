@@ -136,7 +136,7 @@ func (a *asked) writes(changes []urlChange) (entries []string) {
 // dayOf is the one day that a change to something names: one on which a pot of it was lit before the week, or a day of
 // the week.
 func (a *asked) dayOf(subject, text string) (day int, one bool) {
-	for _, pot := range a.Week.UnderWay {
+	for _, pot := range a.Week.Case.Schedule.Pots {
 		if a.Week.Graph.Steps[pot.Step].Name == subject && a.Week.Means(text, pot.Day) {
 			return pot.Day, true
 		}

@@ -5,6 +5,7 @@ package board
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -85,7 +86,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 	if t.UseUp, err = ask.LastDays(ctx, w, day); err != nil {
 		return nil, err
 	}
-	for _, pot := range w.UnderWay {
+	for _, pot := range w.Case.Schedule.Pots {
 		t.Batches = append(t.Batches, batch(w, pot.Step, pot.Day))
 	}
 	t.Batches = append(t.Batches, batches(w, day, day+1)...)
@@ -144,7 +145,11 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 		return err
 	}
 	t.Until = clockTime(now + ahead)
-	all := batches(w, 0, w.Days-1)
+	var all []fact
+	for _, pot := range w.Case.Schedule.Pots {
+		all = append(all, batch(w, pot.Step, pot.Day))
+	}
+	all = append(all, batches(w, 0, w.Days-1)...)
 	for i := range table.Rows {
 		r := &table.Rows[i]
 		if r.Minute() < now {
@@ -155,7 +160,7 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 			row.Day = w.DayName(r.Minute() / 1440)
 		}
 		if begun, err := time.Parse("2006-01-02T15:04", r.Begun); err == nil && r.Do != clock.Serve {
-			lose := r.Step + "@" + weekdayWord(w, int(begun.Sub(w.From).Hours())/24)
+			lose := r.Step + "@" + weekdayWord(w, int(math.Floor(begun.Sub(w.From).Hours()/24)))
 			if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
 				row.Lose, row.Lost = lose, all[at].Name
 			}
