@@ -55,6 +55,9 @@ type Options struct {
 	// Whole asks for whole days as they are planned, done or not. With a log book, where no day is named, the week then
 	// begins yesterday, whose pots come out today; week.Week.Shown is today.
 	Whole bool
+
+	// Usual asks for the standing week, as if no day differed from it.
+	Usual bool
 }
 
 // Frame sets the first day, the number of days and the rule from words, as a command line or an address has them: "from",
@@ -118,6 +121,9 @@ func Open(ctx context.Context, o Options) (*week.Week, kitchen.Diagnostics, erro
 		if k.kitchen, k.faults = kitchen.Read(o.Kitchen.Name, src); k.kitchen == nil {
 			return nil, k.faults, nil
 		}
+	}
+	if o.Usual {
+		k.kitchen = k.kitchen.Usual()
 	}
 	w, err := k.open(ctx)
 	if err != nil || k.faults.Err() != nil {

@@ -38,7 +38,7 @@ func explain(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("the guide has no language %q", text), "write " + guide.Offered()}
 		}
 	}
-	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook = "" }) // a new cook is told of any week
+	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook, o.Usual = "", true }) // a new cook is told of any week
 	if err != nil {
 		return err
 	}

@@ -161,7 +161,7 @@ func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]
 		if w.kind != order { // what is made to order is bought and made when it is asked for
 			at = t.before(i, at, because)
 		}
-		chain[i] = at
+		chain[i] = t.atWork(i, at, because)
 	}
 	return chain, because
 }
@@ -207,6 +207,21 @@ func (t *table) before(i, at int, because map[int]string) int {
 			at = (last+1)*1440 - 1
 			because[i] = fmt.Sprintf("%s, which keeps until the end of %s", t.Graph.Items[e.item].Name, t.DayName(last))
 		}
+	}
+	return at
+}
+
+// atWork is a start, or the end of the last day before it on which anybody works.
+func (t *table) atWork(i, at int, because map[int]string) int {
+	idle := at
+	for at >= 0 && at != noEnd && !t.WorksOn(t.Date(at/1440)) {
+		at = at/1440*1440 - 1
+	}
+	if at < 0 {
+		return idle // no day of those asked about
+	}
+	if at != idle {
+		because[i] = "nobody works on " + t.DayName(idle/1440)
 	}
 	return at
 }

@@ -68,7 +68,7 @@ func (b *builder) items(ctx context.Context) error {
 			card := b.Bought[i]
 			item.Supplier = card.From
 			for d := range 7 {
-				if day := (d + 1) % 7; card.Arrives[day] {
+				if day := (d + 1) % 7; card.Arrives[day] && b.Works[day] {
 					item.Arrives = append(item.Arrives, day)
 				}
 			}

@@ -76,6 +76,16 @@ func (k *Kitchen) DateOn(day time.Time) *Date {
 	return &k.Dates[at]
 }
 
+// Usual is the kitchen as if no day differed from the standing week.
+func (k *Kitchen) Usual() *Kitchen {
+	if len(k.Dates) == 0 {
+		return k
+	}
+	usual := *k
+	usual.Dates = nil
+	return &usual
+}
+
 // MealsOn are the services of a day, by start; none when the house is closed. The caller must not change them.
 func (k *Kitchen) MealsOn(day time.Time) []Meal {
 	if d := k.DateOn(day); d != nil {

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -64,6 +65,25 @@ func (r *reader) when() error {
 		return err
 	}
 	r.e.Service = r.k.Services[service].Name
+	return nil
+}
+
+// decides refuses to strike or offer a dish at a service that the day does not have.
+func (e *Entry) decides(k *kitchen.Kitchen) error {
+	if e.Kind != Struck && e.Kind != Offered || e.Day == "" && e.Service == "" {
+		return nil
+	}
+	day := e.On(k)
+	var names []string
+	for _, m := range k.MealsOn(day) {
+		names = append(names, k.Services[m.Service].Name)
+	}
+	switch {
+	case len(names) == 0:
+		return &EntryError{"the kitchen is closed on " + measure.FormatDay(day), "name another day: " + string(e.Kind) + " " + Forms[e.Kind]}
+	case e.Service != "" && !slices.Contains(names, e.Service):
+		return &EntryError{fmt.Sprintf("there is no %s on %s", e.Service, measure.FormatDay(day)), "that day has " + measure.FormatList(names)}
+	}
 	return nil
 }
 

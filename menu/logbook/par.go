@@ -321,7 +321,7 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 		}
 	}
 	if differed > 0 {
-		a.Notes = append(a.Notes, fmt.Sprintf("services that differ from the standing week by the kitchen file, so they are left out: %d", differed))
+		a.Notes = append(a.Notes, fmt.Sprintf("services on days that differ from the standing week are left out: %d", differed))
 	}
 	a.Notes = append(a.Notes, b.forecastNotes(a)...)
 	return a, nil

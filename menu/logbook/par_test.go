@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
+
+	"kettletree/menu/kitchen"
 )
 
 // Newsvendors of textbooks and exercises: unit cost, price and salvage value, with a demand. What was seen are so many
@@ -186,10 +188,64 @@ func TestForecast(t *testing.T) {
 		7/13 sold 4 soup at lunch`, at(8, 0), time.Time{})
 	assert.Equal(t, 1, struck.dish(t, "tacos", "tue", "lunch").Seen, "who could not order it did not decline it")
 
+	for name, c := range map[string]struct {
+		entries      string
+		seen, ranOut int
+	}{
+		"struck off before it began, though some went out": {"0/13 sold 8 tacos at lunch\n7/09 struck tacos at lunch\n7/13 sold 2 tacos at lunch", 1, 0},
+		"struck off in the middle: it ran out":             {"0/13 sold 8 tacos at lunch\n7/12 sold 6 tacos\n7/13 struck tacos at lunch", 2, 1},
+		"struck off when the service was over":             {"0/13 sold 8 tacos at lunch\n7/12 sold 6 tacos\n7/16 struck tacos", 2, 0},
+		"nobody asked, and it was struck off for dinner":   {"0/13 sold 8 tacos at lunch\n7/13 sold 3 soup at lunch\n7/16 struck tacos", 2, 0},
+		"binned before it began": {`
+			0/13 sold 8 tacos at lunch
+			7/09 counted 3 kg pulled shoulder
+			7/09 counted 0 each hen
+			7/10 binned 3 kg pulled shoulder, smelt
+			7/13 sold 3 soup at lunch`, 1, 0},
+		"binned, but there was more": {`
+			0/13 sold 8 tacos at lunch
+			7/09 counted 4 kg pulled shoulder
+			7/10 binned 3 kg pulled shoulder, smelt
+			7/13 sold 3 soup at lunch`, 2, 0},
+		"binned, and made anew": {`
+			0/13 sold 8 tacos at lunch
+			7/09 counted 3 kg pulled shoulder
+			7/09 counted 0 each hen
+			7/10 binned 3 kg pulled shoulder, smelt
+			7/11 counted 2 kg pulled shoulder
+			7/13 sold 3 soup at lunch`, 2, 0},
+		"binned after the service": {`
+			0/13 sold 8 tacos at lunch
+			7/09 counted 3 kg pulled shoulder
+			7/09 counted 0 each hen
+			7/13 sold 3 soup at lunch
+			7/16 binned 3 kg pulled shoulder, smelt`, 2, 0},
+	} {
+		tacos := forecastOf(t, c.entries, at(8, 0), time.Time{}).dish(t, "tacos", "tue", "lunch")
+		assert.Equal(t, c.seen, tacos.Seen, name)
+		assert.Equal(t, c.ranOut, tacos.RanOut, name)
+	}
+
 	later := forecastOf(t, "0/13 sold 8 tacos at lunch\n7/13 sold 20 tacos at lunch", at(8, 0), at(7, 0))
 	assert.Equal(t, 20.0, *later.dish(t, "tacos", "tue", "lunch").Mean)
 	none := forecastOf(t, "0/13 counted 1 kg hen", at(8, 0), time.Time{})
 	assert.Zero(t, none.Services)
+}
+
+// A day that differs from the standing week says little of a usual one, and has hours of its own.
+func TestForecastGoesByTheCalendar(t *testing.T) {
+	const entries = "0/13 sold 8 tacos at lunch\n7/13 sold 20 tacos at lunch\n7/16 sold 4 soup\n14/13 sold 10 tacos at lunch"
+	k, faults := kitchen.Read("kitchen.yaml", []byte(braiseShop+`
+closed: [2026-12-08]
+days: {2026-12-01: {lunch: 1.5 of forecast, dinner: 15:00-17:30}}
+`))
+	require.NoError(t, faults.Err())
+	a, err := bookOf(t, k, typed(t, k, entries), at(15, 0)).forecast(time.Time{})
+	require.NoError(t, err)
+	assert.Equal(t, 1, a.Services)
+	assert.Equal(t, 8.0, *a.dish(t, "tacos", "tue", "lunch").Mean)
+	assert.Equal(t, 10, *a.dish(t, "tacos", "tue", "lunch").Typed)
+	assert.Contains(t, a.Notes, "services on days that differ from the standing week are left out: 3")
 }
 
 // What a portion too many loses: pulled shoulder keeps for four days, so a quarter of its cost; tortillas do not spoil.

@@ -15,10 +15,10 @@ import (
 
 // Settle fills in what an entry about a batch leaves out, before it is kept: the step, where only an item was written, the day on
 // which the batch was to begin, how many batches were lit, the card, and what is by the card. Its time must be set. Other entries
-// stay as they are. The error is an [*EntryError].
+// stay as they are; one that decides about a service that the day does not have is refused. The error is an [*EntryError].
 func (j *Book) Settle(ctx context.Context, k *kitchen.Kitchen, e Entry) (Entry, error) {
 	if !e.Kind.OfBatch() {
-		return e, nil
+		return e, e.decides(k)
 	}
 	if e.Corrects != 0 { // it is about the batch of the other, unless it says another
 		list, err := read(ctx, j.db, "WHERE e.id = ? ORDER BY a.place", e.Corrects)

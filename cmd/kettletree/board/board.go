@@ -51,7 +51,7 @@ import (
 type Frame struct {
 	From, Days, Rule string
 	Whole            bool // whole days as they are planned: see menu.Options
-	Standing         bool // by the kitchen file alone, without the log book
+	Standing         bool // the standing week alone, without the log book and the days that differ
 }
 
 // Opened is a kitchen over the days that are asked about.
@@ -97,7 +97,7 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	o := c.Options
 	o.Read, o.Now, o.Whole = k, now, f.Whole
 	if f.Standing {
-		o.LogBook = ""
+		o.LogBook, o.Usual = "", true
 	}
 	said := map[string]string{"from": f.From, "days": f.Days, "rule": f.Rule}
 	err := o.Frame(func(name string) string { return said[name] })
