@@ -227,6 +227,8 @@ var dishKeys = []key{
 		"yes: a plan sells all that is forecast of it."},
 	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, may,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
+	{"also sold as", &form{shape: list, filled: true, what: "a list of names such as [Ch Soup LG, Soup of hen]", of: anyText}, may,
+		"What the till calls it: sales are imported under these names too."},
 	alsoKey,
 }
 

@@ -115,6 +115,7 @@ type Dish struct {
 	Sells   [7][]int     // forecast portions by weekday and service, see [Kitchen.SellsOn]; nil when not given
 	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
 	Special bool
+	SoldAs  []string // its names on the till, beside its own
 }
 
 // Quantity gives an amount of an item, in base units, in the unit that the item is written in.

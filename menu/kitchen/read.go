@@ -60,6 +60,7 @@ type reader struct {
 	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
 	unsure   map[int]bool       // items of which the unit or a bridge could not be read: nothing follows from their amounts
 	otherAt  []span             // by Kitchen.OtherNames: where the name stands
+	soldAsAt []span             // by the names that dishes have on the till, in the order of the dishes
 	recipes  []*recipe          // steps, then dishes, then specials
 }
 
@@ -166,6 +167,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 		}
 	}
 	r.checkOtherNames()
+	r.checkSoldAs()
 	r.connect()
 }
 

@@ -205,6 +205,7 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 	d.Never = r.says(body, "never out", "yes")
 	d.Cut = scalarOr(r, body, "smallest portion", parsePercent, 1)
 	r.forecast(r.value(body, "sells"), &d)
+	r.soldAs(r.value(body, "also sold as"), &d)
 
 	t := &r.k.Terms
 	t.Price[d.Item] = d.Price
