@@ -61,7 +61,7 @@ func logCommand() *cli.Command {
 			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
 			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
 			&cli.BoolFlag{Name: "yes", Usage: option("", "with import: log the rows, not only show them")},
-		}, output()),
+		}, importing(), output()),
 		Action: log,
 	}
 }
@@ -335,60 +335,4 @@ func (l *logging) export() error {
 		return err
 	}
 	return put(l.c, []byte(text))
-}
-
-// takeOver shows what a file of deliveries or sales says and, with --yes, writes it down.
-func (l *logging) takeOver() error {
-	if len(l.args) == 0 {
-		return &usageError{"import which file?", "name a file with the ending .csv or .xlsx"}
-	}
-	if err := l.noMore(1); err != nil {
-		return err
-	}
-	kitchen, err := l.sound()
-	if err != nil {
-		return err
-	}
-	name := l.args[0]
-	src, err := read(l.c.Context, l.c.App.Reader, name)
-	if err != nil {
-		return err
-	}
-	reads := logbook.ReadCSV
-	if strings.EqualFold(filepath.Ext(name), ".xlsx") {
-		reads = logbook.ReadWorkbook
-	}
-	file, found := reads(kitchen, name, src, l.at, l.now)
-	k := &opened{file: name, faults: found}
-	k.tell(l.c.App.ErrWriter)
-	if file == nil {
-		return errTold
-	}
-	if !l.c.Bool("yes") && !logbook.Exists(l.file) { // a preview makes no log book
-		return l.tookOver(file, file.Entries, nil)
-	}
-	j, err := logbook.Open(l.c.Context, l.file)
-	if err != nil {
-		return told(err)
-	}
-	defer func() { _ = j.Close() }()
-	var entries []logbook.Entry
-	var from []string
-	if l.c.Bool("yes") {
-		entries, from, err = j.Import(l.c.Context, file, l.now)
-	} else {
-		entries, from, err = j.Fresh(l.c.Context, file)
-	}
-	if err != nil {
-		return told(err)
-	}
-	return l.tookOver(file, entries, from)
-}
-
-// tookOver shows the entries of a file that are new; from names the files that had the others before.
-func (l *logging) tookOver(file *logbook.File, entries []logbook.Entry, from []string) error {
-	a := &logbook.Takeover{File: file.Name, Columns: file.Columns, Unused: append([]string{}, file.Unused...),
-		Written: l.c.Bool("yes") && len(entries) > 0, Already: strings.Join(from, ", "),
-		Known: len(file.Entries) - len(entries), Entries: logbook.Lines(nil, nil, entries, entries)}
-	return give(l.c, a, show.Takeover, func(a *logbook.Takeover) show.Sheet { return show.LogSheet(a.Entries) })
 }

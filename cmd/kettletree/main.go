@@ -97,7 +97,7 @@ var topics = []struct{ name, about string }{
 	{"kitchen", "the kitchen file"},
 	{"logbook", "the log book: what really happened, and what is on hand by it"},
 	{"lots", "lots: where a delivery went, what was on a plate"},
-	{"import", "deliveries and sales from CSV or .xlsx"},
+	{"import", "deliveries, sales and counts from CSV or .xlsx"},
 	{"board", "the kitchen in a browser"},
 	{"json", "the JSON of all answers"},
 }

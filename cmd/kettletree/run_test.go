@@ -185,8 +185,8 @@ func TestExamplesOfHelp(t *testing.T) {
 			}
 		}
 	}
-	assert.Equal(t, []string{"cooling.csv", "cooling.svg", "deliveries.csv", "first-pot.logbook", "guide.html", "kitchen.schema.json", "kitchen.yaml",
-		"labels.html", "lost.svg", "map.svg", "monday.logbook", "stock.svg", "tuesday.ics", "tuesday.svg", "yields.svg"},
+	assert.Equal(t, []string{"cooling.csv", "cooling.svg", "count.csv", "deliveries.csv", "first-pot.logbook", "guide.html", "kitchen.schema.json", "kitchen.yaml",
+		"labels.html", "lost.svg", "map.svg", "monday.logbook", "stock.svg", "till.csv", "tuesday.ics", "tuesday.svg", "yields.svg"},
 		slices.Sorted(maps.Keys(made)))
 }
 

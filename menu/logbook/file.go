@@ -1,54 +1,74 @@
 package logbook
 
-// Files that are taken over: delivery notes, invoices and sales, their columns matched by header.
+// Files that are taken over: delivery notes, invoices, sales and stock-take sheets, their columns matched by header.
 
 import (
 	"bytes"
 	"cmp"
-	"context"
 	"crypto/sha256"
-	"database/sql"
-	"encoding/csv"
 	"encoding/hex"
-	"errors"
 	"fmt"
+	"hash"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
-// File is a file of deliveries or sales, read and found sound.
+// File is a file of deliveries, sales or counts, read and found sound.
 type File struct {
 	Name    string
-	Kind    Kind // Received or Sold
+	Kind    Kind // Received, Sold or Counted
 	Entries []Entry
 	Rows    []Row    // of Entries, one for each
 	Digest  string   // of what its used columns say: the same rows have the same
 	Columns []string // the headers that were used, as "weight: quantity", in the order of the file
 	Unused  []string // the other headers
+	ReadAs  []string // how it was read, as far as that is not plain: "UTF-16", "decimal commas", "dates day first"
+	Names   []Taken  // names that are not the kitchen's own, and what they were taken for: to be agreed to
+	Packs   []Taken  // packs times size, and what they come to
+	Left    []Taken  // rows that were left out, by what they say, and why
+}
+
+// Taken is something that was not taken as it is written.
+type Taken struct {
+	Written string `json:"written"` // as it stands in the file
+	Means   string `json:"means"`   // what it was taken for, or why it was left out
+	Rows    int    `json:"rows"`    // on which it stands
 }
 
 // Row knows a row again: the digest of what its used columns say and of its place among the rows of the file that say
 // the same, the day included. Where the rows have no date, the whole file is in it: two days may look alike.
 type Row [16]byte
 
-// table is a file as rows of cells, the header first.
-type table struct {
-	name  string
-	lines []string // of a text file; nil of a workbook
-	rows  [][]cell
+// Manner is how a file is to be read.
+type Manner struct {
+	At       time.Time // when rows without a date happened
+	Now      time.Time
+	Dates    DateOrder // "" when nothing was said
+	Decimals Decimals  // "" when nothing was said
+	Names    Names     // what names mean that the kitchen file does not have
 }
 
-// cell is a field and where it stands.
-type cell struct {
-	text string
-	pos  kitchen.Pos
+// Question is what has to be answered before a file can be taken over.
+type Question struct {
+	About   string   // "dates", "decimals", or "name"
+	Written string   // an example of what can be read both ways; the name
+	Dish    bool     // of a name: it stands for a dish
+	Rows    int      // how many rows it is about
+	Choices []string // what can be answered; of a name, those that are near
 }
+
+// The subjects of a [Question].
+const (
+	AboutDates    = "dates"
+	AboutDecimals = "decimals"
+	AboutName     = "name"
+)
 
 type column struct {
 	name  string
@@ -59,135 +79,351 @@ type column struct {
 var columns = []column{
 	{"date", []string{"date", "day", "delivered", "delivery date", "invoice date", "business date"}},
 	{"time", []string{"time"}},
-	{"item", []string{"item", "product", "article", "goods", "description"}},
+	{"item", []string{"item", "product", "article", "goods", "description", "item name"}},
 	{"quantity", []string{"quantity", "qty", "amount", "weight"}},
 	{"unit", []string{"unit", "units", "uom"}},
 	{"paid", []string{"paid", "total", "line total", "sum"}},
 	{"supplier", []string{"supplier", "vendor", "from"}},
 	{"lot", []string{"lot", "lot mark", "lot number", "batch"}},
-	{"dish", []string{"dish", "menu item", "plate"}},
-	{"portions", []string{"portions", "sold"}},
+	{"dish", []string{"dish", "menu item", "plate", "dish name"}},
+	{"portions", []string{"portions", "sold", "qty sold", "quantity sold"}},
 	{"service", []string{"service", "meal"}},
+	{"packs", []string{"packs", "cases", "boxes", "number of packs"}},
+	{"pack size", []string{"pack size", "size", "per pack", "case size"}},
+	{"counted", []string{"counted", "count"}},
 }
 
-// ReadCSV reads a file of deliveries, with columns for item and quantity, or of sales, with columns for dish and
-// portions. Further columns are date, time, unit, paid, supplier and lot; and service. Fields are parted by commas, or
-// by semicolons where the header has only those. A row without a date happened at the moment at; with a date but no
-// time, a delivery came at six in the morning, and a sale was made when its service, or the day, ended, but not after
-// now. The file is nil when any fault is an error.
-func ReadCSV(k *kitchen.Kitchen, name string, src []byte, at, now time.Time) (*File, kitchen.Diagnostics) {
-	src = bytes.TrimPrefix(src, []byte("\uFEFF"))
-	whole := func(id, hint, format string, args ...any) kitchen.Diagnostics {
-		return kitchen.Diagnostics{{Pos: kitchen.Pos{File: name}, ID: id, Msg: fmt.Sprintf(format, args...), Hint: hint}}
-	}
-	switch {
-	case len(src) > kitchen.MostBytes:
-		return nil, whole("too-large", "import it month by month", "file has more than the %d bytes that are read",
-			kitchen.MostBytes)
-	case !utf8.Valid(src) || bytes.IndexByte(src, 0) >= 0:
-		return nil, whole("not-text", "save the file as plain text in UTF-8", "file is not text")
-	}
-	t := &table{name: name, lines: strings.Split(strings.ReplaceAll(string(src), "\r\n", "\n"), "\n")}
-	rows := csv.NewReader(bytes.NewReader(src))
-	rows.FieldsPerRecord = -1
-	if header, _, _ := bytes.Cut(src, []byte("\n")); !bytes.Contains(header, []byte(",")) {
-		if bytes.Contains(header, []byte(";")) {
-			rows.Comma = ';'
-		}
-	}
-	var found kitchen.Diagnostics
-	for {
-		fields, err := rows.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
-			found = append(found, t.fault(t.place(fault.Line, fault.Column, "?"), "bad-row",
-				"put quotes around a whole field, or none", "the quotes in this row do not match"))
+// firstColumns are those of which every row has its say in a digest; the others have it only where they say something, so that rows
+// that were taken over before there were such columns are known again.
+const firstColumns = 11
+
+// header is the row with the names of the columns, and what was found of them.
+type header struct {
+	row   row
+	place map[string]int    // of the columns that the file has
+	units map[string]string // that stand in a header: "Weight (kg)"
+	width int
+	kind  Kind
+	twice [][2]cell // headers that mean the same column
+}
+
+// inBrackets is a header with its unit: "Weight (kg)".
+var inBrackets = regexp.MustCompile(`^(.+?) ?[(\[] ?(.+?) ?[)\]]$`)
+
+// match finds the columns that a row names.
+func match(r row) header {
+	h := header{row: r, place: map[string]int{}, units: map[string]string{}}
+	for _, c := range r.cells {
+		if c.text == "" {
 			continue
 		}
-		row := make([]cell, len(fields))
-		for i, f := range fields {
-			line, col := rows.FieldPos(i)
-			row[i] = t.place(line, col, f)
+		h.width = c.at + 1
+		text, unit := c.text, ""
+		if m := inBrackets.FindStringSubmatch(text); m != nil {
+			if _, err := measure.UnitNamed(m[2]); err == nil {
+				text, unit = m[1], m[2]
+			}
 		}
-		t.rows = append(t.rows, row)
+		name := columnOf(text)
+		if name == "" {
+			continue
+		}
+		if before, twice := h.place[name]; twice {
+			h.twice = append(h.twice, [2]cell{r.at(before), c})
+			continue
+		}
+		h.place[name] = c.at
+		if unit != "" {
+			h.units[name] = unit
+		}
 	}
-	f, more := t.read(k, at, now)
-	found = append(found, more...)
-	slices.SortStableFunc(found, func(a, b kitchen.Diagnostic) int {
+	switch has := h.has; {
+	case has("dish") != has("item") && has("portions") && !has("counted"), has("dish") && has("quantity") && !has("item"):
+		h.kind = Sold
+	case has("item") && has("counted") && !has("dish"):
+		h.kind = Counted
+	case has("item") && (has("quantity") || has("packs") && has("pack size")) && !has("dish"):
+		h.kind = Received
+	}
+	return h
+}
+
+// columnOf is the column that a header names; "" for none.
+func columnOf(text string) string {
+	words := strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
+		return strings.ContainsRune(" _-.", r)
+	}), " ")
+	for _, c := range columns {
+		if slices.Contains(c.heads, words) {
+			return c.name
+		}
+	}
+	return ""
+}
+
+func (h *header) has(name string) bool { _, ok := h.place[name]; return ok }
+
+// Read reads a file of deliveries, with columns for item and quantity, or for item, packs and pack size; of sales, with columns for
+// dish and portions; or of counts, with columns for item and counted. Further columns are date, time, unit, paid, supplier and lot;
+// and service. A file whose items are dishes of the kitchen is one of sales. It is a workbook when it is named .xlsx or begins as
+// one, else a text.
+//
+// A row without a date happened at the moment that the manner says; with a date but no time, a delivery came at six in the morning,
+// and a sale was made or a count taken when its service, or the day, ended, but not after now. All faults are said. The file is nil
+// when any is an error; what can be answered then is asked.
+func Read(k *kitchen.Kitchen, name string, src []byte, m Manner) (*File, []Question, kitchen.Diagnostics) {
+	var s sheet
+	var found kitchen.Diagnostics
+	if strings.HasSuffix(strings.ToLower(name), ".xlsx") || bytes.HasPrefix(src, []byte("PK\x03\x04")) {
+		s, found = asSheet(asWorkbook(name, src))
+	} else {
+		s, found = asSheet(asText(name, src))
+	}
+	if found != nil {
+		return nil, nil, found
+	}
+	r := &fileReader{sheet: s, k: k, manner: m, file: &File{Name: name}, digest: sha256.New()}
+	if !r.head() || !r.survey() {
+		return nil, r.asked, r.found
+	}
+	r.entries()
+	slices.SortStableFunc(r.found, func(a, b kitchen.Diagnostic) int {
 		return cmp.Or(cmp.Compare(a.Pos.Line, b.Pos.Line), cmp.Compare(a.Pos.Col, b.Pos.Col))
 	})
-	if found.Err() != nil {
+	if r.found.Err() != nil {
+		return nil, r.asked, r.found
+	}
+	return r.file, nil, r.found
+}
+
+// asSheet makes one kind of file of two; a nil pointer is none.
+func asSheet[T any, P interface {
+	*T
+	sheet
+}](file P, found kitchen.Diagnostics) (sheet, kitchen.Diagnostics) {
+	if file == nil {
 		return nil, found
 	}
-	return f, found
+	return file, found
 }
 
-// place is a cell of a text file, whose column counts bytes.
-func (t *table) place(line, col int, text string) cell {
-	line = max(1, min(line, len(t.lines)))
-	before := t.lines[line-1][:max(0, min(col-1, len(t.lines[line-1])))]
-	return cell{text, kitchen.Pos{File: t.name, Line: line, Col: utf8.RuneCountInString(before) + 1}}
+// fileReader reads a file: its header, then all rows for the habits of the file, then all for what they say.
+type fileReader struct {
+	sheet
+	k             *kitchen.Kitchen
+	manner        Manner
+	file          *File
+	header        header
+	habits        habits
+	dishes, items *namer
+	digest        hash.Hash
+	asked         []Question
+	found         kitchen.Diagnostics
 }
 
-// fault is an error in a cell.
-func (t *table) fault(c cell, id, hint, format string, args ...any) kitchen.Diagnostic {
-	d := kitchen.Diagnostic{Pos: c.pos, Len: max(1, utf8.RuneCountInString(c.text)), ID: id, Hint: hint,
-		Msg: fmt.Sprintf(format, args...)}
-	if t.lines != nil {
-		d.Excerpt = t.lines[c.pos.Line-1]
+// fail records an error in a cell.
+func (r *fileReader) fail(c cell, id, hint, format string, args ...any) {
+	r.found = append(r.found, faultIn(r.sheet, c, id, hint, format, args...))
+}
+
+// head finds the header: the first row near the top that names the columns of a kind.
+func (r *fileReader) head() bool {
+	const wanted = "deliveries need columns item and quantity, sales dish and portions, counts item and counted; further ones are date, " +
+		"time, unit, paid, supplier, lot, service, packs and pack size"
+	var first *header
+	rows := 0
+	found := r.rows(func(line row) bool {
+		h := match(line)
+		if rows++; first == nil || h.kind != "" {
+			first = &h
+		}
+		return h.kind == "" && rows < headerWithin
+	})
+	if first == nil {
+		if r.found = found; len(found) == 0 {
+			r.found = refused(r.file.Name, "empty", "write the names of the columns in the first line, such as date,item,quantity,paid",
+				"file is empty")
+		}
+		return false
 	}
-	return d
+	r.header = *first
+	row, h := r.header.row, &r.header
+	for _, both := range h.twice {
+		name := columnOf(both[0].text)
+		r.fail(both[1], "bad-header", "remove one of the two", "%q and %q both mean %s", both[0].text, both[1].text, name)
+	}
+	var heads []string
+	for _, c := range row.cells {
+		if c.text != "" {
+			heads = append(heads, c.text)
+		}
+	}
+	top := cell{text: heads[0], line: row.line}
+	if at := slices.IndexFunc(row.cells, func(c cell) bool { return c.text != "" }); at >= 0 {
+		top = row.cells[at]
+	}
+	switch {
+	case len(r.found) > 0:
+	case h.has("dish") && h.has("item"):
+		r.fail(top, "bad-header", "import deliveries and sales in separate files", "there are columns for an item and for a dish")
+	case h.kind == "":
+		r.fail(top, "bad-header", wanted, "the columns %q are neither deliveries nor sales nor counts", strings.Join(heads, ","))
+	}
+	return len(r.found) == 0
 }
 
-// misread is a fault that a reader of values found in a cell.
-func (t *table) misread(c cell, id string, err error) kitchen.Diagnostic {
-	e := err.(*measure.Error)
-	return t.fault(c, id, e.Hint, "%s", e.Msg)
+// survey goes through all rows before any is read: for their number, for whether the items are dishes, and for the habits of whoever
+// wrote the file.
+func (r *fileReader) survey() bool {
+	h := &r.header
+	r.dishes, r.items = namerOf(r.k, true, r.manner.Names), namerOf(r.k, false, r.manner.Names)
+	r.habits = habits{dates: r.manner.Dates, decimals: r.manner.Decimals, commas: r.separator() == ','}
+	rows, dishes, items, bare := 0, 0, 0, 0
+	r.below(func(line row) bool {
+		rows++
+		if h.kind == Received {
+			if name := line.at(h.place["item"]).text; r.items.knows(name) {
+				items++
+			} else if r.dishes.knows(name) {
+				dishes++
+			}
+			unit, has := h.place["unit"]
+			if h.has("quantity") && onlyNumber.MatchString(line.at(h.place["quantity"]).text) && (!has || line.at(unit).text == "") {
+				bare++ // which no delivery can be of, but portions are
+			}
+		}
+		return rows <= mostRows
+	})
+	if rows > mostRows {
+		r.found = refused(r.file.Name, "too-large", "import it month by month", "file has more than the %d rows that are read", mostRows)
+		return false
+	}
+	if items == 0 && (dishes > 0 || bare == rows && rows > 0) && h.has("quantity") && h.units["quantity"] == "" && !h.has("lot") &&
+		!h.has("pack size") { // a till's list of its items
+		h.kind = Sold
+	}
+	if h.kind == Sold && !h.has("portions") {
+		h.place["portions"] = h.place["quantity"]
+	}
+	if h.kind == Sold && h.has("item") {
+		h.place["dish"] = h.place["item"]
+		delete(h.place, "item")
+	}
+	r.file.Kind = h.kind
+	r.columns()
+	r.below(func(line row) bool {
+		if at, ok := h.place["date"]; ok {
+			if c := line.at(at); !c.number {
+				r.habits.seesDate(c)
+			}
+		}
+		for _, name := range r.numeric() {
+			if at, ok := h.place[name]; ok {
+				r.habits.seesNumbers(line.at(at), name == "portions")
+			}
+		}
+		return true
+	})
+	r.habits.settle()
+	r.ask()
+	return true
 }
 
-// read takes the entries out of a table.
-func (t *table) read(k *kitchen.Kitchen, at, now time.Time) (*File, kitchen.Diagnostics) {
-	if len(t.rows) == 0 {
-		return nil, kitchen.Diagnostics{{Pos: kitchen.Pos{File: t.name}, ID: "empty", Msg: "file is empty",
-			Hint: "write the names of the columns in the first line, such as date,item,quantity,paid"}}
+// numeric are the columns with numbers, of those that the kind of file has.
+func (r *fileReader) numeric() []string {
+	switch r.file.Kind {
+	case Sold:
+		return []string{"portions"}
+	case Counted:
+		return []string{"counted"}
 	}
-	f := &File{Name: t.name}
-	place, found := t.match(f)
-	if len(found) > 0 {
-		return nil, found
+	return []string{"quantity", "packs", "pack size", "paid"}
+}
+
+// used are the columns that a kind of file is read from.
+var used = map[Kind][]string{
+	Received: {"date", "time", "item", "quantity", "unit", "paid", "supplier", "lot", "packs", "pack size"},
+	Sold:     {"date", "time", "dish", "portions", "service"},
+	Counted:  {"date", "time", "item", "counted", "unit"},
+}
+
+// columns says which headers are used, and for what.
+func (r *fileReader) columns() {
+	h := &r.header
+	for _, c := range h.row.cells {
+		name := ""
+		for of, at := range h.place {
+			if at == c.at && slices.Contains(used[h.kind], of) {
+				name = of
+			}
+		}
+		if name != "" {
+			r.file.Columns = append(r.file.Columns, c.text+": "+name)
+		} else if c.text != "" {
+			r.file.Unused = append(r.file.Unused, c.text)
+		}
 	}
-	r := &rowReader{table: t, k: k, at: at, now: now, place: place}
-	digest := sha256.New()
-	fmt.Fprintf(digest, "%s\n", f.Kind)
+}
+
+// ask asks about habits that are needed and that neither was said nor can be told, and says those that were used.
+func (r *fileReader) ask() {
+	h := &r.habits
+	r.file.ReadAs = r.readAs()
+	if h.eitherDate > 0 && h.dates == "" {
+		d, _ := readDate(withTime.ReplaceAllString(h.firstDate.text, "$1"))
+		r.fail(h.firstDate, "which-dates", `say it with --dates "day first" or --dates "month first"`,
+			"%q is %s or %s, and no date of the file tells which", h.firstDate.text, d.day.Format("2 Jan"), d.month.Format("2 Jan"))
+		r.asked = append(r.asked, Question{About: AboutDates, Written: h.firstDate.text, Rows: h.eitherDate,
+			Choices: []string{string(DayFirst), string(MonthFirst)}})
+	} else if h.dates != "" && h.eitherDate+h.dayOnly+h.monthOnly > 0 {
+		r.file.ReadAs = append(r.file.ReadAs, "dates "+string(h.dates))
+	}
+	if h.eitherSign > 0 && h.decimals == "" {
+		point, comma := readNumber(h.firstNumber.text)
+		r.fail(h.firstNumber, "which-decimals", "say it with --decimals point or --decimals comma",
+			"%q is %s or %s, and no number of the file tells which", h.firstNumber.text, point, comma)
+		r.asked = append(r.asked, Question{About: AboutDecimals, Written: h.firstNumber.text, Rows: h.eitherSign,
+			Choices: []string{string(DecimalPoint), string(DecimalComma)}})
+	} else if h.decimals == DecimalComma || h.commaOnly > 0 {
+		r.file.ReadAs = append(r.file.ReadAs, "decimal commas")
+	}
+}
+
+// below hands on the rows below the header. What can't be read is told once, by entries.
+func (r *fileReader) below(each func(row) bool) kitchen.Diagnostics {
+	return r.rows(func(line row) bool { return line.line <= r.header.row.line || each(line) })
+}
+
+// entries reads all rows.
+func (r *fileReader) entries() {
+	h, f := &r.header, r.file
+	fmt.Fprintf(r.digest, "%s\n", f.Kind)
+	if _, dated := h.place["date"]; !dated && (f.Kind == Counted || r.manner.At.Format(time.DateOnly) != r.manner.Now.Format(time.DateOnly)) {
+		fmt.Fprintf(r.digest, "%s\n", r.manner.At.Format(time.DateOnly)) // what was said of another day is no repetition
+	}
+	in := &rowReader{fileReader: r, last: map[string]int{}}
 	var said []string // by entry
-	for _, row := range t.rows[1:] {
-		if !slices.ContainsFunc(row, func(c cell) bool { return strings.TrimSpace(c.text) != "" }) {
-			continue
+	unread := r.below(func(line row) bool {
+		if beyond := slices.IndexFunc(line.cells, func(c cell) bool { return c.at >= h.width && c.text != "" }); beyond >= 0 {
+			r.fail(line.cells[beyond], "bad-row", "put quotes around a field with a comma",
+				"row has %d fields, and there are %d columns", line.cells[len(line.cells)-1].at+1, h.width)
+			return true
 		}
-		if len(row) > len(t.rows[0]) {
-			r.found = append(r.found, t.fault(row[len(t.rows[0])], "bad-row", "put quotes around a field with a comma",
-				"row has %d fields, and there are %d columns", len(row), len(t.rows[0])))
-			continue
-		}
-		r.row = row
-		var says strings.Builder
-		for _, c := range columns {
-			fmt.Fprintf(&says, "%s=%q\n", c.name, r.field(c.name).text)
-		}
-		_, _ = io.WriteString(digest, says.String()) // a hash takes all
-		if e, ok := r.entry(f.Kind); ok {
-			f.Entries, said = append(f.Entries, e), append(said, says.String())
+		said = in.read(line, said)
+		return true
+	})
+	r.found = append(r.found, unread...)
+	in.names()
+	if len(r.found) == 0 && len(f.Entries) == 0 && len(f.Left) == 0 {
+		if in.uncounted > 0 {
+			r.fail(h.row.cells[0], "empty", "write how much there is behind each item, 0 for none", "nothing was counted")
+		} else {
+			r.fail(h.row.cells[0], "empty", "write a row for each entry below the header", "there is no row below the header")
 		}
 	}
-	if len(r.found) == 0 && len(f.Entries) == 0 {
-		r.found = append(r.found, t.fault(t.rows[0][0], "empty", "write a row for each entry below the header",
-			"there is no row below the header"))
-	}
-	f.Digest = hex.EncodeToString(digest.Sum(nil))
+	f.Digest = hex.EncodeToString(r.digest.Sum(nil))
 	of := string(f.Kind)
-	if _, dated := place["date"]; !dated {
+	if _, dated := h.place["date"]; !dated {
 		of = f.Digest
 	}
 	before := map[string]int{}
@@ -196,290 +432,16 @@ func (t *table) read(k *kitchen.Kitchen, at, now time.Time) (*File, kitchen.Diag
 		f.Rows = append(f.Rows, Row(sum[:len(Row{})]))
 		before[says]++
 	}
-	return f, r.found
 }
 
-// match finds the columns by the header.
-func (t *table) match(f *File) (place map[string]int, found kitchen.Diagnostics) {
-	place = map[string]int{}
-	for i, head := range t.rows[0] {
-		words := strings.Join(strings.FieldsFunc(strings.ToLower(head.text), func(r rune) bool {
-			return strings.ContainsRune(" _-.\t", r)
-		}), " ")
-		c := slices.IndexFunc(columns, func(c column) bool { return slices.Contains(c.heads, words) })
-		if c < 0 {
-			f.Unused = append(f.Unused, head.text)
-			continue
-		}
-		name := columns[c].name
-		if before, twice := place[name]; twice {
-			found = append(found, t.fault(head, "bad-header", "remove one of the two", "%q and %q both mean %s",
-				t.rows[0][before].text, head.text, name))
-			continue
-		}
-		place[name] = i
-		f.Columns = append(f.Columns, head.text+": "+name)
-	}
-	has := func(name string) bool { _, ok := place[name]; return ok }
-	if has("dish") && !has("portions") && has("quantity") {
-		place["portions"] = place["quantity"]
-	}
-	first := t.rows[0][0]
-	switch {
-	case has("dish") && has("item"):
-		found = append(found, t.fault(first, "bad-header", "import deliveries and sales in separate files",
-			"there are columns for an item and for a dish"))
-	case has("dish") && has("portions"):
-		f.Kind = Sold
-	case has("item") && has("quantity"):
-		f.Kind = Received
-	case len(found) == 0:
-		var heads []string
-		for _, c := range t.rows[0] {
-			heads = append(heads, c.text)
-		}
-		found = append(found, t.fault(first, "bad-header",
-			"deliveries need columns item and quantity, sales dish and portions; further ones are date, time, unit, paid, "+
-				"supplier, lot and service", "the columns %q are neither deliveries nor sales", strings.Join(heads, ",")))
-	}
-	return place, found
-}
-
-// rowReader reads rows.
-type rowReader struct {
-	*table
-	k       *kitchen.Kitchen
-	at, now time.Time
-	place   map[string]int // of the columns that the file has
-	row     []cell
-	found   kitchen.Diagnostics
-}
-
-// field is a column's cell in the row, empty where the file has no such column or the row ends before it.
-func (r *rowReader) field(name string) cell {
-	i, ok := r.place[name]
-	if !ok || i >= len(r.row) {
-		return cell{pos: r.row[0].pos}
-	}
-	c := r.row[i]
-	c.text = strings.TrimSpace(c.text)
-	return c
-}
-
-func (r *rowReader) bad(c cell, id, hint, format string, args ...any) {
-	r.found = append(r.found, r.fault(c, id, hint, format, args...))
-}
-
-// entry reads the row. All its faults are said.
-func (r *rowReader) entry(kind Kind) (e Entry, ok bool) {
-	before := len(r.found)
-	e = Entry{Kind: kind}
-	ends := 24*60 - 1
-	if kind == Received {
-		ends = 6 * 60
-		r.delivery(&e)
-	} else {
-		if service := r.sale(&e); service >= 0 {
-			e.At = r.moment(func(day time.Time) int { return r.k.HoursOn(day, service).To })
-			return e, len(r.found) == before
+// says is what the used columns of a row say, for a digest.
+func (r *rowReader) says() string {
+	var b strings.Builder
+	for n, c := range columns {
+		if text := r.field(c.name).text; n < firstColumns || text != "" {
+			fmt.Fprintf(&b, "%s=%q\n", c.name, text)
 		}
 	}
-	e.At = r.moment(func(time.Time) int { return ends })
-	return e, len(r.found) == before
-}
-
-// delivery reads item, quantity, unit, paid, supplier and lot.
-func (r *rowReader) delivery(e *Entry) {
-	name, quantity := r.field("item"), r.field("quantity")
-	item, _, err := r.k.ItemNamed(name.text, nil)
-	if err != nil {
-		r.found = append(r.found, r.misread(name, "unknown-item", err))
-	}
-	words := quantity.text
-	if unit := r.field("unit").text; unit != "" {
-		words += " " + unit
-	}
-	m, bad := r.k.MeasuredAs(item, words)
-	switch {
-	case err != nil:
-		if _, bad = measure.Parse(words); bad != nil {
-			r.found = append(r.found, r.misread(quantity, "bad-quantity", bad))
-		}
-	case bad != nil:
-		r.found = append(r.found, r.misread(quantity, "bad-quantity", bad))
-	case m.Base == 0:
-		r.bad(quantity, "bad-quantity", "remove the row, or write how much came", "%q is zero", words)
-	default:
-		e.Gives = []Amount{amountOf(r.k, m)}
-	}
-	if paid := r.field("paid"); paid.text != "" {
-		value, rest, err := measure.Number(paid.text)
-		switch {
-		case err != nil:
-			r.found = append(r.found, r.misread(paid, "bad-money", err))
-		case strings.TrimSpace(rest) != "" || value > mostMoney:
-			r.bad(paid, "bad-money", "write it as 52.31, in the kitchen's currency", "%q is not a plain amount of money",
-				paid.text)
-		}
-		e.Paid = &value
-	}
-	e.Supplier, e.Mark = r.field("supplier").text, r.field("lot").text
-	e.Text = words + " " + name.text
-	for _, c := range [][2]string{{" for ", r.field("paid").text}, {" from ", e.Supplier}, {" lot ", e.Mark}} {
-		if c[1] != "" {
-			e.Text += c[0] + c[1]
-		}
-	}
-}
-
-// sale reads dish, portions and service, and returns the service; -1 when none is named.
-func (r *rowReader) sale(e *Entry) (service int) {
-	name, portions := r.field("dish"), r.field("portions")
-	if dish, _, err := r.k.DishNamed(name.text, nil); err != nil {
-		r.found = append(r.found, r.misread(name, "unknown-dish", err))
-	} else {
-		e.Dish = r.k.Dishes[dish].Name
-	}
-	value, rest, err := measure.Number(portions.text)
-	if e.Portions = int(value); err != nil || strings.TrimSpace(rest) != "" || float64(e.Portions) != value || value < 1 ||
-		value > mostPortions {
-		r.bad(portions, "bad-number", "write it as 42", "%q is not a whole number of portions", portions.text)
-	}
-	e.Text = portions.text + " " + name.text
-	if service := r.field("service"); service.text != "" {
-		e.Text += " at " + service.text
-		n, err := r.k.ServiceNamed(service.text)
-		if err != nil {
-			r.found = append(r.found, r.misread(service, "unknown-service", err))
-			return -1
-		}
-		e.Service = r.k.Services[n].Name
-		return n
-	}
-	return -1
-}
-
-// moment reads date and time; without a time, it is as many minutes after midnight as usual says of the day.
-func (r *rowReader) moment(usual func(day time.Time) int) time.Time {
-	date, clock := r.field("date"), r.field("time")
-	if date.text == "" {
-		if clock.text != "" {
-			r.bad(clock, "bad-date", "write the date too", "there is a time without a date")
-		} else if _, dated := r.place["date"]; dated {
-			r.bad(date, "bad-date", "write the date as 2026-11-24", "the row has no date")
-		}
-		return r.at
-	}
-	day, err := time.Parse(time.DateOnly, date.text)
-	if err != nil {
-		r.bad(date, "bad-date", "write the date as 2026-11-24", "%q is not a date", date.text)
-		return r.at
-	}
-	minutes := usual(day)
-	if clock.text != "" {
-		if minutes, err = measure.ParseClock(clock.text); err != nil {
-			r.found = append(r.found, r.misread(clock, "bad-date", err))
-			return r.at
-		}
-	}
-	at := day.Add(time.Duration(minutes) * time.Minute)
-	if at.After(r.now) && clock.text == "" && !day.After(r.now) {
-		at = r.now // of today, and not over yet
-	}
-	if at.After(r.now) {
-		r.bad(date, "bad-date", "log what has happened; it is now "+r.now.Format(Minutes),
-			"%s is in the future", at.Format(Minutes))
-	}
-	return at
-}
-
-// Minutes is how moments are written: 2026-11-24 14:05.
-const Minutes = "2006-01-02 15:04"
-
-// Fresh are the entries of a file whose rows were not taken over before; from names the files that had the others.
-func (j *Book) Fresh(ctx context.Context, f *File) (fresh []Entry, from []string, err error) {
-	places, from, err := freshRows(ctx, j.db, f)
-	for _, n := range places {
-		fresh = append(fresh, f.Entries[n])
-	}
-	return fresh, from, j.fault(err)
-}
-
-// freshRows are the places of rows that were not taken over before.
-func freshRows(ctx context.Context, in asker, f *File) (places []int, from []string, err error) {
-	var name string
-	err = in.QueryRowContext(ctx, "SELECT name FROM file WHERE digest = ?", f.Digest).Scan(&name)
-	if err == nil { // also of files from before rows were known
-		return nil, []string{name}, nil
-	}
-	if !errors.Is(err, sql.ErrNoRows) {
-		return nil, nil, err
-	}
-	known, err := in.PrepareContext(ctx, `SELECT f.name FROM file_row r JOIN entry e ON e.id = r.entry
-		JOIN file f ON f.id = e.file WHERE r.digest = ?`)
-	if err != nil {
-		return nil, nil, err
-	}
-	defer func() { _ = known.Close() }()
-	for n, row := range f.Rows {
-		switch err := known.QueryRowContext(ctx, row[:]).Scan(&name); {
-		case errors.Is(err, sql.ErrNoRows):
-			places = append(places, n)
-		case err != nil:
-			return nil, nil, err
-		case !slices.Contains(from, name):
-			from = append(from, name)
-		}
-	}
-	return places, from, nil
-}
-
-// asker is a database or a transaction.
-type asker interface {
-	QueryRowContext(context.Context, string, ...any) *sql.Row
-	PrepareContext(context.Context, string) (*sql.Stmt, error)
-}
-
-// Import keeps the entries of a file, all of them or none. Rows that were taken over before add nothing: from names the
-// files that had them.
-func (j *Book) Import(ctx context.Context, f *File, now time.Time) (kept []Entry, from []string, err error) {
-	err = j.write(ctx, func(tx *sql.Tx) error {
-		var places []int
-		places, from, err = freshRows(ctx, tx, f)
-		if err != nil || len(places) == 0 {
-			return err
-		}
-		done, err := tx.ExecContext(ctx, "INSERT INTO file (name, digest, written) VALUES (?, ?, ?)", f.Name, f.Digest,
-			now.Unix())
-		if err != nil {
-			return err
-		}
-		id, err := done.LastInsertId()
-		if err != nil {
-			return err
-		}
-		entries := make([]Entry, len(places))
-		for i, n := range places {
-			entries[i] = f.Entries[n]
-			entries[i].Written = now
-		}
-		if kept, err = appendTo(ctx, tx, entries, &id); err != nil {
-			return err
-		}
-		row, err := tx.PrepareContext(ctx, "INSERT INTO file_row (digest, entry) VALUES (?, ?)")
-		if err != nil {
-			return err
-		}
-		defer func() { _ = row.Close() }()
-		for i, n := range places {
-			if _, err := row.ExecContext(ctx, f.Rows[n][:], kept[i].ID); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		return nil, nil, err
-	}
-	return kept, from, nil
+	_, _ = io.WriteString(r.digest, b.String()) // a hash takes all
+	return b.String()
 }

@@ -27,7 +27,8 @@ const sales = "Business Date;Dish;Sold;Service\n2026-11-24;tacos;42;lunch\n2026-
 	"2026-11-25;tacos;12;dinner\n"
 
 func readFile(t testing.TB, name, src string) (*File, kitchen.Diagnostics) {
-	return ReadCSV(someKitchen(t), name, []byte(src), at(1, 20), at(1, 20))
+	f, _, found := Read(someKitchen(t), name, []byte(src), Manner{At: at(1, 20), Now: at(1, 20)})
+	return f, found
 }
 
 func TestReadDeliveries(t *testing.T) {
@@ -70,11 +71,16 @@ func TestFileFaults(t *testing.T) {
 		{"item,quantity\n", "f.csv:1:1: error: there is no row below the header [empty]\n" +
 			"   1 | item,quantity\n     | ^^^^\n" +
 			"hint: write a row for each entry below the header"},
-		{"\xff\xfe", "f.csv: error: file is not text [not-text]\nhint: save the file as plain text in UTF-8"},
+		{"\xff\xfe", "f.csv: error: file is empty [empty]\n" +
+			"hint: write the names of the columns in the first line, such as date,item,quantity,paid"},
+		{"\xff\xfea\x00b", "f.csv: error: file is not text [not-text]\nhint: save the file as CSV in UTF-8, or as .xlsx"},
+		{"item,qty\nhen \x81,1 each\n", "f.csv: error: file is not text [not-text]\nhint: save the file as CSV in UTF-8, or as .xlsx"},
+		{"sep=x\nitem,qty\n", "f.csv: error: the first line says that \"x\" parts the fields [bad-header]\n" +
+			"hint: part fields by commas, semicolons, tabs or bars"},
 		{"name,count\nx,1\n", "f.csv:1:1: error: " +
-			"the columns \"name,count\" are neither deliveries nor sales [bad-header]\n" +
-			"   1 | name,count\n     | ^^^^\nhint: deliveries need columns item and quantity, sales dish and portions; " +
-			"further ones are date, time, unit, paid, supplier, lot and service"},
+			"the columns \"name,count\" are neither deliveries nor sales nor counts [bad-header]\n" +
+			"   1 | name,count\n     | ^^^^\nhint: deliveries need columns item and quantity, sales dish and portions, counts " +
+			"item and counted; further ones are date, time, unit, paid, supplier, lot, service, packs and pack size"},
 		{"item,dish,qty\nx,x,1\n", "f.csv:1:1: error: there are columns for an item and for a dish [bad-header]\n" +
 			"   1 | item,dish,qty\n     | ^^^^\nhint: import deliveries and sales in separate files"},
 		{"item,qty,Amount\nx,x,1\n", "f.csv:1:10: error: \"qty\" and \"Amount\" both mean quantity [bad-header]\n" +
@@ -87,10 +93,11 @@ func TestFileFaults(t *testing.T) {
 	const rows = "date,time,item,quantity,paid\n" +
 		"2026-11-24,07:30,pork sholder,18 lbs,52.31\n" +
 		"2026-11-26,,hen,2 each,20\n" +
-		"24.11.2026,,hen,2,20\n" +
+		"31.11.2026,,hen,2,20\n" +
 		",,hen,0 each,-3\n" +
 		"2026-11-24,25:99,hen,2 each,3 USD\n" +
 		"2026-11-24,,hen,2 L,\n" +
+		"2026-11-24,,hen,2 each,,,x\n" +
 		"2026-11-24,,tacos,2 each,,,\n"
 	f, faults := readFile(t, "f.csv", rows)
 	assert.Nil(t, f)
@@ -101,7 +108,7 @@ func TestFileFaults(t *testing.T) {
 	assert.Equal(t, []string{
 		`2:18 unknown-item: unknown item "pork sholder"`,
 		`3:1 bad-date: 2026-11-26 06:00 is in the future`,
-		`4:1 bad-date: "24.11.2026" is not a date`,
+		`4:1 bad-date: "31.11.2026" is not a date`,
 		`4:17 bad-quantity: a unit is missing`,
 		`5:1 bad-date: the row has no date`,
 		`5:7 bad-quantity: "0 each" is zero`,
@@ -109,16 +116,17 @@ func TestFileFaults(t *testing.T) {
 		`6:12 bad-date: "25:99" is not a time of day`,
 		`6:29 bad-money: "3 USD" is not a plain amount of money`,
 		`7:17 bad-quantity: 2 L of "hen" is a volume, but it is counted in each, which is a count`,
-		`8:27 bad-row: row has 7 fields, and there are 5 columns`,
+		`8:26 bad-row: row has 7 fields, and there are 5 columns`,
+		`9:13 unknown-item: "tacos" is a dish, which is made when it is served`,
 	}, told)
 	assert.Equal(t, `did you mean "pork shoulder" (kitchen.yaml:8:3)?`, faults[0].Hint)
-	_, faults = readFile(t, "f.csv", "dish,sold,meal\ntaco,3,lunch\ntacos,2.5,brunch\n\"tacos,1,lunch\n")
+	_, faults = readFile(t, "f.csv", "dish,sold,meal\ntakkos,3,lunch\ntacos,2.5,brunch\n\"tacos,1,lunch\n")
 	told = nil
 	for _, d := range faults {
 		told = append(told, fmt.Sprintf("%d:%d %s: %s", d.Pos.Line, d.Pos.Col, d.ID, d.Msg))
 	}
 	assert.Equal(t, []string{
-		`2:1 unknown-dish: unknown dish "taco"`,
+		`2:1 unknown-dish: unknown dish "takkos"`,
 		`3:7 bad-number: "2.5" is not a whole number of portions`,
 		`3:11 unknown-service: unknown service "brunch"`,
 		`4:15 bad-row: the quotes in this row do not match`,
@@ -261,7 +269,7 @@ func workbook(t testing.TB, rows [][]any) []byte {
 func TestReadWorkbook(t *testing.T) {
 	rows := [][]any{{"Date", "Time", "Item", "Quantity", "Paid"},
 		{tuesday, 0.3125, "pork shoulder", "18.46 lb", 52.31}, {}, {"2026-11-25", nil, "hen", "24 each", 228}}
-	f, faults := ReadWorkbook(someKitchen(t), "invoice.xlsx", workbook(t, rows), at(1, 20), at(1, 20))
+	f, faults := readFile(t, "invoice.xlsx", string(workbook(t, rows)))
 	require.Empty(t, faults, "%s", faults.Error())
 	require.Len(t, f.Entries, 2)
 	assert.Equal(t, tuesday.Add(7*time.Hour+30*time.Minute), f.Entries[0].At)
@@ -275,10 +283,10 @@ func TestReadWorkbook(t *testing.T) {
 	assert.Equal(t, same.Rows, f.Rows)
 	assert.Equal(t, same.Digest, f.Digest, "the same rows are the same file, whatever they are saved as")
 	rows[1][2] = "pork sholder"
-	_, faults = ReadWorkbook(someKitchen(t), "invoice.xlsx", workbook(t, rows), at(1, 20), at(1, 20))
+	_, faults = readFile(t, "invoice.xlsx", string(workbook(t, rows)))
 	assert.Equal(t, "invoice.xlsx:2:3: error: unknown item \"pork sholder\" [unknown-item]\n"+
 		"hint: did you mean \"pork shoulder\" (kitchen.yaml:8:3)?", faults.Error())
-	_, faults = ReadWorkbook(someKitchen(t), "invoice.xlsx", []byte(deliveries), at(1, 20), at(1, 20))
+	_, faults = readFile(t, "invoice.xlsx", deliveries)
 	require.Len(t, faults, 1)
 	assert.Equal(t, "bad-workbook", faults[0].ID)
 }
@@ -291,7 +299,7 @@ func FuzzReadCSV(f *testing.F) {
 		f.Add([]byte(src))
 	}
 	f.Fuzz(func(t *testing.T, src []byte) {
-		file, faults := ReadCSV(k, "f.csv", src, at(1, 20), at(1, 20))
+		file, _, faults := Read(k, "f.csv", src, Manner{At: at(1, 20), Now: at(1, 20)})
 		require.Equal(t, file == nil, faults.Err() != nil)
 		_ = faults.Error()
 		lines := strings.Count(string(src), "\n") + 1

@@ -22,6 +22,10 @@ type Takeover struct {
 	File    string   `json:"file"`
 	Columns []string `json:"columns"` // a header and what it was taken for: "weight: quantity"
 	Unused  []string `json:"unused"`  // the other headers
+	ReadAs  []string `json:"read_as"` // "UTF-16", "decimal commas", "dates day first": [] of plain text
+	Names   []Taken  `json:"names"`   // names that are not the kitchen's own, and what they were taken for
+	Packs   []Taken  `json:"packs"`   // packs times size, and what they come to
+	Left    []Taken  `json:"left"`    // rows that were left out: what they name, and why
 	Written bool     `json:"written"` // false of a preview
 	Already string   `json:"already"` // the files from which rows of it were taken over before; ""  for none
 	Known   int      `json:"known"`   // how many such rows there are; they are not among the entries

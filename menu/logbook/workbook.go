@@ -1,82 +1,395 @@
 package logbook
 
-// Workbooks (.xlsx): the first sheet, read as a table.
+// Workbooks (.xlsx, ECMA-376): the first sheet, read as a stream. Only the parts that hold its cells are unzipped, none is held as a
+// whole but the shared texts, and what is bounded is bounded before it is read: a file of some kilobytes can say a million rows, cells
+// in the last column of each, or nothing but brackets.
 
 import (
+	"archive/zip"
 	"bytes"
+	"encoding/xml"
+	"errors"
 	"fmt"
+	"io"
+	"math"
+	"path"
 	"strconv"
 	"strings"
 	"time"
 
-	"github.com/xuri/excelize/v2"
-
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
-// mostUnzipped bounds what a workbook may unfold to.
-const mostUnzipped = 64 << 20
+const (
+	mostUnzipped = 64 << 20 // bytes of a sheet
+	mostTexts    = 16 << 20 // bytes of the part with the shared texts
+	mostShared   = 1 << 19  // shared texts
+	mostDepth    = 64       // elements within elements
+	mostBetween  = 1 << 20  // bytes between two brackets: a cell holds at most 32,767 letters
+	lastColumn   = 16384
+)
 
-// ReadWorkbook reads the first sheet of a workbook as [ReadCSV] reads a file. Cells are read as they are kept, not as
-// they are shown; columns count from 1.
-func ReadWorkbook(k *kitchen.Kitchen, name string, src []byte, at, now time.Time) (*File, kitchen.Diagnostics) {
-	refused := func(hint, format string, args ...any) (*File, kitchen.Diagnostics) {
-		return nil, kitchen.Diagnostics{{Pos: kitchen.Pos{File: name}, ID: "bad-workbook", Msg: fmt.Sprintf(format, args...),
-			Hint: hint}}
+// bookSheet is the first sheet of a workbook that is seen.
+type bookSheet struct {
+	name     string // of the file
+	part     *zip.File
+	shared   []string
+	from1904 bool
+}
+
+// tooMuch is what is wrong with a workbook that is refused for its size or shape.
+type tooMuch struct{ what string }
+
+func (e *tooMuch) Error() string { return e.what }
+
+// asWorkbook opens a workbook.
+func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
+	bad := func(format string, args ...any) (*bookSheet, kitchen.Diagnostics) {
+		return nil, refused(name, "bad-workbook", "save it again as .xlsx, without a password, or as CSV", format, args...)
 	}
 	if len(src) > kitchen.MostBytes {
-		return refused("import it month by month", "file has more than the %d bytes that are read", kitchen.MostBytes)
+		return nil, refused(name, "too-large", "import it month by month", "file has more than the %d bytes that are read",
+			kitchen.MostBytes)
 	}
-	book, err := excelize.OpenReader(bytes.NewReader(src), excelize.Options{RawCellValue: true,
-		UnzipSizeLimit: mostUnzipped, UnzipXMLSizeLimit: mostUnzipped})
+	files, err := zip.NewReader(bytes.NewReader(src), int64(len(src)))
 	if err != nil {
-		return refused("save it again as .xlsx, without a password, or as CSV", "file is not a workbook: %v", err)
+		return bad("file is not a workbook: %v", err)
 	}
-	defer func() { _ = book.Close() }()
-	sheets := book.GetSheetList()
-	if len(sheets) == 0 {
-		return refused("save the sheet as CSV", "workbook has no sheet")
+	part := func(name string) *zip.File {
+		for _, f := range files.File {
+			if strings.EqualFold(strings.TrimPrefix(f.Name, "/"), name) {
+				return f
+			}
+		}
+		return nil
 	}
-	fields, err := book.GetRows(sheets[0])
+	b := &bookSheet{name: name}
+	sheet, err := b.firstSheet(part)
 	if err != nil {
-		return refused("save the sheet as CSV", "sheet %q can't be read: %v", sheets[0], err)
+		return bad("file is not a workbook: %v", err)
 	}
-	from1904 := false
-	if props, err := book.GetWorkbookProps(); err == nil && props.Date1904 != nil {
-		from1904 = *props.Date1904
+	if b.part = part(sheet); b.part == nil {
+		return bad("workbook has no sheet with cells")
 	}
-	t := &table{name: name}
-	for r, texts := range fields {
-		row := make([]cell, len(texts))
-		for c, text := range texts {
-			row[c] = cell{text, kitchen.Pos{File: name, Line: r + 1, Col: c + 1}}
+	if b.part.UncompressedSize64 > mostUnzipped {
+		return bad("its sheet unfolds to %d MB, more than the %d that are read", b.part.UncompressedSize64>>20, mostUnzipped>>20)
+	}
+	if texts := part("xl/sharedStrings.xml"); texts != nil {
+		if texts.UncompressedSize64 > mostTexts {
+			return bad("its texts unfold to %d MB, more than the %d that are read", texts.UncompressedSize64>>20, mostTexts>>20)
 		}
-		if len(row) > 0 || r > 0 {
-			t.rows = append(t.rows, row)
+		if err := b.texts(texts); err != nil {
+			return bad("its texts can't be read: %v", err)
 		}
 	}
-	if len(t.rows) > 0 {
-		place, _ := t.match(&File{})
-		for _, row := range t.rows[1:] {
-			for name, layout := range map[string]string{"date": time.DateOnly, "time": "15:04"} { // order does not matter
-				if i, ok := place[name]; ok && i < len(row) {
-					row[i].text = unserial(row[i].text, layout, from1904)
-				}
+	return b, nil
+}
+
+// firstSheet finds the part of the first sheet that is not hidden.
+func (b *bookSheet) firstSheet(part func(string) *zip.File) (name string, err error) {
+	book, relations := part("xl/workbook.xml"), part("xl/_rels/workbook.xml.rels")
+	if book == nil || relations == nil {
+		return "", errors.New("it has no list of sheets")
+	}
+	var ids []string
+	err = elements(book, mostTexts, func(e xml.StartElement, _ *xml.Decoder) (bool, error) {
+		switch e.Name.Local {
+		case "workbookPr":
+			b.from1904 = attribute(e, "date1904") == "1" || attribute(e, "date1904") == "true"
+		case "sheet":
+			if state := attribute(e, "state"); state == "" || state == "visible" {
+				ids = append(ids, attribute(e, "id"))
+			}
+		}
+		return false, nil
+	})
+	if err != nil {
+		return "", err
+	}
+	targets := map[string]string{}
+	err = elements(relations, mostTexts, func(e xml.StartElement, _ *xml.Decoder) (bool, error) {
+		if e.Name.Local == "Relationship" && strings.HasSuffix(attribute(e, "Type"), "/worksheet") {
+			targets[attribute(e, "Id")] = attribute(e, "Target")
+		}
+		return false, nil
+	})
+	if err != nil {
+		return "", err
+	}
+	for _, id := range ids {
+		if target := targets[id]; strings.HasPrefix(target, "/") {
+			return strings.TrimPrefix(path.Clean(target), "/"), nil
+		} else if target != "" {
+			return path.Join("xl", target), nil
+		}
+	}
+	return "", errors.New("it has no sheet with cells")
+}
+
+// texts reads the texts that cells share.
+func (b *bookSheet) texts(part *zip.File) error {
+	return elements(part, mostTexts, func(e xml.StartElement, in *xml.Decoder) (bool, error) {
+		if e.Name.Local != "si" {
+			return false, nil
+		}
+		text, err := textOf(in)
+		if len(b.shared) == mostShared {
+			err = &tooMuch{fmt.Sprintf("there are more than %d texts", mostShared)}
+		}
+		b.shared = append(b.shared, text)
+		return true, err
+	})
+}
+
+// textOf joins the runs of a text up to where its element ends; how it is spoken is left out.
+func textOf(in *xml.Decoder) (string, error) {
+	var b strings.Builder
+	for depth, spoken := 1, 0; depth > 0; {
+		token, err := in.Token()
+		if err != nil {
+			return "", err
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			if depth++; depth > mostDepth {
+				return "", &tooMuch{"its elements are nested too deep"}
+			}
+			if token.Name.Local == "rPh" {
+				spoken = depth
+			}
+		case xml.EndElement:
+			if depth == spoken {
+				spoken = 0
+			}
+			depth--
+		case xml.CharData:
+			if spoken == 0 {
+				b.Write(token)
 			}
 		}
 	}
-	return t.read(k, at, now)
+	return b.String(), nil
 }
 
-// unserial is a date or time of day that a workbook keeps as a number of days, as text; other texts stay as they are.
-func unserial(text, layout string, from1904 bool) string {
-	days, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+// attribute is what an element says of itself.
+func attribute(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+// errEnough ends a reading before the end.
+var errEnough = errors.New("enough")
+
+// elements hands on every element of a part, but for those within one that was read to its end: then the function says so.
+func elements(part *zip.File, most int64, each func(xml.StartElement, *xml.Decoder) (read bool, err error)) error {
+	from, err := part.Open()
 	if err != nil {
+		return err
+	}
+	defer func() { _ = from.Close() }()
+	in := xml.NewDecoder(&bracketed{from: io.LimitReader(from, most)})
+	for depth := 0; ; {
+		token, err := in.Token()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			if depth++; depth > mostDepth {
+				return &tooMuch{"its elements are nested too deep"}
+			}
+			read, err := each(token, in)
+			if err != nil {
+				return err
+			}
+			if read {
+				depth--
+			}
+		case xml.EndElement:
+			depth--
+		}
+	}
+}
+
+// bracketed refuses to hand on a text in which no bracket opens for too long, which a decoder would hold as one piece.
+type bracketed struct {
+	from  io.Reader
+	since int
+}
+
+func (b *bracketed) Read(to []byte) (int, error) {
+	n, err := b.from.Read(to)
+	if at := bytes.LastIndexByte(to[:n], '<'); at >= 0 {
+		b.since = n - at
+	} else {
+		b.since += n
+	}
+	if b.since > mostBetween {
+		return 0, &tooMuch{"a text in it is too long for a cell"}
+	}
+	return n, err
+}
+
+func (b *bookSheet) separator() rune  { return 0 }
+func (b *bookSheet) readAs() []string { return nil }
+
+func (b *bookSheet) place(c cell) (kitchen.Pos, string) {
+	return kitchen.Pos{File: b.name, Line: max(1, c.line), Col: c.at + 1}, ""
+}
+
+func (b *bookSheet) rows(each func(row) bool) kitchen.Diagnostics {
+	r, inRow := row{}, false
+	hand := func() error {
+		if was := inRow; was && !r.blank() && !each(r) {
+			return errEnough
+		}
+		inRow = false
+		return nil
+	}
+	err := elements(b.part, mostUnzipped, func(e xml.StartElement, in *xml.Decoder) (read bool, err error) {
+		switch e.Name.Local {
+		case "row":
+			if err := hand(); err != nil {
+				return false, err
+			}
+			line := r.line + 1
+			if said := attribute(e, "r"); said != "" {
+				n, err := strconv.Atoi(said)
+				if err != nil || n < line {
+					return false, &tooMuch{fmt.Sprintf("row %q stands behind row %d", said, r.line)}
+				}
+				line = n
+			}
+			r, inRow = row{line: line}, true
+		case "c":
+			c, err := b.cell(e, in)
+			if err != nil || !inRow || c.text == "" {
+				return true, err
+			}
+			next := 0
+			if n := len(r.cells); n > 0 {
+				next = r.cells[n-1].at + 1
+			}
+			if c.at < 0 {
+				c.at = next // without a name it stands beside the one before
+			}
+			if c.at < next {
+				return true, &tooMuch{fmt.Sprintf("the cells of row %d are out of order", r.line)}
+			}
+			c.line = r.line
+			r.cells = append(r.cells, c)
+			return true, nil
+		}
+		return false, nil
+	})
+	if err == nil {
+		err = hand()
+	}
+	if err == nil || errors.Is(err, errEnough) {
+		return nil
+	}
+	return refused(b.name, "bad-workbook", "save the sheet again as .xlsx, or as CSV", "the sheet can't be read: %v", err)
+}
+
+// cell reads a cell; its column is -1 where the file does not say.
+func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error) {
+	c.at = -1
+	if name := attribute(e, "r"); name != "" {
+		if c.at = columnNamed(name); c.at < 0 {
+			return c, &tooMuch{fmt.Sprintf("%q is no place of a cell", name)}
+		}
+	}
+	kind, value := attribute(e, "t"), ""
+	for depth := 1; depth > 0; {
+		token, err := in.Token()
+		if err != nil {
+			return c, err
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			if token.Name.Local == "v" || token.Name.Local == "is" {
+				if value, err = textOf(in); err != nil {
+					return c, err
+				}
+				continue
+			}
+			if depth++; depth > mostDepth {
+				return c, &tooMuch{"its elements are nested too deep"}
+			}
+		case xml.EndElement:
+			depth--
+		}
+	}
+	switch kind {
+	case "s":
+		n, err := strconv.Atoi(strings.TrimSpace(value))
+		if err != nil || n < 0 || n >= len(b.shared) {
+			return c, &tooMuch{fmt.Sprintf("a cell has text %q, and there are %d", value, len(b.shared))}
+		}
+		value = b.shared[n]
+	case "", "n":
+		if n, err := strconv.ParseFloat(strings.TrimSpace(value), 64); err == nil {
+			// To fifteen digits, as spreadsheets show them: 0.1+0.2 is 0.3.
+			rounded, _ := strconv.ParseFloat(strconv.FormatFloat(n, 'g', 15, 64), 64)
+			value, c.number = strconv.FormatFloat(rounded, 'f', -1, 64), true
+		}
+	}
+	c.text = tidy(value)
+	return c, nil
+}
+
+// columnNamed is the column of a cell such as AB12, from 0; -1 where that is none.
+func columnNamed(name string) int {
+	column, at := 0, 0
+	for ; at < len(name) && at < 4 && 'A' <= name[at] && name[at] <= 'Z'; at++ {
+		column = column*26 + int(name[at]-'A') + 1
+	}
+	if at == 0 || column > lastColumn {
+		return -1
+	}
+	if n, err := strconv.Atoi(name[at:]); err != nil || n < 1 {
+		return -1
+	}
+	return column - 1
+}
+
+// day0 is the day from which a workbook counts, for dates from March 1900 on; one with 1904 counts from the first of that year.
+var day0 = time.Date(1899, time.December, 30, 0, 0, 0, 0, time.UTC)
+
+// days1904 lie between the two.
+const days1904 = 1462
+
+// serialDate is a day that a workbook keeps as a number of days, with the minute where it has one; what can't be one stays.
+func serialDate(text string, in sheet) string {
+	days, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(days >= 61 && days < 2958466) { // from March 1900 to the year 9999
 		return text
 	}
-	moment, err := excelize.ExcelDateToTime(days, from1904)
-	if err != nil {
+	if b, ok := in.(*bookSheet); ok && b.from1904 {
+		days += days1904
+	}
+	minutes := int64(math.Round(days * 24 * 60))
+	moment := day0.Add(time.Duration(minutes%(24*60))*time.Minute).AddDate(0, 0, int(minutes/(24*60)))
+	if minutes%(24*60) == 0 {
+		return moment.Format(time.DateOnly)
+	}
+	return moment.Format(Minutes)
+}
+
+// serialClock is a time of day that a workbook keeps as a share of a day, to the minute; what can't be one stays.
+func serialClock(text string) string {
+	share, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(share >= 0 && share < 2958466) {
 		return text
 	}
-	return moment.Add(30 * time.Second).Format(layout) // to the minute, whatever the fraction of a day lost
+	minutes := int(math.Round((share-math.Floor(share))*24*60)) % (24 * 60)
+	return measure.FormatClock(minutes)
 }

@@ -53,26 +53,68 @@ func entries(lines []logbook.Line) *table {
 
 // Takeover lays out what a file says, and whether it was written down.
 func Takeover(p Page, a *logbook.Takeover) string {
-	if len(a.Entries) == 0 {
-		return p.text(0, fmt.Sprintf("All of %s was imported before, from %s: nothing added.", a.File, a.Already))
+	if len(a.Entries) == 0 && a.Known > 0 {
+		return p.text(0, fmt.Sprintf("All of %s was imported before, from %s: nothing added.", a.File, a.Already)) + leftOut(p, a)
 	}
+	text := Preview(p, a)
+	n := plural(len(a.Entries), "entry", "entries")
+	switch {
+	case a.Written:
+		return text + p.text(0, n+" logged.")
+	case len(a.Entries) == 0:
+		return text + p.text(0, "There is nothing to log.")
+	case len(a.Names) > 0:
+		return text + p.text(0, n+" to log. Nothing is written yet. To write it and agree to these names, add --yes.")
+	}
+	return text + p.text(0, n+" to log. Nothing is written yet. To write it, add --yes.")
+}
+
+// Preview lays out what a file says, and how it was read.
+func Preview(p Page, a *logbook.Takeover) string {
 	var b strings.Builder
 	b.WriteString(p.text(0, "Columns: "+strings.Join(a.Columns, ", ")+"."))
 	if len(a.Unused) > 0 {
 		b.WriteString(p.text(0, "Ignored: "+strings.Join(a.Unused, ", ")+"."))
 	}
-	b.WriteString("\n" + entries(a.Entries).on(p) + "\n")
+	if len(a.ReadAs) > 0 {
+		b.WriteString(p.text(0, "Read as: "+strings.Join(a.ReadAs, ", ")+"."))
+	}
+	taken := func(head string, list []logbook.Taken) {
+		if len(list) == 0 {
+			return
+		}
+		b.WriteString(p.text(0, head))
+		for _, t := range list {
+			times := ""
+			if t.Rows > 1 {
+				times = fmt.Sprintf(" (%d rows)", t.Rows)
+			}
+			b.WriteString(p.text(2, t.Written+" -> "+t.Means+times))
+		}
+	}
+	taken("Names taken for yours:", a.Names)
+	taken("Packs:", a.Packs)
+	if len(a.Entries) > 0 {
+		b.WriteString("\n" + entries(a.Entries).on(p) + "\n")
+	}
 	if a.Known > 0 {
 		b.WriteString(p.text(0, fmt.Sprintf("%s imported before, from %s: not added again.", plural(a.Known, "row was",
 			"rows were"), a.Already)))
 	}
-	n := plural(len(a.Entries), "entry", "entries")
-	if a.Written {
-		b.WriteString(p.text(0, n+" logged."))
-	} else {
-		b.WriteString(p.text(0, n+" to log. Nothing is written yet. To write it, add --yes."))
-	}
+	b.WriteString(leftOut(p, a))
 	return b.String()
+}
+
+// leftOut says which rows are nothing to the kitchen.
+func leftOut(p Page, a *logbook.Takeover) string {
+	if len(a.Left) == 0 {
+		return ""
+	}
+	var list []string
+	for _, t := range a.Left {
+		list = append(list, fmt.Sprintf("%s (%s, %s)", t.Written, plural(t.Rows, "row", "rows"), t.Means))
+	}
+	return p.text(0, "Left out: "+strings.Join(list, ", ")+".")
 }
 
 // LogSheet has a row for each amount of each entry, and one for an entry without any.
