@@ -210,17 +210,20 @@ func (l *logging) entry() error {
 		return told(err)
 	}
 	defer func() { _ = j.Close() }()
-	if e, err = j.Settle(l.c.Context, kitchen, e); err != nil {
+	entries, err := j.Settle(l.c.Context, kitchen, logbook.AsInFile(kitchen), e)
+	if err != nil {
 		return told(err)
 	}
-	err = j.CheckLots(l.c.Context, kitchen, e)
-	if fault, ok := errors.AsType[*measure.Error](err); ok {
-		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
-		return errTold
-	} else if err != nil {
-		return told(err)
+	for _, e := range entries {
+		err := j.CheckLots(l.c.Context, kitchen, e)
+		if fault, ok := errors.AsType[*measure.Error](err); ok {
+			fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
+			return errTold
+		} else if err != nil {
+			return told(err)
+		}
 	}
-	kept, err := j.Append(l.c.Context, e)
+	kept, err := j.Append(l.c.Context, entries...)
 	if err != nil {
 		return told(err)
 	}

@@ -128,6 +128,9 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 	var best *Life
 	least := time.Duration(1<<63 - 1)
 	near := func(l *Life, when time.Time) {
+		if l.Day.After(midnight(at)) && l.Begins.Sub(at) > early {
+			return // a batch of another day is named by its day
+		}
 		if off := when.Sub(at).Abs(); off < least {
 			best, least = l, off
 		}
@@ -171,6 +174,9 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 	}
 	return best
 }
+
+// early is how long before a batch was to begin it may be meant without its day.
+const early = 6 * time.Hour
 
 // awaits tells whether something that was lit still waits for an item, or for anything.
 func (ls *Lives) awaits(l *Life, g *Going, kind Kind, item string) bool {

@@ -225,17 +225,19 @@ func FuzzParse(f *testing.F) {
 			require.False(t, math.IsNaN(a.Base) || math.IsInf(a.Base, 0) || a.Base < 0)
 		}
 		e.At, e.Written = tuesday, tuesday
-		if e, err = j.Settle(t.Context(), k, e); err != nil {
+		entries, err := j.Settle(t.Context(), k, AsInFile(k), e)
+		if err != nil {
 			_, ok := err.(*EntryError)
 			require.True(t, ok, "%T", err)
 			return
 		}
-		kept, err := j.Append(t.Context(), e)
+		kept, err := j.Append(t.Context(), entries...)
 		require.NoError(t, err, text)
-		e.ID = kept[0].ID
-		back, err := read(t.Context(), j.db, "WHERE e.id = ? ORDER BY a.place", e.ID)
+		back, err := read(t.Context(), j.db, "WHERE e.id >= ? ORDER BY e.id, a.place", kept[0].ID)
 		require.NoError(t, err)
-		require.Equal(t, []Entry{e}, back, text)
+		require.Equal(t, kept, back, text)
+		_, err = j.Undo(t.Context(), kept[len(kept)-1].ID, tuesday)
+		require.NoError(t, err)
 		require.NoError(t, err, text)
 	})
 }

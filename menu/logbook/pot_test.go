@@ -38,12 +38,12 @@ func henKitchen(t testing.TB) *kitchen.Kitchen { return readKitchen(t, henShop) 
 // settled are entries as they are kept.
 func settled(t testing.TB, k *kitchen.Kitchen, entries []Entry) []Entry {
 	t.Helper()
-	for i := range entries {
-		var err error
-		entries[i], err = (&Book{}).Settle(t.Context(), k, entries[i])
-		require.NoError(t, err)
+	list, err := newLogBook(t).Settle(t.Context(), k, AsInFile(k), entries...)
+	require.NoError(t, err)
+	for i := range list {
+		list[i].ID = int64(i + 1)
 	}
-	return entries
+	return list
 }
 
 func TestAPotIsBornePartByPart(t *testing.T) {

@@ -207,12 +207,10 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 		return nil, refusal(err)
 	}
 	var written []logbook.Entry
-	for i := range entries {
+	entries, err = j.Settle(ctx, k, logbook.AsInFile(k), entries...)
+	for _, e := range entries {
 		if err == nil {
-			entries[i], err = j.Settle(ctx, k, entries[i])
-		}
-		if err == nil {
-			err = misread(string(entries[i].Kind), entries[i].Text, j.CheckLots(ctx, k, entries[i]))
+			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
 		}
 	}
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
