@@ -10,8 +10,8 @@
 // # What is opened, in order
 //
 // The kitchen file is read and checked. What is on hand when the first day begins comes from a list ([Options.OnHand]), or
-// else from the log book; a kept plan ([Options.Plan]) has days and stock of its own. The standing week, or the plan, is
-// laid over the days. Where a log book is kept and the first day is today, the week goes on from now: services that are
+// else from the log book. The standing week is laid over the days, and over it the plan that is kept ([Options.Plan],
+// [kettletree/menu/plan.Lay]), as far as it still fits the file. Where a log book is kept and the first day is today, the week goes on from now: services that are
 // over are closed, batches that were written down are not made again, pots that were lit before are counted
 // ([kettletree/menu/logbook.Present]). Then comes what was decided or found out: dishes that were struck off, batches that were lost,
 // specials that were offered ([kettletree/menu/logbook.Book.Decisions]). Bought items that nobody keeps book of are taken

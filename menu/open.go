@@ -2,8 +2,10 @@ package menu
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -45,7 +47,7 @@ type Options struct {
 	Kitchen Source
 	Read    *kitchen.Kitchen // the kitchen, where it was read already: Kitchen then only names it
 	OnHand  Source           // a list of what is on hand when the first day begins; none goes by the log book
-	Plan    Source           // a kept plan in place of the standing week
+	Plan    Source           // the plan that is kept, laid over the standing week; where there is no such file, none is
 	LogBook string           // the log book's file; "" for none. Where there is no such file, there is no log book
 	Rule    week.Rule        // who goes short; nil for week.Fair
 	From    time.Time        // first day, at midnight UTC; zero for Monday of this week, or today where there is a log book
@@ -56,8 +58,12 @@ type Options struct {
 	// begins yesterday, whose pots come out today; week.Week.Shown is today.
 	Whole bool
 
-	// Usual asks for the standing week, as if no day differed from it.
+	// Usual asks for the standing week, as if no day differed from it and no plan was kept.
 	Usual bool
+
+	// Anew lays the plan only over what it had planned before the first minute that is asked about: what comes then is to be
+	// planned anew.
+	Anew bool
 }
 
 // Frame sets the first day, the number of days and the rule from words, as a command line or an address has them: "from",
@@ -110,7 +116,7 @@ func RuleNamed(name string) (week.Rule, error) {
 
 // Open opens a kitchen over days. The diagnostics are all that was found in the kitchen file, in what is on hand and in the
 // vessels, warnings too; the week is nil, without an error, when any of them is an error. An error is of type [*OptionError] when
-// the options can't be met, [*logbook.FileError] when the log book can't be read.
+// the options can't be met, [*logbook.FileError] when the log book can't be read, [*plan.FileError] when the plan can't.
 func Open(ctx context.Context, o Options) (*week.Week, kitchen.Diagnostics, error) {
 	k := &opening{Options: o}
 	if k.kitchen = o.Read; k.kitchen == nil {
@@ -146,10 +152,15 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		return nil, err
 	}
 	shown := 0
+	kept, err := o.kept()
+	if err != nil {
+		return nil, err
+	}
 
 	// What is on hand: by the list, or by the log book.
 	var book *logbook.Book
 	var present *logbook.Present
+	asOf := p.From // until when what happened is known
 	switch {
 	case o.OnHand.Name != "":
 		src, err := o.OnHand.read()
@@ -164,24 +175,29 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 			return nil, err
 		}
 		defer func() { _ = book.Close() }()
-		if o.Plan.Name != "" {
-			break
-		}
 		if present, shown, err = o.present(ctx, book, &p); err != nil {
 			return nil, err
 		}
+		asOf = present.Stock.AsOf
 	}
 	if o.faults.Err() != nil {
 		return nil, nil
 	}
 
-	// The days: the standing week, or a kept plan.
-	if o.Plan.Name != "" {
-		if w, err = o.planned(p.Rule); err != nil {
+	// The days: the standing week, and what is kept of a plan laid over it.
+	if kept != nil && kept.Rule != "" && o.Rule == nil && !o.Anew && kept.Covers(p.From, p.Days) {
+		if p.Rule, err = RuleNamed(kept.Rule); err != nil {
 			return nil, err
 		}
-	} else if w, err = week.Over(o.kitchen, p); err != nil {
+	}
+	if w, err = week.Over(o.kitchen, p); err != nil {
 		return nil, err
+	}
+	if kept != nil {
+		w = o.lay(kept, w, asOf)
+	}
+	if asOf.After(p.From) {
+		w.Planned = w.Case.Schedule
 	}
 
 	// What happened and was decided by now.
@@ -292,20 +308,36 @@ func (o *opening) onHand(stock *logbook.Stock, from time.Time) []flow.Lot {
 	return lots
 }
 
-// planned is the week of a kept plan, which has days and stock of its own.
-func (o *opening) planned(rule week.Rule) (*week.Week, error) {
-	for _, own := range []struct {
-		what  string
-		given bool
-	}{{"the first day", !o.From.IsZero()}, {"the number of days", o.Days != 0}, {"the list of what is on hand", o.OnHand.Name != ""}} {
-		if own.given {
-			return nil, &OptionError{fmt.Sprintf("a kept plan and %s can't be used together", own.what),
-				"a plan has its own days and its own on hand: leave " + own.what + " out, or make a new plan with it"}
-		}
+// lay lays a plan over a week of which it is known until a moment what happened.
+func (o *opening) lay(kept *plan.Kept, w *week.Week, asOf time.Time) *week.Week {
+	if asOf.After(w.From) {
+		kept = kept.Came(w.From)
+	}
+	if o.Anew {
+		kept = kept.Until(asOf, func(name string) int {
+			step, err := o.kitchen.FindStep(name)
+			if err != nil {
+				return 0
+			}
+			return o.kitchen.Steps[step].Starts
+		})
+	}
+	w, told := plan.Lay(kept, w)
+	o.notes = append(o.notes, told...)
+	return w
+}
+
+// kept is the plan that is kept; nil for none.
+func (o *opening) kept() (*plan.Kept, error) {
+	if o.Plan.Name == "" || o.Usual {
+		return nil, nil
 	}
 	src, err := o.Plan.read()
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
 	if err != nil {
 		return nil, err
 	}
-	return plan.Load(o.Plan.Name, src, o.kitchen, rule)
+	return plan.Read(o.Plan.Name, src)
 }

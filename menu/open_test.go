@@ -139,10 +139,10 @@ func TestOpenRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, os.ErrNotExist)
 	_, err = open(func(o *menu.Options) { o.Days = week.MostDays + 1 })
 	assert.ErrorAs(t, err, new(*menu.OptionError))
-	_, err = open(func(o *menu.Options) { o.Plan, o.Days = menu.File("plan.json"), 3 })
-	assert.EqualError(t, err, "a kept plan and the number of days can't be used together")
-	_, err = open(func(o *menu.Options) { o.Plan = menu.Source{Name: "plan.json", Text: []byte("{}")} })
-	assert.ErrorContains(t, err, "plan.json: ")
+	_, err = open(func(o *menu.Options) { o.Plan = menu.Source{Name: "kitchen.plan", Text: []byte("{}")} })
+	assert.ErrorContains(t, err, "kitchen.plan: ")
+	_, err = open(func(o *menu.Options) { o.Plan = menu.File(filepath.Join(folder, "kitchen.plan")) })
+	assert.NoError(t, err, "none is kept")
 
 	w, err = open(func(o *menu.Options) {
 		o.OnHand = menu.Source{Name: "on-hand.csv", Text: []byte("item,quantity,made\nhamm,1 kg,2026-11-23\n")}

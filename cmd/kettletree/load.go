@@ -18,6 +18,7 @@ import (
 	"kettletree/menu"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
 
@@ -32,8 +33,8 @@ func framing() []cli.Flag {
 		&cli.StringFlag{Name: "days", Usage: option("N", "number of days (default: 7)")},
 		&cli.StringFlag{Name: "on-hand", Usage: option("FILE",
 			"what is on hand on the first morning: CSV with item,quantity,made (default: from the log book)")},
-		&cli.StringFlag{Name: "plan", Usage: option("FILE",
-			"a plan that \"plan --save\" wrote, in place of the standing week")},
+		&cli.StringFlag{Name: "plan", Usage: option("FILE|none",
+			"go by the plan in this file, or by none, not by the one that \"plan --keep\" kept")},
 		&cli.StringFlag{Name: "rule", Usage: option(ruleNames("|"),
 			"who goes short: all dishes alike, the last rank first, or what earns least (default: fair)")},
 	}
@@ -89,13 +90,21 @@ func options(c *cli.Context, args []string) (o menu.Options, err error) {
 	if file != "-" {
 		o.LogBook = logbook.Path(file)
 	}
+	byPlan := c.String("plan")
+	switch {
+	case byPlan == noPlan:
+		byPlan = ""
+	case byPlan == "" && file != "-":
+		o.Plan = menu.File(plan.Path(file))
+	}
 	for _, of := range []struct {
 		name   string
 		source *menu.Source
-	}{{file, &o.Kitchen}, {c.String("on-hand"), &o.OnHand}, {c.String("plan"), &o.Plan}} {
-		if *of.source = menu.File(of.name); of.name == "" {
+	}{{file, &o.Kitchen}, {c.String("on-hand"), &o.OnHand}, {byPlan, &o.Plan}} {
+		if of.name == "" {
 			continue
 		}
+		*of.source = menu.File(of.name)
 		if of.source.Text, err = read(c.Context, c.App.Reader, of.name); err != nil {
 			if of.source == &o.Kitchen && errors.Is(err, fs.ErrNotExist) {
 				err = &hinted{err, "name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
@@ -105,6 +114,9 @@ func options(c *cli.Context, args []string) (o menu.Options, err error) {
 	}
 	return o, nil
 }
+
+// noPlan stands for the plan of those who ask without any.
+const noPlan = "none"
 
 // framed reads the options that frame a question.
 func framed(c *cli.Context) (o menu.Options, err error) {
@@ -124,10 +136,7 @@ type opened struct {
 // open opens what options say.
 func open(c *cli.Context, o menu.Options) (*opened, error) {
 	w, faults, err := menu.Open(c.Context, o)
-	if _, ok := errors.AsType[*logbook.FileError](err); ok {
-		err = told(err)
-	}
-	return &opened{o.Kitchen.Name, w, faults}, err
+	return &opened{o.Kitchen.Name, w, faults}, told(err)
 }
 
 // readKitchen reads and checks the kitchen that the arguments name, without days; it is nil when a fault is an error.

@@ -19,6 +19,7 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
 )
 
 // What log does beside writing down an entry, whose kinds are words of their own.
@@ -167,6 +168,9 @@ func told(err error) error {
 		return &hinted{e, e.Hint}
 	}
 	if e, ok := errors.AsType[*logbook.EntryError](err); ok {
+		return &hinted{e, e.Hint}
+	}
+	if e, ok := errors.AsType[*plan.FileError](err); ok {
 		return &hinted{e, e.Hint}
 	}
 	return err

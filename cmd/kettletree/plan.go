@@ -22,51 +22,100 @@ func planCommand() *cli.Command {
 		Name: "plan", Usage: "what to cook, buy and sell, day by day, to earn most",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringSliceFlag{Name: "batches", Usage: option("STEP[@DAY]=BATCHES", "set the batches of a step, on a day, or on all of its standing week (0: on every day)")},
-			&cli.StringFlag{Name: "save", Usage: option("FILE", "keep the plan, for --plan of the other commands")},
+			&cli.BoolFlag{Name: "keep", Usage: option("", "keep the plan: every command goes by it on its days from now on")},
+			&cli.BoolFlag{Name: "drop", Usage: option("", "take back the plan that was kept last; the one before it is kept again")},
+			&cli.StringFlag{Name: "save", Usage: option("FILE", "write the plan to another file, for --plan of the other commands")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
 		}, chanceFlags(), output(), framing()),
-		Action: func(c *cli.Context) error {
-			if c.IsSet("plan") {
-				return &usageError{"--plan is for the other commands", "plan makes a new plan; keep it with --save"}
-			}
-			week, err := weekOf(c, c.Args().Slice())
-			if err != nil {
-				return err
-			}
-			how, err := wager(c, week)
-			if err != nil {
-				return err
-			}
-			o, err := planWishes(c, week)
-			if err != nil {
-				return err
-			}
-			bar := newProgress(c.App.ErrWriter)
-			o.Progress = bar.search
-			p, err := plan.Make(c.Context, week, o)
-			bar.clear()
-			if clash, ok := errors.AsType[*plan.Clash](err); ok {
-				return &hinted{clash, "drop one of them, in the file or in --batches"}
-			}
-			if err != nil {
-				return err
-			}
-			if file := c.String("save"); file != "" {
-				text, err := show.JSON(p.Save())
-				if err != nil {
-					return err
-				}
-				if err := save(file, []byte(text)); err != nil {
-					return err
-				}
-			}
-			a := p.Answer()
-			if a.Chance, err = drawn(c, p.Week(), nil, how); err != nil {
-				return err
-			}
-			return give(c, a, show.Plan, show.PlanSheet)
-		},
+		Action: planned,
 	}
+}
+
+func planned(c *cli.Context) error {
+	if c.IsSet("plan") {
+		return &usageError{"--plan is for the other commands", "plan makes a new plan; keep it with --keep"}
+	}
+	if c.Bool("drop") {
+		return dropPlan(c)
+	}
+	file := kitchenFile(c.Args().Slice())
+	if file == "-" && c.Bool("keep") {
+		return &usageError{"a plan is kept beside the kitchen file, and standard input has no place", "name the file, or use --save FILE"}
+	}
+	o, err := options(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	o.Anew = true
+	k, err := open(c, o)
+	if err != nil {
+		return err
+	}
+	week, err := k.sound(c)
+	if err != nil {
+		return err
+	}
+	how, err := wager(c, week)
+	if err != nil {
+		return err
+	}
+	wishes, err := planWishes(c, week)
+	if err != nil {
+		return err
+	}
+	bar := newProgress(c.App.ErrWriter)
+	wishes.Progress = bar.search
+	p, err := plan.Make(c.Context, week, wishes)
+	bar.clear()
+	if clash, ok := errors.AsType[*plan.Clash](err); ok {
+		return &hinted{clash, "drop one of them, in the file or in --batches"}
+	}
+	if err != nil {
+		return err
+	}
+	a := p.Answer()
+	if a.Chance, err = drawn(c, p.Week(), nil, how); err != nil {
+		return err
+	}
+	if name := c.String("save"); name != "" {
+		text, err := p.Kept().Over(nil, o.Now).Text()
+		if err != nil {
+			return err
+		}
+		if err := save(name, text); err != nil {
+			return err
+		}
+	}
+	if c.Bool("keep") {
+		if err := p.Kept().Keep(plan.Path(file), o.Now, save); err != nil {
+			return err
+		}
+		fmt.Fprintf(c.App.ErrWriter, "kettletree: kept for %s, in %s; kettletree plan --drop takes it back\n", p.Kept().Span(), plan.Path(file))
+	}
+	return give(c, a, show.Plan, show.PlanSheet)
+}
+
+// dropPlan takes back the plan that was kept last.
+func dropPlan(c *cli.Context) error {
+	for _, other := range []string{"keep", "save", "batches", "without"} {
+		if c.IsSet(other) {
+			return &usageError{fmt.Sprintf("--drop and --%s can't be used together", other), "drop the plan first, then plan anew"}
+		}
+	}
+	file := kitchenFile(c.Args().Slice())
+	if file == "-" {
+		return &usageError{"a plan is kept beside the kitchen file, and standard input has no place", "name the file"}
+	}
+	is, dropped, err := plan.Drop(plan.Path(file))
+	switch {
+	case err != nil:
+		return told(err)
+	case !dropped:
+		return &hinted{fmt.Errorf("no plan is kept beside %s", file), "kettletree plan --keep keeps one"}
+	case is == nil:
+		return put(c, []byte("The plan is dropped. The kitchen goes by its standing week.\n"))
+	}
+	return put(c, fmt.Appendf(nil, "The plan is dropped. The one before it is kept again, for %s.\n", is.Span()))
 }
 
 // planWishes reads what is fixed and left out.

@@ -30,9 +30,9 @@
 //
 // # What is said
 //
-// No plan is trusted. Its point is checked by [kettletree/menu/plan/solve/verify], and it is played through the walk, whose
-// figures are what is said; where it does not sell the same portions for the same money, a note says so ([Plan.Parted])
-// and no bound is claimed. That is known to happen where a batch takes a stock from yesterday and the same stock once more through
+// No plan is trusted. Its point is checked by [kettletree/menu/plan/solve/verify], and it is played through the walk, as the model
+// fills its lines; where it does not sell the same portions for the same money ([Plan.Parted]),
+// no bound is claimed, and with batches held a note says so. That is known to happen where a batch takes a stock from yesterday and the same stock once more through
 // something that is made to order for it: the walk feeds the batch first, oldest first, while what it takes from yesterday
 // is held back; and, in one kitchen of some thousands, where several batches take one stock from yesterday, something bought may
 // stand in for it, and it can't be carried beyond the last day. A step to order that gives several items, and a step that takes all there is together with something made to
@@ -47,8 +47,19 @@
 // Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
 // that set comes to no end, they are those that a plan made without wishes misses.
 //
-// A plan that is kept ([Plan.Save], [Load]) plays as it was planned, with every batch that it does not do: one without a
-// clock waits for what it takes, also where none of that is made.
+// # A plan that lives
+//
+// What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches, the specials that
+// it offers, its orders, and what it holds dishes to. The walk then serves by the rule and fills every line by the card, while the
+// model may fill a line with a substitute, or leave out what is optional, to save it for a dish that earns more: so a plan may earn
+// less than the model reckons, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
+// and leaves no whole one, and a dish is held to fewer portions than are asked for only where letting go would earn less.
+// So every command says of a kept plan what was told of it, to the last portion.
+//
+// A kept plan speaks of names and dates. A change of the kitchen file never voids it: what no longer fits is said, and the rest
+// stays. Batches that it decided not to make are kept too, for others without a clock wait for them all the same, as planned.
+// Days that are planned anew take the place of those that were kept; the others stay, those of the last weeks too, for what was
+// planned yesterday is in the pot today.
 //
 // What one more of something would bring ([Bind]) is said where the linear program behind it can be solved.
 package plan

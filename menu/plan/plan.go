@@ -51,7 +51,7 @@ const goodEnough = 0.003
 
 // Plan is a schedule with what it comes to.
 type Plan struct {
-	Case    flow.Case // the schedule that the plan is; nothing in packs is bought beyond it
+	Case    flow.Case // the schedule that the plan is
 	Outcome *flow.Outcome
 	week.Books
 	// Bound is what no plan of whole batches passes; +Inf where that is not known: when the walk, which can do more than
@@ -60,13 +60,14 @@ type Plan struct {
 	Ended solve.Status
 	Binds []Bind
 	Notes []string // what the asker should know
-	// Parted says where the walk, which is the truth, did not follow the model. All figures are the walk's.
+	// Parted says where the walk, which is the truth, did not follow the model, as that fills its lines. All figures are the walk's.
 	Parted []string
 	// Instead says why this is the standing week, or, with batches held, what is scarce shared out fairly; "" when it is a
 	// plan.
 	Instead string
 
 	m     *model
+	kept  *Kept     // as it is kept; nil with batches held
 	x     []float64 // the point that it is; nil for the standing week
 	limit float64   // by the model, no plan has a greater contribution
 }
@@ -142,11 +143,16 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 			return nil, err
 		}
 	default:
-		p = m.orStanding(m.play(sol), o.Fix)
+		if p = m.play(sol); !m.held {
+			p = m.live(p)
+		}
+		p = m.orStanding(p, o.Fix)
 	}
 
 	// What is said beside it.
-	p.Notes = slices.Concat(notes, m.dead(), p.Parted)
+	if p.Notes = slices.Concat(notes, m.dead()); m.held {
+		p.Notes = append(p.Notes, p.Parted...) // else it is told as it is kept, which is the walk's own
+	}
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan found by then")
 	}

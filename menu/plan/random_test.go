@@ -5,7 +5,6 @@ package plan
 import (
 	"context"
 	"embed"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -67,10 +66,14 @@ func holdsForPlan(t law, w *week.Week, text string) {
 
 // keeps plays a plan that was kept and laid over its kitchen again: it sells as much, for the same money.
 func keeps(t law, p *Plan, text string) {
-	kept, err := json.Marshal(p.Save())
+	kept, err := p.Kept().Over(nil, weektest.Monday).Text()
 	require.NoError(t, err, text)
-	again, err := Load("plan.json", kept, p.m.Kitchen, p.m.Rule)
+	read, err := Read("kitchen.plan", kept)
 	require.NoError(t, err, text)
+	standing, err := week.Over(p.m.Kitchen, p.m.Period)
+	require.NoError(t, err, text)
+	again, notes := Lay(read, standing)
+	require.Len(t, notes, 1, "%v\n%s", notes, text)
 	o := again.Player().Play(again.Case, nil)
 	require.InDeltaSlice(t, p.Outcome.Served, o.Served, 1e-6, text)
 	is := p.m.worth.Books(again.Case, o)

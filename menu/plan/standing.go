@@ -18,7 +18,9 @@ func (m *model) stands() *Plan {
 	if c.Schedule != m.Case.Schedule {
 		p.Outcome = m.Player().Play(c, nil)
 	}
-	p.Books = m.worth.Books(c, p.Outcome)
+	if p.Books = m.worth.Books(c, p.Outcome); !m.held {
+		p = m.live(p)
+	}
 	return p
 }
 

@@ -47,9 +47,9 @@ func TestNeverBelowTheStandingWeek(t *testing.T) {
 	require.Nil(t, a.Gap)
 	require.InDelta(t, a.Standing, a.Contribution, 1e-6)
 
-	kept := p.Save()
-	require.Empty(t, kept.Fill)
-	require.Equal(t, []string{"carcass"}, kept.Only, "no more than the one that is bought")
+	day := p.Kept().Days[0]
+	require.Equal(t, []KeptOrder{{"carcass", 1, "each"}}, day.Orders)
+	require.Empty(t, day.AtMost)
 }
 
 // TestNothingEarned sells at what it costs: a bound above nothing is no share of nothing.

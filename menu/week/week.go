@@ -35,7 +35,8 @@ type Week struct {
 	Period
 	Sittings []Sitting // by slot of the schedule
 	Case     flow.Case
-	Now      int // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
+	Now      int            // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
+	Planned  *flow.Schedule // the days as they were planned, whatever has happened by now; nil where nothing can have
 
 	Shown int      // the first day to show where whole days are shown: the days before it only lead up to it
 	Notes []string // what the asker should know of where the week comes from
