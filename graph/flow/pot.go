@@ -91,7 +91,7 @@ func (w *Walker) comeOut(n int) {
 // leave tells what is on hand and under way at the end.
 func (w *Walker) leave() {
 	o := &w.out
-	o.Lots = o.Lots[:0]
+	o.Lots = []Lot{}
 	for i := range w.lots {
 		if w.have[i] == 0 || o.Left[i] == 0 {
 			continue
@@ -101,45 +101,51 @@ func (w *Walker) leave() {
 		}
 	}
 	over := w.s.Days * 1440
-	o.Pots, w.lines = o.Pots[:0], w.lines[:0]
+	add := func(pot Pot) {
+		if len(pot.Gives)+len(pot.Takes) > 0 {
+			o.Pots = append(o.Pots, pot)
+		}
+	}
+	put := 0
 	for k := range w.s.Pots {
-		pot, from := w.s.Pots[k], len(w.lines)
+		was := &w.s.Pots[k]
+		pot := *was
 		pot.Takes, pot.Gives, pot.Yields = nil, nil, nil
-		for line, g := range w.s.Pots[k].Gives {
-			if g.Minute += pot.Late; g.Minute >= over {
-				g.Amount *= w.s.Pots[k].factor(line)
-				w.lines = append(w.lines, g)
+		for _, t := range was.Takes { // what can come only after the end
+			if t.Amount -= o.PutIn[put]; w.s.NotBefore != nil && w.s.NotBefore[t.Item] >= over && t.Minute >= w.s.NotBefore[t.Item] {
+				pot.Takes = append(pot.Takes, t)
+			}
+			put++
+		}
+		for line, g := range was.Gives {
+			if g.Minute+pot.Late >= over {
+				g.Amount *= was.factor(line)
+				pot.Gives = append(pot.Gives, g)
 			}
 		}
-		w.under(pot, from)
+		add(pot)
 	}
 	for r, ran := range o.Ran {
 		run := &w.s.Batches[r]
 		if ran.Batches == 0 {
 			continue
 		}
-		from := len(w.lines)
+		pot := Pot{Step: run.Step, Day: run.Day, Start: ran.Start, Batches: ran.Batches, Lost: run.Lost, Late: ran.Start - ran.Due}
 		for out, g := range w.f.net.g.Steps[run.Step].Gives {
-			if at := ran.Start + g.OutAt; at >= over {
+			if ran.Start+g.OutAt >= over {
 				e := w.f.net.outputs[w.f.net.place[run.Step]] + int32(out)
-				w.lines = append(w.lines, PotLine{g.Item, ran.Batches * w.f.gives[e] * run.factor(out), at})
+				pot.Gives = append(pot.Gives, PotLine{g.Item, ran.Batches * w.f.gives[e] * run.factor(out), ran.Due + g.OutAt})
 			}
 		}
-		w.under(Pot{Step: run.Step, Day: run.Day, Start: ran.Start, Batches: ran.Batches, Lost: run.Lost}, from)
+		add(pot)
 	}
-}
-
-// under notes a pot that is under way at the end, with the lines from one on, if it has any.
-func (w *Walker) under(pot Pot, from int) {
-	if len(w.lines) == from {
-		return
-	}
-	pot.Gives, pot.Late = w.lines[from:len(w.lines):len(w.lines)], 0
-	w.out.Pots = append(w.out.Pots, pot)
 }
 
 // Ahead is what an outcome leaves on hand and under way, as a schedule has it that begins so many days after day 0.
 func (o *Outcome) Ahead(days int) (lots []Lot, pots []Pot) {
+	if o.Lots == nil {
+		panic("mistake: what is left was not asked for")
+	}
 	lots, pots = slices.Clone(o.Lots), slices.Clone(o.Pots)
 	for k := range lots {
 		lots[k].Made -= days
@@ -149,9 +155,11 @@ func (o *Outcome) Ahead(days int) (lots []Lot, pots []Pot) {
 		p := &pots[k]
 		p.Day -= days
 		p.Start -= days * 1440
-		p.Gives = slices.Clone(p.Gives)
-		for n := range p.Gives {
-			p.Gives[n].Minute -= days * 1440
+		p.Takes, p.Gives = slices.Clone(p.Takes), slices.Clone(p.Gives)
+		for _, lines := range [][]PotLine{p.Takes, p.Gives} {
+			for n := range lines {
+				lines[n].Minute -= days * 1440
+			}
 		}
 	}
 	return lots, pots

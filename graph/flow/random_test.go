@@ -246,11 +246,14 @@ func (k anyKitchen) schedule(t *rapid.T, r *random, stock int) {
 // goOn draws what is under way of the items below stock.
 func (k anyKitchen) goOn(t *rapid.T, r *random, stock int) {
 	s := &r.sched
-	s.From = rapid.SampledFrom([]int{0, 1, 300, 700, 1000, 1439}).Draw(t, "from")
+	s.From = rapid.SampledFrom([]int{0, 1, 300, 700, 1000, 1438}).Draw(t, "from")
 	lines := func(what string, from, to int) (list []PotLine) {
 		for range rapid.IntRange(0, 2).Draw(t, what) {
-			list = append(list, PotLine{Item: rapid.IntRange(from, to-1).Draw(t, "item"), Amount: amounts.Draw(t, "amount"),
-				Minute: s.From + rapid.SampledFrom([]int{-700, -1, 0, 60, 400, 900, 3000}).Draw(t, "minute")})
+			l := PotLine{Item: rapid.IntRange(from, to-1).Draw(t, "item"), Amount: amounts.Draw(t, "amount"),
+				Minute: s.From + rapid.SampledFrom([]int{-700, -1, 0, 60, 400, 900, 3000}).Draw(t, "minute")}
+			if !slices.ContainsFunc(list, func(o PotLine) bool { return o.Item == l.Item }) {
+				list = append(list, l)
+			}
 		}
 		return list
 	}
@@ -262,7 +265,7 @@ func (k anyKitchen) goOn(t *rapid.T, r *random, stock int) {
 		pot := Pot{Step: step, Day: -rapid.IntRange(0, 2).Draw(t, "began"), Batches: 1, Takes: lines("still takes", 0, stock)}
 		pot.Start = pot.Day*1440 + 60
 		pot.Gives = lines("still gives", bought, stock)
-		if len(pot.Gives) > 0 && rapid.Bool().Draw(t, "by the card") {
+		if len(pot.Gives) == 1 && rapid.Bool().Draw(t, "by the card") {
 			pot.Gives[0].Item = st.Gives[0].Item
 		}
 		if k.mishaps {
@@ -800,8 +803,12 @@ func TestZeroShocksChangeNothing(t *testing.T) {
 	})
 }
 
-// told is an outcome in full.
-func told(o *Outcome) string { return fmt.Sprintf("%+v", *o) }
+// told is an outcome in full, but for what is on hand and under way at the end, which a walker tells only with a record.
+func told(o *Outcome) string {
+	all := *o
+	all.Lots, all.Pots = nil, nil
+	return fmt.Sprintf("%+v", all)
+}
 
 // Declared in another order, the same kitchen gives the same answer. Steps on set days keep their order among themselves:
 // which of two goes first at one minute is decided by it.

@@ -145,7 +145,7 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 			switch {
 			case run.Start != Untimed:
 				start[r], due[r] = begin+int32(run.Start), begin+int32(run.Start)
-			case run.Day < s.Days:
+			case run.Day >= 0 && run.Day < s.Days:
 				looked = zeros(looked, len(n.step))
 				for line := n.lines[p]; line < n.lines[p+1]; line++ {
 					if n.carried[line] {

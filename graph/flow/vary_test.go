@@ -45,7 +45,7 @@ func TestVarying(t *testing.T) {
 			walker := NewWalker(v.Flow)
 			for range 2 { // what is set replaces what was set
 				tc.set(v)
-				assert.Equal(t, want, walker.Walk(v.Schedule, Fair, nil))
+				assert.Equal(t, told(want), told(walker.Walk(v.Schedule, Fair, nil)))
 			}
 			assert.Equal(t, before, c.Flow.Walk(c.Schedule, Fair, nil), "the case is left alone")
 			assert.Zero(t, testing.AllocsPerRun(20, func() {

@@ -29,8 +29,11 @@ type Outcome struct {
 	Spoiled    []float64  // by the schedule's Spoils: the amount of it
 	Burnt      []float64  // by the schedule's Burnt: batches of the step on the day
 	Held       []int      // by step of the graph without batches: the item that last kept it from giving all that it should to batches; -1 when none did
-	Lots       []Lot      // on hand at the end, by item, the oldest first
-	Pots       []Pot      // under way at the end: what was lit and is not all out
+
+	// What is on hand at the end, by item, the oldest first, and under way: what was lit and is not all out. A [Walker] tells
+	// it only with a record of movements, for it is played for many; else both are nil.
+	Lots []Lot
+	Pots []Pot
 }
 
 // Ran is what a run came to.
@@ -94,7 +97,6 @@ type Walker struct {
 	starts []int32   // by run: when it begins
 	dues   []int32   // by run: when it was due to begin
 	timed  *Schedule // the schedule that these are of
-	lines  []PotLine // of the pots that are under way at the end
 
 	serving
 }
@@ -114,7 +116,12 @@ func NewWalker(f *Flow) *Walker {
 
 // Walk plays a schedule.
 func (f *Flow) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
-	return NewWalker(f).Walk(s, rule, rec)
+	w := NewWalker(f)
+	o := w.Walk(s, rule, rec)
+	if o.Lots == nil {
+		w.leave()
+	}
+	return o
 }
 
 // Walk plays a schedule under a rule for what is scarce. A record, when there is one, is filled with the reasons.
@@ -489,7 +496,9 @@ func (w *Walker) end() *Outcome {
 		}
 	}
 	w.sweep()
-	w.leave()
+	if o.Lots, o.Pots = nil, nil; w.rec.follows() {
+		w.leave()
+	}
 	o.Deliveries = o.Deliveries[:0]
 	for d := range w.s.Days {
 		for i := range w.have {
