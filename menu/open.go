@@ -220,7 +220,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if differing := w.Differing(); differing != "" {
 		o.notes = append(o.notes, differing)
 	}
-	o.faults = append(o.faults, w.Faults()...)
+	o.faults = append(append(o.faults, w.Faults()...), w.DaysOff()...)
 	w.Shown, w.Notes = shown, o.notes
 	return w, nil
 }

@@ -269,6 +269,33 @@ func chains(t *rapid.T) (src string, steps int) {
 	return b.String(), n
 }
 
+// Nothing must begin on a day on which nobody works: it is done the day before.
+func TestReadyWithoutTheDayOff(t *testing.T) {
+	const kitchen = `
+services: {lunch: 12:00-14:00, dinner: closed}
+days: {2026-11-24: {works: no}, 2026-11-27: {dinner: 18:00-20:00}}
+bought: {bones: {price: 1/kg}}
+steps:
+  boil: {starts: "07:00", takes: [5 kg bones], gives: ["4 kg meat, out at 13 h"], batches: {mon: 1}}
+made: {meat: {keeps: 5 days}}
+dishes: {plate: {price: 9, takes: [100 g meat], sells: {wed lunch: 10, fri dinner: 4}}}
+`
+	w := weektest.SmallDays(t, kitchen, 5)
+	slot, err := Slot(w, "wed lunch")
+	require.NoError(t, err)
+	ready, err := ToBeReady(t.Context(), w, slot)
+	require.NoError(t, err)
+	require.Len(t, ready.Latest, 1)
+	assert.Equal(t, "2026-11-23T10:59", ready.Latest[0].At, "else at 23:00 on Tuesday; it is out before midnight")
+	assert.Equal(t, "nobody works on Tue 24 Nov", ready.Latest[0].Because)
+
+	friday, err := Slot(w, "dinner") // there is no other
+	require.NoError(t, err)
+	ready, err = ToBeReady(t.Context(), w, friday)
+	require.NoError(t, err)
+	assert.Equal(t, "2026-11-27T18:00", ready.Ready.Begins)
+}
+
 // Begun at the latest times, all is in time; one minute later, nothing is served.
 func TestReadyIsInTimeAndAMinuteLaterIsNot(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -211,17 +211,20 @@ func (t *table) before(i, at int, because map[int]string) int {
 	return at
 }
 
-// atWork is a start, or the end of the last day before it on which anybody works.
+// atWork is a start, or the last before it at which somebody works whenever the work must be seen to; where that is not so at
+// the planned start either, the start.
 func (t *table) atWork(i, at int, because map[int]string) int {
-	idle := at
-	for at >= 0 && at != noEnd && !t.WorksOn(t.Date(at/1440)) {
-		at = at/1440*1440 - 1
+	w := &t.night.works[i]
+	alone := func(minute int) (when int, yes bool) { return t.Unattended(w.step, minute/1440, minute%1440) }
+	when, yes := alone(max(at, 0))
+	if _, planned := alone(max(t.times[i], 0)); !yes || planned || at == noEnd {
+		return at
 	}
-	if at < 0 {
-		return idle // no day of those asked about
-	}
-	if at != idle {
-		because[i] = "nobody works on " + t.DayName(idle/1440)
+	for before := at - 1; before >= 0; before-- {
+		if _, yes := alone(before); !yes {
+			because[i] = "nobody works on " + t.DayName(when/1440)
+			return before
+		}
 	}
 	return at
 }

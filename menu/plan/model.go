@@ -177,15 +177,15 @@ func (m *model) overdue(run flow.Batch) (batches float64, is bool) {
 	return max(batches, float64(m.fixed(run).batches)), true
 }
 
-// candidates makes the schedule of all runs that can be: every step that runs on set days, on every day on which anybody
-// works, but for those whose time is past.
+// candidates makes the schedule of all runs that can be: every step that runs on set days, on every day on which somebody
+// can see to it, but for those whose time is past.
 func (m *model) candidates() {
 	s := *m.Case.Schedule
 	s.Batches = nil
 	for d := range s.Days {
 		for step, card := range m.Steps {
 			most, past := m.overdue(flow.Batch{Step: step, Day: d, Start: card.Starts})
-			if m.g.Steps[step].Mode == graph.OnDays && m.WorksOn(m.Date(d)) && (!past || most > 0) {
+			if m.g.Steps[step].Mode == graph.OnDays && m.attended(step, d) && (!past || most > 0) {
 				s.Batches = append(s.Batches, flow.Batch{Step: step, Day: d, Start: card.Starts})
 			}
 		}
@@ -196,6 +196,15 @@ func (m *model) candidates() {
 		}
 	}
 	m.sched = &s
+}
+
+// attended tells whether somebody works whenever a batch has to be seen to, or it was decided that it is done all the same.
+func (m *model) attended(step, day int) bool {
+	run := flow.Batch{Step: step, Day: day, Start: m.Steps[step].Starts}
+	_, alone := m.Unattended(step, day, run.Start)
+	return !alone || m.fixed(run).batches > 0 || slices.ContainsFunc(m.Case.Schedule.Batches, func(r flow.Batch) bool {
+		return r.Step == step && r.Day == day && r.Size > 0
+	})
 }
 
 // classify says how each item is accounted for, and orders the steps made to order.

@@ -77,15 +77,15 @@ func (r *rescuing) inVessels() *week.Calendar {
 
 // latest is the last moment, at most a given one, at which a batch of a step can be started once the mishap is known.
 func (r *rescuing) latest(step, at int) (int, bool) {
-	return r.vessels.Latest(step, at, r.known, 1, r.atWork)
+	return r.vessels.Latest(step, at, r.known, 1, func(minute int) bool {
+		_, alone := r.Unattended(step, minute/1440, minute%1440)
+		return !alone && r.atWork(minute)
+	})
 }
 
 // atWork tells whether people are in the kitchen at a minute: the night is the longest time of the day in which
 // nothing is started and nobody is served, in the standing week.
 func (r *rescuing) atWork(minute int) bool {
-	if !r.WorksOn(r.Date(minute / 1440)) {
-		return false
-	}
 	from, to := r.night()
 	clock := minute % 1440
 	if from < to {

@@ -311,10 +311,10 @@ func (c *catering) source(item, by int, o *flow.Outcome, depth int) (k batch, er
 			}
 		default:
 			for day := range c.Days {
-				if !c.WorksOn(c.Date(day)) {
+				k := batch{step, day}
+				if _, alone := c.Unattended(step, day, c.Steps[step].Starts); alone && c.standing(k) == 0 {
 					continue
 				}
-				k := batch{step, day}
 				at := c.start(k) + st.Gives[out].OutAt
 				if at > by {
 					if at < earliest {

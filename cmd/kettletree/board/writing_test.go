@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu"
+	"kettletree/menu/logbook"
 )
 
 // onList serves the pozole cantina with a list of what is on hand, and without a log book.
@@ -64,6 +65,21 @@ func TestBoardLog(t *testing.T) {
 		"/log?corrects=7":                     {refusedPage, "Entry 7 is too old to correct here"},
 		"/log?kind=cooked&step=%3Cscript%3E1": {refusedPage, "&lt;script&gt;"},
 	})
+}
+
+// What was sold is put down to the service that goes on or is just over, with a log book and without one.
+func TestBoardSoldAtTheServiceJustOver(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	for _, now := range []string{"2026-11-24 10:00 lunch", "2026-11-24 14:30 lunch", "2026-11-24 17:29 lunch", "2026-11-24 17:30 dinner",
+		"2026-11-24 21:59 dinner", "2026-11-24 22:00 dinner", "2026-11-24 23:59 dinner", "2026-11-23 20:00 dinner", "2026-11-23 08:00 lunch"} {
+		o.now = moments(t, now[:len(logbook.Minutes)])
+		for _, path := range []string{"/log?kind=sold", "/log?kind=sold&from=2026-11-23"} {
+			says(t, o.found(path), `<option value="`+now[len(logbook.Minutes)+1:]+`" selected>`)
+		}
+		if now == "2026-11-24 14:30 lunch" {
+			_, _ = o.write("counted 4 kg lard")
+		}
+	}
 }
 
 // What a form's fields say is what is written down; where it can't be, what was typed comes back with the place of the fault.
