@@ -13,7 +13,8 @@ import (
 	"kettletree/menu/logbook"
 )
 
-// Log lays out entries, with what is to be said about each below it.
+// Log tells entries as the story of the day, in the order in which they happened, with what is to be said about each below it. What was
+// undone or replaced stays, crossed out.
 func Log(p Page, lines []logbook.Line) string {
 	if len(lines) == 0 {
 		return p.text(0, "The log book is empty.")
@@ -27,22 +28,30 @@ func Log(p Page, lines []logbook.Line) string {
 }
 
 func entries(lines []logbook.Line) *table {
-	t := &table{columns: append(numbers("no."), words("happened", "entry")...)}
+	t := &table{columns: append(numbers("no."), words("when", "what happened")...)}
+	lines = slices.Clone(lines)
+	slices.SortStableFunc(lines, func(a, b logbook.Line) int { return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Entry, b.Entry)) })
+	day, days := "", lines[0].At[:10] != lines[len(lines)-1].At[:10]
 	for _, l := range lines {
+		when := whenOf(l.At)
+		if days {
+			when = l.At[11:16]
+		}
+		if days && l.At[:10] != day {
+			day = l.At[:10]
+			t.heading(weekday(day))
+		}
 		number := ""
 		if l.Entry > 0 {
 			number = strconv.FormatInt(l.Entry, 10)
 		}
-		text := string(l.Kind) + " " + l.Text
-		if l.Kind == logbook.Undone {
-			text = fmt.Sprintf("undone: entry %d", l.Corrects)
-		}
-		t.add(number, whenOf(l.At), text)
-		if l.Corrects > 0 && l.Kind != logbook.Undone {
-			t.remark(fmt.Sprintf("replaces entry %d", l.Corrects))
-		}
+		text := story(l)
 		if l.Gone > 0 {
-			t.remark(fmt.Sprintf("no longer counts: see entry %d", l.Gone))
+			text = fmt.Sprintf("crossed out, see entry %d: %s", l.Gone, text)
+		}
+		t.add(number, when, text)
+		if l.Corrects > 0 && l.Kind != logbook.Undone {
+			t.remark(fmt.Sprintf("in place of entry %d", l.Corrects))
 		}
 		for _, r := range l.Remarks {
 			t.remark(r)
