@@ -76,7 +76,7 @@ func serve(c *cli.Context) error {
 		return err
 	}
 	secure := len(certificates) > 0
-	config := board.Config{Options: o, Clock: now, Until: until,
+	config := board.Config{Options: o, Clock: now, Save: writeFile, Until: until,
 		Door: board.Door{LAN: c.Bool("lan"), Secure: secure}}
 	address := net.JoinHostPort("127.0.0.1", strconv.Itoa(port))
 	if c.Bool("lan") {

@@ -3,6 +3,7 @@ package plan
 // A plan that is kept, laid over a week.
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"math"
@@ -248,6 +249,30 @@ func (k *Kept) Over(before *Kept, at time.Time) *Kept {
 // Covers tells whether some of so many days from one on are among those that are kept.
 func (k *Kept) Covers(from time.Time, days int) bool {
 	return slices.ContainsFunc(k.Days, func(d KeptDay) bool { return !d.Date.Before(from) && d.Date.Before(from.AddDate(0, 0, days)) })
+}
+
+// Has tells whether what is kept has the days of another plan as they are, and when the first of them was kept.
+func (k *Kept) Has(other *Kept) (at time.Time, has bool) {
+	for n, d := range other.Days {
+		i := slices.IndexFunc(k.Days, func(o KeptDay) bool { return o.Date.Equal(d.Date) })
+		if i < 0 {
+			return at, false
+		}
+		if n == 0 {
+			at = k.Days[i].At
+		}
+		if d.At = k.Days[i].At; !alike(d, k.Days[i]) {
+			return at, false
+		}
+	}
+	return at, len(other.Days) > 0
+}
+
+// alike tells whether two days are the same in a file.
+func alike(a, b KeptDay) bool {
+	one, err := (&Kept{Days: []KeptDay{a}}).Text()
+	other, err2 := (&Kept{Days: []KeptDay{b}}).Text()
+	return err == nil && err2 == nil && bytes.Equal(one, other)
 }
 
 // Came is what is kept when what was ordered for a day has come, or can be bought as it is needed.

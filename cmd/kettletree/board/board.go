@@ -24,7 +24,8 @@
 // Texts are written all or none, and nothing is overwritten, for a log book only grows; the number of the last entry that a form
 // saw tells what others wrote meanwhile, and a form that is sent twice writes once. What is struck off or lost is written with its
 // date, for a weekday would mean another day next week. A device without the network is refused: the kitchen goes on meanwhile, and a
-// sale that arrives tomorrow would be booked at a wrong time.
+// sale that arrives tomorrow would be booked at a wrong time. A plan is kept beside the kitchen file (keep.go), the very one that the
+// page showed.
 //
 // # Who may do what
 //
@@ -40,10 +41,12 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"time"
 
 	"kettletree/menu"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
 
@@ -51,6 +54,7 @@ import (
 type Frame struct {
 	From, Days, Rule string
 	Whole            bool // whole days as they are planned: see menu.Options
+	Anew             bool // what is to come without the plan that is kept: see menu.Options
 	Standing         bool // the standing week alone, without the log book and the days that differ
 }
 
@@ -76,6 +80,8 @@ type Config struct {
 
 	// Clock is the time by the kitchen's clock, held as if it were UTC.
 	Clock func() (time.Time, error)
+	// Save writes a file whole or not at all.
+	Save func(name string, text []byte) error
 	// Until is when a wait that begins now ends, for the deadlines of connections.
 	Until func(time.Duration) time.Time
 
@@ -95,7 +101,7 @@ func (c *Config) files() (list []string) {
 // open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
 func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
 	o := c.Options
-	o.Read, o.Now, o.Whole = k, now, f.Whole
+	o.Read, o.Now, o.Whole, o.Anew = k, now, f.Whole, f.Anew
 	if f.Standing {
 		o.LogBook, o.Usual = "", true
 	}
@@ -108,6 +114,9 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	}
 	if option, ok := errors.AsType[*menu.OptionError](err); ok {
 		return nil, &Refusal{Msg: option.Msg, Hint: option.Hint}
+	}
+	if file, ok := errors.AsType[*plan.FileError](err); ok {
+		return nil, unreadable(file)
 	}
 	if err != nil {
 		return nil, err
@@ -136,6 +145,7 @@ type Board struct {
 	opened *cache[*Opened] // kitchens over days
 	drawn  *cache[[]byte]  // pictures
 	once   *receipts
+	keeps  sync.Mutex // of those who keep a plan
 	files  *assets
 
 	studies *cache[*study] // questions that take long
@@ -186,6 +196,7 @@ func (b *Board) Handler() http.Handler {
 	}
 	mux.HandleFunc("GET /events", b.events)
 	mux.HandleFunc("POST /write", b.post)
+	mux.HandleFunc("POST /keep", b.keep)
 	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
 	mux.HandleFunc("POST /pair", b.takeCode)
 	b.files.routes(mux)

@@ -64,8 +64,10 @@ func openFolder(t testing.TB, folder string, set ...func(*menu.Options)) *served
 	t.Helper()
 	o := &served{folder: folder, now: moments(t, tuesday)}
 	o.t = t
-	c := Config{Options: menu.Options{Kitchen: menu.File(filepath.Join(folder, "kitchen.yaml")), LogBook: filepath.Join(folder, "kitchen.logbook")},
+	c := Config{Options: menu.Options{Kitchen: menu.File(filepath.Join(folder, "kitchen.yaml")), LogBook: filepath.Join(folder, "kitchen.logbook"),
+		Plan: menu.File(filepath.Join(folder, "kitchen.plan"))},
 		Clock: func() (time.Time, error) { return o.now, nil },
+		Save:  func(name string, text []byte) error { return os.WriteFile(name, text, 0o600) },
 		Until: func(time.Duration) time.Time { return time.Time{} }}
 	for _, s := range set {
 		s(&c.Options)

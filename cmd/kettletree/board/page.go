@@ -36,8 +36,8 @@ type page struct {
 	Takes []string
 	// Shocks tells that the page takes the changes that "whatif" takes, as in ?lose=night+kettle@tue.
 	Shocks bool
-	// Whole and Standing are what the page needs of its frame, see [Frame].
-	Whole, Standing bool
+	// Whole, Anew and Standing are what the page needs of its frame, see [Frame].
+	Whole, Anew, Standing bool
 	// Studies tells that Answer itself is quick: what takes long it studies.
 	Studies bool
 	// EveryMinute tells that the page is to be renewed every minute where it is left open.
@@ -67,6 +67,7 @@ type asked struct {
 	board *Board
 	page  *page
 	key   string // of the state
+	apart string // the same, but for the plan that is kept
 
 	again   bool // a new answer is asked for
 	passing bool // the answer may change by itself: it is not kept
@@ -96,7 +97,7 @@ func (a *asked) Minute() int { return int(a.Now.Sub(a.Week.From).Minutes()) }
 
 // frame is the frame that the URL asks for.
 func (a *asked) frame() Frame {
-	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Whole: a.page.Whole, Standing: a.page.Standing}
+	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Whole: a.page.Whole, Anew: a.page.Anew, Standing: a.page.Standing}
 }
 
 // Open opens the kitchen over days of the page's own choice.
@@ -327,7 +328,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	query := p.pick(r.URL.Query())
 	again := query.Has(againWord)
 	query.Del(againWord)
-	a := &asked{Kitchen: st.kitchen, Query: query, again: again, Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key}
+	a := &asked{Kitchen: st.kitchen, Query: query, again: again, Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key, apart: st.apart}
 	key := strings.Join([]string{st.key, now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode(), strconv.FormatBool(again)}, "\n")
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {

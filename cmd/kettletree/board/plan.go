@@ -16,13 +16,14 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day"}, Studies: true, Answer: thePlan}
+var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day"}, Anew: true, Studies: true, Answer: thePlan}
 
 // planAnswer is what the page shows.
 type planAnswer struct {
 	*studied
 	Says  string
 	Plan  *plan.Answer // nil when none was found yet
+	Kept  keeping
 	Dates []string
 	Day   string // one of Dates; "" for the whole week
 	Days  []planDay
@@ -67,16 +68,20 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 		if err != nil {
 			return nil, err
 		}
-		return p.Answer(), nil
+		return &foundPlan{p.Answer(), p.Kept()}, nil
 	})
 	if err != nil {
 		return nil, err
 	}
 	p := &planAnswer{studied: s}
-	answer, ok := s.Found.(*plan.Answer)
+	found, ok := s.Found.(*foundPlan)
 	if !ok {
 		return p, nil
 	}
+	if p.Kept, err = a.board.keeping(found, a.frameKey()); err != nil {
+		return nil, err
+	}
+	answer := found.Answer
 	p.Plan, p.Says = answer, show.PlanAnswer(answer)
 	from, err := time.Parse(time.DateOnly, answer.From)
 	if err != nil {

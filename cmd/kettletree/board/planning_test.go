@@ -3,8 +3,12 @@ package board
 // The pages Plan, Specials, Costs, Guide and Clock as a browser sees them.
 
 import (
+	"bytes"
 	"net/http"
 	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -38,6 +42,66 @@ func TestBoardPlan(t *testing.T) {
 	o.t = t
 	o.write("binned 1 L chicken stock")
 	assert.NotContains(t, o.found("/plan"), "Work it out again")
+}
+
+// A plan that is kept by a tap is what every page goes by, until it is taken back.
+func TestBoardKeepsAPlan(t *testing.T) {
+	o := openBoard(t, "first-pot", from("2026-11-23"))
+	file := filepath.Join(o.folder, "kitchen.plan")
+	form := func(page, do string) url.Values {
+		found := regexp.MustCompile(`name="frame" value="([^"]*)"><input type="hidden" name="mark" value="([^"]*)"`).FindStringSubmatch(page)
+		values := url.Values{"do": {do}, "back": {"/plan?day=week"}}
+		if found != nil {
+			values.Set("frame", found[1])
+			values.Set("mark", found[2])
+		}
+		return values
+	}
+	before := o.found("/plan")
+	says(t, before, "Keep this plan")
+	assert.NotContains(t, before, "Take the kept plan back")
+
+	status, page, _ := o.send(http.MethodPost, "/keep", form(before, "keep"), nil)
+	assert.Equal(t, http.StatusOK, status)
+	says(t, page, "Kept Tue 24 Nov 14:05.")
+	says(t, page, "Sat 28 Nov") // the page it came from, with its query
+	assert.NotContains(t, page, "things have changed since")
+	assert.NotContains(t, page, "Keep this plan")
+	assert.FileExists(t, file)
+	o.asks(t, map[string][]string{"/costs": {"By the plan kept Tue 24 Nov 14:05 for Mon 23 Nov to Sun 29 Nov."}})
+	o.t = t
+
+	// What was changed since is another plan.
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, bytes.Replace(text, []byte("poach chickens: 1"), []byte("poach chickens: 3"), 1), 0o600))
+	require.NoError(t, o.board.watch.look(t.Context()))
+	changed := o.found("/plan")
+	says(t, changed, "Kept now is another plan, for Mon 23 Nov to Sun 29 Nov.")
+	says(t, changed, "Keep this plan")
+
+	// One that nobody has seen is not kept; a device that only looks keeps none.
+	unseen := form(changed, "keep")
+	unseen.Set("mark", "0123")
+	status, page, _ = o.send(http.MethodPost, "/keep", unseen, nil)
+	assert.Equal(t, http.StatusConflict, status)
+	says(t, page, "That plan is no longer the latest one.")
+
+	status, page, _ = o.send(http.MethodPost, "/keep", form("", "drop"), nil)
+	assert.Equal(t, http.StatusOK, status)
+	says(t, page, "Keep this plan")
+	assert.NoFileExists(t, file)
+	status, page, _ = o.send(http.MethodPost, "/keep", form("", "drop"), nil)
+	assert.Equal(t, http.StatusConflict, status)
+	says(t, page, "No plan is kept.")
+
+	// A file that can't be read is told, and where; the plan can be taken away.
+	require.NoError(t, os.WriteFile(file, []byte("days: {tue: {}}"), 0o600))
+	require.NoError(t, o.board.watch.look(t.Context()))
+	_, page, _ = o.get("/costs")
+	says(t, page, "The plan that is kept can&#39;t be read: kitchen.plan:1: &#34;tue&#34; is not a date such as 2026-11-23.")
+	status, _, _ = o.send(http.MethodPost, "/keep", form("", "drop"), nil)
+	assert.Equal(t, http.StatusOK, status)
 }
 
 // A special that is accepted is written down, and stands on Today.

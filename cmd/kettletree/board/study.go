@@ -103,7 +103,11 @@ func (a *asked) studyKey() string {
 	if a.page.EveryMinute {
 		moment = logbook.Minutes
 	}
-	return a.key + " " + a.Now.Format(moment)
+	key := a.key
+	if a.page.Anew {
+		key = a.apart // keeping what was found makes it no older
+	}
+	return key + " " + a.Now.Format(moment)
 }
 
 // questionKey stands for the page's whole question.

@@ -20,7 +20,7 @@ func TestStudy(t *testing.T) {
 		b := &Board{studies: newCache[*study](keptStudies), long: newLane(2, mostStudied), life: life}
 		at := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
 		ask := func(key string, again bool, takes time.Duration, answer any, err error) (*studied, bool, error) {
-			a := &asked{Query: url.Values{}, Now: at, board: b, page: planPage, key: key, again: again}
+			a := &asked{Query: url.Values{}, Now: at, board: b, page: specialsPage, key: key, again: again}
 			s, failed := a.study(t.Context(), b.long, "", func(ctx context.Context, say func(string)) (any, error) {
 				say("half of it")
 				select {

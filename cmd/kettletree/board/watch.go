@@ -27,6 +27,7 @@ type state struct {
 	trouble string              // why the log book can't be read; "" when it can
 	last    int64               // number of the last entry of the log book; 0 for none
 	key     string              // stands for all of it: answers with the same key are the same
+	apart   string              // stands for all of it but the plan that is kept
 }
 
 // pace is how often the files are looked at when nobody asks.
@@ -106,7 +107,8 @@ func (w *watch) look(ctx context.Context) error {
 		digest = st.kitchen.Digest
 	}
 	faults := sha256.Sum256([]byte(st.faults.Error()))
-	st.key = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, []string{sign(w.c.OnHand.Name), sign(w.c.Plan.Name)})
+	st.apart = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, sign(w.c.OnHand.Name))
+	st.key = fmt.Sprintf("%s %q", st.apart, sign(w.c.Plan.Name))
 	if w.signs = all; st.trouble != "" {
 		w.signs = "" // it may pass without a trace on the files, as when another program held the log book
 	}
