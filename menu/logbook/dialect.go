@@ -150,7 +150,7 @@ func (t *textSheet) rows(each func(row) bool) (found kitchen.Diagnostics) {
 	rows.ReuseRecord = true
 	for {
 		fields, err := rows.Read()
-		if errors.Is(err, io.EOF) {
+		if errors.Is(err, io.EOF) || len(found) == mostFaults {
 			return found
 		}
 		if fault, ok := errors.AsType[*csv.ParseError](err); ok {
@@ -169,7 +169,7 @@ func (t *textSheet) rows(each func(row) bool) (found kitchen.Diagnostics) {
 		r := row{cells: make([]cell, len(fields))}
 		for i, text := range fields {
 			line, col := rows.FieldPos(i)
-			r.cells[i] = cell{text: tidy(text), line: line + t.first, at: i, offset: col - 1}
+			r.cells[i] = cellOf(text, line+t.first, i, col-1)
 		}
 		r.line = r.cells[0].line
 		if !r.blank() && !each(r) {

@@ -16,9 +16,21 @@
 //
 // Times are the kitchen's wall clock, held as if they were UTC, in whole seconds. This package never asks what time it is.
 //
-// [Parse] reads an entry as a cook writes it, [Book.Append] keeps it, [Book.Import] takes lists over. A row that is taken over leaves
-// a digest of its used columns and of its place among equal rows of its file; rows of files without dates have the file's digest in
-// theirs.
+// [Parse] reads an entry as a cook writes it, [Book.Append] keeps it.
+//
+// # Lists of others
+//
+// [Read] reads lists of deliveries, sales and counts, text or workbook, and [Book.Import] takes them over, whole or not at all. A file
+// is a stream of rows ([sheet]) that is gone through for its header, for the habits of whoever wrote it ([habits]), and for its entries,
+// so that memory does not grow with it. A workbook is unzipped and decoded here, by archive/zip and encoding/xml: the library for
+// workbooks does not tell a number from a text that looks like one, which would make 1.234 ambiguous, and fills rows up to their last
+// cell (1.2 GB for 7 kB). A date or number with two readings is settled by those of the file with one, or by what was said, and
+// else asked ([Question]). Names are the kitchen's, the till's in its file ("also sold as"), those that were said and kept in a file
+// beside the log book ([Names]), or like one of the kitchen's and no other: these are listed, to be agreed to.
+//
+// A row that is taken over leaves a digest of its used columns, dates and numbers as they are written plainly, and of its place among
+// equal rows of its file; rows of files without dates have the file's digest in theirs, with the day where another was said or it is
+// a count. So a row is known again in whatever way the next office writes it. A text that an import writes can be typed as it stands.
 //
 // # What is on hand
 //

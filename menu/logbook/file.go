@@ -401,7 +401,7 @@ func (r *fileReader) entries() {
 	if _, dated := h.place["date"]; !dated && (f.Kind == Counted || r.manner.At.Format(time.DateOnly) != r.manner.Now.Format(time.DateOnly)) {
 		fmt.Fprintf(r.digest, "%s\n", r.manner.At.Format(time.DateOnly)) // what was said of another day is no repetition
 	}
-	in := &rowReader{fileReader: r, last: map[string]int{}}
+	in := &rowReader{fileReader: r, last: map[string]int{}, places: map[taking]int{}, missedAt: map[string]int{}}
 	var said []string // by entry
 	unread := r.below(func(line row) bool {
 		if beyond := slices.IndexFunc(line.cells, func(c cell) bool { return c.at >= h.width && c.text != "" }); beyond >= 0 {
@@ -410,7 +410,7 @@ func (r *fileReader) entries() {
 			return true
 		}
 		said = in.read(line, said)
-		return true
+		return len(r.found) < mostFaults
 	})
 	r.found = append(r.found, unread...)
 	in.names()

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -24,17 +23,26 @@ type rowReader struct {
 	last      map[string]int  // of counts: the entry of an item at a moment, by both
 	uncounted int             // rows without a count
 	left      bool            // the row is nothing to the log book
+	places    map[taking]int  // of what was taken, in its list
+	missed    []missing       // names that mean nothing
+	missedAt  map[string]int  // of each, by its text
 }
 
-// Taken things are listed in the order in which they come.
-func take(list []Taken, written, means string) []Taken {
-	for i := range list {
-		if list[i].Written == written && list[i].Means == means {
-			list[i].Rows++
-			return list
-		}
+// taking is what stands once in one of the lists of a [File].
+type taking struct {
+	list           *[]Taken
+	written, means string
+}
+
+// take counts a row in one of the lists of the file, in the order in which they come.
+func (r *rowReader) take(list *[]Taken, written, means string) {
+	of := taking{list, written, means}
+	at, ok := r.places[of]
+	if !ok {
+		at = len(*list)
+		r.places[of], *list = at, append(*list, Taken{Written: written, Means: means})
 	}
-	return append(list, Taken{written, means, 1})
+	(*list)[at].Rows++
 }
 
 // field is a column's cell in the row, empty where the file has no such column or the row ends before it.
@@ -46,6 +54,12 @@ func (r *rowReader) read(line row, said []string) []string {
 	r.fields, r.left = map[string]cell{}, false
 	for name, at := range r.header.place {
 		r.fields[name] = line.at(at)
+	}
+	for _, name := range used[r.file.Kind] {
+		if c := r.fields[name]; c.long {
+			r.fail(c, "bad-text", fmt.Sprintf("write up to %d letters", mostLetters), "the %s is too long", name)
+			return said
+		}
 	}
 	for _, name := range r.numeric() {
 		if c, ok := r.fields[name]; ok {
@@ -115,12 +129,17 @@ func (r *rowReader) name(c cell, of *namer) (name string, ok bool) {
 		r.fail(c, "no-name", "write a name, or empty the row", "the row names nothing")
 	case found.left:
 		r.left = true
-		r.file.Left = take(r.file.Left, c.text, "it means none")
+		r.take(&r.file.Left, c.text, "it means none")
 	case found.place < 0:
-		of.missed = missed(of.missed, c)
+		at, before := r.missedAt[c.text]
+		if !before {
+			at = len(r.missed)
+			r.missedAt[c.text], r.missed = at, append(r.missed, missing{cell: c})
+		}
+		r.missed[at].rows++
 	default:
 		if found.alike {
-			r.file.Names = take(r.file.Names, c.text, of.names[found.place])
+			r.take(&r.file.Names, c.text, of.names[found.place])
 		}
 		return of.names[found.place], true
 	}
@@ -133,52 +152,47 @@ type missing struct {
 	rows int
 }
 
-func missed(list []missing, c cell) []missing {
-	if at := slices.IndexFunc(list, func(m missing) bool { return m.text == c.text }); at >= 0 {
-		list[at].rows++
-		return list
-	}
-	return append(list, missing{c, 1})
-}
+// mostLookedUp bounds the names for which one that looks alike is looked for: no more faults are printed.
+const mostLookedUp = 50
 
 // names tells of all names that mean nothing.
 func (r *rowReader) names() {
-	for _, of := range []*namer{r.items, r.dishes} {
-		what := map[bool]string{true: "dish", false: "item"}[of == r.dishes]
-		for _, m := range of.missed {
-			found := of.find(m.text)
-			rows := ""
-			if m.rows > 1 {
-				rows = fmt.Sprintf(", on %d rows", m.rows)
-			}
-			said := fmt.Sprintf(`say which with --means %q`, m.text+"=...")
-			switch {
-			case found.stray != "":
-				r.fail(m.cell, "unknown-"+what, "change it there, or say it again with --means",
-					"%q stands for %q in the names that are kept, and the kitchen has no such %s%s", m.text, found.stray, what, rows)
-			case of == r.items && r.dishes.knows(m.text):
-				r.fail(m.cell, "unknown-item", "import deliveries and sales in separate files",
-					"%q is a dish, which is made when it is served%s", m.text, rows)
-				continue // there is nothing to answer
-			case len(found.near) > 0:
-				r.fail(m.cell, "which-"+what, said, "%q may be %s%s", m.text, orList(found.near), rows)
-			default:
-				hint := fmt.Sprintf(`say what it is with --means %q, or leave it out with --means %q`, m.text+"=...", m.text+"="+Nothing)
-				if near := r.nearest(m.text, of == r.dishes); near != "" {
-					hint = near
-					found.near = []string{}
-				}
-				r.fail(m.cell, "unknown-"+what, hint, "unknown %s %q%s", what, m.text, rows)
-			}
-			r.asked = append(r.asked, Question{AboutName, m.text, of == r.dishes, m.rows, found.near})
+	of, what := r.items, "item"
+	if r.file.Kind == Sold {
+		of, what = r.dishes, "dish"
+	}
+	for n, m := range r.missed {
+		found := of.find(m.text)
+		rows := ""
+		if m.rows > 1 {
+			rows = fmt.Sprintf(", on %d rows", m.rows)
 		}
+		switch {
+		case found.stray != "":
+			r.fail(m.cell, "unknown-"+what, "change it there, or say it again with --means",
+				"%q stands for %q in the names that are kept, and the kitchen has no such %s%s", m.text, found.stray, what, rows)
+		case what == "item" && r.dishes.knows(m.text):
+			r.fail(m.cell, "unknown-item", "import deliveries and sales in separate files",
+				"%q is a dish, which is made when it is served%s", m.text, rows)
+			continue // there is nothing to answer
+		case len(found.near) > 0:
+			r.fail(m.cell, "which-"+what, fmt.Sprintf(`say which with --means %q`, m.text+"=..."), "%q may be %s%s", m.text,
+				orList(found.near), rows)
+		default:
+			hint := fmt.Sprintf(`say what it is with --means %q, or leave it out with --means %q`, m.text+"=...", m.text+"="+Nothing)
+			if n < mostLookedUp {
+				hint = cmp.Or(r.nearest(m.text), hint)
+			}
+			r.fail(m.cell, "unknown-"+what, hint, "unknown %s %q%s", what, m.text, rows)
+		}
+		r.asked = append(r.asked, Question{AboutName, m.text, what == "dish", m.rows, found.near})
 	}
 }
 
 // nearest asks whether a name that looks like it was meant; "" where none does.
-func (r *rowReader) nearest(name string, dish bool) string {
+func (r *rowReader) nearest(name string) string {
 	var err error
-	if dish {
+	if r.file.Kind == Sold {
 		_, _, err = r.k.DishNamed(name, nil)
 	} else {
 		_, _, err = r.k.ItemNamed(name, nil)
@@ -240,15 +254,15 @@ func inQuotes(text string) string {
 	return text
 }
 
-// mostLetters bounds what is written freely: a supplier, a mark.
-const mostLetters = 200
+// mostFree bounds what is written freely: a supplier, a mark.
+const mostFree = 200
 
 // free is what is written freely.
 func (r *rowReader) free(name string) string {
 	c := r.field(name)
 	switch {
-	case utf8.RuneCountInString(c.text) > mostLetters:
-		r.fail(c, "bad-text", fmt.Sprintf("write up to %d letters", mostLetters), "the %s is too long", name)
+	case utf8.RuneCountInString(c.text) > mostFree:
+		r.fail(c, "bad-text", fmt.Sprintf("write up to %d letters", mostFree), "the %s is too long", name)
 	case strings.ContainsFunc(c.text, func(l rune) bool { return !unicode.IsPrint(l) }):
 		r.fail(c, "bad-text", "write it again", "the %s holds a character that does not print", name)
 	case strings.Contains(c.text, `"`):
@@ -296,7 +310,8 @@ func (r *rowReader) sale(e *Entry, day time.Time, ends *int) bool {
 	portions := r.field("portions")
 	value, rest, err := measure.Number(portions.text)
 	if err == nil && value == 0 && rest == "" { // tills list what was not sold
-		r.left, r.file.Left = true, take(r.file.Left, r.field("dish").text, "none sold")
+		r.left = true
+		r.take(&r.file.Left, r.field("dish").text, "none sold")
 		return false
 	}
 	name, known := r.name(r.field("dish"), r.dishes)

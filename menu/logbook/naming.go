@@ -146,12 +146,11 @@ func within(some, all []string) bool {
 
 // namer finds what names mean.
 type namer struct {
-	names  []string       // of the kitchen file
-	words  [][]string     // of each
-	exact  map[string]int // by folded name; the till's too
-	kept   map[string]string
-	found  map[string]meant
-	missed []missing // names on which rows could not be read
+	names []string       // of the kitchen file
+	words [][]string     // of each
+	exact map[string]int // by folded name; the till's too
+	kept  map[string]string
+	found map[string]meant
 }
 
 // meant is what was found of a name.

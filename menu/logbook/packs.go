@@ -107,7 +107,7 @@ func (r *rowReader) multiplied(words string, at cell) (string, bool) {
 		r.fail(at, "bad-quantity", "write packs and their size as 6 x 2 kg", "%q is too much", words)
 		return words, false
 	}
-	r.file.Packs = take(r.file.Packs, words, exactly(q))
+	r.take(&r.file.Packs, words, exactly(q))
 	return exactly(q), true
 }
 

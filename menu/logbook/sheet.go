@@ -27,10 +27,11 @@ type sheet interface {
 	separator() rune
 }
 
-// mostColumns and mostRows bound what is read of a file: a month of a busy kitchen has some thousand rows.
+// What is read of a file is bounded: a month of a busy kitchen has some thousand rows. Of faults, far fewer are printed.
 const (
 	mostColumns = 1000
 	mostRows    = 50_000
+	mostFaults  = 1000
 )
 
 // row is a row that is not blank.
@@ -46,6 +47,19 @@ type cell struct {
 	at     int  // the column, from 0
 	offset int  // of a text file, in bytes from the beginning of its line
 	number bool // it is kept as a number by a workbook: none of its signs is for reading
+	long   bool // it was cut: nothing that is read is as long
+}
+
+// mostLetters bounds, in bytes, what is read of a cell.
+const mostLetters = 1000
+
+// cellOf is a cell with a text.
+func cellOf(text string, line, at, offset int) cell {
+	long := len(text) > mostLetters
+	if long {
+		text = strings.ToValidUTF8(text[:mostLetters], "")
+	}
+	return cell{text: tidy(text), line: line, at: at, offset: offset, long: long}
 }
 
 // at is the cell in a column; an empty one where the row has none.

@@ -38,10 +38,18 @@ type bookSheet struct {
 	from1904 bool
 }
 
-// tooMuch is what is wrong with a workbook that is refused for its size or shape.
-type tooMuch struct{ what string }
+// unfit is what is wrong with a workbook that is refused for its size or shape.
+type unfit struct{ what string }
 
-func (e *tooMuch) Error() string { return e.what }
+func (e *unfit) Error() string { return e.what }
+
+// inWords says what is wrong with a part, without the words of those that unzip and decode it.
+func inWords(err error) string {
+	if e, ok := errors.AsType[*unfit](err); ok {
+		return e.what
+	}
+	return "it is cut off or damaged"
+}
 
 // asWorkbook opens a workbook.
 func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
@@ -53,8 +61,10 @@ func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
 			kitchen.MostBytes)
 	}
 	files, err := zip.NewReader(bytes.NewReader(src), int64(len(src)))
-	if err != nil {
-		return bad("file is not a workbook: %v", err)
+	if err != nil && bytes.HasPrefix(src, []byte("\xD0\xCF\x11\xE0")) {
+		return bad("workbook has a password, or is of the old kind (.xls)")
+	} else if err != nil {
+		return bad("file is not a workbook")
 	}
 	part := func(name string) *zip.File {
 		for _, f := range files.File {
@@ -67,7 +77,7 @@ func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
 	b := &bookSheet{name: name}
 	sheet, err := b.firstSheet(part)
 	if err != nil {
-		return bad("file is not a workbook: %v", err)
+		return bad("file is not a workbook: %s", inWords(err))
 	}
 	if b.part = part(sheet); b.part == nil {
 		return bad("workbook has no sheet with cells")
@@ -80,7 +90,7 @@ func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
 			return bad("its texts unfold to %d MB, more than the %d that are read", texts.UncompressedSize64>>20, mostTexts>>20)
 		}
 		if err := b.texts(texts); err != nil {
-			return bad("its texts can't be read: %v", err)
+			return bad("its texts can't be read: %s", inWords(err))
 		}
 	}
 	return b, nil
@@ -90,7 +100,7 @@ func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
 func (b *bookSheet) firstSheet(part func(string) *zip.File) (name string, err error) {
 	book, relations := part("xl/workbook.xml"), part("xl/_rels/workbook.xml.rels")
 	if book == nil || relations == nil {
-		return "", errors.New("it has no list of sheets")
+		return "", &unfit{"it has no list of sheets"}
 	}
 	var ids []string
 	err = elements(book, mostTexts, func(e xml.StartElement, _ *xml.Decoder) (bool, error) {
@@ -124,7 +134,7 @@ func (b *bookSheet) firstSheet(part func(string) *zip.File) (name string, err er
 			return path.Join("xl", target), nil
 		}
 	}
-	return "", errors.New("it has no sheet with cells")
+	return "", &unfit{"it has no sheet with cells"}
 }
 
 // texts reads the texts that cells share.
@@ -135,7 +145,7 @@ func (b *bookSheet) texts(part *zip.File) error {
 		}
 		text, err := textOf(in)
 		if len(b.shared) == mostShared {
-			err = &tooMuch{fmt.Sprintf("there are more than %d texts", mostShared)}
+			err = &unfit{fmt.Sprintf("there are more than %d texts", mostShared)}
 		}
 		b.shared = append(b.shared, text)
 		return true, err
@@ -153,7 +163,7 @@ func textOf(in *xml.Decoder) (string, error) {
 		switch token := token.(type) {
 		case xml.StartElement:
 			if depth++; depth > mostDepth {
-				return "", &tooMuch{"its elements are nested too deep"}
+				return "", &unfit{"its elements are nested too deep"}
 			}
 			if token.Name.Local == "rPh" {
 				spoken = depth
@@ -204,7 +214,7 @@ func elements(part *zip.File, most int64, each func(xml.StartElement, *xml.Decod
 		switch token := token.(type) {
 		case xml.StartElement:
 			if depth++; depth > mostDepth {
-				return &tooMuch{"its elements are nested too deep"}
+				return &unfit{"its elements are nested too deep"}
 			}
 			read, err := each(token, in)
 			if err != nil {
@@ -233,7 +243,7 @@ func (b *bracketed) Read(to []byte) (int, error) {
 		b.since += n
 	}
 	if b.since > mostBetween {
-		return 0, &tooMuch{"a text in it is too long for a cell"}
+		return 0, &unfit{"a text in it is too long for a cell"}
 	}
 	return n, err
 }
@@ -264,7 +274,7 @@ func (b *bookSheet) rows(each func(row) bool) kitchen.Diagnostics {
 			if said := attribute(e, "r"); said != "" {
 				n, err := strconv.Atoi(said)
 				if err != nil || n < line {
-					return false, &tooMuch{fmt.Sprintf("row %q stands behind row %d", said, r.line)}
+					return false, &unfit{fmt.Sprintf("row %q stands behind row %d", said, r.line)}
 				}
 				line = n
 			}
@@ -282,7 +292,7 @@ func (b *bookSheet) rows(each func(row) bool) kitchen.Diagnostics {
 				c.at = next // without a name it stands beside the one before
 			}
 			if c.at < next {
-				return true, &tooMuch{fmt.Sprintf("the cells of row %d are out of order", r.line)}
+				return true, &unfit{fmt.Sprintf("the cells of row %d are out of order", r.line)}
 			}
 			c.line = r.line
 			r.cells = append(r.cells, c)
@@ -296,7 +306,7 @@ func (b *bookSheet) rows(each func(row) bool) kitchen.Diagnostics {
 	if err == nil || errors.Is(err, errEnough) {
 		return nil
 	}
-	return refused(b.name, "bad-workbook", "save the sheet again as .xlsx, or as CSV", "the sheet can't be read: %v", err)
+	return refused(b.name, "bad-workbook", "save the sheet again as .xlsx, or as CSV", "the sheet can't be read: %s", inWords(err))
 }
 
 // cell reads a cell; its column is -1 where the file does not say.
@@ -304,7 +314,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 	c.at = -1
 	if name := attribute(e, "r"); name != "" {
 		if c.at = columnNamed(name); c.at < 0 {
-			return c, &tooMuch{fmt.Sprintf("%q is no place of a cell", name)}
+			return c, &unfit{fmt.Sprintf("%q is no place of a cell", name)}
 		}
 	}
 	kind, value := attribute(e, "t"), ""
@@ -322,7 +332,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 				continue
 			}
 			if depth++; depth > mostDepth {
-				return c, &tooMuch{"its elements are nested too deep"}
+				return c, &unfit{"its elements are nested too deep"}
 			}
 		case xml.EndElement:
 			depth--
@@ -332,7 +342,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 	case "s":
 		n, err := strconv.Atoi(strings.TrimSpace(value))
 		if err != nil || n < 0 || n >= len(b.shared) {
-			return c, &tooMuch{fmt.Sprintf("a cell has text %q, and there are %d", value, len(b.shared))}
+			return c, &unfit{fmt.Sprintf("a cell has text %q, and there are %d", value, len(b.shared))}
 		}
 		value = b.shared[n]
 	case "", "n":
@@ -342,7 +352,9 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 			value, c.number = strconv.FormatFloat(rounded, 'f', -1, 64), true
 		}
 	}
-	c.text = tidy(value)
+	number := c.number
+	c = cellOf(value, 0, c.at, 0)
+	c.number = number
 	return c, nil
 }
 

@@ -142,7 +142,7 @@ func TestWorkbookFaults(t *testing.T) {
 		"no list of sheets":  {map[string]string{"xl/workbook.xml": ""}, "file is not a workbook: it has no list of sheets"},
 		"no sheet":           {map[string]string{"xl/worksheets/sheet1.xml": ""}, "workbook has no sheet with cells"},
 		"hidden":             {map[string]string{"xl/workbook.xml": `<workbook><sheets><sheet state="hidden" id="rId7"/></sheets></workbook>`}, "file is not a workbook: it has no sheet with cells"},
-		"cut":                {map[string]string{"xl/worksheets/sheet1.xml": "<worksheet><sheetData><row>"}, "the sheet can't be read: XML syntax error on line 1: unexpected EOF"},
+		"cut":                {map[string]string{"xl/worksheets/sheet1.xml": "<worksheet><sheetData><row>"}, "the sheet can't be read: it is cut off or damaged"},
 		"a text of none":     {map[string]string{"xl/worksheets/sheet1.xml": `<worksheet><row><c t="s"><v>7</v></c></row></worksheet>`}, `the sheet can't be read: a cell has text "7", and there are 1`},
 		"no place":           {map[string]string{"xl/worksheets/sheet1.xml": `<worksheet><row><c r="7A"><v>7</v></c></row></worksheet>`}, `the sheet can't be read: "7A" is no place of a cell`},
 		"beyond the columns": {map[string]string{"xl/worksheets/sheet1.xml": `<worksheet><row><c r="XFE1"><v>7</v></c></row></worksheet>`}, `the sheet can't be read: "XFE1" is no place of a cell`},
