@@ -148,7 +148,7 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				i, gives := n.gives[e], w.f.gives[e]
 				over := w.need[i] - w.free(i)
-				if w.mix != nil && over <= planned*w.start[i] { // the plan has it from what is there
+				if over <= w.tolerance()*w.start[i] { // it is there: a step must not be run, or found stuck, for the dust of a sum
 					continue
 				}
 				if over > runs*gives && gives > 0 {

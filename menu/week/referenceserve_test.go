@@ -1,0 +1,321 @@
+package week_test
+
+// What portions, or batches, take of what there is, and how far their common share can rise.
+
+import (
+	"math"
+	"slices"
+
+	"kettletree/graph"
+)
+
+// table is work that is laid out and not entered yet: it can be cleared and done again.
+type table struct {
+	*walk
+	have   []number // by item: on hand, with what was made for this work
+	used   []number // by item
+	bought []number // by item
+	did    []number // by step: batches made to order
+	took   [][][]number
+}
+
+// lay clears the table.
+func (w *walk) lay() *table {
+	items := len(w.Graph.Items)
+	t := &table{walk: w, have: make([]number, items), used: nothing(items), bought: nothing(items),
+		did: nothing(len(w.Graph.Steps)), took: noneTaken(w.Graph)}
+	for i := range t.have {
+		t.have[i] = w.onHand(i)
+	}
+	return t
+}
+
+// free is what can be taken of an item beyond what is kept as a seed.
+func (t *table) free(item int) number { return greater(minus(t.have[item], t.kept[item]), whole(0)) }
+
+// makerToOrder is the step that makes an item to order; below 0 when none does.
+func (t *table) makerToOrder(item int) int {
+	for p, st := range t.Graph.Steps {
+		for o, out := range st.Gives {
+			if out.Item == item && st.Mode == graph.ToOrder && t.gives[p][o].Sign() > 0 {
+				return p
+			}
+		}
+	}
+	return -1
+}
+
+// how says how lines are filled: by step and line the choice, below 0 for none.
+type how struct {
+	choice [][]int
+	stuck  []bool // by step: it lacks something
+}
+
+// firstChoices fills every line with the first of its choices of which something can be had, or with the one that it is
+// asked to have, as long as that can.
+func (t *table) firstChoices(asked *how) *how {
+	h := &how{stuck: make([]bool, len(t.Graph.Steps))}
+	for range t.Graph.Steps {
+		h.choice = append(h.choice, nil)
+	}
+	for _, p := range t.order { // what makes something comes before what takes it
+		for l, line := range t.Graph.Steps[p].Takes {
+			choice := slices.IndexFunc(line.Choices, func(c graph.Choice) bool { return !t.usedUp(c.Item, h) })
+			if asked != nil {
+				if like := asked.choice[p][l]; like < 0 || !t.usedUp(line.Choices[like].Item, h) {
+					choice = like
+				}
+			}
+			if line.Carried {
+				choice = -1 // it is no part of what is there today
+			} else if choice < 0 && !line.Optional {
+				choice, h.stuck[p] = 0, true
+			}
+			h.choice[p] = append(h.choice[p], choice)
+		}
+	}
+	return h
+}
+
+// usedUp tells that nothing more can be had of an item: none is free, it can't be bought, and it is not made to order, or
+// the step that does that is stuck.
+func (t *table) usedUp(item int, h *how) bool {
+	maker := t.makerToOrder(item)
+	return t.free(item).Sign() == 0 && t.comesOn(item) < 0 && (maker < 0 || h.stuck[maker])
+}
+
+// asking is what is asked for: portions by dish, or batches of a step.
+type asking struct {
+	portions []number // nil when it is batches
+	step     int
+	batches  number
+}
+
+// needs is what a share of what is asked for needs, with what a little more of that would add.
+type needs struct {
+	of, rise   []number   // by item
+	runs, pace []number   // by step: batches of it
+	each, push [][]number // by step to order and output: batches that this output asks for
+}
+
+func (t *table) needs(h *how, asked asking, share number) *needs {
+	items, steps := len(t.Graph.Items), len(t.Graph.Steps)
+	n := &needs{of: nothing(items), rise: nothing(items), runs: nothing(steps), pace: nothing(steps),
+		each: make([][]number, steps), push: make([][]number, steps)}
+	for d, portions := range asked.portions {
+		item := t.Dishes[d].Item
+		n.of[item], n.rise[item] = times(portions, share), portions
+	}
+	for _, p := range slices.Backward(t.order) { // what takes something comes before what makes it
+		switch st := t.Graph.Steps[p]; {
+		case asked.portions == nil && p == asked.step:
+			n.runs[p], n.pace[p] = times(asked.batches, share), asked.batches
+		case st.Mode == graph.ToOrder && !h.stuck[p]:
+			// What is on hand is taken first. Of several outputs the one that asks for most says how much is made.
+			n.each[p], n.push[p] = nothing(len(st.Gives)), nothing(len(st.Gives))
+			for o, out := range st.Gives {
+				if t.gives[p][o].Sign() == 0 {
+					continue
+				}
+				each := over(minus(n.of[out.Item], t.free(out.Item)), t.gives[p][o])
+				push := over(n.rise[out.Item], t.gives[p][o])
+				n.each[p][o], n.push[p][o] = each, push
+				if more := each.Cmp(n.runs[p]); more > 0 || more == 0 && push.Cmp(n.pace[p]) > 0 {
+					n.runs[p], n.pace[p] = each, push
+				}
+			}
+		}
+		for l, line := range t.Graph.Steps[p].Takes {
+			if choice := h.choice[p][l]; choice >= 0 {
+				c := line.Choices[choice]
+				sumTo(&n.of[c.Item], times(n.runs[p], exact(c.Amount)))
+				sumTo(&n.rise[c.Item], times(n.pace[p], exact(c.Amount)))
+			}
+		}
+	}
+	return n
+}
+
+// limited tells whether an item can be used up.
+func (t *table) limited(h *how, item int) bool {
+	maker := t.makerToOrder(item)
+	return t.comesOn(item) < 0 && (maker < 0 || h.stuck[maker])
+}
+
+// rise is how far the share of what is asked for can rise, at most to a limit, before something is used up. It goes from
+// one place to the next at which the needs begin to rise otherwise.
+func (t *table) rise(h *how, asked asking, limit number) number {
+	share := whole(0)
+	for {
+		n := t.needs(h, asked, share)
+		step, usedUp := minus(limit, share), false
+		for i := range t.have {
+			if t.limited(h, i) && n.rise[i].Sign() > 0 {
+				if far := over(minus(t.free(i), n.of[i]), n.rise[i]); far.Cmp(step) <= 0 {
+					step, usedUp = far, true
+				}
+			}
+		}
+		for p := range n.each {
+			for o := range n.each[p] {
+				if faster := minus(n.push[p][o], n.pace[p]); faster.Sign() > 0 {
+					if far := over(minus(n.runs[p], n.each[p][o]), faster); far.Cmp(step) < 0 {
+						step, usedUp = far, false
+					}
+				}
+			}
+		}
+		if sumTo(&share, step); usedUp || share.Cmp(limit) == 0 {
+			return share
+		}
+	}
+}
+
+// move takes, makes and buys what a share of what is asked for needs.
+func (t *table) move(h *how, asked asking, share number) {
+	n := t.needs(h, asked, share)
+	for p, st := range t.Graph.Steps {
+		if asked.portions != nil || p != asked.step { // a batch gives when it is out
+			sumTo(&t.did[p], n.runs[p])
+			for o, out := range st.Gives {
+				sumTo(&t.have[out.Item], times(n.runs[p], t.gives[p][o]))
+			}
+		}
+		for l, line := range st.Takes {
+			if choice := h.choice[p][l]; choice >= 0 {
+				sumTo(&t.took[p][l][choice], times(n.runs[p], exact(line.Choices[choice].Amount)))
+			}
+		}
+	}
+	for i, need := range n.of {
+		sumTo(&t.used[i], need)
+		if t.have[i] = minus(t.have[i], need); t.have[i].Sign() < 0 {
+			if t.comesOn(i) < 0 {
+				panic("mistake: " + t.Graph.Items[i].Name + " is overdrawn")
+			}
+			t.bought[i] = minus(t.bought[i], t.have[i])
+			t.have[i] = whole(0)
+		}
+	}
+}
+
+// enough tells whether there is enough for all that is asked for.
+func (t *table) enough(h *how, asked asking) bool {
+	n := t.needs(h, asked, whole(1))
+	for i, need := range n.of {
+		if t.limited(h, i) && need.Cmp(t.free(i)) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// enter enters what was done: what was there is used first, the oldest of it first; what is over of what was made is of
+// today.
+func (t *table) enter() {
+	for p, st := range t.Graph.Steps {
+		sumTo(&t.out.batches[p], t.did[p])
+		for o, out := range st.Gives {
+			sumTo(&t.out.made[out.Item], times(t.did[p], t.gives[p][o]))
+		}
+		for l := range st.Takes {
+			for c, amount := range t.took[p][l] {
+				sumTo(&t.out.used[p][l][c], amount)
+			}
+		}
+	}
+	for i := range t.have {
+		if t.bought[i].Sign() > 0 {
+			t.buy(i, t.bought[i])
+		}
+		there := t.onHand(i)
+		old := lesser(t.used[i], there)
+		t.draw(i, old)
+		t.put(i, minus(t.have[i], minus(there, old)))
+	}
+}
+
+// A service.
+
+// helping is what some dishes got at once, and how it was made.
+type helping struct {
+	*how
+	got []number // by dish
+}
+
+// service is a service that is being decided.
+type service struct {
+	*table
+	guests []int
+	share  []number // by dish: portions so far
+	helped []helping
+}
+
+// serve decides a service.
+func (w *walk) serve(sitting int) {
+	s := &service{table: w.lay(), guests: w.guests[sitting], share: nothing(len(w.Dishes))}
+	rank := func(d int) int {
+		switch {
+		case !w.rankFirst:
+			return 0
+		case w.Dishes[d].Rank == 0:
+			return math.MaxInt
+		}
+		return w.Dishes[d].Rank
+	}
+	groups := map[int][]int{} // by rank: dishes
+	var ranks []int
+	for d, guests := range s.guests {
+		if guests > 0 {
+			groups[rank(d)] = append(groups[rank(d)], d)
+			ranks = append(ranks, rank(d))
+		}
+	}
+	slices.Sort(ranks)
+	for _, rank := range slices.Compact(ranks) {
+		s.fill(groups[rank])
+	}
+	s.makeWhole()
+	for s.offerRound(rank); s.better(); {
+		s.offerRound(rank)
+	}
+	for d := range s.guests {
+		w.out.served[sitting][d] = int(s.share[d].Num().Int64())
+	}
+	s.enter()
+}
+
+// fill lets the shares of some dishes rise together, each until it is served in full or something is used up.
+func (s *service) fill(dishes []int) {
+	share := whole(0)
+	for share.Cmp(whole(1)) < 0 {
+		h := s.firstChoices(nil)
+		dishes = slices.DeleteFunc(slices.Clone(dishes), func(d int) bool { return s.usedUp(s.Dishes[d].Item, h) })
+		if len(dishes) == 0 {
+			return
+		}
+		asked := asking{portions: nothing(len(s.Dishes))}
+		for _, d := range dishes {
+			asked.portions[d] = whole(s.guests[d])
+		}
+		part := s.help(h, asked, minus(whole(1), share))
+		for _, d := range dishes {
+			sumTo(&s.share[d], times(part, asked.portions[d]))
+		}
+		sumTo(&share, part)
+	}
+}
+
+// help serves what is asked for as far as it goes.
+func (s *service) help(h *how, asked asking, limit number) (share number) {
+	share = s.rise(h, asked, limit)
+	s.move(h, asked, share)
+	if share.Sign() > 0 {
+		got := make([]number, len(asked.portions))
+		for d, portions := range asked.portions {
+			got[d] = times(portions, share)
+		}
+		s.helped = append(s.helped, helping{h, got})
+	}
+	return share
+}

@@ -1,0 +1,393 @@
+package week_test
+
+// The days, minute by minute.
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"kettletree/graph"
+)
+
+type plainRan struct {
+	due, start int
+	batches    number
+}
+
+type plainOutcome struct {
+	served     [][]int // by sitting, by dish
+	runs       []plainRan
+	batches    []number // by step
+	deliveries []plainDelivery
+	made       []number // by item, as those below
+	left       []number
+	binned     []number
+	lost       []number
+	used       [][][]number // by step, line and choice
+}
+
+// walk is a kitchen that is played.
+type walk struct {
+	*plain
+	out   *plainOutcome
+	order []int        // of the steps
+	now   int          // minutes after the midnight before day 0
+	today int          // the day that has begun last
+	lots  [][]plainLot // by item, the oldest first
+	kept  []number     // by item: what the next batch of a perpetual stock will take of it
+}
+
+const (
+	dayEnds = iota
+	dayStarts
+	comes
+	works
+	serves
+)
+
+// A plainEvent is one thing that happens; of those of one minute the lower kind first, and so on.
+type plainEvent struct {
+	at, kind, turn int
+	run            int // works and comes; below 0 when it is a step that takes all there is
+	output         int // comes
+	sitting        int // serves, and works of a step that takes all there is
+	day            int // dayEnds and dayStarts
+}
+
+func (s *plain) play() *plainOutcome {
+	items := len(s.Graph.Items)
+	w := &walk{plain: s, order: s.order(), lots: make([][]plainLot, items), kept: nothing(items)}
+	w.out = &plainOutcome{batches: nothing(len(s.Graph.Steps)), made: nothing(items), left: nothing(items), binned: nothing(items),
+		lost: nothing(items), used: noneTaken(s.Graph), deliveries: slices.Clone(s.ordered)}
+	w.out.runs = s.starts(w.order)
+	for r := range s.runs {
+		w.out.runs[r].batches = whole(0)
+	}
+	for range s.sittings {
+		w.out.served = append(w.out.served, make([]int, len(s.Dishes)))
+	}
+	for _, lot := range s.onHand {
+		w.lots[lot.item] = append(w.lots[lot.item], lot)
+	}
+	for _, lots := range w.lots {
+		slices.SortStableFunc(lots, func(a, b plainLot) int { return a.made - b.made })
+	}
+	w.binOld(-1)
+	w.keepSeeds(-1)
+
+	row := w.events()
+	end := s.days * 1440
+	for _, e := range row {
+		if w.now = e.at; e.at > end || e.at == end && e.kind != dayEnds {
+			break
+		}
+		switch e.kind {
+		case dayEnds:
+			w.binOld(e.day)
+		case dayStarts:
+			w.startDay(e.day)
+		case comes:
+			w.come(e.run, e.output)
+		case works:
+			if e.run >= 0 {
+				w.work(e.run)
+			} else {
+				w.takeAll(w.order[e.turn], s.sittings[e.sitting].day)
+			}
+		case serves:
+			if !s.sittings[e.sitting].closed {
+				w.serve(e.sitting)
+			}
+		}
+	}
+
+	for i := range w.lots {
+		w.out.left[i] = w.onHand(i)
+	}
+	for _, e := range row {
+		if e.kind == comes && e.at >= end { // in the pot still
+			run := s.runs[e.run]
+			item, amount := s.Graph.Steps[run.step].Gives[e.output].Item, w.given(e.run, e.output)
+			lost := times(amount, run.lost)
+			sumTo(&w.out.lost[item], lost)
+			sumTo(&w.out.made[item], minus(amount, lost))
+			sumTo(&w.out.left[item], minus(amount, lost))
+		}
+	}
+	return w.out
+}
+
+func noneTaken(g *graph.Graph) (took [][][]number) {
+	for _, st := range g.Steps {
+		var lines [][]number
+		for _, line := range st.Takes {
+			lines = append(lines, nothing(len(line.Choices)))
+		}
+		took = append(took, lines)
+	}
+	return took
+}
+
+func (w *walk) events() (row []plainEvent) {
+	for day := range w.days {
+		row = append(row, plainEvent{at: day * 1440, kind: dayStarts, day: day}, plainEvent{at: (day + 1) * 1440, kind: dayEnds, day: day})
+	}
+	for k, sit := range w.sittings {
+		row = append(row, plainEvent{at: sit.start, kind: serves, sitting: k})
+		for turn, p := range w.order {
+			if w.Graph.Steps[p].Mode == graph.AllOf {
+				row = append(row, plainEvent{at: sit.start, kind: works, turn: turn, run: -1, sitting: k})
+			}
+		}
+	}
+	for r, run := range w.runs {
+		if run.day >= w.days {
+			continue
+		}
+		turn := slices.Index(w.order, run.step)
+		row = append(row, plainEvent{at: w.out.runs[r].start, kind: works, turn: turn, run: r})
+		for o, out := range w.Graph.Steps[run.step].Gives {
+			if out.OutAt > 0 { // what is out at once comes with the work
+				row = append(row, plainEvent{at: w.out.runs[r].start + out.OutAt, kind: comes, turn: turn, run: r, output: o})
+			}
+		}
+	}
+	slices.SortStableFunc(row, func(a, b plainEvent) int {
+		return cmp.Or(a.at-b.at, a.kind-b.kind, a.turn-b.turn, a.run-b.run, a.output-b.output)
+	})
+	return row
+}
+
+// What is on hand.
+
+func (w *walk) onHand(item int) number {
+	sum := whole(0)
+	for _, lot := range w.lots[item] {
+		sumTo(&sum, lot.amount)
+	}
+	return sum
+}
+
+func (w *walk) put(item int, amount number) {
+	if amount.Sign() > 0 {
+		w.lots[item] = append(w.lots[item], plainLot{item, amount, w.now / 1440})
+	}
+}
+
+// draw takes an amount off the oldest lots.
+func (w *walk) draw(item int, amount number) {
+	for amount.Sign() > 0 {
+		lot := &w.lots[item][0] // that it is there was seen to
+		part := lesser(lot.amount, amount)
+		amount, lot.amount = minus(amount, part), minus(lot.amount, part)
+		if lot.amount.Sign() == 0 {
+			w.lots[item] = w.lots[item][1:]
+		}
+	}
+}
+
+// binOld bins what does not keep beyond a day.
+func (w *walk) binOld(day int) {
+	for i := range w.lots {
+		keeps := w.Terms.Keeps[i]
+		w.lots[i] = slices.DeleteFunc(slices.Clone(w.lots[i]), func(lot plainLot) bool {
+			old := keeps > 0 && lot.made+keeps-1 <= day
+			if old {
+				sumTo(&w.out.binned[i], lot.amount)
+			}
+			return old
+		})
+	}
+}
+
+func (w *walk) startDay(day int) {
+	w.today = day
+	for _, spoilt := range w.spoils {
+		if spoilt.Day == day {
+			sumTo(&w.out.binned[spoilt.Item], w.onHand(spoilt.Item))
+			w.lots[spoilt.Item] = nil
+		}
+	}
+	for _, d := range w.ordered {
+		if d.day == day {
+			w.put(d.item, d.amount)
+		}
+	}
+}
+
+// comesOn is the day on which an item could have been bought for today: the last one that its keeping allows; below 0 when
+// it can't be had.
+func (w *walk) comesOn(item int) int {
+	from := 0
+	if w.now >= w.knownAt {
+		from = w.moreFrom[item]
+	}
+	for day := w.today; day >= from && item < len(w.Bought) && !w.short[item]; day-- {
+		if keeps := w.Terms.Keeps[item]; keeps > 0 && day+keeps-1 < w.today {
+			break
+		}
+		if w.arrives[item][day] {
+			return day
+		}
+	}
+	return -1
+}
+
+// buy enters what is bought as it is needed.
+func (w *walk) buy(item int, amount number) {
+	w.out.deliveries = append(w.out.deliveries, plainDelivery{item, w.comesOn(item), amount, amount})
+}
+
+// keepSeeds holds back what is taken from yesterday by the runs that begin next of those that do so, once a run (-1 at the
+// beginning) has taken what it takes.
+func (w *walk) keepSeeds(done int) {
+	later := func(r int) bool {
+		at := func(r int) (int, int, int) {
+			return w.out.runs[r].start, slices.Index(w.order, w.runs[r].step), r
+		}
+		if done < 0 {
+			return true
+		}
+		start, turn, _ := at(r)
+		doneStart, doneTurn, _ := at(done)
+		return cmp.Or(start-doneStart, turn-doneTurn, r-done) > 0
+	}
+	for item := range w.kept {
+		next := math.MaxInt
+		w.kept[item] = whole(0)
+		for r, run := range w.runs {
+			need := whole(0)
+			for _, line := range w.Graph.Steps[run.step].Takes {
+				if line.Carried && line.Choices[0].Item == item {
+					sumTo(&need, times(run.size, exact(line.Choices[0].Amount)))
+				}
+			}
+			switch start := w.out.runs[r].start; {
+			case need.Sign() == 0 || !later(r) || start > next:
+			case start < next:
+				next, w.kept[item] = start, need
+			default:
+				sumTo(&w.kept[item], need)
+			}
+		}
+	}
+}
+
+// Batches.
+
+// work lets a run take what it takes.
+func (w *walk) work(r int) {
+	run := w.runs[r]
+	w.out.runs[r].batches = w.feed(run.step, run.size)
+	for o, out := range w.Graph.Steps[run.step].Gives {
+		if out.OutAt == 0 {
+			w.come(r, o)
+		}
+	}
+	w.keepSeeds(r)
+}
+
+// given is what a run gives of an output, with what of it is lost.
+func (w *walk) given(r, output int) number {
+	run := w.runs[r]
+	return times(times(w.out.runs[r].batches, w.gives[run.step][output]), run.yields[output])
+}
+
+func (w *walk) come(r, output int) {
+	w.give(w.Graph.Steps[w.runs[r].step].Gives[output].Item, w.given(r, output), w.runs[r].lost)
+}
+
+func (w *walk) give(item int, amount, lost number) {
+	gone := times(amount, lost)
+	sumTo(&w.out.lost[item], gone)
+	sumTo(&w.out.made[item], minus(amount, gone))
+	w.put(item, minus(amount, gone))
+}
+
+// takeAll lets a step work on all there is of its first input.
+func (w *walk) takeAll(step, day int) {
+	first := w.Graph.Steps[step].Takes[0].Choices[0]
+	all := over(greater(minus(w.onHand(first.Item), w.kept[first.Item]), whole(0)), exact(first.Amount))
+	if all.Sign() == 0 {
+		return
+	}
+	batches, lost := w.feed(step, all), whole(0)
+	for _, b := range w.burnt {
+		if b.Step == step && (b.Day < 0 || b.Day == day) {
+			lost = lostToo(lost, b.Share)
+		}
+	}
+	for o, out := range w.Graph.Steps[step].Gives {
+		w.give(out.Item, times(batches, w.gives[step][o]), lost)
+	}
+}
+
+// feed takes what a step needs for as many batches as there is enough for, at most due.
+func (w *walk) feed(step int, due number) number {
+	st := w.Graph.Steps[step]
+	for _, line := range st.Takes {
+		if line.Carried && !line.Optional {
+			due = lesser(due, w.fromYesterday(line, due))
+		}
+	}
+	// What it takes of today rises together, as a dish's does at a service.
+	t := w.lay()
+	asked := asking{step: step, batches: due}
+	done := whole(0) // share of due
+	for due.Sign() > 0 && done.Cmp(whole(1)) < 0 {
+		how := t.firstChoices(nil)
+		if how.stuck[step] {
+			break
+		}
+		part := t.rise(how, asked, minus(whole(1), done))
+		t.move(how, asked, part)
+		sumTo(&done, part)
+	}
+	t.enter()
+	batches := times(due, done)
+	sumTo(&w.out.batches[step], batches)
+	for l, line := range st.Takes {
+		if line.Carried {
+			w.takeFromYesterday(step, l, batches)
+		}
+	}
+	return batches
+}
+
+// olderThan is how much of an item a carried line can take: of what steps give only what an earlier day left.
+func (w *walk) carriedOver(item int) number {
+	sum := whole(0)
+	for _, lot := range w.lots[item] {
+		if lot.made < w.today || w.Graph.Items[item].Role == graph.Bought {
+			sumTo(&sum, lot.amount)
+		}
+	}
+	return sum
+}
+
+// fromYesterday is for how many batches a carried line can be filled, at most due.
+func (w *walk) fromYesterday(line graph.Line, due number) number {
+	can := whole(0)
+	for _, c := range line.Choices {
+		if w.comesOn(c.Item) >= 0 {
+			return due
+		}
+		sumTo(&can, over(w.carriedOver(c.Item), exact(c.Amount)))
+	}
+	return lesser(can, due)
+}
+
+func (w *walk) takeFromYesterday(step, l int, batches number) {
+	for n, c := range w.Graph.Steps[step].Takes[l].Choices {
+		need := times(batches, exact(c.Amount))
+		if lacks := minus(need, w.carriedOver(c.Item)); lacks.Sign() > 0 && w.comesOn(c.Item) >= 0 {
+			w.buy(c.Item, lacks)
+			w.put(c.Item, lacks)
+		}
+		amount := lesser(need, w.carriedOver(c.Item))
+		w.draw(c.Item, amount)
+		sumTo(&w.out.used[step][l][n], amount)
+		batches = minus(batches, over(amount, exact(c.Amount)))
+	}
+}
