@@ -11,8 +11,9 @@
 //
 // Steps work in the order of their declaration as far as what they take allows: the first is as early as can be, then
 // the second, and so on; how many lines a step has, and how deep what it takes lies, is nothing to it. Steps to order come
-// as late as they can. A step that takes all there is of an item waits for the steps on set days that take the same item,
-// unless one needs what it gives.
+// after all others that let them. A step that takes all there is of an item waits for the steps on set days that take the same
+// item, unless one needs what it gives; where two such waits can't both be, the one of the step declared first is kept, and of
+// its own that for the step declared first.
 //
 // In memory steps lie otherwise: level by level (Kahn 1962), for speed, and no outcome shows it.
 //
@@ -28,24 +29,39 @@
 // set aside then, before anyone else takes of it: what is on hand, and what can be bought, but nothing is made to order for
 // them. What they give comes when it is out; it counts as on hand from the beginning, in the pot, so that losing it costs what
 // it is worth. Whoever knows what is on hand and under way at a minute can go on from it, and comes to the same: of what was
-// held up by then, and of batches without a clock that wait, only so much as the schedule tells.
+// held up by then, and of batches without a clock that wait, only so much as the schedule tells. Of several pots the first in
+// the schedule takes first. What is missing does not go in, unless the item was late ([Schedule.NotBefore]) and comes in time.
 //
 // A step with a clock begins by it. Its outputs come so many minutes after its start as each says, those with none as it
 // begins. A step without a clock begins at the first minute of its day at which what it takes has come, as far as that was
-// due by the first slot of the day (a service, closed or not, or the noon of a day without any). An item that comes of a
-// step which takes all there is, is due at that first slot, whether the step finds anything or not. What is late is waited
-// for. A step that takes all there is works at every slot; a step to order, when portions or a batch ask for what it gives.
+// due by the first slot of the day (a service, closed or not, or the noon of a day without any). Substitutes and what is
+// optional count too, what is taken from yesterday does not, and what is made to order has come when what that takes has. An
+// item that comes of a step which takes all there is, is due at that first slot, whether the step finds anything or not. What
+// is late is waited for, but what was due on an earlier day only if it comes by that slot. A batch that is late itself begins so
+// much later still. A step that takes all there is works at every slot at which anybody works, on what nobody keeps as a seed; a
+// step to order, when portions or a batch ask for what it gives.
+//
+// The walk ends with the midnight of its last day, once what no longer keeps is binned: of what would come, begin or be served at
+// that minute or later, nothing is. What is still in a pot counts as made and as left, less what of it is lost. So a service
+// that begins after midnight is not served on the last day.
 //
 // # On hand
 //
-// What is on hand of an item is a queue of lots, used first in, first out ([Queue]). Of K days that an item keeps, the
-// day made or delivered is the first; a lot is binned when the last ends. What the next batch of a perpetual stock
-// takes from yesterday is held back from all others; a carried line takes what an earlier day left, and nothing of
-// today; what can be bought is bought, to begin again.
+// What is on hand of an item is a queue of lots, used first in, first out ([Queue]). A lot is of the day on which it comes, so
+// what comes out of a pot at one at night is of the new day; those on hand before day 0 stand by the day made. Of K days that an
+// item keeps, the day made or delivered is the first; a lot is binned when the last ends.
+//
+// What the next batch of a perpetual stock takes from yesterday is held back from all others: the seed of those runs, at the
+// size that is due, that begin at the next minute at which any run takes the item from yesterday as its first choice. What comes
+// next is looked for at the beginning and whenever a run has taken what it takes, behind the last day too ([Batch]). It is an
+// amount, no lot: others still take the oldest. A carried line takes what an earlier day left, and nothing of today; what can be
+// bought is bought, to begin again. A batch is first cut to what its carried lines can have, each choice after the one before
+// it, and then fed with the rest.
 //
 // Bought items are bought as they are needed, on the last arrival day, today or before, that their keeping allows;
 // where there is none, they can't be had. [Case.Ordering] makes what an outcome bought the orders of a what-if: that
-// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce.
+// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce. What is bought so is used
+// at once and to the gram: it goes through no queue, and packs are for those who order.
 //
 // A [Record] tells every movement with the lots that it is of, and what is left of each lot at any moment
 // ([Record.Left]). Of works and dishes that take an item at one moment, the earlier in the order above has the older
@@ -53,27 +69,40 @@
 //
 // # Availability
 //
-// A batch is as large as the scarcest of what it takes allows, at most what is due. A service is progressive filling
-// (max-min fairness; Bertsekas and Gallager, Data Networks, 2nd edition, section 6.5.2): all dishes' shares of their
-// forecasts rise together until an item that one needs is used up; every line that takes it goes on with its substitute, or,
-// when it is optional, without, and a dish with another line stops. What is needed of an item is convex and piecewise linear in the share, for needs are
-// netted against what is on hand (material requirements planning), so Newton's method from above finds each stop
-// exactly. Under the rule First, one rank of dishes is filled after another.
+// An item is used up when none of it is free on hand beyond what is held back, it can't be bought, and no step can make it to
+// order, for that lacks something itself. What is on hand goes before what is made to order. Of a step to order with several
+// outputs, the one that asks for most says how much is made; what it gives beside is of today, and stays on hand.
 //
-// Portions are then made whole. What is over is cut off where the share rose last; the rest is served again part by part,
-// each on the choices that it was found with, and what can't be had so is cut off too. What that frees is offered round a
-// portion at a time, each to the dish with the smallest share of its forecast, of equal ones the one that stands first;
-// under First, to the first rank that is short. A portion offered so has one choice for each line, never two mixed: of
-// all ways to make it of what is there, the one with the first choices as far as that goes, the lines of the dish before
-// those of what is made to order for it. So no dish stops while one more whole portion of it can be made.
+// A batch is as large as the scarcest of what it takes allows, at most what is due: it is fed as a single dish is served. A
+// service is progressive filling (max-min fairness; Bertsekas and Gallager, Data Networks, 2nd edition, section 6.5.2): all
+// dishes' shares of their forecasts rise together until an item that one needs is used up; every line that takes it, of dishes
+// and of what is made to order, goes on with the first of its choices that is not, or, when it is optional, without, and a dish
+// with another line stops. What is needed of an item is convex and piecewise linear in the share, for needs are netted against
+// what is on hand (material requirements planning), so Newton's method from above finds each stop exactly. Under the rule First,
+// one rank of dishes is filled after another, those without one last.
+//
+// Portions are then made whole. From stop to stop, dishes got a part of their portions, each line on one choice. What is over is
+// cut off the last parts; the rest is served again part by part, each line on the choice that it was on while there is some,
+// else on the first there is, and what can't be had so is cut off too, until all is whole. What that frees is offered round a
+// portion at a time, each to the dish with the smallest share of its forecast, of equal ones the one that stands first; under
+// First, to the first rank that is short. A dish for which none can be made is asked again once all are through, if another got
+// any. A portion offered so has one choice for each line, never two mixed: of all ways to make it of what is there, the one with
+// the first choices as far as that goes, the lines of the dish before those of what is made to order for it, of these the step
+// that is later in the order above before the earlier, and each step's lines as they stand. So no dish stops while one more
+// whole portion of it can be made.
 //
 // A first choice goes to its last gram, as far as portions can be made with it, before its substitute is touched. What is
 // left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is
-// optional, is made again with it: dish by dish as they stand, a portion at a time, or what there is where a dish had less
-// in that way, if all others can go out as they did; then what that frees is offered round, and so on.
+// optional, is made again with it, where more can be had of what comes before: dish by dish as they stand, the part that it
+// got first before the others, a portion at a time, or what there is where a dish had less in that way, the last of it taken
+// back first. It is made as a portion that is offered round, and stays so if all others can go out as they did, each line on
+// its choices, and the first line that then takes otherwise than before takes more of what comes first. Then what that frees
+// is offered round, and so on.
 //
-// What a batch gives is lost, wholly or by a share, after it has taken its inputs. When the last day ends, what is
-// still in a pot counts as made and as left, less what of it is lost.
+// What was used at a service comes off what was there before it, the oldest first; the rest of what was made for it is of today.
+//
+// What a batch gives is lost, wholly or by a share, after it has taken its inputs; two losses take each a share of what the other
+// leaves.
 //
 // # Cost
 //
@@ -87,9 +116,9 @@
 // gives is refused (Hawkins and Simon 1949). Sensitivities come from one backward pass with the shares held as they
 // are.
 //
-// Contribution ([Case.Books]) is sales, less deliveries, labour and fuel, and the disposal of what was binned or lost,
-// plus the change of what is on hand at unit cost. So a lost batch costs what went into it, and what is left is not
-// lost.
+// What all that earns is counted by kettletree/menu/week.Worth.Books: sales, less deliveries, labour and fuel, and the
+// disposal of what was binned or lost, plus the change of what is on hand. So a lost batch costs what went into it, and what is
+// left is not lost.
 //
 // # Weight
 //

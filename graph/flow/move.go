@@ -43,8 +43,8 @@ type (
 )
 
 // OrderingFrom is a copy of the case in which, from a minute on, of what is not there more than its deliveries can only be
-// had on days that begin then or later; an item that can come on every day can still be had on the day of the minute
-// itself.
+// had on days that begin then or later; an item that can come on every day on which anybody works can still be had on the
+// day of the minute itself.
 func (c Case) OrderingFrom(minute int) Case {
 	s := *c.Schedule
 	today, next := minute/1440, (minute+1439)/1440
@@ -52,7 +52,7 @@ func (c Case) OrderingFrom(minute int) Case {
 	s.OrdersFrom = make([]int, len(c.Flow.net.g.Items))
 	for i := range s.OrdersFrom {
 		s.OrdersFrom[i] = next
-		if s.Arrives == nil || s.Arrives[i] == nil {
+		if s.Daily(i) {
 			s.OrdersFrom[i] = today
 		}
 		if earlier != nil {
@@ -65,9 +65,14 @@ func (c Case) OrderingFrom(minute int) Case {
 	return Case{c.Flow, &s}
 }
 
+// Daily tells whether an item can come on every day on which anybody works.
+func (s *Schedule) Daily(item int) bool {
+	return s.Arrives == nil || s.Arrives[item] == nil || s.Workdays != nil && s.Workdays[item]
+}
+
 // Resume is a copy of the case as it stands at a minute of an outcome of it. Up to then all goes as it did. From then
 // on, what was to come from days before comes as it did, and of what is not there, more can only be had on days that
-// begin then or later; an item that can come on every day can still be had on the day of the minute itself. Played
+// begin then or later; an item that can come every day can still be had on the day of the minute itself. Played
 // without a change, it goes on as the outcome did, but that what is topped up from days before then has an end.
 func (c Case) Resume(o *Outcome, minute int) Case {
 	c = c.OrderingFrom(minute)

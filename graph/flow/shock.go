@@ -38,7 +38,8 @@ type (
 		Item  int
 		Price float64
 	}
-	// Yield multiplies what a step gives of one output.
+	// Yield multiplies what a step gives of one output: on a day, what its batches of that day give; for EveryDay all that it
+	// gives, to order too. Where nothing is left of an output, none of it can be made to order.
 	Yield struct {
 		Step, Output, Day int
 		Factor            float64

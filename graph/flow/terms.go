@@ -122,6 +122,7 @@ type Schedule struct {
 	Slots      []Slot // by start
 	Batches    []Batch
 	Arrives    [][]bool // by item and day; nil for an item that can arrive on every day
+	Workdays   []bool   // by item: its Arrives are all the days on which anybody works; nil for none
 	Wants      []Want
 	OnHand     []Lot
 	Pots       []Pot // batches under way at From, or lit before day 0

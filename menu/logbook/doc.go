@@ -99,7 +99,8 @@
 //
 // Lots carry what was paid; what leaves takes its lots' cost along, the oldest first (perpetual first in, first out: OpenStax,
 // Principles of Accounting 1, 10.3), and batches share what went in as the file's costing shares a bill ([Book.AsItWas]). By final
-// value and even margin, a real batch is shared by the file's cost of a unit: the rule itself would need that day's prices. Beside it
+// value and even margin, a real batch is shared by the file's cost of a unit: the rule itself would need that day's prices. What a count
+// finds beyond the book comes in at the file's cost of a unit, for a bought item its price, whatever was paid for the lots it joins. Beside it
 // all is valued at the file's unit costs U, and variances are taken where they come about (Horngren, Datar and Rajan, Cost Accounting,
 // chapters 7 and 14):
 //

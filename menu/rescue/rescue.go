@@ -432,7 +432,7 @@ func (r *rescuing) orders(was, now tried) []ExtraOrder {
 // setDay tells whether an order that matters comes on a set day that has not begun when the mishap is known: then it
 // must be given before.
 func (r *rescuing) setDay(o ExtraOrder) bool {
-	onDays := r.Graph.Items[o.Index].Role == graph.Bought && r.stand.Case.Schedule.Arrives[o.Index] != nil
+	onDays := r.Graph.Items[o.Index].Role == graph.Bought && !r.stand.Case.Schedule.Daily(o.Index)
 	return onDays && !o.Crumb && o.Day*1440 > r.known
 }
 

@@ -18,8 +18,8 @@ func (w *Week) Struck(c flow.Case, ordered *flow.Outcome, mishaps ...flow.Shock)
 
 // KnownAt is the minute at which the first of some mishaps is known, in a case with them, by the times of an outcome: a batch
 // that is lost, or gives less, when its first output is out; a short delivery or a spoiled lot, when its day begins; a step
-// that is late, when it should have started. It is not before the week begins, or goes on, and that where none of them
-// strikes anything.
+// that is late, when it should have started; a step without set days, when the first slot of its day begins. It is not before
+// the week begins, or goes on, and that where none of them strikes anything.
 func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
 	first := math.MaxInt
 	at := func(minute int) { first = min(first, minute) }

@@ -11,18 +11,36 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
 
-// A reader who knows no more than the documents comes to the same week, with and without changes.
+// A reader who knows no more than the documents comes to the same week, with and without changes, be it from its beginning
+// or from a minute on. -rapid.checks=2000 tries 2,000 kitchens.
 func TestWalkIsTheReference(t *testing.T) {
+	var examples []*week.Week
+	for _, name := range weektest.Examples {
+		examples = append(examples, weektest.ExampleWeek(t, name))
+	}
+	example := func(t *rapid.T) (*week.Week, string) {
+		w := rapid.SampledFrom(examples).Draw(t, "example")
+		return w, w.Name
+	}
+	kitchens := []func(*rapid.T) (*week.Week, string){weektest.AnyWeek, weektest.OddWeek, weektest.WildWeek}
+	kitchens = append(slices.Repeat(kitchens, 8), example) // which takes long
 	rapid.Check(t, func(t *rapid.T) {
-		w, text := rapid.SampledFrom([]func(*rapid.T) (*week.Week, string){weektest.AnyWeek, weektest.OddWeek, weektest.WildWeek}).Draw(t, "kitchens")(t)
+		w, text := rapid.SampledFrom(kitchens).Draw(t, "kitchens")(t)
 		rankFirst := rapid.Bool().Draw(t, "first")
 		if rankFirst {
 			w = w.By(week.First)
+		}
+		wanted := layOut(w.Kitchen, w.Period, rankFirst)
+		if rapid.IntRange(0, 2).Draw(t, "goes on") == 0 {
+			on := goingOn(t, w)
+			w, wanted = w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: on}), wanted.goingOn(on)
+			text += fmt.Sprintf("\nfrom %d, not before %v, pots %+v", on.From, on.NotBefore, on.Pots)
 		}
 		var shocks []week.Shock
 		var foreseen, mishaps []flow.Shock
@@ -42,12 +60,39 @@ func TestWalkIsTheReference(t *testing.T) {
 		}
 		before, after, err := w.Compare(t.Context(), shocks...)
 		require.NoError(t, err, text)
-		plain := layOut(w.Kitchen, w.Period, rankFirst)
-		assertSame(t, before, plain, plain.play(), text+"\nbefore")
+		assertSame(t, before, wanted, wanted.play(), text+"\nbefore")
 		if len(shocks) > 0 {
-			assertSame(t, after, plain, plain.whatIf(foreseen, mishaps), text+"\nafter")
+			assertSame(t, after, wanted, wanted.whatIf(foreseen, mishaps), text+"\nafter")
 		}
 	})
+}
+
+// goingOn draws a schedule that goes on from a minute, with batches under way and what comes no earlier.
+func goingOn(t *rapid.T, w *week.Week) *flow.Schedule {
+	s := *w.Case.Schedule
+	number := func(what string, from ...int) int { return rapid.SampledFrom(from).Draw(t, what) }
+	s.From = number("from", 0, 1, 300, 690, 700, 1000, 1439)
+	others := len(w.Graph.Items) - len(w.Dishes) // bought, then made
+	lines := func(what string, first int) (list []flow.PotLine) {
+		for range rapid.IntRange(0, 2).Draw(t, what) {
+			list = append(list, flow.PotLine{Item: rapid.IntRange(first, others-1).Draw(t, "item"), Amount: 1000 * float64(number("amount", 1, 2, 5)),
+				Minute: s.From + number("minute", -700, -1, 0, 60, 400, 900, 3000)})
+		}
+		return list
+	}
+	for p := range w.Steps {
+		if w.Graph.Steps[p].Mode != graph.OnDays || rapid.Bool().Draw(t, "not under way") {
+			continue
+		}
+		pot := flow.Pot{Step: p, Day: -rapid.IntRange(0, 2).Draw(t, "began"), Batches: 1, Takes: lines("still takes", 0), Gives: lines("still gives", len(w.Bought))}
+		pot.Start = pot.Day*1440 + 60
+		s.Pots = append(s.Pots, pot)
+	}
+	s.NotBefore = make([]int, len(w.Graph.Items))
+	for i := range w.Bought {
+		s.NotBefore[i] = number("not before", 0, 0, 0, 400, 1000, 1440, 2000)
+	}
+	return &s
 }
 
 // anyChange draws a change of something in a kitchen.
@@ -57,7 +102,7 @@ func anyChange(t *rapid.T, w *week.Week) (kind week.ShockKind, change string) {
 	item := w.Graph.Items[rapid.IntRange(0, len(w.Graph.Items)-len(w.Dishes)-1).Draw(t, "item")]
 	step := w.Graph.Steps[rapid.IntRange(0, len(w.Steps)-1).Draw(t, "step")]
 	dish := w.Dishes[rapid.IntRange(0, len(w.Dishes)-1).Draw(t, "dish")].Name
-	day := pick("day", "", "@mon", "@tue", "@wed", "@thu")
+	day := pick("day", "", "@mon", "@tue", "@wed", "@thu", "@sun")
 	switch kind.Name {
 	case "lose":
 		change = step.Name + day + pick("share", "", "=40%", "=100%")
@@ -86,8 +131,8 @@ func assertSame(t require.TestingT, is *week.Played, s *plain, wanted *plainOutc
 	// The walk takes a count for whole that misses a whole number by a ten millionth, and an item for used up of which a
 	// thousand millionth is left: a milligram, and a millionth of a batch, are beneath that.
 	near := func(wanted number, is, least float64, what string, args ...any) {
-		if w := float(wanted); math.Abs(w-is) > least+1e-6*w {
-			require.InDelta(t, w, is, least+1e-6*w, fmt.Sprintf(what, args...)+"\n"+text)
+		if w := float(wanted); math.Abs(w-is) > least+1e-6*math.Abs(w) {
+			require.InDelta(t, w, is, least+1e-6*math.Abs(w), fmt.Sprintf(what, args...)+"\n"+text)
 		}
 	}
 	same := func(wanted number, is float64, what string, args ...any) { near(wanted, is, 1e-3, what, args...) }
@@ -95,6 +140,13 @@ func assertSame(t require.TestingT, is *week.Played, s *plain, wanted *plainOutc
 		for d, n := range portions {
 			is := o.Served[slot*len(portions)+d]
 			require.True(t, float64(n) == is, "portions of %s at service %d: %d by the reference, not %g\n%s", s.Dishes[d].Name, slot, n, is, text)
+		}
+	}
+	n := 0
+	for k, took := range wanted.putIn {
+		for _, amount := range took {
+			same(amount, o.PutIn[n], "put into pot %d", k)
+			n++
 		}
 	}
 	for r, b := range is.Schedule.Batches {

@@ -13,6 +13,7 @@ import (
 	"math"
 	"math/big"
 	"slices"
+	"time"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
@@ -47,11 +48,14 @@ func nothing(n int) []number {
 type plain struct {
 	*kitchen.Kitchen
 	days      int
+	from      int // minute of day 0
 	sittings  []plainSitting
 	runs      []plainRun
 	guests    [][]int // by sitting, by dish
 	arrives   [][]bool
+	notBefore []int // by item: the minute before which none of it comes in
 	onHand    []plainLot
+	pots      []plainPot
 	ordered   []plainDelivery // what comes in any case
 	short     []bool          // by item: nothing more can be had of it
 	knownAt   int             // the minute from which on more can only be had on days
@@ -63,8 +67,23 @@ type plain struct {
 }
 
 type plainSitting struct {
-	day, start int
-	closed     bool
+	day, start, end int
+	closed, idle    bool // nobody comes; nobody works
+}
+
+// plainPot is a batch under way when the days begin.
+type plainPot struct {
+	step, day, start int
+	takes, gives     []plainPart
+	lost             number
+	late             int
+	yields           []number // by what it gives
+}
+
+// plainPart is what still goes into a pot, or comes out of it.
+type plainPart struct {
+	item, minute int
+	amount       number
 }
 
 type plainRun struct {
@@ -90,36 +109,36 @@ type plainDelivery struct {
 // layOut lays a kitchen's standing week over a period.
 func layOut(k *kitchen.Kitchen, p week.Period, rankFirst bool) *plain {
 	s := &plain{Kitchen: k, days: p.Days, rankFirst: rankFirst, short: make([]bool, len(k.Graph.Items)),
-		moreFrom: make([]int, len(k.Graph.Items)), arrives: make([][]bool, len(k.Graph.Items))}
-	weekday := func(day int) int { return int(p.From.AddDate(0, 0, day).Weekday()) }
+		moreFrom: make([]int, len(k.Graph.Items)), notBefore: make([]int, len(k.Graph.Items)), arrives: make([][]bool, len(k.Graph.Items))}
+	date := func(day int) time.Time { return p.From.AddDate(0, 0, day) }
 	for day := range p.Days {
-		if k.Open[weekday(day)] && len(k.Services) > 0 {
-			for n, service := range k.Services {
-				s.sittings = append(s.sittings, plainSitting{day: day, start: day*1440 + service.Start})
-				guests := make([]int, len(k.Dishes))
-				for d, dish := range k.Dishes {
-					if sells := dish.Sells[weekday(day)]; n < len(sells) {
-						if guests[d] = sells[n]; dish.AtMost > 0 {
-							guests[d] = min(guests[d], dish.AtMost)
-						}
+		for _, meal := range k.MealsOn(date(day)) {
+			s.sittings = append(s.sittings, plainSitting{day: day, start: day*1440 + meal.From, end: day*1440 + meal.To})
+			guests := make([]int, len(k.Dishes))
+			for d, dish := range k.Dishes {
+				if sells := dish.Sells[date(day).Weekday()]; meal.Service < len(sells) {
+					if guests[d] = int(math.Round(meal.Factor * float64(sells[meal.Service]))); dish.AtMost > 0 {
+						guests[d] = min(guests[d], dish.AtMost)
 					}
 				}
-				s.guests = append(s.guests, guests)
 			}
-		} else { // work that waits for a service is done at noon
-			s.sittings = append(s.sittings, plainSitting{day: day, start: day*1440 + 12*60, closed: true})
+			s.guests = append(s.guests, guests)
+		}
+		if len(k.MealsOn(date(day))) == 0 { // work that waits for a service is done at noon, if anybody works
+			s.sittings = append(s.sittings, plainSitting{day: day, start: day*1440 + 12*60, end: day*1440 + 12*60, closed: true,
+				idle: !k.WorksOn(date(day))})
 			s.guests = append(s.guests, make([]int, len(k.Dishes)))
 		}
 	}
 	for i := range k.Graph.Items {
 		for day := range p.Days {
-			s.arrives[i] = append(s.arrives[i], i < len(k.Bought) && k.Bought[i].Arrives[weekday(day)])
+			s.arrives[i] = append(s.arrives[i], i < len(k.Bought) && k.Bought[i].Arrives[date(day).Weekday()] && k.WorksOn(date(day)))
 		}
 	}
 	// In the week behind the last day nothing is cooked, but a seed is kept for what would be.
 	for day := range p.Days + 7 {
 		for step, card := range k.Steps {
-			if n := card.Batches[weekday(day)]; n > 0 {
+			if n := card.Batches[date(day).Weekday()]; n > 0 && k.WorksOn(date(day)) {
 				s.runs = append(s.runs, plainRun{step: step, day: day, clock: card.Starts, size: whole(n), lost: whole(0),
 					yields: slices.Repeat([]number{whole(1)}, len(k.Graph.Steps[step].Gives))})
 			}
@@ -138,11 +157,28 @@ func layOut(k *kitchen.Kitchen, p week.Period, rankFirst bool) *plain {
 	return s
 }
 
+// goingOn is a copy that goes on from a minute of day 0, with what a schedule tells of that.
+func (s *plain) goingOn(as *flow.Schedule) *plain {
+	c := *s
+	c.from, c.knownAt, c.notBefore = as.From, as.From, as.NotBefore
+	parts := func(lines []flow.PotLine) (list []plainPart) {
+		for _, line := range lines {
+			list = append(list, plainPart{line.Item, line.Minute, exact(line.Amount)})
+		}
+		return list
+	}
+	for _, pot := range as.Pots {
+		c.pots = append(c.pots, plainPot{step: pot.Step, day: pot.Day, start: pot.Start, takes: parts(pot.Takes), gives: parts(pot.Gives),
+			lost: whole(0), yields: slices.Repeat([]number{whole(1)}, len(pot.Gives))})
+	}
+	return &c
+}
+
 // with is a copy with changes.
 func (s *plain) with(changes []flow.Shock) *plain {
 	c := *s
 	c.runs, c.spoils, c.burnt = slices.Clone(s.runs), slices.Clone(s.spoils), slices.Clone(s.burnt)
-	c.ordered, c.short = slices.Clone(s.ordered), slices.Clone(s.short)
+	c.ordered, c.short, c.pots = slices.Clone(s.ordered), slices.Clone(s.short), slices.Clone(s.pots)
 	c.guests, c.gives = slices.Clone(s.guests), slices.Clone(s.gives)
 	for _, change := range changes {
 		c.change(change)
@@ -159,13 +195,29 @@ func (s *plain) change(change flow.Shock) {
 			}
 		}
 	}
+	pots := func(step, day int, do func(pot *plainPot)) {
+		for k := range s.pots {
+			if s.pots[k].step == step && strikes(day, s.pots[k].day) {
+				do(&s.pots[k])
+			}
+		}
+	}
 	switch c := change.(type) {
 	case flow.Lose:
+		pots(c.Step, c.Day, func(pot *plainPot) { pot.lost = lostToo(pot.lost, c.Share) })
 		of(c.Step, c.Day, func(run *plainRun) { run.lost = lostToo(run.lost, c.Share) })
 		if s.Graph.Steps[c.Step].Mode == graph.AllOf {
 			s.burnt = append(s.burnt, c)
 		}
 	case flow.Yield:
+		pots(c.Step, c.Day, func(pot *plainPot) {
+			pot.yields = slices.Clone(pot.yields)
+			for k, part := range pot.gives {
+				if part.item == s.Graph.Steps[c.Step].Gives[c.Output].Item {
+					pot.yields[k] = times(pot.yields[k], exact(c.Factor))
+				}
+			}
+		})
 		if c.Day == flow.EveryDay {
 			s.gives[c.Step] = slices.Clone(s.gives[c.Step])
 			s.gives[c.Step][c.Output] = times(s.gives[c.Step][c.Output], exact(c.Factor))
@@ -176,6 +228,7 @@ func (s *plain) change(change flow.Shock) {
 			run.yields[c.Output] = times(run.yields[c.Output], exact(c.Factor))
 		})
 	case flow.Delay:
+		pots(c.Step, c.Day, func(pot *plainPot) { pot.late += c.Minutes })
 		of(c.Step, c.Day, func(run *plainRun) { run.late += c.Minutes })
 	case flow.Scarce:
 		if c.Share == 0 && c.Amount == 0 {
@@ -246,17 +299,37 @@ func (s *plain) firstKnown(bought *plainOutcome, mishaps []flow.Shock) int {
 			}
 		}
 	}
+	pots := func(step, day int, does func(pot plainPot)) {
+		for _, pot := range s.pots {
+			if pot.step == step && (day == flow.EveryDay || day == pot.day) {
+				does(pot)
+			}
+		}
+	}
 	for _, mishap := range mishaps {
 		switch m := mishap.(type) {
 		case flow.Lose:
+			pots(m.Step, m.Day, func(pot plainPot) {
+				for _, part := range pot.gives {
+					known(part.minute + pot.late)
+				}
+			})
 			out := math.MaxInt
 			for _, gives := range s.Graph.Steps[m.Step].Gives {
 				out = min(out, gives.OutAt)
 			}
 			shows(m.Step, m.Day, out)
 		case flow.Yield:
+			pots(m.Step, m.Day, func(pot plainPot) {
+				for _, part := range pot.gives {
+					if part.item == s.Graph.Steps[m.Step].Gives[m.Output].Item {
+						known(part.minute + pot.late)
+					}
+				}
+			})
 			shows(m.Step, m.Day, s.Graph.Steps[m.Step].Gives[m.Output].OutAt)
 		case flow.Delay:
+			pots(m.Step, m.Day, func(pot plainPot) { known(pot.start) })
 			shows(m.Step, m.Day, 0)
 		case flow.Spoil:
 			known(m.Day * 1440)
@@ -269,7 +342,7 @@ func (s *plain) firstKnown(bought *plainOutcome, mishaps []flow.Shock) int {
 		}
 	}
 	if first == math.MaxInt {
-		return 0
+		return s.from
 	}
-	return first
+	return max(first, s.from)
 }

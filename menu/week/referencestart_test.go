@@ -108,7 +108,7 @@ func (s *plain) starts(order []int) (ran []plainRan) {
 			default:
 				is.start, is.due = s.thereAt(takes(s.Graph.Steps[p]), run.day, ran)
 			}
-			is.start += run.late
+			is.start = max(is.start+run.late, s.from)
 		}
 	}
 	return ran
@@ -120,7 +120,20 @@ func (s *plain) thereAt(items []int, day int, ran []plainRan) (comes, due int) {
 	midnight := day * 1440
 	service := s.sittings[slices.IndexFunc(s.sittings, func(sit plainSitting) bool { return sit.day == day })].start
 	comes, due = midnight, midnight
+	// What was due before the service is waited for; what was due on an earlier day, if it comes before the service.
+	await := func(isDue, isOut int) {
+		if isDue <= service && (isDue >= midnight || isOut <= service) {
+			comes, due = max(comes, isOut), max(due, isDue)
+		}
+	}
 	for _, item := range items {
+		for _, pot := range s.pots {
+			for _, part := range pot.gives {
+				if part.item == item {
+					await(part.minute, part.minute+pot.late)
+				}
+			}
+		}
 		for _, maker := range s.makersOf(item) {
 			st := s.Graph.Steps[maker]
 			switch st.Mode {
@@ -132,13 +145,8 @@ func (s *plain) thereAt(items []int, day int, ran []plainRan) (comes, due int) {
 			}
 			for _, out := range st.Gives {
 				for r, run := range s.runs {
-					if out.Item != item || run.step != maker {
-						continue
-					}
-					c, d := ran[r].start+out.OutAt, ran[r].due+out.OutAt
-					// What was due before the service is waited for; of an earlier day, if it comes before the service.
-					if d <= service && (d >= midnight || c <= service) {
-						comes, due = max(comes, c), max(due, d)
+					if out.Item == item && run.step == maker {
+						await(ran[r].due+out.OutAt, ran[r].start+out.OutAt)
 					}
 				}
 			}

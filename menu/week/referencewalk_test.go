@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"kettletree/graph"
+	"kettletree/graph/flow"
 )
 
 type plainRan struct {
@@ -25,6 +26,7 @@ type plainOutcome struct {
 	binned     []number
 	lost       []number
 	used       [][][]number // by step, line and choice
+	putIn      [][]number   // by pot and what it takes
 }
 
 // walk is a kitchen that is played.
@@ -41,6 +43,7 @@ type walk struct {
 const (
 	dayEnds = iota
 	dayStarts
+	arrives
 	comes
 	works
 	serves
@@ -49,8 +52,10 @@ const (
 // A plainEvent is one thing that happens; of those of one minute the lower kind first, and so on.
 type plainEvent struct {
 	at, kind, turn int
-	run            int // works and comes; below 0 when it is a step that takes all there is
+	run            int // works and comes; below 0 when it is a step that takes all there is, or a pot
+	pot            int // comes
 	output         int // comes
+	item           int // arrives
 	sitting        int // serves, and works of a step that takes all there is
 	day            int // dayEnds and dayStarts
 }
@@ -59,7 +64,16 @@ func (s *plain) play() *plainOutcome {
 	items := len(s.Graph.Items)
 	w := &walk{plain: s, order: s.order(), lots: make([][]plainLot, items), kept: nothing(items)}
 	w.out = &plainOutcome{batches: nothing(len(s.Graph.Steps)), made: nothing(items), left: nothing(items), binned: nothing(items),
-		lost: nothing(items), used: noneTaken(s.Graph), deliveries: slices.Clone(s.ordered)}
+		lost: nothing(items), used: noneTaken(s.Graph)}
+	for _, d := range s.ordered {
+		if s.notBefore[d.item] >= s.days*1440 { // it does not come any more
+			d.amount = whole(0)
+		}
+		w.out.deliveries = append(w.out.deliveries, d)
+	}
+	for _, pot := range s.pots {
+		w.out.putIn = append(w.out.putIn, nothing(len(pot.takes)))
+	}
 	w.out.runs = s.starts(w.order)
 	for r := range s.runs {
 		w.out.runs[r].batches = whole(0)
@@ -74,6 +88,7 @@ func (s *plain) play() *plainOutcome {
 		slices.SortStableFunc(lots, func(a, b plainLot) int { return a.made - b.made })
 	}
 	w.binOld(-1)
+	w.now = s.from
 	w.keepSeeds(-1)
 
 	row := w.events()
@@ -87,8 +102,14 @@ func (s *plain) play() *plainOutcome {
 			w.binOld(e.day)
 		case dayStarts:
 			w.startDay(e.day)
+		case arrives:
+			w.arrive(e.item)
 		case comes:
-			w.come(e.run, e.output)
+			if e.run >= 0 {
+				w.come(e.run, e.output)
+			} else {
+				w.comeOfPot(e.pot, e.output, true)
+			}
 		case works:
 			if e.run >= 0 {
 				w.work(e.run)
@@ -107,6 +128,10 @@ func (s *plain) play() *plainOutcome {
 	}
 	for _, e := range row {
 		if e.kind == comes && e.at >= end { // in the pot still
+			if e.run < 0 {
+				sumTo(&w.out.left[s.pots[e.pot].gives[e.output].item], w.comeOfPot(e.pot, e.output, false))
+				continue
+			}
 			run := s.runs[e.run]
 			item, amount := s.Graph.Steps[run.step].Gives[e.output].Item, w.given(e.run, e.output)
 			lost := times(amount, run.lost)
@@ -131,12 +156,23 @@ func noneTaken(g *graph.Graph) (took [][][]number) {
 
 func (w *walk) events() (row []plainEvent) {
 	for day := range w.days {
-		row = append(row, plainEvent{at: day * 1440, kind: dayStarts, day: day}, plainEvent{at: (day + 1) * 1440, kind: dayEnds, day: day})
+		row = append(row, plainEvent{at: max(day*1440, w.from), kind: dayStarts, day: day}, plainEvent{at: (day + 1) * 1440, kind: dayEnds, day: day})
+	}
+	for i, at := range w.notBefore {
+		if at > w.from {
+			row = append(row, plainEvent{at: at, kind: arrives, item: i})
+		}
 	}
 	for k, sit := range w.sittings {
+		if sit.start < w.from { // it is over, or goes on: then the guests who are still to come are served at once
+			if sit.end > w.from {
+				row = append(row, plainEvent{at: w.from, kind: serves, sitting: k})
+			}
+			continue
+		}
 		row = append(row, plainEvent{at: sit.start, kind: serves, sitting: k})
 		for turn, p := range w.order {
-			if w.Graph.Steps[p].Mode == graph.AllOf {
+			if w.Graph.Steps[p].Mode == graph.AllOf && !sit.idle {
 				row = append(row, plainEvent{at: sit.start, kind: works, turn: turn, run: -1, sitting: k})
 			}
 		}
@@ -151,6 +187,11 @@ func (w *walk) events() (row []plainEvent) {
 			if out.OutAt > 0 { // what is out at once comes with the work
 				row = append(row, plainEvent{at: w.out.runs[r].start + out.OutAt, kind: comes, turn: turn, run: r, output: o})
 			}
+		}
+	}
+	for n, pot := range w.pots {
+		for o, part := range pot.gives {
+			row = append(row, plainEvent{at: max(part.minute+pot.late, w.from), kind: comes, run: -1, pot: n, output: o})
 		}
 	}
 	slices.SortStableFunc(row, func(a, b plainEvent) int {
@@ -210,20 +251,73 @@ func (w *walk) startDay(day int) {
 		}
 	}
 	for _, d := range w.ordered {
-		if d.day == day {
+		if d.day == day && w.now >= w.notBefore[d.item] {
 			w.put(d.item, d.amount)
 		}
 	}
+	if day == 0 {
+		for item := range w.lots {
+			w.putIn(item)
+		}
+	}
+}
+
+// arrive takes in what was to have come of an item that could not come before.
+func (w *walk) arrive(item int) {
+	for _, d := range w.ordered {
+		if d.item == item && max(d.day*1440, w.from) < w.now {
+			w.put(item, d.amount)
+		}
+	}
+	w.putIn(item)
+}
+
+// putIn sets aside what pots still take of an item: what is there, then what can be bought. What is missing when the walk
+// begins goes in later only if the item was late and comes in time.
+func (w *walk) putIn(item int) {
+	for n, pot := range w.pots {
+		for k, part := range pot.takes {
+			if part.item != item || w.now > w.from && part.minute < w.now {
+				continue
+			}
+			missing := minus(part.amount, w.out.putIn[n][k])
+			if lacks := minus(missing, w.onHand(item)); lacks.Sign() > 0 && w.comesOn(item) >= 0 {
+				w.buy(item, lacks)
+				w.put(item, lacks)
+			}
+			goesIn := lesser(missing, w.onHand(item))
+			w.draw(item, goesIn)
+			sumTo(&w.out.putIn[n][k], goesIn)
+		}
+	}
+}
+
+// comeOfPot brings in what comes out of a pot. It was counted as on hand from the beginning, so only what differs is made.
+func (w *walk) comeOfPot(n, k int, out bool) (amount number) {
+	pot := w.pots[n]
+	part := pot.gives[k]
+	all := times(part.amount, pot.yields[k])
+	lost := times(all, pot.lost)
+	amount = minus(all, lost)
+	sumTo(&w.out.lost[part.item], lost)
+	sumTo(&w.out.made[part.item], minus(amount, part.amount))
+	if out {
+		w.put(part.item, amount)
+	}
+	return amount
 }
 
 // comesOn is the day on which an item could have been bought for today: the last one that its keeping allows; below 0 when
 // it can't be had.
 func (w *walk) comesOn(item int) int {
-	from := 0
-	if w.now >= w.knownAt {
-		from = w.moreFrom[item]
+	if item >= len(w.Bought) || w.short[item] || w.now < w.notBefore[item] {
+		return -1
 	}
-	for day := w.today; day >= from && item < len(w.Bought) && !w.short[item]; day-- {
+	from := w.notBefore[item] / 1440
+	if w.now >= w.knownAt {
+		from = max(from, w.moreFrom[item])
+	}
+	for day := w.today; day >= from; day-- {
 		if keeps := w.Terms.Keeps[item]; keeps > 0 && day+keeps-1 < w.today {
 			break
 		}
@@ -314,7 +408,7 @@ func (w *walk) takeAll(step, day int) {
 	}
 	batches, lost := w.feed(step, all), whole(0)
 	for _, b := range w.burnt {
-		if b.Step == step && (b.Day < 0 || b.Day == day) {
+		if b.Step == step && (b.Day == flow.EveryDay || b.Day == day) {
 			lost = lostToo(lost, b.Share)
 		}
 	}

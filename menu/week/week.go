@@ -103,7 +103,7 @@ func (w *Week) Longer(days int) (*Week, error) {
 			s.Batches = append(s.Batches, b)
 		}
 	}
-	s.Arrives = slices.Clone(after.Arrives)
+	s.Arrives, s.Workdays = slices.Clone(after.Arrives), after.Workdays
 	for i, arrives := range s.Arrives {
 		if own.Arrives != nil && arrives != nil && own.Arrives[i] != nil {
 			s.Arrives[i] = slices.Concat(own.Arrives[i], arrives[w.Days:])
@@ -162,7 +162,8 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 		p.Rule = Fair
 	}
 	w := &Week{Kitchen: k, Period: p}
-	s := &flow.Schedule{Days: p.Days, OnHand: p.OnHand, Arrives: make([][]bool, len(k.Graph.Items))}
+	s := &flow.Schedule{Days: p.Days, OnHand: p.OnHand, Arrives: make([][]bool, len(k.Graph.Items)),
+		Workdays: make([]bool, len(k.Graph.Items))}
 	idle := false // on some day nobody works
 	for d := range p.Days {
 		w.sit(s, d)
@@ -172,7 +173,7 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 		if b.Arrives == kitchen.EveryDay && !idle {
 			continue
 		}
-		s.Arrives[i] = make([]bool, p.Days)
+		s.Arrives[i], s.Workdays[i] = make([]bool, p.Days), b.Arrives == kitchen.EveryDay
 		for d := range p.Days {
 			s.Arrives[i][d] = b.Arrives[w.Weekday(d)] && w.WorksOn(w.Date(d))
 		}
