@@ -220,7 +220,8 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if differing := w.Differing(); differing != "" {
 		o.notes = append(o.notes, differing)
 	}
-	o.faults = append(append(o.faults, w.Faults()...), w.DaysOff()...)
+	o.notes = append(o.notes, w.DaysOff()...)
+	o.faults = append(o.faults, w.Faults()...)
 	w.Shown, w.Notes = shown, o.notes
 	return w, nil
 }

@@ -168,3 +168,34 @@ dishes: {plate: {price: 9, takes: [100 g picked meat], sells: {daily: 4}}}
 	}
 	assert.Equal(t, []kitchen.Hours{{From: 12 * 60, To: 15 * 60}}, hours)
 }
+
+// A pot that is out on a day off is told of, until it is left out; one whose weekday is always off is told of with the file.
+func TestPotOutOnADayOff(t *testing.T) {
+	const text = `
+services: {lunch: 11:30-14:30}
+days: {2026-11-25: {works: no}}
+bought: {bones: {price: 1/kg}}
+steps:
+  boil bones: {takes: ["2 kg bones, in at 1 h"], gives: ["1 kg stock, out at 8 h"], starts: "22:00", batches: {mon-tue: 1}}
+dishes: {cup: {price: 3, takes: [100 g stock], sells: {lunch: 4}}}
+`
+	w := weektest.SmallWeek(t, text)
+	boil, err := w.FindStep("boil bones")
+	require.NoError(t, err)
+	for _, c := range []struct {
+		day, start, at int
+		alone          bool
+	}{
+		{0, 22 * 60, 0, false},
+		{1, 22 * 60, 1*1440 + 30*60, true},
+		{1, 23*60 + 30, 2*1440 + 30, true}, // the bones go in after midnight
+		{1, 15*60 + 59, 0, false},
+		{2, 6 * 60, 2*1440 + 6*60, true},
+	} {
+		at, alone := w.Unattended(boil, c.day, c.start)
+		assert.Equal(t, c.alone, alone, "%v", c)
+		assert.Equal(t, c.at, at, "%v", c)
+	}
+	assert.Equal(t, []string{`Tuesday's boil bones must be seen to at Wed 25 Nov 06:00, when nobody works; plan --keep --batches "boil bones@2026-11-24=0" leaves it out`}, w.DaysOff())
+	assert.Empty(t, weektest.SmallWeek(t, strings.Replace(text, "days: {2026-11-25: {works: no}}", "", 1)).DaysOff())
+}

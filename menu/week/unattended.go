@@ -33,24 +33,18 @@ func (w *Week) Unattended(step, day, start int) (minute int, ok bool) {
 	return 0, false
 }
 
-// DaysOff warns of batches that must be seen to on a date on which, by way of exception, nobody works. What the standing week
-// has of that, the kitchen file is told of when it is read.
-func (w *Week) DaysOff() (list kitchen.Diagnostics) {
+// DaysOff tells of batches that must be seen to on a date on which, by way of exception, nobody works, and how to leave them out.
+// What the standing week has of that, the kitchen file is told of when it is read.
+func (w *Week) DaysOff() (notes []string) {
 	for _, b := range w.Case.Schedule.Batches {
 		if b.Size == 0 || b.Day >= w.Days {
 			continue
 		}
-		at, alone := w.Unattended(b.Step, b.Day, b.Start)
-		date := w.DateOn(w.Date(dayOf(at)))
-		if !alone || date == nil {
-			continue
+		if at, alone := w.Unattended(b.Step, b.Day, b.Start); alone && w.DateOn(w.Date(dayOf(at))) != nil {
+			name := w.Graph.Steps[b.Step].Name
+			notes = append(notes, fmt.Sprintf(`%s must be seen to at %s, when nobody works; plan --keep --batches "%s@%s=0" leaves it out`,
+				w.OfDay(b.Day, name), w.Moment(at), name, w.Date(b.Day).Format(kitchen.DateLayout)))
 		}
-		name := w.Graph.Steps[b.Step].Name
-		list = append(list, kitchen.Diagnostic{Pos: w.StepPos[b.Step].Pos, Severity: kitchen.Warning, ID: "nobody-works",
-			Msg: fmt.Sprintf("%s must be seen to at %s, when nobody works", w.OfDay(b.Day, name), w.Moment(at)),
-			Hint: fmt.Sprintf(`leave it out, plan --batches "%s@%s=0", or say "works: yes" of the day`, name,
-				w.Date(b.Day).Format(kitchen.DateLayout)),
-			Notes: []kitchen.Note{{Pos: date.Pos, Msg: "the day stands here"}}})
 	}
-	return list
+	return notes
 }
