@@ -101,7 +101,9 @@ func TestExampleQuestions(t *testing.T) {
 				var out, errs bytes.Buffer
 				args := append([]string{"kettletree"}, words(t, q[1])...)
 				assert.Equal(t, 0, run(t.Context(), args, strings.NewReader(""), &out, &errs), "%s: %s", q[1], errs.String())
-				assert.Empty(t, errs.String(), q[1])
+				if !strings.Contains(q[1], "--from 2026-12-") { // days that differ are told there
+					assert.Empty(t, errs.String(), q[1])
+				}
 				assert.NotEmpty(t, out.String(), q[1])
 			}
 		})
