@@ -200,10 +200,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		w.Planned = w.Case.Schedule
 	}
 
-	// What happened and was decided by now.
-	if present != nil {
-		w = present.Continue(w)
-	}
+	// What was decided and happened by now.
 	if book != nil {
 		var made, odd []string
 		if w, made, odd, err = book.Decisions(ctx, w, o.Now); err != nil {
@@ -215,7 +212,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		o.notes = append(o.notes, odd...)
 	}
 	if present != nil {
-		w = present.Stores(w)
+		w = present.Stores(present.Continue(w))
 	}
 	if differing := w.Differing(); differing != "" {
 		o.notes = append(o.notes, differing)
@@ -253,8 +250,9 @@ func (o *opening) today() time.Time { return o.Now.Truncate(24 * time.Hour) }
 func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Period) (present *logbook.Present, shown int, err error) {
 	asOf := o.Now
 	switch {
-	case !o.From.IsZero() && (o.Whole || !o.From.Equal(o.today())):
+	case !o.From.IsZero() && (o.Whole || o.From.Before(o.today())):
 		asOf = o.From
+	case o.From.After(o.today()):
 	case o.Whole:
 		p.From, shown = o.today().AddDate(0, 0, -1), 1
 		if o.Days > 0 {
@@ -264,16 +262,23 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Perio
 	default:
 		p.From = o.today()
 	}
-	if present, err = book.Present(ctx, o.kitchen, p.From, asOf); err != nil {
+	planned := func(from time.Time, days int) (*week.Week, error) {
+		w, err := week.Over(o.kitchen, week.Period{From: from, Days: days, Rule: p.Rule})
+		if err != nil {
+			return nil, err
+		}
+		w, _, _, err = book.Decisions(ctx, w, asOf)
+		return w, err
+	}
+	if present, err = book.Present(ctx, o.kitchen, planned, p.From, asOf); err != nil {
 		return nil, 0, err
 	}
 	stock, name := present.Stock, filepath.Base(o.LogBook)
-	if stock.Entries == 0 && len(present.Pots) == 0 {
-		o.notes = append(o.notes, fmt.Sprintf("%s has nothing from before %s, so nothing is on hand then",
-			name, asOf.Format(logbook.Minutes)))
-		return present, shown, nil
-	}
 	says := fmt.Sprintf("on hand as of %s, by %s", measure.FormatMoment(stock.AsOf), name)
+	if stock.Entries == 0 {
+		says = fmt.Sprintf("%s has nothing from before %s: count what is on hand first, such as kettletree log counted 3 L stock", name,
+			measure.FormatMoment(asOf))
+	}
 	odd := map[int64]bool{} // an entry can be odd in several ways
 	for _, o := range stock.Odd {
 		odd[o.Entry] = true
@@ -285,7 +290,7 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Perio
 		}
 		says += "; " + entries + " not add up: kettletree log show says which"
 	}
-	o.notes = append(append(o.notes, says), present.Told(o.kitchen)...)
+	o.notes = append(append(o.notes, says), present.Told()...)
 	p.OnHand = o.onHand(stock, p.From)
 	return present, shown, nil
 }

@@ -22,9 +22,11 @@ func tonightCommand() *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: option("SERVICE", "the service (default: the last of the day)")},
 		}, output(), one),
 		Action: func(c *cli.Context) error {
+			now := 0
 			week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) {
 				if o.Days = 1; o.From.IsZero() {
 					o.From = o.Now.Truncate(24 * time.Hour)
+					now = int(o.Now.Sub(o.From).Minutes())
 				}
 			})
 			if err != nil {
@@ -33,6 +35,9 @@ func tonightCommand() *cli.Command {
 			if week.OnHand == nil {
 				return &usageError{"what is on hand?",
 					"name a CSV file of item,quantity,made with --on-hand, or keep a log book with kettletree log"}
+			}
+			if c.IsSet("on-hand") {
+				week = week.AsCounted(now)
 			}
 			a, err := plan.ForTonight(c.Context, week, c.String("at"))
 			if err != nil {

@@ -91,7 +91,7 @@ func TestLostIsMadeAndBinned(t *testing.T) {
 	require.NoError(t, err)
 	s := *w.Case.Schedule
 	s.Pots = []flow.Pot{{Step: 0, Day: -1, Start: -60, Batches: 1, Gives: []flow.PotLine{{Item: item, Amount: 26_000, Minute: 180}}}}
-	w = w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	w = w.Continued(nil, func(on *flow.Schedule) { *on = s })
 	pot := week.Shock{Kind: "lose", Changes: []flow.Shock{flow.Lose{Step: 0, Day: -1, Share: 0.5}}}
 	a, err = WhatIf(t.Context(), w, []week.Shock{pot})
 	require.NoError(t, err)

@@ -19,8 +19,8 @@ const DateLayout = time.DateOnly
 
 // ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names
 // an item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no
-// longer keeps is said as a warning and left out, and so, silently, is a quantity of nothing. One that is past the days of
-// the code's date mark is said as a warning too, but counted. The lots are nil when any fault is an error.
+// longer keeps is said as a warning and left out. One that is past the days of the code's date mark is said as a warning too,
+// but counted. A quantity of nothing is a lot of nothing: it says that the item was looked at. The lots are nil when any fault is an error.
 func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n")
 	if !ok {
@@ -116,5 +116,5 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 			"the %d days of %q ended on %s (%s); it is counted all the same", code.Keeps, it.Name,
 			made.AddDate(0, 0, code.Keeps-1).Format(DateLayout), code.Cite(code.Dated))
 	}
-	return lot, lot.Amount > 0
+	return lot, true
 }

@@ -40,10 +40,11 @@ func TestReadOnHand(t *testing.T) {
 			{Item: 12, Amount: 2000 / 1.01, Made: 0},
 			{Item: 13, Amount: 453.59237, Made: -6},
 			{Item: 2, Amount: 2, Made: 0},
+			{Item: 0, Amount: 0, Made: 0},
 		}
 		require.Len(t, lots, len(want))
 		for i, l := range lots {
-			assert.InEpsilon(t, want[i].Amount, l.Amount, 1e-12)
+			assert.InDelta(t, want[i].Amount, l.Amount, 1e-12*want[i].Amount)
 			l.Amount = want[i].Amount
 			assert.Equal(t, want[i], l)
 		}

@@ -31,6 +31,7 @@ type Book struct {
 
 	turn    sync.Mutex // of those that ask what follows from the entries
 	warm    *warm      // what was played last; nil before anything was
+	before  *warm      // the same up to an earlier moment, from which a present is played
 	dear    *warm      // the same with book of money and sales, see books
 	learned *learning  // what was learned last; nil before anything was
 }

@@ -37,19 +37,20 @@ type Going struct {
 	Entry   int64 // that lit it; 0 when nobody wrote so, though something was put in or taken out
 }
 
-// Left is how many batches have not begun, and are to.
+// Left is how many batches have not begun, and are to. Where some have, less than a half is no batch that is left: the cook made
+// a smaller one.
 func (l *Life) Left() float64 {
 	if l.Skipped {
 		return 0
 	}
-	left := l.Planned - l.Cooked
+	begun := l.Cooked
 	for _, g := range l.Lit {
-		left -= g.Batches
+		begun += g.Batches
 	}
-	if left < slack*l.Planned {
-		return 0
+	if left := l.Planned - begun; begun == 0 || left > 0.5 {
+		return max(0, left)
 	}
-	return left
+	return 0
 }
 
 // Open tells whether something still goes into it or comes out of it.
@@ -66,7 +67,10 @@ type Lives struct {
 // livesBack is how many days before a moment batches are looked at.
 const livesBack = 4
 
-// Lives finds the batches that were to begin from four days before a moment to the day after it, and what was written of
+// livesAhead is how many days after it.
+const livesAhead = 8
+
+// Lives finds the batches that were to begin in the days round a moment, and what was written of
 // them by then. planned are the days as planned, the first one four days before that of the moment.
 func (j *Book) Lives(ctx context.Context, planned *week.Week, asOf time.Time) (*Lives, error) {
 	list, err := j.standing(ctx, `WHERE +e.kind IN ('cooked', 'lit', 'put in', 'out', 'done', 'skipped', 'lost')
@@ -103,12 +107,20 @@ func livesOf(w *week.Week, list []Entry) *Lives {
 	return ls
 }
 
-// of is the life of a step and day, a new one where there is none.
-func (ls *Lives) of(step string, day time.Time) *Life {
+// known is the life of a step and day; nil where there is none.
+func (ls *Lives) known(step string, day time.Time) *Life {
 	for _, l := range ls.list {
 		if l.Name == step && l.Day.Equal(day) {
 			return l
 		}
+	}
+	return nil
+}
+
+// of is the life of a step and day, a new one where there is none.
+func (ls *Lives) of(step string, day time.Time) *Life {
+	if l := ls.known(step, day); l != nil {
+		return l
 	}
 	l := &Life{Name: step, Step: -1, Day: day, Begins: day, Out: day}
 	if i, err := ls.k.FindStep(step); err == nil {

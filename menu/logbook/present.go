@@ -1,6 +1,6 @@
 package logbook
 
-// The present: what a week goes on from, when its first day is under way, or pots that were lit before it are not out.
+// The present: what a week goes on from at a moment.
 
 import (
 	"context"
@@ -9,180 +9,152 @@ import (
 	"strings"
 	"time"
 
-	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
-// Present is what a log book says at a moment, for a week that begins on the day of the moment or after it.
+// Planned are days as they are planned, with what was decided about them: the kitchen file's, or those of a plan. It is how
+// [Book.Present] learns what was to be done.
+type Planned func(from time.Time, days int) (*week.Week, error)
+
+// around are the days round a moment, as [Book.Lives] takes them.
+func (p Planned) around(at time.Time) (*week.Week, error) {
+	return p(midnight(at).AddDate(0, 0, -livesBack), livesBack+1+livesAhead)
+}
+
+// Present is what a kitchen has and does at a moment, by its log book; where nothing is written, by what was planned.
 type Present struct {
-	// Stock is what is on hand. What a pot takes is off the shelf.
-	Stock *Stock
-	Pots  []Pot
-	// Unwritten are steps that were to be done by the first day, the day before it, and were not written down. They are not
-	// counted. It is nil for a kitchen that has not written down cooking of late.
-	Unwritten []int
-	// Lost are steps of which a batch of one of the days before was written down as lost, when it was out or done with by
-	// the first day: whatever it took or gave stands as it was written down.
-	Lost []int
+	From  time.Time // the midnight of the first day that is asked about
+	AsOf  time.Time // the moment: on the first day or before it
+	Stock *Stock    // on hand when the week goes on: at the moment, or at From where that is later
+	Lives []*Life   // the batches of the days round the moment, by when they were to begin
 
-	from, asOf time.Time
-	cooked     []float64         // by step: batches of the first day that were written down
-	sold       map[plate]float64 // portions of the first day that were written down
+	// Overdue is what was planned for yesterday and today up to the moment, and not written down: it counts as planned.
+	Overdue []week.Happening
+	// Unwritten are services of yesterday and today that are over, and of which nothing was written down as sold: they count
+	// as planned.
+	Unwritten []string
+	// Undelivered is what was to come yesterday for the days behind it, and was not written down: it counts as ordered.
+	Undelivered []string
+	Lacked      []string // batches that could not begin, for what they take is not on hand
+	Dropped     []string // batches of the day before yesterday that nobody wrote down: they do not count
+
+	k        *kitchen.Kitchen
+	now      int                 // minute of the first day from which the week goes on
+	happened []week.Happening    // since the midnight of yesterday
+	pots     []flow.Pot          // by the midnight From
+	done     map[batchOf]float64 // batches that have begun, or are not to be made
+	sold     map[plate]float64   // portions of the day of AsOf that were written down
+	later    []int               // by item: the minute of the day of AsOf before which no more of it comes
 }
 
-// Pot is a batch that begins before the first day, is out on it, and that nobody has written down.
-type Pot struct {
-	Step    int
-	Begins  time.Time
-	Out     time.Time // the last of it
-	Batches float64   // that will come out: 0 when all is lost
-
-	took float64 // batches of which nothing is written down: what they take is gone, though some of it came to nothing
+// batchOf is a step on a day.
+type batchOf struct {
+	step int
+	day  time.Time
 }
 
-// plate is a dish at a service.
+// plate is a dish at a service of the day of the moment.
 type plate struct{ dish, service string }
 
-// longestPot is how many days before the first a pot may have been lit.
-const longestPot = 3
-
-// Present finds what a week goes on from that begins at the midnight from: what is on hand as of a moment, which is no
-// later than the end of the first day, and the pots that were lit before the week and are out in it. What was written
-// down as cooked goes to such a pot first, then to the batches of the first day.
-func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, from, asOf time.Time) (*Present, error) {
-	stock, err := j.OnHand(ctx, k, asOf)
+// Present finds what a week goes on from that begins at the midnight from: as of a moment on its first day, or before it.
+//
+// It begins with what the log book has two midnights before the day of the moment, and plays from there on what was written and,
+// where nothing was, what was planned, each at its time: all that was planned for yesterday and today, and of the day before
+// the batches that were out later. What was written of a batch or a service is all that happened to it.
+func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, planned Planned, from, asOf time.Time) (*Present, error) {
+	begins := midnight(asOf).AddDate(0, 0, -2)
+	all, err := planned.around(asOf)
 	if err != nil {
 		return nil, err
 	}
-	list, err := j.standing(ctx, `WHERE +e.kind IN ('cooked', 'sold', 'lost') AND e.at >= ? AND e.at <= ?
-		ORDER BY e.at, e.id, a.place`, from.AddDate(0, 0, -longestPot).Unix(), asOf.Unix())
+	lives, err := j.Lives(ctx, all, asOf)
 	if err != nil {
 		return nil, err
 	}
-	p := &Present{Stock: stock, from: from, asOf: asOf, cooked: make([]float64, len(k.Steps)), sold: map[plate]float64{}}
-	for step := range k.Steps {
-		p.step(k, step, list)
+	player, err := j.playerAt(ctx, k, begins)
+	if err != nil {
+		return nil, err
 	}
-	for _, e := range list {
-		if e.Kind == Sold && !e.At.Before(from) {
-			if day, service, ok := k.ServedAt(e.At, e.Service); ok && day.Equal(from) {
-				p.sold[plate{e.Dish, k.Services[service].Name}] += float64(e.Portions)
-			}
-		}
+	list, err := j.standing(ctx, "WHERE e.at > ? AND e.at <= ? ORDER BY e.at, e.id, a.place", begins.Unix(), asOf.Unix())
+	if err != nil {
+		return nil, err
 	}
-	for n := range p.Pots {
-		stock.cook(k, &p.Pots[n])
+	p := &Present{From: from, AsOf: asOf, Lives: lives.All(), k: k, done: map[batchOf]float64{}, sold: map[plate]float64{}}
+	a := &asPlanned{Present: p, player: player, planned: planned, opens: begins.AddDate(0, 0, 1), clock: begins, entries: list, lives: lives}
+	if err := a.play(ctx); err != nil {
+		return nil, err
 	}
 	return p, nil
 }
 
-// step finds the pots of a step, and how much of what it was to do on the first day is done.
-func (p *Present) step(k *kitchen.Kitchen, step int, list []Entry) {
-	st, card := &k.Graph.Steps[step], k.Steps[step]
-	if st.Mode != graph.OnDays {
-		return
+// playerAt is a player of its own that has played what happened up to a moment.
+func (j *Book) playerAt(ctx context.Context, k *kitchen.Kitchen, asOf time.Time) (*player, error) {
+	j.turn.Lock()
+	defer j.turn.Unlock()
+	w, err := j.playedUpTo(ctx, &j.before, k, asOf)
+	if err != nil {
+		return nil, err
 	}
-	used := make([]float64, len(list)) // batches of an entry that a pot accounts for
-	for back := longestPot; back > 0 && card.Starts != flow.Untimed; back-- {
-		day := p.from.AddDate(0, 0, -back)
-		pot := Pot{Step: step, Begins: minutesAfter(day, card.Starts), took: float64(k.BatchesOn(step, day))}
-		lost := 0.0
-		if pot.Out = minutesAfter(pot.Begins, st.Length()); !pot.Out.After(p.from) {
-			continue
-		}
-		for n := range list {
-			switch e := &list[n]; {
-			case e.Step != st.Name:
-			case e.Kind == Lost && e.On(k).Equal(day):
-				lost = 1 - (1-lost)*(1-e.Share)
-			case e.Kind == Cooked && !e.At.Before(pot.Begins):
-				take := min(pot.took, e.Batches-used[n])
-				used[n] += take
-				pot.took -= take
-			}
-		}
-		if pot.Batches = pot.took * (1 - lost); pot.took > slack {
-			p.Pots = append(p.Pots, pot)
-		}
+	shelves, err := w.p.shelved()
+	if err != nil {
+		return nil, j.fault(err)
 	}
-	yesterday, written, cooks := p.from.AddDate(0, 0, -1), 0, false
-	for n, e := range list {
-		cooks = cooks || e.Kind == Cooked
-		if e.Step != st.Name {
-			continue
-		}
-		if e.Kind == Cooked && !e.At.Before(p.from) {
-			p.cooked[step] += e.Batches - used[n]
-		}
-		if e.Kind == Lost && e.On(k).Before(p.from) && !slices.ContainsFunc(p.Pots, func(pot Pot) bool { return pot.Step == step }) &&
-			!slices.Contains(p.Lost, step) {
-			p.Lost = append(p.Lost, step)
-		}
-		if e.Kind == Cooked && !e.At.Before(yesterday) || e.Kind == Lost && e.On(k).Equal(yesterday) {
-			written++
-		}
+	p, err := newPlayer(k)
+	if err != nil {
+		return nil, err
 	}
-	out := minutesAfter(yesterday, max(card.Starts, 0)+st.Length())
-	if cooks && written == 0 && k.BatchesOn(step, yesterday) > 0 && !out.After(p.from) {
-		p.Unwritten = append(p.Unwritten, step)
+	if err := p.restore(shelves); err != nil {
+		return nil, j.fault(err)
 	}
+	p.stock.Odd, p.stock.Counts = slices.Clone(w.p.stock.Odd), slices.Clone(w.p.stock.Counts)
+	return p, nil
 }
 
 func minutesAfter(t time.Time, minutes int) time.Time {
 	return t.Add(time.Duration(minutes) * time.Minute)
 }
 
-// cook takes off the shelves what a pot takes, first choices and as far as it is there.
-func (s *Stock) cook(k *kitchen.Kitchen, pot *Pot) {
-	st := k.Graph.Steps[pot.Step]
-	for _, line := range st.Takes {
-		item, left := line.Choices[0].Item, line.Choices[0].Amount*pot.took
-		for n := range s.Lots {
-			if l := &s.Lots[n]; l.Item == item {
-				part := min(left, l.Amount)
-				l.Amount -= part
-				left -= part
-			}
+// Continue is a week that begins on the first day, going on from the present: services that are over are closed, of one
+// that goes on only what is left of its forecast is asked for from now on, batches that have begun are not begun again, and
+// what is under way goes on.
+func (p *Present) Continue(w *week.Week) *week.Week {
+	return w.Continued(p.happened, func(s *flow.Schedule) {
+		s.From, s.Pots = p.now, p.pots
+		if slices.ContainsFunc(p.later, func(at int) bool { return at > 0 }) {
+			s.NotBefore = p.later
 		}
-	}
-	s.Lots = slices.DeleteFunc(s.Lots, func(l Lot) bool { return l.Amount <= 0 })
+		p.goOn(w, s)
+	})
 }
 
-// Continue is a week that begins on the first day, going on from the present: services that are over are closed, of one that
-// goes on only what is left of its forecast is asked for from now on, and batches that were written down are not made
-// again.
-func (p *Present) Continue(w *week.Week) *week.Week {
-	s := *w.Case.Schedule
-	for _, pot := range p.Pots {
-		if pot.Batches > 0 {
-			s.Pots = append(s.Pots, p.underWay(w, pot))
+// goOn takes out of a schedule what is over or has begun.
+func (p *Present) goOn(w *week.Week, s *flow.Schedule) {
+	done := map[batchOf]float64{}
+	week.Without(s, func(b *flow.Batch) bool {
+		of := batchOf{b.Step, w.Date(b.Day)}
+		take := min(b.Size, p.done[of]-done[of])
+		if take <= 0 {
+			return false
 		}
-	}
-	now := int(p.asOf.Sub(p.from).Minutes())
-	if now <= 0 {
-		return w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
-	}
-	s.Batches, s.Slots, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Slots), slices.Clone(s.Wants)
-	done := slices.Clone(p.cooked)
-	for r := range s.Batches {
-		if run := &s.Batches[r]; run.Day == 0 {
-			take := min(run.Size, done[run.Step])
-			run.Size -= take
-			done[run.Step] -= take
-		}
-	}
+		done[of] += take
+		b.Size -= take
+		return b.Size < slack
+	})
+	today := int(midnight(p.AsOf).Sub(w.From).Hours() / 24)
+	now := int(p.AsOf.Sub(w.From).Minutes())
+	s.Slots, s.Wants = slices.Clone(s.Slots), slices.Clone(s.Wants)
 	for d := range s.Wants {
 		s.Wants[d].Forecast = slices.Clone(s.Wants[d].Forecast)
 	}
 	for slot, sit := range w.Sittings {
 		at := &s.Slots[slot]
-		if sit.Day != 0 || sit.Service < 0 {
+		if sit.Day != today || sit.Service < 0 {
 			continue
 		}
-		at.Closed = at.End <= now
+		at.Closed = at.Closed || at.End <= now
 		for d, dish := range w.Dishes {
 			f := &s.Wants[d].Forecast[slot]
 			if *f = max(0, *f-p.sold[plate{dish.Name, w.Services[sit.Service].Name}]); at.Closed {
@@ -193,17 +165,6 @@ func (p *Present) Continue(w *week.Week) *week.Week {
 			at.Start = max(at.Start, now)
 		}
 	}
-	return w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
-}
-
-// underWay is a pot as the schedule of a week has it.
-func (p *Present) underWay(w *week.Week, pot Pot) flow.Pot {
-	minute := int(pot.Begins.Sub(p.from).Minutes())
-	out := flow.Pot{Step: pot.Step, Day: int(midnight(pot.Begins).Sub(p.from).Hours() / 24), Start: minute, Batches: pot.Batches}
-	for _, g := range w.Graph.Steps[pot.Step].Gives {
-		out.Gives = append(out.Gives, flow.PotLine{Item: g.Item, Amount: g.Amount * pot.Batches, Minute: minute + g.OutAt})
-	}
-	return out
 }
 
 // Stores is a week with what it needs on hand, until the first delivery that can come, of bought items that nobody keeps book
@@ -235,30 +196,40 @@ func (p *Present) Stores(w *week.Week) *week.Week {
 	return w.Stocked(stored...)
 }
 
-// Told says of each pot that it is counted, and what is not.
-func (p *Present) Told(k *kitchen.Kitchen) (list []string) {
-	for _, pot := range p.Pots {
-		if pot.Batches <= 0 {
-			continue
+// Begun tells whether a batch had begun by the moment, or is not to be made.
+func (p *Present) Begun(step int, day time.Time) bool { return p.done[batchOf{step, day}] > 0 }
+
+// Told says what is counted as planned because nobody wrote it down, and what is not counted.
+func (p *Present) Told() (list []string) {
+	var names []string
+	for _, h := range p.Overdue {
+		name := fmt.Sprintf("%s of %s", p.k.Graph.Steps[h.Step].Name, measure.FormatDay(h.Day))
+		if !slices.Contains(names, name) {
+			names = append(names, name)
 		}
-		list = append(list, fmt.Sprintf("nobody logged %s on %s; it is counted as planned, out by %s",
-			k.Graph.Steps[pot.Step].Name, measure.FormatDay(pot.Begins), measure.FormatMoment(pot.Out)))
+	}
+	if len(names) > 0 {
+		list = append(list, "nobody logged "+some3(names)+": counted as planned; log cooked, skipped or lost")
+	}
+	if len(p.Undelivered) > 0 {
+		list = append(list, "nobody logged what came on "+measure.FormatDay(midnight(p.AsOf).AddDate(0, 0, -1))+": counted as ordered, "+some3(p.Undelivered))
 	}
 	if len(p.Unwritten) > 0 {
-		list = append(list, fmt.Sprintf("planned for %s, but not in the log book, so not counted: %s",
-			measure.FormatDay(p.from.AddDate(0, 0, -1)), stepNames(k, p.Unwritten)))
+		list = append(list, "nobody logged what was sold at "+some3(p.Unwritten)+": counted as forecast")
 	}
-	if len(p.Lost) > 0 {
-		list = append(list, "lost, so no longer counted: "+stepNames(k, p.Lost)+
-			"; what it took and gave is as logged: count it, or log what was binned")
+	if len(p.Lacked) > 0 {
+		list = append(list, "what they take was not on hand, so not counted: "+some3(p.Lacked))
+	}
+	if len(p.Dropped) > 0 {
+		list = append(list, "planned, but never logged, so not counted any more: "+some3(p.Dropped))
 	}
 	return list
 }
 
-func stepNames(k *kitchen.Kitchen, steps []int) string {
-	var names []string
-	for _, step := range steps {
-		names = append(names, k.Graph.Steps[step].Name)
+// some3 are the first three of some names.
+func some3(names []string) string {
+	if len(names) > 4 {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:3], ", "), len(names)-3)
 	}
 	return strings.Join(names, ", ")
 }

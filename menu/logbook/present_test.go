@@ -3,6 +3,7 @@ package logbook
 // A week that goes on from the present: as long as all goes by the plan, it serves what was planned, whenever it is asked.
 
 import (
+	"context"
 	"testing"
 	"time"
 
@@ -42,13 +43,7 @@ func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time)
 	j := newLogBook(t)
 	_, err := j.Append(t.Context(), entries...)
 	require.NoError(t, err)
-	p, err := j.Present(t.Context(), k, midnight(asOf), asOf)
-	require.NoError(t, err)
-	period := week.Period{From: midnight(asOf), Days: 3}
-	period.OnHand, _ = p.Stock.OnHand(k, period.From)
-	w, err := week.Over(k, period)
-	require.NoError(t, err)
-	w = p.Stores(p.Continue(w))
+	w := goingOn(t, j, k, asOf)
 	o := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, nil)
 	served := map[string]float64{}
 	for slot, sit := range w.Sittings {
@@ -59,6 +54,27 @@ func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time)
 		}
 	}
 	return served
+}
+
+// goingOn is the week that goes on from a moment, by the kitchen file.
+func goingOn(t present, j *Book, k *kitchen.Kitchen, asOf time.Time) *week.Week {
+	t.Helper()
+	planned := Planned(func(from time.Time, days int) (*week.Week, error) {
+		w, err := week.Over(k, week.Period{From: from, Days: days})
+		if err == nil {
+			w, _, _, err = j.Decisions(t.Context(), w, asOf)
+		}
+		return w, err
+	})
+	p, err := j.Present(t.Context(), k, planned, midnight(asOf), asOf)
+	require.NoError(t, err)
+	period := week.Period{From: midnight(asOf), Days: 3}
+	period.OnHand, _ = p.Stock.OnHand(k, period.From)
+	w, err := week.Over(k, period)
+	require.NoError(t, err)
+	w, _, _, err = j.Decisions(t.Context(), w, asOf)
+	require.NoError(t, err)
+	return p.Stores(p.Continue(w))
 }
 
 func TestThePresentGoesOnAsPlanned(t *testing.T) {
@@ -99,4 +115,11 @@ func TestThePresentGoesOnAsPlanned(t *testing.T) {
 			assert.Equal(t, c.want, servedOn(t, k, list, c.asOf))
 		})
 	}
+}
+
+// present is a test, of one case or of a property.
+type present interface {
+	require.TestingT
+	Helper()
+	Context() context.Context
 }

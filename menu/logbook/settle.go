@@ -16,13 +16,10 @@ import (
 	"kettletree/menu/week"
 )
 
-// Planned gives the days as planned around a moment, as [Book.Lives] takes them.
-type Planned func(at time.Time) (*week.Week, error)
-
 // AsInFile plans every week as the kitchen file has it.
 func AsInFile(k *kitchen.Kitchen) Planned {
-	return func(at time.Time) (*week.Week, error) {
-		return week.Over(k, week.Period{From: midnight(at).AddDate(0, 0, -livesBack), Days: livesBack + 2})
+	return func(from time.Time, days int) (*week.Week, error) {
+		return week.Over(k, week.Period{From: from, Days: days})
 	}
 }
 
@@ -46,7 +43,7 @@ func (j *Book) Settle(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 				return nil, err
 			}
 		}
-		w, err := planned(s.e.At)
+		w, err := planned.around(s.e.At)
 		if err != nil {
 			return nil, err
 		}

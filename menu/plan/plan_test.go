@@ -105,7 +105,7 @@ bought:
   water: {price: 0/L, density: 1 kg/L}
   fish:  {price: 10/kg}
 steps:
-  boil bones: {starts: "06:00", takes: [5 kg bones, 10 L water], gives: ["8 L stock, out at 4 h"], batches: {tue: 1}}
+  boil bones: {starts: "22:30", takes: [5 kg bones, 10 L water], gives: ["8 L stock, out at 4 h"], batches: {tue: 1}}
 made:
   stock: {keeps: 3 days, density: 1 kg/L}
 dishes:

@@ -27,7 +27,7 @@ type Tonight struct {
 	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; null when none is known
 	Sell         []Sale   `json:"sell"`         // dishes, then specials, as in the file
 	Used         []Drawn  `json:"used"`         // made items that the service draws on
-	Store        []Drawn  `json:"store"`        // bought items of which nothing is said, taken as in the store
+	Store        []Drawn  `json:"store"`        // bought items that no book is kept of, or that still come: as much as is needed
 	Binds        []Bind   `json:"binds"`
 
 	Breaks []string `json:"breaks"` // bounds on shares of a batch that what is made to order breaks, in words
@@ -55,34 +55,37 @@ type Drawn struct {
 	UsedUp bool    `json:"used_up"` // nothing is left when the service ends
 }
 
-// ForTonight finds what to sell at a service of the week's first day, "" for the last one of the day. Only what is on hand
-// is used, and what is made of it to order; of bought items that are not among it, as much is taken as is needed.
+// ForTonight finds what to sell at a service of the week's first day, "" for the last one of the day, from what is there when
+// it begins: what is on hand now, what pots and batches of the day give until then and what is still due to come, less what
+// services before it sell.
 func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, error) {
 	slot, err := slotOf(w, service)
 	if err != nil {
 		return nil, err
 	}
 
-	// The one service, from what is on hand: nothing comes any more and no batch is begun.
+	// The one service, from what is there when it begins: until then all goes as planned. What comes of the day's work after
+	// that serves nobody any more.
+	begins := w.Case.Schedule.Slots[slot].Start
+	w = w.By(week.Fair).At(begins)
 	s := *w.Case.Schedule
-	s.Arrives, s.Deliveries, s.Batches = make([][]bool, len(w.Graph.Items)), nil, nil
-	for _, r := range w.Case.Schedule.Batches { // what later batches take from yesterday is kept back
-		if r.Day == 0 && r.Start > s.Slots[slot].Start {
-			r.Day, r.Start = w.Days, 0
-		}
-		if r.Day >= w.Days {
-			s.Batches = append(s.Batches, r)
-		}
-	}
 	s.Slots = slices.Clone(s.Slots)
 	for k := range s.Slots {
 		s.Slots[k].Closed = s.Slots[k].Closed || k != slot
 	}
-	s.Short = make([]bool, len(w.Graph.Items))
-	for _, l := range w.OnHand {
-		s.Short[l.Item] = w.Graph.Items[l.Item].Role == graph.Bought
+	s.Batches = slices.Clone(s.Batches)
+	for r := range s.Batches { // what they take from yesterday is kept back, and all they take is there for the service
+		if b := &s.Batches[r]; b.Day < w.Days && b.Start != flow.Untimed {
+			b.Day, b.Start = w.Days, 0
+		} else if b.Day < w.Days {
+			b.Size = 0
+		}
 	}
-	w = w.By(week.Fair).With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	w = w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	gone := make([]bool, len(w.Graph.Items)) // bought, and no more comes before the service
+	for i, it := range w.Graph.Items {
+		gone[i] = it.Role == graph.Bought && (s.NotBefore != nil && s.NotBefore[i] > begins || s.Arrives[i] != nil && !s.Arrives[i][0])
+	}
 	p, err := Make(ctx, w, Options{Held: true, Offer: true})
 	if err != nil {
 		return nil, err
@@ -111,7 +114,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
-		store := it.Role == graph.Bought && !s.Short[i]
+		store := it.Role == graph.Bought && !gone[i]
 		d.UsedUp = !store && d.Used > Crumb && d.Left+d.Binned <= Crumb*d.Used
 		switch {
 		case it.Role == graph.Sold || d.Used <= Crumb && d.Binned <= Crumb:
@@ -139,7 +142,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 			continue
 		}
 		if sale.Portions < sale.Forecast && !dish.Special {
-			sale.Because = m.lack(d, s.Short, p.Outcome)
+			sale.Because = m.lack(d, gone, p.Outcome)
 		}
 		t.Sell = append(t.Sell, sale)
 	}

@@ -39,7 +39,7 @@ func TestWalkIsTheReference(t *testing.T) {
 		wanted := layOut(w.Kitchen, w.Period, rankFirst)
 		if rapid.IntRange(0, 2).Draw(t, "goes on") == 0 {
 			on := goingOn(t, w)
-			w, wanted = w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: on}), wanted.goingOn(on)
+			w, wanted = w.Continued(nil, func(s *flow.Schedule) { *s = *on }), wanted.goingOn(on)
 			text += fmt.Sprintf("\nfrom %d, not before %v, pots %+v", on.From, on.NotBefore, on.Pots)
 		}
 		var shocks []week.Shock

@@ -38,6 +38,8 @@ type Week struct {
 	Now      int            // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
 	Planned  *flow.Schedule // the days as they were planned, whatever has happened by now; nil where nothing can have
 
+	Happened []Happening // with batches by then, from two midnights before that of Now on; by time
+
 	Shown int      // the first day to show where whole days are shown: the days before it only lead up to it
 	Notes []string // what the asker should know of where the week comes from
 
@@ -50,15 +52,6 @@ func (w *Week) With(c flow.Case) *Week {
 	other := *w
 	other.Case, other.Now = c, c.Schedule.From
 	return &other
-}
-
-// GoingOn is the week with another case that tells what is on hand, under way and still to be done when it begins, or goes on:
-// what is on hand is valued by it.
-func (w *Week) GoingOn(c flow.Case) *Week {
-	on := w.With(c)
-	on.OnHand = c.Schedule.OnHand
-	on.stands()
-	return on
 }
 
 // By is the week under another rule.
@@ -141,7 +134,7 @@ func (w *Week) Longer(days int) (*Week, error) {
 		}
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
-	long.Now, long.Shown, long.Notes = w.Now, w.Shown, w.Notes
+	long.Now, long.Happened, long.Shown, long.Notes = w.Now, w.Happened, w.Shown, w.Notes
 	long.Case = flow.Case{Flow: w.Case.Flow, Schedule: &s}
 	return long, nil
 }
