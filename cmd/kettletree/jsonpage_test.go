@@ -62,6 +62,7 @@ var jsonAnswers = []struct {
 	{"map", draw.Picture{}, []string{"map", `map --lose "poach chickens@sat"`}},
 	{"guide", guide.Guide{}, []string{"guide"}},
 	{"log", logbook.Log{}, []string{"log show", "log undo 5"}},
+	{"log day", show.DayRecord{}, []string{"log day"}},
 	{"log export", logbook.Line{}, []string{"log export"}},
 	{"log import", logbook.Takeover{}, []string{"log import till.csv"}},
 	{"yields", logbook.Yields{}, []string{"yields"}},

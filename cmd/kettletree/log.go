@@ -17,6 +17,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
@@ -28,6 +29,7 @@ const (
 	logUndo   = "undo"
 	logImport = "import"
 	logExport = "export"
+	logDay    = "day"
 )
 
 // logWords are what may stand behind log.
@@ -35,7 +37,7 @@ func logWords() (words []string) {
 	for _, k := range logbook.Kinds {
 		words = append(words, string(k))
 	}
-	return append(words, logShow, logUndo, logImport, logExport)
+	return append(words, logShow, logDay, logUndo, logImport, logExport)
 }
 
 // logWord is the word of log that some arguments begin with, which may be several: "did not come"; "" where they begin with none.
@@ -61,6 +63,7 @@ func logCommand() *cli.Command {
 					"when the corrected entry did)")},
 			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
 			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
+			&cli.StringFlag{Name: "html", Usage: option("FILE", "with day: write it as one page to print")},
 			&cli.BoolFlag{Name: "yes", Usage: option("", "with import: log the rows, not only show them")},
 		}, importing(), output()),
 		Action: log,
@@ -108,6 +111,8 @@ func log(c *cli.Context) error {
 		return l.takeOver()
 	case args[0] == logExport:
 		return l.export()
+	case args[0] == logDay:
+		return l.day()
 	}
 	return &usageError{fmt.Sprintf("log has no word %q", args[0]), meant(args[0], words, "write one of: "+
 		strings.Join(words, ", "))}
@@ -315,6 +320,69 @@ func (l *logging) undo() error {
 		return told(err)
 	}
 	return l.answer(j, nil, []logbook.Entry{e})
+}
+
+// day shows what was recorded on a day, as an inspector asks for it.
+func (l *logging) day() error {
+	kitchen, err := l.sound()
+	if err != nil {
+		return err
+	}
+	day := l.now.Truncate(24 * time.Hour)
+	if len(l.args) > 0 && l.args[0] != "" {
+		if day, err = pastDay(l.args[0], day); err != nil {
+			return err
+		}
+		if err := l.noMore(1); err != nil {
+			return err
+		}
+	}
+	j, err := openLogBook(l.c.Context, l.file)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = j.Close() }()
+	end := day.Add(24*time.Hour - time.Second)
+	if end.After(l.now) {
+		end = l.now
+	}
+	record, err := j.DayOf(l.c.Context, kitchen, day, end)
+	if err != nil {
+		return told(err)
+	}
+	logs, err := j.CoolingLogs(l.c.Context, end)
+	if err != nil {
+		return told(err)
+	}
+	a := &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(kitchen.Code, logs, nil, nil)}
+	if file := l.c.String("html"); file != "" {
+		page, err := show.RecordPage(a)
+		if err != nil {
+			return err
+		}
+		if err := save(file, page); err != nil {
+			return err
+		}
+	}
+	return give(l.c, a, show.Record, show.RecordSheet)
+}
+
+// pastDay is a date, or the last day of a weekday, today counted.
+func pastDay(text string, today time.Time) (time.Time, error) {
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		day = today
+		for back := 0; back < 7 && !kitchen.DayIs(day, text); back++ {
+			day = day.AddDate(0, 0, -1)
+		}
+		if !kitchen.DayIs(day, text) {
+			return day, &usageError{fmt.Sprintf("%q is not a day", text), "write tue, or a date as 2026-11-24"}
+		}
+	}
+	if day.After(today) {
+		return day, &usageError{fmt.Sprintf("%s is in the future", text), "it shows what was logged"}
+	}
+	return day, nil
 }
 
 // export writes all entries out, whether the kitchen file is sound or not: as CSV, or as JSON, one entry a line.

@@ -61,6 +61,8 @@ type Code struct {
 	FromRoom []Stage // food made of what stood at room temperature
 	Hot      *Hold   // held hot, at or above; nil when the code names none
 	Cold     *Hold   // held cold, at or below
+	Receive  *Hold   // cold food as it comes in, at or below; nil when the code names none
+	Reheat   *Hold   // reheated, at or above
 	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
 	Dated    string  // the section of that
 	Mixed    string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
@@ -77,6 +79,8 @@ var Codes = []Code{
 		Cooling:  []Stage{{135, 70, 120, "3-501.14(A)"}, {135, 41, 360, "3-501.14(A)"}},
 		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
 		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
+		// The same adoptions, 3-202.11(A) and 3-403.11(A).
+		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Others: []Rule{
@@ -96,6 +100,7 @@ var Codes = []Code{
 	{
 		Name: "Scotland", Title: "Scottish temperature rules", Scale: "C",
 		Hot:    &Hold{63, "ssi/2006/3, Schedule 4"}, // above 63 °C
+		Reheat: &Hold{82, "uksi/1995/2200, regulation 14"},
 		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C"}},
 	},
 	{

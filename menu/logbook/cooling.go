@@ -25,7 +25,7 @@ const (
 // CoolingLogs are the readings of the last day up to a moment, by item and, where one was named, lot. Food that was
 // heated again begins again: only what was read since then is in its log. Logs come in the order of their first readings.
 func (j *Book) CoolingLogs(ctx context.Context, asOf time.Time) ([]kitchen.CoolingLog, error) {
-	list, err := j.standing(ctx, `WHERE +e.kind = 'temperature' AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
+	list, err := j.standing(ctx, `WHERE +e.kind = 'temperature' AND e.reading IS NULL AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
 		asOf.Add(-Cooling).Unix(), asOf.Unix())
 	if err != nil {
 		return nil, err

@@ -57,6 +57,9 @@ type Line struct {
 	Celsius  *float64 `json:"celsius,omitempty"`
 	Reading  string   `json:"reading,omitempty"` // what was read: "place", "delivery", "hot holding", "cold holding" or "reheating"
 	Did      string   `json:"did,omitempty"`     // about the reading
+	Degrees  string   `json:"degrees,omitempty"` // as it was read, "38 °F"
+	Limit    string   `json:"limit,omitempty"`   // of the code beside it
+	State    string   `json:"state,omitempty"`   // "met" or "broken"
 	Day      string   `json:"day,omitempty"`     // as it was typed
 	Begins   string   `json:"begins,omitempty"`  // the day on which the batch was to begin, 2006-01-02
 	Card     []Awaits `json:"card,omitempty"`    // of a batch that was lit: what was still to go in and to come out
@@ -121,7 +124,13 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 			l.Card = append(l.Card, Awaits{d.Item, d.Base, measures[d.Kind], way, d.After})
 		}
 		if e.Kind == Temperature {
-			l.Celsius = new(e.Celsius)
+			l.Celsius, l.Degrees = new(e.Celsius), e.degrees().String()
+			if k != nil {
+				b := e.Beside(k.Code)
+				if l.State = b.State; b.Limit != "" {
+					l.Limit = b.Limit + ", " + b.Section
+				}
+			}
 		}
 		if k != nil {
 			for _, list := range [][]Amount{e.Takes, e.Gives} {

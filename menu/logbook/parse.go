@@ -5,7 +5,6 @@ package logbook
 import (
 	"fmt"
 	"regexp"
-	"strconv"
 	"strings"
 
 	"kettletree/graph/measure"
@@ -126,16 +125,13 @@ func amountOf(k *kitchen.Kitchen, m kitchen.Measured) Amount {
 }
 
 var (
-	receivedEnds    = regexp.MustCompile(` +(?:for|from|lot) `)
-	lateEnds        = regexp.MustCompile(` +until `)
-	amountEnds      = regexp.MustCompile(` *,| *->| +gives | +lot `)
-	noteEnds        = regexp.MustCompile(` *,| +lot `)
-	markEnds        = regexp.MustCompile(` *,| *->| +gives `)
-	temperedEnds    = regexp.MustCompile(` `)
-	temperatureEnds = regexp.MustCompile(` +lot | +[-+−]?[0-9]`)
-	quoted          = regexp.MustCompile(`^"([^"]*)"`)
-	clause          = regexp.MustCompile(`^(for|from|lot) +`)
-	reading         = regexp.MustCompile(`^([-+−]?) ?([0-9]+(?:\.[0-9]+)?) ?°? ?([CcFf])(?: |,|$)`)
+	receivedEnds = regexp.MustCompile(` +(?:for|from|lot) `)
+	lateEnds     = regexp.MustCompile(` +until `)
+	amountEnds   = regexp.MustCompile(` *,| *->| +gives | +lot `)
+	noteEnds     = regexp.MustCompile(` *,| +lot `)
+	markEnds     = regexp.MustCompile(` *,| *->| +gives `)
+	quoted       = regexp.MustCompile(`^"([^"]*)"`)
+	clause       = regexp.MustCompile(`^(for|from|lot) +`)
 )
 
 // received reads AMOUNT [for MONEY] [from SUPPLIER] [lot MARK].
@@ -270,45 +266,4 @@ func (r *reader) counted() error {
 	a, err := r.amountOrNone(nil)
 	r.e.Gives = []Amount{a}
 	return err
-}
-
-// Readings of a thermometer lie between these; what is beyond is a slip of the pen.
-const (
-	coldest = -90.0 // °C
-	hottest = 400.0
-)
-
-// temperature reads ITEM [lot MARK] READING [, NOTE].
-func (r *reader) temperature() error {
-	item, rest, err := r.k.ItemNamed(r.rest(), temperatureEnds)
-	if err := r.moved(rest, err); err != nil {
-		return err
-	}
-	r.e.Of = r.k.Graph.Items[item].Name
-	if r.e.Mark, err = r.lot(temperedEnds); err != nil {
-		return err
-	}
-	m := reading.FindStringSubmatch(r.rest())
-	if m == nil {
-		if r.rest() == "" {
-			return r.fault(0, len(r.text), "write it as "+Forms[Temperature], "no reading follows %q", r.e.Of)
-		}
-		return r.fault(r.at, len(r.rest()), "write it as 4.5 C or 40 F", "%q is not a temperature", r.rest())
-	}
-	value, _ := strconv.ParseFloat(m[2], 64) // the pattern lets only numbers through
-	if m[1] == "-" || m[1] == "−" {
-		value = -value
-	}
-	written := strings.TrimRight(m[0], " ,")
-	if strings.EqualFold(m[3], "f") {
-		value = (value - 32) / 1.8
-	}
-	if value < coldest || value > hottest {
-		return r.fault(r.at, len(written), "write the unit that the thermometer shows: 4.5 C or 40 F",
-			"%q is more than a kitchen thermometer reads", written)
-	}
-	r.e.Celsius = value
-	r.past(len(written))
-	r.e.Reason = r.note()
-	return nil
 }

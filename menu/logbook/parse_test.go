@@ -88,6 +88,15 @@ func TestParse(t *testing.T) {
 		{Temperature, `shoulder broth lot B2 41 F, shallow pan`, Entry{Of: "shoulder broth", Mark: "B2", Celsius: 5,
 			Reason: "shallow pan"}},
 		{Temperature, `hen -18 C`, Entry{Of: "hen", Celsius: -18}},
+		{Temperature, `walk-in 39.2 F`, Entry{Of: "walk-in", Reading: OfPlace, Celsius: 4}},
+		{Temperature, `fish fridge 2 -1.5 C, door open, did: moved to ice, and shut it`, Entry{Of: "fish fridge 2", Reading: OfPlace,
+			Celsius: -1.5, Reason: "door open", Did: "moved to ice, and shut it"}},
+		{Temperature, `of delivery hen lot A17 3 C`, Entry{Of: "hen", Reading: OfDelivery, Mark: "A17", Celsius: 3}},
+		{Temperature, `delivery hen 3 C, did: sent back`, Entry{Of: "hen", Reading: OfDelivery, Celsius: 3, Did: "sent back"}},
+		{Temperature, `shoulder broth lot B2 hot holding 62 C`, Entry{Of: "shoulder broth", Mark: "B2", Reading: HotHolding, Celsius: 62}},
+		{Temperature, `shoulder broth cold holding 4 C`, Entry{Of: "shoulder broth", Reading: ColdHolding, Celsius: 4}},
+		{Temperature, `shoulder broth reheating 75 C, probed twice; did: went on to 80 C`, Entry{Of: "shoulder broth", Reading: Reheating,
+			Celsius: 75, Reason: "probed twice", Did: "went on to 80 C"}},
 	} {
 		got, err := Parse(k, c.kind, c.text)
 		require.NoError(t, err, c.text)
@@ -181,6 +190,11 @@ func TestParseFaults(t *testing.T) {
 		{Temperature, "shoulder broth", `no reading follows "shoulder broth"`, "shoulder broth",
 			"write it as " + Forms[Temperature]},
 		{Temperature, "shoulder broth 45", `"45" is not a temperature`, "45", "write it as 4.5 C or 40 F"},
+		{Temperature, "walkin 3 C", `unknown item "walkin"`, "walkin",
+			"write an item of the kitchen file, or a place: walk-in 38 F, reach-in 2 3 C, freezer -18 C, steam table 60 C"},
+		{Temperature, "of delivery fish 3 C", `unknown item "fish"`, "fish", "write an item as the kitchen file names it"},
+		{Temperature, "shoulder broth warm holding 62 C", `unknown item "shoulder broth warm holding"`, "shoulder broth warm holding",
+			"write an item of the kitchen file, or a place: walk-in 38 F, reach-in 2 3 C, freezer -18 C, steam table 60 C"},
 		{Temperature, "shoulder broth 1000 C", `"1000 C" is more than a kitchen thermometer reads`, "1000 C",
 			"write the unit that the thermometer shows: 4.5 C or 40 F"},
 	} {
@@ -203,7 +217,7 @@ func FuzzParse(f *testing.F) {
 		"braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder",
 		"braise x1 gives shoulder broth 2 cm in big kettle", "3 tacos at lunch", "hen -18 C, deep", "0 kg pulled shoulder",
 		"braise x2 of tue: 0 L water", "5 kg pork shoulder lot A, 2 L water of braise of 2026-11-24", "14 each hen until 15:00",
-		"6 tacos to staff at lunch lot 3", "1 tacos at lunch, slipped", "braise x 1/0:", "1e400 kg hen", "shoulder broth ½ in in big kettle", ", ->", "x1: gives"} {
+		"6 tacos to staff at lunch lot 3", "reach-in 2 9 C, open, did: ice", "of delivery hen 3 C", "1 tacos at lunch, slipped", "braise x 1/0:", "1e400 kg hen", "shoulder broth ½ in in big kettle", ", ->", "x1: gives"} {
 		for kind := range Kinds {
 			f.Add(kind, text)
 		}

@@ -51,8 +51,33 @@ func story(l logbook.Line) string {
 		return "Struck off " + l.Dish + behind(" at ", strings.Join(someOf(l.Day, l.Service), " ")) + "."
 	case logbook.Offered:
 		return fmt.Sprintf("Offered %d %s at %s.", l.Portions, l.Dish, strings.Join(someOf(l.Day, l.Service), " "))
+	case logbook.Temperature:
+		return readWords(l)
 	}
 	return capital(string(l.Kind)) + " " + l.Text + "."
+}
+
+// readWords tells a temperature: what was read of what, the limit beside it, and what was done.
+func readWords(l logbook.Line) string {
+	text := l.Of + behind(" lot ", l.Mark)
+	switch l.Reading {
+	case logbook.OfPlace:
+	case logbook.OfDelivery:
+		text = "delivery of " + text
+	default:
+		text += behind(", ", l.Reading)
+	}
+	text = capital(text) + ": " + l.Degrees
+	if l.Limit != "" {
+		text += ", limit " + l.Limit + ": " + strings.ToUpper(l.State)
+	}
+	text += behind("; ", l.Reason) + "." + behind(" Did: ", l.Did)
+	if l.Did != "" {
+		text += "."
+	} else if l.State == logbook.LimitBroken {
+		text += " What was done about it is not logged."
+	}
+	return text
 }
 
 // behind is words with what stands before them, or nothing.
