@@ -66,6 +66,7 @@ var jsonAnswers = []struct {
 	{"log export", logbook.Line{}, []string{"log export"}},
 	{"log import", logbook.Takeover{}, []string{"log import till.csv"}},
 	{"yields", logbook.Yields{}, []string{"yields"}},
+	{"plan --into-file", plan.Proposal{}, []string{"plan --into-file"}},
 	{"yields --into-file", logbook.Proposal{}, []string{"yields --into-file"}},
 	{"licences", show.Licences{}, []string{"licences", "licences graphviz"}},
 }

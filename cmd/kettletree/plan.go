@@ -25,6 +25,8 @@ func planCommand() *cli.Command {
 			&cli.BoolFlag{Name: "keep", Usage: option("", "keep the plan: every command goes by it on its days from now on")},
 			&cli.BoolFlag{Name: "drop", Usage: option("", "take back the plan that was kept last; the one before it is kept again")},
 			&cli.StringFlag{Name: "save", Usage: option("FILE", "write the plan to another file, for --plan of the other commands")},
+			&cli.BoolFlag{Name: "into-file", Usage: option("", "propose the plan's batches as the standing week of the kitchen file")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with --into-file: write without asking")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
 		}, chanceFlags(), output(), framing()),
 		Action: planned,
@@ -39,8 +41,8 @@ func planned(c *cli.Context) error {
 		return dropPlan(c)
 	}
 	file := kitchenFile(c.Args().Slice())
-	if file == "-" && c.Bool("keep") {
-		return &usageError{"a plan is kept beside the kitchen file, and standard input has no place", "name the file, or use --save FILE"}
+	if err := planUsage(c, file); err != nil {
+		return err
 	}
 	o, err := options(c, c.Args().Slice())
 	if err != nil {
@@ -92,12 +94,36 @@ func planned(c *cli.Context) error {
 		}
 		fmt.Fprintf(c.App.ErrWriter, "kettletree: kept for %s, in %s; kettletree plan --drop takes it back\n", p.Kept().Span(), plan.Path(file))
 	}
+	if c.Bool("into-file") {
+		change, text, err := p.Kept().IntoFile(week.Kitchen, o.Kitchen.Text)
+		if err != nil {
+			return unamended(c, week.Kitchen, err)
+		}
+		return intoFile(c, file, o.Kitchen.Text, text, change, &change.Written, show.PlanProposal, func(p *plan.Proposal) bool { return p.Diff != "" })
+	}
 	return give(c, a, show.Plan, show.PlanSheet)
+}
+
+// planUsage says what does not go together.
+func planUsage(c *cli.Context, file string) error {
+	switch {
+	case c.Bool("yes") && !c.Bool("into-file"):
+		return &usageError{"--yes only works with --into-file", "only a change to the kitchen file needs a yes"}
+	case c.Bool("into-file") && c.Bool("csv"):
+		return &usageError{"--into-file and --csv can't be used together", "choose one"}
+	case c.Bool("into-file") && c.Bool("chance"):
+		return &usageError{"--into-file and --chance can't be used together", "ask how sure the plan is without --into-file"}
+	case file == "-" && c.Bool("keep"):
+		return &usageError{"a plan is kept beside the kitchen file, and standard input has no place", "name the file, or use --save FILE"}
+	case file == "-" && c.Bool("into-file"):
+		return &usageError{"a kitchen from standard input can't be changed", "name the kitchen file"}
+	}
+	return nil
 }
 
 // dropPlan takes back the plan that was kept last.
 func dropPlan(c *cli.Context) error {
-	for _, other := range []string{"keep", "save", "batches", "without"} {
+	for _, other := range []string{"keep", "save", "into-file", "batches", "without"} {
 		if c.IsSet(other) {
 			return &usageError{fmt.Sprintf("--drop and --%s can't be used together", other), "drop the plan first, then plan anew"}
 		}

@@ -145,21 +145,31 @@ func yieldNamed(k *kitchen.Kitchen, subject string) (step, output int, err error
 // applyYields proposes the change of the kitchen file, and makes it on a yes.
 func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logbook.Yields) error {
 	p, text, err := logbook.Propose(k, src, learned)
+	if err != nil {
+		return unamended(c, k, err)
+	}
+	return intoFile(c, k.File, src, text, p, &p.Written, show.Proposal, func(p *logbook.Proposal) bool { return p.Diff != "" })
+}
+
+// unamended tells why a kitchen file can't be changed as it was proposed.
+func unamended(c *cli.Context, k *kitchen.Kitchen, err error) error {
 	if e, ok := errors.AsType[*kitchen.AmendError](err); ok {
 		if e.Faults != nil {
 			(&opened{file: k.File, faults: e.Faults}).tell(c.App.ErrWriter)
 		}
 		return &hinted{e, e.Hint}
 	}
-	if err != nil {
-		return err
-	}
+	return err
+}
+
+// intoFile shows a proposed change of a kitchen file, whose text is nil where nothing changes, and makes it on a yes.
+func intoFile[P any](c *cli.Context, file string, src, text []byte, p P, written *bool, proposal func(show.Page, P) string, changes func(P) bool) error {
 	ask := false
 	if in, ok := c.App.Reader.(*os.File); ok && text != nil && !c.Bool("yes") && !c.Bool("json") {
 		ask = term.IsTerminal(int(in.Fd()))
 	}
 	if ask {
-		fmt.Fprintf(c.App.ErrWriter, "%s\nWrite this to %s? [y/N] ", show.Proposal(page(c), p), k.File)
+		fmt.Fprintf(c.App.ErrWriter, "%s\nWrite this to %s? [y/N] ", proposal(page(c), p), file)
 		yes, err := agreed(c.Context, c.App.Reader)
 		if err != nil {
 			return err
@@ -170,26 +180,26 @@ func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logboo
 		}
 	}
 	if text != nil && (ask || c.Bool("yes")) {
-		now, err := read(c.Context, c.App.Reader, k.File)
+		now, err := read(c.Context, c.App.Reader, file)
 		if err != nil {
 			return err
 		}
 		if !bytes.Equal(now, src) {
-			return &hinted{fmt.Errorf("%s was changed in the meantime", k.File),
+			return &hinted{fmt.Errorf("%s was changed in the meantime", file),
 				"nothing was written: ask again, and check the new proposal"}
 		}
-		if err := save(k.File, text); err != nil {
+		if err := save(file, text); err != nil {
 			return err
 		}
-		p.Written = true
+		*written = true
 	}
-	said := show.Applied
-	if !ask {
-		said = func(page show.Page, p *logbook.Proposal) string {
-			return show.Proposal(page, p) + "\n" + show.Applied(page, p)
+	return give(c, p, func(page show.Page, p P) string {
+		applied := show.Applied(page, file, changes(p), *written)
+		if ask {
+			return applied
 		}
-	}
-	return give(c, p, said, nil)
+		return proposal(page, p) + "\n" + applied
+	}, nil)
 }
 
 // agreed waits for an answer: only "y" and "yes" agree.

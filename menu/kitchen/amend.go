@@ -1,6 +1,6 @@
 package kitchen
 
-// Changes of a kitchen file that keep its text as it is: new figures for what steps give.
+// Changes of a kitchen file that keep its text as it is: new figures for what steps give, and batches of the standing week.
 
 import (
 	"bytes"
@@ -41,6 +41,11 @@ func (e *AmendError) Error() string { return e.Msg }
 // The new text is read before it is handed back. Errors are of type [*AmendError]: the text has changed, it would have
 // faults, something else than the figures would change, or a line is written in a way that can't be changed in place.
 func (k *Kitchen) Amend(src []byte, figures ...Figure) ([]byte, error) {
+	return k.changed(src, figures, nil)
+}
+
+// changed is a text with new figures and batches, read again.
+func (k *Kitchen) changed(src []byte, figures []Figure, standing []Standing) ([]byte, error) {
 	if fmt.Sprintf("%x", sha256.Sum256(src)) != k.Digest {
 		return nil, &AmendError{Msg: k.File + " was changed in the meantime", Hint: "ask again, and check the new proposal"}
 	}
@@ -51,12 +56,18 @@ func (k *Kitchen) Amend(src []byte, figures ...Figure) ([]byte, error) {
 			return nil, err
 		}
 	}
+	for _, s := range standing {
+		var err error
+		if text, err = k.restood(text, s); err != nil {
+			return nil, err
+		}
+	}
 	after, faults := Read(k.File, text)
 	if after == nil {
 		return nil, &AmendError{Msg: "that change would put a mistake in the kitchen file", Faults: faults,
 			Hint: "change it by hand, or weigh again what does not add up"}
 	}
-	if !k.alike(after, figures) {
+	if !k.alike(after, figures, standing) {
 		return nil, &AmendError{Msg: "more than the figures would change",
 			Hint: "the lines are written in an uncommon way: change them by hand"}
 	}
@@ -126,27 +137,36 @@ func placeOf(src []byte, n *yaml.Node) int {
 
 // outputNode finds the scalar of a step's output; nil when it is not there.
 func (k *Kitchen) outputNode(src []byte, step string, output int) *yaml.Node {
+	n := k.node(src, "steps", step, "gives")
+	if n == nil || output >= len(n.Content) {
+		return nil
+	}
+	return n.Content[output]
+}
+
+// node finds what stands behind one key in another; nil when it is not there.
+func (k *Kitchen) node(src []byte, keys ...string) *yaml.Node {
 	text, clean, ok := newSource(k.File, src)
 	if !ok {
 		return nil
 	}
 	n := (&reader{source: text}).decode(clean)
-	for _, key := range []string{"steps", step, "gives"} {
-		at := -1
-		for i := 0; n != nil && i+1 < len(n.Content); i += 2 {
-			if n.Content[i].Value == key {
-				at = i + 1
-			}
-		}
-		if at < 0 {
+	for _, key := range keys {
+		if _, n = entry(n, key); n == nil {
 			return nil
 		}
-		n = n.Content[at]
 	}
-	if output >= len(n.Content) {
-		return nil
+	return n
+}
+
+// entry finds a key of a mapping, and what stands behind it; nil where it is not there.
+func entry(n *yaml.Node, name string) (key, value *yaml.Node) {
+	for i := 0; n != nil && i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == name {
+			key, value = n.Content[i], n.Content[i+1]
+		}
 	}
-	return n.Content[output]
+	return key, value
 }
 
 // reworded is what stands before the first comma of a line, with another figure.
@@ -198,9 +218,12 @@ func realigned(quote, rest string, grown int) string {
 	return before + strings.Repeat(" ", max(1, blanks-grown)) + rest[found[1]-1:]
 }
 
-// alike tells whether a kitchen is the same as before but for some figures.
-func (k *Kitchen) alike(after *Kitchen, figures []Figure) bool {
-	steps := slices.Clone(k.Graph.Steps)
+// alike tells whether a kitchen is the same as before but for some figures and batches.
+func (k *Kitchen) alike(after *Kitchen, figures []Figure, standing []Standing) bool {
+	steps, cards := slices.Clone(k.Graph.Steps), slices.Clone(k.Steps)
+	for _, s := range standing {
+		cards[s.Step].Batches = s.Batches
+	}
 	if len(after.Graph.Steps) != len(steps) {
 		return false
 	}
@@ -217,7 +240,7 @@ func (k *Kitchen) alike(after *Kitchen, figures []Figure) bool {
 		was.Amount, was.Spread = now.Amount, now.Spread
 	}
 	return reflect.DeepEqual(steps, after.Graph.Steps) && reflect.DeepEqual(k.Graph.Items, after.Graph.Items) &&
-		reflect.DeepEqual(k.Steps, after.Steps) && reflect.DeepEqual(k.Dishes, after.Dishes) &&
+		reflect.DeepEqual(cards, after.Steps) && reflect.DeepEqual(k.Dishes, after.Dishes) &&
 		reflect.DeepEqual(k.Bought, after.Bought) && reflect.DeepEqual(k.Services, after.Services) &&
 		fmt.Sprint(k.Terms) == fmt.Sprint(after.Terms) && // what is not known is not a number, which equals nothing
 		k.Name == after.Name && k.Open == after.Open && k.Works == after.Works && reflect.DeepEqual(k.calendar, after.calendar) &&

@@ -292,7 +292,7 @@ func TestAnswersOfTheLogBook(t *testing.T) {
 	for _, width := range []int{40, 100} {
 		p := Page{Width: width}
 		assert.NotEmpty(t, Proposal(p, proposal))
-		assert.LessOrEqual(t, widest(Applied(p, proposal)), width)
+		assert.LessOrEqual(t, widest(Applied(p, proposal.Kitchen, proposal.Diff != "", proposal.Written)), width)
 	}
 }
 

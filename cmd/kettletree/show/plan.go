@@ -172,3 +172,15 @@ func PlanSheet(a *plan.Answer) (s Sheet) {
 	}
 	return s
 }
+
+// PlanProposal lays out the change of the standing week. The difference stands as it is, so that it can be used.
+func PlanProposal(p Page, a *plan.Proposal) string {
+	var b strings.Builder
+	for _, c := range a.Changes {
+		b.WriteString(p.text(0, fmt.Sprintf("%s on %s: %s, was %s", c.Step, c.Day, plural(c.Becomes, "batch", "batches"), count(c.Was))))
+	}
+	if a.Diff != "" {
+		b.WriteString("\n" + a.Diff)
+	}
+	return b.String() + notes(p, a.Notes)
+}

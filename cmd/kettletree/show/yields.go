@@ -200,13 +200,13 @@ func unsteady(c logbook.Change) (text string) {
 	return text
 }
 
-// Applied tells whether the change was made.
-func Applied(p Page, a *logbook.Proposal) string {
+// Applied tells whether the change of a kitchen file was made, where there was any.
+func Applied(p Page, file string, changes, written bool) string {
 	switch {
-	case a.Written:
-		return p.text(0, a.Kitchen+" changed.")
-	case a.Diff == "":
-		return p.text(0, "No change to "+a.Kitchen+".")
+	case written:
+		return p.text(0, file+" changed.")
+	case !changes:
+		return p.text(0, "No change to "+file+".")
 	}
 	return p.text(0, "Nothing is written yet. To write it, add --yes.")
 }
