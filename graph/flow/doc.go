@@ -41,9 +41,9 @@
 // much later still. A step that takes all there is works at every slot at which anybody works, on what nobody keeps as a seed; a
 // step to order, when portions or a batch ask for what it gives.
 //
-// The walk ends with the midnight of its last day, once what no longer keeps is binned: of what would come, begin or be served at
-// that minute or later, nothing is. What is still in a pot counts as made and as left, less what of it is lost. So a service
-// that begins after midnight is not served on the last day.
+// The walk ends with the midnight of its last day, once what no longer keeps is binned: of what would come, begin or be
+// served at that minute or later, nothing is. What is still in a pot counts as made and as left, less what of it is lost. So
+// a service that begins after midnight is not served on the last day.
 //
 // # On hand
 //
@@ -101,20 +101,22 @@
 //
 // What was used at a service comes off what was there before it, the oldest first; the rest of what was made for it is of today.
 //
-// What a batch gives is lost, wholly or by a share, after it has taken its inputs; two losses take each a share of what the other
-// leaves.
+// What a batch gives is lost, wholly or by a share, after it has taken its inputs; two losses take each a share of what the
+// other leaves.
 //
 // # Cost
 //
-// The bill of a batch is the first choices of its lines at unit cost, with labour and fuel; substitutes that a walk
-// took do not show in it. It is shared among the outputs by one of five rules ([Rule]; Horngren, Datar and Rajan, Cost
-// Accounting, chapter 16). An item that several steps give costs the mean over them, weighted by the batches of an
-// outcome; where none of them made any, or without an outcome, by one batch of each. Of a yield that has become
-// nothing, the declared one counts. A plate cost after a mishap is meant to be counted by the amounts of the week
-// without it: the caller says which ([Flow.Cost]). Carried lines make cost circular: the carried items obey c = Mc + d,
-// solved exactly (Leontief; Miller and Blair, Input-Output Analysis, section 2.2), and a loop that takes as much as it
-// gives is refused (Hawkins and Simon 1949). Sensitivities come from one backward pass with the shares held as they
-// are.
+// The bill of a batch is the first choices of its lines at unit cost, carried ones too, with labour and fuel; substitutes
+// that a walk took do not show in it. It is shared among the outputs by one of five rules ([Rule]; Horngren, Datar and Rajan,
+// Cost Accounting, chapter 16), by what a batch gives after changes of yield: what has become nothing bears nothing, but
+// where all has, each output bears alike. Where nothing that a step gives is worth anything, worth gives way to weight; by
+// main, an output without a worth bears nothing. An item that several steps give costs the mean over what they give, weighted
+// by the batches of an outcome; where none of them made any, or without an outcome, by one batch of each. An item of which no
+// batch gives anything any more costs what it bears by the yields of the graph. A plate cost after a mishap is meant to be
+// counted by the amounts of the week without it: the caller says which ([Flow.Cost]). Carried lines make cost circular: the
+// carried items obey c = Mc + d, solved exactly (Leontief; Miller and Blair, Input-Output Analysis, section 2.2), and a loop
+// that takes as much as it gives is refused (Hawkins and Simon 1949). Sensitivities come from one backward pass with the
+// shares held as they are.
 //
 // What all that earns is counted by kettletree/menu/week.Worth.Books: sales, less deliveries, labour and fuel, and the
 // disposal of what was binned or lost, plus the change of what is on hand. So a lost batch costs what went into it, and what is

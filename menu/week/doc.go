@@ -10,11 +10,13 @@
 //
 // # Play
 //
-// [Week.Play] is the way to a walk: it plays the week with shocks through [kettletree/graph/flow] and costs it. What can be
-// foreseen (a price, a forecast, a dish struck off) changes what is ordered; a mishap finds it ordered, and what was ordered
-// comes; what is then lacking can be had from the minute on at which the first mishap is known ([Week.KnownAt]), on delivery
-// days that begin then or later, or that same day where an item comes on every day on which anybody works. Plate costs after a mishap go by the amounts of the week without it. A study that plays many cases has a
-// [Player] for each goroutine; a case that no shock words, such as one batch more, is played by [Week.PlayCase].
+// [Week.Play] is the way to a walk: it plays the week with shocks through [kettletree/graph/flow] and costs it. What
+// can be foreseen (a price, a forecast, a dish struck off) changes what is ordered; a mishap finds it ordered, and what
+// was ordered comes; what is then lacking can be had from the minute on at which the first mishap is known
+// ([Week.KnownAt]), on delivery days that begin then or later, or that same day where an item comes on every day on
+// which anybody works. Plate costs after a mishap go by the amounts of the week without it. A study that plays many
+// cases has a [Player] for each goroutine; a case that no shock words, such as one batch more, is played by
+// [Week.PlayCase].
 //
 // # Worth
 //

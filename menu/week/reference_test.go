@@ -60,9 +60,13 @@ func TestWalkIsTheReference(t *testing.T) {
 		}
 		before, after, err := w.Compare(t.Context(), shocks...)
 		require.NoError(t, err, text)
-		assertSame(t, before, wanted, wanted.play(), text+"\nbefore")
+		was := wanted.play()
+		assertSame(t, before, wanted, was, text+"\nbefore")
+		assertMoney(t, before, wanted, was, was, nil, text+"\nbefore")
 		if len(shocks) > 0 {
-			assertSame(t, after, wanted, wanted.whatIf(foreseen, mishaps), text+"\nafter")
+			is, all := wanted.whatIf(foreseen, mishaps), slices.Concat(foreseen, mishaps)
+			assertSame(t, after, wanted, is, text+"\nafter")
+			assertMoney(t, after, wanted.with(all), is, was, all, text+"\nafter")
 		}
 	})
 }
@@ -123,6 +127,26 @@ func anyChange(t *rapid.T, w *week.Week) (kind week.ShockKind, change string) {
 		change = dish + day + pick("service", "", " lunch")
 	}
 	return kind, change
+}
+
+// assertMoney holds what an outcome earned and what plates cost against the reference, which counts by the amounts of another.
+func assertMoney(t require.TestingT, is *week.Played, s *plain, o, by *plainOutcome, changes []flow.Shock, text string) {
+	price := s.prices(changes)
+	wanted := s.money(o, price)
+	for what, pair := range map[string][2]float64{"sales": {wanted.sales, is.Books.Sales}, "bought": {wanted.bought, is.Books.Bought},
+		"labour": {wanted.labour, is.Books.Labour}, "disposal": {wanted.disposal, is.Books.Disposal}} {
+		require.InDelta(t, pair[0], pair[1], 1e-4, "%s\n%s", what, text)
+	}
+	b := is.Books
+	require.InDelta(t, b.Sales-b.Bought-b.Labour-b.Disposal+b.Stock, b.Contribution, 1e-9, text)
+	for _, rule := range s.Terms.Share {
+		if rule == flow.ByFinalValue || rule == flow.ByEvenMargin {
+			return // these look downstream, which the reference does not
+		}
+	}
+	for i, cost := range s.costs(price, by) {
+		require.InDelta(t, cost, is.Costing.Unit[i], 1e-9+1e-6*math.Abs(cost), "unit cost of %s\n%s", s.Graph.Items[i].Name, text)
+	}
 }
 
 // assertSame holds an outcome against the reference's.

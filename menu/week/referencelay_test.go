@@ -7,7 +7,7 @@ package week_test
 //
 // Its files: this one lays the days out and applies changes; referencestart_test.go says when steps work, in which order;
 // referencewalk_test.go plays the days; referenceserve_test.go shares out what is scarce; referencewhole_test.go makes
-// portions whole.
+// portions whole; referencecost_test.go says what things cost. reference_test.go holds the two walks together.
 
 import (
 	"math"

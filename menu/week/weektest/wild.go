@@ -47,7 +47,7 @@ func WildWeek(t *rapid.T) (w *week.Week, text string) {
 func (t *wild) kitchen() (text, onHand string) {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("kitchen: Wild\nopen: %s", t.pick("open", "daily", "mon wed thu", "tue-fri"))
+	line("kitchen: Wild\ndisposal: 0.20/kg\nopen: %s", t.pick("open", "daily", "mon wed thu", "tue-fri"))
 	switch t.number("services", 1, 3) {
 	case 1:
 		t.starts = []string{"06:00", "12:00"}
@@ -74,7 +74,7 @@ func (t *wild) kitchen() (text, onHand string) {
 	line("steps:\n%s", strings.Join(rapid.Permutation(steps).Draw(t.T, "declared"), "\n"))
 	line("made:")
 	for _, made := range t.items[bought:] {
-		line("  %s: {keeps: %d days}", made, t.number("keeps", 1, 4))
+		line("  %s: {keeps: %d days%s}", made, t.number("keeps", 1, 4), t.pick("worth", "", ", worth: 0/kg", ", worth: 2/kg"))
 	}
 	line("dishes:")
 	for d := range t.number("dishes", 1, 4) {
@@ -169,7 +169,10 @@ func (t *wild) step(n int) string {
 			takes = append(takes, fmt.Sprintf(`"%g kg %s%s, from yesterday"`, float64(t.number("seed", 2, 5))/10, seed, anew))
 		}
 	}
-	text := fmt.Sprintf("  s%d:\n    takes: [%s]\n    gives: [%s]\n", n, strings.Join(append(takes, "20 kg water"), ", "), strings.Join(gives, ", "))
+	text := fmt.Sprintf("  s%d:\n    takes: [%s]\n    gives: [%s]\n    costs: %d\n", n, strings.Join(append(takes, "20 kg water"), ", "), strings.Join(gives, ", "), t.number("costs", 0, 9))
+	if t.one(3, "by main") {
+		text += "    share cost by: main\n"
+	}
 	if mode != "days" {
 		return text + "    batches: " + mode
 	}
