@@ -7,13 +7,19 @@ import (
 
 var soldColumns = []string{"dish", "sold"}
 
-// ReadSold reads what was sold: CSV with the columns dish and sold, portions by dish of the kitchen. Rows of one dish add up.
+// ReadSold reads what was sold: CSV with the columns dish and sold, portions by dish of the kitchen, under its own name or the till's.
+// Rows of one dish add up.
 func ReadSold(name string, src []byte, k *Kitchen) ([]int, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n")
 	if !ok {
 		return nil, text.found
 	}
 	at := map[string]int{}
+	for d, dish := range k.Dishes {
+		for _, name := range dish.SoldAs {
+			at[name] = d
+		}
+	}
 	for d, dish := range k.Dishes {
 		at[dish.Name] = d
 	}
