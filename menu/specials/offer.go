@@ -33,7 +33,7 @@ type scout struct {
 
 // newScout walks the standing week.
 func newScout(ctx context.Context, w *week.Week) (*scout, error) {
-	long, err := w.Longer(week.Behind)
+	long, err := w.Longer(w.Behind())
 	if err != nil {
 		return nil, err
 	}

@@ -27,7 +27,7 @@
 // nothing dearer that is left of it (paragraph 16(a) has abnormal waste out of the cost of inventories). Of a bought item
 // that is cheaper in the case that is played, the lower price counts (common practice, no source).
 //
-// It counts only as far as it can be used, and for that the standing week is played on for [Behind] days:
+// It counts only as far as it can be used, and for that the standing week is played on for as many days as [Week.Behind] has it:
 //   - What does not keep beyond those days counts at most as far as they take it by the date of the freshest that can be left.
 //   - Beyond what was on hand at first or the standing week leaves, whichever is more, only so much counts as makes up for
 //     buying or making: what the days behind take of what is bought, or made to order, as it is needed; and nine tenths of a
@@ -36,7 +36,7 @@
 //   - What is on hand at first counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
 //
 // These limits are our own (common practice, no source). They go by items, not by lots, for a planner must reckon with them
-// too. In a period of more than [MostDays] less [Behind] days there are fewer days behind, and none at the limit: then all
+// too. In a period of more than [MostDays] less these days there are fewer days behind, and none at the limit: then all
 // that is left counts that the standing week leaves.
 //
 // # Rules

@@ -11,8 +11,26 @@ import (
 	"kettletree/graph/flow"
 )
 
-// Behind is how many days behind a period are looked at, to see what becomes of what it leaves.
-const Behind = 7
+// behind is how many days behind a period are looked at, to see what becomes of what it leaves, where none of them is closed
+// by way of exception.
+const behind = 7
+
+// Behind is how many days behind the period are looked at, to see what becomes of what it leaves: a week, and as many more as it
+// takes until the house was open on as many days as in the standing week.
+func (w *Week) Behind() (days int) {
+	open := 0 // days that are still to come
+	for weekday := range 7 {
+		if len(w.Standing(weekday)) > 0 {
+			open++
+		}
+	}
+	for ; (days < behind || open > 0) && w.Days+days < MostDays; days++ {
+		if w.OpenDay(w.Days + days) {
+			open--
+		}
+	}
+	return days
+}
 
 // rest is how much of a pack counts when it is left over: a little less than all, so that no pack is bought for the shelf.
 const rest = 0.9
@@ -114,7 +132,7 @@ func (w *Week) value() (*Worth, error) {
 	if err != nil {
 		return nil, w.Named(err)
 	}
-	long, err := w.Longer(Behind)
+	long, err := w.Longer(w.Behind())
 	if err != nil {
 		return nil, err
 	}
