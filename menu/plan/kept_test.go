@@ -7,7 +7,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/flow"
-	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
 
@@ -15,7 +14,7 @@ import (
 func TestKeptPlanIsWhatWasTold(t *testing.T) {
 	for _, name := range examples {
 		t.Run(name, func(t *testing.T) {
-			keeps(t, planOf(t, name), "")
+			keeps(t, weektest.ExampleWeek(t, name), planOf(t, name), "")
 		})
 	}
 }
@@ -72,13 +71,14 @@ dishes:
 	require.NoError(t, err)
 	require.Empty(t, p.Instead)
 	require.InDelta(t, 12*9, p.Sales, 1e-6)
-	keeps(t, p, "")
+	keeps(t, w, p, "")
 
-	// So is what comes tomorrow of a batch that was lit yesterday.
-	w.OnHand = []flow.Lot{{Item: w.Graph.Steps[1].Gives[0].Item, Amount: 2000, Made: 1}}
-	w, err = week.Over(w.Kitchen, w.Period)
-	require.NoError(t, err)
+	// So is what comes of a batch that was lit yesterday.
+	out := w.Graph.Steps[1].Gives[0]
+	s := *w.Case.Schedule
+	s.Pots = []flow.Pot{{Step: 1, Day: -1, Start: -60, Batches: 0.5, Gives: []flow.PotLine{{Item: out.Item, Amount: 2000, Minute: 840}}}}
+	w = w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
 	p, err = Make(t.Context(), w, Options{})
 	require.NoError(t, err)
-	keeps(t, p, "")
+	keeps(t, w, p, "")
 }

@@ -71,7 +71,9 @@ func (m *model) moment(at int, mo flow.Moment) {
 			}
 		}
 		e.settle()
-		e.putIn()
+		if mo.Day == 0 {
+			e.putIn(none)
+		}
 	case flow.Arrives:
 		for _, d := range m.sched.Deliveries {
 			if d.Item == mo.Item && max(d.Day*1440, m.sched.From) < mo.At {
@@ -84,7 +86,7 @@ func (m *model) moment(at int, mo flow.Moment) {
 			}
 		}
 		e.settle()
-		e.putIn()
+		e.putIn(mo.Item)
 	case flow.Comes:
 		if mo.Pot >= 0 {
 			item, col, kept := m.comesOut(mo)
@@ -144,11 +146,11 @@ func (m *model) comesOut(mo flow.Moment) (item, col int, kept float64) {
 	return item, m.certain(name, max(p.Day, 0), -m.disposal(item)*(all-kept)), kept
 }
 
-// putIn takes what goes into batches under way, before anyone else takes of it.
-func (e *event) putIn() {
+// putIn takes what goes into batches under way, before anyone else takes of it: of all items, or of one that was late.
+func (e *event) putIn(only int) {
 	e.touches = map[int][]solve.Entry{}
 	for i, it := range e.g.Items {
-		if amount := e.puts[[2]int{e.now, i}]; amount > 0 {
+		if amount := e.puts[[2]int{e.now, i}]; amount > 0 && (only == none || only == i) {
 			e.take(graph.Choice{Item: i, Amount: amount}, e.certain(it.Name+" put in at "+e.when, e.day, 0))
 		}
 	}

@@ -54,7 +54,7 @@ func holdsForPlan(t law, w *week.Week, text string) {
 	if !plan.m.seedless {
 		require.Empty(t, plan.Parted, text)
 	}
-	keeps(t, plan, text)
+	keeps(t, w, plan, text)
 	require.NotContains(t, plan.Instead, "could not be trusted", text)
 	if plan.Instead == "" {
 		require.GreaterOrEqual(t, plan.Bound, plan.Contribution, text)
@@ -64,15 +64,13 @@ func holdsForPlan(t law, w *week.Week, text string) {
 	}
 }
 
-// keeps plays a plan that was kept and laid over its kitchen again: it sells as much, for the same money.
-func keeps(t law, p *Plan, text string) {
+// keeps plays a plan that was kept and laid over its week again: it sells as much, for the same money.
+func keeps(t law, w *week.Week, p *Plan, text string) {
 	kept, err := p.Kept().Over(nil, weektest.Monday).Text()
 	require.NoError(t, err, text)
 	read, err := Read("kitchen.plan", kept)
 	require.NoError(t, err, text)
-	standing, err := week.Over(p.m.Kitchen, p.m.Period)
-	require.NoError(t, err, text)
-	again, notes := Lay(read, standing)
+	again, notes := Lay(read, w)
 	require.Len(t, notes, 1, "%v\n%s", notes, text)
 	o := again.Player().Play(again.Case, nil)
 	require.InDeltaSlice(t, p.Outcome.Served, o.Served, 1e-6, text)

@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph"
+	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -217,7 +219,67 @@ func anyWeek(t *rapid.T, odd bool) (w *week.Week, text string) {
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, p)
 	require.NoError(t, err)
+	if rapid.IntRange(0, 2).Draw(t, "goes on") == 0 {
+		var under string
+		w, under = goesOn(t, w)
+		onHand += under
+	}
 	return w, text + onHand
+}
+
+// goesOn draws a minute of its first day from which a week goes on, with batches under way and items that are late.
+func goesOn(t *rapid.T, w *week.Week) (on *week.Week, text string) {
+	number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
+	s := *w.Case.Schedule
+	s.From = rapid.SampledFrom([]int{0, 300, 700, 1000, 1130, 1400}).Draw(t, "from")
+
+	// Of the day, what is not done: services that are over are not served, of one under way the rest of its forecast.
+	s.Slots, s.Wants = slices.Clone(s.Slots), slices.Clone(s.Wants)
+	for d := range s.Wants {
+		s.Wants[d].Forecast = slices.Clone(s.Wants[d].Forecast)
+		for k, slot := range s.Slots {
+			switch f := &s.Wants[d].Forecast[k]; {
+			case slot.End <= s.From:
+				*f = 0
+			case slot.Start < s.From:
+				*f = float64(number("left of the forecast", 0, int(*f)))
+			}
+		}
+	}
+	for k := range s.Slots {
+		s.Slots[k].Closed = s.Slots[k].Closed || s.Slots[k].End <= s.From
+	}
+	s.Batches = slices.DeleteFunc(slices.Clone(s.Batches), func(b flow.Batch) bool {
+		return b.Day == 0 && max(b.Start, 0) < s.From && number("done", 0, 2) > 0
+	})
+
+	// What is under way, by the card or with something else put in.
+	for step, st := range w.Graph.Steps[:len(w.Steps)] {
+		if st.Mode != graph.OnDays || number("under way", 0, 1) == 0 {
+			continue
+		}
+		pot := flow.Pot{Step: step, Day: -number("began", 0, 1), Batches: float64(number("batches under way", 1, 2))}
+		pot.Start = s.From - 60*number("hours", 1, 12)
+		for _, g := range st.Gives {
+			if number("still to come", 0, 2) > 0 {
+				pot.Gives = append(pot.Gives, flow.PotLine{Item: g.Item, Amount: g.Amount * pot.Batches, Minute: pot.Start + g.OutAt + 60*number("slow", 0, 12)})
+			}
+		}
+		for range number("still put in", 0, 2) {
+			pot.Takes = append(pot.Takes, flow.PotLine{Item: number("put in", 0, len(w.Bought)+len(w.Terms.Keeps)/3) % len(w.Graph.Items),
+				Amount: 500 * float64(number("amount put in", 1, 4)), Minute: s.From + 60*number("in hours", 0, 12)})
+		}
+		pot.Takes = slices.DeleteFunc(pot.Takes, func(l flow.PotLine) bool { return w.Graph.Items[l.Item].Role == graph.Sold })
+		s.Pots = append(s.Pots, pot)
+	}
+	for i := range w.Graph.Items {
+		at := 0
+		if i < len(w.Bought) {
+			at = max(0, rapid.SampledFrom([]int{0, 0, 0, 0, 60, 240, 1440 - s.From, 1500}).Draw(t, "late")+s.From)
+		}
+		s.NotBefore = append(s.NotBefore, at)
+	}
+	return w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s}), fmt.Sprintf("from %d\npots %+v\nnot before %v\nbatches %+v\nwants %+v", s.From, s.Pots, s.NotBefore, s.Batches, s.Wants)
 }
 
 // Monday is the first day of the weeks.
