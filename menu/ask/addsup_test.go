@@ -26,6 +26,13 @@ func addsUp(t require.TestingT, w *week.Week, a *Consequences, text string) {
 				}
 			}
 		}
+		n := 0
+		for _, pot := range w.Case.Schedule.Pots {
+			for _, l := range pot.Takes {
+				list[l.Item] += o.PutIn[n]
+				n++
+			}
+		}
 		return list
 	}
 	wasUsed, isUsed := used(before.Outcome), used(a.After.Outcome)

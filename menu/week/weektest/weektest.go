@@ -204,11 +204,22 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	return b.String(), onHand
 }
 
-// AnyWeek draws a kitchen over some days.
-func AnyWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, false) }
+// AnyWeek draws a kitchen over some days; some of them go on from a minute, with batches under way.
+func AnyWeek(t *rapid.T) (w *week.Week, text string) { return perhapsGoesOn(t, false) }
 
-// OddWeek draws a kitchen over some days, which may have what the planner may not follow exactly.
-func OddWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, true) }
+// OddWeek draws such a week, which may have what the planner may not follow exactly.
+func OddWeek(t *rapid.T) (w *week.Week, text string) { return perhapsGoesOn(t, true) }
+
+// StandingWeek draws a kitchen over some days, from their beginning.
+func StandingWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, false) }
+
+func perhapsGoesOn(t *rapid.T, odd bool) (w *week.Week, text string) {
+	if w, text = anyWeek(t, odd); rapid.IntRange(0, 2).Draw(t, "goes on") > 0 {
+		return w, text
+	}
+	on, under := goesOn(t, w)
+	return on, text + under
+}
 
 func anyWeek(t *rapid.T, odd bool) (w *week.Week, text string) {
 	text, onHand := anyKitchen(t, odd)
@@ -219,11 +230,6 @@ func anyWeek(t *rapid.T, odd bool) (w *week.Week, text string) {
 	require.NoError(t, faults.Err())
 	w, err := week.Over(k, p)
 	require.NoError(t, err)
-	if rapid.IntRange(0, 2).Draw(t, "goes on") == 0 {
-		var under string
-		w, under = goesOn(t, w)
-		onHand += under
-	}
 	return w, text + onHand
 }
 
