@@ -53,7 +53,7 @@ func addsUp(t require.TestingT, w *week.Week, a *Consequences, text string) {
 // TestItemsAddUp: what was on hand and was made is what was used, is left, and was binned, whatever is lost, late or spoiled.
 func TestItemsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, text := weektest.AnyWeek(t)
+		w, text := weektest.AnyPresent(t)
 		number := func(name string, most int) int { return rapid.IntRange(0, most).Draw(t, name) }
 		var shocks []week.Shock
 		for range number("shocks", 3) {

@@ -75,9 +75,9 @@ dishes:
 
 	// So is what comes of a batch that was lit yesterday.
 	out := w.Graph.Steps[1].Gives[0]
-	s := *w.Case.Schedule
-	s.Pots = []flow.Pot{{Step: 1, Day: -1, Start: -60, Batches: 0.5, Gives: []flow.PotLine{{Item: out.Item, Amount: 2000, Minute: 840}}}}
-	w = w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s})
+	w = w.Continued(nil, func(s *flow.Schedule) {
+		s.Pots = []flow.Pot{{Step: 1, Day: -1, Start: -60, Batches: 0.5, Gives: []flow.PotLine{{Item: out.Item, Amount: 2000, Minute: 840}}}}
+	})
 	p, err = Make(t.Context(), w, Options{})
 	require.NoError(t, err)
 	keeps(t, w, p, "")

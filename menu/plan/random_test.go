@@ -25,7 +25,7 @@ import (
 // reach, and then the wishes are named, and one without them is held against the walk.
 func TestPlanAgreesWithTheWalk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, text := weektest.AnyWeek(t)
+		w, text := weektest.AnyPresent(t)
 		holdsForPlan(t, w, text)
 	})
 }
@@ -108,7 +108,7 @@ func anyShocks(t *rapid.T, w *week.Week) (shocks []flow.Shock) {
 // TestBestAgreesWithTheWalk holds batches and orders after a mishap, and chooses only who gets what is scarce.
 func TestBestAgreesWithTheWalk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, text := weektest.AnyWeek(t)
+		w, text := weektest.AnyPresent(t)
 		shocks := anyShocks(t, w)
 		holdsForBest(t, w, shocks, fmt.Sprintf("%+v\n%s", shocks, text))
 	})
@@ -137,7 +137,7 @@ func holdsForBest(t law, w *week.Week, shocks []flow.Shock, text string) {
 // so, and no bound is claimed.
 func TestOddKitchens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, text := weektest.OddWeek(t)
+		w, text := weektest.OddPresent(t)
 		plan, err := bestAfter(t.Context(), w, anyShocks(t, w))
 		require.NoError(t, err, text)
 		require.Equal(t, plan.m.worth.Books(plan.Case, plan.m.Player().Play(plan.Case, nil)), plan.Books, text)

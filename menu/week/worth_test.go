@@ -119,7 +119,7 @@ func TestWhatIsOnHandAtFirstIsWorth(t *testing.T) {
 // week that is shut and empty earns nothing.
 func TestBooksAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w, text := weektest.AnyWeek(t)
+		w, text := weektest.AnyPresent(t)
 		v, err := w.Worth()
 		require.NoError(t, err)
 		p, err := w.Play(t.Context())

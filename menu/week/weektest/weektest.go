@@ -204,16 +204,19 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	return b.String(), onHand
 }
 
-// AnyWeek draws a kitchen over some days; some of them go on from a minute, with batches under way.
-func AnyWeek(t *rapid.T) (w *week.Week, text string) { return perhapsGoesOn(t, false) }
+// AnyWeek draws a kitchen over some days.
+func AnyWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, false) }
 
-// OddWeek draws such a week, which may have what the planner may not follow exactly.
-func OddWeek(t *rapid.T) (w *week.Week, text string) { return perhapsGoesOn(t, true) }
+// OddWeek draws a kitchen over some days, which may have what the planner may not follow exactly.
+func OddWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, true) }
 
-// StandingWeek draws a kitchen over some days, from their beginning.
-func StandingWeek(t *rapid.T) (w *week.Week, text string) { return anyWeek(t, false) }
+// AnyPresent draws a week as AnyWeek does, or one that goes on from a minute, with batches under way and items that are late.
+func AnyPresent(t *rapid.T) (w *week.Week, text string) { return present(t, false) }
 
-func perhapsGoesOn(t *rapid.T, odd bool) (w *week.Week, text string) {
+// OddPresent draws such a week as OddWeek does.
+func OddPresent(t *rapid.T) (w *week.Week, text string) { return present(t, true) }
+
+func present(t *rapid.T, odd bool) (w *week.Week, text string) {
 	if w, text = anyWeek(t, odd); rapid.IntRange(0, 2).Draw(t, "goes on") > 0 {
 		return w, text
 	}
@@ -285,7 +288,7 @@ func goesOn(t *rapid.T, w *week.Week) (on *week.Week, text string) {
 		}
 		s.NotBefore = append(s.NotBefore, at)
 	}
-	return w.GoingOn(flow.Case{Flow: w.Case.Flow, Schedule: &s}), fmt.Sprintf("from %d\npots %+v\nnot before %v\nbatches %+v\nwants %+v", s.From, s.Pots, s.NotBefore, s.Batches, s.Wants)
+	return w.Continued(nil, func(to *flow.Schedule) { *to = s }), fmt.Sprintf("from %d\npots %+v\nnot before %v\nbatches %+v\nwants %+v", s.From, s.Pots, s.NotBefore, s.Batches, s.Wants)
 }
 
 // Monday is the first day of the weeks.
