@@ -138,12 +138,36 @@ func Open(ctx context.Context, o Options) (*week.Week, kitchen.Diagnostics, erro
 	return w, k.faults, err
 }
 
+// OnHand is what is on hand by the log book when the week goes on that the options open. It is nil, without an error, when
+// something that was found is an error.
+func OnHand(ctx context.Context, o Options) (*logbook.OnHand, kitchen.Diagnostics, error) {
+	k := &opening{Options: o}
+	src, err := o.Kitchen.read()
+	if err != nil {
+		return nil, nil, err
+	}
+	if k.kitchen, k.faults = kitchen.Read(o.Kitchen.Name, src); k.kitchen == nil {
+		return nil, k.faults, nil
+	}
+	w, err := k.open(ctx)
+	if err != nil || k.faults.Err() != nil {
+		return nil, k.faults, err
+	}
+	if k.stands == nil {
+		k.stands = logbook.Unlogged(k.kitchen, o.Now)
+		w.Notes = append(w.Notes, "there is no log book yet: count what is on hand, with kettletree log count")
+	}
+	a, err := k.stands.OnHand(w)
+	return a, k.faults, err
+}
+
 // opening is a kitchen that is being opened.
 type opening struct {
 	Options
 	kitchen *kitchen.Kitchen
 	faults  kitchen.Diagnostics
 	notes   []string
+	stands  *logbook.Present // what the log book says at the moment; nil without one
 }
 
 func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
@@ -212,7 +236,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		o.notes = append(o.notes, odd...)
 	}
 	if present != nil {
-		w = present.Stores(present.Continue(w))
+		w, o.stands = present.Stores(present.Continue(w)), present
 	}
 	if differing := w.Differing(); differing != "" {
 		o.notes = append(o.notes, differing)
@@ -295,21 +319,19 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Perio
 	return present, shown, nil
 }
 
-// onHand is what a stock has on hand, with a warning for each item of which some no longer keeps.
+// onHand is what a stock has on hand. What no longer keeps is told in one line.
 func (o *opening) onHand(stock *logbook.Stock, from time.Time) []flow.Lot {
 	lots, past := stock.OnHand(o.kitchen, from)
-	for at := 0; at < len(past); { // lots of an item stand together, the oldest first
-		l := past[at]
-		for at++; at < len(past) && past[at].Item == l.Item; at++ {
-			l.Amount += past[at].Amount
-			l.Made = past[at].Made
-		}
-		name, keeps := o.kitchen.Graph.Items[l.Item].Name, o.kitchen.Terms.Keeps[l.Item]
-		q := o.kitchen.Quantity(l.Item, l.Amount)
-		o.faults = append(o.faults, kitchen.Diagnostic{Pos: kitchen.Pos{File: filepath.Base(o.LogBook)}, Severity: kitchen.Warning, ID: "past-keeping",
-			Msg: fmt.Sprintf("%s of %q kept until %s, so it is not counted", q, name,
-				l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly)),
-			Hint: fmt.Sprintf("once it is thrown away: kettletree log binned %s %s", q, name)})
+	items := map[int]bool{}
+	for _, l := range past {
+		items[l.Item] = true
+	}
+	switch n := len(items); {
+	case n == 1:
+		o.notes = append(o.notes, fmt.Sprintf("%s is past its date, so it is not counted: kettletree on-hand shows it, log binned --past bins it",
+			o.kitchen.Graph.Items[past[0].Item].Name))
+	case n > 1:
+		o.notes = append(o.notes, fmt.Sprintf("%d items are past their dates, so they are not counted: kettletree on-hand shows them, log binned --past bins them", n))
 	}
 	return lots
 }

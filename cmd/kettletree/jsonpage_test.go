@@ -47,6 +47,7 @@ var jsonAnswers = []struct {
 	{"plan", plan.Answer{}, []string{"plan --chance"}},
 	{"buy", shop.List{}, []string{"buy", `buy --need "chicken soup=60" --at "sat lunch"`}},
 	{"tonight", plan.Tonight{}, []string{`tonight --at lunch --from 2026-11-28`}},
+	{"on-hand", logbook.OnHand{}, []string{"on-hand"}},
 	{"clock", clock.Timetable{}, []string{"clock", `clock --ready "sat lunch"`}},
 	{"specials", specials.Offers{}, []string{"specials"}},
 	{"cost", ask.CostSheet{}, []string{"cost"}},

@@ -25,6 +25,7 @@ import (
 
 // What log does beside writing down an entry, whose kinds are words of their own.
 const (
+	logCount  = "count"
 	logShow   = "show"
 	logUndo   = "undo"
 	logImport = "import"
@@ -37,7 +38,7 @@ func logWords() (words []string) {
 	for _, k := range logbook.Kinds {
 		words = append(words, string(k))
 	}
-	return append(words, logShow, logDay, logUndo, logImport, logExport)
+	return append(words, logCount, logShow, logDay, logUndo, logImport, logExport)
 }
 
 // logWord is the word of log that some arguments begin with, which may be several: "did not come"; "" where they begin with none.
@@ -64,6 +65,7 @@ func logCommand() *cli.Command {
 			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
 			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
 			&cli.StringFlag{Name: "html", Usage: option("FILE", "with day: write it as one page to print")},
+			&cli.BoolFlag{Name: "past", Usage: option("", "with binned: all that is past its date")},
 			&cli.BoolFlag{Name: "yes", Usage: option("", "with import: log the rows, not only show them")},
 		}, importing(), output()),
 		Action: log,
@@ -101,8 +103,12 @@ func log(c *cli.Context) error {
 			"log what has happened; it is now " + l.now.Format(logbook.Minutes)}
 	}
 	switch {
+	case args[0] == string(logbook.Binned) && c.Bool("past"):
+		return l.binPast()
 	case slices.Contains(logbook.Kinds, logbook.Kind(args[0])):
 		return l.entry()
+	case args[0] == logCount:
+		return l.count()
 	case args[0] == logShow:
 		return l.show()
 	case args[0] == logUndo:

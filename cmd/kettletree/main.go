@@ -115,7 +115,7 @@ var groups = []struct {
 	who      string
 	commands []string
 }{
-	{"By the stove", []string{"whatif", "tonight", "clock", "cooling", "labels", "allergens", "log", "serve"}},
+	{"By the stove", []string{"whatif", "tonight", "clock", "cooling", "labels", "allergens", "log", "on-hand", "serve"}},
 	{"In the office", []string{"plan", "buy", "specials", "cost", "popularity", "forecast", "yields"}},
 	{"To understand the kitchen", []string{"why", "weak", "trace", "map", "guide"}},
 	{"Files and the program", []string{"check", "schema", "backup", "completion", "licences", "help"}},
@@ -178,7 +178,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			return nil
 		},
 		Commands: []*cli.Command{
-			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), clockCommand(),
+			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), onHandCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
 			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(), serveCommand(),

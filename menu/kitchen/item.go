@@ -24,6 +24,7 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	t.Worth = append(t.Worth, math.NaN())
 	t.Keeps = append(t.Keeps, 0)
 	r.k.Par = append(r.k.Par, 0)
+	r.k.Place = append(r.k.Place, "")
 	r.k.Undated = append(r.k.Undated, false)
 	r.k.Frozen = append(r.k.Frozen, false)
 	return index
@@ -43,7 +44,7 @@ func (r *reader) bought(n *yaml.Node) {
 		}
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
 
-		r.par(i, body)
+		r.stored(i, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 
@@ -75,10 +76,11 @@ func (r *reader) bought(n *yaml.Node) {
 }
 
 // par reads how much of an item a plan leaves.
-func (r *reader) par(i int, body *yaml.Node) {
+func (r *reader) stored(i int, body *yaml.Node) {
 	if par, ok := scalar(r, body, "par", measure.Parse); ok {
 		r.k.Par[i], _ = r.base(i, par, r.span(r.value(body, "par")))
 	}
+	r.k.Place[i], _ = scalar(r, body, "kept in", words)
 }
 
 // bridges reads density and each of an item.
@@ -111,7 +113,7 @@ func (r *reader) made(n *yaml.Node) {
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
 		r.keepsAt[i] = r.value(body, "keeps")
 		r.k.Undated[i], r.k.Frozen[i] = r.says(body, "date mark", "no"), r.says(body, "frozen", "yes")
-		r.par(i, body)
+		r.stored(i, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 		if worth, ok := scalar(r, body, "worth", parsePrice); ok {

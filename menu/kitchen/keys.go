@@ -143,6 +143,7 @@ var boughtKeys = []key{
 	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
 	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
 	{"par", parForm, may, parDoc},
+	{"kept in", anyText, may, keptInDoc},
 	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, may,
 		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
 			"nothing."},
@@ -157,6 +158,7 @@ var madeKeys = []key{
 	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
 	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
 	{"par", parForm, may, parDoc},
+	{"kept in", anyText, may, keptInDoc},
 	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
@@ -165,8 +167,9 @@ var madeKeys = []key{
 }
 
 var (
-	parForm = &form{shape: text, what: "a quantity such as 10 L", pattern: anyQuantity}
-	parDoc  = "What a plan leaves on hand when its last day ends, at least."
+	parForm   = &form{shape: text, what: "a quantity such as 10 L", pattern: anyQuantity}
+	keptInDoc = "Where it is kept, such as walk-in or dry store: lists to count by go place by place."
+	parDoc    = "What a plan leaves on hand when its last day ends, at least."
 )
 
 var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri: 1}", pattern: daysPattern,

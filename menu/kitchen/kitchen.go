@@ -37,7 +37,8 @@ type Kitchen struct {
 	Steps  []StepCard // step s of Graph for s < len(Steps)
 	Dishes []Dish     // dishes, then specials: step len(Steps)+d of Graph
 
-	Par []float64 // by item of Graph: what a plan leaves on hand, in base units
+	Par   []float64 // by item of Graph: what a plan leaves on hand, in base units
+	Place []string  // by item of Graph: where it is kept; "" when the file does not say
 
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen

@@ -1,0 +1,130 @@
+package show
+
+// What is on hand: for people, and as a sheet to count by.
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"kettletree/menu/logbook"
+)
+
+// OnHand lays out what is on hand, place by place; items of which there is nothing are told in a line.
+func OnHand(p Page, a *logbook.OnHand) string {
+	m := MoneyOf(a.Money)
+	var b strings.Builder
+	b.WriteString(p.text(0, fmt.Sprintf("On hand at %s: worth %s.", whenOf(a.AsOf), m.Name(a.Value))))
+	t := table{columns: append(words("item"), numbers("on hand", "lot", "use by", "worth"+m.in())...)}
+	var none, unknown []string
+	place, first := "", true
+	for _, it := range a.Items {
+		switch {
+		case it.NoBook:
+			unknown = append(unknown, it.Item)
+			continue
+		case len(it.Lots) == 0:
+			none = append(none, it.Item)
+			continue
+		}
+		if place != it.Place || first && it.Place != "" {
+			t.heading(capital(it.Place))
+		}
+		place, first = it.Place, false
+		for n, l := range it.Lots {
+			name, worth := it.Item, ""
+			if n > 0 {
+				name = ""
+			}
+			if n == len(it.Lots)-1 {
+				worth = m.Show(it.Value)
+			}
+			lot, until := l.Lot, ""
+			if lot == "" {
+				lot = "not logged"
+			}
+			if l.UseBy != nil {
+				until = weekday(*l.UseBy)
+			}
+			t.add(name, amount(l.Amount, it.Unit), lot, until, worth)
+		}
+	}
+	if t.rows != nil {
+		b.WriteString("\n" + t.on(p))
+	}
+	if len(a.Pots) > 0 {
+		b.WriteString("\n" + p.heading("On the stove"))
+		for _, pot := range a.Pots {
+			var out []string
+			for _, g := range pot.Out {
+				out = append(out, fmt.Sprintf("%s %s at %s", amount(g.Amount, g.Unit), g.Item, whenOf(g.At)))
+			}
+			b.WriteString(p.text(2, fmt.Sprintf("%s, lit %s: %s", pot.Step, whenOf(pot.Lit), strings.Join(out, ", "))))
+		}
+	}
+	if len(a.Past) > 0 {
+		b.WriteString("\n" + p.heading("Past its date: bin it with \"kettletree log binned --past\""))
+		for _, g := range a.Past {
+			b.WriteString(p.text(2, fmt.Sprintf("%s %s, kept until %s", amount(g.Amount, g.Unit), g.Item, weekday(g.Until))))
+		}
+	}
+	for _, list := range []struct {
+		head  string
+		names []string
+	}{{"Nothing on hand", none}, {"Never counted, taken to be in the store", unknown}} {
+		if len(list.names) > 0 {
+			b.WriteString("\n" + p.heading(list.head))
+			b.WriteString(p.text(2, strings.Join(list.names, ", ")))
+		}
+	}
+	return b.String()
+}
+
+// OnHandSheet has a row for each lot, and one for each item of which there is none.
+func OnHandSheet(a *logbook.OnHand) (s Sheet) {
+	s.add("place", "item", "lot", "amount", "unit", "made", "use_by")
+	for _, it := range a.Items {
+		if len(it.Lots) == 0 {
+			s.add(it.Place, it.Item, "", 0.0, it.Unit, "", "")
+		}
+		for _, l := range it.Lots {
+			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.UseBy)
+		}
+	}
+	return s
+}
+
+// CountSheet is a list to count by: what is counted is written into its last column, and log import takes it back.
+func CountSheet(a *logbook.OnHand) (s Sheet) {
+	s.add("place", "item", "unit", "counted")
+	for _, it := range a.Items {
+		s.add(it.Place, it.Item, it.Unit, "")
+	}
+	return s
+}
+
+//go:embed page/count.html
+var countPage string
+
+var countTemplate = template.Must(template.New("count").Funcs(template.FuncMap{"capital": capital}).Parse(countPage))
+
+// CountPage is the list to count by as a page to print.
+func CountPage(a *logbook.OnHand) ([]byte, error) {
+	type place struct {
+		Name  string
+		Items []logbook.ItemHeld
+	}
+	var places []place
+	for _, it := range a.Items {
+		if n := len(places); n == 0 || places[n-1].Name != it.Place {
+			places = append(places, place{Name: it.Place})
+		}
+		at := &places[len(places)-1]
+		at.Items = append(at.Items, it)
+	}
+	var b bytes.Buffer
+	err := countTemplate.Execute(&b, map[string]any{"Kitchen": a.Kitchen, "AsOf": a.AsOf, "Places": places})
+	return b.Bytes(), err
+}

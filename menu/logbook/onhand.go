@@ -1,0 +1,169 @@
+package logbook
+
+// What is on hand, for counting: item by item, with its lots.
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"time"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// OnHand is what is on hand at a moment by the log book, place by place; what nobody wrote down counts as planned. Quantities
+// are in the unit that the item is written in.
+type OnHand struct {
+	Kitchen string      `json:"kitchen"`
+	AsOf    string      `json:"as_of"` // 2006-01-02T15:04
+	Items   []ItemHeld  `json:"items"` // by place, then as in the kitchen file
+	Pots    []PotOn     `json:"pots"`  // batches under way
+	Value   float64     `json:"value"` // of all, at the lower of cost and worth, as far as the days ahead use it
+	Money   string      `json:"money,omitempty"`
+	Notes   []string    `json:"notes"`
+	Past    []PastDates `json:"past"` // what no longer keeps, and is not among the items
+}
+
+// ItemHeld is how much there is of an item.
+type ItemHeld struct {
+	Place  string    `json:"place"` // where the kitchen file says that it is kept; "" when it does not
+	Item   string    `json:"item"`
+	Amount float64   `json:"amount"`
+	Unit   string    `json:"unit"`
+	Bought bool      `json:"bought"`
+	NoBook bool      `json:"no_book"` // bought, and never received or counted: nobody keeps book of it
+	Value  float64   `json:"value"`
+	Lots   []LotHeld `json:"lots"` // the oldest first
+}
+
+// LotHeld is some of an item that came at once.
+type LotHeld struct {
+	Lot    string  `json:"lot"` // its mark, or the number of the entry that brought it; "" when it came as planned and nobody wrote so
+	Amount float64 `json:"amount"`
+	Made   string  `json:"made"`   // 2006-01-02, on which it was made or came
+	UseBy  *string `json:"use_by"` // 2006-01-02, the last day; null when it does not spoil
+}
+
+// PotOn is a batch under way, with what still comes out of it.
+type PotOn struct {
+	Step string  `json:"step"`
+	Lit  string  `json:"lit"` // 2006-01-02T15:04
+	Out  []DueOn `json:"out"`
+}
+
+// DueOn is what still comes out of a batch.
+type DueOn struct {
+	Item   string  `json:"item"`
+	Amount float64 `json:"amount"`
+	Unit   string  `json:"unit"`
+	At     string  `json:"at"` // 2006-01-02T15:04
+}
+
+// PastDates is what of an item is past its keeping.
+type PastDates struct {
+	Item   string  `json:"item"`
+	Amount float64 `json:"amount"`
+	Unit   string  `json:"unit"`
+	Until  string  `json:"until"` // 2006-01-02, the last day on which the latest of it could be used
+	Lot    string  `json:"lot"`   // as of LotHeld, where all of it is one lot; else ""
+}
+
+// Unlogged is the present of a kitchen without a log book.
+func Unlogged(k *kitchen.Kitchen, asOf time.Time) *Present {
+	p := &Present{From: midnight(asOf), AsOf: asOf, Stock: &Stock{NoBook: make([]bool, len(k.Graph.Items))}, k: k}
+	for i, it := range k.Graph.Items {
+		p.Stock.NoBook[i] = it.Role == graph.Bought
+	}
+	return p
+}
+
+// OnHand is what there is of all items when a week goes on.
+func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
+	worth, err := w.Worth()
+	if err != nil {
+		return nil, err
+	}
+	a := &OnHand{Kitchen: p.k.Name, AsOf: p.AsOf.Format(stamped), Items: []ItemHeld{}, Pots: []PotOn{}, Notes: append([]string{}, w.Notes...),
+		Money: p.k.Money, Past: []PastDates{}}
+	lots, past := map[int][]Lot{}, map[int][]Lot{}
+	for _, l := range p.Stock.Lots {
+		if keeps := p.k.Terms.Keeps[l.Item]; keeps > 0 && !l.Made.AddDate(0, 0, keeps).After(midnight(p.AsOf)) {
+			past[l.Item] = append(past[l.Item], l)
+			continue
+		}
+		lots[l.Item] = append(lots[l.Item], l)
+	}
+
+	// Item by item, and place by place.
+	for i, it := range p.k.Graph.Items {
+		if it.Role == graph.Sold || p.toOrder(i) && len(lots[i]) == 0 {
+			continue
+		}
+		unit := func(base float64) float64 { return p.k.Quantity(i, base).Amount }
+		h := ItemHeld{Place: p.k.Place[i], Item: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, NoBook: p.Stock.NoBook[i], Lots: []LotHeld{}}
+		all := 0.0
+		for _, l := range lots[i] {
+			all += l.Amount
+			held := LotHeld{Lot: lotName(l), Amount: unit(l.Amount), Made: l.Made.Format(time.DateOnly)}
+			if keeps := p.k.Terms.Keeps[i]; keeps > 0 {
+				held.UseBy = new(l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly))
+			}
+			h.Lots = append(h.Lots, held)
+		}
+		h.Amount, h.Value = unit(all), worth.Left(w.Case.Flow, i, all)
+		a.Value += h.Value
+		a.Items = append(a.Items, h)
+		if list := past[i]; len(list) > 0 {
+			gone := PastDates{Item: it.Name, Unit: it.Unit.Name}
+			all := 0.0
+			for _, l := range list {
+				all += l.Amount
+				gone.Until = l.Made.AddDate(0, 0, p.k.Terms.Keeps[i]-1).Format(time.DateOnly)
+			}
+			if gone.Amount = unit(all); len(list) == 1 {
+				gone.Lot = lotName(list[0])
+			}
+			a.Past = append(a.Past, gone)
+		}
+	}
+	slices.SortStableFunc(a.Items, func(x, y ItemHeld) int { return cmp.Compare(x.Place, y.Place) })
+
+	// Pots on the stove.
+	for _, pot := range w.Case.Schedule.Pots {
+		on := PotOn{Step: p.k.Graph.Steps[pot.Step].Name, Lit: minutesAfter(w.From, pot.Start).Format(stamped), Out: []DueOn{}}
+		for _, g := range pot.Gives {
+			on.Out = append(on.Out, p.dueOn(w, pot, g))
+		}
+		a.Pots = append(a.Pots, on)
+	}
+	return a, nil
+}
+
+// stamped is how moments are written for programs.
+const stamped = "2006-01-02T15:04"
+
+func (p *Present) dueOn(w *week.Week, pot flow.Pot, g flow.PotLine) DueOn {
+	q := p.k.Quantity(g.Item, g.Amount*(1-pot.Lost))
+	return DueOn{p.k.Graph.Items[g.Item].Name, q.Amount, q.Unit.Name, minutesAfter(w.From, max(g.Minute+pot.Late, w.Now)).Format(stamped)}
+}
+
+// toOrder tells whether an item is made as it is asked for, so that none of it stands ready.
+func (p *Present) toOrder(item int) bool {
+	for _, st := range p.k.Graph.Steps {
+		if st.Mode == graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == item }) {
+			return true
+		}
+	}
+	return false
+}
+
+// lotName is a lot as people name it.
+func lotName(l Lot) string {
+	if l.Mark == "" && l.Entry > 0 {
+		return strconv.FormatInt(l.Entry, 10)
+	}
+	return l.Mark
+}
