@@ -155,7 +155,6 @@ func OnHand(ctx context.Context, o Options) (*logbook.OnHand, kitchen.Diagnostic
 	}
 	if k.stands == nil {
 		k.stands = logbook.Unlogged(k.kitchen, o.Now)
-		w.Notes = append(w.Notes, "there is no log book yet: count what is on hand, with kettletree log count")
 	}
 	a, err := k.stands.OnHand(w)
 	return a, k.faults, err

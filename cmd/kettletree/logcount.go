@@ -88,8 +88,8 @@ items:
 
 // binPast writes down that all was binned that is past its date.
 func (l *logging) binPast() error {
-	if err := l.noMore(0); err != nil {
-		return err
+	if text := strings.TrimSpace(strings.Join(l.args, " ")); text != "" {
+		return &usageError{fmt.Sprintf("%q and --past can't be used together", text), "leave one of them out"}
 	}
 	a, k, err := l.onHand()
 	if err != nil {

@@ -18,10 +18,11 @@ import (
 // are in the unit that the item is written in.
 type OnHand struct {
 	Kitchen string      `json:"kitchen"`
-	AsOf    string      `json:"as_of"` // 2006-01-02T15:04
-	Items   []ItemHeld  `json:"items"` // by place, then as in the kitchen file
-	Pots    []PotOn     `json:"pots"`  // batches under way
-	Value   float64     `json:"value"` // of all, at the lower of cost and worth, as far as the days ahead use it
+	AsOf    string      `json:"as_of"`  // 2006-01-02T15:04
+	Logged  bool        `json:"logged"` // there is a log book
+	Items   []ItemHeld  `json:"items"`  // by place, then as in the kitchen file
+	Pots    []PotOn     `json:"pots"`   // batches under way
+	Value   float64     `json:"value"`  // of all, at the lower of cost and worth, as far as the days ahead use it
 	Money   string      `json:"money,omitempty"`
 	Notes   []string    `json:"notes"`
 	Past    []PastDates `json:"past"` // what no longer keeps, and is not among the items
@@ -86,7 +87,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &OnHand{Kitchen: p.k.Name, AsOf: p.AsOf.Format(stamped), Items: []ItemHeld{}, Pots: []PotOn{}, Notes: append([]string{}, w.Notes...),
+	a := &OnHand{Kitchen: p.k.Name, AsOf: p.AsOf.Format(stamped), Logged: p.Lives != nil || p.Stock.Entries > 0, Items: []ItemHeld{}, Pots: []PotOn{}, Notes: append([]string{}, w.Notes...),
 		Money: p.k.Money, Past: []PastDates{}}
 	lots, past := map[int][]Lot{}, map[int][]Lot{}
 	for _, l := range p.Stock.Lots {

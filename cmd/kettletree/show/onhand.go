@@ -16,6 +16,10 @@ import (
 func OnHand(p Page, a *logbook.OnHand) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
+	if !a.Logged {
+		return p.text(0, "There is no log book yet, so nothing is known of what is on hand. Count it: \"kettletree log count\" asks you item by "+
+			"item; \"kettletree on-hand --html FILE\" prints a list.")
+	}
 	b.WriteString(p.text(0, fmt.Sprintf("On hand at %s: worth %s.", whenOf(a.AsOf), m.Name(a.Value))))
 	t := table{columns: append(words("item"), numbers("on hand", "lot", "use by", "worth"+m.in())...)}
 	var none, unknown []string
