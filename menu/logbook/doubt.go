@@ -1,0 +1,156 @@
+package logbook
+
+// Entries that look wrong: they are asked about before they are kept.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// Doubt is why an entry looks wrong, and what would be right.
+type Doubt struct{ Msg, Hint string }
+
+// Bounds of what is asked about. Common practice, no source.
+const (
+	manyTimes = 20   // as much as there was, at a count
+	overfull  = 1.05 // of what a vessel holds: capacities are round numbers
+)
+
+// Doubts finds what looks wrong with entries that are to be kept, which are settled: a count of many times what was there, more than
+// the vessel holds, the same delivery twice. Who corrects an entry has looked at it, and is not asked.
+func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry) (list []Doubt, err error) {
+	for i := range entries {
+		e := &entries[i]
+		if e.Corrects != 0 {
+			continue
+		}
+		var d []Doubt
+		switch e.Kind {
+		case Counted:
+			d, err = j.doubtCount(ctx, k, e)
+		case Received:
+			d, err = j.doubtDelivery(ctx, e)
+		case Lit, Cooked, Out:
+			var batches float64
+			if batches, err = j.litOf(ctx, e, entries[:i]); err == nil {
+				d = doubtVessel(k, e, batches)
+			}
+		}
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, d...)
+	}
+	return list, nil
+}
+
+// doubtCount doubts a count of many times what the log book has.
+func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (list []Doubt, err error) {
+	stock, err := j.OnHand(ctx, k, e.At)
+	if err != nil {
+		return nil, err
+	}
+	for _, a := range e.Gives {
+		i, err := k.FindItem(a.Item)
+		if err != nil {
+			continue
+		}
+		had := 0.0
+		for _, l := range stock.Lots {
+			if l.Item == i {
+				had += l.Amount
+			}
+		}
+		if had > 0 && a.Base >= manyTimes*had {
+			list = append(list, Doubt{fmt.Sprintf("%s %s counted, and the log book has %s: %s times as much", a.Typed, a.Item,
+				k.Quantity(i, had), measure.FormatNumber(float64(int(a.Base/had)))),
+				"look at the unit and the decimal point; what came in since is logged as received or cooked"})
+		}
+	}
+	return list, nil
+}
+
+// doubtDelivery doubts a delivery that stands in the log book already: as much of an item, with the same mark.
+func (j *Book) doubtDelivery(ctx context.Context, e *Entry) ([]Doubt, error) {
+	if e.Mark == "" || len(e.Gives) == 0 {
+		return nil, nil
+	}
+	list, err := j.marked(ctx, e.Mark)
+	if err != nil {
+		return nil, err
+	}
+	a := e.Gives[0]
+	at := slices.IndexFunc(list, func(o Entry) bool {
+		return o.Kind == Received && o.Mark == e.Mark && len(o.Gives) > 0 && o.Gives[0].Item == a.Item &&
+			(alike(o.Gives[0].Base, a.Base) || midnight(o.At).Equal(midnight(e.At)))
+	})
+	if at < 0 {
+		return nil, nil
+	}
+	o := list[at]
+	return []Doubt{{fmt.Sprintf("%s lot %s was received before: entry %d, %s of %s", a.Item, e.Mark, o.ID, o.Gives[0].Typed, measure.FormatMoment(o.At)),
+		fmt.Sprintf("if that one is wrong, log this in its place: --corrects %d; if more came of the lot, give it a mark of its own", o.ID)}}, nil
+}
+
+// alike tells whether two amounts are the same but for rounding.
+func alike(a, b float64) bool { return max(a, b)-min(a, b) <= 1e-6*max(a, b) }
+
+// litOf is how many batches were lit of the one that something comes out of, by what is kept and what stands before it.
+func (j *Book) litOf(ctx context.Context, e *Entry, before []Entry) (batches float64, err error) {
+	if e.Kind != Out {
+		return 0, nil
+	}
+	list, err := j.standing(ctx, "WHERE +e.kind = 'lit' AND e.begins = ? AND e.at <= ? AND e.at >= ? ORDER BY e.id", e.Begins.Format(time.DateOnly),
+		e.At.Unix(), e.At.AddDate(0, 0, -livesBack).Unix())
+	for _, o := range append(list, before...) {
+		if o.Kind == Lit && o.Step == e.Step && o.Begins.Equal(e.Begins) {
+			batches += o.Batches
+		}
+	}
+	return batches, err
+}
+
+// doubtVessel doubts more litres than the vessel of a step holds: of all that goes in when it is lit, and of each thing that comes out,
+// for one batch at a time. What is by the card was checked with the file.
+func doubtVessel(k *kitchen.Kitchen, e *Entry, batches float64) (list []Doubt) {
+	step, err := k.FindStep(e.Step)
+	if err != nil || k.Steps[step].Vessel < 0 {
+		return nil
+	}
+	vessel := k.Vessels[k.Steps[step].Vessel]
+	batches = max(1, cmp.Or(e.Batches, batches))
+	volume := func(a Amount) float64 {
+		i, err := k.FindItem(a.Item)
+		if err != nil {
+			return 0
+		}
+		return k.Volume(i, a.Base) / batches
+	}
+	litres := func(ml float64) string { return measure.FormatNumber(ml/1000) + " L" }
+	ask := func(what string, ml float64) {
+		if vessel.Holds > 0 && ml > vessel.Holds*overfull {
+			list = append(list, Doubt{fmt.Sprintf("%s is %s, and %s holds %s", what, litres(ml), vessel.Name, litres(vessel.Holds)),
+				fmt.Sprintf("look at the unit and the decimal point; several batches are written %s x2", e.Step)})
+		}
+	}
+	in, typed := 0.0, false
+	for _, a := range e.Takes {
+		in += volume(a)
+		typed = typed || a.Typed != ""
+	}
+	if typed && e.Kind == Lit {
+		ask("what went in", in)
+	}
+	for _, a := range append(slices.Clone(e.Takes), e.Gives...) {
+		if a.Typed != "" && (e.Kind != Lit || in <= vessel.Holds*overfull) {
+			ask(a.Typed+" "+a.Item, volume(a))
+		}
+	}
+	return list
+}

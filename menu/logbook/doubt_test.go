@@ -1,0 +1,75 @@
+package logbook
+
+// Entries that look wrong.
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestDoubts(t *testing.T) {
+	k := readKitchen(t, `kitchen: Doubts
+vessels: {pot: {holds: 40 L}}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  hen:   {price: 10/each, each: 2 kg}
+steps:
+  night pot:
+    vessel: pot
+    starts: "22:00"
+    takes: [4 each hen, 30 L water]
+    gives: ["2 kg hen meat, out at 3 h", "20 L stock, out at 9 h"]
+    batches: {tue: 2}
+made: {stock: {density: 1 kg/L}}
+dishes:
+  bowl: {price: 9, takes: [300 mL stock, 50 g hen meat], sells: 20}
+`)
+	for _, c := range []struct{ entries, want, hint string }{
+		{"0/07 counted 2 kg hen meat\n0/08 counted 39 kg hen meat", "", ""},
+		{"0/07 counted 2 kg hen meat\n0/08 counted 42 kg hen meat", "42 kg hen meat counted, and the log book has 2 kg: 21 times as much",
+			"look at the unit and the decimal point; what came in since is logged as received or cooked"},
+		{"0/08 counted 42 kg hen meat", "", ""}, // nothing was known of it
+		{"0/07 counted 0 kg hen meat\n0/08 counted 42 kg hen meat", "", ""},
+		{"0/07 received 8 each hen lot A1\n1/07 received 8 each hen lot A1", "hen lot A1 was received before: entry 1, 8 each of Tue 24 Nov 07:00",
+			"if that one is wrong, log this in its place: --corrects 1; if more came of the lot, give it a mark of its own"},
+		{"0/07 received 8 each hen lot A1\n0/09 received 6 each hen lot A1", "hen lot A1 was received before: entry 1, 8 each of Tue 24 Nov 07:00",
+			"if that one is wrong, log this in its place: --corrects 1; if more came of the lot, give it a mark of its own"},
+		{"0/07 received 8 each hen lot A1\n1/09 received 6 each hen lot A1", "", ""}, // the rest of it, the day after
+		{"0/07 received 8 each hen\n0/07 received 8 each hen", "", ""},
+		{"0/22 lit night pot x1: 300 L water", "what went in is 308 L, and pot holds 40 L",
+			"look at the unit and the decimal point; several batches are written night pot x2"},
+		{"0/22 lit night pot x2: 64 L water", "", ""},
+		{"0/22 lit night pot x2\n1/07 out 60 L stock", "", ""},
+		{"0/22 lit night pot x1\n1/07 out 60 L stock", "60 L stock is 60 L, and pot holds 40 L",
+			"look at the unit and the decimal point; several batches are written night pot x2"},
+		{"1/07 out 60 L stock", "", ""}, // two were lit as planned
+		{"1/07 cooked night pot: 70 L water -> 60 L stock", "70 L water is 70 L, and pot holds 40 L",
+			"look at the unit and the decimal point; several batches are written night pot x2"},
+	} {
+		j := newLogBook(t)
+		list := typed(t, k, c.entries)
+		for n, e := range list {
+			e.ID = 0
+			entries, err := j.Settle(t.Context(), k, AsInFile(k), e)
+			require.NoError(t, err, c.entries)
+			doubts, err := j.Doubts(t.Context(), k, entries...)
+			require.NoError(t, err, c.entries)
+			if n < len(list)-1 || c.want == "" {
+				require.Empty(t, doubts, c.entries)
+				_, err = j.Append(t.Context(), entries...)
+				require.NoError(t, err)
+				continue
+			}
+			require.NotEmpty(t, doubts, c.entries)
+			assert.Equal(t, Doubt{c.want, c.hint}, doubts[0], c.entries)
+			for i := range entries { // who corrects has looked
+				entries[i].Corrects = 1
+			}
+			doubts, err = j.Doubts(t.Context(), k, entries...)
+			require.NoError(t, err)
+			assert.Empty(t, doubts)
+		}
+	}
+}
