@@ -43,7 +43,8 @@ func (l *logging) doubted(j *logbook.Book, k *kitchen.Kitchen, entries []logbook
 	return errTold
 }
 
-// offerDoubt doubts that there is food for what is offered: by what is on hand now, and what is planned until then.
+// offerDoubt doubts that there is food for what is offered, by what is on hand now and what is planned until then: where it is for less
+// than half of it, for what is scarce is shared with other dishes.
 func (l *logging) offerDoubt(k *kitchen.Kitchen, e *logbook.Entry) (*logbook.Doubt, error) {
 	if e.Kind != logbook.Offered || e.Corrects != 0 {
 		return nil, nil
@@ -74,6 +75,9 @@ func (l *logging) offerDoubt(k *kitchen.Kitchen, e *logbook.Entry) (*logbook.Dou
 			continue
 		}
 		there := max(0, e.Portions-(d.Forecast-d.After))
+		if 2*there >= e.Portions {
+			return nil, nil
+		}
 		hint := "\"kettletree whatif --sells\" shows what it takes"
 		if len(d.Because) > 0 {
 			hint = d.Because[0]
