@@ -65,7 +65,7 @@ func logCommand() *cli.Command {
 			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
 			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
 			&cli.StringFlag{Name: "html", Usage: option("FILE", "with day: write it as one page to print")},
-&cli.BoolFlag{Name: "past", Usage: option("", "with binned: all that is past its date")},
+			&cli.BoolFlag{Name: "past", Usage: option("", "with binned: all that is past its date")},
 			&cli.BoolFlag{Name: "yes", Usage: option("", "log it though it looks wrong; with import: log the rows, not only show them")},
 		}, importing(), output()),
 		Action: log,
