@@ -198,10 +198,10 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 			return nil, err
 		}
 		defer func() { _ = book.Close() }()
-		if present, shown, err = o.present(ctx, book, &p); err != nil {
+		if present, shown, err = o.present(ctx, book, kept, &p); err != nil {
 			return nil, err
 		}
-		asOf = present.Stock.AsOf
+		asOf = present.AsOf
 	}
 	if o.faults.Err() != nil {
 		return nil, nil
@@ -270,7 +270,7 @@ func (o *opening) today() time.Time { return o.Now.Truncate(24 * time.Hour) }
 
 // present takes what is on hand from the log book, and says as of when. A kitchen with a log book is asked about from
 // today on, where no day is named; today goes on from now. shown is the first day to show.
-func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Period) (present *logbook.Present, shown int, err error) {
+func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Kept, p *week.Period) (present *logbook.Present, shown int, err error) {
 	asOf := o.Now
 	switch {
 	case !o.From.IsZero() && (o.Whole || o.From.Before(o.today())):
@@ -285,8 +285,9 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, p *week.Perio
 	default:
 		p.From = o.today()
 	}
+	asPlanned := AsPlanned(o.kitchen, kept)
 	planned := func(from time.Time, days int) (*week.Week, error) {
-		w, err := week.Over(o.kitchen, week.Period{From: from, Days: days, Rule: p.Rule})
+		w, err := asPlanned(from, days)
 		if err != nil {
 			return nil, err
 		}

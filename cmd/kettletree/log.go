@@ -17,6 +17,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
@@ -225,7 +226,8 @@ func (l *logging) entry() error {
 		return told(err)
 	}
 	defer func() { _ = j.Close() }()
-	entries, err := j.Settle(l.c.Context, kitchen, logbook.AsInFile(kitchen), e)
+	byPlan, _ := plan.ReadFile(plan.Path(kitchen.File)) // one that can't be read keeps nobody from writing
+	entries, err := j.Settle(l.c.Context, kitchen, menu.AsPlanned(kitchen, byPlan), e)
 	if err != nil {
 		return told(err)
 	}

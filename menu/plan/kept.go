@@ -7,10 +7,7 @@ import (
 	"slices"
 	"time"
 
-	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
 )
 
 // Kept is what is kept of plans, by names and dates, so that it lives on when the kitchen file changes: see [Lay]. It never
@@ -56,8 +53,7 @@ func (p *Plan) Kept() *Kept { return p.kept }
 // grain is what amounts that are kept are whole numbers of, in the item's unit. What is ordered is rounded up.
 const grain = 1e-4
 
-// keeps are the days of the plan as they are kept, with every dish held to what the plan sells of it. Of a day that is under way,
-// what was done of it by now is a part of what is planned for it.
+// keeps are the days of the plan as they are to come, with every dish held to what the plan sells of it.
 func (p *Plan) keeps() *Kept {
 	m, s := p.m, p.Case.Schedule
 	k := &Kept{Kitchen: m.Name, Rule: m.Rule.String(), Days: make([]KeptDay, m.Days)}
@@ -67,7 +63,7 @@ func (p *Plan) keeps() *Kept {
 	for _, b := range s.Batches {
 		if b.Day < m.Days {
 			day := &k.Days[b.Day]
-			day.Batches = append(day.Batches, KeptBatches{m.g.Steps[b.Step].Name, b.Size + m.done(b)})
+			day.Batches = append(day.Batches, KeptBatches{m.g.Steps[b.Step].Name, b.Size})
 		}
 	}
 	for slot, sit := range m.Sittings {
@@ -77,13 +73,9 @@ func (p *Plan) keeps() *Kept {
 		day, service := &k.Days[sit.Day], m.Services[sit.Service].Name
 		for d, dish := range m.Kitchen.Dishes {
 			asked, sells := m.Case.Schedule.Wants[d].Forecast[slot], s.Wants[d].Forecast[slot]
-			sold := 0.0
-			if m.Planned != nil && sit.Day == 0 {
-				sold = max(0, m.Planned.Wants[d].Forecast[slot]-asked)
-			}
-			portions := KeptPortions{service, dish.Name, int(sells + sold + whole)}
+			portions := KeptPortions{service, dish.Name, int(sells + whole)}
 			switch {
-			case dish.Special && sells > whole && math.Abs(sells-asked) > whole:
+			case dish.Special && portions.Portions > 0 && math.Abs(sells-asked) > whole:
 				day.Specials = append(day.Specials, portions)
 			case sells < asked-whole:
 				day.AtMost = append(day.AtMost, portions)
@@ -96,22 +88,49 @@ func (p *Plan) keeps() *Kept {
 	return k
 }
 
-// done is how much of what was planned of a batch is no longer to come: it was begun, or will not be.
-func (m *model) done(b flow.Batch) (done float64) {
-	if m.Planned == nil || b.Day > 0 {
-		return 0
+// withDone is what is to come with what was done by now: of a day that is under way, all that was planned for it is kept, for what is
+// under way or was sold is a part of it.
+func (m *model) withDone(k *Kept) *Kept {
+	if m.Planned == nil {
+		return k
 	}
-	for _, was := range m.Planned.Batches {
-		if was.Step == b.Step && was.Day == b.Day {
-			done += was.Size
+	out := *k
+	out.Days = slices.Clone(k.Days)
+	day := &out.Days[0]
+	still := day.Batches
+	day.Batches, day.Specials, day.AtMost = nil, slices.Clone(day.Specials), slices.Clone(day.AtMost)
+	for step, st := range m.g.Steps[:len(m.Steps)] {
+		b := KeptBatches{st.Name, max(0, sizeOn(m.Planned, step)-sizeOn(m.Case.Schedule, step))}
+		at := slices.IndexFunc(still, func(b KeptBatches) bool { return b.Step == st.Name })
+		if at >= 0 {
+			b.Batches += still[at].Batches
+		}
+		if at >= 0 || b.Batches > 0 {
+			day.Batches = append(day.Batches, b)
 		}
 	}
-	for _, is := range m.Case.Schedule.Batches {
-		if is.Step == b.Step && is.Day == b.Day {
-			done -= is.Size
+	for _, list := range [][]KeptPortions{day.Specials, day.AtMost} {
+		for n := range list {
+			for slot, sit := range m.Sittings {
+				for d, dish := range m.Kitchen.Dishes {
+					if sit.Day == 0 && sit.Service >= 0 && m.Services[sit.Service].Name == list[n].Service && dish.Name == list[n].Dish {
+						list[n].Portions += max(0, int(m.Planned.Wants[d].Forecast[slot]-m.Case.Schedule.Wants[d].Forecast[slot]+whole))
+					}
+				}
+			}
 		}
 	}
-	return max(0, done)
+	return &out
+}
+
+// sizeOn is how many batches of a step begin on the first day of a schedule.
+func sizeOn(s *flow.Schedule, step int) (size float64) {
+	for _, b := range s.Batches {
+		if b.Step == step && b.Day == 0 {
+			size += b.Size
+		}
+	}
+	return size
 }
 
 // order adds so much of an item to what is ordered for a day.
@@ -126,119 +145,4 @@ func (k *Kept) order(m *model, item, day int, amount float64) {
 		return
 	}
 	*of = append(*of, KeptOrder{name, quantity, q.Unit.Name})
-}
-
-// live is the plan as it is kept and laid over the week again: what is told of it, and what all answers are by once it is kept.
-// The walk serves then as the week's rule has it, and goes by the cards: a dish is held to fewer portions than are asked for
-// only where others would go short else, and no line is filled otherwise than the kitchen fills it.
-func (m *model) live(p *Plan) *Plan {
-	l := living{model: m, kept: p.keeps()}
-	l.lay()
-	for range mostMending { // what the walk buys in packs beyond the orders is ordered, in whole ones
-		extra := l.extra(l.outcome)
-		if len(extra) == 0 {
-			break
-		}
-		for _, d := range extra {
-			l.kept.order(m, d.Item, d.Day, m.pack[d.Item]*math.Ceil(d.Amount/m.pack[d.Item]-Crumb))
-		}
-		l.lay()
-	}
-	for d := range l.kept.Days {
-		held := &l.kept.Days[d].AtMost
-		wished := slices.DeleteFunc(slices.Clone(*held), func(p KeptPortions) bool { return !m.leaves(p.Dish) })
-		*held = slices.Concat(wished, slices.DeleteFunc(*held, func(p KeptPortions) bool { return m.leaves(p.Dish) }))
-		l.release(held, len(wished), len(*held))
-		l.orderLess(d)
-	}
-	lived := *p
-	lived.Case, lived.Outcome, lived.Books, lived.kept = l.is, l.outcome, l.books, l.kept
-	lived.Bound = max(p.Bound, lived.Contribution)
-	return &lived
-}
-
-// leaves tells whether a dish is wished to be left out.
-func (m *model) leaves(dish string) bool {
-	d := slices.IndexFunc(m.Kitchen.Dishes, func(d kitchen.Dish) bool { return d.Name == dish })
-	return m.without[d]
-}
-
-// mostMending is how often a plan is ordered more for.
-const mostMending = 3
-
-// living is a plan that is being laid over its week again.
-type living struct {
-	*model
-	kept    *Kept
-	is      flow.Case
-	outcome *flow.Outcome
-	books   week.Books
-}
-
-// lay plays what is kept.
-func (l *living) lay() {
-	w, _ := Lay(l.kept, l.Week)
-	l.is = w.Case
-	l.outcome = l.Player().Play(l.is, nil)
-	l.books = l.worth.Books(l.is, l.outcome)
-}
-
-// extra is what an outcome buys beyond what is ordered, of what comes in packs.
-func (l *living) extra(o *flow.Outcome) (list []flow.Delivery) {
-	ordered := map[[2]int]float64{} // by item and day
-	for _, d := range l.is.Schedule.Deliveries {
-		ordered[[2]int{d.Item, d.Day}] += d.Amount
-	}
-	for _, d := range o.Deliveries {
-		if more := d.Amount - ordered[[2]int{d.Item, d.Day}]; l.Bought[d.Item].Pack > 0 && more > Crumb*(1+d.Amount) {
-			list = append(list, flow.Delivery{Item: d.Item, Day: d.Day, Amount: more})
-		}
-	}
-	return list
-}
-
-// orderLess takes back packs of a day that are left over whole, as far as that earns no less.
-func (l *living) orderLess(day int) {
-	for n := 0; n < len(l.kept.Days[day].Orders); n++ {
-		name := l.kept.Days[day].Orders[n].Item
-		item := slices.IndexFunc(l.g.Items, func(it graph.Item) bool { return it.Name == name })
-		pack := l.per(item, l.pack[item])
-		for l.Bought[item].Pack > 0 && l.kept.Days[day].Orders[n].Quantity > pack*(1-Crumb) &&
-			l.per(item, l.outcome.Left[item]+l.outcome.Binned[item]) > pack*(1-Crumb) {
-			was := *l
-			l.kept.Days[day].Orders[n].Quantity -= pack
-			if l.lay(); l.noWorse(was.books) {
-				continue
-			}
-			*l = was
-			l.kept.Days[day].Orders[n].Quantity += pack
-			break
-		}
-	}
-	l.kept.Days[day].Orders = slices.DeleteFunc(l.kept.Days[day].Orders, func(o KeptOrder) bool { return o.Quantity < grain })
-}
-
-// noWorse tells whether what is kept now earns no less than before, and opens no pack beyond what is ordered.
-func (l *living) noWorse(was week.Books) bool {
-	return l.books.Contribution >= was.Contribution-agree*(1+was.Sales+was.Bought) && len(l.extra(l.outcome)) == 0
-}
-
-// release lets go what a day holds dishes to, from one place to another, as far as that earns no less and opens no pack.
-func (l *living) release(held *[]KeptPortions, from, to int) (gone int) {
-	if from == to {
-		return 0
-	}
-	was := *l
-	before := *held
-	*held = slices.Delete(slices.Clone(before), from, to)
-	if l.lay(); l.noWorse(was.books) {
-		return to - from
-	}
-	*l, *held = was, before
-	if to-from == 1 {
-		return 0
-	}
-	half := (from + to) / 2
-	gone = l.release(held, from, half)
-	return gone + l.release(held, half-gone, to-gone)
 }

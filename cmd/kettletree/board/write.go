@@ -16,8 +16,10 @@ import (
 	"time"
 
 	"kettletree/graph/measure"
+	"kettletree/menu"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
 )
 
 // receipts remember what forms have written, so that a form that a bad network sends twice writes once.
@@ -207,7 +209,8 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 		return nil, refusal(err)
 	}
 	var written []logbook.Entry
-	entries, err = j.Settle(ctx, k, logbook.AsInFile(k), entries...)
+	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from writing
+	entries, err = j.Settle(ctx, k, menu.AsPlanned(k, byPlan), entries...)
 	for _, e := range entries {
 		if err == nil {
 			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))

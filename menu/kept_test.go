@@ -1,0 +1,111 @@
+package menu_test
+
+// A plan that is kept, asked about while its days go by.
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/graph"
+	"kettletree/menu"
+	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
+	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
+)
+
+// A plan that is kept is what any command answers by: when it is kept, to the last portion and cent; and when a day of it has gone by as
+// planned, and nobody wrote anything down, what is left of it is served as it was told.
+func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
+	folder, n := t.TempDir(), 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		text, _ := weektest.AnyKitchen(t)
+		file := filepath.Join(folder, fmt.Sprint(n), "kitchen.yaml")
+		require.NoError(t, os.Mkdir(filepath.Dir(file), 0o700))
+		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
+		begins := weektest.Monday
+		o := menu.Options{Kitchen: menu.File(file), Plan: menu.File(plan.Path(file)), LogBook: logbook.Path(file), From: weektest.Monday, Days: 3, Now: begins}
+		book, err := logbook.Open(t.Context(), o.LogBook)
+		require.NoError(t, err)
+		defer func() { _ = book.Close() }()
+		k := weektest.Read(t, text)
+		for i, it := range k.Graph.Items { // all is counted
+			if it.Role != graph.Sold {
+				_, err = book.Append(t.Context(), logbook.Entry{Kind: logbook.Counted, At: begins, Written: begins, Text: "x", Gives: []logbook.Amount{{Item: it.Name,
+					Base: float64(1000 * rapid.IntRange(0, 9).Draw(t, fmt.Sprint("count ", i))), Kind: it.Unit.Kind, Typed: "x"}}})
+				require.NoError(t, err)
+			}
+		}
+		for step, card := range k.Steps { // and the days before are cleared away
+			for back := 1; back <= 2; back++ {
+				day := begins.AddDate(0, 0, -back)
+				if card.Batches[day.Weekday()] == 0 {
+					continue
+				}
+				e, err := logbook.Parse(k, logbook.Skipped, fmt.Sprintf("%s of %s", k.Graph.Steps[step].Name, day.Format(time.DateOnly)))
+				require.NoError(t, err)
+				e.At, e.Written = begins, begins
+				settled, err := book.Settle(t.Context(), k, menu.AsPlanned(k, nil), e)
+				require.NoError(t, err, text)
+				_, err = book.Append(t.Context(), settled...)
+				require.NoError(t, err)
+			}
+		}
+		o.Anew = true
+		p, err := plan.Make(t.Context(), openWith(t, o), plan.Options{})
+		if _, clash := errors.AsType[*plan.Clash](err); clash {
+			return
+		}
+		require.NoError(t, err)
+		save := func(name string, text []byte) error { return os.WriteFile(name, text, 0o600) }
+		require.NoError(t, p.Kept().Keep(o.Plan.Name, begins, save))
+
+		// When it is kept.
+		o.Anew = false
+		w := openWith(t, o)
+		played, err := w.Play(t.Context())
+		require.NoError(t, err)
+		require.Equal(t, p.Outcome.Served, played.Outcome.Served, text)
+		require.InDelta(t, p.Contribution, played.Books.Contribution, 1e-6*(1+p.Sales+p.Bought), text)
+
+		// When a day has gone by, and nobody wrote down anything of it.
+		o.From, o.Days = weektest.Monday.AddDate(0, 0, 1), 2
+		o.Now = o.From
+		later := openWith(t, o)
+		then, err := later.Play(t.Context())
+		require.NoError(t, err)
+		assert.Equal(t, after(w, p.Outcome.Served, o.From), after(later, then.Outcome.Served, o.From), "asked on %s\n%s", o.From.Format(time.DateOnly), text)
+	})
+}
+
+func openWith(t require.TestingT, o menu.Options) *week.Week {
+	w, faults, err := menu.Open(context.Background(), o)
+	require.NoError(t, err)
+	require.NotNil(t, w, "%v", faults)
+	return w
+}
+
+// after are the portions of each dish at the services from a day on, up to Thursday.
+func after(w *week.Week, served []float64, from time.Time) map[string]float64 {
+	out := map[string]float64{}
+	for slot, sit := range w.Sittings {
+		date := w.Date(sit.Day)
+		if sit.Service < 0 || date.Before(from) || !date.Before(weektest.Monday.AddDate(0, 0, 3)) {
+			continue
+		}
+		for d, dish := range w.Dishes {
+			out[fmt.Sprintf("%s at %s", dish.Name, w.SittingName(slot))] = served[slot*len(w.Dishes)+d]
+		}
+	}
+	return out
+}

@@ -1,0 +1,135 @@
+package plan
+
+// A plan brought to life: laid over its week as it is kept, and mended where the kitchen goes otherwise than the model.
+
+import (
+	"math"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// live is the plan as it is kept and laid over the week again: what is told of it, and what all answers are by once it is kept.
+// The walk serves then as the week's rule has it, and goes by the cards: a dish is held to fewer portions than are asked for
+// only where others would go short else, and no line is filled otherwise than the kitchen fills it.
+func (m *model) live(p *Plan) *Plan {
+	l := living{model: m, kept: p.keeps()}
+	l.lay()
+	for range mostMending { // what the walk buys in packs beyond the orders is ordered, in whole ones
+		extra := l.extra(l.outcome)
+		if len(extra) == 0 {
+			break
+		}
+		for _, d := range extra {
+			l.kept.order(m, d.Item, d.Day, m.pack[d.Item]*math.Ceil(d.Amount/m.pack[d.Item]-Crumb))
+		}
+		l.lay()
+	}
+	for d := range l.kept.Days {
+		held := &l.kept.Days[d].AtMost
+		wished := slices.DeleteFunc(slices.Clone(*held), func(p KeptPortions) bool { return !m.leaves(p.Dish) })
+		*held = slices.Concat(wished, slices.DeleteFunc(*held, func(p KeptPortions) bool { return m.leaves(p.Dish) }))
+		l.release(held, len(wished), len(*held))
+		l.orderLess(d)
+	}
+	lived := *p
+	lived.Case, lived.Outcome, lived.Books, lived.kept = l.is, l.outcome, l.books, m.withDone(l.kept)
+	lived.Bound = max(p.Bound, lived.Contribution)
+	return &lived
+}
+
+// leaves tells whether a dish is wished to be left out.
+func (m *model) leaves(dish string) bool {
+	d := slices.IndexFunc(m.Kitchen.Dishes, func(d kitchen.Dish) bool { return d.Name == dish })
+	return m.without[d]
+}
+
+// mostMending is how often a plan is ordered more for.
+const mostMending = 3
+
+// living is a plan that is being laid over its week again.
+type living struct {
+	*model
+	kept    *Kept
+	is      flow.Case
+	outcome *flow.Outcome
+	books   week.Books
+}
+
+// lay plays what is kept. What comes on a day that is under way is bought as it is needed.
+func (l *living) lay() {
+	kept := l.kept
+	if l.Planned != nil {
+		kept = kept.Came(l.From)
+	}
+	w, _ := Lay(kept, l.Week)
+	l.is = w.Case
+	l.outcome = l.Player().Play(l.is, nil)
+	l.books = l.worth.Books(l.is, l.outcome)
+}
+
+// extra is what an outcome buys beyond what is ordered, of what comes in packs; of a day that is under way, nothing is said.
+func (l *living) extra(o *flow.Outcome) (list []flow.Delivery) {
+	ordered := map[[2]int]float64{} // by item and day
+	for _, d := range l.is.Schedule.Deliveries {
+		ordered[[2]int{d.Item, d.Day}] += d.Amount
+	}
+	for _, d := range o.Deliveries {
+		if d.Day == 0 && l.Planned != nil {
+			continue
+		}
+		if more := d.Amount - ordered[[2]int{d.Item, d.Day}]; l.Bought[d.Item].Pack > 0 && more > Crumb*(1+d.Amount) {
+			list = append(list, flow.Delivery{Item: d.Item, Day: d.Day, Amount: more})
+		}
+	}
+	return list
+}
+
+// orderLess takes back packs of a day that are left over whole, as far as that earns no less.
+func (l *living) orderLess(day int) {
+	for n := 0; n < len(l.kept.Days[day].Orders); n++ {
+		name := l.kept.Days[day].Orders[n].Item
+		item := slices.IndexFunc(l.g.Items, func(it graph.Item) bool { return it.Name == name })
+		pack := l.per(item, l.pack[item])
+		for l.Bought[item].Pack > 0 && l.kept.Days[day].Orders[n].Quantity > pack*(1-Crumb) &&
+			l.per(item, l.outcome.Left[item]+l.outcome.Binned[item]) > pack*(1-Crumb) {
+			was := *l
+			l.kept.Days[day].Orders[n].Quantity -= pack
+			if l.lay(); l.noWorse(was.books) {
+				continue
+			}
+			*l = was
+			l.kept.Days[day].Orders[n].Quantity += pack
+			break
+		}
+	}
+	l.kept.Days[day].Orders = slices.DeleteFunc(l.kept.Days[day].Orders, func(o KeptOrder) bool { return o.Quantity < grain })
+}
+
+// noWorse tells whether what is kept now earns no less than before, and opens no pack beyond what is ordered.
+func (l *living) noWorse(was week.Books) bool {
+	return l.books.Contribution >= was.Contribution-agree*(1+was.Sales+was.Bought) && len(l.extra(l.outcome)) == 0
+}
+
+// release lets go what a day holds dishes to, from one place to another, as far as that earns no less and opens no pack.
+func (l *living) release(held *[]KeptPortions, from, to int) (gone int) {
+	if from == to {
+		return 0
+	}
+	was := *l
+	before := *held
+	*held = slices.Delete(slices.Clone(before), from, to)
+	if l.lay(); l.noWorse(was.books) {
+		return to - from
+	}
+	*l, *held = was, before
+	if to-from == 1 {
+		return 0
+	}
+	half := (from + to) / 2
+	gone = l.release(held, from, half)
+	return gone + l.release(held, half-gone, to-gone)
+}
