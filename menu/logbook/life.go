@@ -143,6 +143,9 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 		if l.Day.After(midnight(at)) && l.Begins.Sub(at) > early {
 			return // a batch of another day is named by its day
 		}
+		if !at.Before(midnight(l.Out).Add(expects)) {
+			return // nobody waits for it any more
+		}
 		if off := when.Sub(at).Abs(); off < least {
 			best, least = l, off
 		}
