@@ -174,10 +174,10 @@ func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 		k.tell(c.App.ErrWriter)
 		return nil, errTold
 	}
-	k.tellAfter(c)
 	for _, line := range k.week.Notes {
-		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", line)
+		behind(c, line)
 	}
+	k.tellAfter(c)
 	return k.week, nil
 }
 
@@ -202,12 +202,18 @@ func (k *opened) tellAfter(c *cli.Context) {
 		if len(known.faults) == 1 {
 			them = "it"
 		}
-		c.App.Metadata[afterAnswer] = fmt.Sprintf("kettletree: %s in %s; kettletree check shows %s", known.counted(), k.file, them)
+		behind(c, fmt.Sprintf("%s in %s; kettletree check shows %s", known.counted(), k.file, them))
 	}
 }
 
-// afterAnswer is under what the program keeps a line that goes behind the answer.
+// afterAnswer is under what the program keeps the lines that go behind the answer.
 const afterAnswer = "after the answer"
+
+// behind says something behind the answer, which goes first.
+func behind(c *cli.Context, line string) {
+	lines, _ := c.App.Metadata[afterAnswer].([]string)
+	c.App.Metadata[afterAnswer] = append(lines, "kettletree: "+line)
+}
 
 // counted is "2 errors, 1 warning".
 func (k *opened) counted() string {

@@ -171,9 +171,11 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 		ExitErrHandler:            func(*cli.Context, error) {}, // only main ends the program
 		OnUsageError:              onUsageError,
 		After: func(c *cli.Context) error {
-			if line, ok := c.App.Metadata[afterAnswer]; ok {
-				_, err := fmt.Fprintln(stderr, line)
-				return err
+			lines, _ := c.App.Metadata[afterAnswer].([]string)
+			for _, line := range lines {
+				if _, err := fmt.Fprintln(stderr, line); err != nil {
+					return err
+				}
 			}
 			return nil
 		},

@@ -3,7 +3,6 @@ package main
 // on-hand: what there is, by the log book, and lists to count by.
 
 import (
-	"fmt"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -65,9 +64,9 @@ func held(c *cli.Context, o menu.Options) (*logbook.OnHand, error) {
 		k.tell(c.App.ErrWriter)
 		return nil, errTold
 	}
-	k.tellAfter(c)
 	for _, line := range a.Notes {
-		fmt.Fprintf(c.App.ErrWriter, "kettletree: %s\n", line)
+		behind(c, line)
 	}
+	k.tellAfter(c)
 	return a, nil
 }

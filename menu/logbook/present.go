@@ -220,8 +220,11 @@ func (p *Present) Told() (list []string) {
 	if len(p.Lacked) > 0 {
 		list = append(list, "what they take was not on hand, so not counted: "+some3(p.Lacked))
 	}
-	if len(p.Dropped) > 0 {
-		list = append(list, "planned, but never logged, so not counted any more: "+some3(p.Dropped))
+	switch n := len(p.Dropped); {
+	case n == 1:
+		list = append(list, p.Dropped[0]+" was never logged, so it no longer counts")
+	case n > 1:
+		list = append(list, fmt.Sprintf("%d batches of %s were never logged, so they no longer count", n, measure.FormatDay(midnight(p.AsOf).AddDate(0, 0, -2))))
 	}
 	return list
 }
