@@ -471,7 +471,7 @@ func (s *shelf) tidy() {
 const daybreak = 5
 
 // notBefore is, by item, the first minute of a day at which more of it can come. Of what came on the day no more comes on it, nor
-// of what did not come, nor of what can come on every day and was counted: the cook who counts it sees what there is.
+// of what did not come, nor of what can come on every day and was counted by the clock: the cook who counts it sees what there is.
 func (a *asPlanned) notBefore(day time.Time) []int {
 	at := make([]int, len(a.k.Graph.Items))
 	for i := range a.entries {
@@ -490,7 +490,7 @@ func (a *asPlanned) notBefore(day time.Time) []int {
 			}
 			switch {
 			case e.Kind == Received, e.Kind == NotCome,
-				e.Kind == Counted && a.k.Bought[i].Arrives == kitchen.EveryDay && e.At.Hour() >= daybreak:
+				e.Kind == Counted && a.k.Bought[i].Arrives == kitchen.EveryDay && e.At.Hour() >= daybreak && !e.At.After(a.clock):
 				at[i] = 1440
 			case e.Kind == Late:
 				at[i] = e.Until
