@@ -9,13 +9,12 @@
 //
 // # What is opened, in order
 //
-// The kitchen file is read and checked. What is on hand when the first day begins comes from a list ([Options.OnHand]), or
-// else from the log book. The standing week is laid over the days, and over it the plan that is kept ([Options.Plan],
-// [kettletree/menu/plan.Lay]), as far as it still fits the file. Where a log book is kept and the first day is today, the week goes on from now: services that are
-// over are closed, batches that were written down are not made again, pots that were lit before are counted
-// ([kettletree/menu/logbook.Present]). Then comes what was decided or found out: dishes that were struck off, batches that were lost,
-// specials that were offered ([kettletree/menu/logbook.Book.Decisions]). Bought items that nobody keeps book of are taken
-// to be there until they can next be delivered.
+// The kitchen file is read and checked. The standing week is laid over the days, and over it the plan that is kept
+// ([Options.Plan], [kettletree/menu/plan.Lay]), as far as it still fits the file. What was decided or found out is made part
+// of it: dishes that were struck off, batches that were lost, specials that were offered
+// ([kettletree/menu/logbook.Book.Decisions]). What is on hand when the first day begins comes from a list
+// ([Options.OnHand]); or else the week goes on from the present that the log book knows
+// ([kettletree/menu/logbook.Present]): with what is on hand at the moment, what is under way, and what is still to be done.
 //
 // # The packages
 //

@@ -56,12 +56,28 @@
 //
 // # The present
 //
-// A week of today goes on from now ([Book.Present]): services that are over are closed, of one under way only the rest of its forecast
-// is asked for, batches that were written down are not made again. A batch that began before the first day and ends in it counts as
-// planned, its inputs taken off, until it is written down as cooked or lost. With the state of midnight instead, a kettle lit the
-// evening before was in no answer of the day after. Bought items of which no book is kept are taken to be there until they can next
-// be delivered ([Present.Stores]). What was struck, lost or offered is made part of the week before anything is asked of it
-// ([Book.Decisions]), so orders take it into account; which day a weekday means follows from the time of the entry alone ([Entry.On]).
+// There is one present, and every answer stands on it ([Book.Present], [Present.Continue]). It is played from two midnights before
+// the day of the moment on: what was written, at its time, and between two entries what was planned and not written, by the walk that
+// plays any week (asplanned.go), so that the two can't come apart. What was written of a batch or a service is all that happened to
+// it: of a batch of which something was written nothing begins as planned, and a service of which something was written down as
+// sold sold just that. A batch is known by its step and the day on which it was to begin ([Life]); its entries mean the one that is
+// due ([Lives.Meant]) and keep which one that was ([Entry.Begins]), with the card as it was when it was lit ([Entry.Card]), so it
+// outlives changes of the kitchen file.
+//
+// What nobody wrote down counts until the end of the day after: batches that were to be out, services that are over, and what was to
+// come for the days behind. With nothing in their place, an answer would jump at every hour that passes, a kitchen that never logs
+// its cooking would have nothing to sell, and the first entry of a log book would empty the menu. It is told ([Present.Told]). A batch
+// that could not begin for want of what it takes is tried again after the next entry, and not again by itself. What goes into a pot
+// later lies on its shelf until then, and is held back for it.
+//
+// Of what came on a day no more comes on it, nor of what did not come, nor, from the count on, of what can come every day and was
+// counted in the daytime: the cook who counts it sees what there is. Bought items of which no book is kept are taken to be there until
+// they can next be delivered ([Present.Stores]). What was struck, lost or offered is part of the week before it goes on
+// ([Book.Decisions]); a batch that was lost when it had begun loses what was still to come of it.
+//
+// A week that begins on a later day goes on from the walk of the days until then. The law that holds all this: where nothing
+// unplanned happened, a week asked from a moment serves what it serves asked from its beginning (presentlaw_test.go); but food that
+// comes while a service goes on of which nothing was written can be sold at it too.
 //
 // # What was played is kept
 //
