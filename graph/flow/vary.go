@@ -13,6 +13,7 @@ type Varying struct {
 	Case
 	given  []float64   // by output: what a batch gives, after shocks
 	yields [][]float64 // by run, by output: factors after shocks
+	pots   [][]float64 // by batch under way, by line of what it gives: factors after shocks
 }
 
 // Varying is a copy of the case that can be varied. The case itself is unchanged.
@@ -27,6 +28,14 @@ func (c Case) Varying() *Varying {
 		v.yields = append(v.yields, run.Yields)
 		run.Yields = slices.Clone(run.Yields)
 	}
+	for k := range s.Pots {
+		p := &s.Pots[k]
+		if p.Yields == nil {
+			p.Yields = slices.Repeat([]float64{1}, len(p.Gives))
+		}
+		v.pots = append(v.pots, p.Yields)
+		p.Yields = slices.Clone(p.Yields)
+	}
 	for k := range s.Wants {
 		s.Wants[k].Forecast = slices.Clone(s.Wants[k].Forecast)
 	}
@@ -36,6 +45,11 @@ func (c Case) Varying() *Varying {
 // Run multiplies what one run gives of an output; the factor must be above 0.
 func (v *Varying) Run(run, output int, factor float64) {
 	v.Schedule.Batches[run].Yields[output] = v.yields[run][output] * factor
+}
+
+// Pot multiplies what a line of a batch under way gives; the factor must be above 0.
+func (v *Varying) Pot(pot, line int, factor float64) {
+	v.Schedule.Pots[pot].Yields[line] = v.pots[pot][line] * factor
 }
 
 // Step multiplies what every batch of a step gives of an output, throughout; the factor must be above 0.

@@ -32,12 +32,14 @@ func TestVarying(t *testing.T) {
 		"nothing":               {func(*Varying) {}, nil},
 		"a run":                 {func(v *Varying) { v.Run(1, 0, 0.75) }, []Shock{Yield{kettle, 0, 1, 0.75}}},
 		"a run, more":           {func(v *Varying) { v.Run(0, 1, 1.5) }, []Shock{Yield{kettle, 1, 0, 1.5}}},
+		"a batch under way":     {func(v *Varying) { v.Pot(0, 0, 0.5) }, []Shock{Yield{kettle, 0, -1, 0.5}}},
 		"a step to order":       {func(v *Varying) { v.Step(broth, 0, 0.5) }, []Shock{Yield{broth, 0, EveryDay, 0.5}}},
 		"a step that takes all": {func(v *Varying) { v.Step(render, 0, 0.5) }, []Shock{Yield{render, 0, EveryDay, 0.5}}},
 		"guests":                {func(v *Varying) { v.Ask(0, 1, 20) }, []Shock{Ask{Slots: []int{1}, More: 4, Factor: 1}}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			c := only(t, varied).compile()
+			c.Schedule.Pots = []Pot{{Step: kettle, Day: -1, Start: -60, Batches: 0.5, Gives: []PotLine{{Item: 1, Amount: 4, Minute: 60}}}}
 			with := c.With(tc.shocks...)
 			want := with.Flow.Walk(with.Schedule, Fair, nil)
 			before := c.Flow.Walk(c.Schedule, Fair, nil)

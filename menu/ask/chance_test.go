@@ -254,6 +254,23 @@ func TestOnePot(t *testing.T) {
 	}
 }
 
+// A batch that is under way strays as one that is still to be lit.
+func TestAPotUnderWayStrays(t *testing.T) {
+	wager := Wager{Draws: 2_000, Seed: 3}
+	w := weektest.SmallWeek(t, onePot("10.5 L broth ± 1 L", "{tue: 1}", "40"))
+	lit := chanceOf(t, w, wager).Services[0]
+	step, err := w.FindStep("boil")
+	require.NoError(t, err)
+	out := w.Graph.Steps[step].Gives[0]
+	under := chanceOf(t, w.Continued(nil, func(s *flow.Schedule) {
+		s.Batches = nil
+		s.Pots = []flow.Pot{{Step: step, Day: 0, Start: 0, Batches: 1, Gives: []flow.PotLine{{Item: out.Item, Amount: out.Amount, Minute: 1440}}}}
+	}), wager).Services[0]
+	assert.Equal(t, [4]float64{float64(lit.P10), float64(lit.P90), lit.Mean, lit.RunsOut},
+		[4]float64{float64(under.P10), float64(under.P90), under.Mean, under.RunsOut})
+	assert.Equal(t, "broth of boil, Mon 23 Nov", under.Sway.Name)
+}
+
 // 40 ± 6 guests and 45 portions, by hand: more than 45 come when the draw, rounded, is 46 or more.
 func TestGuestsThatVary(t *testing.T) {
 	const n = 40_000

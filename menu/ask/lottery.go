@@ -21,11 +21,13 @@ const (
 	mostPaired  = 1 << 23 // results times all that varies
 )
 
-// stray is one thing that varies: an output of a run, an output of a step without set days, or the guests of a dish.
+// stray is one thing that varies: an output of a run, of a batch under way, or of a step without set days, or the guests of a
+// dish.
 type stray struct {
 	Vary
 	scatter
 	run, step, output int     // run is -1 for a step without set days, and step for guests
+	pot, line         int     // of a batch under way, and of what it gives; pot is -1 for all else
 	grams             float64 // weight of the output at its mean; 0 when it is not known
 	want, slot        int     // guests
 	mean, most        float64 // guests: asked for at the mean, and the most that are served
@@ -98,6 +100,9 @@ type lotteryRow struct{ want, slot int } // slot is -1 over the period
 // yields finds the outputs that vary: those of each run, in the order of the schedule, then those of steps without set
 // days.
 func (l *lottery) yields() {
+	for k := range l.c.Schedule.Pots {
+		l.underWay(k)
+	}
 	for r, run := range l.c.Schedule.Batches {
 		if run.Size > 0 && run.Day < l.w.Days {
 			l.batch(r, run.Step, run.Size, ", "+l.w.DayName(run.Day))
@@ -126,7 +131,7 @@ func (l *lottery) batch(run, step int, batches float64, when string) {
 				Vary: Vary{Name: it.Name + " of " + st.Name + when, Batches: batches, Mean: out.Amount * of / it.Unit.Factor,
 					Spread: out.Spread * math.Sqrt(of) / it.Unit.Factor, Unit: it.Unit.Name},
 				scatter: newScatter(out.Spread / out.Amount / math.Sqrt(of)),
-				run:     run, step: step, output: o, grams: grams * of,
+				run:     run, step: step, output: o, pot: -1, grams: grams * of,
 			})
 		}
 	}
@@ -146,6 +151,26 @@ func (l *lottery) batch(run, step int, batches float64, when string) {
 	}
 }
 
+// underWay adds what varies of a batch under way: what is still to come of it. What it can weigh together is not known, for
+// some may be out.
+func (l *lottery) underWay(k int) {
+	pot := &l.c.Schedule.Pots[k]
+	of := max(pot.Batches, 1)
+	for line, g := range pot.Gives {
+		for o, out := range l.w.Graph.Steps[pot.Step].Gives {
+			if out.Item != g.Item || out.Spread == 0 || g.Amount == 0 {
+				continue
+			}
+			it, share := l.w.Graph.Items[g.Item], out.Spread/out.Amount/math.Sqrt(of)
+			l.strays = append(l.strays, stray{
+				Vary: Vary{Name: it.Name + " of " + l.w.Graph.Steps[pot.Step].Name + ", " + l.w.DayName(pot.Day), Batches: pot.Batches,
+					Mean: g.Amount / it.Unit.Factor, Spread: g.Amount * share / it.Unit.Factor, Unit: it.Unit.Name},
+				scatter: newScatter(share), run: -1, step: pot.Step, output: o, pot: k, line: line,
+			})
+		}
+	}
+}
+
 // guests finds the forecasts that vary. What a plan, or the menu, holds below the forecast stays below it.
 func (l *lottery) guests() {
 	for slot, sit := range l.w.Sittings {
@@ -158,7 +183,7 @@ func (l *lottery) guests() {
 			if by == 0 || typed == 0 {
 				continue
 			}
-			s := stray{scatter: newScatter(by / typed), run: -1, step: -1, want: d, slot: slot, mean: now, most: math.Inf(1)}
+			s := stray{scatter: newScatter(by / typed), run: -1, step: -1, pot: -1, want: d, slot: slot, mean: now, most: math.Inf(1)}
 			if usual := l.w.Case.Schedule.Wants[d].Forecast[slot]; usual > 0 && usual < typed {
 				s.mean, s.most = now*typed/usual, now
 			} else if dish.AtMost > 0 {
@@ -285,6 +310,8 @@ func (g *gambler) play(k int) {
 	g.draw(k, &g.source, g.factors)
 	for n := range g.strays {
 		switch s, f := &g.strays[n], g.factors[n]; {
+		case s.pot >= 0:
+			g.varying.Pot(s.pot, s.line, f)
 		case s.run >= 0:
 			g.varying.Run(s.run, s.output, f)
 		case s.step >= 0:

@@ -407,7 +407,8 @@ func (m *mapping) amounts(n *draw.Node) (was, is float64, unit string) {
 		if m.Graph.Steps[n.Step].Mode == graph.ToOrder {
 			return 0, 0, ""
 		}
-		return b.Batches[n.Step], a.Batches[n.Step] - m.batchesLost(n.Step), "batches"
+		alight := m.alight(n.Step)
+		return b.Batches[n.Step] + alight, a.Batches[n.Step] + alight - m.batchesLost(n.Step), "batches"
 	case n.Kind == draw.Bought:
 		for _, d := range a.Deliveries {
 			if d.Item == n.Item {
@@ -416,7 +417,8 @@ func (m *mapping) amounts(n *draw.Node) (was, is float64, unit string) {
 			}
 		}
 	case m.fromBatches(n.Item):
-		was, is = b.Made[n.Item], a.Made[n.Item]
+		still := m.inPots(n.Item)
+		was, is = b.Made[n.Item]+still, a.Made[n.Item]+still
 	}
 	it := m.Graph.Items[n.Item]
 	return was / it.Unit.Factor, is / it.Unit.Factor, it.Unit.Name
@@ -429,7 +431,34 @@ func (m *mapping) batchesLost(step int) (lost float64) {
 			lost += m.after.Outcome.Ran[r].Batches * run.Lost
 		}
 	}
+	for _, pot := range m.after.Case.Schedule.Pots {
+		if pot.Step == step {
+			lost += pot.Batches * pot.Lost
+		}
+	}
 	return lost
+}
+
+// alight is how many batches of a step were under way at first.
+func (m *mapping) alight(step int) (batches float64) {
+	for _, pot := range m.Case.Schedule.Pots {
+		if pot.Step == step {
+			batches += pot.Batches
+		}
+	}
+	return batches
+}
+
+// inPots is what of an item batches that were under way at first had still to give.
+func (m *mapping) inPots(item int) (amount float64) {
+	for _, pot := range m.Case.Schedule.Pots {
+		for _, g := range pot.Gives {
+			if g.Item == item {
+				amount += g.Amount
+			}
+		}
+	}
+	return amount
 }
 
 // fromBatches tells whether some step that does not wait for orders gives an item.
@@ -541,9 +570,10 @@ func (m *mapping) carries(p *week.Played, e draw.Edge) float64 {
 	if e.Choice >= 0 {
 		return p.Outcome.Used[m.Case.Flow.Choice(e.Step, e.Line, e.Choice)]
 	}
-	made := p.Outcome.Batches[e.Step] * m.Graph.Steps[e.Step].Gives[e.Line].Amount
-	if p == m.after && p.Outcome.Batches[e.Step] > 0 {
-		made *= 1 - m.batchesLost(e.Step)/p.Outcome.Batches[e.Step]
+	batches := p.Outcome.Batches[e.Step] + m.alight(e.Step)
+	made := batches * m.Graph.Steps[e.Step].Gives[e.Line].Amount
+	if p == m.after && batches > 0 {
+		made *= 1 - m.batchesLost(e.Step)/batches
 	}
 	return made
 }

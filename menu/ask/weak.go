@@ -76,12 +76,22 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 		return nil, err
 	}
 	l := &losing{Week: w, base: base, worth: worth, losses: []Loss{}}
+	batch := func(step, day int) {
+		shock, name := flow.Lose{Step: step, Day: day, Share: 1}, w.Graph.Steps[step].Name
+		if !slices.Contains(l.shocks, flow.Shock(shock)) { // what is left of a day's batches is lost with those under way
+			l.shocks = append(l.shocks, shock)
+			l.losses = append(l.losses, Loss{Name: w.OfDay(day, name),
+				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(day).Format("2006-01-02")), Of: name, Day: day})
+		}
+	}
+	for _, pot := range w.Case.Schedule.Pots {
+		if len(pot.Gives) > 0 {
+			batch(pot.Step, pot.Day)
+		}
+	}
 	for _, run := range w.Case.Schedule.Batches {
 		if run.Day < w.Days && run.Size > 0 {
-			name := w.Graph.Steps[run.Step].Name
-			l.shocks = append(l.shocks, flow.Lose{Step: run.Step, Day: run.Day, Share: 1})
-			l.losses = append(l.losses, Loss{Name: w.OfDay(run.Day, name),
-				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(run.Day).Format("2006-01-02")), Of: name, Day: run.Day})
+			batch(run.Step, run.Day)
 		}
 	}
 	for i, it := range w.Graph.Items {

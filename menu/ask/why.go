@@ -187,12 +187,14 @@ func (y *deriving) bill(s int) []*Derivation {
 
 // runs derives what a step did on some days.
 func (y *deriving) runs(step int, when string) (all []*Derivation, err error) {
-	if _, err := y.RunDays(step, when); err != nil {
-		return nil, err
-	}
-	days, err := y.DaysNamed(when)
+	days, err := y.RunDays(step, when)
 	if err != nil {
 		return nil, err
+	}
+	if len(days) > 1 || days[0] >= 0 {
+		if days, err = y.DaysNamed(when); err != nil {
+			return nil, err
+		}
 	}
 	st := y.Graph.Steps[step]
 	for _, d := range days {
@@ -216,12 +218,23 @@ func (y *deriving) runs(step int, when string) (all []*Derivation, err error) {
 				a.line(0, 100*run.Lost, "%", "of what it gave was lost")
 			}
 		}
+		for k, pot := range y.p.Case.Schedule.Pots {
+			if pot.Step != step || pot.Day != d {
+				continue
+			}
+			a.Value += pot.Batches
+			a.line(0, pot.Batches, "batch", "under way, begun %s", y.Moment(pot.Start))
+			if pot.Lost > 0 {
+				a.line(0, 100*pot.Lost, "%", "of what it still gives is lost")
+			}
+			y.entries(a, func(e flow.Entry) bool { return e.Pot == k }, true)
+		}
 		if st.Mode == graph.AllOf {
 			a.Value = y.allOf(step, d)
 			a.line(0, a.Value, "batch", "all there was of %s", y.Graph.Items[st.Takes[0].Choices[0].Item].Name)
 		}
 		y.entries(a, func(e flow.Entry) bool {
-			return e.Step == step && (at[e.At] || st.Mode == graph.AllOf && y.within(e.At, d, d+1))
+			return e.Step == step && e.Pot < 0 && (at[e.At] || st.Mode == graph.AllOf && y.within(e.At, d, d+1))
 		}, true)
 		all = append(all, a)
 	}
