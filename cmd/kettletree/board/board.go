@@ -69,6 +69,7 @@ type Opened struct {
 type Refusal struct {
 	Msg, Hint string
 	Excerpt   string // lines that point at the fault, "" for none
+	Asks      bool   // what was written only looks wrong: whoever says that it is right may write it
 }
 
 func (e *Refusal) Error() string { return e.Msg }

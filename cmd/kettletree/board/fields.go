@@ -27,7 +27,7 @@ func fielded(k *kitchen.Kitchen, form url.Values) (texts []string) {
 		return []string{cookedText(k, form)}
 	}
 	names := []string{"amount", "unit", "item", "paid", "supplier", "lot", "reason", "portions", "dish", "service", "step", "day",
-		"share", "reading", "scale"}
+		"share", "reading", "scale", "batches", "to", "until"}
 	rows := 1
 	for _, name := range names {
 		rows = max(rows, len(form[name]))
@@ -67,6 +67,29 @@ func fieldedText(k *kitchen.Kitchen, kind logbook.Kind, f map[string]string) str
 			add("from ", `"`+strings.ReplaceAll(f["supplier"], `"`, "'")+`"`)
 		}
 		add("lot ", f["lot"])
+	case logbook.NotCome, logbook.Late:
+		if f["amount"] != "" {
+			add("", amountText(k, f["amount"], f["unit"], f["item"]))
+		} else {
+			add("", f["item"])
+		}
+		add("until ", f["until"])
+	case logbook.Lit, logbook.Done, logbook.Skipped:
+		add("", f["step"])
+		add("x", f["batches"])
+		add("of ", f["day"])
+	case logbook.PutIn, logbook.Out:
+		add("", amountText(k, f["amount"], f["unit"], f["item"]))
+		add("lot ", f["lot"])
+		add("of ", f["step"])
+		if f["step"] != "" {
+			add("of ", f["day"])
+		}
+	case logbook.Gave, logbook.Dropped:
+		add("", f["portions"])
+		add("", f["dish"])
+		add("to ", f["to"])
+		add("at ", f["service"])
 	case logbook.Binned, logbook.Counted:
 		add("", amountText(k, f["amount"], f["unit"], f["item"]))
 	case logbook.Sold, logbook.Offered:

@@ -107,14 +107,14 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	}
 	r.PostForm["text"] = append(r.PostForm["text"], fielded(b.watch.state().kitchen, r.PostForm)...)
 	form := strings.Join(append([]string{who.Device, r.PostFormValue("seen"), r.PostFormValue("again"), r.PostFormValue("at"),
-		r.PostFormValue("corrects")}, r.PostForm["text"]...), "\x00")
+		r.PostFormValue("corrects"), r.PostFormValue("sure")}, r.PostForm["text"]...), "\x00")
 	done, fresh := b.once.begin(form)
 	if !fresh && done == (span{}) {
 		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this is already being written down", Hint: "look at the latest entries"})
 		return
 	}
 	if fresh {
-		written, err := b.write(r.Context(), r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"))
+		written, err := b.write(r.Context(), r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"), r.PostFormValue("sure") != "")
 		if len(written) > 0 {
 			done = span{written[0].ID, written[len(written)-1].ID}
 		}
@@ -166,7 +166,8 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 
 // write puts entries into the log book, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
 // pozole at lunch", or "undo 7".
-func (b *Board) write(ctx context.Context, texts []string, at, corrects string) ([]logbook.Entry, error) {
+// Entries that look wrong are asked about, unless whoever writes them is sure.
+func (b *Board) write(ctx context.Context, texts []string, at, corrects string, sure bool) ([]logbook.Entry, error) {
 	now, err := b.Clock()
 	if err != nil {
 		return nil, err
@@ -216,10 +217,21 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string) 
 			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
 		}
 	}
+	if err == nil && !sure {
+		err = doubted(j.Doubts(ctx, k, entries...))
+	}
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
 		written, err = j.Append(context.WithoutCancel(ctx), entries...)
 	}
 	return written, refusal(errors.Join(err, j.Close()))
+}
+
+// doubted asks about what looks wrong.
+func doubted(doubts []logbook.Doubt, err error) error {
+	if err != nil || len(doubts) == 0 {
+		return err
+	}
+	return &Refusal{Msg: "this looks wrong: " + doubts[0].Msg, Hint: doubts[0].Hint, Asks: true}
 }
 
 // misread turns a fault in what stands behind the word of an entry into a refusal that points at it.

@@ -58,6 +58,11 @@ func TestBoardLog(t *testing.T) {
 		"/log?kind=struck":                    {`<option value="2026-11-24">Tuesday`, "all day"},
 		"/log?kind=lost":                      {`<option value="2026-11-24">night kettle, Tue 24 Nov`},
 		"/log?kind=offered":                   {"Portions", `<option value="trotter tostadas">`},
+		"/log?kind=lit":                       {`<option value="2026-11-24">night kettle, Tue 24 Nov`, "the one that is due"},
+		"/log?kind=put+in":                    {`name="amount"`, `name="step"`},
+		"/log?kind=did+not+come":              {`name="item"`, "nothing more of it comes"},
+		"/log?kind=late":                      {`name="until"`},
+		"/log?kind=gave":                      {`name="to"`, `name="portions"`},
 		"/log?kind=eaten":                     {refusedPage, "can&#39;t be written down"},
 		"/log?kind=cooked&step=nigth+kettle":  {refusedPage, "did you mean"},
 		"/log?last=0":                         {refusedPage, "is not a number of entries"},
@@ -110,6 +115,20 @@ func TestBoardFields(t *testing.T) {
 		"lost":   {form: url.Values{"kind": {"lost"}, "share": {"40 %"}, "step": {"night kettle"}, "day": {"2026-11-24"}}, wants: []string{"lost 40% of night kettle of 2026-11-24"}},
 		"offered": {form: url.Values{"kind": {"offered"}, "dish": {"trotter tostadas"}, "day": {"2026-11-27", "2026-11-28"}, "service": {"lunch", "dinner"}, "portions": {"10", "8"}},
 			wants: []string{"offered 10 trotter tostadas at 2026-11-27 lunch", "offered 8 trotter tostadas at 2026-11-28 dinner"}},
+		"did not come": {form: url.Values{"kind": {"did not come"}, "item": {"stewing hen"}, "amount": {""}}, wants: []string{"did not come stewing hen"}},
+		"late": {form: url.Values{"kind": {"late"}, "item": {"stewing hen"}, "amount": {"14"}, "until": {"15:00"}},
+			wants: []string{"late 14 each stewing hen until 15:00"}},
+		"lit": {form: url.Values{"kind": {"lit"}, "step": {"night kettle"}, "batches": {""}, "day": {""}}, wants: []string{"lit night kettle"}},
+		"lit of a day": {form: url.Values{"kind": {"lit"}, "step": {"night kettle"}, "batches": {"0.5"}, "day": {"2026-11-24"}},
+			wants: []string{"lit night kettle x0.5 of 2026-11-24"}},
+		"put in, and nobody lit it": {form: url.Values{"kind": {"put in"}, "item": {"white onion"}, "amount": {"2"}, "step": {"cook beans"}},
+			wants: []string{"lit cook beans x1 of 2026-11-24", "put in 2 lb white onion of cook beans"}},
+		"out": {form: url.Values{"kind": {"out"}, "item": {"back fat"}, "amount": {"1.2"}, "lot": {"F1"}, "step": {"bone out shoulder"}, "day": {"2026-11-24"}},
+			wants: []string{"lit bone out shoulder x4 of 2026-11-24", "out 1.2 kg back fat lot F1 of bone out shoulder of 2026-11-24"}},
+		"skipped": {form: url.Values{"kind": {"skipped"}, "step": {"night kettle"}, "day": {""}}, wants: []string{"skipped night kettle"}},
+		"gave":    {form: url.Values{"kind": {"gave"}, "dish": {"red pozole"}, "portions": {"6"}, "to": {"staff"}, "service": {"lunch"}}, wants: []string{"gave 6 red pozole to staff at lunch"}},
+		"dropped": {form: url.Values{"kind": {"dropped"}, "dish": {"red pozole"}, "portions": {"1"}, "service": {"lunch"}, "reason": {"slipped"}},
+			wants: []string{"dropped 1 red pozole at lunch, slipped"}},
 		"earlier": {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {"1"}, "at": {"2026-11-24T09:30"}}, wants: []string{"binned 1 kg lard"}},
 
 		"a misspelt item": {form: url.Values{"kind": {"received"}, "item": {"pork sholder"}, "amount": {"18.46"}, "unit": {"lb"}}, refuse: true,
@@ -142,6 +161,24 @@ func TestBoardFields(t *testing.T) {
 			assert.Equal(t, c.wants, o.logged()[before:])
 		})
 	}
+}
+
+// What looks wrong is asked about, and written by who is sure.
+func TestBoardAsks(t *testing.T) {
+	o := onList(t)
+	o.write("counted 2 kg lard")
+	form := url.Values{"text": {"counted 45 kg lard"}, "back": {"/log"}}
+	status, text, _ := o.send(http.MethodPost, "/write", form, nil)
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	for _, want := range []string{"This looks wrong: 45 kg lard counted, and the log book has 2 kg", `value="counted 45 kg lard"`,
+		`<button name="sure" value="yes">`} {
+		says(t, text, want)
+	}
+	assert.Len(t, o.logged(), 1)
+	form.Set("sure", "yes")
+	status, _, _ = o.send(http.MethodPost, "/write", form, nil)
+	assert.Equal(t, http.StatusOK, status)
+	assert.Equal(t, []string{"counted 2 kg lard", "counted 45 kg lard"}, o.logged())
 }
 
 // An entry is taken back, and put right in the place where it stood.
