@@ -54,10 +54,6 @@ type Options struct {
 	Days    int              // 0 for 7
 	Now     time.Time        // by the kitchen's clock, held as if it were UTC
 
-	// Whole asks for whole days as they are planned, done or not. With a log book, where no day is named, the week then
-	// begins yesterday, whose pots come out today; week.Week.Shown is today.
-	Whole bool
-
 	// Usual asks for the standing week, as if no day differed from it and no plan was kept.
 	Usual bool
 
@@ -174,7 +170,6 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if err != nil {
 		return nil, err
 	}
-	shown := 0
 	kept, err := o.kept()
 	if err != nil {
 		return nil, err
@@ -198,7 +193,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 			return nil, err
 		}
 		defer func() { _ = book.Close() }()
-		if present, shown, err = o.present(ctx, book, kept, &p); err != nil {
+		if present, err = o.present(ctx, book, kept, &p); err != nil {
 			return nil, err
 		}
 		asOf = present.AsOf
@@ -219,9 +214,6 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if kept != nil {
 		w = o.lay(kept, w, asOf)
 	}
-	if asOf.After(p.From) {
-		w.Planned = w.Case.Schedule
-	}
 
 	// What was decided and happened by now.
 	if book != nil {
@@ -234,6 +226,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		}
 		o.notes = append(o.notes, odd...)
 	}
+	if asOf.After(p.From) {
+		w.Planned = w.Case.Schedule
+	}
 	if present != nil {
 		w, o.stands = present.Stores(present.Continue(w)), present
 	}
@@ -242,7 +237,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	}
 	o.notes = append(o.notes, w.DaysOff()...)
 	o.faults = append(o.faults, w.Faults()...)
-	w.Shown, w.Notes = shown, o.notes
+	w.Notes = o.notes
 	return w, nil
 }
 
@@ -269,19 +264,13 @@ func (o *opening) period() (week.Period, error) {
 func (o *opening) today() time.Time { return o.Now.Truncate(24 * time.Hour) }
 
 // present takes what is on hand from the log book, and says as of when. A kitchen with a log book is asked about from
-// today on, where no day is named; today goes on from now. shown is the first day to show.
-func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Kept, p *week.Period) (present *logbook.Present, shown int, err error) {
+// today on, where no day is named; today goes on from now.
+func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Kept, p *week.Period) (present *logbook.Present, err error) {
 	asOf := o.Now
 	switch {
-	case !o.From.IsZero() && (o.Whole || o.From.Before(o.today())):
+	case !o.From.IsZero() && o.From.Before(o.today()):
 		asOf = o.From
 	case o.From.After(o.today()):
-	case o.Whole:
-		p.From, shown = o.today().AddDate(0, 0, -1), 1
-		if o.Days > 0 {
-			p.Days = min(p.Days+1, week.MostDays)
-		}
-		asOf = p.From
 	default:
 		p.From = o.today()
 	}
@@ -295,7 +284,7 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 		return w, err
 	}
 	if present, err = book.Present(ctx, o.kitchen, planned, p.From, asOf); err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	stock, name := present.Stock, filepath.Base(o.LogBook)
 	says := fmt.Sprintf("on hand as of %s, by %s", measure.FormatMoment(stock.AsOf), name)
@@ -316,7 +305,7 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 	}
 	o.notes = append(append(o.notes, says), present.Told()...)
 	p.OnHand = o.onHand(stock, p.From)
-	return present, shown, nil
+	return present, nil
 }
 
 // onHand is what a stock has on hand. What no longer keeps is told in one line.

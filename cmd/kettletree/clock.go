@@ -42,7 +42,6 @@ func tellTime(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	wholeDays(&o)
 	k, err := open(c, o)
 	if err != nil {
 		return err
@@ -55,9 +54,6 @@ func tellTime(c *cli.Context) error {
 	a, err := timetable(c, week)
 	if err != nil {
 		return err
-	}
-	if week.Shown > 0 && !c.IsSet("on") {
-		a.Begin(week, week.Shown)
 	}
 	if name := c.String("svg"); name != "" {
 		if err := save(name, draw.RenderLanes(show.Lanes(a))); err != nil {

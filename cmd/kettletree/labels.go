@@ -26,7 +26,7 @@ func labelsCommand() *cli.Command {
 }
 
 func labels(c *cli.Context) error {
-	week, err := weekOf(c, c.Args().Slice(), wholeDays)
+	week, err := weekOf(c, c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -41,11 +41,8 @@ func labels(c *cli.Context) error {
 		if days, err = week.DaysNamed(text); err != nil {
 			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
-	} else {
-		days = slices.DeleteFunc(days, func(d int) bool { return d < week.Shown })
-		if !c.Bool("all") {
-			days = days[:min(1, len(days))]
-		}
+	} else if !c.Bool("all") {
+		days = days[:min(1, len(days))]
 	}
 	a, err := clock.LabelsOn(c.Context, week, days)
 	if err != nil {

@@ -181,9 +181,6 @@ func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 	return k.week, nil
 }
 
-// wholeDays asks for whole days as they are planned, done or not.
-func wholeDays(o *menu.Options) { o.Whole = true }
-
 // tell prints all faults, and how many there are.
 func (k *opened) tell(w io.Writer) {
 	if len(k.faults) > 0 {

@@ -25,7 +25,8 @@ type Timetable struct {
 	Late      []Late     `json:"late"`    // with --lit: what comes too late for what it was meant for
 	Short     []Short    `json:"short"`   // with --lit: dishes that sell less than without, by service
 	Instead   []Instead  `json:"instead"` // with --lit: substitutes that are taken more than without
-	Rows      []Row      `json:"rows"`    // by time
+	Overdue   []Overdue  `json:"overdue"` // what was to be done by now and nobody wrote down, by time
+	Rows      []Row      `json:"rows"`    // by time: what was done today and written down, then what is to be done
 	Conflicts []Conflict `json:"conflicts"`
 	Cautions  []string   `json:"cautions"`
 	Notes     []string   `json:"notes,omitempty"`
@@ -43,8 +44,13 @@ const (
 	PutIn   = "put in"   // something goes into a batch
 	TakeOut = "take out" // something comes out of a batch
 	Turn    = "turn"     // a phase begins: from a rolling boil to a simmer
-	Make    = "make"     // all of a step whose file says nothing of how long it takes
+	Make    = "make"     // all of a step at once: its file says nothing of how long it takes, or it was written so
 	Serve   = "serve"    // a service begins
+
+	// Only of what was done.
+	AllOut  = week.Done
+	Skipped = week.Skipped
+	Lost    = week.Lost
 )
 
 // Row is one thing to do.
@@ -56,7 +62,10 @@ type Row struct {
 	Vessel   string   `json:"vessel"`             // "" for none
 	Step     string   `json:"step"`               // or the service
 	Begun    string   `json:"begun"`              // 2006-01-02T15:04, when the step begins; with the step, it tells works apart
-	Do       string   `json:"do"`                 // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times) or "serve"
+	Day      string   `json:"day,omitempty"`      // 2006-01-02, on which the batch was to begin, of one that is under way or of which something was done
+	Do       string   `json:"do"`                 // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times) or "serve"; of what was done also "done", "skipped" and "lost"
+	Entry    int64    `json:"entry,omitempty"`    // of the log book, that says it was done; left out of what is to be done
+	Share    float64  `json:"share,omitempty"`    // that was lost
 	Phase    string   `json:"phase,omitempty"`    // that begins now
 	Batches  float64  `json:"batches"`
 	In       []Part   `json:"in"`
@@ -76,6 +85,8 @@ type Part struct {
 	Item   string  `json:"item"`
 	Amount float64 `json:"amount"`
 	Unit   string  `json:"unit"`
+	Lot    string  `json:"lot,omitempty"`     // its mark, where one was written down
+	Card   bool    `json:"by_card,omitempty"` // nobody measured it: it is by the card
 
 	Many string `json:"-"` // what several of the item are called, where it is counted
 }
@@ -101,9 +112,10 @@ type table struct {
 	*week.Week
 	*Timetable
 	night *night
-	times []int  // by work: when it begins
-	early []int  // by work: when all that it takes is there
-	made  []bool // by work: another work's giving decides that
+	times []int                 // by work: when it begins
+	early []int                 // by work: when all that it takes is there
+	made  []bool                // by work: another work's giving decides that
+	lit   map[ofBatch]time.Time // when the batches began of which something happened
 }
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
@@ -115,12 +127,6 @@ func Of(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 	}
 	t.fill(func(int) bool { return true }, on)
 	return t.Timetable, nil
-}
-
-// Begin leaves out the rows of the days before one.
-func (t *Timetable) Begin(w *week.Week, day int) {
-	t.From, t.Days = w.Date(day).Format(time.DateOnly), t.Days-day
-	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.minute < day*1440 })
 }
 
 // Day finds the one day of the week that a text names.
@@ -142,13 +148,15 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 		return nil, err
 	}
 	early, made := n.earliest()
-	return &table{Week: w, night: n, times: n.times(early), early: early, made: made,
+	t := &table{Week: w, night: n, times: n.times(early), early: early, made: made,
 		Timetable: &Timetable{Title: w.Name, From: w.From.Format(time.DateOnly), Days: w.Days,
-			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Rows: []Row{},
-			Conflicts: []Conflict{}, Cautions: []string{}}}, nil
+			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Overdue: []Overdue{}, Rows: []Row{},
+			Conflicts: []Conflict{}, Cautions: []string{}}}
+	t.lit = t.begins()
+	return t, nil
 }
 
-// fill writes the rows of the works that are kept, the services, the conflicts and the cautions.
+// fill writes what is overdue and was done, the rows of the works that are kept, the services, the conflicts and the cautions.
 func (t *table) fill(keep func(work int) bool, on *int) {
 	from, to := 0, t.Days*1440
 	if on != nil {
@@ -168,6 +176,11 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 		if r, ok := t.serving(k); ok && slot.Start >= from && slot.Start < to {
 			t.Rows = append(t.Rows, r)
 		}
+	}
+	if from == 0 {
+		t.overdue()
+		t.past(from, t.Now+1) // what is written down just now is done
+		t.begun(to)
 	}
 	slices.SortStableFunc(t.Rows, byTime)
 	t.conflicts(from, to)

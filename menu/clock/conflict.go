@@ -59,7 +59,10 @@ func (t *table) conflicts(from, to int) {
 	t.tight()
 	t.lacking()
 	first, last := stamp(t.Week, from), stamp(t.Week, to)
-	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool { return c.At >= last || c.Until < first })
+	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool {
+		began := func(e Entry) bool { return e.Begun >= first && e.Begun < last } // what begins on a day belongs to it to its end
+		return c.At >= last && !slices.ContainsFunc(c.Entries, began) || c.Until < first
+	})
 	slices.SortStableFunc(t.Conflicts, func(a, b Conflict) int { return cmp.Compare(a.minute, b.minute) })
 }
 

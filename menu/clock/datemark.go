@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 	"time"
 
 	"kettletree/graph"
@@ -33,7 +33,8 @@ const allergensAsWritten = " Allergens are as the kitchen file states them: chec
 // Label is what stands on one lot.
 type Label struct {
 	Item      string   `json:"item"`
-	Lot       string   `json:"lot"` // date, and time when it has one, at which it is there: 261124-0730
+	Lot       string   `json:"lot"`               // its mark or, where none was written down, the number of its entry: trace --lot follows both; "" of what is not written down yet, to be filled in by hand
+	Card      bool     `json:"by_card,omitempty"` // it is written down, but nobody measured it: the quantity is by the card
 	Quantity  float64  `json:"quantity"`
 	Unit      string   `json:"unit"`
 	Made      string   `json:"made"`                 // 2006-01-02
@@ -64,6 +65,9 @@ type CoolBy struct {
 type lotMade struct {
 	item, step, at int // step -1 of what was on hand
 	amount         float64
+	mark           string   // of what was written down
+	card           bool     // nobody measured it
+	of             *ofBatch // the batch, of one that began before the walk
 
 	dated     bool // day and from are found
 	day, from int  // the day 1, of the period, and the item that brought it
@@ -78,6 +82,8 @@ type marks struct {
 	lots  []*lotMade            // by lot of the record; nil for one that was bought, which carries no day 1
 	taken map[[2]int][]*lotMade // by step and minute: what it took
 	given []*lotMade
+	went  map[ofBatch][]*lotMade // into batches that began before the walk
+	came  map[[2]int]*lotMade    // by item and day: of what came before the walk, the one with the earliest day 1
 }
 
 // LabelsOn plays the week and writes the labels for what is made on the days given.
@@ -86,7 +92,9 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int) (*Labels, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &marks{Week: w, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{}}
+	m := &marks{Week: w, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{},
+		went: map[ofBatch][]*lotMade{}, came: map[[2]int]*lotMade{}}
+	m.happened()
 	m.read(played.Record)
 	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution + allergensAsWritten}
 	if w.Code.Keeps == 0 {
@@ -95,11 +103,72 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int) (*Labels, error) {
 		a.Says = append(a.Says, "packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand")
 	}
 	for _, g := range m.merged() {
-		if slices.Contains(days, g.at/1440) {
+		if slices.Contains(days, dayAt(g.at)) {
 			a.Labels = append(a.Labels, m.label(g))
 		}
 	}
 	return a, nil
+}
+
+// happened takes what came of batches before the walk, as it was written down or as it was planned.
+func (m *marks) happened() {
+	for n := range m.Happened {
+		h := &m.Happened[n]
+		of := ofBatch{h.Step, h.Day}
+		for _, in := range h.In {
+			if m.Graph.Items[in.Item].Role == graph.Made && !in.Made.IsZero() && !m.Undated[in.Item] {
+				m.went[of] = append(m.went[of], m.onHand(in.Item, m.dayOf(in.Made)))
+			}
+		}
+		at := int(h.At.Sub(m.Week.From).Minutes())
+		for _, out := range h.Out {
+			if out.Amount <= 0 {
+				continue
+			}
+			l := &lotMade{item: out.Item, step: h.Step, at: at, amount: out.Amount, mark: out.Mark, card: out.Card}
+			if h.Entry > 0 && l.mark == "" {
+				l.mark = strconv.FormatInt(h.Entry, 10)
+			}
+			l.dated, l.day, l.from = true, dayAt(at), l.item
+			m.begun(l, h.Day)
+			m.given = append(m.given, l)
+			key := [2]int{l.item, dayAt(at)}
+			if old, ok := m.came[key]; !ok || l.day < old.day {
+				m.came[key] = l
+			}
+		}
+	}
+}
+
+// dayOf is a date as a day of the period.
+func (m *marks) dayOf(date time.Time) int { return int(math.Round(date.Sub(m.Week.From).Hours() / 24)) }
+
+// dayAt is the day of a minute, which may lie before the period.
+func dayAt(minute int) int { return int(math.Floor(float64(minute) / 1440)) }
+
+// onHand is a lot that was made on a day, with its day 1 as far as it is known.
+func (m *marks) onHand(item, made int) *lotMade {
+	l := &lotMade{item: item, step: -1, at: made * 1440, dated: true, day: made, from: item}
+	if o, ok := m.came[[2]int{item, made}]; ok {
+		l.day, l.from = o.day, o.from
+	}
+	return l
+}
+
+// pot is the batch of one that is under way.
+func (m *marks) pot(n int) *ofBatch {
+	p := m.Case.Schedule.Pots[n]
+	return &ofBatch{p.Step, m.Date(p.Day)}
+}
+
+// begun finds the day 1 of what comes of a batch that began before the walk.
+func (m *marks) begun(l *lotMade, day time.Time) {
+	if m.Steps[l.step].Cooks {
+		return
+	}
+	if d, f := m.earliest(m.went[ofBatch{l.step, day}], l.at); d < l.day {
+		l.day, l.from = d, f
+	}
 }
 
 // MadeDays are the days of the period on which something is made that keeps.
@@ -127,27 +196,36 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 func (m *marks) read(rec *flow.Record) {
 	for k, l := range rec.Lots {
 		switch {
-		case l.Pot >= 0: // what an earlier day put into it is not told
-			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, dated: true, day: l.Made, from: l.Item}
+		case l.Pot >= 0:
+			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, of: m.pot(l.Pot)}
 			m.given = append(m.given, m.lots[k])
 		case l.Origin == flow.Given:
 			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount}
 			m.given = append(m.given, m.lots[k])
 		case m.Graph.Items[l.Item].Role == graph.Made:
-			m.lots[k] = &lotMade{item: l.Item, step: -1, at: l.At, dated: true, day: l.Made, from: l.Item}
+			m.lots[k] = m.onHand(l.Item, l.Made)
 		}
 	}
 	for _, e := range rec.Entries {
 		if e.What != flow.Took {
 			continue
 		}
-		took := m.taken[[2]int{e.Step, e.At}]
+		key := [2]int{e.Step, e.At}
+		took := m.taken[key]
+		if e.Pot >= 0 {
+			took = nil
+		}
 		for _, p := range e.Lots {
 			if l := m.lots[p.Lot]; l != nil && !m.Undated[e.Item] {
 				took = append(took, l)
 			}
 		}
-		m.taken[[2]int{e.Step, e.At}] = took
+		if e.Pot >= 0 {
+			of := *m.pot(e.Pot)
+			m.went[of] = append(m.went[of], took...)
+			continue
+		}
+		m.taken[key] = took
 	}
 }
 
@@ -161,6 +239,10 @@ func (m *marks) dayOne(l *lotMade) (day, from int) {
 		return l.day, l.from
 	}
 	l.dated, l.day, l.from = true, l.at/1440, l.item
+	if l.of != nil {
+		m.begun(l, l.of.day)
+		return l.day, l.from
+	}
 	if m.Steps[l.step].Cooks {
 		return l.day, l.from
 	}
@@ -191,11 +273,16 @@ func (m *marks) mixed(step, at int) (day, from int) {
 		}
 		took, at = m.taken[[2]int{step, last}], last
 	}
+	return m.earliest(took, at)
+}
+
+// earliest is the earliest day 1 of what was taken at a minute, and the item that brought it.
+func (m *marks) earliest(took []*lotMade, at int) (day, from int) {
 	day, from = unmarked, -1
 	for _, l := range took {
 		d, f := m.dayOne(l)
 		if m.Frozen[l.item] {
-			d += max(0, at/1440-l.at/1440-1) // the days since it was frozen do not count; that day itself does
+			d += max(0, dayAt(at)-dayAt(l.at)-1) // the days since it was frozen do not count; that day itself does
 		}
 		if d < day {
 			day, from = d, f
@@ -209,7 +296,7 @@ func (m *marks) merged() (list []*lotMade) {
 	at := map[[2]int]int{}
 	for _, l := range m.given {
 		m.dayOne(l)
-		if m.Graph.Steps[l.step].Mode != graph.ToOrder {
+		if m.Graph.Steps[l.step].Mode != graph.ToOrder || l.mark != "" {
 			list = append(list, l)
 			continue
 		}
@@ -233,13 +320,13 @@ func (m *marks) merged() (list []*lotMade) {
 func (m *marks) label(g *lotMade) Label {
 	it, code := m.Graph.Items[g.item], m.Code
 	day := g.at / 1440
-	l := Label{Item: it.Name, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}, Frozen: m.Frozen[g.item],
+	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
+		Allergens: []string{}, Frozen: m.Frozen[g.item],
 		Made: m.Date(day).Format(time.DateOnly), DayOne: m.Date(g.day).Format(time.DateOnly),
-		Lot: m.Date(day).Format("060102"), ToOrder: m.Graph.Steps[g.step].Mode == graph.ToOrder}
-	timed := m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
+		ToOrder: m.Graph.Steps[g.step].Mode == graph.ToOrder && g.mark == ""}
+	timed := g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
 	if timed {
 		l.At = measure.FormatClock(g.at % 1440)
-		l.Lot += "-" + strings.ReplaceAll(l.At, ":", "")
 	}
 	if g.from != g.item && g.day < day {
 		l.From = m.Graph.Items[g.from].Name

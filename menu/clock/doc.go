@@ -20,6 +20,11 @@
 // parts from the second phase on. Putting in and taking out takes one person a quarter of an hour (common practice, no source).
 // Phases fill the step exactly; only the last may leave its time out.
 //
+// # The past
+//
+// Of the day of now the rows are what was written down ([week.Happening]); what was to be done by now and was not written down
+// is overdue, and stands apart. What is still to come of batches under way is work like any other, begun before.
+//
 // # Cooling
 //
 // A log is a file, or the temperatures of the log book's last day. A limit of a food code ([kitchen.Code]) is compared on the code's
@@ -31,7 +36,8 @@
 // # Labels
 //
 // [LabelsOn] follows real lots, first in, first out, through the recorded walk; the rules for day 1 are those of
-// [kitchen.Kitchen.Chains]. What is past its date mark on hand is warned of and counted all the same: only "keeps" throws out.
+// [kitchen.Kitchen.Chains]. What was written down of the day stands as it was measured, with its mark or the number of its entry.
+// What is to come has no lot: a code that nobody wrote down could not be traced. What is past its date mark on hand is warned of and counted all the same: only "keeps" throws out.
 //
 // Nothing here says that food is safe. It says which limit of which code a reading or a date meets or breaks.
 package clock

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"time"
 )
 
 // order of what is done at one minute: what is out goes before what is in.
@@ -25,6 +26,9 @@ func (t *table) rows(i int) []Row {
 		base.Vessel = t.Vessels[card.Vessel].Name
 	}
 	base.Station = cmp.Or(base.Station, base.Vessel, "bench")
+	if w.kind == pot {
+		base.Day = t.Date(w.day).Format(time.DateOnly)
+	}
 	if !w.fixed && t.made[i] && t.early[i] < begin {
 		base.Earliest = new(stamp(t.Week, t.early[i]))
 	}
@@ -122,7 +126,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 
 func (t *table) part(item int, amount float64) Part {
 	q := t.Quantity(item, amount)
-	return Part{t.Graph.Items[item].Name, q.Amount, q.Unit.Name, t.Graph.Items[item].Many}
+	return Part{Item: t.Graph.Items[item].Name, Amount: q.Amount, Unit: q.Unit.Name, Many: t.Graph.Items[item].Many}
 }
 
 // serving is the row of a service; ok is false when nothing is served.
@@ -136,7 +140,7 @@ func (t *table) serving(slot int) (r Row, ok bool) {
 		Out: []Part{}, For: []string{}, work: -1, minute: s.Start}
 	for d, dish := range t.Kitchen.Dishes {
 		if n := t.night.outcome.Served[slot*len(t.night.schedule.Wants)+d]; n > 0 {
-			r.Out = append(r.Out, Part{dish.Name, n, "portion", ""})
+			r.Out = append(r.Out, Part{Item: dish.Name, Amount: n, Unit: "portion"})
 		}
 	}
 	return r, len(r.Out) > 0

@@ -6,6 +6,7 @@ package logbook
 import (
 	"context"
 	"slices"
+	"strconv"
 	"time"
 
 	"kettletree/graph"
@@ -66,8 +67,8 @@ func (a *asPlanned) play(ctx context.Context) error {
 		if err := a.pass(ctx, e.At.Truncate(time.Minute)); err != nil {
 			return err
 		}
-		a.player.play(e)
 		a.tell(e)
+		a.player.play(e)
 		clear(a.lacked)
 	}
 	if err := a.pass(ctx, a.AsOf.Truncate(time.Minute)); err != nil {
@@ -354,7 +355,8 @@ func (a *asPlanned) boil(end time.Time) {
 		by := func(l kettleLine) bool { return l.at.Before(end) }
 		for _, l := range pot.takes {
 			if by(l) {
-				a.overdue(week.Happening{At: l.at, What: string(PutIn), Step: pot.life.Step, Day: pot.life.Day, In: []week.Measured{{Item: l.item, Amount: l.amount}}})
+				a.overdue(week.Happening{At: l.at, What: string(PutIn), Step: pot.life.Step, Day: pot.life.Day,
+					In: []week.Measured{{Item: l.item, Amount: l.amount, Made: a.oldest(l.item, "", end)}}})
 			}
 		}
 		for _, l := range pot.gives {
@@ -408,7 +410,9 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 				putBack = append(putBack, rec.Entries[n])
 			}
 		}
-		a.overdue(a.asBegun(w, l, r, o, rec))
+		for _, h := range a.asBegun(w, s, l, r, upTo, o, rec) {
+			a.overdue(h)
+		}
 		if len(pot.takes)+len(pot.gives) > 0 {
 			a.pots = append(a.pots, pot)
 		}
@@ -502,10 +506,39 @@ func (a *asPlanned) notBefore(day time.Time) []int {
 
 // overdue notes work that counts as planned and that nobody wrote down.
 func (a *asPlanned) overdue(h week.Happening) {
+	h.Overdue = !h.At.After(a.AsOf)
 	a.happened = append(a.happened, h)
-	if !h.At.After(a.AsOf) {
-		a.Overdue = append(a.Overdue, h)
+}
+
+// settled takes out of what is overdue the batches of which somebody wrote what became of them.
+func (a *asPlanned) settled() {
+	ended := map[batchOf]bool{}
+	for _, h := range a.happened {
+		switch Kind(h.What) {
+		case Done, Skipped, Lost, Cooked:
+			ended[batchOf{h.Step, h.Day}] = ended[batchOf{h.Step, h.Day}] || h.Entry > 0
+		}
 	}
+	for n := range a.happened {
+		h := &a.happened[n]
+		if h.Overdue = h.Overdue && !ended[batchOf{h.Step, h.Day}]; !h.Overdue {
+			continue
+		}
+		if h.By = a.by(h); !h.By.After(a.AsOf) {
+			a.Overdue = append(a.Overdue, *h)
+		}
+	}
+}
+
+// by is until when something may be done in time: of a step without a clock, until the first service of its day.
+func (a *asPlanned) by(h *week.Happening) time.Time {
+	w := a.lives.k
+	if day := int(h.Day.Sub(w.From).Hours() / 24); a.k.Steps[h.Step].Starts == flow.Untimed && day >= 0 && day < w.Days {
+		if last := minutesAfter(h.Day, w.Begins(day)-a.k.Graph.Steps[h.Step].Length()); h.What == string(Lit) && last.After(h.At) {
+			return last
+		}
+	}
+	return h.At
 }
 
 // drop notes a batch that was to be out the day before yesterday and that nobody wrote down.
@@ -515,15 +548,58 @@ func (a *asPlanned) drop(l *Life) {
 	}
 }
 
-// asBegun is a batch that began as planned, with what it took and gave by the record of the walk up to now.
-func (a *asPlanned) asBegun(w *week.Week, l *Life, r int, o *flow.Outcome, rec *flow.Record) week.Happening {
-	h := week.Happening{At: minutesAfter(w.From, o.Ran[r].Start), What: string(Lit), Step: l.Step, Day: l.Day, Batches: o.Ran[r].Batches}
+// asBegun is a batch that began as planned: what it took as it began, what went in and came out of it by a minute. The record is
+// that of the walk.
+func (a *asPlanned) asBegun(w *week.Week, s *flow.Schedule, l *Life, r, upTo int, o *flow.Outcome, rec *flow.Record) []week.Happening {
+	start, st := o.Ran[r].Start, &a.k.Graph.Steps[l.Step]
+	begun := week.Happening{At: minutesAfter(w.From, start), What: string(Lit), Step: l.Step, Day: l.Day, Batches: o.Ran[r].Batches}
+	var later []week.Happening
 	for _, e := range rec.Entries {
-		if e.What == flow.Took && e.Run == r {
-			h.In = append(h.In, week.Measured{Item: e.Item, Amount: e.Amount})
+		if e.What != flow.Took || e.Run != r || e.Step != l.Step || e.Line < 0 {
+			continue
+		}
+		m := week.Measured{Item: e.Item, Amount: e.Amount}
+		for _, part := range e.Lots {
+			if made := w.Date(rec.Lots[part.Lot].Made); m.Made.IsZero() || made.Before(m.Made) {
+				m.Made = made
+			}
+		}
+		switch in := st.Takes[e.Line].InAt; {
+		case in == 0:
+			begun.In = append(begun.In, m)
+		case start+in < upTo:
+			later = append(later, week.Happening{At: minutesAfter(w.From, start+in), What: string(PutIn), Step: l.Step, Day: l.Day, In: []week.Measured{m}})
 		}
 	}
-	return h
+	for n, out := range st.Gives {
+		amount := o.Ran[r].Batches * w.Case.Flow.Gives(l.Step, n) * (1 - s.Batches[r].Lost)
+		if y := s.Batches[r].Yields; y != nil {
+			amount *= y[n]
+		}
+		m := week.Measured{Item: out.Item, Amount: amount}
+		switch {
+		case amount <= 0:
+		case out.OutAt == 0:
+			begun.Out = append(begun.Out, m)
+		case start+out.OutAt < upTo:
+			later = append(later, week.Happening{At: minutesAfter(w.From, start+out.OutAt), What: string(Out), Step: l.Step, Day: l.Day, Out: []week.Measured{m}})
+		}
+	}
+	return append([]week.Happening{begun}, later...)
+}
+
+// oldest is the day on which the oldest lot of an item was made that is on its shelf at a moment, or the lot of a mark.
+func (a *asPlanned) oldest(item int, mark string, at time.Time) time.Time {
+	lots := a.player.shelves[item].Lots()
+	for _, l := range lots {
+		if mark != "" && (l.Mark == mark || strconv.FormatInt(l.Entry, 10) == mark) {
+			return l.Made
+		}
+	}
+	if len(lots) == 0 {
+		return midnight(at)
+	}
+	return lots[0].Made
 }
 
 // services notes the services that were served as planned by a minute.
@@ -560,12 +636,15 @@ func (a *asPlanned) tell(e *Entry) {
 	parts := func(list []Amount) (parts []week.Measured) {
 		for _, m := range list {
 			if i, ok := a.player.itemAt[m.Item]; ok {
-				parts = append(parts, week.Measured{Item: i, Amount: m.Base, Mark: m.Mark, Card: m.Typed == ""})
+				parts = append(parts, week.Measured{Item: i, Amount: m.Base, Mark: m.Mark, Card: m.Typed == "", Made: a.oldest(i, m.Mark, e.At)})
 			}
 		}
 		return parts
 	}
 	h.In, h.Out = parts(e.Takes), parts(e.Gives)
+	for n := range h.Out {
+		h.Out[n].Made = midnight(e.At)
+	}
 	a.happened = append(a.happened, h)
 }
 
@@ -608,4 +687,5 @@ func (a *asPlanned) arrive() {
 	}
 	a.Stock = a.player.shown()
 	slices.SortStableFunc(a.happened, func(x, y week.Happening) int { return x.At.Compare(y.At) })
+	a.settled()
 }

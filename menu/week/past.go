@@ -14,21 +14,38 @@ import (
 // nobody wrote it down.
 type Happening struct {
 	At      time.Time
-	What    string    // what was written: "lit", "put in", "out", "done", "cooked", "skipped" or "lost"
+	What    string    // one of those below
 	Step    int       // of the kitchen
 	Day     time.Time // on which the batch was to begin
 	Batches float64   // of lit and cooked
 	Share   float64   // of lost
 	In, Out []Measured
 	Entry   int64 // of the log book; 0 where nobody wrote it down
+
+	// Overdue tells that nobody did, nor what became of the batch: it counts as planned. By is then until when it may be done in
+	// time, be it later than now.
+	Overdue bool
+	By      time.Time
 }
+
+// What can happen with a batch, as the log book calls it.
+const (
+	Lit     = "lit"
+	PutIn   = "put in"
+	Out     = "out"
+	Done    = "done"   // all of it is out
+	Cooked  = "cooked" // all at once
+	Skipped = "skipped"
+	Lost    = "lost"
+)
 
 // Measured is how much of an item went in or came out.
 type Measured struct {
 	Item   int
-	Amount float64 // base units
-	Mark   string  // of its lot, where it was named
-	Card   bool    // nobody measured it: it is by the card
+	Amount float64   // base units
+	Mark   string    // of its lot, where it was named
+	Card   bool      // nobody measured it: it is by the card
+	Made   time.Time // the day on which the oldest of it was made, at midnight; zero where nobody knows
 }
 
 // Continued is the week as it goes on from a minute of its first day: change takes out of a schedule what is over by then. What

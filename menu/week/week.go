@@ -36,11 +36,10 @@ type Week struct {
 	Sittings []Sitting // by slot of the schedule
 	Case     flow.Case
 	Now      int            // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
-	Planned  *flow.Schedule // the days as they were planned, whatever has happened by now; nil where nothing can have
+	Planned  *flow.Schedule // the days as they were planned and decided, whatever has happened by now; nil where nothing can have
 
 	Happened []Happening // with batches by then, from two midnights before that of Now on; by time
 
-	Shown int      // the first day to show where whole days are shown: the days before it only lead up to it
 	Notes []string // what the asker should know of where the week comes from
 
 	standing *Week                  // of the kitchen file, with what is on hand: by it, that is valued
@@ -134,7 +133,7 @@ func (w *Week) Longer(days int) (*Week, error) {
 		}
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
-	long.Now, long.Happened, long.Shown, long.Notes = w.Now, w.Happened, w.Shown, w.Notes
+	long.Now, long.Happened, long.Notes = w.Now, w.Happened, w.Notes
 	long.Case = flow.Case{Flow: w.Case.Flow, Schedule: &s}
 	return long, nil
 }

@@ -53,7 +53,6 @@ import (
 // Frame is how a page frames its question: as it stands in the URL, "" where the URL says nothing, and by its own needs.
 type Frame struct {
 	From, Days, Rule string
-	Whole            bool // whole days as they are planned: see menu.Options
 	Anew             bool // what is to come without the plan that is kept: see menu.Options
 	Standing         bool // the standing week alone, without the log book and the days that differ
 }
@@ -102,7 +101,7 @@ func (c *Config) files() (list []string) {
 // open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
 func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
 	o := c.Options
-	o.Read, o.Now, o.Whole, o.Anew = k, now, f.Whole, f.Anew
+	o.Read, o.Now, o.Anew = k, now, f.Anew
 	if f.Standing {
 		o.LogBook, o.Usual = "", true
 	}

@@ -20,7 +20,7 @@ import (
 )
 
 // The parameter lit has beginnings as "night kettle@tue=00:40"; a form sends batch and time, and clockOfDay puts them there.
-var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", Whole: true, EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
+var clockPage = &page{Path: "/clock", Name: "Clock", File: "clock", EveryMinute: true, Takes: []string{"on", "ready", "lit", "batch", "time", "way"}, Answer: clockOfDay}
 
 // clockAnswer is what the page shows.
 type clockAnswer struct {
@@ -41,7 +41,7 @@ type planned struct{ Name, Batch, Starts string }
 // clockDay are the rows of one day.
 type clockDay struct {
 	Date string
-	Past []*clock.Row // of today, before now
+	Past []*clock.Row // of today, done by now
 	Rows []*clock.Row
 }
 
@@ -88,7 +88,7 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 			c.Groups = append(c.Groups, clockDay{Date: date})
 		}
 		at := &c.Groups[len(c.Groups)-1]
-		if date == today && r.Minute() < a.Minute() && c.Ready == nil && len(c.Lit) == 0 {
+		if r.Entry > 0 || date == today && r.Minute() < a.Minute() && c.Ready == nil && len(c.Lit) == 0 {
 			at.Past = append(at.Past, r)
 			continue
 		}

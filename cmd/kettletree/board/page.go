@@ -23,6 +23,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/week"
@@ -36,8 +37,8 @@ type page struct {
 	Takes []string
 	// Shocks tells that the page takes the changes that "whatif" takes, as in ?lose=night+kettle@tue.
 	Shocks bool
-	// Whole, Anew and Standing are what the page needs of its frame, see [Frame].
-	Whole, Anew, Standing bool
+	// Anew and Standing are what the page needs of its frame, see [Frame].
+	Anew, Standing bool
 	// Studies tells that Answer itself is quick: what takes long it studies.
 	Studies bool
 	// EveryMinute tells that the page is to be renewed every minute where it is left open.
@@ -97,7 +98,7 @@ func (a *asked) Minute() int { return int(a.Now.Sub(a.Week.From).Minutes()) }
 
 // frame is the frame that the URL asks for.
 func (a *asked) frame() Frame {
-	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Whole: a.page.Whole, Anew: a.page.Anew, Standing: a.page.Standing}
+	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Anew: a.page.Anew, Standing: a.page.Standing}
 }
 
 // Open opens the kitchen over days of the page's own choice.
@@ -241,6 +242,10 @@ var words = template.FuncMap{
 	"howMuch": show.HowMuch, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"shortDay": show.Weekday, "servings": show.Servings, "whenOf": show.WhenOf, "duration": measure.FormatDuration,
+	"overdue": func(o clock.Overdue) struct{ Name, Counts string } {
+		name, counts := show.Overdue(o)
+		return struct{ Name, Counts string }{name, counts}
+	},
 	"asset": func(name string) (string, error) { return "", errors.New("the assets name it") },
 }
 

@@ -3,6 +3,7 @@ package board
 // Today: what can be sold at the next service, what is due in the next two hours, what must be used today.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -29,8 +30,9 @@ type todayAnswer struct {
 	Hours   string // "17:30 to 22:00"
 	Now     bool   // it has begun
 	Dishes  []todayDish
-	Off     []string   // dishes that the file forecasts and the log book has struck off
-	Until   string     // the end of what is looked ahead to: "16:05"
+	Off     []string // dishes that the file forecasts and the log book has struck off
+	Until   string   // the end of what is looked ahead to: "16:05"
+	Overdue []clock.Overdue
 	Due     []todayRow // until then
 	Next    *todayRow  // the first thing to do after that, when nothing is due before
 	UseUp   []ask.LastDay
@@ -72,16 +74,10 @@ func today(ctx context.Context, a *asked) (any, error) {
 	if slot := nextService(w, now); slot >= 0 {
 		t.service(a, slot, now, follows.Consequences)
 	}
-	whole := a.frame()
-	whole.Whole = true
-	planned, err := a.Open(ctx, whole)
-	if err != nil {
+	if err := t.due(ctx, w, now); err != nil {
 		return nil, err
 	}
-	if err := t.due(ctx, planned.Week, now+int(w.From.Sub(planned.Week.From).Minutes())); err != nil {
-		return nil, err
-	}
-	t.struck(planned.Week)
+	t.struck(w)
 	day := min(max(now/1440, 0), w.Days-1)
 	if t.UseUp, err = ask.LastDays(ctx, w, day); err != nil {
 		return nil, err
@@ -122,7 +118,7 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *ask.Consequences) {
 	}
 }
 
-// struck finds the dishes that the kitchen file forecasts for the service and the week as it is planned does not ask for.
+// struck finds the dishes that the kitchen file forecasts for the service and nobody is to be served.
 func (t *todayAnswer) struck(w *week.Week) {
 	slot := slices.IndexFunc(w.Sittings, func(s week.Sitting) bool {
 		return s.Service >= 0 && w.Date(s.Day).Format(time.DateOnly) == t.Date && w.Services[s.Service].Name == t.Service
@@ -130,21 +126,21 @@ func (t *todayAnswer) struck(w *week.Week) {
 	if slot < 0 {
 		return
 	}
-	sit := w.Sittings[slot]
+	sit, planned := w.Sittings[slot], cmp.Or(w.Planned, w.Case.Schedule)
 	for d, dish := range w.Kitchen.Dishes {
-		if typed, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service); typed > 0 && w.Case.Schedule.Wants[d].Forecast[slot] == 0 {
+		if typed, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service); typed > 0 && planned.Wants[d].Forecast[slot] == 0 {
 			t.Off = append(t.Off, dish.Name)
 		}
 	}
 }
 
-// due finds what is to be done soon, by the week as it is planned.
+// due finds what is overdue, and what is to be done soon.
 func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 	table, err := clock.Of(ctx, w, nil)
 	if err != nil {
 		return err
 	}
-	t.Until = clockTime(now + ahead)
+	t.Until, t.Overdue = clockTime(now+ahead), table.Overdue
 	var all []fact
 	for _, pot := range w.Case.Schedule.Pots {
 		all = append(all, batch(w, pot.Step, pot.Day))
@@ -152,7 +148,7 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 	all = append(all, batches(w, 0, w.Days-1)...)
 	for i := range table.Rows {
 		r := &table.Rows[i]
-		if r.Minute() < now {
+		if r.Minute() < now || r.Entry > 0 {
 			continue
 		}
 		row := todayRow{Row: r}

@@ -26,7 +26,7 @@ func Calendar(a *clock.Timetable) []byte {
 	c.line("CALSCALE", "GREGORIAN")
 	for i := range a.Rows {
 		r := &a.Rows[i]
-		if r.Do == clock.Serve {
+		if r.Do == clock.Serve || r.Entry > 0 { // what is done needs no alarm
 			continue
 		}
 		if r.Do == clock.Make { // one event for all that is due at one time and place

@@ -5,17 +5,22 @@ package show
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 )
 
 // Clock lays a timetable out.
 func Clock(p Page, a *clock.Timetable) string {
 	var b strings.Builder
 	b.WriteString(p.text(0, clockAnswer(a)))
+	if len(a.Overdue) > 0 {
+		b.WriteString("\n" + overdue(p, a))
+	}
 	for _, part := range []string{lateness(p, a), latest(p, a), clockConflicts(p, a)} {
 		if part != "" {
 			b.WriteString("\n" + part)
@@ -61,10 +66,77 @@ func clockAnswer(a *clock.Timetable) string {
 	default:
 		text = capital(heading(a)) + ": what to do, in order."
 	}
+	if n := len(a.Overdue); n > 0 {
+		text += " " + plural(n, "batch is", "batches are") + " overdue in the log book."
+	}
 	if n := len(a.Conflicts); n > 0 {
 		text += " " + plural(n, "conflict", "conflicts") + ", listed below."
 	}
 	return text
+}
+
+// overdue lists what nobody wrote down, and how the first of it is.
+func overdue(p Page, a *clock.Timetable) string {
+	t := table{columns: words("OVERDUE", "counts as planned", "log")}
+	for i := range a.Overdue {
+		o := &a.Overdue[i]
+		t.add(named(o), countsOf(o), choices(o))
+	}
+	return t.on(p) + p.text(0, "Log what became of each, such as: "+toLog(&a.Overdue[0].Log[0]))
+}
+
+// named is an overdue batch by its name.
+func named(o *clock.Overdue) string { return o.Step + " of " + weekday(o.Day) }
+
+// countsOf is what counts as planned of an overdue batch: "lit 22:30, in and out until Wed 25 Nov 07:30".
+func countsOf(o *clock.Overdue) string {
+	var texts []string
+	day := o.Day
+	at := func(r *clock.Row) string {
+		if r.At[:10] == day {
+			return clockOf(r.At)
+		}
+		day = r.At[:10]
+		return whenOf(r.At)
+	}
+	for i := range o.Counts {
+		r := &o.Counts[i]
+		switch {
+		case r.Do == clock.Start:
+			texts = append(texts, "lit "+at(r))
+		case i == 1 && len(o.Counts) > 2 && o.Counts[0].Do == clock.Start:
+			return texts[0] + ", in and out until " + at(&o.Counts[len(o.Counts)-1])
+		case r.Do == clock.PutIn:
+			texts = append(texts, parts(r.In)+" in "+at(r))
+		case r.Do == clock.TakeOut:
+			texts = append(texts, parts(r.Out)+" out "+at(r))
+		default: // the file says no time
+			texts = append(texts, parts(r.Out)+" made")
+		}
+	}
+	return strings.Join(texts, ", ")
+}
+
+// choices are what can be written of an overdue batch: "cooked, skipped or lost".
+func choices(o *clock.Overdue) string {
+	var whats []string
+	for _, l := range o.Log {
+		if !slices.Contains(whats, l.What) {
+			whats = append(whats, l.What)
+		}
+	}
+	if n := len(whats) - 1; n > 0 {
+		return strings.Join(whats[:n], ", ") + " or " + whats[n]
+	}
+	return strings.Join(whats, "")
+}
+
+// toLog is how an entry is written down.
+func toLog(l *clock.ToLog) string {
+	if l.At == nil {
+		return "kettletree log " + l.Text
+	}
+	return fmt.Sprintf("kettletree log --at %q %s", strings.Replace(*l.At, "T", " ", 1), l.Text)
 }
 
 // lit puts beginnings such as "night kettle@tue=00:40" into words: "Tuesday's night kettle started at 00:40".
@@ -182,7 +254,11 @@ func clockRows(p Page, a *clock.Timetable) string {
 		if r.Vessel != "" && r.Vessel != r.Station {
 			where += ", " + r.Vessel
 		}
-		t.add(at, doing(r), where, forWhom(r))
+		whom := forWhom(r)
+		if r.Entry > 0 {
+			whom = fmt.Sprintf("done, entry %d", r.Entry)
+		}
+		t.add(at, doing(r), where, whom)
 		if text := howMuch(r); text != "" {
 			t.remark(text)
 		}
@@ -190,8 +266,45 @@ func clockRows(p Page, a *clock.Timetable) string {
 	return t.on(p)
 }
 
+// step is the step of a row, with the day on which its batch began where that is another.
+func step(r *clock.Row) string {
+	if r.Day == "" || r.Day == r.At[:10] {
+		return r.Step
+	}
+	return r.Step + " of " + weekday(r.Day)
+}
+
+// done is what was done in words.
+func done(r *clock.Row) string {
+	switch r.Do {
+	case clock.Start:
+		text := "lit " + step(r)
+		if r.Batches > 1 {
+			text += ", " + measure.FormatNumber(r.Batches) + " batches"
+		}
+		return text
+	case clock.PutIn:
+		return "put in " + parts(r.In) + " (" + step(r) + ")"
+	case clock.TakeOut:
+		return "took out " + parts(r.Out) + " (" + step(r) + ")"
+	case clock.Make:
+		return "cooked " + step(r)
+	case clock.Lost:
+		if r.Share < 1 {
+			return "lost " + kitchen.FormatPercent(r.Share) + " of " + step(r)
+		}
+		return "lost " + step(r)
+	case clock.Skipped:
+		return "skipped " + step(r)
+	}
+	return step(r) + " is all out"
+}
+
 // doing is what to do in words.
 func doing(r *clock.Row) string {
+	if r.Entry > 0 {
+		return done(r)
+	}
 	switch r.Do {
 	case clock.Start:
 		text := "START " + r.Step
@@ -203,14 +316,14 @@ func doing(r *clock.Row) string {
 		}
 		return text
 	case clock.PutIn:
-		return "PUT IN " + parts(r.In) + " (" + r.Step + ")"
+		return "PUT IN " + parts(r.In) + " (" + step(r) + ")"
 	case clock.TakeOut:
 		if len(r.Out) == 0 {
-			return "END " + r.Step
+			return "END " + step(r)
 		}
-		return "TAKE OUT " + parts(r.Out) + " (" + r.Step + ")"
+		return "TAKE OUT " + parts(r.Out) + " (" + step(r) + ")"
 	case clock.Turn:
-		return r.Step + ": " + r.Phase
+		return step(r) + ": " + r.Phase
 	case clock.Serve:
 		return "SERVE " + r.Step
 	}
@@ -260,28 +373,41 @@ func howMuch(r *clock.Row) string {
 // ClockSheet has a row for each item of each row; then, where they were asked for, the latest starts and what is late;
 // then the conflicts.
 func ClockSheet(a *clock.Timetable) (s Sheet) {
-	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "do", "phase", "batches", "way",
-		"item", "amount", "unit",
-		"litres", "ends", "for", "first", "text")
+	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "day", "do", "phase", "batches", "way",
+		"item", "amount", "unit", "lot",
+		"litres", "ends", "for", "first", "entry", "text")
+	for i := range a.Overdue {
+		o := &a.Overdue[i]
+		var texts []string
+		for _, l := range o.Log {
+			texts = append(texts, l.Text)
+		}
+		s.add("overdue", o.Counts[0].At, "", "", o.Counts[0].Station, o.Counts[0].Vessel, o.Step, o.Counts[0].Begun, o.Day, "log", "", o.Batches, "",
+			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "))
+	}
 	for i := range a.Rows {
 		r := &a.Rows[i]
-		line := func(way, item string, amount any, unit string) {
-			s.add("do", r.At, r.Latest, r.Earliest, r.Station, r.Vessel, r.Step, r.Begun, r.Do, r.Phase, r.Batches, way, item,
-				amount, unit, r.Litres,
-				r.Ends, strings.Join(r.For, ", "), r.First, "")
+		kind, entry := "do", ""
+		if r.Entry > 0 {
+			kind, entry = "done", strconv.FormatInt(r.Entry, 10)
+		}
+		line := func(way, item string, amount any, unit, lot string) {
+			s.add(kind, r.At, r.Latest, r.Earliest, r.Station, r.Vessel, r.Step, r.Begun, r.Day, r.Do, r.Phase, r.Batches, way, item,
+				amount, unit, lot, r.Litres,
+				r.Ends, strings.Join(r.For, ", "), r.First, entry, "")
 		}
 		for _, x := range r.In {
-			line("in", x.Item, x.Amount, x.Unit)
+			line("in", x.Item, x.Amount, x.Unit, x.Lot)
 		}
 		for _, x := range r.Out {
-			line("out", x.Item, x.Amount, x.Unit)
+			line("out", x.Item, x.Amount, x.Unit, x.Lot)
 		}
 		if len(r.In)+len(r.Out) == 0 {
-			line("", "", "", "")
+			line("", "", "", "", "")
 		}
 	}
 	other := func(kind, at, vessel, step, item, whom, text string) {
-		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", item, "", "", "", "", whom, "", text)
+		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text)
 	}
 	for _, l := range a.Latest {
 		other("latest", l.At, l.Vessel, l.Step, "", "", l.Because)

@@ -4,6 +4,7 @@ package show
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"html/template"
 	"strings"
@@ -23,7 +24,7 @@ func Labels(p Page, a *clock.Labels) string {
 			day = l.Made
 			t.heading(weekday(day))
 		}
-		t.add(labelTime(l), l.Item, amount(l.Quantity, l.Unit), lastDay(l), labelAllergens(l), l.Lot)
+		t.add(labelTime(l), l.Item, labelAmount(l), lastDay(l), labelAllergens(l), cmp.Or(l.Lot, blankLot))
 		t.remark(brief(a, capital(l.Because)))
 		if l.From != "" {
 			t.remark("Day 1 is " + labelDay(l.DayOne) + ", from " + l.From)
@@ -73,6 +74,18 @@ func labelTime(l clock.Label) string {
 	return l.At
 }
 
+// blankLot is what stands for the lot of what is not written down yet.
+const blankLot = "____"
+
+// labelAmount is how much there is of a lot.
+func labelAmount(l clock.Label) string {
+	text := amount(l.Quantity, l.Unit)
+	if l.Card {
+		text += " by the card"
+	}
+	return text
+}
+
 // brief leaves the title of the code out where it stands on the same page.
 func brief(a *clock.Labels, text string) string { return strings.ReplaceAll(text, a.Code+", ", "") }
 
@@ -94,14 +107,14 @@ func coolWords(l clock.Label) string {
 
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
-	s.add("item", "lot", "quantity", "unit", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "frozen", "days_left_when_thawed",
+	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "frozen", "days_left_when_thawed",
 		"allergens", "allergens_unstated")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
 			left = count(*l.LeftDays)
 		}
-		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, l.Frozen, left,
+		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, l.Frozen, left,
 			strings.Join(l.Allergens, "; "), strings.Join(l.Unstated, "; "))
 	}
 	return s
@@ -129,7 +142,7 @@ func LabelPage(a *clock.Labels) ([]byte, error) {
 		page.Says = append(page.Says, capital(s)+".")
 	}
 	for _, l := range a.Labels {
-		v := printedLabel{Item: l.Item, Amount: amount(l.Quantity, l.Unit), Lot: l.Lot, Made: strings.TrimSpace(labelDay(l.Made) + " " + labelTime(l)),
+		v := printedLabel{Item: l.Item, Amount: labelAmount(l), Lot: cmp.Or(l.Lot, "________"), Made: strings.TrimSpace(labelDay(l.Made) + " " + labelTime(l)),
 			Because: capital(l.Because), Cool: coolWords(l), Last: "Use by " + lastDay(l)}
 		if l.UseBy != nil {
 			v.Last += ", end of day"

@@ -49,6 +49,10 @@ func Lanes(a *clock.Timetable) draw.Lanes {
 			l.Sheets = append(l.Sheets, s)
 		}
 	}
+	for i := range a.Overdue {
+		o := &a.Overdue[i]
+		l.Notes = append(l.Notes, fmt.Sprintf("Overdue: %s counts as planned (%s). Log %s.", named(o), countsOf(o), choices(o)))
+	}
 	for _, c := range a.Conflicts {
 		l.Notes = append(l.Notes, "Conflict: "+c.Text+".")
 	}
@@ -148,6 +152,10 @@ func clashes(a *clock.Timetable, r *clock.Row) bool {
 
 func laneAct(r *clock.Row) draw.LaneAct {
 	act := draw.LaneAct{At: r.Minute(), When: clockOf(r.At)}
+	if r.Entry > 0 {
+		act.Sign, act.Text = draw.DueSign, doing(r)
+		return act
+	}
 	switch r.Do {
 	case clock.Start, clock.PutIn:
 		act.Sign = draw.InSign
@@ -195,12 +203,23 @@ func parts(list []clock.Part) string {
 	var texts []string
 	for _, x := range list {
 		if x.Unit == "each" {
-			texts = append(texts, things(rounded(x.Amount), x.Unit, x.Item, x.Many))
+			texts = append(texts, things(rounded(x.Amount), x.Unit, x.Item, x.Many)+ofLot(x))
 			continue
 		}
-		texts = append(texts, weighed(x.Amount, x.Unit)+" "+x.Item)
+		texts = append(texts, weighed(x.Amount, x.Unit)+" "+x.Item+ofLot(x))
 	}
 	return strings.Join(texts, ", ")
+}
+
+// ofLot is the lot of what was written down, and whether it was measured.
+func ofLot(x clock.Part) (text string) {
+	if x.Lot != "" {
+		text = " (lot " + x.Lot + ")"
+	}
+	if x.Card {
+		text += " (by the card)"
+	}
+	return text
 }
 
 // weighed is a quantity with three digits, in the smaller unit below one of the larger.

@@ -52,6 +52,9 @@ func ForWhom(r *clock.Row) string { return forWhom(r) }
 // HowMuch is what goes in and comes out by a row of the timetable.
 func HowMuch(r *clock.Row) string { return howMuch(r) }
 
+// Overdue names a batch that is overdue, and says what counts as planned of it.
+func Overdue(o clock.Overdue) (name, counts string) { return named(&o), countsOf(&o) }
+
 // ClockOf is the clock time of a moment such as 2026-11-24T22:30.
 func ClockOf(at string) string { return clockOf(at) }
 
