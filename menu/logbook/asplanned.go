@@ -510,18 +510,15 @@ func (a *asPlanned) overdue(h week.Happening) {
 	a.happened = append(a.happened, h)
 }
 
-// settled takes out of what is overdue the batches of which somebody wrote what became of them.
-func (a *asPlanned) settled() {
-	ended := map[batchOf]bool{}
-	for _, h := range a.happened {
-		switch Kind(h.What) {
-		case Done, Skipped, Lost, Cooked:
-			ended[batchOf{h.Step, h.Day}] = ended[batchOf{h.Step, h.Day}] || h.Entry > 0
-		}
+// settle takes out of what is overdue the batches of which all was lost, and says until when the rest may be done in time.
+func (a *asPlanned) settle() {
+	lost := map[batchOf]bool{}
+	for _, l := range a.Lives {
+		lost[batchOf{l.Step, l.Day}] = l.Lost == 1
 	}
 	for n := range a.happened {
 		h := &a.happened[n]
-		if h.Overdue = h.Overdue && !ended[batchOf{h.Step, h.Day}]; !h.Overdue {
+		if h.Overdue = h.Overdue && !lost[batchOf{h.Step, h.Day}]; !h.Overdue {
 			continue
 		}
 		if h.By = a.by(h); !h.By.After(a.AsOf) {
@@ -687,5 +684,5 @@ func (a *asPlanned) arrive() {
 	}
 	a.Stock = a.player.shown()
 	slices.SortStableFunc(a.happened, func(x, y week.Happening) int { return x.At.Compare(y.At) })
-	a.settled()
+	a.settle()
 }
