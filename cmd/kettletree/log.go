@@ -99,6 +99,9 @@ func log(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("--at %q is not a time", c.String("at")), "write it as 2026-11-24 14:05"}
 		}
 	}
+	if l.at.Year() < 2000 {
+		return &usageError{fmt.Sprintf("--at %s is before log books began", l.at.Format(logbook.Minutes)), "write it as 2026-11-24 14:05"}
+	}
 	if l.at.After(l.now) {
 		return &usageError{fmt.Sprintf("--at %s is in the future", l.at.Format(logbook.Minutes)),
 			"log what has happened; it is now " + l.now.Format(logbook.Minutes)}
@@ -247,7 +250,17 @@ func (l *logging) entry() error {
 	if err != nil {
 		return told(err)
 	}
-	return l.answer(j, kitchen, kept)
+	return l.kept(j, kitchen, kept)
+}
+
+// kept shows entries that were written. Where they can't be shown, it says that they were, so that nobody writes them twice.
+func (l *logging) kept(j *logbook.Book, k *kitchen.Kitchen, entries []logbook.Entry) error {
+	err := l.answer(j, k, entries)
+	if err != nil {
+		err = &hinted{fmt.Errorf("this is logged, as entry %d, but could not be shown: %w", entries[len(entries)-1].ID, err),
+			"do not log it again; \"kettletree log show\" shows it"}
+	}
+	return err
 }
 
 // misread shows a fault in an entry as those in files are shown.

@@ -128,5 +128,5 @@ func (l *logging) writeDown(k *kitchen.Kitchen, entries []logbook.Entry, none st
 	if err != nil {
 		return told(err)
 	}
-	return l.answer(j, k, kept)
+	return l.kept(j, k, kept)
 }

@@ -165,12 +165,16 @@ func (j *Book) CheckLots(ctx context.Context, k *kitchen.Kitchen, e Entry) error
 		}
 		from := max(0, strings.Index(e.Text, a.Item))
 		at := regexp.MustCompile(`\blot +"?` + regexp.QuoteMeta(a.Mark)).FindStringIndex(e.Text[from:])
+		where, length := from, max(1, len(trimmed(e.Text[from:]))) // of a mark that was typed otherwise than it reads
+		if at != nil {
+			where, length = from+at[1]-len(a.Mark), len(a.Mark)
+		}
 		otherwise := "leave out the lot, and the oldest is taken"
 		if e.Kind == Temperature {
 			otherwise = "leave out the lot"
 		}
 		return &measure.Error{Msg: fmt.Sprintf("no lot of %s is marked %q, and no entry of that number brought any", of,
-			a.Mark), Hint: nearestMark(a.Mark, all, a.Item, otherwise), At: from + at[1] - len(a.Mark), Len: len(a.Mark)}
+			a.Mark), Hint: nearestMark(a.Mark, all, a.Item, otherwise), At: where, Len: length}
 	}
 	return nil
 }

@@ -6,6 +6,10 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
@@ -39,8 +43,11 @@ var Forms = map[Kind]string{
 // What a cooked entry does not name is by the card, as many batches as were written: such amounts are not typed. "0 kg" says that
 // there was none. More weight out than in is an error. What the other entries about a batch leave out is found by [Book.Settle].
 func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
-	trimmed := strings.TrimRight(text, " ")
+	trimmed := norm.NFC.String(strings.TrimRight(text, " ")) // é is one letter, however it is typed
 	r := &reader{k: k, text: trimmed, e: Entry{Kind: kind, Text: trimmed}}
+	if err := r.printable(); err != nil {
+		return Entry{}, err
+	}
 	r.skip()
 	if r.rest() == "" {
 		return Entry{}, &measure.Error{Msg: "nothing is written", Hint: "write it as " + Forms[kind], At: 0}
@@ -55,6 +62,23 @@ func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 		return Entry{}, err
 	}
 	return r.e, nil
+}
+
+// mostTyped bounds what is typed as one entry.
+const mostTyped = 2000
+
+// printable refuses what no cook types: what can't be printed, and more than a page.
+func (r *reader) printable() error {
+	for at, c := range r.text {
+		if c == utf8.RuneError || !unicode.IsPrint(c) {
+			_, length := utf8.DecodeRuneInString(r.text[at:])
+			return r.fault(at, length, "type it anew, with letters, digits and spaces", "there is a character here that can't be printed")
+		}
+	}
+	if len(r.text) > mostTyped {
+		return r.fault(mostTyped, len(r.text)-mostTyped, "say it shorter, or in several entries", "that is longer than %d letters", mostTyped)
+	}
+	return nil
 }
 
 // reader goes through a text from left to right.

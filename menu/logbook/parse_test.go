@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -254,4 +255,23 @@ func FuzzParse(f *testing.F) {
 		require.NoError(t, err)
 		require.NoError(t, err, text)
 	})
+}
+
+// What can't be printed, or no one types, is refused where it stands.
+func TestParseRefusesWhatCantBePrinted(t *testing.T) {
+	k := readKitchen(t, nightShop)
+	for text, at := range map[string]int{
+		"2 L stock, \x1b[31mred":                    len("2 L stock, "),
+		"2 L stock, left\nout":                      len("2 L stock, left"),
+		"2 L stock, \xff":                           len("2 L stock, "),
+		"2 L stock, " + strings.Repeat("x", 60_000): mostTyped,
+	} {
+		_, err := Parse(k, Binned, text)
+		fault, ok := errors.AsType[*measure.Error](err)
+		require.True(t, ok, "%.40q", text)
+		assert.Equal(t, at, fault.At, "%.40q", text)
+	}
+	e, err := Parse(k, Binned, "2 L stock, cafe\u0301")
+	require.NoError(t, err)
+	assert.Equal(t, "caf\u00e9", e.Reason, "an accent is part of its letter")
 }
