@@ -362,7 +362,12 @@ func (w *Walker) enter(in *cone) {
 		if from > 0 {
 			w.draw(i, from)
 		}
-		if rest := left - (w.start[i] - from); follows {
+		crumb := slack * (w.start[i] + w.used[i])
+		rest := left - (w.start[i] - from)
+		if rest <= crumb {
+			rest = 0
+		}
+		if follows {
 			for _, part := range w.rec.share(i, rest) {
 				w.put(i, part.Amount, w.now/1440, int32(part.Lot))
 			}
@@ -370,6 +375,7 @@ func (w *Walker) enter(in *cone) {
 			w.put(i, rest, w.now/1440, -1)
 		}
 		w.have[i] = left
+		w.clearCrumb(i, crumb)
 	}
 }
 

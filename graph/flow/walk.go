@@ -245,14 +245,22 @@ func (w *Walker) put(i int32, amount float64, made, id int32) {
 	w.have[i] += amount
 }
 
-// draw takes an amount of an item, oldest first.
+// draw takes an amount of an item, oldest first. A crumb that sums of products leave is not left: a batch would be begun for it.
 func (w *Walker) draw(i int32, amount float64) {
+	crumb := slack * w.have[i]
 	w.have[i] = max(w.have[i]-amount, 0)
 	var drawn func(*onHand, float64)
 	if w.rec.follows() {
 		drawn = w.rec.hears
 	}
-	if w.lots[i].Draw(amount, drawn); w.lots[i].Empty() {
+	w.lots[i].Draw(amount, drawn)
+	w.clearCrumb(i, crumb)
+}
+
+// clearCrumb takes what is left of an item for nothing when it is no more than a crumb.
+func (w *Walker) clearCrumb(i int32, crumb float64) {
+	if w.lots[i].Empty() || w.have[i] <= crumb {
+		w.lots[i].Clear()
 		w.have[i] = 0
 	}
 }

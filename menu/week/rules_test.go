@@ -142,3 +142,22 @@ dishes:
 `, "item,quantity,made\nfond,380 g,2026-11-22\n", 1)
 	assert.Equal(t, []float64{3, 1}, is.Outcome.Served)
 }
+
+// When a batch has taken all there is, nothing is left to begin another one on, not even the crumb of a sum.
+func TestNoBatchOfACrumb(t *testing.T) {
+	is := twice(t, `
+kitchen: Crumb
+services: {lunch: 12:00-14:00}
+bought: {water: {price: 0/kg}}
+steps:
+  bone out: {takes: [9 kg water], gives: [1 kg bones]}
+  kettle:   {takes: [5 kg bones, 9 kg water], gives: [1 kg stock], starts: "06:00", batches: {mon: 2}}
+  pan:      {takes: [1 kg bones, 9 kg water], gives: [1 kg stock], starts: "07:00", batches: {mon: 1}}
+made: {stock: {}, bones: {}}
+dishes:
+  broth: {price: 5, takes: [100 g stock], sells: 2}
+`, "item,quantity,made\nbones,1 kg,2026-11-23\nbones,1 kg,2026-11-22\n", 1)
+	assert.InDelta(t, 0.4, is.Outcome.Ran[0].Batches, 1e-9)
+	assert.Zero(t, is.Outcome.Ran[1].Batches)
+	assert.Equal(t, []float64{2}, is.Outcome.Served)
+}
