@@ -105,7 +105,7 @@
 // A batch's yield is what was measured, divided by how many times the main input's amount of the file went in ([Book.Yields]). The
 // main input is the first line that is neither optional nor carried; its substitutes count for it; where it was not weighed, the
 // batches that were said stand in, and the answer says of how many. An output that an entry does not name was not measured, and
-// what nobody kept ("0 kg") is no yield. Figures are the mean, the sample standard deviation, and the least-squares slope per batch, told beyond two of its standard
+// what nobody kept ("0 kg") is no yield. A batch that came out bit by bit counts once all of it is out; one that lost some teaches nothing. Figures are the mean, the sample standard deviation, and the least-squares slope per batch, told beyond two of its standard
 // errors. Limits are those of individuals and moving range (NIST/SEMATECH e-Handbook 6.3.2.2). A batch out of line counts in the mean
 // all the same, and is named: which to leave out is for the cook to say. What [Propose] writes behind "±" is one sample standard
 // deviation, as chance takes it. A published range is a note in the file, for only the cook knows which food, cut and way of cooking

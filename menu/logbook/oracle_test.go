@@ -57,7 +57,7 @@ func Standing(entries []Entry) []Entry {
 func Learn(k *kitchen.Kitchen, entries []Entry, about About) *Yields {
 	l := newLearning(k)
 	for i := range entries {
-		if entries[i].Kind == Cooked {
+		if entries[i].Kind.OfBatch() && entries[i].Kind != Skipped {
 			l.add(&entries[i])
 		}
 	}

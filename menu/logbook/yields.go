@@ -21,7 +21,7 @@ import (
 // Common practice, no source.
 const LeastBatches = 5
 
-// Yields is what the cooked entries that stand say of each step's yields.
+// Yields is what the entries that stand say of each step's yields.
 type Yields struct {
 	LogBook string       `json:"log_book"` // its file
 	AsOf    string       `json:"as_of"`    // the latest batch that counts, 2006-01-02 15:04:05; "" when there is none
@@ -38,7 +38,7 @@ type StepYields struct {
 	Of      string    `json:"of"`     // the main input
 	Amount  float64   `json:"amount"` // of it in one batch of the kitchen file
 	Unit    string    `json:"unit"`
-	Batches int       `json:"batches"` // cooked entries that count, whatever was measured of them
+	Batches int       `json:"batches"` // that count, whatever was measured of them
 	Outputs []Learned `json:"outputs"`
 }
 
@@ -49,7 +49,7 @@ type Learned struct {
 	File       float64     `json:"file"`        // the file's figure
 	FileSpread float64     `json:"file_spread"` // what stands behind "±"; 0 for nothing
 	Published  *Published  `json:"published"`   // null where the file has none
-	Batches    int         `json:"batches"`     // measured: each cooked entry counts once, be it large or small
+	Batches    int         `json:"batches"`     // measured: each counts once, be it large or small
 	Weighed    int         `json:"weighed"`     // of them, those whose main input was weighed too
 	Mean       *float64    `json:"mean"`        // null when none was measured
 	Spread     *float64    `json:"spread"`      // sample standard deviation; null of fewer than two batches
@@ -131,7 +131,8 @@ func (j *Book) Yields(ctx context.Context, k *kitchen.Kitchen, about About) (*Yi
 		l = newLearning(k)
 	}
 	j.learned = nil // should it fail half way
-	err := each(ctx, j.db, l.add, "WHERE e.kind = 'cooked' AND e.id > ? ORDER BY e.id, a.place", l.last)
+	err := each(ctx, j.db, l.add, `WHERE e.kind IN ('cooked', 'lit', 'put in', 'out', 'done', 'lost') AND e.id > ?
+		ORDER BY e.id, a.place`, l.last)
 	if err != nil {
 		return nil, j.fault(err)
 	}
@@ -163,6 +164,7 @@ type learning struct {
 	stepAt  map[string]int
 	itemAt  map[string]int
 	batches []batch
+	parts   []Entry // of batches that came out bit by bit
 }
 
 func newLearning(k *kitchen.Kitchen) *learning {
@@ -178,16 +180,67 @@ func newLearning(k *kitchen.Kitchen) *learning {
 	return l
 }
 
-// add takes in a cooked entry.
+// add takes in an entry about a batch.
 func (l *learning) add(e *Entry) {
 	l.last = max(l.last, e.ID)
+	if e.Kind != Cooked {
+		l.parts = append(l.parts, *e)
+		return
+	}
+	l.batches = append(l.batches, l.batch(e))
+}
+
+// batch is what a batch gave, all at once.
+func (l *learning) batch(e *Entry) batch {
 	b := batch{id: e.ID, at: e.At.Unix(), step: -1}
 	if step, ok := l.stepAt[e.Step]; !ok {
 		b.why = fmt.Sprintf("the kitchen file has no step %q", e.Step)
 	} else if b.why = l.measure(&b, &l.k.Graph.Steps[step], e); b.why == "" {
 		b.step = step
 	}
-	l.batches = append(l.batches, b)
+	return b
+}
+
+// lives are the batches that came out bit by bit and are out, put together from the entries about each that stand. Of one that was lost,
+// in whole or part, nothing is learned.
+func (l *learning) lives(gone map[int64]int64) (list []batch) {
+	type key struct {
+		step   string
+		begins time.Time
+	}
+	at := map[key]int{}
+	var lives []Entry
+	var lost, done []bool
+	for i := range l.parts {
+		e := &l.parts[i]
+		if _, is := gone[e.ID]; is {
+			continue
+		}
+		k := key{e.Step, e.On(l.k)}
+		n, known := at[k]
+		if !known {
+			n = len(lives)
+			at[k], lives, lost, done = n, append(lives, Entry{Kind: Cooked, Step: e.Step}), append(lost, false), append(done, false)
+		}
+		life := &lives[n]
+		if life.Batches += e.Batches; !e.At.Before(life.At) {
+			life.ID, life.At = e.ID, e.At
+		}
+		life.Takes, life.Gives = append(life.Takes, e.Takes...), append(life.Gives, e.Gives...)
+		lost[n], done[n] = lost[n] || e.Kind == Lost, done[n] || e.Kind == Done
+	}
+	for n := range lives {
+		if life := &lives[n]; !lost[n] && life.Batches > 0 && (done[n] || l.allOut(life)) {
+			list = append(list, l.batch(life))
+		}
+	}
+	return list
+}
+
+// allOut tells whether something is known of all that a batch gives.
+func (l *learning) allOut(life *Entry) bool {
+	step, ok := l.stepAt[life.Step]
+	return ok && !slices.ContainsFunc(l.k.Graph.Steps[step].Gives, func(o graph.Output) bool { return !names(life.Gives, l.k.Graph.Items[o.Item].Name) })
 }
 
 // measure fills in what was measured; why tells what keeps it from that.
@@ -242,7 +295,10 @@ func (l *learning) measure(b *batch, st *graph.Step, e *Entry) (why string) {
 		if !ok {
 			return fmt.Sprintf("%q was counted in %s, and nothing leads to how it is counted now", a.Item, measures[a.Kind])
 		}
-		b.gives[o] = base / scale
+		if math.IsNaN(b.gives[o]) {
+			b.gives[o] = 0
+		}
+		b.gives[o] += base / scale
 	}
 	return ""
 }
@@ -278,8 +334,9 @@ func (l *learning) answer(gone map[int64]int64, about About) *Yields {
 	}
 	of := make([][]*batch, len(l.k.Steps))
 	unused := map[string]int{}
-	for i := range l.batches {
-		b := &l.batches[i]
+	all := slices.Concat(l.batches, l.lives(gone))
+	for i := range all {
+		b := &all[i]
 		if _, is := gone[b.id]; is || !about.Since.IsZero() && b.at < about.Since.Unix() {
 			continue
 		}

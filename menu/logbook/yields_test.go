@@ -78,6 +78,45 @@ func TestYieldsByHand(t *testing.T) {
 	assert.Equal(t, "2026-11-28 09:00:00", y.AsOf)
 }
 
+// A batch that came out bit by bit teaches what was weighed of it, as if it had been written down all at once.
+func TestYieldsOfLives(t *testing.T) {
+	k := henKitchen(t)
+	entries := settled(t, k, typed(t, k, `
+		0/22 lit night pot: 5 each hen
+		1/01 out 2.4 kg hen meat
+		1/02 put in 5 kg bones
+		1/07 out 12 L stock
+		1/08 out 10 L stock of night pot of tue
+		1/22 lit night pot of wed: 4 each hen
+		2/01 out 1.9 kg hen meat of night pot of wed
+		2/07 done night pot of wed
+		2/22 lit night pot of thu
+		3/01 lost 20% of night pot of thu
+		3/02 out 1 kg hen meat of night pot of thu
+		3/07 done night pot of thu
+		3/22 lit night pot of fri
+		4/01 out 2.1 kg hen meat of night pot of fri`))
+	y := Learn(k, entries, allYields)
+	meat, stock := learnedOf(t, y, "night pot", "hen meat"), learnedOf(t, y, "night pot", "stock")
+	assert.Equal(t, 2, y.Steps[0].Batches, "one lost some, and one is under way")
+	assert.Equal(t, []int{2, 2}, []int{meat.Batches, meat.Weighed})
+	assert.InDelta(t, (2.4*4/5+1.9)/2, *meat.Mean, 1e-12)
+	assert.Equal(t, 1, stock.Batches, "the second batch's was by the card")
+	assert.InDelta(t, 22*4./5, *stock.Mean, 1e-12)
+
+	j := newLogBook(t)
+	for i := range entries {
+		entries[i].ID = 0
+	}
+	_, err := j.Append(t.Context(), entries...)
+	require.NoError(t, err)
+	_, err = j.Undo(t.Context(), 2, at(5, 0)) // the first batch's meat
+	require.NoError(t, err)
+	kept, err := j.Yields(t.Context(), k, allYields)
+	require.NoError(t, err)
+	assert.InDelta(t, 1.9, *learnedOf(t, kept, "night pot", "hen meat").Mean, 1e-12)
+}
+
 // USDA Agriculture Handbook 102 (1975), item 238, as quoted at second hand: of beef rib, lean and fat are 82 % of the raw
 // weight (78 to 86), bones 18.
 func TestPublishedYields(t *testing.T) {
