@@ -85,6 +85,33 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 		then, err := later.Play(t.Context())
 		require.NoError(t, err)
 		assert.Equal(t, after(w, p.Outcome.Served, o.From), after(later, then.Outcome.Served, o.From), "asked on %s\n%s", o.From.Format(time.DateOnly), text)
+
+		// When what is left of a day that is under way is planned again. What came on Monday is counted: nobody wrote it down, so it would
+		// be what the new plan has use for.
+		there := make([]float64, len(k.Graph.Items))
+		for _, l := range later.Case.Schedule.OnHand {
+			there[l.Item] += l.Amount
+		}
+		for i, it := range k.Graph.Items {
+			if it.Role != graph.Sold {
+				_, err = book.Append(t.Context(), logbook.Entry{Kind: logbook.Counted, At: o.From, Written: o.From, Text: "x",
+					Gives: []logbook.Amount{{Item: it.Name, Base: there[i], Kind: it.Unit.Kind, Typed: "x"}}})
+				require.NoError(t, err)
+			}
+		}
+		o.Now = o.From.Add(time.Duration(rapid.IntRange(1, 1439).Draw(t, "minute")) * time.Minute)
+		o.Anew = true
+		again, err := plan.Make(t.Context(), openWith(t, o), plan.Options{})
+		if _, clash := errors.AsType[*plan.Clash](err); clash {
+			return
+		}
+		require.NoError(t, err)
+		require.NoError(t, again.Kept().Keep(o.Plan.Name, o.Now, save))
+		o.Anew = false
+		is, err := openWith(t, o).Play(t.Context())
+		require.NoError(t, err)
+		require.Equal(t, again.Outcome.Served, is.Outcome.Served, "planned again at %s\n%s", o.Now.Format(logbook.Minutes), text)
+		require.InDelta(t, again.Contribution, is.Books.Contribution, 1e-6*(1+again.Sales+again.Bought), "planned again at %s\n%s", o.Now.Format(logbook.Minutes), text)
 	})
 }
 

@@ -26,6 +26,9 @@ type KeptDay struct {
 	Specials []KeptPortions // that are offered
 	AtMost   []KeptPortions // of dishes, where a portion more would cost others that earn more
 	Orders   []KeptOrder
+
+	begun bool     // it was under way when it was planned: what was ordered for it before stays ordered
+	over  []string // services that were over then: what was planned for them stays
 }
 
 // KeptBatches are the batches of a step that begin on a day; none is a decision too, for others wait for them all the same.
@@ -97,15 +100,23 @@ func (m *model) withDone(k *Kept) *Kept {
 	out := *k
 	out.Days = slices.Clone(k.Days)
 	day := &out.Days[0]
+	day.begun, day.Orders = true, nil
+	for slot, sit := range m.Sittings {
+		if sit.Day == 0 && sit.Service >= 0 && m.Case.Schedule.Slots[slot].Closed {
+			day.over = append(day.over, m.Services[sit.Service].Name)
+		}
+	}
 	still := day.Batches
 	day.Batches, day.Specials, day.AtMost = nil, slices.Clone(day.Specials), slices.Clone(day.AtMost)
 	for step, st := range m.g.Steps[:len(m.Steps)] {
-		b := KeptBatches{st.Name, max(0, sizeOn(m.Planned, step)-sizeOn(m.Case.Schedule, step))}
+		planned, was := sizeOn(m.Planned, step)
+		left, _ := sizeOn(m.Case.Schedule, step)
+		b := KeptBatches{st.Name, max(0, planned-left)}
 		at := slices.IndexFunc(still, func(b KeptBatches) bool { return b.Step == st.Name })
 		if at >= 0 {
 			b.Batches += still[at].Batches
 		}
-		if at >= 0 || b.Batches > 0 {
+		if at >= 0 || was {
 			day.Batches = append(day.Batches, b)
 		}
 	}
@@ -123,14 +134,14 @@ func (m *model) withDone(k *Kept) *Kept {
 	return &out
 }
 
-// sizeOn is how many batches of a step begin on the first day of a schedule.
-func sizeOn(s *flow.Schedule, step int) (size float64) {
+// sizeOn is how many batches of a step a schedule has on its first day, and whether it has any, be it of none.
+func sizeOn(s *flow.Schedule, step int) (size float64, has bool) {
 	for _, b := range s.Batches {
 		if b.Step == step && b.Day == 0 {
-			size += b.Size
+			size, has = size+b.Size, true
 		}
 	}
-	return size
+	return size, has
 }
 
 // order adds so much of an item to what is ordered for a day.

@@ -234,6 +234,9 @@ func (k *Kept) Over(before *Kept, at time.Time) *Kept {
 	for n := range out.Days {
 		out.Days[n].At = at
 	}
+	for n := range out.Days {
+		out.Days[n].goOn(before)
+	}
 	if before != nil {
 		oldest := at.AddDate(0, 0, -remembered)
 		for _, d := range before.Days {
@@ -244,6 +247,22 @@ func (k *Kept) Over(before *Kept, at time.Time) *Kept {
 	}
 	slices.SortStableFunc(out.Days, func(a, b KeptDay) int { return a.Date.Compare(b.Date) })
 	return &out
+}
+
+// goOn takes over what was planned before of a day that was under way when it was planned again.
+func (d *KeptDay) goOn(before *Kept) {
+	if !d.begun || before == nil {
+		return
+	}
+	at := slices.IndexFunc(before.Days, func(o KeptDay) bool { return o.Date.Equal(d.Date) })
+	if at < 0 {
+		return
+	}
+	was := before.Days[at]
+	of := func(list []KeptPortions) []KeptPortions {
+		return slices.DeleteFunc(slices.Clone(list), func(p KeptPortions) bool { return !slices.Contains(d.over, p.Service) })
+	}
+	d.Orders, d.Specials, d.AtMost = was.Orders, slices.Concat(of(was.Specials), d.Specials), slices.Concat(of(was.AtMost), d.AtMost)
 }
 
 // Covers tells whether some of so many days from one on are among those that are kept.

@@ -164,9 +164,10 @@ func (m *model) goOn() {
 	}
 }
 
-// overdue tells whether a run was to begin before the week goes on, and how many batches of it are still to be done.
+// overdue tells whether a run was to begin before the week goes on, and how many batches of it are still to be done. Work without a
+// clock belongs to the beginning of its day.
 func (m *model) overdue(run flow.Batch) (batches float64, is bool) {
-	if run.Start == flow.Untimed || run.Day*1440+run.Start >= m.Case.Schedule.From {
+	if run.Day*1440+max(run.Start, 0) >= m.Case.Schedule.From {
 		return 0, false
 	}
 	for _, r := range m.Case.Schedule.Batches {
