@@ -38,7 +38,7 @@ type Cause struct {
 // things did, it follows the one that an item lost most by.
 func (c Case) Because(o *Outcome, st Stop) []Cause {
 	var chain []Cause
-	at := c.Schedule.Slots[st.Slot].Start
+	at := c.Schedule.ServedAt(st.Slot)
 	for _, i := range st.Items {
 		chain = append(chain, Cause{Kind: UsedUp, Item: i, Step: -1})
 	}

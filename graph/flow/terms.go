@@ -140,6 +140,9 @@ type Schedule struct {
 	Rules      []Ration    // by slot: who goes short; nil for the rule of the walk
 }
 
+// ServedAt is the minute at which what is still asked for at a slot is served: its start, or that from which the walk goes on.
+func (s *Schedule) ServedAt(slot int) int { return max(s.Slots[slot].Start, s.From) }
+
 // Spoil is all that is on hand of an item found spoiled at the beginning of a day.
 type Spoil struct{ Item, Day int }
 

@@ -384,7 +384,8 @@ func (m *mapping) since(words string, n *draw.Node) string {
 			if forecast == 0 {
 				return words + ", struck off"
 			}
-			out := slot.Start + int(sold/forecast*float64(slot.End-slot.Start))
+			begins := m.after.Case.Schedule.ServedAt(k)
+			out := begins + int(sold/forecast*float64(slot.End-begins))
 			return fmt.Sprintf("%s from %s %s", words, m.Date(slot.Day).Format("Mon"), measure.FormatClock(out-slot.Day*1440))
 		}
 	}

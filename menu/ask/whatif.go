@@ -172,8 +172,8 @@ func dishesAt(w *week.Week, before, after *week.Played) []DishAt {
 				Forecast: int(forecast), Before: int(before.Outcome.Served[slot*wants+d]), After: int(sold), Because: []string{},
 				Day: sit.Day}
 			if sold < forecast {
-				sl := after.Case.Schedule.Slots[slot]
-				out := sl.Start + int(sold/forecast*float64(sl.End-sl.Start))
+				begins, ends := after.Case.Schedule.ServedAt(slot), after.Case.Schedule.Slots[slot].End
+				out := begins + int(sold/forecast*float64(ends-begins))
 				at.RunsOut = new(measure.FormatClock(out - sit.Day*1440))
 				if st, ok := stops[[2]int{slot, d}]; ok {
 					at.Because = because(w, after, st)

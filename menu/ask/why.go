@@ -373,7 +373,7 @@ func (y *deriving) portions(item int, when string) (all []*Derivation, err error
 			}
 		}
 		a.line(0, sold, "portion", "in whole portions, with what rounding freed offered round")
-		at := y.p.Case.Schedule.Slots[k].Start
+		at := y.p.Case.Schedule.ServedAt(k)
 		y.entries(a, func(e flow.Entry) bool {
 			return e.At == at && e.What == flow.Took && e.Step == len(y.Steps)+d
 		}, true)

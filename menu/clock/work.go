@@ -211,8 +211,8 @@ func (f *following) workAt(at, step int) int {
 
 // slotAt is the service, or the noon of a day without one, at a moment.
 func (n *night) slotAt(at int) int {
-	for k, s := range n.schedule.Slots {
-		if s.Start == at {
+	for k := range n.schedule.Slots {
+		if n.schedule.ServedAt(k) == at && n.schedule.Slots[k].End > n.schedule.From {
 			return k
 		}
 	}

@@ -26,7 +26,7 @@ func (r *rescuing) batches(add func(*move)) {
 				if !slices.Contains(l.items, g.Item) {
 					continue
 				}
-				at, ok := r.latest(s, r.stand.Case.Schedule.Slots[l.slot].Start-g.OutAt)
+				at, ok := r.latest(s, r.stand.Case.Schedule.ServedAt(l.slot)-g.OutAt)
 				if ok && at >= r.ready(s) && !slices.Contains(starts, at) {
 					starts = append(starts, at)
 				}

@@ -161,7 +161,7 @@ func (r *rescuing) fitSubstitute(m *move) fitted {
 		f.changes = append(f.changes, p)
 		in = append(in, r.Graph.Steps[p.Step].Name)
 		if slot := r.firstSale(p.Step); slot >= 0 {
-			f.by = min(f.by, r.stand.Case.Schedule.Slots[slot].Start)
+			f.by = min(f.by, r.stand.Case.Schedule.ServedAt(slot))
 		}
 	}
 	if f.by == math.MaxInt {
@@ -176,9 +176,9 @@ func (r *rescuing) fitSubstitute(m *move) fitted {
 
 // firstSale is the first service after the mishap at which something is asked for that a step leads to; -1 for none.
 func (r *rescuing) firstSale(step int) int {
-	for slot, sl := range r.stand.Case.Schedule.Slots {
+	for slot := range r.stand.Case.Schedule.Slots {
 		for d, want := range r.stand.Case.Schedule.Wants {
-			if sl.Start >= r.known && want.Forecast[slot] > 0 && r.leads(step, d) {
+			if r.stand.Case.Schedule.ServedAt(slot) >= r.known && want.Forecast[slot] > 0 && r.leads(step, d) {
 				return slot
 			}
 		}
@@ -228,7 +228,7 @@ func (r *rescuing) begins(slots []int) int {
 	if len(slots) == 0 {
 		return r.known
 	}
-	return r.stand.Case.Schedule.Slots[slots[0]].Start
+	return r.stand.Case.Schedule.ServedAt(slots[0])
 }
 
 // servicesText names some services: all of a few, the first and the last of many.
@@ -261,7 +261,7 @@ func (r *rescuing) rationing(item int, add func(*move)) {
 		}
 		var slots []int
 		for slot := range last + 1 {
-			if r.stand.Case.Schedule.Slots[slot].Start >= r.known && r.stand.Case.Schedule.Wants[d].Forecast[slot] > 0 {
+			if r.stand.Case.Schedule.ServedAt(slot) >= r.known && r.stand.Case.Schedule.Wants[d].Forecast[slot] > 0 {
 				slots = append(slots, slot)
 			}
 		}
@@ -350,10 +350,10 @@ func (r *rescuing) fitBuyIn(m *move, player *week.Player, c flow.Case) fitted {
 }
 
 // comesFrom is the first day on which an item can be bought in: that of the mishap, where nothing that could take it
-// happened earlier that day, since what comes on a day is there when it begins.
+// happened earlier that day, since what comes on a day is there when it begins, or when the week goes on in it.
 func (r *rescuing) comesFrom(item int) int {
 	day := r.known / 1440
-	earlier := func(minute int) bool { return minute/1440 == day && minute < r.known }
+	earlier := func(minute int) bool { return minute/1440 == day && minute < r.known && minute >= r.Now }
 	for _, sl := range r.stand.Case.Schedule.Slots {
 		if earlier(sl.Start) {
 			return day + 1
@@ -375,8 +375,8 @@ func (r *rescuing) firstOn(day, item int) int {
 			first = min(first, minute)
 		}
 	}
-	for _, sl := range r.stand.Case.Schedule.Slots {
-		at(sl.Start)
+	for slot := range r.stand.Case.Schedule.Slots {
+		at(r.stand.Case.Schedule.ServedAt(slot))
 	}
 	for k, ran := range r.stand.Outcome.Ran {
 		if r.stand.Case.Schedule.Batches[k].Size > 0 && r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
@@ -447,7 +447,7 @@ func (r *rescuing) fitSpecial(m *move, player *week.Player, c flow.Case) fitted 
 		}
 	}
 	if len(f.at) > 0 {
-		f.by = r.stand.Case.Schedule.Slots[f.at[0].slot].Start
+		f.by = r.stand.Case.Schedule.ServedAt(f.at[0].slot)
 	}
 	f.what = r.offerText(dish.Name, f.at)
 	return f

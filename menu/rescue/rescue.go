@@ -188,7 +188,7 @@ func (r *rescuing) look(shocks []week.Shock) {
 			forecast, sold := sched.Wants[d].Forecast[slot], r.stand.Outcome.Served[slot*wants+d]
 			was, had := r.before.Case.Schedule.Wants[d].Forecast[slot], r.before.Outcome.Served[slot*wants+d]
 			r.guests[slot] += forecast - (was - had)
-			if sold >= forecast || forecast == was && sold >= had || sched.Slots[slot].Start < r.known {
+			if sold >= forecast || forecast == was && sold >= had || sched.ServedAt(slot) < r.known {
 				continue
 			}
 			l := lack{slot: slot, dish: d}
@@ -215,7 +215,7 @@ func (r *rescuing) look(shocks []week.Shock) {
 
 // missing is how many guests of a service after the mishap get nothing in an outcome.
 func (r *rescuing) missing(o *flow.Outcome, slot int) float64 {
-	if r.stand.Case.Schedule.Slots[slot].Start < r.known {
+	if r.stand.Case.Schedule.ServedAt(slot) < r.known {
 		return 0
 	}
 	n := r.guests[slot]

@@ -306,7 +306,7 @@ func (s *scout) gather(ctx context.Context, dish int, free bool) (trial, bool) {
 // when its service begins. What comes only later could be used as well, the oldest going first, but nobody can see it
 // yet.
 func (s *scout) there(t trial, slot int) float64 {
-	begins := s.week.Case.Schedule.Slots[slot].Start
+	begins := s.week.Case.Schedule.ServedAt(slot)
 	var now, all [2]float64
 	for _, u := range s.uses(s.week.Case.With(t.shocks()...)) {
 		for k, measure := range []float64{max(u.Cost, 0), u.Amount} {
