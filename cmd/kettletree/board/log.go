@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/cmd/kettletree/show"
 	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
@@ -54,7 +55,8 @@ type lostBatch struct{ Step, Day, Date string }
 
 type logLine struct {
 	logbook.Line
-	When string // "14:05", or with its day
+	When   string // "14:05", or with its day
+	Beside string // what of it is by the card, or the limit beside what was read
 }
 
 // units that a scale or a jug shows.
@@ -120,7 +122,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 			date, _ := time.Parse(time.DateOnly, line.At[:10]) // the log book writes no other
 			when = measure.FormatDay(date) + " " + when
 		}
-		l.Lines = append(l.Lines, logLine{line, when})
+		l.Lines = append(l.Lines, logLine{line, when, show.ByTheCard(line)})
 		l.Readings = l.Readings || line.Kind == logbook.Temperature
 	}
 	return l, nil

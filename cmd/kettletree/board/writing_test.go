@@ -163,6 +163,16 @@ func TestBoardFields(t *testing.T) {
 	}
 }
 
+// What of an entry is by the card is said below it, and the limit beside what was read.
+func TestBoardLogSaysWhatIsByTheCard(t *testing.T) {
+	o := onList(t)
+	o.write("cooked bone out shoulder x2 gives 12.1 kg shoulder meat", "temperature walk-in 48 F, did: moved to ice")
+	_, text, _ := o.get("/log")
+	for _, want := range []string{"By the card: in 18 kg pork shoulder; out ", "Limit 41 °F or colder, US FDA Food Code 2022, 3-501.16(A): BROKEN"} {
+		says(t, text, want)
+	}
+}
+
 // What looks wrong is asked about, and written by who is sure.
 func TestBoardAsks(t *testing.T) {
 	o := onList(t)

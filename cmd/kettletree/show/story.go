@@ -80,6 +80,18 @@ func readWords(l logbook.Line) string {
 	return text
 }
 
+// ByTheCard says which amounts of an entry nobody wrote, and which limit stands beside what was read; "" for none.
+func ByTheCard(l logbook.Line) string {
+	if l.Kind == logbook.Temperature {
+		if l.Limit == "" {
+			return ""
+		}
+		return "limit " + l.Limit + ": " + strings.ToUpper(l.State)
+	}
+	in, out := strings.TrimSuffix(byTheCard("in ", l.Takes), "."), strings.TrimSuffix(byTheCard("out ", l.Gives), ".")
+	return behind("by the card: ", strings.Join(someOf(in, out), "; "))
+}
+
 // behind is words with what stands before them, or nothing.
 func behind(before, words string) string {
 	if words == "" {
