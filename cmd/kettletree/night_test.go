@@ -39,7 +39,9 @@ func TestNights(t *testing.T) {
 			n := &night{T: t, kitchen: filepath.Join(t.TempDir(), "kitchen.yaml")}
 			require.NoError(t, os.WriteFile(n.kitchen, a.Files[0].Data, 0o600))
 			for line := range strings.Lines(string(a.Files[1].Data)) {
-				n.write(strings.TrimSpace(line))
+				if n.write(strings.TrimSpace(line)); testing.Short() && n.entries == 25 {
+					return // a night with a pot on is enough for the race detector
+				}
 			}
 			require.GreaterOrEqual(t, n.entries, 60)
 		})
