@@ -9,6 +9,10 @@
 // with substitutes or one that may be left out, how much of it each choice fills. It maximises contribution: sales, less
 // purchases and the cost of batches, plus the change of what is on hand.
 //
+// What is under way when the week goes on is certain: what a pot still gives comes, and what goes into it is set aside first, as a
+// walk of the week has it. A step whose time is past on the first day is not lit anew, unless it is wished for; what is overdue
+// of it can be, at once.
+//
 // Shelf life needs no lots: use being first-in-first-out, what is left after the binning of day e of an item that keeps K
 // days is at most what came on the days that still keep, e-K+2 to e, and what is over is binned.
 //

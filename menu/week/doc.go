@@ -8,6 +8,11 @@
 // [Week.By]. A Week never changes once it is made: each of these gives another one, and weeks can be shared between
 // goroutines.
 //
+// A week can go on from a minute of its first day, [Week.Now]: with what is on hand and under way then, and of the day only
+// what is still to be done ([Week.Continued]). A batch under way counts as on hand, in the pot; a change that names it by the
+// day on which it was to begin ("lose night kettle@mon") reaches it like one that is still to be lit, and holds from that minute
+// on.
+//
 // # Play
 //
 // [Week.Play] is the way to a walk: it plays the week with shocks through [kettletree/graph/flow] and costs it. What
@@ -33,7 +38,7 @@
 //     buying or making: what the days behind take of what is bought, or made to order, as it is needed; and nine tenths of a
 //     pack, a little less than all, so that no pack is bought for the shelf. Batches on set days are made all the same, so
 //     of what they give no more counts than that.
-//   - What is on hand at first counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
+//   - What is on hand at first, or still to come out of a pot, counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
 //
 // These limits are our own (common practice, no source). They go by items, not by lots, for a planner must reckon with them
 // too. In a period of more than [MostDays] less these days there are fewer days behind, and none at the limit: then all
