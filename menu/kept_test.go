@@ -115,6 +115,31 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 	})
 }
 
+// A special that the plan offers and a cook writes down as offered is offered as it was written down, not twice.
+func TestASpecialOfThePlanIsNotOfferedTwice(t *testing.T) {
+	folder := t.TempDir()
+	o := menu.Options{Kitchen: menu.Source{Name: "kitchen.yaml", Text: []byte(smokehouse)}, From: tuesday, Days: 1, Now: tuesday,
+		LogBook: filepath.Join(folder, "kitchen.logbook"), Plan: menu.Source{Name: "kitchen.plan",
+			Text: []byte("days: {2026-11-24: {kept: 2026-11-23 20:00, specials: {lunch: {bun pudding: 8}}}}")}}
+	book, err := logbook.Open(t.Context(), o.LogBook)
+	require.NoError(t, err)
+	defer func() { _ = book.Close() }()
+	asked := func() float64 { return openWith(t, o).Case.Schedule.Wants[2].Forecast[0] }
+	write := func(kind logbook.Kind, text string) {
+		e, err := logbook.Parse(weektest.Read(t, smokehouse), kind, text)
+		require.NoError(t, err)
+		e.At, e.Written = tuesday, tuesday
+		_, err = book.Append(t.Context(), e)
+		require.NoError(t, err)
+	}
+	write(logbook.Struck, "ham roll at lunch")
+	assert.Equal(t, 8.0, asked(), "by the plan")
+	write(logbook.Offered, "5 bun pudding at lunch")
+	assert.Equal(t, 5.0, asked(), "as it was written down")
+	write(logbook.Struck, "bun pudding at lunch")
+	assert.Zero(t, asked())
+}
+
 func openWith(t require.TestingT, o menu.Options) *week.Week {
 	w, faults, err := menu.Open(context.Background(), o)
 	require.NoError(t, err)

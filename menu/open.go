@@ -218,7 +218,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	// What was decided and happened by now.
 	if book != nil {
 		var made, odd []string
-		if w, made, odd, err = book.Decisions(ctx, w, o.Now); err != nil {
+		if w, made, odd, err = decided(ctx, book, w, o.Now); err != nil {
 			return nil, err
 		}
 		if len(made) > 0 {
@@ -280,7 +280,7 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 		if err != nil {
 			return nil, err
 		}
-		w, _, _, err = book.Decisions(ctx, w, asOf)
+		w, _, _, err = decided(ctx, book, w, asOf)
 		return w, err
 	}
 	if present, err = book.Present(ctx, o.kitchen, planned, p.From, asOf); err != nil {

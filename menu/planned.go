@@ -1,8 +1,11 @@
 package menu
 
 import (
+	"context"
+	"slices"
 	"time"
 
+	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
@@ -24,4 +27,31 @@ func AsPlanned(k *kitchen.Kitchen, kept *plan.Kept) logbook.Planned {
 		w, _ = plan.Lay(by, w)
 		return w, nil
 	}
+}
+
+// decided is a week with what the log book says was decided about its days, as [logbook.Book.Decisions] has it. A special that was
+// written down as offered is offered so, and not once more as the plan has it.
+func decided(ctx context.Context, book *logbook.Book, w *week.Week, asOf time.Time) (knowing *week.Week, made, odd []string, err error) {
+	knowing, made, odd, err = book.Decisions(ctx, w, asOf)
+	if err != nil || knowing == w {
+		return knowing, made, odd, err
+	}
+	s := *knowing.Case.Schedule
+	s.Wants = slices.Clone(s.Wants)
+	for d, dish := range w.Dishes {
+		if !dish.Special {
+			continue
+		}
+		s.Wants[d].Forecast = slices.Clone(s.Wants[d].Forecast)
+		for slot, sit := range w.Sittings {
+			if sit.Service < 0 {
+				continue
+			}
+			usual, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service)
+			if planned, is := w.Case.Schedule.Wants[d].Forecast[slot], &s.Wants[d].Forecast[slot]; planned > usual && *is > planned {
+				*is -= planned - usual
+			}
+		}
+	}
+	return knowing.With(flow.Case{Flow: knowing.Case.Flow, Schedule: &s}), made, odd, nil
 }
