@@ -67,7 +67,14 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	// The one service, from what is there when it begins: until then all goes as planned. What comes of the day's work after
 	// that serves nobody any more.
 	begins := w.Case.Schedule.Slots[slot].Start
-	w = w.By(week.Fair).At(begins)
+	w = w.By(week.Fair)
+	with := map[[2]int]bool{} // by step and day: batches that begin with the service, and what they give at once is there for it
+	for r, ran := range w.Player().Play(w.Case, nil).Ran {
+		if b := &w.Case.Schedule.Batches[r]; ran.Start == begins {
+			with[[2]int{b.Step, b.Day}] = true
+		}
+	}
+	w = w.At(begins)
 	s := *w.Case.Schedule
 	s.Slots = slices.Clone(s.Slots)
 	for k := range s.Slots {
@@ -75,7 +82,9 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	}
 	s.Batches = slices.Clone(s.Batches)
 	for r := range s.Batches { // what they take from yesterday is kept back, and all they take is there for the service
-		if b := &s.Batches[r]; b.Day < w.Days && b.Start != flow.Untimed {
+		if b := &s.Batches[r]; with[[2]int{b.Step, b.Day}] {
+			continue
+		} else if b.Day < w.Days && b.Start != flow.Untimed {
 			b.Day, b.Start = w.Days, 0
 		} else if b.Day < w.Days {
 			b.Size = 0
