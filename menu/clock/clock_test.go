@@ -435,3 +435,34 @@ dishes: {cup: {price: 4, takes: [300 mL clear broth], sells: {mon lunch: 10}}}
 	}
 	assert.Equal(t, len(litres), n)
 }
+
+// Whoever asks about a day is told what can't be in its night, after midnight too, and nothing of the night before.
+func TestADayHasItsOwnNight(t *testing.T) {
+	const night = `
+services: {lunch: "11:30-14:30"}
+vessels: {pot: {holds: 90 L}}
+hands: {22:00-06:00: 0}
+bought: {water: {price: 0/L, density: 1 kg/L}, bones: {price: 3/kg}}
+steps:
+  night pot:
+    vessel: pot
+    starts: "22:00"
+    takes: [40 L water, "5 kg bones, in at 4 h"]
+    gives: ["30 L stock, out at 9 h"]
+    batches: {tue wed: 1}
+made: {stock: {density: 1 kg/L, keeps: 3 days}}
+dishes: {soup: {price: 9, takes: [400 mL stock], sells: {thu lunch: 30}}}
+`
+	w := weektest.SmallWeek(t, night)
+	day, err := Day(w, "wed")
+	require.NoError(t, err)
+	a, err := Of(t.Context(), w, &day)
+	require.NoError(t, err)
+	var at []string
+	for _, c := range a.Conflicts {
+		at = append(at, c.At+" "+c.Kind)
+	}
+	assert.Contains(t, at, "2026-11-26T02:00 hands", "the bones go in at two, and nobody is there")
+	assert.NotContains(t, at, "2026-11-24T22:00 hands")
+	assert.True(t, slices.ContainsFunc(a.Cautions, func(c string) bool { return strings.Contains(c, "alone at night") }))
+}

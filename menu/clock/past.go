@@ -156,15 +156,15 @@ func (t *table) toLog(of ofBatch) (log []ToLog) {
 	more := slices.ContainsFunc(t.night.schedule.Pots, func(p flow.Pot) bool { return p.Step == of.step && t.Date(p.Day).Equal(of.day) })
 	switch lit := t.lit[of]; {
 	case written:
+		if !more {
+			add(week.Done, nil, &last)
+		}
 		for _, h := range t.Happened {
 			if h.Step == of.step && h.Day.Equal(of.day) && t.isOverdue(&h) {
 				for _, m := range slices.Concat(h.In, h.Out) {
 					add(h.What, new(t.part(m.Item, m.Amount)), &h.At)
 				}
 			}
-		}
-		if !more {
-			add(week.Done, nil, &last)
 		}
 	case more:
 		add(week.Lit, nil, &lit)
