@@ -255,7 +255,6 @@ func (a *asPlanned) segment(end time.Time) {
 					*f = max(0, *f-a.sold[plate{dish.Name, w.Services[sit.Service].Name}])
 				}
 			}
-			at.Start = max(at.Start, min(now, at.End))
 		case a.served[slot] || ends.After(a.AsOf) || a.written(from, sit.Service, ends):
 			at.Closed = true
 		}
@@ -670,10 +669,15 @@ func (a *asPlanned) arrive() {
 		return lines
 	}
 	for _, p := range a.pots {
-		if p.life.Step >= 0 {
-			a.Present.pots = append(a.Present.pots, flow.Pot{Step: p.life.Step, Day: int(p.life.Day.Sub(a.From).Hours() / 24), Start: minute(p.lit),
-				Batches: p.batches, Lost: p.lost, Takes: lines(p.takes), Gives: lines(p.gives)})
+		if p.life.Step < 0 { // its step is gone from the file: what comes out of it is on hand by then
+			for _, g := range p.gives {
+				a.player.shelves[g.item].Put(Lot{Item: g.item, Amount: g.amount * (1 - p.lost), Made: midnight(g.at)})
+			}
+			a.Gone = append(a.Gone, p.life.Name+" of "+measure.FormatDay(p.life.Day))
+			continue
 		}
+		a.Present.pots = append(a.Present.pots, flow.Pot{Step: p.life.Step, Day: int(p.life.Day.Sub(a.From).Hours() / 24), Start: minute(p.lit),
+			Batches: p.batches, Lost: p.lost, Takes: lines(p.takes), Gives: lines(p.gives)})
 	}
 	a.now = max(0, minute(a.AsOf.Truncate(time.Minute)))
 	if a.From.After(a.AsOf) {

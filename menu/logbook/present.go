@@ -38,6 +38,7 @@ type Present struct {
 	Unwritten []string
 	// Undelivered is what was to come yesterday for the days behind it, and was not written down: it counts as ordered.
 	Undelivered []string
+	Gone        []string // batches under way whose step is gone from the kitchen file: what they give counts as on hand
 	Lacked      []string // batches that could not begin, for what they take is not on hand
 	Dropped     []string // batches of the day before yesterday that nobody wrote down: they do not count
 
@@ -161,9 +162,6 @@ func (p *Present) goOn(w *week.Week, s *flow.Schedule) {
 				*f = 0
 			}
 		}
-		if !at.Closed {
-			at.Start = max(at.Start, now)
-		}
 	}
 }
 
@@ -216,6 +214,9 @@ func (p *Present) Told() (list []string) {
 	}
 	if len(p.Unwritten) > 0 {
 		list = append(list, "nobody logged what was sold at "+some3(p.Unwritten)+": counted as forecast")
+	}
+	if len(p.Gone) > 0 {
+		list = append(list, "no longer in the kitchen file, so what comes out counts as on hand: "+some3(p.Gone))
 	}
 	if len(p.Lacked) > 0 {
 		list = append(list, "what they take was not on hand, so not counted: "+some3(p.Lacked))

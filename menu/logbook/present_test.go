@@ -4,6 +4,7 @@ package logbook
 
 import (
 	"context"
+	"strings"
 	"testing"
 	"time"
 
@@ -122,4 +123,39 @@ type present interface {
 	require.TestingT
 	Helper()
 	Context() context.Context
+}
+
+// A batch under way survives edits of the file: what it gives is by the card as it was when it was lit, and when its step is gone
+// from the file, what comes out of it is there all the same.
+func TestABatchUnderWaySurvivesEdits(t *testing.T) {
+	k := readKitchen(t, nightShop)
+	j := newLogBook(t)
+	entries, err := j.Settle(t.Context(), k, AsInFile(k), typed(t, k, "0/08 counted 0 L stock\n0/20 received 10 kg bones\n0/22 lit night pot of tue")...)
+	require.NoError(t, err)
+	_, err = j.Append(t.Context(), entries...)
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		edit *strings.Replacer
+		pots int
+	}{
+		"another yield":   {strings.NewReplacer("16 L stock, out at 9 h", "4 L stock, out at 9 h"), 1},
+		"another name":    {strings.NewReplacer("night pot:", "bone pot:"), 0},
+		"another hour":    {strings.NewReplacer(`starts: "22:30"`, `starts: "05:00"`, "out at 9 h", "out at 2 h"), 1},
+		"other inputs":    {strings.NewReplacer("[10 kg bones, 20 L water]", "[4 kg bones, 18 L water]"), 1},
+		"on another day":  {strings.NewReplacer("{mon: 1, tue: 1}", "{sat: 1}"), 1},
+		"nothing changed": {strings.NewReplacer(), 1},
+	} {
+		t.Run(name, func(t *testing.T) {
+			edited := readKitchen(t, c.edit.Replace(nightShop))
+			w := goingOn(t, j, edited, at(1, 3))
+			assert.Len(t, w.Case.Schedule.Pots, c.pots)
+			var soup float64
+			for dish, n := range still(w, at(1, 3), at(2, 0)) {
+				if strings.HasPrefix(dish, "soup") {
+					soup += n
+				}
+			}
+			assert.Equal(t, 23.0, soup, "9 at lunch and 14 at dinner, of 16 L")
+		})
+	}
 }
