@@ -78,7 +78,7 @@ func anyLogBook(t *rapid.T, k *kitchen.Kitchen, path string, moment time.Time) (
 		}
 		e.At = since.Add(time.Duration(at) * time.Minute)
 		e.Written = e.At
-		settled, err := book.Settle(t.Context(), k, logbook.AsInFile(k), e)
+		settled, err := book.Settle(t.Context(), k, menu.AsPlanned(k, nil), e)
 		if err == nil {
 			_, err = book.Append(t.Context(), settled...)
 		}

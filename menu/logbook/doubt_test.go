@@ -52,7 +52,7 @@ dishes:
 		list := typed(t, k, c.entries)
 		for n, e := range list {
 			e.ID = 0
-			entries, err := j.Settle(t.Context(), k, AsInFile(k), e)
+			entries, err := j.Settle(t.Context(), k, asInFile(k), e)
 			require.NoError(t, err, c.entries)
 			doubts, err := j.Doubts(t.Context(), k, entries...)
 			require.NoError(t, err, c.entries)

@@ -240,7 +240,7 @@ func FuzzParse(f *testing.F) {
 			require.False(t, math.IsNaN(a.Base) || math.IsInf(a.Base, 0) || a.Base < 0)
 		}
 		e.At, e.Written = tuesday, tuesday
-		entries, err := j.Settle(t.Context(), k, AsInFile(k), e)
+		entries, err := j.Settle(t.Context(), k, asInFile(k), e)
 		if err != nil {
 			_, ok := err.(*EntryError)
 			require.True(t, ok, "%T", err)

@@ -38,7 +38,7 @@ func henKitchen(t testing.TB) *kitchen.Kitchen { return readKitchen(t, henShop) 
 // settled are entries as they are kept.
 func settled(t testing.TB, k *kitchen.Kitchen, entries []Entry) []Entry {
 	t.Helper()
-	list, err := newLogBook(t).Settle(t.Context(), k, AsInFile(k), entries...)
+	list, err := newLogBook(t).Settle(t.Context(), k, asInFile(k), entries...)
 	require.NoError(t, err)
 	for i := range list {
 		list[i].ID = int64(i + 1)

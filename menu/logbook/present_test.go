@@ -130,7 +130,7 @@ type present interface {
 func TestABatchUnderWaySurvivesEdits(t *testing.T) {
 	k := readKitchen(t, nightShop)
 	j := newLogBook(t)
-	entries, err := j.Settle(t.Context(), k, AsInFile(k), typed(t, k, "0/08 counted 0 L stock\n0/20 received 10 kg bones\n0/22 lit night pot of tue")...)
+	entries, err := j.Settle(t.Context(), k, asInFile(k), typed(t, k, "0/08 counted 0 L stock\n0/20 received 10 kg bones\n0/22 lit night pot of tue")...)
 	require.NoError(t, err)
 	_, err = j.Append(t.Context(), entries...)
 	require.NoError(t, err)

@@ -13,15 +13,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
-	"kettletree/menu/week"
 )
-
-// AsInFile plans every week as the kitchen file has it.
-func AsInFile(k *kitchen.Kitchen) Planned {
-	return func(from time.Time, days int) (*week.Week, error) {
-		return week.Over(k, week.Period{From: from, Days: days})
-	}
-}
 
 // Settle fills in what entries about batches leave out, before they are kept together: the step where only an item was written, the
 // day on which the batch was to begin, how many batches were lit, the card, and what is by the card. Each is settled by those that

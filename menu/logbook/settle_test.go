@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 const twoPots = `kitchen: Two Pots
@@ -138,7 +139,7 @@ func TestSettle(t *testing.T) {
 				require.NoError(t, err)
 				e.ID = 0
 				var entries []Entry
-				if entries, err = j.Settle(t.Context(), k, AsInFile(k), e); err == nil {
+				if entries, err = j.Settle(t.Context(), k, asInFile(k), e); err == nil {
 					kept, err = j.Append(t.Context(), entries...)
 				}
 			}
@@ -170,7 +171,7 @@ func TestTheCardIsKept(t *testing.T) {
 		for i := range entries {
 			entries[i].ID = 0
 		}
-		list, err := j.Settle(t.Context(), k, AsInFile(k), entries...)
+		list, err := j.Settle(t.Context(), k, asInFile(k), entries...)
 		require.NoError(t, err)
 		kept, err := j.Append(t.Context(), list...)
 		require.NoError(t, err)
@@ -195,7 +196,7 @@ func TestTheCardIsKept(t *testing.T) {
 func TestACorrectionIsAboutTheSameBatch(t *testing.T) {
 	k := readKitchen(t, twoPots)
 	j := newLogBook(t)
-	list, err := j.Settle(t.Context(), k, AsInFile(k), typed(t, k, "0/22 lit night pot\n1/01 out 3.9 kg hen meat")...)
+	list, err := j.Settle(t.Context(), k, asInFile(k), typed(t, k, "0/22 lit night pot\n1/01 out 3.9 kg hen meat")...)
 	require.NoError(t, err)
 	for i := range list {
 		list[i].ID = 0
@@ -205,10 +206,17 @@ func TestACorrectionIsAboutTheSameBatch(t *testing.T) {
 	e, err := Parse(k, Out, "4.4 kg hen meat")
 	require.NoError(t, err)
 	e.Corrects, e.Written = 2, at(3, 0)
-	list, err = j.Settle(t.Context(), k, AsInFile(k), e)
+	list, err = j.Settle(t.Context(), k, asInFile(k), e)
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	assert.Equal(t, "out Tue night pot out: hen meat 4400", inALine(list[0]))
 	assert.Equal(t, at(1, 1), list[0].At)
 	assert.Equal(t, time.Tuesday, list[0].Begins.Weekday())
+}
+
+// asInFile plans every week as the kitchen file has it.
+func asInFile(k *kitchen.Kitchen) Planned {
+	return func(from time.Time, days int) (*week.Week, error) {
+		return week.Over(k, week.Period{From: from, Days: days})
+	}
 }
