@@ -122,7 +122,7 @@ func TestBrowserNight(t *testing.T) {
 		b.tap("Another batch was lost")
 		b.tap("night kettle of Tue 24 Nov")
 		b.sees("What if: night kettle of Tue 24 Nov is lost")
-		b.sees("because night kettle was lost")
+		b.sees("because night kettle of Tue 24 Nov was lost")
 		asked := answers[ask.Consequences](o, "whatif", "--lose", "night kettle@tue")
 		lost := asked.Totals.PortionsAfter - asked.Totals.PortionsBefore
 		assert.Less(b.t, lost, -10)

@@ -159,15 +159,26 @@ func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 		f.Days = append(f.Days, fact{day.Format("Monday"), day.Format(time.DateOnly)})
 	}
 	today := min(max(a.Minute()/1440, 0), w.Days-1)
-	for _, b := range batches(w, today-1, today+1) {
-		step, when, _ := strings.Cut(b.Value, "@")
-		if !slices.Contains(f.Soon, step) {
-			f.Soon = append(f.Soon, step)
+	batch := func(step int, day time.Time) {
+		name := k.Graph.Steps[step].Name
+		if !slices.Contains(f.Soon, name) {
+			f.Soon = append(f.Soon, name)
 		}
-		if days, err := w.DaysNamed(when); err == nil {
-			for _, d := range days {
-				f.Batches = append(f.Batches, lostBatch{step, w.DayName(d), w.Date(d).Format(time.DateOnly)})
-			}
+		if b := (lostBatch{name, measure.FormatDay(day), day.Format(time.DateOnly)}); !slices.Contains(f.Batches, b) {
+			f.Batches = append(f.Batches, b)
+		}
+	}
+	for _, h := range w.Happened { // what nobody wrote down comes first
+		if h.Overdue {
+			batch(h.Step, h.Day)
+		}
+	}
+	for _, pot := range w.Case.Schedule.Pots {
+		batch(pot.Step, w.Date(pot.Day))
+	}
+	for _, b := range w.Case.Schedule.Batches {
+		if b.Day >= today-1 && b.Day <= today+1 && b.Day < w.Days && b.Size > 0 && k.Graph.Steps[b.Step].Mode == graph.OnDays {
+			batch(b.Step, w.Date(b.Day))
 		}
 	}
 	for s := range k.Steps {
