@@ -108,8 +108,8 @@ func TestSameAnswer(t *testing.T) {
 		moment := weektest.Monday.AddDate(0, 0, day).Add(time.Duration(minute) * time.Minute)
 		path := fmt.Sprintf("%s/%d.logbook", folder, n)
 		written := anyLogBook(t, k, path, moment)
-		w, faults, err := menu.Open(t.Context(), menu.Options{Kitchen: menu.Source{Name: "kitchen.yaml", Text: []byte(text)}, LogBook: path,
-			Days: rapid.IntRange(1, 3).Draw(t, "days"), Now: moment})
+		o := menu.Options{Kitchen: menu.Source{Name: "kitchen.yaml", Text: []byte(text)}, LogBook: path, Days: rapid.IntRange(1, 3).Draw(t, "days"), Now: moment}
+		w, faults, err := menu.Open(t.Context(), o)
 		require.NoError(t, err)
 		require.NotNil(t, w, "%v", faults)
 		if !logbook.Exists(path) {
@@ -119,6 +119,7 @@ func TestSameAnswer(t *testing.T) {
 		table, err := clock.Of(t.Context(), w, nil)
 		require.NoError(t, err)
 		a.rows = table.Rows
+		a.held(o)
 		a.portions()
 		a.batches()
 		a.labels()
@@ -135,6 +136,36 @@ func (a *sameAnswers) same(one, other map[string]float64, what string) {
 	for name := range other {
 		assert.InDelta(a, one[name], other[name], 1e-6, "%s of %s\n%s", name, what, a.says)
 	}
+}
+
+// held is what the walk goes on from, and what on-hand lists for counting; but for what nobody keeps book of.
+func (a *sameAnswers) held(o menu.Options) {
+	on, _, err := menu.OnHand(a.Context(), o)
+	require.NoError(a, err)
+	walk, listed, comes, out := map[string]float64{}, map[string]float64{}, map[string]float64{}, map[string]float64{}
+	for _, l := range a.w.Case.Schedule.OnHand {
+		walk[a.w.Graph.Items[l.Item].Name] += a.w.Quantity(l.Item, l.Amount).Amount
+	}
+	for _, x := range on.Items {
+		if listed[x.Item] = x.Amount; x.NoBook {
+			delete(walk, x.Item)
+			delete(listed, x.Item)
+		}
+	}
+	a.same(walk, listed, "what the walk goes on from, and on hand")
+	for _, p := range on.Pots {
+		for _, x := range p.Out {
+			comes[x.Item] += x.Amount
+		}
+	}
+	for _, r := range a.rows {
+		for _, x := range r.Out {
+			if r.Day != "" && r.Entry == 0 && r.Do == clock.TakeOut {
+				out[x.Item] += x.Amount
+			}
+		}
+	}
+	a.same(comes, out, "what is in pots, and what the timetable takes out")
 }
 
 // portions are those of a what-if and of the timetable; tonight goes short where they do.
