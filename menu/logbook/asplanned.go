@@ -23,6 +23,7 @@ type asPlanned struct {
 	planned Planned
 	lives   *Lives
 	entries []Entry   // that happened after the clock, up to the moment
+	first   time.Time // when the log book begins, where that is after the clock: what was to be done before, nobody is asked to log
 	opens   time.Time // the midnight of yesterday: of what was to be out before, nothing is counted that was not written down
 	clock   time.Time
 
@@ -60,6 +61,9 @@ func (a *asPlanned) play(ctx context.Context) error {
 		if day, service, ok := a.k.ServedAt(e.At, e.Service); ok && day.Equal(midnight(a.AsOf)) {
 			a.sold[plate{e.Dish, a.k.Services[service].Name}] += float64(e.Portions)
 		}
+	}
+	if a.player.stock.Entries == 0 && len(a.entries) > 0 {
+		a.first = a.entries[0].At
 	}
 	a.light()
 	for i := range a.entries {
@@ -605,7 +609,7 @@ func (a *asPlanned) services(w *week.Week, s *flow.Schedule, upTo int) {
 			continue
 		}
 		a.served[slot] = true
-		if !a.clock.Before(a.AsOf) {
+		if !a.clock.Before(a.AsOf) || minutesAfter(w.From, at.End).Before(a.first) {
 			continue
 		}
 		for d := range s.Wants {
