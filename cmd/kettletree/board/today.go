@@ -155,7 +155,8 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 		if r.Minute()/1440 != now/1440 {
 			row.Day = w.DayName(r.Minute() / 1440)
 		}
-		if begun, err := time.Parse("2006-01-02T15:04", r.Begun); err == nil && r.Do != clock.Serve {
+		// A batch goes by the day on which it was to begin, be it lit after midnight.
+		if begun, err := time.Parse(time.DateOnly, cmp.Or(r.Day, r.Begun[:len(time.DateOnly)])); err == nil && r.Do != clock.Serve {
 			lose := r.Step + "@" + weekdayWord(w, int(math.Floor(begun.Sub(w.From).Hours()/24)))
 			if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
 				row.Lose, row.Lost = lose, all[at].Name
