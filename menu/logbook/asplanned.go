@@ -30,6 +30,7 @@ type asPlanned struct {
 	day     *week.Week     // that of the clock, as planned
 	began   map[*Life]bool // lives of which all that was left has begun as planned
 	lacked  map[*Life]bool // lives that could not begin for want of what they take; what is written next may bring it
+	preps   []prep         // without a time of its own, done as early as can be
 	served  map[int]bool   // slots of the day that were served as planned
 	ordered []float64      // by item: what is to come on the day, or was to, and did not go into its work
 	pots    []kettle
@@ -55,7 +56,7 @@ func (a *asPlanned) play(ctx context.Context) error {
 	a.began, a.lacked, a.served = map[*Life]bool{}, map[*Life]bool{}, map[int]bool{}
 	for i := range a.entries {
 		e := &a.entries[i]
-		if !e.Kind.OfPortions() {
+		if e.Kind != Sold { // what was given away or dropped was no guest's
 			continue
 		}
 		if day, service, ok := a.k.ServedAt(e.At, e.Service); ok && day.Equal(midnight(a.AsOf)) {
@@ -78,7 +79,13 @@ func (a *asPlanned) play(ctx context.Context) error {
 	if err := a.pass(ctx, a.AsOf.Truncate(time.Minute)); err != nil {
 		return err
 	}
+	a.unprepare()
 	if a.From.After(a.AsOf) {
+		if a.day != nil && a.day.From.Equal(midnight(a.AsOf)) { // what can still come today is ordered by what there is now
+			if err := a.order(); err != nil {
+				return err
+			}
+		}
 		if err := a.pass(ctx, a.From); err != nil {
 			return err
 		}
@@ -180,6 +187,7 @@ func (a *asPlanned) order() error {
 		}
 	}
 	a.stock(w, &s, w.From.AddDate(0, 0, ahead))
+	clear(a.ordered)
 	for _, d := range w.By(week.Fair).Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil).Deliveries {
 		if d.Day == 0 {
 			a.ordered[d.Item] += d.Amount
@@ -190,8 +198,9 @@ func (a *asPlanned) order() error {
 
 // deliver brings in, at the end of a day, what came on it for the days behind it: as it was ordered, where nobody wrote it down.
 func (a *asPlanned) deliver(day time.Time) {
+	written := a.notBefore(day)
 	for i, amount := range a.ordered {
-		if amount <= 0 || a.player.uncounted[i] {
+		if amount <= 0 || a.player.uncounted[i] || written[i] >= 1440 { // what came of it, if anything, is written down
 			continue
 		}
 		a.player.shelves[i].Put(Lot{Item: i, Amount: amount, Made: day})
@@ -400,6 +409,9 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 			continue
 		}
 		a.began[l] = true
+		if a.clock.Before(a.AsOf) {
+			a.prepared(w, l, r, on, s, o, rec)
+		}
 		st := &a.k.Graph.Steps[s.Batches[r].Step]
 		pot := kettle{life: l, batches: ran.Batches, lost: s.Batches[r].Lost, lit: minutesAfter(w.From, ran.Start)}
 		for n, out := range st.Gives {
@@ -673,6 +685,9 @@ func (a *asPlanned) arrive() {
 		return lines
 	}
 	for _, p := range a.pots {
+		if len(p.takes)+len(p.gives) == 0 {
+			continue // done
+		}
 		if p.life.Step < 0 { // its step is gone from the file: what comes out of it is on hand by then
 			for _, g := range p.gives {
 				a.player.shelves[g.item].Put(Lot{Item: g.item, Amount: g.amount * (1 - p.lost), Made: midnight(g.at)})

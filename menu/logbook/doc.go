@@ -39,7 +39,8 @@
 // [kettletree/graph/flow.Taker], the service's own explosion with nothing to be bought: what is on hand is taken before a step to
 // order is asked, and each line stays on its first choice until that is used up. What happened happened: what there was not is taken
 // on first choices beyond it and told ([Stock.Odd]), and nothing is left. A count above the book adds to the oldest lot on hand, or to
-// the day of the lot that was used up last: the careful choice for its keeping. A bought item is not on the book before it is first
+// the day of the lot that was used up last, or, of what was never logged, to the day of the last batch that was to be out by then: the
+// careful choice for its keeping. A bought item is not on the book before it is first
 // received or counted. What nobody wrote down as binned stands until a count.
 //
 // What an entry about a batch does not name is by the card at the batch's size, item by item, with an empty "typed", so that learned

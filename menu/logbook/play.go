@@ -382,6 +382,26 @@ func (p *player) sweep(e *Entry, item int) (cost float64) {
 	return cost
 }
 
+// lastMade is the day on which an item of which no lot is known was made at the latest, as far as it still keeps: that of the last
+// batch of the kitchen file that was to be out by a moment; without one, and of what is bought, the day of the moment.
+func (p *player) lastMade(item int, at time.Time) time.Time {
+	for back := range p.k.Terms.Keeps[item] {
+		day := midnight(at).AddDate(0, 0, -back)
+		for step := range p.k.Steps {
+			st := &p.k.Graph.Steps[step]
+			if st.Mode != graph.OnDays || p.k.BatchesOn(step, day) == 0 {
+				continue
+			}
+			for _, o := range st.Gives {
+				if out := minutesAfter(day, max(p.k.Steps[step].Starts, 0)+o.OutAt); o.Item == item && !out.After(at) {
+					return midnight(out)
+				}
+			}
+		}
+	}
+	return midnight(at)
+}
+
 // count corrects the book by what was found.
 func (p *player) count(e *Entry, item int, found float64) {
 	s := &p.shelves[item]
@@ -396,10 +416,11 @@ func (p *player) count(e *Entry, item int, found float64) {
 		_, cost := p.draw(e, item, -more, "")
 		p.till.miss(item, -more, cost)
 	case more > slack*found:
-		made := midnight(e.At)
-		if !s.Empty() {
-			made = s.Lots()[0].Made
-		} else if s.last.Amount > 0 {
+		made := p.lastMade(item, e.At)
+		logged := func(l Lot) bool { return l.Entry > 0 } // what counts as planned may turn out never to have been
+		if at := slices.IndexFunc(s.Lots(), logged); at >= 0 {
+			made = s.Lots()[at].Made
+		} else if s.last.Amount > 0 && logged(s.last) {
 			made = s.last.Made
 		}
 		p.moved(Found, e, item, 0, 0)

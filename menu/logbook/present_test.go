@@ -60,6 +60,12 @@ func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time)
 // goingOn is the week that goes on from a moment, by the kitchen file.
 func goingOn(t present, j *Book, k *kitchen.Kitchen, asOf time.Time) *week.Week {
 	t.Helper()
+	return goingOnFrom(t, j, k, midnight(asOf), asOf)
+}
+
+// goingOnFrom is the week that begins on a day, as it is known at a moment.
+func goingOnFrom(t present, j *Book, k *kitchen.Kitchen, from, asOf time.Time) *week.Week {
+	t.Helper()
 	planned := Planned(func(from time.Time, days int) (*week.Week, error) {
 		w, err := week.Over(k, week.Period{From: from, Days: days})
 		if err == nil {
@@ -67,9 +73,9 @@ func goingOn(t present, j *Book, k *kitchen.Kitchen, asOf time.Time) *week.Week 
 		}
 		return w, err
 	})
-	p, err := j.Present(t.Context(), k, planned, midnight(asOf), asOf)
+	p, err := j.Present(t.Context(), k, planned, from, asOf)
 	require.NoError(t, err)
-	period := week.Period{From: midnight(asOf), Days: 3}
+	period := week.Period{From: from, Days: 3}
 	period.OnHand, _ = p.Stock.OnHand(k, period.From)
 	w, err := week.Over(k, period)
 	require.NoError(t, err)

@@ -67,5 +67,9 @@ func TestAWeekFromAMomentServesWhatItServesFromItsBeginning(t *testing.T) {
 		want := still(goingOn(t, j, k, tuesday), moment, until)
 		got := still(goingOn(t, j, k, moment), moment, until)
 		assert.Equal(t, want, got, "asked at %s\n%s", moment.Format(Minutes), text)
+		wednesday := tuesday.AddDate(0, 0, 1)
+		want = still(goingOn(t, j, k, moment), wednesday, until)
+		got = still(goingOnFrom(t, j, k, wednesday, moment), wednesday, until)
+		assert.Equal(t, want, got, "asked at %s of Wednesday\n%s", moment.Format(Minutes), text)
 	})
 }

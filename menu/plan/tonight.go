@@ -66,6 +66,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 
 	// The one service, from what is there when it begins: until then all goes as planned. What comes of the day's work after
 	// that serves nobody any more.
+	asked := w.Case.Schedule
 	begins := w.Case.Schedule.Slots[slot].Start
 	w = w.By(week.Fair)
 	with := map[[2]int]bool{} // by step and day: batches that begin with the service, and what they give at once is there for it
@@ -119,10 +120,18 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 		t.Bound = new(p.Bound - nothing)
 	}
 
+	later := false // a service of the day behind this one: what this one leaves is for that, and binned only after it
+	for k, sit := range w.Sittings {
+		later = later || sit.Day == 0 && sit.Service >= 0 && asked.Slots[k].Start > begins && !asked.Slots[k].Closed
+	}
+
 	// What the service draws on.
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
+		if later {
+			d.Left, d.Binned = d.Left+d.Binned, 0
+		}
 		store := it.Role == graph.Bought && !gone[i]
 		d.UsedUp = !store && d.Used > Crumb && d.Left+d.Binned <= Crumb*d.Used
 		switch {
