@@ -23,7 +23,7 @@ const (
 )
 
 // Doubts finds what looks wrong with entries that are to be kept, which are settled: a count of many times what was there, more than
-// the vessel holds, the same delivery twice. Who corrects an entry has looked at it, and is not asked.
+// the vessel holds, the same delivery twice, portions at a service that is not yet. Who corrects an entry has looked at it, and is not asked.
 func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry) (list []Doubt, err error) {
 	for i := range entries {
 		e := &entries[i]
@@ -36,6 +36,8 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry)
 			d, err = j.doubtCount(ctx, k, e)
 		case Received:
 			d, err = j.doubtDelivery(ctx, e)
+		case Sold, Gave, Dropped:
+			d = doubtService(k, e)
 		case Lit, Cooked, Out:
 			var batches float64
 			if batches, err = j.litOf(ctx, e, entries[:i]); err == nil {
@@ -74,6 +76,26 @@ func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (li
 		}
 	}
 	return list, nil
+}
+
+// soon is how long before a service begins a plate of it may be logged, in minutes. Common practice, no source.
+const soon = 6 * 60
+
+// doubtService doubts portions that went out at a service which the day does not have, or which begins much later.
+func doubtService(k *kitchen.Kitchen, e *Entry) []Doubt {
+	if e.Service == "" {
+		return nil
+	}
+	day, service, ok := k.ServedAt(e.At, e.Service)
+	if _, meal := k.MealOn(day, service); !ok || !meal {
+		return []Doubt{{fmt.Sprintf("there is no %s on %s", e.Service, measure.FormatDay(e.At)), "say when it was: --at \"2026-11-24 13:00\""}}
+	}
+	begins := minutesAfter(day, k.HoursOn(day, service).From)
+	if begins.Sub(e.At) <= soon*time.Minute {
+		return nil
+	}
+	return []Doubt{{fmt.Sprintf("%s of %s begins at %s, and it is %s", e.Service, measure.FormatDay(day), begins.Format("15:04"), e.At.Format("15:04")),
+		"say when it was: --at \"" + e.At.AddDate(0, 0, -1).Format(time.DateOnly) + begins.Format(" 15:04") + "\""}}
 }
 
 // doubtDelivery doubts a delivery that stands in the log book already: as much of an item, with the same mark.
