@@ -664,6 +664,9 @@ func (a *asPlanned) tell(e *Entry) {
 func (a *asPlanned) arrive() {
 	for _, l := range a.Lives {
 		if l.Step < 0 {
+			if !l.Day.Before(a.opens) && !l.Open() && (l.Cooked > 0 || len(l.Lit) > 0) {
+				a.Renamed = append(a.Renamed, l.Name+" of "+measure.FormatDay(l.Day))
+			}
 			continue
 		}
 		done := l.Planned - l.Left()

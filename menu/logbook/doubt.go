@@ -81,14 +81,15 @@ func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (li
 // soon is how long before a service begins a plate of it may be logged, in minutes. Common practice, no source.
 const soon = 6 * 60
 
-// doubtService doubts portions that went out at a service which the day does not have, or which begins much later.
+// doubtService doubts portions that went out at a service which begins much later. A day that is closed may have had guests all the
+// same.
 func doubtService(k *kitchen.Kitchen, e *Entry) []Doubt {
 	if e.Service == "" {
 		return nil
 	}
 	day, service, ok := k.ServedAt(e.At, e.Service)
-	if _, meal := k.MealOn(day, service); !ok || !meal {
-		return []Doubt{{fmt.Sprintf("there is no %s on %s", e.Service, measure.FormatDay(e.At)), "say when it was: --at \"2026-11-24 13:00\""}}
+	if !ok {
+		return nil
 	}
 	begins := minutesAfter(day, k.HoursOn(day, service).From)
 	if begins.Sub(e.At) <= soon*time.Minute {

@@ -39,6 +39,7 @@ type Present struct {
 	// Undelivered is what was to come yesterday for the days behind it, and was not written down: it counts as ordered.
 	Undelivered []string
 	Gone        []string // batches under way whose step is gone from the kitchen file: what they give counts as on hand
+	Renamed     []string // batches that are done, of steps that the kitchen file has no longer: under another name they may count again
 	Lacked      []string // batches that could not begin, for what they take is not on hand
 	Dropped     []string // batches of the day before yesterday that nobody wrote down: they do not count
 
@@ -217,6 +218,9 @@ func (p *Present) Told() (list []string) {
 	}
 	if len(p.Gone) > 0 {
 		list = append(list, "no longer in the kitchen file, so what comes out counts as on hand: "+some3(p.Gone))
+	}
+	if len(p.Renamed) > 0 {
+		list = append(list, "logged, but no longer in the kitchen file: "+some3(p.Renamed)+"; if the step has another name now, log that as skipped")
 	}
 	if len(p.Lacked) > 0 {
 		list = append(list, "what they take was not on hand, so not counted: "+some3(p.Lacked))

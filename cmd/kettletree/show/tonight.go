@@ -51,7 +51,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 		b.WriteString("\n" + used.on(p))
 	}
 	if len(t.Store) > 0 {
-		store := table{columns: append(words("not counted, take"), numbers("amount")...)}
+		store := table{columns: append(words("from the store, or still to come"), numbers("amount")...)}
 		for _, d := range t.Store {
 			store.add(d.Item, amount(d.Used, d.Unit))
 		}
