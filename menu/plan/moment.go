@@ -570,7 +570,7 @@ func (m *model) dayEnds(day int) {
 		}
 		when := "the end of " + m.DayName(day)
 		most := m.able[i]
-		if m.alls[i] && keeps > 1 { // taken at every service: what is left came since, and keeps
+		if m.alls[i] && keeps > 1 && m.takesAllOn(day) { // taken at every service: what is left came since, and keeps
 			most = 0
 		}
 		fresh := sh.until[day]
@@ -589,6 +589,12 @@ func (m *model) dayEnds(day int) {
 				sh.until[day]-fresh, math.Inf(1), merged(append(kept, solve.Entry{Col: sh.stock, Value: 1}, solve.Entry{Col: over, Value: -fresh})))
 		}
 	}
+}
+
+// takesAllOn tells whether steps that take all there is work on a day: not where its services began before the week goes on, or
+// nobody works.
+func (m *model) takesAllOn(day int) bool {
+	return slices.ContainsFunc(m.sched.Slots, func(s flow.Slot) bool { return s.Day == day && s.Start >= m.sched.From && !s.Idle })
 }
 
 // merged adds up entries of one column.

@@ -172,3 +172,27 @@ func TestFound(t *testing.T) {
 		})
 	}
 }
+
+// TestWhatIsTakenAllThereIsOfMayGoOff goes on in the middle of a day's last service: what a step takes all there is of was taken when
+// the service began, and goes off at the day's end.
+func TestWhatIsTakenAllThereIsOfMayGoOff(t *testing.T) {
+	w := weektest.Stocked(t, `
+kitchen: Dripping Bar
+services: {dinner: 17:30-22:00}
+bought:
+  suet: {price: 2/kg}
+steps:
+  trim:   {takes: [1 kg suet], gives: [0.8 kg trimmings], batches: {tue: 1}}
+  render: {takes: [1 kg trimmings], gives: [0.7 kg dripping], batches: all of it}
+made:
+  trimmings: {keeps: 3 days}
+  dripping: {keeps: 7 days}
+dishes:
+  toast: {price: 3, takes: [20 g dripping], sells: 4}
+`, "item,quantity,made\ntrimmings,1 kg,2026-11-21\n", week.Period{From: weektest.Monday, Days: 1})
+	w = w.Continued(nil, func(s *flow.Schedule) { s.From = 19 * 60 })
+	plan, err := Make(t.Context(), w, Options{Held: true})
+	require.NoError(t, err)
+	require.Empty(t, plan.Parted)
+	require.Empty(t, plan.Instead)
+}
