@@ -27,7 +27,7 @@ func backupCommand() *cli.Command {
 			if err := j.Backup(c.Context, to); err != nil {
 				return told(err)
 			}
-			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To restore it, put it in the log book's place.\n", to, file)
+			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it: kettletree restore %s\n", to, file, to)
 			return err
 		},
 	}

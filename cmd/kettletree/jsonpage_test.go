@@ -66,6 +66,7 @@ var jsonAnswers = []struct {
 	{"log day", show.DayRecord{}, []string{"log day"}},
 	{"log export", logbook.Line{}, []string{"log export"}},
 	{"log import", logbook.Takeover{}, []string{"log import till.csv"}},
+	{"restore", logbook.Restored{}, []string{"restore copy.logbook"}},
 	{"yields", logbook.Yields{}, []string{"yields"}},
 	{"plan --into-file", plan.Proposal{}, []string{"plan --into-file"}},
 	{"yields --into-file", logbook.Proposal{}, []string{"yields --into-file"}},

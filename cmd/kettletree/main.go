@@ -118,7 +118,7 @@ var groups = []struct {
 	{"By the stove", []string{"whatif", "tonight", "clock", "cooling", "labels", "allergens", "log", "on-hand", "serve"}},
 	{"In the office", []string{"plan", "buy", "specials", "cost", "popularity", "forecast", "yields"}},
 	{"To understand the kitchen", []string{"why", "weak", "trace", "map", "guide"}},
-	{"Files and the program", []string{"check", "schema", "backup", "completion", "licences", "help"}},
+	{"Files and the program", []string{"check", "schema", "backup", "restore", "completion", "licences", "help"}},
 }
 
 // contents lists the commands and the topics of help.
@@ -183,7 +183,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), onHandCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
-			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(), serveCommand(),
+			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(), restoreCommand(), serveCommand(),
 			schemaCommand(), licencesCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}

@@ -175,7 +175,7 @@ func (j *Book) fault(err error) error {
 	switch code {
 	case sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT:
 		e.Msg = "the log book is damaged, or is not a log book"
-		e.Hint = "move it away and put the last backup in its place; \"kettletree backup\" makes them"
+		e.Hint = "go back to the last backup: kettletree restore FILE"
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
 		e.Msg = "another program has held the log book for ten seconds"
 		e.Hint = "nothing was written: try again when it has finished"
