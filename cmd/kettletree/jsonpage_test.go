@@ -123,6 +123,7 @@ func TestJSONAnswers(t *testing.T) {
 		"log cooked poach chickens: 4 each chicken, 9 L water gives 2.3 kg pulled chicken, 7.3 L chicken stock",
 		"log cooked poach chickens: 4 each chicken, 9 L water gives 2.1 kg pulled chicken, 7.6 L chicken stock",
 		"log cooked poach chickens: 4 each chicken, 9 L water gives 2.2 kg pulled chicken, 7.5 L chicken stock",
+		"backup copy.logbook",
 	} {
 		got := runIn(t, nil, words(t, entry)...)
 		require.Zero(t, got.code, got.stderr)
