@@ -59,7 +59,7 @@
 //
 // There is one present, and every answer stands on it ([Book.Present], [Present.Continue]). It is played from two midnights before
 // the day of the moment on: what was written, at its time, and between two entries what was planned and not written, by the walk that
-// plays any week (asplanned.go), so that the two can't come apart. What was written of a batch or a service is all that happened to
+// plays any week (asplanned.go, segment.go), so that the two can't come apart. What was written of a batch or a service is all that happened to
 // it: of a batch of which something was written nothing begins as planned, and a service of which something was written down as
 // sold sold just that. A batch is known by its step and the day on which it was to begin ([Life]); its entries mean the one that is
 // due ([Lives.Meant]) and keep which one that was ([Entry.Begins]), with the card as it was when it was lit ([Entry.Card]), so it
