@@ -125,7 +125,7 @@ func planUsage(c *cli.Context, file string) error {
 func dropPlan(c *cli.Context) error {
 	for _, other := range []string{"keep", "save", "into-file", "batches", "without"} {
 		if c.IsSet(other) {
-			return &usageError{fmt.Sprintf("--drop and --%s can't be used together", other), "drop the plan first, then plan anew"}
+			return &usageError{fmt.Sprintf("--drop and --%s can't be used together", other), "drop the plan first, then plan again"}
 		}
 	}
 	file := kitchenFile(c.Args().Slice())

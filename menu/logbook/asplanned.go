@@ -74,13 +74,14 @@ func (a *asPlanned) play(ctx context.Context) error {
 			return err
 		}
 		a.tell(e)
+		a.unprepare(e.At)
 		a.player.play(e)
 		clear(a.lacked)
 	}
 	if err := a.pass(ctx, a.AsOf.Truncate(time.Minute)); err != nil {
 		return err
 	}
-	a.unprepare()
+	a.unprepare(a.AsOf)
 	if a.From.After(a.AsOf) {
 		if a.day != nil && a.day.From.Equal(midnight(a.AsOf)) { // what can still come today is ordered by what there is now
 			if err := a.order(); err != nil {

@@ -72,7 +72,7 @@ func (r *reader) printable() error {
 	for at, c := range r.text {
 		if c == utf8.RuneError || !unicode.IsPrint(c) {
 			_, length := utf8.DecodeRuneInString(r.text[at:])
-			return r.fault(at, length, "type it anew, with letters, digits and spaces", "there is a character here that can't be printed")
+			return r.fault(at, length, "type it again, with letters, digits and spaces", "there is a character here that can't be printed")
 		}
 	}
 	if len(r.text) > mostTyped {

@@ -59,11 +59,14 @@ func (a *asPlanned) prepared(w *week.Week, l *Life, r int, on []onShelf, s *flow
 	a.preps = append(a.preps, p)
 }
 
-// unprepare puts back what prep took that nothing has touched and that is to be ready only after the moment, the last first: what was
-// made of other prep is put back before it.
-func (a *asPlanned) unprepare() {
-	for _, p := range slices.Backward(a.preps) {
-		if !p.by.After(a.AsOf) || slices.ContainsFunc(p.gives, func(l Lot) bool { return a.fresh(l) < l.Amount*(1-slack) }) {
+// unprepare puts back what prep took that nothing has touched and that is to be ready only after a moment, the last first: what was
+// made of other prep is put back before it. It comes before each entry, too: who counts before the prep is done finds none of it.
+func (a *asPlanned) unprepare(at time.Time) {
+	preps := a.preps
+	a.preps = nil
+	for _, p := range slices.Backward(preps) {
+		if !p.by.After(at) || slices.ContainsFunc(p.gives, func(l Lot) bool { return a.fresh(l) < l.Amount*(1-slack) }) {
+			a.preps = append(a.preps, p)
 			continue
 		}
 		for _, l := range p.gives {
@@ -79,6 +82,7 @@ func (a *asPlanned) unprepare() {
 		gone := func(h week.Happening) bool { return h.Entry == 0 && h.Step == p.life.Step && h.Day.Equal(p.life.Day) }
 		a.happened, a.Overdue = slices.DeleteFunc(a.happened, gone), slices.DeleteFunc(a.Overdue, gone)
 	}
+	slices.Reverse(a.preps)
 }
 
 // isFresh tells whether a lot came as planned on the day of another, and was not written down.

@@ -165,3 +165,12 @@ func TestABatchUnderWaySurvivesEdits(t *testing.T) {
 		})
 	}
 }
+
+// Who counts in the morning, before prep without a time of its own is done, finds none of it: it is still to be made.
+func TestACountBeforePrepLeavesItToBeMade(t *testing.T) {
+	k := readKitchen(t, nightShop)
+	j := newLogBook(t)
+	_, err := j.Append(t.Context(), typed(t, k, "1/08 counted 16 L stock\n1/09 counted 0 L glaze")...)
+	require.NoError(t, err)
+	assert.Equal(t, 5.0, still(goingOn(t, j, k, at(1, 10)), at(1, 10), at(2, 0))["roast at Wed 25 Nov dinner"], "the glaze is to be made by 11:30")
+}

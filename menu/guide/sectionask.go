@@ -1,0 +1,136 @@
+package guide
+
+// The parts of the guide about what goes wrong, cautions, and questions to a new cook.
+
+import (
+	"fmt"
+	"slices"
+	"unicode"
+	"unicode/utf8"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// weakness tells the worst losses.
+func (t *teller) weakness(g *Guide) section {
+	s := section{ID: "weak", Title: t.say("Where the kitchen is weak"), Page: true}
+	if len(g.Weak) == 0 {
+		s.Blocks = []block{{Text: t.say("No single loss costs a portion.")}}
+		return s
+	}
+	s.Blocks = []block{{Text: t.say("The worst losses, and what goes with them. Look after these first.")}}
+	var rows []row
+	for _, w := range g.Weak {
+		head := t.name(w.Of)
+		if w.Weekday != nil {
+			head = t.say("%[1]s, %[2]s", head, t.weekday(*w.Weekday))
+		}
+		rows = append(rows, row{head, t.say("Portions lost: %[1]s. Hit: %[2]s.", t.whole(w.Portions), t.names(w.Dishes))})
+	}
+	s.Blocks = append(s.Blocks, block{Rows: rows})
+	return s
+}
+
+// whole makes a sentence of what begins small or has no stop.
+func whole(l line) line {
+	if len(l) == 0 {
+		return l
+	}
+	l = slices.Clone(l)
+	first, size := utf8.DecodeRuneInString(l[0].Text)
+	l[0].Text = string(unicode.ToUpper(first)) + l[0].Text[size:]
+	if last, _ := utf8.DecodeLastRuneInString(l[len(l)-1].Text); !unicode.IsPunct(last) {
+		l = append(l, span{".", ""})
+	}
+	return l
+}
+
+func (t *teller) caution(g *Guide) section {
+	s := section{ID: "cautions", Title: t.say("Cautions"), Page: true}
+	for _, c := range g.Cautions {
+		s.Blocks = append(s.Blocks, block{Warning: whole(t.say(c))})
+	}
+	s.Blocks = append(s.Blocks, block{Text: t.say("What this kitchen's food code says, %[1]s:", t.english(g.Code))}, block{Points: t.limits(g.code)},
+		block{Warning: t.say(kitchen.Caution)},
+		block{Warning: t.say("Where local code, or someone licensed to judge, says otherwise, do as they say. This guide does not replace training.")})
+	return s
+}
+
+// limits are the figures of a food code.
+func (t *teller) limits(c *kitchen.Code) (points []line) {
+	degrees := func(at float64) string { return t.number(at) + "\u00a0°" + c.Scale }
+	for _, l := range c.Cooling {
+		if l.Within == 0 {
+			points = append(points, t.say("Cool cooked food from %[1]s to %[2]s (%[3]s).", degrees(l.From), degrees(l.To), t.english(l.Section)))
+			continue
+		}
+		points = append(points, t.say("Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", degrees(l.From), degrees(l.To),
+			measure.FormatDuration(l.Within), t.english(l.Section)))
+	}
+	if c.Hot != nil {
+		points = append(points, t.say("Hold hot at %[1]s or above (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))
+	}
+	if c.Cold != nil {
+		points = append(points, t.say("Hold cold at %[1]s or below (%[2]s).", degrees(c.Cold.At), t.english(c.Cold.Section)))
+	}
+	if c.Keeps > 0 {
+		points = append(points, t.say("Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", t.whole(c.Keeps), t.english(c.Dated)))
+	}
+	if len(points) == 0 {
+		points = append(points, t.say("It gives no figure here: ask the person in charge."))
+	}
+	return points
+}
+
+// asked are the questions.
+func (t *teller) asked(g *Guide) section {
+	s := section{ID: "questions", Title: t.say("Questions"), Page: true}
+	s.Blocks = []block{{Text: t.say("More than one answer may be right. The answers are at the end.")}}
+	for n, q := range g.Questions {
+		var options []line
+		for _, o := range q.Options {
+			options = append(options, t.name(o))
+		}
+		s.Sections = append(s.Sections, section{ID: fmt.Sprintf("question-%d", n+1), Title: t.say("Question %[1]s", t.whole(n+1)),
+			Blocks: []block{{Text: whole(t.question(q))}, {Options: options}}})
+	}
+	return s
+}
+
+func (t *teller) question(q Question) line {
+	about := func(n int) line { return t.name(q.About[n]) }
+	switch q.Asks {
+	case AskLost:
+		return t.say("Every batch of %[1]s is lost, all week. Which of these can you still sell in full?", about(0))
+	case AskMissing:
+		return t.say("There is no %[1]s all week. Which of these can you not sell at all?", about(0))
+	case AskInstead:
+		return t.say("There is no more %[1]s. What can go into %[2]s instead?", about(0), about(1))
+	case AskFrom:
+		return t.say("Where does %[1]s come from?", about(0))
+	case AskPlate:
+		return t.say("How much %[1]s goes on one portion of %[2]s?", about(0), about(1))
+	case AskLast:
+		return t.say("%[1]s is made on %[2]s. By how long the kitchen file says it keeps, what is its last day, if nothing that went in is older?", about(0), q.About[1])
+	case AskDelivered:
+		return t.say("When does %[1]s come?", about(0))
+	case AskOut:
+		return t.say("%[2]s begins at %[3]s. When is %[1]s out?", about(0), about(1), q.About[2])
+	}
+	return t.say("Which of these always has this allergen: %[1]s?", t.allergen(q.About[0]))
+}
+
+func (t *teller) answered(g *Guide) section {
+	s := section{ID: "answers", Title: t.say("Answers"), Page: true}
+	var rows []row
+	for n, q := range g.Questions {
+		var right []line
+		for _, r := range q.Right {
+			right = append(right, t.say("%[1]s: %[2]s", string(rune('A'+r)), t.name(q.Options[r])))
+		}
+		rows = append(rows, row{t.say("Question %[1]s", t.whole(n+1)), t.list(right)})
+	}
+	s.Blocks = []block{{Rows: rows}}
+	return s
+}

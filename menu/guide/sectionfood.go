@@ -1,0 +1,220 @@
+package guide
+
+// The parts of the guide about food: recipes, things that are made, plates and their allergens.
+
+import (
+	"fmt"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/ask"
+)
+
+func (t *teller) recipe(st Station, r Recipe) []block {
+	var when line
+	switch {
+	case r.How == AllOf:
+		when = t.say("Each day, all there is of %[1]s.", t.name(r.Takes[0].Choices[0].Item))
+	case r.How == ToOrder:
+		when = t.say("To order: as much as the dishes need.")
+	case len(r.Batches) == 0:
+		when = t.say("On no set day.")
+	default:
+		when = t.batches(r.Batches)
+		if r.Starts != "" {
+			when = t.say("At %[1]s; %[2]s.", r.Starts, when)
+		}
+	}
+	rows := []row{{t.say("When"), when}}
+	if r.Vessel != "" && r.Vessel != st.Name {
+		rows = append(rows, row{t.say("In"), t.name(r.Vessel)})
+	}
+	rows = append(rows, row{t.say("A batch takes"), t.uses(r.Takes)}, row{t.say("A batch gives"), t.gives(r.Gives)})
+	return []block{{Rows: rows}}
+}
+
+// things tells of each item.
+func (t *teller) things(g *Guide) section {
+	s := section{ID: "items", Title: t.say("Items"), Page: true}
+	s.Blocks = []block{{Text: t.say("For each: where it comes from, where it goes, and what to do when it runs out. What stops and what goes on is worked out for a whole week without it.")}}
+	made := section{ID: "made", Title: t.say("Made here")}
+	bought := section{ID: "bought", Title: t.say("Bought")}
+	for n, item := range g.Items {
+		page := section{ID: fmt.Sprintf("item-%d", n+1), Title: t.name(item.Name), Blocks: t.thing(item)}
+		if item.Bought {
+			bought.Sections = append(bought.Sections, page)
+		} else {
+			made.Sections = append(made.Sections, page)
+		}
+	}
+	for _, part := range []section{made, bought} {
+		if len(part.Sections) > 0 {
+			s.Sections = append(s.Sections, part)
+		}
+	}
+	return s
+}
+
+func (t *teller) thing(item Item) []block {
+	var from, into []line
+	if item.Supplier != "" {
+		from = append(from, t.free(item.Supplier))
+	}
+	if item.Bought {
+		from = append(from, t.say("delivered: %[1]s", t.days(item.Arrives)))
+	}
+	if item.Pack != nil {
+		from = append(from, t.say("in packs of %[1]s", t.measure(item.Pack.Amount, item.Pack.Unit)))
+	}
+	for _, m := range item.Makers {
+		from = append(from, t.say("%[1]s, %[2]s a batch", t.name(m.Step), t.measure(m.Amount, m.Unit)))
+	}
+	for _, u := range item.Uses {
+		text := t.say("%[1]s (%[2]s)", t.name(u.In), t.measure(u.Amount, u.Unit))
+		if u.Substitute != "" {
+			text = t.say("%[1]s in place of %[2]s", text, t.name(u.Substitute))
+		}
+		into = append(into, text)
+	}
+	rows := []row{{t.say("Comes from"), t.list(from)}}
+	if len(into) > 0 {
+		rows = append(rows, row{t.say("Goes into"), t.list(into)})
+	}
+	if item.Keeps > 0 {
+		rows = append(rows, row{t.say("Days it keeps"), t.say("%[1]s, the first day counted", t.whole(item.Keeps))})
+	}
+	return []block{{Rows: rows}, {Text: t.say("When it runs out:")}, {Points: t.runsOut(item)}}
+}
+
+// runsOut is what to do when there is no more of an item.
+func (t *teller) runsOut(item Item) (points []line) {
+	for _, s := range item.Swaps {
+		text := t.say("In %[1]s, take %[2]s instead.", t.name(s.In), t.part(s.Instead.Amount, s.Instead.Unit, s.Instead.Item))
+		if len(s.Allergens) > 0 {
+			text = append(append(text, span{" ", ""}), t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens))...)
+		}
+		if len(s.Unstated) > 0 {
+			text = append(append(text, span{" ", ""}), t.say("Allergens are not stated for %[1]s: read the labels.", t.names(s.Unstated))...)
+		}
+		points = append(points, text)
+	}
+	if len(item.LeaveOut) > 0 {
+		points = append(points, t.say("It can be left out of %[1]s.", t.names(item.LeaveOut)))
+	}
+	if item.Bought {
+		points = append(points, t.say("The next delivery: %[1]s.", t.days(item.Arrives)))
+	}
+	for _, m := range item.Makers {
+		switch {
+		case m.How == AllOf:
+			points = append(points, t.say("There is more only when %[1]s has more to work with.", t.name(m.Step)))
+		case m.How == ToOrder:
+			points = append(points, t.say("Make more: %[1]s.", t.name(m.Step)))
+		case m.OutAt > 0:
+			points = append(points, t.say("Another batch of %[1]s takes %[2]s to give this.", t.name(m.Step), measure.FormatDuration(m.OutAt)))
+		default:
+			points = append(points, t.say("Make another batch of %[1]s, if what it takes is on hand.", t.name(m.Step)))
+		}
+		if m.Latest != nil {
+			points = append(points, t.say("In the standing week, %[1]s must start by %[2]s %[3]s at the latest for %[4]s on %[5]s, and for anything that needs it sooner.",
+				t.name(m.Step), t.weekdayOf(*m.Latest), clockOf(*m.Latest), t.trade(m.Service), t.weekdayOf(m.Begins)))
+		}
+	}
+	switch {
+	case item.Without.affected() == 0:
+		points = append(points, t.say("No dish sells less without it."))
+	default:
+		if len(item.Without.Stops) > 0 {
+			points = append(points, t.say("Stops: %[1]s.", t.names(item.Without.Stops)))
+		}
+		if len(item.Without.Fewer) > 0 {
+			var texts []line
+			for _, f := range item.Without.Fewer {
+				texts = append(texts, t.say("%[1]s (%[2]s of %[3]s)", t.name(f.Dish), t.whole(f.After), t.whole(f.Before)))
+			}
+			points = append(points, t.say("Sells fewer: %[1]s.", t.list(texts)))
+		}
+		if len(item.Without.GoesOn) > 0 {
+			points = append(points, t.say("Goes on: %[1]s.", t.names(item.Without.GoesOn)))
+		}
+	}
+	return points
+}
+
+// plates has a page for each dish.
+func (t *teller) plates(g *Guide) section {
+	s := section{ID: "dishes", Title: t.say("Dishes"), Page: true}
+	for n, d := range g.Dishes {
+		page := section{ID: fmt.Sprintf("dish-%d", n+1), Title: t.name(d.Name), Page: n > 0}
+		if d.Special {
+			page.Blocks = append(page.Blocks, block{Text: t.say("A special: offered when something is left over.")})
+		}
+		var rows []row
+		for _, l := range d.Lines {
+			for k, c := range l.Choices {
+				text := t.name(c.Item)
+				if k > 0 {
+					text = t.say("or %[1]s", text)
+				}
+				if c.Grams != nil && !isWeight(c.Unit) {
+					text = t.say("%[1]s, which weighs %[2]s", text, t.measure(*c.Grams, "g"))
+				}
+				if l.Optional && k == len(l.Choices)-1 {
+					text = t.say("%[1]s (can be left out)", text)
+				}
+				head := t.measure(c.Amount, c.Unit)
+				if c.Unit == "each" {
+					head += " ×"
+				}
+				rows = append(rows, row{line{{head, ""}}, text})
+			}
+		}
+		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: rows})
+		page.Blocks = append(page.Blocks, t.allergenBlocks(d)...)
+		if len(d.RestsOn) > 0 {
+			page.Blocks = append(page.Blocks, block{Text: t.say("Depends on: %[1]s. In the standing week none is sold without every one of these.", t.names(d.RestsOn))})
+		}
+		s.Sections = append(s.Sections, page)
+	}
+	return s
+}
+
+func isWeight(unit string) bool {
+	u, err := measure.UnitNamed(unit)
+	return err == nil && u.Kind == measure.Weight
+}
+
+// allergenBlocks say what a dish has and by which way.
+func (t *teller) allergenBlocks(d Dish) (blocks []block) {
+	if len(d.Allergens) == 0 && len(d.Unstated) == 0 {
+		return []block{{Text: t.say("Allergens: none, per kitchen file. Read the labels all the same.")}}
+	}
+	var points []line
+	for _, a := range d.Allergens {
+		var ways []line
+		for _, w := range a.Ways {
+			ways = append(ways, t.way(w))
+		}
+		points = append(points, t.say("%[1]s: %[2]s", t.allergen(a.Allergen), t.list(ways)))
+	}
+	for _, w := range d.Unstated {
+		points = append(points, t.say("Not stated: %[1]s", t.way(w)))
+	}
+	return []block{{Text: t.say("Allergens, and what brings each. Ask the person in charge before you answer a guest.")}, {Points: points}}
+}
+
+// way leads from a bought item to a dish, which is not named again.
+func (t *teller) way(w ask.Way) (text line) {
+	for i, name := range w.Path[:max(1, len(w.Path)-1)] {
+		if i > 0 {
+			text = append(text, span{" → ", ""})
+		}
+		text = append(text, t.name(name)...)
+	}
+	switch w.Only {
+	case "substitute":
+		return t.say("%[1]s (only as a substitute)", text)
+	case "optional":
+		return t.say("%[1]s (can be left out)", text)
+	}
+	return text
+}
