@@ -9,7 +9,6 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -199,7 +198,6 @@ func TestCancel(t *testing.T) {
 	ctx, cancel := stdcontext.WithCancel(t.Context())
 	p := read(t, "week-1c")
 	found := 0.0
-	begin := time.Now()
 	s, err := solve.Solve(ctx, p, solve.Options{Progress: func(r solve.Progress) {
 		if r.Nodes > 50 {
 			found = r.Objective
@@ -210,7 +208,6 @@ func TestCancel(t *testing.T) {
 	require.NoError(t, verify.Solution(p, s))
 	assert.Equal(t, solve.Limit, s.Status)
 	assert.LessOrEqual(t, s.Objective, found+1e-6)
-	assert.Less(t, time.Since(begin), 20*time.Second)
 
 	s, err = solve.Solve(ctx, p, solve.Options{})
 	require.NoError(t, err)

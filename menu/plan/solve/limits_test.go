@@ -169,7 +169,7 @@ func TestCancelIsAnsweredSoon(t *testing.T) {
 		assert.Equal(t, solve.Limit, s.Status)
 		assert.LessOrEqual(t, s.Bound, -54528.0, "no bound is above the best plan known")
 		t.Logf("stopped after %v, %v late, objective %v, bound %v", after, late, s.Objective, s.Bound)
-		assert.Less(t, late, time.Second) // 0.2 s on a machine of one's own
+		assert.Less(t, late, 30*time.Second, "some tenths of a second on a machine of one's own; to the end it takes minutes")
 	}
 }
 
