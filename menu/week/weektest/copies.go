@@ -17,6 +17,7 @@ import (
 var (
 	remark    = regexp.MustCompile(`\s*#.*`)
 	otherName = regexp.MustCompile(`,? ?also: \{[^}]*\}`)
+	allergens = regexp.MustCompile(`allergens: \[[^]]*\]`)
 )
 
 // Copies is the kitchen file of three-kettles as n houses under one roof, that share nothing: every name of a house but the
@@ -43,7 +44,9 @@ func Copies(tb testing.TB, n int) string {
 		for house := 1; house <= n; house++ {
 			for _, line := range s[1:] {
 				if house > 1 {
+					said := allergens.FindString(line) // peanuts are peanuts in every house
 					line = name.ReplaceAllString(line, fmt.Sprintf("${1} no%d", house))
+					line = allergens.ReplaceAllLiteralString(line, said)
 				}
 				b.WriteString(line + "\n")
 			}

@@ -6,13 +6,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
 // Houses that share nothing sell what one sells by itself, each.
 func TestCopiesSellAlike(t *testing.T) {
 	one := SmallWeek(t, Copies(t, 1))
-	three := SmallWeek(t, Copies(t, 3))
+	src := Copies(t, 3)
+	_, faults := kitchen.Read("kitchen.yaml", []byte(src))
+	require.Empty(t, faults)
+	three := SmallWeek(t, src)
 	require.Len(t, three.Dishes, 3*len(one.Dishes))
 	sold := func(w *week.Week) (total float64) {
 		p, err := w.Play(t.Context())
