@@ -146,8 +146,8 @@ func (j *Book) write(ctx context.Context, change func(*sql.Tx) error) error {
 	if err != nil {
 		return j.fault(err)
 	}
+	defer func() { _ = tx.Rollback() }() // unless it is kept: also where the change panics, for the file stays open as long as it is under way
 	if err := change(tx); err != nil {
-		_ = tx.Rollback()
 		return j.fault(err)
 	}
 	return j.fault(tx.Commit())

@@ -222,6 +222,15 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 func (b *Board) guard(inside, outside http.Handler) http.Handler {
 	inside, outside = http.NewCrossOriginProtection().Handler(inside), http.NewCrossOriginProtection().Handler(outside)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			switch fault := recover(); fault {
+			case nil:
+			case http.ErrAbortHandler: // said by those who mean to cut the connection
+				panic(fault)
+			default:
+				b.fail(w, mishap(fault))
+			}
+		}()
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
 		h.Set("X-Content-Type-Options", "nosniff")

@@ -73,15 +73,20 @@ func (s *cache[V]) get(ctx context.Context, key string, produce func(context.Con
 	}
 }
 
-// caught produces a value; a panic becomes an error. net/http does so only in its own goroutine: here it would end the board for
-// all who use it.
+// caught produces a value; a panic becomes an error. net/http does so only in its own goroutine, and there it cuts the connection:
+// elsewhere it would end the board for all who use it.
 func caught[V any](ctx context.Context, produce func(context.Context) (V, error)) (value V, err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			err = fmt.Errorf("mistake: %v", fault)
+			err = mishap(fault)
 		}
 	}()
 	return produce(ctx)
+}
+
+// mishap words a panic.
+func mishap(fault any) error {
+	return fmt.Errorf("the program made a mistake (%v); what was written down before stands, and the Log page shows it", fault)
 }
 
 // drop takes a value off; the lock is held.

@@ -71,9 +71,7 @@ func (b *Board) keep(w http.ResponseWriter, r *http.Request) {
 		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this board goes by no plan", Hint: "start it without --plan none"})
 		return
 	}
-	b.keeps.Lock()
 	err := b.keptBy(r)
-	b.keeps.Unlock()
 	if refused, ok := errors.AsType[*Refusal](err); ok {
 		b.refuse(w, r, http.StatusConflict, refused)
 		return
@@ -92,6 +90,8 @@ func (b *Board) keep(w http.ResponseWriter, r *http.Request) {
 
 // keptBy does what a form asks for.
 func (b *Board) keptBy(r *http.Request) error {
+	b.keeps.Lock()
+	defer b.keeps.Unlock()
 	if r.PostFormValue("do") == "drop" {
 		_, dropped, err := plan.Drop(b.Plan.Name)
 		if err == nil && !dropped {

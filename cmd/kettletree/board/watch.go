@@ -69,7 +69,7 @@ func (w *watch) run(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case <-tick.C:
-			_ = w.look(ctx) // what can't be read now is said when somebody asks
+			_, _ = caught(ctx, func(ctx context.Context) (none struct{}, err error) { return none, w.look(ctx) }) // what can't be read now is said when somebody asks
 		}
 	}
 }

@@ -114,12 +114,8 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if fresh {
-		written, err := b.write(r.Context(), r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"), r.PostFormValue("sure") != "")
-		if len(written) > 0 {
-			done = span{written[0].ID, written[len(written)-1].ID}
-		}
-		b.once.end(form, done)
-		if err != nil {
+		var err error
+		if done, err = b.writeForm(r, form); err != nil {
 			refused, ok := errors.AsType[*Refusal](err)
 			if !ok {
 				b.fail(w, err)
@@ -139,6 +135,18 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 		q.Set("twice", "yes")
 	}
 	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+}
+
+// writeForm writes down what a form says. Whatever becomes of that, the form may be sent again unless it wrote something.
+func (b *Board) writeForm(r *http.Request, form string) (done span, err error) {
+	defer func() { b.once.end(form, done) }()
+	written, err := caught(r.Context(), func(ctx context.Context) ([]logbook.Entry, error) {
+		return b.write(ctx, r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"), r.PostFormValue("sure") != "")
+	})
+	if len(written) > 0 {
+		done = span{written[0].ID, written[len(written)-1].ID}
+	}
+	return done, err
 }
 
 // back is the page that a form leads to, with its query; Today when it names none of the board's.
@@ -209,6 +217,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 	if err != nil {
 		return nil, refusal(err)
 	}
+	defer func() { _ = j.Close() }() // what was kept is on the disk
 	var written []logbook.Entry
 	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from writing
 	entries, err = j.Settle(ctx, k, menu.AsPlanned(k, byPlan), entries...)
@@ -223,7 +232,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
 		written, err = j.Append(context.WithoutCancel(ctx), entries...)
 	}
-	return written, refusal(errors.Join(err, j.Close()))
+	return written, refusal(err)
 }
 
 // doubted asks about what looks wrong.
