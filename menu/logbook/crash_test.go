@@ -86,7 +86,10 @@ func startWriter(t *testing.T, file string, count int) (*exec.Cmd, *bufio.Scanne
 // A writer that is killed at some hundred random points loses no entry that it said was kept, and leaves none torn.
 func TestKilled(t *testing.T) {
 	t.Parallel()
-	const kills = 100
+	kills := 100
+	if testing.Short() {
+		kills = 20
+	}
 	random := rand.New(rand.NewPCG(1, 2))
 	file := filepath.Join(t.TempDir(), "kitchen.logbook")
 	kept := map[int64]bool{}

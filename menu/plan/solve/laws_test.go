@@ -166,11 +166,15 @@ func TestBadInput(t *testing.T) {
 // Limits count work: the same answer comes on one processor and on two, and again, to the last bit.
 func TestSameAnswerAnywhere(t *testing.T) {
 	p := read(t, "week-3c")
+	iterations := 12_000
+	if testing.Short() {
+		iterations = 3_000
+	}
 	answer := func(processors int) string {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
 		var progress []solve.Progress
 		note := func(r solve.Progress) { progress = append(progress, r) }
-		s := solved(t, p, solve.Options{Iterations: 12000, Progress: note})
+		s := solved(t, p, solve.Options{Iterations: iterations, Progress: note})
 		return fmt.Sprintf("%b %b %b %d %d %v", s.Objective, s.Bound, s.X, s.Iterations, s.Nodes, progress)
 	}
 	first := answer(1)
@@ -179,6 +183,9 @@ func TestSameAnswerAnywhere(t *testing.T) {
 }
 
 func TestLimitsReturnTheBestFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long under the race detector, and in one goroutine")
+	}
 	p := read(t, "week-1c")
 	s := solved(t, p, solve.Options{Nodes: 30})
 	assert.Equal(t, solve.Limit, s.Status)

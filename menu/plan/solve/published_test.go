@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -182,6 +183,9 @@ func TestPublishedIntegerPrograms(t *testing.T) {
 		{name: "small-2c", want: -1243.742201, relaxed: -1485.8439539738, source: "GLPK, run to proof"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
+			if testing.Short() && strings.HasPrefix(c.name, "small-") {
+				t.Skip("long under the race detector, and in one goroutine")
+			}
 			p := read(t, c.name)
 			s := solved(t, p, solve.Options{})
 			assert.Equal(t, solve.Optimal, s.Status)
