@@ -2,7 +2,6 @@ package draw
 
 import (
 	"bytes"
-	"context"
 	"flag"
 	"os"
 	"path/filepath"
@@ -32,7 +31,7 @@ func TestDOT(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, string(want), b.String(), "go test ./graph/draw -update writes it anew")
 
-			plain, err := arrange(context.Background(), b.Bytes())
+			plain, err := engine.Plain(t.Context(), b.Bytes())
 			require.NoError(t, err, "Graphviz reads it")
 			assert.Equal(t, len(p.Nodes), strings.Count(string(plain), "\nnode "))
 			assert.Equal(t, len(p.Edges), strings.Count(string(plain), "\nedge "))

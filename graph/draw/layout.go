@@ -18,6 +18,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"kettletree/graph/draw/graphviz"
 )
 
 // What is laid out in one picture. Within these bounds a layout takes a second or two at most on a machine of two
@@ -65,6 +67,9 @@ type plan struct {
 	w, h    float64
 }
 
+// engine is started by the first picture, and lives as long as the program.
+var engine = graphviz.New()
+
 // arranged makes the plan of a picture.
 func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	place, err := p.check()
@@ -94,9 +99,9 @@ func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	if size > carefulSize || reach > carefulReach {
 		care = "nslimit=0.02;nslimit1=0.02;mclimit=0.1"
 	}
-	plain, err := arrange(ctx, l.dot(care))
+	plain, err := engine.Plain(ctx, l.dot(care))
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("draw: lay out the picture: %w", err)
 	}
 	if err := l.read(plain); err != nil {
 		return nil, err

@@ -3,28 +3,33 @@ package private
 // The seal of kept code: what its files were when they were written. A line for each: checksum, length, path.
 
 import (
+	"fmt"
 	"hash/crc32"
 	"io"
 	"os"
+	"path/filepath"
+	"strings"
 )
 
-// sealName is the file of the seal, beside go-graphviz's own folder.
+// sealName is the file of the seal, beside the folder that the code is kept in.
 const sealName = "seal"
 
-// files are the paths below a folder of all that go-graphviz keeps in it, in order: go-graphviz/VERSION/CODE.
+// files are the paths below a folder of all code that is kept in it, in order: FOLDER/CODE.
 func files(folder string) (paths []string, err error) {
-	const own = "go-graphviz"
-	versions, err := os.ReadDir(folder + separator + own)
+	within, err := os.ReadDir(folder)
 	if err != nil {
 		return nil, err
 	}
-	for _, v := range versions {
-		codes, err := os.ReadDir(folder + separator + own + separator + v.Name())
+	for _, f := range within {
+		if !f.IsDir() {
+			continue
+		}
+		codes, err := os.ReadDir(filepath.Join(folder, f.Name()))
 		if err != nil {
 			return nil, err
 		}
 		for _, c := range codes {
-			paths = append(paths, own+separator+v.Name()+separator+c.Name())
+			paths = append(paths, filepath.Join(f.Name(), c.Name()))
 		}
 	}
 	return paths, nil
@@ -36,15 +41,15 @@ func state(folder string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	text := ""
+	var text strings.Builder
 	for _, path := range paths {
-		sum, size, err := check(folder + separator + path)
+		sum, size, err := check(filepath.Join(folder, path))
 		if err != nil {
 			return "", err
 		}
-		text += hex(uint64(sum)) + " " + hex(uint64(size)) + " " + path + "\n"
+		fmt.Fprintf(&text, "%08x %d %s\n", sum, size, path)
 	}
-	return text, nil
+	return text.String(), nil
 }
 
 // check is the checksum and the length of a file.
@@ -59,18 +64,9 @@ func check(path string) (sum uint32, size int64, err error) {
 	return hash.Sum32(), size, err
 }
 
-// hex writes a number; package strconv is initialised too late.
-func hex(n uint64) string {
-	var digits [16]byte
-	for i := range digits {
-		digits[len(digits)-1-i] = "0123456789abcdef"[n>>(4*i)&15]
-	}
-	return string(digits[:])
-}
-
 // whole reports whether a folder has code, and all of it is as it was when it was sealed.
 func whole(folder string) bool {
-	want, err := os.ReadFile(folder + separator + sealName)
+	want, err := os.ReadFile(filepath.Join(folder, sealName))
 	if err != nil || len(want) == 0 {
 		return false
 	}
@@ -84,7 +80,7 @@ func seal(folder string) error {
 	if err != nil {
 		return err
 	}
-	name := folder + separator + sealName
+	name := filepath.Join(folder, sealName)
 	if err := os.WriteFile(name+"-new", []byte(text), 0o600); err != nil {
 		return err
 	}
@@ -93,13 +89,7 @@ func seal(folder string) error {
 
 // unsealed reports whether a folder has got more files than its seal tells of.
 func unsealed(folder string) bool {
-	text, err := os.ReadFile(folder + separator + sealName)
+	text, err := os.ReadFile(filepath.Join(folder, sealName))
 	paths, fault := files(folder)
-	lines := 0
-	for _, b := range text {
-		if b == '\n' {
-			lines++
-		}
-	}
-	return err == nil && fault == nil && len(paths) > lines
+	return err == nil && fault == nil && len(paths) > strings.Count(string(text), "\n")
 }
