@@ -27,6 +27,7 @@ func backupCommand() *cli.Command {
 			if err := j.Backup(c.Context, to); err != nil {
 				return told(err)
 			}
+			done(c, "it is whole; there is no need to copy it again", "%s is a copy of %s", to, file)
 			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it: kettletree restore %s\n", to, file, to)
 			return err
 		},

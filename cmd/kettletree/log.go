@@ -250,17 +250,8 @@ func (l *logging) entry() error {
 	if err != nil {
 		return told(err)
 	}
-	return l.kept(j, kitchen, kept)
-}
-
-// kept shows entries that were written. Where they can't be shown, it says that they were, so that nobody writes them twice.
-func (l *logging) kept(j *logbook.Book, k *kitchen.Kitchen, entries []logbook.Entry) error {
-	err := l.answer(j, k, entries)
-	if err != nil {
-		err = &hinted{fmt.Errorf("this is logged, as entry %d, but could not be shown: %w", entries[len(entries)-1].ID, err),
-			"do not log it again; \"kettletree log show\" shows it"}
-	}
-	return err
+	logged(l.c, "this", kept)
+	return l.answer(j, kitchen, kept)
 }
 
 // misread shows a fault in an entry as those in files are shown.
@@ -343,6 +334,7 @@ func (l *logging) undo() error {
 	if err != nil {
 		return told(err)
 	}
+	logged(l.c, fmt.Sprintf("undo %d", id), []logbook.Entry{e})
 	return l.answer(j, nil, []logbook.Entry{e})
 }
 

@@ -128,5 +128,6 @@ func (l *logging) writeDown(k *kitchen.Kitchen, entries []logbook.Entry, none st
 	if err != nil {
 		return told(err)
 	}
-	return l.kept(j, k, kept)
+	logged(l.c, "this", kept)
+	return l.answer(j, k, kept)
 }

@@ -103,10 +103,12 @@ func (l *logging) takeOver() error {
 	if err != nil {
 		return told(err)
 	}
+	logged(l.c, t.name, kept)
 	if t.said {
 		if err := save(t.names, t.manner.Names.CSV()); err != nil {
 			return errors.Join(t.tell(file, kept, from, true), fmt.Errorf("the rows are logged, but what names mean is not kept: %w", err))
 		}
+		done(l.c, "do not log it again; \"kettletree log show\" shows it", "what names mean is kept in %s", t.names)
 	}
 	return t.tell(file, kept, from, true)
 }

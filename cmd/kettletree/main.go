@@ -20,13 +20,15 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"syscall"
 
 	"github.com/urfave/cli/v2"
 )
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	context.AfterFunc(ctx, stop) // a second Ctrl-C ends what does not heed the first
+	context.AfterFunc(ctx, stop)                            // a second Ctrl-C ends what does not heed the first
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGPIPE) // a write that nobody reads fails then, and what was logged is said
 	code := run(ctx, os.Args, os.Stdin, os.Stdout, os.Stderr)
 	os.Exit(code)
 }
@@ -36,6 +38,7 @@ const (
 	ended       = 0   // the question is answered
 	failed      = 1   // the kitchen or its answer has errors, or a file can't be read or written
 	misused     = 2   // the command line is wrong
+	unshown     = 3   // what was asked for is written, but the answer could not be shown
 	interrupted = 130 // by Ctrl-C
 )
 
@@ -59,6 +62,16 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	args, err := permuted(app, args)
 	if err == nil {
 		err = app.RunContext(ctx, args)
+	}
+	if what, hint := allDone(app); err != nil && what != "" {
+		if ctx.Err() != nil {
+			err = errors.New("interrupted")
+		}
+		fmt.Fprintf(stderr, "kettletree: error: %s, but the answer could not be shown: %v\nkettletree: hint: %s\n", what, err, hint)
+		return unshown
+	}
+	if errors.Is(err, syscall.EPIPE) { // who reads the answer has had enough
+		return failed
 	}
 	if err != nil && ctx.Err() != nil {
 		fmt.Fprintln(stderr, "kettletree: interrupted")
@@ -151,7 +164,8 @@ const (
 	appHelp = "{{.Description}}\nkettletree COMMAND --help says more, with an example. kettletree --version says which build this is.\n" +
 		"\nAnswers go to standard output, all else to standard error. Ends with 0 when all is well,\n" +
 		"1 when the kitchen or its answer has errors or a file can't be read or written, 2 when the\n" +
-		"command line is wrong, 130 by Ctrl-C.\n"
+		"command line is wrong, 3 when something was written but the answer can't be shown, 130 by\n" +
+		"Ctrl-C.\n"
 	commandHelp = "{{.Description}}{{range $at, $flag := .VisibleFlags}}{{if ne (index .Names 0) \"help\"}}" +
 		"{{if not $at}}\nOptions:\n{{end}}" +
 		"  --{{join .Names \", -\"}}{{if .TakesValue}} {{end}}{{.GetUsage}}\n{{end}}{{end}}"

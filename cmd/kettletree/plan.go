@@ -87,11 +87,13 @@ func planned(c *cli.Context) error {
 		if err := save(name, text); err != nil {
 			return err
 		}
+		done(c, planHint, "the plan is written to %s", name)
 	}
 	if c.Bool("keep") {
 		if err := p.Kept().Keep(plan.Path(file), o.Now, save); err != nil {
 			return err
 		}
+		done(c, planHint, "the plan is kept in %s", plan.Path(file))
 		fmt.Fprintf(c.App.ErrWriter, "kettletree: kept for %s, in %s; kettletree plan --drop takes it back\n", p.Kept().Span(), plan.Path(file))
 	}
 	if c.Bool("into-file") {
@@ -103,6 +105,9 @@ func planned(c *cli.Context) error {
 	}
 	return give(c, a, show.Plan, show.PlanSheet)
 }
+
+// planHint says what to do when a plan that was written can't be shown.
+const planHint = "the other commands go by it; \"kettletree clock\" shows its days"
 
 // planUsage says what does not go together.
 func planUsage(c *cli.Context, file string) error {
@@ -133,6 +138,9 @@ func dropPlan(c *cli.Context) error {
 		return &usageError{"a plan is kept beside the kitchen file, and standard input has no place", "name the file"}
 	}
 	is, dropped, err := plan.Drop(plan.Path(file))
+	if dropped {
+		done(c, "do not drop it again: that would take back the one before it", "the plan is dropped")
+	}
 	switch {
 	case err != nil:
 		return told(err)

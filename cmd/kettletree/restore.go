@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -28,6 +29,7 @@ func restoreCommand() *cli.Command {
 			if err != nil {
 				return told(err)
 			}
+			done(c, "do not restore it again; \"kettletree log show\" shows the log book", "%s", strings.TrimRight(restored(r), ".\n"))
 			if c.Bool("json") {
 				text, err := show.JSON(r)
 				if err != nil {

@@ -192,6 +192,7 @@ func intoFile[P any](c *cli.Context, file string, src, text []byte, p P, written
 			return err
 		}
 		*written = true
+		done(c, "look at the file before it is changed again", "%s is changed", file)
 	}
 	return give(c, p, func(page show.Page, p P) string {
 		applied := show.Applied(page, file, changes(p), *written)

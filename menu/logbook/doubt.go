@@ -3,8 +3,10 @@ package logbook
 // Entries that look wrong: they are asked about before they are kept.
 
 import (
+	"bytes"
 	"cmp"
 	"context"
+	"encoding/json"
 	"fmt"
 	"slices"
 	"time"
@@ -23,7 +25,7 @@ const (
 )
 
 // Doubts finds what looks wrong with entries that are to be kept, which are settled: a count of many times what was there, more than
-// the vessel holds, the same delivery twice, portions at a service that is not yet. Who corrects an entry has looked at it, and is not asked.
+// the vessel holds, the same thing twice within a minute, the same delivery twice, portions at a service that is not yet. Who corrects an entry has looked at it, and is not asked.
 func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry) (list []Doubt, err error) {
 	for i := range entries {
 		e := &entries[i]
@@ -44,12 +46,67 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry)
 				d = doubtVessel(k, e, batches)
 			}
 		}
+		if err == nil && len(d) == 0 {
+			d, err = j.doubtTwice(ctx, e, entries[:i])
+		}
 		if err != nil {
 			return nil, err
 		}
 		list = append(list, d...)
 	}
 	return list, nil
+}
+
+// moment is how long the same thing is not written twice without being asked about: whoever saw no answer to it tries again at once.
+// Common practice, no source.
+const moment = time.Minute
+
+// doubtTwice doubts what was written already a moment ago, about the same moment: by an entry that stands, or by one before it.
+func (j *Book) doubtTwice(ctx context.Context, e *Entry, before []Entry) ([]Doubt, error) {
+	list, err := j.standing(ctx, "WHERE +e.kind = ? AND +e.written >= ? AND e.at >= ? AND e.at <= ? ORDER BY e.id, a.place", e.Kind,
+		e.Written.Add(-moment).Unix(), e.At.Add(-moment).Unix(), e.At.Add(moment).Unix())
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range append(list, before...) {
+		if !same(&o, e) || o.Written.Sub(e.Written).Abs() > moment || o.At.Sub(e.At).Abs() > moment {
+			continue
+		}
+		msg := "this is written twice"
+		if o.ID > 0 {
+			msg = fmt.Sprintf("this was written already a moment ago, as entry %d", o.ID)
+		}
+		return []Doubt{{msg, "once more? If it happened twice, it is right"}}, nil
+	}
+	return nil, nil
+}
+
+// same tells whether two entries say the same, however each was typed.
+func same(a, b *Entry) bool {
+	return bytes.Equal(meaning(a), meaning(b))
+}
+
+// meaning is what an entry says, without when, how it was typed and what was left to the card.
+func meaning(e *Entry) []byte {
+	m := *e
+	m.ID, m.At, m.Written, m.Corrects, m.Text, m.Card, m.Begins, m.Day = 0, time.Time{}, time.Time{}, 0, "", nil, time.Time{}, ""
+	if e.Kind.OfBatch() {
+		m.Begins = midnight(e.Begins)
+	} else {
+		m.Day = e.Day
+	}
+	for _, list := range []*[]Amount{&m.Takes, &m.Gives} {
+		measured := slices.DeleteFunc(slices.Clone(*list), func(a Amount) bool { return a.Typed == "" })
+		for i := range measured {
+			measured[i].Typed = ""
+		}
+		*list = append([]Amount{}, measured...)
+	}
+	text, err := json.Marshal(m)
+	if err != nil {
+		panic("mistake: an entry that can't be written out: " + err.Error())
+	}
+	return text
 }
 
 // doubtCount doubts a count of many times what the log book has.

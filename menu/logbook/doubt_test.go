@@ -37,7 +37,14 @@ dishes:
 		{"0/07 received 8 each hen lot A1\n0/09 received 6 each hen lot A1", "hen lot A1 was received before: entry 1, 8 each of Tue 24 Nov 07:00",
 			"if that one is wrong, log this in its place: --corrects 1; if more came of the lot, give it a mark of its own"},
 		{"0/07 received 8 each hen lot A1\n1/09 received 6 each hen lot A1", "", ""}, // the rest of it, the day after
-		{"0/07 received 8 each hen\n0/07 received 8 each hen", "", ""},
+		{"0/07 received 8 each hen\n0/07 received 8 each hen", "this was written already a moment ago, as entry 1", "once more? If it happened twice, it is right"},
+		{"0/07 received 8 each hen\n0/07 received 16 kg hen", "this was written already a moment ago, as entry 1", "once more? If it happened twice, it is right"}, // 2 kg each
+		{"0/07 received 8 each hen\n0/08 received 8 each hen", "", ""},
+		{"0/07 received 8 each hen\n0/07 received 9 each hen", "", ""},
+		{"0/07 received 8 each hen\n0/07 received 8 each hen for 80", "", ""},
+		{"0/07 binned 8 each hen, torn\n0/07 binned 8 each hen", "", ""},
+		{"0/13 sold 4 bowl\n0/13 sold 4 bowl", "this was written already a moment ago, as entry 1", "once more? If it happened twice, it is right"},
+		{"0/22 lit night pot x1\n0/22 lit night pot x1", "this was written already a moment ago, as entry 1", "once more? If it happened twice, it is right"},
 		{"0/22 lit night pot x1: 300 L water", "what went in is 308 L, and pot holds 40 L",
 			"look at the unit and the decimal point; several batches are written night pot x2"},
 		{"0/22 lit night pot x2: 64 L water", "", ""},

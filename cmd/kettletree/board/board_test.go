@@ -195,7 +195,12 @@ func TestBoardWritesOnce(t *testing.T) {
 		says(t, text, want)
 		assert.Len(t, o.logged(), 1, "time %d", n+1)
 	}
-	_, text, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"sold 4 chicken soup at lunch"}, "seen": {"1"}}, nil)
+	status, text, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"sold 4 chicken soup at lunch"}, "seen": {"1"}}, nil)
+	assert.Equal(t, http.StatusUnprocessableEntity, status) // from another device, or by a second tap: it is asked about
+	says(t, text, "this was written already a moment ago, as entry 1")
+	says(t, text, "It is right: write it down")
+	assert.Len(t, o.logged(), 1)
+	_, text, _ = o.send(http.MethodPost, "/write", url.Values{"text": {"sold 4 chicken soup at lunch"}, "seen": {"1"}, "sure": {"yes"}}, nil)
 	says(t, text, "2. sold 4 chicken soup at lunch")
 	assert.Len(t, o.logged(), 2)
 
