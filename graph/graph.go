@@ -58,6 +58,7 @@ type Choice struct {
 type Line struct {
 	Choices  []Choice
 	Optional bool    // the step goes on without it
+	Without  float64 // the share of its amount that a batch goes without before it is cut: 0.2 for give or take 20 %, 1 for what is to taste, which is Optional too
 	Carried  bool    // taken from what an earlier day left ("from yesterday")
 	AtLeast  float64 // least share of the batch by weight, 0 to 1; 0 is no bound
 	AtMost   float64 // greatest share of the batch by weight, 0 to 1; 0 is no bound

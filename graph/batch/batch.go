@@ -179,6 +179,13 @@ func OfRecipe(items []graph.Item, st graph.Step, choices []int) Weights {
 	return Of(items, st, fills, gives)
 }
 
+// WithLess is a batch as a recipe has it, but that one line lacks a share of its amount.
+func WithLess(items []graph.Item, st graph.Step, line int, share float64) Weights {
+	p := OfRecipe(items, st, make([]int, len(st.Takes)))
+	p.Ins[line].Grams *= 1 - share
+	return p
+}
+
 // Of is a batch with its lines filled by choices, in batches of the recipe, that gives amounts by output. What has no
 // known weight is left out; a recipe with bounds has none (no-bridge).
 func Of(items []graph.Item, st graph.Step, fills [][]float64, gives []float64) (p Weights) {

@@ -10,7 +10,8 @@ import (
 
 // work takes what the step at place p needs for as many batches as it is enough for, at most due, and tells what holds it
 // back; -1 when nothing does. A batch is fed as a dish is served: its inputs rise together, each line on its first choice
-// until that is used up, and what is made to order is made.
+// until that is used up, and what is made to order is made. Lines that it goes without in part are fed to their least, and
+// filled up once the batch is as large as it will be.
 func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 	n := w.f.net
 	limit = -1
@@ -30,8 +31,11 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 	for _, i := range in.items {
 		w.start[i], w.used[i], w.dry[i] = w.have[i], 0, false
 	}
-	w.due = due
-	share := 0.0
+	w.due, w.rate = due, w.f.takes
+	if w.mix == nil {
+		w.leastOf(p)
+	}
+	share, directed := 0.0, 0.0
 	for due > 0 {
 		if w.mix != nil {
 			w.freely(in)
@@ -52,17 +56,64 @@ func (w *Walker) work(p int32, due float64) (batches float64, limit int32) {
 			break
 		}
 		if w.mix != nil {
-			w.mix = nil // it can't be done as directed
+			w.mix, directed = nil, share // it can't be done as directed
+			w.leastOf(p)
 			continue
 		}
 		w.dry[short] = true
 	}
-	w.mix = nil
-	w.enter(in)
 	batches = due * share
+	if n.spares[p] && w.mix == nil {
+		w.fillUp(in, due*(share-directed))
+	}
+	w.mix, w.fed = nil, batches
+	w.enter(in)
 	w.takeCarried(p, batches)
 	w.out.Batches[n.step[p]] += batches
 	return batches, limit
+}
+
+// leastOf feeds the batch at place p with the least that its lines can have.
+func (w *Walker) leastOf(p int32) {
+	if w.f.net.spares[p] {
+		w.rate = w.f.least
+	}
+}
+
+// fillUp fills the lines that so many batches were fed the least of, as far as there is more.
+func (w *Walker) fillUp(in *cone, batches float64) {
+	w.due, w.rate, w.filling = batches, w.f.extra, true
+	for rest := 1.0; batches > 0; {
+		w.choose(in, nil)
+		step, short := w.rising(in, nil, rest)
+		if step > 0 {
+			w.move(in)
+			rest -= step
+		}
+		if short < 0 {
+			break
+		}
+		w.dry[short] = true
+	}
+	w.filling = false
+}
+
+// missed notes what so many batches, or portions, of the step at place p went without, before what they took is entered.
+func (w *Walker) missed(p, run int32, batches float64) {
+	n := w.f.net
+	for line := n.lines[p]; line < n.lines[p+1]; line++ {
+		if n.without[line] == 0 || n.carried[line] {
+			continue
+		}
+		lacks := batches
+		for c := n.choices[line]; c < n.choices[line+1]; c++ {
+			lacks -= w.took[c] / w.f.takes[c]
+		}
+		if lacks > batches*whole {
+			w.out.Lacks = append(w.out.Lacks, Lack{Step: int(n.step[p]), Line: int(line - n.lines[p]), Run: int(run), At: int(w.now),
+				Amount: lacks * w.f.first[line], Batches: batches})
+		}
+	}
 }
 
 // fromYesterday is what a carried line can have of an item: of what steps give, only what an earlier day left; what can be

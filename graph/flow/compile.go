@@ -17,9 +17,10 @@ type rows struct {
 	choices []int32 // by line: first choice; one more entry closes the last
 	outputs []int32 // by step: first output; one more entry closes the last
 
-	optional, carried []bool  // by line
-	takes             []int32 // by choice: the item
-	gives             []int32 // by output: the item
+	optional, carried []bool    // by line
+	without           []float64 // by line: the share that work goes without before it is cut
+	takes             []int32   // by choice: the item
+	gives             []int32   // by output: the item
 }
 
 // net is the structure of a flow. It holds no amount and no price, and every copy of a Flow shares it.
@@ -39,6 +40,7 @@ type net struct {
 	first []int32 // by line: the slot of its first choice; for a carried line, len(items) + index in seeds
 	puts  []int32 // by output: the slot of the item
 
+	spares  []bool  // by place: some line of it can be filled in part
 	owner   []int32 // by output: the place
 	makers  []int32 // by item: first entry in madeBy; one more entry closes the last
 	madeBy  []int32 // the outputs that give the item, in order of place
@@ -55,6 +57,8 @@ type Flow struct {
 	takes []float64 // by choice: amount for one batch, base units
 	gives []float64 // by output: amount for one batch, base units
 	first []float64 // by line: amount of its first choice
+	least []float64 // by choice: what a batch takes before it is cut; nil where no batch goes without any
+	extra []float64 // by choice: what a batch takes beyond that, where there is more
 	cost  []float64 // by place: labour and fuel for one batch
 }
 
@@ -88,7 +92,32 @@ func Compile(g *graph.Graph, t Terms) (*Flow, error) {
 	for line := range f.first {
 		f.first[line] = f.takes[n.choices[line]]
 	}
+	f.spare()
 	return f, nil
+}
+
+// spare parts what batches take into what they can't do without and the rest. What is made to order, a portion at a time, has
+// a line or does without it: there, as for what is carried, a share says nothing.
+func (f *Flow) spare() {
+	n := f.net
+	n.spares = make([]bool, len(n.step))
+	for p := range n.step {
+		for line := n.lines[p]; line < n.lines[p+1]; line++ {
+			if n.without[line] == 0 || n.carried[line] {
+				continue
+			}
+			if n.spares[p] = true; n.mode[p] == graph.ToOrder {
+				continue
+			}
+			if f.least == nil {
+				f.least, f.extra = slices.Clone(f.takes), make([]float64, len(f.takes))
+			}
+			for c := n.choices[line]; c < n.choices[line+1]; c++ {
+				f.extra[c] = f.takes[c] * n.without[line]
+				f.least[c] = f.takes[c] - f.extra[c]
+			}
+		}
+	}
 }
 
 // read lays out the steps of a graph as they are declared. It goes through the graph once, for its parts lie scattered in
@@ -108,7 +137,7 @@ func read(g *graph.Graph) (r rows, takes, gives []float64) {
 		r.mode[s], r.lines[s], r.outputs[s] = st.Mode, int32(line), int32(e)
 		for l := range st.Takes {
 			from := &st.Takes[l]
-			r.choices[line], r.optional[line], r.carried[line] = int32(c), from.Optional, from.Carried
+			r.choices[line], r.optional[line], r.carried[line], r.without[line] = int32(c), from.Optional, from.Carried, from.Without
 			for k := range from.Choices {
 				r.takes[c], takes[c] = int32(from.Choices[k].Item), from.Choices[k].Amount
 				c++
@@ -127,7 +156,7 @@ func read(g *graph.Graph) (r rows, takes, gives []float64) {
 func newRows(steps, lines, choices, outputs int) (r rows, takes, gives []float64) {
 	r = rows{
 		mode: make([]graph.Mode, steps), lines: make([]int32, steps+1), outputs: make([]int32, steps+1),
-		choices: make([]int32, lines+1), optional: make([]bool, lines), carried: make([]bool, lines),
+		choices: make([]int32, lines+1), optional: make([]bool, lines), carried: make([]bool, lines), without: make([]float64, lines),
 		takes: make([]int32, choices), gives: make([]int32, outputs),
 	}
 	r.lines[steps], r.choices[lines], r.outputs[steps] = int32(lines), int32(choices), int32(outputs)
@@ -141,7 +170,7 @@ func (r *rows) arranged(order []int32, takes, gives []float64) (to rows, toTakes
 	for p, s := range order { // element by element: there are few of each, and a call to copy costs more
 		to.mode[p], to.lines[p], to.outputs[p] = r.mode[s], line, e
 		for l := r.lines[s]; l < r.lines[s+1]; l++ {
-			to.choices[line], to.optional[line], to.carried[line] = c, r.optional[l], r.carried[l]
+			to.choices[line], to.optional[line], to.carried[line], to.without[line] = c, r.optional[l], r.carried[l], r.without[l]
 			for k := r.choices[l]; k < r.choices[l+1]; k++ {
 				to.takes[c], toTakes[c] = r.takes[k], takes[k]
 				c++

@@ -74,7 +74,13 @@
 // outputs, the one that asks for most says how much is made; what it gives beside is of today, and stays on hand.
 //
 // A batch is as large as the scarcest of what it takes allows, at most what is due: it is fed as a single dish is served. A
-// service is progressive filling (max-min fairness; Bertsekas and Gallager, Data Networks, 2nd edition, section 6.5.2): all
+// line may go without a share of its amount before that cuts the batch (Line.Without: all of it, where it is to taste). Such
+// lines ask for the least that they can have until the batch is as large as it will be; then they are filled up together, as
+// the batch was fed, each as far as there is more of its choices. What they went without is told (Outcome.Lacks), and what
+// the batch gives is not less for it. Of portions and what is made to order, and of what is carried, a share says nothing:
+// such a line is had in full, or gone without where it is Optional.
+//
+// A service is progressive filling (max-min fairness; Bertsekas and Gallager, Data Networks, 2nd edition, section 6.5.2): all
 // dishes' shares of their forecasts rise together until an item that one needs is used up; every line that takes it, of dishes
 // and of what is made to order, goes on with the first of its choices that is not, or, when it is optional, without, and a dish
 // with another line stops. What is needed of an item is convex and piecewise linear in the share, for needs are netted against

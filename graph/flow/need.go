@@ -104,7 +104,7 @@ func (w *Walker) choose(in *cone, liked []int32) {
 				w.pick[line] = -1
 			case c < end:
 				w.pick[line] = c
-			case n.optional[line]:
+			case n.optional[line], w.filling && p == in.batch:
 				w.pick[line] = -1
 			default:
 				w.pick[line] = first
@@ -141,9 +141,9 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 	}
 	for k := len(in.orders) - 1; k >= 0; k-- {
 		p := in.orders[k]
-		runs, pace := 0.0, 0.0
+		runs, pace, takes := 0.0, 0.0, w.f.takes
 		if p == in.batch {
-			runs, pace = w.due*share, w.due
+			runs, pace, takes = w.due*share, w.due, w.rate
 		} else if w.held[p] < 0 {
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				i, gives := n.gives[e], w.f.gives[e]
@@ -163,12 +163,12 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			if w.mix != nil {
 				for c, share := range w.directed(line) {
-					w.need[n.takes[c]] += runs * share * w.f.takes[c]
-					w.rise[n.takes[c]] += pace * share * w.f.takes[c]
+					w.need[n.takes[c]] += runs * share * takes[c]
+					w.rise[n.takes[c]] += pace * share * takes[c]
 				}
 			} else if c := w.pick[line]; c >= 0 {
-				w.need[n.takes[c]] += runs * w.f.takes[c]
-				w.rise[n.takes[c]] += pace * w.f.takes[c]
+				w.need[n.takes[c]] += runs * takes[c]
+				w.rise[n.takes[c]] += pace * takes[c]
 			}
 		}
 	}
@@ -215,7 +215,10 @@ func (w *Walker) move(in *cone) {
 		if runs == 0 {
 			continue
 		}
-		if p != in.batch { // which gives when it is out
+		takes := w.f.takes
+		if p == in.batch { // which gives when it is out
+			takes = w.rate
+		} else {
 			w.did[p] += runs
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				w.have[n.gives[e]] += runs * w.f.gives[e]
@@ -224,10 +227,10 @@ func (w *Walker) move(in *cone) {
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			if w.mix != nil {
 				for c, share := range w.directed(line) {
-					w.took[c] += runs * share * w.f.takes[c]
+					w.took[c] += runs * share * takes[c]
 				}
 			} else if c := w.pick[line]; c >= 0 {
-				w.took[c] += runs * w.f.takes[c]
+				w.took[c] += runs * takes[c]
 			}
 		}
 	}

@@ -8,7 +8,8 @@ package flow
 //	item stock keeps 4 worth 3           what is known of an item that a step gives
 //	batch kettle cost 5 by weight: 10 hen + 2 stock< -> 8 stock @540 + 1 fat
 //	                                     a step on set days; < takes from yesterday, ? is optional, "2 hen or 3 duck" has a
-//	                                     substitute, @540 comes out after so many minutes
+//	                                     substitute, ~0.2 gives or takes a share, ~1 is to taste, @540 comes out after so many
+//	                                     minutes
 //	all render: 1 fat -> 0.7 lard        a step that takes all there is
 //	order chile: 1 puree -> 1 chile      a step made to order
 //	dish soup 12 rank 1: 2 stock         a portion: price, rank
@@ -247,6 +248,10 @@ func (k *script) step(verb, rest string) {
 		var line graph.Line
 		for choice := range strings.SplitSeq(part, " or ") {
 			amount, name, _ := strings.Cut(strings.TrimSpace(choice), " ")
+			if before, share, ok := strings.Cut(name, "~"); ok {
+				name, line.Without = before, number(share)
+				line.Optional = line.Without == 1
+			}
 			line.Optional = line.Optional || strings.HasSuffix(name, "?")
 			line.Carried = line.Carried || strings.HasSuffix(name, "<")
 			line.Choices = append(line.Choices, graph.Choice{Item: k.item(strings.TrimRight(name, "?<")), Amount: number(amount)})
@@ -354,6 +359,14 @@ func (k *script) answer(c Case, o *Outcome, rec *Record, q []string) string {
 			text += " for lack of " + k.items[ran.Limit].Name
 		}
 		return text
+	case "lacks": // step, line
+		var all []string
+		for _, l := range o.Lacks {
+			if l.Step == k.stepAt[q[1]] && l.Line == integer(q[2]) {
+				all = append(all, fmt.Sprintf("%s at %s", shown(l.Amount), moment(l.At)))
+			}
+		}
+		return strings.Join(all, ", ")
 	case "share": // want, slot: where it stopped, before portions were made whole
 		for _, st := range rec.Stops {
 			if st.Want == k.wantAt[q[1]] && st.Slot == integer(q[2]) {

@@ -24,6 +24,10 @@ type serving struct {
 	wanted []int32 // the wants' items that all and each are of
 	batch  []*cone // by place: what a batch can need; a memo, too
 	due    float64 // batches to do, when it is a batch that is fed
+	fed    float64 // batches that were done
+
+	rate    []float64 // by choice: what a batch that is fed takes of it
+	filling bool      // lines of the batch that can have no more go without
 
 	need, rise []float64 // by item: wanted at the share tried, and its change with the share
 	runs, pace []float64 // by place: batches to order, and their change with the share
@@ -323,6 +327,13 @@ func (w *Walker) enter(in *cone) {
 		}
 	}
 	for _, p := range orders {
+		if n.spares[p] {
+			if p == in.batch {
+				w.missed(p, w.running, w.fed)
+			} else {
+				w.missed(p, -1, w.did[p])
+			}
+		}
 		if runs := w.did[p]; runs > 0 {
 			w.out.Batches[n.step[p]] += runs
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {

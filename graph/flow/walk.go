@@ -28,6 +28,7 @@ type Outcome struct {
 	Opening    []float64  // by item: on hand before day 0, or in a pot that was to give it
 	Spoiled    []float64  // by the schedule's Spoils: the amount of it
 	Burnt      []float64  // by the schedule's Burnt: batches of the step on the day
+	Lacks      []Lack     // what work went without, as it says that it can, in the order of the work
 	Held       []int      // by step of the graph without batches: the item that last kept it from giving all that it should to batches; -1 when none did
 
 	// What is on hand at the end, by item, the oldest first, and under way: what was lit and is not all out. A [Walker] tells
@@ -42,6 +43,15 @@ type Ran struct {
 	Start   int     // when it begins: later than due when it is late, or waits for what is
 	Batches float64 // done, at most what was due
 	Limit   int     // the item that held it back; -1 when none did
+}
+
+// Lack is what batches, or portions, went without of a line that lets them (its Without).
+type Lack struct {
+	Step, Line int     // of the graph
+	Run        int     // of the schedule; -1 when it is work without one
+	At         int     // minutes after the midnight before day 0
+	Batches    float64 // of the step, or portions
+	Amount     float64 // base units of the line's first choice
 }
 
 // Delivered is how much of an item came in over the whole period.
@@ -186,6 +196,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	for s := range o.Held {
 		o.Held[s] = -1
 	}
+	o.Lacks = o.Lacks[:0]
 	o.Spoiled, o.Burnt = zeros(o.Spoiled, len(s.Spoils)), zeros(o.Burnt, len(s.Burnt))
 	o.Ran = slices.Grow(o.Ran[:0], len(s.Batches))[:len(s.Batches)]
 	if w.timed == nil || !sameTimes(w.timed, s) {

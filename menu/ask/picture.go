@@ -194,6 +194,8 @@ func (m *mapping) ingredient(e draw.Edge) string {
 	switch {
 	case e.Substitute:
 		words += " if no " + m.Graph.Items[m.Graph.Steps[e.Step].Takes[e.Line].Choices[0].Item].Name
+	case m.Graph.Steps[e.Step].Takes[e.Line].Without == 1:
+		words += " (to taste)"
 	case e.Optional:
 		words += " (optional)"
 	}

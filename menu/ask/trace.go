@@ -34,7 +34,7 @@ type TraceLine struct {
 	Amount float64      `json:"amount"`
 	Unit   string       `json:"unit"`
 	Share  *float64     `json:"share"`           // 0 to 1; null when there is nothing to take a share of
-	Notes  []string     `json:"notes,omitempty"` // "in place of ...", "optional", "from yesterday", "in at ..."
+	Notes  []string     `json:"notes,omitempty"` // "in place of ...", "optional", "to taste", "give or take 20%", "from yesterday", "in at ..."
 	Again  bool         `json:"again,omitempty"` // its lines stand above
 	Lines  []*TraceLine `json:"lines,omitempty"`
 }
@@ -169,7 +169,12 @@ func notes(k *kitchen.Kitchen, step, line, choice int) (notes []string) {
 	if choice > 0 {
 		notes = append(notes, fmt.Sprintf("in place of %s", k.Graph.Items[l.Choices[0].Item].Name))
 	}
-	if l.Optional {
+	switch {
+	case l.Without == 1:
+		notes = append(notes, "to taste")
+	case l.Without > 0:
+		notes = append(notes, "give or take "+kitchen.FormatPercent(l.Without))
+	case l.Optional:
 		notes = append(notes, "optional")
 	}
 	if l.Carried {

@@ -23,12 +23,13 @@ type Consequences struct {
 	Shocks  []string `json:"shocks"`             // what changes, as it was typed: "lose night kettle@tue"
 	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks, and what clashes in a vessel by them
 
-	Dishes []DishAt     `json:"dishes"` // every dish at every service at which it has a forecast
-	Items  []ItemChange `json:"items"`
-	Costs  []CostChange `json:"costs"`
-	Swaps  []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
-	Totals Totals       `json:"totals"`
-	Shares *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; left out when none does
+	Without []Missing    `json:"without,omitempty"` // what batches and dishes go without, as the file lets them; with shocks, only what they would have had without
+	Dishes  []DishAt     `json:"dishes"`            // every dish at every service at which it has a forecast
+	Items   []ItemChange `json:"items"`
+	Costs   []CostChange `json:"costs"`
+	Swaps   []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
+	Totals  Totals       `json:"totals"`
+	Shares  *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; left out when none does
 
 	Chance *Chances     `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
@@ -123,6 +124,10 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 		}
 	}
 	a.Caution = append(a.Caution, newClashes(w, before, after)...)
+	a.Without = GoesWithout(w, after.Schedule, after.Outcome, nil)
+	if len(shocks) > 0 {
+		a.Without = Beyond(a.Without, GoesWithout(w, before.Schedule, before.Outcome, nil))
+	}
 	a.Dishes = dishesAt(w, before, after)
 	for i, it := range w.Graph.Items {
 		if it.Role != graph.Sold {

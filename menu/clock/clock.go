@@ -9,27 +9,29 @@ import (
 	"time"
 
 	"kettletree/graph/flow"
+	"kettletree/menu/ask"
 	"kettletree/menu/week"
 )
 
 // Timetable is the whole night and day as one ordered list. Times are by the kitchen's own clock; quantities are in the
 // unit that the item is written in.
 type Timetable struct {
-	Title     string     `json:"kitchen"` // its name
-	From      string     `json:"from"`    // 2006-01-02
-	Days      int        `json:"days"`
-	On        *string    `json:"on"`      // 2006-01-02, the only day that is shown; null for all
-	Ready     *Service   `json:"ready"`   // with --ready: the service that all is to be ready for; null without
-	Lit       []string   `json:"lit"`     // what was typed behind --lit
-	Latest    []Latest   `json:"latest"`  // with --ready: the latest start of all that the service rests on, by time
-	Late      []Late     `json:"late"`    // with --lit: what comes too late for what it was meant for
-	Short     []Short    `json:"short"`   // with --lit: dishes that sell less than without, by service
-	Instead   []Instead  `json:"instead"` // with --lit: substitutes that are taken more than without
-	Overdue   []Overdue  `json:"overdue"` // what was to be done by now and nobody wrote down, by time
-	Rows      []Row      `json:"rows"`    // by time: what was done today and written down, then what is to be done
-	Conflicts []Conflict `json:"conflicts"`
-	Cautions  []string   `json:"cautions"`
-	Notes     []string   `json:"notes,omitempty"`
+	Title     string        `json:"kitchen"` // its name
+	From      string        `json:"from"`    // 2006-01-02
+	Days      int           `json:"days"`
+	On        *string       `json:"on"`      // 2006-01-02, the only day that is shown; null for all
+	Ready     *Service      `json:"ready"`   // with --ready: the service that all is to be ready for; null without
+	Lit       []string      `json:"lit"`     // what was typed behind --lit
+	Latest    []Latest      `json:"latest"`  // with --ready: the latest start of all that the service rests on, by time
+	Late      []Late        `json:"late"`    // with --lit: what comes too late for what it was meant for
+	Short     []Short       `json:"short"`   // with --lit: dishes that sell less than without, by service
+	Instead   []Instead     `json:"instead"` // with --lit: substitutes that are taken more than without
+	Overdue   []Overdue     `json:"overdue"` // what was to be done by now and nobody wrote down, by time
+	Rows      []Row         `json:"rows"`    // by time: what was done today and written down, then what is to be done
+	Conflicts []Conflict    `json:"conflicts"`
+	Cautions  []string      `json:"cautions"`
+	Without   []ask.Missing `json:"without,omitempty"` // what batches and dishes go without, as the file lets them
+	Notes     []string      `json:"notes,omitempty"`
 }
 
 // Service is one service of one day.
@@ -183,6 +185,7 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 		t.begun(to)
 	}
 	slices.SortStableFunc(t.Rows, byTime)
+	t.Without = ask.GoesWithout(t.Week, t.night.schedule, t.night.outcome, on)
 	t.conflicts(from, to)
 	t.cautions()
 	t.untimed()

@@ -72,7 +72,8 @@ type Amount struct {
 type Line struct {
 	Choices  []Amount `json:"choices"` // the first choice, then its substitutes
 	Optional bool     `json:"optional"`
-	Carried  bool     `json:"from_yesterday"` // from what the day before left
+	Without  float64  `json:"without,omitempty"` // the share of it that the batch goes without before it is cut: 1 for what is to taste
+	Carried  bool     `json:"from_yesterday"`    // from what the day before left
 	InAt     int      `json:"in_after_minutes"`
 }
 
@@ -279,7 +280,7 @@ func (b *builder) amount(item int, base float64) Amount {
 func (b *builder) lines(step int) []Line {
 	list := []Line{}
 	for _, l := range b.Graph.Steps[step].Takes {
-		line := Line{Optional: l.Optional, Carried: l.Carried, InAt: l.InAt}
+		line := Line{Optional: l.Optional, Without: l.Without, Carried: l.Carried, InAt: l.InAt}
 		for _, c := range l.Choices {
 			line.Choices = append(line.Choices, b.amount(c.Item, c.Amount))
 		}

@@ -8,6 +8,7 @@ import (
 
 	"kettletree/graph/measure"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 )
 
 // section is a heading with what stands below it.
@@ -76,14 +77,25 @@ func (t *teller) taken(l Line) line {
 	for _, c := range l.Choices[1:] {
 		text = t.say("%[1]s or %[2]s", text, t.part(c.Amount, c.Unit, c.Item))
 	}
-	if l.Optional {
-		text = t.say("%[1]s (can be left out)", text)
-	}
+	text = t.spared(text, l)
 	if l.Carried {
 		text = t.say("%[1]s (from yesterday)", text)
 	}
 	if l.InAt > 0 {
 		text = t.say("%[1]s (in after %[2]s)", text, measure.FormatDuration(l.InAt))
+	}
+	return text
+}
+
+// spared is a line with what can be spared of it.
+func (t *teller) spared(text line, l Line) line {
+	switch {
+	case l.Without == 1:
+		return t.say("%[1]s (to taste: go on without it)", text)
+	case l.Without > 0:
+		return t.say("%[1]s (give or take %[2]s)", text, kitchen.FormatPercent(l.Without))
+	case l.Optional:
+		return t.say("%[1]s (can be left out)", text)
 	}
 	return text
 }

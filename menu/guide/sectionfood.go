@@ -158,8 +158,8 @@ func (t *teller) plates(g *Guide) section {
 				if c.Grams != nil && !isWeight(c.Unit) {
 					text = t.say("%[1]s, which weighs %[2]s", text, t.measure(*c.Grams, "g"))
 				}
-				if l.Optional && k == len(l.Choices)-1 {
-					text = t.say("%[1]s (can be left out)", text)
+				if k == len(l.Choices)-1 {
+					text = t.spared(text, l)
 				}
 				head := t.measure(c.Amount, c.Unit)
 				if c.Unit == "each" {

@@ -18,6 +18,7 @@ type card struct {
 	outAt    int              // the same; of what a step uses, when it is taken out again and thrown away
 	optional bool
 	carried  bool
+	without  float64 // the share of it that the batch goes without before it is cut: 1 for what is to taste
 	atLeast  float64 // shares of the batch, 0 to 1; 0 when not written
 	atMost   float64
 	tables   Range // what a published table gives, as shares of the main input's weight; zero when not written
@@ -71,6 +72,16 @@ var remarks = []remark{
 	{"optional", "", "", []place{used, plated}, "what a step or dish takes", func(c *card, _ string) error {
 		c.optional = true
 		return nil
+	}},
+	{"to taste", "", "", []place{used, plated}, "what a step or dish takes", func(c *card, _ string) error {
+		c.optional, c.without = true, 1
+		return nil
+	}},
+	{"give or take", "20%", percentPattern, []place{used}, "what a step takes", func(c *card, rest string) (err error) {
+		if c.without, err = parsePercent(rest); err == nil && c.without == 1 {
+			return &measure.Error{Msg: "give or take all of it", Hint: "write \"to taste\" for what the batch goes on without", Len: len(rest)}
+		}
+		return err
 	}},
 	{"from yesterday", "", "", []place{used}, "what a step takes", func(c *card, _ string) error {
 		c.carried = true
@@ -224,6 +235,9 @@ func (c *card) readNotes(tail string, at int, in place) error {
 			return shifted(e, start+len(words)-len(rest))
 		}
 	}
+	if err := clash(seen); err != nil {
+		return err
+	}
 	if c.atMost > 0 && c.atLeast > c.atMost {
 		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave no room between them",
 			FormatPercent(c.atLeast), FormatPercent(c.atMost)), Hint: "make \"at least\" the smaller one"}
@@ -231,6 +245,25 @@ func (c *card) readNotes(tail string, at int, in place) error {
 	if in == used && c.outAt != notTimed && c.outAt <= max(c.inAt, 0) {
 		return &measure.Error{Msg: fmt.Sprintf("it is out at %s, but in at %s", measure.FormatDuration(c.outAt),
 			measure.FormatDuration(max(c.inAt, 0))), Hint: "it must go in before it is taken out"}
+	}
+	return nil
+}
+
+// clashes are notes that can't stand on one line, with what to do about it.
+var clashes = []struct{ one, other, hint string }{
+	{"to taste", "optional", "\"to taste\" says more: what is to taste may run low, and nobody has to choose to leave it out"},
+	{"to taste", "give or take", "\"to taste\" says that the batch goes on with any amount"},
+	{"give or take", "optional", "what is optional may be left out, all of it"},
+	{"from yesterday", "to taste", "a batch grows from what it takes from yesterday: write how much it must have"},
+	{"from yesterday", "give or take", "a batch grows from what it takes from yesterday: write how much it must have"},
+}
+
+// clash refuses two notes that contradict each other.
+func clash(seen map[string]bool) error {
+	for _, x := range clashes {
+		if seen[x.one] && seen[x.other] {
+			return &measure.Error{Msg: fmt.Sprintf("%q and %q can't both stand on a line", x.one, x.other), Hint: x.hint}
+		}
 	}
 	return nil
 }

@@ -30,7 +30,12 @@ func (c card) printed() string {
 	if c.outAt != notTimed {
 		b.WriteString(", out at " + measure.FormatDuration(c.outAt))
 	}
-	if c.optional {
+	switch {
+	case c.without == 1:
+		b.WriteString(", to taste")
+	case c.without > 0:
+		b.WriteString(", give or take " + FormatPercent(c.without))
+	case c.optional:
 		b.WriteString(", optional")
 	}
 	if c.carried {
@@ -57,6 +62,9 @@ func TestParseLine(t *testing.T) {
 		{used, "8 each stewing hen, in at 90 min", "8 each stewing hen, in at 1 h 30 min"},
 		{used, "30 L master stock, from yesterday, in at 1 h, optional",
 			"30 L master stock, in at 1 h, optional, from yesterday"},
+		{used, "40 g bay leaf,to taste, in at 7 h 30 min", "40 g bay leaf, in at 7 h 30 min, to taste"},
+		{plated, "2 g chile salt, to taste", "2 g chile salt, to taste"},
+		{used, "8 kg marrow bones, give or take 20 %", "8 kg marrow bones, give or take 20%"},
 		{used, "1/2 lb chile, at most 6%, at least 2.5 %", "0.5 lb chile, at least 2.5%, at most 6%"},
 		{given, "55 L kettle stock ± 4 L, out at 9 h", "55 L kettle stock ± 4 L, out at 9 h"},
 		{given, "55 L kettle stock +- 4000 mL", "55 L kettle stock ± 4000 mL"},
@@ -112,7 +120,9 @@ func cards(in place) *rapid.Generator[card] {
 			if rapid.Bool().Draw(t, "taken out") {
 				c.outAt = max(c.inAt, 0) + rapid.IntRange(1, 3000).Draw(t, "out at")
 			}
-			c.carried = rapid.Bool().Draw(t, "carried")
+			if c.carried = rapid.Bool().Draw(t, "carried"); !c.carried && !c.optional {
+				c.without = float64(rapid.IntRange(0, 99).Draw(t, "without")) / 100
+			}
 			c.atLeast = float64(rapid.IntRange(0, 50).Draw(t, "at least")) / 100
 			c.atMost = float64(rapid.IntRange(51, 100).Draw(t, "at most")) / 100
 		}

@@ -379,7 +379,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 				"%q is taken out at %s, but the last of %q is out at %s",
 				l.choices[0].item, measure.FormatDuration(l.outAt), rec.name, measure.FormatDuration(lastOut))
 		}
-		line := graph.Line{Optional: l.optional, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0,
+		line := graph.Line{Optional: l.optional, Without: l.without, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0,
 			l.inAt), OutAt: max(0, l.outAt)}
 		for _, c := range l.choices {
 			if choice, ok := r.choice(c, l.node); ok {

@@ -64,19 +64,28 @@ func (r *reader) weighed(rec *recipe, st graph.Step) bool {
 func (r *reader) warnOfShares(rec *recipe, st graph.Step, on batch.Bound) {
 	var worst batch.Stage
 	said, most, by := "", 0.0, 0.0
-	try := func(line, choice int, what string) {
-		choices := make([]int, len(st.Takes))
-		choices[line] = choice
-		if stage, share, broken := batch.OfRecipe(r.items, st, choices).Furthest(on); broken && on.Beyond(share) > by {
+	judge := func(w batch.Weights, what string) {
+		if stage, share, broken := w.Furthest(on); broken && on.Beyond(share) > by {
 			worst, said, most, by = stage, what, share, on.Beyond(share)
 		}
 	}
+	try := func(line, choice int, what string) {
+		choices := make([]int, len(st.Takes))
+		choices[line] = choice
+		judge(batch.OfRecipe(r.items, st, choices), what)
+	}
 	for l, line := range st.Takes {
+		first := r.items[line.Choices[0].Item].Name
+		if line.Without > 0 && line.Without < 1 {
+			judge(batch.WithLess(r.items, st, l, line.Without), fmt.Sprintf("with %s less %q, which it goes on without", FormatPercent(line.Without), first))
+		}
 		if l == on.Line {
 			continue
 		}
-		first := r.items[line.Choices[0].Item].Name
-		if line.Optional {
+		switch {
+		case line.Without == 1:
+			try(l, -1, fmt.Sprintf("without %q, which is to taste", first))
+		case line.Optional:
 			try(l, -1, fmt.Sprintf("without %q, which is optional", first))
 		}
 		for c, choice := range line.Choices[1:] {

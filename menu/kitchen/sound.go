@@ -36,8 +36,8 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 				note(r.span(rec.uses[before].node).Pos, "also taken here")
 		}
 	}
-	if st.Mode == graph.AllOf && (len(st.Takes[0].Choices) > 1 || st.Takes[0].Optional) {
-		r.fault(r.span(rec.uses[0].node), "all-of-what", `put a line without "or" and "optional" first`,
+	if st.Mode == graph.AllOf && (len(st.Takes[0].Choices) > 1 || st.Takes[0].Optional || st.Takes[0].Without > 0) {
+		r.fault(r.span(rec.uses[0].node), "all-of-what", `put a line without "or", "optional", "to taste" and "give or take" first`,
 			"%q takes all of its first line, so that must be one item", rec.name)
 	}
 	if first := st.Takes[0].Choices; st.Mode == graph.AllOf && len(first) == 1 && r.items[first[0].Item].Role == graph.Bought {
@@ -48,6 +48,10 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 		if line.Carried && st.Mode == graph.ToOrder {
 			r.fault(r.span(rec.uses[l].node), "carried-to-order", "give the step set days, or remove the note",
 				"%q is made to order, so it can't take anything from yesterday", rec.name)
+		}
+		if line.Without > 0 && !line.Optional && st.Mode == graph.ToOrder {
+			r.fault(r.span(rec.uses[l].node), "part-to-order", `write "to taste", or give the step set days: then it has a batch that goes on with less`,
+				"%q is made to order, a portion at a time, so it can't give or take a part of anything", rec.name)
 		}
 	}
 }

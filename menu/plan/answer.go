@@ -32,12 +32,13 @@ type Answer struct {
 	Disposal     float64  `json:"disposal"` // of what is binned
 	Stock        float64  `json:"stock"`    // change of what is on hand, at the lower of worth and cost
 
-	Cook  []Cook   `json:"cook"`
-	Buy   []Buy    `json:"buy"`
-	Sell  []Sell   `json:"sell"`
-	Items []Item   `json:"items"` // of which something is left or binned
-	Binds []Bind   `json:"binds"`
-	Notes []string `json:"notes,omitempty"` // what to know about the plan
+	Cook    []Cook        `json:"cook"`
+	Buy     []Buy         `json:"buy"`
+	Sell    []Sell        `json:"sell"`
+	Items   []Item        `json:"items"` // of which something is left or binned
+	Binds   []Bind        `json:"binds"`
+	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without, as the file lets them
+	Notes   []string      `json:"notes,omitempty"`   // what to know about the plan
 
 	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on shares of a batch that break; before is then the share in the standing week; left out when none does
 
@@ -151,6 +152,7 @@ func (p *Plan) Answer() *Answer {
 			a.Sell = append(a.Sell, sell)
 		}
 	}
+	a.Without = ask.GoesWithout(m.Week, p.Case.Schedule, p.Outcome, nil)
 	special := false
 	for _, x := range a.Sell {
 		special = special || x.Special

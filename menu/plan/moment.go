@@ -194,7 +194,7 @@ func (e *event) uses(step, runs, from int) {
 		if l < from || line.Carried {
 			continue
 		}
-		needed := !line.Optional
+		needed := !line.Optional && line.Without == 0
 		if c := line.Choices[0]; e.g.Items[c.Item].Role == graph.Bought && e.source(c.Item) {
 			needed = true // what can be bought is not left out to save money
 		}
@@ -226,7 +226,13 @@ func (e *event) uses(step, runs, from int) {
 		if !needed {
 			least = math.Inf(-1)
 		}
-		e.addRow(e.here(e.StepPos[step].Takes[l]), fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when), least, 0, whole)
+		at, name := e.here(e.StepPos[step].Takes[l]), fmt.Sprintf("%s, line %d at %s", e.g.Steps[step].Name, l+1, e.when)
+		e.addRow(at, name, least, 0, whole)
+		if !needed && line.Without < 1 && !line.Optional { // what the batch goes without before it is cut
+			enough := slices.Clone(whole)
+			enough[0].Value *= 1 - line.Without
+			e.addRow(at, name+" at the least", 0, math.Inf(1), enough)
+		}
 		e.fills = append(e.fills, f)
 	}
 }

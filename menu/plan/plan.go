@@ -398,7 +398,7 @@ func (m *model) directions(x []float64) *flow.Directions {
 			sum += share
 			mix[m.Case.Flow.Choice(f.step, f.line, n)] = share
 		}
-		if !line.Optional && sum > 0 { // what rounding left goes round
+		if !line.Optional && line.Without == 0 && sum > 0 { // what rounding left goes round
 			for n := range f.choices {
 				mix[m.Case.Flow.Choice(f.step, f.line, n)] /= sum
 			}

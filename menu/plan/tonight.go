@@ -30,8 +30,9 @@ type Tonight struct {
 	Store        []Drawn  `json:"store"`        // bought items that no book is kept of, or that still come: as much as is needed
 	Binds        []Bind   `json:"binds"`
 
-	Breaks []string `json:"breaks"` // bounds on shares of a batch that what is made to order breaks, in words
-	Money  string   `json:"money,omitempty"`
+	Breaks  []string      `json:"breaks"`            // bounds on shares of a batch that what is made to order breaks, in words
+	Without []ask.Missing `json:"without,omitempty"` // what dishes go without, as the file lets them
+	Money   string        `json:"money,omitempty"`
 }
 
 // Sale is a dish at the service.
@@ -147,6 +148,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 			t.Used = append(t.Used, d)
 		}
 	}
+	t.Without = ask.GoesWithout(w, p.Case.Schedule, p.Outcome, nil)
 	t.Breaks = append(t.Breaks, ask.SharesOf(w, p.Case).Sentences()...)
 
 	// What to sell, and why fewer than asked for.

@@ -79,7 +79,7 @@ func (e *event) limit(run int) {
 		if len(l.Choices) > 1 || l.Optional || e.kinds[first.Item] != stocked || e.maker[first.Item] >= 0 {
 			continue
 		}
-		if most := e.there(first.Item) / e.per(first.Item, first.Amount); most < c.Upper {
+		if most := e.there(first.Item) / e.per(first.Item, first.Amount*(1-l.Without)); most < c.Upper {
 			c.Upper, e.limited[run] = max(c.Lower, most), true
 		}
 	}

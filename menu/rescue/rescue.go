@@ -56,7 +56,8 @@ type Move struct {
 	Allergens []string   `json:"allergens"`          // of a special: all that are stated for what it is made of
 	Unstated  []string   `json:"allergens_unstated"` // bought items behind a special without a statement
 
-	Breaks []string `json:"breaks"` // bounds on shares of a batch that it breaks, or breaks further, in words
+	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without with it, as the file lets them, beyond the moves before it
+	Breaks  []string      `json:"breaks"`            // bounds on shares of a batch that it breaks, or breaks further, in words
 }
 
 // MoreSold is how much more, or less, of a dish a move sells.
@@ -378,6 +379,7 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	a.Swaps = append(a.Swaps, ask.Swaps(r.Week, was.out, now.out)...)
 	breaks := ask.SharesOf(r.Week, now.Case).Newly(ask.SharesOf(r.Week, was.Case))
 	a.Breaks = append(a.Breaks, breaks.Sentences()...)
+	a.Without = ask.Beyond(ask.GoesWithout(r.Week, now.Schedule, now.out, nil), ask.GoesWithout(r.Week, was.Schedule, was.out, nil))
 	if m.kind == aSpecial {
 		stated, unstated := r.Allergens(r.Dishes[m.dish].Item)
 		a.Allergens, a.Unstated = append(a.Allergens, stated...), append(a.Unstated, unstated...)

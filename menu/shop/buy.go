@@ -13,6 +13,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
+	"kettletree/menu/ask"
 	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
@@ -28,13 +29,14 @@ type BuyOptions struct {
 // List is the answer to "what is to be bought?". Quantities are in the unit that the item is written in, dozens that
 // are not whole in "each"; money is unrounded, in the kitchen's currency.
 type List struct {
-	From    string   `json:"from"` // 2006-01-02
-	Days    int      `json:"days"`
-	Banquet *Banquet `json:"banquet,omitempty"`
-	Trips   []Trip   `json:"trips"` // by day; empty when nothing is to be bought
-	Total   float64  `json:"total"`
-	Notes   []string `json:"notes,omitempty"` // what to know about the banquet
-	Money   string   `json:"money,omitempty"`
+	From    string        `json:"from"` // 2006-01-02
+	Days    int           `json:"days"`
+	Banquet *Banquet      `json:"banquet,omitempty"`
+	Trips   []Trip        `json:"trips"` // by day; empty when nothing is to be bought
+	Total   float64       `json:"total"`
+	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without all the same, as the file lets them
+	Notes   []string      `json:"notes,omitempty"`   // what to know about the banquet
+	Money   string        `json:"money,omitempty"`
 }
 
 // Trip is what is to be bought on one day.
@@ -94,6 +96,7 @@ func ToBuy(ctx context.Context, w *week.Week, o BuyOptions) (*List, error) {
 	} else {
 		s = b.shop(w.Case)
 	}
+	list.Without = ask.GoesWithout(w, s.c.Schedule, s.o, nil)
 	days := s.days()
 	if len(days) == 0 {
 		return list, nil

@@ -204,6 +204,13 @@ func assertSame(t require.TestingT, is *week.Played, s *plain, wanted *plainOutc
 	for p, st := range s.Graph.Steps {
 		near(wanted.batches[p], o.Batches[p], 1e-6, "batches of %s", st.Name)
 		for l, line := range st.Takes {
+			lacks := 0.0
+			for _, k := range o.Lacks {
+				if k.Step == p && k.Line == l {
+					lacks += k.Amount
+				}
+			}
+			same(wanted.lacks[p][l], lacks, "gone without by %s, line %d", st.Name, l)
 			for c := range line.Choices {
 				same(wanted.used[p][l][c], o.Used[k.Choice(p, l, c)], "used by %s, line %d, choice %d", st.Name, l, c)
 			}

@@ -89,6 +89,16 @@ type asking struct {
 	portions []number // nil when it is batches
 	step     int
 	batches  number
+	of       func(graph.Line) number // of a batch, the part of a line that it takes
+}
+
+// amount is what one batch takes of a line's choice.
+func (a asking) amount(step int, line graph.Line, choice int) number {
+	amount := exact(line.Choices[choice].Amount)
+	if a.portions == nil && step == a.step {
+		return times(amount, a.of(line))
+	}
+	return amount
 }
 
 // needs is what a share of what is asked for needs, with what a little more of that would add.
@@ -128,8 +138,8 @@ func (t *table) needs(h *how, asked asking, share number) *needs {
 		for l, line := range t.Graph.Steps[p].Takes {
 			if choice := h.choice[p][l]; choice >= 0 {
 				c := line.Choices[choice]
-				sumTo(&n.of[c.Item], times(n.runs[p], exact(c.Amount)))
-				sumTo(&n.rise[c.Item], times(n.pace[p], exact(c.Amount)))
+				sumTo(&n.of[c.Item], times(n.runs[p], asked.amount(p, line, choice)))
+				sumTo(&n.rise[c.Item], times(n.pace[p], asked.amount(p, line, choice)))
 			}
 		}
 	}
@@ -183,7 +193,7 @@ func (t *table) move(h *how, asked asking, share number) {
 		}
 		for l, line := range st.Takes {
 			if choice := h.choice[p][l]; choice >= 0 {
-				sumTo(&t.took[p][l][choice], times(n.runs[p], exact(line.Choices[choice].Amount)))
+				sumTo(&t.took[p][l][choice], times(n.runs[p], asked.amount(p, line, choice)))
 			}
 		}
 	}
@@ -214,6 +224,7 @@ func (t *table) enough(h *how, asked asking) bool {
 // today.
 func (t *table) enter() {
 	for p, st := range t.Graph.Steps {
+		t.tell(p, t.did[p])
 		sumTo(&t.out.batches[p], t.did[p])
 		for o, out := range st.Gives {
 			sumTo(&t.out.made[out.Item], times(t.did[p], t.gives[p][o]))
@@ -232,6 +243,20 @@ func (t *table) enter() {
 		old := lesser(t.used[i], there)
 		t.draw(i, old)
 		t.put(i, minus(t.have[i], minus(there, old)))
+	}
+}
+
+// tell notes what so much work of a step went without, of what it says it can go without.
+func (t *table) tell(step int, batches number) {
+	for l, line := range t.Graph.Steps[step].Takes {
+		if line.Without == 0 || batches.Sign() == 0 {
+			continue
+		}
+		lacks := times(batches, exact(line.Choices[0].Amount))
+		for c, choice := range line.Choices {
+			lacks = minus(lacks, times(over(t.took[step][l][c], exact(choice.Amount)), exact(line.Choices[0].Amount)))
+		}
+		sumTo(&t.out.lacks[step][l], lacks)
 	}
 }
 

@@ -26,6 +26,7 @@ type plainOutcome struct {
 	binned     []number
 	lost       []number
 	used       [][][]number // by step, line and choice
+	lacks      [][]number   // by step and line: what work went without of it
 	putIn      [][]number   // by pot and what it takes
 }
 
@@ -64,7 +65,7 @@ func (s *plain) play() *plainOutcome {
 	items := len(s.Graph.Items)
 	w := &walk{plain: s, order: s.order(), lots: make([][]plainLot, items), kept: nothing(items)}
 	w.out = &plainOutcome{batches: nothing(len(s.Graph.Steps)), made: nothing(items), left: nothing(items), binned: nothing(items),
-		lost: nothing(items), used: noneTaken(s.Graph)}
+		lost: nothing(items), used: noneTaken(s.Graph), lacks: noneLacking(s.Graph)}
 	for _, d := range s.ordered {
 		if s.notBefore[d.item] >= s.days*1440 { // it does not come any more
 			d.amount = whole(0)
@@ -141,6 +142,13 @@ func (s *plain) play() *plainOutcome {
 		}
 	}
 	return w.out
+}
+
+func noneLacking(g *graph.Graph) (lacks [][]number) {
+	for _, st := range g.Steps {
+		lacks = append(lacks, nothing(len(st.Takes)))
+	}
+	return lacks
 }
 
 func noneTaken(g *graph.Graph) (took [][][]number) {
@@ -426,8 +434,9 @@ func (w *walk) feed(step int, due number) number {
 		}
 	}
 	// What it takes of today rises together, as a dish's does at a service.
+	// Of lines that the batch goes without in part, it first takes the least that they can have.
 	t := w.lay()
-	asked := asking{step: step, batches: due}
+	asked := asking{step: step, batches: due, of: func(line graph.Line) number { return minus(whole(1), exact(line.Without)) }}
 	done := whole(0) // share of due
 	for due.Sign() > 0 && done.Cmp(whole(1)) < 0 {
 		how := t.firstChoices(nil)
@@ -438,8 +447,10 @@ func (w *walk) feed(step int, due number) number {
 		t.move(how, asked, part)
 		sumTo(&done, part)
 	}
-	t.enter()
 	batches := times(due, done)
+	t.fillUp(step, batches)
+	t.tell(step, batches)
+	t.enter()
 	sumTo(&w.out.batches[step], batches)
 	for l, line := range st.Takes {
 		if line.Carried {
@@ -447,6 +458,26 @@ func (w *walk) feed(step int, due number) number {
 		}
 	}
 	return batches
+}
+
+// fillUp gives such lines of so many batches the rest of what they ask for, as far as there is more.
+func (t *table) fillUp(step int, batches number) {
+	asked := asking{step: step, batches: batches, of: func(line graph.Line) number { return exact(line.Without) }}
+	for rest := whole(1); batches.Sign() > 0 && rest.Sign() > 0; {
+		how, more := t.firstChoices(nil), false
+		for l, line := range t.Graph.Steps[step].Takes {
+			if c := how.choice[step][l]; c >= 0 && (line.Without == 0 || t.usedUp(line.Choices[c].Item, how)) {
+				how.choice[step][l] = -1
+			}
+			more = more || how.choice[step][l] >= 0
+		}
+		if !more {
+			return
+		}
+		part := t.rise(how, asked, rest)
+		t.move(how, asked, part)
+		rest = minus(rest, part)
+	}
 }
 
 // olderThan is how much of an item a carried line can take: of what steps give only what an earlier day left.

@@ -212,6 +212,10 @@ func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 			switch {
 			case n > 0:
 				note = "takes, in place of " + a.Kitchen.Graph.Items[l.Choices[0].Item].Name + ","
+			case l.Without == 1:
+				note = "takes, to taste,"
+			case l.Without > 0:
+				note = "takes, give or take " + kitchen.FormatPercent(l.Without) + ","
 			case l.Optional:
 				note = "takes, if there is any,"
 			case l.Carried:
@@ -266,6 +270,10 @@ func (a *asked) inputs(c *chosen, st graph.Step) {
 			switch {
 			case n > 0:
 				note = "or"
+			case l.Without == 1:
+				note = "to taste"
+			case l.Without > 0:
+				note = "give or take " + kitchen.FormatPercent(l.Without)
 			case l.Optional:
 				note = "optional"
 			case l.Carried:

@@ -33,8 +33,9 @@ type todayAnswer struct {
 	Off     []string // dishes that the file forecasts and the log book has struck off
 	Until   string   // the end of what is looked ahead to: "16:05"
 	Overdue []clock.Overdue
-	Due     []todayRow // until then
-	Next    *todayRow  // the first thing to do after that, when nothing is due before
+	Without []ask.Missing // what goes without something today, as the file lets it
+	Due     []todayRow    // until then
+	Next    *todayRow     // the first thing to do after that, when nothing is due before
 	UseUp   []ask.LastDay
 	Batches []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
 	After   *Follows // nil when nothing is asked about
@@ -109,6 +110,7 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *ask.Consequences) {
 	hours := w.HoursOn(w.Date(sit.Day), sit.Service)
 	t.Hours = fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))
 	t.Now = s.Start <= now
+	t.Without = ask.GoesWithout(w, what.After.Schedule, what.After.Outcome, new(0))
 	at := "@" + weekdayWord(w, sit.Day) + " " + t.Service
 	for _, d := range what.Dishes {
 		if d.Date == t.Date && d.Service == t.Service {

@@ -39,6 +39,9 @@ func Buy(p Page, l *shop.List) string {
 	if len(l.Trips) == 1 {
 		b.WriteString(anyDay(p, &l.Trips[0]))
 	}
+	if len(l.Without) > 0 {
+		b.WriteString("\n" + without(p, l.Without))
+	}
 	return b.String() + notes(p, l.Notes)
 }
 

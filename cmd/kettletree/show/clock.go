@@ -18,6 +18,7 @@ import (
 func Clock(p Page, a *clock.Timetable) string {
 	var b strings.Builder
 	b.WriteString(p.text(0, clockAnswer(a)))
+	b.WriteString(without(p, a.Without))
 	if len(a.Overdue) > 0 {
 		b.WriteString("\n" + overdue(p, a))
 	}

@@ -56,6 +56,9 @@ func Lanes(a *clock.Timetable) draw.Lanes {
 	for _, c := range a.Conflicts {
 		l.Notes = append(l.Notes, "Conflict: "+c.Text+".")
 	}
+	for _, m := range a.Without {
+		l.Notes = append(l.Notes, Lacks(m))
+	}
 	for _, c := range a.Cautions {
 		l.Notes = append(l.Notes, capital(c)+".")
 	}

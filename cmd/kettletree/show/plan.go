@@ -22,6 +22,7 @@ func Plan(p Page, a *plan.Answer) string {
 			b.WriteString("\n" + s)
 		}
 	}
+	b.WriteString(without(p, a.Without))
 	section(planCook(p, a))
 	section(shares(p, a.Shares.Sentences()))
 	section(planBuy(p, a, m))

@@ -90,13 +90,16 @@ func (p Page) numbered(n int, what string) string {
 	return fmt.Sprintf("%-3s", fmt.Sprintf("%d.", n)) + strings.TrimPrefix(p.text(3, capital(what)), "   ")
 }
 
-// allergenLines are the allergens that a move brings, and the bounds on shares that it breaks.
+// allergenLines are the allergens that a move brings, what goes without something by it, and the bounds on shares that it breaks.
 func (p Page) allergenLines(mv rescue.Move) string {
 	var b strings.Builder
 	for _, s := range mv.Swaps {
 		if alarm(s) > 0 {
 			b.WriteString(p.text(3, swapText(s)))
 		}
+	}
+	for _, s := range mv.Without {
+		b.WriteString(p.text(3, Lacks(s)))
 	}
 	for _, s := range mv.Breaks {
 		b.WriteString(p.text(3, "SHARE OF A BATCH: "+s))

@@ -34,6 +34,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 		}
 	}
 	b.WriteString("\n" + sell.on(p))
+	b.WriteString(without(p, t.Without))
 	if breaks := shares(p, t.Breaks); breaks != "" {
 		b.WriteString("\n" + breaks)
 	}

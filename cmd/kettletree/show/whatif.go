@@ -26,6 +26,7 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 			b.WriteString("\n" + s)
 		}
 	}
+	b.WriteString(without(p, a.Without))
 	section(dishChanges(p, a.Consequences))
 	section(swaps(p, a.Swaps))
 	section(shares(p, a.Shares.Sentences()))
@@ -34,6 +35,35 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 	section(totals(p, a.Totals, m))
 	section(rescueText(p, a.Rescue, m))
 	return b.String() + notes(p, a.Caution)
+}
+
+// mostWithout is how many lines tell what goes without something.
+const mostWithout = 6
+
+// without says, a line each, what goes without something that the file lets it go without.
+func without(p Page, list []ask.Missing) string {
+	var b strings.Builder
+	for _, m := range list[:min(len(list), mostWithout)] {
+		b.WriteString(p.text(0, Lacks(m)))
+	}
+	if more := len(list) - mostWithout; more > 0 {
+		b.WriteString(p.text(0, fmt.Sprintf("And so do %d more.", more)))
+	}
+	return b.String()
+}
+
+// Lacks is what goes without something, in a sentence: "Tuesday's night kettle goes without 40 g bay leaf."
+func Lacks(m ask.Missing) string {
+	text := capital(m.In) + " goes without "
+	if m.Amount < m.Of-dust {
+		text += amount(m.Amount, m.Unit) + " of its " + things(m.Of, m.Unit, m.Item, m.Many)
+	} else {
+		text += things(m.Amount, m.Unit, m.Item, m.Many)
+	}
+	if m.From != m.To {
+		text += ", " + weekday(m.From) + " to " + weekday(m.To)
+	}
+	return text + "."
 }
 
 // whatIfAnswer is the answer in a sentence or two.

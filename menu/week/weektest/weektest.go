@@ -100,8 +100,8 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 			if n+1 < len(order) && n == most-1 && number("swap", 0, 1) == 0 {
 				text += fmt.Sprintf(" or %d kg %s", amount, order[n+1])
 			}
-			if n > 0 && number("optional", 0, 3) == 0 {
-				text += ", optional"
+			if n > 0 {
+				text += pick("optional", "", "", "", "", "", ", optional", ", to taste")
 			}
 			list = append(list, `"`+text+`"`)
 		}
@@ -127,6 +127,11 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 			}
 			if first := strings.Fields(strings.Trim(uses[0], `"`))[2]; first[0] == 'b' { // nothing is bought for that: the file may not say so
 				mode = "days"
+			}
+		}
+		for n := range uses { // what is cooked in batches may go on with less
+			if mode == "days" && !strings.Contains(uses[n], ",") || mode == "all of it" && n > 0 && !strings.Contains(uses[n], ",") {
+				uses[n] = strings.TrimRight(uses[n], `"`) + pick("tolerance", "", "", "", ", give or take 20%", ", give or take 75%") + `"`
 			}
 		}
 		var gives []string

@@ -109,8 +109,8 @@ func (t *wild) lines(of []string, most int) (lines []string) {
 		if text == "" {
 			break
 		}
-		if n > 0 && t.one(4, "optional") {
-			text += ", optional"
+		if n > 0 {
+			text += t.pick("optional", "", "", "", "", ", optional", ", to taste")
 		}
 		lines = append(lines, `"`+text+`"`)
 	}
@@ -146,6 +146,11 @@ func (t *wild) step(n int) string {
 			takes[0], takes[of] = takes[of], takes[0]
 			first := takes[0][strings.Index(takes[0], "m"):]
 			takes[0] = `"1 kg ` + first[:3] + `"`
+		}
+	}
+	for l := range takes {
+		if (mode == "days" || mode == "all of it" && l > 0) && !strings.Contains(takes[l], ",") {
+			takes[l] = strings.TrimRight(takes[l], `"`) + t.pick("tolerance", "", "", "", ", give or take 20%", ", give or take 75%") + `"`
 		}
 	}
 	for o := range t.number("outputs", 1, 2) {
