@@ -23,7 +23,7 @@ type Answer struct {
 	Days         int      `json:"days"`
 	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
 	Standing     float64  `json:"standing"`     // contribution of the standing week, worked out in the same way
-	Bound        *float64 `json:"bound"`        // no plan of whole batches has a greater contribution; null when none is known
+	Bound        *float64 `json:"bound"`        // no plan has a greater contribution; null when none is known
 	Gap          *float64 `json:"gap"`          // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
 	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget
 	Sales        float64  `json:"sales"`
@@ -55,12 +55,13 @@ func (p *Plan) Week() *week.Week {
 
 // Cook is a step to do on a day.
 type Cook struct {
-	Date     string `json:"date"` // 2006-01-02
-	Step     string `json:"step"`
-	Batches  int    `json:"batches"`  // 0 where the standing week has some and the plan has none
-	Standing int    `json:"standing"` // batches in the standing week
-	Starts   string `json:"starts"`   // 15:04; "" for before the first service
-	Vessel   string `json:"vessel"`   // "" for none
+	Date     string  `json:"date"` // 2006-01-02
+	Step     string  `json:"step"`
+	Batches  int     `json:"batches"`  // 0 where the standing week has some and the plan has none
+	Made     float64 `json:"made"`     // batches that there is enough for: less than batches where the last one is cut
+	Standing int     `json:"standing"` // batches in the standing week
+	Starts   string  `json:"starts"`   // 15:04; "" for before the first service
+	Vessel   string  `json:"vessel"`   // "" for none
 }
 
 // Buy is an item to buy on an arrival day.
@@ -112,7 +113,7 @@ func (p *Plan) Answer() *Answer {
 	a.Binds = append(a.Binds, p.Binds...)
 	a.Shares = ask.SharesOf(m.Week, p.Case).Against(ask.SharesOf(m.Week, m.Case))
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
-	for _, r := range p.Case.Schedule.Batches {
+	for k, r := range p.Case.Schedule.Batches {
 		card := m.Steps[r.Step]
 		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Size), Standing: m.BatchesOn(r.Step, m.Date(r.Day))}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
 			c.Date = date(r.Day)
@@ -121,6 +122,12 @@ func (p *Plan) Answer() *Answer {
 			}
 			if r.Start != flow.Untimed {
 				c.Starts = measure.FormatClock(r.Start)
+			}
+			ran := p.Outcome.Ran[k]
+			if c.Made = r.Size; r.Size-ran.Batches > noticed {
+				c.Made = ran.Batches
+				a.Notes = append(a.Notes, fmt.Sprintf("%s on %s is cut: %s for %s of %s", c.Step, m.DayName(r.Day), m.g.Items[ran.Limit].Name,
+					measure.FormatNumber(math.Round(ran.Batches*100)/100), batches(r.Size)))
 			}
 			a.Cook = append(a.Cook, c)
 		}
@@ -172,6 +179,9 @@ func (p *Plan) Answer() *Answer {
 	}
 	return a
 }
+
+// noticed is the part of a batch that is missed when it is not made.
+const noticed = 0.005
 
 // dear is the share of the contribution from which on what is binned is said.
 const dear = 0.005

@@ -3,7 +3,7 @@
 // # Model
 //
 // The model is a mixed-integer linear program over the very row of events that a walk of the schedule goes through
-// ([kettletree/graph/flow.Flow.Moments]). An item has a balance at each event that touches it. Columns are the whole batches
+// ([kettletree/graph/flow.Flow.Moments]). An item has a balance at each event that touches it. Columns are the batches
 // of each step on each day at its clock, the packs that are bought on each arrival day, the portions of each dish at each
 // service up to its forecast, the work made to order and the work that takes all there is at each event, and, for a line
 // with substitutes or one that may be left out, how much of it each choice fills. It maximises contribution: sales, less
@@ -42,11 +42,14 @@
 // stand in for it, and it can't be carried beyond the last day. A step to order that gives several items, and a step that takes all there is together with something made to
 // order, hang on the order in which the walk looks at them, and are tried apart.
 //
-// A plan is of whole batches, while the walk makes of a batch what there is enough for. So the standing week may earn more than
-// any plan. It is the answer then, with what comes in packs bought whole, if it keeps all that is asked of a plan; and so it
-// is where the search came to an end without a plan, or in numerical trouble. With batches held, as the rule "best" has
-// them, that is the week with what is scarce shared out fairly. [Plan.Instead] says so. The bound is one on plans of whole
-// batches; where the walk passes it, none is said.
+// Batches are due in whole ones, of which the walk makes what there is enough for, and so does the model: the last batch of a step
+// on a day may be cut to a part of it, where something that it takes is used up, and only then. What is wished for is made whole.
+// Nothing is cut for want of what comes in packs while another can be bought.
+//
+// Where the search did not find as good a plan, the standing week is the answer, with what comes in packs bought whole, if
+// it keeps all that is asked of a plan; and so it is where the search came to an end without a plan, or in numerical
+// trouble. With batches held, as the rule "best" has them, that is the week with what is scarce shared out fairly.
+// [Plan.Instead] says so. Should the walk pass the bound, none is said.
 //
 // Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
 // that set comes to no end, they are those that a plan made without wishes misses.

@@ -17,7 +17,7 @@ func (m *model) vessels() {
 	var works []week.Stay
 	var runs []int
 	for r, run := range m.sched.Batches {
-		if m.batch[r] >= 0 {
+		if m.due[r] >= 0 {
 			works, runs = append(works, m.Stay(run.Step, run.Day, run.Start, float64(m.most[r]))), append(runs, r)
 		}
 	}
@@ -57,12 +57,12 @@ func (m *model) fillings(r int, st week.Stay) int {
 	case m.Fillings(st) == 1:
 		return m.on(r)
 	case fits == 1:
-		return m.batch[r]
+		return m.due[r]
 	default:
 		run := m.sched.Batches[r]
-		c := m.wholeColumn(m.p.Columns[m.batch[r]].Name+" fillings", float64(m.Fillings(st)), 0, lights(run))
+		c := m.wholeColumn(m.p.Columns[m.due[r]].Name+" fillings", float64(m.Fillings(st)), 0, lights(run))
 		m.addRow(about{item: none, pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
-			[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -fits}})
+			[]solve.Entry{{Col: m.due[r], Value: 1}, {Col: c, Value: -fits}})
 		m.filled[r] = c
 		return c
 	}
@@ -71,15 +71,15 @@ func (m *model) fillings(r int, st week.Stay) int {
 // on is a column that is 1 when a run is not nothing.
 func (m *model) on(r int) int {
 	if m.most[r] == 1 && !m.held {
-		return m.batch[r]
+		return m.due[r]
 	}
 	if c, ok := m.lit[r]; ok {
 		return c
 	}
 	run := m.sched.Batches[r]
-	c := m.yesNo(m.p.Columns[m.batch[r]].Name+" lit", lights(run))
+	c := m.yesNo(m.p.Columns[m.due[r]].Name+" lit", lights(run))
 	m.lit[r] = c
 	m.addRow(about{item: none, pos: m.StepPos[run.Step].Pos}, m.p.Columns[c].Name, math.Inf(-1), 0,
-		[]solve.Entry{{Col: m.batch[r], Value: 1}, {Col: c, Value: -float64(m.most[r])}})
+		[]solve.Entry{{Col: m.due[r], Value: 1}, {Col: c, Value: -float64(m.most[r])}})
 	return c
 }

@@ -53,17 +53,20 @@ type model struct {
 	cost  []float64 // by column: money, without taste
 	about []about   // by row
 
-	batch    []int        // by run: column
-	lit      map[int]int  // by run: column that is 1 when it runs at all
-	filled   map[int]int  // by run: column that is how often it fills its vessel, where that can be more than once
-	limited  map[int]bool // runs that are no more than what they take allows for
-	packs    [][]int      // by item: columns by day, -1 where none can come; nil when not in packs
-	portions [][]int      // by slot, dish: column; -1
-	offers   []int        // columns that are 1 when a special is offered
-	fills    []fill       // lines whose choices are columns
-	shelf    []shelf      // by item
-	left     float64      // most that taste can come to
-	seeds    []string     // perpetual stocks that the next batch after the period asks for
+	batch    []int              // by run: column of what is made
+	due      []int              // by run: column of the whole batches that are due, which is the same where a batch can't be cut
+	shorts   map[int][]shortage // by run: the ways in which its last batch can be cut
+	cut      map[int]int        // by run that can be cut: column that is 1 when the last of its batches is
+	lit      map[int]int        // by run: column that is 1 when it runs at all
+	filled   map[int]int        // by run: column that is how often it fills its vessel, where that can be more than once
+	limited  map[int]bool       // runs that are no more than what they take allows for
+	packs    [][]int            // by item: columns by day, -1 where none can come; nil when not in packs
+	portions [][]int            // by slot, dish: column; -1
+	offers   []int              // columns that are 1 when a special is offered
+	fills    []fill             // lines whose choices are columns
+	shelf    []shelf            // by item
+	left     float64            // most that taste can come to
+	seeds    []string           // perpetual stocks that the next batch after the period asks for
 }
 
 // about is what a row stands for: an item at a time, or none (-1).
@@ -120,7 +123,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	kitchen, week := *w.Kitchen, *w // with prices as they are after shocks
 	kitchen.Terms = w.Case.Flow.Terms()
 	week.Kitchen = &kitchen
-	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, filled: map[int]int{}, limited: map[int]bool{}}
+	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, cut: map[int]int{}, filled: map[int]int{}, limited: map[int]bool{}}
 	m.p.Sense = solve.Maximize
 	var err error
 	if m.worth, err = w.Worth(); err != nil {
@@ -133,6 +136,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	}
 	m.row = w.Case.Flow.Moments(m.sched)
 	m.classify()
+	m.shortages()
 	m.bounds()
 	if !l.held {
 		m.vessels()

@@ -54,8 +54,7 @@ type Plan struct {
 	Case    flow.Case // the schedule that the plan is
 	Outcome *flow.Outcome
 	week.Books
-	// Bound is what no plan of whole batches passes; +Inf where that is not known: when the walk, which can do more than
-	// a plan, earned more, or did not follow the plan.
+	// Bound is what no plan passes; +Inf where that is not known: when the walk earned more, or did not follow the plan.
 	Bound float64
 	Ended solve.Status
 	Binds []Bind
@@ -285,14 +284,14 @@ func (m *model) standing() []float64 {
 		ran[[2]int{run.Step, run.Day}] += m.base.Ran[r].Batches
 	}
 	for r, run := range m.sched.Batches {
-		if m.batch[r] >= 0 {
-			put(m.batch[r], math.Floor(ran[[2]int{run.Step, run.Day}]+whole))
+		if m.due[r] >= 0 {
+			m.stand(r, ran[[2]int{run.Step, run.Day}], put)
 		}
 		if c, ok := m.filled[r]; ok {
-			put(c, float64(m.Fillings(m.Stay(run.Step, run.Day, run.Start, x[m.batch[r]]))))
+			put(c, float64(m.Fillings(m.Stay(run.Step, run.Day, run.Start, x[m.due[r]]))))
 		}
 		if c, ok := m.lit[r]; ok {
-			put(c, min(x[m.batch[r]], 1))
+			put(c, min(x[m.due[r]], 1))
 		}
 	}
 	for slot, cols := range m.portions {
@@ -322,7 +321,7 @@ func (m *model) schedule(x []float64) *flow.Schedule {
 	s := *m.sched
 	s.Batches, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Wants)
 	for r := range s.Batches {
-		if c := m.batch[r]; c >= 0 {
+		if c := m.due[r]; c >= 0 {
 			s.Batches[r].Size = x[c]
 		}
 	}
@@ -487,7 +486,7 @@ func (m *model) clash(c *solve.Conflict) *Clash {
 	}
 	bound := func(j int, word string, v float64) {
 		name := m.p.Columns[j].Name
-		if r := slices.Index(m.batch, j); r >= 0 {
+		if r := slices.Index(m.due, j); r >= 0 {
 			run, list := m.sched.Batches[r], &out.Ties
 			text := fmt.Sprintf("%s: %s %g", name, word, v)
 			for _, f := range m.fix {

@@ -42,8 +42,9 @@ func (m *model) bounds() {
 				}
 			}
 		}
-		m.batch = append(m.batch, col)
+		m.due = append(m.due, col)
 	}
+	m.batch = slices.Clone(m.due)
 
 	// A column for the portions of each dish at each service; of specials, one at most, and only when it is offered.
 	for slot, sit := range m.Sittings {

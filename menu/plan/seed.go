@@ -58,13 +58,13 @@ func (m *model) seedsOf(item, after int) (list []seed) {
 
 // sets tells whether runs that are no part of the plan take the seed: there is no later one then.
 func (m *model) sets(s seed) bool {
-	return slices.ContainsFunc(s.parts, func(t part) bool { return m.batch[t.run] < 0 })
+	return slices.ContainsFunc(s.parts, func(t part) bool { return m.due[t.run] < 0 })
 }
 
 // takes is what is taken of a seed: the columns that take it, what is taken in any case, and the most that it can be.
 func (m *model) takes(s seed) (entries []solve.Entry, fixed, most float64) {
 	for _, t := range s.parts {
-		if col := m.batch[t.run]; col >= 0 {
+		if col := m.due[t.run]; col >= 0 {
 			entries = append(entries, solve.Entry{Col: col, Value: t.amount})
 			most += t.amount * float64(m.most[t.run])
 		} else {

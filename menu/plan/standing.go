@@ -13,20 +13,27 @@ import (
 
 // stands is the week as it stands, with what comes in packs bought whole: as a plan, but without a bound.
 func (m *model) stands() *Plan {
-	c := flow.Case{Flow: m.Case.Flow, Schedule: m.inPacks(m.Case.Schedule)}
-	p := &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: m.base, Bound: math.Inf(1)}
-	if c.Schedule != m.Case.Schedule {
-		p.Outcome = m.Player().Play(c, nil)
-	}
-	if p.Books = m.worth.Books(c, p.Outcome); !m.held {
+	p := m.played(m.Case.Schedule, m.base)
+	if !m.held {
 		p = m.live(p)
 	}
 	return p
 }
 
-// inPacks is a schedule in which what the standing week buys in packs, beyond what comes in any case, comes in whole ones,
+// played is a schedule with what comes in packs bought whole. o is what it came to without that.
+func (m *model) played(s *flow.Schedule, o *flow.Outcome) *Plan {
+	c := flow.Case{Flow: m.Case.Flow, Schedule: m.inPacks(s, o)}
+	p := &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: o, Bound: math.Inf(1)}
+	if c.Schedule != s {
+		p.Outcome = m.Player().Play(c, nil)
+	}
+	p.Books = m.worth.Books(c, p.Outcome)
+	return p
+}
+
+// inPacks is a schedule in which what an outcome of it bought in packs, beyond what comes in any case, comes in whole ones,
 // and no more can be had.
-func (m *model) inPacks(s *flow.Schedule) *flow.Schedule {
+func (m *model) inPacks(s *flow.Schedule, o *flow.Outcome) *flow.Schedule {
 	out := *s
 	out.Deliveries, out.Short = slices.Clone(s.Deliveries), slices.Clone(s.Short)
 	if out.Short == nil {
@@ -38,7 +45,7 @@ func (m *model) inPacks(s *flow.Schedule) *flow.Schedule {
 	}
 	whole := false
 	needed, bought := make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
-	for _, d := range m.base.Deliveries { // by day
+	for _, d := range o.Deliveries { // by day
 		if m.packs[d.Item] == nil || m.Bought[d.Item].Pack == 0 {
 			continue
 		}
@@ -96,7 +103,7 @@ func (m *model) orStanding(p *Plan, fixed []Fix) *Plan {
 	case m.held:
 		s.Instead = "what is scarce is shared out fairly: that earns more than any other way that was found"
 	case s.Contribution > p.limit:
-		s.Instead = "this is the standing week: it earns more than any plan of whole batches, for it makes of a batch what there is enough for"
+		s.Instead = "this is the standing week: it earns more than any plan by the model of the week"
 	default:
 		s.Instead = "this is the standing week: it earns more than any plan that was found"
 	}

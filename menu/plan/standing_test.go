@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"strings"
 	"testing"
 
@@ -35,17 +34,21 @@ dishes:
 `
 
 // TestNeverBelowTheStandingWeek counts by hand: 5.9 kg of bones are enough for 59/60 of the pot, 7.87 L, which is 15 soups. A
-// plan of whole pots has to buy a second carcass.
+// whole pot would ask for a second carcass.
 func TestNeverBelowTheStandingWeek(t *testing.T) {
 	p, err := Make(t.Context(), dayOf(t, carvery, ""), Options{})
 	require.NoError(t, err)
 	require.InDelta(t, 15*6-40, p.Contribution, 1e-6)
-	require.Contains(t, p.Notes, p.Instead)
-	require.True(t, math.IsInf(p.Bound, 1), "no bound over what the walk can do")
+	require.Empty(t, p.Instead, "the plan itself knows it")
+	require.Empty(t, p.Parted)
 	a := p.Answer()
-	require.Nil(t, a.Bound)
-	require.Nil(t, a.Gap)
+	require.True(t, a.Proven)
+	require.InDelta(t, a.Contribution, *a.Bound, 1e-4)
 	require.InDelta(t, a.Standing, a.Contribution, 1e-6)
+	boil := a.Cook[1]
+	require.Equal(t, 1, boil.Batches)
+	require.InDelta(t, 59.0/60, boil.Made, 1e-9)
+	require.Contains(t, a.Notes, "boil on Tue 24 Nov is cut: bones for 0.98 of 1 batch")
 
 	day := p.Kept().Days[0]
 	require.Equal(t, []KeptOrder{{"carcass", 1, "each"}}, day.Orders)

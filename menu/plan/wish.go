@@ -95,10 +95,10 @@ func (m *model) wishes() error {
 	}
 	for _, f := range m.fix {
 		for r, run := range m.sched.Batches {
-			if run.Step != f.step || m.batch[r] < 0 || !slices.Contains(f.days, run.Day) {
+			if run.Step != f.step || m.due[r] < 0 || !slices.Contains(f.days, run.Day) {
 				continue
 			}
-			c := &m.p.Columns[m.batch[r]]
+			c := &m.p.Columns[m.due[r]]
 			if float64(f.batches) > c.Upper && !m.limited[r] { // else the search says what is lacking
 				return fmt.Errorf("--batches %q: what %q takes can't be had on %s, or it would begin after the last day", f.Text, m.g.Steps[f.step].Name, m.DayName(run.Day))
 			}

@@ -20,6 +20,8 @@ func (e *event) run(mo flow.Moment) {
 	if !e.loose {
 		e.limit(mo.Run)
 	}
+	ways := e.cutting(mo)
+	col = e.batch[mo.Run]
 	var carried []carriage
 	for l, line := range e.g.Steps[mo.Step].Takes {
 		if line.Carried {
@@ -50,6 +52,7 @@ func (e *event) run(mo flow.Moment) {
 				merged(append(aged, solve.Entry{Col: c.anew, Value: there})))
 		}
 	}
+	e.cutCarried(mo.Run, ways)
 	e.touches = map[int][]solve.Entry{}
 	e.uses(mo.Step, col, 0)
 	e.makeToOrder()
@@ -60,6 +63,7 @@ func (e *event) run(mo flow.Moment) {
 		}
 	}
 	e.settle()
+	e.cutOthers(mo.Run, ways)
 }
 
 // there is the most that can be on hand of an item now.

@@ -239,7 +239,7 @@ var htmlFiles embed.FS
 var words = template.FuncMap{
 	"amount": show.Amount, "count": show.Count, "percent": show.Percent, "weekday": show.Weekday, "capital": show.Capital,
 	"sentence": sentence, "list": show.List, "chain": show.Chain, "swap": show.SwapText, "lacks": show.Lacks, "doing": show.Doing, "forWhom": show.ForWhom,
-	"howMuch": show.HowMuch, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
+	"howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"shortDay": show.Weekday, "servings": show.Servings, "whenOf": show.WhenOf, "duration": measure.FormatDuration,
 	"overdue": func(o clock.Overdue) struct{ Name, Counts string } {

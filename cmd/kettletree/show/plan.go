@@ -4,8 +4,10 @@ package show
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/plan"
 )
 
@@ -65,9 +67,17 @@ func planCook(p Page, a *plan.Answer) string {
 			day = c.Date
 			t.heading(weekday(day))
 		}
-		t.add(c.Step, count(c.Batches), count(c.Standing), c.Starts, c.Vessel)
+		t.add(c.Step, Cooked(c), count(c.Standing), c.Starts, c.Vessel)
 	}
 	return t.on(p)
+}
+
+// Cooked is how many batches are made: "1", or "0.98 of 1" where there is not enough for all of it.
+func Cooked(c plan.Cook) string {
+	if made := math.Round(c.Made*100) / 100; made < float64(c.Batches) {
+		return measure.FormatNumber(made) + " of " + count(c.Batches)
+	}
+	return count(c.Batches)
 }
 
 func planBuy(p Page, a *plan.Answer, m Money) string {
@@ -163,7 +173,7 @@ func PlanSheet(a *plan.Answer) (s Sheet) {
 	}
 	s.add("do", "date", "service", "name", "quantity", "unit", "starts", "vessel", "from", "packs", "cost")
 	for _, c := range a.Cook {
-		s.add("cook", c.Date, "", c.Step, c.Batches, "batch", c.Starts, c.Vessel, "", "", "")
+		s.add("cook", c.Date, "", c.Step, c.Made, "batch", c.Starts, c.Vessel, "", "", "")
 	}
 	for _, b := range a.Buy {
 		s.add("buy", b.Date, "", b.Item, b.Quantity, b.Unit, "", "", b.From, b.Packs, b.Cost)
