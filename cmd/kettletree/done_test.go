@@ -30,7 +30,7 @@ func TestWhatIsWrittenIsSaidThoughItCannotBeShown(t *testing.T) {
 		{"log first-pot counted 9 each chicken --corrects 1", "", ""}, // of another kind: nothing is written
 		{"log first-pot undo 2", "", "undo 2 is logged, as entry 3,"},
 		{"log first-pot out 2 kg pulled chicken of poach chickens", "", "this is logged, as entries 4 to 5,"}, // with the lit that it goes by
-		{"log first-pot import two.csv --means Drumsticks=chicken", "", ""},                                  // only looked at
+		{"log first-pot import two.csv --means Drumsticks=chicken", "", ""},                                   // only looked at
 		{"log first-pot import two.csv --means Drumsticks=none --yes", "", "two.csv is logged, as entry 6; what names mean is kept in first-pot/kitchen.names,"},
 		{"log first-pot count", "\n5\n", "this is logged, as entry 7,"},
 		{"log first-pot received 5 each chicken --at 2026-11-20", "", "this is logged, as entry 8,"},

@@ -14,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
+	"golang.org/x/text/unicode/norm"
 
 	"kettletree/graph/measure"
 )
@@ -162,7 +163,7 @@ func (k *Kitchen) node(src []byte, keys ...string) *yaml.Node {
 // entry finds a key of a mapping, and what stands behind it; nil where it is not there.
 func entry(n *yaml.Node, name string) (key, value *yaml.Node) {
 	for i := 0; n != nil && i+1 < len(n.Content); i += 2 {
-		if n.Content[i].Value == name {
+		if norm.NFC.String(n.Content[i].Value) == name {
 			key, value = n.Content[i], n.Content[i+1]
 		}
 	}

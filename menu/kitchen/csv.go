@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // rows reads the header, which must name the columns, and hands on every row that has as many fields; wanted says what a row
@@ -42,6 +44,9 @@ func (s *source) rows(src []byte, columns []string, wanted string, each func(row
 		}
 		if strings.TrimSpace(strings.Join(row, "")) == "" {
 			continue
+		}
+		for i, cell := range row {
+			row[i] = norm.NFC.String(Unguarded(cell))
 		}
 		if len(row) != len(columns) {
 			s.fault(s.field(rows, row, 0), "bad-row", "write "+wanted,

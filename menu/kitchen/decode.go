@@ -43,6 +43,7 @@ func (r *reader) decode(src []byte) *yaml.Node {
 		return nil
 	}
 	root := doc.Content[0]
+	composed(root)
 	if root.Kind == yaml.ScalarNode && root.Tag == "!!null" {
 		r.refuse("empty", firstWords, "file is empty")
 		return nil

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // Pos is a place in a file: line and column count from 1, the column in runes. The zero Pos is no place.
@@ -100,7 +101,7 @@ func excerpt(line string, col, length int) (text, mark string) {
 		switch {
 		case r == '\t':
 			shown[i] = ' '
-		case r < ' ' || r == 0x7f:
+		case !unicode.IsPrint(r):
 			shown[i] = '.'
 		}
 	}

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"golang.org/x/text/unicode/norm"
+
 	"kettletree/graph"
 	"kettletree/graph/measure"
 )
@@ -36,6 +38,7 @@ func WeekdayNamed(word string) int {
 func FindNamed(name, what string, count int, nameAt func(int) (name string, ok bool)) (int, error) {
 	var names []string
 	alike := -1
+	name = norm.NFC.String(name)
 	for i := range count {
 		n, ok := nameAt(i)
 		if ok && n == name {

@@ -10,6 +10,8 @@ import (
 	"regexp"
 	"strings"
 
+	"golang.org/x/text/unicode/norm"
+
 	"kettletree/graph"
 	"kettletree/graph/measure"
 )
@@ -133,24 +135,25 @@ func (v Vessel) Dip(centimetres float64) (millilitres float64) {
 // ItemNamed finds the item that s begins with, of those that can be on hand, and returns what comes after it; see
 // [Kitchen.ReadMeasured]. The error names the nearest.
 func (k *Kitchen) ItemNamed(s string, ends *regexp.Regexp) (item int, rest string, err error) {
-	return k.itemAt(s, 0, ends)
+	return k.itemAt(norm.NFC.String(s), 0, ends)
 }
 
 // StepNamed finds the step that s begins with, see [Kitchen.ItemNamed], and returns what comes after it.
 func (k *Kitchen) StepNamed(s string, ends *regexp.Regexp) (step int, rest string, err error) {
 	names := namesOf(k.Steps, func(s int, _ StepCard) named { return named{k.Graph.Steps[s].Name, k.StepPos[s].Pos} })
-	return k.begins(s, 0, "step", names, ends, "write a step as the kitchen file names it")
+	return k.begins(norm.NFC.String(s), 0, "step", names, ends, "write a step as the kitchen file names it")
 }
 
 // DishNamed finds the dish or special that s begins with, and returns what comes after it.
 func (k *Kitchen) DishNamed(s string, ends *regexp.Regexp) (dish int, rest string, err error) {
 	names := namesOf(k.Dishes, func(_ int, d Dish) named { return named{d.Name, k.ItemPos[d.Item]} })
-	return k.begins(s, 0, "dish", names, ends, "write a dish as the kitchen file names it")
+	return k.begins(norm.NFC.String(s), 0, "dish", names, ends, "write a dish as the kitchen file names it")
 }
 
 // ServiceNamed finds the service that s names.
 func (k *Kitchen) ServiceNamed(s string) (service int, err error) {
 	var names []string
+	s = norm.NFC.String(s)
 	for n, sv := range k.Services {
 		if strings.EqualFold(sv.Name, s) {
 			return n, nil

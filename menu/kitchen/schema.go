@@ -47,6 +47,7 @@ func (f *form) schema() object {
 	case entries:
 		names := object{"pattern": entire(f.pattern)}
 		if f.pattern == namePattern {
+			names["maxLength"] = MostLetters
 			names["not"] = object{"pattern": orInName}
 		}
 		return object{"type": "object", "propertyNames": names, "additionalProperties": f.of.schema()}
@@ -68,6 +69,9 @@ func (f *form) schema() object {
 	}
 	if f.pattern != "" {
 		s["pattern"] = entire(f.pattern)
+	}
+	if f == anyText {
+		s["maxLength"] = MostLetters
 	}
 	return s
 }

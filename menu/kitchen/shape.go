@@ -7,9 +7,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
 )
+
+// mostText bounds lines of recipes, in letters.
+const mostText = 2000
 
 // shaped checks a node and all below it against what may stand there. It records every fault and notes the nodes that
 // must not be read.
@@ -37,6 +41,16 @@ func (r *reader) shaped(n *yaml.Node, f *form, of string) {
 			r.misread(n, "wrong-number", err)
 		}
 	case text:
+		if fault := TextFault(n.Value, mostText); fault != "" {
+			r.unfit[n] = true
+			r.fault(r.span(n), "bad-text", "write it on one line, with letters, digits and spaces", "the text of %q %s", of, fault)
+			return
+		}
+		if fits == anyText && utf8.RuneCountInString(n.Value) > MostLetters {
+			r.unfit[n] = true
+			r.fault(r.span(n), "bad-text", "say it shorter", "the text of %q %s", of, TextFault(n.Value, MostLetters))
+			return
+		}
 		if fits.words != nil && !slices.Contains(fits.words, n.Value) {
 			r.unfit[n] = true
 			r.fault(r.span(n), "unknown-word", r.meant(n.Value, plainly(fits.words...),

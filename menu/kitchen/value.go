@@ -46,10 +46,8 @@ func nameFault(name string) string {
 		return `can't hold the word "or"`
 	case strings.TrimSpace(name) != name:
 		return "can't begin or end with a space"
-	case strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
-		return "can't hold a character that does not print"
 	}
-	return ""
+	return TextFault(name, MostLetters)
 }
 
 // price is money for a quantity.

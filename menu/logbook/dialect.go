@@ -70,9 +70,9 @@ func asText(name string, src []byte) (*textSheet, kitchen.Diagnostics) {
 
 // decoded is a text in UTF-8, and how it was written where that was not UTF-8.
 func decoded(src []byte) (text, encoding string, ok bool) {
-	switch {
-	case bytes.HasPrefix(src, []byte("\xFF\xFE")), bytes.HasPrefix(src, []byte("\xFE\xFF")):
-		wide, err := unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder().Bytes(src)
+	switch order, wide := wideOf(src); {
+	case wide:
+		wide, err := unicode.UTF16(order, unicode.UseBOM).NewDecoder().Bytes(src)
 		text, encoding = string(wide), "UTF-16"
 		if err != nil || len(src)%2 != 0 || strings.ContainsRune(text, utf8.RuneError) {
 			return "", "", false
@@ -93,6 +93,34 @@ func decoded(src []byte) (text, encoding string, ok bool) {
 		}
 	}
 	return text, encoding, strings.IndexByte(text, 0) < 0
+}
+
+// wideOf tells whether a text is UTF-16, and in which order its bytes stand: by its mark or, where it has none, by the first letters, which
+// are Latin in every header that is known, so that one byte of each is 0.
+func wideOf(src []byte) (order unicode.Endianness, wide bool) {
+	switch {
+	case bytes.HasPrefix(src, []byte("\xFF\xFE")):
+		return unicode.LittleEndian, true
+	case bytes.HasPrefix(src, []byte("\xFE\xFF")):
+		return unicode.BigEndian, true
+	}
+	const enough = 8 // bytes
+	if len(src) < enough || len(src)%2 != 0 {
+		return unicode.LittleEndian, false
+	}
+	var zeros [2]int // at even places, and at odd ones
+	for at, c := range src[:enough] {
+		if c == 0 {
+			zeros[at%2]++
+		}
+	}
+	switch zeros {
+	case [2]int{0, enough / 2}:
+		return unicode.LittleEndian, true
+	case [2]int{enough / 2, 0}:
+		return unicode.BigEndian, true
+	}
+	return unicode.LittleEndian, false
 }
 
 // headerWithin is how many rows may stand above the names of the columns.

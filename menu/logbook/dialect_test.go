@@ -105,6 +105,10 @@ func (o office) file(t testing.TB, rows [][]any) []byte {
 		src, err = unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewEncoder().Bytes([]byte(b.String()))
 	case "UTF-16BE":
 		src, err = unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewEncoder().Bytes([]byte(b.String()))
+	case "UTF-16LE, no mark":
+		src, err = unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM).NewEncoder().Bytes([]byte(b.String()))
+	case "UTF-16BE, no mark":
+		src, err = unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM).NewEncoder().Bytes([]byte(b.String()))
 	case "Windows-1252":
 		src, err = charmap.Windows1252.NewEncoder().Bytes([]byte(b.String()))
 	}
@@ -133,7 +137,7 @@ func TestDialects(t *testing.T) {
 		for _, comma := range separators {
 			for _, decimals := range []string{".", ","} {
 				for _, dates := range []string{time.DateOnly, "02/01/2006", "01/02/2006", "2.1.06", "2 Jan 2006", "Mon, Jan 2, 2006", "20060102", "2006/01/02"} {
-					for _, encoding := range []string{"UTF-8", "UTF-8 with BOM", "UTF-16LE", "UTF-16BE", "Windows-1252"} {
+					for _, encoding := range []string{"UTF-8", "UTF-8 with BOM", "UTF-16LE", "UTF-16BE", "UTF-16LE, no mark", "UTF-16BE, no mark", "Windows-1252"} {
 						for _, ends := range []string{"\n", "\r\n", "\r"} {
 							if offices++; testing.Short() && offices%7 != 0 {
 								continue

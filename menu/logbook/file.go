@@ -256,9 +256,9 @@ func (r *fileReader) columns() {
 			}
 		}
 		if name != "" {
-			r.file.Columns = append(r.file.Columns, c.text+": "+name)
+			r.file.Columns = append(r.file.Columns, c.text+": "+name) // one of the known headers, so it prints
 		} else if c.text != "" {
-			r.file.Unused = append(r.file.Unused, c.text)
+			r.file.Unused = append(r.file.Unused, printing(c.text))
 		}
 	}
 }

@@ -10,10 +10,9 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 )
 
 // rowReader reads rows.
@@ -56,8 +55,12 @@ func (r *rowReader) read(line row, said []string) []string {
 		r.fields[name] = line.at(at)
 	}
 	for _, name := range used[r.file.Kind] {
-		if c := r.fields[name]; c.long {
+		switch c := r.fields[name]; {
+		case c.long:
 			r.fail(c, "bad-text", fmt.Sprintf("write up to %d letters", mostLetters), "the %s is too long", name)
+			return said
+		case kitchen.TextFault(c.text, mostLetters) != "":
+			r.fail(c, "bad-text", "write it again, with letters, digits and spaces", "the %s %s", name, kitchen.TextFault(c.text, mostLetters))
 			return said
 		}
 	}
@@ -254,17 +257,12 @@ func inQuotes(text string) string {
 	return text
 }
 
-// mostFree bounds what is written freely: a supplier, a mark.
-const mostFree = 200
-
 // free is what is written freely.
 func (r *rowReader) free(name string) string {
 	c := r.field(name)
 	switch {
-	case utf8.RuneCountInString(c.text) > mostFree:
-		r.fail(c, "bad-text", fmt.Sprintf("write up to %d letters", mostFree), "the %s is too long", name)
-	case strings.ContainsFunc(c.text, func(l rune) bool { return !unicode.IsPrint(l) }):
-		r.fail(c, "bad-text", "write it again", "the %s holds a character that does not print", name)
+	case kitchen.TextFault(c.text, kitchen.MostLetters) != "":
+		r.fail(c, "bad-text", "write it shorter", "the %s %s", name, kitchen.TextFault(c.text, kitchen.MostLetters))
 	case strings.Contains(c.text, `"`):
 		r.fail(c, "bad-text", "leave the quotes out", "the %s holds quotes", name)
 	}

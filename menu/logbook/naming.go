@@ -98,7 +98,7 @@ func (n Names) CSV() []byte {
 		if naming.Dish {
 			of = ofDish
 		}
-		_ = w.Write([]string{of, naming.Written, naming.Means}) // a builder takes all
+		_ = w.Write([]string{of, kitchen.Guarded(naming.Written), kitchen.Guarded(naming.Means)}) // a builder takes all
 	}
 	w.Flush()
 	return []byte(b.String())
@@ -270,6 +270,9 @@ func Meaning(k *kitchen.Kitchen, said string) (Naming, error) {
 			Hint: `write it as "Ch Soup LG=chicken soup", or "Cola=none"`}
 	}
 	n := Naming{Written: tidy(said[:at]), Means: tidy(said[at+1:])}
+	if fault := kitchen.TextFault(n.Written, kitchen.MostLetters); fault != "" {
+		return n, &measure.Error{Msg: "the name " + fault, Hint: "write the name as the file has it"}
+	}
 	if n.Written == "" || n.Means == "" {
 		return n, &measure.Error{Msg: fmt.Sprintf("%q lacks a name", said), Hint: `write it as "Ch Soup LG=chicken soup", or "Cola=none"`}
 	}

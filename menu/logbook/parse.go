@@ -58,14 +58,42 @@ func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 	if err == nil && r.rest() != "" {
 		err = r.fault(r.at, len(r.rest()), "write it as "+Forms[kind], "%q is more than this kind of entry takes", r.rest())
 	}
+	if err == nil {
+		err = r.bounded()
+	}
 	if err != nil {
 		return Entry{}, err
 	}
 	return r.e, nil
 }
 
-// mostTyped bounds what is typed as one entry.
-const mostTyped = 2000
+// What is typed is bounded, in letters: an entry, and within it a reason and what was done. Names, marks, suppliers and whom something was
+// given are bounded as names of the kitchen file are.
+const (
+	mostTyped  = 2000
+	mostReason = 1000
+)
+
+// bounded refuses what is written freely at too great a length.
+func (r *reader) bounded() error {
+	type free struct {
+		what, text string
+		most       int
+	}
+	list := []free{{"supplier", r.e.Supplier, kitchen.MostLetters}, {"mark", r.e.Mark, kitchen.MostLetters}, {"name", r.e.To, kitchen.MostLetters},
+		{"place", r.e.Of, kitchen.MostLetters}, {"reason", r.e.Reason, mostReason}, {"text behind \"did:\"", r.e.Did, mostReason}}
+	for _, amounts := range [][]Amount{r.e.Takes, r.e.Gives} {
+		for _, a := range amounts {
+			list = append(list, free{"mark", a.Mark, kitchen.MostLetters})
+		}
+	}
+	for _, f := range list {
+		if fault := kitchen.TextFault(f.text, f.most); fault != "" {
+			return r.fault(max(0, strings.Index(r.text, f.text)), len(f.text), "say it shorter", "the %s %s", f.what, fault)
+		}
+	}
+	return nil
+}
 
 // printable refuses what no cook types: what can't be printed, and more than a page.
 func (r *reader) printable() error {
@@ -75,8 +103,9 @@ func (r *reader) printable() error {
 			return r.fault(at, length, "type it again, with letters, digits and spaces", "there is a character here that can't be printed")
 		}
 	}
-	if len(r.text) > mostTyped {
-		return r.fault(mostTyped, len(r.text)-mostTyped, "say it shorter, or in several entries", "that is longer than %d letters", mostTyped)
+	if fault := kitchen.TextFault(r.text, mostTyped); fault != "" {
+		at := len(string([]rune(r.text)[:mostTyped])) // where it is too long
+		return r.fault(at, len(r.text)-at, "say it shorter, or in several entries", "the entry %s", fault)
 	}
 	return nil
 }

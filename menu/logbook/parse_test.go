@@ -2,15 +2,18 @@ package logbook
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 )
 
 const pound = 453.59237 // NIST SP 811, appendix B
@@ -274,4 +277,70 @@ func TestParseRefusesWhatCantBePrinted(t *testing.T) {
 	e, err := Parse(k, Binned, "2 L stock, cafe\u0301")
 	require.NoError(t, err)
 	assert.Equal(t, "caf\u00e9", e.Reason, "an accent is part of its letter")
+}
+
+// Whatever is written freely is as strict as a name, in every kind of entry, typed or taken over from a file; a fault says the limit.
+func TestFreeTextIsStrict(t *testing.T) {
+	k := readKitchen(t, nightShop)
+	odd := []string{"\x1b[2J", "a\x00b", "a\nb", "a\r\nb", "a\tb", "\xc3\x28", "\u202eab", "\u2066ab", "\u009b2J", "\u2028"}
+	for _, c := range []struct {
+		kind       Kind
+		form, says string
+		most       int
+	}{
+		{Received, `2 kg salt from %s`, "the supplier", kitchen.MostLetters}, {Received, `2 kg salt from "%s"`, "the supplier", kitchen.MostLetters},
+		{Received, `2 kg salt lot %s`, "the mark", kitchen.MostLetters}, {Binned, `2 L stock lot "%s"`, "the mark", kitchen.MostLetters},
+		{Binned, `2 L stock, %s`, "the reason", mostReason}, {Temperature, `stock 4 C, did: %s`, `the text behind "did:"`, mostReason},
+		{Temperature, `stock 4 C, %s`, "the reason", mostReason}, {Gave, `2 soup to %s`, "the name", kitchen.MostLetters},
+		{Dropped, `2 soup, %s`, "the reason", mostReason}, {Temperature, `%s walk-in 4 C`, "the place", kitchen.MostLetters - len(" walk-in")},
+	} {
+		for _, free := range odd {
+			_, err := Parse(k, c.kind, fmt.Sprintf(c.form, "x"+free))
+			fault, ok := errors.AsType[*measure.Error](err)
+			require.True(t, ok, "%s %q", c.kind, free)
+			assert.Equal(t, "there is a character here that can't be printed", fault.Msg)
+		}
+		_, err := Parse(k, c.kind, fmt.Sprintf(c.form, strings.Repeat("é", c.most)))
+		require.NoError(t, err, c.form)
+		_, err = Parse(k, c.kind, fmt.Sprintf(c.form, strings.Repeat("é", c.most+1)))
+		require.ErrorContains(t, err, c.says+" has ")
+		require.ErrorContains(t, err, "are read")
+		e, err := Parse(k, c.kind, fmt.Sprintf(c.form, "cafe\u0301"))
+		require.NoError(t, err)
+		assert.Contains(t, e.Text, "caf\u00e9")
+	}
+	for _, free := range odd {
+		if strings.TrimSpace(free) == "" || strings.ContainsAny(free, "\x00\n\t") || !utf8.ValidString(free) {
+			continue // no text file, a blank, or letters of another encoding
+		}
+		for _, src := range []string{"item,quantity,supplier\nsalt,2 kg,x" + free + "\n", "item,quantity,lot\nsalt,2 kg,x" + free + "\n", "dish,sold\nx" + free + ",0\n"} {
+			f, _, faults := Read(k, "f.csv", []byte(src), plainManner())
+			assert.Nil(t, f)
+			require.Len(t, faults, 1, "%q", src)
+			assert.Contains(t, faults[0].Msg, "holds a character that does not print")
+			assert.NotRegexp(t, `[\x1b\x{202e}\x{2066}\x{9b}]`, faults.Error())
+		}
+	}
+}
+
+// What an office was given with a guard against formulas says what it said before, and is known again.
+func TestGuardedCellsAreTakenOver(t *testing.T) {
+	k := readKitchen(t, nightShop)
+	const plain = "item,quantity,supplier,lot\nsalt,2 kg,=cmd|' /C calc'!A0,-A7\nsalt,3 kg,@shop,+49 30 7\n"
+	want, _, faults := Read(k, "f.csv", []byte(plain), plainManner())
+	require.NoError(t, faults.Err())
+	require.Equal(t, "=cmd|' /C calc'!A0", want.Entries[0].Supplier)
+	var b strings.Builder
+	for row := range strings.Lines(plain) {
+		var cells []string
+		for _, cell := range strings.Split(strings.TrimSpace(row), ",") {
+			cells = append(cells, kitchen.Guarded(cell))
+		}
+		b.WriteString(strings.Join(cells, ";") + "\r\n")
+	}
+	require.Contains(t, b.String(), "'=cmd")
+	got, _, faults := Read(k, "f.csv", []byte(b.String()), plainManner())
+	require.NoError(t, faults.Err())
+	assert.Equal(t, want.Entries, got.Entries)
+	assert.Equal(t, want.Rows, got.Rows)
 }

@@ -55,6 +55,7 @@ const mostLetters = 1000
 
 // cellOf is a cell with a text.
 func cellOf(text string, line, at, offset int) cell {
+	text = kitchen.Unguarded(text)
 	long := len(text) > mostLetters
 	if long {
 		text = strings.ToValidUTF8(text[:mostLetters], "")
@@ -76,6 +77,16 @@ func (r row) at(column int) cell {
 // several signs.
 func tidy(text string) string {
 	return norm.NFC.String(strings.Join(strings.FieldsFunc(text, unicode.IsSpace), " "))
+}
+
+// printing is a text of which nothing is done but to show it: with a mark in the place of what does not print.
+func printing(text string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
 }
 
 // blank tells whether a row says nothing.

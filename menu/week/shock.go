@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"golang.org/x/text/unicode/norm"
+
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
@@ -57,6 +59,7 @@ func (w *Week) Shock(kind, text string) (Shock, error) {
 	if k < 0 {
 		return Shock{}, fmt.Errorf("there is no change called %q", kind)
 	}
+	text = norm.NFC.String(text)
 	subject, change := text, ""
 	if at := strings.LastIndex(text, "="); at >= 0 {
 		subject, change = text[:at], strings.TrimSpace(text[at+1:])

@@ -29,7 +29,7 @@ bought: {water: {price: 0/L, density: 1 kg/L}, "骨頭骨頭骨頭骨頭骨頭�
 steps:
   "caldo; \\ negro":
     vessel: "große <Töpfe>; & mehr"
-    station: "hot line\nby the door, left"
+    station: "hot line; by the door, left"
     starts: "05:00"
     takes: [50 L water, 9 kg 骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭]
     gives: ["40 L black broth, out at 4 h"]
@@ -61,7 +61,7 @@ func TestCalendar(t *testing.T) {
 	value := func(e *ics.VEvent, p ics.ComponentProperty) string { return ics.FromText(e.GetProperty(p).Value) }
 	assert.Equal(t, `START caldo; \ negro: 50 L water, 9 kg 骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭骨頭`, value(start,
 		ics.ComponentPropertySummary))
-	assert.Equal(t, "hot line\nby the door, left, große <Töpfe>; & mehr", value(start, ics.ComponentPropertyLocation))
+	assert.Equal(t, "hot line; by the door, left, große <Töpfe>; & mehr", value(start, ics.ComponentPropertyLocation))
 	assert.Equal(t, "20261123T050000", value(start, ics.ComponentPropertyDtStart)) // local: no zone, no Z
 	assert.Equal(t, "20261123T090000", value(out, ics.ComponentPropertyDtStart))
 	assert.Equal(t, "20261123T000000Z", value(out, ics.ComponentPropertyDtstamp))

@@ -7,6 +7,8 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"strconv"
+
+	"kettletree/menu/kitchen"
 )
 
 // JSON is an answer, indented, with numbers unrounded and a line end behind it.
@@ -19,7 +21,8 @@ func JSON(answer any) (string, error) {
 	return b.String(), err
 }
 
-// Sheet is a table for other programs: the names of the columns, then the rows, numbers unrounded.
+// Sheet is a table for other programs: the names of the columns, then the rows, numbers unrounded. A text that a program would run as a
+// formula has an apostrophe before it, see [kitchen.Guarded].
 type Sheet [][]string
 
 func (s *Sheet) add(cells ...any) {
@@ -27,7 +30,7 @@ func (s *Sheet) add(cells ...any) {
 	for i, c := range cells {
 		switch c := c.(type) {
 		case string:
-			line[i] = c
+			line[i] = kitchen.Guarded(c)
 		case int:
 			line[i] = strconv.Itoa(c)
 		case float64:
@@ -38,7 +41,7 @@ func (s *Sheet) add(cells ...any) {
 			}
 		case *string:
 			if c != nil {
-				line[i] = *c
+				line[i] = kitchen.Guarded(*c)
 			}
 		case bool:
 			line[i] = strconv.FormatBool(c)

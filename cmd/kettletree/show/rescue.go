@@ -190,7 +190,7 @@ func rescueSheet(a *rescue.Answer) (s Sheet) {
 		var dishes, buy []string
 		allergens, unstated := slices.Clone(mv.Allergens), slices.Clone(mv.Unstated)
 		for _, d := range mv.Dishes {
-			dishes = append(dishes, fmt.Sprintf("%+d %s", d.Portions, d.Dish))
+			dishes = append(dishes, fmt.Sprintf("%s %+d", d.Dish, d.Portions))
 		}
 		for _, o := range mv.Buy {
 			buy = append(buy, fmt.Sprintf("%s %s %s", o.Date, amount(o.Quantity, o.Unit), o.Item))
