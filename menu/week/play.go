@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 
 	"kettletree/graph/flow"
 )
@@ -30,7 +31,7 @@ func (w *Week) Play(ctx context.Context, shocks ...Shock) (*Played, error) {
 
 // Compare plays the week as it stands, and with shocks. Without shocks both are the same.
 func (w *Week) Compare(ctx context.Context, shocks ...Shock) (before, after *Played, err error) {
-	if before, err = w.PlayCase(ctx, w.Case, nil); err != nil || len(shocks) == 0 {
+	if before, err = w.asItStands(ctx); err != nil || len(shocks) == 0 {
 		return before, before, err
 	}
 	var foreseen, mishaps []flow.Shock
@@ -56,6 +57,39 @@ func (w *Week) Compare(ctx context.Context, shocks ...Shock) (before, after *Pla
 		after, err = w.PlayCase(ctx, w.Struck(c, ordered, mishaps...), before.Outcome)
 	}
 	return before, after, err
+}
+
+// calm keeps how a week plays as it stands, for all that is asked of the same week, at once or one after another.
+type calm struct {
+	mu       sync.Mutex
+	of       Week // by which it was played
+	asPlayed *Played
+}
+
+// calmDays is how many days a week has at most whose play is kept: that of a year takes many MB.
+const calmDays = 35
+
+// asItStands plays the week without shocks, or takes what is kept of it. Nobody changes what was played.
+func (w *Week) asItStands(ctx context.Context) (*Played, error) {
+	k := w.calm
+	if k == nil || w.Rule.Plans() || w.Days > calmDays {
+		return w.PlayCase(ctx, w.Case, nil)
+	}
+	k.mu.Lock()
+	played := k.asPlayed
+	same := played != nil && k.of.Kitchen == w.Kitchen && k.of.Case == w.Case && k.of.standing == w.standing && k.of.Rule.String() == w.Rule.String()
+	k.mu.Unlock()
+	if same {
+		return played, context.Cause(ctx)
+	}
+	played, err := w.PlayCase(ctx, w.Case, nil)
+	if err != nil {
+		return nil, err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.of, k.asPlayed = *w, played
+	return played, nil
 }
 
 // PlayCase plays a case that no shock words, and costs it by the amounts of an outcome; nil for its own.

@@ -44,19 +44,20 @@ type Week struct {
 
 	standing *Week                  // of the kitchen file, with what is on hand: by it, that is valued
 	worth    func() (*Worth, error) // of a standing week
+	calm     *calm                  // how it plays as it stands; nil where that is not kept
 }
 
 // With is the week with another case over the same days. What is on hand is worth the same in it.
 func (w *Week) With(c flow.Case) *Week {
 	other := *w
-	other.Case, other.Now = c, c.Schedule.From
+	other.Case, other.Now, other.calm = c, c.Schedule.From, &calm{}
 	return &other
 }
 
 // By is the week under another rule.
 func (w *Week) By(r Rule) *Week {
 	other := *w
-	other.Rule = r
+	other.Rule, other.calm = r, &calm{}
 	return &other
 }
 
@@ -153,7 +154,7 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 	if p.Rule == nil {
 		p.Rule = Fair
 	}
-	w := &Week{Kitchen: k, Period: p}
+	w := &Week{Kitchen: k, Period: p, calm: &calm{}}
 	s := &flow.Schedule{Days: p.Days, OnHand: p.OnHand, Arrives: make([][]bool, len(k.Graph.Items)),
 		Workdays: make([]bool, len(k.Graph.Items))}
 	idle := false // on some day nobody works
