@@ -74,6 +74,11 @@ func (e *Engine) Plain(ctx context.Context, dot []byte) ([]byte, error) {
 }
 
 func (e *Engine) layOut(dot []byte) (plain []byte, err error) {
+	defer func() {
+		if fault := recover(); fault != nil { // of the code: the program, and whoever else draws, goes on
+			e.instance, err = nil, fmt.Errorf("the layout engine broke down: %v", fault)
+		}
+	}()
 	ctx := context.Background() // whoever asked may go away: what is started is for all
 	if err := e.ready(ctx); err != nil {
 		return nil, fmt.Errorf("start the layout engine: %w", err)
@@ -99,30 +104,38 @@ func (e *Engine) ready(ctx context.Context) (err error) {
 	return err
 }
 
-// start compiles the code, or takes the machine code that is kept.
+// start takes the machine code that is kept, or compiles the code.
 func start(ctx context.Context) (r wazero.Runtime, compiled wazero.CompiledModule, err error) {
-	config := wazero.NewRuntimeConfig()
 	folder, kept := private.Folder()
 	defer kept()
 	if folder != "" {
 		cache, err := wazero.NewCompilationCacheWithDir(folder)
-		if err == nil { // else it is compiled for this program alone
-			config = config.WithCompilationCache(cache)
+		if err == nil {
+			r, compiled, err = compile(ctx, wazero.NewRuntimeConfig().WithCompilationCache(cache))
+		}
+		if err == nil {
+			return r, compiled, nil
 		}
 	}
-	r = wazero.NewRuntimeWithConfig(ctx, config)
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, r.Close(ctx))
-		}
-	}()
+	return compile(ctx, wazero.NewRuntimeConfig()) // for this program alone
+}
+
+func compile(ctx context.Context, config wazero.RuntimeConfig) (wazero.Runtime, wazero.CompiledModule, error) {
+	r := wazero.NewRuntimeWithConfig(ctx, config)
+	fail := func(err error) (wazero.Runtime, wazero.CompiledModule, error) {
+		return nil, nil, errors.Join(err, r.Close(ctx))
+	}
 	if _, err := wasi_snapshot_preview1.Instantiate(ctx, r); err != nil {
-		return nil, nil, err
+		return fail(err)
 	}
-	if compiled, err = r.CompileModule(ctx, code); err != nil {
-		return nil, nil, err
+	compiled, err := r.CompileModule(ctx, code)
+	if err != nil {
+		return fail(err)
 	}
-	return r, compiled, callbacks(ctx, r, compiled)
+	if err := callbacks(ctx, r, compiled); err != nil {
+		return fail(err)
+	}
+	return r, compiled, nil
 }
 
 // callbacks gives the code the functions by which it would call plugins that are written in Go. There are none, so none of them

@@ -8,6 +8,7 @@ package graphviz
 import (
 	"context"
 	"fmt"
+	"hash/crc32"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -110,4 +111,18 @@ func TestStartWithoutAHome(t *testing.T) {
 	left, err := os.ReadDir(p.home)
 	require.NoError(t, err)
 	assert.Empty(t, left)
+}
+
+// Code that can't be read is compiled again, for this program alone.
+func TestStartWithUnreadableCode(t *testing.T) {
+	p := newPlace(t)
+	p.start(t, "XDG_CACHE_HOME="+p.cache)
+	path, _ := p.code(t)
+	src, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, src[:1000], 0o600))
+	seal := filepath.Join(filepath.Dir(filepath.Dir(path)), "seal")
+	require.NoError(t, os.WriteFile(seal, fmt.Appendf(nil, "%08x %d %s\n", crc32.Checksum(src[:1000], crc32.MakeTable(crc32.Castagnoli)), 1000,
+		filepath.Join(filepath.Base(filepath.Dir(path)), filepath.Base(path))), 0o600)) // as if it had been written so
+	p.start(t, "XDG_CACHE_HOME="+p.cache)
 }

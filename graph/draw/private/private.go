@@ -24,8 +24,9 @@ const (
 	room = 8 << 20
 	// begins is how the names of all folders of code begin.
 	begins = "engine-"
-	// engine names the folder of the code of one version. What it names is all that code depends on, but for the processor.
-	engine = begins + "go-graphviz-0.2.10-wazero-1.10.1"
+	// engine names the folder of the code of one version. What it names is all that code depends on, but for the processor; the last
+	// number is that of how we keep it.
+	engine = begins + "go-graphviz-0.2.10-wazero-1.10.1-2"
 	// beside is where code is compiled into.
 	beside = begins + "new"
 )

@@ -1,0 +1,159 @@
+//go:build harness
+
+package main
+
+// A board that is served by the program, in a folder of its own, and those who ask it.
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+)
+
+// served is a board under load.
+type served struct {
+	url     string
+	dir     string
+	program *exec.Cmd
+	client  *http.Client
+}
+
+// built builds the program as README says.
+func built(ctx context.Context, dir string) (program string, err error) {
+	program = filepath.Join(dir, "kettletree")
+	build := exec.CommandContext(ctx, "go", "build", "-o", program, "./cmd/kettletree")
+	build.Env = append(os.Environ(), "CGO_ENABLED=0")
+	build.Stderr = os.Stderr
+	return program, build.Run()
+}
+
+// serve builds the program and serves a copy of an example. Its clock stands still when now is not "".
+func serve(ctx context.Context, example, now string) (*served, error) {
+	dir, err := os.MkdirTemp("", "harness")
+	if err != nil {
+		return nil, err
+	}
+	s := &served{dir: dir, client: &http.Client{Timeout: time.Minute, Transport: &http.Transport{MaxIdleConnsPerHost: 64},
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
+	program := os.Getenv("KETTLETREE") // one that is built already, to compare with
+	if program == "" {
+		if program, err = built(ctx, dir); err != nil {
+			return nil, err
+		}
+	}
+	if err := os.CopyFS(filepath.Join(dir, "kitchen"), os.DirFS(filepath.Join("examples", example))); err != nil {
+		return nil, err
+	}
+	s.program = exec.CommandContext(ctx, program, "serve", "--port", "0")
+	s.program.Dir, s.program.Stderr = filepath.Join(dir, "kitchen"), os.Stderr
+	if now != "" {
+		s.program.Env = append(os.Environ(), "KETTLETREE_NOW="+now)
+	}
+	out, err := s.program.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := s.program.Start(); err != nil {
+		return nil, err
+	}
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		if at := regexp.MustCompile(`http://\S+:\d+`).FindString(lines.Text()); at != "" {
+			s.url = at
+			go func() { _, _ = io.Copy(io.Discard, out) }()
+			return s, nil
+		}
+	}
+	return nil, fmt.Errorf("the board said no address")
+}
+
+func (s *served) close() {
+	_ = s.program.Process.Signal(syscall.SIGTERM)
+	_ = s.program.Wait()
+	_ = os.RemoveAll(s.dir)
+}
+
+// answer is what came back.
+type answer struct {
+	status int
+	header http.Header
+	body   string
+	took   time.Duration
+}
+
+// get asks for a page as a browser does.
+func (s *served) get(ctx context.Context, path string) (answer, error) {
+	r, err := http.NewRequestWithContext(ctx, http.MethodGet, s.url+path, nil)
+	if err != nil {
+		return answer{}, err
+	}
+	return s.do(r)
+}
+
+// post sends a form from a page of the board.
+func (s *served) post(ctx context.Context, path string, form url.Values) (answer, error) {
+	r, err := http.NewRequestWithContext(ctx, http.MethodPost, s.url+path, strings.NewReader(form.Encode()))
+	if err != nil {
+		return answer{}, err
+	}
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Sec-Fetch-Site", "same-origin")
+	return s.do(r)
+}
+
+func (s *served) do(r *http.Request) (a answer, err error) {
+	r.Header.Set("Cookie", "kettletree=harness")
+	began := time.Now()
+	got, err := s.client.Do(r)
+	if err != nil {
+		return a, err
+	}
+	body, err := io.ReadAll(got.Body)
+	_ = got.Body.Close()
+	return answer{got.StatusCode, got.Header, string(body), time.Since(began)}, err
+}
+
+// megabytes is how much memory the board holds now, and at most held, by Linux's count.
+func (s *served) megabytes() (now, most int) {
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", s.program.Process.Pid))
+	if err != nil {
+		return 0, 0
+	}
+	kilobytes := func(name string) int {
+		found := regexp.MustCompile(`(?m)^` + name + `:\s+(\d+) kB`).FindStringSubmatch(string(text))
+		if found == nil {
+			return 0
+		}
+		n, _ := strconv.Atoi(found[1]) // it has digits only
+		return n / 1024
+	}
+	return kilobytes("VmRSS"), kilobytes("VmHWM")
+}
+
+// seconds is how much of the processor the board has used.
+func (s *served) seconds() float64 {
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", s.program.Process.Pid))
+	if err != nil {
+		return 0
+	}
+	_, rest, _ := strings.Cut(string(text), ") ")
+	f := strings.Fields(rest)
+	if len(f) < 13 {
+		return 0
+	}
+	const ticks = 100 // a second, on all of Linux that Go knows
+	user, _ := strconv.Atoi(f[11])
+	system, _ := strconv.Atoi(f[12])
+	return float64(user+system) / ticks
+}
