@@ -6,9 +6,11 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/url"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -128,5 +130,31 @@ func BenchmarkBoardMemory(b *testing.B) {
 		b.ReportMetric(first, "MB-after-10000")
 		b.ReportMetric(last, "MB-after-100000")
 		require.Less(b, last, first+16, "it grows")
+	}
+}
+
+// BenchmarkBoardAfterAWrite asks for a page after each entry that is written: 99 of 100 should be there in under 50 ms.
+func BenchmarkBoardAfterAWrite(b *testing.B) {
+	for _, page := range []string{"/", "/counter", "/map", "/map?item=kettle+stock", "/costs", "/clock", "/log", "/guide", "/specials", "/plan"} {
+		b.Run(page[1:], func(b *testing.B) {
+			o := openBoard(b, "three-kettles")
+			entry := func(n int) url.Values {
+				return url.Values{"text": {"sold 1 red pozole at dinner"}, "again": {strconv.Itoa(n)}, "sure": {"yes"}}
+			}
+			b.Setenv(clockName, "2026-11-24 21:00")
+			status, _, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"received 14 each stewing hen"}}, nil)
+			require.Equal(b, http.StatusOK, status)
+			o.get(page)
+			n := 0
+			for b.Loop() {
+				b.StopTimer()
+				n++
+				status, _, _ := o.send(http.MethodPost, "/write", entry(n), nil)
+				require.Equal(b, http.StatusOK, status)
+				b.StartTimer()
+				status, _, _ = o.get(page)
+				require.Equal(b, http.StatusOK, status)
+			}
+		})
 	}
 }

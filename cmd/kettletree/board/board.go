@@ -14,10 +14,10 @@
 //
 // # What takes long
 //
-// Answers go by lanes ([lane]), so that a page that is quick to answer never waits behind one that isn't. A page goes by the
-// quick lane, whose deadline is short; one that does not meet it, asks about many weeks or by a rule that plans is worked out
-// beside the pages, one at a time ([asked.study]), and the page shows how far it is. Plan, Specials and Guide have a lane
-// of their own.
+// Answers go by queues ([queue]), so that a page that is quick to answer never waits behind one that isn't, and nobody behind a
+// device that asks and asks: devices take turns. A page goes by the quick queue, whose deadline is short; one that does not meet
+// it, asks about many weeks or by a rule that plans is worked out beside the pages, one at a time ([asked.study]), and the page shows
+// how far it is. Plan, Specials and Guide have a queue of their own.
 //
 // # Writing
 //
@@ -39,7 +39,6 @@ import (
 	"errors"
 	"net/http"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"sync"
 	"time"
@@ -69,6 +68,7 @@ type Refusal struct {
 	Msg, Hint string
 	Excerpt   string // lines that point at the fault, "" for none
 	Asks      bool   // what was written only looks wrong: whoever says that it is right may write it
+	Status    int    // of the answer, where it is not the question that is at fault; else 0
 }
 
 func (e *Refusal) Error() string { return e.Msg }
@@ -149,9 +149,10 @@ type Board struct {
 	files  *assets
 
 	studies *cache[*study] // questions that take long
-	quick   *lane          // of answers that are there at once
-	slow    *lane          // of pages whose answer takes long
-	long    *lane          // of questions that may take minutes
+	quick   *queue         // of answers that are there at once
+	slow    *queue         // of pages whose answer takes long
+	long    *queue         // of questions that may take minutes
+	wrotes  wrotes
 	life    context.Context
 }
 
@@ -169,7 +170,7 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	}
 	b := &Board{Config: c, kept: newCache[*sheet](keptPages), opened: newCache[*Opened](keptWeeks),
 		drawn: newCache[[]byte](keptPictures), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
-	b.quick, b.slow, b.long = newLane(2*runtime.GOMAXPROCS(0), quickThought), newLane(1, mostThought), newLane(2, mostStudied)
+	b.quick, b.slow, b.long = quickQueue(), slowQueue(), longQueue()
 	b.watch = newWatch(c)
 	if err := b.watch.look(ctx); err != nil {
 		return nil, err

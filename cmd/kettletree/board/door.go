@@ -10,6 +10,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
+	"maps"
 	"net"
 	"net/http"
 	"strings"
@@ -41,26 +42,51 @@ type visitor struct {
 	Device string // tells devices apart; "" of one that takes no cookie
 }
 
+// key tells devices apart, those that take no cookie by their addresses.
+func (v visitor) key(r *http.Request) string {
+	if v.Device != "" {
+		return v.Device
+	}
+	return "at " + addressOf(r)
+}
+
+// addressOf is where a request comes from.
+func addressOf(r *http.Request) string {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return r.RemoteAddr
+	}
+	return host
+}
+
 type door struct {
 	Door
 	mu      sync.Mutex
 	codes   map[Role]string
 	devices map[[sha256.Size]byte]Role // by digest of the cookie
-	tries   int                        // of wrong codes, since
-	since   time.Time
-	streams int
+	wrong   map[string]*tries          // by address
+	streams map[string]int             // by device: how many it has open
+}
+
+// tries are wrong codes that came from an address.
+type tries struct {
+	count int
+	since time.Time
 }
 
 func newDoor(d Door) *door {
-	return &door{Door: d, codes: map[Role]string{}, devices: map[[sha256.Size]byte]Role{}}
+	return &door{Door: d, codes: map[Role]string{}, devices: map[[sha256.Size]byte]Role{},
+		wrong: map[string]*tries{}, streams: map[string]int{}}
 }
 
 const (
 	cookieName  = "kettletree"
 	mostDevices = 200
-	// Of the 2^40 codes, so many wrong ones may be tried in a stretch of time, by all together.
+	// Of the 2^40 codes, so many wrong ones may be tried in a stretch of time from one address. Whoever has a thousand addresses
+	// would still try for two hundred years.
 	mostTries = 10
 	stretch   = time.Minute
+	mostWrong = 1000 // addresses that are remembered
 )
 
 // letters of codes: none that is taken for another.
@@ -124,8 +150,8 @@ func (d *door) who(r *http.Request) (v visitor, ok bool) {
 	return visitor{role, token}, ok
 }
 
-// pair takes a code and gives the token of a cookie in return. Slow tells that too many wrong codes came of late.
-func (d *door) pair(code string, now time.Time) (token string, ok, slow bool) {
+// pair takes a code and gives the token of a cookie in return. Slow tells that too many wrong codes came from there of late.
+func (d *door) pair(code, address string, now time.Time) (token string, ok, slow bool) {
 	code = strings.Map(func(r rune) rune {
 		if strings.ContainsRune(letters, r) {
 			return r
@@ -134,10 +160,8 @@ func (d *door) pair(code string, now time.Time) (token string, ok, slow bool) {
 	}, strings.ToUpper(code))
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if now.Sub(d.since) > stretch || now.Before(d.since) {
-		d.tries, d.since = 0, now
-	}
-	if d.tries >= mostTries {
+	maps.DeleteFunc(d.wrong, func(_ string, t *tries) bool { return now.Sub(t.since) > stretch || now.Before(t.since) })
+	if t := d.wrong[address]; t != nil && t.count >= mostTries {
 		return "", false, true
 	}
 	for _, role := range Roles {
@@ -155,25 +179,45 @@ func (d *door) pair(code string, now time.Time) (token string, ok, slow bool) {
 			return token, true, false
 		}
 	}
-	d.tries++
+	t := d.wrong[address]
+	if t == nil {
+		for other := range d.wrong { // of so many, one may try again
+			if len(d.wrong) < mostWrong {
+				break
+			}
+			delete(d.wrong, other)
+		}
+		t = &tries{since: now}
+		d.wrong[address] = t
+	}
+	t.count++
 	return "", false, false
 }
 
-// enter counts a stream of events; it is false when there are too many.
-func (d *door) enter() bool {
+// enter counts a stream of events; it says with which status one is refused that is too many, 0 for none.
+func (d *door) enter(device string) (refused int) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.streams >= mostStreams {
-		return false
+	all := 0
+	for _, n := range d.streams {
+		all += n
 	}
-	d.streams++
-	return true
+	switch {
+	case d.streams[device] >= mostTabs:
+		return http.StatusTooManyRequests
+	case all >= mostStreams:
+		return http.StatusServiceUnavailable
+	}
+	d.streams[device]++
+	return 0
 }
 
-func (d *door) leave() {
+func (d *door) leave(device string) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.streams--
+	if d.streams[device]--; d.streams[device] == 0 {
+		delete(d.streams, device)
+	}
 }
 
 // giveCookie lets a device be known again. Scripts can't read it, and other sites can't send it along.
@@ -194,7 +238,7 @@ func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	token, ok, slow := b.door.pair(r.PostFormValue("code"), now)
+	token, ok, slow := b.door.pair(r.PostFormValue("code"), addressOf(r), now)
 	switch {
 	case ok:
 		b.giveCookie(w, token)

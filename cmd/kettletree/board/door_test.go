@@ -4,7 +4,7 @@ package board
 
 import (
 	"context"
-	"kettletree/menu"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -15,6 +15,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
 )
 
 const lanHost = "192.168.178.23:8410"
@@ -161,4 +163,82 @@ func TestShelfKeepsWhatWasAskedForLast(t *testing.T) {
 	assert.Equal(t, "d", v)
 	_, err = s.get(t.Context(), "e", func(context.Context) (string, error) { panic("none") })
 	require.ErrorContains(t, err, "made a mistake (none)", "it does not end the board")
+}
+
+// Wrong codes slow down the one who types them, and nobody else.
+func TestWrongCodesSlowTheirAddress(t *testing.T) {
+	d := newDoor(Door{LAN: true})
+	d.codes[Write] = "ABCDEFGH"
+	now := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
+	for range mostTries {
+		_, ok, slow := d.pair("ZZZZ-ZZZZ", "192.168.178.66", now)
+		assert.False(t, ok || slow)
+	}
+	_, ok, slow := d.pair("ABCD-EFGH", "192.168.178.66", now)
+	assert.True(t, slow && !ok, "for the right code too")
+	for n := range mostWrong + 10 {
+		d.pair("ZZZZ-ZZZZ", fmt.Sprint("fd00::", n), now)
+	}
+	assert.Len(t, d.wrong, mostWrong)
+	_, ok, _ = d.pair("ABCD-EFGH", "192.168.178.99", now)
+	assert.True(t, ok)
+	_, _, slow = d.pair("ZZZZ-ZZZZ", "192.168.178.66", now.Add(stretch+time.Second))
+	assert.False(t, slow)
+	assert.Len(t, d.wrong, 1, "the others are forgotten")
+}
+
+// A device has so many streams of events, and all together so many.
+func TestStreams(t *testing.T) {
+	d := newDoor(Door{})
+	for n := range mostStreams / mostTabs {
+		for range mostTabs {
+			require.Zero(t, d.enter(fmt.Sprint(n)))
+		}
+	}
+	assert.Equal(t, http.StatusTooManyRequests, d.enter("0"))
+	assert.Equal(t, http.StatusServiceUnavailable, d.enter("one more"))
+	d.leave("0")
+	assert.Zero(t, d.enter("one more"))
+	assert.Equal(t, http.StatusServiceUnavailable, d.enter("0"))
+	for range mostTabs - 1 {
+		d.leave("0")
+	}
+	assert.NotContains(t, d.streams, "0", "who left is forgotten")
+}
+
+// What another site asks is not worked out, leaves nothing here, and holds nothing.
+func TestOtherSitesAskNothing(t *testing.T) {
+	now := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
+	b := lanBoard(t, &now, Door{})
+	h := b.Handler()
+	get := func(path, site string) *httptest.ResponseRecorder {
+		r := httptest.NewRequestWithContext(t.Context(), http.MethodGet, "http://localhost:8410"+path, nil)
+		r.RemoteAddr = "127.0.0.1:40000"
+		r.Header.Set("Sec-Fetch-Site", site)
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		return w
+	}
+	for _, site := range []string{"cross-site", "same-site"} {
+		for days := range 8 {
+			w := get(fmt.Sprintf("/plan?days=%d", 301+days), site)
+			assert.Equal(t, http.StatusForbidden, w.Code)
+			assert.Contains(t, w.Body.String(), "Another site led here")
+			assert.Contains(t, w.Body.String(), fmt.Sprintf(`href="/plan?days=%d"`, 301+days), "it can be asked from here")
+			assert.Empty(t, w.Result().Cookies())
+		}
+		assert.Equal(t, http.StatusForbidden, get("/specials", site).Code)
+		assert.Equal(t, http.StatusForbidden, get("/?lose=stock+pot@tue", site).Code)
+		assert.Equal(t, http.StatusForbidden, get("/events", site).Code)
+		w := get("/", site)
+		assert.Equal(t, http.StatusOK, w.Code, "a link to a page leads there")
+		assert.Empty(t, w.Result().Cookies())
+	}
+	assert.Zero(t, b.long.length())
+	assert.Empty(t, b.studies.at)
+	for _, site := range []string{"none", "same-origin", ""} {
+		w := get("/costs?sort=name", site)
+		assert.Equal(t, http.StatusOK, w.Code)
+		assert.NotEmpty(t, w.Result().Cookies())
+	}
 }

@@ -99,7 +99,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	key := fmt.Sprintf("%s %s %s %s %q", a.key, a.Now.Format(logbook.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
+	key := fmt.Sprintf("%s %s %s %s %q", a.state.key, a.Now.Format(logbook.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
 	if err != nil {
 		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}

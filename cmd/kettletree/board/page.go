@@ -4,6 +4,7 @@ package board
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"context"
 	"crypto/rand"
@@ -63,12 +64,12 @@ type asked struct {
 	Query   url.Values // only what the page takes, so that it can be part of a key
 	Now     time.Time
 	Role    Role
-	Last    int64 // number of the last entry of the log book
+	Device  string // who asks
+	Last    int64  // number of the last entry of the log book
 
 	board *Board
 	page  *page
-	key   string // of the state
-	apart string // the same, but for the plan that is kept
+	state *state
 
 	again   bool // a new answer is asked for
 	passing bool // the answer may change by itself: it is not kept
@@ -103,7 +104,10 @@ func (a *asked) frame() Frame {
 
 // Open opens the kitchen over days of the page's own choice.
 func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
-	key := fmt.Sprintf("%s %s %+v", a.key, a.Now.Format(logbook.Minutes), f) // a day that is under way goes on from now
+	key := fmt.Sprintf("%s %s %+v", a.state.key, a.Now.Format(logbook.Minutes), f) // a day that is under way goes on from now
+	if f.Standing {                                                                // no entry touches it
+		key = fmt.Sprintf("%s %s %+v", a.state.alone, a.Now.Format(time.DateOnly), f)
+	}
 	return a.board.opened.get(ctx, key, func(ctx context.Context) (*Opened, error) {
 		return a.board.Config.open(ctx, a.Kitchen, a.Now, f)
 	})
@@ -321,7 +325,14 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 		return
 	}
 	who := visitorOf(r)
-	if who.Device == "" { // so that a form that is sent twice is known again
+	switch {
+	case foreign(r):
+		if p.Studies || r.URL.RawQuery != "" {
+			b.plain(w, http.StatusForbidden, "nothing", alone{Head: "Another site led here", To: p.Path + "?" + r.URL.RawQuery, Open: "Open " + p.Name,
+				Says: "The board answers no questions that another site asks. If the question is yours, open it here."})
+			return
+		}
+	case who.Device == "": // so that a form that is sent twice is known again
 		b.giveCookie(w, rand.Text())
 	}
 	now, err := b.Clock()
@@ -333,8 +344,11 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	query := p.pick(r.URL.Query())
 	again := query.Has(againWord)
 	query.Del(againWord)
-	a := &asked{Kitchen: st.kitchen, Query: query, again: again, Now: now, Role: who.Role, Last: st.last, board: b, page: p, key: st.key, apart: st.apart}
+	a := &asked{Kitchen: st.kitchen, Query: query, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last, board: b, page: p, state: st}
 	key := strings.Join([]string{st.key, now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode(), strconv.FormatBool(again)}, "\n")
+	if p.Studies && b.wrotes.by(a.Device) == st.last { // who wrote last waits for an answer that knows of it
+		key += "\n" + a.Device
+	}
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {
 		b.fail(w, err)
@@ -357,7 +371,8 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 		if !ok {
 			return nil, err
 		}
-		status, v.Refused = http.StatusBadRequest, refused
+		status, v.Refused = cmp.Or(refused.Status, http.StatusBadRequest), refused
+		a.passing = a.passing || refused.Status != 0
 	}
 	if err := b.wrote(ctx, v); err != nil {
 		return nil, err
@@ -370,10 +385,10 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 	return s, nil
 }
 
-// answer asks the page's question, in the lane that it belongs to.
+// answer asks the page's question, in the queue that it belongs to.
 func (v *view) answer(ctx context.Context) error {
 	a, b := v.asked, v.board
-	opened, err := b.quick.do(ctx, func(ctx context.Context) (any, error) { return a.Open(ctx, a.frame()) })
+	opened, err := b.quick.do(ctx, a.Device, a.plain(), func(ctx context.Context) (any, error) { return a.Open(ctx, a.frame()) })
 	if err != nil {
 		return err
 	}
@@ -384,7 +399,7 @@ func (v *view) answer(ctx context.Context) error {
 	}
 	of := a.questionKey()
 	if !a.Week.Rule.Plans() && a.Week.Days <= quickDays && !a.slowBefore(of) {
-		got, err := b.quick.do(ctx, a.whole())
+		got, err := b.quick.do(ctx, a.Device, a.plain(), a.whole())
 		if !errors.Is(err, errLate) {
 			v.take(got)
 			return err
@@ -464,19 +479,32 @@ func (b *Board) plain(w http.ResponseWriter, status int, file string, what any) 
 	_, _ = w.Write(html.Bytes())
 }
 
+// foreign tells that a page of another site has a browser ask, as Fetch Metadata (W3C) has it; a browser that is too old to say so
+// says nothing.
+func foreign(r *http.Request) bool {
+	switch r.Header.Get("Sec-Fetch-Site") {
+	case "cross-site", "same-site":
+		return true
+	}
+	return false
+}
+
 // alone is what a page that stands alone says.
-type alone struct{ Head, Says string }
+type alone struct {
+	Head, Says string
+	To, Open   string // where it leads, and the words for it; "" for Today
+}
 
 func (b *Board) nowhere(w http.ResponseWriter, _ *http.Request) {
-	b.plain(w, http.StatusNotFound, "nothing", alone{"No such page", "Start with Today."})
+	b.plain(w, http.StatusNotFound, "nothing", alone{Head: "No such page", Says: "Start with Today."})
 }
 
 func (b *Board) stranger(w http.ResponseWriter, _ *http.Request) {
-	b.plain(w, http.StatusForbidden, "nothing", alone{"This device is not paired",
-		"Pair it with a code from the computer that runs the board."})
+	b.plain(w, http.StatusForbidden, "nothing", alone{Head: "This device is not paired",
+		Says: "Pair it with a code from the computer that runs the board."})
 }
 
 // fail tells what went wrong here.
 func (b *Board) fail(w http.ResponseWriter, err error) {
-	b.plain(w, http.StatusInternalServerError, "nothing", alone{"That can't be answered now", show.Capital(b.plainly(err)) + "."})
+	b.plain(w, http.StatusInternalServerError, "nothing", alone{Head: "That can't be answered now", Says: show.Capital(b.plainly(err)) + "."})
 }

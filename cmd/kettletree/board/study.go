@@ -7,6 +7,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -27,7 +28,9 @@ type finding struct {
 	asOf   time.Time
 	answer any
 	err    error
-	quick  bool // it was there within what a page waits for
+	quick  bool      // it was there within what a page waits for
+	last   int64     // number of the last entry of the log book by then
+	rests  time.Time // until then it is not asked again by itself
 
 	said  string // how far it is; the study's lock is held
 	ready chan struct{}
@@ -44,35 +47,69 @@ type studied struct {
 
 const (
 	soon        = 1500 * time.Millisecond // what a page waits for an answer
+	glance      = 20 * time.Millisecond   // the same, where it can show what was found before
 	keptStudies = 32
-	mostWaiting = 8 // in a lane, those that have their turn among them: a device that asks and asks must not starve the others
+	// What is quick to find is asked again by itself, but not all the time: for each second that it took, it rests so many.
+	rest = 4
 )
 
-// study asks a question that may take long, in a lane. A page whose answer may change by itself is not kept. What was found
-// before stays until a new answer is asked for, but one that is quick to find is asked for again by itself. of tells apart what
-// one page asks.
-func (a *asked) study(ctx context.Context, l *lane, of string, ask func(ctx context.Context, say func(string)) (any, error)) (*studied, error) {
+// wrotes are the last entries that devices wrote: what a device is shown must know of them, or say that it does not.
+type wrotes struct {
+	mu   sync.Mutex
+	last map[string]int64
+}
+
+// mostWrote is how many devices are remembered.
+const mostWrote = 1000
+
+func (w *wrotes) note(device string, entry int64) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.last == nil || len(w.last) >= mostWrote {
+		w.last = map[string]int64{} // who is forgotten is shown an older plan for a second, which says so
+	}
+	w.last[device] = entry
+}
+
+func (w *wrotes) by(device string) int64 {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.last[device]
+}
+
+// study asks a question that may take long, in a queue. A page whose answer may change by itself is not kept. What was found
+// before stays until a new answer is asked for, but one that is quick to find is asked for again by itself, now and then, and at once
+// when the device has written something since. of tells apart what one page asks.
+func (a *asked) study(ctx context.Context, q *queue, of string, ask func(ctx context.Context, say func(string)) (any, error)) (*studied, error) {
 	b, key := a.board, a.studyKey()
 	st, err := b.studies.get(ctx, a.page.Path+" "+of, func(context.Context) (*study, error) { return &study{}, nil })
 	if err != nil {
 		return nil, err
 	}
 	st.mu.Lock()
-	fresh := st.found != nil && st.found.key == key
-	if !fresh && st.next == nil && (st.found == nil || a.again || st.found.quick) {
-		if l.waiting.Add(1) > mostWaiting {
-			l.waiting.Add(-1)
+	found := st.found
+	fresh := found != nil && found.key == key
+	urgent := found == nil || a.again || found.last < b.wrotes.by(a.Device)
+	may := !fresh && st.next == nil && (urgent || found.quick)
+	resting := may && !urgent && time.Now().Before(found.rests)
+	if may && !resting && (found == nil || a.again || found.quick) {
+		place, err := q.enter(a.Device, a.plain())
+		if err != nil {
 			st.mu.Unlock()
-			return nil, &Refusal{Msg: "the board is working out too much already", Hint: "try again in a minute"}
+			return nil, err
 		}
-		f := &finding{key: key, asOf: a.Now, ready: make(chan struct{})}
+		f := &finding{key: key, asOf: a.Now, last: a.Last, ready: make(chan struct{})}
 		st.next = f
-		go b.workOut(l, st, f, ask)
+		go b.workOut(q, place, st, f, ask)
 	}
 	next := st.next
 	st.mu.Unlock()
 	if next != nil && !fresh {
-		wait := time.NewTimer(soon)
+		patience := glance
+		if urgent {
+			patience = soon
+		}
+		wait := time.NewTimer(patience)
 		defer wait.Stop()
 		select {
 		case <-next.ready:
@@ -83,18 +120,29 @@ func (a *asked) study(ctx context.Context, l *lane, of string, ask func(ctx cont
 	}
 	st.mu.Lock()
 	defer st.mu.Unlock()
-	s := &studied{Working: st.next != nil}
-	if s.Working {
-		s.Said = st.next.said
+	s := &studied{}
+	if st.next != nil {
+		s.Working, s.Said = true, st.next.said
 	}
 	if st.found == nil {
 		a.passing = true
 		return s, nil
 	}
 	s.Found, s.Old = st.found.answer, st.found.key != key
+	s.Working = s.Working || s.Old && resting // its turn comes when it has rested and is asked for
 	s.AsOf = measure.FormatMoment(st.found.asOf)
 	a.passing = s.Working || s.Old
 	return s, st.found.err
+}
+
+// plain tells that a page asks for the usual days by the usual rule, and what if nothing.
+func (a *asked) plain() bool {
+	for _, w := range slices.Concat(frameWords, shockWords()) {
+		if a.Query.Has(w) {
+			return false
+		}
+	}
+	return true
 }
 
 // studyKey stands for the state that an answer follows from.
@@ -103,11 +151,13 @@ func (a *asked) studyKey() string {
 	if a.page.EveryMinute {
 		moment = logbook.Minutes
 	}
-	key := a.key
-	if a.page.Anew {
-		key = a.apart // keeping what was found makes it no older
+	switch {
+	case a.page.Standing:
+		return a.state.alone + " " + a.Now.Format(time.DateOnly)
+	case a.page.Anew:
+		return a.state.apart + " " + a.Now.Format(moment) // keeping what was found makes it no older
 	}
-	return key + " " + a.Now.Format(moment)
+	return a.state.key + " " + a.Now.Format(moment)
 }
 
 // questionKey stands for the page's whole question.
@@ -125,23 +175,22 @@ func (a *asked) slowBefore(of string) bool {
 }
 
 // workOut finds an answer when its turn has come.
-func (b *Board) workOut(l *lane, st *study, f *finding, ask func(context.Context, func(string)) (any, error)) {
-	defer l.waiting.Add(-1)
-	began := time.AfterFunc(soon, func() {})
-	answer, err := l.do(b.life, func(ctx context.Context) (any, error) {
+func (b *Board) workOut(q *queue, place *turn, st *study, f *finding, ask func(context.Context, func(string)) (any, error)) {
+	began := time.Now()
+	answer, err := q.take(b.life, place, func(ctx context.Context) (any, error) {
 		return ask(ctx, func(text string) {
 			st.mu.Lock()
 			defer st.mu.Unlock()
 			f.said = text
 		})
 	})
-	quick := began.Stop()
+	took := time.Since(began)
 	st.mu.Lock()
 	defer st.mu.Unlock()
-	f.answer, f.err, f.quick = answer, err, quick
+	f.answer, f.err, f.quick, f.rests = answer, err, took < soon, time.Now().Add(rest*took)
 	if st.next = nil; b.life.Err() == nil {
 		if errors.Is(err, errLate) {
-			f.err = &Refusal{Msg: fmt.Sprintf("no answer within %s", measure.FormatDuration(int(l.limit.Minutes()))),
+			f.err = &Refusal{Msg: fmt.Sprintf("no answer within %s", measure.FormatDuration(int(q.limit.Minutes()))),
 				Hint: "ask about fewer days, such as ?days=3"}
 		}
 		st.found = f

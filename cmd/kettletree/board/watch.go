@@ -28,6 +28,7 @@ type state struct {
 	last    int64               // number of the last entry of the log book; 0 for none
 	key     string              // stands for all of it: answers with the same key are the same
 	apart   string              // stands for all of it but the plan that is kept
+	alone   string              // stands for the kitchen file and a list of what is on hand, alone
 }
 
 // pace is how often the files are looked at when nobody asks.
@@ -38,6 +39,7 @@ type watch struct {
 
 	turn  sync.Mutex // of those that look
 	signs string     // of the files when they were last read
+	read  string     // sign of the kitchen file when it was last read
 
 	mu      sync.Mutex
 	now     *state
@@ -97,9 +99,15 @@ func (w *watch) look(ctx context.Context) error {
 		return nil
 	}
 	old := w.state()
-	st := &state{kitchen: old.kitchen}
-	if err := w.kitchen(st); err != nil {
-		return err
+	st := &state{kitchen: old.kitchen, faults: old.faults}
+	if signs[0] != w.read { // most often it is only the log book that has changed
+		st.faults = nil
+		if err := w.kitchen(st); err != nil {
+			return err
+		}
+		if w.read = signs[0]; st.faults != nil {
+			w.read = "" // it may become readable without a trace on it
+		}
 	}
 	w.logBook(context.WithoutCancel(ctx), st) // that who asked goes away is no trouble of the log book
 	digest := ""
@@ -107,7 +115,8 @@ func (w *watch) look(ctx context.Context) error {
 		digest = st.kitchen.Digest
 	}
 	faults := sha256.Sum256([]byte(st.faults.Error()))
-	st.apart = fmt.Sprintf("%s %x %d %q %q", digest, faults[:8], st.last, st.trouble, sign(w.c.OnHand.Name))
+	st.alone = fmt.Sprintf("%s %q", digest, sign(w.c.OnHand.Name))
+	st.apart = fmt.Sprintf("%s %x %d %q", st.alone, faults[:8], st.last, st.trouble)
 	st.key = fmt.Sprintf("%s %q", st.apart, sign(w.c.Plan.Name))
 	if w.signs = all; st.trouble != "" {
 		w.signs = "" // it may pass without a trace on the files, as when another program held the log book
@@ -171,19 +180,30 @@ func (w *watch) logBook(ctx context.Context, st *state) {
 // mark is what a page carries of the state that it shows, to find out whether there is news.
 func (st *state) mark() string { return fmt.Sprintf("%x", sha256.Sum256([]byte(st.key)))[:16] }
 
-// Streams of events.
+// Streams of events, of all devices and of one. A browser opens one for each tab that is seen.
 const (
 	mostStreams = 64
+	mostTabs    = 4
 	heartbeat   = 20 * time.Second
 )
 
-// events tells a device of every change, until it goes away or the server ends.
+// events tells a device of every change, until it goes away or the server ends. One that is refused has the page say so, and asks
+// again by tap.
 func (b *Board) events(w http.ResponseWriter, r *http.Request) {
-	if !b.door.enter() {
-		http.Error(w, "Too many devices are connected already.", http.StatusServiceUnavailable)
+	if foreign(r) {
+		http.Error(w, "The board tells its news to its own pages only.", http.StatusForbidden)
 		return
 	}
-	defer b.door.leave()
+	device := visitorOf(r).key(r)
+	switch b.door.enter(device) {
+	case http.StatusTooManyRequests:
+		http.Error(w, fmt.Sprintf("This device has the board open in %d tabs already. Close one, or reload this page by hand.", mostTabs), http.StatusTooManyRequests)
+		return
+	case http.StatusServiceUnavailable:
+		http.Error(w, "Too many devices are connected already. Reload this page by hand.", http.StatusServiceUnavailable)
+		return
+	}
+	defer b.door.leave(device)
 	out := http.NewResponseController(w)
 	h := w.Header()
 	h.Set("Content-Type", "text/event-stream")

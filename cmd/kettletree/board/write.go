@@ -145,6 +145,7 @@ func (b *Board) writeForm(r *http.Request, form string) (done span, err error) {
 	})
 	if len(written) > 0 {
 		done = span{written[0].ID, written[len(written)-1].ID}
+		b.wrotes.note(visitorOf(r).key(r), done.last)
 	}
 	return done, err
 }

@@ -179,10 +179,26 @@ function listen() {
 		if (stale()) again(); else if (!was) tell();
 	});
 	stream.addEventListener("error", () => {
+		const refused = stream && stream.readyState === EventSource.CLOSED; // else the browser tries again by itself
+		if (refused) { deaf(); refusal(); return; }
 		connected = false;
 		tell();
-		if (stream && stream.readyState === EventSource.CLOSED) { deaf(); setTimeout(listen, 5000); }
 	});
+}
+
+// refusal finds out why there is no stream, and says so: too many are open. Then the page is reloaded by tap.
+async function refusal() {
+	const stop = new AbortController();
+	try {
+		const got = await fetch("/events", { signal: stop.signal });
+		if (!got.ok) say(await got.text());
+		setTimeout(listen, got.ok ? 0 : 60000);
+	} catch {
+		connected = false;
+		tell();
+		setTimeout(listen, 5000);
+	}
+	stop.abort();
 }
 function deaf() {
 	if (stream) stream.close();
