@@ -65,6 +65,7 @@ var jsonAnswers = []struct {
 	{"log", logbook.Log{}, []string{"log show", "log undo 5"}},
 	{"log day", show.DayRecord{}, []string{"log day"}},
 	{"log export", logbook.Line{}, []string{"log export"}},
+	{"log check", logbook.Checked{}, []string{"log check"}},
 	{"log import", logbook.Takeover{}, []string{"log import till.csv"}},
 	{"restore", logbook.Restored{}, []string{"restore copy.logbook"}},
 	{"yields", logbook.Yields{}, []string{"yields"}},

@@ -31,6 +31,7 @@ const (
 	logUndo   = "undo"
 	logImport = "import"
 	logExport = "export"
+	logCheck  = "check"
 	logDay    = "day"
 )
 
@@ -39,7 +40,7 @@ func logWords() (words []string) {
 	for _, k := range logbook.Kinds {
 		words = append(words, string(k))
 	}
-	return append(words, logCount, logShow, logDay, logUndo, logImport, logExport)
+	return append(words, logCount, logShow, logDay, logUndo, logImport, logExport, logCheck)
 }
 
 // logWord is the word of log that some arguments begin with, which may be several: "did not come"; "" where they begin with none.
@@ -66,6 +67,7 @@ func logCommand() *cli.Command {
 			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
 			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
 			&cli.StringFlag{Name: "html", Usage: option("FILE", "with day: write it as one page to print")},
+			&cli.StringFlag{Name: "sound", Usage: option("FILE", "with export: write what is sound of a damaged log book")},
 			&cli.BoolFlag{Name: "past", Usage: option("", "with binned: all that is past its date")},
 			&cli.BoolFlag{Name: "yes", Usage: option("", "log it though it looks wrong; with import: log the rows, not only show them")},
 		}, importing(), output()),
@@ -121,6 +123,8 @@ func log(c *cli.Context) error {
 		return l.takeOver()
 	case args[0] == logExport:
 		return l.export()
+	case args[0] == logCheck:
+		return l.check()
 	case args[0] == logDay:
 		return l.day()
 	}
@@ -167,11 +171,15 @@ func (l *logging) sound() (*kitchen.Kitchen, error) {
 	return kitchen, nil
 }
 
-// openJournal opens a log book that is there already.
+func noLogBook(file string) error {
+	return &hinted{fmt.Errorf("there is no log book %s: nothing was logged yet", filepath.ToSlash(file)),
+		"the first entry makes it; \"kettletree log --help\" shows how"}
+}
+
+// openLogBook opens a log book that is there already.
 func openLogBook(ctx context.Context, file string) (*logbook.Book, error) {
 	if !logbook.Exists(file) {
-		return nil, &hinted{fmt.Errorf("there is no log book %s: nothing was logged yet", filepath.ToSlash(file)),
-			"the first entry makes it; \"kettletree log --help\" shows how"}
+		return nil, noLogBook(file)
 	}
 	j, err := logbook.Open(ctx, file)
 	return j, told(err)
@@ -264,19 +272,26 @@ func misread(word, text string, fault *measure.Error) kitchen.Diagnostic {
 
 // answer shows some entries of the log book.
 func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbook.Entry) error {
-	corrections, err := j.Corrections(l.c.Context)
+	a, err := l.log(j, kitchen, some)
 	if err != nil {
 		return told(err)
+	}
+	return give(l.c, a, show.Log, logSheet)
+}
+
+// log are some entries with what is to be said about each.
+func (l *logging) log(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbook.Entry) (*logbook.Log, error) {
+	corrections, err := j.Corrections(l.c.Context)
+	if err != nil {
+		return nil, err
 	}
 	var stock *logbook.Stock
 	if kitchen != nil {
 		if stock, err = j.OnHand(l.c.Context, kitchen, l.now); err != nil {
-			return told(err)
+			return nil, err
 		}
 	}
-	a := &logbook.Log{LogBook: l.file, Entries: logbook.Lines(kitchen, stock, corrections, some)}
-	text := func(p show.Page, a *logbook.Log) string { return show.Log(p, a.Entries) }
-	return give(l.c, a, text, func(a *logbook.Log) show.Sheet { return show.LogSheet(a.Entries) })
+	return &logbook.Log{LogBook: l.file, Entries: logbook.Lines(kitchen, stock, corrections, some)}, nil
 }
 
 // noMore refuses arguments that say nothing.
@@ -311,8 +326,17 @@ func (l *logging) show() error {
 	if err != nil {
 		return told(err)
 	}
-	return l.answer(j, kitchen, latest)
+	a, err := l.log(j, kitchen, latest)
+	if err == nil {
+		a.Chain, a.Last, err = j.Head(l.c.Context)
+	}
+	if err != nil {
+		return told(err)
+	}
+	return give(l.c, a, show.Log, logSheet)
 }
+
+func logSheet(a *logbook.Log) show.Sheet { return show.LogSheet(a.Entries) }
 
 func (l *logging) undo() error {
 	if len(l.args) == 0 {
@@ -406,6 +430,9 @@ func (l *logging) export() error {
 	if err := l.noMore(0); err != nil {
 		return err
 	}
+	if l.c.IsSet("sound") {
+		return l.saveSound(l.c.String("sound"))
+	}
 	j, err := openLogBook(l.c.Context, l.file)
 	if err != nil {
 		return err
@@ -415,15 +442,75 @@ func (l *logging) export() error {
 	if err != nil {
 		return told(err)
 	}
+	text, err := l.exported(all)
+	if err != nil {
+		return err
+	}
+	return put(l.c, text)
+}
+
+// exported are entries as they are exported.
+func (l *logging) exported(all []logbook.Entry) ([]byte, error) {
 	lines := logbook.Lines(nil, nil, all, all)
-	var text string
 	if l.c.Bool("json") {
-		text, err = show.JSONLines(lines)
-	} else {
-		text, err = show.LogSheet(lines).CSV()
+		text, err := show.JSONLines(lines)
+		return []byte(text), err
+	}
+	text, err := show.LogSheet(lines).CSV()
+	return []byte(text), err
+}
+
+// saveSound exports what is sound of a log book, be it damaged or not.
+func (l *logging) saveSound(file string) error {
+	if file == "" {
+		return &usageError{"--sound needs the name of a file", "--sound saved.csv"}
+	}
+	all, c, err := logbook.SoundEntries(l.c.Context, l.file)
+	if err != nil {
+		return told(err)
+	}
+	if len(all) == 0 && !c.Whole {
+		return &hinted{fmt.Errorf("%s: no entry can be read", filepath.ToSlash(l.file)), "go back to the last backup: kettletree restore FILE"}
+	}
+	text, err := l.exported(all)
+	if err == nil {
+		err = save(file, text)
 	}
 	if err != nil {
 		return err
 	}
-	return put(l.c, []byte(text))
+	said := fmt.Sprintf("%s has %s.\n", file, entriesOf(len(all)))
+	if n := int(c.Entries) - len(all); n > 0 {
+		said = fmt.Sprintf("%s has %s of %d. \"kettletree log check\" names those that are lost.\n", file, entriesOf(len(all)), c.Entries)
+	}
+	_, err = fmt.Fprint(l.c.App.Writer, said)
+	return err
+}
+
+func entriesOf(n int) string {
+	if n == 1 {
+		return "1 entry"
+	}
+	return fmt.Sprintf("%d entries", n)
+}
+
+// check goes through the whole log book.
+func (l *logging) check() error {
+	if err := l.noMore(0); err != nil {
+		return err
+	}
+	if !logbook.Exists(l.file) {
+		return noLogBook(l.file)
+	}
+	c, err := logbook.Check(l.c.Context, l.file)
+	if err != nil {
+		return told(err)
+	}
+	if err := give(l.c, c, show.Checked, show.CheckedSheet); err != nil {
+		return err
+	}
+	if !c.Whole {
+		return errTold
+	}
+	return nil
 }

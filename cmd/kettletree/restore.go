@@ -44,12 +44,7 @@ func restoreCommand() *cli.Command {
 
 // restored says what became of the log book.
 func restored(r *logbook.Restored) string {
-	entries := func(n int) string {
-		if n == 1 {
-			return "1 entry"
-		}
-		return fmt.Sprintf("%d entries", n)
-	}
+	entries := entriesOf
 	text := fmt.Sprintf("%s is as %s has it: %s.\n", r.LogBook, r.From, entries(r.Entries))
 	switch {
 	case r.Aside == "":

@@ -5,10 +5,7 @@ package logbook
 import (
 	"context"
 	"crypto/rand"
-	"database/sql"
 	"errors"
-	"fmt"
-	"net/url"
 	"os"
 	"path/filepath"
 )
@@ -37,8 +34,9 @@ func (j *Book) Backup(ctx context.Context, to string) (err error) {
 	if _, err := j.db.ExecContext(ctx, "VACUUM INTO ?", beside); err != nil {
 		return j.fault(err)
 	}
-	if err := sound(ctx, beside); err != nil {
-		return &FileError{File: to, Msg: "the copy is damaged: " + err.Error(), Hint: "the last backup is unchanged"}
+	if err := wholeBook(ctx, beside); err != nil {
+		return &FileError{File: j.file, Msg: "the log book is damaged, so no copy was made: " + j.why(err),
+			Hint: "\"kettletree log check\" says more; the last backup is unchanged", Err: err}
 	}
 	f, err := os.OpenFile(beside, os.O_RDWR, 0)
 	if err != nil {
@@ -48,21 +46,4 @@ func (j *Book) Backup(ctx context.Context, to string) (err error) {
 		return copied.fault(err)
 	}
 	return copied.fault(os.Rename(beside, to))
-}
-
-// sound checks a file that nobody else has open.
-func sound(ctx context.Context, path string) error {
-	db, err := sql.Open("sqlite", address(path, url.Values{"immutable": {"1"}}))
-	if err != nil {
-		return err
-	}
-	defer func() { _ = db.Close() }()
-	var verdict string
-	if err := db.QueryRowContext(ctx, "PRAGMA integrity_check(1)").Scan(&verdict); err != nil {
-		return err
-	}
-	if verdict != "ok" {
-		return fmt.Errorf("%s", verdict)
-	}
-	return nil
 }

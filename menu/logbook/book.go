@@ -5,7 +5,6 @@ package logbook
 import (
 	"context"
 	"database/sql"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,12 +14,9 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
-
-	"kettletree/graph/measure"
 )
 
 // Book is an open log book. It may be shared between goroutines, and its file between programs: who comes second
@@ -28,12 +24,19 @@ import (
 type Book struct {
 	file string
 	db   *sql.DB
+	shut func() // closes it
+	only bool   // it may only be read
+
+	reading  sync.Mutex // of those that use the register, or write
+	register *register  // nil before anything was read, and after something failed
 
 	turn    sync.Mutex // of those that ask what follows from the entries
 	warm    *warm      // what was played last; nil before anything was
 	before  *warm      // the same up to an earlier moment, from which a present is played
 	dear    *warm      // the same with book of money and sales, see books
 	learned *learning  // what was learned last; nil before anything was
+
+	distrust bool // what is kept of what was played was found damaged: it is not read any more
 }
 
 // FileError is what keeps a log book from being read or written.
@@ -69,28 +72,74 @@ func Open(ctx context.Context, file string) (*Book, error) {
 	if err != nil {
 		return nil, j.fault(err)
 	}
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, &FileError{File: file, Msg: "the log book is not a plain file", Hint: "move what is there out of the way"}
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	if err := j.place(path); err != nil {
 		return nil, j.fault(err)
 	}
-	if was := former(path); !isThere(path) && isThere(was) {
-		// A new log book beside it would begin empty, and nobody would notice.
-		return nil, &FileError{File: former(file), Msg: "this log book has its former name",
-			Hint: fmt.Sprintf("rename it: mv %s %s", filepath.ToSlash(former(file)), filepath.ToSlash(file))}
-	}
-	settings := url.Values{"_txlock": {"immediate"}, "_pragma": {
-		"busy_timeout(10000)", // first: the others may have to wait already
-		"journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "recursive_triggers(1)"}}
-	if j.db, err = sql.Open("sqlite", address(path, settings)); err != nil {
+	if err := wholeFile(path); err != nil {
 		return nil, j.fault(err)
 	}
-	j.db.SetMaxOpenConns(1)
-	if err := j.migrate(ctx); err != nil {
-		_ = j.db.Close()
+	if err = j.connect(path, writing()); err != nil {
+		return nil, j.fault(err)
+	}
+	j.shut = func() { _ = j.db.Close() }
+	if err = j.migrate(ctx); cantWrite(err) {
+		j.shut()
+		err = j.readOnly(ctx, path)
+	}
+	if err == nil {
+		err = j.ask(ctx, func(*register) error { return nil })
+	}
+	if err != nil {
+		j.shut()
 		return nil, j.fault(err)
 	}
 	return j, nil
+}
+
+// place sees to it that there is a log book at a path: a new one where there is nothing.
+func (j *Book) place(path string) error {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
+		return &FileError{File: j.file, Msg: "the log book is not a plain file", Hint: "move what is there out of the way"}
+	case info.Size() == 0:
+		return &FileError{File: j.file, Msg: "the log book is empty: all that was written in it is gone",
+			Hint: "go back to the last backup: kettletree restore FILE; where nothing was ever logged, take the empty file away"}
+	default:
+		return nil
+	}
+	if was := former(path); isThere(was) {
+		// A new log book beside it would begin empty, and nobody would notice.
+		return &FileError{File: former(j.file), Msg: "this log book has its former name",
+			Hint: fmt.Sprintf("rename it: mv %s %s", filepath.ToSlash(former(j.file)), filepath.ToSlash(j.file))}
+	}
+	if left, err := os.Stat(path + "-wal"); err == nil && left.Size() > 0 {
+		return &FileError{File: j.file, Msg: "the log book is gone, and what was written in it last lies beside its place, in " + filepath.Base(path) + "-wal",
+			Hint: "put the log book back where it was; or go back to the last backup: kettletree restore FILE"}
+	}
+	if err := begin(path); err != nil {
+		return &FileError{File: j.file, Msg: "the log book can't be opened or made",
+			Hint: "its folder must exist, and you must have permission to write in it", Err: err}
+	}
+	return nil
+}
+
+// connect opens a file of a database.
+func (j *Book) connect(path string, settings url.Values) (err error) {
+	if j.db, err = sql.Open("sqlite", address(path, settings)); err == nil {
+		j.db.SetMaxOpenConns(1)
+	}
+	return err
+}
+
+// writing is how a log book is opened to be read and written.
+func writing() url.Values {
+	return url.Values{"_txlock": {"immediate"}, "_pragma": {
+		"busy_timeout(10000)", // first: the others may have to wait already
+		"journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "recursive_triggers(1)", "cell_size_check(1)"}}
 }
 
 // address is a path as the database library takes it, with settings.
@@ -100,57 +149,35 @@ func address(path string, settings url.Values) string {
 }
 
 // Close ends the work with the file.
-func (j *Book) Close() error { return j.db.Close() }
-
-// migrate brings the tables up to the last version.
-func (j *Book) migrate(ctx context.Context) error {
-	var version, app, tables int
-	look := func(on interface {
-		QueryRowContext(context.Context, string, ...any) *sql.Row
-	}) error {
-		return errors.Join(on.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version),
-			on.QueryRowContext(ctx, "PRAGMA application_id").Scan(&app),
-			on.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema").Scan(&tables))
-	}
-	if err := look(j.db); err != nil {
-		return err
-	}
-	if version == versions && app == application {
-		return nil
-	}
-	return j.write(ctx, func(tx *sql.Tx) error {
-		if err := look(tx); err != nil { // another may have been faster
-			return err
-		}
-		switch {
-		case app != application && (app != 0 || tables > 0):
-			return &FileError{File: j.file, Msg: "this is a database, but not a kettletree log book",
-				Hint: "move it away: the log book of a kitchen lies beside its file, with the ending .logbook"}
-		case version > versions:
-			return &FileError{File: j.file, Msg: fmt.Sprintf("the log book is of version %d, which a newer kettletree wrote; "+
-				"this one knows %d", version, versions), Hint: "use the newer kettletree, or a backup from before it"}
-		}
-		for v := version + 1; v <= versions; v++ {
-			if _, err := tx.ExecContext(ctx, migration(v)); err != nil {
-				return err
-			}
-		}
-		_, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", versions, application))
-		return err
-	})
+func (j *Book) Close() error {
+	err := j.db.Close()
+	j.shut()
+	return err
 }
 
 // write runs what writes as one transaction: all of it is kept, for good when write returns, or none.
 func (j *Book) write(ctx context.Context, change func(*sql.Tx) error) error {
+	j.reading.Lock() // before the connection, of which there is one
+	defer j.reading.Unlock()
+	if j.only {
+		return j.fault(fs.ErrPermission)
+	}
 	tx, err := j.db.BeginTx(ctx, nil)
 	if err != nil {
 		return j.fault(err)
 	}
-	defer func() { _ = tx.Rollback() }() // unless it is kept: also where the change panics, for the file stays open as long as it is under way
-	if err := change(tx); err != nil {
-		return j.fault(err)
+	done := false
+	defer func() { // also where the change panics, for the file stays open as long as it is under way
+		if !done {
+			_ = tx.Rollback() // it does nothing where the commit failed
+			j.register = nil
+		}
+	}()
+	if err = change(tx); err == nil {
+		err = tx.Commit()
+		done = err == nil
 	}
-	return j.fault(tx.Commit())
+	return j.fault(err)
 }
 
 // fault words what the database or the system says.
@@ -167,318 +194,71 @@ func (j *Book) fault(err error) error {
 	if errors.Is(err, context.Canceled) {
 		return err
 	}
+	const restore = "go back to the last backup: kettletree restore FILE"
 	e := &FileError{File: j.file, Err: err}
-	var code int
-	if fault, ok := errors.AsType[*sqlite.Error](err); ok {
-		code = fault.Code() & 0xff
+	if d, ok := errors.AsType[*damage](err); ok {
+		e.Msg = "the log book is damaged: " + d.what
+		e.Hint = "\"kettletree log check\" says which entries are sound, \"kettletree log export --sound FILE\" saves them; or " + restore
+		return e
 	}
-	switch code {
+	const none = "the log book is damaged, or is not a log book"
+	fault, ok := errors.AsType[*sqlite.Error](err)
+	if errors.Is(err, errNoBook) {
+		e.Msg, e.Hint = none, restore
+		return e
+	}
+	const unwritable, allow = "the log book can't be written to", "give yourself permission to write the file and its folder; nothing was written"
+	if errors.Is(err, fs.ErrPermission) {
+		e.Msg, e.Hint = unwritable, allow
+		return e
+	}
+	if !ok {
+		e.Msg = sentence(err)
+		return e
+	}
+	switch fault.Code() & 0xff {
 	case sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT:
-		e.Msg = "the log book is damaged, or is not a log book"
-		e.Hint = "go back to the last backup: kettletree restore FILE"
+		e.Msg = none
+		e.Hint = restore
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
 		e.Msg = "another program has held the log book for ten seconds"
 		e.Hint = "nothing was written: try again when it has finished"
-	case sqlite3.SQLITE_READONLY:
-		e.Msg = "the log book can't be written to"
-		e.Hint = "give yourself permission to write the file and its folder; nothing was written"
+	case sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM:
+		e.Msg, e.Hint = unwritable, allow
 	case sqlite3.SQLITE_FULL:
 		e.Msg = "the disk is full"
 		e.Hint = "make room and try again; nothing was written"
 	case sqlite3.SQLITE_CANTOPEN:
 		e.Msg = "the log book can't be opened or made"
 		e.Hint = "its folder must exist, and you must have permission to write in it"
-	default:
-		e.Msg = err.Error()
+	case sqlite3.SQLITE_IOERR:
+		e.Msg = "the disk on which the log book lies can't be read or written"
+		e.Hint = "see whether it is still connected and has room; nothing was written that was not said to be; copy the log book elsewhere while it can be read"
+	case sqlite3.SQLITE_NOMEM:
+		e.Msg = "there is not enough memory"
+		e.Hint = "end other programs and try again"
+	default: // the tables are not those of a log book
+		e.Msg = "the log book is damaged: its tables are not as they were made"
+		e.Hint = restore
 	}
 	return e
 }
 
-// EntryError says why an entry can't be kept as it is.
-type EntryError struct{ Msg, Hint string }
-
-func (e *EntryError) Error() string { return e.Msg }
-
-// Append keeps entries, all of them or none, and returns them with their numbers. When it returns without an error,
-// they are on the disk for good. An entry that corrects another must name one that stands, and be of its kind: else the
-// error is an [*EntryError]. Without a time of its own it happened when the other did.
-func (j *Book) Append(ctx context.Context, entries ...Entry) (kept []Entry, err error) {
-	err = j.write(ctx, func(tx *sql.Tx) error {
-		kept, err = appendTo(ctx, tx, entries, nil)
-		return err
-	})
-	if err != nil {
-		return nil, err
-	}
-	return kept, nil
+// isBusy tells whether another program held the log book for too long.
+func isBusy(err error) bool {
+	fault, ok := errors.AsType[*sqlite.Error](err)
+	return ok && slices.Contains([]int{sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}, fault.Code()&0xff)
 }
 
-// Undo takes an entry back. To undo an undoing brings the entry back.
-func (j *Book) Undo(ctx context.Context, id int64, now time.Time) (Entry, error) {
-	kept, err := j.Append(ctx, Entry{Kind: Undone, Corrects: id, At: now, Written: now, Text: fmt.Sprintf("undo %d", id)})
-	if err != nil {
-		return Entry{}, err
+// sentence words an error of the system or of the database's driver.
+func sentence(err error) string {
+	text := err.Error()
+	if strings.HasPrefix(text, "sql: Scan error") {
+		return "the log book is damaged: what stands in it can't be read"
 	}
-	return kept[0], nil
-}
-
-// appendTo adds entries within a transaction.
-func appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, file *int64) (kept []Entry, err error) {
-	row, err := tx.PrepareContext(ctx, `INSERT INTO entry (kind, at, written, corrects, text, step, batches, dish,
-		portions, service, paid, supplier, mark, reason, of, celsius, file, day, share, begins, until, whom, reading, did)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`)
-	if err != nil {
-		return nil, err
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err.Error()
 	}
-	defer func() { _ = row.Close() }()
-	part, err := tx.PrepareContext(ctx,
-		`INSERT INTO amount (entry, place, gives, item, base, measure, typed, mark) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { _ = part.Close() }()
-	due, err := tx.PrepareContext(ctx,
-		`INSERT INTO due (entry, place, gives, item, base, measure, after) VALUES (?, ?, ?, ?, ?, ?, ?)`)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { _ = due.Close() }()
-	for _, e := range entries {
-		if e.Corrects != 0 {
-			if err := correctable(ctx, tx, &e); err != nil {
-				return nil, err
-			}
-		}
-		done, err := row.ExecContext(ctx, e.Kind, e.At.Unix(), e.Written.Unix(), some(e.Corrects), e.Text, some(e.Step),
-			some(e.Batches), some(e.Dish), some(e.Portions), some(e.Service), e.Paid, some(e.Supplier), some(e.Mark),
-			some(e.Reason), some(e.Of), celsius(&e), file, some(e.Day), some(e.Share), begins(&e),
-			some(e.Until), some(e.To), some(e.Reading), some(e.Did))
-		if err != nil {
-			return nil, err
-		}
-		if e.ID, err = done.LastInsertId(); err != nil {
-			return nil, err
-		}
-		place := 0
-		for gives, list := range [][]Amount{e.Takes, e.Gives} {
-			for _, a := range list {
-				if _, err := part.ExecContext(ctx, e.ID, place, gives, a.Item, a.Base, measures[a.Kind], a.Typed,
-					some(a.Mark)); err != nil {
-					return nil, err
-				}
-				place++
-			}
-		}
-		for n, d := range e.Card {
-			if _, err := due.ExecContext(ctx, e.ID, n, d.Out, d.Item, d.Base, measures[d.Kind], d.After); err != nil {
-				return nil, err
-			}
-		}
-		kept = append(kept, e)
-	}
-	return kept, nil
-}
-
-// some is a value, or nothing where it is zero.
-func some[T comparable](v T) any {
-	var zero T
-	if v == zero {
-		return nil
-	}
-	return v
-}
-
-func celsius(e *Entry) any {
-	if e.Kind == Temperature {
-		return e.Celsius
-	}
-	return nil
-}
-
-func begins(e *Entry) any {
-	if e.Begins.IsZero() {
-		return nil
-	}
-	return e.Begins.Format(time.DateOnly)
-}
-
-// measures are the base units as they are kept, by [measure.Kind].
-var measures = [...]string{measure.Weight: "g", measure.Volume: "mL", measure.Count: "each"}
-
-// correctable checks that what an entry corrects stands, and takes its time from there.
-func correctable(ctx context.Context, tx *sql.Tx, e *Entry) error {
-	others, err := read(ctx, tx, "WHERE e.id IN ("+correcting+" UNION ALL SELECT ?) ORDER BY e.id, a.place", e.Corrects)
-	if err != nil {
-		return err
-	}
-	var old *Entry
-	for i := range others {
-		if others[i].ID == e.Corrects {
-			old = &others[i]
-		}
-	}
-	if old == nil {
-		return &EntryError{fmt.Sprintf("there is no entry %d", e.Corrects), "\"kettletree log show\" lists them"}
-	}
-	if by, gone := fates(others)[old.ID]; gone {
-		for _, o := range others {
-			if o.ID == by && o.Kind == Undone {
-				return &EntryError{fmt.Sprintf("entry %d was undone by entry %d", old.ID, by),
-					fmt.Sprintf("to bring it back, undo %d", by)}
-			}
-		}
-		return &EntryError{fmt.Sprintf("entry %d was corrected by entry %d", old.ID, by),
-			fmt.Sprintf("correct or undo %d", by)}
-	}
-	if e.Kind != Undone && e.Kind != old.Kind {
-		return &EntryError{fmt.Sprintf("entry %d is %q, so %q can't replace it", old.ID, old.Kind, e.Kind),
-			fmt.Sprintf("undo %d, and log the new one", old.ID)}
-	}
-	if e.At.IsZero() {
-		e.At = old.At
-	}
-	return nil
-}
-
-// Entries are all entries in the order of writing, those that do not stand among them.
-func (j *Book) Entries(ctx context.Context) ([]Entry, error) {
-	list, err := read(ctx, j.db, "ORDER BY e.id, a.place")
-	return list, j.fault(err)
-}
-
-// Latest are the entries that were written last, at most n, in the order of writing.
-func (j *Book) Latest(ctx context.Context, n int) ([]Entry, error) {
-	list, err := read(ctx, j.db, "WHERE e.id > (SELECT coalesce(max(id), 0) - ? FROM entry) ORDER BY e.id, a.place", n)
-	return list, j.fault(err)
-}
-
-// correcting picks the entries that correct others. They are few: without the hint, all entries would be gone through.
-const correcting = "SELECT id FROM entry INDEXED BY correction WHERE corrects IS NOT NULL"
-
-// Corrections are the entries that correct others or take them back.
-func (j *Book) Corrections(ctx context.Context) ([]Entry, error) {
-	list, err := read(ctx, j.db, "WHERE e.id IN ("+correcting+") ORDER BY e.id, a.place")
-	return list, j.fault(err)
-}
-
-// standing lists the entries that a condition picks, without those that were taken back or replaced.
-func (j *Book) standing(ctx context.Context, which string, args ...any) ([]Entry, error) {
-	list, err := read(ctx, j.db, which, args...)
-	if err != nil || len(list) == 0 {
-		return nil, j.fault(err)
-	}
-	corrections, err := j.Corrections(ctx)
-	if err != nil {
-		return nil, err
-	}
-	gone := fates(corrections)
-	return slices.DeleteFunc(list, func(e Entry) bool { _, is := gone[e.ID]; return is }), nil
-}
-
-// read lists the entries that a condition picks.
-func read(ctx context.Context, from querier, which string, args ...any) (list []Entry, err error) {
-	err = each(ctx, from, func(e *Entry) { list = append(list, *e) }, which, args...)
-	if err != nil || !slices.ContainsFunc(list, func(e Entry) bool { return e.Kind == Lit }) {
-		return list, err
-	}
-	return list, cards(ctx, from, list)
-}
-
-// cards reads the card of each entry that lit a batch.
-func cards(ctx context.Context, from querier, list []Entry) error {
-	at := map[int64]*Entry{}
-	var ids []int64
-	for i := range list {
-		if list[i].Kind == Lit {
-			at[list[i].ID] = &list[i]
-			ids = append(ids, list[i].ID)
-		}
-	}
-	which, err := json.Marshal(ids)
-	if err != nil {
-		return err
-	}
-	rows, err := from.QueryContext(ctx, `SELECT entry, gives, item, base, measure, after FROM due
-		WHERE entry IN (SELECT value FROM json_each(?)) ORDER BY entry, place`, string(which))
-	if err != nil {
-		return err
-	}
-	defer func() { _ = rows.Close() }()
-	for rows.Next() {
-		var id int64
-		var unit string
-		var d Due
-		if err := rows.Scan(&id, &d.Out, &d.Item, &d.Base, &unit, &d.After); err != nil {
-			return err
-		}
-		d.Kind = measure.Kind(slices.Index(measures[:], unit))
-		at[id].Card = append(at[id].Card, d)
-	}
-	return rows.Err()
-}
-
-// querier is a database or a transaction.
-type querier interface {
-	QueryContext(context.Context, string, ...any) (*sql.Rows, error)
-}
-
-// each hands on entries one by one, without their cards; which picks and orders them, those of one entry together.
-func each(ctx context.Context, from querier, one func(*Entry), which string, args ...any) error {
-	rows, err := from.QueryContext(ctx, `SELECT e.id, e.kind, e.at, e.written, e.corrects, e.text, e.step, e.batches,
-		e.dish, e.portions, e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, e.day, e.share, e.begins,
-		e.until, e.whom, e.reading, e.did, a.gives, a.item, a.base, a.measure, a.typed, a.mark FROM entry e LEFT JOIN amount a ON a.entry = e.id `+which, args...)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = rows.Close() }()
-	names := map[string]string{} // one copy of each name and unit
-	once := func(b sql.RawBytes) string {
-		known, ok := names[string(b)]
-		if !ok {
-			known = string(b)
-			names[known] = known
-		}
-		return known
-	}
-	var e Entry
-	for rows.Next() {
-		var id, at, written int64
-		var corrects, portions, until, side sql.NullInt64
-		var batches, paid, celsius, share, base sql.NullFloat64
-		var kind, text, step, dish, service, supplier, mark, reason, of, day, begins, whom, reading, did, item, unit, typed,
-			lot sql.RawBytes
-		if err := rows.Scan(&id, &kind, &at, &written, &corrects, &text, &step, &batches, &dish, &portions, &service, &paid,
-			&supplier, &mark, &reason, &of, &celsius, &day, &share, &begins, &until, &whom, &reading, &did, &side,
-			&item, &base, &unit, &typed, &lot); err != nil {
-			return err
-		}
-		if e.ID != id {
-			if e.ID > 0 {
-				one(&e)
-			}
-			e = Entry{ID: id, Kind: Kind(once(kind)), At: time.Unix(at, 0).UTC(), Written: time.Unix(written, 0).UTC(),
-				Corrects: corrects.Int64, Text: string(text), Step: once(step), Batches: batches.Float64, Dish: once(dish),
-				Portions: int(portions.Int64), Service: once(service), Supplier: once(supplier), Mark: string(mark),
-				Reason: string(reason), Of: once(of), Celsius: celsius.Float64, Day: once(day), Share: share.Float64,
-				Until: int(until.Int64), To: string(whom), Reading: once(reading), Did: string(did)}
-			e.Begins, _ = time.Parse(time.DateOnly, string(begins)) // what is no date is as good as none
-			if paid.Valid {
-				e.Paid = new(paid.Float64)
-			}
-		}
-		if !side.Valid {
-			continue
-		}
-		a := Amount{Item: once(item), Base: base.Float64, Typed: string(typed), Mark: string(lot)}
-		a.Kind = measure.Kind(slices.Index(measures[:], once(unit)))
-		if side.Int64 == 1 {
-			e.Gives = append(e.Gives, a)
-		} else {
-			e.Takes = append(e.Takes, a)
-		}
-	}
-	if e.ID > 0 {
-		one(&e)
-	}
-	return rows.Err()
+	return text
 }

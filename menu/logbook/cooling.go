@@ -25,11 +25,11 @@ const (
 // CoolingLogs are the readings of the last day up to a moment, by item and, where one was named, lot. Food that was
 // heated again begins again: only what was read since then is in its log. Logs come in the order of their first readings.
 func (j *Book) CoolingLogs(ctx context.Context, asOf time.Time) ([]kitchen.CoolingLog, error) {
-	list, err := j.standing(ctx, `WHERE +e.kind = 'temperature' AND e.reading IS NULL AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id`,
-		asOf.Add(-Cooling).Unix(), asOf.Unix())
+	list, err := j.standing(ctx, byMoment, between(asOf.Add(time.Second-Cooling), asOf, Temperature))
 	if err != nil {
 		return nil, err
 	}
+	list = slices.DeleteFunc(list, func(e Entry) bool { return e.Reading != "" })
 	var logs []kitchen.CoolingLog
 	for _, e := range list {
 		name := e.Of

@@ -22,6 +22,8 @@ type Day struct {
 	Binned     []Thrown   `json:"binned"`
 	Broken     int        `json:"broken"`     // readings that break a limit
 	Unanswered int        `json:"unanswered"` // of them, those of which nobody wrote what was done
+	Chain      string     `json:"chain"`      // its end: the same log book has the same, "log show" and "log check" tell it too
+	Last       int64      `json:"last"`       // the entry at which it ends
 	Caution    string     `json:"caution"`
 }
 
@@ -64,13 +66,19 @@ type Thrown struct {
 
 // DayOf finds what was recorded on a day, up to a moment.
 func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Time) (*Day, error) {
-	list, err := j.standing(ctx, `WHERE +e.kind IN ('temperature', 'received', 'binned') AND e.at >= ? AND e.at < ? AND e.at <= ?
-		ORDER BY e.at, e.id, a.place`, midnight(day).Unix(), midnight(day).AddDate(0, 0, 1).Unix(), asOf.Unix())
+	until := midnight(day).AddDate(0, 0, 1).Add(-time.Second)
+	if asOf.Before(until) {
+		until = asOf
+	}
+	list, err := j.standing(ctx, byMoment, between(midnight(day), until, Temperature, Received, Binned))
 	if err != nil {
 		return nil, err
 	}
 	d := &Day{Kitchen: k.Name, Date: day.Format(time.DateOnly), Code: k.Code.Title, Readings: []Reading{}, Deliveries: []Delivery{},
 		Binned: []Thrown{}, Caution: kitchen.Caution}
+	if d.Chain, d.Last, err = j.Head(ctx); err != nil {
+		return nil, err
+	}
 	for i := range list {
 		e := &list[i]
 		at := measure.FormatClock(e.At.Hour()*60 + e.At.Minute())

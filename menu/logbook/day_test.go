@@ -75,7 +75,7 @@ func TestADayForTheInspector(t *testing.T) {
 		1/10 temperature shoulder broth 60 C
 		1/11 binned 2 L shoulder broth lot B1, too warm
 		2/07 temperature walk-in 50 F`) {
-		e.ID = 0
+		e.ID, e.Written = 0, at(3, 0)
 		_, err := j.Append(t.Context(), e)
 		require.NoError(t, err)
 	}

@@ -142,9 +142,11 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 // is no longer in the kitchen file, or not in the week, is said too.
 func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (knowing *week.Week, made, odd []string, err error) {
 	const ahead = 8 // days that a decision may lie before what it is about, unless a date is named
-	list, err := j.standing(ctx, `WHERE e.id IN (SELECT id FROM entry INDEXED BY decision
-		WHERE kind IN ('struck', 'lost', 'offered') AND at <= ? AND (at >= ? OR day LIKE '____-%'))
-		ORDER BY e.at, e.id, a.place`, asOf.Unix(), w.From.AddDate(0, 0, -ahead).Unix())
+	list, err := j.standing(ctx, byMoment, between(time.Time{}, asOf, Struck, Lost, Offered))
+	list = slices.DeleteFunc(list, func(e Entry) bool {
+		_, err := time.Parse(time.DateOnly, e.Day)
+		return err != nil && e.At.Before(w.From.AddDate(0, 0, -ahead))
+	})
 	if err != nil || len(list) == 0 {
 		return w, nil, nil, err
 	}

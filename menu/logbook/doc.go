@@ -9,12 +9,24 @@
 // and REPLACE, and what was wrong is put right by a later entry that names the earlier one (Corrects). Entries that take back others
 // are judged from the last to the first: one that is itself taken back counts as never written.
 //
+// Each entry has a digest of all that it says (SHA-256, [digestOf]) and a link made of that digest and the link before; table "head" says
+// where the chain ends. What is read for an answer is held against its digest. Which entries an answer needs is found in the
+// register (register.go), which opening a log book reads from sealed leaves of 256 entries each, and from the entries behind them:
+// an index of the database that is damaged would hide an entry, so none is gone by. [Check] goes through all of it, [Book.Backup] and
+// [Restore] too. What was played (below) is sealed as well, and played again where it is damaged. Before the database is asked, the
+// file is held against the length that it gives itself, and the -wal against its checksums (whole.go). A new log book is put in its
+// place whole (create.go), so a file that is empty was emptied.
+//
+// A log book that can't be written is read as it lies there or, with what lies beside it, in a copy (readonly.go).
+//
 // PRAGMA application_id marks the file as ours, user_version its tables. schema.go has a step from each version to the next, and
 // testdata/vN.sql a log book of every earlier version: add one with each new step, and never change a step that has been in use.
 // Names stand in it as text, and amounts in base units beside the words that were typed, so a log book can be read without the
 // kitchen file and outlives changes of it: what no longer fits is said, not guessed.
 //
-// Times are the kitchen's wall clock, held as if they were UTC, in whole seconds. This package never asks what time it is.
+// Times are the kitchen's wall clock, held as if they were UTC, in whole seconds, with the zone of the clock that they were read from.
+// This package never asks what time it is. An entry without a time of its own happened when it was written, and those were written
+// in the order of their numbers: where clocks say otherwise, they count at the time of what was written after them (moment.go).
 //
 // [Parse] reads an entry as a cook writes it, [Book.Append] keeps it.
 //

@@ -63,8 +63,7 @@ const moment = time.Minute
 
 // doubtTwice doubts what was written already a moment ago, about the same moment: by an entry that stands, or by one before it.
 func (j *Book) doubtTwice(ctx context.Context, e *Entry, before []Entry) ([]Doubt, error) {
-	list, err := j.standing(ctx, "WHERE +e.kind = ? AND +e.written >= ? AND e.at >= ? AND e.at <= ? ORDER BY e.id, a.place", e.Kind,
-		e.Written.Add(-moment).Unix(), e.At.Add(-moment).Unix(), e.At.Add(moment).Unix())
+	list, err := j.standing(ctx, byNumber, between(e.At.Add(-moment), e.At.Add(moment), e.Kind))
 	if err != nil {
 		return nil, err
 	}
@@ -89,7 +88,7 @@ func same(a, b *Entry) bool {
 // meaning is what an entry says, without when, how it was typed and what was left to the card.
 func meaning(e *Entry) []byte {
 	m := *e
-	m.ID, m.At, m.Written, m.Corrects, m.Text, m.Card, m.Begins, m.Day = 0, time.Time{}, time.Time{}, 0, "", nil, time.Time{}, ""
+	m.ID, m.At, m.Written, m.Zone, m.Corrects, m.Text, m.Card, m.Begins, m.Day = 0, time.Time{}, time.Time{}, "", 0, "", nil, time.Time{}, ""
 	if e.Kind.OfBatch() {
 		m.Begins = midnight(e.Begins)
 	} else {
@@ -186,8 +185,7 @@ func (j *Book) litOf(ctx context.Context, e *Entry, before []Entry) (batches flo
 	if e.Kind != Out {
 		return 0, nil
 	}
-	list, err := j.standing(ctx, "WHERE +e.kind = 'lit' AND e.begins = ? AND e.at <= ? AND e.at >= ? ORDER BY e.id", e.Begins.Format(time.DateOnly),
-		e.At.Unix(), e.At.AddDate(0, 0, -livesBack).Unix())
+	list, err := j.standing(ctx, byNumber, between(e.At.AddDate(0, 0, -livesBack), e.At, Lit))
 	for _, o := range append(list, before...) {
 		if o.Kind == Lit && o.Step == e.Step && o.Begins.Equal(e.Begins) {
 			batches += o.Batches

@@ -102,6 +102,7 @@ type Entry struct {
 	Kind     Kind
 	At       time.Time // when it happened
 	Written  time.Time // when it was written down
+	Zone     string    // of the clock that it was written by, "+01:00"; "" where nobody knows: it is taken for the zone here
 	Corrects int64     // the entry that this one stands in for, or takes back when its kind is Undone; 0 for none
 	Text     string    // as it was typed, or would have been where it was taken over from a file
 

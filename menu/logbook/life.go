@@ -73,8 +73,7 @@ const livesAhead = 8
 // Lives finds the batches that were to begin in the days round a moment, and what was written of
 // them by then. planned are the days as planned, the first one four days before that of the moment.
 func (j *Book) Lives(ctx context.Context, planned *week.Week, asOf time.Time) (*Lives, error) {
-	list, err := j.standing(ctx, `WHERE +e.kind IN ('cooked', 'lit', 'put in', 'out', 'done', 'skipped', 'lost')
-		AND e.at >= ? AND e.at <= ? ORDER BY e.at, e.id, a.place`, planned.From.Unix(), asOf.Unix())
+	list, err := j.ofBatches(ctx, planned.From, asOf)
 	if err != nil {
 		return nil, err
 	}

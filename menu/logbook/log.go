@@ -15,6 +15,8 @@ import (
 type Log struct {
 	LogBook string `json:"log_book"` // its file
 	Entries []Line `json:"entries"`
+	Chain   string `json:"chain,omitempty"` // of "log show": the end of the chain, which changes with every entry
+	Last    int64  `json:"last,omitempty"`  // of "log show": the entry at which it ends
 }
 
 // Takeover is a file that was taken over, or would be.
@@ -38,6 +40,7 @@ type Line struct {
 	Kind     Kind     `json:"kind"`
 	At       string   `json:"at"`                 // when it happened, 2006-01-02 15:04:05
 	Written  string   `json:"written"`            // when it was written down, 2006-01-02 15:04:05
+	Zone     string   `json:"zone,omitempty"`     // of the clock that it was written by, "+01:00"
 	Text     string   `json:"text"`               // as it was typed
 	Corrects int64    `json:"corrects,omitempty"` // the entry that it stands in for, or takes back
 	Gone     int64    `json:"gone,omitempty"`     // the entry that stands in for it, or takes it back
@@ -105,7 +108,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 	}
 	lines := []Line{}
 	for _, e := range some {
-		l := Line{Entry: e.ID, Kind: e.Kind, At: e.At.Format(seconds), Written: e.Written.Format(seconds), Text: e.Text,
+		l := Line{Entry: e.ID, Kind: e.Kind, At: e.At.Format(seconds), Written: e.Written.Format(seconds), Zone: e.Zone, Text: e.Text,
 			Corrects: e.Corrects, Gone: fate[e.ID], Takes: parts(e.Takes), Gives: parts(e.Gives), Step: e.Step,
 			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
 			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,

@@ -18,30 +18,35 @@ import (
 )
 
 // marked finds the standing entries that brought lots of a mark, with the items; all of them where the mark is "".
-func (j *Book) marked(ctx context.Context, mark string) ([]Entry, error) {
-	which := "e.mark = ?1 UNION SELECT entry FROM amount WHERE mark = ?1 AND gives = 1"
-	if mark == "" {
-		which = "e.mark IS NOT NULL UNION SELECT entry FROM amount WHERE mark IS NOT NULL AND gives = 1"
-	}
-	return j.standing(ctx, "WHERE e.id IN (SELECT e.id FROM entry e WHERE e.kind IN ('received', 'out', 'done', 'cooked') AND "+
-		which+") ORDER BY e.id, a.place", mark)
+func (j *Book) marked(ctx context.Context, mark string) (list []Entry, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		ids := slices.DeleteFunc(r.marked(mark), func(id int64) bool {
+			return !slices.Contains([]Kind{Received, Out, Done, Cooked}, r.of(id).kind)
+		})
+		list, err = j.stand(ctx, r, byNumber, ids)
+		return err
+	})
+	is := func(m string) bool { return m != "" && (mark == "" || m == mark) } // marks are shortened in the register
+	return slices.DeleteFunc(list, func(e Entry) bool {
+		return !is(e.Mark) && !slices.ContainsFunc(e.Gives, func(a Amount) bool { return is(a.Mark) })
+	}), err
 }
 
 // numbered finds an entry by its number; the error says why it does not stand.
 func (j *Book) numbered(ctx context.Context, id int64) (*Entry, error) {
-	list, err := read(ctx, j.db, "WHERE e.id = ? OR e.id IN ("+correcting+") ORDER BY e.id, a.place", id)
+	var by int64
+	err := j.ask(ctx, func(r *register) error {
+		by = r.fates()[id]
+		return nil
+	})
 	if err != nil {
 		return nil, err
 	}
-	at := slices.IndexFunc(list, func(e Entry) bool { return e.ID == id })
-	if at < 0 {
-		return nil, nil
-	}
-	if by, gone := fates(list)[id]; gone {
+	if by > 0 {
 		return nil, &EntryError{fmt.Sprintf("entry %d no longer counts: see entry %d", id, by),
 			"\"kettletree log show\" shows them"}
 	}
-	return &list[at], nil
+	return j.entry(ctx, id)
 }
 
 // asked finds what a mark or number means.

@@ -251,7 +251,7 @@ func FuzzParse(f *testing.F) {
 		}
 		kept, err := j.Append(t.Context(), entries...)
 		require.NoError(t, err, text)
-		back, err := read(t.Context(), j.db, "WHERE e.id >= ? ORDER BY e.id, a.place", kept[0].ID)
+		back, err := j.Latest(t.Context(), len(kept))
 		require.NoError(t, err)
 		require.Equal(t, kept, back, text)
 		_, err = j.Undo(t.Context(), kept[len(kept)-1].ID, tuesday)

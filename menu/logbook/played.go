@@ -6,6 +6,7 @@ package logbook
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"database/sql"
 	"encoding/gob"
@@ -13,6 +14,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"kettletree/menu/kitchen"
@@ -23,7 +25,7 @@ var stretch = 4096
 
 const (
 	// edition counts the ways of playing: another one means that what was kept is played again.
-	edition = 3
+	edition = 4
 	// unkept bounds the stretches that wait in memory to be kept.
 	unkept = 32
 )
@@ -36,6 +38,7 @@ type warm struct {
 	p    *player
 	last int64 // of the entries that were there
 	upTo int64 // the moment up to which they were played
+	at   int64 // the moment of the entry that was played last
 	turn int64 // of what is kept in the file when it was read or written last
 	kept int64 // the last moment of what is kept in the file and was gone on from; beginning where there is none
 	rows int64 // that are kept up to there
@@ -78,156 +81,285 @@ func (j *Book) OnHand(ctx context.Context, k *kitchen.Kitchen, asOf time.Time) (
 
 // playedUpTo plays what happened up to a moment, going on from memory, or from what is kept in the file. Of money and
 // sales no book is kept there. The turn must be held.
-func (j *Book) playedUpTo(ctx context.Context, memory **warm, k *kitchen.Kitchen, asOf time.Time) (*warm, error) {
-	w, last := *memory, int64(0)
+func (j *Book) playedUpTo(ctx context.Context, memory **warm, k *kitchen.Kitchen, asOf time.Time) (w *warm, err error) {
+	w = *memory
 	*memory = nil // should it fail half way
-	// Entries are only ever added, so those up to the last that is there now are one state of the log book.
-	if err := j.db.QueryRowContext(ctx, "SELECT coalesce(max(id), 0) FROM entry").Scan(&last); err != nil {
-		return nil, j.fault(err)
-	}
-	if w != nil {
-		written, corrected, err := j.earliest(ctx, w.last, last)
-		if err != nil {
-			return nil, j.fault(err)
-		}
-		if at := w.p.stock.AsOf.Unix(); written < at || corrected <= at || w.p.k != k || asOf.Unix() < w.upTo {
-			w = nil
-		}
-	}
-	corrections, err := read(ctx, j.db, "WHERE e.id IN ("+correcting+" AND id <= ?) ORDER BY e.id, a.place", last)
+	err = j.ask(ctx, func(r *register) error {
+		w, err = j.playOn(ctx, r, w, k, instant(asOf), memory == &j.dear)
+		return err
+	})
 	if err != nil {
-		return nil, j.fault(err)
+		return nil, err
 	}
-	gone := fates(corrections)
-	play := func(e *Entry) {
-		if _, is := gone[e.ID]; !is && e.Kind != Undone {
-			w.p.play(e)
-		}
-	}
-	if w == nil && memory == &j.dear {
-		p, err := newTill(ctx, k)
-		if err != nil {
-			return nil, err
-		}
-		w = &warm{p: p, last: last, upTo: beginning}
-	} else if w == nil {
-		if w, err = j.resumed(ctx, k, last, asOf.Unix()); err != nil {
-			return nil, j.fault(err)
-		}
-		if err := j.stretches(ctx, w, last, asOf.Unix(), play); err != nil {
-			return nil, j.fault(err)
-		}
-	}
-	// Written late but of the last moment that was played counts behind it, as it was written behind it.
-	err = each(ctx, j.db, play, `WHERE +e.id <= ? AND e.at <= ? AND e.at >= ? AND (+e.id > ? OR e.at > ?)
-		ORDER BY e.at, e.id, a.place`, // the plus signs leave only the index of moments to go by
-		last, asOf.Unix(), min(w.upTo, w.p.stock.AsOf.Unix()), w.last, w.upTo)
-	if err != nil {
-		return nil, j.fault(err)
-	}
-	w.last, w.upTo = last, asOf.Unix()
 	*memory = w
 	return w, nil
 }
 
-// earliest are the first moment of the entries after one, up to a last, and the first of those that they correct.
-func (j *Book) earliest(ctx context.Context, after, last int64) (written, corrected int64, err error) {
-	err = j.db.QueryRowContext(ctx, `WITH RECURSIVE chain (id) AS (
-			SELECT corrects FROM entry INDEXED BY correction WHERE corrects IS NOT NULL AND id > ?1 AND id <= ?2
-			UNION SELECT e.corrects FROM entry e JOIN chain USING (id) WHERE e.corrects IS NOT NULL)
-		SELECT coalesce((SELECT min(at) FROM entry NOT INDEXED WHERE id > ?1 AND id <= ?2), ?3),
-			coalesce((SELECT min(at) FROM entry NOT INDEXED WHERE id IN (SELECT id FROM chain)), ?3)`, after, last,
-		int64(math.MaxInt64)).Scan(&written, &corrected)
-	return written, corrected, err
+// playOn plays on from what was played, as far as it still holds, up to a moment.
+func (j *Book) playOn(ctx context.Context, r *register, w *warm, k *kitchen.Kitchen, asOf int64, till bool) (_ *warm, err error) {
+	if w != nil {
+		if first := r.earliest(w.last); first < w.at || w.p.k != k || asOf < w.upTo || w.last > r.last() {
+			w = nil
+		}
+	}
+	if w == nil && till {
+		p, err := newTill(ctx, k)
+		if err != nil {
+			return nil, err
+		}
+		w = &warm{p: p, last: r.last(), upTo: beginning, at: beginning}
+	} else if w == nil {
+		if w, err = j.resumed(ctx, r, k, asOf); err != nil {
+			return nil, err
+		}
+		if err := j.stretches(ctx, r, w, asOf); err != nil {
+			return nil, err
+		}
+	}
+	// Written late but of the last moment that was played counts behind it, as it was written behind it.
+	var ids []int64
+	from := min(w.upTo, w.at)
+	order := r.order()
+	at, _ := slices.BinarySearchFunc(order, from, func(id, moment int64) int { return cmp.Compare(r.of(id).moment, moment) })
+	for _, id := range order[at:] {
+		moment := r.of(id).moment
+		if moment > asOf {
+			break
+		}
+		if id > w.last || moment > w.upTo {
+			ids = append(ids, id)
+		}
+	}
+	if err := j.playEach(ctx, r, w, ids); err != nil {
+		return nil, err
+	}
+	w.last, w.upTo = r.last(), asOf
+	return w, nil
+}
+
+// playEach plays the entries of some numbers that stand, which are in the order in which they count.
+func (j *Book) playEach(ctx context.Context, r *register, w *warm, ids []int64) error {
+	gone := r.fates()
+	stand := make([]int64, 0, min(len(ids), atOnce))
+	for some := range slices.Chunk(ids, atOnce) {
+		stand = stand[:0]
+		for _, id := range some {
+			if _, is := gone[id]; !is && r.of(id).kind != Undone {
+				stand = append(stand, id)
+			}
+		}
+		list, err := j.read(ctx, slices.Sorted(slices.Values(stand)))
+		if err != nil {
+			return err
+		}
+		for _, id := range stand {
+			at, _ := slices.BinarySearchFunc(list, id, func(e Entry, id int64) int { return cmp.Compare(e.ID, id) })
+			e := list[at]
+			r.when(&e)
+			w.p.play(&e)
+			w.at = r.of(id).moment
+		}
+	}
+	return nil
+}
+
+// when sets an entry's time to that at which it counts, where its own was of a clock that was wrong.
+func (r *register) when(e *Entry) {
+	if n := r.of(e.ID); n.moment != n.at {
+		e.At = shownHere(n.moment)
+	}
+}
+
+// earliest is the first moment that something written after an entry changes: its own, or that of what it corrects.
+func (r *register) earliest(after int64) int64 {
+	first := int64(math.MaxInt64)
+	for id := after + 1; id <= r.last(); id++ {
+		for of := id; of > 0; of = r.of(of).corrects {
+			n := r.of(of)
+			first = min(first, n.moment, n.at) // a clock that was wrong moved what lies between
+			if of != id {
+				first = min(first, n.moment-1)
+			}
+		}
+	}
+	return first
 }
 
 // resumed is what is kept of what happened up to a moment, as far as it still holds.
-func (j *Book) resumed(ctx context.Context, k *kitchen.Kitchen, last, asOf int64) (*warm, error) {
-	w := &warm{last: last, upTo: beginning, kept: beginning}
+func (j *Book) resumed(ctx context.Context, r *register, k *kitchen.Kitchen, asOf int64) (*warm, error) {
+	w := &warm{last: r.last(), upTo: beginning, at: beginning, kept: beginning}
 	var err error
 	if w.p, err = newPlayer(k); err != nil {
 		return nil, err
 	}
-	var of string
-	var before int64
-	err = j.db.QueryRowContext(ctx, "SELECT kitchen, last, turn FROM playing").Scan(&of, &before, &w.turn)
-	if errors.Is(err, sql.ErrNoRows) {
+	if j.distrust {
 		return w, nil
 	}
-	if err != nil || of != playedFor(k) || before > last {
-		return w, err
+	kept, err := j.keptFor(ctx, r, w, asOf)
+	if err == nil || ctx.Err() != nil || isBusy(err) {
+		return kept, err
 	}
-	written, corrected, err := j.earliest(ctx, before, last)
+	j.distrust = true // what is kept can't be read: it is only a copy
+	return freshly(w)
+}
+
+// keptFor goes on from what is kept of what happened up to a moment.
+func (j *Book) keptFor(ctx context.Context, r *register, w *warm, asOf int64) (_ *warm, err error) {
+	k := w.p.k
+	var of string
+	var before int64
+	var chain, seal []byte
+	err = j.db.QueryRowContext(ctx, "SELECT kitchen, last, turn, chain, seal FROM playing").Scan(&of, &before, &w.turn, &chain, &seal)
+	if isNone(err) {
+		return w, nil
+	}
 	if err != nil {
 		return nil, err
 	}
+	if sealed := playingSeal(of, before, w.turn, chain); string(seal) != string(sealed[:]) || of != playedFor(k) || before > r.last() ||
+		!j.links(ctx, r, before, chain) {
+		return w, nil
+	}
+	holds := r.earliest(before) // what lies before it
 	var shelves []byte
 	var at int64
-	holds := min(written, corrected) // what lies before it
 	if err := j.db.QueryRowContext(ctx, "SELECT EXISTS (SELECT 1 FROM played WHERE at > ? AND at < ?)", asOf, holds).
 		Scan(&w.past); err != nil {
 		return nil, err
 	}
 	err = j.db.QueryRowContext(ctx, `SELECT at, place, shelves FROM played
 		WHERE at <= ? AND at < ? AND shelves IS NOT NULL ORDER BY at DESC LIMIT 1`, asOf, holds).Scan(&at, &w.rows, &shelves)
-	if errors.Is(err, sql.ErrNoRows) {
+	if isNone(err) {
 		return w, nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	rows, err := j.db.QueryContext(ctx, "SELECT told FROM played WHERE at <= ? ORDER BY at", at)
+	told, ok, err := j.partsOf(ctx, "told", at, w.rows)
 	if err != nil {
 		return nil, err
 	}
-	defer func() { _ = rows.Close() }()
-	for rows.Next() {
-		var told sql.RawBytes
-		if err := rows.Scan(&told); err != nil {
-			return nil, err
-		}
+	for _, b := range told {
 		var t toldIn
-		if err := json.Unmarshal(told, &t); err != nil {
-			return freshly(w)
-		}
+		ok = ok && json.Unmarshal(b, &t) == nil
 		w.p.stock.Odd, w.p.stock.Counts = append(w.p.stock.Odd, t.Odd...), append(w.p.stock.Counts, t.Counts...)
 	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	if err := w.p.restore(shelves); err != nil {
+	if shelves, sound := unsealed("shelves", at, w.rows, shelves); !ok || !sound || w.p.restore(shelves) != nil {
 		return freshly(w)
 	}
-	w.upTo, w.kept, w.odd, w.counts = at, at, len(w.p.stock.Odd), len(w.p.stock.Counts)
+	w.upTo, w.at, w.kept, w.odd, w.counts = at, at, at, len(w.p.stock.Odd), len(w.p.stock.Counts)
 	return w, nil
+}
+
+func isNone(err error) bool { return errors.Is(err, sql.ErrNoRows) }
+
+// links tells whether the chain had a link at an entry.
+func (j *Book) links(ctx context.Context, r *register, id int64, chain []byte) bool {
+	if id == r.last() {
+		return string(chain) == string(r.chain[:])
+	}
+	if id < 1 {
+		return id == 0
+	}
+	found := false
+	err := load(ctx, j.db, []int64{id}, func(e *kept) error {
+		found = string(e.chain[:]) == string(chain)
+		return nil
+	})
+	return err == nil && found
+}
+
+// partsOf is a column of what is kept up to a moment, of so many rows; ok is false where it is not as it was written.
+func (j *Book) partsOf(ctx context.Context, column string, upTo, count int64) (parts [][]byte, ok bool, err error) {
+	rows, err := j.db.QueryContext(ctx, "SELECT at, place, "+column+" FROM played WHERE at <= ? ORDER BY at", upTo)
+	if err != nil {
+		return nil, false, err
+	}
+	defer func() { _ = rows.Close() }()
+	ok = true
+	for rows.Next() {
+		var at, place int64
+		var b []byte
+		if err := rows.Scan(&at, &place, &b); err != nil {
+			return nil, false, err
+		}
+		b, sound := unsealed(column, at, place, b)
+		ok = ok && sound && place == int64(len(parts)+1)
+		parts = append(parts, b)
+	}
+	return parts, ok && int64(len(parts)) == count, rows.Err()
+}
+
+// What is kept is sealed, part by part: damage must not make another answer of it. A part that is not as it was written is played
+// again.
+func sealed(column string, at, place int64, part []byte) []byte {
+	if part == nil {
+		return nil
+	}
+	sum := partSum(column, at, place, part)
+	return append(sum[:], part...)
+}
+
+// unsealed is a part as it was before it was sealed.
+func unsealed(column string, at, place int64, part []byte) ([]byte, bool) {
+	sum, ok := asDigest(part[:min(len(part), len(digest{}))])
+	if !ok {
+		return nil, false
+	}
+	part = part[len(sum):]
+	return part, partSum(column, at, place, part) == sum
+}
+
+func partSum(column string, at, place int64, part []byte) digest {
+	var w encoding
+	w.whole(at)
+	w.whole(place)
+	return sumOf([]byte(column), w.b, part)
+}
+
+// playingSeal seals what all rows hold for.
+func playingSeal(kitchen string, last, turn int64, chain []byte) digest {
+	var w encoding
+	w.whole(last)
+	w.whole(turn)
+	return sumOf([]byte(kitchen), w.b, chain)
 }
 
 // freshly begins again where what is kept can't be read: it is only a copy.
 func freshly(w *warm) (*warm, error) {
 	p, err := newPlayer(w.p.k)
-	return &warm{p: p, last: w.last, upTo: beginning, kept: beginning, turn: w.turn, past: w.past}, err
+	return &warm{p: p, last: w.last, upTo: beginning, at: beginning, kept: beginning, turn: w.turn, past: w.past}, err
 }
 
-// playedFor names the kitchen that something was played for, and the way of playing.
-func playedFor(k *kitchen.Kitchen) string { return fmt.Sprintf("%d %s", edition, k.Digest) }
+// playedFor names the kitchen that something was played for, the way of playing, and the zone of the clock.
+func playedFor(k *kitchen.Kitchen) string {
+	zone := func(month time.Month) int { return offsetAt(time.Date(2026, month, 15, 0, 0, 0, 0, time.UTC)) / 60 }
+	return fmt.Sprintf("%d %s %d %d", edition, k.Digest, zone(time.January), zone(time.July))
+}
 
 // stretches plays whole stretches up to a moment, and keeps them.
-func (j *Book) stretches(ctx context.Context, w *warm, last, asOf int64, play func(*Entry)) error {
-	for {
-		var end int64 // a stretch ends with a moment, never within
-		err := j.db.QueryRowContext(ctx, "SELECT at FROM entry WHERE at > ? AND +id <= ? ORDER BY at LIMIT 1 OFFSET ?",
-			w.upTo, last, stretch-1).Scan(&end)
-		if errors.Is(err, sql.ErrNoRows) || err == nil && end > asOf {
+func (j *Book) stretches(ctx context.Context, r *register, w *warm, asOf int64) error {
+	order := r.order()
+	at, _ := slices.BinarySearchFunc(order, w.upTo, func(id, moment int64) int {
+		if r.of(id).moment <= moment {
+			return -1
+		}
+		return 1
+	})
+	for order = order[at:]; len(order) >= stretch; {
+		end := r.of(order[stretch-1]).moment // a stretch ends with a moment, never within
+		if end > asOf {
 			break
 		}
-		if err != nil {
+		n := stretch
+		for n < len(order) && r.of(order[n]).moment == end {
+			n++
+		}
+		if err := j.playEach(ctx, r, w, order[:n]); err != nil {
 			return err
 		}
-		if err := each(ctx, j.db, play, "WHERE +e.id <= ? AND e.at > ? AND e.at <= ? ORDER BY e.at, e.id, a.place", last,
-			w.upTo, end); err != nil {
-			return err
-		}
-		w.upTo = end
+		order = order[n:]
+		w.upTo, w.at = end, end
 		done, err := w.stretch(end)
 		if err != nil {
 			return err
@@ -239,11 +371,11 @@ func (j *Book) stretches(ctx context.Context, w *warm, last, asOf int64, play fu
 			}
 		}
 		if len(w.waiting)%unkept == 0 {
-			j.keep(ctx, w, last)
+			j.keep(ctx, r, w)
 		}
 	}
 	if len(w.waiting) > 0 {
-		j.keep(ctx, w, last)
+		j.keep(ctx, r, w)
 	}
 	return nil
 }
@@ -270,8 +402,8 @@ func (w *warm) stretch(end int64) (played, error) {
 
 // keep writes the stretches that wait into the file. It is no harm when that can't be done, as when the file may only
 // be read, or another writes: they stay in memory.
-func (j *Book) keep(ctx context.Context, w *warm, last int64) {
-	if w.past {
+func (j *Book) keep(ctx context.Context, r *register, w *warm) {
+	if w.past || j.distrust {
 		return
 	}
 	conn, err := j.db.Conn(ctx)
@@ -299,7 +431,7 @@ func (j *Book) keep(ctx context.Context, w *warm, last int64) {
 	for _, s := range w.waiting {
 		rows++
 		if _, err := tx.ExecContext(ctx, "INSERT INTO played (at, place, shelves, told, moves) VALUES (?, ?, ?, ?, ?)", s.at,
-			rows, s.shelves, s.told, s.moves); err != nil {
+			rows, sealed("shelves", s.at, rows, s.shelves), sealed("told", s.at, rows, s.told), sealed("moves", s.at, rows, s.moves)); err != nil {
 			return
 		}
 	}
@@ -307,8 +439,10 @@ func (j *Book) keep(ctx context.Context, w *warm, last int64) {
 		WHERE shelves IS NOT NULL AND ?1 - place > 2 * (place & -place)`, rows); err != nil { // see spared
 		return
 	}
-	if _, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO playing (one, kitchen, last, turn) VALUES (1, ?, ?, ?)",
-		playedFor(w.p.k), last, turn+1); err != nil || tx.Commit() != nil {
+	of := playedFor(w.p.k)
+	seal := playingSeal(of, r.last(), turn+1, r.chain[:])
+	if _, err := tx.ExecContext(ctx, "INSERT OR REPLACE INTO playing (one, kitchen, last, turn, chain, seal) VALUES (1, ?, ?, ?, ?, ?)",
+		of, r.last(), turn+1, r.chain[:], seal[:]); err != nil || tx.Commit() != nil {
 		return
 	}
 	w.turn, w.kept, w.rows, w.waiting = turn+1, w.waiting[len(w.waiting)-1].at, rows, nil
@@ -388,26 +522,20 @@ func (p *player) restore(src []byte) error {
 }
 
 // moves hands on what is kept of all movements up to the moment that was played, stretch by stretch; the last, which is
-// not kept, is returned apart. ok is false when another changed what is kept meanwhile.
+// not kept, is returned apart. ok is false when another changed what is kept meanwhile, or it is not as it was written.
 func (j *Book) moves(ctx context.Context, w *warm) (parts [][]byte, ok bool, err error) {
-	rows, err := j.db.QueryContext(ctx,
-		"SELECT moves, (SELECT turn FROM playing) FROM played WHERE at <= ? ORDER BY at", w.kept)
-	if err != nil {
-		return nil, false, err
-	}
-	defer func() { _ = rows.Close() }()
-	ok = true
-	for rows.Next() {
-		var b []byte
+	if w.rows > 0 {
+		if parts, ok, err = j.partsOf(ctx, "moves", w.kept, w.rows); err != nil {
+			return nil, false, err
+		}
 		var turn int64
-		if err := rows.Scan(&b, &turn); err != nil {
+		if err := j.db.QueryRowContext(ctx, "SELECT turn FROM playing").Scan(&turn); err != nil && !isNone(err) {
 			return nil, false, err
 		}
 		ok = ok && turn == w.turn
-		parts = append(parts, b)
 	}
 	for _, s := range w.waiting {
 		parts = append(parts, s.moves)
 	}
-	return parts, ok, rows.Err()
+	return parts, ok || w.rows == 0, nil
 }

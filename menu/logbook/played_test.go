@@ -1,7 +1,6 @@
 package logbook
 
 import (
-	"fmt"
 	"math/bits"
 	"testing"
 	"time"
@@ -136,7 +135,7 @@ func TestPlayedForAnotherKitchen(t *testing.T) {
 	require.NoError(t, err)
 	var of string
 	require.NoError(t, j.db.QueryRow("SELECT kitchen FROM playing").Scan(&of))
-	assert.Equal(t, fmt.Sprint(edition, " ", k.Digest), of)
+	assert.Equal(t, playedFor(k), of)
 	assert.NotEmpty(t, want.Lots)
 }
 

@@ -80,7 +80,7 @@ func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, planned Planned,
 	if err != nil {
 		return nil, err
 	}
-	list, err := j.standing(ctx, "WHERE e.at > ? AND e.at <= ? ORDER BY e.at, e.id, a.place", begins.Unix(), asOf.Unix())
+	list, err := j.standing(ctx, byMoment, between(begins.Add(time.Second), asOf))
 	if err != nil {
 		return nil, err
 	}

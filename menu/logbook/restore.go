@@ -62,10 +62,10 @@ func Restore(ctx context.Context, file, from string, now time.Time) (r *Restored
 	}
 	kept, err := entriesOf(ctx, beside)
 	if err == nil {
-		err = sound(ctx, beside)
+		err = wholeBook(ctx, beside)
 	}
 	if err != nil {
-		return nil, &FileError{File: from, Msg: "this is no sound copy of a log book: " + err.Error(), Hint: "nothing was changed; use another backup"}
+		return nil, &FileError{File: from, Msg: "this is no sound copy of a log book: " + here.why(err), Hint: "nothing was changed; use another backup"}
 	}
 	r.Entries = len(kept)
 

@@ -63,8 +63,7 @@ func (j *Book) Settle(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 
 // ofBatches are the entries about batches that stand, from a moment up to another.
 func (j *Book) ofBatches(ctx context.Context, from, until time.Time) ([]Entry, error) {
-	return j.standing(ctx, `WHERE +e.kind IN ('cooked', 'lit', 'put in', 'out', 'done', 'skipped', 'lost')
-		AND e.at >= ? AND e.at <= ? ORDER BY e.at, e.id, a.place`, from.Unix(), until.Unix())
+	return j.standing(ctx, byMoment, between(from, until, Cooked, Lit, PutIn, Out, Done, Skipped, Lost))
 }
 
 // settling is the settling of one entry.
@@ -77,11 +76,11 @@ type settling struct {
 
 // corrected takes over from the entry that is corrected when it happened and which batch it was about, unless another is named.
 func (s *settling) corrected(ctx context.Context, j *Book) error {
-	list, err := read(ctx, j.db, "WHERE e.id = ? ORDER BY a.place", s.e.Corrects)
+	old, err := j.entry(ctx, s.e.Corrects)
 	if err != nil {
-		return j.fault(err)
+		return err
 	}
-	for _, old := range list { // none where the number is wrong: that is told when it is kept
+	if old != nil { // none where the number is wrong: that is told when it is kept
 		if s.e.At.IsZero() {
 			s.e.At = old.At
 		}

@@ -5,42 +5,47 @@ package logbook
 import (
 	"context"
 	"database/sql"
-	"errors"
 	"slices"
 	"time"
 )
 
 // Fresh are the entries of a file whose rows were not taken over before; from names the files that had the others.
 func (j *Book) Fresh(ctx context.Context, f *File) (fresh []Entry, from []string, err error) {
-	places, from, err := freshRows(ctx, j.db, f)
+	j.reading.Lock()
+	defer j.reading.Unlock()
+	places, from, err := j.freshRows(ctx, j.db, f)
 	for _, n := range places {
 		fresh = append(fresh, f.Entries[n])
 	}
 	return fresh, from, j.fault(err)
 }
 
-// freshRows are the places of rows that were not taken over before.
-func freshRows(ctx context.Context, in asker, f *File) (places []int, from []string, err error) {
-	var name string
-	err = in.QueryRowContext(ctx, "SELECT name FROM file WHERE digest = ?", f.Digest).Scan(&name)
-	if err == nil { // also of files from before rows were known
-		return nil, []string{name}, nil
-	}
-	if !errors.Is(err, sql.ErrNoRows) {
+// freshRows are the places of rows that were not taken over before. All entries that were taken over are read for it: to know a row
+// again is no matter to be left to what may be damaged. The lock of the register must be held.
+func (j *Book) freshRows(ctx context.Context, in querier, f *File) (places []int, from []string, err error) {
+	if err := j.refresh(ctx, in); err != nil {
 		return nil, nil, err
 	}
-	known, err := in.PrepareContext(ctx, `SELECT f.name FROM file_row r JOIN entry e ON e.id = r.entry
-		JOIN file f ON f.id = e.file WHERE r.digest = ?`)
+	whole, known := "", map[string]string{} // the names of files: of this one, and by row
+	err = load(ctx, in, j.register.pick(func(n *noted) bool { return n.taken }), func(e *kept) error {
+		if e.source.digest == f.Digest {
+			whole = e.source.name
+		}
+		if len(e.row) > 0 {
+			known[string(e.row)] = e.source.name
+		}
+		return nil
+	})
 	if err != nil {
 		return nil, nil, err
 	}
-	defer func() { _ = known.Close() }()
+	if whole != "" { // also of files from before rows were known
+		return nil, []string{whole}, nil
+	}
 	for n, row := range f.Rows {
-		switch err := known.QueryRowContext(ctx, row[:]).Scan(&name); {
-		case errors.Is(err, sql.ErrNoRows):
+		switch name, is := known[string(row[:])]; {
+		case !is:
 			places = append(places, n)
-		case err != nil:
-			return nil, nil, err
 		case !slices.Contains(from, name):
 			from = append(from, name)
 		}
@@ -48,18 +53,12 @@ func freshRows(ctx context.Context, in asker, f *File) (places []int, from []str
 	return places, from, nil
 }
 
-// asker is a database or a transaction.
-type asker interface {
-	QueryRowContext(context.Context, string, ...any) *sql.Row
-	PrepareContext(context.Context, string) (*sql.Stmt, error)
-}
-
 // Import keeps the entries of a file, all of them or none. Rows that were taken over before add nothing: from names the
 // files that had them.
-func (j *Book) Import(ctx context.Context, f *File, now time.Time) (kept []Entry, from []string, err error) {
+func (j *Book) Import(ctx context.Context, f *File, now time.Time) (list []Entry, from []string, err error) {
 	err = j.write(ctx, func(tx *sql.Tx) error {
 		var places []int
-		places, from, err = freshRows(ctx, tx, f)
+		places, from, err = j.freshRows(ctx, tx, f)
 		if err != nil || len(places) == 0 {
 			return err
 		}
@@ -68,32 +67,21 @@ func (j *Book) Import(ctx context.Context, f *File, now time.Time) (kept []Entry
 		if err != nil {
 			return err
 		}
-		id, err := done.LastInsertId()
-		if err != nil {
+		of := &fromFile{source: &source{name: f.Name, digest: f.Digest, written: now.Unix()}}
+		if of.source.id, err = done.LastInsertId(); err != nil {
 			return err
 		}
 		entries := make([]Entry, len(places))
 		for i, n := range places {
 			entries[i] = f.Entries[n]
 			entries[i].Written = now
+			of.rows = append(of.rows, f.Rows[n][:])
 		}
-		if kept, err = appendTo(ctx, tx, entries, &id); err != nil {
-			return err
-		}
-		row, err := tx.PrepareContext(ctx, "INSERT INTO file_row (digest, entry) VALUES (?, ?)")
-		if err != nil {
-			return err
-		}
-		defer func() { _ = row.Close() }()
-		for i, n := range places {
-			if _, err := row.ExecContext(ctx, f.Rows[n][:], kept[i].ID); err != nil {
-				return err
-			}
-		}
-		return nil
+		list, err = j.appendTo(ctx, tx, entries, of)
+		return err
 	})
 	if err != nil {
 		return nil, nil, err
 	}
-	return kept, from, nil
+	return list, from, nil
 }

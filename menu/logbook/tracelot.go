@@ -5,7 +5,6 @@ package logbook
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strconv"
@@ -115,9 +114,10 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 			return nil, err
 		}
 		parts, ok, err := j.moves(ctx, w)
-		if err != nil {
+		if isBusy(err) || ctx.Err() != nil {
 			return nil, j.fault(err)
 		}
+		ok = ok && err == nil // what can't be read is only a copy
 		r := &reel{parts: parts, tail: w.p.moves, items: shelfItems(len(k.Graph.Items), len(k.Steps))}
 		var g *Lineage
 		if ok {
@@ -129,10 +129,8 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 				return nil, &FileError{File: j.file, Msg: "the log book keeps changing",
 					Hint: "try again when the other programs writing it have finished"}
 			}
-			if r.torn != nil {
-				if err := j.forget(ctx); err != nil {
-					return nil, err
-				}
+			if r.torn != nil || tries > 0 {
+				j.forget(ctx)
 			}
 			continue
 		}
@@ -145,11 +143,11 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 	}
 }
 
-// forget throws away what was played.
-func (j *Book) forget(ctx context.Context) error {
+// forget throws away what was played, also where the file can't be written.
+func (j *Book) forget(ctx context.Context) {
 	j.warm = nil
 	_, err := j.db.ExecContext(ctx, "DELETE FROM played; DELETE FROM playing")
-	return j.fault(err)
+	j.distrust = err != nil
 }
 
 // answerOf words a lineage.
@@ -180,40 +178,19 @@ func (t *answerOf) read(ctx context.Context) error {
 			}
 		}
 	}
-	const lot = 10_000 // so many at a time
 	sorted := make([]int64, 0, len(ids))
+	delete(ids, 0)
 	for id := range ids {
 		sorted = append(sorted, id)
 	}
 	slices.Sort(sorted)
-	for some := range slices.Chunk(sorted, lot) {
-		list, err := json.Marshal(some)
-		if err != nil {
-			return err
+	return t.logBook.each(ctx, sorted, func(e *kept) error {
+		t.entries[e.ID] = &e.Entry
+		if e.source != nil {
+			t.documents[e.ID] = e.source.name
 		}
-		if err := each(ctx, t.logBook.db, func(e *Entry) { t.entries[e.ID] = new(*e) },
-			"WHERE e.id IN (SELECT value FROM json_each(?)) ORDER BY e.id, a.place", string(list)); err != nil {
-			return err
-		}
-		rows, err := t.logBook.db.QueryContext(ctx, `SELECT e.id, f.name FROM entry e JOIN file f ON f.id = e.file
-			WHERE e.id IN (SELECT value FROM json_each(?))`, string(list))
-		if err != nil {
-			return err
-		}
-		for rows.Next() {
-			var id int64
-			var name string
-			if err := rows.Scan(&id, &name); err != nil {
-				_ = rows.Close()
-				return err
-			}
-			t.documents[id] = name
-		}
-		if err := rows.Close(); err != nil {
-			return err
-		}
-	}
-	return nil
+		return nil
+	})
 }
 
 // code names a lot: its mark, or the number of its entry.

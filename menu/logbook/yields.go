@@ -131,17 +131,21 @@ func (j *Book) Yields(ctx context.Context, k *kitchen.Kitchen, about About) (*Yi
 		l = newLearning(k)
 	}
 	j.learned = nil // should it fail half way
-	err := each(ctx, j.db, l.add, `WHERE e.kind IN ('cooked', 'lit', 'put in', 'out', 'done', 'lost') AND e.id > ?
-		ORDER BY e.id, a.place`, l.last)
+	var gone map[int64]int64
+	err := j.ask(ctx, func(r *register) error {
+		gone = r.fates()
+		ids := r.pick(func(n *noted) bool { return n.kind.OfBatch() && n.kind != Skipped })
+		after, _ := slices.BinarySearch(ids, l.last+1)
+		return j.each(ctx, ids[after:], func(e *kept) error {
+			l.add(&e.Entry)
+			return nil
+		})
+	})
 	if err != nil {
-		return nil, j.fault(err)
-	}
-	corrections, err := read(ctx, j.db, "WHERE e.id IN ("+correcting+") ORDER BY e.id, a.place")
-	if err != nil {
-		return nil, j.fault(err)
+		return nil, err
 	}
 	j.learned = l
-	a := l.answer(fates(corrections), about)
+	a := l.answer(gone, about)
 	a.LogBook = j.file
 	return a, nil
 }

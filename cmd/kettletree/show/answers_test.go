@@ -271,7 +271,7 @@ func TestAnswersOfTheLogBook(t *testing.T) {
 	entries := must(j.Entries(ctx))
 	stock := must(j.OnHand(ctx, k, now))
 	lines := logbook.Lines(k, stock, nil, entries)
-	t.Run("log", answered{func(p Page) string { return Log(p, lines) }, LogSheet(lines), lines, []string{"poach chickens", "lot F3"}}.hold)
+	t.Run("log", answered{func(p Page) string { return Log(p, &logbook.Log{Entries: lines}) }, LogSheet(lines), lines, []string{"poach chickens", "lot F3"}}.hold)
 	said := must(JSONLines(lines))
 	assert.Equal(t, len(lines), strings.Count(said, "\n"), "one JSON object per line")
 	for one := range strings.Lines(said) {

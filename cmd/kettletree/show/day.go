@@ -40,7 +40,7 @@ func Record(p Page, a *DayRecord) string {
 		}
 		text += t.on(p)
 	}
-	return text + "\n" + p.text(0, a.Code+". "+a.Caution)
+	return text + "\n" + p.text(0, a.Code+". "+a.Caution) + p.text(0, chainSays(a.Chain, a.Last))
 }
 
 // recordHead is what matters first: which readings broke a limit.
@@ -97,9 +97,9 @@ var dayPage = template.Must(template.New("day").Parse(dayHTML))
 func RecordPage(a *DayRecord) ([]byte, error) {
 	var b bytes.Buffer
 	err := dayPage.Execute(&b, struct {
-		Kitchen, Day, Head, Code, Caution string
-		Parts                             []dayPart
-	}{a.Kitchen, weekday(a.Date) + " " + a.Date[:4], capital(recordHead(a)), a.Code, a.Caution, dayParts(a)})
+		Kitchen, Day, Head, Code, Caution, Chain string
+		Parts                                    []dayPart
+	}{a.Kitchen, weekday(a.Date) + " " + a.Date[:4], capital(recordHead(a)), a.Code, a.Caution, chainSays(a.Chain, a.Last), dayParts(a)})
 	return b.Bytes(), err
 }
 

@@ -15,16 +15,74 @@ import (
 
 // Log tells entries as the story of the day, in the order in which they happened, with what is to be said about each below it. What was
 // undone or replaced stays, crossed out.
-func Log(p Page, lines []logbook.Line) string {
+func Log(p Page, a *logbook.Log) string {
+	lines := a.Entries
 	if len(lines) == 0 {
 		return p.text(0, "The log book is empty.")
 	}
 	text := entries(lines).on(p)
+	if a.Chain != "" {
+		text += "\n" + p.text(0, chainSays(a.Chain, a.Last))
+	}
 	if slices.ContainsFunc(lines, func(l logbook.Line) bool { return l.Kind == logbook.Temperature }) {
 		text += "\n" + p.text(0, "Temperatures are shown as they were read; they do not say that food is safe. For "+
 			"cooling and holding, follow your local code.")
 	}
 	return text
+}
+
+// chainSays tells where the chain of a log book ends.
+func chainSays(chain string, last int64) string {
+	return fmt.Sprintf("Chain up to entry %d: %s.", last, chain)
+}
+
+// Checked tells whether a log book is whole or, where it is damaged, what of it is sound.
+func Checked(p Page, c *logbook.Checked) string {
+	if c.Whole {
+		return p.text(0, fmt.Sprintf("%s is whole: %s. %s", c.LogBook, plural(int(c.Entries), "entry", "entries"), chainSays(c.Chain, c.Entries)))
+	}
+	text := p.text(0, c.LogBook+" is damaged.")
+	for _, f := range c.Faults {
+		text += p.text(2, capital(f)+".")
+	}
+	const most = 20
+	for n, u := range c.Unsound {
+		if n == most {
+			text += p.text(2, fmt.Sprintf("And %d entries more.", len(c.Unsound)-most))
+			break
+		}
+		text += p.text(2, fmt.Sprintf("Entry %d: %s.", u.Entry, u.Why))
+	}
+	var ranges []string
+	sound := int64(0)
+	for _, r := range c.Sound {
+		sound += r.Last - r.First + 1
+		if r.First == r.Last {
+			ranges = append(ranges, strconv.FormatInt(r.First, 10))
+		} else {
+			ranges = append(ranges, fmt.Sprintf("%d-%d", r.First, r.Last))
+		}
+	}
+	if sound == 0 {
+		return text + p.text(0, "No entry can be read. Go back to the last backup: kettletree restore FILE.")
+	}
+	return text + p.text(0, fmt.Sprintf("Sound are %d of %s: %s.", sound, plural(int(c.Entries), "entry", "entries"), strings.Join(ranges, ", "))) +
+		p.text(0, "\"kettletree log export --sound FILE\" saves them; \"kettletree restore FILE\" goes back to a backup.")
+}
+
+// CheckedSheet has a row for each run of sound entries, for each other entry, and for each fault.
+func CheckedSheet(c *logbook.Checked) (s Sheet) {
+	s.add("row", "first", "last", "why")
+	for _, r := range c.Sound {
+		s.add("sound", int(r.First), int(r.Last), "")
+	}
+	for _, u := range c.Unsound {
+		s.add("damaged", int(u.Entry), int(u.Entry), u.Why)
+	}
+	for _, f := range c.Faults {
+		s.add("fault", "", "", f)
+	}
+	return s
 }
 
 func entries(lines []logbook.Line) *table {

@@ -1,0 +1,306 @@
+package logbook
+
+// Entries read from the file. Each is held against its digest: what is not as it was written is told, and answers nothing.
+
+import (
+	"context"
+	"database/sql"
+	"encoding/json"
+	"slices"
+	"time"
+
+	"kettletree/graph/measure"
+)
+
+// querier is a database or a transaction.
+type querier interface {
+	QueryContext(context.Context, string, ...any) (*sql.Rows, error)
+	QueryRowContext(context.Context, string, ...any) *sql.Row
+}
+
+// atOnce is how many entries are read at a time.
+const atOnce = 1024
+
+// load hands on the entries of some numbers, in the order of the numbers, as they stand in the file. An entry that is not there, or is
+// not as it was written, is an error.
+func load(ctx context.Context, from querier, ids []int64, one func(*kept) error) error {
+	for some := range slices.Chunk(ids, atOnce) {
+		list, err := loadSome(ctx, from, some)
+		if err != nil {
+			return err
+		}
+		for i := range list {
+			e := &list[i]
+			if e.ID != some[i] {
+				return damaged("entry %d is missing", some[i])
+			}
+			if digestOf(e) != e.digest {
+				return damaged("entry %d is not as it was written", e.ID)
+			}
+			if err := one(e); err != nil {
+				return err
+			}
+		}
+		if len(list) < len(some) {
+			return damaged("entry %d is missing", some[len(list)])
+		}
+	}
+	return nil
+}
+
+// loadSome reads entries whatever they say, and those that are there.
+func loadSome(ctx context.Context, from querier, ids []int64) ([]kept, error) {
+	const parts = "entry, gives, item, base, measure, "
+	list := make([]kept, 0, len(ids))
+	at := make(map[int64]*kept, len(ids))
+	names := map[string]string{} // one copy of each name and unit
+	err := rowsOf(ctx, from, `SELECT e.id, e.kind, e.at, e.written, e.corrects, e.text, e.step, e.batches, e.dish, e.portions,
+		e.service, e.paid, e.supplier, e.mark, e.reason, e.of, e.celsius, e.day, e.share, e.begins, e.until, e.whom, e.reading,
+		e.did, e.zone, e.row, e.digest, e.chain, f.id, f.name, f.digest, f.written
+		FROM entry e LEFT JOIN file f ON f.id = e.file WHERE e.id`, "ORDER BY e.id", ids, func(rows *sql.Rows) error {
+		e, err := scanned(rows, names)
+		if err != nil {
+			return err
+		}
+		list = append(list, *e)
+		at[e.ID] = &list[len(list)-1] // the list has room for all
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	err = rowsOf(ctx, from, "SELECT "+parts+"typed, mark FROM amount WHERE entry", "ORDER BY entry, place", ids, func(rows *sql.Rows) error {
+		var id, gives int64
+		var a Amount
+		var item, unit, typed, mark sql.RawBytes
+		if err := rows.Scan(&id, &gives, &item, &a.Base, &unit, &typed, &mark); err != nil {
+			return err
+		}
+		e := at[id]
+		if e == nil {
+			return damaged("entry %d is missing", id)
+		}
+		known := slices.Index(measures[:], string(unit))
+		if a.Kind = measure.Kind(max(known, 0)); known < 0 || gives != 0 && gives != 1 {
+			return damaged("entry %d has an amount that can't be read", id)
+		}
+		a.Item, a.Typed, a.Mark = oneOf(names, item), string(typed), string(mark)
+		if gives == 1 {
+			e.Gives = append(e.Gives, a)
+		} else {
+			e.Takes = append(e.Takes, a)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return list, rowsOf(ctx, from, "SELECT "+parts+"after FROM due WHERE entry", "ORDER BY entry, place", ids, func(rows *sql.Rows) error {
+		var id, gives int64
+		var item, unit sql.RawBytes
+		var d Due
+		if err := rows.Scan(&id, &gives, &item, &d.Base, &unit, &d.After); err != nil {
+			return err
+		}
+		e := at[id]
+		if e == nil {
+			return damaged("entry %d is missing", id)
+		}
+		known := slices.Index(measures[:], string(unit))
+		if d.Kind = measure.Kind(max(known, 0)); known < 0 || gives != 0 && gives != 1 {
+			return damaged("entry %d has a card that can't be read", id)
+		}
+		d.Item, d.Out = oneOf(names, item), gives == 1
+		e.Card = append(e.Card, d)
+		return nil
+	})
+}
+
+// rowsOf goes through the rows of some numbers, which are in order.
+func rowsOf(ctx context.Context, from querier, query, order string, ids []int64, one func(*sql.Rows) error) (err error) {
+	var rows *sql.Rows
+	if first, last := ids[0], ids[len(ids)-1]; last-first == int64(len(ids)-1) {
+		rows, err = from.QueryContext(ctx, query+" BETWEEN ? AND ? "+order, first, last)
+	} else {
+		var which []byte
+		if which, err = json.Marshal(ids); err != nil {
+			return err
+		}
+		rows, err = from.QueryContext(ctx, query+" IN (SELECT value FROM json_each(?)) "+order, string(which))
+	}
+	if err != nil {
+		return err
+	}
+	defer func() { _ = rows.Close() }()
+	for rows.Next() {
+		if err := one(rows); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
+}
+
+// oneOf is a name, of which one copy is kept.
+func oneOf(names map[string]string, b []byte) string {
+	known, ok := names[string(b)]
+	if !ok {
+		known = string(b)
+		names[known] = known
+	}
+	return known
+}
+
+// scanned reads a row of an entry.
+func scanned(rows *sql.Rows, names map[string]string) (*kept, error) {
+	var id, at, written int64
+	var corrects, portions, until, zone, file, fileWritten sql.NullInt64
+	var batches, paid, celsius, share sql.NullFloat64
+	var kind, text, step, dish, service, supplier, mark, reason, of, day, begins, whom, reading, did, row, own, chain,
+		fileName, fileDigest sql.RawBytes
+	if err := rows.Scan(&id, &kind, &at, &written, &corrects, &text, &step, &batches, &dish, &portions, &service, &paid,
+		&supplier, &mark, &reason, &of, &celsius, &day, &share, &begins, &until, &whom, &reading, &did, &zone, &row, &own, &chain,
+		&file, &fileName, &fileDigest, &fileWritten); err != nil {
+		return nil, err
+	}
+	name := func(b []byte) string { return oneOf(names, b) }
+	e := &kept{Entry: Entry{ID: id, Kind: Kind(name(kind)), At: time.Unix(at, 0).UTC(), Written: time.Unix(written, 0).UTC(),
+		Corrects: corrects.Int64, Text: string(text), Step: name(step), Batches: batches.Float64, Dish: name(dish),
+		Portions: int(portions.Int64), Service: name(service), Supplier: name(supplier), Mark: string(mark),
+		Reason: string(reason), Of: name(of), Celsius: celsius.Float64, Day: name(day), Share: share.Float64,
+		Until: int(until.Int64), To: string(whom), Reading: name(reading), Did: string(did)}}
+	if zone.Valid {
+		e.Zone = name([]byte(zoneText(int(zone.Int64))))
+	}
+	if paid.Valid {
+		e.Paid = new(paid.Float64)
+	}
+	var err error
+	if len(begins) > 0 {
+		e.Begins, err = time.Parse(time.DateOnly, string(begins))
+	}
+	e.digest, _ = asDigest(own) // what is none is that of no entry
+	e.chain, _ = asDigest(chain)
+	if !slices.Contains(allKinds, e.Kind) || err != nil {
+		return nil, damaged("entry %d can't be read", id)
+	}
+	if file.Valid {
+		e.source = &source{file.Int64, name(fileName), name(fileDigest), fileWritten.Int64}
+		e.row = slices.Clone(row)
+	}
+	return e, nil
+}
+
+// asked brings the register up to date and lets something be picked from it.
+func (j *Book) ask(ctx context.Context, what func(*register) error) error {
+	j.reading.Lock()
+	defer j.reading.Unlock()
+	if err := j.refresh(ctx, j.db); err != nil {
+		return j.fault(err)
+	}
+	return j.fault(what(j.register))
+}
+
+// each hands on the entries of some numbers, in the order of the numbers, with their times by the clock here.
+func (j *Book) each(ctx context.Context, ids []int64, one func(*kept) error) error {
+	return load(ctx, j.db, ids, func(e *kept) error {
+		e.here()
+		return one(e)
+	})
+}
+
+// read lists the entries of some numbers, in the order of the numbers.
+func (j *Book) read(ctx context.Context, ids []int64) (list []Entry, err error) {
+	err = j.each(ctx, ids, func(e *kept) error {
+		list = append(list, e.Entry)
+		return nil
+	})
+	return list, err
+}
+
+// entry is the entry of a number; nil where there is none.
+func (j *Book) entry(ctx context.Context, id int64) (e *Entry, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		if id < 1 || id > r.last() {
+			return nil
+		}
+		return j.each(ctx, []int64{id}, func(k *kept) error {
+			e = &k.Entry
+			return nil
+		})
+	})
+	return e, err
+}
+
+// Entries are all entries in the order of writing, those that do not stand among them.
+func (j *Book) Entries(ctx context.Context) (list []Entry, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		list, err = j.read(ctx, r.pick(func(*noted) bool { return true }))
+		return err
+	})
+	return list, err
+}
+
+// Latest are the entries that were written last, at most n, in the order of writing.
+func (j *Book) Latest(ctx context.Context, n int) (list []Entry, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		var ids []int64
+		for id := max(0, r.last()-int64(n)) + 1; id <= r.last(); id++ {
+			ids = append(ids, id)
+		}
+		list, err = j.read(ctx, ids)
+		return err
+	})
+	return list, err
+}
+
+// Corrections are the entries that correct others or take them back: their numbers and kinds, and what they correct.
+func (j *Book) Corrections(ctx context.Context) (list []Entry, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		list = r.corrections()
+		return nil
+	})
+	return list, err
+}
+
+// Head is the end of the chain, as people compare it, and the number of the last entry.
+func (j *Book) Head(ctx context.Context) (chain string, last int64, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		chain, last = short(r.chain), r.last()
+		return nil
+	})
+	return chain, last, err
+}
+
+// byNumber and byMoment are the orders in which entries are handed on.
+const (
+	byNumber = false
+	byMoment = true
+)
+
+// standing lists the entries that something picks, without those that were taken back or replaced.
+func (j *Book) standing(ctx context.Context, inOrder bool, which func(*noted) bool) (list []Entry, err error) {
+	err = j.ask(ctx, func(r *register) error {
+		list, err = j.stand(ctx, r, inOrder, r.pick(which))
+		return err
+	})
+	return list, err
+}
+
+// stand lists those of some entries that stand.
+func (j *Book) stand(ctx context.Context, r *register, inOrder bool, ids []int64) ([]Entry, error) {
+	gone := r.fates()
+	ids = slices.DeleteFunc(ids, func(id int64) bool { _, is := gone[id]; return is })
+	list, err := j.read(ctx, ids)
+	if err == nil && inOrder && !slices.IsSortedFunc(list, func(a, b Entry) int { return r.compare(a.ID, b.ID) }) {
+		slices.SortFunc(list, func(a, b Entry) int { return r.compare(a.ID, b.ID) })
+	}
+	return list, err
+}
+
+// between picks the entries of some kinds, of all where there are none, that count from a moment to another, both by the clock here.
+func between(from, to time.Time, kinds ...Kind) func(*noted) bool {
+	first, last := instant(from), instant(to)
+	return func(n *noted) bool {
+		return n.moment >= first && n.moment <= last && (len(kinds) == 0 || slices.Contains(kinds, n.kind))
+	}
+}
