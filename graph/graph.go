@@ -3,6 +3,7 @@ package graph
 // The nodes and edges of a kitchen's flow, and the graph built from them.
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -29,7 +30,12 @@ type Item struct {
 	Unit    measure.Unit // the unit it is written in; its kind is the one that the item is counted in
 	Density float64      // grams per millilitre; 0 when unknown
 	Each    float64      // grams in one; 0 when unknown
+
+	Strength float64 // how strongly a gram tastes beside other things of its kind; 0 when not given, which counts as 1
 }
+
+// Strong is how strongly a gram of the item tastes beside other things of its kind.
+func (it Item) Strong() float64 { return cmp.Or(it.Strength, 1) }
 
 // Bridge is what is known to convert the item between weight, volume and count.
 func (it Item) Bridge() measure.Bridge { return measure.Bridge{Density: it.Density, Each: it.Each} }
@@ -62,8 +68,13 @@ type Line struct {
 	Carried  bool    // taken from what an earlier day left ("from yesterday")
 	AtLeast  float64 // least share of the batch by weight, 0 to 1; 0 is no bound
 	AtMost   float64 // greatest share of the batch by weight, 0 to 1; 0 is no bound
-	InAt     int     // minutes after the step starts
-	OutAt    int     // when it is taken out again, to be thrown away, later than InAt; 0 when it stays in
+
+	// How strong the line may and must make a batch: grams, times the item's strength, times the hours that it is in, per
+	// litre of what the batch gives; 0 is no bound. See package batch.
+	Weakest, Strongest float64
+
+	InAt  int // minutes after the step starts
+	OutAt int // when it is taken out again, to be thrown away, later than InAt; 0 when it stays in
 }
 
 // Output is one thing that a step gives, with the amount for one batch in base units of the item.
@@ -80,6 +91,14 @@ type Step struct {
 	Mode  Mode
 	Takes []Line
 	Gives []Output
+
+	BoilsFrom int     // minutes after the start at which steam begins to go off
+	BoilsOff  float64 // millilitres an hour that go off as steam of one batch
+}
+
+// Steam is what has gone off of one batch, in millilitres, some minutes after the start.
+func (st Step) Steam(minutes int) float64 {
+	return st.BoilsOff * float64(max(0, min(minutes, st.Length())-st.BoilsFrom)) / 60
 }
 
 // Length is how long the step takes: the minutes after its start at which the last of it is in or out.

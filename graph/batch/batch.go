@@ -1,6 +1,6 @@
 package batch
 
-// One batch by weight, stage by stage, and the bounds on a line's share of it: "at most 6%", "at least 2%".
+// One batch by weight, stage by stage, and the bounds of a line: "at most 6%", "at least 2%", "at most 120 g h/L".
 
 import (
 	"cmp"
@@ -17,16 +17,21 @@ const rounding = 1e-9
 
 // Weights is one batch by weight, as it is written or as a walk made it: what goes in by line, what comes out by output.
 //
-// What is in the pot is all that went in, less what was taken out. What boils off is not taken away: the file does not
-// tell steam from spent bones, and both leave a strong item's part of what is in much as it was.
+// What is in the pot is all that went in, less what was taken out and what has gone off as steam.
 type Weights struct {
 	Ins, Outs []Part
+	Litres    float64 // of what the batch is for: the most of any output that is counted by volume; 0 where none is
+
+	step    graph.Step
+	batches float64
 }
 
 // Part is what goes into a pot or comes out of it.
 type Part struct {
-	Grams   float64
-	In, Out int // minutes after the start; a line with no "out at" has stays for out, an output 0 for in
+	Grams    float64
+	Strength float64 // of a gram
+	Alike    float64 // grams of the line's first choice that are as strong as a gram
+	In, Out  int     // minutes after the start; a line with no "out at" has stays for out, an output 0 for in
 }
 
 // Stays is when what is not taken out is out.
@@ -34,9 +39,10 @@ const Stays = math.MaxInt
 
 // Stage is a time between two changes of what is in the pot.
 type Stage struct {
-	From, To int // minutes after the start; the same for what is whole at one moment only
-	Grams    float64
-	In       []bool // by line
+	From, To int     // minutes after the start; the same for what is whole at one moment only
+	Grams    float64 // when it begins
+	Late     float64 // grams when it ends: less by the steam
+	In       []bool  // by line
 }
 
 // Stages are the times between what goes in and what comes out, in order. What goes in at the last minute, or in a step
@@ -66,6 +72,7 @@ func (p Weights) Stages() (list []Stage) {
 				s.Grams -= o.Grams
 			}
 		}
+		s.Grams, s.Late = s.Grams-p.batches*p.step.Steam(from), s.Grams-p.batches*p.step.Steam(to) // a millilitre of water weighs a gram
 		list = append(list, s)
 	}
 	for k, from := range row[:len(row)-1] {
@@ -77,30 +84,22 @@ func (p Weights) Stages() (list []Stage) {
 	return list
 }
 
-// Share is a line's part of a stage, 0 to 1.
-func (p Weights) Share(s Stage, line int) float64 {
-	own := p.Ins[line].Grams
-	if own == 0 {
-		return 0
-	}
-	return own / max(s.Grams, own) // yields above the recipe's can take out more than is in
-}
-
 // Bound is one bound of one line.
 type Bound struct {
 	Line  int
-	Most  bool // at most; else at least
-	Share float64
+	Most  bool    // at most; else at least
+	Drawn bool    // of what is drawn from it, in g h/L; else of its share by weight, 0 to 1
+	Limit float64 // in these
 }
 
 // BoundsOf are the bounds that a step's lines carry.
 func BoundsOf(st graph.Step) (list []Bound) {
 	for l, line := range st.Takes {
-		if line.AtMost > 0 {
-			list = append(list, Bound{l, true, line.AtMost})
-		}
-		if line.AtLeast > 0 {
-			list = append(list, Bound{l, false, line.AtLeast})
+		for _, b := range []Bound{{l, true, false, line.AtMost}, {l, false, false, line.AtLeast}, {l, true, true, line.Strongest},
+			{l, false, true, line.Weakest}} {
+			if b.Limit > 0 {
+				list = append(list, b)
+			}
 		}
 	}
 	return list
@@ -114,35 +113,76 @@ func (b Bound) Words() string {
 	return "at least"
 }
 
-// Beyond is how far a share is from a bound on its wrong side; 0 on the right one.
-func (b Bound) Beyond(share float64) float64 {
-	by := share - b.Share
+// Beyond is how far a value is from a bound on its wrong side; 0 on the right one.
+func (b Bound) Beyond(value float64) float64 {
+	by := value - b.Limit
 	if !b.Most {
 		by = -by
 	}
-	if by <= b.Share*rounding {
+	if by <= b.Limit*rounding {
 		return 0
 	}
 	return by
 }
 
-// Furthest is the stage at which a bound is furthest broken, and the share then; ok is false when it holds throughout.
-func (p Weights) Furthest(b Bound) (s Stage, share float64, ok bool) {
+// others is the weight of all but a line at the end of a stage that a bound looks at: the most and the least are both
+// where they hurt.
+func (p Weights) others(b Bound, s Stage) float64 {
+	all := s.Grams
+	if b.Most {
+		all = s.Late
+	}
+	return max(0, all-p.Ins[b.Line].Grams) // yields above the recipe's can take out more than is in
+}
+
+// share is a line's part of what is in at a stage, 0 to 1, weighed as its first choice.
+func (p Weights) share(b Bound, s Stage) float64 {
+	own := p.Ins[b.Line]
+	if own.Grams == 0 {
+		return 0
+	}
+	return min(1, own.Grams*own.Alike/(own.Grams+p.others(b, s)))
+}
+
+// Drawn is what a line gives to each litre of a batch, in g h/L: its grams, times their strength, times the hours that it is
+// in. It is NaN where a batch gives nothing that is counted by volume.
+func (p Weights) Drawn(line int) float64 {
+	if p.Litres == 0 {
+		return math.NaN()
+	}
+	return p.Ins[line].Grams * p.Ins[line].Strength * p.hours(line) / p.Litres
+}
+
+func (p Weights) hours(line int) float64 {
+	return float64(min(p.Ins[line].Out, p.step.Length())-p.Ins[line].In) / 60
+}
+
+// Furthest is the stage at which a bound is furthest broken, and the value then; ok is false when it holds throughout.
+func (p Weights) Furthest(b Bound) (s Stage, value float64, ok bool) {
+	if own := p.Ins[b.Line]; b.Drawn {
+		value = p.Drawn(b.Line)
+		return Stage{From: own.In, To: min(own.Out, p.step.Length())}, value, b.Beyond(value) > 0
+	}
 	by := 0.0
 	for _, at := range p.Stages() {
 		if !at.In[b.Line] {
 			continue
 		}
-		is := p.Share(at, b.Line)
+		is := p.share(b, at)
 		if x := b.Beyond(is); x > by*(1+rounding) {
-			s, share, by = at, is, x
+			s, value, by = at, is, x
 		}
 	}
-	return s, share, by > 0
+	return s, value, by > 0
 }
 
-// Keeps is the weight of a line at which its bound just holds at every stage, all else being as it is.
+// Keeps is the weight of a line at which its bound just holds at every stage, all else being as it is, whatever it is filled
+// with.
 func (p Weights) Keeps(b Bound) (grams float64) {
+	own := p.Ins[b.Line]
+	if b.Drawn {
+		return b.Limit * p.Litres / (p.hours(b.Line) * own.Strength)
+	}
 	if b.Most {
 		grams = math.Inf(1)
 	}
@@ -150,9 +190,9 @@ func (p Weights) Keeps(b Bound) (grams float64) {
 		if !s.In[b.Line] {
 			continue
 		}
-		w := max(0, s.Grams-p.Ins[b.Line].Grams) * b.Share / (1 - b.Share) // w / (w + others) is the bound
-		if b.Share == 1 {
-			w = p.Ins[b.Line].Grams
+		w := own.Grams
+		if own.Alike > b.Limit {
+			w = p.others(b, s) * b.Limit / (own.Alike - b.Limit) // own.Alike * w / (w + others) is the bound
 		}
 		if b.Most {
 			grams = min(grams, w)
@@ -176,7 +216,7 @@ func OfRecipe(items []graph.Item, st graph.Step, choices []int) Weights {
 	for o, out := range st.Gives {
 		gives[o] = out.Amount
 	}
-	return Of(items, st, fills, gives)
+	return Of(items, st, 1, fills, gives)
 }
 
 // WithLess is a batch as a recipe has it, but that one line lacks a share of its amount.
@@ -186,20 +226,32 @@ func WithLess(items []graph.Item, st graph.Step, line int, share float64) Weight
 	return p
 }
 
-// Of is a batch with its lines filled by choices, in batches of the recipe, that gives amounts by output. What has no
-// known weight is left out; a recipe with bounds has none (no-bridge).
-func Of(items []graph.Item, st graph.Step, fills [][]float64, gives []float64) (p Weights) {
+// Of is work of so many batches with its lines filled by choices, in batches of the recipe, that gives amounts by output. What
+// has no known weight is left out; a recipe with bounds has none (no-bridge).
+func Of(items []graph.Item, st graph.Step, batches float64, fills [][]float64, gives []float64) Weights {
+	p := Weights{step: st, batches: batches}
 	for l, line := range st.Takes {
-		part := Part{In: line.InAt, Out: cmp.Or(line.OutAt, Stays)}
+		part, strong := Part{In: line.InAt, Out: cmp.Or(line.OutAt, Stays)}, 0.0
 		for c, choice := range line.Choices {
-			grams, _ := items[choice.Item].Grams(choice.Amount)
+			it := items[choice.Item]
+			grams, _ := it.Grams(choice.Amount)
 			part.Grams += fills[l][c] * grams
+			strong += fills[l][c] * grams * it.Strong()
 		}
+		first := items[line.Choices[0].Item].Strong()
+		if part.Strength = first; part.Grams > 0 {
+			part.Strength = strong / part.Grams
+		}
+		part.Alike = part.Strength / first
 		p.Ins = append(p.Ins, part)
 	}
 	for o, out := range st.Gives {
-		grams, _ := items[out.Item].Grams(gives[o])
+		it := items[out.Item]
+		grams, _ := it.Grams(gives[o])
 		p.Outs = append(p.Outs, Part{Grams: grams, Out: out.OutAt})
+		if it.Unit.Kind == measure.Volume {
+			p.Litres = max(p.Litres, gives[o]/1000)
+		}
 	}
 	return p
 }

@@ -32,11 +32,11 @@
 // other; a step without set days is drawn once. Percentiles are of the draws; what an answer goes with ([ChanceSway]) is a
 // correlation over them.
 //
-// # Shares of a batch
+// # Strength
 //
 // The walk's record says into which batch and line each taking went, so [Shares] judges batches one by one: lines are filled first
 // to last, evenly where a plan directs them; what a step makes of all there is, or to order at one moment, counts as one pot.
-// [kettletree/menu/kitchen] has the stages. A bound that breaks is said in every answer and refused in none: a walk that held a
+// [kettletree/graph/batch] has the stages. A bound that breaks is said in every answer and refused in none: a walk that held a
 // batch back for its taste would make dishes run out for a matter that a cook settles with a spoon.
 //
 // # Popularity

@@ -1,6 +1,6 @@
 package ask
 
-// Bounds on shares of a batch, held against every batch that a walk makes.
+// Bounds on how strong a line is in a batch, held against every batch that a walk makes.
 
 import (
 	"cmp"
@@ -17,7 +17,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// ShareCheck is what bounds on shares have to say of the batches that a walk makes.
+// ShareCheck is what bounds on strong lines have to say of the batches that a walk makes.
 type ShareCheck struct {
 	Broken  []BrokenShare  `json:"broken"`
 	Smaller []SmallerBatch `json:"smaller"`
@@ -32,16 +32,18 @@ type BrokenShare struct {
 	Item    string   `json:"item"`         // of the line that carries the bound: its first choice
 	From    int      `json:"from_minutes"` // minutes after the batch begins
 	To      int      `json:"to_minutes"`   // as from_minutes when it is at one moment
-	Share   float64  `json:"share"`        // of what is in by weight then, 0 to 1
+	Measure string   `json:"measure"`      // what is bounded: "share" of what is in by weight, or what is "drawn" from it
+	Share   float64  `json:"share"`        // of what is in by weight then, 0 to 1, weighed as the first choice; or drawn, in g h/L
 	Bound   string   `json:"bound"`        // "at most" or "at least"
-	Limit   float64  `json:"limit"`        // the share that is written, 0 to 1
+	Limit   float64  `json:"limit"`        // that is written: a share, 0 to 1, or in g h/L
 	Beyond  float64  `json:"beyond"`       // how far the one is from the other, on the wrong side
 	Keeps   float64  `json:"keeps"`        // how much of the line keeps the bound, all else being as it is
 	In      float64  `json:"in"`           // how much goes in
 	Unit    string   `json:"unit"`
-	Scale   *float64 `json:"scale"`   // the part of a batch at which, all lines being cut down to what is short, the bound holds; null when nothing is short, or that does not help
-	Because []string `json:"because"` // how the batch differs from the recipe
-	Before  *float64 `json:"before"`  // the share without the change, where that breaks the bound too; null where not
+	Scale   *float64 `json:"scale"`          // the part of a batch at which, all lines being cut down to what is short, the bound holds; null when nothing is short, or that does not help
+	OutBy   *int     `json:"out_by_minutes"` // when all of it would have to be out, minutes after the batch begins; null for a share, and for at least
+	Because []string `json:"because"`        // how the batch differs from the recipe
+	Before  *float64 `json:"before"`         // the share without the change, where that breaks the bound too; null where not
 
 	when string // in words
 	key  shareKey
@@ -50,16 +52,17 @@ type BrokenShare struct {
 // SmallerBatch is a batch that is smaller because something runs short. Of one of its items, the whole recipe's amount
 // would then be too much.
 type SmallerBatch struct {
-	Step   string  `json:"step"`
-	Begins string  `json:"begins"` // 2006-01-02 15:04
-	Scale  float64 `json:"scale"`  // of a batch
-	Lacks  string  `json:"lacks"`  // what runs short
-	Item   string  `json:"item"`
-	Keeps  float64 `json:"keeps"` // of the item, which keeps its share
-	Whole  float64 `json:"whole"` // of the item, in a whole batch
-	Unit   string  `json:"unit"`
-	Share  float64 `json:"share"` // that the whole amount would come to, 0 to 1
-	Limit  float64 `json:"limit"` // at most
+	Step    string  `json:"step"`
+	Begins  string  `json:"begins"` // 2006-01-02 15:04
+	Scale   float64 `json:"scale"`  // of a batch
+	Lacks   string  `json:"lacks"`  // what runs short
+	Item    string  `json:"item"`
+	Keeps   float64 `json:"keeps"` // of the item, which keeps its share
+	Whole   float64 `json:"whole"` // of the item, in a whole batch
+	Unit    string  `json:"unit"`
+	Measure string  `json:"measure"` // "share" or "drawn"
+	Share   float64 `json:"share"`   // that the whole amount would come to: a share, 0 to 1, or drawn, in g h/L
+	Limit   float64 `json:"limit"`   // at most
 
 	when string // in words
 	key  shareKey
@@ -95,11 +98,12 @@ func Shares(w *week.Week, p *week.Played) *ShareCheck {
 	a := &ShareCheck{Broken: []BrokenShare{}, Smaller: []SmallerBatch{}}
 	for _, b := range batchesOf(w, p) {
 		st := w.Graph.Steps[b.step]
-		pot := batch.Of(w.Graph.Items, st, b.fills, gives(w, p, b))
+		gives := gives(w, p, b)
+		pot := batch.Of(w.Graph.Items, st, b.batches, b.fills, gives)
 		for _, on := range batch.BoundsOf(st) {
 			if stage, share, broken := pot.Furthest(on); broken {
-				a.Broken = append(a.Broken, brokenBy(w, b, pot, on, stage, share))
-			} else if small, ok := smallerFor(w, b, pot, on); ok {
+				a.Broken = append(a.Broken, brokenBy(w, b, gives, pot, on, stage, share))
+			} else if small, ok := smallerFor(w, b, gives, pot, on); ok {
 				a.Smaller = append(a.Smaller, small)
 			}
 		}
@@ -216,7 +220,7 @@ func gives(w *week.Week, p *week.Played, b filled) []float64 {
 }
 
 // brokenBy tells of a bound that a batch breaks.
-func brokenBy(w *week.Week, b filled, p batch.Weights, on batch.Bound, s batch.Stage, share float64) BrokenShare {
+func brokenBy(w *week.Week, b filled, gives []float64, p batch.Weights, on batch.Bound, s batch.Stage, share float64) BrokenShare {
 	st := w.Graph.Steps[b.step]
 	line := st.Takes[on.Line]
 	most := 0 // the choice that fills most of the line
@@ -228,10 +232,13 @@ func brokenBy(w *week.Week, b filled, p batch.Weights, on batch.Bound, s batch.S
 	it := w.Graph.Items[line.Choices[most].Item]
 	perUnit, _ := it.Grams(it.Unit.Factor)
 	a := BrokenShare{Step: st.Name, Begins: w.Stamp(b.at), Number: b.number, Batches: b.batches,
-		Item: w.Graph.Items[line.Choices[0].Item].Name, From: s.From, To: s.To, Share: share, Bound: on.Words(),
-		Limit: on.Share, Beyond: on.Beyond(share), Keeps: p.Keeps(on) / perUnit, In: p.Ins[on.Line].Grams / perUnit,
+		Item: w.Graph.Items[line.Choices[0].Item].Name, From: s.From, To: s.To, Measure: measureOf(on), Share: share, Bound: on.Words(),
+		Limit: on.Limit, Beyond: on.Beyond(share), Keeps: p.Keeps(on) / perUnit, In: p.Ins[on.Line].Grams / perUnit,
 		Unit: it.Unit.Name, Because: unlike(w, b, p, s), when: whenOf(w, b), key: keyOf(b, on)}
-	a.Scale = keepingScale(w, b, p, on)
+	if on.Drawn && on.Most {
+		a.OutBy = new(s.From + int(float64(s.To-s.From)*on.Limit/share))
+	}
+	a.Scale = keepingScale(w, b, gives, on)
 	return a
 }
 
@@ -249,6 +256,14 @@ func keyOf(b filled, on batch.Bound) shareKey {
 		k.at = b.at
 	}
 	return k
+}
+
+// measureOf names what a bound is of.
+func measureOf(on batch.Bound) string {
+	if on.Drawn {
+		return "drawn"
+	}
+	return "share"
 }
 
 // little is the part of a line that no scale shows.
@@ -292,7 +307,7 @@ func unlike(w *week.Week, b filled, p batch.Weights, s batch.Stage) []string {
 
 // keepingScale is the part of a whole batch at which a bound holds when every line is cut down to the one that is
 // shortest; nil when none is short, nothing would be left, or the bound breaks all the same.
-func keepingScale(w *week.Week, b filled, p batch.Weights, on batch.Bound) *float64 {
+func keepingScale(w *week.Week, b filled, gives []float64, on batch.Bound) *float64 {
 	shortest := 1.0
 	for _, line := range b.fills {
 		shortest = min(shortest, sum(line)/b.batches)
@@ -300,19 +315,19 @@ func keepingScale(w *week.Week, b filled, p batch.Weights, on batch.Bound) *floa
 	if shortest > 1-little || shortest < little {
 		return nil
 	}
-	cut := batch.Weights{Ins: slices.Clone(p.Ins), Outs: slices.Clone(p.Outs)}
+	fills := make([][]float64, len(b.fills))
 	for l, line := range b.fills {
-		grams, left := 0.0, shortest*b.batches
-		for c, choice := range w.Graph.Steps[b.step].Takes[l].Choices {
-			part := min(left, line[c])
-			each, _ := w.Graph.Items[choice.Item].Grams(choice.Amount)
-			grams, left = grams+part*each, left-part
+		left := shortest * b.batches
+		for _, part := range line {
+			fills[l] = append(fills[l], min(left, part))
+			left -= fills[l][len(fills[l])-1]
 		}
-		cut.Ins[l].Grams = grams
 	}
-	for o := range cut.Outs {
-		cut.Outs[o].Grams *= shortest
+	less := slices.Clone(gives)
+	for o := range less {
+		less[o] *= shortest
 	}
+	cut := batch.Of(w.Graph.Items, w.Graph.Steps[b.step], shortest*b.batches, fills, less)
 	if _, _, broken := cut.Furthest(on); broken {
 		return nil
 	}
@@ -320,7 +335,7 @@ func keepingScale(w *week.Week, b filled, p batch.Weights, on batch.Bound) *floa
 }
 
 // smallerFor tells of a line of which the recipe's whole amount would be too much in a batch that is made smaller.
-func smallerFor(w *week.Week, b filled, p batch.Weights, on batch.Bound) (a SmallerBatch, ok bool) {
+func smallerFor(w *week.Week, b filled, gives []float64, p batch.Weights, on batch.Bound) (a SmallerBatch, ok bool) {
 	if b.lacks < 0 || b.batches >= 1-kitchen.Slack || !on.Most || p.Ins[on.Line].Grams == 0 {
 		return a, false
 	}
@@ -329,8 +344,12 @@ func smallerFor(w *week.Week, b filled, p batch.Weights, on batch.Bound) (a Smal
 	if choice.Item == b.lacks {
 		return a, false
 	}
-	whole := batch.Weights{Ins: slices.Clone(p.Ins), Outs: p.Outs}
-	whole.Ins[on.Line].Grams /= b.batches
+	all := slices.Clone(b.fills)
+	all[on.Line] = slices.Clone(all[on.Line])
+	for c := range all[on.Line] {
+		all[on.Line][c] /= b.batches
+	}
+	whole := batch.Of(w.Graph.Items, st, b.batches, all, gives)
 	_, share, broken := whole.Furthest(on)
 	if !broken {
 		return a, false
@@ -338,8 +357,8 @@ func smallerFor(w *week.Week, b filled, p batch.Weights, on batch.Bound) (a Smal
 	it := w.Graph.Items[choice.Item]
 	perUnit, _ := it.Grams(it.Unit.Factor)
 	return SmallerBatch{Step: st.Name, Begins: w.Stamp(b.at), Scale: b.batches, Lacks: w.Graph.Items[b.lacks].Name, Item: it.Name,
-		Keeps: p.Ins[on.Line].Grams / perUnit, Whole: whole.Ins[on.Line].Grams / perUnit, Unit: it.Unit.Name, Share: share,
-		Limit: on.Share, when: whenOf(w, b), key: keyOf(b, on)}, true
+		Keeps: p.Ins[on.Line].Grams / perUnit, Whole: whole.Ins[on.Line].Grams / perUnit, Unit: it.Unit.Name, Measure: measureOf(on),
+		Share: share, Limit: on.Limit, when: whenOf(w, b), key: keyOf(b, on)}, true
 }
 
 // Against is what a check says of a change, with what is broken before it beside: what was broken further, or as far,
@@ -382,7 +401,7 @@ func (a *ShareCheck) Newly(before *ShareCheck) *ShareCheck {
 	}
 	fresh := &ShareCheck{Broken: []BrokenShare{}, Smaller: []SmallerBatch{}}
 	for _, b := range told.Broken {
-		if b.Before == nil || b.Beyond > (batch.Bound{Most: b.key.Most, Share: b.key.Share}).Beyond(*b.Before)+little {
+		if b.Before == nil || b.Beyond > b.key.Beyond(*b.Before)+little {
 			fresh.Broken = append(fresh.Broken, b)
 		}
 	}
@@ -432,12 +451,17 @@ func (b BrokenShare) words() string {
 	if b.Number > 0 {
 		theBatch = fmt.Sprintf("batch %d of %s", b.Number, theBatch)
 	}
-	text := fmt.Sprintf("%s is %s of %s by weight%s, and should be %s %s", b.Item, kitchen.FormatPercent(b.Share), theBatch,
-		batch.Stage{From: b.From, To: b.To}.Text(), b.Bound, kitchen.FormatPercent(b.Limit))
-	if far := measure.FormatNumber(100*b.Beyond) + " points too "; b.Bound == "at most" {
-		text += ": " + far + "much"
+	on := b.key.Bound
+	text := fmt.Sprintf("%s %s%s, and should be %s %s", b.Item, kitchen.Comes(on, theBatch, b.Share),
+		batch.Stage{From: b.From, To: b.To}.Text(), b.Bound, kitchen.FormatBounded(on, b.Limit))
+	far := measure.FormatNumber(100*b.Beyond) + " points"
+	if on.Drawn {
+		far = kitchen.FormatDrawn(b.Beyond)
+	}
+	if on.Most {
+		text += ": " + far + " too much"
 	} else {
-		text += ": " + far + "little"
+		text += ": " + far + " too little"
 	}
 	if len(b.Because) > 0 {
 		text += ", because " + strings.Join(b.Because, " and ")
@@ -450,18 +474,20 @@ func (b BrokenShare) words() string {
 	default:
 		text += fmt.Sprintf("; put in %s at least, not %s", quantity(b.Keeps), quantity(b.In))
 	}
+	if b.OutBy != nil && *b.OutBy > b.From {
+		text += ", or take it out at " + measure.FormatDuration(*b.OutBy)
+	}
 	if b.Scale != nil {
 		text += fmt.Sprintf("; or make %s of a batch, with everything cut down alike", measure.FormatNumber(*b.Scale))
 	}
 	if b.Before != nil {
-		text += fmt.Sprintf("; without the change it is %s", kitchen.FormatPercent(*b.Before))
+		text += fmt.Sprintf("; without the change it is %s", kitchen.FormatBounded(on, *b.Before))
 	}
 	return text
 }
 
 func (b SmallerBatch) words() string {
-	return fmt.Sprintf("%s is only %s of a batch: not enough %s. Put in %s %s of %s, not %s %s, which would be %s "+
-		"of it by weight and should be at most %s", whenMark, measure.FormatNumber(b.Scale), b.Lacks,
-		measure.FormatNumber(b.Keeps), b.Unit, b.Item, measure.FormatNumber(b.Whole), b.Unit, kitchen.FormatPercent(b.Share),
-		kitchen.FormatPercent(b.Limit))
+	return fmt.Sprintf("%s is only %s of a batch: not enough %s. Put in %s %s of %s, not %s %s: that %s, and should be at most %s",
+		whenMark, measure.FormatNumber(b.Scale), b.Lacks, measure.FormatNumber(b.Keeps), b.Unit, b.Item,
+		measure.FormatNumber(b.Whole), b.Unit, kitchen.Comes(b.key.Bound, "it", b.Share), kitchen.FormatBounded(b.key.Bound, b.Limit))
 }

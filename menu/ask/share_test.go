@@ -1,8 +1,6 @@
 package ask
 
 import (
-	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -10,7 +8,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"kettletree/graph/batch"
 	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week/weektest"
@@ -103,7 +100,7 @@ func TestSharesOfASmallerBatch(t *testing.T) {
 	assert.InDelta(t, 2.7, s.Whole, 1e-9)
 	assert.InDelta(t, 2.7/(0.6*48-1.62+2.7), s.Share, 1e-9, "the whole 2.7 kg in 0.6 of all else")
 	assert.Equal(t, []string{"Tuesday's smoke kettle is only 0.6 of a batch: not enough hens. Put in 1.62 kg of smoked bones, " +
-		"not 2.7 kg, which would be 9.036% of it by weight and should be at most 6%"}, a.Shares.Sentences())
+		"not 2.7 kg: that is 9.036% of it by weight, and should be at most 6%"}, a.Shares.Sentences())
 }
 
 // Of two batches that begin together, only the one that the short item does not reach breaks the bound.
@@ -180,116 +177,22 @@ func TestSharesBrokenBefore(t *testing.T) {
 	assert.Len(t, a.Newly(base).Broken, 1)
 }
 
-// pots are batches with lines that go in, and stay or come out again, and outputs within the weight that is in.
-func pots(t *rapid.T) (p batch.Weights) {
-	number := func(name string, least, most int) int { return rapid.IntRange(least, most).Draw(t, name) }
-	all := 0.0
-	for range number("lines", 1, 5) {
-		l := batch.Part{Grams: float64(number("in", 0, 5000)), In: number("at", 0, 6), Out: batch.Stays}
-		if rapid.Bool().Draw(t, "taken out") {
-			l.Out = l.In + number("after", 1, 4)
-		} else {
-			all += l.Grams
-		}
-		p.Ins = append(p.Ins, l)
-	}
-	for range number("outputs", 1, 3) {
-		part := float64(number("part", 0, 100)) / 300 * all
-		p.Outs = append(p.Outs, batch.Part{Grams: part, Out: number("out", 6, 12)})
-	}
-	return p
-}
-
-// Minute by minute, what is in is weighed again; the stages must find the same worst share.
-func TestSharesMinuteByMinute(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		p := pots(t)
-		b := batch.Bound{Line: rapid.IntRange(0, len(p.Ins)-1).Draw(t, "line"), Most: rapid.Bool().Draw(t, "most"),
-			Share: float64(rapid.IntRange(1, 99).Draw(t, "bound")) / 100}
-		end := 0
-		for _, l := range p.Ins {
-			if end = max(end, l.In); l.Out != batch.Stays {
-				end = max(end, l.Out)
-			}
-		}
-		for _, o := range p.Outs {
-			end = max(end, o.Out)
-		}
-		worst, lastIn := 0.0, false
-		for _, l := range p.Ins {
-			lastIn = lastIn || l.In == end
-		}
-		for minute := 0; minute <= end; minute++ {
-			if minute == end && !lastIn {
-				break
-			}
-			total := 0.0
-			for _, l := range p.Ins {
-				if l.In <= minute && (l.Out > minute || minute == end && l.Out == minute) {
-					total += l.Grams
-				}
-			}
-			for _, o := range p.Outs {
-				if o.Out < minute || o.Out == minute && minute < end {
-					total -= o.Grams
-				}
-			}
-			own := p.Ins[b.Line]
-			if own.In > minute || own.Out < minute || own.Out == minute && minute < end {
-				continue
-			}
-			share := 0.0
-			if own.Grams > 0 {
-				share = own.Grams / max(total, own.Grams)
-			}
-			worst = max(worst, b.Beyond(share))
-		}
-		_, share, broken := p.Furthest(b)
-		assert.Equal(t, worst > 0, broken)
-		if broken {
-			assert.InDelta(t, worst, b.Beyond(share), 1e-9)
-		}
-	})
-}
-
-// Scaling a batch changes no share, and what keeps a bound is the edge of it.
-func TestSharesOfAScaledBatch(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		p := pots(t)
-		b := batch.Bound{Line: rapid.IntRange(0, len(p.Ins)-1).Draw(t, "line"), Most: rapid.Bool().Draw(t, "most"),
-			Share: float64(rapid.IntRange(1, 99).Draw(t, "bound")) / 100}
-		scale := rapid.Float64Range(0.01, 10).Draw(t, "scale")
-		scaled := batch.Weights{Ins: slices.Clone(p.Ins), Outs: slices.Clone(p.Outs)}
-		for n := range scaled.Ins {
-			scaled.Ins[n].Grams *= scale
-		}
-		for n := range scaled.Outs {
-			scaled.Outs[n].Grams *= scale
-		}
-		before, after := p.Stages(), scaled.Stages()
-		require.Len(t, after, len(before))
-		for k := range before {
-			assert.InDelta(t, p.Share(before[k], b.Line), scaled.Share(after[k], b.Line), 1e-9)
-		}
-		edge := p.Keeps(b)
-		if math.IsInf(edge, 0) || edge == 0 {
-			return // it is never in, or nothing of it would keep it
-		}
-		kept := batch.Weights{Ins: slices.Clone(p.Ins), Outs: p.Outs}
-		kept.Ins[b.Line].Grams = edge
-		if s := kept.Stages(); slices.ContainsFunc(s, func(s batch.Stage) bool { return s.In[b.Line] && s.Grams <= edge }) {
-			return // all else is out
-		}
-		_, _, broken := kept.Furthest(b)
-		assert.False(t, broken, "%v keeps it", edge)
-		if b.Most {
-			kept.Ins[b.Line].Grams *= 1.01
-		} else {
-			kept.Ins[b.Line].Grams *= 0.99
-		}
-		_, _, broken = kept.Furthest(b)
-		assert.True(t, broken, "%v is just enough", edge)
-	})
+// 2.7 kg for 2 h in 26 L: 207.7 g h/L. With a tenth less stock it is 230.8, and 2.48 kg, or taking them out sooner, keeps the bound:
+// 212 * 23.4 / 2 = 2480.4 g, and 120 min * 212 / 230.77 = 110 min after they went in.
+func TestDrawnByHand(t *testing.T) {
+	w := weektest.Replaced(t, weektest.SmokeHouse, "out at 3 h, at most 6%", "out at 3 h, at most 212 g h/L")
+	assert.Nil(t, ask(t, w).Shares)
+	a := ask(t, w, "yield smoke kettle@tue/smoke stock=-10%").Shares
+	require.NotNil(t, a)
+	require.Len(t, a.Broken, 1)
+	b := a.Broken[0]
+	assert.Equal(t, []any{"drawn", "smoked bones", 60, 180, "at most"}, []any{b.Measure, b.Item, b.From, b.To, b.Bound})
+	assert.InDelta(t, 2700*2/23.4, b.Share, 1e-9)
+	assert.InDelta(t, 212*23.4/2/1000, b.Keeps, 1e-9)
+	require.NotNil(t, b.OutBy)
+	assert.Equal(t, 170, *b.OutBy)
+	assert.Equal(t, []string{"smoked bones gives 230.8 g h/L to Tuesday's smoke kettle from 1 h to 3 h, and should be at most 212 g h/L: " +
+		"18.77 g h/L too much; put in 2.48 kg at most, not 2.7 kg, or take it out at 2 h 50 min"}, a.Sentences())
 }
 
 // A batch that is cut down by what it can't do without keeps every share, however little there is.

@@ -29,7 +29,7 @@ type Consequences struct {
 	Costs   []CostChange `json:"costs"`
 	Swaps   []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
 	Totals  Totals       `json:"totals"`
-	Shares  *ShareCheck  `json:"shares,omitempty"` // bounds on shares of a batch that break; left out when none does
+	Shares  *ShareCheck  `json:"shares,omitempty"` // bounds on strong lines that break; left out when none does
 
 	Chance *Chances     `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`

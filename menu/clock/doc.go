@@ -16,8 +16,7 @@
 // all that takes the stock after it began: what was left is its successor's seed. Asked forwards ([IfLit]), batches begin when they
 // are said to, which is the shock "late".
 //
-// What a vessel holds meanwhile is what went in less what came out; what goes in and does not come out counts as boiled off, in equal
-// parts from the second phase on. Putting in and taking out takes one person a quarter of an hour (common practice, no source).
+// What a vessel holds meanwhile is what went in less what came out, and less the steam ([graph.Step.Steam]). Putting in and taking out takes one person a quarter of an hour (common practice, no source).
 // Phases fill the step exactly; only the last may leave its time out.
 //
 // # The past

@@ -19,28 +19,5 @@ func (t *table) level(i, after, in int) (millilitres float64) {
 			millilitres -= t.Volume(x.item, x.amount)
 		}
 	}
-	return max(0, millilitres-t.boiledOff(i, after))
-}
-
-// boiledOff is what has gone off some minutes after the start: what goes in and does not come out, in equal parts over
-// the boil, which begins with the second phase, or at once where there are no phases. Spent bones count as if they went
-// off too, for the file does not tell them from steam.
-func (t *table) boiledOff(i, after int) (millilitres float64) {
-	w := &t.night.works[i]
-	for _, x := range w.takes {
-		if x.out == 0 {
-			millilitres += t.Volume(x.item, x.amount)
-		}
-	}
-	for _, x := range w.gives {
-		millilitres -= t.Volume(x.item, x.amount)
-	}
-	boil := 0
-	if p := t.Steps[w.step].Phases; len(p) > 1 {
-		boil = p[1].From
-	}
-	if millilitres <= 0 || after <= boil {
-		return 0
-	}
-	return millilitres * float64(after-boil) / float64(w.length-boil)
+	return max(0, millilitres-w.batches*t.Graph.Steps[w.step].Steam(after))
 }

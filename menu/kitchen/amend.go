@@ -239,6 +239,7 @@ func (k *Kitchen) alike(after *Kitchen, figures []Figure, standing []Standing) b
 		}
 		was := &steps[f.Step].Gives[f.Output]
 		was.Amount, was.Spread = now.Amount, now.Spread
+		steps[f.Step].BoilsOff = after.Graph.Steps[f.Step].BoilsOff // follows from what comes out
 	}
 	return reflect.DeepEqual(steps, after.Graph.Steps) && reflect.DeepEqual(k.Graph.Items, after.Graph.Items) &&
 		reflect.DeepEqual(cards, after.Steps) && reflect.DeepEqual(k.Dishes, after.Dishes) &&

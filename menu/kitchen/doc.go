@@ -18,14 +18,12 @@
 // same form, as have those that other packages find in what a kitchen says ([kettletree/menu/week.Week.Faults],
 // [kettletree/menu/logbook], and "no-name" of the guide).
 //
-// # Shares of a batch
+// # Strength
 //
-// A stage of a batch lies between two moments at which something goes in or comes out ([Stage]). What is in is all that went
-// in less all that came out, by weight; a line counts from its "in at" until its "out at". What boils off is not taken away,
-// for the file does not tell spent bones from steam, and by weight that would leave the strong item alone with the last
-// litres: so a share is a little below the true one late in a long boil. The bound is of a line, not of an item. A recipe
-// that breaks its own bound is a fault. One that breaks it when something optional is missing or a substitute steps in is
-// warned of: those lines are the file's own words for what may happen. Scaling a batch changes no share.
+// How the bounds of strong lines are held, and what steam does, is in [kettletree/graph/batch]. What goes off as steam is as
+// written, or what goes in by volume and does not come out so, of a step that gives something by volume: the file tells spent
+// bones from steam by that alone. A recipe that breaks its own bound is a fault. One that breaks it when something optional is
+// missing or a substitute steps in is warned of: those lines are the file's own words for what may happen.
 //
 // "out at" may stand on what a step takes: taken out again then, and thrown away, such as a bag of bones. As an output it
 // would ask for a use, a worth and a share of the bill.

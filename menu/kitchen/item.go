@@ -81,6 +81,7 @@ func (r *reader) stored(i int, body *yaml.Node) {
 		r.k.Par[i], _ = r.base(i, par, r.span(r.value(body, "par")))
 	}
 	r.k.Place[i], _ = scalar(r, body, "kept in", words)
+	r.items[i].Strength, _ = scalar(r, body, "strength", parseStrength)
 }
 
 // bridges reads density and each of an item.

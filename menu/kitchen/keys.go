@@ -144,6 +144,7 @@ var boughtKeys = []key{
 	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
 	{"par", parForm, may, parDoc},
 	{"kept in", anyText, may, keptInDoc},
+	{"strength", strengthForm, may, strengthDoc},
 	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, may,
 		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
 			"nothing."},
@@ -159,6 +160,7 @@ var madeKeys = []key{
 	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
 	{"par", parForm, may, parDoc},
 	{"kept in", anyText, may, keptInDoc},
+	{"strength", strengthForm, may, strengthDoc},
 	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
@@ -167,9 +169,12 @@ var madeKeys = []key{
 }
 
 var (
-	parForm   = &form{shape: text, what: "a quantity such as 10 L", pattern: anyQuantity}
-	keptInDoc = "Where it is kept, such as walk-in or dry store: lists to count by go place by place."
-	parDoc    = "What a plan leaves on hand when its last day ends, at least."
+	parForm      = &form{shape: text, what: "a quantity such as 10 L", pattern: anyQuantity}
+	keptInDoc    = "Where it is kept, such as walk-in or dry store: lists to count by go place by place."
+	strengthForm = &form{shape: number, what: "a number such as 0.5"}
+	strengthDoc  = "How strong it tastes by weight beside things of its kind: 1 when not written, 0.5 for half as strong. Bounds of a line " +
+		"go by it."
+	parDoc = "What a plan leaves on hand when its last day ends, at least."
 )
 
 var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri: 1}", pattern: daysPattern,
@@ -179,7 +184,8 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 var stepKeys = []key{
 	{"takes", lines(used, "12 kg pork trotters"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
-			"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight)."},
+			"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
+			"times strength, times the hours that it is in, per litre that the batch gives)."},
 	{"gives", lines(given, "55 L kettle stock ± 4 L"), must,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
@@ -191,6 +197,9 @@ var stepKeys = []key{
 	{"starts", clockForm, may, "When it starts. Without it the step is done before the first service of its day."},
 	{"phases", phasesForm, may, "What happens meanwhile, from its start on, one after another: NAME TIME; the last one without " +
 		"a time lasts until the step ends."},
+	{"boils off", &form{shape: text, what: "a volume an hour such as 3 L an hour", pattern: quantityOf(measure.Volume) + " +an hour"}, may,
+		"What goes off as steam of one batch from its second phase on, or from its start where there are no phases. When not " +
+			"written: what goes in by volume and does not come out so, evenly, of a step that gives something by volume."},
 	{"station", anyText, may, "Where it is done; its vessel, or the bench, when not written."},
 	{"costs", plainSum, may, "Labour and fuel for one batch, in money."},
 	{"cooks through", yesNo, may,

@@ -12,16 +12,18 @@ import (
 
 // card is one line of a recipe as it was written.
 type card struct {
-	choices  []ration
-	spread   measure.Quantity // the quantity after "±"; zero when there is none
-	inAt     int              // minutes after the step starts; notTimed when not written
-	outAt    int              // the same; of what a step uses, when it is taken out again and thrown away
-	optional bool
-	carried  bool
-	without  float64 // the share of it that the batch goes without before it is cut: 1 for what is to taste
-	atLeast  float64 // shares of the batch, 0 to 1; 0 when not written
-	atMost   float64
-	tables   Range // what a published table gives, as shares of the main input's weight; zero when not written
+	choices   []ration
+	spread    measure.Quantity // the quantity after "±"; zero when there is none
+	inAt      int              // minutes after the step starts; notTimed when not written
+	outAt     int              // the same; of what a step uses, when it is taken out again and thrown away
+	optional  bool
+	carried   bool
+	without   float64 // the share of it that the batch goes without before it is cut: 1 for what is to taste
+	atLeast   float64 // shares of the batch, 0 to 1; 0 when not written
+	atMost    float64
+	weakest   float64 // of what is drawn from it, in g h/L; 0 when not written
+	strongest float64
+	tables    Range // what a published table gives, as shares of the main input's weight; zero when not written
 }
 
 // notTimed stands for a time that was not written.
@@ -56,6 +58,14 @@ type remark struct {
 
 // printed is the remark with an example of what follows.
 func (n remark) printed() string { return strings.TrimSpace(n.words + " " + n.takes) }
+
+// key tells it from all others: two bounds on one line may begin alike.
+func (n remark) key() string {
+	if n.form == drawnPattern {
+		return n.words + " " + drawnUnit
+	}
+	return n.words
+}
 
 // remarks lists what may follow a comma. The reader and the schema both go by it.
 var remarks = []remark{
@@ -93,6 +103,14 @@ var remarks = []remark{
 	}},
 	{"at most", "6%", percentPattern, []place{used}, "what a step takes", func(c *card, rest string) (err error) {
 		c.atMost, err = parsePercent(rest)
+		return err
+	}},
+	{"at least", "40 g h/L", drawnPattern, []place{used}, "what a step takes", func(c *card, rest string) (err error) {
+		c.weakest, err = parseDrawn(rest)
+		return err
+	}},
+	{"at most", "120 g h/L", drawnPattern, []place{used}, "what a step takes", func(c *card, rest string) (err error) {
+		c.strongest, err = parseDrawn(rest)
 		return err
 	}},
 	{"published", "66-74%", rangePattern, []place{given}, "what a step gives", func(c *card, rest string) (err error) {
@@ -217,7 +235,7 @@ func (c *card) readNotes(tail string, at int, in place) error {
 			fault.Msg, fault.Hint = fmt.Sprintf("note %q is only for %s", n.words, n.belong),
 				"notes here are "+notesOf(in)
 			return fault
-		case seen[n.words]:
+		case seen[n.key()]:
 			fault.Msg, fault.Hint = fmt.Sprintf("note %q appears twice", n.words), "write it once"
 			return fault
 		case n.takes == "" && rest != "":
@@ -225,7 +243,7 @@ func (c *card) readNotes(tail string, at int, in place) error {
 				"separate two notes with a comma"
 			return fault
 		}
-		seen[n.words] = true
+		seen[n.key()] = true
 		if err := n.read(c, rest); err != nil {
 			e := err.(*measure.Error)
 			if rest == "" {
@@ -241,6 +259,10 @@ func (c *card) readNotes(tail string, at int, in place) error {
 	if c.atMost > 0 && c.atLeast > c.atMost {
 		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave no room between them",
 			FormatPercent(c.atLeast), FormatPercent(c.atMost)), Hint: "make \"at least\" the smaller one"}
+	}
+	if c.strongest > 0 && c.weakest > c.strongest {
+		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave no room between them", FormatDrawn(c.weakest),
+			FormatDrawn(c.strongest)), Hint: "make \"at least\" the smaller one"}
 	}
 	if in == used && c.outAt != notTimed && c.outAt <= max(c.inAt, 0) {
 		return &measure.Error{Msg: fmt.Sprintf("it is out at %s, but in at %s", measure.FormatDuration(c.outAt),
@@ -268,14 +290,20 @@ func clash(seen map[string]bool) error {
 	return nil
 }
 
-// noteNamed is the note that s begins with, and what follows its words.
+// noteNamed is the note that s begins with, and what follows its words. Of notes that begin alike it is the one whose value
+// follows, or else the first.
 func noteNamed(s string) (n *remark, rest string) {
 	for i := range remarks {
-		if rest, ok := strings.CutPrefix(s, remarks[i].words); ok && (rest == "" || rest[0] == ' ') {
-			return &remarks[i], strings.TrimLeft(rest, " ")
+		after, ok := strings.CutPrefix(s, remarks[i].words)
+		if !ok || after != "" && after[0] != ' ' {
+			continue
+		}
+		after = strings.TrimLeft(after, " ")
+		if n == nil || strings.HasSuffix(after, drawnUnit) && remarks[i].form == drawnPattern {
+			n, rest = &remarks[i], after
 		}
 	}
-	return nil, ""
+	return n, rest
 }
 
 func nearestNote(written string) string {

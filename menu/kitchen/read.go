@@ -212,7 +212,8 @@ func (r *reader) connect() {
 		if !rec.dish {
 			r.checkYield(rec, st)
 			r.checkVessel(rec, st, r.k.Steps[s].Vessel)
-			r.checkShares(rec, st)
+			r.steam(rec, &steps[s], &r.k.Steps[s])
+			r.checkShares(rec, steps[s])
 			r.checkPhases(rec, st, &r.k.Steps[s])
 			r.unattended(rec, st, &r.k.Steps[s])
 			r.k.Terms.Share[s] = r.shareRule(rec, st)

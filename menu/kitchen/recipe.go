@@ -23,7 +23,8 @@ type recipe struct {
 	mode        graph.Mode
 	uses, gives []writtenLine
 	dish        bool
-	holed       bool // a line could not be read or understood, so nothing can be said of the whole
+	boils       float64 // millilitres an hour that boil off, as written; negative when not
+	holed       bool    // a line could not be read or understood, so nothing can be said of the whole
 }
 
 // writtenLine is a line and where it stands.
@@ -47,6 +48,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	}
 	sc.Starts = scalarOr(r, body, "starts", measure.ParseClock, flow.Untimed)
 	sc.Station, _ = scalar(r, body, "station", words)
+	rec.boils = scalarOr(r, body, "boils off", parseSteam, -1)
 	sc.Phases = r.phases(r.value(body, "phases"))
 	if n := r.value(body, "batches"); n != nil {
 		rec.mode = r.runs(n, &sc)
@@ -379,8 +381,8 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 				"%q is taken out at %s, but the last of %q is out at %s",
 				l.choices[0].item, measure.FormatDuration(l.outAt), rec.name, measure.FormatDuration(lastOut))
 		}
-		line := graph.Line{Optional: l.optional, Without: l.without, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, InAt: max(0,
-			l.inAt), OutAt: max(0, l.outAt)}
+		line := graph.Line{Optional: l.optional, Without: l.without, Carried: l.carried, AtLeast: l.atLeast, AtMost: l.atMost, Weakest: l.weakest,
+			Strongest: l.strongest, InAt: max(0, l.inAt), OutAt: max(0, l.outAt)}
 		for _, c := range l.choices {
 			if choice, ok := r.choice(c, l.node); ok {
 				line.Choices = append(line.Choices, choice)

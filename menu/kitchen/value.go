@@ -10,6 +10,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"kettletree/graph/batch"
 	"kettletree/graph/measure"
 )
 
@@ -17,6 +18,7 @@ import (
 const (
 	namePattern    = `[^\s,@=±](?:[^,@=±]*[^\s,@=±])?`
 	percentPattern = measure.NumberPattern + ` *%`
+	drawnPattern   = measure.NumberPattern + ` *g h/L`
 	rangePattern   = measure.NumberPattern + ` *[-–] *` + measure.NumberPattern + ` *%`
 	keepsPattern   = `[1-9][0-9]{0,3} (?:day|week)s?`
 	lengthPattern  = measure.NumberPattern + ` *(?:mm|cm|in)`
@@ -114,6 +116,59 @@ func parsePercent(s string) (float64, error) {
 			Len: len(s)}
 	}
 	return value / 100, nil
+}
+
+// drawnUnit is that of what is drawn from a strong thing: grams, times their strength, times hours, per litre.
+const drawnUnit = "g h/L"
+
+// parseDrawn reads "120 g h/L".
+func parseDrawn(s string) (float64, error) {
+	value, rest, err := measure.Number(s)
+	if err != nil {
+		return 0, err
+	}
+	if strings.TrimLeft(rest, " ") != drawnUnit || value == 0 {
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is no bound on strength", s), Hint: "write it as 120 g h/L: grams, times " +
+			"strength, times the hours that they are in, per litre of stock", Len: len(s)}
+	}
+	return value, nil
+}
+
+// FormatDrawn writes what is drawn from a strong thing.
+func FormatDrawn(v float64) string { return measure.FormatNumber(v) + " " + drawnUnit }
+
+// FormatBounded writes a value that a bound is of, and the bound's limit.
+func FormatBounded(b batch.Bound, v float64) string {
+	if b.Drawn {
+		return FormatDrawn(v)
+	}
+	return FormatPercent(v)
+}
+
+// parseStrength reads "0.5".
+func parseStrength(s string) (float64, error) {
+	value, rest, err := measure.Number(s)
+	if err != nil {
+		return 0, err
+	}
+	if rest != "" || value == 0 || value > 1000 {
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q is no strength", s),
+			Hint: "write how strong it tastes by weight beside things of its kind: 1 as they are, 0.5 half as strong", Len: len(s)}
+	}
+	return value, nil
+}
+
+// parseSteam reads "3 L an hour" as millilitres an hour.
+func parseSteam(s string) (float64, error) {
+	amount, ok := strings.CutSuffix(s, "an hour")
+	q, err := measure.Parse(strings.TrimRight(amount, " "))
+	switch {
+	case ok && err != nil:
+		return 0, err
+	case !ok || q.Unit.Kind != measure.Volume:
+		return 0, &measure.Error{Msg: fmt.Sprintf("%q does not say how much goes off", s), Hint: "write it as 3 L an hour", Len: len(s)}
+	}
+	return q.Base(), nil
 }
 
 // parseRange reads "66-74%" as shares.

@@ -40,7 +40,7 @@ type Answer struct {
 	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without, as the file lets them
 	Notes   []string      `json:"notes,omitempty"`   // what to know about the plan
 
-	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on shares of a batch that break; before is then the share in the standing week; left out when none does
+	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on strong lines that break; before is then the share in the standing week; left out when none does
 
 	Chance *ask.Chances `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`

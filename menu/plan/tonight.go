@@ -30,7 +30,7 @@ type Tonight struct {
 	Store        []Drawn  `json:"store"`        // bought items that no book is kept of, or that still come: as much as is needed
 	Binds        []Bind   `json:"binds"`
 
-	Breaks  []string      `json:"breaks"`            // bounds on shares of a batch that what is made to order breaks, in words
+	Breaks  []string      `json:"breaks"`            // bounds on strong lines that what is made to order breaks, in words
 	Without []ask.Missing `json:"without,omitempty"` // what dishes go without, as the file lets them
 	Money   string        `json:"money,omitempty"`
 }

@@ -57,7 +57,7 @@ type Move struct {
 	Unstated  []string   `json:"allergens_unstated"` // bought items behind a special without a statement
 
 	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without with it, as the file lets them, beyond the moves before it
-	Breaks  []string      `json:"breaks"`            // bounds on shares of a batch that it breaks, or breaks further, in words
+	Breaks  []string      `json:"breaks"`            // bounds on strong lines that it breaks, or breaks further, in words
 }
 
 // MoreSold is how much more, or less, of a dish a move sells.

@@ -59,7 +59,7 @@ type Offer struct {
 	Uses         []Use     `json:"uses"`  // of the surplus
 	Takes        []Taken   `json:"takes"` // from the menu
 
-	Breaks []string `json:"breaks"` // bounds on shares of a batch that it breaks, or breaks further, in words
+	Breaks []string `json:"breaks"` // bounds on strong lines that it breaks, or breaks further, in words
 }
 
 // saves tells whether something worth telling would be binned without the offer.

@@ -102,7 +102,7 @@ func (p Page) allergenLines(mv rescue.Move) string {
 		b.WriteString(p.text(3, Lacks(s)))
 	}
 	for _, s := range mv.Breaks {
-		b.WriteString(p.text(3, "SHARE OF A BATCH: "+s))
+		b.WriteString(p.text(3, "STRENGTH: "+s))
 	}
 	if len(mv.Allergens) > 0 {
 		b.WriteString(p.text(3, "ALLERGENS: "+strings.ToUpper(strings.Join(mv.Allergens, ", "))))

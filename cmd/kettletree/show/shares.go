@@ -12,7 +12,7 @@ func shares(p Page, sentences []string) string {
 		return ""
 	}
 	var b strings.Builder
-	b.WriteString(p.heading("Shares of a batch"))
+	b.WriteString(p.heading("Strength"))
 	for _, s := range sentences {
 		b.WriteString(p.text(2, s+"."))
 	}

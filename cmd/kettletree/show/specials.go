@@ -113,11 +113,11 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 			list(takes)))
 	}
 	for _, s := range x.Offer.Breaks {
-		say("SHARE OF A BATCH: " + s + ".")
+		say("STRENGTH: " + s + ".")
 	}
 	if x.More != nil {
 		for _, s := range x.More.Breaks {
-			say("SHARE OF A BATCH, with more: " + s + ".")
+			say("STRENGTH, with more: " + s + ".")
 		}
 	}
 	switch {

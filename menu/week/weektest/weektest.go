@@ -351,6 +351,7 @@ steps:
     gives:
       - 3 kg pulled hen, out at 2 h
       - 26 L smoke stock, out at 4 h
+    boils off: 0 L an hour
     share cost by: weight
     batches: {tue: 1, thu: 1}
 made:
