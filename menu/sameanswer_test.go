@@ -22,6 +22,7 @@ import (
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
 	"kettletree/menu/shop"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -239,7 +240,7 @@ func (a *sameAnswers) labels() {
 	for d := range days {
 		days[d] = d
 	}
-	labels, err := clock.LabelsOn(a.Context(), a.w, days)
+	labels, err := clock.LabelsOn(a.Context(), a.w, days, tongue.Voice{})
 	require.NoError(a, err)
 	timed := map[string]bool{} // items that come at set times only
 	for s, st := range a.w.Graph.Steps[:len(a.w.Steps)] {

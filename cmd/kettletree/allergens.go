@@ -14,14 +14,40 @@ import (
 func allergensCommand() *cli.Command {
 	return &cli.Command{
 		Name: "allergens", Usage: "the allergens of each dish, and what brings each of them",
-		Flags: slices.Concat(output(), framing()),
-		Action: func(c *cli.Context) error {
-			week, err := weekOf(c, c.Args().Slice())
-			if err != nil {
-				return err
-			}
-			a := ask.Allergens(week.Kitchen)
-			return give(c, a, show.Allergens, show.AllergenSheet)
-		},
+		Flags: slices.Concat([]cli.Flag{
+			&cli.BoolFlag{Name: "grid", Usage: option("", "dish by allergen, as a notice")},
+			&cli.BoolFlag{Name: "ways", Usage: option("", "with --grid: by which way each allergen comes")},
+			&cli.StringFlag{Name: "html", Usage: option("FILE", "write the grid as one page to print")},
+			langFlag(),
+		}, output(), framing()),
+		Action: allergens,
 	}
+}
+
+func allergens(c *cli.Context) error {
+	if c.Bool("ways") && !c.Bool("grid") && !c.IsSet("html") {
+		return &usageError{"--ways stands with --grid", "add --grid; without it every way is shown"}
+	}
+	week, err := weekOf(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	voice, week, err := toldIn(c, week)
+	if err != nil {
+		return err
+	}
+	if !c.Bool("grid") && !c.IsSet("html") {
+		return give(c, ask.Allergens(week.Kitchen), show.Allergens, show.AllergenSheet)
+	}
+	grid := ask.Grid(week.Kitchen)
+	if file := c.String("html"); file != "" {
+		page, err := show.GridPage(show.Page{Voice: voice}, grid, c.Bool("ways"))
+		if err != nil {
+			return err
+		}
+		if err := save(file, page); err != nil {
+			return err
+		}
+	}
+	return give(c, grid, show.Grid(c.Bool("ways")), show.GridSheet)
 }

@@ -18,6 +18,7 @@ import (
 	"golang.org/x/term"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/tongue"
 )
 
 // give writes an answer in the form that is asked for: for people, as a sheet, or as JSON. Nothing is written when it can't
@@ -49,7 +50,8 @@ func put(c *cli.Context, text []byte) error {
 
 // page is what the reader sees an answer on.
 func page(c *cli.Context) show.Page {
-	p := show.Page{Width: 80, Plain: !unicodeLocale()}
+	tag, _ := languageOf(c) // told before, where it is none
+	p := show.Page{Width: 80, Plain: !unicodeLocale(), Voice: tongue.In(tag)}
 	if f, ok := c.App.Writer.(*os.File); ok && c.String("out") == "" && term.IsTerminal(int(f.Fd())) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
 			p.Width = width

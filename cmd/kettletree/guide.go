@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"github.com/urfave/cli/v2"
-	"golang.org/x/text/language"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu"
@@ -18,7 +17,7 @@ func guideCommand() *cli.Command {
 	return &cli.Command{
 		Name: "guide", Usage: "the kitchen explained to a new cook, as a page to read and print",
 		Flags: slices.Concat([]cli.Flag{
-			&cli.StringFlag{Name: "lang", Usage: option("LANGUAGE", "of the guide: en, es or zh (default: en)")},
+			langFlag(),
 			&cli.BoolFlag{Name: "markdown", Usage: option("", "answer as Markdown, not as HTML")},
 			&cli.BoolFlag{Name: "json", Usage: option("", "answer as JSON; \"kettletree help json\" documents it")},
 			outFlag(),
@@ -31,12 +30,9 @@ func explain(c *cli.Context) error {
 	if c.Bool("markdown") && c.Bool("json") {
 		return &usageError{"--markdown and --json can't be used together", "choose one"}
 	}
-	tag := language.English
-	if text := c.String("lang"); c.IsSet("lang") {
-		var err error
-		if tag, err = language.Parse(text); err != nil || !guide.Speaks(tag) {
-			return &usageError{fmt.Sprintf("the guide has no language %q", text), "write " + guide.Offered()}
-		}
+	tag, err := languageOf(c)
+	if err != nil {
+		return err
 	}
 	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook, o.Usual = "", true }) // a new cook is told of any week
 	if err != nil {

@@ -60,6 +60,7 @@ var jsonAnswers = []struct {
 	{"cooling", clock.Cooling{}, []string{"cooling"}},
 	{"labels", clock.Labels{}, []string{"labels --on sat"}},
 	{"allergens", ask.AllergenSheet{}, []string{"allergens"}},
+	{"allergens --grid", ask.AllergenGrid{}, []string{"allergens --grid --ways"}},
 	{"map", draw.Picture{}, []string{"map", `map --lose "poach chickens@sat"`}},
 	{"guide", guide.Guide{}, []string{"guide"}},
 	{"log", logbook.Log{}, []string{"log show", "log undo 5"}},

@@ -20,6 +20,7 @@ func labelsCommand() *cli.Command {
 				"a weekday or a date (default: the first day with anything made)")},
 			&cli.BoolFlag{Name: "all", Usage: option("", "every day of the period")},
 			&cli.StringFlag{Name: "html", Usage: option("FILE", "write the labels as one page to print")},
+			langFlag(),
 		}, output(), framing()),
 		Action: labels,
 	}
@@ -44,12 +45,16 @@ func labels(c *cli.Context) error {
 	} else if !c.Bool("all") {
 		days = days[:min(1, len(days))]
 	}
-	a, err := clock.LabelsOn(c.Context, week, days)
+	voice, week, err := toldIn(c, week)
+	if err != nil {
+		return err
+	}
+	a, err := clock.LabelsOn(c.Context, week, days, voice)
 	if err != nil {
 		return err
 	}
 	if file := c.String("html"); file != "" {
-		page, err := show.LabelPage(a)
+		page, err := show.LabelPage(show.Page{Voice: voice}, a)
 		if err != nil {
 			return err
 		}

@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"cmp"
 	"slices"
 
 	"kettletree/graph"
@@ -18,15 +19,16 @@ type AllergenSheet struct {
 type DishAllergens struct {
 	Name      string        `json:"name"`
 	Special   bool          `json:"special"`
-	Allergens []AllergenWay `json:"allergens"` // in the order of the bought items of the file
-	Unstated  []Way         `json:"unstated"`  // from bought items behind it of which the file states nothing
+	Allergens []AllergenWay `json:"allergens"`   // that it has, in the order of the bought items of the file
+	May       []AllergenWay `json:"may_contain"` // that it may contain, and does not always have; the ways begin at a package, or at a step that shares something with other food
+	Unstated  []Way         `json:"unstated"`    // from bought items behind it of which the file states nothing: unknown, not none
 }
 
 // AllergenWay is an allergen of a dish, with the bought items that bring it.
 type AllergenWay struct {
 	Allergen string   `json:"allergen"`
 	Lists    []string `json:"lists"`  // that have it
-	Always   bool     `json:"always"` // a first choice brings it; else only a substitute does, or what may be left out
+	Always   bool     `json:"always"` // a first choice brings it, or the chance of it; else only a substitute does, or what may be left out
 	Ways     []Way    `json:"ways"`
 }
 
@@ -43,27 +45,65 @@ func Allergens(k *kitchen.Kitchen) *AllergenSheet {
 		a.Lists = append(a.Lists, l.Name)
 	}
 	for _, d := range k.Dishes {
-		da := DishAllergens{Name: d.Name, Special: d.Special, Allergens: []AllergenWay{}, Unstated: []Way{}}
-		ways := ways(k, d.Item)
-		stated, _ := k.Allergens(d.Item)
-		for _, code := range stated {
-			w := AllergenWay{Allergen: code, Lists: k.ListsWith(code), Ways: []Way{}}
-			for i, b := range k.Bought {
-				if way, reaches := ways[i]; reaches && slices.Contains(b.Allergens, code) {
-					w.Ways = append(w.Ways, way)
-					w.Always = w.Always || way.Only == ""
-				}
-			}
-			da.Allergens = append(da.Allergens, w)
-		}
-		for i, b := range k.Bought {
-			if way, reaches := ways[i]; reaches && b.Allergens == nil {
-				da.Unstated = append(da.Unstated, way)
-			}
-		}
-		a.Dishes = append(a.Dishes, da)
+		a.Dishes = append(a.Dishes, dishAllergens(k, d))
 	}
 	return a
+}
+
+// dishAllergens are the allergens of one dish.
+func dishAllergens(k *kitchen.Kitchen, d kitchen.Dish) DishAllergens {
+	da := DishAllergens{Name: d.Name, Special: d.Special, Allergens: []AllergenWay{}, May: []AllergenWay{}, Unstated: []Way{}}
+	ways := ways(k, d.Item)
+	brings := func(list *[]AllergenWay, codes []string, way Way) {
+		for _, code := range codes {
+			at := slices.IndexFunc(*list, func(w AllergenWay) bool { return w.Allergen == code })
+			if at < 0 {
+				at = len(*list)
+				*list = append(*list, AllergenWay{Allergen: code, Lists: k.ListsWith(code), Ways: []Way{}})
+			}
+			w := &(*list)[at]
+			w.Ways, w.Always = append(w.Ways, way), w.Always || way.Only == ""
+		}
+	}
+	for i, b := range k.Bought {
+		way, reaches := ways[i]
+		if !reaches {
+			continue
+		}
+		brings(&da.Allergens, b.Allergens, way)
+		brings(&da.May, b.May, way)
+		if b.Allergens == nil {
+			da.Unstated = append(da.Unstated, way)
+		}
+	}
+	for s, may := range k.May {
+		if way, reaches := stepWay(k, s, ways); reaches {
+			brings(&da.May, may, way)
+		}
+	}
+	da.May = slices.DeleteFunc(da.May, func(m AllergenWay) bool {
+		return slices.ContainsFunc(da.Allergens, func(a AllergenWay) bool { return a.Allergen == m.Allergen && a.Always })
+	})
+	return da
+}
+
+// rank orders the ways that not every portion goes.
+var rank = map[string]int{"": 0, kitchen.ByOptional: 1, kitchen.BySubstitute: 2}
+
+// stepWay is how what a step gives gets into a dish, from the step on.
+func stepWay(k *kitchen.Kitchen, step int, ways map[int]Way) (best Way, reaches bool) {
+	st := k.Graph.Steps[step]
+	for _, o := range st.Gives {
+		way, ok := ways[o.Item]
+		if !ok || reaches && cmp.Or(cmp.Compare(rank[way.Only], rank[best.Only]), cmp.Compare(len(way.Path)+1, len(best.Path))) >= 0 {
+			continue
+		}
+		best, reaches = way, true
+		if k.Graph.Items[o.Item].Role != graph.Sold { // a dish and its step are one
+			best.Path = slices.Concat([]string{st.Name}, way.Path)
+		}
+	}
+	return best, reaches
 }
 
 // ways are the shortest ways to an item from everything that can reach it. A way by first choices goes before one by

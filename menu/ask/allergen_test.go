@@ -173,3 +173,86 @@ func TestAllergensAreTheUnionOfWhatReaches(t *testing.T) {
 		}
 	})
 }
+
+// What a package may contain, and what a step shares with other food, flows like an allergen and is told apart from it. A dish that
+// always has it needs no "may"; one that has it only with a substitute does.
+func TestMayContainFlows(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(`
+bought:
+  oil: {price: 1/kg, allergens: [], may contain: [tree nuts: walnut, milk]}
+  potatoes: {price: 1/kg, allergens: []}
+  fillet: {price: 1/kg, allergens: [fish: cod]}
+  cream: {price: 1/kg, allergens: [milk]}
+  herbs: {price: 1/kg}
+steps:
+  fry: {takes: [1 kg potatoes, 100 g oil], gives: [0.8 kg fries], may contain: [fish: cod], batches: to order}
+  mash: {takes: [1 kg potatoes, 100 g oil], gives: [1 kg mash], batches: to order}
+dishes:
+  chips: {price: 5, takes: [200 g fries]}
+  fish and chips: {price: 9, takes: [200 g fries, 100 g fillet]}
+  mash cup: {price: 9, takes: [200 g mash, "20 g cream, optional"], may contain: [sesame]}
+  herb mash: {price: 9, takes: [200 g mash or 200 g fries, 20 g cream, 1 g herbs]}
+`))
+	require.Empty(t, faults)
+	got := map[string]string{}
+	for _, d := range Allergens(k).Dishes {
+		var parts []string
+		for _, list := range [][]AllergenWay{d.Allergens, d.May} {
+			for _, a := range list {
+				text := a.Allergen
+				for _, w := range a.Ways {
+					text += " " + strings.Join(w.Path, ">") + "/" + w.Only
+				}
+				parts = append(parts, text)
+			}
+			parts = append(parts, "|")
+		}
+		got[d.Name] = strings.Join(parts, " ")
+	}
+	assert.Equal(t, map[string]string{
+		"chips":          "| tree nuts (walnut) oil>fries>chips/ milk oil>fries>chips/ fish (cod) fry>fries>chips/ |",
+		"fish and chips": "fish (cod) fillet>fish and chips/ | tree nuts (walnut) oil>fries>fish and chips/ milk oil>fries>fish and chips/ |",
+		"mash cup":       "milk cream>mash cup/optional | tree nuts (walnut) oil>mash>mash cup/ milk oil>mash>mash cup/ sesame mash cup/ |",
+		"herb mash":      "milk cream>herb mash/ | tree nuts (walnut) oil>mash>herb mash/ fish (cod) fry>fries>herb mash/substitute |",
+	}, got)
+
+	cells := map[string]string{}
+	g := Grid(k)
+	for _, row := range g.Dishes {
+		for n, c := range row.Cells {
+			if name := g.Columns[n].Allergen; c.Says != NoneStated && (c.Says != Unknown || name == "lupin") {
+				cells[row.Dish] += fmt.Sprint(name, "=", c.Says, c.Kinds, " ")
+			}
+		}
+	}
+	assert.Equal(t, map[string]string{
+		"chips":          "milk=may contain[] fish=may contain[cod] tree nuts=may contain[walnut] ",
+		"fish and chips": "milk=may contain[] fish=contains[cod] tree nuts=may contain[walnut] ",
+		"mash cup":       "milk=sometimes[] tree nuts=may contain[walnut] sesame=may contain[] ",
+		"herb mash":      "milk=contains[] fish=may contain[cod] tree nuts=may contain[walnut] lupin=unknown[] ",
+	}, cells)
+}
+
+// The grid has each entry of the kitchen's lists once, whichever of two names the file writes, and never leaves a code out.
+func TestGridColumns(t *testing.T) {
+	columns := func(list, allergens string) string {
+		k, faults := kitchen.Read("kitchen.yaml", []byte(list+"bought: {x: {price: 1/kg, allergens: ["+allergens+"]}}\ndishes: {d: {price: 1, takes: [1 kg x]}}\n"))
+		require.NoError(t, faults.Err())
+		g := Grid(k)
+		var names, has []string
+		for n, c := range g.Columns {
+			names = append(names, c.Allergen)
+			if cell := g.Dishes[0].Cells[n]; cell.Says == Contains {
+				has = append(has, c.Allergen+strings.Join(cell.Kinds, "+"))
+			}
+		}
+		return fmt.Sprint(len(names), " ", strings.Join(has, ", "))
+	}
+	// 9 + 14 less the eight that both lists have: milk, egg, fish, crustaceans, nuts, peanuts, soybeans, sesame; wheat is one of the
+	// cereals of gluten, and a code of its own in the US.
+	assert.Equal(t, "15 egg, fishcod", columns("", "eggs, fish: cod"))
+	assert.Equal(t, "15 tree nutswalnut, wheat, glutenwheat+rye", columns("", "walnut, wheat, rye"))
+	assert.Equal(t, "9 crustacean shellfishcrab", columns("allergen list: us\n", "crab"))
+	assert.Equal(t, "14 crustaceansprawn", columns("allergen list: eu\n", "crustaceans: prawn"))
+	assert.Equal(t, "11 milk, pork, lard", columns("allergen list: [us, pork]\n", "milk, pork, lard"), "lard is on no list, and stands all the same")
+}

@@ -85,13 +85,14 @@ type Swap struct {
 	Amount    float64  `json:"amount"` // more than before, over the period
 	Unit      string   `json:"unit"`
 	Allergens []string `json:"allergens"`                    // that the item comes from and the first choice does not, as the file states them
+	May       []string `json:"may_contain"`                  // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it whose allergens the file does not state
 
 	Many string `json:"-"` // what several of the item are called, where it is counted
 }
 
 // Alarms tells whether it brings allergens, or something of which they are not stated.
-func (s Swap) Alarms() bool { return len(s.Allergens)+len(s.Unstated) > 0 }
+func (s Swap) Alarms() bool { return len(s.Allergens)+len(s.May)+len(s.Unstated) > 0 }
 
 // Totals are sums over the period. Contribution is sales less what was bought and spent on batches and on waste, with the
 // change of what is on hand, at the lower of cost and worth and as far as the days behind can use it.
@@ -288,15 +289,9 @@ func Swaps(w *week.Week, before, after *flow.Outcome) (list []Swap) {
 					continue
 				}
 				sw := Swap{In: st.Name, Item: it.Name, Many: it.Many, For: w.Graph.Items[line.Choices[0].Item].Name,
-					Amount: more / it.Unit.Factor, Unit: it.Unit.Name, Allergens: []string{}}
-				had, _ := w.Allergens(line.Choices[0].Item)
-				has, unstated := w.Allergens(choice.Item)
-				for _, a := range has {
-					if !slices.Contains(had, a) {
-						sw.Allergens = append(sw.Allergens, a)
-					}
-				}
-				sw.Unstated = unstated
+					Amount: more / it.Unit.Factor, Unit: it.Unit.Name}
+				beyond := w.Stated(choice.Item).Beyond(w.Stated(line.Choices[0].Item))
+				sw.Allergens, sw.May, sw.Unstated = beyond.Has, beyond.May, beyond.Unknown
 				list = append(list, sw)
 			}
 		}

@@ -5,7 +5,6 @@ package clock
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -15,6 +14,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
 
@@ -26,9 +26,6 @@ type Labels struct {
 	Says    []string `json:"notes,omitempty"`
 	Caution string   `json:"caution"`
 }
-
-// allergensAsWritten stands behind the caution about date marks, for a label names allergens too.
-const allergensAsWritten = " Allergens are as the kitchen file states them: check them against the packages."
 
 // Label is what stands on one lot.
 type Label struct {
@@ -47,6 +44,7 @@ type Label struct {
 	Frozen    bool     `json:"frozen"`
 	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
 	Allergens []string `json:"allergens"`                       // of all that it may be made of, as the file states them
+	May       []string `json:"may_contain"`                     // what it may contain
 	Unstated  []string `json:"allergens_unstated,omitempty"`    // bought items behind it of which the file states nothing
 	Cool      []CoolBy `json:"cool,omitempty"`                  // of what was cooked through: the limits on cooling
 }
@@ -79,6 +77,7 @@ const unmarked = math.MaxInt
 // marks finds the day 1 of every lot of a recorded walk.
 type marks struct {
 	*week.Week
+	voice tongue.Voice
 	lots  []*lotMade            // by lot of the record; nil for one that was bought, which carries no day 1
 	taken map[[2]int][]*lotMade // by step and minute: what it took
 	given []*lotMade
@@ -86,21 +85,22 @@ type marks struct {
 	came  map[[2]int]*lotMade    // by item and day: of what came before the walk, the one with the earliest day 1
 }
 
-// LabelsOn plays the week and writes the labels for what is made on the days given.
-func LabelsOn(ctx context.Context, w *week.Week, days []int) (*Labels, error) {
+// LabelsOn plays the week and writes the labels for what is made on the days given, in a language.
+func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice) (*Labels, error) {
 	played, err := w.Play(ctx)
 	if err != nil {
 		return nil, err
 	}
-	m := &marks{Week: w, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{},
+	m := &marks{Week: w, voice: voice, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{},
 		went: map[ofBatch][]*lotMade{}, came: map[[2]int]*lotMade{}}
 	m.happened()
 	m.read(played.Record)
-	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: kitchen.Caution + allergensAsWritten}
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
+		voice.Say("Allergens are as the kitchen file states them: check them against the packages."))}
 	if w.Code.Keeps == 0 {
-		a.Says = append(a.Says, w.Code.Title+" names no number of days for ready food: the last day is the kitchen's own")
+		a.Says = append(a.Says, voice.Say("%[1]s names no number of days for ready food: the last day is the kitchen's own", w.Code.Title))
 	} else {
-		a.Says = append(a.Says, "packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand")
+		a.Says = append(a.Says, voice.Say("packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand"))
 	}
 	for _, g := range m.merged() {
 		if slices.Contains(days, dayAt(g.at)) {
@@ -177,7 +177,7 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 	for d := range all {
 		all[d] = d
 	}
-	a, err := LabelsOn(ctx, w, all)
+	a, err := LabelsOn(ctx, w, all, tongue.Voice{})
 	if err != nil {
 		return nil, err
 	}
@@ -331,8 +331,8 @@ func (m *marks) label(g *lotMade) Label {
 	if g.from != g.item && g.day < day {
 		l.From = m.Graph.Items[g.from].Name
 	}
-	stated, unstated := m.Allergens(g.item)
-	l.Allergens, l.Unstated = append(l.Allergens, stated...), unstated
+	stated := m.Stated(g.item)
+	l.Allergens, l.May, l.Unstated = stated.Has, stated.May, stated.Unknown
 	m.lastDay(&l, g)
 	if m.Steps[g.step].Cooks && m.Graph.Steps[g.step].Mode != graph.ToOrder {
 		for _, s := range code.Cooling {
@@ -350,7 +350,7 @@ func (m *marks) label(g *lotMade) Label {
 
 // lastDay sets until when a lot may be used, by the kitchen's own keeping and by the code, whichever ends first.
 func (m *marks) lastDay(l *Label, g *lotMade) {
-	code, day := m.Code, g.at/1440
+	code, day, say := m.Code, g.at/1440, m.voice.Say
 	dated := code.Keeps > 0 && !m.Undated[g.item]
 	keeps := m.Terms.Keeps[g.item]
 	set := func(last int, because string) {
@@ -369,35 +369,35 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			if code.Frozen != "" {
 				frozen = code.Cite(code.Frozen)
 			}
-			l.Because = fmt.Sprintf("%d of %d days are used when it is frozen; frozen time does not count (%s)", code.Keeps-left,
-				code.Keeps, frozen)
+			l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(code.Keeps-left),
+				m.voice.Days(code.Keeps), frozen)
 		}
 		if keeps > 0 {
 			because := l.Because
-			set(day+keeps-1, fmt.Sprintf("the kitchen keeps it %d days, frozen", keeps))
+			set(day+keeps-1, say("the kitchen keeps it %[1]s, frozen", m.voice.Days(keeps)))
 			if because != "" {
-				l.Because += "; " + because
+				l.Because += say("; ") + because
 			}
 		}
 		return
 	}
 	switch {
 	case dated && (keeps == 0 || codeLast < day+keeps-1):
-		because := fmt.Sprintf("%d days, day 1 being the day made (%s)", code.Keeps, section)
+		because := say("%[1]s, day 1 being the day made (%[2]s)", m.voice.Days(code.Keeps), section)
 		if l.From != "" {
-			because = fmt.Sprintf("%d days from the day 1 of %s (%s)", code.Keeps, l.From, section)
+			because = say("%[1]s from the day 1 of %[2]s (%[3]s)", m.voice.Days(code.Keeps), l.From, section)
 		}
 		set(codeLast, because)
 	case keeps > 0:
-		because := fmt.Sprintf("the kitchen keeps it %d days", keeps)
+		because := say("the kitchen keeps it %[1]s", m.voice.Days(keeps))
 		if keeps == 1 {
-			because = "the kitchen keeps it for the day"
+			because = say("the kitchen keeps it for the day")
 		}
 		if dated {
-			because += fmt.Sprintf("; the code's %d days end %s (%s)", code.Keeps, measure.FormatDay(m.Date(codeLast)), section)
+			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)
 		}
 		set(day+keeps-1, because)
 	default:
-		l.Because = "neither the kitchen file nor the code says how long it keeps"
+		l.Because = say("neither the kitchen file nor the code says how long it keeps")
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -20,9 +21,9 @@ func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
 	for d := range days {
 		days[d] = d
 	}
-	a, err := LabelsOn(t.Context(), w, days)
+	a, err := LabelsOn(t.Context(), w, days, tongue.Voice{})
 	require.NoError(t, err)
-	assert.Equal(t, kitchen.Caution+allergensAsWritten, a.Caution)
+	assert.Equal(t, kitchen.Caution+" Allergens are as the kitchen file states them: check them against the packages.", a.Caution)
 	for _, l := range a.Labels {
 		if l.Item == item {
 			list = append(list, l)
@@ -172,7 +173,7 @@ func TestExampleLabels(t *testing.T) {
 		days, err := MadeDays(t.Context(), w)
 		require.NoError(t, err)
 		require.NotEmpty(t, days, name)
-		a, err := LabelsOn(t.Context(), w, days)
+		a, err := LabelsOn(t.Context(), w, days, tongue.Voice{})
 		require.NoError(t, err)
 		for _, l := range a.Labels {
 			first, err := time.Parse(time.DateOnly, l.DayOne)
@@ -181,7 +182,7 @@ func TestExampleLabels(t *testing.T) {
 			assert.LessOrEqual(t, *l.UseBy, first.AddDate(0, 0, 6).Format(time.DateOnly), "%s: %s", name, l.Item)
 			assert.GreaterOrEqual(t, *l.UseBy, l.Made, "%s: %s, made of what is past its days", name, l.Item)
 		}
-		again, err := LabelsOn(t.Context(), w, days)
+		again, err := LabelsOn(t.Context(), w, days, tongue.Voice{})
 		require.NoError(t, err)
 		assert.Equal(t, a, again)
 	}

@@ -49,6 +49,7 @@ type Instead struct {
 	Amount    float64  `json:"amount"` // more than without
 	Unit      string   `json:"unit"`
 	Allergens []string `json:"allergens"`          // that it brings and the first choice does not, as the file states them
+	May       []string `json:"may_contain"`        // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it whose allergens the file does not state
 
 	Many string `json:"-"` // what several of the item are called, where it is counted

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
 
@@ -20,7 +21,7 @@ func TestPotsUnderWay(t *testing.T) {
 		for d := range all {
 			all[d] = d
 		}
-		labels, err := LabelsOn(t.Context(), w, all)
+		labels, err := LabelsOn(t.Context(), w, all, tongue.Voice{})
 		require.NoError(t, err, text)
 		for _, pot := range w.Case.Schedule.Pots {
 			for _, g := range pot.Gives {

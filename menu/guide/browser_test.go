@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 
 	"github.com/chromedp/chromedp"
@@ -56,7 +57,7 @@ func TestBrowserGuides(t *testing.T) {
 		if name != "dairy" {
 			w = exampleWeek(t, name)
 		}
-		for n, in := range Languages {
+		for n, in := range tongue.Languages {
 			page, err := guideOf(t, w, in).Page(t.Context())
 			require.NoError(t, err)
 			for _, width := range []int64{1100, 360} {

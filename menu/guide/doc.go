@@ -17,7 +17,7 @@
 //
 // The kitchen is said under the names that its file gives in the language ([week.Week.InLanguage]), so every answer comes out
 // translated without knowing it. Two tags are one language when base and script agree (es-MX is es, zh-TW is not zh).
-// [Guide.Page] and [Guide.Markdown] put sentences around the names, by the table in words.go, whose keys are the English
+// [Guide.Page] and [Guide.Markdown] put sentences around the names, by the tables in words.go and of package tongue, whose keys are the English
 // sentences; a test reads the package's source and finds any sentence that is said and not in the table. Sections are made of text
 // once (section.go), and HTML and Markdown only lay them out. Text in another language than the page's goes through a sentence
 // between two signs of the private use area, which no name can hold, and is marked; so is a name without a translation. Stations and

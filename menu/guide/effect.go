@@ -116,12 +116,10 @@ func (b *builder) uses(item *Item, step, i int) {
 		if l.Optional {
 			item.LeaveOut = append(item.LeaveOut, st.Name)
 		}
-		had, _ := b.Allergens(i)
+		had := b.Stated(i)
 		for _, c := range l.Choices[1:] {
-			has, unstated := b.Allergens(c.Item)
-			swap := Swap{In: st.Name, Instead: b.amount(c.Item, c.Amount), Unstated: append([]string{}, unstated...),
-				Allergens: slices.DeleteFunc(append([]string{}, has...), func(a string) bool { return slices.Contains(had, a) })}
-			item.Swaps = append(item.Swaps, swap)
+			more := b.Stated(c.Item).Beyond(had)
+			item.Swaps = append(item.Swaps, Swap{In: st.Name, Instead: b.amount(c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown})
 		}
 	}
 }
@@ -178,7 +176,7 @@ func (b *builder) dishes(context.Context) error {
 	b.guide.Dishes = []Dish{}
 	for d, dish := range b.Dishes {
 		told := Dish{Name: dish.Name, Special: dish.Special, Lines: b.lines(len(b.Steps) + d), Allergens: sheet.Dishes[d].Allergens,
-			Unstated: sheet.Dishes[d].Unstated, RestsOn: []string{}}
+			May: sheet.Dishes[d].May, Unstated: sheet.Dishes[d].Unstated, RestsOn: []string{}}
 		for i, it := range b.Graph.Items {
 			if it.Role != graph.Sold && slices.Contains(b.effects[i].Stops, dish.Name) {
 				told.RestsOn = append(told.RestsOn, it.Name)

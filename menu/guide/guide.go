@@ -17,6 +17,7 @@ import (
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
 
@@ -43,7 +44,7 @@ type Guide struct {
 	Faults kitchen.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
 	lanes  *clock.Timetable    // of a day on which something with a set time begins; nil when nothing does
 	code   *kitchen.Code
-	tag    language.Tag // one of Languages
+	tag    language.Tag // one of tongue.Languages
 }
 
 // Work is a step over its first batch of the period.
@@ -148,6 +149,7 @@ type Swap struct {
 	In        string   `json:"in"` // the step or dish
 	Instead   Amount   `json:"instead"`
 	Allergens []string `json:"allergens"`          // that it has and the first choice has not
+	May       []string `json:"may_contain"`        // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it of which the file states nothing
 }
 
@@ -171,6 +173,7 @@ type Dish struct {
 	Special   bool              `json:"special"`
 	Lines     []Line            `json:"lines"`
 	Allergens []ask.AllergenWay `json:"allergens"`
+	May       []ask.AllergenWay `json:"may_contain"`
 	Unstated  []ask.Way         `json:"allergens_unstated"`
 	RestsOn   []string          `json:"rests_on"` // items without which none is sold in the whole period
 }
@@ -186,11 +189,11 @@ type Weak struct {
 // mostWeak is how many losses a new cook should know of.
 const mostWeak = 5
 
-// Of explains a week in a language, which is matched to one of [Languages]; the error says which there are. It stops with ctx.
+// Of explains a week in a language, which is matched to one of [tongue.Languages]; the error says which there are. It stops with ctx.
 func Of(ctx context.Context, week *week.Week, in language.Tag) (*Guide, error) {
-	tag, ok := matched(in)
+	tag, ok := tongue.Matched(in)
 	if !ok {
-		return nil, fmt.Errorf("the guide can't be written in %q: write %s", in, Offered())
+		return nil, fmt.Errorf("the guide can't be written in %q: write %s", in, tongue.Offered())
 	}
 	w, faults := week.InLanguage(in)
 	g := &Guide{Seeds: seed(w), Kitchen: w.Name, Language: in.String(), From: w.From.Format(time.DateOnly), Days: w.Days, Faults: faults,

@@ -18,6 +18,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -47,7 +48,7 @@ func TestEveryKitchen(t *testing.T) {
 		weeks[name] = exampleWeek(t, name)
 	}
 	for name, w := range weeks {
-		for _, in := range Languages {
+		for _, in := range tongue.Languages {
 			t.Run(name+" "+in.String(), func(t *testing.T) {
 				g := guideOf(t, w, in)
 				page, err := g.Page(t.Context())
@@ -124,7 +125,7 @@ steps:
   "<script>cook": {vessel: "</svg><script>", station: "\" onload=\"z", starts: "08:00", phases: ["<u>boil"], takes: [1 kg <script>x</script>], gives: ["1 kg <script>y, out at 1 h"], batches: {mon-sun: 1}}
 dishes: {"</style><script>d": {price: 5, takes: ["100 g <script>y", "10 g # *star* [a](b), optional"], sells: 3}}
 `)
-	for _, in := range Languages {
+	for _, in := range tongue.Languages {
 		g := guideOf(t, w, in)
 		page, err := g.Page(t.Context())
 		require.NoError(t, err)

@@ -235,7 +235,7 @@ func (b *builder) askOut() {
 	}
 }
 
-// askAllergens offers as wrong only dishes that no way leads to the allergen, and behind which nothing is unstated.
+// askAllergens offers as wrong only dishes that no way leads to the allergen, and that may contain nothing and behind which nothing is unknown.
 func (b *builder) askAllergens() {
 	var codes []string
 	for _, d := range b.guide.Dishes {
@@ -252,7 +252,7 @@ func (b *builder) askAllergens() {
 			switch {
 			case at >= 0 && d.Allergens[at].Always:
 				right = append(right, d.Name)
-			case at < 0 && len(d.Unstated) == 0:
+			case at < 0 && len(d.May) == 0 && len(d.Unstated) == 0:
 				wrong = append(wrong, d.Name)
 			}
 		}

@@ -92,8 +92,11 @@ func (t *teller) runsOut(item Item) (points []line) {
 		if len(s.Allergens) > 0 {
 			text = append(append(text, span{" ", ""}), t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens))...)
 		}
+		if len(s.May) > 0 {
+			text = append(append(text, span{" ", ""}), whole(t.say("May contain %[1]s", t.allergens(s.May)))...)
+		}
 		if len(s.Unstated) > 0 {
-			text = append(append(text, span{" ", ""}), t.say("Allergens are not stated for %[1]s: read the labels.", t.names(s.Unstated))...)
+			text = append(append(text, span{" ", ""}), whole(t.say("UNKNOWN: %[1]s. Read the package", t.names(s.Unstated)))...)
 		}
 		points = append(points, text)
 	}
@@ -185,19 +188,25 @@ func isWeight(unit string) bool {
 
 // allergenBlocks say what a dish has and by which way.
 func (t *teller) allergenBlocks(d Dish) (blocks []block) {
-	if len(d.Allergens) == 0 && len(d.Unstated) == 0 {
-		return []block{{Text: t.say("Allergens: none, per kitchen file. Read the labels all the same.")}}
+	if len(d.Allergens)+len(d.May)+len(d.Unstated) == 0 {
+		return []block{{Text: whole(t.say("No listed allergens, per kitchen file"))}, {Text: t.say("Read the packages all the same.")}}
+	}
+	ways := func(all []ask.Way) line {
+		var texts []line
+		for _, w := range all {
+			texts = append(texts, t.way(w))
+		}
+		return t.list(texts)
 	}
 	var points []line
 	for _, a := range d.Allergens {
-		var ways []line
-		for _, w := range a.Ways {
-			ways = append(ways, t.way(w))
-		}
-		points = append(points, t.say("%[1]s: %[2]s", t.allergen(a.Allergen), t.list(ways)))
+		points = append(points, t.say("%[1]s: %[2]s", t.allergen(a.Allergen), ways(a.Ways)))
 	}
-	for _, w := range d.Unstated {
-		points = append(points, t.say("Not stated: %[1]s", t.way(w)))
+	for _, a := range d.May {
+		points = append(points, t.say("%[1]s: %[2]s", t.say("May contain %[1]s", t.allergen(a.Allergen)), ways(a.Ways)))
+	}
+	if len(d.Unstated) > 0 {
+		points = append(points, t.say("UNKNOWN: %[1]s. Read the package", ways(d.Unstated)))
 	}
 	return []block{{Text: t.say("Allergens, and what brings each. Ask the person in charge before you answer a guest.")}, {Points: points}}
 }

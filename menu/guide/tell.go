@@ -132,12 +132,19 @@ func (t *teller) trade(s string) line {
 }
 
 // allergen is a code, with the word of the file behind it, for that is what stands on labels.
-func (t *teller) allergen(code string) line {
+func (t *teller) allergen(allergen string) line {
+	code, kind := kitchen.CodeAndKind(allergen)
 	told := t.trade(code)
 	if told.plain() == code {
-		return told
+		return t.free(allergen)
 	}
-	return t.say("%[1]s (%[2]s)", told, t.free(code))
+	if kind == "" {
+		return t.say("%[1]s (%[2]s)", told, t.free(code))
+	}
+	if known[kind] {
+		told = t.say("%[1]s: %[2]s", told, t.trade(kind))
+	}
+	return t.say("%[1]s (%[2]s)", told, t.free(code+": "+kind))
 }
 
 // list puts texts one after another.

@@ -3,59 +3,27 @@ package guide
 // What the guide says, in each of its languages. The translations are our own; the package comment says how far they were reviewed.
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
-	"golang.org/x/text/language"
 	"golang.org/x/text/message/catalog"
 
-	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
-
-// Languages are those that the guide is written in. The first is that of the keys.
-var Languages = []language.Tag{language.English, language.Spanish, language.SimplifiedChinese}
-
-// matched is the language of the guide that speakers of another read as theirs.
-func matched(in language.Tag) (language.Tag, bool) {
-	at := slices.IndexFunc(Languages, func(l language.Tag) bool { return kitchen.InLanguage(in, l) })
-	if at < 0 {
-		return language.Und, false
-	}
-	return Languages[at], true
-}
-
-// Speaks tells whether the guide is written in a language.
-func Speaks(in language.Tag) bool {
-	_, ok := matched(in)
-	return ok
-}
-
-// Offered names the languages of the guide: "en, es or zh-Hans".
-func Offered() string {
-	var names []string
-	for _, l := range Languages {
-		names = append(names, l.String())
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
-}
 
 // sentences is the table as the printer reads it; known has its keys.
 var sentences, known = func() (*catalog.Builder, map[string]bool) {
-	b, keys := catalog.NewBuilder(catalog.Fallback(language.English)), map[string]bool{}
+	keys := map[string]bool{}
 	for _, w := range words {
 		keys[w[0]] = true
-		for n, l := range Languages {
-			if err := b.SetString(l, w[0], w[n]); err != nil {
-				panic(fmt.Sprintf("mistake: %q can't be told in %s: %v", w[0], l, err))
-			}
-		}
 	}
-	return b, keys
+	return tongue.Catalog(words), keys
 }()
 
-// words are the sentences: English, Spanish, Chinese (Simplified).
-var words = [][3]string{
+// words are the sentences of the guide, and those that it shares with other answers.
+var words = slices.Concat(own, tongue.Shared)
+
+// own are the sentences that only the guide says.
+var own = tongue.Sentences{
 	// days
 	{"Sunday", "domingo", "星期日"},
 	{"Monday", "lunes", "星期一"},
@@ -68,12 +36,9 @@ var words = [][3]string{
 	{"every day", "todos los días", "每天"},
 
 	// small words
-	{", ", ", ", "、"},
-	{"%[1]s: %[2]s", "%[1]s: %[2]s", "%[1]s：%[2]s"},
 	{"%[1]s, %[2]s", "%[1]s, %[2]s", "%[1]s，%[2]s"},
 	{"%[1]s %[2]s", "%[1]s %[2]s", "%[1]s %[2]s"},
 	{"%[1]s × %[2]s", "%[1]s × %[2]s", "%[1]s × %[2]s"},
-	{"%[1]s (%[2]s)", "%[1]s (%[2]s)", "%[1]s（%[2]s）"},
 	{"%[1]s → %[2]s", "%[1]s → %[2]s", "%[1]s → %[2]s"},
 	{"%[1]s: %[2]s → %[3]s", "%[1]s: %[2]s → %[3]s", "%[1]s：%[2]s → %[3]s"},
 	{"%[1]s (%[2]s of %[3]s)", "%[1]s (%[2]s de %[3]s)", "%[1]s（%[3]s 份中的 %[2]s 份）"},
@@ -94,7 +59,7 @@ var words = [][3]string{
 	{"lunch", "almuerzo", "午餐"},
 	{"dinner", "cena", "晚餐"},
 	{"supper", "cena tardía", "夜宵"},
-	{"service", "servicio", "营业"},
+	{"service", "servicio", "餐段"},
 
 	// the page
 	{"Guide for new cooks: %[1]s", "Guía para cocineros nuevos: %[1]s", "新厨师指南：%[1]s"},
@@ -118,8 +83,6 @@ var words = [][3]string{
 	{"bought", "comprado", "采购"},
 	{"made", "hecho aquí", "自制"},
 	{"step", "paso", "工序"},
-	{"dish", "plato", "菜品"},
-	{"special", "especial", "特供"},
 	{"from yesterday", "de ayer", "用昨天的"},
 	{"substitute", "sustituto", "替代"},
 	{"optional", "opcional", "可省略"},
@@ -163,7 +126,7 @@ var words = [][3]string{
 	{"End of %[1]s.", "Fin de %[1]s.", "%[1]s结束。"},
 
 	// stations
-	{"Stations", "Puestos", "岗位"},
+	{"Stations", "Estaciones", "档口"},
 	{"When", "Cuándo", "何时"},
 	{"In", "En", "用具"},
 	{"A batch takes", "Una tanda lleva", "一批用料"},
@@ -174,7 +137,7 @@ var words = [][3]string{
 	{"At %[1]s; %[2]s.", "A las %[1]s; %[2]s.", "%[1]s 开始；%[2]s。"},
 
 	// items
-	{"Items", "Artículos", "物料"},
+	{"Items", "Productos", "物料"},
 	{"For each: where it comes from, where it goes, and what to do when it runs out. What stops and what goes on is worked out for a whole week without it.",
 		"De cada uno: de dónde viene, adónde va y qué hacer cuando se acaba. Lo que se detiene y lo que sigue se calcula para una semana entera sin él.",
 		"每一样：从哪里来，到哪里去，用完了怎么办。哪些停卖、哪些照卖，是按整周缺它来计算的。"},
@@ -189,8 +152,7 @@ var words = [][3]string{
 	{"%[1]s, the first day counted", "%[1]s, contando el primero", "%[1]s，含第一天"},
 	{"When it runs out:", "Cuando se acaba:", "用完了怎么办："},
 	{"In %[1]s, take %[2]s instead.", "En %[1]s, usa en su lugar %[2]s.", "做%[1]s时，改用 %[2]s。"},
-	{"CAUTION: this adds %[1]s. Tell whoever takes the orders.", "PRECAUCIÓN: esto trae %[1]s. Avisa a quien toma los pedidos.", "注意：这样会带入%[1]s。要告诉点单的人。"},
-	{"Allergens are not stated for %[1]s: read the labels.", "No constan los alérgenos de %[1]s: lee las etiquetas.", "没有写明%[1]s的过敏原：请看标签。"},
+	{"CAUTION: this adds %[1]s. Tell whoever takes the orders.", "PRECAUCIÓN: esto trae %[1]s. Avisa a quien toma los pedidos.", "注意：这样会带入%[1]s。务必告知负责点单的服务员。"},
 	{"It can be left out of %[1]s.", "Se puede omitir en %[1]s.", "做%[1]s时可以不放。"},
 	{"The next delivery: %[1]s.", "La próxima entrega: %[1]s.", "下次到货：%[1]s。"},
 	{"There is more only when %[1]s has more to work with.", "Solo hay más cuando haya más que trabajar en %[1]s.", "只有%[1]s有更多原料时，才会有更多。"},
@@ -207,14 +169,14 @@ var words = [][3]string{
 
 	// dishes
 	{"Dishes", "Platos", "菜品"},
-	{"A special: offered when something is left over.", "Especial: se ofrece cuando sobra algo.", "特供：有富余时才供应。"},
+	{"A special: offered when something is left over.", "Especial: se ofrece cuando sobra algo.", "今日特色：有富余时才供应。"},
 	{"On one portion:", "En una porción:", "一份的用料："},
 	{"Depends on: %[1]s. In the standing week none is sold without every one of these.", "Depende de: %[1]s. En la semana habitual, si falta uno cualquiera no se vende ninguno.", "离不开：%[1]s。在常规的一周里，缺其中任何一样，这道菜一份也卖不出。"},
-	{"Allergens: none, per kitchen file. Read the labels all the same.", "Alérgenos: ninguno, según el archivo de la cocina. Lee las etiquetas de todos modos.", "过敏原：厨房文件写明没有。仍请查看标签。"},
 	{"Allergens, and what brings each. Ask the person in charge before you answer a guest.",
 		"Alérgenos, y por qué camino llega cada uno. Pregunta a la persona responsable antes de contestar a un cliente.",
 		"过敏原，以及各自的来路。回答客人之前，先问负责人。"},
-	{"Not stated: %[1]s", "No consta: %[1]s", "未写明：%[1]s"},
+	{"Read the packages all the same.", "Lee los envases de todos modos.", "仍请查看包装。"},
+	{"May contain %[1]s", "Puede contener %[1]s", "可能含有%[1]s"},
 
 	// weak points
 	{"Where the kitchen is weak", "Dónde es débil la cocina", "厨房的薄弱之处"},
@@ -226,11 +188,11 @@ var words = [][3]string{
 	{"Cautions", "Precauciones", "安全提示"},
 	{"Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained.",
 		"El vapor quema antes de que lo veas: levanta la tapa hacia el otro lado y apártate cuando se abra o se escurra una olla.",
-		"蒸汽看不见就会烫伤人：揭锅盖要朝外，开锅或倒水时人往后站。"},
+		"蒸汽还没看见就能烫伤人：揭盖时让开口背向自己，揭盖或沥水时人往后站。"},
 	{"Hot fat catches fire and spits: nothing wet goes in, never leave it alone, never put it out with water.",
 		"La grasa caliente se incendia y salpica: no eches nada mojado, no la dejes sola, nunca la apagues con agua.",
 		"热油会着火、会溅：湿东西不可下锅，人不可离开，绝不可用水扑火。"},
-	{"Lower things into a boiling pot, do not drop them: it splashes.", "Baja las cosas a la olla hirviendo, no las dejes caer: salpica.", "往滚开的锅里放东西要慢慢放下，不可丢：会溅出来。"},
+	{"Lower things into a boiling pot, do not drop them: it splashes.", "Baja las cosas a la olla hirviendo, no las dejes caer: salpica.", "往滚开的锅里放东西要慢慢放下，不要直接丢进去，以免溅出烫伤。"},
 	{"Say \"behind you\" and \"hot\" when you carry something hot.", "Di «¡atrás!» y «¡caliente!» cuando lleves algo caliente.", "端着烫的东西走动时，要喊“后面有人”“小心烫”。"},
 	{"hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat",
 		"El caldo caliente escalda y la grasa caliente quema: utensilios secos, paso libre, una tapa a mano, nunca agua en la grasa caliente.",
@@ -247,13 +209,10 @@ var words = [][3]string{
 	{"What this kitchen's food code says, %[1]s:", "Lo que dice la norma alimentaria que sigue esta cocina, %[1]s:", "这个厨房所遵循的食品法规（%[1]s）规定："},
 	{"Cool cooked food from %[1]s to %[2]s (%[3]s).", "Enfría lo cocinado de %[1]s a %[2]s (%[3]s).", "熟食从 %[1]s 冷却到 %[2]s（%[3]s）。"},
 	{"Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", "Enfría lo cocinado de %[1]s a %[2]s en %[3]s como máximo (%[4]s).", "熟食要在 %[3]s 内从 %[1]s 冷却到 %[2]s（%[4]s）。"},
-	{"Hold hot at %[1]s or above (%[2]s).", "Mantén caliente a %[1]s o más (%[2]s).", "热存须在 %[1]s 或以上（%[2]s）。"},
+	{"Hold hot at %[1]s or above (%[2]s).", "Mantén caliente a %[1]s o más (%[2]s).", "保温存放（热藏）须在 %[1]s 或以上（%[2]s）。"},
 	{"Hold cold at %[1]s or below (%[2]s).", "Mantén frío a %[1]s o menos (%[2]s).", "冷藏须在 %[1]s 或以下（%[2]s）。"},
 	{"Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", "Días que se guarda en frío lo ya preparado, siendo el día 1 el de elaboración: %[1]s como máximo (%[2]s).", "即食食品冷藏天数，制作当天算第 1 天：最多 %[1]s 天（%[2]s）。"},
 	{"It gives no figure here: ask the person in charge.", "No da ninguna cifra aquí: pregunta a la persona responsable.", "其中没有给出数字：请问负责人。"},
-	{kitchen.Caution,
-		"Las normas locales y las personas autorizadas para juzgar van primero. Aquí solo consta lo que se anotó, y qué límites de la norma citada cumple o incumple.",
-		"当地法规和有资格判断的人优先。这里只说明写下了什么，以及符合或违反了所引法规的哪些限值。"},
 	{"Where local code, or someone licensed to judge, says otherwise, do as they say. This guide does not replace training.",
 		"Si las normas locales, o alguien autorizado para juzgar, dicen otra cosa, haz lo que digan. Esta guía no sustituye ninguna formación.",
 		"当地法规或有资格判断的人另有说法时，照他们说的做。本指南不能代替培训。"},
@@ -274,40 +233,4 @@ var words = [][3]string{
 	{"When does %[1]s come?", "¿Cuándo llega %[1]s?", "%[1]s什么时候到货？"},
 	{"%[2]s begins at %[3]s. When is %[1]s out?", "%[2]s empieza a las %[3]s. ¿A qué hora sale %[1]s?", "%[2]s在 %[3]s 开始。%[1]s什么时候取出？"},
 	{"Which of these always has this allergen: %[1]s?", "¿Cuál de estos tiene siempre este alérgeno: %[1]s?", "下面哪些一定含有这种过敏原：%[1]s？"},
-
-	// allergens, by the codes of the published lists
-	{"milk", "leche", "奶"},
-	{"egg", "huevo", "蛋"},
-	{"eggs", "huevos", "蛋类"},
-	{"fish", "pescado", "鱼"},
-	{"crustacean shellfish", "mariscos crustáceos", "甲壳类"},
-	{"crustaceans", "crustáceos", "甲壳类动物"},
-	{"crab", "cangrejo", "蟹"},
-	{"lobster", "langosta", "龙虾"},
-	{"shrimp", "camarón", "虾"},
-	{"tree nuts", "frutos secos de árbol", "树坚果"},
-	{"nuts", "frutos de cáscara", "坚果"},
-	{"almond", "almendra", "杏仁（扁桃仁）"},
-	{"hazelnut", "avellana", "榛子"},
-	{"walnut", "nuez", "核桃"},
-	{"cashew", "anacardo (nuez de la India)", "腰果"},
-	{"pecan", "pacana (nuez pecanera)", "碧根果"},
-	{"brazil nut", "nuez de Brasil", "巴西坚果"},
-	{"pistachio", "pistacho", "开心果"},
-	{"macadamia", "macadamia", "夏威夷果"},
-	{"peanuts", "cacahuates (maní)", "花生"},
-	{"soybeans", "soja (soya)", "大豆"},
-	{"sesame", "sésamo (ajonjolí)", "芝麻"},
-	{"gluten", "gluten", "麸质"},
-	{"wheat", "trigo", "小麦"},
-	{"rye", "centeno", "黑麦"},
-	{"barley", "cebada", "大麦"},
-	{"oats", "avena", "燕麦"},
-	{"spelt", "espelta", "斯佩尔特小麦"},
-	{"khorasan", "trigo khorasan", "呼罗珊小麦"},
-	{"celery", "apio", "芹菜"},
-	{"mustard", "mostaza", "芥末"},
-	{"sulphites", "sulfitos", "亚硫酸盐"},
-	{"lupin", "altramuz", "羽扇豆"},
-	{"molluscs", "moluscos", "软体动物"},
 }

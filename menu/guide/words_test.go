@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
 
@@ -30,7 +31,7 @@ func TestWordsAreWhole(t *testing.T) {
 		seen[w[0]] = true
 		want := verb.FindAllString(w[0], -1)
 		slices.Sort(want)
-		for n, l := range Languages {
+		for n, l := range tongue.Languages {
 			require.NotEmpty(t, w[n], "%q in %s", w[0], l)
 			got := verb.FindAllString(w[n], -1)
 			slices.Sort(got)
@@ -100,7 +101,7 @@ func TestEverythingSaidIsTranslated(t *testing.T) {
 		if name != "dairy" {
 			w = exampleWeek(t, name)
 		}
-		keys = append(keys, guideOf(t, w, Languages[0]).Cautions...)
+		keys = append(keys, guideOf(t, w, tongue.Languages[0]).Cautions...)
 	}
 	for _, l := range kitchen.AllergenLists {
 		for _, c := range l.Codes {
@@ -128,10 +129,10 @@ func TestNoEnglishHeading(t *testing.T) {
 	foreign := regexp.MustCompile(`<span lang="[^"]*">[^<]*</span>`)
 	for name, in := range map[string]int{"three-kettles": 1, "evergreen-braise": 2, "fish-house": 1, "first-pot": 2} {
 		w := exampleWeek(t, name)
-		g := guideOf(t, w, Languages[in])
+		g := guideOf(t, w, tongue.Languages[in])
 		page, err := g.Page(t.Context())
 		require.NoError(t, err)
-		told, _ := w.InLanguage(Languages[in])
+		told, _ := w.InLanguage(tongue.Languages[in])
 		found := heading.FindAllStringSubmatch(string(page), -1)
 		require.Greater(t, len(found), 30)
 		english := map[string]bool{}
@@ -149,7 +150,7 @@ func TestNoEnglishHeading(t *testing.T) {
 			for _, sentence := range []string{"Guide for", "Question ", "The ", "Where "} {
 				assert.False(t, strings.HasPrefix(text, sentence), "%s: heading %q is English", name, text)
 			}
-			if Languages[in] == Languages[2] {
+			if tongue.Languages[in] == tongue.Languages[2] {
 				bare := regexp.MustCompile(`\d|kg|g|mL|L|lb|oz|gal|qt|×|[\s:：.,\x{a0}（）()]`).ReplaceAllString(text, "")
 				assert.False(t, bare != "" && !strings.ContainsFunc(bare, func(r rune) bool { return unicode.Is(unicode.Han, r) }), "%s: %q", name, text)
 			}

@@ -4,6 +4,7 @@ package kitchen
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 )
 
@@ -142,6 +143,16 @@ func codeNames() (names []string) {
 
 // Limit prints a temperature of the code: "135 F".
 func (c *Code) Limit(at float64) string { return Degrees{at, c.Scale}.String() }
+
+// Both prints a temperature of the code on both scales: "57 °C (135 °F)". The °C beside a limit in °F are whole, as the US code
+// prints them; the °F beside one in °C are to a tenth. What is judged is the figure on the code's own scale.
+func (c *Code) Both(at float64) string {
+	d := Degrees{at, c.Scale}
+	if c.Scale == "F" {
+		return Degrees{math.Round(d.In("C")), "C"}.String() + " (" + d.String() + ")"
+	}
+	return d.String() + " (" + Degrees{d.In("F"), "F"}.String() + ")"
+}
 
 // Cite names a section of the code.
 func (c *Code) Cite(section string) string { return fmt.Sprintf("%s, %s", c.Title, section) }

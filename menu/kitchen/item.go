@@ -61,15 +61,7 @@ func (r *reader) bought(n *yaml.Node) {
 			}
 			b.Pack, _ = r.base(i, pack, r.span(at))
 		}
-		if list := r.value(body, "allergens"); list != nil {
-			b.Allergens = []string{}
-			for _, a := range list.Content {
-				if !r.unfit[a] {
-					r.checkAllergen(a)
-					b.Allergens = append(b.Allergens, a.Value)
-				}
-			}
-		}
+		b.Allergens, b.May = r.stated(r.value(body, "allergens")), r.stated(r.value(body, "may contain"))
 		b.From, _ = scalar(r, body, "from", words)
 		r.k.Bought = append(r.k.Bought, b)
 	}

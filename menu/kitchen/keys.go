@@ -132,6 +132,13 @@ var alsoKey = key{"also", &form{shape: entries, what: "names by language such as
 var pluralKey = key{"plural", &form{shape: text, what: "a name", pattern: namePattern}, may,
 	"What several of it are called, for what is counted; by the rules of English when not written, in a file in English."}
 
+// allergensForm is a list of allergens, of which some have a kind.
+var allergensForm = &form{shape: list, what: "a list such as [milk, fish: cod], or [] for none",
+	of: &form{shape: text, what: "a code such as milk",
+		or: &form{shape: entries, what: "a code with its kind such as fish: cod", pattern: namePattern, of: anyText}}}
+
+const mayDoc = "The allergens that what comes of it may contain, by what is shared with other food: a fryer, a board, a grill."
+
 var boughtKeys = []key{
 	{"price", priceForm, must,
 		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
@@ -145,9 +152,10 @@ var boughtKeys = []key{
 	{"par", parForm, may, parDoc},
 	{"kept in", anyText, may, keptInDoc},
 	{"strength", strengthForm, may, strengthDoc},
-	{"allergens", &form{shape: list, what: "a list of words, or [] for none", of: anyText}, may,
-		"The allergens in it, by the codes of the allergen list; [] states that it has none, and leaving the key out states " +
-			"nothing."},
+	{"allergens", allergensForm, may,
+		"The allergens in it, by the codes of the allergen list, fish, crustaceans and tree nuts with their kind; [] states that it " +
+			"has none of the list, and leaving the key out states nothing."},
+	{"may contain", allergensForm, may, "The allergens that it may contain by its package, such as of a shared line."},
 	{"from", anyText, may, "Who supplies it."},
 	pluralKey,
 	alsoKey,
@@ -200,6 +208,7 @@ var stepKeys = []key{
 	{"boils off", &form{shape: text, what: "a volume an hour such as 3 L an hour", pattern: quantityOf(measure.Volume) + " +an hour"}, may,
 		"What goes off as steam of one batch from its second phase on, or from its start where there are no phases. When not " +
 			"written: what goes in by volume and does not come out so, evenly, of a step that gives something by volume."},
+	{"may contain", allergensForm, may, mayDoc},
 	{"station", anyText, may, "Where it is done; its vessel, or the bench, when not written."},
 	{"costs", plainSum, may, "Labour and fuel for one batch, in money."},
 	{"cooks through", yesNo, may,
@@ -239,6 +248,7 @@ var dishKeys = []key{
 		"yes: a plan sells all that is forecast of it."},
 	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, may,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
+	{"may contain", allergensForm, may, mayDoc},
 	{"also sold as", &form{shape: list, filled: true, what: "a list of names such as [Ch Soup LG, Soup of hen]", of: anyText}, may,
 		"What the till calls it: sales are imported under these names too."},
 	alsoKey,

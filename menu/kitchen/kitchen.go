@@ -40,6 +40,8 @@ type Kitchen struct {
 	Par   []float64 // by item of Graph: what a plan leaves on hand, in base units
 	Place []string  // by item of Graph: where it is kept; "" when the file does not say
 
+	May [][]string // by step of Graph: the allergens that all that it gives may contain
+
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen
 
@@ -85,7 +87,8 @@ type Phase struct {
 type Bought struct {
 	Pack      float64  // smallest amount sold, in base units of the item; 0 when not given
 	Arrives   Days     // delivery days; all seven when the file does not say
-	Allergens []string // as written; nil when not stated, empty when stated as none; codes of Kitchen.Lists
+	Allergens []string // codes of Kitchen.Lists, see WithKind; nil when not stated, empty when stated as none
+	May       []string // that it may contain
 	From      string   // supplier
 }
 

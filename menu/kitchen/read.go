@@ -230,6 +230,7 @@ func (r *reader) connect() {
 	r.k.Graph = g
 	r.checkLoops(g)
 	if r.found.Err() == nil {
+		r.checkAllergenNames()
 		r.checkLoose(g)
 		r.checkDateMarks()
 	}

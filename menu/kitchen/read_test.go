@@ -168,7 +168,7 @@ func TestForecastWithoutServices(t *testing.T) {
 
 // A bare flow, without money, services, dishes or runs, is a kitchen.
 func TestBareFlow(t *testing.T) {
-	k, faults := Read("k.yaml", []byte("bought: {milk: {price: 1/L, density: 1.03 kg/L}}\n"+
+	k, faults := Read("k.yaml", []byte("bought: {milk: {price: 1/L, density: 1.03 kg/L, allergens: [milk]}}\n"+
 		"steps: {separate: {takes: [10 L milk], gives: [1 kg cream, 9 kg skim milk]}}\n"))
 	require.Empty(t, faults)
 	assert.Equal(t, []Service{onlyService}, k.Services)

@@ -66,6 +66,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 func (r *reader) begin(rec *recipe, key, body *yaml.Node, in place) {
 	rec.name, rec.key, rec.body = key.Value, key, body
 	r.recipes = append(r.recipes, rec)
+	r.k.May = append(r.k.May, r.stated(r.value(body, "may contain")))
 	rec.uses = r.linesOf(rec, "takes", in)
 }
 

@@ -54,6 +54,7 @@ type Move struct {
 
 	Swaps     []ask.Swap `json:"substitutes"`        // what the plates then hold that they did not
 	Allergens []string   `json:"allergens"`          // of a special: all that are stated for what it is made of
+	May       []string   `json:"may_contain"`        // of a special: what it may contain
 	Unstated  []string   `json:"allergens_unstated"` // bought items behind a special without a statement
 
 	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without with it, as the file lets them, beyond the moves before it
@@ -357,7 +358,7 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	a := Move{Kind: MoveKinds[m.kind], What: fit.what, Gained: now.books.Contribution - was.books.Contribution,
 		Cash: now.books.Spent() - was.books.Spent(), Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
 		Less:  r.less(was, now),
-		Swaps: []ask.Swap{}, Allergens: []string{}, Unstated: []string{}, Breaks: []string{}}
+		Swaps: []ask.Swap{}, Allergens: []string{}, May: []string{}, Unstated: []string{}, Breaks: []string{}}
 	for d, dish := range r.Dishes {
 		more := 0.0
 		for slot := range r.Sittings {
@@ -381,8 +382,8 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	a.Breaks = append(a.Breaks, breaks.Sentences()...)
 	a.Without = ask.Beyond(ask.GoesWithout(r.Week, now.Schedule, now.out, nil), ask.GoesWithout(r.Week, was.Schedule, was.out, nil))
 	if m.kind == aSpecial {
-		stated, unstated := r.Allergens(r.Dishes[m.dish].Item)
-		a.Allergens, a.Unstated = append(a.Allergens, stated...), append(a.Unstated, unstated...)
+		stated := r.Stated(r.Dishes[m.dish].Item)
+		a.Allergens, a.May, a.Unstated = stated.Has, stated.May, stated.Unknown
 	}
 	return a
 }

@@ -273,8 +273,11 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 		if len(sw.Allergens) > 0 {
 			text += ", which brings " + strings.Join(sw.Allergens, ", ")
 		}
+		if len(sw.May) > 0 {
+			text += ", which may contain " + strings.Join(sw.May, ", ")
+		}
 		if len(sw.Unstated) > 0 {
-			text += "; the file does not state the allergens of " + strings.Join(sw.Unstated, ", ")
+			text += "; allergens UNKNOWN of " + strings.Join(sw.Unstated, ", ")
 		}
 		notes = append(notes, text)
 	}

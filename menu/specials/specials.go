@@ -44,6 +44,7 @@ type Proposal struct {
 	Offer       Offer    `json:"offer"`
 	More        *Offer   `json:"more,omitempty"`               // what would bring more, but takes from the menu
 	Allergens   []string `json:"allergens"`                    // of all that the dish may be made of, as the file states them
+	May         []string `json:"may_contain"`                  // what it may contain
 	Unstated    []string `json:"allergens_unstated,omitempty"` // bought items behind it of which the file states nothing
 
 	mainly []string // items of the surplus that are worth telling
@@ -180,11 +181,10 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 		return nil
 	}
 	d := s.week.Kitchen.Dishes[dish]
+	stated := s.week.Stated(d.Item)
 	p := &Proposal{Dish: d.Name, Special: d.Special, Price: d.Price, PlateCost: s.costing.Unit[d.Item],
-		Allergens: []string{}}
+		Allergens: stated.Has, May: stated.May, Unstated: stated.Unknown}
 	p.TargetPrice = p.PlateCost / s.week.FoodCost
-	stated, unstated := s.week.Allergens(d.Item)
-	p.Allergens, p.Unstated = append(p.Allergens, stated...), unstated
 	told := quiet
 	takes := len(bold.takes) > 0
 	if !gentle && !takes {

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/text/language/display"
 
 	"kettletree/menu/guide"
+	"kettletree/menu/tongue"
 )
 
 var guidePage = &page{Path: "/guide", Name: "Guide", File: "guide", Standing: true, Takes: []string{"lang"}, Studies: true, Answer: theGuide}
@@ -25,11 +26,11 @@ type guideAnswer struct {
 }
 
 func theGuide(ctx context.Context, a *asked) (any, error) {
-	tag := guide.Languages[0]
+	tag := tongue.Languages[0]
 	if text := a.Query.Get("lang"); text != "" {
 		var err error
-		if tag, err = language.Parse(text); err != nil || !guide.Speaks(tag) {
-			return nil, &Refusal{Msg: fmt.Sprintf("the guide is not written in %q", text), Hint: "choose " + guide.Offered()}
+		if tag, err = language.Parse(text); err != nil || !tongue.Speaks(tag) {
+			return nil, &Refusal{Msg: fmt.Sprintf("the guide is not written in %q", text), Hint: "choose " + tongue.Offered()}
 		}
 	}
 	week := a.Week
@@ -45,7 +46,7 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	p := &guideAnswer{studied: s, Lang: tag.String()}
-	for _, l := range guide.Languages {
+	for _, l := range tongue.Languages {
 		p.Languages = append(p.Languages, fact{l.String(), display.Self.Name(l)})
 	}
 	p.Text, _ = s.Found.(template.HTML)

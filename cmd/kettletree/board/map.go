@@ -179,8 +179,7 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 			}
 		}
 	}
-	stated, unstated := a.Kitchen.Allergens(c.item)
-	c.allergens(stated, unstated)
+	c.fact("allergens", show.AllergensText(a.Kitchen.Stated(c.item)))
 	for s, st := range g.Steps {
 		for _, out := range st.Gives {
 			if out.Item == c.item {
@@ -296,8 +295,7 @@ func (a *asked) aboutDish(ctx context.Context, c *chosen, d int) error {
 	if x.FoodCostPct != nil {
 		c.fact("food cost", show.Percent(*x.FoodCostPct/100))
 	}
-	stated, unstated := a.Kitchen.Allergens(c.item)
-	c.allergens(stated, unstated)
+	c.fact("allergens", show.AllergensText(a.Kitchen.Stated(c.item)))
 	a.inputs(c, a.Kitchen.Graph.Steps[c.step])
 	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "it is 86'd"}, whatIf{"sells", x.Name + "=+20%", "20% more guests order it"})
 	return nil
@@ -319,10 +317,6 @@ func (c *chosen) losses(a *asked, step int) {
 }
 
 func (c *chosen) fact(name, value string) { c.Facts = append(c.Facts, fact{name, value}) }
-
-func (c *chosen) allergens(stated, unstated []string) {
-	c.fact("allergens", show.AllergensText(stated, unstated))
-}
 
 func (a *asked) quantity(item int, base float64) string {
 	q := a.Kitchen.Quantity(item, base)

@@ -244,6 +244,9 @@ var words = template.FuncMap{
 	"amount": show.Amount, "count": show.Count, "percent": show.Percent, "weekday": show.Weekday, "capital": show.Capital,
 	"sentence": sentence, "list": show.List, "chain": show.Chain, "swap": show.SwapText, "lacks": show.Lacks, "doing": show.Doing, "forWhom": show.ForWhom,
 	"howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
+	"stated": func(has, may, unknown []string) string {
+		return show.AllergensText(kitchen.Stated{Has: has, May: may, Unknown: unknown})
+	},
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"shortDay": show.Weekday, "servings": show.Servings, "whenOf": show.WhenOf, "duration": measure.FormatDuration,
 	"overdue": func(o clock.Overdue) struct{ Name, Counts string } {

@@ -17,27 +17,37 @@ func Allergens(p Page, a *ask.AllergenSheet) string {
 		}
 		name := d.Name
 		if d.Special {
-			name += " (special)"
+			name = p.Voice.Say("%[1]s (%[2]s)", name, p.Voice.Say("special"))
 		}
-		b.WriteString(p.heading(name + ": " + allergenLine(d)))
+		b.WriteString(p.heading(p.Voice.Say("%[1]s: %[2]s", name, p.allergenLine(d))))
 		for _, w := range d.Allergens {
 			for _, way := range w.Ways {
-				text := w.Allergen + ": " + p.way(way.Path)
-				if way.Only != "" {
-					text += " (" + onlyWords[way.Only] + ")"
-				}
-				b.WriteString(p.text(2, text))
+				b.WriteString(p.text(2, p.Voice.Say("%[1]s: %[2]s", p.Voice.Allergen(w.Allergen), p.wayText(way))))
+			}
+		}
+		for _, w := range d.May {
+			for _, way := range w.Ways {
+				b.WriteString(p.text(2, p.Voice.Say("%[1]s: %[2]s", p.Voice.Say("may contain %[1]s", p.Voice.Allergen(w.Allergen)), p.wayText(way))))
 			}
 		}
 		for _, u := range d.Unstated {
-			b.WriteString(p.text(2, "NOT STATED: "+p.way(u.Path)))
+			b.WriteString(p.text(2, p.Voice.Say("%[1]s: %[2]s", strings.ToUpper(p.Voice.Say("unknown")), p.wayText(u))))
 		}
 	}
 	if len(a.Dishes) == 0 {
-		b.WriteString(p.text(0, "The kitchen has no dishes."))
+		b.WriteString(p.text(0, p.Voice.Say("The kitchen has no dishes.")))
 	}
-	b.WriteString("\n" + p.text(0, a.Caution))
+	b.WriteString("\n" + p.text(0, p.Voice.Word(a.Caution)))
+	b.WriteString(p.unreviewed())
 	return b.String()
+}
+
+// unreviewed stands on what is said in another language than English.
+func (p Page) unreviewed() string {
+	if p.Voice.English() {
+		return ""
+	}
+	return p.text(0, p.Voice.Say("No native speaker who works in a kitchen has reviewed this translation."))
 }
 
 // onlyWords say when a way is gone that not every portion goes.
@@ -46,59 +56,55 @@ var onlyWords = map[string]string{"substitute": "only with a substitute", "optio
 // way is a path with arrows.
 func (p Page) way(path []string) string { return strings.Join(path, " "+p.arrow()+" ") }
 
+// wayText is a way with the word for when it is gone.
+func (p Page) wayText(w ask.Way) string {
+	if w.Only == "" {
+		return p.way(w.Path)
+	}
+	return p.Voice.Say("%[1]s (%[2]s)", p.way(w.Path), p.Voice.Word(onlyWords[w.Only]))
+}
+
 // allergenLine sums a dish up.
-func allergenLine(d ask.DishAllergens) string {
-	var always, may []string
+func (p Page) allergenLine(d ask.DishAllergens) string {
+	var always, sometimes, may, names, parts []string
 	for _, w := range d.Allergens {
 		if w.Always {
-			always = append(always, strings.ToUpper(w.Allergen))
+			always = append(always, w.Allergen)
 		} else {
-			may = append(may, strings.ToUpper(w.Allergen))
+			sometimes = append(sometimes, w.Allergen)
 		}
 	}
-	var parts []string
-	if len(always) > 0 {
-		parts = append(parts, strings.Join(always, ", "))
+	for _, w := range d.May {
+		may = append(may, w.Allergen)
 	}
-	if len(may) > 0 {
-		parts = append(parts, "sometimes "+strings.Join(may, ", "))
-	}
-	var names []string
 	for _, u := range d.Unstated {
 		names = append(names, u.Path[0])
 	}
-	return allergens(strings.Join(parts, "; "), names)
+	if len(always) > 0 {
+		parts = append(parts, p.Voice.Allergens(always))
+	}
+	if len(sometimes) > 0 {
+		parts = append(parts, p.Voice.Say("sometimes %[1]s", p.Voice.Allergens(sometimes)))
+	}
+	return p.Voice.More(parts, may, names)
 }
 
-// allergens is what is stated, and of what nothing is. That there are none is the kitchen file's word, and only said where it
-// states something of everything.
-func allergens(stated string, unstated []string) string {
-	var parts []string
-	if stated != "" {
-		parts = append(parts, stated)
-	}
-	if len(unstated) > 0 {
-		parts = append(parts, "NOT STATED for "+list(unstated))
-	}
-	if len(parts) == 0 {
-		return noAllergens
-	}
-	return strings.Join(parts, "; ")
-}
-
-const noAllergens = "none, per kitchen file"
-
-// AllergenSheet has a row for each way by which an allergen comes, and for each bought item that states none.
+// AllergenSheet has a row for each way by which an allergen comes, and for each bought item that states nothing.
 func AllergenSheet(a *ask.AllergenSheet) (s Sheet) {
-	s.add("dish", "special", "allergen", "lists", "always", "only", "path")
+	s.add("dish", "special", "allergen", "says", "lists", "always", "only", "path")
 	for _, d := range a.Dishes {
 		for _, w := range d.Allergens {
 			for _, way := range w.Ways {
-				s.add(d.Name, d.Special, w.Allergen, strings.Join(w.Lists, " "), w.Always, way.Only, strings.Join(way.Path, " > "))
+				s.add(d.Name, d.Special, w.Allergen, "contains", strings.Join(w.Lists, " "), w.Always, way.Only, strings.Join(way.Path, " > "))
+			}
+		}
+		for _, w := range d.May {
+			for _, way := range w.Ways {
+				s.add(d.Name, d.Special, w.Allergen, "may contain", strings.Join(w.Lists, " "), w.Always, way.Only, strings.Join(way.Path, " > "))
 			}
 		}
 		for _, u := range d.Unstated {
-			s.add(d.Name, d.Special, "(not stated)", "", false, u.Only, strings.Join(u.Path, " > "))
+			s.add(d.Name, d.Special, "", "unknown", "", false, u.Only, strings.Join(u.Path, " > "))
 		}
 	}
 	return s

@@ -31,6 +31,7 @@ import (
 	"kettletree/menu/rescue"
 	"kettletree/menu/shop"
 	"kettletree/menu/specials"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -115,7 +116,7 @@ func answers(t *testing.T, w *week.Week, shocks, figure, item string) map[string
 	table := must(clock.Of(ctx, w, nil))
 	all["clock"] = answered{func(p Page) string { return Clock(p, table) }, ClockSheet(table), table, nil}
 	days := must(clock.MadeDays(ctx, w))
-	labels := must(clock.LabelsOn(ctx, w, days))
+	labels := must(clock.LabelsOn(ctx, w, days, tongue.Voice{}))
 	all["labels"] = answered{func(p Page) string { return Labels(p, labels) }, LabelSheet(labels), labels, nil}
 	return all
 }
@@ -229,8 +230,8 @@ func TestAnswersByTheClock(t *testing.T) {
 		t.Run(fmt.Sprintf("cooling, air known %t", air != nil), a.hold)
 		wellFormed(t, CoolingCurves(cooled))
 	}
-	labels := must(clock.LabelsOn(t.Context(), w, must(clock.MadeDays(t.Context(), w))))
-	page := must(LabelPage(labels))
+	labels := must(clock.LabelsOn(t.Context(), w, must(clock.MadeDays(t.Context(), w)), tongue.Voice{}))
+	page := must(LabelPage(Page{}, labels))
 	for _, l := range labels.Labels {
 		assert.Contains(t, string(page), l.Item)
 	}

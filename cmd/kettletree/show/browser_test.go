@@ -24,6 +24,7 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
 
@@ -53,7 +54,7 @@ func pagesOfExamples(t *testing.T) map[string][]byte {
 		pages[name+" day"] = append([]byte(htmlHead), draw.RenderLanes(Lanes(a))...)
 		days, err := clock.MadeDays(t.Context(), w)
 		require.NoError(t, err)
-		labels, err := clock.LabelsOn(t.Context(), w, days)
+		labels, err := clock.LabelsOn(t.Context(), w, days, tongue.Voice{})
 		require.NoError(t, err)
 		pages[name+" labels"], err = LabelPage(labels)
 		require.NoError(t, err)

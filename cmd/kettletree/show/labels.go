@@ -10,66 +10,68 @@ import (
 	"strings"
 	"time"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 )
 
 // Labels lays the labels out as a table, day by day.
 func Labels(p Page, a *clock.Labels) string {
 	var b strings.Builder
-	t := table{columns: words("made", "item", "amount", "use by", "allergens", "lot")}
+	say := p.Voice.Say
+	t := table{columns: words(say("made at"), say("item"), say("amount"), say("use by"), say("allergens"), say("lot"))}
 	day := ""
 	for _, l := range a.Labels {
 		if l.Made != day {
 			day = l.Made
-			t.heading(weekday(day))
+			t.heading(p.labelDay(day))
 		}
-		t.add(labelTime(l), l.Item, labelAmount(l), lastDay(l), labelAllergens(l), cmp.Or(l.Lot, blankLot))
+		t.add(p.labelTime(l), l.Item, p.labelAmount(l), p.lastDay(l), p.labelAllergens(l), cmp.Or(l.Lot, blankLot))
 		t.remark(brief(a, capital(l.Because)))
 		if l.From != "" {
-			t.remark("Day 1 is " + labelDay(l.DayOne) + ", from " + l.From)
+			t.remark(say("Day 1 is %[1]s, from %[2]s", p.labelDay(l.DayOne), l.From))
 		}
-		if cool := coolWords(l); cool != "" {
+		if cool := p.coolWords(l); cool != "" {
 			t.remark(brief(a, cool))
 		}
 	}
 	if len(a.Labels) == 0 {
-		b.WriteString(p.text(0, "Nothing is made that day."))
+		b.WriteString(p.text(0, say("Nothing is made that day.")))
 	}
 	b.WriteString(t.on(p))
 	b.WriteString(notes(p, a.Says))
 	b.WriteString("\n" + p.text(0, a.Code+". "+a.Caution))
+	b.WriteString(p.unreviewed())
 	return b.String()
 }
 
 // labelDay is a date as a label shows it: "Tue 24 Nov".
-func labelDay(date string) string {
+func (p Page) labelDay(date string) string {
 	t, err := time.Parse(time.DateOnly, date)
 	if err != nil {
 		return date
 	}
-	return measure.FormatDay(t)
+	return p.Voice.Day(t)
 }
 
 // lastDay is until when a lot may be used.
-func lastDay(l clock.Label) string {
+func (p Page) lastDay(l clock.Label) string {
 	switch {
 	case l.UseBy != nil:
-		return labelDay(*l.UseBy)
+		return p.labelDay(*l.UseBy)
 	case l.Frozen:
-		return "frozen"
+		return p.Voice.Say("frozen")
 	}
-	return "NOT KNOWN"
+	return p.Voice.Say("NOT KNOWN")
 }
 
-func labelAllergens(l clock.Label) string {
-	return allergens(strings.ToUpper(strings.Join(l.Allergens, ", ")), l.Unstated)
+func (p Page) labelAllergens(l clock.Label) string {
+	return p.Voice.Stated(kitchen.Stated{Has: l.Allergens, May: l.May, Unknown: l.Unstated})
 }
 
 // labelTime is when a lot is made.
-func labelTime(l clock.Label) string {
+func (p Page) labelTime(l clock.Label) string {
 	if l.ToOrder {
-		return "to order"
+		return p.Voice.Say("to order")
 	}
 	return l.At
 }
@@ -78,10 +80,10 @@ func labelTime(l clock.Label) string {
 const blankLot = "____"
 
 // labelAmount is how much there is of a lot.
-func labelAmount(l clock.Label) string {
+func (p Page) labelAmount(l clock.Label) string {
 	text := amount(l.Quantity, l.Unit)
 	if l.Card {
-		text += " by the card"
+		text = p.Voice.Say("%[1]s by the card", text)
 	}
 	return text
 }
@@ -90,32 +92,36 @@ func labelAmount(l clock.Label) string {
 func brief(a *clock.Labels, text string) string { return strings.ReplaceAll(text, a.Code+", ", "") }
 
 // coolWords say what limits on cooling there are, and when they are due.
-func coolWords(l clock.Label) string {
+func (p Page) coolWords(l clock.Label) string {
 	var parts []string
 	for _, c := range l.Cool {
-		text := degrees(c.From, c.Scale) + " to " + degrees(c.To, c.Scale) + " within " + lasted(c.Within)
+		from, to, within := both(c.From, c.Scale), both(c.To, c.Scale), p.Voice.Lasts(c.Within)
 		if c.By != nil {
-			text += ", by " + (*c.By)[11:] + " if cooling begins at " + l.At
+			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.At, c.Section))
+			continue
 		}
-		parts = append(parts, text+" ("+c.Section+")")
+		parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s (%[4]s)", from, to, within, c.Section))
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return "To cool: " + strings.Join(parts, "; ")
+	return p.Voice.Say("To cool: %[1]s", strings.Join(parts, p.Voice.Say("; ")))
 }
+
+// both is a limit on both scales.
+func both(at float64, scale string) string { return (&kitchen.Code{Scale: scale}).Both(at) }
 
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
 	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "frozen", "days_left_when_thawed",
-		"allergens", "allergens_unstated")
+		"allergens", "may_contain", "allergens_unstated")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
 			left = count(*l.LeftDays)
 		}
 		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, l.Frozen, left,
-			strings.Join(l.Allergens, "; "), strings.Join(l.Unstated, "; "))
+			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "))
 	}
 	return s
 }
@@ -127,46 +133,47 @@ var labelPage = template.Must(template.New("labels").Parse(labelHTML))
 
 // printedLabel is a label in words.
 type printedLabel struct {
-	Item, Amount, Lot, Made, DayOne, Last, Allergens, Unstated, Because string
-	Cool                                                                string
+	Item, Amount, Lot, Made, DayOne, Last, Allergens, Because string
+	Cool                                                      string
 }
 
 // LabelPage is one HTML page with a label for each lot, which needs nothing else and prints without a browser's help.
-func LabelPage(a *clock.Labels) ([]byte, error) {
+func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
+	say := p.Voice.Say
 	page := struct {
-		Kitchen, Code, Caution string
-		Says                   []string
-		Labels                 []printedLabel
-	}{a.Kitchen, a.Code, a.Caution, nil, nil}
+		Lang, Title, Kitchen, Code, Caution, Unreviewed string
+		Says                                            []string
+		Labels                                          []printedLabel
+	}{Lang: p.Voice.Lang(), Title: say("Labels"), Kitchen: a.Kitchen, Code: a.Code, Caution: a.Caution}
+	if !p.Voice.English() {
+		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
+	}
 	for _, s := range a.Says {
-		page.Says = append(page.Says, capital(s)+".")
+		page.Says = append(page.Says, capital(s)+say("."))
 	}
 	for _, l := range a.Labels {
-		v := printedLabel{Item: l.Item, Amount: labelAmount(l), Lot: cmp.Or(l.Lot, "________"), Made: strings.TrimSpace(labelDay(l.Made) + " " + labelTime(l)),
-			Because: capital(l.Because), Cool: coolWords(l), Last: "Use by " + lastDay(l)}
+		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),
+			Made:    say("Made %[1]s", strings.TrimSpace(p.labelDay(l.Made)+" "+p.labelTime(l))),
+			Because: capital(l.Because), Cool: p.coolWords(l), Last: say("Use by NOT KNOWN")}
 		if l.UseBy != nil {
-			v.Last += ", end of day"
+			v.Last = say("Use by %[1]s, end of day", p.lastDay(l))
 		}
 		if l.Frozen {
-			v.Last = "Frozen; " + strings.ToLower(v.Last[:1]) + v.Last[1:]
+			parts := []string{say("Frozen")}
+			if l.UseBy != nil {
+				parts = append(parts, v.Last)
+			}
 			if l.LeftDays != nil {
-				v.Last += "; once thawed " + plural(*l.LeftDays, "day", "days") + ", that day counted"
+				parts = append(parts, say("once thawed %[1]s, that day counted", p.Voice.Days(*l.LeftDays)))
 			}
-			if l.UseBy == nil {
-				v.Last = strings.Replace(v.Last, "; use by frozen", "", 1)
-			}
+			v.Last = strings.Join(parts, say("; "))
 		}
 		if l.From != "" {
-			v.DayOne = "Day 1: " + labelDay(l.DayOne) + " (" + l.From + ")"
+			v.DayOne = say("Day 1: %[1]s (%[2]s)", p.labelDay(l.DayOne), l.From)
 		}
-		switch {
-		case len(l.Allergens) == 0 && len(l.Unstated) == 0:
-			v.Allergens = "Allergens: " + noAllergens
-		case len(l.Allergens) > 0:
-			v.Allergens = "ALLERGENS: " + strings.ToUpper(strings.Join(l.Allergens, ", "))
-		}
-		if len(l.Unstated) > 0 {
-			v.Unstated = "Allergens not stated for " + list(l.Unstated)
+		v.Allergens = say("ALLERGENS: %[1]s", p.labelAllergens(l))
+		if len(l.Allergens)+len(l.May)+len(l.Unstated) == 0 {
+			v.Allergens = p.labelAllergens(l)
 		}
 		page.Labels = append(page.Labels, v)
 	}

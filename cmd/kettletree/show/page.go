@@ -10,12 +10,15 @@ import (
 	"strings"
 
 	"github.com/rivo/uniseg"
+
+	"kettletree/menu/tongue"
 )
 
 // Page is what text is laid out for.
 type Page struct {
 	Width  int  // columns of the terminal
 	Colour bool // bold and dim text may be used; nothing is said by them alone
+	Voice  tongue.Voice
 	Plain  bool // the terminal shows ASCII only: no lines, arrows or dashes of our own beyond it
 }
 

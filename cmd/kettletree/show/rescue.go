@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"kettletree/menu/kitchen"
 	"kettletree/menu/rescue"
 )
 
@@ -104,11 +105,8 @@ func (p Page) allergenLines(mv rescue.Move) string {
 	for _, s := range mv.Breaks {
 		b.WriteString(p.text(3, "STRENGTH: "+s))
 	}
-	if len(mv.Allergens) > 0 {
-		b.WriteString(p.text(3, "ALLERGENS: "+strings.ToUpper(strings.Join(mv.Allergens, ", "))))
-	}
-	if len(mv.Unstated) > 0 {
-		b.WriteString(p.text(3, "ALLERGENS NOT STATED for "+strings.Join(mv.Unstated, ", ")))
+	if said := (kitchen.Stated{Has: mv.Allergens, May: mv.May, Unknown: mv.Unstated}); !said.None() {
+		b.WriteString(p.text(3, "ALLERGENS: "+AllergensText(said)))
 	}
 	return b.String()
 }
@@ -185,10 +183,10 @@ func listed(names []string) string {
 
 // rescueSheet has a row for each move, and then one for each move of the best combination.
 func rescueSheet(a *rescue.Answer) (s Sheet) {
-	s.add("set", "kind", "what", "by", "gained", "cash", "portions", "dishes", "buy", "allergens", "allergens_unstated")
+	s.add("set", "kind", "what", "by", "gained", "cash", "portions", "dishes", "buy", "allergens", "may_contain", "allergens_unstated")
 	row := func(set string, mv rescue.Move) {
 		var dishes, buy []string
-		allergens, unstated := slices.Clone(mv.Allergens), slices.Clone(mv.Unstated)
+		allergens, may, unstated := slices.Clone(mv.Allergens), slices.Clone(mv.May), slices.Clone(mv.Unstated)
 		for _, d := range mv.Dishes {
 			dishes = append(dishes, fmt.Sprintf("%s %+d", d.Dish, d.Portions))
 		}
@@ -196,11 +194,11 @@ func rescueSheet(a *rescue.Answer) (s Sheet) {
 			buy = append(buy, fmt.Sprintf("%s %s %s", o.Date, amount(o.Quantity, o.Unit), o.Item))
 		}
 		for _, sw := range mv.Swaps {
-			allergens, unstated = append(allergens, sw.Allergens...), append(unstated, sw.Unstated...)
+			allergens, may, unstated = append(allergens, sw.Allergens...), append(may, sw.May...), append(unstated, sw.Unstated...)
 		}
 		s.add(set, mv.Kind, mv.What, mv.By, mv.Gained, mv.Cash, mv.Portions, strings.Join(dishes, "; "),
 			strings.Join(buy, "; "),
-			listed(allergens), listed(unstated))
+			listed(allergens), listed(may), listed(unstated))
 	}
 	for _, mv := range a.Moves {
 		row("single", mv)

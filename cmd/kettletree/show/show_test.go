@@ -192,7 +192,7 @@ func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
 	})
 	assert.Equal(t, `Substitutes
   pozole: 3 more roll instead of tostada. ADDS ALLERGENS: WHEAT, SESAME
-  soup: 2 L more cream instead of milk. ALLERGENS NOT STATED for cream
+  soup: 2 L more cream instead of milk. ALLERGENS UNKNOWN: cream. Read the package
   beans: 1 kg more lard instead of fat
   Check a substitute's allergens against its label and your local rules before you serve it. Only
   what the kitchen file states is known here.

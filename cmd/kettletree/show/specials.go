@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/specials"
 )
 
@@ -120,14 +121,10 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 			say("STRENGTH, with more: " + s + ".")
 		}
 	}
-	switch {
-	case len(x.Allergens) > 0:
-		say("Allergens: " + strings.ToUpper(strings.Join(x.Allergens, ", ")) + ".")
-	case len(x.Unstated) == 0:
-		say("Allergens: " + noAllergens + ".")
-	}
-	if len(x.Unstated) > 0 {
-		say("ALLERGENS NOT STATED for " + list(x.Unstated) + ".")
+	if said := (kitchen.Stated{Has: x.Allergens, May: x.May, Unknown: x.Unstated}); said.None() {
+		say(AllergensText(said) + ".")
+	} else {
+		say("Allergens: " + AllergensText(said) + ".")
 	}
 	return b.String()
 }

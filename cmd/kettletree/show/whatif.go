@@ -11,6 +11,7 @@ import (
 
 	"kettletree/menu/ask"
 	"kettletree/menu/rescue"
+	"kettletree/menu/tongue"
 )
 
 // WhatIf lays the answer out. A dish that sells what it sold before, and does not run short, is only counted.
@@ -217,8 +218,11 @@ func swapText(s ask.Swap) string {
 	if len(s.Allergens) > 0 {
 		text += ". ADDS ALLERGENS: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
 	}
+	if len(s.May) > 0 {
+		text += ". MAY CONTAIN: " + strings.ToUpper(strings.Join(s.May, ", "))
+	}
 	if len(s.Unstated) > 0 {
-		text += ". ALLERGENS NOT STATED for " + strings.Join(s.Unstated, ", ")
+		text += ". ALLERGENS " + tongue.Voice{}.Unknown(s.Unstated)
 	}
 	return text
 }
@@ -236,7 +240,7 @@ func alarm(s ask.Swap) int {
 	switch {
 	case len(s.Allergens) > 0:
 		return 2
-	case len(s.Unstated) > 0:
+	case len(s.May)+len(s.Unstated) > 0:
 		return 1
 	}
 	return 0

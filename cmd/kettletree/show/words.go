@@ -7,8 +7,10 @@ import (
 
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan"
 	"kettletree/menu/specials"
+	"kettletree/menu/tongue"
 )
 
 // Amount is a quantity in its unit, or in a smaller one where it is little: "450 mL".
@@ -29,10 +31,8 @@ func Capital(text string) string { return capital(text) }
 // List joins names: "a, b and c".
 func List(names []string) string { return list(names) }
 
-// AllergensText is what is stated, and of what nothing is: "WHEAT; NOT STATED for stock cubes".
-func AllergensText(stated, unstated []string) string {
-	return allergens(strings.ToUpper(strings.Join(stated, ", ")), unstated)
-}
+// AllergensText is what is stated, and of what nothing is: "WHEAT; UNKNOWN: stock cubes. Read the package".
+func AllergensText(s kitchen.Stated) string { return tongue.Voice{}.Stated(s) }
 
 // Chain is a chain of causes in words.
 func Chain(links []string) string { return chain(links) }

@@ -1,0 +1,203 @@
+package show
+
+// The grid of dishes by allergen: as a table, as a sheet, and as a page to print and to hang up.
+
+import (
+	"bytes"
+	_ "embed"
+	"html/template"
+	"strings"
+
+	"kettletree/menu/ask"
+)
+
+// gridLetters stand in the cells of the table on a terminal; what each means stands below it.
+var gridLetters = map[string]string{ask.Contains: "C", ask.Sometimes: "S", ask.MayContain: "M", ask.Unknown: "?", ask.NoneStated: "-"}
+
+// gridMeanings explain the words of the cells, in the order of what must be seen first.
+var gridMeanings = []struct{ says, means string }{
+	{ask.Contains, "contains"},
+	{ask.Sometimes, "sometimes: only with a substitute or an extra"},
+	{ask.MayContain, "may contain: by its package, or by what is shared with other food"},
+	{ask.Unknown, "unknown: the kitchen file states nothing of something in it. Read the package before you answer a guest"},
+	{ask.NoneStated, "none stated: the kitchen file declares all of it free of this allergen"},
+}
+
+// Grid lays the grid out with numbered columns, which fit a terminal in every language.
+func Grid(ways bool) func(Page, *ask.AllergenGrid) string {
+	return func(p Page, a *ask.AllergenGrid) string {
+		var b strings.Builder
+		b.WriteString(p.heading(p.Voice.Say("Allergens by dish")))
+		if len(a.Dishes) == 0 {
+			return b.String() + p.text(0, p.Voice.Say("The kitchen has no dishes."))
+		}
+		heads := []column{{head: p.Voice.Say("dish")}}
+		for n := range a.Columns {
+			heads = append(heads, column{count(n + 1), true})
+		}
+		t := table{columns: heads}
+		for _, d := range a.Dishes {
+			cells := []string{p.gridDish(d)}
+			for _, c := range d.Cells {
+				cells = append(cells, gridLetters[c.Says])
+			}
+			t.add(cells...)
+		}
+		b.WriteString(t.on(p) + "\n")
+		var names []string
+		for n, c := range a.Columns {
+			names = append(names, count(n+1)+" "+p.Voice.Allergen(c.Allergen))
+		}
+		b.WriteString(p.text(0, p.Voice.List(names)))
+		for _, m := range gridMeanings {
+			b.WriteString(p.text(0, gridLetters[m.says]+" "+p.Voice.Word(m.means)))
+		}
+		for _, d := range a.Dishes {
+			lines := p.gridKinds(a, d, ways)
+			if len(lines) > 0 {
+				b.WriteString("\n" + p.heading(p.gridDish(d)))
+			}
+			for _, l := range lines {
+				b.WriteString(p.text(2, l))
+			}
+		}
+		b.WriteString("\n" + p.text(0, strings.Join(a.Lists, "; ")+". "+p.Voice.Word(a.Caution)))
+		b.WriteString(p.unreviewed())
+		return b.String()
+	}
+}
+
+// gridDish is the name of a row.
+func (p Page) gridDish(d ask.GridRow) string {
+	if d.Special {
+		return p.Voice.Say("%[1]s (%[2]s)", d.Dish, p.Voice.Say("special"))
+	}
+	return d.Dish
+}
+
+// gridKinds are the kinds of a dish's allergens and what is unknown of it, and its ways where they are asked for.
+func (p Page) gridKinds(a *ask.AllergenGrid, d ask.GridRow, ways bool) (lines []string) {
+	for n, c := range d.Cells {
+		if c.Says == ask.Unknown || c.Says == ask.NoneStated || !ways && len(c.Kinds) == 0 {
+			continue
+		}
+		head := p.Voice.Word(c.Says) + " " + p.Voice.Allergen(a.Columns[n].Allergen)
+		if len(c.Kinds) > 0 {
+			var kinds []string
+			for _, k := range c.Kinds {
+				kinds = append(kinds, p.Voice.Allergen(k))
+			}
+			head = p.Voice.Say("%[1]s: %[2]s", head, p.Voice.List(kinds))
+		}
+		if ways {
+			var from []string
+			for _, w := range c.Ways {
+				text := p.wayText(w.Way)
+				if w.May && c.Says != ask.MayContain {
+					text = p.Voice.Say("%[1]s: %[2]s", p.Voice.Say("may contain"), text)
+				}
+				from = append(from, text)
+			}
+			head += p.Voice.Say("; ") + strings.Join(from, p.Voice.Say("; "))
+		}
+		lines = append(lines, head)
+	}
+	if len(d.Unknown) > 0 {
+		var names []string
+		for _, w := range d.Unknown {
+			names = append(names, w.Path[0])
+		}
+		lines = append(lines, p.Voice.Unknown(names))
+	}
+	return lines
+}
+
+// GridSheet has a row for each dish and a column for each allergen; of what has kinds, they stand behind the word.
+func GridSheet(a *ask.AllergenGrid) (s Sheet) {
+	heads := []any{"dish", "special"}
+	for _, c := range a.Columns {
+		heads = append(heads, c.Allergen)
+	}
+	s.add(append(heads, "unknown")...)
+	for _, d := range a.Dishes {
+		row := []any{d.Dish, d.Special}
+		for _, c := range d.Cells {
+			text := c.Says
+			if len(c.Kinds) > 0 {
+				text += ": " + strings.Join(c.Kinds, ", ")
+			}
+			row = append(row, text)
+		}
+		var unknown []string
+		for _, w := range d.Unknown {
+			unknown = append(unknown, w.Path[0])
+		}
+		s.add(append(row, strings.Join(unknown, "; "))...)
+	}
+	return s
+}
+
+//go:embed page/grid.html
+var gridHTML string
+
+var gridPage = template.Must(template.New("grid").Parse(gridHTML))
+
+// gridCellShown is a cell of the page.
+type gridCellShown struct{ Class, Word, Kinds, Column string }
+
+// gridRowShown is a dish of the page.
+type gridRowShown struct {
+	Dish, Unknown string
+	Cells         []gridCellShown
+	Ways          []string
+}
+
+// gridClasses are the classes of the style sheet, by what a cell says.
+var gridClasses = map[string]string{ask.Contains: "contains", ask.Sometimes: "sometimes", ask.MayContain: "may", ask.Unknown: "unknown", ask.NoneStated: "none"}
+
+// GridPage is one HTML page with the grid, which needs nothing else: wide on paper, dish by dish on a phone.
+func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
+	v := p.Voice
+	page := struct {
+		Lang, Title, Kitchen, Dish, From, Lists, Caution, Unreviewed, Nothing string
+		Columns                                                               []string
+		Meanings                                                              []gridCellShown
+		Rows                                                                  []gridRowShown
+	}{Lang: v.Lang(), Title: v.Say("Allergens by dish"), Kitchen: a.Kitchen, Dish: v.Say("dish"), From: v.Say("Where it comes from"),
+		Lists: strings.Join(a.Lists, "; "), Caution: v.Word(a.Caution), Nothing: v.Say("The kitchen has no dishes.")}
+	if !v.English() {
+		page.Unreviewed = v.Say("No native speaker who works in a kitchen has reviewed this translation.")
+	}
+	for _, c := range a.Columns {
+		page.Columns = append(page.Columns, v.Allergen(c.Allergen))
+	}
+	for _, m := range gridMeanings {
+		page.Meanings = append(page.Meanings, gridCellShown{Class: gridClasses[m.says], Word: v.Word(m.means)})
+	}
+	for _, d := range a.Dishes {
+		row := gridRowShown{Dish: p.gridDish(d)}
+		for n, c := range d.Cells {
+			cell := gridCellShown{Class: gridClasses[c.Says], Word: v.Word(c.Says), Column: page.Columns[n]}
+			var kinds []string
+			for _, k := range c.Kinds {
+				kinds = append(kinds, v.Allergen(k))
+			}
+			cell.Kinds = v.List(kinds)
+			row.Cells = append(row.Cells, cell)
+		}
+		if ways {
+			row.Ways = p.gridKinds(a, d, true)
+		}
+		if len(d.Unknown) > 0 {
+			var names []string
+			for _, w := range d.Unknown {
+				names = append(names, w.Path[0])
+			}
+			row.Unknown = v.Unknown(names)
+		}
+		page.Rows = append(page.Rows, row)
+	}
+	var b bytes.Buffer
+	err := gridPage.Execute(&b, page)
+	return b.Bytes(), err
+}

@@ -1,0 +1,44 @@
+package main
+
+// The language of what is handed to staff and guests.
+
+import (
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+	"golang.org/x/text/language"
+
+	"kettletree/menu/tongue"
+	"kettletree/menu/week"
+)
+
+func langFlag() cli.Flag {
+	return &cli.StringFlag{Name: "lang", Usage: option("LANGUAGE", "en, es or zh (default: en)")}
+}
+
+// languageOf is the language that --lang asks for.
+func languageOf(c *cli.Context) (language.Tag, error) {
+	text := c.String("lang")
+	if !c.IsSet("lang") {
+		return language.English, nil
+	}
+	tag, err := language.Parse(text)
+	if err != nil || !tongue.Speaks(tag) {
+		return language.English, &usageError{fmt.Sprintf("nothing is written in the language %q", text), "write " + tongue.Offered()}
+	}
+	return tag, nil
+}
+
+// toldIn is the week under the names that the kitchen file gives in the language of --lang. Names that it does not give are told
+// on standard error.
+func toldIn(c *cli.Context, w *week.Week) (tongue.Voice, *week.Week, error) {
+	tag, err := languageOf(c)
+	if err != nil || !c.IsSet("lang") {
+		return tongue.Voice{}, w, err
+	}
+	told, missing := w.InLanguage(tag)
+	if len(missing) > 0 {
+		fmt.Fprintln(c.App.ErrWriter, missing)
+	}
+	return tongue.In(tag), told, nil
+}

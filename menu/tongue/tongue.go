@@ -1,0 +1,228 @@
+package tongue
+
+// A voice in one of the languages.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/message/catalog"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
+
+// Languages are those that sentences stand in. The first is that of the keys.
+var Languages = []language.Tag{language.English, language.Spanish, language.SimplifiedChinese}
+
+// Matched is the one of Languages that speakers of another read as theirs.
+func Matched(in language.Tag) (language.Tag, bool) {
+	at := slices.IndexFunc(Languages, func(l language.Tag) bool { return kitchen.InLanguage(in, l) })
+	if at < 0 {
+		return language.Und, false
+	}
+	return Languages[at], true
+}
+
+// Speaks tells whether sentences stand in a language.
+func Speaks(in language.Tag) bool {
+	_, ok := Matched(in)
+	return ok
+}
+
+// Offered names the languages: "en, es or zh-Hans".
+func Offered() string {
+	var names []string
+	for _, l := range Languages {
+		names = append(names, l.String())
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
+}
+
+// Sentences is a table of sentences: English, Spanish, Chinese (Simplified).
+type Sentences [][3]string
+
+// Catalog is the tables as a printer reads them.
+func Catalog(tables ...Sentences) *catalog.Builder {
+	b := catalog.NewBuilder(catalog.Fallback(language.English))
+	for _, w := range slices.Concat(tables...) {
+		for n, l := range Languages {
+			if err := b.SetString(l, w[0], w[n]); err != nil {
+				panic(fmt.Sprintf("mistake: %q can't be told in %s: %v", w[0], l, err))
+			}
+		}
+	}
+	return b
+}
+
+// shared is [Shared] for a printer; known has its keys.
+var shared, known = func() (*catalog.Builder, map[string]bool) {
+	keys := map[string]bool{}
+	for _, w := range Shared {
+		keys[w[0]] = true
+	}
+	return Catalog(Shared), keys
+}()
+
+// Voice says the sentences of [Shared] in a language. The zero Voice speaks English.
+type Voice struct {
+	Tag     language.Tag
+	printer *message.Printer
+}
+
+// In is a voice in a language that is one of [Languages], or is read as one.
+func In(tag language.Tag) Voice {
+	is, ok := Matched(tag)
+	if !ok || is == language.English {
+		return Voice{}
+	}
+	return Voice{is, message.NewPrinter(is, message.Catalog(shared))}
+}
+
+// English tells whether it speaks English.
+func (v Voice) English() bool { return v.printer == nil }
+
+// Language is the one of [Languages] that it speaks.
+func (v Voice) Language() language.Tag {
+	if v.English() {
+		return language.English
+	}
+	return v.Tag
+}
+
+// Lang is its language, as pages name theirs: "en".
+func (v Voice) Lang() string {
+	return v.Language().String()
+}
+
+// Say puts a sentence, named by its English, into the language.
+func (v Voice) Say(english string, args ...any) string {
+	if !known[english] {
+		panic(fmt.Sprintf("mistake: there is no sentence %q", english))
+	}
+	if v.English() {
+		return fmt.Sprintf(english, args...)
+	}
+	return v.printer.Sprintf(english, args...)
+}
+
+// Word is a word or sentence that nothing is put into.
+func (v Voice) Word(english string) string {
+	if v.English() && known[english] {
+		return english
+	}
+	return v.Say(english, []any{}...)
+}
+
+// List puts texts one after another.
+func (v Voice) List(texts []string) string { return strings.Join(texts, v.Say(", ")) }
+
+// Sentences puts whole sentences one after another.
+func (v Voice) Sentences(texts ...string) string {
+	between := " "
+	if v.Tag == language.SimplifiedChinese {
+		between = ""
+	}
+	return strings.Join(texts, between)
+}
+
+// Allergen is an allergen, with the code of the file behind it where that is in another language, for the code stands on packages.
+func (v Voice) Allergen(allergen string) string {
+	if v.English() {
+		return allergen
+	}
+	code, kind := kitchen.CodeAndKind(allergen)
+	if !known[code] {
+		return allergen
+	}
+	if kind == "" {
+		return v.Say("%[1]s (%[2]s)", v.Word(code), code)
+	}
+	if known[kind] {
+		return v.Say("%[1]s (%[2]s)", v.Say("%[1]s: %[2]s", v.Word(code), v.Word(kind)), allergen)
+	}
+	return v.Say("%[1]s (%[2]s)", v.Word(code), code+": "+kind)
+}
+
+// Allergens are several, in capitals where the script has any: they must be seen.
+func (v Voice) Allergens(list []string) string {
+	var texts []string
+	for _, a := range list {
+		texts = append(texts, strings.ToUpper(v.Allergen(a)))
+	}
+	return v.List(texts)
+}
+
+// Stated is what is stated of the allergens in something, and of what nothing is.
+func (v Voice) Stated(s kitchen.Stated) string {
+	var parts []string
+	if len(s.Has) > 0 {
+		parts = append(parts, v.Allergens(s.Has))
+	}
+	return v.More(parts, s.May, s.Unknown)
+}
+
+// More adds to what is said what it may contain, and what is unknown. Where there is nothing of all of it, the file declares it
+// free of its list.
+func (v Voice) More(parts, may, unknown []string) string {
+	if len(may) > 0 {
+		parts = append(parts, v.Say("may contain %[1]s", v.Allergens(may)))
+	}
+	if len(unknown) > 0 {
+		parts = append(parts, v.Unknown(unknown))
+	}
+	if len(parts) == 0 {
+		return v.Say("No listed allergens, per kitchen file")
+	}
+	return strings.Join(parts, v.Say("; "))
+}
+
+// Unknown is of what nothing is stated.
+func (v Voice) Unknown(names []string) string {
+	return v.Say("UNKNOWN: %[1]s. Read the package", v.List(names))
+}
+
+// weekdays and months in short, as labels have them.
+var (
+	weekdays = map[language.Tag][]string{language.Spanish: {"dom", "lun", "mar", "mié", "jue", "vie", "sáb"},
+		language.SimplifiedChinese: {"周日", "周一", "周二", "周三", "周四", "周五", "周六"}}
+	months = []string{"ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"}
+)
+
+// Day is a date as a label shows it: "Tue 24 Nov", "mar 24 nov", "11月24日（周二）".
+func (v Voice) Day(t time.Time) string {
+	switch v.Tag {
+	case language.Spanish:
+		return fmt.Sprintf("%s %d %s", weekdays[v.Tag][t.Weekday()], t.Day(), months[t.Month()-1])
+	case language.SimplifiedChinese:
+		return fmt.Sprintf("%d月%d日（%s）", t.Month(), t.Day(), weekdays[v.Tag][t.Weekday()])
+	}
+	return measure.FormatDay(t)
+}
+
+// Days is a number of days: "1 day".
+func (v Voice) Days(n int) string {
+	if n == 1 {
+		return v.Say("1 day")
+	}
+	return v.Say("%[1]s days", fmt.Sprint(n))
+}
+
+// Lasts is a time in hours and minutes: "1 h 30 min".
+func (v Voice) Lasts(minutes int) string {
+	if v.Tag != language.SimplifiedChinese {
+		return measure.FormatDuration(minutes)
+	}
+	var parts []string
+	if h := minutes / 60; h > 0 {
+		parts = append(parts, fmt.Sprintf("%d 小时", h))
+	}
+	if m := minutes % 60; m > 0 || minutes == 0 {
+		parts = append(parts, fmt.Sprintf("%d 分钟", m))
+	}
+	return strings.Join(parts, " ")
+}

@@ -1,0 +1,136 @@
+package tongue
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
+
+	"kettletree/menu/kitchen"
+)
+
+var verb = regexp.MustCompile(`%(\[\d\])?s`)
+
+// Every sentence stands in every language once, takes the same arguments in each, and in Chinese is written in Chinese.
+func TestSharedIsWhole(t *testing.T) {
+	seen := map[string]bool{}
+	for _, w := range Shared {
+		assert.False(t, seen[w[0]], "%q stands twice", w[0])
+		seen[w[0]] = true
+		want := verb.FindAllString(w[0], -1)
+		slices.Sort(want)
+		for n := range Languages {
+			require.NotEmpty(t, w[n], w[0])
+			got := verb.FindAllString(w[n], -1)
+			slices.Sort(got)
+			assert.Equal(t, want, got, "%q in %s", w[0], Languages[n])
+		}
+		if strings.ContainsFunc(verb.ReplaceAllString(w[0], ""), unicode.IsLetter) {
+			assert.True(t, strings.ContainsFunc(w[2], func(r rune) bool { return unicode.Is(unicode.Han, r) }), w[2])
+		}
+	}
+}
+
+// What the packages that speak say is in the table, and nothing else is.
+func TestEverythingSaidIsShared(t *testing.T) {
+	var said []string
+	for _, folder := range []string{".", "../clock", "../guide", "../../cmd/kettletree/show"} {
+		files, err := filepath.Glob(filepath.Join(folder, "*.go"))
+		require.NoError(t, err)
+		for _, name := range files {
+			if strings.HasSuffix(name, "_test.go") || strings.HasSuffix(name, "sentences.go") {
+				continue
+			}
+			src, err := os.ReadFile(name)
+			require.NoError(t, err)
+			file, err := parser.ParseFile(token.NewFileSet(), name, src, 0)
+			require.NoError(t, err)
+			speaks := strings.Contains(string(src), "oice.Say")
+			ast.Inspect(file, func(n ast.Node) bool {
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+					text, err := strconv.Unquote(lit.Value)
+					require.NoError(t, err)
+					said = append(said, text)
+				}
+				call, ok := n.(*ast.CallExpr)
+				if !ok || len(call.Args) == 0 {
+					return true
+				}
+				is := ""
+				switch f := call.Fun.(type) {
+				case *ast.SelectorExpr:
+					is = f.Sel.Name
+				case *ast.Ident:
+					is = f.Name
+				}
+				if lit, ok := call.Args[0].(*ast.BasicLit); ok && (is == "Say" || is == "Word" || is == "say" && speaks) && folder != "../guide" {
+					text, err := strconv.Unquote(lit.Value)
+					require.NoError(t, err)
+					assert.True(t, known[text], "%s says %q, which is not in the table", name, text)
+				}
+				return true
+			})
+		}
+	}
+	require.Greater(t, len(said), 100)
+	src, err := os.ReadFile("../ask/grid.go")
+	require.NoError(t, err)
+	codes := []string{}
+	for _, l := range kitchen.AllergenLists {
+		for _, c := range l.Codes {
+			codes = append(append(codes, c.Name), c.Kinds...)
+		}
+	}
+	for _, c := range codes {
+		assert.True(t, known[c], "no translation of %q", c)
+	}
+	for _, w := range Shared {
+		key := w[0]
+		if key != kitchen.Caution && key != kitchen.AllergenCaution && !slices.Contains(codes, key) {
+			assert.True(t, slices.Contains(said, key) || strings.Contains(string(src), strconv.Quote(key)), "nobody says %q", key)
+		}
+	}
+}
+
+// Declared free and unknown are opposite claims, and stay so in every language; what may be in there is told apart from what is.
+func TestStatedInThreeLanguages(t *testing.T) {
+	es, zh := In(language.MustParse("es-MX")), In(language.MustParse("zh"))
+	free := kitchen.Stated{}
+	assert.Equal(t, "No listed allergens, per kitchen file", Voice{}.Stated(free))
+	assert.Equal(t, "Según el archivo, ninguno de los alérgenos de la lista", es.Stated(free))
+	assert.Equal(t, "按厨房资料：不含清单所列过敏原", zh.Stated(free))
+	unknown := kitchen.Stated{Unknown: []string{"chicken", "water"}}
+	assert.Equal(t, "UNKNOWN: chicken, water. Read the package", Voice{}.Stated(unknown))
+	assert.Equal(t, "SIN DATOS: chicken, water, lea el envase", es.Stated(unknown))
+	assert.Equal(t, "资料未填：chicken、water，请看包装", zh.Stated(unknown))
+	all := kitchen.Stated{Has: []string{"milk", "fish (cod)", "crustacean shellfish (shrimp)", "pork"}, May: []string{"walnut"}, Unknown: []string{"cubes"}}
+	assert.Equal(t, "MILK, FISH (COD), CRUSTACEAN SHELLFISH (SHRIMP), PORK; may contain WALNUT; UNKNOWN: cubes. Read the package", Voice{}.Stated(all))
+	assert.Equal(t, "LECHE (MILK), PESCADO (FISH: COD), MARISCOS CRUSTÁCEOS: CAMARÓN (GAMBA) (CRUSTACEAN SHELLFISH (SHRIMP)), PORK; "+
+		"puede contener NUEZ DE CASTILLA (NUEZ DE NOGAL) (WALNUT); SIN DATOS: cubes, lea el envase", es.Stated(all))
+	assert.Contains(t, zh.Stated(all), "可能含有核桃（WALNUT）")
+}
+
+func TestVoice(t *testing.T) {
+	day := time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC)
+	for tag, want := range map[string][4]string{"en": {"Tue 24 Nov", "1 day", "7 days", "1 h 30 min"}, "es-ES": {"mar 24 nov", "1 día", "7 días", "1 h 30 min"},
+		"zh-Hans": {"11月24日（周二）", "1 天", "7 天", "1 小时 30 分钟"}, "fr": {"Tue 24 Nov", "1 day", "7 days", "1 h 30 min"}} {
+		v := In(language.MustParse(tag))
+		assert.Equal(t, want, [4]string{v.Day(day), v.Days(1), v.Days(7), v.Lasts(90)}, tag)
+	}
+	assert.Equal(t, "en, es or zh-Hans", Offered())
+	assert.False(t, Speaks(language.TraditionalChinese))
+	assert.Equal(t, "zh-Hans", In(language.Chinese).Lang())
+	assert.Panics(t, func() { Voice{}.Word("no such sentence") })
+}
