@@ -18,7 +18,7 @@ var Shared = Sentences{
 	{"UNKNOWN: %[1]s. Read the package", "SIN DATOS: %[1]s, lea el envase", "资料未填：%[1]s，请看包装"},
 	{"may contain %[1]s", "puede contener %[1]s", "可能含有%[1]s"},
 	{kitchen.AllergenCaution,
-		"Las normas locales y las personas autorizadas para juzgar van primero. Los alérgenos son los que indica el archivo de la cocina: compruébalos en los envases. " +
+		"Las normas locales y las personas autorizadas para juzgar van primero. Los alérgenos son los que indica el archivo de la cocina: compruébelos en los envases. " +
 			"Lo que no se anotó, como las trazas y lo que hubo antes en una sartén, no está aquí.",
 		"当地法规和有资格判断的人优先。过敏原以厨房文件所写为准：请对照包装核实。没有写下来的，例如微量残留和锅里之前做过什么，这里没有。"},
 	{kitchen.Caution,
@@ -80,7 +80,7 @@ var Shared = Sentences{
 	{"%[1]s names no number of days for ready food: the last day is the kitchen's own", "%[1]s no fija un número de días para lo ya preparado: el último día es el de la cocina",
 		"%[1]s没有规定即食食品的天数：最后一天由厨房自定"},
 	{"packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand",
-		"los envases abiertos de comida lista tienen su propio día 1, el de abrirlos: márcalos a mano", "已开封的即食食品另有第 1 天，即开封当天：请手写标明"},
+		"los envases abiertos de comida lista tienen su propio día 1, el de abrirlos: márquelos a mano", "已开封的即食食品另有第 1 天，即开封当天：请手写标明"},
 	{"the kitchen keeps it %[1]s", "la cocina lo guarda %[1]s", "厨房存放 %[1]s"},
 	{"the kitchen keeps it for the day", "la cocina lo guarda solo ese día", "厨房只存放当天"},
 	{"the kitchen keeps it %[1]s, frozen", "la cocina lo guarda %[1]s, congelado", "厨房冷冻存放 %[1]s"},
@@ -90,7 +90,7 @@ var Shared = Sentences{
 	{"%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", "al congelarlo ya van %[1]s de %[2]s; el tiempo congelado no cuenta (%[3]s)",
 		"冷冻时已用去 %[2]s中的 %[1]s；冷冻的时间不计（%[3]s）"},
 	{"neither the kitchen file nor the code says how long it keeps", "ni el archivo de la cocina ni la norma dicen cuánto se conserva", "厨房文件和法规都没有写能存多久"},
-	{"Allergens are as the kitchen file states them: check them against the packages.", "Los alérgenos son los que indica el archivo de la cocina: compruébalos en los envases.",
+	{"Allergens are as the kitchen file states them: check them against the packages.", "Los alérgenos son los que indica el archivo de la cocina: compruébelos en los envases.",
 		"过敏原以厨房文件所写为准：请对照包装核实。"},
 
 	// allergens, by the codes of the published lists

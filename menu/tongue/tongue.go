@@ -139,6 +139,9 @@ func (v Voice) Allergen(allergen string) string {
 	if !known[code] {
 		return allergen
 	}
+	if kind == "" && v.Word(code) == code {
+		return code
+	}
 	if kind == "" {
 		return v.Say("%[1]s (%[2]s)", v.Word(code), code)
 	}

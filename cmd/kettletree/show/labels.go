@@ -141,10 +141,10 @@ type printedLabel struct {
 func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	say := p.Voice.Say
 	page := struct {
-		Lang, Title, Kitchen, Code, Caution, Unreviewed string
-		Says                                            []string
-		Labels                                          []printedLabel
-	}{Lang: p.Voice.Lang(), Title: say("Labels"), Kitchen: a.Kitchen, Code: a.Code, Caution: a.Caution}
+		Lang, Title, Kitchen, Code, Caution, Unreviewed, Nothing string
+		Says                                                     []string
+		Labels                                                   []printedLabel
+	}{Lang: p.Voice.Lang(), Title: say("Labels"), Kitchen: a.Kitchen, Code: a.Code, Caution: a.Caution, Nothing: say("Nothing is made that day.")}
 	if !p.Voice.English() {
 		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
 	}
