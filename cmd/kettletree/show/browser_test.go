@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/graph/draw"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
@@ -56,8 +57,13 @@ func pagesOfExamples(t *testing.T) map[string][]byte {
 		require.NoError(t, err)
 		labels, err := clock.LabelsOn(t.Context(), w, days, tongue.Voice{})
 		require.NoError(t, err)
-		pages[name+" labels"], err = LabelPage(labels)
-		require.NoError(t, err)
+		for _, tag := range tongue.Languages {
+			page := Page{Voice: tongue.In(tag)}
+			pages[name+" labels "+tag.String()], err = LabelPage(page, labels)
+			require.NoError(t, err)
+			pages[name+" grid "+tag.String()], err = GridPage(page, ask.Grid(w.Kitchen), true)
+			require.NoError(t, err)
+		}
 	}
 	for name, air := range map[string]*kitchen.Degrees{"cooling": {Value: 38, Scale: "F"}, "cooling without air": nil} {
 		log, err := os.ReadFile("../../../examples/three-kettles/cooling.csv")
