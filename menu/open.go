@@ -69,6 +69,9 @@ func (o *Options) Frame(said func(name string) string) (err error) {
 		if o.From, err = time.Parse(time.DateOnly, from); err != nil {
 			return &OptionError{fmt.Sprintf("the first day %q is not a date", from), "write it as 2026-11-23"}
 		}
+		if !kitchen.InReach(o.From) {
+			return &OptionError{fmt.Sprintf("the first day %q is out of reach", from), "write a date from 2000-01-01 to 2099-12-31"}
+		}
 	}
 	if days := said("days"); days != "" {
 		if o.Days, err = strconv.Atoi(days); err == nil && o.Days > week.MostDays {

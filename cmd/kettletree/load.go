@@ -184,7 +184,7 @@ func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 // tell prints all faults, and how many there are.
 func (k *opened) tell(w io.Writer) {
 	if len(k.faults) > 0 {
-		fmt.Fprintf(w, "%v\nkettletree: %s\n", k.faults, k.counted())
+		fmt.Fprintf(w, "%s\nkettletree: %s\n", printing(k.faults.Error()), k.counted())
 	}
 }
 
@@ -209,7 +209,7 @@ const afterAnswer = "after the answer"
 // behind says something behind the answer, which goes first.
 func behind(c *cli.Context, line string) {
 	lines, _ := c.App.Metadata[afterAnswer].([]string)
-	c.App.Metadata[afterAnswer] = append(lines, "kettletree: "+line)
+	c.App.Metadata[afterAnswer] = append(lines, "kettletree: "+printing(line))
 }
 
 // counted is "2 errors, 1 warning".

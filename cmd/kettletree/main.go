@@ -21,6 +21,7 @@ import (
 	"slices"
 	"strings"
 	"syscall"
+	"unicode"
 
 	"github.com/urfave/cli/v2"
 )
@@ -67,7 +68,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		if ctx.Err() != nil {
 			err = errors.New("interrupted")
 		}
-		fmt.Fprintf(stderr, "kettletree: error: %s, but the answer could not be shown: %v\nkettletree: hint: %s\n", what, err, hint)
+		fmt.Fprintf(stderr, "kettletree: error: %s, but the answer could not be shown: %v\nkettletree: hint: %s\n", printing(what), err, hint)
 		return unshown
 	}
 	if errors.Is(err, syscall.EPIPE) { // who reads the answer has had enough
@@ -91,12 +92,23 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		hint = h.hint
 	}
 	if !errors.Is(err, errTold) {
-		fmt.Fprintf(stderr, "kettletree: error: %v\n", err)
+		fmt.Fprintf(stderr, "kettletree: error: %s\n", printing(err.Error()))
 	}
 	if hint != "" {
-		fmt.Fprintf(stderr, "kettletree: hint: %s\n", hint)
+		fmt.Fprintf(stderr, "kettletree: hint: %s\n", printing(hint))
 	}
 	return code
+}
+
+// printing is a message with a mark in the place of what does not print: it may repeat the name of a file, or what was typed, which could
+// tell a terminal to do something.
+func printing(text string) string {
+	return strings.Map(func(c rune) rune {
+		if c != '\n' && !unicode.IsPrint(c) {
+			return unicode.ReplacementChar
+		}
+		return c
+	}, text)
 }
 
 // helpTexts has a text for each command, for the program ("kettletree.md"), and for each further topic of help.

@@ -7,6 +7,7 @@ import (
 	"os"
 	"time"
 
+	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 )
 
@@ -17,7 +18,7 @@ const clockName = "KETTLETREE_NOW"
 func now() (time.Time, error) {
 	if set := os.Getenv(clockName); set != "" {
 		t, err := moment(set)
-		if err != nil {
+		if err != nil || !kitchen.InReach(t) {
 			return t, &usageError{fmt.Sprintf("%s %q is not a time", clockName, set), "write it as 2026-11-24 14:05"}
 		}
 		return t, nil

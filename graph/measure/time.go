@@ -73,7 +73,7 @@ func ParseDuration(s string) (minutes int, err error) {
 		return 0, fault
 	}
 	if total > longestDuration {
-		fault.Msg, fault.Hint = fmt.Sprintf("%q is longer than a year", s), ""
+		fault.Msg, fault.Hint = fmt.Sprintf("%q is longer than a year", s), "write a time of minutes, hours or days, such as 2 h 30 min"
 		return 0, fault
 	}
 	if total != math.Trunc(total) {

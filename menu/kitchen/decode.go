@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 
 	"go.yaml.in/yaml/v4"
 	"go.yaml.in/yaml/v4/plugin/loaderlimits"
@@ -74,8 +75,13 @@ func (r *reader) syntax(err error) {
 		hint = "indent with spaces, not tabs; put text that begins with a sign in quotes"
 	case strings.Contains(msg, "unexpected end of stream"), strings.Contains(msg, "did not find expected"):
 		hint = "close the quotes or brackets, and indent what belongs together alike"
+	case strings.Contains(msg, "could not find expected ':'"):
+		hint = "write a key, a colon and a space, and its value: price: 4.20/kg"
 	case strings.Contains(msg, "control characters"):
 		msg, hint = "the file holds a control character", "save the kitchen file as plain text in UTF-8"
+		mark.Line, mark.Column = r.control()
+	default:
+		hint = "write keys and values as \"kettletree help kitchen\" shows them; put text with signs in quotes"
 	}
 	if e.ContextMsg != "" && id == "not-yaml" {
 		msg += " (" + e.ContextMsg + ")"
@@ -85,6 +91,18 @@ func (r *reader) syntax(err error) {
 		return
 	}
 	r.fault(r.at(mark.Line, mark.Column, 1), id, hint, "%s", msg)
+}
+
+// control is where the first character stands that YAML does not take.
+func (r *reader) control() (line, col int) {
+	for n := range r.lines {
+		for at, c := range r.runesOf(n + 1) {
+			if unicode.IsControl(c) && c != '\t' || c == '\uFEFF' || c == '\uFFFE' || c == '\uFFFF' {
+				return n + 1, at + 1
+			}
+		}
+	}
+	return 1, 1
 }
 
 // blankFrom tells whether nothing is written from a line on.

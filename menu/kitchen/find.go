@@ -16,9 +16,12 @@ import (
 
 // IsDay tells whether a text names a day: a weekday, or a date as 2006-01-02.
 func IsDay(text string) bool {
-	_, err := time.Parse(time.DateOnly, text)
-	return err == nil || WeekdayNamed(text) >= 0
+	date, err := time.Parse(time.DateOnly, text)
+	return err == nil && InReach(date) || WeekdayNamed(text) >= 0
 }
+
+// InReach tells whether a date is one that a kitchen may ask about: in this century. A slip of the pen far out would be walked to day by day.
+func InReach(date time.Time) bool { return date.Year() >= 2000 && date.Year() < 2100 }
 
 // DayIs tells whether a day is the weekday that a text names.
 func DayIs(day time.Time, text string) bool { return WeekdayNamed(text) == int(day.Weekday()) }
