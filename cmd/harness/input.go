@@ -2,8 +2,10 @@
 
 package main
 
-// What is typed and read: mutated kitchens, random command lines, tables of offices. The tests of the packages try some dozens of each
-// with every run; here they try thousands, and every command has five seconds of processor time.
+// kitchens, lines and tables: mutated kitchens, random command lines and the lists of offices, spoilt. The tests try some dozens of each with
+// every run; here it is thousands, and every command has five seconds of processor time.
+//
+//	go run -tags harness ./cmd/harness kitchens|lines|tables [NUMBER [SEED]]
 
 import (
 	"os"

@@ -77,6 +77,8 @@ func (r *reader) syntax(err error) {
 		hint = "close the quotes or brackets, and indent what belongs together alike"
 	case strings.Contains(msg, "could not find expected ':'"):
 		hint = "write a key, a colon and a space, and its value: price: 4.20/kg"
+	case strings.Contains(msg, "unknown anchor"):
+		hint = "write the value out; aliases are not read"
 	case strings.Contains(msg, "control characters"):
 		msg, hint = "the file holds a control character", "save the kitchen file as plain text in UTF-8"
 		mark.Line, mark.Column = r.control()
