@@ -3,6 +3,7 @@ package main
 // weak: every loss tried, with word of how far it is for those who wait at a terminal.
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
@@ -44,11 +45,11 @@ func weak(c *cli.Context) error {
 	bar := newProgress(c.App.ErrWriter)
 	a, err := ask.Weak(c.Context, week, bar.trying("every loss"))
 	bar.clear()
-	if err != nil {
+	if a == nil {
 		return err
 	}
 	text := func(p show.Page, a *ask.WeakPoints) string { return show.Weak(p, a, most) }
-	return give(c, a, text, show.WeakSheet)
+	return cmp.Or(give(c, a, text, show.WeakSheet), err) // what was tried before it was stopped is told
 }
 
 // progress tells on a terminal how far a long answer is.

@@ -50,7 +50,7 @@ func (w *Walker) putIn(late int32) {
 		for _, t := range pot.Takes {
 			i, missing := int32(t.Item), t.Amount-w.out.PutIn[n]
 			n++
-			if missing <= t.Amount*slack || late >= 0 && (i != late || int32(t.Minute) < w.now) {
+			if missing <= t.Amount*slack || w.gone(i) || late >= 0 && (i != late || int32(t.Minute) < w.now) {
 				continue
 			}
 			if more := missing - w.have[i]; more > 0 && w.source[i] >= 0 {

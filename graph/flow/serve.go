@@ -20,6 +20,8 @@ const whole = 1e-7
 // from above: it never passes the stop, and ends on it after at most as many turns as there are pieces.
 type serving struct {
 	all    cone    // what the wants can need
+	in     *island // what is being served
+	whole  island  // all that are active, where they are served at once
 	each   []*cone // by want: what it can need; a memo, nil until it is asked for
 	wanted []int32 // the wants' items that all and each are of
 	batch  []*cone // by place: what a batch can need; a memo, too
@@ -45,6 +47,12 @@ type serving struct {
 	was    []round   // the same before it was served again
 	mix    []float64 // by choice: how lines are filled when work is directed; nil when it is not
 	likes  []*Prefer // by line: what it is to have first; nil where nothing is said, and altogether where no line has any
+
+	holder  []int32             // by item: a want that can need it
+	with    []int32             // by want: another want of its island; itself for the first
+	ashore  []stand             // by item: where it stood before the island was served
+	parted  map[string][]island // what was found before, by parting
+	parting []byte              // each active want with the first of its island
 
 	leads  []bool    // by item: the item that is short goes into it
 	blamed []bool    // by line: another choice of it might free what was short
@@ -81,7 +89,7 @@ func newServing(n *net) serving {
 		start: make([]float64, items), used: make([]float64, items), batch: make([]*cone, places),
 		did: make([]float64, places), took: make([]float64, len(n.takes)), topped: make([]float64, items),
 		leads: make([]bool, items), blamed: make([]bool, lines), before: make([]float64, len(n.takes)),
-		there: make([]int32, lines),
+		there: make([]int32, lines), holder: make([]int32, items), ashore: make([]stand, items),
 	}
 }
 
@@ -96,7 +104,7 @@ func (w *Walker) beginServing(s *Schedule) {
 		w.wanted = append(w.wanted, int32(want.Item))
 	}
 	w.all = w.f.net.cone(w.wanted)
-	w.each = make([]*cone, len(s.Wants))
+	w.each, w.with, w.parted = make([]*cone, len(s.Wants)), make([]int32, len(s.Wants)), nil
 }
 
 // serve serves one slot: the common share of the forecasts rises (progressive filling: Bertsekas and Gallager, Data
@@ -112,7 +120,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 		if w.size[k] = 1; want.Size != nil {
 			w.size[k] = want.Size[slot]
 		}
-		if want.Forecast[slot] > 0 {
+		if want.Forecast[slot] > 0 && !w.gone(int32(want.Item)) {
 			w.active = append(w.active, int32(k))
 		}
 	}
@@ -126,9 +134,34 @@ func (w *Walker) serve(slot int, rule Ration) {
 			return
 		}
 	}
-	if w.serveAll(slot, rule) {
-		return
+	w.whole.cone, w.whole.wants = w.all, append(w.whole.wants[:0], w.active...)
+	w.land(&w.whole)
+	if !w.serveAll(slot, rule, false) {
+		from := 0
+		if w.rec != nil {
+			from = len(w.rec.Stops)
+		}
+		list := w.islands()
+		for k := range list {
+			w.land(&list[k])
+			if w.active = append(w.active[:0], w.in.wants...); !w.serveAll(slot, rule, true) {
+				w.ration(slot, rule)
+			}
+		}
+		if len(list) > 1 {
+			w.inOrder(rule, from)
+		}
 	}
+	for k, share := range w.share {
+		if !w.gone(w.wanted[k]) {
+			w.out.Served[slot*len(w.share)+k] = share
+		}
+	}
+	w.enter(&w.all)
+}
+
+// ration serves an island of which not every forecast can be served.
+func (w *Walker) ration(slot int, rule Ration) {
 	if rule == First {
 		slices.SortStableFunc(w.active, func(a, b int32) int { return cmp.Compare(w.rank(a), w.rank(b)) })
 	}
@@ -148,14 +181,12 @@ func (w *Walker) serve(slot int, rule Ration) {
 	if !w.s.Fractions {
 		w.handOut(slot, rule)
 	}
-	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.enter(&w.all)
 }
 
-// serveAll serves, on most days all there is to do, every forecast of which anything can be had at all, if that can be done at
-// once with the choices at hand and in whole portions.
-func (w *Walker) serveAll(slot int, rule Ration) bool {
-	w.choose(&w.all, nil)
+// serveAll serves every forecast of an island, on most days all there is to do, if that can be done at once with the choices at
+// hand and in whole portions. Those of which nothing can be had go without, where some may.
+func (w *Walker) serveAll(slot int, rule Ration, someWithout bool) bool {
+	w.choose(&w.in.cone, nil)
 	w.asks = w.asks[:0]
 	lacking := false
 	for _, k := range w.active {
@@ -164,12 +195,14 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 			return false
 		}
 		if w.lacking(w.wanted[k]) {
-			lacking = true
+			if lacking = true; !someWithout {
+				return false
+			}
 		} else {
 			w.asks = append(w.asks, w.portions(k, forecast))
 		}
 	}
-	if _, short := w.rising(&w.all, w.asks, 1); short >= 0 {
+	if _, short := w.rising(&w.in.cone, w.asks, 1); short >= 0 {
 		return false
 	}
 	for _, k := range w.active {
@@ -179,14 +212,14 @@ func (w *Walker) serveAll(slot int, rule Ration) bool {
 			w.share[k] = w.s.Wants[k].Forecast[slot]
 		}
 	}
-	w.move(&w.all)
+	w.move(&w.in.cone)
 	if lacking && !w.s.Fractions { // what the others' steps gave beside may make some after all
 		r := w.newRound()
-		copy(r.got, w.share)
+		for _, k := range w.in.wants {
+			r.got[k] = w.share[k]
+		}
 		w.handOut(slot, rule)
 	}
-	copy(w.out.Served[slot*len(w.share):], w.share)
-	w.enter(&w.all)
 	return true
 }
 
@@ -198,7 +231,7 @@ func (w *Walker) rank(k int32) int { return cmp.Or(w.s.Wants[k].Rank, math.MaxIn
 func (w *Walker) fill(slot int, group []int32) {
 	share := 0.0
 	for {
-		w.choose(&w.all, nil)
+		w.choose(&w.in.cone, nil)
 		group = slices.DeleteFunc(group, func(k int32) bool {
 			if !w.lacking(int32(w.s.Wants[k].Item)) {
 				return false
@@ -213,9 +246,9 @@ func (w *Walker) fill(slot int, group []int32) {
 		for _, k := range group {
 			w.asks = append(w.asks, w.portions(k, w.s.Wants[k].Forecast[slot]))
 		}
-		step, short := w.rising(&w.all, w.asks, 1-share)
+		step, short := w.rising(&w.in.cone, w.asks, 1-share)
 		if step > 0 {
-			w.move(&w.all)
+			w.move(&w.in.cone)
 			share += step
 			r := w.newRound()
 			for _, k := range group {
@@ -233,10 +266,11 @@ func (w *Walker) fill(slot int, group []int32) {
 // rewind undoes what was tried.
 func (w *Walker) rewind() {
 	n := w.f.net
-	for _, i := range w.all.items {
-		w.have[i], w.used[i], w.topped[i], w.dry[i] = w.start[i], 0, 0, false
+	for _, i := range w.in.items {
+		was := w.ashore[i]
+		w.have[i], w.used[i], w.topped[i], w.dry[i] = was.have, was.used, was.topped, false
 	}
-	for _, p := range w.all.orders {
+	for _, p := range w.in.orders {
 		w.did[p] = 0
 		clear(w.took[n.choices[n.lines[p]]:n.choices[n.lines[p+1]]])
 	}
@@ -252,7 +286,7 @@ func (w *Walker) play(r round) {
 		}
 	}
 	for share := 0.0; ; {
-		w.choose(&w.all, r.pick)
+		w.choose(&w.in.cone, r.pick)
 		w.active = slices.DeleteFunc(w.active, func(k int32) bool {
 			if !w.lacking(w.wanted[k]) {
 				return false
@@ -267,9 +301,9 @@ func (w *Walker) play(r round) {
 		for _, k := range w.active {
 			w.asks = append(w.asks, w.portions(k, r.got[k]))
 		}
-		step, short := w.rising(&w.all, w.asks, 1-share)
+		step, short := w.rising(&w.in.cone, w.asks, 1-share)
 		if step > 0 {
-			w.move(&w.all)
+			w.move(&w.in.cone)
 			share += step
 			part := w.newRound()
 			for _, k := range w.active {
@@ -350,6 +384,9 @@ func (w *Walker) enter(in *cone) {
 					continue
 				}
 				w.out.Used[c] += w.took[c]
+				if w.trunk != nil {
+					w.trunk.uses[w.event] = append(w.trunk.uses[w.event], use{n.takes[c], p, w.took[c]})
+				}
 				if follows {
 					run := int32(-1)
 					if p == in.batch {

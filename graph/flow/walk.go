@@ -108,6 +108,11 @@ type Walker struct {
 	dues   []int32   // by run: when it was due to begin
 	timed  *Schedule // the schedule that these are of
 
+	trunk *Trunk // that is being noted, else nil
+	event int    // of the trunk's row, that is being done
+	fork  *fork  // that is being walked, else nil
+	apart [2]int // see Apart
+
 	serving
 }
 
@@ -143,35 +148,40 @@ func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 			resumed = true
 			w.findSources()
 		}
-		switch e.act {
-		case DayStarts:
-			w.startDay(e.index)
-		case DayEnds:
-			w.endDay(e.index)
-		case Arrives:
-			w.arrive(e.index)
-		case Comes:
-			if e.index < 0 {
-				w.comeOut(int(^e.index))
-			} else {
-				w.come(e)
-			}
-		case Works:
-			if e.index < 0 {
-				w.takeAll(e.place, int(^e.index))
-			} else {
-				w.run(e)
-			}
-		case Serves:
-			if !s.Slots[e.index].Closed {
-				w.serve(int(e.index), rule)
-			}
-		}
+		w.happens(e, rule)
 		if e.at >= int32(s.Days)*1440 && e.act == DayEnds {
 			break // what comes later is still in a pot
 		}
 	}
 	return w.end()
+}
+
+// happens does what is due at an event.
+func (w *Walker) happens(e event, rule Ration) {
+	switch e.act {
+	case DayStarts:
+		w.startDay(e.index)
+	case DayEnds:
+		w.endDay(e.index)
+	case Arrives:
+		w.arrive(e.index)
+	case Comes:
+		if e.index < 0 {
+			w.comeOut(int(^e.index))
+		} else {
+			w.come(e)
+		}
+	case Works:
+		if e.index < 0 {
+			w.takeAll(e.place, int(^e.index))
+		} else {
+			w.run(e)
+		}
+	case Serves:
+		if !w.s.Slots[e.index].Closed {
+			w.serve(int(e.index), rule)
+		}
+	}
 }
 
 func (w *Walker) begin(s *Schedule, rec *Record) {
@@ -282,7 +292,7 @@ func (w *Walker) startDay(day int32) {
 	w.day = day
 	s := w.s
 	for k, sp := range s.Spoils {
-		if int32(sp.Day) == day {
+		if int32(sp.Day) == day && !w.gone(int32(sp.Item)) {
 			w.out.Spoiled[k] = w.have[sp.Item]
 			w.out.Binned[sp.Item] += w.have[sp.Item]
 			w.draw(int32(sp.Item), w.have[sp.Item])
@@ -290,7 +300,7 @@ func (w *Walker) startDay(day int32) {
 		}
 	}
 	for _, d := range s.Deliveries {
-		if int32(d.Day) == day && !w.late(int32(d.Item)) {
+		if int32(d.Day) == day && !w.late(int32(d.Item)) && !w.gone(int32(d.Item)) {
 			w.deliver(d)
 		}
 	}
@@ -311,7 +321,7 @@ func (w *Walker) late(i int32) bool { return w.s.NotBefore != nil && int(w.now) 
 // arrive takes in what was due of an item before it could come, and finds that more of it can be had.
 func (w *Walker) arrive(i int32) {
 	for _, d := range w.s.Deliveries {
-		if d.Item == int(i) && int32(max(d.Day*1440, w.s.From)) < w.now {
+		if d.Item == int(i) && !w.gone(i) && int32(max(d.Day*1440, w.s.From)) < w.now {
 			w.deliver(d)
 		}
 	}
@@ -369,6 +379,9 @@ func (w *Walker) buy(i int32, amount float64) (lot int32) {
 	at := int(i)*w.s.Days + int(w.source[i])
 	w.came[at] += amount
 	w.ordered[at] += amount
+	if w.trunk != nil {
+		w.trunk.buys = append(w.trunk.buys, bought{i, w.source[i], amount})
+	}
 	return w.rec.came(w.now, i, -1, -1, -1, amount)
 }
 
@@ -499,7 +512,7 @@ func (w *Walker) end() *Outcome {
 	over := int32(w.s.Days) * 1440
 	n := w.f.net
 	for _, e := range w.row {
-		if e.act == Comes && e.at >= over { // in the pot when the last day ends
+		if e.act == Comes && e.at >= over && !w.goneAt(e) { // in the pot when the last day ends
 			if e.index < 0 {
 				i, kept, lost := w.potGives(int(^e.index))
 				o.Left[i] += kept

@@ -10,8 +10,8 @@ import (
 
 // trim takes what is over a whole portion out of the last rounds, and tells whether there was any.
 func (w *Walker) trim() (cut bool) {
-	for k, share := range w.share {
-		over := -math.Floor(share + whole)
+	for _, k := range w.in.wants {
+		over := -math.Floor(w.share[k] + whole)
 		w.share[k] = -over
 		for _, r := range w.rounds {
 			over += r.got[k]
@@ -40,9 +40,9 @@ func (w *Walker) offer(slot int, rule Ration) {
 	for changed := true; changed; {
 		changed = false
 		w.active = w.active[:0]
-		for k, want := range w.s.Wants {
-			if w.share[k]+1 <= want.Forecast[slot]+whole {
-				w.active = append(w.active, int32(k))
+		for _, k := range w.in.wants {
+			if w.share[k]+1 <= w.s.Wants[k].Forecast[slot]+whole {
+				w.active = append(w.active, k)
 			}
 		}
 		order := func(a, b int32) int {
@@ -222,15 +222,15 @@ func (w *Walker) blame(in *cone, short int32) {
 // is left does for more of what comes before that. It tells whether there was one.
 func (w *Walker) better() bool {
 	n := w.f.net
-	if len(w.all.ways) == 0 {
+	if len(w.in.ways) == 0 {
 		return false
 	}
-	for _, i := range w.all.items {
+	for _, i := range w.in.items {
 		w.dry[i] = false
 	}
-	w.choose(&w.all, nil)
+	w.choose(&w.in.cone, nil)
 	any := false
-	for _, line := range w.all.ways {
+	for _, line := range w.in.ways {
 		number, last := int32(0), n.ways(line)-1
 		for number < last && w.lacking(n.takes[w.way(line, number)]) {
 			number++
@@ -241,7 +241,7 @@ func (w *Walker) better() bool {
 	if !any {
 		return false
 	}
-	for k := range int32(len(w.share)) {
+	for _, k := range w.in.wants {
 		if w.share[k] < 1 {
 			continue
 		}
@@ -360,9 +360,9 @@ func (w *Walker) again() (enough bool) {
 		}
 		copy(w.pick, r.pick)
 		copy(w.held, r.held)
-		w.explode(&w.all, w.asks, 1)
-		enough = enough && w.shortOf(&w.all) < 0
-		w.move(&w.all)
+		w.explode(&w.in.cone, w.asks, 1)
+		enough = enough && w.shortOf(&w.in.cone) < 0
+		w.move(&w.in.cone)
 	}
 	return enough
 }

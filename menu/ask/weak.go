@@ -22,6 +22,7 @@ type WeakPoints struct {
 	Losses []Loss     `json:"losses"` // by contribution lost, largest first
 	Pairs  []LossPair `json:"pairs"`  // by what they cost beyond their sum, largest first
 	Money  string     `json:"money,omitempty"`
+	Notes  []string   `json:"notes,omitempty"` // what was left out, and why
 
 	Before float64 `json:"-"` // contribution without a loss
 }
@@ -57,10 +58,28 @@ const (
 type losing struct {
 	*week.Week
 	base   *week.Played
+	trunk  *flow.Trunk
 	worth  *week.Worth
 	shocks []flow.Shock
 	losses []Loss // by shock
+	trials []trial
+	asked  int // losses that there are: more than shocks, where those are too many
 }
+
+// trial is how far a loss reached when it was tried.
+type trial struct {
+	done    bool
+	regions []int     // of the trunk, that it can reach
+	from    int       // the minute from which on it did
+	until   int       // the minute from which on all went as without it again
+	moved   []float64 // by item that can always be had: how much more or less of it was taken
+}
+
+// Bounds on the work, which is about the days that are walked for all losses together; what lies beyond is not tried, and said.
+const (
+	mostLossDays = 1_500_000
+	mostPairDays = 150_000
+)
 
 // everyLoss lists every batch of each day and every bought item that the period uses.
 func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
@@ -75,14 +94,31 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &losing{Week: w, base: base, worth: worth, losses: []Loss{}}
-	batch := func(step, day int) {
-		shock, name := flow.Lose{Step: step, Day: day, Share: 1}, w.Graph.Steps[step].Name
-		if !slices.Contains(l.shocks, flow.Shock(shock)) { // what is left of a day's batches is lost with those under way
-			l.shocks = append(l.shocks, shock)
-			l.losses = append(l.losses, Loss{Name: w.OfDay(day, name),
-				Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(day).Format("2006-01-02")), Of: name, Day: day})
+	l := &losing{Week: w, base: base, worth: worth, losses: []Loss{}, trunk: w.Trunk(w.Case.Ordering(base.Outcome), true)}
+	type batchOf struct{ step, day int }
+	seen := map[batchOf]bool{}
+	add := func(shock flow.Shock, loss Loss, items ...int) {
+		l.shocks, l.losses = append(l.shocks, shock), append(l.losses, loss)
+		t := trial{}
+		for _, i := range items {
+			t.regions = append(t.regions, l.trunk.Sharers(i)...)
 		}
+		slices.Sort(t.regions)
+		t.regions = slices.Compact(t.regions)
+		l.trials = append(l.trials, t)
+	}
+	batch := func(step, day int) {
+		name := w.Graph.Steps[step].Name
+		if seen[batchOf{step, day}] { // what is left of a day's batches is lost with those under way
+			return
+		}
+		seen[batchOf{step, day}] = true
+		var gives []int
+		for _, out := range w.Graph.Steps[step].Gives {
+			gives = append(gives, out.Item)
+		}
+		add(flow.Lose{Step: step, Day: day, Share: 1}, Loss{Name: w.OfDay(day, name),
+			Shock: fmt.Sprintf("lose %q", name+"@"+w.Date(day).Format("2006-01-02")), Of: name, Day: day}, gives...)
 	}
 	for _, pot := range w.Case.Schedule.Pots {
 		if len(pot.Gives) > 0 {
@@ -96,28 +132,84 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 	}
 	for i, it := range w.Graph.Items {
 		if it.Role == graph.Bought && base.Outcome.Delivered(i) > 0 {
-			l.shocks = append(l.shocks, flow.Scarce{Item: i, Day: flow.EveryDay, Share: 1})
-			l.losses = append(l.losses, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%"), Of: it.Name,
-				Day: flow.EveryDay})
+			add(flow.Scarce{Item: i, Day: flow.EveryDay, Share: 1}, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%"),
+				Of: it.Name, Day: flow.EveryDay}, i)
 		}
 	}
+	l.asked = len(l.shocks)
 	return l, nil
+}
+
+// soon leaves out the losses of the last days, where they are too many to be tried, and tells behind which day; -1 when none are.
+func (l *losing) soon() (last int) {
+	at := func(day int) int { return max(day, 0) } // of a bought item EveryDay
+	days := make([]int, l.Days)                    // by day: losses
+	for _, loss := range l.losses {
+		days[at(loss.Day)]++
+	}
+	total := 0
+	for day, n := range days {
+		if total += n * l.Days; total > mostLossDays && day > 0 {
+			keep := 0
+			for k := range l.losses {
+				if at(l.losses[k].Day) < day {
+					l.shocks[keep], l.losses[keep], l.trials[keep] = l.shocks[k], l.losses[k], l.trials[k]
+					keep++
+				}
+			}
+			l.shocks, l.losses, l.trials = l.shocks[:keep], l.losses[:keep], l.trials[:keep]
+			return day - 1
+		}
+	}
+	return -1
 }
 
 // lost is the contribution that shocks cost together.
 func (l *losing) lost(player *week.Player, together ...flow.Shock) (float64, *flow.Outcome) {
-	c := l.Struck(l.Case, l.base.Outcome, together...)
-	out := player.Play(c, nil)
+	c := l.StruckFrom(l.trunk, l.base.Outcome, together...)
+	out := player.Fork(l.trunk, c, nil)
 	return l.base.Books.Contribution - l.worth.Books(c, out).Contribution, out
 }
 
 // singly tries every loss by itself.
 func (l *losing) singly(ctx context.Context, progress func(float64)) error {
+	always := l.alwaysHad()
+	was := l.taken(l.trunk.Outcome(), always)
 	return l.Parallel(ctx, len(l.shocks), progress, func(player *week.Player, k int) {
 		loss, out := l.lost(player, l.shocks[k])
 		countDishes(l.Week, &l.losses[k], l.base.Outcome, out)
 		l.losses[k].ContributionLost = loss
+		t := &l.trials[k]
+		t.done = true
+		t.from, t.until = player.Apart()
+		t.moved = l.taken(out, always)
+		for n := range t.moved {
+			t.moved[n] = math.Abs(t.moved[n] - was[n])
+		}
 	})
+}
+
+// alwaysHad are the items that can always be had when they are used.
+func (l *losing) alwaysHad() (list []int) {
+	for i := range l.Graph.Items {
+		if l.trunk.Had(i) {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// taken is, by item of a list, how much of it an outcome took.
+func (l *losing) taken(o *flow.Outcome, items []int) []float64 {
+	came := make([]float64, len(l.Graph.Items))
+	for _, d := range o.Deliveries {
+		came[d.Item] += d.Amount
+	}
+	list := make([]float64, len(items))
+	for n, i := range items {
+		list[n] = o.Opening[i] + came[i] - o.Left[i] - o.Binned[i]
+	}
+	return list
 }
 
 func byLoss(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) }
@@ -128,6 +220,7 @@ func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
 	if err != nil {
 		return nil, err
 	}
+	l.soon()
 	if err := l.singly(ctx, nil); err != nil {
 		return nil, err
 	}
@@ -135,56 +228,67 @@ func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
 	return l.losses, nil
 }
 
-// Weak tries every batch of each day and every bought item that the period uses. progress, when given, is called
-// now and then with the part of the work that is done. It stops with ctx.
+// Weak tries every batch of each day and every bought item that the period uses, then the pairs that may be far worse than their
+// sum. Of what is too much it leaves out the losses of the last days, and the pairs that have least to lose. progress, when given,
+// is called now and then with the part of the work that is done. When ctx ends it, what was tried by then comes with the error.
 func Weak(ctx context.Context, w *week.Week, progress func(done float64)) (*WeakPoints, error) {
 	l, err := everyLoss(ctx, w)
 	if err != nil {
 		return nil, err
 	}
-	base, n := l.base, len(l.shocks)
 	part := func(from, share float64) func(float64) { // of the whole work
 		return func(done float64) { progress(from + share*done) }
 	}
 	if progress == nil {
 		part = func(float64, float64) func(float64) { return nil }
 	}
-	if err := l.singly(ctx, part(0, 0.1)); err != nil {
-		return nil, err
+	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: w.Rule.String(), Pairs: []LossPair{},
+		Money: w.Money, Before: l.base.Books.Contribution}
+	if last := l.soon(); last >= 0 {
+		a.Notes = append(a.Notes, fmt.Sprintf("of %d losses the %d up to %s were tried: the others take too long", l.asked, len(l.shocks), w.DayName(last)))
 	}
-	a := &WeakPoints{From: w.From.Format("2006-01-02"), Days: w.Days, Rule: w.Rule.String(), Losses: l.losses, Pairs: []LossPair{},
-		Money: w.Money, Before: base.Books.Contribution}
-	// No two losses cost more than all sales and all that is left: where their sum comes near that, they can't be far worse.
-	most := base.Books.Sales
-	for i, left := range base.Outcome.Left {
-		most += l.worth.Left(w.Case.Flow, i, left)
-	}
-	var pairs []LossPair
-	var of [][2]int
-	for i := range n {
-		for j := i + 1; j < n; j++ {
-			if sum := max(l.losses[i].ContributionLost, 0) + max(l.losses[j].ContributionLost, 0); farWorse*sum <= most {
-				pairs = append(pairs, LossPair{A: a.Losses[i].Name, B: a.Losses[j].Name, Sum: sum})
-				of = append(of, [2]int{i, j})
+	if err := l.singly(ctx, part(0, 0.5)); err != nil {
+		tried := 0
+		for k, t := range l.trials {
+			if t.done {
+				l.losses[tried] = l.losses[k]
+				tried++
 			}
 		}
+		a.Losses = l.losses[:tried]
+		slices.SortStableFunc(a.Losses, byLoss)
+		a.Notes = append(a.Notes, fmt.Sprintf("stopped: %d of %d losses were tried, and no pairs", tried, len(l.shocks)))
+		return a, err
 	}
-	err = w.Parallel(ctx, len(pairs), part(0.1, 0.9), func(player *week.Player, k int) {
-		pairs[k].ContributionLost, _ = l.lost(player, l.shocks[of[k][0]], l.shocks[of[k][1]])
+	list, more := l.pairs()
+	if more > 0 {
+		a.Notes = append(a.Notes, fmt.Sprintf("of %d pairs the %d that are felt at one time and have most at stake were tried: the others take too long",
+			len(list)+more, len(list)))
+	}
+	tried := make([]bool, len(list))
+	err = w.Parallel(ctx, len(list), part(0.5, 0.5), func(player *week.Player, k int) {
+		list[k].ContributionLost, _ = l.lost(player, l.shocks[list[k].a], l.shocks[list[k].b])
+		tried[k] = true
 	})
-	if err != nil {
-		return nil, err
-	}
-	for _, p := range pairs {
-		if p.ContributionLost >= farWorse*p.Sum && p.ContributionLost-p.Sum >= WorthTelling*math.Abs(base.Books.Contribution) {
-			a.Pairs = append(a.Pairs, p)
+	done := 0
+	for k, p := range list {
+		if !tried[k] {
+			continue
+		}
+		done++
+		if p.ContributionLost >= farWorse*p.Sum && p.ContributionLost-p.Sum >= WorthTelling*math.Abs(a.Before) {
+			a.Pairs = append(a.Pairs, p.LossPair)
 		}
 	}
+	if err != nil {
+		a.Notes = append(a.Notes, fmt.Sprintf("stopped: all losses were tried, and %d of %d pairs", done, len(list)))
+	}
+	a.Losses = l.losses
 	slices.SortStableFunc(a.Losses, byLoss)
 	slices.SortStableFunc(a.Pairs, func(x, y LossPair) int {
 		return cmp.Compare(y.ContributionLost-y.Sum, x.ContributionLost-x.Sum)
 	})
-	return a, nil
+	return a, err
 }
 
 // countDishes finds the dishes that sell fewer portions.

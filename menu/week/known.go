@@ -10,10 +10,16 @@ import (
 )
 
 // Struck is a case after mishaps: what was ordered in an outcome of it comes all the same, and what is then lacking can only
-// be had on delivery days from the moment on at which the first of them is known.
+// be had on delivery days from the moment on at which the first of them is known. What they can't reach goes as it would.
 func (w *Week) Struck(c flow.Case, ordered *flow.Outcome, mishaps ...flow.Shock) flow.Case {
-	c = c.Ordering(ordered).With(mishaps...)
-	return c.OrderingFrom(w.KnownAt(c, ordered, mishaps))
+	return w.StruckFrom(w.Trunk(c.Ordering(ordered), true), ordered, mishaps...)
+}
+
+// StruckFrom is a case after mishaps, as [Week.Struck] has it, that differs from a trunk in nothing else: one in which what was
+// ordered in an outcome comes.
+func (w *Week) StruckFrom(t *flow.Trunk, ordered *flow.Outcome, mishaps ...flow.Shock) flow.Case {
+	c := t.Case().With(mishaps...)
+	return t.OrderingFrom(c, w.KnownAt(c, ordered, mishaps))
 }
 
 // KnownAt is the minute at which the first of some mishaps is known, in a case with them, by the times of an outcome: a batch

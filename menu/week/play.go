@@ -154,6 +154,22 @@ func (p *Player) Play(c flow.Case, rec *flow.Record) *flow.Outcome {
 	return p.walker.Walk(c.Schedule, p.ration, rec)
 }
 
+// Trunk is a case of the week walked once, for those who play many that differ little from it. ordered says that they may be such
+// as are struck ([Week.Struck]); the case is then one to which all that it needs comes in any case.
+func (w *Week) Trunk(c flow.Case, ordered bool) *flow.Trunk {
+	return flow.NewTrunk(c, w.Rule.Ration(), ordered)
+}
+
+// Fork plays a case as [Player.Play] does, from where it parts from a trunk, as far as the difference reaches. With a record it
+// plays all of what that reaches; the record tells nothing of the rest.
+func (p *Player) Fork(t *flow.Trunk, c flow.Case, rec *flow.Record) *flow.Outcome {
+	p.walker = p.walker.For(c.Flow)
+	return p.walker.Fork(t, c, rec)
+}
+
+// Apart is from which minute on, and until which, the last fork went otherwise than its trunk, but for what can always be had.
+func (p *Player) Apart() (from, until int) { return p.walker.Apart() }
+
 // Named puts names into an error of the flow.
 func (w *Week) Named(err error) error {
 	if u, ok := errors.AsType[*flow.UnproductiveError](err); ok {

@@ -12,7 +12,7 @@ import (
 // Weak lays out the most losses and pairs that are asked for.
 func Weak(p Page, a *ask.WeakPoints, most int) string {
 	m := MoneyOf(a.Money)
-	if len(a.Losses) == 0 {
+	if len(a.Losses) == 0 && len(a.Notes) == 0 {
 		return p.text(0, "Nothing is cooked or delivered in these days, so nothing can be lost.")
 	}
 	var b strings.Builder
@@ -45,9 +45,18 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 	}
 	group(batches, "batch", "batches")
 	group(bought, "bought item", "bought items, with none delivered in these days")
+	for _, note := range a.Notes {
+		b.WriteString(p.text(0, capital(note)+"."))
+	}
+	if len(a.Losses) == 0 {
+		return b.String()
+	}
 	b.WriteString(p.text(0, capital(strings.Join(worst, "; "))+".") + "\n" + t.on(p))
 	b.WriteString("\n")
 	if len(a.Pairs) == 0 {
+		if len(a.Notes) > 0 {
+			return b.String() // not all were tried
+		}
 		b.WriteString(p.text(0, "No two together are far worse than the sum of the two."))
 		return b.String()
 	}

@@ -12,6 +12,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/menu/week"
 )
 
 var (
@@ -53,6 +56,39 @@ func Copies(tb testing.TB, n int) string {
 		}
 	}
 	return b.String()
+}
+
+var drawn = regexp.MustCompile(`\b(b|m|s|dishes|specials)\d+\b`)
+
+// AnyHouses draws a kitchen of two houses over some days, that share some of what they buy, or nothing.
+func AnyHouses(t *rapid.T) (w *week.Week, text string) {
+	src, onHand := AnyKitchen(t)
+	shared := map[string]bool{"b0": rapid.Bool().Draw(t, "b0 is shared"), "b1": rapid.Bool().Draw(t, "b1 is shared")}
+	second := func(line string) string {
+		return drawn.ReplaceAllStringFunc(line, func(name string) string {
+			if shared[name] {
+				return name
+			}
+			return name + "x"
+		})
+	}
+	head, lists := sections(src)
+	lines := slices.Clone(head)
+	for _, list := range lists {
+		lines = append(lines, list...)
+		for _, line := range list[1:] {
+			if other := second(line); other != line || line[2] == ' ' {
+				lines = append(lines, other)
+			}
+		}
+	}
+	text = strings.Join(lines, "\n")
+	for line := range strings.Lines(onHand) {
+		if other := second(line); other != line {
+			onHand += other
+		}
+	}
+	return Stocked(t, text, onHand, week.Period{From: Monday, Days: rapid.IntRange(1, 9).Draw(t, "days")}), text + "\n" + onHand
 }
 
 // sections are the lines of a kitchen file without remarks and names in other languages: those before the first list, which the
