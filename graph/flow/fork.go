@@ -14,6 +14,7 @@ type fork struct {
 	away  []bool // by item: of a region that is not walked
 	back  []bool // by item: of one that was walked until it stood where the trunk did; nil until one is
 	since int32  // when
+	lacks int    // of the trunk's, those before the walk began
 }
 
 // Fork walks a case that differs from one walked before, and comes to what Walk comes to, but for the rounding of sums: from
@@ -144,6 +145,8 @@ func (w *Walker) restore(b *branch) {
 		copy(pair[0], pair[1])
 	}
 	copy(o.Held, b.held)
+	o.Lacks = append(o.Lacks[:0], t.out.Lacks[:b.lacks]...)
+	w.fork.lacks = b.lacks
 	copy(o.Ran, t.out.Ran)
 	w.buyAgain(t.buys[:b.buys], func(i int32) bool { return !w.gone(i) })
 }
@@ -245,6 +248,7 @@ func (w *Walker) goesBack(b *branch) {
 			}
 		}
 	}
+	o.Lacks = append(o.Lacks, slices.DeleteFunc(slices.Clone(was.Lacks[b.lacks:]), func(l Lack) bool { return !fk.back[n.givenBy(l.Step)] })...)
 	w.buyAgain(fk.buys[b.buys:], func(i int32) bool { return fk.back[i] })
 	for i, back := range fk.back {
 		if back {
@@ -254,6 +258,9 @@ func (w *Walker) goesBack(b *branch) {
 		}
 	}
 }
+
+// givenBy is the first item that a step of the graph gives.
+func (n *net) givenBy(step int) int32 { return n.gives[n.outputs[n.place[step]]] }
 
 // fillIn fills in what was not walked, as it went in the trunk.
 func (w *Walker) fillIn(o *Outcome) {
@@ -274,7 +281,7 @@ func (w *Walker) fillIn(o *Outcome) {
 		}
 	}
 	for r := range s.Batches {
-		if p := n.place[s.Batches[r].Step]; fk.never(n.gives[n.outputs[p]]) {
+		if fk.never(n.givenBy(s.Batches[r].Step)) {
 			o.Ran[r] = was.Ran[r]
 		}
 	}
@@ -285,10 +292,16 @@ func (w *Walker) fillIn(o *Outcome) {
 			}
 		}
 	}
+	for _, l := range was.Lacks[fk.lacks:] {
+		if fk.never(n.givenBy(l.Step)) {
+			o.Lacks = append(o.Lacks, l)
+		}
+	}
+	slices.SortStableFunc(o.Lacks, func(a, b Lack) int { return a.At - b.At })
 	put := 0
 	for k := range s.Pots {
 		for range s.Pots[k].Takes {
-			if p := n.place[s.Pots[k].Step]; fk.never(n.gives[n.outputs[p]]) {
+			if fk.never(n.givenBy(s.Pots[k].Step)) {
 				o.PutIn[put] = was.PutIn[put]
 			}
 			put++
@@ -300,7 +313,7 @@ func (w *Walker) fillIn(o *Outcome) {
 		}
 	}
 	for k, burnt := range s.Burnt[:len(was.Burnt)] {
-		if i := n.gives[n.outputs[n.place[burnt.Step]]]; fk.never(i) || fk.away[i] && int32(burnt.Day)*1440 >= fk.since {
+		if i := n.givenBy(burnt.Step); fk.never(i) || fk.away[i] && int32(burnt.Day)*1440 >= fk.since {
 			o.Burnt[k] = was.Burnt[k]
 		}
 	}

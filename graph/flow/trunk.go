@@ -50,7 +50,7 @@ type bought struct {
 
 // branch is where a walk stood before an event.
 type branch struct {
-	event, buys, day                  int
+	event, buys, lacks, day           int
 	have, kept                        []float64
 	source                            []int32
 	lots                              []onHand
@@ -253,7 +253,7 @@ func (t *Trunk) Outcome() *Outcome { return &t.out }
 // branch notes where a walk stands.
 func (w *Walker) branch(event int, resumed bool) branch {
 	o := &w.out
-	b := branch{event: event, buys: len(w.trunk.buys), day: int(w.day), resumed: resumed, have: slices.Clone(w.have), kept: slices.Clone(w.kept),
+	b := branch{event: event, buys: len(w.trunk.buys), lacks: len(o.Lacks), day: int(w.day), resumed: resumed, have: slices.Clone(w.have), kept: slices.Clone(w.kept),
 		source: slices.Clone(w.source), batches: slices.Clone(o.Batches), made: slices.Clone(o.Made), binned: slices.Clone(o.Binned),
 		lost: slices.Clone(o.Lost), used: slices.Clone(o.Used), spoiled: slices.Clone(o.Spoiled), burnt: slices.Clone(o.Burnt),
 		putIn: slices.Clone(o.PutIn), held: slices.Clone(o.Held), ends: make([]int32, len(w.lots))}

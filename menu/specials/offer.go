@@ -23,6 +23,8 @@ type scout struct {
 	surplus []Surplus
 	usable  []float64 // by item: what can be used of what is left
 
+	trunk, longTrunk *flow.Trunk // the standing week, and that with the days after
+
 	base     *flow.Outcome
 	earned   float64   // contribution of the standing week
 	laterOn  []float64 // portions after the period, in the standing week
@@ -47,7 +49,8 @@ func newScout(ctx context.Context, w *week.Week) (*scout, error) {
 	}
 	s := &scout{week: w, long: long, base: base.Outcome, costing: base.Costing, worth: worth, earned: base.Books.Contribution,
 		usable: make([]float64, len(w.Graph.Items))}
-	s.laterOn = slices.Clone(long.Player().Play(long.Case, nil).Served[len(s.base.Served):])
+	s.trunk, s.longTrunk = w.Trunk(w.Case, false), long.Trunk(long.Case, false)
+	s.laterOn = s.longTrunk.Outcome().Served[len(s.base.Served):]
 	s.surplus = s.findSurplus()
 	for _, x := range s.surplus {
 		if x.Left {
@@ -125,7 +128,7 @@ func (s *scout) play(a asked) trial {
 	t := trial{asked: a, whole: true, free: true, used: make([]float64, len(s.usable))}
 	shocks := a.shocks()
 	c := s.week.Case.With(shocks...)
-	o := s.player.Play(c, nil)
+	o := s.player.Fork(s.trunk, c, nil)
 	wants := len(c.Schedule.Wants)
 	for at, served := range o.Served {
 		slot, d := at/wants, at%wants
@@ -153,7 +156,7 @@ func (s *scout) play(a asked) trial {
 	}
 	t.money = s.worth.Books(c, o).Contribution - s.earned
 	c = s.long.Case.With(shocks...)
-	served := s.longPlay.Play(c, nil).Served[len(s.base.Served):]
+	served := s.longPlay.Fork(s.longTrunk, c, nil).Served[len(s.base.Served):]
 	for at, was := range s.laterOn {
 		t.later = t.later || served[at] < was
 	}
@@ -308,7 +311,7 @@ func (s *scout) gather(ctx context.Context, dish int, free bool) (trial, bool) {
 func (s *scout) there(t trial, slot int) float64 {
 	begins := s.week.Case.Schedule.ServedAt(slot)
 	var now, all [2]float64
-	for _, u := range s.uses(s.week.Case.With(t.shocks()...)) {
+	for _, u := range s.uses(t.dish, s.week.Case.With(t.shocks()...)) {
 		for k, measure := range []float64{max(u.Cost, 0), u.Amount} {
 			all[k] += measure
 			if u.came <= begins {

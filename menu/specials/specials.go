@@ -212,7 +212,7 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 // offer tells a trial.
 func (s *scout) offer(t trial) Offer {
 	c, was := s.week.Case.With(t.shocks()...), s.week.Case
-	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(c), Takes: append([]Taken{}, t.takes...),
+	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(t.dish, c), Takes: append([]Taken{}, t.takes...),
 		Breaks: []string{}}
 	breaks := ask.SharesOf(s.week, c).Newly(ask.SharesOf(s.week, was))
 	o.Breaks = append(o.Breaks, breaks.Sentences()...)

@@ -49,10 +49,15 @@ type heap struct {
 	amount float64
 }
 
-// heaps walks a case and adds up what is binned and what is left. Crumbs that sums of rounded products leave are dropped.
-func heaps(w *week.Week, c flow.Case) (list []heap) {
+// standing walks a week as it stands and adds up what is binned and what is left.
+func standing(w *week.Week) []heap {
 	rec := &flow.Record{Movements: true}
-	w.Player().Play(c, rec)
+	w.Player().Play(w.Case, rec)
+	return heaps(w, rec)
+}
+
+// heaps adds up what is binned and what is left by a record. Crumbs that sums of rounded products leave are dropped.
+func heaps(w *week.Week, rec *flow.Record) (list []heap) {
 	at := map[origin]int{}
 	add := func(p flow.Part, day int) {
 		l := rec.Lots[p.Lot]
@@ -80,14 +85,14 @@ func heaps(w *week.Week, c flow.Case) (list []heap) {
 // in the order of the file.
 func (s *scout) findSurplus() (list []Surplus) {
 	later := map[origin]float64{} // what of it is binned after the period
-	for _, h := range heaps(s.long, s.long.Case) {
+	for _, h := range standing(s.long) {
 		if h.day >= s.week.Days && h.day != left {
 			h.day = left
 			later[h.origin] += h.amount
 		}
 	}
 	date := func(day int) string { return s.week.Date(day).Format(time.DateOnly) }
-	for _, h := range heaps(s.week, s.week.Case) {
+	for _, h := range standing(s.week) {
 		o, it := h.origin, s.week.Graph.Items[h.item]
 		x := Surplus{Item: it.Name, Unit: it.Unit.Name, Made: date(o.made), Left: o.day == left, origin: o,
 			came: h.came}
@@ -164,14 +169,23 @@ func (s *scout) leavePar(list []Surplus) []Surplus {
 	return list
 }
 
-// uses says what of the surplus is gone when the week is played with an offer. Of one lot, what would be binned goes
+// uses says what of the surplus is gone when the week is played with an offer of a dish. Of one lot, what would be binned goes
 // first.
-func (s *scout) uses(c flow.Case) []Use {
+func (s *scout) uses(dish int, c flow.Case) []Use {
+	reached := s.trunk.Sharers(s.week.Kitchen.Dishes[dish].Item)
+	reaches := func(item int) bool {
+		r := s.trunk.RegionOf(item)
+		return r < 0 || slices.Contains(reached, r)
+	}
 	gone := map[origin]float64{}
 	for _, x := range s.surplus {
-		gone[x.origin] += x.Amount * s.week.Graph.Items[x.item].Unit.Factor
+		if reaches(x.item) {
+			gone[x.origin] += x.Amount * s.week.Graph.Items[x.item].Unit.Factor
+		}
 	}
-	for _, h := range heaps(s.week, c) {
+	rec := &flow.Record{Movements: true}
+	s.player.Fork(s.trunk, c, rec)
+	for _, h := range heaps(s.week, rec) {
 		gone[h.origin] -= h.amount
 	}
 	list := []Use{}

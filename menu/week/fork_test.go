@@ -52,6 +52,7 @@ func sameOutcome(t require.TestingT, w *week.Week, walked, forked *flow.Outcome,
 	near(walked.Binned, forked.Binned, "binned")
 	near(walked.Lost, forked.Lost, "lost")
 	near(walked.Used, forked.Used, "used")
+	require.Equal(t, len(walked.Lacks), len(forked.Lacks), text)
 	near(walked.PutIn, forked.PutIn, "put in")
 	came := func(o *flow.Outcome) []float64 {
 		list := make([]float64, len(w.Graph.Items)*w.Days)
