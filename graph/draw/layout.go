@@ -70,6 +70,11 @@ type plan struct {
 // engine is started by the first picture, and lives as long as the program.
 var engine = graphviz.New()
 
+// TooLargeError is what a picture fails with that has more than can be drawn. That is known before any work is done.
+type TooLargeError struct{ text string }
+
+func (e *TooLargeError) Error() string { return e.text }
+
 // arranged makes the plan of a picture.
 func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	place, err := p.check()
@@ -78,9 +83,8 @@ func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	}
 	size := len(p.Nodes) + len(p.Edges)
 	if size > MaxSize {
-		return nil,
-			fmt.Errorf("draw: %d boxes and %d lines are too much for one picture (together at most %d): draw a part of it, "+
-				"with --around ITEM", len(p.Nodes), len(p.Edges), MaxSize)
+		return nil, &TooLargeError{fmt.Sprintf("draw: %d boxes and %d lines are too much for one picture (together at most %d): draw a part of it, "+
+			"with --around ITEM", len(p.Nodes), len(p.Edges), MaxSize)}
 	}
 	l := measured(p, place)
 	if len(l.boxes) == 0 {
@@ -89,9 +93,8 @@ func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	l.rank()
 	reach := l.reach()
 	if reach > MaxReach {
-		return nil,
-			fmt.Errorf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
-				"of it, with --around ITEM", reach, MaxReach)
+		return nil, &TooLargeError{fmt.Sprintf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
+			"of it, with --around ITEM", reach, MaxReach)}
 	}
 	l.align()
 	l.pass()

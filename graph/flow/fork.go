@@ -307,7 +307,7 @@ func (w *Walker) fillIn(o *Outcome) {
 			put++
 		}
 	}
-	for k, sp := range s.Spoils {
+	for k, sp := range s.Spoils[:len(was.Spoiled)] {
 		if i := int32(sp.Item); fk.never(i) || fk.away[i] && int32(sp.Day)*1440 >= fk.since {
 			o.Spoiled[k] = was.Spoiled[k]
 		}

@@ -300,9 +300,9 @@ type parting struct {
 func (t *Trunk) parts(c Case) (d parting, ok bool) {
 	d = parting{regions: make([]bool, t.regions), first: math.MaxInt32, last: -1}
 	f, n, a, b := c.Flow, c.Flow.net, t.c.Schedule, c.Schedule
-	if !t.bounded || n != t.c.Flow.net || !slices.Equal(f.gives, t.c.Flow.gives) || !slices.Equal(f.terms.Keeps, t.c.Flow.terms.Keeps) ||
+	if !t.bounded || n.g != t.c.Flow.net.g || len(a.Spoils) > len(b.Spoils) || !slices.Equal(f.terms.Keeps, t.c.Flow.terms.Keeps) ||
 		a.Fractions != b.Fractions || a.Directions != b.Directions || len(a.Wants) != len(b.Wants) || len(a.Deliveries) != len(b.Deliveries) ||
-		len(a.Burnt) > len(b.Burnt) || !sameTimes(a, b) || !slices.Equal(a.OnHand, b.OnHand) || !slices.Equal(a.Spoils, b.Spoils) ||
+		len(a.Burnt) > len(b.Burnt) || !sameTimes(a, b) || !slices.Equal(a.OnHand, b.OnHand) || !slices.Equal(a.Spoils, b.Spoils[:len(a.Spoils)]) ||
 		!slices.Equal(a.Offered, b.Offered) || !slices.Equal(a.Prefers, b.Prefers) || !slices.Equal(a.Rules, b.Rules) {
 		return d, false
 	}
@@ -317,6 +317,19 @@ func (t *Trunk) parts(c Case) (d parting, ok bool) {
 		}
 	}
 	const end = math.MaxInt32
+	for e, gives := range f.gives {
+		if gives != t.c.Flow.gives[e] {
+			touch(int(n.gives[e]), 0, end)
+		}
+	}
+	for i, p := range n.toOrder {
+		if p != t.c.Flow.net.toOrder[i] {
+			touch(i, 0, end)
+		}
+	}
+	for _, sp := range b.Spoils[len(a.Spoils):] {
+		touch(sp.Item, int32(sp.Day)*1440, end)
+	}
 	for k := range a.Wants {
 		x, y := &a.Wants[k], &b.Wants[k]
 		if x.Item != y.Item || x.Rank != y.Rank || !slices.Equal(x.Size, y.Size) {

@@ -13,14 +13,14 @@ import (
 	"kettletree/menu/week"
 )
 
-// effect is what the week with a shock sells, against the week without.
-func effect(ctx context.Context, w *week.Week, s week.Shock) (Effect, error) {
+// effect is what the week with a mishap sells, against the week without.
+func effect(ctx context.Context, w *week.Mishaps, s week.Shock) (Effect, error) {
 	e := Effect{Stops: []string{}, Fewer: []Fewer{}, GoesOn: []string{}}
 	before, after, err := w.Compare(ctx, s)
 	if err != nil {
 		return e, err
 	}
-	was, is := portions(w, before.Outcome), portions(w, after.Outcome)
+	was, is := portions(w.Week, before), portions(w.Week, after)
 	for d, dish := range w.Dishes {
 		switch {
 		case was[d] == 0:
@@ -46,6 +46,10 @@ func portions(w *week.Week, o *flow.Outcome) []float64 {
 
 // items tells of every bought and made item.
 func (b *builder) items(ctx context.Context) error {
+	var err error
+	if b.mishaps, err = b.Mishaps(ctx); err != nil {
+		return err
+	}
 	latest, err := b.latestStarts(ctx)
 	if err != nil {
 		return err
@@ -59,7 +63,7 @@ func (b *builder) items(ctx context.Context) error {
 		if err := context.Cause(ctx); err != nil {
 			return err
 		}
-		if b.effects[i], err = effect(ctx, b.Week, b.Missing(i)); err != nil {
+		if b.effects[i], err = effect(ctx, b.mishaps, b.Missing(i)); err != nil {
 			return err
 		}
 		item := Item{Name: it.Name, Bought: it.Role == graph.Bought, Keeps: b.Terms.Keeps[i], Makers: []Maker{}, Uses: []Use{},

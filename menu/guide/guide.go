@@ -266,6 +266,7 @@ type builder struct {
 	guide   *Guide
 	times   *clock.Timetable
 	effects []Effect // by item: what follows when there is none of it
+	mishaps *week.Mishaps
 }
 
 // amount is a quantity of an item, with its weight.

@@ -16,6 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
+	"kettletree/graph/draw"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
 	"kettletree/menu/tongue"
@@ -87,6 +88,21 @@ func BenchmarkPage(b *testing.B) {
 		require.NoError(b, err)
 		_, err = g.Page(b.Context())
 		require.NoError(b, err)
+	}
+}
+
+// A map that is too large to be drawn is left out, and what it would show stands in words, in each language.
+func TestTooLargeForAPicture(t *testing.T) {
+	for _, in := range []language.Tag{language.English, language.Spanish, language.Chinese} {
+		g := guideOf(t, exampleWeek(t, "first-pot"), in)
+		for len(g.Map.Edges) <= draw.MaxSize {
+			g.Map.Edges = append(g.Map.Edges, g.Map.Edges[0])
+		}
+		page, err := g.Page(t.Context())
+		require.NoError(t, err)
+		assert.NotContains(t, string(page), `<figure class="map">`)
+		assert.Contains(t, string(page), newTeller(g).plain("There is too much for one picture, so the flow stands here in words."))
+		assert.Contains(t, string(page), "→")
 	}
 }
 

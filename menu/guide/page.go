@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"context"
 	_ "embed"
+	"errors"
 	"html/template"
 	"strings"
 
@@ -62,21 +63,40 @@ func (g *Guide) Part(ctx context.Context) ([]byte, error) {
 func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
 	t := newTeller(g)
 	figures := map[string]template.HTML{}
-	sheet, err := draw.Render(ctx, g.Map)
-	if err != nil {
+	sections := g.sections()
+	switch sheet, err := draw.Render(ctx, g.Map); {
+	case errors.As(err, new(*draw.TooLargeError)):
+		sections[0].Blocks = t.inWords(sections[0].Blocks)
+	case err != nil:
 		return nil, err
+	default:
+		figures["map"] = inline(sheet)
 	}
-	figures["map"] = inline(sheet)
 	if lanes, ok := lanesOf(g); ok {
 		figures["lanes"] = inline(draw.RenderLanes(lanes))
 	}
 	var b bytes.Buffer
-	err = pageTemplate.ExecuteTemplate(&b, by, map[string]any{
+	err := pageTemplate.ExecuteTemplate(&b, by, map[string]any{
 		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
 		"Made": t.say("Made from the standing week of %[1]s, %[2]s days.", g.From, t.whole(g.Days)), "Contents": t.plain("Contents"),
-		"Sections": laidOut(g.sections(), 2, figures, t.say("Caution:")),
+		"Sections": laidOut(sections, 2, figures, t.say("Caution:")),
 	})
 	return b.Bytes(), err
+}
+
+// inWords puts words in the place of a map that is too large to be drawn.
+func (t *teller) inWords(blocks []block) (list []block) {
+	for _, b := range blocks {
+		switch {
+		case b.Figure != "":
+			list = append(list, block{Text: t.say("There is too much for one picture, so the flow stands here in words.")})
+		case b.Flow != nil:
+			list = append(list, block{Points: b.Flow})
+		default:
+			list = append(list, b)
+		}
+	}
+	return list
 }
 
 // inline takes what stands before the picture away, for it is drawn into a page. Package draw escapes what the kitchen file says.

@@ -106,7 +106,7 @@ func (b *builder) askLost(ctx context.Context) error {
 		if err := context.Cause(ctx); err != nil {
 			return err
 		}
-		e, err := effect(ctx, b.Week, b.Lost(s, flow.EveryDay))
+		e, err := effect(ctx, b.mishaps, b.Lost(s, flow.EveryDay))
 		if err != nil {
 			return err
 		}

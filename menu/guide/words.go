@@ -88,6 +88,8 @@ var own = tongue.Sentences{
 	{"optional", "opcional", "可省略"},
 	{"to", "a", "到"},
 	{"A flow from left to right:", "Un flujo de izquierda a derecha:", "从左到右的流程："},
+	{"There is too much for one picture, so the flow stands here in words.", "Es demasiado para un solo dibujo: el flujo va aquí en palabras.",
+		"内容太多，一张图画不下，这里用文字写出流程。"},
 	{"Nothing to draw.", "No hay nada que dibujar.", "没有可画的内容。"},
 	{"Small print: %.1f points on A3. A part of it (--around ITEM) is easier to read.", "Letra pequeña: %.1f puntos en A3.", "字小：A3 纸上 %.1f 磅。"},
 

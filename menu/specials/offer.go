@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"kettletree/graph/flow"
+	"kettletree/menu/ask"
 	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
@@ -25,6 +26,7 @@ type scout struct {
 
 	trunk, longTrunk *flow.Trunk // the standing week, and that with the days after
 
+	shares   *ask.ShareCheck // of the standing week
 	base     *flow.Outcome
 	earned   float64   // contribution of the standing week
 	laterOn  []float64 // portions after the period, in the standing week
@@ -51,6 +53,7 @@ func newScout(ctx context.Context, w *week.Week) (*scout, error) {
 		usable: make([]float64, len(w.Graph.Items))}
 	s.trunk, s.longTrunk = w.Trunk(w.Case, false), long.Trunk(long.Case, false)
 	s.laterOn = s.longTrunk.Outcome().Served[len(s.base.Served):]
+	s.shares = ask.SharesOf(w, w.Case)
 	s.surplus = s.findSurplus()
 	for _, x := range s.surplus {
 		if x.Left {

@@ -211,10 +211,10 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 
 // offer tells a trial.
 func (s *scout) offer(t trial) Offer {
-	c, was := s.week.Case.With(t.shocks()...), s.week.Case
+	c := s.week.Case.With(t.shocks()...)
 	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(t.dish, c), Takes: append([]Taken{}, t.takes...),
 		Breaks: []string{}}
-	breaks := ask.SharesOf(s.week, c).Newly(ask.SharesOf(s.week, was))
+	breaks := ask.SharesOf(s.week, c).Newly(s.shares)
 	o.Breaks = append(o.Breaks, breaks.Sentences()...)
 	for _, slot := range t.slots() {
 		sit := s.week.Sittings[slot]

@@ -22,10 +22,13 @@ func changes(t *rapid.T, w *week.Week) (list []flow.Shock, mishap bool) {
 	s := w.Case.Schedule
 	mishap = rapid.Bool().Draw(t, "mishap")
 	for range rapid.IntRange(1, 2).Draw(t, "changes") {
-		switch kind := rapid.IntRange(0, 2).Draw(t, "kind"); {
+		switch kind := rapid.IntRange(0, 3).Draw(t, "kind"); {
 		case !mishap:
 			list = append(list, flow.Ask{Want: rapid.IntRange(0, len(s.Wants)-1).Draw(t, "want"),
 				Slots: []int{rapid.IntRange(0, len(s.Slots)-1).Draw(t, "slot")}, Factor: 1, More: float64(rapid.IntRange(1, 9).Draw(t, "more"))})
+		case kind == 3:
+			item := rapid.IntRange(0, len(w.Bought)+len(w.Steps)-1).Draw(t, "missing")
+			list = append(list, w.Missing(item).Changes...)
 		case kind == 0 || len(s.Batches) == 0:
 			list = append(list, flow.Scarce{Item: rapid.IntRange(0, len(w.Bought)-1).Draw(t, "short"), Day: flow.EveryDay, Share: 1})
 		default:

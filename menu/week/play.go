@@ -167,6 +167,38 @@ func (p *Player) Fork(t *flow.Trunk, c flow.Case, rec *flow.Record) *flow.Outcom
 	return p.walker.Fork(t, c, rec)
 }
 
+// Mishaps plays one mishap after another against the week as it stands, for those who ask of each no more than what is made and
+// sold. It must not be shared between goroutines.
+type Mishaps struct {
+	*Week
+	before *Played
+	trunk  *flow.Trunk
+	player *Player
+}
+
+// Mishaps makes ready to play them.
+func (w *Week) Mishaps(ctx context.Context) (*Mishaps, error) {
+	before, err := w.Play(ctx)
+	if err != nil || w.Rule.Plans() {
+		return &Mishaps{Week: w, before: before}, err
+	}
+	return &Mishaps{Week: w, before: before, trunk: w.Trunk(w.Case.Ordering(before.Outcome), true), player: w.Player()}, nil
+}
+
+// Compare is what the week comes to as it stands, and with a mishap, as [Week.Compare] has it. The outcome with it is valid until
+// the next.
+func (m *Mishaps) Compare(ctx context.Context, mishap Shock) (before, after *flow.Outcome, err error) {
+	if m.trunk != nil && !mishap.foreseen {
+		c := m.StruckFrom(m.trunk, m.before.Outcome, mishap.Changes...)
+		return m.before.Outcome, m.player.Fork(m.trunk, c, nil), context.Cause(ctx)
+	}
+	_, played, err := m.Week.Compare(ctx, mishap)
+	if err != nil {
+		return nil, nil, err
+	}
+	return m.before.Outcome, played.Outcome, nil
+}
+
 // Apart is from which minute on, and until which, the last fork went otherwise than its trunk, but for what can always be had.
 func (p *Player) Apart() (from, until int) { return p.walker.Apart() }
 
