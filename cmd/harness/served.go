@@ -57,8 +57,9 @@ func serve(ctx context.Context, example, now string) (*served, error) {
 	}
 	s.program = exec.CommandContext(ctx, program, "serve", "--port", "0")
 	s.program.Dir, s.program.Stderr = filepath.Join(dir, "kitchen"), os.Stderr
+	s.program.Env = append(os.Environ(), "XDG_CACHE_HOME="+filepath.Join(dir, "cache"))
 	if now != "" {
-		s.program.Env = append(os.Environ(), "KETTLETREE_NOW="+now)
+		s.program.Env = append(s.program.Env, "KETTLETREE_NOW="+now)
 	}
 	out, err := s.program.StdoutPipe()
 	if err != nil {
@@ -92,28 +93,28 @@ type answer struct {
 	took   time.Duration
 }
 
-// get asks for a page as a browser does.
-func (s *served) get(ctx context.Context, path string) (answer, error) {
+// get asks for a page as a browser does, from one of some devices.
+func (s *served) get(ctx context.Context, device, path string) (answer, error) {
 	r, err := http.NewRequestWithContext(ctx, http.MethodGet, s.url+path, nil)
 	if err != nil {
 		return answer{}, err
 	}
-	return s.do(r)
+	return s.do(r, device)
 }
 
 // post sends a form from a page of the board.
-func (s *served) post(ctx context.Context, path string, form url.Values) (answer, error) {
+func (s *served) post(ctx context.Context, device, path string, form url.Values) (answer, error) {
 	r, err := http.NewRequestWithContext(ctx, http.MethodPost, s.url+path, strings.NewReader(form.Encode()))
 	if err != nil {
 		return answer{}, err
 	}
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	r.Header.Set("Sec-Fetch-Site", "same-origin")
-	return s.do(r)
+	return s.do(r, device)
 }
 
-func (s *served) do(r *http.Request) (a answer, err error) {
-	r.Header.Set("Cookie", "kettletree=harness")
+func (s *served) do(r *http.Request, device string) (a answer, err error) {
+	r.Header.Set("Cookie", "kettletree="+device)
 	began := time.Now()
 	got, err := s.client.Do(r)
 	if err != nil {

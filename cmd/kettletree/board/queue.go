@@ -30,7 +30,7 @@ var errLate = errors.New("the answer takes too long")
 // it, for the usual days, goes before one that somebody has made up; and those that are made up never have all turns.
 type queue struct {
 	atOnce   int           // how many have their turn
-	ofDevice int           // how many of them are of one device
+	ofDevice int           // how many of them are made up by one device
 	mostOf   int           // how many of one device may be in the queue
 	limit    time.Duration // from when an answer has its turn
 
@@ -161,17 +161,19 @@ func (q *queue) next() {
 	}
 }
 
+// mayRun tells whether a turn that is free is for this one: the board's own questions are few, so they may have all turns.
 func (q *queue) mayRun(t *turn) bool {
 	own, madeUp := 0, 0
 	for _, r := range q.running {
+		if r.plain {
+			continue
+		}
+		madeUp++
 		if r.device == t.device {
 			own++
 		}
-		if !r.plain {
-			madeUp++
-		}
 	}
-	return own < q.ofDevice && (t.plain || madeUp < max(1, q.atOnce-1))
+	return t.plain || own < q.ofDevice && madeUp < max(1, q.atOnce-1)
 }
 
 // length is how many are in the queue.

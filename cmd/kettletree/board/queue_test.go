@@ -162,7 +162,7 @@ func TestAPageThatTakesLong(t *testing.T) {
 		v, err = open("a")
 		require.NoError(t, err)
 		assert.True(t, v.Slow.Working)
-		assert.Equal(t, soon, time.Since(began), "the quick queue is not tried again")
+		assert.Equal(t, glance, time.Since(began), "neither is the quick queue tried again, nor is it waited for once more")
 		v, err = open("b")
 		require.NoError(t, err)
 		assert.True(t, v.Slow.Working)

@@ -28,8 +28,9 @@ type finding struct {
 	asOf   time.Time
 	answer any
 	err    error
-	quick  bool      // it was there within what a page waits for
-	last   int64     // number of the last entry of the log book by then
+	quick  bool  // it was there within what a page waits for
+	last   int64 // number of the last entry of the log book by then
+	began  time.Time
 	rests  time.Time // until then it is not asked again by itself
 
 	said  string // how far it is; the study's lock is held
@@ -98,7 +99,7 @@ func (a *asked) study(ctx context.Context, q *queue, of string, ask func(ctx con
 			st.mu.Unlock()
 			return nil, err
 		}
-		f := &finding{key: key, asOf: a.Now, last: a.Last, ready: make(chan struct{})}
+		f := &finding{key: key, asOf: a.Now, last: a.Last, began: time.Now(), ready: make(chan struct{})}
 		st.next = f
 		go b.workOut(q, place, st, f, ask)
 	}
@@ -106,8 +107,8 @@ func (a *asked) study(ctx context.Context, q *queue, of string, ask func(ctx con
 	st.mu.Unlock()
 	if next != nil && !fresh {
 		patience := glance
-		if urgent {
-			patience = soon
+		if urgent { // not again for each page that looks how far it is
+			patience = max(glance, soon-time.Since(next.began))
 		}
 		wait := time.NewTimer(patience)
 		defer wait.Stop()

@@ -31,9 +31,9 @@ const (
 	beside = begins + "new"
 )
 
-// patience is how long a start waits for the code that another compiles. That takes half a second, and many on a small or
-// busy machine, where compiling it once more would take longer still.
-var patience = 20 * time.Second
+// patience is how long a start waits for the code that another compiles. That takes half a second, and several on a small or
+// busy machine.
+var patience = 5 * time.Second
 
 // start is what a start of the engine does with the code.
 type start struct {
