@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -306,7 +307,11 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 		}
 		says += "; " + entries + " not add up: kettletree log show says which"
 	}
-	o.notes = append(append(o.notes, says), present.Told()...)
+	clocks, err := book.Clocks(ctx, o.Now)
+	if err != nil {
+		return nil, err
+	}
+	o.notes = slices.Concat(o.notes, []string{says}, clocks, present.Told())
 	p.OnHand = o.onHand(stock, p.From)
 	return present, nil
 }

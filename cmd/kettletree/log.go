@@ -93,7 +93,7 @@ func log(c *cli.Context) error {
 	}
 	l := &logging{c: c, kitchen: kitchen, file: logbook.Path(kitchenFile(kitchen)), word: args[0], args: args[1:]}
 	var err error
-	if l.now, err = now(); err != nil {
+	if l.now, l.zone, err = zonedNow(); err != nil {
 		return err
 	}
 	if l.at = l.now; c.IsSet("at") {
@@ -154,6 +154,7 @@ type logging struct {
 	kitchen []string // the argument that names it, if there is one
 	file    string   // of the log book
 	now, at time.Time
+	zone    string // of the clock, "" where it is the usual one here
 	word    string
 	args    []string // behind the word
 }
@@ -220,7 +221,7 @@ func (l *logging) entry() error {
 		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
 		return errTold
 	}
-	if e.At, e.Written = l.at, l.now; l.c.IsSet("corrects") {
+	if e.At, e.Written, e.Zone = l.at, l.now, l.zone; l.c.IsSet("corrects") {
 		if e.Corrects, err = number(l.c.String("corrects")); err != nil {
 			return err
 		}

@@ -68,7 +68,7 @@ items:
 			}
 			e, err := logbook.Parse(k, logbook.Counted, text+" "+it.Item)
 			if err == nil {
-				e.At, e.Written = l.at, l.now
+				e.At, e.Written, e.Zone = l.at, l.now, l.zone
 				entries = append(entries, e)
 				break
 			}
@@ -107,7 +107,7 @@ func (l *logging) binPast() error {
 			return err
 		}
 		e.Takes[0].Base = p.Amount * k.Graph.Items[i].Unit.Factor // all of it, not as rounded
-		e.At, e.Written = l.at, l.now
+		e.At, e.Written, e.Zone = l.at, l.now, l.zone
 		entries = append(entries, e)
 	}
 	return l.writeDown(k, entries, "nothing is past its date")

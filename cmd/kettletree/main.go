@@ -13,21 +13,25 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"kettletree/menu"
-	"kettletree/menu/week"
 	"os"
 	"os/signal"
 	"runtime/debug"
 	"slices"
 	"strings"
 	"syscall"
+	"time"
 	"unicode"
 
 	"github.com/urfave/cli/v2"
+
+	"kettletree/menu"
+	"kettletree/menu/logbook"
+	"kettletree/menu/week"
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	logbook.Here = time.Local
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop)                            // a second Ctrl-C ends what does not heed the first
 	signal.Notify(make(chan os.Signal, 1), syscall.SIGPIPE) // a write that nobody reads fails then, and what was logged is said
 	code := run(ctx, os.Args, os.Stdin, os.Stdout, os.Stderr)
@@ -40,7 +44,7 @@ const (
 	failed      = 1   // the kitchen or its answer has errors, or a file can't be read or written
 	misused     = 2   // the command line is wrong
 	unshown     = 3   // what was asked for is written, but the answer could not be shown
-	interrupted = 130 // by Ctrl-C
+	interrupted = 130 // by Ctrl-C, or asked to end
 )
 
 // usageError is a fault in the command line.

@@ -16,15 +16,27 @@ const clockName = "KETTLETREE_NOW"
 
 // now is the time by the kitchen's clock, held as if it were UTC.
 func now() (time.Time, error) {
-	if set := os.Getenv(clockName); set != "" {
-		t, err := moment(set)
-		if err != nil || !kitchen.InReach(t) {
-			return t, &usageError{fmt.Sprintf("%s %q is not a time", clockName, set), "write it as 2026-11-24 14:05"}
-		}
-		return t, nil
-	}
+	t, _, err := zonedNow()
+	return t, err
+}
+
+// zonedNow is the time with the zone of the clock: in an hour that it goes through twice, it tells which of the two it is.
+func zonedNow() (_ time.Time, zone string, err error) {
 	t := time.Now()
-	return time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), t.Minute(), t.Second(), 0, time.UTC), nil
+	if set := os.Getenv(clockName); set != "" {
+		t, err = time.Parse(logbook.Minutes+" -07:00", set)
+		zoned := err == nil
+		if !zoned {
+			t, err = moment(set)
+		}
+		if err != nil || !kitchen.InReach(t) {
+			return t, "", &usageError{fmt.Sprintf("%s %q is not a time", clockName, set), "write it as 2026-11-24 14:05, or 2026-11-24 14:05 +01:00"}
+		}
+		if !zoned {
+			return t, "", nil
+		}
+	}
+	return time.Date(t.Year(), t.Month(), t.Day(), t.Hour(), t.Minute(), t.Second(), 0, time.UTC), logbook.ZoneOf(t), nil
 }
 
 // moment reads "2026-11-24 14:05", or a date alone as its beginning.

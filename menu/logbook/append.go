@@ -64,7 +64,9 @@ func (j *Book) appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, from *
 			}
 		}
 		e.ID = r.last() + 1
-		if e.Zone != "" && !e.At.Equal(e.Written) && e.Corrects == 0 {
+		if e.Zone == "" && Here != time.UTC {
+			e.Zone = ZoneHere(e.At)
+		} else if e.Zone != "" && !e.At.Equal(e.Written) && e.Corrects == 0 {
 			e.Zone = ZoneHere(e.At) // which may have been another than when it was written
 		}
 		if e.Kind != Temperature {

@@ -70,10 +70,11 @@ func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Tim
 	if asOf.Before(until) {
 		until = asOf
 	}
-	list, err := j.standing(ctx, byMoment, between(midnight(day), until, Temperature, Received, Binned))
+	list, err := j.standing(ctx, byNumber, between(midnight(day), until, Temperature, Received, Binned))
 	if err != nil {
 		return nil, err
 	}
+	slices.SortStableFunc(list, func(a, b Entry) int { return a.At.Compare(b.At) })
 	d := &Day{Kitchen: k.Name, Date: day.Format(time.DateOnly), Code: k.Code.Title, Readings: []Reading{}, Deliveries: []Delivery{},
 		Binned: []Thrown{}, Caution: kitchen.Caution}
 	if d.Chain, d.Last, err = j.Head(ctx); err != nil {

@@ -4,12 +4,14 @@ package logbook
 // when it was written, and those were written in the order of their numbers, whatever the clocks said.
 
 import (
+	"context"
 	"fmt"
+	"strconv"
 	"sync"
 	"time"
 )
 
-// Here is the zone of the clock by which the kitchen goes. The program sets it to the machine's.
+// Here is the zone of the clock by which the kitchen goes. The program sets it to the machine's; until then no zones are kept.
 var Here = time.UTC
 
 // wrong is how far a clock that went back may have been wrong to be put right by the order of writing: all the zones there are. One
@@ -143,4 +145,42 @@ func zoneMinutes(zone string) (east int, ok bool) {
 	}
 	_, seconds := t.Zone()
 	return seconds / 60, true
+}
+
+// Clocks says which entries were written by a clock that was wrong, as far as it matters now: those that are dated after now, which
+// do not count yet, and those of the last days that count at another time than their own.
+func (j *Book) Clocks(ctx context.Context, now time.Time) (list []string, err error) {
+	const back = 2 * 24 * 60 * 60
+	err = j.ask(ctx, func(r *register) error {
+		var ahead, moved []string
+		gone, second := r.fates(), instant(now)
+		for i := range r.list {
+			n, id := &r.list[i], int64(i+1)
+			if _, is := gone[id]; is || n.kind == Undone {
+				continue
+			}
+			switch {
+			case n.moment > second:
+				ahead = append(ahead, strconv.FormatInt(id, 10))
+			case n.moment != n.at && n.moment > second-back:
+				moved = append(moved, strconv.FormatInt(id, 10))
+			}
+		}
+		switch len(ahead) {
+		case 0:
+		case 1:
+			list = append(list, fmt.Sprintf("entry %s is dated after now, so it does not count yet: was a clock wrong?", ahead[0]))
+		default:
+			list = append(list, fmt.Sprintf("%d entries are dated after now, so they do not count yet: %s; was a clock wrong?", len(ahead), some3(ahead)))
+		}
+		switch len(moved) {
+		case 0:
+		case 1:
+			list = append(list, fmt.Sprintf("the clock went back: entry %s is dated later than what was logged after it, and counts before it", moved[0]))
+		default:
+			list = append(list, fmt.Sprintf("the clock went back: entries %s are dated later than what was logged after them, and count before it", some3(moved)))
+		}
+		return nil
+	})
+	return list, err
 }

@@ -84,6 +84,13 @@ func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, planned Planned,
 	if err != nil {
 		return nil, err
 	}
+	for i := range list { // in an hour that the clock goes through twice, time goes on
+		if e := &list[i]; e.At.After(asOf) {
+			e.At = asOf
+		} else if i > 0 && e.At.Before(list[i-1].At) {
+			e.At = list[i-1].At
+		}
+	}
 	p := &Present{From: from, AsOf: asOf, Lives: lives.All(), k: k, done: map[batchOf]float64{}, sold: map[plate]float64{}}
 	a := &asPlanned{Present: p, player: player, planned: planned, opens: begins.AddDate(0, 0, 1), clock: begins, entries: list, lives: lives}
 	if err := a.play(ctx); err != nil {

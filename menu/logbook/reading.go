@@ -271,7 +271,7 @@ func (j *Book) Head(ctx context.Context) (chain string, last int64, err error) {
 	return chain, last, err
 }
 
-// byNumber and byMoment are the orders in which entries are handed on.
+// byNumber and byMoment are the orders in which entries are handed on; by moment, with the times at which they count.
 const (
 	byNumber = false
 	byMoment = true
@@ -291,6 +291,11 @@ func (j *Book) stand(ctx context.Context, r *register, inOrder bool, ids []int64
 	gone := r.fates()
 	ids = slices.DeleteFunc(ids, func(id int64) bool { _, is := gone[id]; return is })
 	list, err := j.read(ctx, ids)
+	for i := range list {
+		if inOrder {
+			r.when(&list[i])
+		}
+	}
 	if err == nil && inOrder && !slices.IsSortedFunc(list, func(a, b Entry) int { return r.compare(a.ID, b.ID) }) {
 		slices.SortFunc(list, func(a, b Entry) int { return r.compare(a.ID, b.ID) })
 	}

@@ -108,7 +108,7 @@ func (s *settling) settle() error {
 		s.light(e, l, st)
 	case PutIn, Out, Done:
 		if len(l.Lit) == 0 {
-			s.lit = &Entry{Kind: Lit, At: e.At, Written: e.Written, Step: l.Name, Begins: l.Day}
+			s.lit = &Entry{Kind: Lit, At: e.At, Written: e.Written, Zone: e.Zone, Step: l.Name, Begins: l.Day}
 			if l.Begins.Before(e.At) {
 				s.lit.At = l.Begins
 			}
