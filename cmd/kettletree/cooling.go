@@ -102,7 +102,7 @@ func coolingFile(c *cli.Context, name string, k *kitchen.Kitchen, air *kitchen.D
 
 // coolingByJournal takes the log from what was written down in the last day.
 func coolingByLogBook(c *cli.Context) ([]kitchen.CoolingLog, error) {
-	_, j, today, err := written(c)
+	k, j, today, err := written(c)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +113,7 @@ func coolingByLogBook(c *cli.Context) ([]kitchen.CoolingLog, error) {
 	}
 	if len(logs) == 0 {
 		return nil, &hinted{fmt.Errorf("no temperature was logged in the day before %s", today.Format(logbook.Minutes)),
-			"kettletree log temperature " + logbook.Forms[logbook.Temperature] + ", or name a log: kettletree cooling --help"}
+			"kettletree log temperature " + logbook.Form(k, logbook.Temperature) + ", or name a log: kettletree cooling --help"}
 	}
 	return logs, nil
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/logbook"
 )
 
 func forecastCommand() *cli.Command {
@@ -40,7 +41,7 @@ func forecast(c *cli.Context) error {
 	}
 	if a.Services == 0 {
 		return &hinted{fmt.Errorf("no sale was logged at a service that has ended"),
-			"log it: kettletree log sold 42 red pozole at lunch; or use \"kettletree log import\""}
+			"log it: kettletree log sold " + logbook.Form(kitchen, logbook.Sold) + "; or use \"kettletree log import\""}
 	}
 	return give(c, a, show.Forecast, show.ForecastSheet)
 }

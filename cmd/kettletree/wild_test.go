@@ -109,7 +109,7 @@ func (w *wildRun) run(stdin []byte, codes []int, args ...string) (what string) {
 		what = fmt.Sprintf("it took %s", took)
 	case !slices.Contains(codes, code):
 		what = fmt.Sprintf("it ended with %d", code)
-	case notFinite.Match(stdout.Bytes()):
+	case notFinite.Match(stdout.Bytes()) && !notFinite.Match(stdin): // which may be a name
 		what = "it answers with a figure that is none"
 	case code == 0 && slices.Contains(args, "--json") && stdout.Len() > 0 && !jsonLines(stdout.Bytes()):
 		what = "it answers with what is no JSON"

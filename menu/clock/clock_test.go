@@ -150,10 +150,10 @@ func TestLitLate(t *testing.T) {
 func TestLitIsRefused(t *testing.T) {
 	w := weektest.SmallDays(t, boneKettle+"  tuesday only: {price: 1, takes: [1 g spices]}\n", 7)
 	for text, want := range map[string]string{
-		"bone kettle":           `begins when? write it as "night kettle@tue=00:40"`,
+		"bone kettle":           `begins when? write it as "bone kettle@tue=00:40"`,
 		"bone kettle=25 past":   `"25 past" is not a time of day`,
 		"bone ketle=01:00":      `no step is named "bone ketle": did you mean "bone kettle"`,
-		"bone kettle@wed=01:00": `on which day? "bone kettle" runs on Tue 24 Nov: write it as "night kettle@tue=00:40"`,
+		"bone kettle@wed=01:00": `on which day? "bone kettle" runs on Tue 24 Nov: write it as "bone kettle@tue=00:40"`,
 		"bone kettle@xyz=01:00": `"xyz" is not a day: write tue, or a date as 2026-11-24`,
 	} {
 		_, err := Lit(w, text)

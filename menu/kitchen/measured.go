@@ -39,7 +39,7 @@ func (k *Kitchen) ReadMeasured(s string, ends *regexp.Regexp) (m Measured, rest 
 	m.Typed = strings.TrimRight(s[:at], " ")
 	if nameUpTo(named, ends) == "" {
 		return m, s, &measure.Error{Msg: fmt.Sprintf("no item after %q", m.Typed),
-			Hint: "write the item after its quantity: 18.46 lb pork shoulder", Len: len(m.Typed)}
+			Hint: "write the item after its quantity: " + k.Example().Out, Len: len(m.Typed)}
 	}
 	if m.Item, rest, err = k.itemAt(named, at, ends); err != nil {
 		return m, s, err
@@ -77,7 +77,10 @@ var depths = regexp.MustCompile(` +(` + lengthPattern + `)(?: |,|$)`)
 func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest string, err error) {
 	if nameUpTo(s, depths) == s { // no depth at all
 		fault := &measure.Error{Msg: "there is no amount here",
-			Hint: "write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"}
+			Hint: "write the amount first: " + k.Example().Out}
+		if dip := k.Example().Dip; depths.MatchString(dip + " ") {
+			fault.Hint += ", or a dip: " + dip
+		}
 		if name := nameUpTo(s, ends); name != "" {
 			fault.Msg, fault.Len = fmt.Sprintf("%q does not begin with a quantity", name), len(name)
 		}

@@ -86,10 +86,10 @@ func TestReadMeasured(t *testing.T) {
 func TestReadMeasuredFaults(t *testing.T) {
 	k := readDipKitchen(t)
 	ends := regexp.MustCompile(` +(?:for|from) | *,`)
-	const form = "write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"
+	const form = "write the amount first: 60 L kettle stock, or a dip: kettle stock 23.5 cm in big kettle"
 	for _, c := range []struct{ text, msg, marked, hint string }{
 		{"pork shoulder for 3", `"pork shoulder" does not begin with a quantity`, "pork shoulder", form},
-		{"18 lb", `no item after "18 lb"`, "18 lb", "write the item after its quantity: 18.46 lb pork shoulder"},
+		{"18 lb", `no item after "18 lb"`, "18 lb", "write the item after its quantity: 60 L kettle stock"},
 		{"18 lb pork sholder for 52", `unknown item "pork sholder"`, "pork sholder",
 			`did you mean "pork shoulder" (kitchen.yaml:7:3)?`},
 		{"18 lbb pork shoulder", `unknown unit "lbb"`, "lbb", `did you mean "lb"?`},

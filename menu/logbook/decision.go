@@ -42,7 +42,7 @@ func (r *reader) offered() error {
 		r.e.Service = r.k.Services[0].Name
 	}
 	if r.e.Service == "" {
-		return r.fault(0, len(r.text), "write it as "+Forms[Offered], "at which service?")
+		return r.fault(0, len(r.text), "write it as "+Form(r.k, Offered), "at which service?")
 	}
 	return nil
 }
@@ -80,7 +80,7 @@ func (e *Entry) decides(k *kitchen.Kitchen) error {
 	}
 	switch {
 	case len(names) == 0:
-		return &EntryError{"the kitchen is closed on " + measure.FormatDay(day), "name another day: " + string(e.Kind) + " " + Forms[e.Kind]}
+		return &EntryError{"the kitchen is closed on " + measure.FormatDay(day), "name another day: " + string(e.Kind) + " " + Form(k, e.Kind)}
 	case e.Service != "" && !slices.Contains(names, e.Service):
 		return &EntryError{fmt.Sprintf("there is no %s on %s", e.Service, measure.FormatDay(day)), "that day has " + measure.FormatList(names)}
 	}
@@ -97,7 +97,7 @@ func (r *reader) lost() error {
 		}
 		r.e.Share = n / 100
 		if r.past(len(r.rest()) - len(rest) + len("%")); !r.next("of ") {
-			return r.fault(r.at, len(r.rest()), "write it as "+Forms[Lost], "of which step?")
+			return r.fault(r.at, len(r.rest()), "write it as "+Form(r.k, Lost), "of which step?")
 		}
 	}
 	return r.ofBatch()

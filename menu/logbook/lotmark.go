@@ -96,7 +96,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 	}
 	return nil, 0, nil, &EntryError{fmt.Sprintf("no lot is marked %q, and no entry has that number", name),
 		nearestMark(name, all, "", "a mark is logged with a delivery: kettletree log received "+
-			"18.46 lb pork shoulder lot A17")}
+			Form(k, Received))}
 }
 
 // nearestMark asks for the mark nearest to one that does not exist, of an item or, without one, of all.

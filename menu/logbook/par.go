@@ -429,7 +429,7 @@ func (b *books) forecastNotes(a *Forecast) (notes []string) {
 	}
 	if n := b.till.unplaced; n > 0 {
 		notes = append(notes, fmt.Sprintf("entries without a service, at a time that does not show it (%d), are not "+
-			"counted; log them as %s", n, Forms[Sold]))
+			"counted; log them as %s", n, Form(b.k, Sold)))
 	}
 	return append(notes, b.oddNames()...)
 }

@@ -15,29 +15,49 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// Forms shows how each kind of entry is written.
-var Forms = map[Kind]string{
-	Received:    `18.46 lb pork shoulder for 52.31 from "corner butcher" lot A17`,
-	NotCome:     `14 each stewing hen`,
-	Late:        `14 each stewing hen until 15:00`,
-	Lit:         `night kettle x1 of tue: 12 kg pork trotters, 70 L water`,
-	PutIn:       `5 kg smoked ham bones of night kettle`,
-	Out:         `7.6 kg pulled hen of night kettle`,
-	Done:        `night kettle of tue`,
-	Cooked:      `night kettle x1: 12 kg pork trotters, 70 L water -> 54 L kettle stock, 2.3 kg kettle fat`,
-	Skipped:     `night kettle of tue`,
-	Sold:        `42 red pozole at lunch`,
-	Gave:        `6 red pozole to staff at lunch`,
-	Dropped:     `1 red pozole at lunch, slipped off the tray`,
-	Binned:      `2 L kettle stock lot A17, left out overnight`,
-	Counted:     `kettle stock 23.5 cm in big kettle`,
-	Temperature: `kettle stock lot A17 4.5 C`,
-	Struck:      `red pozole at dinner`,
-	Lost:        `40% of night kettle of tue`,
-	Offered:     `24 trotter tostadas at fri dinner`,
+// Form shows how an entry of a kind is written, in the words of a kitchen.
+func Form(k *kitchen.Kitchen, kind Kind) string {
+	e := k.Example()
+	switch kind {
+	case Received:
+		return e.Bought + ` for 52.31 from "` + e.Supplier + `" lot A17`
+	case NotCome:
+		return e.Bought
+	case Late:
+		return e.Bought + " until 15:00"
+	case Lit:
+		return e.Step + " x1 of " + e.Day + ": " + e.Takes
+	case PutIn:
+		return e.PutIn + " of " + e.Step
+	case Out:
+		return e.Out + " of " + e.Step
+	case Done, Skipped:
+		return e.Step + " of " + e.Day
+	case Cooked:
+		return e.Step + " x1: " + e.Takes + " -> " + e.Gives
+	case Sold:
+		return "42 " + e.Dish + " at " + e.Service
+	case Gave:
+		return "6 " + e.Dish + " to staff at " + e.Service
+	case Dropped:
+		return "1 " + e.Dish + " at " + e.Service + ", slipped off the tray"
+	case Binned:
+		return e.Out + " lot A17, left out overnight"
+	case Counted:
+		return e.Dip
+	case Temperature:
+		return e.Made + " lot A17 4.5 C"
+	case Struck:
+		return e.Dish + " at " + e.Service
+	case Lost:
+		return "40% of " + e.Step + " of " + e.Day
+	case Offered:
+		return "24 " + e.Special + " at fri " + e.Service
+	}
+	return ""
 }
 
-// Parse reads an entry of a kind, written as [Forms] shows, by the names of a kitchen. It leaves At, Written and
+// Parse reads an entry of a kind, written as [Form] shows, by the names of a kitchen. It leaves At, Written and
 // Corrects to the caller.
 //
 // What a cooked entry does not name is by the card, as many batches as were written: such amounts are not typed. "0 kg" says that
@@ -50,13 +70,13 @@ func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 	}
 	r.skip()
 	if r.rest() == "" {
-		return Entry{}, &measure.Error{Msg: "nothing is written", Hint: "write it as " + Forms[kind], At: 0}
+		return Entry{}, &measure.Error{Msg: "nothing is written", Hint: "write it as " + Form(r.k, kind), At: 0}
 	}
 	err := map[Kind]func() error{Received: r.received, NotCome: r.missed, Late: r.late, Lit: r.lit, PutIn: r.putIn, Out: r.out,
 		Done: r.ofBatch, Cooked: r.cooked, Skipped: r.ofBatch, Sold: r.sold, Gave: r.gave, Dropped: r.dropped, Binned: r.binned,
 		Counted: r.counted, Temperature: r.temperature, Struck: r.struck, Lost: r.lost, Offered: r.offered}[kind]()
 	if err == nil && r.rest() != "" {
-		err = r.fault(r.at, len(r.rest()), "write it as "+Forms[kind], "%q is more than this kind of entry takes", r.rest())
+		err = r.fault(r.at, len(r.rest()), "write it as "+Form(r.k, kind), "%q is more than this kind of entry takes", r.rest())
 	}
 	if err == nil {
 		err = r.bounded()
@@ -245,7 +265,7 @@ func (r *reader) late() error {
 		return err
 	}
 	if !r.next("until ") {
-		return r.fault(r.at, len(r.rest()), "write it as "+Forms[Late], "until when?")
+		return r.fault(r.at, len(r.rest()), "write it as "+Form(r.k, Late), "until when?")
 	}
 	minute, err := measure.ParseClock(r.rest())
 	if err == nil && (minute == 0 || minute >= 24*60) {

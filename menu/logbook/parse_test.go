@@ -134,14 +134,14 @@ func TestParseFaults(t *testing.T) {
 		kind                    Kind
 		text, msg, marked, hint string
 	}{
-		{Received, " ", "nothing is written", "", "write it as " + Forms[Received]},
+		{Received, " ", "nothing is written", "", "write it as " + Form(k, Received)},
 		{Received, "18.46 lb pork sholder for 52.31", `unknown item "pork sholder"`, "pork sholder",
 			`did you mean "pork shoulder" (kitchen.yaml:8:3)?`},
 		{Received, "18.46 lb pork shoulder for lunch", `"lunch" is not a number`, "lunch",
 			"write a number such as 450, 1.5, 1/2 or 1 1/2"},
 		{Received, "5 kg pork shoulder for 2 for 3", `"for" appears twice`, "for", "write it once"},
 		{Received, "5 kg pork shoulder for 2 kg", `"kg" is more than this kind of entry takes`, "kg",
-			"write it as " + Forms[Received]},
+			"write it as " + Form(k, Received)},
 		{Received, "0 kg pork shoulder", `"0 kg" is zero`, "0 kg", "leave it out, or write how much"},
 		{Received, "5 L pork shoulder", `5 L of "pork shoulder" is a volume, but it is counted in kg, which is a weight`,
 			"5 L", `add "density: ... kg/L" to "pork shoulder" under "bought"`},
@@ -150,49 +150,49 @@ func TestParseFaults(t *testing.T) {
 		{Cooked, "brase x2", `unknown step "brase"`, "brase", `did you mean "braise" (kitchen.yaml:12:3)?`},
 		{Cooked, "braise x0", `"x0" is not a number of batches`, "x0", "write it as x1, x2 or x0.5"},
 		{Cooked, "braise x2 lard", `"lard" is more than this kind of entry takes`, "lard",
-			"write it as " + Forms[Cooked]},
+			"write it as " + Form(k, Cooked)},
 		{Cooked, "braise: 6 kg pork shoulder, 6 kg pork shoulder", `"pork shoulder" appears twice`, "6 kg pork shoulder",
 			"add the two amounts"},
 		{Cooked, "braise: 6 kg pork shoulder, -> 3 kg lard", "there is no amount here", "",
-			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
+			"write the amount first: 3.6 kg pulled shoulder, or a dip: "+Form(k, Counted)},
 		{Cooked, "braise: 6 kg pork shoulder, 0 L water -> 7 kg pulled shoulder", "7 kg came out, but only 6 kg went in",
 			"braise: 6 kg pork shoulder, 0 L water -> 7 kg pulled shoulder", "log everything that went in, water too; or weigh again"},
 		{Cooked, "braise of noon", `"noon" is not a day`, "noon", "write tue, or a date as 2026-11-24"},
-		{Lit, "braise of tue -> 3 kg lard", `"-> 3 kg lard" is more than this kind of entry takes`, "-> 3 kg lard", "write it as " + Forms[Lit]},
+		{Lit, "braise of tue -> 3 kg lard", `"-> 3 kg lard" is more than this kind of entry takes`, "-> 3 kg lard", "write it as " + Form(k, Lit)},
 		{Lit, "warm tacos", `unknown step "warm tacos"`, "warm tacos", "write a step as the kitchen file names it"},
 		{PutIn, "pork shoulder", `"pork shoulder" does not begin with a quantity`, "pork shoulder",
-			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
+			"write the amount first: 3.6 kg pulled shoulder, or a dip: "+Form(k, Counted)},
 		{PutIn, "5 kg pork shoulder of tue", `unknown step "tue"`, "tue", "write a step as the kitchen file names it"},
 		{Out, "5 kg pulled shoulder, 1 kg pulled shoulder of braise", `"pulled shoulder" appears twice`, "1 kg pulled shoulder",
 			"add the two amounts"},
 		{Out, "5 kg pulled shoulder of brase", `unknown step "brase"`, "brase", `did you mean "braise" (kitchen.yaml:12:3)?`},
-		{Done, "braise x2", `"x2" is more than this kind of entry takes`, "x2", "write it as " + Forms[Done]},
+		{Done, "braise x2", `"x2" is more than this kind of entry takes`, "x2", "write it as " + Form(k, Done)},
 		{NotCome, "hens", `unknown item "hens"`, "hens", `did you mean "hen" (kitchen.yaml:9:3)?`},
 		{NotCome, "0 each hen", `"0 each" is zero`, "0 each", "leave it out, or write how much"},
 		{NotCome, "tacos", `"tacos" is a dish, which is made when it is served`, "tacos", "write what the dish is made of"},
-		{Late, "hen", "until when?", "", "write it as " + Forms[Late]},
+		{Late, "hen", "until when?", "", "write it as " + Form(k, Late)},
 		{Late, "hen until noon", `"noon" is not a time of day`, "noon", "write it as 22:30; after midnight goes on to 30:00"},
 		{Late, "hen until 26:00", "that is not today", "26:00", `write "did not come" in its place`},
 		{Late, "hen until 0:00", "that is not today", "0:00", `write "did not come" in its place`},
 		{Gave, "6 tacos to staff to us", `"to" appears twice`, "to", "write it once"},
-		{Gave, "6 tacos to staff, thanks", `", thanks" is more than this kind of entry takes`, ", thanks", "write it as " + Forms[Gave]},
-		{Dropped, "1 tacos to staff", `"to staff" is more than this kind of entry takes`, "to staff", "write it as " + Forms[Dropped]},
+		{Gave, "6 tacos to staff, thanks", `", thanks" is more than this kind of entry takes`, ", thanks", "write it as " + Form(k, Gave)},
+		{Dropped, "1 tacos to staff", `"to staff" is more than this kind of entry takes`, "to staff", "write it as " + Form(k, Dropped)},
 		{Cooked, "braise: 0 L water", "8.545 kg came out, with 8.545 kg of it by the card, but only 6 kg went in", "braise: 0 L water",
 			"weigh the rest that came out too, or write how much of a batch it was: x0.5"},
-		{Sold, "tacos", `"tacos" is not a number`, "tacos", "write the portions first: 42 red pozole at lunch"},
-		{Sold, "2.5 tacos", `"2.5" is not a number of portions`, "2.5", "write it as 42 red pozole at lunch"},
+		{Sold, "tacos", `"tacos" is not a number`, "tacos", "write the portions first: 42 tacos at lunch"},
+		{Sold, "2.5 tacos", `"2.5" is not a number of portions`, "2.5", "write it as 42 tacos at lunch"},
 		{Sold, "3 taco at lunch", `unknown dish "taco"`, "taco", `did you mean "tacos" (kitchen.yaml:26:3)?`},
 		{Sold, "3 tacos at brunch", `unknown service "brunch"`, "brunch", `did you mean "lunch"?`},
 		{Sold, "3 pulled shoulder", `unknown dish "pulled shoulder"`, "pulled shoulder",
 			"write a dish as the kitchen file names it"},
 		{Binned, "shoulder broth", `"shoulder broth" does not begin with a quantity`, "shoulder broth",
-			"write the amount first, 18.46 lb pork shoulder, or a dip, kettle stock 23.5 cm in big kettle"},
+			"write the amount first: 3.6 kg pulled shoulder, or a dip: "+Form(k, Counted)},
 		{Binned, "2 each tacos", `"tacos" is a dish, which is made when it is served`, "tacos",
 			"write what the dish is made of"},
 		{Counted, "shoulder broth 5 cm in kettle", `unknown vessel "kettle"`, "kettle",
 			`add it under "vessels", with its inside diameter`},
 		{Temperature, "shoulder broth", `no reading follows "shoulder broth"`, "shoulder broth",
-			"write it as " + Forms[Temperature]},
+			"write it as " + Form(k, Temperature)},
 		{Temperature, "shoulder broth 45", `"45" is not a temperature`, "45", "write it as 4.5 C or 40 F"},
 		{Temperature, "walkin 3 C", `unknown item "walkin"`, "walkin",
 			"write an item of the kitchen file, or a place: walk-in 38 F, reach-in 2 3 C, freezer -18 C, steam table 60 C"},
@@ -214,8 +214,8 @@ func TestParseFaults(t *testing.T) {
 // Whatever is typed, there is an entry that the log book keeps, or a fault that lies in the text.
 func FuzzParse(f *testing.F) {
 	k := someKitchen(f)
-	for kind, form := range Forms {
-		f.Add(slices.Index(Kinds, kind), form)
+	for _, kind := range Kinds {
+		f.Add(slices.Index(Kinds, kind), Form(k, kind))
 	}
 	for _, text := range []string{`5 kg pork shoulder for 2 from "a" lot b`,
 		"braise x2: 12 kg pork shoulder, 12 L water -> 7 kg pulled shoulder",
@@ -343,4 +343,23 @@ func TestGuardedCellsAreTakenOver(t *testing.T) {
 	require.NoError(t, faults.Err())
 	assert.Equal(t, want.Entries, got.Entries)
 	assert.Equal(t, want.Rows, got.Rows)
+}
+
+// Whoever mistypes an entry is shown one of the kitchen that is open, which can be written as it stands.
+func TestFormsAreOfTheKitchen(t *testing.T) {
+	for name, src := range map[string]string{"night shop": nightShop, "hen house": henHouse} {
+		k := readKitchen(t, src)
+		for _, kind := range Kinds {
+			form := Form(k, kind)
+			_, err := Parse(k, kind, form)
+			require.NoError(t, err, "%s: %s %s", name, kind, form)
+			_, err = Parse(k, kind, "")
+			require.Error(t, err)
+			assert.Equal(t, "write it as "+form, err.(*measure.Error).Hint)
+			assert.NotContains(t, form, "pozole")
+		}
+	}
+	for _, kind := range Kinds { // of one that has nothing yet
+		assert.NotEmpty(t, Form(readKitchen(t, "kitchen: Bare\n"), kind))
+	}
 }

@@ -92,13 +92,13 @@ func (r *reader) portions() error {
 	n, rest, err := measure.Number(r.rest())
 	if err := r.moved(rest, err); err != nil {
 		if e := err.(*measure.Error); e.NoNumber {
-			e.Hint = "write the portions first: " + Forms[r.e.Kind]
+			e.Hint = "write the portions first: " + Form(r.k, r.e.Kind)
 		}
 		return err
 	}
 	written := trimmed(r.text[from:r.at])
 	if n < 1 || n != math.Trunc(n) || n > mostPortions {
-		return r.fault(from, len(written), "write it as "+Forms[r.e.Kind], "%q is not a number of portions", written)
+		return r.fault(from, len(written), "write it as "+Form(r.k, r.e.Kind), "%q is not a number of portions", written)
 	}
 	r.e.Portions = int(n)
 	return nil

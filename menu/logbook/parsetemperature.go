@@ -54,7 +54,7 @@ func (r *reader) temperature() error {
 	m := reading.FindStringSubmatch(r.rest())
 	if m == nil {
 		if r.rest() == "" {
-			return r.fault(0, len(r.text), "write it as "+Forms[Temperature], "no reading follows %q", r.e.Of)
+			return r.fault(0, len(r.text), "write it as "+Form(r.k, Temperature), "no reading follows %q", r.e.Of)
 		}
 		return r.fault(r.at, len(r.rest()), "write it as 4.5 C or 40 F", "%q is not a temperature", r.rest())
 	}

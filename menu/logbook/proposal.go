@@ -76,7 +76,7 @@ func Propose(k *kitchen.Kitchen, src []byte, y *Yields) (*Proposal, []byte, erro
 		}
 	}
 	if !enough {
-		return nil, nil, tooFew(p.Left)
+		return nil, nil, tooFew(k, p.Left)
 	}
 	if len(figures) == 0 {
 		return p, nil, nil
@@ -96,9 +96,9 @@ func few(batches int) string {
 }
 
 // tooFew is the fault when no yield has enough batches.
-func tooFew(left []Left) error {
+func tooFew(k *kitchen.Kitchen, left []Left) error {
 	e := &kitchen.AmendError{Msg: "no batch was logged whose yields could be used",
-		Hint: "log what comes out: " + string(Cooked) + " " + Forms[Cooked]}
+		Hint: "log what comes out: " + string(Cooked) + " " + Form(k, Cooked)}
 	if len(left) > 0 {
 		var list []string
 		for _, l := range left[:min(len(left), 5)] {

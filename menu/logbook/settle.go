@@ -275,7 +275,7 @@ func (s *settling) byItem() (*Life, error) {
 		}
 	}
 	if len(steps) == 0 {
-		return nil, &EntryError{fmt.Sprintf("no step %s %s", does, measure.FormatList(items)), "write it as " + string(e.Kind) + " " + Forms[e.Kind]}
+		return nil, &EntryError{fmt.Sprintf("no step %s %s", does, measure.FormatList(items)), "write it as " + string(e.Kind) + " " + Form(s.k, e.Kind)}
 	}
 	return nil, &EntryError{fmt.Sprintf("no batch that %s %s is under way or due", does, measure.FormatList(items)),
 		fmt.Sprintf("log what was lit: lit %s; or name the batch: %s %s of %s of tue", steps[0], e.Kind, e.Text, steps[0])}

@@ -31,7 +31,7 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	f.Text = text
 	subject, number, ok := strings.Cut(text, "=")
 	if !ok {
-		return fail(fmt.Errorf(`how many batches? write it as "night kettle@tue=1"`))
+		return fail(fmt.Errorf("how many batches? write it as \"%s@%s=1\"", w.Example().Step, w.Example().Day))
 	}
 	name, day, dated := strings.Cut(subject, "@")
 	if f.step, err = w.FindStep(strings.TrimSpace(name)); err != nil {

@@ -274,7 +274,7 @@ func (w *Week) yields(subject, day, change string) (shocks []flow.Shock, err err
 		}
 	}
 	if at < 0 {
-		return nil, errors.New("of which item? write it as \"night kettle/kettle stock=-10%\"")
+		return nil, fmt.Errorf("of which item? write it as \"%s/%s=-10%%\"", w.Example().Step, w.Example().Made)
 	}
 	if err != nil {
 		return nil, err

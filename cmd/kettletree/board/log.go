@@ -73,7 +73,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 		if !slices.Contains(l.Kinds, l.Kind) {
 			return nil, &Refusal{Msg: fmt.Sprintf("%q can't be written down", l.Kind), Hint: "choose one of those on the Log page"}
 		}
-		l.Form = string(l.Kind) + " " + logbook.Forms[l.Kind]
+		l.Form = string(l.Kind) + " " + logbook.Form(a.Kitchen, l.Kind)
 		var err error
 		if l.Fill, err = a.fill(l.Kind); err != nil {
 			return nil, err
