@@ -65,11 +65,11 @@ type Beginning struct {
 // Lit reads "night kettle@tue=00:40": the step, its day, and when it begins. Of the nights round the planned time, the
 // time of day is that which lies nearest to it.
 func Lit(w *week.Week, text string) (Beginning, error) {
-	step, _, _ := strings.Cut(text, "@")
-	if step, _, _ = strings.Cut(step, "="); strings.TrimSpace(step) == "" {
-		step = w.Example().Step
+	named, _, _ := strings.Cut(text, "@")
+	if named, _, _ = strings.Cut(named, "="); strings.TrimSpace(named) == "" {
+		named = w.Example().Step
 	}
-	form := fmt.Sprintf("write it as \"%s@%s=00:40\"", w.Spelt(step), w.Example().Day)
+	form := fmt.Sprintf("write it as \"%s@%s=00:40\"", w.Spelt(named), w.Example().Day)
 	at := strings.LastIndex(text, "=")
 	if at < 0 {
 		return Beginning{}, errors.New("begins when? " + form)
