@@ -75,31 +75,49 @@ type TooLargeError struct{ text string }
 
 func (e *TooLargeError) Error() string { return e.text }
 
-// arranged makes the plan of a picture.
-func arranged(ctx context.Context, p *Picture) (*plan, error) {
+// Fits tells whether a picture is not too large to be drawn: the error says in what, and is nil where it fits.
+func Fits(p Picture) error {
+	if len(p.Nodes)+len(p.Edges) <= carefulSize { // too few for long lines to be too many
+		return nil
+	}
+	_, err := ranked(&p)
+	return err
+}
+
+// ranked is the plan of a picture with a column for each box.
+func ranked(p *Picture) (*plan, error) {
 	place, err := p.check()
 	if err != nil {
 		return nil, fmt.Errorf("draw: %w", err)
 	}
-	size := len(p.Nodes) + len(p.Edges)
-	if size > MaxSize {
-		return nil, &TooLargeError{fmt.Sprintf("draw: %d boxes and %d lines are too much for one picture (together at most %d): draw a part of it, "+
-			"with --around ITEM", len(p.Nodes), len(p.Edges), MaxSize)}
+	if len(p.Nodes)+len(p.Edges) > MaxSize {
+		return nil,
+			fmt.Errorf("draw: %d boxes and %d lines are too much for one picture (together at most %d): draw a part of it, "+
+				"with --around ITEM", len(p.Nodes), len(p.Edges), MaxSize)
 	}
 	l := measured(p, place)
 	if len(l.boxes) == 0 {
 		return l, nil
 	}
 	l.rank()
-	reach := l.reach()
-	if reach > MaxReach {
-		return nil, &TooLargeError{fmt.Sprintf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
-			"of it, with --around ITEM", reach, MaxReach)}
+	if reach := l.reach(); reach > MaxReach {
+		return nil,
+			fmt.Errorf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
+				"of it, with --around ITEM", reach, MaxReach)
+	}
+	return l, nil
+}
+
+// arranged makes the plan of a picture.
+func arranged(ctx context.Context, p *Picture) (*plan, error) {
+	l, err := ranked(p)
+	if err != nil || len(l.boxes) == 0 {
+		return l, err
 	}
 	l.align()
 	l.pass()
 	care := "nslimit=2"
-	if size > carefulSize || reach > carefulReach {
+	if len(p.Nodes)+len(p.Edges) > carefulSize || l.reach() > carefulReach {
 		care = "nslimit=0.02;nslimit1=0.02;mclimit=0.1"
 	}
 	plain, err := engine.Plain(ctx, l.dot(care))

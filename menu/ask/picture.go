@@ -49,7 +49,7 @@ func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, 
 		}
 		only = draw.Around(w.Graph, about)
 	}
-	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == ""}
+	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == "", with: map[string][]string{}, into: map[string][]string{}}
 	m.Picture = draw.FromGraph(w.Graph, only)
 	m.Title = cmp.Or(w.Name, "The flow")
 	if m.Part = around != ""; m.Part {
@@ -62,6 +62,9 @@ func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, 
 	if m.whole {
 		m.join()
 		m.fold()
+		m.spread(by)
+		m.foldFurther()
+		m.tellFolded()
 	} else {
 		m.prune(about)
 	}
@@ -139,22 +142,13 @@ func (m *mapping) fold() {
 	for _, n := range m.Nodes {
 		folded[n.ID] = n.Kind == draw.Bought && used[n.ID] && !wasHit(n) && !m.isLarge(n.Item, gives)
 	}
-	said := map[string][]string{} // by id of a user: what its box says
 	m.Edges = slices.DeleteFunc(m.Edges, func(e draw.Edge) bool {
 		if folded[e.From] {
-			if words := m.ingredient(e); !slices.Contains(said[e.To], words) {
-				said[e.To] = append(said[e.To], words)
-			}
+			m.say(e.To, m.ingredient(e))
 		}
 		return folded[e.From]
 	})
 	m.Nodes = slices.DeleteFunc(m.Nodes, func(n draw.Node) bool { return folded[n.ID] })
-	for k, n := range m.Nodes {
-		if words := said[n.ID]; len(words) > 0 {
-			m.Nodes[k].Lines = append(m.Nodes[k].Lines, "with "+strings.Join(words, ", "))
-			m.folded = true
-		}
-	}
 }
 
 // wasHit tells whether the shocks reached a box.
@@ -235,16 +229,17 @@ type mapping struct {
 	before, after *week.Played
 	shocks        []week.Shock
 	whole         bool // not only what is around something
-	folded        bool // some bought items are only named
 	pruned        bool // of a part, what is behind untouched things is left out
+
+	// What has no box of its own: what a box says of it, by its id, and of which kinds it is.
+	with, into             map[string][]string
+	bought, order, dropped bool
 }
 
 // caption says what the map shows, and what it leaves out.
 func (m *mapping) caption() {
 	m.Caption = m.story()
-	if m.folded {
-		m.Caption += " Bought items without a box are named after \"with\" where they are used; --around ITEM shows all of a part."
-	}
+	m.Caption += m.leftOut()
 	if m.pruned {
 		m.Caption += " What goes into untouched boxes is not shown."
 	}

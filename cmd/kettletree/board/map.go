@@ -5,6 +5,8 @@ package board
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/json"
 	"fmt"
 	"html/template"
 	"slices"
@@ -17,7 +19,6 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
-	"kettletree/menu/logbook"
 )
 
 var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"item", "by", "part", "zoom"}, Shocks: true, Answer: theMap}
@@ -99,13 +100,25 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	key := fmt.Sprintf("%s %s %s %s %q", a.state.key, a.Now.Format(logbook.Minutes), a.frameKey(), m.By, around) + fmt.Sprint(shocks)
+	key, err := drawnKey(picture) // an entry that changes nothing of what is drawn has nothing drawn anew
+	if err != nil {
+		return nil, err
+	}
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
 	if err != nil {
 		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
 	}
 	m.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, m.Chosen)))
 	return m, nil
+}
+
+// drawnKey stands for all that a picture draws.
+func drawnKey(p draw.Picture) (string, error) {
+	text, err := json.Marshal(struct {
+		draw.Picture
+		Part bool
+	}{p, p.Part})
+	return fmt.Sprintf("%x", sha256.Sum256(text)), err
 }
 
 // frameKey is the part of a key that stands for the days asked about.
