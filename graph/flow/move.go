@@ -13,10 +13,11 @@ type (
 		Start     int // minutes after midnight of Day
 		Batches   float64
 	}
-	// Offer lets what a step gives be bought in too, as much as is needed, at a price for one base unit.
+	// Offer lets an item be bought elsewhere too on some days, as much as is needed: what steps give, and what is bought where
+	// its own supplier brings none.
 	Offer struct {
-		Item  int
-		Price float64
+		Item int
+		Days []bool
 	}
 	// Bring is a delivery beyond what was ordered, of anything, at a price for one base unit.
 	Bring struct {
@@ -89,16 +90,14 @@ func (m Extra) change(c *Case) {
 
 func (m Offer) change(c *Case) {
 	if c.Schedule.Offered == nil {
-		c.Schedule.Offered = make([]bool, len(c.Flow.net.g.Items))
+		c.Schedule.Offered = make([][]bool, len(c.Flow.net.g.Items))
 	}
-	c.Schedule.Offered[m.Item] = true
-	c.Flow.terms.Price[m.Item] = m.Price
+	c.Schedule.Offered[m.Item] = m.Days
 }
 
 func (m Bring) change(c *Case) {
 	c.Schedule.Deliveries = append(c.Schedule.Deliveries, Delivery{Item: m.Item, Day: m.Day, Amount: m.Amount,
-		Ordered: m.Amount})
-	c.Flow.terms.Price[m.Item] = m.Price
+		Ordered: m.Amount, Price: m.Price})
 }
 
 func (m Prefer) change(c *Case) { c.Schedule.Prefers = append(c.Schedule.Prefers, m) }

@@ -19,8 +19,7 @@ const (
 
 // Terms are the money and the shelf lives of a flow, all per base unit, by item and step of the graph.
 type Terms struct {
-	// Price is what one base unit costs of bought items, and of what steps give where it is bought in (0 where it is not);
-	// of portions, the menu price.
+	// Price is what one base unit costs of bought items; of portions, the menu price; 0 of what steps give.
 	Price []float64
 	Worth []float64 // what one base unit would cost to buy in; NaN when not given
 	Keeps []int     // days, the day made being day 1; 0 when it does not spoil
@@ -99,6 +98,7 @@ type Delivery struct {
 	Day     int
 	Amount  float64 // what comes, base units
 	Ordered float64 // what was asked for
+	Price   float64 // of a schedule's: for one base unit, where it comes from elsewhere; 0 for that of the item
 }
 
 // Want is a portion with its forecast.
@@ -127,12 +127,12 @@ type Schedule struct {
 	OnHand     []Lot
 	Pots       []Pot // batches under way at From, or lit before day 0
 	Deliveries []Delivery
-	NotBefore  []int   // by item: the first minute at which any of it comes in; nil for all 0
-	Short      []bool  // by item: no more can be had than Deliveries say; nil for none
-	OrdersFrom []int   // by item: from ResumedAt on, the first day of which more can be had than Deliveries say; nil for all 0
-	ResumedAt  int     // minutes after the midnight before day 0
-	Offered    []bool  // by item: of what steps give, what can be bought in as it is needed, from ResumedAt on; nil for none
-	Spoils     []Spoil // by day
+	NotBefore  []int    // by item: the first minute at which any of it comes in; nil for all 0
+	Short      []bool   // by item: no more can be had than Deliveries say; nil for none
+	OrdersFrom []int    // by item: from ResumedAt on, the first day of which more can be had than Deliveries say; nil for all 0
+	ResumedAt  int      // minutes after the midnight before day 0
+	Offered    [][]bool // by item and day: what can be bought elsewhere as it is needed, from ResumedAt on; nil for none
+	Spoils     []Spoil  // by day
 	Burnt      []Burnt
 	Fractions  bool        // leave portions as they fall, without making them whole
 	Directions *Directions // how lines are to be filled; nil for none

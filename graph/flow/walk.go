@@ -333,9 +333,10 @@ func (w *Walker) arrive(i int32) {
 func (w *Walker) findSources() {
 	s, day := w.s, w.day
 	for i, it := range w.f.net.g.Items {
-		w.source[i] = -1
-		offered := s.Offered != nil && s.Offered[i] && w.now >= int32(s.ResumedAt)
-		if it.Role != graph.Bought && !offered || s.Short != nil && s.Short[i] || w.late(int32(i)) {
+		if w.source[i] = -1; s.Offered != nil && s.Offered[i] != nil && w.now >= int32(s.ResumedAt) {
+			w.source[i] = w.offered(i)
+		}
+		if it.Role != graph.Bought || s.Short != nil && s.Short[i] || w.late(int32(i)) {
 			continue
 		}
 		a, from := day, int32(0)
@@ -354,6 +355,19 @@ func (w *Walker) findSources() {
 			w.source[i] = a
 		}
 	}
+}
+
+// offered is the last day on which an item could have been bought elsewhere for today; -1 when there is none.
+func (w *Walker) offered(i int) int32 {
+	for a := w.day; a >= 0; a-- {
+		if k := w.f.terms.Keeps[i]; k > 0 && a+int32(k)-1 < w.day {
+			break
+		}
+		if w.s.Offered[i][a] {
+			return a
+		}
+	}
+	return -1
 }
 
 // endDay bins what does not keep beyond the day.

@@ -19,7 +19,7 @@ type WeakPoints struct {
 	From   string     `json:"from"` // 2006-01-02
 	Days   int        `json:"days"`
 	Rule   string     `json:"rule"`   // who goes short: "fair", "first" or "best"
-	Losses []Loss     `json:"losses"` // by contribution lost, largest first
+	Losses []Loss     `json:"losses"` // by contribution lost, largest first; what can be had elsewhere before it is needed comes last
 	Pairs  []LossPair `json:"pairs"`  // by what they cost beyond their sum, largest first
 	Money  string     `json:"money,omitempty"`
 	Notes  []string   `json:"notes,omitempty"` // what was left out, and why
@@ -33,7 +33,8 @@ type Loss struct {
 	Shock            string   `json:"shock"` // as an option: lose "night kettle@2026-11-24"
 	ContributionLost float64  `json:"contribution_lost"`
 	PortionsLost     int      `json:"portions_lost"`
-	Dishes           []string `json:"dishes"` // that sell fewer portions, most first
+	Dishes           []string `json:"dishes"`              // that sell fewer portions, most first
+	Elsewhere        string   `json:"elsewhere,omitempty"` // of a bought item, who sells it before it is needed: "corner shop, within 30 min, 11/kg"
 
 	Of  string `json:"-"` // the step or the bought item
 	Day int    `json:"-"` // of the period; flow.EveryDay for a bought item
@@ -81,7 +82,7 @@ const (
 	mostPairDays = 150_000
 )
 
-// everyLoss lists every batch of each day and every bought item that the period uses.
+// everyLoss lists every batch of each day and every bought item that the period uses, but for what is free or to taste.
 func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 	if err := w.Quick("weak plays thousands of weeks"); err != nil {
 		return nil, err
@@ -131,9 +132,9 @@ func everyLoss(ctx context.Context, w *week.Week) (*losing, error) {
 		}
 	}
 	for i, it := range w.Graph.Items {
-		if it.Role == graph.Bought && base.Outcome.Delivered(i) > 0 {
+		if it.Role == graph.Bought && base.Outcome.Delivered(i) > 0 && matters(w, i) {
 			add(flow.Scarce{Item: i, Day: flow.EveryDay, Share: 1}, Loss{Name: it.Name, Shock: fmt.Sprintf("short %q", it.Name+"=100%"),
-				Of: it.Name, Day: flow.EveryDay}, i)
+				Of: it.Name, Day: flow.EveryDay, Elsewhere: replaced(w, base, i)}, i)
 		}
 	}
 	l.asked = len(l.shocks)
@@ -212,7 +213,11 @@ func (l *losing) taken(o *flow.Outcome, items []int) []float64 {
 	return list
 }
 
-func byLoss(x, y Loss) int { return cmp.Compare(y.ContributionLost, x.ContributionLost) }
+// byLoss puts the largest loss first, what can be replaced behind all others.
+func byLoss(x, y Loss) int {
+	there := func(l Loss) int { return min(len(l.Elsewhere), 1) }
+	return cmp.Or(cmp.Compare(there(x), there(y)), cmp.Compare(y.ContributionLost, x.ContributionLost))
+}
 
 // Losses are the single losses of [Weak], largest first, without the pairs, of which there are many.
 func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
@@ -228,8 +233,8 @@ func Losses(ctx context.Context, w *week.Week) ([]Loss, error) {
 	return l.losses, nil
 }
 
-// Weak tries every batch of each day and every bought item that the period uses, then the pairs that may be far worse than their
-// sum. Of what is too much it leaves out the losses of the last days, and the pairs that have least to lose. progress, when given,
+// Weak tries every batch of each day and every bought item that the period uses, but for what is free or to taste, then the pairs
+// that may be far worse than their sum. Of what is too much it leaves out the losses of the last days, and the pairs that have least to lose. progress, when given,
 // is called now and then with the part of the work that is done. When ctx ends it, what was tried by then comes with the error.
 func Weak(ctx context.Context, w *week.Week, progress func(done float64)) (*WeakPoints, error) {
 	l, err := everyLoss(ctx, w)

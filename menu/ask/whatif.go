@@ -23,13 +23,14 @@ type Consequences struct {
 	Shocks  []string `json:"shocks"`             // what changes, as it was typed: "lose night kettle@tue"
 	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks, and what clashes in a vessel by them
 
-	Without []Missing    `json:"without,omitempty"` // what batches and dishes go without, as the file lets them; with shocks, only what they would have had without
-	Dishes  []DishAt     `json:"dishes"`            // every dish at every service at which it has a forecast
-	Items   []ItemChange `json:"items"`
-	Costs   []CostChange `json:"costs"`
-	Swaps   []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
-	Totals  Totals       `json:"totals"`
-	Shares  *ShareCheck  `json:"shares,omitempty"` // bounds on strong lines that break; left out when none does
+	Without   []Missing    `json:"without,omitempty"`   // what batches and dishes go without, as the file lets them; with shocks, only what they would have had without
+	Elsewhere []Elsewhere  `json:"elsewhere,omitempty"` // who sells what lies behind that and behind the dishes that fall short, in time for some of it
+	Dishes    []DishAt     `json:"dishes"`              // every dish at every service at which it has a forecast
+	Items     []ItemChange `json:"items"`
+	Costs     []CostChange `json:"costs"`
+	Swaps     []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
+	Totals    Totals       `json:"totals"`
+	Shares    *ShareCheck  `json:"shares,omitempty"` // bounds on strong lines that break; left out when none does
 
 	Chance *Chances     `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
@@ -129,6 +130,15 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 	if len(shocks) > 0 {
 		a.Without = Beyond(a.Without, GoesWithout(w, before.Schedule, before.Outcome, nil))
 	}
+	asked := w.Now
+	if len(shocks) > 0 {
+		var changes []flow.Shock
+		for _, s := range shocks {
+			changes = append(changes, s.Changes...)
+		}
+		asked = w.KnownAt(after.Case, before.Outcome, changes)
+	}
+	a.Elsewhere = elsewhere(w, after, asked)
 	a.Dishes = dishesAt(w, before, after)
 	for i, it := range w.Graph.Items {
 		if it.Role != graph.Sold {

@@ -3,6 +3,7 @@ package guide
 // The answer, and how it is put together.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -378,16 +379,28 @@ var hows = []string{OnDays, AllOf, ToOrder}
 // bench is where steps are done that name neither station nor vessel, as the timetable calls it.
 const bench = "bench"
 
-// weak finds the worst losses.
+// weak finds the worst losses: of batches, then of what is bought and can't be had elsewhere in time.
 func (b *builder) weak(ctx context.Context) error {
 	losses, err := ask.Losses(ctx, b.Week)
 	if err != nil {
 		return err
 	}
+	slices.SortStableFunc(losses, func(x, y ask.Loss) int { // batches first: what is bought is the buyer's care
+		bought := func(l ask.Loss) int {
+			if l.Day == flow.EveryDay {
+				return 1
+			}
+			return 0
+		}
+		return cmp.Compare(bought(x), bought(y))
+	})
 	b.guide.Weak = []Weak{}
 	for _, l := range losses {
-		if len(b.guide.Weak) == mostWeak || l.PortionsLost <= 0 {
+		if len(b.guide.Weak) == mostWeak {
 			break
+		}
+		if l.PortionsLost <= 0 || l.Elsewhere != "" {
+			continue
 		}
 		weak := Weak{Of: l.Of, Portions: l.PortionsLost, Dishes: l.Dishes}
 		if l.Day != flow.EveryDay {

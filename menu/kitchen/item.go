@@ -24,6 +24,7 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	t.Worth = append(t.Worth, math.NaN())
 	t.Keeps = append(t.Keeps, 0)
 	r.k.Par = append(r.k.Par, 0)
+	r.k.Sources = append(r.k.Sources, nil)
 	r.k.Place = append(r.k.Place, "")
 	r.k.Undated = append(r.k.Undated, false)
 	r.k.Frozen = append(r.k.Frozen, false)
@@ -48,9 +49,10 @@ func (r *reader) bought(n *yaml.Node) {
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 
-		b := Bought{Arrives: scalarOr(r, body, "arrives", parseDays, EveryDay)}
-		if !b.Arrives.meets(r.k.Works) {
-			r.fault(r.span(r.value(body, "arrives")), "nobody-works", `add a day on which somebody works, or the day to "works"`,
+		from, _ := scalar(r, body, "from", words)
+		b := Bought{From: from, Arrives: scalarOr(r, body, "arrives", parseDays, r.delivers(from))}
+		if at := r.value(body, "arrives"); at != nil && !b.Arrives.meets(r.k.Works) { // of a supplier it is told there
+			r.fault(r.span(at), "nobody-works", `add a day on which somebody works, or the day to "works"`,
 				"%q arrives on %s, when nobody works to take it in", key.Value, b.Arrives)
 		}
 		if pack, ok := scalar(r, body, "pack", measure.Parse); ok {
@@ -62,7 +64,7 @@ func (r *reader) bought(n *yaml.Node) {
 			b.Pack, _ = r.base(i, pack, r.span(at))
 		}
 		b.Allergens, b.May = r.stated(r.value(body, "allergens")), r.stated(r.value(body, "may contain"))
-		b.From, _ = scalar(r, body, "from", words)
+		r.alsoFrom(i, body, from)
 		r.k.Bought = append(r.k.Bought, b)
 	}
 }
@@ -109,6 +111,7 @@ func (r *reader) made(n *yaml.Node) {
 		r.stored(i, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
+		r.alsoFrom(i, body, "")
 		if worth, ok := scalar(r, body, "worth", parsePrice); ok {
 			if per, ok := r.base(i, worth.per, r.span(r.value(body, "worth"))); ok {
 				t.Worth[i] = worth.money / per

@@ -156,7 +156,8 @@ var boughtKeys = []key{
 		"The allergens in it, by the codes of the allergen list, fish, crustaceans and tree nuts with their kind; [] states that it " +
 			"has none of the list, and leaving the key out states nothing."},
 	{"may contain", allergensForm, may, "The allergens that it may contain by its package, such as of a shared line."},
-	{"from", anyText, may, "Who supplies it."},
+	{"from", anyText, may, "Who supplies it; what is known of a supplier stands under suppliers."},
+	alsoFromKey,
 	pluralKey,
 	alsoKey,
 }
@@ -172,6 +173,7 @@ var madeKeys = []key{
 	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
+	sourceKey,
 	pluralKey,
 	alsoKey,
 }
@@ -192,7 +194,7 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 var stepKeys = []key{
 	{"takes", lines(used, "12 kg pork trotters"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
-			"Notes are: in at 1 h; optional; from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
+			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
 			"times strength, times the hours that it is in, per litre that the batch gives)."},
 	{"gives", lines(given, "55 L kettle stock ± 4 L"), must,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
@@ -230,7 +232,7 @@ var guestsForm = &form{shape: whole, what: "a whole number of portions",
 var dishKeys = []key{
 	{"price", plainSum, must, "The menu price of one portion."},
 	{"takes", lines(plated, "450 mL pozole broth"), must,
-		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional]."},
+		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,
 		of:      guestsForm,
@@ -306,6 +308,8 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 	{"hands", &form{shape: entries, what: "people by hour such as {22:00-06:00: 1, 06:00-22:00: 4}", pattern: timesPattern,
 		of: &form{shape: whole, what: "a whole number of people"}}, may,
 		"How many people work at which hours: the timetable tells when more are needed at once. Hours that are not written are not judged."},
+	{"suppliers", eachNamed("suppliers such as butcher: {delivers: tue thu sat}", supplierKeys), may,
+		"Who sells, on which days, ordered by when, and from which sum on."},
 	{"bought", eachNamed("bought items such as water: {price: 0/L}", boughtKeys), may, "What comes from outside."},
 	{"steps", eachNamed("steps with takes and gives", stepKeys), may, "What turns items into items."},
 	{"made", eachNamed("items that steps give such as kettle stock: {keeps: 4 days}", madeKeys), may,

@@ -12,21 +12,22 @@ import (
 
 // Kitchen is one kitchen file, read and found sound. It never changes; a what-if works on copies.
 type Kitchen struct {
-	File     string         // as it was named to Read
-	Name     string         // kitchen: "Three Kettles"
-	Language language.Tag   // of the names in the file; English when it does not say
-	Digest   string         // SHA-256 of the file's text, in hexadecimal
-	Money    string         // ISO 4217 code, "" when the file has none
-	FoodCost float64        // share of the price that plate cost should be, 0 to 1
-	Code     *Code          // the code whose limits on time and temperature are cited: one of Codes
-	Open     Days           // days of the standing week with services; all seven when the file does not say
-	Works    Days           // days of the standing week on which anybody works; all seven when the file does not say
-	Dates    []Date         // days that differ from the standing week, in order
-	Lists    []AllergenList // whose codes the bought items carry
-	Services []Service      // by their first start from Monday on; one named "service", noon to ten, when the file has none but forecasts sales
-	Vessels  []Vessel
-	Burners  int     // 0 when the file does not say
-	Hands    []Hands // who works when, as written; nil when the file does not say
+	File      string         // as it was named to Read
+	Name      string         // kitchen: "Three Kettles"
+	Language  language.Tag   // of the names in the file; English when it does not say
+	Digest    string         // SHA-256 of the file's text, in hexadecimal
+	Money     string         // ISO 4217 code, "" when the file has none
+	FoodCost  float64        // share of the price that plate cost should be, 0 to 1
+	Code      *Code          // the code whose limits on time and temperature are cited: one of Codes
+	Open      Days           // days of the standing week with services; all seven when the file does not say
+	Works     Days           // days of the standing week on which anybody works; all seven when the file does not say
+	Dates     []Date         // days that differ from the standing week, in order
+	Lists     []AllergenList // whose codes the bought items carry
+	Services  []Service      // by their first start from Monday on; one named "service", noon to ten, when the file has none but forecasts sales
+	Vessels   []Vessel
+	Suppliers []Supplier
+	Burners   int     // 0 when the file does not say
+	Hands     []Hands // who works when, as written; nil when the file does not say
 
 	// Graph has, in this order, the bought items, the items that steps give, and one portion for each dish and special;
 	// and the steps, then one step for each dish and special. Items of one kind keep the order of the file.
@@ -40,7 +41,8 @@ type Kitchen struct {
 	Par   []float64 // by item of Graph: what a plan leaves on hand, in base units
 	Place []string  // by item of Graph: where it is kept; "" when the file does not say
 
-	May [][]string // by step of Graph: the allergens that all that it gives may contain
+	Sources [][]Source // by item of Graph: where it can be had beside Bought.From; nil for nowhere
+	May     [][]string // by step of Graph: the allergens that all that it gives may contain
 
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen

@@ -155,6 +155,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.vessels(r.value(root, "vessels"))
 	k.Burners, _ = scalar(r, root, "burners", count)
 	r.hands(r.value(root, "hands"))
+	r.suppliers(r.value(root, "suppliers"))
 	r.bought(r.value(root, "bought"))
 	for key, body := range r.pairs(r.value(root, "steps")) {
 		r.card(key, body, &recipe{})
@@ -233,5 +234,6 @@ func (r *reader) connect() {
 		r.checkAllergenNames()
 		r.checkLoose(g)
 		r.checkDateMarks()
+		r.checkSuppliers(g)
 	}
 }

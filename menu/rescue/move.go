@@ -30,15 +30,16 @@ const (
 
 // move is one thing that may be done.
 type move struct {
-	kind  moveKind
-	group string // of one group, at most one move is made
-	dish  int    // strike, special
-	slots []int  // strike, smaller, special, ration: at which it is done
-	item  int    // buy in
-	run   flow.Extra
-	start int // batch: minute
-	lines []flow.Prefer
-	sizes []int // smaller: dishes
+	kind   moveKind
+	group  string // of one group, at most one move is made
+	dish   int    // strike, special
+	slots  []int  // strike, smaller, special, ration: at which it is done
+	item   int    // buy in
+	source int    // buy in: of the item\'s
+	run    flow.Extra
+	start  int // batch: minute
+	lines  []flow.Prefer
+	sizes  []int // smaller: dishes
 
 	gain float64 // alone
 }
@@ -75,7 +76,7 @@ func (r *rescuing) goTogether(m *move, others []*move) bool {
 func (r *rescuing) find() (all []*move) {
 	seen := map[string]bool{}
 	add := func(m *move) {
-		key := fmt.Sprint(m.group, m.dish, m.slots, m.item, m.run, m.lines, m.sizes)
+		key := fmt.Sprint(m.group, m.dish, m.slots, m.item, m.source, m.run, m.lines, m.sizes)
 		if !seen[key] {
 			seen[key] = true
 			all = append(all, m)
@@ -110,7 +111,7 @@ func (r *rescuing) scarce() (items []int) {
 func (m *move) fit(r *rescuing, player *week.Player, c flow.Case) fitted {
 	switch m.kind {
 	case aBatch:
-		return r.fitBatch(m)
+		return r.fitBatch(m, player, c)
 	case aSubstitute:
 		return r.fitSubstitute(m)
 	case aRation:
@@ -317,43 +318,11 @@ func (r *rescuing) fitSmaller(m *move, player *week.Player, c flow.Case) fitted 
 	return f
 }
 
-// buyIns finds a made item that is short and has a worth.
-func (r *rescuing) buyIns(item int, add func(*move)) {
-	if r.Graph.Items[item].Role == graph.Made && !math.IsNaN(r.Terms.Worth[item]) {
-		add(&move{kind: aBuyIn, group: fmt.Sprintf("buy in %d", item), item: item})
-	}
-}
-
-// fitBuyIn finds how much of an item is needed each day, and brings that, rounded up to two digits.
-func (r *rescuing) fitBuyIn(m *move, player *week.Player, c flow.Case) fitted {
-	worth, it := r.Terms.Worth[m.item], r.Graph.Items[m.item]
-	open := r.try(player, c.With(flow.Offer{Item: m.item, Price: worth}))
-	f := fitted{by: math.MaxInt}
-	first := r.comesFrom(m.item)
-	var parts []string
-	for _, d := range open.out.Deliveries {
-		if d.Item != m.item || d.Day < first {
-			continue
-		}
-		amount := roundUp(d.Amount/it.Unit.Factor, it.Unit.Kind)
-		f.changes = append(f.changes, flow.Bring{Item: m.item, Day: d.Day, Amount: amount * it.Unit.Factor,
-			Price: worth})
-		parts = append(parts, fmt.Sprintf("%s on %s", measure.Quantity{Amount: amount, Unit: it.Unit},
-			r.DayName(d.Day)))
-		f.by = min(f.by, r.firstOn(d.Day, m.item))
-	}
-	if f.by == math.MaxInt {
-		f.by = r.known
-	}
-	f.what = fmt.Sprintf("buy in %s: %s", it.Name, strings.Join(parts, ", "))
-	return f
-}
-
-// comesFrom is the first day on which an item can be bought in: that of the mishap, where nothing that could take it
-// happened earlier that day, since what comes on a day is there when it begins, or when the week goes on in it.
-func (r *rescuing) comesFrom(item int) int {
-	day := r.known / 1440
-	earlier := func(minute int) bool { return minute/1440 == day && minute < r.known && minute >= r.Now }
+// comesFrom is the first day on which an item that is fetched by a minute can be had: that of the minute, where nothing that could
+// take it happens earlier that day, since what comes on a day is there when it begins, or when the week goes on in it.
+func (r *rescuing) comesFrom(item, fetched int) int {
+	day := fetched / 1440
+	earlier := func(minute int) bool { return minute/1440 == day && minute < fetched && minute >= r.Now }
 	for _, sl := range r.stand.Case.Schedule.Slots {
 		if earlier(sl.Start) {
 			return day + 1

@@ -81,10 +81,12 @@ type ExtraOrder struct {
 	Unit     string  `json:"unit"`
 	Date     string  `json:"date"` // 2006-01-02
 	Cost     float64 `json:"cost"`
+	From     string  `json:"from"` // the supplier; "" where the file does not say
 
 	Many  string `json:"-"` // what several of the item are called, where it is counted
 	Index int    `json:"-"` // of the item in the graph
 	Day   int    `json:"-"` // of the period
+	Other bool   `json:"-"` // from another than its usual supplier: the move itself says by when
 	Crumb bool   `json:"-"` // so little of what the week has of the item that it is found without an order
 }
 
@@ -419,24 +421,45 @@ func (r *rescuing) orders(was, now tried) []ExtraOrder {
 	}
 	for _, d := range now.out.Deliveries {
 		more, it := d.Amount-had[key{d.Item, d.Day}], r.Graph.Items[d.Item]
-		price := now.Flow.Price(d.Item)
-		if more <= 1e-6*d.Amount || price == 0 { // a millionth is the rounding of sums
+		above, price := elsewhere(now.Case, d.Item, d.Day)
+		before, _ := elsewhere(was.Case, d.Item, d.Day)
+		other := price > 0
+		cost := more*now.Flow.Price(d.Item) + above - before
+		if more <= max(1e-6*d.Amount, dust) || cost == 0 { // a millionth is the rounding of sums
 			continue
 		}
-		has := was.out.Opening[d.Item] + was.out.Delivered(d.Item)
-		list = append(list, ExtraOrder{it.Name, more / it.Unit.Factor, it.Unit.Name,
-			r.Date(d.Day).Format(kitchen.DateLayout), more * price,
-			it.Many, d.Item, d.Day, more < leastShare*has})
+		o := ExtraOrder{Item: it.Name, Quantity: more / it.Unit.Factor, Unit: it.Unit.Name, Date: r.Date(d.Day).Format(kitchen.DateLayout), Cost: cost,
+			Many: it.Many, Index: d.Item, Day: d.Day, Other: other, Crumb: more < leastShare*(was.out.Opening[d.Item]+was.out.Delivered(d.Item))}
+		if it.Role == graph.Bought {
+			o.From = r.Bought[d.Item].From
+		}
+		for _, source := range r.Sources[d.Item] {
+			if other && source.Price == price {
+				o.From = source.From
+			}
+		}
+		list = append(list, o)
 	}
 	slices.SortStableFunc(list, func(a, b ExtraOrder) int { return cmp.Compare(b.Cost, a.Cost) })
 	return list
+}
+
+// elsewhere is what is asked for an item that comes from elsewhere on a day beyond its own price, and at what
+// price for one base unit it is bought there; 0 where none is.
+func elsewhere(c flow.Case, item, day int) (above, price float64) {
+	for _, d := range c.Schedule.Deliveries {
+		if d.Item == item && d.Day == day && d.Price > 0 {
+			above, price = above+d.Amount*(d.Price-c.Flow.Price(item)), d.Price
+		}
+	}
+	return above, price
 }
 
 // setDay tells whether an order that matters comes on a set day that has not begun when the mishap is known: then it
 // must be given before.
 func (r *rescuing) setDay(o ExtraOrder) bool {
 	onDays := r.Graph.Items[o.Index].Role == graph.Bought && !r.stand.Case.Schedule.Daily(o.Index)
-	return onDays && !o.Crumb && o.Day*1440 > r.known
+	return onDays && !o.Other && !o.Crumb && o.Day*1440 > r.known
 }
 
 // ordered is by when a move must be decided for its orders to come, at most by.
@@ -489,8 +512,8 @@ func (r *rescuing) nothing(all []*move, a *Answer) string {
 	case len(r.lacks) == 0 && missing == 0:
 		return "no dish runs short after that"
 	case len(all) == 0:
-		return "there is nothing to try: no step could make what is short in time, nothing short has a worth to " +
-			"buy it in at, and no other dish uses it"
+		return "there is nothing to try: no step could make what is short in time, the file names nobody else " +
+			"who sells it, and no other dish uses it"
 	}
 	var kinds []string
 	for k, kind := range MoveKinds {

@@ -66,9 +66,9 @@ func TestRescueByHand(t *testing.T) {
 				By:     "2026-11-24 11:00",
 				Gained: 40, Cash: 10, Portions: 10}},
 		// 10 L at 1.50: 50 - 15.
-		"bought in": {arrives: "tue", made: ", worth: 1.50/L", shock: "lose boil@tue", kind: "buy in",
+		"bought in": {arrives: "tue", made: ", worth: 2/L, also from: {stock house: {price: 1.50/L, within: 1 h}}", shock: "lose boil@tue", kind: "buy in",
 			dishes: "10 soup",
-			want: Move{What: "buy in stock: 10 L on Tue 24 Nov", By: "2026-11-24 12:00", Gained: 35, Cash: 15,
+			want: Move{What: "buy in stock from stock house, within 1 h, 1.50/L: 10 L on Tue 24 Nov", By: "2026-11-24 11:00", Gained: 35, Cash: 15,
 				Portions: 10}},
 		// Half is lost: 5 L for 5 soups, or for 6 at 80%, which leaves 0.2 L: beside next
 		// Tuesday's pot, that counts for nothing.

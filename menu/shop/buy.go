@@ -48,26 +48,30 @@ type Trip struct {
 
 // Supplier is what is to be bought of one supplier on one day.
 type Supplier struct {
-	Name  string     `json:"name"`  // "" for the items of which the file does not say where they come from
-	Items []Purchase `json:"items"` // in the order of the file
-	Total float64    `json:"total"`
+	Name    string     `json:"name"`  // "" for the items of which the file does not say where they come from
+	Items   []Purchase `json:"items"` // in the order of the file
+	Total   float64    `json:"total"`
+	OrderBy string     `json:"order_by,omitempty"`    // 2006-01-02 15:04, where the file says by when
+	Late    bool       `json:"late,omitempty"`        // that has passed
+	Least   float64    `json:"least_order,omitempty"` // what an order must come to, where the file says it
 }
 
 // Purchase is an item on the list.
 type Purchase struct {
 	Item   string   `json:"item"`
 	Unit   string   `json:"unit"`
-	Needed float64  `json:"needed"`  // as a scale shows it, rounded up
-	Bought float64  `json:"bought"`  // as purchased: needed, or whole packs
-	Packs  int      `json:"packs"`   // 0 for an item without packs
-	Pack   float64  `json:"pack"`    // what one holds; 0 for an item without packs
-	Over   float64  `json:"over"`    // what is bought beyond what is needed
-	Price  float64  `json:"price"`   // for one unit
-	Cost   float64  `json:"cost"`    // Bought * Price
-	OnHand float64  `json:"on_hand"` // what is still there when the day begins; Needed comes on top of it
-	Many   string   `json:"-"`       // what several of the item are called, where it is counted
-	Later  float64  `json:"later"`   // what later days need of an item that can come on any day and would keep; else 0
-	For    []string `json:"for"`     // at most two steps and dishes that take most of it until it next comes
+	Needed float64  `json:"needed"`          // as a scale shows it, rounded up
+	Bought float64  `json:"bought"`          // as purchased: needed, or whole packs
+	Packs  int      `json:"packs"`           // 0 for an item without packs
+	Pack   float64  `json:"pack"`            // what one holds; 0 for an item without packs
+	Over   float64  `json:"over"`            // what is bought beyond what is needed
+	Price  float64  `json:"price"`           // for one unit
+	Cost   float64  `json:"cost"`            // Bought * Price
+	OnHand float64  `json:"on_hand"`         // what is still there when the day begins; Needed comes on top of it
+	Many   string   `json:"-"`               // what several of the item are called, where it is counted
+	Spare  float64  `json:"spare,omitempty"` // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
+	Later  float64  `json:"later"`           // what later days need of an item that can come on any day and would keep; else 0
+	For    []string `json:"for"`             // at most two steps and dishes that take most of it until it next comes
 }
 
 // buyer makes lists for a week.
@@ -265,10 +269,17 @@ func (b *buyer) trip(s *shopping, day int) Trip {
 			}
 			p := b.line(x, there[x.item], b.later(s, x))
 			p.For = b.users(s, x)
+			p.Spare = b.spare(s, x)
 			sup.Items = append(sup.Items, p)
 			sup.Total += p.Cost
 		}
 		if sup.Items != nil {
+			if who := b.SupplierNamed(name); who != nil {
+				if sup.Least = who.Least; who.OrderBy != nil {
+					by := who.OrderBy.Before(day)
+					sup.OrderBy, sup.Late = b.Stamp(by), b.Now > 0 && by < b.Now
+				}
+			}
 			t.Suppliers = append(t.Suppliers, sup)
 			t.Total += sup.Total
 		}
@@ -311,6 +322,31 @@ func (b *buyer) onHand(c flow.Case, day int) []float64 {
 	s.Deliveries = slices.DeleteFunc(slices.Clone(s.Deliveries), func(x flow.Delivery) bool { return x.Day >= day })
 	o := b.Player().Play(flow.Case{Flow: c.Flow, Schedule: &s}, nil)
 	return o.Left
+}
+
+// spare is what is needed of the last pack of a purchase, in the unit of its line, where as much of what comes with it goes into
+// lines that can do without; else 0.
+func (b *buyer) spare(s *shopping, x errand) float64 {
+	pack := b.Kitchen.Bought[x.item].Pack
+	last := x.need - float64(x.packs-1)*pack
+	if x.packs < 1 || last <= dust {
+		return 0
+	}
+	can := 0.0
+	for _, e := range s.rec.Entries {
+		if e.What != flow.Took || e.Item != x.item || e.Line < 0 {
+			continue
+		}
+		for _, p := range e.Lots {
+			if l := s.rec.Lots[p.Lot]; l.Origin == flow.Delivered && l.Made == x.day {
+				can += p.Amount * b.g.Steps[e.Step].Takes[e.Line].Without
+			}
+		}
+	}
+	if can < last {
+		return 0
+	}
+	return rounded(last / b.unit(x.item, x.amount, x.take).Factor)
 }
 
 // users are the two that take most of a purchase until the item is bought again.

@@ -206,5 +206,7 @@ func carries(st graph.Step) bool {
 
 // Stamp is a minute as answers for programs have it.
 func (w *Week) Stamp(minute int) string {
-	return fmt.Sprintf("%s %02d:%02d", w.Date(minute/1440).Format(kitchen.DateLayout), minute%1440/60, minute%60)
+	day := dayOf(minute)
+	minute -= day * 1440
+	return fmt.Sprintf("%s %02d:%02d", w.Date(day).Format(kitchen.DateLayout), minute/60, minute%60)
 }

@@ -96,6 +96,11 @@ func (v *Worth) Books(c flow.Case, o *flow.Outcome) (b Books) {
 	for _, d := range o.Deliveries {
 		b.Bought += d.Amount * terms.Price[d.Item]
 	}
+	for _, d := range c.Schedule.Deliveries {
+		if d.Price > 0 { // it comes from elsewhere
+			b.Bought += d.Amount * (d.Price - terms.Price[d.Item])
+		}
+	}
 	for step, batches := range o.Batches {
 		b.Labour += batches * terms.Cost[step]
 	}

@@ -98,7 +98,7 @@ func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int6
 		case name == "":
 			name = "to buy"
 		}
-		table.heading(fmt.Sprintf("%s, %s", name, m.NameUnits(sum)))
+		table.heading(fmt.Sprintf("%s, %s", name, m.NameUnits(sum)) + orderTerms(&s, m, sum))
 		for n, x := range s.Items {
 			packs := ""
 			if x.Packs > 0 {
@@ -112,6 +112,28 @@ func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int6
 	}
 	head := fmt.Sprintf("%s: %s to buy, %s.", weekday(t.Date), plural(purchases(t), "item", "items"), m.NameUnits(total))
 	return p.text(0, head) + "\n" + table.on(p), total
+}
+
+// orderTerms is by when to order, and what the order lacks of the least.
+func orderTerms(s *shop.Supplier, m Money, sum int64) (text string) {
+	if s.OrderBy != "" {
+		text += ", order by " + whenOf(strings.Replace(s.OrderBy, " ", "T", 1))
+		if s.Late {
+			text += " (too late)"
+		}
+	}
+	if short := m.Units(s.Least) - sum; short > 0 {
+		text += fmt.Sprintf("; %s short of the least order, %s", m.NameUnits(short), m.Name(s.Least))
+	}
+	return text
+}
+
+// spareText asks whether the last pack can be left: "1.6 oz more than 2 packs: go without?"
+func spareText(x *shop.Purchase) string {
+	if x.Packs == 1 {
+		return fmt.Sprintf("only %s of it needed: go without?", amount(x.Spare, x.Unit))
+	}
+	return fmt.Sprintf("%s short with %s: go without?", amount(x.Spare, x.Unit), plural(x.Packs-1, "pack", "packs"))
 }
 
 // unitPrice is a price as it stands on a label: with more decimals than the currency has only where there are more.
@@ -133,6 +155,9 @@ func purpose(x *shop.Purchase) string {
 	}
 	if x.Over > dust {
 		parts = append(parts, amount(x.Over, x.Unit)+" left over")
+	}
+	if x.Spare > 0 {
+		parts = append(parts, spareText(x))
 	}
 	if x.OnHand > noticed*x.Needed {
 		parts = append(parts, amount(x.OnHand, x.Unit)+" on hand")

@@ -38,6 +38,9 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 			if len(l.Dishes) > 0 {
 				t.remark(few(l.Dishes))
 			}
+			if l.Elsewhere != "" {
+				t.remark("can be had: " + l.Elsewhere)
+			}
 		}
 		if more := len(losses) - most; more > 0 {
 			t.remark(fmt.Sprintf("%s less (--most %d shows all)", plural(more, "more hurts", "more hurt"), len(losses)))
@@ -83,9 +86,9 @@ func few(names []string) string {
 
 // WeakSheet has a row for each loss.
 func WeakSheet(a *ask.WeakPoints) (s Sheet) {
-	s.add("name", "shock", "contribution_lost", "portions_lost", "dishes")
+	s.add("name", "shock", "contribution_lost", "portions_lost", "dishes", "elsewhere")
 	for _, l := range a.Losses {
-		s.add(l.Name, l.Shock, l.ContributionLost, l.PortionsLost, strings.Join(l.Dishes, "; "))
+		s.add(l.Name, l.Shock, l.ContributionLost, l.PortionsLost, strings.Join(l.Dishes, "; "), l.Elsewhere)
 	}
 	return s
 }

@@ -28,6 +28,9 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 		}
 	}
 	b.WriteString(without(p, a.Without))
+	for _, e := range a.Elsewhere {
+		b.WriteString(p.text(0, CanBeHad(e)))
+	}
 	section(dishChanges(p, a.Consequences))
 	section(swaps(p, a.Swaps))
 	section(shares(p, a.Shares.Sentences()))
@@ -66,6 +69,9 @@ func Lacks(m ask.Missing) string {
 	}
 	return text + "."
 }
+
+// CanBeHad is who sells what falls short: "Garlic can be had: corner shop, within 30 min, 11/kg."
+func CanBeHad(e ask.Elsewhere) string { return capital(e.Item) + " can be had: " + e.Words + "." }
 
 // whatIfAnswer is the answer in a sentence or two.
 func whatIfAnswer(a *ask.Consequences, m Money) string {
