@@ -470,6 +470,16 @@ func (l *logging) saveSound(file string) error {
 	if err != nil {
 		return told(err)
 	}
+	if c.Whole && len(all) == 0 { // of an older version, perhaps
+		j, err := openLogBook(l.c.Context, l.file)
+		if err != nil {
+			return err
+		}
+		all, err = j.Entries(l.c.Context)
+		if err := errors.Join(err, j.Close()); err != nil {
+			return told(err)
+		}
+	}
 	if len(all) == 0 && !c.Whole {
 		return &hinted{fmt.Errorf("%s: no entry can be read", filepath.ToSlash(l.file)), "go back to the last backup: kettletree restore FILE"}
 	}

@@ -51,13 +51,14 @@ func (e *FileError) Error() string { return e.File + ": " + e.Msg }
 
 func (e *FileError) Unwrap() error { return e.Err }
 
-// Exists tells whether there is a log book at a path, or one by its former name there, which [Open] then refuses.
+// Exists tells whether there is a log book at a path, or one by its former name there, which [Open] then refuses; and so it does a
+// link to where nothing is.
 func Exists(file string) bool {
 	return isThere(file) || isThere(former(file))
 }
 
 func isThere(file string) bool {
-	_, err := os.Stat(file)
+	_, err := os.Lstat(file)
 	return err == nil
 }
 
@@ -75,7 +76,9 @@ func Open(ctx context.Context, file string) (*Book, error) {
 	if err := j.place(path); err != nil {
 		return nil, j.fault(err)
 	}
-	if err := wholeFile(path); err != nil {
+	if err := wholeFile(path); errors.Is(err, fs.ErrPermission) {
+		return nil, &FileError{File: file, Msg: "the log book can't be read", Hint: "give yourself permission to read the file", Err: err}
+	} else if err != nil {
 		return nil, j.fault(err)
 	}
 	if err = j.connect(path, writing()); err != nil {
@@ -99,7 +102,10 @@ func Open(ctx context.Context, file string) (*Book, error) {
 // place sees to it that there is a log book at a path: a new one where there is nothing.
 func (j *Book) place(path string) error {
 	info, err := os.Stat(path)
-	switch {
+	switch to, link := os.Readlink(path); {
+	case errors.Is(err, fs.ErrNotExist) && link == nil:
+		return &FileError{File: j.file, Msg: fmt.Sprintf("the log book is a link to %s, where nothing is", to),
+			Hint: "connect the disk on which it lies; or put a link to the right place here"}
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
 		return err

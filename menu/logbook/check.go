@@ -17,7 +17,7 @@ type Checked struct {
 	LogBook string    `json:"log_book"`
 	Whole   bool      `json:"whole"`   // nothing is damaged
 	Entries int64     `json:"entries"` // that were written
-	Chain   string    `json:"chain"`   // its end, where it is whole: the same as "log show" tells
+	Chain   string    `json:"chain"`   // its end, where it is whole: the same as "log show" tells; "" of an older version, which has none yet
 	Sound   []Range   `json:"sound"`   // entries that are as they were written
 	Unsound []Unsound `json:"unsound"` // the others
 	Faults  []string  `json:"faults"`  // what else is damaged
@@ -60,6 +60,9 @@ func checked(ctx context.Context, file string) (c *Checked, sound []Entry, err e
 	}
 	switch info, err := os.Stat(path); {
 	case err != nil:
+		if _, link := os.Readlink(path); link == nil {
+			return nil, nil, j.place(path)
+		}
 		return nil, nil, j.fault(err)
 	case !info.Mode().IsRegular() || info.Size() == 0:
 		return nil, nil, j.place(path)
@@ -85,6 +88,9 @@ func checked(ctx context.Context, file string) (c *Checked, sound []Entry, err e
 	}
 	if f, ok := err.(*FileError); ok {
 		return nil, nil, f
+	}
+	if isBusy(err) {
+		return nil, nil, j.fault(err)
 	}
 	fault(err)
 	if err == nil && s.version < chained {

@@ -6,7 +6,6 @@ import (
 	"context"
 	"database/sql"
 	"embed"
-	"errors"
 	"fmt"
 )
 
@@ -40,10 +39,15 @@ const (
 type state struct{ version, app, tables int }
 
 func stateOf(ctx context.Context, from querier) (s state, err error) {
-	err = errors.Join(from.QueryRowContext(ctx, "PRAGMA user_version").Scan(&s.version),
-		from.QueryRowContext(ctx, "PRAGMA application_id").Scan(&s.app),
-		from.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema").Scan(&s.tables))
-	return s, err
+	for _, q := range []struct {
+		text string
+		to   *int
+	}{{"PRAGMA user_version", &s.version}, {"PRAGMA application_id", &s.app}, {"SELECT count(*) FROM sqlite_schema", &s.tables}} {
+		if err := from.QueryRowContext(ctx, q.text).Scan(q.to); err != nil { // where the file is held, each would wait for as long
+			return s, err
+		}
+	}
+	return s, nil
 }
 
 // check tells whether a file may be a log book that this program can read.

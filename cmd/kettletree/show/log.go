@@ -39,7 +39,11 @@ func chainSays(chain string, last int64) string {
 // Checked tells whether a log book is whole or, where it is damaged, what of it is sound.
 func Checked(p Page, c *logbook.Checked) string {
 	if c.Whole {
-		return p.text(0, fmt.Sprintf("%s is whole: %s. %s", c.LogBook, plural(int(c.Entries), "entry", "entries"), chainSays(c.Chain, c.Entries)))
+		text := fmt.Sprintf("%s is whole: %s.", c.LogBook, plural(int(c.Entries), "entry", "entries"))
+		if c.Chain == "" {
+			return p.text(0, text+" It is of an older version: its entries get their chain when the next is logged.")
+		}
+		return p.text(0, text+" "+chainSays(c.Chain, c.Entries))
 	}
 	text := p.text(0, c.LogBook+" is damaged.")
 	for _, f := range c.Faults {
