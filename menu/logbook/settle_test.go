@@ -110,7 +110,7 @@ func TestSettle(t *testing.T) {
 			[]string{"no batch that gives hen meat is under way or due",
 				"log what was lit: lit night pot; or name the batch: out 4 kg hen meat of night pot of tue"}},
 		{"not even in the file", `0/12 out 4 kg flour`,
-			[]string{"no step gives flour", "write it as out 7.6 kg pulled hen of night kettle"}},
+			[]string{"no step gives flour", "write it as out 2 kg hen meat of night pot"}},
 		{"nothing of the step is under way", `0/12 done night pot`,
 			[]string{"no night pot is under way or due", "log when it was lit: lit night pot; or name its day: night pot of tue"}},
 		{"cooked, though it is under way", "0/22 lit night pot\n1/07 cooked night pot",
