@@ -14,6 +14,9 @@
 // by dish and service, when a dish runs out, and because of what, from what it lacks to what went wrong first. Contribution
 // counts what is left at its cost and what is binned or lost as spent; portions times margin would make a lost batch look free.
 //
+// What batches go without, as the file lets them, stands apart ([GoesWithout]): it is no cause of anything. Of what lies behind a
+// dish that falls short it is told who else sells it ([Elsewhere]), if it can be there before the last service that lacks it.
+//
 // # Why and trace
 //
 // [Why] derives a figure from the walk's own record and costing, and adds up to it. [Trace] follows shares of bills up and
@@ -22,7 +25,9 @@
 // # Weak points
 //
 // [Weak] plays every single loss (each batch of each day, each bought item) and every two of them together, and tells pairs
-// that are far worse than their sum. [Losses] is the first half: the pairs take most of the time, and are not for a new cook.
+// that are far worse than their sum. Left out is what no cook has to look after: what is free, and what is to taste wherever it is
+// taken. What somebody else brings before it is needed stands behind all the rest. [Losses] is the first half:
+// the pairs take most of the time, and are not for a new cook.
 //
 // # Chance
 //

@@ -18,6 +18,12 @@
 // same form, as have those that other packages find in what a kitchen says ([kettletree/menu/week.Week.Faults],
 // [kettletree/menu/logbook], and "no-name" of the guide).
 //
+// # Who sells
+//
+// What is known of suppliers, and where an item can be had beside its own ([Source]), stands apart from the flow: a walk buys of
+// the usual supplier, and only who asks what can be done goes elsewhere. What steps give can be bought in nowhere else than the file
+// says. What is taken from yesterday can't be bought in at all, since a perpetual stock is what it is by its age.
+//
 // # Strength
 //
 // How the bounds of strong lines are held, and what steam does, is in [kettletree/graph/batch]. What goes off as steam is as

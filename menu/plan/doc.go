@@ -44,7 +44,8 @@
 //
 // Batches are due in whole ones, of which the walk makes what there is enough for, and so does the model: the last batch of a step
 // on a day may be cut to a part of it, where something that it takes is used up, and only then. What is wished for is made whole.
-// Nothing is cut for want of what comes in packs while another can be bought.
+// Nothing is cut for want of what comes in packs while another can be bought. A line that its batch goes without in part
+// (graph.Line.Without) may be filled in part by the model, but not to save money: what can be bought of it goes in whole.
 //
 // Where the search did not find as good a plan, the standing week is the answer, with what comes in packs bought whole, if
 // it keeps all that is asked of a plan; and so it is where the search came to an end without a plan, or in numerical

@@ -47,7 +47,7 @@ type counterAnswer struct {
 // stall is what is to be bought of one supplier.
 type stall struct {
 	ID          string
-	Name, Total string
+	Name, Total string // with by when to order
 	Lines       []*buyLine
 	Texts       []string // entries for all that has not come yet
 }
@@ -275,7 +275,7 @@ func (c *counterAnswer) list(ctx context.Context, a *asked, t *shop.Trip) (shock
 			s.Lines = append(s.Lines, l)
 		}
 		total += sum
-		s.Total = m.NameUnits(sum)
+		s.Total = m.NameUnits(sum) + show.OrderTerms(&sup, m, sum)
 		c.Suppliers = append(c.Suppliers, s)
 		c.Texts = append(c.Texts, s.Texts...)
 	}

@@ -98,7 +98,7 @@ func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int6
 		case name == "":
 			name = "to buy"
 		}
-		table.heading(fmt.Sprintf("%s, %s", name, m.NameUnits(sum)) + orderTerms(&s, m, sum))
+		table.heading(fmt.Sprintf("%s, %s", name, m.NameUnits(sum)) + OrderTerms(&s, m, sum))
 		for n, x := range s.Items {
 			packs := ""
 			if x.Packs > 0 {
@@ -114,8 +114,8 @@ func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int6
 	return p.text(0, head) + "\n" + table.on(p), total
 }
 
-// orderTerms is by when to order, and what the order lacks of the least.
-func orderTerms(s *shop.Supplier, m Money, sum int64) (text string) {
+// OrderTerms is by when to order what costs so much, and what that lacks of the least order: ", order by Mon 23 Nov 14:00".
+func OrderTerms(s *shop.Supplier, m Money, sum int64) (text string) {
 	if s.OrderBy != "" {
 		text += ", order by " + whenOf(strings.Replace(s.OrderBy, " ", "T", 1))
 		if s.Late {
