@@ -64,7 +64,7 @@ func kills(args []string) error {
 					failures <- err
 					return
 				}
-				timer := time.AfterFunc(time.Duration(rand.IntN(400))*time.Millisecond, func() { _ = log.Process.Kill() })
+				timer := time.AfterFunc(time.Duration(rand.IntN(2000))*time.Millisecond, func() { _ = log.Process.Kill() })
 				err := log.Wait()
 				timer.Stop()
 				switch {

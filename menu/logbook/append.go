@@ -81,8 +81,9 @@ func (j *Book) appendTo(ctx context.Context, tx *sql.Tx, entries []Entry, from *
 		if err := w.write(ctx, &k); err != nil {
 			return nil, err
 		}
-		r.add(&k)
-		r.gone = nil
+		if r.add(&k); e.Corrects > 0 {
+			r.gone = nil
+		}
 		if len(r.tail) == perLeaf {
 			if err := checkTail(ctx, tx, r, before); err != nil {
 				return nil, err

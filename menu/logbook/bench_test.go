@@ -65,6 +65,21 @@ func BenchmarkOnHand(b *testing.B) {
 	})
 }
 
+// BenchmarkOpen opens a log book of a hundred thousand entries, with its tail checked. Target: some milliseconds.
+func BenchmarkOpen(b *testing.B) {
+	file := filepath.Join(b.TempDir(), "kitchen.logbook")
+	j := open(b, file)
+	_, err := j.Append(b.Context(), many(b, 100_000)...)
+	require.NoError(b, err)
+	require.NoError(b, j.Close())
+	b.ReportAllocs()
+	for b.Loop() {
+		j, err := Open(b.Context(), file)
+		require.NoError(b, err)
+		require.NoError(b, j.Close())
+	}
+}
+
 // BenchmarkYields learns from a million entries: the first time, and again after each that is added or taken back.
 // Targets: within a few seconds, and under a second.
 func BenchmarkYields(b *testing.B) {

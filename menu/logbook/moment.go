@@ -21,14 +21,32 @@ const wrong = 26 * 60 * 60
 // settle finds the moment at which each entry counts: its own time; of one written by a clock that was ahead, as what was written
 // after it shows, the time of that. So what was written first counts first.
 func (r *register) settle() {
-	r.sorted, r.gone = nil, nil
 	const never = int64(1) << 62
-	lowest, off := never, false // of those written later; the one before had a time far off
-	for i := len(r.list) - 1; i >= 0; i-- {
+	first, lowest := r.settled, never // of what is new
+	corrected := false
+	for i := first; i < len(r.list); i++ {
+		n := &r.list[i]
+		if n.moment, n.place = n.at, int64(i+1); n.clocked {
+			lowest = min(lowest, n.at)
+		}
+		corrected = corrected || n.corrects > 0
+	}
+	if first == 0 || lowest < r.latest { // then it may move what is older
+		first, r.latest = 0, -never
+	}
+	if corrected {
+		r.gone = nil
+	}
+	off := false
+	lowest = never // of those written later; the one before had a time far off
+	for i := len(r.list) - 1; i >= first; i-- {
 		n := &r.list[i]
 		n.moment, n.place = n.at, int64(i+1)
+		if !n.clocked {
+			continue
+		}
+		r.latest = max(r.latest, n.at)
 		switch {
-		case !n.clocked:
 		case n.at <= lowest:
 			lowest, off = n.at, false
 		case n.at-lowest <= wrong:
@@ -39,13 +57,24 @@ func (r *register) settle() {
 			off = true
 		}
 	}
-	for i := range r.list { // what stands in for another counts where that does, unless it has a time of its own
+	for i := first; i < len(r.list); i++ { // what stands in for another counts where that does, unless it has a time of its own
 		if n := &r.list[i]; n.corrects > 0 && n.kind != Undone {
 			if old := r.of(n.corrects); old.at == n.at && old.moment != old.at {
 				n.moment, n.place = old.moment, old.place
 			}
 		}
 	}
+	if first == 0 {
+		r.sorted = nil
+	}
+	for id := int64(len(r.sorted)) + 1; r.sorted != nil && id <= r.last(); id++ {
+		if r.compare(r.sorted[id-2], id) > 0 {
+			r.sorted = nil
+			break
+		}
+		r.sorted = append(r.sorted, id)
+	}
+	r.settled = len(r.list)
 }
 
 // instant is the second since 1970 of a time by the clock here. Of an hour that the clock goes through twice it is the later.

@@ -44,6 +44,8 @@ type register struct {
 	tail     []kept    // the entries behind the last leaf
 	sorted   []int64   // all numbers in the order in which entries count; nil before it is needed, and where that is the order of writing
 	gone     map[int64]int64
+	settled  int   // of the list, see settle
+	latest   int64 // at which an entry that is settled was written by the clock
 }
 
 // last is the number of the entry that was written last.
@@ -210,6 +212,7 @@ func (j *Book) refresh(ctx context.Context, from querier) error {
 	}
 	j.register = nil // should it fail half way
 	if r.last() == 0 {
+		r.list = make([]noted, 0, last+perLeaf)
 		if err := r.readLeaves(ctx, from, leaves); err != nil {
 			return err
 		}
