@@ -179,7 +179,7 @@ func TestForecast(t *testing.T) {
 	assert.Nil(t, a.dish(t, "soup", "wed", "dinner").Mean)
 	assert.Equal(t, "typed", a.dish(t, "soup", "wed", "dinner").By)
 	assert.Contains(t, a.Notes, "entries without a service, at a time that does not show it (2), are not "+
-		"counted; log them as 42 red pozole at lunch")
+		"counted; log them as 42 tacos at lunch")
 
 	struck := forecastOf(t, `
 		0/13 sold 8 tacos at lunch
