@@ -32,12 +32,9 @@ type missing struct {
 }
 
 // GoesWithout tells what work goes without in an outcome of a schedule, batch by batch, then what has no batch. A day asks for
-// what touches that one; nil for all.
+// what is missing on that one; nil for all.
 func GoesWithout(w *week.Week, s *flow.Schedule, o *flow.Outcome, on *int) (list []Missing) {
-	for _, m := range missed(w.Graph, s, o) {
-		if on != nil && (*on < m.from || *on > m.to) {
-			continue
-		}
+	for _, m := range missed(w.Graph, s, o, on) {
 		it, name := w.Graph.Items[w.Graph.Steps[m.step].Takes[m.line].Choices[0].Item], w.Graph.Steps[m.step].Name
 		if m.from == m.to {
 			name = w.OfDay(m.from, name)
@@ -56,12 +53,15 @@ func Beyond(is, was []Missing) []Missing {
 }
 
 // missed gathers what an outcome lacks.
-func missed(g *graph.Graph, s *flow.Schedule, o *flow.Outcome) (list []missing) {
+func missed(g *graph.Graph, s *flow.Schedule, o *flow.Outcome, on *int) (list []missing) {
 	for _, l := range o.Lacks {
 		m := missing{step: l.Step, line: l.Line, run: l.Run, from: l.At / 1440, amount: l.Amount,
 			of: l.Batches * g.Steps[l.Step].Takes[l.Line].Choices[0].Amount}
 		if l.Run >= 0 {
 			m.from = s.Batches[l.Run].Day
+		}
+		if on != nil && *on != m.from {
+			continue
 		}
 		m.to = m.from
 		at := slices.IndexFunc(list, func(x missing) bool {
