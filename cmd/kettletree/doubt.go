@@ -16,11 +16,11 @@ import (
 )
 
 // doubted tells what looks wrong with entries, unless --yes says that they are right.
-func (l *logging) doubted(j *logbook.Book, k *kitchen.Kitchen, entries []logbook.Entry) error {
+func (l *logging) doubted(j *logbook.Book, k *kitchen.Kitchen, planned logbook.Planned, entries []logbook.Entry) error {
 	if l.c.Bool("yes") {
 		return nil
 	}
-	doubts, err := j.Doubts(l.c.Context, k, entries...)
+	doubts, err := j.Doubts(l.c.Context, k, planned, entries...)
 	if err != nil {
 		return told(err)
 	}

@@ -239,7 +239,8 @@ func (l *logging) entry() error {
 	}
 	defer func() { _ = j.Close() }()
 	byPlan, _ := plan.ReadFile(plan.Path(kitchen.File)) // one that can't be read keeps nobody from writing
-	entries, err := j.Settle(l.c.Context, kitchen, menu.AsPlanned(kitchen, byPlan), e)
+	planned := menu.AsPlanned(kitchen, byPlan)
+	entries, err := j.Settle(l.c.Context, kitchen, planned, e)
 	if err != nil {
 		return told(err)
 	}
@@ -252,7 +253,7 @@ func (l *logging) entry() error {
 			return told(err)
 		}
 	}
-	if err := l.doubted(j, kitchen, entries); err != nil {
+	if err := l.doubted(j, kitchen, planned, entries); err != nil {
 		return err
 	}
 	kept, err := j.Append(l.c.Context, entries...)

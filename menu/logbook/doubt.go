@@ -26,7 +26,7 @@ const (
 
 // Doubts finds what looks wrong with entries that are to be kept, which are settled: a count of many times what was there, more than
 // the vessel holds, the same thing twice within a minute, the same delivery twice, portions at a service that is not yet. Who corrects an entry has looked at it, and is not asked.
-func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry) (list []Doubt, err error) {
+func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (list []Doubt, err error) {
 	for i := range entries {
 		e := &entries[i]
 		if e.Corrects != 0 {
@@ -44,6 +44,11 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, entries ...Entry)
 			var batches float64
 			if batches, err = j.litOf(ctx, e, entries[:i]); err == nil {
 				d = doubtVessel(k, e, batches)
+			}
+			if err == nil && len(d) == 0 && e.Kind == Lit && e.Day == "" {
+				var unplanned []Doubt
+				unplanned, err = doubtDay(planned, e)
+				d = append(d, unplanned...)
 			}
 		}
 		if err == nil && len(d) == 0 {
@@ -137,14 +142,66 @@ func (j *Book) doubtCount(ctx context.Context, k *kitchen.Kitchen, e *Entry) (li
 // soon is how long before a service begins a plate of it may be logged, in minutes. Common practice, no source.
 const soon = 6 * 60
 
-// doubtService doubts portions that went out at a service which begins much later. A day that is closed may have had guests all the
-// same.
-func doubtService(k *kitchen.Kitchen, e *Entry) []Doubt {
-	if e.Service == "" {
-		return nil
+// doubtDay doubts a batch that was lit on a day that has none of it, where other days round it have.
+func doubtDay(planned Planned, e *Entry) ([]Doubt, error) {
+	w, err := planned.around(e.At)
+	if err != nil {
+		return nil, err
 	}
+	var days []string
+	var first time.Time
+	for _, b := range w.Case.Schedule.Batches {
+		day := w.Date(b.Day)
+		if b.Size <= 0 || w.Graph.Steps[b.Step].Name != e.Step {
+			continue
+		}
+		if day.Equal(e.Begins) {
+			return nil, nil
+		}
+		if name := measure.FormatDay(day); !slices.Contains(days, name) {
+			if len(days) == 0 {
+				first = day
+			}
+			days = append(days, name)
+		}
+	}
+	if len(days) == 0 {
+		return nil, nil
+	}
+	return []Doubt{{fmt.Sprintf("no %s is planned for %s, but for %s", e.Step, measure.FormatDay(e.Begins), measure.FormatList(days)),
+		fmt.Sprintf("name the day of the batch that it is: lit %s of %s; if it is one more, it is right", e.Step, first.Format(time.DateOnly))}}, nil
+}
+
+// doubtClosed doubts sales on a day without guests, or without the service; there may have been guests all the same.
+func doubtClosed(k *kitchen.Kitchen, e *Entry, day time.Time) []Doubt {
+	var names []string
+	for _, m := range k.MealsOn(day) {
+		names = append(names, k.Services[m.Service].Name)
+	}
+	switch {
+	case len(k.Services) == 0:
+		return nil
+	case len(names) == 0:
+		return []Doubt{{"the kitchen is closed on " + measure.FormatDay(day), "say when it was: --at \"" + e.At.AddDate(0, 0, -1).Format(Minutes) + "\"; if there were guests all the same, it is right"}}
+	case e.Service != "" && !slices.Contains(names, e.Service):
+		return []Doubt{{fmt.Sprintf("there is no %s on %s", e.Service, measure.FormatDay(day)), "that day has " + measure.FormatList(names) +
+			"; if there were guests all the same, it is right"}}
+	}
+	return nil
+}
+
+// doubtService doubts portions that went out at a service which begins much later, and sales on a day without guests.
+func doubtService(k *kitchen.Kitchen, e *Entry) []Doubt {
 	day, service, ok := k.ServedAt(e.At, e.Service)
 	if !ok {
+		day = midnight(e.At)
+	}
+	if e.Kind == Sold {
+		if d := doubtClosed(k, e, day); d != nil {
+			return d
+		}
+	}
+	if e.Service == "" || !ok {
 		return nil
 	}
 	begins := minutesAfter(day, k.HoursOn(day, service).From)

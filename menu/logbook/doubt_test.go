@@ -11,6 +11,8 @@ import (
 
 func TestDoubts(t *testing.T) {
 	k := readKitchen(t, `kitchen: Doubts
+open: mon-sat
+services: {lunch: 11:30-14:30, dinner: 17:30-22:00, sat dinner: closed}
 vessels: {pot: {holds: 40 L}}
 bought:
   water: {price: 0/L, density: 1 kg/L}
@@ -48,6 +50,11 @@ dishes:
 		{"0/22 lit night pot x1: 300 L water", "what went in is 308 L, and pot holds 40 L",
 			"look at the unit and the decimal point; several batches are written night pot x2"},
 		{"0/22 lit night pot x2: 64 L water", "", ""},
+		{"4/22 lit night pot x1", "no night pot is planned for Sat 28 Nov, but for Tue 24 Nov and Tue 1 Dec",
+			"name the day of the batch that it is: lit night pot of 2026-11-24; if it is one more, it is right"},
+		{"5/13 sold 4 bowl", "the kitchen is closed on Sun 29 Nov", "say when it was: --at \"2026-11-28 13:00\"; if there were guests all the same, it is right"},
+		{"5/13 gave 4 bowl to staff", "", ""},
+		{"4/13 sold 4 bowl at dinner", "there is no dinner on Sat 28 Nov", "that day has lunch; if there were guests all the same, it is right"},
 		{"0/22 lit night pot x2\n1/07 out 60 L stock", "", ""},
 		{"0/22 lit night pot x1\n1/07 out 60 L stock", "60 L stock is 60 L, and pot holds 40 L",
 			"look at the unit and the decimal point; several batches are written night pot x2"},
@@ -61,7 +68,7 @@ dishes:
 			e.ID = 0
 			entries, err := j.Settle(t.Context(), k, asInFile(k), e)
 			require.NoError(t, err, c.entries)
-			doubts, err := j.Doubts(t.Context(), k, entries...)
+			doubts, err := j.Doubts(t.Context(), k, asInFile(k), entries...)
 			require.NoError(t, err, c.entries)
 			if n < len(list)-1 || c.want == "" {
 				require.Empty(t, doubts, c.entries)
@@ -74,7 +81,7 @@ dishes:
 			for i := range entries { // who corrects has looked
 				entries[i].Corrects = 1
 			}
-			doubts, err = j.Doubts(t.Context(), k, entries...)
+			doubts, err = j.Doubts(t.Context(), k, asInFile(k), entries...)
 			require.NoError(t, err)
 			assert.Empty(t, doubts)
 		}

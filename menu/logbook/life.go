@@ -139,11 +139,8 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 	var best *Life
 	least := time.Duration(1<<63 - 1)
 	near := func(l *Life, when time.Time) {
-		if l.Day.After(midnight(at)) && l.Begins.Sub(at) > early {
-			return // a batch of another day is named by its day
-		}
-		if !at.Before(midnight(l.Out).Add(expects)) {
-			return // nobody waits for it any more
+		if !l.near(at) {
+			return
 		}
 		if off := when.Sub(at).Abs(); off < least {
 			best, least = l, off
@@ -187,6 +184,11 @@ func (ls *Lives) Meant(kind Kind, step, item string, at time.Time) *Life {
 		}
 	}
 	return best
+}
+
+// near tells whether a batch may be meant without its day: it is not of a later day, and somebody still waits for it.
+func (l *Life) near(at time.Time) bool {
+	return !(l.Day.After(midnight(at)) && l.Begins.Sub(at) > early) && at.Before(midnight(l.Out).Add(expects))
 }
 
 // early is how long before a batch was to begin it may be meant without its day.

@@ -178,6 +178,11 @@ func (s *settling) batch() (*Life, error) {
 		}
 		return l, nil
 	}
+	if e.Kind == Skipped {
+		if err := s.whichSkipped(); err != nil {
+			return nil, err
+		}
+	}
 	if l := s.lives.Meant(e.Kind, e.Step, s.item(), e.At); l != nil {
 		return l, nil
 	}
@@ -201,6 +206,26 @@ func (s *settling) batch() (*Life, error) {
 		return s.lives.of(e.Step, e.On(s.k)), nil
 	}
 	return s.lives.of(e.Step, midnight(e.At)), nil
+}
+
+// whichSkipped asks which of several batches will not be made: the nearest one may be the wrong one, and nobody would see it.
+func (s *settling) whichSkipped() error {
+	var list []string
+	var first *Life
+	for _, l := range s.lives.All() {
+		if l.Name != s.e.Step || l.Left() == 0 || !l.near(s.e.At) {
+			continue
+		}
+		if first == nil {
+			first = l
+		}
+		list = append(list, batchName(l))
+	}
+	if len(list) < 2 {
+		return nil
+	}
+	return &EntryError{fmt.Sprintf("%s are left to be made: which is meant?", measure.FormatList(list)),
+		fmt.Sprintf("say so: %s %s", Skipped, batchAsTyped(first))}
 }
 
 func (s *settling) nothingPlanned(when string) error {

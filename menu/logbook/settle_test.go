@@ -127,7 +127,9 @@ func TestSettle(t *testing.T) {
 			[]string{"no night pot of Tue 24 Nov is left to be made", "name the day that it was planned for: skipped night pot of tue"}},
 		{"skipped on no day", `0/12 skipped night pot of wed`,
 			[]string{"no night pot of Wed 25 Nov is left to be made", "name the day that it was planned for: skipped night pot of tue"}},
-		{"skipped, long after it was to be out", `2/23 skipped night pot`, []string{"skipped Thu night pot"}},
+		{"skipped, where two are possible", `2/23 skipped night pot`,
+			[]string{"night pot of Tue 24 Nov and night pot of Thu 26 Nov are left to be made: which is meant?", "say so: skipped night pot of 2026-11-24"}},
+		{"skipped, when the other is done", "1/08 done night pot\n2/23 skipped night pot", []string{"skipped Thu night pot"}},
 		{"skipped, the day after it was to be out", `1/20 skipped night pot`, []string{"skipped Tue night pot"}},
 		{"lost", "0/22 lit night pot\n1/03 lost 25% of night pot", []string{"lost Tue night pot"}},
 	} {

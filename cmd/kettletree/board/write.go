@@ -221,14 +221,15 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 	defer func() { _ = j.Close() }() // what was kept is on the disk
 	var written []logbook.Entry
 	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from writing
-	entries, err = j.Settle(ctx, k, menu.AsPlanned(k, byPlan), entries...)
+	planned := menu.AsPlanned(k, byPlan)
+	entries, err = j.Settle(ctx, k, planned, entries...)
 	for _, e := range entries {
 		if err == nil {
 			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
 		}
 	}
 	if err == nil && !sure {
-		err = doubted(j.Doubts(ctx, k, entries...))
+		err = doubted(j.Doubts(ctx, k, planned, entries...))
 	}
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
 		written, err = j.Append(context.WithoutCancel(ctx), entries...)
