@@ -10,9 +10,11 @@ import (
 
 // AllergenSheet is what allergens each dish has, and by which way.
 type AllergenSheet struct {
-	Lists   []string        `json:"lists"` // whose codes are written: "us", "eu", "own"
-	Dishes  []DishAllergens `json:"dishes"`
-	Caution string          `json:"caution"`
+	Lists    []string            `json:"lists"` // whose codes are written: "us", "eu", "own"
+	Dishes   []DishAllergens     `json:"dishes"`
+	Raw      []kitchen.RawServed `json:"served_raw"`         // dishes with something raw in them when they are served, as far as the file says
+	Advisory string              `json:"advisory,omitempty"` // section of the food code that asks for an advisory with them
+	Caution  string              `json:"caution"`
 }
 
 // DishAllergens are the allergens of one dish: all that the file states of anything that it may be made of.
@@ -40,7 +42,8 @@ type Way struct {
 
 // Allergens are the allergens of every dish and special.
 func Allergens(k *kitchen.Kitchen) *AllergenSheet {
-	a := &AllergenSheet{Lists: []string{}, Dishes: []DishAllergens{}, Caution: kitchen.AllergenCaution}
+	a := &AllergenSheet{Lists: []string{}, Dishes: []DishAllergens{}, Caution: kitchen.AllergenCaution,
+		Raw: k.ServedRaw(), Advisory: k.Code.AdvisoryCited()}
 	for _, l := range k.Lists {
 		a.Lists = append(a.Lists, l.Name)
 	}

@@ -19,11 +19,13 @@ const (
 
 // AllergenGrid is what each dish has of each entry of the kitchen's allergen lists.
 type AllergenGrid struct {
-	Kitchen string       `json:"kitchen"`
-	Lists   []string     `json:"lists"`   // whose entries are asked for, by their titles
-	Columns []GridColumn `json:"columns"` // entries that mean the same in two lists stand once; codes of no list stand last
-	Dishes  []GridRow    `json:"dishes"`
-	Caution string       `json:"caution"`
+	Kitchen  string              `json:"kitchen"`
+	Lists    []string            `json:"lists"`   // whose entries are asked for, by their titles
+	Columns  []GridColumn        `json:"columns"` // entries that mean the same in two lists stand once; codes of no list stand last
+	Dishes   []GridRow           `json:"dishes"`
+	Raw      []kitchen.RawServed `json:"served_raw"`         // dishes with something raw in them when they are served, as far as the file says
+	Advisory string              `json:"advisory,omitempty"` // section of the food code that asks for an advisory with them
+	Caution  string              `json:"caution"`
 }
 
 // GridColumn is an entry of an allergen list.
@@ -56,7 +58,7 @@ type GridWay struct {
 // Grid is the grid of all dishes and specials.
 func Grid(k *kitchen.Kitchen) *AllergenGrid {
 	sheet := Allergens(k)
-	g := &AllergenGrid{Kitchen: k.Name, Lists: []string{}, Columns: []GridColumn{}, Dishes: []GridRow{}, Caution: kitchen.AllergenCaution}
+	g := &AllergenGrid{Kitchen: k.Name, Lists: []string{}, Columns: []GridColumn{}, Dishes: []GridRow{}, Raw: sheet.Raw, Advisory: sheet.Advisory, Caution: kitchen.AllergenCaution}
 	for _, l := range k.Lists {
 		title := l.Title
 		if l.Source != "" {

@@ -34,13 +34,15 @@ type Label struct {
 	Card      bool     `json:"by_card,omitempty"` // it is written down, but nobody measured it: the quantity is by the card
 	Quantity  float64  `json:"quantity"`
 	Unit      string   `json:"unit"`
-	Made      string   `json:"made"`                 // 2006-01-02
-	At        string   `json:"at"`                   // 15:04; "" when its step has no clock
-	ToOrder   bool     `json:"to_order"`             // made as it is asked for, through the day
-	DayOne    string   `json:"day_one"`              // 2006-01-02, that the days of the code are counted from
-	From      string   `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
-	UseBy     *string  `json:"use_by"`               // 2006-01-02, to the end of it; null when neither file nor code says
-	Because   string   `json:"because"`              // what sets the last day, with its section
+	Made      string   `json:"made"`                       // 2006-01-02
+	At        string   `json:"at"`                         // 15:04; "" when its step has no clock
+	ToOrder   bool     `json:"to_order"`                   // made as it is asked for, through the day
+	DayOne    string   `json:"day_one"`                    // 2006-01-02, that the days of the code are counted from
+	From      string   `json:"day_one_of,omitempty"`       // the ingredient that brought an earlier day 1
+	UseBy     *string  `json:"use_by"`                     // 2006-01-02, to the end of it; null when neither file nor code says
+	Because   string   `json:"because"`                    // what sets the last day, with its section
+	Raw       []string `json:"raw"`                        // the bought items that are raw in it
+	Approved  string   `json:"date_approved_by,omitempty"` // who has approved, per kitchen file, that what is carried on begins a new day 1
 	Frozen    bool     `json:"frozen"`
 	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
 	Allergens []string `json:"allergens"`                       // of all that it may be made of, as the file states them
@@ -77,12 +79,13 @@ const unmarked = math.MaxInt
 // marks finds the day 1 of every lot of a recorded walk.
 type marks struct {
 	*week.Week
-	voice tongue.Voice
-	lots  []*lotMade            // by lot of the record; nil for one that was bought, which carries no day 1
-	taken map[[2]int][]*lotMade // by step and minute: what it took
-	given []*lotMade
-	went  map[ofBatch][]*lotMade // into batches that began before the walk
-	came  map[[2]int]*lotMade    // by item and day: of what came before the walk, the one with the earliest day 1
+	voice  tongue.Voice
+	chains []kitchen.Chain       // by item
+	lots   []*lotMade            // by lot of the record; nil for one that was bought, which carries no day 1
+	taken  map[[2]int][]*lotMade // by step and minute: what it took
+	given  []*lotMade
+	went   map[ofBatch][]*lotMade // into batches that began before the walk
+	came   map[[2]int]*lotMade    // by item and day: of what came before the walk, the one with the earliest day 1
 }
 
 // LabelsOn plays the week and writes the labels for what is made on the days given, in a language.
@@ -91,7 +94,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	if err != nil {
 		return nil, err
 	}
-	m := &marks{Week: w, voice: voice, lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{},
+	m := &marks{Week: w, voice: voice, chains: w.Chains(), lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{},
 		went: map[ofBatch][]*lotMade{}, came: map[[2]int]*lotMade{}}
 	m.happened()
 	m.read(played.Record)
@@ -116,7 +119,7 @@ func (m *marks) happened() {
 		h := &m.Happened[n]
 		of := ofBatch{h.Step, h.Day}
 		for _, in := range h.In {
-			if m.Graph.Items[in.Item].Role == graph.Made && !in.Made.IsZero() && !m.Undated[in.Item] {
+			if !in.Made.IsZero() && m.carries(h.Step, in.Item) {
 				m.went[of] = append(m.went[of], m.onHand(in.Item, m.dayOf(in.Made)))
 			}
 		}
@@ -129,7 +132,7 @@ func (m *marks) happened() {
 			if h.Entry > 0 && l.mark == "" {
 				l.mark = strconv.FormatInt(h.Entry, 10)
 			}
-			l.dated, l.day, l.from = true, dayAt(at), l.item
+			m.own(l)
 			m.begun(l, h.Day)
 			m.given = append(m.given, l)
 			key := [2]int{l.item, dayAt(at)}
@@ -148,7 +151,8 @@ func dayAt(minute int) int { return int(math.Floor(float64(minute) / 1440)) }
 
 // onHand is a lot that was made on a day, with its day 1 as far as it is known.
 func (m *marks) onHand(item, made int) *lotMade {
-	l := &lotMade{item: item, step: -1, at: made * 1440, dated: true, day: made, from: item}
+	l := &lotMade{item: item, step: -1, at: made * 1440}
+	m.own(l)
 	if o, ok := m.came[[2]int{item, made}]; ok {
 		l.day, l.from = o.day, o.from
 	}
@@ -163,9 +167,6 @@ func (m *marks) pot(n int) *ofBatch {
 
 // begun finds the day 1 of what comes of a batch that began before the walk.
 func (m *marks) begun(l *lotMade, day time.Time) {
-	if m.Steps[l.step].Cooks {
-		return
-	}
 	if d, f := m.earliest(m.went[ofBatch{l.step, day}], l.at); d < l.day {
 		l.day, l.from = d, f
 	}
@@ -216,7 +217,7 @@ func (m *marks) read(rec *flow.Record) {
 			took = nil
 		}
 		for _, p := range e.Lots {
-			if l := m.lots[p.Lot]; l != nil && !m.Undated[e.Item] {
+			if l := m.lots[p.Lot]; l != nil && m.carries(e.Step, e.Item) {
 				took = append(took, l)
 			}
 		}
@@ -232,18 +233,30 @@ func (m *marks) read(rec *flow.Record) {
 // onTheSpot tells whether a step gives at the minute at which it takes.
 func (m *marks) onTheSpot(step int) bool { return m.Graph.Steps[step].Mode != graph.OnDays }
 
-// dayOne finds the day 1 of a lot: its own day when its step cooks its contents through, or when nothing that the step
-// took carries an earlier one.
+// carries tells whether what is taken of an item brings its day 1 to what a step makes of it.
+func (m *marks) carries(step, item int) bool {
+	return slices.ContainsFunc(m.Graph.Steps[step].Takes, func(l graph.Line) bool {
+		return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == item }) && m.Carries(step, l, item)
+	})
+}
+
+// own is the day 1 of a lot before it is known what is in it: its own day when it is ready food, and none while it is raw.
+func (m *marks) own(l *lotMade) {
+	l.dated, l.day, l.from = true, dayAt(l.at), l.item
+	if m.Raw[l.item] {
+		l.day = unmarked
+	}
+}
+
+// dayOne finds the day 1 of a lot: the earliest that anything ready in it carries, whether it was heated again or not, and
+// its own day when nothing does and it is not raw.
 func (m *marks) dayOne(l *lotMade) (day, from int) {
 	if l.dated {
 		return l.day, l.from
 	}
-	l.dated, l.day, l.from = true, l.at/1440, l.item
+	m.own(l)
 	if l.of != nil {
 		m.begun(l, l.of.day)
-		return l.day, l.from
-	}
-	if m.Steps[l.step].Cooks {
 		return l.day, l.from
 	}
 	began := l.at
@@ -281,7 +294,7 @@ func (m *marks) earliest(took []*lotMade, at int) (day, from int) {
 	day, from = unmarked, -1
 	for _, l := range took {
 		d, f := m.dayOne(l)
-		if m.Frozen[l.item] {
+		if m.Frozen[l.item] && d < unmarked {
 			d += max(0, dayAt(at)-dayAt(l.at)-1) // the days since it was frozen do not count; that day itself does
 		}
 		if d < day {
@@ -322,11 +335,18 @@ func (m *marks) label(g *lotMade) Label {
 	day := g.at / 1440
 	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
-		Made: m.Date(day).Format(time.DateOnly), DayOne: m.Date(g.day).Format(time.DateOnly),
+		Made: m.Date(day).Format(time.DateOnly), Raw: []string{}, Approved: m.Approved[g.item],
 		ToOrder: m.Graph.Steps[g.step].Mode == graph.ToOrder && g.mark == ""}
 	timed := g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
 	if timed {
 		l.At = measure.FormatClock(g.at % 1440)
+	}
+	if g.day == unmarked {
+		g.day = day // a raw lot's own day, where a date mark binds it at all
+	}
+	l.DayOne = m.Date(g.day).Format(time.DateOnly)
+	for _, i := range m.RawIn(g.item) {
+		l.Raw = append(l.Raw, m.Graph.Items[i].Name)
 	}
 	if g.from != g.item && g.day < day {
 		l.From = m.Graph.Items[g.from].Name
@@ -334,7 +354,7 @@ func (m *marks) label(g *lotMade) Label {
 	stated := m.Stated(g.item)
 	l.Allergens, l.May, l.Unstated = stated.Has, stated.May, stated.Unknown
 	m.lastDay(&l, g)
-	if m.Steps[g.step].Cooks && m.Graph.Steps[g.step].Mode != graph.ToOrder {
+	if (m.Cooks(g.step) || m.Heat[g.step] == kitchen.Reheats) && m.Graph.Steps[g.step].Mode != graph.ToOrder {
 		for _, s := range code.Cooling {
 			if s.Within > 0 {
 				by := CoolBy{From: s.From, To: s.To, Scale: code.Scale, Within: s.Within, Section: code.Cite(s.Section)}
@@ -351,7 +371,7 @@ func (m *marks) label(g *lotMade) Label {
 // lastDay sets until when a lot may be used, by the kitchen's own keeping and by the code, whichever ends first.
 func (m *marks) lastDay(l *Label, g *lotMade) {
 	code, day, say := m.Code, g.at/1440, m.voice.Say
-	dated := code.Keeps > 0 && !m.Undated[g.item]
+	dated := m.Dated(g.item)
 	keeps := m.Terms.Keeps[g.item]
 	set := func(last int, because string) {
 		l.UseBy, l.Because = new(m.Date(last).Format(time.DateOnly)), because
@@ -361,6 +381,15 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		section = code.Cite(code.Mixed)
 	}
 	codeLast := g.day + code.Keeps - 1
+	if dated && m.chains[g.item].Ever {
+		l.Because = say("it carries the day 1 of its oldest part, which is not on record (%[1]s), and the kitchen file names no approval", section)
+		return
+	}
+	defer func() {
+		if dated && !m.Frozen[g.item] && codeLast < day {
+			l.Because = say("NO DAY IS LEFT: what is in it was past its last day when this was made") + say("; ") + l.Because
+		}
+	}()
 	if m.Frozen[g.item] {
 		if dated {
 			left := max(0, code.Keeps-(day-g.day+1))
@@ -397,7 +426,14 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)
 		}
 		set(day+keeps-1, because)
-	default:
+	case len(l.Raw) == 0:
 		l.Because = say("neither the kitchen file nor the code says how long it keeps")
+	}
+	if len(l.Raw) > 0 && !dated && code.Keeps > 0 {
+		raw := say("raw: a date mark is for ready food (%[1]s)", code.Cite(code.Dated))
+		if l.Because != "" {
+			raw += say("; ") + l.Because
+		}
+		l.Because = raw
 	}
 }

@@ -34,7 +34,7 @@ func labelsOf(t *testing.T, w *week.Week, item string) (list []Label) {
 }
 
 const burgers = `
-bought: {beef: {price: 9/kg}, beans: {price: 2/kg}}
+bought: {beef: {price: 9/kg, raw: yes}, beans: {price: 2/kg}}
 steps:
   cook burgers: {takes: [1 kg beef], gives: [0.8 kg burgers], cooks through: yes, batches: {mon: 1}}
   chili: {takes: [0.8 kg burgers, 1 kg beans], gives: [1.8 kg chili], batches: {wed: 1}}
@@ -70,28 +70,37 @@ func TestEarliestIngredient(t *testing.T) {
 	assert.Contains(t, l.Because, "US FDA Food Code 2022, 3-501.17(C)")
 }
 
-// A step that cooks its contents through begins a new day 1; a stock that is boiled through daily never ages, one that
-// is not keeps the day 1 of its first batch.
+// A perpetual stock carries the day 1 of its oldest part, boiled daily or not (3-501.17(C); no section lets boiling renew it), and
+// nobody knows when that was. With an approval of the authority named, each boil of fresh raw bones begins a day 1.
 func TestPerpetualStock(t *testing.T) {
 	const pot = `
-bought: {bones: {price: 2/kg}, water: {price: 0/L, density: 1 kg/L}}
+bought: {bones: {price: 2/kg, raw: yes}, water: {price: 0/L, density: 1 kg/L}}
 steps:
   boil: {takes: ["2 L stock, from yesterday", 2 kg bones, 6 L water], gives: [7 L stock]COOKS, batches: {mon-sun: 1}}
 made: {stock: {keeps: 2 days, density: 1 kg/L}}
 `
-	read := func(cooks string) []Label {
-		src := replaceOnce(t, pot, "COOKS", cooks)
+	read := func(cooks, approved string) []Label {
+		src := replaceOnce(t, replaceOnce(t, pot, "COOKS", cooks), "keeps: 2 days", "keeps: 2 days"+approved)
 		return labelsOf(t, weektest.Stocked(t, src, "item,quantity,made\nstock,3 L,2026-11-22\n", week.Period{From: weektest.Monday, Days: 7}), "stock")
 	}
-	boiled := read(", cooks through: yes")
-	require.Len(t, boiled, 7)
-	for _, l := range boiled {
+	const approved = ", date approved by: the county"
+	renewed := read(", cooks through: yes", approved)
+	require.Len(t, renewed, 7)
+	for _, l := range renewed {
 		assert.Equal(t, l.Made, l.DayOne)
 		assert.NotEmpty(t, l.Cool)
+		assert.Equal(t, "the county", l.Approved)
+		assert.NotNil(t, l.UseBy)
 	}
-	for _, l := range read("") {
-		assert.Equal(t, "2026-11-22", l.DayOne, l.Made)
-		assert.LessOrEqual(t, *l.UseBy, "2026-11-28")
+	for _, cooks := range []string{", cooks through: yes", ", reheats: yes", ", cooks through: no", ""} {
+		for _, l := range read(cooks, "") {
+			if cooks == ", cooks through: yes" {
+				assert.Nil(t, l.UseBy, l.Made)
+				assert.Contains(t, l.Because, "oldest part, which is not on record")
+			} else {
+				assert.Equal(t, []string{"bones"}, l.Raw, "nothing cooks the bones through")
+			}
+		}
 	}
 }
 
@@ -105,7 +114,7 @@ func replaceOnce(t *testing.T, s, old, by string) string {
 // used 3 of its 7 days; thawed into a soup on Saturday, that is day 4, and three more are left.
 func TestFreezing(t *testing.T) {
 	const freezer = `
-bought: {bones: {price: 2/kg}, carrots: {price: 2/kg}}
+bought: {bones: {price: 2/kg, raw: yes}, carrots: {price: 2/kg}}
 steps:
   boil: {takes: [2 kg bones], gives: [1 kg stock], cooks through: yes, batches: {mon: 1}}
   freeze: {takes: [1 kg stock], gives: [1 kg frozen stock], batches: {wed: 1}}
@@ -146,7 +155,7 @@ made: {rub: {date mark: no}}
 func TestToOrderAndAll(t *testing.T) {
 	const counter = `
 services: {lunch: 12:00-14:00}
-bought: {beef: {price: 9/kg}, salt: {price: 1/kg, density: 1 kg/L}}
+bought: {beef: {price: 9/kg, raw: yes}, salt: {price: 1/kg, density: 1 kg/L}}
 steps:
   roast: {takes: [2 kg beef], gives: [1.5 kg roast], cooks through: yes, batches: {mon: 1}}
   slice: {takes: [1.5 kg roast], gives: [1.4 kg slices], batches: all of it}
@@ -179,6 +188,11 @@ func TestExampleLabels(t *testing.T) {
 			first, err := time.Parse(time.DateOnly, l.DayOne)
 			require.NoError(t, err)
 			require.NotNil(t, l.UseBy, "%s: %s", name, l.Item)
+			if len(l.Raw) > 0 {
+				assert.Contains(t, l.Because, "raw: a date mark is for ready food", "%s: %s", name, l.Item)
+				assert.NotContains(t, l.Because, "7 days", "%s: %s", name, l.Item)
+				continue
+			}
 			assert.LessOrEqual(t, *l.UseBy, first.AddDate(0, 0, 6).Format(time.DateOnly), "%s: %s", name, l.Item)
 			assert.GreaterOrEqual(t, *l.UseBy, l.Made, "%s: %s, made of what is past its days", name, l.Item)
 		}

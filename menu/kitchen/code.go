@@ -67,6 +67,8 @@ type Code struct {
 	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
 	Dated    string  // the section of that
 	Mixed    string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
+	Advisory string  // the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here
+	Eggs     string  // the section on pasteurised eggs in what is not cooked; "" when the code has none here
 	Frozen   string  // the section by which frozen time does not count; "" when the code names none
 	Others   []Rule
 }
@@ -84,6 +86,7 @@ var Codes = []Code{
 		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
+		Advisory: "3-603.11", Eggs: "3-302.13", // both from memory
 		Others: []Rule{
 			{"3-401.11", "cook poultry and stuffed food to 165 °F, ground meat to 155 °F for 17 s"}, // from memory
 			{"3-403.11", "reheat for hot holding to 165 °F for 15 s within 2 h"},
@@ -152,6 +155,14 @@ func (c *Code) Both(at float64) string {
 		return Degrees{math.Round(d.In("C")), "C"}.String() + " (" + d.String() + ")"
 	}
 	return d.String() + " (" + Degrees{d.In("F"), "F"}.String() + ")"
+}
+
+// AdvisoryCited is the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here.
+func (c *Code) AdvisoryCited() string {
+	if c.Advisory == "" {
+		return ""
+	}
+	return c.Cite(c.Advisory)
 }
 
 // Cite names a section of the code.

@@ -13,9 +13,10 @@ import (
 
 // Chain is what the kitchen file lets an item come to before it is even made: the day 1 that it may already carry.
 type Chain struct {
+	Held bool  // it carries a day 1: it is ready to eat, or something in it is. Raw food by itself carries none
 	Days int   // days used up when it is made, at most: 0 when it begins its own day 1
 	Path []int // items from the one that began the day 1 to this one
-	Ever bool  // it takes its own seed from yesterday without cooking it through, so that its day 1 is that of the first batch
+	Ever bool  // it takes its own seed from yesterday, and nobody has approved a new day 1, so that its day 1 is that of the first batch
 }
 
 // Chains are the chains of all items of the kitchen, by item of Graph. Every item is taken to lie as long as its
@@ -68,18 +69,17 @@ func (k *Kitchen) datesKnown(item int, done []bool) bool {
 	return true
 }
 
-// chain is the chain of an item whose ingredients have theirs.
+// chain is the chain of an item whose ingredients have theirs. Cooking it through begins a day 1 for what was raw, and for nothing
+// else: what is ready keeps the earliest day 1 (3-501.17(C)).
 func (k *Kitchen) chain(item int, chains []Chain) Chain {
-	most := Chain{Path: []int{item}}
+	most := Chain{Path: []int{item}, Held: !k.Raw[item]}
 	for _, s := range k.makers(item) {
-		if k.Steps[s].Cooks {
-			continue
-		}
 		for _, line := range k.Graph.Steps[s].Takes {
 			for _, c := range line.Choices {
-				if k.Graph.Items[c.Item].Role != graph.Made || k.Undated[c.Item] {
+				if !k.Carries(s, line, c.Item) || k.Raw[c.Item] && !line.Carried && !chains[c.Item].Held {
 					continue
 				}
+				most.Held = true
 				days := k.lies(c.Item, chains[c.Item])
 				if line.Carried {
 					most.Ever = true
@@ -93,6 +93,45 @@ func (k *Kitchen) chain(item int, chains []Chain) Chain {
 		}
 	}
 	return most
+}
+
+// Carries tells whether an item brings the day 1 of what is ready in it to what a step makes of it: what is bought brings none, for
+// the day on which a pack is opened is not in the file, and neither does what needs no date mark. What is carried on from
+// yesterday does not where an approval is named and the step cooks it through.
+func (k *Kitchen) Carries(step int, line graph.Line, item int) bool {
+	if k.Graph.Items[item].Role != graph.Made || k.Undated[item] {
+		return false
+	}
+	return !line.Carried || k.Approved[item] == "" || !k.Cooks(step)
+}
+
+// Dated tells whether the date mark of the code binds an item: ready food, and raw food that a dish serves raw by its own word.
+func (k *Kitchen) Dated(item int) bool {
+	return k.Code.Keeps > 0 && !k.Undated[item] && (!k.Raw[item] || k.reachesRaw(item))
+}
+
+// reachesRaw tells whether a raw item comes to a dish that is served raw, by the word of the file.
+func (k *Kitchen) reachesRaw(item int) bool {
+	seen := map[int]bool{item: true}
+	for todo := []int{item}; len(todo) > 0; todo = todo[1:] {
+		for s, st := range k.Graph.Steps {
+			if k.Cooks(s) || !slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
+				return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == todo[0] })
+			}) {
+				continue
+			}
+			if s >= len(k.Steps) && k.Heat[s] == LeavesRaw {
+				return true
+			}
+			for _, o := range st.Gives {
+				if !seen[o.Item] {
+					seen[o.Item] = true
+					todo = append(todo, o.Item)
+				}
+			}
+		}
+	}
+	return false
 }
 
 // lies is how many days are used up when an item is taken on the last day that it is there. What is frozen uses up the
@@ -119,7 +158,7 @@ func (r *reader) checkDateMarks() {
 	chains := k.Chains()
 	for i, it := range k.Graph.Items {
 		at := r.keepsAt[i]
-		if at == nil || it.Role != graph.Made || k.Undated[i] || k.Frozen[i] {
+		if at == nil || it.Role != graph.Made || !k.Dated(i) || k.Frozen[i] {
 			continue
 		}
 		c := chains[i]
@@ -127,11 +166,11 @@ func (r *reader) checkDateMarks() {
 		if k.Terms.Keeps[i] <= left {
 			continue
 		}
-		const hint = `"cooks through: yes" on a step begins a new day 1; "date mark: no" is for what needs no time and ` +
-			`temperature control`
+		const hint = `"cooks through: yes" begins a day 1 for what is "raw: yes", and ready food keeps its own; "date mark: no" is for ` +
+			`what needs no time and temperature control`
 		switch {
 		case c.Ever:
-			r.warn(r.span(at), "past-date-mark", hint,
+			r.warn(r.span(at), "past-date-mark", `name in "date approved by" who has approved it in writing, if somebody has; `+hint,
 				"%q carries the day 1 of the first batch that it was ever seeded from, so that no day is left (%s)", it.Name,
 				k.Code.Cite(k.Code.Dated))
 		case c.Days == 0:

@@ -37,9 +37,10 @@
 // # Allergens, food codes, date marks
 //
 // Allergen lists (FALCPA and the FASTER Act; EU 1169/2011, Annex II) and food codes ([Codes]) are data here, for the reader
-// needs them too. [Kitchen.Chains] finds day 1 of what is made (FDA Food Code 2022, 3-501.17): a step that cooks through
-// begins a new one, everything else keeps the earliest that it is made of; a frozen lot uses up the day on which it is frozen
-// and no more; bought items carry none, for the day on which a pack is opened is not in the file. Every item is taken to lie
+// needs them too. [Kitchen.Chains] finds day 1 of what is made (FDA Food Code 2022, 3-501.17): cooking through begins one for
+// what was raw, and all else keeps the earliest of what is ready in it, heated again or not. Raw food carries none
+// ([Kitchen.Raw]), unless a dish serves it raw by its own word. What is carried on from yesterday keeps the day 1 of its oldest
+// part, if no approval is named; a frozen lot uses up the day on which it is frozen and no more; bought items carry none, for the day on which a pack is opened is not in the file. Every item is taken to lie
 // as long as its "keeps", and one without as used on the day: a warning from what is not written would be guesswork.
 //
 // # Changes in place

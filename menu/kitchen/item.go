@@ -28,6 +28,7 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	r.k.Place = append(r.k.Place, "")
 	r.k.Undated = append(r.k.Undated, false)
 	r.k.Frozen = append(r.k.Frozen, false)
+	r.k.Approved = append(r.k.Approved, "")
 	return index
 }
 
@@ -65,6 +66,7 @@ func (r *reader) bought(n *yaml.Node) {
 		}
 		b.Allergens, b.May = r.stated(r.value(body, "allergens")), r.stated(r.value(body, "may contain"))
 		r.alsoFrom(i, body, from)
+		b.Raw, b.Pasteurised = r.says(body, "raw", "yes"), r.says(body, "pasteurised", "yes")
 		r.k.Bought = append(r.k.Bought, b)
 	}
 }
@@ -108,6 +110,7 @@ func (r *reader) made(n *yaml.Node) {
 		t.Keeps[i], _ = scalar(r, body, "keeps", parseKeeps)
 		r.keepsAt[i] = r.value(body, "keeps")
 		r.k.Undated[i], r.k.Frozen[i] = r.says(body, "date mark", "no"), r.says(body, "frozen", "yes")
+		r.k.Approved[i], _ = scalar(r, body, "date approved by", words)
 		r.stored(i, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)

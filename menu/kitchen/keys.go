@@ -156,6 +156,9 @@ var boughtKeys = []key{
 		"The allergens in it, by the codes of the allergen list, fish, crustaceans and tree nuts with their kind; [] states that it " +
 			"has none of the list, and leaving the key out states nothing."},
 	{"may contain", allergensForm, may, "The allergens that it may contain by its package, such as of a shared line."},
+	{"raw", yesNo, may, "yes: it is raw food of an animal. What is made of it is raw too until a step cooks it through, and carries no date mark until then; " +
+		"a dish that is raw when it is served says so."},
+	{"pasteurised", yesNo, may, "yes: of raw eggs, that they are pasteurised, and so not raw."},
 	{"from", anyText, may, "Who supplies it; what is known of a supplier stands under suppliers."},
 	alsoFromKey,
 	pluralKey,
@@ -172,6 +175,8 @@ var madeKeys = []key{
 	{"strength", strengthForm, may, strengthDoc},
 	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
+	{"date approved by", anyText, may, "Who has approved, in writing, that what is carried on from yesterday begins a new day 1 each time that it is cooked through: " +
+		"the authority and its letter. It stands on labels and answers. Without it a perpetual stock carries the day 1 of its oldest part."},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
 	sourceKey,
 	pluralKey,
@@ -214,8 +219,9 @@ var stepKeys = []key{
 	{"station", anyText, may, "Where it is done; its vessel, or the bench, when not written."},
 	{"costs", plainSum, may, "Labour and fuel for one batch, in money."},
 	{"cooks through", yesNo, may,
-		"yes: it cooks its contents through, and what it gives begins a new day 1; else what it gives keeps the earliest day 1 " +
-			"of what it is made of."},
+		"yes: it cooks its contents through, and what was raw begins a day 1; no: what is raw stays raw. What is ready to eat keeps the " +
+			"earliest day 1 of what it is made of, cooked again or not."},
+	{"reheats", yesNo, may, "yes: it heats what was cooked before, which keeps its day 1."},
 	{"share cost by", &form{shape: text, what: "one of worth, weight, final value, even margin, main",
 		words: shareWords}, may,
 		"How the bill is shared among what the step gives: by worth (what each would cost to buy in), by weight, by " +
@@ -251,6 +257,7 @@ var dishKeys = []key{
 	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, may,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
 	{"may contain", allergensForm, may, mayDoc},
+	{"cooks through", yesNo, may, "yes: what is raw in it is cooked through for each order; no: it is served raw or undercooked, and says so."},
 	{"also sold as", &form{shape: list, filled: true, what: "a list of names such as [Ch Soup LG, Soup of hen]", of: anyText}, may,
 		"What the till calls it: sales are imported under these names too."},
 	alsoKey,

@@ -44,6 +44,11 @@ type Kitchen struct {
 	Sources [][]Source // by item of Graph: where it can be had beside Bought.From; nil for nowhere
 	May     [][]string // by step of Graph: the allergens that all that it gives may contain
 
+	Heat []Heat // by step of Graph
+	Raw  []bool // by item of Graph: raw as it stands, bought so or made of something raw that nothing cooked through
+
+	Approved []string // by item of Graph: by whom its date mark is approved; "" when the file does not say
+
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen
 
@@ -92,6 +97,8 @@ type Bought struct {
 	Allergens []string // codes of Kitchen.Lists, see WithKind; nil when not stated, empty when stated as none
 	May       []string // that it may contain
 	From      string   // supplier
+
+	Raw, Pasteurised bool
 }
 
 // StepCard is what is known of a step beside its lines and cost.
@@ -101,7 +108,6 @@ type StepCard struct {
 	Starts  int     // minutes after midnight; flow.Untimed when the file does not say
 	Phases  []Phase // from its start on, without gaps; nil when the file does not say
 	Batches [7]int  // whole batches by weekday, for steps that run on set days
-	Cooks   bool    // its contents are cooked through: what it gives begins a new day 1
 	Tables  []Range // by output: what a published table gives of it, in its base units for one batch; zero for none
 }
 

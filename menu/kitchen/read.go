@@ -230,7 +230,9 @@ func (r *reader) connect() {
 	}
 	r.k.Graph = g
 	r.checkLoops(g)
+	r.k.findRaw()
 	if r.found.Err() == nil {
+		r.checkRaw()
 		r.checkAllergenNames()
 		r.checkLoose(g)
 		r.checkDateMarks()

@@ -53,7 +53,6 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	if n := r.value(body, "batches"); n != nil {
 		rec.mode = r.runs(n, &sc)
 	}
-	sc.Cooks = r.says(body, "cooks through", "yes")
 	r.stepAt[rec.name] = len(r.k.Steps)
 	r.also(NamedStep, len(r.k.Steps), body)
 	cost, _ := scalar(r, body, "costs", money)
@@ -66,6 +65,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 func (r *reader) begin(rec *recipe, key, body *yaml.Node, in place) {
 	rec.name, rec.key, rec.body = key.Value, key, body
 	r.recipes = append(r.recipes, rec)
+	r.heat(rec)
 	r.k.May = append(r.k.May, r.stated(r.value(body, "may contain")))
 	rec.uses = r.linesOf(rec, "takes", in)
 }

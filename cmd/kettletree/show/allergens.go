@@ -37,6 +37,12 @@ func Allergens(p Page, a *ask.AllergenSheet) string {
 	if len(a.Dishes) == 0 {
 		b.WriteString(p.text(0, p.Voice.Say("The kitchen has no dishes.")))
 	}
+	if raw := p.servedRaw(a.Raw, a.Advisory); len(raw) > 0 {
+		b.WriteString("\n")
+		for _, line := range raw {
+			b.WriteString(p.text(0, line))
+		}
+	}
 	b.WriteString("\n" + p.text(0, p.Voice.Word(a.Caution)))
 	b.WriteString(p.unreviewed())
 	return b.String()

@@ -61,6 +61,12 @@ func Grid(ways bool) func(Page, *ask.AllergenGrid) string {
 				b.WriteString(p.text(2, l))
 			}
 		}
+		if raw := p.servedRaw(a.Raw, a.Advisory); len(raw) > 0 {
+			b.WriteString("\n")
+			for _, line := range raw {
+				b.WriteString(p.text(0, line))
+			}
+		}
 		b.WriteString("\n" + p.text(0, strings.Join(a.Lists, "; ")+". "+p.Voice.Word(a.Caution)))
 		b.WriteString(p.unreviewed())
 		return b.String()
@@ -160,7 +166,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	v := p.Voice
 	page := struct {
 		Lang, Title, Kitchen, Dish, From, Lists, Caution, Unreviewed, Nothing string
-		Columns                                                               []string
+		Columns, Raw                                                          []string
 		Meanings                                                              []gridCellShown
 		Rows                                                                  []gridRowShown
 	}{Lang: v.Lang(), Title: v.Say("Allergens by dish"), Kitchen: a.Kitchen, Dish: v.Say("dish"), From: v.Say("Where it comes from"),
@@ -168,6 +174,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	if !v.English() {
 		page.Unreviewed = v.Say("No native speaker who works in a kitchen has reviewed this translation.")
 	}
+	page.Raw = p.servedRaw(a.Raw, a.Advisory)
 	for _, c := range a.Columns {
 		page.Columns = append(page.Columns, v.Allergen(c.Allergen))
 	}

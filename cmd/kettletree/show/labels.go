@@ -27,6 +27,12 @@ func Labels(p Page, a *clock.Labels) string {
 		}
 		t.add(p.labelTime(l), l.Item, p.labelAmount(l), p.lastDay(l), p.labelAllergens(l), cmp.Or(l.Lot, blankLot))
 		t.remark(brief(a, capital(l.Because)))
+		if len(l.Raw) > 0 {
+			t.remark(say("RAW: %[1]s", p.Voice.List(l.Raw)))
+		}
+		if l.Approved != "" {
+			t.remark(say("Date mark approved by %[1]s, per kitchen file", l.Approved))
+		}
 		if l.From != "" {
 			t.remark(say("Day 1 is %[1]s, from %[2]s", p.labelDay(l.DayOne), l.From))
 		}
@@ -113,14 +119,14 @@ func both(at float64, scale string) string { return (&kitchen.Code{Scale: scale}
 
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
-	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "frozen", "days_left_when_thawed",
+	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "raw", "date_approved_by", "frozen", "days_left_when_thawed",
 		"allergens", "may_contain", "allergens_unstated")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
 			left = count(*l.LeftDays)
 		}
-		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, l.Frozen, left,
+		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, strings.Join(l.Raw, "; "), l.Approved, l.Frozen, left,
 			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "))
 	}
 	return s
@@ -134,7 +140,7 @@ var labelPage = template.Must(template.New("labels").Parse(labelHTML))
 // printedLabel is a label in words.
 type printedLabel struct {
 	Item, Amount, Lot, Made, DayOne, Last, Allergens, Because string
-	Cool                                                      string
+	Cool, Raw, Approved                                       string
 }
 
 // LabelPage is one HTML page with a label for each lot, which needs nothing else and prints without a browser's help.
@@ -167,6 +173,12 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 				parts = append(parts, say("once thawed %[1]s, that day counted", p.Voice.Days(*l.LeftDays)))
 			}
 			v.Last = strings.Join(parts, say("; "))
+		}
+		if len(l.Raw) > 0 {
+			v.Raw = say("RAW: %[1]s", p.Voice.List(l.Raw))
+		}
+		if l.Approved != "" {
+			v.Approved = say("Date mark approved by %[1]s, per kitchen file", l.Approved)
 		}
 		if l.From != "" {
 			v.DayOne = say("Day 1: %[1]s (%[2]s)", p.labelDay(l.DayOne), l.From)

@@ -1,0 +1,178 @@
+package kitchen
+
+// Raw food: from the door downstream until a step cooks it through, to the dishes that are served raw.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+)
+
+// Heat is what a step or a dish does to what it takes, by its own word.
+type Heat uint8
+
+const (
+	HeatUnsaid   Heat = iota // the file does not say
+	LeavesRaw                // "cooks through: no"
+	Reheats                  // "reheats: yes": what was cooked before is heated again
+	CooksThrough             // "cooks through: yes"
+)
+
+// Cooks tells whether a step or dish cooks its contents through.
+func (k *Kitchen) Cooks(step int) bool { return k.Heat[step] == CooksThrough }
+
+// heat reads what a step or a dish says of cooking.
+func (r *reader) heat(rec *recipe) {
+	h := HeatUnsaid
+	switch {
+	case r.says(rec.body, "cooks through", "yes"):
+		h = CooksThrough
+	case r.says(rec.body, "cooks through", "no"):
+		h = LeavesRaw
+	}
+	if r.says(rec.body, "reheats", "yes") {
+		if h == CooksThrough {
+			r.fault(r.span(r.value(rec.body, "reheats")), "cooks-and-reheats", "remove one of the two: what was raw is cooked through, what was cooked before is reheated",
+				"%q both cooks through and reheats", rec.name).note(r.span(r.value(rec.body, "cooks through")).Pos, "it cooks through here")
+		}
+		h = Reheats
+	}
+	r.k.Heat = append(r.k.Heat, h)
+}
+
+// findRaw finds the items that are raw as they stand: bought raw, or made of something raw without being cooked through. What is
+// pasteurised counts as ready food: 3-302.13 sets it in the place of raw eggs (from memory).
+func (k *Kitchen) findRaw() {
+	k.Raw = make([]bool, len(k.Graph.Items))
+	for i, b := range k.Bought {
+		k.Raw[i] = b.Raw && !b.Pasteurised
+	}
+	for changed := true; changed; {
+		changed = false
+		for s, st := range k.Graph.Steps {
+			if k.Cooks(s) || !k.takesRaw(s) {
+				continue
+			}
+			for _, o := range st.Gives {
+				changed = changed || !k.Raw[o.Item]
+				k.Raw[o.Item] = true
+			}
+		}
+	}
+}
+
+// takesRaw tells whether anything that a step may take is raw.
+func (k *Kitchen) takesRaw(step int) bool { return len(k.rawLines(step)) > 0 }
+
+// rawLines are the raw items that a step may take.
+func (k *Kitchen) rawLines(step int) (items []int) {
+	for _, l := range k.Graph.Steps[step].Takes {
+		for _, c := range l.Choices {
+			if k.Raw[c.Item] {
+				items = append(items, c.Item)
+			}
+		}
+	}
+	return items
+}
+
+// RawIn are the bought items that are raw in an item as it stands, in the order of the file.
+func (k *Kitchen) RawIn(item int) (bought []int) {
+	seen := map[int]bool{item: true}
+	for todo := []int{item}; len(todo) > 0; todo = todo[1:] {
+		if todo[0] < len(k.Bought) {
+			bought = append(bought, todo[0])
+			continue
+		}
+		for s, st := range k.Graph.Steps {
+			if k.Cooks(s) || !slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == todo[0] }) {
+				continue
+			}
+			for _, i := range k.rawLines(s) {
+				if !seen[i] {
+					seen[i] = true
+					todo = append(todo, i)
+				}
+			}
+		}
+	}
+	slices.Sort(bought)
+	return slices.DeleteFunc(bought, func(i int) bool { return !k.Raw[i] })
+}
+
+// RawServed is a dish with something raw in it when it is served, as far as the file says.
+type RawServed struct {
+	Dish string   `json:"dish"`
+	Raw  []string `json:"raw"`      // the bought items that are raw in it
+	Said bool     `json:"said"`     // the file says that it is served so; else it does not say whether it is cooked through at the pass
+	Eggs []string `json:"raw_eggs"` // raw eggs in it of which the file does not say that they are pasteurised
+}
+
+// ServedRaw are the dishes that nothing cooks through before they are served.
+func (k *Kitchen) ServedRaw() []RawServed {
+	list := []RawServed{}
+	for n, d := range k.Dishes {
+		if !k.Raw[d.Item] {
+			continue
+		}
+		x := RawServed{Dish: d.Name, Raw: []string{}, Said: k.Heat[len(k.Steps)+n] == LeavesRaw, Eggs: []string{}}
+		for _, i := range k.RawIn(d.Item) {
+			name := k.Graph.Items[i].Name
+			x.Raw = append(x.Raw, name)
+			if k.isEgg(i) {
+				x.Eggs = append(x.Eggs, name)
+			}
+		}
+		list = append(list, x)
+	}
+	return list
+}
+
+// isEgg tells whether a bought item states egg as its allergen.
+func (k *Kitchen) isEgg(item int) bool {
+	return slices.ContainsFunc(k.Bought[item].Allergens, func(a string) bool {
+		code, _ := CodeAndKind(a)
+		return code == "egg" || code == "eggs"
+	})
+}
+
+// checkRaw asks of every step and dish that takes something raw whether it cooks it through, and of raw eggs whether they are
+// pasteurised.
+func (r *reader) checkRaw() {
+	k := r.k
+	for s, st := range k.Graph.Steps {
+		raw := k.rawLines(s)
+		if len(raw) == 0 {
+			continue
+		}
+		var names []string
+		for _, i := range raw {
+			if q := fmt.Sprintf("%q", k.Graph.Items[i].Name); !slices.Contains(names, q) {
+				names = append(names, q)
+			}
+		}
+		at := r.span(r.recipes[s].key)
+		switch k.Heat[s] {
+		case HeatUnsaid:
+			r.warn(at, "raw-or-cooked", `write "cooks through: yes", or "cooks through: no" for what stays raw`,
+				"%q takes %s, which is raw, and does not say whether it is cooked through", st.Name, strings.Join(names, ", "))
+		case Reheats:
+			r.warn(at, "raw-or-cooked", `write "cooks through: yes" if it does; "reheats" is for what was cooked before`,
+				"%q reheats %s, which is raw", st.Name, strings.Join(names, ", "))
+		}
+	}
+	for _, x := range k.ServedRaw() {
+		if len(x.Eggs) == 0 || !x.Said {
+			continue // where it is not said how it is served, that is asked first
+		}
+		d := slices.IndexFunc(k.Dishes, func(d Dish) bool { return d.Name == x.Dish })
+		cite := ""
+		if k.Code.Eggs != "" {
+			cite = " (" + k.Code.Cite(k.Code.Eggs) + ", from memory)"
+		}
+		r.warn(r.span(r.recipes[len(k.Steps)+d].key), "raw-egg", `write "pasteurised: yes" on them if they are`,
+			"%q is served with raw %s, and the file does not say that they are pasteurised%s", x.Dish, strings.Join(x.Eggs, ", "), cite)
+	}
+}
