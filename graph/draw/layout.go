@@ -92,8 +92,8 @@ func ranked(p *Picture) (*plan, error) {
 	}
 	if len(p.Nodes)+len(p.Edges) > MaxSize {
 		return nil,
-			fmt.Errorf("draw: %d boxes and %d lines are too much for one picture (together at most %d): draw a part of it, "+
-				"with --around ITEM", len(p.Nodes), len(p.Edges), MaxSize)
+			&TooLargeError{fmt.Sprintf("draw: %d boxes and %d lines are too much for one picture (together at most %d): draw a part of it, "+
+				"with --around ITEM", len(p.Nodes), len(p.Edges), MaxSize)}
 	}
 	l := measured(p, place)
 	if len(l.boxes) == 0 {
@@ -102,8 +102,8 @@ func ranked(p *Picture) (*plan, error) {
 	l.rank()
 	if reach := l.reach(); reach > MaxReach {
 		return nil,
-			fmt.Errorf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
-				"of it, with --around ITEM", reach, MaxReach)
+			&TooLargeError{fmt.Sprintf("draw: the lines are too long for one picture (they cross %d columns in all, at most %d): draw a part "+
+				"of it, with --around ITEM", reach, MaxReach)}
 	}
 	return l, nil
 }
