@@ -28,7 +28,15 @@ func backupCommand() *cli.Command {
 				return told(err)
 			}
 			done(c, "it is whole; there is no need to copy it again", "%s is a copy of %s", to, file)
-			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s. To go back to it: kettletree restore %s\n", to, file, to)
+			made, err := copyBeside(kitchenFile(kitchen), to)
+			if err != nil {
+				return &hinted{fmt.Errorf("the log book is copied, but not what lies beside it: %w", err), "look at the folder, and copy it again"}
+			}
+			with := ""
+			if len(made) > 0 {
+				with = fmt.Sprintf(" Beside it lie %s, with what was kept beside the log book.", baseNames(made))
+			}
+			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s.%s To go back to it: kettletree restore %s\n", to, file, with, to)
 			return err
 		},
 	}

@@ -87,7 +87,7 @@ func planned(c *cli.Context) error {
 		if err := save(name, text); err != nil {
 			return err
 		}
-		done(c, planHint, "the plan is written to %s", name)
+		done(c, "the other commands go by it with --plan "+name, "the plan is written to %s", name)
 	}
 	if c.Bool("keep") {
 		if err := p.Kept().Keep(plan.Path(file), o.Now, save); err != nil {

@@ -29,6 +29,9 @@ func restoreCommand() *cli.Command {
 			if err != nil {
 				return told(err)
 			}
+			if r.Beside, err = restoreBeside(kitchenFile(kitchen), from, at); err != nil {
+				return &hinted{fmt.Errorf("the log book is restored, but not what lies beside it: %w", err), "put it back by hand: the copy has it as FILE.plan and FILE.names"}
+			}
 			done(c, "do not restore it again; \"kettletree log show\" shows the log book", "%s", strings.TrimRight(restored(r), ".\n"))
 			if c.Bool("json") {
 				text, err := show.JSON(r)
@@ -56,6 +59,9 @@ func restored(r *logbook.Restored) string {
 		text += fmt.Sprintf("Gone with the old log book: entry %d. It is set aside as %s.\n", r.First, r.Aside)
 	default:
 		text += fmt.Sprintf("Gone with the old log book: %s, from %d to %d. It is set aside as %s.\n", entries(r.Lost), r.First, r.Last, r.Aside)
+	}
+	for _, line := range r.Beside {
+		text += line + ".\n"
 	}
 	return text
 }

@@ -23,14 +23,15 @@ import (
 
 // Restored says what became of a log book that was restored.
 type Restored struct {
-	LogBook string `json:"log_book"`
-	From    string `json:"from"`    // the copy
-	Entries int    `json:"entries"` // that the log book has now
-	Aside   string `json:"aside"`   // where the old log book is; "" when there was none
-	Read    bool   `json:"read"`    // the old one could be read
-	Lost    int    `json:"lost"`    // entries that only the old one has
-	First   int64  `json:"first"`   // of them, the first; 0 for none
-	Last    int64  `json:"last"`
+	LogBook string   `json:"log_book"`
+	From    string   `json:"from"`    // the copy
+	Entries int      `json:"entries"` // that the log book has now
+	Aside   string   `json:"aside"`   // where the old log book is; "" when there was none
+	Read    bool     `json:"read"`    // the old one could be read
+	Lost    int      `json:"lost"`    // entries that only the old one has
+	First   int64    `json:"first"`   // of them, the first; 0 for none
+	Last    int64    `json:"last"`
+	Beside  []string `json:"beside"` // what became of what lies beside it: the plan that is kept, and what names mean; null for nothing
 }
 
 // besides are the files that the database keeps beside its own.
