@@ -5,6 +5,7 @@ package guide
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -59,7 +60,7 @@ func (t *teller) caution(g *Guide) section {
 
 // limits are the figures of a food code.
 func (t *teller) limits(c *kitchen.Code) (points []line) {
-	degrees := func(at float64) string { return t.number(at) + "\u00a0°" + c.Scale }
+	degrees := func(at float64) string { return strings.ReplaceAll(c.Both(at), " °", "\u00a0°") }
 	for _, l := range c.Cooling {
 		if l.Within == 0 {
 			points = append(points, t.say("Cool cooked food from %[1]s to %[2]s (%[3]s).", degrees(l.From), degrees(l.To), t.english(l.Section)))
