@@ -18,7 +18,7 @@ func chanceFlags() []cli.Flag {
 		&cli.BoolFlag{Name: "chance", Usage: option("",
 			"also say how likely it is: each yield and forecast with a spread (± 4 L) is drawn at random, many times")},
 		&cli.StringFlag{Name: "draws", Usage: option("N",
-			fmt.Sprintf("with --chance, how many times (default: %d)", ask.UsualDraws))},
+			fmt.Sprintf("with --chance, how many times (default: %d, or fewer over many days and dishes)", ask.UsualDraws))},
 		&cli.StringFlag{Name: "seed", Usage: option("N",
 			fmt.Sprintf("with --chance, the seed of the draws: the same seed draws the same (default: %d)", ask.UsualSeed))},
 	}
@@ -26,7 +26,7 @@ func chanceFlags() []cli.Flag {
 
 // wager reads the options that ask for chance; nil when it is not asked for.
 func wager(c *cli.Context, w *week.Week) (*ask.Wager, error) {
-	how := &ask.Wager{Draws: ask.UsualDraws, Seed: ask.UsualSeed}
+	how := &ask.Wager{Seed: ask.UsualSeed}
 	var err error
 	if text := c.String("draws"); c.IsSet("draws") {
 		if how.Draws, err = strconv.Atoi(text); err != nil || how.Draws < 1 || how.Draws > ask.MostDraws {

@@ -3,6 +3,7 @@ package main
 // whatif: what follows from changes, and on request the map of it.
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -53,15 +54,16 @@ func whatifCommand() *cli.Command {
 					return err
 				}
 			}
-			if a.Chance, err = drawn(c, week, changes, how); err != nil {
-				return err
+			var stopped error
+			if a.Chance, stopped = drawn(c, week, changes, how); stopped != nil && a.Chance == nil {
+				return stopped
 			}
 			if file := c.String("map"); file != "" {
 				if err := mapTo(c, file, week, changes); err != nil {
 					return err
 				}
 			}
-			return give(c, a, show.WhatIf, show.WhatIfSheet)
+			return cmp.Or(give(c, a, show.WhatIf, show.WhatIfSheet), stopped) // what was drawn before it was stopped is told
 		},
 	}
 }

@@ -32,6 +32,7 @@ type Chances struct {
 	Certain      float64      `json:"certain"` // contribution when all comes out as written
 	Sways        []ChanceSway `json:"sways"`   // what the contribution goes with, most first
 	Money        string       `json:"money,omitempty"`
+	Notes        []string     `json:"notes,omitempty"` // why there are fewer draws than usual, or than were asked for
 }
 
 // Vary is something that is drawn.
@@ -74,13 +75,16 @@ type ChanceSway struct {
 
 // Wager says how to draw.
 type Wager struct {
-	Draws int    // 1 to MostDraws
+	Draws int    // 1 to MostDraws; 0 for UsualDraws, or fewer where each takes long
 	Seed  uint64 // the same seed draws the same
 }
 
 const (
 	// UsualDraws leave a chance of one half off by half a percentage point, give or take.
 	UsualDraws = 10_000
+	// usualServings bound the usual draws by the services of dishes that they play, and fewestDraws say how few they may be.
+	usualServings = 12_500_000
+	fewestDraws   = 500
 	// MostDraws bound a question.
 	MostDraws = 100_000
 	// UsualSeed is as good as any other.
@@ -97,8 +101,12 @@ const faintest = 0.01
 //
 // The batches of a run stray apart from each other, so a run of n batches has the spread of one divided by the root of
 // n, as a share. A step without set days has one draw for the whole period. progress, when given, is called now and
-// then with the part of the work that is done. It stops with ctx.
+// then with the part of the work that is done. When ctx ends it, what was drawn by then comes with the error.
 func Chance(ctx context.Context, w *week.Week, shocks []week.Shock, how Wager, progress func(done float64)) (*Chances, error) {
+	usual := how.Draws == 0
+	if usual {
+		how.Draws = UsualDraws
+	}
 	if how.Draws < 1 || how.Draws > MostDraws {
 		return nil, fmt.Errorf("%d draws: there must be from 1 to %d", how.Draws, MostDraws)
 	}
@@ -124,16 +132,24 @@ func Chance(ctx context.Context, w *week.Week, shocks []week.Shock, how Wager, p
 	for _, s := range l.strays {
 		a.Varies = append(a.Varies, s.Vary)
 	}
+	if most := max(usualServings/max(len(l.rows), 1), fewestDraws); usual && a.Draws > most {
+		a.Draws = most
+		a.Notes = append(a.Notes, fmt.Sprintf("%d draws instead of %d, for each takes long; --draws asks for more", most, UsualDraws))
+	}
 	if len(l.strays) == 0 {
 		a.Draws = 1
 	}
 	l.money = make([]float64, a.Draws)
 	t, err := l.play(ctx, progress)
-	if err != nil {
-		return nil, err
+	if played := len(l.money); err != nil {
+		if played == 0 {
+			return nil, err
+		}
+		a.Notes = append(a.Notes, fmt.Sprintf("stopped: %d of %d draws were played", played, a.Draws))
+		a.Draws = played
 	}
 	l.tell(a, t)
-	return a, nil
+	return a, err
 }
 
 // spreadsTyped tells whether the kitchen file has any spread.
@@ -220,7 +236,7 @@ func (l *lottery) swayingMoney() []ChanceSway {
 	factors := make([]float64, n)
 	first, second, with := make([]float64, n), make([]float64, n), make([]float64, n)
 	for k, money := range l.money {
-		l.draw(k, &source, factors)
+		l.draw(l.numbers[k], &source, factors)
 		variance += (money - average) * (money - average)
 		for s, f := range factors {
 			first[s] += f - 1

@@ -91,7 +91,8 @@ type lottery struct {
 	rows     []lotteryRow // each dish at each service, then each over the period
 	asked    []int        // by row: the most that can be asked for
 	seed     uint64
-	money    []float64 // by draw: contribution
+	money    []float64 // by draw that was played: contribution
+	numbers  []int     // by draw that was played: its number
 }
 
 // lotteryRow is a dish at a service, or over the period.
@@ -355,11 +356,11 @@ func (g *gambler) enter(r, sold int, out bool) {
 	}
 }
 
-// play plays all draws on all processors.
+// play plays all draws on all processors; those that were played when ctx ends are added up all the same.
 func (l *lottery) play(ctx context.Context, progress func(float64)) (*tally, error) {
 	draws := len(l.money)
 	workers := max(1, min(runtime.GOMAXPROCS(0), draws/16))
-	tallies := make([]*tally, workers)
+	tallies, played := make([]*tally, workers), make([]bool, draws)
 	var group sync.WaitGroup
 	for at := range workers {
 		group.Go(func() {
@@ -367,6 +368,7 @@ func (l *lottery) play(ctx context.Context, progress func(float64)) (*tally, err
 			tallies[at] = g.tally
 			for k := at; k < draws && ctx.Err() == nil; k += workers {
 				g.play(k)
+				played[k] = true
 				if progress != nil && at == 0 {
 					progress(float64(k) / float64(draws))
 				}
@@ -374,11 +376,18 @@ func (l *lottery) play(ctx context.Context, progress func(float64)) (*tally, err
 		})
 	}
 	group.Wait()
-	if err := context.Cause(ctx); err != nil {
-		return nil, err
-	}
 	for _, t := range tallies[1:] {
 		tallies[0].add(t)
 	}
-	return tallies[0], nil
+	for k, done := range played {
+		if done {
+			l.money[len(l.numbers)] = l.money[k]
+			l.numbers = append(l.numbers, k)
+		}
+	}
+	l.money = l.money[:len(l.numbers)]
+	if len(l.numbers) == draws {
+		return tallies[0], nil
+	}
+	return tallies[0], context.Cause(ctx)
 }

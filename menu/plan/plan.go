@@ -38,6 +38,8 @@ const (
 	work            = 8e8 // iterations times rows: what a large kitchen may take
 	small           = 2e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
 	mostNodes       = 3   // to an iteration: most take some, but not all
+
+	mostRows = 40_000 // of a week that is searched at all: within the work that is allowed for, more come to nothing
 )
 
 // budget is how many iterations the search may take over so many rows.
@@ -197,6 +199,8 @@ func (m *model) instead(ctx context.Context, w *week.Week, l limits, o Options, 
 func (p *Plan) giveUp(trouble bool, ended solve.Status, unmet []string) {
 	why := "none was found within the work that is allowed for"
 	switch {
+	case len(p.m.p.Rows) > mostRows:
+		why = fmt.Sprintf("%d days of so many dishes are too much to search at once; ask for fewer, with --days", p.m.Days)
 	case trouble:
 		why = "the search for one came to figures that could not be trusted"
 	case ended == solve.Infeasible && len(unmet) > 0:
@@ -239,6 +243,9 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 	m, err := newModel(w, l)
 	if err != nil {
 		return nil, solve.Solution{}, err
+	}
+	if len(m.p.Rows) > mostRows {
+		return m, solve.Solution{Status: solve.Limit}, nil
 	}
 	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows)))
 	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: goodEnough, Progress: o.Progress,

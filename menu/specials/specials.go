@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"runtime"
 	"slices"
 	"strings"
@@ -107,13 +108,21 @@ const worthTaking = 0.02
 // of it.
 const saved = 0.05
 
+// mostTried bounds the work: dishes, times the days on which they are tried, times those that are played for each. At least a week
+// is looked at.
+const mostTried = 26_000
+
+// mostDays is how many days are looked at with so many dishes.
+func mostDays(dishes int) int { return max(7, int(math.Sqrt(mostTried/float64(max(dishes, 1))))) }
+
 // Specials finds what a week bins or leaves, and the dishes that would use it up: the file's specials, and dishes of
 // the menu at services at which they are not on sale. Each is judged by playing the week with it through the walk,
 // alone, at many amounts; what takes portions from the days after the period is never proposed. without lists dishes,
 // by place in the kitchen, that are not to be proposed. progress, when given, is called now and then with the part of
 // the work that is done. It stops with ctx.
 func Specials(ctx context.Context, w *week.Week, without []int, progress func(done float64)) (*Offers, error) {
-	rule := w.Rule
+	rule, asked := w.Rule, w.Days
+	w = w.Shorter(mostDays(len(w.Kitchen.Dishes)))
 	w, err := w.Directed(ctx)
 	if err != nil {
 		return nil, err
@@ -168,6 +177,9 @@ func Specials(ctx context.Context, w *week.Week, without []int, progress func(do
 		}
 	}
 	a.Notes = s.notes(a.Proposals)
+	if a.Days < asked {
+		a.Notes = append(a.Notes, fmt.Sprintf("these are the first %d days of %d: the others take too long, ask about them with --from", a.Days, asked))
+	}
 	a.Proposals = a.Proposals[:min(len(a.Proposals), mostProposals)]
 	return a, nil
 }

@@ -205,6 +205,9 @@ func chanceMeaning(a *ask.Chances) string {
 	if off := 200 * math.Sqrt(0.25/float64(a.Draws)); off >= 1 {
 		text += fmt.Sprintf(" With so few draws a chance can be %.0f percentage points off.", off)
 	}
+	for _, note := range a.Notes {
+		text += " " + capital(note) + "."
+	}
 	return text + " A percentage after a name is the share of the variation that comes from it."
 }
 
