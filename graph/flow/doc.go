@@ -141,5 +141,13 @@
 // # Speed
 //
 // A cost pass is one multiplication an edge. A walk is one pass over the steps made to order for each stop (an item
-// used up, or a dish served in full) in each service.
+// used up, or a dish served in full) in each service. At a service dishes are parted into islands, that can need nothing
+// in common that can run short then, and each is served apart: its stops cost passes over its own steps alone.
+//
+// Who plays many cases that differ little walks one of them as a [Trunk] and forks the others from it ([Walker.Fork]).
+// A fork begins at the last service before the first difference. It walks the regions of the flow that the difference
+// can reach, for two regions share no more than bought items that can always be had: what the others took of those is
+// taken again, and all else is as it was. It ends where its regions stand as they did in the trunk, with as much of what
+// is bought, or more; from there on, too, only what can always be had is counted. Its outcome is that of a walk from the
+// beginning, but for the rounding of sums. What a fork can't follow (other times, sizes or days) is walked whole.
 package flow

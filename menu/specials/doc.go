@@ -12,4 +12,6 @@
 // A dish is offered at one service after another, those first where it brings most, each time with as many portions as bring most, up
 // to its "at most". An offer that takes from the menu and brings more all the same is said apart. What the kitchen wants to have left
 // (par) is not surplus.
+//
+// Every trial is forked from the standing week ([kettletree/graph/flow.Trunk]): it walks what the dish can reach, from its service on.
 package specials
