@@ -5,6 +5,8 @@ package flow
 import (
 	"math"
 	"slices"
+
+	"kettletree/graph"
 )
 
 // fork is the walk of a case that parted from a trunk.
@@ -169,9 +171,12 @@ func (w *Walker) standsAt(b *branch) bool {
 		if w.fork.always[i] || w.fork.away[i] {
 			continue
 		}
+		if w.f.net.g.Items[i].Role == graph.Bought && !w.ordersAsBefore(int32(i)) {
+			return false
+		}
 		lots, were := w.lots[i].Lots(), b.of(i)
 		if w.fork.had[i] {
-			if !covers(lots, were) || !w.ordersAsBefore(int32(i)) {
+			if !covers(lots, were) {
 				return false
 			}
 			continue

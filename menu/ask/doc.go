@@ -27,9 +27,9 @@
 // [Weak] plays every single loss (each batch of each day, each bought item), forked from the week as it stands
 // ([kettletree/graph/flow.Trunk]), and every two of them together that may be far worse than their sum, and tells those that are.
 // Two that reach nothing in common are not played together: what they cost adds up, but for what both take less or more of what
-// can always be had. Left out is what no cook has to look after: what is free, and what is to taste wherever it is taken. What
-// somebody else brings before it is needed stands behind all the rest. [Losses] is the first half: the pairs take most of the
-// time, and are not for a new cook.
+// can always be had, and but for this: once the first is known, no more can be ordered for either. Left out is what no cook has to
+// look after: what is free, and what is to taste wherever it is taken. What somebody else brings before it is needed stands behind
+// all the rest. [Losses] is the first half: the pairs take most of the time, and are not for a new cook.
 //
 // # Chance
 //
