@@ -156,7 +156,8 @@ type logging struct {
 	now, at time.Time
 	zone    string // of the clock, "" where it is the usual one here
 	word    string
-	args    []string // behind the word
+	args    []string         // behind the word
+	beside  map[int64]string // what is to be said of entries that were just written
 }
 
 // sound reads the kitchen file. What was found in it is said only when it can't be used.
@@ -261,6 +262,13 @@ func (l *logging) entry() error {
 		return told(err)
 	}
 	logged(l.c, "this", kept)
+	for i := range kept {
+		said, err := j.OfPlanned(l.c.Context, planned, &kept[i])
+		if err != nil {
+			return told(err)
+		}
+		l.say(kept[i].ID, said)
+	}
 	return l.answer(j, kitchen, kept)
 }
 
@@ -272,11 +280,24 @@ func misread(word, text string, fault *measure.Error) kitchen.Diagnostic {
 		Len: max(1, utf8.RuneCountInString(text[at:end])), ID: "bad-entry", Msg: fault.Msg, Hint: fault.Hint, Excerpt: text}
 }
 
+// say keeps in mind what is to be said of an entry.
+func (l *logging) say(entry int64, said string) {
+	if l.beside == nil {
+		l.beside = map[int64]string{}
+	}
+	l.beside[entry] = said
+}
+
 // answer shows some entries of the log book.
 func (l *logging) answer(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbook.Entry) error {
 	a, err := l.log(j, kitchen, some)
 	if err != nil {
 		return told(err)
+	}
+	for i := range a.Entries {
+		if said := l.beside[a.Entries[i].Entry]; said != "" {
+			a.Entries[i].Remarks = append([]string{said}, a.Entries[i].Remarks...)
+		}
 	}
 	return give(l.c, a, show.Log, logSheet)
 }
@@ -361,6 +382,13 @@ func (l *logging) undo() error {
 		return told(err)
 	}
 	logged(l.c, fmt.Sprintf("undo %d", id), []logbook.Entry{e})
+	lit, err := j.LitWith(l.c.Context, id)
+	if err != nil {
+		return told(err)
+	}
+	if lit > 0 {
+		l.say(e.ID, fmt.Sprintf("entry %d, which lit the batch with it, stands; undo %d takes it back too", lit, lit))
+	}
 	return l.answer(j, nil, []logbook.Entry{e})
 }
 
