@@ -83,7 +83,7 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 
 		// When a day has gone by, and nobody wrote down anything of it.
 		o.From, o.Days = weektest.Monday.AddDate(0, 0, 1), 2
-		o.Now = o.From
+		o.Now = k.DayBegins(o.From) // of a service that goes on, the rest is served by what is there then
 		later := openWith(t, o)
 		then, err := later.Play(t.Context())
 		require.NoError(t, err)
@@ -97,12 +97,12 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 		}
 		for i, it := range k.Graph.Items {
 			if it.Role != graph.Sold {
-				_, err = book.Append(t.Context(), logbook.Entry{Kind: logbook.Counted, At: o.From, Written: o.From, Text: "x",
+				_, err = book.Append(t.Context(), logbook.Entry{Kind: logbook.Counted, At: o.Now, Written: o.Now, Text: "x",
 					Gives: []logbook.Amount{{Item: it.Name, Base: there[i], Kind: it.Unit.Kind, Typed: "x"}}})
 				require.NoError(t, err)
 			}
 		}
-		o.Now = o.From.Add(time.Duration(rapid.IntRange(1, 1439).Draw(t, "minute")) * time.Minute)
+		o.Now = o.Now.Add(time.Duration(rapid.IntRange(1, 1439-3*60).Draw(t, "minute")) * time.Minute)
 		o.Anew = true
 		again, err := plan.Make(t.Context(), openWith(t, o), plan.Options{})
 		if _, clash := errors.AsType[*plan.Clash](err); clash {

@@ -51,9 +51,12 @@ type Options struct {
 	Plan    Source           // the plan that is kept, laid over the standing week; where there is no such file, none is
 	LogBook string           // the log book's file; "" for none. Where there is no such file, there is no log book
 	Rule    week.Rule        // who goes short; nil for week.Fair
-	From    time.Time        // first day, at midnight UTC; zero for Monday of this week, or today where there is a log book
+	From    time.Time        // first day, at midnight UTC; zero for Monday of this week, or the kitchen's day where there is a log book
 	Days    int              // 0 for 7
 	Now     time.Time        // by the kitchen's clock, held as if it were UTC
+
+	// Today asks about the kitchen's day, where no day is named, log book or not.
+	Today bool
 
 	// Usual asks for the standing week, as if no day differed from it and no plan was kept.
 	Usual bool
@@ -249,8 +252,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 func (o *opening) period() (week.Period, error) {
 	p := week.Period{From: o.From, Days: o.Days, Rule: o.Rule}
 	if p.From.IsZero() {
-		today := o.today()
-		p.From = today.AddDate(0, 0, -(int(today.Weekday())+6)%7)
+		if p.From = o.today(); !o.Today {
+			p.From = p.From.AddDate(0, 0, -(int(p.From.Weekday())+6)%7)
+		}
 	}
 	if p.Days == 0 {
 		p.Days = 7
@@ -265,7 +269,8 @@ func (o *opening) period() (week.Period, error) {
 	return p, nil
 }
 
-func (o *opening) today() time.Time { return o.Now.Truncate(24 * time.Hour) }
+// today is the kitchen's day.
+func (o *opening) today() time.Time { return o.kitchen.DayAt(o.Now) }
 
 // present takes what is on hand from the log book, and says as of when. A kitchen with a log book is asked about from
 // today on, where no day is named; today goes on from now.
@@ -312,13 +317,17 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 		return nil, err
 	}
 	o.notes = slices.Concat(o.notes, []string{says}, clocks, present.Told())
-	p.OnHand = o.onHand(stock, p.From)
+	on := p.From
+	if asOf.After(on) { // past midnight, what does not keep beyond the kitchen's day is past its date
+		on = asOf
+	}
+	p.OnHand = o.onHand(stock, p.From, on)
 	return present, nil
 }
 
 // onHand is what a stock has on hand. What no longer keeps is told in one line.
-func (o *opening) onHand(stock *logbook.Stock, from time.Time) []flow.Lot {
-	lots, past := stock.OnHand(o.kitchen, from)
+func (o *opening) onHand(stock *logbook.Stock, from, on time.Time) []flow.Lot {
+	lots, past := stock.OnHand(o.kitchen, from, on)
 	items := map[int]bool{}
 	for _, l := range past {
 		items[l.Item] = true

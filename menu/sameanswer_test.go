@@ -105,7 +105,7 @@ func TestSameAnswer(t *testing.T) {
 		text, _ := weektest.AnyKitchen(t)
 		k, faults := kitchen.Read("kitchen.yaml", []byte(text))
 		require.NotNil(t, k, "%v\n%s", faults, text)
-		day, minute := rapid.IntRange(0, 4).Draw(t, "day"), rapid.OneOf(rapid.IntRange(0, 1439), rapid.SampledFrom([]int{0, 690, 1439})).Draw(t, "minute")
+		day, minute := rapid.IntRange(0, 4).Draw(t, "day"), rapid.OneOf(rapid.IntRange(0, 1439), rapid.SampledFrom([]int{0, 15, 45, 90, 690, 1439})).Draw(t, "minute")
 		moment := weektest.Monday.AddDate(0, 0, day).Add(time.Duration(minute) * time.Minute)
 		path := fmt.Sprintf("%s/%d.logbook", folder, n)
 		written := anyLogBook(t, k, path, moment)
@@ -182,7 +182,9 @@ func (a *sameAnswers) portions() {
 	for _, r := range a.rows {
 		for _, x := range r.Out {
 			if r.Do == clock.Serve {
-				served[r.At[:10]+" "+r.Step+" "+x.Item] = int(x.Amount)
+				at, err := time.Parse("2006-01-02T15:04", r.At)
+				require.NoError(a, err)
+				served[a.w.DayAt(at).Format(time.DateOnly)+" "+r.Step+" "+x.Item] = int(x.Amount)
 			}
 		}
 	}

@@ -111,7 +111,7 @@ func costAsItWas(c *cli.Context, others bool) error {
 	}
 	defer func() { _ = j.Close() }() // it is only read
 	if !c.IsSet("from") {
-		from = today.Truncate(24*time.Hour).AddDate(0, 0, 1-days)
+		from = kitchen.DayAt(today).AddDate(0, 0, 1-days)
 	}
 	if from.After(today) {
 		return &usageError{fmt.Sprintf("%s is in the future", from.Format(time.DateOnly)),

@@ -49,7 +49,7 @@ func (l *logging) offerDoubt(k *kitchen.Kitchen, e *logbook.Entry) (*logbook.Dou
 	if e.Kind != logbook.Offered || e.Corrects != 0 {
 		return nil, nil
 	}
-	today := l.now.Truncate(24 * time.Hour)
+	today := k.DayAt(l.now)
 	day := e.On(k)
 	days := int(day.Sub(today).Hours()/24) + 1
 	if days < 1 || days > 7 {

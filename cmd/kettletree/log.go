@@ -398,7 +398,7 @@ func (l *logging) day() error {
 	if err != nil {
 		return err
 	}
-	day := l.now.Truncate(24 * time.Hour)
+	day := kitchen.DayAt(l.now)
 	if len(l.args) > 0 && l.args[0] != "" {
 		if day, err = pastDay(l.args[0], day); err != nil {
 			return err
@@ -412,7 +412,7 @@ func (l *logging) day() error {
 		return err
 	}
 	defer func() { _ = j.Close() }()
-	end := day.Add(24*time.Hour - time.Second)
+	end := kitchen.DayBegins(day.AddDate(0, 0, 1)).Add(-time.Second)
 	if end.After(l.now) {
 		end = l.now
 	}

@@ -4,7 +4,6 @@ package main
 
 import (
 	"slices"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -22,12 +21,8 @@ func tonightCommand() *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: option("SERVICE", "the service (default: the last of the day)")},
 		}, output(), one),
 		Action: func(c *cli.Context) error {
-			now := 0
 			week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) {
-				if o.Days = 1; o.From.IsZero() {
-					o.From = o.Now.Truncate(24 * time.Hour)
-					now = int(o.Now.Sub(o.From).Minutes())
-				}
+				o.Days, o.Today = 1, true
 			})
 			if err != nil {
 				return err
@@ -37,7 +32,15 @@ func tonightCommand() *cli.Command {
 					"name a CSV file of item,quantity,made with --on-hand, or keep a log book with kettletree log"}
 			}
 			if c.IsSet("on-hand") {
-				week = week.AsCounted(now)
+				minute := 0
+				if !c.IsSet("from") {
+					asked, err := now()
+					if err != nil {
+						return err
+					}
+					minute = int(asked.Sub(week.From).Minutes())
+				}
+				week = week.AsCounted(minute)
 			}
 			a, err := plan.ForTonight(c.Context, week, c.String("at"))
 			if err != nil {

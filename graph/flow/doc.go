@@ -42,8 +42,10 @@
 // step to order, when portions or a batch ask for what it gives.
 //
 // The walk ends with the midnight of its last day, once what no longer keeps is binned: of what would come, begin or be
-// served at that minute or later, nothing is. What is still in a pot counts as made and as left, less what of it is lost. So
-// a service that begins after midnight is not served on the last day.
+// served at that minute or later, nothing is. What is still in a pot counts as made and as left, less what of it is lost. Where a
+// service of the last day begins after that midnight, it ends with that service ([Schedule.Ends]). A service belongs to the day
+// on which the guests were asked in, whenever it begins: the deliveries of the new day come, and its work without a clock begins,
+// once it has begun; what keeps no longer is binned at midnight all the same. Day -1 has only such services.
 //
 // # On hand
 //

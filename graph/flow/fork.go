@@ -15,7 +15,7 @@ type fork struct {
 	parting
 	away  []bool // by item: of a region that is not walked
 	back  []bool // by item: of one that was walked until it stood where the trunk did; nil until one is
-	since int32  // when
+	since int32  // the day before which
 	lacks int    // of the trunk's, those before the walk began
 }
 
@@ -47,7 +47,7 @@ func (w *Walker) Fork(t *Trunk, c Case, rec *Record) *Outcome {
 	if len(wanted) < len(s.Wants) {
 		w.all = n.cone(wanted)
 	}
-	from, resumed := 0, s.OrdersFrom == nil
+	from, resumed, ends := 0, s.OrdersFrom == nil, int32(s.Ends())
 	if rec == nil {
 		k := 0 // the last branch before they part
 		for k+1 < len(t.at) && t.row[t.at[k+1].event].at < d.first {
@@ -66,6 +66,9 @@ func (w *Walker) Fork(t *Trunk, c Case, rec *Record) *Outcome {
 	next, walked := 0, true // whether any region is still walked
 	for k := from; k < len(t.row); k++ {
 		e := t.row[k]
+		if e.at >= ends && e.act != DayEnds {
+			break
+		}
 		if w.now = e.at; !resumed && w.now >= int32(s.ResumedAt) {
 			resumed = true
 			w.findSources()
@@ -74,6 +77,7 @@ func (w *Walker) Fork(t *Trunk, c Case, rec *Record) *Outcome {
 		}
 		if walked && rec == nil && e.act == DayStarts && e.at > d.last && next < len(t.at) && t.at[next].event == k && w.standsAt(&t.at[next]) {
 			w.goesBack(&t.at[next])
+			fk.since = e.index
 			walked, w.apart[1] = false, int(e.at)
 		}
 		switch {
@@ -84,9 +88,6 @@ func (w *Walker) Fork(t *Trunk, c Case, rec *Record) *Outcome {
 			if w.gone(n.gives[n.outputs[u.place]]) && !w.gone(u.item) {
 				w.takesAgain(u)
 			}
-		}
-		if e.at >= int32(s.Days)*1440 && e.act == DayEnds {
-			break
 		}
 	}
 	w.buyAgain(t.buys, fk.never)
@@ -232,7 +233,7 @@ func covers(lots, were []onHand) bool {
 // goesBack leaves the rest to the trunk: what is walked goes on as it did.
 func (w *Walker) goesBack(b *branch) {
 	fk, o, n := w.fork, &w.out, w.f.net
-	fk.back, fk.since = make([]bool, len(fk.away)), w.now
+	fk.back = make([]bool, len(fk.away))
 	for i, away := range fk.away {
 		fk.back[i] = !away && !fk.had[i] // of the rest what is taken and bought goes on to be counted
 	}
@@ -313,12 +314,12 @@ func (w *Walker) fillIn(o *Outcome) {
 		}
 	}
 	for k, sp := range s.Spoils[:len(was.Spoiled)] {
-		if i := int32(sp.Item); fk.never(i) || fk.away[i] && int32(sp.Day)*1440 >= fk.since {
+		if i := int32(sp.Item); fk.never(i) || fk.away[i] && int32(sp.Day) >= fk.since {
 			o.Spoiled[k] = was.Spoiled[k]
 		}
 	}
 	for k, burnt := range s.Burnt[:len(was.Burnt)] {
-		if i := n.givenBy(burnt.Step); fk.never(i) || fk.away[i] && int32(burnt.Day)*1440 >= fk.since {
+		if i := n.givenBy(burnt.Step); fk.never(i) || fk.away[i] && int32(burnt.Day) >= fk.since {
 			o.Burnt[k] = was.Burnt[k]
 		}
 	}

@@ -81,7 +81,7 @@ func (w *Walker) comeOut(n int) {
 	pot, _ := w.s.potLine(n)
 	p := w.f.net.place[w.s.Pots[pot].Step]
 	i, kept, lost := w.potGives(n)
-	w.put(i, kept, w.day, w.rec.came(w.now, i, p, -1, int32(pot), kept))
+	w.put(i, kept, w.now/1440, w.rec.came(w.now, i, p, -1, int32(pot), kept))
 	if lost > 0 {
 		w.out.Lost[i] += lost
 		w.rec.note(w.now, Failed, i, p, int32(pot), lost)
@@ -100,7 +100,7 @@ func (w *Walker) leave() {
 			o.Lots = append(o.Lots, Lot{Item: i, Amount: l.amount, Made: int(l.made), At: int(l.made) * 1440, Step: -1, Batch: -1, Pot: -1})
 		}
 	}
-	over := w.s.Days * 1440
+	over := w.s.Ends()
 	add := func(pot Pot) {
 		if len(pot.Gives)+len(pot.Takes) > 0 {
 			o.Pots = append(o.Pots, pot)
@@ -112,7 +112,7 @@ func (w *Walker) leave() {
 		pot := *was
 		pot.Takes, pot.Gives, pot.Yields = nil, nil, nil
 		for _, t := range was.Takes { // what can come only after the end
-			if t.Amount -= o.PutIn[put]; w.s.NotBefore != nil && w.s.NotBefore[t.Item] >= over && t.Minute >= w.s.NotBefore[t.Item] {
+			if t.Amount -= o.PutIn[put]; w.s.NotBefore != nil && w.s.NotBefore[t.Item] >= w.s.Days*1440 && t.Minute >= w.s.NotBefore[t.Item] {
 				pot.Takes = append(pot.Takes, t)
 			}
 			put++

@@ -118,7 +118,7 @@ type Want struct {
 // hand, or in Pots.
 type Schedule struct {
 	Days       int
-	From       int    // the minute of day 0 from which the walk goes on; 0 for its beginning
+	From       int    // the minute of day 0 from which the walk goes on; 0 for its beginning. It may lie past midnight, as long as day 0 is served
 	Slots      []Slot // by start
 	Batches    []Batch
 	Arrives    [][]bool // by item and day; nil for an item that can arrive on every day
@@ -138,6 +138,33 @@ type Schedule struct {
 	Directions *Directions // how lines are to be filled; nil for none
 	Prefers    []Prefer    // lines that have another choice first
 	Rules      []Ration    // by slot: who goes short; nil for the rule of the walk
+}
+
+// Ends is the minute at which a walk ends: the midnight of the last day, or, where a service of it begins later, or is under way
+// later when the walk goes on, the minute after that.
+func (s *Schedule) Ends() int {
+	end := s.Days * 1440
+	for k := range s.Slots {
+		if s.Slots[k].End > s.From {
+			end = max(end, s.ServedAt(k)+1)
+		}
+	}
+	return end
+}
+
+// dayStarts is when the deliveries of each day come, and its work without a clock can begin: at its midnight, or when the last
+// service of the day before has begun.
+func (s *Schedule) dayStarts() []int32 {
+	starts := make([]int32, s.Days)
+	for d := range starts {
+		starts[d] = int32(d * 1440)
+	}
+	for k, slot := range s.Slots {
+		if next := slot.Day + 1; next < s.Days && slot.End > s.From {
+			starts[next] = max(starts[next], int32(s.ServedAt(k)+1))
+		}
+	}
+	return starts
 }
 
 // ServedAt is the minute at which what is still asked for at a slot is served: its start, or that from which the walk goes on.

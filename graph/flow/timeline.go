@@ -22,8 +22,8 @@ type event struct {
 // events is the row of events of a schedule whose runs begin at starts.
 func (n *net) events(s *Schedule, starts []int32, into []event) []event {
 	row, from := into[:0], int32(s.From)
-	for d := range int32(s.Days) {
-		row = append(row, event{at: max(d*1440, from), act: DayStarts, index: d}, event{at: (d + 1) * 1440, act: DayEnds, index: d})
+	for d, begins := range s.dayStarts() {
+		row = append(row, event{at: max(begins, from), act: DayStarts, index: int32(d)}, event{at: int32(d+1) * 1440, act: DayEnds, index: int32(d)})
 	}
 	for i, at := range s.NotBefore {
 		if at > s.From && at < s.Days*1440 {
@@ -95,9 +95,11 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 		p := n.place[run.Step]
 		byStep[p] = append(byStep[p], int32(r))
 	}
-	first := make([]int32, s.Days) // by day: its first slot's start
+	first, begins := make([]int32, s.Days), s.dayStarts() // by day: its first slot's start
 	for k := len(s.Slots) - 1; k >= 0; k-- {
-		first[s.Slots[k].Day] = int32(s.Slots[k].Start)
+		if s.Slots[k].Day >= 0 {
+			first[s.Slots[k].Day] = int32(s.Slots[k].Start)
+		}
 	}
 	// arrival is when the last of an item comes that a run beginning at the midnight begin waits for, and when it was due;
 	// begin when it waits for none. For what is made to order it is that of what its step takes.
@@ -146,6 +148,7 @@ func (n *net) starts(s *Schedule, starts, dues []int32) (start, due []int32) {
 			case run.Start != Untimed:
 				start[r], due[r] = begin+int32(run.Start), begin+int32(run.Start)
 			case run.Day >= 0 && run.Day < s.Days:
+				start[r], due[r] = begins[run.Day], begins[run.Day]
 				looked = zeros(looked, len(n.step))
 				for line := n.lines[p]; line < n.lines[p+1]; line++ {
 					if n.carried[line] {

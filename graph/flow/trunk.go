@@ -70,8 +70,11 @@ func NewTrunk(c Case, rule Ration, resumes bool) *Trunk {
 	w.begin(s, nil)
 	t.row, t.starts, t.uses = w.row, w.starts, make([][]use, len(w.row))
 	t.always, t.had = t.candidates(), t.candidates()
-	resumed := s.OrdersFrom == nil
+	resumed, ends := s.OrdersFrom == nil, int32(s.Ends())
 	for k, e := range w.row {
+		if e.at >= ends && e.act != DayEnds {
+			break
+		}
 		w.event = k
 		if w.now = e.at; !resumed && w.now >= int32(s.ResumedAt) {
 			resumed = true
@@ -94,9 +97,6 @@ func NewTrunk(c Case, rule Ration, resumes bool) *Trunk {
 			}
 		}
 		w.happens(e, rule)
-		if e.at >= int32(s.Days)*1440 && e.act == DayEnds {
-			break
-		}
 	}
 	t.out = *w.end()
 	w.trunk = nil

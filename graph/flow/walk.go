@@ -142,16 +142,16 @@ func (f *Flow) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 // Walk plays a schedule under a rule for what is scarce. A record, when there is one, is filled with the reasons.
 func (w *Walker) Walk(s *Schedule, rule Ration, rec *Record) *Outcome {
 	w.begin(s, rec)
-	resumed := s.OrdersFrom == nil
+	resumed, ends := s.OrdersFrom == nil, int32(s.Ends())
 	for _, e := range w.row {
+		if e.at >= ends && e.act != DayEnds {
+			break // what comes later is still in a pot
+		}
 		if w.now = e.at; !resumed && w.now >= int32(s.ResumedAt) {
 			resumed = true
 			w.findSources()
 		}
 		w.happens(e, rule)
-		if e.at >= int32(s.Days)*1440 && e.act == DayEnds {
-			break // what comes later is still in a pot
-		}
 	}
 	return w.end()
 }
@@ -163,6 +163,7 @@ func (w *Walker) happens(e event, rule Ration) {
 		w.startDay(e.index)
 	case DayEnds:
 		w.endDay(e.index)
+		w.findSources() // for services of the day that are still to come
 	case Arrives:
 		w.arrive(e.index)
 	case Comes:
@@ -186,7 +187,10 @@ func (w *Walker) happens(e event, rule Ration) {
 
 func (w *Walker) begin(s *Schedule, rec *Record) {
 	o := &w.out
-	w.s, w.rec, w.day, w.running = s, rec, 0, -1
+	w.s, w.rec, w.day, w.running = s, rec, -1, -1
+	for i := range w.source { // before the first day has begun, nothing can be bought
+		w.source[i] = -1
+	}
 	rec.begin(w.f.net)
 	w.now = 0
 	for _, v := range [][]float64{w.have, w.kept, o.Batches, o.Made, o.Left, o.Binned, o.Lost, o.Used, o.Opening} {
@@ -331,7 +335,7 @@ func (w *Walker) arrive(i int32) {
 
 // findSources finds the day on which each item could have been bought for today.
 func (w *Walker) findSources() {
-	s, day := w.s, w.day
+	s, day, today := w.s, w.day, w.now/1440
 	for i, it := range w.f.net.g.Items {
 		if w.source[i] = -1; s.Offered != nil && s.Offered[i] != nil && w.now >= int32(s.ResumedAt) {
 			w.source[i] = w.offered(i)
@@ -351,7 +355,7 @@ func (w *Walker) findSources() {
 				a--
 			}
 		}
-		if k := w.f.terms.Keeps[i]; a >= from && (k == 0 || a+int32(k)-1 >= day) {
+		if k := w.f.terms.Keeps[i]; a >= from && (k == 0 || a+int32(k)-1 >= today) {
 			w.source[i] = a
 		}
 	}
@@ -405,7 +409,7 @@ func (w *Walker) free(i int32) float64 { return max(w.have[i]-w.kept[i], 0) }
 // aged is what was on hand of an item before today.
 func (w *Walker) aged(i int32) (amount float64) {
 	for _, l := range w.lots[i].Lots() {
-		if l.made < w.day {
+		if l.made < w.now/1440 {
 			amount += l.amount
 		}
 	}
@@ -523,7 +527,7 @@ func (w *Walker) keepSeeds(done int32) {
 func (w *Walker) end() *Outcome {
 	o := &w.out
 	copy(o.Left, w.have)
-	over := int32(w.s.Days) * 1440
+	over := int32(w.s.Ends())
 	n := w.f.net
 	for _, e := range w.row {
 		if e.act == Comes && e.at >= over && !w.goneAt(e) { // in the pot when the last day ends

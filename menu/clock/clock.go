@@ -160,9 +160,12 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 
 // fill writes what is overdue and was done, the rows of the works that are kept, the services, the conflicts and the cautions.
 func (t *table) fill(keep func(work int) bool, on *int) {
-	from, to := 0, t.Days*1440
+	from, to := 0, t.night.schedule.Ends()
 	if on != nil {
 		from, to = *on*1440, (*on+1)*1440
+		if t.Date(*on).Equal(t.DayAt(t.moment(t.Now))) { // what has begun since midnight, while the day is still served
+			to = max(to, t.Now+1)
+		}
 		t.On = new(t.Date(*on).Format(time.DateOnly))
 	}
 	for i := range t.night.works {
@@ -175,11 +178,11 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 		}
 	}
 	for k, slot := range t.night.schedule.Slots {
-		if r, ok := t.serving(k); ok && slot.Start >= from && slot.Start < to {
+		if r, ok := t.serving(k); ok && (on == nil || slot.Day == *on) {
 			t.Rows = append(t.Rows, r)
 		}
 	}
-	if from == 0 {
+	if t.Now >= from {
 		t.overdue()
 		t.past(from, t.Now+1) // what is written down just now is done
 		t.begun(to)

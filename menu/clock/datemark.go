@@ -88,7 +88,8 @@ type marks struct {
 	came   map[[2]int]*lotMade    // by item and day: of what came before the walk, the one with the earliest day 1
 }
 
-// LabelsOn plays the week and writes the labels for what is made on the days given, in a language.
+// LabelsOn plays the week and writes the labels for what is made on the days given, and after their midnight while they are served, in
+// a language.
 func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice) (*Labels, error) {
 	played, err := w.Play(ctx)
 	if err != nil {
@@ -106,7 +107,8 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 		a.Says = append(a.Says, voice.Say("packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand"))
 	}
 	for _, g := range m.merged() {
-		if slices.Contains(days, dayAt(g.at)) {
+		night := m.timed(g) && slices.Contains(days, w.Today(w.From.Add(time.Duration(g.at)*time.Minute)))
+		if night || slices.Contains(days, dayAt(g.at)) {
 			a.Labels = append(a.Labels, m.label(g))
 		}
 	}
@@ -329,6 +331,11 @@ func (m *marks) merged() (list []*lotMade) {
 	return list
 }
 
+// timed tells whether it is known when a lot was made, or will be.
+func (m *marks) timed(g *lotMade) bool {
+	return g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
+}
+
 // label writes the label of a lot.
 func (m *marks) label(g *lotMade) Label {
 	it, code := m.Graph.Items[g.item], m.Code
@@ -337,7 +344,7 @@ func (m *marks) label(g *lotMade) Label {
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
 		Made: m.Date(day).Format(time.DateOnly), Raw: []string{}, Approved: m.Approved[g.item],
 		ToOrder: m.Graph.Steps[g.step].Mode == graph.ToOrder && g.mark == ""}
-	timed := g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
+	timed := m.timed(g)
 	if timed {
 		l.At = measure.FormatClock(g.at % 1440)
 	}

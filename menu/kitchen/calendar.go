@@ -141,9 +141,37 @@ func (k *Kitchen) Differs(day time.Time, service int) bool {
 	return d != nil && slices.Contains(d.differs, service)
 }
 
+// DayAt is the kitchen's day at a moment, at midnight: a day goes on past midnight until its last service has ended. Batches and
+// deliveries go by the date all the same.
+func (k *Kitchen) DayAt(at time.Time) time.Time {
+	day := midnight(at)
+	before := day.AddDate(0, 0, -1)
+	for _, m := range k.MealsOn(before) {
+		if before.Add(time.Duration(m.To) * time.Minute).After(at) {
+			return before
+		}
+	}
+	return day
+}
+
+// DayBegins is the moment from which on a day is the kitchen's: its midnight, or when the last service of the day before ends.
+func (k *Kitchen) DayBegins(day time.Time) time.Time {
+	begins, before := day, day.AddDate(0, 0, -1)
+	for _, m := range k.MealsOn(before) {
+		if ends := before.Add(time.Duration(m.To) * time.Minute); ends.After(begins) {
+			begins = ends
+		}
+	}
+	return begins
+}
+
+// Daybreak is the hour before which what is written down still belongs to the night before, where that says so.
+const Daybreak = 5
+
 // ServedAt is the service at which something was sold at a moment, and the day of it: the one that is named; else the one
-// that began last. A moment at midnight is a date alone, which tells no service where there are several. Where a service of the day before goes on past midnight, and none has begun since, it is that one. On
-// a day without services they are those that its weekday would have.
+// that began last. A moment at midnight is a date alone, which tells no service where there are several. Where a service of the
+// day before goes on past midnight, and none has begun since, it is that one, until daybreak or its end. On a day without
+// services they are those that its weekday would have.
 func (k *Kitchen) ServedAt(at time.Time, name string) (day time.Time, service int, ok bool) {
 	day = midnight(at)
 	minute := int(at.Sub(day).Minutes())
@@ -159,9 +187,12 @@ func (k *Kitchen) ServedAt(at time.Time, name string) (day time.Time, service in
 	}
 	before := day.AddDate(0, 0, -1)
 	for _, m := range slices.Backward(k.servedOn(before)) {
-		if minute+24*60 <= m.To && meant(m) {
+		if late := minute + 24*60; m.To > 24*60 && m.From <= late && late <= max(m.To, (24+Daybreak)*60) && meant(m) {
 			return before, m.Service, true
 		}
+	}
+	if name != "" {
+		day = k.DayAt(at)
 	}
 	for n, s := range k.Services {
 		if s.Name == name || name == "" && len(k.Services) == 1 {
@@ -184,7 +215,7 @@ func (k *Kitchen) ServiceNow(at time.Time) (service int) {
 	if _, service, ok := k.ServedAt(at, ""); ok {
 		return service
 	}
-	if meals := k.servedOn(midnight(at)); len(meals) > 0 {
+	if meals := k.servedOn(k.DayAt(at)); len(meals) > 0 {
 		return meals[0].Service
 	}
 	return 0

@@ -91,7 +91,9 @@ func TestServedAt(t *testing.T) {
 		{"2026-12-20 18:00", "", "2026-12-20", "lunch"}, // a Sunday has no dinner
 		{"2026-12-19 00:15", "", "2026-12-18", "dinner"},
 		{"2026-12-19 00:15", "dinner", "2026-12-18", "dinner"},
-		{"2026-12-19 00:45", "", "", ""},
+		{"2026-12-19 00:45", "", "2026-12-18", "dinner"}, // the till is read when all have gone
+		{"2026-12-19 05:01", "", "", ""},
+		{"2026-12-19 00:45", "dinner", "2026-12-18", "dinner"},
 		{"2026-12-19 00:00", "dinner", "2026-12-19", "dinner"}, // a date alone
 		{"2026-12-19 00:00", "", "", ""},
 		{"2026-12-23 00:15", "", "", ""},                 // a Tuesday's dinner ends at ten
@@ -122,5 +124,29 @@ func TestServiceNow(t *testing.T) {
 		moment, err := time.Parse("2006-01-02 15:04", at)
 		require.NoError(t, err)
 		assert.Equal(t, want, k.Services[k.ServiceNow(moment)].Name, at)
+	}
+}
+
+// A day goes on past midnight until its last service has ended, one that begins after midnight too.
+func TestDayAt(t *testing.T) {
+	for _, c := range []struct{ services, at, day string }{
+		{"{lunch: 11:30-14:30, night: 22:30-26:00}", "2026-11-25 00:00", "2026-11-24"},
+		{"{lunch: 11:30-14:30, night: 22:30-26:00}", "2026-11-25 01:59", "2026-11-24"},
+		{"{lunch: 11:30-14:30, night: 22:30-26:00}", "2026-11-25 02:00", "2026-11-25"},
+		{"{dinner: 18:00-22:00, late: 24:30-27:00}", "2026-11-25 00:10", "2026-11-24"},
+		{"{dinner: 18:00-22:00, late: 24:30-27:00}", "2026-11-24 23:00", "2026-11-24"},
+		{"{dinner: 18:00-22:00}", "2026-11-25 00:00", "2026-11-25"},
+		{"{dinner: 18:00-22:00, night: 22:30-26:00}\nclosed: [2026-11-24]", "2026-11-25 00:30", "2026-11-25"},
+		{"{dinner: 18:00-22:00}\ndays: {2026-11-24: {dinner: 18:00-25:00}}", "2026-11-25 00:30", "2026-11-24"},
+	} {
+		k, faults := Read("kitchen.yaml", []byte("kitchen: Bar\nservices: "+c.services+"\nbought: {cider: {price: 2/L}}\ndishes: {jug: {price: 5, takes: [500 ml cider]}}\n"))
+		require.NoError(t, faults.Err())
+		at, err := time.Parse("2006-01-02 15:04", c.at)
+		require.NoError(t, err)
+		assert.Equal(t, on(c.day), k.DayAt(at), "%v", c)
+		begins := k.DayBegins(on(c.day).AddDate(0, 0, 1))
+		assert.True(t, at.Before(begins), "%v", c)
+		assert.Equal(t, on(c.day), k.DayAt(begins.Add(-time.Minute)), "%v", c)
+		assert.Equal(t, on(c.day).AddDate(0, 0, 1), k.DayAt(begins), "%v", c)
 	}
 }

@@ -60,7 +60,7 @@ func (a *asPlanned) play(ctx context.Context) error {
 		if e.Kind != Sold { // what was given away or dropped was no guest's
 			continue
 		}
-		if day, service, ok := a.k.ServedAt(e.At, e.Service); ok && day.Equal(midnight(a.AsOf)) {
+		if day, service, ok := a.k.ServedAt(e.At, e.Service); ok && day.Equal(a.today) {
 			a.sold[plate{e.Dish, a.k.Services[service].Name}] += float64(e.Portions)
 		}
 	}
@@ -82,13 +82,13 @@ func (a *asPlanned) play(ctx context.Context) error {
 		return err
 	}
 	a.unprepare(a.AsOf)
-	if a.From.After(a.AsOf) {
+	if a.From.After(a.today) {
 		if a.day != nil && a.day.From.Equal(midnight(a.AsOf)) { // what can still come today is ordered by what there is now
 			if err := a.order(); err != nil {
 				return err
 			}
 		}
-		if err := a.pass(ctx, a.From); err != nil {
+		if err := a.pass(ctx, minutesAfter(a.From, week.GoesOn(a.k, a.From, a.AsOf.Truncate(time.Minute)))); err != nil {
 			return err
 		}
 	}
@@ -148,6 +148,9 @@ func (a *asPlanned) pass(ctx context.Context, to time.Time) (err error) {
 			if a.day, err = a.planned(today, 1); err != nil {
 				return err
 			}
+			if a.day, err = a.led(a.day); err != nil {
+				return err
+			}
 			clear(a.served)
 			a.ordered = make([]float64, len(a.k.Graph.Items))
 			if !today.Before(a.opens) {
@@ -168,12 +171,36 @@ func (a *asPlanned) pass(ctx context.Context, to time.Time) (err error) {
 	return nil
 }
 
+// led is a week with what is still to be served in it for the day before, when the week begins: services that begin after midnight,
+// and the rest of one that goes on at the moment.
+func (a *asPlanned) led(w *week.Week) (*week.Week, error) {
+	if !a.k.DayBegins(w.From).After(w.From) {
+		return w, nil
+	}
+	before, err := a.planned(w.From.AddDate(0, 0, -1), 1)
+	if err != nil {
+		return nil, err
+	}
+	w = w.Led(before)
+	s := *w.Case.Schedule
+	s.Slots = slices.Clone(s.Slots)
+	for k := range s.Slots {
+		at := &s.Slots[k]
+		goesOn := !a.AsOf.Before(w.From) && minutesAfter(w.From, at.End).After(a.AsOf)
+		at.Closed = at.Closed || at.Start < 0 && !goesOn || at.Day < 0 && w.Date(at.Day).Before(a.opens)
+	}
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s}), nil
+}
+
 // ahead is how many days, the day of the clock among them, orders are placed for.
 const ahead = 7
 
 // order finds what is ordered for the day of the clock, for that day and those behind it.
 func (a *asPlanned) order() error {
 	w, err := a.planned(a.day.From, ahead)
+	if err == nil {
+		w, err = a.led(w)
+	}
 	if err != nil {
 		return err
 	}
@@ -208,7 +235,7 @@ func (a *asPlanned) deliver(day time.Time) {
 		a.player.shelves[i].Put(Lot{Item: i, Amount: amount, Made: day})
 		a.player.have[i] += amount
 		a.player.seen[i] = true
-		if day.Before(midnight(a.AsOf)) {
+		if day.Before(a.today) {
 			a.Undelivered = append(a.Undelivered, a.k.Quantity(i, amount).String()+" "+a.k.Graph.Items[i].Name)
 		}
 	}
@@ -289,11 +316,18 @@ func (a *asPlanned) arrive() {
 			Batches: p.batches, Lost: p.lost, Takes: lines(p.takes), Gives: lines(p.gives)})
 	}
 	a.now = max(0, minute(a.AsOf.Truncate(time.Minute)))
-	if a.From.After(a.AsOf) {
-		a.now = 0
+	if a.From.After(a.today) {
+		a.now = week.GoesOn(a.k, a.From, a.AsOf.Truncate(time.Minute))
 	}
-	if a.From.Equal(midnight(a.AsOf)) {
+	if a.From.Equal(a.today) {
 		a.later = a.notBefore(a.From)
+		if a.now >= 24*60 { // what came since midnight came on the day that follows
+			for i, at := range a.notBefore(a.From.AddDate(0, 0, 1)) {
+				if at > 0 {
+					a.later[i] = 24*60 + at
+				}
+			}
+		}
 	}
 	a.Stock = a.player.shown()
 	slices.SortStableFunc(a.happened, func(x, y week.Happening) int { return x.At.Compare(y.At) })

@@ -30,7 +30,7 @@ type Day struct {
 // Reading is a temperature that was read.
 type Reading struct {
 	Entry   int64  `json:"entry"`
-	Time    string `json:"time"` // 15:04
+	Time    string `json:"time"` // 15:04; past midnight, 24:30
 	Of      string `json:"of"`   // the item or place
 	Lot     string `json:"lot"`
 	Reading string `json:"reading"` // "place", "delivery", "hot holding", "cold holding", "reheating", or "" of an item as it lies or cools
@@ -45,7 +45,7 @@ type Reading struct {
 // Delivery is what came in.
 type Delivery struct {
 	Entry    int64  `json:"entry"`
-	Time     string `json:"time"` // 15:04
+	Time     string `json:"time"` // 15:04; past midnight, 24:30
 	Amount   string `json:"amount"`
 	Item     string `json:"item"`
 	Supplier string `json:"supplier"`
@@ -57,20 +57,21 @@ type Delivery struct {
 // Thrown is what was binned.
 type Thrown struct {
 	Entry  int64  `json:"entry"`
-	Time   string `json:"time"` // 15:04
+	Time   string `json:"time"` // 15:04; past midnight, 24:30
 	Amount string `json:"amount"`
 	Item   string `json:"item"`
 	Lot    string `json:"lot"`
 	Reason string `json:"reason"`
 }
 
-// DayOf finds what was recorded on a day, up to a moment.
+// DayOf finds what was recorded on a day, up to a moment: where its last service goes on past midnight, until that ends. Hours then
+// go on too, as those of services do: 24:30 is half past midnight.
 func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Time) (*Day, error) {
-	until := midnight(day).AddDate(0, 0, 1).Add(-time.Second)
+	until := k.DayBegins(day.AddDate(0, 0, 1)).Add(-time.Second)
 	if asOf.Before(until) {
 		until = asOf
 	}
-	list, err := j.standing(ctx, byNumber, between(midnight(day), until, Temperature, Received, Binned))
+	list, err := j.standing(ctx, byNumber, between(k.DayBegins(day), until, Temperature, Received, Binned))
 	if err != nil {
 		return nil, err
 	}
@@ -82,7 +83,7 @@ func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Tim
 	}
 	for i := range list {
 		e := &list[i]
-		at := measure.FormatClock(e.At.Hour()*60 + e.At.Minute())
+		at := measure.FormatClock(int(e.At.Sub(day).Minutes()))
 		switch e.Kind {
 		case Temperature:
 			b := e.Beside(k.Code)

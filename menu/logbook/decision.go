@@ -111,6 +111,9 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 		return e.Begins
 	}
 	today := midnight(e.At)
+	if !e.Kind.OfBatch() {
+		today = k.DayAt(e.At) // a batch goes by the date
+	}
 	if date, err := time.Parse(time.DateOnly, e.Day); err == nil {
 		return date
 	}

@@ -191,7 +191,7 @@ func (t *till) begin(e *Entry) {
 	if t == nil {
 		return
 	}
-	if day := int(e.At.Unix() / secondsADay); len(t.days) == 0 || t.days[len(t.days)-1].day != day {
+	if day := int(t.p.k.DayAt(e.At).Unix() / secondsADay); len(t.days) == 0 || t.days[len(t.days)-1].day != day {
 		if len(t.days) > 0 {
 			for _, i := range t.days[len(t.days)-1].items {
 				t.place[i] = 0

@@ -74,7 +74,7 @@ type PastDates struct {
 
 // Unlogged is the present of a kitchen without a log book.
 func Unlogged(k *kitchen.Kitchen, asOf time.Time) *Present {
-	p := &Present{From: midnight(asOf), AsOf: asOf, Stock: &Stock{NoBook: make([]bool, len(k.Graph.Items))}, k: k}
+	p := &Present{From: k.DayAt(asOf), AsOf: asOf, today: k.DayAt(asOf), Stock: &Stock{NoBook: make([]bool, len(k.Graph.Items))}, k: k}
 	for i, it := range k.Graph.Items {
 		p.Stock.NoBook[i] = it.Role == graph.Bought
 	}

@@ -223,7 +223,7 @@ func (t *till) shut(e *Entry) {
 	switch {
 	case t.open < 0 || slices.Contains([]Kind{NotCome, Late, Skipped, Temperature, Struck, Lost, Offered}, e.Kind): // which move nothing
 		return
-	case e.Kind == Counted && int(e.At.Unix()/secondsADay) == t.served[t.open].day:
+	case e.Kind == Counted && int(t.p.k.DayAt(e.At).Unix()/secondsADay) == t.served[t.open].day:
 		return
 	}
 	t.ranOut()

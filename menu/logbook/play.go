@@ -82,13 +82,13 @@ func (p *player) shown() *Stock {
 	return &s
 }
 
-// OnHand are the lots that still keep at the beginning of a day, as a question about the days from then on takes them
-// ([week.Period]), and those that do not.
-func (s *Stock) OnHand(k *kitchen.Kitchen, from time.Time) (lots []flow.Lot, past []Lot) {
+// OnHand are the lots that still keep on a date, as a question about the days from a midnight on takes them ([week.Period]), and
+// those that do not.
+func (s *Stock) OnHand(k *kitchen.Kitchen, from, on time.Time) (lots []flow.Lot, past []Lot) {
 	lots = []flow.Lot{}
 	for _, l := range s.Lots {
 		made := int(l.Made.Sub(midnight(from)).Hours() / 24)
-		if keeps := k.Terms.Keeps[l.Item]; keeps > 0 && made+keeps <= 0 {
+		if keeps := k.Terms.Keeps[l.Item]; keeps > 0 && !l.Made.AddDate(0, 0, keeps).After(midnight(on)) {
 			past = append(past, l)
 			continue
 		}

@@ -169,7 +169,7 @@ func TestStockOnHand(t *testing.T) {
 		2/09 counted 1 kg braise fat`)
 	stock, err := Play(k, entries, at(3, 0))
 	require.NoError(t, err)
-	lots, past := stock.OnHand(k, at(3, 0)) // shoulder keeps 3 days: Tuesday's until Thursday
+	lots, past := stock.OnHand(k, at(3, 0), at(3, 0)) // shoulder keeps 3 days: Tuesday's until Thursday
 	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 2000, Made: -1}, {Item: 6, Amount: 1000, Made: -1}}, lots)
 	require.Len(t, past, 1)
 	assert.Equal(t, tuesday, past[0].Made)
@@ -189,7 +189,7 @@ func TestWhatCameTodayIsOfDayZero(t *testing.T) {
 		2/11 received 4 kg pork shoulder`)
 	stock, err := Play(k, entries, at(2, 12))
 	require.NoError(t, err)
-	lots, past := stock.OnHand(k, at(2, 0))
+	lots, past := stock.OnHand(k, at(2, 0), at(2, 0))
 	assert.Empty(t, past, "shoulder keeps 3 days: Tuesday's until Thursday")
 	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 1000, Made: -2}, {Item: 1, Amount: 2000, Made: -1}, {Item: 1, Amount: 3000}, {Item: 1, Amount: 4000}}, lots)
 }

@@ -44,6 +44,7 @@ type Present struct {
 	Dropped     []string // batches of the day before yesterday that nobody wrote down: they do not count
 
 	k        *kitchen.Kitchen
+	today    time.Time           // the kitchen's day at the moment
 	now      int                 // minute of the first day from which the week goes on
 	happened []week.Happening    // since the midnight of yesterday
 	pots     []flow.Pot          // by the midnight From
@@ -63,11 +64,11 @@ type plate struct{ dish, service string }
 
 // Present finds what a week goes on from that begins at the midnight from: as of a moment on its first day, or before it.
 //
-// It begins with what the log book has two midnights before the day of the moment, and plays from there on what was written and,
+// It begins with what the log book has two midnights before that of the kitchen's day, and plays from there on what was written and,
 // where nothing was, what was planned, each at its time: all that was planned for yesterday and today, and of the day before
 // the batches that were out later. What was written of a batch or a service is all that happened to it.
 func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, planned Planned, from, asOf time.Time) (*Present, error) {
-	begins := midnight(asOf).AddDate(0, 0, -2)
+	begins := k.DayAt(asOf).AddDate(0, 0, -2)
 	all, err := planned.around(asOf)
 	if err != nil {
 		return nil, err
@@ -91,7 +92,7 @@ func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, planned Planned,
 			e.At = list[i-1].At
 		}
 	}
-	p := &Present{From: from, AsOf: asOf, Lives: lives.All(), k: k, done: map[batchOf]float64{}, sold: map[plate]float64{}}
+	p := &Present{From: from, AsOf: asOf, today: k.DayAt(asOf), Lives: lives.All(), k: k, done: map[batchOf]float64{}, sold: map[plate]float64{}}
 	a := &asPlanned{Present: p, player: player, planned: planned, opens: begins.AddDate(0, 0, 1), clock: begins, entries: list, lives: lives}
 	if err := a.play(ctx); err != nil {
 		return nil, err
@@ -152,7 +153,7 @@ func (p *Present) goOn(w *week.Week, s *flow.Schedule) {
 		b.Size -= take
 		return b.Size < slack
 	})
-	today := int(midnight(p.AsOf).Sub(w.From).Hours() / 24)
+	today := int(p.today.Sub(w.From).Hours() / 24)
 	now := int(p.AsOf.Sub(w.From).Minutes())
 	s.Slots, s.Wants = slices.Clone(s.Slots), slices.Clone(s.Wants)
 	for d := range s.Wants {
@@ -218,7 +219,7 @@ func (p *Present) Told() (list []string) {
 		list = append(list, "nobody logged "+some3(names)+": counted as planned; log cooked, skipped or lost")
 	}
 	if len(p.Undelivered) > 0 {
-		list = append(list, "nobody logged what came on "+measure.FormatDay(midnight(p.AsOf).AddDate(0, 0, -1))+": counted as ordered, "+some3(p.Undelivered))
+		list = append(list, "nobody logged what came on "+measure.FormatDay(p.today.AddDate(0, 0, -1))+": counted as ordered, "+some3(p.Undelivered))
 	}
 	if len(p.Unwritten) > 0 {
 		list = append(list, "nobody logged what was sold at "+some3(p.Unwritten)+": counted as forecast")
@@ -236,7 +237,7 @@ func (p *Present) Told() (list []string) {
 	case n == 1:
 		list = append(list, p.Dropped[0]+" was never logged, so it no longer counts")
 	case n > 1:
-		list = append(list, fmt.Sprintf("%d batches of %s were never logged, so they no longer count", n, measure.FormatDay(midnight(p.AsOf).AddDate(0, 0, -2))))
+		list = append(list, fmt.Sprintf("%d batches of %s were never logged, so they no longer count", n, measure.FormatDay(p.today.AddDate(0, 0, -2))))
 	}
 	return list
 }

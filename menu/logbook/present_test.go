@@ -60,7 +60,7 @@ func servedOn(t *testing.T, k *kitchen.Kitchen, entries []Entry, asOf time.Time)
 // goingOn is the week that goes on from a moment, by the kitchen file.
 func goingOn(t present, j *Book, k *kitchen.Kitchen, asOf time.Time) *week.Week {
 	t.Helper()
-	return goingOnFrom(t, j, k, midnight(asOf), asOf)
+	return goingOnFrom(t, j, k, k.DayAt(asOf), asOf)
 }
 
 // goingOnFrom is the week that begins on a day, as it is known at a moment.
@@ -76,7 +76,11 @@ func goingOnFrom(t present, j *Book, k *kitchen.Kitchen, from, asOf time.Time) *
 	p, err := j.Present(t.Context(), k, planned, from, asOf)
 	require.NoError(t, err)
 	period := week.Period{From: from, Days: 3}
-	period.OnHand, _ = p.Stock.OnHand(k, period.From)
+	on := period.From
+	if asOf.After(on) {
+		on = asOf
+	}
+	period.OnHand, _ = p.Stock.OnHand(k, period.From, on)
 	w, err := week.Over(k, period)
 	require.NoError(t, err)
 	w, _, _, err = j.Decisions(t.Context(), w, asOf)
@@ -156,7 +160,7 @@ func TestABatchUnderWaySurvivesEdits(t *testing.T) {
 			w := goingOn(t, j, edited, at(1, 3))
 			assert.Len(t, w.Case.Schedule.Pots, c.pots)
 			var soup float64
-			for dish, n := range still(w, at(1, 3), at(2, 0)) {
+			for dish, n := range still(w, at(1, 0), at(1, 3), at(2, 0)) {
 				if strings.HasPrefix(dish, "soup") {
 					soup += n
 				}
@@ -172,5 +176,5 @@ func TestACountBeforePrepLeavesItToBeMade(t *testing.T) {
 	j := newLogBook(t)
 	_, err := j.Append(t.Context(), typed(t, k, "1/08 counted 16 L stock\n1/09 counted 0 L glaze")...)
 	require.NoError(t, err)
-	assert.Equal(t, 5.0, still(goingOn(t, j, k, at(1, 10)), at(1, 10), at(2, 0))["roast at Wed 25 Nov dinner"], "the glaze is to be made by 11:30")
+	assert.Equal(t, 5.0, still(goingOn(t, j, k, at(1, 10)), at(1, 0), at(1, 10), at(2, 0))["roast at Wed 25 Nov dinner"], "the glaze is to be made by 11:30")
 }

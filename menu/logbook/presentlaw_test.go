@@ -19,8 +19,8 @@ import (
 	"kettletree/menu/week/weektest"
 )
 
-// still are the portions of each dish at the services that begin at a moment or after it, until the end of a day.
-func still(w *week.Week, from, until time.Time) map[string]float64 {
+// still are the portions of each dish at the services of days from one on that begin at a moment or after it, until another.
+func still(w *week.Week, day, from, until time.Time) map[string]float64 {
 	o := w.By(week.Fair).Player().Play(w.Case, nil)
 	served := map[string]float64{}
 	for slot, sit := range w.Sittings {
@@ -29,7 +29,7 @@ func still(w *week.Week, from, until time.Time) map[string]float64 {
 		}
 		begins := minutesAfter(w.Date(sit.Day), w.HoursOn(w.Date(sit.Day), sit.Service).From)
 		for d, dish := range w.Dishes {
-			if !begins.Before(from) && begins.Before(until) {
+			if !w.Date(sit.Day).Before(day) && !begins.Before(from) && begins.Before(until) {
 				served[fmt.Sprintf("%s at %s %s", dish.Name, w.DayName(sit.Day), w.Services[sit.Service].Name)] = o.Served[slot*len(w.Dishes)+d]
 			}
 		}
@@ -58,22 +58,26 @@ func TestAWeekFromAMomentServesWhatItServesFromItsBeginning(t *testing.T) {
 		}
 		tuesday := weektest.Monday.AddDate(0, 0, 1)
 		moment := tuesday.Add(time.Duration(rapid.IntRange(0, 1440-1).Draw(t, "minute")) * time.Minute)
-		for n := range k.Services {
-			sv := k.HoursOn(midnight(moment), n) // of a service that goes on, what comes meanwhile can be sold too
-			if at := moment.Hour()*60 + moment.Minute(); at > sv.From && at < sv.To {
-				moment = minutesAfter(midnight(moment), sv.To)
+		begins := tuesday
+		for _, day := range []time.Time{weektest.Monday, tuesday} {
+			for _, m := range k.MealsOn(day) { // of a service that goes on, what comes meanwhile can be sold too
+				for _, at := range []*time.Time{&begins, &moment} {
+					if ends := minutesAfter(day, m.To); at.After(minutesAfter(day, m.From)) && at.Before(ends) {
+						*at = ends
+					}
+				}
 			}
 		}
 		until := weektest.Monday.AddDate(0, 0, 3)
-		want := still(goingOn(t, j, k, tuesday), moment, until)
-		got := still(goingOn(t, j, k, moment), moment, until)
+		want := still(goingOn(t, j, k, begins), weektest.Monday, moment, until)
+		got := still(goingOn(t, j, k, moment), weektest.Monday, moment, until)
 		assert.Equal(t, want, got, "asked at %s\n%s", moment.Format(Minutes), text)
 		if strings.Contains(text, "from yesterday") { // what a perpetual stock is begun anew with may be ordered otherwise a day ahead
 			return
 		}
 		wednesday := tuesday.AddDate(0, 0, 1)
-		want = still(goingOn(t, j, k, moment), wednesday, until)
-		got = still(goingOnFrom(t, j, k, wednesday, moment), wednesday, until)
+		want = still(goingOn(t, j, k, moment), wednesday, moment, until)
+		got = still(goingOnFrom(t, j, k, wednesday, moment), wednesday, moment, until)
 		assert.Equal(t, want, got, "asked at %s of Wednesday\n%s", moment.Format(Minutes), text)
 	})
 }

@@ -62,12 +62,12 @@ func (a *asPlanned) segment(end time.Time) {
 		switch {
 		case future && ends.After(a.AsOf): // what is left of it comes
 			for d, dish := range w.Dishes {
-				if midnight(a.AsOf).Equal(from) {
+				if a.today.Equal(w.Date(sit.Day)) {
 					f := &s.Wants[d].Forecast[slot]
 					*f = max(0, *f-a.sold[plate{dish.Name, w.Services[sit.Service].Name}])
 				}
 			}
-		case a.served[slot] || ends.After(a.AsOf) || a.written(from, sit.Service, ends):
+		case a.served[slot] || ends.After(a.AsOf) || a.written(w.Date(sit.Day), sit.Service, ends):
 			at.Closed = true
 		}
 		at.Closed = at.Closed || a.served[slot] || !begins.Before(end)

@@ -30,7 +30,7 @@ func (m *model) classify() {
 	// What is on hand at first, and until which day each lot of it keeps.
 	m.shelf = make([]shelf, items)
 	for i := range m.shelf {
-		m.shelf[i] = shelf{stock: -1, until: make([]float64, m.Days), came: make([][]solve.Entry, m.Days)}
+		m.shelf[i] = shelf{stock: -1, until: make([]float64, m.Days), came: make([][]solve.Entry, m.Days+2)}
 	}
 	for _, l := range m.sched.OnHand {
 		sh := &m.shelf[l.Item]

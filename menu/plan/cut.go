@@ -58,10 +58,10 @@ func (e *event) cutting(mo flow.Moment) (ways []shortage) {
 func (m *model) shortages() {
 	m.shorts = map[int][]shortage{}
 	for at, mo := range m.row {
-		if mo.Kind != flow.Works || mo.Run < 0 || mo.At >= m.Days*1440 || m.held || m.fixed(m.sched.Batches[mo.Run]).Text != "" {
+		if mo.Kind != flow.Works || mo.Run < 0 || mo.At >= m.sched.Ends() || m.held || m.fixed(m.sched.Batches[mo.Run]).Text != "" {
 			continue
 		}
-		e := &event{model: m, at: at, now: mo.At, day: mo.At / 1440}
+		e := m.event(at)
 		var ways []shortage
 		for _, l := range m.g.Steps[mo.Step].Takes {
 			if l.Carried {

@@ -36,6 +36,7 @@ type model struct {
 	sched *flow.Schedule // with all runs that can be
 	base  *flow.Outcome  // of the standing week
 	row   []flow.Moment
+	begun []int // by place in the row: the day that has begun last
 	worth *week.Worth
 	pot   [][]solve.Entry    // by item: what is still in a pot at the end, negative
 	puts  map[[2]int]float64 // by minute and item: what goes into pots that are under way at first, in its base unit
@@ -135,6 +136,13 @@ func newModel(w *week.Week, l limits) (*model, error) {
 		m.candidates()
 	}
 	m.row = w.Case.Flow.Moments(m.sched)
+	day := 0
+	for _, mo := range m.row {
+		if mo.Kind == flow.DayStarts {
+			day = mo.Day
+		}
+		m.begun = append(m.begun, day)
+	}
 	m.classify()
 	m.shortages()
 	m.bounds()

@@ -19,7 +19,8 @@ type event struct {
 	*model
 	at      int // in the row
 	now     int // minute
-	day     int
+	day     int // of the calendar
+	ofDay   int // the day that has begun last: after midnight, it may be that before
 	when    string
 	touches map[int][]solve.Entry // by item: what comes in and what goes out
 	lacks   []lack                // of a step that takes all, what can keep it from doing so
@@ -35,8 +36,14 @@ type lack []int
 // here is what a row of the event stands for that is none of an item's balance.
 func (e *event) here(pos kitchen.Pos) about { return about{item: none, when: e.when, pos: pos} }
 
+// event is what happens at a place of the row.
+func (m *model) event(at int) *event {
+	now := m.row[at].At
+	return &event{model: m, at: at, now: now, day: now / 1440, ofDay: m.begun[at]}
+}
+
 func (m *model) moment(at int, mo flow.Moment) {
-	if mo.At > m.Days*1440 || mo.At == m.Days*1440 && mo.Kind != flow.DayEnds {
+	if mo.At >= m.sched.Ends() && mo.Kind != flow.DayEnds {
 		if mo.Pot >= 0 {
 			item, col, kept := m.comesOut(mo)
 			m.pot[item] = append(m.pot[item], solve.Entry{Col: col, Value: -kept})
@@ -50,7 +57,8 @@ func (m *model) moment(at int, mo flow.Moment) {
 		}
 		return
 	}
-	e := &event{model: m, at: at, now: mo.At, day: mo.At / 1440, when: m.Moment(mo.At), touches: map[int][]solve.Entry{}}
+	e := m.event(at)
+	e.when, e.touches = m.Moment(mo.At), map[int][]solve.Entry{}
 	switch mo.Kind {
 	case flow.DayEnds:
 		m.dayEnds(mo.Day)
@@ -180,7 +188,7 @@ func (e *event) source(item int) bool {
 		from = max(from, s.OrdersFrom[item])
 	}
 	keeps := e.Terms.Keeps[item]
-	for d := e.day; d >= from && (keeps == 0 || d+keeps-1 >= e.day); d-- {
+	for d := e.ofDay; d >= from && (keeps == 0 || d+keeps-1 >= e.day); d-- {
 		if e.sched.Arrives[item] == nil || e.sched.Arrives[item][d] {
 			return true
 		}

@@ -68,7 +68,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	// The one service, from what is there when it begins: until then all goes as planned. What comes of the day's work after
 	// that serves nobody any more.
 	asked := w.Case.Schedule
-	begins := w.Case.Schedule.Slots[slot].Start
+	begins := w.Case.Schedule.ServedAt(slot)
 	w = w.By(week.Fair)
 	with := map[[2]int]bool{} // by step and day: batches that begin with the service, and what they give at once is there for it
 	for r, ran := range w.Player().Play(w.Case, nil).Ran {
@@ -76,7 +76,9 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 			with[[2]int{b.Step, b.Day}] = true
 		}
 	}
-	w = w.At(begins)
+	if begins > w.Now { // else it begins just now, or is under way
+		w = w.At(begins)
+	}
 	s := *w.Case.Schedule
 	s.Slots = slices.Clone(s.Slots)
 	for k := range s.Slots {
@@ -95,7 +97,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	w = w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s})
 	gone := make([]bool, len(w.Graph.Items)) // bought, and no more comes before the service
 	for i, it := range w.Graph.Items {
-		gone[i] = it.Role == graph.Bought && (s.NotBefore != nil && s.NotBefore[i] > begins || s.Arrives[i] != nil && !s.Arrives[i][0])
+		gone[i] = it.Role == graph.Bought && (s.NotBefore != nil && (s.NotBefore[i] > begins || s.NotBefore[i] >= 24*60) || s.Arrives[i] != nil && !s.Arrives[i][0])
 	}
 	p, err := Make(ctx, w, Options{Held: true, Offer: true})
 	if err != nil {

@@ -144,7 +144,7 @@ func (e *event) takeAll(mo flow.Moment) {
 	e.makeToOrder()
 	lost := 0.0
 	for _, b := range e.sched.Burnt {
-		if b.Step == mo.Step && b.Day == e.day {
+		if b.Step == mo.Step && b.Day == e.ofDay {
 			lost = 1 - (1-lost)*(1-b.Share)
 		}
 	}

@@ -2,6 +2,7 @@ package week
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -22,6 +23,79 @@ func (w *Week) sit(s *flow.Schedule, day int) {
 		s.Slots = append(s.Slots, flow.Slot{Day: day, Start: day*1440 + Noon, End: day*1440 + Noon, Closed: true, Idle: idle})
 		w.Sittings = append(w.Sittings, Sitting{day, -1})
 	}
+}
+
+// Today is the day of the period that is the kitchen's at a moment, which may lie before or behind it.
+func (w *Week) Today(at time.Time) int {
+	return int(math.Floor(w.DayAt(at).Sub(w.From).Hours() / 24))
+}
+
+// GoesOn is when the walk of the days before a day has come to its end, in minutes after its midnight: that, or when the last of
+// the services of the day before that begin after it has begun. At a moment at which one is under way, it is served then.
+func GoesOn(k *kitchen.Kitchen, day, at time.Time) (minute int) {
+	now := int(at.Sub(day).Minutes())
+	for _, m := range k.MealsOn(day.AddDate(0, 0, -1)) {
+		if begins := max(m.From-24*60, min(now, m.To-24*60-1)); m.To > 24*60 && m.To-24*60 > now && begins >= 0 {
+			minute = max(minute, begins+1)
+		}
+	}
+	return minute
+}
+
+// Led is a week with those services of the day before it, a week by itself, before its own that end after its midnight. They are of
+// day -1.
+func (w *Week) Led(before *Week) *Week {
+	led, s, was := *w, *w.Case.Schedule, before.Case.Schedule
+	var slots []flow.Slot
+	var from []int
+	led.Sittings = nil
+	for k, slot := range was.Slots {
+		if sit := before.Sittings[k]; sit.Service >= 0 && slot.End > 24*60 {
+			slot.Day, slot.Start, slot.End = -1, slot.Start-24*60, slot.End-24*60
+			slots, from, led.Sittings = append(slots, slot), append(from, k), append(led.Sittings, Sitting{-1, sit.Service})
+		}
+	}
+	if len(slots) == 0 {
+		return w
+	}
+	led.Sittings, s.Slots = append(led.Sittings, w.Sittings...), append(slots, s.Slots...)
+	first := func(of []float64, k int) float64 {
+		if of == nil {
+			return 1
+		}
+		return of[k]
+	}
+	s.Wants = slices.Clone(s.Wants)
+	for d := range s.Wants {
+		want, old := &s.Wants[d], was.Wants[d]
+		var forecast, size []float64
+		for _, k := range from {
+			forecast, size = append(forecast, old.Forecast[k]), append(size, first(old.Size, k))
+		}
+		if want.Size != nil || old.Size != nil {
+			own := want.Size
+			if own == nil {
+				own = slices.Repeat([]float64{1}, len(want.Forecast))
+			}
+			want.Size = append(size, own...)
+		}
+		want.Forecast = append(forecast, want.Forecast...)
+	}
+	if s.Rules != nil {
+		s.Rules = append(slices.Repeat([]flow.Ration{w.Rule.Ration()}, len(slots)), s.Rules...)
+	}
+	if s.Directions != nil {
+		d := *s.Directions
+		if d.Serve != nil {
+			d.Serve = append(make([][]float64, len(slots)), d.Serve...)
+		}
+		if d.All != nil {
+			d.All = append(make([][]float64, len(slots)), d.All...)
+		}
+		s.Directions = &d
+	}
+	led.Case = flow.Case{Flow: w.Case.Flow, Schedule: &s}
+	return &led
 }
 
 // Begins is the minute of a day by which work without a clock is done: the start of its first service, or [Noon].

@@ -119,7 +119,7 @@ func (s *plain) starts(order []int) (ran []plainRan) {
 func (s *plain) thereAt(items []int, day int, ran []plainRan) (comes, due int) {
 	midnight := day * 1440
 	service := s.sittings[slices.IndexFunc(s.sittings, func(sit plainSitting) bool { return sit.day == day })].start
-	comes, due = midnight, midnight
+	comes, due = s.dayBegins(day), s.dayBegins(day)
 	// What was due before the service is waited for; what was due on an earlier day, if it comes before the service.
 	await := func(isDue, isOut int) {
 		if isDue <= service && (isDue >= midnight || isOut <= service) {

@@ -94,8 +94,13 @@ func (s *plain) play() *plainOutcome {
 
 	row := w.events()
 	end := s.days * 1440
+	for _, sit := range s.sittings { // the last day goes on until its last service has begun
+		if sit.end > s.from && max(sit.start, s.from) >= end {
+			end = max(sit.start, s.from) + 1
+		}
+	}
 	for _, e := range row {
-		if w.now = e.at; e.at > end || e.at == end && e.kind != dayEnds {
+		if w.now = e.at; e.at >= end && e.kind != dayEnds {
 			break
 		}
 		switch e.kind {
@@ -162,9 +167,20 @@ func noneTaken(g *graph.Graph) (took [][][]number) {
 	return took
 }
 
+// dayBegins is when the deliveries of a day come, and work without a clock can begin: not before the last service of the day before.
+func (s *plain) dayBegins(day int) int {
+	begins := day * 1440
+	for _, sit := range s.sittings {
+		if sit.day == day-1 && sit.end > s.from {
+			begins = max(begins, sit.start+1, s.from+1)
+		}
+	}
+	return begins
+}
+
 func (w *walk) events() (row []plainEvent) {
 	for day := range w.days {
-		row = append(row, plainEvent{at: max(day*1440, w.from), kind: dayStarts, day: day}, plainEvent{at: (day + 1) * 1440, kind: dayEnds, day: day})
+		row = append(row, plainEvent{at: max(w.dayBegins(day), w.from), kind: dayStarts, day: day}, plainEvent{at: (day + 1) * 1440, kind: dayEnds, day: day})
 	}
 	for i, at := range w.notBefore {
 		if at > w.from {
@@ -326,7 +342,7 @@ func (w *walk) comesOn(item int) int {
 		from = max(from, w.moreFrom[item])
 	}
 	for day := w.today; day >= from; day-- {
-		if keeps := w.Terms.Keeps[item]; keeps > 0 && day+keeps-1 < w.today {
+		if keeps := w.Terms.Keeps[item]; keeps > 0 && day+keeps-1 < w.now/1440 {
 			break
 		}
 		if w.arrives[item][day] {
@@ -484,7 +500,7 @@ func (t *table) fillUp(step int, batches number) {
 func (w *walk) carriedOver(item int) number {
 	sum := whole(0)
 	for _, lot := range w.lots[item] {
-		if lot.made < w.today || w.Graph.Items[item].Role == graph.Bought {
+		if lot.made < w.now/1440 || w.Graph.Items[item].Role == graph.Bought {
 			sumTo(&sum, lot.amount)
 		}
 	}

@@ -62,7 +62,7 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 			c.Services = append(c.Services, w.Date(sit.Day).Format(time.DateOnly)+" "+w.Services[sit.Service].Name)
 		}
 	}
-	for _, b := range batches(w, a.minuteOf()/1440-1, w.Days-1) {
+	for _, b := range batches(w, a.today()-1, w.Days-1) {
 		name, _, _ := strings.Cut(b.Value, "@")
 		if s, err := w.FindStep(name); err == nil && w.Graph.Steps[s].Mode == graph.OnDays && w.Steps[s].Starts != flow.Untimed {
 			c.Batches = append(c.Batches, planned{b.Name, b.Value, clockTime(w.Steps[s].Starts)})
@@ -77,7 +77,7 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 		c.Lanes = plainPicture(draw.RenderLanes(show.Lanes(c.Timetable)))
 		return c, nil
 	}
-	today := a.Now.Format(time.DateOnly)
+	today := a.date()
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		if c.Ready != nil && r.Do == clock.Make {
@@ -88,7 +88,7 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 			c.Groups = append(c.Groups, clockDay{Date: date})
 		}
 		at := &c.Groups[len(c.Groups)-1]
-		if r.Entry > 0 || date == today && r.Minute() < a.Minute() && c.Ready == nil && len(c.Lit) == 0 {
+		if r.Entry > 0 || date >= today && r.Minute() < a.Minute() && c.Ready == nil && len(c.Lit) == 0 {
 			at.Past = append(at.Past, r)
 			continue
 		}
@@ -127,7 +127,7 @@ func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err erro
 	}
 	var on *int
 	if text := a.Query.Get("on"); text != wholeWeek {
-		day := min(max(a.minuteOf()/1440, 0), w.Days-1)
+		day := a.today()
 		if text != "" {
 			if day, err = clock.Day(w, text); err != nil {
 				return &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Clock page"}

@@ -155,10 +155,10 @@ func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 	}
 	f.Service = k.Services[k.ServiceNow(a.Now)].Name
 	for d := range 7 {
-		day := a.Now.AddDate(0, 0, d)
+		day := k.DayAt(a.Now).AddDate(0, 0, d)
 		f.Days = append(f.Days, fact{day.Format("Monday"), day.Format(time.DateOnly)})
 	}
-	today := min(max(a.Minute()/1440, 0), w.Days-1)
+	today := a.today()
 	batch := func(step int, day time.Time) {
 		name := k.Graph.Steps[step].Name
 		if !slices.Contains(f.Soon, name) {

@@ -97,6 +97,17 @@ const mostShocks = 20
 // Minute is now, in minutes after the midnight before day 0 of the week; it may lie before or behind the week.
 func (a *asked) Minute() int { return int(a.Now.Sub(a.Week.From).Minutes()) }
 
+// today is the kitchen's day as a day of the week that is asked about, or the first of its days when it is none of them.
+func (a *asked) today() int {
+	if day := a.Week.Today(a.Now); day > 0 && day < a.Week.Days {
+		return day
+	}
+	return 0
+}
+
+// date is the kitchen's day.
+func (a *asked) date() string { return a.Kitchen.DayAt(a.Now).Format(time.DateOnly) }
+
 // frame is the frame that the URL asks for.
 func (a *asked) frame() Frame {
 	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Anew: a.page.Anew, Standing: a.page.Standing}

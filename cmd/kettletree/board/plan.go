@@ -90,7 +90,7 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 	for d := range answer.Days {
 		p.Dates = append(p.Dates, from.AddDate(0, 0, d).Format(time.DateOnly))
 	}
-	switch day, today := a.Query.Get("day"), a.Now.Format(time.DateOnly); {
+	switch day, today := a.Query.Get("day"), a.date(); {
 	case day == "week":
 	case slices.Contains(p.Dates, day):
 		p.Day = day

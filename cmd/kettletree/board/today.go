@@ -79,7 +79,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	t.struck(w)
-	day := min(max(now/1440, 0), w.Days-1)
+	day := a.today()
 	if t.UseUp, err = ask.LastDays(ctx, w, day); err != nil {
 		return nil, err
 	}
@@ -92,7 +92,7 @@ func today(ctx context.Context, a *asked) (any, error) {
 
 // minuteOf is now, or the beginning of the days asked about when now is not among them.
 func (a *asked) minuteOf() int {
-	if now := a.Minute(); now >= 0 && now < a.Week.Days*1440 {
+	if now := a.Minute(); now >= 0 && now < max(a.Week.Days*1440, a.Week.Now+1) {
 		return now
 	}
 	return 0

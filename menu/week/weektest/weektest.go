@@ -81,7 +81,9 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
 	line("kitchen: Any%s\n%s", pick("disposal", "", "\ndisposal: 0.30/kg"), pick("calendar", UsualDays, UsualDays, UsualDays+"\nclosed: [2026-11-24]",
 		UsualDays+"\ndays: {2026-11-24: {dinner: 18:00-23:00 at 1.5 of forecast}, 2026-11-25: {works: no}, 2026-11-26: {lunch: closed}}",
-		"open: mon-thu\nservices: {lunch: 11:30-14:30, tue lunch: 12:00-16:00, dinner: 17:30-22:00, wed dinner: closed}"))
+		"open: mon-thu\nservices: {lunch: 11:30-14:30, tue lunch: 12:00-16:00, dinner: 17:30-22:00, wed dinner: closed}",
+		"open: mon-thu\nservices: {lunch: 11:30-14:30, night: 22:30-26:00}",
+		"open: mon-thu\nservices: {lunch: 11:30-14:30, dinner: 17:30-24:15, late: 24:30-27:00}\ndays: {2026-11-25: {late: closed}}"))
 	line("vessels:\n  pot: {holds: %d L}", number("pot", 40, 90))
 	line("bought:\n  starter: {price: 9/kg, arrives: %s}", pick("starter", "mon tue", "daily", "wed"))
 	var items []string
@@ -245,7 +247,15 @@ func anyWeek(t *rapid.T, odd bool) (w *week.Week, text string) {
 func goesOn(t *rapid.T, w *week.Week) (on *week.Week, text string) {
 	number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
 	s := *w.Case.Schedule
-	s.From = rapid.SampledFrom([]int{0, 300, 700, 1000, 1130, 1400}).Draw(t, "from")
+	minutes := []int{0, 300, 700, 1000, 1130, 1400}
+	for _, slot := range s.Slots { // the day goes on as long as it is served
+		for _, at := range []int{1440, 1450, 1500} {
+			if slot.Day == 0 && slot.End > at {
+				minutes = append(minutes, at)
+			}
+		}
+	}
+	s.From = rapid.SampledFrom(minutes).Draw(t, "from")
 
 	// Of the day, what is not done: services that are over are not served, of one under way the rest of its forecast.
 	s.Slots, s.Wants = slices.Clone(s.Slots), slices.Clone(s.Wants)
@@ -289,7 +299,7 @@ func goesOn(t *rapid.T, w *week.Week) (on *week.Week, text string) {
 	for i := range w.Graph.Items {
 		at := 0
 		if i < len(w.Bought) {
-			at = max(0, rapid.SampledFrom([]int{0, 0, 0, 0, 60, 240, 1440 - s.From, 1500}).Draw(t, "late")+s.From)
+			at = max(0, rapid.SampledFrom([]int{0, 0, 0, 0, 60, 240, 1440 - s.From, 1500, 2880 - s.From}).Draw(t, "late")+s.From)
 		}
 		s.NotBefore = append(s.NotBefore, at)
 	}
