@@ -36,8 +36,7 @@ func backupCommand() *cli.Command {
 			if len(made) > 0 {
 				with = fmt.Sprintf(" Beside it lie %s, with what was kept beside the log book.", baseNames(made))
 			}
-			_, err = fmt.Fprintf(c.App.Writer, "%s is a copy of %s.%s To go back to it: kettletree restore %s\n", to, file, with, to)
-			return err
+			return put(c, []byte(printing(fmt.Sprintf("%s is a copy of %s.%s To go back to it: kettletree restore %s\n", to, file, with, to))))
 		},
 	}
 }

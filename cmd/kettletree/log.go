@@ -519,11 +519,12 @@ func (l *logging) saveSound(file string) error {
 	if err != nil {
 		return err
 	}
+	done(l.c, "it is whole; there is no need to save it again", "%s has what is sound", file)
 	said := fmt.Sprintf("%s has %s.\n", file, entriesOf(len(all)))
 	if n := int(c.Entries) - len(all); n > 0 {
 		said = fmt.Sprintf("%s has %s of %d. \"kettletree log check\" names those that are lost.\n", file, entriesOf(len(all)), c.Entries)
 	}
-	_, err = fmt.Fprint(l.c.App.Writer, said)
+	_, err = fmt.Fprint(l.c.App.Writer, printing(said))
 	return err
 }
 

@@ -40,7 +40,7 @@ func restoreCommand() *cli.Command {
 				}
 				return put(c, []byte(text))
 			}
-			return put(c, []byte(restored(r)))
+			return put(c, []byte(printing(restored(r))))
 		},
 	}
 }
