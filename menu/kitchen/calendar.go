@@ -165,7 +165,7 @@ func (k *Kitchen) DayBegins(day time.Time) time.Time {
 	return begins
 }
 
-// Daybreak is the hour before which what is written down still belongs to the night before, where that says so.
+// Daybreak is the hour before which what was sold or counted may still belong to the night before.
 const Daybreak = 5
 
 // ServedAt is the service at which something was sold at a moment, and the day of it: the one that is named; else the one

@@ -241,9 +241,6 @@ func (a *asPlanned) deliver(day time.Time) {
 	}
 }
 
-// daybreak is the hour before which a count still belongs to the night before, and says nothing of what comes in the morning.
-const daybreak = 5
-
 // notBefore is, by item, the first minute of a day at which more of it can come. Of what came on the day no more comes on it, nor
 // of what did not come, nor of what can come on every day and was counted by the clock: the cook who counts it sees what there is.
 func (a *asPlanned) notBefore(day time.Time) []int {
@@ -264,7 +261,7 @@ func (a *asPlanned) notBefore(day time.Time) []int {
 			}
 			switch {
 			case e.Kind == Received, e.Kind == NotCome,
-				e.Kind == Counted && a.k.Bought[i].Arrives == kitchen.EveryDay && e.At.Hour() >= daybreak && !e.At.After(a.clock):
+				e.Kind == Counted && a.k.Bought[i].Arrives == kitchen.EveryDay && e.At.Hour() >= kitchen.Daybreak && !e.At.After(a.clock):
 				at[i] = 1440
 			case e.Kind == Late:
 				at[i] = e.Until

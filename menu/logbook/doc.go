@@ -70,7 +70,7 @@
 // # The present
 //
 // There is one present, and every answer stands on it ([Book.Present], [Present.Continue]). It is played from two midnights before
-// the day of the moment on: what was written, at its time, and between two entries what was planned and not written, by the walk that
+// the kitchen's day on, which goes on past midnight until its last service has ended ([kitchen.Kitchen.DayAt]): what was written, at its time, and between two entries what was planned and not written, by the walk that
 // plays any week (asplanned.go, segment.go), so that the two can't come apart. What was written of a batch or a service is all that happened to
 // it: of a batch of which something was written nothing begins as planned, and a service of which something was written down as
 // sold sold just that. A batch is known by its step and the day on which it was to begin ([Life]); its entries mean the one that is
