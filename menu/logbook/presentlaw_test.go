@@ -69,10 +69,14 @@ func TestAWeekFromAMomentServesWhatItServesFromItsBeginning(t *testing.T) {
 			}
 		}
 		until := weektest.Monday.AddDate(0, 0, 3)
+		perpetual := strings.Contains(text, "from yesterday") // what it is begun anew with may be ordered otherwise a day ahead
+		if perpetual && k.DayAt(moment).After(tuesday) {
+			return
+		}
 		want := still(goingOn(t, j, k, begins), weektest.Monday, moment, until)
 		got := still(goingOn(t, j, k, moment), weektest.Monday, moment, until)
 		assert.Equal(t, want, got, "asked at %s\n%s", moment.Format(Minutes), text)
-		if strings.Contains(text, "from yesterday") { // what a perpetual stock is begun anew with may be ordered otherwise a day ahead
+		if perpetual {
 			return
 		}
 		wednesday := tuesday.AddDate(0, 0, 1)
