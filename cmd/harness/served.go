@@ -27,6 +27,7 @@ type served struct {
 	dir     string
 	program *exec.Cmd
 	client  *http.Client
+	most    int // megabytes
 }
 
 // built builds the program as README says.
@@ -125,21 +126,32 @@ func (s *served) do(r *http.Request, device string) (a answer, err error) {
 	return answer{got.StatusCode, got.Header, string(body), time.Since(began)}, err
 }
 
-// megabytes is how much memory the board holds now, and at most held, by Linux's count.
+// megabytes is how much memory the board and the helper that lays out its maps hold now, and at most held when they were asked, by
+// Linux's count of proportional set sizes: what the two share counts once.
 func (s *served) megabytes() (now, most int) {
-	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", s.program.Process.Pid))
-	if err != nil {
-		return 0, 0
-	}
-	kilobytes := func(name string) int {
-		found := regexp.MustCompile(`(?m)^` + name + `:\s+(\d+) kB`).FindStringSubmatch(string(text))
-		if found == nil {
-			return 0
+	for _, process := range s.processes() {
+		text, err := os.ReadFile("/proc/" + process + "/smaps_rollup")
+		if err != nil {
+			continue // it has ended
 		}
-		n, _ := strconv.Atoi(found[1]) // it has digits only
-		return n / 1024
+		if found := regexp.MustCompile(`(?m)^Pss:\s+(\d+) kB`).FindSubmatch(text); found != nil {
+			kilobytes, _ := strconv.Atoi(string(found[1])) // it has digits only
+			now += kilobytes / 1024
+		}
 	}
-	return kilobytes("VmRSS"), kilobytes("VmHWM")
+	s.most = max(s.most, now)
+	return now, s.most
+}
+
+// processes are those of the board.
+func (s *served) processes() []string {
+	list := []string{strconv.Itoa(s.program.Process.Pid)}
+	tasks, _ := filepath.Glob(fmt.Sprintf("/proc/%s/task/*/children", list[0])) // the pattern is sound
+	for _, file := range tasks {
+		children, _ := os.ReadFile(file) // a thread may have ended
+		list = append(list, strings.Fields(string(children))...)
+	}
+	return list
 }
 
 // seconds is how much of the processor the board has used.

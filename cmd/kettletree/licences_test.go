@@ -40,9 +40,6 @@ var compiledIn = []struct {
 	{"Unicode", "unicode.txt", []string{"Unicode-3.0"}, "golang.org/x/text", "LICENSE", ""},
 }
 
-// copiedFrom are modules of which no package is linked, but a file is: package graph/draw/graphviz has the code of one.
-var copiedFrom = []string{"github.com/goccy/go-graphviz"}
-
 // elsewhere are texts that do not stand beside the packages that are linked.
 var elsewhere = map[string]string{
 	"github.com/golang/freetype": "licenses/ftl.txt", // of the two that LICENSE gives the choice of
@@ -215,10 +212,6 @@ func linkedModules(t *testing.T) (list []linkedModule) {
 				list[at].packages = append(list[at].packages, f[2])
 			}
 		}
-	}
-	for _, path := range copiedFrom {
-		dir := goCommand(t, "", "list", "-m", "-f", "{{.Dir}}", path)
-		list = append(list, linkedModule{path, dir, []string{dir}})
 	}
 	return list
 }

@@ -31,7 +31,7 @@ func TestDOT(t *testing.T) {
 			require.NoError(t, err)
 			assert.Equal(t, string(want), b.String(), "go test ./graph/draw -update writes it anew")
 
-			plain, err := engine.Plain(t.Context(), b.Bytes())
+			plain, err := arrange(t.Context(), b.Bytes())
 			require.NoError(t, err, "Graphviz reads it")
 			assert.Equal(t, len(p.Nodes), strings.Count(string(plain), "\nnode "))
 			assert.Equal(t, len(p.Edges), strings.Count(string(plain), "\nedge "))

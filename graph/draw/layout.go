@@ -18,8 +18,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"kettletree/graph/draw/graphviz"
 )
 
 // What is laid out in one picture. Within these bounds a layout takes a second or two at most on a machine of two
@@ -66,9 +64,6 @@ type plan struct {
 	columns []column
 	w, h    float64
 }
-
-// engine is started by the first picture, and lives as long as the program.
-var engine = graphviz.New()
 
 // TooLargeError is what a picture fails with that has more than can be drawn. That is known before any work is done.
 type TooLargeError struct{ text string }
@@ -120,9 +115,9 @@ func arranged(ctx context.Context, p *Picture) (*plan, error) {
 	if len(p.Nodes)+len(p.Edges) > carefulSize || l.reach() > carefulReach {
 		care = "nslimit=0.02;nslimit1=0.02;mclimit=0.1"
 	}
-	plain, err := engine.Plain(ctx, l.dot(care))
+	plain, err := arrange(ctx, l.dot(care))
 	if err != nil {
-		return nil, fmt.Errorf("draw: lay out the picture: %w", err)
+		return nil, err
 	}
 	if err := l.read(plain); err != nil {
 		return nil, err

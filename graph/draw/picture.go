@@ -21,9 +21,13 @@
 //
 // # The engine
 //
-// Which column a box stands in is decided here; Graphviz, run by package graphviz, decides in what order and about how high
-// the boxes and lines of a column stand, so that few lines cross; everything that is seen is drawn here. One picture is laid out at
-// a time, others wait. When the context ends, Render returns at once; a layout that has begun is finished in the background.
+// Which column a box stands in is decided here; Graphviz, through go-graphviz, decides in what order and about how high
+// the boxes and lines of a column stand, so that few lines cross; everything that is seen is drawn here. The engine
+// is WebAssembly in this process or, after the first twenty pictures, in a helper that is this program once more and is
+// replaced every few hundred, for each leaves some 26 kB behind in it. One picture is laid out at a time, others wait. A layout
+// that has started is not stopped: when the context ends, Render returns at once and the layout is finished in the background,
+// its result thrown away. Initialising the engine takes 17 ms of every start of the program, and 0.35 s when its compiled
+// code is not kept; package private says where that is.
 package draw
 
 import (

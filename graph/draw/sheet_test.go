@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -186,9 +187,17 @@ func TestSamePictureSameBytes(t *testing.T) {
 }
 
 func TestRenderGivesUpWithItsContext(t *testing.T) {
+	engine.turn <- struct{}{} // another picture is being drawn
+	ctx, cancel := context.WithTimeout(t.Context(), time.Millisecond)
+	defer cancel()
+	_, err := Render(ctx, cantinaPicture(t))
+	<-engine.turn
+	require.ErrorIs(t, err, context.DeadlineExceeded)
+	assert.ErrorContains(t, err, "waiting for another picture")
+
 	ended, stop := context.WithCancelCause(t.Context())
 	stop(errors.New("the page was closed"))
-	_, err := Render(ended, cantinaPicture(t))
+	_, err = Render(ended, cantinaPicture(t))
 	require.ErrorContains(t, err, "the page was closed")
 	_, err = Render(t.Context(), cantinaPicture(t))
 	require.NoError(t, err, "the next picture is drawn")

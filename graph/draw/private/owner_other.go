@@ -10,6 +10,9 @@ import (
 	"time"
 )
 
+// variable is what os.TempDir reads first.
+const variable = "TMP"
+
 // trusted reports whether the folder is one, and no link to another.
 func trusted(_, folder string) bool {
 	in, err := os.Lstat(folder)

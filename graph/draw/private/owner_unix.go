@@ -10,6 +10,9 @@ import (
 	"time"
 )
 
+// variable is what os.TempDir reads first.
+const variable = "TMPDIR"
+
 // trusted reports whether only this user can put files into the folder, or another folder in its place.
 func trusted(parent, folder string) bool {
 	above, err := os.Stat(parent)

@@ -12,6 +12,7 @@ import (
 
 // Where others may write, nothing is kept: they could put code of their own there.
 func TestTrustsNoOpenFolder(t *testing.T) {
+	assert.Equal(t, start{folder: nowhere}, open(""), "no home")
 	cases := map[string]func(t *testing.T, p place){
 		"folder open to the group": func(t *testing.T, p place) {
 			require.NoError(t, os.Mkdir(p.home, 0o700))
@@ -31,7 +32,7 @@ func TestTrustsNoOpenFolder(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := newPlace(t)
 			prepare(t, p)
-			assert.Equal(t, start{}, open(p.parent))
+			assert.Equal(t, start{folder: nowhere}, open(p.parent))
 			_, err := os.Stat(p.kept)
 			assert.Error(t, err, "nothing is kept there")
 		})

@@ -3,33 +3,28 @@ package private
 // The seal of kept code: what its files were when they were written. A line for each: checksum, length, path.
 
 import (
-	"fmt"
 	"hash/crc32"
 	"io"
 	"os"
-	"path/filepath"
-	"strings"
 )
 
-// sealName is the file of the seal, beside the folder that the code is kept in.
+// sealName is the file of the seal, beside go-graphviz's own folder.
 const sealName = "seal"
 
-// files are the paths below a folder of all code that is kept in it, in order: FOLDER/CODE.
+// files are the paths below a folder of all that go-graphviz keeps in it, in order: go-graphviz/VERSION/CODE.
 func files(folder string) (paths []string, err error) {
-	within, err := os.ReadDir(folder)
+	const own = "go-graphviz"
+	versions, err := os.ReadDir(folder + separator + own)
 	if err != nil {
 		return nil, err
 	}
-	for _, f := range within {
-		if !f.IsDir() {
-			continue
-		}
-		codes, err := os.ReadDir(filepath.Join(folder, f.Name()))
+	for _, v := range versions {
+		codes, err := os.ReadDir(folder + separator + own + separator + v.Name())
 		if err != nil {
 			return nil, err
 		}
 		for _, c := range codes {
-			paths = append(paths, filepath.Join(f.Name(), c.Name()))
+			paths = append(paths, own+separator+v.Name()+separator+c.Name())
 		}
 	}
 	return paths, nil
@@ -41,15 +36,15 @@ func state(folder string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	var text strings.Builder
+	text := ""
 	for _, path := range paths {
-		sum, size, err := check(filepath.Join(folder, path))
+		sum, size, err := check(folder + separator + path)
 		if err != nil {
 			return "", err
 		}
-		fmt.Fprintf(&text, "%08x %d %s\n", sum, size, path)
+		text += hex(uint64(sum)) + " " + hex(uint64(size)) + " " + path + "\n"
 	}
-	return text.String(), nil
+	return text, nil
 }
 
 // check is the checksum and the length of a file.
@@ -64,9 +59,18 @@ func check(path string) (sum uint32, size int64, err error) {
 	return hash.Sum32(), size, err
 }
 
+// hex writes a number; package strconv is initialised too late.
+func hex(n uint64) string {
+	var digits [16]byte
+	for i := range digits {
+		digits[len(digits)-1-i] = "0123456789abcdef"[n>>(4*i)&15]
+	}
+	return string(digits[:])
+}
+
 // whole reports whether a folder has code, and all of it is as it was when it was sealed.
 func whole(folder string) bool {
-	want, err := os.ReadFile(filepath.Join(folder, sealName))
+	want, err := os.ReadFile(folder + separator + sealName)
 	if err != nil || len(want) == 0 {
 		return false
 	}
@@ -80,7 +84,7 @@ func seal(folder string) error {
 	if err != nil {
 		return err
 	}
-	name := filepath.Join(folder, sealName)
+	name := folder + separator + sealName
 	if err := os.WriteFile(name+"-new", []byte(text), 0o600); err != nil {
 		return err
 	}
@@ -89,7 +93,13 @@ func seal(folder string) error {
 
 // unsealed reports whether a folder has got more files than its seal tells of.
 func unsealed(folder string) bool {
-	text, err := os.ReadFile(filepath.Join(folder, sealName))
+	text, err := os.ReadFile(folder + separator + sealName)
 	paths, fault := files(folder)
-	return err == nil && fault == nil && len(paths) > strings.Count(string(text), "\n")
+	lines := 0
+	for _, b := range text {
+		if b == '\n' {
+			lines++
+		}
+	}
+	return err == nil && fault == nil && len(paths) > lines
 }
