@@ -42,7 +42,6 @@ const mostCPU = 5 * time.Second
 // wildRun tries things at random, and tells how that went.
 type wildRun struct {
 	t       *testing.T
-	rand    *rand.Rand
 	n       int
 	codes   map[int]int
 	slowest time.Duration
