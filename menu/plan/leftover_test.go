@@ -88,6 +88,23 @@ func TestAParIsMetByWhatStillKeeps(t *testing.T) {
 	require.InDelta(t, 2000, p.Outcome.Left[stock], 1e-3)
 }
 
+// An order that only a par asks for stays, though what it leaves counts for less than it costs: nine tenths of a pack.
+func TestAnOrderForAParStays(t *testing.T) {
+	p, err := Make(t.Context(), dayOf(t, `
+kitchen: Bakery
+services: {dinner: 17:30-22:00}
+bought:
+  flour: {price: 1/kg, pack: 10 kg, par: 3 kg}
+  salt:  {price: 1/kg}
+dishes:
+  pretzel: {price: 5, takes: [10 g salt], sells: 5}
+`, ""), Options{})
+	require.NoError(t, err)
+	require.Equal(t, []KeptOrder{{"flour", 10, "kg"}}, p.Kept().Days[0].Orders)
+	require.Empty(t, p.missed(nil).Wishes)
+	require.LessOrEqual(t, p.Contribution, p.limit+1e-6)
+}
+
 // What a lost batch loses is taken away for money in a plan too: half of 8 L at 0.50 a kilo.
 func TestAPlanPaysForWhatIsLost(t *testing.T) {
 	w := dayOf(t, strings.Replace(soupOn(4), "batches: {mon: 1}", "batches: {tue: 1}", 1), "")

@@ -98,7 +98,7 @@ func (l *living) orderLess(day int) {
 			l.per(item, l.outcome.Left[item]+l.outcome.Binned[item]) > pack*(1-Crumb) {
 			was := *l
 			l.kept.Days[day].Orders[n].Quantity -= pack
-			if l.lay(); l.noWorse(was.books) {
+			if l.lay(); l.noWorse(was) {
 				continue
 			}
 			*l = was
@@ -109,9 +109,15 @@ func (l *living) orderLess(day int) {
 	l.kept.Days[day].Orders = slices.DeleteFunc(l.kept.Days[day].Orders, func(o KeptOrder) bool { return o.Quantity < grain })
 }
 
-// noWorse tells whether what is kept now earns no less than before, and opens no pack beyond what is ordered.
-func (l *living) noWorse(was week.Books) bool {
-	return l.books.Contribution >= was.Contribution-agree*(1+was.Sales+was.Bought) && len(l.extra(l.outcome)) == 0
+// noWorse tells whether what is kept now earns no less than before, leaves no less for a par, and opens no pack beyond what is
+// ordered.
+func (l *living) noWorse(was living) bool {
+	for i, par := range l.Par {
+		if l.outcome.Left[i] < min(par, was.outcome.Left[i])*(1-agree) {
+			return false
+		}
+	}
+	return l.books.Contribution >= was.books.Contribution-agree*(1+was.books.Sales+was.books.Bought) && len(l.extra(l.outcome)) == 0
 }
 
 // release lets go what a day holds dishes to, from one place to another, as far as that earns no less and opens no pack.
@@ -122,7 +128,7 @@ func (l *living) release(held *[]KeptPortions, from, to int) (gone int) {
 	was := *l
 	before := *held
 	*held = slices.Delete(slices.Clone(before), from, to)
-	if l.lay(); l.noWorse(was.books) {
+	if l.lay(); l.noWorse(was) {
 		return to - from
 	}
 	*l, *held = was, before

@@ -36,7 +36,7 @@ const (
 	mostIterations  = 120_000 // simplex iterations
 	leastIterations = 40_000
 	work            = 8e8 // iterations times rows: what a large kitchen may take
-	small           = 2e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
+	small           = 6e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
 	mostNodes       = 3   // to an iteration: most take some, but not all
 
 	mostRows = 40_000 // of a week that is searched at all: within the work that is allowed for, more come to nothing

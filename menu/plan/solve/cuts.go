@@ -16,7 +16,7 @@ import (
 )
 
 const (
-	aggregateMax   = 7    // rows added up along one path: a week of stock balances
+	aggregateMax   = 30   // rows added up along one path: a week of stock balances
 	cutViolation   = 1e-3 // distance by which a cut must pass the point, over the length of its row
 	cutParallel    = 0.9  // cosine above which two cuts say the same
 	cutSpread      = 1e7  // largest ratio of coefficients

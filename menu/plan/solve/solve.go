@@ -17,8 +17,10 @@ import (
 
 // slices of the search: simplex iterations that each worker spends between two exchanges.
 const (
-	firstSlice = 1500
-	laterSlice = 3000
+	firstSlice  = 1500
+	laterSlice  = 3000
+	patientRows = 500 // over the rows of a problem: rounds of cuts without a better bound beyond the usual
+	lullMax     = 6   // turns without a better plan after which neighbourhoods get less
 )
 
 // ErrTrouble is numerical trouble that the method could not mend.
@@ -199,8 +201,12 @@ func (s *search) integer() (Solution, error) {
 	s.area = newNeighbourhood(s.v, hints)
 
 	done := t.run(min(w.spent()+firstSlice, s.limit()), s.nodeLimit())
+	lull, known := 0, s.best() // turns without a better plan
 	for {
 		s.exchange()
+		if lull++; s.best() != known {
+			lull, known = 0, s.best()
+		}
 		s.bound = max(s.bound, t.bound())
 		if done && math.IsInf(t.lost, 1) && s.best() != nil {
 			s.bound = s.best().value
@@ -213,9 +219,13 @@ func (s *search) integer() (Solution, error) {
 			break
 		}
 		slice := min(laterSlice, (s.limit()-s.spent())/2+1)
+		aside := slice
+		if lull > lullMax { // there is hardly a better plan: what is left to do is to prove it
+			aside = slice / 8
+		}
 		var pair sync.WaitGroup
 		if s.v.best != nil {
-			pair.Go(func() { s.area.run(s.v.spent() + slice) })
+			pair.Go(func() { s.area.run(s.v.spent() + aside) })
 		}
 		done = t.run(w.spent()+slice, s.nodeLimit())
 		pair.Wait()
@@ -280,7 +290,8 @@ func (s *search) cuts() {
 		return
 	}
 	start := w.lp.Objective()
-	for round := 0; round < 40 && stall < 4 && !s.halt() && w.spent() < s.limit(); round++ {
+	// Where many columns stand for one another, the first cuts only move the point: small problems are given more rounds.
+	for round := 0; round < 100 && stall < 4+patientRows/max(base, 1) && !s.halt() && w.spent() < s.limit(); round++ {
 		before := w.lp.Objective()
 		found := newCutter(s.m, w.lp, rows).find(base/4 + 30)
 		if len(found) == 0 {

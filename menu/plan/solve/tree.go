@@ -18,6 +18,7 @@ const (
 	strongMax   = 8    // columns tried by strong branching at one node
 	strongDepth = 40   // simplex iterations given to each trial
 	plungeMax   = 200  // nodes of one plunge
+	later       = 0.01 // what the rise by a column of a later group counts beside one of the first
 	depthMax    = 1000 // levels, and four more per column: deeper down only columns without bounds lead
 )
 
@@ -197,6 +198,9 @@ func (t *tree) look(n *node) {
 			}
 		}
 		basis := w.lp.Basis()
+		if w.best != nil || t.found {
+			t.cands = w.undecided(t.levels, t.cands)
+		}
 		col, down, up, st := t.branch(n.bound, basis)
 		switch st {
 		case branchNone:
@@ -324,7 +328,9 @@ const (
 )
 
 // branch picks the column to split: the largest product of the rises on both sides, where pseudo-costs that few
-// branchings have backed are replaced by trials. It returns lower bounds for both children.
+// branchings have backed are replaced by trials. Columns of the first group go before the others, but not where none of
+// them moves the bound: set-ups that cost nothing would else be split in all ways, while what does cost lies in the
+// amounts. It returns lower bounds for both children.
 func (t *tree) branch(bound float64, basis simplex.Basis) (col int32, down, up float64, st branching) {
 	w := t.w
 	type option struct {
@@ -333,11 +339,21 @@ func (t *tree) branch(bound float64, basis simplex.Basis) (col int32, down, up f
 		downGain, rise float64
 	}
 	options := make([]option, 0, len(t.cands))
+	lowest := w.groups
+	for _, j := range t.cands {
+		lowest = min(lowest, w.group[j])
+	}
+	weight := func(j int32) float64 {
+		if w.group[j] > lowest {
+			return later
+		}
+		return 1
+	}
 	for _, j := range t.cands {
 		v := w.lp.X(int(j))
 		f := v - math.Floor(v)
 		d, u := w.pseudo.down.estimate(j)*f, w.pseudo.up.estimate(j)*(1-f)
-		options = append(options, option{j, v, max(d, 1e-6) * max(u, 1e-6), 0, 0})
+		options = append(options, option{j, v, weight(j) * max(d, 1e-6) * max(u, 1e-6), 0, 0})
 	}
 	slices.SortStableFunc(options, func(a, b option) int {
 		switch {
@@ -389,7 +405,7 @@ func (t *tree) branch(bound float64, basis simplex.Basis) (col int32, down, up f
 		o.downGain, o.rise = max(dv-bound, 0), max(uv-bound, 0)
 		w.pseudo.down.learn(o.j, f, o.downGain)
 		w.pseudo.up.learn(o.j, 1-f, o.rise)
-		o.score = max(o.downGain, 1e-6) * max(o.rise, 1e-6)
+		o.score = weight(o.j) * max(o.downGain, 1e-6) * max(o.rise, 1e-6)
 		since++
 		if k == 0 || o.score > best.score {
 			best, since = o, 0

@@ -114,6 +114,17 @@ func (w *worker) fractional(levels int, list []int32) []int32 {
 	return list
 }
 
+// undecided lists the columns of all groups below levels that are not whole at the LP's point.
+func (w *worker) undecided(levels int, list []int32) []int32 {
+	list = list[:0]
+	for j, integer := range w.m.integer {
+		if v := w.lp.X(j); integer && w.group[j] < levels && math.Abs(v-math.Round(v)) > integerTol {
+			list = append(list, int32(j))
+		}
+	}
+	return list
+}
+
 // offer takes a point whose first groups (below levels) are whole, decides the other groups, and keeps the result if it
 // is better than the best known. It may change the LP's basis and bounds.
 func (w *worker) offer(x []float64, levels int) bool {
