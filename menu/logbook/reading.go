@@ -31,6 +31,9 @@ func load(ctx context.Context, from querier, ids []int64, one func(*kept) error)
 		}
 		for i := range list {
 			e := &list[i]
+			if i == len(some) {
+				return damaged("entry %d stands there twice", e.ID)
+			}
 			if e.ID != some[i] {
 				return damaged("entry %d is missing", some[i])
 			}
@@ -61,6 +64,9 @@ func loadSome(ctx context.Context, from querier, ids []int64) ([]kept, error) {
 		e, err := scanned(rows, names)
 		if err != nil {
 			return err
+		}
+		if len(list) == len(ids) {
+			return damaged("entry %d stands there twice", e.ID)
 		}
 		list = append(list, *e)
 		at[e.ID] = &list[len(list)-1] // the list has room for all
