@@ -4,6 +4,7 @@ package logbook
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 	"os"
@@ -106,6 +107,7 @@ func checked(ctx context.Context, file string) (c *Checked, sound []Entry, err e
 	for _, text := range faultsOf(ctx, j.db) {
 		c.Faults = append(c.Faults, "its tables are not as they were written: "+text)
 	}
+	fault(defined(ctx, j.db))
 	for _, text := range []string{"SELECT * FROM played", "SELECT * FROM playing"} {
 		if err := rowsIn(ctx, j.db, text); err != nil {
 			fault(err)
@@ -147,6 +149,32 @@ func faultsOf(ctx context.Context, from querier) (list []string) {
 		list = append(list, (&Book{}).why(err))
 	}
 	return list
+}
+
+// defined makes tables of a book elsewhere, as the book defines them: who only reads it is not told of a definition that can't be
+// followed, and who writes it is.
+func defined(ctx context.Context, from querier) (err error) {
+	empty, err := sql.Open("sqlite", ":memory:")
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, empty.Close()) }()
+	empty.SetMaxOpenConns(1) // each would have tables of its own
+	rows, err := from.QueryContext(ctx, "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' ORDER BY rowid")
+	if err != nil {
+		return err
+	}
+	defer func() { _ = rows.Close() }()
+	for rows.Next() {
+		var definition string
+		if err := rows.Scan(&definition); err != nil {
+			return err
+		}
+		if _, err := empty.ExecContext(ctx, definition); err != nil {
+			return err
+		}
+	}
+	return rows.Err()
 }
 
 // rowsIn goes through the rows of a query.
