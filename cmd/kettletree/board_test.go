@@ -182,7 +182,7 @@ func TestBoardWrites(t *testing.T) {
 	var both sync.WaitGroup
 	for cook := range 8 {
 		both.Go(func() {
-			form := url.Values{"text": {"sold " + strings.Repeat("1", 1+cook%2) + " chicken roll"}, "seen": {strings.Repeat("9", cook+1)}}
+			form := url.Values{"text": {fmt.Sprintf("sold %d chicken roll", 1+cook)}, "seen": {strings.Repeat("9", cook+1)}}
 			got, err := o.client.PostForm(o.url+"/write", form)
 			if assert.NoError(t, err) {
 				assert.Equal(t, 200, got.StatusCode)

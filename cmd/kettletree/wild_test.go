@@ -156,7 +156,7 @@ func jsonLines(text []byte) bool {
 
 var (
 	faultLine = regexp.MustCompile(`^(\S.*?)(:\d+:\d+)?: (error|warning): (.+) \[([a-z-]+)\]$`)
-	wholeFile = []string{"empty", "not-text", "too-large", "bad-workbook"}
+	wholeFile = []string{"empty", "not-text", "too-large", "bad-workbook", "no-name"} // no-name: of a language in which nothing has a name
 )
 
 // illSaid finds a fault of a file that lacks its line or what would be right.
