@@ -49,8 +49,8 @@ func TestBrowserGuides(t *testing.T) {
 	defer stop()
 	headings := [][]string{
 		{"The map", "The pot, hour by hour", "Stations", "Items", "Dishes", "Where the kitchen is weak", "Cautions", "Questions", "Answers"},
-		{"El mapa", "La olla, hora por hora", "Puestos", "Artículos", "Platos", "Dónde es débil la cocina", "Precauciones", "Preguntas", "Respuestas"},
-		{"总图", "大锅的时间表", "岗位", "物料", "菜品", "厨房的薄弱之处", "安全提示", "练习题", "答案"},
+		{"El mapa", "La olla, hora por hora", "Estaciones", "Productos", "Platos", "Dónde es débil la cocina", "Precauciones", "Preguntas", "Respuestas"},
+		{"总图", "大锅的时间表", "档口", "物料", "菜品", "厨房的薄弱之处", "安全提示", "练习题", "答案"},
 	}
 	for _, name := range append(slices.Clone(weektest.Examples), "dairy") {
 		w := dairyWeek(t)

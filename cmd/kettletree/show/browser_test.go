@@ -116,7 +116,9 @@ func TestBrowserPages(t *testing.T) {
 				picture, err := chromedp.Run(browser, chromedp.FullScreenshot(100))
 				require.NoError(t, err)
 				require.NoError(t, os.WriteFile(filepath.Join(t.ArtifactDir(), strings.ReplaceAll(name, " ", "-")+fmt.Sprintf("-%d.png", width)), picture, 0o644))
-				assert.Positive(t, got.Lines)
+				if !strings.Contains(name, " grid ") { // a table has no lines of the kind that are counted
+					assert.Positive(t, got.Lines)
+				}
 				assert.Empty(t, got.Wide, "words that run over their box or the sheet")
 				assert.Empty(t, got.Overlaps, "words that lie on each other")
 				assert.Empty(t, got.Boxes, "labels that lie on each other")
