@@ -62,7 +62,7 @@ type Options struct {
 	Usual bool
 
 	// Anew lays the plan only over what it had planned before the first minute that is asked about: what comes then is to be
-	// planned anew.
+	// planned again.
 	Anew bool
 }
 

@@ -1,6 +1,6 @@
 package flow
 
-// The row of events of a schedule, for those who reckon with it otherwise than by walking it; and work as it is directed.
+// The row of events of a schedule, for those who count with it otherwise than by walking it; and work as it is directed.
 
 import (
 	"iter"

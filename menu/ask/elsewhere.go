@@ -90,7 +90,7 @@ func replaced(w *week.Week, base *week.Played, item int) string {
 	return w.SourceText(item, w.Sources[item][at])
 }
 
-// matters tells whether work can fail for want of a bought item: water from the tap does not run out, and what is to taste
+// matters tells whether work can fail because a bought item is missing: water from the tap does not run out, and what is to taste
 // wherever it is taken stops nothing.
 func matters(w *week.Week, item int) bool {
 	return w.Terms.Price[item] > 0 && slices.ContainsFunc(w.Graph.Steps, func(st graph.Step) bool {

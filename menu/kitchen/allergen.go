@@ -158,6 +158,11 @@ func (r *reader) stated(n *yaml.Node) (list []string) {
 			continue
 		}
 		if a.Kind == yaml.ScalarNode {
+			if code, kind, ok := strings.Cut(a.Value, ": "); ok { // else the fish in it would be told under no fish
+				r.fault(r.span(a), "quoted-kind", fmt.Sprintf("write it without quotes: %s: %s", code, kind),
+					"%q is one word in quotes, not a kind of %s", a.Value, code)
+				continue
+			}
 			r.checkAllergen(a, a.Value)
 			list = append(list, a.Value)
 			continue

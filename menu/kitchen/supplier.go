@@ -186,7 +186,7 @@ func (r *reader) checkSuppliers(g *graph.Graph) {
 				continue
 			}
 			at := r.k.Sources[first][0].Pos
-			r.fault(r.at(at.Line, at.Col, len([]rune(r.k.Sources[first][0].From))), "perpetual-bought", "remove it: name something bought to begin it anew with, after \"or\"",
+			r.fault(r.at(at.Line, at.Col, len([]rune(r.k.Sources[first][0].From))), "perpetual-bought", "remove it: name something bought to start it with again, after \"or\"",
 				"%q can't be bought: it grows from what was left of it", g.Items[first].Name).
 				note(r.k.StepPos[s].Takes[l], "%q takes it from yesterday", st.Name)
 		}

@@ -10,7 +10,7 @@
 // purchases and the cost of batches, plus the change of what is on hand.
 //
 // What is under way when the week goes on is certain: what a pot still gives comes, and what goes into it is set aside first, as a
-// walk of the week has it. A step whose time is past on the first day is not lit anew, unless it is wished for; what is overdue
+// walk of the week has it. A step whose time is past on the first day is not lit again, unless it is wished for; what is overdue
 // of it can be, at once.
 //
 // Shelf life needs no lots: use being first-in-first-out, what is left after the binning of day e of an item that keeps K
@@ -60,13 +60,13 @@
 // What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches, the specials that
 // it offers, its orders, and what it holds dishes to. The walk then serves by the rule and fills every line by the card, while the
 // model may fill a line with a substitute, or leave out what is optional, to save it for a dish that earns more: so a plan may earn
-// less than the model reckons, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
+// less than the model counts, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
 // and leaves no whole one, and a dish is held to fewer portions than are asked for only where letting go would earn less.
 // So every command says of a kept plan what was told of it, to the last portion.
 //
 // A kept plan speaks of names and dates. A change of the kitchen file never voids it: what no longer fits is said, and the rest
 // stays. Batches that it decided not to make are kept too, for others without a clock wait for them all the same, as planned.
-// Days that are planned anew take the place of those that were kept; the others stay, those of the last weeks too, for what was
+// Days that are planned again take the place of those that were kept; the others stay, those of the last weeks too, for what was
 // planned yesterday is in the pot today.
 //
 // What one more of something would bring ([Bind]) is said where the linear program behind it can be solved.

@@ -434,7 +434,7 @@ func (m *model) play(sol solve.Solution) *Plan {
 		planned += m.cost[j] * x
 	}
 	if math.Abs(planned-p.Contribution) > agree*(1+p.Sales+p.Bought) {
-		p.Parted = append(p.Parted, fmt.Sprintf("the plan reckons with a contribution of %.2f, but played through it comes to %.2f",
+		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f",
 			planned, p.Contribution))
 	}
 	p.limit = sol.Bound + m.left

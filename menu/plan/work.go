@@ -48,7 +48,7 @@ func (e *event) run(mo flow.Moment) {
 			e.addRow(at, name, fresh-today, math.Inf(1), merged(append(slices.Clone(aged), solve.Entry{Col: c.taken(), Value: -today})))
 		}
 		if c.anew >= 0 {
-			e.addRow(at, name+" all taken before it is begun anew", math.Inf(-1), fresh+there,
+			e.addRow(at, name+" all taken before it is started again", math.Inf(-1), fresh+there,
 				merged(append(aged, solve.Entry{Col: c.anew, Value: there})))
 		}
 	}

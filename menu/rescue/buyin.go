@@ -72,7 +72,7 @@ func (r *rescuing) fetch(player *week.Player, c, beyond flow.Case, item int, sou
 // mostFetched bounds how many items are bought elsewhere for another batch.
 const mostFetched = 3
 
-// supply buys elsewhere what batches lack because of a move, where the file says of whom it can be had: the pot lit anew must
+// supply buys elsewhere what batches lack because of a move, where the file says of whom it can be had: the pot lit again must
 // not take the garlic of the next.
 func (r *rescuing) supply(player *week.Player, c flow.Case, f *fitted) {
 	before := make([]float64, len(c.Schedule.Batches))

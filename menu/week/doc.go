@@ -40,7 +40,7 @@
 //     of what they give no more counts than that.
 //   - What is on hand at first, or still to come out of a pot, counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
 //
-// These limits are our own (common practice, no source). They go by items, not by lots, for a planner must reckon with them
+// These limits are our own (common practice, no source). They go by items, not by lots, for a planner must count with them
 // too. In a period of more than [MostDays] less these days there are fewer days behind, and none at the limit: then all
 // that is left counts that the standing week leaves.
 //

@@ -100,7 +100,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	key, err := drawnKey(picture) // an entry that changes nothing of what is drawn has nothing drawn anew
+	key, err := drawnKey(picture) // an entry that changes nothing of what is drawn has nothing drawn again
 	if err != nil {
 		return nil, err
 	}
