@@ -33,26 +33,15 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
+	oneAfterAnother(t)
 	examples := copyOfExamples(t)
 	scripts, err := filepath.Abs(filepath.Join("testdata", "script")) // absolute, as other scripts are run from other folders
 	if err != nil {
 		t.Fatal(err)
 	}
-	var some []string
-	if testing.Short() { // the race detector, under which all of them take ten minutes
-		all, err := filepath.Glob(filepath.Join(scripts, "*.txtar"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for n := 0; n < len(all); n += 8 {
-			some = append(some, all[n])
-		}
-		scripts = ""
-	}
 	cache := t.TempDir() // where the first that is started keeps the code of the drawing engine
 	testscript.Run(t, testscript.Params{
 		Dir:                 scripts,
-		Files:               some,
 		UpdateScripts:       *update,
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
@@ -67,6 +56,14 @@ func TestScripts(t *testing.T) {
 			"ends": ends, "starts": starts, "only": only, "large": large, "nested": nested, "byte": patch,
 		},
 	})
+}
+
+// oneAfterAnother leaves a test to runs without the race detector, under which it takes minutes: its commands come one after
+// another, and what goes on at once within them is tested, with the detector, where it is written.
+func oneAfterAnother(t *testing.T) {
+	if testing.Short() {
+		t.Skip("its commands come one after another")
+	}
 }
 
 // turn lets one command at a time have the folder and the environment of this process.

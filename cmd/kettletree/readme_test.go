@@ -17,6 +17,7 @@ import (
 
 // TestReadme asks README's questions in a copy of the kitchen that it names, and holds what it shows of the answers.
 func TestReadme(t *testing.T) {
+	oneAfterAnother(t)
 	page, err := filepath.Abs("../../README.md")
 	require.NoError(t, err)
 	readme, err := os.ReadFile(page)
@@ -86,6 +87,7 @@ func TestReadmeLinks(t *testing.T) {
 
 // TestExampleQuestions runs the questions that each example's README gives to try, in its folder.
 func TestExampleQuestions(t *testing.T) {
+	oneAfterAnother(t)
 	readmes, err := filepath.Glob(filepath.Join(copyOfExamples(t), "*", "README.md"))
 	require.NoError(t, err)
 	require.Len(t, readmes, 4)

@@ -51,6 +51,7 @@ func copyOfExamples(t testing.TB) string {
 
 // TestJSON compares answers with testdata/json. Numbers may differ by a billionth: not every processor rounds alike.
 func TestJSON(t *testing.T) {
+	oneAfterAnother(t)
 	goldens, err := filepath.Abs(filepath.Join("testdata", "json"))
 	require.NoError(t, err)
 	here := filepath.Join(copyOfExamples(t), "..", "cmd", "kettletree") // answers name the kitchen file as it was named
@@ -144,6 +145,7 @@ func alike(t *testing.T, where string, want, got any) {
 // TestExamplesOfHelp runs every example that the help texts show, from the project's own folder. Those that write a log book run at
 // several times, as what is logged happens now.
 func TestExamplesOfHelp(t *testing.T) {
+	oneAfterAnother(t)
 	texts, err := helpTexts.ReadDir("help")
 	require.NoError(t, err)
 	examples := copyOfExamples(t)

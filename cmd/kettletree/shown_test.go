@@ -161,6 +161,7 @@ var someClocks = []string{writtenAt, "2026-11-29 23:40", "2027-12-31 12:10", "20
 // TestTour follows the tour at all of these. After the first command, which shows a fault, it mends the file as the
 // tour says.
 func TestTour(t *testing.T) {
+	oneAfterAnother(t)
 	page, err := filepath.Abs("help/tour.md")
 	require.NoError(t, err)
 	for _, clock := range someClocks {

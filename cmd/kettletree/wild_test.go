@@ -51,9 +51,7 @@ type wildRun struct {
 
 // wildly tries a number of things; what fails is told with its seed, and kept as a file. At most ten are told.
 func wildly(t *testing.T, usually int, try func(w *wildRun, r *rand.Rand) (what string)) {
-	if testing.Short() {
-		t.Skip("what is tried is one command after another: nothing for the race detector")
-	}
+	oneAfterAnother(t)
 	n, seed := *wild, *wildSeed
 	if n == 0 {
 		n = usually
