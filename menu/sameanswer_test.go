@@ -266,7 +266,7 @@ func (a *sameAnswers) labels() {
 			case r.Do == clock.Serve || x.Amount <= 0:
 			case r.Entry > 0:
 				done[x.Item] += x.Amount
-			case timed[x.Item] && r.Minute() < a.w.Days*1440 && !(r.Day != "" && r.Do != clock.TakeOut):
+			case timed[x.Item] && r.Minute() < max(a.w.Days*1440, a.w.Now+1) && !(r.Day != "" && r.Do != clock.TakeOut):
 				due[x.Item] += x.Amount
 			}
 		}

@@ -50,7 +50,9 @@
 // Where the search did not find as good a plan, the standing week is the answer, with what comes in packs bought whole, if
 // it keeps all that is asked of a plan; and so it is where the search came to an end without a plan, or in numerical
 // trouble. With batches held, as the rule "best" has them, that is the week with what is scarce shared out fairly.
-// [Plan.Instead] says so. Should the walk pass the bound, none is said.
+// [Plan.Instead] says so. Should the walk pass the bound, none is said. With a perpetual stock the bound may lie too low: the
+// model does not know all that can become of one that is let go or can't be begun, and in about one of 500 random kitchens that
+// have one a schedule was found that earns more than was said to be possible.
 //
 // Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
 // that set comes to no end, they are those that a plan made without wishes misses.
