@@ -83,7 +83,7 @@ const (
 	// UsualDraws leave a chance of one half off by half a percentage point, give or take.
 	UsualDraws = 10_000
 	// usualServings bound the usual draws by the services of dishes that they play, and fewestDraws say how few they may be.
-	usualServings = 12_500_000
+	usualServings = 4_000_000
 	fewestDraws   = 500
 	// MostDraws bound a question.
 	MostDraws = 100_000

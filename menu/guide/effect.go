@@ -120,9 +120,8 @@ func (b *builder) uses(item *Item, step, i int) {
 		if l.Optional {
 			item.LeaveOut = append(item.LeaveOut, st.Name)
 		}
-		had := b.Stated(i)
 		for _, c := range l.Choices[1:] {
-			more := b.Stated(c.Item).Beyond(had)
+			more := b.Stated(c.Item).Beyond(b.Stated(i))
 			item.Swaps = append(item.Swaps, Swap{In: st.Name, Instead: b.amount(c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown})
 		}
 	}

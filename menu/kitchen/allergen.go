@@ -274,7 +274,8 @@ func (k *Kitchen) Stated(item int) Stated {
 			}
 		}
 	}
-	behind := func(i int) bool { return i == item || slices.Contains(k.Graph.Upstream(item), i) }
+	upstream := k.Graph.Upstream(item)
+	behind := func(i int) bool { return i == item || slices.Contains(upstream, i) }
 	for i, b := range k.Bought {
 		if !behind(i) {
 			continue

@@ -251,7 +251,11 @@ func (s *scout) widen(from trial, slot int, free bool) (trial, bool) {
 		})
 	}
 	best := at(most)
-	for low, high := fewest, most; low < high; { // a grid, ever closer round what brings most
+	low, high := fewest, most
+	if low < high && fits(most-1) && best.money > at(most-1).money+cent {
+		low = high // the last portion still brings something: so did those before it
+	}
+	for low < high { // a grid, ever closer round what brings most
 		step := max(1, (high-low)/grid)
 		for n := low; n <= high; n += step {
 			if t := at(n); fits(n) && t.money > best.money+cent {
