@@ -40,7 +40,7 @@ func maps20000(args []string) error {
 			return err
 		}
 		if a.status != http.StatusOK {
-			return fmt.Errorf("map %d: status %d", n, a.status)
+			return fmt.Errorf("map %d: status %d\n%s", n, a.status, a.body)
 		}
 		if n%(max(number/10, 1)) == 0 || n == number-1 {
 			now, most := s.megabytes()

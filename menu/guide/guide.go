@@ -41,11 +41,14 @@ type Guide struct {
 	Missing   []string   `json:"untranslated"`   // names that the file does not give in the language
 	Own       string     `json:"names_language"` // the language of those
 
-	Map    draw.Picture        `json:"-"`
-	Faults kitchen.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
-	lanes  *clock.Timetable    // of a day on which something with a set time begins; nil when nothing does
-	code   *kitchen.Code
-	tag    language.Tag // one of tongue.Languages
+	Map     draw.Picture        `json:"-"`
+	Faults  kitchen.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
+	lanes   *clock.Timetable    // of a day on which something with a set time begins; nil when nothing does
+	code    *kitchen.Code
+	tag     language.Tag      // one of tongue.Languages
+	kitchen *kitchen.Kitchen  // as its language tells it
+	region  language.Tag      // as numbers are written
+	many    map[string]string // by name of a counted item or dish: what several are called
 }
 
 // Work is a step over its first batch of the period.
@@ -198,7 +201,10 @@ func Of(ctx context.Context, week *week.Week, in language.Tag) (*Guide, error) {
 	}
 	w, faults := week.InLanguage(in)
 	g := &Guide{Seeds: seed(w), Kitchen: w.Name, Language: in.String(), From: w.From.Format(time.DateOnly), Days: w.Days, Faults: faults,
-		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, code: w.Code, tag: tag}
+		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, code: w.Code, tag: tag, kitchen: w.Kitchen, region: tongue.Region(in, w.Money), many: map[string]string{}}
+	for _, it := range w.Graph.Items {
+		g.many[it.Name] = it.Many
+	}
 	b := &builder{Week: w, guide: g}
 	for _, part := range []func(context.Context) error{b.story, b.stations, b.items, b.dishes, b.weak, b.questions, b.draw} {
 		if err := context.Cause(ctx); err != nil {

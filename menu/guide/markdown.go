@@ -13,7 +13,7 @@ func (g *Guide) Markdown() []byte {
 	t := newTeller(g)
 	m := &marking{}
 	m.heading(1, t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)))
-	m.paragraph(marked(t.say("Made from the standing week of %[1]s, %[2]s days.", g.From, t.whole(g.Days))))
+	m.paragraph(marked(t.say("Made from the standing week of %[1]s, %[2]s.", t.date(g.From), t.voice.Days(g.Days))))
 	for _, s := range g.sections() {
 		m.section(2, s, t)
 	}

@@ -78,7 +78,7 @@ func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
 	var b bytes.Buffer
 	err := pageTemplate.ExecuteTemplate(&b, by, map[string]any{
 		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
-		"Made": t.say("Made from the standing week of %[1]s, %[2]s days.", g.From, t.whole(g.Days)), "Contents": t.plain("Contents"),
+		"Made": t.say("Made from the standing week of %[1]s, %[2]s.", t.date(g.From), t.voice.Days(g.Days)), "Contents": t.plain("Contents"),
 		"Sections": laidOut(sections, 2, figures, t.say("Caution:")),
 	})
 	return b.Bytes(), err

@@ -6,7 +6,8 @@ import (
 	"fmt"
 	"slices"
 
-	"kettletree/graph/measure"
+	"golang.org/x/text/language"
+
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 )
@@ -82,7 +83,7 @@ func (t *teller) taken(l Line) line {
 		text = t.say("%[1]s (from yesterday)", text)
 	}
 	if l.InAt > 0 {
-		text = t.say("%[1]s (in after %[2]s)", text, measure.FormatDuration(l.InAt))
+		text = t.say("%[1]s (in after %[2]s)", text, t.lasts(l.InAt))
 	}
 	return text
 }
@@ -105,7 +106,7 @@ func (t *teller) gives(outputs []Output) line {
 	for _, o := range outputs {
 		text := t.part(o.Of.Amount, o.Of.Unit, o.Of.Item)
 		if o.OutAt > 0 {
-			text = t.say("%[1]s (out after %[2]s)", text, measure.FormatDuration(o.OutAt))
+			text = t.say("%[1]s (out after %[2]s)", text, t.lasts(o.OutAt))
 		}
 		texts = append(texts, text)
 	}
@@ -208,7 +209,7 @@ func (t *teller) place(station, vessel string) line {
 // act is what a row of the timetable says to do.
 func (t *teller) act(r *clock.Row) (text line) {
 	add := func(l line) {
-		if len(text) > 0 {
+		if len(text) > 0 && t.tag != language.SimplifiedChinese {
 			text = append(text, span{" ", ""})
 		}
 		text = append(text, l...)

@@ -9,7 +9,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
@@ -67,7 +66,7 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 			continue
 		}
 		points = append(points, t.say("Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", degrees(l.From), degrees(l.To),
-			measure.FormatDuration(l.Within), t.english(l.Section)))
+			t.lasts(l.Within), t.english(l.Section)))
 	}
 	if c.Hot != nil {
 		points = append(points, t.say("Hold hot at %[1]s or above (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))

@@ -113,7 +113,7 @@ func (t *teller) runsOut(item Item) (points []line) {
 		case m.How == ToOrder:
 			points = append(points, t.say("Make more: %[1]s.", t.name(m.Step)))
 		case m.OutAt > 0:
-			points = append(points, t.say("Another batch of %[1]s takes %[2]s to give this.", t.name(m.Step), measure.FormatDuration(m.OutAt)))
+			points = append(points, t.say("Another batch of %[1]s takes %[2]s to give this.", t.name(m.Step), t.lasts(m.OutAt)))
 		default:
 			points = append(points, t.say("Make another batch of %[1]s, if what it takes is on hand.", t.name(m.Step)))
 		}
@@ -154,7 +154,7 @@ func (t *teller) plates(g *Guide) section {
 		var rows []row
 		for _, l := range d.Lines {
 			for k, c := range l.Choices {
-				text := t.name(c.Item)
+				text := t.counted(c.Amount, c.Unit, c.Item)
 				if k > 0 {
 					text = t.say("or %[1]s", text)
 				}
@@ -164,11 +164,7 @@ func (t *teller) plates(g *Guide) section {
 				if k == len(l.Choices)-1 {
 					text = t.spared(text, l)
 				}
-				head := t.measure(c.Amount, c.Unit)
-				if c.Unit == "each" {
-					head += " ×"
-				}
-				rows = append(rows, row{line{{head, ""}}, text})
+				rows = append(rows, row{line{{t.measure(c.Amount, c.Unit), ""}}, text})
 			}
 		}
 		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: rows})

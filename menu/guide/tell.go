@@ -3,7 +3,7 @@ package guide
 // Words: sentences in the guide's language, with names, amounts and days set into them.
 
 import (
-	"cmp"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,6 +16,7 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // span is a piece of text.
@@ -44,16 +45,20 @@ var unmarked = strings.NewReplacer(opens, "", closes, "")
 // teller speaks the guide's language.
 type teller struct {
 	*message.Printer
+	voice   tongue.Voice
+	figures *message.Printer // numbers as they are written where the kitchen is
 	tag     language.Tag
-	own     string          // language of what has no translation
-	same    bool            // which is the guide's
-	foreign map[string]bool // names that have none
+	own     string            // language of what has no translation
+	same    bool              // which is the guide's
+	foreign map[string]bool   // names that have none
+	many    map[string]string // by name: what several are called
+	kitchen *kitchen.Kitchen
 }
 
 func newTeller(g *Guide) *teller {
 	own := language.Make(g.Own)
-	t := &teller{Printer: message.NewPrinter(g.tag, message.Catalog(sentences)), tag: g.tag, own: g.Own,
-		same: kitchen.InLanguage(own, g.tag), foreign: map[string]bool{}}
+	t := &teller{Printer: message.NewPrinter(g.tag, message.Catalog(sentences)), voice: tongue.In(g.tag), figures: message.NewPrinter(g.region),
+		tag: g.tag, own: g.Own, same: kitchen.InLanguage(own, g.tag), foreign: map[string]bool{}, many: g.many, kitchen: g.kitchen}
 	for _, n := range g.Missing {
 		t.foreign[n] = true
 	}
@@ -107,8 +112,12 @@ func (t *teller) name(s string) line {
 	return line{{unmarked.Replace(s), ""}}
 }
 
-// free is text of the file for which it has no place for a translation.
+// free is text of the file that is no name of an item, step or vessel: phases, stations and the like, as the file has it in the
+// language, if it does.
 func (t *teller) free(s string) line {
+	if said, ok := t.kitchen.WordIn(s, t.tag); ok {
+		return line{{unmarked.Replace(said), ""}}
+	}
 	if t.same {
 		return line{{unmarked.Replace(s), ""}}
 	}
@@ -125,6 +134,9 @@ func (t *teller) english(s string) line {
 
 // trade is a word of the file that the guide knows in its own languages, such as lunch; else it stands as it is.
 func (t *teller) trade(s string) line {
+	if _, ok := t.kitchen.WordIn(s, t.tag); ok {
+		return t.free(s)
+	}
 	if known[s] && kitchen.InLanguage(language.Make(t.own), language.English) {
 		return t.say(s)
 	}
@@ -217,10 +229,37 @@ func (t *teller) number(x float64) string {
 	if x >= 1000 {
 		digits = float64(int(x + 0.5))
 	}
-	return t.Sprint(number.Decimal(digits, number.MaxFractionDigits(4)))
+	return t.figures.Sprint(number.Decimal(digits, number.MaxFractionDigits(4)))
 }
 
-func (t *teller) whole(n int) string { return t.Sprint(number.Decimal(n)) }
+func (t *teller) whole(n int) string { return t.figures.Sprint(number.Decimal(n)) }
+
+// pieces is how many of what is counted: quarters as a cook writes them.
+func (t *teller) pieces(x float64) string {
+	whole, part := math.Modf(x)
+	for quarters, sign := range []string{"", "¼", "½", "¾"} {
+		switch {
+		case quarters == 0 || math.Abs(part-float64(quarters)/4) > 1e-6:
+		case whole == 0:
+			return sign
+		default:
+			return t.number(whole) + sign
+		}
+	}
+	return t.number(x)
+}
+
+// lasts is a time in hours and minutes.
+func (t *teller) lasts(minutes int) string { return t.voice.Lasts(minutes) }
+
+// date is a day of the calendar, written out.
+func (t *teller) date(day string) string {
+	d, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		panic("mistake: a date of our own that is none: " + err.Error())
+	}
+	return t.voice.Date(d)
+}
 
 // cards are the units of recipe cards: the small one and the large one.
 var cards = map[measure.Kind][2]string{measure.Weight: {"g", "kg"}, measure.Volume: {"mL", "L"}}
@@ -229,8 +268,11 @@ var cards = map[measure.Kind][2]string{measure.Weight: {"g", "kg"}, measure.Volu
 func (t *teller) measure(x float64, name string) string {
 	own, err := measure.UnitNamed(name)
 	units, weighed := cards[own.Kind]
-	if err != nil || !weighed {
-		return t.number(x)
+	switch {
+	case err != nil: // portions
+		return t.pieces(x)
+	case !weighed:
+		return t.pieces(x * own.Factor)
 	}
 	in := func(x float64, unit string) string { return t.number(x) + "\u00a0" + unit }
 	large, err := measure.UnitNamed(units[1])
@@ -247,10 +289,37 @@ func (t *teller) measure(x float64, name string) string {
 	return metric
 }
 
-// part is a quantity of an item.
+// weighed tells whether something goes by weight or volume, not by the piece.
+func weighed(unit string) bool {
+	u, err := measure.UnitNamed(unit)
+	return err == nil && u.Kind != measure.Count
+}
+
+// counted is what so much of a thing is called: of more than one, in the plural.
+func (t *teller) counted(x float64, unit, item string) line {
+	u, err := measure.UnitNamed(unit)
+	many, ok := t.many[item]
+	if weighed(unit) || err == nil && x*u.Factor <= 1 || err != nil && x <= 1 || !ok {
+		return t.name(item)
+	}
+	if t.foreign[item] {
+		return t.free(many)
+	}
+	return line{{unmarked.Replace(many), ""}}
+}
+
+// part is a quantity of an item: "14 hens", "88 L de agua", "鸡蛋 40 个".
 func (t *teller) part(x float64, unit, item string) line {
-	return t.say(cmp.Or(map[string]string{"each": "%[1]s × %[2]s", "portion": "%[1]s × %[2]s"}[unit], "%[1]s %[2]s"),
-		t.measure(x, unit), t.name(item))
+	amount, name := line{{t.measure(x, unit), ""}}, t.counted(x, unit, item)
+	switch {
+	case t.tag == language.SimplifiedChinese && !weighed(unit):
+		return t.say("%[1]s %[2]s", name, append(amount, span{" 个", ""}))
+	case t.tag == language.SimplifiedChinese:
+		return t.say("%[1]s %[2]s", name, amount)
+	case t.tag == language.Spanish && weighed(unit):
+		return t.say("%[1]s %[2]s", append(amount, span{" de", ""}), name)
+	}
+	return t.say("%[1]s %[2]s", amount, name)
 }
 
 func (t *teller) parts(list []clock.Part) line {

@@ -151,7 +151,7 @@ func TestNoEnglishHeading(t *testing.T) {
 				assert.False(t, strings.HasPrefix(text, sentence), "%s: heading %q is English", name, text)
 			}
 			if tongue.Languages[in] == tongue.Languages[2] {
-				bare := regexp.MustCompile(`\d|kg|g|mL|L|lb|oz|gal|qt|×|[\s:：.,\x{a0}（）()]`).ReplaceAllString(text, "")
+				bare := regexp.MustCompile(`\d|kg|g|mL|L|lb|oz|gal|qt|[¼½¾]|[\s:：.,\x{a0}（）()]`).ReplaceAllString(text, "")
 				assert.False(t, bare != "" && !strings.ContainsFunc(bare, func(r rune) bool { return unicode.Is(unicode.Han, r) }), "%s: %q", name, text)
 			}
 		}

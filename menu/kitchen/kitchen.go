@@ -53,6 +53,7 @@ type Kitchen struct {
 	Frozen  []bool // by item of Graph: held frozen
 
 	OtherNames []OtherName // in the order of the file's lists
+	Words      []WordIn    // in the order of the file
 
 	calendar calendar // what the days come to
 

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/text/language"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 )
 
 // Named says what kind of thing has a name in the kitchen file.
@@ -139,6 +140,7 @@ func (k *Kitchen) NameIn(of Named, at int, tag language.Tag) (name string, ok bo
 	return name, ok
 }
 
+// Told is the kitchen with the names that the file gives in a language, and what has none there.
 func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 	var missing Diagnostics
 	given := 0
@@ -159,7 +161,9 @@ func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 	for i := range items {
 		if own := items[i].Name; own != name(NamedItem, i, own, k.ItemPos[i]) {
 			items[i].Name, _ = k.NameIn(NamedItem, i, tag)
-			items[i].Many = items[i].Name
+			if items[i].Many = items[i].Name; items[i].Unit.Kind == measure.Count {
+				items[i].Many = pluralIn(tag, items[i].Name)
+			}
 		}
 	}
 	for s := range k.Steps {

@@ -1,6 +1,6 @@
 package kitchen
 
-// What several of an item are called: as the file says, else by the rules of English.
+// What several of an item are called: as the file says, else by the rules of English or Spanish.
 
 import (
 	"strings"
@@ -49,14 +49,24 @@ func plural(name string) string {
 	return name + "s"
 }
 
-// manyOf sets what several of each counted item are called, where the file does not say: the rules of English bind the names of
-// an English file, and no others.
+// pluralIn is what several things of a name are called in a language; where no rule is known, that is the name.
+func pluralIn(in language.Tag, name string) string {
+	switch {
+	case InLanguage(in, language.English):
+		return plural(name)
+	case InLanguage(in, language.Spanish):
+		return pluralSpanish(name)
+	}
+	return name
+}
+
+// manyOf sets what several of each counted item are called, where the file does not say, by the rules of its language.
 func (r *reader) manyOf() {
 	for i := range r.items {
 		switch it := &r.items[i]; {
 		case it.Many != "":
-		case it.Unit.Kind == measure.Count && InLanguage(r.k.Language, language.English):
-			it.Many = plural(it.Name)
+		case it.Unit.Kind == measure.Count:
+			it.Many = pluralIn(r.k.Language, it.Name)
 		default:
 			it.Many = it.Name
 		}

@@ -46,13 +46,24 @@ dishes:
 		require.NoError(t, err)
 		return k.Counted(i, n)
 	}
-	en, es := read("en", "pies"), read("es", "tartas")
+	en, fr := read("en", "pies"), read("fr", "tartes")
 	assert.Equal(t, "14 hens", count(en, "hen", 14))
 	assert.Equal(t, "1 hen", count(en, "hen", 1))
 	assert.Equal(t, "0.5 hens", count(en, "hen", 0.5))
 	assert.Equal(t, "3 brace", count(en, "brace", 3))
 	assert.Equal(t, "2 kg salt", count(en, "salt", 2000))
 	assert.Equal(t, "2 pies", count(en, "pie", 2))
-	assert.Equal(t, "14 hen", count(es, "hen", 14), "the rules of English are for English")
-	assert.Equal(t, "2 tartas", count(es, "pie", 2))
+	assert.Equal(t, "14 hen", count(fr, "hen", 14), "the rules of English are for English")
+	assert.Equal(t, "2 tartes", count(fr, "pie", 2))
+}
+
+// Real Academia Española, Ortografía de la lengua española and Nueva gramática básica, from memory.
+func TestPluralSpanish(t *testing.T) {
+	for one, many := range map[string]string{
+		"gallina": "gallinas", "limón": "limones", "aguacate": "aguacates", "hoja de laurel": "hojas de laurel", "huevo duro": "huevos duros",
+		"pez": "peces", "nuez de Castilla": "nueces de Castilla", "jamón": "jamones", "árbol": "árboles", "col": "coles", "pan": "panes",
+		"huesos de pata": "huesos de pata", "ají": "ajíes", "anís": "anises", "bolillo": "bolillos", "tortilla para tacos": "tortillas para tacos",
+	} {
+		assert.Equal(t, many, pluralSpanish(one))
+	}
 }

@@ -168,6 +168,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 		}
 	}
 	r.checkOtherNames()
+	r.wordsIn(r.value(root, "also"))
 	r.checkSoldAs()
 	r.connect()
 }

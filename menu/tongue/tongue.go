@@ -193,7 +193,8 @@ func (v Voice) Unknown(names []string) string {
 var (
 	weekdays = map[language.Tag][]string{language.Spanish: {"dom", "lun", "mar", "mié", "jue", "vie", "sáb"},
 		language.SimplifiedChinese: {"周日", "周一", "周二", "周三", "周四", "周五", "周六"}}
-	months = []string{"ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"}
+	longMonths = []string{"enero", "febrero", "marzo", "abril", "mayo", "junio", "julio", "agosto", "septiembre", "octubre", "noviembre", "diciembre"}
+	months     = []string{"ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"}
 )
 
 // Day is a date as a label shows it: "Tue 24 Nov", "mar 24 nov", "11月24日（周二）".
@@ -205,6 +206,32 @@ func (v Voice) Day(t time.Time) string {
 		return fmt.Sprintf("%d月%d日（%s）", t.Month(), t.Day(), weekdays[v.Tag][t.Weekday()])
 	}
 	return measure.FormatDay(t)
+}
+
+// Date is a date written out: "Tue 24 Nov 2026", "24 de noviembre de 2026", "2026年11月24日".
+func (v Voice) Date(t time.Time) string {
+	switch v.Tag {
+	case language.Spanish:
+		return fmt.Sprintf("%d de %s de %d", t.Day(), longMonths[t.Month()-1], t.Year())
+	case language.SimplifiedChinese:
+		return fmt.Sprintf("%d年%d月%d日", t.Year(), t.Month(), t.Day())
+	}
+	return measure.FormatDay(t) + fmt.Sprintf(" %d", t.Year())
+}
+
+// Region is the language with the place whose figures it uses: as asked for, else where the money is. Spanish writes 1.5 in Mexico
+// and the United States, 1,5 in Spain (Unicode CLDR).
+func Region(asked language.Tag, money string) language.Tag {
+	if _, sure := asked.Region(); sure == language.Exact || !kitchen.InLanguage(asked, language.Spanish) {
+		return asked
+	}
+	switch money {
+	case "USD":
+		return language.MustParse("es-US")
+	case "MXN":
+		return language.MustParse("es-MX")
+	}
+	return asked
 }
 
 // Days is a number of days: "1 day".

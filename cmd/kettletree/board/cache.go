@@ -5,6 +5,7 @@ package board
 import (
 	"container/list"
 	"context"
+	"errors"
 	"fmt"
 	"sync"
 )
@@ -31,8 +32,19 @@ func newCache[V any](room int) *cache[V] {
 }
 
 // get is the value with a key, made when it isn't there. Errors are not kept. It is made to the end even when who asked
-// first goes away, for others may be waiting, but no longer than who asked first could have waited.
+// first goes away, for others may be waiting, but no longer than who asked first could have waited; who can wait longer then has
+// it made once more.
 func (s *cache[V]) get(ctx context.Context, key string, produce func(context.Context) (V, error)) (V, error) {
+	for {
+		value, err := s.once(ctx, key, produce)
+		if !errors.Is(err, context.DeadlineExceeded) || ctx.Err() != nil {
+			return value, err
+		}
+	}
+}
+
+// once is get, as far as one making goes.
+func (s *cache[V]) once(ctx context.Context, key string, produce func(context.Context) (V, error)) (V, error) {
 	s.mu.Lock()
 	el, ok := s.at[key]
 	if ok {

@@ -97,6 +97,9 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	picture, err := ask.Map(ctx, a.Week, shocks, around, m.By)
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
@@ -105,6 +108,9 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
 	if err != nil {
 		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
 	}
