@@ -155,16 +155,17 @@ func (t *teller) plates(g *Guide) section {
 		for _, l := range d.Lines {
 			for k, c := range l.Choices {
 				text := t.counted(c.Amount, c.Unit, c.Item)
+				head := line{{t.measure(c.Amount, c.Unit), ""}}
 				if k > 0 {
-					text = t.say("or %[1]s", text)
+					head = t.say("or %[1]s", head)
 				}
 				if c.Grams != nil && !isWeight(c.Unit) {
-					text = t.say("%[1]s, which weighs %[2]s", text, t.measure(*c.Grams, "g"))
+					text = t.say("%[1]s (%[2]s)", text, t.measure(*c.Grams, "g"))
 				}
 				if k == len(l.Choices)-1 {
 					text = t.spared(text, l)
 				}
-				rows = append(rows, row{line{{t.measure(c.Amount, c.Unit), ""}}, text})
+				rows = append(rows, row{head, text})
 			}
 		}
 		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: rows})

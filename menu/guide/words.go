@@ -51,7 +51,6 @@ var own = tongue.Sentences{
 	{"%[1]s (in after %[2]s)", "%[1]s (se echa tras %[2]s)", "%[1]s（%[2]s后放入）"},
 	{"%[1]s (out after %[2]s)", "%[1]s (sale tras %[2]s)", "%[1]s（%[2]s后取出）"},
 	{"%[1]s in place of %[2]s", "%[1]s en lugar de %[2]s", "%[1]s，代替 %[2]s"},
-	{"%[1]s, which weighs %[2]s", "%[1]s, que pesa %[2]s", "%[1]s，重 %[2]s"},
 	{"bench", "mesa de trabajo", "操作台"},
 	{"breakfast", "desayuno", "早餐"},
 	{"brunch", "brunch", "早午餐"},
