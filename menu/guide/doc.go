@@ -20,8 +20,11 @@
 // [Guide.Page] and [Guide.Markdown] put sentences around the names, by the tables in words.go and of package tongue, whose keys are the English
 // sentences; a test reads the package's source and finds any sentence that is said and not in the table. Sections are made of text
 // once (section.go), and HTML and Markdown only lay them out. Text in another language than the page's goes through a sentence
-// between two signs of the private use area, which no name can hold, and is marked; so is a name without a translation. Stations and
-// phases have no entries of their own in a kitchen file, so they stay as they are.
+// between two signs of the private use area, which no name can hold, and is marked; so is a name without a translation. Stations,
+// phases, services and suppliers have no entries of their own in a kitchen file: "also" at its top has their names.
+//
+// An amount stands as it is said: 14 hens, ½ lime; 88 L de agua, 14 gallinas; 鸡蛋 40 个. All sentences side by side stand in
+// testdata/glossary.md, for whoever reviews them.
 //
 // The translations into Spanish and Chinese are our own. No native speaker who works in a kitchen has reviewed them, nor the names in
 // the examples: have that done before anyone relies on them, first of all for cautions and allergens. A translated allergen has the

@@ -9,6 +9,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"golang.org/x/text/language"
+
 	"kettletree/menu/kitchen"
 )
 
@@ -48,6 +50,9 @@ func whole(l line) line {
 
 func (t *teller) caution(g *Guide) section {
 	s := section{ID: "cautions", Title: t.say("Cautions"), Page: true}
+	if t.tag != language.English {
+		s.Blocks = append(s.Blocks, block{Warning: t.say("No native speaker who works in a kitchen has reviewed this translation.")})
+	}
 	for _, c := range g.Cautions {
 		s.Blocks = append(s.Blocks, block{Warning: whole(t.say(c))})
 	}

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"flag"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -20,6 +21,8 @@ import (
 	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
+
+var update = flag.Bool("update", false, "write the glossary in testdata anew")
 
 var verb = regexp.MustCompile(`%(\[\d\])?(\.1f|s)`)
 
@@ -156,4 +159,20 @@ func TestNoEnglishHeading(t *testing.T) {
 			}
 		}
 	}
+}
+
+// All sentences side by side, for a cook who speaks the language to review: go test ./menu/guide -run Glossary -update.
+func TestGlossary(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("| English | Español | 中文 |\n|---|---|---|\n")
+	for _, w := range words {
+		b.WriteString("| " + strings.Join(w[:], " | ") + " |\n")
+	}
+	file := filepath.Join("testdata", "glossary.md")
+	if *update {
+		require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
+	}
+	kept, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Equal(t, b.String(), string(kept), "run the test with -update")
 }
