@@ -64,7 +64,7 @@ func buyOptions(c *cli.Context, week *week.Week) (o shop.BuyOptions, err error) 
 	if text := c.String("at"); c.IsSet("at") {
 		if o.Need == nil {
 			return o, &usageError{"--at says when a banquet is, but there is no --need",
-				`say what, as in --need "red pozole=200"`}
+				fmt.Sprintf("say what, as in --need \"%s=200\"", week.Example().Dish)}
 		}
 		if o.At, err = week.SlotsNamed(text); err != nil {
 			return o, &usageError{msg: fmt.Sprintf("--at %q: %v", text, err)}

@@ -4,6 +4,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -35,7 +36,7 @@ func whatifCommand() *cli.Command {
 			}
 			if c.Bool("rescue") && len(changes) == 0 {
 				return &usageError{"--rescue needs a mishap: nothing has gone wrong",
-					"say what has, as in kettletree whatif --lose \"night kettle@tue\" --rescue"}
+					fmt.Sprintf("say what has, as in kettletree whatif --lose \"%s@%s\" --rescue", week.Example().Step, week.Example().Day)}
 			}
 			how, err := wager(c, week)
 			if err != nil {

@@ -57,10 +57,6 @@ func yields(c *cli.Context) error {
 			return &usageError{fmt.Sprintf("--since %q is not a date", since), "write it as 2026-11-23"}
 		}
 	}
-	if c.IsSet("svg") && subject == "" {
-		return &usageError{"chart of which step?",
-			`name it: kettletree yields "night kettle" --svg chart.svg`}
-	}
 	file := kitchenFile(kitchenArg)
 	src, err := read(c.Context, c.App.Reader, file)
 	if err != nil {
@@ -70,6 +66,9 @@ func yields(c *cli.Context) error {
 	if kitchen == nil {
 		(&opened{file: file, faults: faults}).tell(c.App.ErrWriter)
 		return errTold
+	}
+	if c.IsSet("svg") && subject == "" {
+		return &usageError{"chart of which step?", fmt.Sprintf("name it: kettletree yields %q --svg chart.svg", kitchen.Example().Step)}
 	}
 	if subject != "" {
 		if about.Step, about.Output, err = yieldNamed(kitchen, subject); err != nil {

@@ -47,6 +47,7 @@ type BrokenShare struct {
 
 	when string // in words
 	key  shareKey
+	in   bool // all of it is in
 }
 
 // SmallerBatch is a batch that is smaller because something runs short. Of one of its items, the whole recipe's amount
@@ -71,7 +72,7 @@ type SmallerBatch struct {
 // shareKey tells a bound of a batch from all others of its week, and finds it again in the week with a change.
 type shareKey struct {
 	batch.Bound
-	step, run, number, at int // at: of work without a run, else 0
+	step, run, number, pot, at int // at: of work without a run, else 0
 }
 
 // filled is a batch of a walk, or what a step makes of all there is, or to order, at one moment.
@@ -80,6 +81,10 @@ type filled struct {
 	batches               float64
 	fills                 [][]float64 // by line, then choice, in batches of the recipe
 	lacks                 int         // the item that kept it small; -1 for none
+
+	pot   int       // of those under way, from 1; 0 for other work
+	gives []float64 // of a batch under way, by output; nil for other work
+	later []bool    // of a batch under way, by line: some of it still goes in
 }
 
 // bounds tells whether any recipe bounds a share.
@@ -96,7 +101,7 @@ func Shares(w *week.Week, p *week.Played) *ShareCheck {
 		return nil
 	}
 	a := &ShareCheck{Broken: []BrokenShare{}, Smaller: []SmallerBatch{}}
-	for _, b := range batchesOf(w, p) {
+	for _, b := range slices.Concat(potsOf(w, p), batchesOf(w, p)) {
 		st := w.Graph.Steps[b.step]
 		gives := gives(w, p, b)
 		pot := batch.Of(w.Graph.Items, st, b.batches, b.fills, gives)
@@ -208,6 +213,9 @@ func (f filled) apart(evenly bool) (list []filled) {
 
 // gives is what a batch gives by output, in base units, lost or not.
 func gives(w *week.Week, p *week.Played, b filled) []float64 {
+	if b.pot > 0 {
+		return b.gives
+	}
 	st, s := w.Graph.Steps[b.step], p.Schedule
 	list := make([]float64, len(st.Gives))
 	for o := range st.Gives {
@@ -234,16 +242,23 @@ func brokenBy(w *week.Week, b filled, gives []float64, p batch.Weights, on batch
 	a := BrokenShare{Step: st.Name, Begins: w.Stamp(b.at), Number: b.number, Batches: b.batches,
 		Item: w.Graph.Items[line.Choices[0].Item].Name, From: s.From, To: s.To, Measure: measureOf(on), Share: share, Bound: on.Words(),
 		Limit: on.Limit, Beyond: on.Beyond(share), Keeps: p.Keeps(on) / perUnit, In: p.Ins[on.Line].Grams / perUnit,
-		Unit: it.Unit.Name, Because: unlike(w, b, p, s), when: whenOf(w, b), key: keyOf(b, on)}
+		Unit: it.Unit.Name, Because: unlike(w, b, p, on, s), when: whenOf(w, b), key: keyOf(b, on)}
 	if on.Drawn && on.Most {
 		a.OutBy = new(s.From + int(float64(s.To-s.From)*on.Limit/share))
 	}
-	a.Scale = keepingScale(w, b, gives, on)
+	if b.pot == 0 {
+		a.Scale = keepingScale(w, b, gives, on)
+	} else if a.in = !b.later[on.Line]; a.OutBy != nil && b.at+*a.OutBy <= w.Now {
+		a.OutBy = nil
+	}
 	return a
 }
 
 // whenOf names work by when it begins: the day's batch of a step, or the moment of other work.
 func whenOf(w *week.Week, b filled) string {
+	if b.pot > 0 {
+		return w.OfDay(w.Case.Schedule.Pots[b.pot-1].Day, w.Graph.Steps[b.step].Name)
+	}
 	if b.run < 0 {
 		return w.Graph.Steps[b.step].Name + " at " + w.Moment(b.at)
 	}
@@ -251,7 +266,7 @@ func whenOf(w *week.Week, b filled) string {
 }
 
 func keyOf(b filled, on batch.Bound) shareKey {
-	k := shareKey{Bound: on, step: b.step, run: b.run, number: b.number}
+	k := shareKey{Bound: on, step: b.step, run: b.run, number: b.number, pot: b.pot}
 	if b.run < 0 {
 		k.at = b.at
 	}
@@ -270,12 +285,12 @@ func measureOf(on batch.Bound) string {
 const little = 1e-6
 
 // unlike says how a batch differs from its recipe, as far as it tells at a stage.
-func unlike(w *week.Week, b filled, p batch.Weights, s batch.Stage) []string {
+func unlike(w *week.Week, b filled, p batch.Weights, on batch.Bound, s batch.Stage) []string {
 	list := []string{}
 	st := w.Graph.Steps[b.step]
 	for l, line := range st.Takes {
 		first := w.Graph.Items[line.Choices[0].Item].Name
-		if p.Ins[l].In > s.From {
+		if p.Ins[l].In > s.From || on.Drawn && l != on.Line { // what is drawn goes by its own line and the litres only
 			continue
 		}
 		there := sum(b.fills[l]) / b.batches
@@ -287,6 +302,8 @@ func unlike(w *week.Week, b filled, p batch.Weights, s batch.Stage) []string {
 		switch {
 		case there < little:
 			list = append(list, first+" is missing")
+		case there > 1+little:
+			list = append(list, fmt.Sprintf("%s of the card's %s is in", kitchen.FormatPercent(math.Round(1000*there)/1000), first))
 		case there < 1-little:
 			list = append(list, fmt.Sprintf("only %s of the %s is there", kitchen.FormatPercent(math.Round(1000*there)/1000), first))
 		}
@@ -468,14 +485,18 @@ func (b BrokenShare) words() string {
 	}
 	quantity := func(v float64) string { return measure.FormatNumber(v) + " " + b.Unit }
 	switch {
-	case b.Keeps <= little*b.In:
+	case b.Keeps <= little*b.In || b.in:
 	case b.Bound == "at most":
 		text += fmt.Sprintf("; put in %s at most, not %s", quantity(b.Keeps), quantity(b.In))
 	default:
 		text += fmt.Sprintf("; put in %s at least, not %s", quantity(b.Keeps), quantity(b.In))
 	}
 	if b.OutBy != nil && *b.OutBy > b.From {
-		text += ", or take it out at " + measure.FormatDuration(*b.OutBy)
+		between := ", or "
+		if b.in {
+			between = "; "
+		}
+		text += between + "take it out at " + measure.FormatDuration(*b.OutBy)
 	}
 	if b.Scale != nil {
 		text += fmt.Sprintf("; or make %s of a batch, with everything cut down alike", measure.FormatNumber(*b.Scale))

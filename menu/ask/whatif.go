@@ -88,6 +88,7 @@ type Swap struct {
 	Allergens []string `json:"allergens"`                    // that the item comes from and the first choice does not, as the file states them
 	May       []string `json:"may_contain"`                  // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it whose allergens the file does not state
+	Tastes    string   `json:"tastes,omitempty"`             // how much of the first choice it tastes like, in words, where it is stronger or milder
 
 	Many string `json:"-"` // what several of the item are called, where it is counted
 }
@@ -300,6 +301,7 @@ func Swaps(w *week.Week, before, after *flow.Outcome) (list []Swap) {
 				}
 				sw := Swap{In: st.Name, Item: it.Name, Many: it.Many, For: w.Graph.Items[line.Choices[0].Item].Name,
 					Amount: more / it.Unit.Factor, Unit: it.Unit.Name}
+				sw.Tastes = w.TastesLike(line, c+1, more)
 				beyond := w.Stated(choice.Item).Beyond(w.Stated(line.Choices[0].Item))
 				sw.Allergens, sw.May, sw.Unstated = beyond.Has, beyond.May, beyond.Unknown
 				list = append(list, sw)

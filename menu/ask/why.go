@@ -167,6 +167,11 @@ func (y *deriving) billLines(a *Derivation, depth, s int, seen map[int]bool) {
 		if it.Role != graph.Bought && !l.Carried {
 			y.costLines(a, depth+1, first.Item, seen)
 		}
+		for n, c := range l.Choices {
+			if like := y.TastesLike(l, n, c.Amount); like != "" {
+				a.line(depth+1, 0, "", "or %s: %s", y.Counted(c.Item, c.Amount), like)
+			}
+		}
 	}
 	if labour := y.Terms.Cost[s]; labour > 0 {
 		a.line(depth, labour, moneyUnit(y.Week.Kitchen), "labour and fuel")
@@ -218,7 +223,7 @@ func (y *deriving) runs(step int, when string) (all []*Derivation, err error) {
 				a.line(0, 100*run.Lost, "%", "of what it gave was lost")
 			}
 		}
-		for k, pot := range y.p.Case.Schedule.Pots {
+		for _, pot := range y.p.Case.Schedule.Pots {
 			if pot.Step != step || pot.Day != d {
 				continue
 			}
@@ -227,11 +232,16 @@ func (y *deriving) runs(step int, when string) (all []*Derivation, err error) {
 			if pot.Lost > 0 {
 				a.line(0, 100*pot.Lost, "%", "of what it still gives is lost")
 			}
-			y.entries(a, func(e flow.Entry) bool { return e.Pot == k }, true)
 		}
 		if st.Mode == graph.AllOf {
 			a.Value = y.allOf(step, d)
 			a.line(0, a.Value, "batch", "all there was of %s", y.Graph.Items[st.Takes[0].Choices[0].Item].Name)
+		}
+		y.strengths(a, step, d)
+		for k, pot := range y.p.Case.Schedule.Pots {
+			if pot.Step == step && pot.Day == d {
+				y.entries(a, func(e flow.Entry) bool { return e.Pot == k }, true)
+			}
 		}
 		y.entries(a, func(e flow.Entry) bool {
 			return e.Step == step && e.Pot < 0 && (at[e.At] || st.Mode == graph.AllOf && y.within(e.At, d, d+1))
@@ -263,6 +273,8 @@ func (y *deriving) entries(a *Derivation, keep func(flow.Entry) bool, names bool
 		item int
 		step int
 		sub  bool
+
+		line, choice int // of a substitute; else 0
 	}
 	sums := map[key]float64{}
 	var order []key
@@ -270,7 +282,10 @@ func (y *deriving) entries(a *Derivation, keep func(flow.Entry) bool, names bool
 		if !keep(e) {
 			continue
 		}
-		k := key{e.At, e.What, e.Item, e.Step, e.Substitute}
+		k := key{at: e.At, what: e.What, item: e.Item, step: e.Step, sub: e.Substitute}
+		if e.Substitute {
+			k.line, k.choice = e.Line, e.Choice
+		}
 		if _, seen := sums[k]; !seen {
 			order = append(order, k)
 		}
@@ -296,6 +311,11 @@ func (y *deriving) entries(a *Derivation, keep func(flow.Entry) bool, names bool
 			sign = -1
 		}
 		a.line(0, sign*sums[k]/it.Unit.Factor, it.Unit.Name, "%s %s", y.Moment(k.at), what)
+		if k.sub {
+			if like := y.TastesLike(y.Graph.Steps[k.step].Takes[k.line], k.choice, sums[k]); like != "" {
+				a.line(1, 0, "", "%s", like)
+			}
+		}
 	}
 }
 

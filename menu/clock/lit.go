@@ -51,6 +51,7 @@ type Instead struct {
 	Allergens []string `json:"allergens"`          // that it brings and the first choice does not, as the file states them
 	May       []string `json:"may_contain"`        // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it whose allergens the file does not state
+	Tastes    string   `json:"tastes,omitempty"`   // how much of the first choice it tastes like, in words, where it is stronger or milder
 
 	Many string `json:"-"` // what several of the item are called, where it is counted
 }

@@ -47,9 +47,14 @@ func ReadCooling(name string, src []byte, k *Kitchen, air *Degrees) ([]CoolingLo
 		return nil, text.found
 	}
 	l := &logReader{source: text, k: k, air: air, at: map[string]int{}, places: map[string]span{}, logs: []CoolingLog{}}
-	l.rows(clean, coolingColumns, "an item, a time and a temperature, such as kettle stock,2026-11-25 07:30,57 C", l.row)
+	such := "stock"
+	if k != nil {
+		such = k.Example().Made
+	}
+	such += ",2026-11-25 07:30,57 C"
+	l.rows(clean, coolingColumns, "an item, a time and a temperature, such as "+such, l.row)
 	if l.found.Err() == nil && len(l.logs) == 0 {
-		l.refuse("empty", "write a row for each reading, such as kettle stock,2026-11-25 07:30,57 C", "file has no readings")
+		l.refuse("empty", "write a row for each reading, such as "+such, "file has no readings")
 	}
 	faults := l.found.sort()
 	if faults.Err() != nil {

@@ -3,6 +3,7 @@ package kitchen
 // Examples in the words of the kitchen at hand: who mistypes an entry is shown one about the food on the board in front.
 
 import (
+	"fmt"
 	"strings"
 
 	"kettletree/graph"
@@ -20,6 +21,7 @@ type Example struct {
 	Gives    string // "2.2 kg pulled chicken, 7.5 L chicken stock"
 	Out      string // "2.2 kg pulled chicken", the first
 	Made     string // "pulled chicken"
+	Much     string // "pulled chicken=22 kg": ten batches of it
 	Dip      string // "kettle stock 23.5 cm in big kettle"; or an amount, where nothing can be dipped
 	Dish     string
 	Special  string // or a dish
@@ -28,7 +30,7 @@ type Example struct {
 
 // Example finds names and amounts for examples.
 func (k *Kitchen) Example() Example {
-	e := Example{Bought: "2 kg ITEM", Supplier: "butcher", Step: "STEP", Day: "tue", Takes: "2 kg ITEM", PutIn: "2 kg ITEM", Gives: "2 kg ITEM", Out: "2 kg ITEM", Made: "ITEM",
+	e := Example{Bought: "2 kg ITEM", Supplier: "butcher", Step: "STEP", Day: "tue", Takes: "2 kg ITEM", PutIn: "2 kg ITEM", Gives: "2 kg ITEM", Out: "2 kg ITEM", Made: "ITEM", Much: "ITEM=20 kg",
 		Dip: "2 kg ITEM", Dish: "DISH", Special: "DISH", Service: "lunch"}
 	amount := func(item int, base float64) string {
 		return k.Quantity(item, base).String() + " " + k.Graph.Items[item].Name
@@ -78,6 +80,7 @@ func (k *Kitchen) Example() Example {
 			gives = append(gives, amount(out.Item, out.Amount))
 			if n == 0 {
 				e.Out, e.Made, e.Dip = gives[0], k.Graph.Items[out.Item].Name, gives[0]
+				e.Much = fmt.Sprintf("%s=%s", e.Made, k.Quantity(out.Item, 10*out.Amount))
 			}
 		}
 		const enough = 2 // of a long card

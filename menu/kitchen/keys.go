@@ -197,11 +197,11 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 	or: &form{shape: text, what: `"all of it" or "to order"`, words: []string{allOfWord, toOrderWord}}}
 
 var stepKeys = []key{
-	{"takes", lines(used, "12 kg pork trotters"), must,
+	{"takes", lines(used, "12 kg bones"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
 			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
 			"times strength, times the hours that it is in, per litre that the batch gives)."},
-	{"gives", lines(given, "55 L kettle stock ± 4 L"), must,
+	{"gives", lines(given, "55 L stock ± 4 L"), must,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
 	{"batches", runsForm, may,
@@ -237,7 +237,7 @@ var guestsForm = &form{shape: whole, what: "a whole number of portions",
 
 var dishKeys = []key{
 	{"price", plainSum, must, "The menu price of one portion."},
-	{"takes", lines(plated, "450 mL pozole broth"), must,
+	{"takes", lines(plated, "450 mL stock"), must,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,
@@ -322,7 +322,7 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		"Who sells, on which days, ordered by when, and from which sum on."},
 	{"bought", eachNamed("bought items such as water: {price: 0/L}", boughtKeys), may, "What comes from outside."},
 	{"steps", eachNamed("steps with takes and gives", stepKeys), may, "What turns items into items."},
-	{"made", eachNamed("items that steps give such as kettle stock: {keeps: 4 days}", madeKeys), may,
+	{"made", eachNamed("items that steps give such as stock: {keeps: 4 days}", madeKeys), may,
 		"What is known about items that steps give."},
 	{"dishes", eachNamed("dishes with price and takes", dishKeys), may, "What is on the menu."},
 	{"specials", eachNamed("dishes with price and takes", dishKeys), may,

@@ -3,6 +3,7 @@ package kitchen
 // The lines of a recipe card: QUANTITY ITEM [or QUANTITY ITEM]... [± QUANTITY] [, note]...
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -133,7 +134,7 @@ func parseLine(s string, in place) (card, error) {
 		e := err.(*measure.Error)
 		if e.NoNumber {
 			e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", s),
-				"write the amount first: 450 mL pozole broth"
+				"write the amount first: 450 mL "+cmp.Or(strings.TrimSpace(s), "stock")
 		}
 		return card{}, e
 	}
@@ -153,7 +154,7 @@ func parseLine(s string, in place) (card, error) {
 		if err != nil {
 			if e := err.(*measure.Error); i > 0 && e.NoNumber {
 				e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", piece),
-					`write "or 110 g pulled hen"; a name holds no " or "`
+					fmt.Sprintf(`write "or 110 g %s"; a name holds no " or "`, strings.TrimSpace(piece))
 			}
 			return card{}, shifted(err, at)
 		}
@@ -202,7 +203,7 @@ func parseRation(piece string) (ration, error) {
 	switch fault := nameFault(name); {
 	case name == "":
 		return ration{}, &measure.Error{Msg: fmt.Sprintf("no item after %q", quantity),
-			Hint: "write the item after its quantity: 450 mL pozole broth", At: start, Len: len(quantity)}
+			Hint: "write the item after its quantity: 450 mL stock", At: start, Len: len(quantity)}
 	case fault != "":
 		return ration{}, &measure.Error{Msg: fmt.Sprintf("item name %q %s", name, fault), Hint: nameRule, At: at,
 			Len: len(name)}

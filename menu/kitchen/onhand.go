@@ -31,7 +31,7 @@ func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot
 		s.itemAt[it.Name] = i
 	}
 	lots := []flow.Lot{}
-	s.rows(clean, onHandColumns, "an item, a quantity and a date, such as lard,12 kg,2026-11-24", func(rows *csv.Reader, row []string) {
+	s.rows(clean, onHandColumns, "an item, a quantity and a date, such as "+k.Example().Made+",12 kg,2026-11-24", func(rows *csv.Reader, row []string) {
 		if lot, ok := s.lot(rows, row); ok {
 			lots = append(lots, lot)
 		}

@@ -80,7 +80,7 @@ hint: write the date as 2026-11-24
 on-hand.csv:4:1: error: row has 2 fields, not 3 [bad-row]
    4 | lard,1 kg
      | ^^^^
-hint: write an item, a quantity and a date, such as lard,12 kg,2026-11-24
+hint: write an item, a quantity and a date, such as shoulder meat,12 kg,2026-11-24
 on-hand.csv:5:6: error: 1 L of "lard" is a volume, but it is counted in kg, which is a weight [no-bridge]
    5 | lard,1 L,2026-11-22
      |      ^^^

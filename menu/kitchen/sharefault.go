@@ -53,27 +53,19 @@ func Comes(on batch.Bound, of string, value float64) string {
 	return "is " + FormatPercent(value) + " of " + of + " by weight"
 }
 
-// unlike is how far from as strong a substitute may be before it is said. Common practice, no source.
-const unlike = 0.1
-
 // checkAlike warns of a substitute whose amount is not as strong as the first choice's, where the file says how strong they are.
 func (r *reader) checkAlike(rec *recipe, st graph.Step, line int) {
 	first := st.Takes[line].Choices[0]
-	is := r.items[first.Item]
-	grams, known := is.Grams(first.Amount)
-	for c, choice := range st.Takes[line].Choices[1:] {
-		it := r.items[choice.Item]
-		own, weighed := it.Grams(choice.Amount)
-		alike := grams * is.Strong() / (own * it.Strong()) // of what is written
-		if !known || !weighed || is.Strength == 0 && it.Strength == 0 || math.Abs(1/alike-1) <= unlike {
-			continue
+	for c, choice := range st.Takes[line].Choices {
+		like, ok := batch.AsStrong(r.items, st.Takes[line], c, choice.Amount)
+		if part := like / first.Amount; ok && math.Abs(part-1) > unlike {
+			ration := rec.uses[line].choices[c]
+			amount := ration.Quantity
+			amount.Amount /= part
+			r.warn(r.part(rec.uses[line].node, ration.at, ration.length), "strength-unlike", "change the amount, or a strength",
+				"%s of %q tastes %s as strong as %s of %q; as strong is %s", ration.Quantity, ration.item, FormatPercent(part),
+				rec.uses[line].choices[0].Quantity, r.items[first.Item].Name, amount)
 		}
-		ration := rec.uses[line].choices[c+1]
-		amount := ration.Quantity
-		amount.Amount *= alike
-		r.warn(r.part(rec.uses[line].node, ration.at, ration.length), "strength-unlike", "change the amount, or a strength",
-			"%s of %q tastes %s as strong as %s of %q; as strong is %s", ration.Quantity, ration.item, FormatPercent(1/alike),
-			rec.uses[line].choices[0].Quantity, is.Name, amount)
 	}
 }
 

@@ -264,17 +264,16 @@ func (n *namer) likely(words []string) meant {
 // Meaning reads "TILL NAME=dish or item", as it is said of a name: what stands behind the last "=" is a name of the kitchen file, or
 // none.
 func Meaning(k *kitchen.Kitchen, said string) (Naming, error) {
-	at := strings.LastIndexByte(said, '=')
+	at, hint := strings.LastIndexByte(said, '='), fmt.Sprintf(`write it as "NAME OF THE TILL=%s", or "Cola=none"`, k.Example().Dish)
 	if at < 0 {
-		return Naming{}, &measure.Error{Msg: fmt.Sprintf("%q does not say what the name means", said),
-			Hint: `write it as "Ch Soup LG=chicken soup", or "Cola=none"`}
+		return Naming{}, &measure.Error{Msg: fmt.Sprintf("%q does not say what the name means", said), Hint: hint}
 	}
 	n := Naming{Written: tidy(said[:at]), Means: tidy(said[at+1:])}
 	if fault := kitchen.TextFault(n.Written, kitchen.MostLetters); fault != "" {
 		return n, &measure.Error{Msg: "the name " + fault, Hint: "write the name as the file has it"}
 	}
 	if n.Written == "" || n.Means == "" {
-		return n, &measure.Error{Msg: fmt.Sprintf("%q lacks a name", said), Hint: `write it as "Ch Soup LG=chicken soup", or "Cola=none"`}
+		return n, &measure.Error{Msg: fmt.Sprintf("%q lacks a name", said), Hint: hint}
 	}
 	_, dish := k.FindDish(n.Written)
 	_, _, item := k.ItemNamed(n.Written, nil)

@@ -172,6 +172,9 @@ func (r *rescuing) fitSubstitute(m *move) fitted {
 	f.what = fmt.Sprintf("use %s before %s in %s, from %s",
 		r.Graph.Items[line.Choices[m.lines[0].Choice].Item].Name,
 		r.Graph.Items[line.Choices[0].Item].Name, strings.Join(in, ", "), r.Moment(f.by))
+	if like := r.StandsFor(line, m.lines[0].Choice, line.Choices[0].Amount); like != "" && len(m.lines) == 1 {
+		f.what += ": " + like
+	}
 	return f
 }
 

@@ -33,7 +33,8 @@ func ReadNeed(w *week.Week, text string) (n Need, err error) {
 	name, much, ok := strings.Cut(text, "=")
 	name, much = strings.TrimSpace(name), strings.TrimSpace(much)
 	if !ok || name == "" || much == "" {
-		return fail(errors.New(`of what, and how much? write it as "red pozole=200" or "kettle stock=60 L"`))
+		e := w.Example()
+		return fail(fmt.Errorf("of what, and how much? write it as \"%s=200\" or \"%s\"", e.Dish, e.Much))
 	}
 	if n.item, err = w.FindItem(name); err != nil {
 		return fail(err)
@@ -270,6 +271,9 @@ func (b *buyer) furtherBuy(without, with *shopping) []plan.Buy {
 func (c *catering) notes(without, with *shopping) (notes []string) {
 	for _, sw := range ask.Swaps(c.buyer.Week, without.o, with.o) {
 		text := fmt.Sprintf("%s takes %s in place of %s", sw.In, sw.Item, sw.For)
+		if sw.Tastes != "" {
+			text += ": " + sw.Tastes
+		}
 		if len(sw.Allergens) > 0 {
 			text += ", which brings " + strings.Join(sw.Allergens, ", ")
 		}

@@ -70,7 +70,8 @@ type buyLine struct {
 	Received string      // what has come of it; "" for nothing
 	Text     string      // entry that says that it came; "" when nothing does
 
-	paid int64
+	paid  int64
+	lacks float64 // what is wanted beyond what the scale says, in base units; all that is wanted where it says nothing or enough
 }
 
 // asWell is what is bought beyond the list, in place of what can't be had.
@@ -253,13 +254,13 @@ func (c *counterAnswer) list(ctx context.Context, a *asked, t *shop.Trip) (shock
 		for _, x := range sup.Items {
 			l := a.line(x, c.Scale)
 			l.At, l.Open = c.Wanted, a.Query.Get("line") == x.Item
-			l.Instead = a.instead(x.Item)
 			l.Received = came[x.Item]
 			short, err := a.weigh(l, t.Date)
 			if err != nil {
 				return nil, err
 			}
 			shocks = append(shocks, short...)
+			l.Instead = a.instead(x.Item, l.lacks)
 			l.Cost = m.ShowUnits(l.paid)
 			if l.Amount != "0" {
 				l.Text = fieldedText(a.Kitchen, logbook.Received, map[string]string{"amount": l.Amount, "unit": l.In, "item": x.Item,
@@ -289,6 +290,7 @@ func (a *asked) weigh(l *buyLine, date string) (short []week.Shock, err error) {
 	from, _ := measure.UnitNamed(l.Unit)
 	in, _ := measure.UnitNamed(l.In)
 	got, price := l.Bought*from.Factor, l.Purchase.Price/from.Factor
+	l.lacks = l.Needed * from.Factor
 	if text, ok := changeOf(a.Query["price"], l.Item); ok {
 		i, err := a.Kitchen.FindItem(l.Item)
 		if err != nil {
@@ -305,6 +307,7 @@ func (a *asked) weigh(l *buyLine, date string) (short []week.Shock, err error) {
 		}
 		l.Amount, l.Weighed = measure.FormatNumber(got/in.Factor), true
 		if missing := l.Needed*from.Factor - got; missing > 0 {
+			l.lacks = missing
 			s, err := a.Week.Shock("short", fmt.Sprintf("%s@%s=%s %s", l.Item, date, measure.FormatNumber(missing/from.Factor), l.Unit))
 			if err != nil {
 				return nil, &Refusal{Msg: err.Error(), Hint: "open the page without this amount"}
@@ -326,8 +329,9 @@ func changeOf(list []string, item string) (text string, ok bool) {
 	return "", false
 }
 
-// instead are the substitutes for an item, and where each is taken.
-func (a *asked) instead(item string) (list []neighbour) {
+// instead are the substitutes for an item, where each is taken, and how much of one that is stronger or milder tastes like
+// what is lacking.
+func (a *asked) instead(item string, lacks float64) (list []neighbour) {
 	g := a.Kitchen.Graph
 	i, err := a.Kitchen.FindItem(item)
 	if err != nil {
@@ -338,8 +342,8 @@ func (a *asked) instead(item string) (list []neighbour) {
 			if line.Choices[0].Item != i {
 				continue
 			}
-			for _, other := range line.Choices[1:] {
-				list = append(list, neighbour{Name: g.Items[other.Item].Name, Note: st.Name})
+			for n, other := range line.Choices[1:] {
+				list = append(list, neighbour{Name: g.Items[other.Item].Name, Amount: a.Kitchen.StandsFor(line, n+1, lacks), Note: st.Name})
 			}
 		}
 	}

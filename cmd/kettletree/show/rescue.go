@@ -95,7 +95,7 @@ func (p Page) numbered(n int, what string) string {
 func (p Page) allergenLines(mv rescue.Move) string {
 	var b strings.Builder
 	for _, s := range mv.Swaps {
-		if alarm(s) > 0 {
+		if alarm(s) > 0 || s.Tastes != "" {
 			b.WriteString(p.text(3, swapText(s)))
 		}
 	}

@@ -221,6 +221,9 @@ func swaps(p Page, all []ask.Swap) string {
 // swapText is a substitute with what it brings.
 func swapText(s ask.Swap) string {
 	text := fmt.Sprintf("%s: %s instead of %s", s.In, more(s.Amount, s.Unit, s.Item, s.Many), s.For)
+	if s.Tastes != "" {
+		text += " (" + s.Tastes + ")"
+	}
 	if len(s.Allergens) > 0 {
 		text += ". ADDS ALLERGENS: " + strings.ToUpper(strings.Join(s.Allergens, ", "))
 	}

@@ -25,7 +25,7 @@ func (p Page) why(a *ask.Derivation) string {
 	number, unit := m.figure(a.Value, a.Unit)
 	title := a.Figure + ": " + strings.TrimSpace(number+" "+unit)
 	if len(a.Shocks) > 0 {
-		title = circumstances(a.Shocks) + title
+		title = circumstances(a.Shocks) + ", " + title
 	}
 	b.WriteString(p.heading(capital(title)))
 	numbers, units := 0, 0
