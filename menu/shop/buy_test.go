@@ -276,8 +276,8 @@ func TestOnScale(t *testing.T) {
 func TestReadNeed(t *testing.T) {
 	w := weektest.SmallWeek(t, soupKitchen)
 	for text, want := range map[string]string{
-		"x":      `--need "x": of what, and how much? write it as "red pozole=200" or "kettle stock=60 L"`,
-		"soup=":  `--need "soup=": of what, and how much? write it as "red pozole=200" or "kettle stock=60 L"`,
+		"x":      `--need "x": of what, and how much? write it as "soup=200" or "stock=80 L"`,
+		"soup=":  `--need "soup=": of what, and how much? write it as "soup=200" or "stock=80 L"`,
 		"soop=3": `--need "soop=3": no item or dish is named "soop": did you mean "soup"?`,
 		"soup=2.5": `--need "soup=2.5": "2.5" is not a number of portions: ` +
 			"write a whole number from 1 to 100000",
