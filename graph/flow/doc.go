@@ -69,6 +69,15 @@
 // ([Record.Left]). Of works and dishes that take an item at one moment, the earlier in the order above has the older
 // lots. A walk without a record does the same to the last bit.
 //
+// # Guests
+//
+// A forecast is what guests would order if nothing stood in their way. Where a [House] says so, some of a want's portions are ordered
+// in place of another want, which is asked for so many times less (the shares of all that take its guests, added up and rounded to
+// whole portions, a half up; what is offered counts, not what is sold). Then, where more guests come to a slot than find a seat,
+// all its wants are asked for less alike: those that bring a guest each in whole portions by largest remainders, of equal ones the
+// first, so that every seat is taken; those that go beside another rounded. Portions that went out at the slot before the walk goes on
+// had their seats, and took their guests. [Schedule.Asked] tells what comes of it; all that follows goes by that.
+//
 // # Availability
 //
 // An item is used up when none of it is free on hand beyond what is held back, it can't be bought, and no step can make it to

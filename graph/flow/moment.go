@@ -114,14 +114,14 @@ func (w *Walker) serveDirected(slot int) bool {
 	w.freely(&w.all)
 	w.asks = w.asks[:0]
 	for _, k := range w.active {
-		w.asks = append(w.asks, w.portions(k, w.s.Wants[k].Forecast[slot]))
+		w.asks = append(w.asks, w.portions(k, w.asked(k, slot)))
 	}
 	if _, short := w.rising(&w.all, w.asks, 1); short >= 0 {
 		return false
 	}
 	w.move(&w.all)
 	for _, k := range w.active {
-		w.out.Served[slot*len(w.share)+int(k)] = w.s.Wants[k].Forecast[slot]
+		w.out.Served[slot*len(w.share)+int(k)] = w.asked(k, slot)
 	}
 	w.enter(&w.all)
 	return true

@@ -120,7 +120,7 @@ func (w *Walker) serve(slot int, rule Ration) {
 		if w.size[k] = 1; want.Size != nil {
 			w.size[k] = want.Size[slot]
 		}
-		if want.Forecast[slot] > 0 && !w.gone(int32(want.Item)) {
+		if w.asked(int32(k), slot) > 0 && !w.gone(int32(want.Item)) {
 			w.active = append(w.active, int32(k))
 		}
 	}
@@ -190,7 +190,7 @@ func (w *Walker) serveAll(slot int, rule Ration, someWithout bool) bool {
 	w.asks = w.asks[:0]
 	lacking := false
 	for _, k := range w.active {
-		forecast := w.s.Wants[k].Forecast[slot]
+		forecast := w.asked(k, slot)
 		if forecast != math.Trunc(forecast) {
 			return false
 		}
@@ -209,7 +209,7 @@ func (w *Walker) serveAll(slot int, rule Ration, someWithout bool) bool {
 		if w.lacking(w.wanted[k]) {
 			w.stop(slot, k, 0)
 		} else {
-			w.share[k] = w.s.Wants[k].Forecast[slot]
+			w.share[k] = w.asked(k, slot)
 		}
 	}
 	w.move(&w.in.cone)
@@ -222,6 +222,9 @@ func (w *Walker) serveAll(slot int, rule Ration, someWithout bool) bool {
 	}
 	return true
 }
+
+// asked is how many portions of a want are asked for at a slot.
+func (w *Walker) asked(k int32, slot int) float64 { return w.out.Asked[slot*len(w.s.Wants)+int(k)] }
 
 // rank is the place of a want under First; those without one come last.
 func (w *Walker) rank(k int32) int { return cmp.Or(w.s.Wants[k].Rank, math.MaxInt) }
@@ -244,7 +247,7 @@ func (w *Walker) fill(slot int, group []int32) {
 		}
 		w.asks = w.asks[:0]
 		for _, k := range group {
-			w.asks = append(w.asks, w.portions(k, w.s.Wants[k].Forecast[slot]))
+			w.asks = append(w.asks, w.portions(k, w.asked(k, slot)))
 		}
 		step, short := w.rising(&w.in.cone, w.asks, 1-share)
 		if step > 0 {
@@ -252,7 +255,7 @@ func (w *Walker) fill(slot int, group []int32) {
 			share += step
 			r := w.newRound()
 			for _, k := range group {
-				r.got[k] = w.s.Wants[k].Forecast[slot] * step
+				r.got[k] = w.asked(k, slot) * step
 				w.share[k] += r.got[k]
 			}
 		}

@@ -138,6 +138,7 @@ type Schedule struct {
 	Directions *Directions // how lines are to be filled; nil for none
 	Prefers    []Prefer    // lines that have another choice first
 	Rules      []Ration    // by slot: who goes short; nil for the rule of the walk
+	House      *House      // what binds the guests of a service; nil where each forecast is what is asked for
 }
 
 // Ends is the minute at which a walk ends: the midnight of the last day, or, where a service of it begins later, or is under way

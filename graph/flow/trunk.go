@@ -303,7 +303,7 @@ func (t *Trunk) parts(c Case) (d parting, ok bool) {
 	if !t.bounded || n.g != t.c.Flow.net.g || len(a.Spoils) > len(b.Spoils) || !slices.Equal(f.terms.Keeps, t.c.Flow.terms.Keeps) ||
 		a.Fractions != b.Fractions || a.Directions != b.Directions || len(a.Wants) != len(b.Wants) || len(a.Deliveries) != len(b.Deliveries) ||
 		len(a.Burnt) > len(b.Burnt) || !sameTimes(a, b) || !slices.Equal(a.OnHand, b.OnHand) || !slices.Equal(a.Spoils, b.Spoils[:len(a.Spoils)]) ||
-		!slices.EqualFunc(a.Offered, b.Offered, slices.Equal) || !slices.Equal(a.Prefers, b.Prefers) || !slices.Equal(a.Rules, b.Rules) {
+		!slices.EqualFunc(a.Offered, b.Offered, slices.Equal) || !slices.Equal(a.Prefers, b.Prefers) || !slices.Equal(a.Rules, b.Rules) || a.House != b.House {
 		return d, false
 	}
 	touch := func(item int, first, last int32) {
@@ -330,13 +330,14 @@ func (t *Trunk) parts(c Case) (d parting, ok bool) {
 	for _, sp := range b.Spoils[len(a.Spoils):] {
 		touch(sp.Item, int32(sp.Day)*1440, end)
 	}
+	asked := b.Asked()
 	for k := range a.Wants {
 		x, y := &a.Wants[k], &b.Wants[k]
 		if x.Item != y.Item || x.Rank != y.Rank || !slices.Equal(x.Size, y.Size) {
 			return d, false
 		}
-		for slot := range x.Forecast {
-			if x.Forecast[slot] != y.Forecast[slot] {
+		for slot := range a.Slots {
+			if at := slot*len(a.Wants) + k; t.out.Asked[at] != asked[at] {
 				at := int32(a.ServedAt(slot))
 				touch(x.Item, at, at)
 			}

@@ -15,7 +15,8 @@ const slack = 1e-9
 
 // Outcome is what a schedule comes to. One that a [Walker] gives is valid until its next walk.
 type Outcome struct {
-	Served     []float64  // portions, by slot*len(Wants)+want
+	Asked      []float64  // portions that were asked for, by slot*len(Wants)+want: see [Schedule.Asked]
+	Served     []float64  // portions, in the same way
 	Batches    []float64  // by step of the graph
 	Ran        []Ran      // by run
 	Deliveries []Delivery // all that came in and was asked for, by day, then item
@@ -199,6 +200,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	for i := range w.lots {
 		w.lots[i].Clear()
 	}
+	o.Asked = s.asked(o.Asked)
 	o.Served, o.PutIn = zeros(o.Served, len(s.Slots)*len(s.Wants)), zeros(o.PutIn, s.potTakes())
 	w.came, w.ordered = zeros(w.came, len(w.have)*s.Days), zeros(w.ordered, len(w.have)*s.Days)
 	for _, d := range s.Deliveries {

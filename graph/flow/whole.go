@@ -41,7 +41,7 @@ func (w *Walker) offer(slot int, rule Ration) {
 		changed = false
 		w.active = w.active[:0]
 		for _, k := range w.in.wants {
-			if w.share[k]+1 <= w.s.Wants[k].Forecast[slot]+whole {
+			if w.share[k]+1 <= w.asked(k, slot)+whole {
 				w.active = append(w.active, k)
 			}
 		}
@@ -50,7 +50,7 @@ func (w *Walker) offer(slot int, rule Ration) {
 			if rule == First {
 				byRank = cmp.Compare(w.rank(a), w.rank(b))
 			}
-			x, y := w.s.Wants[a].Forecast[slot], w.s.Wants[b].Forecast[slot]
+			x, y := w.asked(a, slot), w.asked(b, slot)
 			return cmp.Or(byRank, cmp.Compare(w.share[a]/x, w.share[b]/y), cmp.Compare(a, b))
 		}
 		for len(w.active) > 0 {
@@ -65,7 +65,7 @@ func (w *Walker) offer(slot int, rule Ration) {
 				w.share[k]++
 				w.keepPortion(k, 1)
 				changed = true
-				if w.share[k]+1 <= w.s.Wants[k].Forecast[slot]+whole {
+				if w.share[k]+1 <= w.asked(k, slot)+whole {
 					continue
 				}
 			}

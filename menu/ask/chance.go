@@ -168,6 +168,7 @@ func spreadsTyped(k *kitchen.Kitchen) bool {
 
 // tell fills the answer in.
 func (l *lottery) tell(a *Chances, t *tally) {
+	asked := l.c.Schedule.Asked()
 	a.Dishes, a.Services = []DishChance{}, []DishChance{}
 	draws := float64(a.Draws)
 	for r, row := range l.rows {
@@ -184,15 +185,15 @@ func (l *lottery) tell(a *Chances, t *tally) {
 			d.Sway = &all[0]
 		}
 		if row.slot < 0 {
-			for _, n := range l.c.Schedule.Wants[row.want].Forecast {
-				d.Forecast += int(n)
+			for slot := range l.w.Sittings {
+				d.Forecast += int(asked[slot*len(l.w.Dishes)+row.want])
 			}
 			a.Dishes = append(a.Dishes, d)
 			continue
 		}
 		sit := l.w.Sittings[row.slot]
 		d.Date, d.Service = l.w.Date(sit.Day).Format(time.DateOnly), l.w.Services[sit.Service].Name
-		d.Forecast = int(l.c.Schedule.Wants[row.want].Forecast[row.slot])
+		d.Forecast = int(asked[row.slot*len(l.w.Dishes)+row.want])
 		a.Services = append(a.Services, d)
 	}
 	sorted := slices.Sorted(slices.Values(l.money))

@@ -333,7 +333,7 @@ func (g *gambler) play(k int) {
 		sold, out := g.sold[row.want], g.out[row.want]
 		if row.slot >= 0 {
 			served := o.Served[row.slot*wants+row.want]
-			sold, out = int(math.Round(served)), served < g.varying.Schedule.Wants[row.want].Forecast[row.slot]
+			sold, out = int(math.Round(served)), served < o.Asked[row.slot*wants+row.want]
 			g.sold[row.want] += sold
 			g.out[row.want] = g.out[row.want] || out
 		}

@@ -377,7 +377,7 @@ func (m *mapping) since(words string, n *draw.Node) string {
 	for k, slot := range m.after.Case.Schedule.Slots {
 		at := k*len(m.Dishes) + d
 		if sold := m.after.Outcome.Served[at]; sold < m.before.Outcome.Served[at] {
-			forecast := m.after.Case.Schedule.Wants[d].Forecast[k]
+			forecast := m.after.Case.Schedule.Asked()[at]
 			if forecast == 0 {
 				return words + ", struck off"
 			}

@@ -23,6 +23,7 @@ type Consequences struct {
 	Shocks  []string `json:"shocks"`             // what changes, as it was typed: "lose night kettle@tue"
 	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks, and what clashes in a vessel by them
 
+	Full      []week.Full  `json:"full,omitempty"`      // services for which more guests come than find a seat
 	Without   []Missing    `json:"without,omitempty"`   // what batches and dishes go without, as the file lets them; with shocks, only what they would have had without
 	Elsewhere []Elsewhere  `json:"elsewhere,omitempty"` // who sells what lies behind that and behind the dishes that fall short, in time for some of it
 	Dishes    []DishAt     `json:"dishes"`              // every dish at every service at which it has a forecast
@@ -127,6 +128,7 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 		}
 	}
 	a.Caution = append(a.Caution, newClashes(w, before, after)...)
+	a.Full = w.Full(after.Case.Schedule)
 	a.Without = GoesWithout(w, after.Schedule, after.Outcome, nil)
 	if len(shocks) > 0 {
 		a.Without = Beyond(a.Without, GoesWithout(w, before.Schedule, before.Outcome, nil))
@@ -178,10 +180,11 @@ func dishesAt(w *week.Week, before, after *week.Played) []DishAt {
 		stops[[2]int{st.Slot, st.Want}] = st
 	}
 	list := []DishAt{}
+	asks, asked := after.Case.Schedule.Asked(), before.Case.Schedule.Asked()
 	for slot, sit := range w.Sittings {
 		for d, dish := range w.Kitchen.Dishes {
-			forecast := after.Case.Schedule.Wants[d].Forecast[slot]
-			if forecast == 0 && before.Case.Schedule.Wants[d].Forecast[slot] == 0 {
+			forecast := asks[slot*wants+d]
+			if forecast == 0 && asked[slot*wants+d] == 0 {
 				continue
 			}
 			sold := after.Outcome.Served[slot*wants+d]

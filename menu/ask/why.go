@@ -376,13 +376,14 @@ func (y *deriving) portions(item int, when string) (all []*Derivation, err error
 		return nil, err
 	}
 	d := slices.IndexFunc(y.Dishes, func(d kitchen.Dish) bool { return d.Item == item })
+	asked := y.p.Case.Schedule.Asked()
 	for _, k := range slots {
 		sit := y.Sittings[k]
-		forecast := y.p.Case.Schedule.Wants[d].Forecast[k]
+		forecast := asked[k*len(y.Dishes)+d]
 		sold := y.p.Outcome.Served[k*len(y.Dishes)+d]
 		a := &Derivation{Figure: fmt.Sprintf("portions of %s, %s %s", y.Dishes[d].Name, y.DayName(sit.Day), y.Services[sit.Service].Name),
 			Value: sold, Unit: "portion"}
-		a.line(0, forecast, "portion", "forecast")
+		y.asking(a, d, k, forecast)
 		for _, st := range y.p.Record.Stops {
 			if st.Slot != k || st.Want != d {
 				continue

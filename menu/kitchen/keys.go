@@ -235,6 +235,11 @@ var stepKeys = []key{
 var guestsForm = &form{shape: whole, what: "a whole number of portions",
 	or: &form{shape: text, what: "one with its spread such as 40 ± 6", pattern: guestsPattern}}
 
+var (
+	seatsForm = &form{shape: whole, what: "a whole number of seats from 1", least: 1}
+	turnsForm = &form{shape: number, what: "a number such as 2 or 1.5"}
+)
+
 var dishKeys = []key{
 	{"price", plainSum, must, "The menu price of one portion."},
 	{"takes", lines(plated, "450 mL stock"), must,
@@ -243,9 +248,14 @@ var dishKeys = []key{
 		pattern: namePattern,
 		of:      guestsForm,
 		or:      guestsForm}, may,
-		"The forecast, with how far it strays if that is known: 40 ± 6. Keys are a service (dinner), days (fri-sat: each service of those days), or both (fri dinner). " +
+		"The forecast, with how far it strays if that is known: 40 ± 6. Of a special, what it sells where it is offered. Keys are a service (dinner), days (fri-sat: each service of those days), or both (fri dinner). " +
 			"What names days and service goes before what names days, and that before what names a service; of two " +
 			"alike, the one with fewer days. A plain number counts for every service of every open day."},
+	{"in place of", &form{shape: list, filled: true, what: "a list such as [green enchiladas 30%]",
+		of: &form{shape: text, what: "a dish and a share such as green enchiladas 30%", pattern: namePattern + " +" + percentPattern}}, may,
+		"Whose guests it takes when it is offered: of ten portions, three are then ordered in place of the dish that stands here with 30%, which " +
+			"sells so many fewer. What is missing to 100% are guests who come for it alone."},
+	{"beside", yesNo, may, "yes: it goes beside another dish, as sides, starters and desserts do, and brings no guest of its own: it takes no seat."},
 	{"rank", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
 		`Its place when scarce things are given out "first" come: 1 is served first; those without a rank come last.`},
 	{"at most", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
@@ -293,6 +303,13 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		of: &form{shape: text, what: "times such as 11:30-14:30, or closed", pattern: "(?:" + timesPattern + "|closed)"}}, may,
 		"The meal periods of every open day, from-to. After midnight goes on to 30:00: 17:30-24:30. With days in front (sun lunch) " +
 			"they are the hours of these days alone, and closed is none; of two entries, the one with fewer days counts."},
+	{"seats", &form{shape: entries, what: "seats by service such as {lunch: 20, dinner: 34}", pattern: namePattern,
+		of: seatsForm, or: seatsForm}, may,
+		"How many seats there are. A guest is a portion of a dish that does not go beside another. More guests than find a seat do not come, and " +
+			"answers say how many. By service or day as sells is; any number when not written."},
+	{"turns", &form{shape: entries, what: "numbers by service such as {lunch: 1, dinner: 2}", pattern: namePattern,
+		of: turnsForm, or: turnsForm}, may,
+		"How often each seat is taken at a service: 34 seats turned twice are 68 guests. 1 when not written."},
 	{"closed", &form{shape: list, what: "a list of dates such as [2026-12-25]", of: &form{shape: text, what: "a date such as 2026-12-25",
 		pattern: datePattern}}, may,
 		"The dates on which there are no guests. They may be working days all the same: see days."},

@@ -24,6 +24,7 @@ type Kitchen struct {
 	Dates     []Date         // days that differ from the standing week, in order
 	Lists     []AllergenList // whose codes the bought items carry
 	Services  []Service      // by their first start from Monday on; one named "service", noon to ten, when the file has none but forecasts sales
+	Seats     [7][]Seating   // by weekday and service, see [Kitchen.SeatsOn]; nil when the file does not say
 	Vessels   []Vessel
 	Suppliers []Supplier
 	Burners   int     // 0 when the file does not say
@@ -125,9 +126,11 @@ type Dish struct {
 	AtLeast int          // fewest portions offered at one service, if any are
 	Never   bool         // never out: a plan sells its whole forecast
 	Cut     float64      // the smallest share of a portion that may be served, above 0; 1 when not given
-	Sells   [7][]int     // forecast portions by weekday and service, see [Kitchen.SellsOn]; nil when not given
+	Sells   [7][]int     // forecast portions by weekday and service, of a special when it is offered, see [Kitchen.SellsOn]; nil when not given
 	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
 	Special bool
+	Beside  bool     // it goes beside another dish, and brings no guest of its own
+	InPlace []Taking // whose guests it takes when it is offered
 	SoldAs  []string // its names on the till, beside its own
 }
 

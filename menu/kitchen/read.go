@@ -62,6 +62,7 @@ type reader struct {
 	otherAt  []span             // by Kitchen.OtherNames: where the name stands
 	soldAsAt []span             // by the names that dishes have on the till, in the order of the dishes
 	recipes  []*recipe          // steps, then dishes, then specials
+	takes    []inPlaceOf        // by dish that says so
 }
 
 // pairs walks the keys and values of a mapping, leaving out what is unfit to be read.
@@ -152,6 +153,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	k.Open = scalarOr(r, root, "open", parseDays, EveryDay)
 	r.services(r.value(root, "services"))
 	r.dates(root)
+	r.seats(root)
 	r.vessels(r.value(root, "vessels"))
 	k.Burners, _ = scalar(r, root, "burners", count)
 	r.hands(r.value(root, "hands"))
@@ -167,6 +169,8 @@ func (r *reader) kitchen(root *yaml.Node) {
 			r.dish(key, body, list == "specials")
 		}
 	}
+	r.takings()
+	r.full(root)
 	r.checkOtherNames()
 	r.wordsIn(r.value(root, "also"))
 	r.checkSoldAs()

@@ -206,6 +206,10 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 			note(r.span(r.value(body, "at most")).Pos, "at most %d here", d.AtMost)
 	}
 	d.Never = r.says(body, "never out", "yes")
+	d.Beside = r.says(body, "beside", "yes")
+	if list := r.value(body, "in place of"); list != nil {
+		r.takes = append(r.takes, inPlaceOf{len(r.k.Dishes), list})
+	}
 	d.Cut = scalarOr(r, body, "smallest portion", parsePercent, 1)
 	r.forecast(r.value(body, "sells"), &d)
 	r.soldAs(r.value(body, "also sold as"), &d)
@@ -281,15 +285,28 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 	if n == nil {
 		return
 	}
-	var rules []dayRule
+	rules := r.byService(n, fmt.Sprintf("%q sells", d.Name), r.guests)
+	for day := range d.Sells {
+		d.Sells[day], d.Spread[day] = make([]int, len(r.k.Services)), make([]float64, len(r.k.Services))
+		for s := range d.Sells[day] {
+			if r.everOn(onlyOn(day), s) {
+				rule := r.narrowest(rules, day, s)
+				d.Sells[day][s], d.Spread[day][s] = rule.number, rule.spread
+			}
+		}
+	}
+}
+
+// byService reads figures by service, such as {lunch: 22, fri dinner: 60}, or one for all; what they are of begins a sentence.
+func (r *reader) byService(n *yaml.Node, what string, read func(*yaml.Node) (number int, spread float64)) (rules []dayRule) {
 	if n.Kind == yaml.ScalarNode {
 		rule := dayRule{n, EveryDay, everyService, 0, 0}
-		rule.number, rule.spread = r.guests(n)
+		rule.number, rule.spread = read(n)
 		rules = append(rules, rule)
 	}
 	for key, v := range r.pairs(n) {
 		rule := dayRule{key, EveryDay, everyService, 0, 0}
-		rule.number, rule.spread = r.guests(v)
+		rule.number, rule.spread = read(v)
 		days, rest := leadingDays(key.Value)
 		if days.count() > 0 {
 			rule.days = days
@@ -310,22 +327,14 @@ func (r *reader) forecast(n *yaml.Node, d *Dish) {
 		}
 		if days.count() > 0 && !r.everOn(days, rule.service) {
 			if days.meets(r.k.Open) {
-				r.warn(r.span(key), "closed-day", "change \"services\", or remove the entry", "%q sells at %s, when there is none", d.Name, key.Value)
+				r.warn(r.span(key), "closed-day", "change \"services\", or remove the entry", "%s at %s, when there is none", what, key.Value)
 			} else {
-				r.warn(r.span(key), "closed-day", "change \"open\", or remove the entry", "%q sells on %s, when the kitchen is closed", d.Name, days)
+				r.warn(r.span(key), "closed-day", "change \"open\", or remove the entry", "%s on %s, when the kitchen is closed", what, days)
 			}
 		}
 		rules = append(rules, rule)
 	}
-	for day := range d.Sells {
-		d.Sells[day], d.Spread[day] = make([]int, len(r.k.Services)), make([]float64, len(r.k.Services))
-		for s := range d.Sells[day] {
-			if r.everOn(onlyOn(day), s) {
-				rule := r.narrowest(rules, day, s)
-				d.Sells[day][s], d.Spread[day][s] = rule.number, rule.spread
-			}
-		}
-	}
+	return rules
 }
 
 // everOn tells whether a service is on one of some weekdays, in the standing week or on a date.

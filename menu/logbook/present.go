@@ -166,8 +166,8 @@ func (p *Present) goOn(w *week.Week, s *flow.Schedule) {
 		}
 		at.Closed = at.Closed || at.End <= now
 		for d, dish := range w.Dishes {
-			f := &s.Wants[d].Forecast[slot]
-			if *f = max(0, *f-p.sold[plate{dish.Name, w.Services[sit.Service].Name}]); at.Closed {
+			f, sold := &s.Wants[d].Forecast[slot], p.sold[plate{dish.Name, w.Services[sit.Service].Name}]
+			if *f, s.House = max(0, *f-sold), s.House.Having(d, slot, sold); at.Closed {
 				*f = 0
 			}
 		}

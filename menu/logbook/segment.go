@@ -63,8 +63,8 @@ func (a *asPlanned) segment(end time.Time) {
 		case future && ends.After(a.AsOf): // what is left of it comes
 			for d, dish := range w.Dishes {
 				if a.today.Equal(w.Date(sit.Day)) {
-					f := &s.Wants[d].Forecast[slot]
-					*f = max(0, *f-a.sold[plate{dish.Name, w.Services[sit.Service].Name}])
+					f, sold := &s.Wants[d].Forecast[slot], a.sold[plate{dish.Name, w.Services[sit.Service].Name}]
+					*f, s.House = max(0, *f-sold), s.House.Having(d, slot, sold)
 				}
 			}
 		case a.served[slot] || ends.After(a.AsOf) || a.written(w.Date(sit.Day), sit.Service, ends):

@@ -144,11 +144,11 @@ func (p *Plan) Answer() *Answer {
 		}
 		a.Buy = append(a.Buy, buy)
 	}
-	wants := len(m.Kitchen.Dishes)
+	wants, asked := len(m.Kitchen.Dishes), m.Case.Schedule.Asked()
 	for slot, sit := range m.Sittings {
 		for d, dish := range m.Kitchen.Dishes {
 			sell := Sell{Date: date(sit.Day), Dish: dish.Name, Special: dish.Special, Portions: int(p.Outcome.Served[slot*wants+d] + 0.5),
-				Forecast: int(m.Case.Schedule.Wants[d].Forecast[slot])}
+				Forecast: int(asked[slot*wants+d])}
 			if dish.Special && sell.Forecast == 0 {
 				sell.Forecast = dish.AtMost
 			}

@@ -69,13 +69,14 @@ func (p *Plan) keeps() *Kept {
 			day.Batches = append(day.Batches, KeptBatches{m.g.Steps[b.Step].Name, b.Size})
 		}
 	}
+	asks := m.Case.Schedule.Asked()
 	for slot, sit := range m.Sittings {
 		if sit.Service < 0 || s.Slots[slot].Closed {
 			continue
 		}
 		day, service := &k.Days[sit.Day], m.Services[sit.Service].Name
 		for d, dish := range m.Kitchen.Dishes {
-			asked, sells := m.Case.Schedule.Wants[d].Forecast[slot], s.Wants[d].Forecast[slot]
+			asked, sells := asks[slot*len(m.Kitchen.Dishes)+d], s.Wants[d].Forecast[slot]
 			portions := KeptPortions{service, dish.Name, int(sells + whole)}
 			switch {
 			case dish.Special && portions.Portions > 0 && math.Abs(sells-asked) > whole:

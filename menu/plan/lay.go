@@ -192,9 +192,9 @@ func (l *laying) portions(of *KeptDay, day int) {
 		}
 	}
 	for _, p := range of.AtMost { // a dish or service that is gone sells nothing in any case
-		if d, slot, ok := place(p); ok {
+		if d, slot, ok := place(p); ok { // of those who are still to be served, not of whom a special takes
 			asked := &l.s.Wants[d].Forecast[slot]
-			*asked = min(*asked, float64(p.Portions))
+			*asked = min(*asked, float64(p.Portions)+l.s.Taken(d, slot))
 		}
 	}
 }

@@ -34,6 +34,7 @@ type model struct {
 	limits
 	g     *graph.Graph
 	sched *flow.Schedule // with all runs that can be
+	asks  []float64      // portions that are asked for, by slot and dish
 	base  *flow.Outcome  // of the standing week
 	row   []flow.Moment
 	begun []int // by place in the row: the day that has begun last
@@ -135,6 +136,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	if m.sched = m.Case.Schedule; !l.held {
 		m.candidates()
 	}
+	m.asks = m.sched.Asked()
 	m.row = w.Case.Flow.Moments(m.sched)
 	day := 0
 	for _, mo := range m.row {

@@ -357,6 +357,7 @@ func (m *model) schedule(x []float64) *flow.Schedule {
 		}
 	}
 	s.Directions = m.directions(x)
+	s.Settle()
 	return &s
 }
 
@@ -465,7 +466,7 @@ func (p *Plan) missed(fixed []Fix) *Clash {
 	}
 	for d, dish := range p.m.Kitchen.Dishes {
 		for slot := range p.m.Sittings {
-			short := p.m.sched.Wants[d].Forecast[slot] - p.Outcome.Served[slot*len(p.m.Kitchen.Dishes)+d]
+			short := p.m.asks[slot*len(p.m.Kitchen.Dishes)+d] - p.Outcome.Served[slot*len(p.m.Kitchen.Dishes)+d]
 			if dish.Never && !dish.Special && !p.m.without[d] && short > Crumb {
 				c.Wishes = append(c.Wishes, fmt.Sprintf("%s never out, at %s  %s", dish.Name, p.m.SittingName(slot), p.m.StepPos[len(p.m.Steps)+d].Pos))
 				break

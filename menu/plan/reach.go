@@ -50,7 +50,7 @@ func (m *model) bounds() {
 	for slot, sit := range m.Sittings {
 		var cols, offered []int
 		for d, dish := range m.Kitchen.Dishes {
-			most := m.sched.Wants[d].Forecast[slot]
+			most := m.asks[slot*len(m.Kitchen.Dishes)+d]
 			if dish.Special && most == 0 && sit.Service >= 0 && (!m.held || m.offer) {
 				most = float64(dish.AtMost)
 			}

@@ -108,8 +108,9 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	m := p.m
 	fair := w.Player().Play(w.Case, nil)
 	scarce := false
-	for d, want := range s.Wants {
-		scarce = scarce || fair.Served[slot*len(s.Wants)+d] < math.Floor(want.Forecast[slot])
+	at := slot * len(s.Wants)
+	for d := range s.Wants {
+		scarce = scarce || fair.Served[at+d] < math.Floor(m.asks[at+d])
 	}
 	closed := s
 	closed.Slots = slices.Clone(s.Slots)
@@ -155,7 +156,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 
 	// What to sell, and why fewer than asked for.
 	for d, dish := range w.Kitchen.Dishes {
-		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(s.Wants[d].Forecast[slot]),
+		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(m.asks[at+d]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}
 		if dish.Special && sale.Forecast == 0 {
 			sale.Forecast = dish.AtMost

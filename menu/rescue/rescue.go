@@ -182,6 +182,7 @@ type lack struct {
 func (r *rescuing) look(shocks []week.Shock) {
 	wants := len(r.Dishes)
 	sched := r.stand.Case.Schedule
+	asks, asked := sched.Asked(), r.before.Case.Schedule.Asked()
 	r.guests = make([]float64, len(sched.Slots))
 	stops := map[[2]int]flow.Stop{}
 	for _, st := range r.stand.Record.Stops {
@@ -189,8 +190,8 @@ func (r *rescuing) look(shocks []week.Shock) {
 	}
 	for slot := range sched.Slots {
 		for d := range r.Dishes {
-			forecast, sold := sched.Wants[d].Forecast[slot], r.stand.Outcome.Served[slot*wants+d]
-			was, had := r.before.Case.Schedule.Wants[d].Forecast[slot], r.before.Outcome.Served[slot*wants+d]
+			forecast, sold := asks[slot*wants+d], r.stand.Outcome.Served[slot*wants+d]
+			was, had := asked[slot*wants+d], r.before.Outcome.Served[slot*wants+d]
 			r.guests[slot] += forecast - (was - had)
 			if sold >= forecast || forecast == was && sold >= had || sched.ServedAt(slot) < r.known {
 				continue
@@ -210,7 +211,7 @@ func (r *rescuing) look(shocks []week.Shock) {
 		for _, c := range s.Changes {
 			if ask, ok := c.(flow.Ask); ok && s.Kind == "strike" {
 				for _, slot := range ask.Slots {
-					r.guests[slot] += r.before.Case.Schedule.Wants[ask.Want].Forecast[slot]
+					r.guests[slot] += asked[slot*wants+ask.Want]
 				}
 			}
 		}

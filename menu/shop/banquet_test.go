@@ -121,6 +121,7 @@ func TestBanquetsAsPlayed(t *testing.T) {
 			}
 		}
 		s.Wants[dish].Forecast[slot] += float64(portions)
+		s.Settle() // who comes to a banquet needs no seat of the house, and orders nothing else
 		o := w.Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil)
 		for at, served := range o.Served {
 			require.InDelta(t, s.Wants[at%len(s.Wants)].Forecast[at/len(s.Wants)], served, 1e-6, "%s at %d of %d of %d portions, with %v\n%s",

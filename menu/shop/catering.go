@@ -48,6 +48,7 @@ func newCatering(b *buyer, need []Need, slot int) *catering {
 			s.Wants[d].Forecast[k] = math.Round(o.Served[k*len(s.Wants)+d])
 		}
 	}
+	s.Settle()
 	c.base = flow.Case{Flow: b.Case.Flow, Schedule: &s}
 	c.alone = b.Player().Play(c.base, nil)
 	asking := s

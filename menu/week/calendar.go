@@ -81,6 +81,17 @@ func (w *Week) Led(before *Week) *Week {
 		}
 		want.Forecast = append(forecast, want.Forecast...)
 	}
+	if s.House != nil && was.House != nil {
+		seats := []int{}
+		for _, k := range from {
+			seats = append(seats, was.House.Seats[k])
+		}
+		s.House = seated(s.House, append(seats, s.House.Seats...))
+		s.House.Had = movedHad(s.House.Had, len(from))
+		if s.House.Settled > 0 {
+			s.House.Settled += len(from)
+		}
+	}
 	if s.Rules != nil {
 		s.Rules = append(slices.Repeat([]flow.Ration{w.Rule.Ration()}, len(slots)), s.Rules...)
 	}

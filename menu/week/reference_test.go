@@ -92,6 +92,13 @@ func goingOn(t *rapid.T, w *week.Week) *flow.Schedule {
 		pot.Start = pot.Day*1440 + 60
 		s.Pots = append(s.Pots, pot)
 	}
+	for k, slot := range s.Slots {
+		for d := range s.Wants {
+			if slot.Day == 0 && slot.Start < s.From && slot.End > s.From {
+				s.House = s.House.Having(d, k, float64(number("gone out", 0, 0, 1, 4)))
+			}
+		}
+	}
 	s.NotBefore = make([]int, len(w.Graph.Items))
 	for i := range w.Bought {
 		s.NotBefore[i] = number("not before", 0, 0, 0, 400, 1000, 1440, 2000)

@@ -68,7 +68,9 @@ type plain struct {
 
 type plainSitting struct {
 	day, start, end int
-	closed, idle    bool // nobody comes; nobody works
+	closed, idle    bool  // nobody comes; nobody works
+	seats           int   // guests who find one; 0 for any number
+	had             []int // by dish: portions that went out before the days go on
 }
 
 // plainPot is a batch under way when the days begin.
@@ -113,10 +115,11 @@ func layOut(k *kitchen.Kitchen, p week.Period, rankFirst bool) *plain {
 	date := func(day int) time.Time { return p.From.AddDate(0, 0, day) }
 	for day := range p.Days {
 		for _, meal := range k.MealsOn(date(day)) {
-			s.sittings = append(s.sittings, plainSitting{day: day, start: day*1440 + meal.From, end: day*1440 + meal.To})
+			s.sittings = append(s.sittings, plainSitting{day: day, start: day*1440 + meal.From, end: day*1440 + meal.To,
+				seats: k.SeatsOn(date(day), meal.Service).Guests(), had: make([]int, len(k.Dishes))})
 			guests := make([]int, len(k.Dishes))
 			for d, dish := range k.Dishes {
-				if sells := dish.Sells[date(day).Weekday()]; meal.Service < len(sells) {
+				if sells := dish.Sells[date(day).Weekday()]; meal.Service < len(sells) && !dish.Special {
 					if guests[d] = int(math.Round(meal.Factor * float64(sells[meal.Service]))); dish.AtMost > 0 {
 						guests[d] = min(guests[d], dish.AtMost)
 					}
@@ -166,6 +169,15 @@ func (s *plain) goingOn(as *flow.Schedule) *plain {
 			list = append(list, plainPart{line.Item, line.Minute, exact(line.Amount)})
 		}
 		return list
+	}
+	c.sittings = slices.Clone(s.sittings)
+	for k := range c.sittings {
+		for d := range c.sittings[k].had {
+			if as.House != nil && d < len(as.House.Had) && k < len(as.House.Had[d]) {
+				had := slices.Clone(c.sittings[k].had)
+				had[d], c.sittings[k].had = int(as.House.Had[d][k]), had
+			}
+		}
 	}
 	for _, pot := range as.Pots {
 		c.pots = append(c.pots, plainPot{step: pot.Step, day: pot.Day, start: pot.Start, takes: parts(pot.Takes), gives: parts(pot.Gives),

@@ -278,7 +278,7 @@ type service struct {
 
 // serve decides a service.
 func (w *walk) serve(sitting int) {
-	s := &service{table: w.lay(), guests: w.guests[sitting], share: nothing(len(w.Dishes))}
+	s := &service{table: w.lay(), guests: w.asked(sitting), share: nothing(len(w.Dishes))}
 	rank := func(d int) int {
 		switch {
 		case !w.rankFirst:

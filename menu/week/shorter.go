@@ -44,6 +44,9 @@ func (w *Week) first(days int) *Week {
 			want.Size = slices.Clip(want.Size[:slots])
 		}
 	}
+	if own.House != nil {
+		s.House = seated(own.House, slices.Clip(own.House.Seats[:slots]))
+	}
 	if own.Rules != nil {
 		s.Rules = slices.Clip(own.Rules[:slots])
 	}

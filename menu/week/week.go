@@ -109,6 +109,9 @@ func (w *Week) Longer(days int) (*Week, error) {
 			s.Wants[d].Size = slices.Concat(size, slices.Repeat([]float64{1}, len(s.Slots)-len(own.Slots)))
 		}
 	}
+	if own.House != nil {
+		s.House = seated(own.House, slices.Concat(own.House.Seats, after.House.Seats[len(own.Slots):]))
+	}
 	if own.Rules != nil {
 		s.Rules = slices.Concat(own.Rules, slices.Repeat([]flow.Ration{w.Rule.Ration()}, len(s.Slots)-len(own.Slots)))
 	}
@@ -181,7 +184,7 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 	for n, dish := range k.Dishes {
 		want := flow.Want{Item: dish.Item, Rank: dish.Rank, Forecast: make([]float64, len(s.Slots))}
 		for slot, sit := range w.Sittings {
-			if sit.Service >= 0 {
+			if sit.Service >= 0 && !dish.Special { // a special stands on no menu until it is offered
 				want.Forecast[slot], _ = k.SellsOn(n, w.Date(sit.Day), sit.Service)
 				if dish.AtMost > 0 {
 					want.Forecast[slot] = min(want.Forecast[slot], float64(dish.AtMost))
@@ -190,6 +193,7 @@ func Over(k *kitchen.Kitchen, p Period) (*Week, error) {
 		}
 		s.Wants = append(s.Wants, want)
 	}
+	s.House = w.house()
 	w.Case = flow.Case{Flow: f, Schedule: s}
 	w.stands()
 	return w, nil

@@ -27,6 +27,7 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 			b.WriteString("\n" + s)
 		}
 	}
+	b.WriteString(full(p, a.Full))
 	b.WriteString(without(p, a.Without))
 	for _, e := range a.Elsewhere {
 		b.WriteString(p.text(0, CanBeHad(e)))
@@ -39,6 +40,21 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 	section(totals(p, a.Totals, m))
 	section(rescueText(p, a.Rescue, m))
 	return b.String() + notes(p, a.Caution)
+}
+
+// mostFull is how many full services are told.
+const mostFull = 3
+
+// full says, a line each, which services are full.
+func full[T fmt.Stringer](p Page, list []T) string {
+	var b strings.Builder
+	for _, f := range list[:min(len(list), mostFull)] {
+		b.WriteString(p.text(0, f.String()+"."))
+	}
+	if more := len(list) - mostFull; more > 0 {
+		b.WriteString(p.text(0, fmt.Sprintf("And %d more are full.", more)))
+	}
+	return b.String()
 }
 
 // mostWithout is how many lines tell what goes without something.

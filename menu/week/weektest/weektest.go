@@ -84,7 +84,7 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 		"open: mon-thu\nservices: {lunch: 11:30-14:30, tue lunch: 12:00-16:00, dinner: 17:30-22:00, wed dinner: closed}",
 		"open: mon-thu\nservices: {lunch: 11:30-14:30, night: 22:30-26:00}",
 		"open: mon-thu\nservices: {lunch: 11:30-14:30, dinner: 17:30-24:15, late: 24:30-27:00}\ndays: {2026-11-25: {late: closed}}"))
-	line("vessels:\n  pot: {holds: %d L}", number("pot", 40, 90))
+	line("%svessels:\n  pot: {holds: %d L}", pick("seats", "", "", "seats: 12\n", "seats: {lunch: 9}\nturns: 1.5\n"), number("pot", 40, 90))
 	line("bought:\n  starter: {price: 9/kg, arrives: %s}", pick("starter", "mon tue", "daily", "wed"))
 	var items []string
 	for n := range number("bought", 2, 4) {
@@ -196,12 +196,16 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 			for k := range uses {
 				uses[k] = strings.ReplaceAll(uses[k], " kg ", "00 g ")
 			}
-			line("  %s%d: {price: %d, takes: [%s], %s}", kind, d, number("menu price", 1, 12), strings.Join(uses, ", "),
-				fmt.Sprintf(more, number("asked", 1, 20)))
+			guests := pick("beside", "", "", "", ", beside: yes")
+			if kind == "specials" || d > 0 {
+				guests += pick("in place of", "", "", ", in place of: [dishes0 30%]", ", in place of: [dishes0 75%]")
+			}
+			line("  %s%d: {price: %d, takes: [%s], %s%s}", kind, d, number("menu price", 1, 12), strings.Join(uses, ", "),
+				fmt.Sprintf(more, number("asked", 1, 20)), guests)
 		}
 	}
 	dishes("dishes", "sells: %d"+pick("never", "", "", "", ", never out: yes"), 1, 3)
-	dishes("specials", "at most: %d"+pick("least", "", ", at least: 1"), 0, 2)
+	dishes("specials", "at most: %d"+pick("least", "", ", at least: 1", ", sells: 3"), 0, 2)
 	onHand = "item,quantity,made\n"
 	for _, i := range items {
 		if number("lot", 0, 2) == 0 {
@@ -266,7 +270,8 @@ func goesOn(t *rapid.T, w *week.Week) (on *week.Week, text string) {
 			case slot.End <= s.From:
 				*f = 0
 			case slot.Start < s.From:
-				*f = float64(number("left of the forecast", 0, int(*f)))
+				left := float64(number("left of the forecast", 0, int(*f)))
+				*f, s.House = left, s.House.Having(d, k, float64(number("gone out", 0, int(*f-left))))
 			}
 		}
 	}
@@ -303,7 +308,7 @@ func goesOn(t *rapid.T, w *week.Week) (on *week.Week, text string) {
 		}
 		s.NotBefore = append(s.NotBefore, at)
 	}
-	return w.Continued(nil, func(to *flow.Schedule) { *to = s }), fmt.Sprintf("from %d\npots %+v\nnot before %v\nbatches %+v\nwants %+v", s.From, s.Pots, s.NotBefore, s.Batches, s.Wants)
+	return w.Continued(nil, func(to *flow.Schedule) { *to = s }), fmt.Sprintf("from %d\npots %+v\nnot before %v\nbatches %+v\nwants %+v\nhouse %+v", s.From, s.Pots, s.NotBefore, s.Batches, s.Wants, s.House)
 }
 
 // Monday is the first day of the weeks.

@@ -59,7 +59,7 @@ func (t *wild) kitchen() (text, onHand string) {
 		t.starts = []string{"07:00", "12:00", "22:00"}
 		line("services: {early: 07:00-10:00, lunch: 12:00-14:00, night: 22:00-26:00}")
 	}
-	line("bought:\n  water: {price: 0/kg}") // enough for any yield
+	line("%sbought:\n  water: {price: 0/kg}", t.pick("seats", "", "", "seats: 7\n", "seats: 5\nturns: 2\n")) // enough for any yield
 	for n := range t.number("bought", 2, 4) {
 		name := fmt.Sprintf("b%d", n)
 		t.items = append(t.items, name)
@@ -81,6 +81,9 @@ func (t *wild) kitchen() (text, onHand string) {
 		rank := ""
 		if t.one(2, "ranked") {
 			rank = fmt.Sprintf(", rank: %d", t.number("rank", 1, 2))
+		}
+		if d > 0 {
+			rank += t.pick("in place of", "", "", ", in place of: [d0 30%]", ", in place of: [d0 75%], beside: yes")
 		}
 		line("  d%d: {price: 5, takes: [%s], sells: %d%s}", d, strings.ReplaceAll(strings.Join(t.lines(t.items, 4), ", "), " kg", "00 g"),
 			t.number("guests", 1, 15), rank)
