@@ -97,9 +97,12 @@ var units = []spelling{
 	{Unit{"au tbsp", Volume, 20 * millilitre}, []string{"au tbsps", "au tablespoon", "au tablespoons"}},
 	{Unit{"jp cup", Volume, 200 * millilitre}, []string{"jp cups"}},
 
-	{Unit{"each", Count, 1}, []string{"ea", "piece", "pieces", "pc", "pcs"}},
+	{Each, []string{"ea", "piece", "pieces", "pc", "pcs"}},
 	{Unit{"doz", Count, 12}, []string{"dozen", "dozens"}},
 }
+
+// Each is the unit of what is counted one by one.
+var Each = Unit{"each", Count, 1}
 
 // mostWords is the number of words in the longest unit name: "uk fl oz".
 const mostWords = 3

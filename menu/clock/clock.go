@@ -14,7 +14,7 @@ import (
 )
 
 // Timetable is the whole night and day as one ordered list. Times are by the kitchen's own clock; quantities are in the
-// unit that the item is written in.
+// unit in which the step's card writes the item.
 type Timetable struct {
 	Title     string        `json:"kitchen"` // its name
 	From      string        `json:"from"`    // 2006-01-02

@@ -91,8 +91,8 @@ func TestABoneKettleLitAfterMidnight(t *testing.T) {
 		"24 04:45 take out -7 cooked cuts",
 		"24 05:00 put in +3 aged bones",
 		"24 07:30 take out -2 spent bones",
-		"24 08:00 put in +0.3 spices",
-		"24 09:15 put in +0.4 herb stems",
+		"24 08:00 put in +300 spices",
+		"24 09:15 put in +400 herb stems",
 		"24 09:30 take out -60 stock", // strained two hours before lunch
 	}, told(a, "bone kettle"))
 	assert.Empty(t, a.Conflicts)
@@ -344,10 +344,10 @@ func TestExamples(t *testing.T) {
 					continue
 				}
 				for _, x := range r.In {
-					in[x.Item] += x.Amount
+					in[x.Item] += weektest.InOwnUnit(t, k, x.Item, x.Amount, x.Unit)
 				}
 				for _, x := range r.Out {
-					out[x.Item] += x.Amount
+					out[x.Item] += weektest.InOwnUnit(t, k, x.Item, x.Amount, x.Unit)
 				}
 			}
 			o := w.Player().Play(w.Case, nil)

@@ -62,7 +62,7 @@ func (t *table) happened(h *week.Happening, begun time.Time) Row {
 	card := t.Steps[h.Step]
 	r := Row{At: h.At.Format(minutely), Step: t.Graph.Steps[h.Step].Name, Begun: begun.Format(minutely), Day: h.Day.Format(time.DateOnly),
 		Do: cmp.Or(doneBy[h.What], h.What), Batches: h.Batches, Share: h.Share, Entry: h.Entry, Station: card.Station,
-		In: t.measured(h.In), Out: t.measured(h.Out), For: []string{}, work: -1, minute: int(h.At.Sub(t.Week.From).Minutes())}
+		In: t.measured(h.Step, h.In), Out: t.measured(h.Step, h.Out), For: []string{}, work: -1, minute: int(h.At.Sub(t.Week.From).Minutes())}
 	if h.What == week.Lit && len(h.Out) > 0 { // it was out as it began
 		r.Do = Make
 	}
@@ -73,10 +73,10 @@ func (t *table) happened(h *week.Happening, begun time.Time) Row {
 	return r
 }
 
-func (t *table) measured(list []week.Measured) []Part {
+func (t *table) measured(step int, list []week.Measured) []Part {
 	parts := []Part{}
 	for _, m := range list {
-		p := t.part(m.Item, m.Amount)
+		p := t.part(step, m.Item, m.Amount)
 		p.Lot, p.Card = m.Mark, m.Card
 		parts = append(parts, p)
 	}
@@ -162,7 +162,7 @@ func (t *table) toLog(of ofBatch) (log []ToLog) {
 		for _, h := range t.Happened {
 			if h.Step == of.step && h.Day.Equal(of.day) && t.isOverdue(&h) {
 				for _, m := range slices.Concat(h.In, h.Out) {
-					add(h.What, new(t.part(m.Item, m.Amount)), &h.At)
+					add(h.What, new(t.part(of.step, m.Item, m.Amount)), &h.At)
 				}
 			}
 		}

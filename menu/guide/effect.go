@@ -85,7 +85,7 @@ func (b *builder) items(ctx context.Context) error {
 				if o.Item != i {
 					continue
 				}
-				a := b.amount(i, o.Amount)
+				a := b.amountOn(s, i, o.Amount)
 				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: hows[st.Mode], OutAt: o.OutAt}
 				if l, ok := latest[st.Name]; ok && st.Mode == graph.OnDays {
 					m.Latest, m.Service, m.Begins = &l.at, l.service, l.begins
@@ -107,7 +107,7 @@ func (b *builder) uses(item *Item, step, i int) {
 			if c.Item != i {
 				continue
 			}
-			a := b.amount(i, c.Amount)
+			a := b.amountOn(step, i, c.Amount)
 			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit}
 			if n > 0 {
 				use.Substitute = b.Graph.Items[l.Choices[0].Item].Name
@@ -122,7 +122,7 @@ func (b *builder) uses(item *Item, step, i int) {
 		}
 		for _, c := range l.Choices[1:] {
 			more := b.Stated(c.Item).Beyond(b.Stated(i))
-			item.Swaps = append(item.Swaps, Swap{In: st.Name, Instead: b.amount(c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown})
+			item.Swaps = append(item.Swaps, Swap{In: st.Name, Instead: b.amountOn(step, c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown})
 		}
 	}
 }

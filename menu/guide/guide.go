@@ -22,8 +22,8 @@ import (
 	"kettletree/menu/week"
 )
 
-// Guide is a kitchen explained. Names are in its language, as far as the file has them. Amounts are in the unit that
-// the item is written in. A weekday is 0 for Sunday.
+// Guide is a kitchen explained. Names are in its language, as far as the file has them. Amounts are in the unit
+// in which the card writes them. A weekday is 0 for Sunday.
 type Guide struct {
 	Kitchen   string     `json:"kitchen"`
 	Language  string     `json:"language"` // BCP 47
@@ -278,8 +278,16 @@ type builder struct {
 
 // amount is a quantity of an item, with its weight.
 func (b *builder) amount(item int, base float64) Amount {
+	return b.weighed(item, base, b.Quantity(item, base))
+}
+
+// amountOn is a quantity of an item as the card of a step or dish writes it.
+func (b *builder) amountOn(step, item int, base float64) Amount {
+	return b.weighed(item, base, b.QuantityOn(step, item, base))
+}
+
+func (b *builder) weighed(item int, base float64, q measure.Quantity) Amount {
 	it := b.Graph.Items[item]
-	q := b.Quantity(item, base)
 	a := Amount{Item: it.Name, Amount: q.Amount, Unit: q.Unit.Name}
 	if grams, ok := it.Grams(base); ok {
 		a.Grams = &grams
@@ -293,7 +301,7 @@ func (b *builder) lines(step int) []Line {
 	for _, l := range b.Graph.Steps[step].Takes {
 		line := Line{Optional: l.Optional, Without: l.Without, Carried: l.Carried, InAt: l.InAt}
 		for _, c := range l.Choices {
-			line.Choices = append(line.Choices, b.amount(c.Item, c.Amount))
+			line.Choices = append(line.Choices, b.amountOn(step, c.Item, c.Amount))
 		}
 		list = append(list, line)
 	}
@@ -367,7 +375,7 @@ func (b *builder) stations(context.Context) error {
 			r.Starts = measure.FormatClock(card.Starts)
 		}
 		for _, o := range st.Gives {
-			r.Gives = append(r.Gives, Output{b.amount(o.Item, o.Amount), o.OutAt})
+			r.Gives = append(r.Gives, Output{b.amountOn(s, o.Item, o.Amount), o.OutAt})
 		}
 		at := slices.IndexFunc(b.guide.Stations, func(s Station) bool { return s.Name == name })
 		if at < 0 {

@@ -4,8 +4,6 @@ package guide
 
 import (
 	"math"
-	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -223,13 +221,9 @@ func (t *teller) weekdayOf(at string) string {
 // clockOf is the time of day of a moment.
 func clockOf(at string) string { return at[len(at)-len("15:04"):] }
 
-// number is a figure with three digits.
+// number is a figure.
 func (t *teller) number(x float64) string {
-	digits, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64) // what was formatted can be read
-	if x >= 1000 {
-		digits = float64(int(x + 0.5))
-	}
-	return t.figures.Sprint(number.Decimal(digits, number.MaxFractionDigits(4)))
+	return t.figures.Sprint(number.Decimal(x, number.MaxFractionDigits(4)))
 }
 
 func (t *teller) whole(n int) string { return t.figures.Sprint(number.Decimal(n)) }
@@ -261,32 +255,17 @@ func (t *teller) date(day string) string {
 	return t.voice.Date(d)
 }
 
-// cards are the units of recipe cards: the small one and the large one.
-var cards = map[measure.Kind][2]string{measure.Weight: {"g", "kg"}, measure.Volume: {"mL", "L"}}
-
-// measure is a quantity as a recipe card has it: metric, or in the item's own unit where that is as short; a count has no unit.
+// measure is a quantity as its card has it, and as a scale shows it; a count has no unit.
 func (t *teller) measure(x float64, name string) string {
-	own, err := measure.UnitNamed(name)
-	units, weighed := cards[own.Kind]
-	switch {
-	case err != nil: // portions
+	u, err := measure.UnitNamed(name)
+	if err != nil { // portions
 		return t.pieces(x)
-	case !weighed:
-		return t.pieces(x * own.Factor)
 	}
-	in := func(x float64, unit string) string { return t.number(x) + "\u00a0" + unit }
-	large, err := measure.UnitNamed(units[1])
-	if err != nil {
-		panic("mistake: " + err.Error())
+	if u.Kind == measure.Count {
+		return t.pieces(measure.Quantity{Amount: x * u.Factor, Unit: measure.Each}.OnScale().Amount)
 	}
-	metric := in(x*own.Factor, units[0])
-	if base := x * own.Factor; base >= large.Factor {
-		metric = in(base/large.Factor, units[1])
-	}
-	if !slices.Contains(units[:], own.Name) && len(in(x, own.Name)) <= len(metric) {
-		return in(x, own.Name)
-	}
-	return metric
+	q := measure.Quantity{Amount: x, Unit: u}.Handy().OnScale()
+	return t.number(q.Amount) + "\u00a0" + q.Unit.Name
 }
 
 // weighed tells whether something goes by weight or volume, not by the piece.

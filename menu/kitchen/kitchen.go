@@ -61,6 +61,8 @@ type Kitchen struct {
 	// Where things stand in the file, by item and step of Graph.
 	ItemPos []Pos
 	StepPos []StepPos
+
+	card []map[int]measure.Unit // by step of Graph: the unit in which its lines write an item
 }
 
 // StepPos is where a step or dish stands in the file, with its lines and outputs.
@@ -138,4 +140,17 @@ type Dish struct {
 func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
 	u := k.Graph.Items[item].Unit
 	return measure.Quantity{Amount: base / u.Factor, Unit: u}
+}
+
+// QuantityOn gives an amount of an item, in base units, in the unit in which the card of a step or dish writes it.
+func (k *Kitchen) QuantityOn(step, item int, base float64) measure.Quantity {
+	if step < len(k.card) {
+		if u, ok := k.card[step][item]; ok {
+			it := k.Graph.Items[item]
+			if amount, ok := it.Bridge().Convert(base, it.Unit.Kind, u.Kind); ok {
+				return measure.Quantity{Amount: amount / u.Factor, Unit: u}
+			}
+		}
+	}
+	return k.Quantity(item, base)
 }

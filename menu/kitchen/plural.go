@@ -65,7 +65,7 @@ func (r *reader) manyOf() {
 	for i := range r.items {
 		switch it := &r.items[i]; {
 		case it.Many != "":
-		case it.Unit.Kind == measure.Count:
+		case it.Unit.Kind == measure.Count, it.Each > 0:
 			it.Many = pluralIn(r.k.Language, it.Name)
 		default:
 			it.Many = it.Name

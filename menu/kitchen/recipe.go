@@ -372,6 +372,7 @@ func (r *reader) guests(n *yaml.Node) (number int, spread float64) {
 func (r *reader) resolve(rec *recipe) graph.Step {
 	st := graph.Step{Name: rec.name, Mode: rec.mode}
 	at := StepPos{Pos: r.span(rec.key).Pos}
+	card := map[int]measure.Unit{}
 	lastIn, lastOut, open := 0, 0, rec.dish // open: some output does not say when it is out
 	for _, l := range rec.uses {
 		lastIn = max(lastIn, l.inAt, l.outAt)
@@ -396,6 +397,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 		for _, c := range l.choices {
 			if choice, ok := r.choice(c, l.node); ok {
 				line.Choices = append(line.Choices, choice)
+				card[choice.Item] = c.Quantity.Unit
 			} else {
 				rec.holed = true
 			}
@@ -412,6 +414,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 			rec.holed = true
 			continue
 		}
+		card[choice.Item] = l.choices[0].Quantity.Unit
 		o := graph.Output{Item: choice.Item, Amount: choice.Amount, OutAt: max(lastIn, lastOut)}
 		if l.outAt != notTimed {
 			o.OutAt = l.outAt
@@ -434,7 +437,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 	if rec.dish {
 		st.Gives = []graph.Output{{Item: r.itemAt[rec.name], Amount: 1}}
 	}
-	r.k.StepPos = append(r.k.StepPos, at)
+	r.k.StepPos, r.k.card = append(r.k.StepPos, at), append(r.k.card, card)
 	return st
 }
 

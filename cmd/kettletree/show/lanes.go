@@ -6,11 +6,11 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
 	"kettletree/graph/draw"
+	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 )
 
@@ -206,7 +206,7 @@ func parts(list []clock.Part) string {
 	var texts []string
 	for _, x := range list {
 		if x.Unit == "each" {
-			texts = append(texts, things(rounded(x.Amount), x.Unit, x.Item, x.Many)+ofLot(x))
+			texts = append(texts, things(pieces(x.Amount), x.Unit, x.Item, x.Many)+ofLot(x))
 			continue
 		}
 		texts = append(texts, weighed(x.Amount, x.Unit)+" "+x.Item+ofLot(x))
@@ -225,16 +225,16 @@ func ofLot(x clock.Part) (text string) {
 	return text
 }
 
-// weighed is a quantity with three digits, in the smaller unit below one of the larger.
+// weighed is a quantity as a scale shows it.
 func weighed(x float64, unit string) string {
-	if s, ok := smaller[unit]; ok && x < 1 {
-		x, unit = x*s.per, s.unit
+	u, err := measure.UnitNamed(unit)
+	if err != nil { // portions
+		return number(x) + " " + unit
 	}
-	return number(rounded(x)) + " " + unit
+	return measure.Quantity{Amount: x, Unit: u}.Handy().OnScale().String()
 }
 
-// rounded is a figure to the three digits that a scale in a hurry gives.
-func rounded(x float64) float64 {
-	digits, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64) // what was formatted can be read
-	return digits
+// pieces is how many of what is counted, in quarters.
+func pieces(x float64) float64 {
+	return measure.Quantity{Amount: x, Unit: measure.Each}.OnScale().Amount
 }

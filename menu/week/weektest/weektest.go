@@ -15,6 +15,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -384,4 +385,18 @@ func Replaced(tb testing.TB, src string, replaced ...string) *week.Week {
 		require.Contains(tb, src, replaced[k])
 	}
 	return SmallWeek(tb, strings.NewReplacer(replaced...).Replace(src))
+}
+
+// InOwnUnit is an amount of an item, told in some unit, in the unit that the item is written in.
+func InOwnUnit(t require.TestingT, k *kitchen.Kitchen, item string, amount float64, unit string) float64 {
+	u, err := measure.UnitNamed(unit)
+	if err != nil { // portions
+		return amount
+	}
+	i, err := k.FindItem(item)
+	require.NoError(t, err)
+	it := k.Graph.Items[i]
+	base, ok := it.Bridge().Convert(amount*u.Factor, u.Kind, it.Unit.Kind)
+	require.True(t, ok, "%s in %s", item, unit)
+	return base / it.Unit.Factor
 }

@@ -1,0 +1,72 @@
+package measure
+
+// How amounts that were worked out are shown.
+
+import "math"
+
+// OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
+// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb above; pieces in quarters;
+// all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
+func (q Quantity) OnScale() Quantity {
+	x := digits(q.Amount, 3)
+	if grain := q.grain(); grain > 0 {
+		if r := math.Round(q.Base()/grain) * grain / q.Unit.Factor; r != 0 || q.Amount == 0 {
+			x = digits(r, 12) // less the dust of the two factors
+		}
+	}
+	return Quantity{x, q.Unit}
+}
+
+// Handy is a quantity in the smaller of two units where it is less than one of the larger, and in the larger from a thousand on: 450 g
+// for 0.45 kg, 1.25 kg for 1250 g, 8 oz for half a pound.
+func (q Quantity) Handy() Quantity {
+	in := func(name string) Quantity {
+		u, _ := unitSpelt(name) // one of ours
+		return Quantity{q.Base() / u.Factor, u}
+	}
+	switch small, ok := smallerUnit[q.Unit.Name]; {
+	case ok && math.Abs(q.Amount) < 1:
+		return in(small)
+	case q.Unit.Name == "g" && math.Abs(q.Amount) >= 1000:
+		return in("kg")
+	case q.Unit.Name == "mL" && math.Abs(q.Amount) >= 1000:
+		return in("L")
+	}
+	return q
+}
+
+var smallerUnit = map[string]string{"kg": "g", "L": "mL", "lb": "oz"}
+
+// grain is the step of the scale for a quantity, in base units; 0 where there is none.
+func (q Quantity) grain() float64 {
+	base := math.Abs(q.Base())
+	switch q.Unit.Name {
+	case "g", "kg", "mL", "cL", "dL", "L":
+		switch {
+		case base < 10:
+			return 0.1
+		case base < 100:
+			return 1
+		case base < 1000:
+			return 5
+		}
+		return 10
+	case "oz", "lb":
+		if base < pound {
+			return 0.1 * pound / 16
+		}
+		return 0.05 * pound
+	case "each":
+		return 0.25
+	}
+	return 0
+}
+
+// digits rounds to so many significant digits.
+func digits(x float64, n int) float64 {
+	if x == 0 {
+		return 0
+	}
+	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*scale) / scale
+}
