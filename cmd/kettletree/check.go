@@ -28,6 +28,7 @@ func checkCommand() *cli.Command {
 				if _, err := ask.Cost(c.Context, k.week); err != nil {
 					return err
 				}
+				k.faults = k.faults.With(k.week.Kitchen.Advice)
 			}
 			switch {
 			case c.Bool("json") || c.Bool("csv"):

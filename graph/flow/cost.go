@@ -42,6 +42,7 @@ type NoteKind uint8
 const (
 	BelowZero NoteKind = iota // final value: brings less downstream than it costs to finish (Amount a batch); it counts as zero
 	Negative                  // even margin, main: its share is below zero (Amount)
+	Capped                    // final value: brings more downstream (Amount for a base unit, above its own cost to finish) than it costs to buy in; it counts at that
 	Worthless                 // nothing that the step gives has a value by its rule: the bill is shared by weight instead
 )
 

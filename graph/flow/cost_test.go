@@ -518,3 +518,19 @@ func slopes(t require.TestingT, c Case, rule Ration) {
 		}
 	}
 }
+
+// What is bought in for less than it would bring counts at what it costs to buy in; worked by hand: fillet 2.5 at 20, not at 150, and
+// frames 2.4 at 5/0.3.
+func TestFinalValueIsCapped(t *testing.T) {
+	kitchen := `
+item fillet worth %s
+batch cut cost 54 by final: -> 2.5 fillet + 2.4 frames
+dish plate 30: 0.2 fillet
+dish cup 5: 0.3 frames`
+	c := only(t, fmt.Sprintf(kitchen, "20")).cost()
+	require.InDeltaSlice(t, []float64{54 * 50 / 90.0, 54 * 40 / 90.0}, shares(c, 0, 2), 1e-9)
+	require.Equal(t, []CostNote{{Step: 0, Output: 0, Kind: Capped, Amount: 150}}, c.Notes)
+	c = only(t, fmt.Sprintf(kitchen, "160")).cost()
+	require.InDeltaSlice(t, []float64{54 * 375 / 415.0, 54 * 40 / 415.0}, shares(c, 0, 2), 1e-9)
+	require.Empty(t, c.Notes)
+}

@@ -127,7 +127,8 @@
 // that a walk took do not show in it. It is shared among the outputs by one of five rules ([Rule]; Horngren, Datar and Rajan,
 // Cost Accounting, chapter 16), by what a batch gives after changes of yield: what has become nothing bears nothing, but
 // where all has, each output bears alike. Where nothing that a step gives is worth anything, worth gives way to weight; by
-// main, an output without a worth bears nothing. An item that several steps give costs the mean over what they give, weighted
+// main, an output without a worth bears nothing; by final value, an output whose worth is known and above nothing counts at that
+// at most, for nobody needs to pay more for it. An item that several steps give costs the mean over what they give, weighted
 // by the batches of an outcome; where none of them made any, or without an outcome, by one batch of each. An item of which no
 // batch gives anything any more costs what it bears by the yields of the graph. A plate cost after a mishap is meant to be
 // counted by the amounts of the week without it: the caller says which ([Flow.Cost]). Carried lines make cost circular: the

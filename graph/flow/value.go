@@ -28,6 +28,16 @@ func (f *Flow) shareInTheEnd(c *Costing, w *Outcome) {
 			value += f.gives[e] * gross[i]
 			cost += f.gives[e] * finish[i]
 		}
+		if f.terms.Share[s] == ByFinalValue && n.outputs[p+1]-n.outputs[p] > 1 {
+			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
+				i := n.gives[e]
+				if worth, net := f.terms.Worth[i], gross[i]-finish[i]; worth > 0 && net > worth*(1+slack) { // nobody pays more for it than it costs to buy in
+					c.Notes = append(c.Notes, CostNote{Step: int(s), Output: int(e - n.outputs[p]), Kind: Capped, Amount: net})
+					value -= f.gives[e] * (net - worth)
+					gross[i] = finish[i] + worth
+				}
+			}
+		}
 		if rule := f.terms.Share[s]; n.outputs[p+1]-n.outputs[p] > 1 && (rule == ByFinalValue || rule == ByEvenMargin) {
 			f.shareByEnds(c, p, gross, finish)
 		}

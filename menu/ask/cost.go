@@ -142,6 +142,11 @@ func costNote(w *week.Week, n flow.CostNote) string {
 	switch n.Kind {
 	case flow.BelowZero:
 		return fmt.Sprintf("%s of %s brings less downstream than it costs to finish: it counts as zero and bears none of the bill", item, st.Name)
+	case flow.Capped:
+		it := w.Graph.Items[st.Gives[n.Output].Item]
+		per := func(base float64) string { return rate(w.Money, base*it.Unit.Factor) + "/" + it.Unit.Name }
+		return fmt.Sprintf("%s of %s would bring %s downstream, but costs %s to buy in: it counts at that", item, st.Name, per(n.Amount),
+			per(w.Terms.Worth[st.Gives[n.Output].Item]))
 	case flow.Negative:
 		if w.Terms.Share[n.Step] == flow.ByMain {
 			return fmt.Sprintf("%s of %s bears less than nothing: the others are worth more than the bill", item, st.Name)

@@ -140,6 +140,9 @@ func (ds Diagnostics) Err() error {
 	return nil
 }
 
+// With is faults with others, in order.
+func (ds Diagnostics) With(others Diagnostics) Diagnostics { return slices.Concat(ds, others).sort() }
+
 // sort orders faults by place, then by name and message, and drops those said twice.
 func (ds Diagnostics) sort() Diagnostics {
 	slices.SortStableFunc(ds, func(a, b Diagnostic) int {

@@ -50,6 +50,8 @@ type Kitchen struct {
 
 	Approved []string // by item of Graph: by whom its date mark is approved; "" when the file does not say
 
+	Advice Diagnostics // warnings of figures that may mislead: a check says them, other answers don't
+
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen
 

@@ -213,8 +213,24 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 					"%q %s, but the weight of %q is not known", rec.name, asked, it.Name)
 			}
 		}
+	case rule == flow.ByWeight && unpriced >= 0:
+		r.warnOfWeight(rec, st)
 	}
 	return rule
+}
+
+// warnOfWeight warns of co-products without a worth that bear a bill by weight: kilo for kilo what the step is for, bones as dear as
+// meat.
+func (r *reader) warnOfWeight(rec *recipe, st graph.Step) {
+	for o, out := range st.Gives[1:] {
+		if it := r.items[out.Item]; !(r.k.Terms.Worth[out.Item] >= 0) && !r.unsure[out.Item] {
+			c := rec.gives[o+1].choices[0]
+			r.advise(r.part(rec.gives[o+1].node, c.at, c.length), "dear-by-weight",
+				fmt.Sprintf(`add "worth: .../%s" to it under "made", 0 if nobody would buy it, and write "share cost by: main" or "worth"`, it.Unit.Name),
+				"%q has no worth, and bears its part of the bill of %q by weight: kilo for kilo it is as dear as %q", it.Name, rec.name,
+				r.items[st.Gives[0].Item].Name)
+		}
+	}
 }
 
 // countedAlike tells whether outputs are all counted by weight, all by volume or all by number. Then their amounts can be

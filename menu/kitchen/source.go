@@ -129,6 +129,14 @@ func (s *source) warn(where span, id, hint, format string, args ...any) *Diagnos
 	return d
 }
 
+// advise warns of what a check says and no other answer.
+func (r *reader) advise(where span, id, hint, format string, args ...any) {
+	r.warn(where, id, hint, format, args...)
+	last := len(r.found) - 1
+	r.k.Advice = append(r.k.Advice, r.found[last])
+	r.found = r.found[:last]
+}
+
 // note adds another place.
 func (d *Diagnostic) note(where Pos, format string, args ...any) *Diagnostic {
 	d.Notes = append(d.Notes, Note{where, fmt.Sprintf(format, args...)})

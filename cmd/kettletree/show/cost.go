@@ -109,7 +109,7 @@ func Bills(p Page, a *ask.CostSheet) string {
 			t.add(sh.Item, amount(sh.Quantity, sh.Unit), share, m.ShowUnits(parts[i]), m.Rate(sh.UnitCost)+"/"+sh.Unit)
 		}
 	}
-	return p.text(0, fmt.Sprintf("What a batch costs%s, and who bears it.", m.in())) + "\n" + t.on(p)
+	return p.text(0, fmt.Sprintf("What a batch costs%s, and who bears it.", m.in())) + "\n" + t.on(p) + notes(p, a.Notes)
 }
 
 // UnitCosts are what one unit of each item costs.
