@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 	"kettletree/graph/flow"
 	"kettletree/menu"
 	"kettletree/menu/ask"
@@ -302,9 +303,9 @@ func (a *sameAnswers) bought() {
 			for _, x := range s.Items {
 				i, err := a.w.FindItemOf(x.Item, "bought item", graph.Bought)
 				require.NoError(a, err)
-				unit := a.w.Graph.Items[i].Unit
-				require.Equal(a, unit.Name, x.Unit)
-				have[x.Item] += x.Bought
+				unit, err := measure.UnitNamed(x.Unit) // "each" for parts of a dozen
+				require.NoError(a, err)
+				have[x.Item] += x.Bought * unit.Factor / a.w.Graph.Items[i].Unit.Factor
 			}
 		}
 	}

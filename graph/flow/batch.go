@@ -145,8 +145,7 @@ func (w *Walker) takeCarried(p int32, batches float64) {
 			rest -= part
 			amount := part * w.f.takes[c]
 			if w.source[i] >= 0 && amount > w.have[i] {
-				more := amount - w.have[i]
-				w.put(i, more, w.day, w.buy(i, more))
+				w.bring(i, amount-w.have[i], amount)
 			}
 			w.draw(i, amount)
 			w.out.Used[c] += amount

@@ -67,7 +67,7 @@ type Flow struct {
 // linear in the graph, but for the sorting of the steps that work at one minute.
 func Compile(g *graph.Graph, t Terms) (*Flow, error) {
 	items, steps := len(g.Items), len(g.Steps)
-	if len(t.Price) != items || len(t.Worth) != items || len(t.Keeps) != items || len(t.Cost) != steps || len(t.Share) != steps {
+	if len(t.Price) != items || len(t.Worth) != items || len(t.Keeps) != items || t.Pack != nil && len(t.Pack) != items || len(t.Cost) != steps || len(t.Share) != steps {
 		return nil, fmt.Errorf("terms do not fit a graph of %d items and %d steps", items, steps)
 	}
 	declared, takes, gives := read(g)

@@ -62,8 +62,9 @@
 //
 // Bought items are bought as they are needed, on the last arrival day, today or before, that their keeping allows;
 // where there is none, they can't be had. [Case.Ordering] makes what an outcome bought the orders of a what-if: that
-// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce. What is bought so is used
-// at once and to the gram: it goes through no queue, and packs are for those who order.
+// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce. Packs and pieces
+// ([Terms].Pack) are bought whole: as many as it takes, once it is known what a batch, or all of a service, lacks. What is over of
+// the last is on hand from then on, a lot of the day on which it came. All else that is bought so is used at once, to the gram.
 //
 // A [Record] tells every movement with the lots that it is of, and what is left of each lot at any moment
 // ([Record.Left]). Of works and dishes that take an item at one moment, the earlier in the order above has the older

@@ -121,7 +121,7 @@ func (w *Walker) goneAt(e event) bool {
 // takesAgain takes what a region that is not walked took of an item that others use too.
 func (w *Walker) takesAgain(u use) {
 	if more := u.amount - w.have[u.item]; more > 0 {
-		w.put(u.item, more, w.day, w.buy(u.item, more))
+		w.bring(u.item, more, u.amount)
 	}
 	w.draw(u.item, u.amount)
 	w.rec.note(w.now, Took, u.item, u.place, -1, u.amount)

@@ -18,6 +18,7 @@ type (
 	Offer struct {
 		Item int
 		Days []bool
+		Pack float64 // it is bought there in whole multiples of it; 0 for any amount
 	}
 	// Bring is a delivery beyond what was ordered, of anything, at a price for one base unit.
 	Bring struct {
@@ -91,8 +92,9 @@ func (m Extra) change(c *Case) {
 func (m Offer) change(c *Case) {
 	if c.Schedule.Offered == nil {
 		c.Schedule.Offered = make([][]bool, len(c.Flow.net.g.Items))
+		c.Schedule.OfferedIn = make([]float64, len(c.Flow.net.g.Items))
 	}
-	c.Schedule.Offered[m.Item] = m.Days
+	c.Schedule.Offered[m.Item], c.Schedule.OfferedIn[m.Item] = m.Days, m.Pack
 }
 
 func (m Bring) change(c *Case) {

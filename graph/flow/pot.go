@@ -54,7 +54,7 @@ func (w *Walker) putIn(late int32) {
 				continue
 			}
 			if more := missing - w.have[i]; more > 0 && w.source[i] >= 0 {
-				w.put(i, more, w.day, w.buy(i, more))
+				w.bring(i, more, missing)
 			}
 			part := min(missing, w.have[i])
 			w.draw(i, part)

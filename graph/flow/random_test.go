@@ -68,6 +68,11 @@ func (r *random) item(t *rapid.T, role graph.Role) int {
 	}
 	r.terms.Price, r.terms.Worth = append(r.terms.Price, price), append(r.terms.Worth, worth)
 	r.terms.Keeps = append(r.terms.Keeps, rapid.IntRange(0, 3).Draw(t, "keeps"))
+	pack := 0.0
+	if role == graph.Bought {
+		pack = rapid.SampledFrom([]float64{0, 0, 1, 2.5, 10}).Draw(t, "pack")
+	}
+	r.terms.Pack = append(r.terms.Pack, pack)
 	return len(r.items) - 1
 }
 
@@ -411,7 +416,7 @@ func TestRecordTellsTheWalk(t *testing.T) {
 					mine = append(mine, e)
 				}
 			}
-			binned, left := replay(t, r, i, mine)
+			binned, left := replay(t, r, i, mine, rec.Lots)
 			require.InDelta(t, o.Binned[i], binned, 1e-6*(1+binned), it.Name)
 			require.InDelta(t, o.Left[i], left+inPots(r, o, i), 1e-6*(1+left), it.Name)
 		}
@@ -449,8 +454,11 @@ func TestRecordFollowsLots(t *testing.T) {
 				require.Equal(t, e.Item, l.Item)
 				require.Positive(t, p.Amount)
 				if sum += p.Amount; e.What == Arrived || e.What == Came {
-					require.Equal(t, Lot{Item: e.Item, Amount: e.Amount, Made: e.At / 1440, At: e.At, Step: e.Step, Batch: l.Batch, Pot: e.Pot,
+					require.Equal(t, Lot{Item: e.Item, Amount: e.Amount, Made: l.Made, At: e.At, Step: e.Step, Batch: l.Batch, Pot: e.Pot,
 						Origin: map[What]Origin{Arrived: Delivered, Came: Given}[e.What]}, l)
+					if l.Made != e.At/1440 { // bought as it is needed, of an earlier delivery
+						require.True(t, l.Origin == Delivered && l.Made < e.At/1440)
+					}
 					if l.Batch >= 0 {
 						require.Equal(t, l.Step, c.Schedule.Batches[l.Batch].Step)
 					}
@@ -465,8 +473,10 @@ func TestRecordFollowsLots(t *testing.T) {
 				if p.Amount < 1e-9 {
 					continue // a crumb that the sums of what went before left
 				}
-				require.GreaterOrEqual(t, l.Made, made[e.Item], "an older lot after a younger one")
-				made[e.Item] = l.Made
+				if l.Origin != Delivered || l.Made == l.At/1440 { // else it was bought when nothing else was left, of an earlier delivery
+					require.GreaterOrEqual(t, l.Made, made[e.Item], "an older lot after a younger one")
+					made[e.Item] = l.Made
+				}
 				keeps, until := r.terms.Keeps[e.Item], l.Made+r.terms.Keeps[e.Item]-1
 				switch e.What {
 				case Took:
@@ -514,7 +524,7 @@ func inPots(r *random, o *Outcome, item int) (amount float64) {
 }
 
 // replay plays the movements of an item on its own shelf.
-func replay(t *rapid.T, r *random, item int, entries []Entry) (binned, left float64) {
+func replay(t *rapid.T, r *random, item int, entries []Entry, lots []Lot) (binned, left float64) {
 	keeps := r.terms.Keeps[item]
 	type batch struct {
 		amount float64
@@ -551,7 +561,7 @@ func replay(t *rapid.T, r *random, item int, entries []Entry) (binned, left floa
 		for ; k < len(entries) && entries[k].At == at; k++ {
 			switch e := entries[k]; e.What {
 			case Arrived, Came:
-				shelf = append(shelf, batch{e.Amount, at / 1440})
+				shelf = append(shelf, batch{e.Amount, lots[e.Lots[0].Lot].Made})
 			case Took:
 				took += e.Amount
 			case Expired:
@@ -864,6 +874,7 @@ func (r *random) shuffled(rng *rand.Rand) *random {
 		out.items = append(out.items, r.items[i])
 		out.terms.Price, out.terms.Worth = append(out.terms.Price, r.terms.Price[i]), append(out.terms.Worth, r.terms.Worth[i])
 		out.terms.Keeps = append(out.terms.Keeps, r.terms.Keeps[i])
+		out.terms.Pack = append(out.terms.Pack, r.terms.Pack[i])
 		s.Arrives = append(s.Arrives, r.sched.Arrives[i])
 		if r.sched.Short != nil {
 			s.Short = append(s.Short, r.sched.Short[i])
@@ -1025,7 +1036,7 @@ func TestSteadyWalkAllocatesNothing(t *testing.T) {
 func (r *random) String() string {
 	var b strings.Builder
 	for i, it := range r.items {
-		fmt.Fprintf(&b, "%s role %d price %v worth %v keeps %d arrives %v\n", it.Name, it.Role, r.terms.Price[i], r.terms.Worth[i], r.terms.Keeps[i], r.sched.Arrives[i])
+		fmt.Fprintf(&b, "%s role %d price %v worth %v keeps %d pack %v arrives %v\n", it.Name, it.Role, r.terms.Price[i], r.terms.Worth[i], r.terms.Keeps[i], r.terms.Pack[i], r.sched.Arrives[i])
 	}
 	for s, st := range r.steps {
 		fmt.Fprintf(&b, "%s mode %d:", st.Name, st.Mode)

@@ -136,6 +136,22 @@ func (r *Record) came(at, item, place, batch, pot int32, amount float64) (lot in
 	return lot
 }
 
+// bought notes what was bought as it was needed, of the delivery of a day.
+func (r *Record) bought(at, item, day int32, amount float64) (lot int32) {
+	if lot = r.came(at, item, -1, -1, -1, amount); lot >= 0 {
+		r.Lots[lot].Made = int(day)
+	}
+	return lot
+}
+
+// madeOn is the day on which a lot was made or arrived; otherwise, of what is of no lot.
+func (r *Record) madeOn(lot int, otherwise int32) int32 {
+	if lot < 0 {
+		return otherwise
+	}
+	return int32(r.Lots[lot].Made)
+}
+
 // keep lays parts behind those of other entries.
 func (r *Record) keep(parts ...Part) []Part {
 	at := len(r.parts)

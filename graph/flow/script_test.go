@@ -66,6 +66,7 @@ func (k *script) item(name string) int {
 	k.terms.Price = append(k.terms.Price, 0)
 	k.terms.Worth = append(k.terms.Worth, math.NaN())
 	k.terms.Keeps = append(k.terms.Keeps, 0)
+	k.terms.Pack = append(k.terms.Pack, 0)
 	return len(k.items) - 1
 }
 
@@ -162,6 +163,7 @@ func (k *script) line(verb, rest string) {
 		words(from, map[string]func(string){
 			"keeps": func(v string) { k.terms.Keeps[i] = integer(v) },
 			"worth": func(v string) { k.terms.Worth[i] = number(v) },
+			"pack":  func(v string) { k.terms.Pack[i] = number(v) },
 		})
 	case "batch", "all", "order", "dish":
 		k.step(verb, rest)

@@ -359,7 +359,9 @@ func (w *Walker) enter(in *cone) {
 		slices.SortFunc(orders, func(a, b int32) int { return cmp.Compare(n.turn[a], n.turn[b]) })
 		for _, i := range in.items {
 			if w.topped[i] > 0 {
-				w.rec.comesWith(w.top(i))
+				over, lot := w.top(i)
+				w.over[i] = over
+				w.rec.comesWith(lot)
 			}
 		}
 	}
@@ -403,7 +405,7 @@ func (w *Walker) enter(in *cone) {
 	}
 	for _, i := range in.items {
 		if w.topped[i] > 0 {
-			w.top(i)
+			w.over[i], _ = w.top(i)
 		}
 		if w.used[i] == 0 && w.have[i] == w.start[i] {
 			continue
@@ -418,21 +420,21 @@ func (w *Walker) enter(in *cone) {
 		if rest <= crumb {
 			rest = 0
 		}
+		over := w.over[i]
+		w.over[i] = 0
 		if follows {
-			for _, part := range w.rec.share(i, rest) {
-				w.put(i, part.Amount, w.now/1440, int32(part.Lot))
+			for _, part := range w.rec.share(i, rest+over) {
+				w.put(i, part.Amount, w.rec.madeOn(part.Lot, w.now/1440), int32(part.Lot))
 			}
-		} else if rest > 0 {
-			w.put(i, rest, w.now/1440, -1)
+		} else {
+			if over > 0 {
+				w.put(i, over, w.source[i], -1)
+			}
+			if rest > 0 {
+				w.put(i, rest, w.now/1440, -1)
+			}
 		}
-		w.have[i] = left
+		w.have[i] = left + over
 		w.clearCrumb(i, crumb)
 	}
-}
-
-// top buys what was used of an item beyond what was there, and numbers the lot.
-func (w *Walker) top(i int32) (lot int32) {
-	lot = w.buy(i, w.topped[i])
-	w.topped[i] = 0
-	return lot
 }

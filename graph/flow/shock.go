@@ -28,7 +28,7 @@ type (
 		Share     float64
 	}
 	// Scarce is a bought item of which less comes than was ordered: a share of each delivery, or an amount in all, taken
-	// off the first deliveries first. No more can be had to make up for it.
+	// off the first deliveries first; what comes of a counted item is whole pieces. No more can be had to make up for it.
 	Scarce struct {
 		Item, Day     int
 		Share, Amount float64
@@ -61,6 +61,7 @@ func (c Case) With(shocks ...Shock) Case {
 	f.terms.Price, f.gives = slices.Clone(f.terms.Price), slices.Clone(f.gives)
 	s.Batches, s.Deliveries, s.Spoils, s.Burnt = slices.Clone(s.Batches), slices.Clone(s.Deliveries), slices.Clone(s.Spoils), slices.Clone(s.Burnt)
 	s.Wants, s.Short, s.Pots = slices.Clone(s.Wants), slices.Clone(s.Short), slices.Clone(s.Pots)
+	s.OfferedIn = slices.Clone(s.OfferedIn)
 	s.Offered, s.Prefers, s.Rules = slices.Clone(s.Offered), slices.Clone(s.Prefers), slices.Clone(s.Rules)
 	out := Case{&f, &s}
 	for _, sh := range shocks {
@@ -113,7 +114,9 @@ func (sh Scarce) change(c *Case) {
 		}
 		less := min(d.Amount*sh.Share+rest, d.Amount)
 		rest = max(rest-less, 0)
-		d.Amount -= less
+		if less > 0 {
+			d.Amount = pieces(c.Flow.net.g.Items[d.Item].Unit, d.Amount-less)
+		}
 	}
 }
 

@@ -23,6 +23,7 @@ type Terms struct {
 	Price []float64
 	Worth []float64 // what one base unit would cost to buy in; NaN when not given
 	Keeps []int     // days, the day made being day 1; 0 when it does not spoil
+	Pack  []float64 // of bought items: they are bought in whole multiples of it; 0 for any amount. Nil for all 0
 	Cost  []float64 // of steps: labour and fuel for one batch
 	Share []Rule    // of steps
 	// Disposal is what it costs to have a gram of waste taken away.
@@ -127,12 +128,13 @@ type Schedule struct {
 	OnHand     []Lot
 	Pots       []Pot // batches under way at From, or lit before day 0
 	Deliveries []Delivery
-	NotBefore  []int    // by item: the first minute at which any of it comes in; nil for all 0
-	Short      []bool   // by item: no more can be had than Deliveries say; nil for none
-	OrdersFrom []int    // by item: from ResumedAt on, the first day of which more can be had than Deliveries say; nil for all 0
-	ResumedAt  int      // minutes after the midnight before day 0
-	Offered    [][]bool // by item and day: what can be bought elsewhere as it is needed, from ResumedAt on; nil for none
-	Spoils     []Spoil  // by day
+	NotBefore  []int     // by item: the first minute at which any of it comes in; nil for all 0
+	Short      []bool    // by item: no more can be had than Deliveries say; nil for none
+	OrdersFrom []int     // by item: from ResumedAt on, the first day of which more can be had than Deliveries say; nil for all 0
+	ResumedAt  int       // minutes after the midnight before day 0
+	Offered    [][]bool  // by item and day: what can be bought elsewhere as it is needed, from ResumedAt on; nil for none
+	OfferedIn  []float64 // by item: there it is bought in whole multiples of this; 0 for any amount. Nil where nothing is offered
+	Spoils     []Spoil   // by day
 	Burnt      []Burnt
 	Fractions  bool        // leave portions as they fall, without making them whole
 	Directions *Directions // how lines are to be filled; nil for none

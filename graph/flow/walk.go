@@ -94,15 +94,17 @@ type Walker struct {
 	rec *Record
 	out Outcome
 
-	day     int32
-	now     int32
-	running int32                    // the run that is being done; -1 when it is other work
-	have    []float64                // by item: on hand
-	kept    []float64                // by item: held back for the next batch of a perpetual stock
-	lots    []Queue[onHand, *onHand] // by item
-	source  []int32                  // by item: the day on which it could have been bought for today; -1 when it can't be had
-	came    []float64                // by item*Days+day: deliveries and what was bought beyond them
-	ordered []float64                // by item*Days+day: what was asked for
+	day       int32
+	now       int32
+	running   int32                    // the run that is being done; -1 when it is other work
+	have      []float64                // by item: on hand
+	kept      []float64                // by item: held back for the next batch of a perpetual stock
+	lots      []Queue[onHand, *onHand] // by item
+	source    []int32                  // by item: the day on which it could have been bought for today; -1 when it can't be had
+	over      []float64                // by item: what came of it with the work that is being entered, in whole packs, and was not used
+	elsewhere []bool                   // by item: that would be of another than its own supplier
+	came      []float64                // by item*Days+day: deliveries and what was bought beyond them
+	ordered   []float64                // by item*Days+day: what was asked for
 
 	row    []event
 	starts []int32   // by run: when it begins
@@ -122,7 +124,7 @@ func NewWalker(f *Flow) *Walker {
 	n := f.net
 	items, places := len(n.g.Items), len(n.step)
 	w := &Walker{f: f, have: make([]float64, items), kept: make([]float64, items),
-		lots: make([]Queue[onHand, *onHand], items), source: make([]int32, items)}
+		lots: make([]Queue[onHand, *onHand], items), source: make([]int32, items), over: make([]float64, items), elsewhere: make([]bool, items)}
 	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items),
 		Binned: make([]float64, items), Lost: make([]float64, items), Used: make([]float64, len(n.takes)),
 		Opening: make([]float64, items), Held: make([]int, places)}
@@ -327,7 +329,7 @@ func (w *Walker) late(i int32) bool { return w.s.NotBefore != nil && int(w.now) 
 // arrive takes in what was due of an item before it could come, and finds that more of it can be had.
 func (w *Walker) arrive(i int32) {
 	for _, d := range w.s.Deliveries {
-		if d.Item == int(i) && !w.gone(i) && int32(max(d.Day*1440, w.s.From)) < w.now {
+		if d.Item == int(i) && !w.gone(i) && int32(d.Day) <= w.day && int32(max(d.Day*1440, w.s.From)) < w.now {
 			w.deliver(d)
 		}
 	}
@@ -339,8 +341,10 @@ func (w *Walker) arrive(i int32) {
 func (w *Walker) findSources() {
 	s, day, today := w.s, w.day, w.now/1440
 	for i, it := range w.f.net.g.Items {
+		w.elsewhere[i] = false
 		if w.source[i] = -1; s.Offered != nil && s.Offered[i] != nil && w.now >= int32(s.ResumedAt) {
 			w.source[i] = w.offered(i)
+			w.elsewhere[i] = w.source[i] >= 0
 		}
 		if it.Role != graph.Bought || s.Short != nil && s.Short[i] || w.late(int32(i)) {
 			continue
@@ -358,7 +362,7 @@ func (w *Walker) findSources() {
 			}
 		}
 		if k := w.f.terms.Keeps[i]; a >= from && (k == 0 || a+int32(k)-1 >= today) {
-			w.source[i] = a
+			w.source[i], w.elsewhere[i] = a, false
 		}
 	}
 }
@@ -392,17 +396,6 @@ func (w *Walker) endDay(day int32) {
 			w.have[i] = 0
 		}
 	}
-}
-
-// buy tops an item up from its last arrival day, and numbers the lot.
-func (w *Walker) buy(i int32, amount float64) (lot int32) {
-	at := int(i)*w.s.Days + int(w.source[i])
-	w.came[at] += amount
-	w.ordered[at] += amount
-	if w.trunk != nil {
-		w.trunk.buys = append(w.trunk.buys, bought{i, w.source[i], amount})
-	}
-	return w.rec.came(w.now, i, -1, -1, -1, amount)
 }
 
 // free is what can be taken of an item, beyond what is held back as a seed.

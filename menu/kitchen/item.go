@@ -23,6 +23,7 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	t.Price = append(t.Price, 0)
 	t.Worth = append(t.Worth, math.NaN())
 	t.Keeps = append(t.Keeps, 0)
+	t.Pack = append(t.Pack, 0)
 	r.k.Par = append(r.k.Par, 0)
 	r.k.Sources = append(r.k.Sources, nil)
 	r.k.Place = append(r.k.Place, "")
@@ -62,7 +63,10 @@ func (r *reader) bought(n *yaml.Node) {
 				r.fault(r.span(at), "bad-pack", "write the smallest amount sold, or remove the key",
 					"pack %q is zero", at.Value)
 			}
-			b.Pack, _ = r.base(i, pack, r.span(at))
+			b.Pack = r.wholePack(i, pack, r.span(at))
+		}
+		if t.Pack[i] = b.Pack; b.Pack == 0 {
+			t.Pack[i] = piece(r.items[i].Unit)
 		}
 		b.Allergens, b.May = r.stated(r.value(body, "allergens")), r.stated(r.value(body, "may contain"))
 		r.alsoFrom(i, body, from)

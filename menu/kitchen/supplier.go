@@ -171,7 +171,7 @@ func (r *reader) alsoFrom(i int, body *yaml.Node, usual string) {
 			if pack.Amount == 0 {
 				r.fault(r.span(at), "bad-pack", "write the smallest amount sold, or remove the key", "pack %q is zero", at.Value)
 			}
-			s.Pack, _ = r.base(i, pack, r.span(at))
+			s.Pack = r.wholePack(i, pack, r.span(at))
 		}
 		r.k.Sources[i] = append(r.k.Sources[i], s)
 	}

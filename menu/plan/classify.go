@@ -72,7 +72,9 @@ func (m *model) classify() {
 		case b.Pack > 0:
 			m.pack[i] = b.Pack
 		case m.Par[i] > 0: // what it leaves must be bought, not only what is used
-			m.pack[i] = m.g.Items[i].Unit.Factor
+			if m.pack[i] = m.Terms.Pack[i]; m.pack[i] == 0 {
+				m.pack[i] = m.g.Items[i].Unit.Factor
+			}
 		}
 	}
 

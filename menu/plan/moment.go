@@ -84,12 +84,12 @@ func (m *model) moment(at int, mo flow.Moment) {
 		}
 	case flow.Arrives:
 		for _, d := range m.sched.Deliveries {
-			if d.Item == mo.Item && max(d.Day*1440, m.sched.From) < mo.At {
+			if d.Item == mo.Item && d.Day <= e.ofDay && max(d.Day*1440, m.sched.From) < mo.At {
 				e.deliver(d)
 			}
 		}
 		for d, col := range m.packs[mo.Item] {
-			if col >= 0 && max(d*1440, m.sched.From) < mo.At {
+			if col >= 0 && d <= e.ofDay && max(d*1440, m.sched.From) < mo.At {
 				e.touch(mo.Item, col, m.per(mo.Item, m.pack[mo.Item]))
 			}
 		}

@@ -434,7 +434,7 @@ func (m *model) play(sol solve.Solution) *Plan {
 	for j, x := range sol.X {
 		planned += m.cost[j] * x
 	}
-	if math.Abs(planned-p.Contribution) > agree*(1+p.Sales+p.Bought) {
+	if over := planned - p.Contribution; over < -agree*(1+p.Sales+p.Bought) || over > agree*(1+p.Sales+p.Bought)+m.opened(p) {
 		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f",
 			planned, p.Contribution))
 	}

@@ -86,7 +86,7 @@ func (m *model) bounds() {
 
 	// A column for the packs of each item on each arrival day.
 	needs := m.reach()
-	for i, b := range m.Bought {
+	for i := range m.Bought {
 		if m.pack[i] == 0 {
 			continue
 		}
@@ -97,7 +97,7 @@ func (m *model) bounds() {
 				name := fmt.Sprintf("packs of %s on %s", m.g.Items[i].Name, m.DayName(d))
 				most := math.Ceil((needs[i]+m.per(i, m.Par[i]))/pack) + 1
 				m.packs[i][d] = m.column(name, most, -m.pack[i]*m.Terms.Price[i], solve.Hint{Group: packing, When: d, What: none})
-				m.p.Columns[m.packs[i][d]].Integer = b.Pack > 0
+				m.p.Columns[m.packs[i][d]].Integer = m.Terms.Pack[i] > 0
 				m.able[i] += most * pack
 			}
 		}

@@ -11,7 +11,7 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-// stands is the week as it stands, with what comes in packs bought whole: as a plan, but without a bound.
+// stands is the week as it stands: as a plan, but without a bound.
 func (m *model) stands() *Plan {
 	p := m.played(m.Case.Schedule, m.base)
 	if !m.held {
@@ -20,46 +20,10 @@ func (m *model) stands() *Plan {
 	return p
 }
 
-// played is a schedule with what comes in packs bought whole. o is what it came to without that.
+// played is a schedule, with what it came to, as a plan.
 func (m *model) played(s *flow.Schedule, o *flow.Outcome) *Plan {
-	c := flow.Case{Flow: m.Case.Flow, Schedule: m.inPacks(s, o)}
-	p := &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: o, Bound: math.Inf(1)}
-	if c.Schedule != s {
-		p.Outcome = m.Player().Play(c, nil)
-	}
-	p.Books = m.worth.Books(c, p.Outcome)
-	return p
-}
-
-// inPacks is a schedule in which what an outcome of it bought in packs, beyond what comes in any case, comes in whole ones,
-// and no more can be had.
-func (m *model) inPacks(s *flow.Schedule, o *flow.Outcome) *flow.Schedule {
-	out := *s
-	out.Deliveries, out.Short = slices.Clone(s.Deliveries), slices.Clone(s.Short)
-	if out.Short == nil {
-		out.Short = make([]bool, len(m.g.Items))
-	}
-	due := map[[2]int]float64{} // by item and day
-	for _, d := range s.Deliveries {
-		due[[2]int{d.Item, d.Day}] += d.Amount
-	}
-	whole := false
-	needed, bought := make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
-	for _, d := range o.Deliveries { // by day
-		if m.packs[d.Item] == nil || m.Bought[d.Item].Pack == 0 {
-			continue
-		}
-		whole, out.Short[d.Item] = true, true
-		needed[d.Item] += d.Amount - due[[2]int{d.Item, d.Day}]
-		if more := m.pack[d.Item] * math.Ceil((needed[d.Item]-bought[d.Item])/m.pack[d.Item]-Crumb); more > 0 {
-			out.Deliveries = append(out.Deliveries, flow.Delivery{Item: d.Item, Day: d.Day, Amount: more, Ordered: more})
-			bought[d.Item] += more
-		}
-	}
-	if !whole {
-		return s
-	}
-	return &out
+	c := flow.Case{Flow: m.Case.Flow, Schedule: s}
+	return &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: o, Bound: math.Inf(1), Books: m.worth.Books(c, o)}
 }
 
 // unmet lists what the standing week does not meet: wishes, and what its vessels hold.

@@ -45,7 +45,7 @@ func (r *rescuing) fetch(player *week.Player, c, beyond flow.Case, item int, sou
 			needs[d.Day] -= d.Amount
 		}
 	}
-	for _, d := range r.try(player, c.With(flow.Offer{Item: item, Days: r.comesOn(item, source)})).out.Deliveries {
+	for _, d := range r.try(player, c.With(flow.Offer{Item: item, Days: r.comesOn(item, source), Pack: r.Pieces(item, source)})).out.Deliveries {
 		if d.Item == item {
 			needs[d.Day] += d.Amount
 		}
@@ -98,7 +98,7 @@ func (r *rescuing) supply(player *week.Player, c flow.Case, f *fitted) {
 		}
 		bought = append(bought, item)
 		for _, source := range r.Sources[item] {
-			open := c.With(flow.Offer{Item: item, Days: r.comesOn(item, source)}) // what the move does not ask for is another's
+			open := c.With(flow.Offer{Item: item, Days: r.comesOn(item, source), Pack: r.Pieces(item, source)}) // what the move does not ask for is another's
 			changes, parts, by := r.fetch(player, with, open, item, source)
 			if len(parts) == 0 {
 				continue

@@ -1,10 +1,11 @@
 package shop
 
-// The shopping list: what the week has to buy on an arrival day, in amounts that a scale shows and in whole packs.
+// The shopping list: what the week buys on an arrival day, in amounts that a scale shows and in whole packs.
 
 import (
 	"context"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -66,7 +67,7 @@ type Purchase struct {
 	Pack   float64  `json:"pack"`            // what one holds; 0 for an item without packs
 	Over   float64  `json:"over"`            // what is bought beyond what is needed
 	Price  float64  `json:"price"`           // for one unit
-	Cost   float64  `json:"cost"`            // Bought * Price
+	Cost   float64  `json:"cost"`            // of what is bought, to the gram
 	OnHand float64  `json:"on_hand"`         // what is still there when the day begins; Needed comes on top of it
 	Many   string   `json:"-"`               // what several of the item are called, where it is counted
 	Spare  float64  `json:"spare,omitempty"` // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
@@ -80,8 +81,7 @@ type buyer struct {
 	g *graph.Graph
 }
 
-// ToBuy makes the shopping list of a week, whatever its schedule is. What is bought on the days before counts as
-// bought: what is over of a pack lessens what is needed later. The error says which item or batch comes too late for a
+// ToBuy makes the shopping list of a week, whatever its schedule is: it is what the walk buys. The error says which item or batch comes too late for a
 // banquet.
 func ToBuy(ctx context.Context, w *week.Week, o BuyOptions) (*List, error) {
 	w, err := w.Directed(ctx)
@@ -138,13 +138,12 @@ func (b *buyer) nothingOn(asked, days []int) error {
 // errand is an item to buy on a day, in base units.
 type errand struct {
 	day, item int
-	need      float64 // what the walk asks for
-	amount    float64 // what a scale shows of it
+	need      float64 // what is taken of it until it is bought again
 	take      float64 // as purchased
 	packs     int
 }
 
-// shopping is a case in which all is bought by the list, with what it comes to.
+// shopping is a case with what it comes to, and what it buys.
 type shopping struct {
 	c       flow.Case
 	o       *flow.Outcome
@@ -152,72 +151,64 @@ type shopping struct {
 	errands []errand // by day, then item
 }
 
-// mostRounds bounds how often a list is gone over: a surplus that an "all of it" step takes can ask for more on a day
-// that is done already.
-const mostRounds = 4
-
-// shop buys day by day: what the walk asks for on a day is rounded to what can be bought, and walked on with.
+// shop plays a case, and lists what its walk buys.
 func (b *buyer) shop(c flow.Case) *shopping {
-	s := *c.Schedule
-	s.Deliveries = slices.Clone(s.Deliveries)
-	c.Schedule = &s
-	player := b.Player()
-	var list []errand
-	for range mostRounds {
-		changed := false
-		for d := range b.Days {
-			var today []errand
-			o := player.Play(c, nil)
-			for _, x := range o.Deliveries {
-				if x.Day != d || x.Amount <= dust || b.Terms.Price[x.Item] == 0 {
-					continue
-				}
-				now := b.purchase(d, x.Item, x.Amount)
-				at := slices.IndexFunc(list, func(l errand) bool { return l.day == d && l.item == x.Item })
-				if at >= 0 && now.take <= list[at].take*(1+plan.Crumb) {
-					now = list[at]
-				} else {
-					changed = true
-				}
-				today = append(today, now)
-			}
-			list = append(slices.DeleteFunc(list, func(l errand) bool { return l.day == d }), today...)
-			s.Deliveries = slices.DeleteFunc(s.Deliveries, func(x flow.Delivery) bool {
-				return slices.ContainsFunc(today, func(l errand) bool { return l.day == x.Day && l.item == x.Item })
-			})
-			for _, l := range today {
-				s.Deliveries = append(s.Deliveries, flow.Delivery{Item: l.item, Day: d, Amount: l.take, Ordered: l.take})
-			}
+	s := &shopping{c: c, rec: &flow.Record{Movements: true}}
+	s.o = b.Player().Play(c, s.rec)
+	for _, d := range s.o.Deliveries { // by day, then item
+		if d.Amount <= dust || b.Terms.Price[d.Item] == 0 {
+			continue
 		}
-		if !changed {
-			break
+		x := errand{day: d.Day, item: d.Item, take: d.Amount}
+		if pack := b.Kitchen.Bought[d.Item].Pack; pack > 0 {
+			x.packs = int(min(math.Ceil(d.Amount/pack-plan.Crumb), math.MaxInt32))
+		}
+		s.errands = append(s.errands, x)
+	}
+	for n := range s.errands {
+		x := &s.errands[n]
+		if x.need = s.taken(*x); x.need <= dust { // it is bought to be there
+			x.need = x.take
 		}
 	}
-	slices.SortFunc(list, func(x, y errand) int {
-		if x.day != y.day {
-			return x.day - y.day
+	return s
+}
+
+// takes goes through what takes of the item of a purchase, from its day on until the item is bought again.
+func (s *shopping) takes(x errand) iter.Seq[flow.Entry] {
+	return func(yield func(flow.Entry) bool) {
+		for _, e := range s.rec.Entries {
+			switch {
+			case e.Item != x.item:
+			case e.What == flow.Arrived && s.rec.Lots[e.Lots[0].Lot].Made > x.day:
+				return
+			case e.What == flow.Took && e.At >= x.day*1440 && !yield(e):
+				return
+			}
 		}
-		return x.item - y.item
-	})
-	out := &shopping{c: c, rec: &flow.Record{Movements: true}, errands: list}
-	out.o = player.Play(c, out.rec)
-	return out
+	}
+}
+
+// of is how much of what was taken is of a purchase.
+func (s *shopping) of(x errand, e flow.Entry) (amount float64) {
+	for _, p := range e.Lots {
+		if l := s.rec.Lots[p.Lot]; l.Origin == flow.Delivered && l.Made == x.day {
+			amount += p.Amount
+		}
+	}
+	return amount
+}
+
+// taken is how much is taken of a purchase until the item is bought again.
+func (s *shopping) taken(x errand) (amount float64) {
+	for e := range s.takes(x) {
+		amount += s.of(x, e)
+	}
+	return amount
 }
 
 // dust is an amount, in base units, that only the rounding of sums leaves.
 const dust = 1e-6
-
-// purchase rounds what is needed of an item up to what can be bought.
-func (b *buyer) purchase(day, item int, need float64) errand {
-	x := errand{day: day, item: item, need: need, amount: onScale(need, b.g.Items[item].Unit)}
-	x.take = x.amount
-	if pack := b.Kitchen.Bought[item].Pack; pack > 0 {
-		packs := max(math.Ceil(need/pack-plan.Crumb), 1)
-		x.packs, x.take = int(min(packs, math.MaxInt32)), packs*pack
-		x.amount = min(x.amount, x.take)
-	}
-	return x
-}
 
 // onScale rounds an amount up to what a scale shows of it: whole pieces; else three figures in the unit, ounces for a
 // little of a pound, and no fraction of a gram or millilitre from ten on.
@@ -288,10 +279,16 @@ func (b *buyer) trip(s *shopping, day int) Trip {
 }
 
 func (b *buyer) line(x errand, there, later float64) Purchase {
-	u := b.unit(x.item, x.amount, x.take, later)
+	needed := onScale(x.need, b.g.Items[x.item].Unit)
+	bought := needed
+	if b.Terms.Pack[x.item] > 0 {
+		bought = x.take
+		needed = min(needed, bought)
+	}
+	u := b.unit(x.item, needed, bought, later)
 	in := func(base float64) float64 { return rounded(base / u.Factor) }
-	return Purchase{Item: b.g.Items[x.item].Name, Many: b.g.Items[x.item].Many, Unit: u.Name, Needed: in(x.amount), Bought: in(x.take), Packs: x.packs,
-		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(x.take - x.amount), Price: b.Terms.Price[x.item] * u.Factor,
+	return Purchase{Item: b.g.Items[x.item].Name, Many: b.g.Items[x.item].Many, Unit: u.Name, Needed: in(needed), Bought: in(bought), Packs: x.packs,
+		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(bought - needed), Price: b.Terms.Price[x.item] * u.Factor,
 		Cost:   b.cost(x),
 		OnHand: in(there), Later: in(later)}
 }
@@ -333,35 +330,22 @@ func (b *buyer) spare(s *shopping, x errand) float64 {
 		return 0
 	}
 	can := 0.0
-	for _, e := range s.rec.Entries {
-		if e.What != flow.Took || e.Item != x.item || e.Line < 0 {
-			continue
-		}
-		for _, p := range e.Lots {
-			if l := s.rec.Lots[p.Lot]; l.Origin == flow.Delivered && l.Made == x.day {
-				can += p.Amount * b.g.Steps[e.Step].Takes[e.Line].Without
-			}
+	for e := range s.takes(x) {
+		if e.Line >= 0 {
+			can += s.of(x, e) * b.g.Steps[e.Step].Takes[e.Line].Without
 		}
 	}
 	if can < last {
 		return 0
 	}
-	return rounded(last / b.unit(x.item, x.amount, x.take).Factor)
+	return rounded(last / b.unit(x.item, x.take).Factor)
 }
 
 // users are the two that take most of a purchase until the item is bought again.
 func (b *buyer) users(s *shopping, x errand) []string {
-	until := b.Days
-	for _, later := range s.errands {
-		if later.item == x.item && later.day > x.day {
-			until = min(until, later.day)
-		}
-	}
 	taken := make([]float64, len(b.g.Steps))
-	for _, e := range s.rec.Entries {
-		if e.What == flow.Took && e.Item == x.item && e.At >= x.day*1440 && e.At < until*1440 {
-			taken[e.Step] += e.Amount
-		}
+	for e := range s.takes(x) {
+		taken[e.Step] += e.Amount
 	}
 	names := []string{}
 	for range 2 {

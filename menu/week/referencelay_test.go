@@ -17,6 +17,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -35,6 +36,22 @@ func lesser(a, b number) number    { return map[bool]number{true: a, false: b}[a
 func greater(a, b number) number   { return map[bool]number{true: a, false: b}[a.Cmp(b) >= 0] }
 func sumTo(sum *number, by number) { *sum = plus(*sum, by) }
 func float(a number) float64       { f, _ := a.Float64(); return f }
+
+func roundedDown(a number) number { return new(big.Rat).SetInt(new(big.Int).Div(a.Num(), a.Denom())) }
+func roundedUp(a number) number {
+	return minus(whole(0), roundedDown(minus(whole(0), a)))
+}
+
+// pack is what an item is bought in: its pack, or one piece of what is counted; nothing for any amount.
+func (s *plain) pack(item int) number {
+	switch b := s.Bought[item]; {
+	case b.Pack > 0:
+		return exact(b.Pack)
+	case s.Graph.Items[item].Unit.Kind == measure.Count:
+		return whole(1)
+	}
+	return whole(0)
+}
 
 func nothing(n int) []number {
 	v := make([]number, n)
@@ -252,7 +269,9 @@ func (s *plain) change(change flow.Shock) {
 			if d := &s.ordered[n]; d.item == c.Item && strikes(c.Day, d.day) {
 				less := lesser(plus(times(d.amount, exact(c.Share)), rest), d.amount)
 				rest = greater(minus(rest, less), whole(0))
-				d.amount = minus(d.amount, less)
+				if d.amount = minus(d.amount, less); less.Sign() > 0 && s.Graph.Items[c.Item].Unit.Kind == measure.Count {
+					d.amount = roundedDown(d.amount)
+				}
 			}
 		}
 	case flow.Spoil:

@@ -221,7 +221,7 @@ func (t *table) enough(h *how, asked asking) bool {
 }
 
 // enter enters what was done: what was there is used first, the oldest of it first; what is over of what was made is of
-// today.
+// today, and what is over of a pack or a piece of the day on which it came.
 func (t *table) enter() {
 	for p, st := range t.Graph.Steps {
 		t.tell(p, t.did[p])
@@ -236,13 +236,15 @@ func (t *table) enter() {
 		}
 	}
 	for i := range t.have {
+		over := whole(0)
 		if t.bought[i].Sign() > 0 {
-			t.buy(i, t.bought[i])
+			over = minus(t.buy(i, t.bought[i]), t.bought[i])
 		}
 		there := t.onHand(i)
 		old := lesser(t.used[i], there)
 		t.draw(i, old)
 		t.put(i, minus(t.have[i], minus(there, old)))
+		t.shelve(i, over, t.comesOn(i))
 	}
 }
 

@@ -234,11 +234,7 @@ func (w *walk) onHand(item int) number {
 	return sum
 }
 
-func (w *walk) put(item int, amount number) {
-	if amount.Sign() > 0 {
-		w.lots[item] = append(w.lots[item], plainLot{item, amount, w.now / 1440})
-	}
-}
+func (w *walk) put(item int, amount number) { w.shelve(item, amount, w.now/1440) }
 
 // draw takes an amount off the oldest lots.
 func (w *walk) draw(item int, amount number) {
@@ -289,7 +285,7 @@ func (w *walk) startDay(day int) {
 // arrive takes in what was to have come of an item that could not come before.
 func (w *walk) arrive(item int) {
 	for _, d := range w.ordered {
-		if d.item == item && max(d.day*1440, w.from) < w.now {
+		if d.item == item && d.day <= w.today && max(d.day*1440, w.from) < w.now {
 			w.put(item, d.amount)
 		}
 	}
@@ -306,8 +302,7 @@ func (w *walk) putIn(item int) {
 			}
 			missing := minus(part.amount, w.out.putIn[n][k])
 			if lacks := minus(missing, w.onHand(item)); lacks.Sign() > 0 && w.comesOn(item) >= 0 {
-				w.buy(item, lacks)
-				w.put(item, lacks)
+				w.bring(item, lacks)
 			}
 			goesIn := lesser(missing, w.onHand(item))
 			w.draw(item, goesIn)
@@ -352,9 +347,24 @@ func (w *walk) comesOn(item int) int {
 	return -1
 }
 
-// buy enters what is bought as it is needed.
-func (w *walk) buy(item int, amount number) {
-	w.out.deliveries = append(w.out.deliveries, plainDelivery{item, w.comesOn(item), amount, amount})
+// buy enters what is bought as it is needed, in whole packs and pieces, and tells what comes.
+func (w *walk) buy(item int, lacks number) (comes number) {
+	comes = lacks
+	if pack := w.pack(item); pack.Sign() > 0 {
+		comes = times(pack, roundedUp(over(lacks, pack)))
+	}
+	w.out.deliveries = append(w.out.deliveries, plainDelivery{item, w.comesOn(item), comes, comes})
+	return comes
+}
+
+// bring buys what is lacking, and puts what comes on hand.
+func (w *walk) bring(item int, lacks number) { w.shelve(item, w.buy(item, lacks), w.comesOn(item)) }
+
+// shelve puts an amount that came on a day on hand.
+func (w *walk) shelve(item int, amount number, made int) {
+	if amount.Sign() > 0 {
+		w.lots[item] = append(w.lots[item], plainLot{item, amount, made})
+	}
 }
 
 // keepSeeds holds back what is taken from yesterday by the runs that begin next of those that do so, once a run (-1 at the
@@ -523,8 +533,7 @@ func (w *walk) takeFromYesterday(step, l int, batches number) {
 	for n, c := range w.Graph.Steps[step].Takes[l].Choices {
 		need := times(batches, exact(c.Amount))
 		if lacks := minus(need, w.carriedOver(c.Item)); lacks.Sign() > 0 && w.comesOn(c.Item) >= 0 {
-			w.buy(c.Item, lacks)
-			w.put(c.Item, lacks)
+			w.bring(c.Item, lacks)
 		}
 		amount := lesser(need, w.carriedOver(c.Item))
 		w.draw(c.Item, amount)

@@ -70,7 +70,7 @@ func Shocks(tb testing.TB, w *week.Week, texts ...string) (list []week.Shock) {
 // UsualDays are the open days and services of most kitchens that are drawn.
 const UsualDays = "open: mon-thu\nservices: {lunch: 11:30-14:30, dinner: 17:30-22:00}"
 
-// AnyKitchen draws a kitchen file: bought items with and without packs, steps of every kind with shared items, substitutes
+// AnyKitchen draws a kitchen file: bought items by weight, in packs and in pieces, steps of every kind with shared items, substitutes
 // and lines that may be left out, perpetual stocks, a vessel, specials.
 func AnyKitchen(t *rapid.T) (text, onHand string) { return anyKitchen(t, false) }
 
@@ -91,7 +91,7 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	for n := range number("bought", 2, 4) {
 		name := fmt.Sprintf("b%d", n)
 		items = append(items, name)
-		line("  %s: {price: %d/kg%s%s%s%s}", name, number("price", 0, 5), pick("par", "", "", "", ", par: 3 kg"), pick("pack", "", "", ", pack: 5 kg", ", pack: 2 kg"),
+		line("  %s: {price: %d/%s%s%s%s%s}", name, number("price", 0, 5), pick("counted", "kg", "kg", "kg", "each, each: 250 g", "dozen, each: 125 g"), pick("par", "", "", "", ", par: 3 kg"), pick("pack", "", "", ", pack: 5 kg", ", pack: 2 kg"),
 			pick("arrives", "", "", ", arrives: mon wed", ", arrives: tue"), pick("keeps", "", ", keeps: 1 day", ", keeps: 2 days", ", keeps: 9 days"))
 	}
 	taken := func(most int) (list []string, total int) {
