@@ -30,6 +30,7 @@ type Item struct {
 	Unit    measure.Unit // the unit it is written in; its kind is the one that the item is counted in
 	Density float64      // grams per millilitre; 0 when unknown
 	Each    float64      // grams in one; 0 when unknown
+	Holds   float64      // millilitres in one; 0 when unknown
 
 	Strength float64 // how strongly a gram tastes beside other things of its kind; 0 when not given, which counts as 1
 }
@@ -38,7 +39,9 @@ type Item struct {
 func (it Item) Strong() float64 { return cmp.Or(it.Strength, 1) }
 
 // Bridge is what is known to convert the item between weight, volume and count.
-func (it Item) Bridge() measure.Bridge { return measure.Bridge{Density: it.Density, Each: it.Each} }
+func (it Item) Bridge() measure.Bridge {
+	return measure.Bridge{Density: it.Density, Each: it.Each, Holds: it.Holds}
+}
 
 // Grams is the weight of an amount of the item in base units; ok is false when no bridge leads to a weight.
 func (it Item) Grams(amount float64) (grams float64, ok bool) {

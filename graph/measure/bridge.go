@@ -3,6 +3,7 @@ package measure
 // The bridges between weight, volume and count.
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 )
@@ -11,13 +12,20 @@ import (
 type Bridge struct {
 	Density float64 // grams per millilitre; 0 when unknown
 	Each    float64 // grams in one; 0 when unknown
+	Holds   float64 // millilitres in one; 0 when unknown
 }
 
 // Convert leads an amount in base units of one kind to base units of another. Between volume and count the way leads
-// over the weight. ok is false when the bridge that is needed is unknown.
+// over the weight, where it is not known what one holds. ok is false when the bridge that is needed is unknown.
 func (b Bridge) Convert(amount float64, from, to Kind) (result float64, ok bool) {
 	if from == to {
 		return amount, true
+	}
+	switch {
+	case b.Holds > 0 && from == Count && to == Volume:
+		return amount * b.Holds, true
+	case b.Holds > 0 && from == Volume && to == Count:
+		return amount / b.Holds, true
 	}
 	perFrom, perTo := b.gramsPer(from), b.gramsPer(to)
 	if perFrom == 0 || perTo == 0 {
@@ -32,7 +40,7 @@ func (b Bridge) gramsPer(k Kind) float64 {
 	case Volume:
 		return b.Density
 	case Count:
-		return b.Each
+		return cmp.Or(b.Each, b.Holds*b.Density)
 	}
 	return 1
 }

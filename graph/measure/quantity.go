@@ -41,9 +41,17 @@ const dust = 1e-6
 // String prints the quantity as it would be written: "450 mL". See [FormatNumber]; less than a millionth of a gram is nothing.
 func (q Quantity) String() string {
 	if math.Abs(q.Base()) < dust {
-		return "0 " + q.Unit.Name
+		return "0 " + q.Unit.Of(0)
 	}
-	return FormatNumber(q.Amount) + " " + q.Unit.Name
+	return FormatNumber(q.Amount) + " " + q.Unit.Of(q.Amount)
+}
+
+// Of is the unit's name behind an amount: "bunch" behind 1, "bunches" behind 2.
+func (u Unit) Of(amount float64) string {
+	if u.Many == "" || FormatNumber(amount) == "1" {
+		return u.Name
+	}
+	return u.Many
 }
 
 // FormatNumber prints a number with four significant digits, and all digits before the point, without trailing zeros
@@ -147,7 +155,7 @@ func Parse(s string) (Quantity, error) {
 }
 
 // ParsePrefix reads the quantity that s begins with and returns what comes after it, without leading spaces:
-// "450 mL pozole broth" gives 450 mL and "pozole broth". The longest unit wins, so "2 fl oz lime" is a volume.
+// "450 mL pozole broth" gives 450 mL and "pozole broth". The longest unit wins, so "2 fl oz lime" is a volume. "3 lb 4 oz" is 3.25 lb.
 func ParsePrefix(s string) (q Quantity, rest string, err error) {
 	value, after, err := Number(s)
 	if err != nil {
@@ -158,7 +166,27 @@ func ParsePrefix(s string) (q Quantity, rest string, err error) {
 	if !ok {
 		return Quantity{}, s, noUnit(s, at)
 	}
-	return Quantity{Amount: value, Unit: unit}, rest, nil
+	q = Quantity{Amount: value, Unit: unit}
+	if more, after, ok := remainder(q, rest); ok {
+		q.Amount += more.Base() / unit.Factor
+		rest = after
+	}
+	return q, rest, nil
+}
+
+// remainder reads what stands in a smaller unit behind a whole number of a larger one: the 4 oz of "3 lb 4 oz", less than one more
+// pound.
+func remainder(q Quantity, s string) (more Quantity, rest string, ok bool) {
+	if q.Unit.Kind == Count || q.Amount != math.Trunc(q.Amount) {
+		return Quantity{}, s, false
+	}
+	value, after, err := Number(s)
+	if err != nil {
+		return Quantity{}, s, false
+	}
+	unit, rest, ok := unitPrefix(strings.TrimLeft(after, " "))
+	more = Quantity{Amount: value, Unit: unit}
+	return more, rest, ok && unit.Kind == q.Unit.Kind && more.Base() < q.Unit.Factor
 }
 
 // noUnit says that a quantity has no unit at byte at, where its number ends.

@@ -136,7 +136,7 @@ func TestPrintedQuantitiesCanBeRead(t *testing.T) {
 func TestNoDustIsPrinted(t *testing.T) {
 	for _, x := range []float64{1.776e-15, 3.1e-16, -4.4e-16, math.Copysign(0, -1)} {
 		assert.Equal(t, "0", FormatNumber(x))
-		assert.Equal(t, "0 each", Quantity{x, Unit{"each", Count, 1}}.String())
+		assert.Equal(t, "0 each", Quantity{x, Unit{Name: "each", Kind: Count, Factor: 1}}.String())
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		u := rapid.SampledFrom(units).Draw(t, "unit").Unit
@@ -147,7 +147,7 @@ func TestNoDustIsPrinted(t *testing.T) {
 		for _, x := range parts {
 			sum -= x
 		}
-		if got := (Quantity{sum / u.Factor, u}).String(); got != "0 "+u.Name {
+		if got := (Quantity{sum / u.Factor, u}).String(); got != "0 "+u.Of(0) {
 			t.Fatalf("%v of nothing is printed as %q", sum, got)
 		}
 		x := rapid.Float64().Draw(t, "number")

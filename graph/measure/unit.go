@@ -41,6 +41,7 @@ type Unit struct {
 	Name   string  // as it is printed: "kg"
 	Kind   Kind    // what it measures
 	Factor float64 // grams, millilitres or ones in one unit
+	Many   string  // what several are called, where that differs: "bunches"
 }
 
 // Exact definitions. Weight and US volume: NIST Handbook 44, appendix C (NIST SP 811, appendix B, footnote 22 for the
@@ -67,42 +68,52 @@ type spelling struct {
 // units lists every unit. Ounces are a weight: the volume is written "fl oz". What is not marked "uk", "au", "jp" or
 // "metric" is US customary.
 var units = []spelling{
-	{Unit{"g", Weight, gram}, []string{"gm", "gms", "gram", "grams", "gramme", "grammes"}},
-	{Unit{"kg", Weight, 1000 * gram}, []string{"kilo", "kilos", "kilogram", "kilograms"}},
-	{Unit{"mg", Weight, gram / 1000}, []string{"milligram", "milligrams"}},
-	{Unit{"oz", Weight, pound / 16}, []string{"ounce", "ounces"}},
-	{Unit{"lb", Weight, pound}, []string{"lbs", "pound", "pounds"}},
-	{Unit{"stone", Weight, 14 * pound}, []string{"stones"}},
+	{Unit{Name: "g", Kind: Weight, Factor: gram}, []string{"gm", "gms", "gram", "grams", "gramme", "grammes"}},
+	{Unit{Name: "kg", Kind: Weight, Factor: 1000 * gram}, []string{"kilo", "kilos", "kilogram", "kilograms"}},
+	{Unit{Name: "mg", Kind: Weight, Factor: gram / 1000}, []string{"milligram", "milligrams"}},
+	{Unit{Name: "oz", Kind: Weight, Factor: pound / 16}, []string{"ounce", "ounces"}},
+	{Unit{Name: "lb", Kind: Weight, Factor: pound}, []string{"lbs", "pound", "pounds"}},
+	{Unit{Name: "stone", Kind: Weight, Factor: 14 * pound}, []string{"stones"}},
 
-	{Unit{"mL", Volume, millilitre}, []string{"millilitre", "millilitres", "milliliter", "milliliters"}},
-	{Unit{"cL", Volume, 10 * millilitre}, []string{"centilitre", "centilitres", "centiliter", "centiliters"}},
-	{Unit{"dL", Volume, 100 * millilitre}, []string{"decilitre", "decilitres", "deciliter", "deciliters"}},
-	{Unit{"L", Volume, 1000 * millilitre}, []string{"litre", "litres", "liter", "liters"}},
+	{Unit{Name: "mL", Kind: Volume, Factor: millilitre}, []string{"millilitre", "millilitres", "milliliter", "milliliters"}},
+	{Unit{Name: "cL", Kind: Volume, Factor: 10 * millilitre}, []string{"centilitre", "centilitres", "centiliter", "centiliters"}},
+	{Unit{Name: "dL", Kind: Volume, Factor: 100 * millilitre}, []string{"decilitre", "decilitres", "deciliter", "deciliters"}},
+	{Unit{Name: "L", Kind: Volume, Factor: 1000 * millilitre}, []string{"litre", "litres", "liter", "liters"}},
 
-	{Unit{"tsp", Volume, gallon / 768}, []string{"tsps", "teaspoon", "teaspoons"}},
-	{Unit{"tbsp", Volume, gallon / 256}, []string{"tbsps", "tablespoon", "tablespoons"}},
-	{Unit{"fl oz", Volume, gallon / 128}, []string{"floz", "fluid ounce", "fluid ounces"}},
-	{Unit{"cup", Volume, gallon / 16}, []string{"cups"}},
-	{Unit{"pt", Volume, gallon / 8}, []string{"pts", "pint", "pints"}},
-	{Unit{"qt", Volume, gallon / 4}, []string{"qts", "quart", "quarts"}},
-	{Unit{"gal", Volume, gallon}, []string{"gals", "gallon", "gallons"}},
-	{Unit{"bushel", Volume, bushel}, []string{"bu", "bushels"}},
+	{Unit{Name: "tsp", Kind: Volume, Factor: gallon / 768}, []string{"tsps", "teaspoon", "teaspoons"}},
+	{Unit{Name: "tbsp", Kind: Volume, Factor: gallon / 256}, []string{"tbsps", "tablespoon", "tablespoons"}},
+	{Unit{Name: "fl oz", Kind: Volume, Factor: gallon / 128}, []string{"floz", "fluid ounce", "fluid ounces"}},
+	{Unit{Name: "cup", Kind: Volume, Factor: gallon / 16}, []string{"cups"}},
+	{Unit{Name: "pt", Kind: Volume, Factor: gallon / 8}, []string{"pts", "pint", "pints"}},
+	{Unit{Name: "qt", Kind: Volume, Factor: gallon / 4}, []string{"qts", "quart", "quarts"}},
+	{Unit{Name: "gal", Kind: Volume, Factor: gallon}, []string{"gals", "gallon", "gallons"}},
+	{Unit{Name: "bushel", Kind: Volume, Factor: bushel}, []string{"bu", "bushels"}},
 
-	{Unit{"uk fl oz", Volume, ukGallon / 160}, []string{"uk floz", "uk fluid ounce", "uk fluid ounces"}},
-	{Unit{"uk pt", Volume, ukGallon / 8}, []string{"uk pts", "uk pint", "uk pints"}},
-	{Unit{"uk qt", Volume, ukGallon / 4}, []string{"uk qts", "uk quart", "uk quarts"}},
-	{Unit{"uk gal", Volume, ukGallon}, []string{"uk gals", "uk gallon", "uk gallons"}},
+	{Unit{Name: "uk fl oz", Kind: Volume, Factor: ukGallon / 160}, []string{"uk floz", "uk fluid ounce", "uk fluid ounces"}},
+	{Unit{Name: "uk pt", Kind: Volume, Factor: ukGallon / 8}, []string{"uk pts", "uk pint", "uk pints"}},
+	{Unit{Name: "uk qt", Kind: Volume, Factor: ukGallon / 4}, []string{"uk qts", "uk quart", "uk quarts"}},
+	{Unit{Name: "uk gal", Kind: Volume, Factor: ukGallon}, []string{"uk gals", "uk gallon", "uk gallons"}},
 
-	{Unit{"metric cup", Volume, 250 * millilitre}, []string{"metric cups"}},
-	{Unit{"au tbsp", Volume, 20 * millilitre}, []string{"au tbsps", "au tablespoon", "au tablespoons"}},
-	{Unit{"jp cup", Volume, 200 * millilitre}, []string{"jp cups"}},
+	{Unit{Name: "metric cup", Kind: Volume, Factor: 250 * millilitre}, []string{"metric cups"}},
+	{Unit{Name: "au tbsp", Kind: Volume, Factor: 20 * millilitre}, []string{"au tbsps", "au tablespoon", "au tablespoons"}},
+	{Unit{Name: "jp cup", Kind: Volume, Factor: 200 * millilitre}, []string{"jp cups"}},
 
 	{Each, []string{"ea", "piece", "pieces", "pc", "pcs"}},
-	{Unit{"doz", Count, 12}, []string{"dozen", "dozens"}},
+	{Unit{Name: "doz", Kind: Count, Factor: 12}, []string{"dozen", "dozens"}},
+
+	// One each, by the name that the trade has for it.
+	counted("bunch", "bunches"), counted("head", "heads"), counted("clove", "cloves"), counted("sprig", "sprigs"), counted("slice", "slices"),
+	counted("sheet", "sheets"), counted("can", "cans", "tin", "tins"), counted("bottle", "bottles"), counted("jar", "jars"),
+	counted("bag", "bags"), counted("box", "boxes"), counted("tub", "tubs"), counted("tray", "trays"),
+}
+
+// counted is a unit of what is counted one by one, with other ways to write it.
+func counted(name, many string, also ...string) spelling {
+	return spelling{Unit{Name: name, Kind: Count, Factor: 1, Many: many}, append([]string{many}, also...)}
 }
 
 // Each is the unit of what is counted one by one.
-var Each = Unit{"each", Count, 1}
+var Each = Unit{Name: "each", Kind: Count, Factor: 1}
 
 // mostWords is the number of words in the longest unit name: "uk fl oz".
 const mostWords = 3

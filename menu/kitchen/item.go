@@ -86,9 +86,14 @@ func (r *reader) stored(i int, body *yaml.Node) {
 
 // bridges reads density and each of an item.
 func (r *reader) bridges(i int, body *yaml.Node) {
-	var dense, each bool
+	var dense bool
 	r.items[i].Density, dense = scalar(r, body, "density", parseDensity)
-	r.items[i].Each, each = scalar(r, body, "each", parseEach)
+	one, each := scalar(r, body, "each", parseEach)
+	if one.Unit.Kind == measure.Volume {
+		r.items[i].Holds = one.Base()
+	} else {
+		r.items[i].Each = one.Base()
+	}
 	if !dense && written(body, "density") || !each && written(body, "each") {
 		r.unsure[i] = true
 	}
@@ -147,11 +152,17 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 // bridgeHint says what to write so that an item can be converted from its own kind to another.
 func bridgeHint(it graph.Item, to measure.Kind) string {
 	var missing []string
-	if it.Density == 0 && (it.Unit.Kind == measure.Volume || to == measure.Volume) {
-		missing = append(missing, `"density: ... kg/L"`)
-	}
-	if it.Each == 0 && (it.Unit.Kind == measure.Count || to == measure.Count) {
-		missing = append(missing, `"each: ... kg"`)
+	is := func(k measure.Kind) bool { return it.Unit.Kind == k || to == k }
+	switch {
+	case is(measure.Volume) && is(measure.Count) && it.Each == 0:
+		missing = append(missing, `"each: ... mL" (what one holds)`)
+	default:
+		if it.Density == 0 && (is(measure.Volume) || it.Holds > 0) {
+			missing = append(missing, `"density: ... kg/L"`)
+		}
+		if it.Each == 0 && it.Holds == 0 && is(measure.Count) {
+			missing = append(missing, `"each: ... kg" (what one weighs)`)
+		}
 	}
 	list := "made"
 	if it.Role == graph.Bought {

@@ -54,7 +54,7 @@ var (
 	worthForm   = &form{shape: text, what: "a worth such as 3.10/L", pattern: priceForm.pattern}
 	keepsForm   = &form{shape: text, what: "whole days or weeks such as 3 days", pattern: keepsPattern}
 	daysForm    = &form{shape: text, what: "days such as tue-sun or tue fri", pattern: daysPattern}
-	eachForm    = &form{shape: text, what: "a weight such as 1.9 kg", pattern: quantityOf(measure.Weight)}
+	eachForm    = &form{shape: text, what: "a weight such as 1.9 kg, or a volume such as 750 mL", pattern: quantityOf(measure.Weight, measure.Volume)}
 	densityForm = &form{shape: text, what: "a density such as 1.01 kg/L",
 		pattern: quantityOf(measure.Weight) + " */ *" + measure.UnitPattern(measure.Volume)}
 	yesNo     = &form{shape: text, what: "yes or no", words: []string{"yes", "no"}}
@@ -67,7 +67,11 @@ var (
 )
 
 func quantityOf(kinds ...measure.Kind) string {
-	return measure.NumberPattern + " *" + measure.UnitPattern(kinds...)
+	pattern := measure.NumberPattern + " *" + measure.UnitPattern(kinds...)
+	if more := slices.DeleteFunc(slices.Clone(kinds), func(k measure.Kind) bool { return k == measure.Count }); len(more) > 0 { // 3 lb 4 oz
+		pattern += "(?: +" + measure.NumberPattern + " *" + measure.UnitPattern(more...) + ")?"
+	}
+	return pattern
 }
 
 // lines is a list of recipe lines.
@@ -147,7 +151,7 @@ var boughtKeys = []key{
 	{"arrives", daysForm, may, "The days on which it can be delivered; every day when not written."},
 	{"keeps", keepsForm, may,
 		"How many days it keeps, the day of delivery being the first; for ever when not written."},
-	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
+	{"each", eachForm, may, "What one of it weighs, or holds: the bridge from the piece, the bunch or the bottle to weight or volume."},
 	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
 	{"par", parForm, may, parDoc},
 	{"kept in", anyText, may, keptInDoc},
@@ -169,7 +173,7 @@ var madeKeys = []key{
 	{"keeps", keepsForm, may, "How many days it keeps, the day made being the first; for ever when not written."},
 	{"worth", worthForm, may, "What it would cost to buy in: a bill can be shared by it."},
 	{"density", densityForm, may, "What a volume of it weighs: the bridge between volume and weight."},
-	{"each", eachForm, may, "What one of it weighs: the bridge between count and weight."},
+	{"each", eachForm, may, "What one of it weighs, or holds: the bridge from the piece, the bunch or the bottle to weight or volume."},
 	{"par", parForm, may, parDoc},
 	{"kept in", anyText, may, keptInDoc},
 	{"strength", strengthForm, may, strengthDoc},

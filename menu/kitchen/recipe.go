@@ -222,7 +222,7 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 }
 
 // portion is the unit of what is sold.
-var portion, _ = measure.UnitNamed("each")
+var portion = measure.Each
 
 // everyService stands for no service in particular.
 const everyService = -1

@@ -258,9 +258,17 @@ func parseDensity(s string) (float64, error) {
 	return d, err
 }
 
-// parseEach reads the weight of one, in grams.
-func parseEach(s string) (float64, error) {
-	return parseOf(measure.Weight, s, "the weight of one", "write a weight such as 1.9 kg")
+// parseEach reads the weight of one, or what one holds.
+func parseEach(s string) (measure.Quantity, error) {
+	const hint = "write a weight such as 1.9 kg, or what one holds, such as 750 mL"
+	q, err := measure.Parse(s)
+	switch {
+	case err != nil:
+		err.(*measure.Error).Hint = hint
+	case q.Unit.Kind == measure.Count || q.Amount == 0:
+		err = &measure.Error{Msg: fmt.Sprintf("%q is neither the weight of one nor what one holds", s), Hint: hint, Len: len(s)}
+	}
+	return q, err
 }
 
 // parseHolds reads the volume of a vessel, in millilitres.

@@ -299,11 +299,9 @@ const speck = 0.005
 // unit is the unit that amounts of an item are said in: its own, but for parts of a dozen.
 func (b *buyer) unit(item int, amounts ...float64) measure.Unit {
 	u := b.g.Items[item].Unit
-	if u.Kind == measure.Count && slices.ContainsFunc(amounts,
+	if u.Kind == measure.Count && u.Factor != 1 && slices.ContainsFunc(amounts,
 		func(a float64) bool { return rounded(a/u.Factor) != math.Trunc(rounded(a/u.Factor)) }) {
-		if each, err := measure.UnitNamed("each"); err == nil {
-			return each
-		}
+		return measure.Each
 	}
 	return u
 }

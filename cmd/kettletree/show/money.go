@@ -214,6 +214,9 @@ func inUnit(unit string, quantities ...float64) (shown []string, in string) {
 // amount shows one quantity with its unit.
 func amount(x float64, unit string) string {
 	shown, unit := inUnit(unit, x)
+	if u, err := measure.UnitNamed(unit); err == nil {
+		unit = u.Of(x)
+	}
 	return shown[0] + " " + unit
 }
 

@@ -1,0 +1,54 @@
+package measure
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Units of the trade, as cards have them. The pound has 16 ounces, the gallon 4 quarts: NIST Handbook 44, appendix C.
+func TestTradeUnits(t *testing.T) {
+	for written, want := range map[string]struct {
+		base        float64
+		shown, rest string
+	}{
+		"3 lb 4 oz pork":       {3.25 * pound, "3.25 lb", "pork"},
+		"1 gal 2 qt stock":     {1.5 * gallon, "1.5 gal", "stock"},
+		"2 kg 250 g bones":     {2250, "2.25 kg", "bones"},
+		"1 1/2 cups crema":     {1.5 * gallon / 16, "1.5 cup", "crema"},
+		"2 bunches cilantro":   {2, "2 bunches", "cilantro"},
+		"1 bunch cilantro":     {1, "1 bunch", "cilantro"},
+		"4 bottles wine":       {4, "4 bottles", "wine"},
+		"3 tins tomatoes":      {3, "3 cans", "tomatoes"},
+		"2 doz eggs":           {24, "2 doz", "eggs"},
+		"1 lb 20 oz pork":      {pound, "1 lb", "20 oz pork"}, // no one writes it so
+		"1 lb 4 mL oil":        {pound, "1 lb", "4 mL oil"},   // another kind
+		"1.5 lb 4 oz pork":     {1.5 * pound, "1.5 lb", "4 oz pork"},
+		"2 bunches 4 oz basil": {2, "2 bunches", "4 oz basil"},
+		"1 kg 00 flour":        {1000, "1 kg", "00 flour"},
+		"500 g 7 spice":        {500, "500 g", "7 spice"},
+	} {
+		q, rest, err := ParsePrefix(written)
+		require.NoError(t, err, written)
+		assert.InDelta(t, want.base, q.Base(), 1e-9, written)
+		assert.Equal(t, want.shown, q.String(), written)
+		assert.Equal(t, want.rest, rest, written)
+	}
+}
+
+func TestWhatOneHolds(t *testing.T) {
+	bottle := Bridge{Holds: 750}
+	got, ok := bottle.Convert(2, Count, Volume)
+	assert.True(t, ok)
+	assert.InDelta(t, 1500.0, got, 1e-12)
+	got, ok = bottle.Convert(375, Volume, Count)
+	assert.True(t, ok)
+	assert.InDelta(t, 0.5, got, 1e-12)
+	_, ok = bottle.Convert(1, Count, Weight)
+	assert.False(t, ok, "what it weighs is not known")
+	bottle.Density = 0.92
+	got, ok = bottle.Convert(1, Count, Weight)
+	assert.True(t, ok)
+	assert.InDelta(t, 690.0, got, 1e-9)
+}
