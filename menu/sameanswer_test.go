@@ -14,8 +14,8 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
-	"kettletree/graph/measure"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"

@@ -221,6 +221,7 @@ func (l *laying) orders(of *KeptDay, day int) {
 		case arrives != nil && !arrives[day]:
 			l.misfit(day, "no %s arrives on a %s any more, so the order for %s is left out", o.Item, l.Date(day).Weekday(), q)
 		default:
+			amount = l.wholePacks(item, amount, q.Unit)
 			l.s.Deliveries = append(l.s.Deliveries, flow.Delivery{Item: item, Day: day, Amount: amount, Ordered: amount})
 		}
 	}

@@ -1,6 +1,12 @@
 package plan
 
-// Packs and pieces that the model does not count: what it buys as it is needed is bought whole all the same.
+// Packs and pieces: those that the model does not count, and those that an order means.
+
+import (
+	"math"
+
+	"kettletree/graph/measure"
+)
 
 // opened is what the packs and pieces of a plan can cost at most beyond what is used of them, where the model has them bought to the
 // gram: one for each item and day.
@@ -12,4 +18,16 @@ func (m *model) opened(p *Plan) (money float64) {
 		}
 	}
 	return money
+}
+
+// wholePacks is what an order means that was kept to so many decimals of a unit: whole packs where it is a grain from them.
+func (l *laying) wholePacks(item int, amount float64, in measure.Unit) float64 {
+	pack := l.Case.Flow.Terms().Pack[item]
+	if pack == 0 {
+		return amount
+	}
+	if packs := math.Round(amount/pack) * pack; math.Abs(packs-amount) <= 2*grain*in.Factor {
+		return packs
+	}
+	return amount
 }

@@ -55,6 +55,16 @@ type Supplier struct {
 	OrderBy string     `json:"order_by,omitempty"`    // 2006-01-02 15:04, where the file says by when
 	Late    bool       `json:"late,omitempty"`        // that has passed
 	Least   float64    `json:"least_order,omitempty"` // what an order must come to, where the file says it
+	Short   float64    `json:"short,omitempty"`       // what this one lacks of that
+	Add     []Added    `json:"add,omitempty"`         // what later days need anyway and would make it enough
+	Waits   string     `json:"waits,omitempty"`       // 2006-01-02: nothing of it is needed before that delivery
+	Else    []Else     `json:"elsewhere,omitempty"`   // where else what it is short with can be had that day, when nothing can be added
+}
+
+// Else is where an item of an order can be had that is too small.
+type Else struct {
+	Item  string `json:"item"`
+	Words string `json:"words"` // "corner shop, within 30 min, 11/kg"
 }
 
 // Purchase is an item on the list.
@@ -67,7 +77,7 @@ type Purchase struct {
 	Pack   float64  `json:"pack"`            // what one holds; 0 for an item without packs
 	Over   float64  `json:"over"`            // what is bought beyond what is needed
 	Price  float64  `json:"price"`           // for one unit
-	Cost   float64  `json:"cost"`            // of what is bought, to the gram
+	Cost   float64  `json:"cost"`            // Bought * Price
 	OnHand float64  `json:"on_hand"`         // what is still there when the day begins; Needed comes on top of it
 	Many   string   `json:"-"`               // what several of the item are called, where it is counted
 	Spare  float64  `json:"spare,omitempty"` // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
@@ -81,7 +91,8 @@ type buyer struct {
 	g *graph.Graph
 }
 
-// ToBuy makes the shopping list of a week, whatever its schedule is: it is what the walk buys. The error says which item or batch comes too late for a
+// ToBuy makes the shopping list of a week, whatever its schedule is: it is what the walk buys, weights rounded up to what a scale
+// shows. The error says which item or batch comes too late for a
 // banquet.
 func ToBuy(ctx context.Context, w *week.Week, o BuyOptions) (*List, error) {
 	w, err := w.Directed(ctx)
@@ -189,8 +200,8 @@ func (s *shopping) takes(x errand) iter.Seq[flow.Entry] {
 	}
 }
 
-// of is how much of what was taken is of a purchase.
-func (s *shopping) of(x errand, e flow.Entry) (amount float64) {
+// share is how much of what was taken is of a purchase.
+func (s *shopping) share(x errand, e flow.Entry) (amount float64) {
 	for _, p := range e.Lots {
 		if l := s.rec.Lots[p.Lot]; l.Origin == flow.Delivered && l.Made == x.day {
 			amount += p.Amount
@@ -202,7 +213,7 @@ func (s *shopping) of(x errand, e flow.Entry) (amount float64) {
 // taken is how much is taken of a purchase until the item is bought again.
 func (s *shopping) taken(x errand) (amount float64) {
 	for e := range s.takes(x) {
-		amount += s.of(x, e)
+		amount += s.share(x, e)
 	}
 	return amount
 }
@@ -239,7 +250,7 @@ func (s *shopping) days() (days []int) {
 	return days
 }
 
-// cost is what a purchase costs.
+// cost is what a purchase costs, to the gram.
 func (b *buyer) cost(x errand) float64 { return x.take * b.Terms.Price[x.item] }
 
 // trip is the list of one day.
@@ -271,6 +282,7 @@ func (b *buyer) trip(s *shopping, day int) Trip {
 					sup.OrderBy, sup.Late = b.Stamp(by), b.Now > 0 && by < b.Now
 				}
 			}
+			b.least(s, &sup, day)
 			t.Suppliers = append(t.Suppliers, sup)
 			t.Total += sup.Total
 		}
@@ -289,7 +301,7 @@ func (b *buyer) line(x errand, there, later float64) Purchase {
 	in := func(base float64) float64 { return rounded(base / u.Factor) }
 	return Purchase{Item: b.g.Items[x.item].Name, Many: b.g.Items[x.item].Many, Unit: u.Name, Needed: in(needed), Bought: in(bought), Packs: x.packs,
 		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(bought - needed), Price: b.Terms.Price[x.item] * u.Factor,
-		Cost:   b.cost(x),
+		Cost:   bought * b.Terms.Price[x.item],
 		OnHand: in(there), Later: in(later)}
 }
 
@@ -330,7 +342,7 @@ func (b *buyer) spare(s *shopping, x errand) float64 {
 	can := 0.0
 	for e := range s.takes(x) {
 		if e.Line >= 0 {
-			can += s.of(x, e) * b.g.Steps[e.Step].Takes[e.Line].Without
+			can += s.share(x, e) * b.g.Steps[e.Step].Takes[e.Line].Without
 		}
 	}
 	if can < last {

@@ -130,6 +130,7 @@ func (s *scout) findSurplus() (list []Surplus) {
 			cmp.Compare(a.item, b.item), cmp.Compare(a.made, b.made), cmp.Compare(a.from, b.from), cmp.Compare(a.step, b.step))
 	})
 	s.count(list)
+	list = slices.DeleteFunc(list, func(x Surplus) bool { return x.from == flow.Delivered && x.Left && x.Binned == nil }) // the rest of a pack is no surplus
 	return s.leavePar(list)
 }
 

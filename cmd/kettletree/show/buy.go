@@ -111,7 +111,13 @@ func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int6
 		total += sum
 	}
 	head := fmt.Sprintf("%s: %s to buy, %s.", weekday(t.Date), plural(purchases(t), "item", "items"), m.NameUnits(total))
-	return p.text(0, head) + "\n" + table.on(p), total
+	text = p.text(0, head) + "\n" + table.on(p)
+	for _, s := range t.Suppliers {
+		if advice := LeastOrder(&s, m); advice != "" {
+			text += p.text(0, advice)
+		}
+	}
+	return text, total
 }
 
 // OrderTerms is by when to order what costs so much, and what that lacks of the least order: ", order by Mon 23 Nov 14:00".
@@ -126,6 +132,31 @@ func OrderTerms(s *shop.Supplier, m Money, sum int64) (text string) {
 		text += fmt.Sprintf("; %s short of the least order, %s", m.NameUnits(short), m.Name(s.Least))
 	}
 	return text
+}
+
+// LeastOrder says what to do about an order that is too small: "butcher: add Thursday's 6 kg marrow bones (21.60) and it is enough.";
+// "" for one that is not.
+func LeastOrder(s *shop.Supplier, m Money) string {
+	if s.Short == 0 {
+		return ""
+	}
+	var parts []string
+	for _, x := range s.Add {
+		parts = append(parts, fmt.Sprintf("%s of %s (%s)", things(x.Quantity, x.Unit, x.Item, x.Many), weekday(x.Date), m.Show(x.Cost)))
+	}
+	if parts != nil {
+		return fmt.Sprintf("%s: add %s, and it is enough.", s.Name, list(parts))
+	}
+	for _, x := range s.Else {
+		parts = append(parts, fmt.Sprintf("%s from %s", x.Item, x.Words))
+	}
+	switch {
+	case s.Waits != "":
+		return fmt.Sprintf("%s: it can wait until %s.", s.Name, weekday(s.Waits))
+	case parts != nil:
+		return fmt.Sprintf("%s: nothing of the days after can be added. Or buy %s.", s.Name, list(parts))
+	}
+	return fmt.Sprintf("%s: nothing of the days after can be added: ask, or pay the difference.", s.Name)
 }
 
 // spareText asks whether the last pack can be left: "1.6 oz more than 2 packs: go without?"
