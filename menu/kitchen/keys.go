@@ -147,7 +147,7 @@ var boughtKeys = []key{
 	{"price", priceForm, must,
 		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
 	{"pack", &form{shape: text, what: "a quantity such as 10 kg", pattern: anyQuantity}, may,
-		"The smallest amount that is sold."},
+		"The smallest amount that is sold: whole packs are bought. Counted things without one are bought by the piece."},
 	{"arrives", daysForm, may, "The days on which it can be delivered; every day when not written."},
 	{"keeps", keepsForm, may,
 		"How many days it keeps, the day of delivery being the first; for ever when not written."},

@@ -3,7 +3,8 @@
 // # The list
 //
 // [ToBuy] plays the week and reads from its record what must come by when: by supplier, in amounts that a scale shows, in whole
-// packs, with what is over of them. What was bought on earlier days counts as bought, with what is over of it. What can come on any
+// packs and pieces, as the walk buys them. An order that comes to less than its supplier delivers for is told what to add of the days
+// after, if that is enough, or that nothing of it is needed before the next delivery. What can come on any
 // day is listed for the day asked about alone, and the answer says how much more would last as long as it keeps.
 //
 // # A banquet

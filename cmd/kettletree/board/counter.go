@@ -49,6 +49,7 @@ type stall struct {
 	ID          string
 	Name, Total string // with by when to order
 	Lines       []*buyLine
+	Advice      string   // what to do when the order is too small; "" when it is not
 	Texts       []string // entries for all that has not come yet
 }
 
@@ -277,6 +278,7 @@ func (c *counterAnswer) list(ctx context.Context, a *asked, t *shop.Trip) (shock
 		}
 		total += sum
 		s.Total = m.NameUnits(sum) + show.OrderTerms(&sup, m, sum)
+		s.Advice = show.LeastOrder(&sup, m)
 		c.Suppliers = append(c.Suppliers, s)
 		c.Texts = append(c.Texts, s.Texts...)
 	}

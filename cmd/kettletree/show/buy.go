@@ -154,9 +154,9 @@ func LeastOrder(s *shop.Supplier, m Money) string {
 	case s.Waits != "":
 		return fmt.Sprintf("%s: it can wait until %s.", s.Name, weekday(s.Waits))
 	case parts != nil:
-		return fmt.Sprintf("%s: nothing of the days after can be added. Or buy %s.", s.Name, list(parts))
+		return fmt.Sprintf("%s: the days after need too little to fill it up. Or buy %s.", s.Name, list(parts))
 	}
-	return fmt.Sprintf("%s: nothing of the days after can be added: ask, or pay the difference.", s.Name)
+	return fmt.Sprintf("%s: the days after need too little to fill it up: ask, or pay the difference.", s.Name)
 }
 
 // spareText asks whether the last pack can be left: "1.6 oz more than 2 packs: go without?"
