@@ -2,7 +2,10 @@ package measure
 
 // How amounts that were worked out are shown.
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
 // 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb above; pieces in quarters;
@@ -29,6 +32,8 @@ func (q Quantity) Handy() Quantity {
 		return in(small)
 	case q.Unit.Name == "g" && math.Abs(q.Amount) >= 1000:
 		return in("kg")
+	case q.Unit.Name == "qt" && math.Abs(q.Amount) < 0.25:
+		return in("fl oz")
 	case q.Unit.Name == "mL" && math.Abs(q.Amount) >= 1000:
 		return in("L")
 	}
@@ -64,9 +69,6 @@ func (q Quantity) grain() float64 {
 
 // digits rounds to so many significant digits.
 func digits(x float64, n int) float64 {
-	if x == 0 {
-		return 0
-	}
-	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(x))))
-	return math.Round(x*scale) / scale
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64) // what was formatted can be read
+	return rounded
 }

@@ -21,13 +21,12 @@ func TestOnScale(t *testing.T) {
 	}
 }
 
-// What is shown lies within half a step of the scale, and is shown again as it is.
+// What is shown lies within half a step of the scale.
 func TestOnScaleIsNear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u := rapid.SampledFrom(units).Draw(t, "unit").Unit
 		q := Quantity{rapid.Float64Range(0, 1000).Draw(t, "amount"), u}
 		shown := q.OnScale()
 		assert.LessOrEqual(t, math.Abs(shown.Base()-q.Base()), max(q.grain()*0.5001, 0.006*q.Base()), "%v", q)
-		assert.InEpsilon(t, 1+shown.Amount, 1+shown.OnScale().Amount, 1e-9)
 	})
 }

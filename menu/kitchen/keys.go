@@ -292,6 +292,8 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		"What phases, stations, services and suppliers are called in other languages, by BCP 47 tags: the guide for staff uses it."},
 	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, may,
 		"The currency of all prices, as an ISO 4217 code."},
+	{"units", &form{shape: text, what: "one of " + strings.Join(unitSystems, ", "), words: unitSystems}, may,
+		"In which units the clock and the guide show amounts of cards: as written, in metric units, or in US ones; as written when not written."},
 	{"food cost", &form{shape: text, what: "a share such as 30%", pattern: percentPattern}, may,
 		"What the kitchen wants plate cost to be of price: specials are priced by it. 30% when not written."},
 	{"disposal", &form{shape: text, what: "a price such as 0.15/kg", pattern: priceForm.pattern}, may,

@@ -64,7 +64,8 @@ type Kitchen struct {
 	ItemPos []Pos
 	StepPos []StepPos
 
-	card []map[int]measure.Unit // by step of Graph: the unit in which its lines write an item
+	card    []map[int]measure.Unit // by step of Graph: the unit in which its lines write an item
+	systems string                 // in which units the lines of cards are shown, one of unitSystems
 }
 
 // StepPos is where a step or dish stands in the file, with its lines and outputs.
@@ -144,11 +145,28 @@ func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
 	return measure.Quantity{Amount: base / u.Factor, Unit: u}
 }
 
-// QuantityOn gives an amount of an item, in base units, in the unit in which the card of a step or dish writes it.
+// How the file may want the amounts of its cards to be shown.
+const asWritten, inMetric, inUS = "as written", "metric", "us"
+
+var unitSystems = []string{asWritten, inMetric, inUS}
+
+// shownIn is the unit in which an amount is shown that a card writes in another.
+func (k *Kitchen) shownIn(u measure.Unit) measure.Unit {
+	units, ok := map[string]map[measure.Kind]string{inMetric: {measure.Weight: "kg", measure.Volume: "L"},
+		inUS: {measure.Weight: "lb", measure.Volume: "qt"}}[k.systems]
+	if name := units[u.Kind]; ok && name != "" {
+		u, _ = measure.UnitNamed(name) // one that there is
+	}
+	return u
+}
+
+// QuantityOn gives an amount of an item, in base units, in the unit in which the card of a step or dish writes it, or in one of the
+// system that the file asks for.
 func (k *Kitchen) QuantityOn(step, item int, base float64) measure.Quantity {
 	if step < len(k.card) {
 		if u, ok := k.card[step][item]; ok {
 			it := k.Graph.Items[item]
+			u = k.shownIn(u)
 			if amount, ok := it.Bridge().Convert(base, it.Unit.Kind, u.Kind); ok {
 				return measure.Quantity{Amount: amount / u.Factor, Unit: u}
 			}

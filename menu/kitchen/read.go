@@ -143,6 +143,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	k.Name, _ = scalar(r, root, "kitchen", words)
 	r.tongue(r.value(root, "language"))
 	r.money(r.value(root, "money"))
+	k.systems = scalarOr(r, root, "units", words, asWritten)
 	k.FoodCost = scalarOr(r, root, "food cost", parsePercent, usualFoodCost)
 	k.Terms.Disposal, _ = scalar(r, root, "disposal", parseDisposal)
 	k.Code = &Codes[0]

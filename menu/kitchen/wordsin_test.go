@@ -1,6 +1,7 @@
 package kitchen
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,4 +27,18 @@ dishes: {soup: {price: 5, takes: [400 g broth]}}
 	assert.Equal(t, "a fuego lento", said)
 	_, ok = k.WordIn("late", language.Chinese)
 	assert.False(t, ok)
+}
+
+func TestUnitsOfCards(t *testing.T) {
+	const src = `kitchen: Any
+units: %s
+bought: {bones: {price: 2/lb}}
+steps: {boil: {takes: [8 oz bones], gives: [200 g broth], batches: to order}}
+dishes: {soup: {price: 5, takes: [100 g broth]}}
+`
+	for units, want := range map[string]string{"as written": "16 oz", "metric": "455 g", "us": "1 lb"} {
+		k, found := Read("kitchen.yaml", []byte(fmt.Sprintf(src, units)))
+		require.NoError(t, found.Err())
+		assert.Equal(t, want, k.QuantityOn(0, 0, 453.59237).Handy().OnScale().String())
+	}
 }
