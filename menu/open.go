@@ -55,6 +55,9 @@ type Options struct {
 	Days    int              // 0 for 7
 	Now     time.Time        // by the kitchen's clock, held as if it were UTC
 
+	// Card says which cards are kept to, from now on.
+	Card week.Card
+
 	// Today asks about the kitchen's day, where no day is named, log book or not.
 	Today bool
 
@@ -245,6 +248,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	o.notes = append(o.notes, w.DaysOff()...)
 	o.faults = append(o.faults, w.Faults()...)
 	w.Notes = o.notes
+	if w, err = w.ToTheCard(o.Card); err != nil {
+		return nil, &OptionError{err.Error(), "name a dish or special of the kitchen file"}
+	}
 	return w, nil
 }
 

@@ -37,6 +37,9 @@ func framing() []cli.Flag {
 			"go by the plan in this file, or by none, not by the one that \"plan --keep\" kept")},
 		&cli.StringFlag{Name: "rule", Usage: option(ruleNames("|"),
 			"who goes short: all dishes alike, the last rank first, or what earns least (default: fair)")},
+		&cli.BoolFlag{Name: "keep-to-the-card", Usage: option("",
+			"nothing takes the place of anything and nothing is left out: see \"kettletree help kitchen\"")},
+		&cli.StringSliceFlag{Name: "to-the-card", Usage: option("DISH", "the same for one dish, with all that goes into it")},
 	}
 }
 
@@ -123,6 +126,7 @@ func framed(c *cli.Context) (o menu.Options, err error) {
 	if o.Now, err = now(); err != nil {
 		return o, err
 	}
+	o.Card = week.Card{All: c.Bool("keep-to-the-card"), Dishes: c.StringSlice("to-the-card")}
 	return o, o.Frame(c.String)
 }
 

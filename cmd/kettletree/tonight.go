@@ -13,7 +13,9 @@ import (
 )
 
 func tonightCommand() *cli.Command {
-	one := slices.DeleteFunc(framing(), func(f cli.Flag) bool { return !slices.Contains([]string{"from", "on-hand"}, f.Names()[0]) })
+	one := slices.DeleteFunc(framing(), func(f cli.Flag) bool {
+		return !slices.Contains([]string{"from", "on-hand", "keep-to-the-card", "to-the-card"}, f.Names()[0])
+	})
 	one[0].(*cli.StringFlag).Usage = option("DATE", "the day, such as 2026-11-24 (default: today)")
 	return &cli.Command{
 		Name: "tonight", Usage: "what to sell at one service from what is on hand, to earn most",

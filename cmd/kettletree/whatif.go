@@ -46,6 +46,9 @@ func whatifCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			if err := what.Refuse(c.Context, week); err != nil {
+				return err
+			}
 			a := rescue.WhatIf{Consequences: what}
 			if c.Bool("rescue") {
 				bar := newProgress(c.App.ErrWriter)

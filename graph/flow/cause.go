@@ -37,15 +37,19 @@ type Cause struct {
 // Because is the chain of causes behind a stop, from what the portion lacked to what went wrong first. Where several
 // things did, it follows the one that an item lost most by.
 func (c Case) Because(o *Outcome, st Stop) []Cause {
+	return c.WhyOut(o, st.Items, c.Schedule.ServedAt(st.Slot))
+}
+
+// WhyOut is the chain of causes behind the last of some items, each of which goes into the one before, being used up at a minute.
+func (c Case) WhyOut(o *Outcome, items []int, at int) []Cause {
 	var chain []Cause
-	at := c.Schedule.ServedAt(st.Slot)
-	for _, i := range st.Items {
+	for _, i := range items {
 		chain = append(chain, Cause{Kind: UsedUp, Item: i, Step: -1})
 	}
-	if len(st.Items) == 0 {
+	if len(items) == 0 {
 		return nil
 	}
-	item := st.Items[len(st.Items)-1]
+	item := items[len(items)-1]
 	for seen := map[int]bool{}; !seen[item]; {
 		seen[item] = true
 		worst := c.fault(o, item, at, seen)

@@ -53,9 +53,10 @@ type Stop struct {
 // Record gathers the reasons of one walk. A nil Record gathers nothing.
 type Record struct {
 	Stops     []Stop
-	Movements bool    // gather Entries and Lots too
-	Entries   []Entry // every movement, in order: nothing is drawn before it came
-	Lots      []Lot   // all that was on hand or came in, portions aside, in that order
+	Movements bool     // gather Entries and Lots too
+	Entries   []Entry  // every movement, in order: nothing is drawn before it came
+	Lots      []Lot    // all that was on hand or came in, portions aside, in that order
+	Departs   []Depart // with Movements: where work did not go by its cards, in order
 
 	n     *net
 	parts []Part // of all entries, one after another

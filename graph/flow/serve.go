@@ -366,12 +366,15 @@ func (w *Walker) enter(in *cone) {
 		}
 	}
 	for _, p := range orders {
+		run, work := int32(-1), w.did[p]
+		if p == in.batch {
+			run, work = w.running, w.fed
+		}
 		if n.spares[p] {
-			if p == in.batch {
-				w.missed(p, w.running, w.fed)
-			} else {
-				w.missed(p, -1, w.did[p])
-			}
+			w.missed(p, run, work)
+		}
+		if follows {
+			w.departs(p, run, work)
 		}
 		if runs := w.did[p]; runs > 0 {
 			w.out.Batches[n.step[p]] += runs
@@ -393,10 +396,6 @@ func (w *Walker) enter(in *cone) {
 					w.trunk.uses[w.event] = append(w.trunk.uses[w.event], use{n.takes[c], p, w.took[c]})
 				}
 				if follows {
-					run := int32(-1)
-					if p == in.batch {
-						run = w.running
-					}
 					w.rec.use(w.now, run, p, line, c, w.took[c])
 				}
 				w.took[c] = 0

@@ -36,17 +36,21 @@ func TestWhatIsMissingIsTold(t *testing.T) {
 	a, err := WhatIf(t.Context(), w, weektest.Shocks(t, w, "short leaf=100%", "short onion@mon=10%"))
 	require.NoError(t, err)
 	assert.Equal(t, a.Totals.PortionsBefore, a.Totals.PortionsAfter)
-	require.Len(t, a.Without, 3)
+	require.Len(t, a.Departures, 2)
 	for n, want := range []struct {
-		in, item   string
-		amount, of float64
-	}{{"Monday's boil", "leaf", 0.04, 0.04}, {"Thursday's boil", "onion", 0.2, 1}, {"Thursday's boil", "leaf", 0.04, 0.04}} {
-		is := a.Without[n]
+		kind, in, item string
+		amount, of     float64
+	}{{LeftOut, "boil", "leaf", 0.08, 0.08}, {RunsShort, "Thursday's boil", "onion", 0.2, 1}} {
+		is := a.Departures[n]
+		assert.Equal(t, want.kind, is.Kind)
 		assert.Equal(t, want.in, is.In)
-		assert.Equal(t, want.item, is.Item)
+		assert.Equal(t, want.item, is.For)
 		assert.InDelta(t, want.amount, is.Amount, 1e-6)
 		assert.InDelta(t, want.of, is.Of, 1e-6)
+		assert.Equal(t, []string{"soup"}, is.Dishes)
 	}
+	assert.Equal(t, "2026-11-23", a.Departures[0].From)
+	assert.Equal(t, "2026-11-26", a.Departures[0].To)
 	// The leaf of Friday comes too late for Thursday's pot; the onion does not.
 	require.Len(t, a.Elsewhere, 1)
 	assert.Equal(t, Elsewhere{Item: "onion", From: "corner shop", Words: "corner shop, within 30 min, 3/kg", Price: 3, Unit: "kg", Within: 30,

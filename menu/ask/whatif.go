@@ -23,15 +23,14 @@ type Consequences struct {
 	Shocks  []string `json:"shocks"`             // what changes, as it was typed: "lose night kettle@tue"
 	Caution []string `json:"warnings,omitempty"` // what the asker should know about the shocks, and what clashes in a vessel by them
 
-	Full      []week.Full  `json:"full,omitempty"`      // services for which more guests come than find a seat
-	Without   []Missing    `json:"without,omitempty"`   // what batches and dishes go without, as the file lets them; with shocks, only what they would have had without
-	Elsewhere []Elsewhere  `json:"elsewhere,omitempty"` // who sells what lies behind that and behind the dishes that fall short, in time for some of it
-	Dishes    []DishAt     `json:"dishes"`              // every dish at every service at which it has a forecast
-	Items     []ItemChange `json:"items"`
-	Costs     []CostChange `json:"costs"`
-	Swaps     []Swap       `json:"substitutes,omitempty"` // substitutes that are used more than before
-	Totals    Totals       `json:"totals"`
-	Shares    *ShareCheck  `json:"shares,omitempty"` // bounds on strong lines that break; left out when none does
+	Full       []week.Full  `json:"full,omitempty"`      // services for which more guests come than find a seat
+	Departures []Departure  `json:"departures"`          // where dishes and batches are not as their cards have them; with shocks, where they are so more than without
+	Elsewhere  []Elsewhere  `json:"elsewhere,omitempty"` // who sells what lies behind that and behind the dishes that fall short, in time for some of it
+	Dishes     []DishAt     `json:"dishes"`              // every dish at every service at which it has a forecast
+	Items      []ItemChange `json:"items"`
+	Costs      []CostChange `json:"costs"`
+	Totals     Totals       `json:"totals"`
+	Shares     *ShareCheck  `json:"shares,omitempty"` // bounds on strong lines that break; left out when none does
 
 	Chance *Chances     `json:"chance,omitempty"` // when it is asked for
 	Money  string       `json:"money,omitempty"`
@@ -114,7 +113,7 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 	if err != nil {
 		return nil, err
 	}
-	a := &Consequences{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: w.Rule.String(), Shocks: []string{},
+	a := &Consequences{From: w.From.Format(time.DateOnly), Days: w.Days, Rule: w.Rule.String(), Shocks: []string{}, Departures: []Departure{},
 		Money: w.Money, After: after}
 	for _, s := range shocks {
 		a.Shocks = append(a.Shocks, s.String())
@@ -129,10 +128,11 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 	}
 	a.Caution = append(a.Caution, newClashes(w, before, after)...)
 	a.Full = w.Full(after.Case.Schedule)
-	a.Without = GoesWithout(w, after.Schedule, after.Outcome, nil)
-	if len(shocks) > 0 {
-		a.Without = Beyond(a.Without, GoesWithout(w, before.Schedule, before.Outcome, nil))
+	was := before
+	if len(shocks) == 0 {
+		was = nil
 	}
+	a.Departures = append(a.Departures, Departures(w, after, was, nil)...)
 	asked := w.Now
 	if len(shocks) > 0 {
 		var changes []flow.Shock
@@ -151,7 +151,6 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 	for _, d := range w.Dishes {
 		a.Costs = append(a.Costs, CostChange{d.Name, before.Costing.Unit[d.Item], after.Costing.Unit[d.Item]})
 	}
-	a.Swaps = Swaps(w, before.Outcome, after.Outcome)
 	a.Shares = Shares(w, after)
 	if len(shocks) > 0 {
 		a.Shares = a.Shares.Against(Shares(w, before))
@@ -159,6 +158,11 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 	b, c := before.Books, after.Books
 	a.Totals = Totals{int(b.Portions), int(c.Portions), b.Sales, c.Sales, b.Contribution, c.Contribution}
 	return a, nil
+}
+
+// Refuse adds what refusing each departure costs.
+func (a *Consequences) Refuse(ctx context.Context, w *week.Week) error {
+	return Refuse(w, a.After.Case, a.After.Books, a.Departures, Replayed(ctx))
 }
 
 // newClashes are those in the vessels that the shocks bring.

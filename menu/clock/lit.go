@@ -165,9 +165,11 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 				d.Before, d.After, d.RunsOut, d.Because})
 		}
 	}
-	for _, s := range a.Swaps {
-		s.Unstated = slices.Concat([]string{}, s.Unstated)
-		t.Instead = append(t.Instead, Instead(s))
+	for _, d := range a.Departures {
+		if d.Kind == ask.Substituted {
+			t.Instead = append(t.Instead, Instead{In: d.In, Item: d.Item, For: d.For, Amount: d.Amount, Unit: d.Unit, Allergens: d.Allergens, May: d.May,
+				Unstated: slices.Concat([]string{}, d.Unstated), Many: d.Many})
+		}
 	}
 	t.fill(func(int) bool { return true }, on)
 	return t.Timetable, nil

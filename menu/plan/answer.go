@@ -3,6 +3,7 @@ package plan
 // The plan as it is said: day by day what to cook, buy and sell, and what it comes to.
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -32,13 +33,13 @@ type Answer struct {
 	Disposal     float64  `json:"disposal"` // of what is binned
 	Stock        float64  `json:"stock"`    // change of what is on hand, at the lower of worth and cost
 
-	Cook    []Cook        `json:"cook"`
-	Buy     []Buy         `json:"buy"`
-	Sell    []Sell        `json:"sell"`
-	Items   []Item        `json:"items"` // of which something is left or binned
-	Binds   []Bind        `json:"binds"`
-	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without, as the file lets them
-	Notes   []string      `json:"notes,omitempty"`   // what to know about the plan
+	Cook       []Cook          `json:"cook"`
+	Buy        []Buy           `json:"buy"`
+	Sell       []Sell          `json:"sell"`
+	Items      []Item          `json:"items"` // of which something is left or binned
+	Binds      []Bind          `json:"binds"`
+	Departures []ask.Departure `json:"departures"`      // where dishes and batches are not as their cards have them
+	Notes      []string        `json:"notes,omitempty"` // what to know about the plan
 
 	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on strong lines that break; before is then the share in the standing week; left out when none does
 
@@ -159,7 +160,10 @@ func (p *Plan) Answer() *Answer {
 			a.Sell = append(a.Sell, sell)
 		}
 	}
-	a.Without = ask.GoesWithout(m.Week, p.Case.Schedule, p.Outcome, nil)
+	off, err := ask.DeparturesIn(context.Background(), m.Week, p.Case)
+	if a.Departures = append([]ask.Departure{}, off...); err != nil {
+		a.Notes = append(a.Notes, "what refusing a departure from the cards costs could not be played: "+err.Error())
+	}
 	special := false
 	for _, x := range a.Sell {
 		special = special || x.Special

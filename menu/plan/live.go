@@ -37,7 +37,9 @@ func (m *model) live(p *Plan) *Plan {
 	}
 	lived := *p
 	lived.Case, lived.Outcome, lived.Books, lived.kept = l.is, l.outcome, l.books, m.withDone(l.kept)
-	lived.Bound = max(p.Bound, lived.Contribution)
+	if lived.limit = p.most + m.departed(l.outcome); !math.IsInf(p.Bound, 1) {
+		lived.Bound = max(lived.limit, lived.Contribution)
+	}
 	return &lived
 }
 
@@ -78,7 +80,7 @@ func (l *living) extra(o *flow.Outcome) (list []flow.Delivery) {
 		ordered[[2]int{d.Item, d.Day}] += d.Amount
 	}
 	for _, d := range o.Deliveries {
-		if d.Day == 0 && l.Planned != nil {
+		if d.Item >= len(l.Bought) || d.Day == 0 && l.Planned != nil {
 			continue
 		}
 		if more := d.Amount - ordered[[2]int{d.Item, d.Day}]; l.Bought[d.Item].Pack > 0 && more > Crumb*(1+d.Amount) {
@@ -109,6 +111,9 @@ func (l *living) orderLess(day int) {
 	l.kept.Days[day].Orders = slices.DeleteFunc(l.kept.Days[day].Orders, func(o KeptOrder) bool { return o.Quantity < grain })
 }
 
+// counts is what it earns, less what it counts off the cards.
+func (l *living) counts() float64 { return l.books.Contribution - l.departed(l.outcome) }
+
 // noWorse tells whether what is kept now earns no less than before, leaves no less for a par, and opens no pack beyond what is
 // ordered.
 func (l *living) noWorse(was living) bool {
@@ -117,7 +122,7 @@ func (l *living) noWorse(was living) bool {
 			return false
 		}
 	}
-	return l.books.Contribution >= was.books.Contribution-agree*(1+was.books.Sales+was.books.Bought) && len(l.extra(l.outcome)) == 0
+	return l.counts() >= was.counts()-agree*(1+was.books.Sales+was.books.Bought) && len(l.extra(l.outcome)) == 0
 }
 
 // release lets go what a day holds dishes to, from one place to another, as far as that earns no less and opens no pack.

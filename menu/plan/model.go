@@ -22,7 +22,7 @@ const (
 )
 
 const (
-	// taste is the money that a substitute, or going without, must save for each batch or portion before it is taken.
+	// taste tells apart what comes to the same money.
 	taste = 1e-5
 	// endless stands for a bound that nothing asks for.
 	endless = 1e6
@@ -66,6 +66,8 @@ type model struct {
 	portions [][]int            // by slot, dish: column; -1
 	offers   []int              // columns that are 1 when a special is offered
 	fills    []fill             // lines whose choices are columns
+	offs     [][]off            // by step, line: what it counts off its card
+	offCard  []solve.Entry      // what one of a column counts off the cards
 	shelf    []shelf            // by item
 	left     float64            // most that taste can come to
 	seeds    []string           // perpetual stocks that the next batch after the period asks for
@@ -146,6 +148,9 @@ func newModel(w *week.Week, l limits) (*model, error) {
 		m.begun = append(m.begun, day)
 	}
 	m.classify()
+	if err = m.cards(); err != nil {
+		return nil, err
+	}
 	m.shortages()
 	m.bounds()
 	if !l.held {
@@ -157,6 +162,9 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	m.close()
 	if err = m.wishes(); err != nil {
 		return nil, err
+	}
+	for _, e := range m.offCard {
+		m.p.Columns[e.Col].Cost -= e.Value
 	}
 	for j := range m.p.Columns {
 		m.p.Columns[j].Cost += m.cost[j]

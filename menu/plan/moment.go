@@ -214,22 +214,17 @@ func (e *event) uses(step, runs, from int) {
 		}
 		f := fill{moment: e.at, step: step, line: l, runs: runs}
 		whole := []solve.Entry{{Col: runs, Value: -1}}
-		for n, c := range line.Choices {
+		for _, c := range line.Choices {
 			upper := e.p.Columns[runs].Upper
 			name := fmt.Sprintf("%s with %s at %s", e.g.Steps[step].Name, e.g.Items[c.Item].Name, e.when)
 			col := e.column(name, upper, 0, follows(e.day, step))
-			if n > 0 {
-				e.prefer(col, -taste*float64(n))
-			}
-			if !needed {
-				e.prefer(col, 2*taste)
-			}
 			if !e.take(c, col) {
 				e.p.Columns[col].Upper = 0
 			}
 			f.choices = append(f.choices, col)
 			whole = append(whole, solve.Entry{Col: col, Value: 1})
 		}
+		e.counts(step, l, runs, f.choices)
 		least := 0.0
 		if !needed {
 			least = math.Inf(-1)

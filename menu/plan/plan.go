@@ -70,7 +70,8 @@ type Plan struct {
 	m     *model
 	kept  *Kept     // as it is kept; nil with batches held
 	x     []float64 // the point that it is; nil for the standing week
-	limit float64   // by the model, no plan has a greater contribution
+	limit float64   // by the model, no plan has a greater contribution that goes off the cards no more than this one
+	most  float64   // by the model, no plan's contribution is greater, less what it counts off the cards
 }
 
 // Clash is why no plan can exist.
@@ -438,7 +439,11 @@ func (m *model) play(sol solve.Solution) *Plan {
 		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f",
 			planned, p.Contribution))
 	}
-	p.limit = sol.Bound + m.left
+	p.most = sol.Bound + m.left
+	p.limit = p.most
+	for _, e := range m.offCard {
+		p.limit += e.Value * sol.X[e.Col]
+	}
 	if p.Bound = max(p.limit, p.Contribution); len(p.Parted) > 0 {
 		p.Bound = math.Inf(1)
 	}

@@ -53,20 +53,23 @@ func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
 	return wishes
 }
 
+// counts is what a plan earns, less what it counts off the cards: by that, one is better than another.
+func (p *Plan) counts() float64 { return p.Contribution - p.m.departed(p.Outcome) }
+
 // orStanding is the plan, or the standing week where that earns more and meets all wishes.
 func (m *model) orStanding(p *Plan, fixed []Fix) *Plan {
 	s := m.stands()
-	if s.Contribution <= p.Contribution+agree*(1+s.Sales+s.Bought) || len(m.unmet(s, fixed)) > 0 {
+	if s.counts() <= p.counts()+agree*(1+s.Sales+s.Bought) || len(m.unmet(s, fixed)) > 0 {
 		return p
 	}
-	s.Ended, s.limit = p.Ended, p.limit
-	if s.Contribution <= p.Bound {
-		s.Bound = p.Bound
+	s.Ended, s.most, s.limit = p.Ended, p.most, p.most+m.departed(s.Outcome)
+	if !math.IsInf(p.Bound, 1) && s.Contribution <= s.limit {
+		s.Bound = s.limit
 	}
 	switch {
 	case m.held:
 		s.Instead = "what is scarce is shared out fairly: that earns more than any other way that was found"
-	case s.Contribution > p.limit:
+	case s.Contribution > s.limit:
 		s.Instead = "this is the standing week: it earns more than any plan by the model of the week"
 	default:
 		s.Instead = "this is the standing week: it earns more than any plan that was found"

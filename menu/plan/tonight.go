@@ -30,9 +30,9 @@ type Tonight struct {
 	Store        []Drawn  `json:"store"`        // bought items that no book is kept of, or that still come: as much as is needed
 	Binds        []Bind   `json:"binds"`
 
-	Breaks  []string      `json:"breaks"`            // bounds on strong lines that what is made to order breaks, in words
-	Without []ask.Missing `json:"without,omitempty"` // what dishes go without, as the file lets them
-	Money   string        `json:"money,omitempty"`
+	Breaks     []string        `json:"breaks"`     // bounds on strong lines that what is made to order breaks, in words
+	Departures []ask.Departure `json:"departures"` // where dishes are not as their cards have them
+	Money      string          `json:"money,omitempty"`
 }
 
 // Sale is a dish at the service.
@@ -151,7 +151,9 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 			t.Used = append(t.Used, d)
 		}
 	}
-	t.Without = ask.GoesWithout(w, p.Case.Schedule, p.Outcome, nil)
+	if t.Departures, err = p.departsTonight(ctx, w); err != nil {
+		return nil, err
+	}
 	t.Breaks = append(t.Breaks, ask.SharesOf(w, p.Case).Sentences()...)
 
 	// What to sell, and why fewer than asked for.
@@ -170,6 +172,21 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 		t.Sell = append(t.Sell, sale)
 	}
 	return t, nil
+}
+
+// departsTonight lists where the service departs from the cards; each is refused by finding anew what to sell.
+func (p *Plan) departsTonight(ctx context.Context, w *week.Week) ([]ask.Departure, error) {
+	played := &week.Played{Case: p.Case, Schedule: p.Case.Schedule, Record: &flow.Record{Movements: true}}
+	played.Outcome = w.Player().Play(p.Case, played.Record)
+	list := append([]ask.Departure{}, ask.Departures(w, played, nil, nil)...)
+	err := ask.Refuse(w, w.Case, p.Books, list, func(kept *week.Week, c flow.Case) (week.Books, error) {
+		again, err := Make(ctx, kept.With(c), Options{Held: true, Offer: true})
+		if err != nil {
+			return week.Books{}, err
+		}
+		return again.Books, nil
+	})
+	return list, err
 }
 
 // slotOf is the slot of a service of the first day.

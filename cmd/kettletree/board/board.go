@@ -39,6 +39,7 @@ import (
 	"errors"
 	"net/http"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -52,8 +53,10 @@ import (
 // Frame is how a page frames its question: as it stands in the URL, "" where the URL says nothing, and by its own needs.
 type Frame struct {
 	From, Days, Rule string
-	Anew             bool // what is to come without the plan that is kept: see menu.Options
-	Standing         bool // the standing week alone, without the log book and the days that differ
+	All              bool   // every card is kept to
+	Cards            string // dishes that are kept to their cards, a line each
+	Anew             bool   // what is to come without the plan that is kept: see menu.Options
+	Standing         bool   // the standing week alone, without the log book and the days that differ
 }
 
 // Opened is a kitchen over the days that are asked about.
@@ -104,6 +107,9 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	o.Read, o.Now, o.Anew = k, now, f.Anew
 	if f.Standing {
 		o.LogBook, o.Usual = "", true
+	}
+	if f.All || f.Cards != "" {
+		o.Card = week.Card{All: f.All, Dishes: slices.DeleteFunc(strings.Split(f.Cards, "\n"), func(name string) bool { return name == "" })}
 	}
 	said := map[string]string{"from": f.From, "days": f.Days, "rule": f.Rule}
 	err := o.Frame(func(name string) string { return said[name] })

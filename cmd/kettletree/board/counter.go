@@ -39,8 +39,7 @@ type counterAnswer struct {
 	After     *Follows // nil when nothing is changed
 	Dearer    []ask.CostChange
 	AsWell    []asWell
-	Alarming  []ask.Swap // substitutes that bring allergens, or of which they are not stated
-	Opened    bool       // a line is open, and tells what moves
+	Opened    bool // a line is open, and tells what moves
 	Notes     []string
 }
 
@@ -122,11 +121,6 @@ func counter(ctx context.Context, a *asked) (any, error) {
 	for _, x := range c.After.Costs {
 		if m.Units(x.Before) != m.Units(x.After) {
 			c.Dearer = append(c.Dearer, x)
-		}
-	}
-	for _, s := range c.After.Swaps {
-		if s.Alarms() {
-			c.Alarming = append(c.Alarming, s)
 		}
 	}
 	for _, x := range c.After.Items {

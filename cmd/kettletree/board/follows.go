@@ -88,6 +88,9 @@ func (a *asked) Follow(ctx context.Context, shocks []week.Shock) (*Follows, erro
 	if err != nil {
 		return nil, err
 	}
+	if err := answer.Refuse(ctx, a.Week); err != nil {
+		return nil, err
+	}
 	f := &Follows{Consequences: answer, Says: show.WhatIfAnswer(answer)}
 	for _, d := range answer.Dishes {
 		if d.After == d.Before {
@@ -158,12 +161,18 @@ func (f *Follows) Portions() string {
 	return fmt.Sprintf("%+d", f.Totals.PortionsAfter-f.Totals.PortionsBefore)
 }
 
-// Loud are the substitutes that bring allergens, or of which the file does not state them all.
-func (f *Follows) Loud() []ask.Swap {
-	return slices.DeleteFunc(slices.Clone(f.Swaps), func(s ask.Swap) bool { return !s.Alarms() })
+// offCard is what is off its card, as a page tells it.
+type offCard []ask.Departure
+
+// Loud are those that bring allergens, or of which the file does not state them all.
+func (o offCard) Loud() []ask.Departure {
+	return slices.DeleteFunc(slices.Clone(o), func(d ask.Departure) bool { return !d.Alarms() })
 }
 
-// Quiet are the substitutes that bring no allergens, for all that the file states.
-func (f *Follows) Quiet() []ask.Swap {
-	return slices.DeleteFunc(slices.Clone(f.Swaps), ask.Swap.Alarms)
+// Quiet are the others, for all that the file states.
+func (o offCard) Quiet() []ask.Departure {
+	return slices.DeleteFunc(slices.Clone(o), ask.Departure.Alarms)
 }
+
+// OffCard is what is off its card by what is asked.
+func (f *Follows) OffCard() offCard { return f.Departures }

@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -129,11 +130,13 @@ func drawnKey(p draw.Picture) (string, error) {
 
 // frameKey is the part of a key that stands for the days asked about.
 func (a *asked) frameKey() string {
-	var parts []string
+	q := url.Values{}
 	for _, w := range frameWords {
-		parts = append(parts, a.Query.Get(w))
+		if list, ok := a.Query[w]; ok {
+			q[w] = list
+		}
 	}
-	return strings.Join(parts, " ")
+	return q.Encode()
 }
 
 // choose finds a thing by its name: a step, an item or a dish.

@@ -52,7 +52,7 @@ type page struct {
 var pages = []*page{todayPage, mapPage, counterPage, planPage, specialsPage, costsPage, logPage, guidePage, clockPage}
 
 // frameWords are the query parameters that frame every page's question.
-var frameWords = []string{"from", "days", "rule"}
+var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card"}
 
 // againWord is the query parameter that asks for a new answer.
 const againWord = "again"
@@ -110,7 +110,8 @@ func (a *asked) date() string { return a.Kitchen.DayAt(a.Now).Format(time.DateOn
 
 // frame is the frame that the URL asks for.
 func (a *asked) frame() Frame {
-	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Anew: a.page.Anew, Standing: a.page.Standing}
+	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Anew: a.page.Anew, Standing: a.page.Standing,
+		All: a.Query.Has("keep-to-the-card"), Cards: strings.Join(a.Query["to-the-card"], "\n")}
 }
 
 // Open opens the kitchen over days of the page's own choice.
@@ -215,8 +216,8 @@ func (v *view) Calm() string {
 func (v *view) To(p *page) string {
 	q := url.Values{}
 	for _, k := range frameWords {
-		if v.Query.Has(k) {
-			q.Set(k, v.Query.Get(k))
+		if list, ok := v.Query[k]; ok {
+			q[k] = slices.Clone(list)
 		}
 	}
 	if len(q) == 0 {
@@ -253,7 +254,7 @@ var htmlFiles embed.FS
 // words are what templates may call.
 var words = template.FuncMap{
 	"amount": show.Amount, "count": show.Count, "percent": show.Percent, "weekday": show.Weekday, "capital": show.Capital,
-	"sentence": sentence, "list": show.List, "chain": show.Chain, "swap": show.SwapText, "lacks": show.Lacks, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
+	"sentence": sentence, "list": show.List, "chain": show.Chain, "lacks": show.Lacks, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
 	"howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"stated": func(has, may, unknown []string) string {
 		return show.AllergensText(kitchen.Stated{Has: has, May: may, Unknown: unknown})

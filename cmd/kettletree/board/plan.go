@@ -28,6 +28,8 @@ type planAnswer struct {
 	Day   string // one of Dates; "" for the whole week
 	Days  []planDay
 	Sums  []fact
+
+	OffCard offCard
 }
 
 // planDay is what a plan has for one day.
@@ -82,6 +84,7 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	answer := found.Answer
+	p.OffCard = answer.Departures
 	p.Plan, p.Says = answer, show.PlanAnswer(answer)
 	from, err := time.Parse(time.DateOnly, answer.From)
 	if err != nil {

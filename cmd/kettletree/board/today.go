@@ -33,9 +33,9 @@ type todayAnswer struct {
 	Off     []string // dishes that the file forecasts and the log book has struck off
 	Until   string   // the end of what is looked ahead to: "16:05"
 	Overdue []clock.Overdue
-	Without []ask.Missing // what goes without something today, as the file lets it
-	Due     []todayRow    // until then
-	Next    *todayRow     // the first thing to do after that, when nothing is due before
+	OffCard offCard    // what is off its card today
+	Due     []todayRow // until then
+	Next    *todayRow  // the first thing to do after that, when nothing is due before
 	UseUp   []ask.LastDay
 	Batches []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
 	After   *Follows // nil when nothing is asked about
@@ -73,7 +73,9 @@ func today(ctx context.Context, a *asked) (any, error) {
 	}
 	now := a.minuteOf()
 	if slot := nextService(w, now); slot >= 0 {
-		t.service(a, slot, now, follows.Consequences)
+		if err := t.service(ctx, a, slot, now, follows.Consequences); err != nil {
+			return nil, err
+		}
 	}
 	if err := t.due(ctx, w, now); err != nil {
 		return nil, err
@@ -103,14 +105,17 @@ func nextService(w *week.Week, now int) int {
 	return slices.IndexFunc(w.Case.Schedule.Slots, func(s flow.Slot) bool { return !s.Closed && s.End > now })
 }
 
-func (t *todayAnswer) service(a *asked, slot, now int, what *ask.Consequences) {
+func (t *todayAnswer) service(ctx context.Context, a *asked, slot, now int, what *ask.Consequences) error {
 	w := a.Week
 	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
 	t.Service, t.Date = w.Services[sit.Service].Name, w.Date(sit.Day).Format(time.DateOnly)
 	hours := w.HoursOn(w.Date(sit.Day), sit.Service)
 	t.Hours = fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))
 	t.Now = s.Start <= now
-	t.Without = ask.GoesWithout(w, what.After.Schedule, what.After.Outcome, new(0))
+	t.OffCard = ask.Departures(w, what.After, nil, new(0))
+	if err := ask.Refuse(w, what.After.Case, what.After.Books, t.OffCard, ask.Replayed(ctx)); err != nil {
+		return err
+	}
 	at := "@" + weekdayWord(w, sit.Day) + " " + t.Service
 	for _, d := range what.Dishes {
 		if d.Date == t.Date && d.Service == t.Service {
@@ -118,6 +123,7 @@ func (t *todayAnswer) service(a *asked, slot, now int, what *ask.Consequences) {
 			t.Dishes = append(t.Dishes, todayDish{d, d.Forecast == 0, strike})
 		}
 	}
+	return nil
 }
 
 // struck finds the dishes that the kitchen file forecasts for the service and nobody is to be served.

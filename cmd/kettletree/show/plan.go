@@ -24,7 +24,7 @@ func Plan(p Page, a *plan.Answer) string {
 			b.WriteString("\n" + s)
 		}
 	}
-	b.WriteString(without(p, a.Without))
+	section(departures(p, a.Departures, m))
 	section(planCook(p, a))
 	section(shares(p, a.Shares.Sentences()))
 	section(planBuy(p, a, m))

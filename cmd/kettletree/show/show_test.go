@@ -185,15 +185,27 @@ func TestAmountsOfOneThingStandInOneUnit(t *testing.T) {
 }
 
 func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
-	text := swaps(Page{Width: 100}, []ask.Swap{
-		{In: "beans", Item: "lard", For: "fat", Amount: 1, Unit: "kg"},
-		{In: "soup", Item: "cream", For: "milk", Amount: 2, Unit: "L", Unstated: []string{"cream"}},
-		{In: "pozole", Item: "roll", For: "tostada", Amount: 3, Unit: "each", Allergens: []string{"wheat", "sesame"}},
-	})
-	assert.Equal(t, `Substitutes
-  pozole: 3 more roll instead of tostada. ADDS ALLERGENS: WHEAT, SESAME
-  soup: 2 L more cream instead of milk. ALLERGENS UNKNOWN: cream. Read the package
-  beans: 1 kg more lard instead of fat
+	text := departures(Page{Width: 100}, []ask.Departure{
+		{Kind: ask.Substituted, In: "pozole", Portions: true, Count: 3, From: "2026-11-24", To: "2026-11-26", Item: "roll", For: "tostada", Amount: 3, Unit: "each",
+			Many: "rolls", Allergens: []string{"wheat", "sesame"}, Because: []string{"out of tostada", "Monday's tostadas were lost"},
+			Refusing: &ask.Refusing{Portions: 3, Contribution: 20.5}},
+		{Kind: ask.Substituted, In: "soup base", Dishes: []string{"soup"}, From: "2026-11-24", To: "2026-11-24", Item: "cream", For: "milk", Amount: 2, Unit: "L",
+			Unstated: []string{"cream"}, Refusing: &ask.Refusing{Contribution: -1}},
+		{Kind: ask.Substituted, In: "Monday's beans", From: "2026-11-23", To: "2026-11-23", Item: "lard", For: "fat", Amount: 1, Unit: "kg",
+			Because: []string{"fat earns more in another dish"}, Refusing: &ask.Refusing{}},
+		{Kind: ask.RunsShort, In: "Monday's kettle", From: "2026-11-23", To: "2026-11-23", For: "garlic", Amount: 0.1, Of: 0.4, Unit: "kg"},
+		{Kind: ask.LeftOut, In: "taco", Portions: true, Count: 1, From: "2026-11-24", To: "2026-11-24", For: "salsa", Amount: 0.04, Unit: "kg",
+			Refusing: &ask.Refusing{Portions: 1, Contribution: -0.5}},
+	}, MoneyOf("USD"))
+	assert.Equal(t, `Off the card
+  Pozole, 3 portions, Tue 24 Nov to Thu 26 Nov: 3 rolls instead of tostada, because Monday's
+  tostadas were lost. ADDS ALLERGENS: WHEAT, SESAME. Refusing it costs 3 portions and 20.50 USD.
+  Soup base, Tue 24 Nov: 2 L cream instead of milk. ALLERGENS UNKNOWN: cream. Read the package. In
+  soup. Refusing it brings 1.00 USD.
+  Monday's beans: 1 kg lard instead of fat, because fat earns more in another dish. Refusing it
+  costs nothing.
+  Monday's kettle: 0.1 kg short of its 0.4 kg garlic.
+  Taco, 1 portion, Tue 24 Nov: without 40 g salsa. Refusing it costs 1 portion and brings 0.50 USD.
   Check a substitute's allergens against its label and your local rules before you serve it. Only
   what the kitchen file states is known here.
 `, text)

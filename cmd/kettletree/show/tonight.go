@@ -34,7 +34,9 @@ func Tonight(p Page, t *plan.Tonight) string {
 		}
 	}
 	b.WriteString("\n" + sell.on(p))
-	b.WriteString(without(p, t.Without))
+	if off := departures(p, t.Departures, m); off != "" {
+		b.WriteString("\n" + off)
+	}
 	if breaks := shares(p, t.Breaks); breaks != "" {
 		b.WriteString("\n" + breaks)
 	}

@@ -3,7 +3,6 @@ package show
 // What follows from shocks: the answer in a sentence, then what changes, service by service.
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -28,12 +27,17 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 		}
 	}
 	b.WriteString(full(p, a.Full))
-	b.WriteString(without(p, a.Without))
 	for _, e := range a.Elsewhere {
 		b.WriteString(p.text(0, CanBeHad(e)))
 	}
+	off, loud := departures(p, a.Departures, m), slices.ContainsFunc(a.Departures, ask.Departure.Alarms)
+	if loud {
+		section(off)
+	}
 	section(dishChanges(p, a.Consequences))
-	section(swaps(p, a.Swaps))
+	if !loud {
+		section(off)
+	}
 	section(shares(p, a.Shares.Sentences()))
 	section(itemChanges(p, a.Items))
 	section(costChanges(p, a.Costs, m))
@@ -215,23 +219,6 @@ func byCause(dishes []ask.DishAt) (groups [][]ask.DishAt) {
 		groups[g] = append(groups[g], d)
 	}
 	return groups
-}
-
-// swaps says loudly what the substitutes bring.
-func swaps(p Page, all []ask.Swap) string {
-	if len(all) == 0 {
-		return ""
-	}
-	var b strings.Builder
-	b.WriteString(p.heading("Substitutes"))
-	loud := slices.Clone(all)
-	slices.SortStableFunc(loud, func(x, y ask.Swap) int { return cmp.Compare(alarm(y), alarm(x)) })
-	for _, s := range loud {
-		b.WriteString(p.text(2, swapText(s)))
-	}
-	b.WriteString(p.text(2, "Check a substitute's allergens against its label and your local rules before you serve it. Only what "+
-		"the kitchen file states is known here."))
-	return b.String()
 }
 
 // swapText is a substitute with what it brings.

@@ -40,9 +40,6 @@ func Chain(links []string) string { return chain(links) }
 // WhatIfAnswer is what follows from shocks, in a sentence or two.
 func WhatIfAnswer(a *ask.Consequences) string { return whatIfAnswer(a, MoneyOf(a.Money)) }
 
-// SwapText is a substitute with the allergens that it brings.
-func SwapText(s ask.Swap) string { return swapText(s) }
-
 // Doing is what a row of the timetable says is to be done.
 func Doing(r *clock.Row) string { return doing(r) }
 
