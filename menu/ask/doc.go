@@ -14,7 +14,7 @@
 // by dish and service, when a dish runs out, and because of what, from what it lacks to what went wrong first. Contribution
 // counts what is left at its cost and what is binned or lost as spent; portions times margin would make a lost batch look free.
 //
-// What batches go without, as the file lets them, stands apart ([GoesWithout]): it is no cause of anything. Of what lies behind a
+// What goes off its card, be it that the file lets it, stands apart ([Departures]): it is no cause of anything. Of what lies behind a
 // dish that falls short it is told who else sells it ([Elsewhere]), if it can be there before the last service that lacks it.
 //
 // # Why and trace

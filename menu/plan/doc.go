@@ -47,6 +47,14 @@
 // Nothing is cut for want of what comes in packs while another can be bought. A line that its batch goes without in part
 // (graph.Line.Without) may be filled in part by the model, but not to save money: what can be bought of it goes in whole.
 //
+// # The card
+//
+// Nothing is left out or replaced to save money. What goes off its card counts against a plan what the first choice costs, so
+// that a substitute is never cheaper, and of a portion two fifths of what it brings, where that is more: for as much as some
+// portions miss, a batch is made. It never counts more than seven tenths, so that a portion is rather sold off the card than not.
+// That is no money: it stands in no figure that is told, but plans are chosen by it, and what is said to bound them bounds those
+// that go off the cards no more than the one that is told.
+//
 // Where the search did not find as good a plan, the standing week is the answer, with what comes in packs bought whole, if
 // it keeps all that is asked of a plan; and so it is where the search came to an end without a plan, or in numerical
 // trouble. With batches held, as the rule "best" has them, that is the week with what is scarce shared out fairly.
@@ -61,8 +69,8 @@
 //
 // What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches, the specials that
 // it offers, its orders, and what it holds dishes to. The walk then serves by the rule and fills every line by the card, while the
-// model may fill a line with a substitute, or leave out what is optional, to save it for a dish that earns more: so a plan may earn
-// less than the model counts, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
+// model may fill a line with a substitute, or leave out what is optional, to save it for a dish that is short of it: so a plan may
+// earn less than the model counts, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
 // and leaves no whole one, and a dish is held to fewer portions than are asked for only where letting go would earn less.
 // So every command says of a kept plan what was told of it, to the last portion.
 //
