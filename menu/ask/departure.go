@@ -33,6 +33,7 @@ type Departure struct {
 	May       []string `json:"may_contain"`                  // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated,omitempty"` // bought items behind it whose allergens the file does not state
 
+	Tastes   string    `json:"tastes,omitempty"`   // how much of the first choice the substitute tastes like, in words, where it is stronger or milder
 	Refusing *Refusing `json:"refusing,omitempty"` // null where that was not played
 
 	Many    string `json:"-"` // what several of what Amount is of are called, where it is counted
@@ -135,7 +136,7 @@ func told(w *week.Week, p *week.Played, x departing) Departure {
 	switch {
 	case x.choice > 0:
 		takes = line.Choices[x.choice]
-		d.Kind, d.Item = Substituted, w.Graph.Items[takes.Item].Name
+		d.Kind, d.Item, d.Tastes = Substituted, w.Graph.Items[takes.Item].Name, w.TastesLike(line, x.choice, x.count*takes.Amount)
 		beyond := w.Stated(takes.Item).Beyond(w.Stated(first.Item))
 		d.Allergens, d.May, d.Unstated = beyond.Has, beyond.May, beyond.Unknown
 	case st.Mode != graph.ToOrder && x.count < x.of*(1-whole): // what is made to order has all of it or none

@@ -168,7 +168,7 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 	for _, d := range a.Departures {
 		if d.Kind == ask.Substituted {
 			t.Instead = append(t.Instead, Instead{In: d.In, Item: d.Item, For: d.For, Amount: d.Amount, Unit: d.Unit, Allergens: d.Allergens, May: d.May,
-				Unstated: slices.Concat([]string{}, d.Unstated), Many: d.Many})
+				Unstated: slices.Concat([]string{}, d.Unstated), Tastes: d.Tastes, Many: d.Many})
 		}
 	}
 	t.fill(func(int) bool { return true }, on)

@@ -93,7 +93,11 @@ func Departs(d ask.Departure, m Money) string {
 func departs(d ask.Departure) string {
 	switch d.Kind {
 	case ask.Substituted:
-		return things(d.Amount, d.Unit, d.Item, d.Many) + " instead of " + d.For
+		text := things(d.Amount, d.Unit, d.Item, d.Many) + " instead of " + d.For
+		if d.Tastes != "" {
+			text += " (" + d.Tastes + ")"
+		}
+		return text
 	case ask.RunsShort:
 		return amount(d.Amount, d.Unit) + " short of its " + things(d.Of, d.Unit, d.For, d.Many)
 	}
