@@ -76,9 +76,14 @@ func (s *Schedule) Daily(item int) bool {
 // on, what was to come from days before comes as it did, and of what is not there, more can only be had on days that
 // begin then or later; an item that can come every day can still be had on the day of the minute itself. Played
 // without a change, it goes on as the outcome did, but that what is topped up from days before then has an end.
-func (c Case) Resume(o *Outcome, minute int) Case {
+//
+// By item, orders is the first day of which an order can still be given at the minute; nil for what is above.
+func (c Case) Resume(o *Outcome, minute int, orders []int) Case {
 	c = c.OrderingFrom(minute)
 	s := *c.Schedule
+	for i, day := range orders {
+		s.OrdersFrom[i] = max(s.OrdersFrom[i], day)
+	}
 	past := func(d Delivery) bool { return d.Day < s.OrdersFrom[d.Item] }
 	came := slices.DeleteFunc(slices.Clone(o.Deliveries), func(d Delivery) bool { return !past(d) })
 	s.Deliveries = append(came, slices.DeleteFunc(slices.Clone(s.Deliveries), past)...)

@@ -101,7 +101,7 @@ func TestSettledGoesOnAsItDid(t *testing.T) {
 		c := r.compile(t)
 		minute := rapid.IntRange(0, c.Schedule.Days*1440-1).Draw(t, "minute")
 		o := c.Flow.Walk(c.Schedule, r.rule, nil)
-		settled := c.Resume(o, minute)
+		settled := c.Resume(o, minute, nil)
 		again := settled.Flow.Walk(settled.Schedule, r.rule, nil)
 		for slot, sl := range c.Schedule.Slots {
 			if at := slot * len(c.Schedule.Wants); daily || sl.Start < minute {
@@ -136,7 +136,7 @@ func TestNothingMoreComesBefore(t *testing.T) {
 				}
 			}
 		}
-		more := c.Resume(o, minute).With(asks...)
+		more := c.Resume(o, minute, nil).With(asks...)
 		again := more.Flow.Walk(more.Schedule, r.rule, nil)
 		first := func(item int) int {
 			if c.Schedule.Arrives[item] == nil {

@@ -85,9 +85,21 @@ func replaced(w *week.Week, base *week.Played, item int) string {
 		return true
 	})
 	if at < 0 {
-		return ""
+		return anyDay(w, item)
 	}
 	return w.SourceText(item, w.Sources[item][at])
+}
+
+// anyDay says that a bought item can be had on any day, from whoever sells it: the file names neither days nor a supplier for it,
+// and does so for others. Nobody runs out of salt for a week.
+func anyDay(w *week.Week, item int) string {
+	named := func(i int) bool { return w.Bought[i].From != "" || w.Bought[i].Arrives != kitchen.EveryDay }
+	for i := range w.Bought {
+		if !named(item) && named(i) {
+			return "any day, from anyone"
+		}
+	}
+	return ""
 }
 
 // matters tells whether work can fail because a bought item is missing: water from the tap does not run out, and what is to taste

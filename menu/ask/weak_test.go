@@ -40,7 +40,7 @@ func TestWeakIsEveryLossWalked(t *testing.T) {
 		}
 		for k, loss := range a.Losses {
 			require.InDelta(t, slow[loss.Shock], loss.ContributionLost, near, "%s\n%s", loss.Name, text)
-			require.True(t, k == 0 || a.Losses[k-1].ContributionLost >= loss.ContributionLost)
+			require.True(t, k == 0 || byLoss(a.Losses[k-1], loss) <= 0)
 		}
 		told := map[string]LossPair{}
 		for _, p := range a.Pairs {

@@ -5,7 +5,9 @@ package kitchen
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
+	"strings"
 )
 
 // Degrees is a temperature on the scale that it is written in, which is the only one that a code's limits are compared
@@ -50,6 +52,13 @@ type Hold struct {
 	Section string
 }
 
+// Cook is a limit on cooking raw food.
+type Cook struct {
+	At      float64 // at or above, on the scale of the code
+	Seconds int     // for so long; 0 for an instant
+	Section string
+}
+
 // Rule is one more figure of a code, in words.
 type Rule struct{ Section, Says string }
 
@@ -64,6 +73,8 @@ type Code struct {
 	Cold     *Hold   // held cold, at or below
 	Receive  *Hold   // cold food as it comes in, at or below; nil when the code names none
 	Reheat   *Hold   // reheated, at or above
+	Again    int     // minutes within which food is reheated so for hot holding; 0 when the code names none
+	Cook     []Cook  // raw food; nil when the code names none here
 	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
 	Dated    string  // the section of that
 	Mixed    string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
@@ -83,12 +94,15 @@ var Codes = []Code{
 		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
 		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
 		// The same adoptions, 3-202.11(A) and 3-403.11(A).
-		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"},
+		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, Again: 120,
+		// From memory: poultry and what is stuffed; what is ground, tenderised or injected, and pooled eggs; fish, whole cuts, an egg
+		// cooked as it is ordered.
+		Cook: []Cook{{165, 0, "3-401.11(A)(3)"}, {155, 17, "3-401.11(A)(2)"}, {145, 15, "3-401.11(A)(1)"}},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Advisory: "3-603.11", Eggs: "3-302.13", // both from memory
 		Others: []Rule{
-			{"3-401.11", "cook poultry and stuffed food to 165 °F, ground meat to 155 °F for 17 s"}, // from memory
+			{"3-401.11", "cook poultry and stuffed food to 165 °F, ground meat to 155 °F for 17 s, fish and whole cuts to 145 °F for 15 s"}, // from memory
 			{"3-403.11", "reheat for hot holding to 165 °F for 15 s within 2 h"},
 			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 130 °F"},
 			{"3-501.19(B)", "held by time only, from 41 °F or colder or 135 °F or hotter: serve or discard within 4 h"},
@@ -167,3 +181,22 @@ func (c *Code) AdvisoryCited() string {
 
 // Cite names a section of the code.
 func (c *Code) Cite(section string) string { return fmt.Sprintf("%s, %s", c.Title, section) }
+
+// Heated are the sections on cooking, cooling and holding hot, each once; nil where the code names none.
+func (c *Code) Heated() (sections []string) {
+	add := func(s string) {
+		if s, _, _ = strings.Cut(s, "("); s != "" && !slices.Contains(sections, s) {
+			sections = append(sections, s)
+		}
+	}
+	for _, x := range c.Cook {
+		add(x.Section)
+	}
+	for _, x := range c.Cooling {
+		add(x.Section)
+	}
+	if c.Hot != nil {
+		add(c.Hot.Section)
+	}
+	return sections
+}

@@ -72,42 +72,57 @@ func (r *rescuing) fetch(player *week.Player, c, beyond flow.Case, item int, sou
 // mostFetched bounds how many items are bought elsewhere for another batch.
 const mostFetched = 3
 
-// supply buys elsewhere what batches lack because of a move, where the file says of whom it can be had: the pot lit again must
-// not take the garlic of the next.
-func (r *rescuing) supply(player *week.Player, c flow.Case, f *fitted) {
-	before := make([]float64, len(c.Schedule.Batches))
-	for k, ran := range r.try(player, c).out.Ran {
-		before[k] = ran.Batches
+// supply buys elsewhere what batches lack with some moves, where the file says of whom it can be had and none of them buys it
+// already: the pot lit again must not take the garlic of the next. What is lacking is found with all else to be had, for two
+// things may hold each other back. It is told with one of the moves.
+func (r *rescuing) supply(player *week.Player, with flow.Case, f *fitted, moves []*move) (bought []flow.Shock) {
+	before := r.stand.Outcome.Ran
+	var items []int
+	var sources []kitchen.Source
+	offers := func(but int) (list []flow.Shock) {
+		for n, item := range items {
+			if n != but {
+				list = append(list, flow.Offer{Item: item, Days: r.comesOn(item, sources[n]), Pack: r.Pieces(item, sources[n])})
+			}
+		}
+		return list
 	}
-	var bought []int
-	for range mostFetched {
-		with := c.With(f.changes...)
+	for len(items) < mostFetched {
 		item := -1
-		for k, ran := range r.try(player, with).out.Ran {
+		for k, ran := range r.try(player, with.With(offers(-1)...)).out.Ran {
 			full := with.Schedule.Batches[k].Size
 			if k < len(before) {
-				full = before[k]
+				full = before[k].Batches
 			}
-			if ran.Limit >= 0 && ran.Batches < full*(1-ask.WorthTelling) && len(r.Sources[ran.Limit]) > 0 && !slices.Contains(bought, ran.Limit) {
+			if ran.Limit >= 0 && ran.Batches < full*(1-ask.WorthTelling) && len(r.Sources[ran.Limit]) > 0 && !slices.Contains(items, ran.Limit) &&
+				!slices.ContainsFunc(moves, func(m *move) bool { return m.kind == aBuyIn && m.item == ran.Limit }) {
 				item = ran.Limit
 				break
 			}
 		}
 		if item < 0 {
-			return
-		}
-		bought = append(bought, item)
-		for _, source := range r.Sources[item] {
-			open := c.With(flow.Offer{Item: item, Days: r.comesOn(item, source), Pack: r.Pieces(item, source)}) // what the move does not ask for is another's
-			changes, parts, by := r.fetch(player, with, open, item, source)
-			if len(parts) == 0 {
-				continue
-			}
-			f.changes, f.by = append(f.changes, changes...), min(f.by, by)
-			f.what += fmt.Sprintf(", with %s from %s: %s", r.Graph.Items[item].Name, r.SourceText(item, source), strings.Join(parts, ", "))
 			break
 		}
+		source := r.Sources[item][0]
+		for _, s := range r.Sources[item] { // the first that comes at all
+			if slices.Contains(r.comesOn(item, s), true) {
+				source = s
+				break
+			}
+		}
+		items, sources = append(items, item), append(sources, source)
 	}
+	for n, item := range items {
+		all := with.With(offers(n)...)
+		open := r.stand.Case.With(append(offers(n), flow.Offer{Item: item, Days: r.comesOn(item, sources[n]), Pack: r.Pieces(item, sources[n])})...) // what the move does not ask for is another's
+		changes, parts, by := r.fetch(player, all, open, item, sources[n])
+		if len(parts) == 0 {
+			continue
+		}
+		bought, f.by = append(bought, changes...), min(f.by, by)
+		f.what += fmt.Sprintf(", with %s from %s: %s", r.Graph.Items[item].Name, r.SourceText(item, sources[n]), strings.Join(parts, ", "))
+	}
+	return bought
 }
 
 // comesOn are the days on which an item can come from a supplier when it is ordered once the mishap is known.

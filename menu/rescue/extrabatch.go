@@ -148,13 +148,11 @@ func (r *rescuing) uses(step, item int) bool {
 	return false
 }
 
-func (r *rescuing) fitBatch(m *move, player *week.Player, c flow.Case) fitted {
+func (r *rescuing) fitBatch(m *move) fitted {
 	name := r.Graph.Steps[m.run.Step].Name
 	what := fmt.Sprintf("make another batch of %s, started by %s", name, r.Moment(m.start))
 	if m.run.Batches > 1 {
 		what = fmt.Sprintf("make %g more batches of %s, started by %s", m.run.Batches, name, r.Moment(m.start))
 	}
-	f := fitted{changes: []flow.Shock{m.run}, what: what, by: m.start}
-	r.supply(player, c, &f)
-	return f
+	return fitted{changes: []flow.Shock{m.run}, what: what, by: m.start}
 }

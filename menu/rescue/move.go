@@ -111,7 +111,7 @@ func (r *rescuing) scarce() (items []int) {
 func (m *move) fit(r *rescuing, player *week.Player, c flow.Case) fitted {
 	switch m.kind {
 	case aBatch:
-		return r.fitBatch(m, player, c)
+		return r.fitBatch(m)
 	case aSubstitute:
 		return r.fitSubstitute(m)
 	case aRation:

@@ -50,6 +50,8 @@ type Move struct {
 	Dishes   []MoreSold   `json:"dishes"`
 	Services []OfferedAt  `json:"services"` // at which it is done; [] for a batch or for what is bought in
 	Buy      []ExtraOrder `json:"buy"`      // what must come for it, beyond what was ordered
+	Fewer    []FewerOn    `json:"fewer"`    // days on which fewer portions are sold with it than without it: what it takes from them
+	LeftOver float64      `json:"left"`     // by how much more what is on hand when the days end is worth with it
 	Less     []string     `json:"less"`     // batches, its own too, that come out smaller because something runs short, in words
 
 	Swaps     []ask.Swap `json:"substitutes"`        // what the plates then hold that they did not
@@ -67,6 +69,12 @@ type MoreSold struct {
 	Portions int    `json:"portions"`
 }
 
+// FewerOn is a day on which a move sells fewer portions.
+type FewerOn struct {
+	Date     string `json:"date"` // 2006-01-02
+	Portions int    `json:"portions"`
+}
+
 // OfferedAt is a service that a move is about, with the portions of a special.
 type OfferedAt struct {
 	Date     string `json:"date"` // 2006-01-02
@@ -81,7 +89,9 @@ type ExtraOrder struct {
 	Unit     string  `json:"unit"`
 	Date     string  `json:"date"` // 2006-01-02
 	Cost     float64 `json:"cost"`
-	From     string  `json:"from"` // the supplier; "" where the file does not say
+	From     string  `json:"from"`     // the supplier; "" where the file does not say
+	Price    float64 `json:"price"`    // for one Unit
+	OrderBy  string  `json:"order_by"` // 2006-01-02 15:04; "" where the file does not say by when the supplier wants the order
 
 	Many  string `json:"-"` // what several of the item are called, where it is counted
 	Index int    `json:"-"` // of the item in the graph
@@ -143,7 +153,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	for _, s := range shocks {
 		r.known = max(r.known, w.KnownAt(after.Case, before.Outcome, s.Changes))
 	}
-	if r.stand, err = w.PlayCase(ctx, after.Case.Resume(after.Outcome, r.known), before.Outcome); err != nil {
+	if r.stand, err = w.PlayCase(ctx, after.Case.Resume(after.Outcome, r.known, w.OrdersFrom(r.known)), before.Outcome); err != nil {
 		return nil, err
 	}
 	r.look(shocks)
@@ -154,7 +164,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 		return nil, err
 	}
 	a.Nothing = r.nothing(all, a)
-	a.Cautions = cautions(a)
+	a.Cautions = cautions(w.Code, a)
 	return a, nil
 }
 
@@ -261,6 +271,11 @@ func (r *rescuing) with(player *week.Player, moves []*move) (flow.Case, []fitted
 			}
 		}
 	}
+	for k, m := range moves { // once it is known what all of them take
+		if m.kind == aBatch {
+			c = c.With(r.supply(player, c, &fits[k], moves)...)
+		}
+	}
 	return c, fits
 }
 
@@ -272,6 +287,22 @@ func (r *rescuing) gain(t tried) float64 {
 	return t.books.Contribution - r.stand.Books.Contribution
 }
 
+// leastBatch is the part of a further batch that must come off for it to be worth lighting. Common practice, no source.
+const leastBatch = 0.5
+
+// comesOff tells whether a move does what it says: of a further batch there is enough to be worth lighting.
+func (r *rescuing) comesOff(t tried, m *move) bool {
+	if m.kind != aBatch {
+		return true
+	}
+	for k := len(r.stand.Case.Schedule.Batches); k < len(t.Schedule.Batches); k++ {
+		if b := t.Schedule.Batches[k]; b.Step == m.run.Step && b.Day == m.run.Day && b.Start == m.run.Start {
+			return t.out.Ran[k].Batches >= leastBatch*b.Size
+		}
+	}
+	return true
+}
+
 // single tries every move alone, and then together.
 func (r *rescuing) single(ctx context.Context, all []*move, progress func(float64), a *Answer) error {
 	part := func(from, share float64) func(float64) { // of the whole work
@@ -281,7 +312,9 @@ func (r *rescuing) single(ctx context.Context, all []*move, progress func(float6
 		return func(done float64) { progress(from + share*done) }
 	}
 	err := r.Parallel(ctx, len(all), part(0, 1.0/mostTogether), func(player *week.Player, k int) {
-		all[k].gain = r.gain(r.on(player, all[k]))
+		if t := r.on(player, all[k]); r.comesOff(t, all[k]) {
+			all[k].gain = r.gain(t)
+		}
 	})
 	if err != nil {
 		return err
@@ -300,7 +333,9 @@ func (r *rescuing) single(ctx context.Context, all []*move, progress func(float6
 		sums := make([]float64, len(all))
 		err := r.Parallel(ctx, len(all), part(float64(n)/mostTogether, 1.0/mostTogether), func(player *week.Player, k int) {
 			if r.goTogether(all[k], chosen) {
-				sums[k] = r.gain(r.on(player, append(slices.Clone(chosen), all[k])...))
+				if t := r.on(player, append(slices.Clone(chosen), all[k])...); r.comesOff(t, all[k]) {
+					sums[k] = r.gain(t)
+				}
 			}
 		})
 		if err != nil {
@@ -360,7 +395,7 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	was, now := r.on(r.Player(), moves[:k]...), r.on(player, moves[:k+1]...)
 	a := Move{Kind: MoveKinds[m.kind], What: fit.what, Gained: now.books.Contribution - was.books.Contribution,
 		Cash: now.books.Spent() - was.books.Spent(), Dishes: []MoreSold{}, Services: []OfferedAt{}, Buy: []ExtraOrder{},
-		Less:  r.less(was, now),
+		Fewer: r.fewer(was, now), LeftOver: now.books.Stock - was.books.Stock, Less: r.less(was, now),
 		Swaps: []ask.Swap{}, Allergens: []string{}, May: []string{}, Unstated: []string{}, Breaks: []string{}}
 	for d, dish := range r.Dishes {
 		more := 0.0
@@ -389,6 +424,23 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 		a.Allergens, a.May, a.Unstated = stated.Has, stated.May, stated.Unknown
 	}
 	return a
+}
+
+// fewer are the days that a move takes portions from.
+func (r *rescuing) fewer(was, now tried) []FewerOn {
+	by := make([]float64, r.Days)
+	for slot, sit := range r.Sittings {
+		for d := range r.Dishes {
+			by[sit.Day] += was.out.Served[slot*len(r.Dishes)+d] - now.out.Served[slot*len(r.Dishes)+d]
+		}
+	}
+	list := []FewerOn{}
+	for day, n := range by {
+		if n := int(math.Round(n)); n > 0 {
+			list = append(list, FewerOn{r.Date(day).Format(kitchen.DateLayout), n})
+		}
+	}
+	return list
 }
 
 // less tells of the batches that are smaller than they were before a move, or than it asks for.
@@ -431,13 +483,19 @@ func (r *rescuing) orders(was, now tried) []ExtraOrder {
 		}
 		o := ExtraOrder{Item: it.Name, Quantity: more / it.Unit.Factor, Unit: it.Unit.Name, Date: r.Date(d.Day).Format(kitchen.DateLayout), Cost: cost,
 			Many: it.Many, Index: d.Item, Day: d.Day, Other: other, Crumb: more < leastShare*(was.out.Opening[d.Item]+was.out.Delivered(d.Item))}
-		if it.Role == graph.Bought {
+		if o.Price = now.Flow.Price(d.Item) * it.Unit.Factor; it.Role == graph.Bought {
 			o.From = r.Bought[d.Item].From
+		}
+		if other {
+			o.Price = price * it.Unit.Factor
 		}
 		for _, source := range r.Sources[d.Item] {
 			if other && source.Price == price {
 				o.From = source.From
 			}
+		}
+		if s := r.SupplierNamed(o.From); s != nil && s.OrderBy != nil && (!other || r.comesOrdered(d.Item, o.From)) {
+			o.OrderBy = r.Stamp(r.OrderBy(d.Day, o.From))
 		}
 		list = append(list, o)
 	}
@@ -466,11 +524,16 @@ func (r *rescuing) setDay(o ExtraOrder) bool {
 // ordered is by when a move must be decided for its orders to come, at most by.
 func (r *rescuing) ordered(list []ExtraOrder, by int) int {
 	for _, o := range list {
-		if r.setDay(o) {
-			by = min(by, o.Day*1440)
+		if r.setDay(o) || o.OrderBy != "" && !o.Other && !o.Crumb {
+			by = min(by, r.OrderBy(o.Day, o.From))
 		}
 	}
 	return by
+}
+
+// comesOrdered tells whether another supplier brings an item by order, and not within some minutes.
+func (r *rescuing) comesOrdered(item int, from string) bool {
+	return slices.ContainsFunc(r.Sources[item], func(s kitchen.Source) bool { return s.From == from && s.Within == 0 })
 }
 
 // widen finds the earliest start of a batch that does as well as the latest.
@@ -511,9 +574,9 @@ func (r *rescuing) nothing(all []*move, a *Answer) string {
 	}
 	switch {
 	case len(r.lacks) == 0 && missing == 0:
-		return "no dish runs short after that"
+		return "nothing needs saving: no dish runs short after that"
 	case len(all) == 0:
-		return "there is nothing to try: no step could make what is short in time, the file names nobody else " +
+		return "nothing can be saved: there is nothing to try: no step could make what is short in time, the file names nobody else " +
 			"who sells it, and no other dish uses it"
 	}
 	var kinds []string
@@ -522,11 +585,11 @@ func (r *rescuing) nothing(all []*move, a *Answer) string {
 			kinds = append(kinds, kind)
 		}
 	}
-	return fmt.Sprintf("none of what was tried earns more than it costs (%s)", strings.Join(kinds, ", "))
+	return fmt.Sprintf("nothing can be saved: none of what was tried earns more than it costs (%s)", strings.Join(kinds, ", "))
 }
 
 // cautions are what must be known about moves.
-func cautions(a *Answer) []string {
+func cautions(code *kitchen.Code, a *Answer) []string {
 	list := []string{}
 	moves := slices.Clone(a.Moves)
 	if a.Together != nil {
@@ -537,8 +600,7 @@ func cautions(a *Answer) []string {
 	}
 	if has(aBatch) {
 		list = append(list,
-			"a rushed batch is cooked through, cooled and held like any other (FDA Food Code 2022, "+
-				"3-401.11, 3-501.14 and 3-501.16); local code comes first")
+			"a rushed batch is cooked through, cooled and held like any other"+cited(code)+"; local code comes first")
 	}
 	if has(aBuyIn) {
 		list = append(list,
@@ -550,4 +612,12 @@ func cautions(a *Answer) []string {
 				"only what the kitchen file states is known here")
 	}
 	return list
+}
+
+// cited are the sections of the kitchen's code on cooking, cooling and holding, in brackets; "" where it names none.
+func cited(code *kitchen.Code) string {
+	if sections := code.Heated(); len(sections) > 0 {
+		return " (" + code.Cite(strings.Join(sections, ", ")) + ")"
+	}
+	return ""
 }

@@ -132,13 +132,13 @@ func TestNothingToRescue(t *testing.T) {
 		want  string
 	}{
 		"bones have come for this week": {pot("tue", ""), "lose boil@tue",
-			"none of what was tried earns more than it costs (batch, strike)"},
+			"nothing can be saved: none of what was tried earns more than it costs (batch, strike)"},
 		"no dish is short": {pot("tue", ""), "price bones=+50%",
-			"no dish runs short after that"},
+			"nothing needs saving: no dish runs short after that"},
 		"too late for the only service": {pot("tue", ""), "late boil@tue=30 h",
-			"none of what was tried earns more than it costs (strike)"},
+			"nothing can be saved: none of what was tried earns more than it costs (strike)"},
 		"ten guests are too few for toasts": {weektest.SmallWeek(t, bread), "lose boil@tue",
-			"none of what was tried earns more than it costs (batch, strike, special)"},
+			"nothing can be saved: none of what was tried earns more than it costs (batch, strike, special)"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			a := rescue(t, tc.week, tc.shock)
@@ -309,7 +309,7 @@ specials:
 		before, after, err := w.Compare(context.Background(), s)
 		require.NoError(t, err)
 		known := w.KnownAt(after.Case, before.Outcome, s.Changes)
-		stand := after.Case.Resume(after.Outcome, known)
+		stand := after.Case.Resume(after.Outcome, known, w.OrdersFrom(known))
 		worth, err := w.Worth()
 		require.NoError(t, err)
 		r := &rescuing{Week: w, before: before, worth: worth, known: known}

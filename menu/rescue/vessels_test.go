@@ -147,7 +147,7 @@ func TestNobodyOverfillsAPot(t *testing.T) {
 		worth, err := w.Worth()
 		require.NoError(t, err)
 		r := &rescuing{Week: w, before: before, worth: worth, known: w.KnownAt(after.Case, before.Outcome, shock.Changes)}
-		r.stand, err = w.PlayCase(t.Context(), after.Case.Resume(after.Outcome, r.known), before.Outcome)
+		r.stand, err = w.PlayCase(t.Context(), after.Case.Resume(after.Outcome, r.known, w.OrdersFrom(r.known)), before.Outcome)
 		require.NoError(t, err)
 		r.look([]week.Shock{shock})
 		var chosen []*move

@@ -41,3 +41,18 @@ func (w *Week) Earliest(s kitchen.Source, asked int) (minute int, ok bool) {
 	}
 	return 0, false
 }
+
+// OrdersFrom is, by item, the first day for which its usual supplier still takes an order at a minute, by when the file says that
+// it wants one; 0 where the file does not say.
+func (w *Week) OrdersFrom(minute int) []int {
+	days := make([]int, len(w.Graph.Items))
+	for i := range w.Bought {
+		if s := w.SupplierNamed(w.Bought[i].From); s == nil || s.OrderBy == nil {
+			continue
+		}
+		for day := max(dayOf(minute), 0); w.OrderBy(day, w.Bought[i].From) < minute; day++ {
+			days[i] = day + 1
+		}
+	}
+	return days
+}

@@ -20,7 +20,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 	var b strings.Builder
 	b.WriteString(p.heading("What can still be done from " + whenOf(a.Known)))
 	if a.Nothing != "" {
-		b.WriteString(p.text(2, "Nothing can be saved: "+a.Nothing+"."))
+		b.WriteString(p.text(2, capital(a.Nothing)+"."))
 		return b.String()
 	}
 	if lost := m.Less(a.Before, a.Lost); lost > 0 {
@@ -37,10 +37,13 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 		for n, mv := range t.Moves {
 			b.WriteString(p.numbered(n+1, mv.What))
 			b.WriteString(p.text(3, fmt.Sprintf("adds %s and %s", m.Name(mv.Gained), spends(mv, m))))
+			if then := daysAfter(mv, m); then != "" {
+				b.WriteString(p.text(3, "then "+then))
+			}
 			b.WriteString(p.allergenLines(mv))
 		}
-		if len(t.Buy) > 0 {
-			b.WriteString(p.text(0, "To order for all of them: "+byDay(t.Buy)+"."))
+		for _, o := range orders(t.Buy, m) {
+			b.WriteString(p.text(0, capital(o)+"."))
 		}
 		for _, l := range t.Less {
 			b.WriteString(p.text(0, "Then "+l+"."))
@@ -67,8 +70,14 @@ func (p Page) moveLines(mv rescue.Move, m Money) string {
 		saves += ", selling " + plural(-mv.Portions, "portion fewer", "portions fewer")
 	}
 	text := p.text(3, saves+dishesSold(mv.Dishes)) + p.text(3, spends(mv, m))
+	for _, o := range toOrder(mv, m) {
+		text += p.text(3, o)
+	}
 	for _, l := range mv.Less {
 		text += p.text(3, "then "+l)
+	}
+	if then := daysAfter(mv, m); then != "" {
+		text += p.text(3, "then "+then)
 	}
 	return text + p.allergenLines(mv)
 }
@@ -76,15 +85,61 @@ func (p Page) moveLines(mv rescue.Move, m Money) string {
 // spends is what a move costs, what must come for it, and by when it must be decided.
 func spends(mv rescue.Move, m Money) string {
 	text := cash(mv.Cash, m)
-	if len(mv.Buy) > 0 && mv.Kind != "buy in" { // which says itself what must come
-		text += ", for " + byDay(mv.Buy)
-	}
 	text += "; decide " + deadline(mv.By)
 	if mv.From != "" {
 		text += " (works as well from " + whenOf(mv.From) + ")"
 	}
 	return text
 }
+
+// toOrder is what must come for a move, a line for each supplier and day: from whom, by when to order, and at what price. What is
+// bought in says so itself.
+func toOrder(mv rescue.Move, m Money) (lines []string) {
+	if mv.Kind == "buy in" {
+		return nil
+	}
+	return orders(mv.Buy, m)
+}
+
+func orders(all []rescue.ExtraOrder, m Money) (lines []string) {
+	type trip struct{ date, from, by string }
+	var trips []trip
+	parts := map[trip][]string{}
+	for _, o := range all {
+		t := trip{o.Date, o.From, o.OrderBy}
+		if parts[t] == nil {
+			trips = append(trips, t)
+		}
+		parts[t] = append(parts[t], ordered(o)+" at "+UnitPrice(m, o.Price)+"/"+o.Unit)
+	}
+	slices.SortStableFunc(trips, func(a, b trip) int { return strings.Compare(a.date, b.date) })
+	for _, t := range trips {
+		from, by := "", ""
+		if t.from != "" {
+			from = " from " + t.from
+		}
+		if t.by != "" {
+			by = ", order by " + whenOf(t.by)
+		}
+		lines = append(lines, "to order"+from+" for "+weekday(t.date)+by+": "+list(parts[t]))
+	}
+	return lines
+}
+
+// daysAfter is what a move takes from days: portions of some, and of what is on hand at the end.
+func daysAfter(mv rescue.Move, m Money) string {
+	var parts []string
+	for _, f := range mv.Fewer {
+		parts = append(parts, plural(f.Portions, "portion", "portions")+" fewer on "+weekday(f.Date))
+	}
+	if less := -m.Units(mv.LeftOver); less > 0 && -mv.LeftOver > worthSaying*mv.Gained {
+		parts = append(parts, m.NameUnits(less)+" less on hand at the end, for the days after")
+	}
+	return list(parts)
+}
+
+// worthSaying is the part of what a move brings from which on it is said that less is left for the days after.
+const worthSaying = 0.05
 
 // numbered is a line of a list, its number hanging out.
 func (p Page) numbered(n int, what string) string {
@@ -140,23 +195,6 @@ func cash(more float64, m Money) string {
 		return "saves " + m.NameUnits(-units) + " in cash"
 	}
 	return "costs no cash"
-}
-
-// byDay is what must come, day by day: "3 stewing hens and 40 g garlic on Thu 26 Nov".
-func byDay(all []rescue.ExtraOrder) string {
-	all = slices.Clone(all)
-	slices.SortStableFunc(all, func(a, b rescue.ExtraOrder) int { return strings.Compare(a.Date, b.Date) })
-	var days []string
-	for from := 0; from < len(all); {
-		var parts []string
-		to := from
-		for ; to < len(all) && all[to].Date == all[from].Date; to++ {
-			parts = append(parts, ordered(all[to]))
-		}
-		days = append(days, list(parts)+" on "+weekday(all[from].Date))
-		from = to
-	}
-	return strings.Join(days, "; ")
 }
 
 // ordered is how much is ordered: of what is counted, whole ones.

@@ -4,6 +4,7 @@ package show
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kettletree/menu/ask"
@@ -43,7 +44,11 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 			}
 		}
 		if more := len(losses) - most; more > 0 {
-			t.remark(fmt.Sprintf("%s less (--most %d shows all)", plural(more, "more hurts", "more hurt"), len(losses)))
+			or := ""
+			if slices.ContainsFunc(losses[most:], func(l ask.Loss) bool { return l.Elsewhere != "" }) {
+				or = ", or can be had elsewhere"
+			}
+			t.remark(fmt.Sprintf("%s less%s (--most %d shows all)", plural(more, "more hurts", "more hurt"), or, len(losses)))
 		}
 	}
 	group(batches, "batch", "batches")
