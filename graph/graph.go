@@ -54,7 +54,7 @@ type Mode uint8
 const (
 	OnDays  Mode = iota // on set days, in whole batches
 	AllOf               // takes all there is of its first input, each day
-	ToOrder             // as much as is asked for
+	ToOrder             // as much as is asked for, or whole batches of it: see Step.Lot
 )
 
 // Choice is one item that can fill a line, with the amount for one batch in base units of the item.
@@ -92,12 +92,16 @@ type Output struct {
 type Step struct {
 	Name  string
 	Mode  Mode
+	Lot   float64 // ToOrder: what it is made in, 1 for whole batches and 0.5 for halves, the rest of which stays on hand; 0 for as much as is asked for
 	Takes []Line
 	Gives []Output
 
 	BoilsFrom int     // minutes after the start at which steam begins to go off
 	BoilsOff  float64 // millilitres an hour that go off as steam of one batch
 }
+
+// AsNeeded tells whether the step is made when what is on hand would not do, in whole batches or halves of them.
+func (st Step) AsNeeded() bool { return st.Mode == ToOrder && st.Lot > 0 }
 
 // Steam is what has gone off of one batch, in millilitres, some minutes after the start.
 func (st Step) Steam(minutes int) float64 {

@@ -13,9 +13,10 @@ import (
 // step behind them.
 type rows struct {
 	mode    []graph.Mode
-	lines   []int32 // by step: first line; one more entry closes the last
-	choices []int32 // by line: first choice; one more entry closes the last
-	outputs []int32 // by step: first output; one more entry closes the last
+	lot     []float64 // by step: what is made as needed is made in so much of a batch; 0 for all else
+	lines   []int32   // by step: first line; one more entry closes the last
+	choices []int32   // by line: first choice; one more entry closes the last
+	outputs []int32   // by step: first output; one more entry closes the last
 
 	optional, carried []bool    // by line
 	without           []float64 // by line: the share that work goes without before it is cut
@@ -135,6 +136,9 @@ func read(g *graph.Graph) (r rows, takes, gives []float64) {
 	for s := range g.Steps {
 		st := &g.Steps[s]
 		r.mode[s], r.lines[s], r.outputs[s] = st.Mode, int32(line), int32(e)
+		if st.AsNeeded() {
+			r.lot[s] = st.Lot
+		}
 		for l := range st.Takes {
 			from := &st.Takes[l]
 			r.choices[line], r.optional[line], r.carried[line], r.without[line] = int32(c), from.Optional, from.Carried, from.Without
@@ -155,7 +159,7 @@ func read(g *graph.Graph) (r rows, takes, gives []float64) {
 // newRows has room for so much, with the amounts that go beside it; only the closing entries are filled in.
 func newRows(steps, lines, choices, outputs int) (r rows, takes, gives []float64) {
 	r = rows{
-		mode: make([]graph.Mode, steps), lines: make([]int32, steps+1), outputs: make([]int32, steps+1),
+		mode: make([]graph.Mode, steps), lot: make([]float64, steps), lines: make([]int32, steps+1), outputs: make([]int32, steps+1),
 		choices: make([]int32, lines+1), optional: make([]bool, lines), carried: make([]bool, lines), without: make([]float64, lines),
 		takes: make([]int32, choices), gives: make([]int32, outputs),
 	}
@@ -168,7 +172,7 @@ func (r *rows) arranged(order []int32, takes, gives []float64) (to rows, toTakes
 	to, toTakes, toGives = newRows(len(order), len(r.optional), len(r.takes), len(r.gives))
 	line, c, e := int32(0), int32(0), int32(0)
 	for p, s := range order { // element by element: there are few of each, and a call to copy costs more
-		to.mode[p], to.lines[p], to.outputs[p] = r.mode[s], line, e
+		to.mode[p], to.lot[p], to.lines[p], to.outputs[p] = r.mode[s], r.lot[s], line, e
 		for l := r.lines[s]; l < r.lines[s+1]; l++ {
 			to.choices[line], to.optional[line], to.carried[line], to.without[line] = c, r.optional[l], r.carried[l], r.without[l]
 			for k := r.choices[l]; k < r.choices[l+1]; k++ {

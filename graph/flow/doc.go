@@ -85,6 +85,13 @@
 // order, for that lacks something itself. What is on hand goes before what is made to order. Of a step to order with several
 // outputs, the one that asks for most says how much is made; what it gives beside is of today, and stays on hand.
 //
+// What is made as needed ([graph.Step.AsNeeded]) is at first made as to order is, to the gram, for what is asked for beyond what is
+// on hand. Once the work is settled, portions made whole and all, the rest of the last batch that was begun for it (of halves, of
+// the last half) is made of what is then there, or as much of the rest as there is enough for; what takes something before what
+// makes it, and of others the step that is later in the order above first. What the rest gives is of today, stays on hand, and goes
+// first next time. So nothing is made while what is on hand will do, no portion is lost to a rest at the moment at which that is
+// made, and of a batch that was begun for one portion there is a whole one. Later work finds what the rest has taken gone.
+//
 // A batch is as large as the scarcest of what it takes allows, at most what is due: it is fed as a single dish is served. A
 // line may go without a share of its amount before that cuts the batch (Line.Without: all of it, where it is to taste). Such
 // lines ask for the least that they can have until the batch is as large as it will be; then they are filled up together, as

@@ -11,6 +11,7 @@ type cone struct {
 	items, orders []int32
 	batch         int32   // the place of the step whose batch it is, the last of orders; -1 for portions
 	ways          []int32 // lines of those steps that can be filled in more than one way, from the dish back
+	lots          []int32 // places of those that are made as needed, from the dish back
 }
 
 // cone is what can be needed for some items.
@@ -45,6 +46,9 @@ func (n *net) cone(from []int32) cone {
 	back := slices.Clone(c.orders)
 	slices.SortFunc(back, func(a, b int32) int { return int(n.turn[b] - n.turn[a]) })
 	for _, p := range back {
+		if n.lot[p] > 0 {
+			c.lots = append(c.lots, p)
+		}
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
 			if n.ways(line) > 1 {
 				c.ways = append(c.ways, line)

@@ -352,6 +352,7 @@ func (w *Walker) stop(slot int, k int32, share float64) {
 
 // enter enters what was done in the outcome, and brings the lots on hand in line with what was used and left over.
 func (w *Walker) enter(in *cone) {
+	w.makeLots(in)
 	n, follows := w.f.net, w.rec.follows()
 	orders := in.orders
 	if follows { // what is taken is to be there before it is taken, and of two that take it the earlier has the older lots

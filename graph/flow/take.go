@@ -24,8 +24,8 @@ func NewTaker(f *Flow) *Taker {
 }
 
 // Take says what is no longer on hand when so much of an item is used or sold. What is on hand of an item is taken first,
-// and the rest asked of its step where it has one that runs to order, as in a [Walker]; a line stays on its first
-// choice while there is any, then goes on with its substitutes. What happened happened: where all of them are used up,
+// and the rest asked of its step where it has one that runs to order, as in a [Walker]; what is made as needed is made whole, as
+// far as there is enough. A line stays on its first choice while there is any, then goes on with its substitutes. What happened happened: where all of them are used up,
 // the first choice is taken all the same, so that more is taken than have holds, and optional lines do without.
 //
 // have is what is on hand by item, at least 0. Items that are uncounted are taken to be there and do not move. The list
@@ -68,6 +68,8 @@ func (t *Taker) Take(item int, amount float64, have []float64, uncounted []bool)
 	if share < 1 {
 		w.overdraw(in, 1-share)
 	}
+	w.makeLots(in)
+	w.makeLots(in)
 	t.moved, t.extra, t.cost = t.moved[:0], t.extra[:0], 0
 	for _, i := range in.items {
 		by := w.have[i] - have[i]

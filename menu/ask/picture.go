@@ -315,10 +315,12 @@ func (m *mapping) isOf(n *draw.Node) func(flow.Shock) bool {
 // stepWords says when a step runs and where; on the whole map without the clock.
 func (m *mapping) stepWords(s int) (words []string) {
 	card := m.Steps[s]
-	switch m.Graph.Steps[s].Mode {
-	case graph.AllOf:
+	switch st := m.Graph.Steps[s]; {
+	case st.Mode == graph.AllOf:
 		words = append(words, "all of it")
-	case graph.ToOrder:
+	case st.AsNeeded():
+		words = append(words, "as needed")
+	case st.Mode == graph.ToOrder:
 		words = append(words, "to order")
 	default:
 		var days kitchen.Days

@@ -15,7 +15,7 @@ import (
 type Missing struct {
 	In     string  `json:"in"`   // "Tuesday's night kettle", or a dish or step over several days
 	From   string  `json:"from"` // 2006-01-02
-	To     string  `json:"to"`
+	To     string  `json:"to"`   // 2006-01-02
 	Item   string  `json:"item"` // the first choice
 	Amount float64 `json:"amount"`
 	Of     float64 `json:"of"` // what would go in

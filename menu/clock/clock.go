@@ -77,6 +77,7 @@ type Row struct {
 	For      []string `json:"for"`    // the dishes with the most portions that rest on it, three at most; steps where no dish does
 	More     int      `json:"more"`   // further dishes
 	First    string   `json:"first"`  // the first service that rests on it, as "Wed 25 Nov lunch"; "" for none
+	Until    string   `json:"until"`  // of what is made as needed, the last service that it is enough for; "" where that is the first, where it lasts beyond the days asked about, and for all else
 
 	work   int // -1 for a service
 	minute int

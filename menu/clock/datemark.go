@@ -36,7 +36,7 @@ type Label struct {
 	Unit      string   `json:"unit"`
 	Made      string   `json:"made"`                       // 2006-01-02
 	At        string   `json:"at"`                         // 15:04; "" when its step has no clock
-	ToOrder   bool     `json:"to_order"`                   // made as it is asked for, through the day
+	ToOrder   bool     `json:"to_order"`                   // made to order, as it is asked for, through the day
 	DayOne    string   `json:"day_one"`                    // 2006-01-02, that the days of the code are counted from
 	From      string   `json:"day_one_of,omitempty"`       // the ingredient that brought an earlier day 1
 	UseBy     *string  `json:"use_by"`                     // 2006-01-02, to the end of it; null when neither file nor code says
@@ -311,7 +311,7 @@ func (m *marks) merged() (list []*lotMade) {
 	at := map[[2]int]int{}
 	for _, l := range m.given {
 		m.dayOne(l)
-		if m.Graph.Steps[l.step].Mode != graph.ToOrder || l.mark != "" {
+		if !m.toOrder(l.step) || l.mark != "" {
 			list = append(list, l)
 			continue
 		}
@@ -331,6 +331,12 @@ func (m *marks) merged() (list []*lotMade) {
 	return list
 }
 
+// toOrder tells whether a step makes what is served at once.
+func (m *marks) toOrder(step int) bool {
+	st := m.Graph.Steps[step]
+	return st.Mode == graph.ToOrder && !st.AsNeeded()
+}
+
 // timed tells whether it is known when a lot was made, or will be.
 func (m *marks) timed(g *lotMade) bool {
 	return g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
@@ -343,7 +349,7 @@ func (m *marks) label(g *lotMade) Label {
 	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
 		Made: m.Date(day).Format(time.DateOnly), Raw: []string{}, Approved: m.Approved[g.item],
-		ToOrder: m.Graph.Steps[g.step].Mode == graph.ToOrder && g.mark == ""}
+		ToOrder: m.toOrder(g.step) && g.mark == ""}
 	timed := m.timed(g)
 	if timed {
 		l.At = measure.FormatClock(g.at % 1440)
@@ -361,7 +367,7 @@ func (m *marks) label(g *lotMade) Label {
 	stated := m.Stated(g.item)
 	l.Allergens, l.May, l.Unstated = stated.Has, stated.May, stated.Unknown
 	m.lastDay(&l, g)
-	if (m.Cooks(g.step) || m.Heat[g.step] == kitchen.Reheats) && m.Graph.Steps[g.step].Mode != graph.ToOrder {
+	if (m.Cooks(g.step) || m.Heat[g.step] == kitchen.Reheats) && !m.toOrder(g.step) {
 		for _, s := range code.Cooling {
 			if s.Within > 0 {
 				by := CoolBy{From: s.From, To: s.To, Scale: code.Scale, Within: s.Within, Section: code.Cite(s.Section)}

@@ -86,6 +86,9 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 		r := base
 		r.Do, r.Phase, r.In, r.Out = do, phase, in, out
 		r.For, r.More, r.First = t.forWhom(of)
+		if len(r.Out) > 0 {
+			r.Until = t.until(w, of)
+		}
 		if w.fixed && w.kind != pot && r.Vessel != "" { // what is in a pot already is not told
 			in := after
 			if do == TakeOut { // it goes out before anything else goes in
@@ -151,7 +154,8 @@ func (t *table) serving(slot int) (r Row, ok bool) {
 type users struct {
 	portions map[int]float64 // by dish
 	steps    []int
-	first    int // slot; -1 for none
+	first    int   // slot; -1 for none
+	slots    []int // all of them
 }
 
 func (u users) and(o users) users {
@@ -165,6 +169,7 @@ func (u users) and(o users) users {
 	if u.first < 0 || o.first >= 0 && o.first < u.first {
 		u.first = o.first
 	}
+	u.slots = append(u.slots, o.slots...)
 	return u
 }
 
@@ -189,6 +194,7 @@ func (n *night) users(i, item int) users {
 				if u.first < 0 || to.slot < u.first {
 					u.first = to.slot
 				}
+				u.slots = append(u.slots, to.slot)
 				continue
 			}
 			if !e.carried {
@@ -197,6 +203,43 @@ func (n *night) users(i, item int) users {
 		}
 	}
 	return u
+}
+
+// until is the last service that what is made as needed is enough for, where it is for more than one; "" where some of it is left when
+// the days asked about end.
+func (t *table) until(w *work, u users) string {
+	if !t.Graph.Steps[w.step].AsNeeded() || u.first < 0 {
+		return ""
+	}
+	next := noEnd // when the next batch is made
+	for k := range t.night.works {
+		if o := &t.night.works[k]; o.step == w.step && o.at > w.at {
+			next = min(next, o.at)
+		}
+	}
+	if next == noEnd {
+		for _, g := range w.gives {
+			taken := 0.0
+			for _, k := range w.to {
+				if e := t.night.edges[k]; e.item == g.item {
+					taken += e.amount
+				}
+			}
+			if keeps := t.Terms.Keeps[g.item]; g.amount-taken > 1e-6*g.amount && (keeps == 0 || w.at/1440+keeps-1 >= t.Days) {
+				return ""
+			}
+		}
+	}
+	last := u.first
+	for _, slot := range u.slots {
+		if t.night.schedule.ServedAt(slot) < next {
+			last = max(last, slot)
+		}
+	}
+	if last == u.first {
+		return ""
+	}
+	return t.SittingName(last)
 }
 
 // forWhom names users: the dishes with the most portions, and the first service.

@@ -86,7 +86,7 @@ func (b *builder) items(ctx context.Context) error {
 					continue
 				}
 				a := b.amountOn(s, i, o.Amount)
-				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: hows[st.Mode], OutAt: o.OutAt}
+				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: how(st), OutAt: o.OutAt}
 				if l, ok := latest[st.Name]; ok && st.Mode == graph.OnDays {
 					m.Latest, m.Service, m.Begins = &l.at, l.service, l.begins
 				}

@@ -90,16 +90,18 @@ type Output struct {
 
 // How a step runs.
 const (
-	OnDays  = "on days"
-	AllOf   = "all of it"
-	ToOrder = "to order"
+	OnDays   = "on days"
+	AllOf    = "all of it"
+	ToOrder  = "to order"
+	AsNeeded = "as needed"
 )
 
 // Recipe is a step for one batch.
 type Recipe struct {
 	Step    string   `json:"step"`
-	Vessel  string   `json:"vessel"` // "" for none
-	How     string   `json:"how"`    // "on days", "all of it" or "to order"
+	Vessel  string   `json:"vessel"`           // "" for none
+	How     string   `json:"how"`              // "on days", "all of it", "as needed" or "to order"
+	Halves  bool     `json:"halves,omitempty"` // it can be made in half batches too
 	Batches []Run    `json:"batches"`
 	Starts  string   `json:"starts"` // 15:04; "" when none is set
 	Takes   []Line   `json:"takes"`
@@ -370,7 +372,7 @@ func (b *builder) stations(context.Context) error {
 			name = bench
 		}
 		st := b.Graph.Steps[s]
-		r := Recipe{Step: st.Name, Vessel: vessel, How: hows[st.Mode], Batches: b.runs(s), Takes: b.lines(s), Gives: []Output{}}
+		r := Recipe{Step: st.Name, Vessel: vessel, How: how(st), Halves: card.Halves, Batches: b.runs(s), Takes: b.lines(s), Gives: []Output{}}
 		if card.Starts != flow.Untimed {
 			r.Starts = measure.FormatClock(card.Starts)
 		}
@@ -387,8 +389,13 @@ func (b *builder) stations(context.Context) error {
 	return nil
 }
 
-// hows are the words for how a step runs, by [graph.Mode].
-var hows = []string{OnDays, AllOf, ToOrder}
+// how says how a step runs.
+func how(st graph.Step) string {
+	if st.AsNeeded() {
+		return AsNeeded
+	}
+	return []string{OnDays, AllOf, ToOrder}[st.Mode]
+}
 
 // bench is where steps are done that name neither station nor vessel, as the timetable calls it.
 const bench = "bench"

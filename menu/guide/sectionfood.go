@@ -14,6 +14,10 @@ func (t *teller) recipe(st Station, r Recipe) []block {
 	switch {
 	case r.How == AllOf:
 		when = t.say("Each day, all there is of %[1]s.", t.name(r.Takes[0].Choices[0].Item))
+	case r.How == AsNeeded && r.Halves:
+		when = t.say("As needed, in whole batches or halves: when what is on hand would not do for the next service. What is over is used first next time.")
+	case r.How == AsNeeded:
+		when = t.say("As needed, in whole batches: when what is on hand would not do for the next service. What is over is used first next time.")
 	case r.How == ToOrder:
 		when = t.say("To order: as much as the dishes need.")
 	case len(r.Batches) == 0:
@@ -110,7 +114,7 @@ func (t *teller) runsOut(item Item) (points []line) {
 		switch {
 		case m.How == AllOf:
 			points = append(points, t.say("There is more only when %[1]s has more to work with.", t.name(m.Step)))
-		case m.How == ToOrder:
+		case m.How == ToOrder, m.How == AsNeeded:
 			points = append(points, t.say("Make more: %[1]s.", t.name(m.Step)))
 		case m.OutAt > 0:
 			points = append(points, t.say("Another batch of %[1]s takes %[2]s to give this.", t.name(m.Step), t.lasts(m.OutAt)))

@@ -110,6 +110,7 @@ var shareWords = []string{"worth", "weight", "final value", "even margin", "main
 const (
 	allOfWord   = "all of it"
 	toOrderWord = "to order"
+	neededWord  = "as needed"
 )
 
 // phasePattern is a regular expression for what [parsePhase] reads.
@@ -198,7 +199,7 @@ var (
 
 var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri: 1}", pattern: daysPattern,
 	of: &form{shape: whole, what: "a whole number of batches"},
-	or: &form{shape: text, what: `"all of it" or "to order"`, words: []string{allOfWord, toOrderWord}}}
+	or: &form{shape: text, what: `"as needed", "to order" or "all of it"`, words: []string{neededWord, toOrderWord, allOfWord}}}
 
 var stepKeys = []key{
 	{"takes", lines(used, "12 kg bones"), must,
@@ -210,7 +211,9 @@ var stepKeys = []key{
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
 	{"batches", runsForm, may,
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
-			`all there is of its first line; "to order": as much as is asked for. No batches when not written.`},
+			`all there is of its first line; "as needed": whole batches, when what is on hand would not do, and what is over is used first next ` +
+			`time; "to order": as much as is asked for. No batches when not written.`},
+	{"halves", yesNo, may, `yes: it can be made in half batches too.`},
 	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, may,
 		"The vessel that a batch must fit in."},
 	{"starts", clockForm, may, "When it starts. Without it the step is done before the first service of its day."},

@@ -115,7 +115,16 @@ type StepCard struct {
 	Starts  int     // minutes after midnight; flow.Untimed when the file does not say
 	Phases  []Phase // from its start on, without gaps; nil when the file does not say
 	Batches [7]int  // whole batches by weekday, for steps that run on set days
+	Halves  bool    // it can be made in half batches too
 	Tables  []Range // by output: what a published table gives of it, in its base units for one batch; zero for none
+}
+
+// Least is the smallest part of a batch that is made on purpose.
+func (c *StepCard) Least() float64 {
+	if c.Halves {
+		return 0.5
+	}
+	return 1
 }
 
 // Range is the least and the most of something.

@@ -21,6 +21,7 @@ type recipe struct {
 	name        string
 	key, body   *yaml.Node
 	mode        graph.Mode
+	lot         float64 // of a batch, as needed
 	uses, gives []writtenLine
 	dish        bool
 	boils       float64 // millilitres an hour that boil off, as written; negative when not
@@ -50,8 +51,16 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	sc.Station, _ = scalar(r, body, "station", words)
 	rec.boils = scalarOr(r, body, "boils off", parseSteam, -1)
 	sc.Phases = r.phases(r.value(body, "phases"))
+	sc.Halves = r.says(body, "halves", "yes")
 	if n := r.value(body, "batches"); n != nil {
-		rec.mode = r.runs(n, &sc)
+		rec.mode, rec.lot = r.runs(n, &sc)
+	}
+	if n := r.value(body, "halves"); sc.Halves && (rec.mode == graph.AllOf || rec.mode == graph.ToOrder && rec.lot == 0) {
+		r.fault(r.span(n), "halves-of-none", `give it set days or "as needed", or remove the key`, "%q has no batches that could be halved", rec.name)
+	}
+	if n := r.value(body, "starts"); sc.Starts != flow.Untimed && rec.lot > 0 {
+		r.fault(r.span(n), "starts-as-needed", `remove "starts", or give it set days`,
+			"%q is made as needed, in time for whatever needs it, so it has no time of its own", rec.name)
 	}
 	r.stepAt[rec.name] = len(r.k.Steps)
 	r.also(NamedStep, len(r.k.Steps), body)
@@ -113,13 +122,15 @@ func (r *reader) counted(line string, err error) {
 	}
 }
 
-// runs reads what makes a step run.
-func (r *reader) runs(n *yaml.Node, sc *StepCard) graph.Mode {
+// runs reads what makes a step run; lot is what it is made in, of a batch, where that is as needed.
+func (r *reader) runs(n *yaml.Node, sc *StepCard) (mode graph.Mode, lot float64) {
 	switch {
 	case n.Value == allOfWord:
-		return graph.AllOf
+		return graph.AllOf, 0
 	case n.Value == toOrderWord:
-		return graph.ToOrder
+		return graph.ToOrder, 0
+	case n.Value == neededWord:
+		return graph.ToOrder, sc.Least()
 	}
 	var rules []dayRule
 	for key, v := range r.pairs(n) {
@@ -138,7 +149,7 @@ func (r *reader) runs(n *yaml.Node, sc *StepCard) graph.Mode {
 	for d := range sc.Batches {
 		sc.Batches[d] = r.narrowest(rules, d, everyService).number
 	}
-	return graph.OnDays
+	return graph.OnDays, 0
 }
 
 // given registers the items that steps give.
@@ -370,7 +381,7 @@ func (r *reader) guests(n *yaml.Node) (number int, spread float64) {
 // resolve finds the items of a recipe and converts its amounts. What can't be resolved is left out and leaves the
 // recipe holed.
 func (r *reader) resolve(rec *recipe) graph.Step {
-	st := graph.Step{Name: rec.name, Mode: rec.mode}
+	st := graph.Step{Name: rec.name, Mode: rec.mode, Lot: rec.lot}
 	at := StepPos{Pos: r.span(rec.key).Pos}
 	card := map[int]measure.Unit{}
 	lastIn, lastOut, open := 0, 0, rec.dish // open: some output does not say when it is out

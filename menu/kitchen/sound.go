@@ -44,14 +44,18 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 		r.warn(r.span(rec.uses[0].node), "all-of-bought", `give it set days or "to order", or put an item first that a step gives`,
 			"%q takes all there is of %q, but nothing is bought for that", rec.name, r.items[first[0].Item].Name)
 	}
+	made := "made to order"
+	if st.AsNeeded() {
+		made = "made as needed"
+	}
 	for l, line := range st.Takes {
 		if line.Carried && st.Mode == graph.ToOrder {
 			r.fault(r.span(rec.uses[l].node), "carried-to-order", "give the step set days, or remove the note",
-				"%q is made to order, so it can't take anything from yesterday", rec.name)
+				"%q is %s, so it can't take anything from yesterday", rec.name, made)
 		}
 		if line.Without > 0 && !line.Optional && st.Mode == graph.ToOrder {
 			r.fault(r.span(rec.uses[l].node), "part-to-order", `write "to taste", or give the step set days: then it has a batch that goes on with less`,
-				"%q is made to order, a portion at a time, so it can't give or take a part of anything", rec.name)
+				"%q is %s, for the portions that are asked for, so it can't give or take a part of anything", rec.name, made)
 		}
 	}
 }
@@ -277,7 +281,7 @@ func (r *reader) checkLoose(g *graph.Graph) {
 			return st.Mode != graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == i })
 		}) {
 			r.fault(where(i), "par-to-order", "give its step set days, or remove the par",
-				"%q is made to order, as it is asked for, so there is no par to leave", g.Items[i].Name)
+				"%q is made when it is asked for, so there is no par to leave", g.Items[i].Name)
 		}
 	}
 	if len(r.k.Dishes) == 0 {

@@ -154,7 +154,7 @@ func (p *Present) dueOn(w *week.Week, pot flow.Pot, g flow.PotLine) DueOn {
 // toOrder tells whether an item is made as it is asked for, so that none of it stands ready.
 func (p *Present) toOrder(item int) bool {
 	for _, st := range p.k.Graph.Steps {
-		if st.Mode == graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == item }) {
+		if st.Mode == graph.ToOrder && !st.AsNeeded() && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == item }) {
 			return true
 		}
 	}

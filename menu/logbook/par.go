@@ -372,7 +372,7 @@ func (d *DishToPrepare) describe(portions []float64) {
 }
 
 // overnight is what is lost, by dish, with a portion that was prepared and not sold: of each item that stands on the
-// shelf for it (first choices; what steps run to order make is not made yet, so its labour is neither spent nor lost),
+// shelf for it (first choices; what steps make to order is not made yet, so its labour is neither spent nor lost),
 // its unit cost and disposal over the days that it keeps. What keeps N days has N-1 of them left tomorrow, and counts
 // for that share of its cost (straight line; a convention of this program, no source). What keeps for one day is lost,
 // and what does not spoil loses nothing.
@@ -388,7 +388,7 @@ func overnight(k *kitchen.Kitchen, file *flow.Costing) ([]float64, error) {
 		bought[i] = it.Role == graph.Bought
 	}
 	for _, st := range k.Graph.Steps[:len(k.Steps)] {
-		if st.Mode == graph.ToOrder {
+		if st.Mode == graph.ToOrder && !st.AsNeeded() {
 			continue
 		}
 		for _, out := range st.Gives {

@@ -96,10 +96,13 @@ func (r *reader) ofDay() error {
 	return nil
 }
 
-// hasBatches refuses a step that is made as it is ordered.
+// hasBatches refuses a step that is made as it is ordered, or needed.
 func (r *reader) hasBatches(step int) error {
-	if r.k.Graph.Steps[step].Mode != graph.ToOrder {
+	switch st := r.k.Graph.Steps[step]; {
+	case st.Mode != graph.ToOrder:
 		return nil
+	case st.AsNeeded():
+		return r.fault(0, len(r.text), "once it is made, write: cooked "+r.e.Step, "%q is made as it is needed, so no batch of it is due", r.e.Step)
 	}
 	return r.fault(0, len(r.text), "strike a dish, or bin what is made", "%q is made to order and has no batches", r.e.Step)
 }

@@ -83,7 +83,7 @@ func (m *model) classify() {
 		switch s := m.maker[i]; {
 		case it.Role == graph.Bought && m.pack[i] == 0:
 			m.kinds[i] = bought
-		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && m.shelf[i].opening+m.shelf[i].due == 0 && !m.alls[i] && m.Par[i] == 0:
+		case s >= 0 && makers[i] == 1 && len(m.g.Steps[s].Gives) == 1 && !m.g.Steps[s].AsNeeded() && m.shelf[i].opening+m.shelf[i].due == 0 && !m.alls[i] && m.Par[i] == 0:
 			m.kinds[i] = onOrder
 		default:
 			m.kinds[i] = stocked
@@ -98,7 +98,7 @@ func (m *model) classify() {
 		}
 	}
 	for i, s := range m.maker {
-		m.urges[i] = m.urges[i] || s >= 0 && m.kinds[i] == stocked
+		m.urges[i] = m.urges[i] || s >= 0 && m.kinds[i] == stocked && !m.g.Steps[s].AsNeeded()
 	}
 
 	// The steps made to order, each before those that it takes from.

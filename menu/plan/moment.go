@@ -275,6 +275,10 @@ func (e *event) makeToOrder() {
 			continue
 		}
 		name := fmt.Sprintf("%s at %s", st.Name, e.when)
+		if st.AsNeeded() {
+			e.makeAsNeeded(s, name, most)
+			continue
+		}
 		col := e.column(name, most, -e.Terms.Cost[s], follows(e.day, s))
 		e.uses(s, col, 0)
 		kept := []solve.Entry{}

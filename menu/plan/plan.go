@@ -435,14 +435,20 @@ func (m *model) play(sol solve.Solution) *Plan {
 	for j, x := range sol.X {
 		planned += m.cost[j] * x
 	}
-	if over := planned - p.Contribution; over < -agree*(1+p.Sales+p.Bought) || over > agree*(1+p.Sales+p.Bought)+m.opened(p) {
-		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f",
-			planned, p.Contribution))
-	}
 	p.most = sol.Bound + m.left
 	p.limit = p.most
 	for _, e := range m.offCard {
 		p.limit += e.Value * sol.X[e.Col]
+	}
+	rounding := agree * (1 + p.Sales + p.Bought)
+	over := planned - p.Contribution
+	parts := over < -rounding || over > rounding+m.opened(p)
+	if m.lots() { // whole batches of what is made as needed cost more, or less, than the parts of them that the model made
+		parts = p.Contribution > p.limit+rounding
+	}
+	if parts {
+		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f",
+			planned, p.Contribution))
 	}
 	if p.Bound = max(p.limit, p.Contribution); len(p.Parted) > 0 {
 		p.Bound = math.Inf(1)

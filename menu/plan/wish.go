@@ -41,6 +41,9 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 	case graph.AllOf:
 		return fail(fmt.Errorf("%q takes all there is: its batches can't be set", w.Graph.Steps[f.step].Name))
 	case graph.ToOrder:
+		if w.Graph.Steps[f.step].AsNeeded() {
+			return fail(fmt.Errorf("%q is made as it is needed: its batches can't be set", w.Graph.Steps[f.step].Name))
+		}
 		return fail(fmt.Errorf("%q is made to order: its batches can't be set", w.Graph.Steps[f.step].Name))
 	}
 	if f.batches, err = strconv.Atoi(strings.TrimSpace(number)); err != nil || f.batches < 0 {

@@ -23,6 +23,20 @@
 // cases has a [Player] for each goroutine; a case that no shock words, such as one batch more, is played by
 // [Week.PlayCase].
 //
+// # As needed
+//
+// "batches: as needed" is for what a cook makes when it runs low: bases, salsas, pickles. It has no time of its own and takes no
+// time at the table of what first needs it, a service or a batch of another step: as many whole batches (or halves) as that falls
+// short by, rounded up; the rest stays on hand as long as it keeps, and is used first. It is made for the forecast of that service
+// and for no later one, so it is as fresh as can be; the timetable says by when to begin it and up to which service it is enough.
+// Where what it takes does not do for a whole one, a part is made, as of every batch. Sales are then as if it was made to order,
+// but where a rest took what a later service lacks.
+//
+// It follows whatever happens: more guests, or what was spoiled, and another batch is made at the next service that needs it; no
+// guests, and none is. Hence no change names a batch of it: "spoil red base@wed" does what burning it would. What was cooked by
+// hand and written down is on hand, and goes first; where sales took more than the log book had, it takes it that whole batches
+// were made for them. A plan counts parts of batches while it searches and whole ones in what it tells, see package plan.
+//
 // # Worth
 //
 // [Week.Worth] says what is on hand is worth, and [Worth.Books] what an outcome earns by it; nobody else values anything.

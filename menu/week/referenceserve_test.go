@@ -4,6 +4,7 @@ package week_test
 
 import (
 	"math"
+	"math/big"
 	"slices"
 
 	"kettletree/graph"
@@ -223,6 +224,7 @@ func (t *table) enough(h *how, asked asking) bool {
 // enter enters what was done: what was there is used first, the oldest of it first; what is over of what was made is of
 // today, and what is over of a pack or a piece of the day on which it came.
 func (t *table) enter() {
+	t.makeWholeBatches()
 	for p, st := range t.Graph.Steps {
 		t.tell(p, t.did[p])
 		sumTo(&t.out.batches[p], t.did[p])
@@ -245,6 +247,34 @@ func (t *table) enter() {
 		t.draw(i, old)
 		t.put(i, minus(t.have[i], minus(there, old)))
 		t.shelve(i, over, t.comesOn(i))
+	}
+}
+
+// makeWholeBatches makes the rest of what is made as needed, once the work has what it needs: of the last batch, or half of one, what
+// there is enough for. What takes something comes before what makes it.
+func (t *table) makeWholeBatches() {
+	for _, p := range slices.Backward(t.order) {
+		st := t.Graph.Steps[p]
+		if !st.AsNeeded() || t.did[p].Sign() == 0 {
+			continue
+		}
+		lots := over(t.did[p], exact(st.Lot))
+		up := whole(int(new(big.Int).Div(new(big.Int).Add(lots.Num(), new(big.Int).Sub(lots.Denom(), big.NewInt(1))), lots.Denom()).Int64()))
+		asked := asking{step: p, batches: times(minus(up, lots), exact(st.Lot)), of: func(graph.Line) number { return whole(1) }}
+		done := whole(0)
+		for asked.batches.Sign() > 0 && done.Cmp(whole(1)) < 0 {
+			how := t.firstChoices(nil)
+			if how.stuck[p] {
+				break
+			}
+			part := t.rise(how, asked, minus(whole(1), done))
+			t.move(how, asked, part)
+			sumTo(&done, part)
+		}
+		sumTo(&t.did[p], times(asked.batches, done))
+		for o, out := range st.Gives {
+			sumTo(&t.have[out.Item], times(times(asked.batches, done), t.gives[p][o]))
+		}
 	}
 }
 

@@ -127,6 +127,9 @@ func share(s string) (float64, error) {
 // RunDays are the days on which a run shock strikes, each with a run of the step.
 func (w *Week) RunDays(step int, text string) ([]int, error) {
 	name := w.Graph.Steps[step].Name
+	if w.Graph.Steps[step].AsNeeded() {
+		return nil, fmt.Errorf("%q is made as it is needed, so none of its batches stands on a day: spoil what it gives, or make an item that it takes short", name)
+	}
 	if w.Graph.Steps[step].Mode == graph.ToOrder {
 		return nil, fmt.Errorf("%q is made to order, so it has no batches to lose: make an item that it takes short, or strike a dish", name)
 	}

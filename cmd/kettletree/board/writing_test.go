@@ -213,7 +213,7 @@ func TestBoardLogCorrects(t *testing.T) {
 
 func TestBoardCounter(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/counter":                        {"Tue 24 Nov", "31 to buy, 0 received; 923.45 USD", "smoked ham bones", "Butcher"},
+		"/counter":                        {"Tue 24 Nov", "31 to buy, 0 received; 937.66 USD", "smoked ham bones", "Butcher"},
 		"/counter?on=2026-11-26":          {"Thu 26 Nov"},
 		"/counter?on=2026-12-26":          {refusedPage, "Nothing to buy on"},
 		"/counter?scale=stone":            {refusedPage, "No scale shows"},

@@ -359,6 +359,9 @@ func howMuch(r *clock.Row) string {
 	case len(r.In)+len(r.Out) > 0:
 		texts = append(texts, parts(slices.Concat(r.In, r.Out)))
 	}
+	if r.Until != "" {
+		texts = append(texts, "enough until "+r.Until)
+	}
 	if r.Earliest != nil {
 		texts = append(texts, "all ready from "+whenOf(*r.Earliest))
 	}

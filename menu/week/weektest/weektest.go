@@ -118,7 +118,8 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 	}
 	for n := range number("steps", 1, 5) {
 		name := fmt.Sprintf("s%d", n)
-		mode := pick("mode", "days", "days", "all of it", "to order")
+		mode := pick("mode", "days", "days", "all of it", "to order", "as needed")
+		asAsked := mode == "to order" || mode == "as needed"
 		uses, total := taken(2)
 		if mode == "all of it" {
 			uses[0], _, _ = strings.Cut(uses[0], " or ")
@@ -139,7 +140,7 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 		}
 		var gives []string
 		outputs := number("outputs", 1, 2)
-		if mode == "to order" && !odd {
+		if asAsked && !odd {
 			outputs = 1
 		}
 		for o := range outputs {
@@ -151,7 +152,7 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 			}
 			gives = append(gives, `"`+out+`"`)
 			par := ", par: 1 kg"
-			if mode == "to order" {
+			if asAsked {
 				par = ""
 				for _, i := range items {
 					if takesOf(uses, i) {
@@ -174,6 +175,8 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 		}
 		line("  %s:\n    takes: [%s]\n    gives: [%s]\n    costs: %d", name, strings.Join(uses, ", "), strings.Join(gives, ", "), number("costs", 0, 4))
 		switch {
+		case mode == "as needed":
+			line("    batches: %s%s", mode, pick("halves", "", "\n    halves: yes"))
 		case mode != "days":
 			line("    batches: %s", mode)
 		default:

@@ -122,7 +122,7 @@ func (t *wild) lines(of []string, most int) (lines []string) {
 
 // step draws a step.
 func (t *wild) step(n int) string {
-	mode := t.pick("mode", "days", "days", "all of it", "to order")
+	mode := t.pick("mode", "days", "days", "all of it", "to order", "as needed")
 	from := t.items
 	if few := 3; len(from) > few && t.one(2, "of few") { // so that steps fight over what there is
 		from = rapid.Permutation(from).Draw(t.T, "few")[:few]
@@ -180,6 +180,9 @@ func (t *wild) step(n int) string {
 	text := fmt.Sprintf("  s%d:\n    takes: [%s]\n    gives: [%s]\n    costs: %d\n", n, strings.Join(append(takes, "20 kg water"), ", "), strings.Join(gives, ", "), t.number("costs", 0, 9))
 	if t.one(3, "by main") {
 		text += "    share cost by: main\n"
+	}
+	if mode == "as needed" && t.one(2, "halves") {
+		text += "    halves: yes\n"
 	}
 	if mode != "days" {
 		return text + "    batches: " + mode
