@@ -64,15 +64,16 @@ type Banquet struct {
 	Date     string     `json:"date"` // 2006-01-02
 	Service  string     `json:"service"`
 	Needs    []Wanted   `json:"needs"`
-	Cook     []Further  `json:"cook"`     // batches beyond those of the week
-	Buy      []plan.Buy `json:"buy"`      // beyond what the week buys; below zero where that is bought later or not at all
-	Surplus  []Spare    `json:"surplus"`  // what more is left and binned than without the banquet
-	Bought   float64    `json:"bought"`   // cost of all that, with what is too little to list
-	Labour   float64    `json:"labour"`   // labour and fuel of what more is cooked
-	Disposal float64    `json:"disposal"` // of what more is binned
-	Cash     float64    `json:"cash"`     // bought + labour + disposal
-	Credit   float64    `json:"credit"`   // of the surplus
-	Net      float64    `json:"net"`      // Cash - Credit
+	Second   []Second   `json:"second_choices,omitempty"` // that it takes though the first could be had
+	Cook     []Further  `json:"cook"`                     // batches beyond those of the week
+	Buy      []plan.Buy `json:"buy"`                      // beyond what the week buys; below zero where that is bought later or not at all
+	Surplus  []Spare    `json:"surplus"`                  // what more is left and binned than without the banquet
+	Bought   float64    `json:"bought"`                   // cost of all that, with what is too little to list
+	Labour   float64    `json:"labour"`                   // labour and fuel of what more is cooked
+	Disposal float64    `json:"disposal"`                 // of what more is binned
+	Cash     float64    `json:"cash"`                     // bought + labour + disposal
+	Credit   float64    `json:"credit"`                   // of the surplus
+	Net      float64    `json:"net"`                      // Cash - Credit
 }
 
 // Wanted is a dish or an item of a banquet, at the cost that the standing week has.
@@ -82,6 +83,18 @@ type Wanted struct {
 	Unit     string  `json:"unit"`      // "portion" for a dish
 	UnitCost float64 `json:"unit_cost"` // of a dish, its plate cost
 	Cost     float64 `json:"cost"`
+}
+
+// Second is a written second choice that a banquet takes at its service, for that costs less.
+type Second struct {
+	In       string  `json:"in"` // the dish, or what is made to order for it
+	Item     string  `json:"item"`
+	For      string  `json:"for"`      // the first choice
+	Share    float64 `json:"share"`    // of all that is served of it then, 0 to 1
+	Portions int     `json:"portions"` // that is, of a dish; else 0
+	Of       int     `json:"of"`       // portions of it at the service
+	Saves    float64 `json:"saves"`    // cash, with other changes that go with it
+	Batches  int     `json:"batches"`  // further batches that it saves
 }
 
 // Further is batches of a step beyond those of the week.
@@ -127,6 +140,7 @@ func (b *buyer) feast(o BuyOptions) (*feast, error) {
 		if err = c.cook(); err != nil {
 			continue
 		}
+		c.cheaper()
 		var f *feast
 		if f, err = c.feast(); err == nil {
 			return f, nil
@@ -177,7 +191,7 @@ func (c *catering) feast() (*feast, error) {
 	}
 	sit := c.Sittings[c.slot]
 	a := &Banquet{Date: c.Date(sit.Day).Format(time.DateOnly), Service: c.Services[sit.Service].Name, Needs: []Wanted{},
-		Cook: c.further(), Buy: c.furtherBuy(without, with), Surplus: []Spare{}}
+		Second: c.seconds(), Cook: c.further(), Buy: c.furtherBuy(without, with), Surplus: []Spare{}}
 	for _, n := range c.need {
 		it := c.g.Items[n.item]
 		x := Wanted{Name: it.Name, Quantity: n.amount, Unit: "portion", UnitCost: costing.Unit[n.item]}
@@ -269,7 +283,11 @@ func (b *buyer) furtherBuy(without, with *shopping) []plan.Buy {
 
 // notes say what else to know before the banquet is promised.
 func (c *catering) notes(without, with *shopping) (notes []string) {
+	seconds := c.seconds()
 	for _, sw := range ask.Swaps(c.buyer.Week, without.o, with.o) {
+		if slices.ContainsFunc(seconds, func(s Second) bool { return s.In == sw.In && s.Item == sw.Item && s.For == sw.For }) {
+			continue // that is told in front
+		}
 		text := fmt.Sprintf("%s takes %s in place of %s", sw.In, sw.Item, sw.For)
 		if sw.Tastes != "" {
 			text += ": " + sw.Tastes

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -128,4 +129,50 @@ func TestBanquetsAsPlayed(t *testing.T) {
 				w.Dishes[at%len(s.Wants)].Name, at/len(s.Wants), slot, portions, list.Banquet.Cook, text)
 		}
 	})
+}
+
+// The kettle that is on all the same leaves 2 kg of hen that nobody takes, and pie is as good with hen: no beef is braised for it, as
+// far as there is hen.
+func TestBanquetTakesWhatTheKettleLeaves(t *testing.T) {
+	const kitchen = `
+kitchen: Pie Shop
+services: {lunch: 11:30-14:30}
+bought:
+  hen:   {price: 8/kg, keeps: 3 days, allergens: []}
+  shin:  {price: 10/kg, keeps: 3 days, allergens: []}
+  water: {price: 0/L, density: 1 kg/L, allergens: []}
+steps:
+  kettle: {takes: [6 kg hen, 20 L water], gives: [20 L stock, 2 kg hen meat], batches: {daily: 1}}
+  braise: {takes: [3 kg shin], gives: [1.5 kg shin meat], costs: 5, batches: {daily: 1}}
+made:
+  stock:     {keeps: 1 day, worth: 2/L, density: 1 kg/L}
+  hen meat:  {keeps: 1 day, worth: 8/kg}
+  shin meat: {keeps: 1 day, worth: 15/kg}
+dishes:
+  broth: {price: 3, takes: [400 mL stock], sells: 40}
+  pie:   {price: 9, takes: [100 g shin meat or 100 g hen meat], sells: 10}
+  hash:  {price: 7, takes: [100 g shin meat], sells: 3}
+`
+	w := weektest.SmallWeek(t, kitchen)
+	at, err := w.SlotsNamed("mon lunch")
+	require.NoError(t, err)
+	// 22 pies and 3 plates of hash take 2.5 kg, of 1.5 kg of shin and 2 kg of hen: there is enough as it is.
+	list, err := ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "pie=12"), At: at})
+	require.NoError(t, err)
+	require.Empty(t, list.Banquet.Cook)
+	require.InDelta(t, 0, list.Banquet.Cash, 1e-6)
+	// Now 3 kg of shin are braised every other day, and keep for two. Monday's 22 pies would take 2.2 kg of it, and leave 0.8 kg for
+	// Tuesday's hash, which takes 1.3: another braise, of 3 kg at 10 and 5 of labour. With hen in pies, there is enough.
+	longer := strings.NewReplacer("shin meat: {keeps: 1 day", "shin meat: {keeps: 2 days", "gives: [1.5 kg shin meat], costs: 5, batches: {daily: 1}", "gives: [3 kg shin meat], costs: 5, batches: {mon wed fri sun: 1}",
+		"100 g shin meat or 100 g hen meat], sells: 10", "100 g shin meat or 100 g hen meat], sells: {mon tue wed thu fri sat sun lunch: 10}", "takes: [100 g shin meat], sells: 3", "takes: [100 g shin meat], sells: {tue lunch: 13}").Replace(kitchen)
+	w = weektest.SmallWeek(t, longer)
+	list, err = ToBuy(t.Context(), w, BuyOptions{Need: needs(t, w, "pie=12"), At: at})
+	require.NoError(t, err)
+	require.Empty(t, list.Banquet.Cook)
+	require.Len(t, list.Banquet.Second, 1)
+	s := list.Banquet.Second[0]
+	require.Equal(t, "hen meat in place of shin meat in pie", s.Item+" in place of "+s.For+" in "+s.In)
+	require.Equal(t, 22, s.Of)
+	require.Equal(t, 1, s.Batches)
+	require.InDelta(t, 30+5, s.Saves, 1e-6)
 }

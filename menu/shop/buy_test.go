@@ -402,6 +402,11 @@ func TestBanquetTakesNothingAway(t *testing.T) {
 			require.NotEmpty(t, err.Error())
 			return
 		}
+		was, ok := c.cooked()
+		c.cheaper()
+		is, still := c.cooked()
+		require.True(t, still || !ok, text)
+		require.LessOrEqual(t, is.cash, was.cash+coin, text)
 		f, err := c.feast()
 		require.NoError(t, err)
 		a := f.answer

@@ -21,7 +21,7 @@ import (
 type batch struct{ step, day int }
 
 // catering looks for the batches that a banquet takes. It adds them one by one where the walk says that something is
-// short, the earliest lack first, and then takes away again what turns out not to be needed.
+// short, the earliest lack first, and then takes away again what turns out not to be needed: see cheaper for what is done with that.
 type catering struct {
 	*buyer
 	need   []Need
@@ -33,6 +33,11 @@ type catering struct {
 	order  []batch       // keys of more, as they were first added
 	barred map[batch]error
 	player *week.Player
+
+	fills []fill  // lines that are filled with a second choice in part at the banquet's service
+	walks int     // that were tried
+	saves float64 // what cheaper saved: cash
+	fewer int     // and batches
 }
 
 func newCatering(b *buyer, need []Need, slot int) *catering {
@@ -78,6 +83,7 @@ func newCatering(b *buyer, need []Need, slot int) *catering {
 func (c *catering) cooking() *flow.Schedule {
 	s := *c.asking.Schedule
 	s.Batches = slices.Clone(s.Batches)
+	s.Directions = c.directions(&s)
 	for _, k := range c.order {
 		at := slices.IndexFunc(s.Batches, func(r flow.Batch) bool { return r.Step == k.step && r.Day == k.day })
 		if at < 0 {
@@ -100,6 +106,7 @@ type shortage struct {
 
 // shortage walks the banquet with the further batches; ok when nothing is short.
 func (c *catering) shortage() (l shortage, o *flow.Outcome, ok bool) {
+	c.walks++
 	s := c.cooking()
 	s.Fractions = true // what is short need not be offered round
 	rec := &flow.Record{}

@@ -12,7 +12,9 @@
 // A banquet ([Banquet]) stands beside the week: nothing that the week serves is taken away for it. It is led back through all that is
 // made. Batches are added one at a time where the walk first falls short, in vessels that are free
 // ([kettletree/menu/week.Calendar]), on the latest day in time on which the step runs anyway, else on which the kitchen is open, else any; then those that are
-// not needed are taken away again. Every try is a walk, so by-products, keeping and packs count as they do everywhere. That the
-// batches are the fewest is not proven. What comes of them beside counts at the lower of its worth and its cost, as far as it is
-// left when the period ends; what is binned counts for nothing.
+// not needed are taken away again. Then a cheaper way is looked for: a written second choice that the kitchen makes itself and
+// that brings no allergen is tried for the portions of that service, by eighths, and taken where it saves a hundredth of the cash or
+// more; and each batch is tried without. Every try is a walk, so by-products, keeping and packs count as they do everywhere, and what
+// is told has been played. That it is the cheapest is not proven. A banquet is priced by its cash. What it leaves over, or uses up, is
+// told apart, at the lower of worth and cost, as far as the days after can use it; what is binned counts for nothing.
 package shop

@@ -209,16 +209,19 @@ func banquet(p Page, f *shop.Banquet, m Money) string {
 			what = append(what, amount(n.Quantity, n.Unit)+" of "+n.Name)
 		}
 	}
-	text := fmt.Sprintf("Banquet on %s, %s: %s. It costs %s beyond the standing week", weekday(f.Date), f.Service,
+	text := fmt.Sprintf("Banquet on %s, %s: %s. It costs %s in cash beyond the standing week", weekday(f.Date), f.Service,
 		list(what), m.Name(f.Cash))
+	if portions > 0 && len(f.Needs) == 1 {
+		text += fmt.Sprintf(", %s a portion", m.Name(f.Cash/portions))
+	}
+	for _, s := range f.Second {
+		text += ". " + secondChoice(s, m)
+	}
 	switch credit := m.Units(f.Credit); {
 	case credit > 0:
-		text += fmt.Sprintf("; what it leaves over is worth %s, so %s net", m.Name(f.Credit), m.Name(f.Net))
+		text += fmt.Sprintf(". What it leaves over is worth %s to the days after", m.Name(f.Credit))
 	case credit < 0:
-		text += fmt.Sprintf(", and uses up %s of what the week would leave over, so %s net", m.Name(-f.Credit), m.Name(f.Net))
-	}
-	if portions > 0 && len(f.Needs) == 1 {
-		text += fmt.Sprintf(", %s a portion", m.Name(f.Net/portions))
+		text += fmt.Sprintf(". It uses up %s of what the week would leave over", m.Name(-f.Credit))
 	}
 	b.WriteString(p.text(0, text+"."))
 	section := func(t table) {
@@ -240,15 +243,30 @@ func banquet(p Page, f *shop.Banquet, m Money) string {
 	}
 	section(needs)
 	sums := table{columns: append(words("what it takes"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
-	parts := m.Parts(f.Bought, f.Labour, f.Disposal, -f.Credit)
-	for n, name := range []string{"bought", "labour and fuel", "disposal", "left over"} {
+	parts := m.Parts(f.Bought, f.Labour, f.Disposal)
+	for n, name := range []string{"bought", "labour and fuel", "disposal"} {
 		if name != "disposal" || parts[n] != 0 {
 			sums.add(name, m.ShowUnits(parts[n]))
 		}
 	}
-	sums.add("net", m.Show(f.Net))
+	sums.add("cash", m.Show(f.Cash))
 	section(sums)
 	return b.String()
+}
+
+// secondChoice says how many portions to make with what stands second on the card, and what that saves.
+func secondChoice(s shop.Second, m Money) string {
+	much := fmt.Sprintf("%d %%", int(s.Share*100+0.5))
+	if s.Of > 0 {
+		much = fmt.Sprintf("%d of that service's %d %s", s.Portions, s.Of, s.In)
+	} else {
+		much += " of the " + s.In
+	}
+	text := fmt.Sprintf("Make %s with %s in place of %s: that saves %s", much, s.Item, s.For, m.Name(s.Saves))
+	if s.Batches > 0 {
+		text += " and " + plural(s.Batches, "batch", "batches")
+	}
+	return text
 }
 
 func furtherBatches(f *shop.Banquet) table {
