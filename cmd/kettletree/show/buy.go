@@ -222,6 +222,9 @@ func banquet(p Page, f *shop.Banquet, m Money) string {
 		text += fmt.Sprintf(". What it leaves over is worth %s to the days after", m.Name(f.Credit))
 	case credit < 0:
 		text += fmt.Sprintf(". It uses up %s of what the week would leave over", m.Name(-f.Credit))
+		if portions > 0 && len(f.Needs) == 1 {
+			text += fmt.Sprintf(": with that, %s a portion", m.Name(f.Net/portions))
+		}
 	}
 	b.WriteString(p.text(0, text+"."))
 	section := func(t table) {
