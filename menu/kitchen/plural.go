@@ -81,7 +81,7 @@ func (k *Kitchen) Counted(item int, base float64) string {
 
 // CountedAs is a quantity of something with its name, which is many's for all but one.
 func CountedAs(q measure.Quantity, name, many string) string {
-	if q.Unit.Kind != measure.Count || q.Unit.Factor != 1 {
+	if q.Unit != measure.Each {
 		return q.String() + " " + name
 	}
 	number := measure.FormatNumber(q.Amount)
