@@ -304,12 +304,14 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 	stock, name := present.Stock, filepath.Base(o.LogBook)
 	says := fmt.Sprintf("on hand as of %s, by %s", measure.FormatMoment(stock.AsOf), name)
 	if stock.Entries == 0 {
-		says = fmt.Sprintf("%s has nothing from before %s: count what is on hand first, such as kettletree log counted 3 L stock", name,
-			measure.FormatMoment(asOf))
+		says = fmt.Sprintf("%s has nothing from before %s: count what is on hand first, such as kettletree log counted %s", name,
+			measure.FormatMoment(asOf), o.kitchen.Example().Out)
 	}
 	odd := map[int64]bool{} // an entry can be odd in several ways
 	for _, o := range stock.Odd {
-		odd[o.Entry] = true
+		if !o.ToTaste {
+			odd[o.Entry] = true
+		}
 	}
 	if n := len(odd); n > 0 {
 		entries := "1 entry does"

@@ -310,7 +310,8 @@ func (l *logging) log(j *logbook.Book, kitchen *kitchen.Kitchen, some []logbook.
 	}
 	var stock *logbook.Stock
 	if kitchen != nil {
-		if stock, err = j.OnHand(l.c.Context, kitchen, l.now); err != nil {
+		byPlan, _ := plan.ReadFile(plan.Path(kitchen.File)) // one that can't be read keeps nobody from looking
+		if stock, err = j.AsTold(l.c.Context, kitchen, menu.AsPlanned(kitchen, byPlan), l.now); err != nil {
 			return nil, err
 		}
 	}

@@ -201,6 +201,7 @@ var (
 	receivedEnds = regexp.MustCompile(` +(?:for|from|lot) `)
 	lateEnds     = regexp.MustCompile(` +until `)
 	amountEnds   = regexp.MustCompile(` *,| *->| +gives | +lot `)
+	listEnds     = regexp.MustCompile(` *,`)
 	noteEnds     = regexp.MustCompile(` *,| +lot `)
 	markEnds     = regexp.MustCompile(` *,| *->| +gives `)
 	quoted       = regexp.MustCompile(`^"([^"]*)"`)
@@ -334,9 +335,19 @@ func (r *reader) note() string {
 	return note
 }
 
-// counted reads AMOUNT, which may be nothing.
+// counted reads AMOUNT[, AMOUNT]..., each of which may be nothing.
 func (r *reader) counted() error {
-	a, err := r.amountOrNone(nil)
-	r.e.Gives = []Amount{a}
-	return err
+	for {
+		from := r.at
+		a, err := r.amountOrNone(listEnds)
+		if err != nil {
+			return err
+		}
+		if names(r.e.Gives, a.Item) {
+			return r.fault(from, len(trimmed(r.text[from:r.at])), "add the two amounts: all that there is of it", "%q appears twice", a.Item)
+		}
+		if r.e.Gives = append(r.e.Gives, a); !r.next(",") {
+			return nil
+		}
+	}
 }

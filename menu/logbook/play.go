@@ -41,6 +41,7 @@ type Oddity struct {
 	Item    string
 	Missing float64 // base units taken beyond what the book had; 0 when something else is odd
 	Msg     string
+	ToTaste bool `json:",omitempty"` // the card can do without it: nothing is wrong
 }
 
 // Count is what was counted against what the book had before.
@@ -137,7 +138,12 @@ func (p *player) play(e *Entry) {
 		in := p.potOf(e)
 		for _, a := range e.Takes {
 			if i, base, ok := p.item(e, a); ok && base > 0 {
-				p.take(e, i, base, a.Mark)
+				if a.Typed == "" {
+					base = p.withinCard(e, i, base)
+				}
+				if base > 0 {
+					p.take(e, i, base, a.Mark)
+				}
 			}
 		}
 		if in != nil && (e.Kind == Lit || len(e.Takes) > 0) {
@@ -208,7 +214,7 @@ func (p *player) item(e *Entry, a Amount) (item int, base float64, ok bool) {
 }
 
 func (p *player) odd(e *Entry, item string, missing float64, format string, args ...any) {
-	p.stock.Odd = append(p.stock.Odd, Oddity{e.ID, item, missing, fmt.Sprintf(format, args...)})
+	p.stock.Odd = append(p.stock.Odd, Oddity{Entry: e.ID, Item: item, Missing: missing, Msg: fmt.Sprintf(format, args...)})
 }
 
 // slack is the share of an amount that may be lost to the rounding of sums: far below what a scale shows.
@@ -257,6 +263,36 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 		p.odd(e, name, 0, "only %s was left of lot %q: the rest came off the oldest",
 			p.quantity(item, named), mark)
 	}
+}
+
+// withinCard is how much of an amount by the card went in, which nobody measured: of what the card can do without, what there was.
+func (p *player) withinCard(e *Entry, item int, card float64) float64 {
+	s := slices.IndexFunc(p.k.Graph.Steps[:len(p.k.Steps)], func(st graph.Step) bool { return st.Name == e.Step })
+	if s < 0 || p.uncounted[item] || p.have[item] >= card*(1-slack) || slices.ContainsFunc(p.k.Graph.Steps, func(st graph.Step) bool {
+		return st.Mode == graph.ToOrder && slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == item }) // made as it is taken
+	}) {
+		return card
+	}
+	needed, all := 0.0, 0.0 // without what the lines that take it can do without
+	for _, l := range p.k.Graph.Steps[s].Takes {
+		if c := l.Choices[0]; c.Item == item {
+			all += c.Amount
+			if !l.Optional {
+				needed += c.Amount * (1 - l.Without)
+			}
+		}
+	}
+	if needed >= all {
+		return card
+	}
+	went := max(card*needed/all, p.have[item])
+	if it := p.k.Graph.Items[item]; went > 0 {
+		p.odd(e, it.Name, 0, "the card has %s of %q: %s went in, by what there was", p.quantity(item, card), it.Name, p.quantity(item, went))
+	} else {
+		p.odd(e, it.Name, 0, "the card has %s of %q: none was there, so none is counted", p.quantity(item, card), it.Name)
+	}
+	p.stock.Odd[len(p.stock.Odd)-1].ToTaste = true
+	return went
 }
 
 func (p *player) quantity(item int, base float64) measure.Quantity { return p.k.Quantity(item, base) }

@@ -233,6 +233,9 @@ func (p *Present) Told() (list []string) {
 	if len(p.Lacked) > 0 {
 		list = append(list, "what they take was not on hand, so not counted: "+some3(p.Lacked))
 	}
+	if short := p.wanting(); len(short) > 0 {
+		list = append(list, "the pots on the stove still take more than there is: short of "+some3(short))
+	}
 	switch n := len(p.Dropped); {
 	case n == 1:
 		list = append(list, p.Dropped[0]+" was never logged, so it no longer counts")

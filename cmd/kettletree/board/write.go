@@ -363,7 +363,8 @@ func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbo
 	if err != nil {
 		return nil, err
 	}
-	stock, err := j.OnHand(ctx, k, now)
+	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from looking
+	stock, err := j.AsTold(ctx, k, menu.AsPlanned(k, byPlan), now)
 	if err != nil {
 		return nil, refusal(err)
 	}
