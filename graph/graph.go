@@ -66,6 +66,7 @@ type Choice struct {
 // Line is one thing that a step takes: its first choice, then its substitutes in order of preference.
 type Line struct {
 	Choices  []Choice
+	Alike    int     // how many of the choices, the first ones, the cook does not mind among: the cheapest that can be had is taken, what is on hand first; 0 as 1, for a first choice
 	Optional bool    // the step goes on without it
 	Without  float64 // the share of its amount that a batch goes without before it is cut: 0.2 for give or take 20 %, 1 for what is to taste, which is Optional too
 	Carried  bool    // taken from what an earlier day left ("from yesterday")

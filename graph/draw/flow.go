@@ -114,7 +114,7 @@ func (f *flow) edges(s int) {
 				f.picture.Edges = append(f.picture.Edges, Edge{
 					From: f.ids[choice.Item], To: f.ids[step], Label: f.amount(choice.Item, choice.Amount),
 					Share:   part(f.grams(choice.Item, choice.Amount), used),
-					Carried: line.Carried, Substitute: c > 0, Optional: line.Optional,
+					Carried: line.Carried, Substitute: c >= max(1, line.Alike), Optional: line.Optional,
 					Item: choice.Item, Step: s, Line: l, Choice: c,
 				})
 			}

@@ -111,7 +111,7 @@ func (w *Walker) missed(p, run int32, batches float64) {
 		}
 		if lacks > batches*whole {
 			w.out.Lacks = append(w.out.Lacks, Lack{Step: int(n.step[p]), Line: int(line - n.lines[p]), Run: int(run), At: int(w.now),
-				Amount: lacks * w.f.first[line], Batches: batches})
+				Amount: lacks * w.f.takes[n.choices[line]], Batches: batches})
 		}
 	}
 }

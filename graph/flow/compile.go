@@ -41,6 +41,9 @@ type net struct {
 	first []int32 // by line: the slot of its first choice; for a carried line, len(items) + index in seeds
 	puts  []int32 // by output: the slot of the item
 
+	either   []int32 // by line: how many of its choices the cook does not mind among; nil where there is no such line
+	eitherOf []bool  // by item: such a choice; nil like either
+
 	spares  []bool  // by place: some line of it can be filled in part
 	owner   []int32 // by output: the place
 	makers  []int32 // by item: first entry in madeBy; one more entry closes the last
@@ -53,14 +56,15 @@ type net struct {
 
 // Flow is a compiled flow. It never changes.
 type Flow struct {
-	net   *net
-	terms Terms
-	takes []float64 // by choice: amount for one batch, base units
-	gives []float64 // by output: amount for one batch, base units
-	first []float64 // by line: amount of its first choice
-	least []float64 // by choice: what a batch takes before it is cut; nil where no batch goes without any
-	extra []float64 // by choice: what a batch takes beyond that, where there is more
-	cost  []float64 // by place: labour and fuel for one batch
+	net    *net
+	terms  Terms
+	takes  []float64 // by choice: amount for one batch, base units
+	gives  []float64 // by output: amount for one batch, base units
+	first  []float64 // by line: amount of the choice by which it is costed
+	costed []int32   // by line: where that stands in a costing: see net.first
+	least  []float64 // by choice: what a batch takes before it is cut; nil where no batch goes without any
+	extra  []float64 // by choice: what a batch takes beyond that, where there is more
+	cost   []float64 // by place: labour and fuel for one batch
 }
 
 // Compile orders the steps and lays out their lines. It fails when a loop is not carried over time, when an item is made
@@ -89,10 +93,8 @@ func Compile(g *graph.Graph, t Terms) (*Flow, error) {
 	if err := n.index(); err != nil {
 		return nil, err
 	}
-	f.first = make([]float64, len(n.first))
-	for line := range f.first {
-		f.first[line] = f.takes[n.choices[line]]
-	}
+	n.mind()
+	f.settle()
 	f.spare()
 	return f, nil
 }

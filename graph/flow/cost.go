@@ -244,7 +244,7 @@ func (c *Costing) pass(on float64) {
 	for p := range c.bill {
 		bill := on * f.cost[p]
 		for end := n.lines[p+1]; line < end; line++ {
-			bill += f.first[line] * unit[n.first[line]]
+			bill += f.first[line] * unit[f.costed[line]]
 		}
 		c.bill[p] = bill
 		for end := n.outputs[p+1]; e < end; e++ {
@@ -350,7 +350,7 @@ func (c *Costing) back(unit []float64, w *Weights) {
 		}
 		w.Batches[n.step[p]] = bill
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
-			unit[n.first[line]] += bill * f.first[line]
+			unit[f.costed[line]] += bill * f.first[line]
 		}
 	}
 }

@@ -38,7 +38,7 @@ func (w *Walker) departs(p, run int32, work float64) {
 		lacks := work
 		for c := n.choices[line]; c < n.choices[line+1]; c++ {
 			part := w.took[c] / w.f.takes[c]
-			if lacks -= part; c > n.choices[line] && part > work*whole {
+			if lacks -= part; c >= n.choices[line]+n.alike(line) && part > work*whole {
 				d.Choice, d.Work = int(c-n.choices[line]), part
 				w.rec.Departs = append(w.rec.Departs, d)
 			}
@@ -59,7 +59,8 @@ func KeptTo(g *graph.Graph, strict func(step, line int) bool) (*graph.Graph, err
 		steps[s].Takes = make([]graph.Line, len(st.Takes))
 		for l, line := range st.Takes {
 			if !line.Carried && strict(s, l) {
-				line.Choices, line.Optional, line.Without = line.Choices[:1:1], false, 0
+				alike := max(1, line.Alike)
+				line.Choices, line.Optional, line.Without = line.Choices[:alike:alike], false, 0
 			}
 			steps[s].Takes[l] = line
 		}

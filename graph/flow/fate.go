@@ -183,7 +183,7 @@ func (w *weighing) pass(seeds [][]float64) {
 		}
 		in := 0.0
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
-			in += f.first[line] * w.grams[n.takes[n.choices[line]]]
+			in += f.takes[n.choices[line]] * w.grams[n.takes[n.choices[line]]]
 		}
 		if n.g.Items[n.gives[n.outputs[p]]].Role == graph.Sold || in < out {
 			in = out

@@ -37,7 +37,7 @@ func (w *Walker) islands() []island {
 	for _, k := range w.active {
 		for _, i := range w.reach(k).items {
 			switch {
-			case w.source[i] >= 0 && n.toOrder[i] < 0:
+			case w.source[i] >= 0 && n.toOrder[i] < 0 && (n.eitherOf == nil || !n.eitherOf[i]):
 			case w.holder[i] < 0:
 				w.holder[i] = k
 			default:

@@ -74,6 +74,8 @@ func (w *Walker) way(line, number int32) int32 {
 	switch {
 	case number == count:
 		return -1
+	case p < 0 && number < w.f.net.alike(line) && w.f.net.alike(line) > 1:
+		return w.nth(line, number)
 	case p >= 0 && number == 0:
 		return p
 	case p >= 0 && first+number <= p: // it has gone before these
@@ -89,6 +91,11 @@ func (w *Walker) portions(k int32, n float64) ask { return ask{w.wanted[k], n * 
 // up, and finds the steps that can't run.
 func (w *Walker) choose(in *cone, liked []int32) {
 	n := w.f.net
+	if n.either != nil {
+		for _, i := range in.items {
+			w.capped[i] = false
+		}
+	}
 	for _, p := range in.orders {
 		w.held[p] = -1
 		for line := n.lines[p]; line < n.lines[p+1]; line++ {
@@ -98,6 +105,10 @@ func (w *Walker) choose(in *cone, liked []int32) {
 				c = liked[line]
 			} else if p := w.preferred(line); p >= 0 && !w.lacking(n.takes[p]) {
 				c = p
+			} else if n.alike(line) > 1 {
+				if c = w.any(line); c < 0 {
+					c = first + n.alike(line)
+				}
 			}
 			for c < end && w.lacking(n.takes[c]) {
 				c++
@@ -186,7 +197,7 @@ func (w *Walker) rising(in *cone, asks []ask, limit float64) (step float64, shor
 		w.explode(in, asks, step)
 		next := step
 		for _, i := range in.items {
-			if w.source[i] >= 0 || w.makes(i) {
+			if w.source[i] >= 0 && (w.mix != nil || !w.capped[i]) || w.makes(i) {
 				continue
 			}
 			free := w.free(i)

@@ -201,7 +201,7 @@ func (r *Record) use(at, run, place, line, choice int32, amount float64) {
 	item := r.n.takes[choice]
 	r.takers[item] = append(r.takers[item], len(r.Entries))
 	r.Entries = append(r.Entries, Entry{At: int(at), What: Took, Item: int(item), Step: int(r.n.step[place]),
-		Substitute: choice > r.n.choices[line], Run: int(run), Pot: -1, Line: int(line - r.n.lines[place]),
+		Substitute: choice >= r.n.choices[line]+r.n.alike(line), Run: int(run), Pot: -1, Line: int(line - r.n.lines[place]),
 		Choice: int(choice - r.n.choices[line]), Amount: amount})
 }
 

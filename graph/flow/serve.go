@@ -35,7 +35,8 @@ type serving struct {
 	runs, pace []float64 // by place: batches to order, and their change with the share
 	pick       []int32   // by line: the choice it is on; -1 when it goes without
 	held       []int32   // by place: the item whose lack keeps the step from running; -1 when it can run
-	dry        []bool    // by item: used up for this service
+	dry        []bool    // by item: used up for this service; of what can still be bought, what was on hand of it
+	capped     []bool    // by item: no more is taken of it just now than is on hand, though more can be bought
 
 	start  []float64 // by item: on hand before the service
 	used   []float64 // by item: used in the service
@@ -85,7 +86,7 @@ func newServing(n *net) serving {
 	items, places, lines := len(n.g.Items), len(n.step), len(n.optional)
 	return serving{
 		need: make([]float64, items), rise: make([]float64, items), runs: make([]float64, places), pace: make([]float64, places),
-		pick: make([]int32, lines), held: make([]int32, places), dry: make([]bool, items),
+		pick: make([]int32, lines), held: make([]int32, places), dry: make([]bool, items), capped: make([]bool, items),
 		start: make([]float64, items), used: make([]float64, items), batch: make([]*cone, places),
 		did: make([]float64, places), took: make([]float64, len(n.takes)), topped: make([]float64, items),
 		leads: make([]bool, items), blamed: make([]bool, lines), before: make([]float64, len(n.takes)),

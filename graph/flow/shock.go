@@ -122,7 +122,11 @@ func (sh Scarce) change(c *Case) {
 
 func (sh Spoil) change(c *Case) { c.Schedule.Spoils = append(c.Schedule.Spoils, sh) }
 
-func (sh Reprice) change(c *Case) { c.Flow.terms.Price[sh.Item] = sh.Price }
+func (sh Reprice) change(c *Case) {
+	if c.Flow.terms.Price[sh.Item] = sh.Price; c.Flow.net.either != nil {
+		c.Flow.settle()
+	}
+}
 
 // pots walks the batches under way of a step that were to begin on a day.
 func (s *Schedule) pots(step, day int) iter.Seq[*Pot] {

@@ -121,6 +121,9 @@ func (t *Trunk) candidates() []bool {
 	for _, i := range n.seeds {
 		list[i] = false
 	}
+	for i, of := range n.eitherOf { // how much of it is on hand decides
+		list[i] = list[i] && !of
+	}
 	for _, p := range n.alls {
 		list[n.takes[n.choices[n.lines[p]]]] = false
 	}

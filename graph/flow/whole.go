@@ -232,6 +232,10 @@ func (w *Walker) better() bool {
 	any := false
 	for _, line := range w.in.ways {
 		number, last := int32(0), n.ways(line)-1
+		if last < n.alike(line) { // no way is better than another
+			w.there[line] = last
+			continue
+		}
 		for number < last && w.lacking(n.takes[w.way(line, number)]) {
 			number++
 		}
@@ -272,7 +276,7 @@ func (w *Walker) couldBeBetter(k int32, r *round) bool {
 	own := n.toOrder[w.wanted[k]]
 	for _, line := range in.ways {
 		for number := w.there[line] + 1; number < n.ways(line); number++ {
-			if w.way(line, number) != r.pick[line] {
+			if w.way(line, number) != r.pick[line] || number < n.alike(line) && n.alike(line) > 1 {
 				continue
 			}
 			if own < 0 || line < n.lines[own] || line >= n.lines[own+1] {
@@ -370,7 +374,17 @@ func (w *Walker) again() (enough bool) {
 // improved tells whether the first line that takes otherwise than before takes more of what comes first.
 func (w *Walker) improved(in *cone) bool {
 	for _, line := range in.ways {
+		alike, by := w.f.net.alike(line), 0.0
+		for c := w.f.net.choices[line]; c < w.f.net.choices[line]+alike && alike > 1; c++ {
+			by += (w.took[c] - w.before[c]) / w.f.takes[c]
+		}
+		if math.Abs(by) > whole {
+			return by > 0
+		}
 		for number := range w.f.net.choices[line+1] - w.f.net.choices[line] {
+			if number < alike && alike > 1 {
+				continue
+			}
 			c := w.way(line, number)
 			if by := w.took[c] - w.before[c]; math.Abs(by) > whole*w.f.takes[c] {
 				return by > 0

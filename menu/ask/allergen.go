@@ -137,7 +137,7 @@ func reached(k *kitchen.Kitchen, item int, allowed string) map[int][]string {
 					continue
 				}
 				for n, c := range line.Choices {
-					if n > 0 && allowed != kitchen.BySubstitute {
+					if n >= max(1, line.Alike) && allowed != kitchen.BySubstitute {
 						break
 					}
 					if _, seen := paths[c.Item]; seen {

@@ -5,6 +5,7 @@ package ask
 import (
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"kettletree/graph"
@@ -127,7 +128,7 @@ func told(w *week.Week, p *week.Played, x departing) Departure {
 	line := st.Takes[x.line]
 	first := line.Choices[0]
 	d := Departure{Kind: LeftOut, In: st.Name, Dishes: dishesOf(w, x.step), From: w.Date(x.from).Format(time.DateOnly), To: w.Date(x.to).Format(time.DateOnly),
-		Count: x.count, Portions: x.step >= len(w.Steps), For: w.Graph.Items[first.Item].Name, Allergens: []string{}, May: []string{},
+		Count: x.count, Portions: x.step >= len(w.Steps), For: byCard(w, line), Allergens: []string{}, May: []string{},
 		Batches: x.batch, step: x.step, line: x.line}
 	if x.batch && x.from == x.to {
 		d.In = w.OfDay(x.from, st.Name)
@@ -147,6 +148,15 @@ func told(w *week.Week, p *week.Played, x departing) Departure {
 	d.Amount, d.Of = x.count*takes.Amount/it.Unit.Factor, x.of*takes.Amount/it.Unit.Factor
 	d.Because = whyDeparts(w, p, x.items, x.at)
 	return d
+}
+
+// byCard is what a card has on a line: its first choice, or all among which the cook does not mind.
+func byCard(w *week.Week, line graph.Line) string {
+	var names []string
+	for _, c := range line.Choices[:max(1, line.Alike)] {
+		names = append(names, w.Graph.Items[c.Item].Name)
+	}
+	return strings.Join(names, " or ")
 }
 
 // dishesOf are the dishes that something of a step may be in; of a dish itself, that.

@@ -151,7 +151,7 @@ func (t *tracer) inputs(step int, batches float64) (lines []*TraceLine) {
 			it := t.Graph.Items[choice.Item]
 			tl := &TraceLine{Name: it.Name, Kind: kind(t.Week.Kitchen, choice.Item), Amount: batches * choice.Amount / it.Unit.Factor,
 				Unit: it.Unit.Name, Notes: notes(t.Week.Kitchen, step, l, k)}
-			if k == 0 && bill > 0 {
+			if k == t.Case.Flow.Costed(step, l) && bill > 0 {
 				tl.Share = new(choice.Amount * c.Unit[choice.Item] / bill)
 			}
 			if !line.Carried {
@@ -166,7 +166,9 @@ func (t *tracer) inputs(step int, batches float64) (lines []*TraceLine) {
 // notes are what stands behind a line's comma, and that it is a substitute.
 func notes(k *kitchen.Kitchen, step, line, choice int) (notes []string) {
 	l := k.Graph.Steps[step].Takes[line]
-	if choice > 0 {
+	if choice > 0 && choice < l.Alike || choice == 0 && l.Alike > 1 {
+		notes = append(notes, "one of "+measure.FormatNumber(float64(l.Alike)))
+	} else if choice > 0 {
 		notes = append(notes, fmt.Sprintf("in place of %s", k.Graph.Items[l.Choices[0].Item].Name))
 	}
 	switch {

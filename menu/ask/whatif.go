@@ -300,6 +300,9 @@ func Swaps(w *week.Week, before, after *flow.Outcome) (list []Swap) {
 	for s, st := range w.Graph.Steps {
 		for l, line := range st.Takes {
 			for c, choice := range line.Choices[1:] {
+				if c+1 < line.Alike {
+					continue // the cook does not mind
+				}
 				e := w.Case.Flow.Choice(s, l, c+1)
 				more := after.Used[e] - before.Used[e]
 				it := w.Graph.Items[choice.Item]

@@ -159,8 +159,8 @@ func (y *deriving) makerLines(a *Derivation, depth, s, o int, seen map[int]bool)
 // billLines are the parts of a step's bill, each with what its unit cost rests on.
 func (y *deriving) billLines(a *Derivation, depth, s int, seen map[int]bool) {
 	c := y.p.Costing
-	for _, l := range y.Graph.Steps[s].Takes {
-		first := l.Choices[0]
+	for at, l := range y.Graph.Steps[s].Takes {
+		first := l.Choices[y.p.Case.Flow.Costed(s, at)]
 		it := y.Graph.Items[first.Item]
 		a.line(depth, first.Amount*c.Unit[first.Item], moneyUnit(y.Week.Kitchen), "%s at %s", y.Counted(first.Item, first.Amount),
 			rate(y.Money, c.Unit[first.Item]*it.Unit.Factor)+"/"+it.Unit.Name)

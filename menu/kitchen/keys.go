@@ -87,7 +87,7 @@ func linePattern(in place) string {
 	if in == given {
 		pattern += "(?: *(?:±|[+]-) *" + anyQuantity + ")?"
 	} else {
-		pattern += "(?: or +" + ration + ")*"
+		pattern = "(?:" + ration + "(?: or +" + ration + ")*|" + eitherWord + " +" + ration + "(?: or +" + ration + ")+)"
 	}
 	var tails []string
 	for _, n := range remarks {

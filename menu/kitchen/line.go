@@ -1,6 +1,6 @@
 package kitchen
 
-// The lines of a recipe card: QUANTITY ITEM [or QUANTITY ITEM]... [± QUANTITY] [, note]...
+// The lines of a recipe card: [either] QUANTITY ITEM [or QUANTITY ITEM]... [± QUANTITY] [, note]...
 
 import (
 	"cmp"
@@ -14,6 +14,7 @@ import (
 // card is one line of a recipe as it was written.
 type card struct {
 	choices   []ration
+	either    bool             // the cook does not mind which of them
 	spread    measure.Quantity // the quantity after "±"; zero when there is none
 	inAt      int              // minutes after the step starts; notTimed when not written
 	outAt     int              // the same; of what a step uses, when it is taken out again and thrown away
@@ -123,8 +124,8 @@ var remarks = []remark{
 // spreadSigns stand before how much a yield varies by.
 var spreadSigns = []string{"±", "+-"}
 
-// parseLine reads a line. Its error is a [*measure.Error].
-func parseLine(s string, in place) (card, error) {
+// parsePlain reads a line, or what follows "either" on it.
+func parsePlain(s string, in place) (card, error) {
 	c := card{inAt: notTimed, outAt: notTimed}
 	if n, _ := noteNamed(s); n != nil {
 		return card{}, &measure.Error{Msg: fmt.Sprintf("note %q is a line of its own", s), Len: len(s),

@@ -15,6 +15,9 @@ import (
 // printed is the line that a card was read from, in its plainest spelling.
 func (c card) printed() string {
 	var b strings.Builder
+	if c.either {
+		b.WriteString("either ")
+	}
 	for i, r := range c.choices {
 		if i > 0 {
 			b.WriteString(" or ")
@@ -58,6 +61,9 @@ func TestParseLine(t *testing.T) {
 		{plated, "450 mL pozole broth", "450 mL pozole broth"},
 		{plated, "110 g pulled shoulder or 110 g pulled hen or 1 each egg",
 			"110 g pulled shoulder or 110 g pulled hen or 1 each egg"},
+		{plated, "either 110 g pulled shoulder or  110 g pulled hen", "either 110 g pulled shoulder or 110 g pulled hen"},
+		{used, "either  3 kg neck bones or 3 kg back bones or 2 kg feet, in at 1 h, at most 6%",
+			"either 3 kg neck bones or 3 kg back bones or 2 kg feet, in at 1 h, at most 6%"},
 		{plated, "20g cracklings , optional", "20 g cracklings, optional"},
 		{used, "8 each stewing hen, in at 90 min", "8 each stewing hen, in at 1 h 30 min"},
 		{used, "30 L master stock, from yesterday, in at 1 h, optional",
@@ -123,6 +129,7 @@ func cards(in place) *rapid.Generator[card] {
 			if c.carried = rapid.Bool().Draw(t, "carried"); !c.carried && !c.optional {
 				c.without = float64(rapid.IntRange(0, 99).Draw(t, "without")) / 100
 			}
+			c.either = choices > 1 && !c.carried && rapid.Bool().Draw(t, "either")
 			c.atLeast = float64(rapid.IntRange(0, 50).Draw(t, "at least")) / 100
 			c.atMost = float64(rapid.IntRange(51, 100).Draw(t, "at most")) / 100
 		}
@@ -159,6 +166,7 @@ func FuzzParseLine(f *testing.F) {
 		}
 	}
 	f.Add("55 L kettle stock ± 4 L, out at 9 h", uint8(given))
+	f.Add("either 110 g pulled shoulder or 110 g pulled hen, optional", uint8(plated))
 	f.Add("110 g pulled shoulder or 110 g pulled hen, optional", uint8(plated))
 	fits := map[place]*regexp.Regexp{}
 	for _, in := range []place{used, given, plated} {

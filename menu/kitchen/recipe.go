@@ -413,6 +413,9 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 				rec.holed = true
 			}
 		}
+		if l.either && len(line.Choices) > 1 {
+			line.Alike = len(line.Choices)
+		}
 		if len(line.Choices) > 0 {
 			st.Takes = append(st.Takes, line)
 			at.Takes = append(at.Takes, r.span(l.node).Pos)

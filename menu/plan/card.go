@@ -33,12 +33,19 @@ func (m *model) cards() error {
 	m.offs = make([][]off, len(m.g.Steps))
 	for s, st := range m.g.Steps {
 		cost := func(c graph.Choice) float64 { return max(0, c.Amount*costs.Unit[c.Item]) }
+		least := func(l graph.Line) float64 { // of what the card has
+			first := cost(l.Choices[0])
+			for _, c := range l.Choices[:max(1, l.Alike)] {
+				first = min(first, cost(c))
+			}
+			return first
+		}
 		ways, brings := 0.0, 0.0 // lines that can go off the card; what a portion brings by the card
 		if s >= len(m.Steps) {
 			brings = m.Kitchen.Dishes[s-len(m.Steps)].Price
 		}
 		for _, l := range st.Takes {
-			if brings -= cost(l.Choices[0]); len(l.Choices) > 1 || l.Optional || l.Without > 0 {
+			if brings -= least(l); len(l.Choices) > max(1, l.Alike) || l.Optional || l.Without > 0 {
 				ways++
 			}
 		}
@@ -54,10 +61,10 @@ func (m *model) cards() error {
 			if line.Carried {
 				continue
 			}
-			o, first := &m.offs[s][l], cost(line.Choices[0])
+			o, first := &m.offs[s][l], least(line)
 			for n, c := range line.Choices {
 				o.choices = append(o.choices, 0)
-				if n > 0 {
+				if n >= max(1, line.Alike) {
 					o.choices[n] = count(first, cost(c)) + taste*float64(n)
 				}
 			}

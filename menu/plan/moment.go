@@ -203,8 +203,10 @@ func (e *event) uses(step, runs, from int) {
 			continue
 		}
 		needed := !line.Optional && line.Without == 0
-		if c := line.Choices[0]; e.g.Items[c.Item].Role == graph.Bought && e.source(c.Item) {
-			needed = true // what can be bought is not left out to save money
+		for _, c := range line.Choices[:max(1, line.Alike)] {
+			if e.g.Items[c.Item].Role == graph.Bought && e.source(c.Item) {
+				needed = true // what can be bought is not left out to save money
+			}
 		}
 		if needed && len(line.Choices) == 1 {
 			if c := line.Choices[0]; !e.take(c, runs) {

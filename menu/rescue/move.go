@@ -138,6 +138,9 @@ func (r *rescuing) substitutes(items []int, add func(*move)) {
 				continue
 			}
 			for other, o := range line.Choices[1:] {
+				if other+1 < line.Alike {
+					continue // the kitchen takes what there is of them as it is
+				}
 				p := flow.Prefer{Step: s, Line: l, Choice: other + 1, From: r.known}
 				key := [2]int{first, o.Item}
 				group := fmt.Sprintf("substitute %d %d", first, o.Item)

@@ -231,6 +231,8 @@ func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 			}
 			note := "takes"
 			switch {
+			case n < l.Alike && l.Alike > 1:
+				note = "takes, or another,"
 			case n > 0:
 				note = "takes, in place of " + a.Kitchen.Graph.Items[l.Choices[0].Item].Name + ","
 			case l.Without == 1:
@@ -289,6 +291,8 @@ func (a *asked) inputs(c *chosen, st graph.Step) {
 		for n, choice := range l.Choices {
 			note := ""
 			switch {
+			case n == 0 && l.Alike > 1:
+				note = "either"
 			case n > 0:
 				note = "or"
 			case l.Without == 1:

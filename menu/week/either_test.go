@@ -1,0 +1,162 @@
+package week_test
+
+import (
+	"regexp"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
+)
+
+const bonePot = `
+kitchen: Bones
+open: mon-wed
+services: {lunch: 12:00-14:00}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  neck bones: {price: 3/kg, keeps: 5 days, allergens: []}
+  back bones: {price: 2/kg, keeps: 3 days, allergens: [celery]}
+steps:
+  boil:
+    starts: "06:00"
+    takes: [8 L water, either 4 kg neck bones or 4 kg back bones]
+    gives: ["10 L stock, out at 4 h"]
+    batches: {mon: 1, tue: 1}
+made: {stock: {keeps: 4 days, density: 1 kg/L}}
+dishes:
+  soup:  {price: 5, takes: [1 L stock], sells: 5}
+  knuckle plate: {price: 9, takes: [either 500 g neck bones or 400 g back bones], sells: 2}
+`
+
+// used is how much of an item all work took, in grams.
+func used(p *week.Played, w *week.Week, name string) (grams float64) {
+	item, err := w.FindItem(name)
+	if err != nil {
+		panic(err)
+	}
+	for s, st := range w.Graph.Steps {
+		for l, line := range st.Takes {
+			for c := range line.Choices {
+				if line.Choices[c].Item == item {
+					grams += p.Outcome.Used[p.Case.Flow.Choice(s, l, c)]
+				}
+			}
+		}
+	}
+	return grams
+}
+
+// What the cook does not mind goes by what is on hand, of that by what must be used first, then by price; what is bought for less
+// now goes before. None of it is off the card, and a plate is costed by the cheapest.
+func TestEitherIsWhatThereIsThenTheCheapest(t *testing.T) {
+	const batches, plates = 8000, 6.0
+	for name, c := range map[string]struct {
+		onHand     string
+		shocks     []string
+		neck, back float64
+	}{
+		"the cheaper":                       {"", nil, 0, batches + plates*400},
+		"the cheaper once its price is":     {"", []string{"price back bones=4/kg"}, batches + plates*500, 0},
+		"what is on hand, and no more":      {"neck bones,3 kg,2026-11-23\n", nil, 3000, batches - 3000 + plates*400},
+		"what must be used first":           {"neck bones,20 kg,2026-11-22\nback bones,4 kg,2026-11-21\n", nil, batches - 4000 + plates*500, 4000},
+		"what can be had":                   {"", []string{"short back bones=100%"}, batches + plates*500, 0},
+		"for a dish too, a portion at once": {"neck bones,4.75 kg,2026-11-23\n", nil, 4750, 4000 + (plates-1.5)*400},
+	} {
+		t.Run(name, func(t *testing.T) {
+			w := weektest.Stocked(t, bonePot, "item,quantity,made\n"+c.onHand, week.Period{From: weektest.Monday, Days: 3})
+			p, err := w.Play(t.Context(), weektest.Shocks(t, w, c.shocks...)...)
+			require.NoError(t, err)
+			assert.InDelta(t, c.neck, used(p, w, "neck bones"), 1e-6, "neck bones")
+			assert.InDelta(t, c.back, used(p, w, "back bones"), 1e-6, "back bones")
+			assert.Equal(t, 21.0, p.Books.Portions)
+			assert.Empty(t, p.Record.Departs)
+			for _, e := range p.Record.Entries {
+				assert.False(t, e.Substitute)
+			}
+			kept, err := w.ToTheCard(week.Card{All: true})
+			require.NoError(t, err)
+			same, err := kept.Play(t.Context(), weektest.Shocks(t, w, c.shocks...)...)
+			require.NoError(t, err)
+			assert.InDelta(t, p.Books.Contribution, same.Books.Contribution, 1e-6, "a card is kept to with any of them")
+			if len(c.shocks) == 0 {
+				assert.InDelta(t, 0.4*2, p.Costing.Unit[w.Kitchen.Dishes[1].Item], 1e-9)
+			}
+		})
+	}
+}
+
+// As substitutes in any order, what the cook does not mind changes nothing of what is there in all: nothing is overdrawn, work is
+// filled in full, and a fork is the walk from the beginning.
+func TestEitherInAnyKitchen(t *testing.T) {
+	plain := regexp.MustCompile(`"([0-9.]+ k?g [a-z0-9]+ or [^",]+)((?:, (?:optional|to taste|give or take [0-9]+%))?")`)
+	rapid.Check(t, func(t *rapid.T) {
+		_, text := weektest.WildWeek(t)
+		text, onHand, _ := cutOnHand(text)
+		text = plain.ReplaceAllString(text, `"either $1$2`)
+		k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+		require.NotNil(t, k, "%v\n%s", faults, text)
+		p := week.Period{From: weektest.Monday, Days: rapid.IntRange(1, 4).Draw(t, "days")}
+		p.OnHand, _ = kitchen.ReadOnHand("on-hand.csv", []byte(onHand), k, p.From)
+		w, err := week.Over(k, p)
+		require.NoError(t, err)
+		rec := &flow.Record{Movements: true}
+		o := w.Case.Flow.Walk(w.Case.Schedule, flow.Fair, rec)
+		for i, it := range w.Graph.Items {
+			if it.Role == graph.Sold {
+				continue
+			}
+			in := o.Opening[i] + o.Made[i] + o.Delivered(i)
+			out := o.Left[i] + o.Binned[i]
+			for s, st := range w.Graph.Steps {
+				for l, line := range st.Takes {
+					for c, choice := range line.Choices {
+						if choice.Item == i {
+							out += o.Used[w.Case.Flow.Choice(s, l, c)]
+						}
+					}
+				}
+			}
+			require.InDelta(t, in, out, 1e-6*(1+in), "%s\n%s", it.Name, text)
+		}
+		for s, st := range w.Graph.Steps { // what is made has all that its cards ask for
+			for l, line := range st.Takes {
+				if line.Optional || line.Without > 0 || line.Carried {
+					continue
+				}
+				filled := 0.0
+				for c, choice := range line.Choices {
+					filled += o.Used[w.Case.Flow.Choice(s, l, c)] / choice.Amount
+				}
+				require.InDelta(t, o.Batches[s], filled, 1e-6*(1+filled), "%s\n%s", st.Name, text)
+			}
+		}
+		// The same whatever is walked before, and as a fork of the week without a shock.
+		shocks := []flow.Shock{flow.Reprice{Item: 1, Price: 0.004}, flow.Scarce{Item: rapid.IntRange(0, len(k.Bought)-1).Draw(t, "short"), Day: 0, Share: 1}}
+		shocks = shocks[rapid.IntRange(0, 1).Draw(t, "from"):]
+		c := w.Case.With(shocks...)
+		trunk := flow.NewTrunk(w.Case, flow.Fair, false)
+		whole := c.Flow.Walk(c.Schedule, flow.Fair, nil)
+		fork := flow.NewWalker(c.Flow).Fork(trunk, c, nil)
+		require.InDeltaSlice(t, whole.Served, fork.Served, 1e-6, "%+v\n%s", shocks, text)
+		require.InDeltaSlice(t, whole.Left, fork.Left, 1e-3, "%+v\n%s", shocks, text)
+		again := c.Flow.Walk(c.Schedule, flow.Fair, nil)
+		require.True(t, slices.Equal(whole.Used, again.Used))
+	})
+}
+
+// cutOnHand parts the text of a drawn week into its kitchen file and its list of what is on hand.
+func cutOnHand(text string) (file, onHand string, found bool) {
+	at := regexp.MustCompile(`(?m)^item,quantity,made$`).FindStringIndex(text)
+	if at == nil {
+		return text, "item,quantity,made\n", false
+	}
+	return text[:at[0]], text[at[0]:], true
+}
