@@ -145,6 +145,7 @@ func (p *Plan) Answer() *Answer {
 		}
 		a.Buy = append(a.Buy, buy)
 	}
+	bySupplier(a.Buy)
 	wants, asked := len(m.Kitchen.Dishes), m.Case.Schedule.Asked()
 	for slot, sit := range m.Sittings {
 		for d, dish := range m.Kitchen.Dishes {

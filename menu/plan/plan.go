@@ -154,6 +154,8 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	// What is said beside it.
 	if p.Notes = slices.Concat(notes, m.dead()); m.held {
 		p.Notes = append(p.Notes, p.Parted...) // else it is told as it is kept, which is the walk's own
+	} else {
+		p.Notes = append(p.Notes, m.elsewhere(p)...)
 	}
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan found by then")

@@ -1,9 +1,13 @@
 package plan
 
+// What a plan buys: packs and pieces that the model does not count, those that an order means, and trips.
+
 // Packs and pieces: those that the model does not count, and those that an order means.
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"kettletree/graph/measure"
 )
@@ -30,4 +34,17 @@ func (l *laying) wholePacks(item int, amount float64, in measure.Unit) float64 {
 		return packs
 	}
 	return amount
+}
+
+// bySupplier puts purchases in the order of trips: by day, those of one supplier together, by the first of them.
+func bySupplier(list []Buy) {
+	first := map[[2]string]int{}
+	for n, b := range list {
+		if _, known := first[[2]string{b.Date, b.From}]; !known {
+			first[[2]string{b.Date, b.From}] = n
+		}
+	}
+	slices.SortStableFunc(list, func(x, y Buy) int {
+		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(first[[2]string{x.Date, x.From}], first[[2]string{y.Date, y.From}]))
+	})
 }
