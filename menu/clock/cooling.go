@@ -180,7 +180,7 @@ func (j *coolingJudge) item() Cooled {
 // verdict is what the readings show of a stage.
 func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 	v := Verdict{From: s.From, To: s.To, Within: s.Within, Section: j.code.Cite(s.Section)}
-	limit := j.code.Limit(s.To)
+	limit := j.code.Both(s.To)
 	var above, reached *kitchen.Reading // the last reading above the limit before the first at it
 	for n := range j.log.Readings {
 		r := &j.log.Readings[n]
@@ -196,10 +196,10 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 		v.Due = new(readAt(v.DueAt))
 	}
 	unrecorded := fmt.Sprintf("the first reading is already below %s, and how long it had cooled by then was not recorded",
-		j.code.Limit(s.From))
+		j.code.Both(s.From))
 	switch {
 	case !j.begun:
-		v.State, v.Says = LimitOpen, fmt.Sprintf("its time begins when it leaves %s", j.code.Limit(s.From))
+		v.State, v.Says = LimitOpen, fmt.Sprintf("its time begins when it leaves %s", j.code.Both(s.From))
 	case s.Within == 0 && reached != nil:
 		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s; the code names no time", limit, said(reached.At))
 	case s.Within == 0:
@@ -231,14 +231,14 @@ func (j *coolingJudge) began() string {
 	if j.room {
 		return "first read"
 	}
-	return "below " + j.code.Limit(j.stages[0].From)
+	return "below " + j.code.Both(j.stages[0].From)
 }
 
 func (j *coolingJudge) leaving(s kitchen.Stage) string {
 	if j.room {
 		return "the first reading"
 	}
-	return j.code.Limit(s.From)
+	return j.code.Both(s.From)
 }
 
 // reading says what one reading meets or breaks. It is cold when the item was held cold by an earlier one.
@@ -251,11 +251,11 @@ func (j *coolingJudge) reading(r kitchen.Reading, cold bool) Judged {
 		g.Minutes = new(int(since / time.Minute))
 	}
 	if hot := j.code.Hot; hot != nil && !cold && t >= hot.At-sameReading {
-		say("at or above %s, the limit for holding hot (%s)", j.code.Limit(hot.At), hot.Section)
+		say("at or above %s, the limit for holding hot (%s)", j.code.Both(hot.At), hot.Section)
 	}
 	for _, s := range j.stages {
 		within := time.Duration(s.Within) * time.Minute
-		limit := j.code.Limit(s.To)
+		limit := j.code.Both(s.To)
 		switch {
 		case g.Minutes == nil || s.Within == 0:
 		case t > s.To+sameReading && r.At.Sub(j.high) >= within:
@@ -269,9 +269,9 @@ func (j *coolingJudge) reading(r kitchen.Reading, cold bool) Judged {
 	if c := j.code.Cold; c != nil {
 		switch {
 		case t <= c.At+sameReading:
-			say("at or below %s, the limit for holding cold (%s)", j.code.Limit(c.At), c.Section)
+			say("at or below %s, the limit for holding cold (%s)", j.code.Both(c.At), c.Section)
 		case cold:
-			say("breaks %s: was at or below %s, and is above it again", c.Section, j.code.Limit(c.At))
+			say("breaks %s: was at or below %s, and is above it again", c.Section, j.code.Both(c.At))
 		}
 	}
 	return g
@@ -308,13 +308,13 @@ func (j *coolingJudge) project(c *Cooled) {
 		p := Projection{To: s.To, Section: j.code.Cite(s.Section)}
 		hours, ever := w.reach(s.To)
 		if !ever {
-			p.Says = fmt.Sprintf("projection: %s is never reached in air at %s", j.code.Limit(s.To), j.code.Limit(*j.air))
+			p.Says = fmt.Sprintf("projection: %s is never reached in air at %s", j.code.Both(s.To), j.code.Both(*j.air))
 			c.Projected = append(c.Projected, p)
 			continue
 		}
 		p.Minutes = new(hours * 60)
 		whole := last.At.Add(time.Duration(math.Round(min(hours, farthest)*60)) * time.Minute) // as it is said, so that all agree
-		p.Says = fmt.Sprintf("projection: %s is reached %s after the last reading", j.code.Limit(s.To), lapseMinutes(*p.Minutes))
+		p.Says = fmt.Sprintf("projection: %s is reached %s after the last reading", j.code.Both(s.To), lapseMinutes(*p.Minutes))
 		if hours < farthest {
 			at := last.At.Add(time.Duration(hours * float64(time.Hour)))
 			p.Time = new(readAt(whole))

@@ -113,14 +113,14 @@ func TestAReadingAtTheLimitToTheMinute(t *testing.T) {
 	}
 	start, unseen := [2]float64{0, 135}, [][2]float64{{0, 170}, {60, 120}}
 	assert.NotContains(t, says(start, [2]float64{119, 71}), "breaks")
-	assert.Contains(t, says(start, [2]float64{119, 71}), "1 min left to reach 70")
+	assert.Contains(t, says(start, [2]float64{119, 71}), "1 min left to reach 21 °C (70")
 	assert.Contains(t, says(start, [2]float64{120, 71}), "breaks")
 	assert.Contains(t, says(start, [2]float64{120, 70}), "meets")
 	assert.NotContains(t, says(start, [2]float64{121, 70}), "meets 3-501.14(A)(1)")
 
 	// When it left 135 °F is known to the hour only: of a limit that may have passed already, no time is left.
-	assert.Contains(t, says(append(slices.Clone(unseen), [2]float64{119, 75})...), "1 min left to reach 70")
-	assert.NotContains(t, says(append(slices.Clone(unseen), [2]float64{120, 75})...), "left to reach 70")
+	assert.Contains(t, says(append(slices.Clone(unseen), [2]float64{119, 75})...), "1 min left to reach 21 °C (70")
+	assert.NotContains(t, says(append(slices.Clone(unseen), [2]float64{120, 75})...), "left to reach 21 °C")
 }
 
 // The derived cases as logs, read each half hour: pass or fail as the code has it. Where a limit is met or missed
@@ -223,7 +223,7 @@ func TestFromRoom(t *testing.T) {
 func TestHolding(t *testing.T) {
 	log := []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{60, 41}, [2]float64{120, 41.5}, [2]float64{180, 41})}
 	readings := JudgeCooling(&kitchen.Codes[0], log, nil, nil).Items[0].Readings
-	assert.Contains(t, readings[0].Says[0], "at or above 135 °F, the limit for holding hot (3-501.16(A))")
+	assert.Contains(t, readings[0].Says[0], "at or above 57 °C (135 °F), the limit for holding hot (3-501.16(A))")
 	assert.Contains(t, fmt.Sprint(readings[2].Says), "breaks 3-501.16(A)")
 	assert.NotContains(t, fmt.Sprint(readings[3].Says), "breaks")
 }

@@ -65,6 +65,16 @@ func (t *teller) caution(g *Guide) section {
 // limits are the figures of a food code.
 func (t *teller) limits(c *kitchen.Code) (points []line) {
 	degrees := func(at float64) string { return strings.ReplaceAll(c.Both(at), " °", "\u00a0°") }
+	for _, l := range c.Cook {
+		switch at, section := degrees(l.At), t.english(l.Section); l.Food {
+		case kitchen.Poultry:
+			points = append(points, t.say("Cook poultry and what is stuffed to %[1]s (%[2]s).", at, section))
+		case kitchen.Ground:
+			points = append(points, t.say("Cook what is ground, tenderised or injected, and pooled eggs, to %[1]s for %[2]s seconds (%[3]s).", at, t.whole(l.Seconds), section))
+		default:
+			points = append(points, t.say("Cook fish, whole cuts, and eggs that are cooked as they are ordered to %[1]s for %[2]s seconds (%[3]s).", at, t.whole(l.Seconds), section))
+		}
+	}
 	for _, l := range c.Cooling {
 		if l.Within == 0 {
 			points = append(points, t.say("Cool cooked food from %[1]s to %[2]s (%[3]s).", degrees(l.From), degrees(l.To), t.english(l.Section)))
@@ -72,6 +82,11 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 		}
 		points = append(points, t.say("Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", degrees(l.From), degrees(l.To),
 			t.lasts(l.Within), t.english(l.Section)))
+	}
+	if c.Reheat != nil && c.Again > 0 {
+		points = append(points, t.say("Reheat what is to be held hot to %[1]s within %[2]s (%[3]s).", degrees(c.Reheat.At), t.lasts(c.Again), t.english(c.Reheat.Section)))
+	} else if c.Reheat != nil {
+		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.english(c.Reheat.Section)))
 	}
 	if c.Hot != nil {
 		points = append(points, t.say("Hold hot at %[1]s or above (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))

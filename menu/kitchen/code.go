@@ -52,8 +52,18 @@ type Hold struct {
 	Section string
 }
 
+// Raw is a kind of raw food that a limit on cooking is for.
+type Raw uint8
+
+const (
+	Poultry Raw = iota // and what is stuffed
+	Ground             // meat that is ground, tenderised or injected, and eggs that are pooled
+	Whole              // fish, whole cuts, and eggs cooked as they are ordered
+)
+
 // Cook is a limit on cooking raw food.
 type Cook struct {
+	Food    Raw
 	At      float64 // at or above, on the scale of the code
 	Seconds int     // for so long; 0 for an instant
 	Section string
@@ -97,7 +107,7 @@ var Codes = []Code{
 		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, Again: 120,
 		// From memory: poultry and what is stuffed; what is ground, tenderised or injected, and pooled eggs; fish, whole cuts, an egg
 		// cooked as it is ordered.
-		Cook: []Cook{{165, 0, "3-401.11(A)(3)"}, {155, 17, "3-401.11(A)(2)"}, {145, 15, "3-401.11(A)(1)"}},
+		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Advisory: "3-603.11", Eggs: "3-302.13", // both from memory
