@@ -66,7 +66,7 @@ func degrees(t float64, scale string) string {
 
 // limitWords says what a limit asks for.
 func limitWords(v clock.Verdict, scale string) string {
-	text := degrees(v.From, scale) + " to " + degrees(v.To, scale)
+	text := both(v.From, scale) + " to " + both(v.To, scale)
 	if v.Within > 0 {
 		text += " within " + lasted(v.Within)
 	}
