@@ -15,6 +15,10 @@ import (
 const (
 	leastOff = 0.4
 	mostOff  = 0.7
+
+	// batchOff is the share of a batch's bill that its lines count at the least off the card, all together: so that no batch upstream
+	// is saved on what they may miss.
+	batchOff = 0.1
 )
 
 // off is what a line counts for each batch or portion that goes off its card: by choice, of which the first is nothing, and gone
@@ -51,7 +55,7 @@ func (m *model) cards() error {
 		}
 		count := func(first, instead float64) float64 {
 			if s < len(m.Steps) {
-				return first
+				return max(first, batchOff*costs.Bill(s)/ways)
 			}
 			left := brings + first - instead // by the card but for this line
 			return max(0, min(max(first, leastOff*brings/ways), mostOff*left/ways))
