@@ -46,7 +46,8 @@ func TestOneSum(t *testing.T) {
 			same(earns, p.Answer().Standing, "the standing week beside a plan")
 			kept, notes := plan.Lay(p.Kept(), w)
 			require.Len(t, notes, 1, text)
-			same(p.Contribution, earned(t, kept), "a kept plan")
+			_, books := p.AsKept()
+			same(books.Contribution, earned(t, kept), "a kept plan")
 		}
 
 		offers, err := specials.Specials(t.Context(), w, nil, nil)

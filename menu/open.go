@@ -239,6 +239,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if asOf.After(p.From) {
 		w.Planned = w.Case.Schedule
 	}
+	if w.Specials, err = o.specials(ctx, book, kept, p); err != nil {
+		return nil, err
+	}
 	if present != nil {
 		w, o.stands = present.Stores(present.Continue(w)), present
 	}
@@ -252,6 +255,30 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		return nil, &OptionError{err.Error(), "name a dish or special of the kitchen file"}
 	}
 	return w, nil
+}
+
+// specials is what is known of specials from days that are not asked about: by the log book, and by the plan that is kept.
+func (o *opening) specials(ctx context.Context, book *logbook.Book, kept *plan.Kept, p week.Period) ([]week.Seen, error) {
+	var planned []logbook.OnBoard
+	if kept != nil {
+		for _, d := range kept.Days {
+			for _, s := range d.Specials {
+				planned = append(planned, logbook.OnBoard{Day: d.Date, Service: s.Service, Dish: s.Dish, Portions: s.Portions})
+			}
+		}
+	}
+	if book != nil {
+		return book.Specials(ctx, o.kitchen, planned, p.From, p.Days, o.Now)
+	}
+	seen := make([]week.Seen, len(o.kitchen.Dishes))
+	for _, b := range planned {
+		if apart := b.Day.Sub(p.From).Hours() / 24; apart == -1 || apart == float64(p.Days) {
+			if d, err := o.kitchen.FindDish(b.Dish); err == nil {
+				seen[d].On = append(seen[d].On, b.Day)
+			}
+		}
+	}
+	return seen, nil
 }
 
 // period is the frame of the question, but for what is on hand.

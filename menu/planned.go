@@ -47,9 +47,8 @@ func decided(ctx context.Context, book *logbook.Book, w *week.Week, asOf time.Ti
 			if sit.Service < 0 {
 				continue
 			}
-			usual, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service)
-			if planned, is := w.Case.Schedule.Wants[d].Forecast[slot], &s.Wants[d].Forecast[slot]; planned > usual && *is > planned {
-				*is -= planned - usual
+			if planned, is := w.Case.Schedule.Wants[d].Forecast[slot], &s.Wants[d].Forecast[slot]; planned > 0 && *is > planned {
+				*is -= planned
 			}
 		}
 	}

@@ -36,7 +36,8 @@ type Answer struct {
 	Cook       []Cook          `json:"cook"`
 	Buy        []Buy           `json:"buy"`
 	Sell       []Sell          `json:"sell"`
-	Items      []Item          `json:"items"` // of which something is left or binned
+	Apart      *Apart          `json:"specials,omitempty"` // that could be offered from what the plan leaves, and are counted in no other figure; left out when none brings anything
+	Items      []Item          `json:"items"`              // of which something is left or binned
 	Binds      []Bind          `json:"binds"`
 	Departures []ask.Departure `json:"departures"`      // where dishes and batches are not as their cards have them
 	Notes      []string        `json:"notes,omitempty"` // what to know about the plan
@@ -81,9 +82,9 @@ type Sell struct {
 	Date     string `json:"date"` // 2006-01-02
 	Service  string `json:"service"`
 	Dish     string `json:"dish"`
-	Special  bool   `json:"special"`
+	Special  bool   `json:"special"` // it is on the board already
 	Portions int    `json:"portions"`
-	Forecast int    `json:"forecast"` // of a special, the most that are offered
+	Forecast int    `json:"forecast"`
 }
 
 // Item is what is left of an item when the period ends, and what was binned.
@@ -134,16 +135,9 @@ func (p *Plan) Answer() *Answer {
 		}
 	}
 	for _, d := range p.Outcome.Deliveries {
-		it, b := m.g.Items[d.Item], m.Kitchen.Bought[d.Item]
-		if m.Terms.Price[d.Item] == 0 {
-			continue // water from the tap
+		if m.Terms.Price[d.Item] > 0 { // else it is water from the tap
+			a.Buy = append(a.Buy, m.buy(d))
 		}
-		buy := Buy{Date: date(d.Day), From: b.From, Item: it.Name, Quantity: m.per(d.Item, d.Amount), Unit: it.Unit.Name,
-			Cost: d.Amount * m.Terms.Price[d.Item]}
-		if b.Pack > 0 {
-			buy.Packs = int(d.Amount/b.Pack + 0.5)
-		}
-		a.Buy = append(a.Buy, buy)
 	}
 	bySupplier(a.Buy)
 	wants, asked := len(m.Kitchen.Dishes), m.Case.Schedule.Asked()
@@ -151,10 +145,7 @@ func (p *Plan) Answer() *Answer {
 		for d, dish := range m.Kitchen.Dishes {
 			sell := Sell{Date: date(sit.Day), Dish: dish.Name, Special: dish.Special, Portions: int(p.Outcome.Served[slot*wants+d] + 0.5),
 				Forecast: int(asked[slot*wants+d])}
-			if dish.Special && sell.Forecast == 0 {
-				sell.Forecast = dish.AtMost
-			}
-			if sit.Service < 0 || sell.Portions == 0 && (dish.Special || sell.Forecast == 0) {
+			if sit.Service < 0 || sell.Portions == 0 && sell.Forecast == 0 {
 				continue
 			}
 			sell.Service = m.Services[sit.Service].Name
@@ -165,12 +156,9 @@ func (p *Plan) Answer() *Answer {
 	if a.Departures = append([]ask.Departure{}, off...); err != nil {
 		a.Notes = append(a.Notes, "what refusing a departure from the cards costs could not be played: "+err.Error())
 	}
-	special := false
-	for _, x := range a.Sell {
-		special = special || x.Special
-	}
-	if special {
-		a.Notes = append(a.Notes, "specials are counted as sold out: if that is too hopeful, leave one out with --without, or lower its \"at most\"")
+	a.Apart = p.Apart
+	for _, f := range m.Full(m.Case.Schedule) {
+		a.Notes = append(a.Notes, f.String())
 	}
 	for i, it := range m.g.Items {
 		left, binned := m.per(i, p.Outcome.Left[i]), m.per(i, p.Outcome.Binned[i])
@@ -183,6 +171,17 @@ func (p *Plan) Answer() *Answer {
 		}
 	}
 	return a
+}
+
+// buy tells a delivery.
+func (m *model) buy(d flow.Delivery) Buy {
+	it, b := m.g.Items[d.Item], m.Kitchen.Bought[d.Item]
+	buy := Buy{Date: m.Date(d.Day).Format(time.DateOnly), From: b.From, Item: it.Name, Quantity: m.per(d.Item, d.Amount), Unit: it.Unit.Name,
+		Cost: d.Amount * m.Terms.Price[d.Item]}
+	if b.Pack > 0 {
+		buy.Packs = int(d.Amount/b.Pack + 0.5)
+	}
+	return buy
 }
 
 // noticed is the part of a batch that is missed when it is not made.

@@ -22,8 +22,15 @@
 // # Limits on work
 //
 // What a vessel holds, and that it holds one work at a time, is what [week.Calendar] says. Where no vessel bounds a step, it
-// does at most twice a day what the standing week does on its fullest day, unless more is wished for. At a
-// service at most one special is offered, up to its "at most".
+// does at most twice a day what the standing week does on its fullest day, unless more is wished for.
+//
+// # Specials
+//
+// A plan is made without specials, but for those that are on the board already. Which could be offered from what it leaves, its batches
+// staying as they are, is found after that, by playing it through with them, and told apart ([Apart]): one at a service, the same one not
+// two days running, as many portions as it is expected to sell ([kettletree/menu/week.Week.Expected]), of which some are ordered in place of
+// dishes of the menu. None that makes the menu go short is offered, and none that uses up nothing of what would be left over. They are part of the plan that is kept,
+// for they stand on the board then and their guests order nothing else: all commands say of a kept plan what was told of it with them.
 //
 // # Perpetual stocks
 //
@@ -72,8 +79,8 @@
 //
 // # A plan that lives
 //
-// What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches, the specials that
-// it offers, its orders, and what it holds dishes to. The walk then serves by the rule and fills every line by the card, while the
+// What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches,
+// its orders, and what it holds dishes to. The walk then serves by the rule and fills every line by the card, while the
 // model may fill a line with a substitute, or leave out what is optional, to save it for a dish that is short of it: so a plan may
 // earn less than the model counts, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
 // and leaves no whole one, and a dish is held to fewer portions than are asked for only where letting go would earn less.

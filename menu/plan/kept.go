@@ -79,8 +79,6 @@ func (p *Plan) keeps() *Kept {
 			asked, sells := asks[slot*len(m.Kitchen.Dishes)+d], s.Wants[d].Forecast[slot]
 			portions := KeptPortions{service, dish.Name, int(sells + whole)}
 			switch {
-			case dish.Special && portions.Portions > 0 && math.Abs(sells-asked) > whole:
-				day.Specials = append(day.Specials, portions)
 			case sells < asked-whole:
 				day.AtMost = append(day.AtMost, portions)
 			}

@@ -18,16 +18,7 @@ import (
 func (m *model) live(p *Plan) *Plan {
 	l := living{model: m, kept: p.keeps()}
 	l.lay()
-	for range mostMending { // what the walk buys in packs beyond the orders is ordered, in whole ones
-		extra := l.extra(l.outcome)
-		if len(extra) == 0 {
-			break
-		}
-		for _, d := range extra {
-			l.kept.order(m, d.Item, d.Day, m.pack[d.Item]*math.Ceil(d.Amount/m.pack[d.Item]-Crumb))
-		}
-		l.lay()
-	}
+	l.mend()
 	for d := range l.kept.Days {
 		held := &l.kept.Days[d].AtMost
 		wished := slices.DeleteFunc(slices.Clone(*held), func(p KeptPortions) bool { return !m.leaves(p.Dish) })
@@ -37,10 +28,25 @@ func (m *model) live(p *Plan) *Plan {
 	}
 	lived := *p
 	lived.Case, lived.Outcome, lived.Books, lived.kept = l.is, l.outcome, l.books, m.withDone(l.kept)
+	lived.coming = l.kept
 	if lived.limit = p.most + m.departed(l.outcome); !math.IsInf(p.Bound, 1) {
 		lived.Bound = max(lived.limit, lived.Contribution)
 	}
 	return &lived
+}
+
+// mend orders what the walk buys in packs beyond the orders, in whole ones.
+func (l *living) mend() {
+	for range mostMending {
+		extra := l.extra(l.outcome)
+		if len(extra) == 0 {
+			break
+		}
+		for _, d := range extra {
+			l.kept.order(l.model, d.Item, d.Day, l.pack[d.Item]*math.Ceil(d.Amount/l.pack[d.Item]-Crumb))
+		}
+		l.lay()
+	}
 }
 
 // leaves tells whether a dish is wished to be left out.

@@ -64,7 +64,6 @@ type model struct {
 	limited  map[int]bool       // runs that are no more than what they take allows for
 	packs    [][]int            // by item: columns by day, -1 where none can come; nil when not in packs
 	portions [][]int            // by slot, dish: column; -1
-	offers   []int              // columns that are 1 when a special is offered
 	fills    []fill             // lines whose choices are columns
 	offs     [][]off            // by step, line: what it counts off its card
 	offCard  []solve.Entry      // what one of a column counts off the cards
@@ -109,8 +108,6 @@ type limits struct {
 	without []bool // by dish
 	// held leaves batches and orders as the schedule has them: only portions and substitutes are chosen.
 	held bool
-	// specials are offered too, when batches are held.
-	offer bool
 	// seedless lets a perpetual stock end with the period.
 	seedless bool
 	// easy leaves out what the file wishes: dishes that are never out, pars. When batches are held, it lets them be smaller.

@@ -25,7 +25,7 @@ type Options struct {
 	Fix      []Fix
 	Without  []int // dishes, by place in the kitchen
 	Held     bool  // leave batches and orders as they are scheduled: choose only who gets what is scarce
-	Offer    bool  // with Held, offer specials too
+	Offer    bool  // with Held, look for specials to offer too
 	Progress func(solve.Progress)
 
 	iterations int // of the simplex method at most; 0 for what the size of the week allows
@@ -67,11 +67,14 @@ type Plan struct {
 	// plan.
 	Instead string
 
-	m     *model
-	kept  *Kept     // as it is kept; nil with batches held
-	x     []float64 // the point that it is; nil for the standing week
-	limit float64   // by the model, no plan has a greater contribution that goes off the cards no more than this one
-	most  float64   // by the model, no plan's contribution is greater, less what it counts off the cards
+	Apart *Apart // specials that could be offered beside it; nil where none brings anything
+
+	m      *model
+	coming *Kept     // what is kept of what is to come, without those specials; nil with batches held
+	kept   *Kept     // as it is kept, with them and with what was done; nil with batches held
+	x      []float64 // the point that it is; nil for the standing week
+	limit  float64   // by the model, no plan has a greater contribution that goes off the cards no more than this one
+	most   float64   // by the model, no plan's contribution is greater, less what it counts off the cards
 }
 
 // Clash is why no plan can exist.
@@ -107,7 +110,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	if w.Rule.Plans() {
 		w = w.By(week.Fair) // the plan itself says who gets what
 	}
-	l := limits{fix: o.Fix, without: make([]bool, len(w.Kitchen.Dishes)), held: o.Held, offer: o.Offer}
+	l := limits{fix: o.Fix, without: make([]bool, len(w.Kitchen.Dishes)), held: o.Held}
 	for _, d := range o.Without {
 		l.without[d] = true
 	}
@@ -159,6 +162,9 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	}
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan found by then")
+	}
+	if !o.Held || o.Offer {
+		p.apart(ctx)
 	}
 	if p.Instead != "" {
 		p.Notes = append(p.Notes, p.Instead)

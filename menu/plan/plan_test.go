@@ -42,9 +42,9 @@ func TestExamples(t *testing.T) {
 			p := planOf(t, name)
 			require.Empty(t, p.Parted)
 			a := p.Answer()
-			require.GreaterOrEqual(t, a.Contribution, a.Standing)
+			require.GreaterOrEqual(t, a.Contribution, p.m.stands().Contribution-0.01)
 			require.NotNil(t, a.Gap)
-			require.LessOrEqual(t, *a.Gap, 0.02, "the bound lets lines be filled otherwise than by the card, the plan does not")
+			require.LessOrEqual(t, *a.Gap, 0.025, "the bound lets lines be filled otherwise than by the card, the plan does not")
 			require.InDelta(t, a.Contribution, a.Sales-a.Bought-a.Labour-a.Disposal+a.Stock, 1e-6)
 		})
 	}
@@ -65,7 +65,8 @@ func TestWithout(t *testing.T) {
 	require.NoError(t, err)
 	p, err := Make(t.Context(), w, Options{Without: []int{d}})
 	require.NoError(t, err)
-	for _, s := range p.Answer().Sell {
+	require.NotEmpty(t, p.Apart.Offers)
+	for _, s := range p.Apart.Offers {
 		require.NotEqual(t, "scallion fat rice", s.Dish)
 	}
 }

@@ -46,14 +46,11 @@ func (m *model) bounds() {
 	}
 	m.batch = slices.Clone(m.due)
 
-	// A column for the portions of each dish at each service; of specials, one at most, and only when it is offered.
+	// A column for the portions of each dish at each service; of specials, of those that are on the board already.
 	for slot, sit := range m.Sittings {
-		var cols, offered []int
+		var cols []int
 		for d, dish := range m.Kitchen.Dishes {
 			most := m.asks[slot*len(m.Kitchen.Dishes)+d]
-			if dish.Special && most == 0 && sit.Service >= 0 && (!m.held || m.offer) {
-				most = float64(dish.AtMost)
-			}
 			if m.sched.Slots[slot].Closed || m.without[d] || most == 0 {
 				cols = append(cols, -1)
 				continue
@@ -65,21 +62,6 @@ func (m *model) bounds() {
 			if dish.Never && !m.held && !m.easy && !dish.Special {
 				m.p.Columns[col].Lower = most
 			}
-			if dish.Special {
-				hint.Group = offering
-				on := m.yesNo(name+" offered", hint)
-				m.offers = append(m.offers, on)
-				offered = append(offered, on)
-				m.addRow(about{item: none, pos: m.StepPos[len(m.Steps)+d].Pos}, name+" only when offered", math.Inf(-1), 0,
-					[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -most}})
-				if dish.AtLeast > 1 {
-					m.addRow(about{item: none, pos: m.StepPos[len(m.Steps)+d].Pos}, name+" at least when offered", 0, math.Inf(1),
-						[]solve.Entry{{Col: col, Value: 1}, {Col: on, Value: -float64(dish.AtLeast)}})
-				}
-			}
-		}
-		if len(offered) > 1 {
-			m.addRow(about{item: none}, "one special at "+m.SittingName(slot), math.Inf(-1), 1, ones(offered))
 		}
 		m.portions = append(m.portions, cols)
 	}

@@ -21,13 +21,14 @@ type Tonight struct {
 	Date    string `json:"date"` // 2006-01-02
 	Service string `json:"service"`
 
-	Contribution float64  `json:"contribution"` // as in a plan, beyond that of serving nothing
-	Fair         float64  `json:"fair"`         // what it would come to if every dish went short alike
-	Scarce       bool     `json:"-"`            // some dish would go short then
-	Bound        *float64 `json:"bound"`        // no way to serve has a greater contribution; null when none is known
-	Sell         []Sale   `json:"sell"`         // dishes, then specials, as in the file
-	Used         []Drawn  `json:"used"`         // made items that the service draws on
-	Store        []Drawn  `json:"store"`        // bought items that no book is kept of, or that still come: as much as is needed
+	Contribution float64  `json:"contribution"`       // as in a plan, beyond that of serving nothing
+	Fair         float64  `json:"fair"`               // what it would come to if every dish went short alike
+	Scarce       bool     `json:"-"`                  // some dish would go short then
+	Bound        *float64 `json:"bound"`              // no way to serve has a greater contribution; null when none is known
+	Sell         []Sale   `json:"sell"`               // dishes, then specials that are on the board already, as in the file
+	Apart        *Apart   `json:"specials,omitempty"` // that could be offered from what that leaves, and are counted in no other figure; left out when none brings anything
+	Used         []Drawn  `json:"used"`               // made items that the service draws on
+	Store        []Drawn  `json:"store"`              // bought items that no book is kept of, or that still come: as much as is needed
 	Binds        []Bind   `json:"binds"`
 
 	Breaks     []string        `json:"breaks"`     // bounds on strong lines that what is made to order breaks, in words
@@ -39,7 +40,7 @@ type Tonight struct {
 type Sale struct {
 	Dish     string  `json:"dish"`
 	Special  bool    `json:"special"`
-	Forecast int     `json:"forecast"` // of a special, the most that are offered
+	Forecast int     `json:"forecast"`
 	Portions int     `json:"portions"`
 	Price    float64 `json:"price"`
 	Because  string  `json:"because"` // why fewer than forecast; "" for as many
@@ -120,6 +121,9 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	t := &Tonight{Date: w.Date(0).Format(time.DateOnly), Service: w.Services[w.Sittings[slot].Service].Name,
 		Contribution: p.Contribution - nothing, Fair: m.worth.Books(w.Case, fair).Contribution - nothing, Scarce: scarce,
 		Sell: []Sale{}, Used: []Drawn{}, Store: []Drawn{}, Binds: append([]Bind{}, p.Binds...), Breaks: []string{}, Money: w.Money}
+	if t.Apart = p.Apart; t.Apart != nil {
+		t.Apart.Contribution -= nothing
+	}
 	if !math.IsInf(p.Bound, 1) {
 		t.Bound = new(p.Bound - nothing)
 	}
@@ -160,13 +164,10 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	for d, dish := range w.Kitchen.Dishes {
 		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(m.asks[at+d]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}
-		if dish.Special && sale.Forecast == 0 {
-			sale.Forecast = dish.AtMost
-		}
-		if sale.Forecast == 0 || dish.Special && sale.Portions == 0 {
+		if sale.Forecast == 0 {
 			continue
 		}
-		if sale.Portions < sale.Forecast && !dish.Special {
+		if sale.Portions < sale.Forecast {
 			sale.Because = m.lack(d, gone, p.Outcome)
 		}
 		t.Sell = append(t.Sell, sale)

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -107,12 +108,13 @@ func (a asked) shocks() (list []flow.Shock) {
 // trial is what an offer comes to.
 type trial struct {
 	asked
-	whole bool      // all portions can be served, and what the kitchen wants to have left is left
-	free  bool      // every other dish sells as before, in the period and in the days after
-	money float64   // contribution beyond the standing week's
-	used  []float64 // by item: of the surplus, base units
-	takes []Taken   // in the period
-	later bool      // a dish sells less in the days after
+	whole  bool      // all portions can be served, and what the kitchen wants to have left is left
+	free   bool      // every other dish sells as before, in the period and in the days after
+	money  float64   // contribution beyond the standing week's
+	used   []float64 // by item: of the surplus, base units
+	takes  []Taken   // in the period, for want of what it takes
+	guests []Taken   // who order it in place of something else
+	later  bool      // a dish sells less in the days after
 }
 
 // try plays an offer, or remembers what came of it.
@@ -135,18 +137,18 @@ func (s *scout) play(a asked) trial {
 	wants := len(c.Schedule.Wants)
 	for at, served := range o.Served {
 		slot, d := at/wants, at%wants
-		switch lost := s.base.Served[at] - served; {
-		case d == a.dish && a.portions[slot] > 0:
+		lost := s.base.Served[at] - served
+		if d == a.dish && a.portions[slot] > 0 {
 			t.whole = t.whole && served >= float64(a.portions[slot])
-		case lost > 0:
-			sit := s.week.Sittings[slot]
-			t.takes = append(t.takes, Taken{Dish: s.week.Kitchen.Dishes[d].Name,
-				Date:    s.week.Date(sit.Day).Format(time.DateOnly),
-				Service: s.week.Services[sit.Service].Name, Portions: int(lost + 0.5)})
-			t.free = false
-		case lost < 0:
-			t.free = false
+			continue
 		}
+		if guests := min(lost, s.base.Asked[at]-o.Asked[at]); guests > 0 {
+			t.guests, lost = append(t.guests, s.taken(d, slot, guests)), lost-guests
+		}
+		if lost > 0 {
+			t.takes = append(t.takes, s.taken(d, slot, lost))
+		}
+		t.free = t.free && lost == 0
 	}
 	for i := range t.used {
 		t.used[i] = max(0, s.base.Binned[i]-o.Binned[i]) + min(max(0, s.base.Left[i]-o.Left[i]), s.usable[i])
@@ -167,9 +169,35 @@ func (s *scout) play(a asked) trial {
 	return t
 }
 
-// most is the largest number of portions that is tried of a dish at a service: its "at most", and no more than any dish
-// sells at one service, where the file does not say; of a dish on the menu, its largest forecast.
-func (s *scout) most(dish int) int {
+// taken tells portions that a dish sells less at a service.
+func (s *scout) taken(dish, slot int, portions float64) Taken {
+	sit := s.week.Sittings[slot]
+	return Taken{Dish: s.week.Kitchen.Dishes[dish].Name, Date: s.week.Date(sit.Day).Format(time.DateOnly), Service: s.week.Services[sit.Service].Name,
+		Portions: int(portions + 0.5)}
+}
+
+// rests tells whether a special has to rest on the day of a service, or another is on the board there.
+func (s *scout) rests(a asked, slot int) bool {
+	if !s.week.Kitchen.Dishes[a.dish].Special {
+		return false
+	}
+	day, wants := s.week.Sittings[slot].Day, s.week.Case.Schedule.Wants
+	for k, sit := range s.week.Sittings {
+		if apart := sit.Day - day; (apart == 1 || apart == -1) && (a.portions[k] > 0 || wants[a.dish].Forecast[k] > 0) {
+			return true
+		}
+	}
+	for d, dish := range s.week.Kitchen.Dishes {
+		if dish.Special && wants[d].Forecast[slot] > 0 {
+			return true
+		}
+	}
+	return s.week.Rests(a.dish, day)
+}
+
+// most is the largest number of portions that is tried of a dish at a service: of a special, what it is expected to sell, which is a
+// share of what any dish sells at one service where it has no "at most"; of a dish on the menu, its largest forecast.
+func (s *scout) most(dish, slot int) int {
 	largest := func(want int) (most float64) {
 		for _, f := range s.long.Case.Schedule.Wants[want].Forecast {
 			most = max(most, f)
@@ -177,8 +205,9 @@ func (s *scout) most(dish int) int {
 		return most
 	}
 	d := s.week.Kitchen.Dishes[dish]
-	if d.Special && d.AtMost > 0 {
-		return d.AtMost
+	expected := s.week.Expected(dish, slot)
+	if d.Special && (d.AtMost > 0 || expected.By == week.ByFile) {
+		return expected.Portions
 	}
 	most := 0.0
 	if !d.Special {
@@ -187,6 +216,7 @@ func (s *scout) most(dish int) int {
 		for want := range s.long.Case.Schedule.Wants {
 			most = max(most, largest(want))
 		}
+		most = math.Round(most * expected.Share)
 	}
 	if d.AtMost > 0 {
 		most = min(most, float64(d.AtMost))
@@ -236,15 +266,21 @@ func least(from, to int, holds func(int) bool) int {
 func (s *scout) widen(from trial, slot int, free bool) (trial, bool) {
 	at := func(n int) trial { return s.try(from.with(slot, n)) }
 	fits := func(n int) bool { t := at(n); return t.whole && !t.later && (!free || t.free) }
-	fewest, most := max(1, s.week.Kitchen.Dishes[from.dish].AtLeast), s.most(from.dish)
+	fewest, most := max(1, s.week.Kitchen.Dishes[from.dish].AtLeast), s.most(from.dish, slot)
 	if most < fewest || !fits(fewest) {
 		return trial{}, false
 	}
-	items := s.mainly(from.dish, fewest, from.used, at(fewest).used)
+	if most = least(fewest, most+1, func(n int) bool { return n > most || !fits(n) }) - 1; most < fewest {
+		return trial{}, false
+	}
+	looked := fewest
+	if s.week.Kitchen.Dishes[from.dish].InPlace != nil { // of the first portions all may be ordered in place of something else
+		looked = most
+	}
+	items := s.mainly(from.dish, looked, from.used, at(looked).used)
 	if len(items) == 0 {
 		return trial{}, false
 	}
-	most = least(fewest, most+1, func(n int) bool { return n > most || !fits(n) }) - 1
 	if free {
 		most = least(fewest, most, func(n int) bool { // from here on nothing more is used up
 			return !slices.ContainsFunc(items, func(i int) bool { return at(most).used[i] > at(n).used[i]*(1+plan.Crumb) })
@@ -285,7 +321,7 @@ func (s *scout) gather(ctx context.Context, dish int, free bool) (trial, bool) {
 	}
 	var firsts []first
 	for slot, sit := range s.week.Sittings {
-		if sit.Service < 0 || s.week.Case.Schedule.Wants[dish].Forecast[slot] > 0 || ctx.Err() != nil {
+		if sit.Service < 0 || s.week.Case.Schedule.Wants[dish].Forecast[slot] > 0 || s.rests(none.asked, slot) || ctx.Err() != nil {
 			continue
 		}
 		if t, ok := s.widen(none, slot, free); ok {
@@ -299,6 +335,9 @@ func (s *scout) gather(ctx context.Context, dish int, free bool) (trial, bool) {
 	for _, f := range firsts {
 		if len(all.portions) == mostServices || ctx.Err() != nil {
 			break
+		}
+		if s.rests(all.asked, f.slot) {
+			continue
 		}
 		if t, ok := s.widen(all, f.slot, free); ok && fewer*t.portions[f.slot] >= largest {
 			all, largest = t, max(largest, t.portions[f.slot])

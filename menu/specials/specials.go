@@ -36,17 +36,18 @@ type Offers struct {
 
 // Proposal is a dish to offer.
 type Proposal struct {
-	Dish        string   `json:"dish"`
-	Special     bool     `json:"special"`      // false for a dish of the menu, at services at which it is not on sale
-	Reason      string   `json:"reason"`       // what it uses up, and what it takes, in words
-	Price       float64  `json:"price"`        // as the file has it
-	PlateCost   float64  `json:"plate_cost"`   // what is used up being counted at its full cost
-	TargetPrice float64  `json:"target_price"` // plate_cost / food_cost
-	Offer       Offer    `json:"offer"`
-	More        *Offer   `json:"more,omitempty"`               // what would bring more, but takes from the menu
-	Allergens   []string `json:"allergens"`                    // of all that the dish may be made of, as the file states them
-	May         []string `json:"may_contain"`                  // what it may contain
-	Unstated    []string `json:"allergens_unstated,omitempty"` // bought items behind it of which the file states nothing
+	Dish        string     `json:"dish"`
+	By          week.Basis `json:"by,omitempty"` // what a special is expected to sell goes by: "sells" of the file, "seen" in the log book, or "assumed"
+	Special     bool       `json:"special"`      // false for a dish of the menu, at services at which it is not on sale
+	Reason      string     `json:"reason"`       // what it uses up, and what it takes, in words
+	Price       float64    `json:"price"`        // as the file has it
+	PlateCost   float64    `json:"plate_cost"`   // what is used up being counted at its full cost
+	TargetPrice float64    `json:"target_price"` // plate_cost / food_cost
+	Offer       Offer      `json:"offer"`
+	More        *Offer     `json:"more,omitempty"`               // what would bring more, but takes from the menu
+	Allergens   []string   `json:"allergens"`                    // of all that the dish may be made of, as the file states them
+	May         []string   `json:"may_contain"`                  // what it may contain
+	Unstated    []string   `json:"allergens_unstated,omitempty"` // bought items behind it of which the file states nothing
 
 	mainly []string // items of the surplus that are worth telling
 }
@@ -58,8 +59,9 @@ type Offer struct {
 	Portions     int       `json:"portions"`
 	Contribution float64   `json:"contribution"` // beyond the standing week's
 	Services     []Serving `json:"services"`
-	Uses         []Use     `json:"uses"`  // of the surplus
-	Takes        []Taken   `json:"takes"` // from the menu
+	Uses         []Use     `json:"uses"`   // of the surplus
+	Takes        []Taken   `json:"takes"`  // what the menu sells less, for want of what the offer takes
+	Guests       []Taken   `json:"guests"` // what the menu sells less, as its guests order this
 
 	Breaks []string `json:"breaks"` // bounds on strong lines that it breaks, or breaks further, in words
 }
@@ -197,6 +199,9 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 	p := &Proposal{Dish: d.Name, Special: d.Special, Price: d.Price, PlateCost: s.costing.Unit[d.Item],
 		Allergens: stated.Has, May: stated.May, Unstated: stated.Unknown}
 	p.TargetPrice = p.PlateCost / s.week.FoodCost
+	if d.Special {
+		p.By = s.week.Expected(dish, slices.IndexFunc(s.week.Sittings, func(x week.Sitting) bool { return x.Service >= 0 })).By
+	}
 	told := quiet
 	takes := len(bold.takes) > 0
 	if !gentle && !takes {
@@ -224,7 +229,7 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 // offer tells a trial.
 func (s *scout) offer(t trial) Offer {
 	c := s.week.Case.With(t.shocks()...)
-	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(t.dish, c), Takes: append([]Taken{}, t.takes...),
+	o := Offer{Contribution: t.money, Services: []Serving{}, Uses: s.uses(t.dish, c), Takes: append([]Taken{}, t.takes...), Guests: append([]Taken{}, t.guests...),
 		Breaks: []string{}}
 	breaks := ask.SharesOf(s.week, c).Newly(s.shares)
 	o.Breaks = append(o.Breaks, breaks.Sentences()...)
@@ -278,7 +283,24 @@ func reason(w *week.Week, p *Proposal) string {
 		items[k] = strings.Join(ends[item], ", ")
 	}
 	text := "uses " + strings.Join(items, "; ")
+	if len(o.Guests) > 0 {
+		var dishes []string
+		guests := map[string]int{}
+		for _, t := range o.Guests {
+			if guests[t.Dish] == 0 {
+				dishes = append(dishes, t.Dish)
+			}
+			guests[t.Dish] += t.Portions
+		}
+		for k, dish := range dishes {
+			dishes[k] = fmt.Sprintf("%d %s", guests[dish], dish)
+		}
+		text += "; takes guests from the menu: " + strings.Join(dishes, ", ")
+	}
 	if len(o.Takes) == 0 {
+		if len(o.Guests) > 0 {
+			return text
+		}
 		return text + "; costs the menu nothing"
 	}
 	var takes []string
@@ -352,8 +374,19 @@ func (s *scout) notes(all []Proposal) (notes []string) {
 		notes = append(notes, fmt.Sprintf("%d more follow; leave a dish out with --without to see the next",
 			len(all)-mostProposals))
 	}
-	if len(all) > 0 {
-		notes = append(notes, `all portions are counted as sold on top of the forecast: lower "at most" if that is too hopeful`)
+	bases := map[week.Basis]bool{}
+	for _, p := range all[:min(len(all), mostProposals)] {
+		bases[p.By] = true
+	}
+	if bases[week.Assumed] {
+		notes = append(notes, fmt.Sprintf(`where nobody has logged how a special sells, %s of its "at most" is assumed: log what is offered and sold, or write "sells"`,
+			kitchen.FormatPercent(week.AssumedShare)))
+	}
+	if bases[week.BySeen] {
+		notes = append(notes, `a special is counted with the share of what was offered that has sold, by the log book`)
+	}
+	if bases[""] {
+		notes = append(notes, "what is offered of the menu at other services is counted as sold on top of the forecast")
 	}
 	return notes
 }

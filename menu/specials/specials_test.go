@@ -59,6 +59,9 @@ func told(a *Offers) (lines []string) {
 		for _, x := range o.Takes {
 			fmt.Fprintf(&b, "takes %d %s %s, ", x.Portions, x.Dish, x.Date)
 		}
+		for _, x := range o.Guests {
+			fmt.Fprintf(&b, "guests %d %s %s, ", x.Portions, x.Dish, x.Date)
+		}
 		return fmt.Sprintf("%s%.2f", b.String(), o.Contribution)
 	}
 	for _, p := range a.Proposals {
@@ -78,54 +81,56 @@ func TestSpecialsByHand(t *testing.T) {
 		days       int
 		want       []string
 	}{
-		{ // 6 bowls leave 400 g. Of 4 rolls, 3 are the most at once; each brings 5 - 0.50, the stew being free: 18.
-			"binned", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "at most: 3")), 3,
+		{ // 6 bowls leave 400 g. Of 4 rolls, 3 sell at once; each brings 5 - 0.50, the stew being free: 13.50. On Tuesday a special rests.
+			"binned", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "sells: 3")), 3,
 			[]string{"0.4 kg stew of 2026-11-23: binned 2026-11-24; cost 0.80, value 0.00",
-				"stew roll: 3 2026-11-23 lunch, 1 2026-11-24 lunch, uses 0.4 stew, 18.00",
-				"bowl: 4 2026-11-24 lunch, uses 0.4 stew, 16.00"},
+				"bowl: 4 2026-11-24 lunch, uses 0.4 stew, 16.00",
+				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.50"},
 		},
 		{ // Tuesday is closed: only Monday's 3.
-			"a closed day", fmt.Sprintf(stew, "mon wed-sun", "", "mon lunch: 6", fmt.Sprintf(roll, "at most: 3")), 3,
+			"a closed day", fmt.Sprintf(stew, "mon wed-sun", "", "mon lunch: 6", fmt.Sprintf(roll, "sells: 3")), 3,
 			[]string{"0.4 kg stew of 2026-11-23: binned 2026-11-24; cost 0.80, value 0.00",
 				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.50"},
 		},
 		{ // Monday alone: the stew is left, and counts for nothing, for nobody takes it on Tuesday.
-			"left", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "at most: 3")), 1,
+			"left", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "sells: 3")), 1,
 			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.00",
 				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.50"},
 		},
 		{ // Tuesday, outside the period, sells what Monday leaves: nothing may be taken from it but the 200 g to spare.
-			"the day after", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "at most: 6")), 1,
+			"the day after", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "sells: 6")), 1,
 			[]string{"0.2 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.40, value 0.00",
 				"0.8 kg stew of 2026-11-23: left, kept; cost 1.60, value 1.20",
 				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 9.00", "bowl: 2 2026-11-23 lunch, uses 0.2 stew, 8.00"},
 		},
 		{ // The kitchen wants 200 g left: of 400 g, 200 g may go.
-			"par", fmt.Sprintf(stew, "daily", ", par: 200 g", "mon lunch: 6", fmt.Sprintf(roll, "at most: 3")), 1,
+			"par", fmt.Sprintf(stew, "daily", ", par: 200 g", "mon lunch: 6", fmt.Sprintf(roll, "sells: 3")), 1,
 			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.00",
 				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 9.00"},
 		},
 		{ // 8 bowls on Tuesday leave 200 g: 2 rolls, 9.00. 5 rolls on Monday take 3 bowls: 5 * 4.50 - 3 * 4 = 10.50.
-			"more by taking", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "at most: 5")), 2,
+			"more by taking", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "sells: 5")), 2,
 			[]string{"0.2 kg stew of 2026-11-23: binned 2026-11-24; cost 0.40, value 0.00",
 				"stew roll: 2 2026-11-23 lunch, uses 0.2 stew, 9.00",
 				"more: 5 2026-11-23 lunch, uses 0.2 stew, takes 3 bowl 2026-11-24, 10.50",
 				"bowl: 2 2026-11-23 lunch, uses 0.2 stew, 8.00"},
 		},
 		{ // Fewer than 4 are not worth it, and there is stew for 2: 4 rolls less 2 bowls, 4 * 4.50 - 2 * 4 = 10.
-			"at least", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "at least: 4, at most: 4")), 2,
+			"at least", fmt.Sprintf(stew, "daily", "", "tue lunch: 8", fmt.Sprintf(roll, "at least: 4, sells: 4")), 2,
 			[]string{"0.2 kg stew of 2026-11-23: binned 2026-11-24; cost 0.40, value 0.00",
 				"stew roll: 4 2026-11-23 lunch, uses 0.2 stew, takes 2 bowl 2026-11-24, 10.00",
 				"bowl: 2 2026-11-23 lunch, uses 0.2 stew, 8.00"},
 		},
-		{ // No "at most": as many as the most bowls that a service sells, 6; there is stew for 4. A fifth takes a bowl, for of
-			// the 10 portions that there are, 6 bowls and 5 rolls come to 5.45 and 4.54, and what rounding frees goes
-			// to a roll.
+		{ // No "at most": half of the most bowls that a service sells, 6.
 			"no bound", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "rank: 1")), 2,
 			[]string{"0.4 kg stew of 2026-11-23: binned 2026-11-24; cost 0.80, value 0.00",
-				"stew roll: 4 2026-11-23 lunch, uses 0.4 stew, 18.00",
-				"more: 5 2026-11-23 lunch, uses 0.4 stew, takes 1 bowl 2026-11-23, 18.50",
-				"bowl: 4 2026-11-24 lunch, uses 0.4 stew, 16.00"},
+				"bowl: 4 2026-11-24 lunch, uses 0.4 stew, 16.00",
+				"stew roll: 3 2026-11-23 lunch, uses 0.3 stew, 13.50"},
+		},
+		{ // It is in place of the bowl for half of its guests: 4 rolls take 2 bowls, of which the stew is for 2 rolls more: 6 * 4.50 less 3 * 4 = 15.
+			"in place of", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", fmt.Sprintf(roll, "sells: 6, in place of: [bowl 50%]")), 1,
+			[]string{"0.4 kg stew of 2026-11-23: left, binned 2026-11-24; cost 0.80, value 0.00",
+				"stew roll: 6 2026-11-23 lunch, uses 0.3 stew, guests 3 bowl 2026-11-23, 15.00"},
 		},
 		{ // Without specials, the bowl itself on Tuesday, where it is not on sale, at most the 6 of Monday: 4 * 4 = 16.
 			"a dish of the menu", fmt.Sprintf(stew, "daily", "", "mon lunch: 6", ""), 2,
@@ -135,7 +140,7 @@ func TestSpecialsByHand(t *testing.T) {
 		{"a price below the cost of the rest", fmt.Sprintf(stew, "daily", "", "mon lunch: 6, tue lunch: 1",
 			"specials: {dear roll: {price: 0.40, takes: [100 g stew, 1 each roll]}}"), 2,
 			[]string{"0.3 kg stew of 2026-11-23: binned 2026-11-24; cost 0.60, value 0.00"}},
-		{"no surplus", fmt.Sprintf(stew, "daily", "", "mon lunch: 6, tue lunch: 4", fmt.Sprintf(roll, "at most: 3")), 2,
+		{"no surplus", fmt.Sprintf(stew, "daily", "", "mon lunch: 6, tue lunch: 4", fmt.Sprintf(roll, "sells: 3")), 2,
 			nil},
 	}
 	for _, c := range cases {
@@ -149,8 +154,8 @@ func TestSpecialsByHand(t *testing.T) {
 
 // TestSpecialsTell holds what is said beside the figures.
 func TestSpecialsTell(t *testing.T) {
-	specials := "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], at most: 3}, " +
-		"stew and leaf: {price: 4, takes: [100 g stew, 10 g leaf], at most: 2}}"
+	specials := "specials: {stew roll: {price: 5, takes: [100 g stew, 1 each roll], sells: 4}, " +
+		"stew and leaf: {price: 4, takes: [100 g stew, 10 g leaf], sells: 2}}"
 	w := weektest.SmallDays(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 6", specials), 2)
 	a, err := Specials(t.Context(), w, nil, nil)
 	require.NoError(t, err)
@@ -182,7 +187,7 @@ func TestSpecialsTell(t *testing.T) {
 
 // TestSpecialsStale tells what was stale before the first day, and proposes nothing for it.
 func TestSpecialsStale(t *testing.T) {
-	w := weektest.SmallDays(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 10", fmt.Sprintf(roll, "at most: 3")), 2)
+	w := weektest.SmallDays(t, fmt.Sprintf(stew, "daily", "", "mon lunch: 10", fmt.Sprintf(roll, "sells: 3")), 2)
 	p := w.Period
 	p.OnHand = []flow.Lot{{Item: 3, Amount: 500, Made: -3}} // Friday's stew, which kept until Saturday
 	w, err := week.Over(w.Kitchen, p)
@@ -279,21 +284,30 @@ func holdSpecials(t require.TestingT, w *week.Week, a *Offers) {
 				c = c.With(flow.Ask{Want: d, Slots: []int{slot}, Factor: 1, More: float64(s.Portions)})
 			}
 			after := w.Player().Play(c, nil)
-			lost, wants := 0.0, len(w.Kitchen.Dishes)
+			lost, goes, wants := 0.0, 0.0, len(w.Kitchen.Dishes)
 			for at := range before.Served {
 				if slot, want := at/wants, at%wants; want == d && asked[slot] > 0 {
 					require.Equal(t, asked[slot], after.Served[at], "all that is offered can be served")
-				} else if len(o.Takes) == 0 {
-					require.Equal(t, before.Served[at], after.Served[at], "nothing is taken away")
-				} else {
-					lost += max(0, before.Served[at]-after.Served[at])
+					continue
 				}
+				gone := before.Served[at] - after.Served[at]
+				if less := min(gone, before.Asked[at]-after.Asked[at]); less > 0 { // its guests order something else
+					goes, gone = goes+less, gone-less
+				}
+				if len(o.Takes) == 0 {
+					require.Zero(t, gone, "nothing is taken away")
+				}
+				lost += max(0, gone)
 			}
 			taken := 0
 			for _, x := range o.Takes {
 				taken += x.Portions
 			}
 			require.InDelta(t, lost, float64(taken), 1e-6)
+			for _, x := range o.Guests {
+				goes -= float64(x.Portions)
+			}
+			require.InDelta(t, 0, goes, 1e-6)
 			require.InDelta(t, worth.Books(c, after).Contribution-earned, o.Contribution, 1e-6)
 			used := map[string]float64{}
 			for _, u := range o.Uses {

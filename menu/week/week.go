@@ -38,6 +38,8 @@ type Week struct {
 	Now      int            // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
 	Planned  *flow.Schedule // the days as they were planned and decided, whatever has happened by now; nil where nothing can have
 
+	Specials []Seen // by dish: what is known of specials from other days; nil for nothing
+
 	Happened []Happening // with batches by then, from two midnights before that of Now on; by time
 
 	Notes []string // what the asker should know of where the week comes from

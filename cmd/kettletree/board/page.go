@@ -254,7 +254,7 @@ var htmlFiles embed.FS
 // words are what templates may call.
 var words = template.FuncMap{
 	"amount": show.Amount, "count": show.Count, "percent": show.Percent, "weekday": show.Weekday, "capital": show.Capital,
-	"sentence": sentence, "list": show.List, "chain": show.Chain, "lacks": show.Lacks, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
+	"sentence": sentence, "list": show.List, "chain": show.Chain, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
 	"howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"stated": func(has, may, unknown []string) string {
 		return show.AllergensText(kitchen.Stated{Has: has, May: may, Unknown: unknown})

@@ -22,6 +22,8 @@ var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{
 type planAnswer struct {
 	*studied
 	Says  string
+	More  string // with specials; "" for none
+	Bases []string
 	Plan  *plan.Answer // nil when none was found yet
 	Kept  keeping
 	Dates []string
@@ -50,7 +52,8 @@ type planStall struct {
 type planService struct {
 	Name     string
 	Short    []plan.Sell
-	Specials []plan.Sell
+	Specials []plan.Sell    // on the board already
+	Offers   []plan.Offered // that could be
 	Full     int
 }
 
@@ -86,6 +89,9 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 	answer := found.Answer
 	p.OffCard = answer.Departures
 	p.Plan, p.Says = answer, show.PlanAnswer(answer)
+	if answer.Apart != nil {
+		p.More, p.Bases = show.ApartAnswer(answer.Apart, show.MoneyOf(answer.Money)), show.Bases(answer.Apart)
+	}
 	from, err := time.Parse(time.DateOnly, answer.From)
 	if err != nil {
 		return nil, err
@@ -149,6 +155,17 @@ func dayOfPlan(a *plan.Answer, date string) planDay {
 			at.Short = append(at.Short, s)
 		default:
 			at.Full++
+		}
+	}
+	if a.Apart != nil {
+		for _, o := range a.Apart.Offers {
+			if o.Date == date { // every open service sells something
+				if n := slices.IndexFunc(d.Sell, func(s planService) bool { return s.Name == o.Service }); n >= 0 {
+					d.Sell[n].Offers = append(d.Sell[n].Offers, o)
+				} else {
+					d.Sell = append(d.Sell, planService{Name: o.Service, Offers: []plan.Offered{o}})
+				}
+			}
 		}
 	}
 	slices.SortStableFunc(d.Cook, func(x, y plan.Cook) int { return strings.Compare(x.Starts, y.Starts) })

@@ -136,6 +136,9 @@ func (t *todayAnswer) struck(w *week.Week) {
 	}
 	sit, planned := w.Sittings[slot], cmp.Or(w.Planned, w.Case.Schedule)
 	for d, dish := range w.Kitchen.Dishes {
+		if dish.Special {
+			continue
+		}
 		if typed, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service); typed > 0 && planned.Wants[d].Forecast[slot] == 0 {
 			t.Off = append(t.Off, dish.Name)
 		}

@@ -29,6 +29,7 @@ func Plan(p Page, a *plan.Answer) string {
 	section(shares(p, a.Shares.Sentences()))
 	section(planBuy(p, a, m))
 	section(planSell(p, a))
+	section(apart(p, a.Apart, m))
 	section(planItems(p, a, m))
 	section(binding(p, a.Binds, m))
 	section(planMoney(p, a, m))
@@ -50,7 +51,7 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case a.Bound == nil:
 		return text + "."
 	case m.Units(*a.Bound) <= m.Units(a.Contribution):
-		return text + ". No other plan earns more."
+		return text + ". No other plan earns more, specials apart."
 	}
 	text += fmt.Sprintf(". No plan could earn more than %s", m.Name(*a.Bound))
 	if a.Gap == nil || percent(*a.Gap) == percent(0) { // nothing is earned that it could be a share of, or it is too small a one
@@ -111,7 +112,7 @@ func planSell(p Page, a *plan.Answer) string {
 		for ; end < len(a.Sell) && weekday(a.Sell[end].Date)+", "+a.Sell[end].Service == head; end++ {
 			switch s := a.Sell[end]; {
 			case s.Special:
-				t.add(s.Dish+" (special)", count(s.Portions), "")
+				t.add(s.Dish+" (special)", count(s.Portions), count(s.Forecast))
 			case s.Portions < s.Forecast:
 				t.add(s.Dish, count(s.Portions), count(s.Forecast))
 			default:
@@ -180,6 +181,14 @@ func PlanSheet(a *plan.Answer) (s Sheet) {
 	}
 	for _, x := range a.Sell {
 		s.add("sell", x.Date, x.Service, x.Dish, x.Portions, "portion", "", "", "", "", "")
+	}
+	if a.Apart != nil {
+		for _, x := range a.Apart.Offers {
+			s.add("offer", x.Date, x.Service, x.Dish, x.Portions, "portion", "", "", "", "", "")
+		}
+		for _, b := range a.Apart.Buy {
+			s.add("buy for offers", b.Date, "", b.Item, b.Quantity, b.Unit, "", "", b.From, b.Packs, b.Cost)
+		}
 	}
 	return s
 }

@@ -26,7 +26,7 @@ func Tonight(p Page, t *plan.Tonight) string {
 	for _, s := range t.Sell {
 		name, forecast := s.Dish, count(s.Forecast)
 		if s.Special {
-			name, forecast = name+" (special)", ""
+			name += " (special)"
 		}
 		sell.add(name, count(s.Portions), forecast, m.Show(s.Price))
 		if s.Because != "" {
@@ -34,6 +34,9 @@ func Tonight(p Page, t *plan.Tonight) string {
 		}
 	}
 	b.WriteString("\n" + sell.on(p))
+	if t.Apart != nil {
+		b.WriteString("\n" + apart(p, t.Apart, m))
+	}
 	if off := departures(p, t.Departures, m); off != "" {
 		b.WriteString("\n" + off)
 	}
