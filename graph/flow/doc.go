@@ -73,8 +73,8 @@
 // # Guests
 //
 // A forecast is what guests would order if nothing stood in their way. Where a [House] says so, some of a want's portions are ordered
-// in place of another want, which is asked for so many times less (the shares of all that take its guests, added up and rounded to
-// whole portions, a half up; what is offered counts, not what is sold). Then, where more guests come to a slot than find a seat,
+// in place of another want, which is asked for so many times less (the shares of all that take its guests, added up; a part of a
+// guest is a whole one; what is offered counts, not what is sold). Then, where more guests come to a slot than find a seat,
 // all its wants are asked for less alike: those that bring a guest each in whole portions by largest remainders, of equal ones the
 // first, so that every seat is taken; those that go beside another rounded. Portions that went out at the slot before the walk goes on
 // had their seats, and took their guests. [Schedule.Asked] tells what comes of it; all that follows goes by that.

@@ -85,7 +85,7 @@ func (s *Schedule) Settle() {
 // hair is by how much a number of guests may miss what rounds up and still be rounded up.
 const hair = 1e-9
 
-// taken is how many guests others take from each want at a slot, in whole ones; nil for none.
+// taken is how many guests others take from each want at a slot, in whole ones: a part of one is one; nil for none.
 func (s *Schedule) taken(slot int) (list []float64) {
 	for k := range s.Wants {
 		for _, t := range s.House.InPlace[k] {
@@ -96,7 +96,7 @@ func (s *Schedule) taken(slot int) (list []float64) {
 		}
 	}
 	for k := range list {
-		list[k] = math.Floor(list[k] + 0.5 + hair)
+		list[k] = math.Ceil(list[k] - hair)
 	}
 	return list
 }

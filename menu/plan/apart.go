@@ -94,7 +94,7 @@ func (p *Plan) apart(ctx context.Context) {
 			queue = queue[1:]
 		case c.with < len(o.chosen):
 			fits, brings := o.try(c.placed)
-			if c.placed, c.brings, c.with = fits, brings, len(o.chosen); brings < max(worthwhile, o.Kitchen.Dishes[c.dish].Price) {
+			if c.placed, c.brings, c.with = fits, brings, len(o.chosen); !o.WorthOffering(c.dish, brings) {
 				queue = queue[1:] // it is not worth a line on the board
 			}
 		default:
@@ -105,8 +105,7 @@ func (p *Plan) apart(ctx context.Context) {
 	o.tell()
 }
 
-// worthwhile is the least that all offers must bring, and one by itself: half of the smallest coin of most currencies. One must bring the
-// price of a portion, too.
+// worthwhile is the least that all offers must bring: half of the smallest coin of most currencies.
 const worthwhile = 0.005
 
 // onBoard tells whether a special is on the board at a service already.
@@ -260,7 +259,7 @@ func (o *boarding) tell() {
 			By: e.By, Share: e.Share, Brings: o.brings[n], Takes: []Guests{}, at: x}
 		for _, t := range dish.InPlace {
 			asked := o.asks[x.slot*len(o.Kitchen.Dishes)+t.Dish]
-			if taken := int(min(asked, math.Floor(t.Share*float64(x.portions)+0.5+whole))); taken > 0 {
+			if taken := int(min(asked, math.Ceil(t.Share*float64(x.portions)-whole))); taken > 0 {
 				offer.Takes = append(offer.Takes, Guests{o.Kitchen.Dishes[t.Dish].Name, taken})
 			}
 		}

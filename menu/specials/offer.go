@@ -303,6 +303,9 @@ func (s *scout) widen(from trial, slot int, free bool) (trial, bool) {
 		}
 		low, high = max(fewest, best.portions[slot]-step), min(most, best.portions[slot]+step)
 	}
+	if s.week.Kitchen.Dishes[from.dish].Special && !s.week.WorthOffering(from.dish, best.money-from.money) {
+		return trial{}, false
+	}
 	return best, best.money > from.money+cent
 }
 

@@ -60,7 +60,7 @@ type Offer struct {
 	Contribution float64   `json:"contribution"` // beyond the standing week's
 	Services     []Serving `json:"services"`
 	Uses         []Use     `json:"uses"`   // of the surplus
-	Takes        []Taken   `json:"takes"`  // what the menu sells less, for want of what the offer takes
+	Takes        []Taken   `json:"takes"`  // what the menu sells less, as the offer takes what it needs
 	Guests       []Taken   `json:"guests"` // what the menu sells less, as its guests order this
 
 	Breaks []string `json:"breaks"` // bounds on strong lines that it breaks, or breaks further, in words

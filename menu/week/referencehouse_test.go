@@ -13,8 +13,8 @@ func (s *plain) asked(sitting int) []int {
 		}
 		return 0
 	}
-	half := big.NewRat(1, 2)
-	half.Add(half, exact(1e-9)) // shares are written in hundredths, and held in binary
+	up := whole(1)
+	sumTo(&up, exact(-1e-9)) // shares are written in hundredths, and held in binary
 	for d := range s.Dishes {
 		goes := whole(0)
 		for other, dish := range s.Dishes {
@@ -24,7 +24,7 @@ func (s *plain) asked(sitting int) []int {
 				}
 			}
 		}
-		sumTo(&goes, half)
+		sumTo(&goes, up)
 		asked[d] = max(0, asked[d]-floor(goes))
 	}
 	room, come := s.sittings[sitting].seats, 0

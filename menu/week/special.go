@@ -58,6 +58,11 @@ func (w *Week) Expected(dish, slot int) (e Expectation) {
 	return e
 }
 
+// WorthOffering tells whether a special is worth its line on the board at a service: it brings the price of a portion, at least.
+func (w *Week) WorthOffering(dish int, brings float64) bool {
+	return brings > 0 && brings >= w.Dishes[dish].Price
+}
+
 // Rests tells whether a special has to rest on a day: it is or was on the board on the day before or after, which is of another week.
 func (w *Week) Rests(dish, day int) bool {
 	if w.Specials == nil {

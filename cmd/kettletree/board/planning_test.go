@@ -108,7 +108,7 @@ func TestBoardKeepsAPlan(t *testing.T) {
 func TestBoardSpecials(t *testing.T) {
 	o := onList(t)
 	text := o.found("/specials")
-	for _, want := range []string{"Trotter tostadas", "309.55", "Accept", "Allergens: WHEAT, SESAME", "Left over", "shoulder broth", "Fri 27 Nov, lunch"} {
+	for _, want := range []string{"Lard shortbread", "69.95", "Accept", "Allergens: WHEAT, SESAME", "Left over", "shoulder broth", "Sat 28 Nov, lunch"} {
 		says(t, text, want)
 	}
 	o = openBoard(t, "three-kettles")
