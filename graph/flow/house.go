@@ -51,9 +51,15 @@ func (h *House) Having(want, slot int, portions float64) *House {
 
 // Asked is how many portions are asked for, by slot*len(Wants)+want: the forecasts, less the guests that other dishes take, as far
 // as guests find a seat.
-func (s *Schedule) Asked() []float64 { return s.asked(nil) }
+func (s *Schedule) Asked() []float64 { return s.asked(nil, &host{}) }
 
-func (s *Schedule) asked(into []float64) []float64 {
+// host is the memory of whoever finds who is asked for, reused from walk to walk.
+type host struct {
+	taken, over []float64 // by want
+	order       []int
+}
+
+func (s *Schedule) asked(into []float64, h *host) []float64 {
 	n := len(s.Wants)
 	into = zeros(into, n*len(s.Slots))
 	for k := range s.Wants {
@@ -64,10 +70,10 @@ func (s *Schedule) asked(into []float64) []float64 {
 	if s.House != nil {
 		for slot := s.House.Settled; slot < len(s.Slots); slot++ {
 			at := into[slot*n : (slot+1)*n]
-			for k, taken := range s.taken(slot) {
+			for k, taken := range s.taken(slot, h) {
 				at[k] = max(0, at[k]-taken)
 			}
-			s.seat(slot, at)
+			s.seat(slot, at, h)
 		}
 	}
 	return into
@@ -86,11 +92,12 @@ func (s *Schedule) Settle() {
 const hair = 1e-9
 
 // taken is how many guests others take from each want at a slot, in whole ones: a part of one is one; nil for none.
-func (s *Schedule) taken(slot int) (list []float64) {
+func (s *Schedule) taken(slot int, h *host) (list []float64) {
 	for k := range s.Wants {
 		for _, t := range s.House.InPlace[k] {
 			if list == nil {
-				list = make([]float64, len(s.Wants))
+				h.taken = zeros(h.taken, len(s.Wants))
+				list = h.taken
 			}
 			list[t.Want] += t.Share * (s.Wants[k].Forecast[slot] + s.House.had(k, slot))
 		}
@@ -106,7 +113,7 @@ func (s *Schedule) Taken(want, slot int) float64 {
 	if s.House == nil || slot < s.House.Settled {
 		return 0
 	}
-	if list := s.taken(slot); list != nil {
+	if list := s.taken(slot, &host{}); list != nil {
 		return list[want]
 	}
 	return 0
@@ -125,7 +132,7 @@ func (s *Schedule) guests(slot int, asked []float64) (come, room float64) {
 
 // seat lets only so many come to a slot as find a seat. Those who find none would have ordered like the others: every dish loses alike, in
 // whole portions, by largest remainders (Hamilton's way to give out seats), of equal ones that which stands first.
-func (s *Schedule) seat(slot int, asked []float64) {
+func (s *Schedule) seat(slot int, asked []float64, h *host) {
 	if s.House.Seats[slot] == 0 {
 		return
 	}
@@ -133,8 +140,7 @@ func (s *Schedule) seat(slot int, asked []float64) {
 	if come <= room {
 		return
 	}
-	rest, order := room, []int{}
-	over := make([]float64, len(asked))
+	rest, order, over := room, h.order[:0], zeros(h.over, len(asked))
 	for k, portions := range asked {
 		if s.House.Beside[k] {
 			asked[k] = math.Floor(portions*room/come + 0.5 + hair)
@@ -154,6 +160,7 @@ func (s *Schedule) seat(slot int, asked []float64) {
 		}
 		return 0
 	})
+	h.order, h.over = order, over
 	for _, k := range order {
 		if rest < 1 {
 			break
@@ -172,7 +179,7 @@ func (s *Schedule) Turned(slot int) float64 {
 	for k := range s.Wants {
 		asked[k] = s.Wants[k].Forecast[slot]
 	}
-	for k, taken := range s.taken(slot) {
+	for k, taken := range s.taken(slot, &host{}) {
 		asked[k] = max(0, asked[k]-taken)
 	}
 	come, room := s.guests(slot, asked)

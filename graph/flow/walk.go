@@ -115,6 +115,7 @@ type Walker struct {
 	event int    // of the trunk's row, that is being done
 	fork  *fork  // that is being walked, else nil
 	apart [2]int // see Apart
+	host  host
 
 	serving
 }
@@ -202,7 +203,7 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	for i := range w.lots {
 		w.lots[i].Clear()
 	}
-	o.Asked = s.asked(o.Asked)
+	o.Asked = s.asked(o.Asked, &w.host)
 	o.Served, o.PutIn = zeros(o.Served, len(s.Slots)*len(s.Wants)), zeros(o.PutIn, s.potTakes())
 	w.came, w.ordered = zeros(w.came, len(w.have)*s.Days), zeros(w.ordered, len(w.have)*s.Days)
 	for _, d := range s.Deliveries {
