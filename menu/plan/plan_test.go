@@ -66,7 +66,7 @@ func TestWithout(t *testing.T) {
 	w := weektest.SmallDays(t, `
 services: {lunch: 11:30-14:00}
 bought: {bones: {price: 1/kg}, water: {price: 0/L}}
-steps: {boil: {takes: [5 kg bones, 10 L water], gives: [10 L broth], batches: {daily: 1}}}
+steps: {boil: {takes: [5 kg bones, 20 L water], gives: [20 L broth], batches: {daily: 1}}}
 made: {broth: {keeps: 2 days, density: 1 kg/L}}
 dishes: {bowl: {price: 5, takes: [1 L broth], sells: {lunch: 4}}}
 specials: {cup: {price: 3, takes: [500 mL broth], at most: 10}, mug: {price: 3, takes: [500 mL broth], sells: {lunch: 3}}}
@@ -81,8 +81,8 @@ specials: {cup: {price: 3, takes: [500 mL broth], at most: 10}, mug: {price: 3, 
 		}
 		return names
 	}
-	require.Equal(t, []string{"5 cup 2026-11-23", "3 mug 2026-11-24"}, offers())
-	require.Equal(t, []string{"3 mug 2026-11-23"}, offers(d))
+	require.Equal(t, []string{"3 mug 2026-11-23", "5 cup 2026-11-24"}, offers())
+	require.Equal(t, []string{"3 mug 2026-11-24"}, offers(d))
 }
 
 // TestStopped gives the best plan found by then.
