@@ -315,10 +315,3 @@ func (m *model) value(item int) float64 {
 func (m *model) disposal(item int) float64 {
 	return m.worth.Disposal(m.Case.Flow, item) * m.g.Items[item].Unit.Factor
 }
-
-func ones(cols []int) (entries []solve.Entry) {
-	for _, c := range cols {
-		entries = append(entries, solve.Entry{Col: c, Value: 1})
-	}
-	return entries
-}
