@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"sync"
+	"time"
 )
 
 // cache keeps at most so many values by key; the one that was asked for longest ago goes first. Who asks for a value
@@ -37,7 +38,8 @@ func newCache[V any](room int) *cache[V] {
 func (s *cache[V]) get(ctx context.Context, key string, produce func(context.Context) (V, error)) (V, error) {
 	for {
 		value, err := s.once(ctx, key, produce)
-		if !errors.Is(err, context.DeadlineExceeded) || ctx.Err() != nil {
+		last, limited := ctx.Deadline()
+		if !errors.Is(err, context.DeadlineExceeded) || ctx.Err() != nil || limited && !time.Now().Before(last) {
 			return value, err
 		}
 	}
