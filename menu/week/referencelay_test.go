@@ -294,12 +294,25 @@ func lostToo(lost number, share float64) number {
 	return minus(whole(1), times(minus(whole(1), lost), minus(whole(1), exact(share))))
 }
 
+// together makes one delivery of all that comes of an item on a day: that is what falls short.
+func together(list []plainDelivery) (days []plainDelivery) {
+	for _, d := range list {
+		at := slices.IndexFunc(days, func(o plainDelivery) bool { return o.item == d.item && o.day == d.day })
+		if at < 0 {
+			days = append(days, d)
+			continue
+		}
+		days[at].amount, days[at].asked = plus(days[at].amount, d.amount), plus(days[at].asked, d.asked)
+	}
+	return days
+}
+
 // whatIf plays what the week comes to with changes that are foreseen, by which the week is bought for, and with mishaps,
 // which find it bought for.
 func (s *plain) whatIf(foreseen, mishaps []flow.Shock) *plainOutcome {
 	is := s.with(foreseen)
 	bought := is.play()
-	if is.ordered = bought.deliveries; len(mishaps) == 0 {
+	if is.ordered = together(bought.deliveries); len(mishaps) == 0 {
 		return is.play()
 	}
 	struck := is.with(mishaps)
