@@ -80,7 +80,7 @@ func Example_plan() {
 		log.Fatal(err)
 	}
 	for _, c := range p.Answer().Cook {
-		fmt.Printf("%s: %s, %d of %d batches\n", c.Date, c.Step, c.Batches, c.Standing)
+		fmt.Printf("%s: %s, %g of %g batches\n", c.Date, c.Step, c.Batches, c.Standing)
 	}
 	// Output:
 	// 2026-11-24: poach chickens, 1 of 1 batches

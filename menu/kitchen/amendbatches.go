@@ -10,18 +10,20 @@ import (
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
+
+	"kettletree/graph/measure"
 )
 
 // Standing is how many batches of a step the standing week has, by [time.Weekday].
 type Standing struct {
 	Step    int
-	Batches [7]int
+	Batches [7]float64
 }
 
 // String is how it is written behind "batches": "{tue-thu: 2, sat: 1}".
 func (s Standing) String() string {
 	var parts []string
-	at := func(n int) (day, batches int) {
+	at := func(n int) (day int, batches float64) {
 		day = (int(time.Monday) + n) % 7
 		return day, s.Batches[day]
 	}
@@ -40,7 +42,7 @@ func (s Standing) String() string {
 			days += "-" + Weekdays[last]
 		}
 		if batches > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %d", days, batches))
+			parts = append(parts, fmt.Sprintf("%s: %s", days, measure.FormatNumber(batches)))
 		}
 		n = end
 	}

@@ -13,13 +13,13 @@ func TestAmendBatches(t *testing.T) {
 	const gives = "    gives: [5 kg it]\n"
 	for _, c := range []struct {
 		name, was, want string
-		batches         [7]int // from Sunday on
+		batches         [7]float64 // from Sunday on
 	}{
-		{"by days", gives + "    batches: {tue-sat: 1}", gives + "    batches: {mon: 1, wed-thu: 2, sun: 3}", [7]int{3, 1, 0, 2, 2, 0, 0}},
-		{"a comment keeps its column", gives + "    batches: {tue: 1, thu: 1}     # the small pot\n    costs: 3", gives + "    batches: {daily: 0}           # the small pot\n    costs: 3", [7]int{}},
-		{"more on the line", gives + "    batches: { tue: 1 }   # {wed: 1}", gives + "    batches: {mon-sun: 4} # {wed: 1}", [7]int{4, 4, 4, 4, 4, 4, 4}},
-		{"none yet", gives, "    batches: {sat-sun: 1}\n" + gives, [7]int{1, 0, 0, 0, 0, 0, 1}},
-		{"lines end with CR LF", "    gives: [5 kg it]\r\n", "    batches: {sat: 1}\n    gives: [5 kg it]\r\n", [7]int{0, 0, 0, 0, 0, 0, 1}},
+		{"by days", gives + "    batches: {tue-sat: 1}", gives + "    batches: {mon: 1, wed-thu: 2, sun: 3}", [7]float64{3, 1, 0, 2, 2, 0, 0}},
+		{"a comment keeps its column", gives + "    batches: {tue: 1, thu: 1}     # the small pot\n    costs: 3", gives + "    batches: {daily: 0}           # the small pot\n    costs: 3", [7]float64{}},
+		{"more on the line", gives + "    batches: { tue: 1 }   # {wed: 1}", gives + "    batches: {mon-sun: 4} # {wed: 1}", [7]float64{4, 4, 4, 4, 4, 4, 4}},
+		{"none yet", gives, "    batches: {sat-sun: 1}\n" + gives, [7]float64{1, 0, 0, 0, 0, 0, 1}},
+		{"lines end with CR LF", "    gives: [5 kg it]\r\n", "    batches: {sat: 1}\n    gives: [5 kg it]\r\n", [7]float64{0, 0, 0, 0, 0, 0, 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			src := []byte(amendHead + c.was + amendTail)
@@ -36,7 +36,7 @@ func TestAmendBatchesOneLine(t *testing.T) {
 	const src = "{kitchen: Käse, bought: {meat: {price: 5/kg}}, steps: {cook: {takes: [9 kg meat], gives: [5 kg it]}}, dishes: {plate: {price: 9, takes: [100 g it]}}}"
 	k, faults := Read("kitchen.yaml", []byte(src))
 	require.NoError(t, faults.Err())
-	got, err := k.AmendBatches([]byte(src), Standing{0, [7]int{0, 1}})
+	got, err := k.AmendBatches([]byte(src), Standing{0, [7]float64{0, 1}})
 	require.NoError(t, err)
 	assert.Equal(t, strings.Replace(src, "gives: [5", "batches: {mon: 1}, gives: [5", 1), string(got))
 }
@@ -51,7 +51,7 @@ func TestAmendBatchesRefuses(t *testing.T) {
 			src := []byte(amendHead + "    gives: [5 kg it]\n" + c.batches + amendTail)
 			k, faults := Read("kitchen.yaml", src)
 			require.NoError(t, faults.Err())
-			_, err := k.AmendBatches(src, Standing{0, [7]int{1}})
+			_, err := k.AmendBatches(src, Standing{0, [7]float64{1}})
 			assert.EqualError(t, err, c.msg)
 		})
 	}
@@ -59,13 +59,13 @@ func TestAmendBatchesRefuses(t *testing.T) {
 
 // What is written for any week is read as that week.
 func TestStandingIsReadAsWritten(t *testing.T) {
-	src := []byte(amendHead + "    gives: [5 kg it]\n    batches: {tue: 1}" + amendTail)
+	src := []byte(amendHead + "    gives: [5 kg it]\n    batches: {tue: 1}\n    halves: yes" + amendTail)
 	k, _ := Read("kitchen.yaml", src)
 	require.NotNil(t, k)
 	rapid.Check(t, func(t *rapid.T) {
 		s := Standing{}
 		for d := range s.Batches {
-			s.Batches[d] = rapid.IntRange(0, 3).Draw(t, Weekdays[d])
+			s.Batches[d] = float64(rapid.IntRange(0, 6).Draw(t, Weekdays[d])) / 2
 		}
 		text, err := k.AmendBatches(src, s)
 		require.NoError(t, err)

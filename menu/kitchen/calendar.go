@@ -116,7 +116,7 @@ func (k *Kitchen) WorksOn(day time.Time) bool {
 }
 
 // BatchesOn is how many batches of a step the standing week has on a day.
-func (k *Kitchen) BatchesOn(step int, day time.Time) int {
+func (k *Kitchen) BatchesOn(step int, day time.Time) float64 {
 	if !k.WorksOn(day) {
 		return 0
 	}

@@ -17,6 +17,7 @@ const (
 	text    shape = iota // words, or a number with a unit
 	number               // a plain number, zero or more
 	whole                // a plain whole number
+	halved               // a plain number of whole things and halves
 	list                 // any number of values
 	fields               // a mapping with keys that are listed here
 	entries              // a mapping from names of the user's own
@@ -198,7 +199,7 @@ var (
 )
 
 var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri: 1}", pattern: daysPattern,
-	of: &form{shape: whole, what: "a whole number of batches"},
+	of: &form{shape: halved, what: "a number of batches such as 1, 2 or 0.5"},
 	or: &form{shape: text, what: `"as needed", "to order" or "all of it"`, words: []string{neededWord, toOrderWord, allOfWord}}}
 
 var stepKeys = []key{
@@ -213,7 +214,7 @@ var stepKeys = []key{
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
 			`all there is of its first line; "as needed": whole batches, when what is on hand would not do, and what is over is used first next ` +
 			`time; "to order": as much as is asked for. No batches when not written.`},
-	{"halves", yesNo, may, `yes: it can be made in half batches too.`},
+	{"halves", yesNo, may, `yes: it can be made in half batches too, such as {tue: 1, sat: 0.5}.`},
 	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, may,
 		"The vessel that a batch must fit in."},
 	{"starts", clockForm, may, "When it starts. Without it the step is done before the first service of its day."},

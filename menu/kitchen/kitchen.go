@@ -110,13 +110,13 @@ type Bought struct {
 
 // StepCard is what is known of a step beside its lines and cost.
 type StepCard struct {
-	Vessel  int     // index into Kitchen.Vessels; -1 when none
-	Station string  // "" when the file does not say
-	Starts  int     // minutes after midnight; flow.Untimed when the file does not say
-	Phases  []Phase // from its start on, without gaps; nil when the file does not say
-	Batches [7]int  // whole batches by weekday, for steps that run on set days
-	Halves  bool    // it can be made in half batches too
-	Tables  []Range // by output: what a published table gives of it, in its base units for one batch; zero for none
+	Vessel  int        // index into Kitchen.Vessels; -1 when none
+	Station string     // "" when the file does not say
+	Starts  int        // minutes after midnight; flow.Untimed when the file does not say
+	Phases  []Phase    // from its start on, without gaps; nil when the file does not say
+	Batches [7]float64 // batches by weekday, for steps that run on set days
+	Halves  bool       // it can be made in half batches too
+	Tables  []Range    // by output: what a published table gives of it, in its base units for one batch; zero for none
 }
 
 // Least is the smallest part of a batch that is made on purpose.

@@ -83,7 +83,7 @@ func TestRead(t *testing.T) {
 
 	kettle := k.Graph.Steps[1]
 	assert.Equal(t, "night kettle", kettle.Name)
-	assert.Equal(t, StepCard{Vessel: 0, Starts: 22*60 + 30, Batches: [7]int{time.Tuesday: 1, time.Friday: 1}}, k.Steps[1])
+	assert.Equal(t, StepCard{Vessel: 0, Starts: 22*60 + 30, Batches: [7]float64{time.Tuesday: 1, time.Friday: 1}}, k.Steps[1])
 	assert.Equal(t, flow.ByWorth, k.Terms.Share[1])
 	assert.Equal(t, 12.5, k.Terms.Cost[1])
 	assert.Equal(t, graph.Line{Choices: []graph.Choice{{Item: item("stewing hen"), Amount: 8}}, InAt: 60},
@@ -94,7 +94,7 @@ func TestRead(t *testing.T) {
 
 	assert.Equal(t, graph.AllOf, k.Graph.Steps[2].Mode)
 	assert.Equal(t, graph.ToOrder, k.Graph.Steps[4].Mode)
-	assert.Equal(t, [7]int{3, 3, 3, 3, 3, 3, 3}, k.Steps[3].Batches)
+	assert.Equal(t, [7]float64{3, 3, 3, 3, 3, 3, 3}, k.Steps[3].Batches)
 	assert.Equal(t, StepCard{Vessel: -1, Starts: flow.Untimed}, k.Steps[2])
 	assert.Equal(t, flow.ByWeight, k.Terms.Share[0], "no worths")
 	assert.InEpsilon(t, 0.08, k.Graph.Steps[5].Takes[1].AtMost, 1e-12)
@@ -173,7 +173,7 @@ func TestBareFlow(t *testing.T) {
 	require.Empty(t, faults)
 	assert.Equal(t, []Service{onlyService}, k.Services)
 	assert.Equal(t, EveryDay, k.Open)
-	assert.Equal(t, [7]int{}, k.Steps[0].Batches)
+	assert.Equal(t, [7]float64{}, k.Steps[0].Batches)
 }
 
 // What the file is saved as does not matter: line ends, byte order mark.

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -139,15 +140,19 @@ func (r *reader) runs(n *yaml.Node, sc *StepCard) (mode graph.Mode, lot float64)
 			r.misread(key, "bad-day", err)
 			continue
 		}
-		batches, _ := Digits(v.Value)
+		batches, _ := money(v.Value)
+		if batches != math.Trunc(batches) && !sc.Halves {
+			r.fault(r.span(v), "half-a-batch", `write a whole number, or "halves: yes" beside it`, "%q is %s batches, but this step is not said to be made in halves", key.Value, v.Value)
+			continue
+		}
 		if idle := days.without(r.k.Works); batches > 0 && idle.count() > 0 {
 			r.fault(r.span(key), "nobody-works", `leave these days out, or add them to "works"`, "a batch is due on %s, when nobody works", idle)
 			continue
 		}
-		rules = append(rules, dayRule{key, days, everyService, batches, 0})
+		rules = append(rules, dayRule{key, days, everyService, int(2 * batches), 0})
 	}
 	for d := range sc.Batches {
-		sc.Batches[d] = r.narrowest(rules, d, everyService).number
+		sc.Batches[d] = float64(r.narrowest(rules, d, everyService).number) / 2
 	}
 	return graph.OnDays, 0
 }
@@ -242,8 +247,8 @@ const everyService = -1
 type dayRule struct {
 	key     *yaml.Node
 	days    Days
-	service int // place in Kitchen.Services, or everyService
-	number  int
+	service int     // place in Kitchen.Services, or everyService
+	number  int     // of batches, half ones
 	spread  float64 // of sells: how far the number strays; 0 when not written
 }
 

@@ -36,6 +36,8 @@ func (f *form) schema() object {
 	switch f.shape {
 	case number:
 		return object{"type": "number", "minimum": 0, "maximum": mostMoney}
+	case halved:
+		return object{"type": "number", "minimum": 0, "maximum": mostWhole, "multipleOf": 0.5}
 	case whole:
 		return object{"type": "integer", "minimum": f.least, "maximum": mostWhole}
 	case list:

@@ -5,6 +5,7 @@ package kitchen
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -34,6 +35,11 @@ func (r *reader) shaped(n *yaml.Node, f *form, of string) {
 			r.unfit[n] = true
 			r.fault(r.span(n), "wrong-number", fmt.Sprintf("write %s, up to %d", fits.what, mostWhole),
 				"%q takes %s, not %s", of, fits.what, n.Value)
+		}
+	case halved:
+		if v, err := money(n.Value); err != nil || v > mostWhole || 2*v != math.Trunc(2*v) {
+			r.unfit[n] = true
+			r.fault(r.span(n), "wrong-number", fmt.Sprintf("write %s, up to %d", fits.what, mostWhole), "%q takes %s, not %s", of, fits.what, n.Value)
 		}
 	case number:
 		if _, err := money(n.Value); err != nil {
@@ -79,7 +85,7 @@ func fitting(n *yaml.Node, f *form) *form {
 			// A number may be the beginning of a quantity that lost its unit; the reader of the value says so.
 			fits = n.Kind == yaml.ScalarNode && (n.Tag == "!!str" || n.Tag == "!!timestamp" ||
 				f.pattern != "" && f.words == nil && isNumber(n))
-		case number, whole:
+		case number, whole, halved:
 			fits = n.Kind == yaml.ScalarNode && isNumber(n)
 		case list:
 			fits = n.Kind == yaml.SequenceNode
@@ -181,7 +187,7 @@ func (r *reader) wrongKind(n *yaml.Node, f *form, of string) {
 			found, hint = found+", which means yes or no", fmt.Sprintf("put it in quotes: %q", n.Value)
 		case f.shape == list:
 			hint = fmt.Sprintf("write it as [%s]", n.Value)
-		case f.shape == number, f.shape == whole:
+		case f.shape == number, f.shape == whole, f.shape == halved:
 			if _, err := money(n.Value); err == nil {
 				hint = "write it without quotes"
 			}

@@ -59,9 +59,9 @@ func (p *Plan) Week() *week.Week {
 type Cook struct {
 	Date     string  `json:"date"` // 2006-01-02
 	Step     string  `json:"step"`
-	Batches  int     `json:"batches"`  // 0 where the standing week has some and the plan has none
+	Batches  float64 `json:"batches"`  // 0 where the standing week has some and the plan has none
 	Made     float64 `json:"made"`     // batches that there is enough for: less than batches where the last one is cut
-	Standing int     `json:"standing"` // batches in the standing week
+	Standing float64 `json:"standing"` // batches in the standing week
 	Starts   string  `json:"starts"`   // 15:04; "" for before the first service
 	Vessel   string  `json:"vessel"`   // "" for none
 }
@@ -117,7 +117,7 @@ func (p *Plan) Answer() *Answer {
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
 	for k, r := range p.Case.Schedule.Batches {
 		card := m.Steps[r.Step]
-		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: int(r.Size), Standing: m.BatchesOn(r.Step, m.Date(r.Day))}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
+		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: halved(r.Size), Standing: m.BatchesOn(r.Step, m.Date(r.Day))}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
 			c.Date = date(r.Day)
 			if card.Vessel >= 0 {
 				c.Vessel = m.Vessels[card.Vessel].Name

@@ -30,14 +30,15 @@ func (e *event) cutting(mo flow.Moment) (ways []shortage) {
 	// What is made, and what is due: whole batches, no more of them than it takes.
 	c, name := &e.p.Columns[due], e.p.Columns[due].Name
 	upper, money := c.Upper, e.cost[due]
-	c.Upper, e.cost[due] = math.Ceil(upper-whole), 0
+	least := e.Steps[mo.Step].Least()
+	c.Upper, e.cost[due] = math.Ceil((upper-whole)/least)*least, 0
 	e.prefer(due, -taste)
 	made := e.column(name+", made", upper, money, follows(run.Day, mo.Step))
 	cut := e.yesNo(name+", cut", lights(run))
 	e.batch[mo.Run], e.cut[mo.Run] = made, cut
 	at := e.here(e.StepPos[mo.Step].Pos)
 	e.addRow(at, name+", no more than is due", math.Inf(-1), 0, []solve.Entry{{Col: made, Value: 1}, {Col: due, Value: -1}})
-	e.addRow(at, name+", less only when it is cut", math.Inf(-1), 0, []solve.Entry{{Col: due, Value: 1}, {Col: made, Value: -1}, {Col: cut, Value: -1}})
+	e.addRow(at, name+", less only when it is cut", math.Inf(-1), 0, []solve.Entry{{Col: due, Value: 1}, {Col: made, Value: -1}, {Col: cut, Value: -least}})
 
 	// It is cut only in one of these ways.
 	if len(ways) == 1 {
@@ -160,14 +161,21 @@ func (e *event) onlyWhenGone(run, item int, most float64, row []solve.Entry) {
 
 // stand puts a run as the standing week has it into a point.
 func (m *model) stand(run int, made float64, put func(col int, v float64)) {
-	cut, can := m.cut[run]
-	if !can {
-		put(m.due[run], math.Floor(made+whole))
-		return
+	least := 1.0
+	if m.inHalves(run) {
+		least = m.Steps[m.sched.Batches[run].Step].Least()
 	}
-	put(m.due[run], math.Ceil(made-whole))
-	put(m.batch[run], made)
-	if math.Ceil(made-whole)-made > whole {
+	cut, can := m.cut[run]
+	due := math.Floor(made/least+whole) * least
+	if can {
+		due = math.Ceil(made/least-whole) * least
+		put(m.batch[run], made)
+	}
+	put(m.due[run], due)
+	if c, ok := m.halves[run]; ok {
+		put(c, 2*due)
+	}
+	if can && due-made > whole {
 		put(cut, 1)
 	}
 }

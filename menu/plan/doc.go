@@ -54,7 +54,7 @@
 // Nothing is cut for want of what comes in packs while another can be bought. A line that its batch goes without in part
 // (graph.Line.Without) may be filled in part by the model, but not to save money: what can be bought of it goes in whole.
 //
-// What is made as needed is made in whole batches by the walk, and in any part of a batch by the model, up to one more than is asked
+// A step that may be made in halves has a column that counts them. What is made as needed is made in whole batches by the walk, and in any part of a batch by the model, up to one more than is asked
 // for at an event: whole ones would cost the search a column for each event, and what is over of a batch is used at the next. So
 // all that the walk can make is open to the model, and the bound holds; the money that the model counts for its own point is not
 // held against that of the walk then.

@@ -56,7 +56,7 @@ func (m *model) fillings(r int, st week.Stay) int {
 		return c
 	case m.Fillings(st) == 1:
 		return m.on(r)
-	case fits == 1:
+	case fits == 1 && !m.inHalves(r):
 		return m.due[r]
 	default:
 		run := m.sched.Batches[r]
@@ -70,7 +70,7 @@ func (m *model) fillings(r int, st week.Stay) int {
 
 // on is a column that is 1 when a run is not nothing.
 func (m *model) on(r int) int {
-	if m.most[r] == 1 && !m.held {
+	if m.most[r] == 1 && !m.held && !m.inHalves(r) {
 		return m.due[r]
 	}
 	if c, ok := m.lit[r]; ok {

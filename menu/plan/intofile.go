@@ -25,10 +25,10 @@ type Proposal struct {
 
 // Change is a step of which the standing week gets other batches on a weekday.
 type Change struct {
-	Step    string `json:"step"`
-	Day     string `json:"day"` // "Tuesday"
-	Was     int    `json:"was"`
-	Becomes int    `json:"becomes"`
+	Step    string  `json:"step"`
+	Day     string  `json:"day"` // "Tuesday"
+	Was     float64 `json:"was"`
+	Becomes float64 `json:"becomes"`
 }
 
 // IntoFile proposes to write the batches of what is kept into the standing week of a kitchen file, and gives the text that the
@@ -54,11 +54,11 @@ func (k *Kept) IntoFile(of *kitchen.Kitchen, src []byte) (*Proposal, []byte, err
 			}
 			at := [2]int{step, int(d.Date.Weekday())}
 			becomes := &now[step].Batches[at[1]]
-			if before, twice := set[at]; twice && *becomes != int(b.Batches+whole) {
-				return nil, nil, &kitchen.AmendError{Msg: fmt.Sprintf("the plan has %s of %q on %s and %s on %s: a standing week has one %s", batches(float64(*becomes)),
+			if before, twice := set[at]; twice && *becomes != halved(b.Batches) {
+				return nil, nil, &kitchen.AmendError{Msg: fmt.Sprintf("the plan has %s of %q on %s and %s on %s: a standing week has one %s", batches(*becomes),
 					b.Step, measure.FormatDay(before.Date), measure.FormatNumber(b.Batches), measure.FormatDay(d.Date), d.Date.Weekday()), Hint: "plan 7 days"}
 			}
-			*becomes, set[at] = int(b.Batches+whole), d
+			*becomes, set[at] = halved(b.Batches), d
 		}
 	}
 	var standing []kitchen.Standing

@@ -32,5 +32,20 @@ func (e *event) makeAsNeeded(s int, name string, most float64) {
 	}
 }
 
+// inHalves tells whether a plan may make a run in half batches.
+func (m *model) inHalves(r int) bool { return !m.held && m.Steps[m.sched.Batches[r].Step].Halves }
+
+// halve makes the column of a run's batches a number of halves, by a column that counts them.
+func (m *model) halve(r, col int) {
+	c, run := &m.p.Columns[col], m.sched.Batches[r]
+	c.Integer = false
+	name := c.Name + ", in halves"
+	m.halves[r] = m.wholeColumn(name, 2*c.Upper, 0, lights(run))
+	m.addRow(about{item: none, pos: m.StepPos[run.Step].Pos}, name, 0, 0, []solve.Entry{{Col: col, Value: 2}, {Col: m.halves[r], Value: -1}})
+}
+
+// halved is a number of batches to the last half, as it is kept in a file.
+func halved(batches float64) float64 { return math.Floor(2*(batches+whole)) / 2 }
+
 // lots tells whether anything is made as needed, so that the walk may make more than the model.
 func (m *model) lots() bool { return slices.ContainsFunc(m.g.Steps, graph.Step.AsNeeded) }

@@ -60,6 +60,7 @@ type model struct {
 	shorts   map[int][]shortage // by run: the ways in which its last batch can be cut
 	cut      map[int]int        // by run that can be cut: column that is 1 when the last of its batches is
 	lit      map[int]int        // by run: column that is 1 when it runs at all
+	halves   map[int]int        // by run that is made in halves: column of how many
 	filled   map[int]int        // by run: column that is how often it fills its vessel, where that can be more than once
 	limited  map[int]bool       // runs that are no more than what they take allows for
 	packs    [][]int            // by item: columns by day, -1 where none can come; nil when not in packs
@@ -124,7 +125,7 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	kitchen, week := *w.Kitchen, *w // with prices as they are after shocks
 	kitchen.Terms = w.Case.Flow.Terms()
 	week.Kitchen = &kitchen
-	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, cut: map[int]int{}, filled: map[int]int{}, limited: map[int]bool{}}
+	m := &model{Week: &week, limits: l, g: w.Graph, lit: map[int]int{}, halves: map[int]int{}, cut: map[int]int{}, filled: map[int]int{}, limited: map[int]bool{}}
 	m.p.Sense = solve.Maximize
 	var err error
 	if m.worth, err = w.Worth(); err != nil {
@@ -191,7 +192,7 @@ func (m *model) overdue(run flow.Batch) (batches float64, is bool) {
 			batches += r.Size
 		}
 	}
-	return max(batches, float64(m.fixed(run).batches)), true
+	return max(batches, m.fixed(run).batches), true
 }
 
 // candidates makes the schedule of all runs that can be: every step that runs on set days, on every day on which somebody

@@ -307,7 +307,7 @@ func (m *model) standing() []float64 {
 			put(c, float64(m.Fillings(m.Stay(run.Step, run.Day, run.Start, x[m.due[r]]))))
 		}
 		if c, ok := m.lit[r]; ok {
-			put(c, min(x[m.due[r]], 1))
+			put(c, math.Ceil(min(x[m.due[r]], 1)))
 		}
 	}
 	for slot, cols := range m.portions {

@@ -21,7 +21,7 @@ func (m *model) bounds() {
 		}
 		most := m.Most(r.Step, r.Day)
 		if math.IsInf(most, 1) {
-			most = max(m.Usual(r.Step), float64(m.fixed(r).batches))
+			most = max(m.Usual(r.Step), m.fixed(r).batches)
 		}
 		if still, past := m.overdue(r); past {
 			most = min(most, math.Ceil(still))
@@ -35,6 +35,9 @@ func (m *model) bounds() {
 		if run.Day < m.Days {
 			name := fmt.Sprintf("%s of %s", m.g.Steps[run.Step].Name, m.DayName(run.Day))
 			col = m.wholeColumn(name, float64(m.most[r]), -m.Terms.Cost[run.Step]-m.wasted(run), lights(run))
+			if m.inHalves(r) {
+				m.halve(r, col)
+			}
 			if m.held {
 				c := &m.p.Columns[col]
 				if c.Upper, c.Integer = run.Size, false; !m.easy { // what can be made of it when all dishes go short alike

@@ -34,7 +34,7 @@ func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
 		done[[2]int{run.Step, run.Day}] += p.Outcome.Ran[r].Batches
 	}
 	for _, f := range fixed {
-		if slices.ContainsFunc(f.days, func(day int) bool { return math.Abs(done[[2]int{f.step, day}]-float64(f.batches)) > Crumb }) {
+		if slices.ContainsFunc(f.days, func(day int) bool { return math.Abs(done[[2]int{f.step, day}]-f.batches) > Crumb }) {
 			others = append(others, f)
 		}
 	}

@@ -46,7 +46,7 @@ func TestNeverBelowTheStandingWeek(t *testing.T) {
 	require.InDelta(t, a.Contribution, *a.Bound, 1e-4)
 	require.InDelta(t, a.Standing, a.Contribution, 1e-6)
 	boil := a.Cook[1]
-	require.Equal(t, 1, boil.Batches)
+	require.Equal(t, 1.0, boil.Batches)
 	require.InDelta(t, 59.0/60, boil.Made, 1e-9)
 	require.Contains(t, a.Notes, "boil on Tue 24 Nov is cut: bones for 0.98 of 1 batch")
 

@@ -4,6 +4,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,7 +19,7 @@ type Fix struct {
 	Text    string // as it was typed
 	step    int
 	days    []int
-	batches int
+	batches float64
 }
 
 // mostBatches bounds what is set, where no vessel does.
@@ -46,11 +47,16 @@ func ReadFix(w *week.Week, text string) (f Fix, err error) {
 		}
 		return fail(fmt.Errorf("%q is made to order: its batches can't be set", w.Graph.Steps[f.step].Name))
 	}
-	if f.batches, err = strconv.Atoi(strings.TrimSpace(number)); err != nil || f.batches < 0 {
-		return fail(fmt.Errorf("%q is not a number of batches: write a whole number from 0", strings.TrimSpace(number)))
+	least := w.Steps[f.step].Least()
+	if f.batches, err = strconv.ParseFloat(strings.TrimSpace(number), 64); err != nil || !(f.batches >= 0) || math.Mod(f.batches, least) != 0 && f.batches <= mostBatches {
+		right := "a whole number from 0"
+		if least < 1 {
+			right = "a number from 0, such as 1 or 0.5"
+		}
+		return fail(fmt.Errorf("%q is not a number of batches: write %s", strings.TrimSpace(number), right))
 	}
 	if f.batches > mostBatches {
-		return fail(fmt.Errorf("%d batches are more than can be planned: at most %d", f.batches, mostBatches))
+		return fail(fmt.Errorf("%.0f batches are more than can be planned: at most %d", f.batches, mostBatches))
 	}
 	if dated {
 		if f.days, err = w.DaysNamed(strings.TrimSpace(day)); err != nil {
@@ -91,10 +97,10 @@ func (m *model) wishes() error {
 		if f.batches == 0 {
 			continue
 		}
-		if why := vessels.Refuses(run.Step, run.Day, run.Start, float64(f.batches)); why != "" {
+		if why := vessels.Refuses(run.Step, run.Day, run.Start, f.batches); why != "" {
 			return fmt.Errorf("--batches %q: on %s, %s (%s)", f.Text, m.DayName(run.Day), why, m.Vessels[m.Steps[run.Step].Vessel].Pos)
 		}
-		vessels.Put(m.Stay(run.Step, run.Day, run.Start, float64(f.batches)))
+		vessels.Put(m.Stay(run.Step, run.Day, run.Start, f.batches))
 	}
 	for _, f := range m.fix {
 		for r, run := range m.sched.Batches {
@@ -102,10 +108,10 @@ func (m *model) wishes() error {
 				continue
 			}
 			c := &m.p.Columns[m.due[r]]
-			if float64(f.batches) > c.Upper && !m.limited[r] { // else the search says what is lacking
+			if f.batches > c.Upper && !m.limited[r] { // else the search says what is lacking
 				return fmt.Errorf("--batches %q: what %q takes can't be had on %s, or it would begin after the last day", f.Text, m.g.Steps[f.step].Name, m.DayName(run.Day))
 			}
-			c.Lower, c.Upper = float64(f.batches), float64(f.batches)
+			c.Lower, c.Upper = f.batches, f.batches
 		}
 	}
 	return nil

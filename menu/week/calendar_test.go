@@ -20,7 +20,7 @@ import (
 
 var (
 	sells   = regexp.MustCompile(`sells: (\d+)`)
-	batches = regexp.MustCompile(`batches: \{([a-z ]+): (\d+)\}`)
+	batches = regexp.MustCompile(`batches: \{([a-z ]+): ([\d.]+)\}`)
 )
 
 // A week whose days differ is played as that of a kitchen whose standing week says the same.

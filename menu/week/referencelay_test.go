@@ -159,7 +159,7 @@ func layOut(k *kitchen.Kitchen, p week.Period, rankFirst bool) *plain {
 	for day := range p.Days + 7 {
 		for step, card := range k.Steps {
 			if n := card.Batches[date(day).Weekday()]; n > 0 && k.WorksOn(date(day)) {
-				s.runs = append(s.runs, plainRun{step: step, day: day, clock: card.Starts, size: whole(n), lost: whole(0),
+				s.runs = append(s.runs, plainRun{step: step, day: day, clock: card.Starts, size: exact(n), lost: whole(0),
 					yields: slices.Repeat([]number{whole(1)}, len(k.Graph.Steps[step].Gives))})
 			}
 		}

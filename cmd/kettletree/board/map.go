@@ -258,7 +258,7 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 		var days []string
 		for d, n := range card.Batches {
 			if n > 0 {
-				days = append(days, fmt.Sprintf("%s ×%d", kitchen.Weekdays[d], n))
+				days = append(days, fmt.Sprintf("%s ×%g", kitchen.Weekdays[d], n))
 			}
 		}
 		c.fact("batches", strings.Join(days, ", "))

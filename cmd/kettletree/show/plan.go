@@ -68,17 +68,17 @@ func planCook(p Page, a *plan.Answer) string {
 			day = c.Date
 			t.heading(weekday(day))
 		}
-		t.add(c.Step, Cooked(c), count(c.Standing), c.Starts, c.Vessel)
+		t.add(c.Step, Cooked(c), measure.FormatNumber(c.Standing), c.Starts, c.Vessel)
 	}
 	return t.on(p)
 }
 
 // Cooked is how many batches are made: "1", or "0.98 of 1" where there is not enough for all of it.
 func Cooked(c plan.Cook) string {
-	if made := math.Round(c.Made*100) / 100; made < float64(c.Batches) {
-		return measure.FormatNumber(made) + " of " + count(c.Batches)
+	if made := math.Round(c.Made*100) / 100; made < c.Batches {
+		return measure.FormatNumber(made) + " of " + measure.FormatNumber(c.Batches)
 	}
-	return count(c.Batches)
+	return measure.FormatNumber(c.Batches)
 }
 
 func planBuy(p Page, a *plan.Answer, m Money) string {
@@ -197,10 +197,18 @@ func PlanSheet(a *plan.Answer) (s Sheet) {
 func PlanProposal(p Page, a *plan.Proposal) string {
 	var b strings.Builder
 	for _, c := range a.Changes {
-		b.WriteString(p.text(0, fmt.Sprintf("%s on %s: %s, was %s", c.Step, c.Day, plural(c.Becomes, "batch", "batches"), count(c.Was))))
+		b.WriteString(p.text(0, fmt.Sprintf("%s on %s: %s, was %s", c.Step, c.Day, batchesOf(c.Becomes), measure.FormatNumber(c.Was))))
 	}
 	if a.Diff != "" {
 		b.WriteString("\n" + a.Diff)
 	}
 	return b.String() + notes(p, a.Notes)
+}
+
+// batchesOf is a number of batches: "1 batch", "0.5 batches".
+func batchesOf(n float64) string {
+	if n == 1 {
+		return "1 batch"
+	}
+	return measure.FormatNumber(n) + " batches"
 }

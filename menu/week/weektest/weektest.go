@@ -183,7 +183,12 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 			if number("timed", 0, 1) == 0 {
 				line("    starts: %q\n    vessel: pot", pick("starts", "06:00", "09:30", "15:00", "22:30"))
 			}
-			line("    batches: {%s: %d}", pick("batches", "mon", "tue thu", "daily"), number("batches", 1, 2))
+			days := pick("batches", "mon", "tue thu", "daily")
+			if size := number("batches", 1, 4); size < 3 {
+				line("    batches: {%s: %d}", days, size)
+			} else {
+				line("    batches: {%s: %g}\n    halves: yes", days, float64(size)-2.5)
+			}
 		}
 		for o := range outputs {
 			items = append(items, fmt.Sprintf("m%d%d", n, o))
