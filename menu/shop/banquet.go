@@ -99,12 +99,12 @@ type Second struct {
 
 // Further is batches of a step beyond those of the week.
 type Further struct {
-	Date     string `json:"date"` // 2006-01-02
-	Step     string `json:"step"`
-	Batches  int    `json:"batches"`
-	Standing int    `json:"standing"` // batches without the banquet
-	Starts   string `json:"starts"`   // 15:04; "" for before the first service
-	Vessel   string `json:"vessel"`   // "" for none
+	Date     string  `json:"date"` // 2006-01-02
+	Step     string  `json:"step"`
+	Batches  int     `json:"batches"`
+	Standing float64 `json:"standing"` // batches without the banquet
+	Starts   string  `json:"starts"`   // 15:04; "" for before the first service
+	Vessel   string  `json:"vessel"`   // "" for none
 }
 
 // Spare is what more there is of an item in the end than without the banquet.

@@ -108,7 +108,7 @@ func TestBanquetsAsPlayed(t *testing.T) {
 			require.NoError(t, err)
 			s.Batches = append(s.Batches, flow.Batch{Step: step, Day: day[0], Start: w.Steps[step].Starts, Size: float64(c.Batches)})
 			if at := slices.IndexFunc(s.Batches, func(b flow.Batch) bool { return b.Step == step && b.Day == day[0] }); at < len(s.Batches)-1 {
-				require.Equal(t, float64(c.Standing), s.Batches[at].Size, text)
+				require.Equal(t, c.Standing, s.Batches[at].Size, text)
 				s.Batches[at].Size += float64(c.Batches)
 				s.Batches = s.Batches[:len(s.Batches)-1]
 			}

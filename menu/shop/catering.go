@@ -395,10 +395,10 @@ func (c *catering) start(k batch) int {
 }
 
 // standing is how many batches there are without the banquet.
-func (c *catering) standing(k batch) int {
+func (c *catering) standing(k batch) float64 {
 	for _, r := range c.Case.Schedule.Batches {
 		if r.Step == k.step && r.Day == k.day {
-			return int(r.Size + 0.5)
+			return r.Size
 		}
 	}
 	return 0

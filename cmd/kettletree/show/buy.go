@@ -276,7 +276,7 @@ func furtherBatches(f *shop.Banquet) table {
 	t := table{columns: append(words("to cook as well", "on"), append(numbers("batches", "standing week", "starts"),
 		words("vessel")...)...)}
 	for _, c := range f.Cook {
-		t.add(c.Step, weekday(c.Date), "+"+count(c.Batches), count(c.Standing), c.Starts, c.Vessel)
+		t.add(c.Step, weekday(c.Date), "+"+count(c.Batches), number(c.Standing), c.Starts, c.Vessel)
 	}
 	return t
 }
