@@ -126,7 +126,7 @@ func TestNobodyOverfillsAPot(t *testing.T) {
 				days, err := w.DaysNamed(f.Date)
 				require.NoError(t, err)
 				s.Batches = append(s.Batches, flow.Batch{Step: step, Day: days[0], Start: w.Steps[step].Starts, Size: float64(f.Batches)})
-				fix, err := plan.ReadFix(w, fmt.Sprintf("%s@%s=%d", f.Step, f.Date, f.Batches+f.Standing))
+				fix, err := plan.ReadFix(w, fmt.Sprintf("%s@%s=%v", f.Step, f.Date, float64(f.Batches)+f.Standing))
 				require.NoError(t, err)
 				fixes = append(fixes, fix)
 			}
