@@ -20,7 +20,7 @@ import (
 var (
 	remark    = regexp.MustCompile(`\s*#.*`)
 	otherName = regexp.MustCompile(`,? ?also: \{[^}]*\}`)
-	inOthers  = regexp.MustCompile(`(?m)^also:.*\n(?:  .*\n)+`)
+	inOthers  = regexp.MustCompile(`(?m)^also:.*\n(?:  .*\n)+|^(?:seats|turns):.*\n`)
 	allergens = regexp.MustCompile(`allergens: \[[^]]*\]`)
 )
 
@@ -30,7 +30,7 @@ func Copies(tb testing.TB, n int) string {
 	tb.Helper()
 	src, err := os.ReadFile(filepath.Join(root(tb), "examples", "three-kettles", "kitchen.yaml"))
 	require.NoError(tb, err)
-	head, sections := sections(inOthers.ReplaceAllLiteralString(string(src), "")) // of the words of other languages, one house's would do for all
+	head, sections := sections(inOthers.ReplaceAllLiteralString(string(src), "")) // of the words of other languages, and of seats, one house's would do for all
 	var names []string
 	for _, s := range sections {
 		for _, line := range s[1:] {
