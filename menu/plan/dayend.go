@@ -86,10 +86,12 @@ func (m *model) dayEnds(day int) {
 	}
 }
 
-// takesAllOn tells whether steps that take all there is work on a day: not where its services began before the week goes on, or
-// nobody works.
+// takesAllOn tells whether steps that take all there is work on a day before it ends: not where its services began before the week
+// goes on or begin after midnight, or nobody works.
 func (m *model) takesAllOn(day int) bool {
-	return slices.ContainsFunc(m.sched.Slots, func(s flow.Slot) bool { return s.Day == day && s.Start >= m.sched.From && !s.Idle })
+	return slices.ContainsFunc(m.sched.Slots, func(s flow.Slot) bool {
+		return s.Day == day && s.Start >= m.sched.From && s.Start < (day+1)*1440 && !s.Idle
+	})
 }
 
 // merged adds up entries of one column.

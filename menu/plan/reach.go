@@ -115,6 +115,11 @@ func (m *model) reach() (needs []float64) {
 		for i := range items {
 			m.able[i] = m.shelf[i].opening + m.shelf[i].due + came[i]
 		}
+		for _, pot := range m.sched.Pots { // what still goes into batches under way
+			for _, t := range pot.Takes {
+				needs[t.Item] += m.per(t.Item, t.Amount)
+			}
+		}
 		for s, st := range m.g.Steps {
 			for _, l := range st.Takes {
 				for _, c := range l.Choices {
