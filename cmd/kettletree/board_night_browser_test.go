@@ -142,8 +142,8 @@ func TestBrowserNight(t *testing.T) {
 		assert.Equal(b.t, []string{
 			`received 34.02 kg pork shoulder for 190.51 from "butcher"`,
 			"cooked bone out shoulder x3.78 gives 22.4 kg shoulder meat, 2.5 kg back fat, 5.6 kg shoulder bones, 2.1 kg pork skin",
-			"offered 6 lard shortbread at 2026-11-24 dinner", "offered 12 lard shortbread at 2026-11-25 lunch",
-			"offered 12 lard shortbread at 2026-11-25 dinner", "offered 12 lard shortbread at 2026-11-26 lunch", "struck head cheese torta at 2026-11-24 dinner",
+			"offered 6 lard shortbread at 2026-11-24 dinner", "offered 6 lard shortbread at 2026-11-26 lunch",
+			"offered 6 lard shortbread at 2026-11-26 dinner", "offered 6 lard shortbread at 2026-11-28 lunch", "struck head cheese torta at 2026-11-24 dinner",
 			"sold 18 red pozole at dinner", "sold 6 lard shortbread at dinner", "counted kettle stock 6 cm in big kettle",
 			"lost night kettle of 2026-11-24", fmt.Sprintf("undone undo %d", n+11), "lost night kettle of 2026-11-24",
 		}, o.news())
