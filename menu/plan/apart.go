@@ -57,7 +57,11 @@ type boarding struct {
 	brings  []float64
 	outcome *flow.Outcome // with what is chosen
 	books   week.Books
+	plays   int // of the plan with offers
 }
+
+// mostApart bounds the work of looking for offers: plays times their days.
+const mostApart = 20_000
 
 // apart finds which specials to offer from what a plan leaves. That which brings most is put on the board first, then that which
 // brings most beside it, and so on, as long as one brings the price of a portion. No dish of the menu goes short for one, at a service there is one at
@@ -88,6 +92,10 @@ func (p *Plan) apart(ctx context.Context) {
 		}
 	}
 	for len(queue) > 0 && ctx.Err() == nil {
+		if o.plays*o.Days > mostApart {
+			p.Notes = append(p.Notes, "specials were not looked for at all services of so many days: ask for fewer, with --days")
+			break
+		}
 		slices.SortStableFunc(queue, func(a, b candidate) int { return cmp.Compare(b.brings, a.brings) })
 		switch c := &queue[0]; {
 		case o.rests(c.dish, c.slot) || slices.ContainsFunc(o.chosen, func(x placed) bool { return x.slot == c.slot }):
@@ -135,6 +143,7 @@ func (o *boarding) rests(dish, slot int) bool {
 
 // with plays the plan with specials on the board.
 func (o *boarding) with(list []placed) (flow.Case, *flow.Outcome, week.Books) {
+	o.plays++
 	if !o.held {
 		l := living{model: o.model, kept: o.board(list)}
 		l.lay()

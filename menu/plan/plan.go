@@ -36,15 +36,19 @@ const (
 	mostIterations  = 120_000 // simplex iterations
 	leastIterations = 40_000
 	work            = 8e8 // iterations times rows: what a large kitchen may take
+	long            = 2e7 // ... and over more than a month, which a kitchen looks at and does not cook by
 	small           = 6e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
 	mostNodes       = 3   // to an iteration: most take some, but not all
 
 	mostRows = 40_000 // of a week that is searched at all: within the work that is allowed for, more come to nothing
 )
 
-// budget is how many iterations the search may take over so many rows.
-func budget(rows int) int {
+// budget is how many iterations the search may take over so many rows and days.
+func budget(rows, days int) int {
 	n := float64(max(rows, 1))
+	if days > 31 {
+		return int(min(max(long/n, 1), mostIterations))
+	}
 	return int(max(min(max(work/n, leastIterations), mostIterations), small/n))
 }
 
@@ -256,7 +260,7 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 	if len(m.p.Rows) > mostRows {
 		return m, solve.Solution{Status: solve.Limit}, nil
 	}
-	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows)))
+	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows), m.Days))
 	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: goodEnough, Progress: o.Progress,
 		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: l.loose})
 	return m, sol, err
