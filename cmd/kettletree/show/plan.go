@@ -45,7 +45,7 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case more > 0:
 		text += fmt.Sprintf(", %s more than the standing week", m.NameUnits(more))
 	case more < 0:
-		text += fmt.Sprintf(", %s less than the standing week", m.NameUnits(-more))
+		text += fmt.Sprintf(", %s less than the standing week, to keep to the cards or to what you asked for", m.NameUnits(-more))
 	}
 	switch {
 	case a.Bound == nil:
