@@ -34,7 +34,8 @@ type DishToPrepare struct {
 	Typed   *int     `json:"typed"`   // forecast of the file; null when it has none
 	Seen    int      `json:"seen"`    // services at which it was sold
 	RanOut  int      `json:"ran_out"` // of them, those at which it ran out: it may have sold more had there been more
-	Mean    *float64 `json:"mean"`    // portions; null when none was seen
+	Taken   int      `json:"taken"`   // portions that guests ordered something else in place of: they count as asked for
+	Mean    *float64 `json:"mean"`    // portions asked for; null when none was seen
 	Spread  *float64 `json:"spread"`  // standard deviation of the services seen; null of fewer than two
 	Brings  float64  `json:"brings"`  // price less plate cost: lost with a portion too few
 	Wastes  float64  `json:"wastes"`  // lost overnight with a portion too many
@@ -294,7 +295,7 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 	}
 	for d, dish := range k.Dishes {
 		brings := dish.Price - b.till.file.Unit[dish.Item]
-		seen := seenOf(list, d, dish.Special, b.till.struck)
+		seen := seenOf(list, k, d, b.till.struck)
 		for day := range 7 {
 			weekday := (day + 1) % 7                   // from Monday on
 			for _, meal := range k.Standing(weekday) { // what was sold otherwise was no service of the week
@@ -305,11 +306,11 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 					isTyped = typed > 0
 				}
 				at := seen[sitting{weekday, n}]
-				if typed == 0 && !slices.ContainsFunc(at.portions, func(x float64) bool { return x > 0 }) {
+				if typed == 0 && !at.sold {
 					continue
 				}
 				row := DishToPrepare{Name: dish.Name, Day: kitchen.Weekdays[weekday], Service: service.Name, Seen: len(at.portions),
-					RanOut: at.ranOut, Brings: brings, Wastes: wastes[d], Ratio: CriticalRatio(brings, wastes[d])}
+					RanOut: at.ranOut, Taken: at.taken, Brings: brings, Wastes: wastes[d], Ratio: CriticalRatio(brings, wastes[d])}
 				if isTyped {
 					row.Typed = new(typed)
 				}
@@ -328,36 +329,6 @@ func (b *books) forecast(since time.Time) (*Forecast, error) {
 }
 
 func date(day int) string { return time.Unix(int64(day)*secondsADay, 0).UTC().Format(time.DateOnly) }
-
-// seenAt is what one dish sold at one service of the week.
-type seenAt struct {
-	portions []float64
-	ranOut   int
-}
-
-// seenOf is what a dish sold, by weekday and service. From the service on at which it was first sold, it counts as on
-// offer whenever anything else was sold, with no portions where it was not, but for where it was struck off before the
-// service began, or what it needs was binned; a special counts only where it was sold. One that was struck off in the middle
-// ran out.
-func seenOf(list []served, dish int, special bool, struck map[struckAt]bool) map[sitting]seenAt {
-	const firstWeekday = 4 // day 0, in 1970, was a Thursday
-	by, offered := map[sitting]seenAt{}, false
-	for _, s := range list {
-		n := s.portions[dish]
-		began, off := struck[struckAt{s.sitting, dish}]
-		if offered = offered || n > 0; !offered || off && !began || n == 0 && (special || off || s.gone[dish]) {
-			continue
-		}
-		key := sitting{(s.day + firstWeekday) % 7, s.service}
-		at := by[key]
-		at.portions = append(at.portions, float64(n))
-		if s.out[dish] || off {
-			at.ranOut++
-		}
-		by[key] = at
-	}
-	return by
-}
 
 // describe fills in what was seen.
 func (d *DishToPrepare) describe(portions []float64) {
@@ -411,14 +382,18 @@ func overnight(k *kitchen.Kitchen, file *flow.Costing) ([]float64, error) {
 
 // forecastNotes say what the figures can't.
 func (b *books) forecastNotes(a *Forecast) (notes []string) {
-	ranOut, keeping := false, false
+	ranOut, keeping, taken := false, false, 0
 	for _, d := range a.Dishes {
+		taken += d.Taken
 		ranOut = ranOut || d.RanOut > 0
 		keeping = keeping || d.Brings > 0 && d.Ratio == mostRatio
 	}
 	if ranOut {
 		notes = append(notes, "where a dish ran out by the log book, sales only show the least that was ordered"+
 			": mean and amount are too low rather than too high")
+	}
+	if taken > 0 {
+		notes = append(notes, fmt.Sprintf("portions that guests ordered something else in place of, by the kitchen file's shares, count as asked for: %d", taken))
 	}
 	if a.Services > 0 {
 		notes = append(notes, "a dish that ran out unlogged, or before any was sold, can't be "+

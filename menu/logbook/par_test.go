@@ -232,6 +232,43 @@ func TestForecast(t *testing.T) {
 	assert.Zero(t, none.Services)
 }
 
+// Worked by hand: of 9 portions of a special, 40% are 3.6, so 4 guests had it in place of tacos; of 5 at dinner nobody had it in place of
+// soup. A dish without guests of its own at a service gets no row there for the guests that are taken from it.
+func TestForecastAddsBackGuestsThatSpecialsTook(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(braiseShop+`
+specials:
+  hen stew: {price: 12, takes: [150 g hen], in place of: [tacos 40%]}
+`))
+	require.NoError(t, faults.Err())
+	of := func(entries string) *Forecast {
+		a, err := bookOf(t, k, typed(t, k, entries), at(20, 0)).forecast(time.Time{})
+		require.NoError(t, err)
+		return a
+	}
+	a := of(`
+		0/13 sold 12 tacos at lunch
+		0/18 sold 6 soup at dinner
+		7/13 sold 8 tacos at lunch
+		7/13 sold 9 hen stew at lunch
+		7/18 sold 6 soup at dinner
+		7/18 sold 5 hen stew at dinner`)
+	tacos := a.dish(t, "tacos", "tue", "lunch")
+	assert.Equal(t, 12.0, *tacos.Mean, "12, and 8 with 4 who had the special")
+	assert.Zero(t, *tacos.Spread)
+	assert.Equal(t, 4, tacos.Taken)
+	assert.Equal(t, 6.0, *a.dish(t, "soup", "tue", "dinner").Mean)
+	assert.Contains(t, a.Notes, "portions that guests ordered something else in place of, by the kitchen file's shares, count as asked for: 4")
+	for _, d := range a.Dishes {
+		assert.False(t, d.Name == "tacos" && d.Service == "dinner", "tacos are not on at dinner")
+	}
+
+	all := of("0/13 sold 4 tacos at lunch\n7/13 sold 10 hen stew at lunch").dish(t, "tacos", "tue", "lunch")
+	assert.Equal(t, 4.0, *all.Mean, "4, and none with 4 who had the special")
+	off := of("0/13 sold 4 tacos at lunch\n7/09 struck tacos at lunch\n7/13 sold 10 hen stew at lunch").dish(t, "tacos", "tue", "lunch")
+	assert.Equal(t, 1, off.Seen, "who could not order it is not asked what they would have had")
+	assert.Zero(t, off.Taken)
+}
+
 // A day that differs from the standing week says little of a usual one, and has hours of its own.
 func TestForecastGoesByTheCalendar(t *testing.T) {
 	const entries = "0/13 sold 8 tacos at lunch\n7/13 sold 20 tacos at lunch\n7/16 sold 4 soup\n14/13 sold 10 tacos at lunch"

@@ -65,14 +65,14 @@ func whole(n *int) string {
 
 // ForecastSheet has a row for each dish, weekday and service.
 func ForecastSheet(a *logbook.Forecast) (s Sheet) {
-	s.add("dish", "day", "service", "forecast", "seen", "ran_out", "mean", "spread", "brings", "wastes", "ratio", "by",
+	s.add("dish", "day", "service", "forecast", "seen", "ran_out", "taken", "mean", "spread", "brings", "wastes", "ratio", "by",
 		"to_have")
 	for _, d := range a.Dishes {
 		var typed *float64
 		if d.Typed != nil {
 			typed = new(float64(*d.Typed))
 		}
-		s.add(d.Name, d.Day, d.Service, typed, d.Seen, d.RanOut, d.Mean, d.Spread, d.Brings, d.Wastes, d.Ratio,
+		s.add(d.Name, d.Day, d.Service, typed, d.Seen, d.RanOut, d.Taken, d.Mean, d.Spread, d.Brings, d.Wastes, d.Ratio,
 			d.By, d.ToHave)
 	}
 	return s
