@@ -41,8 +41,9 @@ type net struct {
 	first []int32 // by line: the slot of its first choice; for a carried line, len(items) + index in seeds
 	puts  []int32 // by output: the slot of the item
 
-	either   []int32 // by line: how many of its choices the cook does not mind among; nil where there is no such line
-	eitherOf []bool  // by item: such a choice; nil like either
+	either     []int32 // by line: how many of its choices the cook does not mind among; nil where there is no such line
+	eitherOf   []bool  // by item: such a choice; nil like either
+	eitherMade []int32 // items that are such a choice and made
 
 	spares  []bool  // by place: some line of it can be filled in part
 	owner   []int32 // by output: the place
@@ -62,6 +63,7 @@ type Flow struct {
 	gives  []float64 // by output: amount for one batch, base units
 	first  []float64 // by line: amount of the choice by which it is costed
 	costed []int32   // by line: where that stands in a costing: see net.first
+	made   []float64 // by item: what one base unit costs, where that decides between choices of which the cook does not mind; else nil
 	least  []float64 // by choice: what a batch takes before it is cut; nil where no batch goes without any
 	extra  []float64 // by choice: what a batch takes beyond that, where there is more
 	cost   []float64 // by place: labour and fuel for one batch

@@ -118,7 +118,8 @@
 //
 // Of a line of which the cook does not mind what fills it (Line.Alike) the choices go by what there is when the work begins, and
 // again whenever something is used up: what is on hand first, of that what keeps least long, then what can be had for least, by
-// its price, or its worth where a step makes it. Of what is on hand no more is then bought while another costs less.
+// its price, or its worth where a step makes it; where that is not known, what it costs with one batch of each step. Of what is on hand
+// no more is then bought while another costs less.
 //
 // A first choice goes to its last gram, as far as portions can be made with it, before its substitute is touched. What is
 // left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is

@@ -4,6 +4,7 @@ package flow
 
 import (
 	"math"
+	"slices"
 )
 
 // alike is how many of a line's choices, the first ones, the cook does not mind among; 1 where the first goes before all others.
@@ -30,23 +31,29 @@ func (n *net) mind() {
 			at := n.lines[p] + int32(l)
 			n.either[at] = int32(line.Alike)
 			for c := n.choices[at]; c < n.choices[at]+int32(line.Alike); c++ {
-				n.eitherOf[n.takes[c]] = true
+				if i := n.takes[c]; !n.eitherOf[i] {
+					if n.eitherOf[i] = true; n.makers[i] < n.makers[i+1] {
+						n.eitherMade = append(n.eitherMade, i)
+					}
+				}
 			}
 		}
 	}
 }
 
-// dear is what a choice costs beside others: at its price, or at what it would cost to buy in. Of what is made and has no worth
-// nobody can tell.
+// dear is what a choice costs beside others: bought at its price; made at its worth, which is what it would cost to buy in, or, without
+// one, at what it costs to make. Of what can't be costed nobody can tell.
 func (f *Flow) dear(c int32) float64 {
 	i := f.net.takes[c]
-	switch each := f.terms.Price[i]; {
+	switch worth := f.terms.Worth[i]; {
 	case f.net.makers[i] == f.net.makers[i+1]:
-		return f.takes[c] * each
-	case math.IsNaN(f.terms.Worth[i]):
-		return math.Inf(1)
+		return f.takes[c] * f.terms.Price[i]
+	case !math.IsNaN(worth):
+		return f.takes[c] * worth
+	case f.made != nil:
+		return f.takes[c] * f.made[i]
 	}
-	return f.takes[c] * f.terms.Worth[i]
+	return math.Inf(1)
 }
 
 // usual is the choice by which a line is costed: the first, or the cheapest that the cook does not mind.
@@ -67,8 +74,30 @@ func (f *Flow) Costed(step, line int) int {
 	return int(f.usual(at) - f.net.choices[at])
 }
 
-// settle finds by what the lines are costed.
+// settle finds by what the lines are costed. What a choice costs that is made may hang on what the lines before it are costed by, so that
+// is found again as long as it changes a line; each time at least one more of such lines, one behind the other, is right for good. A line
+// that what it takes is carried back to could change for ever: it stays where it then is.
 func (f *Flow) settle() {
+	f.made = nil
+	f.cheapest()
+	if !slices.ContainsFunc(f.net.eitherMade, func(i int32) bool { return math.IsNaN(f.terms.Worth[i]) }) {
+		return
+	}
+	for range f.net.eitherMade {
+		c, err := f.Cost(nil)
+		if err != nil { // whoever asks what anything costs is told
+			return
+		}
+		was := f.costed
+		f.made = c.Unit
+		if f.cheapest(); slices.Equal(was, f.costed) {
+			return
+		}
+	}
+}
+
+// cheapest lets each line be costed by its usual choice.
+func (f *Flow) cheapest() {
 	n := f.net
 	f.first, f.costed = make([]float64, len(n.first)), n.first
 	for line := range f.first {
@@ -163,4 +192,10 @@ func (w *Walker) nth(line, number int32) int32 {
 		}
 	}
 	return first + number
+}
+
+// sameChoice tells whether the choices of which the cook does not mind cost the same in another flow of the same net: a walk of one can
+// then be a part of a walk of the other.
+func (f *Flow) sameChoice(o *Flow) bool {
+	return f.net.either == nil || slices.Equal(f.terms.Price, o.terms.Price) && slices.Equal(f.made, o.made)
 }

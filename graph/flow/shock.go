@@ -161,6 +161,9 @@ func (sh Yield) change(c *Case) {
 			without.toOrder[i] = -1
 			c.Flow.net = &without
 		}
+		if n.eitherMade != nil {
+			c.Flow.settle()
+		}
 		return
 	}
 	for r := range c.Schedule.Batches {

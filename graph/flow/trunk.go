@@ -303,7 +303,7 @@ type parting struct {
 func (t *Trunk) parts(c Case) (d parting, ok bool) {
 	d = parting{regions: make([]bool, t.regions), first: math.MaxInt32, last: -1}
 	f, n, a, b := c.Flow, c.Flow.net, t.c.Schedule, c.Schedule
-	if !t.bounded || n.g != t.c.Flow.net.g || len(a.Spoils) > len(b.Spoils) || !slices.Equal(f.terms.Keeps, t.c.Flow.terms.Keeps) ||
+	if !t.bounded || n.g != t.c.Flow.net.g || !f.sameChoice(t.c.Flow) || len(a.Spoils) > len(b.Spoils) || !slices.Equal(f.terms.Keeps, t.c.Flow.terms.Keeps) ||
 		a.Fractions != b.Fractions || a.Directions != b.Directions || len(a.Wants) != len(b.Wants) || len(a.Deliveries) != len(b.Deliveries) ||
 		len(a.Burnt) > len(b.Burnt) || !sameTimes(a, b) || !slices.Equal(a.OnHand, b.OnHand) || !slices.Equal(a.Spoils, b.Spoils[:len(a.Spoils)]) ||
 		!slices.EqualFunc(a.Offered, b.Offered, slices.Equal) || !slices.Equal(a.OfferedIn, b.OfferedIn) || !slices.Equal(a.Prefers, b.Prefers) || !slices.Equal(a.Rules, b.Rules) || a.House != b.House {

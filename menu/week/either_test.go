@@ -3,6 +3,7 @@ package week_test
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -93,6 +94,49 @@ func TestEitherIsWhatThereIsThenTheCheapest(t *testing.T) {
 	}
 }
 
+// What is made and has no worth counts at what it costs: 8/10 a litre of broth, 8/10/10 more a litre of soup base, beside cartons at
+// what they are bought at. A worth goes before that; and a base of base is costed by what its own line then takes.
+func TestEitherOfMadeAndBoughtGoesByCost(t *testing.T) {
+	const shop = `
+kitchen: Cartons
+open: mon-wed
+services: {lunch: 12:00-14:00}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  bones: {price: 2/kg, keeps: 5 days}
+  carton broth: {price: CARTON/L, density: 1 kg/L}
+  carton base: {price: 0.88/L, density: 1 kg/L}
+steps:
+  boil: {takes: [8 L water, 4 kg bones], gives: [10 L broth], batches: to order}
+  season: {takes: [either 10 L broth or 10 L carton broth], gives: [10 L base], batches: to order, costs: 1}
+made: {broth: {density: 1 kg/L WORTH}, base: {density: 1 kg/L}}
+dishes:
+  soup:  {price: 5, takes: [either 1 L base or 1 L carton base], sells: 5}
+`
+	for name, c := range map[string]struct {
+		carton, worth string
+		shocks        []string
+		cost          float64
+		takes         string
+	}{
+		"cartons of base are cheapest":  {"0.85", "", nil, 0.88, "carton base"},
+		"made of broth once bones fall": {"0.85", "", []string{"price bones=1.50/kg"}, 0.7, "bones"},
+		"made of cartons of broth":      {"0.70", "", nil, 0.8, "carton broth"},
+		"by its worth, made of cartons": {"0.70", ", worth: 0.75/L", nil, 0.8, "carton broth"},
+		"by its worth, made of broth":   {"0.70", ", worth: 0.50/L", []string{"price bones=1/kg"}, 0.5, "bones"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			text := strings.NewReplacer("CARTON", c.carton, " WORTH", c.worth).Replace(shop)
+			w := weektest.Stocked(t, text, "item,quantity,made\n", week.Period{From: weektest.Monday, Days: 1})
+			p, err := w.Play(t.Context(), weektest.Shocks(t, w, c.shocks...)...)
+			require.NoError(t, err)
+			assert.InDelta(t, c.cost, p.Costing.Unit[w.Kitchen.Dishes[0].Item], 1e-9)
+			assert.Positive(t, used(p, w, c.takes))
+			assert.InDelta(t, 5*(5-c.cost), p.Books.Contribution, 1e-6, "it goes as it is costed")
+		})
+	}
+}
+
 // As substitutes in any order, what the cook does not mind changes nothing of what is there in all: nothing is overdrawn, work is
 // filled in full, and a fork is the walk from the beginning.
 func TestEitherInAnyKitchen(t *testing.T) {
@@ -140,7 +184,8 @@ func TestEitherInAnyKitchen(t *testing.T) {
 		}
 		// The same whatever is walked before, and as a fork of the week without a shock.
 		shocks := []flow.Shock{flow.Reprice{Item: 1, Price: 0.004}, flow.Scarce{Item: rapid.IntRange(0, len(k.Bought)-1).Draw(t, "short"), Day: 0, Share: 1}}
-		shocks = shocks[rapid.IntRange(0, 1).Draw(t, "from"):]
+		from := rapid.IntRange(0, 1).Draw(t, "from")
+		shocks = shocks[from:rapid.IntRange(from+1, 2).Draw(t, "to")]
 		c := w.Case.With(shocks...)
 		trunk := flow.NewTrunk(w.Case, flow.Fair, false)
 		whole := c.Flow.Walk(c.Schedule, flow.Fair, nil)
