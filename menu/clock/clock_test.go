@@ -211,6 +211,7 @@ func TestConflicts(t *testing.T) {
 		{NoHands, "09:00",
 			"3 people are needed at Mon 23 Nov 09:00, but 1 person is there: for Monday's roast, Monday's broth, Monday's soak"},
 		{Lacking, "11:00", "not enough broth for Monday's more: 0.45 of 1 batch"},
+		{NoHands, "12:00", "2 people are needed at Mon 23 Nov 12:00, but nobody is there: for Monday's soak, Monday's more"},
 	}, got)
 	// An oven that is lit later needs none of them, and so tells nothing again.
 	one := of(t, weektest.SmallDays(t, strings.NewReplacer("burners: 2", "burners: 1", "07:55", "08:10").Replace(crowded), 1))

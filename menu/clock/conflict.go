@@ -11,7 +11,6 @@ import (
 
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -139,7 +138,7 @@ func (t *table) burning(works []week.Stay) {
 // handed finds moments at which more people are needed than there are: each batch at which something is put in or taken
 // out needs one for a quarter of an hour.
 func (t *table) handed() {
-	if len(t.Kitchen.Hands) == 0 {
+	if len(t.Kitchen.Shifts) == 0 {
 		return
 	}
 	type act struct{ work, at int }
@@ -156,11 +155,10 @@ func (t *table) handed() {
 	}
 	slices.SortStableFunc(acts, func(a, b act) int { return cmp.Compare(a.at, b.at) })
 	for k, a := range acts {
-		hands := slices.IndexFunc(t.Kitchen.Hands, func(h kitchen.Hands) bool { return h.Covers(a.at) })
-		if hands < 0 || k+1 < len(acts) && acts[k+1].at == a.at {
+		if k+1 < len(acts) && acts[k+1].at == a.at {
 			continue
 		}
-		h := t.Kitchen.Hands[hands]
+		there := t.Kitchen.People(int(t.Date(a.at/1440).Weekday()), a.at%1440)
 		var entries []Entry
 		var names []string
 		busy := map[int]bool{}
@@ -170,11 +168,10 @@ func (t *table) handed() {
 				entries, names = append(entries, t.entry(o.work)), append(names, t.called(o.work))
 			}
 		}
-		if len(names) > h.People {
-			entries = append(entries, Entry{"hands", "", h.Pos.String()})
+		if len(names) > there {
 			t.conflict(NoHands, a.at, a.at+handling, entries, "%s at %s, but %s: for %s", people(len(names), "is needed",
 				"are needed"), t.Moment(a.at),
-				strings.Replace(people(h.People, "is there", "are there"), "0 people are there", "nobody is there", 1),
+				strings.Replace(people(there, "is there", "are there"), "0 people are there", "nobody is there", 1),
 				strings.Join(names, ", "))
 		}
 	}

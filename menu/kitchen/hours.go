@@ -1,12 +1,10 @@
 package kitchen
 
-// What a kitchen file says of time beside starts: the phases of a step, and who works when.
+// What a kitchen file says of time beside starts: the phases of a step.
 
 import (
-	"cmp"
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -110,52 +108,4 @@ func (r *reader) checkPhases(rec *recipe, st graph.Step, sc *StepCard) {
 			"the phases of %q end at %s, but the last of the step is out at %s", rec.name, measure.FormatDuration(end),
 			measure.FormatDuration(length))
 	}
-}
-
-// hands reads who works when.
-func (r *reader) hands(n *yaml.Node) {
-	for key, v := range r.pairs(n) {
-		from, to, _ := strings.Cut(key.Value, "-")
-		h := Hands{Pos: r.span(key).Pos}
-		var err error
-		if h.From, err = measure.ParseClock(strings.Trim(from, " ")); err == nil {
-			h.To, err = measure.ParseClock(strings.Trim(to, " "))
-		}
-		if err != nil {
-			r.misread(key, "bad-hands", err)
-			continue
-		}
-		if h.To <= h.From {
-			h.To += 24 * 60
-		}
-		if h.To <= h.From || h.To-h.From > 24*60 {
-			r.fault(r.span(key), "bad-hands", "write from and to as 22:00-06:00, at most 24 h apart",
-				"%q is not a time from and to", key.Value)
-			continue
-		}
-		h.People, _ = Digits(v.Value)
-		if at := slices.IndexFunc(r.k.Hands, func(o Hands) bool { return o.meets(h) }); at >= 0 {
-			r.fault(r.span(key), "bad-hands", "put each hour in only one of them",
-				"%q overlaps other hours", key.Value).
-				note(r.k.Hands[at].Pos, "the other is here")
-			continue
-		}
-		r.k.Hands = append(r.k.Hands, h)
-	}
-	slices.SortStableFunc(r.k.Hands, func(a, b Hands) int { return cmp.Compare(a.From%1440, b.From%1440) })
-}
-
-// meets tells whether two stretches of a day have a minute in common.
-func (h Hands) meets(o Hands) bool {
-	for _, day := range []int{-1440, 0, 1440} {
-		if h.From < o.To+day && o.From+day < h.To {
-			return true
-		}
-	}
-	return false
-}
-
-// Covers tells whether a minute of any day lies in the hours.
-func (h Hands) Covers(minute int) bool {
-	return h.meets(Hands{From: minute % 1440, To: minute%1440 + 1})
 }

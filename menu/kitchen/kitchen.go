@@ -28,7 +28,7 @@ type Kitchen struct {
 	Vessels   []Vessel
 	Suppliers []Supplier
 	Burners   int     // 0 when the file does not say
-	Hands     []Hands // who works when, as written; nil when the file does not say
+	Shifts    []Shift // who works when, by the hour at which they begin; nil when the file does not say
 
 	// Graph has, in this order, the bought items, the items that steps give, and one portion for each dish and special;
 	// and the steps, then one step for each dish and special. Items of one kind keep the order of the file.
@@ -84,13 +84,6 @@ type Vessel struct {
 	Pos      Pos
 }
 
-// Hands is how many people work at some hours of every day.
-type Hands struct {
-	From, To int // minutes after midnight; To is later than From and may pass 24:00
-	People   int
-	Pos      Pos
-}
-
 // Phase is a stretch of a batch: "rolling boil".
 type Phase struct {
 	Name     string
@@ -116,6 +109,7 @@ type StepCard struct {
 	Phases  []Phase    // from its start on, without gaps; nil when the file does not say
 	Batches [7]float64 // batches by weekday, for steps that run on set days
 	Halves  bool       // it can be made in half batches too
+	Work    []Act      // that need hands, as written; nil when the file does not say, see [Kitchen.Acts]
 	Tables  []Range    // by output: what a published table gives of it, in its base units for one batch; zero for none
 }
 

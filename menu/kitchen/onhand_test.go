@@ -68,7 +68,7 @@ func TestOnHandFaults(t *testing.T) {
 	assert.Equal(t, `on-hand.csv:2:1: error: unknown item "kettle stok" [unknown-item]
    2 | kettle stok,40 L,2026-11-22
      | ^^^^^^^^^^^
-hint: did you mean "kettle stock" (sound.yaml:31:14)?
+hint: did you mean "kettle stock" (sound.yaml:32:14)?
 on-hand.csv:3:6: error: "one" is not a number [bad-quantity]
    3 | lard,one tub,22.11.2026
      |      ^^^^^^^
@@ -104,7 +104,7 @@ hint: put quotes around a whole field, or none
 on-hand.csv:10:1: error: unknown item "lard\"" [unknown-item]
   10 | "lard""",-1 kg,2026-11-24
      | ^^^^^
-hint: did you mean "lard" (sound.yaml:35:61)?
+hint: did you mean "lard" (sound.yaml:37:61)?
 on-hand.csv:10:10: error: number "-1" has a sign [bad-quantity]
   10 | "lard""",-1 kg,2026-11-24
      |          ^^^^^

