@@ -7,6 +7,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -50,9 +51,16 @@ func put(c *cli.Context, text []byte) error {
 
 // page is what the reader sees an answer on.
 func page(c *cli.Context) show.Page {
+	p := pageOn(c.App.Writer, c.String("out") == "")
 	tag, _ := languageOf(c) // told before, where it is none
-	p := show.Page{Width: 80, Plain: !unicodeLocale(), Voice: tongue.In(tag)}
-	if f, ok := c.App.Writer.(*os.File); ok && c.String("out") == "" && term.IsTerminal(int(f.Fd())) {
+	p.Voice = tongue.In(tag)
+	return p
+}
+
+// pageOn is the page that a writer has, which may be a terminal.
+func pageOn(w io.Writer, terminal bool) show.Page {
+	p := show.Page{Width: 80, Plain: !unicodeLocale()}
+	if f, ok := w.(*os.File); ok && terminal && term.IsTerminal(int(f.Fd())) {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil && width > 0 {
 			p.Width = width
 		}

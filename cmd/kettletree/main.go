@@ -247,31 +247,3 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 }
 
 func onUsageError(_ *cli.Context, err error, _ bool) error { return &usageError{msg: err.Error()} }
-
-func helpCommand() *cli.Command {
-	return &cli.Command{
-		Name: "help", Usage: "say more about a command or a topic",
-		Action: func(c *cli.Context) error {
-			topic := c.Args().First()
-			names := topicNames()
-			about := slices.Contains(names, topic)
-			for _, known := range c.App.Commands {
-				names = append(names, known.Name)
-			}
-			switch {
-			case topic == "":
-				return cli.ShowAppHelp(c)
-			case about:
-				_, err := io.WriteString(c.App.Writer, helpText(topic))
-				return err
-			case topic == "log" && logWord(c.Args().Tail()) != "":
-				_, err := io.WriteString(c.App.Writer, logHelp(logWord(c.Args().Tail())))
-				return err
-			case slices.Contains(names, topic):
-				return cli.ShowCommandHelp(c, topic)
-			}
-			return &usageError{fmt.Sprintf("there is no help on %q", topic),
-				meant(topic, names, "kettletree --help lists the commands")}
-		},
-	}
-}
