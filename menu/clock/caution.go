@@ -10,11 +10,14 @@ import (
 	"kettletree/graph/measure"
 )
 
-// bigPot is the volume from which one person cannot carry a full pot: common practice, no source.
-const bigPot = 20_000.0 // millilitres
+// BigPot is the volume from which one person cannot carry a full pot: common practice, no source.
+const BigPot = 20_000.0 // millilitres
 
 // The night, in which nobody tends a fire alone: common practice, no source.
 const nightBegins, nightEnds = 22 * 60, 6 * 60
+
+// AtNight tells whether a minute of a day, or of the days after it, lies in the night.
+func AtNight(minute int) bool { return minute%1440 >= nightBegins || minute%1440 < nightEnds }
 
 func (t *table) cautions() {
 	pots, big, night := false, false, false
@@ -23,9 +26,8 @@ func (t *table) cautions() {
 			continue
 		}
 		pots = true
-		big = big || t.Vessels[t.Steps[t.night.works[r.work].step].Vessel].Holds >= bigPot
-		clock := r.minute % 1440
-		night = night || !r.Latest && (clock >= nightBegins || clock < nightEnds)
+		big = big || t.Vessels[t.Steps[t.night.works[r.work].step].Vessel].Holds >= BigPot
+		night = night || !r.Latest && AtNight(r.minute)
 	}
 	say := func(is bool, text string) {
 		if is {

@@ -30,7 +30,8 @@ type Guide struct {
 	From      string     `json:"from"`     // 2006-01-02
 	Days      int        `json:"days"`
 	Seeds     []string   `json:"taken_as_there"` // carried items that are taken as being on hand on the first morning
-	Story     []Work     `json:"story"`          // what has a set time, then what has none, in the order of the file
+	Pot       *Course    `json:"pot"`            // the batch on which the most hangs; null where no step has days of its own
+	Story     []Course   `json:"story"`          // the other batches that begin at a set time, in the order of the file
 	Stations  []Station  `json:"stations"`
 	Items     []Item     `json:"items"`
 	Dishes    []Dish     `json:"dishes"`
@@ -49,14 +50,6 @@ type Guide struct {
 	kitchen *kitchen.Kitchen  // as its language tells it
 	region  language.Tag      // as numbers are written
 	many    map[string]string // by name of a counted item or dish: what several are called
-}
-
-// Work is a step over its first batch of the period.
-type Work struct {
-	Step    string      `json:"step"`
-	Timed   bool        `json:"timed"`   // it starts at a set time
-	Batches []Run       `json:"batches"` // empty where it takes all there is
-	Rows    []clock.Row `json:"rows"`
 }
 
 // Run is how many batches begin on a weekday.
@@ -82,12 +75,6 @@ type Line struct {
 	InAt     int      `json:"in_after_minutes"`
 }
 
-// Output is what a batch gives.
-type Output struct {
-	Of    Amount `json:"of"`
-	OutAt int    `json:"out_after_minutes"`
-}
-
 // How a step runs.
 const (
 	OnDays   = "on days"
@@ -99,6 +86,7 @@ const (
 // Recipe is a step for one batch.
 type Recipe struct {
 	Step    string   `json:"step"`
+	Pot     bool     `json:"pot,omitempty"`    // it has a page of its own
 	Vessel  string   `json:"vessel"`           // "" for none
 	How     string   `json:"how"`              // "on days", "all of it", "as needed" or "to order"
 	Halves  bool     `json:"halves,omitempty"` // it can be made in half batches too
@@ -112,6 +100,9 @@ type Recipe struct {
 type Station struct {
 	Name    string   `json:"name"`
 	Recipes []Recipe `json:"recipes"`
+	Dangers
+
+	of []int // its steps
 }
 
 // Item is a bought item or one that steps give.
@@ -208,7 +199,7 @@ func Of(ctx context.Context, week *week.Week, in language.Tag) (*Guide, error) {
 		g.many[it.Name] = it.Many
 	}
 	b := &builder{Week: w, guide: g}
-	for _, part := range []func(context.Context) error{b.story, b.stations, b.items, b.dishes, b.weak, b.questions, b.draw} {
+	for _, part := range []func(context.Context) error{b.clock, b.stations, b.items, b.courses, b.dishes, b.weak, b.questions, b.draw} {
 		if err := context.Cause(ctx); err != nil {
 			return nil, err
 		}
@@ -275,6 +266,7 @@ type builder struct {
 	guide   *Guide
 	times   *clock.Timetable
 	effects []Effect // by item: what follows when there is none of it
+	lost    []Effect // by step: what follows when all its batches on set days are lost; empty for other steps
 	mishaps *week.Mishaps
 }
 
@@ -327,33 +319,12 @@ func (b *builder) runs(step int) []Run {
 	return runs
 }
 
-// story follows the first batch of each step.
-func (b *builder) story(ctx context.Context) (err error) {
+// clock asks the timetable of the week.
+func (b *builder) clock(ctx context.Context) (err error) {
 	if b.times, err = clock.Of(ctx, b.Week, nil); err != nil {
 		return err
 	}
 	b.guide.Cautions = append(slices.Clone(usualCautions), b.times.Cautions...)
-	b.guide.Story = []Work{}
-	for _, timed := range []bool{true, false} {
-		for s, card := range b.Steps {
-			name := b.Graph.Steps[s].Name
-			if (card.Starts != flow.Untimed) != timed || b.Graph.Steps[s].Mode == graph.ToOrder {
-				continue
-			}
-			work := Work{Step: name, Timed: timed, Batches: b.runs(s), Rows: []clock.Row{}}
-			begun := ""
-			for _, r := range b.times.Rows {
-				if r.Step != name || r.Do == clock.Serve || begun != "" && r.Begun != begun || r.Begun < b.From.Format("2006-01-02") {
-					continue
-				}
-				begun = r.Begun
-				work.Rows = append(work.Rows, r)
-			}
-			if len(work.Rows) > 0 {
-				b.guide.Story = append(b.guide.Story, work)
-			}
-		}
-	}
 	return nil
 }
 
@@ -377,7 +348,7 @@ func (b *builder) stations(context.Context) error {
 			r.Starts = measure.FormatClock(card.Starts)
 		}
 		for _, o := range st.Gives {
-			r.Gives = append(r.Gives, Output{b.amountOn(s, o.Item, o.Amount), o.OutAt})
+			r.Gives = append(r.Gives, b.output(s, o.Item, o.Amount, o.OutAt))
 		}
 		at := slices.IndexFunc(b.guide.Stations, func(s Station) bool { return s.Name == name })
 		if at < 0 {
@@ -385,6 +356,10 @@ func (b *builder) stations(context.Context) error {
 			b.guide.Stations = append(b.guide.Stations, Station{Name: name})
 		}
 		b.guide.Stations[at].Recipes = append(b.guide.Stations[at].Recipes, r)
+		b.guide.Stations[at].of = append(b.guide.Stations[at].of, s)
+	}
+	for n := range b.guide.Stations {
+		b.guide.Stations[n].Dangers = b.dangers(b.guide.Stations[n].of)
 	}
 	return nil
 }

@@ -45,6 +45,8 @@ func (m *marking) section(level int, s section, t *teller) {
 			for _, r := range b.Rows {
 				m.WriteString("- **" + marked(r.Head) + "** " + inside(r.Text) + "\n")
 			}
+		case b.Stages != nil:
+			m.stages(b.Stages, t)
 		case b.Options != nil:
 			m.WriteByte('\n')
 			for n, o := range b.Options {
@@ -59,6 +61,20 @@ func (m *marking) section(level int, s section, t *teller) {
 	}
 	for _, below := range s.Sections {
 		m.section(level+1, below, t)
+	}
+}
+
+// stages are a list, for there are no tables.
+func (m *marking) stages(list []stage, t *teller) {
+	m.WriteByte('\n')
+	for _, s := range list {
+		m.WriteString("- **" + marked(s.When) + "** " + inside(s.Held) + "\n")
+		for _, text := range s.In {
+			m.WriteString("  - " + inside(t.say("%[1]s: %[2]s", t.say("In"), text)) + "\n")
+		}
+		for _, text := range s.Out {
+			m.WriteString("  - " + inside(t.say("%[1]s: %[2]s", t.say("Out"), text)) + "\n")
+		}
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	_ "embed"
 	"errors"
 	"html/template"
+	"slices"
 	"strings"
 
 	"kettletree/graph/draw"
@@ -23,10 +24,11 @@ type placed struct {
 	ID       string
 	Title    line
 	Page     bool
+	Front    *fit
 	Level    int
-	Caution  line
 	Blocks   []drawn
 	Sections []placed
+	heads
 }
 
 type drawn struct {
@@ -34,13 +36,16 @@ type drawn struct {
 	Picture template.HTML
 }
 
-func laidOut(sections []section, level int, figures map[string]template.HTML, caution line) (list []placed) {
+// heads are the words that stand in all sections.
+type heads struct{ Caution, In, When, Out line }
+
+func laidOut(sections []section, level int, figures map[string]template.HTML, words heads) (list []placed) {
 	for _, s := range sections {
-		p := placed{ID: s.ID, Title: s.Title, Page: s.Page, Level: level, Caution: caution}
+		p := placed{ID: s.ID, Title: s.Title, Page: s.Page, Front: s.Front, Level: level, heads: words}
 		for _, b := range s.Blocks {
 			p.Blocks = append(p.Blocks, drawn{b, figures[b.Figure]})
 		}
-		p.Sections = laidOut(s.Sections, level+1, figures, caution)
+		p.Sections = laidOut(s.Sections, level+1, figures, words)
 		list = append(list, p)
 	}
 	return list
@@ -64,9 +69,10 @@ func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
 	t := newTeller(g)
 	figures := map[string]template.HTML{}
 	sections := g.sections()
+	mapped := &sections[slices.IndexFunc(sections, func(s section) bool { return s.ID == mapID })]
 	switch sheet, err := draw.Render(ctx, g.Map); {
 	case errors.As(err, new(*draw.TooLargeError)):
-		sections[0].Blocks = t.inWords(sections[0].Blocks)
+		mapped.Blocks = t.inWords(mapped.Blocks)
 	case err != nil:
 		return nil, err
 	default:
@@ -79,7 +85,7 @@ func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
 	err := pageTemplate.ExecuteTemplate(&b, by, map[string]any{
 		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
 		"Made": t.say("Made from the standing week of %[1]s, %[2]s.", t.date(g.From), t.voice.Days(g.Days)), "Contents": t.plain("Contents"),
-		"Sections": laidOut(sections, 2, figures, t.say("Caution:")),
+		"Sections": laidOut(sections, 2, figures, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out")}),
 	})
 	return b.Bytes(), err
 }

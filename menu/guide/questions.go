@@ -74,11 +74,9 @@ func (b *builder) ask(asks string, about, right, wrong []string) {
 	b.guide.Questions = append(b.guide.Questions, q)
 }
 
-func (b *builder) questions(ctx context.Context) error {
+func (b *builder) questions(context.Context) error {
 	b.guide.Questions = []Question{}
-	if err := b.askLost(ctx); err != nil {
-		return err
-	}
+	b.askLost()
 	b.askMissing()
 	b.askInstead()
 	b.askFrom()
@@ -93,30 +91,17 @@ func (b *builder) questions(ctx context.Context) error {
 // affected are the dishes that sell fewer portions or none.
 func (e Effect) affected() int { return len(e.Stops) + len(e.Fewer) }
 
-func (b *builder) askLost(ctx context.Context) error {
-	type lost struct {
-		step int
-		Effect
-	}
-	var all []lost
+func (b *builder) askLost() {
+	var steps []int
 	for s := range b.Steps {
-		if len(b.runs(s)) == 0 {
-			continue
+		if len(b.runs(s)) > 0 {
+			steps = append(steps, s)
 		}
-		if err := context.Cause(ctx); err != nil {
-			return err
-		}
-		e, err := effect(ctx, b.mishaps, b.Lost(s, flow.EveryDay))
-		if err != nil {
-			return err
-		}
-		all = append(all, lost{s, e})
 	}
-	slices.SortStableFunc(all, func(x, y lost) int { return cmp.Compare(y.affected(), x.affected()) })
-	for _, l := range all {
-		b.ask(AskLost, []string{b.Graph.Steps[l.step].Name}, l.GoesOn, l.Stops)
+	slices.SortStableFunc(steps, func(x, y int) int { return cmp.Compare(b.lost[y].affected(), b.lost[x].affected()) })
+	for _, s := range steps {
+		b.ask(AskLost, []string{b.Graph.Steps[s].Name}, b.lost[s].GoesOn, b.lost[s].Stops)
 	}
-	return nil
 }
 
 func (b *builder) askMissing() {

@@ -3,12 +3,8 @@ package guide
 // The guide as sections of text, which the page and the Markdown lay out alike.
 
 import (
-	"fmt"
 	"slices"
 
-	"golang.org/x/text/language"
-
-	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 )
 
@@ -17,6 +13,7 @@ type section struct {
 	ID       string
 	Title    line
 	Page     bool // begins a page in print
+	Front    *fit // it is one page in print, and laid out so
 	Blocks   []block
 	Sections []section
 }
@@ -30,22 +27,44 @@ type block struct {
 	Options []line // lettered
 	Figure  string // "map" or "lanes"
 	Flow    []line // stands for the map where there is no picture
+	Stages  []stage
 }
 
 type row struct{ Head, Text line }
 
-// sections tells the whole guide.
+// stage is a moment of a batch in a pot: what is on its left goes in, what is on its right comes out.
+type stage struct {
+	When, Held line
+	In, Out    []line
+}
+
+// sections tells the whole guide: the pages in front, one for the pot and one for each station, then all else to look things up in.
 func (g *Guide) sections() []section {
 	t := newTeller(g)
-	all := []section{t.mapped(g), t.told(g), t.places(g), t.things(g), t.plates(g), t.weakness(g), t.caution(g)}
+	var all []section
+	if g.Pot != nil {
+		all = append(all, t.pot(g))
+	}
+	pages, rest := t.places(g)
+	all = append(append(all, pages...), t.caution(g), t.mapped(g))
+	if len(g.Story) > 0 || g.lanes != nil {
+		all = append(all, t.told(g))
+	}
+	if len(rest.Sections) > 0 {
+		all = append(all, rest)
+	}
+	all = append(all, t.things(g), t.plates(g), t.weakness(g))
 	if len(g.Questions) > 0 {
 		all = append(all, t.asked(g), t.answered(g))
 	}
 	return all
 }
 
+// mapID is the address of the map on the page.
+const mapID = "map"
+
 func (t *teller) mapped(g *Guide) section {
-	s := section{ID: "map", Title: t.say("The map")}
+	s := section{ID: mapID, Title: t.say("The map"), Page: true}
 	s.Blocks = append(s.Blocks, block{Text: t.say("What depends on what: read it from left to right. If something on the left is missing, follow the lines to see what it feeds.")})
 	if len(g.Missing) > 0 {
 		s.Blocks = append(s.Blocks, block{Text: t.say("Names without a translation are shown as the kitchen file has them: %[1]s of them.", t.whole(len(g.Missing)))})
@@ -88,6 +107,16 @@ func (t *teller) taken(l Line) line {
 	return text
 }
 
+// first is the first choice of a line, with what is to be known of it.
+func (t *teller) first(l Line) line {
+	c := l.Choices[0]
+	text := t.spared(t.part(c.Amount, c.Unit, c.Item), l)
+	if l.Carried {
+		text = t.say("%[1]s (from yesterday)", text)
+	}
+	return text
+}
+
 // spared is a line with what can be spared of it.
 func (t *teller) spared(text line, l Line) line {
 	switch {
@@ -113,51 +142,6 @@ func (t *teller) gives(outputs []Output) line {
 	return t.list(texts)
 }
 
-// told is the story of the pot.
-func (t *teller) told(g *Guide) section {
-	s := section{ID: "story", Title: t.say("The pot, hour by hour"), Page: true}
-	timed := slices.ContainsFunc(g.Story, func(w Work) bool { return w.Timed })
-	if timed {
-		s.Blocks = append(s.Blocks, block{Text: t.say("Each part follows one batch, from start to end. Hours are by the kitchen's clock.")},
-			block{Figure: "lanes"})
-	} else {
-		s.Blocks = append(s.Blocks, block{Text: t.say("The kitchen file sets no hours. What follows is in order, each with the latest time at which it must be done.")})
-	}
-	if len(g.Seeds) > 0 {
-		s.Blocks = append(s.Blocks, block{Text: t.say("What is carried from day to day is assumed to be there on the first morning: %[1]s.", t.names(g.Seeds))})
-	}
-	rest := section{ID: "no-clock", Title: t.say("Without a set hour")}
-	for n, w := range g.Story {
-		if w.Timed {
-			s.Sections = append(s.Sections, section{ID: fmt.Sprintf("story-%d", n+1), Title: t.name(w.Step), Blocks: t.batch(w)})
-			continue
-		}
-		for i := range w.Rows {
-			r := &w.Rows[i]
-			text := t.say("%[1]s: from %[2]s come %[3]s.", t.name(r.Step), t.parts(r.In), t.parts(r.Out))
-			if r.Do != clock.Make {
-				text = t.say("%[1]s: %[2]s", t.name(r.Step), t.act(r))
-			}
-			rest.Blocks = append(rest.Blocks, block{Text: append(text, t.when(w, r)...)})
-		}
-	}
-	if !timed {
-		s.Blocks = append(s.Blocks, rest.Blocks...)
-	} else if len(rest.Blocks) > 0 {
-		s.Sections = append(s.Sections, rest)
-	}
-	return s
-}
-
-// when says by when work without a set hour must be done.
-func (t *teller) when(w Work, r *clock.Row) line {
-	days := t.plain("on each day that brings some")
-	if len(w.Batches) > 0 {
-		days = t.batches(w.Batches).plain()
-	}
-	return t.say(" By %[1]s at the latest; %[2]s.", clockOf(r.At), days)
-}
-
 // batches is how many of a step there are on which days.
 func (t *teller) batches(runs []Run) line {
 	if !slices.ContainsFunc(runs, func(r Run) bool { return r.Batches != runs[0].Batches }) {
@@ -173,25 +157,6 @@ func (t *teller) batches(runs []Run) line {
 	return t.say("batches: %[1]s", t.list(texts))
 }
 
-// batch tells one batch of a step with a set time.
-func (t *teller) batch(w Work) []block {
-	first := &w.Rows[0]
-	where := t.place(first.Station, first.Vessel)
-	blocks := []block{{Text: t.say("Where: %[1]s. Shown for a %[2]s; %[3]s.", where, t.weekdayOf(first.At), t.batches(w.Batches))}}
-	var rows []row
-	date := first.At[:10]
-	for i := range w.Rows {
-		r := &w.Rows[i]
-		head := line{{clockOf(r.At), ""}}
-		if r.At[:10] != date {
-			date = r.At[:10]
-			head = t.say("%[1]s %[2]s", t.weekdayOf(r.At), clockOf(r.At))
-		}
-		rows = append(rows, row{head, t.act(r)})
-	}
-	return append(blocks, block{Rows: rows})
-}
-
 // place names a station, which may be a vessel.
 func (t *teller) place(station, vessel string) line {
 	switch station {
@@ -204,62 +169,6 @@ func (t *teller) place(station, vessel string) line {
 		return t.say("%[1]s, %[2]s", t.free(station), t.name(vessel))
 	}
 	return t.free(station)
-}
-
-// act is what a row of the timetable says to do.
-func (t *teller) act(r *clock.Row) (text line) {
-	add := func(l line) {
-		if len(text) > 0 && t.tag != language.SimplifiedChinese {
-			text = append(text, span{" ", ""})
-		}
-		text = append(text, l...)
-	}
-	switch r.Do {
-	case clock.Start:
-		add(t.say("Start %[1]s.", t.name(r.Step)))
-		if r.Vessel != "" && len(r.In) > 0 {
-			add(t.say("Put into the %[1]s: %[2]s.", t.name(r.Vessel), t.parts(r.In)))
-		} else if len(r.In) > 0 {
-			add(t.say("Take %[1]s.", t.parts(r.In)))
-		}
-	case clock.PutIn:
-		add(t.say("Put in %[1]s.", t.parts(r.In)))
-	case clock.TakeOut:
-		if len(r.Out) > 0 {
-			add(t.say("Take out %[1]s.", t.parts(r.Out)))
-		}
-		if len(r.For) > 0 {
-			add(t.say("For %[1]s.", t.names(r.For)))
-		}
-	case clock.Make:
-		add(t.say("From %[1]s come %[2]s.", t.parts(r.In), t.parts(r.Out)))
-	}
-	if r.Phase != "" {
-		add(t.say("Now: %[1]s.", t.free(r.Phase)))
-	}
-	if r.Litres != nil && !r.Ends && r.Vessel != "" {
-		add(t.say("The %[1]s now holds about %[2]s.", t.name(r.Vessel), t.measure(float64(int(*r.Litres+0.5)), "L")))
-	}
-	if r.Ends && r.Vessel != "" {
-		add(t.say("The %[1]s is free.", t.name(r.Vessel)))
-	} else if len(text) == 0 {
-		add(t.say("End of %[1]s.", t.name(r.Step)))
-	}
-	return text
-}
-
-// places has a page for each station.
-func (t *teller) places(g *Guide) section {
-	s := section{ID: "stations", Title: t.say("Stations"), Page: true}
-	for n, st := range g.Stations {
-		page := section{ID: fmt.Sprintf("station-%d", n+1), Title: t.place(st.Name, vesselAt(st)), Page: n > 0}
-		for m, r := range st.Recipes {
-			page.Sections = append(page.Sections, section{ID: fmt.Sprintf("station-%d-%d", n+1, m+1), Title: t.name(r.Step),
-				Blocks: t.recipe(st, r)})
-		}
-		s.Sections = append(s.Sections, page)
-	}
-	return s
 }
 
 // vesselAt is the vessel that a station is named after; "" when it is named otherwise.

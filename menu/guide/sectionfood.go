@@ -9,37 +9,13 @@ import (
 	"kettletree/menu/ask"
 )
 
-func (t *teller) recipe(st Station, r Recipe) []block {
-	var when line
-	switch {
-	case r.How == AllOf:
-		when = t.say("Each day, all there is of %[1]s.", t.name(r.Takes[0].Choices[0].Item))
-	case r.How == AsNeeded && r.Halves:
-		when = t.say("As needed, in whole batches or halves: when what is on hand would not do for the next service. What is over is used first next time.")
-	case r.How == AsNeeded:
-		when = t.say("As needed, in whole batches: when what is on hand would not do for the next service. What is over is used first next time.")
-	case r.How == ToOrder:
-		when = t.say("To order: as much as the dishes need.")
-	case len(r.Batches) == 0:
-		when = t.say("On no set day.")
-	default:
-		when = t.batches(r.Batches)
-		if r.Starts != "" {
-			when = t.say("At %[1]s; %[2]s.", r.Starts, when)
-		}
-	}
-	rows := []row{{t.say("When"), when}}
-	if r.Vessel != "" && r.Vessel != st.Name {
-		rows = append(rows, row{t.say("In"), t.name(r.Vessel)})
-	}
-	rows = append(rows, row{t.say("A batch takes"), t.uses(r.Takes)}, row{t.say("A batch gives"), t.gives(r.Gives)})
-	return []block{{Rows: rows}}
-}
-
 // things tells of each item.
 func (t *teller) things(g *Guide) section {
 	s := section{ID: "items", Title: t.say("Items"), Page: true}
 	s.Blocks = []block{{Text: t.say("For each: where it comes from, where it goes, and what to do when it runs out. What stops and what goes on is worked out for a whole week without it.")}}
+	if len(g.Seeds) > 0 {
+		s.Blocks = append(s.Blocks, block{Text: t.say("What is carried from day to day is assumed to be there on the first morning: %[1]s.", t.names(g.Seeds))})
+	}
 	made := section{ID: "made", Title: t.say("Made here")}
 	bought := section{ID: "bought", Title: t.say("Bought")}
 	for n, item := range g.Items {
@@ -151,7 +127,7 @@ func (t *teller) runsOut(item Item) (points []line) {
 func (t *teller) plates(g *Guide) section {
 	s := section{ID: "dishes", Title: t.say("Dishes"), Page: true}
 	for n, d := range g.Dishes {
-		page := section{ID: fmt.Sprintf("dish-%d", n+1), Title: t.name(d.Name), Page: n > 0}
+		page := section{ID: fmt.Sprintf("dish-%d", n+1), Title: t.name(d.Name)}
 		if d.Special {
 			page.Blocks = append(page.Blocks, block{Text: t.say("A special: offered when something is left over.")})
 		}

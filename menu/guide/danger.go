@@ -1,0 +1,60 @@
+package guide
+
+// What can hurt at a station, as far as the file tells.
+
+import (
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
+)
+
+// Dangers are what to mind at a station.
+type Dangers struct {
+	Allergens []string `json:"allergens"`          // of all that is handled there, substitutes among it
+	Unstated  []string `json:"allergens_unstated"` // bought items of which the file states nothing
+	Raw       []string `json:"raw"`                // what is handled there and is raw
+	Hot       bool     `json:"hot"`                // something is cooked or heated there
+	Heavy     bool     `json:"heavy"`              // in a pot that one person can't carry
+	Night     bool     `json:"night"`              // at an hour at which nobody tends a fire alone
+	Cooks     bool     `json:"cooks_raw"`          // something raw is cooked through there
+	Cools     bool     `json:"cools"`              // what was cooked there is kept, and so must be cooled or held hot
+}
+
+// dangers are what to mind where some steps are done.
+func (b *builder) dangers(steps []int) Dangers {
+	d := Dangers{Allergens: []string{}, Unstated: []string{}, Raw: []string{}}
+	add := func(to *[]string, names ...string) {
+		for _, n := range names {
+			if !slices.Contains(*to, n) {
+				*to = append(*to, n)
+			}
+		}
+	}
+	for _, s := range steps {
+		card, st := b.Steps[s], b.Graph.Steps[s]
+		for _, l := range st.Takes {
+			for _, c := range l.Choices {
+				stated := b.Stated(c.Item)
+				add(&d.Allergens, stated.Has...)
+				add(&d.Unstated, stated.Unknown...)
+				if b.Week.Raw[c.Item] {
+					add(&d.Raw, b.Graph.Items[c.Item].Name)
+					d.Cooks = d.Cooks || b.Cooks(s)
+				}
+			}
+		}
+		hot := card.Vessel >= 0 || b.Cooks(s) || b.Heat[s] == kitchen.Reheats
+		d.Hot = d.Hot || hot
+		d.Heavy = d.Heavy || card.Vessel >= 0 && b.Vessels[card.Vessel].Holds >= clock.BigPot
+		for minute := card.Starts; hot && card.Starts != flow.Untimed && minute <= card.Starts+st.Length(); minute += 30 {
+			d.Night = d.Night || clock.AtNight(minute)
+		}
+		for _, o := range st.Gives {
+			d.Cools = d.Cools || hot && st.Mode != graph.ToOrder && b.Terms.Keeps[o.Item] != 1
+		}
+	}
+	return d
+}
