@@ -374,6 +374,10 @@ func (o *opening) onHand(stock *logbook.Stock, from, on time.Time) []flow.Lot {
 	case n > 1:
 		o.notes = append(o.notes, fmt.Sprintf("%d items are past their dates, so they are not counted: kettletree on-hand shows them, log binned --past bins them", n))
 	}
+	if late := stock.PastDateMark(o.kitchen, on); len(late) > 0 {
+		o.notes = append(o.notes, fmt.Sprintf("past the date mark of the food code, and counted as long as the kitchen file keeps it: %s; do not serve it: kettletree on-hand shows it, log binned bins it",
+			strings.Join(late, ", ")))
+	}
 	return lots
 }
 

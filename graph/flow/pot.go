@@ -155,6 +155,7 @@ func (o *Outcome) Ahead(days int) (lots []Lot, pots []Pot) {
 		p := &pots[k]
 		p.Day -= days
 		p.Start -= days * 1440
+		p.Since = p.Since.Later(-days)
 		p.Takes, p.Gives = slices.Clone(p.Takes), slices.Clone(p.Gives)
 		for _, lines := range [][]PotLine{p.Takes, p.Gives} {
 			for n := range lines {

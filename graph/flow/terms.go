@@ -61,6 +61,30 @@ type Lot struct {
 	Step   int // Given: of the graph; else -1
 	Batch  int // Given: of the schedule; -1 when work without one gave it
 	Pot    int // Given: of the schedule, when a batch under way gave it; else -1
+	Since  Since
+}
+
+// Since is a day that the age of what is on hand at first is counted from, be it earlier than that on which it was made, and the item
+// that brought it. It is for who reads a record: the walk carries it along and goes by Made.
+type Since struct {
+	Known     bool
+	Day, Item int
+}
+
+// Or is the earlier of two, as far as they are known; s where they are the same.
+func (s Since) Or(other Since) Since {
+	if !s.Known || other.Known && other.Day < s.Day {
+		return other
+	}
+	return s
+}
+
+// Later is the same so many days later, if it is known.
+func (s Since) Later(days int) Since {
+	if s.Known {
+		s.Day += days
+	}
+	return s
 }
 
 // Origin says where a lot is from.
@@ -84,6 +108,7 @@ type Pot struct {
 	Lost    float64   // share of what still comes out that is lost, 0 to 1
 	Late    int       // minutes that what still comes out is late
 	Yields  []float64 // factor on each of Gives; nil for all 1
+	Since   Since     // the earliest of what went in before the walk
 }
 
 // PotLine is what still goes into a pot, or comes out of it, at a minute.

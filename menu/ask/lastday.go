@@ -5,6 +5,7 @@ package ask
 import (
 	"context"
 	"slices"
+	"time"
 
 	"kettletree/graph/flow"
 	"kettletree/menu/week"
@@ -16,10 +17,12 @@ type LastDay struct {
 	Unit   string  `json:"unit"`
 	Amount float64 `json:"amount"` // there when the first service of the day begins, or when the day does where there is none
 	Binned float64 `json:"binned"` // what of it the week as it stands bins when the day ends
+	Past   string  `json:"past"`   // 2006-01-02: that was the last day by the date mark of the oldest of it, and it is over; "" when today is the last
 }
 
-// LastDays lists what must be used on a day of the period, in the order of the file: what came or was made so long ago that it keeps
-// until then, not what keeps only for the day on which it comes.
+// LastDays lists what must be used on a day of the period, in the order of the file: what came or was made so long ago that it may be used
+// until then, by the kitchen file and by the code's date mark, not what keeps only for the day on which it comes. What is past its
+// date mark stands apart: the week counts it as long as the file lets it keep.
 func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err error) {
 	played, err := w.Play(ctx)
 	if err != nil {
@@ -36,11 +39,20 @@ func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err e
 	if before < 0 {
 		before = len(rec.Entries)
 	}
-	there, binned := make([]float64, len(w.Graph.Items)), make([]float64, len(w.Graph.Items))
+	n := len(w.Graph.Items)
+	there, binned, past, since := make([]float64, n), make([]float64, n), make([]float64, n), make([]int, n)
+	dates := w.Dates(w.Case.Schedule, rec)
 	for _, p := range rec.Left(before) {
 		l := rec.Lots[p.Lot]
-		if keeps := w.Terms.Keeps[l.Item]; keeps > 0 && l.Made < day && l.Made+keeps-1 == day {
+		switch last, ok := dates.Last(l.Item, l.Made, dates.Of(p.Lot)); {
+		case !ok || l.Made >= day || last > day:
+		case last == day:
 			there[l.Item] += p.Amount
+		default:
+			if past[l.Item] == 0 || last < since[l.Item] {
+				since[l.Item] = last
+			}
+			past[l.Item] += p.Amount
 		}
 	}
 	for _, e := range rec.Entries {
@@ -49,8 +61,11 @@ func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err e
 		}
 	}
 	for item, it := range w.Graph.Items {
+		if past[item] > 1e-6*it.Unit.Factor {
+			list = append(list, LastDay{Item: it.Name, Unit: it.Unit.Name, Amount: past[item] / it.Unit.Factor, Past: w.Date(since[item]).Format(time.DateOnly)})
+		}
 		if there[item] > 1e-6*it.Unit.Factor { // a crumb that sums of rounded products leave
-			list = append(list, LastDay{it.Name, it.Unit.Name, there[item] / it.Unit.Factor, binned[item] / it.Unit.Factor})
+			list = append(list, LastDay{Item: it.Name, Unit: it.Unit.Name, Amount: there[item] / it.Unit.Factor, Binned: binned[item] / it.Unit.Factor})
 		}
 	}
 	return list, nil

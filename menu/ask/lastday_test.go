@@ -25,9 +25,9 @@ dishes:
   cup: {price: 3, takes: [100 mL stock, 1 each roll], sells: {lunch: 2}}
 `, stock, week.Period{From: weektest.Monday, Days: 5})
 	for day, want := range [][]LastDay{
-		{{"stock", "mL", 100, 0}}, // Saturday's is used first
-		{{"stock", "mL", 300, 100}, {"meat", "kg", 1, 1}},
-		{{"stock", "mL", 1000, 800}},
+		{{Item: "stock", Unit: "mL", Amount: 100, Binned: 0}}, // Saturday's is used first
+		{{Item: "stock", Unit: "mL", Amount: 300, Binned: 100}, {Item: "meat", Unit: "kg", Amount: 1, Binned: 1}},
+		{{Item: "stock", Unit: "mL", Amount: 1000, Binned: 800}},
 		nil, nil,
 	} {
 		got, err := LastDays(t.Context(), w, day)

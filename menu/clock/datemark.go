@@ -5,7 +5,6 @@ package clock
 import (
 	"cmp"
 	"context"
-	"math"
 	"slices"
 	"strconv"
 	"time"
@@ -61,31 +60,21 @@ type CoolBy struct {
 	Section string  `json:"section"`
 }
 
-// lotMade is a lot that came of a step, or was on hand at first.
+// lotMade is a lot that came of a step.
 type lotMade struct {
-	item, step, at int // step -1 of what was on hand
+	item, step, at int
 	amount         float64
-	mark           string   // of what was written down
-	card           bool     // nobody measured it
-	of             *ofBatch // the batch, of one that began before the walk
-
-	dated     bool // day and from are found
-	day, from int  // the day 1, of the period, and the item that brought it
+	mark           string // of what was written down
+	card           bool   // nobody measured it
+	since          flow.Since
 }
 
-// unmarked is a day 1 that is later than any.
-const unmarked = math.MaxInt
-
-// marks finds the day 1 of every lot of a recorded walk.
+// marks writes labels for the lots of a recorded walk, and for those that came before it.
 type marks struct {
 	*week.Week
-	voice  tongue.Voice
-	chains []kitchen.Chain       // by item
-	lots   []*lotMade            // by lot of the record; nil for one that was bought, which carries no day 1
-	taken  map[[2]int][]*lotMade // by step and minute: what it took
-	given  []*lotMade
-	went   map[ofBatch][]*lotMade // into batches that began before the walk
-	came   map[[2]int]*lotMade    // by item and day: of what came before the walk, the one with the earliest day 1
+	voice tongue.Voice
+	dates *week.Dates
+	given []*lotMade
 }
 
 // LabelsOn plays the week and writes the labels for what is made on the days given, and after their midnight while they are served, in
@@ -95,8 +84,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	if err != nil {
 		return nil, err
 	}
-	m := &marks{Week: w, voice: voice, chains: w.Chains(), lots: make([]*lotMade, len(played.Record.Lots)), taken: map[[2]int][]*lotMade{},
-		went: map[ofBatch][]*lotMade{}, came: map[[2]int]*lotMade{}}
+	m := &marks{Week: w, voice: voice, dates: w.Dates(w.Case.Schedule, played.Record)}
 	m.happened()
 	m.read(played.Record)
 	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
@@ -108,7 +96,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	}
 	for _, g := range m.merged() {
 		night := m.timed(g) && slices.Contains(days, w.Today(w.From.Add(time.Duration(g.at)*time.Minute)))
-		if night || slices.Contains(days, dayAt(g.at)) {
+		if night || slices.Contains(days, week.DayAt(g.at)) {
 			a.Labels = append(a.Labels, m.label(g))
 		}
 	}
@@ -119,58 +107,17 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 func (m *marks) happened() {
 	for n := range m.Happened {
 		h := &m.Happened[n]
-		of := ofBatch{h.Step, h.Day}
-		for _, in := range h.In {
-			if !in.Made.IsZero() && m.carries(h.Step, in.Item) {
-				m.went[of] = append(m.went[of], m.onHand(in.Item, m.dayOf(in.Made)))
-			}
-		}
 		at := int(h.At.Sub(m.Week.From).Minutes())
 		for _, out := range h.Out {
 			if out.Amount <= 0 {
 				continue
 			}
-			l := &lotMade{item: out.Item, step: h.Step, at: at, amount: out.Amount, mark: out.Mark, card: out.Card}
+			l := &lotMade{item: out.Item, step: h.Step, at: at, amount: out.Amount, mark: out.Mark, card: out.Card, since: out.Since}
 			if h.Entry > 0 && l.mark == "" {
 				l.mark = strconv.FormatInt(h.Entry, 10)
 			}
-			m.own(l)
-			m.begun(l, h.Day)
 			m.given = append(m.given, l)
-			key := [2]int{l.item, dayAt(at)}
-			if old, ok := m.came[key]; !ok || l.day < old.day {
-				m.came[key] = l
-			}
 		}
-	}
-}
-
-// dayOf is a date as a day of the period.
-func (m *marks) dayOf(date time.Time) int { return int(math.Round(date.Sub(m.Week.From).Hours() / 24)) }
-
-// dayAt is the day of a minute, which may lie before the period.
-func dayAt(minute int) int { return int(math.Floor(float64(minute) / 1440)) }
-
-// onHand is a lot that was made on a day, with its day 1 as far as it is known.
-func (m *marks) onHand(item, made int) *lotMade {
-	l := &lotMade{item: item, step: -1, at: made * 1440}
-	m.own(l)
-	if o, ok := m.came[[2]int{item, made}]; ok {
-		l.day, l.from = o.day, o.from
-	}
-	return l
-}
-
-// pot is the batch of one that is under way.
-func (m *marks) pot(n int) *ofBatch {
-	p := m.Case.Schedule.Pots[n]
-	return &ofBatch{p.Step, m.Date(p.Day)}
-}
-
-// begun finds the day 1 of what comes of a batch that began before the walk.
-func (m *marks) begun(l *lotMade, day time.Time) {
-	if d, f := m.earliest(m.went[ofBatch{l.step, day}], l.at); d < l.day {
-		l.day, l.from = d, f
 	}
 }
 
@@ -194,128 +141,24 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 	return days, nil
 }
 
-// read takes the lots and what was taken of them from a record. A step may be entered as giving before it is entered as
-// taking, so that a day 1 is asked for only when all is read.
+// read takes the lots that steps gave from a record.
 func (m *marks) read(rec *flow.Record) {
 	for k, l := range rec.Lots {
-		switch {
-		case l.Pot >= 0:
-			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, of: m.pot(l.Pot)}
-			m.given = append(m.given, m.lots[k])
-		case l.Origin == flow.Given:
-			m.lots[k] = &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount}
-			m.given = append(m.given, m.lots[k])
-		case m.Graph.Items[l.Item].Role == graph.Made:
-			m.lots[k] = m.onHand(l.Item, l.Made)
+		if l.Origin == flow.Given || l.Pot >= 0 {
+			m.given = append(m.given, &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, since: m.dates.Of(k)})
 		}
 	}
-	for _, e := range rec.Entries {
-		if e.What != flow.Took {
-			continue
-		}
-		key := [2]int{e.Step, e.At}
-		took := m.taken[key]
-		if e.Pot >= 0 {
-			took = nil
-		}
-		for _, p := range e.Lots {
-			if l := m.lots[p.Lot]; l != nil && m.carries(e.Step, e.Item) {
-				took = append(took, l)
-			}
-		}
-		if e.Pot >= 0 {
-			of := *m.pot(e.Pot)
-			m.went[of] = append(m.went[of], took...)
-			continue
-		}
-		m.taken[key] = took
-	}
-}
-
-// onTheSpot tells whether a step gives at the minute at which it takes.
-func (m *marks) onTheSpot(step int) bool { return m.Graph.Steps[step].Mode != graph.OnDays }
-
-// carries tells whether what is taken of an item brings its day 1 to what a step makes of it.
-func (m *marks) carries(step, item int) bool {
-	return slices.ContainsFunc(m.Graph.Steps[step].Takes, func(l graph.Line) bool {
-		return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == item }) && m.Carries(step, l, item)
-	})
-}
-
-// own is the day 1 of a lot before it is known what is in it: its own day when it is ready food, and none while it is raw.
-func (m *marks) own(l *lotMade) {
-	l.dated, l.day, l.from = true, dayAt(l.at), l.item
-	if m.Raw[l.item] {
-		l.day = unmarked
-	}
-}
-
-// dayOne finds the day 1 of a lot: the earliest that anything ready in it carries, whether it was heated again or not, and
-// its own day when nothing does and it is not raw.
-func (m *marks) dayOne(l *lotMade) (day, from int) {
-	if l.dated {
-		return l.day, l.from
-	}
-	m.own(l)
-	if l.of != nil {
-		m.begun(l, l.of.day)
-		return l.day, l.from
-	}
-	began := l.at
-	if !m.onTheSpot(l.step) {
-		for _, o := range m.Graph.Steps[l.step].Gives {
-			if o.Item == l.item {
-				began = l.at - o.OutAt
-			}
-		}
-	}
-	if d, f := m.mixed(l.step, began); d < l.day {
-		l.day, l.from = d, f
-	}
-	return l.day, l.from
-}
-
-// mixed is the earliest day 1 of what a step took at a minute, or, when nothing was taken then, at the last minute
-// before.
-func (m *marks) mixed(step, at int) (day, from int) {
-	took, ok := m.taken[[2]int{step, at}]
-	if !ok {
-		last := -1
-		for key := range m.taken { // the largest of them, whatever the order
-			if key[0] == step && key[1] <= at {
-				last = max(last, key[1])
-			}
-		}
-		took, at = m.taken[[2]int{step, last}], last
-	}
-	return m.earliest(took, at)
-}
-
-// earliest is the earliest day 1 of what was taken at a minute, and the item that brought it.
-func (m *marks) earliest(took []*lotMade, at int) (day, from int) {
-	day, from = unmarked, -1
-	for _, l := range took {
-		d, f := m.dayOne(l)
-		if m.Frozen[l.item] && d < unmarked {
-			d += max(0, dayAt(at)-dayAt(l.at)-1) // the days since it was frozen do not count; that day itself does
-		}
-		if d < day {
-			day, from = d, f
-		}
-	}
-	return day, from
 }
 
 // merged are the lots, with what is made to order of an item through a day as one, made when it is first asked for.
 func (m *marks) merged() (list []*lotMade) {
 	at := map[[2]int]int{}
 	for _, l := range m.given {
-		m.dayOne(l)
 		if !m.toOrder(l.step) || l.mark != "" {
 			list = append(list, l)
 			continue
 		}
-		key := [2]int{l.item, l.at / 1440}
+		key := [2]int{l.item, week.DayAt(l.at)}
 		n, seen := at[key]
 		if !seen {
 			at[key] = len(list)
@@ -323,9 +166,7 @@ func (m *marks) merged() (list []*lotMade) {
 			continue
 		}
 		list[n].amount += l.amount
-		if l.day < list[n].day {
-			list[n].day, list[n].from = l.day, l.from
-		}
+		list[n].since = list[n].since.Or(l.since)
 	}
 	slices.SortStableFunc(list, func(a, b *lotMade) int { return cmp.Compare(a.at, b.at) })
 	return list
@@ -345,24 +186,24 @@ func (m *marks) timed(g *lotMade) bool {
 // label writes the label of a lot.
 func (m *marks) label(g *lotMade) Label {
 	it, code := m.Graph.Items[g.item], m.Code
-	day := g.at / 1440
+	day := week.DayAt(g.at)
 	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
 		Made: m.Date(day).Format(time.DateOnly), Raw: []string{}, Approved: m.Approved[g.item],
 		ToOrder: m.toOrder(g.step) && g.mark == ""}
 	timed := m.timed(g)
 	if timed {
-		l.At = measure.FormatClock(g.at % 1440)
+		l.At = measure.FormatClock(g.at - day*1440)
 	}
-	if g.day == unmarked {
-		g.day = day // a raw lot's own day, where a date mark binds it at all
+	if !g.since.Known {
+		g.since.Day, g.since.Item = day, g.item // a raw lot's own day, where a date mark binds it at all
 	}
-	l.DayOne = m.Date(g.day).Format(time.DateOnly)
+	l.DayOne = m.Date(g.since.Day).Format(time.DateOnly)
 	for _, i := range m.RawIn(g.item) {
 		l.Raw = append(l.Raw, m.Graph.Items[i].Name)
 	}
-	if g.from != g.item && g.day < day {
-		l.From = m.Graph.Items[g.from].Name
+	if g.since.Item != g.item && g.since.Day < day {
+		l.From = m.Graph.Items[g.since.Item].Name
 	}
 	stated := m.Stated(g.item)
 	l.Allergens, l.May, l.Unstated = stated.Has, stated.May, stated.Unknown
@@ -383,8 +224,8 @@ func (m *marks) label(g *lotMade) Label {
 
 // lastDay sets until when a lot may be used, by the kitchen's own keeping and by the code, whichever ends first.
 func (m *marks) lastDay(l *Label, g *lotMade) {
-	code, day, say := m.Code, g.at/1440, m.voice.Say
-	dated := m.Dated(g.item)
+	code, day, say := m.Code, week.DayAt(g.at), m.voice.Say
+	dated := m.dates.Dated(g.item)
 	keeps := m.Terms.Keeps[g.item]
 	set := func(last int, because string) {
 		l.UseBy, l.Because = new(m.Date(last).Format(time.DateOnly)), because
@@ -393,8 +234,8 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	if l.From != "" && code.Mixed != "" {
 		section = code.Cite(code.Mixed)
 	}
-	codeLast := g.day + code.Keeps - 1
-	if dated && m.chains[g.item].Ever {
+	codeLast := g.since.Day + code.Keeps - 1
+	if dated && m.dates.Ever(g.item) {
 		l.Because = say("it carries the day 1 of its oldest part, which is not on record (%[1]s), and the kitchen file names no approval", section)
 		return
 	}
@@ -405,7 +246,7 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	}()
 	if m.Frozen[g.item] {
 		if dated {
-			left := max(0, code.Keeps-(day-g.day+1))
+			left := max(0, code.Keeps-(day-g.since.Day+1))
 			l.LeftDays = &left
 			frozen := section
 			if code.Frozen != "" {

@@ -34,8 +34,8 @@
 //
 // # Labels
 //
-// [LabelsOn] follows real lots, first in, first out, through the recorded walk; the rules for day 1 are those of
-// [kitchen.Kitchen.Chains]. What was written down of the day stands as it was measured, with its mark or the number of its entry.
+// [LabelsOn] follows real lots, first in, first out, through the recorded walk; their day 1 is that of [week.Week.Dates], which what was on
+// hand or in a pot at first brings along. What was written down of the day stands as it was measured, with its mark or the number of its entry.
 // What is to come has no lot: a code that nobody wrote down could not be traced. What is past its date mark on hand is warned of and counted all the same: only "keeps" throws out.
 //
 // Nothing here says that food is safe. It says which limit of which code a reading or a date meets or breaks.

@@ -97,6 +97,7 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 	}
 	it := s.k.Graph.Items[item]
 	lot = flow.Lot{Item: item, Made: int(made.Sub(s.from).Hours()) / 24}
+	lot.Since = s.k.OwnDayOne(item, lot.Made)
 	if lot.Amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); !ok {
 		s.fault(s.field(rows, row, 1), "no-bridge", bridgeHint(it, q.Unit.Kind),
 			"%s of %q is %s, but it is counted in %s, which is %s",

@@ -46,6 +46,7 @@ func TestReadOnHand(t *testing.T) {
 		for i, l := range lots {
 			assert.InDelta(t, want[i].Amount, l.Amount, 1e-12*want[i].Amount)
 			l.Amount = want[i].Amount
+			want[i].Since = k.OwnDayOne(l.Item, l.Made)
 			assert.Equal(t, want[i], l)
 		}
 	}

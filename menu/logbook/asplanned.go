@@ -41,6 +41,7 @@ type kettle struct {
 	batches float64
 	lost    float64
 	lit     time.Time
+	since   flow.Since // the earliest day 1 of what went in as planned
 	takes   []kettleLine
 	gives   []kettleLine
 }
@@ -76,6 +77,7 @@ func (a *asPlanned) play(ctx context.Context) error {
 		a.tell(e)
 		a.unprepare(e.At)
 		a.player.play(e)
+		a.dated(e)
 		clear(a.lacked)
 	}
 	if err := a.pass(ctx, a.AsOf.Truncate(time.Minute)); err != nil {
@@ -271,6 +273,16 @@ func (a *asPlanned) notBefore(day time.Time) []int {
 	return at
 }
 
+// since is the earliest day 1 of what went into a batch under way, as planned or as it was written.
+func (a *asPlanned) since(p *kettle) flow.Since {
+	for _, o := range a.player.pots {
+		if o.step == p.life.Name && o.begins.Equal(p.life.Day) {
+			return p.since.Or(o.since)
+		}
+	}
+	return p.since
+}
+
 // arrive is the state in which the week goes on.
 func (a *asPlanned) arrive() {
 	for _, l := range a.Lives {
@@ -304,13 +316,14 @@ func (a *asPlanned) arrive() {
 		}
 		if p.life.Step < 0 { // its step is gone from the file: what comes out of it is on hand by then
 			for _, g := range p.gives {
-				a.player.shelves[g.item].Put(Lot{Item: g.item, Amount: g.amount * (1 - p.lost), Made: midnight(g.at)})
+				a.player.shelves[g.item].Put(Lot{Item: g.item, Amount: g.amount * (1 - p.lost), Made: midnight(g.at),
+					Since: a.player.days.Begun(g.item, dayNumber(g.at), a.since(&p))})
 			}
 			a.Gone = append(a.Gone, p.life.Name+" of "+measure.FormatDay(p.life.Day))
 			continue
 		}
 		a.Present.pots = append(a.Present.pots, flow.Pot{Step: p.life.Step, Day: int(p.life.Day.Sub(a.From).Hours() / 24), Start: minute(p.lit),
-			Batches: p.batches, Lost: p.lost, Takes: lines(p.takes), Gives: lines(p.gives)})
+			Batches: p.batches, Lost: p.lost, Takes: lines(p.takes), Gives: lines(p.gives), Since: a.since(&p).Later(-dayNumber(a.From))})
 	}
 	a.now = max(0, minute(a.AsOf.Truncate(time.Minute)))
 	if a.From.After(a.today) {

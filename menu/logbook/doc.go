@@ -67,6 +67,11 @@
 // changes of the file. While the entries are played, what went in lies in a pot ([pot]): all of it goes into whatever comes out later,
 // as lots and as money. A pot of which nothing was heard for two days after it was to be empty is given up.
 //
+// Every lot has its day 1 with it ([Lot.Since]), found as the entries are played, by the rules of [kitchen.DayOnes]: the earliest that
+// anything ready in it carries, through pots too, with the days left out that it lay frozen; what a count finds is as old as the lot that
+// it joins. It is never typed and never stored but with what was played, so it follows a correction of an entry. On hand, trace, labels
+// and what is to be used up all read it.
+//
 // # The present
 //
 // There is one present, and every answer stands on it ([Book.Present], [Present.Continue]). It is played from two midnights before

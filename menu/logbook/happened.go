@@ -4,7 +4,6 @@ package logbook
 
 import (
 	"slices"
-	"strconv"
 	"time"
 
 	"kettletree/graph/flow"
@@ -55,7 +54,7 @@ func (a *asPlanned) drop(l *Life) {
 
 // asBegun is a batch that began as planned: what it took as it began, what went in and came out of it by a minute. The record is
 // that of the walk.
-func (a *asPlanned) asBegun(w *week.Week, s *flow.Schedule, l *Life, r, upTo int, o *flow.Outcome, rec *flow.Record) []week.Happening {
+func (a *asPlanned) asBegun(w *week.Week, s *flow.Schedule, l *Life, r, upTo int, o *flow.Outcome, rec *flow.Record, dates *week.Dates) []week.Happening {
 	start, st := o.Ran[r].Start, &a.k.Graph.Steps[l.Step]
 	begun := week.Happening{At: minutesAfter(w.From, start), What: string(Lit), Step: l.Step, Day: l.Day, Batches: o.Ran[r].Batches}
 	var later []week.Happening
@@ -64,11 +63,6 @@ func (a *asPlanned) asBegun(w *week.Week, s *flow.Schedule, l *Life, r, upTo int
 			continue
 		}
 		m := week.Measured{Item: e.Item, Amount: e.Amount}
-		for _, part := range e.Lots {
-			if made := w.Date(rec.Lots[part.Lot].Made); m.Made.IsZero() || made.Before(m.Made) {
-				m.Made = made
-			}
-		}
 		switch in := st.Takes[e.Line].InAt; {
 		case in == 0:
 			begun.In = append(begun.In, m)
@@ -82,6 +76,9 @@ func (a *asPlanned) asBegun(w *week.Week, s *flow.Schedule, l *Life, r, upTo int
 			amount *= y[n]
 		}
 		m := week.Measured{Item: out.Item, Amount: amount}
+		if lot := slices.IndexFunc(rec.Lots, func(l flow.Lot) bool { return l.Origin == flow.Given && l.Batch == r && l.Item == out.Item }); lot >= 0 {
+			m.Since = dates.Of(lot).Later(int(w.From.Sub(a.From).Hours() / 24))
+		}
 		switch {
 		case amount <= 0:
 		case out.OutAt == 0:
@@ -91,20 +88,6 @@ func (a *asPlanned) asBegun(w *week.Week, s *flow.Schedule, l *Life, r, upTo int
 		}
 	}
 	return append([]week.Happening{begun}, later...)
-}
-
-// oldest is the day on which the oldest lot of an item was made that is on its shelf at a moment, or the lot of a mark.
-func (a *asPlanned) oldest(item int, mark string, at time.Time) time.Time {
-	lots := a.player.shelves[item].Lots()
-	for _, l := range lots {
-		if mark != "" && (l.Mark == mark || strconv.FormatInt(l.Entry, 10) == mark) {
-			return l.Made
-		}
-	}
-	if len(lots) == 0 {
-		return midnight(at)
-	}
-	return lots[0].Made
 }
 
 // services notes the services that were served as planned by a minute.
@@ -141,14 +124,21 @@ func (a *asPlanned) tell(e *Entry) {
 	parts := func(list []Amount) (parts []week.Measured) {
 		for _, m := range list {
 			if i, ok := a.player.itemAt[m.Item]; ok {
-				parts = append(parts, week.Measured{Item: i, Amount: m.Base, Mark: m.Mark, Card: m.Typed == "", Made: a.oldest(i, m.Mark, e.At)})
+				parts = append(parts, week.Measured{Item: i, Amount: m.Base, Mark: m.Mark, Card: m.Typed == ""})
 			}
 		}
 		return parts
 	}
 	h.In, h.Out = parts(e.Takes), parts(e.Gives)
-	for n := range h.Out {
-		h.Out[n].Made = midnight(e.At)
-	}
 	a.happened = append(a.happened, h)
+}
+
+// dated sets the day 1 of what an entry that was played gave.
+func (a *asPlanned) dated(e *Entry) {
+	for n := len(a.happened) - 1; n >= 0 && a.happened[n].Entry == e.ID; n-- {
+		for o := range a.happened[n].Out {
+			out := &a.happened[n].Out[o]
+			out.Since = a.player.days.Begun(out.Item, a.player.day, a.player.went).Later(-dayNumber(a.From))
+		}
+	}
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 )
 
@@ -227,7 +228,8 @@ func TestMovesArePackedWhole(t *testing.T) {
 
 // FuzzUnpackMoves: whatever stands in the file, it is movements of the kitchen's items or refused.
 func FuzzUnpackMoves(f *testing.F) {
-	f.Add(packMoves([]Move{{Came, 3, 7, Received, 0, 2.5}, {Named, 3, 8, Sold, 7, math.Pi}, {Emptied, 3, 8, Sold, 0, 0}}))
+	f.Add(packMoves([]Move{{Sort: Came, Item: 3, Entry: 7, Kind: Received, Amount: 2.5, Since: flow.Since{Known: true, Day: 20000, Item: 2}},
+		{Sort: Named, Item: 3, Entry: 8, Kind: Sold, From: 7, Amount: math.Pi}, {Sort: Emptied, Item: 3, Entry: 8, Kind: Sold}}))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		moves, err := unpackMoves(nil, b, 4)
 		if err != nil {

@@ -7,6 +7,8 @@ import (
 	"errors"
 	"math"
 	"slices"
+
+	"kettletree/graph/flow"
 )
 
 // Move is a movement on the shelf of an item. The shelf is a pot: lots that lie there together may each be in whatever is
@@ -16,9 +18,10 @@ type Move struct {
 	Sort   Sort
 	Item   int // of the kitchen's graph
 	Entry  int64
-	Kind   Kind    // of the entry
-	From   int64   // of Took, Alone and Named: the entry that brought the lot; else 0
-	Amount float64 // base units; 0 of Found and Emptied
+	Kind   Kind       // of the entry
+	From   int64      // of Took, Alone and Named: the entry that brought the lot; else 0
+	Amount float64    // base units; 0 of Found and Emptied
+	Since  flow.Since // of Came: the day 1 of the lot
 }
 
 // Sort tells movements apart.
@@ -49,10 +52,23 @@ func packMoves(moves []Move) []byte {
 			b = binary.AppendVarint(b, m.Entry-m.From)
 		case Found, Emptied:
 			continue
+		case Came:
+			b = binary.AppendUvarint(b, uint64(since(m.Since)))
+			if m.Since.Known {
+				b = binary.AppendUvarint(b, uint64(m.Since.Item))
+			}
 		}
 		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(m.Amount))
 	}
 	return b
+}
+
+// since is a day 1 as a number: 0 for none.
+func since(s flow.Since) int {
+	if !s.Known {
+		return 0
+	}
+	return max(s.Day, 0) + 1 // log books of before 1970 there are none
 }
 
 var errTorn = errors.New("what was played is torn")
@@ -81,6 +97,18 @@ func unpackMoves(list []Move, b []byte, items int) ([]Move, error) {
 		case Found, Emptied:
 			list = append(list, m)
 			continue
+		case Came:
+			day, n := binary.Uvarint(b)
+			if n <= 0 || day > math.MaxInt32 {
+				return nil, errTorn
+			}
+			if b = b[n:]; day > 0 {
+				of, n := binary.Uvarint(b)
+				if n <= 0 || of >= uint64(items) {
+					return nil, errTorn
+				}
+				m.Since, b = flow.Since{Known: true, Day: int(day) - 1, Item: int(of)}, b[n:]
+			}
 		}
 		if len(b) < 8 {
 			return nil, errTorn

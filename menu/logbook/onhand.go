@@ -44,8 +44,11 @@ type ItemHeld struct {
 type LotHeld struct {
 	Lot    string  `json:"lot"` // its mark, or the number of the entry that brought it; "" when it came as planned and nobody wrote so
 	Amount float64 `json:"amount"`
-	Made   string  `json:"made"`   // 2006-01-02, on which it was made or came
-	UseBy  *string `json:"use_by"` // 2006-01-02, the last day; null when it does not spoil
+	Made   string  `json:"made"`                 // 2006-01-02, on which it was made or came
+	DayOne *string `json:"day_one"`              // 2006-01-02, from which the code's date mark counts; null where it binds none
+	From   string  `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
+	UseBy  *string `json:"use_by"`               // 2006-01-02, the last day by the kitchen file or the code's date mark, whichever comes first; null when neither says
+	Past   bool    `json:"past,omitempty"`       // that day is over; the kitchen file lets it keep longer than the code, so it is counted
 }
 
 // PotOn is a batch under way, with what still comes out of it.
@@ -89,7 +92,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 	}
 	a := &OnHand{Kitchen: p.k.Name, AsOf: p.AsOf.Format(stamped), Logged: p.Lives != nil || p.Stock.Entries > 0, Items: []ItemHeld{}, Pots: []PotOn{}, Notes: append([]string{}, w.Notes...),
 		Money: p.k.Money, Past: []PastDates{}}
-	lots, past := map[int][]Lot{}, map[int][]Lot{}
+	lots, past, days := map[int][]Lot{}, map[int][]Lot{}, p.k.DayOnes()
 	for _, l := range p.Stock.Lots {
 		if keeps := p.k.Terms.Keeps[l.Item]; keeps > 0 && !l.Made.AddDate(0, 0, keeps).After(midnight(p.AsOf)) {
 			past[l.Item] = append(past[l.Item], l)
@@ -109,9 +112,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 		for _, l := range lots[i] {
 			all += l.Amount
 			held := LotHeld{Lot: lotName(l), Amount: unit(l.Amount), Made: l.Made.Format(time.DateOnly)}
-			if keeps := p.k.Terms.Keeps[i]; keeps > 0 {
-				held.UseBy = new(l.Made.AddDate(0, 0, keeps-1).Format(time.DateOnly))
-			}
+			p.date(&held, days, l)
 			h.Lots = append(h.Lots, held)
 		}
 		h.Amount, h.Value = unit(all), worth.Left(w.Case.Flow, i, all)
@@ -141,6 +142,26 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 		a.Pots = append(a.Pots, on)
 	}
 	return a, nil
+}
+
+// date sets the dates of a lot.
+func (p *Present) date(held *LotHeld, days *kitchen.DayOnes, l Lot) {
+	made := dayNumber(l.Made)
+	if days.Dated(l.Item) {
+		if !l.Since.Known { // raw food that is served raw
+			l.Since = flow.Since{Day: made, Item: l.Item}
+		}
+		held.DayOne = new(dateOf(l.Since.Day).Format(time.DateOnly))
+		if l.Since.Day < made && l.Since.Item != l.Item {
+			held.From = p.k.Graph.Items[l.Since.Item].Name
+		}
+	}
+	if last, ok := days.Last(l.Item, made, l.Since); ok {
+		held.UseBy = new(dateOf(last).Format(time.DateOnly))
+	}
+	if last, ok := days.ByCode(l.Item, made, l.Since); ok {
+		held.Past = last < dayNumber(p.AsOf)
+	}
 }
 
 // stamped is how moments are written for programs.

@@ -33,7 +33,16 @@ type Lot struct {
 	Entry  int64     // that brought it
 	Mark   string
 	Cost   float64 // what it cost, where book is kept of money
+
+	// Since is the day 1 of its date mark, in days since 1 January 1970 ([dayNumber]), and the item that brought it.
+	Since flow.Since
 }
+
+// dayNumber is a date as days since 1 January 1970.
+func dayNumber(t time.Time) int { return int(midnight(t).Unix() / (24 * 60 * 60)) }
+
+// dateOf is the date of a day's number.
+func dateOf(day int) time.Time { return time.Unix(int64(day)*24*60*60, 0).UTC() }
 
 // Oddity is an entry that the rest of the log book, or the kitchen file, does not bear out.
 type Oddity struct {
@@ -58,7 +67,7 @@ func newPlayer(k *kitchen.Kitchen) (*player, error) {
 		return nil, err
 	}
 	items := len(k.Graph.Items)
-	p := &player{k: k, taker: flow.NewTaker(f), itemAt: map[string]int{}, dishAt: map[string]int{},
+	p := &player{k: k, days: k.DayOnes(), taker: flow.NewTaker(f), itemAt: map[string]int{}, dishAt: map[string]int{},
 		have: make([]float64, items), shelves: make([]shelf, items), uncounted: make([]bool, items),
 		seen: make([]bool, items)}
 	for i, it := range k.Graph.Items {
@@ -93,10 +102,25 @@ func (s *Stock) OnHand(k *kitchen.Kitchen, from, on time.Time) (lots []flow.Lot,
 			past = append(past, l)
 			continue
 		}
-		lots = append(lots, flow.Lot{Item: l.Item, Amount: l.Amount, Made: made})
+		lots = append(lots, flow.Lot{Item: l.Item, Amount: l.Amount, Made: made, Since: l.Since.Later(-dayNumber(from))})
 	}
 	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return cmp.Compare(a.Item, b.Item) })
 	return lots, past
+}
+
+// PastDateMark names what still keeps on a date by the kitchen file, but whose last day by the code's date mark is over.
+func (s *Stock) PastDateMark(k *kitchen.Kitchen, on time.Time) (items []string) {
+	days := k.DayOnes()
+	for _, l := range s.Lots {
+		made, name := dayNumber(l.Made), k.Graph.Items[l.Item].Name
+		if keeps := k.Terms.Keeps[l.Item]; keeps > 0 && made+keeps <= dayNumber(on) || slices.Contains(items, name) {
+			continue
+		}
+		if last, ok := days.ByCode(l.Item, made, l.Since); ok && last < dayNumber(on) {
+			items = append(items, name)
+		}
+	}
+	return items
 }
 
 func midnight(t time.Time) time.Time { return t.UTC().Truncate(24 * time.Hour) }
@@ -114,6 +138,7 @@ type shelf struct {
 
 type player struct {
 	k         *kitchen.Kitchen
+	days      *kitchen.DayOnes
 	taker     *flow.Taker
 	itemAt    map[string]int
 	dishAt    map[string]int
@@ -126,6 +151,10 @@ type player struct {
 	till      *till  // keeps book of money and sales; nil where only amounts are asked for
 	came      []Lot  // of one entry
 	pots      []*pot // in the order in which they were begun
+
+	// Of one entry: its step, its day, and the earliest day 1 of what it took.
+	step, day int
+	went      flow.Since
 }
 
 func (p *player) play(e *Entry) {
@@ -133,6 +162,7 @@ func (p *player) play(e *Entry) {
 	p.stock.AsOf = e.At
 	p.till.begin(e)
 	p.giveUp(e.At)
+	p.begin(e)
 	switch e.Kind {
 	case Received, Lit, PutIn, Out, Done, Cooked, Binned:
 		in := p.potOf(e)
@@ -158,6 +188,10 @@ func (p *player) play(e *Entry) {
 				p.came = append(p.came, Lot{Item: i, Amount: base, Made: midnight(e.At), Entry: e.ID, Mark: cmp.Or(a.Mark, e.Mark)})
 			}
 		}
+		if in != nil {
+			p.went = in.since
+		}
+		p.dateAll(p.came)
 		if in != nil && len(p.came) > 0 {
 			p.empty(e, in)
 			p.till.ladle(in.money, p.came)
@@ -198,6 +232,28 @@ func (p *player) play(e *Entry) {
 	}
 }
 
+// begin makes ready for what an entry takes.
+func (p *player) begin(e *Entry) {
+	p.step, p.day, p.went = -1, dayNumber(e.At), flow.Since{}
+	if e.Kind.OfBatch() {
+		if step, err := p.k.FindStep(e.Step); err == nil {
+			p.step = step
+		}
+	}
+}
+
+// carried notes what a lot brings that the entry takes of.
+func (p *player) carried(l *Lot) {
+	p.went = p.went.Or(p.days.Brought(p.step, l.Item, l.Since, dayNumber(l.Made), p.day))
+}
+
+// dateAll sets the day 1 of lots that come of what an entry took.
+func (p *player) dateAll(lots []Lot) {
+	for n := range lots {
+		lots[n].Since = p.days.Begun(lots[n].Item, p.day, p.went)
+	}
+}
+
 // item finds an amount's item, and the amount in its base units.
 func (p *player) item(e *Entry, a Amount) (item int, base float64, ok bool) {
 	item, ok = p.itemAt[a.Item]
@@ -224,7 +280,14 @@ func (p *player) moved(sort Sort, e *Entry, item int, from int64, amount float64
 	if p.till != nil {
 		return
 	}
-	p.moves = append(p.moves, Move{sort, item, e.ID, e.Kind, from, amount})
+	p.moves = append(p.moves, Move{Sort: sort, Item: item, Entry: e.ID, Kind: e.Kind, From: from, Amount: amount})
+}
+
+// dates sets the day 1 of the lot that moved last.
+func (p *player) dates(since flow.Since) {
+	if p.till == nil {
+		p.moves[len(p.moves)-1].Since = since
+	}
 }
 
 // take takes an amount of an item, or what it is made of, off the shelves, from a lot first if its mark is not "".
@@ -245,6 +308,9 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 		if missing > slack*-m.Amount {
 			it := p.k.Graph.Items[m.Item]
 			p.shelves[m.Item].over = true
+			if last := &p.shelves[m.Item].last; last.Amount > 0 { // the careful choice for its day 1
+				p.carried(last)
+			}
 			p.moved(Beyond, e, m.Item, 0, missing)
 			p.odd(e, it.Name, missing, "%s of %q taken, %s more than the log book had", p.quantity(m.Item, -m.Amount),
 				it.Name, p.quantity(m.Item, missing))
@@ -252,6 +318,7 @@ func (p *player) take(e *Entry, item int, amount float64, mark string) {
 	}
 	uncounted, labour := p.taker.Beside()
 	p.till.taken(item, amount, uncounted, labour, p.came)
+	p.dateAll(p.came)
 	for _, l := range p.came {
 		p.put(e, l)
 	}
@@ -317,6 +384,7 @@ func (p *player) lay(e *Entry, l Lot) {
 	}
 	s.mixed = s.mixed || s.first != l.Entry
 	p.moved(Came, e, l.Item, 0, l.Amount)
+	p.dates(l.Since)
 	s.Put(l)
 	lots := s.Lots()
 	for at := len(lots) - 1; at > 0 && lots[at-1].Made.After(l.Made); at-- {
@@ -355,6 +423,7 @@ func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, c
 	}
 	s.Draw(amount, func(l *Lot, part float64) {
 		p.moved(sort, e, item, l.Entry, part)
+		p.carried(l)
 		if part == l.Amount {
 			s.last = *l
 		}
@@ -391,6 +460,7 @@ func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (nam
 			taken = l.Amount
 		}
 		p.moved(Named, e, item, l.Entry, taken)
+		p.carried(l)
 		named += taken
 		cost += l.pay(taken)
 		if l.Amount -= taken; l.Amount == 0 {
@@ -453,14 +523,15 @@ func (p *player) count(e *Entry, item int, found float64) {
 		p.till.miss(item, -more, cost)
 	case more > slack*found:
 		made := p.lastMade(item, e.At)
+		since := p.days.Own(item, dayNumber(made))
 		logged := func(l Lot) bool { return l.Entry > 0 } // what counts as planned may turn out never to have been
 		if at := slices.IndexFunc(s.Lots(), logged); at >= 0 {
-			made = s.Lots()[at].Made
+			made, since = s.Lots()[at].Made, s.Lots()[at].Since
 		} else if s.last.Amount > 0 && logged(s.last) {
-			made = s.last.Made
+			made, since = s.last.Made, s.last.Since
 		}
 		p.moved(Found, e, item, 0, 0)
-		p.lay(e, Lot{Item: item, Amount: more, Made: made, Entry: e.ID, Cost: p.till.find(item, more, first)})
+		p.lay(e, Lot{Item: item, Amount: more, Made: made, Since: since, Entry: e.ID, Cost: p.till.find(item, more, first)})
 	}
 	if s.over = false; found == 0 {
 		p.emptied(e, item)

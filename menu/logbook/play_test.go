@@ -170,7 +170,7 @@ func TestStockOnHand(t *testing.T) {
 	stock, err := Play(k, entries, at(3, 0))
 	require.NoError(t, err)
 	lots, past := stock.OnHand(k, at(3, 0), at(3, 0)) // shoulder keeps 3 days: Tuesday's until Thursday
-	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 2000, Made: -1}, {Item: 6, Amount: 1000, Made: -1}}, lots)
+	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 2000, Made: -1}, {Item: 6, Amount: 1000, Made: -1, Since: flow.Since{Known: true, Day: -1, Item: 6}}}, lots)
 	require.Len(t, past, 1)
 	assert.Equal(t, tuesday, past[0].Made)
 	csv := "item,quantity,made\npork shoulder,2 kg,2026-11-26\nbraise fat,1 kg,2026-11-26\n"

@@ -17,6 +17,7 @@ import (
 	"slices"
 	"time"
 
+	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 )
 
@@ -25,7 +26,7 @@ var stretch = 4096
 
 const (
 	// edition counts the ways of playing: another one means that what was kept is played again.
-	edition = 6
+	edition = 7
 	// unkept bounds the stretches that wait in memory to be kept.
 	unkept = 32
 )
@@ -470,6 +471,7 @@ type shelfNow struct {
 	Amounts                      []float64
 	Made, Entries                []int64 // Made in seconds
 	Marks                        []string
+	Since                        []flow.Since
 }
 
 // shelved writes the player's shelves down, and restore reads them.
@@ -482,6 +484,7 @@ func (p *player) shelved() ([]byte, error) {
 		put := func(l *Lot) {
 			now.Amounts, now.Made = append(now.Amounts, l.Amount), append(now.Made, l.Made.Unix())
 			now.Entries, now.Marks = append(now.Entries, l.Entry), append(now.Marks, l.Mark)
+			now.Since = append(now.Since, l.Since)
 		}
 		for n := range on.Lots() {
 			put(&on.Lots()[n])
@@ -506,11 +509,12 @@ func (p *player) restore(src []byte) error {
 	p.restorePots(s.Pots)
 	for i, on := range s.Shelves {
 		last := len(on.Amounts) - 1
-		if last < 0 || len(on.Made) != last+1 || len(on.Entries) != last+1 || len(on.Marks) != last+1 {
+		if last < 0 || len(on.Made) != last+1 || len(on.Entries) != last+1 || len(on.Marks) != last+1 || len(on.Since) != last+1 {
 			return errTorn
 		}
 		lot := func(n int) Lot {
-			return Lot{Item: i, Amount: on.Amounts[n], Made: time.Unix(on.Made[n], 0).UTC(), Entry: on.Entries[n], Mark: on.Marks[n]}
+			return Lot{Item: i, Amount: on.Amounts[n], Made: time.Unix(on.Made[n], 0).UTC(), Entry: on.Entries[n], Mark: on.Marks[n],
+				Since: on.Since[n]}
 		}
 		p.have[i], p.uncounted[i], p.seen[i] = on.Have, on.Uncounted, on.Seen
 		p.shelves[i] = shelf{last: lot(last), first: on.First, mixed: on.Mixed, over: on.Over}

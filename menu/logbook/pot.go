@@ -11,15 +11,17 @@ import (
 	"time"
 
 	"kettletree/graph"
+	"kettletree/graph/flow"
 )
 
 // pot is a batch into which something was put.
 type pot struct {
 	step   string
 	begins time.Time
-	ends   time.Time // nothing is expected of it from then on
-	filled []int64   // the entries that put something in, in the order in which they did
-	money  *potMoney // where book is kept of money
+	ends   time.Time  // nothing is expected of it from then on
+	filled []int64    // the entries that put something in, in the order in which they did
+	since  flow.Since // the earliest day 1 of what they put in
+	money  *potMoney  // where book is kept of money
 }
 
 // expects is how long after the day on which a pot was to be empty something may still come out of it.
@@ -79,6 +81,7 @@ func shelfItems(items, steps int) int { return items + steps + 1 }
 // fill tells that an entry put something into a pot: a lot of its own, which all goes into whatever comes out later.
 func (p *player) fill(e *Entry, o *pot) {
 	o.filled = append(o.filled, e.ID)
+	o.since = o.since.Or(p.went)
 	p.moved(Came, e, p.potItem(o.step), 0, 1)
 	p.till.fill(e, o.money)
 }
@@ -318,18 +321,19 @@ type potNow struct {
 	Step         string
 	Begins, Ends int64
 	Filled       []int64
+	Since        flow.Since
 }
 
 func (p *player) shelvedPots() (list []potNow) {
 	for _, o := range p.pots {
-		list = append(list, potNow{o.step, o.begins.Unix(), o.ends.Unix(), o.filled})
+		list = append(list, potNow{o.step, o.begins.Unix(), o.ends.Unix(), o.filled, o.since})
 	}
 	return list
 }
 
 func (p *player) restorePots(list []potNow) {
 	for _, o := range list {
-		p.pots = append(p.pots, &pot{step: o.Step, begins: time.Unix(o.Begins, 0).UTC(), ends: time.Unix(o.Ends, 0).UTC(), filled: o.Filled})
+		p.pots = append(p.pots, &pot{step: o.Step, begins: time.Unix(o.Begins, 0).UTC(), ends: time.Unix(o.Ends, 0).UTC(), filled: o.Filled, since: o.Since})
 	}
 }
 

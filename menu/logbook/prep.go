@@ -21,7 +21,7 @@ type prep struct {
 }
 
 // prepared notes a batch without a time, as long as it is to be ready only later.
-func (a *asPlanned) prepared(w *week.Week, l *Life, r int, on []onShelf, s *flow.Schedule, o *flow.Outcome, rec *flow.Record) {
+func (a *asPlanned) prepared(w *week.Week, l *Life, r int, on []onShelf, s *flow.Schedule, o *flow.Outcome, rec *flow.Record, dates *week.Dates) {
 	st := &a.k.Graph.Steps[l.Step]
 	if a.k.Steps[l.Step].Starts != flow.Untimed || st.Length() > 0 {
 		return
@@ -47,7 +47,8 @@ func (a *asPlanned) prepared(w *week.Week, l *Life, r int, on []onShelf, s *flow
 			case of.Origin == flow.Delivered:
 				p.buys = append(p.buys, Lot{Item: of.Item, Amount: part.Amount})
 			default:
-				p.takes = append(p.takes, Lot{Item: of.Item, Amount: part.Amount, Made: w.Date(of.Made)})
+				p.takes = append(p.takes, Lot{Item: of.Item, Amount: part.Amount, Made: w.Date(of.Made),
+					Since: dates.Of(part.Lot).Later(dayNumber(w.From))})
 			}
 		}
 	}

@@ -108,17 +108,18 @@ func (a *asPlanned) written(day time.Time, service int, ends time.Time) bool {
 }
 
 // stock lays what is on hand and under way into a schedule that is played up to a moment. What goes into a pot later is held back
-// on its shelf.
-func (a *asPlanned) stock(w *week.Week, s *flow.Schedule, end time.Time) (on []onShelf) {
+// on its shelf. It says of which lots of the book and of which batches under way those of the schedule are.
+func (a *asPlanned) stock(w *week.Week, s *flow.Schedule, end time.Time) (on []onShelf, under []int) {
 	held := map[int]float64{}
 	s.Pots = nil
 	minute := func(t time.Time) int { return int(t.Sub(w.From).Minutes()) }
-	for _, pot := range a.pots {
+	for n := range a.pots {
+		pot := &a.pots[n]
 		if !pot.lit.Before(end) {
 			continue
 		}
 		f := flow.Pot{Step: max(pot.life.Step, 0), Day: int(pot.life.Day.Sub(w.From).Hours() / 24), Start: minute(pot.lit), Batches: pot.batches,
-			Lost: pot.lost}
+			Lost: pot.lost, Since: a.since(pot).Later(-dayNumber(w.From))}
 		for _, l := range pot.takes {
 			if l.at.Before(end) {
 				f.Takes = append(f.Takes, flow.PotLine{Item: l.item, Amount: l.amount, Minute: minute(l.at)})
@@ -132,7 +133,7 @@ func (a *asPlanned) stock(w *week.Week, s *flow.Schedule, end time.Time) (on []o
 			}
 		}
 		if len(f.Takes)+len(f.Gives) > 0 {
-			s.Pots = append(s.Pots, f)
+			s.Pots, under = append(s.Pots, f), append(under, n)
 		}
 	}
 	s.OnHand, s.Arrives = nil, slices.Clone(s.Arrives)
@@ -151,29 +152,33 @@ func (a *asPlanned) stock(w *week.Week, s *flow.Schedule, end time.Time) (on []o
 			back := min(held[i], l.Amount)
 			held[i] -= back
 			if l.Amount-back > 0 {
-				s.OnHand = append(s.OnHand, flow.Lot{Item: i, Amount: l.Amount - back, Made: made})
+				s.OnHand = append(s.OnHand, flow.Lot{Item: i, Amount: l.Amount - back, Made: made, Since: l.Since.Later(-dayNumber(w.From))})
 				on = append(on, onShelf{i, n, back})
 			}
 		}
 	}
-	return on
+	return on, under
 }
 
-// boil takes off the pots what went in and came out by a moment, and notes it.
-func (a *asPlanned) boil(end time.Time) {
+// boil takes off the pots what went in and came out of them by a moment, and notes it. A walk has played it.
+func (a *asPlanned) boil(end time.Time, d *week.Dates, from time.Time, under []int) {
+	for k, n := range under {
+		a.pots[n].since = a.pots[n].since.Or(d.InPot(k).Later(dayNumber(from)))
+	}
 	for n := range a.pots {
 		pot := &a.pots[n]
 		by := func(l kettleLine) bool { return l.at.Before(end) }
 		for _, l := range pot.takes {
 			if by(l) {
 				a.overdue(week.Happening{At: l.at, What: string(PutIn), Step: pot.life.Step, Day: pot.life.Day,
-					In: []week.Measured{{Item: l.item, Amount: l.amount, Made: a.oldest(l.item, "", end)}}})
+					In: []week.Measured{{Item: l.item, Amount: l.amount}}})
 			}
 		}
 		for _, l := range pot.gives {
 			if by(l) {
+				since := a.player.days.Begun(l.item, dayNumber(l.at), a.since(pot)).Later(-dayNumber(a.From))
 				a.overdue(week.Happening{At: l.at, What: string(Out), Step: pot.life.Step, Day: pot.life.Day,
-					Out: []week.Measured{{Item: l.item, Amount: l.amount * (1 - pot.lost)}}})
+					Out: []week.Measured{{Item: l.item, Amount: l.amount * (1 - pot.lost), Since: since}}})
 			}
 		}
 		pot.takes, pot.gives = slices.DeleteFunc(pot.takes, by), slices.DeleteFunc(pot.gives, by)
@@ -190,11 +195,11 @@ type onShelf struct {
 func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int, end time.Time) {
 	p := a.player
 
-	on := a.stock(w, s, end)
-	a.boil(end)
-
+	on, under := a.stock(w, s, end)
 	rec := &flow.Record{Movements: true}
 	o := w.By(week.Fair).Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: s}, rec)
+	dates, days := w.Dates(s, rec), dayNumber(w.From)
+	a.boil(end, dates, w.From, under)
 
 	// Batches that began, with what goes into them and comes out of them later.
 	var putBack []flow.Entry
@@ -209,7 +214,7 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 		}
 		a.began[l] = true
 		if a.clock.Before(a.AsOf) {
-			a.prepared(w, l, r, on, s, o, rec)
+			a.prepared(w, l, r, on, s, o, rec, dates)
 		}
 		st := &a.k.Graph.Steps[s.Batches[r].Step]
 		pot := kettle{life: l, batches: ran.Batches, lost: s.Batches[r].Lost, lit: minutesAfter(w.From, ran.Start)}
@@ -222,9 +227,11 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 			if e.What == flow.Took && e.Run == r && e.Line >= 0 && e.Line < len(st.Takes) && ran.Start+st.Takes[e.Line].InAt >= upTo && e.Step == s.Batches[r].Step {
 				pot.takes = append(pot.takes, kettleLine{e.Item, e.Amount, minutesAfter(w.From, ran.Start+st.Takes[e.Line].InAt)})
 				putBack = append(putBack, rec.Entries[n])
+			} else if e.What == flow.Took && e.Run == r {
+				pot.since = pot.since.Or(dates.Went([]*flow.Entry{&rec.Entries[n]}).Later(days))
 			}
 		}
-		for _, h := range a.asBegun(w, s, l, r, upTo, o, rec) {
+		for _, h := range a.asBegun(w, s, l, r, upTo, o, rec, dates) {
 			a.overdue(h)
 		}
 		if len(pot.takes)+len(pot.gives) > 0 {
@@ -257,10 +264,10 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 			p.shelves[l.Item].Lots()[on[k].lot].Amount = left[k] + on[k].held
 		case l.At < upTo && l.Origin == flow.Delivered:
 			if a.ordered[l.Item] -= l.Amount; left[k] > 0 && !p.uncounted[l.Item] {
-				p.shelves[l.Item].Put(Lot{Item: l.Item, Amount: left[k], Made: w.Date(l.Made)})
+				p.shelves[l.Item].Put(Lot{Item: l.Item, Amount: left[k], Made: w.Date(l.Made), Since: dates.Of(k).Later(days)})
 			}
 		case l.At < upTo && left[k] > 0 && !p.uncounted[l.Item] && a.k.Graph.Items[l.Item].Role != graph.Sold:
-			p.shelves[l.Item].Put(Lot{Item: l.Item, Amount: left[k], Made: w.Date(l.Made)})
+			p.shelves[l.Item].Put(Lot{Item: l.Item, Amount: left[k], Made: w.Date(l.Made), Since: dates.Of(k).Later(days)})
 			p.seen[l.Item] = true
 		}
 	}

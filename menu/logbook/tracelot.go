@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
@@ -39,10 +40,13 @@ type TracedLot struct {
 	Lot    string  `json:"lot"`   // its mark or, without one, the number of its entry
 	Entry  int64   `json:"entry"` // that brought it
 	Item   string  `json:"item"`
-	Side   string  `json:"side"` // "asked", "from" of what it came from, or "into" of what came of it
-	How    string  `json:"how"`  // "contains" or "may contain"; "" of what was asked about
-	At     string  `json:"at"`   // 2006-01-02 15:04:05
-	Who    string  `json:"who"`  // who supplied it; "" of what was cooked
+	Side   string  `json:"side"`                 // "asked", "from" of what it came from, or "into" of what came of it
+	How    string  `json:"how"`                  // "contains" or "may contain"; "" of what was asked about
+	At     string  `json:"at"`                   // 2006-01-02 15:04:05
+	Who    string  `json:"who"`                  // who supplied it; "" of what was cooked
+	DayOne *string `json:"day_one"`              // 2006-01-02, from which the code's date mark counts; null where it binds none
+	From   string  `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
+	UseBy  *string `json:"use_by"`               // 2006-01-02, the last day by the kitchen file or the code's date mark; null when neither says
 	Unit   string  `json:"unit"`
 	In     float64 `json:"in"` // all that came; the sum of the five that follow
 	Cooked float64 `json:"cooked"`
@@ -134,7 +138,7 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 			}
 			continue
 		}
-		t := &answerOf{k: k, g: g, entry: entry, logBook: j,
+		t := &answerOf{k: k, days: k.DayOnes(), g: g, entry: entry, logBook: j,
 			a: &LotTrace{LogBook: j.file, Asked: name, AsOf: w.p.stock.AsOf.Format(seconds), Where: k.Name, Notes: notes}}
 		if err := t.read(ctx); err != nil {
 			return nil, j.fault(err)
@@ -153,6 +157,7 @@ func (j *Book) forget(ctx context.Context) {
 // answerOf words a lineage.
 type answerOf struct {
 	k         *kitchen.Kitchen
+	days      *kitchen.DayOnes
 	g         *Lineage
 	logBook   *Book
 	entry     int64 // that was asked about; 0 where marks were
@@ -284,7 +289,11 @@ func (l *lotLine) side() string {
 func (t *answerOf) lot(l lotOf, line *lotLine) TracedLot {
 	e := t.entries[l.Entry]
 	amount := func(base float64) float64 { return t.amount(l.Item, base) }
-	return TracedLot{Lot: t.code(l), Entry: l.Entry, Item: t.item(l.Item), Side: line.side(),
+	var dates LotHeld
+	if t.k.Graph.Items[l.Item].Role == graph.Made {
+		(&Present{k: t.k}).date(&dates, t.days, Lot{Item: l.Item, Made: midnight(e.At), Since: line.Moved.Since})
+	}
+	return TracedLot{DayOne: dates.DayOne, From: dates.From, UseBy: dates.UseBy, Lot: t.code(l), Entry: l.Entry, Item: t.item(l.Item), Side: line.side(),
 		How: max(line.Before, line.After).String(), At: e.At.Format(seconds), Who: e.Supplier,
 		Unit: t.k.Graph.Items[l.Item].Unit.Name, In: amount(line.Came), Cooked: amount(line.Cooked), Sold: amount(line.Sold),
 		Binned: amount(line.Binned), Off: amount(line.Off), Left: amount(line.Lay)}

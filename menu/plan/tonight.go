@@ -13,6 +13,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -134,6 +135,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	}
 
 	// What the service draws on.
+	days := w.DayOnes()
 	for i, it := range m.g.Items {
 		d := Drawn{Item: it.Name, Unit: it.Unit.Name, Left: m.per(i, p.Outcome.Left[i]), Binned: m.per(i, p.Outcome.Binned[i])}
 		d.Used = m.per(i, p.Outcome.Opening[i]+p.Outcome.Made[i]+p.Outcome.Delivered(i)) - d.Left - d.Binned
@@ -149,7 +151,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 				t.Store = append(t.Store, d)
 			}
 		case m.kinds[i] != onOrder:
-			if until := m.useBy(i, (d.Used+d.Binned)*it.Unit.Factor); d.Left > Crumb && until >= 0 {
+			if until := m.useBy(days, i, (d.Used+d.Binned)*it.Unit.Factor); d.Left > Crumb && until >= 0 {
 				d.Until = w.Date(until).Format(time.DateOnly)
 			}
 			t.Used = append(t.Used, d)
@@ -220,12 +222,8 @@ func slotOf(w *week.Week, service string) (int, error) {
 }
 
 // useBy is the last day on which the oldest may be used of what is left of an item on hand, when so much of it is gone: the
-// oldest goes first. It is -1 when that does not spoil.
-func (m *model) useBy(item int, gone float64) int {
-	keeps := m.Terms.Keeps[item]
-	if keeps == 0 {
-		return -1
-	}
+// oldest goes first. It is -1 when neither the kitchen file nor the code's date mark says.
+func (m *model) useBy(days *kitchen.DayOnes, item int, gone float64) int {
 	var lots []flow.Lot
 	for _, l := range m.OnHand {
 		if l.Item == item {
@@ -235,7 +233,10 @@ func (m *model) useBy(item int, gone float64) int {
 	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return a.Made - b.Made })
 	for _, l := range lots {
 		if gone -= l.Amount; gone < -Crumb*l.Amount {
-			return l.Made + keeps - 1
+			if last, ok := days.Last(item, l.Made, l.Since); ok {
+				return last
+			}
+			break
 		}
 	}
 	return -1

@@ -21,7 +21,7 @@ type Surplus struct {
 	Amount float64 `json:"amount"`
 	Source string  `json:"source"`      // the step that gave it, "bought" or "on hand"
 	Made   string  `json:"made"`        // 2006-01-02, on which it was made or came
-	Until  *string `json:"keeps_until"` // 2006-01-02, the last day on which it may be used; null when it does not spoil
+	Until  *string `json:"keeps_until"` // 2006-01-02, the last day on which the oldest of it may be used, by the kitchen file and the code's date mark; null when neither says
 	Left   bool    `json:"left"`        // true when it is left when the period ends
 	Binned *string `json:"binned"`      // 2006-01-02, at whose end it is binned; null when the days after use it, or it keeps longer
 	Cost   float64 `json:"cost"`        // at unit cost
@@ -46,6 +46,7 @@ const left = math.MaxInt
 type heap struct {
 	origin
 	came   int // the first of it
+	last   int // the last day on which the oldest of it may be used; left for none
 	amount float64
 }
 
@@ -59,12 +60,16 @@ func standing(w *week.Week) []heap {
 // heaps adds up what is binned and what is left by a record. Crumbs that sums of rounded products leave are dropped.
 func heaps(w *week.Week, rec *flow.Record) (list []heap) {
 	at := map[origin]int{}
+	dates := w.Dates(w.Case.Schedule, rec)
 	add := func(p flow.Part, day int) {
 		l := rec.Lots[p.Lot]
 		o := origin{l.Item, l.Made, l.Origin, l.Step, day}
 		if _, ok := at[o]; !ok {
 			at[o] = len(list)
-			list = append(list, heap{origin: o, came: l.At})
+			list = append(list, heap{origin: o, came: l.At, last: left})
+		}
+		if last, ok := dates.Last(l.Item, l.Made, dates.Of(p.Lot)); ok {
+			list[at[o]].last = min(list[at[o]].last, last)
 		}
 		list[at[o]].amount += p.Amount
 	}
@@ -104,8 +109,12 @@ func (s *scout) findSurplus() (list []Surplus) {
 		default:
 			x.Source = s.week.Graph.Steps[o.step].Name
 		}
+		if h.last != left {
+			x.Until = new(date(h.last))
+		}
+		var spoil *string
 		if keeps := s.week.Terms.Keeps[o.item]; keeps > 0 {
-			x.Until = new(date(o.made + keeps - 1))
+			spoil = new(date(o.made + keeps - 1))
 		}
 		add := func(amount float64, binned *string) {
 			if amount < plan.Crumb*it.Unit.Factor {
@@ -119,7 +128,7 @@ func (s *scout) findSurplus() (list []Surplus) {
 		}
 		if x.Left {
 			spoils := min(h.amount, later[o])
-			add(spoils, x.Until)
+			add(spoils, spoil)
 			add(h.amount-spoils, nil)
 		} else {
 			add(h.amount, new(date(o.day)))

@@ -42,10 +42,10 @@ const (
 // Measured is how much of an item went in or came out.
 type Measured struct {
 	Item   int
-	Amount float64   // base units
-	Mark   string    // of its lot, where it was named
-	Card   bool      // nobody measured it: it is by the card
-	Made   time.Time // the day on which the oldest of it was made, at midnight; zero where nobody knows
+	Amount float64    // base units
+	Mark   string     // of its lot, where it was named
+	Card   bool       // nobody measured it: it is by the card
+	Since  flow.Since // of Out: the day 1 of its lot, in days of the week
 }
 
 // Continued is the week as it goes on from a minute of its first day: change takes out of a schedule what is over by then. What
@@ -72,11 +72,12 @@ func (w *Week) At(minute int) *Week {
 	if n < 0 {
 		n = len(rec.Entries)
 	}
+	dates := w.Dates(w.Case.Schedule, rec)
 	return w.Continued(w.Happened, func(s *flow.Schedule) {
 		s.From, s.Pots, s.OnHand = minute, pots, nil
 		for _, part := range rec.Left(n) {
 			l := rec.Lots[part.Lot]
-			s.OnHand = append(s.OnHand, flow.Lot{Item: l.Item, Amount: part.Amount, Made: l.Made})
+			s.OnHand = append(s.OnHand, flow.Lot{Item: l.Item, Amount: part.Amount, Made: l.Made, Since: dates.Of(part.Lot)})
 		}
 		Without(s, begun)
 		s.Slots = slices.Clone(s.Slots)

@@ -50,6 +50,9 @@ func Lot(p Page, a *logbook.LotTrace) string {
 		b.WriteString("\n" + p.heading("Balance of the lots: what came in is what went out and what is left over"))
 		b.WriteString(lotBalance(a).on(p) + p.further(len(a.Lots)))
 	}
+	if dates := lotDates(a); len(dates.rows) > 0 {
+		b.WriteString("\n" + p.heading("Dates of the lots made here, by the kitchen file and the food code") + dates.on(p))
+	}
 	for n, note := range a.Notes {
 		if n == 0 {
 			b.WriteString("\n")
@@ -107,6 +110,23 @@ func lotBalance(a *logbook.LotTrace) *table {
 			cells = append(cells, cell)
 		}
 		t.add(append(cells, l.How)...)
+	}
+	return t
+}
+
+// lotDates has a row for each lot that is to be used by some day.
+func lotDates(a *logbook.LotTrace) *table {
+	t := &table{columns: words("lot", "day 1", "use by")}
+	date := func(d *string) string {
+		if d == nil {
+			return ""
+		}
+		return weekday(*d)
+	}
+	for _, l := range a.Lots[:min(len(a.Lots), mostRows)] {
+		if l.DayOne != nil || l.UseBy != nil {
+			t.add(l.Item+" "+l.Lot, date(l.DayOne)+ofWhat(l.From), date(l.UseBy))
+		}
 	}
 	return t
 }

@@ -22,7 +22,7 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	}
 	b.WriteString(p.text(0, fmt.Sprintf("On hand at %s: worth %s.", whenOf(a.AsOf), m.Name(a.Value))))
 	t := table{columns: append(words("item"), numbers("on hand", "lot", "use by", "worth"+m.in())...)}
-	var none, unknown []string
+	var none, unknown, past, carried []string
 	place, first := "", true
 	for _, it := range a.Items {
 		switch {
@@ -52,11 +52,30 @@ func OnHand(p Page, a *logbook.OnHand) string {
 			if l.UseBy != nil {
 				until = weekday(*l.UseBy)
 			}
+			switch {
+			case l.Past:
+				until = "PAST " + until
+				past = append(past, fmt.Sprintf("%s %s, lot %s: day 1 was %s%s, its last day %s", amount(l.Amount, it.Unit), it.Item, lot, weekday(*l.DayOne), ofWhat(l.From), weekday(*l.UseBy)))
+			case l.From != "":
+				carried = append(carried, fmt.Sprintf("%s, lot %s: day 1 is %s%s", it.Item, lot, weekday(*l.DayOne), ofWhat(l.From)))
+			}
 			t.add(name, amount(l.Amount, it.Unit), lot, until, worth)
 		}
 	}
 	if t.rows != nil {
 		b.WriteString("\n" + t.on(p))
+	}
+	if len(past) > 0 {
+		b.WriteString("\n" + p.heading("PAST ITS DATE MARK by the food code: do not serve it; bin it and log it binned"))
+		for _, line := range past {
+			b.WriteString(p.text(2, line))
+		}
+	}
+	if len(carried) > 0 {
+		b.WriteString("\n" + p.heading("Day 1 is earlier than the day made"))
+		for _, line := range carried {
+			b.WriteString(p.text(2, line))
+		}
 	}
 	if len(a.Pots) > 0 {
 		b.WriteString("\n" + p.heading("On the stove"))
@@ -86,15 +105,23 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	return b.String()
 }
 
+// ofWhat names the ingredient that brought a day 1.
+func ofWhat(item string) string {
+	if item == "" {
+		return ""
+	}
+	return ", of the " + item
+}
+
 // OnHandSheet has a row for each lot, and one for each item of which there is none.
 func OnHandSheet(a *logbook.OnHand) (s Sheet) {
-	s.add("place", "item", "lot", "amount", "unit", "made", "use_by")
+	s.add("place", "item", "lot", "amount", "unit", "made", "day_one", "day_one_of", "use_by", "past")
 	for _, it := range a.Items {
 		if len(it.Lots) == 0 {
-			s.add(it.Place, it.Item, "", 0.0, it.Unit, "", "")
+			s.add(it.Place, it.Item, "", 0.0, it.Unit, "", "", "", "", "")
 		}
 		for _, l := range it.Lots {
-			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.UseBy)
+			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.DayOne, l.From, l.UseBy, l.Past)
 		}
 	}
 	return s

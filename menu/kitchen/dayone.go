@@ -1,0 +1,96 @@
+package kitchen
+
+// Day 1 of a lot: what it begins with, what a step passes on, and until when it lets the lot be used. Days are numbers, counted from
+// whatever day the caller counts from.
+
+import (
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/graph/flow"
+)
+
+// DayOnes are the rules for the day 1 of lots.
+type DayOnes struct {
+	k      *Kitchen
+	chains []Chain
+	dated  []bool // by item
+}
+
+// DayOnes are the rules of the kitchen.
+func (k *Kitchen) DayOnes() *DayOnes {
+	r := &DayOnes{k: k, chains: k.Chains(), dated: make([]bool, len(k.Graph.Items))}
+	for i := range r.dated {
+		r.dated[i] = k.Graph.Items[i].Role == graph.Made && k.Dated(i) // of what is bought, nobody knows when its pack is opened
+	}
+	return r
+}
+
+// Own is [Kitchen.OwnDayOne].
+func (r *DayOnes) Own(item, day int) flow.Since { return r.k.OwnDayOne(item, day) }
+
+// OwnDayOne is the day 1 of what is made on a day, before it is known what is in it: that day when it is ready food, and none while it
+// is raw.
+func (k *Kitchen) OwnDayOne(item, day int) flow.Since {
+	if k.Graph.Items[item].Role != graph.Made || k.Raw[item] {
+		return flow.Since{}
+	}
+	return flow.Since{Known: true, Day: day, Item: item}
+}
+
+// Begun is the day 1 of what a step makes of an item on a day: the earliest that anything ready in it carries, whether it was heated
+// again or not, or else its own (3-501.17(A), (C)).
+func (r *DayOnes) Begun(item, day int, went flow.Since) flow.Since {
+	return r.Own(item, day).Or(went)
+}
+
+// Brought is the day 1 that a lot brings to what a step makes of it on a day; the step is -1 where none is known. Of the days that it
+// lay frozen none counts, but that on which it was frozen does.
+func (r *DayOnes) Brought(step, item int, lot flow.Since, made, on int) flow.Since {
+	k := r.k
+	if k.Graph.Items[item].Role != graph.Made || k.Undated[item] {
+		return flow.Since{}
+	}
+	if step >= 0 {
+		takes, carries := false, false
+		for _, l := range k.Graph.Steps[step].Takes {
+			if slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == item }) {
+				takes, carries = true, carries || k.Carries(step, l, item)
+			}
+		}
+		if takes && !carries {
+			return flow.Since{}
+		}
+	}
+	if k.Frozen[item] {
+		lot = lot.Later(max(0, on-made-1))
+	}
+	return lot
+}
+
+// Dated tells whether the date mark of the code binds an item.
+func (r *DayOnes) Dated(item int) bool { return r.dated[item] }
+
+// Ever tells whether an item carries the day 1 of a first batch that is not on record.
+func (r *DayOnes) Ever(item int) bool { return r.dated[item] && r.chains[item].Ever }
+
+// ByCode is the last day by the code's date mark of a lot that was made on a day; ok is false where it sets none.
+func (r *DayOnes) ByCode(item, made int, lot flow.Since) (last int, ok bool) {
+	if !r.dated[item] || r.k.Frozen[item] || r.chains[item].Ever {
+		return 0, false
+	}
+	if !lot.Known {
+		lot.Day = made // raw food that is served raw
+	}
+	return lot.Day + r.k.Code.Keeps - 1, true
+}
+
+// Last is the last day on which a lot may be used, by the kitchen's own keeping and by the code, whichever ends first; ok is false
+// where neither says.
+func (r *DayOnes) Last(item, made int, lot flow.Since) (last int, ok bool) {
+	last, ok = r.ByCode(item, made, lot)
+	if keeps := r.k.Terms.Keeps[item]; keeps > 0 && !r.Ever(item) && (!ok || made+keeps-1 < last) {
+		return made + keeps - 1, true
+	}
+	return last, ok
+}
