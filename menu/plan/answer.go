@@ -24,20 +24,23 @@ type Answer struct {
 	Days         int      `json:"days"`
 	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
 	Standing     float64  `json:"standing"`     // contribution of the standing week, worked out in the same way
-	Bound        *float64 `json:"bound"`        // no plan has a greater contribution; null when none is known
+	After        float64  `json:"after"`        // what the days after gain by the plan, against the standing week; below zero: lose
+	DaysAfter    int      `json:"days_after"`   // how many days after were looked at: the standing week, with what the plan leaves
+	Bound        *float64 `json:"bound"`        // no plan has a greater contribution, with what the days after gain or lose by it beside this one; null when none is known
 	Gap          *float64 `json:"gap"`          // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
 	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget
 	Sales        float64  `json:"sales"`
 	Bought       float64  `json:"bought"`   // what all deliveries cost
 	Labour       float64  `json:"labour"`   // labour and fuel of batches
 	Disposal     float64  `json:"disposal"` // of what is binned
+	Cash         float64  `json:"cash"`     // sales - bought - labour - disposal
 	Stock        float64  `json:"stock"`    // change of what is on hand, at the lower of worth and cost
 
 	Cook       []Cook          `json:"cook"`
 	Buy        []Buy           `json:"buy"`
 	Sell       []Sell          `json:"sell"`
 	Apart      *Apart          `json:"specials,omitempty"` // that could be offered from what the plan leaves, and are counted in no other figure; left out when none brings anything
-	Items      []Item          `json:"items"`              // of which something is left or binned
+	Items      []Item          `json:"items"`              // of which something is on hand at first, left or binned
 	Binds      []Bind          `json:"binds"`
 	Departures []ask.Departure `json:"departures"`      // where dishes and batches are not as their cards have them
 	Notes      []string        `json:"notes,omitempty"` // what to know about the plan
@@ -87,10 +90,12 @@ type Sell struct {
 	Forecast int    `json:"forecast"`
 }
 
-// Item is what is left of an item when the period ends, and what was binned.
+// Item is what is on hand of an item when the period begins and when it ends, and what was binned.
 type Item struct {
 	Name   string  `json:"name"`
 	Unit   string  `json:"unit"`
+	First  float64 `json:"first"` // on hand when the period begins, or goes on
+	Was    float64 `json:"was"`   // value of that, and of what is in a pot then, as far as it counts
 	Left   float64 `json:"left"`
 	Value  float64 `json:"value"` // of what is left, as far as it counts
 	Binned float64 `json:"binned"`
@@ -104,8 +109,12 @@ func (p *Plan) Answer() *Answer {
 	m := p.m
 	standing := m.worth.Books(m.Case, m.base)
 	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
-		Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Stock: p.Stock,
+		Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Cash: p.Sales - p.Spent(), Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
+	if m.onward != nil {
+		stands, _ := m.goesOn(m.Case, m.base, standing)
+		a.After, a.DaysAfter = p.Onward.Contribution-p.Contribution-(stands.Contribution-standing.Contribution), m.onward.Days
+	}
 	if !math.IsInf(p.Bound, 1) {
 		a.Bound = new(p.Bound)
 	}
@@ -160,14 +169,18 @@ func (p *Plan) Answer() *Answer {
 	for _, f := range m.Full(m.Case.Schedule) {
 		a.Notes = append(a.Notes, f.String())
 	}
+	first := make([]float64, len(m.g.Items))
+	for _, l := range m.Case.Schedule.OnHand {
+		first[l.Item] += m.per(l.Item, l.Amount)
+	}
 	for i, it := range m.g.Items {
 		left, binned := m.per(i, p.Outcome.Left[i]), m.per(i, p.Outcome.Binned[i])
-		if it.Role != graph.Sold && (left > Crumb || binned > Crumb) {
+		if it.Role != graph.Sold && (first[i] > Crumb || left > Crumb || binned > Crumb) {
 			if worth := m.Terms.Worth[i]; worth*p.Outcome.Binned[i] > dear*p.Contribution {
 				a.Notes = append(a.Notes, fmt.Sprintf("%s in the bin, as what is made with it is worth more: see whether you can sell it",
 					m.Counted(i, p.Outcome.Binned[i])))
 			}
-			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, left, m.worth.Left(m.Case.Flow, i, p.Outcome.Left[i]), binned})
+			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, first[i], m.worth.Opening(m.Case.Flow, i), left, m.worth.Left(m.Case.Flow, i, p.Outcome.Left[i]), binned})
 		}
 	}
 	return a

@@ -29,7 +29,7 @@ const (
 // binds solves the plan once more with batches, packs and offers as they are and portions in fractions: the duals of that
 // linear program say of what a little more would bring most. Of each item or dish, the time at which it does is said, items
 // first. A dual holds for a little only: what one whole unit of an item brings is found by giving one more.
-func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
+func (m *model) binds(ctx context.Context, x []float64) ([]Bind, error) {
 	// The plan as a linear program: what is whole is held, portions are let free.
 	q := m.p
 	q.Columns, q.Rows = slices.Clone(q.Columns), slices.Clone(q.Rows)
@@ -44,7 +44,7 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	for j := range q.Columns {
 		c := &q.Columns[j]
 		if _, portion := served[j]; c.Integer && !portion {
-			c.Lower, c.Upper = sol.X[j], sol.X[j]
+			c.Lower, c.Upper = x[j], x[j]
 		}
 		c.Integer = false
 	}
@@ -77,7 +77,7 @@ func (m *model) binds(ctx context.Context, sol solve.Solution) ([]Bind, error) {
 	}
 	for _, j := range slices.Sorted(maps.Keys(served)) {
 		at := served[j]
-		if money := lp.ReducedCosts[j]; money > 0.005 && sol.X[j] > q.Columns[j].Upper-0.5 {
+		if money := lp.ReducedCosts[j]; money > 0.005 && x[j] > q.Columns[j].Upper-0.5 {
 			tell(Bind{What: m.Kitchen.Dishes[at[1]].Name, When: m.SittingName(at[0]), Money: money})
 		}
 	}

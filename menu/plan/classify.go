@@ -29,8 +29,12 @@ func (m *model) classify() {
 
 	// What is on hand at first, and until which day each lot of it keeps.
 	m.shelf = make([]shelf, items)
+	days := m.Days
+	if m.onward != nil {
+		days = m.onward.Week.Days
+	}
 	for i := range m.shelf {
-		m.shelf[i] = shelf{stock: -1, until: make([]float64, m.Days), came: make([][]solve.Entry, m.Days+2)}
+		m.shelf[i] = shelf{stock: -1, until: make([]float64, days), came: make([][]solve.Entry, days+2)}
 	}
 	for _, l := range m.sched.OnHand {
 		sh := &m.shelf[l.Item]
@@ -43,7 +47,7 @@ func (m *model) classify() {
 		if l.Made == 0 {
 			sh.fresh += m.per(l.Item, l.Amount)
 		}
-		for d := range m.Days {
+		for d := range days {
 			if keeps == 0 || l.Made+keeps-1 > d {
 				sh.until[d] += m.per(l.Item, l.Amount)
 			}

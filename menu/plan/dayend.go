@@ -73,6 +73,9 @@ func (m *model) dayEnds(day int) {
 			fresh += max(-t.Value, 0) * m.p.Columns[t.Col].Upper
 		}
 		bin := m.column(fmt.Sprintf("%s binned at %s", m.g.Items[i].Name, when), most, -m.disposal(i), follows(none, none))
+		if m.onward != nil {
+			m.prefer(bin, -early*m.disposal(i))
+		}
 		m.carry(i, []solve.Entry{{Col: bin, Value: -1}}, min(m.able[i], fresh), when)
 		m.addRow(about{item: none, when: when, pos: m.ItemPos[i]}, fmt.Sprintf("%s that keeps beyond %s", m.g.Items[i].Name, when), math.Inf(-1), sh.until[day],
 			merged(append(slices.Clone(kept), solve.Entry{Col: sh.stock, Value: 1})))
@@ -107,11 +110,11 @@ func merged(entries []solve.Entry) (out []solve.Entry) {
 	return out
 }
 
-// close values what is left, on the shelf and in the pots.
+// close asks for pars, and, where no days behind are looked at, values what is left, on the shelf and in the pots.
 func (m *model) close() {
 	f := m.Case.Flow
-	for i, sh := range m.shelf {
-		m.p.Constant -= m.worth.Opening(f, i)
+	for i := range m.shelf {
+		sh := &m.shelf[i]
 		if par := m.per(i, m.Par[i]); par > 0 && !m.held && !m.easy {
 			if sh.stock < 0 {
 				sh.stock = m.column(m.g.Items[i].Name+" on hand at the end", sh.opening, 0, follows(none, none))
@@ -120,6 +123,10 @@ func (m *model) close() {
 			m.addRow(about{item: none, when: "the end", pos: m.ItemPos[i], wish: true}, fmt.Sprintf("a par of %s of %s", m.Quantity(i, m.Par[i]), m.g.Items[i].Name),
 				par, math.Inf(1), []solve.Entry{{Col: sh.stock, Value: 1}})
 		}
+		if m.onward != nil {
+			continue
+		}
+		m.p.Constant -= m.worth.Opening(f, i)
 		left := slices.Clone(m.pot[i])
 		if sh.stock >= 0 {
 			left = append(left, solve.Entry{Col: sh.stock, Value: -1})

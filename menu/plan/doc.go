@@ -16,8 +16,21 @@
 // Shelf life needs no lots: use being first-in-first-out, what is left after the binning of day e of an item that keeps K
 // days is at most what came on the days that still keep, e-K+2 to e, and what is over is binned.
 //
-// What is on hand is valued as [week.Worth] has it, and the money of a plan is [week.Books]: of each item only so much
-// counts as the days behind have use for. So nothing is cooked or bought for the shelf alone.
+// # The days behind
+//
+// A plan is judged with the days behind it, which go as the standing week ([week.Onward]): they are a part of the program, and what they
+// come to with what the plan leaves is played before anything is told. A plan that earns less with them than the standing week does with
+// the same days is not given. So nothing is cooked or bought for the shelf alone, and no kettle is left unlit that Tuesday hangs on.
+//
+// In the program these days are coarser than the plan's own, and can never come to less than a walk of them: portions in fractions;
+// batches that may be smaller where something can be wanting, and are as they stand where all can be bought; what is bought is had as
+// it is needed; a balance at each service only of what comes later that day, else at the end of the day. Where the walk puts the last
+// of something into what may go without it, and the program had saved that, a second search does not count on saving it, and the better
+// of the two plans is told.
+//
+// The money of a plan is [week.Books], of its own days, as every command has it: what is on hand when they end counts as
+// [week.Worth] has it. What the days after gain or lose by the plan, against the standing week, is told beside it, and the bound is one on
+// both together.
 //
 // # Limits on work
 //

@@ -27,10 +27,10 @@ func (m *model) live(p *Plan) *Plan {
 		l.orderLess(d)
 	}
 	lived := *p
-	lived.Case, lived.Outcome, lived.Books, lived.kept = l.is, l.outcome, l.books, m.withDone(l.kept)
+	lived.Case, lived.Outcome, lived.Books, lived.Onward, lived.off, lived.kept = l.is, l.outcome, l.books, l.onward, l.off, m.withDone(l.kept)
 	lived.coming = l.kept
-	if lived.limit = p.most + m.departed(l.outcome); !math.IsInf(p.Bound, 1) {
-		lived.Bound = max(lived.limit, lived.Contribution)
+	if lived.limit = p.most + l.off; !math.IsInf(p.Bound, 1) {
+		lived.bounded()
 	}
 	return &lived
 }
@@ -65,6 +65,8 @@ type living struct {
 	is      flow.Case
 	outcome *flow.Outcome
 	books   week.Books
+	onward  week.Books
+	off     float64 // what that counts off the cards
 }
 
 // lay plays what is kept. What comes on a day that is under way is bought as it is needed.
@@ -77,6 +79,7 @@ func (l *living) lay() {
 	l.is = w.Case
 	l.outcome = l.Player().Play(l.is, nil)
 	l.books = l.worth.Books(l.is, l.outcome)
+	l.onward, l.off = l.goesOn(l.is, l.outcome, l.books)
 }
 
 // extra is what an outcome buys beyond what is ordered, of what comes in packs; of a day that is under way, nothing is said.
@@ -117,8 +120,8 @@ func (l *living) orderLess(day int) {
 	l.kept.Days[day].Orders = slices.DeleteFunc(l.kept.Days[day].Orders, func(o KeptOrder) bool { return o.Quantity < grain })
 }
 
-// counts is what it earns, less what it counts off the cards.
-func (l *living) counts() float64 { return l.books.Contribution - l.departed(l.outcome) }
+// counts is what it earns with the days behind it, less what both count off the cards.
+func (l *living) counts() float64 { return l.onward.Contribution - l.off }
 
 // noWorse tells whether what is kept now earns no less than before, leaves no less for a par, and opens no pack beyond what is
 // ordered.
@@ -128,7 +131,7 @@ func (l *living) noWorse(was living) bool {
 			return false
 		}
 	}
-	return l.counts() >= was.counts()-agree*(1+was.books.Sales+was.books.Bought) && len(l.extra(l.outcome)) == 0
+	return l.counts() >= was.counts()-agree*(1+was.onward.Sales+was.onward.Bought) && len(l.extra(l.outcome)) == 0
 }
 
 // release lets go what a day holds dishes to, from one place to another, as far as that earns no less and opens no pack.

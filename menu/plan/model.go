@@ -70,7 +70,11 @@ type model struct {
 	offCard  []solve.Entry      // what one of a column counts off the cards
 	shelf    []shelf            // by item
 	left     float64            // most that taste can come to
-	seeds    []string           // perpetual stocks that the next batch after the period asks for
+
+	onward *week.Onward // with the days behind; nil with batches held, where they are not looked at
+	own    int          // columns of the plan's own days, without what is left: those behind it are of the days behind
+	sunk   float64      // of the constant, what is of its own days
+	seeds  []string     // perpetual stocks that the next batch after the period asks for
 }
 
 // about is what a row stands for: an item at a time, or none (-1).
@@ -113,6 +117,8 @@ type limits struct {
 	seedless bool
 	// easy leaves out what the file wishes: dishes that are never out, pars. When batches are held, it lets them be smaller.
 	easy bool
+	// careful counts on no part that is left out on the days behind to save it for something else.
+	careful bool
 	// loose leaves out the bounds that follow from others, so that a conflict names what they follow from.
 	loose bool
 }
@@ -131,7 +137,11 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	if m.worth, err = w.Worth(); err != nil {
 		return nil, err
 	}
-	m.goOn()
+	if m.goOn(); !l.held {
+		if m.onward, err = week.Onward(); err != nil {
+			return nil, err
+		}
+	}
 	m.pot = make([][]solve.Entry, len(m.g.Items))
 	if m.sched = m.Case.Schedule; !l.held {
 		m.candidates()
@@ -157,7 +167,10 @@ func newModel(w *week.Week, l limits) (*model, error) {
 	for k, mo := range m.row {
 		m.moment(k, mo)
 	}
-	m.close()
+	m.own, m.sunk = len(m.p.Columns), m.p.Constant
+	if m.close(); m.onward != nil {
+		m.behind()
+	}
 	if err = m.wishes(); err != nil {
 		return nil, err
 	}

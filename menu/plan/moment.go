@@ -44,10 +44,12 @@ func (m *model) event(at int) *event {
 
 func (m *model) moment(at int, mo flow.Moment) {
 	if mo.At >= m.sched.Ends() && mo.Kind != flow.DayEnds {
-		if mo.Pot >= 0 {
+		switch {
+		case m.onward != nil: // it comes on the days behind
+		case mo.Pot >= 0:
 			item, col, kept := m.comesOut(mo)
 			m.pot[item] = append(m.pot[item], solve.Entry{Col: col, Value: -kept})
-		} else if mo.Kind == flow.Comes && m.batch[mo.Run] >= 0 { // still in a pot: on hand, as far as value goes
+		case mo.Kind == flow.Comes && m.batch[mo.Run] >= 0: // still in a pot: on hand, as far as value goes
 			o := m.g.Steps[mo.Step].Gives[mo.Output]
 			_, kept := m.given(m.sched.Batches[mo.Run], mo.Output)
 			m.pot[o.Item] = append(m.pot[o.Item], solve.Entry{Col: m.batch[mo.Run], Value: -kept})

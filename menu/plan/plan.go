@@ -28,16 +28,17 @@ type Options struct {
 	Offer    bool  // with Held, look for specials to offer too
 	Progress func(solve.Progress)
 
-	iterations int // of the simplex method at most; 0 for what the size of the week allows
+	iterations int       // of the simplex method at most; 0 for what the size of the week allows
+	start      []float64 // a point from which the search may begin
 }
 
 // The budget bounds the search in work, not in time, so that a kitchen has one plan on any machine.
 const (
-	mostIterations  = 120_000 // simplex iterations
-	leastIterations = 40_000
+	mostIterations  = 40_000 // simplex iterations
+	leastIterations = 20_000
 	work            = 8e8 // iterations times rows: what a large kitchen may take
 	long            = 2e7 // ... and over more than a month, which a kitchen looks at and does not cook by
-	small           = 6e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
+	small           = 4e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
 	mostNodes       = 3   // to an iteration: most take some, but not all
 
 	mostRows = 40_000 // of a week that is searched at all: within the work that is allowed for, more come to nothing
@@ -73,11 +74,16 @@ type Plan struct {
 
 	Apart *Apart // specials that could be offered beside it; nil where none brings anything
 
+	// Onward is what its days and those behind them come to; the same as Books with batches held, where those behind are not looked
+	// at. It is by this that plans are compared.
+	Onward week.Books
+
 	m      *model
 	coming *Kept     // what is kept of what is to come, without those specials; nil with batches held
 	kept   *Kept     // as it is kept, with them and with what was done; nil with batches held
 	x      []float64 // the point that it is; nil for the standing week
-	limit  float64   // by the model, no plan has a greater contribution that goes off the cards no more than this one
+	off    float64   // what it and the days behind it count off the cards
+	limit  float64   // by the model, no plan that goes off the cards no more than this one has a greater contribution, with the days behind it
 	most   float64   // by the model, no plan's contribution is greater, less what it counts off the cards
 }
 
@@ -153,9 +159,11 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		}
 	default:
 		if p = m.play(sol); !m.held {
-			p = m.live(p)
+			if p, err = m.mended(ctx, w, l, o, m.live(p), sol); err != nil {
+				return nil, err
+			}
 		}
-		p = m.orStanding(p, o.Fix)
+		p = p.m.orStanding(p, o.Fix)
 	}
 
 	// What is said beside it.
@@ -174,10 +182,31 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		p.Notes = append(p.Notes, p.Instead)
 		return p, nil
 	}
-	if p.Binds, err = m.binds(ctx, sol); err != nil { // the plan stands without
+	if p.Binds, err = p.m.binds(ctx, p.x); err != nil { // the plan stands without
 		p.Notes = append(p.Notes, "what is holding you back could not be worked out")
 	}
 	return p, nil
+}
+
+// mended is a plan, or another, where the days behind come to less than the search counted on: there the kitchen puts into
+// batches and dishes all that it has, to the last of it, and does not save it for what earns most. The other plan leaves enough for that.
+func (m *model) mended(ctx context.Context, w *week.Week, l limits, o Options, p *Plan, sol solve.Solution) (*Plan, error) {
+	if sol.Objective-p.counts() <= goodEnough*math.Abs(p.Contribution) || ctx.Err() != nil {
+		return p, nil
+	}
+	l.careful, o.start, o.iterations = true, sol.X, cmp.Or(o.iterations, budget(len(m.p.Rows), m.Days))/2
+	m, sol, err := find(ctx, w, l, o)
+	if err != nil || sol.X == nil || verify.Solution(m.p, solve.Solution{Status: sol.Status, X: sol.X, Objective: sol.Objective, Bound: sol.Bound, Gap: sol.Gap}) != nil {
+		return p, nil // the first plan stands
+	}
+	other := m.live(m.play(sol))
+	if other.counts() <= p.counts() {
+		return p, nil
+	}
+	if other.most, other.limit = p.most, p.most+other.off; len(p.Parted) == 0 && len(other.Parted) == 0 {
+		other.bounded()
+	}
+	return other, nil
 }
 
 // instead is the standing week where no plan was found; the error is a [*Clash] when that is because of what is wished.
@@ -261,9 +290,26 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 		return m, solve.Solution{Status: solve.Limit}, nil
 	}
 	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows), m.Days))
-	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: goodEnough, Progress: o.Progress,
-		Starts: [][]float64{m.idle(), m.standing()}, Hints: m.hints, Conflict: l.loose})
+	starts := [][]float64{m.idle(), m.standing()}
+	if o.start != nil {
+		starts = append(starts, o.start)
+	}
+	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: m.gap(), Progress: o.Progress,
+		Starts: starts, Hints: m.hints, Conflict: l.loose})
 	return m, sol, err
+}
+
+// gap is the relative gap at which the search ends: that which is good enough of what the plan's own days earn, be it a small part of
+// what they and those behind them do.
+func (m *model) gap() float64 {
+	if m.onward == nil {
+		return goodEnough
+	}
+	own, all := m.worth.Books(m.Case, m.base).Contribution, m.onward.Worth().Books(m.onward.Week.Case, m.onward.Stands).Contribution
+	if math.Abs(own) >= math.Abs(all) {
+		return goodEnough
+	}
+	return max(goodEnough*math.Abs(own/all), 1e-6)
 }
 
 // dead tells of perpetual stocks that can't be begun.
@@ -443,8 +489,12 @@ func (m *model) play(sol solve.Solution) *Plan {
 				m.SittingName(slot), measure.FormatNumber(want), measure.FormatNumber(served)))
 		}
 	}
-	planned := m.p.Constant
-	for j, x := range sol.X {
+	planned, is := m.p.Constant, p.Contribution
+	own := len(m.cost)
+	if m.onward != nil { // what is left is counted on the days behind
+		planned, is, own = m.sunk, p.Contribution-p.Stock, m.own
+	}
+	for j, x := range sol.X[:own] {
 		planned += m.cost[j] * x
 	}
 	p.most = sol.Bound + m.left
@@ -452,21 +502,34 @@ func (m *model) play(sol solve.Solution) *Plan {
 	for _, e := range m.offCard {
 		p.limit += e.Value * sol.X[e.Col]
 	}
-	rounding := agree * (1 + p.Sales + p.Bought)
-	over := planned - p.Contribution
+	p.Onward, p.off = m.goesOn(p.Case, p.Outcome, p.Books)
+	rounding := agree * (1 + p.Onward.Sales + p.Onward.Bought)
+	over := planned - is
 	parts := over < -rounding || over > rounding+m.opened(p)
 	if m.lots() { // whole batches of what is made as needed cost more, or less, than the parts of them that the model made
-		parts = p.Contribution > p.limit+rounding
+		parts = p.counts() > p.most+rounding
 	}
 	if parts {
-		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f",
-			planned, p.Contribution))
+		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f", planned, is))
 	}
-	if p.Bound = max(p.limit, p.Contribution); len(p.Parted) > 0 {
+	if p.bounded(); len(p.Parted) > 0 {
 		p.Bound = math.Inf(1)
 	}
 	return p
 }
+
+// goesOn is what a case comes to with the days behind it, and what that counts off the cards. The outcome and the books are of its own
+// days.
+func (m *model) goesOn(c flow.Case, o *flow.Outcome, books week.Books) (all week.Books, off float64) {
+	if m.onward == nil {
+		return books, m.departed(o)
+	}
+	all, o = m.onward.Play(c)
+	return all, m.departed(o)
+}
+
+// bounded says what no plan passes, by the limit of what one can earn with the days behind it.
+func (p *Plan) bounded() { p.Bound = p.Contribution + max(p.limit-p.Onward.Contribution, 0) }
 
 // agree is the share of the money that turns over by which model and walk may differ: the one is rounded by a solver.
 const agree = 1e-6

@@ -23,7 +23,9 @@ func (m *model) stands() *Plan {
 // played is a schedule, with what it came to, as a plan.
 func (m *model) played(s *flow.Schedule, o *flow.Outcome) *Plan {
 	c := flow.Case{Flow: m.Case.Flow, Schedule: s}
-	return &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: o, Bound: math.Inf(1), Books: m.worth.Books(c, o)}
+	p := &Plan{Case: c, m: m, Ended: solve.Limit, Outcome: o, Bound: math.Inf(1), Books: m.worth.Books(c, o)}
+	p.Onward, p.off = m.goesOn(c, o, p.Books)
+	return p
 }
 
 // unmet lists what the standing week does not meet: wishes, and what its vessels hold.
@@ -53,23 +55,25 @@ func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
 	return wishes
 }
 
-// counts is what a plan earns, less what it counts off the cards: by that, one is better than another.
-func (p *Plan) counts() float64 { return p.Contribution - p.m.departed(p.Outcome) }
+// counts is what a plan earns with the days behind it, less what both count off the cards: by that, one is better than another.
+func (p *Plan) counts() float64 { return p.Onward.Contribution - p.off }
 
-// orStanding is the plan, or the standing week where that earns more and meets all wishes.
+// orStanding is the plan, or the standing week where that meets all wishes and earns more with the days behind, or no less and goes off
+// fewer cards.
 func (m *model) orStanding(p *Plan, fixed []Fix) *Plan {
 	s := m.stands()
-	if s.counts() <= p.counts()+agree*(1+s.Sales+s.Bought) || len(m.unmet(s, fixed)) > 0 {
+	tolerance := agree * (1 + s.Onward.Sales + s.Onward.Bought)
+	if s.counts() <= p.counts()+tolerance && s.Onward.Contribution <= p.Onward.Contribution+tolerance || len(m.unmet(s, fixed)) > 0 {
 		return p
 	}
-	s.Ended, s.most, s.limit = p.Ended, p.most, p.most+m.departed(s.Outcome)
-	if !math.IsInf(p.Bound, 1) && s.Contribution <= s.limit {
-		s.Bound = s.limit
+	s.Ended, s.most, s.limit = p.Ended, p.most, p.most+s.off
+	if !math.IsInf(p.Bound, 1) && s.Onward.Contribution <= s.limit {
+		s.bounded()
 	}
 	switch {
 	case m.held:
 		s.Instead = "what is scarce is shared out fairly: that earns more than any other way that was found"
-	case s.Contribution > s.limit:
+	case s.Onward.Contribution > s.limit:
 		s.Instead = "this is the standing week: it earns more than any plan by the model of the week"
 	default:
 		s.Instead = "this is the standing week: it earns more than any plan that was found"

@@ -43,7 +43,7 @@ func TestNeverBelowTheStandingWeek(t *testing.T) {
 	require.Empty(t, p.Parted)
 	a := p.Answer()
 	require.True(t, a.Proven)
-	require.InDelta(t, a.Contribution, *a.Bound, 1e-4)
+	require.InDelta(t, a.Contribution, *a.Bound, 2e-3)
 	require.InDelta(t, a.Standing, a.Contribution, 1e-6)
 	boil := a.Cook[1]
 	require.Equal(t, 1.0, boil.Batches)

@@ -88,9 +88,15 @@ func (w *Week) Longer(days int) (*Week, error) {
 	if err != nil {
 		return nil, err
 	}
+	return w.before(long), nil
+}
+
+// before is the week with those days of a longer one behind it that are not its own.
+func (w *Week) before(other *Week) *Week {
+	long := *other
 	own, after := w.Case.Schedule, *long.Case.Schedule
 	s := *own
-	s.Days, s.Slots = p.Days, slices.Concat(own.Slots, after.Slots[len(own.Slots):])
+	s.Days, s.Slots = long.Days, slices.Concat(own.Slots, after.Slots[len(own.Slots):])
 	// Batches behind the last day, of which the seed is kept back, were the standing week's already.
 	s.Batches = slices.Clone(own.Batches)
 	for _, b := range after.Batches {
@@ -140,8 +146,8 @@ func (w *Week) Longer(days int) (*Week, error) {
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
 	long.Now, long.Happened, long.Notes = w.Now, w.Happened, w.Notes
-	long.Case = flow.Case{Flow: w.Case.Flow, Schedule: &s}
-	return long, nil
+	long.Case, long.calm = flow.Case{Flow: w.Case.Flow, Schedule: &s}, &calm{}
+	return &long
 }
 
 // Noon is when work without a clock is done on a day without services.

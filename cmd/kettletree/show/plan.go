@@ -47,6 +47,12 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case more < 0:
 		text += fmt.Sprintf(", %s less than the standing week, to keep to the cards or to what you asked for", m.NameUnits(-more))
 	}
+	switch gain := m.Units(a.After); {
+	case gain > 0:
+		text += fmt.Sprintf("; the %d days after gain %s by it", a.DaysAfter, m.NameUnits(gain))
+	case gain < 0:
+		text += fmt.Sprintf("; the %d days after lose %s by it", a.DaysAfter, m.NameUnits(-gain))
+	}
 	switch {
 	case a.Bound == nil:
 		return text + "."
@@ -128,9 +134,15 @@ func planSell(p Page, a *plan.Answer) string {
 }
 
 func planItems(p Page, a *plan.Answer, m Money) string {
-	t := table{columns: append(words("at the end"), numbers("left over", "worth"+m.in(), "binned")...)}
+	t := table{columns: append(words("on hand"), numbers("at first", "worth"+m.in(), "at the end", "worth"+m.in(), "binned")...)}
+	worth := func(of, money float64) string {
+		if of == 0 && m.Units(money) == 0 {
+			return ""
+		}
+		return m.Show(money)
+	}
 	for _, it := range a.Items {
-		t.add(it.Name, orNothing(it.Left, it.Unit), m.Show(it.Value), orNothing(it.Binned, it.Unit))
+		t.add(it.Name, orNothing(it.First, it.Unit), worth(it.First, it.Was), orNothing(it.Left, it.Unit), worth(it.Left, it.Value), orNothing(it.Binned, it.Unit))
 	}
 	return t.on(p)
 }
@@ -158,7 +170,11 @@ func binding(p Page, binds []plan.Bind, m Money) string {
 func planMoney(p Page, a *plan.Answer, m Money) string {
 	t := table{columns: append(words("total"), numbers(strings.TrimPrefix(m.in(), ", "))...)}
 	parts := m.Parts(a.Sales, -a.Bought, -a.Labour, -a.Disposal, a.Stock)
+	cash := m.Units(a.Contribution) - parts[len(parts)-1]
 	for n, name := range []string{"sales", "bought", "labour and fuel", "disposal", "change in inventory"} {
+		if n == len(parts)-1 {
+			t.add("cash", m.ShowUnits(cash))
+		}
 		if parts[n] != 0 || name != "disposal" {
 			t.add(name, m.ShowUnits(parts[n]))
 		}

@@ -185,6 +185,9 @@ func (s *search) integer() (Solution, error) {
 			if !w.offer(x, w.groups) && w.groups > 1 {
 				w.offer(x, w.groups-1)
 			}
+			if w.groups > 2 { // what is decided first may be good, and the rest not
+				w.offer(x, 1)
+			}
 		}
 		w.apply(w.lo, w.up)
 		w.lp.SetBasis(basis, rows)
