@@ -203,8 +203,11 @@ func (m *model) mended(ctx context.Context, w *week.Week, l limits, o Options, p
 	if other.counts() <= p.counts() {
 		return p, nil
 	}
-	if other.most, other.limit = p.most, p.most+other.off; len(p.Parted) == 0 && len(other.Parted) == 0 {
+	// The bound is that of the first search, and holds where that did not part.
+	if other.most, other.limit, other.Parted = p.most, p.most+other.off, p.Parted; len(p.Parted) == 0 {
 		other.bounded()
+	} else {
+		other.Bound = math.Inf(1)
 	}
 	return other, nil
 }
@@ -507,7 +510,7 @@ func (m *model) play(sol solve.Solution) *Plan {
 	over := planned - is
 	parts := over < -rounding || over > rounding+m.opened(p)
 	if m.lots() { // whole batches of what is made as needed cost more, or less, than the parts of them that the model made
-		parts = p.counts() > p.most+rounding
+		parts = !m.careful && p.counts() > p.most+rounding // of a careful search, the bound is no bound
 	}
 	if parts {
 		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f", planned, is))
