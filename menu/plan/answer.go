@@ -24,6 +24,7 @@ type Answer struct {
 	Days         int      `json:"days"`
 	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
 	Standing     float64  `json:"standing"`     // contribution of the standing week, worked out in the same way
+	Stands       bool     `json:"stands"`       // it is the standing week: nothing that was found earns more, with the days after
 	After        float64  `json:"after"`        // what the days after gain by the plan, against the standing week; below zero: lose
 	DaysAfter    int      `json:"days_after"`   // how many days after were looked at: the standing week, with what the plan leaves
 	Bound        *float64 `json:"bound"`        // no plan has a greater contribution, with what the days after gain or lose by it beside this one; null when none is known
@@ -43,6 +44,7 @@ type Answer struct {
 	Items      []Item          `json:"items"`              // of which something is on hand at first, left or binned
 	Binds      []Bind          `json:"binds"`
 	Departures []ask.Departure `json:"departures"`      // where dishes and batches are not as their cards have them
+	Spared     []ask.Departure `json:"spared"`          // where those of the standing week are not, and the plan's are, or fewer are
 	Notes      []string        `json:"notes,omitempty"` // what to know about the plan
 
 	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on strong lines that break; before is then the share in the standing week; left out when none does
@@ -109,7 +111,7 @@ func (p *Plan) Answer() *Answer {
 	m := p.m
 	standing := m.worth.Books(m.Case, m.base)
 	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
-		Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Cash: p.Sales - p.Spent(), Stock: p.Stock,
+		Stands: math.Abs(p.Contribution-standing.Contribution) < worthwhile, Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Cash: p.Sales - p.Spent(), Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
 	if m.onward != nil {
 		stands, _ := m.goesOn(m.Case, m.base, standing)
@@ -141,6 +143,7 @@ func (p *Plan) Answer() *Answer {
 					measure.FormatNumber(math.Round(ran.Batches*100)/100), batches(r.Size)))
 			}
 			a.Cook = append(a.Cook, c)
+			a.Stands = a.Stands && c.Batches == c.Standing
 		}
 	}
 	for _, d := range p.Outcome.Deliveries {
@@ -165,6 +168,7 @@ func (p *Plan) Answer() *Answer {
 	if a.Departures = append([]ask.Departure{}, off...); err != nil {
 		a.Notes = append(a.Notes, "what refusing a departure from the cards costs could not be played: "+err.Error())
 	}
+	a.Spared = m.spared(a.Departures)
 	a.Apart = p.Apart
 	for _, f := range m.Full(m.Case.Schedule) {
 		a.Notes = append(a.Notes, f.String())
@@ -184,6 +188,24 @@ func (p *Plan) Answer() *Answer {
 		}
 	}
 	return a
+}
+
+// spared lists where the standing week goes off its cards and the plan does not, or does less often.
+func (m *model) spared(plan []ask.Departure) []ask.Departure {
+	standing := &week.Played{Case: m.Case, Schedule: m.Case.Schedule, Record: &flow.Record{Movements: true}}
+	standing.Outcome = m.Player().Play(m.Case, standing.Record)
+	list := []ask.Departure{}
+	for _, d := range ask.Departures(m.Week, standing, nil, nil) {
+		for _, still := range plan {
+			if still.In == d.In && still.For == d.For {
+				d.Count -= still.Count
+			}
+		}
+		if d.Count >= 1-whole {
+			list = append(list, d)
+		}
+	}
+	return list
 }
 
 // buy tells a delivery.

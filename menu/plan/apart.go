@@ -17,6 +17,7 @@ import (
 // Money is unrounded, in the kitchen's currency.
 type Apart struct {
 	More         float64   `json:"more"`         // contribution beyond the plan's, if they sell as expected
+	After        float64   `json:"after"`        // what the days after gain by them; below zero: lose, which is less than they bring
 	Contribution float64   `json:"contribution"` // of the plan with them: what all commands say of the plan when it is kept
 	Offers       []Offered `json:"offers"`       // by service
 	Buy          []Buy     `json:"buy"`          // what is bought for them beyond what the plan buys
@@ -34,7 +35,7 @@ type Offered struct {
 	AtMost   int        `json:"at_most"`  // 0 where the file does not say
 	By       week.Basis `json:"by"`       // what is expected goes by: "sells" of the file, "seen" in the log book, or "assumed"
 	Share    float64    `json:"share"`    // of at_most; 0 by the file
-	Brings   float64    `json:"brings"`   // contribution, with those that bring more already there
+	Brings   float64    `json:"brings"`   // contribution, less what the days after lose by it, with those that bring more already there
 	Takes    []Guests   `json:"takes"`    // from dishes of the menu
 
 	at placed
@@ -57,21 +58,22 @@ type boarding struct {
 	brings  []float64
 	outcome *flow.Outcome // with what is chosen
 	books   week.Books
+	onward  week.Books
 	plays   int // of the plan with offers
 }
 
-// mostApart bounds the work of looking for offers: plays times their days.
-const mostApart = 20_000
+// mostApart bounds the work of looking for offers: plays times their days, with those behind them.
+const mostApart = 50_000
 
 // apart finds which specials to offer from what a plan leaves. That which brings most is put on the board first, then that which
 // brings most beside it, and so on, as long as one brings the price of a portion. No dish of the menu goes short for one, at a service there is one at
-// most, and after a day on the board a special rests for a day.
+// most, and after a day on the board a special rests for a day. What the days behind lose by one is taken off what it brings.
 //
 // What one brings falls, the more others are there; so those that are known to have brought less are not tried again before it is their
 // turn (lazily: Minoux, Accelerated Greedy Algorithms for Maximizing Submodular Set Functions, 1978). Where it rises all the same,
 // another may have been better: nothing is said to be best.
 func (p *Plan) apart(ctx context.Context) {
-	o := &boarding{model: p.m, plan: p, outcome: p.Outcome, books: p.Books}
+	o := &boarding{model: p.m, plan: p, outcome: p.Outcome, books: p.Books, onward: p.Onward}
 	type candidate struct {
 		placed
 		brings float64
@@ -92,7 +94,7 @@ func (p *Plan) apart(ctx context.Context) {
 		}
 	}
 	for len(queue) > 0 && ctx.Err() == nil {
-		if o.plays*o.Days > mostApart {
+		if o.plays*o.days() > mostApart {
 			p.Notes = append(p.Notes, "specials were not looked for at all services of so many days: ask for fewer, with --days")
 			break
 		}
@@ -141,13 +143,21 @@ func (o *boarding) rests(dish, slot int) bool {
 	return o.Rests(dish, day) || slices.ContainsFunc(o.chosen, func(c placed) bool { return c.dish == dish && on(c.slot) })
 }
 
-// with plays the plan with specials on the board.
-func (o *boarding) with(list []placed) (flow.Case, *flow.Outcome, week.Books) {
+// days is how many are walked for each play.
+func (o *boarding) days() int {
+	if o.model.onward == nil {
+		return o.Days
+	}
+	return o.Days + o.model.onward.Week.Days
+}
+
+// with plays the plan with specials on the board: what its own days come to, and they with those behind them.
+func (o *boarding) with(list []placed) (c flow.Case, outcome *flow.Outcome, own, all week.Books) {
 	o.plays++
 	if !o.held {
 		l := living{model: o.model, kept: o.board(list)}
 		l.lay()
-		return l.is, l.outcome, l.books
+		return l.is, l.outcome, l.books, l.onward
 	}
 	s, asking := *o.plan.Case.Schedule, *o.Case.Schedule
 	s.Wants, asking.Wants = slices.Clone(s.Wants), slices.Clone(asking.Wants)
@@ -166,9 +176,10 @@ func (o *boarding) with(list []placed) (flow.Case, *flow.Outcome, week.Books) {
 	for _, x := range list {
 		s.Wants[x.dish].Forecast[x.slot] = asked[x.slot*len(s.Wants)+x.dish]
 	}
-	c := flow.Case{Flow: o.plan.Case.Flow, Schedule: &s}
-	outcome := o.Player().Play(c, nil)
-	return c, outcome, o.worth.Books(c, outcome)
+	c = flow.Case{Flow: o.plan.Case.Flow, Schedule: &s}
+	outcome = o.Player().Play(c, nil)
+	own = o.worth.Books(c, outcome)
+	return c, outcome, own, own
 }
 
 // board is the plan as it is kept, with specials on the board.
@@ -189,7 +200,7 @@ func (o *boarding) board(list []placed) *Kept {
 // try finds how many portions of an offer can be had beside what is chosen, and what they bring.
 func (o *boarding) try(x placed) (fits placed, brings float64) {
 	for x.portions >= max(1, o.Kitchen.Dishes[x.dish].AtLeast) {
-		c, outcome, books := o.with(append(slices.Clip(o.chosen), x))
+		c, outcome, own, all := o.with(append(slices.Clip(o.chosen), x))
 		can := int(outcome.Served[x.slot*len(o.Kitchen.Dishes)+x.dish] + whole)
 		switch {
 		case can < x.portions:
@@ -199,7 +210,7 @@ func (o *boarding) try(x placed) (fits placed, brings float64) {
 		case !o.usesUp(outcome):
 			return x, 0
 		default:
-			return x, books.Contribution - o.books.Contribution
+			return x, min(own.Contribution-o.books.Contribution, all.Contribution-o.onward.Contribution)
 		}
 	}
 	return x, 0
@@ -234,8 +245,7 @@ func (o *boarding) usesUp(with *flow.Outcome) bool {
 // take puts an offer on the board.
 func (o *boarding) take(x placed, brings float64) {
 	o.chosen, o.brings = append(o.chosen, x), append(o.brings, brings)
-	_, outcome, books := o.with(o.chosen)
-	o.outcome, o.books = outcome, books
+	_, o.outcome, o.books, o.onward = o.with(o.chosen)
 }
 
 // tell makes what was chosen a part of the plan that is kept, with what it opens packs for ordered whole. Where that eats up what it brings,
@@ -243,15 +253,16 @@ func (o *boarding) take(x placed, brings float64) {
 func (o *boarding) tell() {
 	p := o.plan
 	for ; len(o.chosen) > 0; o.chosen = o.chosen[:len(o.chosen)-1] {
-		if _, o.outcome, o.books = o.with(o.chosen); !o.held {
+		if _, o.outcome, o.books, o.onward = o.with(o.chosen); !o.held {
 			l := living{model: o.model, kept: o.board(o.chosen)}
 			l.lay()
 			l.mend()
-			o.outcome, o.books = l.outcome, l.books
+			o.outcome, o.books, o.onward = l.outcome, l.books, l.onward
 			p.kept = o.withDone(l.kept)
 		}
-		if more := o.books.Contribution - p.Contribution; more >= worthwhile {
-			p.Apart = &Apart{More: more, Contribution: o.books.Contribution, Offers: []Offered{}, Buy: []Buy{}, outcome: o.outcome, books: o.books}
+		more := o.books.Contribution - p.Contribution
+		if after := o.onward.Contribution - p.Onward.Contribution - more; min(more, more+after) >= worthwhile {
+			p.Apart = &Apart{More: more, After: after, Contribution: o.books.Contribution, Offers: []Offered{}, Buy: []Buy{}, outcome: o.outcome, books: o.books}
 			break
 		}
 		if !o.held {

@@ -26,7 +26,7 @@ const (
 	mostDishes = 3
 )
 
-// binds solves the plan once more with batches, packs and offers as they are and portions in fractions: the duals of that
+// binds solves the plan once more with batches, packs and offers as they are, and portions and what follows in fractions: the duals of that
 // linear program say of what a little more would bring most. Of each item or dish, the time at which it does is said, items
 // first. A dual holds for a little only: what one whole unit of an item brings is found by giving one more.
 func (m *model) binds(ctx context.Context, x []float64) ([]Bind, error) {
@@ -43,7 +43,7 @@ func (m *model) binds(ctx context.Context, x []float64) ([]Bind, error) {
 	}
 	for j := range q.Columns {
 		c := &q.Columns[j]
-		if _, portion := served[j]; c.Integer && !portion {
+		if group := m.hints[j].Group; c.Integer && group != selling && group != following {
 			c.Lower, c.Upper = x[j], x[j]
 		}
 		c.Integer = false

@@ -20,13 +20,13 @@
 //
 // A plan is judged with the days behind it, which go as the standing week ([week.Onward]): they are a part of the program, and what they
 // come to with what the plan leaves is played before anything is told. A plan that earns less with them than the standing week does with
-// the same days is not given. So nothing is cooked or bought for the shelf alone, and no kettle is left unlit that Tuesday hangs on.
+// the same days is not given, but for what keeps more to the cards. So nothing is cooked or bought for the shelf alone, and no kettle is left unlit that Tuesday hangs on.
 //
 // In the program these days are coarser than the plan's own, and can never come to less than a walk of them: portions in fractions;
 // batches that may be smaller where something can be wanting, and are as they stand where all can be bought; what is bought is had as
-// it is needed; a balance at each service only of what comes later that day, else at the end of the day. Where the walk puts the last
-// of something into what may go without it, and the program had saved that, a second search does not count on saving it, and the better
-// of the two plans is told.
+// it is needed; a balance at each service only of what comes later that day, else at the end of the day. So the program gives the
+// bound, and a plan to begin with. From that, and from the standing week, batches are made more, fewer or on another day, one after
+// another, as long as the kitchen, played with the days behind, earns more: the better of both is told.
 //
 // The money of a plan is [week.Books], of its own days, as every command has it: what is on hand when they end counts as
 // [week.Worth] has it. What the days after gain or lose by the plan, against the standing week, is told beside it, and the bound is one on
@@ -42,7 +42,8 @@
 // A plan is made without specials, but for those that are on the board already. Which could be offered from what it leaves, its batches
 // staying as they are, is found after that, by playing it through with them, and told apart ([Apart]): one at a service, the same one not
 // two days running, as many portions as it is expected to sell ([kettletree/menu/week.Week.Expected]), of which some are ordered in place of
-// dishes of the menu. None that makes the menu go short is offered, and none that uses up nothing of what would be left over. They are part of the plan that is kept,
+// dishes of the menu. None that makes the menu go short is offered, and none that uses up nothing of what would be left over.
+// What the days behind lose by one is taken off what it brings. They are part of the plan that is kept,
 // for they stand on the board then and their guests order nothing else: all commands say of a kept plan what was told of it with them.
 //
 // # Perpetual stocks

@@ -18,16 +18,26 @@ import (
 func (m *model) live(p *Plan) *Plan {
 	l := living{model: m, kept: p.keeps()}
 	l.lay()
+	l.finish()
+	return l.told(p)
+}
+
+// finish orders what is bought in packs beyond the orders, and lets go what is held or ordered for nothing.
+func (l *living) finish() {
 	l.mend()
 	for d := range l.kept.Days {
 		held := &l.kept.Days[d].AtMost
-		wished := slices.DeleteFunc(slices.Clone(*held), func(p KeptPortions) bool { return !m.leaves(p.Dish) })
-		*held = slices.Concat(wished, slices.DeleteFunc(*held, func(p KeptPortions) bool { return m.leaves(p.Dish) }))
+		wished := slices.DeleteFunc(slices.Clone(*held), func(p KeptPortions) bool { return !l.leaves(p.Dish) })
+		*held = slices.Concat(wished, slices.DeleteFunc(*held, func(p KeptPortions) bool { return l.leaves(p.Dish) }))
 		l.release(held, len(wished), len(*held))
 		l.orderLess(d)
 	}
+}
+
+// told is a plan as it came to live.
+func (l *living) told(p *Plan) *Plan {
 	lived := *p
-	lived.Case, lived.Outcome, lived.Books, lived.Onward, lived.off, lived.kept = l.is, l.outcome, l.books, l.onward, l.off, m.withDone(l.kept)
+	lived.Case, lived.Outcome, lived.Books, lived.Onward, lived.off, lived.kept = l.is, l.outcome, l.books, l.onward, l.off, l.withDone(l.kept)
 	lived.coming = l.kept
 	if lived.limit = p.most + l.off; !math.IsInf(p.Bound, 1) {
 		lived.bounded()
@@ -126,12 +136,17 @@ func (l *living) counts() float64 { return l.onward.Contribution - l.off }
 // noWorse tells whether what is kept now earns no less than before, leaves no less for a par, and opens no pack beyond what is
 // ordered.
 func (l *living) noWorse(was living) bool {
+	return l.keepsPars(was) && l.counts() >= was.counts()-agree*(1+was.onward.Sales+was.onward.Bought) && len(l.extra(l.outcome)) == 0
+}
+
+// keepsPars tells whether no less is left for a par than before.
+func (l *living) keepsPars(was living) bool {
 	for i, par := range l.Par {
 		if l.outcome.Left[i] < min(par, was.outcome.Left[i])*(1-agree) {
 			return false
 		}
 	}
-	return l.counts() >= was.counts()-agree*(1+was.onward.Sales+was.onward.Bought) && len(l.extra(l.outcome)) == 0
+	return true
 }
 
 // release lets go what a day holds dishes to, from one place to another, as far as that earns no less and opens no pack.

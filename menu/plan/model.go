@@ -117,8 +117,6 @@ type limits struct {
 	seedless bool
 	// easy leaves out what the file wishes: dishes that are never out, pars. When batches are held, it lets them be smaller.
 	easy bool
-	// careful counts on no part that is left out on the days behind to save it for something else.
-	careful bool
 	// loose leaves out the bounds that follow from others, so that a conflict names what they follow from.
 	loose bool
 }

@@ -28,8 +28,7 @@ type Options struct {
 	Offer    bool  // with Held, look for specials to offer too
 	Progress func(solve.Progress)
 
-	iterations int       // of the simplex method at most; 0 for what the size of the week allows
-	start      []float64 // a point from which the search may begin
+	iterations int // of the simplex method at most; 0 for what the size of the week allows
 }
 
 // The budget bounds the search in work, not in time, so that a kitchen has one plan on any machine.
@@ -159,11 +158,9 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		}
 	default:
 		if p = m.play(sol); !m.held {
-			if p, err = m.mended(ctx, w, l, o, m.live(p), sol); err != nil {
-				return nil, err
-			}
+			p = m.live(p)
 		}
-		p = p.m.orStanding(p, o.Fix)
+		p = m.best(p, o.Fix)
 	}
 
 	// What is said beside it.
@@ -178,38 +175,14 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	if !o.Held || o.Offer {
 		p.apart(ctx)
 	}
-	if p.Instead != "" {
+	if p.Instead != "" && p.Instead != nothingBetter {
 		p.Notes = append(p.Notes, p.Instead)
 		return p, nil
 	}
-	if p.Binds, err = p.m.binds(ctx, p.x); err != nil { // the plan stands without
+	if p.Binds, err = p.m.binds(ctx, p.m.point(p.Case.Schedule, p.Outcome)); err != nil { // the plan stands without
 		p.Notes = append(p.Notes, "what is holding you back could not be worked out")
 	}
 	return p, nil
-}
-
-// mended is a plan, or another, where the days behind come to less than the search counted on: there the kitchen puts into
-// batches and dishes all that it has, to the last of it, and does not save it for what earns most. The other plan leaves enough for that.
-func (m *model) mended(ctx context.Context, w *week.Week, l limits, o Options, p *Plan, sol solve.Solution) (*Plan, error) {
-	if sol.Objective-p.counts() <= goodEnough*math.Abs(p.Contribution) || ctx.Err() != nil {
-		return p, nil
-	}
-	l.careful, o.start, o.iterations = true, sol.X, cmp.Or(o.iterations, budget(len(m.p.Rows), m.Days))/2
-	m, sol, err := find(ctx, w, l, o)
-	if err != nil || sol.X == nil || verify.Solution(m.p, solve.Solution{Status: sol.Status, X: sol.X, Objective: sol.Objective, Bound: sol.Bound, Gap: sol.Gap}) != nil {
-		return p, nil // the first plan stands
-	}
-	other := m.live(m.play(sol))
-	if other.counts() <= p.counts() {
-		return p, nil
-	}
-	// The bound is that of the first search, and holds where that did not part.
-	if other.most, other.limit, other.Parted = p.most, p.most+other.off, p.Parted; len(p.Parted) == 0 {
-		other.bounded()
-	} else {
-		other.Bound = math.Inf(1)
-	}
-	return other, nil
 }
 
 // instead is the standing week where no plan was found; the error is a [*Clash] when that is because of what is wished.
@@ -293,12 +266,8 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 		return m, solve.Solution{Status: solve.Limit}, nil
 	}
 	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows), m.Days))
-	starts := [][]float64{m.idle(), m.standing()}
-	if o.start != nil {
-		starts = append(starts, o.start)
-	}
 	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: m.gap(), Progress: o.Progress,
-		Starts: starts, Hints: m.hints, Conflict: l.loose})
+		Starts: [][]float64{m.idle(), m.point(m.Case.Schedule, m.base)}, Hints: m.hints, Conflict: l.loose})
 	return m, sol, err
 }
 
@@ -340,8 +309,8 @@ func (m *model) idle() []float64 {
 	return x
 }
 
-// standing is the standing week, with its purchases in whole packs; the columns that follow from it are left at nothing.
-func (m *model) standing() []float64 {
+// point is a schedule as it was played, with its purchases in whole packs; the columns that follow from it are left at nothing.
+func (m *model) point(s *flow.Schedule, o *flow.Outcome) []float64 {
 	x := m.idle()
 	put := func(col int, v float64) {
 		if col >= 0 {
@@ -349,8 +318,8 @@ func (m *model) standing() []float64 {
 		}
 	}
 	ran := map[[2]int]float64{} // by step and day
-	for r, run := range m.Case.Schedule.Batches {
-		ran[[2]int{run.Step, run.Day}] += m.base.Ran[r].Batches
+	for r, run := range s.Batches {
+		ran[[2]int{run.Step, run.Day}] += o.Ran[r].Batches
 	}
 	for r, run := range m.sched.Batches {
 		if m.due[r] >= 0 {
@@ -365,11 +334,11 @@ func (m *model) standing() []float64 {
 	}
 	for slot, cols := range m.portions {
 		for d, c := range cols {
-			put(c, m.base.Served[slot*len(cols)+d])
+			put(c, o.Served[slot*len(cols)+d])
 		}
 	}
 	needed, bought := make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
-	for _, d := range m.base.Deliveries { // by day
+	for _, d := range o.Deliveries { // by day
 		if m.packs[d.Item] == nil {
 			continue
 		}
@@ -510,12 +479,12 @@ func (m *model) play(sol solve.Solution) *Plan {
 	over := planned - is
 	parts := over < -rounding || over > rounding+m.opened(p)
 	if m.lots() { // whole batches of what is made as needed cost more, or less, than the parts of them that the model made
-		parts = !m.careful && p.counts() > p.most+rounding // of a careful search, the bound is no bound
+		parts = p.counts() > p.most+rounding // of a careful search, the bound is no bound
 	}
 	if parts {
 		p.Parted = append(p.Parted, fmt.Sprintf("the plan counts on a contribution of %.2f, but played through it comes to %.2f", planned, is))
 	}
-	if p.bounded(); len(p.Parted) > 0 {
+	if p.bounded(); parts || len(p.Parted) > 0 && !m.lots() {
 		p.Bound = math.Inf(1)
 	}
 	return p

@@ -146,7 +146,7 @@ func TestOddKitchens(t *testing.T) {
 		require.Equal(t, plan.m.worth.Books(plan.Case, plan.m.Player().Play(plan.Case, nil)), plan.Books, text)
 		if len(plan.Parted) > 0 {
 			require.Subset(t, plan.Notes, plan.Parted, text)
-			require.True(t, math.IsInf(plan.Bound, 1), text)
+			require.True(t, math.IsInf(plan.Bound, 1) || plan.m.lots(), text)
 		}
 	})
 }

@@ -58,25 +58,38 @@ func (m *model) unmet(p *Plan, fixed []Fix) (wishes []string) {
 // counts is what a plan earns with the days behind it, less what both count off the cards: by that, one is better than another.
 func (p *Plan) counts() float64 { return p.Onward.Contribution - p.off }
 
-// orStanding is the plan, or the standing week where that meets all wishes and earns more with the days behind, or no less and goes off
-// fewer cards.
-func (m *model) orStanding(p *Plan, fixed []Fix) *Plan {
-	s := m.stands()
-	tolerance := agree * (1 + s.Onward.Sales + s.Onward.Bought)
-	if s.counts() <= p.counts()+tolerance && s.Onward.Contribution <= p.Onward.Contribution+tolerance || len(m.unmet(s, fixed)) > 0 {
+// nothingBetter is why a plan is the standing week as a rule: the answer begins with it.
+const nothingBetter = "this is the standing week: no plan was found that earns more"
+
+// best is the plan, or the standing week with changes that were tried, or that week as it is: that which earns most with the days
+// behind, less what goes off the cards. The latter two only where the standing week meets all wishes.
+func (m *model) best(p *Plan, fixed []Fix) *Plan {
+	stands := m.stands()
+	tolerance := agree * (1 + stands.Onward.Sales + stands.Onward.Bought)
+	p, _ = m.tried(p)
+	if len(m.unmet(stands, fixed)) > 0 {
+		return p
+	}
+	s, changed := m.tried(stands)
+	margin := worthwhile // nothing is changed for less
+	if m.held {
+		margin = -tolerance
+	}
+	if p.counts() > s.counts()+margin {
 		return p
 	}
 	s.Ended, s.most, s.limit = p.Ended, p.most, p.most+s.off
-	if !math.IsInf(p.Bound, 1) && s.Onward.Contribution <= s.limit {
+	if !math.IsInf(p.Bound, 1) && s.counts() <= s.most+tolerance {
 		s.bounded()
 	}
 	switch {
+	case changed:
 	case m.held:
 		s.Instead = "what is scarce is shared out fairly: that earns more than any other way that was found"
-	case s.Onward.Contribution > s.limit:
+	case s.Onward.Contribution > s.limit+tolerance:
 		s.Instead = "this is the standing week: it earns more than any plan by the model of the week"
 	default:
-		s.Instead = "this is the standing week: it earns more than any plan that was found"
+		s.Instead = nothingBetter
 	}
 	return s
 }

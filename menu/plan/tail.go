@@ -275,9 +275,6 @@ func (t *tail) works(step int, part float64, runs int) {
 			if line.Optional {
 				without = 1
 			}
-			if t.careful {
-				without = 0
-			}
 			col := t.column(name+" left out", most*without, 0, follows(t.day, step))
 			t.spare(first.Item, part*first.Amount, col)
 			t.offCard = append(t.offCard, solve.Entry{Col: col, Value: part * o.without})

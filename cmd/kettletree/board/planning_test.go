@@ -32,7 +32,7 @@ func TestBoardPlan(t *testing.T) {
 	o := openBoard(t, "first-pot", from("2026-11-23"))
 	o.found("/plan")
 	o.asks(t, map[string][]string{
-		"/plan":                  {"This plan earns 761.21 USD", "Tue 24 Nov", "As of Tue 24 Nov 14:05.", "poach chickens"},
+		"/plan":                  {"Cook the standing week as it is: it earns 761.21 USD", "Tue 24 Nov", "As of Tue 24 Nov 14:05.", "poach chickens"},
 		"/plan?day=week":         {"Sat 28 Nov"},
 		"/plan?day=2026-11-26":   {"Thu 26 Nov"},
 		"/plan?day=2027-01-01":   {refusedPage, "The plan has no day"},

@@ -22,7 +22,11 @@ func ApartAnswer(a *plan.Apart, m Money) string {
 	if len(a.Offers) == 1 {
 		these = "this special sells"
 	}
-	return fmt.Sprintf("Up to %s more if %s as expected.", m.Name(a.More), these)
+	text := fmt.Sprintf("Up to %s more if %s as expected", m.Name(a.More), these)
+	if lost := -m.Units(a.After); lost > 0 {
+		text += fmt.Sprintf("; the days after lose %s of it", m.NameUnits(lost))
+	}
+	return text + "."
 }
 
 // apart lists the specials, with what each is expected to sell and whose guests it takes.

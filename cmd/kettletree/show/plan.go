@@ -40,12 +40,15 @@ func Plan(p Page, a *plan.Answer) string {
 }
 
 func planAnswer(a *plan.Answer, m Money) string {
+	if a.Stands {
+		return standingAnswer(a, m)
+	}
 	text := fmt.Sprintf("This plan earns %s of contribution", m.Name(a.Contribution))
 	switch more := m.Units(a.Contribution) - m.Units(a.Standing); {
 	case more > 0:
 		text += fmt.Sprintf(", %s more than the standing week", m.NameUnits(more))
 	case more < 0:
-		text += fmt.Sprintf(", %s less than the standing week, to keep to the cards or to what you asked for", m.NameUnits(-more))
+		text += fmt.Sprintf(", %s less than the standing week", m.NameUnits(-more))
 	}
 	switch gain := m.Units(a.After); {
 	case gain > 0:
@@ -53,17 +56,60 @@ func planAnswer(a *plan.Answer, m Money) string {
 	case gain < 0:
 		text += fmt.Sprintf("; the %d days after lose %s by it", a.DaysAfter, m.NameUnits(-gain))
 	}
+	text += "."
+	if m.Units(a.Contribution)+m.Units(a.After) < m.Units(a.Standing) {
+		text += " " + lessFor(a)
+	}
 	switch {
 	case a.Bound == nil:
-		return text + "."
 	case m.Units(*a.Bound) <= m.Units(a.Contribution):
-		return text + ". No other plan earns more, specials apart."
+		text += " No other plan earns more, specials apart."
+	default:
+		text += fmt.Sprintf(" No plan could earn more than %s%s.", m.Name(*a.Bound), above(a))
 	}
-	text += fmt.Sprintf(". No plan could earn more than %s", m.Name(*a.Bound))
+	return text
+}
+
+// standingAnswer is said where nothing better was found than the standing week.
+func standingAnswer(a *plan.Answer, m Money) string {
+	text := fmt.Sprintf("Cook the standing week as it is: it earns %s of contribution", m.Name(a.Contribution))
+	after := ""
+	if a.DaysAfter > 0 {
+		after = ", with the days after it"
+	}
+	switch {
+	case a.Bound != nil && m.Units(*a.Bound) <= m.Units(a.Contribution):
+		return text + ". No plan earns more" + after + " and specials apart."
+	case a.Bound != nil:
+		return text + fmt.Sprintf(". No plan was found that earns more%s; none could earn more than %s%s.", after, m.Name(*a.Bound), above(a))
+	}
+	return text + ". No plan was found that earns more" + after + "."
+}
+
+// above says how far above a plan its bound lies, where that can be said.
+func above(a *plan.Answer) string {
 	if a.Gap == nil || percent(*a.Gap) == percent(0) { // nothing is earned that it could be a share of, or it is too small a one
-		return text + "."
+		return ""
 	}
-	return text + fmt.Sprintf(", %s above it.", percent(*a.Gap))
+	return fmt.Sprintf(", %s above it", percent(*a.Gap))
+}
+
+// mostSpared is for how many dishes it is told that they keep to their cards.
+const mostSpared = 2
+
+// lessFor says for what a plan, with the days after, earns less than the standing week: "It keeps to the cards where that week does not:
+// crisp shoulder tacos have their kettle jelly, 52 portions more."
+func lessFor(a *plan.Answer) string {
+	var kept []string
+	for _, d := range a.Spared {
+		if d.Portions && len(kept) < mostSpared {
+			kept = append(kept, fmt.Sprintf("%s with %s, %s more", d.In, d.For, plural(int(math.Round(d.Count)), "portion", "portions")))
+		}
+	}
+	if kept == nil {
+		return "That is for what you asked for, and to keep to the cards."
+	}
+	return "It keeps to the cards where that week does not: " + list(kept) + "."
 }
 
 func planCook(p Page, a *plan.Answer) string {
