@@ -14,7 +14,9 @@ import (
 func checkCommand() *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "say what is wrong with a kitchen file; silent when nothing is",
-		Flags: slices.Concat(output(), framing()),
+		Flags: slices.Concat([]cli.Flag{
+			&cli.BoolFlag{Name: "open", Usage: option("", "list what the file leaves open, and what in it is a guess")},
+		}, output(), framing()),
 		Action: func(c *cli.Context) error {
 			o, err := options(c, c.Args().Slice())
 			if err != nil {
@@ -29,6 +31,18 @@ func checkCommand() *cli.Command {
 					return err
 				}
 				k.faults = k.faults.With(k.week.Kitchen.Advice)
+			}
+			if c.Bool("open") {
+				if k.week == nil {
+					k.tell(c.App.ErrWriter)
+					return errTold
+				}
+				a, err := ask.Open(c.Context, k.week)
+				if err != nil {
+					return err
+				}
+				k.tellAfter(c)
+				return give(c, a, show.Open, show.OpenSheet)
 			}
 			switch {
 			case c.Bool("json") || c.Bool("csv"):

@@ -41,6 +41,7 @@ var jsonAnswers = []struct {
 	asked   []string
 }{
 	{"check", show.Faults{}, []string{"check"}},
+	{"check --open", ask.OpenQuestions{}, []string{"check --open"}},
 	{"whatif", rescue.WhatIf{}, []string{`whatif --lose "poach chickens@sat" --rescue`, "whatif --chance"}},
 	{"why", []ask.Derivation{}, []string{`why "chicken soup"`}},
 	{"weak", ask.WeakPoints{}, []string{"weak"}},

@@ -181,8 +181,25 @@ func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 	for _, line := range k.week.Notes {
 		behind(c, line)
 	}
+	k.tellGuesses(c)
 	k.tellAfter(c)
 	return k.week, nil
+}
+
+// Commands whose answers have no money in them, and those that have no amounts either.
+var (
+	moneyless  = []string{"clock", "cooling", "forecast"}
+	amountless = []string{"allergens", "labels", "trace", "guide", "map"}
+)
+
+// tellGuesses says behind an answer which guesses it rests on.
+func (k *opened) tellGuesses(c *cli.Context) {
+	if slices.Contains(amountless, c.Command.Name) {
+		return
+	}
+	if rests := k.week.RestsOn(!slices.Contains(moneyless, c.Command.Name)); rests != "" {
+		behind(c, rests)
+	}
 }
 
 // tell prints all faults, and how many there are.

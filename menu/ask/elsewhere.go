@@ -105,7 +105,7 @@ func anyDay(w *week.Week, item int) string {
 // matters tells whether work can fail because a bought item is missing: water from the tap does not run out, and what is to taste
 // wherever it is taken stops nothing.
 func matters(w *week.Week, item int) bool {
-	return w.Terms.Price[item] > 0 && slices.ContainsFunc(w.Graph.Steps, func(st graph.Step) bool {
+	return !w.Free(item) && slices.ContainsFunc(w.Graph.Steps, func(st graph.Step) bool {
 		return slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
 			return l.Without < 1 && slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == item })
 		})

@@ -199,7 +199,7 @@ func (m *mapping) ingredient(e draw.Edge) string {
 // isLarge tells whether an item that costs money is more than a small part of the bill of some step that gives so many
 // items.
 func (m *mapping) isLarge(item, gives int) bool {
-	if m.Terms.Price[item] == 0 {
+	if m.Free(item) {
 		return false
 	}
 	for s, st := range m.Graph.Steps {

@@ -5,6 +5,7 @@ package kitchen
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -37,6 +38,10 @@ func (r *reader) bought(n *yaml.Node) {
 	t := &r.k.Terms
 	for key, body := range r.pairs(n) {
 		p, ok := scalar(r, body, "price", parsePrice)
+		if !written(body, "price") {
+			p, ok = price{0, measure.Quantity{Amount: 1, Unit: r.takenIn(key.Value)}}, true
+			r.unpriced = append(r.unpriced, len(r.items))
+		}
 		i := r.add(graph.Item{Name: key.Value, Role: graph.Bought, Unit: p.per.Unit}, r.span(key).Pos)
 		r.bridges(i, body)
 		if ok {
@@ -94,6 +99,7 @@ func (r *reader) bridges(i int, body *yaml.Node) {
 	} else {
 		r.items[i].Each = one.Base()
 	}
+	r.doubted[i] = slices.ContainsFunc(guessesOf(r.value(body, guessedWord)), func(n *yaml.Node) bool { return n.Value == "density" || n.Value == "each" })
 	if !dense && written(body, "density") || !each && written(body, "each") {
 		r.unsure[i] = true
 	}
@@ -142,6 +148,10 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 		return 0, false
 	}
 	if amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); ok {
+		return amount, true
+	}
+	if amount, ok = r.aboutWater(i).Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); ok && (it.Unit.Kind != measure.Count || it.Holds > 0) {
+		r.dense(i, true)
 		return amount, true
 	}
 	r.fault(where, "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",

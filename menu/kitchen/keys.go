@@ -86,6 +86,7 @@ func linePattern(in place) string {
 	ration := anyQuantity + " +" + namePattern
 	pattern := ration
 	if in == given {
+		pattern = "(?:" + ration + "|" + unweighedWord + " +" + measure.UnitPattern(measure.Weight, measure.Volume) + " +" + namePattern + ")"
 		pattern += "(?: *(?:±|[+]-) *" + anyQuantity + ")?"
 	} else {
 		pattern = "(?:" + ration + "(?: or +" + ration + ")*|" + eitherWord + " +" + ration + "(?: or +" + ration + ")+)"
@@ -134,6 +135,13 @@ var alsoKey = key{"also", &form{shape: entries, what: "names by language such as
 	of: &form{shape: text, what: "a name", pattern: namePattern}}, may,
 	"What it is called in other languages, by BCP 47 tags: the guide for staff uses it."}
 
+// guessedKey says which values beside it nobody has confirmed.
+func guessedKey(names ...string) key {
+	one := &form{shape: text, what: "one of " + strings.Join(names, ", "), words: names}
+	return key{guessedWord, &form{shape: list, filled: true, what: "a list such as [" + names[0] + "]", of: one, or: one}, may,
+		"Which of the values beside it are guesses: answers that rest on them say so, until the word is taken out."}
+}
+
 // pluralKey stands on what is counted.
 var pluralKey = key{"plural", &form{shape: text, what: "a name", pattern: namePattern}, may,
 	"What several of it are called, for what is counted; by the rules of English when not written, in a file in English."}
@@ -146,8 +154,9 @@ var allergensForm = &form{shape: list, what: "a list such as [milk, fish: cod], 
 const mayDoc = "The allergens that what comes of it may contain, by what is shared with other food: a fryer, a board, a grill."
 
 var boughtKeys = []key{
-	{"price", priceForm, must,
-		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in."},
+	{"price", priceForm, may,
+		"What it costs: 4.20/kg, 9.50/each, or 42.00 for 10 kg. Its unit is the one that the item is counted in. Not written, it counts as " +
+			"nothing, and answers about money say so."},
 	{"pack", &form{shape: text, what: "a quantity such as 10 kg", pattern: anyQuantity}, may,
 		"The smallest amount that is sold: whole packs are bought. Counted things without one are bought by the piece."},
 	{"arrives", daysForm, may, "The days on which it can be delivered; every day when not written."},
@@ -168,6 +177,7 @@ var boughtKeys = []key{
 	{"from", anyText, may, "Who supplies it; what is known of a supplier stands under suppliers."},
 	alsoFromKey,
 	pluralKey,
+	guessedKey("price", "pack", "keeps", "each", "density"),
 	alsoKey,
 }
 
@@ -186,6 +196,7 @@ var madeKeys = []key{
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
 	sourceKey,
 	pluralKey,
+	guessedKey("keeps", "worth", "each", "density"),
 	alsoKey,
 }
 
@@ -208,7 +219,7 @@ var stepKeys = []key{
 			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
 			"times strength, times the hours that it is in, per litre that the batch gives)."},
 	{"gives", lines(given, "55 L stock ± 4 L"), must,
-		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h]. " +
+		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h] [, guessed], or \"some kg ITEM\" as long as nobody has weighed it. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
 	{"batches", runsForm, may,
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
@@ -237,6 +248,7 @@ var stepKeys = []key{
 			"final value (what the dishes bring, less what it costs to finish them), by even margin (each earns the " +
 			"same), or main (the first line of gives bears it all, less the worth of the others). When not written: " +
 			"worth if all have one, else weight."},
+	guessedKey("batches", "starts", "costs"),
 	alsoKey,
 }
 
@@ -250,7 +262,7 @@ var (
 )
 
 var dishKeys = []key{
-	{"price", plainSum, must, "The menu price of one portion."},
+	{"price", plainSum, may, "The menu price of one portion. Not written, it counts as the mean of the others, and answers about money say so."},
 	{"takes", lines(plated, "450 mL stock"), must,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
@@ -279,6 +291,7 @@ var dishKeys = []key{
 	{"cooks through", yesNo, may, "yes: what is raw in it is cooked through for each order; no: it is served raw or undercooked, and says so."},
 	{"also sold as", &form{shape: list, filled: true, what: "a list of names such as [Ch Soup LG, Soup of hen]", of: anyText}, may,
 		"What the till calls it: sales are imported under these names too."},
+	guessedKey("price", "sells"),
 	alsoKey,
 }
 

@@ -55,6 +55,8 @@ type Kitchen struct {
 	Undated []bool // by item of Graph: the date mark does not bind it ("date mark: no")
 	Frozen  []bool // by item of Graph: held frozen
 
+	Questions []Question // what is not written yet or not confirmed, in the order of the file
+
 	OtherNames []OtherName // in the order of the file's lists
 	Words      []WordIn    // in the order of the file
 
@@ -136,6 +138,7 @@ type Dish struct {
 	Cut     float64      // the smallest share of a portion that may be served, above 0; 1 when not given
 	Sells   [7][]int     // forecast portions by weekday and service, of a special when it is offered, see [Kitchen.SellsOn]; nil when not given
 	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
+	Assumed bool         // the forecast stands in for one that nobody has written
 	Special bool
 	Beside  bool     // it goes beside another dish, and brings no guest of its own
 	InPlace []Taking // whose guests it takes when it is offered

@@ -25,6 +25,8 @@ type card struct {
 	atMost    float64
 	weakest   float64 // of what is drawn from it, in g h/L; 0 when not written
 	strongest float64
+	guessed   bool  // nobody has confirmed the amount
+	unweighed bool  // the amount is not written: "some kg meat"
 	tables    Range // what a published table gives, as shares of the main input's weight; zero when not written
 }
 
@@ -85,6 +87,10 @@ var remarks = []remark{
 		c.optional = true
 		return nil
 	}},
+	{guessedWord, "", "", []place{used, given, plated}, "what a step takes or gives, or a dish takes", func(c *card, _ string) error {
+		c.guessed = true
+		return nil
+	}},
 	{"to taste", "", "", []place{used, plated}, "what a step or dish takes", func(c *card, _ string) error {
 		c.optional, c.without = true, 1
 		return nil
@@ -130,6 +136,9 @@ func parsePlain(s string, in place) (card, error) {
 	if n, _ := noteNamed(s); n != nil {
 		return card{}, &measure.Error{Msg: fmt.Sprintf("note %q is a line of its own", s), Len: len(s),
 			Hint: "a comma in [...] starts a new entry: put the whole line in quotes, or write the list with dashes"}
+	}
+	if rest, ok := strings.CutPrefix(s, unweighedWord); ok && in == given && strings.HasPrefix(rest, " ") {
+		return notWeighed(s, rest)
 	}
 	if _, _, err := measure.Number(s); err != nil {
 		e := err.(*measure.Error)

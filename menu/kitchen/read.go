@@ -23,15 +23,16 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 		return nil, text.found
 	}
 	r := &reader{
-		source:   text,
-		unfit:    map[*yaml.Node]bool{},
-		head:     map[*yaml.Node]*yaml.Node{},
-		k:        &Kitchen{File: name, Digest: fmt.Sprintf("%x", sha256.Sum256(src))},
-		vesselAt: map[string]int{},
-		stepAt:   map[string]int{},
-		itemAt:   map[string]int{},
-		keepsAt:  map[int]*yaml.Node{},
-		unsure:   map[int]bool{},
+		source:     text,
+		unfit:      map[*yaml.Node]bool{},
+		head:       map[*yaml.Node]*yaml.Node{},
+		k:          &Kitchen{File: name, Digest: fmt.Sprintf("%x", sha256.Sum256(src))},
+		vesselAt:   map[string]int{},
+		stepAt:     map[string]int{},
+		itemAt:     map[string]int{},
+		keepsAt:    map[int]*yaml.Node{},
+		unsure:     map[int]bool{},
+		unfinished: unfinished{densities: map[int]bool{}, doubted: map[int]bool{}},
 	}
 	if root := r.decode(clean); root != nil {
 		r.shaped(root, kitchenForm, "the file")
@@ -58,11 +59,12 @@ type reader struct {
 	itemAt   map[string]int
 	items    []graph.Item
 	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
-	unsure   map[int]bool       // items of which the unit or a bridge could not be read: nothing follows from their amounts
-	otherAt  []span             // by Kitchen.OtherNames: where the name stands
-	soldAsAt []span             // by the names that dishes have on the till, in the order of the dishes
-	recipes  []*recipe          // steps, then dishes, then specials
-	takes    []inPlaceOf        // by dish that says so
+	unfinished
+	unsure   map[int]bool // items of which the unit or a bridge could not be read: nothing follows from their amounts
+	otherAt  []span       // by Kitchen.OtherNames: where the name stands
+	soldAsAt []span       // by the names that dishes have on the till, in the order of the dishes
+	recipes  []*recipe    // steps, then dishes, then specials
+	takes    []inPlaceOf  // by dish that says so
 }
 
 // pairs walks the keys and values of a mapping, leaving out what is unfit to be read.
@@ -140,6 +142,7 @@ func count(s string) (int, error) {
 // kitchen reads the file's outermost mapping.
 func (r *reader) kitchen(root *yaml.Node) {
 	k := r.k
+	r.root = root
 	k.Name, _ = scalar(r, root, "kitchen", words)
 	r.tongue(r.value(root, "language"))
 	r.money(r.value(root, "money"))
@@ -171,6 +174,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 		}
 	}
 	r.takings()
+	r.priceDishes()
 	r.full(root)
 	r.checkOtherNames()
 	r.wordsIn(r.value(root, "also"))
@@ -245,5 +249,6 @@ func (r *reader) connect() {
 		r.checkLoose(g)
 		r.checkDateMarks()
 		r.checkSuppliers(g)
+		r.ask()
 	}
 }

@@ -214,6 +214,9 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 	r.also(NamedItem, d.Item, body)
 	r.begin(&recipe{dish: true, mode: graph.ToOrder}, key, body, plated)
 	d.Price, _ = scalar(r, body, "price", money)
+	if !written(body, "price") {
+		r.unsold = append(r.unsold, len(r.k.Dishes))
+	}
 	d.Rank, _ = scalar(r, body, "rank", count)
 	d.AtMost, _ = scalar(r, body, "at most", count)
 	d.AtLeast, _ = scalar(r, body, "at least", count)
@@ -434,6 +437,9 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 			rec.holed = true
 			continue
 		}
+		if l.unweighed {
+			choice.Amount = r.aboutYield(rec, &st, choice.Item, l)
+		}
 		card[choice.Item] = l.choices[0].Quantity.Unit
 		o := graph.Output{Item: choice.Item, Amount: choice.Amount, OutAt: max(lastIn, lastOut)}
 		if l.outAt != notTimed {
@@ -474,7 +480,11 @@ func (r *reader) published(st *graph.Step, o graph.Output, l writtenLine) Range 
 	}
 	c := st.Takes[by].Choices[0]
 	out := r.items[o.Item]
-	grams, known := r.items[c.Item].Grams(c.Amount)
+	grams, known := r.weight(c.Item, c.Amount)
+	if known {
+		_, _ = r.weight(o.Item, o.Amount)
+		out = r.items[o.Item]
+	}
 	base, bridged := out.Bridge().Convert(grams, measure.Weight, out.Unit.Kind)
 	if !known || !bridged {
 		unknown := out

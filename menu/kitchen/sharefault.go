@@ -130,13 +130,13 @@ func (r *reader) weighed(rec *recipe, st graph.Step) bool {
 	}
 	for l, line := range st.Takes {
 		for _, choice := range line.Choices {
-			if _, ok := r.items[choice.Item].Grams(choice.Amount); !ok {
+			if _, ok := r.weight(choice.Item, choice.Amount); !ok {
 				return refuse(rec.uses[l], choice.Item)
 			}
 		}
 	}
 	for o, out := range st.Gives {
-		if _, ok := r.items[out.Item].Grams(out.Amount); !ok && out.OutAt < st.Length() { // else nothing is left to share
+		if _, ok := r.weight(out.Item, out.Amount); !ok && out.OutAt < st.Length() { // else nothing is left to share
 			return refuse(rec.gives[o], out.Item)
 		}
 	}

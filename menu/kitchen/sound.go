@@ -68,7 +68,7 @@ func (r *reader) checkYield(rec *recipe, st graph.Step) {
 		heaviest := 0.0
 		for _, c := range line.Choices {
 			grams, ok := r.items[c.Item].Grams(c.Amount)
-			if !ok {
+			if !ok || r.guessedDensity(c.Item) {
 				return
 			}
 			heaviest = max(heaviest, grams)
@@ -76,7 +76,7 @@ func (r *reader) checkYield(rec *recipe, st graph.Step) {
 		in += heaviest
 	}
 	for _, o := range st.Gives {
-		if grams, ok := r.items[o.Item].Grams(o.Amount); ok {
+		if grams, ok := r.items[o.Item].Grams(o.Amount); ok && !r.guessedDensity(o.Item) {
 			out += grams
 		}
 	}
@@ -205,16 +205,19 @@ func (r *reader) shareRule(rec *recipe, st graph.Step) flow.Rule {
 		r.fault(r.span(n), "no-worth", "give at least one a worth above 0, or share by weight",
 			"%q shares its cost by worth, but all that it gives is worth 0", rec.name)
 	case rule == flow.ByWeight && !r.countedAlike(st.Gives):
-		asked := "shares its cost by weight"
-		if n == nil {
-			asked = "shares its cost by weight, as not all that it gives has a worth"
+		if r.weighable(st.Gives) {
+			break
+		}
+		if n == nil { // nobody asked for weights
+			r.unshared = append(r.unshared, r.stepAt[rec.name])
+			return flow.ByMain
 		}
 		for o, out := range st.Gives {
 			it := r.items[out.Item]
 			if _, ok := it.Grams(out.Amount); !ok && !r.unsure[out.Item] {
 				c := rec.gives[o].choices[0]
 				r.fault(r.part(rec.gives[o].node, c.at, c.length), "no-bridge", bridgeHint(it, measure.Weight),
-					"%q %s, but the weight of %q is not known", rec.name, asked, it.Name)
+					"%q shares its cost by weight, but the weight of %q is not known", rec.name, it.Name)
 			}
 		}
 	case rule == flow.ByWeight && unpriced >= 0:

@@ -147,7 +147,7 @@ func (p *Plan) Answer() *Answer {
 		}
 	}
 	for _, d := range p.Outcome.Deliveries {
-		if m.Terms.Price[d.Item] > 0 { // else it is water from the tap
+		if !m.Free(d.Item) { // else it is water from the tap
 			a.Buy = append(a.Buy, m.buy(d))
 		}
 	}

@@ -297,7 +297,7 @@ func (m *model) buys(less, more *flow.Outcome) (list []Buy) {
 	}
 	list = []Buy{}
 	for _, d := range more.Deliveries {
-		if d.Amount -= had[[2]int{d.Item, d.Day}]; d.Amount > Crumb*m.g.Items[d.Item].Unit.Factor && m.Terms.Price[d.Item] > 0 {
+		if d.Amount -= had[[2]int{d.Item, d.Day}]; d.Amount > Crumb*m.g.Items[d.Item].Unit.Factor && !m.Free(d.Item) {
 			list = append(list, m.buy(d))
 		}
 	}

@@ -147,7 +147,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 		switch {
 		case it.Role == graph.Sold || d.Used <= Crumb && d.Binned <= Crumb:
 		case store:
-			if m.Terms.Price[i] > 0 {
+			if !m.Free(i) {
 				t.Store = append(t.Store, d)
 			}
 		case m.kinds[i] != onOrder:

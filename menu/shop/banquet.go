@@ -214,7 +214,7 @@ func (c *catering) feast() (*feast, error) {
 			continue
 		}
 		left, binned := with.o.Left[i]-without.o.Left[i], with.o.Binned[i]-without.o.Binned[i]
-		if it.Role == graph.Bought && c.Terms.Price[i] == 0 {
+		if it.Role == graph.Bought && c.Free(i) {
 			continue
 		}
 		if least := speck * (with.o.Made[i] + with.o.Delivered(i)); math.Abs(left) > least || math.Abs(binned) > least {

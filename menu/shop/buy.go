@@ -167,7 +167,7 @@ func (b *buyer) shop(c flow.Case) *shopping {
 	s := &shopping{c: c, rec: &flow.Record{Movements: true}}
 	s.o = b.Player().Play(c, s.rec)
 	for _, d := range s.o.Deliveries { // by day, then item
-		if d.Amount <= dust || b.Terms.Price[d.Item] == 0 {
+		if d.Amount <= dust || b.Free(d.Item) {
 			continue
 		}
 		x := errand{day: d.Day, item: d.Item, take: d.Amount}

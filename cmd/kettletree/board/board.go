@@ -130,7 +130,11 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	if w == nil {
 		return nil, &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 	}
-	return &Opened{Week: w, Faults: faults, AsOf: w.Notes}, nil
+	asOf := w.Notes
+	if rests := w.RestsOn(true); rests != "" {
+		asOf = append(slices.Clone(asOf), rests)
+	}
+	return &Opened{Week: w, Faults: faults, AsOf: asOf}, nil
 }
 
 // plainly words an error without saying in which folders the files lie: devices need not know.

@@ -1,8 +1,12 @@
 package show
 
-// Faults for other programs.
+// Faults for other programs, and open questions.
 
 import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
 )
 
@@ -53,6 +57,53 @@ func FaultSheet(a Faults) (s Sheet) {
 	s.add("file", "line", "column", "length", "severity", "id", "message", "hint")
 	for _, f := range a.Faults {
 		s.add(f.File, f.Line, f.Column, f.Length, f.Severity, f.ID, f.Message, f.Hint)
+	}
+	return s
+}
+
+// Open lays open questions out: each with what rests on it, what stands in, and what could be written.
+func Open(p Page, a *ask.OpenQuestions) string {
+	if len(a.Questions) == 0 {
+		return p.text(0, fmt.Sprintf("Nothing is open in %s, and nothing in it is a guess.", a.Kitchen))
+	}
+	guesses := 0
+	for _, q := range a.Questions {
+		if q.Guessed {
+			guesses++
+		}
+	}
+	var parts []string
+	if n := len(a.Questions) - guesses; n > 0 {
+		parts = append(parts, plural(n, "question is open", "questions are open"))
+	}
+	if guesses > 0 {
+		parts = append(parts, plural(guesses, "figure is a guess", "figures are guesses"))
+	}
+	head := strings.Join(parts, ", and ") + ". What does not need the answers is answered all the same."
+	if guesses > 0 {
+		head += " Once you know, take the word \"guessed\" out."
+	}
+	out := p.text(0, head)
+	for _, q := range a.Questions {
+		out += "\n" + p.text(0, p.bold(q.Asks))
+		out += p.text(2, fmt.Sprintf("%s:%d. Matters for: %s.", a.Kitchen, q.Line, q.Matters))
+		switch {
+		case q.Guessed:
+			out += p.text(2, fmt.Sprintf("Written as a guess: %s.", q.Proposal))
+		case q.Proposal != "":
+			out += p.text(2, fmt.Sprintf("Until then: %s. A guess would be %s (%s).", q.Counted, q.Proposal, q.Basis))
+		default:
+			out += p.text(2, fmt.Sprintf("Until then: %s.", q.Counted))
+		}
+	}
+	return out
+}
+
+// OpenSheet has a row for each open question.
+func OpenSheet(a *ask.OpenQuestions) (s Sheet) {
+	s.add("line", "of", "what", "question", "matters for", "until then", "proposal", "basis", "guessed")
+	for _, q := range a.Questions {
+		s.add(q.Line, q.Of, q.What, q.Asks, q.Matters, q.Counted, q.Proposal, q.Basis, q.Guessed)
 	}
 	return s
 }
