@@ -32,7 +32,7 @@ var asked = []struct {
 	path  string
 	often int
 }{
-	{"/", 30}, {"/counter", 20}, {"/clock", 8}, {"/log", 8}, {"/map", 6}, {"/map?item=kettle+stock", 4}, {"/map?item=kettle+stock&part=yes", 2}, {"/costs", 6}, {"/specials", 4}, {"/plan", 4}, {"/guide", 2}, {"/?strike=red+pozole", 4},
+	{"/", 30}, {"/buy", 20}, {"/clock", 8}, {"/log", 8}, {"/map", 6}, {"/map?item=kettle+stock", 4}, {"/map?item=kettle+stock&part=yes", 2}, {"/costs", 6}, {"/specials", 4}, {"/plan", 4}, {"/guide", 2}, {"/?strike=red+pozole", 4},
 }
 
 // readerDevices is how many devices read; another writes.
@@ -157,7 +157,7 @@ func pick() string {
 
 // write writes an entry as a form does, and looks at the page that it leads to.
 func (s *served) write(ctx context.Context, l *load, text string) error {
-	a, err := s.post(ctx, "writer", "/write", url.Values{"text": {text}, "back": {"/counter"}, "again": {fmt.Sprint(rand.Int64())}, "sure": {"yes"}})
+	a, err := s.post(ctx, "writer", "/write", url.Values{"text": {text}, "back": {"/buy"}, "again": {fmt.Sprint(rand.Int64())}, "sure": {"yes"}})
 	if err != nil {
 		return err
 	}

@@ -135,7 +135,7 @@ func BenchmarkBoardMemory(b *testing.B) {
 
 // BenchmarkBoardAfterAWrite asks for a page after each entry that is written: 99 of 100 should be there in under 50 ms.
 func BenchmarkBoardAfterAWrite(b *testing.B) {
-	for _, page := range []string{"/", "/counter", "/map", "/map?item=kettle+stock", "/costs", "/clock", "/log", "/guide", "/specials", "/plan"} {
+	for _, page := range []string{"/", "/buy", "/map", "/map?item=kettle+stock", "/costs", "/clock", "/log", "/guide", "/specials", "/plan"} {
 		b.Run(page[1:], func(b *testing.B) {
 			o := openBoard(b, "three-kettles")
 			entry := func(n int) url.Values {

@@ -2,7 +2,7 @@
 
 package main
 
-// The pages Log and Counter in a real browser, by tapping.
+// The pages Log and Buy in a real browser, by tapping.
 
 import (
 	"path/filepath"
@@ -44,60 +44,68 @@ func TestBrowserLog(t *testing.T) {
 		b.sees("3. sold 7 hen tortilla soup at lunch")
 
 		b.tap("Cooked")
-		b.sees("Which step?")
-		b.tap("bone out shoulder")
+		b.types("Step", "bone OUT")
+		b.tap("Next")
+		b.sees("Bone out shoulder Another step")
 		b.types("Batches", "2")
 		b.sound("cooked")
 		b.tap("Write it down")
 		b.sees("4. cooked bone out shoulder x2")
 
 		b.tap("Counted")
-		b.types("Item", "kettle stock")
-		b.types("Amount", "12,5")
+		b.types("Item", "Stock")
+		b.types("Amount", "12,500")
 		b.tap("Write it down")
-		b.sees("Not written down")
-		b.sees("counted 12,5 L kettle stock")
+		b.sees("Which of these is")
+		b.tap("kettle stock")
+		b.sees("can be read in two ways")
 		b.sound("fault")
-		b.types("Entry", "counted 12.5 L kettle stock")
-		b.tap("Write it down")
-		b.sees("5. counted 12.5 L kettle stock")
+		b.tap("12.500")
+		b.sees("5. counted 12.500 L kettle stock")
 
 		b.tap("Undo entry 1")
 		b.sees("Entry 1 undone")
 		b.tap("Correct entry 2")
-		b.types("What it should say", "sold 11 red pozole at lunch")
+		b.sees("Correct entry 2: sold 12 red pozole at lunch")
+		b.until(`document.querySelector("#entry-form input[name=portions]").value === "12"`, "the form is filled in")
+		b.types("red pozole", "11")
 		b.tap("Write it down")
 		b.sees("replaces entry 2")
 		b.dark()
 		b.sound("entries")
 		assert.Equal(b.t, []string{`received 18.46 lb pork shoulder for 52.31 from "corner butcher"`, "sold 12 red pozole at lunch",
-			"sold 7 hen tortilla soup at lunch", "cooked bone out shoulder x2", "counted 12.5 L kettle stock", "undone undo 1",
+			"sold 7 hen tortilla soup at lunch", "cooked bone out shoulder x2", "counted 12.500 L kettle stock", "undone undo 1",
 			"sold 11 red pozole at lunch"}, b.o.logged())
 	})
 }
 
-func TestBrowserCounter(t *testing.T) {
+func TestBrowserBuy(t *testing.T) {
 	atBothSizes(t, listed, func(b *tab) {
-		b.open("/counter")
+		b.open("/buy")
 		b.sees("Tue 24 Nov")
-		b.sound("counter")
-		b.open("/counter?line=pork+trotters")
+		b.sound("buy")
+		b.open("/buy?line=pork+trotters")
 		b.sound("line")
-		b.types("Scale says, kg of pork trotters", "5")
-		b.sees("With these amounts and prices")
+		b.types("Scale says, kg of pork trotters", "5,0")
+		b.sees("portions with these amounts and prices")
 		b.sees("Dishes that sell more or less")
 		b.types("Price per kg of pork trotters", "4.60")
-		b.sees("4.60/kg quoted")
 		b.sees("Plate costs that change")
 		b.sound("moved")
 		b.tap("Received pork trotters")
-		b.sees(`received 5 kg pork trotters for 23.00 from "butcher"`)
+		b.sees(`received 5.0 kg pork trotters for 23.00 from "butcher"`)
 		b.sees("1 received")
-		b.tap("All 2 received from butcher")
-		b.sees("3 received")
+		b.sees("In the basket 23.00 USD")
+		b.tap("Write down all 2 from butcher")
+		b.sees("What came from butcher")
+		b.types("Scale says, kg of smoked ham bones", "0")
+		b.sound("check")
+		b.tap("Write down all 2")
+		b.sees("2 received")
 		b.dark()
 		b.sound("received")
-		assert.Len(b.t, b.o.logged(), 3)
+		assert.Equal(b.t, []string{`received 5.0 kg pork trotters for 23.00 from "butcher"`,
+			`received 36 kg pork shoulder for 183.60 from "butcher"`, "did not come smoked ham bones"}, b.o.logged())
 	})
 }
 
@@ -112,10 +120,14 @@ func TestBrowserWritingWithoutScript(t *testing.T) {
 	b.types("Reason", "left out overnight")
 	b.tap("Write it down")
 	b.sees("1. binned 200 g lard, left out overnight")
-	b.open("/counter?line=lime")
+	b.open("/buy?line=lime")
 	b.types("Scale says, each of lime", "20")
-	b.tap("Update lime")
+	b.tap("What changes with lime")
 	b.sees("With these amounts and prices")
+	b.types("Scale says, each of lime", "2O")
 	b.tap("Received lime")
-	b.sees("received 20 each lime")
+	b.sees("No unit after the number")
+	b.types("Scale says, each of lime", "21")
+	b.tap("Received lime")
+	b.sees("received 21 each lime")
 }

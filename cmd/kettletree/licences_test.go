@@ -10,6 +10,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -38,6 +39,17 @@ var compiledIn = []struct {
 	{"wasi-libc", "wasi-libc.txt", []string{"MIT", "BSD-2-Clause", "ISC"}, "github.com/goccy/go-graphviz",
 		"internal/wasm/build/Dockerfile", "wasi-sdk-24"},
 	{"Unicode", "unicode.txt", []string{"Unicode-3.0"}, "golang.org/x/text", "LICENSE", ""},
+}
+
+// vendored are files of others that stand in this repository as they were published: the package of the npm registry, its version, and
+// the SHA-256 of the file. When one is replaced, look whether its licence still is the one that is kept.
+var vendored = []struct {
+	name, text string
+	licences   []string
+	file, sum  string
+}{
+	{"Idiomorph", "idiomorph.txt", []string{"0BSD"}, "board/static/idiomorph.min.js", // idiomorph 0.8.0, dist/idiomorph.min.js
+		"4cbd535caf7663a51eda9bce6595371c384fc430d54b8d414e29a61167f19f96"},
 }
 
 // elsewhere are texts that do not stand beside the packages that are linked.
@@ -159,6 +171,15 @@ func noticeOfBuild(t *testing.T) map[string][]byte {
 		text, err := os.ReadFile(filepath.Join("licences", c.text)) // kept by hand
 		require.NoError(t, err)
 		files[c.text] = text
+	}
+	for _, v := range vendored {
+		src, err := os.ReadFile(v.file)
+		require.NoError(t, err)
+		assert.Equal(t, v.sum, fmt.Sprintf("%x", sha256.Sum256(src)), "%s is another file: look whether licences/%s is still right", v.file, v.text)
+		parts = append(parts, licensedPart{Name: v.name, Licences: v.licences, Texts: []string{v.text}})
+		text, err := os.ReadFile(filepath.Join("licences", v.text)) // kept by hand
+		require.NoError(t, err)
+		files[v.text] = text
 	}
 	slices.SortFunc(parts, func(a, b licensedPart) int { return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	var index bytes.Buffer

@@ -90,6 +90,9 @@ func same(a, b *Entry) bool {
 	return bytes.Equal(meaning(a), meaning(b))
 }
 
+// Means tells whether the entry says the same as another, however each was typed.
+func (e *Entry) Means(other *Entry) bool { return same(e, other) }
+
 // meaning is what an entry says, without when, how it was typed and what was left to the card.
 func meaning(e *Entry) []byte {
 	m := *e

@@ -72,6 +72,7 @@ type Refusal struct {
 	Excerpt   string // lines that point at the fault, "" for none
 	Asks      bool   // what was written only looks wrong: whoever says that it is right may write it
 	Status    int    // of the answer, where it is not the question that is at fault; else 0
+	Field     string // of a form that is at fault; "" where it is not one alone
 }
 
 func (e *Refusal) Error() string { return e.Msg }

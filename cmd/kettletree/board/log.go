@@ -18,7 +18,7 @@ import (
 	"kettletree/menu/logbook"
 )
 
-var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "item", "corrects", "last"}, Answer: theLog}
+var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "day", "item", "corrects", "last"}, Answer: theLog}
 
 // logAnswer is what the page shows.
 type logAnswer struct {
@@ -26,32 +26,59 @@ type logAnswer struct {
 	Kind     logbook.Kind // whose fields are shown; "" for the line alone
 	Form     string       // how an entry is written on a line
 	Corrects *logbook.Line
+	OnLine   bool // what is corrected is put right on a line: its fields can't say all of it
 	Fill     *filling
+	was      *filled // what stands in the fields of what is corrected
 	Lines    []logLine
 	More     int  // how many to ask for, to see more; 0 when these are all
 	Readings bool // temperatures stand among them
 }
 
+// fills is what the page's form is filled in with.
+func (l *logAnswer) fills() *filled { return l.was }
+
 // filling is what the fields of a kind choose from.
 type filling struct {
-	Items, Dishes, Suppliers []string
+	Items, Dishes, Suppliers []named
 	Item                     string // chosen before
 	Units, Depths            []string
 	Services                 []string
 	Service                  string // the one that goes on, or ended last
 	Days                     []fact // of the next seven
-	Batches                  []lostBatch
-	Steps, Soon              []string // all; those of these days
-	Step                     string
-	In, Out                  []portioned
+	Batches                  []dueBatch
+	Steps                    []named
+	Step, Day                string      // chosen before
+	Which                    []string    // steps that a typed name may mean
+	Unknown                  string      // a typed name that is none of a step
+	Planned                  string      // how many batches, of the chosen step
+	In, Out                  []portioned // of the chosen step
+	Due                      []portioned // what is to go into batches under way, or to come out
+	Likely                   []string    // items
 	Fahrenheit               bool
 }
 
-// portioned is what goes into a batch or comes out of it.
-type portioned struct{ Item, Amount, Unit string }
+// named is something with what else it is called.
+type named struct{ Name, Also string }
 
-// lostBatch is a step with the day on which it began.
-type lostBatch struct{ Step, Day, Date string }
+func namedAll(all []called) (list []named) {
+	for _, c := range all {
+		list = append(list, named{c[0], strings.Join(c[1:], ", ")})
+	}
+	return list
+}
+
+// portioned is what goes into a batch or comes out of it, and how much by the card.
+type portioned struct {
+	Item, Amount, Unit string
+	Step, Date         string // of the batch, where it is one under way
+	At                 int
+}
+
+// dueBatch is a batch that is due, under way or overdue: its step, the day on which it was to begin, and its size.
+type dueBatch struct {
+	Step, Day, Date string
+	Size            float64
+}
 
 type logLine struct {
 	logbook.Line
@@ -69,15 +96,8 @@ const (
 
 func theLog(ctx context.Context, a *asked) (any, error) {
 	l := &logAnswer{Kinds: logbook.Kinds, Kind: logbook.Kind(a.Query.Get("kind"))}
-	if l.Kind != "" {
-		if !slices.Contains(l.Kinds, l.Kind) {
-			return nil, &Refusal{Msg: fmt.Sprintf("%q can't be written down", l.Kind), Hint: "choose one of those on the Log page"}
-		}
-		l.Form = string(l.Kind) + " " + logbook.Form(a.Kitchen, l.Kind)
-		var err error
-		if l.Fill, err = a.fill(l.Kind); err != nil {
-			return nil, err
-		}
+	if l.Kind != "" && !slices.Contains(l.Kinds, l.Kind) {
+		return nil, &Refusal{Msg: fmt.Sprintf("%q can't be written down", l.Kind), Hint: "choose one of those on the Log page"}
 	}
 	n := usualLines
 	if text := a.Query.Get("last"); text != "" {
@@ -109,6 +129,23 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 		return nil, &Refusal{Msg: fmt.Sprintf("entry %d is too old to correct here", corrects),
 			Hint: fmt.Sprintf(`write it down again, and undo the old one with "undo %d"`, corrects)}
 	}
+	if l.Corrects != nil {
+		l.Kind = l.Corrects.Kind
+		if len(a.Form.Values) == 0 {
+			was, ok := fromEntry(a.Kitchen, l.Corrects)
+			if l.OnLine = !ok; ok {
+				l.was, a.Form = was, was
+			}
+		} else {
+			l.OnLine = !a.Form.Values.Has("kind")
+		}
+	}
+	if l.Kind != "" {
+		l.Form = string(l.Kind) + " " + logbook.Form(a.Kitchen, l.Kind)
+		if l.Fill, err = a.fill(l.Kind); err != nil {
+			return nil, err
+		}
+	}
 	if len(lines) > n {
 		lines = lines[:n]
 		if n < mostLines {
@@ -130,20 +167,20 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 
 // fill is what the fields of a kind choose from.
 func (a *asked) fill(kind logbook.Kind) (*filling, error) {
-	k, w := a.Kitchen, a.Week
-	f := &filling{Item: a.Query.Get("item"), Units: logUnits, Fahrenheit: k.Code.Scale == "F"}
-	for _, it := range k.Graph.Items {
-		if it.Role == graph.Bought || it.Role == graph.Made && kind != logbook.Received {
-			f.Items = append(f.Items, it.Name)
-		}
+	k := a.Kitchen
+	f := &filling{Item: a.Query.Get("item"), Day: a.Query.Get("day"), Units: logUnits, Fahrenheit: k.Code.Scale == "F", Steps: namedAll(stepNames(k))}
+	f.Items = namedAll(itemNames(k, graph.Bought))
+	if kind != logbook.Received && kind != logbook.NotCome && kind != logbook.Late {
+		f.Items = append(f.Items, namedAll(itemNames(k, graph.Made))...)
 	}
 	for _, b := range k.Bought {
-		if b.From != "" && !slices.Contains(f.Suppliers, b.From) {
-			f.Suppliers = append(f.Suppliers, b.From)
+		if from := (named{Name: b.From}); b.From != "" && !slices.Contains(f.Suppliers, from) {
+			f.Suppliers = append(f.Suppliers, from)
 		}
 	}
-	for _, d := range k.Dishes {
-		f.Dishes = append(f.Dishes, d.Name)
+	f.Dishes = namedAll(dishNames(k))
+	if kind == logbook.Sold && a.Form.Was("dish") != "" && a.Form.Was("portions") != "" && a.Query.Has("corrects") { // one entry is one dish
+		f.Dishes = []named{{Name: a.Form.Was("dish")}}
 	}
 	for _, v := range k.Vessels {
 		if v.Diameter > 0 {
@@ -158,55 +195,100 @@ func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 		day := k.DayAt(a.Now).AddDate(0, 0, d)
 		f.Days = append(f.Days, fact{day.Format("Monday"), day.Format(time.DateOnly)})
 	}
-	today := a.today()
-	batch := func(step int, day time.Time) {
-		name := k.Graph.Steps[step].Name
-		if !slices.Contains(f.Soon, name) {
-			f.Soon = append(f.Soon, name)
-		}
-		if b := (lostBatch{name, measure.FormatDay(day), day.Format(time.DateOnly)}); !slices.Contains(f.Batches, b) {
-			f.Batches = append(f.Batches, b)
+	a.due(f, kind)
+	if kind == logbook.Counted || kind == logbook.Binned || kind == logbook.Temperature {
+		for _, lot := range a.Week.Case.Schedule.OnHand {
+			name := k.Graph.Items[lot.Item].Name
+			if k.Graph.Items[lot.Item].Role == graph.Made && lot.Amount > 0 && !slices.Contains(f.Likely, name) && len(f.Likely) < mostLikely {
+				f.Likely = append(f.Likely, name)
+			}
 		}
 	}
-	for _, h := range w.Happened { // what nobody wrote down comes first
+	return f, f.recipe(k, kind, strings.TrimSpace(a.Query.Get("step")))
+}
+
+// mostLikely bounds what is offered to be tapped: it should be seen at a glance.
+const mostLikely = 12
+
+// due finds the batches that are likely to be written about: what nobody wrote down comes first, then what is under way, then what is
+// planned from yesterday to tomorrow.
+func (a *asked) due(f *filling, kind logbook.Kind) {
+	k, w, today := a.Kitchen, a.Week, a.today()
+	batch := func(step int, day time.Time, size float64) {
+		b := dueBatch{k.Graph.Steps[step].Name, measure.FormatDay(day), day.Format(time.DateOnly), size}
+		if at := slices.IndexFunc(f.Batches, func(o dueBatch) bool { return o.Step == b.Step && o.Date == b.Date }); at >= 0 {
+			f.Batches[at].Size += size
+			return
+		}
+		f.Batches = append(f.Batches, b)
+	}
+	for _, h := range w.Happened {
 		if h.Overdue {
-			batch(h.Step, h.Day)
+			batch(h.Step, h.Day, 0)
 		}
 	}
 	for _, pot := range w.Case.Schedule.Pots {
-		batch(pot.Step, w.Date(pot.Day))
+		if kind == logbook.Lit {
+			continue // it is
+		}
+		batch(pot.Step, w.Date(pot.Day), pot.Batches)
+		lines := pot.Gives
+		if kind == logbook.PutIn {
+			lines = pot.Takes
+		}
+		for _, l := range lines {
+			if q := k.Quantity(l.Item, l.Amount); l.Amount > 0 {
+				f.Due = append(f.Due, portioned{k.Graph.Items[l.Item].Name, measure.FormatNumber(q.Amount), q.Unit.Name,
+					k.Graph.Steps[pot.Step].Name, w.Date(pot.Day).Format(time.DateOnly), len(f.Due)})
+			}
+		}
 	}
 	for _, b := range w.Case.Schedule.Batches {
 		if b.Day >= today-1 && b.Day <= today+1 && b.Day < w.Days && b.Size > 0 && k.Graph.Steps[b.Step].Mode == graph.OnDays {
-			batch(b.Step, w.Date(b.Day))
+			batch(b.Step, w.Date(b.Day), b.Size)
 		}
 	}
-	for s := range k.Steps {
-		f.Steps = append(f.Steps, k.Graph.Steps[s].Name)
-	}
-	return f, f.recipe(k, strings.TrimSpace(a.Query.Get("step")))
 }
 
-// recipe takes up a step that was chosen: what goes into one batch of it, and what comes out.
-func (f *filling) recipe(k *kitchen.Kitchen, name string) error {
+// recipe takes up a step that was chosen: how many batches of it are planned, what goes into them, and what comes out.
+func (f *filling) recipe(k *kitchen.Kitchen, kind logbook.Kind, typed string) error {
+	if typed == "" {
+		return nil
+	}
+	name, choices := meant(typed, stepNames(k))
 	if name == "" {
+		f.Which, f.Unknown = choices, typed
 		return nil
 	}
 	s, err := k.FindStep(name)
 	if err != nil {
 		return &Refusal{Msg: err.Error(), Hint: "choose a step from the list"}
 	}
-	st := k.Graph.Steps[s]
+	st, size := k.Graph.Steps[s], 1.0
 	f.Step = st.Name
+	for _, b := range f.Batches {
+		if b.Step == f.Step && (f.Day == "" || f.Day == b.Date) && b.Size > 0 {
+			size = b.Size
+			f.Planned = plainNumber(size)
+			break
+		}
+	}
+	if f.Planned == "" && kind == logbook.Cooked {
+		f.Planned = "1"
+	}
 	part := func(item int, base float64) portioned {
-		q := k.Quantity(item, base)
-		return portioned{k.Graph.Items[item].Name, q.String(), q.Unit.Name}
+		q := k.Quantity(item, base*size)
+		return portioned{Item: k.Graph.Items[item].Name, Amount: measure.FormatNumber(q.Amount), Unit: q.Unit.Name}
 	}
-	for _, l := range st.Takes {
-		f.In = append(f.In, part(l.Choices[0].Item, l.Choices[0].Amount))
+	for i, l := range st.Takes {
+		p := part(l.Choices[0].Item, l.Choices[0].Amount)
+		p.At = i
+		f.In = append(f.In, p)
 	}
-	for _, o := range st.Gives {
-		f.Out = append(f.Out, part(o.Item, o.Amount))
+	for i, o := range st.Gives {
+		p := part(o.Item, o.Amount)
+		p.At = i
+		f.Out = append(f.Out, p)
 	}
 	return nil
 }

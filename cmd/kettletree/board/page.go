@@ -49,7 +49,7 @@ type page struct {
 }
 
 // pages in the order in which they are offered. A page adds itself here.
-var pages = []*page{todayPage, mapPage, counterPage, planPage, specialsPage, costsPage, logPage, guidePage, clockPage}
+var pages = []*page{todayPage, mapPage, buyPage, planPage, specialsPage, costsPage, logPage, guidePage, clockPage}
 
 // frameWords are the query parameters that frame every page's question.
 var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card"}
@@ -64,8 +64,9 @@ type asked struct {
 	Query   url.Values // only what the page takes, so that it can be part of a key
 	Now     time.Time
 	Role    Role
-	Device  string // who asks
-	Last    int64  // number of the last entry of the log book
+	Device  string  // who asks
+	Last    int64   // number of the last entry of the log book
+	Form    *filled // what stands in the fields of a form that is shown again; it says nothing where none is
 
 	board *Board
 	page  *page
@@ -265,6 +266,7 @@ var words = template.FuncMap{
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
+	"slug":  slug,
 	"asset": func(name string) (string, error) { return "", errors.New("the assets name it") },
 }
 
@@ -279,7 +281,7 @@ func sentence(text string) string {
 // layouts has a template for each page, and for what stands alone.
 func layouts(asset func(string) (string, error)) map[string]*template.Template {
 	all := map[string]*template.Template{}
-	base := template.Must(template.New("").Funcs(words).Funcs(template.FuncMap{"asset": asset}).ParseFS(htmlFiles, "html/layout.html", "html/study.html"))
+	base := template.Must(template.New("").Funcs(words).Funcs(template.FuncMap{"asset": asset}).ParseFS(htmlFiles, "html/layout.html", "html/study.html", "html/field.html"))
 	names := []string{"pair", "nothing", "refused"}
 	for _, p := range pages {
 		names = append(names, p.File)
@@ -350,17 +352,12 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	case who.Device == "": // so that a form that is sent twice is known again
 		b.giveCookie(w, rand.Text())
 	}
-	now, err := b.Clock()
+	a, st, err := b.asked(r, p, r.URL.Query())
 	if err != nil {
 		b.fail(w, err)
 		return
 	}
-	st := b.watch.state()
-	query := p.pick(r.URL.Query())
-	again := query.Has(againWord)
-	query.Del(againWord)
-	a := &asked{Kitchen: st.kitchen, Query: query, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last, board: b, page: p, state: st}
-	key := strings.Join([]string{st.key, now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode(), strconv.FormatBool(again)}, "\n")
+	key := strings.Join([]string{st.key, a.Now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
 	if p.Studies && b.wrotes.by(a.Device) == st.last { // who wrote last waits for an answer that knows of it
 		key += "\n" + a.Device
 	}
@@ -373,6 +370,20 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 		b.kept.forget(key)
 	}
 	s.send(w, r)
+}
+
+// asked is what a request asks of a page.
+func (b *Board) asked(r *http.Request, p *page, query url.Values) (*asked, *state, error) {
+	now, err := b.Clock()
+	if err != nil {
+		return nil, nil, err
+	}
+	who, st := visitorOf(r), b.watch.state()
+	picked := p.pick(query)
+	again := picked.Has(againWord)
+	picked.Del(againWord)
+	return &asked{Kitchen: st.kitchen, Query: picked, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last,
+		Form: &filled{}, board: b, page: p, state: st}, st, nil
 }
 
 // sheet makes a page.
@@ -455,6 +466,9 @@ func (v *view) take(found any) {
 		return
 	}
 	v.Answer = w.answer
+	if own, ok := v.Answer.(interface{ fills() *filled }); ok && len(v.Form.Values) == 0 && own.fills() != nil {
+		v.Form = own.fills()
+	}
 	for _, own := range writeWords {
 		if list, ok := v.Query[own]; ok {
 			w.query[own] = list

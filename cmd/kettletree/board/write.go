@@ -88,8 +88,9 @@ func (r *receipts) end(form string, wrote span) {
 const mostEntries = 100
 
 // post writes down what a form says, all of it or nothing, and leads back to the page it came from. The fields are text
-// (any number of entries; those that are empty don't count), at (when it happened; now when empty), corrects, seen (the
-// last entry that the page knew), again (counted up to write the same once more) and back (a page of the board).
+// (any number of entries; those that are empty don't count) or those of one kind of entry (fields.go), at (when it happened; now when
+// empty), corrects, seen (the last entry that the page knew), once (what a device calls this one form, however often it sends it),
+// form (which of a page's forms it is) and back (a page of the board).
 func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if err := r.ParseForm(); err != nil {
 		if _, large := errors.AsType[*http.MaxBytesError](err); large {
@@ -105,9 +106,17 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 			Hint: "pair it with a code for writing"})
 		return
 	}
-	r.PostForm["text"] = append(r.PostForm["text"], fielded(b.watch.state().kitchen, r.PostForm)...)
+	texts, faults := fielded(b.watch.state().kitchen, r.PostForm)
+	if len(faults) > 0 {
+		b.showAgain(w, r, &Refusal{Msg: faults[0].Msg, Hint: faults[0].Hint}, faults)
+		return
+	}
+	r.PostForm["text"] = append(r.PostForm["text"], texts...)
 	form := strings.Join(append([]string{who.Device, r.PostFormValue("seen"), r.PostFormValue("again"), r.PostFormValue("at"),
 		r.PostFormValue("corrects"), r.PostFormValue("sure")}, r.PostForm["text"]...), "\x00")
+	if once := r.PostFormValue("once"); once != "" {
+		form = who.key(r) + "\x00" + once
+	}
 	done, fresh := b.once.begin(form)
 	if !fresh && done == (span{}) {
 		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this is already being written down", Hint: "look at the latest entries"})
@@ -121,7 +130,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 				b.fail(w, err)
 				return
 			}
-			b.refuse(w, r, http.StatusUnprocessableEntity, refused)
+			b.showAgain(w, r, refused, []fault{{Field: refused.Field, Msg: refused.Msg, Hint: refused.Hint, Excerpt: refused.Excerpt}})
 			return
 		}
 		_ = b.watch.look(r.Context()) // it is written; what can't be read now is said by the page that follows
@@ -133,6 +142,11 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	}
 	if !fresh {
 		q.Set("twice", "yes")
+	}
+	if next := r.PostForm["next"]; len(next) > 0 {
+		if q.Del("line"); next[0] != "" {
+			q.Set("line", next[0])
+		}
 	}
 	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
 }
@@ -159,6 +173,41 @@ func (b *Board) back(r *http.Request) (path string, query url.Values) {
 	return u.Path, u.Query()
 }
 
+// showAgain shows the page whose form could not be written down, with all that was typed and what is wrong beside its field.
+func (b *Board) showAgain(w http.ResponseWriter, r *http.Request, why *Refusal, faults []fault) {
+	path, q := b.back(r)
+	at := slices.IndexFunc(pages, func(p *page) bool { return p.Path == path })
+	if !hasField(r.PostForm) || at < 0 {
+		b.refuse(w, r, http.StatusUnprocessableEntity, why)
+		return
+	}
+	for name, field := range map[string]string{"kind": "kind", "corrects": "corrects", "line": "item"} {
+		if value := r.PostForm.Get(field); value != "" && slices.Contains(pages[at].Takes, name) {
+			q.Set(name, value)
+		}
+	}
+	if r.PostForm.Get("kind") == string(logbook.Cooked) && slices.Contains(pages[at].Takes, "step") {
+		q.Set("step", r.PostForm.Get("step"))
+	}
+	a, st, err := b.asked(r, pages[at], q)
+	if err != nil {
+		b.fail(w, err)
+		return
+	}
+	a.Form = &filled{Values: r.PostForm, Faults: faults, Asks: why.Asks}
+	s, err := b.sheet(r.Context(), pages[at], a, st)
+	if err != nil {
+		b.fail(w, err)
+		return
+	}
+	if s.status != http.StatusOK { // the page itself can't be shown
+		b.refuse(w, r, http.StatusUnprocessableEntity, why)
+		return
+	}
+	s.status = http.StatusUnprocessableEntity
+	s.send(w, r)
+}
+
 // refuse says why nothing was written, and shows what was, so that it can be put right and sent again.
 func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *Refusal) {
 	path, q := b.back(r)
@@ -168,9 +217,9 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 	}
 	b.plain(w, status, "refused", struct {
 		*Refusal
-		Texts                    []string
-		Back, Seen, At, Corrects string
-	}{why, r.PostForm["text"], back, r.PostForm.Get("seen"), r.PostForm.Get("at"), r.PostForm.Get("corrects")})
+		Texts                          []string
+		Back, Seen, At, Corrects, Once string
+	}{why, r.PostForm["text"], back, r.PostForm.Get("seen"), r.PostForm.Get("at"), r.PostForm.Get("corrects"), r.PostForm.Get("once")})
 }
 
 // write puts entries into the log book, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
@@ -185,10 +234,10 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 	happened := now
 	if at != "" {
 		if happened, err = moment(at); err != nil {
-			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a time", at), Hint: "write it as 2026-11-24 14:05"}
+			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a time", at), Hint: "write it as 2026-11-24 14:05", Field: "at"}
 		}
 		if happened.After(now) {
-			return nil, &Refusal{Msg: at + " is in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes)}
+			return nil, &Refusal{Msg: at + " is in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes), Field: "at"}
 		}
 	}
 	var entries []logbook.Entry

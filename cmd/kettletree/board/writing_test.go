@@ -1,6 +1,6 @@
 package board
 
-// The pages Log and Counter as a browser sees them: what they show, and what their forms write down.
+// The pages Log and Buy as a browser sees them: what they show, and what their forms write down.
 
 import (
 	"net/http"
@@ -50,8 +50,8 @@ func TestBoardLog(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
 		"/log":                                {"Nothing has been written down yet.", "Received", "Temperature", "Type it on one line"},
 		"/log?kind=received":                  {`<option value="pork shoulder">`, "Paid, USD", `<option value="butcher">`},
-		"/log?kind=cooked":                    {"Which step?", "step=night&#43;kettle"},
-		"/log?kind=cooked&step=night+kettle":  {"70 L per batch", `name="out-item" value="kettle stock"`, `name="in-item" value="pork trotters"`},
+		"/log?kind=cooked":                    {"day=2026-11-24&amp;kind=cooked&amp;step=night&#43;kettle", `name="step"`},
+		"/log?kind=cooked&step=night+kettle":  {`placeholder="70"`, `name="batches-else" value="1"`, `name="out-item" value="kettle stock"`, `name="in-item" value="pork trotters"`},
 		"/log?kind=sold":                      {`<option value="lunch" selected>`, `name="dish" value="red pozole"`},
 		"/log?kind=counted&item=lard":         {`value="lard"`, "cm in big kettle"},
 		"/log?kind=temperature":               {`<option value="F" selected>`},
@@ -60,15 +60,15 @@ func TestBoardLog(t *testing.T) {
 		"/log?kind=offered":                   {"Portions", `<option value="trotter tostadas">`},
 		"/log?kind=lit":                       {`<option value="2026-11-24">night kettle, Tue 24 Nov`, "the one that is due"},
 		"/log?kind=put+in":                    {`name="amount"`, `name="step"`},
-		"/log?kind=did+not+come":              {`name="item"`, "nothing more of it comes"},
+		"/log?kind=did+not+come":              {`name="item"`, "all of it"},
 		"/log?kind=late":                      {`name="until"`},
 		"/log?kind=gave":                      {`name="to"`, `name="portions"`},
 		"/log?kind=eaten":                     {refusedPage, "can&#39;t be written down"},
-		"/log?kind=cooked&step=nigth+kettle":  {refusedPage, "did you mean"},
+		"/log?kind=cooked&step=nigth+kettle":  {"Which of these is nigth kettle?", ">night kettle</a>"},
 		"/log?last=0":                         {refusedPage, "is not a number of entries"},
 		"/log?corrects=x":                     {refusedPage, "is not the number of an entry"},
 		"/log?corrects=7":                     {refusedPage, "Entry 7 is too old to correct here"},
-		"/log?kind=cooked&step=%3Cscript%3E1": {refusedPage, "&lt;script&gt;"},
+		"/log?kind=cooked&step=%3Cscript%3E1": {"No step is named", "&lt;script&gt;"},
 	})
 }
 
@@ -131,14 +131,25 @@ func TestBoardFields(t *testing.T) {
 			wants: []string{"dropped 1 red pozole at lunch, slipped"}},
 		"earlier": {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {"1"}, "at": {"2026-11-24T09:30"}}, wants: []string{"binned 1 kg lard"}},
 
+		"other capitals":     {form: url.Values{"kind": {"binned"}, "item": {"Lard"}, "amount": {"1"}}, wants: []string{"binned 1 kg lard"}},
+		"half a name":        {form: url.Values{"kind": {"received"}, "item": {"ham bones"}, "amount": {"4"}}, wants: []string{"received 4 kg smoked ham bones"}},
+		"a comma":            {form: url.Values{"kind": {"counted"}, "item": {"lard"}, "amount": {"1,5"}}, wants: []string{"counted 1.5 kg lard"}},
+		"a choice":           {form: url.Values{"kind": {"counted"}, "item": {"hominy"}, "amount": {"3"}, "choose": {"item 0 cooked hominy"}}, wants: []string{"counted 3 kg cooked hominy"}},
+		"what was planned":   {form: url.Values{"kind": {"received"}, "item": {"lime", "lard"}, "amount": {"", ""}, "amount-else": {"20", "2"}, "unit": {"each", "kg"}, "ask": {"", "4"}, "ask-else": {"0.25", "3.90"}}, wants: []string{"received 20 each lime for 5.00", "received 2 kg lard for 8.00"}},
+		"none of the plan":   {form: url.Values{"kind": {"received"}, "item": {"lime"}, "amount": {"0"}, "amount-else": {"20"}, "unit": {"each"}, "ask": {""}, "ask-else": {"0.25"}}, wants: []string{"did not come lime"}},
+		"batches as planned": {form: url.Values{"kind": {"cooked"}, "step": {"bone out"}, "batches": {""}, "batches-else": {"4"}, "out-item": {"shoulder meat"}, "out-unit": {"kg"}, "out": {"0"}}, wants: []string{"cooked bone out shoulder x4 gives 0 kg shoulder meat"}},
+
 		"a misspelt item": {form: url.Values{"kind": {"received"}, "item": {"pork sholder"}, "amount": {"18.46"}, "unit": {"lb"}}, refuse: true,
-			wants: []string{"Unknown item", `value="received 18.46 lb pork sholder"`, "Did you mean &#34;pork shoulder&#34;", "^^^^^^^^^^^^"}},
-		"a comma":          {form: url.Values{"kind": {"counted"}, "item": {"lard"}, "amount": {"1,5"}}, refuse: true, wants: []string{"has a comma", `value="counted 1,5 kg lard"`}},
+			wants: []string{"Which of these is", `name="amount" value="18.46"`, `value="pork sholder"`, `name="choose" value="item 0 pork shoulder"`, `<option value="lb" selected>`}},
+		"half of many names": {form: url.Values{"kind": {"counted"}, "item": {"PORK"}, "amount": {"3"}}, refuse: true, wants: []string{"Which of these is", `value="item 0 pork shoulder"`, `value="item 0 pork skin"`}},
+		"a comma that may part thousands": {form: url.Values{"kind": {"counted"}, "item": {"lard"}, "amount": {"1,500"}}, refuse: true,
+			wants: []string{"can be read in two ways", `name="choose" value="amount 0 1.500"`, `name="choose" value="amount 0 1500"`}},
 		"nothing at all":   {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"", ""}}, refuse: true, wants: []string{"write at least one"}},
 		"an unknown kind":  {form: url.Values{"kind": {"eaten"}}, refuse: true, wants: []string{"can&#39;t be written down"}},
-		"all or none":      {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"3", "half"}}, refuse: true, wants: []string{"sold half white pozole", `value="sold 3 red pozole"`}},
+		"all or none":      {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"3", "half"}}, refuse: true, wants: []string{"is not a number of portions", `value="half"`, `name="portions" value="3"`}},
 		"a name with tags": {form: url.Values{"kind": {"binned"}, "item": {`<script>alert(1)</script>"`}, "amount": {"1"}, "unit": {"kg"}}, refuse: true, wants: []string{"&lt;script&gt;alert(1)"}},
-		"a future":         {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {"1"}, "at": {"2026-11-25T09:30"}}, refuse: true, wants: []string{"is in the future"}},
+		"no amount":        {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {""}, "reason": {"left out"}}, refuse: true, wants: []string{"How much?", `value="left out"`}},
+		"a future":         {form: url.Values{"kind": {"binned"}, "item": {"lard"}, "amount": {"1"}, "at": {"2026-11-25T09:30"}}, refuse: true, wants: []string{"is in the future", `value="2026-11-25T09:30"`}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			o := onList(t)
@@ -147,6 +158,9 @@ func TestBoardFields(t *testing.T) {
 			}
 			before := len(o.logged())
 			c.form.Set("back", "/log")
+			if c.form.Get("kind") != "eaten" {
+				c.form.Set("form", "entry")
+			}
 			status, text, _ := o.send(http.MethodPost, "/write", c.form, nil)
 			if c.refuse {
 				assert.Equal(t, http.StatusUnprocessableEntity, status)
@@ -196,7 +210,7 @@ func TestBoardLogCorrects(t *testing.T) {
 	o := onList(t)
 	o.write("binned 1 kg lard, left out", "sold 12 red pozole at lunch")
 	_, text, _ := o.get("/log?corrects=2")
-	says(t, text, `value="sold 12 red pozole at lunch"`)
+	says(t, text, `name="portions" value="12"`)
 	says(t, text, `name="corrects" value="2"`)
 	status, _, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"sold 11 red pozole at lunch"}, "corrects": {"2"}, "back": {"/log"}}, nil)
 	assert.Equal(t, http.StatusOK, status)
@@ -211,42 +225,50 @@ func TestBoardLogCorrects(t *testing.T) {
 	says(t, text, "Show earlier entries")
 }
 
-func TestBoardCounter(t *testing.T) {
+func TestBoardBuy(t *testing.T) {
 	onList(t).asks(t, map[string][]string{
-		"/counter":                        {"Tue 24 Nov", "31 to buy, 0 received; 937.66 USD", "smoked ham bones", "Butcher"},
-		"/counter?on=2026-11-26":          {"Thu 26 Nov"},
-		"/counter?on=2026-12-26":          {refusedPage, "Nothing to buy on"},
-		"/counter?scale=stone":            {refusedPage, "No scale shows"},
-		"/counter?from=2026-11-23&days=1": {"Nothing left to buy in these days"},
-		"/counter?scale=lb&line=pork+shoulder&set=yes&amount=18.46&ask=2.83": {"on the scale, wanted 79.37", "2.83/lb quoted", "With these amounts and prices",
-			"received 18.46 lb pork shoulder for 52.24 from &#34;butcher&#34;", "Dishes that sell more or less", "Plate costs that change"},
-		"/counter?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"},             // as listed: nothing moves
-		"/counter?price=pork+shoulder%3D%2B20%25":                                        {"6.12/kg quoted"}, // 5.10 and a fifth
-		"/counter?line=pork+shoulder&set=yes&amount=x&ask=5.10":                          {"is not a number", `value="x"`},
-		"/counter?line=pork+shoulder&set=yes&amount=3+L":                                 {"can&#39;t be turned into"},
-		"/counter?line=pork+shoulder&set=yes&amount=8+lb&ask=2.50/lb":                    {"<b>3.629</b> kg", "5.51/kg quoted"},
-		"/counter?line=pork+shoulder&set=yes&ask=cheap":                                  {"is not a number", `value="cheap"`},
-		"/counter?line=pork+shoulder&set=yes&amount=0":                                   {"not available"},
-		"/counter?line=smoked+ham+bones&set=yes&amount=0&price=pork+shoulder%3D%2B20%25": {"not available", "Plate costs that change"},
-		"/counter?got=lime%3Dmany":                                                       {refusedPage, "is not a number"},
-		"/counter?price=lime%3Dmuch":                                                     {refusedPage, "lime=much"},
-		"/counter?line=%3Cscript%3E&set=yes&amount=1":                                    {"Counter"},
+		"/buy":                        {"Tue 24 Nov", "31 to buy, 0 received; 937.66 USD to go", "smoked ham bones", "Butcher"},
+		"/buy?on=2026-11-26":          {"Thu 26 Nov"},
+		"/buy?on=2026-12-26":          {refusedPage, "Nothing to buy on"},
+		"/buy?scale=stone":            {refusedPage, "No scale shows"},
+		"/buy?from=2026-11-23&days=1": {"Nothing left to buy in these days"},
+		"/buy?scale=lb&line=pork+shoulder&set=yes&amount=18.46&ask=2.83": {"on the scale, wanted 79.37", "2.83/lb quoted", "With these amounts and prices",
+			`name="amount" value="18.46" placeholder="79.37"`, `name="ask-else" value="2.31"`, "Dishes that sell more or less", "Plate costs that change"},
+		"/buy?line=pork+shoulder&set=yes&amount=36&ask=5.10":                         {"36"},             // as listed: nothing moves
+		"/buy?price=pork+shoulder%3D%2B20%25":                                        {"6.12/kg quoted"}, // 5.10 and a fifth
+		"/buy?line=pork+shoulder&set=yes&amount=x&ask=5.10":                          {"is not a number", `value="x"`},
+		"/buy?line=pork+shoulder&set=yes&amount=3+L":                                 {"can&#39;t be turned into"},
+		"/buy?line=pork+shoulder&set=yes&amount=8+lb&ask=2.50/lb":                    {"<b>3.629</b> kg", "5.51/kg quoted", `value="8 lb"`, `value="2.50/lb"`},
+		"/buy?line=pork+shoulder&set=yes&ask=cheap":                                  {"is not a number", `value="cheap"`},
+		"/buy?line=pork+shoulder&set=yes&amount=0":                                   {"not available"},
+		"/buy?line=smoked+ham+bones&set=yes&amount=0&price=pork+shoulder%3D%2B20%25": {"not available", "Plate costs that change"},
+		"/buy?got=lime%3Dmany":                                                       {refusedPage, "is not a number"},
+		"/buy?price=lime%3Dmuch":                                                     {refusedPage, "lime=much"},
+		"/buy?line=%3Cscript%3E&set=yes&amount=1":                                    {"Buy"},
 	})
 }
 
 // What came is written down, a line or all of one supplier, with what the scale said and what was asked; then the list says so.
-func TestBoardCounterReceives(t *testing.T) {
+func TestBoardBuyReceives(t *testing.T) {
 	o := onList(t)
-	_, text, _ := o.get("/counter?line=smoked+ham+bones&set=yes&amount=4.2&ask=5.90")
-	want := `received 4.2 kg smoked ham bones for 24.78 from "butcher"`
-	says(t, text, strings.ReplaceAll(want, `"`, "&#34;"))
-	o.write(want)
-	assert.Equal(t, []string{want}, o.logged())
-	_, text, _ = o.get("/counter")
+	_, text, _ := o.get("/buy?line=smoked+ham+bones&set=yes&amount=4.2&ask=5.90")
+	says(t, text, `name="next" value="`)
+	form := url.Values{"form": {"buy"}, "kind": {"received"}, "item": {"smoked ham bones"}, "unit": {"kg"}, "supplier": {"butcher"}, "amount": {"4,2"}, "amount-else": {"6"},
+		"ask": {"5,90"}, "ask-else": {"5.40"}, "next": {"lime"}, "back": {"/buy?line=smoked+ham+bones"}}
+	_, text, _ = o.send(http.MethodPost, "/write", form, nil)
+	assert.Equal(t, []string{`received 4.2 kg smoked ham bones for 24.78 from "butcher"`}, o.logged())
+	says(t, text, "In the basket <small>24.78 USD</small>")
+	form.Set("amount", "x")
+	status, text, _ := o.send(http.MethodPost, "/write", form, nil)
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	says(t, text, `name="amount" value="x"`)
+	says(t, text, `name="ask" value="5,90"`)
+	assert.Len(t, o.logged(), 1)
+	_, text, _ = o.get("/buy")
 	says(t, text, "1 received")
-	says(t, text, "received 4.2 kg")
+	says(t, text, "<b>4.2 kg</b>")
 	o.write("undo 1")
-	_, text, _ = o.get("/counter")
+	_, text, _ = o.get("/buy")
 	says(t, text, "0 received")
 }
 
@@ -261,7 +283,7 @@ func TestBoardNamesAreTags(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(text), 0o666))
 	o := openFolder(t, folder, from("2026-11-23"))
-	for _, path := range []string{"/", "/map", "/counter", "/plan", "/specials", "/costs", "/costs?why=chicken+soup", "/log?kind=sold", "/log?kind=cooked", "/log?kind=counted",
+	for _, path := range []string{"/", "/map", "/buy", "/plan", "/specials", "/costs", "/costs?why=chicken+soup", "/log?kind=sold", "/log?kind=cooked", "/log?kind=counted",
 		"/log?kind=lost", "/clock?on=all", "/clock?way=lanes", "/guide"} {
 		page := o.found(path)
 		assert.NotContains(t, page, "<script>alert", path)

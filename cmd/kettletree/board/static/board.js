@@ -1,73 +1,134 @@
-// The board, livelier: links and forms within it fetch the page that they lead to and put its <main> in the place of the one
-// that is shown; news from the server fetch the page again; without a connection, it says so. All of it works without this file,
-// by going from page to page. A page's own script runs once
-// at first and then listens to "shown" on document, and has the new <main> in event.detail.
+// The board, livelier: links and forms within it fetch the page that they lead to and put its <main> in the place of the one that is
+// shown, by changing what differs and nothing else (idiomorph). Nothing is changed under a field in use: what somebody types into stays
+// the very element that it is. News from the server fetch the page again. All of it works without this file, by going from page to
+// page. A page's own script runs once at first and then listens to "shown" on document, and has the new <main> in event.detail.
+import { inUse, sending, sent, restore, noticeLate } from "./forms.js";
+
 const line = document.getElementById("line");
 let shown = location.href; // the URL of the page that is shown
 let newest = ""; // the mark of what the server has now
 let connected = true;
 let turn = 0; // of fetches: an older one that comes late is thrown away
 let asking = 0; // fetches that somebody waits for
+let writing = Promise.resolve(); // the write under way: whatever is tapped meanwhile waits for it, and is not lost
+let noted = ""; // what the last write said, until some page has shown it
+const kept = new Map(); // pages that were shown, by URL, so that Back is there at once
+const mostKept = 20;
 
 function main() { return document.getElementById("main"); }
 function own(url) { return url.origin === location.origin && !url.pathname.startsWith("/static/"); }
 
-// say shows a line above the page; nothing hides it.
-function say(text) {
+// say shows a line above the page; nothing hides it. A link may follow.
+function say(text, to, words) {
 	if (!line) return;
-	if (line.textContent !== text) line.textContent = text;
+	if (line.dataset.says !== text) {
+		line.dataset.says = line.textContent = text;
+		if (to) {
+			const a = document.createElement("a");
+			a.href = to;
+			a.textContent = words;
+			line.append(" ", a);
+		}
+	}
 	line.hidden = !text;
 }
 
 function tell() {
 	if (connected) { say(""); return; }
-	const asked = main().dataset.asked;
-	say("Offline. Showing " + (asked || "the last answer") + ". Nothing can be written down until the connection is back.");
+	say("Offline. Showing " + (main().dataset.asked || "the last answer") + ". What you type is kept on this device until it can be sent.");
 }
 
-// put shows a page that was fetched.
-function put(html, url, how) {
+// wait shows that something is being waited for: at once, for nobody taps twice who sees that the first tap was taken.
+function wait(by) {
+	asking += by;
+	document.documentElement.classList.toggle("waiting", asking > 0);
+	if (asking > 0) main().setAttribute("aria-busy", "true"); else main().removeAttribute("aria-busy");
+}
+
+// put shows a page that was fetched. How is "push" or "replace" for what somebody asked for, "" for news.
+function put(html, url, how, options = {}) {
 	const page = new DOMParser().parseFromString(html, "text/html");
 	const fresh = page.getElementById("main");
-	if (!fresh) { location.assign(url); return; }
+	if (!fresh) { location.assign(url); return true; }
 	const old = main();
+	const refused = !!fresh.querySelector("[aria-invalid], form .fault, form .says-wrong") || !fresh.dataset.mark;
+	const samePage = fresh.dataset.page === old.dataset.page && !!fresh.dataset.page;
+	const held = [...old.querySelectorAll("[data-keep]")].filter((e) => inUse(e, how) && e !== options.form);
+	const stays = new Map(held.map((e) => [e, counterpart(fresh, e)]));
+	if (!how && [...stays].some(([e, other]) => !other || place(e) !== place(other))) {
+		say("Something changed. What you're typing is kept; the page updates when you send it.");
+		return false;
+	}
 	const text = (within) => (within.querySelector(".follows") || {}).textContent || "";
 	const before = text(old);
-	const at = { key: keyOf(document.activeElement), open: openOf(old), x: scrollX, y: scrollY };
-	old.replaceWith(document.adoptNode(fresh));
+	const key = keyOf(document.activeElement);
+	if (how === "push" && !refused) {
+		leave();
+		history.pushState(null, "", url);
+	}
+	if (how === "replace") history.replaceState(history.state, "", url);
+	if (!refused) shown = url;
+	if (noted && !fresh.querySelector("#written .note")) {
+		const at = fresh.querySelector("#written");
+		if (at) at.innerHTML = noted;
+	}
+	noted = "";
+	if (samePage) {
+		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
+			beforeNodeMorphed(e, other) {
+				if (!stays.get(e)) return true;
+				for (const name of ["seen", "back"]) { // what the page knows, not what somebody typed
+					const was = e.querySelector(`[name=${name}]`), is = other.querySelector && other.querySelector(`[name=${name}]`);
+					if (was && is) was.value = is.value;
+				}
+				return false;
+			},
+			beforeAttributeUpdated: (name, e, change) => !(name === "open" && change === "remove" && e.matches("details")),
+		} });
+	} else old.replaceWith(document.adoptNode(fresh));
 	for (const part of ["header", "title"]) {
 		const was = document.querySelector(part), is = page.querySelector(part);
-		if (was && is) was.replaceWith(document.adoptNode(is));
+		if (was && is && was.outerHTML !== is.outerHTML) Idiomorph.morph(was, document.adoptNode(is));
 	}
-	if (how === "push" && fresh.dataset.mark) history.pushState(null, "", url); // what was refused has no address
-	if (how === "replace") history.replaceState(null, "", url);
-	const samePage = new URL(url).pathname === new URL(shown).pathname;
-	shown = url;
+	const now = main();
+	restore(now);
+	const news = how && (now.querySelector("#written .note") || now.querySelector("[aria-invalid]") || now.querySelector("[role=alert]") ||
+		(text(now) && text(now) !== before && now.querySelector(".follows")));
 	if (samePage) {
-		reopen(fresh, at.open);
-		scrollTo(at.x, at.y);
-		const again = findIn(fresh, at.key);
-		// What was asked for gets the focus, and so is seen and heard.
-		const news = fresh.querySelector("#written .note, [role=alert]") || (text(fresh) && text(fresh) !== before && fresh.querySelector(".follows"));
-		if (how && news) {
-			news.tabIndex = -1;
+		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
+			if (!news.matches("input")) news.tabIndex = -1;
 			news.focus({ preventScroll: true });
 			news.scrollIntoView({ block: "nearest" });
-		} else if (again) again.focus({ preventScroll: true });
+		} else {
+			const again = findIn(now, key);
+			if (again && document.activeElement !== again) again.focus({ preventScroll: true });
+		}
+		if (how && url.includes("#") && !news) jump(url);
 	} else {
-		scrollTo(0, 0);
-		fresh.focus({ preventScroll: true });
+		scrollTo(0, options.y || 0);
+		now.focus({ preventScroll: true });
+		if (!options.y && url.includes("#")) jump(url);
 	}
-	document.dispatchEvent(new CustomEvent("shown", { detail: fresh }));
+	if (options.y !== undefined) scrollTo(0, options.y);
+	document.dispatchEvent(new CustomEvent("shown", { detail: now }));
 	tell();
+	return true;
 }
+
+function jump(url) {
+	const to = document.getElementById(new URL(url).hash.slice(1));
+	if (to) to.scrollIntoView({ block: "nearest" });
+}
+
+// counterpart is what a page has for something that is typed into; place is where on the page it stands.
+function counterpart(page, e) { return [...page.querySelectorAll("[data-keep]")].find((other) => other.dataset.keep === e.dataset.keep && other.tagName === e.tagName); }
+function place(e) { const s = e.closest("section[aria-labelledby]"); return s ? s.getAttribute("aria-labelledby") : ""; }
 
 // keyOf names what has the focus, so that it can be found in the page that takes the place of this one.
 function keyOf(el) {
 	if (!el || !main().contains(el)) return "";
 	if (el.id) return "#" + CSS.escape(el.id);
-	const name = el.getAttribute("aria-label") || el.textContent;
-	return el.tagName + "|" + name;
+	return el.tagName + "|" + (el.getAttribute("aria-label") || el.textContent);
 }
 function findIn(within, key) {
 	if (!key) return null;
@@ -78,38 +139,81 @@ function findIn(within, key) {
 	}
 	return null;
 }
-function openOf(within) { return [...within.querySelectorAll("details[open] > summary")].map((s) => s.textContent); }
-function reopen(within, open) {
-	for (const s of within.querySelectorAll("details > summary")) if (open.includes(s.textContent)) s.parentElement.open = true;
-}
 
-// stale tells that there is news of the page that is shown. A page without a mark, such as one that says what is wrong with an
-// entry, shows nothing of the kitchen, and has what was typed: it stays.
+// stale tells that there is news of the page that is shown. A page without a mark shows nothing of the kitchen.
 function stale() { const mark = main().dataset.mark; return mark && newest && newest !== mark; }
 
-// go fetches a page and shows it.
-async function go(url, how, options) {
+// A request that hears nothing for so long is given up.
+const patience = 30000;
+
+async function ask(url, options) {
+	const got = await fetch(url, { ...options, signal: AbortSignal.timeout ? AbortSignal.timeout(patience) : undefined });
+	const html = await got.text();
+	connected = !got.headers.has("X-Kept"); // the worker's word for a page that it kept
+	return { html, url: got.url, status: got.status };
+}
+
+// go fetches a page and shows it. What somebody asks for is asked for until it is there, or something else is.
+async function go(url, how, options = {}) {
 	const mine = ++turn;
-	const writes = options && options.method === "POST";
-	main().setAttribute("aria-busy", "true");
-	if (how) asking++;
+	if (how) wait(1);
 	try {
-		const got = await fetch(url, options);
-		const html = await got.text();
-		if (mine !== turn && !writes) return;
-		if (writes) turn++; // what was asked for meanwhile shows the page from before
-		connected = !got.headers.has("X-Kept"); // the worker's word for a page that it kept
-		put(html, got.url, how);
-	} catch {
-		connected = false;
-		tell();
-		if (writes) say("Not written down: there is no connection. What you entered is still here; send it again when the connection is back.");
-		else if (how) location.assign(url);
+		await writing;
+		for (let tries = 0; mine === turn; tries++) {
+			try {
+				const got = await ask(url);
+				if (mine !== turn) return;
+				remember(got.url, got.html);
+				put(got.html, got.url + new URL(url).hash, how, options);
+				return;
+			} catch {
+				connected = false;
+				tell();
+				if (!how) return;
+				await new Promise((again) => setTimeout(again, Math.min(500 * 2 ** tries, 5000)));
+			}
+		}
 	} finally {
-		main().removeAttribute("aria-busy");
-		if (how) asking--;
-		if (how && connected && !asking && stale()) go(location.href, ""); // the news came meanwhile
+		if (how) {
+			wait(-1);
+			if (connected && !asking && stale()) go(location.href, ""); // the news came meanwhile
+		}
 	}
+}
+
+function remember(url, html) {
+	kept.delete(url);
+	kept.set(url, html);
+	if (kept.size > mostKept) kept.delete(kept.keys().next().value);
+}
+
+// write sends a form that writes. Forms are sent one after the other.
+function write(form, submitter) {
+	const body = sending(form, submitter);
+	if (!body) return; // it is on its way
+	const url = new URL((submitter && submitter.getAttribute("formaction")) || form.getAttribute("action"), location.href).href;
+	const asked = turn;
+	wait(1);
+	writing = writing.then(async () => {
+		try {
+			const got = await ask(url, { method: "POST", body });
+			if (!connected) throw new Error("kept"); // the worker says so
+			const { wrote, changed } = sent(form, got.status);
+			if (turn !== asked) { // somebody went on to another page: it says what became of this one
+				noted = (wrote && (new DOMParser().parseFromString(got.html, "text/html").querySelector("#written") || {}).innerHTML) ||
+					`<div class="note"><p><strong>Not written down.</strong> What was typed is kept in the form that it was typed into.</p></div>`;
+				return;
+			}
+			turn++;
+			put(got.html, got.url, "push", { form: wrote && changed ? null : form });
+		} catch {
+			sent(form, 0);
+			connected = false;
+			say("Not written down: there is no answer. What you entered is kept here: send it again when the connection is back. It is never written twice.");
+		} finally {
+			wait(-1);
+		}
+	});
 }
 
 document.addEventListener("click", (e) => {
@@ -123,46 +227,77 @@ document.addEventListener("click", (e) => {
 	go(url.href, "push");
 });
 
+// asked is the address that a form leads to that asks.
+function asked(form, submitter) {
+	const data = new URLSearchParams(new FormData(form, submitter));
+	const url = new URL((submitter && submitter.getAttribute("formaction")) || (form.method === "get" && form.getAttribute("action")) || location.pathname, location.href);
+	if (form.method !== "get") for (const own of [...data.keys()]) if (["form", "kind", "item", "unit", "supplier", "next", "seen", "back"].includes(own) || own.endsWith("-else")) data.delete(own);
+	url.search = new URLSearchParams([...data].filter(([, v]) => v !== "")).toString();
+	return url.href;
+}
+
 document.addEventListener("submit", (e) => {
-	const form = e.target;
+	const form = e.target, by = e.submitter;
 	if (e.defaultPrevented) return;
-	const data = new URLSearchParams(new FormData(form, e.submitter));
-	const url = new URL(form.getAttribute("action") || location.href, location.href);
 	e.preventDefault();
-	if (form.method === "get") {
-		url.search = new URLSearchParams([...data].filter(([, v]) => v !== "")).toString();
-		go(url.href, "push");
-		return;
-	}
-	if (!connected) {
-		say("Not written down: there is no connection. What you entered is still here; send it again when the connection is back.");
-		return;
-	}
-	form.removeAttribute("data-typed");
-	go(url.href, "push", { method: "POST", body: data });
+	if (((by && by.getAttribute("formmethod")) || form.method) === "get") { go(asked(form, by), "push"); return; }
+	if (noticeLate(form, main().dataset.now)) return;
+	write(form, by);
 });
 
-// A field with data-asks asks again as soon as it is changed.
-document.addEventListener("change", (e) => {
-	if (e.target.closest("[data-asks]") && e.target.form) e.target.form.requestSubmit();
+// A field with data-asks asks what follows as soon as it is changed. Only what follows is put in its place; no field is touched.
+let follows = 0;
+document.addEventListener("change", async (e) => {
+	const form = e.target.closest("[data-asks]") && e.target.form;
+	if (!form) return;
+	if (form.method === "get") { form.requestSubmit(); return; }
+	const mine = ++follows, url = asked(form, null).replace(/#.*/, "");
+	wait(1);
+	try {
+		const got = await ask(new URL("/buy" + new URL(url).search, location.href).href);
+		if (mine !== follows || got.status !== 200 || !document.contains(form)) return;
+		const page = new DOMParser().parseFromString(got.html, "text/html");
+		for (const id of ["strip", "moved"]) {
+			const was = document.getElementById(id), is = page.getElementById(id);
+			if (was && is && was.innerHTML !== is.innerHTML) was.replaceChildren(...document.adoptNode(is).childNodes);
+		}
+		history.replaceState(history.state, "", got.url);
+		shown = got.url;
+		document.dispatchEvent(new CustomEvent("asked"));
+	} catch {
+		connected = false;
+		tell();
+	} finally {
+		wait(-1);
+	}
 });
-document.addEventListener("input", (e) => { if (e.target.form) e.target.form.dataset.typed = "yes"; });
 
-addEventListener("popstate", () => go(location.href, ""));
+// The place on a page is kept with it, for Back and for a reload.
+history.scrollRestoration = "manual";
+function leave() { history.replaceState({ ...history.state, y: scrollY }, ""); }
+let resting = 0;
+addEventListener("scroll", () => { clearTimeout(resting); resting = setTimeout(leave, 150); }, { passive: true });
+addEventListener("pagehide", leave);
+addEventListener("popstate", (e) => {
+	clearTimeout(resting);
+	const y = (e.state && e.state.y) || 0, url = location.href;
+	if (new URL(url).pathname + new URL(url).search === new URL(shown).pathname + new URL(shown).search) { scrollTo(0, y); return; }
+	const html = kept.get(url.replace(/#.*/, ""));
+	if (html) put(html, url, "back", { y });
+	go(url, html ? "" : "back", { y });
+});
 
 // expect asks again for what is still being worked out (study.go).
-let wait = 0;
+let waits = 0;
 function expect(page) {
-	clearTimeout(wait);
-	if (page && page.querySelector("[data-again]")) wait = setTimeout(again, 1500);
+	clearTimeout(waits);
+	if (page && page.querySelector("[data-again]")) waits = setTimeout(again, 1500);
 }
-expect(main());
 document.addEventListener("shown", (e) => expect(e.detail));
 
-// again fetches the page that is shown, unless somebody is typing in it or waits for another: that one brings the news.
+// again fetches the page that is shown, unless somebody waits for another: that one brings the news.
 function again() {
-	if (asking || !main().dataset.mark) return; // a page without a mark shows nothing that could change
-	if (main().querySelector("form[data-typed]")) { say("Something changed. What you're typing is kept; the page updates when you send it."); return; }
+	if (asking || !main().dataset.mark) return;
 	go(location.href, "");
 }
 
@@ -186,17 +321,18 @@ function listen() {
 	});
 }
 
-// refusal finds out why there is no stream, and says so: too many are open. Then the page is reloaded by tap.
+// refusal finds out why there is no stream, and says so: too many are open, or the device is no longer paired.
 async function refusal() {
 	const stop = new AbortController();
 	try {
 		const got = await fetch("/events", { signal: stop.signal });
-		if (!got.ok) say(await got.text());
+		if (got.status === 403 && (got.headers.get("Content-Type") || "").includes("html")) say("This device has to be paired again: the board no longer knows it.", "/pair", "Pair it");
+		else if (!got.ok) say(await got.text());
 		setTimeout(listen, got.ok ? 0 : 60000);
 	} catch {
 		connected = false;
 		tell();
-		setTimeout(listen, 5000);
+		setTimeout(listen, 3000);
 	}
 	stop.abort();
 }
@@ -204,13 +340,17 @@ function deaf() {
 	if (stream) stream.close();
 	stream = null;
 }
+if (main() && main().dataset.mark) {
+	remember(location.href.replace(/#.*/, ""), document.documentElement.outerHTML);
+	restore(main());
+	if (history.state && history.state.y) scrollTo(0, history.state.y);
+}
+expect(main());
 listen();
 document.addEventListener("visibilitychange", () => { if (document.hidden) deaf(); else listen(); });
 addEventListener("pagehide", deaf);
 addEventListener("pageshow", listen);
-setInterval(() => {
-	if (connected && !document.hidden && "minute" in main().dataset && !main().querySelector("form[data-typed]")) again();
-}, 60000);
+setInterval(() => { if (connected && !document.hidden && "minute" in main().dataset) again(); }, 60000);
 addEventListener("offline", () => { connected = false; tell(); });
 
 if ("serviceWorker" in navigator) navigator.serviceWorker.register("/worker.js").catch(() => {}); // without one, it needs the network

@@ -1,11 +1,13 @@
 package board
 
-// Counter: the shopping list of a day in the hand of whoever stands before the scale. What the scale says and what is asked
-// are put beside what was wanted, and what moves by it is said at once; what was taken is written down, a line or all.
+// Buy: the shopping list of a day in the hand of whoever stands before the scale, as what is still to fetch and what is in the basket.
+// What the scale says and what is asked are put beside what was wanted, and what moves by it is said at once; what was taken is written
+// down, a line or all. What stands in the fields is what is written: no button has a text of its own.
 
 import (
 	"context"
 	"fmt"
+	"net/url"
 	"slices"
 	"strings"
 	"time"
@@ -20,12 +22,13 @@ import (
 )
 
 // The parameter got has what the scale says, as "pork shoulder=18.46 lb"; what is asked is a price shock. A form sends line,
-// amount and ask of one line, with set, and counter puts them among the others.
-var counterPage = &page{Path: "/counter", Name: "Counter", File: "counter", Shocks: true, Answer: counter,
-	Takes: []string{"on", "scale", "got", "line", "set", "amount", "ask"}}
+// amount and ask of one line, with set, and buy puts them among the others. The parameter check asks for the list of one supplier, or of
+// all, on which each line can be put right before all are written down at once.
+var buyPage = &page{Path: "/buy", Name: "Buy", File: "buy", Shocks: true, Answer: buy,
+	Takes: []string{"on", "scale", "got", "line", "set", "amount", "ask", "check"}}
 
-// counterAnswer is what the page shows.
-type counterAnswer struct {
+// buyAnswer is what the page shows.
+type buyAnswer struct {
 	Date      string   // 2006-01-02; "" when nothing is to be bought
 	Days      []string // on which something is to be bought
 	Ahead     []string // those that are offered: from today on, and the chosen one
@@ -34,12 +37,14 @@ type counterAnswer struct {
 	Suppliers []stall
 	Wanted    int
 	Came      int
-	Total     string
-	Texts     []string // entries for all that has not come yet
-	After     *Follows // nil when nothing is changed
+	Total     string // of what is to fetch
+	Basket    []*buyLine
+	Paid      string     // for what is in the basket
+	Check     []*buyLine // all that has not come of a supplier, or of all
+	Checked   string     // "from butcher"
+	After     *Follows   // nil when nothing is changed
 	Dearer    []ask.CostChange
 	AsWell    []asWell
-	Opened    bool // a line is open, and tells what moves
 	Notes     []string
 }
 
@@ -48,8 +53,7 @@ type stall struct {
 	ID          string
 	Name, Total string // with by when to order
 	Lines       []*buyLine
-	Advice      string   // what to do when the order is too small; "" when it is not
-	Texts       []string // entries for all that has not come yet
+	Advice      string // what to do when the order is too small; "" when it is not
 }
 
 // buyLine is an item on the list.
@@ -60,15 +64,18 @@ type buyLine struct {
 	In       string // unit
 	Price    string // for one In
 	Cost     string
-	Weighed  bool // Amount is what the scale says
-	Asked    bool // Price is what is asked
-	Listed   string
+	Typed    [2]string // what the scale says and what is asked, as they were typed; "" for nothing
+	Weighed  bool      // Amount is what the scale says
+	Asked    bool      // Price is what is asked
+	Listed   string    // what is wanted, in In
+	Usual    string    // its price as it is known, for one In
+	From     string    // supplier
+	Next     string    // the item behind it, "" for none
 	Open     bool
-	Fault    string // of what was typed into the fields; "" for none
-	Typed    [2]string
+	Form     *filled     // what was typed and can't be asked about; nil for nothing
 	Instead  []neighbour // what takes its place, and where
 	Received string      // what has come of it; "" for nothing
-	Text     string      // entry that says that it came; "" when nothing does
+	Paid     string      // for what has come
 
 	paid  int64
 	lacks float64 // what is wanted beyond what the scale says, in base units; all that is wanted where it says nothing or enough
@@ -80,8 +87,8 @@ type asWell struct{ Item, Amount string }
 // scales are the units that a scale may show.
 var scales = []string{"kg", "lb"}
 
-func counter(ctx context.Context, a *asked) (any, error) {
-	c := &counterAnswer{Scale: a.Query.Get("scale"), Scales: scales}
+func buy(ctx context.Context, a *asked) (any, error) {
+	c := &buyAnswer{Scale: a.Query.Get("scale"), Scales: scales}
 	if c.Scale != "" && !slices.Contains(scales, c.Scale) {
 		return nil, &Refusal{Msg: fmt.Sprintf("no scale shows %q", c.Scale), Hint: "choose kg or lb"}
 	}
@@ -94,18 +101,10 @@ func counter(ctx context.Context, a *asked) (any, error) {
 	if err != nil || trip == nil {
 		return c, err
 	}
-	fault, typed := a.fold(trip, c.Scale)
-	shocks, err := c.list(ctx, a, trip)
+	wrong := a.fold(trip, c.Scale)
+	shocks, err := c.list(ctx, a, trip, wrong)
 	if err != nil {
 		return nil, err
-	}
-	for _, s := range c.Suppliers {
-		for _, l := range s.Lines {
-			if l.Open && fault != "" {
-				l.Fault, l.Typed = fault, typed
-			}
-			c.Opened = c.Opened || l.Open
-		}
 	}
 	others, err := a.Shocks()
 	if err != nil {
@@ -135,7 +134,7 @@ func counter(ctx context.Context, a *asked) (any, error) {
 const noticedMore = 0.01
 
 // choose picks the day: the one that is asked for, or the first from today on.
-func (c *counterAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) {
+func (c *buyAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) {
 	today := a.Now.Format(time.DateOnly)
 	on := a.Query.Get("on")
 	var found *shop.Trip
@@ -153,60 +152,59 @@ func (c *counterAnswer) choose(a *asked, trips []shop.Trip) (*shop.Trip, error) 
 	case found != nil:
 		c.Date = found.Date
 	case on != "":
-		return nil, &Refusal{Msg: fmt.Sprintf("nothing to buy on %q", on), Hint: "choose one of the days on the Counter page"}
+		return nil, &Refusal{Msg: fmt.Sprintf("nothing to buy on %q", on), Hint: "choose one of the days on the Buy page"}
 	}
 	return found, nil
 }
 
-// fold puts the line that a form set among the other changes, and says what is wrong with it, "" for nothing, and what was typed.
-func (a *asked) fold(t *shop.Trip, scale string) (fault string, typed [2]string) {
-	typed = [2]string{a.Query.Get("amount"), a.Query.Get("ask")}
-	defer func() {
-		for _, once := range []string{"set", "amount", "ask"} {
-			a.Query.Del(once)
-		}
-	}()
-	if !a.Query.Has("set") {
-		return "", typed
+// fold puts the line that a form set among the other changes. What is wrong with it is said beside its fields.
+func (a *asked) fold(t *shop.Trip, scale string) (wrong *filled) {
+	typed := url.Values{"form": {"buy"}, "item": {a.Query.Get("line")}, "amount": {a.Query.Get("amount")}, "ask": {a.Query.Get("ask")}}
+	set := a.Query.Has("set")
+	for _, once := range []string{"set", "amount", "ask"} {
+		a.Query.Del(once)
+	}
+	if !set {
+		return nil
 	}
 	name := a.Query.Get("line")
 	for _, s := range t.Suppliers {
 		for _, x := range s.Items {
-			if x.Item != name {
-				continue
-			}
-			l := a.line(x, scale)
-			set := func(param, field, listed, unit string) error {
-				text := strings.TrimSpace(a.Query.Get(field))
-				if text != "" && !strings.ContainsFunc(text, unicode.IsLetter) { // no unit is typed with it
-					text += unit
-				}
-				change := name + "=" + text
-				if text != "" && text != listed+unit {
-					var err error
-					if param == "price" {
-						_, err = a.Week.Shock(param, change)
-					} else {
-						_, err = a.amountOf(name, text)
-					}
-					if err != nil {
-						return err
-					}
-				}
-				a.Query[param] = slices.DeleteFunc(a.Query[param], func(v string) bool { return strings.HasPrefix(v, name+"=") })
-				if text != "" && text != listed+unit {
-					a.Query.Add(param, change)
-				}
-				return nil
-			}
-			for _, err := range []error{set("got", "amount", l.Amount, " "+l.In), set("price", "ask", l.Price, "/"+l.In)} {
-				if err != nil {
-					fault = strings.TrimPrefix(err.Error(), "--price ")
+			if x.Item == name {
+				if faults := a.setLine(a.line(x, scale), typed); len(faults) > 0 {
+					wrong = &filled{Values: typed, Faults: faults}
 				}
 			}
 		}
 	}
-	return fault, typed
+	return wrong
+}
+
+// setLine puts what was typed of a line among the changes that are asked about; what is empty takes the change away.
+func (a *asked) setLine(l *buyLine, typed url.Values) (faults []fault) {
+	for _, f := range []struct{ field, param, listed, unit string }{{"amount", "got", l.Listed, " " + l.In}, {"ask", "price", l.Usual, "/" + l.In}} {
+		text, choices, err := pointed(typed.Get(f.field))
+		if text != "" && !strings.ContainsFunc(text, unicode.IsLetter) && !strings.Contains(text, "%") { // no unit is typed with it
+			text += f.unit
+		}
+		change := l.Item + "=" + text
+		if err == nil && text != "" {
+			if f.param == "price" {
+				_, err = a.Week.Shock(f.param, change)
+			} else {
+				_, err = a.amountOf(l.Item, text)
+			}
+		}
+		if err != nil {
+			faults = append(faults, fault{Field: f.field, Msg: strings.TrimPrefix(err.Error(), "--price "), Choices: choices})
+			continue
+		}
+		a.Query[f.param] = slices.DeleteFunc(a.Query[f.param], func(v string) bool { return strings.HasPrefix(v, l.Item+"=") })
+		if text != "" && text != f.listed+f.unit {
+			a.Query.Add(f.param, change)
+		}
+	}
+	return faults
 }
 
 // amountOf reads an amount of an item, in base units.
@@ -229,7 +227,7 @@ func (a *asked) line(x shop.Purchase, scale string) *buyLine {
 	per := in.Factor / from.Factor
 	l := &buyLine{Purchase: x, In: in.Name, Amount: measure.FormatNumber(x.Bought / per), Price: plainMoney(show.UnitPrice(m, x.Price*per)),
 		paid: m.Units(x.Cost)}
-	l.Listed = l.Amount
+	l.Listed, l.Usual = l.Amount, l.Price
 	return l
 }
 
@@ -237,19 +235,26 @@ func (a *asked) line(x shop.Purchase, scale string) *buyLine {
 func plainMoney(text string) string { return strings.ReplaceAll(text, ",", "") }
 
 // list puts the list together with what the scale says and what is asked, and gives the changes that this makes to the week.
-func (c *counterAnswer) list(ctx context.Context, a *asked, t *shop.Trip) (shocks []week.Shock, err error) {
+func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *filled) (shocks []week.Shock, err error) {
 	m := show.MoneyOf(a.Kitchen.Money)
 	came, err := a.came(ctx, c)
 	if err != nil {
 		return nil, err
 	}
-	total := int64(0)
+	total, spent := int64(0), 0.0
+	check := a.Query.Get("check")
 	for _, sup := range t.Suppliers {
 		s, sum := stall{ID: fmt.Sprintf("from-%d", len(c.Suppliers)), Name: sup.Name}, int64(0)
 		for _, x := range sup.Items {
 			l := a.line(x, c.Scale)
-			l.At, l.Open = c.Wanted, a.Query.Get("line") == x.Item
-			l.Received = came[x.Item]
+			l.At, l.From, l.Open = c.Wanted, sup.Name, a.Query.Get("line") == x.Item
+			for _, f := range []*filled{a.Form, wrong} {
+				if f != nil && f.Was("form") == "buy" && f.Was("item") == x.Item {
+					l.Form = f
+				}
+			}
+			got := came[x.Item]
+			l.Received, l.Paid = show.List(got.amounts), m.Show(got.paid)
 			short, err := a.weigh(l, t.Date)
 			if err != nil {
 				return nil, err
@@ -257,26 +262,44 @@ func (c *counterAnswer) list(ctx context.Context, a *asked, t *shop.Trip) (shock
 			shocks = append(shocks, short...)
 			l.Instead = a.instead(x.Item, l.lacks)
 			l.Cost = m.ShowUnits(l.paid)
-			if l.Amount != "0" {
-				l.Text = fieldedText(a.Kitchen, logbook.Received, map[string]string{"amount": l.Amount, "unit": l.In, "item": x.Item,
-					"paid": plainMoney(l.Cost), "supplier": sup.Name})
-			}
+			c.Wanted++
 			if l.Received != "" {
 				c.Came++
-			} else if l.Text != "" {
-				s.Texts = append(s.Texts, l.Text)
+				spent += got.paid
+				c.Basket = append(c.Basket, l)
+				continue
 			}
-			c.Wanted++
+			if check == "all" || check == s.ID {
+				c.Check = append(c.Check, l)
+			}
 			sum += l.paid
 			s.Lines = append(s.Lines, l)
+		}
+		if len(s.Lines) == 0 {
+			continue
+		}
+		if check == s.ID && sup.Name != "" {
+			c.Checked = "from " + sup.Name
 		}
 		total += sum
 		s.Total = m.NameUnits(sum) + show.OrderTerms(&sup, m, sum)
 		s.Advice = show.LeastOrder(&sup, m)
 		c.Suppliers = append(c.Suppliers, s)
-		c.Texts = append(c.Texts, s.Texts...)
 	}
-	c.Total = m.NameUnits(total)
+	c.Total, c.Paid = m.NameUnits(total), m.Name(spent)
+	c.Check = c.Check[:min(len(c.Check), mostEntries)]
+	for i, l := range c.Check {
+		l.At = i // among the fields of one form
+	}
+	var before *buyLine
+	for _, s := range c.Suppliers {
+		for _, l := range s.Lines {
+			if before != nil {
+				before.Next = l.Item
+			}
+			before = l
+		}
+	}
 	return shocks, nil
 }
 
@@ -288,6 +311,7 @@ func (a *asked) weigh(l *buyLine, date string) (short []week.Shock, err error) {
 	got, price := l.Bought*from.Factor, l.Purchase.Price/from.Factor
 	l.lacks = l.Needed * from.Factor
 	if text, ok := changeOf(a.Query["price"], l.Item); ok {
+		l.Typed[1] = strings.TrimSuffix(text, "/"+l.In)
 		i, err := a.Kitchen.FindItem(l.Item)
 		if err != nil {
 			return nil, err
@@ -298,6 +322,7 @@ func (a *asked) weigh(l *buyLine, date string) (short []week.Shock, err error) {
 		}
 	}
 	if text, ok := changeOf(a.Query["got"], l.Item); ok {
+		l.Typed[0] = strings.TrimSuffix(text, " "+l.In)
 		if got, err = a.amountOf(l.Item, text); err != nil {
 			return nil, &Refusal{Msg: err.Error(), Hint: "open the page without this amount"}
 		}
@@ -349,27 +374,34 @@ func (a *asked) instead(item string, lacks float64) (list []neighbour) {
 // mostCame bounds how many entries are looked through for what came.
 const mostCame = 300
 
+// arrived is what has come of an item, as it was typed, and what was paid for it.
+type arrived struct {
+	amounts []string
+	paid    float64
+}
+
 // came is what was received of each item, by the log book, on the day of the list; what came today counts for a later day when
 // today has no list of its own.
-func (a *asked) came(ctx context.Context, c *counterAnswer) (map[string]string, error) {
+func (a *asked) came(ctx context.Context, c *buyAnswer) (map[string]arrived, error) {
 	lines, err := a.board.entries(ctx, a.Kitchen, mostCame)
 	if err != nil {
 		return nil, err
 	}
 	today := a.Now.Format(time.DateOnly)
-	amounts := map[string][]string{}
+	came := map[string]arrived{}
 	for _, l := range lines {
 		day := l.At[:len(time.DateOnly)]
 		if l.Kind != logbook.Received || l.Gone != 0 || day != c.Date && (day != today || today > c.Date || slices.Contains(c.Days, today)) {
 			continue
 		}
 		for _, p := range l.Gives {
-			amounts[p.Item] = append(amounts[p.Item], p.Typed)
+			got := came[p.Item]
+			got.amounts = append(got.amounts, p.Typed)
+			if l.Paid != nil {
+				got.paid += *l.Paid
+			}
+			came[p.Item] = got
 		}
-	}
-	came := map[string]string{}
-	for item, list := range amounts {
-		came[item] = show.List(list)
 	}
 	return came, nil
 }

@@ -1,0 +1,158 @@
+// What is typed is kept on the device until it is sent or discarded: through Back, a reload, a dropped network and a restarted server.
+// A form, or a row of one, says by data-keep what it is; data-typed tells that something is typed into it that was not sent.
+
+const prefix = "typed ";
+const mostKept = 200;
+const late = 10 * 60 * 1000; // what is sent later than that says so
+
+function holder(e) { return e && e.closest && (e.closest("[data-keep]") || e.closest("form")); }
+function fields(of) { return [...of.querySelectorAll("input:not([type=hidden]), select, textarea")].filter((e) => e.name); }
+function readDraft(key) { try { return JSON.parse(localStorage.getItem(prefix + key)); } catch { return null; } }
+function dropDraft(key) { try { localStorage.removeItem(prefix + key); } catch { /* a device that keeps nothing */ } }
+
+// saveDraft keeps what stands in the fields.
+function saveDraft(of) {
+	const key = of.dataset.keep;
+	if (!key) return;
+	const values = {};
+	for (const e of fields(of)) (values[e.name] ||= []).push(e.value);
+	try {
+		const all = Object.keys(localStorage).filter((k) => k.startsWith(prefix));
+		if (all.length > mostKept) localStorage.removeItem(all.sort((a, b) => ((readDraft(a.slice(prefix.length)) || {}).at || 0) - ((readDraft(b.slice(prefix.length)) || {}).at || 0))[0]);
+		localStorage.setItem(prefix + key, JSON.stringify({ values, at: Date.now(), once: (of.closest("form") || of).dataset.once }));
+	} catch { /* a device that keeps nothing: the page still does */ }
+}
+
+// inUse tells whether something is typed into, or about to be: news leave it alone, and so does what was asked for elsewhere.
+export function inUse(of, how) {
+	const e = document.activeElement;
+	return "typed" in of.dataset || !how && of.contains(e) && e.matches("input, select, textarea");
+}
+
+document.addEventListener("input", (e) => {
+	const of = holder(e.target);
+	if (!of || !e.target.name) return;
+	of.dataset.typed = "yes";
+	saveDraft(of);
+});
+
+// restore puts what was kept into the fields of a page.
+let shownAt = Date.now();
+export function restore(page) {
+	shownAt = Date.now();
+	const chosen = new URLSearchParams(location.search); // by a tap, which is newer
+	for (const of of page.querySelectorAll("[data-keep]")) {
+		const draft = readDraft(of.dataset.keep);
+		if (!draft) { // what was refused comes back with what was typed, and with what was chosen since
+			if ("typed" in of.dataset) saveDraft(of); else forget(of);
+			continue;
+		}
+		const counts = {};
+		let differs = false;
+		for (const e of fields(of)) {
+			const n = counts[e.name] = (counts[e.name] ?? -1) + 1;
+			const was = (draft.values[e.name] || [])[n];
+			if (!was || was === e.value || chosen.has(e.name) || e.tagName === "SELECT" && ![...e.options].some((o) => o.value === was)) continue;
+			e.value = was;
+			differs = true;
+			const folded = e.closest("details");
+			if (folded) folded.open = true;
+		}
+		if (!differs || "typed" in of.dataset) continue;
+		of.dataset.typed = "yes";
+		if (draft.once) (of.closest("form") || of).dataset.once = draft.once;
+		mention(of, draft.at);
+	}
+}
+
+// mention says that something is kept, with the way to be rid of it.
+function mention(of, at) {
+	if (of.querySelector(":scope > .kept") || !at) return;
+	const p = document.createElement(of.tagName === "LI" ? "div" : "p");
+	p.className = "kept";
+	p.textContent = "Kept from " + new Date(at).toTimeString().slice(0, 5) + ", not sent. ";
+	const b = document.createElement("button");
+	b.type = "button";
+	b.textContent = "Discard";
+	b.dataset.discard = "yes";
+	p.append(b);
+	of.append(p);
+}
+function forget(of) { const p = of.querySelector(":scope > .kept"); if (p) p.remove(); }
+
+document.addEventListener("click", (e) => {
+	if (!e.target.matches || !e.target.matches("[data-discard]")) return;
+	const of = holder(e.target);
+	dropDraft(of.dataset.keep);
+	delete of.dataset.typed;
+	for (const f of fields(of)) {
+		if (f.tagName === "SELECT") f.selectedIndex = Math.max(0, [...f.options].findIndex((o) => o.defaultSelected)); else f.value = f.defaultValue;
+	}
+	forget(of);
+});
+
+function random() { return [...crypto.getRandomValues(new Uint8Array(12))].map((x) => x.toString(16).padStart(2, "0")).join(""); }
+function parts(form) { return [form, ...form.querySelectorAll("[data-keep]")].filter((of) => of.dataset.keep); }
+function standing(form) { return fields(form).map((e) => e.value).join("\u0000"); }
+
+// sending takes what stands in a form, as it stands now. One that is on its way is not sent again meanwhile. However often a form is
+// sent, it has the same name until there is an answer, and is written down once.
+const away = new Map();
+export function sending(form, submitter) {
+	if (away.has(form)) return null;
+	form.dataset.once ||= random();
+	const body = new URLSearchParams(new FormData(form, submitter));
+	body.set("once", form.dataset.once);
+	away.set(form, standing(form));
+	for (const of of parts(form)) if ("typed" in of.dataset) saveDraft(of);
+	return body;
+}
+
+// sent takes note of the answer: 0 for none. It tells whether the form was written down, and whether more was typed into it since.
+export function sent(form, status) {
+	const was = away.get(form);
+	away.delete(form);
+	const changed = was !== standing(form);
+	if (status === 0) return { wrote: false, changed };
+	delete form.dataset.once;
+	if (!changed) {
+		for (const of of [form, ...parts(form)]) {
+			if (of.dataset.keep) dropDraft(of.dataset.keep);
+			delete of.dataset.typed;
+			forget(of);
+		}
+	}
+	return { wrote: status === 200, changed };
+}
+
+// noticeLate asks for the time of what was typed long ago: it is sent with the second tap. Now is the kitchen's clock.
+export function noticeLate(form, now) {
+	const at = form.elements.namedItem("at"), draft = form.dataset.keep && readDraft(form.dataset.keep);
+	if (!at || !at.matches || !at.matches("input:not([type=hidden])") || at.value || !draft || !now || Date.now() - draft.at < late || form.dataset.late) return false;
+	const kitchen = new Date(now + "Z").getTime() + (Date.now() - shownAt) - (Date.now() - draft.at);
+	at.value = new Date(kitchen).toISOString().slice(0, 16);
+	form.dataset.late = "yes";
+	const folded = at.closest("details");
+	if (folded) folded.open = true;
+	const p = document.createElement("p");
+	p.className = "fault";
+	p.setAttribute("role", "alert");
+	p.textContent = "This was typed at " + at.value.slice(11) + ". When did it happen? Check the time, then send it.";
+	at.after(p);
+	at.focus();
+	return true;
+}
+
+// What is by the card goes by how many batches are typed.
+document.addEventListener("input", (e) => {
+	const form = e.target.name === "batches" && e.target.form, said = form && form.querySelector("[data-batches]");
+	if (!said) return;
+	const planned = parseFloat(e.target.placeholder), n = parseFloat((e.target.value || e.target.placeholder).replace(",", "."));
+	if (!(planned > 0) || !(n > 0)) return;
+	said.textContent = n;
+	for (const f of form.querySelectorAll("input[name=out], input[name=in]")) {
+		f.dataset.planned ||= f.placeholder;
+		const was = parseFloat(f.dataset.planned.replace(/,/g, ""));
+		if (was > 0) f.placeholder = Number((was * n / planned).toPrecision(4));
+	}
+});
