@@ -116,10 +116,14 @@
 // that is later in the order above before the earlier, and each step's lines as they stand. So no dish stops while one more
 // whole portion of it can be made.
 //
-// Of a line of which the cook does not mind what fills it (Line.Alike) the choices go by what there is when the work begins, and
-// again whenever something is used up: what is on hand first, of that what keeps least long, then what can be had for least, by
-// its price, or its worth where a step makes it; where that is not known, what it costs with one batch of each step. Of what is on hand
-// no more is then bought while another costs less.
+// Of a line of which the cook does not mind what fills it (Line.Alike) the choices go by what there is when the work begins (under
+// First, the service of a rank), and again whenever something is used up: what is on hand first, of that what keeps least long, then
+// what can be had for least, by its price, or its worth where a step makes it; where that is not known, by what it costs with one
+// batch of each step, lines of the kind at the cheapest of it, found again as long as that changes one, once for each item made for such
+// a line. Of equal ones the one that is written first goes. Of what is on hand no more is bought or made where another would go first
+// if there were none of it (but of what comes beside something else to order, for more of that may come unasked): then what was there
+// is used up too. For a portion offered round, on hand is what does for a whole one, or
+// for a whole batch of what is made for it.
 //
 // A first choice goes to its last gram, as far as portions can be made with it, before its substitute is touched. What is
 // left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is

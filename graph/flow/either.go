@@ -151,28 +151,35 @@ func (s standing) before(o standing) bool {
 }
 
 // any is the choice that a line of which the cook does not mind is filled with now; -1 when none of those can be had. Of what is
-// on hand no more is taken than that, where another can be had for less.
+// on hand no more is bought or made than that, where another would go first if there were none of it.
 func (w *Walker) any(line int32) int32 {
-	first := w.f.net.choices[line]
+	first, end := w.f.net.choices[line], w.f.net.choices[line]+w.f.net.alike(line)
 	best, is := first, w.standing(first, 0)
-	for c := first + 1; c < first+w.f.net.alike(line); c++ {
+	for c := first + 1; c < end; c++ {
 		if s := w.standing(c, 0); !is.before(s) {
 			best, is = c, s
 		}
 	}
-	if is.rank == 2 {
-		return -1
-	}
 	i := w.f.net.takes[best]
-	if is.rank > 0 || w.source[i] < 0 {
+	switch {
+	case is.rank == 2:
+		return -1
+	case is.rank == 1 || w.source[i] < 0 && !w.makes(i) || w.f.net.comesBeside(i): // of which more may come unasked
 		return best
 	}
-	for c := first; c < first+w.f.net.alike(line); c++ {
-		if other := w.f.net.takes[c]; other != i && !w.lacking(other) && w.f.dear(c) < is.cost {
+	is.rank = 1
+	for c := first; c < end; c++ {
+		if s := w.standing(c, 0); w.f.net.takes[c] != i && (c < best && s.before(is) || c > best && !is.before(s)) {
 			w.capped[i] = true
 		}
 	}
 	return best
+}
+
+// comesBeside tells whether an item is made to order with something else.
+func (n *net) comesBeside(i int32) bool {
+	p := n.toOrder[i]
+	return p >= 0 && n.outputs[p+1]-n.outputs[p] > 1
 }
 
 // nth is the choice of a line that comes at a place among those of which the cook does not mind, for a portion made alone: what is on

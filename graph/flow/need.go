@@ -12,6 +12,7 @@ type cone struct {
 	batch         int32   // the place of the step whose batch it is, the last of orders; -1 for portions
 	ways          []int32 // lines of those steps that can be filled in more than one way, from the dish back
 	lots          []int32 // places of those that are made as needed, from the dish back
+	either        bool    // some of their lines have choices of which the cook does not mind
 }
 
 // cone is what can be needed for some items.
@@ -53,6 +54,7 @@ func (n *net) cone(from []int32) cone {
 			if n.ways(line) > 1 {
 				c.ways = append(c.ways, line)
 			}
+			c.either = c.either || n.alike(line) > 1
 		}
 	}
 	return c
@@ -197,7 +199,7 @@ func (w *Walker) rising(in *cone, asks []ask, limit float64) (step float64, shor
 		w.explode(in, asks, step)
 		next := step
 		for _, i := range in.items {
-			if w.source[i] >= 0 && (w.mix != nil || !w.capped[i]) || w.makes(i) {
+			if (w.source[i] >= 0 || w.makes(i)) && (w.mix != nil || !w.capped[i]) {
 				continue
 			}
 			free := w.free(i)

@@ -36,7 +36,7 @@ type serving struct {
 	pick       []int32   // by line: the choice it is on; -1 when it goes without
 	held       []int32   // by place: the item whose lack keeps the step from running; -1 when it can run
 	dry        []bool    // by item: used up for this service; of what can still be bought, what was on hand of it
-	capped     []bool    // by item: no more is taken of it just now than is on hand, though more can be bought
+	capped     []bool    // by item: no more is taken of it just now than is on hand, though more can be bought or made
 
 	start  []float64 // by item: on hand before the service
 	used   []float64 // by item: used in the service
@@ -187,6 +187,9 @@ func (w *Walker) ration(slot int, rule Ration) {
 // serveAll serves every forecast of an island, on most days all there is to do, if that can be done at once with the choices at
 // hand and in whole portions. Those of which nothing can be had go without, where some may.
 func (w *Walker) serveAll(slot int, rule Ration, someWithout bool) bool {
+	if rule == First && w.in.either { // what a rank leaves, or makes beside, may say what the next is made of
+		return false
+	}
 	w.choose(&w.in.cone, nil)
 	w.asks = w.asks[:0]
 	lacking := false

@@ -33,9 +33,9 @@ func (s *plain) money(o *plainOutcome, price []float64) (m plainMoney) {
 	return m
 }
 
-// prices are those of the file after changes.
+// prices are those there are after changes.
 func (s *plain) prices(changes []flow.Shock) []float64 {
-	price := append([]float64(nil), s.Terms.Price...)
+	price := append([]float64(nil), s.price...)
 	for _, c := range changes {
 		if c, ok := c.(flow.Reprice); ok {
 			price[c.Item] = c.Price
@@ -45,7 +45,7 @@ func (s *plain) prices(changes []flow.Shock) []float64 {
 }
 
 // costs are the unit costs of all items, where bills are shared by worth, by weight or by main. An item that several steps
-// give costs their mean by what they gave in an outcome.
+// give costs their mean by what they gave in an outcome; without one, by one batch of each.
 func (s *plain) costs(price []float64, by *plainOutcome) []float64 {
 	cost := make([]float64, len(s.Graph.Items))
 	for moved := true; moved; {
@@ -73,7 +73,7 @@ func (s *plain) costs(price []float64, by *plainOutcome) []float64 {
 func (s *plain) counts(p, item int, by *plainOutcome) float64 {
 	for _, q := range s.makersOf(item) {
 		for o, out := range s.Graph.Steps[q].Gives {
-			if out.Item == item && by.batches[q].Sign() > 0 && s.gives[q][o].Sign() > 0 {
+			if out.Item == item && by != nil && by.batches[q].Sign() > 0 && s.gives[q][o].Sign() > 0 {
 				return float(by.batches[p])
 			}
 		}
@@ -102,7 +102,8 @@ func (s *plain) givenOf(item int, by *plainOutcome) float64 {
 func (s *plain) bill(p int, cost []float64) float64 {
 	bill := s.Terms.Cost[p]
 	for _, line := range s.Graph.Steps[p].Takes {
-		bill += line.Choices[0].Amount * cost[line.Choices[0].Item]
+		by := s.costed(line)
+		bill += by.Amount * cost[by.Item]
 	}
 	return bill
 }

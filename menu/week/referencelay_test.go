@@ -7,7 +7,7 @@ package week_test
 //
 // Its files: this one lays the days out and applies changes; referencestart_test.go says when steps work, in which order;
 // referencewalk_test.go plays the days; referenceserve_test.go shares out what is scarce; referencewhole_test.go makes
-// portions whole; referencecost_test.go says what things cost. reference_test.go holds the two walks together.
+// portions whole; referenceeither_test.go picks what a line is filled with where that is all one; referencecost_test.go says what things cost. reference_test.go holds the two walks together.
 
 import (
 	"math"
@@ -80,6 +80,8 @@ type plain struct {
 	spoils    []flow.Spoil
 	burnt     []flow.Lose
 	gives     [][]number // by step, by output: of one batch
+	price     []float64  // by item
+	madeFor   []float64  // by item: what a base unit costs to make, where the cook does not mind which; nil where nobody asks
 	rankFirst bool       // who goes short: one rank after another
 }
 
@@ -174,6 +176,8 @@ func layOut(k *kitchen.Kitchen, p week.Period, rankFirst bool) *plain {
 		}
 		s.gives = append(s.gives, gives)
 	}
+	s.price = k.Terms.Price
+	s.settle()
 	return s
 }
 
@@ -212,6 +216,8 @@ func (s *plain) with(changes []flow.Shock) *plain {
 	for _, change := range changes {
 		c.change(change)
 	}
+	c.price = s.prices(changes)
+	c.settle()
 	return &c
 }
 
@@ -330,11 +336,12 @@ func (s *plain) whatIf(foreseen, mishaps []flow.Shock) *plainOutcome {
 func (s *plain) firstKnown(bought *plainOutcome, mishaps []flow.Shock) int {
 	first := math.MaxInt
 	known := func(minute int) { first = min(first, minute) }
-	// A batch shows what became of it when something of it is out; a step without set days, when it works.
-	shows := func(step, day, out int) {
+	// A batch shows what became of it when something of it is out, that it is late when it should have begun; a step without set days,
+	// when it works.
+	shows := func(step, day int, at func(ran plainRan) int) {
 		for r, run := range s.runs {
 			if run.step == step && run.day < s.days && (day == flow.EveryDay || day == run.day) {
-				known(bought.runs[r].due + out)
+				known(at(bought.runs[r]))
 			}
 		}
 		for _, sit := range s.sittings {
@@ -362,7 +369,7 @@ func (s *plain) firstKnown(bought *plainOutcome, mishaps []flow.Shock) int {
 			for _, gives := range s.Graph.Steps[m.Step].Gives {
 				out = min(out, gives.OutAt)
 			}
-			shows(m.Step, m.Day, out)
+			shows(m.Step, m.Day, func(ran plainRan) int { return ran.start + out })
 		case flow.Yield:
 			pots(m.Step, m.Day, func(pot plainPot) {
 				for _, part := range pot.gives {
@@ -371,10 +378,10 @@ func (s *plain) firstKnown(bought *plainOutcome, mishaps []flow.Shock) int {
 					}
 				}
 			})
-			shows(m.Step, m.Day, s.Graph.Steps[m.Step].Gives[m.Output].OutAt)
+			shows(m.Step, m.Day, func(ran plainRan) int { return ran.start + s.Graph.Steps[m.Step].Gives[m.Output].OutAt })
 		case flow.Delay:
 			pots(m.Step, m.Day, func(pot plainPot) { known(pot.start) })
-			shows(m.Step, m.Day, 0)
+			shows(m.Step, m.Day, func(ran plainRan) int { return ran.due })
 		case flow.Spoil:
 			known(m.Day * 1440)
 		case flow.Scarce:

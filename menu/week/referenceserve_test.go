@@ -50,22 +50,30 @@ func (t *table) makerToOrder(item int) int {
 type how struct {
 	choice [][]int
 	stuck  []bool // by step: it lacks something
+	capped []bool // by item: no more of it is bought or made, for something else would then be taken instead
 }
 
 // firstChoices fills every line with the first of its choices of which something can be had, or with the one that it is
 // asked to have, as long as that can.
 func (t *table) firstChoices(asked *how) *how {
-	h := &how{stuck: make([]bool, len(t.Graph.Steps))}
+	h := &how{stuck: make([]bool, len(t.Graph.Steps)), capped: make([]bool, len(t.Graph.Items))}
 	for range t.Graph.Steps {
 		h.choice = append(h.choice, nil)
 	}
 	for _, p := range t.order { // what makes something comes before what takes it
 		for l, line := range t.Graph.Steps[p].Takes {
-			choice := slices.IndexFunc(line.Choices, func(c graph.Choice) bool { return !t.usedUp(c.Item, h) })
+			like := -1
 			if asked != nil {
-				if like := asked.choice[p][l]; like < 0 || !t.usedUp(line.Choices[like].Item, h) {
-					choice = like
-				}
+				like = asked.choice[p][l]
+			}
+			var choice int
+			switch can := func(c graph.Choice) bool { return !t.usedUp(c.Item, h) }; {
+			case asked != nil && (like < 0 || can(line.Choices[like])):
+				choice = like
+			case line.Alike > 1:
+				choice = t.anyOf(line, h)
+			default:
+				choice = slices.IndexFunc(line.Choices, can)
 			}
 			if line.Carried {
 				choice = -1 // it is no part of what is there today
@@ -148,9 +156,12 @@ func (t *table) needs(h *how, asked asking, share number) *needs {
 }
 
 // limited tells whether an item can be used up.
-func (t *table) limited(h *how, item int) bool {
+func (t *table) limited(h *how, item int) bool { return t.comesOn(item) < 0 && !t.canMake(h, item) }
+
+// canMake tells whether an item is made to order.
+func (t *table) canMake(h *how, item int) bool {
 	maker := t.makerToOrder(item)
-	return t.comesOn(item) < 0 && (maker < 0 || h.stuck[maker])
+	return maker >= 0 && !h.stuck[maker]
 }
 
 // rise is how far the share of what is asked for can rise, at most to a limit, before something is used up. It goes from
@@ -161,7 +172,7 @@ func (t *table) rise(h *how, asked asking, limit number) number {
 		n := t.needs(h, asked, share)
 		step, usedUp := minus(limit, share), false
 		for i := range t.have {
-			if t.limited(h, i) && n.rise[i].Sign() > 0 {
+			if (t.limited(h, i) || h.capped[i]) && n.rise[i].Sign() > 0 {
 				if far := over(minus(t.free(i), n.of[i]), n.rise[i]); far.Cmp(step) <= 0 {
 					step, usedUp = far, true
 				}

@@ -130,10 +130,15 @@ func (s *service) ways(dish int) (list []wayLine) {
 	return list
 }
 
-// way is a way to fill a line: its choices in their order, then without it.
-func (s *service) way(of wayLine, number int) (choice int) {
-	if number == len(s.Graph.Steps[of.step].Takes[of.line].Choices) {
+// way is a way to fill a line: its choices in their order, then without it. Of those that the cook does not mind one is on hand when
+// there is enough of it for all that the line asks for at once.
+func (s *service) way(of wayLine, number int, h *how) (choice int) {
+	line := s.Graph.Steps[of.step].Takes[of.line]
+	switch {
+	case number == len(line.Choices):
 		return -1
+	case line.Alike > 1:
+		return s.inOrder(line, h, func(c graph.Choice) bool { return s.free(c.Item).Cmp(exact(c.Amount)) >= 0 })[number]
 	}
 	return number
 }
@@ -143,7 +148,7 @@ func (s *service) way(of wayLine, number int) (choice int) {
 func (s *service) makePortion(dish int, part number) bool {
 	asked := asking{portions: nothing(len(s.Dishes))}
 	asked.portions[dish] = part
-	h := &how{stuck: make([]bool, len(s.Graph.Steps))}
+	h := &how{stuck: make([]bool, len(s.Graph.Steps)), capped: make([]bool, len(s.Graph.Items))}
 	for _, st := range s.Graph.Steps {
 		h.choice = append(h.choice, make([]int, len(st.Takes)))
 	}
@@ -154,7 +159,7 @@ func (s *service) makePortion(dish int, part number) bool {
 			return s.enough(h, asked)
 		}
 		for number := range lines[n].ways {
-			if h.choice[lines[n].step][lines[n].line] = s.way(lines[n], number); try(n + 1) {
+			if h.choice[lines[n].step][lines[n].line] = s.way(lines[n], number, h); try(n + 1) {
 				return true
 			}
 		}
@@ -205,12 +210,12 @@ func (s *service) alike(dish int, a, b helping) bool {
 func (s *service) somethingLeft(dish int, h helping) bool {
 	now := s.firstChoices(nil)
 	for _, line := range s.ways(dish) {
-		for number := range line.ways {
-			choice := s.way(line, number)
-			if choice == h.choice[line.step][line.line] {
+		choices, had := s.Graph.Steps[line.step].Takes[line.line].Choices, h.choice[line.step][line.line]
+		for c := range choices {
+			if c == had || s.Graph.Steps[line.step].Takes[line.line].Alike > 1 && had >= 0 { // of those that are all one none comes before another
 				break
 			}
-			if !s.usedUp(s.Graph.Steps[line.step].Takes[line.line].Choices[choice].Item, now) {
+			if !s.usedUp(choices[c].Item, now) {
 				return true
 			}
 		}
@@ -252,6 +257,16 @@ func (s *service) makeAnew(dish int, alike func(helping) bool) bool {
 // improves tells whether the first line that is filled otherwise than it was has more of what comes first.
 func (s *service) improves(dish int, was *table) bool {
 	for _, line := range s.ways(dish) {
+		if is := s.Graph.Steps[line.step].Takes[line.line]; is.Alike > 1 {
+			filled := whole(0)
+			for c, choice := range is.Choices {
+				sumTo(&filled, over(minus(s.took[line.step][line.line][c], was.took[line.step][line.line][c]), exact(choice.Amount)))
+			}
+			if filled.Sign() != 0 {
+				return filled.Sign() > 0
+			}
+			continue
+		}
 		for c := range s.Graph.Steps[line.step].Takes[line.line].Choices {
 			if by := s.took[line.step][line.line][c].Cmp(was.took[line.step][line.line][c]); by != 0 {
 				return by > 0

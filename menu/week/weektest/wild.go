@@ -112,6 +112,9 @@ func (t *wild) lines(of []string, most int) (lines []string) {
 		if text == "" {
 			break
 		}
+		if strings.Contains(text, " or ") && t.one(2, "either") {
+			text = "either " + text
+		}
 		if n > 0 {
 			text += t.pick("optional", "", "", "", "", ", optional", ", to taste")
 		}
