@@ -30,7 +30,11 @@ func checkCommand() *cli.Command {
 				if _, err := ask.Cost(c.Context, k.week); err != nil {
 					return err
 				}
-				k.faults = k.faults.With(k.week.Kitchen.Advice)
+				_, photos, err := photosOf(k.week.Kitchen)
+				if err != nil {
+					return err
+				}
+				k.faults = k.faults.With(k.week.Kitchen.Advice).With(photos)
 			}
 			if c.Bool("open") {
 				if k.week == nil {

@@ -51,7 +51,12 @@ func explain(c *cli.Context) error {
 	case c.Bool("markdown"):
 		text = g.Markdown()
 	default:
-		text, err = g.Page(c.Context)
+		photos, faults, failed := photosOf(week.Kitchen)
+		if failed != nil {
+			return failed
+		}
+		g.Faults = g.Faults.With(faults)
+		text, err = g.Page(c.Context, guide.Embedded(photos))
 	}
 	if err != nil {
 		return err

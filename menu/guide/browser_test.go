@@ -62,7 +62,7 @@ func TestBrowserGuides(t *testing.T) {
 			w = exampleWeek(t, name)
 		}
 		for n, in := range tongue.Languages {
-			page, err := guideOf(t, w, in).Page(t.Context())
+			page, err := guideOf(t, w, in).Page(t.Context(), nil)
 			require.NoError(t, err)
 			onePageEach(t, browser, fmt.Sprintf("%s in %s", name, in), page)
 			for _, width := range []int64{1100, 360} {

@@ -15,7 +15,8 @@ import (
 
 // Course is one batch of a step from its start to its end, by its card and with first choices.
 type Course struct {
-	Step    string  `json:"step"`
+	Step string `json:"step"`
+	Telling
 	Station string  `json:"station"` // the vessel, or "bench", where the file names none
 	Vessel  string  `json:"vessel"`  // "" for none
 	Starts  string  `json:"starts"`  // 15:04; "" when none is set
@@ -97,7 +98,7 @@ func (b *builder) courses(ctx context.Context) error {
 // course lays the card of a step out over the time of a batch.
 func (b *builder) course(s int) Course {
 	card, st := b.Steps[s], b.Graph.Steps[s]
-	c := Course{Step: st.Name, Station: card.Station, Batches: b.runs(s), Stages: []Stage{}, Without: b.lost[s], of: s}
+	c := Course{Step: st.Name, Telling: b.telling(s), Station: card.Station, Batches: b.runs(s), Stages: []Stage{}, Without: b.lost[s], of: s}
 	if card.Vessel >= 0 {
 		c.Vessel = b.Vessels[card.Vessel].Name
 	}

@@ -178,7 +178,7 @@ func (b *builder) dishes(context.Context) error {
 	sheet := ask.Allergens(b.Week.Kitchen)
 	b.guide.Dishes = []Dish{}
 	for d, dish := range b.Dishes {
-		told := Dish{Name: dish.Name, Special: dish.Special, Lines: b.lines(len(b.Steps) + d), Allergens: sheet.Dishes[d].Allergens,
+		told := Dish{Name: dish.Name, Special: dish.Special, Telling: b.telling(len(b.Steps) + d), Lines: b.lines(len(b.Steps) + d), Allergens: sheet.Dishes[d].Allergens,
 			May: sheet.Dishes[d].May, Unstated: sheet.Dishes[d].Unstated, RestsOn: []string{}}
 		for i, it := range b.Graph.Items {
 			if it.Role != graph.Sold && slices.Contains(b.effects[i].Stops, dish.Name) {

@@ -28,6 +28,9 @@ const (
 // sizes in which a page is tried. What is smaller is not read in a kitchen.
 var sizes = []fit{{0, 11, 1, false}, {1, 10.5, 2, false}, {2, 9.5, 2, false}, {3, 8.5, 2, false}, {4, 7.5, 2, false}}
 
+// photoHigh is how high a picture stands on paper, in points, as the page's style has it.
+const photoHigh = 85.0
+
 // slack is the share of a page that is left free, for lines break where words end and columns where sections do.
 const slack = 0.05
 
@@ -61,6 +64,8 @@ func blocksHigh(blocks []block, f fit, wide float64) (high float64) {
 	}
 	for _, b := range blocks {
 		switch {
+		case b.Photo != "":
+			high += photoHigh + 6
 		case b.Text != nil:
 			high += 3 + lines(wide, b.Text)
 		case b.Warning != nil:

@@ -21,7 +21,10 @@ func (t *teller) pot(g *Guide) section {
 	if len(c.Without.Stops) > 0 {
 		s.Blocks = append(s.Blocks, block{Text: t.say("Without it these are not sold at all: %[1]s.", t.names(c.Without.Stops))})
 	}
-	s.Blocks = append(s.Blocks, block{Stages: t.stages(c)})
+	if rows := t.made(&c.Telling); len(rows) > 0 {
+		s.Blocks = append(s.Blocks, block{Rows: rows})
+	}
+	s.Blocks = append(append(s.Blocks, t.photo(c.Step, &c.Telling)...), block{Stages: t.stages(c)})
 	out := section{ID: "pot-out", Title: t.say("When it runs out")}
 	var rows []row
 	for _, st := range c.Stages {
@@ -143,7 +146,7 @@ func (t *teller) places(g *Guide) (pages []section, rest section) {
 		}
 		for m := range st.Recipes {
 			page.Sections = append(page.Sections, section{ID: fmt.Sprintf("station-%d-%d", n+1, m+1), Title: t.name(st.Recipes[m].Step),
-				Blocks: []block{{Rows: t.recipe(g, st, &st.Recipes[m])}}})
+				Blocks: append(t.photo(st.Recipes[m].Step, &st.Recipes[m].Telling), block{Rows: t.recipe(g, st, &st.Recipes[m])})})
 		}
 		dangers := t.dangers(g, &st.Dangers)
 		cautions := section{ID: fmt.Sprintf("station-%d-cautions", n+1), Title: t.say("Cautions"), Blocks: dangers}
@@ -200,12 +203,32 @@ func (t *teller) recipe(g *Guide, st *Station, r *Recipe) (rows []row) {
 		return append(rows, row{t.say("How"), t.say("It has a page of its own: The pot.")})
 	}
 	rows = append(rows, row{t.say("A batch takes"), t.uses(r.Takes)}, row{t.say("A batch gives"), t.gives(r.Gives)})
+	rows = append(rows, t.made(&r.Telling)...)
 	for _, o := range r.Gives {
 		if item := g.item(o.Of.Item); item != nil {
 			rows = append(rows, row{t.say("No %[1]s?", t.name(o.Of.Item)), t.runsOutShort(item, true)})
 		}
 	}
 	return rows
+}
+
+// made is what the file says of the making of something.
+func (t *teller) made(of *Telling) (rows []row) {
+	if of.Method != "" {
+		rows = append(rows, row{t.say("How"), t.name(of.Method)})
+	}
+	if of.Looks != "" {
+		rows = append(rows, row{t.say("Looks like"), t.name(of.Looks)})
+	}
+	return rows
+}
+
+// photo is the picture of something, where there is one.
+func (t *teller) photo(name string, of *Telling) []block {
+	if of.Photo == "" {
+		return nil
+	}
+	return []block{{Photo: of.Photo, Text: t.name(name)}}
 }
 
 // item finds what the guide says of an item; nil for a dish.

@@ -49,6 +49,7 @@ type Guide struct {
 	tag     language.Tag      // one of tongue.Languages
 	kitchen *kitchen.Kitchen  // as its language tells it
 	region  language.Tag      // as numbers are written
+	other   map[string]bool   // what is told of makings that is not in the language
 	many    map[string]string // by name of a counted item or dish: what several are called
 }
 
@@ -85,8 +86,9 @@ const (
 
 // Recipe is a step for one batch.
 type Recipe struct {
-	Step    string   `json:"step"`
-	Pot     bool     `json:"pot,omitempty"`    // it has a page of its own
+	Step string `json:"step"`
+	Pot  bool   `json:"pot,omitempty"` // it has a page of its own
+	Telling
 	Vessel  string   `json:"vessel"`           // "" for none
 	How     string   `json:"how"`              // "on days", "all of it", "as needed" or "to order"
 	Halves  bool     `json:"halves,omitempty"` // it can be made in half batches too
@@ -94,6 +96,13 @@ type Recipe struct {
 	Starts  string   `json:"starts"` // 15:04; "" when none is set
 	Takes   []Line   `json:"takes"`
 	Gives   []Output `json:"gives"`
+}
+
+// Telling is what the file says of the making of something; "" where it does not say.
+type Telling struct {
+	Method string `json:"method"`
+	Looks  string `json:"looks_like"`
+	Photo  string `json:"photo"` // of a file in the kitchen's folder or below
 }
 
 // Station is a place with what is done at it.
@@ -166,8 +175,9 @@ type Fewer struct {
 
 // Dish is what lies on a plate.
 type Dish struct {
-	Name      string            `json:"name"`
-	Special   bool              `json:"special"`
+	Name    string `json:"name"`
+	Special bool   `json:"special"`
+	Telling
 	Lines     []Line            `json:"lines"`
 	Allergens []ask.AllergenWay `json:"allergens"`
 	May       []ask.AllergenWay `json:"may_contain"`
@@ -194,7 +204,7 @@ func Of(ctx context.Context, week *week.Week, in language.Tag) (*Guide, error) {
 	}
 	w, faults := week.InLanguage(in)
 	g := &Guide{Seeds: seed(w), Kitchen: w.Name, Language: in.String(), From: w.From.Format(time.DateOnly), Days: w.Days, Faults: faults,
-		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, code: w.Code, tag: tag, kitchen: w.Kitchen, region: tongue.Region(in, w.Money), many: map[string]string{}}
+		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, code: w.Code, tag: tag, kitchen: w.Kitchen, region: tongue.Region(in, w.Money), many: map[string]string{}, other: map[string]bool{}}
 	for _, it := range w.Graph.Items {
 		g.many[it.Name] = it.Many
 	}
@@ -302,6 +312,17 @@ func (b *builder) lines(step int) []Line {
 	return list
 }
 
+// telling is what the file says of the making of a step or dish.
+func (b *builder) telling(step int) Telling {
+	t := b.Tellings[step]
+	for _, said := range []kitchen.Said{t.Method, t.Looks} {
+		if said.Other {
+			b.guide.other[said.Text] = true
+		}
+	}
+	return Telling{t.Method.Text, t.Looks.Text, t.Photo}
+}
+
 // runs are the batches of a step by weekday, as the schedule has them, from Monday on.
 func (b *builder) runs(step int) []Run {
 	var batches [7]float64
@@ -343,7 +364,7 @@ func (b *builder) stations(context.Context) error {
 			name = bench
 		}
 		st := b.Graph.Steps[s]
-		r := Recipe{Step: st.Name, Vessel: vessel, How: how(st), Halves: card.Halves, Batches: b.runs(s), Takes: b.lines(s), Gives: []Output{}}
+		r := Recipe{Step: st.Name, Telling: b.telling(s), Vessel: vessel, How: how(st), Halves: card.Halves, Batches: b.runs(s), Takes: b.lines(s), Gives: []Output{}}
 		if card.Starts != flow.Untimed {
 			r.Starts = measure.FormatClock(card.Starts)
 		}

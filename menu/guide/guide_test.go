@@ -52,9 +52,9 @@ func TestEveryKitchen(t *testing.T) {
 		for _, in := range tongue.Languages {
 			t.Run(name+" "+in.String(), func(t *testing.T) {
 				g := guideOf(t, w, in)
-				page, err := g.Page(t.Context())
+				page, err := g.Page(t.Context(), nil)
 				require.NoError(t, err)
-				again, err := guideOf(t, w, in).Page(t.Context())
+				again, err := guideOf(t, w, in).Page(t.Context(), nil)
 				require.NoError(t, err)
 				assert.Equal(t, string(page), string(again))
 				text := string(page)
@@ -88,7 +88,7 @@ func BenchmarkPage(b *testing.B) {
 			for b.Loop() {
 				g, err := Of(b.Context(), w, language.English)
 				require.NoError(b, err)
-				_, err = g.Page(b.Context())
+				_, err = g.Page(b.Context(), nil)
 				require.NoError(b, err)
 			}
 		})
@@ -102,7 +102,7 @@ func TestTooLargeForAPicture(t *testing.T) {
 		for len(g.Map.Edges) <= draw.MaxSize {
 			g.Map.Edges = append(g.Map.Edges, g.Map.Edges[0])
 		}
-		page, err := g.Page(t.Context())
+		page, err := g.Page(t.Context(), nil)
 		require.NoError(t, err)
 		assert.NotContains(t, string(page), `<figure class="map">`)
 		assert.Contains(t, string(page), newTeller(g).plain("There is too much for one picture, so the flow stands here in words."))
@@ -147,7 +147,7 @@ dishes: {"</style><script>d": {price: 5, takes: ["100 g <script>y", "10 g # *sta
 `)
 	for _, in := range tongue.Languages {
 		g := guideOf(t, w, in)
-		page, err := g.Page(t.Context())
+		page, err := g.Page(t.Context(), nil)
 		require.NoError(t, err)
 		for _, raw := range []string{"<script", "<img", "<i>", "<u>", "<b>", `" onload="z`} {
 			assert.NotContains(t, string(page), raw, in)
@@ -176,7 +176,7 @@ dishes: {soup: {price: 3, takes: [200 mL stock], sells: 2}}
 	require.Len(t, g.Faults, 2)
 	assert.Equal(t, "kitchen.yaml:4:3: warning: item \"bones\" has no name in es [no-name]\n"+
 		"hint: write also: {es: ...} there; until then \"bones\" stands in the guide", g.Faults[0].String())
-	page, err := g.Page(t.Context())
+	page, err := g.Page(t.Context(), nil)
 	require.NoError(t, err)
 	assert.Contains(t, string(page), `<h4><span lang="en">bones</span></h4>`)
 	assert.Contains(t, string(page), "<h4>caldo</h4>")

@@ -4,6 +4,7 @@ package guide
 
 import (
 	"bytes"
+	"net/url"
 	"regexp"
 	"strings"
 )
@@ -36,6 +37,8 @@ func (m *marking) section(level int, s section, t *teller) {
 	m.heading(level, s.Title)
 	for _, b := range s.Blocks {
 		switch {
+		case b.Photo != "":
+			m.paragraph("![" + inside(b.Text) + "](" + (&url.URL{Path: b.Photo}).EscapedPath() + ")")
 		case b.Text != nil:
 			m.paragraph(marked(b.Text))
 		case b.Warning != nil:

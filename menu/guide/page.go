@@ -6,12 +6,14 @@ import (
 	"bytes"
 	"context"
 	_ "embed"
+	"encoding/base64"
 	"errors"
 	"html/template"
 	"slices"
 	"strings"
 
 	"kettletree/graph/draw"
+	"kettletree/menu/kitchen"
 )
 
 //go:embed page/guide.html
@@ -34,38 +36,73 @@ type placed struct {
 type drawn struct {
 	block
 	Picture template.HTML
+	Shown   *shown
+}
+
+// Photos are the pictures that a page can show, by the name that the file gives them, and where each is found. Of what is missing,
+// nothing is shown.
+type Photos func(name string) (address string, wide, high int, ok bool)
+
+// Embedded are pictures that stand in the page itself.
+func Embedded(photos map[string]kitchen.Photo) Photos {
+	return func(name string) (address string, wide, high int, ok bool) {
+		p, ok := photos[name]
+		return "data:" + p.Kind + ";base64," + base64.StdEncoding.EncodeToString(p.Data), p.Wide, p.High, ok
+	}
+}
+
+// shown is a picture in its place.
+type shown struct {
+	Address    template.URL
+	Wide, High int
+	Alt        string
+}
+
+// show finds the picture of a block; nil where there is none.
+func (p Photos) show(b *block) *shown {
+	if b.Photo == "" || p == nil {
+		return nil
+	}
+	address, wide, high, ok := p(b.Photo)
+	if !ok {
+		return nil
+	}
+	return &shown{template.URL(address), wide, high, b.Text.plain()} // made by us, of what was found to be a picture
 }
 
 // heads are the words that stand in all sections.
 type heads struct{ Caution, In, When, Out line }
 
-func laidOut(sections []section, level int, figures map[string]template.HTML, words heads) (list []placed) {
+func laidOut(sections []section, level int, figures map[string]template.HTML, photos Photos, words heads) (list []placed) {
 	for _, s := range sections {
 		p := placed{ID: s.ID, Title: s.Title, Page: s.Page, Front: s.Front, Level: level, heads: words}
 		for _, b := range s.Blocks {
-			p.Blocks = append(p.Blocks, drawn{b, figures[b.Figure]})
+			p.Blocks = append(p.Blocks, drawn{b, figures[b.Figure], photos.show(&b)})
 		}
-		p.Sections = laidOut(s.Sections, level+1, figures, words)
+		p.Sections = laidOut(s.Sections, level+1, figures, photos, words)
 		list = append(list, p)
 	}
 	return list
 }
 
-// Page is the guide as one HTML file: it holds its style and pictures, runs nothing, and asks for nothing from outside.
-func (g *Guide) Page(ctx context.Context) ([]byte, error) { return g.render(ctx, "guide") }
+// Page is the guide as one HTML file: it holds its style and drawings, runs nothing, and asks for nothing from outside, if its photos
+// don't.
+func (g *Guide) Page(ctx context.Context, photos Photos) ([]byte, error) {
+	return g.render(ctx, "guide", photos)
+}
 
 // Part is what stands in the body of the guide's page, to stand within another.
-func (g *Guide) Part(ctx context.Context) ([]byte, error) {
-	head, err := g.render(ctx, "head")
+func (g *Guide) Part(ctx context.Context, photos Photos) ([]byte, error) {
+	head, err := g.render(ctx, "head", photos)
 	if err != nil {
 		return nil, err
 	}
-	body, err := g.render(ctx, "body")
+	body, err := g.render(ctx, "body", photos)
 	return append(head, body...), err
 }
 
 // render lays out the guide, or a part of it, by a template.
-func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
+func (g *Guide) render(ctx context.Context, by string, photos Photos) ([]byte, error) {
 	t := newTeller(g)
 	figures := map[string]template.HTML{}
 	sections := g.sections()
@@ -85,7 +122,7 @@ func (g *Guide) render(ctx context.Context, by string) ([]byte, error) {
 	err := pageTemplate.ExecuteTemplate(&b, by, map[string]any{
 		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
 		"Made": t.say("Made from the standing week of %[1]s, %[2]s.", t.date(g.From), t.voice.Days(g.Days)), "Contents": t.plain("Contents"),
-		"Sections": laidOut(sections, 2, figures, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out")}),
+		"Sections": laidOut(sections, 2, figures, photos, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out")}),
 	})
 	return b.Bytes(), err
 }

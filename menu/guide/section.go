@@ -28,6 +28,7 @@ type block struct {
 	Figure  string // "map" or "lanes"
 	Flow    []line // stands for the map where there is no picture
 	Stages  []stage
+	Photo   string // of a file; Text says what it shows
 }
 
 type row struct{ Head, Text line }

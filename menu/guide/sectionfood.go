@@ -148,7 +148,8 @@ func (t *teller) plates(g *Guide) section {
 				rows = append(rows, row{head, text})
 			}
 		}
-		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: rows})
+		page.Blocks = append(page.Blocks, t.photo(d.Name, &d.Telling)...)
+		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: append(rows, t.made(&d.Telling)...)})
 		page.Blocks = append(page.Blocks, t.allergenBlocks(d)...)
 		if len(d.RestsOn) > 0 {
 			page.Blocks = append(page.Blocks, block{Text: t.say("Depends on: %[1]s. In the standing week none is sold without every one of these.", t.names(d.RestsOn))})

@@ -3,6 +3,7 @@ package guide
 // Words: sentences in the guide's language, with names, amounts and days set into them.
 
 import (
+	"maps"
 	"math"
 	"strings"
 	"time"
@@ -60,6 +61,7 @@ func newTeller(g *Guide) *teller {
 	for _, n := range g.Missing {
 		t.foreign[n] = true
 	}
+	maps.Copy(t.foreign, g.other)
 	return t
 }
 

@@ -125,6 +125,7 @@ var own = tongue.Sentences{
 	{"Station: %[1]s", "Estación: %[1]s", "档口：%[1]s"},
 	{"When", "Cuándo", "何时"},
 	{"How", "Cómo", "做法"},
+	{"Looks like", "Se ve", "样子"},
 	{"In the %[1]s.", "En: %[1]s.", "用%[1]s。"},
 	{"No %[1]s?", "¿No hay %[1]s?", "没有%[1]s？"},
 	{"It has a page of its own: The pot.", "Tiene su propia página: La olla.", "另有专页：大锅。"},

@@ -133,7 +133,7 @@ func TestNoEnglishHeading(t *testing.T) {
 	for name, in := range map[string]int{"three-kettles": 1, "evergreen-braise": 2, "fish-house": 1, "first-pot": 2} {
 		w := exampleWeek(t, name)
 		g := guideOf(t, w, tongue.Languages[in])
-		page, err := g.Page(t.Context())
+		page, err := g.Page(t.Context(), nil)
 		require.NoError(t, err)
 		told, _ := w.InLanguage(tongue.Languages[in])
 		found := heading.FindAllStringSubmatch(string(page), -1)

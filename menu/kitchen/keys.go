@@ -213,7 +213,7 @@ var runsForm = &form{shape: entries, what: "batches by day such as {tue: 2, fri:
 	of: &form{shape: halved, what: "a number of batches such as 1, 2 or 0.5"},
 	or: &form{shape: text, what: `"as needed", "to order" or "all of it"`, words: []string{neededWord, toOrderWord, allOfWord}}}
 
-var stepKeys = []key{
+var stepKeys = append([]key{
 	{"takes", lines(used, "12 kg bones"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
 			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
@@ -249,8 +249,7 @@ var stepKeys = []key{
 			"same), or main (the first line of gives bears it all, less the worth of the others). When not written: " +
 			"worth if all have one, else weight."},
 	guessedKey("batches", "starts", "costs"),
-	alsoKey,
-}
+}, tellingKeys...)
 
 // guestsForm is a forecast: a number of portions, or one with its spread.
 var guestsForm = &form{shape: whole, what: "a whole number of portions",
@@ -261,7 +260,7 @@ var (
 	turnsForm = &form{shape: number, what: "a number such as 2 or 1.5"}
 )
 
-var dishKeys = []key{
+var dishKeys = append([]key{
 	{"price", plainSum, may, "The menu price of one portion. Not written, it counts as the mean of the others, and answers about money say so."},
 	{"takes", lines(plated, "450 mL stock"), must,
 		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]."},
@@ -292,8 +291,7 @@ var dishKeys = []key{
 	{"also sold as", &form{shape: list, filled: true, what: "a list of names such as [Ch Soup LG, Soup of hen]", of: anyText}, may,
 		"What the till calls it: sales are imported under these names too."},
 	guessedKey("price", "sells"),
-	alsoKey,
-}
+}, tellingKeys...)
 
 func eachNamed(what string, keys []key) *form {
 	return &form{shape: entries, what: what, pattern: namePattern, of: &form{shape: fields,

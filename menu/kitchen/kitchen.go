@@ -45,6 +45,8 @@ type Kitchen struct {
 	Sources [][]Source // by item of Graph: where it can be had beside Bought.From; nil for nowhere
 	May     [][]string // by step of Graph: the allergens that all that it gives may contain
 
+	Tellings []Telling // by step of Graph
+
 	Heat []Heat // by step of Graph
 	Raw  []bool // by item of Graph: raw as it stands, bought so or made of something raw that nothing cooked through
 
@@ -61,6 +63,7 @@ type Kitchen struct {
 	Words      []WordIn    // in the order of the file
 
 	calendar calendar // what the days come to
+	toldIn   []toldIn // in the order of the file
 
 	// Where things stand in the file, by item and step of Graph.
 	ItemPos []Pos

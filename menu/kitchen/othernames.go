@@ -70,6 +70,11 @@ func (r *reader) also(of Named, at int, body *yaml.Node) {
 		if !ok {
 			continue
 		}
+		if v.Kind == yaml.MappingNode { // with more than the name
+			if v = r.value(v, nameKey); v == nil {
+				continue
+			}
+		}
 		where := r.span(v)
 		if before, twice := first[tag]; twice {
 			r.fault(r.span(key), "duplicate-key", "remove one of the two", "%q is the language of another name here", key.Value).
@@ -178,6 +183,8 @@ func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 	for v := range told.Vessels {
 		told.Vessels[v].Name = name(NamedVessel, v, told.Vessels[v].Name, told.Vessels[v].Pos)
 	}
+	var unsaid Diagnostics
+	told.Tellings, unsaid = k.tellingsIn(tag)
 	g, err := graph.New(items, steps)
 	if err != nil {
 		panic("mistake: a graph is none under other names: " + err.Error())
@@ -188,5 +195,5 @@ func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 			Msg:  fmt.Sprintf("nothing has a name in %s", tag),
 			Hint: fmt.Sprintf("write also: {%s: ...} on items, steps, dishes and vessels; until then the file's own names stand in the guide", tag)}}
 	}
-	return &told, missing.sort()
+	return &told, append(missing, unsaid...).sort()
 }

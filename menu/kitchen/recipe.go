@@ -78,6 +78,7 @@ func (r *reader) begin(rec *recipe, key, body *yaml.Node, in place) {
 	r.recipes = append(r.recipes, rec)
 	r.heat(rec)
 	r.k.May = append(r.k.May, r.stated(r.value(body, "may contain")))
+	r.telling(rec)
 	rec.uses = r.linesOf(rec, "takes", in)
 }
 

@@ -207,6 +207,7 @@ func (b *Board) Handler() http.Handler {
 		mux.HandleFunc("GET "+path, func(w http.ResponseWriter, r *http.Request) { b.page(w, r, p) })
 	}
 	mux.HandleFunc("GET /events", b.events)
+	mux.HandleFunc("GET /photo/{file...}", b.photo)
 	mux.HandleFunc("POST /write", b.post)
 	mux.HandleFunc("POST /keep", b.keep)
 	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write

@@ -39,7 +39,7 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 		if err != nil {
 			return nil, err
 		}
-		html, err := g.Part(ctx)
+		html, err := g.Part(ctx, linked)
 		return withinPage(html), err
 	})
 	if err != nil {
