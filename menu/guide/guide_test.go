@@ -19,6 +19,7 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
@@ -157,6 +158,21 @@ dishes: {"</style><script>d": {price: 5, takes: ["100 g <script>y", "10 g # *sta
 		assert.NotRegexp(t, `(^|[^\\])(<|\[a\])`, markdown)
 		assert.NotContains(t, markdown, "### # ")
 	}
+}
+
+// What is said of a making stands on its station's page, and its picture where there is one.
+func TestTellings(t *testing.T) {
+	w := exampleWeek(t, "evergreen-braise")
+	g := guideOf(t, w, language.SimplifiedChinese)
+	page, err := g.Page(t.Context(), Embedded(map[string]kitchen.Photo{"photos/belly-rice.png": {Data: []byte("x"), Kind: "image/png", Wide: 4, High: 3}}))
+	require.NoError(t, err)
+	assert.Contains(t, string(page), `<img class="photo" src="data:image/png;base64,eA==" alt="五花肉饭" width="4" height="3">`)
+	assert.Contains(t, string(page), "<dt>样子</dt><dd>挂在勺背上，流下来成一条线</dd>")
+	g = guideOf(t, w, language.Spanish) // which the file does not speak
+	page, err = g.Page(t.Context(), nil)
+	require.NoError(t, err)
+	assert.NotContains(t, string(page), "<img")
+	assert.Contains(t, string(page), `<dd><span lang="en">it coats the back of a spoon and runs off in one thread</span></dd>`)
 }
 
 // A name without a translation is said with its place, stands as it is, and is marked.
