@@ -30,6 +30,7 @@ type Timetable struct {
 	Rows      []Row         `json:"rows"`    // by time: what was done today and written down, then what is to be done
 	Conflicts []Conflict    `json:"conflicts"`
 	Cautions  []string      `json:"cautions"`
+	Code      string        `json:"code"`              // the food code of the limits on heat
 	Without   []ask.Missing `json:"without,omitempty"` // what batches and dishes go without, as the file lets them
 	Notes     []string      `json:"notes,omitempty"`
 }
@@ -72,12 +73,13 @@ type Row struct {
 	Batches  float64  `json:"batches"`
 	In       []Part   `json:"in"`
 	Out      []Part   `json:"out"`
-	Litres   *float64 `json:"litres"` // about what the vessel then holds; null without a vessel or a set time
-	Ends     bool     `json:"ends"`   // the step is done, its vessel free
-	For      []string `json:"for"`    // the dishes with the most portions that rest on it, three at most; steps where no dish does
-	More     int      `json:"more"`   // further dishes
-	First    string   `json:"first"`  // the first service that rests on it, as "Wed 25 Nov lunch"; "" for none
-	Until    string   `json:"until"`  // of what is made as needed, the last service that it is enough for; "" where that is the first, where it lasts beyond the days asked about, and for all else
+	Litres   *float64 `json:"litres"`         // about what the vessel then holds; null without a vessel or a set time
+	Ends     bool     `json:"ends"`           // the step is done, its vessel free
+	For      []string `json:"for"`            // the dishes with the most portions that rest on it, three at most; steps where no dish does
+	More     int      `json:"more"`           // further dishes
+	First    string   `json:"first"`          // the first service that rests on it, as "Wed 25 Nov lunch"; "" for none
+	Heat     []Heat   `json:"heat,omitempty"` // the food code's limits on cooking, reheating and holding hot that bind here, where it names any
+	Until    string   `json:"until"`          // of what is made as needed, the last service that it is enough for; "" where that is the first, where it lasts beyond the days asked about, and for all else
 
 	work   int // -1 for a service
 	minute int
@@ -152,7 +154,7 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 	}
 	early, made := n.earliest()
 	t := &table{Week: w, night: n, times: n.times(early), early: early, made: made,
-		Timetable: &Timetable{Title: w.Name, From: w.From.Format(time.DateOnly), Days: w.Days,
+		Timetable: &Timetable{Title: w.Name, Code: w.Code.Title, From: w.From.Format(time.DateOnly), Days: w.Days,
 			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Overdue: []Overdue{}, Rows: []Row{},
 			Conflicts: []Conflict{}, Cautions: []string{}}}
 	t.lit = t.begins()

@@ -96,6 +96,7 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 			}
 			r.Litres = new(t.level(base.work, after, in) / 1000)
 		}
+		r.Heat = t.heat(&r, w.step)
 		list = append(list, r)
 	}
 	none := []Part{}
@@ -145,6 +146,9 @@ func (t *table) serving(slot int) (r Row, ok bool) {
 	for d, dish := range t.Kitchen.Dishes {
 		if n := t.night.outcome.Served[slot*len(t.night.schedule.Wants)+d]; n > 0 {
 			r.Out = append(r.Out, Part{Item: dish.Name, Amount: n, Unit: "portion"})
+			if dish := len(t.Steps) + d; t.Cooks(dish) && t.TakesRaw(dish) && r.Heat == nil {
+				r.Heat = t.cooked()
+			}
 		}
 	}
 	return r, len(r.Out) > 0

@@ -31,10 +31,19 @@ func (d Degrees) In(scale string) float64 {
 // String prints it to a tenth: "57 °C".
 func (d Degrees) String() string { return formatTenths(d.Value) + " °" + d.Scale }
 
+// Beside prints it with the other scale beside it, to a tenth: "45 °F (7.2 °C)". The °C beside whole °F of a limit are [Code.Both].
+func (d Degrees) Beside() string {
+	other := "F"
+	if d.Scale == "F" {
+		other = "C"
+	}
+	return d.String() + " (" + Degrees{d.In(other), other}.String() + ")"
+}
+
 func formatTenths(x float64) string {
 	s := strconv.FormatFloat(x, 'f', 1, 64)
-	if s[len(s)-2:] == ".0" {
-		return s[:len(s)-2]
+	if s = strings.TrimSuffix(s, ".0"); s == "-0" {
+		return "0"
 	}
 	return s
 }

@@ -52,7 +52,7 @@ func (k *Kitchen) findRaw() {
 	for changed := true; changed; {
 		changed = false
 		for s, st := range k.Graph.Steps {
-			if k.Cooks(s) || !k.takesRaw(s) {
+			if k.Cooks(s) || !k.TakesRaw(s) {
 				continue
 			}
 			for _, o := range st.Gives {
@@ -63,8 +63,8 @@ func (k *Kitchen) findRaw() {
 	}
 }
 
-// takesRaw tells whether anything that a step may take is raw.
-func (k *Kitchen) takesRaw(step int) bool { return len(k.rawLines(step)) > 0 }
+// TakesRaw tells whether anything that a step may take is raw.
+func (k *Kitchen) TakesRaw(step int) bool { return len(k.rawLines(step)) > 0 }
 
 // rawLines are the raw items that a step may take.
 func (k *Kitchen) rawLines(step int) (items []int) {

@@ -44,7 +44,7 @@ func nameFault(name string) string {
 		return "can't hold \"" + name[at:at+size] + "\""
 	case strings.Contains(name, "+-"):
 		return `can't hold "+-"`
-	case cutByOr.MatchString(name):
+	case cutByOr.MatchString(" " + name + " "):
 		return `can't hold the word "or"`
 	case strings.TrimSpace(name) != name:
 		return "can't begin or end with a space"

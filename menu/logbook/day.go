@@ -87,7 +87,7 @@ func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Tim
 		switch e.Kind {
 		case Temperature:
 			b := e.Beside(k.Code)
-			d.Readings = append(d.Readings, Reading{e.ID, at, e.Of, e.Mark, e.Reading, e.degrees().String(), b.Limit, b.Section, b.State,
+			d.Readings = append(d.Readings, Reading{e.ID, at, e.Of, e.Mark, e.Reading, e.read(b), b.Limit, b.Section, b.State,
 				e.Reason, e.Did})
 			if b.State == LimitBroken {
 				d.Broken++
@@ -99,7 +99,8 @@ func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Tim
 			for _, a := range e.Gives {
 				in := Delivery{Entry: e.ID, Time: at, Amount: a.Typed, Item: a.Item, Supplier: e.Supplier, Lot: cmp.Or(a.Mark, e.Mark)}
 				if o := readingOf(list, a.Item, in.Lot); o != nil {
-					in.Degrees, in.State = o.degrees().String(), o.Beside(k.Code).State
+					b := o.Beside(k.Code)
+					in.Degrees, in.State = o.read(b), b.State
 				}
 				d.Deliveries = append(d.Deliveries, in)
 			}

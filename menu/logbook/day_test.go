@@ -29,27 +29,27 @@ func TestLimitsBesideReadings(t *testing.T) {
 	for _, c := range []struct {
 		code, text, limit, state string
 	}{
-		{fda, "shoulder broth hot holding 135 F", "135 °F or hotter", LimitMet},
-		{fda, "shoulder broth hot holding 134 F", "135 °F or hotter", LimitBroken},
-		{fda, "shoulder broth hot holding 57 C", "57 °C or hotter", LimitMet},
-		{fda, "shoulder broth hot holding 56.9 C", "57 °C or hotter", LimitBroken},
-		{fda, "shoulder broth cold holding 41 F", "41 °F or colder", LimitMet},
-		{fda, "shoulder broth cold holding 5 C", "5 °C or colder", LimitMet},
-		{fda, "shoulder broth cold holding 5.1 C", "5 °C or colder", LimitBroken},
-		{fda, "shoulder broth reheating 165 F", "165 °F or hotter", LimitMet},
-		{fda, "shoulder broth reheating 74 C", "74 °C or hotter", LimitMet},
-		{fda, "shoulder broth reheating 73 C", "74 °C or hotter", LimitBroken},
-		{fda, "of delivery hen 41 F", "41 °F or colder", LimitMet},
-		{fda, "of delivery hen 6 C", "5 °C or colder", LimitBroken},
-		{fda, "of delivery shoulder broth 140 F", "135 °F or hotter", LimitMet},
-		{fda, "walk-in 38 F", "41 °F or colder", LimitMet},
-		{fda, "Reach-In 2 44 F", "41 °F or colder", LimitBroken},
-		{fda, "steam table 50 C", "57 °C or hotter", LimitBroken},
+		{fda, "shoulder broth hot holding 135 F", "135 °F (57 °C) or hotter", LimitMet},
+		{fda, "shoulder broth hot holding 134 F", "135 °F (57 °C) or hotter", LimitBroken},
+		{fda, "shoulder broth hot holding 57 C", "57 °C (135 °F) or hotter", LimitMet},
+		{fda, "shoulder broth hot holding 56.9 C", "57 °C (135 °F) or hotter", LimitBroken},
+		{fda, "shoulder broth cold holding 41 F", "41 °F (5 °C) or colder", LimitMet},
+		{fda, "shoulder broth cold holding 5 C", "5 °C (41 °F) or colder", LimitMet},
+		{fda, "shoulder broth cold holding 5.1 C", "5 °C (41 °F) or colder", LimitBroken},
+		{fda, "shoulder broth reheating 165 F", "165 °F (74 °C) or hotter", LimitMet},
+		{fda, "shoulder broth reheating 74 C", "74 °C (165 °F) or hotter", LimitMet},
+		{fda, "shoulder broth reheating 73 C", "74 °C (165 °F) or hotter", LimitBroken},
+		{fda, "of delivery hen 41 F", "41 °F (5 °C) or colder", LimitMet},
+		{fda, "of delivery hen 6 C", "5 °C (41 °F) or colder", LimitBroken},
+		{fda, "of delivery shoulder broth 140 F", "135 °F (57 °C) or hotter", LimitMet},
+		{fda, "walk-in 38 F", "41 °F (5 °C) or colder", LimitMet},
+		{fda, "Reach-In 2 44 F", "41 °F (5 °C) or colder", LimitBroken},
+		{fda, "steam table 50 C", "57 °C (135 °F) or hotter", LimitBroken},
 		{fda, "freezer -18 C", "", ""},       // the code names no figure
 		{fda, "shoulder broth 30 C", "", ""}, // it cools, or lies
-		{uk, "shoulder broth hot holding 63 C", "63 °C or hotter", LimitMet},
-		{uk, "shoulder broth hot holding 62 C", "63 °C or hotter", LimitBroken},
-		{uk, "walk-in 8 C", "8 °C or colder", LimitMet},
+		{uk, "shoulder broth hot holding 63 C", "63 °C (145.4 °F) or hotter", LimitMet},
+		{uk, "shoulder broth hot holding 62 C", "63 °C (145.4 °F) or hotter", LimitBroken},
+		{uk, "walk-in 8 C", "8 °C (46.4 °F) or colder", LimitMet},
 		{uk, "shoulder broth reheating 60 C", "", ""},
 		{uk, "of delivery hen 9 C", "", ""},
 	} {
@@ -87,10 +87,10 @@ func TestADayForTheInspector(t *testing.T) {
 	for _, r := range d.Readings {
 		states = append(states, r.Time+" "+r.Of+" "+r.Degrees+" "+r.State+" "+r.Did)
 	}
-	assert.Equal(t, []string{"06:00 hen 7 °C broken ", "07:00 walk-in 38 °F met ", "08:00 shoulder broth 50 °C broken reheated",
+	assert.Equal(t, []string{"06:00 hen 7 °C (44.6 °F) broken ", "07:00 walk-in 38 °F (3.3 °C) met ", "08:00 shoulder broth 50 °C (122 °F) broken reheated",
 		"10:00 shoulder broth 60 °C  "}, states)
 	assert.Equal(t, []int{2, 1}, []int{d.Broken, d.Unanswered})
-	assert.Equal(t, []Delivery{{2, "06:00", "10 each", "hen", "farm", "H1", "7 °C", LimitBroken}, {3, "06:00", "5 kg", "pork shoulder", "", "", "", ""}},
+	assert.Equal(t, []Delivery{{2, "06:00", "10 each", "hen", "farm", "H1", "7 °C (44.6 °F)", LimitBroken}, {3, "06:00", "5 kg", "pork shoulder", "", "", "", ""}},
 		d.Deliveries)
 	assert.Equal(t, []Thrown{{9, "11:00", "2 L", "shoulder broth", "B1", "too warm"}}, d.Binned)
 

@@ -17,9 +17,17 @@ const (
 // Beside is the limit of a code beside a reading. It is empty where the code names none, and for an item as it lies or cools: limits
 // on cooling go by time, see [Book.CoolingLogs].
 type Beside struct {
-	Limit   string // "41 °F or colder"
+	Limit   string // "41 °F (5 °C) or colder", the scale of the reading first
 	Section string // "US FDA Food Code 2022, 3-501.16(A)"
 	State   string // [LimitMet] or [LimitBroken]
+}
+
+// read is the temperature as it was typed, with the other scale beside it where a limit is.
+func (e *Entry) read(b Beside) string {
+	if b.Limit == "" {
+		return e.degrees().String()
+	}
+	return e.degrees().Beside()
 }
 
 // sameDegree guards comparisons against what turning scales rounds.
@@ -37,13 +45,19 @@ func (e *Entry) Beside(code *kitchen.Code) Beside {
 			return Beside{}
 		}
 		limit := kitchen.Degrees{Value: hold.At, Scale: code.Scale}
-		if d.Scale != code.Scale {
-			limit = kitchen.Degrees{Value: math.Round(limit.In(d.Scale)), Scale: d.Scale}
+		text := limit.Beside()
+		if code.Scale == "F" { // as the code prints it, in whole °C
+			text = limit.String() + " (" + kitchen.Degrees{Value: math.Round(limit.In("C")), Scale: "C"}.String() + ")"
 		}
-		b := Beside{Limit: limit.String() + " or colder", Section: code.Cite(hold.Section), State: LimitMet}
+		if d.Scale != code.Scale {
+			of := limit.String()
+			limit = kitchen.Degrees{Value: math.Round(limit.In(d.Scale)), Scale: d.Scale}
+			text = limit.String() + " (" + of + ")"
+		}
+		b := Beside{Limit: text + " or colder", Section: code.Cite(hold.Section), State: LimitMet}
 		over := d.Value - limit.Value
 		if hot {
-			b.Limit, over = limit.String()+" or hotter", -over
+			b.Limit, over = text+" or hotter", -over
 		}
 		if over > sameDegree {
 			b.State = LimitBroken

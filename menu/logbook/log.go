@@ -130,6 +130,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 			l.Celsius, l.Degrees = new(e.Celsius), e.degrees().String()
 			if k != nil {
 				b := e.Beside(k.Code)
+				l.Degrees = e.read(b)
 				if l.State = b.State; b.Limit != "" {
 					l.Limit = b.Limit + ", " + b.Section
 				}

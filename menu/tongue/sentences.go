@@ -76,6 +76,18 @@ var Shared = Sentences{
 	{"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", "de %[1]s a %[2]s en %[3]s como máximo, a las %[4]s si se empieza a enfriar a las %[5]s (%[6]s)",
 		"%[3]s内从 %[1]s 降到 %[2]s，如从 %[5]s 开始冷却，须在 %[4]s 前（%[6]s）"},
 
+	// heat
+	{"cook through by the limits below", "cocer por completo, según los límites de abajo", "须按下列限值做熟"},
+	{"Cook through: %[1]s.", "Cocer por completo: %[1]s.", "做熟的限值：%[1]s。"},
+	{"cook through: %[1]s", "cocer por completo: %[1]s", "须做熟：%[1]s"},
+	{"poultry and what is stuffed to %[1]s", "aves y lo relleno a %[1]s", "禽肉和填馅食品到 %[1]s"},
+	{"ground meat and pooled eggs to %[1]s for %[2]s s", "carne molida y huevos mezclados a %[1]s durante %[2]s s", "绞肉和混合蛋液到 %[1]s 并保持 %[2]s 秒"},
+	{"fish, whole cuts and eggs to order to %[1]s for %[2]s s", "pescado, piezas enteras y huevos a la orden a %[1]s durante %[2]s s", "鱼、整块肉和现点的蛋到 %[1]s 并保持 %[2]s 秒"},
+	{"reheat to %[1]s (%[2]s)", "recalentar a %[1]s (%[2]s)", "复热到 %[1]s（%[2]s）"},
+	{"reheat to %[1]s within %[2]s (%[3]s)", "recalentar a %[1]s en %[2]s como máximo (%[3]s)", "须在 %[2]s内复热到 %[1]s（%[3]s）"},
+	{"reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", "recalentar a %[1]s en %[2]s como máximo, antes de las %[3]s (%[4]s)", "须在 %[2]s内、即 %[3]s 前复热到 %[1]s（%[4]s）"},
+	{"cool it, or hold it at %[1]s or hotter (%[2]s)", "enfriarlo, o mantenerlo a %[1]s o más (%[2]s)", "冷却，或在 %[1]s 或以上保温存放（%[2]s）"},
+
 	// what sets the last day
 	{"%[1]s names no number of days for ready food: the last day is the kitchen's own", "%[1]s no fija un número de días para lo ya preparado: el último día es el de la cocina",
 		"%[1]s没有规定即食食品的天数：最后一天由厨房自定"},

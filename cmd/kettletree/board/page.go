@@ -27,6 +27,7 @@ import (
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
 
@@ -256,7 +257,8 @@ var htmlFiles embed.FS
 var words = template.FuncMap{
 	"amount": show.Amount, "count": show.Count, "percent": show.Percent, "weekday": show.Weekday, "capital": show.Capital,
 	"sentence": sentence, "list": show.List, "chain": show.Chain, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
-	"howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
+	"heat":    func(r *clock.Row, below bool) string { return show.HeatText(tongue.Voice{}, r, below) },
+	"cooking": func(t *clock.Timetable) string { return show.CookText(tongue.Voice{}, t) }, "howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"stated": func(has, may, unknown []string) string {
 		return show.AllergensText(kitchen.Stated{Has: has, May: may, Unknown: unknown})
 	},

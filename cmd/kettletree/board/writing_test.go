@@ -182,7 +182,7 @@ func TestBoardLogSaysWhatIsByTheCard(t *testing.T) {
 	o := onList(t)
 	o.write("cooked bone out shoulder x2 gives 12.1 kg shoulder meat", "temperature walk-in 48 F, did: moved to ice")
 	_, text, _ := o.get("/log")
-	for _, want := range []string{"By the card: in 18 kg pork shoulder; out ", "Limit 41 °F or colder, US FDA Food Code 2022, 3-501.16(A): BROKEN"} {
+	for _, want := range []string{"By the card: in 18 kg pork shoulder; out ", "Limit 41 °F (5 °C) or colder, US FDA Food Code 2022, 3-501.16(A): BROKEN"} {
 		says(t, text, want)
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/tongue"
 )
 
 // Calendar writes the rows of a timetable as events. The same timetable gives the same bytes; an act keeps its UID when
@@ -61,6 +62,9 @@ func sentence(r *clock.Row) string {
 	text := doing(r)
 	if more := howMuch(r); more != "" {
 		text += ": " + more
+	}
+	if heat := HeatText(tongue.Voice{}, r, false); heat != "" {
+		text += "; " + heat
 	}
 	if whom := forWhom(r); whom != "" {
 		text += " (for " + whom + ")"

@@ -12,6 +12,7 @@ import (
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // Clock lays a timetable out.
@@ -30,10 +31,17 @@ func Clock(p Page, a *clock.Timetable) string {
 	if len(a.Rows) > 0 {
 		b.WriteString("\n" + clockRows(p, a))
 	}
-	if len(a.Cautions) > 0 {
+	heat := slices.ContainsFunc(a.Rows, func(r clock.Row) bool { return len(r.Heat) > 0 })
+	if len(a.Cautions) > 0 || heat {
 		b.WriteString("\n")
 		for _, c := range a.Cautions {
 			b.WriteString(p.text(0, "Caution: "+c+"."))
+		}
+		if heat {
+			if text := CookText(p.Voice, a); text != "" {
+				b.WriteString(p.text(0, text))
+			}
+			b.WriteString(p.text(0, a.Code+". "+kitchen.Caution))
 		}
 	}
 	return b.String() + notes(p, a.Notes)
@@ -263,6 +271,9 @@ func clockRows(p Page, a *clock.Timetable) string {
 		if text := howMuch(r); text != "" {
 			t.remark(text)
 		}
+		if text := HeatText(p.Voice, r, true); text != "" {
+			t.remark(text)
+		}
 	}
 	return t.on(p)
 }
@@ -379,7 +390,7 @@ func howMuch(r *clock.Row) string {
 func ClockSheet(a *clock.Timetable) (s Sheet) {
 	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "day", "do", "phase", "batches", "way",
 		"item", "amount", "unit", "lot",
-		"litres", "ends", "for", "first", "entry", "text")
+		"litres", "ends", "for", "first", "entry", "text", "heat")
 	for i := range a.Overdue {
 		o := &a.Overdue[i]
 		var texts []string
@@ -387,7 +398,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 			texts = append(texts, l.Text)
 		}
 		s.add("overdue", o.Counts[0].At, "", "", o.Counts[0].Station, o.Counts[0].Vessel, o.Step, o.Counts[0].Begun, o.Day, "log", "", o.Batches, "",
-			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "))
+			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "), "")
 	}
 	for i := range a.Rows {
 		r := &a.Rows[i]
@@ -398,7 +409,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 		line := func(way, item string, amount any, unit, lot string) {
 			s.add(kind, r.At, r.Latest, r.Earliest, r.Station, r.Vessel, r.Step, r.Begun, r.Day, r.Do, r.Phase, r.Batches, way, item,
 				amount, unit, lot, r.Litres,
-				r.Ends, strings.Join(r.For, ", "), r.First, entry, "")
+				r.Ends, strings.Join(r.For, ", "), r.First, entry, "", HeatText(tongue.Voice{}, r, false))
 		}
 		for _, x := range r.In {
 			line("in", x.Item, x.Amount, x.Unit, x.Lot)
@@ -411,7 +422,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 		}
 	}
 	other := func(kind, at, vessel, step, item, whom, text string) {
-		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text)
+		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text, "")
 	}
 	for _, l := range a.Latest {
 		other("latest", l.At, l.Vessel, l.Step, "", "", l.Because)

@@ -1,0 +1,80 @@
+package show
+
+// The food code's limits on heat, beside a row of the timetable.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu/clock"
+	"kettletree/menu/tongue"
+)
+
+// HeatText says the limits on heat that bind on a row; "" for none. Those on cooking, which are long, may stand below ([CookText]).
+func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
+	var texts []string
+	if cook := cookLimits(v, r.Heat); cook != "" && below {
+		texts = append(texts, v.Say("cook through by the limits below"))
+	} else if cook != "" {
+		texts = append(texts, v.Say("cook through: %[1]s", cook))
+	}
+	for _, h := range r.Heat {
+		at := both(h.At, h.Scale)
+		switch {
+		case h.On == clock.Cook:
+		case h.On == clock.Reheat && h.By != nil:
+			texts = append(texts, v.Say("reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", at, v.Lasts(h.Within), clockOf(*h.By), h.Section))
+		case h.On == clock.Reheat && h.Within > 0:
+			texts = append(texts, v.Say("reheat to %[1]s within %[2]s (%[3]s)", at, v.Lasts(h.Within), h.Section))
+		case h.On == clock.Reheat:
+			texts = append(texts, v.Say("reheat to %[1]s (%[2]s)", at, h.Section))
+		default:
+			texts = append(texts, v.Say("cool it, or hold it at %[1]s or hotter (%[2]s)", at, h.Section))
+		}
+	}
+	return strings.Join(texts, v.Say("; "))
+}
+
+// CookText says the limits on cooking that bind on some row of a timetable; "" for none.
+func CookText(v tongue.Voice, a *clock.Timetable) string {
+	for n := range a.Rows {
+		if cook := cookLimits(v, a.Rows[n].Heat); cook != "" {
+			return v.Say("Cook through: %[1]s.", cook)
+		}
+	}
+	return ""
+}
+
+// cookLimits are the limits on cooking: "poultry and what is stuffed to 74 °C (165 °F), …".
+func cookLimits(v tongue.Voice, heat []clock.Heat) string {
+	var cook, sections []string
+	for _, h := range heat {
+		if h.On != clock.Cook {
+			continue
+		}
+		sections = append(sections, h.Section)
+		switch at := both(h.At, h.Scale); h.Food {
+		case "poultry":
+			cook = append(cook, v.Say("poultry and what is stuffed to %[1]s", at))
+		case "ground":
+			cook = append(cook, v.Say("ground meat and pooled eggs to %[1]s for %[2]s s", at, fmt.Sprint(h.Seconds)))
+		default:
+			cook = append(cook, v.Say("fish, whole cuts and eggs to order to %[1]s for %[2]s s", at, fmt.Sprint(h.Seconds)))
+		}
+	}
+	if cook == nil {
+		return ""
+	}
+	return v.Say("%[1]s (%[2]s)", strings.Join(cook, v.Say("; ")), sameSection(sections))
+}
+
+// sameSection is what some sections have in common: "3-401.11(A)" of "3-401.11(A)(3)" and "3-401.11(A)(1)".
+func sameSection(sections []string) string {
+	same := sections[0]
+	for _, s := range sections {
+		for !strings.HasPrefix(s, same) {
+			same = same[:len(same)-1]
+		}
+	}
+	return strings.TrimRight(same, "( ")
+}

@@ -1,0 +1,71 @@
+package clock
+
+// The limits of the food code on heat, beside the rows on which they bind: cooking through, reheating, holding hot.
+
+import (
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/menu/kitchen"
+)
+
+// What a limit on heat is on.
+const (
+	Cook    = "cook"
+	Reheat  = "reheat"
+	HoldHot = "hold hot"
+)
+
+// Heat is a limit of the kitchen's food code that binds on a row. Which kind of raw food is in a pot the kitchen file does not say, so
+// that a row on which raw food is cooked through has the limits of all.
+type Heat struct {
+	On      string  `json:"on"`             // "cook", "reheat" or "hold hot"
+	Food    string  `json:"food,omitempty"` // of cook: "poultry", "ground" or "whole"
+	At      float64 `json:"at"`             // this hot or hotter
+	Scale   string  `json:"scale"`          // "F" or "C"
+	Seconds int     `json:"seconds,omitempty"`
+	Within  int     `json:"within_minutes,omitempty"`
+	By      *string `json:"by,omitempty"` // 2006-01-02T15:04, of reheating that begins at a set time
+	Section string  `json:"section"`
+}
+
+// foods are the kinds of raw food as JSON has them.
+var foods = map[kitchen.Raw]string{kitchen.Poultry: "poultry", kitchen.Ground: "ground", kitchen.Whole: "whole"}
+
+// heat are the limits on a row of a step. What is reheated or cooked before and goes out at once, as it is ordered, may be served at any
+// temperature (3-403.10), so none binds there but those on raw food; what comes out and is kept is held hot, or cooled.
+func (t *table) heat(r *Row, step int) (list []Heat) {
+	c := t.Week.Code
+	toOrder := t.Graph.Steps[step].Mode == graph.ToOrder && !t.Graph.Steps[step].AsNeeded()
+	begins, gives := r.Do == Start || r.Do == Make, len(r.Out) > 0 && (r.Do == TakeOut || r.Do == Make)
+	cooks, again := t.Cooks(step), t.Week.Heat[step] == kitchen.Reheats
+	if begins && cooks && t.TakesRaw(step) {
+		list = append(list, t.cooked()...)
+	}
+	if begins && again && !toOrder && c.Reheat != nil {
+		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Within: c.Again, Section: c.Reheat.Section}
+		if c.Again > 0 && !r.Latest {
+			h.By = new(stamp(t.Week, r.minute+c.Again))
+		}
+		list = append(list, h)
+	}
+	if gives && (cooks || again) && !toOrder && c.Hot != nil && t.hazardous(r, step) {
+		list = append(list, Heat{On: HoldHot, At: c.Hot.At, Scale: c.Scale, Section: c.Hot.Section})
+	}
+	return list
+}
+
+// hazardous tells whether something comes out on a row that time and temperature must control, as far as the kitchen file says.
+func (t *table) hazardous(r *Row, step int) bool {
+	return slices.ContainsFunc(t.Graph.Steps[step].Gives, func(o graph.Output) bool {
+		return !t.Undated[o.Item] && slices.ContainsFunc(r.Out, func(p Part) bool { return p.Item == t.Graph.Items[o.Item].Name })
+	})
+}
+
+// cooked are the limits on cooking raw food.
+func (t *table) cooked() (list []Heat) {
+	for _, l := range t.Week.Code.Cook {
+		list = append(list, Heat{On: Cook, Food: foods[l.Food], At: l.At, Scale: t.Week.Code.Scale, Seconds: l.Seconds, Section: l.Section})
+	}
+	return list
+}

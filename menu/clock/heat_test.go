@@ -1,0 +1,64 @@
+package clock
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/week/weektest"
+)
+
+const stove = `
+food code: CODE
+services: {lunch: 12:00-14:00}
+bought:
+  chicken: {price: 4/kg, raw: yes}
+  salt:    {price: 1/kg}
+steps:
+  roast:  {takes: [2 kg chicken], gives: ["1.5 kg roast, out at 2 h"], cooks through: yes, starts: "08:00", batches: {mon: 1}}
+  warm:   {takes: [1 kg roast], gives: ["1 kg warm roast, out at 1 h"], reheats: yes, starts: "10:30", batches: {mon: 1}}
+  crisp:  {takes: [0.1 kg chicken], gives: [0.02 kg crisp skin], cooks through: yes, batches: {mon: 1}}
+  warm up: {takes: [100 g roast], gives: [100 g hot roast], reheats: yes, batches: to order}
+  rub:    {takes: [1 kg salt], gives: [1 kg rub], cooks through: yes, batches: {mon: 1}}
+made: {crisp skin: {date mark: no}, rub: {date mark: no}}
+dishes:
+  plate:  {price: 9, takes: [100 g warm roast, 1 g rub, 1 g crisp skin], sells: {lunch: 2}}
+  hot:    {price: 9, takes: [100 g hot roast], sells: {lunch: 2}}
+  grill:  {price: 9, takes: [200 g chicken], cooks through: yes, sells: {lunch: 2}}
+`
+
+// The figures and sections of the published codes, as menu/kitchen/code.go cites them: 3-401.11 (from memory), 3-403.11(A) and
+// 3-501.16(A) as Delaware and Wisconsin have adopted them; Schedule 4 of the UK's regulations; regulation 14 of the Scottish ones.
+func TestHeat(t *testing.T) {
+	cook := []Heat{{On: Cook, Food: "poultry", At: 165, Scale: "F", Section: "3-401.11(A)(3)"},
+		{On: Cook, Food: "ground", At: 155, Scale: "F", Seconds: 17, Section: "3-401.11(A)(2)"},
+		{On: Cook, Food: "whole", At: 145, Scale: "F", Seconds: 15, Section: "3-401.11(A)(1)"}}
+	hot := []Heat{{On: HoldHot, At: 135, Scale: "F", Section: "3-501.16(A)"}}
+	for code, want := range map[string]map[string][]Heat{
+		"US FDA Food Code 2022": {
+			"roast start": cook, "roast take out": hot,
+			"warm start": {{On: Reheat, At: 165, Scale: "F", Within: 120, By: new("2026-11-23T12:30"), Section: "3-403.11(A)"}}, "warm take out": hot,
+			"crisp make":  cook, // it needs no date mark, so no holding
+			"lunch serve": cook,
+		},
+		"UK": {"roast take out": {{On: HoldHot, At: 63, Scale: "C", Section: "Schedule 4"}}, "warm take out": {{On: HoldHot, At: 63, Scale: "C", Section: "Schedule 4"}}},
+		"Scotland": {
+			"roast take out": {{On: HoldHot, At: 63, Scale: "C", Section: "ssi/2006/3, Schedule 4"}},
+			"warm start":     {{On: Reheat, At: 82, Scale: "C", Section: "uksi/1995/2200, regulation 14"}},
+			"warm take out":  {{On: HoldHot, At: 63, Scale: "C", Section: "ssi/2006/3, Schedule 4"}},
+		},
+		"EU": {},
+	} {
+		w := weektest.SmallDays(t, replaceOnce(t, stove, "CODE", code), 1)
+		a, err := Of(t.Context(), w, nil)
+		require.NoError(t, err)
+		got := map[string][]Heat{}
+		for _, r := range a.Rows {
+			if len(r.Heat) > 0 {
+				got[r.Step+" "+r.Do] = r.Heat
+			}
+		}
+		assert.Equal(t, want, got, code)
+	}
+}
