@@ -6,6 +6,7 @@ package kitchen
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -317,10 +318,10 @@ func (r *reader) askForecasts() {
 	}
 }
 
-// feeds is how many portions of a dish the batches of the standing week give a service, by its first line that such a step makes, shared
-// with the other dishes that take it and have no forecast.
+// feeds is how many portions of a dish the batches of the standing week give a service, by what such steps make least of, shared with the
+// other dishes that take it and have no forecast.
 func (r *reader) feeds(dish int) int {
-	k, services := r.k, 0
+	k, services, least := r.k, 0, math.Inf(1)
 	for day := range 7 {
 		services += len(k.Standing(day))
 	}
@@ -350,9 +351,12 @@ func (r *reader) feeds(dish int) int {
 				}
 			}
 		}
-		return int(min(made/wanted/float64(services), mostWhole))
+		least = min(least, made/wanted/float64(services))
 	}
-	return 0
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return int(min(least, mostWhole))
 }
 
 // askGuesses asks for the word on what is written as a guess.
