@@ -142,7 +142,11 @@ func (b *tab) tap(what string) {
 	b.t.Helper()
 	for range 5 { // the page may just be giving way to the next
 		ctx, stop := context.WithTimeout(b.ctx, tabPatience)
-		err := chromedp.Do(ctx, chromedp.ScrollIntoView(chromedp.Search(labelled(what))), chromedp.Click(chromedp.Search(labelled(what)), chromedp.NodeVisible))
+		err := chromedp.Do(ctx, chromedp.ScrollIntoView(chromedp.Search(labelled(what))), chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](fmt.Sprintf( // away from the bar, as a thumb scrolls
+				`document.evaluate(%q, document, null, XPathResult.FIRST_ORDERED_NODE_TYPE).singleNodeValue?.scrollIntoView({block: "center"}); undefined`, labelled(what))))
+			return err
+		}), chromedp.Click(chromedp.Search(labelled(what)), chromedp.NodeVisible))
 		stop()
 		if err == nil {
 			return
@@ -152,6 +156,15 @@ func (b *tab) tap(what string) {
 		}
 	}
 	require.Fail(b.t, "nothing to tap", what)
+}
+
+// goes opens a page that stands under More.
+func (b *tab) goes(page string) {
+	b.t.Helper()
+	b.tap("More")
+	b.sees("Newcomer")
+	b.do(chromedp.Click(chromedp.Search(fmt.Sprintf(`//main//a[b[normalize-space(.)=%q]]`, page)), chromedp.NodeVisible)) // the first of them
+	b.seesNot("Newcomer")
 }
 
 // labelled finds a link, button or summary by what it says.

@@ -85,7 +85,7 @@ func TestBrowserNight(t *testing.T) {
 		b.sees("cooked bone out shoulder x3.78 gives")
 
 		// A special takes up what would be left; a dish goes off the menu.
-		b.tap("Specials")
+		b.goes("Specials")
 		b.sees("Left over")
 		b.types("Tue 24 Nov, dinner", "6")
 		b.tap("Accept lard shortbread")

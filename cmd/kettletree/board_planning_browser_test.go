@@ -15,7 +15,7 @@ import (
 func TestBrowserPlan(t *testing.T) {
 	atBothSizes(t, pot, func(b *tab) {
 		b.open("/plan")
-		b.sees("This plan earns")
+		b.sees("Keep this plan")
 		b.sound("plan")
 		b.tap("Week")
 		b.sees("Sat 28 Nov")
@@ -33,7 +33,7 @@ func TestBrowserPlan(t *testing.T) {
 func TestBrowserLongPlan(t *testing.T) {
 	b := openTab(t, listed(t), phone)
 	b.open("/plan")
-	require.Eventually(t, func() bool { return evaluate[bool](b, "document.body.innerText.includes('This plan earns')") },
+	require.Eventually(t, func() bool { return evaluate[bool](b, "document.body.innerText.includes('Keep this plan')") },
 		2*time.Minute, 200*time.Millisecond, "the plan is there")
 	b.sound("found")
 	b.tap("Thu 26")

@@ -35,7 +35,7 @@ func TestBrowserTooManyStreams(t *testing.T) {
 		b.sound("too-many-streams")
 		b.dark()
 		b.sound("too-many-streams-dark")
-		b.tap("Costs")
+		b.goes("Costs")
 		b.sees("Plate cost")
 	})
 }

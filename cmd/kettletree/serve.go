@@ -22,6 +22,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/board"
+	"kettletree/menu/logbook"
 )
 
 // usualPort is where the board is served when nobody says otherwise.
@@ -77,7 +78,7 @@ func serve(c *cli.Context) error {
 	}
 	secure := len(certificates) > 0
 	config := board.Config{Options: o, Clock: now, Save: writeFile, Until: until,
-		Door: board.Door{LAN: c.Bool("lan"), Secure: secure}}
+		Door: board.Door{LAN: c.Bool("lan"), Secure: secure, Devices: strings.TrimSuffix(logbook.Path(kitchenFile(args)), ".logbook") + ".devices"}}
 	address := net.JoinHostPort("127.0.0.1", strconv.Itoa(port))
 	if c.Bool("lan") {
 		if config.Door.Hosts, err = addresses(); err != nil {

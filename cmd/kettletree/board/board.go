@@ -189,8 +189,9 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	if st := b.watch.state(); st.kitchen == nil {
 		return nil, st.faults
 	}
-	b.door = newDoor(c.Door)
-	return b, nil
+	var err error
+	b.door, err = newDoor(c.Door, c.Clock)
+	return b, err
 }
 
 // Watch looks at the files until ctx ends, and tells those who listen what is new.
@@ -210,6 +211,7 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("GET /photo/{file...}", b.photo)
 	mux.HandleFunc("POST /write", b.post)
 	mux.HandleFunc("POST /keep", b.keep)
+	mux.HandleFunc("POST /devices", b.takeOut)
 	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
 	mux.HandleFunc("POST /pair", b.takeCode)
 	b.files.routes(mux)

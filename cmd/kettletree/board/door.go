@@ -4,12 +4,13 @@ package board
 //
 // From this machine (a loopback address, and a loopback name in the request) one comes in as a writer. Other devices
 // are let in only when the board is open to the network ([Door.LAN]): they show a code that this machine has printed, once,
-// and get a cookie in return. Codes and cookies live in memory: when the program ends, all pairing does.
+// and get a cookie in return. Codes live in memory; the digests of the cookies are kept in a file (devices.go).
 
 import (
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
+	"encoding/hex"
 	"maps"
 	"net"
 	"net/http"
@@ -34,6 +35,8 @@ type Door struct {
 	LAN    bool     // other devices may be paired
 	Hosts  []string // names and addresses by which they know this machine, beside those of loopback
 	Secure bool     // it is served by https
+
+	Devices string // the file that keeps the devices that were paired; "" keeps them until the program ends
 }
 
 // visitor is who sent a request.
@@ -63,9 +66,10 @@ type door struct {
 	Door
 	mu      sync.Mutex
 	codes   map[Role]string
-	devices map[[sha256.Size]byte]Role // by digest of the cookie
-	wrong   map[string]*tries          // by address
-	streams map[string]int             // by device: how many it has open
+	devices map[[sha256.Size]byte]*paired // by digest of the cookie
+	clock   func() (time.Time, error)
+	wrong   map[string]*tries // by address
+	streams map[string]int    // by device: how many it has open
 }
 
 // tries are wrong codes that came from an address.
@@ -74,9 +78,10 @@ type tries struct {
 	since time.Time
 }
 
-func newDoor(d Door) *door {
-	return &door{Door: d, codes: map[Role]string{}, devices: map[[sha256.Size]byte]Role{},
+func newDoor(d Door, clock func() (time.Time, error)) (*door, error) {
+	made := &door{Door: d, clock: clock, codes: map[Role]string{}, devices: map[[sha256.Size]byte]*paired{},
 		wrong: map[string]*tries{}, streams: map[string]int{}}
+	return made, made.load()
 }
 
 const (
@@ -146,12 +151,18 @@ func (d *door) who(r *http.Request) (v visitor, ok bool) {
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	role, ok := d.devices[sha256.Sum256([]byte(token))]
-	return visitor{role, token}, ok
+	one, ok := d.devices[sha256.Sum256([]byte(token))]
+	if !ok {
+		return visitor{}, false
+	}
+	if now, err := d.clock(); err == nil {
+		d.visited(one, now)
+	}
+	return visitor{one.Role, token}, true
 }
 
 // pair takes a code and gives the token of a cookie in return. Slow tells that too many wrong codes came from there of late.
-func (d *door) pair(code, address string, now time.Time) (token string, ok, slow bool) {
+func (d *door) pair(code, name, address string, now time.Time) (token string, ok, slow bool) {
 	code = strings.Map(func(r rune) rune {
 		if strings.ContainsRune(letters, r) {
 			return r
@@ -175,7 +186,9 @@ func (d *door) pair(code, address string, now time.Time) (token string, ok, slow
 			}
 			delete(d.codes, role)
 			token = rand.Text()
-			d.devices[sha256.Sum256([]byte(token))] = role
+			digest, at := sha256.Sum256([]byte(token)), now.Format(deviceTime)
+			d.devices[digest] = &paired{Digest: hex.EncodeToString(digest[:]), Role: role, Name: name, Since: at, Seen: at}
+			d.save()
 			return token, true, false
 		}
 	}
@@ -223,7 +236,7 @@ func (d *door) leave(device string) {
 // giveCookie lets a device be known again. Scripts can't read it, and other sites can't send it along.
 func (b *Board) giveCookie(w http.ResponseWriter, token string) {
 	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode,
-		Secure: b.Door.Secure, MaxAge: 30 * 24 * 3600})
+		Secure: b.Door.Secure, MaxAge: 400 * 24 * 3600})
 }
 
 // askCode asks a stranger for the code. To open the address changes nothing, so a program that looks ahead at links
@@ -238,7 +251,7 @@ func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	token, ok, slow := b.door.pair(r.PostFormValue("code"), addressOf(r), now)
+	token, ok, slow := b.door.pair(r.PostFormValue("code"), deviceName(r.PostFormValue("name"), r.UserAgent()), addressOf(r), now)
 	switch {
 	case ok:
 		b.giveCookie(w, token)

@@ -8,7 +8,9 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -133,8 +135,8 @@ func TestPairing(t *testing.T) {
 
 // What is served by the names of loopback only does not go by others.
 func TestNames(t *testing.T) {
-	lan := newDoor(Door{LAN: true, Hosts: []string{"192.168.178.23"}})
-	alone := newDoor(Door{Hosts: []string{"192.168.178.23"}})
+	lan := openDoor(t, Door{LAN: true, Hosts: []string{"192.168.178.23"}})
+	alone := openDoor(t, Door{Hosts: []string{"192.168.178.23"}})
 	for host, want := range map[string][2]bool{ // of a board in a network, and of one that stays home
 		"localhost": {true, true}, "LOCALHOST:8410": {true, true}, "127.0.0.1:8410": {true, true}, "[::1]:8410": {true, true}, "127.8.8.8": {true, true},
 		"192.168.178.23:8410": {true, false}, "192.168.178.24": {}, "board.example": {}, "localhost.board.example:8410": {}, "": {}, "0.0.0.0:8410": {},
@@ -167,29 +169,29 @@ func TestShelfKeepsWhatWasAskedForLast(t *testing.T) {
 
 // Wrong codes slow down the one who types them, and nobody else.
 func TestWrongCodesSlowTheirAddress(t *testing.T) {
-	d := newDoor(Door{LAN: true})
+	d := openDoor(t, Door{LAN: true})
 	d.codes[Write] = "ABCDEFGH"
 	now := time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC)
 	for range mostTries {
-		_, ok, slow := d.pair("ZZZZ-ZZZZ", "192.168.178.66", now)
+		_, ok, slow := d.pair("ZZZZ-ZZZZ", "", "192.168.178.66", now)
 		assert.False(t, ok || slow)
 	}
-	_, ok, slow := d.pair("ABCD-EFGH", "192.168.178.66", now)
+	_, ok, slow := d.pair("ABCD-EFGH", "", "192.168.178.66", now)
 	assert.True(t, slow && !ok, "for the right code too")
 	for n := range mostWrong + 10 {
-		d.pair("ZZZZ-ZZZZ", fmt.Sprint("fd00::", n), now)
+		d.pair("ZZZZ-ZZZZ", "", fmt.Sprint("fd00::", n), now)
 	}
 	assert.Len(t, d.wrong, mostWrong)
-	_, ok, _ = d.pair("ABCD-EFGH", "192.168.178.99", now)
+	_, ok, _ = d.pair("ABCD-EFGH", "", "192.168.178.99", now)
 	assert.True(t, ok)
-	_, _, slow = d.pair("ZZZZ-ZZZZ", "192.168.178.66", now.Add(stretch+time.Second))
+	_, _, slow = d.pair("ZZZZ-ZZZZ", "", "192.168.178.66", now.Add(stretch+time.Second))
 	assert.False(t, slow)
 	assert.Len(t, d.wrong, 1, "the others are forgotten")
 }
 
 // A device has so many streams of events, and all together so many.
 func TestStreams(t *testing.T) {
-	d := newDoor(Door{})
+	d := openDoor(t, Door{})
 	for n := range mostStreams / mostTabs {
 		for range mostTabs {
 			require.Zero(t, d.enter(fmt.Sprint(n)))
@@ -241,4 +243,53 @@ func TestOtherSitesAskNothing(t *testing.T) {
 		assert.Equal(t, http.StatusOK, w.Code)
 		assert.NotEmpty(t, w.Result().Cookies())
 	}
+}
+
+// openDoor is a door that keeps nothing.
+func openDoor(t *testing.T, d Door) *door {
+	t.Helper()
+	opened, err := newDoor(d, func() (time.Time, error) { return moments(t, tuesday), nil })
+	require.NoError(t, err)
+	return opened
+}
+
+// Who is paired stays so when the program is started again, until somebody puts the device out. The file has nothing to come in by.
+func TestDoorKeepsDevices(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "kitchen.devices")
+	at := moments(t, tuesday)
+	ask := func(d *door, token string) (visitor, bool) {
+		r := httptest.NewRequestWithContext(t.Context(), http.MethodGet, "http://192.168.178.23/", nil)
+		r.RemoteAddr = "192.168.178.40:5000"
+		r.AddCookie(&http.Cookie{Name: cookieName, Value: token})
+		return d.who(r)
+	}
+	open := func() *door { return openDoor(t, Door{LAN: true, Devices: file}) }
+	first := open()
+	first.codes[Write] = "ABCDEFGH"
+	token, ok, _ := first.pair("ABCD-EFGH", "tablet by the pass", "192.168.178.40", at)
+	require.True(t, ok)
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.NotContains(t, string(text), token)
+	info, err := os.Stat(file)
+	require.NoError(t, err)
+	if runtime.GOOS != "windows" {
+		assert.Equal(t, os.FileMode(0o600), info.Mode().Perm())
+	}
+	again := open()
+	who, ok := ask(again, token)
+	assert.True(t, ok)
+	assert.Equal(t, Write, who.Role)
+	list := again.list()
+	require.Len(t, list, 1)
+	assert.Equal(t, "tablet by the pass", list[0].Name)
+	_, ok = again.putOut(list[0].Digest)
+	assert.True(t, ok)
+	_, ok = ask(again, token)
+	assert.False(t, ok)
+	_, ok = ask(open(), token)
+	assert.False(t, ok)
+	require.NoError(t, os.WriteFile(file, []byte("[{]"), 0o600))
+	_, err = newDoor(Door{Devices: file}, nil)
+	assert.ErrorContains(t, err, "kitchen.devices can't be read")
 }

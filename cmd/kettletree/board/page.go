@@ -50,7 +50,8 @@ type page struct {
 }
 
 // pages in the order in which they are offered. A page adds itself here.
-var pages = []*page{todayPage, mapPage, buyPage, planPage, specialsPage, costsPage, logPage, guidePage, clockPage}
+var pages = []*page{todayPage, buyPage, logPage, mapPage, morePage, planPage, specialsPage, costsPage, guidePage, clockPage, tonightPage, weakPage,
+	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage}
 
 // frameWords are the query parameters that frame every page's question.
 var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card"}
@@ -131,7 +132,7 @@ func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
 type view struct {
 	*asked
 	Page    *page
-	Pages   []*page
+	Places  []*page             // at the thumb
 	Answer  any                 // nil while it is being worked out
 	Slow    *studied            // how far it is, where the page is slow to answer; nil for one that is not
 	Refused *Refusal            // in place of the answer
@@ -392,7 +393,7 @@ func (b *Board) asked(r *http.Request, p *page, query url.Values) (*asked, *stat
 func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet, error) {
 	ctx, stop := context.WithTimeoutCause(ctx, mostThought, errors.New("the board is busy: try again in a moment"))
 	defer stop()
-	v := &view{asked: a, Page: p, Pages: pages, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
+	v := &view{asked: a, Page: p, Places: places, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
 	status := http.StatusOK
 	if err := v.answer(ctx); err != nil {
 		refused, ok := errors.AsType[*Refusal](err)

@@ -1,0 +1,229 @@
+package board
+
+// More: all that can be asked, by who asks it. What the command line answers as a table is shown here as the same table.
+
+import (
+	"cmp"
+	"context"
+	"time"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/clock"
+	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
+)
+
+var morePage = &page{Path: "/more", Name: "More", File: "more", Answer: func(context.Context, *asked) (any, error) { return askers, nil }}
+
+// asker is who asks, and what.
+type asker struct {
+	Who   string
+	Doors []morePlace
+}
+
+// morePlace is a page that is asked for under More, and what it tells.
+type morePlace struct {
+	Page  *page
+	Tells string
+}
+
+// textPage is a page that shows an answer as the command line does.
+func textPage(path, name string, answer func(context.Context, *asked, show.Page) (string, error), takes ...string) *page {
+	return &page{Path: path, Name: name, File: "text", Takes: takes, Answer: func(ctx context.Context, a *asked) (any, error) {
+		text, err := answer(ctx, a, show.Page{Width: textWidth})
+		if refused := refusal(err); refused != nil {
+			return nil, refused
+		}
+		t := &textAnswer{Text: text, Takes: takes}
+		if len(takes) > 0 {
+			t.Said = a.Query.Get(takes[0])
+		}
+		return t, nil
+	}}
+}
+
+// textWidth is how many letters a line has: as many as a phone shows.
+const textWidth = 44
+
+type textAnswer struct {
+	Text  string
+	Takes []string
+	Said  string
+}
+
+var (
+	tonightPage = textPage("/tonight", "What to sell", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		o, err := a.Open(ctx, Frame{From: a.date(), Days: "1"})
+		if err != nil {
+			return "", err
+		}
+		if o.Week.OnHand == nil {
+			return "", &Refusal{Msg: "nobody wrote down what is on hand", Hint: "count it on the Log page"}
+		}
+		t, err := plan.ForTonight(ctx, o.Week, a.Query.Get("at"))
+		if err != nil {
+			return "", &Refusal{Msg: err.Error()}
+		}
+		return show.Tonight(p, t), nil
+	}, "at")
+	weakPage = textPage("/weak", "What hurts most if it fails", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		w, err := ask.Weak(ctx, a.Week, nil)
+		if err != nil {
+			return "", err
+		}
+		return show.Weak(p, w, weakest), nil
+	})
+	popularityPage = textPage("/popularity", "What sells and what earns", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		r, err := ask.Popularity(ctx, a.Week, nil)
+		if err != nil {
+			return "", &Refusal{Msg: err.Error()}
+		}
+		return show.Popularity(p, r), nil
+	})
+	allergensPage = textPage("/allergens", "Allergens", func(_ context.Context, a *asked, p show.Page) (string, error) {
+		return show.Allergens(p, ask.Allergens(a.Kitchen)), nil
+	})
+	labelsPage = textPage("/labels", "Labels", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		days, err := clock.MadeDays(ctx, a.Week)
+		if err != nil {
+			return "", err
+		}
+		l, err := clock.LabelsOn(ctx, a.Week, days[:min(1, len(days))], p.Voice)
+		if err != nil {
+			return "", &Refusal{Msg: err.Error()}
+		}
+		return show.Labels(p, l), nil
+	})
+	onHandPage = textPage("/on-hand", "On hand, lot by lot", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		o := a.board.Options
+		o.Read, o.Now = a.Kitchen, a.Now
+		h, faults, err := menu.OnHand(ctx, o)
+		if err != nil {
+			return "", err
+		}
+		if h == nil {
+			return "", &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
+		}
+		return show.OnHand(p, h), nil
+	})
+	forecastPage = textPage("/forecast", "Have ready", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+			f, err := j.Forecast(ctx, a.Kitchen, a.Now, time.Time{})
+			if err == nil && f.Services == 0 {
+				err = &Refusal{Msg: "no sale was written down at a service that has ended", Hint: "write down what is sold on the Log page"}
+			}
+			if err != nil {
+				return "", err
+			}
+			return show.Forecast(p, f), nil
+		})
+	})
+	yieldsPage = textPage("/yields", "What batches really give", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+			y, err := j.Yields(ctx, a.Kitchen, logbook.About{Step: -1, Output: -1})
+			if err != nil {
+				return "", err
+			}
+			return show.Yields(p, y), nil
+		})
+	})
+	coolingPage = textPage("/cooling", "Cooling", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+			logs, err := j.CoolingLogs(ctx, a.Now)
+			if err == nil && len(logs) == 0 {
+				err = &Refusal{Msg: "no temperature was written down in the last day", Hint: "write one down on the Log page: temperature"}
+			}
+			if err != nil {
+				return "", err
+			}
+			return show.Cooling(p, clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)), nil
+		})
+	})
+	dayPage = textPage("/day", "The inspector's day", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+			day := a.Kitchen.DayAt(a.Now)
+			if text := a.Query.Get("day"); text != "" {
+				asked, err := time.Parse(time.DateOnly, text)
+				if err != nil || asked.After(day) || asked.Year() < 2000 {
+					return "", &Refusal{Msg: text + " is not a day that is over", Hint: "write it as 2026-11-24"}
+				}
+				day = asked
+			}
+			end := a.Kitchen.DayBegins(day.AddDate(0, 0, 1)).Add(-time.Second)
+			if end.After(a.Now) {
+				end = a.Now
+			}
+			record, err := j.DayOf(ctx, a.Kitchen, day, end)
+			if err != nil {
+				return "", err
+			}
+			logs, err := j.CoolingLogs(ctx, end)
+			if err != nil {
+				return "", err
+			}
+			return show.Record(p, &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)}), nil
+		})
+	}, "day")
+	tracePage = textPage("/trace", "Trace a lot", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+			lot := a.Query.Get("lot")
+			if lot == "" {
+				return "", nil
+			}
+			t, err := j.TraceLot(ctx, a.Kitchen, lot, a.Now)
+			if err != nil {
+				return "", err
+			}
+			return show.Lot(p, t), nil
+		})
+	}, "lot")
+)
+
+// weakest is how many losses of each kind are shown.
+const weakest = 10
+
+// fromLogBook asks the log book, where there is one.
+func (a *asked) fromLogBook(ctx context.Context, question func(*logbook.Book) (string, error)) (string, error) {
+	if !logbook.Exists(a.board.LogBook) {
+		return "", &Refusal{Msg: "nothing was written down yet", Hint: "the first entry on the Log page begins the log book"}
+	}
+	j, err := logbook.Open(ctx, a.board.LogBook)
+	if err != nil {
+		return "", err
+	}
+	defer func() { _ = j.Close() }() // it is only read
+	return question(j)
+}
+
+// askers are those who ask, each with the pages that are theirs.
+var askers = []asker{
+	{"Cook", []morePlace{{clockPage, "who does what, where and when"}, {tonightPage, "at this service, from what is on hand, to earn most"},
+		{specialsPage, "what is left over and what would use it up"}, {labelsPage, "for what is made next: made, use by, allergens, lot"},
+		{forecastPage, "portions of each dish, by what was sold"}, {yieldsPage, "beside what the cards say"}}},
+	{"Buyer", []morePlace{{buyPage, "the list, by supplier"}, {planPage, "what to cook, buy and sell in the days to come"}, {onHandPage, "with dates"}}},
+	{"Owner", []morePlace{{costsPage, "a plate's cost, what it leaves, what sways it"}, {popularityPage, "each dish's sales beside its contribution"},
+		{weakPage, "every single loss, and the pairs"}, {devicesPage, "which may look or write, and when each was last here"}}},
+	{"Inspector", []morePlace{{dayPage, "all that was written down on a day, with limits"}, {coolingPage, "readings of the last day beside the limits of the code"},
+		{allergensPage, "of each dish, and what brings them"}, {tracePage, "where it went and what it came from"}}},
+	{"Newcomer", []morePlace{{guidePage, "the kitchen explained"}, {mapPage, "what becomes what"}, {clockPage, "what happens when"}}},
+}
+
+// places are the pages at the thumb.
+var places = []*page{todayPage, buyPage, logPage, mapPage, morePage}
+
+// Place is where a page is found: itself, or More.
+func (v *view) Place(p *page) bool {
+	for _, at := range places {
+		if at == v.Page {
+			return at == p
+		}
+	}
+	return p == morePage
+}
+
+// Words are what a text page is called where it asks: "Lot".
+func (t *textAnswer) Words() string {
+	return map[string]string{"lot": "Lot, or the number of an entry", "day": "Day", "at": "Service"}[cmp.Or(t.Takes...)]
+}
