@@ -4,7 +4,6 @@ package main
 
 import (
 	"bufio"
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -179,15 +178,7 @@ func intoFile[P any](c *cli.Context, file string, src, text []byte, p P, written
 		}
 	}
 	if text != nil && (ask || c.Bool("yes")) {
-		now, err := read(c.Context, c.App.Reader, file)
-		if err != nil {
-			return err
-		}
-		if !bytes.Equal(now, src) {
-			return &hinted{fmt.Errorf("%s was changed in the meantime", file),
-				"nothing was written: ask again, and check the new proposal"}
-		}
-		if err := save(file, text); err != nil {
+		if err := storeKitchen(file, src, text, c.Command.Name+" --into-file"); err != nil {
 			return err
 		}
 		*written = true

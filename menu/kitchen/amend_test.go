@@ -47,6 +47,7 @@ func TestAmend(t *testing.T) {
 		{"comment behind quotes", `    gives: ["5.4 kg it, out at 4 h"]                 # weighed`,
 			`    gives: ["5 kg it ± 0.25 kg, out at 4 h"]         # weighed`, 5000, 250},
 		{"no comment but a name", `    gives: ["5.4 kg it", "1 kg a  #b"]`, `    gives: ["5 kg it", "1 kg a  #b"]`, 5000, 0},
+		{"escapes", `    gives: ["5.4 kg \x69t"]`, `    gives: ["5 kg it"]`, 5000, 0},
 		{"bunched", "    gives: [5.4kg it]", "    gives: [5kg it ± 0.2 kg]", 5000, 200},
 		{"lines end with CR LF", "    gives: [5.4 kg it]\r\n    batches: to order\r",
 			"    gives: [5 kg it]\r\n    batches: to order\r", 5000, 0},
@@ -84,7 +85,7 @@ func TestAmendRefuses(t *testing.T) {
 			"that change would put a mistake in the kitchen file"},
 		{"strays as far as it gives", "    gives: [5 kg it]", 100, 100,
 			"that change would put a mistake in the kitchen file"},
-		{"escapes", `    gives: ["5 kg \x69t"]`, 4000, 0,
+		{"over two lines", "    gives: [5 kg\n      it]", 4000, 0,
 			"kitchen.yaml:9:13 is written in a way that can't be changed in place"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -3,14 +3,11 @@ package kitchen
 // Changes of the standing week in a kitchen file: how many batches of a step there are on which weekday.
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 	"time"
-	"unicode/utf8"
 
-	"go.yaml.in/yaml/v4"
-
+	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
@@ -54,57 +51,13 @@ func (s Standing) String() string {
 
 // AmendBatches gives the text of the kitchen file with other batches in the standing week, as [Kitchen.Amend] does.
 func (k *Kitchen) AmendBatches(src []byte, standing ...Standing) ([]byte, error) {
-	return k.changed(src, nil, standing)
-}
-
-// restood is a text with other batches of a step.
-func (k *Kitchen) restood(src []byte, s Standing) ([]byte, error) {
-	name := k.Graph.Steps[s.Step].Name
-	byHand := &AmendError{Msg: fmt.Sprintf("the batches of %q are written in a way that can't be changed in place", name),
-		Hint: fmt.Sprintf("write them by hand: batches: %s", s)}
-	body := k.node(src, "steps", name)
-	if body == nil {
-		return nil, byHand
-	}
-	_, was := entry(body, "batches")
-	if was == nil {
-		return k.stand(src, body, s, byHand)
-	}
-	at := placeOf(src, was)
-	if was.Kind != yaml.MappingNode || at >= len(src) || src[at] != '{' {
-		return nil, byHand
-	}
-	length := bytes.IndexAny(src[at:], "}\"'#\r\n")
-	if length < 0 || src[at+length] != '}' {
-		return nil, byHand // over several lines, or with more in it than days and numbers
-	}
-	tail := src[at+length+1:]
-	end := len(tail)
-	if found := lineEnd.FindIndex(tail); found != nil {
-		end = found[0]
-	}
-	rest := realigned("", string(tail[:end]), utf8.RuneCountInString(s.String())-length-1)
-	return bytes.Join([][]byte{src[:at], []byte(s.String()), []byte(rest), tail[end:]}, nil), nil
-}
-
-// stand is a text with batches of a step that had none: they are written before what it gives.
-func (k *Kitchen) stand(src []byte, body *yaml.Node, s Standing, byHand error) ([]byte, error) {
-	key, _ := entry(body, "gives")
-	if key == nil || key.Style&quotedStyles != 0 {
-		return nil, byHand
-	}
-	at := placeOf(src, key)
-	text := "batches: " + s.String() + ", "
-	if body.Style&yaml.FlowStyle == 0 {
-		from := bytes.LastIndexByte(src[:at], '\n') + 1
-		if len(bytes.Trim(src[from:at], " ")) > 0 {
-			return nil, byHand
+	var edits []Edit
+	for _, s := range standing {
+		step := k.Graph.Steps[s.Step].Name
+		if k.Graph.Steps[s.Step].Mode != graph.OnDays {
+			return nil, &AmendError{Msg: fmt.Sprintf("%q has no set days", step), Hint: fmt.Sprintf("write them by hand: batches: %s", s)}
 		}
-		newline := "\n"
-		if bytes.HasSuffix(src[:from], []byte("\r\n")) {
-			newline = "\r\n"
-		}
-		text = "batches: " + s.String() + newline + string(src[from:at])
+		edits = append(edits, Set(InSteps, step, "batches", s.String()))
 	}
-	return bytes.Join([][]byte{src[:at], []byte(text), src[at:]}, nil), nil
+	return k.changed(src, edits)
 }

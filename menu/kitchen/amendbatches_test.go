@@ -18,8 +18,9 @@ func TestAmendBatches(t *testing.T) {
 		{"by days", gives + "    batches: {tue-sat: 1}", gives + "    batches: {mon: 1, wed-thu: 2, sun: 3}", [7]float64{3, 1, 0, 2, 2, 0, 0}},
 		{"a comment keeps its column", gives + "    batches: {tue: 1, thu: 1}     # the small pot\n    costs: 3", gives + "    batches: {daily: 0}           # the small pot\n    costs: 3", [7]float64{}},
 		{"more on the line", gives + "    batches: { tue: 1 }   # {wed: 1}", gives + "    batches: {mon-sun: 4} # {wed: 1}", [7]float64{4, 4, 4, 4, 4, 4, 4}},
-		{"none yet", gives, "    batches: {sat-sun: 1}\n" + gives, [7]float64{1, 0, 0, 0, 0, 0, 1}},
-		{"lines end with CR LF", "    gives: [5 kg it]\r\n", "    batches: {sat: 1}\n    gives: [5 kg it]\r\n", [7]float64{0, 0, 0, 0, 0, 0, 1}},
+		{"none yet", gives, gives + "    batches: {sat-sun: 1}\n", [7]float64{1, 0, 0, 0, 0, 0, 1}},
+		{"a day a line", gives + "    batches:\n      tue: 1\n    costs: 3", gives + "    batches:\n      {mon: 2}\n    costs: 3", [7]float64{0, 2}},
+		{"lines end with CR LF", "    gives: [5 kg it]\r\n", "    gives: [5 kg it]\r\n    batches: {sat: 1}\r\n", [7]float64{0, 0, 0, 0, 0, 0, 1}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			src := []byte(amendHead + c.was + amendTail)
@@ -38,14 +39,13 @@ func TestAmendBatchesOneLine(t *testing.T) {
 	require.NoError(t, faults.Err())
 	got, err := k.AmendBatches([]byte(src), Standing{0, [7]float64{0, 1}})
 	require.NoError(t, err)
-	assert.Equal(t, strings.Replace(src, "gives: [5", "batches: {mon: 1}, gives: [5", 1), string(got))
+	assert.Equal(t, strings.Replace(src, "gives: [5 kg it]", "gives: [5 kg it], batches: {mon: 1}", 1), string(got))
 }
 
 func TestAmendBatchesRefuses(t *testing.T) {
 	for _, c := range []struct{ name, batches, msg string }{
-		{"a day a line", "    batches:\n      tue: 1", `the batches of "cook" are written in a way that can't be changed in place`},
-		{"over two lines", "    batches: {tue: 1,\n      wed: 1}", `the batches of "cook" are written in a way that can't be changed in place`},
-		{"to order", "    batches: to order", `the batches of "cook" are written in a way that can't be changed in place`},
+		{"with comments", "    batches: {tue: 1, # market day\n      wed: 1}", `kitchen.yaml:10:14 is written in a way that can't be changed in place`},
+		{"to order", "    batches: to order", `"cook" has no set days`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			src := []byte(amendHead + "    gives: [5 kg it]\n" + c.batches + amendTail)

@@ -17,8 +17,17 @@ import (
 // mostDepth is how deep mappings and lists may lie in each other.
 const mostDepth = 100
 
-// decode decodes the file to its outermost mapping; nil when a fault leaves nothing to read.
+// decode is parse, with the letters of all texts put together in one way.
 func (r *reader) decode(src []byte) *yaml.Node {
+	root := r.parse(src)
+	if root != nil {
+		composed(root)
+	}
+	return root
+}
+
+// parse decodes the file to its outermost mapping, as it is written; nil when a fault leaves nothing to read.
+func (r *reader) parse(src []byte) *yaml.Node {
 	loader, err := yaml.NewLoader(bytes.NewReader(src),
 		yaml.WithPlugin(loaderlimits.New(loaderlimits.DepthValue(mostDepth))))
 	if err != nil {
@@ -44,7 +53,6 @@ func (r *reader) decode(src []byte) *yaml.Node {
 		return nil
 	}
 	root := doc.Content[0]
-	composed(root)
 	if root.Kind == yaml.ScalarNode && root.Tag == "!!null" {
 		r.refuse("empty", firstWords, "file is empty")
 		return nil
