@@ -17,7 +17,10 @@ const (
 )
 
 // NumberPattern is a regular expression for what [Number] reads, in the syntax shared by Go and JSON Schema.
-const NumberPattern = `(?:(?:[0-9]+ +)?[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)`
+const NumberPattern = `(?:(?:[0-9]+ +)?[0-9]+/[0-9]+|(?:[0-9]+ *)?[½⅓⅔¼¾⅛⅜⅝⅞]|[0-9]+(?:\.[0-9]+)?)`
+
+// fractions are the signs for fractions, which some keyboards and what is printed here have.
+var fractions = strings.NewReplacer("½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8")
 
 var (
 	leadingNumber = regexp.MustCompile("^" + NumberPattern)
@@ -91,9 +94,10 @@ func Number(s string) (value float64, rest string, err error) {
 	rest = s[len(written):]
 	fault := &Error{Len: len(written)}
 
-	whole, fraction, mixed := strings.Cut(written, " ")
+	plain := strings.TrimSpace(fractions.Replace(written))
+	whole, fraction, mixed := strings.Cut(plain, " ")
 	if !mixed {
-		whole, fraction = "", written
+		whole, fraction = "", plain
 	}
 	numerator, denominator, isFraction := strings.Cut(strings.TrimSpace(fraction), "/")
 	if !isFraction {

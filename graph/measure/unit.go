@@ -80,6 +80,8 @@ var units = []spelling{
 	{Unit{Name: "dL", Kind: Volume, Factor: 100 * millilitre}, []string{"decilitre", "decilitres", "deciliter", "deciliters"}},
 	{Unit{Name: "L", Kind: Volume, Factor: 1000 * millilitre}, []string{"litre", "litres", "liter", "liters"}},
 
+	// A pinch is a sixteenth of a teaspoon, as measuring spoons have it: common practice, no source.
+	{Unit{Name: "pinch", Kind: Volume, Factor: gallon / 768 / 16, Many: "pinches"}, []string{"pinches"}},
 	{Unit{Name: "tsp", Kind: Volume, Factor: gallon / 768}, []string{"tsps", "teaspoon", "teaspoons"}},
 	{Unit{Name: "tbsp", Kind: Volume, Factor: gallon / 256}, []string{"tbsps", "tablespoon", "tablespoons"}},
 	{Unit{Name: "fl oz", Kind: Volume, Factor: gallon / 128}, []string{"floz", "fluid ounce", "fluid ounces"}},

@@ -4,9 +4,11 @@ package guide
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"kettletree/graph"
+	"kettletree/graph/batch"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
@@ -99,6 +101,9 @@ func (b *builder) items(ctx context.Context) error {
 	return nil
 }
 
+// sameStrength is how far the card's amount may be from one that tastes as strong before that is said. Common practice, no source.
+const sameStrength = 0.1
+
 // uses adds what a step or dish does with an item.
 func (b *builder) uses(item *Item, step, i int) {
 	st := b.Graph.Steps[step]
@@ -120,9 +125,16 @@ func (b *builder) uses(item *Item, step, i int) {
 		if l.Optional {
 			item.LeaveOut = append(item.LeaveOut, st.Name)
 		}
-		for _, c := range l.Choices[1:] {
+		for n, c := range l.Choices[1:] {
 			more := b.Stated(c.Item).Beyond(b.Stated(i))
-			item.Swaps = append(item.Swaps, Swap{In: st.Name, Instead: b.amountOn(step, c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown})
+			swap := Swap{In: st.Name, Instead: b.amountOn(step, c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown}
+			if one, ok := batch.AsStrong(b.Graph.Items, l, n+1, 1); ok {
+				first := l.Choices[0]
+				if alike := first.Amount / one; math.Abs(alike-c.Amount) > sameStrength*alike {
+					swap.For, swap.Alike = new(b.amountOn(step, i, first.Amount)), new(b.amountOn(step, c.Item, alike))
+				}
+			}
+			item.Swaps = append(item.Swaps, swap)
 		}
 	}
 }

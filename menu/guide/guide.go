@@ -152,8 +152,10 @@ type Use struct {
 
 // Swap is what is taken in place of an item.
 type Swap struct {
-	In        string   `json:"in"` // the step or dish
-	Instead   Amount   `json:"instead"`
+	In        string   `json:"in"`                 // the step or dish
+	Instead   Amount   `json:"instead"`            // as the card has it
+	For       *Amount  `json:"for,omitempty"`      // where the two differ in strength: how much of the first choice the card has
+	Alike     *Amount  `json:"alike,omitempty"`    // and how much of the other tastes as strong as that
 	Allergens []string `json:"allergens"`          // that it has and the first choice has not
 	May       []string `json:"may_contain"`        // that it may contain, and the first choice is not said to
 	Unstated  []string `json:"allergens_unstated"` // bought items behind it of which the file states nothing

@@ -69,6 +69,10 @@ func (t *teller) thing(item Item) []block {
 func (t *teller) runsOut(item Item) (points []line) {
 	for _, s := range item.Swaps {
 		text := t.say("In %[1]s, take %[2]s instead.", t.name(s.In), t.part(s.Instead.Amount, s.Instead.Unit, s.Instead.Item))
+		if s.Alike != nil {
+			text = append(append(text, span{" ", ""}), t.say("To taste as strong as %[1]s, take %[2]s.", t.part(s.For.Amount, s.For.Unit, s.For.Item),
+				t.part(s.Alike.Amount, s.Alike.Unit, s.Alike.Item))...)
+		}
 		if len(s.Allergens) > 0 {
 			text = append(append(text, span{" ", ""}), t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens))...)
 		}

@@ -158,6 +158,7 @@ var own = tongue.Sentences{
 	{"%[1]s, %[2]s a batch", "%[1]s, %[2]s por tanda", "%[1]s，每批 %[2]s"},
 	{"%[1]s, the first day counted", "%[1]s, contando el primero", "%[1]s，含第一天"},
 	{"When it runs out:", "Cuando se acaba:", "用完了怎么办："},
+	{"To taste as strong as %[1]s, take %[2]s.", "Para que sepa tan fuerte como %[1]s, usa %[2]s.", "要和%[1]s味道一样浓，用%[2]s。"},
 	{"In %[1]s, take %[2]s instead.", "En %[1]s, usa en su lugar %[2]s.", "做%[1]s时，改用 %[2]s。"},
 	{"CAUTION: this adds %[1]s. Tell whoever takes the orders.", "PRECAUCIÓN: esto trae %[1]s. Avisa a quien toma los pedidos.", "注意：这样会带入%[1]s。务必告知负责点单的服务员。"},
 	{"It can be left out of %[1]s.", "Se puede omitir en %[1]s.", "做%[1]s时可以不放。"},

@@ -33,7 +33,7 @@ func (k *Kitchen) ReadMeasured(s string, ends *regexp.Regexp) (m Measured, rest 
 	}
 	q, named, err := measure.ParsePrefix(s)
 	if err != nil {
-		return m, s, err
+		return m, s, k.oneOf(s, ends, err)
 	}
 	at := len(s) - len(named)
 	m.Typed = strings.TrimRight(s[:at], " ")
@@ -46,6 +46,26 @@ func (k *Kitchen) ReadMeasured(s string, ends *regexp.Regexp) (m Measured, rest 
 	}
 	m.Base, err = k.baseOf(m.Item, q, 0, len(m.Typed))
 	return m, rest, err
+}
+
+// oneOf leads on from an amount in something that is no unit: of "4 kegs cider", to how cider is counted here.
+func (k *Kitchen) oneOf(s string, ends *regexp.Regexp, fault error) error {
+	e, ok := fault.(*measure.Error)
+	_, after, err := measure.Number(s)
+	word, named, more := strings.Cut(strings.TrimLeft(after, " "), " ")
+	if !ok || err != nil || !more || word == "" || strings.HasPrefix(e.Hint, "did you mean") {
+		return fault
+	}
+	item, _, err := k.itemAt(strings.TrimLeft(named, " "), 0, ends)
+	if err != nil {
+		return fault
+	}
+	it, number := k.Graph.Items[item], strings.TrimSpace(s[:len(s)-len(after)])
+	hint := fmt.Sprintf("%q is counted in %s: write how many %s that is", it.Name, it.Unit.Of(1), it.Unit.Of(2))
+	if it.Unit.Kind == measure.Count {
+		hint += fmt.Sprintf(", such as %s %s %s if it is as many", number, it.Unit.Of(2), it.Name)
+	}
+	return &measure.Error{Msg: fmt.Sprintf("%q is no unit that is known here", word), Hint: hint, At: e.At, Len: len(word)}
 }
 
 // MeasuredAs is an amount whose item and quantity were written apart, as in the columns of a delivery note.

@@ -108,6 +108,7 @@ func TestReadMeasuredFaults(t *testing.T) {
 			"measure the depth from the bottom of the layer to its top"},
 		{"meat 3 cm in big kettle", `a depth of "meat" is a volume, but it is counted in kg, which is a weight`,
 			"3 cm in big kettle", `add "density: ... kg/L" to "meat" under "made"`},
+		{"4 kegs kettle stock", `"kegs" is no unit that is known here`, "kegs", `"kettle stock" is counted in L: write how many L that is`},
 		{"kettle stock 0 cm in big kettle", `"0 cm" is not a length`, "0 cm", "write it as 55 cm, 550 mm or 22 in"},
 	} {
 		_, _, err := k.ReadMeasured(c.text, ends)
