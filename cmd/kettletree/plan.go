@@ -27,6 +27,7 @@ func planCommand() *cli.Command {
 			&cli.StringFlag{Name: "save", Usage: option("FILE", "write the plan to another file, for --plan of the other commands")},
 			&cli.BoolFlag{Name: "into-file", Usage: option("", "propose the plan's batches as the standing week of the kitchen file")},
 			&cli.BoolFlag{Name: "yes", Usage: option("", "with --into-file: write without asking")},
+			&cli.BoolFlag{Name: "repeat", Usage: option("", "find a week that feeds itself: its end leaves what its beginning needs")},
 			&cli.StringSliceFlag{Name: "without", Usage: option("DISH", "leave a dish or special out")},
 		}, chanceFlags(), output(), framing()),
 		Action: planned,
@@ -67,7 +68,14 @@ func planned(c *cli.Context) error {
 	}
 	bar := newProgress(c.App.ErrWriter)
 	wishes.Progress = bar.search
-	p, err := plan.Make(c.Context, week, wishes)
+	find := plan.Make
+	if c.Bool("repeat") {
+		if why := plan.CanRepeat(week); why != "" {
+			return &usageError{"--repeat: " + why, "name a plain week, with --from and --days 7"}
+		}
+		find = plan.Repeat
+	}
+	p, err := find(c.Context, week, wishes)
 	bar.clear()
 	if clash, ok := errors.AsType[*plan.Clash](err); ok {
 		return &hinted{clash, "drop one of them, in the file or in --batches"}
@@ -128,7 +136,7 @@ func planUsage(c *cli.Context, file string) error {
 
 // dropPlan takes back the plan that was kept last.
 func dropPlan(c *cli.Context) error {
-	for _, other := range []string{"keep", "save", "into-file", "batches", "without"} {
+	for _, other := range []string{"keep", "save", "into-file", "batches", "repeat", "without"} {
 		if c.IsSet(other) {
 			return &usageError{fmt.Sprintf("--drop and --%s can't be used together", other), "drop the plan first, then plan again"}
 		}

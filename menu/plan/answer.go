@@ -13,6 +13,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/week"
 )
@@ -43,9 +44,10 @@ type Answer struct {
 	Apart      *Apart          `json:"specials,omitempty"` // that could be offered from what the plan leaves, and are counted in no other figure; left out when none brings anything
 	Items      []Item          `json:"items"`              // of which something is on hand at first, left or binned
 	Binds      []Bind          `json:"binds"`
-	Departures []ask.Departure `json:"departures"`      // where dishes and batches are not as their cards have them
-	Spared     []ask.Departure `json:"spared"`          // where those of the standing week are not, and the plan's are, or fewer are
-	Notes      []string        `json:"notes,omitempty"` // what to know about the plan
+	Departures []ask.Departure `json:"departures"`        // where dishes and batches are not as their cards have them
+	Repeats    *Repeats        `json:"repeats,omitempty"` // where it was asked for a week that feeds itself: with "at first" as the week before leaves it
+	Spared     []ask.Departure `json:"spared"`            // where those of the standing week are not, and the plan's are, or fewer are
+	Notes      []string        `json:"notes,omitempty"`   // what to know about the plan
 
 	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on strong lines that break; before is then the share in the standing week; left out when none does
 
@@ -128,7 +130,7 @@ func (p *Plan) Answer() *Answer {
 	date := func(day int) string { return m.Date(day).Format(time.DateOnly) }
 	for k, r := range p.Case.Schedule.Batches {
 		card := m.Steps[r.Step]
-		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: halved(r.Size), Standing: m.BatchesOn(r.Step, m.Date(r.Day))}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
+		if c := (Cook{Date: "", Step: m.g.Steps[r.Step].Name, Batches: halved(r.Size), Standing: p.stood().BatchesOn(r.Step, m.Date(r.Day))}); r.Day < m.Days && (c.Batches > 0 || c.Standing > 0) {
 			c.Date = date(r.Day)
 			if card.Vessel >= 0 {
 				c.Vessel = m.Vessels[card.Vessel].Name
@@ -168,8 +170,10 @@ func (p *Plan) Answer() *Answer {
 	if a.Departures = append([]ask.Departure{}, off...); err != nil {
 		a.Notes = append(a.Notes, "what refusing a departure from the cards costs could not be played: "+err.Error())
 	}
-	a.Spared = m.spared(a.Departures)
-	a.Apart = p.Apart
+	if a.Spared = m.spared(a.Departures); p.Repeats != nil {
+		a.Spared = p.Repeats.stands.spared(a.Departures)
+	}
+	a.Apart, a.Repeats = p.Apart, p.Repeats
 	for _, f := range m.Full(m.Case.Schedule) {
 		a.Notes = append(a.Notes, f.String())
 	}
@@ -188,6 +192,14 @@ func (p *Plan) Answer() *Answer {
 		}
 	}
 	return a
+}
+
+// stood is the kitchen with the standing week as it is.
+func (p *Plan) stood() *kitchen.Kitchen {
+	if p.Repeats != nil {
+		return p.Repeats.stands.Kitchen
+	}
+	return p.m.Kitchen
 }
 
 // spared lists where the standing week goes off its cards and the plan does not, or does less often.

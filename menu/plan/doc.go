@@ -53,6 +53,12 @@
 // be there of what it takes: a stock that nobody has would else grow, a hundredfold a day, from what a solver lets pass
 // for nothing.
 //
+// # A week that feeds itself
+//
+// [Repeat] looks for a standing week to cook week after week. Weeks are played one after another, begun with nothing on hand but perpetual
+// stocks, and by the third what one leaves is what the next begins with; two of them together say what a week earns, less twice what
+// they take from those that follow. That is tried out, with no bound.
+//
 // # What is said
 //
 // No plan is trusted. Its point is checked by [kettletree/menu/plan/solve/verify], and it is played through the walk, as the model

@@ -73,6 +73,8 @@ type Plan struct {
 
 	Apart *Apart // specials that could be offered beside it; nil where none brings anything
 
+	Repeats *Repeats // of a week that is cooked week after week: see [Repeat]
+
 	// Onward is what its days and those behind them come to; the same as Books with batches held, where those behind are not looked
 	// at. It is by this that plans are compared.
 	Onward week.Books

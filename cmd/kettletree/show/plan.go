@@ -40,7 +40,10 @@ func Plan(p Page, a *plan.Answer) string {
 }
 
 func planAnswer(a *plan.Answer, m Money) string {
-	if a.Stands {
+	switch {
+	case a.Repeats != nil:
+		return repeatAnswer(a, m)
+	case a.Stands:
 		return standingAnswer(a, m)
 	}
 	text := fmt.Sprintf("This plan earns %s of contribution", m.Name(a.Contribution))
@@ -84,6 +87,40 @@ func standingAnswer(a *plan.Answer, m Money) string {
 		return text + fmt.Sprintf(". No plan was found that earns more%s; none could earn more than %s%s.", after, m.Name(*a.Bound), above(a))
 	}
 	return text + ". No plan was found that earns more" + after + "."
+}
+
+// early is the share of what it could earn that the first week may lack of it, for a week that repeats to begin at once.
+const early = 0.005
+
+// repeatAnswer says what a week comes to that feeds itself.
+func repeatAnswer(a *plan.Answer, m Money) string {
+	r := a.Repeats
+	text := fmt.Sprintf("Cooked week after week, this week feeds itself and earns %s of contribution a week", m.Name(r.Earns))
+	if len(r.Falls) > 0 {
+		text = fmt.Sprintf("Cooked week after week, this week earns %s of contribution a week", m.Name(r.Earns))
+	}
+	switch more := m.Units(r.Earns) - m.Units(r.Standing); {
+	case a.Stands:
+		text += ". It is the standing week as it is: no change of a batch was found that earns more"
+	case more > 0:
+		text += fmt.Sprintf(", %s more than the standing week", m.NameUnits(more))
+	case more < 0:
+		text += fmt.Sprintf(", %s less than the standing week. %s", m.NameUnits(-more), strings.TrimSuffix(lessFor(a), "."))
+	}
+	if r.First < r.Alone-early*math.Abs(r.Alone) {
+		text += fmt.Sprintf(". Begin it after a week that is planned by itself: with what is on hand now, its first week earns %s, one planned by itself %s.",
+			m.Name(r.First), m.Name(r.Alone))
+	} else {
+		text += fmt.Sprintf(". It can begin with what is on hand now: its first week earns %s.", m.Name(r.First))
+	}
+	var falls []string
+	for _, f := range r.Falls {
+		falls = append(falls, things(f.Quantity, f.Unit, f.Item, ""))
+	}
+	if falls != nil {
+		text += " It does not feed itself: each week ends with less than it begins with of " + list(falls) + "."
+	}
+	return text
 }
 
 // above says how far above a plan its bound lies, where that can be said.
