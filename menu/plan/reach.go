@@ -144,6 +144,9 @@ func (m *model) reach() (needs []float64) {
 						runs[s] += needs[o.Item] / gives
 					}
 				}
+				if runs[s] > 0 && st.AsNeeded() { // less than a batch is over at a time: on each day it may go off, or be thrown out
+					runs[s] += st.Lot * float64(m.Days+1+len(m.sched.Spoils))
+				}
 			}
 		}
 	}
