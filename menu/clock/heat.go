@@ -43,7 +43,7 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 		list = append(list, t.cooked()...)
 	}
 	if begins && again && !toOrder && c.Reheat != nil {
-		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Within: c.Again, Section: c.Reheat.Section}
+		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Seconds: c.For, Within: c.Again, Section: c.Reheat.Section}
 		if c.Again > 0 && !r.Latest {
 			h.By = new(stamp(t.Week, r.minute+c.Again))
 		}

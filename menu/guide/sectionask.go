@@ -83,8 +83,9 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 		points = append(points, t.say("Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).", degrees(l.From), degrees(l.To),
 			t.lasts(l.Within), t.english(l.Section)))
 	}
-	if c.Reheat != nil && c.Again > 0 {
-		points = append(points, t.say("Reheat what is to be held hot to %[1]s within %[2]s (%[3]s).", degrees(c.Reheat.At), t.lasts(c.Again), t.english(c.Reheat.Section)))
+	if c.Reheat != nil && c.Again > 0 && c.For > 0 {
+		points = append(points, t.say("Reheat what is to be held hot to %[1]s for %[2]s seconds within %[3]s (%[4]s).", degrees(c.Reheat.At), t.whole(c.For),
+			t.lasts(c.Again), t.english(c.Reheat.Section)))
 	} else if c.Reheat != nil {
 		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.english(c.Reheat.Section)))
 	}

@@ -92,6 +92,7 @@ type Code struct {
 	Cold     *Hold   // held cold, at or below
 	Receive  *Hold   // cold food as it comes in, at or below; nil when the code names none
 	Reheat   *Hold   // reheated, at or above
+	For      int     // seconds that it stays so hot when it is reheated; 0 for an instant
 	Again    int     // minutes within which food is reheated so for hot holding; 0 when the code names none
 	Cook     []Cook  // raw food; nil when the code names none here
 	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
@@ -113,7 +114,7 @@ var Codes = []Code{
 		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
 		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
 		// The same adoptions, 3-202.11(A) and 3-403.11(A).
-		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, Again: 120,
+		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, For: 15, Again: 120,
 		// From memory: poultry and what is stuffed; what is ground, tenderised or injected, and pooled eggs; fish, whole cuts, an egg
 		// cooked as it is ordered.
 		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
@@ -121,24 +122,25 @@ var Codes = []Code{
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Advisory: "3-603.11", Eggs: "3-302.13", // both from memory
 		Others: []Rule{
-			{"3-401.11", "cook poultry and stuffed food to 165 °F, ground meat to 155 °F for 17 s, fish and whole cuts to 145 °F for 15 s"}, // from memory
-			{"3-403.11", "reheat for hot holding to 165 °F for 15 s within 2 h"},
-			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 130 °F"},
-			{"3-501.19(B)", "held by time only, from 41 °F or colder or 135 °F or hotter: serve or discard within 4 h"},
-			{"3-501.19(C)", "held by time only, from 41 °F or colder and never above 70 °F: serve or discard within 6 h"},
+			{"3-401.11", "cook poultry and stuffed food to 74 °C (165 °F), ground meat and pooled eggs to 68 °C (155 °F) for 17 s, fish and whole cuts to 63 °C (145 °F) for 15 s"}, // from memory
+			{"3-403.11", "reheat for hot holding to 74 °C (165 °F) for 15 s within 2 h; in a microwave all of it, then 2 min covered"},
+			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 54 °C (130 °F)"},
+			{"3-501.18", "discard what is past its date mark, or bears none"}, // WAC 246-215-03527
+			{"3-501.19(B)", "held by time only, from 5 °C (41 °F) or colder or 57 °C (135 °F) or hotter: mark the time, serve or discard within 4 h"},
+			{"3-501.19(C)", "held by time only, from 5 °C (41 °F) or colder and never above 21 °C (70 °F): mark the time, serve or discard within 6 h"},
 		},
 	},
 	{
 		Name: "UK", Title: "UK temperature rules of England, Wales and Northern Ireland", Scale: "C",
 		// legislation.gov.uk wsi/2006/31, nisr/2006/3, uksi/2005/2059, Schedule 4.
 		Hot: &Hold{63, "Schedule 4"}, Cold: &Hold{8, "Schedule 4"},
-		Others: []Rule{{"Schedule 4", "on display once: under 4 h above 8 °C, under 2 h below 63 °C"}},
+		Others: []Rule{{"Schedule 4", "on display once: under 4 h above 8 °C (46.4 °F), under 2 h below 63 °C (145.4 °F)"}},
 	},
 	{
 		Name: "Scotland", Title: "Scottish temperature rules", Scale: "C",
 		Hot:    &Hold{63, "ssi/2006/3, Schedule 4"}, // above 63 °C
 		Reheat: &Hold{82, "uksi/1995/2200, regulation 14"},
-		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C"}},
+		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C (179.6 °F)"}},
 	},
 	{
 		Name: "France", Title: "French cooling rule", Scale: "C",
@@ -149,7 +151,7 @@ var Codes = []Code{
 		Cooling: []Stage{{60, 10, 120, "cooling"}, {60, 4, 0, "cooling"}},
 		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"},
 		Keeps: 5, Dated: "storage",
-		Others: []Rule{{"reheating", "reheat to 75 °C within 1 h of leaving the cold"}},
+		Others: []Rule{{"reheating", "reheat to 75 °C (167 °F) within 1 h of leaving the cold"}},
 	},
 	{
 		Name: "EU", Title: "EU Regulation 852/2004", Scale: "C", // from memory

@@ -1,6 +1,7 @@
 package kitchen
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,6 +41,58 @@ func TestCodes(t *testing.T) {
 		}
 		assert.Contains(t, []string{"F", "C"}, c.Scale)
 		assert.Equal(t, c.Keeps > 0, c.Dated != "", c.Name)
+	}
+}
+
+// Every limit of the US code that this program goes by, beside its section. Read in adoptions that copy the wording (Del. 16, Wis. ATCP 75,
+// Minn. R. 4626, WAC 246-215, Ga. 511-6-1-.04), but for those marked m, which are from memory.
+func TestLimitsOfTheUSCode(t *testing.T) {
+	c := &Codes[0]
+	type limit struct {
+		section string
+		figure  float64 // °F
+		time    int     // minutes, of cooking and reheating seconds
+	}
+	var got []limit
+	for _, x := range c.Cook {
+		got = append(got, limit{x.Section, x.At, x.Seconds})
+	}
+	got = append(got, limit{c.Receive.Section, c.Receive.At, 0}, limit{c.Reheat.Section, c.Reheat.At, c.For})
+	for _, x := range append(append([]Stage{}, c.Cooling...), c.FromRoom...) {
+		got = append(got, limit{x.Section, x.To, x.Within})
+	}
+	got = append(got, limit{c.Hot.Section, c.Hot.At, 0}, limit{c.Cold.Section, c.Cold.At, 0})
+	assert.Equal(t, []limit{
+		{"3-401.11(A)(3)", 165, 0},  // m: poultry, stuffed
+		{"3-401.11(A)(2)", 155, 17}, // m: ground, injected, pooled eggs
+		{"3-401.11(A)(1)", 145, 15}, // m: fish, whole cuts, an egg to order
+		{"3-202.11(A)", 41, 0},
+		{"3-403.11(A)", 165, 15},
+		{"3-501.14(A)", 70, 120},
+		{"3-501.14(A)", 41, 360}, // in all, not 4 h from the first
+		{"3-501.14(B)", 41, 240},
+		{"3-501.16(A)", 135, 0},
+		{"3-501.16(A)", 41, 0},
+	}, got)
+	assert.Equal(t, 120, c.Again, "3-403.11(D): within 2 h")
+	assert.Equal(t, []any{7, "3-501.17(A)", "3-501.17(C)", "3-501.18", "3-603.11", "3-302.13"}, []any{c.Keeps, c.Dated, c.Mixed, c.Frozen, c.Advisory, c.Eggs})
+	said := map[string]string{}
+	for _, r := range c.Others {
+		said[r.Section] = r.Says
+	}
+	for section, figures := range map[string][]string{
+		"3-401.11": {"74 °C (165 °F)", "68 °C (155 °F) for 17 s", "63 °C (145 °F) for 15 s"}, "3-403.11": {"74 °C (165 °F) for 15 s within 2 h", "2 min covered"},
+		"3-501.16(A)": {"54 °C (130 °F)"}, "3-501.18": {"discard"}, "3-501.19(B)": {"5 °C (41 °F)", "57 °C (135 °F)", "4 h"},
+		"3-501.19(C)": {"5 °C (41 °F)", "21 °C (70 °F)", "6 h"},
+	} {
+		for _, f := range figures {
+			assert.Contains(t, said[section], f, section)
+		}
+	}
+	for _, c := range Codes { // whatever is said in one scale is said in the other too
+		for _, r := range c.Others {
+			assert.Equal(t, strings.Count(r.Says, "°C"), strings.Count(r.Says, "°F"), "%s: %s", c.Name, r.Says)
+		}
 	}
 }
 

@@ -84,6 +84,7 @@ var Shared = Sentences{
 	{"ground meat and pooled eggs to %[1]s for %[2]s s", "carne molida y huevos mezclados a %[1]s durante %[2]s s", "绞肉和混合蛋液到 %[1]s 并保持 %[2]s 秒"},
 	{"fish, whole cuts and eggs to order to %[1]s for %[2]s s", "pescado, piezas enteras y huevos a la orden a %[1]s durante %[2]s s", "鱼、整块肉和现点的蛋到 %[1]s 并保持 %[2]s 秒"},
 	{"reheat to %[1]s (%[2]s)", "recalentar a %[1]s (%[2]s)", "复热到 %[1]s（%[2]s）"},
+	{"%[1]s for %[2]s s", "%[1]s durante %[2]s s", "%[1]s 并保持 %[2]s 秒"},
 	{"reheat to %[1]s within %[2]s (%[3]s)", "recalentar a %[1]s en %[2]s como máximo (%[3]s)", "须在 %[2]s内复热到 %[1]s（%[3]s）"},
 	{"reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", "recalentar a %[1]s en %[2]s como máximo, antes de las %[3]s (%[4]s)", "须在 %[2]s内、即 %[3]s 前复热到 %[1]s（%[4]s）"},
 	{"cool it, or hold it at %[1]s or hotter (%[2]s)", "enfriarlo, o mantenerlo a %[1]s o más (%[2]s)", "冷却，或在 %[1]s 或以上保温存放（%[2]s）"},

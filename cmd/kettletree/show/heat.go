@@ -20,6 +20,9 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 	}
 	for _, h := range r.Heat {
 		at := both(h.At, h.Scale)
+		if h.Seconds > 0 {
+			at = v.Say("%[1]s for %[2]s s", at, fmt.Sprint(h.Seconds))
+		}
 		switch {
 		case h.On == clock.Cook:
 		case h.On == clock.Reheat && h.By != nil:
