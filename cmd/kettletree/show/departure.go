@@ -52,7 +52,7 @@ func departures(p Page, all []ask.Departure, m Money) string {
 func Departs(d ask.Departure, m Money) string {
 	who := capital(d.In)
 	if d.Portions {
-		who += ", " + plural(int(math.Round(d.Count)), "portion", "portions")
+		who += ", " + plural(max(1, int(math.Round(d.Count))), "portion", "portions") // of the last portion it may be a part
 	}
 	if d.Batches && d.Count > 1 {
 		who += ", " + ask.Batches(d.Count)
@@ -93,15 +93,15 @@ func Departs(d ask.Departure, m Money) string {
 func departs(d ask.Departure) string {
 	switch d.Kind {
 	case ask.Substituted:
-		text := things(d.Amount, d.Unit, d.Item, d.Many) + " instead of " + d.For
+		text := weighedOut(d.Amount, d.Unit, d.Item, d.Many) + " instead of " + d.For
 		if d.Tastes != "" {
 			text += " (" + d.Tastes + ")"
 		}
 		return text
 	case ask.RunsShort:
-		return amount(d.Amount, d.Unit) + " short of its " + things(d.Of, d.Unit, d.For, d.Many)
+		return weighed(d.Amount, d.Unit) + " short of its " + weighedOut(d.Of, d.Unit, d.For, d.Many)
 	}
-	return "without " + things(d.Amount, d.Unit, d.For, d.Many)
+	return "without " + weighedOut(d.Amount, d.Unit, d.For, d.Many)
 }
 
 // refusing is what refusing a departure costs.

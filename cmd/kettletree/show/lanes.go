@@ -234,6 +234,14 @@ func weighed(x float64, unit string) string {
 	return measure.Quantity{Amount: x, Unit: u}.Handy().OnScale().String()
 }
 
+// weighedOut is an amount with its name, as a scale shows it: "14 stewing hens", "110 mL water".
+func weighedOut(x float64, unit, name, many string) string {
+	if unit == "each" {
+		return things(pieces(x), unit, name, many)
+	}
+	return weighed(x, unit) + " " + name
+}
+
 // pieces is how many of what is counted, in quarters.
 func pieces(x float64) float64 {
 	return measure.Quantity{Amount: x, Unit: measure.Each}.OnScale().Amount
