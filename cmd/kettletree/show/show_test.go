@@ -204,7 +204,7 @@ func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
   soup. Refusing it brings 1.00 USD.
   Monday's beans: 1 kg lard instead of fat, because fat earns more in another dish. Refusing it
   costs nothing.
-  Monday's kettle: 0.1 kg short of its 0.4 kg garlic.
+  Monday's kettle: 100 g short of its 400 g garlic.
   Taco, 1 portion, Tue 24 Nov: without 40 g salsa. Refusing it costs 1 portion and brings 0.50 USD.
   Check a substitute's allergens against its label and your local rules before you serve it. Only
   what the kitchen file states is known here.
