@@ -394,7 +394,7 @@ func TestBrowserKeys(t *testing.T) {
 	b.do(chromedp.KeyEvent(kb.Tab))
 	assert.Equal(t, "Skip to the page", focused())
 	b.do(chromedp.KeyEvent(kb.Enter))
-	for range 20 {
+	for range 30 {
 		if b.do(chromedp.KeyEvent(kb.Tab)); focused() == "86 white pozole" {
 			break
 		}

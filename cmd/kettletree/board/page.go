@@ -51,7 +51,7 @@ type page struct {
 
 // pages in the order in which they are offered. A page adds itself here.
 var pages = []*page{todayPage, buyPage, logPage, mapPage, morePage, planPage, specialsPage, costsPage, guidePage, clockPage, tonightPage, weakPage,
-	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage}
+	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage, rescuePage}
 
 // frameWords are the query parameters that frame every page's question.
 var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card"}
@@ -269,7 +269,7 @@ var words = template.FuncMap{
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
-	"slug":  slug,
+	"slug": slug, "moment": momentSaid,
 	"asset": func(name string) (string, error) { return "", errors.New("the assets name it") },
 }
 

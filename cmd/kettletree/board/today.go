@@ -1,6 +1,6 @@
 package board
 
-// Today: what can be sold at the next service, what is due in the next two hours, what must be used today.
+// Today: what is in trouble, what is late and due in the next two hours, what can be sold at the next two services, what must be used today.
 
 import (
 	"cmp"
@@ -12,9 +12,9 @@ import (
 	"time"
 
 	"kettletree/graph"
-	"kettletree/graph/flow"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/logbook"
 	"kettletree/menu/week"
 )
 
@@ -25,20 +25,27 @@ const ahead = 120
 
 // todayAnswer is what the page shows.
 type todayAnswer struct {
-	Service string // "dinner"; "" when no service is left in the days asked about
+	Trouble  []trouble // worst first
+	Services []*todayService
+	Until    string // the end of what is looked ahead to: "16:05"
+	Overdue  []clock.Overdue
+	OffCard  offCard    // what is off its card today
+	Due      []todayRow // until then
+	Bench    []todayRow // of that, what is made without a batch of its own
+	Next     *todayRow  // the first thing to do after that, when nothing is due before
+	UseUp    []ask.LastDay
+	Batches  []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
+	After    *Follows // nil when nothing is asked about
+}
+
+// todayService is one of the next two services.
+type todayService struct {
+	Service string // "dinner"
 	Date    string // 2006-01-02
 	Hours   string // "17:30 to 22:00"
 	Now     bool   // it has begun
 	Dishes  []todayDish
 	Off     []string // dishes that the file forecasts and the log book has struck off
-	Until   string   // the end of what is looked ahead to: "16:05"
-	Overdue []clock.Overdue
-	OffCard offCard    // what is off its card today
-	Due     []todayRow // until then
-	Next    *todayRow  // the first thing to do after that, when nothing is due before
-	UseUp   []ask.LastDay
-	Batches []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
-	After   *Follows // nil when nothing is asked about
 }
 
 type todayDish struct {
@@ -52,6 +59,7 @@ func (d todayDish) Short() bool { return d.After < d.Forecast }
 
 type todayRow struct {
 	*clock.Row
+	Of   string // the day on which the batch was to begin, 2006-01-02; "" when it is no batch
 	Day  string // "Wed 25 Nov", "" for today
 	Lose string // as in ?lose=; "" when it is no batch
 	Lost string // "Tuesday's night kettle"
@@ -72,19 +80,23 @@ func today(ctx context.Context, a *asked) (any, error) {
 		t.After = follows
 	}
 	now := a.minuteOf()
-	if slot := nextService(w, now); slot >= 0 {
-		if err := t.service(ctx, a, slot, now, follows.Consequences); err != nil {
-			return nil, err
+	for slot, s := range w.Case.Schedule.Slots {
+		if !s.Closed && s.End > now && len(t.Services) < 2 {
+			t.service(w, slot, now, follows.Consequences)
 		}
+	}
+	t.OffCard = ask.Departures(w, follows.After, nil, new(0))
+	if err := ask.Refuse(w, follows.After.Case, follows.After.Books, t.OffCard, ask.Replayed(ctx)); err != nil {
+		return nil, err
 	}
 	if err := t.due(ctx, w, now); err != nil {
 		return nil, err
 	}
-	t.struck(w)
 	day := a.today()
 	if t.UseUp, err = ask.LastDays(ctx, w, day); err != nil {
 		return nil, err
 	}
+	t.trouble(w, now, follows.Consequences)
 	for _, pot := range w.Case.Schedule.Pots {
 		t.Batches = append(t.Batches, batch(w, pot.Step, pot.Day))
 	}
@@ -100,49 +112,28 @@ func (a *asked) minuteOf() int {
 	return 0
 }
 
-// nextService is the slot of the service that goes on or comes next; -1 when none is left.
-func nextService(w *week.Week, now int) int {
-	return slices.IndexFunc(w.Case.Schedule.Slots, func(s flow.Slot) bool { return !s.Closed && s.End > now })
-}
-
-func (t *todayAnswer) service(ctx context.Context, a *asked, slot, now int, what *ask.Consequences) error {
-	w := a.Week
+// service adds a service: what of each dish can be sold.
+func (t *todayAnswer) service(w *week.Week, slot, now int, what *ask.Consequences) {
 	s, sit := w.Case.Schedule.Slots[slot], w.Sittings[slot]
-	t.Service, t.Date = w.Services[sit.Service].Name, w.Date(sit.Day).Format(time.DateOnly)
 	hours := w.HoursOn(w.Date(sit.Day), sit.Service)
-	t.Hours = fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))
-	t.Now = s.Start <= now
-	t.OffCard = ask.Departures(w, what.After, nil, new(0))
-	if err := ask.Refuse(w, what.After.Case, what.After.Books, t.OffCard, ask.Replayed(ctx)); err != nil {
-		return err
-	}
-	at := "@" + weekdayWord(w, sit.Day) + " " + t.Service
+	one := &todayService{Service: w.Services[sit.Service].Name, Date: w.Date(sit.Day).Format(time.DateOnly), Now: s.Start <= now,
+		Hours: fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))}
+	at := "@" + weekdayWord(w, sit.Day) + " " + one.Service
 	for _, d := range what.Dishes {
-		if d.Date == t.Date && d.Service == t.Service {
-			strike := d.Name + at
-			t.Dishes = append(t.Dishes, todayDish{d, d.Forecast == 0, strike})
+		if d.Date == one.Date && d.Service == one.Service {
+			one.Dishes = append(one.Dishes, todayDish{d, d.Forecast == 0, d.Name + at})
 		}
 	}
-	return nil
-}
-
-// struck finds the dishes that the kitchen file forecasts for the service and nobody is to be served.
-func (t *todayAnswer) struck(w *week.Week) {
-	slot := slices.IndexFunc(w.Sittings, func(s week.Sitting) bool {
-		return s.Service >= 0 && w.Date(s.Day).Format(time.DateOnly) == t.Date && w.Services[s.Service].Name == t.Service
-	})
-	if slot < 0 {
-		return
-	}
-	sit, planned := w.Sittings[slot], cmp.Or(w.Planned, w.Case.Schedule)
-	for d, dish := range w.Kitchen.Dishes {
+	planned := cmp.Or(w.Planned, w.Case.Schedule)
+	for d, dish := range w.Kitchen.Dishes { // what the kitchen file forecasts and nobody is to be served
 		if dish.Special {
 			continue
 		}
 		if typed, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service); typed > 0 && planned.Wants[d].Forecast[slot] == 0 {
-			t.Off = append(t.Off, dish.Name)
+			one.Off = append(one.Off, dish.Name)
 		}
 	}
+	t.Services = append(t.Services, one)
 }
 
 // due finds what is overdue, and what is to be done soon.
@@ -170,14 +161,18 @@ func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
 		if begun, err := time.Parse(time.DateOnly, cmp.Or(r.Day, r.Begun[:len(time.DateOnly)])); err == nil && r.Do != clock.Serve {
 			lose := r.Step + "@" + weekdayWord(w, int(math.Floor(begun.Sub(w.From).Hours()/24)))
 			if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
-				row.Lose, row.Lost = lose, all[at].Name
+				row.Lose, row.Lost, row.Of = lose, all[at].Name, begun.Format(time.DateOnly)
 			}
 		}
 		if r.Minute() >= now+ahead {
-			if len(t.Due) == 0 {
+			if len(t.Due)+len(t.Bench) == 0 {
 				t.Next = &row
 			}
 			return nil
+		}
+		if r.Do == clock.Make && row.Lose == "" {
+			t.Bench = append(t.Bench, row)
+			continue
 		}
 		t.Due = append(t.Due, row)
 	}
@@ -210,6 +205,38 @@ func weekdayWord(w *week.Week, day int) string {
 		return w.Date(day).Format(time.DateOnly)
 	}
 	return strings.ToLower(w.Date(day).Format("Mon"))
+}
+
+// Acts are what may be written down of a row: a word for the button, and the entry.
+func (r todayRow) Acts() (acts []fact) {
+	of := ""
+	if r.Of != "" {
+		of = " of " + r.Of
+	}
+	batches := ""
+	if r.Batches > 0 {
+		batches = " x" + plainNumber(r.Batches)
+	}
+	switch {
+	case r.Do == clock.Start && r.Of != "":
+		acts = append(acts, fact{"Lit", string(logbook.Lit) + " " + r.Step + batches + of}, fact{"Skip", string(logbook.Skipped) + " " + r.Step + of})
+	case r.Do == clock.Make && batches != "":
+		acts = append(acts, fact{"Done", string(logbook.Cooked) + " " + r.Step + batches + of})
+		if r.Of != "" {
+			acts = append(acts, fact{"Skip", string(logbook.Skipped) + " " + r.Step + of})
+		}
+	case r.Ends && r.Of != "":
+		acts = append(acts, fact{"Done", string(logbook.Done) + " " + r.Step + of})
+	}
+	return acts
+}
+
+// Weighs tells what comes out and is to be weighed.
+func (r todayRow) Weighs() []clock.Part {
+	if r.Do == clock.TakeOut && r.Of != "" {
+		return r.Out
+	}
+	return nil
 }
 
 func clockTime(minute int) string { return fmt.Sprintf("%02d:%02d", minute/60%24, minute%60) }

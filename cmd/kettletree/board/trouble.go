@@ -1,0 +1,200 @@
+package board
+
+// Trouble: what can't be, or runs out, in the next two days, and why; and what can still be done about a batch that is lost.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/flow"
+	"kettletree/graph/measure"
+	"kettletree/menu/ask"
+	"kettletree/menu/rescue"
+	"kettletree/menu/week"
+)
+
+// troubled is how far trouble is looked for, in minutes.
+const troubled = 48 * 60
+
+// unsafe is how many portions fewer what must not be served counts as, beside what runs out: it comes first.
+const unsafe = 1 << 30
+
+// trouble is one thing that is wrong.
+type trouble struct {
+	What string // "42 portions fewer: red pozole, white pozole"
+	Why  string // "Tuesday's night kettle was lost"
+	When string // when it is first felt: "Wed 25 Nov lunch, 11:30"; "" where that is said already
+	Lose string // as in ?lose=: the batch that is lost, about which something may be done; "" for none
+
+	portions int
+	dishes   []string
+}
+
+// trouble finds what goes wrong soon: dishes that fall short, by what went wrong first; batches that are lost, whatever they do; and
+// batches that can't be as they are planned.
+func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
+	by := map[string]*trouble{}
+	var order []string
+	for slot, s := range w.Case.Schedule.Slots {
+		sit := w.Sittings[slot]
+		if s.Closed || sit.Service < 0 || s.End <= now || s.Start >= now+troubled {
+			continue
+		}
+		date, service := w.Date(sit.Day).Format("2006-01-02"), w.Services[sit.Service].Name
+		for _, d := range what.Dishes {
+			if d.Date != date || d.Service != service || d.After >= d.Forecast || len(d.Because) == 0 {
+				continue
+			}
+			why := d.Because[len(d.Because)-1]
+			one := by[why]
+			if one == nil {
+				one = &trouble{Why: why, When: show.Weekday(date) + " " + service + cmp.Or(at(d.RunsOut), "")}
+				by[why] = one
+				order = append(order, why)
+			}
+			one.portions += d.Forecast - d.After
+			if !slices.Contains(one.dishes, d.Name) {
+				one.dishes = append(one.dishes, d.Name)
+			}
+		}
+	}
+	for _, lost := range lostBatches(w) {
+		said := false
+		for _, one := range by {
+			if strings.Contains(one.Why, lost.Name) {
+				one.Lose, said = lost.Value, true
+			}
+		}
+		if !said {
+			why := lost.Name + " was lost"
+			by[why] = &trouble{Why: why, What: "No dish runs short by it in the next two days", Lose: lost.Value}
+			order = append(order, why)
+		}
+	}
+	for _, u := range t.UseUp {
+		if u.Past != "" {
+			t.Trouble = append(t.Trouble, trouble{What: "Do not serve " + u.Item, Why: "its last day by the date mark was " + show.Weekday(u.Past), portions: unsafe})
+		}
+	}
+	for _, why := range order {
+		one := by[why]
+		if one.portions > 0 {
+			names := one.dishes
+			if len(names) > 3 {
+				names = append(slices.Clone(names[:2]), fmt.Sprintf("%d more dishes", len(names)-2))
+			}
+			one.What = fmt.Sprintf("%d portion%s fewer: %s", one.portions, map[bool]string{true: "", false: "s"}[one.portions == 1], show.List(names))
+		}
+		t.Trouble = append(t.Trouble, *one)
+	}
+	slices.SortStableFunc(t.Trouble, func(a, b trouble) int { return b.portions - a.portions })
+}
+
+func at(clock *string) string {
+	if clock == nil {
+		return ""
+	}
+	return ", " + *clock
+}
+
+// lostBatches are those that are known to be lost, by name and as in ?lose=.
+func lostBatches(w *week.Week) (list []fact) {
+	for _, p := range w.Case.Schedule.Pots {
+		if p.Lost > 0 {
+			list = append(list, batch(w, p.Step, p.Day))
+		}
+	}
+	for _, b := range w.Case.Schedule.Batches {
+		if f := batch(w, b.Step, b.Day); b.Lost > 0 && b.Day < w.Days && !slices.Contains(list, f) {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// unlost is a week in which a batch is not known to be lost: beside it, what its loss does can be asked.
+func unlost(w *week.Week, s week.Shock) *week.Week {
+	is := func(step, day int) bool {
+		f := batch(w, step, day)
+		return f.Value == s.Text || strings.HasPrefix(s.Text, f.Value+"=")
+	}
+	c := *w.Case.Schedule
+	c.Batches, c.Pots = slices.Clone(c.Batches), slices.Clone(c.Pots)
+	for i := range c.Batches {
+		if is(c.Batches[i].Step, c.Batches[i].Day) {
+			c.Batches[i].Lost = 0
+		}
+	}
+	for i := range c.Pots {
+		if is(c.Pots[i].Step, c.Pots[i].Day) {
+			c.Pots[i].Lost = 0
+		}
+	}
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &c})
+}
+
+var rescuePage = &page{Path: "/rescue", Name: "What can be done", File: "rescue", Shocks: true, Answer: rescued}
+
+// rescuedAnswer is what the page shows.
+type rescuedAnswer struct {
+	*rescue.Answer
+	Changes []urlChange
+}
+
+// rescued finds what can still be done about what the URL says went wrong, be it written down already or not.
+func rescued(ctx context.Context, a *asked) (any, error) {
+	shocks, err := a.Shocks()
+	if err != nil {
+		return nil, err
+	}
+	if len(shocks) == 0 {
+		return nil, &Refusal{Msg: "nothing is said to have gone wrong", Hint: "tap \"What can be done\" beside it on Today"}
+	}
+	w := a.Week
+	for _, s := range shocks {
+		if s.Kind == "lose" {
+			w = unlost(w, s)
+		}
+	}
+	found, err := rescue.Find(ctx, w, shocks, nil)
+	if err != nil {
+		return nil, &Refusal{Msg: err.Error()}
+	}
+	r := &rescuedAnswer{Answer: found}
+	for _, s := range shocks {
+		r.Changes = append(r.Changes, urlChange{s.Kind, s.Text, a.inWords(s.Kind, s.Text)})
+	}
+	return r, nil
+}
+
+// Takes are the entries that take a move: a special is offered. What a move cooks and buys is written down when it is done.
+func (r *rescuedAnswer) Takes(m rescue.Move) (entries []string) {
+	if m.Kind != "special" {
+		return nil
+	}
+	for _, d := range m.Dishes {
+		if d.Portions <= 0 || !strings.Contains(m.What, d.Dish) {
+			continue
+		}
+		for _, s := range m.Services {
+			if s.Portions > 0 {
+				entries = append(entries, fmt.Sprintf("offered %d %s at %s %s", s.Portions, d.Dish, s.Date, s.Service))
+			}
+		}
+		return entries
+	}
+	return nil
+}
+
+// momentSaid is a moment of a move as it is said.
+func momentSaid(text string) string {
+	t, err := moment(text)
+	if err != nil {
+		return text
+	}
+	return measure.FormatMoment(t)
+}
