@@ -189,7 +189,7 @@ func abs(x float64) float64 { return max(x, -x) }
 // row is a dish on the page of today.
 var row = regexp.MustCompile(`(?s)<strong>([^<]+)</strong>.{0,600}?<p class="figure"><b>([0-9]+)</b> of ([0-9]+)</p>`)
 
-// page compares what the board's first page says of the next service.
+// page compares what the board's first page says of the next two services.
 func (n *night) page(services []string, served map[string]map[string][2]int) {
 	if len(services) == 0 {
 		return
@@ -202,9 +202,13 @@ func (n *night) page(services []string, served map[string]map[string][2]int) {
 	asked.RemoteAddr = "127.0.0.1:40000"
 	b.Handler().ServeHTTP(w, asked)
 	require.Equal(n, http.StatusOK, w.Code, "%s\n%s", n.line, w.Body)
-	for _, m := range row.FindAllStringSubmatch(w.Body.String(), -1) {
-		if of, ok := served[services[0]][m[1]]; ok {
-			assert.Equal(n, []string{strconv.Itoa(of[0]), strconv.Itoa(of[1])}, m[2:], "%s: Today, %s at %s", n.line, m[1], services[0])
+	sections := strings.Split(w.Body.String(), `<section aria-labelledby="service-`)[1:]
+	require.NotEmpty(n, sections, n.line)
+	for i, section := range sections[:min(len(sections), len(services))] {
+		for _, m := range row.FindAllStringSubmatch(section, -1) {
+			if of, ok := served[services[i]][m[1]]; ok {
+				assert.Equal(n, []string{strconv.Itoa(of[0]), strconv.Itoa(of[1])}, m[2:], "%s: Today, %s at %s", n.line, m[1], services[i])
+			}
 		}
 	}
 }

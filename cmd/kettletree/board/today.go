@@ -225,6 +225,12 @@ func (r todayRow) Acts() (acts []fact) {
 		if r.Of != "" {
 			acts = append(acts, fact{"Skip", string(logbook.Skipped) + " " + r.Step + of})
 		}
+	case r.Do == clock.PutIn && r.Of != "":
+		var parts []string
+		for _, p := range r.In {
+			parts = append(parts, plainNumber(p.Amount)+" "+p.Unit+" "+p.Item)
+		}
+		acts = append(acts, fact{"Put in", string(logbook.PutIn) + " " + strings.Join(parts, ", ") + " of " + r.Step + of})
 	case r.Ends && r.Of != "":
 		acts = append(acts, fact{"Done", string(logbook.Done) + " " + r.Step + of})
 	}
