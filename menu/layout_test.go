@@ -86,5 +86,5 @@ func packages(t *testing.T) iter.Seq2[string, []string] {
 // floor counts the floors of the house from the top.
 func floor(name string) int {
 	top, _, _ := strings.Cut(name, "/")
-	return slices.Index([]string{"cmd", "menu", "graph"}, top)
+	return slices.Index([]string{"cmd", "menu", "graph", "examples"}, top)
 }

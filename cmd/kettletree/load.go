@@ -110,7 +110,7 @@ func options(c *cli.Context, args []string) (o menu.Options, err error) {
 		*of.source = menu.File(of.name)
 		if of.source.Text, err = read(c.Context, c.App.Reader, of.name); err != nil {
 			if of.source == &o.Kitchen && errors.Is(err, fs.ErrNotExist) {
-				err = &hinted{err, "name a kitchen file, or a folder with a kitchen.yaml; examples/first-pot has one to copy"}
+				err = &hinted{err, "kettletree start makes one from a few questions; or name a kitchen file, or a folder with a kitchen.yaml"}
 			}
 			return o, err
 		}

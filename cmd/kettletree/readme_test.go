@@ -26,7 +26,7 @@ func TestReadme(t *testing.T) {
 	t.Chdir(filepath.Join(copyOfExamples(t), "three-kettles"))
 	asked := 0
 	now := follow(t, string(readme), writtenAt, func(string) { asked++ })
-	assert.Equal(t, 5, asked)
+	assert.Equal(t, 6, asked)
 	if *update {
 		require.NoError(t, os.WriteFile(page, []byte(now), 0o644))
 	}

@@ -84,6 +84,9 @@ var waters = []figure{
 
 var meats = []string{"meat", "pulled", "picked", "braised", "boiled", "poached", "stewed", "cooked", "flesh"}
 
+// fats are words for what is skimmed.
+var fats = []string{"fat", "dripping", "lard", "tallow", "skin", "foam"}
+
 // yields are parts of a raw weight, of the same publication: cooked from a pound raw, or what is left of refuse.
 var yields = []figure{
 	{[]string{"hen"}, meats, 0.302, "USDA SR28 05126: meat of a stewing hen, stewed"},
@@ -101,8 +104,9 @@ var yields = []figure{
 
 // Shares that stand in where no table has a row.
 const (
-	meatOfCut    = 0.5 // of a cut on the bone: common practice, no source
-	potOfLiquids = 0.8 // of what went in by volume, a fifth boiled off: common practice, no source
+	fatOfCut     = 0.05 // what is skimmed of it, likewise
+	meatOfCut    = 0.5  // of a cut on the bone: common practice, no source
+	potOfLiquids = 0.8  // of what went in by volume, a fifth boiled off: common practice, no source
 )
 
 // named tells whether a figure is about something of a name.
@@ -201,6 +205,9 @@ func (r *reader) aboutYield(rec *recipe, st *graph.Step, item int, l writtenLine
 		if f.named(r.items[heaviest].Name) && slices.ContainsFunc(f.of, func(w string) bool { return hasWord(out.Name, w) }) {
 			return guess(into(solids*f.value), f.source)
 		}
+	}
+	if slices.ContainsFunc(fats, func(w string) bool { return hasWord(out.Name, w) }) {
+		return guess(into(solids*fatOfCut), fmt.Sprintf("%s of the %s: common practice, no source", FormatPercent(fatOfCut), r.items[heaviest].Name))
 	}
 	several := 0.0 // share what there is
 	for _, g := range rec.gives {

@@ -1,0 +1,363 @@
+package main
+
+// start: the first kitchen file, from a few questions or from an example.
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/examples"
+	"kettletree/graph/measure"
+	"kettletree/menu"
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/rescue"
+	"kettletree/menu/week"
+)
+
+func startCommand() *cli.Command {
+	return &cli.Command{
+		Name: "start", Usage: "make a kitchen file from a few questions, or from an example",
+		Flags: []cli.Flag{&cli.StringFlag{Name: "from", Usage: option(strings.Join(exampleNames(), "|"), "write this example, and ask nothing")}},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 1 {
+				return &usageError{fmt.Sprintf("%q is one argument too many", c.Args().Get(1)), "name one folder or file, or none for kitchen.yaml here"}
+			}
+			file := kitchenFile(c.Args().Slice())
+			if file == "-" {
+				return &usageError{"a kitchen that is begun needs a file", "name it, or none for kitchen.yaml here"}
+			}
+			if _, err := os.Lstat(file); err == nil {
+				return &hinted{fmt.Errorf("%s is there already", file), "start only begins a new one: name another folder or file"}
+			}
+			if c.IsSet("from") {
+				return startFrom(c, c.String("from"), file)
+			}
+			return startAsking(c, file)
+		},
+	}
+}
+
+// exampleNames are the example kitchens that the program carries.
+func exampleNames() (names []string) {
+	folders, err := fs.ReadDir(examples.Files, ".")
+	if err != nil {
+		panic("mistake: the examples can't be read: " + err.Error())
+	}
+	for _, f := range folders {
+		names = append(names, f.Name())
+	}
+	return names
+}
+
+// startFrom writes an example, with what lies beside it.
+func startFrom(c *cli.Context, name, file string) error {
+	files, err := fs.ReadDir(examples.Files, name)
+	if err != nil || name == "." {
+		return &usageError{fmt.Sprintf("there is no example %q", name), meant(name, exampleNames(), "write one of: "+strings.Join(exampleNames(), ", "))}
+	}
+	var made []string
+	for _, f := range files {
+		to := filepath.Join(filepath.Dir(file), f.Name())
+		if f.Name() == kitchenName {
+			to = file
+		} else if _, err := os.Lstat(to); err == nil {
+			continue // somebody's own
+		}
+		text, err := fs.ReadFile(examples.Files, path.Join(name, f.Name()))
+		if err != nil {
+			return err
+		}
+		if err := save(to, text); err != nil {
+			return err
+		}
+		made = append(made, to)
+	}
+	return put(c, fmt.Appendf(nil, "Written: %s. All in it is invented: change it as you like.\nNext: kettletree serve, or kettletree help tour\n", measure.FormatList(made)))
+}
+
+// asker asks one thing after another.
+type asker struct {
+	c     *cli.Context
+	lines *bufio.Reader
+	ended bool // nothing more is typed
+	typed bool // something was
+}
+
+// line asks for a line; "" skips it.
+func (a *asker) line(prompt string) (string, error) {
+	if a.ended {
+		return "", nil
+	}
+	fmt.Fprint(a.c.App.ErrWriter, prompt+" ")
+	said := make(chan string, 1)
+	go func() {
+		line, err := a.lines.ReadString('\n')
+		a.ended = err != nil
+		said <- line
+	}()
+	select {
+	case line := <-said:
+		a.typed = a.typed || line != ""
+		if !a.typed {
+			return "", &hinted{errors.New("nothing was answered"), "start asks at a terminal, or takes one answer a line from a file; kettletree start --from first-pot writes an example"}
+		}
+		return strings.TrimSpace(line), nil
+	case <-a.c.Context.Done():
+		return "", context.Cause(a.c.Context)
+	}
+}
+
+// say tells something between questions.
+func (a *asker) say(text string) { fmt.Fprintln(a.c.App.ErrWriter, text) }
+
+// ask puts a question for a line into one of the answers, and again until the answers make a kitchen.
+func (a *asker) ask(prompt string, into *string, s *kitchen.Starter) error {
+	for {
+		text, err := a.line(prompt)
+		if err != nil {
+			return err
+		}
+		*into = text
+		_, err = s.Text("")
+		if err == nil || text == "" {
+			return nil
+		}
+		a.told(err)
+		if a.ended {
+			return errTold
+		}
+	}
+}
+
+// told says what an answer can't be.
+func (a *asker) told(err error) {
+	if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
+		a.say(printing("  " + e.Msg + ": " + e.Hint))
+		return
+	}
+	if found, ok := errors.AsType[kitchen.Diagnostics](err); ok {
+		a.say(printing("  " + found[0].Msg + ": " + found[0].Hint))
+	}
+}
+
+// rows asks for lines until one is skipped; each is tried by itself, and asked again while it makes no kitchen.
+func (a *asker) rows(prompt string, most int, s *kitchen.Starter, add func(text string) (undo func(), err error)) error {
+	for n := 0; n < most && !a.ended; n++ {
+		text, err := a.line(prompt)
+		if err != nil || text == "" {
+			return err
+		}
+		undo, err := add(text)
+		if err != nil {
+			return err
+		}
+		if _, err := s.Text(""); err != nil {
+			a.told(err)
+			undo()
+			if a.ended {
+				return errTold
+			}
+		}
+	}
+	return nil
+}
+
+// mostRows bounds what a starter asks of one kind.
+const mostRows = 30
+
+// startAsking asks, writes the file, and answers the first question on it.
+func startAsking(c *cli.Context, file string) error {
+	a := &asker{c: c, lines: bufio.NewReader(c.App.Reader)}
+	s := &kitchen.Starter{}
+	a.say("A few things about your pot. Enter skips a question; what is skipped stays open and can be told later.\n")
+	err := a.each(
+		func() error { return a.ask("What is the kitchen called?", &s.Name, s) },
+		func() error { return a.ask("Open on which days? (tue-sat; Enter for every day)", &s.Open, s) },
+		func() error { return a.ask("Lunch from when to when? (11:30-14:30)", &s.Lunch, s) },
+		func() error { return a.ask("Dinner from when to when? (17:30-22:00)", &s.Dinner, s) },
+		func() error {
+			a.say("\nThe pot. What goes in, one a line; Enter when that is all.")
+			return nil
+		},
+		func() error {
+			return a.rows("In: (20 kg beef shank)", mostRows, s, func(text string) (func(), error) {
+				s.In = append(s.In, kitchen.StartIn{What: text})
+				in := &s.In[len(s.In)-1]
+				if _, err := s.Text(""); err == nil && !strings.HasSuffix(strings.ToLower(text), " water") {
+					if err := a.ask("  What does a kg, a litre or a piece of it cost? (9.50)", &in.Price, s); err != nil {
+						return nil, err
+					}
+					raw, err := a.line("  Is it raw meat, fish or egg? (y)")
+					if err != nil {
+						return nil, err
+					}
+					in.Raw = strings.HasPrefix(strings.ToLower(raw), "y")
+				}
+				return func() { s.In = s.In[:len(s.In)-1] }, nil
+			})
+		},
+		func() error { return a.ask("What do you call the pot? (night kettle)", &s.Pot, s) },
+		func() error { return a.ask("Lit on which days? (tue fri)", &s.Days, s) },
+		func() error { return a.ask("Lit when? (22:00)", &s.Lit, s) },
+		func() error {
+			a.say("What comes out, one a line; without an amount if nobody has measured it.")
+			return a.rows("Out: (30 L stock)", mostRows, s, func(text string) (func(), error) {
+				s.Out = append(s.Out, kitchen.StartOut{What: text})
+				out := &s.Out[len(s.Out)-1]
+				if _, err := s.Text(""); err == nil {
+					if err := a.ask("  After how many hours? (8)", &out.At, s); err != nil {
+						return nil, err
+					}
+				}
+				return func() { s.Out = s.Out[:len(s.Out)-1] }, nil
+			})
+		},
+		func() error { a.say("\n" + flowOf(s)); return nil },
+		func() error {
+			a.say("What is sold of it, one dish a line; Enter when that is all.")
+			return a.rows("Dish: (red pozole)", mostRows, s, func(name string) (func(), error) {
+				s.Sold = append(s.Sold, kitchen.StartDish{Name: name})
+				d := &s.Sold[len(s.Sold)-1]
+				undo := func() { s.Sold = s.Sold[:len(s.Sold)-1] }
+				if err := a.ask("  What does one portion take? (400 mL stock, 120 g meat)", &d.Takes, s); err != nil || d.Takes == "" {
+					return undo, err
+				}
+				if err := a.ask("  What does it sell for? (14.00)", &d.Price, s); err != nil {
+					return undo, err
+				}
+				return undo, a.ask("  How many does a service sell? (20)", &d.Sells, s)
+			})
+		},
+	)
+	if err != nil {
+		return err
+	}
+	moment, err := now()
+	if err != nil {
+		return err
+	}
+	text, err := s.Text(measure.FormatDayOfYear(moment))
+	if err != nil {
+		return err
+	}
+	if err := writeNew(file, text); err != nil {
+		return err
+	}
+	done(c, "kettletree check "+file+" reads it", "%s is written", file)
+	return firstAnswer(c, file, text, s)
+}
+
+// each does one thing after another.
+func (a *asker) each(do ...func() error) error {
+	for _, step := range do {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeNew writes a file that must not be there yet.
+func writeNew(file string, text []byte) error {
+	if _, err := os.Lstat(file); err == nil {
+		return &hinted{fmt.Errorf("%s has been made in the meantime", file), "nothing was written over it"}
+	}
+	return save(file, text)
+}
+
+// flowOf draws the pot in a few lines.
+func flowOf(s *kitchen.Starter) string {
+	var in, out []string
+	for _, i := range s.In {
+		in = append(in, i.What)
+	}
+	for _, o := range s.Out {
+		out = append(out, o.What)
+	}
+	if in == nil || out == nil {
+		return ""
+	}
+	width := 0
+	for _, i := range in {
+		width = max(width, len([]rune(i)))
+	}
+	var b strings.Builder
+	middle := (max(len(in), len(out)) - 1) / 2
+	for n := range max(len(in), len(out)) {
+		left, right, pot := "", "", strings.Repeat(" ", len([]rune(s.PotName()))+4)
+		if n < len(in) {
+			left = in[n]
+		}
+		if n < len(out) {
+			right = out[n]
+		}
+		if n == middle {
+			pot = "[ " + s.PotName() + " ]"
+		}
+		mark := func(there bool) string {
+			if there {
+				return " -> "
+			}
+			return "    "
+		}
+		b.WriteString(strings.TrimRight("  "+left+strings.Repeat(" ", width-len([]rune(left)))+mark(n < len(in))+pot+mark(n < len(out))+right, " ") + "\n")
+	}
+	return b.String()
+}
+
+// firstAnswer says what follows when the pot is lost, on the kitchen that was just written.
+func firstAnswer(c *cli.Context, file string, text []byte, s *kitchen.Starter) error {
+	moment, err := now()
+	if err != nil {
+		return err
+	}
+	said := "Written: " + file + "\n"
+	w, _, err := menu.Open(c.Context, menu.Options{Kitchen: menu.Source{Name: file, Text: text}, Now: moment})
+	if err != nil {
+		return err
+	}
+	next := "Next: kettletree check --open lists what is not known yet; kettletree serve opens the board.\n"
+	lost, err := lostPot(w, s)
+	if err != nil || lost == "" {
+		return put(c, []byte(said+next))
+	}
+	shock, err := w.Shock("lose", lost)
+	if err != nil {
+		return err
+	}
+	what, err := ask.WhatIf(c.Context, w, []week.Shock{shock})
+	if err != nil {
+		return err
+	}
+	if rests := w.RestsOn(true); rests != "" {
+		behind(c, rests)
+	}
+	story := show.WhatIf(page(c), rescue.WhatIf{Consequences: what})
+	head, _, _ := strings.Cut(story, "\n\n")
+	return put(c, fmt.Appendf(nil, "%s\nAnd if the pot is lost? kettletree whatif --lose %q says:\n%s\n\n%s", said, lost, head, next))
+}
+
+// lostPot is how the first batch of the pot in the week is named; "" where none is made.
+func lostPot(w *week.Week, s *kitchen.Starter) (string, error) {
+	step, err := w.FindStep(s.PotName())
+	if err != nil || len(w.Dishes) == 0 {
+		return "", nil // no pot was told, or nothing is sold
+	}
+	for n := range 7 {
+		if day := (n + 1) % 7; w.Steps[step].Batches[day] > 0 {
+			return s.PotName() + "@" + kitchen.Weekdays[day], nil
+		}
+	}
+	return "", nil
+}

@@ -1,0 +1,388 @@
+package kitchen
+
+// The first kitchen file, written from what a few questions bring. Whatever is not answered is left out: it is an open question then.
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+)
+
+// Starter is what was answered, as it was typed. Nothing must be: "" is skipped.
+type Starter struct {
+	Name          string
+	Open          string // days, such as tue-sat
+	Lunch, Dinner string // hours, such as 11:30-14:30
+	Pot           string // what the step is called
+	Days          string // on which it is lit
+	Lit           string // at which time
+	In            []StartIn
+	Out           []StartOut
+	Sold          []StartDish
+}
+
+// StartIn is one thing that goes into the pot.
+type StartIn struct {
+	What  string // "20 kg beef shank"
+	Price string // "9.50", of a kg, litre or piece, or "190 for 20 kg"
+	Raw   bool
+}
+
+// StartOut is one thing that comes out of it.
+type StartOut struct {
+	What string // "30 L stock", or "stock" where nobody has measured it
+	At   string // after how many hours: "8"
+}
+
+// StartDish is one thing that is sold.
+type StartDish struct {
+	Name, Price string
+	Takes       string // "400 mL stock, 120 g meat"
+	Sells       string // portions a service
+}
+
+// StarterError says what can't be understood, and in which answer: "in 2 what", "name".
+type StarterError struct{ Field, Msg, Hint string }
+
+func (e *StarterError) Error() string { return e.Msg }
+
+// potName is what the pot is called where nobody says.
+const potName = "kettle"
+
+// PotName is what the step is called.
+func (s Starter) PotName() string {
+	if strings.TrimSpace(s.Pot) == "" {
+		return potName
+	}
+	return strings.TrimSpace(s.Pot)
+}
+
+// Text is the kitchen file that the answers make; said is when they were given, such as "Tue 24 Nov 2026". The error is a [*StarterError] for an
+// answer that can't be understood, or the [Diagnostics] of what does not go together.
+func (s Starter) Text(said string) ([]byte, error) {
+	w := &startWriter{Starter: s, known: map[string]string{}}
+	w.head(said)
+	inputs := w.inputs()
+	outputs := w.outputs()
+	dishes := w.dishes()
+	if w.err != nil {
+		return nil, w.err
+	}
+	w.list("# What comes from outside. \"allergens: [milk, wheat]\" says what the label says, [] that it has none; \"raw: yes\" is raw meat, fish or egg.",
+		InBought, w.bought)
+	if len(inputs) > 0 && len(outputs) > 0 {
+		w.line("")
+		w.line("# What one batch takes, and what it gives.")
+		w.line("steps:")
+		w.line("  " + Words(w.PotName()) + ":")
+		if w.Lit != "" {
+			w.line("    starts: \"" + w.Lit + "\"")
+		}
+		w.line("    takes:")
+		for _, l := range inputs {
+			w.line("      - " + l)
+		}
+		w.line("    gives:")
+		for _, l := range outputs {
+			w.line("      - " + l)
+		}
+		if w.raw {
+			w.line("    cooks through: yes        # what was raw begins its days here")
+		}
+		w.line("    batches: " + w.batches())
+		if w.Days == "" {
+			w.line("    guessed: batches")
+		}
+		w.list("# What is known of what the pot gives: keeps, density (of a litre), worth (what it would cost to buy in).", InMade, w.made)
+	}
+	w.list("# What is sold. \"sells\" is the forecast of a service, or by service: {lunch: 22, fri dinner: 60}.", InDishes, dishes)
+	text := []byte(strings.Join(w.text, "\n") + "\n")
+	if k, faults := Read("kitchen.yaml", text); k == nil {
+		return nil, faults
+	}
+	return text, nil
+}
+
+// startWriter writes the file line by line; the first answer that can't be understood ends it.
+type startWriter struct {
+	Starter
+	text         []string
+	bought, made []string
+	known        map[string]string // names by their small letters: what goes in and what comes out
+	raw          bool
+	err          error
+}
+
+func (w *startWriter) line(s string) { w.text = append(w.text, s) }
+
+func (w *startWriter) list(about, name string, entries []string) {
+	if len(entries) == 0 {
+		return
+	}
+	w.line("")
+	w.line(about)
+	w.line(name + ":")
+	for _, e := range entries {
+		w.line("  " + e)
+	}
+}
+
+func (w *startWriter) fault(field, hint, format string, args ...any) {
+	if w.err == nil {
+		w.err = &StarterError{field, fmt.Sprintf(format, args...), hint}
+	}
+}
+
+// head writes what the kitchen is called, and when it is open.
+func (w *startWriter) head(said string) {
+	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit} {
+		*p = strings.TrimSpace(*p)
+	}
+	w.line("# Told on " + said + ". Change it as you like: kettletree check says what does not add up, and")
+	w.line("# kettletree check --open lists what is not known yet. kettletree help kitchen has every word.")
+	if w.Name == "" {
+		w.Name = "My Kitchen"
+	}
+	w.line("kitchen: " + Words(w.Name))
+	if w.Open != "" {
+		if _, err := parseDays(w.Open); err != nil {
+			w.fault("open", "write days such as tue-sat, or mon wed fri", "%q are no days", w.Open)
+		}
+		w.line("open: " + w.Open)
+	}
+	var services []string
+	for _, s := range []struct{ name, hours string }{{"lunch", w.Lunch}, {"dinner", w.Dinner}} {
+		if s.hours == "" {
+			continue
+		}
+		from, to, _ := strings.Cut(s.hours, "-")
+		_, err := measure.ParseClock(strings.TrimSpace(from))
+		_, other := measure.ParseClock(strings.TrimSpace(to))
+		if err != nil || other != nil {
+			w.fault(s.name, "write them as 11:30-14:30", "%q are no hours", s.hours)
+		}
+		services = append(services, s.name+": "+s.hours)
+	}
+	if services != nil {
+		w.line("services: {" + strings.Join(services, ", ") + "}")
+	}
+}
+
+var bareNumber = regexp.MustCompile(`^([0-9][0-9.,/ ]*) +(.+)$`)
+
+// told reads an amount and a name, "20 kg beef shank"; "10 hens" are so many pieces.
+func told(text string, in place) (line string, c card, err error) {
+	line = strings.TrimSpace(text)
+	if c, err = parseLine(line, in); err == nil {
+		return line, c, nil
+	}
+	if m := bareNumber.FindStringSubmatch(line); m != nil {
+		if piece := strings.TrimSpace(m[1]) + " each " + m[2]; err != nil {
+			if c, again := parseLine(piece, in); again == nil {
+				return piece, c, nil
+			}
+		}
+	}
+	return "", card{}, err
+}
+
+// lineFault tells what is wrong with a line.
+func (w *startWriter) lineFault(field string, err error) {
+	if e, ok := errors.AsType[*measure.Error](err); ok {
+		w.fault(field, e.Hint, "%s", e.Msg)
+		return
+	}
+	w.fault(field, "write it as 20 kg beef shank", "%s", err)
+}
+
+// inputs are the lines of what goes into the pot; they are bought.
+func (w *startWriter) inputs() (lines []string) {
+	for n, in := range w.In {
+		if strings.TrimSpace(in.What) == "" {
+			continue
+		}
+		field := fmt.Sprintf("in %d", n+1)
+		line, c, err := told(in.What, used)
+		if err != nil {
+			w.lineFault(field+" what", err)
+			return nil
+		}
+		lines = append(lines, dashed(line))
+		w.buy(c.choices[0], in.Price, field+" price", in.Raw)
+		w.raw = w.raw || in.Raw
+	}
+	return lines
+}
+
+// buy notes something that is bought, once.
+func (w *startWriter) buy(r ration, price, field string, raw bool) {
+	name := r.item
+	if w.known[strings.ToLower(name)] != "" {
+		return
+	}
+	w.known[strings.ToLower(name)] = name
+	unit := map[measure.Kind]string{measure.Weight: "kg", measure.Volume: "L", measure.Count: "each"}[r.Unit.Kind]
+	if r.Unit.Kind == measure.Weight && r.Unit.Name != "g" {
+		unit = r.Unit.Name
+	}
+	price = strings.TrimLeft(strings.TrimSpace(price), "$€£¥")
+	var keys []string
+	switch {
+	case price == "" && strings.EqualFold(name, "water"):
+		keys = []string{"price: 0/L", "density: 1 kg/L", "allergens: []"}
+	case price != "":
+		if !strings.ContainsAny(price, "/") && !strings.Contains(price, " for ") {
+			price += "/" + unit
+		}
+		if _, err := parsePrice(price); err != nil {
+			e := err.(*measure.Error)
+			w.fault(field, "write what a "+unit+" costs, such as 9.50, or 190 for 20 kg", "%s", e.Msg)
+		}
+		keys = []string{"price: " + price}
+	}
+	if raw {
+		keys = append(keys, "raw: yes")
+	}
+	w.bought = append(w.bought, Words(name)+": {"+strings.Join(keys, ", ")+"}")
+}
+
+// potLiquids are words for what is measured by the litre.
+var potLiquids = []string{"stock", "broth", "fumet", "soup", "jus", "sauce", "gravy", "whey", "milk", "liquor", "consommé", "caldo"}
+
+// outputs are the lines of what comes out of the pot.
+func (w *startWriter) outputs() (lines []string) {
+	for n, out := range w.Out {
+		what := strings.TrimSpace(out.What)
+		if what == "" {
+			continue
+		}
+		field := fmt.Sprintf("out %d", n+1)
+		line, c, err := told(what, given)
+		if err != nil && what[0] >= '0' && what[0] <= '9' {
+			w.lineFault(field+" what", err)
+			return nil
+		}
+		if err != nil { // nobody has measured it
+			unit := "kg"
+			if slices.ContainsFunc(potLiquids, func(word string) bool { return hasWord(what, word) }) {
+				unit = "L"
+			}
+			if line, c, err = told(unweighedWord+" "+unit+" "+what, given); err != nil {
+				w.lineFault(field+" what", err)
+				return nil
+			}
+		}
+		if at := strings.TrimSpace(out.At); at != "" {
+			if _, err := measure.ParseDuration(at); err != nil {
+				at += " h"
+			}
+			if _, err := measure.ParseDuration(at); err != nil {
+				w.fault(field+" at", "write after how many hours it comes out, such as 8", "%q is no time", out.At)
+			}
+			line += ", out at " + at
+		}
+		lines = append(lines, dashed(line))
+		name := c.choices[0].item
+		if w.known[strings.ToLower(name)] != "" {
+			w.fault(field+" what", "give what comes out a name of its own, such as boiled "+name, "%q goes in and comes out", name)
+		}
+		w.known[strings.ToLower(name)] = name
+		w.made = append(w.made, Words(name)+": {}")
+	}
+	return lines
+}
+
+// dashed writes a line of a list with dashes: plainly, where nothing in it means something else to YAML.
+func dashed(line string) string {
+	if strings.Contains(line, ": ") || strings.Contains(line, " #") {
+		return Words(line)
+	}
+	return line
+}
+
+// batches are the days on which the pot is lit: those that were told, or the open ones.
+func (w *startWriter) batches() string {
+	days := w.Days
+	if days == "" {
+		days = w.Open
+	}
+	if days == "" {
+		return "{daily: 1}"
+	}
+	if _, err := parseDays(days); err != nil {
+		w.fault("days", "write days such as tue fri, or mon-sat", "%q are no days", days)
+	}
+	return "{" + days + ": 1}"
+}
+
+// dishes are the entries of what is sold. What a dish takes that nobody has named yet is bought.
+func (w *startWriter) dishes() (entries []string) {
+	if w.Lit != "" {
+		if _, err := measure.ParseClock(w.Lit); err != nil {
+			w.fault("lit", "write a time such as 22:00", "%q is no time", w.Lit)
+		}
+	}
+	_ = w.batches()
+	for n, d := range w.Sold {
+		name := strings.TrimSpace(d.Name)
+		if name == "" {
+			continue
+		}
+		field := fmt.Sprintf("dish %d", n+1)
+		var lines, keys []string
+		for part := range strings.SplitSeq(d.Takes, ",") {
+			if strings.TrimSpace(part) == "" {
+				continue
+			}
+			line, c, err := told(part, plated)
+			if err != nil {
+				w.lineFault(field+" takes", err)
+				return nil
+			}
+			r := c.choices[0]
+			if known := w.known[strings.ToLower(r.item)]; known != "" {
+				line = renamed(line, plated, r.item, known)
+			} else if near, ok := new(source).nearest(r.item, plainly(w.names()...)); ok {
+				w.fault(field+" takes", fmt.Sprintf("did you mean %q? Otherwise name it quite differently", near.name), "nothing is called %q", r.item)
+			} else {
+				w.buy(r, "", field, false)
+			}
+			lines = append(lines, Words(line))
+		}
+		if len(lines) == 0 {
+			w.fault(field+" takes", "write what one portion takes, such as 400 mL stock, 120 g meat", "what goes into %s?", name)
+			return nil
+		}
+		if price := strings.TrimLeft(strings.TrimSpace(d.Price), "$€£¥"); price != "" {
+			if _, err := money(price); err != nil {
+				w.fault(field+" price", "write it as 15.50", "%q is no price", d.Price)
+			}
+			keys = append(keys, "price: "+price)
+		}
+		keys = append(keys, "takes: ["+strings.Join(lines, ", ")+"]")
+		if sells := strings.TrimSpace(d.Sells); sells != "" {
+			if _, ok := Digits(sells); !ok {
+				w.fault(field+" sells", "write how many portions a service sells, such as 20", "%q is no number of portions", d.Sells)
+			}
+			keys = append(keys, "sells: "+sells)
+		}
+		if fault := nameFault(name); fault != "" {
+			w.fault(field+" name", nameRule, "name %q %s", name, fault)
+		}
+		entries = append(entries, Words(name)+": {"+strings.Join(keys, ", ")+"}")
+	}
+	return entries
+}
+
+// names are what goes in and what comes out, in the order of the answers.
+func (w *startWriter) names() (names []string) {
+	for _, n := range w.known {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	return names
+}

@@ -1,0 +1,127 @@
+package kitchen
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// A pie shop: one pot of shin on Tuesdays and Fridays.
+func pieShop() Starter {
+	return Starter{Name: "Corner Pies", Open: "tue-sat", Lunch: "11:30-15:00", Pot: "shin pot", Days: "tue fri", Lit: "06:00",
+		In:  []StartIn{{"20 kg beef shin", "$9.80", true}, {"26 L water", "", false}, {"3 kg onion", "1.40", false}, {"2 bunches thyme", "", false}},
+		Out: []StartOut{{"30 L stock", "5"}, {"9 kg shin meat", "4"}, {"dripping", ""}, {"jelly broth", ""}},
+		Sold: []StartDish{{"shin pie", "8.50", "150 g Shin meat, 100 mL stock, 1 each pie case", "40"}, {"cup of broth", "", "250 mL stock", ""},
+			{"dripping toast", "3", "20 g dripping, 1 each toast", "8"}}}
+}
+
+func TestStarter(t *testing.T) {
+	text, err := pieShop().Text("Tue 24 Nov 2026")
+	require.NoError(t, err)
+	assert.Equal(t, `# Told on Tue 24 Nov 2026. Change it as you like: kettletree check says what does not add up, and
+# kettletree check --open lists what is not known yet. kettletree help kitchen has every word.
+kitchen: Corner Pies
+open: tue-sat
+services: {lunch: 11:30-15:00}
+
+# What comes from outside. "allergens: [milk, wheat]" says what the label says, [] that it has none; "raw: yes" is raw meat, fish or egg.
+bought:
+  beef shin: {price: 9.80/kg, raw: yes}
+  water: {price: 0/L, density: 1 kg/L, allergens: []}
+  onion: {price: 1.40/kg}
+  thyme: {}
+  pie case: {}
+  toast: {}
+
+# What one batch takes, and what it gives.
+steps:
+  shin pot:
+    starts: "06:00"
+    takes:
+      - 20 kg beef shin
+      - 26 L water
+      - 3 kg onion
+      - 2 bunches thyme
+    gives:
+      - 30 L stock, out at 5 h
+      - 9 kg shin meat, out at 4 h
+      - some kg dripping
+      - some L jelly broth
+    cooks through: yes        # what was raw begins its days here
+    batches: {tue fri: 1}
+
+# What is known of what the pot gives: keeps, density (of a litre), worth (what it would cost to buy in).
+made:
+  stock: {}
+  shin meat: {}
+  dripping: {}
+  jelly broth: {}
+
+# What is sold. "sells" is the forecast of a service, or by service: {lunch: 22, fri dinner: 60}.
+dishes:
+  shin pie: {price: 8.50, takes: [150 g shin meat, 100 mL stock, 1 each pie case], sells: 40}
+  cup of broth: {takes: [250 mL stock]}
+  dripping toast: {price: 3, takes: [20 g dripping, 1 each toast], sells: 8}
+`, string(text))
+}
+
+// Skipped everywhere, it still is a kitchen.
+func TestStarterSkipped(t *testing.T) {
+	text, err := Starter{}.Text("Tue 24 Nov 2026")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "kitchen: My Kitchen\n")
+
+	text, err = Starter{In: []StartIn{{What: "10 hens"}}, Out: []StartOut{{What: "stock"}, {}}}.Text("Tue 24 Nov 2026")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "      - 10 each hens\n")
+	assert.Contains(t, string(text), "    batches: {daily: 1}\n    guessed: batches\n")
+}
+
+func TestStarterFaults(t *testing.T) {
+	for want, change := range map[string]func(s *Starter){
+		`open: "tomorrow" are no days`:                          func(s *Starter) { s.Open = "tomorrow" },
+		`lunch: "noon" are no hours`:                            func(s *Starter) { s.Lunch = "noon" },
+		`days: "whenever" are no days`:                          func(s *Starter) { s.Days = "whenever" },
+		`lit: "early" is no time`:                               func(s *Starter) { s.Lit = "early" },
+		`in 1 what: "beef shin" does not begin with a quantity`: func(s *Starter) { s.In[0].What = "beef shin" },
+		`in 1 price: "cheap/kg" is not a number`:                func(s *Starter) { s.In[0].Price = "cheap" },
+		`out 1 at: "soon" is no time`:                           func(s *Starter) { s.Out[0].At = "soon" },
+		`out 1 what: "onion" goes in and comes out`:             func(s *Starter) { s.Out[0].What = "3 kg onion" },
+		`dish 1 takes: nothing is called "shin maet"`:           func(s *Starter) { s.Sold[0].Takes = "150 g shin maet" },
+		`dish 1 takes: what goes into shin pie?`:                func(s *Starter) { s.Sold[0].Takes = "" },
+		`dish 1 price: "eight" is no price`:                     func(s *Starter) { s.Sold[0].Price = "eight" },
+		`dish 1 sells: "many" is no number of portions`:         func(s *Starter) { s.Sold[0].Sells = "many" },
+		`dish 1 name: name "pie, hot" can't hold ","`:           func(s *Starter) { s.Sold[0].Name = "pie, hot" },
+	} {
+		s := pieShop()
+		change(&s)
+		_, err := s.Text("Tue 24 Nov 2026")
+		var e *StarterError
+		if assert.ErrorAs(t, err, &e, want) {
+			assert.Equal(t, want, e.Field+": "+e.Msg)
+			assert.NotEmpty(t, e.Hint)
+		}
+	}
+}
+
+// Whatever is typed, it is a kitchen or a clear word, never a fall.
+func TestStarterTakesAnything(t *testing.T) {
+	words := rapid.OneOf(rapid.SampledFrom([]string{"", "20 kg beef", "30 L stock", "stock", "400 mL stock", "9.50", "tue", "22:00", "12:00-14:00", "soup", "8", "1 each", "x: y", "# no", "{", "- a"}),
+		rapid.String())
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(what string) string { return words.Draw(t, what) }
+		s := Starter{Name: draw("name"), Open: draw("open"), Lunch: draw("lunch"), Pot: draw("pot"), Days: draw("days"), Lit: draw("lit"),
+			In:   []StartIn{{draw("in"), draw("price"), rapid.Bool().Draw(t, "raw")}, {What: draw("in")}},
+			Out:  []StartOut{{draw("out"), draw("at")}, {What: draw("out")}},
+			Sold: []StartDish{{draw("dish"), draw("price"), draw("takes"), draw("sells")}}}
+		text, err := s.Text("Tue 24 Nov 2026")
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			return
+		}
+		_, faults := Read("kitchen.yaml", text)
+		require.NoError(t, faults.Err(), string(text))
+	})
+}
