@@ -165,11 +165,11 @@ var gridClasses = map[string]string{ask.Contains: "contains", ask.Sometimes: "so
 func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	v := p.Voice
 	page := struct {
-		Lang, Title, Kitchen, Dish, From, Lists, Caution, Unreviewed, Nothing string
-		Columns, Raw                                                          []string
-		Meanings                                                              []gridCellShown
-		Rows                                                                  []gridRowShown
-	}{Lang: v.Lang(), Title: v.Say("Allergens by dish"), Kitchen: a.Kitchen, Dish: v.Say("dish"), From: v.Say("Where it comes from"),
+		Lang, Title, Dish, From, Lists, Caution, Unreviewed, Nothing string
+		Columns, Raw                                                 []string
+		Meanings                                                     []gridCellShown
+		Rows                                                         []gridRowShown
+	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"), From: v.Say("Where it comes from"),
 		Lists: strings.Join(a.Lists, "; "), Caution: v.Word(a.Caution), Nothing: v.Say("The kitchen has no dishes.")}
 	if !v.English() {
 		page.Unreviewed = v.Say("No native speaker who works in a kitchen has reviewed this translation.")

@@ -6,7 +6,9 @@ import (
 	"bytes"
 	"cmp"
 	_ "embed"
+	"html"
 	"html/template"
+	"regexp"
 	"strings"
 	"time"
 
@@ -132,6 +134,23 @@ func LabelSheet(a *clock.Labels) (s Sheet) {
 	return s
 }
 
+// titled is the title of a page, with the kitchen behind it where it has a name.
+func (p Page) titled(title, kitchen string) string {
+	if kitchen == "" {
+		return title
+	}
+	return p.Voice.Say("%[1]s, %[2]s", title, kitchen)
+}
+
+// sections are sections of a code, which are not to be broken at the end of a line.
+var sections = regexp.MustCompile(`[0-9]-[0-9]{3}[0-9.]*(?:\([0-9A-Z]+\))*`)
+
+// unbroken is a text for a page that keeps sections and degrees whole.
+func unbroken(text string) template.HTML {
+	text = strings.ReplaceAll(html.EscapeString(text), " °", "&nbsp;°")
+	return template.HTML(sections.ReplaceAllString(text, `<span class="whole">$0</span>`))
+}
+
 //go:embed page/labels.html
 var labelHTML string
 
@@ -139,18 +158,18 @@ var labelPage = template.Must(template.New("labels").Parse(labelHTML))
 
 // printedLabel is a label in words.
 type printedLabel struct {
-	Item, Amount, Lot, Made, DayOne, Last, Allergens, Because string
-	Cool, Raw, Approved                                       string
+	Item, Amount, Lot, Made, DayOne, Last, Allergens, Raw, Approved string
+	Because, Cool                                                   template.HTML
 }
 
 // LabelPage is one HTML page with a label for each lot, which needs nothing else and prints without a browser's help.
 func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	say := p.Voice.Say
 	page := struct {
-		Lang, Title, Kitchen, Code, Caution, Unreviewed, Nothing string
-		Says                                                     []string
-		Labels                                                   []printedLabel
-	}{Lang: p.Voice.Lang(), Title: say("Labels"), Kitchen: a.Kitchen, Code: a.Code, Caution: a.Caution, Nothing: say("Nothing is made that day.")}
+		Lang, Title, Code, Caution, Unreviewed, Nothing string
+		Says                                            []string
+		Labels                                          []printedLabel
+	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Code: a.Code, Caution: a.Caution, Nothing: say("Nothing is made that day.")}
 	if !p.Voice.English() {
 		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
 	}
@@ -160,7 +179,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	for _, l := range a.Labels {
 		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),
 			Made:    say("Made %[1]s", strings.TrimSpace(p.labelDay(l.Made)+" "+p.labelTime(l))),
-			Because: capital(l.Because), Cool: p.coolWords(l), Last: say("Use by NOT KNOWN")}
+			Because: unbroken(capital(l.Because)), Cool: unbroken(p.coolWords(l)), Last: say("Use by NOT KNOWN")}
 		if l.UseBy != nil {
 			v.Last = say("Use by %[1]s, end of day", p.lastDay(l))
 		}
