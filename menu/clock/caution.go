@@ -6,14 +6,13 @@ import (
 	"fmt"
 	"slices"
 
-	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
 // BigPot is the volume from which one person cannot carry a full pot: common practice, no source.
 const BigPot = 20_000.0 // millilitres
 
-// The night, in which nobody tends a fire alone: common practice, no source.
+// The night, in which nobody tends a fire alone: common practice, no source. Where the file says who is there, the check tells of it.
 const nightBegins, nightEnds = 22 * 60, 6 * 60
 
 // AtNight tells whether a minute of a day, or of the days after it, lies in the night.
@@ -36,9 +35,19 @@ func (t *table) cautions() {
 	}
 	say(pots, "hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat")
 	say(big, "nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")
-	say(night, "nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")
+	say(night && len(t.Shifts) == 0, "nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")
 	say(len(t.Rows) > 0,
 		"cool what comes out, or hold it hot, within the time in your local code; this list does not judge whether food is safe")
+}
+
+// guesses notes which minutes are not the file's.
+func (t *table) guesses() {
+	for i := range t.Rows {
+		if r := &t.Rows[i]; r.Guessed && (len(r.Who) > 0 || r.Do == Make) {
+			t.Timetable.Notes = append(t.Timetable.Notes, `what takes "about" so long is guessed, by common practice: write "work" on the step`)
+			return
+		}
+	}
 }
 
 // untimed notes what the file does not say: which vessels are shared by work without a clock, so that nobody can tell
@@ -52,8 +61,7 @@ func (t *table) untimed() {
 			}
 			name := t.Graph.Steps[s].Name
 			all = append(all, name)
-			if t.Graph.Steps[s].Mode != graph.OnDays || !slices.ContainsFunc(t.night.works,
-				func(w work) bool { return w.step == s && w.fixed }) {
+			if t.Graph.Steps[s].Length() == 0 { // all else is scheduled one after the other
 				without = append(without, name)
 			}
 		}

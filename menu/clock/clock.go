@@ -48,6 +48,8 @@ const (
 	TakeOut = "take out" // something comes out of a batch
 	Turn    = "turn"     // a phase begins: from a rolling boil to a simmer
 	Make    = "make"     // all of a step at once: its file says nothing of how long it takes, or it was written so
+	Work    = "work"     // an act of a batch that moves nothing: to skim, to pull, to strain, to cool, to wash
+	Read    = "read"     // the temperature of what cools is to be read
 	Serve   = "serve"    // a service begins
 
 	// Only of what was done.
@@ -58,18 +60,28 @@ const (
 
 // Row is one thing to do.
 type Row struct {
-	At       string   `json:"at"`                 // 2006-01-02T15:04
-	Latest   bool     `json:"latest"`             // no time is set: at is then the latest moment
-	Earliest *string  `json:"earliest,omitempty"` // 2006-01-02T15:04, when all that it takes is there, where that is known
-	Station  string   `json:"station"`            // the vessel, or "bench", where the file names none
-	Vessel   string   `json:"vessel"`             // "" for none
-	Step     string   `json:"step"`               // or the service
-	Begun    string   `json:"begun"`              // 2006-01-02T15:04, when the step begins; with the step, it tells works apart
-	Day      string   `json:"day,omitempty"`      // 2006-01-02, on which the batch was to begin, of one that is under way or of which something was done
-	Do       string   `json:"do"`                 // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times) or "serve"; of what was done also "done", "skipped" and "lost"
-	Entry    int64    `json:"entry,omitempty"`    // of the log book, that says it was done; left out of what is to be done
-	Share    float64  `json:"share,omitempty"`    // that was lost
-	Phase    string   `json:"phase,omitempty"`    // that begins now
+	At       string   `json:"at"`                  // 2006-01-02T15:04
+	Latest   bool     `json:"latest"`              // the file sets no time: at is when hands begin, as late as they can; with --ready, the latest moment
+	By       string   `json:"by,omitempty"`        // 2006-01-02T15:04, by when it is to be done, of what is made at once; until when, of what is done every hour
+	Minutes  int      `json:"minutes,omitempty"`   // that it keeps hands busy
+	Hourly   bool     `json:"hourly,omitempty"`    // so many minutes in every hour
+	People   int      `json:"people,omitempty"`    // that it needs at once
+	Who      []string `json:"who,omitempty"`       // who does it, by name or as "cook 2 (06:00)", of the shift that begins then; several where it needs them, or one hands over
+	Guessed  bool     `json:"guessed,omitempty"`   // the minutes are by common practice: the file does not say
+	Act      string   `json:"act,omitempty"`       // of "work": as the file calls it, such as "pull"
+	Of       []Part   `json:"of,omitempty"`        // of "work" and "read": what it is done to
+	Limits   []CoolBy `json:"limits,omitempty"`    // of the code, of what cools
+	Needed   bool     `json:"as_needed,omitempty"` // it is made as needed
+	Earliest *string  `json:"earliest,omitempty"`  // 2006-01-02T15:04, when all that it takes is there, where that is known
+	Station  string   `json:"station"`             // the vessel, or "bench", where the file names none
+	Vessel   string   `json:"vessel"`              // "" for none
+	Step     string   `json:"step"`                // or the service
+	Begun    string   `json:"begun"`               // 2006-01-02T15:04, when the step begins; with the step, it tells works apart
+	Day      string   `json:"day,omitempty"`       // 2006-01-02, on which the batch was to begin, of one that is under way or of which something was done
+	Do       string   `json:"do"`                  // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times), "work" (an act that moves nothing), "read" (the temperature of what cools) or "serve"; of what was done also "done", "skipped" and "lost"
+	Entry    int64    `json:"entry,omitempty"`     // of the log book, that says it was done; left out of what is to be done
+	Share    float64  `json:"share,omitempty"`     // that was lost
+	Phase    string   `json:"phase,omitempty"`     // that begins now
 	Batches  float64  `json:"batches"`
 	In       []Part   `json:"in"`
 	Out      []Part   `json:"out"`
@@ -121,6 +133,8 @@ type table struct {
 	early []int                 // by work: when all that it takes is there
 	made  []bool                // by work: another work's giving decides that
 	lit   map[ofBatch]time.Time // when the batches began of which something happened
+	due   []int                 // by work: its time as late as it may, before work was given to hands
+	given *day                  // the work given to hands; nil with --ready
 }
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
@@ -171,9 +185,12 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 		}
 		t.On = new(t.Date(*on).Format(time.DateOnly))
 	}
+	if t.due = slices.Clone(t.times); t.Timetable.Ready == nil {
+		t.giveWork()
+	}
 	for i := range t.night.works {
 		if t.night.works[i].kind != plate && keep(i) && t.times[i] < to {
-			for _, r := range t.rows(i) {
+			for _, r := range t.byHand(i, t.rows(i)) {
 				if r.minute >= from {
 					t.Rows = append(t.Rows, r)
 				}
@@ -195,6 +212,7 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 	t.conflicts(from, to)
 	t.cautions()
 	t.untimed()
+	t.guesses()
 }
 
 // stamp writes a moment.

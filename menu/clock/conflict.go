@@ -16,11 +16,13 @@ import (
 
 // Conflict is something that cannot be as it is written.
 type Conflict struct {
-	Kind    string  `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "too tight" or "lacking"
-	At      string  `json:"at"`    // 2006-01-02T15:04
-	Until   string  `json:"until"` // 2006-01-02T15:04
-	Text    string  `json:"text"`
-	Entries []Entry `json:"entries"`
+	Kind    string   `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "too tight" or "lacking"
+	At      string   `json:"at"`    // 2006-01-02T15:04
+	Until   string   `json:"until"` // 2006-01-02T15:04
+	Text    string   `json:"text"`
+	Entries []Entry  `json:"entries"`
+	Short   int      `json:"minutes_short,omitempty"` // of work that is done too late: by how much, at the most
+	Helps   []string `json:"helps,omitempty"`         // each would do
 
 	minute int
 }
@@ -42,9 +44,6 @@ const (
 	Lacking   = "lacking"    // a batch is smaller than it is written, or none, for something is missing
 )
 
-// handling is how long putting in or taking out keeps one person: common practice, no source.
-const handling = 15 // minutes
-
 // conflicts finds what cannot be between two moments.
 func (t *table) conflicts(from, to int) {
 	for i, w := range t.night.works { // as late as they may
@@ -54,8 +53,10 @@ func (t *table) conflicts(from, to int) {
 	}
 	t.clashing()
 	t.burning(t.night.vessels.Timed())
-	t.handed()
 	t.tight()
+	if t.given != nil {
+		t.given.short()
+	}
 	t.lacking()
 	first, last := stamp(t.Week, from), stamp(t.Week, to)
 	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool {
@@ -66,14 +67,19 @@ func (t *table) conflicts(from, to int) {
 }
 
 func (t *table) conflict(kind string, from, to int, entries []Entry, format string, args ...any) {
-	t.Conflicts = append(t.Conflicts, Conflict{kind, stamp(t.Week, from), stamp(t.Week, to), fmt.Sprintf(format,
-		args...), entries, from})
+	t.Conflicts = append(t.Conflicts, Conflict{Kind: kind, At: stamp(t.Week, from), Until: stamp(t.Week, to), Text: fmt.Sprintf(format, args...),
+		Entries: entries, minute: from})
 }
 
 // entry names a work by its step.
 func (t *table) entry(i int) Entry {
+	return t.entryAt(i, t.times[i])
+}
+
+// entryAt names a work that begins at a minute.
+func (t *table) entryAt(i, minute int) Entry {
 	w := &t.night.works[i]
-	return Entry{t.Graph.Steps[w.step].Name, stamp(t.Week, t.times[i]), t.StepPos[w.step].String()}
+	return Entry{t.Graph.Steps[w.step].Name, stamp(t.Week, minute), t.StepPos[w.step].String()}
 }
 
 // called is a work as it is said: "Tuesday's night kettle".
@@ -135,48 +141,6 @@ func (t *table) burning(works []week.Stay) {
 	}
 }
 
-// handed finds moments at which more people are needed than there are: each batch at which something is put in or taken
-// out needs one for a quarter of an hour.
-func (t *table) handed() {
-	if len(t.Kitchen.Shifts) == 0 {
-		return
-	}
-	type act struct{ work, at int }
-	var acts []act
-	for i, w := range t.night.works {
-		if w.kind == plate || !w.fixed {
-			continue
-		}
-		for _, r := range t.rows(i) {
-			if a := (act{i, r.minute}); r.Do != Turn && (len(acts) == 0 || acts[len(acts)-1] != a) {
-				acts = append(acts, a)
-			}
-		}
-	}
-	slices.SortStableFunc(acts, func(a, b act) int { return cmp.Compare(a.at, b.at) })
-	for k, a := range acts {
-		if k+1 < len(acts) && acts[k+1].at == a.at {
-			continue
-		}
-		there := t.Kitchen.People(int(t.Date(a.at/1440).Weekday()), a.at%1440)
-		var entries []Entry
-		var names []string
-		busy := map[int]bool{}
-		for _, o := range acts[:k+1] {
-			if o.at+handling > a.at && !busy[o.work] {
-				busy[o.work] = true
-				entries, names = append(entries, t.entry(o.work)), append(names, t.called(o.work))
-			}
-		}
-		if len(names) > there {
-			t.conflict(NoHands, a.at, a.at+handling, entries, "%s at %s, but %s: for %s", people(len(names), "is needed",
-				"are needed"), t.Moment(a.at),
-				strings.Replace(people(there, "is there", "are there"), "0 people are there", "nobody is there", 1),
-				strings.Join(names, ", "))
-		}
-	}
-}
-
 func people(n int, one, many string) string {
 	if n == 1 {
 		return "1 person " + one
@@ -193,15 +157,15 @@ func (t *table) tight() {
 		}
 		needed, by := noEnd, -1
 		for _, k := range w.to {
-			if e := t.night.edges[k]; t.times[e.to]+e.in-e.out < needed {
-				needed, by = t.times[e.to]+e.in-e.out, k
+			if e := t.night.edges[k]; t.due[e.to]+e.in-e.out < needed {
+				needed, by = t.due[e.to]+e.in-e.out, k
 			}
 		}
 		if by < 0 || early[i] <= needed {
 			continue
 		}
 		e := t.night.edges[by]
-		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entry(i)},
+		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entryAt(i, t.due[i])},
 			"%s can't start before %s, when all it takes is ready; %s is needed at %s: %s too late",
 			t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out),
 			measure.FormatDuration(early[i]-needed))

@@ -16,8 +16,19 @@
 // all that takes the stock after it began: what was left is its successor's seed. Asked forwards ([IfLit]), batches begin when they
 // are said to, which is the shock "late".
 //
-// What a vessel holds meanwhile is what went in less what came out, and less the steam ([graph.Step.Steam]). Putting in and taking out takes one person a quarter of an hour (common practice, no source).
+// What a vessel holds meanwhile is what went in less what came out, and less the steam ([graph.Step.Steam]).
 // Phases fill the step exactly; only the last may leave its time out.
+//
+// # Hands
+//
+// When the works of the walk and their lots stand, work is given to hands (package roster): the acts of a step ([kitchen.Kitchen.Acts])
+// at the stages of a batch with a clock, as soon as they can; a batch without one, and what is made at once, as a whole between the time
+// when all that it takes is ready and the latest start that those who take from it allow. What is pulled, picked or strained is ready
+// when that is done. People are there by their shifts, a batch without a clock waits for its vessel and its burners, and batches with
+// one go before. An act of a batch with a clock may begin a quarter of an hour late before it is told, for one who does two things
+// at once (common practice, no source). What was cooked, is bound by the date mark and is taken later than the code's first limit on
+// cooling allows must be cooled. What does not fit is told with what would do: more hands for so many half hours, or a shift that begins
+// sooner, each tried out. --ready asks for latest moments and gives no work.
 //
 // # The past
 //

@@ -10,7 +10,7 @@ import (
 )
 
 // order of what is done at one minute: what is out goes before what is in.
-var turns = map[string]int{TakeOut: 0, Make: 1, Turn: 2, Start: 3, PutIn: 4, Serve: 5}
+var turns = map[string]int{TakeOut: 0, Make: 1, Turn: 2, Start: 3, PutIn: 4, Work: 5, Read: 6, Serve: 7}
 
 func byTime(a, b Row) int {
 	return cmp.Or(cmp.Compare(a.minute, b.minute), cmp.Compare(turns[a.Do], turns[b.Do]), cmp.Compare(a.work, b.work))
@@ -21,7 +21,7 @@ func (t *table) rows(i int) []Row {
 	w, begin := &t.night.works[i], t.times[i]
 	card := t.Steps[w.step]
 	base := Row{Latest: !w.fixed, Step: t.Graph.Steps[w.step].Name, Begun: stamp(t.Week, begin), Batches: w.batches,
-		Station: card.Station, work: i}
+		Station: card.Station, Needed: t.Graph.Steps[w.step].AsNeeded(), work: i}
 	if card.Vessel >= 0 {
 		base.Vessel = t.Vessels[card.Vessel].Name
 	}

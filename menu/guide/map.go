@@ -98,7 +98,7 @@ func lanesOf(g *Guide) (l draw.Lanes, ok bool) {
 			sheet.Marks = append(sheet.Marks, draw.LaneMark{At: r.Minute(), Name: r.Step})
 			continue
 		}
-		if r.Latest || r.Vessel == "" {
+		if r.Latest || r.Vessel == "" || r.Do == clock.Work {
 			continue
 		}
 		lane, known := at[r.Vessel]

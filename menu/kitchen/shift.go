@@ -31,15 +31,15 @@ func (s *Shift) Hours() string {
 	return measure.FormatClock(s.From) + " to " + measure.FormatClock(s.To%1440)
 }
 
-// Who is one of the people of a shift as they are called: by name, or "cook 2 of 06:00 to 14:00".
+// Who is one of the people of a shift as they are called: by name, or "cook 2 (06:00)" by the hour at which it begins.
 func (s *Shift) Who(n int) string {
 	switch {
 	case s.Names != nil:
 		return s.Names[n]
 	case s.People == 1:
-		return "cook of " + s.Hours()
+		return fmt.Sprintf("cook (%s)", measure.FormatClock(s.From))
 	}
-	return fmt.Sprintf("cook %d of %s", n+1, s.Hours())
+	return fmt.Sprintf("cook %d (%s)", n+1, measure.FormatClock(s.From))
 }
 
 // handsForm is who works at some hours: how many, or their names.

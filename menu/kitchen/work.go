@@ -44,9 +44,13 @@ type Act struct {
 	Guessed bool // by common practice: the file does not say
 }
 
-// Minutes is how long it takes for so many batches made at once, in whole minutes.
+// Minutes is how long it takes for so many batches made at once. What a part of a batch adds is in steps of five minutes.
 func (a Act) Minutes(batches float64) int {
-	return a.Base + int(math.Ceil(float64(a.Each)*batches-1e-6))
+	each := float64(a.Each) * batches
+	if batches != math.Round(batches) {
+		each = 5 * math.Ceil(each/5-1e-6)
+	}
+	return a.Base + int(math.Round(each))
 }
 
 // The acts that stand at a stage of the batch by their names; any other says "at" which minute.

@@ -65,7 +65,8 @@ func TestActs(t *testing.T) {
 
 	bone := acts("bone out shoulder")
 	assert.Equal(t, AtBench, bone["work"].When)
-	assert.Equal(t, 63, bone["work"].Minutes(2.5))
+	assert.Equal(t, 65, bone["work"].Minutes(2.5), "62.5 min, in steps of five")
+	assert.Equal(t, 50, bone["work"].Minutes(2))
 	assert.NotContains(t, bone, "make")
 	assert.True(t, acts("render back fat")["make"].Guessed)
 	assert.NotContains(t, acts("red chile base"), "make", "made at the pass")
@@ -79,6 +80,6 @@ func TestShifts(t *testing.T) {
 		assert.Equal(t, c.want, k.People(c.weekday, c.minute), "%v", c)
 	}
 	assert.Equal(t, "night cook", k.Shifts[2].Who(0))
-	assert.Equal(t, "cook 2 of 06:00 to 22:00", k.Shifts[0].Who(1))
+	assert.Equal(t, "cook 2 (06:00)", k.Shifts[0].Who(1))
 	assert.Equal(t, "22:00 to 06:00", k.Shifts[2].Hours())
 }

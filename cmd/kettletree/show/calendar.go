@@ -3,7 +3,7 @@ package show
 // The timetable as a calendar for a telephone: RFC 5545.
 //
 // Times are floating, as RFC 5545 3.3.5 calls local times without a zone: a kitchen file knows no zone, and the night
-// kettle is lit at 22:30 by the clock on the wall. What has a set time rings; what is only due by a time does not.
+// kettle is lit at 22:30 by the clock on the wall. What has a time rings; what is only due by a service does not.
 
 import (
 	"crypto/sha256"
@@ -30,7 +30,7 @@ func Calendar(a *clock.Timetable) []byte {
 		if r.Do == clock.Serve || r.Entry > 0 { // what is done needs no alarm
 			continue
 		}
-		if r.Do == clock.Make { // one event for all that is due at one time and place
+		if atThePass(r) { // one event for all that is due at one time and place
 			if i > 0 && dueWith(&a.Rows[i-1], r) {
 				continue
 			}
@@ -46,7 +46,11 @@ func Calendar(a *clock.Timetable) []byte {
 		if !r.Latest {
 			begun = begun[:10]
 		}
-		c.event(r, fmt.Sprintf("%s|%s|%s|%d", r.Step, begun, r.Do, r.Minute()-from), doing(r), sentence(r))
+		what := r.Do + r.Act
+		if r.Do == clock.Read {
+			what += fmt.Sprint(r.Limits[0].To)
+		}
+		c.event(r, fmt.Sprintf("%s|%s|%s|%d", r.Step, begun, what, r.Minute()-from), doing(r), sentence(r))
 	}
 	c.line("END", "VCALENDAR")
 	return []byte(c.String())
@@ -54,8 +58,11 @@ func Calendar(a *clock.Timetable) []byte {
 
 // dueWith tells whether two rows are due at one time and place.
 func dueWith(a, b *clock.Row) bool {
-	return a.Do == clock.Make && b.Do == clock.Make && a.At == b.At && a.Station == b.Station
+	return atThePass(a) && atThePass(b) && a.At == b.At && a.Station == b.Station
 }
+
+// atThePass tells whether a row has no time but that of the service.
+func atThePass(r *clock.Row) bool { return r.Do == clock.Make && r.Latest && r.Minutes == 0 }
 
 // sentence is all that a row says.
 func sentence(r *clock.Row) string {
@@ -83,17 +90,20 @@ func (c *calendar) event(r *clock.Row, key, summary, description string) {
 		panic("mistake: a row of a timetable has no time: " + err.Error())
 	}
 	what := parts(append(append([]clock.Part{}, r.In...), r.Out...))
-	if r.Do != clock.Make && what != "" {
+	if !atThePass(r) && !r.Needed && what != "" {
 		summary += ": " + what
 	}
-	if r.Latest {
+	switch {
+	case atThePass(r):
 		summary = "by " + clockOf(r.At) + ": " + summary
+	case r.Who != nil:
+		summary += " (" + Who(r) + ")"
 	}
 	c.line("BEGIN", "VEVENT")
 	c.line("UID", fmt.Sprintf("%.16x@kettletree", sha256.Sum256([]byte(c.kitchen+"|"+key))))
 	c.line("DTSTAMP", c.stamp)
 	c.line("DTSTART", at.Format("20060102T150405"))
-	c.line("DURATION", "PT15M")
+	c.line("DURATION", fmt.Sprintf("PT%dM", max(15, r.Minutes)))
 	c.line("SUMMARY", asText(summary))
 	c.line("DESCRIPTION", asText(description))
 	where := r.Station
@@ -101,7 +111,7 @@ func (c *calendar) event(r *clock.Row, key, summary, description string) {
 		where += ", " + r.Vessel
 	}
 	c.line("LOCATION", asText(where))
-	if !r.Latest {
+	if !atThePass(r) {
 		c.line("BEGIN", "VALARM")
 		c.line("ACTION", "DISPLAY")
 		c.line("DESCRIPTION", asText(summary))

@@ -256,12 +256,12 @@ func clockRows(p Page, a *clock.Timetable) string {
 			day = d
 			t.heading(weekday(day))
 		}
-		at, where := clockOf(r.At), r.Station
-		if r.Latest {
-			at = "by " + at
-		}
+		at, where := at(r), r.Station
 		if r.Vessel != "" && r.Vessel != r.Station {
 			where += ", " + r.Vessel
+		}
+		if who := Who(r); who != "" {
+			where = who + "; " + where
 		}
 		whom := forWhom(r)
 		if r.Entry > 0 {
@@ -276,6 +276,69 @@ func clockRows(p Page, a *clock.Timetable) string {
 		}
 	}
 	return t.on(p)
+}
+
+// at is when a row is to be done: at a time, or by one, where nothing says how long it takes.
+func at(r *clock.Row) string {
+	if atThePass(r) {
+		return "by " + clockOf(r.At)
+	}
+	return clockOf(r.At)
+}
+
+// Who is who does it: "night cook", "night cook and porter", "night cook, then day cook".
+func Who(r *clock.Row) string {
+	switch {
+	case len(r.Who) > r.People && r.People == 1:
+		return strings.Join(r.Who, ", then ")
+	case len(r.Who) > r.People:
+		return strings.Join(r.Who, ", ")
+	}
+	return list(r.Who)
+}
+
+// lasts is how long a row keeps hands busy: "25 min", "about 25 min" as a guess, "5 min an hour until 07:30".
+func lasts(r *clock.Row) string {
+	if r.Minutes == 0 || r.Guessed && len(r.Who) == 0 && r.Do != clock.Make { // nothing rests on it
+		return ""
+	}
+	text := measure.FormatDuration(r.Minutes)
+	if r.Guessed {
+		text = "about " + text
+	}
+	if r.Hourly {
+		text += " an hour until " + clockOf(r.By)
+	}
+	if r.People > 1 {
+		text += fmt.Sprintf(" with %d people", r.People)
+	}
+	return text
+}
+
+// acting is what an act is: "pull 7.9 kg pulled hen (night kettle)", "skim (night kettle)".
+func acting(r *clock.Row) string {
+	text := r.Act
+	if len(r.Of) > 0 {
+		text += " " + parts(r.Of)
+	} else if r.Act == kitchen.WashAct && r.Vessel != "" {
+		return text + " the " + r.Vessel
+	}
+	return text + " (" + step(r) + ")"
+}
+
+// colder is a limit on cooling: "21 °C (70 °F) or colder".
+func colder(c clock.CoolBy) string { return both(c.To, c.Scale) + " or colder" }
+
+// limits are those on cooling of a row: "21 °C (70 °F) by 09:30; 5 °C (41 °F) by 13:30 (US FDA Food Code 2022, 3-501.14(A))".
+func limits(r *clock.Row) string {
+	var texts []string
+	for _, c := range r.Limits {
+		texts = append(texts, both(c.To, c.Scale)+" by "+(*c.By)[11:])
+	}
+	if len(texts) == 0 {
+		return ""
+	}
+	return strings.Join(texts, "; ") + " (" + r.Limits[0].Section + ")"
 }
 
 // step is the step of a row, with the day on which its batch began where that is another.
@@ -338,6 +401,14 @@ func doing(r *clock.Row) string {
 		return step(r) + ": " + r.Phase
 	case clock.Serve:
 		return "SERVE " + r.Step
+	case clock.Work:
+		return acting(r)
+	case clock.Read:
+		return "READ " + parts(r.Of) + ": " + colder(r.Limits[0]) + " by now"
+	case clock.Make:
+		if r.Needed {
+			return "make " + parts(r.Out)
+		}
 	}
 	return r.Step
 }
@@ -365,13 +436,24 @@ func howMuch(r *clock.Row) string {
 		}
 		return strings.Join(dishes, ", ")
 	case r.Do == clock.PutIn || r.Do == clock.TakeOut: // what to do says it
+	case r.Do == clock.Make && r.Needed:
+		texts = append(texts, r.Step+": "+parts(r.In))
 	case len(r.In) > 0 && len(r.Out) > 0:
 		texts = append(texts, "in: "+parts(r.In), "out: "+parts(r.Out))
 	case len(r.In)+len(r.Out) > 0:
 		texts = append(texts, parts(slices.Concat(r.In, r.Out)))
 	}
+	if r.Do == clock.Work && len(r.Limits) > 0 {
+		texts = append(texts, limits(r))
+	}
 	if r.Until != "" {
 		texts = append(texts, "enough until "+r.Until)
+	}
+	if lasts := lasts(r); lasts != "" {
+		texts = append(texts, lasts)
+	}
+	if r.Latest && r.By != r.At && r.By != "" {
+		texts = append(texts, "done by "+clockOf(r.By))
 	}
 	if r.Earliest != nil {
 		texts = append(texts, "all ready from "+whenOf(*r.Earliest))
@@ -390,7 +472,7 @@ func howMuch(r *clock.Row) string {
 func ClockSheet(a *clock.Timetable) (s Sheet) {
 	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "day", "do", "phase", "batches", "way",
 		"item", "amount", "unit", "lot",
-		"litres", "ends", "for", "first", "entry", "text", "heat")
+		"litres", "ends", "for", "first", "entry", "text", "heat", "by", "who", "act", "minutes", "guessed")
 	for i := range a.Overdue {
 		o := &a.Overdue[i]
 		var texts []string
@@ -398,7 +480,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 			texts = append(texts, l.Text)
 		}
 		s.add("overdue", o.Counts[0].At, "", "", o.Counts[0].Station, o.Counts[0].Vessel, o.Step, o.Counts[0].Begun, o.Day, "log", "", o.Batches, "",
-			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "), "")
+			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "), "", "", "", "", "", "")
 	}
 	for i := range a.Rows {
 		r := &a.Rows[i]
@@ -409,7 +491,8 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 		line := func(way, item string, amount any, unit, lot string) {
 			s.add(kind, r.At, r.Latest, r.Earliest, r.Station, r.Vessel, r.Step, r.Begun, r.Day, r.Do, r.Phase, r.Batches, way, item,
 				amount, unit, lot, r.Litres,
-				r.Ends, strings.Join(r.For, ", "), r.First, entry, "", HeatText(tongue.Voice{}, r, false))
+				r.Ends, strings.Join(r.For, ", "), r.First, entry, limits(r), HeatText(tongue.Voice{}, r, false), r.By, strings.Join(r.Who, ", "), r.Act, r.Minutes,
+				r.Guessed)
 		}
 		for _, x := range r.In {
 			line("in", x.Item, x.Amount, x.Unit, x.Lot)
@@ -417,12 +500,15 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 		for _, x := range r.Out {
 			line("out", x.Item, x.Amount, x.Unit, x.Lot)
 		}
-		if len(r.In)+len(r.Out) == 0 {
+		for _, x := range r.Of {
+			line("of", x.Item, x.Amount, x.Unit, x.Lot)
+		}
+		if len(r.In)+len(r.Out)+len(r.Of) == 0 {
 			line("", "", "", "", "")
 		}
 	}
 	other := func(kind, at, vessel, step, item, whom, text string) {
-		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text, "")
+		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text, "", "", "", "", "", "")
 	}
 	for _, l := range a.Latest {
 		other("latest", l.At, l.Vessel, l.Step, "", "", l.Because)

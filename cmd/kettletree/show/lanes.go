@@ -140,7 +140,7 @@ func span(a *clock.Timetable, r *clock.Row) (from, to int) {
 	from = minutesOf(a, r.Begun)
 	to = from
 	for i := range a.Rows {
-		if o := &a.Rows[i]; o.Step == r.Step && o.Begun == r.Begun {
+		if o := &a.Rows[i]; o.Step == r.Step && o.Begun == r.Begun && o.Do != clock.Work && o.Do != clock.Read {
 			to = max(to, o.Minute())
 		}
 	}
@@ -170,9 +170,10 @@ func laneAct(r *clock.Row) draw.LaneAct {
 		if len(r.Out) > 0 {
 			act.Text = parts(r.Out)
 		}
-		if r.Latest {
-			act.When = "by " + act.When
-		}
+		act.When = at(r)
+		return act
+	case clock.Work, clock.Read:
+		act.Sign, act.Text = draw.DueSign, doing(r)
 		return act
 	}
 	act.Text = doing(r)
@@ -181,9 +182,6 @@ func laneAct(r *clock.Row) draw.LaneAct {
 	}
 	if r.Do == clock.TakeOut && len(r.For) > 0 {
 		act.Text += " (" + forWhom(r) + ")"
-	}
-	if r.Latest {
-		act.When = "by " + act.When
 	}
 	return act
 }

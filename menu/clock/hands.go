@@ -1,0 +1,418 @@
+package clock
+
+// The work, given to hands: acts of batches with a clock at their stages, all else between the time when what it takes is there and
+// the time when what it gives is needed.
+
+import (
+	"cmp"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/menu/clock/roster"
+	"kettletree/menu/kitchen"
+)
+
+// tries is how many schedules are tried while something is late.
+const tries = 60
+
+// grace is by how many minutes an act at a set moment may begin later before that is told: common practice, no source.
+const grace = 15
+
+// deed is an act of a work, scheduled.
+type deed struct {
+	kitchen.Act
+	work, task int
+	after      int // minutes after the work's start: the stage that it belongs to
+	from       int // minutes after its task begins
+	minutes    int
+	at         int   // the minute at which it is done
+	out        []int // of WhenCooled: outputs of the work
+	who        []string
+}
+
+// day is the work given to hands.
+type day struct {
+	*table
+	roster.Problem
+	plan   *roster.Plan
+	hands  int // the resource; -1 where the file does not say who is there
+	stove  int // likewise
+	vessel []int
+	main   []int    // by work without a set time: its task; -1 for others
+	length []int    // by such a work: minutes until all that it gives is ready
+	ready  []stages // by work: after which task, and how long after its beginning, what is out at a minute is ready
+	deeds  []deed
+	people []stint
+}
+
+// stages are when what a work gives is ready, by the minute at which it is out.
+type stages map[int]readiness
+
+type readiness struct{ task, lag int }
+
+// giveWork schedules all that is to be done.
+func (t *table) giveWork() {
+	d := &day{table: t, hands: -1, stove: -1}
+	n := len(t.night.works)
+	d.main, d.length, d.ready = make([]int, n), make([]int, n), make([]stages, n)
+	d.resources()
+	for i := range t.night.works {
+		d.main[i], d.ready[i] = -1, stages{}
+		switch w := &t.night.works[i]; {
+		case w.kind == plate:
+		case w.fixed:
+			d.timed(i)
+		default:
+			d.floating(i)
+		}
+	}
+	for k := range t.night.edges {
+		d.follow(k)
+	}
+	d.plan = roster.Schedule(&d.Problem)
+	for i, task := range d.main {
+		if task >= 0 {
+			t.times[i] = d.plan.Start[task]
+			if t.night.works[i].length == 0 { // it is made when it is done
+				t.times[i] += d.length[i]
+			}
+		}
+	}
+	for k := range d.deeds {
+		x := &d.deeds[k]
+		x.at = d.plan.Start[x.task] + x.from
+	}
+	slices.SortStableFunc(d.deeds, func(a, b deed) int { return cmp.Compare(a.at, b.at) })
+	d.crew()
+	t.given = d
+}
+
+// resources are the people by the minute, the burners and the vessels, less what batches with a clock take.
+func (d *day) resources() {
+	horizon := d.night.schedule.Ends() + 1440
+	for i := range d.night.works {
+		w := &d.night.works[i]
+		horizon = max(horizon, w.at+w.length+1440)
+	}
+	constant := func(n int) []int { return slices.Repeat([]int{n}, horizon) }
+	if len(d.Kitchen.Shifts) > 0 {
+		d.hands, d.There = len(d.There), append(d.There, constant(0))
+		for _, s := range d.stints(horizon) {
+			for m := max(0, s.from); m < s.to; m++ {
+				d.There[d.hands][m]++
+			}
+		}
+	}
+	if d.Burners > 0 {
+		d.stove, d.There = len(d.There), append(d.There, constant(d.Burners))
+	}
+	for range d.Vessels {
+		d.vessel, d.There = append(d.vessel, len(d.There)), append(d.There, constant(1))
+	}
+	for i := range d.night.works {
+		w := &d.night.works[i]
+		if w.kind == plate || !w.fixed || d.Steps[w.step].Vessel < 0 {
+			continue
+		}
+		v := d.Steps[w.step].Vessel
+		for m := max(0, w.at); m < w.at+w.length; m++ {
+			there := &d.There[d.vessel[v]][m]
+			if *there > 0 && d.stove >= 0 { // batches that share a vessel share its burners
+				d.There[d.stove][m] = max(0, d.There[d.stove][m]-d.Vessels[v].Burners)
+			}
+			*there = 0
+		}
+	}
+	d.Tries = tries
+}
+
+// task adds a task.
+func (d *day) task(t roster.Task) int {
+	d.Tasks = append(d.Tasks, t)
+	return len(d.Tasks) - 1
+}
+
+// needs are the hands that an act needs from a minute of its task on.
+func (d *day) needs(a kitchen.Act, from, minutes int) []roster.Use {
+	if d.hands < 0 || minutes == 0 {
+		return nil
+	}
+	return []roster.Use{{Resource: d.hands, From: from, To: from + minutes, Amount: a.People}}
+}
+
+// timed adds the acts of a batch with a clock: each as soon as its stage has come and those before it are done.
+func (d *day) timed(i int) {
+	w := &d.night.works[i]
+	now := d.night.schedule.From
+	last := map[int]int{} // the last act of a stage
+	add := func(a kitchen.Act, after, due int, out []int) {
+		minutes := a.Minutes(w.batches)
+		if w.at+after < now || minutes == 0 {
+			return
+		}
+		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(a, 0, minutes)}
+		if before, ok := last[after]; ok && a.When != kitchen.Meanwhile {
+			t.After = append(t.After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
+		}
+		k := d.task(t)
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out})
+		if a.When != kitchen.Meanwhile {
+			last[after] = k
+		}
+		if a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
+			d.ready[i][after] = readiness{k, minutes}
+		}
+	}
+	for _, a := range d.inOrder(i) {
+		switch a.When {
+		case kitchen.AtStart:
+			if w.kind != pot {
+				add(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
+			}
+		case kitchen.AtPutIn, kitchen.AtTakeOut:
+			for _, m := range w.moments(a.When) {
+				add(a, m, w.at+m+a.Minutes(w.batches)+grace, nil)
+			}
+		case kitchen.AtMinute:
+			add(a, a.At, roster.Never, nil)
+		case kitchen.AfterOut:
+			add(a, w.firstOut(), roster.Never, nil)
+		case kitchen.AfterEnd:
+			add(a, w.length, roster.Never, nil)
+		case kitchen.Meanwhile:
+			if !a.Hourly {
+				add(a, 0, w.at+w.length, nil)
+				continue
+			}
+			for m := 60; m < w.length; m += 60 { // in each hour but the first
+				add(a, m, w.at+m+90, nil)
+			}
+		case kitchen.WhenCooled:
+			for _, m := range w.moments(kitchen.AtTakeOut) {
+				if out := d.toCool(i, m); len(out) > 0 {
+					add(a, m, d.coolBy(w.at+m), out)
+				}
+			}
+		case kitchen.AfterAll:
+			due := roster.Never
+			if !a.Guessed {
+				due = d.nextIn(d.Steps[w.step].Vessel, w.at+w.length)
+			}
+			add(a, w.length, due, nil)
+		}
+	}
+}
+
+// inOrder are the acts of a work's step in the order of their stages: what comes out is taken out before it is pulled, strained, cooled,
+// and before anything else goes in.
+func (d *day) inOrder(i int) []kitchen.Act {
+	place := map[kitchen.When]int{kitchen.AtStart: 0, kitchen.AtTakeOut: 1, kitchen.AtPutIn: 2, kitchen.AtMinute: 3, kitchen.AfterOut: 4,
+		kitchen.AfterEnd: 5, kitchen.WhenCooled: 6, kitchen.AfterAll: 7, kitchen.Meanwhile: 8, kitchen.AtBench: 0}
+	acts := d.Acts(d.night.works[i].step)
+	slices.SortStableFunc(acts, func(a, b kitchen.Act) int { return cmp.Compare(place[a.When], place[b.When]) })
+	return acts
+}
+
+// floating adds a work without a set time as one task: what is done of it at its stages, one after the other.
+func (d *day) floating(i int) {
+	w := &d.night.works[i]
+	now := d.night.schedule.From
+	t := roster.Task{Minutes: w.length, Release: max(w.day*1440, now), Due: roster.Never}
+	k := d.task(t)
+	d.main[i] = k
+	cursor := 0
+	var uses []roster.Use
+	add := func(a kitchen.Act, after int, out []int) {
+		minutes := a.Minutes(w.batches)
+		if minutes == 0 {
+			return
+		}
+		from := max(after, cursor)
+		if a.When != kitchen.Meanwhile {
+			cursor = from + minutes
+		}
+		uses = append(uses, d.needs(a, from, minutes)...)
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, from: from, minutes: minutes, out: out})
+		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
+			d.ready[i][after] = readiness{k, from + minutes}
+		}
+	}
+	for _, m := range d.stagesOf(w) {
+		cursor = max(cursor, m)
+		for _, a := range d.inOrder(i) {
+			due := false
+			switch a.When {
+			case kitchen.AtStart, kitchen.AtBench:
+				due = m == 0
+			case kitchen.AtPutIn, kitchen.AtTakeOut:
+				due = w.length > 0 && slices.Contains(w.moments(a.When), m)
+			case kitchen.AtMinute:
+				due = m == a.At
+			case kitchen.AfterOut:
+				due = m == w.firstOut()
+			case kitchen.AfterEnd, kitchen.AfterAll:
+				due = m == w.length
+			case kitchen.WhenCooled:
+				if out := d.toCool(i, m); len(out) > 0 {
+					add(a, m, out)
+				}
+			case kitchen.Meanwhile:
+				hourly := a.Hourly && m == 0
+				for h := 60; hourly && h < w.length; h += 60 {
+					add(a, h, nil)
+				}
+				due = !a.Hourly && m == 0
+			}
+			if due {
+				add(a, m, nil)
+			}
+		}
+	}
+	d.length[i] = w.length
+	for _, r := range d.ready[i] {
+		d.length[i] = max(d.length[i], r.lag)
+	}
+	task := &d.Tasks[k]
+	task.Minutes, task.Uses = d.length[i], uses
+	if v := d.Steps[w.step].Vessel; v >= 0 && task.Minutes > 0 {
+		task.Uses = append(task.Uses, roster.Use{Resource: d.vessel[v], To: max(w.length, task.Minutes), Amount: 1})
+		if b := d.Vessels[v].Burners; d.stove >= 0 && b > 0 {
+			task.Uses = append(task.Uses, roster.Use{Resource: d.stove, To: max(w.length, task.Minutes), Amount: min(b, d.Burners)})
+		}
+	}
+	if last := d.night.due(i); last < noEnd {
+		task.Due = last + w.length
+	}
+	if len(w.to) == 0 && task.Due == roster.Never { // made to order, and nothing of it is taken
+		task.Due = w.at + w.length
+	}
+}
+
+// stagesOf are the minutes of a work at which something is done.
+func (d *day) stagesOf(w *work) (minutes []int) {
+	minutes = append(w.moments(kitchen.AtPutIn), w.moments(kitchen.AtTakeOut)...)
+	for _, a := range d.Acts(w.step) {
+		if a.When == kitchen.AtMinute {
+			minutes = append(minutes, a.At)
+		}
+	}
+	minutes = append(minutes, 0, w.length)
+	slices.Sort(minutes)
+	return slices.Compact(minutes)
+}
+
+// moments are the minutes of a work at which something goes in after its start, or comes out.
+func (w *work) moments(when kitchen.When) (minutes []int) {
+	for _, x := range w.takes {
+		switch {
+		case when == kitchen.AtPutIn && x.in > 0:
+			minutes = append(minutes, x.in)
+		case when == kitchen.AtTakeOut && x.out > 0:
+			minutes = append(minutes, x.out)
+		}
+	}
+	for _, x := range w.gives {
+		if when == kitchen.AtTakeOut && x.amount > 0 {
+			minutes = append(minutes, x.out)
+		}
+	}
+	slices.Sort(minutes)
+	return slices.Compact(minutes)
+}
+
+// firstOut is when the first of what a work gives is out.
+func (w *work) firstOut() int {
+	first := w.length
+	for _, g := range w.gives {
+		if g.amount > 0 {
+			first = min(first, g.out)
+		}
+	}
+	return first
+}
+
+// nextIn is when the next batch with a clock goes into a vessel.
+func (d *day) nextIn(vessel, from int) int {
+	next := roster.Never
+	for i := range d.night.works {
+		if w := &d.night.works[i]; w.kind == batch && w.fixed && d.Steps[w.step].Vessel == vessel && w.at >= from {
+			next = min(next, w.at)
+		}
+	}
+	return next
+}
+
+// follow makes a work wait for what it takes, and be done by when what it gives is taken.
+func (d *day) follow(k int) {
+	e := d.night.edges[k]
+	to := &d.night.works[e.to]
+	main := d.main[e.to]
+	var from readiness // of what is taken
+	set := -1          // the minute at which it is out, where that is set
+	switch {
+	case e.from < 0:
+	case d.main[e.from] >= 0:
+		from = readiness{d.main[e.from], e.out}
+	default:
+		from, set = readiness{-1, 0}, d.night.works[e.from].at+e.out
+	}
+	if e.from >= 0 {
+		if r, ok := d.ready[e.from][e.out]; ok {
+			from = r
+		}
+	}
+	if main >= 0 { // it begins when that is there
+		if set >= 0 {
+			d.Tasks[main].Release = max(d.Tasks[main].Release, set-e.in)
+		}
+		if e.from >= 0 && from.task >= 0 {
+			d.Tasks[main].After = append(d.Tasks[main].After, roster.Link{Task: from.task, Lag: from.lag - e.in})
+		}
+		return
+	}
+	if e.from < 0 || from.task < 0 || e.in == noEnd { // its time is set, and so is that of what it takes
+		return
+	}
+	x := &d.Tasks[from.task]
+	x.Due = min(x.Due, to.at+e.in-from.lag+x.Minutes)
+}
+
+// toCool are the outputs of a work that are out at a minute and must be cooled: ready food that comes hot out of it, that the date mark
+// binds, and that somebody takes later than the code's first limit on cooling allows, or that is left.
+func (d *day) toCool(i, out int) (outputs []int) {
+	w := &d.night.works[i]
+	if heat := d.Heat[w.step]; heat != kitchen.CooksThrough && heat != kitchen.Reheats {
+		return nil
+	}
+	if st := d.Graph.Steps[w.step]; st.Mode == graph.ToOrder && !st.AsNeeded() {
+		return nil
+	}
+	for o, g := range w.gives {
+		if g.out != out || g.amount <= 0 || d.Undated[g.item] {
+			continue
+		}
+		soon := 0.0
+		for _, k := range w.to {
+			e := d.night.edges[k]
+			if begins := d.times[e.to] + e.in; e.item == g.item && e.in < noEnd && begins <= d.times[i]+out+d.coolWithin() {
+				soon += e.amount
+			}
+		}
+		if soon < g.amount*(1-1e-6) {
+			outputs = append(outputs, o)
+		}
+	}
+	return outputs
+}
+
+// coolWithin is how long the code gives for the first limit on cooling; two hours, where it names none.
+func (d *day) coolWithin() int {
+	for _, s := range d.Kitchen.Code.Cooling {
+		if s.Within > 0 {
+			return s.Within
+		}
+	}
+	return 120
+}
+
+func (d *day) coolBy(out int) int { return out + d.coolWithin() }

@@ -1,0 +1,219 @@
+package clock
+
+// Work given to hands: who does what when, and what does not fit.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kettletree/menu/week"
+	"kettletree/menu/week/weektest"
+)
+
+// tamales is a tamal shop: a pot of hens through the night, masa and filling in the morning, steamed for lunch.
+const tamales = `
+services: {lunch: "12:00-15:00"}
+hands: {21:00-05:00: [night cook, porter], 05:00-13:00: day cook}
+burners: 3
+vessels:
+  pot:     {holds: 60 L}
+  steamer: {holds: 40 L}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  hen:   {price: 9/each, each: 2 kg, raw: yes}
+  chile: {price: 15/kg}
+  masa:  {price: 2/kg}
+  lard:  {price: 4/kg}
+steps:
+  boil hens:
+    vessel: pot
+    starts: "22:00"
+    takes: [30 L water, 10 each hen]
+    gives: ["7 kg pulled hen, out at 3 h", "24 L broth, out at 5 h"]
+    share cost by: main
+    cooks through: yes
+    work: {load: 20 min, skim: 5 min an hour, pull: 60 min, strain: 20 min with 2 people}
+    batches: {mon: 1}
+  salsa:
+    takes: [1 kg chile, 3 L broth]
+    gives: [3.5 kg salsa]
+    cooks through: yes
+    work: {toast: 15 min, grind: 25 min}
+    batches: as needed
+  beat masa:
+    takes: [10 kg masa, 2 kg lard, 5 L broth]
+    gives: [16 kg dough]
+    work: 40 min
+    batches: as needed
+  fill:
+    takes: [4 kg dough, 1 kg pulled hen, 1 kg salsa]
+    gives: [60 each raw tamal]
+    work: 30 min a batch
+    batches: as needed
+  steam:
+    vessel: steamer
+    takes: [60 each raw tamal, 5 L water]
+    gives: ["60 each tamal, out at 1 h 15 min"]
+    cooks through: yes
+    work: {light: 5 min, take out: 5 min, wash: 10 min}
+    batches: as needed
+made:
+  pulled hen: {keeps: 3 days}
+  broth: {keeps: 3 days, density: 1 kg/L}
+  salsa: {keeps: 3 days}
+  dough: {keeps: 1 day}
+  raw tamal: {keeps: 1 day, each: 100 g}
+  tamal: {keeps: 1 day, each: 100 g}
+dishes: {plate: {price: 6, takes: [3 each tamal], sells: {tue lunch: 20}}}
+`
+
+// done are the rows of work as "05:00-05:40 day cook: beat masa".
+func done(a *Timetable) (list []string) {
+	for _, r := range a.Rows {
+		if r.Minutes == 0 {
+			continue
+		}
+		end := r.Minute() + r.Minutes
+		what := r.Step
+		if r.Do != Make {
+			what = strings.TrimSpace(r.Do+" "+r.Act) + " (" + r.Step + ")"
+		}
+		if r.Hourly {
+			what += " every hour"
+		}
+		list = append(list, fmt.Sprintf("%s-%02d:%02d %s: %s", r.At[8:], end/60%24, end%60, strings.Join(r.Who, "+"), what))
+	}
+	return list
+}
+
+func TestWorkIsGivenToWhoIsThere(t *testing.T) {
+	w := weektest.SmallDays(t, tamales, 2)
+	a := of(t, w)
+	assert.Empty(t, a.Conflicts)
+	assert.Equal(t, []string{
+		"23T22:00-22:20 night cook: start (boil hens)",
+		"23T23:00-23:05 night cook+porter: work skim (boil hens) every hour",
+		"24T01:00-01:15 night cook: take out (boil hens)",
+		"24T01:15-02:15 night cook: work pull (boil hens)", // as soon as they are out
+		"24T02:15-02:30 night cook: work cool (boil hens)",
+		"24T03:00-03:15 night cook: take out (boil hens)",
+		"24T03:15-03:35 night cook+porter: work strain (boil hens)",
+		"24T03:35-03:50 porter: work cool (boil hens)", // who has had less to do
+		"24T03:50-04:05 porter: work wash (boil hens)",
+		"24T08:40-09:20 day cook: salsa", // as late as one cook can
+		"24T09:20-09:35 day cook: work cool (salsa)",
+		"24T09:35-10:15 day cook: beat masa",
+		"24T10:15-10:45 day cook: fill",
+		"24T10:45-10:50 day cook: start (steam)",
+	}, done(a)[:14])
+	cool := a.Rows[slices.IndexFunc(a.Rows, func(r Row) bool { return r.Act == "cool" && r.Of[0].Item == "broth" })]
+	// FDA Food Code 2022, 3-501.14(A): from 135 °F to 70 °F within 2 hours, and to 41 °F within 6.
+	require.Len(t, cool.Limits, 2)
+	assert.Equal(t, 70.0, cool.Limits[0].To)
+	assert.Equal(t, "2026-11-24 05:00", *cool.Limits[0].By)
+	assert.Equal(t, 41.0, cool.Limits[1].To)
+	assert.Equal(t, "2026-11-24 09:00", *cool.Limits[1].By)
+	var read []string
+	for _, r := range a.Rows {
+		if r.Do == Read && r.Step == "boil hens" {
+			read = append(read, r.At[11:]+" "+r.Of[0].Item+" "+strings.Join(r.Who, ""))
+		}
+	}
+	assert.Equal(t, []string{"03:00 pulled hen night cook", "05:00 broth day cook", "07:00 pulled hen day cook", "09:00 broth day cook"}, read)
+}
+
+func TestWorkThatDoesNotFit(t *testing.T) {
+	only := func(kitchen string) Conflict {
+		a := of(t, weektest.SmallDays(t, kitchen, 2))
+		require.Len(t, a.Conflicts, 1, "%v", a.Conflicts)
+		assert.Equal(t, NoHands, a.Conflicts[0].Kind)
+		return a.Conflicts[0]
+	}
+	// The night ends when the pot is washed, and the day cook comes at 09:00: masa until 09:40, salsa until 10:20 and cooled at 10:35, filled at
+	// 11:05; but the steamer must be on at 10:45.
+	late := only(strings.NewReplacer("21:00-05:00", "21:00-04:10", "05:00-13:00", "09:00-13:00").Replace(tamales))
+	assert.Equal(t, 20, late.Short)
+	assert.Contains(t, late.Text, "Tuesday's steam needs 20 min more than 1 person has")
+	assert.Equal(t, []string{"one more pair of hands from Tue 24 Nov 09:30 to 10:00", "day cook there from Tue 24 Nov 08:30 on"}, late.Helps)
+	// Two are needed to strain, and there is one.
+	alone := only(strings.Replace(tamales, "[night cook, porter]", "night cook", 1))
+	assert.Contains(t, alone.Text, "strain (Monday's boil hens)")
+}
+
+// Whoever works at what hours, and however long all takes: nobody does two things at once, no more hands are busy than there are, and
+// nothing is begun before what it takes is ready.
+func TestNeverMoreHandsThanThereAre(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		clock := func(name string) string {
+			return fmt.Sprintf("%02d:%02d", rapid.IntRange(0, 23).Draw(rt, name), 15*rapid.IntRange(0, 3).Draw(rt, name))
+		}
+		kitchen := tamales
+		from, to := clock("from"), clock("to")
+		if from == to {
+			to = "24:00"
+		}
+		kitchen = strings.Replace(kitchen, "21:00-05:00: [night cook, porter]", fmt.Sprintf("%s-%s: [night cook, porter]", from, to), 1)
+		kitchen = strings.Replace(kitchen, "05:00-13:00: day cook", fmt.Sprintf("%s-%s: %d", "05:15", clock("until"), rapid.IntRange(0, 3).Draw(rt, "people")), 1)
+		for _, minutes := range []string{"load: 20", "pull: 60", "strain: 20", "toast: 15", "grind: 25", "work: 40", "work: 30", "light: 5"} {
+			act, _, _ := strings.Cut(minutes, ":")
+			kitchen = strings.Replace(kitchen, minutes, fmt.Sprintf("%s: %d", act, rapid.IntRange(0, 120).Draw(rt, act)), 1)
+		}
+		kitchen = strings.Replace(kitchen, "burners: 3", fmt.Sprintf("burners: %d", rapid.IntRange(1, 3).Draw(rt, "burners")), 1)
+		assertHands(rt, weektest.SmallDays(t, kitchen, 2))
+	})
+}
+
+// assertHands holds the work of a week against who is there, and its rows against each other.
+func assertHands(t *rapid.T, w *week.Week) {
+	table, err := newTable(t.Context(), w, w.Case)
+	require.NoError(t, err)
+	table.fill(func(int) bool { return true }, nil)
+	given, a := table.given, table.Timetable
+	busy := map[int]int{}
+	for k := range given.deeds {
+		x := &given.deeds[k]
+		if !given.plan.Placed[x.task] {
+			continue
+		}
+		assert.GreaterOrEqual(t, len(x.who), x.People, "%s of %s", x.Name, w.Graph.Steps[given.night.works[x.work].step].Name)
+		for m := x.at; m < x.at+x.minutes; m++ {
+			busy[m] += x.People
+		}
+	}
+	for m, n := range busy {
+		day := w.Date(0).Add(time.Duration(m) * time.Minute)
+		assert.LessOrEqual(t, n, w.People(int(day.Weekday()), m%1440), "at %s", day)
+	}
+	for _, p := range given.people {
+		assert.LessOrEqual(t, p.minutes, p.to-p.from, "%s is busier than there", p.who)
+	}
+	// Made or taken out, an item is there before it goes into anything, but for what was on hand.
+	out := map[string]int{}
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		end := r.Minute()
+		if r.Do == Make || r.Do == Work {
+			end += r.Minutes
+		}
+		for _, x := range append(slices.Clone(r.Out), r.Of...) {
+			if r.Do == Make || r.Do == TakeOut || r.Act == "pull" || r.Act == "strain" {
+				out[x.Item] = end
+			}
+		}
+	}
+	for i := range a.Rows {
+		r := &a.Rows[i]
+		for _, x := range r.In {
+			if at, made := out[x.Item]; made && r.Do == Make {
+				assert.GreaterOrEqual(t, r.Minute(), at, "%s takes %s before it is ready", r.Step, x.Item)
+			}
+		}
+	}
+}

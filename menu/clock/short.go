@@ -1,0 +1,201 @@
+package clock
+
+// Work that does not fit: what, when, how many minutes short, and what would help.
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/clock/roster"
+	"kettletree/menu/kitchen"
+)
+
+// How far help is looked for: so many half hours of one more pair of hands, quarters of an hour of an earlier beginning, and schedules tried for each; only
+// for the first conflicts of a timetable.
+const (
+	mostHalfHours, mostQuarters = 8, 8
+	helpTries, mostHelped       = 8, 6
+)
+
+// short tells of acts that are done too late, together by what they are late for.
+func (d *day) short() {
+	type cause struct { // what is late together
+		timed bool // acts of batches with a clock, at one moment; else all that is due at one moment
+		at    int
+	}
+	groups := map[cause][]int{}
+	for k := range d.deeds {
+		x := &d.deeds[k]
+		task := x.task
+		if d.plan.Late[task] == 0 && d.plan.Placed[task] || d.told(x) {
+			continue
+		}
+		c := cause{false, d.Tasks[task].Due}
+		if d.night.works[x.work].fixed {
+			c = cause{true, d.Tasks[task].Release}
+		}
+		if groups[c] = append(groups[c], k); !c.timed && slices.ContainsFunc(groups[c][:len(groups[c])-1], func(o int) bool { return d.deeds[o].task == task }) {
+			groups[c] = groups[c][:len(groups[c])-1] // its work is told once
+		}
+	}
+	causes := slices.SortedFunc(maps.Keys(groups), func(a, b cause) int {
+		if a.timed != b.timed && a.at == b.at {
+			return map[bool]int{true: -1, false: 1}[a.timed]
+		}
+		return cmp.Compare(a.at, b.at)
+	})
+	for n, c := range causes {
+		d.tellShort(groups[c], n < mostHelped)
+	}
+}
+
+// told tells whether a conflict says already that what a work takes comes too late.
+func (d *day) told(x *deed) bool {
+	return slices.ContainsFunc(d.Conflicts, func(c Conflict) bool {
+		return c.Kind == TooTight && slices.Contains(c.Entries, d.entryAt(x.work, d.due[x.work]))
+	})
+}
+
+// tellShort tells of acts that are late for one thing.
+func (d *day) tellShort(late []int, help bool) {
+	var needs, names []string
+	var entries []Entry
+	most, from, until, fewest := 0, noEnd, 0, noEnd
+	tasks := map[int]bool{}
+	guessed, never := false, false
+	for _, k := range late {
+		x := &d.deeds[k]
+		t, by := &d.Tasks[x.task], d.plan.Late[x.task]
+		wanted := t.Release // when it should have begun
+		if d.night.works[x.work].fixed {
+			by = x.at - wanted
+		} else {
+			wanted = max(wanted, x.at-by)
+		}
+		most, from, until = max(most, by), min(from, wanted), max(until, t.Due)
+		fewest, guessed, never = min(fewest, d.peopleAt(wanted)), guessed || x.Guessed, never || !d.plan.Placed[x.task]
+		tasks[x.task] = true
+		if e := d.entry(x.work); !slices.Contains(entries, e) {
+			entries = append(entries, e)
+		}
+		verb := ""
+		if len(needs) == 0 {
+			verb = "needs "
+		}
+		names = append(names, d.doing(x))
+		needs = append(needs, fmt.Sprintf("%s %s%s", d.doing(x), verb, measure.FormatDuration(by)))
+	}
+	if until >= noEnd {
+		until = from
+	}
+	kind, text, helps := NoHands, "", []string{}
+	switch even := d.lateWith(tasks, d.boundless); {
+	case d.hands < 0 || even > 0:
+		kind = TooTight
+		text = fmt.Sprintf("%s: %s more than there is, however many people are there", d.Span(from, max(from, until)), measure.FormatList(needs))
+	case never:
+		text = fmt.Sprintf("%s: so many people are never there for %s", d.Moment(from), measure.FormatList(names))
+	case fewest == 0:
+		text = fmt.Sprintf("nobody is there at %s for %s", d.Moment(from), measure.FormatList(names))
+	default:
+		text = fmt.Sprintf("%s: %s more than %s", d.Span(from, max(from, until)), measure.FormatList(needs), people(fewest, "has", "have"))
+	}
+	if guessed {
+		text += " (the minutes are guessed)"
+	}
+	if kind == NoHands && help {
+		more := "one more pair of hands"
+		if fewest == 0 {
+			more = "somebody"
+		}
+		if helps = d.helps(tasks, from, until, more); len(helps) > 0 {
+			text += "; this would do: " + strings.Join(helps, ", or ")
+		}
+	}
+	d.conflict(kind, from, max(from, until), entries, "%s", text)
+	c := &d.Conflicts[len(d.Conflicts)-1]
+	c.Short, c.Helps = most, helps
+}
+
+// doing is an act as it is said.
+func (d *day) doing(x *deed) string {
+	if x.When == kitchen.AtBench || d.main[x.work] >= 0 {
+		return d.called(x.work)
+	}
+	return fmt.Sprintf("%s (%s)", x.Name, d.called(x.work))
+}
+
+func (d *day) peopleAt(minute int) int {
+	if d.hands < 0 || minute < 0 || minute >= len(d.There[d.hands]) {
+		return 0
+	}
+	return d.There[d.hands][minute]
+}
+
+// lateWith is how late some tasks are together with other hands; what cannot be placed is late without end.
+func (d *day) lateWith(tasks map[int]bool, change func(there []int)) (sum int) {
+	p := d.Problem
+	p.Tries = helpTries
+	if d.hands >= 0 {
+		p.There = slices.Clone(p.There)
+		p.There[d.hands] = slices.Clone(p.There[d.hands])
+		change(p.There[d.hands])
+	}
+	plan := roster.Schedule(&p)
+	for k := range tasks {
+		if sum += plan.Late[k]; !plan.Placed[k] {
+			sum += noEnd
+		}
+	}
+	return sum
+}
+
+func (d *day) boundless(there []int) {
+	for m := range there {
+		there[m] += len(d.Tasks) + 100
+	}
+}
+
+// helps are what would make some tasks done in time: one more pair of hands for the shortest while before they are due, or a shift that
+// begins sooner.
+func (d *day) helps(tasks map[int]bool, from, until int, somebody string) (list []string) {
+	more := func(a, b int) func(there []int) {
+		return func(there []int) {
+			for m := max(0, a); m < min(b, len(there)); m++ {
+				there[m]++
+			}
+		}
+	}
+	end := max(until, from) // of what would do
+	for k := range tasks {  // what is due when it comes out still takes its time
+		end = max(end, d.Tasks[k].Release+d.Tasks[k].Minutes)
+	}
+	for n := 1; n <= mostHalfHours; n++ {
+		if begin := end - 30*n; d.lateWith(tasks, more(begin, end)) == 0 {
+			for end-30 > begin && d.lateWith(tasks, more(begin, end-30)) == 0 {
+				end -= 30
+			}
+			list = append(list, fmt.Sprintf("%s from %s", somebody, d.Span(begin, end)))
+			break
+		}
+	}
+	var next *stint // the last shift that begins before
+	for n := range d.people {
+		if p := &d.people[n]; p.from < max(until, from) && p.from > from-1440 && p.to > from {
+			next = p
+		}
+	}
+	if next == nil {
+		return list
+	}
+	for n := 1; n <= mostQuarters; n++ {
+		if d.lateWith(tasks, more(next.from-15*n, next.from)) == 0 {
+			return append(list, fmt.Sprintf("%s there from %s on", next.who, d.Moment(next.from-15*n)))
+		}
+	}
+	return list
+}
