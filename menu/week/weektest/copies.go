@@ -20,7 +20,7 @@ import (
 var (
 	remark    = regexp.MustCompile(`\s*#.*`)
 	otherName = regexp.MustCompile(`,? ?also: \{[^}]*\}`)
-	inOthers  = regexp.MustCompile(`(?m)^also:.*\n(?:  .*\n)+|^(?:seats|turns):.*\n`)
+	inOthers  = regexp.MustCompile(`(?m)^also:.*\n(?:  .*\n)+|^    also:\n(?:      .*\n)+|^(?:seats|turns):.*\n`)
 	allergens = regexp.MustCompile(`allergens: \[[^]]*\]`)
 )
 
