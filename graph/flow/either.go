@@ -56,6 +56,11 @@ func (f *Flow) dear(c int32) float64 {
 	return math.Inf(1)
 }
 
+// Dear is what a choice of a step's line costs for one batch beside the others of which the cook does not mind: the less goes first.
+func (f *Flow) Dear(step, line, choice int) float64 {
+	return f.dear(int32(f.Choice(step, line, choice)))
+}
+
 // usual is the choice by which a line is costed: the first, or the cheapest that the cook does not mind.
 func (f *Flow) usual(line int32) int32 {
 	first := f.net.choices[line]

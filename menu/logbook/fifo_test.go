@@ -220,7 +220,7 @@ func randomEntries(t *rapid.T, k *kitchen.Kitchen) []Entry {
 		}
 		if hour += rapid.IntRange(0, 20).Draw(t, "hours"); kind == Lit {
 			e.Batches = max(e.Batches, 1)
-			e.Takes = takenByCard(k, k.Graph.Steps[0], e.Batches, e.Takes, func(graph.Line) bool { return true })
+			e.Takes = takenByCard(k, k.Graph.Steps[0], e.Batches, e.Takes, byFirst, func(graph.Line) bool { return true })
 		}
 		if kind == Done && rapid.Bool().Draw(t, "rest") {
 			e.Gives = givenByCard(k, k.Graph.Steps[0], 1, nil)

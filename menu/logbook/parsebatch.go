@@ -41,7 +41,7 @@ func (r *reader) cooked() error {
 		}
 	}
 	st := r.k.Graph.Steps[step]
-	r.e.Takes = takenByCard(r.k, st, r.e.Batches, r.e.Takes, func(graph.Line) bool { return true })
+	r.e.Takes = takenByCard(r.k, st, r.e.Batches, r.e.Takes, byFirst, func(graph.Line) bool { return true })
 	r.e.Gives = givenByCard(r.k, st, r.e.Batches, r.e.Gives)
 	return r.balance()
 }
@@ -159,13 +159,16 @@ func (r *reader) amounts(ends, marks *regexp.Regexp, repeats func(a, before Amou
 	}
 }
 
-// takenByCard adds to what was written the first choice of each line of which no choice was written, of the lines that count.
-func takenByCard(k *kitchen.Kitchen, st graph.Step, batches float64, written []Amount, counts func(graph.Line) bool) []Amount {
+// takenByCard adds to what was written what fills each line of which no choice was written, of the lines that count.
+func takenByCard(k *kitchen.Kitchen, st graph.Step, batches float64, written []Amount, by fills, counts func(graph.Line) bool) []Amount {
 	list := slices.Clip(written)
-	for _, line := range st.Takes {
+	for l, line := range st.Takes {
 		said := slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return names(written, k.Graph.Items[c.Item].Name) })
-		if counts(line) && !said {
-			list = add(list, byCard(k, line.Choices[0].Item, line.Choices[0].Amount*batches), len(written))
+		if !counts(line) || said {
+			continue
+		}
+		for _, p := range by(l, line, batches) {
+			list = add(list, byCard(k, p.item, p.base), len(written))
 		}
 	}
 	return list

@@ -50,6 +50,7 @@ func (j *Book) Settle(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 			}
 		}
 		s.lives = livesOf(w, list)
+		s.fills = func(step int) (fills, error) { return j.byOnHand(ctx, k, step, s.e.At) }
 		if err := s.settle(); err != nil {
 			return nil, err
 		}
@@ -72,6 +73,7 @@ type settling struct {
 	e     Entry
 	lives *Lives
 	lit   *Entry // that lit the batch, where nobody wrote so
+	fills func(step int) (fills, error)
 }
 
 // corrected takes over from the entry that is corrected when it happened and which batch it was about, unless another is named.
@@ -103,16 +105,23 @@ func (s *settling) settle() error {
 		return nil // the file has it no longer: the entry says all that is known
 	}
 	st := s.k.Graph.Steps[l.Step]
+	by, err := s.fills(l.Step)
+	if err != nil {
+		return err
+	}
 	switch e.Kind {
 	case Lit:
-		s.light(e, l, st)
+		s.light(e, l, st, by)
+	case Cooked:
+		written := slices.DeleteFunc(slices.Clone(e.Takes), func(a Amount) bool { return a.Typed == "" })
+		e.Takes = takenByCard(s.k, st, e.Batches, written, by, func(graph.Line) bool { return true })
 	case PutIn, Out, Done:
 		if len(l.Lit) == 0 {
 			s.lit = &Entry{Kind: Lit, At: e.At, Written: e.Written, Zone: e.Zone, Step: l.Name, Begins: l.Day}
 			if l.Begins.Before(e.At) {
 				s.lit.At = l.Begins
 			}
-			s.light(s.lit, l, st)
+			s.light(s.lit, l, st, by)
 			s.lit.Text = fmt.Sprintf("%s x%s of %s", l.Name, measure.FormatNumber(s.lit.Batches), l.Day.Format(time.DateOnly))
 			s.lives.write(s.lit)
 		}
@@ -124,28 +133,31 @@ func (s *settling) settle() error {
 }
 
 // light fills in what lit a batch: its size, what went in at once, and the card of the rest.
-func (s *settling) light(e *Entry, l *Life, st graph.Step) {
+func (s *settling) light(e *Entry, l *Life, st graph.Step, by fills) {
 	if e.Batches == 0 {
 		e.Batches = cmp.Or(l.Left(), 1)
 	}
-	e.Card = cardOf(s.k, st, e.Batches, e.Takes)
-	e.Takes = takenByCard(s.k, st, e.Batches, e.Takes, func(line graph.Line) bool { return line.InAt == 0 })
+	written := e.Takes
+	e.Takes = takenByCard(s.k, st, e.Batches, written, by, func(line graph.Line) bool { return line.InAt == 0 })
+	e.Card = cardOf(s.k, st, e.Batches, written, by)
 }
 
 // cardOf is what still goes into a batch that is lit, of which some was written, and what comes out of it, by time.
-func cardOf(k *kitchen.Kitchen, st graph.Step, batches float64, written []Amount) (card []Due) {
+func cardOf(k *kitchen.Kitchen, st graph.Step, batches float64, written []Amount, by fills) (card []Due) {
 	due := func(item int, amount float64, out bool, after int) {
 		it := k.Graph.Items[item]
-		card = append(card, Due{it.Name, amount * batches, it.Unit.Kind, out, after})
+		card = append(card, Due{it.Name, amount, it.Unit.Kind, out, after})
 	}
-	for _, line := range st.Takes {
+	for l, line := range st.Takes {
 		said := slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return names(written, k.Graph.Items[c.Item].Name) })
 		if line.InAt > 0 && !said {
-			due(line.Choices[0].Item, line.Choices[0].Amount, false, line.InAt)
+			for _, p := range by(l, line, batches) {
+				due(p.item, p.base, false, line.InAt)
+			}
 		}
 	}
 	for _, out := range st.Gives {
-		due(out.Item, out.Amount, true, out.OutAt)
+		due(out.Item, out.Amount*batches, true, out.OutAt)
 	}
 	slices.SortStableFunc(card, func(a, b Due) int { return cmp.Compare(a.After, b.After) })
 	return card

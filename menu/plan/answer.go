@@ -39,6 +39,7 @@ type Answer struct {
 	Stock        float64  `json:"stock"`    // change of what is on hand, at the lower of worth and cost
 
 	Cook       []Cook          `json:"cook"`
+	Needed     []Needed        `json:"as_needed,omitempty"` // what is made as needed, by step and day
 	Buy        []Buy           `json:"buy"`
 	Sell       []Sell          `json:"sell"`
 	Apart      *Apart          `json:"specials,omitempty"` // that could be offered from what the plan leaves, and are counted in no other figure; left out when none brings anything
@@ -148,6 +149,7 @@ func (p *Plan) Answer() *Answer {
 			a.Stands = a.Stands && c.Batches == c.Standing
 		}
 	}
+	a.Needed = m.needed(p.Case)
 	for _, d := range p.Outcome.Deliveries {
 		if !m.Free(d.Item) { // else it is water from the tap
 			a.Buy = append(a.Buy, m.buy(d))

@@ -131,6 +131,11 @@ func dayOfPlan(a *plan.Answer, date string) planDay {
 			d.Cook = append(d.Cook, c)
 		}
 	}
+	for _, c := range a.Needed {
+		if c.Date == date {
+			d.Cook = append(d.Cook, plan.Cook{Date: date, Step: c.Step, Batches: c.Batches, Made: c.Batches, Standing: c.Batches, Starts: "as needed"})
+		}
+	}
 	for _, b := range a.Buy {
 		if b.Date != date {
 			continue

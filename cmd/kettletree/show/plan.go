@@ -159,7 +159,24 @@ func planCook(p Page, a *plan.Answer) string {
 		}
 		t.add(c.Step, Cooked(c), measure.FormatNumber(c.Standing), c.Starts, c.Vessel)
 	}
-	return t.on(p)
+	return t.on(p) + asNeeded(p, a.Needed)
+}
+
+// asNeeded says of each step that is made as needed on which days, as a prep list has it: "Red chile base: Tue 1, Thu 0.5".
+func asNeeded(p Page, list []plan.Needed) string {
+	var b strings.Builder
+	for at := 0; at < len(list); {
+		var days []string
+		step := list[at].Step
+		for ; at < len(list) && list[at].Step == step; at++ {
+			days = append(days, strings.Fields(weekday(list[at].Date))[0]+" "+measure.FormatNumber(math.Round(100*list[at].Batches)/100))
+		}
+		b.WriteString(p.text(2, fmt.Sprintf("%s: %s", capital(step), strings.Join(days, ", "))))
+	}
+	if b.Len() == 0 {
+		return ""
+	}
+	return "\n" + p.heading("Batches as needed") + b.String()
 }
 
 // Cooked is how many batches are made: "1", or "0.98 of 1" where there is not enough for all of it.
@@ -274,6 +291,9 @@ func PlanSheet(a *plan.Answer) (s Sheet) {
 	s.add("do", "date", "service", "name", "quantity", "unit", "starts", "vessel", "from", "packs", "cost")
 	for _, c := range a.Cook {
 		s.add("cook", c.Date, "", c.Step, c.Made, "batch", c.Starts, c.Vessel, "", "", "")
+	}
+	for _, c := range a.Needed {
+		s.add("cook", c.Date, "", c.Step, c.Batches, "batch", "", "", "", "", "")
 	}
 	for _, b := range a.Buy {
 		s.add("buy", b.Date, "", b.Item, b.Quantity, b.Unit, "", "", b.From, b.Packs, b.Cost)

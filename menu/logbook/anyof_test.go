@@ -1,0 +1,65 @@
+package logbook
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const eitherPot = `kitchen: Bones
+open: tue-thu
+services: {lunch: 12:00-14:00}
+bought:
+  water: {price: 0/L, density: 1 kg/L}
+  neck bones: {price: 3/kg, keeps: 5 days}
+  back bones: {price: 2/kg, keeps: 5 days}
+  leek: {price: 1/kg}
+  onion: {price: 2/kg}
+steps:
+  boil:
+    starts: "06:00"
+    takes: [8 L water, either 4 kg neck bones or 4 kg back bones, "either 1 kg onion or 0.8 kg leek, in at 2 h"]
+    gives: ["10 L stock, out at 4 h"]
+    batches: {tue: 1, wed: 1}
+made: {stock: {keeps: 4 days, density: 1 kg/L}}
+dishes: {soup: {price: 5, takes: [1 L stock], sells: 5}}
+`
+
+// By the card goes in what the walk would have taken: what is on hand, of that what must be used first, then the cheapest. Worked by
+// hand; what is typed stands, and what nobody keeps book of goes by its price.
+func TestByTheCardTakesWhatIsOnHandOfEither(t *testing.T) {
+	k := readKitchen(t, eitherPot)
+	for name, c := range map[string]struct{ entries, want string }{
+		"nothing is kept book of":  {"0/10 cooked boil", "[water 8000], [back bones 4000], [leek 800]"},
+		"what is there":            {"0/08 counted 9 kg neck bones\n0/10 cooked boil", "[water 8000], [neck bones 4000], [leek 800]"},
+		"and for the rest another": {"0/08 counted 3 kg neck bones\n0/10 cooked boil", "[water 8000], [neck bones 3000], [back bones 1000], [leek 800]"},
+		"the older":                {"-1/08 received 9 kg neck bones\n0/08 received 9 kg back bones\n0/10 cooked boil", "[water 8000], [neck bones 4000], [leek 800]"},
+		"the cheaper of a day":     {"0/08 received 9 kg neck bones\n0/09 received 9 kg back bones\n0/10 cooked boil", "[water 8000], [back bones 4000], [leek 800]"},
+		"what was typed":           {"0/08 counted 9 kg neck bones\n0/10 cooked boil: 5 kg back bones, 1 kg onion", "back bones 5000, onion 1000, [water 8000]"},
+		"when it is lit":           {"0/05 counted 5 kg neck bones\n0/06 lit boil", "[water 8000], [neck bones 4000]"},
+		"when it is done":          {"0/05 counted 5 kg onion\n0/06 lit boil\n0/10 done boil", "[onion 1000]"},
+	} {
+		j := newLogBook(t)
+		var last Entry
+		for _, e := range typed(t, k, c.entries) {
+			e.ID = 0
+			settled, err := j.Settle(t.Context(), k, asInFile(k), e)
+			require.NoError(t, err)
+			_, err = j.Append(t.Context(), settled...)
+			require.NoError(t, err)
+			last = settled[len(settled)-1]
+		}
+		var takes []string
+		for _, a := range last.Takes {
+			text := fmt.Sprintf("%s %g", a.Item, a.Base)
+			if a.Typed == "" {
+				text = "[" + text + "]"
+			}
+			takes = append(takes, text)
+		}
+		assert.Equal(t, c.want, strings.Join(takes, ", "), name)
+	}
+}
