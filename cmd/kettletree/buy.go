@@ -34,7 +34,10 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			bar := newProgress(c.App.ErrWriter)
+			o.Trying = bar.trying("ways to cook the banquet")
 			list, err := shop.ToBuy(c.Context, week, o)
+			bar.clear()
 			if err != nil {
 				return err
 			}

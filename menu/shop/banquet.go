@@ -5,6 +5,7 @@ package shop
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -125,7 +126,7 @@ type feast struct {
 }
 
 // feast works a banquet out at the first of its services that it can be had at.
-func (b *buyer) feast(o BuyOptions) (*feast, error) {
+func (b *buyer) feast(ctx context.Context, o BuyOptions) (*feast, error) {
 	slots := o.At
 	if slots == nil {
 		for k, sit := range b.Sittings {
@@ -136,9 +137,17 @@ func (b *buyer) feast(o BuyOptions) (*feast, error) {
 	}
 	err := errors.New("the kitchen has no services in the period: a banquet needs one")
 	for _, slot := range slots {
-		c := newCatering(b, o.Need, slot)
-		if err = c.cook(); err != nil {
-			continue
+		c := newCatering(ctx, b, o.Need, slot)
+		c.trying = o.Trying
+		if err = c.cook(); context.Cause(ctx) != nil {
+			return nil, context.Cause(ctx)
+		} else if err != nil {
+			c.walks = 0
+			way, ok := c.few(cooked{}, false)
+			if !ok {
+				continue
+			}
+			c.more, c.order = way.more, way.order
 		}
 		c.cheaper()
 		var f *feast
@@ -227,7 +236,11 @@ func (c *catering) feast() (*feast, error) {
 	}
 	a.Cash = a.Bought + a.Labour + a.Disposal
 	a.Net = a.Cash - a.Credit
-	return &feast{with: with, answer: a, notes: c.notes(without, with)}, nil
+	notes := c.notes(without, with)
+	if c.ctx.Err() != nil {
+		notes = append(notes, "the search was stopped: there may be a cheaper way to cook it")
+	}
+	return &feast{with: with, answer: a, notes: notes}, nil
 }
 
 // further lists the further batches, by day, then in the order of the file.

@@ -25,6 +25,8 @@ type BuyOptions struct {
 	All  bool   // every day on which anything is to be bought
 	Need []Need // a banquet, beyond the standing week
 	At   []int  // services of the banquet, as slots of the schedule: the first that can be is taken; nil for any
+
+	Trying func(done float64) // is told how far the search for a cheaper banquet is; nil where nobody asks
 }
 
 // List is the answer to "what is to be bought?". Quantities are in the unit that the item is written in, dozens that
@@ -103,7 +105,7 @@ func ToBuy(ctx context.Context, w *week.Week, o BuyOptions) (*List, error) {
 	list := &List{From: w.From.Format(time.DateOnly), Days: w.Days, Trips: []Trip{}, Money: w.Money}
 	var s *shopping
 	if len(o.Need) > 0 {
-		f, err := b.feast(o)
+		f, err := b.feast(ctx, o)
 		if err != nil {
 			return nil, err
 		}

@@ -397,7 +397,7 @@ func TestBanquetTakesNothingAway(t *testing.T) {
 		slot := rapid.IntRange(0, len(w.Sittings)-1).Filter(func(k int) bool { return w.Sittings[k].Service >= 0 }).Draw(t,
 			"slot")
 		need := needs(t, w, fmt.Sprintf("dishes0=%d", rapid.IntRange(1, 30).Draw(t, "portions")))
-		c := newCatering(&buyer{Week: w, g: w.Graph}, need, slot)
+		c := newCatering(t.Context(), &buyer{Week: w, g: w.Graph}, need, slot)
 		if err := c.cook(); err != nil {
 			require.NotEmpty(t, err.Error())
 			return

@@ -4,6 +4,7 @@ package shop
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -34,14 +35,18 @@ type catering struct {
 	barred map[batch]error
 	player *week.Player
 
+	ctx    context.Context
+	trying func(done float64) // is told how far the search for a cheaper way is; nil where nobody asks
+	effort float64            // cash that one batch less is worth
+
 	fills []fill  // lines that are filled with a second choice in part at the banquet's service
 	walks int     // that were tried
 	saves float64 // what cheaper saved: cash
 	fewer int     // and batches
 }
 
-func newCatering(b *buyer, need []Need, slot int) *catering {
-	c := &catering{buyer: b, need: need, slot: slot, more: map[batch]int{}, barred: map[batch]error{},
+func newCatering(ctx context.Context, b *buyer, need []Need, slot int) *catering {
+	c := &catering{ctx: ctx, buyer: b, need: need, slot: slot, more: map[batch]int{}, barred: map[batch]error{},
 		player: b.Player()}
 	s := *b.Case.Schedule
 	s.Short = nil // a plan's packs are what it buys, not all that can be had
@@ -153,6 +158,9 @@ func (c *catering) cook() error {
 	var last shortage
 	var lastAdded *batch
 	for range mostSteps {
+		if err := context.Cause(c.ctx); err != nil {
+			return err
+		}
 		l, o, ok := c.shortage()
 		if ok {
 			c.spare()

@@ -16,6 +16,8 @@ import (
 const (
 	// mostWalks bounds the search for a cheaper banquet.
 	mostWalks = 2000
+	// mostFew bounds how many sets of one or two batches are tried.
+	mostFew = 500
 	// mostWays bounds the ways to fill the lines of a banquet that are tried.
 	mostWays = 32
 	// worthwhile is the share of what a banquet costs that a second choice must save before it is taken: the card is kept else.
@@ -34,40 +36,166 @@ type cooked struct {
 // errDear bars a batch while another way is tried.
 var errDear = errors.New("it was tried without")
 
-// cheaper looks for a way to cook the banquet that costs less than the one that was found, and leaves the cheapest.
+// cheaper looks for a way to cook the banquet that costs less than the one that was found, and leaves the cheapest. It stops where the
+// context ends, with the best so far.
 func (c *catering) cheaper() {
 	best, ok := c.cooked()
 	if !ok {
 		return
 	}
 	first := best
+	c.effort = max(worthwhile*first.cash, coin)
 	c.walks = 0
 	for _, fills := range c.ways() {
-		if way, ok := c.anew(fills, nil); ok && way.cash < best.cash-max(worthwhile*best.cash, coin) {
+		if way, ok := c.anew(fills, nil); ok && c.price(way) < c.price(best)-max(worthwhile*best.cash, coin) {
 			best = way
 		}
 	}
 
-	// Without one of its batches, what is short is looked for anew.
-	for found := true; found && c.walks < mostWalks; {
+	// With none, for a batch that is cut may be no loss to anybody. Without one of its batches, what is short is looked for again.
+	c.more, c.order, c.fills = map[batch]int{}, nil, best.fills
+	if way, ok := c.cooked(); ok && c.better(way, best) {
+		best = way
+	}
+	for found := true; found && !c.tired(); {
 		found = false
 		for _, k := range best.order {
-			if best.more[k] == 0 || c.walks >= mostWalks {
+			if best.more[k] == 0 || c.tired() {
 				continue
 			}
-			if way, ok := c.anew(best.fills, map[batch]error{k: errDear}); ok && way.better(best) {
+			if way, ok := c.anew(best.fills, map[batch]error{k: errDear}); ok && c.better(way, best) {
 				best, found = way, true
 				break
 			}
 		}
 	}
+	c.fills = best.fills
+	best, _ = c.few(best, true)
+	for found := true; found && !c.tired(); {
+		best = c.shifted(best)
+		best, found = c.several(best)
+	}
 	c.more, c.order, c.fills, c.barred = best.more, best.order, best.fills, map[batch]error{}
 	c.saves, c.fewer = first.cash-best.cash, first.batches-best.batches
 }
 
-// better tells whether a way costs less than another, or as much with fewer batches.
-func (w cooked) better(other cooked) bool {
-	return w.cash < other.cash-coin || w.cash < other.cash+coin && w.batches < other.batches
+// price is what a way costs with the effort of its batches: nobody lights another pot to save a coin.
+func (c *catering) price(w cooked) float64 { return w.cash + c.effort*float64(w.batches) }
+
+// better tells whether a way costs less than another.
+func (c *catering) better(w, other cooked) bool { return c.price(w) < c.price(other)-coin }
+
+// tired tells that nothing more is tried.
+func (c *catering) tired() bool {
+	if c.trying != nil {
+		c.trying(min(float64(c.walks)/mostWalks, 1))
+	}
+	return c.walks >= mostWalks || c.ctx.Err() != nil
+}
+
+// shifted looks around a way: with one batch less, one more, or one on another day or of another step, as long as that costs less.
+// What is short is then not looked for; it is cooked and walked as it stands.
+func (c *catering) shifted(best cooked) cooked {
+	all := c.possible()
+	for found := true; found && !c.tired(); {
+		found = false
+		for _, from := range append([]batch{{step: -1}}, best.order...) {
+			if from.step >= 0 && best.more[from] == 0 {
+				continue
+			}
+			for _, to := range append([]batch{{step: -1}}, all...) {
+				if from == to || c.tired() {
+					continue
+				}
+				c.more, c.order = maps.Clone(best.more), slices.Clone(best.order)
+				if from.step >= 0 {
+					c.more[from]--
+				}
+				if to.step >= 0 && !c.put(to) {
+					continue
+				}
+				if way, ok := c.cooked(); ok && c.better(way, best) {
+					best, found = way, true
+					break
+				}
+			}
+			if found {
+				break
+			}
+		}
+	}
+	return best
+}
+
+// several adds batches of one step, the latest days first, one after another: a pack of something else may be saved by many of them, and by
+// none of them alone.
+func (c *catering) several(best cooked) (way cooked, found bool) {
+	way = best
+	all := c.possible()
+	for at := range all {
+		if at > 0 && all[at].step == all[at-1].step {
+			continue
+		}
+		c.more, c.order = maps.Clone(best.more), slices.Clone(best.order)
+		for n := len(all) - 1; n >= 0; n-- {
+			for all[n].step == all[at].step && !c.tired() && c.put(all[n]) && c.more[all[n]] <= mostTaken {
+				if is, ok := c.cooked(); ok && c.better(is, way) {
+					way, found = is, true
+				}
+			}
+		}
+	}
+	return way, found
+}
+
+// put adds a batch where there is room for it.
+func (c *catering) put(k batch) bool {
+	if c.room(k, c.vessels()) != "" {
+		return false
+	}
+	if c.more[k]++; !slices.Contains(c.order, k) {
+		c.order = append(c.order, k)
+	}
+	return true
+}
+
+// possible are the batches that could be made for the banquet: of all that goes into what it asks for, on days up to its own; on one on
+// which nobody is there only where the step is done anyway.
+func (c *catering) possible() (list []batch) {
+	for s, st := range c.g.Steps {
+		if st.Mode != graph.OnDays || !c.serves(s) {
+			continue
+		}
+		for day := range c.Sittings[c.slot].Day + 1 {
+			k := batch{s, day}
+			if _, alone := c.Unattended(s, day, c.Steps[s].Starts); !alone || c.standing(k) > 0 {
+				list = append(list, k)
+			}
+		}
+	}
+	return list
+}
+
+// few looks for the cheapest of all sets of none, one or two batches, at no more walks than mostFew: where no way was found by what is
+// short, for a batch that is cut may be no loss to anybody, and where two together save what neither does alone.
+func (c *catering) few(best cooked, found bool) (cooked, bool) {
+	none := batch{step: -1}
+	all := append([]batch{none}, c.possible()...)
+	until := c.walks + mostFew
+	for n, a := range all {
+		for _, b := range all[:n+1] {
+			if c.tired() || c.walks >= until {
+				return best, found
+			}
+			c.more, c.order = map[batch]int{}, nil
+			if (a == none || c.put(a)) && (b == none || c.put(b)) {
+				if way, ok := c.cooked(); ok && (!found || c.better(way, best)) {
+					best, found = way, true
+				}
+			}
+		}
+	}
+	return best, found
 }
 
 // anew cooks the banquet from nothing, with some lines filled otherwise and some batches barred.
@@ -85,6 +213,7 @@ func (c *catering) anew(fills []fill, barred map[batch]error) (way cooked, ok bo
 // cooked is the banquet as it stands; not ok when it can't be served like that.
 func (c *catering) cooked() (way cooked, ok bool) {
 	is := flow.Case{Flow: c.base.Flow, Schedule: c.cooking()}
+	c.walks++
 	o := c.player.Play(is, nil)
 	if c.lacks(o) != nil {
 		return cooked{}, false
