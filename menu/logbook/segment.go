@@ -198,7 +198,7 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 	on, under := a.stock(w, s, end)
 	rec := &flow.Record{Movements: true}
 	o := w.By(week.Fair).Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: s}, rec)
-	dates, days := w.Dates(s, rec), dayNumber(w.From)
+	dates, days := w.DatesBy(a.player.days, s, rec), dayNumber(w.From)
 	a.boil(end, dates, w.From, under)
 
 	// Batches that began, with what goes into them and comes out of them later.

@@ -54,13 +54,12 @@ type heap struct {
 func standing(w *week.Week) []heap {
 	rec := &flow.Record{Movements: true}
 	w.Player().Play(w.Case, rec)
-	return heaps(w, rec)
+	return heaps(w, rec, w.Dates(w.Case.Schedule, rec))
 }
 
-// heaps adds up what is binned and what is left by a record. Crumbs that sums of rounded products leave are dropped.
-func heaps(w *week.Week, rec *flow.Record) (list []heap) {
+// heaps adds up what is binned and what is left by a record, with the last days of it where they are asked for. Crumbs that sums of rounded products leave are dropped.
+func heaps(w *week.Week, rec *flow.Record, dates *week.Dates) (list []heap) {
 	at := map[origin]int{}
-	dates := w.Dates(w.Case.Schedule, rec)
 	add := func(p flow.Part, day int) {
 		l := rec.Lots[p.Lot]
 		o := origin{l.Item, l.Made, l.Origin, l.Step, day}
@@ -68,8 +67,10 @@ func heaps(w *week.Week, rec *flow.Record) (list []heap) {
 			at[o] = len(list)
 			list = append(list, heap{origin: o, came: l.At, last: left})
 		}
-		if last, ok := dates.Last(l.Item, l.Made, dates.Of(p.Lot)); ok {
-			list[at[o]].last = min(list[at[o]].last, last)
+		if dates != nil {
+			if last, ok := dates.Last(l.Item, l.Made, dates.Of(p.Lot)); ok {
+				list[at[o]].last = min(list[at[o]].last, last)
+			}
 		}
 		list[at[o]].amount += p.Amount
 	}
@@ -195,7 +196,7 @@ func (s *scout) uses(dish int, c flow.Case) []Use {
 	}
 	rec := &flow.Record{Movements: true}
 	s.player.Fork(s.trunk, c, rec)
-	for _, h := range heaps(s.week, rec) {
+	for _, h := range heaps(s.week, rec, nil) {
 		gone[h.origin] -= h.amount
 	}
 	list := []Use{}

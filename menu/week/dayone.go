@@ -24,7 +24,12 @@ type Dates struct {
 
 // Dates are the day 1 of the lots of a walk by a schedule, with its movements recorded.
 func (w *Week) Dates(s *flow.Schedule, rec *flow.Record) *Dates {
-	d := &Dates{DayOnes: w.DayOnes(), k: w.Kitchen, pots: s.Pots, rec: rec, found: make([]bool, len(rec.Lots)),
+	return w.DatesBy(w.DayOnes(), s, rec)
+}
+
+// DatesBy is [Week.Dates] for whoever asks of many walks, and has the rules at hand.
+func (w *Week) DatesBy(rules *kitchen.DayOnes, s *flow.Schedule, rec *flow.Record) *Dates {
+	d := &Dates{DayOnes: rules, k: w.Kitchen, pots: s.Pots, rec: rec, found: make([]bool, len(rec.Lots)),
 		since: make([]flow.Since, len(rec.Lots)), taken: map[[2]int][]*flow.Entry{}, went: make([][]*flow.Entry, len(s.Pots))}
 	for n := range rec.Entries {
 		switch e := &rec.Entries[n]; {
