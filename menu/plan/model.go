@@ -71,6 +71,9 @@ type model struct {
 	shelf    []shelf            // by item
 	left     float64            // most that taste can come to
 
+	stood   *Plan // the standing week with changes that were tried; nil where it does not meet all wishes
+	changed bool  // ... it has some
+
 	onward *week.Onward // with the days behind; nil with batches held, where they are not looked at
 	own    int          // columns of the plan's own days, without what is left: those behind it are of the days behind
 	sunk   float64      // of the constant, what is of its own days

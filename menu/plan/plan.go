@@ -55,6 +55,13 @@ func budget(rows, days int) int {
 // goodEnough is the relative gap at which the search ends: forecasts are not that good.
 const goodEnough = 0.003
 
+// After so many iterations, which are enough for small kitchens, it ends where no plan is better than one that was tried out by more than
+// this share of what that earns with the days behind.
+const (
+	patience    = 3000
+	closeEnough = 0.005
+)
+
 // Plan is a schedule with what it comes to.
 type Plan struct {
 	Case    flow.Case // the schedule that the plan is
@@ -152,8 +159,12 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	switch {
 	case err != nil && !trouble:
 		return nil, err
-	case sol.X == nil && ctx.Err() != nil:
+	case sol.X == nil && ctx.Err() != nil && m.stood == nil:
 		return nil, context.Cause(ctx)
+	case sol.X == nil && ctx.Err() != nil:
+		if p = m.stood; !m.changed {
+			p.Instead = nothingBetter
+		}
 	case trouble || sol.X == nil:
 		if p, err = m.instead(ctx, w, l, o, trouble, sol.Status); err != nil {
 			return nil, err
@@ -268,9 +279,35 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 		return m, solve.Solution{Status: solve.Limit}, nil
 	}
 	iterations := cmp.Or(o.iterations, budget(len(m.p.Rows), m.Days))
+	starts := [][]float64{m.idle(), m.point(m.Case.Schedule, m.base)}
+	var enough func(int, float64) bool
+	if !l.held && !l.easy && !l.loose && ctx.Err() == nil {
+		if m.changeStanding(o.Fix); m.stood != nil {
+			o.Progress = m.sofar(o.Progress)
+			starts = append(starts, m.point(m.stood.Case.Schedule, m.stood.Outcome))
+			enough = func(iterations int, bound float64) bool {
+				return iterations >= patience && bound-m.stood.counts() <= closeEnough*math.Abs(m.stood.Onward.Contribution)
+			}
+		}
+	}
 	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: m.gap(), Progress: o.Progress,
-		Starts: [][]float64{m.idle(), m.point(m.Case.Schedule, m.base)}, Hints: m.hints, Conflict: l.loose})
+		Starts: starts, Enough: enough, Hints: m.hints, Conflict: l.loose})
 	return m, sol, err
+}
+
+// sofar tells of a search by what was tried out before it, in money of the plan's own days: what the search has found is not played yet.
+func (m *model) sofar(tell func(solve.Progress)) func(solve.Progress) {
+	if tell == nil {
+		return nil
+	}
+	own := m.stood.Contribution
+	return func(p solve.Progress) {
+		p.Objective, p.Bound = own, own+max(0, p.Bound-m.stood.counts())
+		if p.Gap = math.Inf(1); own != 0 {
+			p.Gap = (p.Bound - own) / math.Abs(own)
+		}
+		tell(p)
+	}
 }
 
 // gap is the relative gap at which the search ends: that which is good enough of what the plan's own days earn, be it a small part of

@@ -61,16 +61,24 @@ func (p *Plan) counts() float64 { return p.Onward.Contribution - p.off }
 // nothingBetter is why a plan is the standing week as a rule: the answer begins with it.
 const nothingBetter = "this is the standing week: no plan was found that earns more"
 
+// changeStanding tries changes to the standing week, where that meets all wishes.
+func (m *model) changeStanding(fixed []Fix) {
+	if s := m.stands(); len(m.unmet(s, fixed)) == 0 {
+		m.stood, m.changed = m.tried(s)
+	}
+}
+
 // best is the plan, or the standing week with changes that were tried, or that week as it is: that which earns most with the days
 // behind, less what goes off the cards. The latter two only where the standing week meets all wishes.
 func (m *model) best(p *Plan, fixed []Fix) *Plan {
-	stands := m.stands()
-	tolerance := agree * (1 + stands.Onward.Sales + stands.Onward.Bought)
-	p, _ = m.tried(p)
-	if len(m.unmet(stands, fixed)) > 0 {
+	if p, _ = m.tried(p); m.stood == nil {
+		m.changeStanding(fixed)
+	}
+	if m.stood == nil {
 		return p
 	}
-	s, changed := m.tried(stands)
+	s, changed := m.stood, m.changed
+	tolerance := agree * (1 + s.Onward.Sales + s.Onward.Bought)
 	margin := worthwhile // nothing is changed for less
 	if m.held {
 		margin = -tolerance

@@ -269,8 +269,10 @@ func (s *search) exchange() {
 }
 
 func (s *search) solved() bool {
-	return s.best() != nil && gap(s.outward(s.best().value), s.outward(s.bound)) <= s.o.Gap
+	return s.best() != nil && (gap(s.outward(s.best().value), s.outward(s.bound)) <= s.o.Gap || s.enough())
 }
+
+func (s *search) enough() bool { return s.o.Enough != nil && s.o.Enough(s.spent(), s.outward(s.bound)) }
 
 // first dives for a plan from the current relaxation and puts its basis back, to be solved again: bounds may have
 // moved.
@@ -402,7 +404,7 @@ func (s *search) answer(exhausted bool) (Solution, error) {
 		sol.X, sol.Objective = b.x, s.outward(b.value)
 	}
 	sol.Gap = gap(sol.Objective, sol.Bound)
-	if sol.Gap <= s.o.Gap {
+	if sol.Gap <= s.o.Gap || s.enough() {
 		sol.Status = Optimal
 	}
 	return sol, nil
