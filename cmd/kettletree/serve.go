@@ -60,6 +60,9 @@ func serve(c *cli.Context) error {
 	if kitchenFile(args) == "-" {
 		return &usageError{"a board watches its kitchen file, and standard input has none", "name the file"}
 	}
+	if nothingYet(args) {
+		return begin(c, args, port)
+	}
 	o, err := options(c, args)
 	if err != nil {
 		return err
@@ -107,7 +110,7 @@ func serve(c *cli.Context) error {
 	if secure {
 		listener = tls.NewListener(listener, &tls.Config{Certificates: certificates, MinVersion: tls.VersionTLS12})
 	}
-	return attend(c, b, listener)
+	return attend(c, b.Handler(), b.Watch, listener)
 }
 
 // certificate reads the certificate that the options name; it is nil when they name none.
@@ -154,13 +157,13 @@ const (
 )
 
 // attend serves until the program is interrupted, and then lets what was begun come to its end.
-func attend(c *cli.Context, b *board.Board, listener net.Listener) error {
+func attend(c *cli.Context, handler http.Handler, watch func(context.Context), listener net.Listener) error {
 	ctx, stop := context.WithCancel(c.Context)
 	defer stop()
-	server := &http.Server{Handler: b.Handler(), ReadHeaderTimeout: headTime, ReadTimeout: readTime, WriteTimeout: writeTime,
+	server := &http.Server{Handler: handler, ReadHeaderTimeout: headTime, ReadTimeout: readTime, WriteTimeout: writeTime,
 		IdleTimeout: idleTime, MaxHeaderBytes: mostHead, BaseContext: func(net.Listener) context.Context { return ctx },
 		ErrorLog: stdlog.New(io.Discard, "", 0)} // faults of devices are theirs
-	go b.Watch(ctx)
+	go watch(ctx)
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(listener) }()
 	select {
