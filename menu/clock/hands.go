@@ -144,7 +144,7 @@ func (d *day) needs(a kitchen.Act, from, minutes int) []roster.Use {
 func (d *day) timed(i int) {
 	w := &d.night.works[i]
 	now := d.night.schedule.From
-	last := map[int]int{} // the last act of a stage
+	last, spent := map[int]int{}, map[int]int{} // the last act of a stage, and how long its acts take
 	add := func(a kitchen.Act, after, due int, out []int) {
 		minutes := a.Minutes(w.batches)
 		if w.at+after < now || minutes == 0 {
@@ -158,6 +158,7 @@ func (d *day) timed(i int) {
 		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out})
 		if a.When != kitchen.Meanwhile {
 			last[after] = k
+			spent[after] += minutes
 		}
 		if a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
 			d.ready[i][after] = readiness{k, minutes}
@@ -190,7 +191,7 @@ func (d *day) timed(i int) {
 		case kitchen.WhenCooled:
 			for _, m := range w.moments(kitchen.AtTakeOut) {
 				if out := d.toCool(i, m); len(out) > 0 {
-					add(a, m, d.coolBy(w.at+m), out)
+					add(a, m, min(d.coolBy(w.at+m), w.at+m+spent[m]+a.Minutes(w.batches)+grace), out)
 				}
 			}
 		case kitchen.AfterAll:

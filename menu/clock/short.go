@@ -72,6 +72,9 @@ func (d *day) tellShort(late []int, help bool) {
 		t, by := &d.Tasks[x.task], d.plan.Late[x.task]
 		wanted := t.Release // when it should have begun
 		if d.night.works[x.work].fixed {
+			if t.Due < roster.Never {
+				wanted = t.Due - t.Minutes - grace
+			}
 			by = x.at - wanted
 		} else {
 			wanted = max(wanted, x.at-by)
