@@ -4,7 +4,13 @@ package main
 
 // More, and what stands under it.
 
-import "testing"
+import (
+	"context"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+)
 
 func TestBrowserMore(t *testing.T) {
 	atBothSizes(t, kettles, func(b *tab) {
@@ -14,10 +20,31 @@ func TestBrowserMore(t *testing.T) {
 		b.dark()
 		b.sound("more-dark")
 		for page, says := range map[string]string{"Allergens": "red pozole", "On hand, lot by lot": "lard", "What to sell": "red pozole", "The inspector's day": "counted",
-			"Devices": "No other device is paired", "Labels": "use by", "What sells and what earns": "red pozole", "What hurts most if it fails": "night kettle"} {
+			"Stock-take": "log book:", "Devices": "No other device is paired", "Labels": "use by", "What sells and what earns": "red pozole", "What hurts most if it fails": "night kettle"} {
 			b.goes(page)
 			b.sees(says)
 			b.sound(page)
 		}
 	})
+}
+
+// At twice the size of text nothing is wider than the screen, and names are not torn into letters.
+func TestBrowserLargeText(t *testing.T) {
+	b := openTab(t, kettles(t), phone)
+	b.o.t = t
+	b.o.write("lost night kettle of 2026-11-24")
+	for _, path := range []string{"/", "/buy", "/log?kind=received", "/map", "/more", "/stock-take", "/rescue?lose=night+kettle@tue"} {
+		b.open(path)
+		b.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+			_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = "200%"; undefined`))
+			return err
+		}))
+		b.until(`getComputedStyle(document.documentElement).fontSize === "32px"`, "the text is large")
+		assert.LessOrEqual(t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s is wider than the screen", path)
+		torn := evaluate[[]string](b, `[...document.querySelectorAll("main strong, main .name, main label, main h2")].filter(e => {
+			const r = e.getBoundingClientRect(), word = Math.max(...e.textContent.split(/\s+/).map(w => w.length));
+			return r.width > 0 && r.height > 0 && word > 3 && r.width < 48 }).map(e => e.textContent.trim().slice(0, 40))`)
+		assert.Empty(t, torn, "%s tears names into letters", path)
+		b.shoot("large " + path)
+	}
 }

@@ -369,5 +369,5 @@ func plainNumber(x float64) string {
 
 // hasField tells whether a form can be shown again with what is wrong beside its fields.
 func hasField(form url.Values) bool {
-	return slices.Contains([]string{"entry", "line", "buy"}, form.Get("form"))
+	return slices.Contains([]string{"entry", "line", "buy", "count"}, form.Get("form"))
 }

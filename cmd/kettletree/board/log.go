@@ -34,6 +34,17 @@ type logAnswer struct {
 	Readings bool // temperatures stand among them
 }
 
+// often are the kinds of entries that are written down many times a day, large and first.
+var often = []logbook.Kind{logbook.Received, logbook.Lit, logbook.Out, logbook.Done, logbook.Cooked, logbook.Sold, logbook.Counted, logbook.Binned,
+	logbook.Temperature}
+
+// Often and Others are the kinds to choose from; Seldom tells whether one is among the others.
+func (l *logAnswer) Often() []logbook.Kind { return often }
+func (l *logAnswer) Others() []logbook.Kind {
+	return slices.DeleteFunc(slices.Clone(l.Kinds), func(k logbook.Kind) bool { return slices.Contains(often, k) })
+}
+func (l *logAnswer) Seldom(k logbook.Kind) bool { return k != "" && !slices.Contains(often, k) }
+
 // fills is what the page's form is filled in with.
 func (l *logAnswer) fills() *filled { return l.was }
 
