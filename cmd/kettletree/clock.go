@@ -11,6 +11,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -24,6 +25,11 @@ func clockCommand() *cli.Command {
 				"how late everything for one service can start, such as \"fri dinner\"")},
 			&cli.StringSliceFlag{Name: "lit", Usage: option("STEP[@DAY]=TIME",
 				"a batch starts at another time: what is late then, and what to do")},
+			&cli.StringFlag{Name: "for", Usage: option("PERSON", "the sheet of one person's shift, with boxes to tick")},
+			&cli.StringFlag{Name: "station", Usage: option("STATION", "the sheet of one station")},
+			&cli.StringFlag{Name: "html", Usage: option("FILE",
+				"write sheets as one page to print, a page each: all of the day, or one with --for or --station")},
+			langFlag(),
 			&cli.StringFlag{Name: "svg", Usage: option("FILE", "also draw it: one lane for each vessel and station")},
 			&cli.StringFlag{Name: "ical", Usage: option("FILE",
 				"also write a calendar whose alarms ring on a phone")},
@@ -38,6 +44,18 @@ func tellTime(c *cli.Context) error {
 			return &usageError{"--ready and --" + other + " can't be used together", "ask them one at a time"}
 		}
 	}
+	sheets := c.IsSet("for") || c.IsSet("station") || c.IsSet("html")
+	for _, other := range []string{"ready", "lit", "svg", "ical"} {
+		if sheets && c.IsSet(other) {
+			return &usageError{"sheets are of a day as it is planned, so they can't be had with --" + other, "ask them one at a time"}
+		}
+	}
+	switch {
+	case c.IsSet("for") && c.IsSet("station"):
+		return &usageError{"--for and --station can't be used together", "ask them one at a time"}
+	case c.IsSet("lang") && !sheets:
+		return &usageError{"--lang goes with sheets", "add --for PERSON, --station STATION or --html FILE"}
+	}
 	o, err := options(c, c.Args().Slice())
 	if err != nil {
 		return err
@@ -50,6 +68,9 @@ func tellTime(c *cli.Context) error {
 	week, err := k.sound(c)
 	if err != nil {
 		return err
+	}
+	if sheets {
+		return giveSheets(c, week)
 	}
 	a, err := timetable(c, week)
 	if err != nil {
@@ -66,6 +87,47 @@ func tellTime(c *cli.Context) error {
 		}
 	}
 	return give(c, a, show.Clock, show.ClockSheet)
+}
+
+// giveSheets gives the sheets that the options ask for, of the day that --on names, else of the first on which anything is done.
+func giveSheets(c *cli.Context, w *week.Week) error {
+	own := w.Vessels
+	voice, w, err := toldIn(c, w)
+	if err != nil {
+		return err
+	}
+	day := max(0, w.Now) / 1440
+	if text := c.String("on"); c.IsSet("on") {
+		if day, err = clock.Day(w, text); err != nil {
+			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
+		}
+	}
+	a, err := clock.SheetsOn(c.Context, w, day)
+	if err != nil {
+		return err
+	}
+	for _, kind := range []string{"for", "station"} {
+		if !c.IsSet(kind) {
+			continue
+		}
+		name := c.String(kind)
+		if at := slices.IndexFunc(own, func(v kitchen.Vessel) bool { return v.Name == name }); at >= 0 && kind == "station" {
+			name = w.Vessels[at].Name // as the sheet calls it
+		}
+		if err := a.Only(name, kind == "station"); err != nil {
+			return &usageError{msg: fmt.Sprintf("--%s: %v", kind, err)}
+		}
+	}
+	if file := c.String("html"); file != "" {
+		page, err := show.SheetsPage(show.Page{Voice: voice}, a, w.Kitchen)
+		if err != nil {
+			return err
+		}
+		if err := save(file, page); err != nil {
+			return err
+		}
+	}
+	return give(c, a, show.SheetsText(w.Kitchen), show.SheetsSheet)
 }
 
 // timetable asks what the options ask.

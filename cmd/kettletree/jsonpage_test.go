@@ -50,6 +50,7 @@ var jsonAnswers = []struct {
 	{"tonight", plan.Tonight{}, []string{`tonight --at lunch --from 2026-11-28`}},
 	{"on-hand", logbook.OnHand{}, []string{"on-hand"}},
 	{"clock", clock.Timetable{}, []string{"clock", `clock --ready "sat lunch"`}},
+	{"clock --station", clock.Sheets{}, []string{"clock --station stove --on tue"}},
 	{"specials", specials.Offers{}, []string{"specials"}},
 	{"cost", ask.CostSheet{}, []string{"cost"}},
 	{"cost --kilos", ask.KiloSheet{}, []string{"cost --kilos"}},

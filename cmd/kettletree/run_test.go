@@ -188,7 +188,7 @@ func TestExamplesOfHelp(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"cooling.csv", "cooling.svg", "count.csv", "count.html", "deliveries.csv", "first-pot.logbook", "grid.html", "guide.html", "kitchen.schema.json", "kitchen.yaml",
-		"labels.html", "lost.svg", "map.svg", "mine.yaml", "monday.logbook", "stock.svg", "till.csv", "tuesday.ics", "tuesday.svg", "yields.svg"},
+		"labels.html", "lost.svg", "map.svg", "mine.yaml", "monday.logbook", "sheets.html", "stock.svg", "till.csv", "tuesday.ics", "tuesday.svg", "yields.svg"},
 		slices.Sorted(maps.Keys(made)))
 }
 

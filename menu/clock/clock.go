@@ -135,6 +135,7 @@ type table struct {
 	lit   map[ofBatch]time.Time // when the batches began of which something happened
 	due   []int                 // by work: its time as late as it may, before work was given to hands
 	given *day                  // the work given to hands; nil with --ready
+	plain bool                  // nobody asks what cannot be
 }
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
@@ -144,6 +145,17 @@ func Of(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 	if err != nil {
 		return nil, err
 	}
+	t.fill(func(int) bool { return true }, on)
+	return t.Timetable, nil
+}
+
+// Rows is the timetable without what cannot be: to find what would help takes most of the time of [Of].
+func Rows(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
+	t, err := newTable(ctx, w, w.Case)
+	if err != nil {
+		return nil, err
+	}
+	t.plain = true
 	t.fill(func(int) bool { return true }, on)
 	return t.Timetable, nil
 }
@@ -209,7 +221,9 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 	}
 	slices.SortStableFunc(t.Rows, byTime)
 	t.Without = ask.GoesWithout(t.Week, t.night.schedule, t.night.outcome, on)
-	t.conflicts(from, to)
+	if !t.plain {
+		t.conflicts(from, to)
+	}
 	t.cautions()
 	t.untimed()
 	t.guesses()

@@ -48,7 +48,7 @@ func (b *builder) dangers(steps []int) Dangers {
 		}
 		hot := card.Vessel >= 0 || b.Cooks(s) || b.Heat[s] == kitchen.Reheats
 		d.Hot = d.Hot || hot
-		d.Heavy = d.Heavy || card.Vessel >= 0 && b.Vessels[card.Vessel].Holds >= clock.BigPot
+		d.Heavy = d.Heavy || card.Vessel >= 0 && b.Vessels[card.Vessel].Burners > 0 && b.Vessels[card.Vessel].Holds >= clock.BigPot // no oven
 		for minute := card.Starts; hot && card.Starts != flow.Untimed && minute <= card.Starts+st.Length(); minute += 30 {
 			d.Night = d.Night || clock.AtNight(minute)
 		}

@@ -344,7 +344,7 @@ func (b *builder) runs(step int) []Run {
 
 // clock asks the timetable of the week.
 func (b *builder) clock(ctx context.Context) (err error) {
-	if b.times, err = clock.Of(ctx, b.Week, nil); err != nil {
+	if b.times, err = clock.Rows(ctx, b.Week, nil); err != nil {
 		return err
 	}
 	b.guide.Cautions = append(slices.Clone(usualCautions), b.times.Cautions...)

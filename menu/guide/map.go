@@ -26,7 +26,7 @@ func (b *builder) draw(ctx context.Context) error {
 		r := &b.times.Rows[i]
 		day := r.Minute() / 1440
 		if r.Do == clock.Start && !r.Latest && r.Vessel != "" && r.Minute() >= 0 && b.OpenDay(day) {
-			b.guide.lanes, err = clock.Of(ctx, b.Week, &day)
+			b.guide.lanes, err = clock.Rows(ctx, b.Week, &day)
 			return err
 		}
 	}

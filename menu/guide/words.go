@@ -32,11 +32,9 @@ var own = tongue.Sentences{
 	{"Thursday", "jueves", "星期四"},
 	{"Friday", "viernes", "星期五"},
 	{"Saturday", "sábado", "星期六"},
-	{"%[1]s to %[2]s", "de %[1]s a %[2]s", "%[1]s至%[2]s"},
 	{"every day", "todos los días", "每天"},
 
 	// small words
-	{"%[1]s %[2]s", "%[1]s %[2]s", "%[1]s %[2]s"},
 	{"%[1]s → %[2]s", "%[1]s → %[2]s", "%[1]s → %[2]s"},
 	{"%[1]s: %[2]s → %[3]s", "%[1]s: %[2]s → %[3]s", "%[1]s：%[2]s → %[3]s"},
 	{"%[1]s (%[2]s of %[3]s)", "%[1]s (%[2]s de %[3]s)", "%[1]s（%[3]s 份中的 %[2]s 份）"},
@@ -50,13 +48,6 @@ var own = tongue.Sentences{
 	{"%[1]s (in after %[2]s)", "%[1]s (se echa tras %[2]s)", "%[1]s（%[2]s后放入）"},
 	{"%[1]s (out after %[2]s)", "%[1]s (sale tras %[2]s)", "%[1]s（%[2]s后取出）"},
 	{"%[1]s in place of %[2]s", "%[1]s en lugar de %[2]s", "%[1]s，代替 %[2]s"},
-	{"bench", "mesa de trabajo", "操作台"},
-	{"breakfast", "desayuno", "早餐"},
-	{"brunch", "brunch", "早午餐"},
-	{"lunch", "almuerzo", "午餐"},
-	{"dinner", "cena", "晚餐"},
-	{"supper", "cena tardía", "夜宵"},
-	{"service", "servicio", "餐段"},
 
 	// the page
 	{"Guide for new cooks: %[1]s", "Guía para cocineros nuevos: %[1]s", "新厨师指南：%[1]s"},
@@ -100,7 +91,6 @@ var own = tongue.Sentences{
 	{"after %[1]s", "tras %[1]s", "%[1]s后"},
 	{"%[1]s next day", "%[1]s del día siguiente", "次日 %[1]s"},
 	{"%[1]s on day %[2]s", "%[1]s del día %[2]s", "第 %[2]s 天 %[1]s"},
-	{"about %[1]s", "unos %[1]s", "约 %[1]s"},
 	{"%[1]s, thrown away", "%[1]s, se tira", "%[1]s，扔掉"},
 	{"%[1]s and %[2]s more", "%[1]s y %[2]s más", "%[1]s等，另有 %[2]s 项"},
 	{"When it runs out", "Cuando se acaba", "用完了怎么办"},

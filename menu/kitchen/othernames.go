@@ -166,7 +166,7 @@ func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 	for i := range items {
 		if own := items[i].Name; own != name(NamedItem, i, own, k.ItemPos[i]) {
 			items[i].Name, _ = k.NameIn(NamedItem, i, tag)
-			if items[i].Many = items[i].Name; items[i].Unit.Kind == measure.Count {
+			if items[i].Many = items[i].Name; items[i].Unit.Kind == measure.Count || items[i].Each > 0 {
 				items[i].Many = pluralIn(tag, items[i].Name)
 			}
 		}

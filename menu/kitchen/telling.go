@@ -35,7 +35,7 @@ const methodKey, looksKey, photoKey, nameKey = "method", "looks like", "photo", 
 
 // tellingKeys stand on steps and dishes.
 var tellingKeys = []key{
-	{methodKey, anyText, may, "How it is made, in a line or two, as it is said to a new cook: the guide and the sheets show it."},
+	{methodKey, anyText, may, "How it is made, in a line or two, as it is said to a new cook: the guide shows it."},
 	{looksKey, anyText, may, "How it looks, smells or feels when it is right, in a line or two."},
 	{photoKey, &form{shape: text, what: "a JPEG or PNG file such as photos/stock.jpg", pattern: photoPattern}, may,
 		"A picture of it as it should be: a JPEG or PNG file in the kitchen's folder or below, of up to 1 MB."},

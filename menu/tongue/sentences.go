@@ -1,9 +1,16 @@
 package tongue
 
-import "kettletree/menu/kitchen"
+import (
+	"slices"
+
+	"kettletree/menu/kitchen"
+)
 
 // Shared are the sentences that several answers say.
-var Shared = Sentences{
+var Shared = slices.Concat(spoken, sheets)
+
+// spoken are those of allergens, labels and what else guests and inspectors read.
+var spoken = Sentences{
 	// small words
 	{", ", ", ", "、"},
 	{"; ", "; ", "；"},

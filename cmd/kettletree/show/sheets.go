@@ -1,0 +1,413 @@
+package show
+
+// Sheets: what one person does in a shift and what is done at one station, on one page each, with boxes to tick.
+
+import (
+	"bytes"
+	_ "embed"
+	"html/template"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"golang.org/x/text/language"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
+)
+
+// sheetView is a sheet in words.
+type sheetView struct {
+	Title, When, Below     string // below the tasks: to what food is cooked
+	Limits, Unfit, Overdue []string
+	Tasks                  []taskView
+	Station                bool
+	Size                   int // in print: place among sheetSizes
+}
+
+// taskView is one thing to do.
+type taskView struct {
+	At, What, Amounts, Note string
+	Tick                    bool // it has a box
+}
+
+// sheetWords puts a sheet into words, with the file's own words for places, people and acts in the language of the page.
+type sheetWords struct {
+	Page
+	kitchen *kitchen.Kitchen
+	brief   bool // without what a task is for
+}
+
+// word is a station, a phase, an act, a person or a service.
+func (s sheetWords) word(name string) string {
+	if said, ok := s.kitchen.WordIn(name, s.Voice.Language()); ok {
+		return said
+	}
+	if m := unnamed.FindStringSubmatch(name); m != nil {
+		return strings.TrimSpace(s.Voice.Word("cook")+m[1]) + m[2]
+	}
+	if kitchen.InLanguage(s.kitchen.Language, language.English) {
+		return s.Voice.Trade(name)
+	}
+	return name
+}
+
+// unnamed is one of the people of a shift of whom the file gives the number only, as [kitchen.Shift] calls them.
+var unnamed = regexp.MustCompile(`^cook( \d+)?( \(\d\d:\d\d\))$`)
+
+// part is an amount of something: "14 stewing hens", "88 L de agua", "鸡蛋 40 个".
+func (s sheetWords) part(x clock.Part) string {
+	if s.Voice.English() {
+		return parts([]clock.Part{x})
+	}
+	counted := x.Unit == "each"
+	name := x.Item
+	if counted && x.Amount > 1 && x.Many != "" {
+		name = x.Many
+	}
+	figure := weighed(x.Amount, x.Unit)
+	if counted {
+		figure = s.Voice.Say("%[1]s pieces", quarters(pieces(x.Amount)))
+	}
+	switch {
+	case s.Voice.Language() == language.SimplifiedChinese:
+		return s.Voice.Say("%[1]s %[2]s", name, figure)
+	case counted:
+		return s.Voice.Say("%[1]s %[2]s", figure, name)
+	}
+	return s.Voice.Say("%[1]s of %[2]s", figure, name)
+}
+
+// quarters is a count with its quarter as a cook writes it.
+func quarters(x float64) string {
+	whole, part := math.Modf(x)
+	sign := map[float64]string{0.25: "¼", 0.5: "½", 0.75: "¾"}[part]
+	switch {
+	case sign == "":
+		return number(x)
+	case whole == 0:
+		return sign
+	}
+	return number(whole) + sign
+}
+
+func (s sheetWords) parts(list []clock.Part) string {
+	var texts []string
+	for _, x := range list {
+		texts = append(texts, s.part(x))
+	}
+	return s.Voice.List(texts)
+}
+
+// view puts a sheet into words.
+func (s sheetWords) view(a *clock.Sheet) sheetView {
+	say := s.Voice.Say
+	v := sheetView{Title: capital(s.word(a.For)), When: s.labelDay(a.Day), Station: a.Station}
+	if !a.Station {
+		v.When += " " + say("%[1]s to %[2]s", clockOf(a.From), clockOf(a.To))
+	}
+	for i := range a.Limits {
+		r := &a.Limits[i]
+		v.Limits = append(v.Limits, say("%[1]s: %[2]s or colder by %[3]s", capital(s.parts(r.Of)), both(r.Limits[0].To, r.Limits[0].Scale), s.at(a, r.At)))
+	}
+	v.Below = CookText(s.Voice, &clock.Timetable{Rows: a.Tasks})
+	for _, c := range a.Unfit {
+		v.Unfit = append(v.Unfit, capital(c.Text))
+	}
+	for n := range a.Overdue {
+		v.Overdue = append(v.Overdue, capital(named(&a.Overdue[n])))
+	}
+	fits := false
+	for _, s.brief = range []bool{false, true} { // what it is for is left off first
+		v.Tasks = nil
+		for i := range a.Tasks {
+			v.Tasks = append(v.Tasks, s.task(a, &a.Tasks[i]))
+		}
+		if v.Size, fits = sheetSize(&v); fits {
+			return v
+		}
+	}
+	for all := v.Tasks; !fits && len(v.Tasks) > 1; v.Size, fits = sheetSize(&v) { // then the last ones, and it is said
+		kept := len(v.Tasks) - 2
+		v.Tasks = append(slices.Clone(all[:kept]), taskView{What: capital(say("and %[1]s more", count(len(all)-kept)))})
+	}
+	return v
+}
+
+// at is the time of a moment, with its day where that is not the sheet's.
+func (s sheetWords) at(a *clock.Sheet, moment string) string {
+	if moment[:10] == a.Day || !a.Station {
+		return clockOf(moment)
+	}
+	day, err := time.Parse(time.DateOnly, moment[:10])
+	if err != nil {
+		return clockOf(moment)
+	}
+	return s.Voice.Weekday(day) + " " + clockOf(moment)
+}
+
+// task is what a row says to do.
+func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
+	say := s.Voice.Say
+	v := taskView{At: s.at(a, r.At), Tick: r.Do != clock.Serve}
+	var notes []string
+	note := func(text string) { notes = append(notes, text) }
+	step := r.Step
+	switch r.Do {
+	case clock.Start:
+		v.What = say("Start %[1]s", step)
+		if r.Batches > 1 && !r.Latest {
+			v.What = say("Start %[1]s, %[2]s batches", step, measure.FormatNumber(r.Batches))
+		}
+		if v.Amounts = s.parts(r.In); r.Phase != "" {
+			note(s.word(r.Phase))
+		}
+		if r.Vessel != "" && r.Vessel != a.For && len(r.In) > 0 {
+			note(say("into the %[1]s", r.Vessel))
+		}
+	case clock.PutIn:
+		v.What = say("Put in %[1]s", s.parts(r.In))
+		note(step)
+	case clock.TakeOut:
+		if v.What = say("Take out %[1]s", s.parts(r.Out)); len(r.Out) == 0 {
+			v.What = say("End of %[1]s", step)
+		} else {
+			note(step)
+		}
+	case clock.Turn:
+		v.What = say("Now: %[1]s (%[2]s)", s.word(r.Phase), step)
+	case clock.Serve:
+		v.What = say("Service: %[1]s", s.word(step))
+	case clock.Read:
+		v.What = say("Read the temperature of %[1]s: %[2]s or colder", s.parts(r.Of), both(r.Limits[0].To, r.Limits[0].Scale))
+		note(say("Write it down: ______"))
+	case clock.Work:
+		act := capital(s.word(r.Act))
+		switch {
+		case r.Act == kitchen.WashAct && r.Vessel != "":
+			v.What = say("%[1]s the %[2]s", act, r.Vessel)
+		case len(r.Of) > 0:
+			v.What = say("%[1]s: %[2]s", act, s.parts(r.Of))
+			note(step)
+		default:
+			v.What = say("%[1]s: %[2]s", act, step)
+		}
+		for _, l := range r.Limits {
+			if l.By != nil {
+				note(say("%[1]s by %[2]s", both(l.To, l.Scale), (*l.By)[11:]))
+			}
+		}
+	default: // make
+		v.What = say("Make %[1]s", s.parts(r.Out))
+		v.Amounts = say("from %[1]s", s.parts(r.In))
+		note(step)
+	}
+	if r.Hourly && !a.Station {
+		v.Tick, v.Amounts = false, hours(r.At, min(r.By, a.To), a.From)
+	}
+	s.notes(a, r, note)
+	v.Note = strings.Join(notes, say("; "))
+	return v
+}
+
+// hours are the times of what is done every hour, each with room for a tick: from its beginning to its end or that of the shift.
+func hours(from, to, shift string) string {
+	const moment = "2006-01-02T15:04"
+	at, err := time.Parse(moment, from)
+	if err != nil {
+		panic("mistake: a row has no time")
+	}
+	var texts []string
+	for ; at.Format(moment) < to; at = at.Add(time.Hour) {
+		if at.Format(moment) >= shift {
+			texts = append(texts, at.Format("15:04")+" __")
+		}
+	}
+	return strings.Join(texts, "  ")
+}
+
+// notes are what else a task says: with whom, how long, by when, for what.
+func (s sheetWords) notes(a *clock.Sheet, r *clock.Row, note func(string)) {
+	say := s.Voice.Say
+	with := slices.DeleteFunc(slices.Clone(r.Who), func(who string) bool { return who == a.For })
+	for n := range with {
+		with[n] = s.word(with[n])
+	}
+	switch {
+	case a.Station && len(with) > 0:
+		note(s.Voice.List(with))
+	case len(with) > 0 && r.People > 1:
+		note(say("with %[1]s", s.Voice.List(with)))
+	}
+	if heat := HeatText(s.Voice, r, true); heat != "" {
+		note(heat)
+	}
+	if r.Minutes > 0 {
+		lasts := s.Voice.Lasts(r.Minutes)
+		if r.Guessed {
+			lasts = say("about %[1]s", lasts)
+		}
+		if r.Hourly {
+			lasts = say("%[1]s an hour until %[2]s", lasts, clockOf(r.By))
+		}
+		note(lasts)
+	}
+	if r.Do == clock.Make && r.By != "" && r.By != r.At {
+		note(say("done by %[1]s", clockOf(r.By)))
+	}
+	if r.Ends && r.Vessel != "" {
+		note(say("%[1]s is free", r.Vessel))
+	}
+	if !s.brief && len(r.For) > 0 && (r.Do == clock.Start || r.Do == clock.TakeOut || r.Do == clock.Make) {
+		whom := s.Voice.List(r.For)
+		if r.More > 0 {
+			whom = s.Voice.List([]string{whom, say("and %[1]s more", count(r.More))})
+		}
+		note(say("for %[1]s", whom))
+	}
+}
+
+// sheetSizes are those in which a sheet is tried, in points and columns; what is smaller is not read in a kitchen.
+var sheetSizes = []struct {
+	points  float64
+	columns int
+}{{12, 1}, {11, 1}, {10, 1}, {9, 1}, {9, 2}, {8, 2}, {7, 2}}
+
+// A page of A4 or US letter paper less its margins, in points, by the smaller of the two, and of letters and lines, of their size.
+const (
+	sheetWide, sheetHigh        = 533.0, 729.0
+	letterWide, lineHigh, inset = 0.54, 1.28, 5.2
+)
+
+// sheetSize is the largest size in which a sheet is one page, or the smallest, in which it is not.
+func sheetSize(v *sheetView) (size int, fits bool) {
+	for n, size := range sheetSizes {
+		wide := (sheetWide - 14*float64(size.columns-1)) / float64(size.columns)
+		lines := func(in float64, text string) float64 {
+			if text == "" {
+				return 0
+			}
+			return math.Ceil(float64(width(text))*letterWide*size.points/in) * size.points * lineHigh
+		}
+		high := size.points*4.5 + 8
+		for _, list := range [][]string{v.Limits, v.Unfit, v.Overdue} {
+			if len(list) > 0 {
+				high += size.points*lineHigh + 10
+			}
+			for _, text := range list {
+				high += lines(sheetWide-24, text)
+			}
+		}
+		tasks := 0.0
+		high += lines(sheetWide, v.Below)
+		for _, t := range v.Tasks {
+			in := wide - inset*size.points
+			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.Note)*0.9 + 5
+		}
+		if high+tasks/float64(size.columns)*(1+0.04*float64(size.columns-1))+40 <= sheetHigh {
+			return n, true
+		}
+	}
+	return len(sheetSizes) - 1, false
+}
+
+//go:embed page/sheets.html
+var sheetsHTML string
+
+var sheetsPage = template.Must(template.New("sheets").Parse(sheetsHTML))
+
+// SheetsPage is one HTML page with all sheets, each on a page of its own in print.
+func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen) ([]byte, error) {
+	say, words := p.Voice.Say, sheetWords{Page: p, kitchen: k}
+	page := struct {
+		Lang, Title, Kitchen, Code, Must, Unfit, Open, Nothing, Caution, Unreviewed string
+		Sheets                                                                      []sheetView
+	}{Lang: p.Voice.Lang(), Title: say("Sheets"), Kitchen: a.Kitchen, Code: a.Code, Must: say("Must be met"), Unfit: say("Does not fit"),
+		Open: say("Not logged yet"), Nothing: say("Nothing to do."), Caution: say(kitchen.Caution)}
+	if !p.Voice.English() {
+		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
+	}
+	for n := range a.Sheets {
+		page.Sheets = append(page.Sheets, words.view(&a.Sheets[n]))
+	}
+	var b bytes.Buffer
+	err := sheetsPage.Execute(&b, page)
+	return bytes.ReplaceAll(b.Bytes(), []byte(" °"), []byte("\u00a0°")), err
+}
+
+// SheetsText lays sheets out for a terminal, one under the other.
+func SheetsText(k *kitchen.Kitchen) func(Page, *clock.Sheets) string {
+	return func(p Page, a *clock.Sheets) string {
+		say, words := p.Voice.Say, sheetWords{Page: p, kitchen: k}
+		var b strings.Builder
+		for n := range a.Sheets {
+			v := words.view(&a.Sheets[n])
+			if n > 0 {
+				b.WriteByte('\n')
+			}
+			b.WriteString(p.bold(v.Title+", "+v.When) + "\n")
+			for _, of := range []struct {
+				title string
+				list  []string
+			}{{say("Must be met"), v.Limits}, {say("Does not fit"), v.Unfit}, {say("Not logged yet"), v.Overdue}} {
+				if len(of.list) > 0 {
+					b.WriteString("\n" + of.title + "\n")
+				}
+				for _, text := range of.list {
+					b.WriteString(p.text(2, text))
+				}
+			}
+			b.WriteByte('\n')
+			wide := 0
+			for _, t := range v.Tasks {
+				wide = max(wide, width(t.At)+1)
+			}
+			for _, t := range v.Tasks {
+				box := "[ ] "
+				if !t.Tick {
+					box = "    "
+				}
+				b.WriteString(box + pad(t.At, wide, false) + strings.TrimLeft(p.text(4+wide, t.What), " "))
+				for _, text := range []string{t.Amounts, t.Note} {
+					if text != "" {
+						b.WriteString(p.text(4+wide, text))
+					}
+				}
+			}
+			if len(v.Tasks) == 0 {
+				b.WriteString(say("Nothing to do.") + "\n")
+			}
+			if v.Below != "" {
+				b.WriteString("\n" + p.text(0, v.Below))
+			}
+		}
+		b.WriteString("\n" + p.text(0, a.Code+". "+say(kitchen.Caution)) + p.unreviewed())
+		return b.String()
+	}
+}
+
+// SheetsSheet has a row for each task.
+func SheetsSheet(a *clock.Sheets) (s Sheet) {
+	s.add("for", "station", "day", "at", "do", "step", "act", "minutes", "item", "quantity", "unit", "goes")
+	for _, of := range a.Sheets {
+		for i := range of.Tasks {
+			r := &of.Tasks[i]
+			row := func(x clock.Part, goes string) {
+				s.add(of.For, of.Station, of.Day, r.At, r.Do, r.Step, r.Act, r.Minutes, x.Item, x.Amount, x.Unit, goes)
+			}
+			if len(r.In)+len(r.Out)+len(r.Of) == 0 {
+				s.add(of.For, of.Station, of.Day, r.At, r.Do, r.Step, r.Act, r.Minutes, "", "", "", "")
+			}
+			for _, x := range r.In {
+				row(x, "in")
+			}
+			for _, x := range append(slices.Clone(r.Out), r.Of...) {
+				row(x, "out")
+			}
+		}
+	}
+	return s
+}
