@@ -76,7 +76,7 @@ const mostFetched = 3
 // already: the pot lit again must not take the garlic of the next. What is lacking is found with all else to be had, for two
 // things may hold each other back. It is told with one of the moves.
 func (r *rescuing) supply(player *week.Player, with flow.Case, f *fitted, moves []*move) (bought []flow.Shock) {
-	before := r.stand.Outcome.Ran
+	before, needed := r.stand.Outcome.Ran, f.by
 	var items []int
 	var sources []kitchen.Source
 	offers := func(but int) (list []flow.Shock) {
@@ -103,14 +103,13 @@ func (r *rescuing) supply(player *week.Player, with flow.Case, f *fitted, moves 
 		if item < 0 {
 			break
 		}
-		source := r.Sources[item][0]
-		for _, s := range r.Sources[item] { // the first that comes at all
-			if slices.Contains(r.comesOn(item, s), true) {
-				source = s
-				break
-			}
+		at := slices.IndexFunc(r.Sources[item], func(s kitchen.Source) bool { // the first that comes at all, and before it is needed
+			return slices.Contains(r.comesOn(item, s), true) && needed-s.Within >= r.known
+		})
+		if at < 0 {
+			break
 		}
-		items, sources = append(items, item), append(sources, source)
+		items, sources = append(items, item), append(sources, r.Sources[item][at])
 	}
 	for n, item := range items {
 		all := with.With(offers(n)...)
@@ -119,7 +118,7 @@ func (r *rescuing) supply(player *week.Player, with flow.Case, f *fitted, moves 
 		if len(parts) == 0 {
 			continue
 		}
-		bought, f.by = append(bought, changes...), min(f.by, by)
+		bought, f.by = append(bought, changes...), min(f.by, by, needed-sources[n].Within)
 		f.what += fmt.Sprintf(", with %s from %s: %s", r.Graph.Items[item].Name, r.SourceText(item, sources[n]), strings.Join(parts, ", "))
 	}
 	return bought

@@ -335,11 +335,25 @@ func (r *rescuing) comesFrom(item, fetched int) int {
 		}
 	}
 	for k, ran := range r.stand.Outcome.Ran {
-		if r.stand.Case.Schedule.Batches[k].Size > 0 && earlier(ran.Start) && r.uses(r.stand.Case.Schedule.Batches[k].Step, item) {
+		run := r.stand.Case.Schedule.Batches[k]
+		if run.Size > 0 && earlier(ran.Start) && r.uses(run.Step, item) && !(ran.Limit < 0 && r.needsAll(run.Step, item)) {
 			return day + 1
 		}
 	}
 	return day
+}
+
+// needsAll tells whether a whole batch has taken all of an item that it ever would: nothing else can stand for it, and it can't go without.
+func (r *rescuing) needsAll(step, item int) bool {
+	for _, l := range r.Graph.Steps[step].Takes {
+		for _, c := range l.Choices {
+			direct := c.Item == item
+			if direct && (len(l.Choices) > 1 || l.Optional || l.Without > 0) || !direct && slices.Contains(r.Graph.Upstream(c.Item), item) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // firstOn is the first minute after the mishap at which an item may be needed on a day: at a service, or by a batch.

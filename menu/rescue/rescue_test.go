@@ -65,6 +65,11 @@ func TestRescueByHand(t *testing.T) {
 			want: Move{What: "make another batch of boil, started by Tue 24 Nov 11:00", From: "2026-11-24 07:00",
 				By:     "2026-11-24 11:00",
 				Gained: 40, Cash: 10, Portions: 10}},
+		// The lost pot has its bones; those for another are fetched within an hour, at 1.50: 50 - 15.
+		"another batch, of what is fetched": {arrives: "tue, also from: {corner shop: {price: 1.50/kg, within: 1 h}}", shock: "lose boil@tue", kind: "batch",
+			dishes: "10 soup",
+			want: Move{What: "make another batch of boil, started by Tue 24 Nov 11:00, with bones from corner shop, within 1 h, 1.50/kg: 10 kg on Tue 24 Nov",
+				From: "2026-11-24 08:00", By: "2026-11-24 10:00", Gained: 35, Cash: 15, Portions: 10}},
 		// 10 L at 1.50: 50 - 15.
 		"bought in": {arrives: "tue", made: ", worth: 2/L, also from: {stock house: {price: 1.50/L, within: 1 h}}", shock: "lose boil@tue", kind: "buy in",
 			dishes: "10 soup",
