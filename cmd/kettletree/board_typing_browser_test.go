@@ -13,6 +13,7 @@ import (
 	"net/http"
 	"net/http/httputil"
 	"net/url"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -114,7 +115,12 @@ func TestBrowserTyping(t *testing.T) {
 			require.NotEmpty(t, lines)
 			began := time.Now()
 			for i := 0; i < 3 || time.Since(began) < *typingTime; i++ {
-				item := lines[random.IntN(len(lines))]
+				if len(lines) == 0 {
+					break
+				}
+				at := random.IntN(len(lines)) // each once: what has come is on the list no more
+				item := lines[at]
+				lines = slices.Delete(lines, at, at+1)
 				amount, price := typedNumber(random), typedNumber(random)
 				before := len(o.news())
 				if i%3 == 2 { // another device writes while this one types
