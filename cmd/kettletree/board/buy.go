@@ -7,6 +7,7 @@ package board
 import (
 	"context"
 	"fmt"
+	"maps"
 	"net/url"
 	"slices"
 	"strings"
@@ -241,7 +242,7 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 	if err != nil {
 		return nil, err
 	}
-	total, spent := int64(0), 0.0
+	total, spent, listed := int64(0), 0.0, map[string]bool{}
 	check := a.Query.Get("check")
 	for _, sup := range t.Suppliers {
 		s, sum := stall{ID: fmt.Sprintf("from-%d", len(c.Suppliers)), Name: sup.Name}, int64(0)
@@ -254,7 +255,9 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 				}
 			}
 			got := came[x.Item]
-			l.Received, l.Paid = show.List(got.amounts), m.Show(got.paid)
+			if a.Week.Now == 0 { // else the list goes by the log book, and what stands on it is still to come
+				l.Received, l.Paid = show.List(got.amounts), m.Show(got.paid)
+			}
 			short, err := a.weigh(l, t.Date)
 			if err != nil {
 				return nil, err
@@ -263,6 +266,7 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 			l.Instead = a.instead(x.Item, l.lacks)
 			l.Cost = m.ShowUnits(l.paid)
 			c.Wanted++
+			listed[x.Item] = true
 			if l.Received != "" {
 				c.Came++
 				spent += got.paid
@@ -286,6 +290,9 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 		s.Advice = show.LeastOrder(&sup, m)
 		c.Suppliers = append(c.Suppliers, s)
 	}
+	if a.Week.Now > 0 {
+		spent = c.fill(a, came, listed)
+	}
 	c.Total, c.Paid = m.NameUnits(total), m.Name(spent)
 	c.Check = c.Check[:min(len(c.Check), mostEntries)]
 	for i, l := range c.Check {
@@ -301,6 +308,31 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 		}
 	}
 	return shocks, nil
+}
+
+// fill puts what came into the basket, by name, where the log book has taken it off the list already. What it was paid for, and what was
+// paid for a part of what is still listed, is spent.
+func (c *buyAnswer) fill(a *asked, came map[string]arrived, listed map[string]bool) (spent float64) {
+	m := show.MoneyOf(a.Kitchen.Money)
+	for _, name := range slices.Sorted(maps.Keys(came)) {
+		i, err := a.Kitchen.FindItem(name)
+		if err != nil || i >= len(a.Kitchen.Bought) { // it is not bought any more
+			continue
+		}
+		spent += came[name].paid
+		if listed[name] {
+			continue
+		}
+		unit, got := a.Kitchen.Graph.Items[i].Unit, came[name]
+		l := a.line(shop.Purchase{Item: name, Unit: unit.Name, Price: a.Week.Terms.Price[i] * unit.Factor}, c.Scale)
+		l.At, l.From, l.Open = c.Wanted, a.Kitchen.Bought[i].From, a.Query.Get("line") == name
+		l.Received, l.Paid = show.List(got.amounts), m.Show(got.paid)
+		if a.Form != nil && a.Form.Was("form") == "buy" && a.Form.Was("item") == name {
+			l.Form = a.Form
+		}
+		c.Basket, c.Came, c.Wanted = append(c.Basket, l), c.Came+1, c.Wanted+1
+	}
+	return spent
 }
 
 // weigh takes up what the scale says of a line and what is asked, and gives what comes short by it.

@@ -272,6 +272,22 @@ func TestBoardBuyReceives(t *testing.T) {
 	says(t, text, "0 received")
 }
 
+// By a log book what came is off the list, and in the basket.
+func TestBoardBuyByTheLogBook(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	o.write("counted 1.5 kg lard")
+	_, text, _ := o.get("/buy")
+	says(t, text, "0 received")
+	o.write("received 5 kg pork trotters for 21.00 from butcher", "received 20 kg masa flour for 29.00 from mill")
+	_, text, _ = o.get("/buy")
+	says(t, text, "In the basket <small>50.00 USD</small>")
+	says(t, text, "2 received")
+	says(t, text, "<b>5 kg</b>")
+	o.write("undo 3")
+	_, text, _ = o.get("/buy")
+	says(t, text, "1 received")
+}
+
 // In a kitchen whose names are tags, every page says them and none obeys them.
 func TestBoardNamesAreTags(t *testing.T) {
 	src, err := os.ReadFile(filepath.Join("..", "..", "..", "examples", "first-pot", "kitchen.yaml"))
