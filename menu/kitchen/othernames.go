@@ -194,6 +194,9 @@ func (k *Kitchen) Told(tag language.Tag) (*Kitchen, Diagnostics) {
 		missing = Diagnostics{{Pos: Pos{File: k.File}, Severity: Warning, ID: "no-name",
 			Msg:  fmt.Sprintf("nothing has a name in %s", tag),
 			Hint: fmt.Sprintf("write also: {%s: ...} on items, steps, dishes and vessels; until then the file's own names stand in the guide", tag)}}
+		if !slices.ContainsFunc(k.toldIn, func(in toldIn) bool { return InLanguage(in.language, tag) }) {
+			unsaid = nil // that is as much as to say so once
+		}
 	}
 	return &told, append(missing, unsaid...).sort()
 }

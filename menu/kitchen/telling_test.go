@@ -52,6 +52,17 @@ func TestTellings(t *testing.T) {
 	assert.Empty(t, missing)
 }
 
+// Where nothing at all is given in a language, that is said once.
+func TestNothingGiven(t *testing.T) {
+	src, err := os.ReadFile("../../examples/three-kettles/kitchen.yaml")
+	require.NoError(t, err)
+	k, faults := Read("kitchen.yaml", src)
+	require.NoError(t, faults.Err())
+	_, missing := k.Told(language.SimplifiedChinese)
+	require.Len(t, missing, 1)
+	assert.Equal(t, "nothing has a name in zh-Hans", missing[0].Msg)
+}
+
 // A picture is shown only when it is one, is not too large, and lies in the folder.
 func TestPhotos(t *testing.T) {
 	var picture bytes.Buffer
