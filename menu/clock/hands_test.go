@@ -159,8 +159,12 @@ func TestNeverMoreHandsThanThereAre(t *testing.T) {
 		if from == to {
 			to = "24:00"
 		}
+		until := clock("until")
+		if until == "05:15" || from == "05:15" && until == to { // the same hours twice are a mistake
+			until = "23:59"
+		}
 		kitchen = strings.Replace(kitchen, "21:00-05:00: [night cook, porter]", fmt.Sprintf("%s-%s: [night cook, porter]", from, to), 1)
-		kitchen = strings.Replace(kitchen, "05:00-13:00: day cook", fmt.Sprintf("%s-%s: %d", "05:15", clock("until"), rapid.IntRange(0, 3).Draw(rt, "people")), 1)
+		kitchen = strings.Replace(kitchen, "05:00-13:00: day cook", fmt.Sprintf("05:15-%s: %d", until, rapid.IntRange(0, 3).Draw(rt, "people")), 1)
 		for _, minutes := range []string{"load: 20", "pull: 60", "strain: 20", "toast: 15", "grind: 25", "work: 40", "work: 30", "light: 5"} {
 			act, _, _ := strings.Cut(minutes, ":")
 			kitchen = strings.Replace(kitchen, minutes, fmt.Sprintf("%s: %d", act, rapid.IntRange(0, 120).Draw(rt, act)), 1)
