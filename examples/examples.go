@@ -5,5 +5,5 @@ import "embed"
 
 // Files has a folder for each kitchen.
 //
-//go:embed */kitchen.yaml */on-hand.csv */cooling.csv
+//go:embed */kitchen.yaml */on-hand.csv */cooling.csv */photos/*.png
 var Files embed.FS

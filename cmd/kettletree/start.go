@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"strings"
 
@@ -62,28 +61,41 @@ func exampleNames() (names []string) {
 
 // startFrom writes an example, with what lies beside it.
 func startFrom(c *cli.Context, name, file string) error {
-	files, err := fs.ReadDir(examples.Files, name)
-	if err != nil || name == "." {
+	if _, err := fs.ReadDir(examples.Files, name); err != nil || name == "." {
 		return &usageError{fmt.Sprintf("there is no example %q", name), meant(name, exampleNames(), "write one of: "+strings.Join(exampleNames(), ", "))}
 	}
 	var made []string
-	for _, f := range files {
-		to := filepath.Join(filepath.Dir(file), f.Name())
+	next := "kettletree serve"
+	err := fs.WalkDir(examples.Files, name, func(from string, f fs.DirEntry, err error) error {
+		if err != nil || f.IsDir() {
+			return err
+		}
+		to := filepath.Join(filepath.Dir(file), filepath.FromSlash(strings.TrimPrefix(from, name+"/")))
 		if f.Name() == kitchenName {
 			to = file
 		} else if _, err := os.Lstat(to); err == nil {
-			continue // somebody's own
+			return nil // somebody's own
 		}
-		text, err := fs.ReadFile(examples.Files, path.Join(name, f.Name()))
+		text, err := fs.ReadFile(examples.Files, from)
 		if err != nil {
 			return err
+		}
+		if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+			return at("write", to, err)
 		}
 		if err := save(to, text); err != nil {
 			return err
 		}
+		if f.Name() == "on-hand.csv" { // no answer looks for it by itself
+			next += " --on-hand " + f.Name()
+		}
 		made = append(made, to)
+		return nil
+	})
+	if err != nil {
+		return err
 	}
-	return put(c, fmt.Appendf(nil, "Written: %s. All in it is invented: change it as you like.\nNext: kettletree serve, or kettletree help tour\n", measure.FormatList(made)))
+	return put(c, fmt.Appendf(nil, "Written: %s. All in it is invented: change it as you like.\nNext: %s, or kettletree help tour\n", measure.FormatList(made), next))
 }
 
 // asker asks one thing after another.
@@ -92,6 +104,23 @@ type asker struct {
 	lines *bufio.Reader
 	ended bool // nothing more is typed
 	typed bool // something was
+}
+
+// whether asks until the answer is yes or no; nothing is no.
+func (a *asker) whether(prompt string) (bool, error) {
+	for {
+		said, err := a.line(prompt)
+		if err != nil {
+			return false, err
+		}
+		switch strings.ToLower(said) {
+		case "y", "yes", "raw":
+			return true, nil
+		case "", "n", "no":
+			return false, nil
+		}
+		a.say(fmt.Sprintf("  %q is neither: y for raw, n or Enter for what is not.", said))
+	}
 }
 
 // line asks for a line; "" skips it.
@@ -198,11 +227,10 @@ func startAsking(c *cli.Context, file string) error {
 					if err := a.ask("  What does a kg, a litre or a piece of it cost? (9.50)", &in.Price, s); err != nil {
 						return nil, err
 					}
-					raw, err := a.line("  Is it raw meat, fish or egg? (y)")
-					if err != nil {
+					var err error
+					if in.Raw, err = a.whether("  Is it raw meat, fish or egg? y or n"); err != nil {
 						return nil, err
 					}
-					in.Raw = strings.HasPrefix(strings.ToLower(raw), "y")
 				}
 				return func() { s.In = s.In[:len(s.In)-1] }, nil
 			})

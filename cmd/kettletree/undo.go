@@ -41,7 +41,7 @@ func undoCommand() *cli.Command {
 			if err := keepChange(file, src, text, kept); err != nil {
 				return err
 			}
-			return put(c, []byte("Taken back: "+last.Says+"\n\n"+udiff.Unified(file, file, string(src), string(text))))
+			return put(c, []byte("Taken back: "+printing(last.Says)+"\n\n"+udiff.Unified(file, file, string(src), string(text))))
 		},
 	}
 }

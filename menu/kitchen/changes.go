@@ -28,8 +28,11 @@ type Kept struct {
 	Undoes int      `json:"undoes,omitempty"` // the number of the change that this one takes back, from 1
 }
 
-// ChangesPath is the file that keeps the changes of a kitchen file: kitchen.changes.
+// ChangesPath is the file that keeps the changes of a kitchen file: kitchen.changes, beside the file itself and not beside a link to it.
 func ChangesPath(file string) string {
+	if target, err := filepath.EvalSymlinks(file); err == nil {
+		file = target
+	}
 	return strings.TrimSuffix(file, filepath.Ext(file)) + ".changes"
 }
 
@@ -86,6 +89,9 @@ func Store(file string, from, to []byte, kept Kept, save func(name string, text 
 		return err
 	}
 	if err := save(file, to); err != nil {
+		if list == nil {
+			return errors.Join(err, os.Remove(ChangesPath(file)))
+		}
 		return errors.Join(err, save(ChangesPath(file), list))
 	}
 	return nil
@@ -125,6 +131,9 @@ func Changes(file string) (list []Kept, err error) {
 	}
 	if err != nil {
 		return nil, err
+	}
+	if len(bytes.TrimSpace(src)) == 0 {
+		return nil, nil
 	}
 	for n, line := range bytes.Split(bytes.TrimRight(src, "\n"), []byte("\n")) {
 		var k Kept
@@ -168,16 +177,25 @@ func TakenBack(file string, src []byte) (text []byte, last *Kept, number int, er
 
 // back is a text without a change: where the change stands as it was made, with its neighbours, and nowhere else.
 func (k Kept) back(src []byte) (text []byte, ok bool) {
-	for _, beside := range []int{context, 1, 0} {
+	at := 0 // where it stood
+	for n, line := range strings.SplitAfter(string(src), "\n") {
+		if n+1 >= k.Line-len(k.Before) {
+			break
+		}
+		at += len(line)
+	}
+	for _, beside := range []int{context, 1} {
 		before, after := k.Before[max(0, len(k.Before)-beside):], k.After[:min(beside, len(k.After))]
 		lead := strings.Join(before, "")
 		is := lead + strings.Join(k.Is, "") + strings.Join(after, "")
-		if is == "" || strings.Count(string(src), is) != 1 {
-			continue
-		}
-		at := strings.Index(string(src), is)
-		if at > 0 && src[at-1] != '\n' {
-			continue
+		if here := beside == context && strings.HasPrefix(string(src[at:]), is); !here {
+			if is == "" || strings.Count(string(src), is) != 1 {
+				continue
+			}
+			at = strings.Index(string(src), is)
+			if at > 0 && src[at-1] != '\n' {
+				continue
+			}
 		}
 		at += len(lead)
 		return bytes.Join([][]byte{src[:at], []byte(strings.Join(k.Was, "")), src[at+len(strings.Join(k.Is, "")):]}, nil), true

@@ -92,6 +92,7 @@ func TestTakenBack(t *testing.T) {
 				break
 			}
 			if err != nil {
+				require.True(t, typed, "nobody wrote anything by hand: %v", err)
 				return // the place can't be told, and that is said
 			}
 			require.NoError(t, Store(file, text, back, Kept{Undoes: number}, wholeFile))
@@ -115,6 +116,23 @@ func TestTakenBackRefuses(t *testing.T) {
 	assert.EqualError(t, err, "what was changed at now (salt) was changed again by hand")
 	assert.ErrorIs(t, Store(file, []byte(changing), text, Kept{}, wholeFile), ErrChanged)
 
+	link := filepath.Join(t.TempDir(), "kitchen.yaml")
+	if os.Symlink(file, link) == nil {
+		_, last, _, err = TakenBack(link, text)
+		require.NoError(t, err)
+		assert.Equal(t, "salt", last.Says, "what a link leads to")
+	}
+
+	// The same line elsewhere is not the one that was changed.
+	two := "bought:\n  oats:\n    price: 2/kg\n    pack: 1 kg\n"
+	gone := Kept{Line: 9, Before: []string{"  salt:\n"}, Was: []string{"    price: 1/kg\n"}, Is: []string{"    price: 2/kg\n"}, After: []string{"  rice:\n"}}
+	_, ok := gone.back([]byte(two))
+	assert.False(t, ok)
+
+	require.NoError(t, os.WriteFile(ChangesPath(file), nil, 0o600))
+	_, last, _, err = TakenBack(file, text)
+	require.NoError(t, err)
+	assert.Nil(t, last, "an empty file keeps nothing")
 	require.NoError(t, os.WriteFile(ChangesPath(file), []byte("what\n"), 0o600))
 	_, _, _, err = TakenBack(file, text)
 	assert.ErrorContains(t, err, "kitchen.changes:1 is not a change that was kept")

@@ -227,7 +227,7 @@ func TestBoardRefuses(t *testing.T) {
 		"half of two":           {url.Values{"text": {"sold 1 chicken soup", "sold 1 chicken sop"}}, nil, 422, []string{"chicken soup"}},
 		"no such word":          {url.Values{"text": {"cleaned the kitchen"}}, nil, 422, []string{"can&#39;t be written down"}},
 		"nothing":               {url.Values{"text": {"", " "}}, nil, 422, []string{"write at least one"}},
-		"too many":              {url.Values{"text": strings.Split(strings.Repeat("sold 1 chicken soup\n", 101), "\n")}, nil, 422, []string{"at most 100"}},
+		"too many":              {url.Values{"text": strings.Split(strings.Repeat("sold 1 chicken soup\n", 301), "\n")}, nil, 422, []string{"at most 300"}},
 		"the future":            {url.Values{"text": {"sold 1 chicken soup"}, "at": {"2031-01-01 10:00"}}, nil, 422, []string{"is in the future"}},
 		"no time":               {url.Values{"text": {"sold 1 chicken soup"}, "at": {"noon"}}, nil, 422, []string{"is not a time"}},
 		"no such entry":         {url.Values{"text": {"undo 7"}}, nil, 422, []string{"There is no entry 7"}},

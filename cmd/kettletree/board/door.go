@@ -178,11 +178,8 @@ func (d *door) pair(code, name, address string, now time.Time) (token string, ok
 	for _, role := range Roles {
 		want := d.codes[role]
 		if want != "" && subtle.ConstantTimeCompare([]byte(code), []byte(want)) == 1 {
-			for old := range d.devices { // of so many, one has to be paired again
-				if len(d.devices) < mostDevices {
-					break
-				}
-				delete(d.devices, old)
+			if list := d.list(); len(list) >= mostDevices { // the one that was away longest has to be paired again
+				maps.DeleteFunc(d.devices, func(_ [sha256.Size]byte, one *paired) bool { return one.Digest == list[len(list)-1].Digest })
 			}
 			delete(d.codes, role)
 			token = rand.Text()

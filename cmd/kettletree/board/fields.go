@@ -46,7 +46,7 @@ func fielded(k *kitchen.Kitchen, form url.Values) (texts []string, faults []faul
 	for _, name := range fieldsOf {
 		rows = max(rows, len(form[name]))
 	}
-	for i := range min(rows, mostEntries+1) {
+	for i := range rows {
 		if rows > 1 && r.said("amount", i) == "" && r.said("portions", i) == "" {
 			continue
 		}
@@ -223,7 +223,7 @@ func (r *fieldReader) entry(at int) string {
 	case logbook.Received:
 		item := r.item(at)
 		text, base := r.amount("amount", at, unit, item, len(r.form["amount"+behindElse]) > 0)
-		if base == 0 && len(r.faults) == 0 { // of what was to come nothing came
+		if base == 0 && !strings.Contains(unit, " in ") && len(r.faults) == 0 { // of what was to come nothing came; a depth has no amount yet
 			return string(logbook.NotCome) + " " + item
 		}
 		add("", text)

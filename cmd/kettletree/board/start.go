@@ -124,7 +124,7 @@ func (s *Starting) show(w http.ResponseWriter, screen int, fault error) {
 	p.Out = append(slices.Clone(s.told.Out), make([]kitchen.StartOut, max(0, s.rows-len(s.told.Out)))...)
 	p.Sold = append(slices.Clone(s.told.Sold), make([]kitchen.StartDish, max(0, s.rows-1-len(s.told.Sold)))...)
 	s.mu.Unlock()
-	p.Drawn = len(s.told.In) > 0 && len(s.told.Out) > 0
+	p.Drawn = len(p.S.In) > 0 && len(p.S.Out) > 0
 	status := http.StatusOK
 	if fault != nil {
 		status = http.StatusBadRequest

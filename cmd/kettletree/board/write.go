@@ -85,7 +85,7 @@ func (r *receipts) end(form string, wrote span) {
 }
 
 // mostEntries bounds what one form writes.
-const mostEntries = 100
+const mostEntries = 300
 
 // post writes down what a form says, all of it or nothing, and leads back to the page it came from. The fields are text
 // (any number of entries; those that are empty don't count) or those of one kind of entry (fields.go), at (when it happened; now when

@@ -226,7 +226,7 @@ func (s *solver) first(i, from int) (at int, ok bool) {
 func (s *solver) past(i, at, lacks int) int {
 	next := at + 1
 	for _, u := range s.Tasks[i].Uses {
-		if at+u.From <= lacks && lacks < at+u.To && s.left(u.Resource, lacks) < u.Amount {
+		if at+u.From <= lacks && lacks < at+u.To && s.left(u.Resource, lacks) < s.wants(i, u.Resource, lacks-at) {
 			next = max(next, lacks+1-u.From)
 		}
 	}
@@ -245,7 +245,7 @@ func (s *solver) last(i, from, to int) (at int, ok bool) {
 		}
 		next := at - 1
 		for _, u := range s.Tasks[i].Uses {
-			if at+u.From <= lacks && lacks < at+u.To && s.left(u.Resource, lacks) < u.Amount {
+			if at+u.From <= lacks && lacks < at+u.To && s.left(u.Resource, lacks) < s.wants(i, u.Resource, lacks-at) {
 				next = min(next, lacks-u.To)
 			}
 		}
@@ -262,19 +262,29 @@ func (s *solver) lacks(i, at int, backward bool) (minute int) {
 		}
 		if backward {
 			for m := at + u.From; m < at+u.To; m++ {
-				if s.left(u.Resource, m) < u.Amount {
+				if s.left(u.Resource, m) < s.wants(i, u.Resource, m-at) {
 					return m
 				}
 			}
 			continue
 		}
 		for m := at + u.To - 1; m >= at+u.From; m-- {
-			if s.left(u.Resource, m) < u.Amount {
+			if s.left(u.Resource, m) < s.wants(i, u.Resource, m-at) {
 				return m
 			}
 		}
 	}
 	return -1
+}
+
+// wants is how much of a resource a task needs at a minute of its own, of all its uses together.
+func (s *solver) wants(i, resource, minute int) (amount int) {
+	for _, u := range s.Tasks[i].Uses {
+		if u.Resource == resource && u.From <= minute && minute < u.To {
+			amount += u.Amount
+		}
+	}
+	return amount
 }
 
 func (s *solver) left(resource, minute int) int {

@@ -100,7 +100,8 @@ function standing(form) { return fields(form).map((e) => e.value).join("\u0000")
 const away = new Map();
 export function sending(form, submitter) {
 	if (away.has(form)) return null;
-	form.dataset.once ||= random();
+	const named = form.elements.namedItem("once"); // what is asked about again keeps its name
+	form.dataset.once ||= named && named.value || random();
 	const body = new URLSearchParams(new FormData(form, submitter));
 	body.set("once", form.dataset.once);
 	away.set(form, standing(form));
@@ -113,7 +114,7 @@ export function sent(form, status) {
 	const was = away.get(form);
 	away.delete(form);
 	const changed = was !== standing(form);
-	if (status === 0) return { wrote: false, changed };
+	if (status === 0 || status === 409 || status >= 500) return { wrote: false, changed }; // nobody knows whether it is written: it keeps its name
 	delete form.dataset.once;
 	if (!changed) {
 		for (const of of [form, ...parts(form)]) {

@@ -35,11 +35,13 @@
 		if (of.left < 1 || of.right > innerWidth - 1) // a frame at the very edge is cut off in print
 			found.wide.push("edge: label " + article.querySelector("h2").textContent);
 		for (const part of article.children) {
-			const range = document.createRange();
-			range.selectNodeContents(part);
-			for (const box of range.getClientRects()) {
-				inside(box, of, "label: " + part.textContent);
-				add(box, part.textContent, parseFloat(getComputedStyle(part).fontSize));
+			const range = document.createRange(), texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+			while (texts.nextNode()) { // what is set apart within a line counts once
+				range.selectNodeContents(texts.currentNode);
+				for (const box of range.getClientRects()) {
+					inside(box, of, "label: " + part.textContent);
+					add(box, texts.currentNode.textContent, parseFloat(getComputedStyle(part).fontSize));
+				}
 			}
 		}
 	}
