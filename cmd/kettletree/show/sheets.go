@@ -120,19 +120,29 @@ func (s sheetWords) view(a *clock.Sheet) sheetView {
 	for n := range a.Overdue {
 		v.Overdue = append(v.Overdue, capital(named(&a.Overdue[n])))
 	}
-	fits := false
+	v.Tasks = s.tasks(a)
+	return v
+}
+
+func (s sheetWords) tasks(a *clock.Sheet) (list []taskView) {
+	for i := range a.Tasks {
+		list = append(list, s.task(a, &a.Tasks[i]))
+	}
+	return list
+}
+
+// fitted puts a sheet into words that fit a page.
+func (s sheetWords) fitted(a *clock.Sheet) sheetView {
+	v, fits := s.view(a), false
 	for _, s.brief = range []bool{false, true} { // what it is for is left off first
-		v.Tasks = nil
-		for i := range a.Tasks {
-			v.Tasks = append(v.Tasks, s.task(a, &a.Tasks[i]))
-		}
+		v.Tasks = s.tasks(a)
 		if v.Size, fits = sheetSize(&v); fits {
 			return v
 		}
 	}
 	for all := v.Tasks; !fits && len(v.Tasks) > 1; v.Size, fits = sheetSize(&v) { // then the last ones, and it is said
 		kept := len(v.Tasks) - 2
-		v.Tasks = append(slices.Clone(all[:kept]), taskView{What: capital(say("and %[1]s more", count(len(all)-kept)))})
+		v.Tasks = append(slices.Clone(all[:kept]), taskView{What: capital(s.Voice.Say("and %[1]s more", count(len(all)-kept)))})
 	}
 	return v
 }
@@ -331,7 +341,7 @@ func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen) ([]byte, error) {
 		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
 	}
 	for n := range a.Sheets {
-		page.Sheets = append(page.Sheets, words.view(&a.Sheets[n]))
+		page.Sheets = append(page.Sheets, words.fitted(&a.Sheets[n]))
 	}
 	var b bytes.Buffer
 	err := sheetsPage.Execute(&b, page)
