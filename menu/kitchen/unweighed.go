@@ -199,7 +199,7 @@ func (r *reader) aboutYield(rec *recipe, st *graph.Step, item int, l writtenLine
 	case l.choices[0].Unit.Kind == measure.Volume && liquids > 0:
 		return guess(liquids*potOfLiquids, fmt.Sprintf("%s of the liquids that go in: common practice, no source", FormatPercent(potOfLiquids)))
 	case heaviest < 0:
-		return guess(l.choices[0].Base(), "one of it, for want of anything that says more")
+		return guess(l.choices[0].Base(), "one of it, as nothing says more")
 	}
 	for _, f := range yields {
 		if f.named(r.items[heaviest].Name) && slices.ContainsFunc(f.of, func(w string) bool { return hasWord(out.Name, w) }) {

@@ -14,7 +14,6 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
-	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 	"kettletree/menu/plan/solve/verify"
 	"kettletree/menu/week"
@@ -93,33 +92,6 @@ type Plan struct {
 	off    float64   // what it and the days behind it count off the cards
 	limit  float64   // by the model, no plan that goes off the cards no more than this one has a greater contribution, with the days behind it
 	most   float64   // by the model, no plan's contribution is greater, less what it counts off the cards
-}
-
-// Clash is why no plan can exist.
-type Clash struct {
-	Wishes []string // each with its place in the file where it has one
-	Ties   []string // the items and batches through which they clash
-	Least  bool     // leave any one out and the others can be met
-	Proven bool     // no plan can meet them; else none was found
-}
-
-func (c *Clash) Error() string {
-	text := "no plan can exist: these can't be met together"
-	if !c.Proven {
-		text = "no plan was found that meets all of these"
-	} else if !c.Least {
-		text += " (perhaps not all of them are needed for that)"
-	}
-	for _, w := range c.Wishes {
-		text += "\n  " + w
-	}
-	if len(c.Ties) > 0 {
-		text += "\nthey clash through"
-		for _, t := range c.Ties {
-			text += "\n  " + t
-		}
-	}
-	return text
 }
 
 // Make finds a plan. When ctx ends, the best found so far is given, and an error when there is none. The error is a
@@ -348,141 +320,8 @@ func (m *model) idle() []float64 {
 	return x
 }
 
-// point is a schedule as it was played, with its purchases in whole packs; the columns that follow from it are left at nothing.
-func (m *model) point(s *flow.Schedule, o *flow.Outcome) []float64 {
-	x := m.idle()
-	put := func(col int, v float64) {
-		if col >= 0 {
-			x[col] = min(max(v, m.p.Columns[col].Lower), m.p.Columns[col].Upper)
-		}
-	}
-	ran := map[[2]int]float64{} // by step and day
-	for r, run := range s.Batches {
-		ran[[2]int{run.Step, run.Day}] += o.Ran[r].Batches
-	}
-	for r, run := range m.sched.Batches {
-		if m.due[r] >= 0 {
-			m.stand(r, ran[[2]int{run.Step, run.Day}], put)
-		}
-		if c, ok := m.filled[r]; ok {
-			put(c, float64(m.Fillings(m.Stay(run.Step, run.Day, run.Start, x[m.due[r]]))))
-		}
-		if c, ok := m.lit[r]; ok {
-			put(c, math.Ceil(min(x[m.due[r]], 1)))
-		}
-	}
-	for slot, cols := range m.portions {
-		for d, c := range cols {
-			put(c, o.Served[slot*len(cols)+d])
-		}
-	}
-	needed, bought := make([]float64, len(m.g.Items)), make([]float64, len(m.g.Items))
-	for _, d := range o.Deliveries { // by day
-		if m.packs[d.Item] == nil {
-			continue
-		}
-		needed[d.Item] += d.Amount
-		if more := math.Ceil((needed[d.Item]-bought[d.Item])/m.pack[d.Item] - whole); more > 0 {
-			put(m.packs[d.Item][d.Day], more)
-			bought[d.Item] += more * m.pack[d.Item]
-		}
-	}
-	return x
-}
-
 // whole is what a number may lack of a whole one and still be taken for it.
 const whole = 1e-6
-
-// schedule turns a point into a schedule that the walk plays.
-func (m *model) schedule(x []float64) *flow.Schedule {
-	s := *m.sched
-	s.Batches, s.Wants = slices.Clone(s.Batches), slices.Clone(s.Wants)
-	for r := range s.Batches {
-		if c := m.due[r]; c >= 0 {
-			s.Batches[r].Size = x[c]
-		}
-	}
-	for d := range s.Wants {
-		s.Wants[d].Forecast = make([]float64, len(s.Slots))
-		for slot := range s.Slots {
-			if !s.Slots[slot].Closed && m.portions[slot][d] >= 0 {
-				s.Wants[d].Forecast[slot] = x[m.portions[slot][d]]
-			}
-		}
-	}
-	s.Deliveries, s.Short = slices.Clone(s.Deliveries), slices.Clone(s.Short)
-	if s.Short == nil {
-		s.Short = make([]bool, len(m.g.Items))
-	}
-	for i, days := range m.packs {
-		if days == nil {
-			continue
-		}
-		s.Short[i] = true
-		for d, c := range days {
-			if c >= 0 && x[c] > 0 {
-				amount := x[c] * m.pack[i]
-				s.Deliveries = append(s.Deliveries, flow.Delivery{Item: i, Day: d, Amount: amount, Ordered: amount})
-			}
-		}
-	}
-	s.Directions = m.directions(x)
-	s.Settle()
-	return &s
-}
-
-// firstChoices directs every line to its first choice.
-func firstChoices(w *week.Week, slots, runs int) *flow.Directions {
-	mix := make([]float64, w.Case.Flow.Choices())
-	for s, st := range w.Graph.Steps {
-		for l := range st.Takes {
-			mix[w.Case.Flow.Choice(s, l, 0)] = 1
-		}
-	}
-	mixes := func(n int) [][]float64 {
-		list := make([][]float64, n)
-		for k := range list {
-			list[k] = slices.Clone(mix)
-		}
-		return list
-	}
-	return &flow.Directions{Serve: mixes(slots), Run: mixes(runs), All: mixes(slots)}
-}
-
-// directions say how the lines are filled that have a choice.
-func (m *model) directions(x []float64) *flow.Directions {
-	d := firstChoices(m.Week, len(m.sched.Slots), len(m.sched.Batches))
-	for _, f := range m.fills {
-		mix := []float64(nil)
-		switch mo := m.row[f.moment]; {
-		case mo.Kind == flow.Serves:
-			mix = d.Serve[mo.Slot]
-		case mo.Run >= 0:
-			mix = d.Run[mo.Run]
-		default:
-			mix = d.All[mo.Slot]
-		}
-		if x[f.runs] < Crumb {
-			continue // not done: whatever it would take
-		}
-		line := m.g.Steps[f.step].Takes[f.line]
-		sum := 0.0
-		for n, c := range f.choices {
-			share := x[c] / x[f.runs]
-			if share < Crumb {
-				share = 0
-			}
-			sum += share
-			mix[m.Case.Flow.Choice(f.step, f.line, n)] = share
-		}
-		if !line.Optional && line.Without == 0 && sum > 0 { // what rounding left goes round
-			for n := range f.choices {
-				mix[m.Case.Flow.Choice(f.step, f.line, n)] /= sum
-			}
-		}
-	}
-	return d
-}
 
 // Crumb is an amount of work that only rounding leaves.
 const Crumb = 1e-7
@@ -553,82 +392,4 @@ func (p *Plan) Gap() (share float64, ok bool) {
 		return 0, false
 	}
 	return (p.Bound - p.Contribution) / math.Abs(p.Contribution), true
-}
-
-// missed lists the wishes that a plan made without them does not meet, and what was fixed.
-func (p *Plan) missed(fixed []Fix) *Clash {
-	c := &Clash{}
-	for _, f := range fixed {
-		c.Wishes = append(c.Wishes, fmt.Sprintf("--batches %q", f.Text))
-	}
-	for d, dish := range p.m.Kitchen.Dishes {
-		for slot := range p.m.Sittings {
-			short := p.m.asks[slot*len(p.m.Kitchen.Dishes)+d] - p.Outcome.Served[slot*len(p.m.Kitchen.Dishes)+d]
-			if dish.Never && !dish.Special && !p.m.without[d] && short > Crumb {
-				c.Wishes = append(c.Wishes, fmt.Sprintf("%s never out, at %s  %s", dish.Name, p.m.SittingName(slot), p.m.StepPos[len(p.m.Steps)+d].Pos))
-				break
-			}
-		}
-	}
-	for i, par := range p.m.Par {
-		if p.Outcome.Left[i] < par*(1-agree) {
-			c.Wishes = append(c.Wishes, fmt.Sprintf("a par of %s of %s  %s", p.m.Quantity(i, par), p.m.g.Items[i].Name, p.m.ItemPos[i]))
-		}
-	}
-	return c
-}
-
-// clash puts a conflict into words.
-func (m *model) clash(c *solve.Conflict) *Clash {
-	out := &Clash{Proven: true, Least: c.ProvenMinimal}
-	add := func(list *[]string, text string, pos kitchen.Pos) {
-		if pos.Line > 0 {
-			text += fmt.Sprintf("  %s", pos)
-		}
-		if !slices.Contains(*list, text) {
-			*list = append(*list, text)
-		}
-	}
-	bound := func(j int, word string, v float64) {
-		name := m.p.Columns[j].Name
-		if r := slices.Index(m.due, j); r >= 0 {
-			run, list := m.sched.Batches[r], &out.Ties
-			text := fmt.Sprintf("%s: %s %g", name, word, v)
-			for _, f := range m.fix {
-				if f.step == run.Step && slices.Contains(f.days, run.Day) {
-					list, text = &out.Wishes, fmt.Sprintf("--batches %q", f.Text)
-				}
-			}
-			add(list, text, m.StepPos[run.Step].Pos)
-		} else if d := m.dishOf(j); d >= 0 && word == "at least" {
-			add(&out.Wishes, fmt.Sprintf("never out: %s, %g of them", name, v), m.StepPos[len(m.Steps)+d].Pos)
-		}
-	}
-	for _, j := range c.Lower {
-		if m.p.Columns[j].Lower != 0 {
-			bound(j, "at least", m.p.Columns[j].Lower)
-		}
-	}
-	for _, j := range c.Upper {
-		bound(j, "at most", m.p.Columns[j].Upper)
-	}
-	for _, r := range c.Rows {
-		switch a := m.about[r]; {
-		case a.wish:
-			add(&out.Wishes, m.p.Rows[r].Name, a.pos)
-		case a.item >= 0:
-			add(&out.Ties, m.g.Items[a.item].Name, a.pos)
-		}
-	}
-	return out
-}
-
-// dishOf is the dish whose portions a column is; -1 for none.
-func (m *model) dishOf(col int) int {
-	for _, cols := range m.portions {
-		if d := slices.Index(cols, col); d >= 0 {
-			return d
-		}
-	}
-	return -1
 }
