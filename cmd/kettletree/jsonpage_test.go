@@ -42,6 +42,7 @@ var jsonAnswers = []struct {
 }{
 	{"check", show.Faults{}, []string{"check"}},
 	{"check --open", ask.OpenQuestions{}, []string{"check --open"}},
+	{"diff", ask.Difference{}, []string{"diff was.yaml kitchen.yaml"}},
 	{"whatif", rescue.WhatIf{}, []string{`whatif --lose "poach chickens@sat" --rescue`, "whatif --chance"}},
 	{"why", []ask.Derivation{}, []string{`why "chicken soup"`}},
 	{"weak", ask.WeakPoints{}, []string{"weak"}},
@@ -117,6 +118,9 @@ func TestJSONAnswers(t *testing.T) {
 	kitchen := filepath.Join(copyOfExamples(t), "first-pot")
 	require.NoError(t, os.WriteFile(filepath.Join(kitchen, "till.csv"), []byte("date,dish,portions\n2026-11-26,chicken soup,17\n"), 0o666))
 	t.Chdir(kitchen)
+	src, err := os.ReadFile(kitchenName)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile("was.yaml", bytes.ReplaceAll(src, []byte("price: 8.40/each"), []byte("price: 80.40/each")), 0o666))
 	for _, entry := range []string{
 		"log received 4 each chicken for 33.60 lot A1",
 		"log cooked poach chickens: 4 each chicken lot A1, 9 L water gives 2.1 kg pulled chicken, 7.4 L chicken stock",

@@ -166,8 +166,7 @@ func TakenBack(file string, src []byte) (text []byte, last *Kept, number int, er
 	k := list[number-1]
 	text, ok := k.back(src)
 	if !ok {
-		return nil, &k, number, &AmendError{Msg: fmt.Sprintf("what was changed at %s (%s) was changed again by hand", k.When, k.Says),
-			Hint: fmt.Sprintf("change it back by hand: it stood at line %d; %s has how it was", k.Line, ChangesPath(file))}
+		return nil, &k, number, k.overwritten(file)
 	}
 	if read, faults := Read(file, text); read == nil {
 		return nil, &k, number, &AmendError{Msg: "taking that back would put a mistake in the kitchen file", Faults: faults, Hint: "change it by hand"}
@@ -201,4 +200,30 @@ func (k Kept) back(src []byte) (text []byte, ok bool) {
 		return bytes.Join([][]byte{src[:at], []byte(strings.Join(k.Was, "")), src[at+len(strings.Join(k.Is, "")):]}, nil), true
 	}
 	return nil, false
+}
+
+// Earlier gives the text of a kitchen file as it was before the last changes that are kept: before the first of those made at a time or later,
+// or, where since is "", before the last one; first is that change, nil where there is none. What was written by hand meanwhile stays. The
+// error is an [*AmendError] where the place of a change can't be told any more.
+func Earlier(file string, src []byte, since string) (text []byte, first *Kept, err error) {
+	list, err := Changes(file)
+	if err != nil {
+		return nil, nil, err
+	}
+	text = src
+	for n := len(list) - 1; n >= 0 && (since == "" && n == len(list)-1 || since != "" && list[n].When >= since); n-- {
+		k := list[n]
+		was, ok := k.back(text)
+		if !ok {
+			return nil, nil, k.overwritten(file)
+		}
+		text, first = was, &k
+	}
+	return text, first, nil
+}
+
+// overwritten says that a change was itself changed by hand.
+func (k Kept) overwritten(file string) error {
+	return &AmendError{Msg: fmt.Sprintf("what was changed at %s (%s) was changed again by hand", k.When, k.Says),
+		Hint: fmt.Sprintf("change it back by hand: it stood at line %d; %s has how it was", k.Line, ChangesPath(file))}
 }

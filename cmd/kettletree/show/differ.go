@@ -1,0 +1,149 @@
+package show
+
+// What changes from one kitchen file to another, and what follows from that.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu/ask"
+)
+
+// DifferenceAnswer is what follows from a change of the kitchen file, in a sentence or two.
+func DifferenceAnswer(a *ask.Difference) string {
+	m := MoneyOf(a.Money)
+	if len(a.Changes) == 0 {
+		return "Both say the same. If anything differs, it is layout and remarks."
+	}
+	var parts []string
+	t := a.Totals
+	switch fewer := t.PortionsBefore - t.PortionsAfter; {
+	case fewer > 0:
+		parts = append(parts, "sell "+plural(fewer, "fewer portion", "fewer portions"))
+	case fewer < 0:
+		parts = append(parts, "sell "+plural(-fewer, "more portion", "more portions"))
+	}
+	switch less := m.Units(t.ContributionBefore) - m.Units(t.ContributionAfter); {
+	case less > 0:
+		parts = append(parts, "earn "+m.NameUnits(less)+" less")
+	case less < 0:
+		parts = append(parts, "earn "+m.NameUnits(-less)+" more")
+	}
+	days := fmt.Sprintf("over %s from %s", plural(a.Days, "day", "days"), weekday(a.From))
+	if parts == nil {
+		parts = []string{"sell and earn what you did before"}
+	}
+	text := capital(days) + " you " + list(parts) + "."
+	if len(a.Plates) > 0 {
+		text += " " + plateAnswer(a.Plates[0], m)
+	}
+	if len(a.Short) > 0 {
+		text += " " + shortAnswer(a.Short[0])
+	}
+	return text
+}
+
+// plateAnswer is a change of a plate in a sentence.
+func plateAnswer(p ask.PlateChange, m Money) string {
+	switch {
+	case p.CostBefore == nil:
+		return fmt.Sprintf("A plate of %s costs %s and sells for %s.", p.Dish, m.Show(*p.CostAfter), m.Show(*p.PriceAfter))
+	case p.CostAfter == nil:
+		return capital(p.Dish) + " is off the menu."
+	}
+	change := m.Units(*p.CostAfter) - m.Units(*p.CostBefore)
+	switch price := m.Units(*p.PriceAfter) - m.Units(*p.PriceBefore); {
+	case price != 0 && change == 0:
+		return fmt.Sprintf("%s sells for %s, was %s.", capital(p.Dish), m.Show(*p.PriceAfter), m.Show(*p.PriceBefore))
+	case change == 0:
+		return fmt.Sprintf("A plate of %s costs %s, was %s.", p.Dish, m.Fine(*p.CostAfter), m.Fine(*p.CostBefore))
+	}
+	return fmt.Sprintf("A plate of %s costs %s, was %s.", p.Dish, m.Show(*p.CostAfter), m.Show(*p.CostBefore))
+}
+
+// shortAnswer is a change of what runs out in a sentence.
+func shortAnswer(s ask.ShortChange) string {
+	switch {
+	case s.ShortAfter == 0:
+		return capital(s.Dish) + " no longer runs out."
+	case s.ShortBefore == 0:
+		return fmt.Sprintf("%s runs out on %s, %s: %s short.", capital(s.Dish), weekday(s.Date), s.Service, plural(s.ShortAfter, "portion", "portions"))
+	}
+	return fmt.Sprintf("%s is %s short, was %s.", capital(s.Dish), plural(s.ShortAfter, "portion", "portions"), count(s.ShortBefore))
+}
+
+// Difference lays out what changes, and what follows.
+func Difference(p Page, a *ask.Difference) string {
+	m := MoneyOf(a.Money)
+	var b strings.Builder
+	b.WriteString(p.text(0, DifferenceAnswer(a)))
+	if len(a.Changes) == 0 {
+		return b.String()
+	}
+	b.WriteString("\n")
+	for _, c := range a.Changes {
+		b.WriteString(p.text(0, c.String()))
+	}
+	section := func(s string) {
+		if s != "" {
+			b.WriteString("\n" + s)
+		}
+	}
+	section(plateChanges(p, a.Plates, m))
+	section(shortChanges(p, a.Short))
+	section(totals(p, a.Totals, m))
+	questions := func(head string, asks []string) {
+		if len(asks) > 0 {
+			section(p.text(0, p.bold(head)))
+			for _, q := range asks {
+				b.WriteString(p.text(2, q))
+			}
+		}
+	}
+	questions("Not known yet:", a.Asked)
+	questions("Known now:", a.Closed)
+	return b.String()
+}
+
+// plateChanges lists the dishes that cost or sell for something else.
+func plateChanges(p Page, list []ask.PlateChange, m Money) string {
+	t := table{columns: append(words("plate"+m.in()), numbers("cost was", "cost is", "price was", "price is", "leaves")...)}
+	show := func(x *float64) string {
+		if x == nil {
+			return ""
+		}
+		return m.Show(*x)
+	}
+	for _, c := range list {
+		if cost, price := [2]string{show(c.CostBefore), show(c.CostAfter)}, [2]string{show(c.PriceBefore), show(c.PriceAfter)}; cost[0] == cost[1] && price[0] == price[1] {
+			continue // nobody sees it
+		}
+		t.add(c.Dish, show(c.CostBefore), show(c.CostAfter), show(c.PriceBefore), show(c.PriceAfter), m.Change(m.Units(c.Leaves())))
+	}
+	return t.on(p)
+}
+
+// shortChanges lists the dishes that fall short by other portions.
+func shortChanges(p Page, list []ask.ShortChange) string {
+	t := table{columns: append(words("portions short of the forecast"), append(numbers("was", "is"), words("first")...)...)}
+	for _, s := range list {
+		t.add(s.Dish, count(s.ShortBefore), count(s.ShortAfter), weekday(s.Date)+", "+s.Service)
+	}
+	return t.on(p)
+}
+
+// DifferenceSheet has a row for each change, then for each plate and each dish that falls short.
+func DifferenceSheet(a *ask.Difference) (s Sheet) {
+	s.add("kind", "list", "of", "key", "part", "was", "is")
+	for _, c := range a.Changes {
+		s.add("change", c.List, c.Of, c.Key, c.Part, c.Was, c.Is)
+	}
+	for _, c := range a.Plates {
+		s.add("plate", "", c.Dish, "plate cost", "", c.CostBefore, c.CostAfter)
+		s.add("plate", "", c.Dish, "price", "", c.PriceBefore, c.PriceAfter)
+	}
+	for _, c := range a.Short {
+		s.add("short", "", c.Dish, "portions", c.Date, c.ShortBefore, c.ShortAfter)
+	}
+	return s
+}

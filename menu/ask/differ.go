@@ -1,0 +1,164 @@
+package ask
+
+// What follows from a change of the kitchen file: one kitchen against another, over the same days.
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"time"
+
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// Difference is the answer to "what changes with this kitchen file, and what follows from that?". Money is unrounded.
+type Difference struct {
+	Before  string               `json:"before"` // the files, or "as it was at" and a time
+	After   string               `json:"after"`
+	From    string               `json:"from"` // 2006-01-02
+	Days    int                  `json:"days"`
+	Changes []kitchen.Alteration `json:"changes"`          // what is written otherwise
+	Plates  []PlateChange        `json:"plates"`           // dishes that cost or sell for something else, largest change of what a plate leaves first
+	Short   []ShortChange        `json:"short"`            // dishes that fall short of their forecast by other portions
+	Totals  Totals               `json:"totals"`           // over the days
+	Asked   []string             `json:"asked,omitempty"`  // questions that are open now and were not before
+	Closed  []string             `json:"closed,omitempty"` // questions that were open and are not any more
+	Money   string               `json:"money,omitempty"`
+}
+
+// PlateChange is a dish whose plate costs something else, or whose price is another; null for a dish that is not on that menu.
+type PlateChange struct {
+	Dish        string   `json:"dish"`
+	CostBefore  *float64 `json:"plate_cost_before"`
+	CostAfter   *float64 `json:"plate_cost_after"`
+	PriceBefore *float64 `json:"price_before"`
+	PriceAfter  *float64 `json:"price_after"`
+}
+
+// Leaves is what a plate leaves after less before; a dish that is not on a menu leaves nothing there.
+func (p PlateChange) Leaves() float64 {
+	left := func(price, cost *float64) float64 {
+		if price == nil {
+			return 0
+		}
+		return *price - *cost
+	}
+	return left(p.PriceAfter, p.CostAfter) - left(p.PriceBefore, p.CostBefore)
+}
+
+// ShortChange is how many portions of a dish there are too few over the days, and where it runs out first.
+type ShortChange struct {
+	Dish        string `json:"dish"`
+	ShortBefore int    `json:"short_before"`
+	ShortAfter  int    `json:"short_after"`
+	Date        string `json:"date"`    // when it first runs out, after the change or else before; 2006-01-02
+	Service     string `json:"service"` // likewise
+}
+
+// dusty is a change of a plate's cost that nobody sees.
+const dusty = 5e-4
+
+// Differ answers what follows from a change of the kitchen file. Both weeks have the same days.
+func Differ(ctx context.Context, before, after *week.Week, changes []kitchen.Alteration) (*Difference, error) {
+	a := &Difference{Before: before.File, After: after.File, From: after.From.Format(time.DateOnly), Days: after.Days, Changes: changes,
+		Plates: []PlateChange{}, Short: []ShortChange{}, Money: after.Money}
+	if changes == nil {
+		a.Changes = []kitchen.Alteration{}
+	}
+	var sheets [2]*CostSheet
+	var weeks [2]*Consequences
+	for n, w := range []*week.Week{before, after} {
+		var err error
+		if sheets[n], err = Cost(ctx, w); err != nil {
+			return nil, err
+		}
+		if weeks[n], err = WhatIf(ctx, w, nil); err != nil {
+			return nil, err
+		}
+	}
+	called := map[string]string{}
+	for _, c := range changes {
+		if c.Key == "" && c.Was != "" && c.Is != "" {
+			called[c.Was] = c.Is
+		}
+	}
+	for n := range sheets[0].Dishes {
+		d := &sheets[0].Dishes[n]
+		d.Name = cmp.Or(called[d.Name], d.Name)
+	}
+	for n := range weeks[0].Dishes {
+		d := &weeks[0].Dishes[n]
+		d.Name = cmp.Or(called[d.Name], d.Name)
+	}
+	a.plates(sheets[0], sheets[1])
+	a.short(weeks[0].Dishes, weeks[1].Dishes)
+	was, is := weeks[0].Totals, weeks[1].Totals
+	a.Totals = Totals{was.PortionsAfter, is.PortionsAfter, was.SalesAfter, is.SalesAfter, was.ContributionAfter, is.ContributionAfter}
+	a.Asked, a.Closed = asksApart(after, before), asksApart(before, after)
+	return a, nil
+}
+
+// asksApart are the questions that one kitchen leaves open and another does not.
+func asksApart(of, not *week.Week) (asks []string) {
+	for _, q := range of.Questions {
+		same := func(o kitchen.Question) bool {
+			return o.Of == q.Of && o.What == q.What && o.List == q.List && o.Guessed == q.Guessed
+		}
+		if !slices.ContainsFunc(not.Questions, same) {
+			asks = append(asks, q.Asks)
+		}
+	}
+	return asks
+}
+
+// plates compares the dishes of two menus.
+func (a *Difference) plates(was, is *CostSheet) {
+	at := map[string]int{}
+	for _, d := range is.Dishes {
+		at[d.Name] = len(a.Plates)
+		a.Plates = append(a.Plates, PlateChange{Dish: d.Name, CostAfter: &d.PlateCost, PriceAfter: &d.Price})
+	}
+	for _, d := range was.Dishes {
+		n, stays := at[d.Name]
+		if !stays {
+			n = len(a.Plates)
+			a.Plates = append(a.Plates, PlateChange{Dish: d.Name})
+		}
+		a.Plates[n].CostBefore, a.Plates[n].PriceBefore = &d.PlateCost, &d.Price
+	}
+	a.Plates = slices.DeleteFunc(a.Plates, func(p PlateChange) bool {
+		return p.CostBefore != nil && p.CostAfter != nil && math.Abs(*p.CostAfter-*p.CostBefore) < dusty && *p.PriceAfter == *p.PriceBefore
+	})
+	slices.SortStableFunc(a.Plates, func(p, q PlateChange) int { return cmp.Compare(math.Abs(q.Leaves()), math.Abs(p.Leaves())) })
+}
+
+// short compares how many portions there are too few.
+func (a *Difference) short(was, is []DishAt) {
+	at := map[string]int{}
+	for n, list := range [][]DishAt{is, was} {
+		for _, d := range list {
+			few := d.Forecast - d.After
+			i, known := at[d.Name]
+			if !known {
+				i = len(a.Short)
+				at[d.Name] = i
+				a.Short = append(a.Short, ShortChange{Dish: d.Name})
+			}
+			s := &a.Short[i]
+			if few > 0 && s.Date == "" {
+				s.Date, s.Service = d.Date, d.Service
+			}
+			if n == 0 {
+				s.ShortAfter += few
+			} else {
+				s.ShortBefore += few
+			}
+		}
+	}
+	a.Short = slices.DeleteFunc(a.Short, func(s ShortChange) bool { return s.ShortAfter == s.ShortBefore })
+	slices.SortStableFunc(a.Short, func(p, q ShortChange) int {
+		return cmp.Compare(q.ShortAfter-q.ShortBefore, p.ShortAfter-p.ShortBefore)
+	})
+}
