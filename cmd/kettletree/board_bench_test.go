@@ -92,6 +92,17 @@ func BenchmarkBoardNewMaps(b *testing.B) {
 	}
 }
 
+// BenchmarkBoardNewWhatIf asks Today what nobody asked before, of a kitchen with a log book: under 10 ms on a quiet machine.
+func BenchmarkBoardNewWhatIf(b *testing.B) {
+	o := withLogBook(b)
+	n := 0
+	for b.Loop() {
+		n++
+		status, _, _ := o.get(fmt.Sprintf("/?lose=night+kettle@tue=%d.%d%%25", n%99+1, n/99))
+		require.Equal(b, http.StatusOK, status)
+	}
+}
+
 // BenchmarkBoardMemory asks 100,000 times, one in a hundred for what was not asked before, and tells how much more memory lives
 // after all of them than after the first tenth.
 func BenchmarkBoardMemory(b *testing.B) {

@@ -8,8 +8,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"net/http"
-	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -256,23 +254,6 @@ func (b *tab) shoot(shot string) {
 
 // kettles is the pozole cantina on Tuesday afternoon: its log book tells what was on hand when the day began.
 func kettles(t *testing.T) *served { return withLogBook(t) }
-
-func withLogBook(t testing.TB) *served {
-	t.Helper()
-	o := openBoard(t, "three-kettles")
-	src, err := os.ReadFile(filepath.Join(o.folder, "on-hand.csv"))
-	require.NoError(t, err)
-	entries := []string{"counted 24 kg cooked hominy"}
-	for row := range strings.Lines(string(src)) {
-		if f := strings.Split(strings.TrimSpace(row), ","); len(f) == 3 && f[0] != "item" {
-			entries = append(entries, "counted "+f[1]+" "+f[0])
-		}
-	}
-	status, _, _ := o.send(http.MethodPost, "/write", url.Values{"text": entries, "at": {"2026-11-24"}}, nil)
-	require.Equal(t, 200, status)
-	o.before = len(o.logged())
-	return o
-}
 
 func TestBrowserToday(t *testing.T) {
 	atBothSizes(t, kettles, func(b *tab) {

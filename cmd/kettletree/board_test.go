@@ -72,6 +72,24 @@ func openBoard(t testing.TB, example string, args ...string) *served {
 	return serveFolder(t, filepath.Join(copyOfExamples(t), example), args...)
 }
 
+// withLogBook is the pozole cantina, whose log book tells what was on hand when Tuesday began.
+func withLogBook(t testing.TB) *served {
+	t.Helper()
+	o := openBoard(t, "three-kettles")
+	src, err := os.ReadFile(filepath.Join(o.folder, "on-hand.csv"))
+	require.NoError(t, err)
+	entries := []string{"counted 24 kg cooked hominy"}
+	for row := range strings.Lines(string(src)) {
+		if f := strings.Split(strings.TrimSpace(row), ","); len(f) == 3 && f[0] != "item" {
+			entries = append(entries, "counted "+f[1]+" "+f[0])
+		}
+	}
+	status, _, _ := o.send(http.MethodPost, "/write", url.Values{"text": entries, "at": {"2026-11-24"}}, nil)
+	require.Equal(t, 200, status)
+	o.before = len(o.logged())
+	return o
+}
+
 func serveFolder(t testing.TB, folder string, args ...string) *served {
 	t.Helper()
 	if os.Getenv(clockName) == "" {

@@ -196,8 +196,8 @@ const (
 	mostRefusedPlanned = 3
 )
 
-// Refuse plays what was played once more for each of the first departures, with that refused, and notes what it costs. again
-// plays a week, which has the cards of the refusal, by a case.
+// Refuse plays what was played once more for each of the first departures, with that refused, and notes what it costs, where that is not
+// noted yet. again plays a week, which has the cards of the refusal, by a case.
 func Refuse(w *week.Week, c flow.Case, had week.Books, list []Departure, again func(*week.Week, flow.Case) (week.Books, error)) error {
 	most := mostRefused
 	if w.Rule.Plans() {
@@ -205,6 +205,9 @@ func Refuse(w *week.Week, c flow.Case, had week.Books, list []Departure, again f
 	}
 	for n := range list[:min(most, len(list))] {
 		d := &list[n]
+		if d.Refusing != nil {
+			continue
+		}
 		kept, refused, err := w.Refusing(c, d.step, d.line)
 		if err != nil {
 			return err

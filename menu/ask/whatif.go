@@ -165,6 +165,17 @@ func (a *Consequences) Refuse(ctx context.Context, w *week.Week) error {
 	return Refuse(w, a.After.Case, a.After.Books, a.Departures, Replayed(ctx))
 }
 
+// RefuseAlso adds it to other departures of what was played, such as those of one day.
+func (a *Consequences) RefuseAlso(ctx context.Context, w *week.Week, list []Departure) error {
+	for n := range list {
+		d := &list[n]
+		if at := slices.IndexFunc(a.Departures, func(o Departure) bool { return o.step == d.step && o.line == d.line }); at >= 0 {
+			d.Refusing = a.Departures[at].Refusing
+		}
+	}
+	return Refuse(w, a.After.Case, a.After.Books, list, Replayed(ctx))
+}
+
 // newClashes are those in the vessels that the shocks bring.
 func newClashes(w *week.Week, before, after *week.Played) (list []string) {
 	had := w.Calendar(before.Schedule, before.Outcome, before.Record).Clashes()

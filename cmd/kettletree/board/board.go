@@ -64,6 +64,8 @@ type Opened struct {
 	Week   *week.Week
 	Faults kitchen.Diagnostics // warnings, of the kitchen and of what is on hand
 	AsOf   []string            // where what is on hand comes from and as of when, and what else the log book says; nil without one
+
+	key string // stands for the week
 }
 
 // Refusal is a question or an entry that can't be taken as it is. It is shown to whoever asked.
@@ -150,14 +152,15 @@ func (c *Config) plainly(err error) string {
 // Board serves the pages of one kitchen.
 type Board struct {
 	Config
-	watch  *watch
-	door   *door
-	kept   *cache[*sheet]  // pages, ready to be sent
-	opened *cache[*Opened] // kitchens over days
-	drawn  *cache[[]byte]  // pictures
-	once   *receipts
-	keeps  sync.Mutex // of those who keep a plan
-	files  *assets
+	watch    *watch
+	door     *door
+	kept     *cache[*sheet]  // pages, ready to be sent
+	opened   *cache[*Opened] // kitchens over days
+	drawn    *cache[[]byte]  // pictures
+	standing *cache[any]     // answers about weeks as they stand
+	once     *receipts
+	keeps    sync.Mutex // of those who keep a plan
+	files    *assets
 
 	studies *cache[*study] // questions that take long
 	quick   *queue         // of answers that are there at once
@@ -180,7 +183,7 @@ func New(ctx context.Context, c Config) (*Board, error) {
 		s.Text = nil // read again as they change
 	}
 	b := &Board{Config: c, kept: newCache[*sheet](keptPages), opened: newCache[*Opened](keptWeeks),
-		drawn: newCache[[]byte](keptPictures), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
+		drawn: newCache[[]byte](keptPictures), standing: newCache[any](mostStanding), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
 	b.quick, b.slow, b.long = quickQueue(), slowQueue(), longQueue()
 	b.watch = newWatch(c)
 	if err := b.watch.look(ctx); err != nil {

@@ -84,6 +84,13 @@ type dishesAt struct {
 
 // Follow asks what follows from changes.
 func (a *asked) Follow(ctx context.Context, shocks []week.Shock) (*Follows, error) {
+	if len(shocks) == 0 {
+		return a.asItStands(ctx)
+	}
+	return a.follow(ctx, shocks)
+}
+
+func (a *asked) follow(ctx context.Context, shocks []week.Shock) (*Follows, error) {
 	answer, err := ask.WhatIf(ctx, a.Week, shocks)
 	if err != nil {
 		return nil, err

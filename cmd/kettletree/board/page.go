@@ -124,7 +124,11 @@ func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
 		key = fmt.Sprintf("%s %s %+v", a.state.alone, a.Now.Format(time.DateOnly), f)
 	}
 	return a.board.opened.get(ctx, key, func(ctx context.Context) (*Opened, error) {
-		return a.board.Config.open(ctx, a.Kitchen, a.Now, f)
+		opened, err := a.board.Config.open(ctx, a.Kitchen, a.Now, f)
+		if opened != nil {
+			opened.key = key
+		}
+		return opened, err
 	})
 }
 

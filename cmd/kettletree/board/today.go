@@ -86,14 +86,14 @@ func today(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	t.OffCard = ask.Departures(w, follows.After, nil, new(0))
-	if err := ask.Refuse(w, follows.After.Case, follows.After.Books, t.OffCard, ask.Replayed(ctx)); err != nil {
+	if err := follows.RefuseAlso(ctx, w, t.OffCard); err != nil {
 		return nil, err
 	}
-	if err := t.due(ctx, w, now); err != nil {
+	if err := t.due(ctx, a, now); err != nil {
 		return nil, err
 	}
 	day := a.today()
-	if t.UseUp, err = ask.LastDays(ctx, w, day); err != nil {
+	if t.UseUp, err = a.lastDays(ctx); err != nil {
 		return nil, err
 	}
 	t.trouble(w, now, follows.Consequences)
@@ -137,8 +137,9 @@ func (t *todayAnswer) service(w *week.Week, slot, now int, what *ask.Consequence
 }
 
 // due finds what is overdue, and what is to be done soon.
-func (t *todayAnswer) due(ctx context.Context, w *week.Week, now int) error {
-	table, err := clock.Of(ctx, w, nil)
+func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
+	w := a.Week
+	table, err := a.rows(ctx)
 	if err != nil {
 		return err
 	}

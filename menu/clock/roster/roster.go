@@ -66,6 +66,7 @@ type solver struct {
 	end     int     // the last minute that matters
 	start   []int
 	placed  []bool
+	apart   []bool // by task: no two of its uses take one resource at the same time
 }
 
 // Schedule finds when each task begins.
@@ -84,10 +85,14 @@ func Schedule(p *Problem) *Plan {
 
 func newSolver(p *Problem) *solver {
 	n := len(p.Tasks)
-	s := &solver{Problem: p, behind: make([][]int, n), lag: make([][]int, n), start: make([]int, n), placed: make([]bool, n)}
+	s := &solver{Problem: p, behind: make([][]int, n), lag: make([][]int, n), start: make([]int, n), placed: make([]bool, n), apart: make([]bool, n)}
 	for i, t := range p.Tasks {
 		for _, l := range t.After {
 			s.behind[l.Task], s.lag[l.Task] = append(s.behind[l.Task], i), append(s.lag[l.Task], l.Lag)
+		}
+		s.apart[i] = true
+		for k, u := range t.Uses {
+			s.apart[i] = s.apart[i] && !slices.ContainsFunc(t.Uses[:k], func(o Use) bool { return o.Resource == u.Resource && o.From < u.To && u.From < o.To })
 		}
 	}
 	for _, there := range p.There {
@@ -174,10 +179,7 @@ func (s *solver) legal(list []int) []int {
 
 // lay puts the tasks down in the order of a list, each as soon as it fits.
 func (s *solver) lay(list []int) {
-	s.free = make([][]int, len(s.There))
-	for r, there := range s.There {
-		s.free[r] = slices.Clone(there)
-	}
+	s.empty()
 	for _, i := range list {
 		from := s.soonest(i)
 		at, ok := s.first(i, from)
@@ -187,6 +189,22 @@ func (s *solver) lay(list []int) {
 		s.start[i], s.placed[i] = at, ok
 		s.book(i, -1)
 	}
+}
+
+// empty takes all tasks off. What they took is given back, task by task: the weeks of minutes in which nothing is done are far more, and
+// are not touched.
+func (s *solver) empty() {
+	if s.free == nil {
+		s.free = make([][]int, len(s.There))
+		for r, there := range s.There {
+			s.free[r] = slices.Clone(there)
+		}
+		return
+	}
+	for i := range s.Tasks {
+		s.book(i, 1)
+	}
+	clear(s.placed)
 }
 
 // soonest is the first minute at which a task may begin by its release and by those that it comes after.
@@ -257,19 +275,26 @@ func (s *solver) last(i, from, to int) (at int, ok bool) {
 // lacks is a minute at which a task that begins at one finds too little of something, the last of a use or the first; -1 when there is none.
 func (s *solver) lacks(i, at int, backward bool) (minute int) {
 	for _, u := range s.Tasks[i].Uses {
-		if u.Amount == 0 {
+		if u.Amount == 0 || u.To <= u.From {
 			continue
 		}
+		free, from, to := s.free[u.Resource], at+u.From, at+u.To
+		short := func(m int) bool {
+			if s.apart[i] {
+				return m < 0 || m >= len(free) || free[m] < u.Amount
+			}
+			return s.left(u.Resource, m) < s.wants(i, u.Resource, m-at)
+		}
 		if backward {
-			for m := at + u.From; m < at+u.To; m++ {
-				if s.left(u.Resource, m) < s.wants(i, u.Resource, m-at) {
+			for m := from; m < to; m++ {
+				if short(m) {
 					return m
 				}
 			}
 			continue
 		}
-		for m := at + u.To - 1; m >= at+u.From; m-- {
-			if s.left(u.Resource, m) < s.wants(i, u.Resource, m-at) {
+		for m := to - 1; m >= from; m-- {
+			if short(m) {
 				return m
 			}
 		}
@@ -381,11 +406,9 @@ func (s *solver) plan() *Plan {
 
 // take makes a plan the schedule as it stands.
 func (s *solver) take(p *Plan) {
+	s.empty()
 	copy(s.start, p.Start)
 	copy(s.placed, p.Placed)
-	for r, there := range s.There {
-		copy(s.free[r], there)
-	}
 	for i := range s.Tasks {
 		s.book(i, -1)
 	}
