@@ -334,6 +334,10 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 		says = fmt.Sprintf("%s has nothing from before %s: count what is on hand first, such as kettletree log counted %s", name,
 			measure.FormatMoment(asOf), o.kitchen.Example().Out)
 	}
+	var begun []string
+	if uncounted := present.Uncounted(); uncounted != "" && stock.Entries > 0 {
+		begun = []string{uncounted}
+	}
 	odd := map[int64]bool{} // an entry can be odd in several ways
 	for _, o := range stock.Odd {
 		if !o.ToTaste {
@@ -351,7 +355,7 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 	if err != nil {
 		return nil, err
 	}
-	o.notes = slices.Concat(o.notes, []string{says}, clocks, present.Told())
+	o.notes = slices.Concat(o.notes, []string{says}, begun, clocks, present.Told())
 	on := p.From
 	if asOf.After(on) { // past midnight, what does not keep beyond the kitchen's day is past its date
 		on = asOf

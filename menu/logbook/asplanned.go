@@ -22,7 +22,7 @@ type asPlanned struct {
 	planned Planned
 	lives   *Lives
 	entries []Entry   // that happened after the clock, up to the moment
-	first   time.Time // when the log book begins, where that is after the clock: what was to be done before, nobody is asked to log
+	first   time.Time // when the log book begins, where that is after the clock was set: what was due before does not count
 	opens   time.Time // the midnight of yesterday: of what was to be out before, nothing is counted that was not written down
 	clock   time.Time
 
@@ -65,9 +65,7 @@ func (a *asPlanned) play(ctx context.Context) error {
 			a.sold[plate{e.Dish, a.k.Services[service].Name}] += float64(e.Portions)
 		}
 	}
-	if a.player.stock.Entries == 0 && len(a.entries) > 0 {
-		a.first = a.entries[0].At
-	}
+	a.begin()
 	a.light()
 	for i := range a.entries {
 		e := &a.entries[i]
@@ -104,7 +102,7 @@ func (a *asPlanned) light() {
 		for n := range l.Lit {
 			g := &l.Lit[n]
 			p := kettle{life: l, batches: g.Batches, lost: l.Lost, lit: g.At}
-			p.takes, p.gives = a.lines(g.Takes, g.At), a.lines(g.Gives, g.At)
+			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
 			a.pots = append(a.pots, p)
 		}
 		left := l.Left()
@@ -112,13 +110,19 @@ func (a *asPlanned) light() {
 			continue
 		}
 		switch {
+		case !a.first.IsZero() && !a.before(l):
+		case !a.first.IsZero() && !l.Out.After(a.first):
+			a.began[l] = true // whatever became of it
 		case l.Out.After(a.opens):
 			g := Going{At: l.Begins, Batches: left}
 			g.card(a.lives.k, l.Step)
 			p := kettle{life: l, batches: left, lost: l.Lost, lit: l.Begins}
-			p.takes, p.gives = a.lines(g.Takes, g.At), a.lines(g.Gives, g.At)
+			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
 			a.pots = append(a.pots, p)
-			a.began[l] = true
+			if a.began[l] = true; !a.first.IsZero() {
+				a.inPot(l)
+				continue
+			}
 			a.overdue(week.Happening{At: l.Begins, What: string(Lit), Step: l.Step, Day: l.Day, Batches: left})
 		}
 	}
@@ -340,6 +344,7 @@ func (a *asPlanned) arrive() {
 		}
 	}
 	a.Stock = a.player.shown()
+	a.unknown(a.player.seen)
 	slices.SortStableFunc(a.happened, func(x, y week.Happening) int { return x.At.Compare(y.At) })
 	a.settle()
 }

@@ -83,8 +83,9 @@
 // outlives changes of the kitchen file.
 //
 // What nobody wrote down counts until the end of the day after: batches that were to be out, services that are over, and what was to
-// come for the days behind. With nothing in their place, an answer would jump at every hour that passes, a kitchen that never logs
-// its cooking would have nothing to sell, and the first entry of a log book would empty the menu. It is told ([Present.Told]). A batch
+// come for the days behind. With nothing in their place, an answer would jump at every hour that passes, and a kitchen that never logs
+// its cooking would have nothing to sell. It is told ([Present.Told]). What was due before the log book began, with its first entry,
+// does not count: nobody could have logged it, and food that was never there would stand on hand (begins.go). A batch
 // that could not begin for want of what it takes is tried again after the next entry, and not again by itself. What goes into a pot
 // later lies on its shelf until then, and is held back for it.
 //

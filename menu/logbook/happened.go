@@ -36,11 +36,8 @@ func (a *asPlanned) settle() {
 
 // by is until when something may be done in time: of a step without a clock, until the first service of its day.
 func (a *asPlanned) by(h *week.Happening) time.Time {
-	w := a.lives.k
-	if day := int(h.Day.Sub(w.From).Hours() / 24); a.k.Steps[h.Step].Starts == flow.Untimed && day >= 0 && day < w.Days {
-		if last := minutesAfter(h.Day, w.Begins(day)-a.k.Graph.Steps[h.Step].Length()); h.What == string(Lit) && last.After(h.At) {
-			return last
-		}
+	if last, ok := a.lastStart(h.Step, h.Day); ok && h.What == string(Lit) && last.After(h.At) {
+		return last
 	}
 	return h.At
 }
@@ -97,7 +94,7 @@ func (a *asPlanned) services(w *week.Week, s *flow.Schedule, upTo int) {
 			continue
 		}
 		a.served[slot] = true
-		if !a.clock.Before(a.AsOf) || minutesAfter(w.From, at.End).Before(a.first) {
+		if !a.clock.Before(a.AsOf) {
 			continue
 		}
 		for d := range s.Wants {

@@ -30,14 +30,15 @@ type OnHand struct {
 
 // ItemHeld is how much there is of an item.
 type ItemHeld struct {
-	Place  string    `json:"place"` // where the kitchen file says that it is kept; "" when it does not
-	Item   string    `json:"item"`
-	Amount float64   `json:"amount"`
-	Unit   string    `json:"unit"`
-	Bought bool      `json:"bought"`
-	NoBook bool      `json:"no_book"` // bought, and never received or counted: nobody keeps book of it
-	Value  float64   `json:"value"`
-	Lots   []LotHeld `json:"lots"` // the oldest first
+	Place   string    `json:"place"` // where the kitchen file says that it is kept; "" when it does not
+	Item    string    `json:"item"`
+	Amount  float64   `json:"amount"`
+	Unit    string    `json:"unit"`
+	Bought  bool      `json:"bought"`
+	NoBook  bool      `json:"no_book"` // bought, and never received or counted: nobody keeps book of it
+	Unknown bool      `json:"unknown"` // made, and never counted, made or taken by the log book: it counts as none
+	Value   float64   `json:"value"`
+	Lots    []LotHeld `json:"lots"` // the oldest first
 }
 
 // LotHeld is some of an item that came at once.
@@ -107,7 +108,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 			continue
 		}
 		unit := func(base float64) float64 { return p.k.Quantity(i, base).Amount }
-		h := ItemHeld{Place: p.k.Place[i], Item: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, NoBook: p.Stock.NoBook[i], Lots: []LotHeld{}}
+		h := ItemHeld{Place: p.k.Place[i], Item: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, NoBook: p.Stock.NoBook[i], Unknown: p.Unknown != nil && p.Unknown[i], Lots: []LotHeld{}}
 		all := 0.0
 		for _, l := range lots[i] {
 			all += l.Amount

@@ -26,10 +26,11 @@ func (p Planned) around(at time.Time) (*week.Week, error) {
 
 // Present is what a kitchen has and does at a moment, by its log book; where nothing is written, by what was planned.
 type Present struct {
-	From  time.Time // the midnight of the first day that is asked about
-	AsOf  time.Time // the moment: on the first day or before it
-	Stock *Stock    // on hand when the week goes on: at the moment, or at From where that is later
-	Lives []*Life   // the batches of the days round the moment, by when they were to begin
+	From   time.Time // the midnight of the first day that is asked about
+	AsOf   time.Time // the moment: on the first day or before it
+	Begins time.Time // when the log book begins, where that is no more than two days ago; else zero
+	Stock  *Stock    // on hand when the week goes on: at the moment, or at From where that is later
+	Lives  []*Life   // the batches of the days round the moment, by when they were to begin
 
 	// Overdue is what was planned for yesterday and today up to the moment, and not written down: it counts as planned.
 	Overdue []week.Happening
@@ -38,6 +39,8 @@ type Present struct {
 	Unwritten []string
 	// Undelivered is what was to come yesterday for the days behind it, and was not written down: it counts as ordered.
 	Undelivered []string
+	InPot       []string // batches that are taken to have been in the pot when the log book began
+	Unknown     []bool   // by item: made, and never counted, made or taken: it counts as none
 	Gone        []string // batches under way whose step is gone from the kitchen file: what they give counts as on hand
 	Renamed     []string // batches that are done, of steps that the kitchen file has no longer: under another name they may count again
 	Lacked      []string // batches that could not begin, for what they take is not on hand
@@ -45,6 +48,7 @@ type Present struct {
 
 	k        *kitchen.Kitchen
 	today    time.Time           // the kitchen's day at the moment
+	counted  bool                // something was counted since the log book began
 	now      int                 // minute of the first day from which the week goes on
 	happened []week.Happening    // since the midnight of yesterday
 	pots     []flow.Pot          // by the midnight From
@@ -64,7 +68,7 @@ type plate struct{ dish, service string }
 
 // Present finds what a week goes on from that begins at the midnight from: as of a moment on its first day, or before it.
 //
-// It begins with what the log book has two midnights before that of the kitchen's day, and plays from there on what was written and,
+// It begins with the first entry, or with what the log book has two midnights before that of the kitchen's day, and plays from there on what was written and,
 // where nothing was, what was planned, each at its time: all that was planned for yesterday and today, and of the day before
 // the batches that were out later. What was written of a batch or a service is all that happened to it.
 func (j *Book) Present(ctx context.Context, k *kitchen.Kitchen, planned Planned, from, asOf time.Time) (*Present, error) {
@@ -217,6 +221,9 @@ func (p *Present) Told() (list []string) {
 	}
 	if len(names) > 0 {
 		list = append(list, "nobody logged "+some3(names)+": counted as planned; log cooked, skipped or lost")
+	}
+	if len(p.InPot) > 0 {
+		list = append(list, "taken to have been in the pot when the log book began: "+some3(p.InPot)+"; if it was not, log it as skipped")
 	}
 	if len(p.Undelivered) > 0 {
 		list = append(list, "nobody logged what came on "+measure.FormatDay(p.today.AddDate(0, 0, -1))+": counted as ordered, "+some3(p.Undelivered))

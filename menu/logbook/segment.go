@@ -33,11 +33,14 @@ func (a *asPlanned) segment(end time.Time) {
 		if l.Planned == 0 && future { // behind the days of which lives are known
 			l.Planned = batch.Size
 		}
+		if a.began[l] {
+			continue
+		}
 		if from.Before(a.opens) && l.Left() > 0 && !l.Out.After(a.opens) {
 			a.drop(l)
 			continue
 		}
-		if batch.Size = min(batch.Size, l.Left()-due[l]); batch.Size <= 0 || a.began[l] || a.lacked[l] || !l.Begins.Before(end) {
+		if batch.Size = min(batch.Size, l.Left()-due[l]); batch.Size <= 0 || a.lacked[l] || !l.Begins.Before(end) {
 			continue
 		}
 		due[l] += batch.Size
@@ -67,7 +70,7 @@ func (a *asPlanned) segment(end time.Time) {
 					*f, s.House = max(0, *f-sold), s.House.Having(d, slot, sold)
 				}
 			}
-		case a.served[slot] || ends.After(a.AsOf) || a.written(w.Date(sit.Day), sit.Service, ends):
+		case a.served[slot] || ends.After(a.AsOf) || !ends.After(a.first) || a.written(w.Date(sit.Day), sit.Service, ends):
 			at.Closed = true
 		}
 		at.Closed = at.Closed || a.served[slot] || !begins.Before(end)

@@ -288,6 +288,9 @@ func (s *settling) byItem() (*Life, error) {
 			due = append(due, l)
 		}
 	}
+	if len(due) > 1 && !slices.ContainsFunc(due, func(l *Life) bool { return l.Step != due[0].Step }) {
+		due = []*Life{s.lives.Meant(e.Kind, due[0].Name, items[0], e.At)} // of one step, as if the step were named
+	}
 	for _, candidates := range [][]*Life{awaiting, due} {
 		switch len(candidates) {
 		case 0:

@@ -22,11 +22,14 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	}
 	b.WriteString(p.text(0, fmt.Sprintf("On hand at %s: worth %s.", whenOf(a.AsOf), m.Name(a.Value))))
 	t := table{columns: append(words("item"), numbers("on hand", "lot", "use by", "worth"+m.in())...)}
-	var none, unknown, past, carried []string
+	var none, stored, unknown, past, carried []string
 	place, first := "", true
 	for _, it := range a.Items {
 		switch {
 		case it.NoBook:
+			stored = append(stored, it.Item)
+			continue
+		case len(it.Lots) == 0 && it.Unknown:
 			unknown = append(unknown, it.Item)
 			continue
 		case len(it.Lots) == 0:
@@ -96,7 +99,7 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	for _, list := range []struct {
 		head  string
 		names []string
-	}{{"Nothing on hand", none}, {"Never counted, taken to be in the store", unknown}} {
+	}{{"Nothing on hand", none}, {"Never counted, so taken to be none", unknown}, {"Never counted, taken to be in the store", stored}} {
 		if len(list.names) > 0 {
 			b.WriteString("\n" + p.heading(list.head))
 			b.WriteString(p.text(2, strings.Join(list.names, ", ")))
