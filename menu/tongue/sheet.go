@@ -83,7 +83,7 @@ func (v Voice) Weekday(t time.Time) string {
 
 // Trade is a word that may be one of ours: in the language where it is, else as it stands.
 func (v Voice) Trade(word string) string {
-	if known[word] {
+	if Known(word) {
 		return v.Word(word)
 	}
 	return word

@@ -59,16 +59,16 @@ func Catalog(tables ...Sentences) *catalog.Builder {
 	return b
 }
 
-// shared is [Shared] for a printer; known has its keys.
-var shared, known = func() (*catalog.Builder, map[string]bool) {
-	keys := map[string]bool{}
-	for _, w := range Shared {
-		keys[w[0]] = true
+// said are [Shared] and [Board] for a printer; known has their keys, each with its sentence in every language.
+var said, known = func() (*catalog.Builder, map[string][3]string) {
+	keys := map[string][3]string{}
+	for _, w := range slices.Concat(Shared, Board) {
+		keys[w[0]] = w
 	}
-	return Catalog(Shared), keys
+	return Catalog(Shared, Board), keys
 }()
 
-// Voice says the sentences of [Shared] in a language. The zero Voice speaks English.
+// Voice says the sentences of [Shared] and [Board] in a language. The zero Voice speaks English.
 type Voice struct {
 	Tag     language.Tag
 	printer *message.Printer
@@ -80,7 +80,7 @@ func In(tag language.Tag) Voice {
 	if !ok || is == language.English {
 		return Voice{}
 	}
-	return Voice{is, message.NewPrinter(is, message.Catalog(shared))}
+	return Voice{is, message.NewPrinter(is, message.Catalog(said))}
 }
 
 // English tells whether it speaks English.
@@ -101,7 +101,7 @@ func (v Voice) Lang() string {
 
 // Say puts a sentence, named by its English, into the language.
 func (v Voice) Say(english string, args ...any) string {
-	if !known[english] {
+	if !Known(english) {
 		panic(fmt.Sprintf("mistake: there is no sentence %q", english))
 	}
 	if v.English() {
@@ -112,10 +112,16 @@ func (v Voice) Say(english string, args ...any) string {
 
 // Word is a word or sentence that nothing is put into.
 func (v Voice) Word(english string) string {
-	if v.English() && known[english] {
-		return english
+	if !Known(english) {
+		panic(fmt.Sprintf("mistake: there is no sentence %q", english))
 	}
-	return v.Say(english, []any{}...)
+	return known[english][slices.Index(Languages, v.Language())]
+}
+
+// Known tells whether a sentence stands in every language.
+func Known(english string) bool {
+	_, ok := known[english]
+	return ok
 }
 
 // List puts texts one after another.
@@ -136,7 +142,7 @@ func (v Voice) Allergen(allergen string) string {
 		return allergen
 	}
 	code, kind := kitchen.CodeAndKind(allergen)
-	if !known[code] {
+	if !Known(code) {
 		return allergen
 	}
 	if kind == "" && v.Word(code) == code {
@@ -145,7 +151,7 @@ func (v Voice) Allergen(allergen string) string {
 	if kind == "" {
 		return v.Say("%[1]s (%[2]s)", v.Word(code), code)
 	}
-	if known[kind] {
+	if Known(kind) {
 		return v.Say("%[1]s (%[2]s)", v.Say("%[1]s: %[2]s", v.Word(code), v.Word(kind)), allergen)
 	}
 	return v.Say("%[1]s (%[2]s)", v.Word(code), code+": "+kind)

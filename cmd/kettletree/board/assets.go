@@ -8,7 +8,6 @@ import (
 	"crypto/sha256"
 	"embed"
 	"fmt"
-	"html/template"
 	"io/fs"
 	"net/http"
 	"path"
@@ -28,7 +27,6 @@ type asset struct {
 type assets struct {
 	byName  map[string]asset
 	version string
-	layouts map[string]*template.Template
 }
 
 // kinds are the types of files by ending.
@@ -58,7 +56,6 @@ func newAssets() *assets {
 		a.gz = newSheet(0, a.plain).gz
 		f.byName[name] = a
 	}
-	f.layouts = layouts(f.url)
 	return f
 }
 

@@ -239,7 +239,7 @@ func (b *Board) giveCookie(w http.ResponseWriter, token string) {
 // askCode asks a stranger for the code. To open the address changes nothing, so a program that looks ahead at links
 // uses no code up.
 func (b *Board) askCode(w http.ResponseWriter, r *http.Request) {
-	b.plain(w, http.StatusOK, "pair", struct{ Code, Wrong string }{r.URL.Query().Get("code"), ""})
+	b.plain(w, r, http.StatusOK, "pair", struct{ Code, Wrong string }{r.URL.Query().Get("code"), ""})
 }
 
 func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
@@ -254,9 +254,9 @@ func (b *Board) takeCode(w http.ResponseWriter, r *http.Request) {
 		b.giveCookie(w, token)
 		http.Redirect(w, r, "/", http.StatusSeeOther)
 	case slow:
-		b.plain(w, http.StatusTooManyRequests, "pair", struct{ Code, Wrong string }{"", "Too many wrong codes: wait a minute."})
+		b.plain(w, r, http.StatusTooManyRequests, "pair", struct{ Code, Wrong string }{"", "Too many wrong codes: wait a minute."})
 	default:
-		b.plain(w, http.StatusForbidden, "pair", struct{ Code, Wrong string }{"",
+		b.plain(w, r, http.StatusForbidden, "pair", struct{ Code, Wrong string }{"",
 			"That code doesn't work. Each works once; the computer that runs the board prints a new one."})
 	}
 }

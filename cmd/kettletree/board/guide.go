@@ -26,7 +26,7 @@ type guideAnswer struct {
 }
 
 func theGuide(ctx context.Context, a *asked) (any, error) {
-	tag := tongue.Languages[0]
+	tag := a.voice.Language()
 	if text := a.Query.Get("lang"); text != "" {
 		var err error
 		if tag, err = language.Parse(text); err != nil || !tongue.Speaks(tag) {

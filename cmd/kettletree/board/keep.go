@@ -77,7 +77,7 @@ func (b *Board) keep(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err != nil {
-		b.fail(w, err)
+		b.fail(w, r, err)
 		return
 	}
 	_ = b.watch.look(r.Context()) // it is kept; what can't be read now is said by the page that follows

@@ -54,7 +54,7 @@ var pages = []*page{todayPage, buyPage, logPage, mapPage, morePage, planPage, sp
 	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage, rescuePage, stockTakePage}
 
 // frameWords are the query parameters that frame every page's question.
-var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card"}
+var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card", languageWord}
 
 // againWord is the query parameter that asks for a new answer.
 const againWord = "again"
@@ -62,6 +62,7 @@ const againWord = "again"
 // asked is what a page is asked, and by whom.
 type asked struct {
 	*Opened
+	*speaker
 	Kitchen *kitchen.Kitchen
 	Query   url.Values // only what the page takes, so that it can be part of a key
 	Now     time.Time
@@ -258,23 +259,18 @@ func (p *page) pick(q url.Values) url.Values {
 //go:embed html
 var htmlFiles embed.FS
 
-// words are what templates may call.
+// words are what templates may call, beside what a [speaker] says.
 var words = template.FuncMap{
-	"amount": show.Amount, "count": show.Count, "percent": show.Percent, "weekday": show.Weekday, "capital": show.Capital,
-	"sentence": sentence, "list": show.List, "chain": show.Chain, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
+	"capital": show.Capital, "chain": show.Chain, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
 	"heat":    func(r *clock.Row, below bool) string { return show.HeatText(tongue.Voice{}, r, below) },
 	"cooking": func(t *clock.Timetable) string { return show.CookText(tongue.Voice{}, t) }, "howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
-	"stated": func(has, may, unknown []string) string {
-		return show.AllergensText(kitchen.Stated{Has: has, May: may, Unknown: unknown})
-	},
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
-	"shortDay": show.Weekday, "servings": show.Servings, "whenOf": show.WhenOf, "duration": measure.FormatDuration,
+	"servings": show.Servings,
 	"overdue": func(o clock.Overdue) struct{ Name, Counts string } {
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
 	"slug": slug, "moment": momentSaid,
-	"asset": func(name string) (string, error) { return "", errors.New("the assets name it") },
 }
 
 // sentence makes a message a sentence.
@@ -283,20 +279,6 @@ func sentence(text string) string {
 		return show.Capital(text)
 	}
 	return show.Capital(text) + "."
-}
-
-// layouts has a template for each page, and for what stands alone.
-func layouts(asset func(string) (string, error)) map[string]*template.Template {
-	all := map[string]*template.Template{}
-	base := template.Must(template.New("").Funcs(words).Funcs(template.FuncMap{"asset": asset}).ParseFS(htmlFiles, "html/layout.html", "html/study.html", "html/field.html"))
-	names := []string{"pair", "nothing", "refused"}
-	for _, p := range pages {
-		names = append(names, p.File)
-	}
-	for _, name := range names {
-		all[name] = template.Must(template.Must(base.Clone()).ParseFS(htmlFiles, "html/"+name+".html"))
-	}
-	return all
 }
 
 // sheet is a page ready to be sent.
@@ -323,7 +305,7 @@ func (s *sheet) send(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Cache-Control", "private, no-cache")
-	h.Set("Vary", "Accept-Encoding, Cookie")
+	h.Set("Vary", "Accept-Encoding, Accept-Language, Cookie")
 	h.Set("ETag", s.tag)
 	if s.status == http.StatusOK && r.Header.Get("If-None-Match") == s.tag {
 		w.WriteHeader(http.StatusNotModified)
@@ -345,14 +327,14 @@ func (s *sheet) send(w http.ResponseWriter, r *http.Request) {
 // page answers a request for a page.
 func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	if err := b.watch.look(r.Context()); err != nil {
-		b.fail(w, err)
+		b.fail(w, r, err)
 		return
 	}
 	who := visitorOf(r)
 	switch {
 	case foreign(r):
 		if p.Studies || r.URL.RawQuery != "" {
-			b.plain(w, http.StatusForbidden, "nothing", alone{Head: "Another site led here", To: p.Path + "?" + r.URL.RawQuery, Open: "Open " + p.Name,
+			b.plain(w, r, http.StatusForbidden, "nothing", alone{Head: "Another site led here", To: p.Path + "?" + r.URL.RawQuery, Open: p.Name,
 				Says: "The board answers no questions that another site asks. If the question is yours, open it here."})
 			return
 		}
@@ -361,16 +343,16 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	}
 	a, st, err := b.asked(r, p, r.URL.Query())
 	if err != nil {
-		b.fail(w, err)
+		b.fail(w, r, err)
 		return
 	}
-	key := strings.Join([]string{st.key, a.Now.Format(logbook.Minutes), string(who.Role), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
+	key := strings.Join([]string{st.key, a.Now.Format(logbook.Minutes), string(who.Role), a.tag.String(), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
 	if p.Studies && b.wrotes.by(a.Device) == st.last { // who wrote last waits for an answer that knows of it
 		key += "\n" + a.Device
 	}
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {
-		b.fail(w, err)
+		b.fail(w, r, err)
 		return
 	}
 	if s.passing {
@@ -389,7 +371,7 @@ func (b *Board) asked(r *http.Request, p *page, query url.Values) (*asked, *stat
 	picked := p.pick(query)
 	again := picked.Has(againWord)
 	picked.Del(againWord)
-	return &asked{Kitchen: st.kitchen, Query: picked, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last,
+	return &asked{speaker: b.layouts.speaker(languageOf(r), st.kitchen), Kitchen: st.kitchen, Query: picked, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last,
 		Form: &filled{}, board: b, page: p, state: st}, st, nil
 }
 
@@ -496,17 +478,17 @@ func (a *asked) question() url.Values {
 // render makes a page of its template.
 func (b *Board) render(status int, file string, v *view) (*sheet, error) {
 	var html bytes.Buffer
-	if err := b.files.layouts[file].ExecuteTemplate(&html, "layout", v); err != nil {
+	if err := b.layouts.of(v.speaker, file).ExecuteTemplate(&html, "layout", v); err != nil {
 		return nil, err
 	}
 	return newSheet(status, html.Bytes()), nil
 }
 
 // plain sends a page that shows nothing of the kitchen.
-func (b *Board) plain(w http.ResponseWriter, status int, file string, what any) {
+func (b *Board) plain(w http.ResponseWriter, r *http.Request, status int, file string, what any) {
 	var html bytes.Buffer
-	if err := b.files.layouts[file].ExecuteTemplate(&html, "alone", what); err != nil {
-		b.fail(w, err)
+	if err := b.layouts.of(b.layouts.speaker(languageOf(r), nil), file).ExecuteTemplate(&html, "alone", what); err != nil {
+		b.fail(w, r, err)
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
@@ -528,19 +510,19 @@ func foreign(r *http.Request) bool {
 // alone is what a page that stands alone says.
 type alone struct {
 	Head, Says string
-	To, Open   string // where it leads, and the words for it; "" for Today
+	To, Open   string // where it leads, and the page there; "" for Today
 }
 
-func (b *Board) nowhere(w http.ResponseWriter, _ *http.Request) {
-	b.plain(w, http.StatusNotFound, "nothing", alone{Head: "No such page", Says: "Start with Today."})
+func (b *Board) nowhere(w http.ResponseWriter, r *http.Request) {
+	b.plain(w, r, http.StatusNotFound, "nothing", alone{Head: "No such page", Says: "Start with Today."})
 }
 
-func (b *Board) stranger(w http.ResponseWriter, _ *http.Request) {
-	b.plain(w, http.StatusForbidden, "nothing", alone{Head: "This device is not paired",
+func (b *Board) stranger(w http.ResponseWriter, r *http.Request) {
+	b.plain(w, r, http.StatusForbidden, "nothing", alone{Head: "This device is not paired",
 		Says: "Pair it with a code from the computer that runs the board."})
 }
 
 // fail tells what went wrong here.
-func (b *Board) fail(w http.ResponseWriter, err error) {
-	b.plain(w, http.StatusInternalServerError, "nothing", alone{Head: "That can't be answered now", Says: show.Capital(b.plainly(err)) + "."})
+func (b *Board) fail(w http.ResponseWriter, r *http.Request, err error) {
+	b.plain(w, r, http.StatusInternalServerError, "nothing", alone{Head: "That can't be answered now", Says: show.Capital(b.plainly(err)) + "."})
 }

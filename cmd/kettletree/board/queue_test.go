@@ -15,6 +15,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
 
 	"kettletree/menu"
 )
@@ -147,7 +148,7 @@ func TestAPageThatTakesLong(t *testing.T) {
 		}}
 		open := func(why string) (*view, error) {
 			st := b.watch.state()
-			v := &view{asked: &asked{Kitchen: st.kitchen, Query: slow.pick(map[string][]string{"why": {why}}), Now: time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC),
+			v := &view{asked: &asked{speaker: newSpeaker(language.English, st.kitchen), Kitchen: st.kitchen, Query: slow.pick(map[string][]string{"why": {why}}), Now: time.Date(2026, 11, 24, 14, 5, 0, 0, time.UTC),
 				Device: "a device", board: b, page: slow, state: st}, Page: slow}
 			return v, v.answer(t.Context())
 		}

@@ -139,7 +139,7 @@ func (a *asked) study(ctx context.Context, q *queue, of string, ask func(ctx con
 // plain tells that a page asks for the usual days by the usual rule, and what if nothing.
 func (a *asked) plain() bool {
 	for _, w := range slices.Concat(frameWords, shockWords()) {
-		if a.Query.Has(w) {
+		if w != languageWord && a.Query.Has(w) {
 			return false
 		}
 	}
@@ -161,8 +161,8 @@ func (a *asked) studyKey() string {
 	return a.state.key + " " + a.Now.Format(moment)
 }
 
-// questionKey stands for the page's whole question.
-func (a *asked) questionKey() string { return a.question().Encode() }
+// questionKey stands for the page's whole question, and the language of its answer.
+func (a *asked) questionKey() string { return a.tag.String() + " " + a.question().Encode() }
 
 // slowBefore tells that a page's question is being studied, or was slow to answer the last time.
 func (a *asked) slowBefore(of string) bool {

@@ -127,7 +127,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 		if done, err = b.writeForm(r, form); err != nil {
 			refused, ok := errors.AsType[*Refusal](err)
 			if !ok {
-				b.fail(w, err)
+				b.fail(w, r, err)
 				return
 			}
 			b.showAgain(w, r, refused, []fault{{Field: refused.Field, Msg: refused.Msg, Hint: refused.Hint, Excerpt: refused.Excerpt}})
@@ -191,13 +191,13 @@ func (b *Board) showAgain(w http.ResponseWriter, r *http.Request, why *Refusal, 
 	}
 	a, st, err := b.asked(r, pages[at], q)
 	if err != nil {
-		b.fail(w, err)
+		b.fail(w, r, err)
 		return
 	}
 	a.Form = &filled{Values: r.PostForm, Faults: faults, Asks: why.Asks}
 	s, err := b.sheet(r.Context(), pages[at], a, st)
 	if err != nil {
-		b.fail(w, err)
+		b.fail(w, r, err)
 		return
 	}
 	if s.status != http.StatusOK { // the page itself can't be shown
@@ -215,7 +215,7 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 	if len(q) > 0 {
 		back += "?" + q.Encode()
 	}
-	b.plain(w, status, "refused", struct {
+	b.plain(w, r, status, "refused", struct {
 		*Refusal
 		Texts                          []string
 		Back, Seen, At, Corrects, Once string

@@ -3,6 +3,7 @@
 // the very element that it is. News from the server fetch the page again. All of it works without this file, by going from page to
 // page. A page's own script runs once at first and then listens to "shown" on document, and has the new <main> in event.detail.
 import { inUse, sending, sent, restore, noticeLate } from "./forms.js";
+import { t } from "./words.js";
 
 const line = document.getElementById("line");
 let shown = location.href; // the URL of the page that is shown
@@ -35,7 +36,9 @@ function say(text, to, words) {
 
 function tell() {
 	if (connected) { say(""); return; }
-	say("Offline. Showing " + (main().dataset.asked || "the last answer") + ". What you type is kept on this device until it can be sent.");
+	const asked = main().dataset.asked;
+	const kept = t("What you type is kept on this device until it can be sent.");
+	say((asked ? t("Offline. Showing %[1]s.", asked) : t("Offline. Showing the last answer.")) + " " + kept);
 }
 
 // wait shows that something is being waited for: at once, for nobody taps twice who sees that the first tap was taken.
@@ -49,14 +52,14 @@ function wait(by) {
 function put(html, url, how, options = {}) {
 	const page = new DOMParser().parseFromString(html, "text/html");
 	const fresh = page.getElementById("main");
-	if (!fresh) { location.assign(url); return true; }
+	if (!fresh || page.documentElement.lang !== document.documentElement.lang) { location.assign(url); return true; }
 	const old = main();
 	const refused = !!fresh.querySelector("[aria-invalid], form .fault, form .says-wrong") || !fresh.dataset.mark;
 	const samePage = fresh.dataset.page === old.dataset.page && !!fresh.dataset.page;
 	const held = [...old.querySelectorAll("[data-keep]")].filter((e) => inUse(e, how) && e !== options.form);
 	const stays = new Map(held.map((e) => [e, counterpart(fresh, e)]));
 	if (!how && [...stays].some(([e, other]) => !other || place(e) !== place(other))) {
-		say("Something changed. What you're typing is kept; the page updates when you send it.");
+		say(t("Something changed. What you're typing is kept; the page updates when you send it."));
 		return false;
 	}
 	const text = (within) => (within.querySelector(".follows") || {}).textContent || "";
@@ -201,7 +204,7 @@ function write(form, submitter) {
 			const { wrote, changed } = sent(form, got.status);
 			if (turn !== asked) { // somebody went on to another page: it says what became of this one
 				noted = (wrote && (new DOMParser().parseFromString(got.html, "text/html").querySelector("#written") || {}).innerHTML) ||
-					`<div class="note"><p><strong>Not written down.</strong> What was typed is kept in the form that it was typed into.</p></div>`;
+					`<div class="note"><p><strong>${t("Not written down.")}</strong> ${t("What was typed is kept in the form that it was typed into.")}</p></div>`;
 				return;
 			}
 			turn++;
@@ -209,7 +212,7 @@ function write(form, submitter) {
 		} catch {
 			sent(form, 0);
 			connected = false;
-			say("Not written down: there is no answer. What you entered is kept here: send it again when the connection is back. It is never written twice.");
+			say(t("Not written down: there is no answer. What you entered is kept here: send it again when the connection is back. It is never written twice."));
 		} finally {
 			wait(-1);
 		}
@@ -238,7 +241,7 @@ function asked(form, submitter) {
 
 document.addEventListener("submit", (e) => {
 	const form = e.target, by = e.submitter;
-	if (e.defaultPrevented) return;
+	if (e.defaultPrevented || "whole" in form.dataset) return; // what changes the whole page is the browser's
 	e.preventDefault();
 	if (((by && by.getAttribute("formmethod")) || form.method) === "get") { go(asked(form, by), "push"); return; }
 	if (noticeLate(form, main().dataset.now)) return;
@@ -326,7 +329,7 @@ async function refusal() {
 	const stop = new AbortController();
 	try {
 		const got = await fetch("/events", { signal: stop.signal });
-		if (got.status === 403 && (got.headers.get("Content-Type") || "").includes("html")) say("This device has to be paired again: the board no longer knows it.", "/pair", "Pair it");
+		if (got.status === 403 && (got.headers.get("Content-Type") || "").includes("html")) say(t("This device has to be paired again: the board no longer knows it."), "/pair", t("Pair it"));
 		else if (!got.ok) say(await got.text());
 		setTimeout(listen, got.ok ? 0 : 60000);
 	} catch {

@@ -1,6 +1,8 @@
 // What is typed is kept on the device until it is sent or discarded: through Back, a reload, a dropped network and a restarted server.
 // A form, or a row of one, says by data-keep what it is; data-typed tells that something is typed into it that was not sent.
 
+import { t } from "./words.js";
+
 const prefix = "typed ";
 const mostKept = 200;
 const late = 10 * 60 * 1000; // what is sent later than that says so
@@ -70,10 +72,10 @@ function mention(of, at) {
 	if (of.querySelector(":scope > .kept") || !at) return;
 	const p = document.createElement(of.tagName === "LI" ? "div" : "p");
 	p.className = "kept";
-	p.textContent = "Kept from " + new Date(at).toTimeString().slice(0, 5) + ", not sent. ";
+	p.textContent = t("Kept from %[1]s, not sent.", new Date(at).toTimeString().slice(0, 5)) + " ";
 	const b = document.createElement("button");
 	b.type = "button";
-	b.textContent = "Discard";
+	b.textContent = t("Discard");
 	b.dataset.discard = "yes";
 	p.append(b);
 	of.append(p);
@@ -138,7 +140,7 @@ export function noticeLate(form, now) {
 	const p = document.createElement("p");
 	p.className = "fault";
 	p.setAttribute("role", "alert");
-	p.textContent = "This was typed at " + at.value.slice(11) + ". When did it happen? Check the time, then send it.";
+	p.textContent = t("This was typed at %[1]s. When did it happen? Check the time, then send it.", at.value.slice(11));
 	at.after(p);
 	at.focus();
 	return true;

@@ -1,5 +1,7 @@
 // The map by finger, wheel and keys: two fingers or + and - change its size, the arrow keys and a finger move it. What was in the
 // middle stays in the middle, also when a page takes the place of another.
+import { t } from "./words.js";
+
 let width = 0; // of the sheet in px; 0 as the style sheet says
 let middle = null; // of what is seen, as shares of the sheet
 let of = ""; // the box that was in the middle of the last page
@@ -99,7 +101,7 @@ function begin(main) {
 
 	// With a script, two buttons stand in for the five sizes.
 	const sizes = main.querySelector(".sizes");
-	sizes.replaceChildren(...[["−", "Smaller", 1 / 1.4], ["+", "Larger", 1.4]].map(([sign, name, times]) => {
+	sizes.replaceChildren(...[["−", t("Smaller"), 1 / 1.4], ["+", t("Larger"), 1.4]].map(([sign, name, times]) => {
 		const b = document.createElement("button");
 		b.type = "button";
 		b.textContent = sign;

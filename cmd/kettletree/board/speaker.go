@@ -1,0 +1,281 @@
+package board
+
+// A speaker says what a page says in the language of who reads it, with the kitchen's own names as the file has them there.
+
+import (
+	"fmt"
+	"html/template"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/number"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
+)
+
+type speaker struct {
+	tag     language.Tag
+	voice   tongue.Voice
+	kitchen *kitchen.Kitchen  // nil where a page shows nothing of one
+	figures *message.Printer  // numbers as they are written where the kitchen is
+	names   map[string]string // of items, steps and vessels, by the file's own; nil where those are the language's
+}
+
+// newSpeaker speaks a language about a kitchen.
+func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
+	s := &speaker{tag: tag, voice: tongue.In(tag), kitchen: k}
+	money := ""
+	if k != nil {
+		money = k.Money
+	}
+	s.figures = message.NewPrinter(tongue.Region(tag, money))
+	if k == nil || kitchen.InLanguage(k.Language, s.voice.Language()) {
+		return s
+	}
+	s.names = map[string]string{}
+	name := func(of kitchen.Named, at int, own string) {
+		if said, ok := k.NameIn(of, at, s.voice.Language()); ok && s.names[own] == "" {
+			s.names[own] = said
+		}
+	}
+	for i, it := range k.Graph.Items {
+		name(kitchen.NamedItem, i, it.Name)
+	}
+	for n := range k.Steps {
+		name(kitchen.NamedStep, n, k.Graph.Steps[n].Name)
+	}
+	for v, vessel := range k.Vessels {
+		name(kitchen.NamedVessel, v, vessel.Name)
+	}
+	return s
+}
+
+// Lang is the language, for an attribute.
+func (s *speaker) Lang() string { return s.voice.Lang() }
+
+// T is a sentence, named by its English, with what is put into it in the place of %[1]s, %[2]s and so on.
+func (s *speaker) T(english string, args ...any) string {
+	said := english
+	if tongue.Known(english) { // a test finds what is not; who reads the page is told in English rather than left without it
+		said = s.voice.Word(english)
+	}
+	return place.ReplaceAllStringFunc(said, func(at string) string {
+		n, err := strconv.Atoi(at[2 : len(at)-2])
+		if err != nil || n < 1 || n > len(args) {
+			panic(fmt.Sprintf("mistake: %q takes more than %d texts", english, len(args)))
+		}
+		return fmt.Sprint(args[n-1])
+	})
+}
+
+// place is where something is put into a sentence.
+var place = regexp.MustCompile(`%\[\d+\]s`)
+
+// Many is the sentence for one or for several; how many is what is put in first.
+func (s *speaker) Many(n int, one, several string, args ...any) string {
+	args = slices.Concat([]any{s.count(n)}, args)
+	if n == 1 {
+		return s.T(one, args...)
+	}
+	return s.T(several, args...)
+}
+
+// Called is what something of the kitchen is called: an item, a step, a vessel, a service, a station, a supplier. What has no other
+// name keeps its own.
+func (s *speaker) Called(name string) string {
+	if said, ok := s.names[name]; ok {
+		return said
+	}
+	if s.kitchen == nil {
+		return name
+	}
+	if said, ok := s.kitchen.WordIn(name, s.voice.Language()); ok {
+		return said
+	}
+	if kitchen.InLanguage(s.kitchen.Language, language.English) {
+		return s.voice.Trade(name)
+	}
+	return name
+}
+
+// List joins names of the kitchen: "a, b and c", "a, b y c", "a、b、c".
+func (s *speaker) List(names []string) string {
+	var all []string
+	for _, n := range names {
+		all = append(all, s.Called(n))
+	}
+	last := len(all) - 1
+	switch {
+	case s.voice.English() || last < 1:
+		return show.List(all)
+	case s.voice.Language() == language.Spanish:
+		and := " y "
+		if first := strings.ToLower(all[last]); strings.HasPrefix(first, "i") || strings.HasPrefix(first, "hi") && !strings.HasPrefix(first, "hie") {
+			and = " e "
+		}
+		return strings.Join(all[:last], ", ") + and + all[last]
+	}
+	return s.voice.List(all)
+}
+
+// written is a number as answers write it in English.
+var written = regexp.MustCompile(`\d[\d,]*(\.\d+)?`)
+
+// Figure writes the number in a short text, such as "1,024.5 kg", as it is written where the kitchen is: "1.024,5 kg".
+func (s *speaker) Figure(text string) string {
+	if s.voice.English() {
+		return text
+	}
+	return written.ReplaceAllStringFunc(text, func(figure string) string {
+		x, err := strconv.ParseFloat(strings.ReplaceAll(figure, ",", ""), 64)
+		if err != nil {
+			return figure
+		}
+		_, decimals, _ := strings.Cut(figure, ".")
+		return s.figures.Sprint(number.Decimal(x, number.Scale(len(decimals))))
+	})
+}
+
+func (s *speaker) count(n int) string { return s.Figure(show.Count(n)) }
+
+// Amount is a quantity in its unit: "450 mL", "14 个".
+func (s *speaker) Amount(x float64, unit string) string {
+	text := show.Amount(x, unit)
+	if figure, of, ok := strings.Cut(text, " "); ok && !s.voice.English() && tongue.Known(of) {
+		return s.Figure(figure) + " " + s.voice.Word(of)
+	}
+	return s.Figure(text)
+}
+
+// Day is a date, as 2006-01-02, in words: "Wed 25 Nov", "mié 25 nov", "11月25日（周三）".
+func (s *speaker) Day(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return s.voice.Day(t)
+}
+
+// WhenOf is a moment such as 2026-11-25T02:30 with its day: "Wed 25 Nov 02:30".
+func (s *speaker) WhenOf(stamp string) string {
+	if len(stamp) < len("2006-01-02T15:04") {
+		return s.Day(stamp)
+	}
+	return s.Day(stamp[:10]) + " " + stamp[11:16]
+}
+
+// At is [speaker.WhenOf] of a time.
+func (s *speaker) At(t time.Time) string { return s.WhenOf(t.Format("2006-01-02T15:04")) }
+
+// Said is a sentence of an answer or a fault, which come in English: in the language where the table has it, else as it is, marked as
+// English.
+func (s *speaker) Said(text string) template.HTML {
+	if text == "" || s.voice.English() {
+		return template.HTML(escaped(text))
+	}
+	if said, ok := s.found(text); ok {
+		return template.HTML(escaped(said))
+	}
+	return template.HTML(`<span lang="en">` + escaped(text) + `</span>`)
+}
+
+// found looks a finished sentence up: as it stands, or without its capital and its full stop.
+func (s *speaker) found(text string) (string, bool) {
+	if tongue.Known(text) {
+		return s.voice.Word(text), true
+	}
+	bare := strings.TrimSuffix(text, ".")
+	for _, form := range []string{bare, lower(bare)} {
+		if tongue.Known(form) {
+			said := show.Capital(s.voice.Word(form))
+			if bare != text {
+				said += s.voice.Word(".")
+			}
+			return said, true
+		}
+	}
+	return "", false
+}
+
+// lower begins a text with a small letter.
+func lower(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}
+
+// phrases are what templates may call to say something.
+func (s *speaker) phrases() template.FuncMap {
+	return template.FuncMap{
+		// t "English %[1]s" arg: a sentence. What is bold, of b, stays so.
+		"t": func(english string, args ...any) template.HTML {
+			return s.within(args, func(args []any) string { return s.T(english, args...) })
+		},
+		// many 3 "1 dish" "%[1]s dishes": one sentence for one, another for several.
+		"many": func(n int, one, several string, args ...any) template.HTML {
+			return s.within(args, func(args []any) string { return s.Many(n, one, several, args...) })
+		},
+		"b": func(x any) template.HTML { return template.HTML("<b>" + escaped(fmt.Sprint(x)) + "</b>") },
+
+		"called":      s.Called,
+		"list":        s.List,
+		"said":        s.Said,
+		"sentence":    func(text string) template.HTML { return s.Said(sentence(text)) },
+		"figure":      s.Figure,
+		"amount":      s.Amount,
+		"count":       s.count,
+		"percent":     func(share float64) string { return s.Figure(show.Percent(share)) },
+		"weekday":     s.Day,
+		"shortDay":    s.Day,
+		"dayOnly":     s.dayOnly,
+		"day":         func(t time.Time) string { return s.voice.Day(t) },
+		"whenOf":      s.WhenOf,
+		"at":          s.At,
+		"duration":    s.voice.Lasts,
+		"lang":        s.Lang,
+		"scriptWords": s.scriptWords,
+		"stated": func(has, may, unknown []string) string {
+			return s.voice.Stated(kitchen.Stated{Has: has, May: may, Unknown: unknown})
+		},
+	}
+}
+
+// dayOnly is a date in few letters, for a row of buttons: "Tue 24", "mar 24", "周二 24".
+func (s *speaker) dayOnly(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return s.voice.Weekday(t) + " " + strconv.Itoa(t.Day())
+}
+
+// escaped is a text as HTML.
+func escaped(text string) string { return escapes.Replace(text) }
+
+// escapes leaves out apostrophes, which need it in attributes only: there, package template does it.
+var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "\x00", "\uFFFD")
+
+// within puts a sentence together of which parts may be HTML.
+func (s *speaker) within(args []any, say func([]any) string) template.HTML {
+	// Markup goes through the sentence between signs of the private use area, which no name can hold.
+	plain, markup := slices.Clone(args), []template.HTML{}
+	for i, a := range args {
+		if html, ok := a.(template.HTML); ok {
+			plain[i] = "\uE000" + string(rune('\uE100'+len(markup)))
+			markup = append(markup, html)
+		}
+	}
+	text := escaped(say(plain))
+	for i, html := range markup {
+		text = strings.ReplaceAll(text, "\uE000"+string(rune('\uE100'+i)), string(html))
+	}
+	return template.HTML(text)
+}

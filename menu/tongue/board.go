@@ -1,0 +1,6 @@
+package tongue
+
+import "slices"
+
+// Board are the sentences that the board's pages say beside [Shared], a table for each page.
+var Board = slices.Concat(boardFrame)
