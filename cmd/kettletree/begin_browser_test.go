@@ -35,6 +35,8 @@ func TestBrowserBegin(t *testing.T) {
 	fill("pot", "shin pot")
 	fill("days", "tue fri")
 	fill("lit", "06:00")
+	fill("holds", "60 L")
+	fill("pots", "1")
 	for n, in := range [][2]string{{"20 kg beef shin", "9.80"}, {"26 L water", ""}, {"3 kg onion", "1.40"}, {"200 g thyme", "12"}} {
 		fill(fmt.Sprintf("in %d what", n+1), in[0])
 		if in[1] != "" {

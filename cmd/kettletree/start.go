@@ -251,6 +251,8 @@ func startAsking(c *cli.Context, file string) error {
 				return func() { s.Out = s.Out[:len(s.Out)-1] }, nil
 			})
 		},
+		func() error { return a.ask("How big is your biggest pot? (60 L)", &s.Holds, s) },
+		func() error { return a.ask("How many of that size are there? (1)", &s.Pots, s) },
 		func() error { a.say("\n" + flowOf(s)); return nil },
 		func() error {
 			a.say("What is sold of it, one dish a line; Enter when that is all.")

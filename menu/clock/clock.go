@@ -72,6 +72,7 @@ type Row struct {
 	Of       []Part   `json:"of,omitempty"`        // of "work" and "read": what it is done to
 	Limits   []CoolBy `json:"limits,omitempty"`    // of the code, of what cools
 	Needed   bool     `json:"as_needed,omitempty"` // it is made as needed
+	Unsaid   string   `json:"unsaid,omitempty"`    // what of its hours nobody has said yet: at is then by when it is needed, not when it is done
 	Earliest *string  `json:"earliest,omitempty"`  // 2006-01-02T15:04, when all that it takes is there, where that is known
 	Station  string   `json:"station"`             // the vessel, or "bench", where the file names none
 	Vessel   string   `json:"vessel"`              // "" for none

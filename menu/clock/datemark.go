@@ -180,7 +180,7 @@ func (m *marks) toOrder(step int) bool {
 
 // timed tells whether it is known when a lot was made, or will be.
 func (m *marks) timed(g *lotMade) bool {
-	return g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
+	return g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed && !m.Steps[g.step].Unsaid.Any()
 }
 
 // label writes the label of a lot.

@@ -11,7 +11,7 @@ import (
 
 // byHand completes the rows of a work with who does what, and adds those of its acts that are no row yet.
 func (t *table) byHand(i int, rows []Row) []Row {
-	if t.given == nil {
+	if t.given == nil || rows[0].Unsaid != "" {
 		return rows
 	}
 	w := &t.night.works[i]

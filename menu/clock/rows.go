@@ -26,6 +26,9 @@ func (t *table) rows(i int) []Row {
 		base.Vessel = t.Vessels[card.Vessel].Name
 	}
 	base.Station = cmp.Or(base.Station, base.Vessel, "bench")
+	if card.Unsaid.Any() && w.kind == batch {
+		return t.unsaid(base)
+	}
 	if w.kind == pot {
 		base.Day = t.Date(w.day).Format(time.DateOnly)
 	}

@@ -103,7 +103,7 @@ func (b *builder) course(s int) Course {
 		c.Vessel = b.Vessels[card.Vessel].Name
 	}
 	c.Station = cmp.Or(c.Station, c.Vessel, bench)
-	if card.Starts != flow.Untimed {
+	if card.Starts != flow.Untimed && !card.Unsaid.Out { // else nobody knows at which time what comes out
 		c.Starts = measure.FormatClock(card.Starts)
 	}
 	moments := map[int]bool{0: true, st.Length(): true}

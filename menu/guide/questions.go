@@ -201,7 +201,7 @@ func (b *builder) askDelivered() {
 
 func (b *builder) askOut() {
 	for s, card := range b.Steps {
-		if card.Starts == flow.Untimed || len(b.runs(s)) == 0 {
+		if card.Starts == flow.Untimed || card.Unsaid.Any() || len(b.runs(s)) == 0 {
 			continue
 		}
 		st := b.Graph.Steps[s]

@@ -10,8 +10,20 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"kettletree/graph"
+	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 )
+
+// someTime stands for "some time" while a file is read.
+const someTime = flow.Untimed - 1
+
+// parseStart reads when a step starts: a time, or "some time" as long as nobody says which.
+func parseStart(s string) (int, error) {
+	if s == someTimeWords {
+		return someTime, nil
+	}
+	return measure.ParseClock(s)
+}
 
 // toEnd is the end of a phase that lasts until its step ends, before that is known.
 const toEnd = -1

@@ -219,7 +219,7 @@ var stepKeys = append([]key{
 			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
 			"times strength, times the hours that it is in, per litre that the batch gives)."},
 	{"gives", lines(given, "55 L stock ± 4 L"), must,
-		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h] [, guessed], or \"some kg ITEM\" as long as nobody has weighed it. " +
+		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h, or at some time, which is not said yet] [, guessed], or \"some kg ITEM\" as long as nobody has weighed it. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
 	{"batches", runsForm, may,
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
@@ -228,7 +228,8 @@ var stepKeys = append([]key{
 	{"halves", yesNo, may, `yes: it can be made in half batches too, such as {tue: 1, sat: 0.5}.`},
 	{"vessel", &form{shape: text, what: "the name of a vessel", pattern: namePattern}, may,
 		"The vessel that a batch must fit in."},
-	{"starts", clockForm, may, "When it starts. Without it the step is done before the first service of its day."},
+	{"starts", &form{shape: text, what: `a time such as "22:30"`, pattern: "(?:" + measure.ClockPattern + "|" + someTimeWords + ")"}, may,
+		"When it starts. Without it the step is done before the first service of its day. \"some time\": it has a time of its own that is not said yet."},
 	{"phases", phasesForm, may, "What happens meanwhile, from its start on, one after another: NAME TIME; the last one without " +
 		"a time lasts until the step ends."},
 	{"boils off", &form{shape: text, what: "a volume an hour such as 3 L an hour", pattern: quantityOf(measure.Volume) + " +an hour"}, may,
@@ -350,6 +351,7 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 			"How many burners it takes while a batch is in it; 1 when not written, 0 for an oven."},
 		{"inside diameter", &form{shape: text, what: "a length such as 55 cm", pattern: lengthPattern}, may,
 			"Its width inside, for the depth of what cools in it."},
+		guessedKey("holds"),
 		alsoKey,
 	}), may, "Pots, pans and ovens with a limit."},
 	{"burners", &form{shape: whole, what: "a whole number from 1", least: 1}, may,

@@ -111,6 +111,7 @@ type StepCard struct {
 	Vessel  int        // index into Kitchen.Vessels; -1 when none
 	Station string     // "" when the file does not say
 	Starts  int        // minutes after midnight; flow.Untimed when the file does not say
+	Unsaid  Unsaid     // what of its hours the file says is not known yet
 	Phases  []Phase    // from its start on, without gaps; nil when the file does not say
 	Batches [7]float64 // batches by weekday, for steps that run on set days
 	Halves  bool       // it can be made in half batches too
@@ -125,6 +126,12 @@ func (c *StepCard) Least() float64 {
 	}
 	return 1
 }
+
+// Unsaid are hours of a step that a kitchen file leaves open: "starts: some time", "out at some time". No answer invents them.
+type Unsaid struct{ Start, Out bool }
+
+// Any tells whether something is left open.
+func (u Unsaid) Any() bool { return u.Start || u.Out }
 
 // Range is the least and the most of something.
 type Range struct{ Low, High float64 }

@@ -27,6 +27,7 @@ type card struct {
 	strongest float64
 	guessed   bool  // nobody has confirmed the amount
 	unweighed bool  // the amount is not written: "some kg meat"
+	untimed   bool  // when it is out is said not to be known: "out at some time"
 	tables    Range // what a published table gives, as shares of the main input's weight; zero when not written
 }
 
@@ -78,8 +79,12 @@ var remarks = []remark{
 		c.inAt, err = measure.ParseDuration(rest)
 		return err
 	}},
-	{"out at", "4 h 30 min", measure.DurationPattern, []place{used, given}, "what a step takes or gives", func(c *card,
+	{"out at", "4 h 30 min", "(?:" + measure.DurationPattern + "|" + someTimeWords + ")", []place{used, given}, "what a step takes or gives", func(c *card,
 		rest string) (err error) {
+		if rest == someTimeWords {
+			c.untimed = true
+			return nil
+		}
 		c.outAt, err = measure.ParseDuration(rest)
 		return err
 	}},
@@ -274,6 +279,9 @@ func (c *card) readNotes(tail string, at int, in place) error {
 	if c.strongest > 0 && c.weakest > c.strongest {
 		return &measure.Error{Msg: fmt.Sprintf("at least %s and at most %s leave no room between them", FormatDrawn(c.weakest),
 			FormatDrawn(c.strongest)), Hint: "make \"at least\" the smaller one"}
+	}
+	if in == used && c.untimed {
+		return &measure.Error{Msg: "when it is taken out again is not said", Hint: "write after how long, or leave \"out at\" away"}
 	}
 	if in == used && c.outAt != notTimed && c.outAt <= max(c.inAt, 0) {
 		return &measure.Error{Msg: fmt.Sprintf("it is out at %s, but in at %s", measure.FormatDuration(c.outAt),

@@ -19,7 +19,7 @@ import (
 // Question is one thing that the kitchen file leaves open.
 type Question struct {
 	Of       string // the item, step or dish
-	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "share", "water"; or the key of a guess
+	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "dishes"; or the key of a guess
 	Asks     string // in words: "What does a kg of beef shank cost?"
 	Matters  string // what rests on it
 	Counted  string // what stands in until then: "nothing"
@@ -30,7 +30,7 @@ type Question struct {
 	Amounts  bool   // what is cooked, bought and sold rests on it
 	Pos      Pos
 
-	List string // where the answer is written: "bought", "made", "steps" or "dishes" and "specials"
+	List string // where the answer is written: "bought", "made", "steps", "vessels" or "dishes" and "specials"; "" for the file itself
 	Key  string // behind which key, "" for a line of what a step gives
 	Line int    // of gives
 }
@@ -50,6 +50,10 @@ func (q Question) note() string {
 		return fmt.Sprintf("no forecast for %s, counts as %s a service", q.Of, q.Counted)
 	case q.What == "forecast":
 		return "no forecast for " + q.Of
+	case q.What == "starts":
+		return fmt.Sprintf("when %s starts is not said, counts as %s", q.Of, q.Counted)
+	case q.What == "ends":
+		return fmt.Sprintf("how long %s takes is not said, counts as %s", q.Of, q.Counted)
 	case q.What == "share":
 		return "how the bill of " + q.Of + " is shared"
 	}
@@ -84,7 +88,9 @@ func (k *Kitchen) Free(item int) bool {
 
 // ask collects the open questions of a sound kitchen.
 func (r *reader) ask() {
+	r.askAtAll()
 	r.askPrices()
+	r.askAllergens()
 	r.askDensities()
 	r.askYields()
 	r.askSteps()
@@ -220,7 +226,69 @@ func (r *reader) askSteps() {
 				Matters: r.plates(st.Gives[0].Item), Counted: "all of it on " + r.items[st.Gives[0].Item].Name, Money: true, Pos: k.StepPos[s].Pos,
 				List: "steps", Key: "share cost by"})
 		}
+		r.askHours(s)
 		r.askWater(s)
+	}
+}
+
+// askHours asks for the hours of a step that the file says are not known yet.
+func (r *reader) askHours(s int) {
+	st, unsaid, made := r.k.Graph.Steps[s], r.k.Steps[s].Unsaid, []string(nil)
+	q := Question{Of: st.Name, Amounts: true, Pos: r.k.StepPos[s].Pos, List: InSteps}
+	if unsaid.Start {
+		q.What, q.Key, q.Asks, q.Matters = "starts", "starts", fmt.Sprintf("When does %s start?", st.Name), "what is done when, and from when on there is something to sell"
+		q.Counted = "in time for the first service of its day"
+		r.open(q)
+	}
+	if !unsaid.Out {
+		return
+	}
+	for l, line := range r.recipes[s].gives {
+		if line.untimed {
+			if made == nil {
+				q.Line, q.Pos = l, r.span(line.node).Pos
+			}
+			made = append(made, line.choices[0].item)
+		}
+	}
+	q.What, q.Key = "ends", ""
+	is := "is"
+	if len(made) > 1 {
+		is = "are"
+	}
+	q.Asks = fmt.Sprintf("After how many hours %s %s out of %s?", is, measure.FormatList(made), st.Name)
+	q.Matters, q.Counted = "what is done when, and from when on there is something to sell", "at once"
+	if st.Length() > 0 {
+		q.Counted = "when the last of the batch is out"
+	}
+	r.open(q)
+}
+
+// askAtAll asks what there is, where a file says nothing of what is sold.
+func (r *reader) askAtAll() {
+	if len(r.k.Dishes) > 0 {
+		return
+	}
+	q := Question{Of: cmp.Or(r.k.Name, r.k.File), What: "dishes", Asks: "What is sold?", Matters: "all that is asked: what runs out, what it costs, what to cook and buy",
+		Counted: "nothing", Pos: Pos{File: r.k.File, Line: 1, Col: 1}, Key: InDishes}
+	if len(r.k.Steps) == 0 {
+		q.Asks = "What is bought, cooked and sold?"
+	}
+	r.open(q)
+}
+
+// askAllergens asks for what the labels of bought items say. There is no guess at that.
+func (r *reader) askAllergens() {
+	for i, b := range r.k.Bought {
+		if r.items[i].Role != graph.Bought || b.Allergens != nil {
+			continue
+		}
+		matters := "what guests are told"
+		if dishes := r.k.dishesOf(i); len(dishes) > 0 {
+			matters += " about " + measure.FormatList(fewOf(dishes))
+		}
+		r.open(Question{Of: r.items[i].Name, What: "allergens", Asks: fmt.Sprintf("Which allergens are in %s, by its label? Write [] for none.", r.items[i].Name),
+			Matters: matters, Counted: "UNKNOWN, and told so", Pos: r.k.ItemPos[i], List: InBought, Key: "allergens"})
 	}
 }
 
@@ -269,6 +337,7 @@ func (r *reader) askKeeps() {
 		q := Question{Of: it.Name, What: "keeps", Asks: fmt.Sprintf("How long does %s keep?", it.Name), Matters: "what is left over, and until when it can be sold",
 			Counted: "for ever", Pos: k.ItemPos[i], List: "made", Key: "keeps"}
 		if left := k.Code.Keeps - chains[i].Days; k.Dated(i) && left > 0 && !chains[i].Ever {
+			q.Counted = fmt.Sprintf("no end in what is worked out; its label says %s all the same", measure.FormatDays(left))
 			q.Proposal, q.Basis = measure.FormatDays(left), "the most that ready food is held cold, the day made being day 1: "+k.Code.Cite(k.Code.Dated)
 		}
 		r.open(q)
@@ -362,7 +431,7 @@ func (r *reader) feeds(dish int) int {
 // askGuesses asks for the word on what is written as a guess.
 func (r *reader) askGuesses() {
 	k := r.k
-	for _, list := range []string{"bought", "made", "steps", "dishes", "specials"} {
+	for _, list := range []string{"vessels", "bought", "made", "steps", "dishes", "specials"} {
 		for key, body := range r.pairs(r.value(r.root, list)) {
 			for _, name := range guessesOf(r.value(body, guessedWord)) {
 				at := r.value(body, name.Value)
@@ -377,7 +446,7 @@ func (r *reader) askGuesses() {
 				q.Asks, q.Matters = r.askGuess(q)
 				q.Counted = q.Proposal
 				q.Money = name.Value == "price" || name.Value == "worth" || name.Value == "costs" || name.Value == "density" || name.Value == "each"
-				q.Amounts = !q.Money || name.Value == "each"
+				q.Amounts = (!q.Money || name.Value == "each") && name.Value != "holds"
 				r.open(q)
 			}
 		}
@@ -432,6 +501,8 @@ func (r *reader) askGuess(q Question) (asks, matters string) {
 		return fmt.Sprintf("Does one %s come to %s?", q.Of, q.Proposal), "how it is led from pieces to weight"
 	case "pack":
 		return fmt.Sprintf("Is %s the smallest amount of %s that is sold?", q.Proposal, q.Of), "what to buy"
+	case "holds":
+		return fmt.Sprintf("Does the %s hold %s?", q.Of, q.Proposal), "how many batches are made at once"
 	case "sells":
 		return fmt.Sprintf("Does %s sell %s?", q.Of, q.Proposal), "what runs out, what to cook and what to buy"
 	case "batches":

@@ -32,7 +32,7 @@ func (k *Kitchen) asked(t *testing.T, of, what string) Question {
 
 func TestNothingIsOpenInAWholeKitchen(t *testing.T) {
 	k := readOpen(t, `
-bought: {water: {price: 0/L, density: 1 kg/L}, pork: {price: 4/kg}}
+bought: {water: {price: 0/L, density: 1 kg/L, allergens: []}, pork: {price: 4/kg, allergens: []}}
 steps: {boil: {takes: [5 kg pork, 9 L water], gives: [8 L broth, 2 kg meat], batches: {tue: 1}}}
 made: {broth: {keeps: 3 days, density: 1 kg/L}, meat: {keeps: 3 days}}
 dishes: {soup: {price: 6, takes: [300 mL broth, 80 g meat], sells: 9}}`)
@@ -153,10 +153,11 @@ func TestFree(t *testing.T) {
 func TestGuessesAreAsked(t *testing.T) {
 	k := readOpen(t, `
 bought:
-  water: {price: 0/L, density: 1 kg/L}
-  hen:   {price: 9/each, each: 1.9 kg, pack: 6 each, guessed: [price, each, pack]}
+  water: {price: 0/L, density: 1 kg/L, allergens: []}
+  hen:   {price: 9/each, each: 1.9 kg, pack: 6 each, allergens: [], guessed: [price, each, pack]}
+vessels: {kettle: {holds: 60 L, guessed: holds}}
 steps:
-  boil: {takes: ["9 each hen, guessed", 30 L water], gives: [30 L stock], batches: {tue: 1}, starts: "08:00", costs: 5, guessed: [batches, starts, costs]}
+  boil: {vessel: kettle, takes: ["9 each hen, guessed", 30 L water], gives: [30 L stock], batches: {tue: 1}, starts: "08:00", costs: 5, guessed: [batches, starts, costs]}
 made: {stock: {keeps: 4 days, worth: 2/L, density: 1.01 kg/L, guessed: [keeps, worth, density]}}
 dishes: {soup: {price: 6, takes: [300 mL stock], sells: {service: 9}, guessed: [price, sells]}}`)
 	var asks []string
@@ -165,8 +166,25 @@ dishes: {soup: {price: 6, takes: [300 mL stock], sells: {service: 9}, guessed: [
 		assert.True(t, q.Guessed)
 		assert.NotEmpty(t, q.Matters, q.Asks)
 	}
-	assert.Equal(t, []string{"Does hen cost 9/each?", "Does one hen come to 1.9 kg?", "Is 6 each the smallest amount of hen that is sold?",
+	assert.Equal(t, []string{"Does hen cost 9/each?", "Does one hen come to 1.9 kg?", "Is 6 each the smallest amount of hen that is sold?", "Does the kettle hold 60 L?",
 		"Does boil take 9 each hen?", "Is boil made {tue: 1}?", "Does boil start at 08:00?", "Do labour and fuel for one boil cost 5?",
 		"Does stock keep 4 days?", "Would stock cost 2/L if it was bought in?", "Does stock weigh 1.01 kg/L?", "Does a portion of soup sell for 6?",
 		"Does soup sell {service: 9}?"}, asks)
+}
+
+// What a file says is not known yet is asked for; no hour stands in for it.
+func TestHoursAreAsked(t *testing.T) {
+	k := readOpen(t, `
+bought: {pork: {}}
+steps: {boil: {starts: some time, takes: [90 kg pork], gives: ["40 L stock, out at some time", "20 kg meat, out at some time"], batches: {tue: 2}}}
+dishes: {soup: {price: 6, takes: [300 mL stock], sells: 9}}`)
+	assert.Equal(t, Unsaid{Start: true, Out: true}, k.Steps[0].Unsaid)
+	assert.Equal(t, "When does boil start?", k.asked(t, "boil", "starts").Asks)
+	assert.Equal(t, "After how many hours are stock and meat out of boil?", k.asked(t, "boil", "ends").Asks)
+	assert.Equal(t, "UNKNOWN, and told so", k.asked(t, "pork", "allergens").Counted)
+	assert.Contains(t, k.RestsOn(false), "when boil starts is not said")
+	assert.Contains(t, k.asked(t, "stock", "keeps").Counted, "its label says 7 days all the same")
+
+	k = readOpen(t, "kitchen: Nothing Yet")
+	assert.Equal(t, "What is bought, cooked and sold?", k.asked(t, "Nothing Yet", "dishes").Asks)
 }

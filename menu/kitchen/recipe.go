@@ -48,7 +48,10 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 				"unknown vessel %q", n.Value)
 		}
 	}
-	sc.Starts = scalarOr(r, body, "starts", measure.ParseClock, flow.Untimed)
+	if sc.Starts = scalarOr(r, body, "starts", parseStart, flow.Untimed); sc.Starts == someTime {
+		sc.Starts, sc.Unsaid.Start = flow.Untimed, true
+	}
+	sc.Unsaid.Out = slices.ContainsFunc(rec.gives, func(l writtenLine) bool { return l.untimed })
 	sc.Station, _ = scalar(r, body, "station", words)
 	rec.boils = scalarOr(r, body, "boils off", parseSteam, -1)
 	sc.Phases = r.phases(r.value(body, "phases"))

@@ -5,6 +5,7 @@ package kitchen
 import (
 	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -20,6 +21,8 @@ type Starter struct {
 	Pot           string // what the step is called
 	Days          string // on which it is lit
 	Lit           string // at which time
+	Holds         string // what the biggest pot holds, such as 60 L
+	Pots          string // how many of that size there are
 	In            []StartIn
 	Out           []StartOut
 	Sold          []StartDish
@@ -61,6 +64,28 @@ func (s Starter) PotName() string {
 	return strings.TrimSpace(s.Pot)
 }
 
+// Upto are the answers to the questions of the first pages: the kitchen, the pot, what is sold.
+func (s Starter) Upto(page int) Starter {
+	if page < 3 {
+		s.Sold = nil
+	}
+	if page < 2 {
+		s = Starter{Name: s.Name, Open: s.Open, Lunch: s.Lunch, Dinner: s.Dinner}
+	}
+	return s
+}
+
+// Page is the page, from 1, of the question whose answer can't be understood.
+func (e *StarterError) Page() int {
+	switch field, _, _ := strings.Cut(e.Field, " "); field {
+	case "name", "open", "lunch", "dinner":
+		return 1
+	case "dish":
+		return 3
+	}
+	return 2
+}
+
 // Text is the kitchen file that the answers make; said is when they were given, such as "Tue 24 Nov 2026". The error is a [*StarterError] for an
 // answer that can't be understood, or the [Diagnostics] of what does not go together.
 func (s Starter) Text(said string) ([]byte, error) {
@@ -69,18 +94,25 @@ func (s Starter) Text(said string) ([]byte, error) {
 	inputs := w.inputs()
 	outputs := w.outputs()
 	dishes := w.dishes()
+	potted := len(inputs) > 0 && len(outputs) > 0
+	if potted || w.Holds != "" || w.Pots != "" {
+		w.vessels()
+	}
 	if w.err != nil {
 		return nil, w.err
 	}
 	w.list("# What comes from outside. \"allergens: [milk, wheat]\" says what the label says, [] that it has none; \"raw: yes\" is raw meat, fish or egg.",
 		InBought, w.bought)
-	if len(inputs) > 0 && len(outputs) > 0 {
+	if potted {
 		w.line("")
-		w.line("# What one batch takes, and what it gives.")
+		w.line("# What one batch takes, and what it gives. \"some time\" and \"some kg\" are what nobody has said yet.")
 		w.line("steps:")
 		w.line("  " + Words(w.PotName()) + ":")
+		w.line("    vessel: " + biggestPot)
 		if w.Lit != "" {
 			w.line("    starts: \"" + w.Lit + "\"")
+		} else {
+			w.line("    starts: " + someTimeWords)
 		}
 		w.line("    takes:")
 		for _, l := range inputs {
@@ -101,10 +133,70 @@ func (s Starter) Text(said string) ([]byte, error) {
 	}
 	w.list("# What is sold. \"sells\" is the forecast of a service, or by service: {lunch: 22, fri dinner: 60}.", InDishes, dishes)
 	text := []byte(strings.Join(w.text, "\n") + "\n")
-	if k, faults := Read("kitchen.yaml", text); k == nil {
-		return nil, faults
+	k, faults := Read("kitchen.yaml", text)
+	if k == nil {
+		return nil, tooSmall(faults)
 	}
-	return text, nil
+	if w.Holds != "" || !potted {
+		return text, nil
+	}
+	// Nobody said how big the pot is: it holds what one batch fills, so that no answer lights two at once in it.
+	full, _ := Fullest(k.Loads(0))
+	if full == 0 { // of pieces that nobody has weighed
+		return text, nil
+	}
+	s.Holds = measure.FormatNumber(5*math.Ceil(full/5000)) + " L, guessed: holds"
+	return s.Text(said)
+}
+
+// biggestPot is what the vessel is called.
+const biggestPot = "big pot"
+
+// tooSmall says of the pot's size that a batch does not fit, where that is the first thing wrong.
+func tooSmall(faults Diagnostics) error {
+	for _, f := range faults {
+		if f.Severity == Error {
+			if f.ID == "overfull" {
+				return &StarterError{"holds", f.Msg, "write what the pot holds, or a smaller batch"}
+			}
+			break
+		}
+	}
+	return faults
+}
+
+// vessels writes the pots. One is enough for a file; others are there for what is cooked beside it.
+func (w *startWriter) vessels() {
+	body := "{}"
+	if holds, guess, _ := strings.Cut(w.Holds, ","); holds != "" {
+		if _, bare := Digits(holds); bare {
+			holds += " L"
+		}
+		if _, err := parseHolds(holds); err != nil {
+			w.fault("holds", "write what it holds, such as 60 L or 16 gal", "%q is no size of a pot", w.Holds)
+		}
+		body = "{holds: " + holds
+		if guess != "" {
+			body += "," + guess
+		}
+		body += "}"
+	}
+	many := 1
+	if w.Pots != "" {
+		var ok bool
+		if many, ok = Digits(w.Pots); !ok || many < 1 || many > 20 {
+			w.fault("pots", "write a number such as 2", "%q is no number of pots", w.Pots)
+		}
+	}
+	var pots []string
+	for n := 1; n <= many && n <= 20; n++ {
+		name := biggestPot
+		if n > 1 {
+			name += fmt.Sprintf(" %d", n)
+		}
+		pots = append(pots, name+": "+body)
+	}
+	w.list("# The pots. Each holds one batch at a time: a step in another one is cooked beside it.", "vessels", pots)
 }
 
 // startWriter writes the file line by line; the first answer that can't be understood ends it.
@@ -139,7 +231,7 @@ func (w *startWriter) fault(field, hint, format string, args ...any) {
 
 // head writes what the kitchen is called, and when it is open.
 func (w *startWriter) head(said string) {
-	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit} {
+	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit, &w.Holds, &w.Pots} {
 		*p = strings.TrimSpace(*p)
 	}
 	w.line("# Told on " + said + ". Change it as you like: kettletree check says what does not add up, and")
@@ -255,6 +347,7 @@ var potLiquids = []string{"stock", "broth", "fumet", "soup", "jus", "sauce", "gr
 
 // outputs are the lines of what comes out of the pot.
 func (w *startWriter) outputs() (lines []string) {
+	timed := slices.ContainsFunc(w.Out, func(o StartOut) bool { return strings.TrimSpace(o.What) != "" && strings.TrimSpace(o.At) != "" })
 	for n, out := range w.Out {
 		what := strings.TrimSpace(out.What)
 		if what == "" {
@@ -284,6 +377,8 @@ func (w *startWriter) outputs() (lines []string) {
 				w.fault(field+" at", "write after how many hours it comes out, such as 8", "%q is no time", out.At)
 			}
 			line += ", out at " + at
+		} else if !timed { // what is not said to be out earlier is out with the last, where that is known
+			line += ", out at " + someTimeWords
 		}
 		lines = append(lines, dashed(line))
 		name := c.choices[0].item

@@ -10,7 +10,7 @@ import (
 
 // A pie shop: one pot of shin on Tuesdays and Fridays.
 func pieShop() Starter {
-	return Starter{Name: "Corner Pies", Open: "tue-sat", Lunch: "11:30-15:00", Pot: "shin pot", Days: "tue fri", Lit: "06:00",
+	return Starter{Name: "Corner Pies", Open: "tue-sat", Lunch: "11:30-15:00", Pot: "shin pot", Days: "tue fri", Lit: "06:00", Holds: "60", Pots: "2",
 		In:  []StartIn{{"20 kg beef shin", "$9.80", true}, {"26 L water", "", false}, {"3 kg onion", "1.40", false}, {"2 bunches thyme", "", false}},
 		Out: []StartOut{{"30 L stock", "5"}, {"9 kg shin meat", "4"}, {"dripping", ""}, {"jelly broth", ""}},
 		Sold: []StartDish{{"shin pie", "8.50", "150 g Shin meat, 100 mL stock, 1 each pie case", "40"}, {"cup of broth", "", "250 mL stock", ""},
@@ -26,6 +26,11 @@ kitchen: Corner Pies
 open: tue-sat
 services: {lunch: 11:30-15:00}
 
+# The pots. Each holds one batch at a time: a step in another one is cooked beside it.
+vessels:
+  big pot: {holds: 60 L}
+  big pot 2: {holds: 60 L}
+
 # What comes from outside. "allergens: [milk, wheat]" says what the label says, [] that it has none; "raw: yes" is raw meat, fish or egg.
 bought:
   beef shin: {price: 9.80/kg, raw: yes}
@@ -35,9 +40,10 @@ bought:
   pie case: {}
   toast: {}
 
-# What one batch takes, and what it gives.
+# What one batch takes, and what it gives. "some time" and "some kg" are what nobody has said yet.
 steps:
   shin pot:
+    vessel: big pot
     starts: "06:00"
     takes:
       - 20 kg beef shin
@@ -77,23 +83,34 @@ func TestStarterSkipped(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(text), "      - 10 each hens\n")
 	assert.Contains(t, string(text), "    batches: {daily: 1}\n    guessed: batches\n")
+	assert.Contains(t, string(text), "    starts: some time\n")
+	assert.Contains(t, string(text), "      - some L stock, out at some time\n")
+
+	s := pieShop()
+	s.Holds, s.Pots = "", ""
+	text, err = s.Text("Tue 24 Nov 2026")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "  big pot: {holds: 50 L, guessed: holds}\n", "20 kg and 26 L and 3 kg, rounded up: two batches don't fit")
 }
 
 func TestStarterFaults(t *testing.T) {
 	for want, change := range map[string]func(s *Starter){
-		`open: "tomorrow" are no days`:                          func(s *Starter) { s.Open = "tomorrow" },
-		`lunch: "noon" are no hours`:                            func(s *Starter) { s.Lunch = "noon" },
-		`days: "whenever" are no days`:                          func(s *Starter) { s.Days = "whenever" },
-		`lit: "early" is no time`:                               func(s *Starter) { s.Lit = "early" },
-		`in 1 what: "beef shin" does not begin with a quantity`: func(s *Starter) { s.In[0].What = "beef shin" },
-		`in 1 price: "cheap/kg" is not a number`:                func(s *Starter) { s.In[0].Price = "cheap" },
-		`out 1 at: "soon" is no time`:                           func(s *Starter) { s.Out[0].At = "soon" },
-		`out 1 what: "onion" goes in and comes out`:             func(s *Starter) { s.Out[0].What = "3 kg onion" },
-		`dish 1 takes: nothing is called "shin maet"`:           func(s *Starter) { s.Sold[0].Takes = "150 g shin maet" },
-		`dish 1 takes: what goes into shin pie?`:                func(s *Starter) { s.Sold[0].Takes = "" },
-		`dish 1 price: "eight" is no price`:                     func(s *Starter) { s.Sold[0].Price = "eight" },
-		`dish 1 sells: "many" is no number of portions`:         func(s *Starter) { s.Sold[0].Sells = "many" },
-		`dish 1 name: name "pie, hot" can't hold ","`:           func(s *Starter) { s.Sold[0].Name = "pie, hot" },
+		`open: "tomorrow" are no days`:                                                     func(s *Starter) { s.Open = "tomorrow" },
+		`lunch: "noon" are no hours`:                                                       func(s *Starter) { s.Lunch = "noon" },
+		`days: "whenever" are no days`:                                                     func(s *Starter) { s.Days = "whenever" },
+		`lit: "early" is no time`:                                                          func(s *Starter) { s.Lit = "early" },
+		`in 1 what: "beef shin" does not begin with a quantity`:                            func(s *Starter) { s.In[0].What = "beef shin" },
+		`in 1 price: "cheap/kg" is not a number`:                                           func(s *Starter) { s.In[0].Price = "cheap" },
+		`holds: "big" is no size of a pot`:                                                 func(s *Starter) { s.Holds = "big" },
+		`pots: "many" is no number of pots`:                                                func(s *Starter) { s.Pots = "many" },
+		`holds: a batch of "shin pot" fills 49 L, but "big pot" holds 30 L: 19 L too much`: func(s *Starter) { s.Holds = "30 L" },
+		`out 1 at: "soon" is no time`:                                                      func(s *Starter) { s.Out[0].At = "soon" },
+		`out 1 what: "onion" goes in and comes out`:                                        func(s *Starter) { s.Out[0].What = "3 kg onion" },
+		`dish 1 takes: nothing is called "shin maet"`:                                      func(s *Starter) { s.Sold[0].Takes = "150 g shin maet" },
+		`dish 1 takes: what goes into shin pie?`:                                           func(s *Starter) { s.Sold[0].Takes = "" },
+		`dish 1 price: "eight" is no price`:                                                func(s *Starter) { s.Sold[0].Price = "eight" },
+		`dish 1 sells: "many" is no number of portions`:                                    func(s *Starter) { s.Sold[0].Sells = "many" },
+		`dish 1 name: name "pie, hot" can't hold ","`:                                      func(s *Starter) { s.Sold[0].Name = "pie, hot" },
 	} {
 		s := pieShop()
 		change(&s)
@@ -112,7 +129,7 @@ func TestStarterTakesAnything(t *testing.T) {
 		rapid.String())
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(what string) string { return words.Draw(t, what) }
-		s := Starter{Name: draw("name"), Open: draw("open"), Lunch: draw("lunch"), Pot: draw("pot"), Days: draw("days"), Lit: draw("lit"),
+		s := Starter{Name: draw("name"), Open: draw("open"), Lunch: draw("lunch"), Pot: draw("pot"), Days: draw("days"), Lit: draw("lit"), Holds: draw("holds"), Pots: draw("pots"),
 			In:   []StartIn{{draw("in"), draw("price"), rapid.Bool().Draw(t, "raw")}, {What: draw("in")}},
 			Out:  []StartOut{{draw("out"), draw("at")}, {What: draw("out")}},
 			Sold: []StartDish{{draw("dish"), draw("price"), draw("takes"), draw("sells")}}}

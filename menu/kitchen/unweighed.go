@@ -15,8 +15,9 @@ import (
 )
 
 const (
-	guessedWord   = "guessed" // as a key, and as a note on a line
-	unweighedWord = "some"    // in the place of a number: "some kg pulled hen"
+	guessedWord   = "guessed"   // as a key, and as a note on a line
+	unweighedWord = "some"      // in the place of a number: "some kg pulled hen"
+	someTimeWords = "some time" // in the place of a time that is not said yet
 )
 
 // unfinished is what a file turned out not to say while it was read.

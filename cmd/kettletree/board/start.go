@@ -167,7 +167,7 @@ func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
 	s.mu.Unlock()
 	now, err := s.Clock()
 	if err == nil && !more {
-		_, err = told.Text(measure.FormatDayOfYear(now))
+		_, err = told.Upto(screen).Text(measure.FormatDayOfYear(now)) // what is told on later pages is asked for there
 	}
 	switch {
 	case err != nil || more:
@@ -188,7 +188,7 @@ func (s *Starting) keep(screen int, form url.Values) {
 	case 1:
 		t.Name, t.Open, t.Lunch, t.Dinner = said("name"), said("open"), said("lunch"), said("dinner")
 	case 2:
-		t.Pot, t.Days, t.Lit, t.In, t.Out = said("pot"), said("days"), said("lit"), nil, nil
+		t.Pot, t.Days, t.Lit, t.Holds, t.Pots, t.In, t.Out = said("pot"), said("days"), said("lit"), said("holds"), said("pots"), nil, nil
 		for n := 1; form.Has(fmt.Sprintf("in %d what", n)); n++ {
 			t.In = append(t.In, kitchen.StartIn{What: said("in %d what", n), Price: said("in %d price", n), Raw: form.Has(fmt.Sprintf("in %d raw", n))})
 		}
@@ -208,7 +208,11 @@ func (s *Starting) keep(screen int, form url.Values) {
 func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.Starter, now time.Time) {
 	text, err := told.Text(measure.FormatDayOfYear(now))
 	if err != nil {
-		s.show(w, 3, err)
+		page := 3
+		if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
+			page = e.Page()
+		}
+		s.show(w, page, err)
 		return
 	}
 	s.mu.Lock()

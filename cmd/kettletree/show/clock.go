@@ -280,7 +280,7 @@ func clockRows(p Page, a *clock.Timetable) string {
 
 // at is when a row is to be done: at a time, or by one, where nothing says how long it takes.
 func at(r *clock.Row) string {
-	if atThePass(r) {
+	if atThePass(r) || r.Unsaid != "" && r.Latest {
 		return "by " + clockOf(r.At)
 	}
 	return clockOf(r.At)
@@ -451,6 +451,9 @@ func howMuch(r *clock.Row) string {
 	}
 	if lasts := lasts(r); lasts != "" {
 		texts = append(texts, lasts)
+	}
+	if r.Unsaid != "" {
+		texts = append(texts, r.Unsaid)
 	}
 	if r.Latest && r.By != r.At && r.By != "" {
 		texts = append(texts, "done by "+clockOf(r.By))
