@@ -136,7 +136,7 @@ func (o *served) write(entries ...string) (int, string) {
 // logged is the log book, as it lies in the folder.
 func (o *served) logged() (texts []string) {
 	o.t.Helper()
-	lines, err := o.board.entries(o.t.Context(), o.board.watch.state().kitchen, 1000)
+	lines, err := o.board.readEntries(o.t.Context(), o.board.watch.state().kitchen, 1000)
 	require.NoError(o.t, err)
 	slices.SortFunc(lines, func(x, y logbook.Line) int { return int(x.Entry - y.Entry) })
 	for _, l := range lines {

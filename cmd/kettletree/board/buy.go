@@ -415,7 +415,7 @@ type arrived struct {
 // came is what was received of each item, by the log book, on the day of the list; what came today counts for a later day when
 // today has no list of its own.
 func (a *asked) came(ctx context.Context, c *buyAnswer) (map[string]arrived, error) {
-	lines, err := a.board.entries(ctx, a.Kitchen, mostCame)
+	lines, err := a.entries(ctx, mostCame)
 	if err != nil {
 		return nil, err
 	}

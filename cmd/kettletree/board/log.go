@@ -126,7 +126,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 		}
 		asks = max(asks, int(min(a.Last-corrects+1, mostLines)))
 	}
-	lines, err := a.board.entries(ctx, a.Kitchen, asks)
+	lines, err := a.entries(ctx, asks)
 	if err != nil {
 		return nil, err
 	}

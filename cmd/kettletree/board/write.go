@@ -375,7 +375,7 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 	if err != nil || seen < 0 || seen >= done.first {
 		seen = done.first - 1
 	}
-	lines, err := b.entries(ctx, v.Kitchen, int(min(v.Last-max(seen, done.first-mostTold), mostEntries+mostTold)))
+	lines, err := v.entries(ctx, int(min(v.Last-max(seen, done.first-mostTold), mostEntries+mostTold)))
 	for _, l := range lines {
 		switch {
 		case l.Entry >= done.first && l.Entry <= done.last:
@@ -390,8 +390,23 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 // writeWords are the query parameters by which a form leads back.
 var writeWords = []string{"wrote", "seen", "twice"}
 
-// entries are the latest entries of the log book, with what is to be said about each.
-func (b *Board) entries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbook.Line, error) {
+// entries are the latest entries of the log book, in the order of writing, with what is to be said about each. As many as pages commonly
+// ask for are read once for all of them.
+func (a *asked) entries(ctx context.Context, n int) ([]logbook.Line, error) {
+	const common = mostEntries + mostTold
+	if n > common {
+		return a.board.readEntries(ctx, a.Kitchen, n)
+	}
+	key := fmt.Sprintf("entries %s %s", a.state.key, a.Now.Format(logbook.Minutes))
+	found, err := a.board.standing.get(ctx, key, func(ctx context.Context) (any, error) { return a.board.readEntries(ctx, a.Kitchen, common) })
+	if err != nil {
+		return nil, err
+	}
+	all := found.([]logbook.Line)
+	return slices.Clone(all[max(0, len(all)-n):]), nil
+}
+
+func (b *Board) readEntries(ctx context.Context, k *kitchen.Kitchen, n int) ([]logbook.Line, error) {
 	if !logbook.Exists(b.LogBook) {
 		return nil, nil
 	}
