@@ -293,7 +293,7 @@ func TestCodesAreTold(t *testing.T) {
 	for _, c := range codes {
 		assert.Equal(t, c[2], c[3])
 	}
-	for _, want := range []string{"▀", "Each code works once", "nothing is encrypted"} {
+	for _, want := range []string{"▀", "Each code works once", "Nothing is encrypted"} {
 		assert.Contains(t, printed.String(), want)
 	}
 }

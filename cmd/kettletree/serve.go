@@ -35,6 +35,8 @@ func serveCommand() *cli.Command {
 			&cli.StringFlag{Name: "port", Usage: option("N", fmt.Sprintf("where to listen; 0 for any free one (default: %d)", usualPort))},
 			&cli.BoolFlag{Name: "lan", Usage: option("",
 				"let other devices in, each by a code printed once; \"kettletree serve --help\" says how safe that is")},
+			&cli.BoolFlag{Name: "make-cert", Usage: option("",
+				"with --lan: serve over https with a certificate that this machine makes, and say how devices come to trust it")},
 			&cli.StringFlag{Name: "cert", Usage: option("FILE", "serve over https with this certificate; --key names its key")},
 			&cli.StringFlag{Name: "key", Usage: option("FILE", "the key of the certificate")},
 		}, framing()),
@@ -56,6 +58,12 @@ func serve(c *cli.Context) error {
 	}
 	if (c.String("cert") == "") != (c.String("key") == "") {
 		return &usageError{"--cert and --key go together", "name both files, or neither"}
+	}
+	switch {
+	case c.Bool("make-cert") && c.IsSet("cert"):
+		return &usageError{"--make-cert and --cert can't be used together", "use the certificate that you have, or let one be made"}
+	case c.Bool("make-cert") && !c.Bool("lan"):
+		return &usageError{"--make-cert goes with --lan", "on this machine alone browsers ask for no certificate"}
 	}
 	if kitchenFile(args) == "-" {
 		return &usageError{"a board watches its kitchen file, and standard input has none", "name the file"}
@@ -79,7 +87,7 @@ func serve(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	secure := len(certificates) > 0
+	secure := len(certificates) > 0 || c.Bool("make-cert")
 	config := board.Config{Options: o, Clock: now, Save: writeFile, Until: until,
 		Door: board.Door{LAN: c.Bool("lan"), Secure: secure, Devices: strings.TrimSuffix(logbook.Path(kitchenFile(args)), ".logbook") + ".devices"}}
 	address := net.JoinHostPort("127.0.0.1", strconv.Itoa(port))
@@ -88,6 +96,12 @@ func serve(c *cli.Context) error {
 			return err
 		}
 		address = ":" + strconv.Itoa(port)
+	}
+	var own *ownCertificate
+	if c.Bool("make-cert") {
+		if own, err = makeOwn(&config.Door); err != nil {
+			return err
+		}
 	}
 	b, err := board.New(c.Context, config)
 	if err != nil {
@@ -100,6 +114,9 @@ func serve(c *cli.Context) error {
 	}
 	port = listener.Addr().(*net.TCPAddr).Port
 	tellAddress(c.App.Writer, b, config.Door, port)
+	if own != nil {
+		own.tell(c.App.Writer, config.Door, port)
+	}
 	if config.Door.LAN {
 		go func() {
 			for lines := bufio.NewScanner(c.App.Reader); lines.Scan(); {
@@ -108,7 +125,11 @@ func serve(c *cli.Context) error {
 		}()
 	}
 	if secure {
-		listener = tls.NewListener(listener, &tls.Config{Certificates: certificates, MinVersion: tls.VersionTLS12})
+		settings := &tls.Config{Certificates: certificates, MinVersion: tls.VersionTLS12}
+		if own != nil {
+			settings.GetCertificate = own.certificate
+		}
+		listener = tls.NewListener(listener, settings)
 	}
 	return attend(c, b.Handler(), b.Watch, listener)
 }
@@ -187,7 +208,7 @@ func tellAddress(w io.Writer, b *board.Board, d board.Door, port int) {
 		tellCodes(w, b, d, port)
 	}
 	if d.LAN && !d.Secure {
-		fmt.Fprintln(w, "Without --cert nothing is encrypted: use it only on a network that you trust.")
+		fmt.Fprintln(w, "Nothing is encrypted: use it only on a network that you trust. --make-cert encrypts it.")
 	}
 }
 

@@ -235,6 +235,9 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("POST /pair", b.takeCode)
 	b.files.routes(mux)
 	mux.HandleFunc("/", b.nowhere)
+	if b.Door.Trust != nil {
+		mux.HandleFunc("GET /certificate", b.authority)
+	}
 
 	outside := http.NewServeMux() // what is open to a device that is not paired
 	outside.HandleFunc("GET /pair", b.askCode)
@@ -242,6 +245,9 @@ func (b *Board) Handler() http.Handler {
 	b.files.routes(outside)
 	outside.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) { http.Redirect(w, r, "/pair", http.StatusSeeOther) })
 	outside.HandleFunc("/", b.stranger)
+	if b.Door.Trust != nil {
+		outside.HandleFunc("GET /certificate", b.authority)
+	}
 	return b.guard(mux, outside)
 }
 

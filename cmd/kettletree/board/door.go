@@ -35,6 +35,7 @@ type Door struct {
 	LAN    bool     // other devices may be paired
 	Hosts  []string // names and addresses by which they know this machine, beside those of loopback
 	Secure bool     // it is served by https
+	Trust  []byte   // the authority behind its certificate, where it is this machine's own, as a device takes it
 
 	Devices string // the file that keeps the devices that were paired; "" keeps them until the program ends
 }
@@ -234,6 +235,15 @@ func (d *door) leave(device string) {
 func (b *Board) giveCookie(w http.ResponseWriter, token string) {
 	http.SetCookie(w, &http.Cookie{Name: cookieName, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode,
 		Secure: b.Door.Secure, MaxAge: 400 * 24 * 3600})
+}
+
+// authority gives a device what it is to trust. It is no secret: whoever asks may have it.
+func (b *Board) authority(w http.ResponseWriter, _ *http.Request) {
+	h := w.Header()
+	h.Set("Content-Type", "application/x-x509-ca-cert")
+	h.Set("Content-Disposition", `attachment; filename="kettletree-board.crt"`)
+	h.Set("Cache-Control", "no-store")
+	_, _ = w.Write(b.Door.Trust)
 }
 
 // askCode asks a stranger for the code. To open the address changes nothing, so a program that looks ahead at links
