@@ -29,6 +29,15 @@ type urlChange struct {
 	Words      string // "Tuesday's night kettle is lost"
 }
 
+// Asked are changes as they are said, one after another.
+func (s *speaker) Asked(changes []urlChange) string {
+	var all []string
+	for _, c := range changes {
+		all = append(all, s.Phrase(c.Words))
+	}
+	return strings.Join(all, s.T("; "))
+}
+
 // inWords is a change as it is said.
 func (a *asked) inWords(kind, text string) string {
 	subject, change, changed := cutLast(text, "=")

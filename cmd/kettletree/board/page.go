@@ -27,7 +27,6 @@ import (
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
-	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
 
@@ -261,9 +260,8 @@ var htmlFiles embed.FS
 
 // words are what templates may call, beside what a [speaker] says.
 var words = template.FuncMap{
-	"capital": show.Capital, "chain": show.Chain, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "doing": show.Doing, "forWhom": show.ForWhom,
-	"heat":    func(r *clock.Row, below bool) string { return show.HeatText(tongue.Voice{}, r, below) },
-	"cooking": func(t *clock.Timetable) string { return show.CookText(tongue.Voice{}, t) }, "howMuch": show.HowMuch, "batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
+	"capital": capital, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "forWhom": show.ForWhom,
+	"batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"servings": show.Servings,
 	"overdue": func(o clock.Overdue) struct{ Name, Counts string } {
@@ -271,6 +269,14 @@ var words = template.FuncMap{
 		return struct{ Name, Counts string }{name, counts}
 	},
 	"slug": slug, "moment": momentSaid,
+}
+
+// capital begins a text with a capital letter; one that is HTML stays so.
+func capital(text any) any {
+	if html, ok := text.(template.HTML); ok {
+		return template.HTML(show.Capital(string(html)))
+	}
+	return show.Capital(fmt.Sprint(text))
 }
 
 // sentence makes a message a sentence.

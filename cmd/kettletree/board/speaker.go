@@ -16,6 +16,7 @@ import (
 	"golang.org/x/text/number"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 )
@@ -40,19 +41,23 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 		return s
 	}
 	s.names = map[string]string{}
-	name := func(of kitchen.Named, at int, own string) {
-		if said, ok := k.NameIn(of, at, s.voice.Language()); ok && s.names[own] == "" {
+	told, _ := k.Told(s.voice.Language())
+	name := func(own, said string) {
+		if _, ok := s.names[own]; !ok && said != own {
 			s.names[own] = said
 		}
 	}
 	for i, it := range k.Graph.Items {
-		name(kitchen.NamedItem, i, it.Name)
+		name(it.Name, told.Graph.Items[i].Name)
 	}
 	for n := range k.Steps {
-		name(kitchen.NamedStep, n, k.Graph.Steps[n].Name)
+		name(k.Graph.Steps[n].Name, told.Graph.Steps[n].Name)
 	}
 	for v, vessel := range k.Vessels {
-		name(kitchen.NamedVessel, v, vessel.Name)
+		name(vessel.Name, told.Vessels[v].Name)
+	}
+	for i, it := range k.Graph.Items { // what several are called
+		name(it.Many, told.Graph.Items[i].Many)
 	}
 	return s
 }
@@ -66,17 +71,17 @@ func (s *speaker) T(english string, args ...any) string {
 	if tongue.Known(english) { // a test finds what is not; who reads the page is told in English rather than left without it
 		said = s.voice.Word(english)
 	}
-	return place.ReplaceAllStringFunc(said, func(at string) string {
-		n, err := strconv.Atoi(at[2 : len(at)-2])
-		if err != nil || n < 1 || n > len(args) {
-			panic(fmt.Sprintf("mistake: %q takes more than %d texts", english, len(args)))
-		}
-		return fmt.Sprint(args[n-1])
-	})
+	return tongue.Fill(said, texts(args)...)
 }
 
-// place is where something is put into a sentence.
-var place = regexp.MustCompile(`%\[\d+\]s`)
+// texts are what is put into a sentence, as it is put there.
+func texts(args []any) []string {
+	all := make([]string, len(args))
+	for i, a := range args {
+		all[i] = fmt.Sprint(a)
+	}
+	return all
+}
 
 // Many is the sentence for one or for several; how many is what is put in first.
 func (s *speaker) Many(n int, one, several string, args ...any) string {
@@ -116,17 +121,13 @@ func (s *speaker) List(names []string) string {
 	case s.voice.English() || last < 1:
 		return show.List(all)
 	case s.voice.Language() == language.Spanish:
-		and := " y "
-		if first := strings.ToLower(all[last]); strings.HasPrefix(first, "i") || strings.HasPrefix(first, "hi") && !strings.HasPrefix(first, "hie") {
-			and = " e "
-		}
-		return strings.Join(all[:last], ", ") + and + all[last]
+		return strings.Join(all[:last], ", ") + and(all[last]) + all[last]
 	}
 	return s.voice.List(all)
 }
 
-// written is a number as answers write it in English.
-var written = regexp.MustCompile(`\d[\d,]*(\.\d+)?`)
+// written is a number as answers write it in English, where other places write it in another way.
+var written = regexp.MustCompile(`\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+`)
 
 // Figure writes the number in a short text, such as "1,024.5 kg", as it is written where the kitchen is: "1.024,5 kg".
 func (s *speaker) Figure(text string) string {
@@ -174,44 +175,6 @@ func (s *speaker) WhenOf(stamp string) string {
 // At is [speaker.WhenOf] of a time.
 func (s *speaker) At(t time.Time) string { return s.WhenOf(t.Format("2006-01-02T15:04")) }
 
-// Said is a sentence of an answer or a fault, which come in English: in the language where the table has it, else as it is, marked as
-// English.
-func (s *speaker) Said(text string) template.HTML {
-	if text == "" || s.voice.English() {
-		return template.HTML(escaped(text))
-	}
-	if said, ok := s.found(text); ok {
-		return template.HTML(escaped(said))
-	}
-	return template.HTML(`<span lang="en">` + escaped(text) + `</span>`)
-}
-
-// found looks a finished sentence up: as it stands, or without its capital and its full stop.
-func (s *speaker) found(text string) (string, bool) {
-	if tongue.Known(text) {
-		return s.voice.Word(text), true
-	}
-	bare := strings.TrimSuffix(text, ".")
-	for _, form := range []string{bare, lower(bare)} {
-		if tongue.Known(form) {
-			said := show.Capital(s.voice.Word(form))
-			if bare != text {
-				said += s.voice.Word(".")
-			}
-			return said, true
-		}
-	}
-	return "", false
-}
-
-// lower begins a text with a small letter.
-func lower(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToLower(text[:1]) + text[1:]
-}
-
 // phrases are what templates may call to say something.
 func (s *speaker) phrases() template.FuncMap {
 	return template.FuncMap{
@@ -223,11 +186,18 @@ func (s *speaker) phrases() template.FuncMap {
 		"many": func(n int, one, several string, args ...any) template.HTML {
 			return s.within(args, func(args []any) string { return s.Many(n, one, several, args...) })
 		},
-		"b": func(x any) template.HTML { return template.HTML("<b>" + escaped(fmt.Sprint(x)) + "</b>") },
+		"quoted": func(all []string) template.HTML { return template.HTML("<q>" + escaped(show.List(all)) + "</q>") }, // of the log book
+		"b":      func(x any) template.HTML { return template.HTML("<b>" + escaped(fmt.Sprint(x)) + "</b>") },
 
+		"doing":       func(r *clock.Row) string { what, _ := s.row(r); return what },
+		"howMuch":     func(r *clock.Row) string { _, how := s.row(r); return how },
+		"heat":        s.heat,
+		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
+		"chain":       func(links []string) template.HTML { return s.Said(show.Chain(links)) },
 		"called":      s.Called,
 		"list":        s.List,
 		"said":        s.Said,
+		"phrase":      s.Phrase,
 		"sentence":    func(text string) template.HTML { return s.Said(sentence(text)) },
 		"figure":      s.Figure,
 		"amount":      s.Amount,
@@ -278,4 +248,32 @@ func (s *speaker) within(args []any, say func([]any) string) template.HTML {
 		text = strings.ReplaceAll(text, "\uE000"+string(rune('\uE100'+i)), string(html))
 	}
 	return template.HTML(text)
+}
+
+// row is what a row of the timetable says is to be done, and of what. In other languages than English it is as sheets say it, with the
+// temperatures.
+func (s *speaker) row(r *clock.Row) (what, how string) {
+	if s.voice.English() {
+		return show.Doing(r), show.HowMuch(r)
+	}
+	told := *r
+	told.Step, told.Vessel = s.Called(r.Step), s.Called(r.Vessel)
+	parts := func(list []clock.Part) []clock.Part {
+		list = slices.Clone(list)
+		for i := range list {
+			list[i].Item, list[i].Many = s.Called(list[i].Item), s.Called(list[i].Many)
+		}
+		return list
+	}
+	told.In, told.Out, told.Of = parts(r.In), parts(r.Out), parts(r.Of)
+	what, how = show.RowText(s.voice, s.kitchen, &told)
+	return what, s.Figure(how)
+}
+
+// heat are the temperatures of a row, where what it says does not have them already.
+func (s *speaker) heat(r *clock.Row, below bool) string {
+	if s.voice.English() {
+		return show.HeatText(s.voice, r, below)
+	}
+	return ""
 }

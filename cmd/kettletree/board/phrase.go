@@ -1,0 +1,185 @@
+package board
+
+// Sentences that come finished, in English, from the packages that answer: said again in the language of the page.
+
+import (
+	"html/template"
+	"regexp"
+	"strings"
+	"time"
+
+	"golang.org/x/text/language"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu/tongue"
+)
+
+// Said is a sentence of an answer or a fault in the language where the table has it, else as it is, marked as English.
+func (s *speaker) Said(text string) template.HTML {
+	said, ok := s.phrase(text, 0)
+	if ok || text == "" {
+		return template.HTML(escaped(said))
+	}
+	return template.HTML(`<span lang="en">` + escaped(text) + `</span>`)
+}
+
+// Phrase is a short text of an answer in the language where the table has it, else as it is.
+func (s *speaker) Phrase(text string) string {
+	said, _ := s.phrase(text, 0)
+	return said
+}
+
+// deepest is how often something may be put into something else, in a sentence.
+const deepest = 6
+
+// phrase finds what a finished text says: as it stands, or without the capital that begins it and the full stop that ends it. What it
+// can't find it gives back.
+func (s *speaker) phrase(text string, depth int) (string, bool) {
+	if s.voice.English() || text == "" {
+		return text, true
+	}
+	if depth > deepest {
+		return text, false
+	}
+	if said, ok := s.plainly(text, depth); ok {
+		return said, true
+	}
+	bare := strings.TrimSuffix(text, ".")
+	small := lower(bare)
+	for _, form := range []string{bare, small} {
+		said, ok := s.plainly(form, depth)
+		if !ok {
+			continue
+		}
+		if form != bare {
+			said = show.Capital(said)
+		}
+		if bare != text {
+			said += s.voice.Word(".")
+		}
+		return said, true
+	}
+	// Several sentences, one after another.
+	if first, rest, ok := strings.Cut(text, ". "); ok && rest != "" {
+		a, okA := s.phrase(first+".", depth+1)
+		b, okB := s.phrase(rest, depth+1)
+		if okA && okB {
+			return s.voice.Sentences(a, b), true
+		}
+	}
+	return text, false
+}
+
+var (
+	dayWords  = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)((?: \d{2}:\d{2})?)$`)
+	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
+	weighing  = regexp.MustCompile(`^([\d.,]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
+	measuring = regexp.MustCompile(`^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}))?$`)
+	ofDay     = regexp.MustCompile(`^(.+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
+	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
+	counting  = regexp.MustCompile(`^([\d.,]+) (.+)$`)
+)
+
+// plainly finds a text that is one thing: a name, a day, an amount, a sentence, or a list of such.
+func (s *speaker) plainly(text string, depth int) (string, bool) {
+	if said := s.Called(text); said != text {
+		return said, true
+	}
+	if tongue.Known(text) {
+		return s.voice.Word(text), true
+	}
+	inner := func(part string) (string, bool) { return s.phrase(part, depth+1) }
+	if said, ok := s.voice.Find(text, func(part string) string { p, _ := inner(part); return p }); ok {
+		return said, true
+	}
+	if m := dayWords.FindStringSubmatch(text); m != nil {
+		return s.sameDay(m[1]+" "+m[2]+" "+m[3]) + m[4], true
+	}
+	if m := ofDay.FindStringSubmatch(text); m != nil {
+		name, _ := inner(m[1])
+		return s.T("%[1]s begun %[2]s", name, s.sameDay(m[2])), true
+	}
+	if m := hours.FindStringSubmatch(text); m != nil {
+		return s.T("%[1]s to %[2]s", m[1], m[2]), true
+	}
+	if m := isoDay.FindStringSubmatch(text); m != nil {
+		return strings.TrimSpace(s.Day(m[1]) + " " + m[2]), true
+	}
+	if measuring.MatchString(text) {
+		return s.Figure(text), true
+	}
+	if m := weighing.FindStringSubmatch(text); m != nil {
+		name, _ := inner(m[3])
+		return s.part(s.Figure(m[1])+" "+m[2], name), true
+	}
+	if m := counting.FindStringSubmatch(text); m != nil {
+		if name := s.Called(m[2]); name != m[2] {
+			return s.pieces(s.Figure(m[1]), name), true
+		}
+	}
+	for _, sep := range []string{"; ", ", ", " and "} {
+		if before, after, ok := strings.Cut(text, sep); ok {
+			a, okA := inner(before)
+			b, okB := inner(after)
+			if okA && okB {
+				return a + s.between(sep, b) + b, true
+			}
+		}
+	}
+	return text, false
+}
+
+// between is what parts two things of a list, the second of which is known.
+func (s *speaker) between(sep, second string) string {
+	if sep != " and " {
+		return s.voice.Word(sep)
+	}
+	if s.voice.Language() == language.Spanish {
+		return and(second)
+	}
+	return "和"
+}
+
+// and is the Spanish word before what follows it.
+func and(what string) string {
+	if first := strings.ToLower(what); strings.HasPrefix(first, "i") || strings.HasPrefix(first, "hi") && !strings.HasPrefix(first, "hie") {
+		return " e "
+	}
+	return " y "
+}
+
+// part is a weight or volume of something: "88 L de agua", "水 88 L".
+func (s *speaker) part(amount, name string) string {
+	if s.voice.Language() == language.Spanish {
+		return s.voice.Say("%[1]s of %[2]s", amount, name)
+	}
+	return s.voice.Say("%[1]s %[2]s", name, amount)
+}
+
+// pieces is a count of something, by what several of it are called: "14 gallinas", "鸡 14 个".
+func (s *speaker) pieces(count, name string) string {
+	if s.voice.Language() == language.Spanish {
+		return s.voice.Say("%[1]s %[2]s", count, name)
+	}
+	return s.voice.Say("%[1]s %[2]s", name, s.voice.Say("%[1]s pieces", count))
+}
+
+// sameDay is a day as answers write it, "Tue 24 Nov", in the language. It names no year; any in which the weekday is right will do.
+func (s *speaker) sameDay(text string) string {
+	for year := 2020; year < 2048; year++ { // the calendar begins again after 28 years
+		t, err := time.Parse("Mon 2 Jan 2006", text+time.Date(year, 1, 1, 0, 0, 0, 0, time.UTC).Format(" 2006"))
+		if err == nil && measure.FormatDay(t) == text {
+			return s.voice.Day(t)
+		}
+	}
+	return text
+}
+
+// lower begins a text with a small letter.
+func lower(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}

@@ -1,0 +1,80 @@
+package tongue
+
+// Finished sentences: answers and faults come in English, put together where they are found. What they were made of is read off them
+// again, by the forms in [Answers], and said in the language.
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// form is a sentence of Answers as a finished one is held against it.
+type form struct {
+	key     string
+	longest string // the longest of its fixed parts, which a finished sentence must hold
+	fixed   int    // letters of all of them
+	pattern *regexp.Regexp
+	takes   []int // by group of the pattern: the number of what is put in there
+}
+
+// Place is where something is put into a sentence: "%[1]s".
+var Place = regexp.MustCompile(`%\[(\d+)\]s`)
+
+// forms are those of Answers that something is put into, the most particular first.
+var forms = func() (list []form) {
+	for _, w := range Answers {
+		f := form{key: w[0]}
+		pattern, at := `(?s)\A`, 0
+		fixed := func(text string) {
+			pattern += regexp.QuoteMeta(text)
+			f.fixed += len(text)
+			if len(text) > len(f.longest) {
+				f.longest = text
+			}
+		}
+		for _, m := range Place.FindAllStringSubmatchIndex(w[0], -1) {
+			fixed(w[0][at:m[0]])
+			n, _ := strconv.Atoi(w[0][m[2]:m[3]]) // the pattern takes digits only
+			pattern, at = pattern+`(.+?)`, m[1]
+			f.takes = append(f.takes, n)
+		}
+		if fixed(w[0][at:]); len(f.takes) > 0 {
+			f.pattern = regexp.MustCompile(pattern + `\z`)
+			list = append(list, f)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b form) int { return b.fixed - a.fixed })
+	return list
+}()
+
+// Find says a finished sentence of [Answers] in the language; inner says what was put into it.
+func (v Voice) Find(text string, inner func(string) string) (string, bool) {
+	for _, f := range forms {
+		if !strings.Contains(text, f.longest) {
+			continue
+		}
+		m := f.pattern.FindStringSubmatch(text)
+		if m == nil {
+			continue
+		}
+		args := make([]string, len(m))
+		for i, n := range f.takes {
+			args[n-1] = inner(m[i+1])
+		}
+		return Fill(v.Word(f.key), args...), true
+	}
+	return "", false
+}
+
+// Fill puts texts into the places of a sentence.
+func Fill(sentence string, texts ...string) string {
+	return Place.ReplaceAllStringFunc(sentence, func(at string) string {
+		n, err := strconv.Atoi(at[2 : len(at)-2])
+		if err != nil || n < 1 || n > len(texts) {
+			panic("mistake: too little is put into " + strconv.Quote(sentence))
+		}
+		return texts[n-1]
+	})
+}
