@@ -55,7 +55,7 @@ var Answers = Sentences{
 
 	// pieces
 	{"each", "piezas", "个"},
-	{"portion", "porción", "份"},
+	{"a portion", "porción", "份"},
 	{"portions", "porciones", "份"},
 
 	// faults of a request

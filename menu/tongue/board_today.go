@@ -26,7 +26,7 @@ var boardToday = Sentences{
 	{"Nothing is forecast.", "No hay nada previsto.", "没有预计。"},
 	{"Runs out %[1]s", "Se acaba a las %[1]s", "%[1]s 卖完"},
 	{"%[1]s: %[2]s.", "%[1]s: %[2]s.", "%[1]s：%[2]s。"},
-	{"of %[1]s", "de %[1]s", "/ %[1]s"},
+	{"of %[1]s", "de %[1]s", "共 %[1]s"},
 	{"86", "Quitar", "停卖"},
 	{"86 %[1]s", "Quitar de la carta: %[1]s", "停卖：%[1]s"},
 	{"Put back", "Reponer", "恢复"},

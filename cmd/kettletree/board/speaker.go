@@ -149,11 +149,14 @@ func (s *speaker) count(n int) string { return s.Figure(show.Count(n)) }
 // Amount is a quantity in its unit: "450 mL", "14 个".
 func (s *speaker) Amount(x float64, unit string) string {
 	text := show.Amount(x, unit)
-	if figure, of, ok := strings.Cut(text, " "); ok && !s.voice.English() && tongue.Known(of) {
-		return s.Figure(figure) + " " + s.voice.Word(of)
+	if figure, of, ok := strings.Cut(text, " "); ok && !s.voice.English() && countedIn[of] != "" {
+		return s.Figure(figure) + " " + s.voice.Word(countedIn[of])
 	}
 	return s.Figure(text)
 }
+
+// countedIn are the units of what is counted, as sentences have them.
+var countedIn = map[string]string{"each": "each", "portion": "a portion", "portions": "portions"}
 
 // Day is a date, as 2006-01-02, in words: "Wed 25 Nov", "mié 25 nov", "11月25日（周三）".
 func (s *speaker) Day(date string) string {
