@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -360,29 +361,35 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 	if asOf.After(on) { // past midnight, what does not keep beyond the kitchen's day is past its date
 		on = asOf
 	}
-	p.OnHand = o.onHand(stock, p.From, on)
+	p.OnHand, p.Past = o.onHand(stock, p.From, on)
 	return present, nil
 }
 
-// onHand is what a stock has on hand. What no longer keeps is told in one line.
-func (o *opening) onHand(stock *logbook.Stock, from, on time.Time) []flow.Lot {
+// onHand is what a stock has on hand, and what of it is past its date, which is told in a line by each limit.
+func (o *opening) onHand(stock *logbook.Stock, from, on time.Time) ([]flow.Lot, []week.Past) {
 	lots, past := stock.OnHand(o.kitchen, from, on)
 	items := map[int]bool{}
+	var late []string
 	for _, l := range past {
-		items[l.Item] = true
+		switch name := o.kitchen.Graph.Items[l.Item].Name; {
+		case !l.Code:
+			items[l.Item] = true
+		case !slices.Contains(late, name):
+			late = append(late, name)
+		}
 	}
 	switch n := len(items); {
 	case n == 1:
 		o.notes = append(o.notes, fmt.Sprintf("%s is past its date, so it is not counted: kettletree on-hand shows it, log binned --past bins it",
-			o.kitchen.Graph.Items[past[0].Item].Name))
+			o.kitchen.Graph.Items[slices.Collect(maps.Keys(items))[0]].Name))
 	case n > 1:
 		o.notes = append(o.notes, fmt.Sprintf("%d items are past their dates, so they are not counted: kettletree on-hand shows them, log binned --past bins them", n))
 	}
-	if late := stock.PastDateMark(o.kitchen, on); len(late) > 0 {
-		o.notes = append(o.notes, fmt.Sprintf("past the date mark of the food code, and counted as long as the kitchen file keeps it: %s; do not serve it: kettletree on-hand shows it, log binned bins it",
+	if len(late) > 0 {
+		o.notes = append(o.notes, fmt.Sprintf("PAST THE DATE MARK of the food code, so it is not counted: %s; do not serve it: kettletree on-hand shows it, log binned --past bins it",
 			strings.Join(late, ", ")))
 	}
-	return lots
+	return lots, past
 }
 
 // lay lays a plan over a week of which it is known until a moment what happened.

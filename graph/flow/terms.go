@@ -55,7 +55,8 @@ type Batch struct {
 type Lot struct {
 	Item   int
 	Amount float64 // base units, as it came
-	Made   int     // the day it was made or arrived; of what is on hand before day 0, 0 or before
+	Made   int     // the day it was made or arrived; of what is on hand before day 0, 0 or before, less Aged
+	Aged   int     // of what is on hand: days by which it must be used sooner than it keeps
 	At     int     // the minute at which it came; of what was on hand, the midnight at which its day began
 	Origin Origin
 	Step   int // Given: of the graph; else -1

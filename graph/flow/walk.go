@@ -228,8 +228,8 @@ func (w *Walker) begin(s *Schedule, rec *Record) {
 	}
 	for _, l := range s.OnHand {
 		o.Opening[l.Item] += l.Amount
-		w.put(int32(l.Item), l.Amount, int32(l.Made), rec.lot(Lot{Item: l.Item, Amount: l.Amount, Made: l.Made,
-			At: l.Made * 1440, Step: -1, Batch: -1, Pot: -1, Since: l.Since}))
+		w.put(int32(l.Item), l.Amount, int32(l.Made), rec.lot(Lot{Item: l.Item, Amount: l.Amount, Made: l.Made, Aged: l.Aged,
+			At: (l.Made + l.Aged) * 1440, Step: -1, Batch: -1, Pot: -1, Since: l.Since}))
 	}
 	for k := range s.Pots {
 		for _, g := range s.Pots[k].Gives {

@@ -21,8 +21,8 @@ type LastDay struct {
 }
 
 // LastDays lists what must be used on a day of the period, in the order of the file: what came or was made so long ago that it may be used
-// until then, by the kitchen file and by the code's date mark, not what keeps only for the day on which it comes. What is past its
-// date mark stands apart: the week counts it as long as the file lets it keep.
+// until then, by the kitchen file and by the code's date mark, not what keeps only for the day on which it comes. What lies there past
+// its date mark stands among it: it is not counted, and must not be served.
 func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err error) {
 	played, err := w.Play(ctx)
 	if err != nil {
@@ -40,19 +40,27 @@ func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err e
 		before = len(rec.Entries)
 	}
 	n := len(w.Graph.Items)
-	there, binned, past, since := make([]float64, n), make([]float64, n), make([]float64, n), make([]int, n)
+	there, binned, past, since := make([]float64, n), make([]float64, n), make([]float64, n), make([]time.Time, n)
+	note := func(item int, amount float64, last time.Time) {
+		if past[item] == 0 || last.Before(since[item]) {
+			since[item] = last
+		}
+		past[item] += amount
+	}
 	dates := w.Dates(w.Case.Schedule, rec)
 	for _, p := range rec.Left(before) {
 		l := rec.Lots[p.Lot]
 		switch last, ok := dates.Last(l.Item, l.Made, dates.Of(p.Lot)); {
-		case !ok || l.Made >= day || last > day:
+		case !ok || l.Made+l.Aged >= day || last > day:
 		case last == day:
 			there[l.Item] += p.Amount
-		default:
-			if past[l.Item] == 0 || last < since[l.Item] {
-				since[l.Item] = last
-			}
-			past[l.Item] += p.Amount
+		default: // made since, of what was older than the file's keeping lets it be
+			note(l.Item, p.Amount, w.Date(last))
+		}
+	}
+	for _, p := range w.Past {
+		if p.Code {
+			note(p.Item, p.Amount, p.Last)
 		}
 	}
 	for _, e := range rec.Entries {
@@ -62,7 +70,7 @@ func LastDays(ctx context.Context, w *week.Week, day int) (list []LastDay, err e
 	}
 	for item, it := range w.Graph.Items {
 		if past[item] > 1e-6*it.Unit.Factor {
-			list = append(list, LastDay{Item: it.Name, Unit: it.Unit.Name, Amount: past[item] / it.Unit.Factor, Past: w.Date(since[item]).Format(time.DateOnly)})
+			list = append(list, LastDay{Item: it.Name, Unit: it.Unit.Name, Amount: past[item] / it.Unit.Factor, Past: since[item].Format(time.DateOnly)})
 		}
 		if there[item] > 1e-6*it.Unit.Factor { // a crumb that sums of rounded products leave
 			list = append(list, LastDay{Item: it.Name, Unit: it.Unit.Name, Amount: there[item] / it.Unit.Factor, Binned: binned[item] / it.Unit.Factor})

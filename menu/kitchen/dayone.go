@@ -85,6 +85,20 @@ func (r *DayOnes) ByCode(item, made int, lot flow.Since) (last int, ok bool) {
 	return lot.Day + r.k.Code.Keeps - 1, true
 }
 
+// Bound is a lot on hand that is binned when the code's days end, where that is before its keeping ends; ok is false where they ended
+// before a day.
+func (r *DayOnes) Bound(l flow.Lot, day int) (bound flow.Lot, ok bool) {
+	last, binds := r.ByCode(l.Item, l.Made, l.Since)
+	if !binds {
+		return l, true
+	}
+	if keeps := r.k.Terms.Keeps[l.Item]; keeps > 0 && l.Since.Known && l.Made+keeps-1 > last {
+		l.Aged = l.Made + keeps - 1 - last
+		l.Made -= l.Aged
+	}
+	return l, last >= day
+}
+
 // Last is the last day on which a lot may be used, by the kitchen's own keeping and by the code, whichever ends first; ok is false
 // where neither says.
 func (r *DayOnes) Last(item, made int, lot flow.Since) (last int, ok bool) {

@@ -19,8 +19,7 @@ const DateLayout = time.DateOnly
 
 // ReadOnHand reads what is on hand at the beginning of the day from, as lots in the order of the file. Each row names
 // an item of the kitchen, a quantity such as "12 kg", and the date on which it was made or arrived. A lot that no
-// longer keeps is said as a warning and left out. One that is past the days of the code's date mark is said as a warning too,
-// but counted. A quantity of nothing is a lot of nothing: it says that the item was looked at. The lots are nil when any fault is an error.
+// longer keeps, or is past the days of the code's date mark, is said as a warning and left out. A quantity of nothing is a lot of nothing: it says that the item was looked at. The lots are nil when any fault is an error.
 func ReadOnHand(name string, src []byte, k *Kitchen, from time.Time) ([]flow.Lot, Diagnostics) {
 	text, clean, ok := newSource(name, src, "\r\n")
 	if !ok {
@@ -54,6 +53,7 @@ type stockReader struct {
 	k      *Kitchen
 	from   time.Time
 	itemAt map[string]int
+	days   *DayOnes // nil until one is needed
 }
 
 // lot reads one row.
@@ -111,11 +111,15 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 			q, it.Name, last.Format(DateLayout))
 		return flow.Lot{}, false
 	}
-	if code := s.k.Code; code.Keeps > 0 && lot.Made+code.Keeps <= 0 && it.Role == graph.Made && !s.k.Undated[item] && !s.k.Frozen[item] {
+	if s.days == nil {
+		s.days = s.k.DayOnes()
+	}
+	if lot, ok = s.days.Bound(lot, 0); !ok {
+		code := s.k.Code
 		s.warn(s.field(rows, row, 2), "past-date-mark", `remove the row once it is thrown out; "date mark: no" is for what needs no `+
 			`time and temperature control, "frozen: yes" for what is held frozen`,
-			"the %d days of %q ended on %s (%s); it is counted all the same", code.Keeps, it.Name,
+			"the %d days of %q ended on %s (%s), so it is not counted: do not serve it", code.Keeps, it.Name,
 			made.AddDate(0, 0, code.Keeps-1).Format(DateLayout), code.Cite(code.Dated))
 	}
-	return lot, true
+	return lot, ok
 }

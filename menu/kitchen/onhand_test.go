@@ -14,11 +14,21 @@ import (
 
 var tuesday = time.Date(2026, 11, 24, 9, 30, 0, 0, time.FixedZone("somewhere", -6*3600))
 
-// What is past the days of the code's date mark is said, and counted.
+// What is past the days of the code's date mark is said, and not counted (3-501.18(A) has it discarded); what they end for before its
+// keeping does is binned when they end.
 func TestOnHandPastItsDateMark(t *testing.T) {
 	lots, faults := ReadOnHand("on-hand.csv", []byte("item,quantity,made\nlard,1 lb,2026-11-17\n"), soundKitchen(t), tuesday)
-	assert.Len(t, lots, 1)
-	assert.Contains(t, faults.Error(), `on-hand.csv:2:11: warning: the 7 days of "lard" ended on 2026-11-23 (US FDA Food Code 2022, 3-501.17(A))`)
+	assert.Empty(t, lots)
+	assert.Contains(t, faults.Error(), `on-hand.csv:2:11: warning: the 7 days of "lard" ended on 2026-11-23 (US FDA Food Code 2022, 3-501.17(A)), so it is not counted`)
+	k := soundKitchen(t)
+	lard, _, err := k.ItemNamed("lard", nil)
+	require.NoError(t, err)
+	k.Terms.Keeps[lard] = 30
+	lots, faults = ReadOnHand("on-hand.csv", []byte("item,quantity,made\nlard,1 lb,2026-11-20\n"), k, tuesday)
+	require.Empty(t, faults)
+	require.Len(t, lots, 1)
+	assert.Equal(t, 2, lots[0].Made+30-1, "its last day is the 26th, its seventh")
+	assert.Equal(t, -4, lots[0].Made+lots[0].Aged, "made on the 20th")
 }
 
 func TestReadOnHand(t *testing.T) {

@@ -43,11 +43,17 @@ func (j *Book) byOnHand(ctx context.Context, k *kitchen.Kitchen, step int, at ti
 	if err != nil {
 		return nil, err
 	}
-	have, until := make([]float64, len(k.Graph.Items)), make([]int, len(k.Graph.Items))
+	have, until, days := make([]float64, len(k.Graph.Items)), make([]int, len(k.Graph.Items)), k.DayOnes()
 	for _, l := range stock.Lots {
+		if _, past := l.past(days, k, k.DayAt(at)); past { // nobody puts that in
+			continue
+		}
 		if have[l.Item] == 0 { // the oldest stands first
 			if until[l.Item] = math.MaxInt; k.Terms.Keeps[l.Item] > 0 {
 				until[l.Item] = dayNumber(l.Made) + k.Terms.Keeps[l.Item]
+			}
+			if last, ok := days.ByCode(l.Item, dayNumber(l.Made), l.Since); ok {
+				until[l.Item] = min(until[l.Item], last+1)
 			}
 		}
 		have[l.Item] += l.Amount

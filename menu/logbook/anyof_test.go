@@ -37,6 +37,7 @@ func TestByTheCardTakesWhatIsOnHandOfEither(t *testing.T) {
 		"what is there":            {"0/08 counted 9 kg neck bones\n0/10 cooked boil", "[water 8000], [neck bones 4000], [leek 800]"},
 		"and for the rest another": {"0/08 counted 3 kg neck bones\n0/10 cooked boil", "[water 8000], [neck bones 3000], [back bones 1000], [leek 800]"},
 		"the older":                {"-1/08 received 9 kg neck bones\n0/08 received 9 kg back bones\n0/10 cooked boil", "[water 8000], [neck bones 4000], [leek 800]"},
+		"not what is past it":      {"-5/08 received 9 kg neck bones\n0/08 received 9 kg back bones\n0/10 cooked boil", "[water 8000], [back bones 4000], [leek 800]"},
 		"the cheaper of a day":     {"0/08 received 9 kg neck bones\n0/09 received 9 kg back bones\n0/10 cooked boil", "[water 8000], [back bones 4000], [leek 800]"},
 		"what was typed":           {"0/08 counted 9 kg neck bones\n0/10 cooked boil: 5 kg back bones, 1 kg onion", "back bones 5000, onion 1000, [water 8000]"},
 		"when it is lit":           {"0/05 counted 5 kg neck bones\n0/06 lit boil", "[water 8000], [neck bones 4000]"},

@@ -49,7 +49,6 @@ type LotHeld struct {
 	DayOne *string `json:"day_one"`              // 2006-01-02, from which the code's date mark counts; null where it binds none
 	From   string  `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
 	UseBy  *string `json:"use_by"`               // 2006-01-02, the last day by the kitchen file or the code's date mark, whichever comes first; null when neither says
-	Past   bool    `json:"past,omitempty"`       // that day is over; the kitchen file lets it keep longer than the code, so it is counted
 }
 
 // PotOn is a batch under way, with what still comes out of it.
@@ -67,13 +66,17 @@ type DueOn struct {
 	At     string  `json:"at"` // 2006-01-02T15:04
 }
 
-// PastDates is what of an item is past its keeping.
+// PastDates is what of an item is past its date, by the kitchen's keeping or by the code. It is not counted.
 type PastDates struct {
 	Item   string  `json:"item"`
 	Amount float64 `json:"amount"`
 	Unit   string  `json:"unit"`
 	Until  string  `json:"until"` // 2006-01-02, the last day on which the latest of it could be used
 	Lot    string  `json:"lot"`   // as of LotHeld, where all of it is one lot; else ""
+	Code   bool    `json:"code"`  // the days of the code's date mark ended; else the kitchen's own keeping
+
+	DayOne *string `json:"day_one"`              // 2006-01-02, of the latest of it, where the code's days ended; else null
+	From   string  `json:"day_one_of,omitempty"` // the ingredient that brought an earlier day 1
 }
 
 // Unlogged is the present of a kitchen without a log book.
@@ -93,13 +96,14 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 	}
 	a := &OnHand{Kitchen: p.k.Name, AsOf: p.AsOf.Format(stamped), Logged: p.Lives != nil || p.Stock.Entries > 0, Items: []ItemHeld{}, Pots: []PotOn{}, Notes: append([]string{}, w.Notes...),
 		Money: p.k.Money, Past: []PastDates{}}
-	lots, past, days := map[int][]Lot{}, map[int][]Lot{}, p.k.DayOnes()
+	lots, past, days := map[int][]Lot{}, map[int][]PastDates{}, p.k.DayOnes()
 	for _, l := range p.Stock.Lots {
-		if keeps := p.k.Terms.Keeps[l.Item]; keeps > 0 && !l.Made.AddDate(0, 0, keeps).After(midnight(p.AsOf)) {
-			past[l.Item] = append(past[l.Item], l)
+		gone, ok := l.past(days, p.k, p.AsOf)
+		if !ok {
+			lots[l.Item] = append(lots[l.Item], l)
 			continue
 		}
-		lots[l.Item] = append(lots[l.Item], l)
+		p.gone(past, gone, days, l)
 	}
 
 	// Item by item, and place by place.
@@ -119,18 +123,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 		h.Amount, h.Value = unit(all), worth.Left(w.Case.Flow, i, all)
 		a.Value += h.Value
 		a.Items = append(a.Items, h)
-		if list := past[i]; len(list) > 0 {
-			gone := PastDates{Item: it.Name, Unit: it.Unit.Name}
-			all := 0.0
-			for _, l := range list {
-				all += l.Amount
-				gone.Until = l.Made.AddDate(0, 0, p.k.Terms.Keeps[i]-1).Format(time.DateOnly)
-			}
-			if gone.Amount = unit(all); len(list) == 1 {
-				gone.Lot = lotName(list[0])
-			}
-			a.Past = append(a.Past, gone)
-		}
+		a.Past = append(a.Past, past[i]...)
 	}
 	slices.SortStableFunc(a.Items, func(x, y ItemHeld) int { return cmp.Compare(x.Place, y.Place) })
 
@@ -160,8 +153,25 @@ func (p *Present) date(held *LotHeld, days *kitchen.DayOnes, l Lot) {
 	if last, ok := days.Last(l.Item, made, l.Since); ok {
 		held.UseBy = new(dateOf(last).Format(time.DateOnly))
 	}
-	if last, ok := days.ByCode(l.Item, made, l.Since); ok {
-		held.Past = last < dayNumber(p.AsOf)
+}
+
+// gone adds a lot to what of its item is past its date by the same limit.
+func (p *Present) gone(past map[int][]PastDates, gone week.Past, days *kitchen.DayOnes, l Lot) {
+	at := slices.IndexFunc(past[l.Item], func(g PastDates) bool { return g.Code == gone.Code })
+	if at < 0 {
+		at = len(past[l.Item])
+		it := p.k.Graph.Items[l.Item]
+		past[l.Item] = append(past[l.Item], PastDates{Item: it.Name, Unit: it.Unit.Name, Lot: lotName(l), Code: gone.Code})
+	} else {
+		past[l.Item][at].Lot = ""
+	}
+	g := &past[l.Item][at]
+	g.Amount += p.k.Quantity(l.Item, l.Amount).Amount
+	g.Until = max(g.Until, gone.Last.Format(time.DateOnly))
+	if gone.Code {
+		var held LotHeld
+		p.date(&held, days, l)
+		g.DayOne, g.From = held.DayOne, held.From
 	}
 }
 

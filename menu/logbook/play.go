@@ -13,6 +13,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // Stock is what a log book says is on hand at a moment.
@@ -92,35 +93,31 @@ func (p *player) shown() *Stock {
 	return &s
 }
 
-// OnHand are the lots that still keep on a date, as a question about the days from a midnight on takes them ([week.Period]), and
-// those that do not.
-func (s *Stock) OnHand(k *kitchen.Kitchen, from, on time.Time) (lots []flow.Lot, past []Lot) {
+// OnHand are the lots that may still be used on a date, as a question about the days from a midnight on takes them ([week.Period]), and
+// those that may not: they keep no longer, or the days of the code's date mark are over (3-501.18 has them discarded).
+func (s *Stock) OnHand(k *kitchen.Kitchen, from, on time.Time) (lots []flow.Lot, past []week.Past) {
 	lots = []flow.Lot{}
+	days := k.DayOnes()
 	for _, l := range s.Lots {
-		made := int(l.Made.Sub(midnight(from)).Hours() / 24)
-		if keeps := k.Terms.Keeps[l.Item]; keeps > 0 && !l.Made.AddDate(0, 0, keeps).After(midnight(on)) {
-			past = append(past, l)
+		if gone, ok := l.past(days, k, on); ok {
+			past = append(past, gone)
 			continue
 		}
-		lots = append(lots, flow.Lot{Item: l.Item, Amount: l.Amount, Made: made, Since: l.Since.Later(-dayNumber(from))})
+		bound, _ := days.Bound(flow.Lot{Item: l.Item, Amount: l.Amount, Made: int(l.Made.Sub(midnight(from)).Hours() / 24), Since: l.Since.Later(-dayNumber(from))}, 0)
+		lots = append(lots, bound)
 	}
 	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return cmp.Compare(a.Item, b.Item) })
 	return lots, past
 }
 
-// PastDateMark names what still keeps on a date by the kitchen file, but whose last day by the code's date mark is over.
-func (s *Stock) PastDateMark(k *kitchen.Kitchen, on time.Time) (items []string) {
-	days := k.DayOnes()
-	for _, l := range s.Lots {
-		made, name := dayNumber(l.Made), k.Graph.Items[l.Item].Name
-		if keeps := k.Terms.Keeps[l.Item]; keeps > 0 && made+keeps <= dayNumber(on) || slices.Contains(items, name) {
-			continue
-		}
-		if last, ok := days.ByCode(l.Item, made, l.Since); ok && last < dayNumber(on) {
-			items = append(items, name)
-		}
+// past is the lot as what is past its date on a day; ok is false where it is not.
+func (l *Lot) past(days *kitchen.DayOnes, k *kitchen.Kitchen, on time.Time) (gone week.Past, ok bool) {
+	made, today := dayNumber(l.Made), dayNumber(on)
+	if last, ok := days.ByCode(l.Item, made, l.Since); ok && last < today {
+		return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(last), Code: true}, true
 	}
-	return items
+	keeps := k.Terms.Keeps[l.Item]
+	return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(made + keeps - 1)}, keeps > 0 && made+keeps <= today
 }
 
 func midnight(t time.Time) time.Time { return t.UTC().Truncate(24 * time.Hour) }

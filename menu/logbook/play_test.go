@@ -13,6 +13,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // shelves prints what is on hand: "4 kg pork shoulder of 24, ..." with the day of the month.
@@ -172,7 +173,7 @@ func TestStockOnHand(t *testing.T) {
 	lots, past := stock.OnHand(k, at(3, 0), at(3, 0)) // shoulder keeps 3 days: Tuesday's until Thursday
 	assert.Equal(t, []flow.Lot{{Item: 1, Amount: 2000, Made: -1}, {Item: 6, Amount: 1000, Made: -1, Since: flow.Since{Known: true, Day: -1, Item: 6}}}, lots)
 	require.Len(t, past, 1)
-	assert.Equal(t, tuesday, past[0].Made)
+	assert.Equal(t, week.Past{Item: 1, Amount: 5000, Last: at(2, 0)}, past[0])
 	csv := "item,quantity,made\npork shoulder,2 kg,2026-11-26\nbraise fat,1 kg,2026-11-26\n"
 	same, faults := kitchen.ReadOnHand("on-hand.csv", []byte(csv), k, at(3, 0))
 	require.Empty(t, faults)

@@ -35,6 +35,7 @@ type Surplus struct {
 // origin tells apart where what is binned or left comes from, and when it is binned; left is a day that none has.
 type origin struct {
 	item, made int
+	aged       int // as [flow.Lot] has it
 	from       flow.Origin
 	step       int
 	day        int
@@ -62,7 +63,7 @@ func heaps(w *week.Week, rec *flow.Record, dates *week.Dates) (list []heap) {
 	at := map[origin]int{}
 	add := func(p flow.Part, day int) {
 		l := rec.Lots[p.Lot]
-		o := origin{l.Item, l.Made, l.Origin, l.Step, day}
+		o := origin{l.Item, l.Made, l.Aged, l.Origin, l.Step, day}
 		if _, ok := at[o]; !ok {
 			at[o] = len(list)
 			list = append(list, heap{origin: o, came: l.At, last: left})
@@ -100,7 +101,7 @@ func (s *scout) findSurplus() (list []Surplus) {
 	date := func(day int) string { return s.week.Date(day).Format(time.DateOnly) }
 	for _, h := range standing(s.week) {
 		o, it := h.origin, s.week.Graph.Items[h.item]
-		x := Surplus{Item: it.Name, Unit: it.Unit.Name, Made: date(o.made), Left: o.day == left, origin: o,
+		x := Surplus{Item: it.Name, Unit: it.Unit.Name, Made: date(o.made + o.aged), Left: o.day == left, origin: o,
 			came: h.came}
 		switch o.from {
 		case flow.Delivered:

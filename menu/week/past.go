@@ -77,7 +77,7 @@ func (w *Week) At(minute int) *Week {
 		s.From, s.Pots, s.OnHand = minute, pots, nil
 		for _, part := range rec.Left(n) {
 			l := rec.Lots[part.Lot]
-			s.OnHand = append(s.OnHand, flow.Lot{Item: l.Item, Amount: part.Amount, Made: l.Made, Since: dates.Of(part.Lot)})
+			s.OnHand = append(s.OnHand, flow.Lot{Item: l.Item, Amount: part.Amount, Made: l.Made, Aged: l.Aged, Since: dates.Of(part.Lot)})
 		}
 		Without(s, begun)
 		s.Slots = slices.Clone(s.Slots)

@@ -18,7 +18,16 @@ type Period struct {
 	From   time.Time  // first day, at midnight UTC
 	Days   int        // at least 1
 	OnHand []flow.Lot // at the beginning, as ReadOnHand gives it; at Week.Now when it goes on from then
+	Past   []Past     // what lies there past its date, which is not counted
 	Rule   Rule       // who goes short when something is scarce; Fair when nil
+}
+
+// Past is what lies there past its date.
+type Past struct {
+	Item   int
+	Amount float64   // base units
+	Last   time.Time // the last day on which it could be used
+	Code   bool      // by the date mark of the food code; else by the kitchen's own keeping
 }
 
 // MostDays bounds a period.

@@ -7,6 +7,7 @@ import (
 	_ "embed"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"kettletree/menu/logbook"
@@ -22,7 +23,7 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	}
 	b.WriteString(p.text(0, fmt.Sprintf("On hand at %s: worth %s.", whenOf(a.AsOf), m.Name(a.Value))))
 	t := table{columns: append(words("item"), numbers("on hand", "lot", "use by", "worth"+m.in())...)}
-	var none, stored, unknown, past, carried []string
+	var none, stored, unknown, carried []string
 	place, first := "", true
 	for _, it := range a.Items {
 		switch {
@@ -32,6 +33,8 @@ func OnHand(p Page, a *logbook.OnHand) string {
 		case len(it.Lots) == 0 && it.Unknown:
 			unknown = append(unknown, it.Item)
 			continue
+		case len(it.Lots) == 0 && slices.ContainsFunc(a.Past, func(g logbook.PastDates) bool { return g.Item == it.Item }):
+			continue // what there is of it is told below
 		case len(it.Lots) == 0:
 			none = append(none, it.Item)
 			continue
@@ -55,11 +58,7 @@ func OnHand(p Page, a *logbook.OnHand) string {
 			if l.UseBy != nil {
 				until = weekday(*l.UseBy)
 			}
-			switch {
-			case l.Past:
-				until = "PAST " + until
-				past = append(past, fmt.Sprintf("%s %s, lot %s: day 1 was %s%s, its last day %s", amount(l.Amount, it.Unit), it.Item, lot, weekday(*l.DayOne), ofWhat(l.From), weekday(*l.UseBy)))
-			case l.From != "":
+			if l.From != "" {
 				carried = append(carried, fmt.Sprintf("%s, lot %s: day 1 is %s%s", it.Item, lot, weekday(*l.DayOne), ofWhat(l.From)))
 			}
 			t.add(name, amount(l.Amount, it.Unit), lot, until, worth)
@@ -68,9 +67,27 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	if t.rows != nil {
 		b.WriteString("\n" + t.on(p))
 	}
-	if len(past) > 0 {
-		b.WriteString("\n" + p.heading("PAST ITS DATE MARK by the food code: do not serve it; bin it and log it binned"))
-		for _, line := range past {
+	var code, kept []string
+	for _, g := range a.Past {
+		lot := ""
+		if g.Lot != "" {
+			lot = ", lot " + g.Lot
+		}
+		if g.Code {
+			code = append(code, fmt.Sprintf("%s %s%s: day 1 was %s%s, its last day %s", amount(g.Amount, g.Unit), g.Item, lot, weekday(*g.DayOne), ofWhat(g.From), weekday(g.Until)))
+		} else {
+			kept = append(kept, fmt.Sprintf("%s %s%s: kept until %s", amount(g.Amount, g.Unit), g.Item, lot, weekday(g.Until)))
+		}
+	}
+	for _, of := range []struct {
+		head  string
+		lines []string
+	}{{"PAST ITS DATE MARK by the food code, so it is not counted. Do not serve it: bin it with \"kettletree log binned --past\"", code},
+		{"Past its date, so it is not counted: bin it with \"kettletree log binned --past\"", kept}} {
+		if len(of.lines) > 0 {
+			b.WriteString("\n" + p.heading(of.head))
+		}
+		for _, line := range of.lines {
 			b.WriteString(p.text(2, line))
 		}
 	}
@@ -88,12 +105,6 @@ func OnHand(p Page, a *logbook.OnHand) string {
 				out = append(out, fmt.Sprintf("%s %s at %s", amount(g.Amount, g.Unit), g.Item, whenOf(g.At)))
 			}
 			b.WriteString(p.text(2, fmt.Sprintf("%s, lit %s: %s", pot.Step, whenOf(pot.Lit), strings.Join(out, ", "))))
-		}
-	}
-	if len(a.Past) > 0 {
-		b.WriteString("\n" + p.heading("Past its date: bin it with \"kettletree log binned --past\""))
-		for _, g := range a.Past {
-			b.WriteString(p.text(2, fmt.Sprintf("%s %s, kept until %s", amount(g.Amount, g.Unit), g.Item, weekday(g.Until))))
 		}
 	}
 	for _, list := range []struct {
@@ -116,7 +127,7 @@ func ofWhat(item string) string {
 	return ", of the " + item
 }
 
-// OnHandSheet has a row for each lot, and one for each item of which there is none.
+// OnHandSheet has a row for each lot, one for each item of which there is none, and at last what is past its date.
 func OnHandSheet(a *logbook.OnHand) (s Sheet) {
 	s.add("place", "item", "lot", "amount", "unit", "made", "day_one", "day_one_of", "use_by", "past")
 	for _, it := range a.Items {
@@ -124,8 +135,11 @@ func OnHandSheet(a *logbook.OnHand) (s Sheet) {
 			s.add(it.Place, it.Item, "", 0.0, it.Unit, "", "", "", "", "")
 		}
 		for _, l := range it.Lots {
-			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.DayOne, l.From, l.UseBy, l.Past)
+			s.add(it.Place, it.Item, l.Lot, l.Amount, it.Unit, l.Made, l.DayOne, l.From, l.UseBy, false)
 		}
+	}
+	for _, g := range a.Past {
+		s.add("", g.Item, g.Lot, g.Amount, g.Unit, "", g.DayOne, g.From, g.Until, true)
 	}
 	return s
 }
