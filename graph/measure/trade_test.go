@@ -25,6 +25,7 @@ func TestTradeUnits(t *testing.T) {
 		"2 bunches cilantro":   {2, "2 bunches", "cilantro"},
 		"1 bunch cilantro":     {1, "1 bunch", "cilantro"},
 		"4 bottles wine":       {4, "4 bottles", "wine"},
+		"2 cases limes":        {2, "2 cases", "limes"},
 		"3 tins tomatoes":      {3, "3 cans", "tomatoes"},
 		"2 doz eggs":           {24, "2 doz", "eggs"},
 		"1 lb 20 oz pork":      {pound, "1 lb", "20 oz pork"}, // no one writes it so

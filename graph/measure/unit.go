@@ -42,6 +42,14 @@ type Unit struct {
 	Kind   Kind    // what it measures
 	Factor float64 // grams, millilitres or ones in one unit
 	Many   string  // what several are called, where that differs: "bunches"
+
+	// Apart tells that one of it is a part of what is counted, or holds several: a clove, a tray. It can't be led to another count.
+	Apart bool
+}
+
+// Counts tells whether one of another unit is one of this: an each is a bunch or a bottle, and never a tray.
+func (u Unit) Counts(other Unit) bool {
+	return u.Kind == Count && other.Kind == Count && (u.Name == other.Name || !u.Apart && !other.Apart)
 }
 
 // Exact definitions. Weight and US volume: NIST Handbook 44, appendix C (NIST SP 811, appendix B, footnote 22 for the
@@ -104,14 +112,24 @@ var units = []spelling{
 	{Unit{Name: "doz", Kind: Count, Factor: 12}, []string{"dozen", "dozens"}},
 
 	// One each, by the name that the trade has for it.
-	counted("bunch", "bunches"), counted("head", "heads"), counted("clove", "cloves"), counted("sprig", "sprigs"), counted("slice", "slices"),
-	counted("sheet", "sheets"), counted("can", "cans", "tin", "tins"), counted("bottle", "bottles"), counted("jar", "jars"),
-	counted("bag", "bags"), counted("box", "boxes"), counted("tub", "tubs"), counted("tray", "trays"),
+	counted("bunch", "bunches"), counted("head", "heads"), counted("sheet", "sheets"), counted("can", "cans", "tin", "tins"),
+	counted("bottle", "bottles"), counted("jar", "jars"),
+
+	// And what is a part of one, or holds several.
+	apart("clove", "cloves"), apart("sprig", "sprigs"), apart("slice", "slices"), apart("bag", "bags"), apart("box", "boxes"),
+	apart("tub", "tubs"), apart("tray", "trays"), apart("case", "cases"),
 }
 
 // counted is a unit of what is counted one by one, with other ways to write it.
 func counted(name, many string, also ...string) spelling {
 	return spelling{Unit{Name: name, Kind: Count, Factor: 1, Many: many}, append([]string{many}, also...)}
+}
+
+// apart is a unit of what is counted apart from all other units.
+func apart(name, many string) spelling {
+	s := counted(name, many)
+	s.Apart = true
+	return s
 }
 
 // Each is the unit of what is counted one by one.

@@ -132,6 +132,9 @@ func (k *Kitchen) Amount(item int, text string) (float64, error) {
 		return 0, err
 	}
 	it := k.Graph.Items[item]
+	if msg, hint := otherCount(it.Name, it.Unit, q); msg != "" {
+		return 0, fmt.Errorf("%s: %s", msg, hint)
+	}
 	base, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)
 	if !ok {
 		return 0, fmt.Errorf("%s of %q can't be turned into %s: give it in %s", text, it.Name, it.Unit.Name, it.Unit.Name)
@@ -154,7 +157,7 @@ func (k *Kitchen) Price(item int, change string) (float64, error) {
 		return 0, err
 	}
 	base, ok := it.Bridge().Convert(p.per.Base(), p.per.Unit.Kind, it.Unit.Kind)
-	if !ok {
+	if !ok || it.Unit.Kind == measure.Count && !it.Unit.Counts(p.per.Unit) && p.per.Unit.Kind == measure.Count {
 		return 0, fmt.Errorf("a price for %s can't be turned into one for %s: give it for %s", p.per, it.Unit.Name, it.Unit.Name)
 	}
 	return p.money / base, nil

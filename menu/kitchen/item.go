@@ -147,6 +147,18 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 	if r.unsure[i] {
 		return 0, false
 	}
+	if q.Unit.Kind == measure.Count {
+		as, met := r.countedAs[i]
+		if it.Unit.Kind == measure.Count {
+			as = it.Unit
+		} else if !met {
+			as, r.countedAs[i] = q.Unit, q.Unit // and what one weighs, or holds, is said of that
+		}
+		if msg, hint := otherCount(it.Name, as, q); msg != "" {
+			r.fault(where, "other-count", hint, "%s", msg).note(r.k.ItemPos[i], "%q is here", it.Name)
+			return 0, false
+		}
+	}
 	if amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); ok {
 		return amount, true
 	}
@@ -155,8 +167,21 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 		return amount, true
 	}
 	r.fault(where, "no-bridge", bridgeHint(it, q.Unit.Kind), "%s of %q is %s, but it is counted in %s, which is %s",
-		q, it.Name, q.Unit.Kind, it.Unit.Name, it.Unit.Kind).note(r.k.ItemPos[i], "%q is here", it.Name)
+		q, it.Name, q.Unit.Kind, it.Unit.Of(2), it.Unit.Kind).note(r.k.ItemPos[i], "%q is here", it.Name)
 	return 0, false
+}
+
+// otherCount says that one of what a quantity counts need not be one of what an item is counted in; "" where it is.
+func otherCount(item string, as measure.Unit, q measure.Quantity) (msg, hint string) {
+	if q.Unit.Kind != measure.Count || as.Kind != measure.Count || as.Counts(q.Unit) {
+		return "", ""
+	}
+	if as.Name == measure.Each.Name {
+		return fmt.Sprintf("%s of %q: it is counted one by one, and one %s need not be one", q, item, q.Unit.Name), "write how many that is: 30 each"
+	}
+	many := as.Of(2)
+	return fmt.Sprintf("%s of %q: it is counted in %s, and one %s need not be one %s", q, item, many, q.Unit.Name, as.Name),
+		fmt.Sprintf("write how many %s that is", many)
 }
 
 // bridgeHint says what to write so that an item can be converted from its own kind to another.

@@ -82,10 +82,13 @@ func (k *Kitchen) MeasuredAs(item int, quantity string) (m Measured, err error) 
 // baseOf converts a quantity, which is written at some bytes, to base units of the item.
 func (k *Kitchen) baseOf(item int, q measure.Quantity, at, length int) (float64, error) {
 	it := k.Graph.Items[item]
+	if msg, hint := otherCount(it.Name, it.Unit, q); msg != "" {
+		return 0, &measure.Error{Msg: msg, Hint: hint, At: at, Len: length}
+	}
 	base, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)
 	if !ok {
 		return 0, &measure.Error{Msg: fmt.Sprintf("%s of %q is %s, but it is counted in %s, which is %s", q, it.Name,
-			q.Unit.Kind, it.Unit.Name, it.Unit.Kind), Hint: bridgeHint(it, q.Unit.Kind), At: at, Len: length}
+			q.Unit.Kind, it.Unit.Of(2), it.Unit.Kind), Hint: bridgeHint(it, q.Unit.Kind), At: at, Len: length}
 	}
 	return base, nil
 }

@@ -96,6 +96,10 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 		return flow.Lot{}, false
 	}
 	it := s.k.Graph.Items[item]
+	if msg, hint := otherCount(it.Name, it.Unit, q); msg != "" {
+		s.fault(s.field(rows, row, 1), "other-count", hint, "%s", msg)
+		return flow.Lot{}, false
+	}
 	lot = flow.Lot{Item: item, Made: int(made.Sub(s.from).Hours()) / 24}
 	lot.Since = s.k.OwnDayOne(item, lot.Made)
 	if lot.Amount, ok = it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind); !ok {

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/text/currency"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 )
 
 // Read reads a kitchen file. The name is only used to say where things stand. All faults are said at once; the kitchen
@@ -32,6 +33,7 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 		itemAt:     map[string]int{},
 		keepsAt:    map[int]*yaml.Node{},
 		unsure:     map[int]bool{},
+		countedAs:  map[int]measure.Unit{},
 		unfinished: unfinished{densities: map[int]bool{}, doubted: map[int]bool{}},
 	}
 	if root := r.decode(clean); root != nil {
@@ -60,11 +62,12 @@ type reader struct {
 	items    []graph.Item
 	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
 	unfinished
-	unsure   map[int]bool // items of which the unit or a bridge could not be read: nothing follows from their amounts
-	otherAt  []span       // by Kitchen.OtherNames: where the name stands
-	soldAsAt []span       // by the names that dishes have on the till, in the order of the dishes
-	recipes  []*recipe    // steps, then dishes, then specials
-	takes    []inPlaceOf  // by dish that says so
+	countedAs map[int]measure.Unit // by item that is weighed or poured: in what it is counted
+	unsure    map[int]bool         // items of which the unit or a bridge could not be read: nothing follows from their amounts
+	otherAt   []span               // by Kitchen.OtherNames: where the name stands
+	soldAsAt  []span               // by the names that dishes have on the till, in the order of the dishes
+	recipes   []*recipe            // steps, then dishes, then specials
+	takes     []inPlaceOf          // by dish that says so
 }
 
 // pairs walks the keys and values of a mapping, leaving out what is unfit to be read.
