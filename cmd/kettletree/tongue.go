@@ -13,7 +13,7 @@ import (
 )
 
 func langFlag() cli.Flag {
-	return &cli.StringFlag{Name: "lang", Usage: option("LANGUAGE", "en, es or zh (default: en)")}
+	return &cli.StringFlag{Name: "lang", Usage: option("LANGUAGE", "en, es (es-MX, es-US, es-ES), zh or zh-Hant (default: en)")}
 }
 
 // languageOf is the language that --lang asks for.
@@ -40,5 +40,5 @@ func toldIn(c *cli.Context, w *week.Week) (tongue.Voice, *week.Week, error) {
 	if len(missing) > 0 {
 		fmt.Fprintln(c.App.ErrWriter, missing)
 	}
-	return tongue.In(tag), told, nil
+	return tongue.In(tongue.Region(tag, w.Money)), told, nil
 }

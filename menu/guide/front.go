@@ -6,10 +6,9 @@ import (
 	"fmt"
 	"slices"
 
-	"golang.org/x/text/language"
-
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // pot is the page of the batch on which the most hangs.
@@ -291,7 +290,7 @@ func (t *teller) then(text, more line) line {
 	if len(text) == 0 {
 		return more
 	}
-	if len(more) > 0 && t.tag != language.SimplifiedChinese {
+	if len(more) > 0 && !tongue.Chinese(t.tag) {
 		text = append(slices.Clone(text), span{" ", ""})
 	}
 	return append(slices.Clone(text), more...)

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/text/language"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // weakness tells the worst losses.
@@ -51,7 +52,7 @@ func whole(l line) line {
 func (t *teller) caution(g *Guide) section {
 	s := section{ID: "cautions", Title: t.say("Cautions"), Page: true}
 	if t.tag != language.English {
-		s.Blocks = append(s.Blocks, block{Warning: t.say("No native speaker who works in a kitchen has reviewed this translation.")})
+		s.Blocks = append(s.Blocks, block{Warning: t.say(tongue.Unreviewed)})
 	}
 	for _, c := range g.Cautions {
 		s.Blocks = append(s.Blocks, block{Warning: whole(t.say(c))})

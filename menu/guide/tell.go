@@ -293,9 +293,9 @@ func (t *teller) counted(x float64, unit, item string) line {
 func (t *teller) part(x float64, unit, item string) line {
 	amount, name := line{{t.measure(x, unit), ""}}, t.counted(x, unit, item)
 	switch {
-	case t.tag == language.SimplifiedChinese && !weighed(unit):
+	case tongue.Chinese(t.tag) && !weighed(unit):
 		return t.say("%[1]s %[2]s", name, append(amount, span{" 个", ""}))
-	case t.tag == language.SimplifiedChinese:
+	case tongue.Chinese(t.tag):
 		return t.say("%[1]s %[2]s", name, amount)
 	case t.tag == language.Spanish && weighed(unit):
 		return t.say("%[1]s %[2]s", append(amount, span{" de", ""}), name)

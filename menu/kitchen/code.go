@@ -124,9 +124,14 @@ var Codes = []Code{
 		Others: []Rule{
 			{"3-401.11", "cook poultry and stuffed food to 74 °C (165 °F), ground meat and pooled eggs to 68 °C (155 °F) for 17 s, fish and whole cuts to 63 °C (145 °F) for 15 s"}, // from memory
 			{"3-403.11", "reheat for hot holding to 74 °C (165 °F) for 15 s within 2 h; in a microwave all of it, then 2 min covered"},
+			// Wis. ATCP 75 has (C); the air of (D) is from memory, as are the foods of (C).
+			{"3-501.14(C)", "what a law lets come in warmer than 5 °C (41 °F), such as milk and shellfish: to 5 °C (41 °F) or colder within 4 h"},
+			{"3-501.14(D)", "raw eggs in the shell: at once into air of 7 °C (45 °F) or colder"},
 			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 54 °C (130 °F)"},
 			{"3-501.18", "discard what is past its date mark, or bears none"}, // WAC 246-215-03527
 			{"3-501.19(B)", "held by time only, from 5 °C (41 °F) or colder or 57 °C (135 °F) or hotter: mark the time, serve or discard within 4 h"},
+			// Read as Ga. 511-6-1-.04(6)(i) has it.
+			{"3-501.19(B)(2)", "ready produce that cutting made a food to hold cold, and what comes out of a can or pack that was opened: from 21 °C (70 °F) or colder and never above it: mark the time, serve or discard within 4 h"},
 			{"3-501.19(C)", "held by time only, from 5 °C (41 °F) or colder and never above 21 °C (70 °F): mark the time, serve or discard within 6 h"},
 		},
 	},

@@ -83,7 +83,8 @@ func TestLimitsOfTheUSCode(t *testing.T) {
 	for section, figures := range map[string][]string{
 		"3-401.11": {"74 °C (165 °F)", "68 °C (155 °F) for 17 s", "63 °C (145 °F) for 15 s"}, "3-403.11": {"74 °C (165 °F) for 15 s within 2 h", "2 min covered"},
 		"3-501.16(A)": {"54 °C (130 °F)"}, "3-501.18": {"discard"}, "3-501.19(B)": {"5 °C (41 °F)", "57 °C (135 °F)", "4 h"},
-		"3-501.19(C)": {"5 °C (41 °F)", "21 °C (70 °F)", "6 h"},
+		"3-501.19(C)": {"5 °C (41 °F)", "21 °C (70 °F)", "6 h"}, "3-501.19(B)(2)": {"21 °C (70 °F)", "4 h"},
+		"3-501.14(C)": {"to 5 °C (41 °F)", "within 4 h"}, "3-501.14(D)": {"eggs", "7 °C (45 °F)"}, // (D): m
 	} {
 		for _, f := range figures {
 			assert.Contains(t, said[section], f, section)

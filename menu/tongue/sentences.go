@@ -18,6 +18,8 @@ var spoken = Sentences{
 	{"%[1]s, %[2]s", "%[1]s, %[2]s", "%[1]s，%[2]s"},
 	{"%[1]s (%[2]s)", "%[1]s (%[2]s)", "%[1]s（%[2]s）"},
 	{".", ".", "。"},
+	{"%[1]s h", "%[1]s h", "%[1]s 小时"},
+	{"%[1]s min", "%[1]s min", "%[1]s 分钟"},
 	{"1 day", "1 día", "1 天"},
 	{"%[1]s days", "%[1]s días", "%[1]s 天"},
 
@@ -32,7 +34,7 @@ var spoken = Sentences{
 	{kitchen.Caution,
 		"Las normas locales y las personas autorizadas para juzgar van primero. Aquí solo consta lo que se anotó, y qué límites de la norma citada cumple o incumple.",
 		"当地法规和有资格判断的人优先。这里只说明写下了什么，以及符合或违反了所引法规的哪些限值。"},
-	{"No native speaker who works in a kitchen has reviewed this translation.",
+	{Unreviewed,
 		"Ningún hablante nativo que trabaje en una cocina ha revisado esta traducción.",
 		"这份译文没有经过在厨房工作的母语人士审阅。"},
 

@@ -1,6 +1,10 @@
 package tongue
 
-import "time"
+import (
+	"time"
+
+	"golang.org/x/text/language"
+)
 
 // sheets are the sentences of the sheets that staff hold in their hands: what to do when, by person and by station.
 var sheets = Sentences{
@@ -75,8 +79,11 @@ var sheets = Sentences{
 
 // Weekday is a day of the week in short: "Tue", "mar", "周二".
 func (v Voice) Weekday(t time.Time) string {
-	if list, ok := weekdays[v.Tag]; ok {
-		return list[t.Weekday()]
+	switch {
+	case v.Tag == language.TraditionalChinese:
+		return traditional.Replace(weekdays[language.SimplifiedChinese][t.Weekday()])
+	case !v.English():
+		return weekdays[v.Tag][t.Weekday()]
 	}
 	return t.Format("Mon")
 }

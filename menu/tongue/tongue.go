@@ -4,23 +4,29 @@ package tongue
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
 	"golang.org/x/text/language"
 	"golang.org/x/text/message"
 	"golang.org/x/text/message/catalog"
+	"golang.org/x/text/number"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
-// Languages are those that sentences stand in. The first is that of the keys.
+// Languages are those that sentences stand in. The first is that of the keys. Traditional Chinese is made of the Simplified.
 var Languages = []language.Tag{language.English, language.Spanish, language.SimplifiedChinese}
 
-// Matched is the one of Languages that speakers of another read as theirs.
+// Matched is the one of Languages, or Traditional Chinese, that speakers of another read as theirs.
 func Matched(in language.Tag) (language.Tag, bool) {
+	if kitchen.InLanguage(in, language.TraditionalChinese) {
+		return language.TraditionalChinese, true
+	}
 	at := slices.IndexFunc(Languages, func(l language.Tag) bool { return kitchen.InLanguage(in, l) })
 	if at < 0 {
 		return language.Und, false
@@ -34,10 +40,10 @@ func Speaks(in language.Tag) bool {
 	return ok
 }
 
-// Offered names the languages: "en, es or zh-Hans".
+// Offered names the languages: "en, es, zh-Hans or zh-Hant".
 func Offered() string {
 	var names []string
-	for _, l := range Languages {
+	for _, l := range append(slices.Clone(Languages), language.TraditionalChinese) {
 		names = append(names, l.String())
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
@@ -55,6 +61,13 @@ func Catalog(tables ...Sentences) *catalog.Builder {
 				panic(fmt.Sprintf("mistake: %q can't be told in %s: %v", w[0], l, err))
 			}
 		}
+		other := traditional.Replace(w[2])
+		if w[0] == Unreviewed {
+			other += "繁體字是按字表從簡體字轉換而成的。"
+		}
+		if err := b.SetString(language.TraditionalChinese, w[0], other); err != nil {
+			panic(fmt.Sprintf("mistake: %q can't be told in Traditional Chinese: %v", w[0], err))
+		}
 	}
 	return b
 }
@@ -68,19 +81,45 @@ var said, known = func() (*catalog.Builder, map[string][3]string) {
 	return Catalog(Shared, Board), keys
 }()
 
-// Voice says the sentences of [Shared] and [Board] in a language. The zero Voice speaks English.
+// Unreviewed stands on all that is told in a translation.
+const Unreviewed = "No native speaker who works in a kitchen has reviewed this translation."
+
+// Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {
 	Tag     language.Tag
 	printer *message.Printer
+	figures *message.Printer
 }
 
-// In is a voice in a language that is one of [Languages], or is read as one.
+// In is a voice in a language that is one of [Languages], or is read as one. Figures are those of the place that the tag names.
 func In(tag language.Tag) Voice {
 	is, ok := Matched(tag)
 	if !ok || is == language.English {
 		return Voice{}
 	}
-	return Voice{is, message.NewPrinter(is, message.Catalog(said))}
+	return Voice{is, message.NewPrinter(is, message.Catalog(said)), message.NewPrinter(tag)}
+}
+
+// chinese tells whether it speaks Chinese, in either script.
+func (v Voice) chinese() bool { return Chinese(v.Tag) }
+
+// figure is a number as answers print it in English: "1,024", "1.5".
+var figure = regexp.MustCompile(`\d+(?:,\d{3})*(?:\.\d+)?`)
+
+// Figure writes the numbers of an amount or a price as the region does: "1,5 kg" in Spain, "1.5 kg" in Mexico and the United States
+// (Unicode CLDR).
+func (v Voice) Figure(text string) string {
+	if v.English() {
+		return text
+	}
+	return figure.ReplaceAllStringFunc(text, func(s string) string {
+		x, err := strconv.ParseFloat(strings.ReplaceAll(s, ",", ""), 64)
+		if err != nil { // more digits than a number has
+			return s
+		}
+		_, digits, _ := strings.Cut(s, ".")
+		return v.figures.Sprint(number.Decimal(x, number.MinFractionDigits(len(digits)), number.MaxFractionDigits(len(digits))))
+	})
 }
 
 // English tells whether it speaks English.
@@ -130,7 +169,7 @@ func (v Voice) List(texts []string) string { return strings.Join(texts, v.Say(",
 // Sentences puts whole sentences one after another.
 func (v Voice) Sentences(texts ...string) string {
 	between := " "
-	if v.Tag == language.SimplifiedChinese {
+	if v.chinese() {
 		between = ""
 	}
 	return strings.Join(texts, between)
@@ -205,21 +244,21 @@ var (
 
 // Day is a date as a label shows it: "Tue 24 Nov", "mar 24 nov", "11月24日（周二）".
 func (v Voice) Day(t time.Time) string {
-	switch v.Tag {
-	case language.Spanish:
-		return fmt.Sprintf("%s %d %s", weekdays[v.Tag][t.Weekday()], t.Day(), months[t.Month()-1])
-	case language.SimplifiedChinese:
-		return fmt.Sprintf("%d月%d日（%s）", t.Month(), t.Day(), weekdays[v.Tag][t.Weekday()])
+	switch {
+	case v.Tag == language.Spanish:
+		return fmt.Sprintf("%s %d %s", v.Weekday(t), t.Day(), months[t.Month()-1])
+	case v.chinese():
+		return fmt.Sprintf("%d月%d日（%s）", t.Month(), t.Day(), v.Weekday(t))
 	}
 	return measure.FormatDay(t)
 }
 
 // Date is a date written out: "Tue 24 Nov 2026", "24 de noviembre de 2026", "2026年11月24日".
 func (v Voice) Date(t time.Time) string {
-	switch v.Tag {
-	case language.Spanish:
+	switch {
+	case v.Tag == language.Spanish:
 		return fmt.Sprintf("%d de %s de %d", t.Day(), longMonths[t.Month()-1], t.Year())
-	case language.SimplifiedChinese:
+	case v.chinese():
 		return fmt.Sprintf("%d年%d月%d日", t.Year(), t.Month(), t.Day())
 	}
 	return measure.FormatDay(t) + fmt.Sprintf(" %d", t.Year())
@@ -250,15 +289,15 @@ func (v Voice) Days(n int) string {
 
 // Lasts is a time in hours and minutes: "1 h 30 min".
 func (v Voice) Lasts(minutes int) string {
-	if v.Tag != language.SimplifiedChinese {
+	if !v.chinese() {
 		return measure.FormatDuration(minutes)
 	}
 	var parts []string
 	if h := minutes / 60; h > 0 {
-		parts = append(parts, fmt.Sprintf("%d 小时", h))
+		parts = append(parts, v.Say("%[1]s h", fmt.Sprint(h)))
 	}
 	if m := minutes % 60; m > 0 || minutes == 0 {
-		parts = append(parts, fmt.Sprintf("%d 分钟", m))
+		parts = append(parts, v.Say("%[1]s min", fmt.Sprint(m)))
 	}
 	return strings.Join(parts, " ")
 }

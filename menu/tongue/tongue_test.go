@@ -126,12 +126,35 @@ func TestStatedInThreeLanguages(t *testing.T) {
 func TestVoice(t *testing.T) {
 	day := time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC)
 	for tag, want := range map[string][4]string{"en": {"Tue 24 Nov", "1 day", "7 days", "1 h 30 min"}, "es-ES": {"mar 24 nov", "1 día", "7 días", "1 h 30 min"},
-		"zh-Hans": {"11月24日（周二）", "1 天", "7 天", "1 小时 30 分钟"}, "fr": {"Tue 24 Nov", "1 day", "7 days", "1 h 30 min"}} {
+		"zh-Hans": {"11月24日（周二）", "1 天", "7 天", "1 小时 30 分钟"}, "zh-TW": {"11月24日（週二）", "1 天", "7 天", "1 小時 30 分鐘"}, "fr": {"Tue 24 Nov", "1 day", "7 days", "1 h 30 min"}} {
 		v := In(language.MustParse(tag))
 		assert.Equal(t, want, [4]string{v.Day(day), v.Days(1), v.Days(7), v.Lasts(90)}, tag)
 	}
-	assert.Equal(t, "en, es or zh-Hans", Offered())
-	assert.False(t, Speaks(language.TraditionalChinese))
+	assert.Equal(t, "en, es, zh-Hans or zh-Hant", Offered())
+	assert.Equal(t, "zh-Hant", In(language.MustParse("zh-HK")).Lang())
 	assert.Equal(t, "zh-Hans", In(language.Chinese).Lang())
 	assert.Panics(t, func() { Voice{}.Word("no such sentence") })
+}
+
+// Figures are those of the place, as the Unicode CLDR has them: a point in Mexico and the United States, a comma in Spain.
+func TestFigures(t *testing.T) {
+	for tag, want := range map[string][3]string{"en": {"1.5 kg", "12,345.60 USD", "24 kg"}, "es-MX": {"1.5 kg", "12,345.60 USD", "24 kg"}, "es-US": {"1.5 kg", "12,345.60 USD", "24 kg"},
+		"es-ES": {"1,5 kg", "12.345,60 USD", "24 kg"}, "zh-Hans": {"1.5 kg", "12,345.60 USD", "24 kg"}, "zh-Hant": {"1.5 kg", "12,345.60 USD", "24 kg"}} {
+		v := In(language.MustParse(tag))
+		assert.Equal(t, want, [3]string{v.Figure("1.5 kg"), v.Figure("12,345.60 USD"), v.Figure("24 kg")}, tag)
+	}
+	assert.Equal(t, "es-MX", Region(language.Spanish, "MXN").String())
+	assert.Equal(t, "es", Region(language.Spanish, "EUR").String())
+}
+
+// Traditional Chinese, as OpenCC 1.1.6 writes it for Taiwan: words of the trade and of safety.
+func TestTraditionalChinese(t *testing.T) {
+	assert.Equal(t, len([]rune(simplifiedRunes)), len([]rune(traditionalRunes)))
+	for simplified, want := range map[string]string{"按厨房资料：不含清单所列过敏原": "按廚房資料：不含清單所列過敏原", "冷冻存放": "冷凍存放", "制作时间": "製作時間",
+		"复热到 74 °C (165 °F)": "復熱到 74 °C (165 °F)", "小麦": "小麥", "面粉": "麵粉", "沥干": "瀝乾", "日期标识经甲批准": "日期標識經甲批准", "为准": "為準"} {
+		assert.Equal(t, want, traditional.Replace(simplified))
+	}
+	v := In(language.TraditionalChinese)
+	assert.Equal(t, "可能含有花生（PEANUTS）", v.Say("may contain %[1]s", v.Allergens([]string{"peanuts"})))
+	assert.Contains(t, v.Say(Unreviewed), "字表")
 }

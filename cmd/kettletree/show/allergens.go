@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kettletree/menu/ask"
+	"kettletree/menu/tongue"
 )
 
 // Allergens lays the dishes out, each with the ways by which its allergens come.
@@ -53,7 +54,7 @@ func (p Page) unreviewed() string {
 	if p.Voice.English() {
 		return ""
 	}
-	return p.text(0, p.Voice.Say("No native speaker who works in a kitchen has reviewed this translation."))
+	return p.text(0, p.Voice.Say(tongue.Unreviewed))
 }
 
 // onlyWords say when a way is gone that not every portion goes.

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kettletree/menu/ask"
+	"kettletree/menu/tongue"
 )
 
 // gridLetters stand in the cells of the table on a terminal; what each means stands below it.
@@ -172,7 +173,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"), From: v.Say("Where it comes from"),
 		Lists: strings.Join(a.Lists, "; "), Caution: v.Word(a.Caution), Nothing: v.Say("The kitchen has no dishes.")}
 	if !v.English() {
-		page.Unreviewed = v.Say("No native speaker who works in a kitchen has reviewed this translation.")
+		page.Unreviewed = v.Say(tongue.Unreviewed)
 	}
 	page.Raw = p.servedRaw(a.Raw, a.Advisory)
 	for _, c := range a.Columns {

@@ -14,6 +14,7 @@ import (
 
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // Labels lays the labels out as a table, day by day.
@@ -89,7 +90,7 @@ const blankLot = "____"
 
 // labelAmount is how much there is of a lot.
 func (p Page) labelAmount(l clock.Label) string {
-	text := amount(l.Quantity, l.Unit)
+	text := p.Voice.Figure(amount(l.Quantity, l.Unit))
 	if l.Card {
 		text = p.Voice.Say("%[1]s by the card", text)
 	}
@@ -171,7 +172,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		Labels                                          []printedLabel
 	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Code: a.Code, Caution: a.Caution, Nothing: say("Nothing is made that day.")}
 	if !p.Voice.English() {
-		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
+		page.Unreviewed = say(tongue.Unreviewed)
 	}
 	for _, s := range a.Says {
 		page.Says = append(page.Says, capital(s)+say("."))

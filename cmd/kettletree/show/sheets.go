@@ -17,6 +17,7 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // sheetView is a sheet in words.
@@ -68,12 +69,12 @@ func (s sheetWords) part(x clock.Part) string {
 	if counted && x.Amount > 1 && x.Many != "" {
 		name = x.Many
 	}
-	figure := weighed(x.Amount, x.Unit)
+	figure := s.Voice.Figure(weighed(x.Amount, x.Unit))
 	if counted {
 		figure = s.Voice.Say("%[1]s pieces", quarters(pieces(x.Amount)))
 	}
 	switch {
-	case s.Voice.Language() == language.SimplifiedChinese:
+	case tongue.Chinese(s.Voice.Language()):
 		return s.Voice.Say("%[1]s %[2]s", name, figure)
 	case counted:
 		return s.Voice.Say("%[1]s %[2]s", figure, name)
@@ -338,7 +339,7 @@ func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen) ([]byte, error) {
 	}{Lang: p.Voice.Lang(), Title: say("Sheets"), Kitchen: a.Kitchen, Code: a.Code, Must: say("Must be met"), Unfit: say("Does not fit"),
 		Open: say("Not logged yet"), Nothing: say("Nothing to do."), Caution: say(kitchen.Caution)}
 	if !p.Voice.English() {
-		page.Unreviewed = say("No native speaker who works in a kitchen has reviewed this translation.")
+		page.Unreviewed = say(tongue.Unreviewed)
 	}
 	for n := range a.Sheets {
 		page.Sheets = append(page.Sheets, words.fitted(&a.Sheets[n]))
