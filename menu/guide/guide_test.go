@@ -204,9 +204,10 @@ dishes: {soup: {price: 3, takes: [200 mL stock], sells: 2}}
 	assert.Equal(t, []string{"bones", "soup"}, guideOf(t, own, language.English).Missing)
 
 	_, err = Of(t.Context(), w, language.French)
-	assert.EqualError(t, err, `the guide can't be written in "fr": write en, es or zh-Hans`)
-	_, err = Of(t.Context(), w, language.TraditionalChinese)
-	assert.Error(t, err, "Simplified characters are not Traditional ones")
+	assert.EqualError(t, err, `the guide can't be written in "fr": write en, es, zh-Hans or zh-Hant`)
+	hant, err := Of(t.Context(), w, language.TraditionalChinese)
+	require.NoError(t, err)
+	assert.Equal(t, "zh-Hant", hant.Language)
 }
 
 // anyKitchen draws a small kitchen: bought items, steps of every kind with shared items and substitutes, dishes.

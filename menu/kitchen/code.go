@@ -131,7 +131,7 @@ var Codes = []Code{
 			{"3-501.18", "discard what is past its date mark, or bears none"}, // WAC 246-215-03527
 			{"3-501.19(B)", "held by time only, from 5 °C (41 °F) or colder or 57 °C (135 °F) or hotter: mark the time, serve or discard within 4 h"},
 			// Read as Ga. 511-6-1-.04(6)(i) has it.
-			{"3-501.19(B)(2)", "ready produce that cutting made a food to hold cold, and what comes out of a can or pack that was opened: from 21 °C (70 °F) or colder and never above it: mark the time, serve or discard within 4 h"},
+			{"3-501.19(B)(2)", "held by time only, ready to eat: produce just cut and what comes out of a can or pack just opened, from 21 °C (70 °F) or colder and never above it: mark the time, serve or discard within 4 h"},
 			{"3-501.19(C)", "held by time only, from 5 °C (41 °F) or colder and never above 21 °C (70 °F): mark the time, serve or discard within 6 h"},
 		},
 	},

@@ -22,6 +22,15 @@ var traditional = func() *strings.Replacer {
 	return strings.NewReplacer(pairs...)
 }()
 
+// inTraditional is a sentence of a table in Traditional Chinese. Where it says that nobody reviewed it, it says how it was made too.
+func inTraditional(sentence [3]string) string {
+	text := traditional.Replace(sentence[2])
+	if sentence[0] == Unreviewed {
+		text += "繁體字是按字表從簡體字轉換而成的。"
+	}
+	return text
+}
+
 // Chinese tells whether a language is Chinese, in either script.
 func Chinese(tag language.Tag) bool {
 	return kitchen.InLanguage(tag, language.SimplifiedChinese) || kitchen.InLanguage(tag, language.TraditionalChinese)

@@ -22,6 +22,9 @@ import (
 // Languages are those that sentences stand in. The first is that of the keys. Traditional Chinese is made of the Simplified.
 var Languages = []language.Tag{language.English, language.Spanish, language.SimplifiedChinese}
 
+// Spoken are the languages to choose among.
+var Spoken = append(slices.Clone(Languages), language.TraditionalChinese)
+
 // Matched is the one of Languages, or Traditional Chinese, that speakers of another read as theirs.
 func Matched(in language.Tag) (language.Tag, bool) {
 	if kitchen.InLanguage(in, language.TraditionalChinese) {
@@ -43,7 +46,7 @@ func Speaks(in language.Tag) bool {
 // Offered names the languages: "en, es, zh-Hans or zh-Hant".
 func Offered() string {
 	var names []string
-	for _, l := range append(slices.Clone(Languages), language.TraditionalChinese) {
+	for _, l := range Spoken {
 		names = append(names, l.String())
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1]
@@ -61,11 +64,7 @@ func Catalog(tables ...Sentences) *catalog.Builder {
 				panic(fmt.Sprintf("mistake: %q can't be told in %s: %v", w[0], l, err))
 			}
 		}
-		other := traditional.Replace(w[2])
-		if w[0] == Unreviewed {
-			other += "繁體字是按字表從簡體字轉換而成的。"
-		}
-		if err := b.SetString(language.TraditionalChinese, w[0], other); err != nil {
+		if err := b.SetString(language.TraditionalChinese, w[0], inTraditional(w)); err != nil {
 			panic(fmt.Sprintf("mistake: %q can't be told in Traditional Chinese: %v", w[0], err))
 		}
 	}
@@ -153,6 +152,9 @@ func (v Voice) Say(english string, args ...any) string {
 func (v Voice) Word(english string) string {
 	if !Known(english) {
 		panic(fmt.Sprintf("mistake: there is no sentence %q", english))
+	}
+	if v.Tag == language.TraditionalChinese {
+		return inTraditional(known[english])
 	}
 	return known[english][slices.Index(Languages, v.Language())]
 }

@@ -62,7 +62,7 @@ type languageFact struct {
 
 // Languages are those that a device may choose.
 func (s *speaker) Languages() (list []languageFact) {
-	for _, l := range tongue.Languages {
+	for _, l := range tongue.Spoken {
 		list = append(list, languageFact{l.String(), display.Self.Name(l), l == s.voice.Language()})
 	}
 	return list

@@ -18,7 +18,7 @@ func TestLanguageOfADevice(t *testing.T) {
 		"nothing said":          {"/", "", "", "en"},
 		"by the browser":        {"/", "", "fr, es-MX;q=0.9, en;q=0.8", "es-MX"},
 		"Chinese":               {"/", "", "zh-CN,zh;q=0.9,en;q=0.8", "zh-Hans"},
-		"traditional is other":  {"/", "", "zh-TW, en;q=0.5", "en"},
+		"traditional":           {"/", "", "zh-TW, en;q=0.5", "zh-Hant"},
 		"chosen":                {"/", "zh-Hans", "es", "zh-Hans"},
 		"by a link":             {"/?lang=es", "zh-Hans", "en", "es"},
 		"no such language":      {"/?lang=xx-nonsense", "es", "en", "es"},
