@@ -129,7 +129,7 @@ func TestBrowserTyping(t *testing.T) {
 					before++
 				}
 				form := fmt.Sprintf(`form[data-keep$=%q]`, " "+item)
-				b.until(fmt.Sprintf(`(() => { const d = document.querySelector(%q); if (!d) return false; d.closest("details").open = true; return true })()`, form), "the line of %s is there", item)
+				b.until(fmt.Sprintf(`(() => { const d = document.querySelector(%q); if (!d) return false; for (let e = d; e = e.parentElement && e.parentElement.closest("details");) e.open = true; return true })()`, form), "the line of %s is there", item)
 				b.focuses(form + " input[name=amount]")
 				b.keys(amount)
 				if random.IntN(2) == 0 {

@@ -5,6 +5,7 @@ package board
 // down, a line or all. What stands in the fields is what is written: no button has a text of its own.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -26,7 +27,7 @@ import (
 // amount and ask of one line, with set, and buy puts them among the others. The parameter check asks for the list of one supplier, or of
 // all, on which each line can be put right before all are written down at once.
 var buyPage = &page{Path: "/buy", Name: "Buy", File: "buy", Shocks: true, Answer: buy,
-	Takes: []string{"on", "scale", "got", "line", "set", "amount", "ask", "check"}}
+	Takes: []string{"on", "scale", "got", "line", "set", "amount", "ask", "check", "invoice", "bill", "sum"}}
 
 // buyAnswer is what the page shows.
 type buyAnswer struct {
@@ -38,9 +39,9 @@ type buyAnswer struct {
 	Suppliers []stall
 	Wanted    int
 	Came      int
-	Total     string // of what is to fetch
-	Basket    []*buyLine
-	Paid      string     // for what is in the basket
+	Total     string     // of what is to fetch
+	Baskets   []*basket  // by supplier, in the order of money
+	Paid      string     // for what is in them
 	Check     []*buyLine // all that has not come of a supplier, or of all
 	Checked   string     // "from butcher"
 	After     *Follows   // nil when nothing is changed
@@ -52,9 +53,10 @@ type buyAnswer struct {
 // stall is what is to be bought of one supplier.
 type stall struct {
 	ID          string
-	Name, Total string // with by when to order
-	Lines       []*buyLine
-	Advice      string // what to do when the order is too small; "" when it is not
+	Name, Total string     // with by when to order
+	Lines       []*buyLine // in the order of money
+	Trifles     []*buyLine // of the dry store
+	Advice      string     // what to do when the order is too small; "" when it is not
 }
 
 // buyLine is an item on the list.
@@ -73,10 +75,10 @@ type buyLine struct {
 	From     string    // supplier
 	Next     string    // the item behind it, "" for none
 	Open     bool
-	Form     *filled     // what was typed and can't be asked about; nil for nothing
-	Instead  []neighbour // what takes its place, and where
-	Received string      // what has come of it; "" for nothing
-	Paid     string      // for what has come
+	Form     *filled   // what was typed and can't be asked about; nil for nothing
+	Instead  []instead // what takes its place, and where
+	Received string    // what has come of it; "" for nothing
+	Paid     string    // for what has come
 
 	paid  int64
 	lacks float64 // what is wanted beyond what the scale says, in base units; all that is wanted where it says nothing or enough
@@ -98,6 +100,7 @@ func buy(ctx context.Context, a *asked) (any, error) {
 		return nil, &Refusal{Msg: err.Error()}
 	}
 	c.Notes = list.Notes
+	a.foldBill()
 	trip, err := c.choose(a, list.Trips)
 	if err != nil || trip == nil {
 		return c, err
@@ -244,13 +247,15 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 	}
 	total, spent, listed := int64(0), 0.0, map[string]bool{}
 	check := a.Query.Get("check")
+	slices.SortStableFunc(t.Suppliers, func(x, y shop.Supplier) int { return moreFirst(x.Total, y.Total) })
 	for _, sup := range t.Suppliers {
+		slices.SortStableFunc(sup.Items, func(x, y shop.Purchase) int { return moreFirst(x.Cost, y.Cost) })
 		s, sum := stall{ID: fmt.Sprintf("from-%d", len(c.Suppliers)), Name: sup.Name}, int64(0)
 		for _, x := range sup.Items {
 			l := a.line(x, c.Scale)
 			l.At, l.From, l.Open = c.Wanted, sup.Name, a.Query.Get("line") == x.Item
 			for _, f := range []*filled{a.Form, wrong} {
-				if f != nil && f.Was("form") == "buy" && f.Was("item") == x.Item {
+				if f != nil && f.Was("form") == "buy" && cmp.Or(f.Was("missed"), f.Was("item")) == x.Item {
 					l.Form = f
 				}
 			}
@@ -270,7 +275,7 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 			if l.Received != "" {
 				c.Came++
 				spent += got.paid
-				c.Basket = append(c.Basket, l)
+				c.put(l, got.paid)
 				continue
 			}
 			if check == "all" || check == s.ID {
@@ -293,14 +298,17 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 	if a.Week.Now > 0 {
 		spent = c.fill(a, came, listed)
 	}
+	c.bills(a)
 	c.Total, c.Paid = m.NameUnits(total), m.Name(spent)
 	c.Check = c.Check[:min(len(c.Check), mostEntries)]
 	for i, l := range c.Check {
 		l.At = i // among the fields of one form
 	}
 	var before *buyLine
-	for _, s := range c.Suppliers {
-		for _, l := range s.Lines {
+	for n := range c.Suppliers {
+		s := &c.Suppliers[n]
+		s.fold(a, total)
+		for _, l := range slices.Concat(s.Lines, s.Trifles) {
 			if before != nil {
 				before.Next = l.Item
 			}
@@ -330,7 +338,8 @@ func (c *buyAnswer) fill(a *asked, came map[string]arrived, listed map[string]bo
 		if a.Form != nil && a.Form.Was("form") == "buy" && a.Form.Was("item") == name {
 			l.Form = a.Form
 		}
-		c.Basket, c.Came, c.Wanted = append(c.Basket, l), c.Came+1, c.Wanted+1
+		c.put(l, got.paid)
+		c.Came, c.Wanted = c.Came+1, c.Wanted+1
 	}
 	return spent
 }
@@ -380,27 +389,6 @@ func changeOf(list []string, item string) (text string, ok bool) {
 		}
 	}
 	return "", false
-}
-
-// instead are the substitutes for an item, where each is taken, and how much of one that is stronger or milder tastes like
-// what is lacking.
-func (a *asked) instead(item string, lacks float64) (list []neighbour) {
-	g := a.Kitchen.Graph
-	i, err := a.Kitchen.FindItem(item)
-	if err != nil {
-		return nil
-	}
-	for _, st := range g.Steps {
-		for _, line := range st.Takes {
-			if line.Choices[0].Item != i {
-				continue
-			}
-			for n, other := range line.Choices[1:] {
-				list = append(list, neighbour{Name: g.Items[other.Item].Name, Amount: a.Kitchen.StandsFor(line, n+1, lacks), Note: st.Name})
-			}
-		}
-	}
-	return list
 }
 
 // mostCame bounds how many entries are looked through for what came.

@@ -21,6 +21,8 @@ type field struct {
 	List            string // of names to choose from
 	Hear            string // what the label says besides to those who hear the page
 	Asks            bool   // what follows from it is asked at once
+	Scans           string // the words for reading it by camera, where the browser can
+	Signs           bool   // it may be below zero: keys of a phone have no minus
 	At              int
 	Wrong           *fault
 }
@@ -54,6 +56,10 @@ func (v *view) Field(name, label string, pairs ...any) (*field, error) {
 			f.Hear = value
 		case "asks":
 			f.Asks = value == "true"
+		case "scans":
+			f.Scans = value
+		case "signs":
+			f.Signs = value == "true"
 		case "id":
 			f.ID = value
 		default:
@@ -102,10 +108,20 @@ func (v *view) Weighed(way string, p portioned) (*field, error) {
 	return f, nil
 }
 
-// Expected is what is expected of the item that was chosen, of a batch under way.
+// Expected is what is expected of the item that was chosen: of a delivery of today, or of a batch under way.
 func (v *view) Expected() portioned {
 	l, ok := v.Answer.(*logAnswer)
-	if !ok || l.Fill == nil || l.Corrects != nil || l.Kind != logbook.PutIn && l.Kind != logbook.Out {
+	if !ok || l.Fill == nil || l.Corrects != nil {
+		return portioned{}
+	}
+	switch l.Kind {
+	case logbook.Received:
+		if d := l.Fill.Comes(); d != nil {
+			return portioned{Item: d.Item, Amount: d.Amount, Unit: d.Unit}
+		}
+		return portioned{}
+	case logbook.PutIn, logbook.Out:
+	default:
 		return portioned{}
 	}
 	for _, p := range l.Fill.Due {
@@ -125,7 +141,7 @@ func (v *view) LineField(l *buyLine, name, label, value, planned string) (*field
 	at := 0
 	if v.Query.Has("check") {
 		at = l.At
-	} else if asked.Form = l.Form; l.Form == nil {
+	} else if asked.Form = l.Form; l.Form == nil || l.Form.Was("missed") != "" {
 		asked.Form = &filled{}
 	}
 	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Item), "hear", "of "+l.Item, "value", value, "else", planned,

@@ -36,6 +36,7 @@ type fieldReader struct {
 func fielded(k *kitchen.Kitchen, form url.Values) (texts []string, faults []fault) {
 	choose(form)
 	r := &fieldReader{k: k, kind: logbook.Kind(form.Get("kind")), form: form}
+	r.onlyOf(form.Get("planned-of"))
 	switch r.kind {
 	case "":
 		return nil, nil
@@ -52,7 +53,24 @@ func fielded(k *kitchen.Kitchen, form url.Values) (texts []string, faults []faul
 		}
 		texts = append(texts, r.entry(i))
 	}
-	return texts, r.faults
+	return append(r.missed(form), texts...), r.faults
+}
+
+// onlyOf drops what empty fields would mean where the form was filled in for one item, and another was typed.
+func (r *fieldReader) onlyOf(item string) {
+	if item == "" {
+		return
+	}
+	before := len(r.faults)
+	name := r.item(0)
+	if r.faults = r.faults[:before]; name == item { // what is wrong with it is said when it is read
+		return
+	}
+	for name := range r.form {
+		if strings.HasSuffix(name, behindElse) {
+			delete(r.form, name)
+		}
+	}
 }
 
 // said is what a field says in a row; what comes once is said in all rows.
@@ -193,7 +211,7 @@ func (r *fieldReader) paid(at int, item string, base float64) string {
 	if ask == "" || len(r.faults) > before || base == 0 {
 		return ""
 	}
-	if !strings.ContainsAny(ask, "/%") {
+	if !strings.ContainsAny(ask, "/%") { // the price of a list has its unit with it
 		ask += "/" + r.said("unit", at)
 	}
 	i, err := r.k.FindItem(item)

@@ -18,7 +18,7 @@ import (
 	"kettletree/menu/logbook"
 )
 
-var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "day", "item", "corrects", "last"}, Answer: theLog}
+var logPage = &page{Path: "/log", Name: "Log", File: "log", Takes: []string{"kind", "step", "day", "item", "lot", "corrects", "last"}, Answer: theLog}
 
 // logAnswer is what the page shows.
 type logAnswer struct {
@@ -51,10 +51,13 @@ func (l *logAnswer) fills() *filled { return l.was }
 // filling is what the fields of a kind choose from.
 type filling struct {
 	Items, Dishes, Suppliers []named
-	Item                     string // chosen before
+	Item, Lot                string // chosen before
 	Units, Depths            []string
 	Services                 []string
 	Service                  string // the one that goes on, or ended last
+	Served, ServedOn         string // where that was on a day before: when it ended, and the day; "" on the same day
+	Deliveries               []delivery
+	Lots                     []heldLot
 	Days                     []fact // of the next seven
 	Batches                  []dueBatch
 	Steps                    []named
@@ -153,7 +156,7 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 	}
 	if l.Kind != "" {
 		l.Form = string(l.Kind) + " " + logbook.Form(a.Kitchen, l.Kind)
-		if l.Fill, err = a.fill(l.Kind); err != nil {
+		if l.Fill, err = a.fill(ctx, l.Kind); err != nil {
 			return nil, err
 		}
 	}
@@ -177,9 +180,9 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 }
 
 // fill is what the fields of a kind choose from.
-func (a *asked) fill(kind logbook.Kind) (*filling, error) {
+func (a *asked) fill(ctx context.Context, kind logbook.Kind) (f *filling, err error) {
 	k := a.Kitchen
-	f := &filling{Item: a.Query.Get("item"), Day: a.Query.Get("day"), Units: logUnits, Fahrenheit: k.Code.Scale == "F", Steps: namedAll(stepNames(k))}
+	f = &filling{Item: a.Query.Get("item"), Lot: a.Query.Get("lot"), Day: a.Query.Get("day"), Units: logUnits, Fahrenheit: k.Code.Scale == "F", Steps: namedAll(stepNames(k))}
 	f.Items = namedAll(itemNames(k, graph.Bought))
 	if kind != logbook.Received && kind != logbook.NotCome && kind != logbook.Late {
 		f.Items = append(f.Items, namedAll(itemNames(k, graph.Made))...)
@@ -201,10 +204,20 @@ func (a *asked) fill(kind logbook.Kind) (*filling, error) {
 	for _, s := range k.Services {
 		f.Services = append(f.Services, s.Name)
 	}
-	f.Service = k.Services[k.ServiceNow(a.Now)].Name
+	a.justServed(f)
 	for d := range 7 {
 		day := k.DayAt(a.Now).AddDate(0, 0, d)
 		f.Days = append(f.Days, fact{day.Format("Monday"), day.Format(time.DateOnly)})
+	}
+	if kind == logbook.Received || kind == logbook.NotCome || kind == logbook.Late {
+		if f.Deliveries, err = a.deliveries(ctx); err != nil {
+			return nil, err
+		}
+	}
+	if ofLots(kind) {
+		if f.Lots, err = a.lots(ctx); err != nil {
+			return nil, err
+		}
 	}
 	a.due(f, kind)
 	if kind == logbook.Counted || kind == logbook.Binned || kind == logbook.Temperature {

@@ -143,6 +143,11 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if !fresh {
 		q.Set("twice", "yes")
 	}
+	if path == logPage.Path { // the next entry is about something else
+		for _, chosen := range []string{"item", "lot", "step", "day"} {
+			q.Del(chosen)
+		}
+	}
 	if next := r.PostForm["next"]; len(next) > 0 {
 		if q.Del("line"); next[0] != "" {
 			q.Set("line", next[0])
@@ -182,6 +187,9 @@ func (b *Board) showAgain(w http.ResponseWriter, r *http.Request, why *Refusal, 
 		return
 	}
 	for name, field := range map[string]string{"kind": "kind", "corrects": "corrects", "line": "item"} {
+		if name == "line" && r.PostForm.Get("missed") != "" {
+			field = "missed"
+		}
 		if value := r.PostForm.Get(field); value != "" && slices.Contains(pages[at].Takes, name) {
 			q.Set(name, value)
 		}

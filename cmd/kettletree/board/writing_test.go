@@ -75,8 +75,9 @@ func TestBoardLog(t *testing.T) {
 // What was sold is put down to the service that goes on or is just over, with a log book and without one.
 func TestBoardSoldAtTheServiceJustOver(t *testing.T) {
 	o := openBoard(t, "three-kettles")
-	for _, now := range []string{"2026-11-24 10:00 lunch", "2026-11-24 14:30 lunch", "2026-11-24 17:29 lunch", "2026-11-24 17:30 dinner",
-		"2026-11-24 21:59 dinner", "2026-11-24 22:00 dinner", "2026-11-24 23:59 dinner", "2026-11-23 20:00 dinner", "2026-11-23 08:00 lunch"} {
+	for _, now := range []string{"2026-11-24 11:00 lunch", "2026-11-24 14:30 lunch", "2026-11-24 17:29 lunch", "2026-11-24 17:30 dinner",
+		"2026-11-24 21:59 dinner", "2026-11-24 22:00 dinner", "2026-11-24 23:59 dinner", "2026-11-23 20:00 dinner",
+		"2026-11-24 10:00 dinner", "2026-11-25 00:30 dinner"} {
 		o.now = moments(t, now[:len(logbook.Minutes)])
 		for _, path := range []string{"/log?kind=sold", "/log?kind=sold&from=2026-11-23"} {
 			says(t, o.found(path), `<option value="`+now[len(logbook.Minutes)+1:]+`" selected>`)

@@ -2,7 +2,7 @@
 // shown, by changing what differs and nothing else (idiomorph). Nothing is changed under a field in use: what somebody types into stays
 // the very element that it is. News from the server fetch the page again. All of it works without this file, by going from page to
 // page. A page's own script runs once at first and then listens to "shown" on document, and has the new <main> in event.detail.
-import { inUse, sending, sent, restore, noticeLate } from "./forms.js";
+import { inUse, sending, sent, answered, restore, noticeLate } from "./forms.js";
 import { t } from "./words.js";
 
 const line = document.getElementById("line");
@@ -99,9 +99,10 @@ function put(html, url, how, options = {}) {
 		(text(now) && text(now) !== before && now.querySelector(".follows")));
 	if (samePage) {
 		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
-			if (!news.matches("input")) news.tabIndex = -1;
-			news.focus({ preventScroll: true });
-			news.scrollIntoView({ block: "nearest" });
+			const next = news.matches(".note") && now.querySelector(".buying details[open] > .weigh input:not([type=hidden])");
+			if (!next && !news.matches("input")) news.tabIndex = -1;
+			(next || news).focus({ preventScroll: true });
+			(next || news).scrollIntoView({ block: next ? "center" : "nearest" }); // the note stays in view by itself, and is read out
 		} else {
 			const again = findIn(now, key);
 			if (again && document.activeElement !== again) again.focus({ preventScroll: true });
@@ -120,7 +121,9 @@ function put(html, url, how, options = {}) {
 
 function jump(url) {
 	const to = document.getElementById(new URL(url).hash.slice(1));
-	if (to) to.scrollIntoView({ block: "nearest" });
+	if (!to) return;
+	const at = to.getBoundingClientRect().top;
+	if (at < 0 || at > innerHeight * 0.4) to.scrollIntoView({ block: "start" }); // what is to be filled in stands below it
 }
 
 // counterpart is what a page has for something that is typed into; place is where on the page it stands.
@@ -194,6 +197,7 @@ function remember(url, html) {
 function write(form, submitter) {
 	const body = sending(form, submitter);
 	if (!body) return; // it is on its way
+	form.classList.add("away");
 	const url = new URL((submitter && submitter.getAttribute("formaction")) || form.getAttribute("action"), location.href).href;
 	const asked = turn;
 	wait(1);
@@ -214,6 +218,7 @@ function write(form, submitter) {
 			connected = false;
 			say(t("Not written down: there is no answer. What you entered is kept here: send it again when the connection is back. It is never written twice."));
 		} finally {
+			form.classList.remove("away");
 			wait(-1);
 		}
 	});
@@ -243,7 +248,12 @@ document.addEventListener("submit", (e) => {
 	const form = e.target, by = e.submitter;
 	if (e.defaultPrevented || "whole" in form.dataset) return; // what changes the whole page is the browser's
 	e.preventDefault();
-	if (((by && by.getAttribute("formmethod")) || form.method) === "get") { go(asked(form, by), "push"); return; }
+	if (((by && by.getAttribute("formmethod")) || form.method) === "get") {
+		const url = asked(form, by);
+		if (form.method === "get") answered(form);
+		go(url, "push");
+		return;
+	}
 	if (noticeLate(form, main().dataset.now)) return;
 	write(form, by);
 });

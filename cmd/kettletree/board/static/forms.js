@@ -65,6 +65,49 @@ export function restore(page) {
 		if (draft.once) (of.closest("form") || of).dataset.once = draft.once;
 		mention(of, draft.at);
 	}
+	for (const e of page.querySelectorAll("[data-signs]")) sign(e);
+	for (const e of page.querySelectorAll("[data-scans]")) scanner(e);
+	const scale = page.querySelector("form[data-keep] select[name=scale]");
+	if (scale && !("typed" in scale.form.dataset) && !scale.form.elements.namedItem("corrects")) {
+		const was = readScale();
+		if ([...scale.options].some((o) => o.value === was)) scale.value = was;
+	}
+}
+
+// The unit in which this device last wrote a temperature.
+const scaleKey = "scale of temperatures";
+function readScale() { try { return localStorage.getItem(scaleKey); } catch { return null; } }
+document.addEventListener("change", (e) => {
+	if (e.target.name !== "scale" || e.target.tagName !== "SELECT") return;
+	try { localStorage.setItem(scaleKey, e.target.value); } catch { /* a device that keeps nothing */ }
+});
+
+// sign puts a key for the minus beside a field that may be below zero, for a phone's pad for numbers has none.
+function sign(e) {
+	if (e.nextElementSibling && e.nextElementSibling.matches("[data-sign]")) return;
+	const b = beside(e, "±");
+	b.dataset.sign = "yes";
+	b.setAttribute("aria-label", "±");
+	b.addEventListener("click", () => {
+		e.value = /^\s*[-−]/.test(e.value) ? e.value.replace(/^\s*[-−]/, "") : "-" + e.value;
+		e.dispatchEvent(new Event("input", { bubbles: true }));
+		e.focus();
+	});
+}
+
+// scanner puts a door to the camera beside a field, where the browser can read codes.
+function scanner(e) {
+	if (!("BarcodeDetector" in window) || !navigator.mediaDevices || e.nextElementSibling && e.nextElementSibling.matches("[data-scan]")) return;
+	const b = beside(e, e.dataset.scans);
+	b.dataset.scan = "yes";
+	b.addEventListener("click", async () => { (await import("./scan.js")).scan(e); });
+}
+function beside(e, words) {
+	const b = document.createElement("button");
+	b.type = "button";
+	b.textContent = words;
+	e.after(b);
+	return b;
 }
 
 // mention says that something is kept, with the way to be rid of it.
@@ -118,14 +161,17 @@ export function sent(form, status) {
 	const changed = was !== standing(form);
 	if (status === 0 || status === 409 || status >= 500) return { wrote: false, changed }; // nobody knows whether it is written: it keeps its name
 	delete form.dataset.once;
-	if (!changed) {
-		for (const of of [form, ...parts(form)]) {
-			if (of.dataset.keep) dropDraft(of.dataset.keep);
-			delete of.dataset.typed;
-			forget(of);
-		}
-	}
+	if (!changed) answered(form);
 	return { wrote: status === 200, changed };
+}
+
+// answered takes note that a form that only asks has asked: nothing of it is left to be sent.
+export function answered(form) {
+	for (const of of [form, ...parts(form)]) {
+		if (of.dataset.keep) dropDraft(of.dataset.keep);
+		delete of.dataset.typed;
+		forget(of);
+	}
 }
 
 // noticeLate asks for the time of what was typed long ago: it is sent with the second tap. Now is the kitchen's clock.
