@@ -224,6 +224,9 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	}
 	if kept != nil {
 		w = o.lay(kept, w, asOf)
+		if kept.OnHand != "" && o.OnHand.Name == "" && book == nil && kept.Covers(p.From, p.Days) {
+			o.notes = append(o.notes, fmt.Sprintf("the plan was made with %s on hand, which is not given now: --on-hand %s gives it", kept.OnHand, kept.OnHand))
+		}
 	}
 
 	// What was decided and happened by now.
@@ -251,12 +254,42 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	}
 	o.notes = append(o.notes, w.DaysOff()...)
 	o.faults = append(o.faults, w.Faults()...)
-	w.Notes = o.notes
+	w.Notes, w.List, w.Presumes = o.notes, filepath.Base(o.OnHand.Name), o.presumed(w, book != nil)
+	if o.OnHand.Name == "" {
+		w.List = ""
+	}
 	if w, err = w.ToTheCard(o.Card); err != nil {
 		return nil, &OptionError{err.Error(), "name a dish or special of the kitchen file"}
 	}
 	return w, nil
 }
+
+// presumed says what a week without a log book presumes, as far as it decides anything: from what day on it is asked about, and that
+// nothing is on hand when it begins. Without a log book a week begins on its Monday, for what Wednesday sells was cooked on the days
+// before, and nobody wrote down what became of that.
+func (o *opening) presumed(w *week.Week, book bool) (list []string) {
+	if book {
+		return nil
+	}
+	if today := o.today(); o.From.IsZero() && !o.Today && today.After(w.From) {
+		list = append(list, fmt.Sprintf("without a log book the week begins on its Monday, %s: --from %s begins it today", measure.FormatDay(w.From),
+			today.Format(time.DateOnly)))
+	}
+	if o.OnHand.Name != "" {
+		return list
+	}
+	asked, served := w.Case.Schedule.Asked(), w.By(week.Fair).Player().Play(w.Case, nil).Served
+	for n := range asked {
+		if served[n] < asked[n]-short {
+			return append(list, fmt.Sprintf("nothing is taken to be on hand when %s begins: --on-hand FILE says what is, or count it into a log book with kettletree log count",
+				measure.FormatDay(w.From)))
+		}
+	}
+	return list
+}
+
+// short is how much of a portion may lack without any being short.
+const short = 1e-6
 
 // specials is what is known of specials from days that are not asked about: by the log book, and by the plan that is kept.
 func (o *opening) specials(ctx context.Context, book *logbook.Book, kept *plan.Kept, p week.Period) ([]week.Seen, error) {

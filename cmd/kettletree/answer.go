@@ -33,6 +33,10 @@ func give[T any](c *cli.Context, a T, text func(show.Page, T) string, sheet func
 		given, err = sheet(a).CSV()
 	default:
 		given = text(page(c), a)
+		lines, _ := c.App.Metadata[presumed].([]string)
+		for _, line := range lines {
+			behind(c, line)
+		}
 	}
 	if err != nil {
 		return err

@@ -89,14 +89,17 @@ func tellTime(c *cli.Context) error {
 	return give(c, a, show.Clock, show.ClockSheet)
 }
 
-// giveSheets gives the sheets that the options ask for, of the day that --on names, else of the first on which anything is done.
+// giveSheets gives the sheets that the options ask for, of the day that --on names, else of today.
 func giveSheets(c *cli.Context, w *week.Week) error {
 	own := w.Vessels
 	voice, w, err := toldIn(c, w)
 	if err != nil {
 		return err
 	}
-	day := max(0, w.Now) / 1440
+	day, err := todayOf(w)
+	if err != nil {
+		return err
+	}
 	if text := c.String("on"); c.IsSet("on") {
 		if day, err = clock.Day(w, text); err != nil {
 			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}

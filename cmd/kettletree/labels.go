@@ -17,7 +17,7 @@ func labelsCommand() *cli.Command {
 		Name: "labels", Usage: "labels for what is made on a day: made, use by, allergens, lot",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "on", Usage: option("DAY",
-				"a weekday or a date (default: the first day with anything made)")},
+				"a weekday or a date (default: today, or the next day with anything made)")},
 			&cli.BoolFlag{Name: "all", Usage: option("", "every day of the period")},
 			&cli.StringFlag{Name: "html", Usage: option("FILE", "write the labels as one page to print")},
 			langFlag(),
@@ -43,7 +43,12 @@ func labels(c *cli.Context) error {
 			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
 	} else if !c.Bool("all") {
-		days = days[:min(1, len(days))]
+		today, err := todayOf(week)
+		if err != nil {
+			return err
+		}
+		next := max(0, slices.IndexFunc(days, func(day int) bool { return day >= today }))
+		days = days[min(next, len(days)):min(next+1, len(days))]
 	}
 	voice, week, err := toldIn(c, week)
 	if err != nil {

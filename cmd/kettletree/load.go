@@ -186,16 +186,20 @@ func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 	return k.week, nil
 }
 
-// Commands whose answers have no money in them, and those that have no amounts either.
+// Commands whose answers have no money in them, those that have no amounts either, and those that go by what is on hand.
 var (
 	moneyless  = []string{"clock", "cooling", "forecast"}
+	stocked    = []string{"whatif", "why", "weak", "plan", "buy", "tonight", "specials"} // what is on hand decides their figures
 	amountless = []string{"allergens", "labels", "trace", "guide", "map"}
 )
 
-// tellGuesses says behind an answer which guesses it rests on.
+// tellGuesses says behind an answer what it presumes, and which guesses it rests on.
 func (k *opened) tellGuesses(c *cli.Context) {
 	if slices.Contains(amountless, c.Command.Name) {
 		return
+	}
+	if slices.Contains(stocked, c.Command.Name) {
+		c.App.Metadata[presumed] = k.week.Presumes
 	}
 	if rests := k.week.RestsOn(!slices.Contains(moneyless, c.Command.Name)); rests != "" {
 		behind(c, rests)
@@ -223,6 +227,9 @@ func (k *opened) tellAfter(c *cli.Context) {
 		behind(c, fmt.Sprintf("%s in %s; kettletree check shows %s", known.counted(), k.file, them))
 	}
 }
+
+// presumed is under what the program keeps what an answer in words presumes, until there is one.
+const presumed = "presumed"
 
 // afterAnswer is under what the program keeps the lines that go behind the answer.
 const afterAnswer = "after the answer"

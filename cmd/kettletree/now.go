@@ -9,6 +9,7 @@ import (
 
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/week"
 )
 
 // clockName is a variable of the environment that stands in for the clock, to try out another day.
@@ -50,6 +51,15 @@ func moment(s string) (time.Time, error) {
 
 // instant is the machine's own time, which certificates go by, whatever day is tried out.
 func instant() time.Time { return time.Now() }
+
+// todayOf is the day of a week that is today; its first day where today is none of it.
+func todayOf(w *week.Week) (int, error) {
+	at, err := now()
+	if day := w.Today(at); err == nil && day >= 0 && day < w.Days {
+		return day, nil
+	}
+	return 0, err
+}
 
 // until is when a wait that begins now ends.
 func until(wait time.Duration) time.Time { return time.Now().Add(wait) }

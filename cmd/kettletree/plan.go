@@ -74,6 +74,7 @@ func planned(c *cli.Context) error {
 			return &usageError{"--repeat: " + why, "name a plain week, with --from and --days 7"}
 		}
 		find = plan.Repeat
+		delete(c.App.Metadata, presumed) // it feeds itself from nothing on hand
 	}
 	p, err := find(c.Context, week, wishes)
 	bar.clear()

@@ -49,6 +49,7 @@ type Answer struct {
 	Repeats    *Repeats        `json:"repeats,omitempty"` // where it was asked for a week that feeds itself: with "at first" as the week before leaves it
 	Spared     []ask.Departure `json:"spared"`            // where those of the standing week are not, and the plan's are, or fewer are
 	Notes      []string        `json:"notes,omitempty"`   // what to know about the plan
+	Nothing    string          `json:"nothing,omitempty"` // why nothing at all is sold, where a step can't begin; it is not among the notes then
 
 	Shares *ask.ShareCheck `json:"shares,omitempty"` // bounds on strong lines that break; before is then the share in the standing week; left out when none does
 
@@ -167,6 +168,10 @@ func (p *Plan) Answer() *Answer {
 			sell.Service = m.Services[sit.Service].Name
 			a.Sell = append(a.Sell, sell)
 		}
+	}
+	if dead := m.dead(); len(dead) > 0 && !slices.ContainsFunc(a.Sell, func(s Sell) bool { return s.Portions > 0 }) {
+		a.Nothing = dead[0]
+		a.Notes = slices.DeleteFunc(a.Notes, func(note string) bool { return note == dead[0] })
 	}
 	off, err := ask.DeparturesIn(context.Background(), m.Week, p.Case)
 	if a.Departures = append([]ask.Departure{}, off...); err != nil {

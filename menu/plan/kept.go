@@ -15,6 +15,7 @@ import (
 type Kept struct {
 	Kitchen string // its name
 	Rule    string // who goes short on its days: the name of a rule
+	OnHand  string // the list of what was on hand that it was made with; "" for none
 	Days    []KeptDay
 }
 
@@ -59,7 +60,7 @@ const grain = 1e-4
 // keeps are the days of the plan as they are to come, with every dish held to what the plan sells of it.
 func (p *Plan) keeps() *Kept {
 	m, s := p.m, p.Case.Schedule
-	k := &Kept{Kitchen: m.Name, Rule: m.Rule.String(), Days: make([]KeptDay, m.Days)}
+	k := &Kept{Kitchen: m.Name, Rule: m.Rule.String(), OnHand: m.List, Days: make([]KeptDay, m.Days)}
 	for d := range k.Days {
 		k.Days[d].Date = m.Date(d)
 	}

@@ -65,6 +65,9 @@ func (k *Kept) Text() ([]byte, error) {
 	}
 	put(root, "kitchen", scalar(k.Kitchen))
 	put(root, "rule", scalar(k.Rule))
+	if k.OnHand != "" {
+		put(root, "on hand", scalar(k.OnHand))
+	}
 	days := mapping()
 	put(root, "days", days)
 	for _, d := range k.Days {
@@ -124,12 +127,14 @@ func Read(name string, src []byte) (*Kept, error) {
 		return nil, &FileError{name, 0, "this is no plan that \"kettletree plan --keep\" or --save wrote", dropHint}
 	}
 	k := &Kept{}
-	r.each(doc.Content[0], "kitchen, rule or days", func(key string, v *yaml.Node) bool {
+	r.each(doc.Content[0], "kitchen, rule, on hand or days", func(key string, v *yaml.Node) bool {
 		switch key {
 		case "kitchen":
 			k.Kitchen = v.Value
 		case "rule":
 			k.Rule = v.Value
+		case "on hand":
+			k.OnHand = v.Value
 		case "days":
 			r.each(v, "", func(key string, v *yaml.Node) bool {
 				date, err := time.Parse(time.DateOnly, key)

@@ -53,6 +53,11 @@ type Week struct {
 
 	Notes []string // what the asker should know of where the week comes from
 
+	// List names the list of what is on hand that the week begins with; "" for none.
+	List string
+	// Presumes says what is presumed because nobody said it: that nothing is on hand, on which day the week begins.
+	Presumes []string
+
 	standing *Week                  // of the kitchen file, with what is on hand: by it, that is valued
 	worth    func() (*Worth, error) // of a standing week
 	calm     *calm                  // how it plays as it stands; nil where that is not kept
@@ -154,7 +159,7 @@ func (w *Week) before(other *Week) *Week {
 		}
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
-	long.Now, long.Happened, long.Notes = w.Now, w.Happened, w.Notes
+	long.Now, long.Happened, long.Notes, long.List, long.Presumes = w.Now, w.Happened, w.Notes, w.List, w.Presumes
 	long.Case, long.calm = flow.Case{Flow: w.Case.Flow, Schedule: &s}, &calm{}
 	return &long
 }

@@ -146,9 +146,9 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	if w == nil {
 		return nil, &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 	}
-	asOf := w.Notes
+	asOf := slices.Concat(w.Notes, w.Presumes)
 	if rests := w.RestsOn(true); rests != "" {
-		asOf = append(slices.Clone(asOf), rests)
+		asOf = append(asOf, rests)
 	}
 	return &Opened{Week: w, Faults: faults, AsOf: asOf}, nil
 }

@@ -41,6 +41,8 @@ func Plan(p Page, a *plan.Answer) string {
 
 func planAnswer(a *plan.Answer, m Money) string {
 	switch {
+	case a.Nothing != "":
+		return "Nothing can be sold: " + a.Nothing + "."
 	case a.Repeats != nil:
 		return repeatAnswer(a, m)
 	case a.Stands:
