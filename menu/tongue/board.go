@@ -3,4 +3,4 @@ package tongue
 import "slices"
 
 // Board are the sentences that the board's pages say beside [Shared], a table for each page.
-var Board = slices.Concat(boardFrame, boardToday, Answers, boardHand)
+var Board = slices.Concat(boardFrame, boardToday, boardLog, boardHand, Answers)

@@ -30,7 +30,7 @@ type field struct {
 // Field is a field with a label; pairs say the rest: "at" which of many, "value" what stands in it where nothing was typed,
 // "shown" what is planned, "else" what is sent for it, "mode", "type", "list", "hear", "asks", "id".
 func (v *view) Field(name, label string, pairs ...any) (*field, error) {
-	f := &field{Name: name, Label: label}
+	f := &field{Name: name, Label: v.Phrase(label)}
 	for i := 0; i+1 < len(pairs); i += 2 {
 		value := strings.TrimSpace(fmt.Sprint(pairs[i+1]))
 		switch pairs[i] {
@@ -43,7 +43,7 @@ func (v *view) Field(name, label string, pairs ...any) (*field, error) {
 		case "value":
 			f.Value = value
 		case "shown":
-			f.Shown = value
+			f.Shown = v.Phrase(value)
 		case "else":
 			f.Else = value
 		case "mode":
@@ -144,8 +144,16 @@ func (v *view) LineField(l *buyLine, name, label, value, planned string) (*field
 	} else if asked.Form = l.Form; l.Form == nil || l.Form.Was("missed") != "" {
 		asked.Form = &filled{}
 	}
-	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Item), "hear", "of "+l.Item, "value", value, "else", planned,
+	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Item), "hear", v.of(l.Item), "value", value, "else", planned,
 		"mode", "decimal", "asks", !v.Query.Has("check"))
+}
+
+// of is what a label says besides, of an item.
+func (s *speaker) of(item string) string {
+	if s.voice.English() {
+		return "of " + item
+	}
+	return s.Called(item)
 }
 
 // Without is the URL of the Buy page without what is asked about one item: where its form leads once it is written down.

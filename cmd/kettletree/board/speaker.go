@@ -12,8 +12,6 @@ import (
 	"time"
 
 	"golang.org/x/text/language"
-	"golang.org/x/text/message"
-	"golang.org/x/text/number"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu/clock"
@@ -25,18 +23,16 @@ type speaker struct {
 	tag     language.Tag
 	voice   tongue.Voice
 	kitchen *kitchen.Kitchen  // nil where a page shows nothing of one
-	figures *message.Printer  // numbers as they are written where the kitchen is
 	names   map[string]string // of items, steps and vessels, by the file's own; nil where those are the language's
 }
 
 // newSpeaker speaks a language about a kitchen.
 func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
-	s := &speaker{tag: tag, voice: tongue.In(tag), kitchen: k}
 	money := ""
 	if k != nil {
 		money = k.Money
 	}
-	s.figures = message.NewPrinter(tongue.Region(tag, money))
+	s := &speaker{tag: tag, voice: tongue.In(tongue.Region(tag, money)), kitchen: k}
 	if k == nil || kitchen.InLanguage(k.Language, s.voice.Language()) {
 		return s
 	}
@@ -126,7 +122,7 @@ func (s *speaker) List(names []string) string {
 	return s.voice.List(all)
 }
 
-// written is a number as answers write it in English, where other places write it in another way.
+// written is a number as answers write it in English, where other places write it in another way: not the hours and minutes of a time.
 var written = regexp.MustCompile(`\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+`)
 
 // Figure writes the number in a short text, such as "1,024.5 kg", as it is written where the kitchen is: "1.024,5 kg".
@@ -134,14 +130,7 @@ func (s *speaker) Figure(text string) string {
 	if s.voice.English() {
 		return text
 	}
-	return written.ReplaceAllStringFunc(text, func(figure string) string {
-		x, err := strconv.ParseFloat(strings.ReplaceAll(figure, ",", ""), 64)
-		if err != nil {
-			return figure
-		}
-		_, decimals, _ := strings.Cut(figure, ".")
-		return s.figures.Sprint(number.Decimal(x, number.Scale(len(decimals))))
-	})
+	return written.ReplaceAllStringFunc(text, s.voice.Figure)
 }
 
 func (s *speaker) count(n int) string { return s.Figure(show.Count(n)) }
@@ -192,6 +181,8 @@ func (s *speaker) phrases() template.FuncMap {
 		"quoted": func(all []string) template.HTML { return template.HTML("<q>" + escaped(show.List(all)) + "</q>") }, // of the log book
 		"b":      func(x any) template.HTML { return template.HTML("<b>" + escaped(fmt.Sprint(x)) + "</b>") },
 
+		"q":           func(text string) template.HTML { return template.HTML(`<q lang="en">` + escaped(text) + "</q>") }, // as it is typed
+		"batchCount":  func(n string) template.HTML { return template.HTML("<span data-batches>" + escaped(n) + "</span>") },
 		"doing":       func(r *clock.Row) string { what, _ := s.row(r); return what },
 		"howMuch":     func(r *clock.Row) string { _, how := s.row(r); return how },
 		"heat":        s.heat,

@@ -42,7 +42,7 @@ func templates(t *testing.T) map[string]string {
 	return all
 }
 
-// inTemplate are the sentences that a template names, behind t, many, $.T and $.Many.
+// inTemplate are the sentences that a template names, behind t, many, $.T and $.Many, and as labels of fields.
 func inTemplate(t *testing.T, name, src string) (keys []string) {
 	t.Helper()
 	tree := parse.New(name)
@@ -91,6 +91,9 @@ func inTemplate(t *testing.T, name, src string) (keys []string) {
 			case *parse.FieldNode:
 				takes = map[string]int{"T": 1, "Many": 2}[f.Ident[len(f.Ident)-1]]
 			}
+			if f, ok := n.Args[0].(*parse.VariableNode); ok && f.Ident[len(f.Ident)-1] == "Field" {
+				keys = append(keys, labels(n.Args[2:])...)
+			}
 			for i, a := range n.Args {
 				walk(a)
 				if s, ok := a.(*parse.StringNode); ok && (takes == 1 && i == 1 || takes == 2 && (i == 2 || i == 3)) {
@@ -101,6 +104,26 @@ func inTemplate(t *testing.T, name, src string) (keys []string) {
 	}
 	for _, tr := range trees {
 		walk(tr.Root)
+	}
+	return keys
+}
+
+// labels are those that a field is given, and what it shows in grey: they are looked up as finished sentences are.
+func labels(args []parse.Node) (keys []string) {
+	for i, a := range args {
+		before, _ := args[max(i-1, 0)].(*parse.StringNode)
+		switch a := a.(type) {
+		case *parse.StringNode:
+			if i == 0 || before != nil && before.Text == "shown" {
+				keys = append(keys, a.Text)
+			}
+		case *parse.PipeNode:
+			if cmd := a.Cmds[0]; i == 0 && cmd.Args[0].String() == "printf" {
+				if text, ok := cmd.Args[1].(*parse.StringNode); ok && text.Text != "%s, %s" {
+					keys = append(keys, strings.Replace(text.Text, "%s", "%[1]s", 1))
+				}
+			}
+		}
 	}
 	return keys
 }
