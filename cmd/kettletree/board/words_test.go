@@ -114,10 +114,15 @@ func labels(args []parse.Node) (keys []string) {
 		before, _ := args[max(i-1, 0)].(*parse.StringNode)
 		switch a := a.(type) {
 		case *parse.StringNode:
-			if i == 0 || before != nil && before.Text == "shown" {
+			if strings.ContainsFunc(a.Text, unicode.IsLetter) && (i == 0 || before != nil && before.Text == "shown") {
 				keys = append(keys, a.Text)
 			}
 		case *parse.PipeNode:
+			if i == 0 && a.Cmds[0].Args[0].String() == "or" {
+				for _, text := range regexp.MustCompile(`"([A-Z][^"]*)"`).FindAllStringSubmatch(a.String(), -1) {
+					keys = append(keys, text[1])
+				}
+			}
 			if cmd := a.Cmds[0]; i == 0 && cmd.Args[0].String() == "printf" {
 				if text, ok := cmd.Args[1].(*parse.StringNode); ok && text.Text != "%s, %s" {
 					keys = append(keys, strings.Replace(text.Text, "%s", "%[1]s", 1))
