@@ -93,8 +93,6 @@ var Answers = Sentences{
 	{"When", "Cuándo", "时间"},
 	{"Item or place", "Producto o lugar", "品名或地点"},
 	{"Item", "Producto", "品名"},
-	{"Scale says, %[1]s", "La báscula dice, %[1]s", "秤上显示，%[1]s"},
-	{"Price per %[1]s", "Precio por %[1]s", "每 %[1]s 价格"},
 	{"cm in %[1]s", "cm en: %[1]s", "%[1]s内的厘米数"},
 
 	// faults of forms
@@ -142,4 +140,18 @@ var Answers = Sentences{
 	{"in %[1]s", "entra %[1]s", "放入%[1]s"},
 	{"out %[1]s", "sale %[1]s", "取出%[1]s"},
 	{"limit %[1]s: %[2]s", "límite %[1]s: %[2]s", "限值 %[1]s：%[2]s"},
+
+	// orders
+	{"%[1]s, order by %[2]s", "%[1]s, pedir antes del %[2]s", "%[1]s，%[2]s前下单"},
+	{"%[1]s, order by %[2]s (too late)", "%[1]s, había que pedir antes del %[2]s (ya es tarde)", "%[1]s，须在%[2]s前下单（已经太晚）"},
+	{"%[1]s; %[2]s short of the least order, %[3]s", "%[1]s; faltan %[2]s para el pedido mínimo, %[3]s", "%[1]s；离最低订购额 %[3]s 还差 %[2]s"},
+	{"%[1]s: add %[2]s, and it is enough", "%[1]s: añade %[2]s y alcanza", "%[1]s：加上%[2]s就够了"},
+	{"%[1]s: it can wait until %[2]s", "%[1]s: puede esperar hasta el %[2]s", "%[1]s：可以等到%[2]s"},
+	{"%[1]s: the days after need too little to fill it up: ask, or pay the difference", "%[1]s: los días siguientes necesitan muy poco para llegar al mínimo: pregunta, o paga la diferencia", "%[1]s：之后几天要的太少，凑不够：问一下，或补差额"},
+	{"%[1]s: the days after need too little to fill it up. Or buy %[2]s", "%[1]s: los días siguientes necesitan muy poco para llegar al mínimo. O compra %[2]s", "%[1]s：之后几天要的太少，凑不够。也可买%[2]s"},
+	{"%[1]s can be had: %[2]s", "%[1]s se puede conseguir: %[2]s", "%[1]s可以买到：%[2]s"},
+	{"no scale shows \"%[1]s\"", "ninguna báscula muestra «%[1]s»", "没有秤显示“%[1]s”"},
+	{"nothing to buy on \"%[1]s\"", "nada que comprar el «%[1]s»", "“%[1]s”没有要买的"},
+	{"choose one of the days on the Buy page", "elige uno de los días de la página Comprar", "请从“采购”页选一天"},
+	{"open the page without this amount", "abre la página sin esta cantidad", "不带这个数量打开页面"},
 }

@@ -43,7 +43,7 @@ type buyAnswer struct {
 	Baskets   []*basket  // by supplier, in the order of money
 	Paid      string     // for what is in them
 	Check     []*buyLine // all that has not come of a supplier, or of all
-	Checked   string     // "from butcher"
+	Checked   string     // that supplier; "" for all
 	After     *Follows   // nil when nothing is changed
 	Dearer    []ask.CostChange
 	AsWell    []asWell
@@ -288,7 +288,7 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 			continue
 		}
 		if check == s.ID && sup.Name != "" {
-			c.Checked = "from " + sup.Name
+			c.Checked = sup.Name
 		}
 		total += sum
 		s.Total = m.NameUnits(sum) + show.OrderTerms(&sup, m, sum)

@@ -168,7 +168,7 @@ func (a *asked) dayOf(subject, text string) (day int, one bool) {
 }
 
 // Change is a difference of money with its sign: "-149.82 USD".
-func (f *Follows) Change(m show.Money) string {
+func (f *Follows) Change(m money) string {
 	return m.Change(m.Units(f.Totals.ContributionAfter) - m.Units(f.Totals.ContributionBefore))
 }
 

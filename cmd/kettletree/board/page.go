@@ -24,6 +24,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
@@ -146,7 +147,7 @@ type view struct {
 	Wrote   []logbook.Line      // what this device has just written down
 	Others  []logbook.Line      // what others wrote meanwhile
 	Twice   bool                // the form had come before
-	Money   show.Money
+	Money   money
 }
 
 // Writes tells whether the visitor may write.
@@ -260,7 +261,7 @@ var htmlFiles embed.FS
 
 // words are what templates may call, beside what a [speaker] says.
 var words = template.FuncMap{
-	"capital": capital, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": show.Departs, "canBeHad": show.CanBeHad, "forWhom": show.ForWhom,
+	"capital": capital, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": func(d ask.Departure, m money) string { return show.Departs(d, m.Money) }, "canBeHad": show.CanBeHad, "forWhom": show.ForWhom,
 	"batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"servings": show.Servings,
@@ -385,7 +386,7 @@ func (b *Board) asked(r *http.Request, p *page, query url.Values) (*asked, *stat
 func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet, error) {
 	ctx, stop := context.WithTimeoutCause(ctx, mostThought, errors.New("the board is busy: try again in a moment"))
 	defer stop()
-	v := &view{asked: a, Page: p, Places: places, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: show.MoneyOf(a.Kitchen.Money)}
+	v := &view{asked: a, Page: p, Places: places, Faults: st.faults, Trouble: st.trouble, Mark: st.mark(), Money: money{show.MoneyOf(a.Kitchen.Money), a.speaker}}
 	status := http.StatusOK
 	if err := v.answer(ctx); err != nil {
 		refused, ok := errors.AsType[*Refusal](err)

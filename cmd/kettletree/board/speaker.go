@@ -188,6 +188,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"heat":        s.heat,
 		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":       func(links []string) template.HTML { return s.Said(show.Chain(links)) },
+		"hearOf":      s.of,
 		"called":      s.Called,
 		"list":        s.List,
 		"said":        s.Said,
@@ -271,3 +272,14 @@ func (s *speaker) heat(r *clock.Row, below bool) string {
 	}
 	return ""
 }
+
+// money is an amount of money as it is written where the kitchen is.
+type money struct {
+	show.Money
+	s *speaker
+}
+
+func (m money) Show(x float64) string     { return m.s.Figure(m.Money.Show(x)) }
+func (m money) Name(x float64) string     { return m.s.Figure(m.Money.Name(x)) }
+func (m money) NameUnits(n int64) string  { return m.s.Figure(m.Money.NameUnits(n)) }
+func (m money) Change(units int64) string { return m.s.Figure(m.Money.Change(units)) }
