@@ -5,6 +5,7 @@ package board
 import (
 	"cmp"
 	"context"
+	"slices"
 	"time"
 
 	"kettletree/cmd/kettletree/show"
@@ -32,11 +33,15 @@ type morePlace struct {
 // textPage is a page that shows an answer as the command line does.
 func textPage(path, name string, answer func(context.Context, *asked, show.Page) (string, error), takes ...string) *page {
 	return &page{Path: path, Name: name, File: "text", Takes: takes, Answer: func(ctx context.Context, a *asked) (any, error) {
-		text, err := answer(ctx, a, show.Page{Width: textWidth})
+		on := show.Page{Width: textWidth}
+		if slices.Contains(spokenTexts, path) {
+			on.Voice = a.voice
+		}
+		text, err := answer(ctx, a, on)
 		if refused := refusal(err); refused != nil {
 			return nil, refused
 		}
-		t := &textAnswer{Text: text, Takes: takes}
+		t := &textAnswer{Text: text, Takes: takes, Lang: on.Voice.Lang()}
 		if len(takes) > 0 {
 			t.Said = a.Query.Get(takes[0])
 		}
@@ -47,8 +52,12 @@ func textPage(path, name string, answer func(context.Context, *asked, show.Page)
 // textWidth is how many letters a line has: as many as a phone shows.
 const textWidth = 44
 
+// spokenTexts are the pages whose text is in the language of the page; the others are in English, as the command line has them.
+var spokenTexts = []string{"/allergens", "/labels"}
+
 type textAnswer struct {
 	Text  string
+	Lang  string
 	Takes []string
 	Said  string
 }

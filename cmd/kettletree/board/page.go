@@ -261,7 +261,7 @@ var htmlFiles embed.FS
 
 // words are what templates may call, beside what a [speaker] says.
 var words = template.FuncMap{
-	"capital": capital, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": func(d ask.Departure, m money) string { return show.Departs(d, m.Money) }, "canBeHad": show.CanBeHad, "forWhom": show.ForWhom,
+	"capital": capital, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": func(d ask.Departure, m money) string { return show.Departs(d, m.Money) }, "canBeHad": show.CanBeHad,
 	"batchesMade": show.Cooked, "clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"servings": show.Servings,
@@ -269,7 +269,7 @@ var words = template.FuncMap{
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
-	"slug": slug, "moment": momentSaid,
+	"slug": slug,
 }
 
 // capital begins a text with a capital letter; one that is HTML stays so.

@@ -189,6 +189,9 @@ func (s *speaker) phrases() template.FuncMap {
 		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":       func(links []string) template.HTML { return s.Said(show.Chain(links)) },
 		"hearOf":      s.of,
+		"code":        func(text string) template.HTML { return template.HTML("<code>" + escaped(text) + "</code>") },
+		"of":          s.Of,
+		"forWhom":     func(r *clock.Row) string { return s.Phrase(show.ForWhom(r)) },
 		"called":      s.Called,
 		"list":        s.List,
 		"said":        s.Said,
@@ -283,3 +286,12 @@ func (m money) Show(x float64) string     { return m.s.Figure(m.Money.Show(x)) }
 func (m money) Name(x float64) string     { return m.s.Figure(m.Money.Name(x)) }
 func (m money) NameUnits(n int64) string  { return m.s.Figure(m.Money.NameUnits(n)) }
 func (m money) Change(units int64) string { return m.s.Figure(m.Money.Change(units)) }
+
+// Of is so much of an item: "3 kg lard", "3 kg de manteca", "猪油 3 kg".
+func (s *speaker) Of(amount float64, unit, item string) string {
+	text := s.Amount(amount, unit)
+	if s.voice.English() {
+		return text + " " + item
+	}
+	return s.part(text, s.Called(item))
+}

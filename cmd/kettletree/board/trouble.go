@@ -11,7 +11,6 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/flow"
-	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/rescue"
 	"kettletree/menu/week"
@@ -188,13 +187,4 @@ func (r *rescuedAnswer) Takes(m rescue.Move) (entries []string) {
 		return entries
 	}
 	return nil
-}
-
-// momentSaid is a moment of a move as it is said.
-func momentSaid(text string) string {
-	t, err := moment(text)
-	if err != nil {
-		return text
-	}
-	return measure.FormatMoment(t)
 }

@@ -1,0 +1,50 @@
+package tongue
+
+// boardRest is what the pages under More, of studies, devices and of what was refused, say.
+var boardRest = Sentences{
+	{"Check again", "Mirar otra vez", "再看一次"},
+	{"Work it out again", "Calcular de nuevo", "重新计算"},
+	{"Working out a new answer.", "Calculando una respuesta nueva.", "正在计算新的结果。"},
+	{"Working it out.", "Calculando.", "正在计算。"},
+	{"As of %[1]s.", "Al %[1]s.", "截至%[1]s。"},
+	{"As of %[1]s; things have changed since.", "Al %[1]s; desde entonces algo cambió.", "截至%[1]s；此后有变化。"},
+	{"Not written down", "No se anotó", "没有记下"},
+	{"Entry", "Anotación", "记录"},
+	{"Show", "Mostrar", "显示"},
+	{"Lot, or the number of an entry", "Lote, o el número de una anotación", "批号，或记录编号"},
+
+	// pairing, and devices
+	{"Pair this device", "Vincular este aparato", "配对本设备"},
+	{"The computer that runs the board shows two codes: one to look, one to write. Each lets one device in.", "La computadora que lleva el tablero muestra dos códigos: uno para mirar, otro para anotar. Cada uno deja entrar a un aparato.", "运行看板的电脑显示两个配对码：一个可查看，一个可记录。每个码只能让一台设备进入。"},
+	{"Code", "Código", "配对码"},
+	{"What this device is called", "Cómo se llama este aparato", "本设备的名称"},
+	{"tablet by the pass", "tableta del pase", "出菜口的平板"},
+	{"Pair", "Vincular", "配对"},
+	{"No other device is paired.", "No hay otro aparato vinculado.", "没有配对其他设备。"},
+	{"Open the board with %[1]s to let some in.", "Abre el tablero con %[1]s para dejar entrar a otros.", "用 %[1]s 打开看板，就能让其他设备进入。"},
+	{"Can write.", "Puede anotar.", "可以记录。"},
+	{"Can only look.", "Solo puede mirar.", "只能查看。"},
+	{"Last seen %[1]s.", "Visto por última vez: %[1]s.", "上次来：%[1]s。"},
+	{"Put out", "Expulsar", "移除"},
+	{"What is put out can come in again only with a new code, which the computer that runs the board prints.", "Lo que se expulsa solo puede volver con un código nuevo, que muestra la computadora que lleva el tablero.", "移除的设备要再进入，须用运行看板的电脑给出的新码。"},
+
+	// Costs
+	{"contribution", "margen", "毛利"},
+	{"plate cost", "costo por plato", "每份成本"},
+	{"food cost", "costo de alimentos", "食材成本率"},
+	{"price", "precio", "价格"},
+	{"name", "nombre", "名称"},
+	{"Close", "Cerrar", "关闭"},
+	{"Sort by", "Ordenar por", "排序"},
+	{"Plate cost if a price moves by 10%", "Costo del plato si un precio cambia un 10 %", "某个价格变动 10% 时一份菜的成本"},
+	{"10% less", "10 % menos", "低 10%"},
+	{"10% more", "10 % más", "高 10%"},
+	{"plate", "plato", "每份"},
+	{"leaves", "deja", "毛利"},
+	{"a plate pays for %[1]s", "un plato paga %[1]s", "一份分摊 %[1]s"},
+	{"How it adds up", "Cómo se suma", "怎么算的"},
+	{"What if %[1]s costs 10% more?", "¿Y si %[1]s cuesta un 10 % más?", "如果%[1]s贵 10%？"},
+	{"A price changes", "Cambia un precio", "价格变动"},
+	{"What if a price changes", "Y si cambia un precio", "假如价格变动"},
+	{"by, %", "en, %", "幅度，%"},
+}
