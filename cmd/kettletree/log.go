@@ -62,7 +62,7 @@ func logCommand() *cli.Command {
 		Name: "log", Usage: "log what came in, was cooked, sold, binned and counted; show it, correct it",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "at", Usage: option("TIME",
-				"when it happened, such as \"2026-11-24 14:05\"; a date alone is midnight (default: now, or "+
+				"when it happened, such as 22:30, the last one, or \"2026-11-24 14:05\"; a date alone is midnight (default: now, or "+
 					"when the corrected entry did)")},
 			&cli.StringFlag{Name: "corrects", Usage: option("N", "the entry that this one replaces")},
 			&cli.StringFlag{Name: "last", Usage: option("N", "with show: how many of the latest entries (default: 20)")},
@@ -97,8 +97,8 @@ func log(c *cli.Context) error {
 		return err
 	}
 	if l.at = l.now; c.IsSet("at") {
-		if l.at, err = moment(c.String("at")); err != nil {
-			return &usageError{fmt.Sprintf("--at %q is not a time", c.String("at")), "write it as 2026-11-24 14:05"}
+		if l.at, err = lastMoment(c.String("at"), l.now); err != nil {
+			return &usageError{fmt.Sprintf("--at %q is not a time", c.String("at")), "write it as 22:30, or 2026-11-24 14:05"}
 		}
 	}
 	if l.at.Year() < 2000 {
@@ -222,11 +222,16 @@ func (l *logging) entry() error {
 		fmt.Fprintln(l.c.App.ErrWriter, misread(l.word, text, fault))
 		return errTold
 	}
-	if e.At, e.Written, e.Zone = l.at, l.now, l.zone; l.c.IsSet("corrects") {
+	e.At, e.Written, e.Zone = l.at, l.now, l.zone
+	onDay, err := e.SetDay(kitchen, l.at)
+	if err != nil {
+		return told(err)
+	}
+	if l.c.IsSet("corrects") {
 		if e.Corrects, err = number(l.c.String("corrects")); err != nil {
 			return err
 		}
-		if !l.c.IsSet("at") {
+		if !l.c.IsSet("at") && !onDay {
 			e.At = time.Time{} // that of the other
 		}
 	}

@@ -49,6 +49,19 @@ func moment(s string) (time.Time, error) {
 	return t, err
 }
 
+// lastMoment is moment, or "22:30": the last time at which the clock showed that.
+func lastMoment(s string, now time.Time) (time.Time, error) {
+	clock, err := time.Parse("15:04", s)
+	if err != nil {
+		return moment(s)
+	}
+	t := time.Date(now.Year(), now.Month(), now.Day(), clock.Hour(), clock.Minute(), 0, 0, time.UTC)
+	if t.After(now) {
+		t = t.AddDate(0, 0, -1)
+	}
+	return t, nil
+}
+
 // instant is the machine's own time, which certificates go by, whatever day is tried out.
 func instant() time.Time { return time.Now() }
 

@@ -1,6 +1,6 @@
 package ask
 
-// Departures: where plates and batches are not as their cards have them, why, what that brings, and what refusing it costs.
+// Departures: where plates and batches are not as their cards have them, why, what that brings, and what sticking to the card costs.
 
 import (
 	"context"

@@ -18,6 +18,7 @@ type Ranking struct {
 	From         string         `json:"from"` // 2006-01-02
 	Days         int            `json:"days"`
 	Sold         int            `json:"sold"`            // portions
+	Counted      bool           `json:"counted"`         // they were sold; else they are the forecast's
 	PopularFrom  float64        `json:"popular_from"`    // share of the portions sold, 0 to 1
 	ProfitFrom   float64        `json:"profitable_from"` // contribution of a portion
 	Sales        float64        `json:"sales"`
@@ -51,13 +52,14 @@ func Popularity(ctx context.Context, w *week.Week, sold []int) (*Ranking, error)
 	if err != nil {
 		return nil, err
 	}
-	if sold == nil {
+	counted := sold != nil
+	if !counted {
 		sold = make([]int, len(w.Dishes))
 		for k, portions := range p.Outcome.Served {
 			sold[k%len(sold)] += int(portions)
 		}
 	}
-	a := &Ranking{From: w.From.Format(time.DateOnly), Days: w.Days, Dishes: []DishStanding{}, Money: w.Money}
+	a := &Ranking{Counted: counted, From: w.From.Format(time.DateOnly), Days: w.Days, Dishes: []DishStanding{}, Money: w.Money}
 	for d, dish := range w.Dishes {
 		if sold[d] == 0 {
 			continue

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -33,6 +35,8 @@ type Sheets struct {
 	Code     string   `json:"code"`
 	Sheets   []Sheet  `json:"sheets"` // people by when they begin, then stations in the order of the file
 	Cautions []string `json:"cautions"`
+
+	staff []string // everybody whom the kitchen file names
 }
 
 // SheetsOn are the sheets of a day of the week: one for each person and shift that begins on it, one for each station at which something
@@ -48,6 +52,13 @@ func SheetsOn(ctx context.Context, w *week.Week, day int) (*Sheets, error) {
 		return nil, err
 	}
 	a := &Sheets{Kitchen: w.Name, Day: w.Date(day).Format(time.DateOnly), Code: w.Code.Title, Sheets: []Sheet{}, Cautions: of.Cautions}
+	for _, s := range w.Shifts {
+		for _, name := range s.Names {
+			if !slices.Contains(a.staff, name) {
+				a.staff = append(a.staff, name)
+			}
+		}
+	}
 	if all.given != nil {
 		for _, p := range all.given.people {
 			if p.from/1440 == day && p.from >= 0 {
@@ -65,6 +76,18 @@ func SheetsOn(ctx context.Context, w *week.Week, day int) (*Sheets, error) {
 
 // Only keeps the sheets of one person or of one station. The error says which there are.
 func (a *Sheets) Only(name string, station bool) error {
+	if !station && len(a.staff) > 0 {
+		at, err := kitchen.FindNamed(name, "person", len(a.staff), func(i int) (string, bool) { return a.staff[i], true })
+		if err != nil && !strings.Contains(err.Error(), "did you mean") {
+			err = fmt.Errorf("%w: there is %s", err, measure.FormatList(a.staff))
+		}
+		if err != nil {
+			return err
+		}
+		name = a.staff[at]
+	}
+	date, _ := time.Parse(time.DateOnly, a.Day) // as it was written
+	day := measure.FormatDay(date)
 	var names []string
 	for _, s := range a.Sheets {
 		if s.Station == station && !slices.Contains(names, s.For) {
@@ -74,13 +97,13 @@ func (a *Sheets) Only(name string, station bool) error {
 	switch {
 	case slices.Contains(names, name):
 	case len(names) == 0 && station:
-		return fmt.Errorf("nothing is done at any station on %s", a.Day)
+		return fmt.Errorf("nothing is done at any station on %s", day)
 	case len(names) == 0:
-		return fmt.Errorf("no shift begins on %s: who works when stands under \"hands\" in the kitchen file", a.Day)
+		return fmt.Errorf("no shift begins on %s: who works when stands under \"hands\" in the kitchen file", day)
 	case station:
-		return fmt.Errorf("nothing is done at %q on %s: there is work at %s", name, a.Day, strings.Join(names, ", "))
+		return fmt.Errorf("nothing is done at %q on %s: there is work at %s", name, day, strings.Join(names, ", "))
 	default:
-		return fmt.Errorf("%q has no shift that begins on %s: there is %s", name, a.Day, strings.Join(names, ", "))
+		return fmt.Errorf("%q is off: no shift of theirs begins on %s; there is %s", name, day, strings.Join(names, ", "))
 	}
 	a.Sheets = slices.DeleteFunc(a.Sheets, func(s Sheet) bool { return s.Station != station || s.For != name })
 	return nil

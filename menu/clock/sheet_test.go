@@ -63,8 +63,8 @@ func TestNightIsOneShift(t *testing.T) {
 	assert.Len(t, a.Sheets, 1)
 	a, err = SheetsOn(t.Context(), w, 1)
 	require.NoError(t, err)
-	assert.EqualError(t, a.Only("baker", false), `"baker" has no shift that begins on 2026-11-24: there is day baker, porter, night baker`)
-	assert.EqualError(t, a.Only("grill", true), `nothing is done at "grill" on 2026-11-24: there is work at stock pot, pastry bench, bench`)
+	assert.EqualError(t, a.Only("baker", false), `no person is named "baker": there is day baker, porter and night baker`)
+	assert.EqualError(t, a.Only("grill", true), `nothing is done at "grill" on Tue 24 Nov: there is work at stock pot, pastry bench, bench`)
 }
 
 // Whatever the timetable gives somebody to do stands on that person's sheet, and on no sheet of anybody who does not do it; each

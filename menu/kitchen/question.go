@@ -314,7 +314,7 @@ func (r *reader) askWater(s int) {
 	}
 	if missing := (out - in) / 1000; stands && out > in*(1+Slack) {
 		litres := fmt.Sprintf("%s L", measure.FormatNumber(float64(int(missing)+1)))
-		r.open(Question{Of: st.Name, What: "water", Asks: fmt.Sprintf("%s gives %s out of %s. Which water goes in?", sentence(st.Name), kilos(out), kilos(in)),
+		r.open(Question{Of: st.Name, What: "water", Asks: fmt.Sprintf("%s gives %s out of %s. How much water goes in?", sentence(st.Name), kilos(out), kilos(in)),
 			Matters: "nothing but the sum, where water is free", Counted: "none", Proposal: "at least " + litres + " water", Basis: "what comes out has gone in, or more",
 			Pos: r.k.StepPos[s].Pos, List: "steps", Key: "takes"})
 	}

@@ -11,19 +11,19 @@ import (
 )
 
 var (
-	portionEnds = regexp.MustCompile(` *,| +(?:at|lot|to) `)
-	portionWord = regexp.MustCompile(`^(at|lot|to) +`)
+	portionEnds = regexp.MustCompile(` *,| +(?:at|on|lot|to) `)
+	portionWord = regexp.MustCompile(`^(at|on|lot|to) +`)
 )
 
-// sold reads PORTIONS DISH [at SERVICE] [lot MARK].
-func (r *reader) sold() error { return r.served("at", "lot") }
+// sold reads PORTIONS DISH [at SERVICE] [on DAY] [lot MARK].
+func (r *reader) sold() error { return r.served("at", "on", "lot") }
 
-// gave reads PORTIONS DISH [to WHOM] [at SERVICE] [lot MARK].
-func (r *reader) gave() error { return r.served("to", "at", "lot") }
+// gave reads PORTIONS DISH [to WHOM] [at SERVICE] [on DAY] [lot MARK].
+func (r *reader) gave() error { return r.served("to", "at", "on", "lot") }
 
-// dropped reads PORTIONS DISH [at SERVICE] [lot MARK] [, REASON].
+// dropped reads PORTIONS DISH [at SERVICE] [on DAY] [lot MARK] [, REASON].
 func (r *reader) dropped() error {
-	err := r.served("at", "lot")
+	err := r.served("at", "on", "lot")
 	if err == nil {
 		r.e.Reason = r.note()
 	}
@@ -52,6 +52,11 @@ func (r *reader) served(words ...string) error {
 		case "at":
 			r.past(len(m[0]))
 			if err := r.service(portionEnds); err != nil {
+				return err
+			}
+		case "on":
+			r.past(len(m[0]))
+			if err := r.onDay(); err != nil {
 				return err
 			}
 		case "lot":

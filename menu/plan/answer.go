@@ -3,10 +3,12 @@ package plan
 // The plan as it is said: day by day what to cook, buy and sell, and what it comes to.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"kettletree/graph"
@@ -150,6 +152,9 @@ func (p *Plan) Answer() *Answer {
 			a.Stands = a.Stands && c.Batches == c.Standing
 		}
 	}
+	slices.SortStableFunc(a.Cook, func(x, y Cook) int {
+		return cmp.Or(strings.Compare(x.Date, y.Date), strings.Compare(x.Starts, y.Starts))
+	})
 	a.Needed = m.needed(p.Case)
 	for _, d := range p.Outcome.Deliveries {
 		if !m.Free(d.Item) { // else it is water from the tap
@@ -175,7 +180,7 @@ func (p *Plan) Answer() *Answer {
 	}
 	off, err := ask.DeparturesIn(context.Background(), m.Week, p.Case)
 	if a.Departures = append([]ask.Departure{}, off...); err != nil {
-		a.Notes = append(a.Notes, "what refusing a departure from the cards costs could not be played: "+err.Error())
+		a.Notes = append(a.Notes, "what sticking to the cards costs could not be worked out: "+err.Error())
 	}
 	if a.Spared = m.spared(a.Departures); p.Repeats != nil {
 		a.Spared = p.Repeats.stands.spared(a.Departures)

@@ -31,7 +31,7 @@ type ShockKind struct {
 // ShockKinds are all kinds of change that can be asked about.
 var ShockKinds = []ShockKind{
 	{"lose", "STEP[@DAY][=SHARE]", "a batch is lost after it has taken its inputs, all or a share of it", false, (*Week).lose},
-	{"short", "ITEM[@DAY]=SHARE|AMOUNT", "less of a bought item comes: a share of each delivery, or an amount in total", false, (*Week).short},
+	{"short", "ITEM[@DAY]=SHARE|AMOUNT|all", "less of a bought item comes: a share of each delivery, an amount in total, or all", false, (*Week).short},
 	{"spoil", "ITEM[@DAY]", "all of an item on hand that morning is thrown out (default: the first day)", false, (*Week).spoil},
 	{"price", "ITEM=+SHARE|PRICE", "a bought item costs more or less", true, (*Week).reprice},
 	{"yield", "STEP[@DAY]/ITEM=+SHARE", "a step gives more or less of an item", false, (*Week).yields},
@@ -191,9 +191,12 @@ func (w *Week) short(subject, day, change string) (shocks []flow.Shock, err erro
 		return nil, err
 	}
 	if change == "" {
-		return nil, errors.New("how much less? write =30% or =4 kg")
+		return nil, errors.New("how much less? write =30%, =4 kg or =all")
 	}
 	sh := flow.Scarce{Item: item}
+	if change == "all" {
+		change = "100%"
+	}
 	if strings.HasSuffix(change, "%") {
 		sh.Share, err = share(change)
 	} else {

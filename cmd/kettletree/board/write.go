@@ -257,12 +257,16 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 		if err != nil {
 			return nil, err
 		}
-		e.Written = now
-		if e.At = happened; e.Kind != logbook.Undone && corrects != "" {
+		e.Written, e.At = now, happened
+		onDay, err := e.SetDay(k, happened)
+		if fault, ok := errors.AsType[*logbook.EntryError](err); ok {
+			return nil, &Refusal{Msg: fault.Msg, Hint: fault.Hint}
+		}
+		if e.Kind != logbook.Undone && corrects != "" {
 			if e.Corrects, err = entryNumber(corrects); err != nil {
 				return nil, err
 			}
-			if at == "" {
+			if at == "" && !onDay {
 				e.At = time.Time{} // that of the other
 			}
 		}

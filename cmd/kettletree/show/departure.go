@@ -48,7 +48,7 @@ func departures(p Page, all []ask.Departure, m Money) string {
 	return b.String()
 }
 
-// Departs is a departure in words: what, instead of what, why, the allergens that it adds, and what refusing it costs.
+// Departs is a departure in words: what, instead of what, why, the allergens that it adds, and what sticking to the card costs.
 func Departs(d ask.Departure, m Money) string {
 	who := capital(d.In)
 	if d.Portions {
@@ -104,7 +104,7 @@ func departs(d ask.Departure) string {
 	return "without " + weighedOut(d.Amount, d.Unit, d.For, d.Many)
 }
 
-// refusing is what refusing a departure costs.
+// refusing is what sticking to the card costs.
 func refusing(r *ask.Refusing, m Money) string {
 	if r == nil {
 		return ""
@@ -124,11 +124,11 @@ func refusing(r *ask.Refusing, m Money) string {
 	}
 	switch {
 	case costs == nil && brings == nil:
-		return " Refusing it costs nothing."
+		return " Sticking to the card costs nothing."
 	case costs == nil:
-		return " Refusing it brings " + list(brings) + "."
+		return " Sticking to the card brings " + list(brings) + "."
 	case brings == nil:
-		return " Refusing it costs " + list(costs) + "."
+		return " Sticking to the card costs " + list(costs) + "."
 	}
-	return " Refusing it costs " + list(costs) + " and brings " + list(brings) + "."
+	return " Sticking to the card costs " + list(costs) + " and brings " + list(brings) + "."
 }

@@ -22,7 +22,7 @@ var classes = []struct{ name, means string }{
 // Popularity lays out the dishes by class, what they bring in all first.
 func Popularity(p Page, a *ask.Ranking) string {
 	m := MoneyOf(a.Money)
-	t := table{columns: append(words("dish"), numbers("sold", "share", "contribution each", "in all")...)}
+	t := table{columns: append(words("dish"), numbers("portions", "share", "contribution each", "in all")...)}
 	for _, class := range classes {
 		in := slices.DeleteFunc(slices.Clone(a.Dishes), func(d ask.DishStanding) bool { return d.Class != class.name })
 		if len(in) == 0 {
@@ -35,8 +35,12 @@ func Popularity(p Page, a *ask.Ranking) string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString(p.text(0, fmt.Sprintf("%s sold bring in %s of contribution. A dish is popular from %s of the portions, and profitable from %s a "+
-		"portion, the mean of all sold.", plural(a.Sold, "portion", "portions"), m.Name(a.Contribution),
+	sold := ", as forecast,"
+	if a.Counted {
+		sold = " sold"
+	}
+	b.WriteString(p.text(0, fmt.Sprintf("%s%s bring in %s of contribution. A dish is popular from %s of the portions, and profitable from %s a "+
+		"portion, the mean of all.", plural(a.Sold, "portion", "portions"), sold, m.Name(a.Contribution),
 		percent(a.PopularFrom), m.Name(a.ProfitFrom))))
 	b.WriteString("\n" + t.on(p))
 	return b.String()

@@ -36,10 +36,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 			plural(t.Portions, "portion", "portions"), cash(t.Cash, m))))
 		for n, mv := range t.Moves {
 			b.WriteString(p.numbered(n+1, mv.What))
-			b.WriteString(p.text(3, fmt.Sprintf("adds %s and %s", m.Name(mv.Gained), spends(mv, m))))
-			if then := daysAfter(mv, m); then != "" {
-				b.WriteString(p.text(3, "then "+then))
-			}
+			b.WriteString(p.text(3, "adds "+m.Name(mv.Gained)+decided(mv))) // what it costs beside the others is told of the set
 			b.WriteString(p.allergenLines(mv))
 		}
 		for _, o := range orders(t.Buy, m) {
@@ -84,8 +81,12 @@ func (p Page) moveLines(mv rescue.Move, m Money) string {
 
 // spends is what a move costs, what must come for it, and by when it must be decided.
 func spends(mv rescue.Move, m Money) string {
-	text := cash(mv.Cash, m)
-	text += "; decide " + deadline(mv.By)
+	return cash(mv.Cash, m) + decided(mv)
+}
+
+// decided is by when a move must be decided.
+func decided(mv rescue.Move) string {
+	text := "; decide " + deadline(mv.By)
 	if mv.From != "" {
 		text += " (works as well from " + whenOf(mv.From) + ")"
 	}

@@ -199,13 +199,15 @@ func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
 	}, MoneyOf("USD"))
 	assert.Equal(t, `Off the card
   Pozole, 3 portions, Tue 24 Nov to Thu 26 Nov: 3 rolls instead of tostada, because Monday's
-  tostadas were lost. ADDS ALLERGENS: WHEAT, SESAME. Refusing it costs 3 portions and 20.50 USD.
+  tostadas were lost. ADDS ALLERGENS: WHEAT, SESAME. Sticking to the card costs 3 portions and 20.50
+  USD.
   Soup base, Tue 24 Nov: 2 L cream instead of milk. ALLERGENS UNKNOWN: cream. Read the package. In
-  soup. Refusing it brings 1.00 USD.
-  Monday's beans: 1 kg lard instead of fat, because fat earns more in another dish. Refusing it
-  costs nothing.
+  soup. Sticking to the card brings 1.00 USD.
+  Monday's beans: 1 kg lard instead of fat, because fat earns more in another dish. Sticking to the
+  card costs nothing.
   Monday's kettle: 100 g short of its 400 g garlic.
-  Taco, 1 portion, Tue 24 Nov: without 40 g salsa. Refusing it costs 1 portion and brings 0.50 USD.
+  Taco, 1 portion, Tue 24 Nov: without 40 g salsa. Sticking to the card costs 1 portion and brings
+  0.50 USD.
   Check a substitute's allergens against its label and your local rules before you serve it. Only
   what the kitchen file states is known here.
 `, text)
