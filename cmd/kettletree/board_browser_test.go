@@ -284,19 +284,24 @@ func TestBrowserToday(t *testing.T) {
 
 func TestBrowserMap(t *testing.T) {
 	atBothSizes(t, kettles, func(b *tab) {
-		b.open("/map")
+		b.open("/map?whole=yes")
 		b.until("document.querySelectorAll('#sheet a').length > 40", "the map is drawn")
+		inFrame := func(box string) {
+			b.t.Helper()
+			b.until(fmt.Sprintf(`(() => { const f = document.querySelector("#sheet").getBoundingClientRect(), c = document.querySelector(%q).getBoundingClientRect();
+				return c.left >= f.left && c.right <= f.right && c.top >= f.top && c.bottom <= f.bottom })()`, box), "it stands within the frame")
+		}
+		inFrame("#sheet #step-night-kettle")
 		b.sound("map")
 		b.types("Find", "kettle stock")
 		b.sees("Kettle stock made")
-		b.sees("Comes from")
 		b.until("!!document.querySelector('#sheet .chosen')", "it stands out")
 		assert.Greater(b.t, evaluate[float64](b, "document.querySelectorAll('#sheet .above').length"), 2.0)
 		assert.Greater(b.t, evaluate[float64](b, "document.querySelectorAll('#sheet .below').length"), 5.0)
-		b.until(`(() => { const f = document.querySelector("#sheet").getBoundingClientRect(), c = document.querySelector("#sheet .chosen").getBoundingClientRect();
-			return c.left >= f.left && c.right <= f.right && c.top >= f.top && c.bottom <= f.bottom })()`, "it stands within the frame")
+		inFrame("#sheet .chosen")
+		b.until(inView, "the card is on the screen")
 		b.sound("chosen")
-		b.tap("Tuesday's night kettle is lost?")
+		b.tap("night kettle Tue lost?")
 		b.sees("fewer portions")
 		b.until("!!document.querySelector('#sheet .short')", "the map shows what is short")
 		b.sound("lost")
@@ -311,10 +316,58 @@ func TestBrowserMap(t *testing.T) {
 	})
 }
 
+// inView tells that what stands in the middle begins on the screen.
+const inView = `(() => { const r = document.querySelector("#chosen").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight })()`
+
+// From the pot one walks by tapping; a what-if is asked where one stands; Back comes back to the place.
+func TestBrowserMapStepByStep(t *testing.T) {
+	atBothSizes(t, kettles, func(b *tab) {
+		b.open("/map")
+		b.sees("Night kettle step")
+		b.until(inView, "the pot is on the screen")
+		assert.True(b.t, evaluate[bool](b, `(() => { // three columns, beside each other
+			const [from, it, into] = [...document.querySelectorAll(".walk > section")].map((s) => s.getBoundingClientRect());
+			return from.right <= it.left && it.right <= into.left && document.querySelector(".it .button").getBoundingClientRect().bottom < innerHeight })()`))
+		b.sound("pot")
+		place := evaluate[float64](b, `scrollTo(0, 200), [...document.querySelectorAll(".leaf")].find((e) => e.textContent.startsWith("kettle stock")).click(), scrollY`)
+		b.sees("Kettle stock made")
+		b.until(inView, "what was tapped is on the screen")
+		b.tap("season broth takes 10 L")
+		b.sees("Season broth step")
+		b.do(func(ctx context.Context, t *chromedp.Target) (chromedp.Void, error) {
+			return chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void]("history.go(-2); undefined"))
+		})
+		b.sees("Night kettle step")
+		b.until(fmt.Sprintf("Math.abs(scrollY - %v) < 2", place), "Back comes back to the place")
+		b.tap("Tue lost?")
+		b.sees("What if: Tuesday's night kettle is lost")
+		b.sees("First to run out: smoky hen tostadas, Wed 25 Nov at lunch, 11:30")
+		b.until(inView, "the box is still there")
+		b.until(`(() => { const r = document.querySelector(".follows h2").getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight })()`, "what follows is on the screen too")
+		b.sees("kettle stock 70 L Short: 140 of 210 L")
+		b.sound("lost")
+		b.tap("Tue lost: take it back")
+		b.seesNot("What if: Tuesday's")
+		b.types("Find", "CALDO DE LA OLLA") // as the file has it for Spanish
+		b.sees("Kettle stock made")
+		b.types("Find", "trott")
+		b.sees("trott may be: trotter meat trotter bones trotter tostadas")
+		b.until("document.querySelector('#item').value === 'trott'", "what was typed is kept")
+		b.sound("found")
+		b.tap("trotter bones")
+		b.sees("Trotter bones made")
+		b.types("Find", "zzyzx")
+		b.sees("Nothing is called zzyzx, or like it.")
+		b.dark()
+		b.sound("dark")
+		assert.Empty(b.t, b.o.news(), "nothing is written by asking")
+	})
+}
+
 // The map is made larger and smaller by buttons, keys and fingers, and what was in the middle stays there.
 func TestBrowserMapSizes(t *testing.T) {
 	b := openTab(t, kettles(t), phone)
-	b.open("/map?item=kettle+stock")
+	b.open("/map?whole=yes&item=kettle+stock")
 	b.until("!!document.querySelector('.sizes button')", "the buttons are there")
 	wide := func() float64 {
 		return evaluate[float64](b, "document.querySelector('#sheet svg').getBoundingClientRect().width")
@@ -334,7 +387,7 @@ func TestBrowserMapSizes(t *testing.T) {
 		finger("pointermove", 2, 200); finger("pointerup", 1, 100); finger("pointerup", 2, 200);
 		return true })()`))
 	assert.InDelta(t, 2*now, wide(), 2)
-	b.tap("Tuesday's night kettle is lost?")
+	b.tap("night kettle Tue lost?")
 	b.sees("fewer portions")
 	assert.InDelta(t, 2*now, wide(), 2, "the size stays when the page changes")
 }
@@ -351,14 +404,15 @@ func TestBrowserWithoutScript(t *testing.T) {
 		b.sees("86'd: green pozole")
 		b.tap("Map")
 		b.types("Find", "night kettle")
-		b.tap("Show")
+		b.tap("Find")
 		b.sees("Night kettle step")
+		b.tap("Whole map")
 		b.until("!!document.querySelector('#sheet .chosen')", "it stands out")
 		b.tap("Size 1")
 		b.until("!!document.querySelector('#sheet.size-1')", "the whole sheet is in the frame")
 		b.do(chromedp.Click(chromedp.CSS("#sheet #item-kettle-stock")))
 		b.sees("Kettle stock made")
-		b.tap("Thursday's night kettle is lost?")
+		b.tap("night kettle Thu lost?")
 		b.sees("What if: Thursday's night kettle is lost")
 		b.shoot("map")
 		assert.Equal(b.t, []string{"struck green pozole at 2026-11-24 lunch"}, b.o.news())
@@ -439,7 +493,7 @@ func TestBrowserOffline(t *testing.T) {
 		b.sees("red pozole 12 of 12")
 		b.sound("offline")
 		b.tap("Map")
-		b.until("document.querySelectorAll('#sheet a').length > 40", "the map is kept too")
+		b.until("document.querySelectorAll('.leaf').length > 10", "the map is kept too")
 		b.open("/?strike=white+pozole")
 		b.sees("Offline. Showing 14:05")
 		assert.Empty(b.t, b.o.news())
@@ -451,15 +505,15 @@ func TestBrowserOffline(t *testing.T) {
 func BenchmarkBrowserWhatIf(bench *testing.B) {
 	o := withLogBook(bench)
 	b := openTab(bench, o, tablet)
-	b.open("/map?item=kettle+stock")
+	b.open("/map?whole=yes&item=kettle+stock")
 	n := 0
 	var all []float64
 	for bench.Loop() {
 		n++
-		b.open(fmt.Sprintf("/map?item=kettle+stock&lose=night+kettle@thu=%d.%d%%25", n%90+1, n/90))
+		b.open(fmt.Sprintf("/map?whole=yes&item=kettle+stock&lose=night+kettle@thu=%d.%d%%25", n%90+1, n/90))
 		all = append(all, evaluate[float64](b, `new Promise(done => {
 			document.addEventListener("shown", () => requestAnimationFrame(() => setTimeout(() => done(performance.now() - begun))), {once: true});
-			const link = [...document.querySelectorAll(".card a")].find(a => a.textContent.startsWith("night kettle of tue"));
+			const link = [...document.querySelectorAll(".it a")].find(a => a.textContent.startsWith("night kettle Tue lost"));
 			const begun = performance.now();
 			link.click() })`))
 	}

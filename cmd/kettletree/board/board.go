@@ -225,6 +225,9 @@ func (b *Board) Handler() http.Handler {
 		}
 		mux.HandleFunc("GET "+path, func(w http.ResponseWriter, r *http.Request) { b.page(w, r, p) })
 	}
+	for from, to := range moved {
+		mux.HandleFunc("GET "+from, move(to))
+	}
 	mux.HandleFunc("GET /events", b.events)
 	mux.HandleFunc("GET /photo/{file...}", b.photo)
 	mux.HandleFunc("POST /write", b.post)

@@ -1,7 +1,7 @@
 package board
 
-// Map: the flow as it is drawn. What hangs on the chosen thing stands out; beside it stand what it comes from and goes
-// into, what it costs and how long it keeps, and what can be asked about it.
+// Map: one thing with what it comes from and goes into (walk.go), or the whole flow as it is drawn, in which what hangs on the chosen
+// thing stands out. With a thing stand what it costs and how long it keeps, and what can be asked about it.
 
 import (
 	"context"
@@ -20,19 +20,24 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
-var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"item", "by", "part", "zoom"}, Shocks: true, Answer: theMap}
+var mapPage = &page{Path: "/map", Name: "Map", File: "map", Takes: []string{"item", "whole", "by", "part", "zoom"}, Shocks: true, Answer: theMap}
 
 // mapAnswer is what the page shows.
 type mapAnswer struct {
+	Whole  bool          // it is drawn
 	Sheet  template.HTML // drawn by package draw, which escapes all that it is given
-	Names  []string      // of all that can be chosen
+	Names  []called      // of all that can be chosen
+	Typed  string        // what is called like nothing, or like several things
+	Meant  []string      // that it may mean
 	By     ask.By
 	Bys    []ask.By
 	Part   bool // only what hangs on the chosen thing
 	Zoom   string
 	Zooms  []string
+	Pot    string  // id of the box at which the sheet opens; "" for none
 	Chosen *chosen // nil for none
 	After  *Follows
 }
@@ -47,6 +52,8 @@ type chosen struct {
 	Facts      []fact
 	From, Into []neighbour
 	Lost       []whatIf // what can be asked about it
+	Others     []whatIf // the same, less likely
+	Became     became   // by what is asked already
 
 	item, step int // -1 for none
 }
@@ -54,10 +61,16 @@ type chosen struct {
 type fact struct{ Name, Value string }
 
 // neighbour is what a thing comes from, or goes into.
-type neighbour struct{ Name, Amount, Note string }
+type neighbour struct {
+	Name, Amount, Note string
+	Became             became // by what is asked
+}
 
 // whatIf is a change that a link asks about.
-type whatIf struct{ Kind, Text, Says string }
+type whatIf struct {
+	Kind, Text string
+	Says       string // "Tue lost"
+}
 
 func theMap(ctx context.Context, a *asked) (any, error) {
 	shocks, err := a.Shocks()
@@ -76,19 +89,23 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	if m.Zoom != "" && !slices.Contains(zooms, m.Zoom) {
 		return nil, &Refusal{Msg: fmt.Sprintf("there is no size %q", m.Zoom), Hint: "choose one from 1 to 5"}
 	}
-	for _, it := range a.Kitchen.Graph.Items {
-		m.Names = append(m.Names, it.Name)
+	m.Whole = a.Query.Get("whole") != "" || m.Part || m.Zoom != "" || a.Query.Get("by") != ""
+	m.Names = slices.Concat(stepNames(a.Kitchen), itemNames(a.Kitchen, graph.Made, graph.Sold, graph.Bought))
+	name, around := strings.TrimSpace(a.Query.Get("item")), ""
+	if name != "" {
+		name = m.find(a, name)
+	} else if pot := thePot(a.Kitchen); pot >= 0 && !m.Whole {
+		name = a.Kitchen.Graph.Steps[pot].Name
 	}
-	for _, st := range a.Kitchen.Graph.Steps[:len(a.Kitchen.Steps)] {
-		m.Names = append(m.Names, st.Name)
-	}
-	around := ""
-	if name := strings.TrimSpace(a.Query.Get("item")); name != "" {
+	if name != "" {
 		if m.Chosen, err = a.choose(ctx, name); err != nil {
 			return nil, err
 		}
 		if m.Part {
 			around = name
+		}
+		if err := a.tellBecame(ctx, m.Chosen, shocks); err != nil {
+			return nil, err
 		}
 	}
 	m.Part = around != ""
@@ -97,26 +114,35 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 			return nil, err
 		}
 	}
+	if !m.Whole {
+		return m, nil
+	}
+	return m, m.draw(ctx, a, shocks, around)
+}
+
+// draw draws the sheet: all, or what is around a thing.
+func (m *mapAnswer) draw(ctx context.Context, a *asked, shocks []week.Shock, around string) error {
 	picture, err := ask.Map(ctx, a.Week, shocks, around, m.By)
 	if ctx.Err() != nil {
-		return nil, context.Cause(ctx)
+		return context.Cause(ctx)
 	}
 	if err != nil {
-		return nil, &Refusal{Msg: err.Error()}
+		return &Refusal{Msg: err.Error()}
 	}
 	key, err := drawnKey(picture) // an entry that changes nothing of what is drawn has nothing drawn again
 	if err != nil {
-		return nil, err
+		return err
 	}
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
 	if ctx.Err() != nil {
-		return nil, context.Cause(ctx)
+		return context.Cause(ctx)
 	}
 	if err != nil {
-		return nil, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
+		return &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
 	}
+	m.Pot = potBox(a.Kitchen, &picture)
 	m.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, m.Chosen)))
-	return m, nil
+	return nil
 }
 
 // drawnKey stands for all that a picture draws.
@@ -149,7 +175,7 @@ func (a *asked) choose(ctx context.Context, name string) (*chosen, error) {
 	}
 	i, err := k.FindItem(name)
 	if err != nil {
-		return nil, &Refusal{Msg: err.Error(), Hint: "choose it from the list under the search box"}
+		return nil, &Refusal{Msg: err.Error(), Hint: "search for it on the Map page"}
 	}
 	c.item = i
 	for d, dish := range k.Dishes {
@@ -166,6 +192,21 @@ func (a *asked) choose(ctx context.Context, name string) (*chosen, error) {
 		c.Kind = "bought"
 	}
 	return c, a.aboutItem(ctx, c)
+}
+
+// tellBecame tells of a thing and of what is around it what became of them.
+func (a *asked) tellBecame(ctx context.Context, c *chosen, shocks []week.Shock) error {
+	of, err := a.becomes(ctx, shocks, c.Name)
+	if err != nil {
+		return err
+	}
+	c.Became = of[c.Name]
+	for _, list := range [][]neighbour{c.From, c.Into} {
+		for i := range list {
+			list[i].Became = of[list[i].Name]
+		}
+	}
+	return nil
 }
 
 func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
@@ -205,7 +246,7 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	for s, st := range g.Steps {
 		for _, out := range st.Gives {
 			if out.Item == c.item {
-				c.From = append(c.From, neighbour{st.Name, a.quantity(c.item, out.Amount), "a batch gives"})
+				c.From = append(c.From, neighbour{Name: st.Name, Amount: a.quantity(c.item, out.Amount), Note: "gives"})
 				if s < len(a.Kitchen.Steps) {
 					c.losses(a, s)
 				}
@@ -214,10 +255,10 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 		c.Into = append(c.Into, a.users(c.item, st)...)
 	}
 	if it.Role == graph.Bought {
-		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", "none of it comes"}, whatIf{"short", it.Name + "=30%", "30% less of it comes"})
+		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", "none comes"}, whatIf{"short", it.Name + "=30%", "30% less comes"})
 	}
 	if it.Role != graph.Sold {
-		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, "what is on hand spoils"})
+		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, "it spoils"})
 	}
 	return nil
 }
@@ -244,7 +285,7 @@ func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 			case l.Carried:
 				note = "takes from yesterday"
 			}
-			list = append(list, neighbour{st.Name, a.quantity(item, choice.Amount), note})
+			list = append(list, neighbour{Name: st.Name, Amount: a.quantity(item, choice.Amount), Note: note})
 		}
 	}
 	return list
@@ -258,7 +299,7 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 		var days []string
 		for d, n := range card.Batches {
 			if n > 0 {
-				days = append(days, fmt.Sprintf("%s ×%g", kitchen.Weekdays[d], n))
+				days = append(days, fmt.Sprintf("%s ×%g", show.Capital(kitchen.Weekdays[d]), n))
 			}
 		}
 		c.fact("batches", strings.Join(days, ", "))
@@ -280,7 +321,7 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 	c.fact("a batch costs", show.MoneyOf(costs.Money).Name(costs.Steps[c.step].Bill))
 	a.inputs(c, st)
 	for _, out := range st.Gives {
-		c.Into = append(c.Into, neighbour{a.Kitchen.Graph.Items[out.Item].Name, a.quantity(out.Item, out.Amount), "a batch gives"})
+		c.Into = append(c.Into, neighbour{Name: a.Kitchen.Graph.Items[out.Item].Name, Amount: a.quantity(out.Item, out.Amount)})
 	}
 	c.losses(a, c.step)
 	return nil
@@ -304,7 +345,7 @@ func (a *asked) inputs(c *chosen, st graph.Step) {
 			case l.Carried:
 				note = "from yesterday"
 			}
-			c.From = append(c.From, neighbour{a.Kitchen.Graph.Items[choice.Item].Name, a.quantity(choice.Item, choice.Amount), note})
+			c.From = append(c.From, neighbour{Name: a.Kitchen.Graph.Items[choice.Item].Name, Amount: a.quantity(choice.Item, choice.Amount), Note: note})
 		}
 	}
 }
@@ -323,23 +364,8 @@ func (a *asked) aboutDish(ctx context.Context, c *chosen, d int) error {
 	}
 	c.fact("allergens", show.AllergensText(a.Kitchen.Stated(c.item)))
 	a.inputs(c, a.Kitchen.Graph.Steps[c.step])
-	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "it is 86'd"}, whatIf{"sells", x.Name + "=+20%", "20% more guests order it"})
+	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "86'd"}, whatIf{"sells", x.Name + "=+20%", "20% more ordered"})
 	return nil
-}
-
-// losses are what can be lost of a step: all its batches, or those of a day.
-func (c *chosen) losses(a *asked, step int) {
-	st := a.Kitchen.Graph.Steps[step]
-	switch st.Mode {
-	case graph.AllOf:
-		c.Lost = append(c.Lost, whatIf{"lose", st.Name, "all of " + st.Name + " is lost"})
-	case graph.OnDays:
-		for _, b := range batches(a.Week, 0, a.Week.Days-1) {
-			if name, _, _ := strings.Cut(b.Value, "@"); name == st.Name {
-				c.Lost = append(c.Lost, whatIf{"lose", b.Value, b.Name + " is lost"})
-			}
-		}
-	}
 }
 
 func (c *chosen) fact(name, value string) { c.Facts = append(c.Facts, fact{name, value}) }
@@ -388,7 +414,7 @@ func (a *asked) marks(p *draw.Picture, c *chosen) draw.Marks {
 			place[n.ID] = isNeither
 		}
 	}
-	m := draw.Marks{Link: func(id string) string { return a.URL("/map", "item", names[id]) + "#" + id }}
+	m := draw.Marks{Link: func(id string) string { return a.URL("/map", "item", names[id]) + "#it" }}
 	if c == nil {
 		return m
 	}

@@ -213,11 +213,12 @@ var askers = []asker{
 		{forecastPage, "portions of each dish, by what was sold"}, {yieldsPage, "beside what the cards say"}}},
 	{"Buyer", []morePlace{{buyPage, "the list, by supplier"}, {planPage, "what to cook, buy and sell in the days to come"}, {onHandPage, "with dates"},
 		{stockTakePage, "count all that should be there, on one form"}}},
-	{"Owner", []morePlace{{costsPage, "a plate's cost, what it leaves, what sways it"}, {popularityPage, "each dish's sales beside its contribution"},
-		{weakPage, "every single loss, and the pairs"}, {devicesPage, "which may look or write, and when each was last here"}}},
+	{"Owner", []morePlace{{costsPage, "a plate's cost, what it leaves, what sways it"}, {whyPage, "any one figure, down to what it rests on"}, {popularityPage, "each dish's sales beside its contribution"},
+		{weakPage, "every single loss, and the pairs"}, {chancePage, "how likely each dish is to last, by the spreads of the kitchen file"}, {devicesPage, "which may look or write, and when each was last here"}}},
 	{"Inspector", []morePlace{{dayPage, "all that was written down on a day, with limits"}, {coolingPage, "readings of the last day beside the limits of the code"},
 		{allergensPage, "of each dish, and what brings them"}, {tracePage, "where it went and what it came from"}}},
-	{"Newcomer", []morePlace{{guidePage, "the kitchen explained"}, {mapPage, "what becomes what"}, {clockPage, "what happens when"}}},
+	{"Newcomer", []morePlace{{guidePage, "the kitchen explained"}, {mapPage, "what becomes what"}, {originsPage, "all behind a dish, and all that is made of a thing"},
+		{clockPage, "what happens when"}, {checkPage, "what in the kitchen file is wrong, open, or a guess"}}},
 }
 
 // places are the pages at the thumb.
@@ -235,5 +236,6 @@ func (v *view) Place(p *page) bool {
 
 // Words are what a text page is called where it asks: "Lot".
 func (t *textAnswer) Words() string {
-	return map[string]string{"lot": "Lot, or the number of an entry", "day": "Day", "at": "Service"}[cmp.Or(t.Takes...)]
+	return map[string]string{"lot": "Lot, or the number of an entry", "day": "Day", "at": "Service", "of": "Item, step or dish",
+		"figure": "A name, or one with a day: red pozole@fri dinner"}[cmp.Or(t.Takes...)]
 }

@@ -51,7 +51,8 @@ type page struct {
 
 // pages in the order in which they are offered. A page adds itself here.
 var pages = []*page{todayPage, buyPage, logPage, mapPage, morePage, planPage, specialsPage, costsPage, guidePage, clockPage, tonightPage, weakPage,
-	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage, rescuePage, stockTakePage}
+	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage, rescuePage, stockTakePage,
+	chancePage, whyPage, originsPage, checkPage}
 
 // frameWords are the query parameters that frame every page's question.
 var frameWords = []string{"from", "days", "rule", "keep-to-the-card", "to-the-card", languageWord}
@@ -351,6 +352,10 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	a, st, err := b.asked(r, p, r.URL.Query())
 	if err != nil {
 		b.fail(w, r, err)
+		return
+	}
+	if to := a.dated(r.Context(), r.URL); to != "" {
+		http.Redirect(w, r, to, http.StatusFound)
 		return
 	}
 	key := strings.Join([]string{st.key, a.Now.Format(logbook.Minutes), string(who.Role), a.tag.String(), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")

@@ -37,14 +37,6 @@ function toBox(sheet, box) {
 	look(sheet, { x: (b.left + b.width / 2 - r.left) / r.width, y: (b.top + b.height / 2 - r.top) / r.height });
 }
 
-// hub is the box from which most lines lead: the pot that all hangs on.
-function hub(svg) {
-	const lines = new Map();
-	for (const line of svg.querySelectorAll("[data-from]")) lines.set(line.dataset.from, (lines.get(line.dataset.from) || 0) + 1);
-	const [most] = [...lines].sort((a, b) => b[1] - a[1])[0] || [];
-	return most && document.getElementById(most);
-}
-
 function begin(main) {
 	const sheet = main && main.querySelector("#sheet");
 	if (!sheet) { width = 0; middle = null; of = ""; return; }
@@ -52,7 +44,7 @@ function begin(main) {
 	if (width && !sheet.classList.contains("part")) svg.style.width = width + "px";
 	const box = sheet.dataset.box && document.getElementById(sheet.dataset.box);
 	const is = sheet.dataset.box + (sheet.classList.contains("part") ? " alone" : "");
-	const first = box && is !== of ? box : middle ? null : hub(svg);
+	const first = box && is !== of ? box : middle ? null : document.getElementById(sheet.dataset.pot || "");
 	if (first) toBox(sheet, first); else look(sheet, middle || { x: 0.5, y: 0.5 });
 	of = box ? is : "";
 	middle = seen(sheet);

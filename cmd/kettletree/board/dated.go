@@ -1,0 +1,59 @@
+package board
+
+// Addresses that were kept or sent: a weekday in one means a date, and the page opens with that, for next week the weekday would mean
+// another day.
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"slices"
+	"time"
+
+	"kettletree/menu/kitchen"
+)
+
+// backwards are the pages that look back: of them a weekday is the last one. Of others it is the one among the days asked about, or
+// else the next.
+var backwards = []string{"/day", "/log"}
+
+// dated is the address of a page with dates in place of weekdays, "" where it has none.
+func (a *asked) dated(ctx context.Context, at *url.URL) string {
+	q, changed := at.Query(), false
+	for _, word := range []string{"from", "day", "on"} {
+		wd := kitchen.WeekdayNamed(q.Get(word))
+		if wd < 0 || word != "from" && !slices.Contains(a.page.Takes, word) {
+			continue
+		}
+		day, step := a.Kitchen.DayAt(a.Now), 1
+		if slices.Contains(backwards, a.page.Path) {
+			step = -1
+		}
+		for int(day.Weekday()) != wd {
+			day = day.AddDate(0, 0, step)
+		}
+		q.Set(word, day.Format(time.DateOnly))
+		a.Query = a.page.pick(q)
+		if o, err := a.Open(ctx, a.frame()); err == nil && word != "from" && step > 0 {
+			if days, err := o.Week.DaysNamed(kitchen.Weekdays[wd]); err == nil {
+				q.Set(word, o.Week.Date(days[0]).Format(time.DateOnly))
+			}
+		}
+		changed = true
+	}
+	if !changed {
+		return ""
+	}
+	return a.page.Path + "?" + q.Encode()
+}
+
+// moved are pages that had another address.
+var moved = map[string]string{"/counter": "/buy"}
+
+// move leads from an old address to the new one.
+func move(to string) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		u := url.URL{Path: to, RawQuery: r.URL.RawQuery}
+		http.Redirect(w, r, u.String(), http.StatusMovedPermanently)
+	}
+}

@@ -1,0 +1,96 @@
+package board
+
+// What the command line answers as a table and no page answers better: how a figure was derived, what something comes from, how
+// likely things are, what is open in the kitchen file.
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph"
+	"kettletree/menu/ask"
+	"kettletree/menu/rescue"
+)
+
+var (
+	whyPage = textPage("/why", "How a figure comes about", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		figure := strings.TrimSpace(a.Query.Get("figure"))
+		if figure == "" {
+			return "", nil
+		}
+		name, when, dated := strings.Cut(figure, "@")
+		name, err := a.named(strings.TrimSpace(name))
+		if err != nil {
+			return "", err
+		}
+		if dated {
+			name += "@" + strings.TrimSpace(when)
+		}
+		d, err := ask.Why(ctx, a.Week, name, nil)
+		if err != nil {
+			return "", &Refusal{Msg: err.Error()}
+		}
+		return show.Why(p, d), nil
+	}, "figure")
+
+	originsPage = textPage("/origins", "What it comes from, what is made of it", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		of := strings.TrimSpace(a.Query.Get("of"))
+		if of == "" {
+			return "", nil
+		}
+		name, err := a.named(of)
+		if err != nil {
+			return "", err
+		}
+		t, err := ask.Trace(ctx, a.Week, name)
+		if err != nil {
+			return "", &Refusal{Msg: err.Error()}
+		}
+		return show.Trace(p, t), nil
+	}, "of")
+
+	chancePage = textPage("/chance", "How likely", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		if err := a.Week.Quick("chance plays the days draw by draw"); err != nil {
+			return "", &Refusal{Msg: err.Error()}
+		}
+		c, err := ask.WhatIf(ctx, a.Week, nil)
+		if err != nil {
+			return "", err
+		}
+		if c.Chance, err = ask.Chance(ctx, a.Week, nil, ask.Wager{Seed: ask.UsualSeed}, nil); err != nil {
+			return "", err
+		}
+		return show.WhatIf(p, rescue.WhatIf{Consequences: c}), nil
+	})
+
+	checkPage = textPage("/check", "The kitchen file", func(ctx context.Context, a *asked, p show.Page) (string, error) {
+		open, err := ask.Open(ctx, a.Week)
+		if err != nil {
+			return "", err
+		}
+		text := show.Open(p, open)
+		if faults := a.Faults.With(a.Kitchen.Advice); len(faults) > 0 {
+			text = faults.Error() + "\n\n" + text
+		}
+		return text, nil
+	})
+)
+
+// named is the thing that a typed name means; where it may mean several, the refusal names them.
+func (a *asked) named(typed string) (string, error) {
+	_, noStep := a.Kitchen.FindStep(typed)
+	_, noItem := a.Kitchen.FindItem(typed)
+	if noStep == nil || noItem == nil {
+		return typed, nil
+	}
+	name, may := meant(typed, slices.Concat(stepNames(a.Kitchen), itemNames(a.Kitchen, graph.Made, graph.Sold, graph.Bought)))
+	switch {
+	case name != "":
+		return name, nil
+	case len(may) > 0:
+		return "", &Refusal{Msg: "nothing is called " + typed, Hint: "did you mean " + strings.Join(may, ", or ") + "?"}
+	}
+	return "", &Refusal{Msg: "nothing is called " + typed, Hint: "write the name of an item, a step or a dish"}
+}
