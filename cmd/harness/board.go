@@ -32,7 +32,7 @@ var asked = []struct {
 	path  string
 	often int
 }{
-	{"/", 30}, {"/buy", 20}, {"/clock", 8}, {"/log", 8}, {"/map", 6}, {"/map?item=kettle+stock", 4}, {"/map?item=kettle+stock&part=yes", 2}, {"/costs", 6}, {"/specials", 4}, {"/plan", 4}, {"/guide", 2}, {"/?strike=red+pozole", 4},
+	{"/", 30}, {"/buy", 20}, {"/clock", 8}, {"/log", 8}, {"/map", 4}, {"/map?whole=yes", 2}, {"/map?item=kettle+stock", 4}, {"/map?item=kettle+stock&part=yes", 2}, {"/costs", 6}, {"/specials", 4}, {"/plan", 4}, {"/guide", 2}, {"/?strike=red+pozole", 4},
 }
 
 // readerDevices is how many devices read; another writes.

@@ -20,7 +20,7 @@ var answeredAt = map[string]string{
 	"tonight": "/tonight", "on-hand": "/on-hand", "clock": "/clock", "specials": "/specials", "cost": "/costs", "popularity": "/popularity",
 	"forecast": "/forecast", "trace": "/origins?of=chicken+soup", "cooling": "/cooling", "labels": "/labels", "allergens": "/allergens",
 	"map": "/map?whole=yes", "guide": "/guide", "log": "/log", "yields": "/yields",
-	"backup": "", "restore": "", "serve": "", "schema": "", "undo": "", "start": "", "licences": "", "completion": "", "complete": "", "help": "",
+	"backup": "", "restore": "", "serve": "", "diff": "", "schema": "", "undo": "", "start": "", "licences": "", "completion": "", "complete": "", "help": "",
 }
 
 func TestBoardAnswersAll(t *testing.T) {

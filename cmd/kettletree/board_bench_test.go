@@ -48,7 +48,7 @@ func benched(b *testing.B) (*served, func(path string) time.Duration) {
 // twenty is a what-if that nobody asked before.
 func BenchmarkBoardPages(b *testing.B) {
 	_, get := benched(b)
-	pages := []string{"/", "/map", "/map?item=kettle+stock", "/?strike=red+pozole"}
+	pages := []string{"/", "/map?whole=yes", "/map?item=kettle+stock", "/?strike=red+pozole"}
 	for _, p := range pages {
 		get(p)
 	}
@@ -88,7 +88,7 @@ func BenchmarkBoardNewMaps(b *testing.B) {
 	n := 0
 	for b.Loop() {
 		n++
-		get(fmt.Sprintf("/map?lose=night+kettle@tue=%d.%d%%25", n%99+1, n/99))
+		get(fmt.Sprintf("/map?whole=yes&lose=night+kettle@tue=%d.%d%%25", n%99+1, n/99))
 	}
 }
 
@@ -125,7 +125,7 @@ func BenchmarkBoardMemory(b *testing.B) {
 						case n%100 == 0:
 							get(fmt.Sprintf("/?lose=night+kettle@tue=%d.%d%%25", n/100%99+1, n/9900))
 						case n%2 == 0:
-							get("/map")
+							get("/map?whole=yes")
 						default:
 							get("/")
 						}

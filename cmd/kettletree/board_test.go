@@ -274,7 +274,7 @@ func TestBoardSaysTheSame(t *testing.T) {
 			says(t, text, fmt.Sprintf("<b>%d</b> of %d", d.After, d.Forecast))
 		}
 	}
-	_, text, _ = o.get("/map?lose=poach+chickens@wed")
+	_, text, _ = o.get("/map?lose=poach+chickens@wed&whole=yes")
 	says(t, text, html.EscapeString(show.WhatIfAnswer(&a)))
 	drawn := runIn(t, nil, "map", o.folder, "--lose", "poach chickens@wed")
 	require.Zero(t, drawn.code)

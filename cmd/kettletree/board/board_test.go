@@ -275,7 +275,7 @@ dishes:
 `
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(kitchen), 0o666))
 	o := openFolder(t, folder, from("2026-11-24"))
-	for _, path := range []string{"/", "/map", "/map?item=" + url.QueryEscape(`"><script>alert('stock')</script>`), "/?strike=" + url.QueryEscape("javascript:alert('dish')"),
+	for _, path := range []string{"/", "/map", "/map?whole=yes", "/map?item=" + url.QueryEscape(`"><script>alert('stock')</script>`), "/?strike=" + url.QueryEscape("javascript:alert('dish')"),
 		"/map?item=" + url.QueryEscape("<script>alert(1)</script>"), "/map?by=%3Cscript%3Ealert(1)", "/?from=%3Cscript%3Ealert(1)%3C/script%3E",
 		"/map?part=yes&item=" + url.QueryEscape("</title><script>alert('step')</script>")} {
 		_, text, _ := o.get(path)
@@ -333,7 +333,7 @@ func TestBoardIsSmall(t *testing.T) {
 		require.NoError(t, err)
 		return sent, string(plain)
 	}
-	for _, path := range []string{"/", "/map"} {
+	for _, path := range []string{"/", "/map", "/map?whole=yes"} {
 		total, text := wire(path)
 		for _, m := range regexp.MustCompile(`(?:href|src)="(/(?:static/|board.webmanifest)[^"]*)"`).FindAllStringSubmatch(text, -1) {
 			sent, _ := wire(m[1])

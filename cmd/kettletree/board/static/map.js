@@ -93,6 +93,7 @@ function begin(main) {
 
 	// With a script, two buttons stand in for the five sizes.
 	const sizes = main.querySelector(".sizes");
+	sizes.classList.add("two-only");
 	sizes.replaceChildren(...[["−", t("Smaller"), 1 / 1.4], ["+", t("Larger"), 1.4]].map(([sign, name, times]) => {
 		const b = document.createElement("button");
 		b.type = "button";
