@@ -1,7 +1,11 @@
 package tongue
 
+import "slices"
+
 // Answers are the sentences that other packages put together in English and the board finds again by their form (see [Voice.Find]).
-var Answers = Sentences{
+var Answers = slices.Concat(answersShown, answersMap)
+
+var answersShown = Sentences{
 	// days
 	{"Sunday", "domingo", "星期日"},
 	{"Monday", "lunes", "星期一"},

@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph"
@@ -62,8 +63,9 @@ type fact struct{ Name, Value string }
 
 // neighbour is what a thing comes from, or goes into.
 type neighbour struct {
-	Name, Amount, Note string
-	Became             became // by what is asked
+	Name, Note string // "takes 10 L"
+	Amount     string // of a substitute
+	Became     became // by what is asked
 }
 
 // whatIf is a change that a link asks about.
@@ -218,16 +220,16 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	for _, x := range costs.Items {
 		if x.Name == it.Name {
 			m := show.MoneyOf(costs.Money)
-			c.fact("costs", fmt.Sprintf("%s %s/%s", m.Rate(x.UnitCost), costs.Money, x.Unit))
+			c.fact(a.T("costs"), a.Figure(fmt.Sprintf("%s %s/%s", m.Rate(x.UnitCost), costs.Money, x.Unit)))
 			if x.From != "" {
-				c.fact("from", x.From)
+				c.fact(a.T("from the supplier"), a.Called(x.From))
 			}
 		}
 	}
 	if days := a.Kitchen.Terms.Keeps[c.item]; days > 0 {
-		c.fact("keeps", measure.FormatDays(days))
+		c.fact(a.T("keeps"), a.voice.Days(days))
 	} else {
-		c.fact("keeps", "no limit in the kitchen file")
+		c.fact(a.T("keeps"), a.T("no limit in the kitchen file"))
 	}
 	there, err := ask.WhatIf(ctx, a.Week, nil)
 	if err != nil {
@@ -235,18 +237,18 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	}
 	for _, x := range there.Items {
 		if x.Name == it.Name {
-			c.fact(map[bool]string{true: "delivered", false: "made"}[x.Bought], show.Amount(x.MadeAfter, x.Unit)+" in these days")
-			c.fact("left over", show.Amount(x.LeftAfter, x.Unit))
+			c.fact(map[bool]string{true: a.T("delivered in these days"), false: a.T("made in these days")}[x.Bought], a.Amount(x.MadeAfter, x.Unit))
+			c.fact(a.T("left over"), a.Amount(x.LeftAfter, x.Unit))
 			if x.BinnedAfter > 0 {
-				c.fact("binned", show.Amount(x.BinnedAfter, x.Unit))
+				c.fact(a.T("binned"), a.Amount(x.BinnedAfter, x.Unit))
 			}
 		}
 	}
-	c.fact("allergens", show.AllergensText(a.Kitchen.Stated(c.item)))
+	c.fact(a.T("allergens"), a.voice.Stated(a.Kitchen.Stated(c.item)))
 	for s, st := range g.Steps {
 		for _, out := range st.Gives {
 			if out.Item == c.item {
-				c.From = append(c.From, neighbour{Name: st.Name, Amount: a.quantity(c.item, out.Amount), Note: "gives"})
+				c.From = append(c.From, neighbour{Name: st.Name, Note: a.T("gives %[1]s", a.quantity(c.item, out.Amount))})
 				if s < len(a.Kitchen.Steps) {
 					c.losses(a, s)
 				}
@@ -255,10 +257,10 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 		c.Into = append(c.Into, a.users(c.item, st)...)
 	}
 	if it.Role == graph.Bought {
-		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", "none comes"}, whatIf{"short", it.Name + "=30%", "30% less comes"})
+		c.Lost = append(c.Lost, whatIf{"short", it.Name + "=100%", a.T("none comes")}, whatIf{"short", it.Name + "=30%", a.T("30% less comes")})
 	}
 	if it.Role != graph.Sold {
-		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, "it spoils"})
+		c.Lost = append(c.Lost, whatIf{"spoil", it.Name, a.T("it spoils")})
 	}
 	return nil
 }
@@ -270,22 +272,23 @@ func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 			if choice.Item != item {
 				continue
 			}
-			note := "takes"
+			amount := a.quantity(item, choice.Amount)
+			note := a.T("takes %[1]s", amount)
 			switch {
 			case n < l.Alike && l.Alike > 1:
-				note = "takes, or another,"
+				note = a.T("takes %[1]s, or another", amount)
 			case n > 0:
-				note = "takes, in place of " + a.Kitchen.Graph.Items[l.Choices[0].Item].Name + ","
+				note = a.T("takes %[1]s, in place of %[2]s", amount, a.Called(a.Kitchen.Graph.Items[l.Choices[0].Item].Name))
 			case l.Without == 1:
-				note = "takes, to taste,"
+				note = a.T("takes %[1]s, to taste", amount)
 			case l.Without > 0:
-				note = "takes, give or take " + kitchen.FormatPercent(l.Without) + ","
+				note = a.T("takes %[1]s, give or take %[2]s", amount, kitchen.FormatPercent(l.Without))
 			case l.Optional:
-				note = "takes, if there is any,"
+				note = a.T("takes %[1]s, if there is any", amount)
 			case l.Carried:
-				note = "takes from yesterday"
+				note = a.T("takes %[1]s from yesterday", amount)
 			}
-			list = append(list, neighbour{Name: st.Name, Amount: a.quantity(item, choice.Amount), Note: note})
+			list = append(list, neighbour{Name: st.Name, Note: note})
 		}
 	}
 	return list
@@ -299,29 +302,29 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 		var days []string
 		for d, n := range card.Batches {
 			if n > 0 {
-				days = append(days, fmt.Sprintf("%s ×%g", show.Capital(kitchen.Weekdays[d]), n))
+				days = append(days, fmt.Sprintf("%s ×%g", a.weekday(time.Weekday(d)), n))
 			}
 		}
-		c.fact("batches", strings.Join(days, ", "))
+		c.fact(a.T("batches"), strings.Join(days, ", "))
 	case graph.AllOf:
-		c.fact("batches", "of all there is")
+		c.fact(a.T("batches"), a.T("of all there is"))
 	default:
-		c.fact("batches", "to order")
+		c.fact(a.T("batches"), a.T("to order"))
 	}
 	if card.Starts != flow.Untimed {
-		c.fact("starts", measure.FormatClock(card.Starts))
+		c.fact(a.T("starts at"), measure.FormatClock(card.Starts))
 	}
 	if card.Vessel >= 0 {
-		c.fact("in", a.Kitchen.Vessels[card.Vessel].Name)
+		c.fact(a.T("where"), a.Called(a.Kitchen.Vessels[card.Vessel].Name))
 	}
 	costs, err := ask.Cost(ctx, a.Week)
 	if err != nil {
 		return err
 	}
-	c.fact("a batch costs", show.MoneyOf(costs.Money).Name(costs.Steps[c.step].Bill))
+	c.fact(a.T("a batch costs"), a.Figure(show.MoneyOf(costs.Money).Name(costs.Steps[c.step].Bill)))
 	a.inputs(c, st)
 	for _, out := range st.Gives {
-		c.Into = append(c.Into, neighbour{Name: a.Kitchen.Graph.Items[out.Item].Name, Amount: a.quantity(out.Item, out.Amount)})
+		c.Into = append(c.Into, neighbour{Name: a.Kitchen.Graph.Items[out.Item].Name, Note: a.quantity(out.Item, out.Amount)})
 	}
 	c.losses(a, c.step)
 	return nil
@@ -330,22 +333,23 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 func (a *asked) inputs(c *chosen, st graph.Step) {
 	for _, l := range st.Takes {
 		for n, choice := range l.Choices {
-			note := ""
+			amount := a.quantity(choice.Item, choice.Amount)
+			note := amount
 			switch {
 			case n == 0 && l.Alike > 1:
-				note = "either"
+				note = a.T("either %[1]s", amount)
 			case n > 0:
-				note = "or"
+				note = a.T("or %[1]s", amount)
 			case l.Without == 1:
-				note = "to taste"
+				note = a.T("to taste, %[1]s", amount)
 			case l.Without > 0:
-				note = "give or take " + kitchen.FormatPercent(l.Without)
+				note = a.T("%[1]s, give or take %[2]s", amount, kitchen.FormatPercent(l.Without))
 			case l.Optional:
-				note = "optional"
+				note = a.T("if there is any, %[1]s", amount)
 			case l.Carried:
-				note = "from yesterday"
+				note = a.T("%[1]s from yesterday", amount)
 			}
-			c.From = append(c.From, neighbour{Name: a.Kitchen.Graph.Items[choice.Item].Name, Amount: a.quantity(choice.Item, choice.Amount), Note: note})
+			c.From = append(c.From, neighbour{Name: a.Kitchen.Graph.Items[choice.Item].Name, Note: note})
 		}
 	}
 }
@@ -356,15 +360,15 @@ func (a *asked) aboutDish(ctx context.Context, c *chosen, d int) error {
 		return err
 	}
 	x, m := costs.Dishes[d], show.MoneyOf(costs.Money)
-	c.fact("price", m.Name(x.Price))
-	c.fact("plate cost", m.Name(x.PlateCost))
-	c.fact("contribution", m.Name(x.Contribution))
+	c.fact(a.T("price"), a.Figure(m.Name(x.Price)))
+	c.fact(a.T("plate cost"), a.Figure(m.Name(x.PlateCost)))
+	c.fact(a.T("contribution"), a.Figure(m.Name(x.Contribution)))
 	if x.FoodCostPct != nil {
-		c.fact("food cost", show.Percent(*x.FoodCostPct/100))
+		c.fact(a.T("food cost"), a.Figure(show.Percent(*x.FoodCostPct/100)))
 	}
-	c.fact("allergens", show.AllergensText(a.Kitchen.Stated(c.item)))
+	c.fact(a.T("allergens"), a.voice.Stated(a.Kitchen.Stated(c.item)))
 	a.inputs(c, a.Kitchen.Graph.Steps[c.step])
-	c.Lost = append(c.Lost, whatIf{"strike", x.Name, "86'd"}, whatIf{"sells", x.Name + "=+20%", "20% more ordered"})
+	c.Lost = append(c.Lost, whatIf{"strike", x.Name, a.T("off the menu")}, whatIf{"sells", x.Name + "=+20%", a.T("20% more ordered")})
 	return nil
 }
 
@@ -372,7 +376,7 @@ func (c *chosen) fact(name, value string) { c.Facts = append(c.Facts, fact{name,
 
 func (a *asked) quantity(item int, base float64) string {
 	q := a.Kitchen.Quantity(item, base)
-	return show.Amount(q.Amount, q.Unit.Name)
+	return a.Amount(q.Amount, q.Unit.Name)
 }
 
 // Where a box stands, seen from the chosen thing; see "sheet" in the style sheet.

@@ -8,6 +8,7 @@ import (
 	"context"
 	"slices"
 	"strings"
+	"time"
 
 	"kettletree/graph"
 	"kettletree/graph/draw"
@@ -126,21 +127,19 @@ const next = 3
 func (c *chosen) losses(a *asked, step int) {
 	st := a.Kitchen.Graph.Steps[step]
 	own := c.step == step
-	said := func(words string) string {
-		if own {
-			return words
-		}
-		return st.Name + " " + words
+	of := "" // the step, where another thing's losses are told
+	if !own {
+		of = a.Called(st.Name) + " "
 	}
 	switch st.Mode {
 	case graph.AllOf:
-		c.Lost = append(c.Lost, whatIf{"lose", st.Name, said("all lost")})
+		c.Lost = append(c.Lost, whatIf{"lose", st.Name, of + a.T("all lost")})
 	case graph.OnDays:
 		var all []whatIf
 		var late *whatIf
 		for _, pot := range a.Week.Case.Schedule.Pots {
 			if pot.Step == step {
-				all = append(all, whatIf{"lose", batch(a.Week, step, pot.Day).Value, said(a.shortDay(pot.Day) + " lost")})
+				all = append(all, whatIf{"lose", batch(a.Week, step, pot.Day).Value, of + a.T("%[1]s lost", a.shortDay(pot.Day))})
 			}
 		}
 		for _, b := range batches(a.Week, a.today(), a.Week.Days-1) {
@@ -153,9 +152,9 @@ func (c *chosen) losses(a *asked, step int) {
 				continue
 			}
 			short := a.shortDay(days[0])
-			all = append(all, whatIf{"lose", b.Value, said(short + " lost")})
+			all = append(all, whatIf{"lose", b.Value, of + a.T("%[1]s lost", short)})
 			if late == nil {
-				late = &whatIf{"late", b.Value + "=2 h", said(short + " 2 h late")}
+				late = &whatIf{"late", b.Value + "=2 h", of + a.T("%[1]s 2 h late", short)}
 			}
 		}
 		c.Lost = append(c.Lost, all[:min(next, len(all))]...)
@@ -169,9 +168,14 @@ func (c *chosen) losses(a *asked, step int) {
 // shortDay is a day of the week as it is said in little room: "Tue", or with its date where there are two of them.
 func (a *asked) shortDay(day int) string {
 	if a.Week.Days > 7 || day < 0 {
-		return a.Week.Date(day).Format("Mon 2 Jan")
+		return a.voice.Day(a.Week.Date(day))
 	}
-	return a.Week.Date(day).Format("Mon")
+	return a.voice.Weekday(a.Week.Date(day))
+}
+
+// weekday is the name of a day of the week.
+func (a *asked) weekday(d time.Weekday) string {
+	return a.voice.Weekday(time.Date(2026, 11, 22+int(d), 0, 0, 0, 0, time.UTC)) // a Sunday
 }
 
 // Holds tells that a change is among those that are asked about.
