@@ -268,14 +268,14 @@ func TestBoardSaysTheSame(t *testing.T) {
 	require.Zero(t, command.code)
 	var a ask.Consequences
 	require.NoError(t, json.Unmarshal([]byte(command.stdout), &a))
-	says(t, text, html.EscapeString(show.WhatIfAnswer(&a)))
+	says(t, html.UnescapeString(text), show.WhatIfAnswer(&a))
 	for _, d := range a.Dishes {
 		if d.Date == "2026-11-24" {
 			says(t, text, fmt.Sprintf("<b>%d</b> of %d", d.After, d.Forecast))
 		}
 	}
 	_, text, _ = o.get("/map?lose=poach+chickens@wed&whole=yes")
-	says(t, text, html.EscapeString(show.WhatIfAnswer(&a)))
+	says(t, html.UnescapeString(text), show.WhatIfAnswer(&a))
 	drawn := runIn(t, nil, "map", o.folder, "--lose", "poach chickens@wed")
 	require.Zero(t, drawn.code)
 	bare := regexp.MustCompile(`</?a( href="[^"]*")?>\n`).ReplaceAllString(text, "")
