@@ -53,8 +53,6 @@ func tellTime(c *cli.Context) error {
 	switch {
 	case c.IsSet("for") && c.IsSet("station"):
 		return &usageError{"--for and --station can't be used together", "ask them one at a time"}
-	case c.IsSet("lang") && !sheets:
-		return &usageError{"--lang goes with sheets", "add --for PERSON, --station STATION or --html FILE"}
 	}
 	o, err := options(c, c.Args().Slice())
 	if err != nil {
@@ -72,6 +70,10 @@ func tellTime(c *cli.Context) error {
 	if sheets {
 		return giveSheets(c, week)
 	}
+	_, week, err = toldIn(c, week)
+	if err != nil {
+		return err
+	}
 	a, err := timetable(c, week)
 	if err != nil {
 		return err
@@ -86,7 +88,7 @@ func tellTime(c *cli.Context) error {
 			return err
 		}
 	}
-	return give(c, a, show.Clock, show.ClockSheet)
+	return give(c, a, show.ClockIn(week.Kitchen), show.ClockSheet)
 }
 
 // giveSheets gives the sheets that the options ask for, of the day that --on names, else of today.

@@ -40,5 +40,6 @@ func toldIn(c *cli.Context, w *week.Week) (tongue.Voice, *week.Week, error) {
 	if len(missing) > 0 {
 		fmt.Fprintln(c.App.ErrWriter, missing)
 	}
-	return tongue.In(tongue.Region(tag, w.Money)), told, nil
+	tag = tongue.Region(tag, w.Money)
+	return tongue.In(tag), told, c.Set("lang", tag.String()) // for the page
 }

@@ -44,7 +44,7 @@ func (t *table) cautions() {
 func (t *table) guesses() {
 	for i := range t.Rows {
 		if r := &t.Rows[i]; r.Guessed && (len(r.Who) > 0 || r.Do == Make) {
-			t.Timetable.Notes = append(t.Timetable.Notes, `what takes "about" so long is guessed, by common practice: write "work" on the step`)
+			t.Timetable.Notes = append(t.Timetable.Notes, t.voice().Say(`what takes "about" so long is guessed, by common practice: write "work" on the step`))
 			return
 		}
 	}

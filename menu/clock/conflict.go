@@ -7,10 +7,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
-	"kettletree/graph/measure"
-	"kettletree/menu/ask"
 	"kettletree/menu/week"
 )
 
@@ -66,8 +63,8 @@ func (t *table) conflicts(from, to int) {
 	slices.SortStableFunc(t.Conflicts, func(a, b Conflict) int { return cmp.Compare(a.minute, b.minute) })
 }
 
-func (t *table) conflict(kind string, from, to int, entries []Entry, format string, args ...any) {
-	t.Conflicts = append(t.Conflicts, Conflict{Kind: kind, At: stamp(t.Week, from), Until: stamp(t.Week, to), Text: fmt.Sprintf(format, args...),
+func (t *table) conflict(kind string, from, to int, entries []Entry, text string) {
+	t.Conflicts = append(t.Conflicts, Conflict{Kind: kind, At: stamp(t.Week, from), Until: stamp(t.Week, to), Text: text,
 		Entries: entries, minute: from})
 }
 
@@ -99,7 +96,7 @@ func (t *table) clashing() {
 		for _, st := range x.Works {
 			entries = append(entries, t.inVessel(st))
 		}
-		t.conflict(kind, x.From, x.To, append(entries, Entry{v.Name, "", v.Pos.String()}), "%s", x.Text)
+		t.conflict(kind, x.From, x.To, append(entries, Entry{v.Name, "", v.Pos.String()}), t.clash(&x))
 	}
 }
 
@@ -128,24 +125,18 @@ func (t *table) burning(works []week.Stay) {
 			}
 			vessels[v] = true
 			need, until = need+t.Vessels[v].Burners, min(until, o.To)
-			entries, names = append(entries, t.inVessel(o)), append(names, t.night.vessels.Called(o))
+			entries, names = append(entries, t.inVessel(o)), append(names, t.OfDay(o.Day, t.Graph.Steps[o.Step].Name))
 		}
 		if need > t.Kitchen.Burners {
-			there := fmt.Sprintf("there are %d", t.Kitchen.Burners)
+			say := t.voice().Say
+			there := say("there are %[1]s", fmt.Sprint(t.Kitchen.Burners))
 			if t.Kitchen.Burners == 1 {
-				there = "there is 1"
+				there = say("there is 1")
 			}
-			t.conflict(Burners, st.From, until, entries, "%d burners are needed at %s, but %s: for %s", need, t.Moment(st.From),
-				there, strings.Join(names, ", "))
+			t.conflict(Burners, st.From, until, entries, say("%[1]s burners are needed at %[2]s, but %[3]s: for %[4]s", fmt.Sprint(need), t.Moment(st.From),
+				there, t.voice().List(names)))
 		}
 	}
-}
-
-func people(n int, one, many string) string {
-	if n == 1 {
-		return "1 person " + one
-	}
-	return fmt.Sprintf("%d people %s", n, many)
 }
 
 // tight finds work without a set time whose inputs come too late for when what it gives is needed.
@@ -166,9 +157,8 @@ func (t *table) tight() {
 		}
 		e := t.night.edges[by]
 		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entryAt(i, t.due[i])},
-			"%s can't start before %s, when all it takes is ready; %s is needed at %s: %s too late",
-			t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out),
-			measure.FormatDuration(early[i]-needed))
+			t.voice().Say("%[1]s can't start before %[2]s, when all it takes is ready; %[3]s is needed at %[4]s: %[5]s too late",
+				t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out), t.voice().Lasts(early[i]-needed)))
 	}
 }
 
@@ -180,11 +170,11 @@ func (t *table) lacking() {
 			continue
 		}
 		name := t.Graph.Steps[run.Step].Name
-		text := t.OfDay(run.Day, name) + ": " + ask.OfBatches(ran.Batches, run.Size)
+		of := ""
 		if ran.Limit >= 0 {
-			text = fmt.Sprintf("not enough %s for %s", t.Graph.Items[ran.Limit].Name, text)
+			of = t.Graph.Items[ran.Limit].Name
 		}
 		t.conflict(Lacking, ran.Start, ran.Start, []Entry{{name, stamp(t.Week, ran.Start), t.StepPos[run.Step].String()}},
-			"%s", text)
+			t.lacks(run.Day, name, of, ran.Batches, run.Size))
 	}
 }

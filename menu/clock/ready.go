@@ -11,7 +11,6 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
-	"kettletree/graph/measure"
 	"kettletree/menu/week"
 )
 
@@ -80,7 +79,7 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 		t.Latest = append(t.Latest, l)
 	}
 	slices.SortStableFunc(t.Latest, func(a, b Latest) int { return cmp.Compare(a.minute, b.minute) })
-	t.Timetable.Ready = &Service{w.SittingName(slot), stamp(w, n.schedule.Slots[slot].Start)}
+	t.Timetable.Ready = &Service{t.SittingName(slot), stamp(w, n.schedule.Slots[slot].Start)}
 	t.made = make([]bool, len(n.works)) // latest starts have no earliest
 	t.fill(func(i int) bool { _, in := chain[i]; return in }, nil)
 	// that is none of lateness
@@ -94,10 +93,10 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 func (t *table) needer(i int) string {
 	w := &t.night.works[i]
 	if w.kind == plate {
-		return t.Kitchen.Dishes[w.step-len(t.Steps)].Name + " at " + t.SittingName(w.slot)
+		return t.voice().Say("%[1]s at %[2]s", t.Kitchen.Dishes[w.step-len(t.Steps)].Name, t.SittingName(w.slot))
 	}
 	if u := t.night.users(i, -1); w.kind != batch && w.kind != pot && u.first >= 0 {
-		return t.Graph.Steps[w.step].Name + " for " + t.SittingName(u.first)
+		return t.voice().Say("%[1]s for %[2]s", t.Graph.Steps[w.step].Name, t.SittingName(u.first))
 	}
 	return t.called(i)
 }
@@ -157,7 +156,7 @@ func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]
 			continue
 		}
 		e := n.edges[by]
-		because[i] = fmt.Sprintf("%s at %s, for %s", t.Graph.Items[e.item].Name, t.Moment(at+e.out), t.needer(e.to))
+		because[i] = t.voice().Say("%[1]s at %[2]s, for %[3]s", t.Graph.Items[e.item].Name, t.Moment(at+e.out), t.needer(e.to))
 		if w.kind != order { // what is made to order is bought and made when it is asked for
 			at = t.before(i, at, because)
 		}
@@ -205,7 +204,7 @@ func (t *table) before(i, at int, because map[int]string) int {
 		}
 		if last < at/1440 {
 			at = (last+1)*1440 - 1
-			because[i] = fmt.Sprintf("%s, which keeps until the end of %s", t.Graph.Items[e.item].Name, t.DayName(last))
+			because[i] = t.voice().Say("%[1]s, which keeps until the end of %[2]s", t.Graph.Items[e.item].Name, t.DayName(last))
 		}
 	}
 	return at
@@ -222,7 +221,7 @@ func (t *table) atWork(i, at int, because map[int]string) int {
 	}
 	for before := at - 1; before >= 0; before-- {
 		if _, yes := alone(before); !yes {
-			because[i] = "nobody works on " + t.DayName(when/1440)
+			because[i] = t.voice().Say("nobody works on %[1]s", t.DayName(when/1440))
 			return before
 		}
 	}
@@ -274,14 +273,13 @@ func (t *table) tryOut(ctx context.Context, slot int, chain map[int]int) error {
 		case fewer == 0:
 		case k == slot:
 			t.Timetable.Notes = append(t.Timetable.Notes,
-				fmt.Sprintf("cooked this late, the week serves %s fewer portions at %s, as other batches shift too",
-					measure.FormatNumber(fewer), t.SittingName(k)))
+				t.voice().Say("cooked this late, the week serves %[1]s fewer portions at %[2]s, as other batches shift too", t.count(fewer), t.SittingName(k)))
 		default:
-			others = append(others, fmt.Sprintf("%s (%s portions)", t.SittingName(k), measure.FormatNumber(fewer)))
+			others = append(others, t.voice().Say("%[1]s (%[2]s)", t.SittingName(k), t.voice().Say("%[1]s portions", t.count(fewer))))
 		}
 	}
 	if len(others) > 0 {
-		t.Timetable.Notes = append(t.Timetable.Notes, "cooked this late, other services go short: "+measure.FormatList(others))
+		t.Timetable.Notes = append(t.Timetable.Notes, t.voice().Say("cooked this late, other services go short: %[1]s", t.list(others)))
 	}
 	return nil
 }

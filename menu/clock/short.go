@@ -4,12 +4,10 @@ package clock
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/clock/roster"
 	"kettletree/menu/kitchen"
 )
@@ -67,6 +65,7 @@ func (d *day) tellShort(late []int, help bool) {
 	most, from, until, fewest := 0, noEnd, 0, noEnd
 	tasks := map[int]bool{}
 	guessed, never := false, false
+	v := d.voice()
 	for _, k := range late {
 		x := &d.deeds[k]
 		t, by := &d.Tasks[x.task], d.plan.Late[x.task]
@@ -85,12 +84,12 @@ func (d *day) tellShort(late []int, help bool) {
 		if e := d.entry(x.work); !slices.Contains(entries, e) {
 			entries = append(entries, e)
 		}
-		verb := ""
-		if len(needs) == 0 {
-			verb = "needs "
-		}
 		names = append(names, d.doing(x))
-		needs = append(needs, fmt.Sprintf("%s %s%s", d.doing(x), verb, measure.FormatDuration(by)))
+		if len(needs) == 0 {
+			needs = append(needs, v.Say("%[1]s needs %[2]s", d.doing(x), v.Lasts(by)))
+		} else {
+			needs = append(needs, v.Say("%[1]s %[2]s", d.doing(x), v.Lasts(by)))
+		}
 	}
 	if until >= noEnd {
 		until = from
@@ -99,27 +98,23 @@ func (d *day) tellShort(late []int, help bool) {
 	switch even := d.lateWith(tasks, d.boundless); {
 	case d.hands < 0 || even > 0:
 		kind = TooTight
-		text = fmt.Sprintf("%s: %s more than there is, however many people are there", d.Span(from, max(from, until)), measure.FormatList(needs))
+		text = v.Say("%[1]s: %[2]s more than there is, however many people are there", d.Span(from, max(from, until)), d.list(needs))
 	case never:
-		text = fmt.Sprintf("%s: so many people are never there for %s", d.Moment(from), measure.FormatList(names))
+		text = v.Say("%[1]s: so many people are never there for %[2]s", d.Moment(from), d.list(names))
 	case fewest == 0:
-		text = fmt.Sprintf("nobody is there at %s for %s", d.Moment(from), measure.FormatList(names))
+		text = v.Say("nobody is there at %[1]s for %[2]s", d.Moment(from), d.list(names))
 	default:
-		text = fmt.Sprintf("%s: %s more than %s", d.Span(from, max(from, until)), measure.FormatList(needs), people(fewest, "has", "have"))
+		text = v.Say("%[1]s: %[2]s more than %[3]s", d.Span(from, max(from, until)), d.list(needs), d.heads(fewest))
 	}
 	if guessed {
-		text += " (the minutes are guessed)"
+		text += v.Say(" (the minutes are guessed)")
 	}
 	if kind == NoHands && help {
-		more := "one more pair of hands"
-		if fewest == 0 {
-			more = "somebody"
-		}
-		if helps = d.helps(tasks, from, until, more); len(helps) > 0 {
-			text += "; this would do: " + strings.Join(helps, ", or ")
+		if helps = d.helps(tasks, from, until, fewest == 0); len(helps) > 0 {
+			text += v.Say("; this would do: %[1]s", strings.Join(helps, v.Say(", or ")))
 		}
 	}
-	d.conflict(kind, from, max(from, until), entries, "%s", text)
+	d.conflict(kind, from, max(from, until), entries, text)
 	c := &d.Conflicts[len(d.Conflicts)-1]
 	c.Short, c.Helps = most, helps
 }
@@ -129,7 +124,7 @@ func (d *day) doing(x *deed) string {
 	if x.When == kitchen.AtBench || d.main[x.work] >= 0 {
 		return d.called(x.work)
 	}
-	return fmt.Sprintf("%s (%s)", x.Name, d.called(x.work))
+	return d.voice().Say("%[1]s (%[2]s)", d.word(x.Name), d.called(x.work))
 }
 
 func (d *day) peopleAt(minute int) int {
@@ -165,7 +160,7 @@ func (d *day) boundless(there []int) {
 
 // helps are what would make some tasks done in time: one more pair of hands for the shortest while before they are due, or a shift that
 // begins sooner.
-func (d *day) helps(tasks map[int]bool, from, until int, somebody string) (list []string) {
+func (d *day) helps(tasks map[int]bool, from, until int, nobody bool) (list []string) {
 	more := func(a, b int) func(there []int) {
 		return func(there []int) {
 			for m := max(0, a); m < min(b, len(there)); m++ {
@@ -182,7 +177,11 @@ func (d *day) helps(tasks map[int]bool, from, until int, somebody string) (list 
 			for end-30 > begin && d.lateWith(tasks, more(begin, end-30)) == 0 {
 				end -= 30
 			}
-			list = append(list, fmt.Sprintf("%s from %s", somebody, d.Span(begin, end)))
+			if nobody {
+				list = append(list, d.voice().Say("somebody from %[1]s", d.Span(begin, end)))
+			} else {
+				list = append(list, d.voice().Say("one more pair of hands from %[1]s", d.Span(begin, end)))
+			}
 			break
 		}
 	}
@@ -197,7 +196,7 @@ func (d *day) helps(tasks map[int]bool, from, until int, somebody string) (list 
 	}
 	for n := 1; n <= mostQuarters; n++ {
 		if d.lateWith(tasks, more(next.from-15*n, next.from)) == 0 {
-			return append(list, fmt.Sprintf("%s there from %s on", next.who, d.Moment(next.from-15*n)))
+			return append(list, d.voice().Say("%[1]s there from %[2]s on", d.word(next.who), d.Moment(next.from-15*n)))
 		}
 	}
 	return list

@@ -15,7 +15,7 @@ var sheets = Sentences{
 	{"Not logged yet", "Sin anotar todavía", "还没有记录"},
 	{"Nothing to do.", "Nada que hacer.", "没有要做的事。"},
 	{"%[1]s: %[2]s or colder by %[3]s", "%[1]s: a %[2]s o menos, límite %[3]s", "%[1]s：%[3]s 前降到 %[2]s 或以下"},
-	{"and %[1]s more", "y %[1]s más", "等，另有 %[1]s 项"},
+	{"and %[1]s more", "y %[1]s más", "另有 %[1]s 项"},
 
 	// what to do
 	{"Start %[1]s", "Empieza: %[1]s", "开始：%[1]s"},

@@ -255,6 +255,14 @@ func (v Voice) Day(t time.Time) string {
 	return measure.FormatDay(t)
 }
 
+// On is a time or a service of a day: "Tue 24 Nov 07:30", "mar 24 nov cena", "11月24日（周二）晚餐".
+func (v Voice) On(t time.Time, what string) string {
+	if v.chinese() {
+		return v.Day(t) + what
+	}
+	return v.Day(t) + " " + what
+}
+
 // Date is a date written out: "Tue 24 Nov 2026", "24 de noviembre de 2026", "2026年11月24日".
 func (v Voice) Date(t time.Time) string {
 	switch {

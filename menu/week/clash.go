@@ -19,6 +19,8 @@ type Clash struct {
 	From, To int
 	Works    []Stay
 	Overfull bool
+	Needed   int // minutes for which works without a set time need it; 0 where two with one meet
+	Free     int // minutes for which it is free for them
 	Text     string
 }
 
@@ -40,6 +42,7 @@ func (c *Calendar) Clashes() (list []Clash) {
 			if len(works) == 1 {
 				verb = "needs"
 			}
+			x.Needed, x.Free = sum, l.Most
 			x.Text = fmt.Sprintf("%s %s the %s for %s before %s, but it is free for %s", measure.FormatList(called), verb, name,
 				measure.FormatDuration(sum), c.Moment(l.To), measure.FormatDuration(l.Most))
 		} else {
@@ -63,8 +66,8 @@ func (c *Calendar) Clashes() (list []Clash) {
 		if st.Batches > 1+kitchen.Slack {
 			at = fmt.Sprintf(", %s batches at once,", measure.FormatNumber(st.Batches))
 		}
-		list = append(list, Clash{c.Steps[st.Step].Vessel, st.From + st.PeakAt, st.To, []Stay{st}, true,
-			fmt.Sprintf("%s%s comes to %s at %s, but the %s holds %s: %s too much", c.Called(st), at, litres(st.Peak),
+		list = append(list, Clash{Vessel: c.Steps[st.Step].Vessel, From: st.From + st.PeakAt, To: st.To, Works: []Stay{st}, Overfull: true,
+			Text: fmt.Sprintf("%s%s comes to %s at %s, but the %s holds %s: %s too much", c.Called(st), at, litres(st.Peak),
 				c.Moment(st.From+st.PeakAt), v.Name, litres(v.Holds), litres(st.Peak-v.Holds))})
 	}
 	return list

@@ -11,6 +11,6 @@ import (
 func (w *Week) InLanguage(tag language.Tag) (*Week, kitchen.Diagnostics) {
 	kitchen, missing := w.Kitchen.Told(tag)
 	told := *w
-	told.Kitchen = kitchen
+	told.Kitchen, told.Tongue = kitchen, tag
 	return &told, missing
 }

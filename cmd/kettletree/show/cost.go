@@ -78,7 +78,7 @@ func notes(p Page, texts []string) string {
 		if i == 0 {
 			b.WriteString("\n")
 		}
-		b.WriteString(p.text(0, "Note: "+n+"."))
+		b.WriteString(p.text(0, p.Voice.Say("Note: %[1]s.", n)))
 	}
 	return b.String()
 }
