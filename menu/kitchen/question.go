@@ -283,7 +283,7 @@ func (r *reader) askAllergens() {
 		if r.items[i].Role != graph.Bought || b.Allergens != nil {
 			continue
 		}
-		matters := "what guests are told"
+		matters := "what guests hear"
 		if dishes := r.k.dishesOf(i); len(dishes) > 0 {
 			matters += " about " + measure.FormatList(fewOf(dishes))
 		}

@@ -11,7 +11,7 @@ var sheets = Sentences{
 	{"Sheets", "Hojas de trabajo", "工作单"},
 	{"%[1]s to %[2]s", "de %[1]s a %[2]s", "%[1]s至%[2]s"},
 	{"Must be met", "Hay que cumplir", "必须做到"},
-	{"Does not fit", "No cabe", "排不下"},
+	{"Does not fit", "No se puede", "排不下"},
 	{"Not logged yet", "Sin anotar todavía", "还没有记录"},
 	{"Nothing to do.", "Nada que hacer.", "没有要做的事。"},
 	{"%[1]s: %[2]s or colder by %[3]s", "%[1]s: a %[2]s o menos, límite %[3]s", "%[1]s：%[3]s 前降到 %[2]s 或以下"},

@@ -29,7 +29,6 @@ var timetable = Sentences{
 	{"enough until %[1]s", "alcanza hasta %[1]s", "够用到%[1]s"},
 
 	// what comes too late, and how late all may be
-	{"too late", "llega tarde", "太晚的"},
 	{"late by", "retraso", "晚多少"},
 	{"comes", "llega", "几时到"},
 	{"goes short", "se queda corto", "不够卖的"},
