@@ -100,7 +100,7 @@ func candidates(c *cli.Context, before []string, written string) (list []string)
 		if len(before) == 1 {
 			return logWords()
 		}
-	case "trace", "why", "yields":
+	case "trace", "why", "yields", "taste":
 		return named(c, before, cmd.Name)
 	}
 	return nil
@@ -135,7 +135,7 @@ func named(c *cli.Context, before []string, asked string) (list []string) {
 	}
 	for _, st := range k.Graph.Steps[:len(k.Steps)] {
 		switch asked {
-		case "lose", "late", "why", "yields":
+		case "lose", "late", "why", "yields", "taste":
 			list = append(list, st.Name)
 		case "yield":
 			for _, out := range st.Gives {

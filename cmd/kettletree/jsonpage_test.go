@@ -32,6 +32,7 @@ import (
 	"kettletree/menu/rescue"
 	"kettletree/menu/shop"
 	"kettletree/menu/specials"
+	"kettletree/menu/taste"
 )
 
 // jsonAnswers are what the commands give as JSON, in the order of the page, with questions that are answered by it.
@@ -73,6 +74,7 @@ var jsonAnswers = []struct {
 	{"log import", logbook.Takeover{}, []string{"log import till.csv"}},
 	{"restore", logbook.Restored{}, []string{"restore copy.logbook"}},
 	{"yields", logbook.Yields{}, []string{"yields"}},
+	{"taste", taste.Answer{}, []string{"taste"}},
 	{"plan --into-file", plan.Proposal{}, []string{"plan --into-file"}},
 	{"yields --into-file", logbook.Proposal{}, []string{"yields --into-file"}},
 	{"licences", show.Licences{}, []string{"licences", "licences graphviz"}},

@@ -145,7 +145,7 @@ var groups = []struct {
 	commands []string
 }{
 	{"By the stove", []string{"whatif", "tonight", "clock", "cooling", "labels", "allergens", "log", "on-hand", "serve"}},
-	{"In the office", []string{"plan", "buy", "specials", "cost", "popularity", "forecast", "yields"}},
+	{"In the office", []string{"plan", "buy", "specials", "cost", "popularity", "forecast", "yields", "taste"}},
 	{"To understand the kitchen", []string{"why", "weak", "trace", "map", "guide"}},
 	{"Files and the program", []string{"start", "check", "diff", "undo", "schema", "backup", "restore", "completion", "licences", "help"}},
 }
@@ -213,7 +213,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			checkCommand(), whatifCommand(), whyCommand(), weakCommand(), planCommand(), buyCommand(), tonightCommand(), onHandCommand(), clockCommand(),
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
-			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), backupCommand(), restoreCommand(), serveCommand(),
+			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), tasteCommand(), backupCommand(), restoreCommand(), serveCommand(),
 			schemaCommand(), diffCommand(), undoCommand(), startCommand(), licencesCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}

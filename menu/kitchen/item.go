@@ -31,6 +31,7 @@ func (r *reader) add(it graph.Item, at Pos) (index int) {
 	r.k.Undated = append(r.k.Undated, false)
 	r.k.Frozen = append(r.k.Frozen, false)
 	r.k.Approved = append(r.k.Approved, "")
+	r.k.Measures = append(r.k.Measures, nil)
 	return index
 }
 
@@ -127,6 +128,7 @@ func (r *reader) made(n *yaml.Node) {
 		r.k.Undated[i], r.k.Frozen[i] = r.says(body, "date mark", "no"), r.says(body, "frozen", "yes")
 		r.k.Approved[i], _ = scalar(r, body, "date approved by", words)
 		r.stored(i, body)
+		r.k.Measures[i] = r.measures(body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 		r.alsoFrom(i, body, "")

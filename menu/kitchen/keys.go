@@ -193,6 +193,7 @@ var madeKeys = []key{
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
 	{"date approved by", anyText, may, "Who has approved, in writing, that what is carried on from yesterday begins a new day 1 each time that it is cooked through: " +
 		"the authority and its letter. It stands on labels and answers. Without it a perpetual stock carries the day 1 of its oldest part."},
+	{measuresKey, measuresForm, may, measuresDoc},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},
 	sourceKey,
 	pluralKey,
@@ -239,6 +240,8 @@ var stepKeys = append([]key{
 	{"station", anyText, may, "Where it is done; its vessel, or the bench, when not written."},
 	{"costs", plainSum, may, "Labour and fuel for one batch, in money."},
 	workKey,
+	{measuresKey, measuresForm, may, measuresDoc},
+	{handlingKey, measuresForm, may, handlingDoc},
 	{"cooks through", yesNo, may,
 		"yes: it cooks its contents through, and what was raw begins a day 1; no: what is raw stays raw. What is ready to eat keeps the " +
 			"earliest day 1 of what it is made of, cooked again or not."},

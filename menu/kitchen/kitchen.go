@@ -50,7 +50,8 @@ type Kitchen struct {
 	Heat []Heat // by step of Graph
 	Raw  []bool // by item of Graph: raw as it stands, bought so or made of something raw that nothing cooked through
 
-	Approved []string // by item of Graph: by whom its date mark is approved; "" when the file does not say
+	Measures [][]Measure // by item of Graph: what is measured of it from time to time
+	Approved []string    // by item of Graph: by whom its date mark is approved; "" when the file does not say
 
 	Advice Diagnostics // warnings of figures that may mislead: a check says them, other answers don't
 
@@ -108,15 +109,16 @@ type Bought struct {
 
 // StepCard is what is known of a step beside its lines and cost.
 type StepCard struct {
-	Vessel  int        // index into Kitchen.Vessels; -1 when none
-	Station string     // "" when the file does not say
-	Starts  int        // minutes after midnight; flow.Untimed when the file does not say
-	Unsaid  Unsaid     // what of its hours the file says is not known yet
-	Phases  []Phase    // from its start on, without gaps; nil when the file does not say
-	Batches [7]float64 // batches by weekday, for steps that run on set days
-	Halves  bool       // it can be made in half batches too
-	Work    []Act      // that need hands, as written; nil when the file does not say, see [Kitchen.Acts]
-	Tables  []Range    // by output: what a published table gives of it, in its base units for one batch; zero for none
+	Vessel   int        // index into Kitchen.Vessels; -1 when none
+	Station  string     // "" when the file does not say
+	Starts   int        // minutes after midnight; flow.Untimed when the file does not say
+	Unsaid   Unsaid     // what of its hours the file says is not known yet
+	Phases   []Phase    // from its start on, without gaps; nil when the file does not say
+	Batches  [7]float64 // batches by weekday, for steps that run on set days
+	Halves   bool       // it can be made in half batches too
+	Work     []Act      // that need hands, as written; nil when the file does not say, see [Kitchen.Acts]
+	Measures []Measure  // of a batch; nil when the file gives none
+	Tables   []Range    // by output: what a published table gives of it, in its base units for one batch; zero for none
 }
 
 // Least is the smallest part of a batch that is made on purpose.

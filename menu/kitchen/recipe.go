@@ -57,6 +57,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	sc.Phases = r.phases(r.value(body, "phases"))
 	sc.Halves = r.says(body, "halves", "yes")
 	sc.Work = r.work(body)
+	sc.Measures = r.measures(body)
 	if n := r.value(body, "batches"); n != nil {
 		rec.mode, rec.lot = r.runs(n, &sc)
 	}

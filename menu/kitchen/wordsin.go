@@ -55,6 +55,9 @@ func (r *reader) wordsOfPlaces() (list []string) {
 		for _, a := range s.Work {
 			list = append(list, a.Name)
 		}
+		for _, m := range s.Measures {
+			list = append(list, m.Name)
+		}
 	}
 	for _, s := range r.k.Shifts {
 		list = append(list, s.Names...)

@@ -127,7 +127,7 @@ func checkTail(ctx context.Context, tx *sql.Tx, r *register, after int64) error 
 }
 
 // pen writes entries within a transaction.
-type pen struct{ row, part, due *sql.Stmt }
+type pen struct{ row, part, due, taste *sql.Stmt }
 
 func newPen(ctx context.Context, tx *sql.Tx) (w *pen, err error) {
 	w = &pen{}
@@ -139,6 +139,7 @@ func newPen(ctx context.Context, tx *sql.Tx) (w *pen, err error) {
 			mark, reason, of, celsius, file, day, share, begins, until, whom, reading, did, zone, row, digest, chain)
 			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`},
 		{&w.part, "INSERT INTO amount (entry, place, gives, item, base, measure, typed, mark) VALUES (?, ?, ?, ?, ?, ?, ?, ?)"},
+		{&w.taste, "INSERT INTO taste (entry, place, name, value, unit, word) VALUES (?, ?, ?, ?, ?, ?)"},
 		{&w.due, "INSERT INTO due (entry, place, gives, item, base, measure, after) VALUES (?, ?, ?, ?, ?, ?, ?)"},
 	} {
 		if *s.to, err = tx.PrepareContext(ctx, s.text); err != nil {
@@ -150,7 +151,7 @@ func newPen(ctx context.Context, tx *sql.Tx) (w *pen, err error) {
 }
 
 func (w *pen) close() {
-	for _, s := range []*sql.Stmt{w.row, w.part, w.due} {
+	for _, s := range []*sql.Stmt{w.row, w.part, w.due, w.taste} {
 		if s != nil {
 			_ = s.Close()
 		}
@@ -178,6 +179,11 @@ func (w *pen) write(ctx context.Context, e *kept) error {
 				return err
 			}
 			place++
+		}
+	}
+	for n, t := range e.Tastes {
+		if _, err := w.taste.ExecContext(ctx, e.ID, n, t.Name, t.Value, some(t.Unit), some(t.Word)); err != nil {
+			return err
 		}
 	}
 	for n, d := range e.Card {

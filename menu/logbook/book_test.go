@@ -226,7 +226,7 @@ func TestFilesThatAreNoLogBook(t *testing.T) {
 	}
 	require.NoError(t, os.WriteFile(path("hurt"), src, 0o600))
 	for name, want := range map[string]string{
-		"newer":   "the log book is of version 9, which a newer kettletree wrote; this one knows 5",
+		"newer":   "the log book is of version 9, which a newer kettletree wrote; this one knows 6",
 		"other":   "this is a database, but not a kettletree log book",
 		"text":    "the log book is damaged, or is not a log book",
 		"folder":  "the log book is not a plain file",

@@ -86,6 +86,18 @@ func digestOf(e *kept) digest {
 		w.flag(d.Out)
 		w.whole(int64(d.After))
 	}
+	if len(e.Tastes) > 0 {
+		w.text("tastes")
+		w.whole(int64(len(e.Tastes)))
+		for _, t := range e.Tastes {
+			w.text(t.Name)
+			if w.flag(t.Value != nil); t.Value != nil {
+				w.real(*t.Value)
+			}
+			w.text(t.Unit)
+			w.text(t.Word)
+		}
+	}
 	if e.source != nil {
 		w.whole(e.source.id)
 		w.text(e.source.name)

@@ -111,7 +111,7 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 		return e.Begins
 	}
 	today := midnight(e.At)
-	if !e.Kind.OfBatch() {
+	if !e.Kind.OfBatch() && e.Kind != Measured {
 		today = k.DayAt(e.At) // a batch goes by the date
 	}
 	if date, err := time.Parse(time.DateOnly, e.Day); err == nil {
@@ -120,6 +120,9 @@ func (e *Entry) On(k *kitchen.Kitchen) time.Time {
 	first := 0
 	if e.Kind.OfBatch() {
 		first = -3 // the nearest
+	}
+	if e.Kind == Measured {
+		first = -6 // it is measured when it is out
 	}
 	for ahead := first; e.Day != "" && ahead < first+7; ahead++ {
 		if day := today.AddDate(0, 0, ahead); kitchen.DayIs(day, e.Day) {

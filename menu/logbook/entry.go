@@ -33,12 +33,13 @@ const (
 	Struck      Kind = "struck"       // a dish is off the menu
 	Lost        Kind = "lost"         // a batch, or some of it, came to nothing
 	Offered     Kind = "offered"      // so many portions of a dish are on the menu beyond its forecast
+	Measured    Kind = "measured"     // how a batch or an item looks, tastes and reads
 	Undone      Kind = "undone"       // the entry it names is taken for never written
 )
 
-// Kinds lists what can be typed, in the order of a kitchen's day. Undone is not among them: see [Book.Undo].
+// Kinds lists what can be typed, in the order of a kitchen's day; what was added since comes last. Undone is not among them: see [Book.Undo].
 var Kinds = []Kind{Received, NotCome, Late, Lit, PutIn, Out, Done, Cooked, Skipped, Sold, Gave, Dropped, Binned, Counted, Temperature,
-	Struck, Lost, Offered}
+	Struck, Lost, Offered, Measured}
 
 // OfBatch tells whether entries of the kind are about one batch, and so have a step and [Entry.Begins].
 func (k Kind) OfBatch() bool {
@@ -78,6 +79,14 @@ type Amount struct {
 	Mark  string       // of the lot that was named, or that it became; "" when it was not said
 }
 
+// Taste is what was measured of a batch or an item: a figure, or a word.
+type Taste struct {
+	Name  string   // of the measure
+	Value *float64 // in Unit; nil of what is said in a word
+	Unit  string
+	Word  string
+}
+
 // Due is something that was still to go into a batch, or to come out of it, by the card as it was when the batch was lit.
 type Due struct {
 	Item  string
@@ -109,7 +118,9 @@ type Entry struct {
 	Takes []Amount // taken: of lit, put in, done, cooked and binned
 	Gives []Amount // brought: of received, out, done and cooked; of counted, all there is; of did not come and late, what is missed
 
-	Step    string    // of kinds that are about a batch, see [Kind.OfBatch]
+	Tastes []Taste // of measured
+
+	Step    string    // of kinds that are about a batch, see [Kind.OfBatch], and of what is measured of one
 	Batches float64   // of lit and cooked: above 0
 	Begins  time.Time // the day on which the batch was to begin, at midnight; zero in entries of older log books
 	Card    []Due     // of lit: what was still to go in and to come out
@@ -125,9 +136,9 @@ type Entry struct {
 	Paid     *float64 // of received, in the kitchen's currency; nil when it was not said
 	Supplier string   // of received
 	Mark     string   // of received: the lot's mark; of sold, gave, dropped: the lot taken first; of temperature: the lot measured
-	Reason   string   // of dropped, binned and temperature
+	Reason   string   // of dropped, binned, temperature and measured
 
-	Of    string // of temperature: the item or the place; of did not come and late: the item
+	Of    string // of temperature: the item or the place; of did not come, late and measured: the item
 	Until int    // of late: the minute of the day by which it comes, above 0
 
 	Celsius float64 // of temperature

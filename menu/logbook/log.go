@@ -66,6 +66,7 @@ type Line struct {
 	Day      string   `json:"day,omitempty"`     // as it was typed
 	Begins   string   `json:"begins,omitempty"`  // the day on which the batch was to begin, 2006-01-02
 	Card     []Awaits `json:"card,omitempty"`    // of a batch that was lit: what was still to go in and to come out
+	Tastes   []Tasted `json:"tastes,omitempty"`  // what was measured of a batch or an item
 	Until    string   `json:"until,omitempty"`   // 15:04, when what is late comes
 	Share    float64  `json:"share,omitempty"`   // of a batch that was lost
 	Remarks  []string `json:"remarks,omitempty"` // what a dip comes to, how a count differs from the book, what does not add up
@@ -78,6 +79,14 @@ type Part struct {
 	Unit   string  `json:"unit"`            // "g", "mL" or "each"
 	Typed  string  `json:"typed,omitempty"` // as it was measured; left out where the amount of the recipe stands
 	Mark   string  `json:"lot,omitempty"`   // of the lot that was named, or that it became
+}
+
+// Tasted is what was measured of a batch or an item.
+type Tasted struct {
+	Name  string   `json:"name"`            // of the measure
+	Value *float64 `json:"value,omitempty"` // left out of what is said in a word
+	Unit  string   `json:"unit,omitempty"`
+	Word  string   `json:"word,omitempty"`
 }
 
 // Awaits is what a batch was to take or to give, by the card as it was when the batch was lit.
@@ -125,6 +134,9 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 				way = "out"
 			}
 			l.Card = append(l.Card, Awaits{d.Item, d.Base, measures[d.Kind], way, d.After})
+		}
+		for _, t := range e.Tastes {
+			l.Tastes = append(l.Tastes, Tasted{t.Name, t.Value, t.Unit, t.Word})
 		}
 		if e.Kind == Temperature {
 			l.Celsius, l.Degrees = new(e.Celsius), e.degrees().String()

@@ -83,7 +83,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 			return nil, 0, nil, err
 		}
 		if e != nil {
-			if slices.Contains([]Kind{Temperature, NotCome, Late, Skipped, Struck, Lost, Offered, Undone}, e.Kind) {
+			if slices.Contains([]Kind{Temperature, NotCome, Late, Skipped, Struck, Lost, Offered, Measured, Undone}, e.Kind) {
 				return nil, 0, nil, &EntryError{fmt.Sprintf("entry %d is %q: it moved no lot", id, e.Kind),
 					"name an entry that received, cooked, sold, binned or counted something"}
 			}

@@ -222,7 +222,7 @@ func (t *till) stocked(item int) {
 // it left.
 func (t *till) shut(e *Entry) {
 	switch {
-	case t.open < 0 || slices.Contains([]Kind{NotCome, Late, Skipped, Temperature, Struck, Lost, Offered}, e.Kind): // which move nothing
+	case t.open < 0 || slices.Contains([]Kind{NotCome, Late, Skipped, Temperature, Struck, Lost, Offered, Measured}, e.Kind): // which move nothing
 		return
 	case e.Kind == Counted && int(t.p.k.DayAt(e.At).Unix()/secondsADay) == t.served[t.open].day:
 		return

@@ -53,6 +53,8 @@ func Form(k *kitchen.Kitchen, kind Kind) string {
 		return "40% of " + e.Step + " of " + e.Day
 	case Offered:
 		return "24 " + e.Special + " at fri " + e.Service
+	case Measured:
+		return tasteForm(k)
 	}
 	return ""
 }
@@ -74,7 +76,7 @@ func Parse(k *kitchen.Kitchen, kind Kind, text string) (Entry, error) {
 	}
 	err := map[Kind]func() error{Received: r.received, NotCome: r.missed, Late: r.late, Lit: r.lit, PutIn: r.putIn, Out: r.out,
 		Done: r.ofBatch, Cooked: r.cooked, Skipped: r.ofBatch, Sold: r.sold, Gave: r.gave, Dropped: r.dropped, Binned: r.binned,
-		Counted: r.counted, Temperature: r.temperature, Struck: r.struck, Lost: r.lost, Offered: r.offered}[kind]()
+		Counted: r.counted, Temperature: r.temperature, Struck: r.struck, Lost: r.lost, Offered: r.offered, Measured: r.tasted}[kind]()
 	if err == nil && r.rest() != "" {
 		err = r.fault(r.at, len(r.rest()), "write it as "+Form(r.k, kind), "%q is more than this kind of entry takes", r.rest())
 	}

@@ -101,6 +101,27 @@ func loadSome(ctx context.Context, from querier, ids []int64) ([]kept, error) {
 	if err != nil {
 		return nil, err
 	}
+	err = rowsOf(ctx, from, "SELECT entry, name, value, unit, word FROM taste WHERE entry", "ORDER BY entry, place", ids, func(rows *sql.Rows) error {
+		var id int64
+		var value sql.NullFloat64
+		var name, unit, word sql.RawBytes
+		if err := rows.Scan(&id, &name, &value, &unit, &word); err != nil {
+			return err
+		}
+		e := at[id]
+		if e == nil {
+			return damaged("entry %d is missing", id)
+		}
+		t := Taste{Name: oneOf(names, name), Unit: oneOf(names, unit), Word: string(word)}
+		if value.Valid {
+			t.Value = new(value.Float64)
+		}
+		e.Tastes = append(e.Tastes, t)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
 	return list, rowsOf(ctx, from, "SELECT "+parts+"after FROM due WHERE entry", "ORDER BY entry, place", ids, func(rows *sql.Rows) error {
 		var id, gives int64
 		var item, unit sql.RawBytes

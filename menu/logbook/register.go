@@ -126,7 +126,8 @@ func (r *register) leaf() []byte {
 	return b
 }
 
-var allKinds = append(slices.Clone(Kinds), Undone)
+// allKinds are the kinds by the numbers that leaves have for them, which never change: a new one comes last.
+var allKinds = append(slices.DeleteFunc(slices.Clone(Kinds), func(k Kind) bool { return k == Measured }), Undone, Measured)
 
 var errLeaf = damaged("its register can't be read")
 

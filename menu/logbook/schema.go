@@ -15,7 +15,7 @@ const application = 0x4B544C4A
 // versions is how many there have been of the tables (PRAGMA user_version): schema/1.sql makes the first, and each further
 // file leads from the one before to the next. One that has been in use is never changed. testdata holds a file of every
 // version but the last.
-const versions = 5
+const versions = 6
 
 //go:embed schema
 var schemas embed.FS
@@ -89,11 +89,13 @@ func (j *Book) migrate(ctx context.Context) error {
 			if _, err := tx.ExecContext(ctx, migration(v)); err != nil {
 				return err
 			}
-			if v == chained {
-				if err := j.chainAll(ctx, tx); err != nil {
-					return err
-				}
+		}
+		if s.version < chained {
+			if err := j.chainAll(ctx, tx); err != nil {
+				return err
 			}
+		} else if _, err := tx.ExecContext(ctx, triggerStays); err != nil {
+			return err
 		}
 		_, err = tx.ExecContext(ctx, fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", versions, application))
 		return err

@@ -22,6 +22,14 @@ import (
 // refused. What can't be settled is an [*EntryError].
 func (j *Book) Settle(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (settled []Entry, err error) {
 	for _, e := range entries {
+		if e.Kind == Measured && e.Step != "" {
+			e, err := j.measuredBatch(ctx, k, planned, e)
+			if err != nil {
+				return nil, err
+			}
+			settled = append(settled, e)
+			continue
+		}
 		if !e.Kind.OfBatch() {
 			if err := e.decides(k); err != nil {
 				return nil, err

@@ -112,6 +112,22 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 	if err != nil {
 		return nil, j.fault(err)
 	}
+	var g *Lineage
+	w, err := j.reeled(ctx, k, asOf, func(r *reel) { g = trace(r, asked...) })
+	if err != nil {
+		return nil, err
+	}
+	t := &answerOf{k: k, days: k.DayOnes(), g: g, entry: entry, logBook: j,
+		a: &LotTrace{LogBook: j.file, Asked: name, AsOf: w.p.stock.AsOf.Format(seconds), Where: k.Name, Notes: notes}}
+	if err := t.read(ctx); err != nil {
+		return nil, j.fault(err)
+	}
+	return t.told(), nil
+}
+
+// reeled lets something go through all movements up to a moment: again where what is kept of them was changed meanwhile, or is torn. The
+// turn must be held.
+func (j *Book) reeled(ctx context.Context, k *kitchen.Kitchen, asOf time.Time, through func(*reel)) (*warm, error) {
 	for tries := 0; ; tries++ {
 		w, err := j.playedUpTo(ctx, &j.warm, k, asOf)
 		if err != nil {
@@ -123,27 +139,20 @@ func (j *Book) TraceLot(ctx context.Context, k *kitchen.Kitchen, name string, as
 		}
 		ok = ok && err == nil // what can't be read is only a copy
 		r := &reel{parts: parts, tail: w.p.moves, items: shelfItems(len(k.Graph.Items), len(k.Steps))}
-		var g *Lineage
 		if ok {
-			g = trace(r, asked...)
+			through(r)
 		}
-		if !ok || r.torn != nil { // what is kept was changed, or is torn: it is only a copy
-			j.warm = nil
-			if tries > 1 {
-				return nil, &FileError{File: j.file, Msg: "the log book keeps changing",
-					Hint: "try again when the other programs writing it have finished"}
-			}
-			if r.torn != nil || tries > 0 {
-				j.forget(ctx)
-			}
-			continue
+		if ok && r.torn == nil {
+			return w, nil
 		}
-		t := &answerOf{k: k, days: k.DayOnes(), g: g, entry: entry, logBook: j,
-			a: &LotTrace{LogBook: j.file, Asked: name, AsOf: w.p.stock.AsOf.Format(seconds), Where: k.Name, Notes: notes}}
-		if err := t.read(ctx); err != nil {
-			return nil, j.fault(err)
+		j.warm = nil
+		if tries > 1 {
+			return nil, &FileError{File: j.file, Msg: "the log book keeps changing",
+				Hint: "try again when the other programs writing it have finished"}
 		}
-		return t.told(), nil
+		if r.torn != nil || tries > 0 {
+			j.forget(ctx)
+		}
 	}
 }
 

@@ -48,10 +48,14 @@ func YieldCharts(s *logbook.StepYields) []byte {
 		return nil
 	}
 	d.lines("normal", "Limits: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, individuals and moving range.")
+	return d.whole("Control charts of " + s.Step)
+}
+
+// whole is the drawing as a file.
+func (d *chartSheet) whole(title string) []byte {
 	return fmt.Appendf(nil, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %.0f" role="img" `+
 		`font-family="Arial, 'Liberation Sans', Helvetica, sans-serif" font-size="%g">`+"\n<title>%s</title>\n"+
-		`<rect width="100%%" height="100%%" fill="#fff"/>`+"\n%s</svg>\n", chartWidth, d.y+10, chartLetter,
-		escaped("Control charts of "+s.Step), d.String())
+		`<rect width="100%%" height="100%%" fill="#fff"/>`+"\n%s</svg>\n", chartWidth, d.y+10, chartLetter, escaped(title), d.String())
 }
 
 // lines writes a paragraph.

@@ -53,6 +53,8 @@ func story(l logbook.Line) string {
 		return fmt.Sprintf("Offered %d %s at %s.", l.Portions, l.Dish, strings.Join(someOf(l.Day, l.Service), " "))
 	case logbook.Temperature:
 		return readWords(l)
+	case logbook.Measured:
+		return capital(behind("", batchWords(l))+l.Of) + behind(": ", tasteWords(l)) + "."
 	}
 	return capital(string(l.Kind)) + " " + l.Text + "."
 }
@@ -78,6 +80,19 @@ func readWords(l logbook.Line) string {
 		text += " What was done about it is not logged."
 	}
 	return text
+}
+
+// tasteWords are what was measured, then the note.
+func tasteWords(l logbook.Line) string {
+	var list []string
+	for _, t := range l.Tastes {
+		if t.Value == nil {
+			list = append(list, t.Name+" "+t.Word)
+			continue
+		}
+		list = append(list, strings.TrimSpace(t.Name+" "+measure.FormatNumber(*t.Value)+" "+t.Unit))
+	}
+	return strings.Join(append(list, someOf(l.Reason)...), ", ")
 }
 
 // ByTheCard says which amounts of an entry nobody wrote, and which limit stands beside what was read; "" for none.

@@ -1,0 +1,134 @@
+package taste
+
+// How strongly two things go together, and how likely chance alone would bring that about.
+
+import (
+	"cmp"
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+)
+
+// ranks are the places of values from the least up, from 1; equal values share the mean of their places.
+func ranks(values []float64) []float64 {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(values[a], values[b]) })
+	r := make([]float64, len(values))
+	for from := 0; from < len(order); {
+		to := from + 1
+		for to < len(order) && values[order[to]] == values[order[from]] {
+			to++
+		}
+		for _, i := range order[from:to] {
+			r[i] = float64(from+to+1) / 2
+		}
+		from = to
+	}
+	return r
+}
+
+// correlation is Pearson's of two lists: of ranks, it is Spearman's with ties. It is 0 where either does not vary.
+func correlation(x, y []float64) float64 {
+	n := float64(len(x))
+	var mx, my float64
+	for i := range x {
+		mx, my = mx+x[i]/n, my+y[i]/n
+	}
+	var xx, yy, xy float64
+	for i := range x {
+		dx, dy := x[i]-mx, y[i]-my
+		xx, yy, xy = xx+dx*dx, yy+dy*dy, xy+dx*dy
+	}
+	if xx == 0 || yy == 0 {
+		return 0
+	}
+	return xy / math.Sqrt(xx*yy)
+}
+
+// Rank tells how two lists rise together, from -1 to 1: Spearman's rank correlation with mid-ranks of ties.
+func Rank(x, y []float64) float64 { return correlation(ranks(x), ranks(y)) }
+
+// Up to exactly this many pairs, all orders are gone through; above it so many are drawn.
+const (
+	mostOrdered = 8
+	draws       = 19_999
+)
+
+// Chance is how likely it is that y in a random order goes with x at least as strongly, either way: the p-value of a permutation test
+// on the rank correlation. Of up to eight pairs all orders are gone through; of more, 19,999 are drawn and the one that is there counts
+// with them, so that it is never 0 and never told too small (Phipson and Smyth 2010, from memory). The draws follow from the values
+// alone, so the same values have the same chance.
+func Chance(x, y []float64) float64 {
+	rx, ry := ranks(x), ranks(y)
+	const hair = 1e-12
+	least := math.Abs(correlation(rx, ry)) - hair
+	if len(x) <= mostOrdered {
+		as, all := 0, 0
+		everyOrder(ry, func(order []float64) {
+			all++
+			if math.Abs(correlation(rx, order)) >= least {
+				as++
+			}
+		})
+		return float64(as) / float64(all)
+	}
+	h := fnv.New64a()
+	for _, v := range slices.Concat(rx, ry) {
+		_, _ = h.Write([]byte(strconv.FormatFloat(v, 'g', -1, 64) + " "))
+	}
+	random := rand.New(rand.NewPCG(h.Sum64(), uint64(len(x))))
+	order, as := slices.Clone(ry), 1
+	for range draws {
+		random.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
+		if math.Abs(correlation(rx, order)) >= least {
+			as++
+		}
+	}
+	return float64(as) / (draws + 1)
+}
+
+// everyOrder hands on all orders of a list, by Heap's algorithm.
+func everyOrder(list []float64, one func([]float64)) {
+	list = slices.Clone(list)
+	count := make([]int, len(list))
+	one(list)
+	for i := 0; i < len(list); {
+		if count[i] >= i {
+			count[i], i = 0, i+1
+			continue
+		}
+		from := 0
+		if i%2 == 1 {
+			from = count[i]
+		}
+		list[from], list[i] = list[i], list[from]
+		one(list)
+		count[i]++
+		i = 0
+	}
+}
+
+// Bounded tells which of some p-values are findings, so that in the long run at most a share of the findings is false: the procedure of
+// Benjamini and Hochberg (1995). The largest k with the k-th least p at most share k/m counts, and all below it.
+func Bounded(p []float64, share float64) []bool {
+	order := make([]int, len(p))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p[a], p[b]) })
+	found := make([]bool, len(p))
+	for k := len(order); k > 0; k-- {
+		if p[order[k-1]] <= share*float64(k)/float64(len(p)) {
+			for _, i := range order[:k] {
+				found[i] = true
+			}
+			break
+		}
+	}
+	return found
+}

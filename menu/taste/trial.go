@@ -1,0 +1,57 @@
+package taste
+
+// A designed trial: which two to four things to vary in the next eight batches, so that it can be told which of them matters.
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math/rand/v2"
+)
+
+// TrialBatches is how many batches a trial takes.
+const TrialBatches = 8
+
+// MostVaried is how many things a trial of eight batches varies at most, so that no single one is mixed up with a pair of others.
+const MostVaried = 4
+
+// Design gives, for each of eight batches, at which of two levels each of two to four things stands: -1 for the lower, 1 for the higher.
+// Of two things each of the four pairs stands twice; of three, each of the eight triples once; of four, the fourth is the product of the
+// first three, a half fraction of resolution IV: single effects are mixed up with triples only (NIST/SEMATECH e-Handbook of Statistical
+// Methods, 5.3.3.3 and 5.3.3.4). They stand in standard order, the first thing changing fastest.
+func Design(things int) ([][]int, error) {
+	if things < 2 || things > MostVaried {
+		return nil, fmt.Errorf("a trial of %d batches varies 2 to %d things, not %d", TrialBatches, MostVaried, things)
+	}
+	design := make([][]int, TrialBatches)
+	for run := range design {
+		levels := make([]int, things)
+		for at := range min(things, 3) {
+			levels[at] = 2*(run>>at&1) - 1
+		}
+		if things == MostVaried {
+			levels[3] = levels[0] * levels[1] * levels[2]
+		}
+		design[run] = levels
+	}
+	return design, nil
+}
+
+// Shuffled is the order in which the batches of a design are cooked: drawn, so that what changes in time, the season or the cook's
+// hand, falls on both levels alike. The draw follows from a text, so that who asks again is told the same.
+func Shuffled(by string) []int {
+	h := fnv.New64a()
+	_, _ = h.Write([]byte(by))
+	return rand.New(rand.NewPCG(h.Sum64(), TrialBatches)).Perm(TrialBatches)
+}
+
+// Effects are, for each thing of a design, the mean of what was measured at its higher level less that at its lower (NIST/SEMATECH
+// e-Handbook, 5.3.3.3.1).
+func Effects(design [][]int, measured []float64) []float64 {
+	effects := make([]float64, len(design[0]))
+	for run, levels := range design {
+		for at, level := range levels {
+			effects[at] += float64(level) * measured[run] * 2 / float64(len(design))
+		}
+	}
+	return effects
+}

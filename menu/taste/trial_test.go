@@ -1,0 +1,59 @@
+package taste
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// NIST/SEMATECH e-Handbook of Statistical Methods, 5.3.3.4.2 (from memory): the half fraction of three factors takes the rows of the full
+// design of two, with the third the product of both. Ours of four takes the rows of three, in the same way.
+func TestDesign(t *testing.T) {
+	four, err := Design(4)
+	require.NoError(t, err)
+	assert.Equal(t, [][]int{
+		{-1, -1, -1, -1}, {1, -1, -1, 1}, {-1, 1, -1, 1}, {1, 1, -1, -1}, {-1, -1, 1, 1}, {1, -1, 1, -1}, {-1, 1, 1, -1}, {1, 1, 1, 1}}, four)
+	two, err := Design(2)
+	require.NoError(t, err)
+	assert.Equal(t, two[:4], two[4:], "each pair twice")
+	for things := 2; things <= 4; things++ {
+		design, err := Design(things)
+		require.NoError(t, err)
+		for a := range things {
+			sum := 0
+			for _, run := range design {
+				sum += run[a]
+			}
+			assert.Zero(t, sum, "each level as often")
+			for b := range a {
+				cross := 0
+				for _, run := range design {
+					cross += run[a] * run[b]
+				}
+				assert.Zero(t, cross, "no two are mixed up")
+			}
+		}
+	}
+	for _, n := range []int{0, 1, 5} {
+		_, err := Design(n)
+		assert.Error(t, err)
+	}
+}
+
+// NIST/SEMATECH e-Handbook, 5.3.3.3.1 (from memory): in a full design of two levels the effect of a factor is the mean of the runs at its
+// upper level less that at its lower. Worked by hand.
+func TestEffects(t *testing.T) {
+	three, err := Design(3)
+	require.NoError(t, err)
+	y := []float64{3, 5, 3, 5, 4, 6, 4, 6} // 2 more with the first, nothing with the second, 1 more with the third
+	assert.InDeltaSlice(t, []float64{2, 0, 1}, Effects(three, y), 1e-12)
+}
+
+func TestShuffled(t *testing.T) {
+	order := Shuffled("night kettle")
+	assert.Equal(t, order, Shuffled("night kettle"))
+	slices.Sort(order)
+	assert.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, order)
+}
