@@ -122,6 +122,8 @@ func TestJSONAnswers(t *testing.T) {
 	t.Chdir(kitchen)
 	src, err := os.ReadFile(kitchenName)
 	require.NoError(t, err)
+	src = bytes.Replace(src, []byte("    cooks through: yes\n"), []byte("    cooks through: yes\n    measures: {colour: 1-5, brix: 3.0-4.5, cook: words}\n"), 1)
+	require.NoError(t, os.WriteFile(kitchenName, src, 0o666))
 	require.NoError(t, os.WriteFile("was.yaml", bytes.ReplaceAll(src, []byte("price: 8.40/each"), []byte("price: 80.40/each")), 0o666))
 	for _, entry := range []string{
 		"log received 4 each chicken for 33.60 lot A1",
@@ -133,6 +135,8 @@ func TestJSONAnswers(t *testing.T) {
 		"log cooked poach chickens: 4 each chicken, 9 L water gives 2.3 kg pulled chicken, 7.3 L chicken stock",
 		"log cooked poach chickens: 4 each chicken, 9 L water gives 2.1 kg pulled chicken, 7.6 L chicken stock",
 		"log cooked poach chickens: 4 each chicken, 9 L water gives 2.2 kg pulled chicken, 7.5 L chicken stock",
+		"log measured poach chickens: colour 3, brix 5.5, cook Ana, a little thin",
+		"log measured poach chickens of tue: colour 4",
 		"backup copy.logbook",
 	} {
 		got := runIn(t, nil, words(t, entry)...)

@@ -97,7 +97,7 @@ func tasteOf(k *kitchen.Kitchen, subject string) (of taste.Subject, err error) {
 		return of, nil
 	case len(names) == 0:
 		return of, &hinted{errors.New("the kitchen file does not say what is measured of anything"),
-			fmt.Sprintf("write it under a step: %s: measures: {colour: 1-5, salt: 0.9-1.1 %%}", k.Example().Step)}
+			fmt.Sprintf("write it under a step: %s: measures: {colour: 1-5, salt: 0.9-1.1%%}", k.Example().Step)}
 	}
 	return of, &usageError{fmt.Sprintf("nothing is measured of %q", subject), meant(subject, names, "these are: "+strings.Join(names, ", "))}
 }

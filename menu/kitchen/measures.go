@@ -116,7 +116,7 @@ const (
 	scalePattern = `[0-9]{1,2} *[-–] *[0-9]{1,2}(?: *, *aim +[0-9]{1,2}(?: *[-–] *[0-9]{1,2})?)?`
 	gaugeUnit    = `(?:%|‰|°|\p{L})[\p{L}°%‰/]{0,7}`
 	gaugePattern = measure.NumberPattern + ` *[-–] *` + measure.NumberPattern + `(?: *` + gaugeUnit + `)?`
-	measureShown = "a scale such as 1-5 or 1-5, aim 3-4, an aim such as 0.9-1.1 %, a unit such as min, or words"
+	measureShown = "a scale such as 1-5 or 1-5, aim 3-4, an aim such as 0.9-1.1%, a unit such as min, or words"
 )
 
 var (
@@ -125,14 +125,14 @@ var (
 	unitForm  = regexp.MustCompile(`^` + gaugeUnit + `$`)
 )
 
-var measuresForm = &form{shape: entries, what: "measures such as {colour: 1-5, brix: 3.0-4.5, salt: 0.9-1.1 %, cook: words}", pattern: namePattern,
+var measuresForm = &form{shape: entries, what: "measures such as {colour: 1-5, brix: 3.0-4.5, salt: 0.9-1.1%, cook: words}", pattern: namePattern,
 	of: &form{shape: text, what: measureShown, pattern: "(?:" + scalePattern + "|" + gaugePattern + "|" + gaugeUnit + ")"}}
 
 const (
 	measuresKey = "measures"
 	handlingKey = "handling"
 	measuresDoc = "What is measured of it, and where it should be: a scale of whole numbers to tap (colour: 1-5, or 1-5, aim 3-4), an aim of what is " +
-		"read off an instrument (brix: 3.0-4.5; salt: 0.9-1.1 %), a unit alone, or words."
+		"read off an instrument (brix: 3.0-4.5; salt: 0.9-1.1%), a unit alone, or words."
 	handlingDoc = "What is noted of how a batch was handled, in the same way: {to the boil: min, skims: times, cook: words}. The " +
 		"taste page holds it against what was measured."
 )
@@ -207,7 +207,7 @@ func parseMeasure(s string) (m Measure, err error) {
 			return Measure{}, err
 		}
 		if *m.Aim = (Range{low, high}); low > high || high == 0 {
-			return fail("write the lower end first, such as 0.9-1.1 %", "the aim %q does not go up", s)
+			return fail("write the lower end first, such as 0.9-1.1%", "the aim %q does not go up", s)
 		}
 		return m, nil
 	}

@@ -18,7 +18,7 @@ func TestParseMeasure(t *testing.T) {
 		"1-5, aim 3-4":   {Low: 1, High: 5, Aim: &Range{3, 4}},
 		"0–3, aim 2":     {High: 3, Aim: &Range{2, 2}},
 		"3.0-4.5":        {Sort: Gauged, Aim: &Range{3, 4.5}},
-		"0.9-1.1 %":      {Sort: Gauged, Aim: &Range{0.9, 1.1}, Unit: "%"},
+		"0.9-1.1%":       {Sort: Gauged, Aim: &Range{0.9, 1.1}, Unit: "%"},
 		"3-5 °Bx":        {Sort: Gauged, Aim: &Range{3, 5}, Unit: "°Bx"},
 		"0-2 mL":         {Sort: Gauged, Aim: &Range{0, 2}, Unit: "mL"},
 		"min":            {Sort: Gauged, Unit: "min"},
@@ -35,7 +35,7 @@ func TestParseMeasure(t *testing.T) {
 		"5-1":            "does not go up",
 		"0-50":           "more than ten steps",
 		"1-5, aim 4-6":   "not on its scale",
-		"1.1-0.9 %":      "does not go up",
+		"1.1-0.9%":       "does not go up",
 		"often":          "",
 		"":               "does not say how",
 		"1 to 5":         "does not say how",
@@ -54,7 +54,7 @@ func TestMeasuresAreRead(t *testing.T) {
 	src, err := os.ReadFile(filepath.FromSlash("testdata/sound.yaml"))
 	require.NoError(t, err)
 	k, faults := Read("kitchen.yaml", []byte(strings.Replace(string(src), "    batches: {tue: 1, fri: 1}\n  render", "    batches: {tue: 1, fri: 1}\n"+
-		"    measures: {colour: \"1-5, aim 3-4\", Brix: 3-5, salt: 0.9-1.1 %}\n    handling: {to the boil: min, cook: words}\n  render", 1)))
+		"    measures: {colour: \"1-5, aim 3-4\", Brix: 3-5, salt: 0.9-1.1%}\n    handling: {to the boil: min, cook: words}\n  render", 1)))
 	require.NoError(t, faults.Err())
 	var list []Measure
 	for _, s := range k.Steps {

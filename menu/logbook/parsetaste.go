@@ -3,6 +3,7 @@ package logbook
 // What is measured of a batch or an item, as a cook writes it, and which batch is meant.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"regexp"
@@ -99,7 +100,7 @@ func (r *reader) tastedOf() ([]kitchen.Measure, error) {
 	if notStep == nil {
 		name = r.k.Graph.Steps[step].Name
 	}
-	return nil, r.fault(from, len(name), "write under it in the kitchen file: measures: {colour: 1-5, salt: 0.9-1.1 %}",
+	return nil, r.fault(from, len(name), "write under it in the kitchen file: measures: {colour: 1-5, salt: 0.9-1.1%}",
 		"the kitchen file does not say what is measured of %q", name)
 }
 
@@ -117,7 +118,7 @@ func (r *reader) taste(list []kitchen.Measure) error {
 			names = append(names, list[i].Name)
 		}
 		word := strings.TrimSpace(aloneWords.FindString(r.rest()))
-		return r.fault(r.at, max(1, len(word)), "these are: "+strings.Join(names, ", ")+"; a note stands in quotes", "%q is not measured of it", word)
+		return r.fault(r.at, max(1, len(word)), "these are: "+strings.Join(names, ", ")+"; a note stands in quotes", "%q is not among what is measured of %s", word, cmp.Or(r.e.Step, r.e.Of))
 	}
 	if slices.ContainsFunc(r.e.Tastes, func(t Taste) bool { return t.Name == m.Name }) {
 		return r.fault(r.at, len(m.Name), "write it once", "%q appears twice", m.Name)

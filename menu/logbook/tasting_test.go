@@ -53,7 +53,7 @@ func TestParseMeasured(t *testing.T) {
 		"braise: salt 1 g":               {`salt is not read in "g"`, "write it as salt 0.9%"},
 		"braise: colour":                 {"", ""},
 		"braise: colour 3, colour 4":     {`"colour" appears twice`, "once"},
-		"braise: clarity 3":              {`"clarity 3" is not measured of it`, "colour, salt"},
+		"braise: clarity 3":              {`"clarity 3" is not among what is measured of braise`, "colour, salt"},
 		"braise":                         {"what was measured stands behind a colon", "braise: colour 3"},
 		"braise: cook":                   {"cook is not said", "cook Ana"},
 		"braise of never: colour 3":      {`"never" is not a day`, "tue"},

@@ -11,11 +11,11 @@ import (
 )
 
 const (
-	// Enough is from how many batches on it is told what goes with what: with fewer, even what goes together perfectly could be chance
+	// Enough is how many batches it takes to say what goes with what: with fewer, even what goes together perfectly could be chance
 	// among so many things that are looked at.
 	Enough = 12
 
-	// Minority is how many batches at least must differ from the rest in a thing for anything to be told of it.
+	// Minority is how many batches at least must differ from the rest in a thing for anything to be said of it.
 	Minority = 3
 
 	// FalseShare is how much of all that is named may be chance in the long run.
@@ -138,7 +138,7 @@ type Goes struct {
 	Batches int     `json:"batches"`        // of which both are known
 	Rank    float64 `json:"rank"`           // rank correlation, from -1 to 1
 	Chance  float64 `json:"chance"`         // how likely chance alone makes it as strong
-	Found   bool    `json:"found"`          // it is told, at most [FalseShare] of what is told being chance
+	Found   bool    `json:"found"`          // it is named: of all that is named, at most [FalseShare] is chance
 
 	X, Y []float64 `json:"-"` // the pairs
 	Sets bool      `json:"-"` // the cook sets it

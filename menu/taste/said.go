@@ -1,6 +1,6 @@
 package taste
 
-// What is told of a measure, in words.
+// What is said of a measure.
 
 import (
 	"strings"

@@ -3,6 +3,7 @@ package taste
 // How the batches of a step, or an item from time to time, came out.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -26,10 +27,12 @@ type Answer struct {
 	Last     string     `json:"last"`     // the day of the last one, 2006-01-02; "" where there is none
 	Right    []Righting `json:"right"`    // what puts the last one right
 	Measures []Measured `json:"measures"` // in the order of the kitchen file
-	Enough   int        `json:"enough"`   // from how many batches on it is told what goes with what
+	Enough   int        `json:"enough"`   // how many batches it takes to say what goes with what
 	Held     int        `json:"held"`     // how many things were held against measures
 	Trial    *Trial     `json:"trial"`    // what to vary to find out; null where nothing that the cook sets is known
 	Notes    []Note     `json:"notes"`    // as they were written, the latest first, at most ten
+
+	asked bool
 }
 
 // Measured is a measure over the batches.
@@ -51,6 +54,9 @@ type Measured struct {
 	of *kitchen.Measure
 }
 
+// Asked tells whether it was said what the trial is to vary.
+func (a *Answer) Asked() bool { return a.asked }
+
 // Point is a batch as it was measured.
 type Point struct {
 	Entry   int64    `json:"entry"`
@@ -62,7 +68,7 @@ type Point struct {
 
 // Note is what was written about a batch.
 type Note struct {
-	Day  string `json:"day"`
+	Day  string `json:"day"` // 2006-01-02
 	Text string `json:"text"`
 }
 
@@ -94,12 +100,14 @@ type Varied struct {
 	Unit  string  `json:"unit"`
 	Lower float64 `json:"lower"`
 	Upper float64 `json:"upper"`
+	Less  string  `json:"less"` // the lower level as a cook measures it: "4.4 kg", "50 min"
+	More  string  `json:"more"`
 }
 
 // Subject is what is asked about: a step of the kitchen, or an item where Step is negative.
 type Subject struct{ Step, Item int }
 
-// mostNotes is how many notes are told.
+// mostNotes is how many notes are shown.
 const mostNotes = 10
 
 // VaryError says that a trial can't vary what was asked for.
@@ -120,7 +128,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	} else {
 		name = k.Graph.Items[of.Item].Name
 	}
-	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, Right: []Righting{}, Measures: []Measured{}, Notes: []Note{}}
+	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(vary) > 0, Right: []Righting{}, Measures: []Measured{}, Notes: []Note{}}
 	if a.Batches > 0 {
 		a.Last = batches[a.Batches-1].When().Format(time.DateOnly)
 	}
@@ -159,7 +167,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	if a.Batches > 0 {
 		a.Right = righted(k, of, measures, &batches[a.Batches-1])
 	}
-	a.Trial, err = a.trial(factorsKnown(batches, handling), vary)
+	a.Trial, err = a.trial(k, of.Step, factorsKnown(batches, handling), vary)
 	return a, err
 }
 
@@ -344,6 +352,11 @@ func factorsKnown(batches []logbook.Tasting, handling map[string]string) (list [
 	return list
 }
 
+// varied is how far apart the values of a thing are, as a share of the middle one.
+func (f *factor) varied() float64 {
+	return (slices.Max(f.values) - slices.Min(f.values)) / max(median(f.values), 1e-9)
+}
+
 func known(list []factor, name, unit string, value float64) []factor {
 	at := slices.IndexFunc(list, func(f factor) bool { return f.name == name })
 	if at < 0 {
@@ -353,12 +366,25 @@ func known(list []factor, name, unit string, value float64) []factor {
 	return list
 }
 
+// levelSaid is a level as a cook measures it: of what goes in, the amount of one batch.
+func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
+	if v.Unit == "of the card" && step >= 0 {
+		for _, line := range k.Graph.Steps[step].Takes {
+			if c := line.Choices[0]; k.Graph.Items[c.Item].Name == v.Thing {
+				return k.QuantityOn(step, c.Item, c.Amount*level).OnScale().String()
+			}
+		}
+	}
+	return strings.TrimSpace(measure.FormatNumber(math.Round(level*100)/100) + " " + v.Unit)
+}
+
 // leastApart is how far apart the levels of a trial are at least, as a share of the middle: what differs less is lost among all else.
 // Common practice, no source.
 const leastApart = 0.2
 
-// trial lays out a trial of what is asked for, or of the two things that go with a measure most.
-func (a *Answer) trial(things []factor, vary []string) (*Trial, error) {
+// trial lays out a trial of what is asked for, or of the two things that go with a measure most, and as long as nothing can be
+// said of that, of those that varied most.
+func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []string) (*Trial, error) {
 	var chosen []factor
 	pick := func(name string) bool {
 		at := slices.IndexFunc(things, func(f factor) bool { return strings.EqualFold(f.name, name) })
@@ -388,23 +414,15 @@ func (a *Answer) trial(things []factor, vary []string) (*Trial, error) {
 		for _, m := range a.Measures {
 			all = append(all, m.Goes...)
 		}
-		slices.SortStableFunc(all, func(x, y Goes) int {
-			switch {
-			case x.Chance < y.Chance:
-				return -1
-			case x.Chance > y.Chance:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(all, func(x, y Goes) int { return cmp.Compare(x.Chance, y.Chance) })
 		for _, g := range all {
 			if g.Sets && len(chosen) < 2 {
 				pick(g.Thing)
 			}
 		}
-		for i := range things {
+		for _, f := range slices.SortedStableFunc(slices.Values(things), func(x, y factor) int { return cmp.Compare(y.varied(), x.varied()) }) {
 			if len(chosen) < 2 {
-				pick(things[i].name)
+				pick(f.name)
 			}
 		}
 	}
@@ -418,6 +436,7 @@ func (a *Answer) trial(things []factor, vary []string) (*Trial, error) {
 		if mid := median(f.values); v.Upper-v.Lower < leastApart*mid {
 			v.Lower, v.Upper = mid*(1-leastApart/2), mid*(1+leastApart/2)
 		}
+		v.Less, v.More = levelSaid(k, step, v, v.Lower), levelSaid(k, step, v, v.Upper)
 		t.Things = append(t.Things, v)
 	}
 	design, err := Design(len(t.Things))

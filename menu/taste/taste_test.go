@@ -33,7 +33,7 @@ steps:
     phases: [to the boil 1 h, simmer]
     boils off: 4 L an hour
     batches: {daily: 1}
-    measures: {colour: "1-5, aim 3-4", salt: 0.9-1.1 %, brix: 3.0-4.5}
+    measures: {colour: "1-5, aim 3-4", salt: 0.9-1.1%, brix: 3.0-4.5}
     handling: {to the boil: 50-70 min, skims: times, cook: words}
 made:
   gumbo stock: {keeps: 4 days, density: 1.01 kg/L}
@@ -154,7 +154,7 @@ func TestNotEnough(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, named(a))
 	assert.Zero(t, a.Held)
-	require.NotNil(t, a.Trial, "but what to vary is told")
+	require.NotNil(t, a.Trial, "but what to vary is said")
 	assert.Len(t, a.Trial.Batches, TrialBatches)
 
 	a, err = Of(t.Context(), k, book(t), of, first, nil)

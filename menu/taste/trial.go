@@ -37,7 +37,7 @@ func Design(things int) ([][]int, error) {
 }
 
 // Shuffled is the order in which the batches of a design are cooked: drawn, so that what changes in time, the season or the cook's
-// hand, falls on both levels alike. The draw follows from a text, so that who asks again is told the same.
+// hand, falls on both levels alike. The draw follows from a text, so that who asks again hears the same.
 func Shuffled(by string) []int {
 	h := fnv.New64a()
 	_, _ = h.Write([]byte(by))

@@ -90,7 +90,7 @@ func tasteWords(l logbook.Line) string {
 			list = append(list, t.Name+" "+t.Word)
 			continue
 		}
-		list = append(list, strings.TrimSpace(t.Name+" "+measure.FormatNumber(*t.Value)+" "+t.Unit))
+		list = append(list, strings.ReplaceAll(strings.TrimSpace(t.Name+" "+measure.FormatNumber(*t.Value)+" "+t.Unit), " %", "%"))
 	}
 	return strings.Join(append(list, someOf(l.Reason)...), ", ")
 }

@@ -13,7 +13,7 @@ import (
 	"kettletree/menu/taste"
 )
 
-// mostGoes is how many things that go with a measure are told one by one.
+// mostGoes is how many things that go with a measure are named.
 const mostGoes = 5
 
 // Taste lays out what was measured: first what to do about the last batch, then each measure, then what goes with what, then what to try.
@@ -24,8 +24,8 @@ func Taste(p Page, a *taste.Answer) string {
 		return b.String()
 	}
 	b.WriteString(p.text(0, tasteHead(a)))
-	for _, r := range a.Right {
-		b.WriteString(p.text(0, capital(Righted(r))))
+	for _, text := range RightedAll(a.Right) {
+		b.WriteString(p.text(0, text))
 	}
 	t := &table{columns: append(words("measure"), numbers("last", "aim", "mean", "limits", "batches")...)}
 	for i := range a.Measures {
@@ -33,8 +33,12 @@ func Taste(p Page, a *taste.Answer) string {
 	}
 	b.WriteString("\n" + t.on(p))
 	b.WriteString("\n" + tasteGoes(p, a))
-	if a.Trial != nil && (a.Batches < a.Enough || !anyFound(a)) {
+	switch {
+	case a.Trial == nil:
+	case a.Asked():
 		b.WriteString("\n" + trialTable(p, a.Trial))
+	case !anyFound(a):
+		b.WriteString(p.text(0, fmt.Sprintf("Or find out in eight batches: kettletree taste %q --vary %q --vary %q.", a.Of, a.Trial.Things[0].Thing, a.Trial.Things[1].Thing)))
 	}
 	for n, note := range a.Notes {
 		if n == 0 {
@@ -47,15 +51,16 @@ func Taste(p Page, a *taste.Answer) string {
 
 // tasteHead says how the last one came out.
 func tasteHead(a *taste.Answer) string {
-	var off []string
-	fine := 0
+	var off, plain []string
+	aims := false
 	for i := range a.Measures {
 		m := &a.Measures[i]
 		if m.Handling || m.Last == nil || m.Points[len(m.Points)-1].Day != a.Last {
 			continue
 		}
 		if m.Aim == nil || *m.Last >= m.Aim.Low && *m.Last <= m.Aim.High {
-			fine++
+			aims = aims || m.Aim != nil
+			plain = append(plain, m.Name+" "+m.Said(*m.Last))
 			continue
 		}
 		side := "below"
@@ -65,10 +70,32 @@ func tasteHead(a *taste.Answer) string {
 		off = append(off, fmt.Sprintf("%s %s is %s its aim, %s", m.Name, m.Said(*m.Last), side, m.AimText()))
 	}
 	head := capital(a.Of) + " of " + weekday(a.Last) + ": "
-	if len(off) == 0 {
-		return head + "as it should be, as far as it was measured."
+	switch {
+	case len(off) == 0 && aims:
+		return head + "as it should be: " + strings.Join(plain, ", ") + "."
+	case len(off) == 0:
+		return head + strings.Join(plain, ", ") + "; the kitchen file gives no aim."
 	}
 	return head + strings.Join(off, "; ") + "."
+}
+
+// RightedAll says what puts the measures right, one by one; where water puts one right and steam another, neither is said.
+func RightedAll(list []taste.Righting) (says []string) {
+	var strong, weak []string
+	for _, r := range list {
+		switch r.Do {
+		case "water":
+			strong = append(strong, r.Measure)
+		case "steam":
+			weak = append(weak, r.Measure)
+		}
+		says = append(says, capital(Righted(r)))
+	}
+	if strong != nil && weak != nil {
+		return []string{fmt.Sprintf("Neither water nor boiling puts it right: water would thin the %s further, boiling would bring up the %s. Mix it with a batch "+
+			"that lacks %s, or leave %s out of what is made of it.", measure.FormatList(weak), measure.FormatList(strong), measure.FormatList(strong), measure.FormatList(strong))}
+	}
+	return says
 }
 
 // Righted says what puts a measure right.
@@ -183,23 +210,15 @@ func trialTable(p Page, trial *taste.Trial) string {
 	for n, levels := range trial.Batches {
 		cells := []string{count(n + 1)}
 		for at, level := range levels {
-			v := trial.Things[at]
-			value := v.Lower
-			if level > 0 {
-				value = v.Upper
+			if v := trial.Things[at]; level > 0 {
+				cells = append(cells, "more: "+v.More)
+			} else {
+				cells = append(cells, "less: "+v.Less)
 			}
-			cells = append(cells, strings.TrimSpace(level01(level)+" "+measure.FormatNumber(math.Round(value*100)/100)+" "+v.Unit))
 		}
 		t.add(cells...)
 	}
 	return p.text(0, "To find out, vary these in the next eight batches, in this order, and keep all else as it is:") + "\n" + t.on(p)
-}
-
-func level01(level int) string {
-	if level > 0 {
-		return "more:"
-	}
-	return "less:"
 }
 
 // TasteSheet has a row for each measured value.
