@@ -3,4 +3,16 @@ package tongue
 import "slices"
 
 // Board are the sentences that the board's pages say beside [Shared], a table for each page.
-var Board = slices.Concat(boardFrame, boardToday, boardLog, boardBuy, boardHand, boardClock, boardRest, boardMap, boardQuestions, Answers)
+var Board = slices.Concat(
+	boardFrame,
+	boardToday,
+	boardLog,
+	boardBuy,
+	boardHand,
+	boardClock,
+	boardRest,
+	boardMap,
+	boardQuestions,
+	boardDays,
+	Answers,
+)

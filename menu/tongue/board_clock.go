@@ -38,7 +38,7 @@ var boardClock = Sentences{
 	{"%[1]s saved, %[2]s portions; decide by %[3]s", "se salvan %[1]s, %[2]s porciones; decide antes del %[3]s", "可挽回 %[1]s，%[2]s 份；须在%[3]s前决定"},
 	{"%[1]s saved, %[2]s portions.", "se salvan %[1]s, %[2]s porciones.", "可挽回 %[1]s，%[2]s 份。"},
 	{"from %[1]s on", "a partir del %[1]s", "从%[1]s起"},
-	{"Buy %[1]s from %[2]s for %[3]s, %[4]s", "Comprar %[1]s a %[2]s para el %[3]s, %[4]s", "为%[3]s向%[2]s买%[1]s，%[4]s"},
+	{"Buy %[1]s from %[2]s for %[3]s, %[4]s", "Comprar %[1]s para el %[3]s, proveedor: %[2]s, %[4]s", "为%[3]s向%[2]s买%[1]s，%[4]s"},
 	{"Buy %[1]s for %[2]s, %[3]s", "Comprar %[1]s para el %[2]s, %[3]s", "为%[2]s买%[1]s，%[3]s"},
 	{"order by %[1]s", "pedir antes del %[1]s", "%[1]s前下单"},
 	{"Do this", "Hacerlo", "就这么办"},

@@ -37,7 +37,7 @@ var boardToday = Sentences{
 		"Su último día, según la marca de fecha, fue el %[1]s: no lo sirvas. Tíralo y anótalo como tirado.", "按日期标识，最后一天是%[1]s：不可上桌。扔掉，并记为已扔。"},
 	{"As planned, %[1]s gets binned.", "Según lo planeado, se tira %[1]s.", "按计划要扔掉 %[1]s。"},
 	{"Nothing left from earlier days has its last day today.", "Nada de días anteriores tiene hoy su último día.", "前几天剩下的，没有今天到期的。"},
-	{"by %[1]s", "antes de las %[1]s", "%[1]s 前"},
+	{"by %[1]s", "límite %[1]s", "%[1]s 前"},
 
 	// what may be done with a row
 	{"Lit", "Encendido", "已点火"},

@@ -22,6 +22,9 @@ type form struct {
 // Place is where something is put into a sentence: "%[1]s".
 var Place = regexp.MustCompile(`%\[(\d+)\]s`)
 
+// counts are sentences that begin with a number.
+var counts = regexp.MustCompile(`^%\[1\]s (?:portions?|more dishes|batch|batches|conflicts|changes|of 1 batch|of %\[2\]s batches)\b`)
+
 // forms are those of Answers that something is put into, the most particular first.
 var forms = func() (list []form) {
 	for _, w := range Answers {
@@ -37,7 +40,11 @@ var forms = func() (list []form) {
 		for _, m := range Place.FindAllStringSubmatchIndex(w[0], -1) {
 			fixed(w[0][at:m[0]])
 			n, _ := strconv.Atoi(w[0][m[2]:m[3]]) // the pattern takes digits only
-			pattern, at = pattern+`(.+?)`, m[1]
+			what := `(.+?)`
+			if n == 1 && counts.MatchString(w[0]) {
+				what = `([\d.,]+)`
+			}
+			pattern, at = pattern+what, m[1]
 			f.takes = append(f.takes, n)
 		}
 		if fixed(w[0][at:]); len(f.takes) > 0 {

@@ -73,17 +73,19 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 
 var (
 	dayWords  = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)((?: \d{2}:\d{2})?)$`)
+	dayAnd    = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}),? (.+)$`)
 	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
 	weighing  = regexp.MustCompile(`^([\d.,]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
-	measuring = regexp.MustCompile(`^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}))?$`)
+	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}))?$`)
 	ofDay     = regexp.MustCompile(`^(.+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
+	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.+)$`)
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
 	counting  = regexp.MustCompile(`^([\d.,]+) (.+)$`)
 )
 
 // plainly finds a text that is one thing: a name, a day, an amount, a sentence, or a list of such.
 func (s *speaker) plainly(text string, depth int) (string, bool) {
-	if said := s.Called(text); said != text {
+	if said := s.Called(text); said != text || s.own[text] {
 		return said, true
 	}
 	if tongue.Known(text) {
@@ -96,12 +98,24 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	if m := dayWords.FindStringSubmatch(text); m != nil {
 		return s.sameDay(m[1]+" "+m[2]+" "+m[3]) + m[4], true
 	}
+	if m := dayAnd.FindStringSubmatch(text); m != nil {
+		if rest, ok := inner(m[2]); ok {
+			return s.sameDay(m[1]) + " " + rest, true
+		}
+	}
 	if m := ofDay.FindStringSubmatch(text); m != nil {
 		name, _ := inner(m[1])
 		return s.T("%[1]s begun %[2]s", name, s.sameDay(m[2])), true
 	}
 	if m := hours.FindStringSubmatch(text); m != nil {
 		return s.T("%[1]s to %[2]s", m[1], m[2]), true
+	}
+	if m := daysOwn.FindStringSubmatch(text); m != nil {
+		name, _ := inner(m[2])
+		return s.T(m[1]+"'s %[1]s", name), true
+	}
+	if allergen := strings.ToLower(text); allergen != text && text == strings.ToUpper(text) && tongue.Known(allergen) {
+		return strings.ToUpper(s.voice.Allergen(allergen)), true
 	}
 	if m := isoDay.FindStringSubmatch(text); m != nil {
 		return strings.TrimSpace(s.Day(m[1]) + " " + m[2]), true
@@ -114,7 +128,10 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		return s.part(s.Figure(m[1])+" "+m[2], name), true
 	}
 	if m := counting.FindStringSubmatch(text); m != nil {
-		if name := s.Called(m[2]); name != m[2] {
+		if countedIn[m[2]] != "" {
+			return s.Figure(m[1]) + " " + s.voice.Word(countedIn[m[2]]), true
+		}
+		if name := s.Called(m[2]); name != m[2] || s.own[m[2]] {
 			return s.pieces(s.Figure(m[1]), name), true
 		}
 	}

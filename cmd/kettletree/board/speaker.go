@@ -14,6 +14,7 @@ import (
 	"golang.org/x/text/language"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
@@ -23,6 +24,7 @@ type speaker struct {
 	tag     language.Tag
 	voice   tongue.Voice
 	kitchen *kitchen.Kitchen  // nil where a page shows nothing of one
+	own     map[string]bool   // names of the kitchen, as the file has them
 	names   map[string]string // of items, steps and vessels, by the file's own; nil where those are the language's
 }
 
@@ -33,7 +35,23 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 		money = k.Money
 	}
 	s := &speaker{tag: tag, voice: tongue.In(tongue.Region(tag, money)), kitchen: k}
-	if k == nil || kitchen.InLanguage(k.Language, s.voice.Language()) {
+	if k == nil || s.voice.English() {
+		return s
+	}
+	s.own = map[string]bool{}
+	for _, it := range k.Graph.Items {
+		s.own[it.Name], s.own[it.Many] = true, true
+	}
+	for _, st := range k.Graph.Steps {
+		s.own[st.Name] = true
+	}
+	for _, v := range k.Vessels {
+		s.own[v.Name] = true
+	}
+	for _, b := range k.Bought {
+		s.own[b.From] = true
+	}
+	if kitchen.InLanguage(k.Language, s.voice.Language()) {
 		return s
 	}
 	s.names = map[string]string{}
@@ -191,6 +209,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"hearOf":      s.of,
 		"code":        func(text string) template.HTML { return template.HTML("<code>" + escaped(text) + "</code>") },
 		"of":          s.Of,
+		"unit":        s.Unit,
 		"forWhom":     func(r *clock.Row) string { return s.Phrase(show.ForWhom(r)) },
 		"called":      s.Called,
 		"list":        s.List,
@@ -293,5 +312,20 @@ func (s *speaker) Of(amount float64, unit, item string) string {
 	if s.voice.English() {
 		return text + " " + item
 	}
-	return s.part(text, s.Called(item))
+	if u, err := measure.UnitNamed(unit); err != nil || u.Kind != measure.Count || s.kitchen == nil {
+		return s.part(text, s.Called(item))
+	}
+	figure, _, _ := strings.Cut(text, " ")
+	if i, err := s.kitchen.FindItem(item); err == nil && figure != "1" && s.kitchen.Graph.Items[i].Many != "" {
+		item = s.kitchen.Graph.Items[i].Many
+	}
+	return s.pieces(figure, s.Called(item))
+}
+
+// Unit is a unit as it stands beside a number or a price.
+func (s *speaker) Unit(name string) string {
+	if name == "each" && !s.voice.English() {
+		return s.T("each, on a label")
+	}
+	return name
 }

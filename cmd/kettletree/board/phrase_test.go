@@ -1,0 +1,80 @@
+package board
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
+
+	"kettletree/menu/tongue"
+)
+
+// Sentences that answers put together in English are found again, with names, days and amounts in them.
+func TestPhrases(t *testing.T) {
+	k := openBoard(t, "three-kettles").board.watch.state().kitchen
+	es, zh := newSpeaker(language.Spanish, k), newSpeaker(language.SimplifiedChinese, k)
+	for english, want := range map[string][2]string{
+		"Tuesday's night kettle was lost":                               {"Se perdió: olla de la noche del martes", "星期二的night kettle损失了"},
+		"Tuesday's night kettle is lost":                                {"Se pierde olla de la noche del martes", "星期二的night kettle损失"},
+		"42 portions fewer: red pozole, white pozole and 3 more dishes": {"42 porciones menos: pozole rojo, pozole blanco y 3 platos más", "少 42 份：red pozole、white pozole和另 3 道菜"},
+		"out of kettle stock, because Tuesday's night kettle was lost":  {"se acabó: caldo de la olla, porque se perdió: olla de la noche del martes", ""},
+		"Wed 25 Nov lunch, 11:30":                                       {"", ""},
+		"17:30 to 22:00":                                                {"de 17:30 a 22:00", "17:30至22:00"},
+		"braise shoulder of Tue 24 Nov":                                 {"", "11月24日（周二）的braise shoulder"},
+		"14 stewing hens":                                                       {"14 gallinas", "stewing hens 14 个"},
+		"88 L water":                                                    {"88 L de agua", ""},
+		"Without Tuesday's night kettle, you sell 12 fewer portions and lose 120.00 USD of contribution.": {"Sin olla de la noche del martes, se venden 12 porciones menos y se pierden 120.00 USD de margen.", ""},
+		"\"4 kg\" is not a number of portions":                                                         {"«4 kg» no es un número de porciones", "“4 kg”不是份数"},
+		"nobody logged braise shoulder of Tue 24 Nov: counted as planned; log cooked, skipped or lost": {"", ""},
+	} {
+		for n, s := range []*speaker{es, zh} {
+			got, ok := s.phrase(english, 0)
+			assert.True(t, ok, english)
+			assert.NotEqual(t, english, got)
+			if want[n] != "" {
+				assert.Equal(t, strings.ToLower(want[n]), strings.ToLower(got), english)
+			}
+		}
+	}
+	got, ok := es.phrase("ADDS ALLERGENS: MILK, WHEAT.", 0)
+	assert.True(t, ok)
+	assert.Equal(t, "AÑADE ALÉRGENOS: LECHE (MILK), TRIGO (WHEAT).", got, "as package tongue writes them")
+	_, ok = es.phrase("the stove fell over", 0)
+	assert.False(t, ok)
+	long := strings.Repeat("out of ", 200) + strings.Repeat("a, ", 2000)
+	es.phrase(long, 0) // which must end
+}
+
+// What is to be found again is what the program says: each fixed part of a form stands somewhere in its source.
+func TestAnswersAreSaid(t *testing.T) {
+	var source strings.Builder
+	for _, root := range []string{"../../../menu", ".."} {
+		require.NoError(t, filepath.WalkDir(root, func(path string, e fs.DirEntry, err error) error {
+			if err != nil || e.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || strings.Contains(path, "tongue") {
+				return err
+			}
+			src, err := os.ReadFile(path)
+			source.WriteString(strings.ToLower(strings.ReplaceAll(string(src), `\"`, `"`)))
+			return err
+		}))
+	}
+	template, err := htmlFiles.ReadFile("html/log.html") // its labels
+	require.NoError(t, err)
+	source.Write([]byte(strings.ToLower(string(template))))
+	said := source.String()
+	for _, w := range tongue.Answers {
+		for _, part := range tongue.Place.Split(w[0], -1) {
+			if part = strings.Trim(strings.ToLower(part), `"`); strings.ContainsFunc(part, unicode.IsLetter) {
+				words := strings.Fields(part) // which are put together of parts, here and there
+				assert.True(t, strings.Contains(said, part) || !slices.ContainsFunc(words, func(word string) bool { return !strings.Contains(said, word) }), "nobody says %q of %q", part, w[0])
+			}
+		}
+	}
+}
