@@ -65,7 +65,6 @@ var boardMap = Sentences{
 	{"left over", "sobra", "剩下"},
 	{"batches", "tandas", "批次"},
 	{"of all there is", "de todo lo que hay", "有多少做多少"},
-	{"where", "dónde", "地点"},
 	{"a batch costs", "una tanda cuesta", "一批成本"},
 
 	{"takes %[1]s", "lleva %[1]s", "用 %[1]s"},
@@ -82,7 +81,6 @@ var boardMap = Sentences{
 	{"if there is any, %[1]s", "si hay, %[1]s", "有才放，%[1]s"},
 	{"%[1]s from yesterday", "%[1]s de ayer", "昨天的 %[1]s"},
 
-	{"step", "paso", "工序"},
 	{"made", "hecho", "做出来的"},
 	{"bought", "comprado", "买来的"},
 }

@@ -1,7 +1,7 @@
 package tongue
 
 // Finished sentences: answers and faults come in English, put together where they are found. What they were made of is read off them
-// again, by the forms in [Answers], and said in the language.
+// again, by the forms in [Answers] and those of the timetable, and said in the language.
 
 import (
 	"regexp"
@@ -27,7 +27,7 @@ var counts = regexp.MustCompile(`^%\[1\]s (?:portions?|more dishes|batch|batches
 
 // forms are those of Answers that something is put into, the most particular first.
 var forms = func() (list []form) {
-	for _, w := range Answers {
+	for _, w := range slices.Concat(Answers, timetable) {
 		f := form{key: w[0]}
 		pattern, at := `(?s)\A`, 0
 		fixed := func(text string) {
@@ -56,8 +56,12 @@ var forms = func() (list []form) {
 	return list
 }()
 
-// Find says a finished sentence of [Answers] in the language; inner says what was put into it.
-func (v Voice) Find(text string, inner func(string) string) (string, bool) {
+// sure is from how many fixed letters on a sentence is known by its form alone.
+const sure = 14
+
+// Find says a finished sentence of [Answers] in the language; inner says what was put into it, and
+// whether it knows it: what little is fixed of a short form would else be found in any sentence.
+func (v Voice) Find(text string, inner func(string) (string, bool)) (string, bool) {
 	for _, f := range forms {
 		if !strings.Contains(text, f.longest) {
 			continue
@@ -66,9 +70,14 @@ func (v Voice) Find(text string, inner func(string) string) (string, bool) {
 		if m == nil {
 			continue
 		}
-		args := make([]string, len(m))
+		args, known := make([]string, len(m)), true
 		for i, n := range f.takes {
-			args[n-1] = inner(m[i+1])
+			var ok bool
+			args[n-1], ok = inner(m[i+1])
+			known = known && ok
+		}
+		if !known && f.fixed < sure {
+			continue
 		}
 		return Fill(v.Word(f.key), args...), true
 	}

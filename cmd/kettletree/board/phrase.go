@@ -76,7 +76,7 @@ var (
 	dayAnd    = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}),? (.+)$`)
 	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
 	weighing  = regexp.MustCompile(`^([\d.,]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
-	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}))?$`)
+	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}))?$`)
 	ofDay     = regexp.MustCompile(`^(.+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.+)$`)
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
@@ -92,7 +92,7 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		return s.voice.Word(text), true
 	}
 	inner := func(part string) (string, bool) { return s.phrase(part, depth+1) }
-	if said, ok := s.voice.Find(text, func(part string) string { p, _ := inner(part); return p }); ok {
+	if said, ok := s.voice.Find(text, inner); ok {
 		return said, true
 	}
 	if m := dayWords.FindStringSubmatch(text); m != nil {
