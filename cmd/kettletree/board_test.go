@@ -75,7 +75,13 @@ func openBoard(t testing.TB, example string, args ...string) *served {
 // withLogBook is the pozole cantina, whose log book tells what was on hand when Tuesday began.
 func withLogBook(t testing.TB) *served {
 	t.Helper()
-	o := openBoard(t, "three-kettles")
+	return openBoard(t, "three-kettles").counted()
+}
+
+// counted begins the log book with what its list says.
+func (o *served) counted() *served {
+	t := o.t
+	t.Helper()
 	src, err := os.ReadFile(filepath.Join(o.folder, "on-hand.csv"))
 	require.NoError(t, err)
 	entries := []string{"counted 24 kg cooked hominy"}

@@ -6,8 +6,11 @@ package main
 // while another device writes too; then what was typed is held against the log book.
 
 import (
+	"context"
 	"flag"
 	"fmt"
+	"io"
+	stdlog "log"
 	"math/rand/v2"
 	"net"
 	"net/http"
@@ -28,44 +31,55 @@ import (
 // typingTime is how long is typed at each delay: go test -tags browser -run BrowserTyping -typing 2m ./cmd/kettletree
 var typingTime = flag.Duration("typing", 0, "how long TestBrowserTyping types at each delay; 0 for a few entries")
 
-// delaying is a proxy before a board that lets every answer wait.
-func delaying(t *testing.T, o *served, by time.Duration) (address string, cut *atomic.Bool) {
+// slowness are the delays at which is tried, in milliseconds.
+var slowness = []time.Duration{0, 80, 200, 400, 2000}
+
+// network is what lies between devices and the board.
+type network struct {
+	address string
+	cut     atomic.Bool // nothing comes through
+	deaf    atomic.Bool // what is written arrives, and its answer is lost
+}
+
+// delaying is a proxy before a board, by which every answer takes so much longer: half of it on the way there, half on the way back.
+func delaying(t *testing.T, o *served, by time.Duration) *network {
 	t.Helper()
 	to, err := url.Parse(o.url)
 	require.NoError(t, err)
-	cut = new(atomic.Bool)
-	behind := &httputil.ReverseProxy{FlushInterval: -1, Rewrite: func(r *httputil.ProxyRequest) {
-		r.SetURL(to)
-		r.Out.Host = to.Host
-		if r.Out.Header.Get("Origin") != "" {
-			r.Out.Header.Set("Origin", o.url)
-		}
-	}}
-	wait := func(r *http.Request) bool {
+	n := new(network)
+	wait := func(ctx context.Context) bool {
 		select {
-		case <-r.Context().Done():
+		case <-ctx.Done():
 			return false
 		case <-time.After(by / 2):
 			return true
 		}
 	}
-	front := &http.Server{ReadHeaderTimeout: time.Minute, Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if cut.Load() {
+	static := func(r *http.Request) bool { return strings.HasPrefix(r.URL.Path, "/static/") }
+	behind := &httputil.ReverseProxy{FlushInterval: -1, ErrorLog: stdlog.New(io.Discard, "", 0), Rewrite: func(r *httputil.ProxyRequest) {
+		r.SetURL(to)
+		r.Out.Host = to.Host
+		if r.Out.Header.Get("Origin") != "" {
+			r.Out.Header.Set("Origin", o.url)
+		}
+	}, ModifyResponse: func(r *http.Response) error {
+		if n.cut.Load() || n.deaf.Load() && r.Request.Method == http.MethodPost || !static(r.Request) && !wait(r.Request.Context()) {
+			return http.ErrAbortHandler
+		}
+		return nil
+	}, ErrorHandler: func(http.ResponseWriter, *http.Request, error) { panic(http.ErrAbortHandler) }} // a board that is dead says nothing
+	front := &http.Server{ErrorLog: stdlog.New(io.Discard, "", 0), ReadHeaderTimeout: time.Minute, Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if n.cut.Load() || !static(r) && !wait(r.Context()) {
 			panic(http.ErrAbortHandler)
 		}
-		if !strings.HasPrefix(r.URL.Path, "/static/") && !wait(r) {
-			return
-		}
 		behind.ServeHTTP(w, r)
-		if r.Method == http.MethodPost && cut.Load() {
-			panic(http.ErrAbortHandler) // written, and nobody hears of it
-		}
 	})}
 	l, err := new(net.ListenConfig).Listen(t.Context(), "tcp", "127.0.0.1:0")
 	require.NoError(t, err)
 	go func() { _ = front.Serve(l) }()
 	t.Cleanup(func() { _ = front.Close() })
-	return "http://" + strings.Replace(l.Addr().String(), "127.0.0.1", "localhost", 1), cut
+	n.address = "http://" + strings.Replace(l.Addr().String(), "127.0.0.1", "localhost", 1)
+	return n
 }
 
 // keys types as a hand does: letter by letter, into what has the focus.
@@ -101,11 +115,11 @@ func (b *tab) wroteAfter(before int) []string {
 }
 
 func TestBrowserTyping(t *testing.T) {
-	for _, delay := range []time.Duration{0, 80, 200, 400, 2000} {
+	for _, delay := range slowness {
 		t.Run(fmt.Sprintf("%d ms", delay), func(t *testing.T) {
 			o := kettles(t)
-			address, _ := delaying(t, o, delay*time.Millisecond)
-			o.url, address = address, o.url
+			address := o.url
+			o.url = delaying(t, o, delay*time.Millisecond).address
 			b := openTab(t, o, phone)
 			seed := rand.Uint64()
 			t.Logf("seed %d", seed)
@@ -180,8 +194,8 @@ func paidOf(t *testing.T, entry string) float64 {
 func TestBrowserKeepsWhatIsTyped(t *testing.T) {
 	atBothSizes(t, kettles, func(b *tab) {
 		o := b.o
-		address, cut := delaying(b.t.(*testing.T), o, 20*time.Millisecond)
-		o.url = address
+		slow := delaying(b.t.(*testing.T), o, 20*time.Millisecond)
+		o.url = slow.address
 		b.open("/log?kind=binned")
 		b.focuses("#item")
 		b.keys("LARD")
@@ -195,10 +209,10 @@ func TestBrowserKeepsWhatIsTyped(t *testing.T) {
 		b.open("/log?kind=binned")
 		b.until(`(document.querySelector("#amount") || {}).value === "1,25"`, "what was typed is there after a reload")
 		b.sound("kept")
-		cut.Store(true)
+		slow.cut.Store(true)
 		b.tap("Write it down")
 		b.sees("Not written down: there is no answer")
-		cut.Store(false)
+		slow.cut.Store(false)
 		b.until(`document.querySelector("#amount").value === "1,25"`, "what was typed is still there")
 		b.tap("Write it down")
 		b.sees("Written down:")
