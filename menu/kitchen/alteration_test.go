@@ -68,7 +68,7 @@ func TestAlterationsOfEdits(t *testing.T) {
 		src := rapid.SampledFrom(texts).Draw(t, "example")
 		model := held(t, src)
 		before := held(t, src)
-		e := drawEdit(t, model)
+		e := drawEdit(t, src, model)
 		m, err := newManuscript("kitchen.yaml", src)
 		require.NoError(t, err)
 		if e.do(m) != nil {

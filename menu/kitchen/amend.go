@@ -27,6 +27,7 @@ type Figure struct {
 type AmendError struct {
 	Msg, Hint string
 	Faults    Diagnostics // of the text as it would be; nil when it is not its faults that keep it from being written
+	Text      []byte      // as it would be, where it has faults
 }
 
 func (e *AmendError) Error() string { return e.Msg }

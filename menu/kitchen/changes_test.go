@@ -74,7 +74,7 @@ func TestTakenBack(t *testing.T) {
 		require.NoError(t, os.WriteFile(file, src, 0o600))
 		text := src
 		for n := range rapid.IntRange(1, 3).Draw(t, "edits") {
-			next, err := Change(file, text, drawEdit(t, held(t, text)))
+			next, err := Change(file, text, drawEdit(t, text, held(t, text)))
 			if err != nil {
 				continue
 			}

@@ -248,7 +248,7 @@ func Change(file string, src []byte, edits ...Edit) ([]byte, error) {
 		}
 	}
 	if k, faults := Read(file, m.src); k == nil {
-		return nil, &AmendError{Msg: "that change would put a mistake in the kitchen file", Faults: faults,
+		return nil, &AmendError{Msg: "that change would put a mistake in the kitchen file", Faults: faults, Text: m.src,
 			Hint: "change what hangs on it too, or change it by hand"}
 	}
 	return m.src, nil

@@ -44,7 +44,7 @@ func pick(t *rapid.T, what string, in any) string {
 var editLists = []string{InBought, InSteps, InMade, InDishes}
 
 // drawEdit draws an edit of what a file holds, and makes it there too.
-func drawEdit(t *rapid.T, v map[string]any) Edit {
+func drawEdit(t *rapid.T, src []byte, v map[string]any) Edit {
 	list := rapid.SampledFrom(editLists).Draw(t, "list")
 	in := v[list].(map[string]any)
 	name := pick(t, "name", in)
@@ -56,7 +56,18 @@ func drawEdit(t *rapid.T, v map[string]any) Edit {
 	line := rapid.SampledFrom([]string{"3 kg something", "2 L it, in at 1 h", "1 each a \"b\"", "4 g don't", "1 kg käse # no"}).Draw(t, "text")
 	set := func(list []any) { v[card].(map[string]any)[cooked].(map[string]any)["takes"] = list }
 	fresh := fmt.Sprintf("new %d", len(in))
-	switch rapid.IntRange(0, 7).Draw(t, "edit") {
+	switch rapid.IntRange(0, 8).Draw(t, "edit") {
+	case 8: // what stands in a blank of another of its kind
+		from := pick(t, "other", in)
+		other := in[from].(map[string]any)
+		key := pick(t, "key", other)
+		if formOf(list, key) == nil {
+			t.Skip("no key of the file")
+		}
+		body[key] = other[key]
+		m, err := newManuscript("kitchen.yaml", src)
+		require.NoError(t, err)
+		return Fill(list, name, key, formOf(list, key).shown(m.find(list, from, key)))
 	case 0:
 		key := rapid.SampledFrom([]string{"kept in", "guessed", "station", "keeps"}).Draw(t, "key")
 		body[key] = "cold \"room\", left"
@@ -108,7 +119,7 @@ func TestEditsAgainstAModel(t *testing.T) {
 		}
 		for range rapid.IntRange(1, 4).Draw(t, "edits") {
 			model := held(t, src)
-			e := drawEdit(t, model)
+			e := drawEdit(t, src, model)
 			m, err := newManuscript("kitchen.yaml", src)
 			require.NoError(t, err)
 			if err := e.do(m); err != nil { // nothing is written

@@ -176,7 +176,7 @@ func (m *manuscript) find(keys ...string) *yaml.Node {
 // part reads a value as it would stand in brackets.
 func (m *manuscript) part(value string) (*yaml.Node, error) {
 	r := &reader{source: &source{lines: []string{""}, runes: make([][]rune, 1)}}
-	if n := r.parse([]byte("[" + value + "]")); n != nil && n.Kind == yaml.SequenceNode && len(n.Content) == 1 && !strings.ContainsAny(value, "\r\n#") {
+	if n := r.parse([]byte("[" + value + "]")); n != nil && n.Kind == yaml.SequenceNode && len(n.Content) == 1 && !strings.ContainsAny(value, "\r\n") {
 		return n.Content[0], nil
 	}
 	return nil, &AmendError{Msg: fmt.Sprintf("%q is not one value", value), Hint: "write it as it stands in a kitchen file, between brackets"}

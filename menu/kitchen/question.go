@@ -19,6 +19,7 @@ import (
 // Question is one thing that the kitchen file leaves open.
 type Question struct {
 	Of       string // the item, step or dish
+	In       string // the step or dish on whose card the line is that it is about; "" where it is about a key of Of
 	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "dishes"; or the key of a guess
 	Asks     string // in words: "What does a kg of beef shank cost?"
 	Matters  string // what rests on it
@@ -192,7 +193,7 @@ func (r *reader) askYields() {
 		o := st.Gives[u.output]
 		name := r.items[o.Item].Name
 		amount := r.k.QuantityOn(u.step, o.Item, o.Amount)
-		r.open(Question{Of: name, What: "yield", Asks: fmt.Sprintf("How much %s does one %s give?", name, st.Name), Matters: r.sold(o.Item),
+		r.open(Question{Of: name, In: st.Name, What: "yield", Asks: fmt.Sprintf("How much %s does one %s give?", name, st.Name), Matters: r.sold(o.Item),
 			Counted: amount.String(), Proposal: amount.String(), Basis: u.basis, Money: true, Amounts: true, Pos: r.k.StepPos[u.step].Gives[u.output],
 			List: "steps", Line: u.output})
 	}
@@ -315,7 +316,7 @@ func (r *reader) askWater(s int) {
 	if missing := (out - in) / 1000; stands && out > in*(1+Slack) {
 		litres := fmt.Sprintf("%s L", measure.FormatNumber(float64(int(missing)+1)))
 		r.open(Question{Of: st.Name, What: "water", Asks: fmt.Sprintf("%s gives %s out of %s. How much water goes in?", sentence(st.Name), kilos(out), kilos(in)),
-			Matters: "nothing but the sum, where water is free", Counted: "none", Proposal: "at least " + litres + " water", Basis: "what comes out has gone in, or more",
+			Matters: "nothing but the sum, where water is free", Counted: "none", Proposal: atLeastWords + litres + " water", Basis: "what comes out has gone in, or more",
 			Pos: r.k.StepPos[s].Pos, List: "steps", Key: "takes"})
 	}
 }
@@ -457,7 +458,7 @@ func (r *reader) askGuesses() {
 				continue
 			}
 			c := line.choices[0]
-			r.open(Question{Of: c.item, What: "yield", Asks: fmt.Sprintf("Does one %s give %s %s?", r.recipes[s].name, c.Quantity, c.item),
+			r.open(Question{Of: c.item, In: r.recipes[s].name, What: "yield", Asks: fmt.Sprintf("Does one %s give %s %s?", r.recipes[s].name, c.Quantity, c.item),
 				Matters: r.sold(r.itemAt[c.item]), Counted: c.Quantity.String(), Proposal: c.Quantity.String(), Basis: "written as a guess", Guessed: true, Money: true,
 				Amounts: true, Pos: r.span(line.node).Pos, List: "steps", Line: l})
 		}
@@ -468,7 +469,7 @@ func (r *reader) askGuesses() {
 				continue
 			}
 			c := line.choices[0]
-			q := Question{Of: c.item, What: "amount", Asks: fmt.Sprintf("Does %s take %s %s?", rec.name, c.Quantity, c.item), Matters: "what is cooked and bought",
+			q := Question{Of: c.item, In: rec.name, What: "amount", Asks: fmt.Sprintf("Does %s take %s %s?", rec.name, c.Quantity, c.item), Matters: "what is cooked and bought",
 				Counted: c.Quantity.String(), Proposal: c.Quantity.String(), Basis: "written as a guess", Guessed: true, Money: true, Amounts: true,
 				Pos: r.span(line.node).Pos, List: "steps", Key: "takes", Line: l}
 			if n >= len(k.Steps) {
