@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os/user"
+	"strconv"
 	"time"
 
 	"github.com/aymanbagabas/go-udiff"
@@ -17,7 +18,7 @@ import (
 func undoCommand() *cli.Command {
 	return &cli.Command{
 		Name: "undo", Usage: "take back the last change that was made to the kitchen file from here",
-		Flags: []cli.Flag{&cli.BoolFlag{Name: "list", Usage: option("", "list the changes, and take none back")}},
+		Flags: []cli.Flag{&cli.StringFlag{Name: "change", Usage: option("N", "take back the change of this number, not the last one")}, &cli.BoolFlag{Name: "list", Usage: option("", "list the changes, and take none back")}},
 		Action: func(c *cli.Context) error {
 			file := kitchenFile(c.Args().Slice())
 			if file == "-" || c.NArg() > 1 {
@@ -30,9 +31,18 @@ func undoCommand() *cli.Command {
 			if c.Bool("list") {
 				return listChanges(c, file)
 			}
-			text, last, number, err := kitchen.TakenBack(file, src)
+			which := 0
+			if text := c.String("change"); c.IsSet("change") {
+				if which, err = strconv.Atoi(text); err != nil || which < 1 {
+					return &usageError{fmt.Sprintf("--change %q is not a number of a change", text), "kettletree undo --list has the numbers"}
+				}
+			}
+			text, last, number, err := kitchen.TakenBack(file, src, which)
 			if err != nil {
 				return unamended(c, &kitchen.Kitchen{File: file}, err)
+			}
+			if last == nil && which > 0 {
+				return &hinted{fmt.Errorf("no change %d of %s still stands", which, file), "kettletree undo --list has the numbers"}
 			}
 			if last == nil {
 				return &hinted{fmt.Errorf("no change of %s is kept", file), "only changes made from here can be taken back"}

@@ -145,9 +145,10 @@ func Changes(file string) (list []Kept, err error) {
 	return list, nil
 }
 
-// TakenBack gives the text of a kitchen file without the last change that still stands, and that change with its number; nil where none does.
-// What was written by hand since stays. The error is an [*AmendError] where the place of the change can't be told any more.
-func TakenBack(file string, src []byte) (text []byte, last *Kept, number int, err error) {
+// TakenBack gives the text of a kitchen file without the change of a number, or, for 0, without the last one that still stands; and that change
+// with its number, nil where there is none that stands. What was written elsewhere since stays. The error is an [*AmendError] where the place
+// of the change can't be told any more.
+func TakenBack(file string, src []byte, which int) (text []byte, last *Kept, number int, err error) {
 	list, err := Changes(file)
 	if err != nil {
 		return nil, nil, 0, err
@@ -160,7 +161,10 @@ func TakenBack(file string, src []byte) (text []byte, last *Kept, number int, er
 	}
 	for number = len(list); number > 0 && gone[number]; number-- {
 	}
-	if number == 0 {
+	if which != 0 {
+		number = which
+	}
+	if number < 1 || number > len(list) || gone[number] {
 		return nil, nil, 0, nil
 	}
 	k := list[number-1]

@@ -87,7 +87,7 @@ func TestTakenBack(t *testing.T) {
 			require.NoError(t, os.WriteFile(file, text, 0o600))
 		}
 		for {
-			back, last, number, err := TakenBack(file, text)
+			back, last, number, err := TakenBack(file, text, 0)
 			if last == nil {
 				break
 			}
@@ -105,20 +105,20 @@ func TestTakenBack(t *testing.T) {
 func TestTakenBackRefuses(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "kitchen.yaml")
 	require.NoError(t, os.WriteFile(file, []byte(changing), 0o600))
-	_, last, _, err := TakenBack(file, []byte(changing))
+	_, last, _, err := TakenBack(file, []byte(changing), 0)
 	require.NoError(t, err)
 	assert.Nil(t, last, "nothing was changed yet")
 
 	text, err := Change(file, []byte(changing), Set(InBought, "salt", "price", "2/kg"))
 	require.NoError(t, err)
 	require.NoError(t, Store(file, []byte(changing), text, Kept{When: "now", Says: "salt"}, wholeFile))
-	_, _, _, err = TakenBack(file, []byte(strings.Replace(string(text), "2/kg", "3/kg", 1)))
+	_, _, _, err = TakenBack(file, []byte(strings.Replace(string(text), "2/kg", "3/kg", 1)), 0)
 	assert.EqualError(t, err, "what was changed at now (salt) was changed again by hand")
 	assert.ErrorIs(t, Store(file, []byte(changing), text, Kept{}, wholeFile), ErrChanged)
 
 	link := filepath.Join(t.TempDir(), "kitchen.yaml")
 	if os.Symlink(file, link) == nil {
-		_, last, _, err = TakenBack(link, text)
+		_, last, _, err = TakenBack(link, text, 0)
 		require.NoError(t, err)
 		assert.Equal(t, "salt", last.Says, "what a link leads to")
 	}
@@ -130,10 +130,10 @@ func TestTakenBackRefuses(t *testing.T) {
 	assert.False(t, ok)
 
 	require.NoError(t, os.WriteFile(ChangesPath(file), nil, 0o600))
-	_, last, _, err = TakenBack(file, text)
+	_, last, _, err = TakenBack(file, text, 0)
 	require.NoError(t, err)
 	assert.Nil(t, last, "an empty file keeps nothing")
 	require.NoError(t, os.WriteFile(ChangesPath(file), []byte("what\n"), 0o600))
-	_, _, _, err = TakenBack(file, text)
+	_, _, _, err = TakenBack(file, text, 0)
 	assert.ErrorContains(t, err, "kitchen.changes:1 is not a change that was kept")
 }

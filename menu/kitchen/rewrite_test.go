@@ -90,8 +90,7 @@ func TestAnswers(t *testing.T) {
 	for _, q := range k.Questions {
 		value := q.Proposal
 		if value == "" {
-			require.Equal(t, "price", q.What)
-			value = "8/each"
+			value = map[string]string{"price": "8/each", "allergens": "none"}[q.What]
 		}
 		var err error
 		text, err = Change("k", text, q.Answer(value, false)...)
@@ -108,6 +107,31 @@ func TestAnswers(t *testing.T) {
 	answered, err := Change("k", []byte(rewritten), q.Answer("5.5 kg", false)...)
 	require.NoError(t, err)
 	assert.Contains(t, string(answered), "      - 5.5 kg hen meat, out at 2 h\n")
+}
+
+// Hours that nobody has said are said wherever they were left out.
+func TestAnswerHours(t *testing.T) {
+	text := []byte(`kitchen: K
+bought: {bones: {price: 2/kg, allergens: []}, water: {price: 0/L, density: 1 kg/L, allergens: []}}
+steps:
+  kettle:
+    takes: [9 kg bones, 30 L water]
+    gives:
+      - 25 L stock, out at some time   # strained
+      - 2 kg meat, out at some time
+    batches: {tue: 1}
+    starts: some time
+made: {stock: {keeps: 3 days, density: 1 kg/L}, meat: {keeps: 3 days}}
+dishes: {soup: {price: 7, takes: [300 mL stock, 60 g meat], sells: 9}}
+`)
+	for what, value := range map[string]string{"starts": "22:30", "ends": "9 h"} {
+		var err error
+		text, err = Change("k", text, readOpen(t, string(text)).asked(t, "kettle", what).Answer(value, false)...)
+		require.NoError(t, err)
+	}
+	assert.Contains(t, string(text), "- 25 L stock, out at 9 h         # strained\n      - 2 kg meat, out at 9 h\n")
+	assert.Contains(t, string(text), "starts: 22:30\n")
+	assert.Empty(t, readOpen(t, string(text)).Questions)
 }
 
 func TestHangsOn(t *testing.T) {

@@ -233,6 +233,9 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("POST /write", b.post)
 	mux.HandleFunc("POST /keep", b.keep)
 	mux.HandleFunc("POST /devices", b.takeOut)
+	mux.HandleFunc("POST "+amendPage.Path, b.amend)
+	mux.HandleFunc("POST "+openPage.Path, b.answer)
+	mux.HandleFunc("POST "+amendmentsPage.Path, b.undoAmend)
 	mux.HandleFunc("POST /language", b.chooseLanguage)
 	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
 	mux.HandleFunc("POST /pair", b.takeCode)

@@ -54,6 +54,16 @@ func (v visitor) key(r *http.Request) string {
 	return "at " + addressOf(r)
 }
 
+// called is the name of the device that sent a request, as it was paired.
+func (d *door) called(r *http.Request) string {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if one, ok := d.devices[sha256.Sum256([]byte(visitorOf(r).Device))]; ok {
+		return one.Name
+	}
+	return "the board's own machine"
+}
+
 // addressOf is where a request comes from.
 func addressOf(r *http.Request) string {
 	host, _, err := net.SplitHostPort(r.RemoteAddr)

@@ -1,0 +1,185 @@
+package board
+
+// Changes of the kitchen file from the board: written over the very text that was seen, kept beside the file, and taken back.
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/menu/kitchen"
+)
+
+// amend answers a form of the kitchen file: it is shown again with what follows, and written once that was seen. The address says what of
+// the file it is about; the fields are act (save, enter, copy, drop, split), do (look or write), digest (of the file that the form was made
+// from), seen (of the text that was shown), as (a name), and the blanks.
+func (b *Board) amend(w http.ResponseWriter, r *http.Request) {
+	a, ok := b.mayAmend(w, r, amendPage)
+	if !ok {
+		return
+	}
+	a.Form = &filled{Values: r.PostForm}
+	if r.PostFormValue("do") == "write" {
+		number, where, err := b.amended(r, a)
+		if err != nil {
+			b.fail(w, r, err)
+			return
+		}
+		if number > 0 {
+			where.Set("changed", fmt.Sprint(number))
+			http.Redirect(w, r, amendPage.Path+"?"+where.Encode(), http.StatusSeeOther)
+			return
+		}
+	}
+	s, err := b.sheet(r.Context(), amendPage, a, a.state)
+	if err != nil {
+		b.fail(w, r, err)
+		return
+	}
+	s.send(w, r)
+}
+
+// mayAmend reads a form of a device that may write.
+func (b *Board) mayAmend(w http.ResponseWriter, r *http.Request, p *page) (*asked, bool) {
+	if err := r.ParseForm(); err != nil {
+		status := http.StatusBadRequest
+		if _, large := errors.AsType[*http.MaxBytesError](err); large {
+			status = http.StatusRequestEntityTooLarge
+		}
+		b.refuse(w, r, status, &Refusal{Msg: "the form can't be read: " + err.Error()})
+		return nil, false
+	}
+	if visitorOf(r).Role != Write {
+		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
+		return nil, false
+	}
+	if err := b.watch.look(r.Context()); err != nil {
+		b.fail(w, r, err)
+		return nil, false
+	}
+	a, _, err := b.asked(r, p, r.URL.Query())
+	if err != nil {
+		b.fail(w, r, err)
+		return nil, false
+	}
+	return a, true
+}
+
+// amended writes what a form asks for, if it is what was seen, and gives the number of the change and where it leads; 0 where the form is
+// to be shown again.
+func (b *Board) amended(r *http.Request, a *asked) (number int, where url.Values, err error) {
+	src, err := b.kitchenText()
+	if err != nil {
+		return 0, nil, err
+	}
+	form, file := r.PostForm, b.Kitchen.Name
+	list, name := a.Query.Get("list"), a.Query.Get("name")
+	text, err := kitchen.Change(file, src, editsOf(list, name, form)...)
+	if err != nil || form.Get("digest") != digestOf(src) || form.Get("seen") != digestOf(text) {
+		return 0, nil, nil // the page says why
+	}
+	changes, err := kitchen.Alterations(file, src, file, text)
+	if err != nil {
+		return 0, nil, err
+	}
+	if number, err = b.store(r, src, text, kitchen.Kept{Says: changesSaid(changes)}); err != nil || number == 0 {
+		return 0, nil, err
+	}
+	where = url.Values{"list": {list}, "name": {name}}
+	if as := trimmed(form.Get("as")); as != "" {
+		where.Set("name", as)
+	}
+	if form.Get("act") == "split" {
+		where.Set("name", name)
+	}
+	if form.Get("act") == "drop" {
+		where = url.Values{}
+	}
+	return number, where, nil
+}
+
+// store writes a text of the kitchen file over the one that it was made from; number is 0 where that is not there any more.
+func (b *Board) store(r *http.Request, src, text []byte, kept kitchen.Kept) (number int, err error) {
+	now, err := b.Clock()
+	if err != nil {
+		return 0, err
+	}
+	kept.When, kept.Who = now.Format(time.DateTime), b.door.called(r)
+	if err := kitchen.Store(b.Kitchen.Name, src, text, kept, b.Save); err != nil {
+		if errors.Is(err, kitchen.ErrChanged) {
+			return 0, nil
+		}
+		return 0, err
+	}
+	_ = b.watch.look(r.Context()) // it is written; what can't be read now is said by the page that follows
+	list, err := kitchen.Changes(b.Kitchen.Name)
+	return len(list), err
+}
+
+// undoAmend takes a change back, and leads to the list of changes.
+func (b *Board) undoAmend(w http.ResponseWriter, r *http.Request) {
+	a, ok := b.mayAmend(w, r, amendmentsPage)
+	if !ok {
+		return
+	}
+	src, err := b.kitchenText()
+	var text []byte
+	var last *kitchen.Kept
+	number := 0
+	if err == nil {
+		text, last, number, err = kitchen.TakenBack(b.Kitchen.Name, src, numberOf(r.PostFormValue("number")))
+	}
+	if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
+		a.Form = &filled{Values: r.PostForm, Faults: []fault{{Msg: stuck.Msg, Hint: stuck.Hint, Excerpt: stuck.Faults.Error()}}}
+	} else if err == nil && last != nil {
+		_, err = b.store(r, src, text, kitchen.Kept{Says: "taken back: " + last.Says, Undoes: number})
+		if err == nil {
+			http.Redirect(w, r, amendmentsPage.Path, http.StatusSeeOther)
+			return
+		}
+	}
+	if err != nil && a.Form.Faults == nil {
+		b.fail(w, r, err)
+		return
+	}
+	s, err := b.sheet(r.Context(), amendmentsPage, a, a.state)
+	if err != nil {
+		b.fail(w, r, err)
+		return
+	}
+	s.send(w, r)
+}
+
+// keptChange is a change that was made, with whether it still stands.
+type keptChange struct {
+	kitchen.Kept
+	Number int
+	Stands bool
+}
+
+// At is when it was made, as pages say it.
+func (k keptChange) At() string { return strings.Replace(k.When, " ", "T", 1) }
+
+// trimmed is a text of a form without what thumbs add.
+func trimmed(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// changesOf are the changes that are kept, newest first.
+func changesOf(file string) (all []keptChange, err error) {
+	list, err := kitchen.Changes(file)
+	if err != nil {
+		return nil, err
+	}
+	gone := map[int]bool{}
+	for _, k := range list {
+		gone[k.Undoes] = true
+	}
+	for n, k := range list {
+		all = append(all, keptChange{k, n + 1, !gone[n+1] && k.Undoes == 0})
+	}
+	slices.Reverse(all)
+	return all, nil
+}

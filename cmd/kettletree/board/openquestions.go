@@ -1,0 +1,182 @@
+package board
+
+// Open questions on the board: each with what rests on it, a proposal to take with one tap, and a field for who knows better. What is taken is
+// written as a guess.
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"strconv"
+
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+)
+
+var openPage = &page{Path: "/open", Name: "Open questions", File: "open", Takes: []string{"changed"}, Studies: true,
+	Answer: func(ctx context.Context, a *asked) (any, error) {
+		a.passing = true // the changes that are kept may have changed
+		open, err := ask.Open(ctx, a.Week)
+		if err != nil {
+			return nil, err
+		}
+		m := &openAnswer{}
+		if err := m.changed(a.board.Kitchen.Name, a.Query.Get("changed")); err != nil {
+			return nil, err
+		}
+		for n, q := range open.Questions {
+			o := openQuestion{OpenQuestion: q, N: n, Mark: markOf(a.Kitchen.Questions[n]), To: formAt(a.Kitchen.Questions[n]), Fills: a.Kitchen.Questions[n].List != ""}
+			if a.Form.Values.Get("mark") == o.Mark {
+				o.Typed, o.Wrong = a.Form.Values.Get("value"), a.Form.Wrong("value", 0)
+			}
+			if q.Guessed {
+				m.Guesses = append(m.Guesses, o)
+			} else {
+				m.Open = append(m.Open, o)
+			}
+		}
+		m.Lost = a.Form.Wrong("", 0)
+		return m, nil
+	}}
+
+// openAnswer is what the page shows.
+type openAnswer struct {
+	amending
+	Open, Guesses []openQuestion
+	Lost          *fault // the question is not open any more
+}
+
+// openQuestion is one question with its form.
+type openQuestion struct {
+	ask.OpenQuestion
+	N     int
+	Mark  string // tells it from others
+	To    string // where all of what it is about can be changed
+	Fills bool   // a value can be typed
+	Typed string
+	Wrong *fault
+}
+
+// markOf tells a question from others, wherever it stands.
+func markOf(q kitchen.Question) string {
+	return url.Values{"of": {q.Of}, "in": {q.In}, "what": {q.What}, "key": {q.Key}, "list": {q.List}, "line": {strconv.Itoa(q.Line)}, "proposal": {q.Proposal}}.Encode()
+}
+
+// formAt is the form of what a question is about.
+func formAt(q kitchen.Question) string {
+	to := url.Values{"list": {q.List}, "name": {q.Of}}
+	if q.In != "" {
+		to.Set("name", q.In)
+	}
+	if q.List == "" {
+		to = url.Values{"list": {q.Key}, "new": {"yes"}}
+	}
+	return amendPage.Path + "?" + to.Encode()
+}
+
+// answer writes the answer to an open question: what is proposed, as a guess (do is take), or what was typed.
+func (b *Board) answer(w http.ResponseWriter, r *http.Request) {
+	a, ok := b.mayAmend(w, r, openPage)
+	if !ok {
+		return
+	}
+	number, wrong, err := b.answered(r, a)
+	if err != nil {
+		b.fail(w, r, err)
+		return
+	}
+	if number > 0 {
+		http.Redirect(w, r, openPage.Path+"?changed="+strconv.Itoa(number), http.StatusSeeOther)
+		return
+	}
+	a.Form = &filled{Values: r.PostForm, Faults: []fault{*wrong}}
+	s, err := b.sheet(r.Context(), openPage, a, a.state)
+	if err != nil {
+		b.fail(w, r, err)
+		return
+	}
+	s.send(w, r)
+}
+
+// answered writes an answer, and gives the number of the change or what is wrong.
+func (b *Board) answered(r *http.Request, a *asked) (number int, wrong *fault, err error) {
+	gone := &fault{Msg: "that question is not open any more, or the file has changed since", Hint: "look at the list as it is now"}
+	src, err := b.kitchenText()
+	if err != nil {
+		return 0, nil, err
+	}
+	if a.state.faults != nil || a.Kitchen.Digest != digestOf(src) {
+		return 0, gone, nil
+	}
+	o, err := a.Open(r.Context(), a.frame())
+	if err != nil {
+		return 0, nil, err
+	}
+	all, err := ask.Open(r.Context(), o.Week)
+	if err != nil {
+		return 0, nil, err
+	}
+	for n, q := range a.Kitchen.Questions {
+		if markOf(q) != r.PostFormValue("mark") {
+			continue
+		}
+		value, take := trimmed(r.PostFormValue("value")), r.PostFormValue("do") == "take"
+		switch {
+		case take:
+			value = all.Questions[n].Proposal
+		case r.PostFormValue("do") == "right":
+			value = q.Proposal
+		}
+		if value == "" {
+			return 0, &fault{Field: "value", Msg: "what is it?", Hint: "type it, or take what is proposed"}, nil
+		}
+		edits := q.Answer(value, take)
+		text, err := kitchen.Change(b.Kitchen.Name, src, edits...)
+		if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
+			f := &fault{Field: "value", Msg: stuck.Msg, Hint: stuck.Hint}
+			if len(stuck.Faults) > 0 {
+				f.Msg, f.Hint = stuck.Faults[0].Msg, stuck.Faults[0].Hint
+			}
+			return 0, f, nil
+		} else if err != nil {
+			return 0, nil, err
+		}
+		says := edits[0].Says
+		if take {
+			says += " (a guess)"
+		}
+		number, err = b.store(r, src, text, kitchen.Kept{Says: says})
+		if err == nil && number == 0 {
+			return 0, gone, nil
+		}
+		return number, nil, err
+	}
+	return 0, gone, nil
+}
+
+var amendmentsPage = &page{Path: "/changes", Name: "What was changed", File: "changes", Studies: true, Answer: func(_ context.Context, a *asked) (any, error) {
+	a.passing = true
+	list, err := changesOf(a.board.Kitchen.Name)
+	if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
+		return nil, &Refusal{Msg: a.board.plainly(fmt.Errorf("%w", stuck)), Hint: stuck.Hint}
+	}
+	return amendments{list, a.Form.Wrong("", 0), numberOf(a.Form.Values.Get("number"))}, err
+}}
+
+// amendments are the changes that are kept.
+type amendments struct {
+	Changes []keptChange
+	Stuck   *fault // why one can't be taken back
+	Which   int    // which
+}
+
+// numberOf is a whole number that a form sends; 0 for none.
+func numberOf(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 0 {
+		return 0
+	}
+	return n
+}
