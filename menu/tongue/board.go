@@ -4,7 +4,8 @@ import "slices"
 
 // Board are the sentences that the board's pages say beside [Shared], a table for each page.
 var Board = slices.Concat(
-	boardFrame, boardChange,
+	boardFrame,
+	boardChange,
 	boardToday,
 	boardLog,
 	boardBuy,

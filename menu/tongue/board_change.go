@@ -25,7 +25,6 @@ var boardChange = Sentences{
 	{"arrives", "llega", "到货日"},
 	{"density", "densidad", "密度"},
 	{"worth", "vale", "价值"},
-	{"sells", "se vende", "销量"},
 	{"starts", "empieza", "开始时间"},
 	{"station", "estación", "工位"},
 	{"holds", "capacidad", "容量"},
