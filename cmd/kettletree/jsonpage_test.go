@@ -32,6 +32,7 @@ import (
 	"kettletree/menu/rescue"
 	"kettletree/menu/shop"
 	"kettletree/menu/specials"
+	"kettletree/menu/takeover"
 	"kettletree/menu/taste"
 )
 
@@ -77,6 +78,8 @@ var jsonAnswers = []struct {
 	{"taste", taste.Answer{}, []string{"taste"}},
 	{"plan --into-file", plan.Proposal{}, []string{"plan --into-file"}},
 	{"yields --into-file", logbook.Proposal{}, []string{"yields --into-file"}},
+	{"recipes", takeover.Taking{}, []string{"recipes cards.csv"}},
+	{"prices", takeover.Taking{}, []string{"prices list.csv"}},
 	{"licences", show.Licences{}, []string{"licences", "licences graphviz"}},
 }
 
@@ -119,6 +122,8 @@ func TestJSONAnswers(t *testing.T) {
 	t.Setenv("KETTLETREE_NOW", "2026-11-27 15:00")
 	kitchen := filepath.Join(copyOfExamples(t), "first-pot")
 	require.NoError(t, os.WriteFile(filepath.Join(kitchen, "till.csv"), []byte("date,dish,portions\n2026-11-26,chicken soup,17\n"), 0o666))
+	require.NoError(t, os.WriteFile(filepath.Join(kitchen, "cards.csv"), []byte("dish,ingredient,amount\ncup of stock,chicken stock,300 mL\n,chive,\n"), 0o666))
+	require.NoError(t, os.WriteFile(filepath.Join(kitchen, "list.csv"), []byte("item,price\nChicken,9.10/each\n"), 0o666))
 	t.Chdir(kitchen)
 	src, err := os.ReadFile(kitchenName)
 	require.NoError(t, err)

@@ -53,8 +53,8 @@ func chosen[T ~string](c *cli.Context, option string, words []T) (T, error) {
 	return said, nil
 }
 
-// takeover is one call of log import.
-type takeover struct {
+// fileImport is one call of log import.
+type fileImport struct {
 	*logging
 	kitchen *kitchen.Kitchen
 	name    string // of the file
@@ -114,14 +114,14 @@ func (l *logging) takeOver() error {
 }
 
 // takeover reads the command line, the file, and the names that are kept.
-func (l *logging) takeover() (t *takeover, err error) {
+func (l *logging) takeover() (t *fileImport, err error) {
 	if len(l.args) == 0 {
 		return nil, &usageError{"import which file?", "name a file with the ending .csv or .xlsx"}
 	}
 	if err := l.noMore(1); err != nil {
 		return nil, err
 	}
-	t = &takeover{logging: l, name: l.args[0], names: logbook.NamesPath(kitchenFile(l.kitchen)), answers: bufio.NewReader(l.c.App.Reader)}
+	t = &fileImport{logging: l, name: l.args[0], names: logbook.NamesPath(kitchenFile(l.kitchen)), answers: bufio.NewReader(l.c.App.Reader)}
 	if t.name == "-" && l.c.Bool("ask") {
 		return nil, &usageError{"the file and the answers can't both come from standard input", "name the file"}
 	}
@@ -156,12 +156,12 @@ func (l *logging) takeover() (t *takeover, err error) {
 }
 
 // keep takes up what was said of a name.
-func (t *takeover) keep(naming logbook.Naming) {
+func (t *fileImport) keep(naming logbook.Naming) {
 	t.manner.Names, t.said = t.manner.Names.With(naming), true
 }
 
 // read reads the file. With --ask, what is not clear is asked, and the file read again.
-func (t *takeover) read() (*logbook.File, error) {
+func (t *fileImport) read() (*logbook.File, error) {
 	for {
 		file, asked, found := logbook.Read(t.kitchen, t.name, t.text, t.manner)
 		if file != nil || !t.c.Bool("ask") || len(asked) < len(found) { // something else is wrong, too
@@ -180,7 +180,7 @@ func (t *takeover) read() (*logbook.File, error) {
 }
 
 // ask asks a question until there is an answer to it.
-func (t *takeover) ask(q logbook.Question) error {
+func (t *fileImport) ask(q logbook.Question) error {
 	rows := ""
 	if q.Rows > 1 {
 		rows = fmt.Sprintf(" (on %d rows)", q.Rows)
@@ -228,7 +228,7 @@ func (t *takeover) ask(q logbook.Question) error {
 func begins(word, answer string) bool { return answer != "" && strings.HasPrefix(word, answer) }
 
 // answer waits for a line that is typed, in small letters.
-func (t *takeover) answer() (string, error) {
+func (t *fileImport) answer() (string, error) {
 	type typed struct {
 		line string
 		err  error
@@ -250,7 +250,7 @@ func (t *takeover) answer() (string, error) {
 }
 
 // fresh are the entries of a file that are new. A preview makes no log book.
-func (t *takeover) fresh(file *logbook.File) (fresh []logbook.Entry, from []string, err error) {
+func (t *fileImport) fresh(file *logbook.File) (fresh []logbook.Entry, from []string, err error) {
 	if !logbook.Exists(t.file) {
 		return file.Entries, nil, nil
 	}
@@ -264,7 +264,7 @@ func (t *takeover) fresh(file *logbook.File) (fresh []logbook.Entry, from []stri
 }
 
 // tell shows the entries of a file that are new; from names the files that had the others before.
-func (t *takeover) tell(file *logbook.File, entries []logbook.Entry, from []string, written bool) error {
+func (t *fileImport) tell(file *logbook.File, entries []logbook.Entry, from []string, written bool) error {
 	return give(t.c, answered(file, entries, from, written), show.Takeover,
 		func(a *logbook.Takeover) show.Sheet { return show.LogSheet(a.Entries) })
 }

@@ -34,6 +34,7 @@ type typed struct {
 var filesOf = map[string]string{
 	"# kitchen.yaml": "kitchen.yaml", "item,quantity,made": "on-hand.csv", "item,time,temperature": "cooling.csv",
 	"date,item,quantity,unit,paid,supplier,lot": "deliveries.csv", "Item;Qty": "till.csv", "place,item,unit,counted": "count.csv",
+	"dish,ingredient,amount,unit": "cards.csv", "item,price,unit,pack": "list.csv",
 }
 
 // readTyped finds what is to be typed in a document: all that is indented is one block until text follows.

@@ -361,7 +361,7 @@ func (w *startWriter) outputs() (lines []string) {
 		}
 		if err != nil { // nobody has measured it
 			unit := "kg"
-			if slices.ContainsFunc(potLiquids, func(word string) bool { return hasWord(what, word) }) {
+			if Liquid(what) {
 				unit = "L"
 			}
 			if line, c, err = told(unweighedWord+" "+unit+" "+what, given); err != nil {

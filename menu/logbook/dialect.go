@@ -38,6 +38,11 @@ var named = regexp.MustCompile(`^(?i:"?sep=([^\r\n"])"?)[,;\t ]*\r?(?:\n|$)`)
 
 // asText opens a text file.
 func asText(name string, src []byte) (*textSheet, kitchen.Diagnostics) {
+	return asTextOf(name, src, func(r row) int { return len(match(r).place) })
+}
+
+// asTextOf opens a text file, of whose rows a function says how many columns each names.
+func asTextOf(name string, src []byte, names func(row) int) (*textSheet, kitchen.Diagnostics) {
 	if len(src) > kitchen.MostBytes {
 		return nil, refused(name, "too-large", "import it month by month", "file has more than the %d bytes that are read",
 			kitchen.MostBytes)
@@ -64,7 +69,7 @@ func asText(name string, src []byte) (*textSheet, kitchen.Diagnostics) {
 		}
 		return t, nil
 	}
-	t.comma = t.likeliest()
+	t.comma = t.likeliest(names)
 	return t, nil
 }
 
@@ -128,13 +133,13 @@ const headerWithin = 20
 
 // likeliest is the separator under which some row near the top names the most columns. Where none names any, it is the one
 // that the first line has most of.
-func (t *textSheet) likeliest() rune {
+func (t *textSheet) likeliest(names func(row) int) rune {
 	best, most := ',', 0
 	for _, comma := range separators {
 		try := &textSheet{name: t.name, text: t.text, starts: t.starts, comma: comma}
 		rows := 0
 		_ = try.rows(func(r row) bool { // what is wrong is told when it is read
-			if n := len(match(r).place); n > most {
+			if n := names(r); n > most {
 				best, most = comma, n
 			}
 			rows++

@@ -318,3 +318,44 @@ func (q Question) Naming(k *kitchen.Kitchen, answer string) (Naming, error) {
 	}
 	return n, &measure.Error{Msg: fmt.Sprintf("the kitchen has no %q", answer), Hint: "write a name of the kitchen file, or " + Nothing}
 }
+
+// Finder finds what names mean, for whoever takes over other files.
+type Finder struct{ names *namer }
+
+// FinderOf is for the items that can be on hand, or for the dishes.
+func FinderOf(k *kitchen.Kitchen, dishes bool, kept Names) Finder {
+	return Finder{namerOf(k, dishes, kept)}
+}
+
+// Meant is what a name means.
+type Meant struct {
+	Ours  string   // the name of the kitchen file; "" for none, or none for sure
+	Left  bool     // it was said to mean nothing
+	Alike bool     // it has the words of ours and more, or fewer: likely, and to be looked at
+	Near  []string // names of which each could be meant
+}
+
+// Find finds what a name means.
+func (f Finder) Find(name string) Meant {
+	found := f.names.find(tidy(name))
+	m := Meant{Left: found.left, Near: found.near}
+	if found.place >= 0 {
+		m.Ours = f.names.names[found.place]
+		m.Alike = found.alike && folded(m.Ours) != folded(name) && !slices.Equal(wordsOf(m.Ours), wordsOf(name))
+	}
+	return m
+}
+
+// Within tells whether all words of one name stand in another.
+func Within(name, other string) bool { return within(wordsOf(name), wordsOf(other)) }
+
+// SameWords tells whether two names have the same words, in whatever order, case and number.
+func SameWords(a, b string) bool { return NameKey(a) == NameKey(b) }
+
+// NameKey is the same for names with the same words.
+func NameKey(name string) string {
+	if words := wordsOf(name); len(words) > 0 {
+		return strings.Join(words, " ")
+	}
+	return folded(name)
+}

@@ -48,6 +48,8 @@ type cell struct {
 	offset int  // of a text file, in bytes from the beginning of its line
 	number bool // it is kept as a number by a workbook: none of its signs is for reading
 	long   bool // it was cut: nothing that is read is as long
+
+	uncounted bool // a formula whose result no program has written beside it
 }
 
 // mostLetters bounds, in bytes, what is read of a cell.

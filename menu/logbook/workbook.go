@@ -1,6 +1,6 @@
 package logbook
 
-// Workbooks (.xlsx, ECMA-376): the first sheet, read as a stream. Only the parts that hold its cells are unzipped, none is held as a
+// Workbooks (.xlsx, ECMA-376): their sheets, each read as a stream. Only the parts that hold its cells are unzipped, none is held as a
 // whole but the shared texts, and what is bounded is bounded before it is read: a file of some kilobytes can say a million rows, cells
 // in the last column of each, or nothing but brackets.
 
@@ -27,9 +27,10 @@ const (
 	lastColumn   = 16384
 )
 
-// bookSheet is the first sheet of a workbook that is seen.
+// bookSheet is a sheet of a workbook.
 type bookSheet struct {
 	name     string // of the file
+	title    string // of the sheet
 	part     *zip.File
 	shared   []string
 	from1904 bool
@@ -48,9 +49,18 @@ func inWords(err error) string {
 	return "it is cut off or damaged"
 }
 
-// asWorkbook opens a workbook.
+// asWorkbook opens the first sheet of a workbook that is seen.
 func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
-	bad := func(format string, args ...any) (*bookSheet, kitchen.Diagnostics) {
+	list, found := asSheets(name, src)
+	if found != nil {
+		return nil, found
+	}
+	return list[0], nil
+}
+
+// asSheets opens the sheets of a workbook that are seen, one at least.
+func asSheets(name string, src []byte) ([]*bookSheet, kitchen.Diagnostics) {
+	bad := func(format string, args ...any) ([]*bookSheet, kitchen.Diagnostics) {
 		return nil, refused(name, "bad-workbook", "save it again as .xlsx, without a password, or as CSV", format, args...)
 	}
 	if len(src) > kitchen.MostBytes {
@@ -72,15 +82,9 @@ func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
 		return nil
 	}
 	b := &bookSheet{name: name}
-	sheet, err := b.firstSheet(part)
+	seen, err := b.seen(part)
 	if err != nil {
 		return bad("file is not a workbook: %s", inWords(err))
-	}
-	if b.part = part(sheet); b.part == nil {
-		return bad("workbook has no sheet with cells")
-	}
-	if b.part.UncompressedSize64 > mostUnzipped {
-		return bad("its sheet unfolds to %d MB, more than the %d that are read", b.part.UncompressedSize64>>20, mostUnzipped>>20)
 	}
 	if texts := part("xl/sharedStrings.xml"); texts != nil {
 		if texts.UncompressedSize64 > mostTexts {
@@ -90,29 +94,41 @@ func asWorkbook(name string, src []byte) (*bookSheet, kitchen.Diagnostics) {
 			return bad("its texts can't be read: %s", inWords(err))
 		}
 	}
-	return b, nil
+	var list []*bookSheet
+	for _, of := range seen {
+		one := *b
+		one.title = of[0]
+		if one.part = part(of[1]); one.part == nil {
+			return bad("workbook has no sheet with cells")
+		}
+		if one.part.UncompressedSize64 > mostUnzipped {
+			return bad("its sheet unfolds to %d MB, more than the %d that are read", one.part.UncompressedSize64>>20, mostUnzipped>>20)
+		}
+		list = append(list, &one)
+	}
+	return list, nil
 }
 
-// firstSheet finds the part of the first sheet that is not hidden.
-func (b *bookSheet) firstSheet(part func(string) *zip.File) (name string, err error) {
+// seen finds the sheets that are not hidden: the name of each, and its part.
+func (b *bookSheet) seen(part func(string) *zip.File) (list [][2]string, err error) {
 	book, relations := part("xl/workbook.xml"), part("xl/_rels/workbook.xml.rels")
 	if book == nil || relations == nil {
-		return "", &unfit{"it has no list of sheets"}
+		return nil, &unfit{"it has no list of sheets"}
 	}
-	var ids []string
+	var ids [][2]string
 	err = elements(book, mostTexts, func(e xml.StartElement, _ *xml.Decoder) (bool, error) {
 		switch e.Name.Local {
 		case "workbookPr":
 			b.from1904 = attribute(e, "date1904") == "1" || attribute(e, "date1904") == "true"
 		case "sheet":
 			if state := attribute(e, "state"); state == "" || state == "visible" {
-				ids = append(ids, attribute(e, "id"))
+				ids = append(ids, [2]string{attribute(e, "name"), attribute(e, "id")})
 			}
 		}
 		return false, nil
 	})
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	targets := map[string]string{}
 	err = elements(relations, mostTexts, func(e xml.StartElement, _ *xml.Decoder) (bool, error) {
@@ -122,16 +138,19 @@ func (b *bookSheet) firstSheet(part func(string) *zip.File) (name string, err er
 		return false, nil
 	})
 	if err != nil {
-		return "", err
+		return nil, err
 	}
 	for _, id := range ids {
-		if target := targets[id]; strings.HasPrefix(target, "/") {
-			return strings.TrimPrefix(path.Clean(target), "/"), nil
+		if target := targets[id[1]]; strings.HasPrefix(target, "/") {
+			list = append(list, [2]string{id[0], strings.TrimPrefix(path.Clean(target), "/")})
 		} else if target != "" {
-			return path.Join("xl", target), nil
+			list = append(list, [2]string{id[0], path.Join("xl", target)})
 		}
 	}
-	return "", &unfit{"it has no sheet with cells"}
+	if list == nil {
+		return nil, &unfit{"it has no sheet with cells"}
+	}
+	return list, nil
 }
 
 // texts reads the texts that cells share.
@@ -278,7 +297,7 @@ func (b *bookSheet) rows(each func(row) bool) kitchen.Diagnostics {
 			r, inRow = row{line: line}, true
 		case "c":
 			c, err := b.cell(e, in)
-			if err != nil || !inRow || c.text == "" {
+			if err != nil || !inRow || c.text == "" && !c.uncounted {
 				return true, err
 			}
 			next := 0
@@ -314,7 +333,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 			return c, &unfit{fmt.Sprintf("%q is no place of a cell", name)}
 		}
 	}
-	kind, value := attribute(e, "t"), ""
+	kind, value, reckoned, counted := attribute(e, "t"), "", false, false
 	for depth := 1; depth > 0; {
 		token, err := in.Token()
 		if err != nil {
@@ -326,8 +345,10 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 				if value, err = textOf(in); err != nil {
 					return c, err
 				}
+				counted = value != "" || kind == "str"
 				continue
 			}
+			reckoned = reckoned || token.Name.Local == "f"
 			if depth++; depth > mostDepth {
 				return c, &unfit{"its elements are nested too deep"}
 			}
@@ -351,7 +372,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 	}
 	number := c.number
 	c = cellOf(value, 0, c.at, 0)
-	c.number = number
+	c.number, c.uncounted = number, reckoned && !counted
 	return c, nil
 }
 

@@ -1,0 +1,132 @@
+package show
+
+// What a spreadsheet comes to in the kitchen file.
+
+import (
+	"fmt"
+	"strings"
+
+	"kettletree/menu/kitchen"
+	"kettletree/menu/takeover"
+)
+
+// Text is a paragraph.
+func (p Page) Text(text string) string { return p.text(0, text) }
+
+// TakingAnswer says in a sentence or two what a file comes to.
+func TakingAnswer(a *takeover.Taking) string {
+	var parts []string
+	if a.Recipes != nil {
+		count := map[string]int{}
+		for _, r := range a.Recipes {
+			count[r.Is+" "+r.As]++
+		}
+		for _, of := range [][3]string{{"new dish", "new dish", "new dishes"}, {"new step", "new step", "new steps"}, {"changed dish", "dish changes", "dishes change"},
+			{"changed step", "step changes", "steps change"}, {"as it was dish", "dish is as it was", "dishes are as they were"}, {"as it was step", "step is as it was", "steps are as they were"}} {
+			if n := count[of[0]]; n > 0 {
+				parts = append(parts, plural(n, of[1], of[2]))
+			}
+		}
+	}
+	if n := len(a.Prices); n > 0 {
+		parts = append(parts, plural(n, "price changes", "prices change"))
+	}
+	if n := len(a.New); n > 0 {
+		parts = append(parts, plural(n, "new bought item", "new bought items"))
+	}
+	if parts == nil {
+		parts = []string{"nothing changes"}
+	}
+	text := capital(list(parts)) + "."
+	if n := len(a.Left); n > 0 {
+		text += " " + plural(n, "row is", "rows are") + " left out, listed below."
+	}
+	if a.Follows != nil && len(a.Follows.Plates) > 0 {
+		text += " " + plateAnswer(a.Follows.Plates[0], MoneyOf(a.Follows.Money))
+	}
+	return text
+}
+
+// Taking lays out what a file comes to: what is taken, what follows, what is left out, and the change of the kitchen file.
+func Taking(p Page, a *takeover.Taking) string {
+	var b strings.Builder
+	b.WriteString(p.text(0, TakingAnswer(a)))
+	section := func(s string) {
+		if s != "" {
+			b.WriteString("\n" + s)
+		}
+	}
+	t := table{columns: append(words("item"), append(numbers("was", "is", "change"), words("pack", "as the list has it")...)...)}
+	for _, r := range a.Prices {
+		t.add(item(r), r.Was, r.Is, changed(r), r.Pack, r.Written)
+	}
+	if len(a.Prices) > 0 {
+		section(t.on(p))
+	}
+	t = table{columns: append(words("recipe", "taken as"), append(words("is"), numbers("lines")...)...)}
+	for _, r := range a.Recipes {
+		t.add(r.Name, r.As, r.Is, count(r.Lines))
+	}
+	if len(a.Recipes) > 0 {
+		section(t.on(p))
+	}
+	if a.Follows != nil && len(a.Follows.Plates) > 0 {
+		section(plateChanges(p, a.Follows.Plates, MoneyOf(a.Follows.Money)))
+	}
+	lines := func(head string, list []string) {
+		if len(list) > 0 {
+			section(p.text(0, p.bold(head)))
+			for _, l := range list {
+				b.WriteString(p.text(2, l))
+			}
+		}
+	}
+	var left []string
+	for _, l := range a.Left {
+		left = append(left, fmt.Sprintf("%s: %s (%s)", l.Why, l.Text, l.Where))
+	}
+	lines("Left out:", left)
+	lines("To look at:", a.Notes)
+	lines("New, bought:", a.New)
+	lines("Names taken as:", a.Means)
+	lines("Read:", append(append([]string{}, a.Columns...), a.ReadAs...))
+	if a.Diff != "" {
+		section(a.Diff)
+	}
+	return b.String()
+}
+
+func item(r takeover.Repriced) string {
+	if r.Supplier != "" {
+		return r.Item + ", from " + r.Supplier
+	}
+	return r.Item
+}
+
+// changed is a change of a price as a share.
+func changed(r takeover.Repriced) string {
+	switch {
+	case r.Change == nil:
+		return ""
+	case *r.Change > 0:
+		return "+" + kitchen.FormatPercent(*r.Change)
+	case *r.Change < 0:
+		return "-" + kitchen.FormatPercent(-*r.Change)
+	}
+	return "0%"
+}
+
+// TakingSheet has a row for each price and recipe, then for what was left out.
+func TakingSheet(a *takeover.Taking) (s Sheet) {
+	s.add("kind", "name", "was", "is", "change", "pack", "lines", "written", "why", "where")
+	for _, r := range a.Prices {
+		s.add("price", item(r), r.Was, r.Is, r.Change, r.Pack, "", r.Written, "", "")
+	}
+	for _, r := range a.Recipes {
+		s.add(r.As, r.Name, "", r.Is, "", "", r.Lines, "", "", "")
+	}
+	for _, l := range a.Left {
+		s.add("left out", "", "", "", "", "", "", l.Text, l.Why, l.Where)
+	}
+	return s
+}

@@ -1,0 +1,271 @@
+package takeover
+
+// The columns of a spreadsheet, by their headers or by what was said of them.
+
+import (
+	"encoding/csv"
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+)
+
+// Kind is what a file is taken over as; kept columns are of one.
+type Kind string
+
+// What is taken over.
+const (
+	OfRecipes Kind = "recipes"
+	OfPrices  Kind = "prices"
+)
+
+// column is a column with the headers by which it is known, in English, Spanish, German and Chinese.
+type column struct {
+	name  string
+	heads []string
+}
+
+var columns = map[Kind][]column{
+	OfRecipes: {
+		{"dish", []string{"dish", "recipe", "recipe name", "dish name", "menu item", "plate", "plato", "receta", "gericht", "rezept", "菜名", "菜品"}},
+		{"ingredient", []string{"ingredient", "ingredients", "item", "product", "article", "goods", "description", "ingrediente", "ingredientes", "producto",
+			"zutat", "zutaten", "artikel", "食材", "原料"}},
+		{"amount", []string{"amount", "quantity", "qty", "weight", "how much", "cantidad", "cant", "menge", "用量", "数量"}},
+		{"unit", []string{"unit", "units", "uom", "measure", "unidad", "ud", "einheit", "单位"}},
+		{"portions", []string{"portions", "serves", "servings", "covers", "porciones", "raciones", "portionen", "份数"}},
+		{"yield", []string{"yield", "makes", "batch size", "batch yield", "rinde", "rendimiento", "ergibt", "产量"}},
+		{"price", []string{"menu price", "selling price", "price", "sells for", "precio", "preis", "售价"}},
+	},
+	OfPrices: {
+		{"item", []string{"item", "ingredient", "product", "article", "goods", "description", "item name", "product name", "producto", "artículo", "descripción",
+			"artikel", "bezeichnung", "ware", "品名", "商品"}},
+		{"price", []string{"price", "cost", "unit price", "net price", "new price", "list price", "precio", "precio neto", "preis", "ek", "nettopreis", "单价", "价格"}},
+		{"unit", []string{"unit", "units", "uom", "per", "price per", "unidad", "ud", "einheit", "单位"}},
+		{"pack", []string{"pack", "pack size", "size", "case size", "per pack", "packing", "formato", "gebinde", "inhalt", "规格"}},
+		{"supplier", []string{"supplier", "vendor", "from", "proveedor", "lieferant", "供应商"}},
+	},
+}
+
+// needed are the columns without which nothing can be read.
+var needed = map[Kind][]string{OfRecipes: {"ingredient"}, OfPrices: {"item", "price"}}
+
+// Column is what was said of a column: that a header means it.
+type Column struct {
+	Kind   Kind
+	Name   string // "ingredient"
+	Header string // "Zutat (roh)"
+}
+
+// Columns are kept beside the kitchen file, in a file that people can read and change: see [ColumnsPath].
+type Columns []Column
+
+// ColumnsPath is where they are kept: kitchen.columns beside kitchen.yaml.
+func ColumnsPath(kitchenFile string) string {
+	return strings.TrimSuffix(kitchenFile, filepath.Ext(kitchenFile)) + ".columns"
+}
+
+// columnsHeader is the first line of the file.
+const columnsHeader = "of,column,header"
+
+// CSV is the file.
+func (c Columns) CSV() []byte {
+	var b strings.Builder
+	b.WriteString(columnsHeader + "\n")
+	w := csv.NewWriter(&b)
+	for _, one := range c {
+		_ = w.Write([]string{string(one.Kind), one.Name, kitchen.Guarded(one.Header)}) // a builder takes all
+	}
+	w.Flush()
+	return []byte(b.String())
+}
+
+// ReadColumns reads what was kept.
+func ReadColumns(name string, src []byte) (list Columns, found kitchen.Diagnostics) {
+	grids, found := logbook.Grids(name, src, func(texts []string) int { return len(texts) })
+	if found != nil {
+		return nil, found
+	}
+	g := grids[0]
+	for n, r := range g.Rows {
+		of, name, header := r.Text(0), r.Text(1), r.Text(2)
+		switch {
+		case n == 0 && of+","+name+","+header == columnsHeader:
+		case n == 0:
+			return nil, kitchen.Diagnostics{g.Fault(r, 0, "bad-header", "write "+columnsHeader+" in the first line", "the first line does not name the columns")}
+		case columns[Kind(of)] == nil:
+			found = append(found, g.Fault(r, 0, "unknown-word", "write recipes or prices", "%q is neither recipes nor prices", of))
+		case !slices.ContainsFunc(columns[Kind(of)], func(c column) bool { return c.name == name }):
+			found = append(found, g.Fault(r, 1, "unknown-word", "write one of "+strings.Join(namesOf(Kind(of)), ", "), "%q is no column of %s", name, of))
+		case header == "":
+			found = append(found, g.Fault(r, 2, "bad-row", "write the header that means it", "no header is named"))
+		default:
+			list = list.With(Column{Kind(of), name, header})
+		}
+	}
+	if found != nil {
+		return nil, found
+	}
+	return list, nil
+}
+
+func namesOf(kind Kind) (names []string) {
+	for _, c := range columns[kind] {
+		names = append(names, c.name)
+	}
+	return names
+}
+
+// With adds what was said of a column, in the place of what was said of it or of its header before.
+func (c Columns) With(said Column) Columns {
+	c = slices.DeleteFunc(slices.Clone(c), func(o Column) bool {
+		return o.Kind == said.Kind && (o.Name == said.Name && headed(o.Header) == headed(said.Header) || headed(o.Header) == headed(said.Header))
+	})
+	return append(c, said)
+}
+
+// Said reads "price=EK netto, item=Bezeichnung".
+func Said(kind Kind, text string) (list Columns, err error) {
+	for part := range strings.SplitSeq(text, ",") {
+		name, header, ok := strings.Cut(part, "=")
+		name, header = strings.TrimSpace(name), strings.TrimSpace(header)
+		if !ok || header == "" || !slices.Contains(namesOf(kind), name) {
+			return nil, &measure.Error{Msg: fmt.Sprintf("%q does not say which header means which column", strings.TrimSpace(part)),
+				Hint: fmt.Sprintf("write COLUMN=HEADER, with a column of %s", strings.Join(namesOf(kind), ", "))}
+		}
+		list = list.With(Column{kind, name, header})
+	}
+	return list, nil
+}
+
+// headed is a header for comparing: without capitals, marks and what stands in brackets.
+func headed(text string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" _-.:*#\n", r) }), " ")
+}
+
+// inBrackets is a header with its unit: "Amount (kg)", "price / kg".
+var inBrackets = regexp.MustCompile(`^(.+?) ?(?:[(\[] ?(?:per |/ ?)?(.+?) ?[)\]]|(?:/| per ) ?(.+))$`)
+
+// heading is a row that names columns.
+type heading struct {
+	at    map[string]int // of the columns that are there
+	units map[string]string
+	texts []string // all headers, as they stand
+}
+
+// headingOf finds the columns that a row names.
+func headingOf(kind Kind, said Columns, texts []string) heading {
+	h := heading{at: map[string]int{}, units: map[string]string{}, texts: texts}
+	find := func(text string) string {
+		for _, c := range said {
+			if c.Kind == kind && headed(c.Header) == headed(text) {
+				return c.Name
+			}
+		}
+		for _, c := range columns[kind] {
+			if slices.Contains(c.heads, headed(text)) {
+				return c.name
+			}
+		}
+		return ""
+	}
+	taken := func(name string) bool { // what was said of a column goes before what its header sounds like
+		return slices.ContainsFunc(said, func(c Column) bool {
+			return c.Kind == kind && c.Name == name && slices.ContainsFunc(texts, func(t string) bool { return headed(t) == headed(c.Header) })
+		})
+	}
+	for n, text := range texts {
+		if text == "" {
+			continue
+		}
+		name, unit := find(text), ""
+		if m := inBrackets.FindStringSubmatch(text); name == "" && m != nil {
+			unit = m[2] + m[3]
+			if _, err := measure.UnitNamed(tradeUnit(unit)); err == nil {
+				name = find(m[1])
+			}
+		}
+		ours := slices.ContainsFunc(said, func(c Column) bool { return c.Kind == kind && c.Name == name && headed(c.Header) == headed(text) })
+		if _, twice := h.at[name]; name == "" || twice && !ours || taken(name) && !ours {
+			continue
+		}
+		h.at[name] = n
+		if unit != "" {
+			h.units[name] = tradeUnit(unit)
+		}
+	}
+	return h
+}
+
+// lacks are the columns that are needed and not there.
+func (h heading) lacks(kind Kind) (names []string) {
+	for _, name := range needed[kind] {
+		if _, ok := h.at[name]; !ok {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// unknown are the headers of which nobody knows what they mean.
+func (h heading) unknown() (texts []string) {
+	known := map[int]bool{}
+	for _, at := range h.at {
+		known[at] = true
+	}
+	for n, t := range h.texts {
+		if t != "" && !known[n] {
+			texts = append(texts, t)
+		}
+	}
+	return texts
+}
+
+// text is what a row has in a column; "" where there is no such column.
+func (h heading) text(r logbook.GridRow, name string) string {
+	at, ok := h.at[name]
+	if !ok {
+		return ""
+	}
+	return r.Text(at)
+}
+
+func (h heading) place(name string) int {
+	if at, ok := h.at[name]; ok {
+		return at
+	}
+	return 0
+}
+
+// named tells how many columns a row names, whatever it is taken over as: it tells what parts the fields of a text.
+func named(kind Kind, said Columns) func([]string) int {
+	return func(texts []string) int { return len(headingOf(kind, said, texts).at) }
+}
+
+// textsOf are the texts of a row.
+func textsOf(r logbook.GridRow) (texts []string) {
+	for n := range r.Width() {
+		texts = append(texts, r.Text(n))
+	}
+	return texts
+}
+
+// Asks says which columns are to be told: those that are needed, and the headers that the file has.
+type Asks struct {
+	Kind    Kind
+	Columns []string
+	Headers []string
+}
+
+func (a *Asks) Error() string {
+	return fmt.Sprintf("which column has the %s? The first row that could name them has: %s", measure.FormatList(a.Columns), strings.Join(a.Headers, ", "))
+}
+
+// Hint is how it is said.
+func (a *Asks) Hint() string {
+	return fmt.Sprintf(`say it once with --columns "%s=%s"; it is kept for the next list`, a.Columns[0], a.Headers[0])
+}

@@ -1,0 +1,377 @@
+package takeover
+
+// A supplier's price list: prices and packs of what is bought.
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/aymanbagabas/go-udiff"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+)
+
+// Repriced is a bought item with another price or pack.
+type Repriced struct {
+	Item     string   `json:"item"`
+	Written  string   `json:"written"`  // as the list names it
+	Supplier string   `json:"supplier"` // whose price it is, where that is not the usual source; else ""
+	Was      string   `json:"was"`      // as the file had it; "" where it had no price
+	Is       string   `json:"is"`
+	Pack     string   `json:"pack"`   // the new one; "" where it stays
+	Change   *float64 `json:"change"` // as a share of the former price; null where there was none
+}
+
+// PriceManner is how a price list is to be read.
+type PriceManner struct {
+	Manner
+	From string // the supplier that it is of; "" where it has a column for that, or for whoever brings the items
+}
+
+// quoted is one row of a price list that could be read.
+type quoted struct {
+	item, written string
+	price, pack   string
+	supplier      string
+	alike         bool
+	where, text   string
+}
+
+// Prices lays a price list over the text of a kitchen file, which k was read from. text is nil where nothing changes.
+func Prices(file string, src []byte, k *kitchen.Kitchen, name string, list []byte, m PriceManner) (t *Taking, text []byte, ask *Asks, found kitchen.Diagnostics) {
+	grids, found := logbook.Grids(name, list, named(OfPrices, m.Columns))
+	if found != nil {
+		return nil, nil, nil, found
+	}
+	p := &pricing{k: k, m: m, r: &reader{file: &File{Name: name}, said: m.Columns, decimals: decimalsOf(m.Decimals, grids)},
+		find: logbook.FinderOf(k, false, m.Names), t: &Taking{File: name, ReadAs: []string{}, Columns: []string{}, Left: []Left{}, Notes: []string{}}}
+	for _, g := range grids {
+		p.r.grid = g
+		for _, as := range g.ReadAs {
+			if !slices.Contains(p.t.ReadAs, as) {
+				p.t.ReadAs = append(p.t.ReadAs, as)
+			}
+		}
+		p.sheet()
+	}
+	if len(p.t.Columns) == 0 {
+		lacks := p.lacks
+		if lacks == nil {
+			lacks = needed[OfPrices]
+		}
+		return nil, nil, &Asks{OfPrices, lacks, headersOr(p.r.closest)}, nil
+	}
+	text = p.lay(file, src)
+	p.t.Left = append(p.t.Left, p.r.file.Left...)
+	if p.unknown > 0 {
+		are := "rows of the list are"
+		if p.unknown == 1 {
+			are = "row of the list is"
+		}
+		p.t.Notes = append(p.t.Notes, fmt.Sprintf("%d other %s of nothing that the kitchen buys", p.unknown, are))
+	}
+	slices.SortStableFunc(p.t.Prices, func(a, b Repriced) int { return cmp.Compare(size(b), size(a)) })
+	if text == nil || string(text) == string(src) {
+		return p.t, nil, nil, nil
+	}
+	p.t.Diff = udiff.Unified(file, file, string(src), string(text))
+	return p.t, text, nil, nil
+}
+
+// size is how large a change is; one from no price is the largest.
+func size(r Repriced) float64 {
+	if r.Change == nil {
+		return math.Inf(1)
+	}
+	return math.Abs(*r.Change)
+}
+
+// pricing is a price list being read.
+type pricing struct {
+	k       *kitchen.Kitchen
+	m       PriceManner
+	r       *reader
+	find    logbook.Finder
+	t       *Taking
+	rows    []quoted
+	unknown int
+	lacks   []string
+}
+
+// sheet reads one sheet.
+func (p *pricing) sheet() {
+	var head *heading
+	for _, row := range p.r.grid.Rows {
+		texts := textsOf(row)
+		h := headingOf(OfPrices, p.r.said, texts)
+		switch {
+		case len(h.lacks(OfPrices)) == 0:
+			head = &h
+			for _, c := range columns[OfPrices] {
+				if at, ok := h.at[c.name]; ok {
+					if said := c.name + ": " + h.texts[at]; !slices.Contains(p.t.Columns, said) {
+						p.t.Columns = append(p.t.Columns, said)
+					}
+				}
+			}
+		case head == nil:
+			if len(h.at) > 0 && p.lacks == nil || row.Width() > len(p.r.closest) && p.lacks == nil {
+				p.r.closest = h.unknown()
+				if len(h.at) > 0 {
+					p.lacks = h.lacks(OfPrices)
+				}
+			}
+		default:
+			p.row(*head, row)
+		}
+	}
+}
+
+// row reads one row.
+func (p *pricing) row(h heading, row logbook.GridRow) {
+	written := h.text(row, "item")
+	price := h.text(row, "price")
+	if written == "" || price == "" {
+		return // a heading of a group, a blank price: told as nothing that is bought
+	}
+	q := quoted{written: written, where: p.r.where(row), supplier: cmp.Or(h.text(row, "supplier"), p.m.From)}
+	q.text = strings.Join(slices.DeleteFunc(textsOf(row), func(t string) bool { return t == "" }), " | ")
+	m := p.find.Find(nameOf(written))
+	if raw := p.find.Find(written); raw.Ours != "" || raw.Left {
+		m = raw
+	}
+	switch {
+	case m.Left:
+		return
+	case m.Ours != "" && m.Alike && !logbook.Within(m.Ours, written): // "oil" is not peanut oil
+		p.unknown++
+		return
+	case m.Ours == "" && len(m.Near) > 0:
+		p.r.leave(row, fmt.Sprintf("it may be %s: say --means \"%s=%s\"", measure.FormatList(m.Near), written, m.Near[0]))
+		return
+	case m.Ours == "":
+		p.unknown++
+		return
+	}
+	at, err := p.k.FindItem(m.Ours)
+	if err != nil || at >= len(p.k.Bought) {
+		p.unknown++ // it is made here
+		return
+	}
+	q.item, q.alike = m.Ours, m.Alike
+	if q.price, q.pack, err = p.priceOf(h, row, price); err != nil {
+		e := err.(*measure.Error)
+		p.r.leave(row, e.Msg+": "+e.Hint)
+		return
+	}
+	p.rows = append(p.rows, q)
+}
+
+var (
+	slashPack = regexp.MustCompile(`^([2-9]|[1-9][0-9]+)/([0-9].*)$`)
+	perUnit   = regexp.MustCompile(`^(.*?[0-9]) ?(?:/|per|a) ?([^0-9/].*)$`)
+	onlyNum   = regexp.MustCompile(`^[0-9]+(?:\.[0-9]+)?$`)
+)
+
+// priceOf is a row's price as the kitchen file has it, and its pack, "" for none.
+func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, pack string, err error) {
+	number := price
+	if !row.IsNumber(h.place("price")) {
+		var currency string
+		if number, currency, err = moneyOf(price, p.r.decimals); err != nil {
+			return "", "", err
+		}
+		_ = currency // prices are in the kitchen's money: the sign is not asked about
+	}
+	unit := cmp.Or(h.text(row, "unit"), h.units["price"])
+	if m := perUnit.FindStringSubmatch(number); m != nil {
+		number, unit = strings.TrimSpace(m[1]), m[2]
+	} else if before, for_, ok := strings.Cut(number, " for "); ok {
+		number, unit = before, for_
+	}
+	number = strings.TrimSpace(number)
+	if at := strings.IndexByte(number, ' '); at > 0 && !strings.ContainsAny(number[at:], "0123456789") { // 12.50 EUR
+		number = number[:at]
+	}
+	n, rest, err := measure.Number(number)
+	if err != nil || strings.TrimSpace(rest) != "" {
+		return "", "", &measure.Error{Msg: fmt.Sprintf("%q is no price", price), Hint: "write a number such as 12.50"}
+	}
+	size, err := p.packOf(h.text(row, "pack"), h.units["pack"])
+	if err != nil {
+		return "", "", err
+	}
+	unit, err = p.r.decimals.plainly(unit)
+	if err != nil {
+		return "", "", err
+	}
+	word := tradeUnit(strings.TrimPrefix(unit, "/"))
+	money := sum(n)
+	u, unitErr := measure.UnitNamed(word)
+	q, _, _, quantity := amountOf(slashed(word)) // "10 kg", "6 x 750 mL"
+	packed := isPack(word) || word == ""
+	switch {
+	case size != nil && (packed || unitErr != nil && !quantity || unitErr == nil && u.Kind == measure.Count && u.Name != "doz" && size.Unit.Kind != measure.Count):
+		return money + " for " + written(*size), written(*size), nil
+	case quantity && q.Amount > 0 && strings.ContainsAny(word[:1], "0123456789"):
+		return money + " for " + written(q), written(q), nil
+	case unitErr == nil && !packed:
+		if size != nil {
+			pack = written(*size)
+		}
+		return money + "/" + u.Name, pack, nil
+	case packed && word != "":
+		return "", "", &measure.Error{Msg: fmt.Sprintf("it is not said how much is in a %s", word), Hint: "the list needs a column with the pack's size, such as 10 kg"}
+	case word == "":
+		return "", "", &measure.Error{Msg: "it is not said for how much that is the price", Hint: "the list needs a column with the unit or the pack, such as kg or 10 kg"}
+	}
+	return "", "", &measure.Error{Msg: fmt.Sprintf("%q is no unit that is known here", word), Hint: "write kg, L, each or a pack such as 10 kg"}
+}
+
+// slashed writes "6/750 mL", which is six of them, with an x.
+func slashed(text string) string {
+	return slashPack.ReplaceAllString(strings.TrimSpace(text), "$1 x $2")
+}
+
+// packOf reads the size of a pack; nil for none.
+func (p *pricing) packOf(text, unit string) (*measure.Quantity, error) {
+	text, err := p.r.decimals.plainly(text)
+	if err != nil || strings.TrimSpace(text) == "" {
+		return nil, err
+	}
+	text = slashed(text)
+	for _, word := range packWords { // "case 6 x 2 kg", "bag of 25 lb"
+		if len(text) > len(word) && strings.EqualFold(text[:len(word)], word) && strings.ContainsAny(text[len(word):len(word)+1], " :") {
+			text = strings.TrimSpace(strings.TrimPrefix(strings.TrimLeft(text[len(word):], " :"), "of "))
+			break
+		}
+	}
+	if onlyNum.MatchString(text) {
+		text += " " + cmp.Or(unit, "each")
+	}
+	q, rest, unknown, ok := amountOf(text)
+	if !ok || q.Amount == 0 || rest != "" && !isPack(rest) {
+		if unknown != "" && isPack(unknown) {
+			return nil, nil // "1 case"
+		}
+		return nil, &measure.Error{Msg: fmt.Sprintf("%q is no size of a pack", text), Hint: "write 10 kg, or 6 x 750 mL"}
+	}
+	return &q, nil
+}
+
+// lay writes the prices into the text, one for each item. A price that the file can't have is left out, and told.
+func (p *pricing) lay(file string, src []byte) []byte {
+	many := map[string]int{}
+	for _, q := range p.rows {
+		many[q.item+"\x00"+q.supplier]++
+	}
+	text := src
+	now := p.k
+	for _, q := range p.rows {
+		exact := !q.alike
+		if many[q.item+"\x00"+q.supplier] > 1 {
+			same := slices.DeleteFunc(slices.Clone(p.rows), func(o quoted) bool { return o.item != q.item || o.supplier != q.supplier || o.alike })
+			if !exact || len(same) > 1 { // of several, the one that has the very name is meant
+				p.left(q, fmt.Sprintf("several rows may be %s: say which with --means \"%s=%s\"", q.item, q.written, q.item))
+				continue
+			}
+		}
+		at, err := now.FindItem(q.item)
+		if err != nil {
+			continue
+		}
+		usual := now.Bought[at].From
+		edits, repriced := p.edits(now, at, q, usual)
+		if edits == nil {
+			continue
+		}
+		next, err := kitchen.Change(file, text, edits...)
+		if err != nil && repriced.Pack != "" { // the price alone
+			repriced.Pack = ""
+			p.t.Notes = append(p.t.Notes, fmt.Sprintf("%s: the pack stays as it is: %s", q.item, why(err)))
+			next, err = kitchen.Change(file, text, edits[0])
+		}
+		if err != nil {
+			p.left(q, why(err))
+			continue
+		}
+		text = next
+		if k, _ := kitchen.Read(file, text); k != nil {
+			now = k
+		}
+		if i, err := now.FindItem(q.item); err == nil && repriced.Supplier == "" {
+			if was, is := p.k.Terms.Price[at], now.Terms.Price[i]; was > 0 {
+				repriced.Change = new(is/was - 1)
+			}
+		}
+		if q.alike {
+			p.t.Means = append(p.t.Means, q.written+": "+q.item)
+		}
+		if c := repriced.Change; c != nil && (*c > 1 || *c < -0.5) {
+			p.t.Notes = append(p.t.Notes, fmt.Sprintf("%s: %s was %s. Is that the price of a pack where a unit is meant, or of another thing?", q.item, repriced.Is, repriced.Was))
+		}
+		p.t.Prices = append(p.t.Prices, repriced)
+	}
+	return text
+}
+
+func (p *pricing) left(q quoted, why string) { p.t.Left = append(p.t.Left, Left{q.where, q.text, why}) }
+
+// each is what one unit of an item costs, as it would be written.
+func each(k *kitchen.Kitchen, item int, price float64) string {
+	u := k.Graph.Items[item].Unit
+	return measure.FormatNumber(price*u.Factor) + "/" + u.Name
+}
+
+// edits are those that one row of the list asks for; nil where it changes nothing.
+func (p *pricing) edits(k *kitchen.Kitchen, item int, q quoted, usual string) ([]kitchen.Edit, Repriced) {
+	r := Repriced{Item: q.item, Written: q.written, Is: q.price}
+	if q.supplier != "" && usual != "" && !strings.EqualFold(q.supplier, usual) {
+		for _, s := range k.Sources[item] {
+			if strings.EqualFold(s.From, q.supplier) {
+				r.Supplier, r.Was = s.From, each(k, item, s.Price)
+				price, err := k.Price(item, q.price)
+				if err == nil && math.Abs(price-s.Price) < 1e-9 {
+					return nil, r
+				}
+				if err == nil && s.Price > 0 {
+					r.Change = new(price/s.Price - 1)
+				}
+				return []kitchen.Edit{kitchen.SetSource(q.item, s.From, "price", q.price)}, r
+			}
+		}
+		p.left(q, fmt.Sprintf("%s comes from %s, not from %s: write %s under its \"also from\"", q.item, usual, q.supplier, q.supplier))
+		return nil, r
+	}
+	if !slices.ContainsFunc(k.Questions, func(o kitchen.Question) bool {
+		return o.What == "price" && !o.Guessed && o.List == kitchen.InBought && o.Of == q.item
+	}) {
+		r.Was = each(k, item, k.Terms.Price[item])
+	}
+	price, err := k.Price(item, q.price)
+	priced := r.Was != "" && err == nil && math.Abs(price-k.Terms.Price[item]) < 1e-9*max(1, price)
+	if priced {
+		r.Is = r.Was
+	}
+	edits := []kitchen.Edit{kitchen.Set(kitchen.InBought, q.item, "price", q.price)}
+	if q.pack != "" {
+		base, err := k.Amount(item, q.pack)
+		if same := err == nil && math.Abs(base-k.Bought[item].Pack) < 1e-6*max(1, base); !same {
+			r.Pack = q.pack
+			edits = append(edits, kitchen.Set(kitchen.InBought, q.item, "pack", q.pack))
+		}
+	}
+	switch {
+	case priced && r.Pack == "":
+		return nil, r
+	case priced:
+		return edits[1:], r
+	}
+	return edits, r
+}
