@@ -223,6 +223,13 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		return nil, err
 	}
 	if kept != nil {
+		if book != nil {
+			came, err := book.CameOn(ctx, o.today(), asOf)
+			if err != nil {
+				return nil, err
+			}
+			kept = kept.Arrived(o.today(), came)
+		}
 		w = o.lay(kept, w, asOf)
 		if kept.OnHand != "" && o.OnHand.Name == "" && book == nil && kept.Covers(p.From, p.Days) {
 			o.notes = append(o.notes, fmt.Sprintf("the plan was made with %s on hand, which is not given now: --on-hand %s gives it", kept.OnHand, kept.OnHand))

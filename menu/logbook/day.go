@@ -64,6 +64,20 @@ type Thrown struct {
 	Reason string `json:"reason"`
 }
 
+// CameOn are the items of which it was written on a day, up to a moment, that some came, or that none comes.
+func (j *Book) CameOn(ctx context.Context, day, asOf time.Time) (items []string, err error) {
+	list, err := j.standing(ctx, byNumber, between(day, asOf, Received, NotCome))
+	for _, e := range list {
+		for _, a := range e.Gives {
+			items = append(items, a.Item)
+		}
+		if e.Of != "" {
+			items = append(items, e.Of)
+		}
+	}
+	return items, err
+}
+
 // DayOf finds what was recorded on a day, up to a moment: where its last service goes on past midnight, until that ends. Hours then
 // go on too, as those of services do: 24:30 is half past midnight.
 func (j *Book) DayOf(ctx context.Context, k *kitchen.Kitchen, day, asOf time.Time) (*Day, error) {

@@ -28,6 +28,9 @@ type KeptDay struct {
 	AtMost   []KeptPortions // of dishes, where a portion more would cost others that earn more
 	Orders   []KeptOrder
 
+	Further   []KeptFurther   // batches beyond those
+	Elsewhere []KeptElsewhere // orders with others than the usual suppliers
+
 	begun bool     // it was under way when it was planned: what was ordered for it before stays ordered
 	over  []string // services that were over then: what was planned for them stays
 }

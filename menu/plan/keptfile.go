@@ -88,6 +88,12 @@ func (k *Kept) Text() ([]byte, error) {
 			}
 			put(day, "orders", list)
 		}
+		if len(d.Further) > 0 {
+			put(day, "further batches", texts(d.Further))
+		}
+		if len(d.Elsewhere) > 0 {
+			put(day, "ordered elsewhere", texts(d.Elsewhere))
+		}
 	}
 	var b bytes.Buffer
 	e := yaml.NewEncoder(&b)
@@ -116,7 +122,7 @@ func datelike(text string) bool {
 	return date == nil || moment == nil
 }
 
-func plainly(x float64) string { return strconv.FormatFloat(math.Round(x/grain)*grain, 'f', -1, 64) }
+func plainly(x float64) string { return strconv.FormatFloat(math.Round(x/grain)/math.Round(1/grain), 'f', -1, 64) }
 
 // Read reads the file of a plan; the name is only used in errors, which are of type [*FileError].
 func Read(name string, src []byte) (*Kept, error) {
@@ -196,7 +202,7 @@ func (r *keptReader) each(n *yaml.Node, known string, take func(key string, v *y
 
 func (r *keptReader) day(date time.Time, n *yaml.Node) KeptDay {
 	d := KeptDay{Date: date}
-	r.each(n, "kept, batches, specials, at most or orders", func(key string, v *yaml.Node) bool {
+	r.each(n, "kept, batches, specials, at most, orders, further batches or ordered elsewhere", func(key string, v *yaml.Node) bool {
 		switch key {
 		case "kept":
 			var err error
@@ -220,6 +226,18 @@ func (r *keptReader) day(date time.Time, n *yaml.Node) KeptDay {
 				}
 				d.Orders = append(d.Orders, KeptOrder{item, r.number(v, "an amount such as 25 kg", number), unit})
 				return true
+			})
+		case "further batches":
+			r.list(v, func(text string) error {
+				f, err := ReadFurther(text)
+				d.Further = append(d.Further, f)
+				return err
+			})
+		case "ordered elsewhere":
+			r.list(v, func(text string) error {
+				e, err := ReadElsewhere(text)
+				d.Elsewhere = append(d.Elsewhere, e)
+				return err
 			})
 		default:
 			return false

@@ -38,6 +38,8 @@ func Lay(k *Kept, w *week.Week) (laid *week.Week, notes []string) {
 			l.batches(of, day)
 			l.portions(of, day)
 			l.orders(of, day)
+			l.further(of, day)
+			l.elsewhere(of, day)
 			days = append(days, *of)
 		case day < w.Days+7: // they only tell what to keep back
 			l.batches(of, day)
@@ -320,9 +322,12 @@ func (k *Kept) Until(moment time.Time, starts func(step string) int) *Kept {
 			d.Batches = slices.DeleteFunc(slices.Clone(d.Batches), func(b KeptBatches) bool {
 				return !today.Add(time.Duration(starts(b.Step)) * time.Minute).Before(moment)
 			})
-			d.Specials, d.AtMost, d.Orders = nil, nil, nil
+			d.Further = slices.DeleteFunc(slices.Clone(d.Further), func(f KeptFurther) bool {
+				return !today.Add(time.Duration(f.Starts) * time.Minute).Before(moment)
+			})
+			d.Specials, d.AtMost, d.Orders, d.Elsewhere = nil, nil, nil, nil
 		}
-		if len(d.Batches) > 0 {
+		if len(d.Batches)+len(d.Further) > 0 {
 			out.Days = append(out.Days, d)
 		}
 	}

@@ -2,7 +2,10 @@ package rescue
 
 // What a rescue answers.
 
-import "kettletree/menu/ask"
+import (
+	"kettletree/graph/flow"
+	"kettletree/menu/ask"
+)
 
 // Answer is the answer to "what can be saved?": moves from the moment at which the mishap is known. Money is
 // unrounded.
@@ -47,6 +50,9 @@ type Move struct {
 
 	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without with it, as the file lets them, beyond the moves before it
 	Breaks  []string      `json:"breaks"`            // bounds on strong lines that it breaks, or breaks further, in words
+
+	Dish  string      `json:"-"` // that is struck or offered; "" for other moves
+	Batch *flow.Extra `json:"-"` // that is lit; nil for other moves
 }
 
 // MoreSold is how much more, or less, of a dish a move sells.

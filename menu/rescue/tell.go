@@ -47,6 +47,12 @@ func (r *rescuing) tell(moves []*move, k int) Move {
 	breaks := ask.SharesOf(r.Week, now.Case).Newly(ask.SharesOf(r.Week, was.Case))
 	a.Breaks = append(a.Breaks, breaks.Sentences()...)
 	a.Without = ask.Beyond(ask.GoesWithout(r.Week, now.Schedule, now.out, nil), ask.GoesWithout(r.Week, was.Schedule, was.out, nil))
+	switch m.kind {
+	case aBatch:
+		a.Batch = new(m.run)
+	case aStrike, aSpecial:
+		a.Dish = r.Dishes[m.dish].Name
+	}
 	if m.kind == aSpecial {
 		stated := r.Stated(r.Dishes[m.dish].Item)
 		a.Allergens, a.May, a.Unstated = stated.Has, stated.May, stated.Unknown

@@ -169,12 +169,18 @@ func (b *buyer) shop(c flow.Case) *shopping {
 	s := &shopping{c: c, rec: &flow.Record{Movements: true}}
 	s.o = b.Player().Play(c, s.rec)
 	for _, d := range s.o.Deliveries { // by day, then item
-		if d.Amount <= dust || b.Free(d.Item) {
+		take := d.Amount
+		for _, o := range c.Schedule.Deliveries {
+			if o.Item == d.Item && o.Day == d.Day && o.Price > 0 { // it is ordered with another than the usual supplier
+				take -= o.Amount
+			}
+		}
+		if take <= dust || d.Item >= len(b.Kitchen.Bought) || b.Free(d.Item) {
 			continue
 		}
-		x := errand{day: d.Day, item: d.Item, take: d.Amount}
+		x := errand{day: d.Day, item: d.Item, take: take}
 		if pack := b.Kitchen.Bought[d.Item].Pack; pack > 0 {
-			x.packs = int(min(math.Ceil(d.Amount/pack-plan.Crumb), math.MaxInt32))
+			x.packs = int(min(math.Ceil(take/pack-plan.Crumb), math.MaxInt32))
 		}
 		s.errands = append(s.errands, x)
 	}

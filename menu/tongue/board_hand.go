@@ -30,4 +30,10 @@ var boardHand = Sentences{
 	{"The invoice is %[1]s above what is written down.", "La factura está %[1]s por encima de lo anotado.", "发票比记下的多%[1]s。"},
 	{"The invoice is %[1]s below what is written down.", "La factura está %[1]s por debajo de lo anotado.", "发票比记下的少%[1]s。"},
 	{"Look for a line that was not weighed, or for another price.", "Busque una línea sin pesar u otro precio.", "看看是不是有一行没有过秤，或者价格不同。"},
+
+	// what can be done
+	{"What it brings and takes", "Qué trae y qué pide", "带来什么，需要什么"},
+	{"Say it at the pass: there is nothing to write down for it.", "Dígalo en el pase: no hay nada que anotar.", "在出菜口说一声：没有要记的。"},
+	{"Decided, and kept with the plan.", "Decidido y guardado con el plan.", "已决定，随计划保存。"},
+	{"Take it back", "Deshacerlo", "收回"},
 }

@@ -232,6 +232,7 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("GET /photo/{file...}", b.photo)
 	mux.HandleFunc("POST /write", b.post)
 	mux.HandleFunc("POST /keep", b.keep)
+	mux.HandleFunc("POST /take", b.take)
 	mux.HandleFunc("POST /devices", b.takeOut)
 	mux.HandleFunc("POST "+amendPage.Path, b.amend)
 	mux.HandleFunc("POST "+openPage.Path, b.answer)

@@ -149,6 +149,7 @@ type view struct {
 	Others  []logbook.Line      // what others wrote meanwhile
 	Twice   bool                // the form had come before
 	Money   money
+	Took    bool // a move of a rescue was taken
 }
 
 // Writes tells whether the visitor may write.

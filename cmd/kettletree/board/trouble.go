@@ -8,10 +8,12 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
+	"kettletree/menu/logbook"
 	"kettletree/menu/rescue"
 	"kettletree/menu/week"
 )
@@ -136,13 +138,58 @@ func unlost(w *week.Week, s week.Shock) *week.Week {
 	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &c})
 }
 
+// justLost is for how long after a loss was written the week of the minute before it tells what it costs: later, too much has happened
+// since. Common practice, no source.
+const justLost = 6 * time.Hour
+
+// beforeLosses is the week in which losses that are written down are not known: that of the minute before the first of them, where that
+// was just now, for what was to be served is bought and counted by it; else this one, with the batches as if nothing had happened.
+func (a *asked) beforeLosses(ctx context.Context, shocks []week.Shock) (*week.Week, error) {
+	w, lost := a.Week, lostBatches(a.Week)
+	written := func(s week.Shock) bool {
+		return s.Kind == "lose" && slices.ContainsFunc(lost, func(f fact) bool { return f.Value == s.Text || strings.HasPrefix(s.Text, f.Value+"=") })
+	}
+	if !slices.ContainsFunc(shocks, written) {
+		return w, nil
+	}
+	lines, err := a.entries(ctx, mostCame)
+	if err != nil {
+		return nil, err
+	}
+	first := time.Time{}
+	for _, l := range lines {
+		at, err := moment(l.At[:min(len(l.At), len("2006-01-02 15:04"))])
+		if err == nil && l.Kind == logbook.Lost && l.Gone == 0 && (first.IsZero() || at.Before(first)) && a.Now.Sub(at) <= justLost {
+			first = at
+		}
+	}
+	if !first.IsZero() && a.Query.Get("from") == "" {
+		then := *a
+		then.Now = first.Add(-time.Minute)
+		o, err := then.Open(ctx, a.frame())
+		if err == nil && o.Week.From.Equal(a.Week.From) {
+			return o.Week, nil
+		}
+	}
+	for _, s := range shocks {
+		if s.Kind == "lose" {
+			w = unlost(w, s)
+		}
+	}
+	return w, nil
+}
+
 var rescuePage = &page{Path: "/rescue", Name: "What can be done", File: "rescue", Shocks: true, Answer: rescued}
 
 // rescuedAnswer is what the page shows.
 type rescuedAnswer struct {
 	*rescue.Answer
 	Changes []urlChange
+	of      *week.Week
 }
+
+func (r *rescuedAnswer) step(at int) string  { return r.of.Graph.Steps[at].Name }
+func (r *rescuedAnswer) date(day int) string { return r.of.Date(day).Format(time.DateOnly) }
 
 // rescued finds what can still be done about what the URL says went wrong, be it written down already or not.
 func rescued(ctx context.Context, a *asked) (any, error) {
@@ -153,38 +200,19 @@ func rescued(ctx context.Context, a *asked) (any, error) {
 	if len(shocks) == 0 {
 		return nil, &Refusal{Msg: "nothing is said to have gone wrong", Hint: "tap \"What can be done\" beside it on Today"}
 	}
-	w := a.Week
-	for _, s := range shocks {
-		if s.Kind == "lose" {
-			w = unlost(w, s)
-		}
+	w, err := a.beforeLosses(ctx, shocks)
+	if err != nil {
+		return nil, err
 	}
 	found, err := rescue.Find(ctx, w, shocks, nil)
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	r := &rescuedAnswer{Answer: found}
+	now := a.Now.Format("2006-01-02 15:04")
+	found.Moves = slices.DeleteFunc(found.Moves, func(m rescue.Move) bool { return m.By < now })
+	r := &rescuedAnswer{Answer: found, of: w}
 	for _, s := range shocks {
 		r.Changes = append(r.Changes, urlChange{s.Kind, s.Text, a.inWords(s.Kind, s.Text)})
 	}
 	return r, nil
-}
-
-// Takes are the entries that take a move: a special is offered. What a move cooks and buys is written down when it is done.
-func (r *rescuedAnswer) Takes(m rescue.Move) (entries []string) {
-	if m.Kind != "special" {
-		return nil
-	}
-	for _, d := range m.Dishes {
-		if d.Portions <= 0 || !strings.Contains(m.What, d.Dish) {
-			continue
-		}
-		for _, s := range m.Services {
-			if s.Portions > 0 {
-				entries = append(entries, fmt.Sprintf("offered %d %s at %s %s", s.Portions, d.Dish, s.Date, s.Service))
-			}
-		}
-		return entries
-	}
-	return nil
 }

@@ -143,6 +143,9 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if !fresh {
 		q.Set("twice", "yes")
 	}
+	if len(r.PostForm["further"])+len(r.PostForm["elsewhere"]) > 0 {
+		q.Set("took", "yes")
+	}
 	if path == logPage.Path { // the next entry is about something else
 		for _, chosen := range []string{"item", "lot", "step", "day"} {
 			q.Del(chosen)
@@ -377,7 +380,7 @@ const mostTold = 20
 func (b *Board) wrote(ctx context.Context, v *view) error {
 	done := readSpan(v.Query.Get("wrote"))
 	seen, err := strconv.ParseInt(v.Query.Get("seen"), 10, 64)
-	v.Twice = v.Query.Has("twice")
+	v.Twice, v.Took = v.Query.Has("twice"), v.Query.Has("took")
 	for _, own := range writeWords {
 		v.Query.Del(own)
 	}
@@ -400,7 +403,7 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 }
 
 // writeWords are the query parameters by which a form leads back.
-var writeWords = []string{"wrote", "seen", "twice"}
+var writeWords = []string{"wrote", "seen", "twice", "took"}
 
 // entries are the latest entries of the log book, in the order of writing, with what is to be said about each. As many as pages commonly
 // ask for are read once for all of them.
