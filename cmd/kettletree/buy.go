@@ -24,9 +24,17 @@ func buyCommand() *cli.Command {
 				"a banquet, beyond the standing week")},
 			&cli.StringFlag{Name: "at", Usage: option("DAY [SERVICE]",
 				"when the banquet is (default: the first service that it can all be ready for)")},
+			langFlag(),
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
 			week, err := weekOf(c, c.Args().Slice())
+			if err != nil {
+				return err
+			}
+			if c.IsSet("lang") && c.IsSet("need") {
+				return &usageError{"--lang goes with the shopping list, and a banquet comes in English only", "leave one of them out"}
+			}
+			_, week, err = toldIn(c, week)
 			if err != nil {
 				return err
 			}
@@ -41,7 +49,7 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			return give(c, list, show.Buy, show.BuySheet)
+			return give(c, list, show.BuyIn(week.Kitchen), show.BuySheet)
 		},
 	}
 }

@@ -90,7 +90,7 @@ const blankLot = "____"
 
 // labelAmount is how much there is of a lot.
 func (p Page) labelAmount(l clock.Label) string {
-	text := p.Voice.Figure(amount(l.Quantity, l.Unit))
+	text := p.Voice.Amount(amount(l.Quantity, l.Unit))
 	if l.Card {
 		text = p.Voice.Say("%[1]s by the card", text)
 	}

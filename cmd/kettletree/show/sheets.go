@@ -69,7 +69,7 @@ func (s sheetWords) part(x clock.Part) string {
 	if counted && x.Amount > 1 && x.Many != "" {
 		name = x.Many
 	}
-	figure := s.Voice.Figure(weighed(x.Amount, x.Unit))
+	figure := s.Voice.Amount(weighed(x.Amount, x.Unit))
 	if counted {
 		figure = s.Voice.Say("%[1]s pieces", quarters(pieces(x.Amount)))
 	}
