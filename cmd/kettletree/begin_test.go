@@ -3,6 +3,7 @@ package main
 // A kitchen begun on pages, asked as a browser would.
 
 import (
+	"html"
 	"net/http"
 	"net/url"
 	"os"
@@ -56,7 +57,8 @@ func TestBeginOnPages(t *testing.T) {
 	status, text, _ = o.send(http.MethodPost, "/start?screen=3", url.Values{"dish 1 name": {"shin pie"}, "dish 1 takes": {"150 g shin meat, 100 mL stock"},
 		"dish 1 price": {"8.50"}, "dish 1 sells": {"40"}}, nil)
 	assert.Equal(t, 200, status)
-	assert.Contains(t, text, "What if: Tuesday&#39;s shin pot is lost")
+	assert.Contains(t, html.UnescapeString(text), "What if: Tuesday's shin pot is lost")
+	assert.Contains(t, text, "Runs out 11:30")
 	written, err := os.ReadFile(file)
 	require.NoError(t, err)
 	assert.Contains(t, string(written), "  shin pie: {price: 8.50, takes: [150 g shin meat, 100 mL stock], sells: 40}\n")

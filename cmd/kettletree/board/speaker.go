@@ -255,6 +255,9 @@ func (s *speaker) within(args []any, say func([]any) string) template.HTML {
 	// Markup goes through the sentence between signs of the private use area, which no name can hold.
 	plain, markup := slices.Clone(args), []template.HTML{}
 	for i, a := range args {
+		if text, ok := a.(*string); ok && text != nil { // as a template shows one by itself
+			plain[i] = *text
+		}
 		if html, ok := a.(template.HTML); ok {
 			plain[i] = "\uE000" + string(rune('\uE100'+len(markup)))
 			markup = append(markup, html)
