@@ -333,9 +333,12 @@ func (w *work) firstOut() int {
 	return first
 }
 
-// nextIn is when the next batch with a clock goes into a vessel.
+// nextIn is when the next batch with a clock goes into a vessel; never where it is none, as that of a step without.
 func (d *day) nextIn(vessel, from int) int {
 	next := roster.Never
+	if vessel < 0 {
+		return next
+	}
 	for i := range d.night.works {
 		if w := &d.night.works[i]; w.kind == batch && w.fixed && d.Steps[w.step].Vessel == vessel && w.at >= from {
 			next = min(next, w.at)

@@ -224,3 +224,20 @@ func assertHands(t *rapid.T, w *week.Week) {
 		}
 	}
 }
+
+// Washing up after a step without a vessel is due at no batch: nobody waits for the vessel.
+func TestWashWithoutAVesselHasNoDeadline(t *testing.T) {
+	w := weektest.SmallDays(t, `kitchen: Grill
+services: {lunch: 12:00-14:00}
+hands: {06:00-15:00: [cook]}
+bought: {corn: {price: 1/kg}}
+steps:
+  char corn: {starts: "07:00", takes: [4 kg corn], gives: ["3 kg charred corn, out at 1 h"], work: {light: 10 min, wash: 20 min}, batches: {mon: 1}}
+  smoke corn: {starts: "08:10", takes: [4 kg corn], gives: ["3 kg smoked corn, out at 1 h"], work: {light: 10 min}, batches: {mon: 1}}
+made: {charred corn: {keeps: 2 days}, smoked corn: {keeps: 2 days}}
+dishes: {bowl: {price: 6, takes: [100 g charred corn, 100 g smoked corn], sells: 8}}
+`, 1)
+	a := of(t, w)
+	assert.Empty(t, a.Conflicts)
+	assert.Contains(t, strings.Join(done(a), "\n"), "work wash (char corn)")
+}

@@ -64,3 +64,38 @@ func TestByTheCardTakesWhatIsOnHandOfEither(t *testing.T) {
 		assert.Equal(t, c.want, strings.Join(takes, ", "), name)
 	}
 }
+
+// By the card nobody puts in what is past its date while there is other: the old lot stays until it is binned, or taken by name.
+func TestByTheCardLeavesWhatIsPastItsDate(t *testing.T) {
+	k := readKitchen(t, eitherPot)
+	for name, c := range map[string]struct {
+		entries string
+		left    map[string]float64 // of neck bones, in kg, by mark
+	}{
+		"by the card":           {"0/10 cooked boil", map[string]float64{"OLD": 9, "NEW": 2}},
+		"as it is typed":        {"0/10 cooked boil: 4 kg neck bones", map[string]float64{"OLD": 5, "NEW": 6}},
+		"as there is no other":  {"-1/10 cooked boil x1.5 of mon\n0/10 cooked boil", map[string]float64{"OLD": 9}},
+		"as its mark is typed":  {"0/10 cooked boil: 4 kg neck bones lot OLD", map[string]float64{"OLD": 5, "NEW": 6}},
+		"more than is not past": {"0/10 cooked boil x2", map[string]float64{"OLD": 9}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			j := newLogBook(t)
+			for _, e := range typed(t, k, "-6/08 received 9 kg neck bones lot OLD\n-1/08 received 6 kg neck bones lot NEW\n"+c.entries) {
+				e.ID = 0
+				settled, err := j.Settle(t.Context(), k, asInFile(k), e)
+				require.NoError(t, err)
+				_, err = j.Append(t.Context(), settled...)
+				require.NoError(t, err)
+			}
+			stock, err := j.OnHand(t.Context(), k, at(0, 11))
+			require.NoError(t, err)
+			left := map[string]float64{}
+			for _, l := range stock.Lots {
+				if k.Graph.Items[l.Item].Name == "neck bones" {
+					left[l.Mark] += l.Amount / 1000
+				}
+			}
+			assert.InDeltaMapValues(t, c.left, left, 1e-9)
+		})
+	}
+}

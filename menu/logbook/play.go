@@ -152,6 +152,7 @@ type player struct {
 	// Of one entry: its step, its day, and the earliest day 1 of what it took.
 	step, day int
 	went      flow.Since
+	unsaid    bool // what is taken is by the card
 }
 
 func (p *player) play(e *Entry) {
@@ -165,7 +166,7 @@ func (p *player) play(e *Entry) {
 		in := p.potOf(e)
 		for _, a := range e.Takes {
 			if i, base, ok := p.item(e, a); ok && base > 0 {
-				if a.Typed == "" {
+				if p.unsaid = a.Typed == ""; p.unsaid {
 					base = p.withinCard(e, i, base)
 				}
 				if base > 0 {
@@ -173,6 +174,7 @@ func (p *player) play(e *Entry) {
 				}
 			}
 		}
+		p.unsaid = false
 		if in != nil && (e.Kind == Lit || len(e.Takes) > 0) {
 			p.fill(e, in)
 		}
@@ -399,14 +401,28 @@ func (p *player) emptied(e *Entry, item int) {
 	s.first, s.mixed = 0, false
 }
 
-// draw takes the lot of a mark first, if it is not "", then the oldest, and returns how much it took of the former, and
-// what all of it cost. What rounding leaves of a shelf is swept off.
+// draw takes the lot of a mark first, if it is not "", then the oldest; by the card, the oldest that is not past its date, which nobody
+// puts in as long as there is other. It returns how much it took of the lot of the mark,
+// and what all of it cost. What rounding leaves of a shelf is swept off.
 func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, cost float64) {
 	s := &p.shelves[item]
 	if mark != "" {
-		named, cost = p.drawNamed(e, item, amount, mark)
+		is := func(l Lot) bool { return l.Mark == mark }
+		if !slices.ContainsFunc(s.Lots(), is) { // the number of the entry that brought it
+			is = func(l Lot) bool { return strconv.FormatInt(l.Entry, 10) == mark }
+		}
+		named, cost = p.drawOf(e, item, amount, is)
 		if amount -= named; amount <= 0 {
 			return named, cost
+		}
+	}
+	if on := p.k.DayAt(e.At); p.unsaid && mark == "" && len(s.Lots()) > 1 {
+		past := func(l Lot) bool { _, past := l.past(p.days, p.k, on); return past }
+		if slices.ContainsFunc(s.Lots(), past) {
+			good, spent := p.drawOf(e, item, amount, func(l Lot) bool { return !past(l) })
+			if cost, amount = cost+spent, amount-good; amount <= slack*good {
+				return named, cost
+			}
 		}
 	}
 	all := p.have[item]
@@ -438,14 +454,9 @@ func (l *Lot) pay(part float64) (cost float64) {
 	return cost
 }
 
-// drawNamed takes up to an amount of the lots of a mark. Without a lot of the mark it is the number of the entry that
-// brought the lot.
-func (p *player) drawNamed(e *Entry, item int, amount float64, mark string) (named, cost float64) {
+// drawOf takes up to an amount of some lots, the oldest first.
+func (p *player) drawOf(e *Entry, item int, amount float64, is func(Lot) bool) (named, cost float64) {
 	s := &p.shelves[item]
-	is := func(l Lot) bool { return l.Mark == mark }
-	if !slices.ContainsFunc(s.Lots(), is) {
-		is = func(l Lot) bool { return strconv.FormatInt(l.Entry, 10) == mark }
-	}
 	all := p.have[item]
 	for at := 0; at < len(s.Lots()) && named < amount; at++ {
 		l := &s.Lots()[at]

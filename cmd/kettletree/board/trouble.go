@@ -66,7 +66,7 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 	for _, lost := range lostBatches(w) {
 		said := false
 		for _, one := range by {
-			if strings.Contains(one.Why, lost.Name) {
+			if strings.HasPrefix(one.Why, lost.Name+" was lost") || strings.HasPrefix(one.Why, lost.Name+" lost ") { // as causes are told
 				one.Lose, said = lost.Value, true
 			}
 		}

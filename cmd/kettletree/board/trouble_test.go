@@ -7,9 +7,14 @@ import (
 	"net/http"
 	"regexp"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // A loss that is written down is told on Today until its day is over, with what it does, and what can be done is asked about it.
@@ -49,4 +54,35 @@ func TestBoardActs(t *testing.T) {
 	link := regexp.MustCompile(`href="(/log\?day=2026-11-24&amp;item=[^"]*kind=out[^"]*)"`).FindStringSubmatch(page)
 	require.NotNil(t, link)
 	says(t, o.found(html.UnescapeString(link[1])), `name="amount-else"`)
+}
+
+// Two batches are lost whose names begin alike: what can be done is asked about the one that a dish runs short by.
+func TestTroubleOfLikeNamesIsNotMixed(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(`kitchen: Braise Shop
+services: {lunch: 12:00-14:00}
+bought: {shank: {price: 6/kg}}
+steps:
+  braise: {takes: [4 kg shank], gives: [3 kg jelly], batches: {tue: 1}}
+  braise shank: {takes: [4 kg shank], gives: [3 kg meat], batches: {tue: 1}}
+made: {jelly: {keeps: 3 days}, meat: {keeps: 3 days}}
+dishes: {plate: {price: 12, takes: [200 g meat], sells: 8}}
+`))
+	require.NotNil(t, k, "%v", faults)
+	w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 24, 0, 0, 0, 0, time.UTC), Days: 2})
+	require.NoError(t, err)
+	var lost []week.Shock
+	for _, step := range []string{"braise shank@tue", "braise@tue"} {
+		s, err := w.Shock("lose", step)
+		require.NoError(t, err)
+		lost = append(lost, s)
+	}
+	what, err := ask.WhatIf(t.Context(), w, lost)
+	require.NoError(t, err)
+	a := &todayAnswer{}
+	a.trouble(w.Knowing(lost), 0, what)
+	told := map[string]string{}
+	for _, one := range a.Trouble {
+		told[one.Why] = one.Lose
+	}
+	assert.Equal(t, map[string]string{"Tuesday's braise shank was lost": "braise shank@tue", "Tuesday's braise was lost": "braise@tue"}, told)
 }
