@@ -228,6 +228,11 @@ func (b *Board) Handler() http.Handler {
 	for from, to := range moved {
 		mux.HandleFunc("GET "+from, move(to))
 	}
+	for _, p := range pages {
+		if p.Prints() {
+			mux.HandleFunc("GET /print"+p.Path, func(w http.ResponseWriter, r *http.Request) { b.print(w, r, p) })
+		}
+	}
 	mux.HandleFunc("GET /events", b.events)
 	mux.HandleFunc("GET /photo/{file...}", b.photo)
 	mux.HandleFunc("POST /write", b.post)

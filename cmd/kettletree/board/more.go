@@ -56,6 +56,7 @@ const textWidth = 44
 var spokenTexts = []string{"/allergens", "/labels"}
 
 type textAnswer struct {
+	More  []fact // further texts, each with its head
 	Text  string
 	Lang  string
 	Takes []string
@@ -138,43 +139,6 @@ var (
 			return show.Yields(p, y), nil
 		})
 	})
-	coolingPage = textPage("/cooling", "Cooling", func(ctx context.Context, a *asked, p show.Page) (string, error) {
-		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
-			logs, err := j.CoolingLogs(ctx, a.Now)
-			if err == nil && len(logs) == 0 {
-				err = &Refusal{Msg: "no temperature was written down in the last day", Hint: "write one down on the Log page: temperature"}
-			}
-			if err != nil {
-				return "", err
-			}
-			return show.Cooling(p, clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)), nil
-		})
-	})
-	dayPage = textPage("/day", "The inspector's day", func(ctx context.Context, a *asked, p show.Page) (string, error) {
-		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
-			day := a.Kitchen.DayAt(a.Now)
-			if text := a.Query.Get("day"); text != "" {
-				asked, err := time.Parse(time.DateOnly, text)
-				if err != nil || asked.After(day) || asked.Year() < 2000 {
-					return "", &Refusal{Msg: text + " is not a day that is over", Hint: "write it as 2026-11-24"}
-				}
-				day = asked
-			}
-			end := a.Kitchen.DayBegins(day.AddDate(0, 0, 1)).Add(-time.Second)
-			if end.After(a.Now) {
-				end = a.Now
-			}
-			record, err := j.DayOf(ctx, a.Kitchen, day, end)
-			if err != nil {
-				return "", err
-			}
-			logs, err := j.CoolingLogs(ctx, end)
-			if err != nil {
-				return "", err
-			}
-			return show.Record(p, &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)}), nil
-		})
-	}, "day")
 	tracePage = textPage("/trace", "Trace a lot", func(ctx context.Context, a *asked, p show.Page) (string, error) {
 		return a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
 			lot := a.Query.Get("lot")
@@ -208,7 +172,7 @@ func (a *asked) fromLogBook(ctx context.Context, question func(*logbook.Book) (s
 
 // askers are those who ask, each with the pages that are theirs.
 var askers = []asker{
-	{"Cook", []morePlace{{clockPage, "who does what, where and when"}, {tonightPage, "at this service, from what is on hand, to earn most"},
+	{"Cook", []morePlace{{clockPage, "who does what, where and when"}, {sheetsPage, "of one person or one station, with ticks"}, {tonightPage, "at this service, from what is on hand, to earn most"},
 		{specialsPage, "what is left over and what would use it up"}, {labelsPage, "for what is made next: made, use by, allergens, lot"},
 		{forecastPage, "portions of each dish, by what was sold"}, {yieldsPage, "beside what the cards say"}}},
 	{"Buyer", []morePlace{{buyPage, "the list, by supplier"}, {planPage, "what to cook, buy and sell in the days to come"}, {onHandPage, "with dates"},

@@ -10,7 +10,9 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph"
+	"kettletree/menu"
 	"kettletree/menu/ask"
+	"kettletree/menu/logbook"
 	"kettletree/menu/rescue"
 )
 
@@ -94,3 +96,32 @@ func (a *asked) named(typed string) (string, error) {
 	}
 	return "", &Refusal{Msg: "nothing is called " + typed, Hint: "write the name of an item, a step or a dish"}
 }
+
+// dayPage has all that an inspector asks for one day: what was written down, with the limits on cooling; what was on hand at its end, lot
+// by lot, with date marks; the allergens of each dish.
+var dayPage = &page{Path: "/day", Name: "The inspector's day", File: "text", Takes: []string{"day"}, Answer: func(ctx context.Context, a *asked) (any, error) {
+	on := show.Page{Width: textWidth}
+	t := &textAnswer{Takes: []string{"day"}, Said: a.Query.Get("day"), Lang: on.Voice.Lang()}
+	_, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+		record, end, err := a.dayRecord(ctx, j)
+		if err != nil {
+			return "", err
+		}
+		t.Text = show.Record(on, record)
+		o := a.board.Options
+		o.Read, o.Now = a.Kitchen, end
+		held, faults, err := menu.OnHand(ctx, o)
+		switch {
+		case err != nil:
+			return "", err
+		case held == nil:
+			return "", &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
+		}
+		t.More = append(t.More, fact{"On hand, lot by lot", show.OnHand(on, held)}, fact{"Allergens", show.Allergens(on, ask.Allergens(a.Kitchen))})
+		return "", nil
+	})
+	if refused := refusal(err); refused != nil {
+		return nil, refused
+	}
+	return t, err
+}}

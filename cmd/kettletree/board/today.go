@@ -144,26 +144,15 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 		return err
 	}
 	t.Until, t.Overdue = clockTime(now+ahead), table.Overdue
-	var all []fact
-	for _, pot := range w.Case.Schedule.Pots {
-		all = append(all, batch(w, pot.Step, pot.Day))
-	}
-	all = append(all, batches(w, 0, w.Days-1)...)
+	all := a.allBatches()
 	for i := range table.Rows {
 		r := &table.Rows[i]
 		if r.Minute() < now || r.Entry > 0 {
 			continue
 		}
-		row := todayRow{Row: r}
+		row := ofBatch(w, r, all)
 		if r.Minute()/1440 != now/1440 {
 			row.Day = w.DayName(r.Minute() / 1440)
-		}
-		// A batch goes by the day on which it was to begin, be it lit after midnight.
-		if begun, err := time.Parse(time.DateOnly, cmp.Or(r.Day, r.Begun[:len(time.DateOnly)])); err == nil && r.Do != clock.Serve {
-			lose := r.Step + "@" + weekdayWord(w, int(math.Floor(begun.Sub(w.From).Hours()/24)))
-			if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
-				row.Lose, row.Lost, row.Of = lose, all[at].Name, begun.Format(time.DateOnly)
-			}
 		}
 		if r.Minute() >= now+ahead {
 			if len(t.Due)+len(t.Bench) == 0 {
@@ -178,6 +167,27 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 		t.Due = append(t.Due, row)
 	}
 	return nil
+}
+
+// allBatches are those that are under way or still to come.
+func (a *asked) allBatches() (all []fact) {
+	for _, pot := range a.Week.Case.Schedule.Pots {
+		all = append(all, batch(a.Week, pot.Step, pot.Day))
+	}
+	return append(all, batches(a.Week, 0, a.Week.Days-1)...)
+}
+
+// ofBatch is a row of the timetable with the batch that it belongs to, if it belongs to one.
+func ofBatch(w *week.Week, r *clock.Row, all []fact) todayRow {
+	row := todayRow{Row: r}
+	// A batch goes by the day on which it was to begin, be it lit after midnight.
+	if begun, err := time.Parse(time.DateOnly, cmp.Or(r.Day, r.Begun[:len(time.DateOnly)])); err == nil && r.Do != clock.Serve {
+		lose := r.Step + "@" + weekdayWord(w, int(math.Floor(begun.Sub(w.From).Hours()/24)))
+		if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
+			row.Lose, row.Lost, row.Of = lose, all[at].Name, begun.Format(time.DateOnly)
+		}
+	}
+	return row
 }
 
 // batch is a batch by its name, and as in ?lose=.

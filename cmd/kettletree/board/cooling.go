@@ -1,0 +1,90 @@
+package board
+
+// Cooling: what is due by the limits of the food code, each with a bell, then the readings as they were written down.
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu/clock"
+	"kettletree/menu/logbook"
+)
+
+var coolingPage = &page{Path: "/cooling", Name: "Cooling", File: "cooling", EveryMinute: true, Answer: theCooling}
+
+// coolingAnswer is what the page shows.
+type coolingAnswer struct {
+	Due     []coolingDue // the next first
+	Text    string       // the readings, judged; "" for none
+	Caution string
+}
+
+// coolingDue is a limit that something that cools must meet.
+type coolingDue struct {
+	Item, To, By string // By is 2006-01-02T15:04
+	Section      string
+	Logged       bool // a reading of it was written down; else it is planned to cool then
+	Late         bool
+}
+
+func theCooling(ctx context.Context, a *asked) (any, error) {
+	c := &coolingAnswer{}
+	read := map[string]bool{} // items with readings
+	if logbook.Exists(a.board.LogBook) {
+		_, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+			logs, err := j.CoolingLogs(ctx, a.Now)
+			if err != nil || len(logs) == 0 {
+				return "", err
+			}
+			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)
+			c.Text, c.Caution = show.Cooling(show.Page{Width: textWidth}, judged), judged.Caution
+			for _, it := range judged.Items {
+				read[it.Item] = true
+				for _, v := range it.Stages {
+					if v.State == clock.LimitOpen && !v.DueAt.IsZero() {
+						c.Due = append(c.Due, coolingDue{it.Item, a.degrees(v.To, judged.Scale), v.DueAt.Format("2006-01-02T15:04"), v.Section, true, v.DueAt.Before(a.Now)})
+					}
+				}
+			}
+			return "", nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	table, err := a.rows(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for i := range table.Rows {
+		r := &table.Rows[i]
+		if r.Do != clock.Read || r.Minute() < a.Minute() || r.Minute() > a.Minute()+1440 {
+			continue
+		}
+		for _, of := range r.Of {
+			for _, l := range r.Limits {
+				if l.By == nil || read[of.Item] {
+					continue
+				}
+				if by, err := time.Parse(logbook.Minutes, *l.By); err == nil {
+					due := coolingDue{of.Item, a.degrees(l.To, l.Scale), by.Format("2006-01-02T15:04"), l.Section, false, false}
+					if !slices.Contains(c.Due, due) {
+						c.Due = append(c.Due, due)
+					}
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(c.Due, func(x, y coolingDue) int {
+		return slices.Compare([]string{x.By, x.Item}, []string{y.By, y.Item})
+	})
+	return c, nil
+}
+
+// degrees is a temperature of the code, as it is cited.
+func (a *asked) degrees(x float64, scale string) string {
+	return a.Figure(measure.FormatNumber(x)) + " °" + scale
+}

@@ -1,0 +1,86 @@
+package board
+
+// Sheets: what one person does in a shift, or what is done at one station on a day, each act with a tick that the device keeps or, where
+// that is an entry of the log book, with the button that writes it.
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/menu/clock"
+)
+
+var sheetsPage = &page{Path: "/sheets", Name: "Sheets", File: "sheets", EveryMinute: true, Takes: []string{"on", "for"}, Answer: theSheets}
+
+// sheetsAnswer is what the page shows.
+type sheetsAnswer struct {
+	Dates  []string
+	Day    string
+	People []string
+	Places []string // stations
+	For    string   // "person anna" or "station grill"; "" while none is chosen
+	Own    []sheetOf
+	Kept   []string // cautions
+}
+
+// sheetOf is one sheet with its rows.
+type sheetOf struct {
+	clock.Sheet
+	Rows []todayRow
+}
+
+// Tick names an act of a sheet, for the device to keep its tick.
+func (r todayRow) Tick() string { return strings.Join([]string{r.At, r.Do, r.Act, r.Step}, " ") }
+
+// sheets are those of the day that is asked for, in the words of the page.
+func (a *asked) sheets(ctx context.Context) (*clock.Sheets, error) {
+	w, _ := a.Week.InLanguage(a.voice.Language())
+	day := a.today()
+	if text := a.Query.Get("on"); text != "" {
+		var err error
+		if day, err = clock.Day(w, text); err != nil {
+			return nil, &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Sheets page"}
+		}
+	}
+	return clock.SheetsOn(ctx, w, day)
+}
+
+func theSheets(ctx context.Context, a *asked) (any, error) {
+	// The rows stay under the file's own names: the page says them, and forms send them.
+	day := a.today()
+	if text := a.Query.Get("on"); text != "" {
+		var err error
+		if day, err = clock.Day(a.Week, text); err != nil {
+			return nil, &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Sheets page"}
+		}
+	}
+	all, err := clock.SheetsOn(ctx, a.Week, day)
+	if err != nil {
+		return nil, err
+	}
+	s := &sheetsAnswer{Day: all.Day, For: a.Query.Get("for"), Kept: all.Cautions}
+	for d := range a.Week.Days {
+		s.Dates = append(s.Dates, a.Week.Date(d).Format(time.DateOnly))
+	}
+	of := a.allBatches()
+	for _, one := range all.Sheets {
+		list, kind := &s.People, "person "
+		if one.Station {
+			list, kind = &s.Places, "station "
+		}
+		if !slices.Contains(*list, one.For) {
+			*list = append(*list, one.For)
+		}
+		if kind+one.For != s.For {
+			continue
+		}
+		own := sheetOf{Sheet: one}
+		for i := range one.Tasks {
+			own.Rows = append(own.Rows, ofBatch(a.Week, &one.Tasks[i], of))
+		}
+		s.Own = append(s.Own, own)
+	}
+	return s, nil
+}

@@ -1,0 +1,54 @@
+package board
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"net/http"
+	"net/url"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestBoardSheets(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	status, _, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"counted 24 kg cooked hominy", "temperature kettle stock 55 C"}, "at": {"2026-11-24 13:00"}}, nil)
+	require.Equal(t, 200, status)
+	o.asks(t, map[string][]string{
+		"/sheets":                                  {"Choose a person or a station.", ">day cook</a>", ">big kettle</a>", "/print/sheets?on=2026-11-24"},
+		"/sheets?for=station+big+kettle":           {"<h2", "22:30", "data-tick=", "lit night kettle x1 of 2026-11-24"},
+		"/sheets?for=person+night+cook":            {"22:00–06:00", "data-tick="},
+		"/sheets?for=person+nobody":                {"Nothing on this day."},
+		"/sheets?on=2031-01-01":                    {refusedPage},
+		"/sheets?lang=es&for=station+small+kettle": {"Hojas", "olla chica"},
+		"/cooling":                                 {"Kettle stock", "data-ring=", "down to 70 °F by then", "A reading is written down.", "data-bell", "rings only while this page is open"},
+		"/day":                                     {"temperature", "<h2>On hand, lot by lot</h2>", "cooked hominy", "<h2>Allergens</h2>", "/print/day"},
+		"/labels":                                  {"/print/labels"},
+	})
+}
+
+// What is to be printed stands alone with its own style, and may load nothing else.
+func TestBoardPrints(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	status, _ := o.write("counted 2 L chicken stock")
+	require.Equal(t, 200, status)
+	for path, want := range map[string]string{"/print/labels": "chicken stock", "/print/allergens": "chicken soup", "/print/sheets": "First Pot", "/print/day": "Tue 24 Nov 2026",
+		"/print/labels?lang=es": "Etiquetas"} {
+		status, text, header := o.get(path)
+		assert.Equal(t, 200, status, path)
+		assert.Contains(t, text, want, path)
+		csp := header.Get("Content-Security-Policy")
+		assert.NotContains(t, csp, "unsafe", path)
+		for _, style := range regexp.MustCompile(`(?s)<style>(.*?)</style>`).FindAllStringSubmatch(text, -1) {
+			sum := sha256.Sum256([]byte(style[1]))
+			assert.Contains(t, csp, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'", path)
+		}
+		assert.NotRegexp(t, ` style="|<script| on[a-z]+="`, text, path)
+	}
+	status, _, _ = o.get("/print/sheets?on=2031-01-01")
+	assert.Equal(t, 400, status)
+	status, _, _ = o.get("/print/plan")
+	assert.Equal(t, 404, status)
+}
