@@ -3,7 +3,7 @@ package tongue
 import "slices"
 
 // Board are the sentences that the board's pages say beside [Shared], a table for each page.
-var Board = slices.Concat(
+var Board = slices.Concat(boardSheets,
 	boardFrame,
 	boardChange,
 	boardToday,

@@ -2,7 +2,6 @@ package tongue
 
 // boardSheets is what the pages of sheets, of cooling and to print say.
 var boardSheets = Sentences{
-	{"Sheets", "Hojas", "工作单"},
 	{"of one person or one station, with ticks", "de una persona o una estación, con casillas", "按人或按工位，可打勾"},
 	{"Person", "Persona", "人员"},
 	{"Station", "Estación", "工位"},

@@ -4,11 +4,12 @@ package board
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"slices"
 	"time"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/graph/measure"
 	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
 )
@@ -84,7 +85,11 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 	return c, nil
 }
 
-// degrees is a temperature of the code, as it is cited.
+// degrees is a temperature of the code on both scales, in whole degrees as codes print the other.
 func (a *asked) degrees(x float64, scale string) string {
-	return a.Figure(measure.FormatNumber(x)) + " °" + scale
+	c, f := x, math.Round(x*9/5+32)
+	if scale == "F" {
+		c, f = math.Round((x-32)*5/9), x
+	}
+	return fmt.Sprintf("%g °C (%g °F)", c, f)
 }

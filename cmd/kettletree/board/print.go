@@ -81,7 +81,7 @@ func (b *Board) print(w http.ResponseWriter, r *http.Request, p *page) {
 		return printed[p.Path](ctx, a)
 	})
 	if refused, ok := errors.AsType[*Refusal](err); ok {
-		b.plain(w, r, http.StatusBadRequest, "nothing", alone{Head: "That can't be answered", Says: sentence(refused.Msg), To: p.Path, Open: "Back"})
+		b.plain(w, r, http.StatusBadRequest, "nothing", alone{Head: "That can't be answered", Says: sentence(refused.Msg), To: p.Path, Open: p.Name})
 		return
 	}
 	if err != nil {

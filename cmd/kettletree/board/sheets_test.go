@@ -23,7 +23,7 @@ func TestBoardSheets(t *testing.T) {
 		"/sheets?for=person+nobody":                {"Nothing on this day."},
 		"/sheets?on=2031-01-01":                    {refusedPage},
 		"/sheets?lang=es&for=station+small+kettle": {"Hojas", "olla chica"},
-		"/cooling":                                 {"Kettle stock", "data-ring=", "down to 70 °F by then", "A reading is written down.", "data-bell", "rings only while this page is open"},
+		"/cooling":                                 {"Kettle stock", "data-ring=", "down to 21 °C (70 °F) by then", "A reading is written down.", "data-bell", "rings only while this page is open"},
 		"/day":                                     {"temperature", "<h2>On hand, lot by lot</h2>", "cooked hominy", "<h2>Allergens</h2>", "/print/day"},
 		"/labels":                                  {"/print/labels"},
 	})
