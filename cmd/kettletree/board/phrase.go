@@ -30,8 +30,11 @@ func (s *speaker) Phrase(text string) string {
 	return said
 }
 
-// deepest is how often something may be put into something else, in a sentence.
-const deepest = 6
+// deepest is how often something may be put into something else, in a sentence; longest is how long one may be.
+const (
+	deepest = 6
+	longest = 600
+)
 
 // phrase finds what a finished text says: as it stands, or without the capital that begins it and the full stop that ends it. What it
 // can't find it gives back.
@@ -39,7 +42,7 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 	if s.voice.English() || text == "" {
 		return text, true
 	}
-	if depth > deepest {
+	if depth > deepest || len(text) > longest {
 		return text, false
 	}
 	if said, ok := s.plainly(text, depth); ok {
@@ -48,6 +51,9 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 	bare := strings.TrimSuffix(text, ".")
 	small := lower(bare)
 	for _, form := range []string{bare, small} {
+		if form == text {
+			continue
+		}
 		said, ok := s.plainly(form, depth)
 		if !ok {
 			continue

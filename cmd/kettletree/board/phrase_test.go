@@ -28,7 +28,7 @@ func TestPhrases(t *testing.T) {
 		"Wed 25 Nov lunch, 11:30":                                       {"", ""},
 		"17:30 to 22:00":                                                {"de 17:30 a 22:00", "17:30至22:00"},
 		"braise shoulder of Tue 24 Nov":                                 {"", "11月24日（周二）的braise shoulder"},
-		"14 stewing hens":                                                       {"14 gallinas", "stewing hens 14 个"},
+		"14 stewing hens":                                               {"14 gallinas", "stewing hens 14 个"},
 		"88 L water":                                                    {"88 L de agua", ""},
 		"Without Tuesday's night kettle, you sell 12 fewer portions and lose 120.00 USD of contribution.": {"Sin olla de la noche del martes, se venden 12 porciones menos y se pierden 120.00 USD de margen.", ""},
 		"\"4 kg\" is not a number of portions":                                                         {"«4 kg» no es un número de porciones", "“4 kg”不是份数"},
@@ -48,8 +48,9 @@ func TestPhrases(t *testing.T) {
 	assert.Equal(t, "AÑADE ALÉRGENOS: LECHE (MILK), TRIGO (WHEAT).", got, "as package tongue writes them")
 	_, ok = es.phrase("the stove fell over", 0)
 	assert.False(t, ok)
-	long := strings.Repeat("out of ", 200) + strings.Repeat("a, ", 2000)
-	es.phrase(long, 0) // which must end
+	for _, long := range []string{strings.Repeat("out of ", 80), strings.Repeat("a, ", 190), strings.Repeat("x because of y and ", 30), strings.Repeat("a. ", 5000)} {
+		es.phrase(long, 0) // which must end, and soon
+	}
 }
 
 // What is to be found again is what the program says: each fixed part of a form stands somewhere in its source.
