@@ -15,5 +15,6 @@ var Board = slices.Concat(boardSheets,
 	boardMap,
 	boardQuestions,
 	boardDays,
+	boardPlan,
 	Answers,
 )

@@ -149,7 +149,7 @@ var answersShown = Sentences{
 	{"%[1]s can be had: %[2]s", "%[1]s se puede conseguir: %[2]s", "%[1]s可以买到：%[2]s"},
 	{"no scale shows \"%[1]s\"", "ninguna báscula muestra «%[1]s»", "没有秤显示“%[1]s”"},
 	{"nothing to buy on \"%[1]s\"", "nada que comprar el «%[1]s»", "“%[1]s”没有要买的"},
-	{"choose one of the days on the Buy page", "elige uno de los días de la página Comprar", "请从“采购”页选一天"},
+	{"choose one of the days on the Buy page", "elige uno de los días de la página Compra", "请从“采购”页选一天"},
 	{"open the page without this amount", "abre la página sin esta cantidad", "不带这个数量打开页面"},
 
 	// what stands at the end of a page
@@ -194,9 +194,9 @@ var answersShown = Sentences{
 	{"lose %[1]s of contribution", "se pierden %[1]s de margen", "毛利少 %[1]s"},
 	{"gain %[1]s of contribution", "se ganan %[1]s de margen", "毛利多 %[1]s"},
 	{"earn the same contribution", "el margen es el mismo", "毛利不变"},
+	{"%[1]s on %[2]s", "%[1]s el %[2]s", "%[2]s %[1]s"},
+	{"within %[1]s", "en %[1]s", "%[1]s内"},
 	{"first to run out: %[1]s", "lo primero que se acaba: %[1]s", "最先卖完：%[1]s"},
-	{"%[1]s at lunch", "%[1]s en el almuerzo", "%[1]s午餐"},
-	{"%[1]s at dinner", "%[1]s en la cena", "%[1]s晚餐"},
 
 	// what is off its card
 	{"%[1]s: %[2]s instead of %[3]s, because %[4]s", "%[1]s: %[2]s en lugar de %[3]s, porque %[4]s", "%[1]s：用 %[2]s代替%[3]s，因为%[4]s"},

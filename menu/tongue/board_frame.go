@@ -4,7 +4,7 @@ package tongue
 var boardFrame = Sentences{
 	// pages
 	{"Today", "Hoy", "今天"},
-	{"Buy", "Comprar", "采购"},
+	{"Buy", "Compra", "采购"},
 	{"Log", "Anotar", "记录"},
 	{"Map", "Mapa", "总图"},
 	{"More", "Más", "更多"},

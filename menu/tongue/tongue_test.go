@@ -25,7 +25,7 @@ import (
 var verb = regexp.MustCompile(`%(\[\d\])?s`)
 
 // pronouns are sentences of which Chinese leaves the only word out.
-var pronouns = []string{"%[1]s, you %[2]s", "%[1]s at %[2]s"}
+var pronouns = []string{"%[1]s, you %[2]s", "%[1]s on %[2]s"}
 
 // Every sentence stands in every language once, takes the same arguments in each, and in Chinese is written in Chinese.
 func TestSharedIsWhole(t *testing.T) {

@@ -12,16 +12,39 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 )
 
-// Said is a sentence of an answer or a fault in the language where the table has it, else as it is, marked as English.
+// Said are sentences of an answer or a fault in the language where the table has them, else as they are, marked as English.
 func (s *speaker) Said(text string) template.HTML {
 	said, ok := s.phrase(text, 0)
 	if ok || text == "" {
 		return template.HTML(escaped(said))
 	}
-	return template.HTML(`<span lang="en">` + escaped(text) + `</span>`)
+	var all []string
+	for _, one := range sentences(text) {
+		if said, ok := s.phrase(one, 0); ok {
+			all = append(all, escaped(said))
+			continue
+		}
+		all = append(all, `<span lang="en">`+escaped(one)+`</span>`)
+	}
+	return template.HTML(s.voice.Sentences(all...))
+}
+
+// ends is where a sentence ends and the next begins.
+var ends = regexp.MustCompile(`[.!?] [A-Z]`)
+
+// sentences are those of a text, each with what ends it.
+func sentences(text string) (list []string) {
+	for {
+		at := ends.FindStringIndex(text)
+		if at == nil {
+			return append(list, text)
+		}
+		list, text = append(list, text[:at[0]+1]), text[at[0]+2:]
+	}
 }
 
 // Phrase is a short text of an answer in the language where the table has it, else as it is.
@@ -45,6 +68,18 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 	if depth > deepest || len(text) > longest {
 		return text, false
 	}
+	if list := sentences(text); len(list) > 1 && !tongue.Known(text) {
+		all := true
+		for i := range list {
+			var ok bool
+			list[i], ok = s.phrase(list[i], depth+1)
+			all = all && ok
+		}
+		if !all {
+			return text, false
+		}
+		return s.voice.Sentences(list...), true
+	}
 	if said, ok := s.plainly(text, depth); ok {
 		return said, true
 	}
@@ -66,14 +101,6 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 		}
 		return said, true
 	}
-	// Several sentences, one after another.
-	if first, rest, ok := strings.Cut(text, ". "); ok && rest != "" {
-		a, okA := s.phrase(first+".", depth+1)
-		b, okB := s.phrase(rest, depth+1)
-		if okA && okB {
-			return s.voice.Sentences(a, b), true
-		}
-	}
 	return text, false
 }
 
@@ -82,8 +109,9 @@ var (
 	dayAnd    = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}),? (.+)$`)
 	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
 	weighing  = regexp.MustCompile(`^([\d.,]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
-	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}))?$`)
-	ofDay     = regexp.MustCompile(`^(.+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
+	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}|/[a-zA-Z]+))?$`)
+	someDays  = regexp.MustCompile(`^(?:mon|tue|wed|thu|fri|sat|sun)(?: (?:mon|tue|wed|thu|fri|sat|sun))*$`)
+	ofDay     = regexp.MustCompile(`^([^,;]+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.+)$`)
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
 	counting  = regexp.MustCompile(`^([\d.,]+) (.+)$`)
@@ -116,6 +144,13 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	if m := hours.FindStringSubmatch(text); m != nil {
 		return s.T("%[1]s to %[2]s", m[1], m[2]), true
 	}
+	if someDays.MatchString(text) {
+		var all []string
+		for word := range strings.FieldsSeq(text) {
+			all = append(all, s.voice.Weekday(time.Date(2026, 11, 22+int(kitchen.WeekdayNamed(word)), 0, 0, 0, 0, time.UTC))) // a Sunday, and on
+		}
+		return s.voice.List(all), true
+	}
 	if m := daysOwn.FindStringSubmatch(text); m != nil {
 		name, _ := inner(m[2])
 		return s.T(m[1]+"'s %[1]s", name), true
@@ -130,8 +165,9 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		return s.Figure(text), true
 	}
 	if m := weighing.FindStringSubmatch(text); m != nil {
-		name, _ := inner(m[3])
-		return s.part(s.Figure(m[1])+" "+m[2], name), true
+		if name, ok := inner(m[3]); ok {
+			return s.part(s.Figure(m[1])+" "+m[2], name), true
+		}
 	}
 	if m := counting.FindStringSubmatch(text); m != nil {
 		if countedIn[m[2]] != "" {
