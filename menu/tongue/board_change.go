@@ -104,5 +104,4 @@ var boardChange = Sentences{
 	{"Nothing was changed from here yet.", "Todavía no se ha cambiado nada desde aquí.", "还没有从这里改过什么。"},
 	{"taken back", "deshecho", "已撤回"},
 	{"Line %[1]s", "Línea %[1]s", "第 %[1]s 行"},
-	{"Take it back", "Deshacerlo", "撤回"},
 }
