@@ -19,6 +19,7 @@ import (
 	"math/rand/v2"
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -111,6 +112,10 @@ func boardUnderLoad(args []string) error {
 	var readers sync.WaitGroup
 	for n := range *requests {
 		<-tick.C
+		if n > 0 && n%(max(*requests/10, 1)) == 0 {
+			now, _ := s.megabytes()
+			fmt.Printf("%d requests: %d MB\n", n, now)
+		}
 		page := pick()
 		path := page
 		if n%20 == 19 {
@@ -171,7 +176,9 @@ func (s *served) write(ctx context.Context, l *load, text string) error {
 	}
 	l.add("(after a write)", a.took)
 	if words := strings.Fields(text); a.status != http.StatusOK || !strings.Contains(a.body, words[0]) || !strings.Contains(a.body, words[len(words)-1]) {
-		return fmt.Errorf("%s does not tell of the entry", to)
+		said := regexp.MustCompile(`(?s)<main.*`).FindString(a.body)
+		said = strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(said, " ")), " ")
+		return fmt.Errorf("%s does not tell of the entry: status %d: %.200s", to, a.status, said)
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"crypto"
 	"crypto/ecdsa"
 	"crypto/elliptic"
@@ -297,6 +298,9 @@ func makeOwn(door *board.Door) (*ownCertificate, error) {
 		return nil, err
 	}
 	door.Trust = own.trust()
+	slices.SortStableFunc(door.Hosts, func(a, b string) int { // what is certified is said first
+		return cmp.Compare(slices.Index(own.left, a), slices.Index(own.left, b))
+	})
 	return own, nil
 }
 

@@ -4,11 +4,12 @@ import (
 	"crypto/tls"
 	"crypto/x509"
 	"io"
-	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -47,8 +48,18 @@ func TestServeMakesACertificate(t *testing.T) {
 	hosts, err := addresses()
 	require.NoError(t, err)
 	if len(hosts) > 0 {
-		for _, want := range []string{"It is new", "install the file as one of an authority", "https://" + net.JoinHostPort(hosts[0], "")} {
-			assert.Contains(t, said, strings.TrimSuffix(want, ":"))
+		for _, want := range []string{"It is new", "install the file as one of an authority", "/certificate there"} {
+			assert.Contains(t, said, want)
+		}
+		at := regexp.MustCompile(`Open (https://\S+)/certificate there`).FindStringSubmatch(said)
+		require.Len(t, at, 2)
+		first, err := url.Parse(at[1])
+		require.NoError(t, err)
+		if !strings.HasSuffix(first.Hostname(), ".local") {
+			o.client.Timeout = 5 * time.Second
+			got, err := o.client.Get(at[1] + "/certificate")
+			require.NoError(t, err, "what is said first is certified")
+			require.NoError(t, got.Body.Close())
 		}
 		assert.NotContains(t, said, "Nothing is encrypted")
 	}

@@ -28,7 +28,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// typingTime is how long is typed at each delay: go test -tags browser -run BrowserTyping -typing 2m ./cmd/kettletree
+// typingTime is how long is typed at each delay: go test -tags browser -run BrowserTyping -typing 2m -timeout 30m ./cmd/kettletree
 var typingTime = flag.Duration("typing", 0, "how long TestBrowserTyping types at each delay; 0 for a few entries")
 
 // slowness are the delays at which is tried, in milliseconds.
@@ -96,13 +96,15 @@ func (b *tab) focuses(field string) {
 	b.until(fmt.Sprintf(`(() => { const e = document.querySelector(%q); if (!e) return false; e.focus(); return document.activeElement === e })()`, field), "%s has the focus", field)
 }
 
-// wroteAfter waits until the log book has more entries than before.
-func (b *tab) wroteAfter(before int) []string {
+// wroteAfter waits until the log book has an entry behind those before that says something, which nobody else writes, and gives it.
+func (b *tab) wroteAfter(before int, says string) string {
 	b.t.Helper()
 	deadline := time.Now().Add(3 * tabPatience)
 	for time.Now().Before(deadline) {
-		if now := b.o.news(); len(now) > before {
-			return now[before:]
+		for _, text := range b.o.news()[before:] {
+			if strings.Contains(text+" ", says) {
+				return text
+			}
 		}
 		_ = evaluate[bool](b, `(() => { const sure = document.querySelector("button[name=sure]"); if (sure) sure.click(); return !!sure })()`)
 		select {
@@ -110,63 +112,127 @@ func (b *tab) wroteAfter(before int) []string {
 		case <-time.After(50 * time.Millisecond):
 		}
 	}
-	require.Fail(b.t, "nothing was written down")
-	return nil
+	require.Fail(b.t, "nothing was written down", "%q; the page says %s", says, evaluate[string](b, saidNow))
+	return ""
 }
 
 func TestBrowserTyping(t *testing.T) {
 	for _, delay := range slowness {
 		t.Run(fmt.Sprintf("%d ms", delay), func(t *testing.T) {
-			o := kettles(t)
-			address := o.url
-			o.url = delaying(t, o, delay*time.Millisecond).address
-			b := openTab(t, o, phone)
 			seed := rand.Uint64()
 			t.Logf("seed %d", seed)
-			random := rand.New(rand.NewPCG(seed, 1))
-			b.open("/buy")
-			lines := evaluate[[]string](b, `[...document.querySelectorAll(".buying form[data-keep] input[name=item]")].map(e => e.value)`)
-			require.NotEmpty(t, lines)
-			began := time.Now()
-			for i := 0; i < 3 || time.Since(began) < *typingTime; i++ {
-				if len(lines) == 0 {
-					break
+			y := &typist{random: rand.New(rand.NewPCG(seed, 1)), began: time.Now()}
+			for i := 0; i < 4 || time.Since(y.began) < *typingTime; i++ {
+				if i%shift == 0 { // on another board: of this one most has come, and little is left to be thrown away
+					o := kettles(t)
+					y.direct, y.done = o.url, nil
+					o.url = delaying(t, o, delay*time.Millisecond).address
+					y.tab = openTab(t, o, phone)
+					y.open("/buy")
 				}
-				at := random.IntN(len(lines)) // each once: what has come is on the list no more
-				item := lines[at]
-				lines = slices.Delete(lines, at, at+1)
-				amount, price := typedNumber(random), typedNumber(random)
-				before := len(o.news())
-				if i%3 == 2 { // another device writes while this one types
-					other := fmt.Sprintf("binned %d g lard", i+1)
-					go func() { _, _ = http.PostForm(address+"/write", url.Values{"text": {other}, "sure": {"yes"}}) }()
-					before++
-				}
-				form := fmt.Sprintf(`form[data-keep$=%q]`, " "+item)
-				b.until(fmt.Sprintf(`(() => { const d = document.querySelector(%q); if (!d) return false; for (let e = d; e = e.parentElement && e.parentElement.closest("details");) e.open = true; return true })()`, form), "the line of %s is there", item)
-				b.focuses(form + " input[name=amount]")
-				b.keys(amount)
-				if random.IntN(2) == 0 {
-					b.do(chromedp.KeyEvent(kb.Tab))
+				if i%2 == 0 {
+					y.buys()
 				} else {
-					b.focuses(form + " input[name=ask]")
+					y.bins(i)
 				}
-				b.keys(price)
-				b.until(fmt.Sprintf(`(() => { document.querySelector(%q).click(); return true })()`, form+" button.main"), "Received is tapped")
-				want := fmt.Sprintf("received %s ", strings.ReplaceAll(amount, ",", "."))
-				got := b.wroteAfter(before)
-				var mine string
-				for _, text := range got {
-					if strings.Contains(text, " "+item+" for ") {
-						mine = text
-					}
+				y.until(`!document.documentElement.classList.contains("waiting")`, "nothing is waited for")
+				if t.Failed() {
+					return
 				}
-				assert.True(t, strings.HasPrefix(mine, want), "typed %s at %s of %s; written: %q", amount, price, item, got)
-				assert.InDelta(t, numberOf(t, amount)*numberOf(t, price), paidOf(t, mine), 0.0051, "typed %s at %s of %s; written: %q", amount, price, item, got)
-				b.until(`!document.documentElement.classList.contains("waiting")`, "nothing is waited for")
 			}
 		})
 	}
+}
+
+// shift is how many entries a typist writes on one board.
+const shift = 40
+
+// typist types at random.
+type typist struct {
+	*tab
+	random *rand.Rand
+	began  time.Time
+	direct string   // the board without the proxy
+	done   []string // what has come
+}
+
+// chance draws whether something happens that happens once in so many times.
+func (y *typist) chance(in int) bool { return y.random.IntN(in) == 0 }
+
+// buys receives something of the list: the amount, then the price, by Tab or by a tap.
+func (y *typist) buys() {
+	y.t.Helper()
+	if !evaluate[bool](y.tab, `location.pathname === "/buy"`) {
+		y.tap("Buy")
+		y.until(`!!document.querySelector(".buying")`, "the list is there")
+	}
+	lines := evaluate[[][]string](y.tab, `[...document.querySelectorAll(".buying li:not(.came) form[id^=weigh-]")].map(f => [f.querySelector("input[name=item]").value, f.dataset.keep])`)
+	lines = slices.DeleteFunc(lines, func(l []string) bool { return slices.Contains(y.done, l[0]) })
+	if len(lines) == 0 { // all has come
+		return
+	}
+	line := lines[y.random.IntN(len(lines))]
+	item, form := line[0], fmt.Sprintf(`form[data-keep=%q]`, line[1])
+	y.done = append(y.done, item)
+	amount, price, before := typedNumber(y.random), typedNumber(y.random), len(y.o.news())
+	y.until(fmt.Sprintf(`(() => { const d = document.querySelector(%q); if (!d) return false; for (let e = d; e = e.parentElement && e.parentElement.closest("details");) e.open = true; return true })()`, form), "the line of %s is there", item)
+	y.focuses(form + " input[name=amount]")
+	y.keys(amount)
+	if y.chance(2) {
+		y.do(chromedp.KeyEvent(kb.Tab))
+	} else {
+		y.focuses(form + " input[name=ask]")
+	}
+	y.keys(price)
+	if y.chance(4) {
+		y.strays(form+" input[name=amount]", amount)
+		y.until(fmt.Sprintf(`(() => { for (let e = document.querySelector(%q); e = e.parentElement && e.parentElement.closest("details");) e.open = true; return true })()`, form), "the line is open")
+	}
+	y.until(fmt.Sprintf(`(() => { document.querySelector(%q).click(); return true })()`, form+" button.main"), "Received is tapped")
+	got := y.wroteAfter(before, " "+item+" for ")
+	want := fmt.Sprintf("received %s ", strings.ReplaceAll(amount, ",", "."))
+	assert.True(y.t, strings.HasPrefix(got, want), "typed %s at %s of %s; written: %q", amount, price, item, got)
+	assert.InDelta(y.t, numberOf(y.t, amount)*numberOf(y.t, price), paidOf(y.t, got), 0.0051, "typed %s at %s of %s; written: %q", amount, price, item, got)
+}
+
+// bins throws something away; meanwhile another device may write too.
+func (y *typist) bins(i int) {
+	y.t.Helper()
+	y.tap("Log")
+	y.sees("Latest entries")
+	y.tap("Binned")
+	y.until(`(document.querySelector("#entry-form input[name=kind]") || {}).value === "binned"`, "the form is there")
+	items := []string{"lard", "kettle stock", "second stock", "shoulder meat", "kettle fat", "head cheese", "pulled hen"}
+	item, amount, before := items[y.random.IntN(len(items))], typedNumber(y.random), len(y.o.news())
+	typed := item
+	if y.chance(2) {
+		typed = strings.ToUpper(item)
+	}
+	if y.chance(2) {
+		other := fmt.Sprintf("binned %d g cracklings", i+1)
+		go func() { _, _ = http.PostForm(y.direct+"/write", url.Values{"text": {other}, "sure": {"yes"}}) }()
+	}
+	y.fills("#entry-form input[name=item]", typed)
+	y.fills("#entry-form input[name=amount]", amount)
+	if y.chance(4) {
+		y.strays("#entry-form input[name=amount]", amount)
+	}
+	y.until(`(() => { document.querySelector("#entry-form button.main:not([name])").click(); return true })()`, "Write it down is tapped")
+	got := y.wroteAfter(before, " "+item)
+	want := fmt.Sprintf("binned %s ", strings.ReplaceAll(amount, ",", "."))
+	assert.True(y.t, strings.HasPrefix(got, want), "typed %s of %s; written: %q", amount, item, got)
+}
+
+// strays goes to another page in the middle of it, and comes back: what was typed is there.
+func (y *typist) strays(field, typed string) {
+	y.t.Helper()
+	y.tap("Today")
+	y.until(`location.pathname === "/" && !!document.querySelector("main[data-page='/']")`, "Today is there")
+	y.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`history.back(); undefined`))
+		return err
+	}))
+	y.until(fmt.Sprintf(`((document.querySelector(%q) || {}).value || "").replace(",", ".") === %q`, field, strings.ReplaceAll(typed, ",", ".")), "%s still has %s", field, typed)
 }
 
 // typedNumber is a number as it is typed, with a point or a comma.
@@ -174,7 +240,7 @@ func typedNumber(r *rand.Rand) string {
 	return fmt.Sprintf("%d%s%d", 1+r.IntN(40), []string{".", ","}[r.IntN(2)], 1+r.IntN(9))
 }
 
-func numberOf(t *testing.T, text string) (x float64) {
+func numberOf(t testing.TB, text string) (x float64) {
 	t.Helper()
 	_, err := fmt.Sscanf(strings.ReplaceAll(text, ",", "."), "%g", &x)
 	require.NoError(t, err)
@@ -182,7 +248,7 @@ func numberOf(t *testing.T, text string) (x float64) {
 }
 
 // paidOf is what an entry says was paid.
-func paidOf(t *testing.T, entry string) float64 {
+func paidOf(t testing.TB, entry string) float64 {
 	t.Helper()
 	_, paid, found := strings.Cut(entry, " for ")
 	require.True(t, found, entry)

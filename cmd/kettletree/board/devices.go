@@ -120,11 +120,20 @@ func (d *door) putOut(digest string) (was paired, ok bool) {
 	for key, one := range d.devices {
 		if one.Digest == digest {
 			delete(d.devices, key)
+			close(d.out)
+			d.out = make(chan struct{})
 			d.save()
 			return *one, true
 		}
 	}
 	return paired{}, false
+}
+
+// puttingOut is closed when some device is put out.
+func (d *door) puttingOut() <-chan struct{} {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.out
 }
 
 // deviceName is the name of a device as it is kept: what was typed, or what its browser says that it is.

@@ -81,6 +81,7 @@ type door struct {
 	clock   func() (time.Time, error)
 	wrong   map[string]*tries // by address
 	streams map[string]int    // by device: how many it has open
+	out     chan struct{}     // closed when a device is put out
 }
 
 // tries are wrong codes that came from an address.
@@ -91,7 +92,7 @@ type tries struct {
 
 func newDoor(d Door, clock func() (time.Time, error)) (*door, error) {
 	made := &door{Door: d, clock: clock, codes: map[Role]string{}, devices: map[[sha256.Size]byte]*paired{},
-		wrong: map[string]*tries{}, streams: map[string]int{}}
+		wrong: map[string]*tries{}, streams: map[string]int{}, out: make(chan struct{})}
 	return made, made.load()
 }
 

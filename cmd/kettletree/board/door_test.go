@@ -98,6 +98,9 @@ func TestPairing(t *testing.T) {
 	status, text := pair(stranger, codes[Write])
 	assert.Equal(t, 429, status, "for the right code too")
 	assert.Contains(t, text, "wait a minute")
+	elsewhere := &device{t: t, board: h, from: "192.168.178.77:40000", host: lanHost}
+	status, _ = pair(elsewhere, "ABCD-EFGH")
+	assert.Equal(t, 403, status, "who types wrong codes slows nobody else")
 	assert.Empty(t, stranger.cookie)
 	now = now.Add(2 * time.Minute)
 

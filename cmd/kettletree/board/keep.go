@@ -80,7 +80,7 @@ func (b *Board) keep(w http.ResponseWriter, r *http.Request) {
 		b.fail(w, r, err)
 		return
 	}
-	_ = b.watch.look(r.Context()) // it is kept; what can't be read now is said by the page that follows
+	_ = b.watch.lookAfresh(r.Context()) // it is kept; what can't be read now is said by the page that follows
 	path, q := b.back(r)
 	if len(q) > 0 {
 		path += "?" + q.Encode()

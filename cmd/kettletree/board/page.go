@@ -443,8 +443,9 @@ func (v *view) answer(ctx context.Context) error {
 
 // whole is a page's answer, with what the page made of the query.
 type whole struct {
-	answer any
-	query  url.Values
+	answer  any
+	query   url.Values
+	passing bool
 }
 
 // whole is the work of answering the page's question, once. It has the question for itself: an answer that is late may still be
@@ -457,7 +458,7 @@ func (a *asked) whole() func(context.Context) (any, error) {
 	}
 	return func(ctx context.Context) (any, error) {
 		answer, err := c.page.Answer(ctx, &c)
-		return whole{answer, c.Query}, err
+		return whole{answer, c.Query, c.passing}, err
 	}
 }
 
@@ -467,7 +468,7 @@ func (v *view) take(found any) {
 	if !ok {
 		return
 	}
-	v.Answer = w.answer
+	v.Answer, v.passing = w.answer, v.passing || w.passing
 	if own, ok := v.Answer.(interface{ fills() *filled }); ok && len(v.Form.Values) == 0 && own.fills() != nil {
 		v.Form = own.fills()
 	}

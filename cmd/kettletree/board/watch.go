@@ -37,9 +37,10 @@ const pace = 700 * time.Millisecond
 type watch struct {
 	c Config
 
-	turn  sync.Mutex // of those that look
-	signs string     // of the files when they were last read
-	read  string     // sign of the kitchen file when it was last read
+	turn  sync.Mutex  // of those that look
+	signs string      // of the files when they were last read
+	read  string      // sign of the kitchen file when it was last read
+	again []time.Time // when they are read again though no sign has changed
 
 	mu      sync.Mutex
 	now     *state
@@ -85,6 +86,18 @@ func sign(file string) string {
 	return fmt.Sprintf("%d %d", info.Size(), info.ModTime().UnixNano())
 }
 
+// afterChange is when files that changed are read again: an entry is in the file of the log book a moment before it counts, and who looked
+// in that moment saw the file changed and the entry not. A slow disk makes the moment long.
+var afterChange = []time.Duration{50 * time.Millisecond, time.Second, 5 * time.Second}
+
+// lookAfresh is look, whatever the signs say: this program has just written.
+func (w *watch) lookAfresh(ctx context.Context) error {
+	w.turn.Lock()
+	w.signs = ""
+	w.turn.Unlock()
+	return w.look(ctx)
+}
+
 // look reads what changed since the last time. An error tells that the kitchen file can't be read at all.
 func (w *watch) look(ctx context.Context) error {
 	w.turn.Lock()
@@ -95,7 +108,15 @@ func (w *watch) look(ctx context.Context) error {
 		signs = append(signs, sign(f))
 	}
 	all := strings.Join(signs, ";")
-	if all == w.signs {
+	switch now := time.Now(); {
+	case all != w.signs:
+		w.again = nil
+		for _, later := range afterChange {
+			w.again = append(w.again, now.Add(later))
+		}
+	case len(w.again) > 0 && now.After(w.again[0]):
+		w.again = w.again[1:]
+	default:
 		return nil
 	}
 	old := w.state()
@@ -204,20 +225,24 @@ func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	defer b.door.leave(device)
-	out := http.NewResponseController(w)
+	to := http.NewResponseController(w)
 	h := w.Header()
 	h.Set("Content-Type", "text/event-stream")
 	h.Set("Cache-Control", "no-store")
 	beat := time.NewTicker(heartbeat)
 	defer beat.Stop()
 	for {
+		out := b.door.puttingOut()
+		if _, ok := b.door.who(r); !ok {
+			return // it asks again, and is told that it has to be paired
+		}
 		st, changed := b.watch.news()
 		text, err := json.Marshal(map[string]any{"mark": st.mark(), "last": st.last})
 		if err == nil {
-			_ = out.SetWriteDeadline(b.Until(heartbeat))
+			_ = to.SetWriteDeadline(b.Until(heartbeat))
 			_, err = fmt.Fprintf(w, "event: news\ndata: %s\n\n", text)
 		}
-		if err != nil || out.Flush() != nil {
+		if err != nil || to.Flush() != nil {
 			return
 		}
 		for waiting := true; waiting; {
@@ -226,9 +251,11 @@ func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 				return
 			case <-changed:
 				waiting = false
+			case <-out:
+				waiting = false
 			case <-beat.C:
-				_ = out.SetWriteDeadline(b.Until(heartbeat))
-				if _, err := fmt.Fprint(w, ": still here\n\n"); err != nil || out.Flush() != nil {
+				_ = to.SetWriteDeadline(b.Until(heartbeat))
+				if _, err := fmt.Fprint(w, ": still here\n\n"); err != nil || to.Flush() != nil {
 					return
 				}
 			}

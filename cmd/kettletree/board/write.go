@@ -133,7 +133,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 			b.showAgain(w, r, refused, []fault{{Field: refused.Field, Msg: refused.Msg, Hint: refused.Hint, Excerpt: refused.Excerpt}})
 			return
 		}
-		_ = b.watch.look(r.Context()) // it is written; what can't be read now is said by the page that follows
+		_ = b.watch.lookAfresh(r.Context()) // it is written; what can't be read now is said by the page that follows
 	}
 	path, q := b.back(r)
 	q.Set("wrote", done.String())
@@ -390,12 +390,12 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 	if err != nil || seen < 0 || seen >= done.first {
 		seen = done.first - 1
 	}
-	lines, err := v.entries(ctx, int(min(v.Last-max(seen, done.first-mostTold), mostEntries+mostTold)))
+	lines, err := v.entries(ctx, mostEntries+mostTold) // more may have come since the page was asked for
 	for _, l := range lines {
 		switch {
 		case l.Entry >= done.first && l.Entry <= done.last:
 			v.Wrote = append(v.Wrote, l)
-		case l.Entry > seen && l.Entry < done.first:
+		case l.Entry > max(seen, done.first-mostTold) && l.Entry < done.first:
 			v.Others = append(v.Others, l)
 		}
 	}

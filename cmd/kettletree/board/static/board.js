@@ -52,7 +52,8 @@ function wait(by) {
 function put(html, url, how, options = {}) {
 	const page = new DOMParser().parseFromString(html, "text/html");
 	const fresh = page.getElementById("main");
-	if (!fresh || page.documentElement.lang !== document.documentElement.lang) { location.assign(url); return true; }
+	const first = page.querySelector("header") && !document.querySelector("header"); // from a page that stands alone, without the bar
+	if (!fresh || first || page.documentElement.lang !== document.documentElement.lang) { location.assign(url); return true; }
 	const old = main();
 	const refused = !!fresh.querySelector("[aria-invalid], form .fault, form .says-wrong") || !fresh.dataset.mark;
 	const samePage = fresh.dataset.page === old.dataset.page && !!fresh.dataset.page;
