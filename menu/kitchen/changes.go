@@ -12,7 +12,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 )
 
 // Kept is a change that was made, as a line of JSON in the file that lies beside the kitchen file.
@@ -59,15 +58,17 @@ var ErrChanged = errors.New("the kitchen file was changed in the meantime")
 
 // Store writes a changed text over the one that it was made from, and keeps the change beside it. It fails with [ErrChanged] and writes
 // nothing where the file holds something else by now. save must write a file whole or not at all. Whoever else stores a change waits.
+// Editors do not: the text is compared once more right before it is replaced, and what one writes into it in that instant is put beside
+// the file, which is an [*AmendError].
 func Store(file string, from, to []byte, kept Kept, save func(name string, text []byte) error) (err error) {
 	if target, err := filepath.EvalSymlinks(file); err == nil {
 		file = target
 	}
-	free, err := hold(file)
+	h, err := holdOf(file)
 	if err != nil {
 		return err
 	}
-	defer free()
+	defer h.free()
 	list, err := os.ReadFile(ChangesPath(file))
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
@@ -78,49 +79,49 @@ func Store(file string, from, to []byte, kept Kept, save func(name string, text 
 	if err != nil {
 		return err
 	}
-	now, err := os.ReadFile(file)
-	if err != nil {
+	if err := unchanged(file, from); err != nil {
 		return err
-	}
-	if !bytes.Equal(now, from) {
-		return ErrChanged
 	}
 	if err := save(ChangesPath(file), append(list, append(line, '\n')...)); err != nil { // first: what is written can be taken back
 		return err
 	}
-	if err := save(file, to); err != nil {
+	takeBack := func(err error) error {
 		if list == nil {
 			return errors.Join(err, os.Remove(ChangesPath(file)))
 		}
 		return errors.Join(err, save(ChangesPath(file), list))
 	}
+	old := filepath.Join(filepath.Dir(file), "."+filepath.Base(file)+".was") // the same file under another name: who writes into it now is seen
+	_ = os.Remove(old)
+	linked := os.Link(file, old) == nil // not every disk can
+	defer func() { _ = os.Remove(old) }()
+	if err := unchanged(file, from); err != nil {
+		return takeBack(err)
+	}
+	if !h.held() {
+		return takeBack(ErrChanged)
+	}
+	if err := save(file, to); err != nil {
+		return takeBack(err)
+	}
+	if theirs, err := os.ReadFile(old); linked && err == nil && !bytes.Equal(theirs, from) {
+		beside := file + ".theirs"
+		if err := save(beside, theirs); err != nil {
+			return err
+		}
+		return &AmendError{Msg: fmt.Sprintf("the change is made, but another program wrote %s in the same instant", filepath.Base(file)),
+			Hint: fmt.Sprintf("what it wrote is in %s: put both together by hand", beside)}
+	}
 	return nil
 }
 
-// How long others are waited for, and when a hold is one of a program that came to a sudden end.
-const (
-	patience = 3 * time.Second
-	stale    = 20 * time.Second
-)
-
-// hold keeps others from storing until it is freed.
-func hold(file string) (free func(), err error) {
-	lock := filepath.Join(filepath.Dir(file), "."+filepath.Base(file)+".hold")
-	for began := time.Now(); ; time.Sleep(5 * time.Millisecond) {
-		f, err := os.OpenFile(lock, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-		if err == nil {
-			_ = f.Close()
-			return func() { _ = os.Remove(lock) }, nil
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return nil, err
-		}
-		if info, err := os.Stat(lock); err == nil && time.Since(info.ModTime()) > stale {
-			_ = os.Remove(lock)
-		} else if time.Since(began) > patience {
-			return nil, fmt.Errorf("somebody else is writing %s: try again, or remove %s if nobody is", file, lock)
-		}
+// unchanged is [ErrChanged] where a file holds another text.
+func unchanged(file string, text []byte) error {
+	now, err := os.ReadFile(file)
+	if err == nil && !bytes.Equal(now, text) {
+		err = ErrChanged
 	}
+	return err
 }
 
 // Changes are the changes that are kept beside a kitchen file, oldest first.
