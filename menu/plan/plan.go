@@ -145,7 +145,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		if p = m.play(sol); !m.held {
 			p = m.live(p)
 		}
-		p = m.best(p, o.Fix)
+		p = m.best(ctx, p, o.Fix)
 	}
 
 	// What is said beside it.
@@ -254,7 +254,7 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 	starts := [][]float64{m.idle(), m.point(m.Case.Schedule, m.base)}
 	var enough func(int, float64) bool
 	if !l.held && !l.easy && !l.loose && ctx.Err() == nil {
-		if m.changeStanding(o.Fix); m.stood != nil {
+		if m.changeStanding(ctx, o.Fix); m.stood != nil {
 			o.Progress = m.sofar(o.Progress)
 			starts = append(starts, m.point(m.stood.Case.Schedule, m.stood.Outcome))
 			enough = func(iterations int, bound float64) bool {

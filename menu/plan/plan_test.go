@@ -99,6 +99,19 @@ func TestStopped(t *testing.T) {
 	require.Contains(t, p.Notes, "the search was stopped: this is the best plan found by then")
 }
 
+// TestStoppedTriesNoMore: who stops waits for no further change to be tried out.
+func TestStoppedTriesNoMore(t *testing.T) {
+	m := planOf(t, "fish-house").m
+	s := m.stands()
+	_, changed := m.tried(t.Context(), s)
+	require.True(t, changed, "there is something to be changed")
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	same, changed := m.tried(ctx, s)
+	require.False(t, changed)
+	require.Same(t, s, same)
+}
+
 // TestInterrupted gives an error, not a plan, when there was no time to find one.
 func TestInterrupted(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())

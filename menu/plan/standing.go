@@ -3,6 +3,7 @@ package plan
 // The standing week, for when no better plan is found.
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -62,17 +63,17 @@ func (p *Plan) counts() float64 { return p.Onward.Contribution - p.off }
 const nothingBetter = "this is the standing week: no plan was found that earns more"
 
 // changeStanding tries changes to the standing week, where that meets all wishes.
-func (m *model) changeStanding(fixed []Fix) {
+func (m *model) changeStanding(ctx context.Context, fixed []Fix) {
 	if s := m.stands(); len(m.unmet(s, fixed)) == 0 {
-		m.stood, m.changed = m.tried(s)
+		m.stood, m.changed = m.tried(ctx, s)
 	}
 }
 
 // best is the plan, or the standing week with changes that were tried, or that week as it is: that which earns most with the days
 // behind, less what goes off the cards. The latter two only where the standing week meets all wishes.
-func (m *model) best(p *Plan, fixed []Fix) *Plan {
-	if p, _ = m.tried(p); m.stood == nil {
-		m.changeStanding(fixed)
+func (m *model) best(ctx context.Context, p *Plan, fixed []Fix) *Plan {
+	if p, _ = m.tried(ctx, p); m.stood == nil {
+		m.changeStanding(ctx, fixed)
 	}
 	if m.stood == nil {
 		return p

@@ -3,6 +3,7 @@ package plan
 // A plan tried out: its batches changed one after another, as long as the kitchen, played, earns more by it.
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -30,7 +31,7 @@ type change struct {
 // tried is a plan with its batches changed as long as that earns more with the days behind it: one made more, or fewer, or on another
 // day. The search knows the kitchen by its model, which is coarse behind the plan's days and makes parts of what is made as needed;
 // here it is played. A plan that clashes in a vessel stays as it is.
-func (m *model) tried(p *Plan) (better *Plan, changed bool) {
+func (m *model) tried(ctx context.Context, p *Plan) (better *Plan, changed bool) {
 	if m.held || m.clashes(p.Case.Schedule) {
 		return p, false
 	}
@@ -56,7 +57,7 @@ func (m *model) tried(p *Plan) (better *Plan, changed bool) {
 		again = false
 		for _, r := range t.runs {
 			for _, c := range t.changes(r) {
-				again = t.work < mostTried && t.try(c) || again
+				again = t.work < mostTried && ctx.Err() == nil && t.try(c) || again
 			}
 		}
 	}
