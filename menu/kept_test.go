@@ -89,7 +89,7 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 		later := openWith(t, o)
 		then, err := later.Play(t.Context())
 		require.NoError(t, err)
-		if !strings.Contains(text, "from yesterday") { // what a perpetual stock is begun anew with may be ordered otherwise a day ahead
+		if !strings.Contains(text, "from yesterday") { // what a perpetual stock is begun again with may be ordered otherwise a day ahead
 			assert.Equal(t, after(w, told.Served, o.From), after(later, then.Outcome.Served, o.From), "asked on %s\n%s", o.From.Format(time.DateOnly), text)
 		}
 

@@ -203,7 +203,7 @@ func (a *sameAnswers) portions() {
 		}
 		tonight, err := plan.ForTonight(a.Context(), a.w, a.w.Services[sit.Service].Name)
 		require.NoError(a, err, a.says)
-		// What tonight sells it plans anew; whether all of the forecast is there is not for it to say.
+		// What tonight sells it plans again; whether all of the forecast is there is not for it to say.
 		short := false
 		for _, x := range tonight.Sell {
 			n := asked[tonight.Date+" "+tonight.Service+" "+x.Dish]

@@ -189,7 +189,7 @@ func whyDeparts(w *week.Week, p *week.Played, items []int, at int) (links []stri
 	return links
 }
 
-// mostRefused is how many departures are played once more with that refused; under a rule that plans each week anew, which takes
+// mostRefused is how many departures are played once more with that refused; under a rule that plans each week again, which takes
 // long, how many.
 const (
 	mostRefused        = 24

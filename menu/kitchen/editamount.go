@@ -1,6 +1,6 @@
 package kitchen
 
-// The amount of a line changed, and a thing that comes from a second source priced anew: all else of the line stays.
+// The amount of a line changed, and a thing that comes from a second source priced again: all else of the line stays.
 
 import (
 	"fmt"

@@ -14,7 +14,7 @@ import (
 )
 
 // Filled are the edits that make what stands in blanks of one thing out of what stood in them. Another name is given everywhere. What is
-// typed anew is no guess any more.
+// typed again is no guess any more.
 func Filled(list, name, as string, was, now map[string]string) (edits []Edit) {
 	same := func(key string) bool { return tidied(was[key]) == tidied(now[key]) }
 	for _, b := range Blanks(list) {

@@ -28,7 +28,7 @@ type asPlanned struct {
 
 	day     *week.Week     // that of the clock, as planned
 	began   map[*Life]bool // lives of which all that was left has begun as planned
-	lacked  map[*Life]bool // lives that could not begin for want of what they take; what is written next may bring it
+	lacked  map[*Life]bool // lives that could not begin for lack of what they take; what is written next may bring it
 	preps   []prep         // without a time of its own, done as early as can be
 	served  map[int]bool   // slots of the day that were served as planned
 	ordered []float64      // by item: what is to come on the day, or was to, and did not go into its work

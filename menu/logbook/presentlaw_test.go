@@ -69,7 +69,7 @@ func TestAWeekFromAMomentServesWhatItServesFromItsBeginning(t *testing.T) {
 			}
 		}
 		until := weektest.Monday.AddDate(0, 0, 3)
-		perpetual := strings.Contains(text, "from yesterday") // what it is begun anew with may be ordered otherwise a day ahead
+		perpetual := strings.Contains(text, "from yesterday") // what it is begun again with may be ordered otherwise a day ahead
 		if k.DayAt(moment).After(tuesday) {                   // the law is of one day: what is ordered on it for the next may differ
 			return
 		}

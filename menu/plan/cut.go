@@ -100,7 +100,7 @@ func (e *event) carriedShort(l graph.Line) []shortage {
 	return []shortage{way}
 }
 
-// comes tells whether one of some items can be bought in packs just then: nothing is cut for want of that, as the walk buys
+// comes tells whether one of some items can be bought in packs just then: nothing is cut for lack of that, as the walk buys
 // another pack.
 func (e *event) comes(items []int) bool {
 	for _, i := range items {
@@ -111,7 +111,7 @@ func (e *event) comes(items []int) bool {
 	return false
 }
 
-// cutCarried lets a run be cut for want of what it takes from yesterday only when that is all taken. What came today is still
+// cutCarried lets a run be cut for lack of what it takes from yesterday only when that is all taken. What came today is still
 // on hand.
 func (e *event) cutCarried(run int, ways []shortage) {
 	for _, w := range ways {
@@ -137,7 +137,7 @@ func (e *event) cutCarried(run int, ways []shortage) {
 	}
 }
 
-// cutOthers lets a run be cut for want of anything else only when none of that is left.
+// cutOthers lets a run be cut for lack of anything else only when none of that is left.
 func (e *event) cutOthers(run int, ways []shortage) {
 	for _, w := range ways {
 		if w.carried {

@@ -71,7 +71,7 @@
 //
 // Batches are due in whole ones, of which the walk makes what there is enough for, and so does the model: the last batch of a step
 // on a day may be cut to a part of it, where something that it takes is used up, and only then. What is wished for is made whole.
-// Nothing is cut for want of what comes in packs while another can be bought. A line that its batch goes without in part
+// Nothing is cut for lack of what comes in packs while another can be bought. A line that its batch goes without in part
 // (graph.Line.Without) may be filled in part by the model, but not to save money: what can be bought of it goes in whole.
 //
 // A step that may be made in halves has a column that counts them. What is made as needed is made in whole batches by the walk, and in any part of a batch by the model, up to one more than is asked

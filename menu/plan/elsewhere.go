@@ -1,6 +1,6 @@
 package plan
 
-// Buying elsewhere: what a plan goes without for want of a delivery, where the file says who else sells it.
+// Buying elsewhere: what a plan goes without for lack of a delivery, where the file says who else sells it.
 
 import (
 	"cmp"

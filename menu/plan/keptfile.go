@@ -122,7 +122,9 @@ func datelike(text string) bool {
 	return date == nil || moment == nil
 }
 
-func plainly(x float64) string { return strconv.FormatFloat(math.Round(x/grain)/math.Round(1/grain), 'f', -1, 64) }
+func plainly(x float64) string {
+	return strconv.FormatFloat(math.Round(x/grain)/math.Round(1/grain), 'f', -1, 64)
+}
 
 // Read reads the file of a plan; the name is only used in errors, which are of type [*FileError].
 func Read(name string, src []byte) (*Kept, error) {

@@ -177,7 +177,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 	return t, nil
 }
 
-// departsTonight lists where the service departs from the cards; each is refused by finding anew what to sell.
+// departsTonight lists where the service departs from the cards; each is refused by finding again what to sell.
 func (p *Plan) departsTonight(ctx context.Context, w *week.Week) ([]ask.Departure, error) {
 	played := &week.Played{Case: p.Case, Schedule: p.Case.Schedule, Record: &flow.Record{Movements: true}}
 	played.Outcome = w.Player().Play(p.Case, played.Record)

@@ -112,7 +112,7 @@ type trial struct {
 	free   bool      // every other dish sells as before, in the period and in the days after
 	money  float64   // contribution beyond the standing week's
 	used   []float64 // by item: of the surplus, base units
-	takes  []Taken   // in the period, for want of what it takes
+	takes  []Taken   // in the period, for lack of what it takes
 	guests []Taken   // who order it in place of something else
 	later  bool      // a dish sells less in the days after
 }

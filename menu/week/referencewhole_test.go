@@ -224,7 +224,7 @@ func (s *service) somethingLeft(dish int, h helping) bool {
 }
 
 // makeAnew takes back a portion of what a dish had in one way, the last of it first, or what there is where that is less,
-// and makes it anew, if all others can go out as they did and it then has more of what comes first.
+// and makes it again, if all others can go out as they did and it then has more of what comes first.
 func (s *service) makeAnew(dish int, alike func(helping) bool) bool {
 	was := *s
 	s.helped = slices.Clone(s.helped)

@@ -34,7 +34,7 @@
 // it in bold, $.T is t where a text is handed on; amount, count, weekday, list and called (a name of the kitchen, by "also") are in the
 // language by themselves, lang is its tag. Handlers have a.T, a.Many, a.Called, a.Amount, a.Day and so on (speaker.go). The English is
 // the key; Spanish and Chinese stand beside it in menu/tongue/board_*.go, a table for each page: whoever adds words adds them there,
-// all three, and writes the list for a native cook to review anew (go test ./menu/guide -run Glossary -update). What forms send, links
+// all three, and writes the list for a native cook to review again (go test ./menu/guide -run Glossary -update). What forms send, links
 // and the log book stay as the kitchen file has them. A sentence that comes finished, in English, goes through said or sentence, which
 // look it up, and mark as English what has no translation. Tests fail for a sentence without translations, and for text that stands in a
 // template as it is: testdata/untranslated.txt lists what is still to do, and only shrinks (go test ./cmd/kettletree/board -run

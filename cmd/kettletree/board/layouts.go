@@ -32,7 +32,7 @@ type (
 	}
 )
 
-// mostSpeakers is how many are kept: one for each language and way to write numbers. When a kitchen file is written anew, its speakers
+// mostSpeakers is how many are kept: one for each language and way to write numbers. When a kitchen file is written again, its speakers
 // are soon too many, and all begin again.
 const mostSpeakers = 12
 

@@ -34,7 +34,7 @@ func chanceAnswer(a *ask.Chances, m Money) string {
 	if d != nil {
 		do := "can be served"
 		if slices.ContainsFunc(a.Varies, func(v ask.Vary) bool { return v.Unit == guestUnit }) {
-			do = "are sold" // that fewer are may be for want of guests
+			do = "are sold" // that fewer are may be for lack of guests
 		}
 		text = fmt.Sprintf("In 9 weeks of 10, at least %s of %s %s %s on %s at %s. Chance that it runs out: %s",
 			count(d.P10), count(d.Forecast), d.Name, do, weekday(d.Date), d.Service, chance(d.RunsOut))
