@@ -1,6 +1,6 @@
 package tongue
 
-// boardSheets is what the pages of sheets, of cooling and to print say.
+// boardSheets is what the pages of sheets, of cooling and to print say, and Plan beside its own.
 var boardSheets = Sentences{
 	{"of one person or one station, with ticks", "de una persona o una estación, con casillas", "按人或按工位，可打勾"},
 	{"Person", "Persona", "人员"},
@@ -23,4 +23,9 @@ var boardSheets = Sentences{
 	{"Readings of the last day", "Lecturas del último día", "最近一天的读数"},
 	{"No temperature was written down in the last day.", "No se anotó ninguna temperatura en el último día.", "最近一天没有记下温度。"},
 	{"Your local code, and the people licensed to judge, come first.", "Mandan las normas locales y las personas autorizadas para juzgar.", "以当地法规和有资格判断的人为准。"},
+
+	// of Plan
+	{"Stop, and take the best so far", "Parar y tomar lo mejor hasta ahora", "停止，用目前最好的"},
+	{"Other than the standing week", "Distinto de la semana fija", "与固定周不同之处"},
+	{"added", "añadido", "新增"},
 }

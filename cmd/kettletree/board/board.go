@@ -181,6 +181,7 @@ type Board struct {
 	slow    *queue         // of pages whose answer takes long
 	long    *queue         // of questions that may take minutes
 	wrotes  wrotes
+	halts   halts
 	life    context.Context
 }
 
@@ -237,6 +238,7 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("GET /photo/{file...}", b.photo)
 	mux.HandleFunc("POST /write", b.post)
 	mux.HandleFunc("POST /keep", b.keep)
+	mux.HandleFunc("POST /stop", b.halt)
 	mux.HandleFunc("POST /take", b.take)
 	mux.HandleFunc("POST /devices", b.takeOut)
 	mux.HandleFunc("POST "+amendPage.Path, b.amend)

@@ -21,15 +21,17 @@ var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{
 // planAnswer is what the page shows.
 type planAnswer struct {
 	*studied
-	Says  string
-	More  string // with specials; "" for none
-	Bases []string
-	Plan  *plan.Answer // nil when none was found yet
-	Kept  keeping
-	Dates []string
-	Day   string // one of Dates; "" for the whole week
-	Days  []planDay
-	Sums  []fact
+	Frame   string      // for the form that stops the search
+	Differs []plan.Cook // batches that are not as in the standing week
+	Says    string
+	More    string // with specials; "" for none
+	Bases   []string
+	Plan    *plan.Answer // nil when none was found yet
+	Kept    keeping
+	Dates   []string
+	Day     string // one of Dates; "" for the whole week
+	Days    []planDay
+	Sums    []fact
 
 	OffCard offCard
 }
@@ -60,7 +62,7 @@ type planService struct {
 func thePlan(ctx context.Context, a *asked) (any, error) {
 	week := a.Week
 	s, err := a.study(ctx, a.board.long, a.frameKey(), func(ctx context.Context, say func(string)) (any, error) {
-		p, err := plan.Make(ctx, week, plan.Options{Progress: func(p solve.Progress) {
+		p, err := a.board.halts.makePlan(ctx, a.frameKey(), week, plan.Options{Progress: func(p solve.Progress) {
 			if p.Objective != p.Objective {
 				say(fmt.Sprintf("no plan yet; none can beat %.0f", p.Bound))
 				return
@@ -78,7 +80,7 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &planAnswer{studied: s}
+	p := &planAnswer{studied: s, Frame: a.frameKey()}
 	found, ok := s.Found.(*foundPlan)
 	if !ok {
 		return p, nil
@@ -88,6 +90,7 @@ func thePlan(ctx context.Context, a *asked) (any, error) {
 	}
 	answer := found.Answer
 	p.OffCard = answer.Departures
+	p.Differs = differs(answer)
 	p.Plan, p.Says = answer, show.PlanAnswer(answer)
 	if answer.Apart != nil {
 		p.More, p.Bases = show.ApartAnswer(answer.Apart, show.MoneyOf(answer.Money)), show.Bases(answer.Apart)

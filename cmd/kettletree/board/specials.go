@@ -4,8 +4,10 @@ package board
 // stands on Today.
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu/specials"
@@ -42,6 +44,10 @@ func theSpecials(ctx context.Context, a *asked) (any, error) {
 		return p, nil
 	}
 	p.Says = show.SpecialsAnswer(p.Offers)
+	own := *p.Offers // the finding is shared
+	own.Proposals = slices.Clone(own.Proposals)
+	slices.SortStableFunc(own.Proposals, func(x, y specials.Proposal) int { return cmp.Compare(firstDay(x), firstDay(y)) })
+	p.Offers = &own
 	for _, x := range p.Offers.Surplus {
 		if x.Binned == nil {
 			p.Kept = append(p.Kept, x)
@@ -58,4 +64,12 @@ func theSpecials(ctx context.Context, a *asked) (any, error) {
 		at.Lots = append(at.Lots, x)
 	}
 	return p, nil
+}
+
+// firstDay is the day of the first service at which a special would be offered: those of the next services come first.
+func firstDay(p specials.Proposal) string {
+	if len(p.Offer.Services) == 0 {
+		return "9"
+	}
+	return p.Offer.Services[0].Date
 }
