@@ -14,7 +14,7 @@ const (
 	Sometimes  = "sometimes"   // only with a substitute, or with what may be left out
 	MayContain = "may contain" // by a package, or by what a step shares with other food
 	Unknown    = "unknown"     // something in the dish states nothing
-	NoneStated = "none stated" // all that it is made of is declared free of it
+	NoneStated = "declared free" // all that it is made of is declared free of it
 )
 
 // AllergenGrid is what each dish has of each entry of the kitchen's allergen lists.
@@ -44,7 +44,7 @@ type GridRow struct {
 
 // GridCell is what a dish has of an allergen.
 type GridCell struct {
-	Says  string    `json:"says"`  // "contains", "sometimes" (only with a substitute, or with what may be left out), "may contain", "unknown" or "none stated"
+	Says  string    `json:"says"`  // "contains", "sometimes" (only with a substitute, or with what may be left out), "may contain", "unknown" or "declared free"
 	Kinds []string  `json:"kinds"` // that are named of it, such as cod of fish
 	Ways  []GridWay `json:"ways"`  // by which it comes, the surest first
 }

@@ -17,6 +17,7 @@ var timetable = Sentences{
 	{"CAUTION: %[1]s", "PRECAUCIÓN: %[1]s", "注意：%[1]s"},
 	{"Note: %[1]s.", "Nota: %[1]s.", "说明：%[1]s。"},
 	{"pass", "pase", "出餐口"},
+	{"step", "paso", "工序"},
 	{"at", "hora", "时间"},
 	{"do", "qué hacer", "做什么"},
 	{"for", "para", "用于"},

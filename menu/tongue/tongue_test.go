@@ -83,6 +83,13 @@ func TestEverythingSaidIsShared(t *testing.T) {
 				case *ast.Ident:
 					is = f.Name
 				}
+				for _, arg := range call.Args {
+					if lit, ok := arg.(*ast.BasicLit); ok && is == "heads" && lit.Kind == token.STRING {
+						text, err := strconv.Unquote(lit.Value)
+						require.NoError(t, err)
+						assert.True(t, Known(text), "%s heads a column with %q, which is not in the table", name, text)
+					}
+				}
 				if lit, ok := call.Args[0].(*ast.BasicLit); ok && (is == "Say" || is == "Word" || is == "say" && speaks) && folder != "../guide" {
 					text, err := strconv.Unquote(lit.Value)
 					require.NoError(t, err)

@@ -21,7 +21,7 @@ var gridMeanings = []struct{ says, means string }{
 	{ask.Sometimes, "sometimes: only with a substitute or an extra"},
 	{ask.MayContain, "may contain: by its package, or by what is shared with other food"},
 	{ask.Unknown, "unknown: the kitchen file states nothing of something in it. Read the package before you answer a guest"},
-	{ask.NoneStated, "none stated: the kitchen file declares all of it free of this allergen"},
+	{ask.NoneStated, "declared free: the kitchen file states that nothing in it has this allergen"},
 }
 
 // Grid lays the grid out with numbered columns, which fit a terminal in every language.

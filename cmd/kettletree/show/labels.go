@@ -85,6 +85,15 @@ func (p Page) labelTime(l clock.Label) string {
 	return l.At
 }
 
+// madeOn is the day on which a lot is made, and when where that is known.
+func (p Page) madeOn(l clock.Label) string {
+	day, err := time.Parse(time.DateOnly, l.Made)
+	if at := p.labelTime(l); err == nil && at != "" {
+		return p.Voice.On(day, at)
+	}
+	return p.labelDay(l.Made)
+}
+
 // blankLot is what stands for the lot of what is not written down yet.
 const blankLot = "____"
 
@@ -179,7 +188,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	}
 	for _, l := range a.Labels {
 		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),
-			Made:    say("Made %[1]s", strings.TrimSpace(p.labelDay(l.Made)+" "+p.labelTime(l))),
+			Made:    say("Made %[1]s", p.madeOn(l)),
 			Because: unbroken(capital(l.Because)), Cool: unbroken(p.coolWords(l)), Last: say("Use by NOT KNOWN")}
 		if l.UseBy != nil {
 			v.Last = say("Use by %[1]s, end of day", p.lastDay(l))

@@ -31,8 +31,8 @@ type sheetView struct {
 
 // taskView is one thing to do.
 type taskView struct {
-	At, What, Amounts, Note string
-	Tick                    bool // it has a box
+	At, What, Amounts, How, Note string
+	Tick                         bool // it has a box
 }
 
 // sheetWords puts a sheet into words, with the file's own words for places, people and acts in the language of the page.
@@ -219,9 +219,33 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 	if r.Hourly && !a.Station {
 		v.Tick, v.Amounts = false, hours(r.At, min(r.By, a.To), a.From)
 	}
+	if !a.Station && r.At < a.From { // it goes on from the shift before
+		v.At = clockOf(a.From)
+	}
+	v.How = s.how(a, r)
 	s.notes(a, r, note)
 	v.Note = strings.Join(notes, say("; "))
 	return v
+}
+
+// how is how a step is done and how it should look then, as the file says, where a station's sheet has room for it.
+func (s sheetWords) how(a *clock.Sheet, r *clock.Row) string {
+	if s.brief || !a.Station || r.Do != clock.Start && r.Do != clock.Make {
+		return ""
+	}
+	step, err := s.kitchen.FindStep(r.Step)
+	if err != nil || step >= len(s.kitchen.Tellings) {
+		return ""
+	}
+	of := s.kitchen.Tellings[step]
+	texts := []string{}
+	if of.Method.Text != "" {
+		texts = append(texts, of.Method.Text)
+	}
+	if of.Looks.Text != "" {
+		texts = append(texts, s.Voice.Say("Looks like: %[1]s", of.Looks.Text))
+	}
+	return s.Voice.Sentences(texts...)
 }
 
 // hours are the times of what is done every hour, each with room for a tick: from its beginning to its end or that of the shift.
@@ -316,7 +340,7 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 		high += lines(sheetWide, v.Below)
 		for _, t := range v.Tasks {
 			in := wide - inset*size.points
-			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.Note)*0.9 + 5
+			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in, t.Note)*0.9 + 5
 		}
 		if high+tasks/float64(size.columns)*(1+0.04*float64(size.columns-1))+40 <= sheetHigh {
 			return n, true
@@ -382,7 +406,7 @@ func SheetsText(k *kitchen.Kitchen) func(Page, *clock.Sheets) string {
 					box = "    "
 				}
 				b.WriteString(box + pad(t.At, wide, false) + strings.TrimLeft(p.text(4+wide, t.What), " "))
-				for _, text := range []string{t.Amounts, t.Note} {
+				for _, text := range []string{t.Amounts, t.How, t.Note} {
 					if text != "" {
 						b.WriteString(p.text(4+wide, text))
 					}
