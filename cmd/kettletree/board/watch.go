@@ -86,6 +86,14 @@ func sign(file string) string {
 	return fmt.Sprintf("%d %d", info.Size(), info.ModTime().UnixNano())
 }
 
+// signsNow are those of all files, the kitchen file's first.
+func (w *watch) signsNow() (signs []string) {
+	for _, f := range append(w.c.files(), w.c.LogBook+"-wal") {
+		signs = append(signs, sign(f))
+	}
+	return signs
+}
+
 // afterChange is when files that changed are read again: an entry is in the file of the log book a moment before it counts, and who looked
 // in that moment saw the file changed and the entry not. A slow disk makes the moment long.
 var afterChange = []time.Duration{50 * time.Millisecond, time.Second, 5 * time.Second}
@@ -102,11 +110,7 @@ func (w *watch) lookAfresh(ctx context.Context) error {
 func (w *watch) look(ctx context.Context) error {
 	w.turn.Lock()
 	defer w.turn.Unlock()
-	files := append(w.c.files(), w.c.LogBook+"-wal")
-	var signs []string
-	for _, f := range files {
-		signs = append(signs, sign(f))
-	}
+	signs := w.signsNow()
 	all := strings.Join(signs, ";")
 	switch now := time.Now(); {
 	case all != w.signs:

@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -58,4 +59,34 @@ func TestTroublePasses(t *testing.T) {
 	require.NoError(t, w.look(t.Context()))
 	assert.Empty(t, w.state().trouble)
 	assert.Equal(t, int64(1), w.state().last)
+}
+
+// An entry is in the file a moment before it counts. Who looks in that moment sees the file changed and the entry not; it is seen all the
+// same, at once by who wrote it, and soon by all others.
+func TestWhoLooksTooSoonLooksAgain(t *testing.T) {
+	for name, look := range map[string]func(*watch) error{
+		"who wrote it": func(w *watch) error { return w.lookAfresh(t.Context()) },
+		"others": func(w *watch) error {
+			w.again = []time.Time{time.Now().Add(-time.Millisecond)}
+			return w.look(t.Context())
+		},
+	} {
+		w := watchFirstPot(t)
+		require.NoError(t, w.look(t.Context()))
+		require.Equal(t, int64(1), w.state().last)
+		j, err := logbook.Open(t.Context(), w.c.LogBook)
+		require.NoError(t, err)
+		when := time.Date(2026, 11, 24, 14, 6, 0, 0, time.UTC)
+		_, err = j.Append(t.Context(), logbook.Entry{Kind: logbook.Struck, Dish: "chicken roll", At: when, Written: when, Text: "chicken roll"})
+		require.NoError(t, err)
+		require.NoError(t, j.Close())
+		w.signs, w.again = strings.Join(w.signsNow(), ";"), nil // as who looked too soon left them
+		require.NoError(t, w.look(t.Context()))
+		require.Equal(t, int64(1), w.state().last, "nothing tells that it changed")
+		require.NoError(t, look(w), name)
+		assert.Equal(t, int64(2), w.state().last, name)
+	}
+	w := watchFirstPot(t)
+	require.NoError(t, w.look(t.Context()))
+	assert.Len(t, w.again, len(afterChange), "what has changed is looked at again")
 }
