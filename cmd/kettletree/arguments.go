@@ -31,6 +31,13 @@ func permuted(app *cli.App, args []string) ([]string, error) {
 	if word := entryOfHelp(args); word != "" {
 		return []string{args[0], "help", "log", word}, nil
 	}
+	ends := len(args)
+	if at := slices.Index(args, "--"); at >= 0 {
+		ends = at
+	}
+	if at := slices.IndexFunc(args[:ends], func(a string) bool { return a == "--help" || a == "-h" }); at >= 0 { // whatever else was typed by then
+		return []string{args[0], args[1], args[at]}, nil
+	}
 	options, others := args[:2:2], []string{"--"}
 	for rest := args[2:]; len(rest) > 0; rest = rest[1:] {
 		arg := rest[0]

@@ -20,7 +20,7 @@ func TestPermuted(t *testing.T) {
 		"whatif|--days|-3":                         "whatif|--days=-3|--",
 		"trace|--|--odd name|k.yaml|--json":        "trace|--|--odd name|k.yaml|--json",
 		"trace|lard|--|k.yaml":                     "trace|--|lard|k.yaml",
-		"cost|-o|x|k.yaml|-h":                      "cost|-o=x|-h|--|k.yaml",
+		"cost|-o|x|k.yaml|-h":                      "cost|-h",
 		"complete|whatif|--lose":                   "complete|whatif|--lose",
 		"nothing|--lose":                           "nothing|--lose",
 		"--help":                                   "--help",

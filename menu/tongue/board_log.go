@@ -60,6 +60,20 @@ var boardLog = Sentences{
 	{"offered", "ofrecido", "推出特色"},
 	{"undone", "deshecho", "撤销"},
 
+	// how a batch came out
+	{"measured", "probado", "品评"},
+	{"How it came out", "Cómo salió", "出品情况"},
+	{"The kitchen file does not say what is measured of anything.", "El archivo de la cocina no dice qué se mide de nada.", "厨房资料没有写明要测什么。"},
+	{"Write under a step, such as:", "Escribe bajo un paso, por ejemplo:", "请写在某道工序下，例如："},
+	{"Of what", "De qué", "测哪样"},
+	{"The last batch of %[1]s", "El último lote de %[1]s", "最近一锅%[1]s"},
+	{"aim: %[1]s", "objetivo: %[1]s", "目标：%[1]s"},
+	{"Note", "Nota", "备注"},
+	{"What was measured", "Lo medido", "测得结果"},
+	{"As charts", "En gráficas", "看图"},
+	{"Nothing has been measured yet.", "Todavía no se ha medido nada.", "还没有测过。"},
+	{"colour, salt, and why this batch is darker", "color, sal y por qué este lote salió más oscuro", "颜色、咸度，以及这锅为什么偏深"},
+
 	// the stock-take
 	{"Nothing is on hand, by the log book. Count what there is on the Log page.", "Según la bitácora no hay nada. Cuenta lo que haya en la página Anotar.", "按记录本没有存货。请在“记录”页清点现有的。"},
 	{"Write what there is. 0 is none; what you leave empty was not counted.", "Escribe lo que hay. 0 es nada; lo que dejes vacío no se contó.", "填写现有数量。0 表示没有；留空表示没清点。"},

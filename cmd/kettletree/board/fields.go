@@ -42,6 +42,8 @@ func fielded(k *kitchen.Kitchen, form url.Values) (texts []string, faults []faul
 		return nil, nil
 	case logbook.Cooked:
 		return []string{r.cooked()}, r.faults
+	case logbook.Measured:
+		return []string{r.tasted()}, r.faults
 	}
 	rows := 1
 	for _, name := range fieldsOf {
@@ -387,5 +389,5 @@ func plainNumber(x float64) string {
 
 // hasField tells whether a form can be shown again with what is wrong beside its fields.
 func hasField(form url.Values) bool {
-	return slices.Contains([]string{"entry", "line", "buy", "count"}, form.Get("form"))
+	return slices.Contains([]string{"entry", "line", "buy", "count", "taste"}, form.Get("form"))
 }

@@ -113,6 +113,9 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 	if l.Kind != "" && !slices.Contains(l.Kinds, l.Kind) {
 		return nil, &Refusal{Msg: fmt.Sprintf("%q can't be written down", l.Kind), Hint: "choose one of those on the Log page"}
 	}
+	if l.Kind == logbook.Measured { // it has a page of its own
+		l.Kind = ""
+	}
 	n := usualLines
 	if text := a.Query.Get("last"); text != "" {
 		var err error

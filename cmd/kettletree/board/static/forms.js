@@ -17,7 +17,7 @@ function saveDraft(of) {
 	const key = of.dataset.keep;
 	if (!key) return;
 	const values = {};
-	for (const e of fields(of)) (values[e.name] ||= []).push(e.value);
+	for (const e of fields(of)) (values[e.name] ||= []).push(e.type === "radio" && !e.checked ? "" : e.value);
 	try {
 		const all = Object.keys(localStorage).filter((k) => k.startsWith(prefix));
 		if (all.length > mostKept) localStorage.removeItem(all.sort((a, b) => ((readDraft(a.slice(prefix.length)) || {}).at || 0) - ((readDraft(b.slice(prefix.length)) || {}).at || 0))[0]);
@@ -54,6 +54,10 @@ export function restore(page) {
 		for (const e of fields(of)) {
 			const n = counts[e.name] = (counts[e.name] ?? -1) + 1;
 			const was = (draft.values[e.name] || [])[n];
+			if (e.type === "radio") {
+				if (was && !e.checked) e.checked = differs = true;
+				continue;
+			}
 			if (!was || was === e.value || chosen.has(e.name) || e.tagName === "SELECT" && ![...e.options].some((o) => o.value === was)) continue;
 			e.value = was;
 			differs = true;
@@ -131,7 +135,7 @@ document.addEventListener("click", (e) => {
 	dropDraft(of.dataset.keep);
 	delete of.dataset.typed;
 	for (const f of fields(of)) {
-		if (f.tagName === "SELECT") f.selectedIndex = Math.max(0, [...f.options].findIndex((o) => o.defaultSelected)); else f.value = f.defaultValue;
+		if (f.tagName === "SELECT") f.selectedIndex = Math.max(0, [...f.options].findIndex((o) => o.defaultSelected)); else if (f.type === "radio") f.checked = f.defaultChecked; else f.value = f.defaultValue;
 	}
 	forget(of);
 });

@@ -1,0 +1,138 @@
+package board
+
+// Taste: how the last batch came out, filled in after straining by taps, and what follows from all of them.
+
+import (
+	"context"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+	"kettletree/menu/taste"
+)
+
+var tastePage = &page{Path: "/taste", Name: "How it came out", File: "taste", Takes: []string{"of"}, Answer: theTaste}
+
+// tasteAnswer is what the page shows: a card to fill in, then what was measured before.
+type tasteAnswer struct {
+	Subjects []string // of which something is measured
+	Of       string
+	Step     bool
+	Card     []tasteField
+	Text     string // as the command line says it; "" where nothing was measured
+	Charts   template.HTML
+}
+
+// tasteField is a measure on the card.
+type tasteField struct {
+	Name  string
+	Field string   // of the form
+	Steps []string // of a scale, to tap
+	Was   string   // what stands in it
+	Aim   string
+	Unit  string
+	Words bool
+	Wrong *fault
+}
+
+// tasteSubjects are the steps and items of which something is measured, in the order of the file.
+func tasteSubjects(k *kitchen.Kitchen) (names []string, subjects []taste.Subject) {
+	for s := range k.Steps {
+		if k.Steps[s].Measures != nil {
+			names, subjects = append(names, k.Graph.Steps[s].Name), append(subjects, taste.Subject{Step: s, Item: -1})
+		}
+	}
+	for _, i := range k.MeasuredItems() {
+		names, subjects = append(names, k.Graph.Items[i].Name), append(subjects, taste.Subject{Step: -1, Item: i})
+	}
+	return names, subjects
+}
+
+// measuresOf are those of a step or an item by its name.
+func measuresOf(k *kitchen.Kitchen, name string) []kitchen.Measure {
+	names, subjects := tasteSubjects(k)
+	for n, s := range subjects {
+		switch {
+		case names[n] != name:
+		case s.Step >= 0:
+			return k.Steps[s.Step].Measures
+		default:
+			return k.Measures[s.Item]
+		}
+	}
+	return nil
+}
+
+func theTaste(ctx context.Context, a *asked) (any, error) {
+	names, subjects := tasteSubjects(a.Kitchen)
+	t := &tasteAnswer{Subjects: names}
+	if len(names) == 0 {
+		return t, nil
+	}
+	of, chosen := 0, a.Query.Get("of")
+	for n, name := range names {
+		if chosen == name {
+			of = n
+		}
+	}
+	t.Of, t.Step = names[of], subjects[of].Step >= 0
+	for i, m := range measuresOf(a.Kitchen, t.Of) {
+		f := tasteField{Name: m.Name, Field: tasteName(i), Aim: m.AimText(), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
+			Was: a.Form.Was(tasteName(i)), Wrong: a.Form.Wrong(tasteName(i), 0)}
+		if m.Sort == kitchen.Judged {
+			for v := m.Low; v <= m.High; v++ {
+				f.Steps = append(f.Steps, measure.FormatNumber(v))
+			}
+		}
+		t.Card = append(t.Card, f)
+	}
+	if !logbook.Exists(a.board.LogBook) {
+		return t, nil
+	}
+	text, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+		found, err := taste.Of(ctx, a.Kitchen, j, subjects[of], a.Now, nil)
+		if err != nil || found.Batches == 0 {
+			return "", err
+		}
+		t.Charts = template.HTML(show.TasteCharts(found)) // made here, of escaped texts
+		return show.Taste(show.Page{Width: textWidth}, found), nil
+	})
+	t.Text = text
+	return t, err
+}
+
+// tasteName is the name of the field of a measure.
+func tasteName(at int) string { return fmt.Sprintf("taste-%d", at) }
+
+// tasted is what the card of a batch or an item says, each figure held against its scale.
+func (r *fieldReader) tasted() string {
+	of := r.said("of", 0)
+	var parts []string
+	for i, m := range measuresOf(r.k, of) {
+		v := strings.ReplaceAll(r.said(tasteName(i), 0), ",", ".")
+		if v == "" {
+			continue
+		}
+		part := m.Name + " " + v
+		if _, err := logbook.Parse(r.k, logbook.Measured, of+": "+part); err != nil {
+			if fault, ok := err.(*measure.Error); ok {
+				r.wrong(tasteName(i), 0, fault.Hint, nil, "%s", fault.Msg)
+			}
+		}
+		parts = append(parts, part)
+	}
+	if note := strings.ReplaceAll(r.said("note", 0), `"`, "'"); note != "" {
+		parts = append(parts, `"`+note+`"`)
+	}
+	if len(parts) == 0 {
+		r.wrong("", 0, "tap a figure, or write one", nil, "nothing was measured")
+	}
+	if day := r.said("day", 0); day != "" {
+		of += " of " + day
+	}
+	return fmt.Sprintf("%s %s: %s", logbook.Measured, of, strings.Join(parts, ", "))
+}
