@@ -27,10 +27,13 @@ type tasteAnswer struct {
 	Charts   template.HTML
 }
 
+// Shown is how the file says what is measured.
+func (t *tasteAnswer) Shown() string { return "measures: {colour: 1-5, salt: 0.9-1.1%}" }
+
 // tasteField is a measure on the card.
 type tasteField struct {
 	Name  string
-	Field string   // of the form
+	Key   string   // of its field on the form
 	Steps []string // of a scale, to tap
 	Was   string   // what stands in it
 	Aim   string
@@ -81,7 +84,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 	}
 	t.Of, t.Step = names[of], subjects[of].Step >= 0
 	for i, m := range measuresOf(a.Kitchen, t.Of) {
-		f := tasteField{Name: m.Name, Field: tasteName(i), Aim: m.AimText(), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
+		f := tasteField{Name: m.Name, Key: tasteName(i), Aim: m.AimText(), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
 			Was: a.Form.Was(tasteName(i)), Wrong: a.Form.Wrong(tasteName(i), 0)}
 		if m.Sort == kitchen.Judged {
 			for v := m.Low; v <= m.High; v++ {
