@@ -133,7 +133,7 @@ func amountOf(text string) (q measure.Quantity, rest, unknown string, ok bool) {
 	text = hyphened.ReplaceAllString(strings.TrimSpace(text), "$1 $2")
 	if m := timesSize.FindStringSubmatch(text); m != nil {
 		if n, _, err := measure.Number(m[1]); err == nil {
-			if q, rest, unknown, ok = amountOf(m[2]); ok && n > 0 {
+			if q, rest, _, ok = amountOf(m[2]); ok && n > 0 {
 				q.Amount *= n
 				return q, rest, "", true
 			}

@@ -1,0 +1,229 @@
+package menu
+
+// A whole piece broken down on the scale: what each part costs by the way in which its step shares a bill, and what the step then gives.
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+)
+
+// Cut is what was weighed, as it was typed.
+type Cut struct {
+	Step  string   // of the kitchen file; or, with New, what a new one is called
+	New   bool     // it is a new step, and what the file does not have is new too
+	Whole string   // "6 kg whole cod", or "6 kg"
+	Price string   // of the whole piece, "9.50/kg"; "" as the file has it
+	Parts []string // "2.5 kg cod fillet"
+}
+
+// BrokenDown is what a whole piece comes to.
+type BrokenDown struct {
+	Step    string
+	Whole   string // its name
+	Grams   float64
+	Batches float64 // of the step's card that it is
+	Parts   []CutPart
+	Trim    float64 // grams that are no part: what is lost
+	Money   string
+	Entry   string // of the log book, behind the kind: "cooked"
+}
+
+// CutPart is one part of it.
+type CutPart struct {
+	Name   string
+	Amount string  // as it was weighed, or by the card
+	Grams  float64 // 0 where nobody knows what a piece of it weighs
+	Card   bool    // nobody weighed it: it is by the card
+	Cost   float64 // of all of it
+	Unit   string
+	Each   float64 // what one unit costs
+}
+
+// BreakDown says what a cut comes to, and gives the text of the kitchen file with what the step gives by it. Faults of what was typed are of
+// type [*measure.Error] or [*kitchen.AmendError].
+func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, error) {
+	src := o.Kitchen.Text
+	var err error
+	if c.New {
+		if src, err = c.begun(o.Kitchen.Name, src); err != nil {
+			return nil, nil, err
+		}
+	}
+	k, faults := kitchen.Read(o.Kitchen.Name, src)
+	if k == nil {
+		return nil, nil, faults
+	}
+	step, err := k.FindStep(c.Step)
+	if err != nil {
+		return nil, nil, &measure.Error{Msg: err.Error(), Hint: "name a step of the kitchen file, or say that it is a new one"}
+	}
+	st := k.Graph.Steps[step]
+	line := st.Takes[0].Choices[0]
+	whole := k.Graph.Items[line.Item]
+	base, err := amountOf(k, c.Whole, line.Item)
+	if err != nil {
+		return nil, nil, err
+	}
+	b := &BrokenDown{Step: st.Name, Whole: whole.Name, Batches: base / line.Amount, Money: k.Money}
+	b.Grams, _ = whole.Grams(base)
+
+	// What was weighed, by output.
+	weighed := make([]float64, len(st.Gives))
+	for _, text := range c.Parts {
+		at, amount, err := partOf(k, step, text)
+		if err != nil {
+			return nil, nil, err
+		}
+		weighed[at] += amount
+	}
+	sum, figures := 0.0, []kitchen.Figure(nil)
+	for n, out := range st.Gives {
+		it, amount := k.Graph.Items[out.Item], weighed[n]
+		p := CutPart{Name: it.Name, Card: amount == 0, Unit: it.Unit.Name}
+		if p.Card {
+			amount = out.Amount * b.Batches
+		} else if figure := amount / b.Batches; !c.New {
+			figures = append(figures, kitchen.Figure{Step: step, Output: n, Amount: figure})
+		}
+		p.Amount = k.QuantityOn(step, out.Item, amount).String()
+		if p.Grams, _ = it.Grams(amount); !p.Card {
+			sum += p.Grams
+		}
+		b.Parts = append(b.Parts, p)
+	}
+	if b.Grams > 0 && sum > b.Grams*(1+kitchen.Slack) {
+		return nil, nil, &measure.Error{Msg: fmt.Sprintf("the parts weigh %s kg, and the whole %s kg", measure.FormatNumber(sum/1000), measure.FormatNumber(b.Grams/1000)),
+			Hint: "weigh again: nothing gets heavier by being cut"}
+	}
+	b.Trim = max(0, b.Grams-sum)
+	b.Entry = b.entry(c)
+
+	text := src
+	if len(figures) > 0 {
+		if text, err = k.Amend(src, figures...); err != nil {
+			return nil, nil, err
+		}
+	}
+	priced := text
+	if c.Price != "" {
+		if priced, err = kitchen.Change(k.File, text, kitchen.Set(kitchen.InBought, whole.Name, "price", c.Price)); err != nil {
+			return nil, nil, err
+		}
+	}
+	return b, text, b.cost(ctx, o, priced, step)
+}
+
+// cost fills in what the parts cost.
+func (b *BrokenDown) cost(ctx context.Context, o Options, text []byte, step int) error {
+	o.Kitchen.Text, o.LogBook, o.Plan = text, "", Source{}
+	w, faults, err := Open(ctx, o)
+	if err != nil {
+		return err
+	}
+	if w == nil {
+		return faults
+	}
+	sheet, err := ask.Cost(ctx, w)
+	if err != nil {
+		return err
+	}
+	for n, s := range sheet.Steps[step].Shares {
+		b.Parts[n].Each, b.Parts[n].Unit = s.UnitCost, s.Unit
+		it := w.Graph.Items[w.Graph.Steps[step].Gives[n].Item]
+		base := w.Graph.Steps[step].Gives[n].Amount * b.Batches
+		b.Parts[n].Cost = s.UnitCost * base / it.Unit.Factor
+	}
+	return nil
+}
+
+// entry is how the batch is logged: "fillet cod x1: 6 kg whole cod gives 2.5 kg cod fillet".
+func (b *BrokenDown) entry(c Cut) string {
+	whole := strings.TrimSpace(c.Whole)
+	if !strings.Contains(strings.ToLower(whole), strings.ToLower(b.Whole)) {
+		whole += " " + b.Whole
+	}
+	return fmt.Sprintf("%s x%s: %s gives %s", b.Step, measure.FormatNumber(b.Batches), whole, strings.Join(c.Parts, ", "))
+}
+
+// amountOf reads the weight of the whole piece, with its name or without.
+func amountOf(k *kitchen.Kitchen, text string, item int) (float64, error) {
+	if _, err := measure.Parse(strings.TrimSpace(text)); err == nil {
+		m, err := k.MeasuredAs(item, strings.TrimSpace(text))
+		return positive(m.Base, text, err)
+	}
+	m, rest, err := k.ReadMeasured(strings.TrimSpace(text), nil)
+	if err == nil && rest != "" {
+		err = &measure.Error{Msg: fmt.Sprintf("%q stands behind it", rest), Hint: "write only the weight"}
+	}
+	if err == nil && m.Item != item {
+		name := k.Graph.Items[item].Name
+		err = &measure.Error{Msg: fmt.Sprintf("the step breaks down %s, not %s", name, k.Graph.Items[m.Item].Name), Hint: "write what was weighed: 6 kg " + name}
+	}
+	return positive(m.Base, text, err)
+}
+
+func positive(base float64, text string, err error) (float64, error) {
+	if err == nil && base <= 0 {
+		err = &measure.Error{Msg: fmt.Sprintf("%q is nothing", text), Hint: "write what the scale shows"}
+	}
+	return base, err
+}
+
+// partOf reads one part: an output of the step.
+func partOf(k *kitchen.Kitchen, step int, text string) (output int, base float64, err error) {
+	m, rest, err := k.ReadMeasured(strings.TrimSpace(text), nil)
+	if err == nil && rest != "" {
+		err = &measure.Error{Msg: fmt.Sprintf("%q stands behind it", rest), Hint: "write one part at a time"}
+	}
+	if err != nil {
+		return 0, 0, err
+	}
+	var names []string
+	for n, o := range k.Graph.Steps[step].Gives {
+		if o.Item == m.Item {
+			base, err := positive(m.Base, text, nil)
+			return n, base, err
+		}
+		names = append(names, k.Graph.Items[o.Item].Name)
+	}
+	return 0, 0, &measure.Error{Msg: fmt.Sprintf("%q gives no %s", k.Graph.Steps[step].Name, k.Graph.Items[m.Item].Name),
+		Hint: "it gives " + measure.FormatList(names) + "; what is left over is trim"}
+}
+
+// begun is the text with a new step as it was weighed.
+func (c Cut) begun(file string, src []byte) ([]byte, error) {
+	q, name, err := measure.ParsePrefix(strings.TrimSpace(c.Whole))
+	if err != nil {
+		return nil, err
+	}
+	if name == "" || len(c.Parts) == 0 {
+		return nil, &measure.Error{Msg: "a new step takes a whole piece with a name, and gives a part", Hint: "write the whole as 6 kg whole cod, and a part as 2.5 kg cod fillet"}
+	}
+	k, faults := kitchen.Read(file, src)
+	if k == nil {
+		return nil, faults
+	}
+	if c.Price == "" {
+		if _, err := k.FindItem(name); err != nil {
+			return nil, &measure.Error{Msg: fmt.Sprintf("nobody knows what %s costs", name), Hint: "say the price, such as 9.50/kg"}
+		}
+	}
+	var parts, edits = []string(nil), []kitchen.Edit(nil)
+	for _, p := range c.Parts {
+		parts = append(parts, kitchen.Words(strings.TrimSpace(p)))
+	}
+	if at, err := k.FindItem(name); err != nil {
+		edits = append(edits, kitchen.Add(kitchen.InBought, name, "{price: "+c.Price+"}"))
+	} else {
+		name = k.Graph.Items[at].Name
+	}
+	edits = append(edits, kitchen.Add(kitchen.InSteps, c.Step, fmt.Sprintf("{takes: [%s], gives: [%s], batches: as needed}",
+		kitchen.Words(measure.FormatNumber(q.Amount)+" "+q.Unit.Of(q.Amount)+" "+name), strings.Join(slices.Clip(parts), ", "))))
+	return kitchen.Change(file, src, edits...)
+}
