@@ -18,6 +18,7 @@ var timetable = Sentences{
 	{"Note: %[1]s.", "Nota: %[1]s.", "说明：%[1]s。"},
 	{"pass", "pase", "出餐口"},
 	{"step", "paso", "工序"},
+	{"where", "dónde", "地点"},
 	{"at", "hora", "时间"},
 	{"do", "qué hacer", "做什么"},
 	{"for", "para", "用于"},
