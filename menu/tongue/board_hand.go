@@ -34,5 +34,15 @@ var boardHand = Sentences{
 	// what can be done
 	{"What it brings and takes", "Qué trae y qué pide", "带来什么，需要什么"},
 	{"Say it at the pass: there is nothing to write down for it.", "Dígalo en el pase: no hay nada que anotar.", "在出菜口说一声：没有要记的。"},
+	{"Take it back", "Deshacerlo", "收回"},
 	{"Decided, and kept with the plan.", "Decidido y guardado con el plan.", "已决定，随计划保存。"},
+}
+
+// answersLimits tell on Today what breaks a limit, or soon does.
+var answersLimits = Sentences{
+	{"Cooling broke a limit: %[1]s", "El enfriamiento pasó un límite: %[1]s", "冷却超出限度：%[1]s"},
+	{"Take the temperature of %[1]s", "Tome la temperatura de: %[1]s", "请测量%[1]s的温度"},
+	{"it must be at %[1]s by %[2]s", "debe estar a %[1]s a más tardar a las %[2]s", "最迟%[2]s须到%[1]s"},
+	{"It can't be as it is planned", "Así como está planeado no se puede", "照计划行不通"},
+	{"What would help: %[1]s", "Qué ayudaría: %[1]s", "可以这样解决：%[1]s"},
 }

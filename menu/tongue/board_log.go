@@ -68,7 +68,6 @@ var boardLog = Sentences{
 	{"Of what", "De qué", "测哪样"},
 	{"The last batch of %[1]s", "El último lote de %[1]s", "最近一锅%[1]s"},
 	{"aim: %[1]s", "objetivo: %[1]s", "目标：%[1]s"},
-	{"Note", "Nota", "备注"},
 	{"What was measured", "Lo medido", "测得结果"},
 	{"As charts", "En gráficas", "看图"},
 	{"Nothing has been measured yet.", "Todavía no se ha medido nada.", "还没有测过。"},

@@ -45,7 +45,7 @@ type todayService struct {
 	Hours   string // "17:30 to 22:00"
 	Now     bool   // it has begun
 	Dishes  []todayDish
-	Off     []string // dishes that the file forecasts and the log book has struck off
+	Off     []offDish // that the file forecasts and the log book has struck off
 }
 
 type todayDish struct {
@@ -96,6 +96,12 @@ func today(ctx context.Context, a *asked) (any, error) {
 	if t.UseUp, err = a.lastDays(ctx); err != nil {
 		return nil, err
 	}
+	if err := t.struckBy(ctx, a); err != nil {
+		return nil, err
+	}
+	if err := t.cooling(ctx, a); err != nil {
+		return nil, err
+	}
 	t.trouble(w, now, follows.Consequences)
 	for _, pot := range w.Case.Schedule.Pots {
 		t.Batches = append(t.Batches, batch(w, pot.Step, pot.Day))
@@ -130,7 +136,7 @@ func (t *todayAnswer) service(w *week.Week, slot, now int, what *ask.Consequence
 			continue
 		}
 		if typed, _ := w.SellsOn(d, w.Date(sit.Day), sit.Service); typed > 0 && planned.Wants[d].Forecast[slot] == 0 {
-			one.Off = append(one.Off, dish.Name)
+			one.Off = append(one.Off, offDish{Name: dish.Name})
 		}
 	}
 	t.Services = append(t.Services, one)
@@ -144,6 +150,7 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 		return err
 	}
 	t.Until, t.Overdue = clockTime(now+ahead), table.Overdue
+	t.conflicts(table, w.From.Add(time.Duration(now)*time.Minute))
 	all := a.allBatches()
 	for i := range table.Rows {
 		r := &table.Rows[i]

@@ -29,6 +29,7 @@ type trouble struct {
 	What string // "42 portions fewer: red pozole, white pozole"
 	Why  string // "Tuesday's night kettle was lost"
 	When string // when it is first felt: "Wed 25 Nov lunch, 11:30"; "" where that is said already
+	Item string // that cools, whose temperature is to be taken; "" for none
 	Lose string // as in ?lose=: the batch that is lost, about which something may be done; "" for none
 
 	portions int

@@ -1,0 +1,132 @@
+package board
+
+// What of Today the log book and the timetable know beside what runs short: dishes that were 86'd, to be put back by one tap; cooling
+// that broke a limit or must be measured soon; vessels in which two things are to be at once.
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/clock"
+	"kettletree/menu/logbook"
+)
+
+// offDish is a dish that was struck off a service.
+type offDish struct {
+	Name  string
+	Entry int64 // that struck it off, which is taken back by one tap; 0 where that is too long ago
+}
+
+// OffNames are the dishes that were struck off.
+func (s *todayService) OffNames() (names []string) {
+	for _, d := range s.Off {
+		names = append(names, d.Name)
+	}
+	return names
+}
+
+// struckBy finds the entries that struck dishes off.
+func (t *todayAnswer) struckBy(ctx context.Context, a *asked) error {
+	any := false
+	for _, s := range t.Services {
+		any = any || len(s.Off) > 0
+	}
+	if !any {
+		return nil
+	}
+	lines, err := a.entries(ctx, mostCame)
+	if err != nil {
+		return err
+	}
+	for _, s := range t.Services {
+		for n := range s.Off {
+			d := &s.Off[n]
+			for _, l := range lines {
+				if l.Kind != logbook.Struck || l.Gone != 0 || l.Dish != d.Name || l.Service != "" && l.Service != s.Service {
+					continue
+				}
+				day := l.Day
+				if _, err := time.Parse(time.DateOnly, day); err != nil { // none was said, or a weekday
+					day = l.At[:len(time.DateOnly)]
+				}
+				if day == s.Date {
+					d.Entry = max(d.Entry, l.Entry)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// measured is how long before a limit is due it is said that the temperature must be taken, in minutes. Common practice, no source.
+const measured = 60
+
+// cooling finds what cools too slowly, by what was read in the last day, and what must be measured soon.
+func (t *todayAnswer) cooling(ctx context.Context, a *asked) error {
+	if !logbook.Exists(a.board.LogBook) {
+		return nil
+	}
+	j, err := logbook.Open(ctx, a.board.LogBook)
+	if err != nil {
+		return refusal(err)
+	}
+	defer func() { _ = j.Close() }() // it is only read
+	logs, err := j.CoolingLogs(ctx, a.Now)
+	if err != nil || len(logs) == 0 {
+		return refusal(err)
+	}
+	for _, c := range clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil).Items {
+		if done := c.Stages; len(done) > 0 && done[len(done)-1].State == clock.LimitMet && !broke(done) {
+			continue
+		}
+		for _, v := range c.Stages {
+			switch {
+			case v.State == clock.LimitBroken:
+				t.Trouble = append(t.Trouble, trouble{What: "Cooling broke a limit: " + c.Item, Why: v.Says, Item: c.Item, portions: unsafe})
+			case v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
+				t.Trouble = append(t.Trouble, trouble{What: "Take the temperature of " + c.Item,
+					Why: fmt.Sprintf("it must be at %s by %s", degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04")), Item: c.Item, portions: unsafe - 1})
+			default:
+				continue
+			}
+			break
+		}
+	}
+	return nil
+}
+
+func broke(list []clock.Verdict) bool {
+	for _, v := range list {
+		if v.State == clock.LimitBroken {
+			return true
+		}
+	}
+	return false
+}
+
+// degrees is a temperature on a scale, as a thermometer shows it.
+func degrees(x float64, scale string) string { return show.Count(int(x+0.5)) + " °" + scale }
+
+// conflicts finds vessels and burners that are asked for twice within the hours in which trouble is looked for.
+func (t *todayAnswer) conflicts(table *clock.Timetable, from time.Time) {
+	for _, c := range table.Conflicts {
+		at, err := time.Parse("2006-01-02T15:04", c.At)
+		if err != nil || at.After(from.Add(troubled*time.Minute)) {
+			continue
+		}
+		if until, err := time.Parse("2006-01-02T15:04", c.Until); err == nil && until.Before(from) {
+			continue
+		}
+		switch c.Kind {
+		case clock.OneVessel, clock.Overfull, clock.Burners:
+			why := "It can't be as it is planned"
+			if len(c.Helps) > 0 {
+				why = "What would help: " + strings.Join(c.Helps, "; or ")
+			}
+			t.Trouble = append(t.Trouble, trouble{What: show.Capital(c.Text), Why: why, When: show.WhenOf(c.At)})
+		}
+	}
+}

@@ -1,0 +1,43 @@
+package board
+
+// What Today tells of limits, and how what was 86'd comes back.
+
+import (
+	"net/http"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What cools is to be measured before its limit, and a limit that was broken comes first (US FDA Food Code 2022, 3-501.14(A): 135 to
+// 70 °F within 2 hours).
+func TestBoardCoolingIsTold(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	o.now = moments(t, "2026-11-24 12:00")
+	_, _ = o.write("counted 24 kg cooked hominy", "temperature shoulder broth 135 F")
+	assert.NotContains(t, o.found("/"), "Take the temperature of")
+	o.now = moments(t, "2026-11-24 12:10")
+	_, _ = o.write("temperature shoulder broth 130 F")
+	o.now = moments(t, "2026-11-24 13:30")
+	page := o.found("/")
+	says(t, page, "Take the temperature of shoulder broth")
+	says(t, page, "It must be at 70 °F by 14:00")
+	says(t, page, `href="/log?item=shoulder&#43;broth&amp;kind=temperature#entry"`)
+	o.now = moments(t, "2026-11-24 14:20")
+	_, _ = o.write("temperature shoulder broth 88 F")
+	says(t, o.found("/"), "Cooling broke a limit: shoulder broth")
+}
+
+// A dish that was 86'd is put back by one tap where it stood.
+func TestBoardPutsBack(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	_, _ = o.write("counted 24 kg cooked hominy")
+	_, page := o.write("struck red pozole at 2026-11-24 dinner")
+	undo := regexp.MustCompile(`name="text" value="(undo \d+)">[^\n]*\n?[^\n]*<button>Put back red pozole</button>`).FindStringSubmatch(page)
+	require.NotNil(t, undo)
+	status, page := o.write(undo[1])
+	assert.Equal(t, http.StatusOK, status)
+	assert.NotContains(t, page, "Put back")
+}
