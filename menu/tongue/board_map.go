@@ -2,7 +2,6 @@ package tongue
 
 // boardMap is what the map says.
 var boardMap = Sentences{
-	{"where", "dónde", "地点"},
 	{"Find", "Buscar", "查找"},
 	{"Part of a name", "Parte de un nombre", "名称的一部分"},
 	{"%[1]s may be:", "%[1]s puede ser:", "%[1]s 可能是："},
