@@ -24,6 +24,8 @@ var words = slices.Concat(own, tongue.Shared)
 
 // own are the sentences that only the guide says.
 var own = tongue.Sentences{
+	{"step", "paso", "工序"},
+
 	// days
 	{"Sunday", "domingo", "星期日"},
 	{"Monday", "lunes", "星期一"},

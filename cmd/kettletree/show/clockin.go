@@ -158,7 +158,7 @@ func (s sheetWords) lateness(a *clock.Timetable) string {
 // latest lists how late each step may begin.
 func (s sheetWords) latest(a *clock.Timetable) string {
 	say := s.Voice.Say
-	t := table{columns: words(s.heads("latest", "step", "planned", "to spare")...)}
+	t := table{columns: words(s.heads("latest", "step to start", "planned", "to spare")...)}
 	day := ""
 	for _, l := range a.Latest {
 		if d := l.At[:10]; d != day {
@@ -184,7 +184,7 @@ func (s sheetWords) latest(a *clock.Timetable) string {
 
 // rows is the list of what to do.
 func (s sheetWords) rows(a *clock.Timetable) string {
-	t := table{columns: words(s.heads("at", "do", "where", "for")...)}
+	t := table{columns: words(s.heads("at", "do", "where it is done", "for")...)}
 	day := ""
 	for i := range a.Rows {
 		r := &a.Rows[i]
