@@ -16,8 +16,13 @@ func checkCommand() *cli.Command {
 		Name: "check", Usage: "say what is wrong with a kitchen file; silent when nothing is",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.BoolFlag{Name: "open", Usage: option("", "list what the file leaves open, and what in it is a guess")},
+			&cli.BoolFlag{Name: "into-file", Usage: option("", "with --open: take all that is proposed, written as guesses, if you say yes")},
+			&cli.BoolFlag{Name: "yes", Usage: option("", "with --into-file: write without asking")},
 		}, output(), framing()),
 		Action: func(c *cli.Context) error {
+			if c.Bool("into-file") && !c.Bool("open") || c.Bool("yes") && !c.Bool("into-file") {
+				return &usageError{"--into-file goes with --open, and --yes with both", "kettletree check --open --into-file takes what is proposed"}
+			}
 			o, err := options(c, c.Args().Slice())
 			if err != nil {
 				return err
@@ -44,6 +49,9 @@ func checkCommand() *cli.Command {
 				a, err := ask.Open(c.Context, k.week)
 				if err != nil {
 					return err
+				}
+				if c.Bool("into-file") {
+					return takeProposals(c, o, k.week, a)
 				}
 				k.tellAfter(c)
 				return give(c, a, show.Open, show.OpenSheet)

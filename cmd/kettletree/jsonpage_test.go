@@ -44,6 +44,8 @@ var jsonAnswers = []struct {
 }{
 	{"check", show.Faults{}, []string{"check"}},
 	{"check --open", ask.OpenQuestions{}, []string{"check --open"}},
+	{"check --open --into-file", show.Amendment{}, nil},
+	{"change", show.Amendment{}, []string{`change set chicken price 9/each`}},
 	{"diff", ask.Difference{}, []string{"diff was.yaml kitchen.yaml"}},
 	{"whatif", rescue.WhatIf{}, []string{`whatif --lose "poach chickens@sat" --rescue`, "whatif --chance"}},
 	{"why", []ask.Derivation{}, []string{`why "chicken soup"`}},

@@ -147,7 +147,7 @@ var groups = []struct {
 	{"By the stove", []string{"whatif", "tonight", "clock", "cooling", "labels", "allergens", "log", "on-hand", "serve"}},
 	{"In the office", []string{"plan", "buy", "specials", "cost", "popularity", "forecast", "yields", "weigh", "taste"}},
 	{"To understand the kitchen", []string{"why", "weak", "trace", "map", "guide"}},
-	{"Files and the program", []string{"start", "recipes", "prices", "check", "diff", "undo", "schema", "backup", "restore", "completion", "licences", "help"}},
+	{"Files and the program", []string{"start", "recipes", "prices", "check", "change", "diff", "undo", "schema", "backup", "restore", "completion", "licences", "help"}},
 }
 
 // contents lists the commands and the topics of help.
@@ -214,7 +214,7 @@ func newApp(stdin io.Reader, stdout, stderr io.Writer) *cli.App {
 			specialsCommand(), costCommand(), popularityCommand(), forecastCommand(), traceCommand(),
 			coolingCommand(), labelsCommand(), allergensCommand(),
 			mapCommand(), guideCommand(), logCommand(), yieldsCommand(), tasteCommand(), backupCommand(), restoreCommand(), serveCommand(),
-			schemaCommand(), diffCommand(), recipesCommand(), pricesCommand(), weighCommand(), undoCommand(), startCommand(), licencesCommand(), completionCommand(), completeCommand(), helpCommand(),
+			schemaCommand(), changeCommand(), diffCommand(), recipesCommand(), pricesCommand(), weighCommand(), undoCommand(), startCommand(), licencesCommand(), completionCommand(), completeCommand(), helpCommand(),
 		},
 	}
 	app.Description += contents(app.Commands)

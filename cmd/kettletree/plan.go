@@ -110,7 +110,7 @@ func planned(c *cli.Context) error {
 		if err != nil {
 			return unamended(c, week.Kitchen, err)
 		}
-		return intoFile(c, file, o.Kitchen.Text, text, change, &change.Written, show.PlanProposal, func(p *plan.Proposal) bool { return p.Diff != "" })
+		return intoFile(c, file, "plan --into-file", o.Kitchen.Text, text, change, &change.Written, show.PlanProposal, func(p *plan.Proposal) bool { return p.Diff != "" })
 	}
 	return give(c, a, show.Plan, show.PlanSheet)
 }

@@ -146,7 +146,7 @@ func applyYields(c *cli.Context, k *kitchen.Kitchen, src []byte, learned *logboo
 	if err != nil {
 		return unamended(c, k, err)
 	}
-	return intoFile(c, k.File, src, text, p, &p.Written, show.Proposal, func(p *logbook.Proposal) bool { return p.Diff != "" })
+	return intoFile(c, k.File, "yields --into-file", src, text, p, &p.Written, show.Proposal, func(p *logbook.Proposal) bool { return p.Diff != "" })
 }
 
 // unamended tells why a kitchen file can't be changed as it was proposed.
@@ -161,7 +161,7 @@ func unamended(c *cli.Context, k *kitchen.Kitchen, err error) error {
 }
 
 // intoFile shows a proposed change of a kitchen file, whose text is nil where nothing changes, and makes it on a yes.
-func intoFile[P any](c *cli.Context, file string, src, text []byte, p P, written *bool, proposal func(show.Page, P) string, changes func(P) bool) error {
+func intoFile[P any](c *cli.Context, file, says string, src, text []byte, p P, written *bool, proposal func(show.Page, P) string, changes func(P) bool) error {
 	ask := false
 	if in, ok := c.App.Reader.(*os.File); ok && text != nil && !c.Bool("yes") && !c.Bool("json") {
 		ask = term.IsTerminal(int(in.Fd()))
@@ -178,7 +178,7 @@ func intoFile[P any](c *cli.Context, file string, src, text []byte, p P, written
 		}
 	}
 	if text != nil && (ask || c.Bool("yes")) {
-		if err := storeKitchen(file, src, text, c.Command.Name+" --into-file"); err != nil {
+		if err := storeKitchen(file, src, text, says); err != nil {
 			return err
 		}
 		*written = true

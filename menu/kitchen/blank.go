@@ -396,3 +396,14 @@ func (m *manuscript) align(list, name, key string, becomes *yaml.Node) error {
 	}
 	return nil
 }
+
+// SameItem tells whether two lines of a card, behind "takes" or "gives", are about the same item: the first that each names.
+func SameItem(a, b, key string) bool {
+	in := used
+	if key == "gives" {
+		in = given
+	}
+	x, err := parseLine(norm.NFC.String(strings.TrimSpace(a)), in)
+	y, err2 := parseLine(norm.NFC.String(strings.TrimSpace(b)), in)
+	return err == nil && err2 == nil && x.choices[0].item == y.choices[0].item
+}

@@ -229,6 +229,6 @@ func Earlier(file string, src []byte, since string) (text []byte, first *Kept, e
 
 // overwritten says that a change was itself changed by hand.
 func (k Kept) overwritten(file string) error {
-	return &AmendError{Msg: fmt.Sprintf("what was changed at %s (%s) was changed again by hand", k.When, k.Says),
-		Hint: fmt.Sprintf("change it back by hand: it stood at line %d; %s has how it was", k.Line, ChangesPath(file))}
+	return &AmendError{Msg: fmt.Sprintf("what was changed at %s (%s) was changed again since", k.When, k.Says),
+		Hint: fmt.Sprintf("take the later change back first, or change it by hand: it stood at line %d; %s has how it was", k.Line, ChangesPath(file))}
 }

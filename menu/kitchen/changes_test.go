@@ -113,7 +113,7 @@ func TestTakenBackRefuses(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, Store(file, []byte(changing), text, Kept{When: "now", Says: "salt"}, wholeFile))
 	_, _, _, err = TakenBack(file, []byte(strings.Replace(string(text), "2/kg", "3/kg", 1)), 0)
-	assert.EqualError(t, err, "what was changed at now (salt) was changed again by hand")
+	assert.EqualError(t, err, "what was changed at now (salt) was changed again since")
 	assert.ErrorIs(t, Store(file, []byte(changing), text, Kept{}, wholeFile), ErrChanged)
 
 	link := filepath.Join(t.TempDir(), "kitchen.yaml")

@@ -147,3 +147,27 @@ func DifferenceSheet(a *ask.Difference) (s Sheet) {
 	}
 	return s
 }
+
+// Amendment is a change of the kitchen file that is proposed, with what follows from it.
+type Amendment struct {
+	*ask.Difference
+	Diff    string `json:"diff"`    // unified; "" when nothing changes
+	Written bool   `json:"written"` // whether the file was changed
+}
+
+// Amended lays out a proposed change, and what follows. The difference stands as it is, so that it can be used.
+func Amended(p Page, a *Amendment) string {
+	text := Difference(p, a.Difference)
+	if a.Diff != "" {
+		text += "\n" + a.Diff
+	}
+	return text
+}
+
+// Unwritten says how a change that was only asked about is written.
+func Unwritten(p Page, file string, changes bool) string {
+	if !changes {
+		return p.text(0, "No change to "+file+".")
+	}
+	return p.text(0, "Nothing is written yet. To write it, add --into-file.")
+}
