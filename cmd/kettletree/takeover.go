@@ -97,7 +97,7 @@ func (t *takingFile) do() error {
 	if t.fresh && text != nil {
 		return t.begin(file, text, taking)
 	}
-	if err := intoFile(t.c, file, src, text, taking, &taking.Written, show.Taking, func(a *takeover.Taking) bool { return a.Diff != "" }); err != nil {
+	if err := intoFile(t.c, file, t.c.Command.Name+" --into-file", src, text, taking, &taking.Written, show.Taking, func(a *takeover.Taking) bool { return a.Diff != "" }); err != nil {
 		return err
 	}
 	return t.keep(file, taking)
