@@ -76,7 +76,7 @@ func weigh(c *cli.Context) error {
 			return err
 		}
 	case c.Bool("into-file"):
-		return intoFile(c, o.Kitchen.Name, o.Kitchen.Text, text, broken, new(bool), func(p show.Page, b *menu.BrokenDown) string { return show.BrokenDown(p, b) },
+		return intoFile(c, o.Kitchen.Name, "weigh --into-file", o.Kitchen.Text, text, broken, new(bool), func(p show.Page, b *menu.BrokenDown) string { return show.BrokenDown(p, b) },
 			func(*menu.BrokenDown) bool { return string(text) != string(o.Kitchen.Text) })
 	}
 	return put(c, []byte(show.BrokenDown(page(c), broken)))
