@@ -136,7 +136,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 			l.Card = append(l.Card, Awaits{d.Item, d.Base, measures[d.Kind], way, d.After})
 		}
 		for _, t := range e.Tastes {
-			l.Tastes = append(l.Tastes, Tasted{t.Name, t.Value, t.Unit, t.Word})
+			l.Tastes = append(l.Tastes, Tasted(t))
 		}
 		if e.Kind == Temperature {
 			l.Celsius, l.Degrees = new(e.Celsius), e.degrees().String()
