@@ -65,6 +65,7 @@ var boardMap = Sentences{
 	{"left over", "sobra", "剩下"},
 	{"batches", "tandas", "批次"},
 	{"of all there is", "de todo lo que hay", "有多少做多少"},
+	{"where", "dónde", "地点"},
 	{"a batch costs", "una tanda cuesta", "一批成本"},
 
 	{"takes %[1]s", "lleva %[1]s", "用 %[1]s"},
