@@ -41,6 +41,7 @@ func TestBrowserLanguages(t *testing.T) {
 					_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = "200%"; undefined`))
 					return err
 				}))
+				assert.Empty(t, evaluate[[]string](small, `[...document.querySelectorAll("nav a")].filter(a => a.scrollWidth > a.clientWidth + 1).map(a => a.textContent)`), "the bar's words fit")
 				assert.LessOrEqual(t, evaluate[float64](small, "document.documentElement.scrollWidth"), float64(small.s.width), "%s is wider than the screen with large text", with)
 				small.shoot("large " + path)
 			}

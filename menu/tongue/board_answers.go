@@ -38,6 +38,7 @@ var answersShown = Sentences{
 	// trouble
 	{"%[1]s portion fewer: %[2]s", "%[1]s porción menos: %[2]s", "少 %[1]s 份：%[2]s"},
 	{"%[1]s portions fewer: %[2]s", "%[1]s porciones menos: %[2]s", "少 %[1]s 份：%[2]s"},
+	{"%[1]s more", "%[1]s más", "另 %[1]s 项"},
 	{"%[1]s more dishes", "%[1]s platos más", "另 %[1]s 道菜"},
 	{"No dish runs short by it in the next two days", "Por ello no falta ningún plato en los próximos dos días", "接下来两天没有菜因此不够卖"},
 	{"Do not serve %[1]s", "No servir: %[1]s", "不可上桌：%[1]s"},

@@ -51,7 +51,7 @@ var boardToday = Sentences{
 	{"lit", "encendido", "点火"},
 	{"out", "sacado", "取出"},
 	{"put in", "echado", "放入"},
-	{"done", "hecho", "做好"},
+	{"done", "hecho", "完成"},
 	{"cooked", "cocinado", "做好"},
 	{"skipped", "omitido", "跳过"},
 

@@ -23,7 +23,7 @@ type form struct {
 var Place = regexp.MustCompile(`%\[(\d+)\]s`)
 
 // counts are sentences that begin with a number.
-var counts = regexp.MustCompile(`^%\[1\]s (?:portions?|more dishes|batch|batches|conflicts|changes|of 1 batch|of %\[2\]s batches)\b`)
+var counts = regexp.MustCompile(`^%\[1\]s (?:portions?|more dishes|batch|batches|conflicts|changes|of 1 batch|of %\[2\]s batches|more$)`)
 
 // forms are those of Answers that something is put into, the most particular first.
 var forms = func() (list []form) {
@@ -57,7 +57,7 @@ var forms = func() (list []form) {
 }()
 
 // sure is from how many fixed letters on a sentence is known by its form alone.
-const sure = 14
+const sure = 12
 
 // Find says a finished sentence of [Answers] in the language; inner says what was put into it, and
 // whether it knows it: what little is fixed of a short form would else be found in any sentence.

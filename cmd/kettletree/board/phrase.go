@@ -34,7 +34,7 @@ func (s *speaker) Said(text string) template.HTML {
 }
 
 // ends is where a sentence ends and the next begins.
-var ends = regexp.MustCompile(`[.!?] [A-Z]`)
+var ends = regexp.MustCompile(`[.!?] [A-Z0-9]`)
 
 // sentences are those of a text, each with what ends it.
 func sentences(text string) (list []string) {
