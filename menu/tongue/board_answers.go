@@ -75,7 +75,6 @@ var answersShown = Sentences{
 	{"Batches", "Tandas", "批数"},
 	{"Reason", "Motivo", "原因"},
 	{"Reading", "Lectura", "读数"},
-	{"Note", "Nota", "备注"},
 	{"Amount", "Cantidad", "数量"},
 	{"all of it", "todo", "全部"},
 	{"Until", "Hasta", "到"},

@@ -33,6 +33,7 @@ var boardFrame = Sentences{
 	{"Already written down, so not written again:", "Ya estaba anotado, así que no se anotó otra vez:", "已经记过，没有重复记录："},
 	{"Written down:", "Anotado:", "已记下："},
 	{"Undo", "Deshacer", "撤销"},
+	{"Take it back", "Deshacerlo", "撤回"},
 	{"Meanwhile, others wrote:", "Mientras tanto, otros anotaron:", "在此期间别人记下："},
 	{"Mistake in the kitchen file; showing the last good version.", "Hay un error en el archivo de la cocina; se muestra la última versión correcta.", "厨房文件有错；显示的是上一个正确的版本。"},
 	{"The log book can't be read", "No se puede leer la bitácora", "无法读取记录本"},

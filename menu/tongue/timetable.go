@@ -20,6 +20,7 @@ var timetable = Sentences{
 	{"step to start", "paso", "工序"},
 	{"where it is done", "dónde", "地点"},
 	{"at", "hora", "时间"},
+	{"where", "dónde", "地点"},
 	{"do", "qué hacer", "做什么"},
 	{"for", "para", "用于"},
 	{"Done: %[1]s (entry %[2]s)", "Hecho: %[1]s (asiento %[2]s)", "已做：%[1]s（记录 %[2]s）"},
