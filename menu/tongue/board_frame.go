@@ -104,4 +104,5 @@ var boardFrame = Sentences{
 	{"This was typed at %[1]s. When did it happen? Check the time, then send it.", "Esto se escribió a las %[1]s. ¿Cuándo pasó? Revisa la hora y envíalo.", "这是 %[1]s 输入的。是什么时候发生的？请核对时间再发送。"},
 	{"Smaller", "Más pequeño", "缩小"},
 	{"Larger", "Más grande", "放大"},
+	{"Note", "Nota", "备注"},
 }

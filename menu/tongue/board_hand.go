@@ -34,7 +34,6 @@ var boardHand = Sentences{
 	// what can be done
 	{"What it brings and takes", "Qué trae y qué pide", "带来什么，需要什么"},
 	{"Say it at the pass: there is nothing to write down for it.", "Dígalo en el pase: no hay nada que anotar.", "在出菜口说一声：没有要记的。"},
-	{"Take it back", "Deshacerlo", "收回"},
 	{"Decided, and kept with the plan.", "Decidido y guardado con el plan.", "已决定，随计划保存。"},
 }
 

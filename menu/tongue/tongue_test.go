@@ -29,10 +29,12 @@ var pronouns = []string{"%[1]s, you %[2]s", "%[1]s on %[2]s"}
 
 // Every sentence stands in every language once, takes the same arguments in each, and in Chinese is written in Chinese.
 func TestSharedIsWhole(t *testing.T) {
-	seen := map[string]bool{}
+	seen := map[string][3]string{}
 	for _, w := range slices.Concat(Shared, Board) {
-		assert.False(t, seen[w[0]], "%q stands twice", w[0])
-		seen[w[0]] = true
+		if before, twice := seen[w[0]]; twice {
+			assert.Equal(t, before, w, "one sentence is told in one way, wherever it stands")
+		}
+		seen[w[0]] = w
 		want := verb.FindAllString(w[0], -1)
 		slices.Sort(want)
 		for n := range Languages {
