@@ -104,7 +104,7 @@ func Store(file string, from, to []byte, kept Kept, save func(name string, text 
 	if err := save(file, to); err != nil {
 		return takeBack(err)
 	}
-	if theirs, err := os.ReadFile(old); linked && err == nil && !bytes.Equal(theirs, from) {
+	if theirs, err := os.ReadFile(old); linked && err == nil && !bytes.Equal(theirs, from) && !bytes.Equal(theirs, to) { // a save that writes in place is no other program
 		beside := file + ".theirs"
 		if err := save(beside, theirs); err != nil {
 			return err
