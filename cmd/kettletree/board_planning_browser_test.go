@@ -31,7 +31,7 @@ func TestBrowserPlan(t *testing.T) {
 
 // A large kitchen's plan may take long: the page shows it when it is there.
 func TestBrowserLongPlan(t *testing.T) {
-	b := openTab(t, listed(t), phone)
+	b := openTab(t, fromList(t), phone)
 	b.open("/plan")
 	require.Eventually(t, func() bool { return evaluate[bool](b, "document.body.innerText.includes('Keep this plan')") },
 		2*time.Minute, 200*time.Millisecond, "the plan is there")
@@ -47,7 +47,7 @@ func TestBrowserLongPlan(t *testing.T) {
 }
 
 func TestBrowserSpecials(t *testing.T) {
-	atBothSizes(t, listed, func(b *tab) {
+	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/specials")
 		b.sees("Trotter tostadas")
 		b.sound("specials")
@@ -71,7 +71,7 @@ func TestBrowserAccept(t *testing.T) {
 }
 
 func TestBrowserGuide(t *testing.T) {
-	atBothSizes(t, listed, func(b *tab) {
+	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/guide")
 		b.sees("Guide for new cooks: Three Kettles")
 		b.sound("guide")
@@ -83,7 +83,7 @@ func TestBrowserGuide(t *testing.T) {
 }
 
 func TestBrowserCosts(t *testing.T) {
-	atBothSizes(t, listed, func(b *tab) {
+	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/costs")
 		b.sees("red pozole")
 		b.tap("Plate cost")
@@ -105,7 +105,7 @@ func TestBrowserCosts(t *testing.T) {
 }
 
 func TestBrowserClock(t *testing.T) {
-	atBothSizes(t, listed, func(b *tab) {
+	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/clock")
 		b.sees("START night kettle")
 		b.sound("clock")

@@ -12,7 +12,7 @@ import (
 )
 
 // listed is the pozole cantina on Tuesday afternoon, without a log book: a list tells what was on hand when the week began.
-func listed(t *testing.T) *served {
+func fromList(t *testing.T) *served {
 	return openBoard(t, "three-kettles", "--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"))
 }
 
@@ -20,7 +20,7 @@ func listed(t *testing.T) *served {
 func pot(t *testing.T) *served { return openBoard(t, "first-pot", "--from", "2026-11-23") }
 
 func TestBrowserLog(t *testing.T) {
-	atBothSizes(t, listed, func(b *tab) {
+	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/log")
 		b.sees("Nothing has been written down yet.")
 		b.sound("log")
@@ -80,7 +80,7 @@ func TestBrowserLog(t *testing.T) {
 }
 
 func TestBrowserBuy(t *testing.T) {
-	atBothSizes(t, listed, func(b *tab) {
+	atBothSizes(t, fromList, func(b *tab) {
 		b.open("/buy")
 		b.sees("Tue 24 Nov")
 		b.sound("buy")
@@ -110,7 +110,7 @@ func TestBrowserBuy(t *testing.T) {
 }
 
 func TestBrowserWritingWithoutScript(t *testing.T) {
-	b := openTab(t, listed(t), phone)
+	b := openTab(t, fromList(t), phone)
 	b.noScript()
 	b.o.t = t
 	b.open("/log?kind=binned")

@@ -11,9 +11,9 @@ import (
 // What a cell of the grid says, from the worst on.
 const (
 	Contains   = "contains"
-	Sometimes  = "sometimes"   // only with a substitute, or with what may be left out
-	MayContain = "may contain" // by a package, or by what a step shares with other food
-	Unknown    = "unknown"     // something in the dish states nothing
+	Sometimes  = "sometimes"     // only with a substitute, or with what may be left out
+	MayContain = "may contain"   // by a package, or by what a step shares with other food
+	Unknown    = "unknown"       // something in the dish states nothing
 	NoneStated = "declared free" // all that it is made of is declared free of it
 )
 

@@ -42,7 +42,6 @@ var boardClock = Sentences{
 	{"Buy %[1]s for %[2]s, %[3]s", "Comprar %[1]s para el %[2]s, %[3]s", "为%[2]s买%[1]s，%[3]s"},
 	{"order by %[1]s", "pedir antes del %[1]s", "%[1]s前下单"},
 	{"Do this", "Hacerlo", "就这么办"},
-	{"Once it is done, write it down on the Log page.", "Cuando esté hecho, anótalo en la página Anotar.", "做完后，请在“记录”页记下。"},
 	{"All together", "Todo junto", "全部一起"},
 	{"Back to Today", "Volver a Hoy", "回到“今天”"},
 }
