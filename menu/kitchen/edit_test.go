@@ -67,7 +67,9 @@ func drawEdit(t *rapid.T, src []byte, v map[string]any) Edit {
 		body[key] = other[key]
 		m, err := newManuscript("kitchen.yaml", src)
 		require.NoError(t, err)
-		return Fill(list, name, key, formOf(list, key).shown(m.find(list, from, key)))
+		e := Fill(list, name, key, formOf(list, key).shown(m.find(list, from, key)))
+		e.Says = "no longer what stood there: " + e.Says // lines that another card does not have go with their remarks
+		return e
 	case 0:
 		key := rapid.SampledFrom([]string{"kept in", "guessed", "station", "keeps"}).Draw(t, "key")
 		body[key] = "cold \"room\", left"
