@@ -75,6 +75,9 @@ func (a *asPlanned) play(ctx context.Context) error {
 		a.tell(e)
 		a.unprepare(e.At)
 		a.player.play(e)
+		if e.Kind == Lost {
+			a.lose(e)
+		}
 		a.dated(e)
 		clear(a.lacked)
 	}
@@ -96,12 +99,22 @@ func (a *asPlanned) play(ctx context.Context) error {
 	return nil
 }
 
+// lose takes a loss off what is still to come of a batch under way.
+func (a *asPlanned) lose(e *Entry) {
+	l := a.lives.settled(e)
+	for n := range a.pots {
+		if a.pots[n].life == l {
+			a.pots[n].lost = l.lostBy(e.At)
+		}
+	}
+}
+
 // light finds the batches that were lit, and those that were to be lit before the clock and are out after it.
 func (a *asPlanned) light() {
 	for _, l := range a.Lives {
 		for n := range l.Lit {
 			g := &l.Lit[n]
-			p := kettle{life: l, batches: g.Batches, lost: l.Lost, lit: g.At}
+			p := kettle{life: l, batches: g.Batches, lost: l.lostBy(a.clock), lit: g.At}
 			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
 			a.pots = append(a.pots, p)
 		}
@@ -116,7 +129,7 @@ func (a *asPlanned) light() {
 		case l.Out.After(a.opens):
 			g := Going{At: l.Begins, Batches: left}
 			g.card(a.lives.k, l.Step)
-			p := kettle{life: l, batches: left, lost: l.Lost, lit: l.Begins}
+			p := kettle{life: l, batches: left, lost: l.lostBy(a.clock), lit: l.Begins}
 			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
 			a.pots = append(a.pots, p)
 			if a.began[l] = true; !a.first.IsZero() {
@@ -219,6 +232,7 @@ func (a *asPlanned) order() error {
 			if b.Size = min(b.Size, l.Left()); a.began[l] {
 				b.Size = 0
 			}
+			b.Lost = l.lostBy(a.clock) // who ordered did not know more
 		}
 	}
 	a.stock(w, &s, w.From.AddDate(0, 0, ahead))

@@ -26,6 +26,23 @@ type Life struct {
 	Cooked  float64   // batches that were written down all at once
 	Skipped bool      // what has not begun will not be made
 	Lost    float64   // share of what is still to come
+	losses  []loss    // that were written, in the order in which they happened
+}
+
+// loss is the loss of a share of what was still to come of a batch.
+type loss struct {
+	at    time.Time
+	share float64
+}
+
+// lostBy is the share of what was still to come at a moment that had been lost by then. What came before a loss came whole.
+func (l *Life) lostBy(t time.Time) (share float64) {
+	for _, lost := range l.losses {
+		if !lost.at.After(t) {
+			share = 1 - (1-share)*(1-lost.share)
+		}
+	}
+	return share
 }
 
 // Going is what was lit at one time: what still goes into it and comes out of it.
@@ -270,6 +287,7 @@ func (ls *Lives) write(e *Entry) {
 		l.Skipped = true
 	case Lost:
 		l.Lost = 1 - (1-l.Lost)*(1-e.Share)
+		l.losses = append(l.losses, loss{e.At, e.Share})
 	case PutIn, Out, Done:
 		ls.goOn(l, e)
 	}

@@ -44,6 +44,7 @@ func (a *asPlanned) segment(end time.Time) {
 			continue
 		}
 		due[l] += batch.Size
+		batch.Lost = l.lostBy(a.clock)
 		s.Batches, works = append(s.Batches, batch), append(works, l)
 	}
 
