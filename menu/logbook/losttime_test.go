@@ -34,7 +34,9 @@ dishes:
   roll: {price: 6, takes: [60 g hen meat], sells: 5}
 `))
 	require.NoError(t, faults.Err())
-	at := func(day, hour, minute int) time.Time { return tuesday.AddDate(0, 0, day).Add(time.Duration(hour*60+minute) * time.Minute) }
+	at := func(day, hour, minute int) time.Time {
+		return tuesday.AddDate(0, 0, day).Add(time.Duration(hour*60+minute) * time.Minute)
+	}
 	item := func(name string) int { i, _, _ := k.ItemNamed(name, nil); return i }
 	held := func(j *Book, when time.Time, name string) (sum float64) {
 		p, err := j.Present(t.Context(), k, asInFile(k), midnight(when), when)
