@@ -8,6 +8,7 @@ package show
 import (
 	"crypto/sha256"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -31,12 +32,14 @@ func Calendar(a *clock.Timetable) []byte {
 			continue
 		}
 		if atThePass(r) { // one event for all that is due at one time and place
-			if i > 0 && dueWith(&a.Rows[i-1], r) {
+			if slices.ContainsFunc(a.Rows[:i], func(o clock.Row) bool { return dueWith(&o, r) }) {
 				continue
 			}
 			var texts []string
-			for k := i; k < len(a.Rows) && (k == i || dueWith(&a.Rows[k-1], &a.Rows[k])); k++ {
-				texts = append(texts, sentence(&a.Rows[k]))
+			for k := i; k < len(a.Rows) && a.Rows[k].At == r.At; k++ { // those of other stations stand between them
+				if dueWith(&a.Rows[k], r) {
+					texts = append(texts, sentence(&a.Rows[k]))
+				}
 			}
 			c.event(r, r.At+"|"+r.Station+"|due", "due at the "+r.Station, strings.Join(texts, "\n"))
 			continue
