@@ -13,7 +13,7 @@ import (
 
 // Conflict is something that cannot be as it is written.
 type Conflict struct {
-	Kind    string   `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "too tight" or "lacking"
+	Kind    string   `json:"kind"`  // "one vessel", "overfull", "burners", "hands", "room", "too tight" or "lacking"
 	At      string   `json:"at"`    // 2006-01-02T15:04
 	Until   string   `json:"until"` // 2006-01-02T15:04
 	Text    string   `json:"text"`
@@ -37,6 +37,7 @@ const (
 	Overfull  = "overfull"   // more goes in than it holds
 	Burners   = "burners"    // more are needed than there are
 	NoHands   = "hands"      // more people are needed than there are
+	NoRoom    = "room"       // more people are needed at a station than it has room for
 	TooTight  = "too tight"  // what it takes comes too late for when it is needed
 	Lacking   = "lacking"    // a batch is smaller than it is written, or none, for something is missing
 )

@@ -3,7 +3,6 @@ package clock
 // The rows of acts: when hands do what, and who they are.
 
 import (
-	"cmp"
 	"slices"
 
 	"kettletree/menu/kitchen"
@@ -82,7 +81,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 	w := &t.night.works[i]
 	place, vessel := like.Station, like.Vessel
 	if x.When != kitchen.AtMinute && x.When != kitchen.Meanwhile && x.When != kitchen.AfterAll { // it is out of the vessel
-		place, vessel = cmp.Or(t.Steps[w.step].Station, "bench"), ""
+		place, vessel = t.PlaceOf(w.step, x.When), ""
 	}
 	r := Row{Do: Work, Act: x.Name, Step: like.Step, Station: place, Vessel: vessel, Begun: like.Begun, Day: like.Day,
 		Batches: w.batches, In: []Part{}, Out: []Part{}, For: []string{}, work: i, minute: x.at, At: stamp(t.Week, x.at), Latest: like.Latest}

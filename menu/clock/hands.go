@@ -38,6 +38,7 @@ type day struct {
 	hands  int // the resource; -1 where the file does not say who is there
 	stove  int // likewise
 	vessel []int
+	room   []int    // by station with little room; -1 where the file does not say how much
 	main   []int    // by work without a set time: its task; -1 for others
 	length []int    // by such a work: minutes until all that it gives is ready
 	ready  []stages // by work: after which task, and how long after its beginning, what is out at a minute is ready
@@ -88,7 +89,7 @@ func (t *table) giveWork() {
 	t.given = d
 }
 
-// resources are the people by the minute, the burners and the vessels, less what batches with a clock take.
+// resources are the people by the minute, the burners, the vessels, less what batches with a clock take, and the room at stations.
 func (d *day) resources() {
 	horizon := d.night.schedule.Ends() + 1440
 	for i := range d.night.works {
@@ -109,6 +110,13 @@ func (d *day) resources() {
 	}
 	for range d.Vessels {
 		d.vessel, d.There = append(d.vessel, len(d.There)), append(d.There, constant(1))
+	}
+	for _, s := range d.Kitchen.Stations {
+		if s.Room == 0 {
+			d.room = append(d.room, -1)
+			continue
+		}
+		d.room, d.There = append(d.room, len(d.There)), append(d.There, constant(s.Room))
 	}
 	for i := range d.night.works {
 		w := &d.night.works[i]
@@ -133,12 +141,26 @@ func (d *day) task(t roster.Task) int {
 	return len(d.Tasks) - 1
 }
 
-// needs are the hands that an act needs from a minute of its task on.
-func (d *day) needs(a kitchen.Act, from, minutes int) []roster.Use {
-	if d.hands < 0 || minutes == 0 {
+// needs are the hands that an act of a work needs from a minute of its task on, and room for them where it is done.
+func (d *day) needs(i int, a kitchen.Act, from, minutes int) (uses []roster.Use) {
+	if minutes == 0 {
 		return nil
 	}
-	return []roster.Use{{Resource: d.hands, From: from, To: from + minutes, Amount: a.People}}
+	if d.hands >= 0 {
+		uses = append(uses, roster.Use{Resource: d.hands, From: from, To: from + minutes, Amount: a.People})
+	}
+	if room := d.roomOf(i, a); room >= 0 {
+		uses = append(uses, roster.Use{Resource: room, From: from, To: from + minutes, Amount: a.People})
+	}
+	return uses
+}
+
+// roomOf is the room that an act of a work takes; -1 where it has no bounds.
+func (d *day) roomOf(i int, a kitchen.Act) int {
+	if at, _ := d.RoomAt(d.PlaceOf(d.night.works[i].step, a.When)); at >= 0 {
+		return d.room[at]
+	}
+	return -1
 }
 
 // timed adds the acts of a batch with a clock: each as soon as its stage has come and those before it are done.
@@ -151,7 +173,7 @@ func (d *day) timed(i int) {
 		if w.at+after < now || minutes == 0 {
 			return
 		}
-		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(a, 0, minutes)}
+		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(i, a, 0, minutes)}
 		if before, ok := last[after]; ok && a.When != kitchen.Meanwhile {
 			t.After = append(t.After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
 		}
@@ -233,7 +255,7 @@ func (d *day) floating(i int) {
 		if a.When != kitchen.Meanwhile {
 			cursor = from + minutes
 		}
-		uses = append(uses, d.needs(a, from, minutes)...)
+		uses = append(uses, d.needs(i, a, from, minutes)...)
 		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, from: from, minutes: minutes, out: out})
 		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
 			d.ready[i][after] = readiness{k, from + minutes}

@@ -9,6 +9,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -69,7 +70,7 @@ func (t *table) happened(h *week.Happening, begun time.Time) Row {
 	if card.Vessel >= 0 {
 		r.Vessel = t.Vessels[card.Vessel].Name
 	}
-	r.Station = cmp.Or(r.Station, r.Vessel, "bench")
+	r.Station = cmp.Or(r.Station, r.Vessel, kitchen.Bench)
 	return r
 }
 

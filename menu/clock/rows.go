@@ -7,6 +7,8 @@ import (
 	"maps"
 	"slices"
 	"time"
+
+	"kettletree/menu/kitchen"
 )
 
 // order of what is done at one minute: what is out goes before what is in.
@@ -25,7 +27,7 @@ func (t *table) rows(i int) []Row {
 	if card.Vessel >= 0 {
 		base.Vessel = t.Vessels[card.Vessel].Name
 	}
-	base.Station = cmp.Or(base.Station, base.Vessel, "bench")
+	base.Station = cmp.Or(base.Station, base.Vessel, kitchen.Bench)
 	if card.Unsaid.Any() && w.kind == batch {
 		return t.unsaid(base)
 	}

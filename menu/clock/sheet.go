@@ -3,7 +3,6 @@ package clock
 // Sheets: what one person does in a shift, and what is done at one station on a day, each for one page to hold in the hand.
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -149,20 +148,10 @@ func (s *Sheet) add(r Row) {
 	s.Tasks = append(s.Tasks, r)
 }
 
-// stationOf is where a step is done, as rows name it.
-func (t *table) stationOf(step int) string {
-	card := t.Steps[step]
-	vessel := ""
-	if card.Vessel >= 0 {
-		vessel = t.Vessels[card.Vessel].Name
-	}
-	return cmp.Or(card.Station, vessel, "bench")
-}
-
 // stationNames are the stations in the order in which the file first names each.
 func (t *table) stationNames() (names []string) {
 	for s := range t.Steps {
-		if name := t.stationOf(s); !slices.Contains(names, name) {
+		if name := t.StationOf(s); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -175,7 +164,7 @@ func (t *table) ofStation(name string, day int, of *Timetable) Sheet {
 		Limits: []Row{}, Unfit: []Conflict{}, Tasks: []Row{}, Overdue: []Overdue{}}
 	here := func(step string) bool {
 		n, err := t.FindStep(step)
-		return err == nil && n < len(t.Steps) && t.stationOf(n) == name
+		return err == nil && n < len(t.Steps) && t.StationOf(n) == name
 	}
 	for _, r := range of.Rows {
 		if r.Do != Serve && r.Entry == 0 && here(r.Step) {

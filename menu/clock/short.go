@@ -95,8 +95,16 @@ func (d *day) tellShort(late []int, help bool) {
 		until = from
 	}
 	kind, text, helps := NoHands, "", []string{}
-	switch even := d.lateWith(tasks, d.boundless); {
-	case d.hands < 0 || even > 0:
+	stations := d.narrow(tasks) // the people who are there would do, if all of them had room
+	tight := d.hands < 0 || len(stations) == 0 && d.lateWith(tasks, d.boundless(d.hands)) > 0
+	if tight && len(stations) == 0 && d.hands >= 0 {
+		stations = d.narrow(tasks, d.hands)
+	}
+	switch {
+	case len(stations) > 0:
+		kind = NoRoom
+		text = v.Say("%[1]s: %[2]s more than there is room for at %[3]s", d.Span(from, max(from, until)), d.list(needs), d.list(stations))
+	case tight:
 		kind = TooTight
 		text = v.Say("%[1]s: %[2]s more than there is, however many people are there", d.Span(from, max(from, until)), d.list(needs))
 	case never:
@@ -109,7 +117,7 @@ func (d *day) tellShort(late []int, help bool) {
 	if guessed {
 		text += v.Say(" (the minutes are guessed)")
 	}
-	if kind == NoHands && help {
+	if kind != TooTight && d.hands >= 0 && help {
 		if helps = d.helps(tasks, from, until, fewest == 0); len(helps) > 0 {
 			text += v.Say("; this would do: %[1]s", strings.Join(helps, v.Say(", or ")))
 		}
@@ -134,15 +142,12 @@ func (d *day) peopleAt(minute int) int {
 	return d.There[d.hands][minute]
 }
 
-// lateWith is how late some tasks are together with other hands; what cannot be placed is late without end.
-func (d *day) lateWith(tasks map[int]bool, change func(there []int)) (sum int) {
+// lateWith is how late some tasks are together with other hands or room; what cannot be placed is late without end.
+func (d *day) lateWith(tasks map[int]bool, change func(there [][]int)) (sum int) {
 	p := d.Problem
 	p.Tries = helpTries
-	if d.hands >= 0 {
-		p.There = slices.Clone(p.There)
-		p.There[d.hands] = slices.Clone(p.There[d.hands])
-		change(p.There[d.hands])
-	}
+	p.There = slices.Clone(p.There)
+	change(p.There)
 	plan := roster.Schedule(&p)
 	for k := range tasks {
 		if sum += plan.Late[k]; !plan.Placed[k] {
@@ -152,22 +157,49 @@ func (d *day) lateWith(tasks map[int]bool, change func(there []int)) (sum int) {
 	return sum
 }
 
-func (d *day) boundless(there []int) {
-	for m := range there {
-		there[m] += len(d.Tasks) + 100
+// more is so much more of some resources from one minute to another.
+func (d *day) more(by, from, to int, resources ...int) func(there [][]int) {
+	return func(there [][]int) {
+		for _, r := range resources {
+			if r < 0 {
+				continue
+			}
+			there[r] = slices.Clone(there[r])
+			for m := max(0, from); m < min(to, len(there[r])); m++ {
+				there[r][m] += by
+			}
+		}
 	}
+}
+
+// boundless is as much of some resources as anything could need.
+func (d *day) boundless(resources ...int) func(there [][]int) {
+	return d.more(len(d.Tasks)+100, 0, noEnd, resources...)
+}
+
+// narrow are the stations whose little room makes some tasks late, with the people who are there or with any number of what else is given:
+// one alone if it is enough to widen it, else all together; none where that would not do.
+func (d *day) narrow(tasks map[int]bool, besides ...int) (names []string) {
+	widened := slices.Clone(besides)
+	for at, room := range d.room {
+		if room < 0 {
+			continue
+		}
+		if d.lateWith(tasks, d.boundless(append(slices.Clone(besides), room)...)) == 0 {
+			return []string{d.word(d.Kitchen.Stations[at].Name)}
+		}
+		widened, names = append(widened, room), append(names, d.word(d.Kitchen.Stations[at].Name))
+	}
+	if len(names) < 2 || d.lateWith(tasks, d.boundless(widened...)) > 0 {
+		return nil
+	}
+	return names
 }
 
 // helps are what would make some tasks done in time: one more pair of hands for the shortest while before they are due, or a shift that
 // begins sooner.
 func (d *day) helps(tasks map[int]bool, from, until int, nobody bool) (list []string) {
-	more := func(a, b int) func(there []int) {
-		return func(there []int) {
-			for m := max(0, a); m < min(b, len(there)); m++ {
-				there[m]++
-			}
-		}
-	}
+	more := func(a, b int) func(there [][]int) { return d.more(1, a, b, d.hands) }
 	end := max(until, from) // of what would do
 	for k := range tasks {  // what is due when it comes out still takes its time
 		end = max(end, d.Tasks[k].Release+d.Tasks[k].Minutes)

@@ -363,6 +363,10 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		pattern: "(?:" + daysPattern + " +)?" + timesPattern, of: handsForm}, may,
 		"Who works at which hours: names, or how many. Days in front (fri-sat 17:00-23:00) are those on which the shift begins. Where hours " +
 			"meet all of them are there; at hours that are not written, nobody is. The timetable gives them the work."},
+	{"stations", eachNamed("stations such as grill: {room for: 1}", []key{
+		{"room for", &form{shape: whole, what: "a whole number of people from 1", least: 1}, may,
+			"How many people can work there at once; as many as are there when not written."},
+	}), may, "Stations with little room, by the names under which steps have them. The timetable gives no more people work at one than it has room for."},
 	{"suppliers", eachNamed("suppliers such as butcher: {delivers: tue thu sat}", supplierKeys), may,
 		"Who sells, on which days, ordered by when, and from which sum on."},
 	{"bought", eachNamed("bought items such as water: {price: 0/L}", boughtKeys), may, "What comes from outside."},

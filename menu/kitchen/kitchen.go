@@ -27,8 +27,9 @@ type Kitchen struct {
 	Seats     [7][]Seating   // by weekday and service, see [Kitchen.SeatsOn]; nil when the file does not say
 	Vessels   []Vessel
 	Suppliers []Supplier
-	Burners   int     // 0 when the file does not say
-	Shifts    []Shift // who works when, by the hour at which they begin; nil when the file does not say
+	Burners   int       // 0 when the file does not say
+	Stations  []Station // with little room; nil when the file does not say
+	Shifts    []Shift   // who works when, by the hour at which they begin; nil when the file does not say
 
 	// Graph has, in this order, the bought items, the items that steps give, and one portion for each dish and special;
 	// and the steps, then one step for each dish and special. Items of one kind keep the order of the file.

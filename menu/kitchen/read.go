@@ -55,7 +55,9 @@ type reader struct {
 	unfit map[*yaml.Node]bool       // keys and values that are not of the right shape: they have been told and are not read
 	head  map[*yaml.Node]*yaml.Node // the key that a mapping stands behind
 
-	k        *Kitchen
+	k           *Kitchen
+	stationKeys []*yaml.Node // of Kitchen.Stations, as they are written
+
 	vesselAt map[string]int // by name, as the next two
 	stepAt   map[string]int
 	itemAt   map[string]int
@@ -164,6 +166,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.vessels(r.value(root, "vessels"))
 	k.Burners, _ = scalar(r, root, "burners", count)
 	r.hands(r.value(root, "hands"))
+	r.stations(r.value(root, "stations"))
 	r.suppliers(r.value(root, "suppliers"))
 	r.bought(r.value(root, "bought"))
 	for key, body := range r.pairs(r.value(root, "steps")) {
@@ -182,6 +185,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.checkOtherNames()
 	r.wordsIn(r.value(root, "also"))
 	r.checkSoldAs()
+	r.checkStations()
 	r.connect()
 }
 
@@ -229,7 +233,7 @@ func (r *reader) connect() {
 			r.steam(rec, &steps[s], &r.k.Steps[s])
 			r.checkShares(rec, steps[s])
 			r.checkPhases(rec, st, &r.k.Steps[s])
-			r.checkWork(rec, st, &r.k.Steps[s])
+			r.checkWork(rec, st, s)
 			r.unattended(rec, st, &r.k.Steps[s])
 			r.fireAlone(rec, st, &r.k.Steps[s])
 			r.k.Terms.Share[s] = r.shareRule(rec, st)

@@ -210,7 +210,8 @@ func (r *reader) work(body *yaml.Node) (acts []Act) {
 }
 
 // checkWork holds the acts of a step against how long it takes, and finds the stage of each.
-func (r *reader) checkWork(rec *recipe, st graph.Step, card *StepCard) {
+func (r *reader) checkWork(rec *recipe, st graph.Step, step int) {
+	card := &r.k.Steps[step]
 	length := st.Length()
 	written := r.value(rec.body, workKey.name)
 	for i := range card.Work {
@@ -246,6 +247,7 @@ func (r *reader) checkWork(rec *recipe, st graph.Step, card *StepCard) {
 		default:
 			a.When = stage
 		}
+		r.checkRoom(step, a, where)
 	}
 }
 

@@ -72,6 +72,7 @@ var timetable = Sentences{
 	{"not enough %[1]s for %[2]s: %[3]s of %[4]s batches", "no alcanza %[1]s para %[2]s (tandas: %[3]s de %[4]s)", "%[1]s不够做%[2]s：%[4]s 批只能做 %[3]s 批"},
 	{"%[1]s needs %[2]s", "%[1]s necesita %[2]s", "%[1]s需要 %[2]s"},
 	{"%[1]s: %[2]s more than there is, however many people are there", "%[1]s: %[2]s más de lo que hay, por mucha gente que haya", "%[1]s：人再多也来不及，还差：%[2]s"},
+	{"%[1]s: %[2]s more than there is room for at %[3]s", "%[1]s: %[2]s más de lo que cabe en %[3]s", "%[1]s：%[3]s站不下，还差：%[2]s"},
 	{"%[1]s: so many people are never there for %[2]s", "%[1]s: nunca hay tanta gente para %[2]s", "%[1]s：从来没有这么多人来做%[2]s"},
 	{"nobody is there at %[1]s for %[2]s", "el %[1]s no hay nadie para %[2]s", "%[1]s 没有人做%[2]s"},
 	{"%[1]s: %[2]s more than %[3]s", "%[1]s: %[2]s más de lo que da %[3]s", "%[1]s：%[3]s不够，还差：%[2]s"},
