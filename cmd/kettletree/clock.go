@@ -11,6 +11,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
 	"kettletree/menu/clock"
+	"kettletree/menu/guide"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -124,7 +125,14 @@ func giveSheets(c *cli.Context, w *week.Week) error {
 		}
 	}
 	if file := c.String("html"); file != "" {
-		page, err := show.SheetsPage(show.Page{Voice: voice}, a, w.Kitchen)
+		photos, faults, err := photosOf(w.Kitchen)
+		if err != nil {
+			return err
+		}
+		if len(faults) > 0 {
+			fmt.Fprintln(c.App.ErrWriter, faults)
+		}
+		page, err := show.SheetsPage(show.Page{Voice: voice}, a, w.Kitchen, guide.Embedded(photos))
 		if err != nil {
 			return err
 		}

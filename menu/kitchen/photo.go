@@ -68,7 +68,7 @@ func (k *Kitchen) Photos(folder fs.FS) (map[string]Photo, Diagnostics) {
 		}
 		fault := func(hint, format string, args ...any) {
 			faults = append(faults, Diagnostic{Pos: t.photoPos.Pos, Len: t.photoPos.length, Severity: Warning, ID: "no-photo", Hint: hint,
-				Msg: fmt.Sprintf("photo %q ", t.Photo) + fmt.Sprintf(format, args...) + ": the guide goes without it"})
+				Msg: fmt.Sprintf("photo %q ", t.Photo) + fmt.Sprintf(format, args...) + ": it is not shown"})
 		}
 		p, hint, err := ReadPhoto(folder, t.Photo)
 		switch {

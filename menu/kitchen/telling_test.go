@@ -73,7 +73,7 @@ func TestPhotos(t *testing.T) {
 		says string
 	}{
 		"sound":   {&fstest.MapFile{Data: picture.Bytes()}, ""},
-		"missing": {nil, `telling.yaml:25:12: warning: photo "plate.png" is not there: the guide goes without it [no-photo]`},
+		"missing": {nil, `telling.yaml:25:12: warning: photo "plate.png" is not there: it is not shown [no-photo]`},
 		"huge":    {&fstest.MapFile{Data: append(picture.Bytes(), make([]byte, mostPhoto)...)}, `photo "plate.png" has 1.0 MB, and up to 1 MB are shown`},
 		"text":    {&fstest.MapFile{Data: []byte("<svg/>")}, `photo "plate.png" is no JPEG or PNG, whatever its name says`},
 		"empty":   {&fstest.MapFile{}, `is no JPEG or PNG`},

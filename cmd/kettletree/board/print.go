@@ -42,7 +42,7 @@ var printed = map[string]func(context.Context, *asked) ([]byte, error){
 		if err != nil {
 			return nil, err
 		}
-		return show.SheetsPage(show.Page{Voice: a.voice}, all, a.Kitchen)
+		return show.SheetsPage(show.Page{Voice: a.voice}, all, a.Kitchen, linked)
 	},
 	"/day": func(ctx context.Context, a *asked) (page []byte, err error) {
 		_, err = a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {

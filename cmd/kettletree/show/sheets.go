@@ -26,13 +26,26 @@ type sheetView struct {
 	Limits, Unfit, Overdue []string
 	Tasks                  []taskView
 	Station                bool
-	Size                   int // in print: place among sheetSizes
+	Pictured               bool // there is room for the pictures on paper
+	Size                   int  // in print: place among sheetSizes
 }
 
 // taskView is one thing to do.
 type taskView struct {
 	At, What, Amounts, How, Note string
 	Tick                         bool // it has a box
+	Photo                        *photoView
+}
+
+// Photos are the pictures that a page can show, by the name that the file gives them: where each is found, and how many dots it has, 0 where
+// that is not known.
+type Photos = func(name string) (address string, wide, high int, ok bool)
+
+// photoView is a picture of how a step should look.
+type photoView struct {
+	Address    template.URL
+	Wide, High int
+	Alt        string
 }
 
 // sheetWords puts a sheet into words, with the file's own words for places, people and acts in the language of the page.
@@ -40,6 +53,7 @@ type sheetWords struct {
 	Page
 	kitchen *kitchen.Kitchen
 	brief   bool // without what a task is for
+	photos  Photos
 }
 
 // word is a station, a phase, an act, a person or a service.
@@ -135,6 +149,11 @@ func (s sheetWords) tasks(a *clock.Sheet) (list []taskView) {
 // fitted puts a sheet into words that fit a page.
 func (s sheetWords) fitted(a *clock.Sheet) sheetView {
 	v, fits := s.view(a), false
+	v.Pictured = true
+	if v.Size, fits = sheetSize(&v); fits && v.Size <= smallestPictured {
+		return v
+	}
+	v.Pictured = false                           // letters that can be read go before pictures
 	for _, s.brief = range []bool{false, true} { // what it is for is left off first
 		v.Tasks = s.tasks(a)
 		if v.Size, fits = sheetSize(&v); fits {
@@ -222,7 +241,7 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 	if !a.Station && r.At < a.From { // it goes on from the shift before
 		v.At = clockOf(a.From)
 	}
-	v.How = s.how(a, r)
+	v.How, v.Photo = s.how(a, r), s.photo(a, r)
 	s.notes(a, r, note)
 	v.Note = strings.Join(notes, say("; "))
 	return v
@@ -246,6 +265,26 @@ func (s sheetWords) how(a *clock.Sheet, r *clock.Row) string {
 		texts = append(texts, s.Voice.Say("Looks like: %[1]s", of.Looks.Text))
 	}
 	return s.Voice.Sentences(texts...)
+}
+
+// photo is the picture of a step, where the file has one, on a station's sheet.
+func (s sheetWords) photo(a *clock.Sheet, r *clock.Row) *photoView {
+	if !a.Station || r.Do != clock.Start && r.Do != clock.Make {
+		return nil
+	}
+	step, err := s.kitchen.FindStep(r.Step)
+	if err != nil || step >= len(s.kitchen.Tellings) {
+		return nil
+	}
+	name := s.kitchen.Tellings[step].Photo
+	if name == "" || s.photos == nil {
+		return nil
+	}
+	address, wide, high, ok := s.photos(name)
+	if !ok {
+		return nil
+	}
+	return &photoView{template.URL(address), wide, high, r.Step}
 }
 
 // hours are the times of what is done every hour, each with room for a tick: from its beginning to its end or that of the shift.
@@ -311,6 +350,13 @@ var sheetSizes = []struct {
 	columns int
 }{{12, 1}, {11, 1}, {10, 1}, {9, 1}, {9, 2}, {8, 2}, {7, 2}}
 
+// smallestPictured is the place among them of the smallest in which pictures are printed, and photoHigh how high they then are with
+// what is about them, in points.
+const (
+	smallestPictured = 3
+	photoHigh        = 85.0 + 6
+)
+
 // A page of A4 or US letter paper less its margins, in points, by the smaller of the two, and of letters and lines, of their size.
 const (
 	sheetWide, sheetHigh        = 533.0, 729.0
@@ -341,6 +387,9 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 		for _, t := range v.Tasks {
 			in := wide - inset*size.points
 			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in, t.Note)*0.9 + 5
+			if v.Pictured && t.Photo != nil {
+				tasks += photoHigh
+			}
 		}
 		if high+tasks/float64(size.columns)*(1+0.04*float64(size.columns-1))+40 <= sheetHigh {
 			return n, true
@@ -354,9 +403,9 @@ var sheetsHTML string
 
 var sheetsPage = template.Must(template.New("sheets").Parse(sheetsHTML))
 
-// SheetsPage is one HTML page with all sheets, each on a page of its own in print.
-func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen) ([]byte, error) {
-	say, words := p.Voice.Say, sheetWords{Page: p, kitchen: k}
+// SheetsPage is one HTML page with all sheets, each on a page of its own in print, with those pictures of steps that it is given.
+func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen, photos Photos) ([]byte, error) {
+	say, words := p.Voice.Say, sheetWords{Page: p, kitchen: k, photos: photos}
 	page := struct {
 		Lang, Title, Kitchen, Code, Must, Unfit, Open, Nothing, Caution, Unreviewed string
 		Sheets                                                                      []sheetView

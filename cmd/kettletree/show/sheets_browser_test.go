@@ -39,7 +39,7 @@ func TestBrowserSheets(t *testing.T) {
 			a, err := clock.SheetsOn(t.Context(), w, 1+n)
 			require.NoError(t, err)
 			require.NotEmpty(t, a.Sheets, name)
-			text, err := SheetsPage(Page{Voice: tongue.In(tag)}, a, w.Kitchen)
+			text, err := SheetsPage(Page{Voice: tongue.In(tag)}, a, w.Kitchen, nil)
 			require.NoError(t, err)
 			assert.NotContains(t, string(text), "%!")
 			file := filepath.Join(t.TempDir(), strings.ReplaceAll(name, " ", "-")+".html")
