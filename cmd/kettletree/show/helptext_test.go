@@ -1,6 +1,7 @@
 package show
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -29,7 +30,11 @@ func TestHelpKeepsAll(t *testing.T) {
 		text := strings.Join(rapid.SliceOf(rapid.StringMatching(`( {8}| {4}|- |# |)[a-z ]{0,60}`)).Draw(t, "lines"), "\n") + "\n"
 		p := Page{Width: rapid.IntRange(20, 90).Draw(t, "width")}
 		laid := Help(p, text)
-		assert.Equal(t, strings.Fields(text), strings.Fields(laid))
+		words, shown := strings.Fields(text), strings.Fields(laid)
+		if slices.ContainsFunc(words, func(word string) bool { return width(word) > p.Width-8 }) { // it is parted where the line ends
+			words, shown = []string{strings.Join(words, "")}, []string{strings.Join(shown, "")}
+		}
+		assert.Equal(t, words, shown)
 		for line := range strings.Lines(laid) {
 			assert.True(t, !prose(line) || width(strings.TrimSpace(line)) <= p.Width, line)
 		}
