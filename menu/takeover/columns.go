@@ -234,11 +234,10 @@ func (h heading) text(r logbook.GridRow, name string) string {
 	return r.Text(at)
 }
 
-func (h heading) place(name string) int {
-	if at, ok := h.at[name]; ok {
-		return at
-	}
-	return 0
+// isNumber tells whether a workbook keeps what a row has in a column as a number.
+func (h heading) isNumber(r logbook.GridRow, name string) bool {
+	at, ok := h.at[name]
+	return ok && r.IsNumber(at)
 }
 
 // named tells how many columns a row names, whatever it is taken over as: it tells what parts the fields of a text.

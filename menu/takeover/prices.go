@@ -182,14 +182,20 @@ var (
 // priceOf is a row's price as the kitchen file has it, and its pack, "" for none.
 func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, pack string, err error) {
 	number := price
-	if !row.IsNumber(h.place("price")) {
+	if !h.isNumber(row, "price") {
 		var currency string
 		if number, currency, err = moneyOf(price, p.r.decimals); err != nil {
 			return "", "", err
 		}
 		_ = currency // prices are in the kitchen's money: the sign is not asked about
 	}
-	unit := cmp.Or(h.text(row, "unit"), h.units["price"])
+	unit := h.text(row, "unit")
+	if !h.isNumber(row, "unit") {
+		if unit, err = p.r.decimals.plainly(unit); err != nil {
+			return "", "", err
+		}
+	}
+	unit = cmp.Or(unit, h.units["price"])
 	if m := perUnit.FindStringSubmatch(number); m != nil {
 		number, unit = strings.TrimSpace(m[1]), m[2]
 	} else if before, for_, ok := strings.Cut(number, " for "); ok {
@@ -203,11 +209,7 @@ func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, p
 	if err != nil || strings.TrimSpace(rest) != "" {
 		return "", "", &measure.Error{Msg: fmt.Sprintf("%q is no price", price), Hint: "write a number such as 12.50"}
 	}
-	size, err := p.packOf(h.text(row, "pack"), h.units["pack"])
-	if err != nil {
-		return "", "", err
-	}
-	unit, err = p.r.decimals.plainly(unit)
+	size, err := p.packOf(h.text(row, "pack"), h.units["pack"], h.isNumber(row, "pack"))
 	if err != nil {
 		return "", "", err
 	}
@@ -239,9 +241,11 @@ func slashed(text string) string {
 	return slashPack.ReplaceAllString(strings.TrimSpace(text), "$1 x $2")
 }
 
-// packOf reads the size of a pack; nil for none.
-func (p *pricing) packOf(text, unit string) (*measure.Quantity, error) {
-	text, err := p.r.decimals.plainly(text)
+// packOf reads the size of a pack; nil for none. number: a workbook keeps it as one.
+func (p *pricing) packOf(text, unit string, number bool) (size *measure.Quantity, err error) {
+	if !number {
+		text, err = p.r.decimals.plainly(text)
+	}
 	if err != nil || strings.TrimSpace(text) == "" {
 		return nil, err
 	}

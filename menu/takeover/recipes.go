@@ -165,8 +165,8 @@ func (r *reader) sheet() {
 				now = r.begin(cmp.Or(fresh.Name, r.grid.Sheet, r.fileTitle()), row, fresh)
 			}
 			fresh = &Recipe{}
-		case head == nil || r.above(texts, fresh) && now == nil:
-			if head == nil && !r.above(texts, fresh) {
+		case head == nil || r.above(row, fresh) && now == nil:
+			if head == nil && !r.above(row, fresh) {
 				if fit := 100*len(h.at) + row.Width(); fit > r.fits && row.Width() > 1 {
 					r.fits, r.closest = fit, h.unknown()
 				}
@@ -174,7 +174,7 @@ func (r *reader) sheet() {
 					fresh.Name = nameOf(one)
 				}
 			}
-		case r.above(texts, fresh): // said below the lines of a block, or above the next
+		case r.above(row, fresh): // said below the lines of a block, or above the next
 			if now != nil && fresh.Name == "" {
 				now.Portions, now.Yield, now.Price = cmp.Or(fresh.Portions, now.Portions), cmp.Or(fresh.Yield, now.Yield), cmp.Or(fresh.Price, now.Price)
 				fresh = &Recipe{}
@@ -211,7 +211,7 @@ func (r *reader) titleNext(row logbook.GridRow) bool {
 		if _, ok := headingOf(OfRecipes, r.said, texts).at["ingredient"]; ok {
 			return true
 		}
-		if alone(texts) == "" && !r.above(texts, &Recipe{}) {
+		if alone(texts) == "" && !r.above(next, &Recipe{}) {
 			return false
 		}
 	}
@@ -248,8 +248,14 @@ func measured(text string) string {
 }
 
 // above takes what a row says of a recipe beside its lines: "Yield: 12 L", or the two in cells of their own.
-func (r *reader) above(texts []string, into *Recipe) (is bool) {
-	texts = slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return t == "" })
+func (r *reader) above(row logbook.GridRow, into *Recipe) (is bool) {
+	var texts []string
+	var numbers []bool
+	for n, t := range textsOf(row) {
+		if t != "" {
+			texts, numbers = append(texts, t), append(numbers, row.IsNumber(n))
+		}
+	}
 	for n := 0; n < len(texts); n++ {
 		m := labels.FindStringSubmatch(texts[n])
 		if m == nil {
@@ -266,14 +272,17 @@ func (r *reader) above(texts []string, into *Recipe) (is bool) {
 			return is // "price of fame" is a name
 		}
 		is = true
-		r.say(into, labelled(m[1]), value)
+		r.say(into, labelled(m[1]), value, numbers[n])
 	}
 	return is
 }
 
-// say takes what is said of a recipe.
-func (r *reader) say(into *Recipe, what, value string) {
-	plain, err := r.decimals.plainly(value)
+// say takes what is said of a recipe; number: a workbook keeps it as one.
+func (r *reader) say(into *Recipe, what, value string, number bool) {
+	plain, err := value, error(nil)
+	if !number {
+		plain, err = r.decimals.plainly(value)
+	}
 	if what == "dish" {
 		into.Name = nameOf(value)
 		return
@@ -338,7 +347,7 @@ var noAmount = regexp.MustCompile(`(?i)^(tt|t\.t\.?|to taste|as needed|q\.?s\.?|
 func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 	for _, what := range []string{"portions", "yield", "price"} {
 		if text := h.text(row, what); text != "" {
-			r.say(into, what, text)
+			r.say(into, what, text, h.isNumber(row, what))
 		}
 	}
 	item, amount, unit := h.text(row, "ingredient"), h.text(row, "amount"), cmp.Or(h.text(row, "unit"), h.units["amount"])
@@ -350,7 +359,7 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 		return
 	}
 	text := amount
-	if !row.IsNumber(h.place("amount")) || amount == "" {
+	if !h.isNumber(row, "amount") || amount == "" {
 		var err error
 		whole := amount
 		if whole == "" && measured(item) != "" { // all in one cell

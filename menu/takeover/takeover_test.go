@@ -296,6 +296,23 @@ func TestMergedCells(t *testing.T) {
 	assert.Contains(t, text, "Soup: {takes: [300 mL stock, 2 g salt]}")
 }
 
+// A number of a workbook has a point for its decimals, whatever the texts beside it have.
+func TestNumberCells(t *testing.T) {
+	_, text := taken(t, "", "a.xlsx", book(t, "Soup", [][]any{{"Portions", 12.5}, {"Menu price", 12.375}, {"Ingredient", "Amount", "Unit"}, {"salt", 0.125, "kg"}, {"stock", "1,5 L"}}), Manner{})
+	assert.Contains(t, text, "Soup: {takes: [10 g salt, 120 mL stock], price: 12.375}")
+	_, text = taken(t, "", "a.xlsx", book(t, "All", [][]any{{"Dish", "Ingredient", "Amount", "Price"}, {"Soup", "stock", "1,5 L", 12.375}}), Manner{})
+	assert.Contains(t, text, "price: 12.375}")
+
+	k, _ := kitchen.Read("kitchen.yaml", []byte(shop))
+	list := book(t, "P", [][]any{{"Item", "Price", "Pack (kg)"}, {"beef shin", 24.75, 2.475}, {"onion", "1,5", "1,250 kg"}})
+	_, src, _, found := Prices("kitchen.yaml", []byte(shop), k, "list.xlsx", list, PriceManner{})
+	require.NoError(t, found.Err())
+	assert.Contains(t, string(src), "beef shin: {price: 24.75 for 2.475 kg, pack: 2.475 kg,")
+	assert.Contains(t, string(src), "onion: {price: 1.50 for 1.25 kg,")
+	_, text = prices(t, shop, "item;price\nbeef shin;9,50 / 1,500 kg\n", PriceManner{})
+	assert.Contains(t, text, "beef shin: {price: 9.50 for 1.5 kg, pack: 1.5 kg,", "read once, not twice")
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
