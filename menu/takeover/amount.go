@@ -25,9 +25,9 @@ const (
 
 var (
 	aNumber   = regexp.MustCompile(`[0-9]+(?:[.,'’\x{00A0}\x{202F}][0-9]+)*`)
-	sureComma = regexp.MustCompile(`(?:^|[^0-9.,])[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})(?:[^0-9.,]|$)|[0-9]\.[0-9]{3},[0-9]`)
-	surePoint = regexp.MustCompile(`(?:^|[^0-9.,])[0-9]+\.(?:[0-9]{1,2}|[0-9]{4,})(?:[^0-9.,]|$)|[0-9],[0-9]{3}\.[0-9]`)
-	grouped   = regexp.MustCompile(`^[0-9]{1,3}(?:[.,'’\x{00A0}\x{202F}][0-9]{3})+$`)
+	sureComma = regexp.MustCompile(`(?:^|[^0-9.,])(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,}))(?:[^0-9.,]|$)|[0-9]\.[0-9]{3},[0-9]`)
+	surePoint = regexp.MustCompile(`(?:^|[^0-9.,])(?:0\.[0-9]+|[0-9]+\.(?:[0-9]{1,2}|[0-9]{4,}))(?:[^0-9.,]|$)|[0-9],[0-9]{3}\.[0-9]`)
+	grouped   = regexp.MustCompile(`^[1-9][0-9]{0,2}(?:[.,'’\x{00A0}\x{202F}][0-9]{3})+$`)
 )
 
 // survey tells what parts decimals in a file, from all numbers that can be read one way only. "1,500" is none of them.

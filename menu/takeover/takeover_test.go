@@ -313,6 +313,19 @@ func TestNumberCells(t *testing.T) {
 	assert.Contains(t, text, "beef shin: {price: 9.50 for 1.5 kg, pack: 1.5 kg,", "read once, not twice")
 }
 
+// No group of thousands begins with a nought: 0.500 is a half, and tells what parts decimals.
+func TestNoThousandsOfNought(t *testing.T) {
+	for _, d := range []decimals{unsure, byPoint, byComma} {
+		for _, text := range []string{"0.500 L", "0,500 L"} {
+			got, err := d.plainly(text)
+			require.NoError(t, err)
+			assert.Equal(t, "0.500 L", got)
+		}
+	}
+	_, text := taken(t, "", "x.csv", []byte("dish;ingredient;amount\nSoup;stock;0,125 L\n;salt;1,500 g\n"), Manner{})
+	assert.Contains(t, text, "Soup: {takes: [0.125 L stock, 1.5 g salt]}")
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
