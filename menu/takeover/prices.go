@@ -175,6 +175,7 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 
 var (
 	slashPack = regexp.MustCompile(`^([2-9]|[1-9][0-9]+)/([0-9].*)$`)
+	fraction  = regexp.MustCompile(`^([2-9])/([2-9])(?: ?[^0-9.,x×*/ ].*)?$`)
 	perUnit   = regexp.MustCompile(`^(.*?[0-9]) ?(?:/|per|a) ?([^0-9/].*)$`)
 	onlyNum   = regexp.MustCompile(`^[0-9]+(?:\.[0-9]+)?$`)
 )
@@ -216,7 +217,11 @@ func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, p
 	word := tradeUnit(strings.TrimPrefix(unit, "/"))
 	money := sum(n)
 	u, unitErr := measure.UnitNamed(word)
-	q, _, _, quantity := amountOf(slashed(word)) // "10 kg", "6 x 750 mL"
+	times, err := slashed(word)
+	if err != nil {
+		return "", "", err
+	}
+	q, _, _, quantity := amountOf(times) // "10 kg", "6 x 750 mL"
 	packed := isPack(word) || word == ""
 	switch {
 	case size != nil && (packed || unitErr != nil && !quantity || unitErr == nil && u.Kind == measure.Count && u.Name != "doz" && size.Unit.Kind != measure.Count):
@@ -236,9 +241,14 @@ func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, p
 	return "", "", &measure.Error{Msg: fmt.Sprintf("%q is no unit that is known here", word), Hint: "write kg, L, each or a pack such as 10 kg"}
 }
 
-// slashed writes "6/750 mL", which is six of them, with an x.
-func slashed(text string) string {
-	return slashPack.ReplaceAllString(strings.TrimSpace(text), "$1 x $2")
+// slashed writes "6/750 mL", which is six of them, with an x. "3/4 L" may be that or a fraction.
+func slashed(text string) (string, error) {
+	text = strings.TrimSpace(text)
+	if m := fraction.FindStringSubmatch(text); m != nil && m[1] < m[2] {
+		times := slashPack.ReplaceAllString(text, "$1 x $2")
+		return "", &measure.Error{Msg: fmt.Sprintf("%q may be %s, or a part of one", text, times), Hint: fmt.Sprintf("write %s, or the part with decimals", times)}
+	}
+	return slashPack.ReplaceAllString(text, "$1 x $2"), nil
 }
 
 // packOf reads the size of a pack; nil for none. number: a workbook keeps it as one.
@@ -249,12 +259,15 @@ func (p *pricing) packOf(text, unit string, number bool) (size *measure.Quantity
 	if err != nil || strings.TrimSpace(text) == "" {
 		return nil, err
 	}
-	text = slashed(text)
+	text = strings.TrimSpace(text)
 	for _, word := range packWords { // "case 6 x 2 kg", "bag of 25 lb"
 		if len(text) > len(word) && strings.EqualFold(text[:len(word)], word) && strings.ContainsAny(text[len(word):len(word)+1], " :") {
 			text = strings.TrimSpace(strings.TrimPrefix(strings.TrimLeft(text[len(word):], " :"), "of "))
 			break
 		}
+	}
+	if text, err = slashed(text); err != nil {
+		return nil, err
 	}
 	if onlyNum.MatchString(text) {
 		text += " " + cmp.Or(unit, "each")

@@ -326,6 +326,21 @@ func TestNoThousandsOfNought(t *testing.T) {
 	assert.Contains(t, text, "Soup: {takes: [0.125 L stock, 1.5 g salt]}")
 }
 
+// "3/4 L" may be three of 4 L or three quarters of one: it is not guessed.
+func TestSlashedPacks(t *testing.T) {
+	for pack, want := range map[string]string{"3/4 L": "", "4/5": "", "case 3/4 L": "", "6/750 mL": "4500 mL", "case 6/750 mL": "4500 mL", "6/4 L": "24 L", "2/2.5 L": "5 L", "2/10 L": "20 L", "1/2 L": "0.5 L"} {
+		taking, text := prices(t, shop, "item,price,pack\nwhite wine,60.00,"+pack+"\n", PriceManner{})
+		if want != "" {
+			assert.Contains(t, text, "white wine: {price: 60.00 for "+want+",", pack)
+			continue
+		}
+		require.Len(t, taking.Left, 1, pack)
+		assert.Contains(t, taking.Left[0].Why, "or a part of one: write "+strings.Replace(strings.TrimPrefix(pack, "case "), "/", " x ", 1), pack)
+	}
+	taking, _ := prices(t, shop, "item,price,unit\nwhite wine,60.00,3/4 L\n", PriceManner{})
+	require.Len(t, taking.Left, 1)
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
