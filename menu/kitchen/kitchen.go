@@ -137,7 +137,10 @@ type Unsaid struct{ Start, Out bool }
 func (u Unsaid) Any() bool { return u.Start || u.Out }
 
 // Range is the least and the most of something.
-type Range struct{ Low, High float64 }
+type Range struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
 
 // Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.
 type Dish struct {

@@ -138,6 +138,11 @@ func (r *reader) taste(list []kitchen.Measure) error {
 		return nil
 	}
 	value, rest, err := measure.Number(r.rest())
+	if typed := strings.TrimSpace(aloneWords.FindString(r.rest())); m.Unit == "min" && strings.ContainsAny(typed, "hm") { // 1 h 10 min
+		if minutes, wrong := measure.ParseDuration(typed); wrong == nil {
+			value, rest, err = float64(minutes), r.rest()[len(aloneWords.FindString(r.rest())):], nil
+		}
+	}
 	if err := r.moved(rest, err); err != nil {
 		return err
 	}
@@ -153,6 +158,22 @@ func (r *reader) taste(list []kitchen.Measure) error {
 	t.Value = &value
 	r.e.Tastes = append(r.e.Tastes, t)
 	return nil
+}
+
+// wasMade refuses a day on which no batch of the step began that anybody wrote of, or had planned since the log book began.
+func (j *Book) wasMade(ctx context.Context, lives *Lives, e *Entry) error {
+	if l := lives.known(e.Step, e.Begins); l != nil && (l.Cooked > 0 || len(l.Lit) > 0 || l.Planned > 0 && !l.Skipped) {
+		return nil
+	}
+	made, err := j.standing(ctx, byMoment, between(e.Begins.AddDate(0, 0, -1), e.At, Cooked, Lit))
+	if err != nil {
+		return err
+	}
+	if slices.ContainsFunc(made, func(o Entry) bool { return o.Step == e.Step && o.On(lives.k.Kitchen).Equal(e.Begins) }) {
+		return nil
+	}
+	return &EntryError{fmt.Sprintf("no %s of %s is in the log book", e.Step, measure.FormatDay(e.Begins)),
+		fmt.Sprintf("log it first: cooked %s of %s", e.Step, e.Begins.Format(time.DateOnly))}
 }
 
 // measuredBatch finds the batch of which something was measured: the one whose day is named, or else the last that began by then, of those
@@ -183,7 +204,7 @@ func (j *Book) measuredBatch(ctx context.Context, k *kitchen.Kitchen, planned Pl
 	lives := livesOf(w, list)
 	if e.Day != "" || !e.Begins.IsZero() {
 		e.Begins = e.On(k)
-		return e, nil
+		return e, j.wasMade(ctx, lives, &e)
 	}
 	var written, due *Life
 	for _, l := range lives.All() {

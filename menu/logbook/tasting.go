@@ -250,7 +250,7 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 			slices.Sort(f)
 			t.Facts = append(t.Facts, Fact{Name: name + " from", Word: strings.Join(f, " and ")})
 		}
-		if !in[line].IsZero() && !lit.IsZero() {
+		if !in[line].IsZero() && !lit.IsZero() && l.InAt > 0 { // what goes in at the start has no time of its own
 			t.Facts = append(t.Facts, Fact{Name: name + " in at", Value: in[line].Sub(lit).Hours(), Unit: "h"})
 			if done.After(in[line]) {
 				t.Facts = append(t.Facts, Fact{Name: name + " in for", Value: done.Sub(in[line]).Hours(), Unit: "h"})

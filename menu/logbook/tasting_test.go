@@ -98,6 +98,9 @@ func TestMeasuredIsKept(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	assert.Equal(t, []Taste{{Name: "colour", Value: new(4.0)}, {Name: "salt", Value: new(1.3), Unit: "%"}}, list[0].Tastes)
+	e := entry(t, k, at(2, 12), Measured, "braise of sat: colour 3")
+	_, err = j.Settle(t.Context(), k, planned, e)
+	assert.EqualError(t, err, "no braise of Sat 21 Nov is in the log book")
 	write(at(0, 12), Measured, "braise of tue: salt 1.1", kept.ID)
 	list, err = j.Tastings(t.Context(), k, step, -1, at(0, 13))
 	require.NoError(t, err)
@@ -107,7 +110,7 @@ func TestMeasuredIsKept(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "a little smoky", lines[len(lines)-2].Reason, "and stands there still")
 
-	e := entry(t, k, at(20, 12), Measured, "braise: colour 3")
+	e = entry(t, k, at(20, 12), Measured, "braise: colour 3")
 	idle, faults := kitchen.Read("kitchen.yaml", []byte(strings.Replace(braiseShop, "    batches:  {tue-fri: 1}\n", "", 1)))
 	require.NoError(t, faults.Err())
 	_, err = j.Settle(t.Context(), k, asInFile(idle), e)

@@ -375,6 +375,12 @@ func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
 			}
 		}
 	}
+	switch v.Unit {
+	case "h":
+		return measure.FormatDuration(5 * int(math.Round(level*60/5)))
+	case "min", "times", "":
+		return strings.TrimSpace(measure.FormatNumber(math.Round(level)) + " " + v.Unit)
+	}
 	return strings.TrimSpace(measure.FormatNumber(math.Round(level*100)/100) + " " + v.Unit)
 }
 
@@ -435,6 +441,10 @@ func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []str
 		v := Varied{Thing: f.name, Unit: f.unit, Lower: stat.Quantile(0.1, stat.Empirical, sorted, nil), Upper: stat.Quantile(0.9, stat.Empirical, sorted, nil)}
 		if mid := median(f.values); v.Upper-v.Lower < leastApart*mid {
 			v.Lower, v.Upper = mid*(1-leastApart/2), mid*(1+leastApart/2)
+		}
+		if v.Unit == "times" && math.Round(v.Upper)-math.Round(v.Lower) < 2 { // what is counted differs by two at least
+			mid := math.Round((v.Lower + v.Upper) / 2)
+			v.Lower, v.Upper = max(0, mid-1), mid+1
 		}
 		v.Less, v.More = levelSaid(k, step, v, v.Lower), levelSaid(k, step, v, v.Upper)
 		t.Things = append(t.Things, v)
