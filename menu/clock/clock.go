@@ -219,6 +219,7 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 		t.overdue()
 		t.past(from, t.Now+1) // what is written down just now is done
 		t.begun(to)
+		t.cools(to)
 	}
 	slices.SortStableFunc(t.Rows, byTime)
 	t.Without = ask.GoesWithout(t.Week, t.night.schedule, t.night.outcome, on)

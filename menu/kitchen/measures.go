@@ -40,17 +40,25 @@ const (
 
 const wordMeasure = "words"
 
-// Units by which what is dissolved is read, and the instrument that reads it where the measure has no unit: what a balance of salt or
-// sugar can be made of.
+// What is dissolved is known by the measure's name or by its unit: salt by name, for much else is counted in parts of a hundred; sugar by
+// the degrees of a refractometer.
 var (
-	dissolvedUnits = []string{"%", "°Bx", "Bx", "g/L", "g/kg", "ppt", "‰"}
-	sugarMeasures  = []string{"brix"}
+	partUnits     = map[string]float64{"%": 0.01, "‰": 0.001, "ppt": 0.001, "g/kg": 0.001, "g/L": 0.001} // for thin stocks, a litre is a kilo
+	sugarUnits    = []string{"°Bx", "Bx"}
+	sugarMeasures = []string{"brix"}
+	saltMeasures  = []string{"salt", "salinity", "sal", "salinidad", "salz", "sel", "盐", "盐度", "咸度", "鹽", "鹽度", "鹹度"}
 )
 
-// Dissolved tells whether the measure says how much is dissolved in so much, which water thins and steam thickens.
-func (m *Measure) Dissolved() bool {
-	return m.Sort == Gauged && slices.Contains(dissolvedUnits, m.Unit)
+// Salt is how much of the whole one of the measure's units is, where it reads salt; 0 where it does not.
+func (m *Measure) Salt() float64 {
+	if m.Sort != Gauged || !slices.Contains(saltMeasures, strings.ToLower(m.Name)) {
+		return 0
+	}
+	return partUnits[m.Unit]
 }
+
+// Sugar tells whether the measure reads what is dissolved off a refractometer.
+func (m *Measure) Sugar() bool { return m.Sort == Gauged && slices.Contains(sugarUnits, m.Unit) }
 
 // Value is a measured value as it is said: "4 of 5", "3.8 °Bx", "70 min".
 func (m *Measure) Value(v float64) string {

@@ -63,8 +63,11 @@ func TestMeasuresAreRead(t *testing.T) {
 	require.Len(t, list, 5)
 	assert.Equal(t, "3 to 4 of 5", list[0].AimText())
 	assert.Equal(t, "3 to 5 °Bx", list[1].AimText())
-	assert.True(t, list[1].Dissolved())
+	assert.True(t, list[1].Sugar())
+	assert.Zero(t, list[1].Salt())
 	assert.Equal(t, "0.9 to 1.1%", list[2].AimText())
+	assert.Equal(t, 0.01, list[2].Salt())
+	assert.Zero(t, (&Measure{Name: "fat", Sort: Gauged, Unit: "%"}).Salt(), "much else is counted in parts of a hundred")
 	assert.True(t, list[3].Handling)
 	assert.Equal(t, InWords, list[4].Sort)
 

@@ -2,6 +2,7 @@ package logbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,6 +97,19 @@ func TestByTheCardLeavesWhatIsPastItsDate(t *testing.T) {
 				}
 			}
 			assert.InDeltaMapValues(t, c.left, left, 1e-9)
+			if name == "by the card" { // which of the two lots it was, nobody logged
+				for _, mark := range []string{"OLD", "NEW"} {
+					a, err := j.TraceLot(t.Context(), k, mark, at(0, 11))
+					require.NoError(t, err)
+					var how []string
+					for _, l := range a.Lots {
+						if l.Side == "into" {
+							how = append(how, l.How)
+						}
+					}
+					assert.Equal(t, []string{"may contain"}, slices.Compact(how), mark)
+				}
+			}
 		})
 	}
 }

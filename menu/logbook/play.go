@@ -411,7 +411,7 @@ func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, c
 		if !slices.ContainsFunc(s.Lots(), is) { // the number of the entry that brought it
 			is = func(l Lot) bool { return strconv.FormatInt(l.Entry, 10) == mark }
 		}
-		named, cost = p.drawOf(e, item, amount, is)
+		named, cost = p.drawOf(e, item, amount, Named, is)
 		if amount -= named; amount <= 0 {
 			return named, cost
 		}
@@ -419,7 +419,11 @@ func (p *player) draw(e *Entry, item int, amount float64, mark string) (named, c
 	if on := p.k.DayAt(e.At); p.unsaid && mark == "" && len(s.Lots()) > 1 {
 		past := func(l Lot) bool { _, past := l.past(p.days, p.k, on); return past }
 		if slices.ContainsFunc(s.Lots(), past) {
-			good, spent := p.drawOf(e, item, amount, func(l Lot) bool { return !past(l) })
+			sort := Alone // which of them it was nobody said
+			if s.mixed {
+				sort = Took
+			}
+			good, spent := p.drawOf(e, item, amount, sort, func(l Lot) bool { return !past(l) })
 			if cost, amount = cost+spent, amount-good; amount <= slack*good {
 				return named, cost
 			}
@@ -454,8 +458,8 @@ func (l *Lot) pay(part float64) (cost float64) {
 	return cost
 }
 
-// drawOf takes up to an amount of some lots, the oldest first.
-func (p *player) drawOf(e *Entry, item int, amount float64, is func(Lot) bool) (named, cost float64) {
+// drawOf takes up to an amount of some lots, the oldest first, as movements of a sort.
+func (p *player) drawOf(e *Entry, item int, amount float64, sort Sort, is func(Lot) bool) (named, cost float64) {
 	s := &p.shelves[item]
 	all := p.have[item]
 	for at := 0; at < len(s.Lots()) && named < amount; at++ {
@@ -467,7 +471,7 @@ func (p *player) drawOf(e *Entry, item int, amount float64, is func(Lot) bool) (
 		if l.Amount-taken <= slack*l.Amount {
 			taken = l.Amount
 		}
-		p.moved(Named, e, item, l.Entry, taken)
+		p.moved(sort, e, item, l.Entry, taken)
 		p.carried(l)
 		named += taken
 		cost += l.pay(taken)

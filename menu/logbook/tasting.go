@@ -13,19 +13,21 @@ import (
 	"time"
 
 	"kettletree/graph"
+	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
 // Tasting is a batch of which something was measured, or an item at a moment.
 type Tasting struct {
-	Entry  int64     // the last that measured it
-	At     time.Time // when
-	Begins time.Time // the day on which the batch began; zero of an item
-	Tastes []Taste   // by name the last one
-	Notes  []string
-	Facts  []Fact          // of a batch, in the order in which they are named first
-	Gave   map[int]float64 // of a batch: what came out, in base units by item; what was not weighed is not there
+	Entry   int64     // the last that measured it
+	At      time.Time // when
+	Begins  time.Time // the day on which the batch began; zero of an item
+	Tastes  []Taste   // by name the last one
+	Notes   []string
+	Facts   []Fact          // of a batch, in the order in which they are named first
+	Batches float64         // that were made together; 1 of an item
+	Gave    map[int]float64 // of a batch: what came out, in base units by item; what was not weighed is not there
 }
 
 // When is the day on which the batch began, or the moment at which an item was measured.
@@ -63,7 +65,7 @@ func (j *Book) Tastings(ctx context.Context, k *kitchen.Kitchen, step, item int,
 		}
 		t := at[e.Begins]
 		if t == nil || step < 0 {
-			t = &tasted{}
+			t = &tasted{Tasting: Tasting{Batches: 1}}
 			at[e.Begins], found = t, append(found, t)
 		}
 		t.measured(e)
@@ -234,9 +236,10 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 		}
 	}
 	t.Gave = litres
-	if batches <= 0 {
-		batches = 1
+	if batches > 0 {
+		t.Batches = batches
 	}
+	batches = t.Batches
 	// What went in, how old it was, from whom, and how late.
 	for line, l := range st.Takes {
 		name := k.Graph.Items[l.Choices[0].Item].Name
@@ -259,7 +262,7 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 	}
 	// When, for how long, and what came out.
 	if !lit.IsZero() {
-		t.Facts = append(t.Facts, Fact{Name: "lit at", Value: sinceNoon(lit), Unit: "o'clock"})
+		t.Facts = append(t.Facts, Fact{Name: "lit at", Value: hourOf(k, st, lit), Unit: "o'clock"})
 		if done.After(lit) {
 			t.Facts = append(t.Facts, Fact{Name: "time on the fire", Value: done.Sub(lit).Hours(), Unit: "h"})
 		}
@@ -274,13 +277,14 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 	}
 }
 
-// sinceNoon is the hour of a moment, counted on past midnight: a kettle lit at half past midnight was lit late, and not early.
-func sinceNoon(t time.Time) float64 {
-	h := float64(t.Hour()) + float64(t.Minute())/60
-	if h < 12 {
-		h += 24
+// hourOf is the hour of a moment next to that at which a step is to start, counted on past midnight: a kettle that was lit at half past
+// midnight was lit late, and not early. Of a step without an hour it is next to midnight.
+func hourOf(k *kitchen.Kitchen, st *graph.Step, t time.Time) float64 {
+	h, near := float64(t.Hour())+float64(t.Minute())/60, 24.0
+	if step, err := k.FindStep(st.Name); err == nil && k.Steps[step].Starts != flow.Untimed {
+		near = float64(k.Steps[step].Starts) / 60
 	}
-	return h
+	return h + 24*math.Round((near-h)/24)
 }
 
 // String says a fact: "marrow bones 0.8 of the card", "age of hen 3 days".
@@ -303,4 +307,6 @@ func (f Fact) Said(usual float64) string {
 }
 
 // clockOf is an hour counted on past midnight as the clock shows it.
-func clockOf(hours float64) string { return measure.FormatClock(int(math.Round(hours*60)) % (24 * 60)) }
+func clockOf(hours float64) string {
+	return measure.FormatClock((int(math.Round(hours*60))%(24*60) + 24*60) % (24 * 60))
+}

@@ -20,5 +20,5 @@
 //
 // # Put right
 //
-// Mass balance: what is dissolved stays when water is added or goes off as steam ([Thin], [Reduce], [Blended]).
+// Mass balance: what is dissolved stays when water is added or goes off as steam ([Thin], [Reduce]).
 package taste

@@ -15,26 +15,6 @@ func Reduce(amount, reads, aim float64) float64 { return max(0, amount*(1-reads/
 // (amount + x) * aim, all by weight.
 func Add(amount, reads, aim float64) float64 { return max(0, amount*(aim-reads)/(1-aim)) }
 
-// Blended tells which shares of a first batch, from a least to a most, bring all that was measured within its aim when a second makes up
-// the rest; ok is false where none does. Each measure bounds the share by low <= x first + (1-x) second <= high: a linear program of one
-// unknown, so its corners are all there is.
-func Blended(first, second, low, high []float64) (least, most float64, ok bool) {
-	least, most = 0, 1
-	const hair = 1e-12
-	for i := range first {
-		slope, at0 := first[i]-second[i], second[i]
-		if math.Abs(slope) < hair {
-			if at0 < low[i]-hair || at0 > high[i]+hair {
-				return 0, 0, false
-			}
-			continue
-		}
-		from, to := (low[i]-at0)/slope, (high[i]-at0)/slope
-		least, most = max(least, min(from, to)), min(most, max(from, to))
-	}
-	return least, most, least <= most
-}
-
 // kitchenRound rounds an amount down to what a cook measures: half a litre or kilo below ten, whole ones above; too little can be put right
 // again, too much can't.
 func kitchenRound(amount float64) float64 {

@@ -27,38 +27,3 @@ func TestBalancesHold(t *testing.T) {
 		}
 	})
 }
-
-func TestBlended(t *testing.T) {
-	// 1.4 % and 0.6 %, aim 0.9 to 1.1: x 1.4 + (1-x) 0.6 = 0.9 at x = 0.375, = 1.1 at x = 0.625.
-	least, most, ok := Blended([]float64{1.4}, []float64{0.6}, []float64{0.9}, []float64{1.1})
-	assert.True(t, ok)
-	assert.InDeltaSlice(t, []float64{0.375, 0.625}, []float64{least, most}, 1e-12)
-	_, _, ok = Blended([]float64{1.4, 2}, []float64{0.6, 2}, []float64{0.9, 3}, []float64{1.1, 4.5})
-	assert.False(t, ok, "the second can't be brought right")
-	rapid.Check(t, func(t *rapid.T) {
-		draw := rapid.SliceOfN(rapid.Float64Range(0, 5), 2, 2)
-		first, second, low := draw.Draw(t, "first"), draw.Draw(t, "second"), draw.Draw(t, "low")
-		high := []float64{low[0] + 1, low[1] + 1}
-		fits := func(x float64) bool {
-			for i := range first {
-				if v := x*first[i] + (1-x)*second[i]; v < low[i]-1e-9 || v > high[i]+1e-9 {
-					return false
-				}
-			}
-			return true
-		}
-		least, most, ok := Blended(first, second, low, high)
-		any := false
-		for x := 0.0; x <= 1; x += 1.0 / 64 {
-			if fits(x) {
-				any = true
-				assert.True(t, ok && x >= least-1e-9 && x <= most+1e-9)
-			}
-		}
-		if ok {
-			assert.True(t, fits(least) && fits(most))
-		} else {
-			assert.False(t, any)
-		}
-	})
-}

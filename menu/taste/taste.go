@@ -286,7 +286,7 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 				break
 			}
 		}
-		item, amount = out.Item, out.Amount
+		item, amount = out.Item, out.Amount*last.Batches
 		if gave, ok := last.Gave[item]; ok {
 			amount, weighed = gave, true
 		}
@@ -294,7 +294,8 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 	it := &k.Graph.Items[max(item, 0)]
 	for i := range measures {
 		m := &measures[i]
-		if !m.Dissolved() || m.Aim == nil || amount <= 0 || it.Unit.Kind == measure.Count {
+		salt := m.Salt()
+		if salt == 0 && !m.Sugar() || m.Aim == nil || amount <= 0 || it.Unit.Kind == measure.Count {
 			continue
 		}
 		for _, t := range last.Tastes {
@@ -309,9 +310,9 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 			case r.Reads > r.Aim:
 				r.Do, r.Much = "water", kitchenRound(Thin(r.Amount, r.Reads, r.Aim))
 				r.Then = r.Amount + r.Much
-			case m.Unit == "%": // salt is added; a refractometer that reads too little wants less water
-				r.Do, r.Much, r.Then = "salt", gramsRound(1000*Add(r.Amount, r.Reads/100, r.Aim/100)), r.Amount
-			case r.Reads > 0:
+			case salt > 0 && salt*r.Aim < 1: // salt is added; a refractometer that reads too little wants less water
+				r.Do, r.Much, r.Then = "salt", gramsRound(1000*Add(r.Amount, salt*r.Reads, salt*r.Aim)), r.Amount
+			case m.Sugar() && r.Reads > 0:
 				r.Do, r.Much = "steam", kitchenRound(Reduce(r.Amount, r.Reads, r.Aim))
 				if r.Then = r.Amount - r.Much; of.Step >= 0 {
 					if rate := k.Graph.Steps[of.Step].BoilsOff / 1000; rate > 0 {

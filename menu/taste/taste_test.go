@@ -203,3 +203,18 @@ func TestOneBatch(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 3.0, *a.Measures[0].Last, "what was known then")
 }
+
+// What puts it right goes by all that was made at once, and by nothing that is only counted in parts of a hundred.
+func TestRightOfTwoBatches(t *testing.T) {
+	k, of := gumbo(t)
+	k.Steps[of.Step].Measures = append(k.Steps[of.Step].Measures, kitchen.Measure{Name: "yield", Sort: kitchen.Gauged, Unit: "%", Aim: &kitchen.Range{Low: 95, High: 105}})
+	j := book(t)
+	_, err := j.Append(t.Context(), entries(t, k, 1, [3]string{"13:00", "cooked", "seafood stock x2"},
+		[3]string{"13:20", "measured", "seafood stock: salt 0.5, yield 90"})...)
+	require.NoError(t, err)
+	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 2), nil)
+	require.NoError(t, err)
+	require.Len(t, a.Right, 1)
+	// 100 L at 0.5 % hold 0.5 kg: x more in 100 + x kg are 1 %, so x = 0.5/0.99 = 0.505 kg.
+	assert.Equal(t, "salt 505 g of 100 L", fmt.Sprintf("%s %v g of %v L", a.Right[0].Do, a.Right[0].Much, a.Right[0].Amount))
+}

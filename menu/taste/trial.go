@@ -43,15 +43,3 @@ func Shuffled(by string) []int {
 	_, _ = h.Write([]byte(by))
 	return rand.New(rand.NewPCG(h.Sum64(), TrialBatches)).Perm(TrialBatches)
 }
-
-// Effects are, for each thing of a design, the mean of what was measured at its higher level less that at its lower (NIST/SEMATECH
-// e-Handbook, 5.3.3.3.1).
-func Effects(design [][]int, measured []float64) []float64 {
-	effects := make([]float64, len(design[0]))
-	for run, levels := range design {
-		for at, level := range levels {
-			effects[at] += float64(level) * measured[run] * 2 / float64(len(design))
-		}
-	}
-	return effects
-}

@@ -42,15 +42,6 @@ func TestDesign(t *testing.T) {
 	}
 }
 
-// NIST/SEMATECH e-Handbook, 5.3.3.3.1 (from memory): in a full design of two levels the effect of a factor is the mean of the runs at its
-// upper level less that at its lower. Worked by hand.
-func TestEffects(t *testing.T) {
-	three, err := Design(3)
-	require.NoError(t, err)
-	y := []float64{3, 5, 3, 5, 4, 6, 4, 6} // 2 more with the first, nothing with the second, 1 more with the third
-	assert.InDeltaSlice(t, []float64{2, 0, 1}, Effects(three, y), 1e-12)
-}
-
 func TestShuffled(t *testing.T) {
 	order := Shuffled("night kettle")
 	assert.Equal(t, order, Shuffled("night kettle"))
