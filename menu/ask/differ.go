@@ -21,6 +21,7 @@ type Difference struct {
 	Days    int                  `json:"days"`
 	Changes []kitchen.Alteration `json:"changes"`          // what is written otherwise
 	Plates  []PlateChange        `json:"plates"`           // dishes that cost or sell for something else, largest change of what a plate leaves first
+	Guests  []GuestChange        `json:"guests"`           // dishes of which guests with an allergy must hear something else
 	Short   []ShortChange        `json:"short"`            // dishes that fall short of their forecast by other portions
 	Totals  Totals               `json:"totals"`           // over the days
 	Asked   []string             `json:"asked,omitempty"`  // questions that are open now and were not before
@@ -48,6 +49,15 @@ func (p PlateChange) Leaves() float64 {
 	return left(p.PriceAfter, p.CostAfter) - left(p.PriceBefore, p.CostBefore)
 }
 
+// GuestChange is a dish with other allergens than before, as the file states them.
+type GuestChange struct {
+	Dish    string   `json:"dish"`
+	Has     []string `json:"has"`         // allergens that it has now and had not
+	May     []string `json:"may_contain"` // that it may contain now and was not said to
+	Lost    []string `json:"lost"`        // that it has or may contain no longer
+	Unknown []string `json:"unknown"`     // bought items behind it of which the file states nothing now, and of which it did or which were not there
+}
+
 // ShortChange is how many portions of a dish there are too few over the days, and where it runs out first.
 type ShortChange struct {
 	Dish        string `json:"dish"`
@@ -63,7 +73,7 @@ const dusty = 5e-4
 // Differ answers what follows from a change of the kitchen file. Both weeks have the same days.
 func Differ(ctx context.Context, before, after *week.Week, changes []kitchen.Alteration) (*Difference, error) {
 	a := &Difference{Before: before.File, After: after.File, From: after.From.Format(time.DateOnly), Days: after.Days, Changes: changes,
-		Plates: []PlateChange{}, Short: []ShortChange{}, Money: after.Money}
+		Plates: []PlateChange{}, Guests: []GuestChange{}, Short: []ShortChange{}, Money: after.Money}
 	if changes == nil {
 		a.Changes = []kitchen.Alteration{}
 	}
@@ -93,6 +103,7 @@ func Differ(ctx context.Context, before, after *week.Week, changes []kitchen.Alt
 		d.Name = cmp.Or(called[d.Name], d.Name)
 	}
 	a.plates(sheets[0], sheets[1])
+	a.guests(Allergens(before.Kitchen), Allergens(after.Kitchen), called)
 	a.short(weeks[0].Dishes, weeks[1].Dishes)
 	was, is := weeks[0].Totals, weeks[1].Totals
 	a.Totals = Totals{was.PortionsAfter, is.PortionsAfter, was.SalesAfter, is.SalesAfter, was.ContributionAfter, is.ContributionAfter}
@@ -132,6 +143,49 @@ func (a *Difference) plates(was, is *CostSheet) {
 		return p.CostBefore != nil && p.CostAfter != nil && math.Abs(*p.CostAfter-*p.CostBefore) < dusty && *p.PriceAfter == *p.PriceBefore
 	})
 	slices.SortStableFunc(a.Plates, func(p, q PlateChange) int { return cmp.Compare(math.Abs(q.Leaves()), math.Abs(p.Leaves())) })
+}
+
+// guests compares what is told to guests with an allergy. A dish that is new is told whole where it stands in the grid.
+func (a *Difference) guests(was, is *AllergenSheet, called map[string]string) {
+	codes := func(list []AllergenWay) (all []string) {
+		for _, w := range list {
+			all = append(all, w.Allergen)
+		}
+		return all
+	}
+	unstated := func(list []Way) (all []string) {
+		for _, w := range list {
+			if !slices.Contains(all, w.Path[0]) {
+				all = append(all, w.Path[0])
+			}
+		}
+		return all
+	}
+	without := func(list []string, not ...[]string) []string {
+		left := []string{}
+		for _, x := range list {
+			if !slices.ContainsFunc(not, func(n []string) bool { return slices.Contains(n, x) }) {
+				left = append(left, x)
+			}
+		}
+		return left
+	}
+	for _, d := range is.Dishes {
+		n := slices.IndexFunc(was.Dishes, func(o DishAllergens) bool { return cmp.Or(called[o.Name], o.Name) == d.Name })
+		if n < 0 {
+			continue
+		}
+		o := was.Dishes[n]
+		var before []string
+		for _, name := range unstated(o.Unstated) {
+			before = append(before, cmp.Or(called[name], name))
+		}
+		g := GuestChange{Dish: d.Name, Has: without(codes(d.Allergens), codes(o.Allergens)), May: without(codes(d.May), codes(o.May), codes(o.Allergens)),
+			Lost: without(append(codes(o.Allergens), codes(o.May)...), codes(d.Allergens), codes(d.May)), Unknown: without(unstated(d.Unstated), before)}
+		if len(g.Has)+len(g.May)+len(g.Lost)+len(g.Unknown) > 0 {
+			a.Guests = append(a.Guests, g)
+		}
+	}
 }
 
 // short compares how many portions there are too few.

@@ -34,6 +34,13 @@ func DifferenceAnswer(a *ask.Difference) string {
 		parts = []string{"sell and earn what you did before"}
 	}
 	text := capital(days) + " you " + list(parts) + "."
+	if len(a.Guests) > 0 {
+		more := ""
+		if n := len(a.Guests) - 1; n > 0 {
+			more = " And " + plural(n, "other dish", "other dishes") + ", below."
+		}
+		text = guestAnswer(a.Guests[0]) + more + " Tell whoever takes the orders. " + text
+	}
 	if len(a.Plates) > 0 {
 		text += " " + plateAnswer(a.Plates[0], m)
 	}
@@ -41,6 +48,20 @@ func DifferenceAnswer(a *ask.Difference) string {
 		text += " " + shortAnswer(a.Short[0])
 	}
 	return text
+}
+
+// guestAnswer is what guests with an allergy must hear of a dish from now on.
+func guestAnswer(g ask.GuestChange) string {
+	var says []string
+	for _, part := range []struct {
+		says string
+		of   []string
+	}{{"now has ", g.Has}, {"may now contain ", g.May}, {"no longer has ", g.Lost}, {"is now UNKNOWN for ", g.Unknown}} {
+		if len(part.of) > 0 {
+			says = append(says, part.says+list(part.of))
+		}
+	}
+	return "ALLERGENS: " + g.Dish + " " + strings.Join(says, "; ") + ", by the file."
 }
 
 // plateAnswer is a change of a plate in a sentence.
@@ -83,6 +104,12 @@ func Difference(p Page, a *ask.Difference) string {
 	b.WriteString("\n")
 	for _, c := range a.Changes {
 		b.WriteString(p.text(0, c.String()))
+	}
+	for n, g := range a.Guests {
+		if n == 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(p.text(0, guestAnswer(g)))
 	}
 	section := func(s string) {
 		if s != "" {
