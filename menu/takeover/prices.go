@@ -137,8 +137,8 @@ func (p *pricing) sheet() {
 func (p *pricing) row(h heading, row logbook.GridRow) {
 	written := h.text(row, "item")
 	price := h.text(row, "price")
-	if written == "" || price == "" {
-		return // a heading of a group, a blank price: told as nothing that is bought
+	if written == "" || price == "" && alone(textsOf(row)) != "" {
+		return // a heading of a group
 	}
 	q := quoted{written: written, where: p.r.where(row), supplier: cmp.Or(h.text(row, "supplier"), p.m.From)}
 	q.text = strings.Join(slices.DeleteFunc(textsOf(row), func(t string) bool { return t == "" }), " | ")
@@ -162,6 +162,10 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 	at, err := p.k.FindItem(m.Ours)
 	if err != nil || at >= len(p.k.Bought) {
 		p.unknown++ // it is made here
+		return
+	}
+	if price == "" {
+		p.r.leave(row, "there is no price")
 		return
 	}
 	q.item, q.alike = m.Ours, m.Alike

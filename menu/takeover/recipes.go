@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
@@ -64,6 +65,7 @@ type reader struct {
 	at       map[string]*Recipe
 	closest  []string // the headers of the row that comes nearest to naming the columns, of which nobody knows what they mean
 	fits     int
+	told     map[string]bool // what is said of a recipe and can't be read: a row is looked at more than once
 }
 
 // labels stand before what is said of a recipe above its lines.
@@ -88,7 +90,7 @@ func Recipes(name string, src []byte, m Manner) (f *File, ask *Asks, found kitch
 	if found != nil {
 		return nil, nil, found
 	}
-	r := &reader{file: &File{Name: name}, said: m.Columns, decimals: decimalsOf(m.Decimals, grids), at: map[string]*Recipe{}}
+	r := &reader{file: &File{Name: name}, said: m.Columns, decimals: decimalsOf(m.Decimals, grids), at: map[string]*Recipe{}, told: map[string]bool{}}
 	for _, g := range grids {
 		r.grid = g
 		for _, as := range g.ReadAs {
@@ -267,18 +269,26 @@ func (r *reader) above(row logbook.GridRow, into *Recipe) (is bool) {
 				return is
 			}
 			n++
+			number := numbers[n]
 			value = texts[n]
+			if labelled(m[1]) == "yield" && n+1 < len(texts) && !strings.ContainsFunc(value, unicode.IsLetter) && labels.FindStringSubmatch(texts[n+1]) == nil { // its unit in a cell of its own
+				n++
+				value += " " + texts[n]
+			}
+			is = true
+			r.say(into, row, labelled(m[1]), value, number)
+			continue
 		} else if !strings.ContainsAny(texts[n], ":=") && measured(value) == "" {
 			return is // "price of fame" is a name
 		}
 		is = true
-		r.say(into, labelled(m[1]), value, numbers[n])
+		r.say(into, row, labelled(m[1]), value, numbers[n])
 	}
 	return is
 }
 
-// say takes what is said of a recipe; number: a workbook keeps it as one.
-func (r *reader) say(into *Recipe, what, value string, number bool) {
+// say takes what is said of a recipe; number: a workbook keeps it as one. What can't be read is left, and told.
+func (r *reader) say(into *Recipe, row logbook.GridRow, what, value string, number bool) {
 	plain, err := value, error(nil)
 	if !number {
 		plain, err = r.decimals.plainly(value)
@@ -287,14 +297,27 @@ func (r *reader) say(into *Recipe, what, value string, number bool) {
 		into.Name = nameOf(value)
 		return
 	}
-	if err != nil || value == "" {
+	if value == "" || strings.Trim(value, "-–—") == "" {
+		return
+	}
+	unread := func(why string) {
+		if key := r.where(row) + "\x00" + what; !r.told[key] {
+			r.told[key] = true
+			r.leave(row, why)
+		}
+	}
+	if err != nil {
+		unread(err.Error() + ": " + err.(*measure.Error).Hint)
 		return
 	}
 	switch what {
 	case "portions":
-		if n, _, err := measure.Number(plain); err == nil && n > 0 {
-			into.Portions = n
+		n, _, err := measure.Number(plain)
+		if err != nil || n <= 0 {
+			unread(fmt.Sprintf("%q is no number of portions", value))
+			return
 		}
+		into.Portions = n
 	case "yield":
 		if q, _, unknown, ok := amountOf(plain); ok && q.Amount > 0 {
 			if q.Unit.Kind == measure.Count && strings.Contains(strings.ToLower(plain), "portion") {
@@ -306,13 +329,17 @@ func (r *reader) say(into *Recipe, what, value string, number bool) {
 			into.Portions = q.Amount
 		} else if unknown == "" && q.Amount > 0 {
 			into.Portions = q.Amount
+		} else {
+			unread(fmt.Sprintf("%q does not say what it comes to, such as 12 L", value))
 		}
 	case "price":
 		if number, _, err := moneyOf(plain, byPoint); err == nil {
 			if n, rest, err := measure.Number(number); err == nil && strings.TrimSpace(rest) == "" {
 				into.Price = sum(n)
+				return
 			}
 		}
+		unread(fmt.Sprintf("%q is no price", value))
 	}
 }
 
@@ -347,12 +374,22 @@ var noAmount = regexp.MustCompile(`(?i)^(tt|t\.t\.?|to taste|as needed|q\.?s\.?|
 func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 	for _, what := range []string{"portions", "yield", "price"} {
 		if text := h.text(row, what); text != "" {
-			r.say(into, what, text, h.isNumber(row, what))
+			r.say(into, row, what, text, h.isNumber(row, what))
 		}
 	}
 	item, amount, unit := h.text(row, "ingredient"), h.text(row, "amount"), cmp.Or(h.text(row, "unit"), h.units["amount"])
 	if item == "" && amount == "" {
 		return
+	}
+	if m := labels.FindStringSubmatch(item); m != nil && labelled(m[1]) != "dish" { // "Yield: 40 L" among the ingredients
+		switch {
+		case m[2] == "" && amount != "":
+			r.say(into, row, labelled(m[1]), strings.TrimSpace(amount+" "+unit), h.isNumber(row, "amount"))
+			return
+		case m[2] != "" && amount == "" && (strings.ContainsAny(item, ":=") || measured(m[2]) != ""):
+			r.say(into, row, labelled(m[1]), m[2], false)
+			return
+		}
 	}
 	if strings.HasPrefix(strings.ToLower(item), "total") || strings.HasPrefix(strings.ToLower(item), "subtotal") {
 		r.leave(row, "it is a sum")

@@ -341,6 +341,32 @@ func TestSlashedPacks(t *testing.T) {
 	require.Len(t, taking.Left, 1)
 }
 
+// What a recipe comes to is never a thing that is bought, wherever it stands; what can't be read of it is told.
+func TestYieldAmongIngredients(t *testing.T) {
+	for _, file := range []string{
+		"dish,ingredient,amount,unit\nStock,water,50,L\n,Yield: 40 L,,\nSoup,Stock,1,L\n", "dish,ingredient,amount,unit\nStock,water,50,L\nStock,Yield: 40 L,,\nSoup,Stock,1,L\n",
+		"dish,ingredient,amount,unit\nStock,water,50,L\n,Yield,40,L\nSoup,Stock,1,L\n", "dish,ingredient,amount,unit\nStock,water,50,L\nStock,Yield,40,L\nSoup,Stock,1,L\n",
+		"amount,unit,ingredient,dish\n50,L,water,Stock\n40,L,Yield,\n1,L,Stock,Soup\n",
+	} {
+		taking, text := taken(t, "", "x.csv", []byte(file), Manner{})
+		assert.Contains(t, text, "takes: [50 L water], gives: [40 L Stock]", file)
+		assert.NotContains(t, strings.ToLower(text), "yield:", file)
+		assert.Empty(t, taking.Left, file)
+	}
+	f, _, _ := Recipes("x.csv", []byte("Stock\nYield;37,5;L\nPrice;14,50\ningredient;amount\nwater;50 L\n"), Manner{})
+	assert.Equal(t, "37.5 L at 14.50", f.Recipes[0].Yield+" at "+f.Recipes[0].Price)
+	taking, _ := taken(t, "", "x.csv", []byte("Soup\nYield: a big pot\nPortions: many\ningredient,amount\nsalt,1 g\nPrice: dear,\n"), Manner{})
+	var whys []string
+	for _, l := range taking.Left {
+		whys = append(whys, l.Why)
+	}
+	assert.Equal(t, []string{`"a big pot" does not say what it comes to, such as 12 L`, `"many" is no number of portions`, `"dear" is no price`}, whys, "each once")
+
+	priced, _ := prices(t, shop, "item,price,unit\nVegetables,,\nonion,,lb\n", PriceManner{})
+	require.Len(t, priced.Left, 1)
+	assert.Equal(t, "there is no price", priced.Left[0].Why)
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
