@@ -222,7 +222,7 @@ func takeProposals(c *cli.Context, o menu.Options, w *week.Week, a *ask.OpenQues
 	var edits []kitchen.Edit
 	for n, q := range w.Questions {
 		if proposal := a.Questions[n].Proposal; proposal != "" && !q.Guessed {
-			edits = append(edits, q.Answer(strings.TrimPrefix(proposal, "at least "), true)...)
+			edits = append(edits, q.Answer(proposal, true)...)
 		}
 	}
 	return proposeChange(c, o, edits)

@@ -3,6 +3,7 @@ package kitchen
 // What forms and commands ask for, as edits: blanks filled in, something new, an open question answered, and what hangs on something.
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -127,10 +128,7 @@ func inItsLine(text string) string {
 
 // Answer are the edits that answer an open question with a value as it would be typed; "" for what is proposed. A guess is written as one.
 func (q Question) Answer(value string, guess bool) []Edit {
-	value = tidied(value)
-	if value == "" {
-		value = strings.TrimPrefix(q.Proposal, atLeastWords)
-	}
+	value = strings.TrimPrefix(cmp.Or(tidied(value), q.Proposal), atLeastWords) // the floor is what is written
 	name := q.Of
 	if q.In != "" {
 		name = q.In

@@ -134,6 +134,18 @@ dishes: {soup: {price: 7, takes: [300 mL stock, 60 g meat], sells: 9}}
 	assert.Empty(t, readOpen(t, string(text)).Questions)
 }
 
+// How much water goes in at least is taken as it is proposed.
+func TestAnswerWater(t *testing.T) {
+	text := []byte("kitchen: K\nbought: {water: {price: 0/L}, pork: {price: 4/kg}}\nsteps: {boil: {takes: [5 kg pork], gives: [8 L broth, 2 kg meat], batches: {tue: 1}}}\n")
+	q := readOpen(t, string(text)).asked(t, "boil", "water")
+	require.Regexp(t, "^at least .* water$", q.Proposal)
+	for _, value := range []string{q.Proposal, ""} {
+		after, err := Change("k", text, q.Answer(value, true)...)
+		require.NoError(t, err)
+		assert.Regexp(t, `takes: \[5 kg pork, \d+ L water\]`, string(after))
+	}
+}
+
 func TestHangsOn(t *testing.T) {
 	for _, c := range []struct {
 		list, name string
