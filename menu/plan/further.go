@@ -34,7 +34,9 @@ func ReadFurther(text string) (f KeptFurther, err error) {
 	const want = `write it as "1 night kettle at 06:00"`
 	n, rest, _ := strings.Cut(text, " ")
 	at := strings.LastIndex(rest, " at ")
-	if f.Batches, err = strconv.ParseFloat(n, 64); err != nil || !(f.Batches > 0 && f.Batches <= mostKept) || at < 1 {
+	f.Batches, err = strconv.ParseFloat(n, 64)
+	f.Batches = grained(f.Batches)
+	if err != nil || !(f.Batches > 0 && f.Batches <= mostKept) || at < 1 {
 		return f, fmt.Errorf("%q is no further batch: %s", text, want)
 	}
 	starts, err := time.Parse("15:04", rest[at+len(" at "):])
@@ -62,6 +64,7 @@ func ReadElsewhere(text string) (e KeptElsewhere, err error) {
 	unit, rest, _ := strings.Cut(rest, " ")
 	at := strings.LastIndex(rest, " from ")
 	e.Quantity, err = strconv.ParseFloat(n, 64)
+	e.Quantity = grained(e.Quantity)
 	if _, bad := measure.UnitNamed(unit); err != nil || bad != nil || !(e.Quantity > 0 && e.Quantity <= mostKept) || at < 1 {
 		return e, fmt.Errorf(`%q is no order: write it as "20 L kettle stock from stock house"`, text)
 	}
@@ -70,7 +73,8 @@ func ReadElsewhere(text string) (e KeptElsewhere, err error) {
 }
 
 // Decide adds what is decided about days to what is kept in a file, at a moment. What is there already, the same batch at the same time
-// or the same order, is not added again. [Drop] takes it back.
+// or the same order, is not added again; where all of it is, nothing is written, so that [Drop]
+// takes back what was decided last.
 func Decide(file, kitchen, rule string, days []KeptDay, at time.Time, save func(name string, text []byte) error) error {
 	was, err := ReadFile(file)
 	if err != nil {
@@ -79,7 +83,7 @@ func Decide(file, kitchen, rule string, days []KeptDay, at time.Time, save func(
 	if was == nil {
 		was = &Kept{Kitchen: kitchen, Rule: rule}
 	}
-	more := &Kept{Kitchen: was.Kitchen, Rule: was.Rule}
+	more, news := &Kept{Kitchen: was.Kitchen, Rule: was.Rule}, false
 	for _, d := range days {
 		day := KeptDay{Date: d.Date}
 		if n := slices.IndexFunc(was.Days, func(o KeptDay) bool { return o.Date.Equal(d.Date) }); n >= 0 {
@@ -87,14 +91,25 @@ func Decide(file, kitchen, rule string, days []KeptDay, at time.Time, save func(
 		}
 		day.Further, day.Elsewhere = slices.Clone(day.Further), slices.Clone(day.Elsewhere)
 		for _, f := range d.Further {
+			if slices.Contains(day.Further, f) {
+				continue
+			}
+			news = true
 			day.Further = slices.DeleteFunc(day.Further, func(o KeptFurther) bool { return o.Step == f.Step && o.Starts == f.Starts })
 			day.Further = append(day.Further, f)
 		}
 		for _, e := range d.Elsewhere {
+			if slices.Contains(day.Elsewhere, e) {
+				continue
+			}
+			news = true
 			day.Elsewhere = slices.DeleteFunc(day.Elsewhere, func(o KeptElsewhere) bool { return o.Item == e.Item && o.From == e.From })
 			day.Elsewhere = append(day.Elsewhere, e)
 		}
 		more.Days = append(more.Days, day)
+	}
+	if !news {
+		return nil
 	}
 	return more.Keep(file, at, save)
 }

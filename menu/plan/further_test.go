@@ -53,9 +53,10 @@ func TestDecide(t *testing.T) {
 	assert.Equal(t, day.Elsewhere, is.Days[0].Elsewhere)
 	assert.Equal(t, k.Days[0].Batches, is.Days[0].Batches, "the plan's own stay")
 	assert.Equal(t, k.Days[0].Orders, is.Days[0].Orders)
-	_, dropped, err := Drop(file)
+	is, dropped, err := Drop(file)
 	require.NoError(t, err)
 	assert.True(t, dropped)
+	assert.Empty(t, is.Days[0].Further, "what was decided twice is taken back once")
 
 	alone := filepath.Join(t.TempDir(), "kitchen.plan") // where no plan is kept
 	require.NoError(t, Decide(alone, "Pot Kitchen", "", []KeptDay{day}, at, written))
@@ -87,11 +88,11 @@ func TestDecidedIsReadBack(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, e, back)
 	})
-	for _, text := range []string{"", "1", "1 boil", "0 boil at 06:00", "-1 boil at 06:00", "1 boil at 25:00", "NaN boil at 06:00", "one boil at 06:00", "1e9 boil at 06:00"} {
+	for _, text := range []string{"", "1", "1 boil", "0 boil at 06:00", "-1 boil at 06:00", "1 boil at 25:00", "NaN boil at 06:00", "one boil at 06:00", "1e9 boil at 06:00", "0.00001 boil at 06:00"} {
 		_, err := ReadFurther(text)
 		assert.Error(t, err, text)
 	}
-	for _, text := range []string{"", "5 L stock", "5 stock from house", "0 L stock from house", "Inf L stock from house", "x L stock from house"} {
+	for _, text := range []string{"", "5 L stock", "5 stock from house", "0 L stock from house", "0.00001 L stock from house", "Inf L stock from house", "x L stock from house"} {
 		_, err := ReadElsewhere(text)
 		assert.Error(t, err, text)
 	}

@@ -122,9 +122,10 @@ func datelike(text string) bool {
 	return date == nil || moment == nil
 }
 
-func plainly(x float64) string {
-	return strconv.FormatFloat(math.Round(x/grain)/math.Round(1/grain), 'f', -1, 64)
-}
+func plainly(x float64) string { return strconv.FormatFloat(grained(x), 'f', -1, 64) }
+
+// grained is an amount as it is kept.
+func grained(x float64) float64 { return math.Round(x/grain) / math.Round(1/grain) }
 
 // Read reads the file of a plan; the name is only used in errors, which are of type [*FileError].
 func Read(name string, src []byte) (*Kept, error) {

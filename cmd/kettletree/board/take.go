@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan"
 	"kettletree/menu/rescue"
 )
@@ -75,7 +76,7 @@ func (b *Board) take(w http.ResponseWriter, r *http.Request) {
 		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
 		return
 	}
-	if visitorOf(r).Role == Write && len(r.PostForm["further"])+len(r.PostForm["elsewhere"]) > 0 {
+	if visitorOf(r).Role == Write && decides(r) && len(r.PostForm["text"]) == 0 {
 		err := b.decide(r)
 		if refused, ok := errors.AsType[*Refusal](err); ok {
 			b.refuse(w, r, http.StatusConflict, refused)
@@ -86,18 +87,24 @@ func (b *Board) take(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		_ = b.watch.look(r.Context()) // it is kept; what can't be read now is said by the page that follows
-		if len(r.PostForm["text"]) == 0 {
-			path, q := b.back(r)
-			q.Set("took", "yes")
-			http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
-			return
-		}
+		path, q := b.back(r)
+		q.Set("took", "yes")
+		http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+		return
 	}
 	b.post(w, r)
 }
 
+// decides tells whether a form adds to the plan that is kept.
+func decides(r *http.Request) bool {
+	return len(r.PostForm["further"])+len(r.PostForm["elsewhere"]) > 0
+}
+
 // decide adds further batches and orders to the plan that is kept.
 func (b *Board) decide(r *http.Request) error {
+	if !decides(r) {
+		return nil
+	}
 	b.keeps.Lock()
 	defer b.keeps.Unlock()
 	if b.Plan.Name == "" {
@@ -107,6 +114,7 @@ func (b *Board) decide(r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	k := b.watch.state().kitchen
 	var days []plan.KeptDay
 	on := func(text string) (day *plan.KeptDay, rest string, err error) {
 		date, rest, _ := strings.Cut(text, " ")
@@ -129,6 +137,9 @@ func (b *Board) decide(r *http.Request) error {
 		if err != nil {
 			return &Refusal{Msg: err.Error()}
 		}
+		if _, err := k.FindStep(f.Step); err != nil {
+			return &Refusal{Msg: err.Error()}
+		}
 		day.Further = append(day.Further, f)
 	}
 	for _, text := range r.PostForm["elsewhere"] {
@@ -140,9 +151,16 @@ func (b *Board) decide(r *http.Request) error {
 		if err != nil {
 			return &Refusal{Msg: err.Error()}
 		}
+		item, err := k.FindItem(e.Item)
+		if err != nil {
+			return &Refusal{Msg: err.Error()}
+		}
+		if !slices.ContainsFunc(k.Sources[item], func(s kitchen.Source) bool { return s.From == e.From }) {
+			return &Refusal{Msg: fmt.Sprintf("%s can't be had from %q", e.Item, e.From), Hint: `the kitchen file says from whom, behind "also from"`}
+		}
 		day.Elsewhere = append(day.Elsewhere, e)
 	}
-	err = plan.Decide(b.Plan.Name, b.watch.state().kitchen.Name, "", days, now, b.Save)
+	err = plan.Decide(b.Plan.Name, k.Name, "", days, now, b.Save)
 	if file, ok := errors.AsType[*plan.FileError](err); ok {
 		return unreadable(file)
 	}

@@ -56,6 +56,17 @@ func TestBoardTakesAMove(t *testing.T) {
 	status, _, _ := o.send(http.MethodPost, "/keep", url.Values{"do": {"drop"}, "back": {"/"}}, nil)
 	assert.Equal(t, http.StatusOK, status)
 
+	refused := url.Values{"further": {"2026-11-26 2 night kettle at 05:00"}, "text": {"offered many red pozole"}}
+	status, _, _ = o.send(http.MethodPost, "/take", refused, nil)
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	kept, err = os.ReadFile(filepath.Join(o.folder, "kitchen.plan"))
+	require.NoError(t, err)
+	assert.NotContains(t, string(kept), "at 05:00", "all of it or nothing")
+	_, _, _ = o.send(http.MethodPost, "/take", url.Values{"further": refused["further"], "text": {"struck red pozole at 2026-11-26 dinner"}}, nil)
+	kept, err = os.ReadFile(filepath.Join(o.folder, "kitchen.plan"))
+	require.NoError(t, err)
+	assert.Contains(t, string(kept), "at 05:00")
+
 	special := offer(t, page, "Offer ")
 	require.NotEmpty(t, special["text"])
 	entries := len(o.logged())
@@ -63,7 +74,8 @@ func TestBoardTakesAMove(t *testing.T) {
 	require.Equal(t, http.StatusOK, status, text)
 	assert.Equal(t, special["text"], o.logged()[entries:])
 
-	for _, form := range []url.Values{{"further": {"2026-11-26 night kettle"}}, {"further": {"tomorrow 1 night kettle at 06:00"}}, {"elsewhere": {"2026-11-26 stock"}}} {
+	for _, form := range []url.Values{{"further": {"2026-11-26 night kettle"}}, {"further": {"tomorrow 1 night kettle at 06:00"}}, {"elsewhere": {"2026-11-26 stock"}},
+		{"further": {"2026-11-26 1 dawn kettle at 06:00"}}, {"elsewhere": {"2026-11-26 5 L dawn stock from stock house"}}, {"elsewhere": {"2026-11-26 5 L kettle stock from nobody"}}} {
 		status, _, _ := o.send(http.MethodPost, "/take", form, nil)
 		assert.Equal(t, http.StatusConflict, status, form)
 	}

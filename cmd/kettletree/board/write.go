@@ -113,7 +113,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	}
 	r.PostForm["text"] = append(r.PostForm["text"], texts...)
 	form := strings.Join(append([]string{who.Device, r.PostFormValue("seen"), r.PostFormValue("again"), r.PostFormValue("at"),
-		r.PostFormValue("corrects"), r.PostFormValue("sure")}, r.PostForm["text"]...), "\x00")
+		r.PostFormValue("corrects"), r.PostFormValue("sure")}, slices.Concat(r.PostForm["text"], r.PostForm["further"], r.PostForm["elsewhere"])...), "\x00")
 	if once := r.PostFormValue("once"); once != "" {
 		form = who.key(r) + "\x00" + once
 	}
@@ -143,7 +143,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if !fresh {
 		q.Set("twice", "yes")
 	}
-	if len(r.PostForm["further"])+len(r.PostForm["elsewhere"]) > 0 {
+	if decides(r) {
 		q.Set("took", "yes")
 	}
 	if path == logPage.Path { // the next entry is about something else
@@ -163,7 +163,8 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 func (b *Board) writeForm(r *http.Request, form string) (done span, err error) {
 	defer func() { b.once.end(form, done) }()
 	written, err := caught(r.Context(), func(ctx context.Context) ([]logbook.Entry, error) {
-		return b.write(ctx, r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"), r.PostFormValue("sure") != "")
+		return b.write(ctx, r.PostForm["text"], r.PostFormValue("at"), r.PostFormValue("corrects"), r.PostFormValue("sure") != "",
+			func() error { return b.decide(r) })
 	})
 	if len(written) > 0 {
 		done = span{written[0].ID, written[len(written)-1].ID}
@@ -235,8 +236,9 @@ func (b *Board) refuse(w http.ResponseWriter, r *http.Request, status int, why *
 
 // write puts entries into the log book, all or none. An entry is a word of the log and what it takes, such as "sold 3 red
 // pozole at lunch", or "undo 7".
-// Entries that look wrong are asked about, unless whoever writes them is sure.
-func (b *Board) write(ctx context.Context, texts []string, at, corrects string, sure bool) ([]logbook.Entry, error) {
+// Entries that look wrong are asked about, unless whoever writes them is sure. What goes with them is done first, once nothing is wrong
+// with them.
+func (b *Board) write(ctx context.Context, texts []string, at, corrects string, sure bool, first func() error) ([]logbook.Entry, error) {
 	now, err := b.Clock()
 	if err != nil {
 		return nil, err
@@ -294,6 +296,9 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 	}
 	if err == nil && !sure {
 		err = doubted(j.Doubts(ctx, k, planned, entries...))
+	}
+	if err == nil {
+		err = first()
 	}
 	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
 		written, err = j.Append(context.WithoutCancel(ctx), entries...)
