@@ -220,3 +220,21 @@ func TestOpenQuestionsByATap(t *testing.T) {
 	_, page, _ := o.send(http.MethodPost, "/open", url.Values{"mark": {"of=nothing"}, "do": {"take"}}, nil)
 	says(t, page, "not open any more")
 }
+
+// Who takes a change back while somebody else writes into the file is told so, and the file is as that other left it.
+func TestAmendUndoMeanwhile(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	_, page, _ := o.get(henForm)
+	page = o.sends(page, "save", "look", "blank price", "9.60/each")
+	page = o.sends(page, "save", "write")
+	to, form := formOf(t, page, "number", "1")
+	other := strings.Replace(o.file(), "keeps: 2 days", "keeps: 1 day", 1)
+	save := o.board.Save
+	o.board.Save = func(name string, text []byte) error {
+		require.NoError(t, os.WriteFile(filepath.Join(o.folder, "kitchen.yaml"), []byte(other), 0o600))
+		return save(name, text)
+	}
+	_, page, _ = o.send(http.MethodPost, to, form, nil)
+	says(t, page, "The file was changed meanwhile")
+	assert.Equal(t, other, o.file())
+}

@@ -136,8 +136,11 @@ func (b *Board) undoAmend(w http.ResponseWriter, r *http.Request) {
 	if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
 		a.Form = &filled{Values: r.PostForm, Faults: []fault{{Msg: stuck.Msg, Hint: stuck.Hint, Excerpt: stuck.Faults.Error()}}}
 	} else if err == nil && last != nil {
-		_, err = b.store(r, src, text, kitchen.Kept{Says: "taken back: " + last.Says, Undoes: number})
-		if err == nil {
+		var stored int
+		stored, err = b.store(r, src, text, kitchen.Kept{Says: "taken back: " + last.Says, Undoes: number})
+		if err == nil && stored == 0 {
+			a.Form = &filled{Values: r.PostForm, Faults: []fault{{Msg: "the file was changed meanwhile", Hint: "look at it, and take the change back again"}}}
+		} else if err == nil {
 			http.Redirect(w, r, amendmentsPage.Path, http.StatusSeeOther)
 			return
 		}
