@@ -91,5 +91,5 @@ func (a *asked) degrees(x float64, scale string) string {
 	if scale == "F" {
 		c, f = math.Round((x-32)*5/9), x
 	}
-	return fmt.Sprintf("%g °C (%g °F)", c, f)
+	return fmt.Sprintf("%g °C (%g °F)", c+0, f+0) // no thermometer shows -0
 }

@@ -88,7 +88,7 @@ func (t *todayAnswer) cooling(ctx context.Context, a *asked) error {
 				t.Trouble = append(t.Trouble, trouble{What: "Cooling broke a limit: " + c.Item, Why: v.Says, Item: c.Item, portions: unsafe})
 			case v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
 				t.Trouble = append(t.Trouble, trouble{What: "Take the temperature of " + c.Item,
-					Why: fmt.Sprintf("it must be at %s by %s", degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04")), Item: c.Item, portions: unsafe - 1})
+					Why: fmt.Sprintf("it must be at %s by %s", a.degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04")), Item: c.Item, portions: unsafe - 1})
 			default:
 				continue
 			}
@@ -106,9 +106,6 @@ func broke(list []clock.Verdict) bool {
 	}
 	return false
 }
-
-// degrees is a temperature on a scale, as a thermometer shows it.
-func degrees(x float64, scale string) string { return show.Count(int(x+0.5)) + " °" + scale }
 
 // conflicts finds vessels and burners that are asked for twice within the hours in which trouble is looked for.
 func (t *todayAnswer) conflicts(table *clock.Timetable, from time.Time) {

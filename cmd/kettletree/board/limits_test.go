@@ -23,11 +23,19 @@ func TestBoardCoolingIsTold(t *testing.T) {
 	o.now = moments(t, "2026-11-24 13:30")
 	page := o.found("/")
 	says(t, page, "Take the temperature of shoulder broth")
-	says(t, page, "It must be at 70 °F by 14:00")
+	says(t, page, "It must be at 21 °C (70 °F) by 14:00")
+	_, spanish, _ := o.send(http.MethodGet, "/", nil, http.Header{"Accept-Language": {"es"}})
+	says(t, spanish, "Debe estar a 21 °C (70 °F) a más tardar a las 14:00")
 	says(t, page, `href="/log?item=shoulder&#43;broth&amp;kind=temperature#entry"`)
 	o.now = moments(t, "2026-11-24 14:20")
 	_, _ = o.write("temperature shoulder broth 88 F")
 	says(t, o.found("/"), "Cooling broke a limit: shoulder broth")
+}
+
+// Both scales are right below zero, too: -18 °C is 0 °F, and -40 is the same on both.
+func TestDegrees(t *testing.T) {
+	assert.Equal(t, "-18 °C (0 °F)", (&asked{}).degrees(-18, "C"))
+	assert.Equal(t, "-40 °C (-40 °F)", (&asked{}).degrees(-40, "F"))
 }
 
 // A dish that was 86'd is put back by one tap where it stood.
