@@ -146,17 +146,17 @@ func (a *asked) amending(ctx context.Context) (*amending, error) {
 		m.List = ""
 	}
 	if m.List == "" || m.Name == "" && a.Query.Get("new") == "" {
-		return m, m.lists(a.Kitchen, file, src)
+		return m, a.board.broken(m.lists(a.Kitchen, file, src))
 	}
 	m.form = a.Form.Values
 	now, err := kitchen.Blanked(file, src, m.List, m.Name)
-	if refused, ok := errors.AsType[*Refusal](broken(err)); ok && len(m.form) > 0 { // what was typed stays
+	if refused, ok := errors.AsType[*Refusal](a.board.broken(err)); ok && len(m.form) > 0 { // what was typed stays
 		m.Proposal = &proposal{Act: m.form.Get("act"), As: m.form.Get("as"), Faults: []fault{{Msg: refused.Msg, Hint: refused.Hint, Excerpt: refused.Excerpt}}}
 		m.fill(m.blanks(wasField), m.form, m.Proposal)
 		return m, nil
 	}
 	if err != nil {
-		return nil, broken(err)
+		return nil, a.board.broken(err)
 	}
 	m.Unlisted = now == nil && m.List == kitchen.InMade && slices.Contains(unlisted(a.Kitchen, nil), m.Name)
 	if now == nil && m.Name != "" && !m.Unlisted {
@@ -170,7 +170,7 @@ func (a *asked) amending(ctx context.Context) (*amending, error) {
 	}
 	m.fill(now, form, m.Proposal)
 	if m.Hangs, err = kitchen.HangsOn(file, src, m.List, m.Name); err != nil {
-		return nil, broken(err)
+		return nil, a.board.broken(err)
 	}
 	if m.List == kitchen.InSteps && m.Name != "" {
 		m.Lines = map[string][]blank{}
@@ -194,9 +194,9 @@ func (m *amending) blanks(prefix string) map[string]string {
 }
 
 // broken says that the kitchen file can't be changed as it stands.
-func broken(err error) error {
+func (c *Config) broken(err error) error {
 	if e, ok := errors.AsType[*kitchen.AmendError](err); ok {
-		return &Refusal{Msg: "the kitchen file can't be read as it stands", Hint: "mend it in the editor first", Excerpt: e.Faults.Error()}
+		return &Refusal{Msg: "the kitchen file can't be read as it stands", Hint: "mend it in the editor first", Excerpt: c.plainly(e.Faults)}
 	}
 	return err
 }
@@ -222,7 +222,7 @@ func (m *amending) lists(k *kitchen.Kitchen, file string, src []byte) error {
 	for _, list := range kitchen.Lists {
 		names, err := kitchen.NamesIn(file, src, list)
 		if err != nil {
-			return broken(err)
+			return err
 		}
 		if list == kitchen.InMade {
 			names = append(names, unlisted(k, names)...)

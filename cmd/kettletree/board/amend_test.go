@@ -238,3 +238,24 @@ func TestAmendUndoMeanwhile(t *testing.T) {
 	says(t, page, "The file was changed meanwhile")
 	assert.Equal(t, other, o.file())
 }
+
+// Devices need not know in which folder the files lie: not of a change that was changed again, nor of a file that can't be read, nor of
+// one that somebody else holds.
+func TestAmendTellsNoFolders(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	_, page, _ := o.get(henForm)
+	page = o.sends(page, "save", "look", "blank price", "9.60/each")
+	page = o.sends(page, "save", "write")
+	to, form := formOf(t, page, "number", "1")
+	file := filepath.Join(o.folder, "kitchen.yaml")
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(o.file(), "9.60/each", "9.70/each", 1)), 0o600))
+	_, page, _ = o.send(http.MethodPost, to, form, nil)
+	says(t, page, "was changed again since")
+	assert.NotContains(t, page, o.folder)
+	require.NoError(t, os.WriteFile(file, []byte("kitchen: [\n"), 0o600))
+	_, page, _ = o.get(henForm)
+	says(t, page, "can&#39;t be read as it stands")
+	assert.NotContains(t, page, o.folder)
+	held := "somebody else is writing kitchen.yaml: remove .kitchen.yaml.hold"
+	assert.Equal(t, held, o.board.bare("somebody else is writing "+file+": remove "+filepath.Join(o.folder, ".kitchen.yaml.hold")))
+}

@@ -134,7 +134,7 @@ func (b *Board) undoAmend(w http.ResponseWriter, r *http.Request) {
 		text, last, number, err = kitchen.TakenBack(b.Kitchen.Name, src, numberOf(r.PostFormValue("number")))
 	}
 	if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
-		a.Form = &filled{Values: r.PostForm, Faults: []fault{{Msg: stuck.Msg, Hint: stuck.Hint, Excerpt: stuck.Faults.Error()}}}
+		a.Form = &filled{Values: r.PostForm, Faults: []fault{{Msg: b.bare(stuck.Msg), Hint: b.bare(stuck.Hint), Excerpt: b.plainly(stuck.Faults)}}}
 	} else if err == nil && last != nil {
 		var stored int
 		stored, err = b.store(r, src, text, kitchen.Kept{Says: "taken back: " + last.Says, Undoes: number})

@@ -154,10 +154,20 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 }
 
 // plainly words an error without saying in which folders the files lie: devices need not know.
-func (c *Config) plainly(err error) string {
-	text := err.Error()
+func (c *Config) plainly(err error) string { return c.bare(err.Error()) }
+
+// bare is a text without the folders of the files, and of what is written beside them.
+func (c *Config) bare(text string) string {
 	for _, file := range c.files() {
-		text = strings.ReplaceAll(text, file, filepath.Base(file))
+		real, err := filepath.EvalSymlinks(file)
+		for _, name := range []string{file, real} {
+			if dir := filepath.Dir(name); name == file || err == nil {
+				text = strings.ReplaceAll(text, name, filepath.Base(name))
+				if filepath.IsAbs(dir) && dir != filepath.Dir(dir) {
+					text = strings.ReplaceAll(text, dir+string(filepath.Separator), "")
+				}
+			}
+		}
 	}
 	return text
 }

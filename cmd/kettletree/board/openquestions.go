@@ -160,7 +160,7 @@ var amendmentsPage = &page{Path: "/changes", Name: "What was changed", File: "ch
 	a.passing = true
 	list, err := changesOf(a.board.Kitchen.Name)
 	if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
-		return nil, &Refusal{Msg: a.board.plainly(fmt.Errorf("%w", stuck)), Hint: stuck.Hint}
+		return nil, &Refusal{Msg: a.board.plainly(fmt.Errorf("%w", stuck)), Hint: a.board.bare(stuck.Hint)}
 	}
 	return amendments{list, a.Form.Wrong("", 0), numberOf(a.Form.Values.Get("number"))}, err
 }}
