@@ -4,6 +4,7 @@ package takeover
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -175,9 +176,13 @@ func handy(q measure.Quantity) measure.Quantity {
 	return q
 }
 
-// sum is money with two decimals, or more where it has more.
+// sum is money with two decimals, or more where it has more: a gram of what is cheap costs less than 0.0001.
 func sum(n float64) string {
-	text := strings.TrimRight(strconv.FormatFloat(n, 'f', 4, 64), "0")
+	decimals := 4
+	if n > 0 && n < 1 {
+		decimals = 4 - int(math.Floor(math.Log10(n)))
+	}
+	text := strings.TrimRight(strconv.FormatFloat(n, 'f', decimals, 64), "0")
 	if at := strings.IndexByte(text, '.'); len(text)-at < 3 {
 		text += strings.Repeat("0", 3-(len(text)-at))
 	}

@@ -367,6 +367,17 @@ func TestYieldAmongIngredients(t *testing.T) {
 	assert.Equal(t, "there is no price", priced.Left[0].Why)
 }
 
+// A price of a gram is little, and not nothing.
+func TestSmallPrices(t *testing.T) {
+	for n, want := range map[float64]string{0: "0.00", 12: "12.00", 12.375: "12.375", 0.7: "0.70", 0.1 + 0.2: "0.30", 0.00004: "0.00004", 0.000012345: "0.000012345"} {
+		assert.Equal(t, want, sum(n))
+	}
+	taking, text := prices(t, shop, "item,price,unit\nonion,0.00004,g\nbeef shin,0.0000000000000004,g\n", PriceManner{})
+	assert.Contains(t, text, "onion: {price: 0.00004/g,")
+	require.Len(t, taking.Left, 1)
+	assert.Contains(t, taking.Left[0].Why, `"0.0000000000000004" is no price`)
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
