@@ -86,7 +86,12 @@ func (c Columns) CSV() []byte {
 
 // ReadColumns reads what was kept.
 func ReadColumns(name string, src []byte) (list Columns, found kitchen.Diagnostics) {
-	grids, found := logbook.Grids(name, src, func(texts []string) int { return len(texts) })
+	grids, found := logbook.Grids(name, src, func(texts []string) int { // commas part it, whatever stands in a header
+		if len(texts) == 3 && strings.Join(texts, ",") == columnsHeader {
+			return 3
+		}
+		return 0
+	})
 	if found != nil {
 		return nil, found
 	}

@@ -378,6 +378,14 @@ func TestSmallPrices(t *testing.T) {
 	assert.Contains(t, taking.Left[0].Why, `"0.0000000000000004" is no price`)
 }
 
+// What the program keeps it can read, whatever stands in a header.
+func TestKeptColumns(t *testing.T) {
+	said := Columns{{OfPrices, "price", "EK; netto; a; b; c"}, {OfPrices, "item", "a, \t\"b\""}}
+	kept, found := ReadColumns("kitchen.columns", said.CSV())
+	require.NoError(t, found.Err())
+	assert.Equal(t, said[0], kept[0])
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
