@@ -307,7 +307,7 @@ func (r *reader) say(into *Recipe, row logbook.GridRow, what, value string, numb
 		}
 	}
 	if err != nil {
-		unread(err.Error() + ": " + err.(*measure.Error).Hint)
+		unread(err.Error())
 		return
 	}
 	switch what {
@@ -403,7 +403,7 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 			whole, item = item, ""
 		}
 		if text, err = r.decimals.plainly(whole); err != nil {
-			r.leave(row, err.Error()+": "+err.(*measure.Error).Hint)
+			r.leave(row, err.Error())
 			return
 		}
 	}

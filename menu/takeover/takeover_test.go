@@ -386,6 +386,14 @@ func TestKeptColumns(t *testing.T) {
 	assert.Equal(t, said[0], kept[0])
 }
 
+func TestHintIsSaidOnce(t *testing.T) {
+	f, _, _ := Recipes("x.csv", []byte("dish,ingredient,amount,yield\nSoup,salt,1 g,\"1,500 L\"\n,stock,\"1,500 L\",\n"), Manner{})
+	require.Len(t, f.Left, 2)
+	for _, l := range f.Left {
+		assert.Equal(t, 1, strings.Count(l.Why, "--decimals comma"), l.Why)
+	}
+}
+
 // Whatever stands in a file, it comes to a kitchen file that can be read, or to a clear word; taken again, it changes nothing.
 func TestAnythingTakenOver(t *testing.T) {
 	names := rapid.SampledFrom([]string{"Soup", "stock", "Stock", "beef, or veal", "x: y", "# no", "water", "a=b", "ONION", "onions", "\"q\"", "- dash", "total", "{a}", "true", "2"})
