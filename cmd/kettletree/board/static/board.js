@@ -98,6 +98,7 @@ function put(html, url, how, options = {}) {
 	restore(now);
 	const news = how && (now.querySelector("#written .note") || now.querySelector("[aria-invalid]") || now.querySelector("[role=alert]") ||
 		(text(now) && text(now) !== before && now.querySelector(".follows")));
+	document.dispatchEvent(new CustomEvent("shown", { detail: now })); // before anything is scrolled to: it may change what stands above
 	if (samePage) {
 		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
 			const next = news.matches(".note") && now.querySelector(".buying details[open] > .weigh input:not([type=hidden])");
@@ -115,7 +116,6 @@ function put(html, url, how, options = {}) {
 		if (!options.y && url.includes("#")) jump(url);
 	}
 	if (options.y !== undefined) scrollTo(0, options.y);
-	document.dispatchEvent(new CustomEvent("shown", { detail: now }));
 	tell();
 	return true;
 }
