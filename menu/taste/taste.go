@@ -295,7 +295,7 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 	for i := range measures {
 		m := &measures[i]
 		salt := m.Salt()
-		if salt == 0 && !m.Sugar() || m.Aim == nil || amount <= 0 || it.Unit.Kind == measure.Count {
+		if salt == 0 && !m.Sugar() || m.Aim == nil || amount <= 0 || it.Unit.Kind != measure.Volume { // nobody thins what is no liquid
 			continue
 		}
 		for _, t := range last.Tastes {
@@ -303,9 +303,6 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 				continue
 			}
 			r := Righting{Measure: m.Name, Reads: *t.Value, Unit: m.Unit, Aim: (m.Aim.Low + m.Aim.High) / 2, Of: it.Name, Amount: amount / 1000, In: "L", Weighed: weighed}
-			if it.Unit.Kind == measure.Weight {
-				r.In = "kg"
-			}
 			switch {
 			case r.Reads > r.Aim:
 				r.Do, r.Much = "water", kitchenRound(Thin(r.Amount, r.Reads, r.Aim))
