@@ -19,7 +19,7 @@ const (
 	YieldShort                    // Step's run of Day gave Amount less of Item than it should
 	DeliveryLess                  // of Item, ordered for Day, Amount came of Of
 	WentOff                       // Item, Amount of it, was found spoiled on Day
-	NoDelivery                    // no delivery that still keeps could bring Item
+	NoDelivery                    // no delivery that still keeps could bring Item by Until
 	TooLittle                     // nothing went wrong: what was planned of Item is not enough
 )
 
@@ -113,7 +113,7 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 		}
 	}
 	if n.g.Items[item].Role == graph.Bought && (s.Short == nil || !s.Short[item]) {
-		worst.Kind = NoDelivery
+		worst.Kind, worst.Until = NoDelivery, at
 	}
 
 	// Deliveries that came short, what was thrown out, and batches under way: late, lost, or of a poor yield.

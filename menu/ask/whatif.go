@@ -285,10 +285,24 @@ func cause(w *week.Week, c flow.Cause) string {
 	case flow.WentOff:
 		return fmt.Sprintf("all the %s on hand was thrown out on %s", item, day)
 	case flow.NoDelivery:
-		return fmt.Sprintf("no %s that would still keep comes in time", item)
+		return noMore(w, c)
 	default:
 		return "nothing planned brings more " + item // right for a plural too
 	}
+}
+
+// noMore says until when nothing more comes of an item that is bought.
+func noMore(w *week.Week, c flow.Cause) string {
+	s, item := w.Case.Schedule, w.Graph.Items[c.Item].Name
+	if s.NotBefore != nil && s.NotBefore[c.Item] > c.Until && s.NotBefore[c.Item] < 1440 {
+		return fmt.Sprintf("no %s comes before %s", item, w.Moment(s.NotBefore[c.Item]))
+	}
+	for day := c.Until/1440 + 1; day < w.Days; day++ {
+		if s.Arrives[c.Item] == nil || s.Arrives[c.Item][day] {
+			return fmt.Sprintf("no %s comes before %s", item, w.DayName(day))
+		}
+	}
+	return fmt.Sprintf("no %s comes in time", item)
 }
 
 func itemChange(w *week.Week, i int, before, after *flow.Outcome) ItemChange {

@@ -36,6 +36,7 @@ type ItemHeld struct {
 	Unit    string    `json:"unit"`
 	Bought  bool      `json:"bought"`
 	NoBook  bool      `json:"no_book"` // bought, and never received or counted: nobody keeps book of it
+	Missed  bool      `json:"missed"`  // nobody keeps book of it, and what was to come today did not, or comes later: it counts as none until then
 	Unknown bool      `json:"unknown"` // made, and never counted, made or taken by the log book: it counts as none
 	Value   float64   `json:"value"`
 	Lots    []LotHeld `json:"lots"` // the oldest first
@@ -88,6 +89,11 @@ func Unlogged(k *kitchen.Kitchen, asOf time.Time) *Present {
 	return p
 }
 
+// missed tells whether nobody keeps book of an item, and today's delivery of it did not come, or comes later.
+func (p *Present) missed(item int) bool {
+	return p.Stock.NoBook[item] && p.later != nil && p.later[item] > p.now
+}
+
 // OnHand is what there is of all items when a week goes on.
 func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 	worth, err := w.Worth()
@@ -112,7 +118,8 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 			continue
 		}
 		unit := func(base float64) float64 { return p.k.Quantity(i, base).Amount }
-		h := ItemHeld{Place: p.k.Place[i], Item: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, NoBook: p.Stock.NoBook[i], Unknown: p.Unknown != nil && p.Unknown[i], Lots: []LotHeld{}}
+		h := ItemHeld{Place: p.k.Place[i], Item: it.Name, Unit: it.Unit.Name, Bought: it.Role == graph.Bought, NoBook: p.Stock.NoBook[i], Missed: p.missed(i),
+			Unknown: p.Unknown != nil && p.Unknown[i], Lots: []LotHeld{}}
 		all := 0.0
 		for _, l := range lots[i] {
 			all += l.Amount

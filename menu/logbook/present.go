@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
@@ -178,8 +179,9 @@ func (p *Present) goOn(w *week.Week, s *flow.Schedule) {
 	}
 }
 
-// Stores is a week with what it needs on hand, until the first delivery that can come, of bought items that nobody keeps book
-// of: they are taken to be in the store. A week that was changed by [Book.Decisions] needs it as it is then.
+// Stores is a week with what it asks for on hand, until the first delivery that can come, of bought items that nobody keeps book
+// of: they are taken to be in the store, and so is what the portions and batches would take that something else cuts short, or
+// they would seem to be cut short by the crackers as well. A week that was changed by [Book.Decisions] asks as it is then.
 func (p *Present) Stores(w *week.Week) *week.Week {
 	s := *w.Case.Schedule
 	s.Arrives = slices.Clone(s.Arrives)
@@ -193,9 +195,54 @@ func (p *Present) Stores(w *week.Week) *week.Week {
 		}
 	}
 	needs := make([]float64, len(s.Arrives))
-	for _, d := range w.By(week.Fair).Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil).Deliveries {
-		if keeps := w.Terms.Keeps[d.Item]; d.Day < until[d.Item] && (keeps == 0 || d.Day < keeps) {
-			needs[d.Item] += d.Amount
+	takes := func(day, item int, amount float64) {
+		if keeps := w.Terms.Keeps[item]; day < until[item] && (keeps == 0 || day < keeps) {
+			needs[item] += amount
+		}
+	}
+	o := w.By(week.Fair).Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil)
+	for _, d := range o.Deliveries {
+		takes(d.Day, d.Item, d.Amount)
+	}
+
+	// What was cut short, down to what its work to order takes.
+	toOrder := map[int]int{} // by item: the step that makes it, of the graph
+	for n, st := range w.Graph.Steps {
+		for _, out := range st.Gives {
+			if st.Mode == graph.ToOrder {
+				toOrder[out.Item] = n
+			}
+		}
+	}
+	var cut func(step, day int, batches float64)
+	lacked := func(item, day int, amount float64) {
+		if step, is := toOrder[item]; !is {
+			takes(day, item, amount)
+		} else {
+			gives := w.Graph.Steps[step].Gives
+			of := slices.IndexFunc(gives, func(out graph.Output) bool { return out.Item == item })
+			cut(step, day, amount/gives[of].Amount)
+		}
+	}
+	cut = func(step, day int, batches float64) {
+		for _, l := range w.Graph.Steps[step].Takes {
+			if !l.Carried {
+				lacked(l.Choices[0].Item, day, batches*l.Choices[0].Amount)
+			}
+		}
+	}
+	for n, asked := range s.Asked() {
+		slot, want := n/len(s.Wants), s.Wants[n%len(s.Wants)]
+		if more := asked - o.Served[n]; more > slack {
+			if want.Size != nil {
+				more *= want.Size[slot]
+			}
+			lacked(want.Item, s.Slots[slot].Day, more)
+		}
+	}
+	for n, b := range s.Batches {
+		if more := b.Size - o.Ran[n].Batches; more > slack {
+			cut(b.Step, b.Day, more)
 		}
 	}
 	var stored []flow.Lot
@@ -204,7 +251,9 @@ func (p *Present) Stores(w *week.Week) *week.Week {
 			stored = append(stored, flow.Lot{Item: i, Amount: amount})
 		}
 	}
-	return w.Stocked(stored...)
+	to := w.Stocked(stored...)
+	to.Stored = p.Stock.NoBook
+	return to
 }
 
 // Begun tells whether a batch had begun by the moment, or is not to be made.
@@ -227,6 +276,15 @@ func (p *Present) Told() (list []string) {
 	}
 	if len(p.Undelivered) > 0 {
 		list = append(list, "nobody logged what came on "+measure.FormatDay(p.today.AddDate(0, 0, -1))+": counted as ordered, "+some3(p.Undelivered))
+	}
+	var missed []string
+	for i := range p.later {
+		if p.missed(i) {
+			missed = append(missed, p.k.Graph.Items[i].Name)
+		}
+	}
+	if len(missed) > 0 {
+		list = append(list, "did not come today and never counted, so taken to be none until it comes: "+some3(missed)+"; log counted with what there is")
 	}
 	if len(p.Unwritten) > 0 {
 		list = append(list, "nobody logged what was sold at "+some3(p.Unwritten)+": counted as forecast")

@@ -81,6 +81,7 @@ type Purchase struct {
 	Price  float64  `json:"price"`           // for one unit
 	Cost   float64  `json:"cost"`            // Bought * Price
 	OnHand float64  `json:"on_hand"`         // what is still there when the day begins; Needed comes on top of it
+	Stored bool     `json:"stored"`          // nobody keeps book of it: OnHand is taken to be in the store
 	Many   string   `json:"-"`               // what several of the item are called, where it is counted
 	Spare  float64  `json:"spare,omitempty"` // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
 	Later  float64  `json:"later"`           // what later days need of an item that can come on any day and would keep; else 0
@@ -310,7 +311,7 @@ func (b *buyer) line(x errand, there, later float64) Purchase {
 	return Purchase{Item: b.g.Items[x.item].Name, Many: b.g.Items[x.item].Many, Unit: u.Name, Needed: in(needed), Bought: in(bought), Packs: x.packs,
 		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(bought - needed), Price: b.Terms.Price[x.item] * u.Factor,
 		Cost:   bought * b.Terms.Price[x.item],
-		OnHand: in(there), Later: in(later)}
+		OnHand: in(there), Stored: b.Stored != nil && b.Stored[x.item], Later: in(later)}
 }
 
 // speck is the share of an amount that is not worth a word.

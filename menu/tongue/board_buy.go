@@ -25,6 +25,7 @@ var boardBuy = Sentences{
 	{"If none can be had", "Si no hay", "如果没有货"},
 	{"Back to the list", "Volver a la lista", "回到清单"},
 	{"For %[1]s", "Para %[1]s", "用于%[1]s"},
+	{"%[1]s taken to be in the store", "se supone que hay %[1]s en el almacén", "估计库里有 %[1]s"},
 	{"%[1]s on hand", "hay %[1]s", "现有 %[1]s"},
 	{"%[1]s left over", "sobran %[1]s", "剩余 %[1]s"},
 	{"Later days need %[1]s more, and it keeps.", "Los días siguientes necesitan %[1]s más, y se conserva.", "之后几天还要 %[1]s，而且放得住。"},

@@ -60,6 +60,8 @@ type Week struct {
 	List string
 	// Presumes says what is presumed because nobody said it: that nothing is on hand, on which day the week begins.
 	Presumes []string
+	// Stored tells by item what nobody keeps book of, so that it is taken to be in the store until it can be delivered; nil for none.
+	Stored []bool
 
 	standing *Week                  // of the kitchen file, with what is on hand: by it, that is valued
 	worth    func() (*Worth, error) // of a standing week
@@ -163,6 +165,7 @@ func (w *Week) before(other *Week) *Week {
 	}
 	long.Sittings = slices.Concat(w.Sittings, long.Sittings[len(w.Sittings):])
 	long.Now, long.Happened, long.Notes, long.List, long.Presumes = w.Now, w.Happened, w.Notes, w.List, w.Presumes
+	long.Stored = w.Stored
 	long.Case, long.calm = flow.Case{Flow: w.Case.Flow, Schedule: &s}, &calm{}
 	return &long
 }

@@ -190,7 +190,11 @@ func purpose(x *shop.Purchase) string {
 	if x.Spare > 0 {
 		parts = append(parts, spareText(x))
 	}
-	if x.OnHand > noticed*x.Needed {
+	switch {
+	case x.OnHand <= noticed*x.Needed:
+	case x.Stored:
+		parts = append(parts, amount(x.OnHand, x.Unit)+" taken to be in the store")
+	default:
 		parts = append(parts, amount(x.OnHand, x.Unit)+" on hand")
 	}
 	return strings.Join(parts, "; ")

@@ -170,7 +170,11 @@ func (s sheetWords) purpose(x *shop.Purchase) string {
 	case x.Spare > 0:
 		parts = append(parts, say("%[1]s short with one pack fewer: go without?", much(x.Spare)))
 	}
-	if x.OnHand > noticed*x.Needed {
+	switch {
+	case x.OnHand <= noticed*x.Needed:
+	case x.Stored:
+		parts = append(parts, say("%[1]s taken to be in the store", much(x.OnHand)))
+	default:
 		parts = append(parts, say("%[1]s on hand", much(x.OnHand)))
 	}
 	return strings.Join(parts, say("; "))

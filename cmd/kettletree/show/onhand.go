@@ -23,10 +23,13 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	}
 	b.WriteString(p.text(0, fmt.Sprintf("On hand at %s: worth %s.", whenOf(a.AsOf), m.Name(a.Value))))
 	t := table{columns: append(words("item"), numbers("on hand", "lot", "use by", "worth"+m.in())...)}
-	var none, stored, unknown, carried []string
+	var none, stored, missed, unknown, carried []string
 	place, first := "", true
 	for _, it := range a.Items {
 		switch {
+		case it.Missed:
+			missed = append(missed, it.Item)
+			continue
 		case it.NoBook:
 			stored = append(stored, it.Item)
 			continue
@@ -110,7 +113,8 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	for _, list := range []struct {
 		head  string
 		names []string
-	}{{"Nothing on hand", none}, {"Never counted, so taken to be none", unknown}, {"Never counted, taken to be in the store", stored}} {
+	}{{"Nothing on hand", none}, {"Never counted, so taken to be none", unknown}, {"Never counted, taken to be in the store", stored},
+		{"Did not come today and never counted, so taken to be none: count what there is", missed}} {
 		if len(list.names) > 0 {
 			b.WriteString("\n" + p.heading(list.head))
 			b.WriteString(p.text(2, strings.Join(list.names, ", ")))
