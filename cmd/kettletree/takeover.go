@@ -187,17 +187,29 @@ func (t *takingFile) sayings(file string) (err error) {
 func (t *takingFile) take(name string, list []byte) (*takeover.Taking, []byte, error) {
 	for {
 		taking, text, asks, err := t.once(name, list)
-		if asks == nil {
-			return taking, text, err
-		}
 		in, ok := t.c.App.Reader.(*os.File)
-		if !t.c.Bool("ask") && !(ok && term.IsTerminal(int(in.Fd()))) {
+		canAsk := t.c.Bool("ask") || ok && term.IsTerminal(int(in.Fd()))
+		switch {
+		case asks == nil && (err != nil || taking.Doubt == nil || !canAsk):
+			return taking, text, err
+		case asks == nil:
+			d := taking.Doubt
+			said, err := t.answer(fmt.Sprintf("What is %s?", d.Number), []string{d.Decimal, d.Thousands})
+			if said == "" || err != nil {
+				return taking, text, err
+			}
+			t.manner.Decimals = d.Parts(said == d.Decimal)
+			continue
+		case !canAsk:
 			return nil, nil, &hinted{asks, asks.Hint()}
 		}
 		for _, column := range asks.Columns {
-			header, err := t.header(column, asks)
+			header, err := t.answer(fmt.Sprintf("Which column has the %s?", column), asks.Headers)
 			if err != nil {
 				return nil, nil, err
+			}
+			if header == "" {
+				return nil, nil, &hinted{asks, asks.Hint()}
 			}
 			t.manner.Columns, t.said = t.manner.Columns.With(takeover.Column{Kind: t.kind, Name: column, Header: header}), true
 		}
@@ -237,10 +249,10 @@ func titleOf(file string) string {
 	return filepath.Base(filepath.Dir(path))
 }
 
-// header asks which header has a column.
-func (t *takingFile) header(column string, asks *takeover.Asks) (string, error) {
+// answer asks for one of some words; "" where no more is answered.
+func (t *takingFile) answer(question string, words []string) (string, error) {
 	for {
-		fmt.Fprintf(t.c.App.ErrWriter, "Which column has the %s? %s: ", column, strings.Join(asks.Headers, ", "))
+		fmt.Fprintf(t.c.App.ErrWriter, "%s %s: ", question, strings.Join(words, ", "))
 		said := make(chan string, 1)
 		go func() {
 			line, _ := t.answers.ReadString('\n')
@@ -249,11 +261,11 @@ func (t *takingFile) header(column string, asks *takeover.Asks) (string, error) 
 		select {
 		case line := <-said:
 			if line == "" {
-				return "", &hinted{asks, asks.Hint()}
+				return "", nil
 			}
-			for _, h := range asks.Headers {
-				if strings.EqualFold(h, strings.TrimSpace(line)) {
-					return h, nil
+			for _, w := range words {
+				if strings.EqualFold(w, strings.TrimSpace(line)) {
+					return w, nil
 				}
 			}
 		case <-t.c.Context.Done():

@@ -5,6 +5,7 @@ package logbook
 import (
 	"bytes"
 	"fmt"
+	"iter"
 	"strings"
 
 	"kettletree/menu/kitchen"
@@ -32,6 +33,17 @@ func (r GridRow) Text(column int) string { return r.at(column).text }
 func (r GridRow) IsNumber(column int) bool { return r.at(column).number }
 
 func (r GridRow) at(column int) cell { return row{line: r.Line, cells: r.cells}.at(column) }
+
+// Texts are the columns that say something, from the left, each with its text.
+func (r GridRow) Texts() iter.Seq2[int, string] {
+	return func(yield func(int, string) bool) {
+		for _, c := range r.cells {
+			if c.text != "" && !yield(c.at, c.text) {
+				return
+			}
+		}
+	}
+}
 
 // Width is how many columns there are up to the last that says something.
 func (r GridRow) Width() int {

@@ -4,6 +4,7 @@ package plan
 // beside the plan's own batches and orders, so that the plan itself stays what it was.
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -53,9 +54,14 @@ type KeptElsewhere struct {
 	From string
 }
 
-// String is as it stands in the file: "20 L kettle stock from stock house". ReadElsewhere reads it.
+// String is as it stands in the file: "20 L kettle stock from stock house", with the supplier in quotes where its name could be taken for
+// the end of the item's. ReadElsewhere reads it.
 func (e KeptElsewhere) String() string {
-	return fmt.Sprintf("%s %s %s from %s", plainly(e.Quantity), e.Unit, e.Item, e.From)
+	from := e.From
+	if strings.Contains(" "+from, " from ") || strings.HasPrefix(from, `"`) {
+		from = strconv.Quote(from)
+	}
+	return fmt.Sprintf("%s %s %s from %s", plainly(e.Quantity), e.Unit, e.Item, from)
 }
 
 // ReadElsewhere reads what [KeptElsewhere.String] writes.
@@ -63,12 +69,19 @@ func ReadElsewhere(text string) (e KeptElsewhere, err error) {
 	n, rest, _ := strings.Cut(text, " ")
 	unit, rest, _ := strings.Cut(rest, " ")
 	at := strings.LastIndex(rest, " from ")
+	quoted := strings.LastIndex(rest, ` from "`)
+	from := ""
+	if quoted > 0 {
+		if name, err := strconv.Unquote(rest[quoted+len(" from "):]); err == nil {
+			at, from = quoted, name
+		}
+	}
 	e.Quantity, err = strconv.ParseFloat(n, 64)
 	e.Quantity = grained(e.Quantity)
 	if _, bad := measure.UnitNamed(unit); err != nil || bad != nil || !(e.Quantity > 0 && e.Quantity <= mostKept) || at < 1 {
 		return e, fmt.Errorf(`%q is no order: write it as "20 L kettle stock from stock house"`, text)
 	}
-	e.Unit, e.Item, e.From = unit, rest[:at], rest[at+len(" from "):]
+	e.Unit, e.Item, e.From = unit, rest[:at], cmp.Or(from, rest[at+len(" from "):])
 	return e, nil
 }
 

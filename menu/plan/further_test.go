@@ -83,7 +83,8 @@ func TestDecidedIsReadBack(t *testing.T) {
 		again, err := ReadFurther(f.String())
 		require.NoError(t, err)
 		require.Equal(t, f, again)
-		e := KeptElsewhere{KeptOrder{name, float64(rapid.IntRange(1, 99999).Draw(t, "amount")) / 100, rapid.SampledFrom([]string{"kg", "L", "each", "lb"}).Draw(t, "unit")}, "stock house"}
+		e := KeptElsewhere{KeptOrder{name, float64(rapid.IntRange(1, 99999).Draw(t, "amount")) / 100, rapid.SampledFrom([]string{"kg", "L", "each", "lb"}).Draw(t, "unit")},
+			rapid.SampledFrom([]string{"stock house", "boats from the cove", "from", "from the farm", `"the" farm`, `the "farm"`, `house from "x"`, name}).Draw(t, "from")}
 		back, err := ReadElsewhere(e.String())
 		require.NoError(t, err)
 		require.Equal(t, e, back)

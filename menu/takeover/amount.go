@@ -4,10 +4,8 @@ package takeover
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"kettletree/graph/measure"
@@ -26,21 +24,21 @@ const (
 
 var (
 	aNumber   = regexp.MustCompile(`[0-9]+(?:[.,'’\x{00A0}\x{202F}][0-9]+)*`)
-	sureComma = regexp.MustCompile(`(?:^|[^0-9.,])(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,}))(?:[^0-9.,]|$)|[0-9]\.[0-9]{3},[0-9]`)
-	surePoint = regexp.MustCompile(`(?:^|[^0-9.,])(?:0\.[0-9]+|[0-9]+\.(?:[0-9]{1,2}|[0-9]{4,}))(?:[^0-9.,]|$)|[0-9],[0-9]{3}\.[0-9]`)
+	sureComma = regexp.MustCompile(`(?:^|[^0-9.,])(?:0,[0-9]+|[0-9]+,(?:[0-9]{1,2}|[0-9]{4,})|[1-9][0-9]{0,2}(?:\.[0-9]{3}){2,})(?:[^0-9.,]|$)|[0-9]\.[0-9]{3},[0-9]`)
+	surePoint = regexp.MustCompile(`(?:^|[^0-9.,])(?:0\.[0-9]+|[0-9]+\.(?:[0-9]{1,2}|[0-9]{4,})|[1-9][0-9]{0,2}(?:,[0-9]{3}){2,})(?:[^0-9.,]|$)|[0-9],[0-9]{3}\.[0-9]`)
 	grouped   = regexp.MustCompile(`^[1-9][0-9]{0,2}(?:[.,'’\x{00A0}\x{202F}][0-9]{3})+$`)
 )
 
-// survey tells what parts decimals in a file, from all numbers that can be read one way only. "1,500" is none of them.
+// survey tells what parts decimals in a file, from all numbers that can be read one way only: "1,500" and "1.500" are none of them. Where
+// they speak for both, and not plainly for one, nothing tells.
 func survey(grids []*logbook.Grid) decimals {
 	comma, point := 0, 0
 	for _, g := range grids {
 		for _, r := range g.Rows {
-			for n := range r.Width() {
-				if r.IsNumber(n) {
+			for n, text := range r.Texts() {
+				if r.IsNumber(n) || !strings.ContainsAny(text, ".,") {
 					continue
 				}
-				text := r.Text(n)
 				if sureComma.MatchString(text) {
 					comma++
 				}
@@ -50,16 +48,30 @@ func survey(grids []*logbook.Grid) decimals {
 			}
 		}
 	}
+	const plainly = 4 // times as many: the others are slips
 	switch {
-	case comma > point:
+	case comma > plainly*point:
 		return byComma
-	case point > 0:
+	case point > plainly*comma:
 		return byPoint
 	}
 	return unsure
 }
 
-// plainly writes the numbers of a text with points. A number that could be two is an error.
+// twofold is a number that may be one with decimals or one of thousands, in a file that does not tell.
+type twofold struct{ number string }
+
+// Two are what it may be, as they are written with points.
+func (e *twofold) Two() (decimal, thousands string) {
+	return strings.Replace(e.number, ",", ".", 1), strings.NewReplacer(",", "", ".", "").Replace(e.number)
+}
+
+func (e *twofold) Error() string {
+	decimal, thousands := e.Two()
+	return fmt.Sprintf("%q may be %s or %s, and no other number of the file tells", e.number, decimal, thousands)
+}
+
+// plainly writes the numbers of a text with points. A number that could be two is a [*twofold].
 func (d decimals) plainly(text string) (plain string, err error) {
 	plain = aNumber.ReplaceAllStringFunc(text, func(number string) string {
 		bare := strings.NewReplacer("'", "", "’", "", "\u00A0", "", "\u202F", "").Replace(number)
@@ -82,9 +94,14 @@ func (d decimals) plainly(text string) (plain string, err error) {
 		switch {
 		case many && groups, groups && sign == ',' && d == byPoint, groups && sign == '.' && d == byComma:
 			return strings.ReplaceAll(bare, string(sign), "")
-		case many || groups && sign == ',' && d == unsure:
+		case many:
 			if err == nil {
-				err = &measure.Error{Msg: fmt.Sprintf("%q may be a number with decimals or one of thousands", number), Hint: "write it without a comma, or say --decimals comma or --decimals point"}
+				err = &measure.Error{Msg: fmt.Sprintf("%q is no number", number), Hint: "write it without what parts thousands"}
+			}
+			return number
+		case groups && d == unsure:
+			if err == nil {
+				err = &twofold{number}
 			}
 			return number
 		}
@@ -159,39 +176,6 @@ func amountOf(text string) (q measure.Quantity, rest, unknown string, ok bool) {
 		}
 	}
 	return measure.Quantity{Amount: n, Unit: measure.Each}, strings.TrimSpace(after), word, false
-}
-
-// handy is a quantity in the unit that a scale shows it in: 300 g, not 0.3 kg.
-func handy(q measure.Quantity) measure.Quantity {
-	if q.Unit.Name == "doz" && q.Amount < 1 {
-		q = measure.Quantity{Amount: q.Base(), Unit: measure.Each}
-	}
-	for _, less := range [][2]string{{"kg", "g"}, {"L", "mL"}, {"lb", "oz"}, {"gal", "qt"}, {"qt", "fl oz"}} {
-		if q.Unit.Name == less[0] && q.Amount < 1 {
-			if u, err := measure.UnitNamed(less[1]); err == nil {
-				q = measure.Quantity{Amount: q.Base() / u.Factor, Unit: u}
-			}
-		}
-	}
-	return q
-}
-
-// sum is money with two decimals, or more where it has more: a gram of what is cheap costs less than 0.0001.
-func sum(n float64) string {
-	decimals := 4
-	if n > 0 && n < 1 {
-		decimals = 4 - int(math.Floor(math.Log10(n)))
-	}
-	text := strings.TrimRight(strconv.FormatFloat(n, 'f', decimals, 64), "0")
-	if at := strings.IndexByte(text, '.'); len(text)-at < 3 {
-		text += strings.Repeat("0", 3-(len(text)-at))
-	}
-	return text
-}
-
-// written is a quantity as a card has it.
-func written(q measure.Quantity) string {
-	return measure.FormatNumber(q.Amount) + " " + q.Unit.Of(q.Amount)
 }
 
 // nameOf is what is written of a thing as a name of a kitchen file: without bullets and commas; in small letters where all are capitals.

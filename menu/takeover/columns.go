@@ -3,6 +3,7 @@ package takeover
 // The columns of a spreadsheet, by their headers or by what was said of them.
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"path/filepath"
@@ -133,9 +134,9 @@ func (c Columns) With(said Column) Columns {
 	return append(c, said)
 }
 
-// Said reads "price=EK netto, item=Bezeichnung".
+// Said reads "price=EK netto, item=Bezeichnung". A comma that no column's name follows belongs to the header.
 func Said(kind Kind, text string) (list Columns, err error) {
-	for part := range strings.SplitSeq(text, ",") {
+	for _, part := range saidParts(kind, text) {
 		name, header, ok := strings.Cut(part, "=")
 		name, header = strings.TrimSpace(name), strings.TrimSpace(header)
 		if !ok || header == "" || !slices.Contains(namesOf(kind), name) {
@@ -147,7 +148,20 @@ func Said(kind Kind, text string) (list Columns, err error) {
 	return list, nil
 }
 
-// headed is a header for comparing: without capitals, marks and what stands in brackets.
+// saidParts cuts at the commas behind which a column is named.
+func saidParts(kind Kind, text string) (parts []string) {
+	for part := range strings.SplitSeq(text, ",") {
+		name, _, ok := strings.Cut(part, "=")
+		if names := ok && slices.Contains(namesOf(kind), strings.TrimSpace(name)); len(parts) == 0 || names || ok && !strings.Contains(strings.TrimSpace(name), " ") {
+			parts = append(parts, part) // a word that is no column is told as one
+			continue
+		}
+		parts[len(parts)-1] += "," + part
+	}
+	return parts
+}
+
+// headed is a header for comparing: without capitals and marks.
 func headed(text string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" _-.:*#\n", r) }), " ")
 }
@@ -155,55 +169,102 @@ func headed(text string) string {
 // inBrackets is a header with its unit: "Amount (kg)", "price / kg".
 var inBrackets = regexp.MustCompile(`^(.+?) ?(?:[(\[] ?(?:per |/ ?)?(.+?) ?[)\]]|(?:/| per ) ?(.+))$`)
 
+// longestHeader is more letters than any header has that names a column.
+const longestHeader = 80
+
+// placed is what stands in a cell that is not blank.
+type placed struct {
+	at     int // its column
+	text   string
+	number bool // a workbook keeps it as a number
+}
+
+// cellsOf are the cells of a row that say something, from the left. A row can say one thing in its last column, of thousands.
+func cellsOf(r logbook.GridRow) (list []placed) {
+	for at, text := range r.Texts() {
+		list = append(list, placed{at, text, r.IsNumber(at)})
+	}
+	return list
+}
+
 // heading is a row that names columns.
 type heading struct {
 	at    map[string]int // of the columns that are there
 	units map[string]string
-	texts []string // all headers, as they stand
+	cells []placed // all headers, as they stand
 }
 
-// headingOf finds the columns that a row names.
-func headingOf(kind Kind, said Columns, texts []string) heading {
-	h := heading{at: map[string]int{}, units: map[string]string{}, texts: texts}
-	find := func(text string) string {
-		for _, c := range said {
-			if c.Kind == kind && headed(c.Header) == headed(text) {
-				return c.Name
-			}
+// heads knows which header means which column.
+type heads struct {
+	known map[string]string // by header
+	said  map[string]string // the same, of what was said: it goes before
+}
+
+func headsOf(kind Kind, said Columns) *heads {
+	h := &heads{map[string]string{}, map[string]string{}}
+	for _, c := range columns[kind] {
+		for _, head := range c.heads {
+			h.known[headed(head)] = c.name
 		}
-		for _, c := range columns[kind] {
-			if slices.Contains(c.heads, headed(text)) {
-				return c.name
-			}
-		}
-		return ""
 	}
-	taken := func(name string) bool { // what was said of a column goes before what its header sounds like
-		return slices.ContainsFunc(said, func(c Column) bool {
-			return c.Kind == kind && c.Name == name && slices.ContainsFunc(texts, func(t string) bool { return headed(t) == headed(c.Header) })
-		})
-	}
-	for n, text := range texts {
-		if text == "" {
-			continue
-		}
-		name, unit := find(text), ""
-		if m := inBrackets.FindStringSubmatch(text); name == "" && m != nil {
-			unit = m[2] + m[3]
-			if _, err := measure.UnitNamed(tradeUnit(unit)); err == nil {
-				name = find(m[1])
-			}
-		}
-		ours := slices.ContainsFunc(said, func(c Column) bool { return c.Kind == kind && c.Name == name && headed(c.Header) == headed(text) })
-		if _, twice := h.at[name]; name == "" || twice && !ours || taken(name) && !ours {
-			continue
-		}
-		h.at[name] = n
-		if unit != "" {
-			h.units[name] = tradeUnit(unit)
+	for _, c := range said {
+		if c.Kind == kind {
+			h.said[headed(c.Header)] = c.Name
 		}
 	}
 	return h
+}
+
+func (h *heads) find(text string) string {
+	key := headed(text)
+	return cmp.Or(h.said[key], h.known[key])
+}
+
+// heading finds the columns that a row names.
+func (h *heads) heading(cells []placed) heading {
+	row := heading{cells: cells}
+	taken := map[string]bool{} // what was said of a column goes before what its header sounds like
+	for _, c := range cells {
+		if name := h.said[headed(c.text)]; len(c.text) <= longestHeader && name != "" {
+			taken[name] = true
+		}
+	}
+	for _, c := range cells {
+		if len(c.text) > longestHeader {
+			continue
+		}
+		name, unit := h.find(c.text), ""
+		if name == "" && strings.ContainsAny(c.text, "([/ ") {
+			if m := inBrackets.FindStringSubmatch(c.text); m != nil {
+				unit = m[2] + m[3]
+				if _, err := measure.UnitNamed(tradeUnit(unit)); err == nil {
+					name = h.find(m[1])
+				}
+			}
+		}
+		ours := name != "" && h.said[headed(c.text)] == name
+		if _, twice := row.at[name]; name == "" || twice && !ours || taken[name] && !ours {
+			continue
+		}
+		if row.at == nil {
+			row.at, row.units = map[string]int{}, map[string]string{}
+		}
+		row.at[name] = c.at
+		if unit != "" {
+			row.units[name] = tradeUnit(unit)
+		}
+	}
+	return row
+}
+
+// header is what stands above a column.
+func (h heading) header(name string) string {
+	for _, c := range h.cells {
+		if at, ok := h.at[name]; ok && c.at == at {
+			return c.text
+		}
+	}
+	return ""
 }
 
 // lacks are the columns that are needed and not there.
@@ -222,9 +283,9 @@ func (h heading) unknown() (texts []string) {
 	for _, at := range h.at {
 		known[at] = true
 	}
-	for n, t := range h.texts {
-		if t != "" && !known[n] {
-			texts = append(texts, t)
+	for _, c := range h.cells {
+		if !known[c.at] {
+			texts = append(texts, c.text)
 		}
 	}
 	return texts
@@ -246,16 +307,14 @@ func (h heading) isNumber(r logbook.GridRow, name string) bool {
 }
 
 // named tells how many columns a row names, whatever it is taken over as: it tells what parts the fields of a text.
-func named(kind Kind, said Columns) func([]string) int {
-	return func(texts []string) int { return len(headingOf(kind, said, texts).at) }
-}
-
-// textsOf are the texts of a row.
-func textsOf(r logbook.GridRow) (texts []string) {
-	for n := range r.Width() {
-		texts = append(texts, r.Text(n))
+func (h *heads) named(texts []string) int {
+	var cells []placed
+	for n, t := range texts {
+		if t != "" {
+			cells = append(cells, placed{at: n, text: t})
+		}
 	}
-	return texts
+	return len(h.heading(cells).at)
 }
 
 // Asks says which columns are to be told: those that are needed, and the headers that the file has.

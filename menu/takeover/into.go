@@ -5,13 +5,11 @@ package takeover
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/aymanbagabas/go-udiff"
 
-	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
@@ -28,10 +26,24 @@ type Taking struct {
 	New     []string        `json:"new,omitempty"`    // bought items that the kitchen did not have: their prices are open questions
 	Means   []string        `json:"means,omitempty"`  // names that were taken as others, as "Onions White: white onion"
 	Left    []Left          `json:"left_out"`
+	Alike   []Alike         `json:"alike,omitempty"` // names that may mean something of ours
+	Doubt   *Doubt          `json:"doubt,omitempty"` // the first number that may be two
 	Notes   []string        `json:"notes"`
 	Diff    string          `json:"diff"`              // of the kitchen file; "" where nothing changes
 	Follows *ask.Difference `json:"follows,omitempty"` // what the change does to costs and shortages; left out where the kitchen is new
 	Written bool            `json:"written"`
+}
+
+// Alike is a name of which somebody has to say whether it means something of ours. Until then it is something new, or left out.
+type Alike struct {
+	Written string   `json:"written"`
+	Ours    []string `json:"ours"` // what it may mean
+}
+
+func (t *Taking) alike(written string, ours ...string) {
+	if !slices.ContainsFunc(t.Alike, func(a Alike) bool { return a.Written == written }) {
+		t.Alike = append(t.Alike, Alike{written, ours})
+	}
 }
 
 // Taken is a recipe as it was taken.
@@ -40,13 +52,6 @@ type Taken struct {
 	As    string `json:"as"` // "dish" or "step"
 	Is    string `json:"is"` // "new", "changed" or "as it was"
 	Lines int    `json:"lines"`
-}
-
-// entry is something new for a list of the kitchen file.
-type entry struct {
-	list, name string
-	keys       []string   // as "price: 14"
-	lines      [][]string // with the key in front: "takes", lines ...
 }
 
 // into lays recipes into a kitchen.
@@ -69,7 +74,7 @@ type into struct {
 // nothing changes. The error is an [*kitchen.AmendError].
 func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Taking, text []byte, err error) {
 	t = &Taking{File: f.Name, ReadAs: slices.Concat([]string{}, f.ReadAs), Columns: slices.Concat([]string{}, f.Columns), Left: slices.Concat([]Left{}, f.Left),
-		Notes: slices.Concat([]string{}, f.Notes)}
+		Notes: slices.Concat([]string{}, f.Notes), Doubt: f.Doubt}
 	var left []*Recipe
 	for _, r := range f.Recipes {
 		if why := stray(r, k); why != "" {
@@ -99,20 +104,30 @@ func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Ta
 		return text, i, err
 	}
 	text, i, err := all(left)
-	if err != nil { // one of them does not fit: each by itself, those that others use before those that use them
+	if err != nil { // some do not fit: they are found by halves
 		var fit []*Recipe
-		for _, one := range left {
-			if _, _, err := all(append(slices.Clone(fit), one)); err != nil {
-				t.Left = append(t.Left, Left{one.Where, one.Name, why(err)})
-				continue
+		misfits := 0
+		var try func(list []*Recipe)
+		try = func(list []*Recipe) {
+			switch _, _, err := all(slices.Concat(fit, list)); {
+			case err == nil:
+				fit = append(fit, list...)
+			case len(list) > 1 && misfits < mostMisfits:
+				try(list[:len(list)/2])
+				try(list[len(list)/2:])
+			case len(list) > 1:
+				t.Left = append(t.Left, Left{Where: list[0].Where, Text: list[0].Name, Why: "something in it or in what follows does not fit: mend those above first"})
+			default:
+				misfits++
+				t.Left = append(t.Left, Left{Where: list[0].Where, Text: list[0].Name, Why: why(err)})
 			}
-			fit = append(fit, one)
 		}
+		try(left)
 		if text, i, err = all(fit); err != nil {
 			return nil, nil, err
 		}
 	}
-	t.Recipes, t.New, t.Means = i.t.Recipes, i.t.New, i.t.Means
+	t.Recipes, t.New, t.Means, t.Alike = i.t.Recipes, i.t.New, i.t.Means, i.t.Alike
 	t.Left, t.Notes = append(t.Left, i.t.Left...), append(t.Notes, i.notes...)
 	if string(text) == string(src) && k != nil {
 		return t, nil, nil
@@ -120,6 +135,9 @@ func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Ta
 	t.Diff = udiff.Unified(name, name, string(src), string(text))
 	return t, text, nil
 }
+
+// mostMisfits bounds how many recipes are told one by one that do not fit.
+const mostMisfits = 20
 
 // stray says why a recipe can't be taken over, whatever else is; lines that name the recipe itself are taken out.
 func stray(r *Recipe, k *kitchen.Kitchen) string {
@@ -151,6 +169,9 @@ func why(err error) string {
 	return err.Error()
 }
 
+// water costs nothing and is counted in litres, however it is first measured.
+const water = "water"
+
 // change gives the text with all recipes in it.
 func (i *into) change(name string, src []byte) ([]byte, error) {
 	var edits []kitchen.Edit
@@ -169,7 +190,7 @@ func (i *into) change(name string, src []byte) ([]byte, error) {
 	for _, b := range i.bought {
 		i.t.New = append(i.t.New, b)
 		e := entry{list: kitchen.InBought, name: b}
-		if strings.EqualFold(b, "water") {
+		if strings.EqualFold(b, water) {
 			e.keys = []string{"price: 0/L", "density: 1 kg/L", "allergens: []"}
 		}
 		fresh = append(fresh, e)
@@ -179,248 +200,6 @@ func (i *into) change(name string, src []byte) ([]byte, error) {
 	}
 	text, more := appended(src, fresh)
 	return kitchen.Change(name, text, append(more, edits...)...)
-}
-
-// appended writes new entries: behind the file, where it does not have their list, else as edits.
-func appended(src []byte, fresh []entry) (text []byte, edits []kitchen.Edit) {
-	text = slices.Clone(src)
-	if n := len(text); n > 0 && text[n-1] != '\n' {
-		text = append(text, '\n')
-	}
-	for _, list := range []string{kitchen.InBought, kitchen.InSteps, kitchen.InDishes} {
-		mine := slices.DeleteFunc(slices.Clone(fresh), func(e entry) bool { return e.list != list })
-		switch {
-		case len(mine) == 0:
-		case regexp.MustCompile(`(?m)^["']?` + list + `["']?\s*:`).Match(src):
-			for _, e := range mine {
-				edits = append(edits, kitchen.Add(list, e.name, e.flow()))
-			}
-		default:
-			text = append(text, "\n"+abouts[list]+"\n"+list+":\n"...)
-			for _, e := range mine {
-				text = append(text, e.block()...)
-			}
-		}
-	}
-	return text, edits
-}
-
-// abouts stand above lists that are begun.
-var abouts = map[string]string{
-	kitchen.InBought: "# What comes from outside. \"allergens: [milk, wheat]\" says what the label says, [] that it has none; \"raw: yes\" is raw meat, fish or egg.",
-	kitchen.InSteps:  "# What one batch takes, and what it gives. \"as needed\": whole batches, when what is on hand would not do.",
-	kitchen.InDishes: "# What is sold, by portion. \"sells\" is the forecast of a service, or by service: {lunch: 22, fri dinner: 60}.",
-}
-
-// flow is an entry in brackets.
-func (e entry) flow() string {
-	var keys []string
-	for _, l := range e.lines {
-		var lines []string
-		for _, line := range l[1:] {
-			lines = append(lines, kitchen.Words(line))
-		}
-		keys = append(keys, l[0]+": ["+strings.Join(lines, ", ")+"]")
-	}
-	return "{" + strings.Join(append(keys, e.keys...), ", ") + "}"
-}
-
-// block is an entry in lines of its own, or in one where it is short.
-func (e entry) block() string {
-	const wide = 130
-	if one := "  " + kitchen.Words(e.name) + ": " + e.flow() + "\n"; len([]rune(one)) <= wide {
-		return one
-	}
-	b := "  " + kitchen.Words(e.name) + ":\n"
-	for _, l := range e.lines {
-		b += "    " + l[0] + ":\n"
-		for _, line := range l[1:] {
-			b += "      - " + kitchen.Words(line) + "\n"
-		}
-	}
-	for _, key := range e.keys {
-		b += "    " + key + "\n"
-	}
-	return b
-}
-
-// user is a line that names something.
-type user struct {
-	of   *Recipe
-	kind measure.Kind
-	more bool // others name it, too
-}
-
-// usedBy tells whether another recipe of the file names this one, and how it measures it.
-func (i *into) usedBy(r *Recipe) (kind measure.Kind, used bool) {
-	u, ok := i.users[logbook.NameKey(r.Name)]
-	return u.kind, ok && (u.of != r || u.more)
-}
-
-// oldStep is the step of the kitchen that a recipe is: by its own name, or by the name of what it alone gives.
-func (i *into) oldStep(r *Recipe) (step int, ok bool) {
-	if i.k == nil {
-		return 0, false
-	}
-	step = called(len(i.k.Steps), r.Name, func(s int) string { return i.k.Graph.Steps[s].Name })
-	if step < 0 {
-		step = called(len(i.k.Steps), r.Name, func(s int) string {
-			if g := i.k.Graph.Steps[s].Gives; len(g) == 1 {
-				return i.k.Graph.Items[g[0].Item].Name
-			}
-			return ""
-		})
-	}
-	return step, step >= 0
-}
-
-func (i *into) oldDish(r *Recipe) (dish int, ok bool) {
-	if i.k == nil {
-		return 0, false
-	}
-	dish = called(len(i.k.Dishes), r.Name, func(d int) string { return i.k.Dishes[d].Name })
-	return dish, dish >= 0
-}
-
-// called finds a name among some: the same, or else the one with the same words; -1 for none.
-func called(count int, name string, at func(int) string) (found int) {
-	found = -1
-	for n := range count {
-		if strings.EqualFold(at(n), name) {
-			return n
-		}
-		if found < 0 && logbook.SameWords(at(n), name) {
-			found = n
-		}
-	}
-	return found
-}
-
-// isStep tells whether a recipe is made ahead, and not a plate.
-func (i *into) isStep(r *Recipe) bool {
-	if _, ok := i.oldDish(r); ok {
-		return false
-	}
-	if _, ok := i.oldStep(r); ok {
-		return true
-	}
-	_, used := i.usedBy(r)
-	return used || r.Yield != "" && r.Portions == 0 && r.Price == ""
-}
-
-// givesName is what a step gives, by name.
-func (i *into) givesName(r *Recipe) string {
-	if s, ok := i.oldStep(r); ok {
-		return i.k.Graph.Items[i.k.Graph.Steps[s].Gives[0].Item].Name
-	}
-	return r.Name
-}
-
-// item finds what a line takes, or adds it to what is bought.
-func (i *into) item(l Line, of *Recipe) (name string, ok bool) {
-	if o := i.steps[logbook.NameKey(l.Item)]; o != nil && o != of {
-		return i.made[o], true
-	}
-	if i.k != nil {
-		m := i.find.Find(l.Item)
-		switch {
-		case m.Left:
-			return "", false
-		case m.Ours != "" && !m.Alike:
-			if !strings.EqualFold(m.Ours, l.Item) {
-				i.means(l.Item, m.Ours)
-			}
-			return m.Ours, true
-		case m.Ours != "":
-			i.note(fmt.Sprintf("is %q your %q? Then say --means \"%s=%s\"; it is a new bought item now", l.Item, m.Ours, l.Item, m.Ours))
-		}
-	}
-	if b := i.fresh[logbook.NameKey(l.Item)]; b != "" {
-		return b, true
-	}
-	i.bought, i.fresh[logbook.NameKey(l.Item)] = append(i.bought, l.Item), l.Item
-	i.kinds[l.Item] = l.Amount.Unit.Kind
-	return l.Item, true
-}
-
-func (i *into) means(written, ours string) {
-	if said := written + ": " + ours; !slices.Contains(i.t.Means, said) {
-		i.t.Means = append(i.t.Means, said)
-	}
-}
-
-func (i *into) note(text string) {
-	if !slices.Contains(i.notes, text) {
-		i.notes = append(i.notes, text)
-	}
-}
-
-// measurable tells whether an amount of an item can be led to how it is counted.
-func (i *into) measurable(name string, q measure.Quantity) bool {
-	if o := i.steps[logbook.NameKey(name)]; o != nil {
-		if _, old := i.oldStep(o); !old {
-			line := strings.TrimPrefix(i.gives(o), "some ")
-			if line != i.gives(o) {
-				line = "1 " + line
-			}
-			given, _, err := measure.ParsePrefix(line)
-			return err == nil && (given.Unit.Kind == measure.Count) == (q.Unit.Kind == measure.Count)
-		}
-	}
-	if kind, fresh := i.kinds[name]; fresh {
-		return (kind == measure.Count) == (q.Unit.Kind == measure.Count)
-	}
-	if i.k == nil {
-		return true
-	}
-	at, err := i.k.FindItemOf(name, "item", graph.Bought, graph.Made)
-	if err != nil {
-		return true // a step of this file
-	}
-	it := i.k.Graph.Items[at]
-	_, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)
-	return ok || it.Unit.Kind != measure.Count && q.Unit.Kind != measure.Count // a density stands in
-}
-
-// cardLine is a line as it is written into the file.
-type cardLine struct {
-	item  string
-	q     measure.Quantity
-	guess bool
-}
-
-func (l cardLine) text() string {
-	text := written(l.q) + " " + l.item
-	if l.guess {
-		text += ", guessed"
-	}
-	return text
-}
-
-// card is what a recipe takes, for a portion of a dish or for a batch.
-func (i *into) card(r *Recipe, portions float64, guess bool) (lines []cardLine) {
-	for _, l := range r.Lines {
-		name, ok := i.item(l, r)
-		if !ok {
-			continue
-		}
-		q := l.Amount
-		q.Amount /= portions
-		if portions != 1 {
-			q = handy(q)
-		}
-		if !i.measurable(name, q) {
-			i.t.Left = append(i.t.Left, Left{r.Where, fmt.Sprintf("%s: %s %s", r.Name, written(q), name),
-				fmt.Sprintf("it is counted in one place and weighed in another: write what one weighs, such as each: 200 g, at %q", name)})
-			continue
-		}
-		if at := slices.IndexFunc(lines, func(o cardLine) bool { return o.item == name && o.q.Unit.Kind == q.Unit.Kind }); at >= 0 {
-			lines[at].q.Amount += q.Base() / lines[at].q.Unit.Factor
-			continue
-		}
-		lines = append(lines, cardLine{name, q, l.Guessed || guess})
-	}
-	return lines
 }
 
 // recipe gives what has to be done for one recipe.
@@ -488,88 +267,4 @@ func changedOr(edits []kitchen.Edit) string {
 		return "changed"
 	}
 	return "as it was"
-}
-
-func takes(lines []cardLine) []string {
-	list := []string{"takes"}
-	for _, l := range lines {
-		list = append(list, l.text())
-	}
-	return list
-}
-
-// gives is the line of what a new step gives.
-func (i *into) gives(r *Recipe) string {
-	kind, _ := i.usedBy(r)
-	switch {
-	case r.Yield != "":
-		return r.Yield + " " + r.Name
-	case kind == measure.Count && r.Portions > 0:
-		return measure.FormatNumber(r.Portions) + " each " + r.Name
-	case kind == measure.Count:
-		return "1 each " + r.Name + ", guessed"
-	case kind == measure.Volume || kitchen.Liquid(r.Name):
-		return "some L " + r.Name
-	}
-	return "some kg " + r.Name
-}
-
-// same is how far two amounts may be apart that mean the same: what is printed with four digits.
-const same = 1e-3
-
-// recard changes the card of a step or dish to other lines. Lines of one item belong together; what else stands on a line stays.
-func (i *into) recard(list, name string, node int, lines []cardLine) (edits []kitchen.Edit) {
-	st := i.k.Graph.Steps[node]
-	var gone []int
-	for at, old := range st.Takes {
-		item := i.k.Graph.Items[old.Choices[0].Item]
-		n := slices.IndexFunc(lines, func(l cardLine) bool { return l.item == item.Name })
-		if n < 0 {
-			if other := slices.IndexFunc(lines, func(l cardLine) bool { // a substitute is the line, too
-				return slices.ContainsFunc(old.Choices, func(c graph.Choice) bool { return i.k.Graph.Items[c.Item].Name == l.item })
-			}); other >= 0 {
-				lines = slices.Delete(slices.Clone(lines), other, other+1)
-				continue
-			}
-			gone = append(gone, at)
-			continue
-		}
-		l := lines[n]
-		lines = slices.Delete(slices.Clone(lines), n, n+1)
-		base, ok := item.Bridge().Convert(l.q.Base(), l.q.Unit.Kind, item.Unit.Kind)
-		if was := old.Choices[0].Amount; !ok || base < was*(1-same) || base > was*(1+same) {
-			edits = append(edits, kitchen.Reamount(list, name, "takes", at, written(l.q)))
-		}
-	}
-	for _, l := range lines {
-		edits = append(edits, kitchen.AddLine(list, name, "takes", len(st.Takes), l.text()))
-	}
-	slices.Reverse(edits[len(edits)-len(lines):]) // each goes in before the one added last
-	for _, at := range slices.Backward(gone) {
-		edits = append(edits, kitchen.DropLine(list, name, "takes", at))
-	}
-	return edits
-}
-
-// reyield changes what a step gives, where the recipe says so and it gives one thing.
-func (i *into) reyield(r *Recipe, step int) []kitchen.Edit {
-	st := i.k.Graph.Steps[step]
-	q, err := measure.Parse(r.Yield)
-	if r.Yield == "" || err != nil || len(st.Gives) != 1 {
-		return nil
-	}
-	item := i.k.Graph.Items[st.Gives[0].Item]
-	base, ok := item.Bridge().Convert(q.Base(), q.Unit.Kind, item.Unit.Kind)
-	if was := st.Gives[0].Amount; ok && base >= was*(1-same) && base <= was*(1+same) {
-		return nil
-	}
-	return []kitchen.Edit{kitchen.Reamount(kitchen.InSteps, st.Name, "gives", 0, r.Yield)}
-}
-
-// Head is how a kitchen file begins that is taken over from a spreadsheet.
-func Head(from, kitchenName string) []byte {
-	at := strings.LastIndexAny(from, `/\`)
-	return []byte("# Taken over from " + nameOf(from[at+1:]) + ". Change it as you like: kettletree check says what does not add up, and\n" +
-		"# kettletree check --open lists what is not known yet. kettletree help kitchen has every word.\n" +
-		"kitchen: " + kitchen.Words(cmp.Or(nameOf(kitchenName), "My Kitchen")) + "\n")
 }

@@ -22,10 +22,11 @@ type Repriced struct {
 	Item     string   `json:"item"`
 	Written  string   `json:"written"`  // as the list names it
 	Supplier string   `json:"supplier"` // whose price it is, where that is not the usual source; else ""
-	Was      string   `json:"was"`      // as the file had it; "" where it had no price
-	Is       string   `json:"is"`
-	Pack     string   `json:"pack"`   // the new one; "" where it stays
-	Change   *float64 `json:"change"` // as a share of the former price; null where there was none
+	Was      string   `json:"was"`      // of one unit; "" where it had no price
+	Is       string   `json:"is"`       // likewise
+	Price    string   `json:"price"`    // as it is written into the file: "12.50 for 10 kg"
+	Pack     string   `json:"pack"`     // the new one; "" where it stays
+	Change   *float64 `json:"change"`   // as a share of the former price; null where there was none
 }
 
 // PriceManner is how a price list is to be read.
@@ -45,11 +46,11 @@ type quoted struct {
 
 // Prices lays a price list over the text of a kitchen file, which k was read from. text is nil where nothing changes.
 func Prices(file string, src []byte, k *kitchen.Kitchen, name string, list []byte, m PriceManner) (t *Taking, text []byte, ask *Asks, found kitchen.Diagnostics) {
-	grids, found := logbook.Grids(name, list, named(OfPrices, m.Columns))
+	grids, found := logbook.Grids(name, list, headsOf(OfPrices, m.Columns).named)
 	if found != nil {
 		return nil, nil, nil, found
 	}
-	p := &pricing{k: k, m: m, r: &reader{file: &File{Name: name}, said: m.Columns, decimals: decimalsOf(m.Decimals, grids)},
+	p := &pricing{k: k, m: m, r: &reader{file: &File{Name: name}, heads: headsOf(OfPrices, m.Columns), decimals: decimalsOf(m.Decimals, grids)},
 		find: logbook.FinderOf(k, false, m.Names), t: &Taking{File: name, ReadAs: []string{}, Columns: []string{}, Left: []Left{}, Notes: []string{}}}
 	for _, g := range grids {
 		p.r.grid = g
@@ -68,7 +69,7 @@ func Prices(file string, src []byte, k *kitchen.Kitchen, name string, list []byt
 		return nil, nil, &Asks{OfPrices, lacks, headersOr(p.r.closest)}, nil
 	}
 	text = p.lay(file, src)
-	p.t.Left = append(p.t.Left, p.r.file.Left...)
+	p.t.Left, p.t.Doubt = append(p.t.Left, p.r.file.Left...), p.r.file.Doubt
 	if p.unknown > 0 {
 		are := "rows of the list are"
 		if p.unknown == 1 {
@@ -108,14 +109,13 @@ type pricing struct {
 func (p *pricing) sheet() {
 	var head *heading
 	for _, row := range p.r.grid.Rows {
-		texts := textsOf(row)
-		h := headingOf(OfPrices, p.r.said, texts)
+		h := p.r.heads.heading(cellsOf(row))
 		switch {
 		case len(h.lacks(OfPrices)) == 0:
 			head = &h
 			for _, c := range columns[OfPrices] {
-				if at, ok := h.at[c.name]; ok {
-					if said := c.name + ": " + h.texts[at]; !slices.Contains(p.t.Columns, said) {
+				if header := h.header(c.name); header != "" {
+					if said := c.name + ": " + header; !slices.Contains(p.t.Columns, said) {
 						p.t.Columns = append(p.t.Columns, said)
 					}
 				}
@@ -137,11 +137,11 @@ func (p *pricing) sheet() {
 func (p *pricing) row(h heading, row logbook.GridRow) {
 	written := h.text(row, "item")
 	price := h.text(row, "price")
-	if written == "" || price == "" && alone(textsOf(row)) != "" {
+	if written == "" || price == "" && alone(cellsOf(row)) != "" {
 		return // a heading of a group
 	}
 	q := quoted{written: written, where: p.r.where(row), supplier: cmp.Or(h.text(row, "supplier"), p.m.From)}
-	q.text = strings.Join(slices.DeleteFunc(textsOf(row), func(t string) bool { return t == "" }), " | ")
+	q.text = rowText(row)
 	m := p.find.Find(nameOf(written))
 	if raw := p.find.Find(written); raw.Ours != "" || raw.Left {
 		m = raw
@@ -153,7 +153,8 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 		p.unknown++
 		return
 	case m.Ours == "" && len(m.Near) > 0:
-		p.r.leave(row, fmt.Sprintf("it may be %s: say --means \"%s=%s\"", measure.FormatList(m.Near), written, m.Near[0]))
+		p.r.leave(row, "it may be "+measure.FormatList(m.Near))
+		p.t.alike(written, m.Near...)
 		return
 	case m.Ours == "":
 		p.unknown++
@@ -170,8 +171,8 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 	}
 	q.item, q.alike = m.Ours, m.Alike
 	if q.price, q.pack, err = p.priceOf(h, row, price); err != nil {
-		e := err.(*measure.Error)
-		p.r.leave(row, e.Msg+": "+e.Hint)
+		p.r.doubt(err)
+		p.r.leave(row, why(err))
 		return
 	}
 	p.rows = append(p.rows, q)
@@ -299,7 +300,8 @@ func (p *pricing) lay(file string, src []byte) []byte {
 		if many[q.item+"\x00"+q.supplier] > 1 {
 			same := slices.DeleteFunc(slices.Clone(p.rows), func(o quoted) bool { return o.item != q.item || o.supplier != q.supplier || o.alike })
 			if !exact || len(same) > 1 { // of several, the one that has the very name is meant
-				p.left(q, fmt.Sprintf("several rows may be %s: say which with --means \"%s=%s\"", q.item, q.written, q.item))
+				p.left(q, "several rows may be "+q.item)
+				p.t.alike(q.written, q.item)
 				continue
 			}
 		}
@@ -330,6 +332,7 @@ func (p *pricing) lay(file string, src []byte) []byte {
 			if was, is := p.k.Terms.Price[at], now.Terms.Price[i]; was > 0 {
 				repriced.Change = new(is/was - 1)
 			}
+			repriced.Is = each(now, i, now.Terms.Price[i])
 		}
 		if q.alike {
 			p.t.Means = append(p.t.Means, q.written+": "+q.item)
@@ -344,20 +347,17 @@ func (p *pricing) lay(file string, src []byte) []byte {
 
 func (p *pricing) left(q quoted, why string) { p.t.Left = append(p.t.Left, Left{q.where, q.text, why}) }
 
-// each is what one unit of an item costs, as it would be written.
-func each(k *kitchen.Kitchen, item int, price float64) string {
-	u := k.Graph.Items[item].Unit
-	return measure.FormatNumber(price*u.Factor) + "/" + u.Name
-}
-
 // edits are those that one row of the list asks for; nil where it changes nothing.
 func (p *pricing) edits(k *kitchen.Kitchen, item int, q quoted, usual string) ([]kitchen.Edit, Repriced) {
-	r := Repriced{Item: q.item, Written: q.written, Is: q.price}
+	r := Repriced{Item: q.item, Written: q.written, Price: q.price}
 	if q.supplier != "" && usual != "" && !strings.EqualFold(q.supplier, usual) {
 		for _, s := range k.Sources[item] {
 			if strings.EqualFold(s.From, q.supplier) {
 				r.Supplier, r.Was = s.From, each(k, item, s.Price)
 				price, err := k.Price(item, q.price)
+				if err == nil {
+					r.Is = each(k, item, price)
+				}
 				if err == nil && math.Abs(price-s.Price) < 1e-9 {
 					return nil, r
 				}
@@ -378,7 +378,7 @@ func (p *pricing) edits(k *kitchen.Kitchen, item int, q quoted, usual string) ([
 	price, err := k.Price(item, q.price)
 	priced := r.Was != "" && err == nil && math.Abs(price-k.Terms.Price[item]) < 1e-9*max(1, price)
 	if priced {
-		r.Is = r.Was
+		r.Price = ""
 	}
 	edits := []kitchen.Edit{kitchen.Set(kitchen.InBought, q.item, "price", q.price)}
 	if q.pack != "" {

@@ -23,6 +23,8 @@ type Recipe struct {
 	Price    string  // of a portion; "" when not said
 	Lines    []Line
 	Where    string // "book.xlsx, sheet Pozole, row 3"
+
+	at map[string]int // the line of an item
 }
 
 // Line is one line of a recipe.
@@ -54,17 +56,34 @@ type File struct {
 	Recipes []*Recipe
 	Left    []Left
 	Notes   []string
+	Doubt   *Doubt // the first number that may be two; nil where there is none
+}
+
+// Doubt is a number that may be two, in a file whose other numbers do not tell.
+type Doubt struct {
+	Number    string `json:"number"`    // "1,500"
+	Decimal   string `json:"decimal"`   // "1.500"
+	Thousands string `json:"thousands"` // "1500"
+}
+
+// Parts tells what parts decimals, where the number is one with decimals or one of thousands: "comma" or "point".
+func (d *Doubt) Parts(withDecimals bool) string {
+	if strings.Contains(d.Number, ",") == withDecimals {
+		return "comma"
+	}
+	return "point"
 }
 
 // reader reads recipes.
 type reader struct {
 	file     *File
-	said     Columns
+	heads    *heads
 	decimals decimals
 	grid     *logbook.Grid
 	at       map[string]*Recipe
 	closest  []string // the headers of the row that comes nearest to naming the columns, of which nobody knows what they mean
 	fits     int
+	titles   []title         // by row of the sheet
 	told     map[string]bool // what is said of a recipe and can't be read: a row is looked at more than once
 }
 
@@ -86,11 +105,11 @@ func labelled(label string) string {
 
 // Recipes reads the recipes of a file. What it can't read as a whole is told as faults; an [*Asks] says which columns are to be told.
 func Recipes(name string, src []byte, m Manner) (f *File, ask *Asks, found kitchen.Diagnostics) {
-	grids, found := logbook.Grids(name, src, named(OfRecipes, m.Columns))
+	grids, found := logbook.Grids(name, src, headsOf(OfRecipes, m.Columns).named)
 	if found != nil {
 		return nil, nil, found
 	}
-	r := &reader{file: &File{Name: name}, said: m.Columns, decimals: decimalsOf(m.Decimals, grids), at: map[string]*Recipe{}, told: map[string]bool{}}
+	r := &reader{file: &File{Name: name}, heads: headsOf(OfRecipes, m.Columns), decimals: decimalsOf(m.Decimals, grids), at: map[string]*Recipe{}, told: map[string]bool{}}
 	for _, g := range grids {
 		r.grid = g
 		for _, as := range g.ReadAs {
@@ -103,6 +122,10 @@ func Recipes(name string, src []byte, m Manner) (f *File, ask *Asks, found kitch
 	if len(r.file.Recipes) == 0 && r.file.Columns == nil {
 		return nil, &Asks{OfRecipes, needed[OfRecipes], headersOr(r.closest)}, nil
 	}
+	if n := len(r.file.Recipes); n > mostRecipes {
+		return nil, nil, kitchen.Diagnostics{{Pos: kitchen.Pos{File: name, Line: 1, Col: 1}, Severity: kitchen.Error, ID: "too-large",
+			Msg: fmt.Sprintf("file has %d recipes, more than the %d that are taken over at once", n, mostRecipes), Hint: "keep those that you cook; is one column mistaken for the dish?"}}
+	}
 	r.file.Recipes = slices.DeleteFunc(r.file.Recipes, func(one *Recipe) bool {
 		if len(one.Lines) == 0 {
 			r.file.Left = append(r.file.Left, Left{one.Where, one.Name, "nothing of it could be read"})
@@ -111,6 +134,9 @@ func Recipes(name string, src []byte, m Manner) (f *File, ask *Asks, found kitch
 	})
 	return r.file, nil, nil
 }
+
+// mostRecipes is more than a kitchen cooks.
+const mostRecipes = 500
 
 // headersOr are the headers that a file has; one that is told where there is none.
 func headersOr(texts []string) []string {
@@ -139,8 +165,25 @@ func (r *reader) where(row logbook.GridRow) string {
 	return fmt.Sprintf("%s, row %d", r.file.Name, row.Line)
 }
 
+// doubt keeps the first number that may be two, for whoever can be asked.
+func (r *reader) doubt(err error) {
+	if two, ok := err.(*twofold); ok && r.file.Doubt == nil {
+		r.file.Doubt = &Doubt{Number: two.number}
+		r.file.Doubt.Decimal, r.file.Doubt.Thousands = two.Two()
+	}
+}
+
+// rowText is a row in a line.
+func rowText(row logbook.GridRow) string {
+	var texts []string
+	for _, t := range row.Texts() {
+		texts = append(texts, t)
+	}
+	return strings.Join(texts, " | ")
+}
+
 func (r *reader) leave(row logbook.GridRow, why string) {
-	text := strings.Join(slices.DeleteFunc(textsOf(row), func(t string) bool { return t == "" }), " | ")
+	text := rowText(row)
 	if n := []rune(text); len(n) > 120 {
 		text = string(n[:120]) + "..."
 	}
@@ -152,9 +195,10 @@ func (r *reader) sheet() {
 	var head *heading
 	var now *Recipe // of the block, or of the dish that was named last
 	fresh := &Recipe{}
-	for _, row := range r.grid.Rows {
-		texts := textsOf(row)
-		h := headingOf(OfRecipes, r.said, texts)
+	r.titles = make([]title, len(r.grid.Rows))
+	for n, row := range r.grid.Rows {
+		cells := cellsOf(row)
+		h := r.heads.heading(cells)
 		_, ingredient := h.at["ingredient"]
 		switch {
 		case ingredient && (len(h.at) > 1 || row.Width() == 1):
@@ -172,7 +216,7 @@ func (r *reader) sheet() {
 				if fit := 100*len(h.at) + row.Width(); fit > r.fits && row.Width() > 1 {
 					r.fits, r.closest = fit, h.unknown()
 				}
-				if one := alone(texts); one != "" && fresh.Name == "" {
+				if one := alone(cells); one != "" && fresh.Name == "" {
 					fresh.Name = nameOf(one)
 				}
 			}
@@ -183,9 +227,9 @@ func (r *reader) sheet() {
 			}
 		default:
 			dish, rows := head.at["dish"]
-			if one := alone(texts); one != "" && !rows && strings.TrimSpace(head.text(row, "amount")) == "" && measured(one) == "" {
+			if one := alone(cells); one != "" && !rows && strings.TrimSpace(head.text(row, "amount")) == "" && measured(one) == "" {
 				fresh = &Recipe{Name: nameOf(one)} // the title of what may come next
-				if now == nil || !r.titleNext(row) {
+				if now == nil || !r.titleNext(n) {
 					r.leave(row, "there is no amount")
 					fresh = &Recipe{}
 				}
@@ -203,21 +247,38 @@ func (r *reader) sheet() {
 	}
 }
 
-// titleNext tells whether what stands alone in a row is the title of the next block: a row that names columns comes before any with an amount.
-func (r *reader) titleNext(row logbook.GridRow) bool {
-	for _, next := range r.grid.Rows {
-		if next.Line <= row.Line {
-			continue
+// title tells whether a block begins below a row, as far as that is known yet.
+type title uint8
+
+const (
+	notAsked title = iota
+	begins
+	goesOn
+)
+
+// titleNext tells whether what stands alone in a row is the title of the next block: a row that names columns comes before any with an
+// amount. Rows above that end in the same place have the same answer.
+func (r *reader) titleNext(row int) bool {
+	to, found := row+1, goesOn
+	for ; to < len(r.grid.Rows); to++ {
+		next := r.grid.Rows[to]
+		cells := cellsOf(next)
+		if _, ok := r.heads.heading(cells).at["ingredient"]; ok {
+			found = begins
+			break
 		}
-		texts := textsOf(next)
-		if _, ok := headingOf(OfRecipes, r.said, texts).at["ingredient"]; ok {
-			return true
+		if alone(cells) == "" && !r.above(next, &Recipe{}) {
+			break
 		}
-		if alone(texts) == "" && !r.above(next, &Recipe{}) {
-			return false
+		if known := r.titles[to]; known != notAsked {
+			found = known
+			break
 		}
 	}
-	return false
+	for n := row; n < min(to, len(r.grid.Rows)); n++ {
+		r.titles[n] = found
+	}
+	return found == begins
 }
 
 // fileTitle is what a file without a title is called: its name without folder and ending.
@@ -231,14 +292,11 @@ func (r *reader) fileTitle() string {
 }
 
 // alone is the only text of a row; "" where there are several.
-func alone(texts []string) (one string) {
-	for _, t := range texts {
-		if t != "" && one != "" {
-			return ""
-		}
-		one = cmp.Or(one, t)
+func alone(cells []placed) string {
+	if len(cells) == 1 {
+		return cells[0].text
 	}
-	return one
+	return ""
 }
 
 // measured is a text that begins with an amount; "" for others.
@@ -251,38 +309,32 @@ func measured(text string) string {
 
 // above takes what a row says of a recipe beside its lines: "Yield: 12 L", or the two in cells of their own.
 func (r *reader) above(row logbook.GridRow, into *Recipe) (is bool) {
-	var texts []string
-	var numbers []bool
-	for n, t := range textsOf(row) {
-		if t != "" {
-			texts, numbers = append(texts, t), append(numbers, row.IsNumber(n))
-		}
-	}
-	for n := 0; n < len(texts); n++ {
-		m := labels.FindStringSubmatch(texts[n])
+	cells := cellsOf(row)
+	for n := 0; n < len(cells); n++ {
+		m := labels.FindStringSubmatch(cells[n].text)
 		if m == nil {
 			return is
 		}
 		value := m[2]
 		if value == "" {
-			if n+1 == len(texts) {
+			if n+1 == len(cells) {
 				return is
 			}
 			n++
-			number := numbers[n]
-			value = texts[n]
-			if labelled(m[1]) == "yield" && n+1 < len(texts) && !strings.ContainsFunc(value, unicode.IsLetter) && labels.FindStringSubmatch(texts[n+1]) == nil { // its unit in a cell of its own
+			number := cells[n].number
+			value = cells[n].text
+			if labelled(m[1]) == "yield" && n+1 < len(cells) && !strings.ContainsFunc(value, unicode.IsLetter) && labels.FindStringSubmatch(cells[n+1].text) == nil { // its unit in a cell of its own
 				n++
-				value += " " + texts[n]
+				value += " " + cells[n].text
 			}
 			is = true
 			r.say(into, row, labelled(m[1]), value, number)
 			continue
-		} else if !strings.ContainsAny(texts[n], ":=") && measured(value) == "" {
-			return is // "price of fame" is a name
+		} else if !strings.ContainsAny(cells[n].text, ":=") && (measured(value) == "" || labelled(m[1]) == "dish") {
+			return is // "price of fame" is a name, and "dish 12"
 		}
 		is = true
-		r.say(into, row, labelled(m[1]), value, numbers[n])
+		r.say(into, row, labelled(m[1]), value, cells[n].number)
 	}
 	return is
 }
@@ -307,6 +359,7 @@ func (r *reader) say(into *Recipe, row logbook.GridRow, what, value string, numb
 		}
 	}
 	if err != nil {
+		r.doubt(err)
 		unread(err.Error())
 		return
 	}
@@ -346,8 +399,8 @@ func (r *reader) say(into *Recipe, row logbook.GridRow, what, value string, numb
 // columns notes how the columns are read.
 func (r *reader) columns(h heading) {
 	for _, c := range columns[OfRecipes] {
-		if at, ok := h.at[c.name]; ok {
-			said := c.name + ": " + h.texts[at]
+		if header := h.header(c.name); header != "" {
+			said := c.name + ": " + header
 			if !slices.Contains(r.file.Columns, said) {
 				r.file.Columns = append(r.file.Columns, said)
 			}
@@ -365,105 +418,4 @@ func (r *reader) begin(name string, row logbook.GridRow, of *Recipe) *Recipe {
 	r.at[key] = one
 	r.file.Recipes = append(r.file.Recipes, one)
 	return one
-}
-
-// noAmount are words in the place of an amount.
-var noAmount = regexp.MustCompile(`(?i)^(tt|t\.t\.?|to taste|as needed|q\.?s\.?|al gusto|c/s|n\.? ?b\.?|nach belieben|some|a little|pinch of|适量|少许)\.?$`)
-
-// line reads one row of a recipe.
-func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
-	for _, what := range []string{"portions", "yield", "price"} {
-		if text := h.text(row, what); text != "" {
-			r.say(into, row, what, text, h.isNumber(row, what))
-		}
-	}
-	item, amount, unit := h.text(row, "ingredient"), h.text(row, "amount"), cmp.Or(h.text(row, "unit"), h.units["amount"])
-	if item == "" && amount == "" {
-		return
-	}
-	if m := labels.FindStringSubmatch(item); m != nil && labelled(m[1]) != "dish" { // "Yield: 40 L" among the ingredients
-		switch {
-		case m[2] == "" && amount != "":
-			r.say(into, row, labelled(m[1]), strings.TrimSpace(amount+" "+unit), h.isNumber(row, "amount"))
-			return
-		case m[2] != "" && amount == "" && (strings.ContainsAny(item, ":=") || measured(m[2]) != ""):
-			r.say(into, row, labelled(m[1]), m[2], false)
-			return
-		}
-	}
-	if strings.HasPrefix(strings.ToLower(item), "total") || strings.HasPrefix(strings.ToLower(item), "subtotal") {
-		r.leave(row, "it is a sum")
-		return
-	}
-	text := amount
-	if !h.isNumber(row, "amount") || amount == "" {
-		var err error
-		whole := amount
-		if whole == "" && measured(item) != "" { // all in one cell
-			whole, item = item, ""
-		}
-		if text, err = r.decimals.plainly(whole); err != nil {
-			r.leave(row, err.Error())
-			return
-		}
-	}
-	switch {
-	case text == "" || noAmount.MatchString(text):
-		r.leave(row, "there is no amount")
-		return
-	case item == "" && amount != "":
-		r.leave(row, "no ingredient is named")
-		return
-	}
-	text = hyphened.ReplaceAllString(text, "$1 $2")
-	if n, rest, err := measure.Number(text); err == nil && strings.TrimSpace(rest) == "" {
-		switch {
-		case n == 0:
-			r.leave(row, "its amount is nothing")
-			return
-		case isPack(unit):
-			r.leave(row, fmt.Sprintf("how much is in a %s is not said", unit))
-			return
-		case unit != "":
-			text += " " + unit
-		case item == "":
-			r.leave(row, "no ingredient is named")
-			return
-		default:
-			text += " each"
-		}
-	}
-	q, rest, unknown, ok := amountOf(text)
-	if !ok && unknown == "" || q.Amount == 0 {
-		r.leave(row, fmt.Sprintf("%q is no amount", text))
-		return
-	}
-	if isPack(unknown) {
-		r.leave(row, fmt.Sprintf("how much is in a %s is not said", unknown))
-		return
-	}
-	l := Line{Amount: q, Guessed: !ok}
-	switch {
-	case item == "" && !ok: // "3 onions": the word is the thing
-		l.Item, l.Guessed = nameOf(strings.TrimSpace(unknown+" "+rest)), false
-	case item == "":
-		l.Item = nameOf(strings.TrimPrefix(strings.TrimPrefix(rest, "of "), "de "))
-	default:
-		l.Item = nameOf(item)
-	}
-	if l.Item == "" {
-		r.leave(row, "no ingredient is named")
-		return
-	}
-	if !ok && item != "" {
-		r.file.Notes = append(r.file.Notes, fmt.Sprintf("%s: how much a %q of %s is, nobody knows here: taken as %s each, as a guess", r.where(row), unknown, l.Item,
-			measure.FormatNumber(q.Amount)))
-	}
-	for n := range into.Lines { // twice on one card
-		if o := &into.Lines[n]; strings.EqualFold(o.Item, l.Item) && o.Amount.Unit.Kind == l.Amount.Unit.Kind {
-			o.Amount.Amount += l.Amount.Base() / o.Amount.Unit.Factor
-			return
-		}
-	}
-	into.Lines = append(into.Lines, l)
 }

@@ -111,7 +111,7 @@ dishes:
 	assert.Contains(t, text, "  soup: {price: 6, takes: [300 mL stock, 20 g onion], sells: 9}\n", "0.3 L is 300 mL")
 	assert.Contains(t, text, "  beef shin: {price: 9/kg}   # from the market\n")
 	assert.Equal(t, []Taken{{"shin pot", "step", "changed", 3}, {"soup", "dish", "as it was", 2}, {"Broth", "dish", "new", 1}}, taking.Recipes)
-	assert.Contains(t, strings.Join(taking.Notes, "\n"), `is "shin stock" your "stock"?`, "another thing may have a word more")
+	assert.Equal(t, []Alike{{"shin stock", []string{"stock"}}}, taking.Alike, "another thing may have a word more")
 	again, same := taken(t, text, "cards.csv", []byte(file), Manner{})
 	assert.Equal(t, text, same)
 	assert.Empty(t, again.Diff)
@@ -145,8 +145,10 @@ func TestAmounts(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, got)
 	}
-	_, err := unsure.plainly("1,500")
-	assert.ErrorContains(t, err, "may be a number with decimals or one of thousands")
+	for _, text := range []string{"1,500", "1.500"} {
+		_, err := unsure.plainly(text)
+		assert.ErrorContains(t, err, "may be 1.500 or 1500", text)
+	}
 	got, err := byComma.plainly("1,500")
 	require.NoError(t, err)
 	assert.Equal(t, "1.500", got)
@@ -386,11 +388,72 @@ func TestKeptColumns(t *testing.T) {
 	assert.Equal(t, said[0], kept[0])
 }
 
-func TestHintIsSaidOnce(t *testing.T) {
-	f, _, _ := Recipes("x.csv", []byte("dish,ingredient,amount,yield\nSoup,salt,1 g,\"1,500 L\"\n,stock,\"1,500 L\",\n"), Manner{})
-	require.Len(t, f.Left, 2)
-	for _, l := range f.Left {
-		assert.Equal(t, 1, strings.Count(l.Why, "--decimals comma"), l.Why)
+// "1,500" and "1.500" are read as the file's other numbers are written, and asked about where these do not tell.
+func TestTwofoldNumbers(t *testing.T) {
+	for others, want := range map[string]string{"2,5 kg": "1.5 kg and 1500 kg", "2.5 kg": "1500 kg and 1.5 kg", "0,125 kg": "1.5 kg and 1500 kg", "1.250.000 g": "1.5 kg and 1500 kg",
+		"1,250,000 g": "1500 kg and 1.5 kg", "1,250.5 g": "1500 kg and 1.5 kg", "2 kg": ""} {
+		f, asks, found := Recipes("x.csv", []byte("dish;ingredient;amount\nA;salt;1,500 kg\n;stock;1.500 kg\n;oil;"+others+"\n"), Manner{})
+		require.NoError(t, found.Err())
+		require.Nil(t, asks)
+		if want == "" {
+			assert.Len(t, f.Left, 2)
+			assert.Equal(t, &Doubt{"1,500", "1.500", "1500"}, f.Doubt)
+			assert.Equal(t, []string{"comma", "point"}, []string{f.Doubt.Parts(true), f.Doubt.Parts(false)})
+			continue
+		}
+		assert.Nil(t, f.Doubt, others)
+		assert.Equal(t, want, written(f.Recipes[0].Lines[0].Amount)+" and "+written(f.Recipes[0].Lines[1].Amount), others)
+	}
+}
+
+func TestHeadersWithCommas(t *testing.T) {
+	ask := &Asks{OfRecipes, []string{"ingredient"}, []string{"Stoff, roh"}}
+	list, err := Said(OfRecipes, "ingredient=Stoff, roh, amount=Menge, netto")
+	require.NoError(t, err)
+	assert.Equal(t, Columns{{OfRecipes, "ingredient", ask.Headers[0]}, {OfRecipes, "amount", "Menge, netto"}}, list)
+	for _, wrong := range []string{"ingredient", "colour=x", "ingredient=x, colour=y", ""} {
+		_, err := Said(OfRecipes, wrong)
+		assert.Error(t, err, wrong)
+	}
+}
+
+// A recipe book of thousands, and recipes that can't be written, are told in a few words.
+func TestTooManyRecipes(t *testing.T) {
+	many := func(count int, name string) []byte {
+		text := "dish,ingredient,amount\n"
+		for n := range count {
+			text += fmt.Sprintf("%s %d,salt,1 kg\n", name, n)
+		}
+		return []byte(text)
+	}
+	_, _, found := Recipes("x.csv", many(mostRecipes+1, "soup"), Manner{})
+	assert.ErrorContains(t, found.Err(), "file has 501 recipes, more than the 500")
+
+	f, _, found := Recipes("x.csv", many(40, "soup"), Manner{})
+	require.NoError(t, found.Err())
+	for n, r := range f.Recipes {
+		if n%2 == 0 { // two prices that no kitchen file can have
+			r.Price = "-1"
+		}
+	}
+	taking, text, err := Into("kitchen.yaml", Head("x", "T"), nil, f, Manner{})
+	require.NoError(t, err)
+	assert.Len(t, taking.Recipes, 20)
+	assert.Len(t, taking.Left, 20)
+	k, faults := kitchen.Read("kitchen.yaml", text)
+	require.NotNil(t, k, "%v", faults)
+}
+
+// What a file can cost is bounded by its cells, not by what its rows could name.
+func BenchmarkHostileRecipes(b *testing.B) {
+	var far strings.Builder
+	far.WriteString("ingredient,amount\n")
+	for n := range 40_000 {
+		fmt.Fprintf(&far, "alone %d\n", n)
+	}
+	for b.Loop() {
+		_, _, found := Recipes("x.csv", []byte(far.String()), Manner{})
+		require.NoError(b, found.Err())
 	}
 }
 

@@ -4,9 +4,11 @@ package show
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
-	"kettletree/menu/kitchen"
+	"kettletree/graph/measure"
 	"kettletree/menu/takeover"
 )
 
@@ -56,9 +58,9 @@ func Taking(p Page, a *takeover.Taking) string {
 			b.WriteString("\n" + s)
 		}
 	}
-	t := table{columns: append(words("item"), append(numbers("was", "is", "change"), words("pack", "as the list has it")...)...)}
+	t := table{columns: append(words("item"), append(numbers("was", "is", "change"), words("in the file", "as the list has it")...)...)}
 	for _, r := range a.Prices {
-		t.add(item(r), r.Was, r.Is, changed(r), r.Pack, r.Written)
+		t.add(item(r), r.Was, r.Is, PriceChange(r), InFile(r), r.Written)
 	}
 	if len(a.Prices) > 0 {
 		section(t.on(p))
@@ -86,6 +88,14 @@ func Taking(p Page, a *takeover.Taking) string {
 		left = append(left, fmt.Sprintf("%s: %s (%s)", l.Why, l.Text, l.Where))
 	}
 	lines("Left out:", left)
+	var say []string
+	for _, of := range a.Alike {
+		say = append(say, fmt.Sprintf("if %s is your %s: --means \"%s=%s\"", of.Written, measure.FormatList(of.Ours), of.Written, of.Ours[0]))
+	}
+	if d := a.Doubt; d != nil {
+		say = append(say, fmt.Sprintf("if %s is %s: --decimals %s; if it is %s: --decimals %s", d.Number, d.Decimal, d.Parts(true), d.Thousands, d.Parts(false)))
+	}
+	lines("Say which:", say)
 	lines("To look at:", a.Notes)
 	lines("New, bought:", a.New)
 	lines("Names taken as:", a.Means)
@@ -103,17 +113,36 @@ func item(r takeover.Repriced) string {
 	return r.Item
 }
 
-// changed is a change of a price as a share.
-func changed(r takeover.Repriced) string {
+// InFile is what is written into the file: the price with its pack, the pack alone, or nothing that a column beside does not say.
+func InFile(r takeover.Repriced) string {
 	switch {
-	case r.Change == nil:
-		return ""
-	case *r.Change > 0:
-		return "+" + kitchen.FormatPercent(*r.Change)
-	case *r.Change < 0:
-		return "-" + kitchen.FormatPercent(-*r.Change)
+	case strings.Contains(r.Price, " for "):
+		return r.Price
+	case r.Pack != "" && r.Price != "":
+		return r.Price + ", pack " + r.Pack
+	case r.Pack != "":
+		return "pack " + r.Pack
 	}
-	return "0%"
+	return ""
+}
+
+// PriceChange is a change of a price as a share, in whole percent where it is one or more: "+13%", "-0.4%".
+func PriceChange(r takeover.Repriced) string {
+	if r.Change == nil {
+		return ""
+	}
+	percent, decimals := 100**r.Change, 0
+	if math.Abs(percent) < 1 {
+		decimals = 1
+	}
+	text := strconv.FormatFloat(percent, 'f', decimals, 64) + "%"
+	switch {
+	case strings.Trim(text, "-0.%") == "":
+		return "0%"
+	case percent > 0:
+		return "+" + text
+	}
+	return text
 }
 
 // TakingSheet has a row for each price and recipe, then for what was left out.

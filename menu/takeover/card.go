@@ -1,0 +1,158 @@
+package takeover
+
+// Cards: what a recipe takes and gives, new or laid over what the kitchen has.
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"kettletree/graph"
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+)
+
+// measurable tells whether an amount of an item can be led to how it is counted.
+func (i *into) measurable(name string, q measure.Quantity) bool {
+	if o := i.steps[logbook.NameKey(name)]; o != nil {
+		if _, old := i.oldStep(o); !old {
+			line := strings.TrimPrefix(i.gives(o), "some ")
+			if line != i.gives(o) {
+				line = "1 " + line
+			}
+			given, _, err := measure.ParsePrefix(line)
+			return err == nil && (given.Unit.Kind == measure.Count) == (q.Unit.Kind == measure.Count)
+		}
+	}
+	if kind, fresh := i.kinds[name]; fresh {
+		return (kind == measure.Count) == (q.Unit.Kind == measure.Count)
+	}
+	if i.k == nil {
+		return true
+	}
+	at, err := i.k.FindItemOf(name, "item", graph.Bought, graph.Made)
+	if err != nil {
+		return true // a step of this file
+	}
+	it := i.k.Graph.Items[at]
+	_, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)
+	return ok || it.Unit.Kind != measure.Count && q.Unit.Kind != measure.Count // a density stands in
+}
+
+// cardLine is a line as it is written into the file.
+type cardLine struct {
+	item  string
+	q     measure.Quantity
+	guess bool
+}
+
+func (l cardLine) text() string {
+	text := written(l.q) + " " + l.item
+	if l.guess {
+		text += ", guessed"
+	}
+	return text
+}
+
+// card is what a recipe takes, for a portion of a dish or for a batch.
+func (i *into) card(r *Recipe, portions float64, guess bool) (lines []cardLine) {
+	for _, l := range r.Lines {
+		name, ok := i.item(l, r)
+		if !ok {
+			continue
+		}
+		q := l.Amount
+		q.Amount /= portions
+		if portions != 1 {
+			q = handy(q)
+		}
+		if !i.measurable(name, q) {
+			i.t.Left = append(i.t.Left, Left{r.Where, fmt.Sprintf("%s: %s %s", r.Name, written(q), name),
+				fmt.Sprintf("it is counted in one place and weighed in another: write what one weighs, such as each: 200 g, at %q", name)})
+			continue
+		}
+		if at := slices.IndexFunc(lines, func(o cardLine) bool { return o.item == name && o.q.Unit.Kind == q.Unit.Kind }); at >= 0 {
+			lines[at].q.Amount += q.Base() / lines[at].q.Unit.Factor
+			continue
+		}
+		lines = append(lines, cardLine{name, q, l.Guessed || guess})
+	}
+	return lines
+}
+
+func takes(lines []cardLine) []string {
+	list := []string{"takes"}
+	for _, l := range lines {
+		list = append(list, l.text())
+	}
+	return list
+}
+
+// gives is the line of what a new step gives.
+func (i *into) gives(r *Recipe) string {
+	kind, _ := i.usedBy(r)
+	switch {
+	case r.Yield != "":
+		return r.Yield + " " + r.Name
+	case kind == measure.Count && r.Portions > 0:
+		return measure.FormatNumber(r.Portions) + " each " + r.Name
+	case kind == measure.Count:
+		return "1 each " + r.Name + ", guessed"
+	case kind == measure.Volume || kitchen.Liquid(r.Name):
+		return "some L " + r.Name
+	}
+	return "some kg " + r.Name
+}
+
+// same is how far two amounts may be apart that mean the same: what is printed with four digits.
+const same = 1e-3
+
+// recard changes the card of a step or dish to other lines. Lines of one item belong together; what else stands on a line stays.
+func (i *into) recard(list, name string, node int, lines []cardLine) (edits []kitchen.Edit) {
+	st := i.k.Graph.Steps[node]
+	var gone []int
+	for at, old := range st.Takes {
+		item := i.k.Graph.Items[old.Choices[0].Item]
+		n := slices.IndexFunc(lines, func(l cardLine) bool { return l.item == item.Name })
+		if n < 0 {
+			if other := slices.IndexFunc(lines, func(l cardLine) bool { // a substitute is the line, too
+				return slices.ContainsFunc(old.Choices, func(c graph.Choice) bool { return i.k.Graph.Items[c.Item].Name == l.item })
+			}); other >= 0 {
+				lines = slices.Delete(slices.Clone(lines), other, other+1)
+				continue
+			}
+			gone = append(gone, at)
+			continue
+		}
+		l := lines[n]
+		lines = slices.Delete(slices.Clone(lines), n, n+1)
+		base, ok := item.Bridge().Convert(l.q.Base(), l.q.Unit.Kind, item.Unit.Kind)
+		if was := old.Choices[0].Amount; !ok || base < was*(1-same) || base > was*(1+same) {
+			edits = append(edits, kitchen.Reamount(list, name, "takes", at, written(l.q)))
+		}
+	}
+	for _, l := range lines {
+		edits = append(edits, kitchen.AddLine(list, name, "takes", len(st.Takes), l.text()))
+	}
+	slices.Reverse(edits[len(edits)-len(lines):]) // each goes in before the one added last
+	for _, at := range slices.Backward(gone) {
+		edits = append(edits, kitchen.DropLine(list, name, "takes", at))
+	}
+	return edits
+}
+
+// reyield changes what a step gives, where the recipe says so and it gives one thing.
+func (i *into) reyield(r *Recipe, step int) []kitchen.Edit {
+	st := i.k.Graph.Steps[step]
+	q, err := measure.Parse(r.Yield)
+	if r.Yield == "" || err != nil || len(st.Gives) != 1 {
+		return nil
+	}
+	item := i.k.Graph.Items[st.Gives[0].Item]
+	base, ok := item.Bridge().Convert(q.Base(), q.Unit.Kind, item.Unit.Kind)
+	if was := st.Gives[0].Amount; ok && base >= was*(1-same) && base <= was*(1+same) {
+		return nil
+	}
+	return []kitchen.Edit{kitchen.Reamount(kitchen.InSteps, st.Name, "gives", 0, r.Yield)}
+}
