@@ -172,7 +172,7 @@ func labelled(what string) string {
 }
 
 // saidNow is what the page says, the drawings aside.
-const saidNow = `[...document.body.querySelectorAll("#line, header, main > *:not(.atlas), .side, .atlas .doors")].map(e => e.innerText).join(" ").replace(/\s+/g, " ")`
+const saidNow = `[...document.body.querySelectorAll("#line, #unsent, header, main > *:not(.atlas), .side, .atlas .doors")].map(e => e.innerText).join(" ").replace(/\s+/g, " ")`
 
 // sees waits until the page says something.
 func (b *tab) sees(words string) {

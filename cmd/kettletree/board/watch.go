@@ -212,6 +212,15 @@ const (
 	heartbeat   = 20 * time.Second
 )
 
+// moment is the kitchen's time, for devices whose own clock is another; "" when it can't be told.
+func (b *Board) moment() string {
+	now, err := b.Clock()
+	if err != nil {
+		return ""
+	}
+	return now.Format("2006-01-02T15:04:05")
+}
+
 // events tells a device of every change, until it goes away or the server ends. One that is refused has the page say so, and asks
 // again by tap.
 func (b *Board) events(w http.ResponseWriter, r *http.Request) {
@@ -241,7 +250,7 @@ func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 			return // it asks again, and is told that it has to be paired
 		}
 		st, changed := b.watch.news()
-		text, err := json.Marshal(map[string]any{"mark": st.mark(), "last": st.last})
+		text, err := json.Marshal(map[string]any{"mark": st.mark(), "last": st.last, "now": b.moment()})
 		if err == nil {
 			_ = to.SetWriteDeadline(b.Until(heartbeat))
 			_, err = fmt.Fprintf(w, "event: news\ndata: %s\n\n", text)

@@ -2,7 +2,8 @@
 // shown, by changing what differs and nothing else (idiomorph). Nothing is changed under a field in use: what somebody types into stays
 // the very element that it is. News from the server fetch the page again. All of it works without this file, by going from page to
 // page. A page's own script runs once at first and then listens to "shown" on document, and has the new <main> in event.detail.
-import { inUse, sending, sent, answered, restore, noticeLate } from "./forms.js";
+import { inUse, sending, sent, answered, restore, noticeLate, target } from "./forms.js";
+import { clockIs, showUnsent } from "./unsent.js";
 import { t } from "./words.js";
 
 const line = document.getElementById("line");
@@ -169,6 +170,7 @@ async function go(url, how, options = {}) {
 		for (let tries = 0; mine === turn; tries++) {
 			try {
 				const got = await ask(url);
+				if (!how) await lifted;
 				if (mine !== turn) return;
 				remember(got.url, got.html);
 				put(got.html, got.url + new URL(url).hash, how, options);
@@ -199,8 +201,7 @@ function write(form, submitter) {
 	const body = sending(form, submitter);
 	if (!body) return; // it is on its way
 	form.classList.add("away");
-	const url = new URL((submitter && submitter.getAttribute("formaction")) || form.getAttribute("action"), location.href).href;
-	const asked = turn;
+	const url = target(form, submitter), asked = turn;
 	wait(1);
 	writing = writing.then(async () => {
 		try {
@@ -217,10 +218,11 @@ function write(form, submitter) {
 		} catch {
 			sent(form, 0);
 			connected = false;
-			say(t("Not written down: there is no answer. What you entered is kept here: send it again when the connection is back. It is never written twice."));
+			tell();
 		} finally {
 			form.classList.remove("away");
 			wait(-1);
+			if (!asking && stale()) again(); // the news came meanwhile
 		}
 	});
 }
@@ -255,7 +257,7 @@ document.addEventListener("submit", (e) => {
 		go(url, "push");
 		return;
 	}
-	if (noticeLate(form, main().dataset.now)) return;
+	if (noticeLate(form, by)) return;
 	write(form, by);
 });
 
@@ -315,6 +317,16 @@ function again() {
 	go(location.href, "");
 }
 
+// A finger that is down taps what it was put on: news wait until it is up, or the tap would go to what has taken that place.
+let fingers = 0, lifted = Promise.resolve(), lift = null;
+document.addEventListener("pointerdown", () => { if (!fingers++) lifted = new Promise((up) => { lift = up; }); }, true);
+for (const end of ["pointerup", "pointercancel"]) {
+	document.addEventListener(end, () => setTimeout(() => { // the click comes after it
+		fingers = Math.max(0, fingers - 1);
+		if (!fingers && lift) lift();
+	}), true);
+}
+
 // The server tells when the kitchen file or the log book changed. Who does not see the page needs not hear of it: a browser has
 // few connections to give.
 let stream = null;
@@ -324,7 +336,9 @@ function listen() {
 	stream.addEventListener("news", (e) => {
 		const was = connected;
 		connected = true;
-		newest = JSON.parse(e.data).mark;
+		const news = JSON.parse(e.data);
+		newest = news.mark;
+		clockIs(news.now);
 		if (stale()) again(); else if (!was) tell();
 	});
 	stream.addEventListener("error", () => {
@@ -356,7 +370,9 @@ function deaf() {
 }
 if (main() && main().dataset.mark) {
 	remember(location.href.replace(/#.*/, ""), document.documentElement.outerHTML);
+	clockIs(main().dataset.now);
 	restore(main());
+	showUnsent();
 	if (history.state && history.state.y) scrollTo(0, history.state.y);
 }
 expect(main());

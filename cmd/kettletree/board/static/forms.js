@@ -2,10 +2,10 @@
 // A form, or a row of one, says by data-keep what it is; data-typed tells that something is typed into it that was not sent.
 
 import { t } from "./words.js";
+import { discarded, isLate, kitchenTime, rowOf, settled, records, unanswered, unsentAs } from "./unsent.js";
 
 const prefix = "typed ";
 const mostKept = 200;
-const late = 10 * 60 * 1000; // what is sent later than that says so
 
 function holder(e) { return e && e.closest && (e.closest("[data-keep]") || e.closest("form")); }
 function fields(of) { return [...of.querySelectorAll("input:not([type=hidden]), select, textarea")].filter((e) => e.name); }
@@ -39,9 +39,7 @@ document.addEventListener("input", (e) => {
 });
 
 // restore puts what was kept into the fields of a page.
-let shownAt = Date.now();
 export function restore(page) {
-	shownAt = Date.now();
 	const chosen = new URLSearchParams(location.search); // by a tap, which is newer
 	for (const of of page.querySelectorAll("[data-keep]")) {
 		const draft = readDraft(of.dataset.keep);
@@ -130,17 +128,30 @@ function mention(of, at) {
 function forget(of) { const p = of.querySelector(":scope > .kept"); if (p) p.remove(); }
 
 document.addEventListener("click", (e) => {
-	if (!e.target.matches || !e.target.matches("[data-discard]")) return;
-	const of = holder(e.target);
+	if (!e.target.matches) return;
+	if (e.target.matches("[data-discards]")) {
+		const was = discarded(e.target.dataset.discards);
+		if (was && was.keep) dropDraft(was.keep);
+		for (const of of document.querySelectorAll("[data-keep]")) if (was && of.dataset.keep === was.keep) empty(of);
+	}
+	if (e.target.matches("[data-discard]")) empty(holder(e.target));
+});
+
+// empty throws away what was typed.
+function empty(of) {
+	settled((of.closest("form") || of).dataset.once);
+	delete (of.closest("form") || of).dataset.once;
 	dropDraft(of.dataset.keep);
 	delete of.dataset.typed;
 	for (const f of fields(of)) {
 		if (f.tagName === "SELECT") f.selectedIndex = Math.max(0, [...f.options].findIndex((o) => o.defaultSelected)); else if (f.type === "radio") f.checked = f.defaultChecked; else f.value = f.defaultValue;
 	}
 	forget(of);
-});
+}
 
 function random() { return [...crypto.getRandomValues(new Uint8Array(12))].map((x) => x.toString(16).padStart(2, "0")).join(""); }
+// target is where a form is sent to.
+export function target(form, submitter) { return new URL((submitter && submitter.getAttribute("formaction")) || form.getAttribute("action"), location.href).href; }
 function parts(form) { return [form, ...form.querySelectorAll("[data-keep]")].filter((of) => of.dataset.keep); }
 function standing(form) { return fields(form).map((e) => e.value).join("\u0000"); }
 
@@ -149,21 +160,25 @@ function standing(form) { return fields(form).map((e) => e.value).join("\u0000")
 const away = new Map();
 export function sending(form, submitter) {
 	if (away.has(form)) return null;
-	const named = form.elements.namedItem("once"); // what is asked about again keeps its name
-	form.dataset.once ||= named && named.value || random();
-	const body = new URLSearchParams(new FormData(form, submitter));
+	const body = new URLSearchParams(new FormData(form, submitter)), url = target(form, submitter);
+	const named = form.elements.namedItem("once"), before = !form.dataset.keep && unsentAs(url, body); // what is asked about again keeps its name
+	form.dataset.once ||= named && named.value || before && before.once || random();
 	body.set("once", form.dataset.once);
-	away.set(form, standing(form));
+	away.set(form, { stood: standing(form), url, body });
 	for (const of of parts(form)) if ("typed" in of.dataset) saveDraft(of);
 	return body;
 }
 
 // sent takes note of the answer: 0 for none. It tells whether the form was written down, and whether more was typed into it since.
 export function sent(form, status) {
-	const was = away.get(form);
+	const { stood, url, body } = away.get(form);
 	away.delete(form);
-	const changed = was !== standing(form);
-	if (status === 0 || status === 409 || status >= 500) return { wrote: false, changed }; // nobody knows whether it is written: it keeps its name
+	const changed = stood !== standing(form);
+	if (status === 0 || status === 409 || status >= 500) { // nobody knows whether it is written: it keeps its name
+		if (!status) unanswered(url, body, form);
+		return { wrote: false, changed };
+	}
+	settled(body.get("once"));
 	delete form.dataset.once;
 	if (!changed) answered(form);
 	return { wrote: status === 200, changed };
@@ -178,13 +193,22 @@ export function answered(form) {
 	}
 }
 
-// noticeLate asks for the time of what was typed long ago: it is sent with the second tap. Now is the kitchen's clock.
-export function noticeLate(form, now) {
-	const at = form.elements.namedItem("at"), draft = form.dataset.keep && readDraft(form.dataset.keep);
-	if (!at || !at.matches || !at.matches("input:not([type=hidden])") || at.value || !draft || !now || Date.now() - draft.at < late || form.dataset.late) return false;
-	const kitchen = new Date(now + "Z").getTime() + (Date.now() - shownAt) - (Date.now() - draft.at);
-	at.value = new Date(kitchen).toISOString().slice(0, 16);
-	form.dataset.late = "yes";
+// noticeLate asks for the time of what was typed or tapped long ago: it is sent with the second tap. What was sent and got no answer asks
+// wherever it is sent from; a form that has a field for its time asks for it also when it was only typed.
+export function noticeLate(form, submitter) {
+	if (form.dataset.late || new URL(target(form, submitter)).pathname !== "/write") return false;
+	const body = new URLSearchParams(new FormData(form, submitter)), texts = body.getAll("text");
+	let at = form.elements.namedItem("at");
+	if (at && at.value || texts.length && texts.every((text) => text.startsWith("undo "))) return false;
+	const draft = form.dataset.keep && readDraft(form.dataset.keep);
+	const was = unsentAs(target(form, submitter), body) || records().find((r) => r.once === (form.dataset.once || draft && draft.once));
+	const since = was ? was.at : draft && at ? draft.at : 0;
+	if (!since || !isLate(since)) return false;
+	const asks = !form.dataset.keep && was && rowOf(was.once) || form; // the row above the page: no news sweeps it away
+	if (asks !== form) at = asks.elements.namedItem("at");
+	if (!at) at = timeField(asks);
+	at.value = kitchenTime(since);
+	asks.dataset.late = "yes";
 	const folded = at.closest("details");
 	if (folded) folded.open = true;
 	const p = document.createElement("p");
@@ -192,8 +216,21 @@ export function noticeLate(form, now) {
 	p.setAttribute("role", "alert");
 	p.textContent = t("This was typed at %[1]s. When did it happen? Check the time, then send it.", at.value.slice(11));
 	at.after(p);
+	at.scrollIntoView({ block: "center" });
 	at.focus();
 	return true;
+}
+
+// timeField gives a form a field for its time, above what sends it.
+function timeField(form) {
+	const label = document.createElement("label"), at = document.createElement("input");
+	at.type = "datetime-local";
+	at.name = "at";
+	label.className = "field";
+	label.append(t("When"), at);
+	const by = form.querySelector(":scope > .doors, :scope > button:not([hidden])");
+	if (by) by.before(label); else form.append(label);
+	return at;
 }
 
 // What is by the card goes by how many batches are typed.
