@@ -106,7 +106,8 @@ type Part struct {
 	Lot    string  `json:"lot,omitempty"`     // its mark, where one was written down
 	Card   bool    `json:"by_card,omitempty"` // nobody measured it: it is by the card
 
-	Many string `json:"-"` // what several of the item are called, where it is counted
+	Many   string  `json:"-"` // what several of the item are called, where it is counted
+	Pieces float64 `json:"-"` // of what is counted: how many a cook speaks of; 0 where none are named
 }
 
 // Minute is the row's moment, in minutes after the midnight before day 0.

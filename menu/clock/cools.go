@@ -4,12 +4,24 @@ package clock
 
 import (
 	"cmp"
+	"maps"
+	"slices"
 	"time"
 
 	"kettletree/graph"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
+
+// offBefore is by how many minutes an item is off the heat before it comes out of a step.
+func offBefore(w *week.Week, step, item int) int {
+	for _, o := range w.Graph.Steps[step].Gives {
+		if o.Item == item {
+			return o.OutAt - w.Steps[step].CoolsFrom(o.OutAt)
+		}
+	}
+	return 0
+}
 
 // cools writes the readings that are due before a minute of food that came out hot and is still on hand.
 func (t *table) cools(to int) {
@@ -29,29 +41,36 @@ func (t *table) cools(to int) {
 		if h.What != week.Out && h.What != week.Done && h.What != week.Cooked && h.What != week.Lit {
 			continue
 		}
-		of := []Part{}
+		of := map[int][]Part{} // by how long before they came out they were off the heat
 		for _, m := range h.Out {
 			if m.Amount > 0 && held[m.Item] && !t.Undated[m.Item] {
-				of = append(of, t.part(h.Step, m.Item, m.Amount))
+				off := offBefore(t.Week, h.Step, m.Item)
+				of[off] = append(of[off], t.part(h.Step, m.Item, m.Amount))
 			}
-		}
-		if len(of) == 0 {
-			continue
 		}
 		begun, known := t.lit[ofBatch{h.Step, h.Day}]
 		if !known {
 			begun = h.At
 		}
-		out := int(h.At.Sub(t.Week.From).Minutes())
-		for _, s := range t.Kitchen.Code.Cooling {
-			minute := out + s.Within
-			if s.Within == 0 || minute <= t.Now || minute >= to {
-				continue
-			}
-			l := CoolBy{From: s.From, To: s.To, Scale: t.Kitchen.Code.Scale, Within: s.Within, Section: t.Kitchen.Code.Cite(s.Section), By: new(readAt(t.moment(minute)))}
-			t.Rows = append(t.Rows, Row{Do: Read, Act: kitchen.CoolAct, Step: st.Name, Station: cmp.Or(t.PlaceOf(h.Step, kitchen.WhenCooled), kitchen.Bench),
-				Begun: begun.Format(minutely), Day: h.Day.Format(time.DateOnly), In: []Part{}, Out: []Part{}, Of: of, For: []string{},
-				Limits: []CoolBy{l}, Who: t.whoReads(nil, minute), work: -1, minute: minute, At: stamp(t.Week, minute)})
+		like := Row{Do: Read, Act: kitchen.CoolAct, Step: st.Name, Station: cmp.Or(t.PlaceOf(h.Step, kitchen.WhenCooled), kitchen.Bench),
+			Begun: begun.Format(minutely), Day: h.Day.Format(time.DateOnly), In: []Part{}, Out: []Part{}, For: []string{}, work: -1}
+		for _, off := range slices.Sorted(maps.Keys(of)) {
+			like.Of = of[off]
+			t.stillDue(like, int(h.At.Sub(t.Week.From).Minutes())-off, to)
 		}
+	}
+}
+
+// stillDue writes the readings, between now and a minute, of what is off the heat since a minute.
+func (t *table) stillDue(like Row, since, to int) {
+	for _, s := range t.Kitchen.Code.Cooling {
+		minute := since + s.Within
+		if s.Within == 0 || minute <= t.Now || minute >= to {
+			continue
+		}
+		r := like
+		r.Limits = []CoolBy{{From: s.From, To: s.To, Scale: t.Kitchen.Code.Scale, Within: s.Within, Section: t.Kitchen.Code.Cite(s.Section), By: new(readAt(t.moment(minute)))}}
+		r.Who, r.minute, r.At = t.whoReads(nil, minute), minute, stamp(t.Week, minute)
+		t.Rows = append(t.Rows, r)
 	}
 }

@@ -33,6 +33,7 @@ type Label struct {
 	Card      bool     `json:"by_card,omitempty"` // it is written down, but nobody measured it: the quantity is by the card
 	Quantity  float64  `json:"quantity"`
 	Unit      string   `json:"unit"`
+	Pieces    float64  `json:"-"`                          // of what is counted: how many a cook speaks of
 	Made      string   `json:"made"`                       // 2006-01-02
 	At        string   `json:"at"`                         // 15:04; "" when its step has no clock
 	ToOrder   bool     `json:"to_order"`                   // made to order, as it is asked for, through the day
@@ -47,10 +48,11 @@ type Label struct {
 	Allergens []string `json:"allergens"`                       // of all that it may be made of, as the file states them
 	May       []string `json:"may_contain"`                     // what it may contain
 	Unstated  []string `json:"allergens_unstated,omitempty"`    // bought items behind it of which the file states nothing
-	Cool      []CoolBy `json:"cool,omitempty"`                  // of what was cooked through: the limits on cooling
+	Cools     string   `json:"cools_from,omitempty"`            // 15:04 at which cooling begins, where limits on it are due at a time
+	Cool      []CoolBy `json:"cool,omitempty"`                  // of what was cooked through and a date mark binds: the limits on cooling
 }
 
-// CoolBy is a limit on cooling, and when it is due if the food begins to cool as soon as it is made.
+// CoolBy is a limit on cooling, and when it is due if the food begins to cool as soon as it is out, or off the heat.
 type CoolBy struct {
 	From    float64 `json:"from"`
 	To      float64 `json:"to"`
@@ -185,12 +187,15 @@ func (m *marks) timed(g *lotMade) bool {
 
 // label writes the label of a lot.
 func (m *marks) label(g *lotMade) Label {
-	it, code := m.Graph.Items[g.item], m.Code
+	it := m.Graph.Items[g.item]
 	day := week.DayAt(g.at)
 	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
 		Made: m.Date(day).Format(time.DateOnly), Raw: []string{}, Approved: m.Approved[g.item],
 		ToOrder: m.toOrder(g.step) && g.mark == ""}
+	if it.Unit == measure.Each {
+		l.Pieces = m.Shown(g.item, g.amount, true)
+	}
 	timed := m.timed(g)
 	if timed {
 		l.At = measure.FormatClock(g.at - day*1440)
@@ -208,18 +213,26 @@ func (m *marks) label(g *lotMade) Label {
 	stated := m.Stated(g.item)
 	l.Allergens, l.May, l.Unstated = stated.Has, stated.May, stated.Unknown
 	m.lastDay(&l, g)
-	if (m.Cooks(g.step) || m.Heat[g.step] == kitchen.Reheats) && !m.toOrder(g.step) {
-		for _, s := range code.Cooling {
-			if s.Within > 0 {
-				by := CoolBy{From: s.From, To: s.To, Scale: code.Scale, Within: s.Within, Section: code.Cite(s.Section)}
-				if timed {
-					by.By = new(readAt(m.Date(0).Add(time.Duration(g.at+s.Within) * time.Minute)))
-				}
-				l.Cool = append(l.Cool, by)
-			}
-		}
+	if (m.Cooks(g.step) || m.Heat[g.step] == kitchen.Reheats) && !m.toOrder(g.step) && !m.Undated[g.item] {
+		m.cool(&l, g, timed)
 	}
 	return l
+}
+
+// cool sets the limits on cooling, from when the lot was off the heat.
+func (m *marks) cool(l *Label, g *lotMade, timed bool) {
+	code, from := m.Code, g.at-offBefore(m.Week, g.step, g.item)
+	moment := func(minute int) string { return readAt(m.Date(0).Add(time.Duration(minute) * time.Minute)) }
+	for _, s := range code.Cooling {
+		if s.Within == 0 {
+			continue
+		}
+		by := CoolBy{From: s.From, To: s.To, Scale: code.Scale, Within: s.Within, Section: code.Cite(s.Section)}
+		if timed {
+			by.By, l.Cools = new(moment(from+s.Within)), moment(from)[len("2006-01-02 "):]
+		}
+		l.Cool = append(l.Cool, by)
+	}
 }
 
 // lastDay sets until when a lot may be used, by the kitchen's own keeping and by the code, whichever ends first.

@@ -45,6 +45,9 @@
 // that begins below it can be broken but never met. Projections follow Newton's law from the last two readings, and stand in for no
 // reading ([JudgeCooling]).
 //
+// Cooked food begins to cool when it is out of its pot, or off the heat before that, where the step says so ("off heat"): 3-501.14(A)
+// counts from 135 °F on the way down, and what steeps overnight is there hours before it is out.
+//
 // # Labels
 //
 // [LabelsOn] follows real lots, first in, first out, through the recorded walk; their day 1 is that of [week.Week.Dates], which what was on

@@ -212,10 +212,8 @@ func (d *day) timed(i int) {
 				add(a, m, w.at+m+90, nil)
 			}
 		case kitchen.WhenCooled:
-			for _, m := range w.moments(kitchen.AtTakeOut) {
-				if out := d.toCool(i, m); len(out) > 0 {
-					add(a, m, min(d.coolBy(w.at+m), w.at+m+spent[m]+a.Minutes(w.batches)+grace), out)
-				}
+			for _, c := range d.coolings(i) {
+				add(a, c.from, min(d.coolBy(w.at+c.from), w.at+c.from+spent[c.from]+a.Minutes(w.batches)+grace), c.out)
 			}
 		case kitchen.AfterAll:
 			due := roster.Never
@@ -261,7 +259,7 @@ func (d *day) floating(i int) {
 			d.ready[i][after] = readiness{k, from + minutes}
 		}
 	}
-	for _, m := range d.stagesOf(w) {
+	for _, m := range d.stagesOf(i) {
 		cursor = max(cursor, m)
 		for _, a := range d.inOrder(i) {
 			due := false
@@ -277,8 +275,10 @@ func (d *day) floating(i int) {
 			case kitchen.AfterEnd, kitchen.AfterAll:
 				due = m == w.length
 			case kitchen.WhenCooled:
-				if out := d.toCool(i, m); len(out) > 0 {
-					add(a, m, out)
+				for _, c := range d.coolings(i) {
+					if c.from == m {
+						add(a, m, c.out)
+					}
 				}
 			case kitchen.Meanwhile:
 				hourly := a.Hourly && m == 0
@@ -313,12 +313,16 @@ func (d *day) floating(i int) {
 }
 
 // stagesOf are the minutes of a work at which something is done.
-func (d *day) stagesOf(w *work) (minutes []int) {
+func (d *day) stagesOf(i int) (minutes []int) {
+	w := &d.night.works[i]
 	minutes = append(w.moments(kitchen.AtPutIn), w.moments(kitchen.AtTakeOut)...)
 	for _, a := range d.Acts(w.step) {
 		if a.When == kitchen.AtMinute {
 			minutes = append(minutes, a.At)
 		}
+	}
+	for _, c := range d.coolings(i) {
+		minutes = append(minutes, c.from)
 	}
 	minutes = append(minutes, 0, w.length)
 	slices.Sort(minutes)
@@ -404,6 +408,27 @@ func (d *day) follow(k int) {
 	x.Due = min(x.Due, to.at+e.in-from.lag+x.Minutes)
 }
 
+// cooling is what of a work begins to cool at a minute of it.
+type cooling struct {
+	from int
+	out  []int // outputs
+}
+
+// coolings are what of a work must be cooled, and from when on: from when it is out, or off the heat before that.
+func (d *day) coolings(i int) (list []cooling) {
+	for _, m := range d.night.works[i].moments(kitchen.AtTakeOut) {
+		out, from := d.toCool(i, m), d.Steps[d.night.works[i].step].CoolsFrom(m)
+		switch last := len(list) - 1; {
+		case len(out) == 0:
+		case last >= 0 && list[last].from == from:
+			list[last].out = append(list[last].out, out...)
+		default:
+			list = append(list, cooling{from, out})
+		}
+	}
+	return list
+}
+
 // toCool are the outputs of a work that are out at a minute and must be cooled: ready food that comes hot out of it, that the date mark
 // binds, and that somebody takes later than the code's first limit on cooling allows, or that is left.
 func (d *day) toCool(i, out int) (outputs []int) {
@@ -421,7 +446,7 @@ func (d *day) toCool(i, out int) (outputs []int) {
 		soon := 0.0
 		for _, k := range w.to {
 			e := d.night.edges[k]
-			if begins := d.times[e.to] + e.in; e.item == g.item && e.in < noEnd && begins <= d.times[i]+out+d.coolWithin() {
+			if begins := d.times[e.to] + e.in; e.item == g.item && e.in < noEnd && begins <= d.times[i]+d.Steps[w.step].CoolsFrom(out)+d.coolWithin() {
 				soon += e.amount
 			}
 		}

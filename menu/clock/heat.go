@@ -43,16 +43,22 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 		list = append(list, t.cooked()...)
 	}
 	if begins && again && !toOrder && c.Reheat != nil {
-		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Seconds: c.For, Within: c.Again, Section: c.Reheat.Section}
+		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Seconds: c.For, Within: c.Again, Section: c.Reheating()}
 		if c.Again > 0 && !r.Latest {
 			h.By = new(stamp(t.Week, r.minute+c.Again))
 		}
 		list = append(list, h)
 	}
-	if gives && (cooks || again) && !toOrder && c.Hot != nil && t.hazardous(r, step) {
+	if gives && (cooks || again) && !toOrder && c.Hot != nil && t.hot(r) && t.hazardous(r, step) {
 		list = append(list, Heat{On: HoldHot, At: c.Hot.At, Scale: c.Scale, Section: c.Hot.Section})
 	}
 	return list
+}
+
+// hot tells whether what comes out on a row comes from the heat.
+func (t *table) hot(r *Row) bool {
+	off := t.Steps[t.night.works[r.work].step].OffHeat
+	return off == 0 || r.minute-t.times[r.work] <= off
 }
 
 // hazardous tells whether something comes out on a row that time and temperature must control, as far as the kitchen file says.

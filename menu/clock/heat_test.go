@@ -38,7 +38,7 @@ func TestHeat(t *testing.T) {
 	for code, want := range map[string]map[string][]Heat{
 		"US FDA Food Code 2022": {
 			"roast start": cook, "roast take out": hot,
-			"warm start": {{On: Reheat, At: 165, Scale: "F", Seconds: 15, Within: 120, By: new("2026-11-23T12:30"), Section: "3-403.11(A)"}}, "warm take out": hot,
+			"warm start": {{On: Reheat, At: 165, Scale: "F", Seconds: 15, Within: 120, By: new("2026-11-23T12:30"), Section: "3-403.11(A), (D)"}}, "warm take out": hot,
 			"crisp make":  cook, // it needs no date mark, so no holding
 			"lunch serve": cook,
 		},

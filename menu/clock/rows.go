@@ -8,6 +8,8 @@ import (
 	"slices"
 	"time"
 
+	"kettletree/graph"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
@@ -136,7 +138,12 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 // part is an amount of an item as the card of a step writes it.
 func (t *table) part(step, item int, amount float64) Part {
 	q := t.QuantityOn(step, item, amount)
-	return Part{Item: t.Graph.Items[item].Name, Amount: q.Amount, Unit: q.Unit.Name, Many: t.Graph.Items[item].Many}
+	p := Part{Item: t.Graph.Items[item].Name, Amount: q.Amount, Unit: q.Unit.Name, Many: t.Graph.Items[item].Many}
+	if q.Unit == measure.Each {
+		made := slices.ContainsFunc(t.Graph.Steps[step].Gives, func(o graph.Output) bool { return o.Item == item })
+		p.Pieces = t.Shown(item, q.Amount, made)
+	}
+	return p
 }
 
 // serving is the row of a service; ok is false when nothing is served.

@@ -69,11 +69,11 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 	for _, l := range c.Cook {
 		switch at, section := degrees(l.At), t.english(l.Section); l.Food {
 		case kitchen.Poultry:
-			points = append(points, t.say("Cook poultry and what is stuffed to %[1]s (%[2]s).", at, section))
+			points = append(points, t.say("Cook poultry, wild game and what is stuffed to %[1]s (%[2]s).", at, section))
 		case kitchen.Ground:
-			points = append(points, t.say("Cook what is ground, tenderised or injected, and pooled eggs, to %[1]s for %[2]s seconds (%[3]s).", at, t.whole(l.Seconds), section))
+			points = append(points, t.say("Cook what is ground, tenderised or injected, and eggs that are not cooked as they are ordered, to %[1]s for %[2]s seconds (%[3]s).", at, t.whole(l.Seconds), section))
 		default:
-			points = append(points, t.say("Cook fish, whole cuts, and eggs that are cooked as they are ordered to %[1]s for %[2]s seconds (%[3]s).", at, t.whole(l.Seconds), section))
+			points = append(points, t.say("Cook fish, whole cuts, and eggs that are cooked as they are ordered to %[1]s for %[2]s seconds (%[3]s); roasts have a table of their own.", at, t.whole(l.Seconds), section))
 		}
 	}
 	for _, l := range c.Cooling {
@@ -86,7 +86,7 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 	}
 	if c.Reheat != nil && c.Again > 0 && c.For > 0 {
 		points = append(points, t.say("Reheat what is to be held hot to %[1]s for %[2]s seconds within %[3]s (%[4]s).", degrees(c.Reheat.At), t.whole(c.For),
-			t.lasts(c.Again), t.english(c.Reheat.Section)))
+			t.lasts(c.Again), t.english(c.Reheating())))
 	} else if c.Reheat != nil {
 		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.english(c.Reheat.Section)))
 	}

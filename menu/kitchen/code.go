@@ -65,9 +65,9 @@ type Hold struct {
 type Raw uint8
 
 const (
-	Poultry Raw = iota // and what is stuffed
-	Ground             // meat that is ground, tenderised or injected, and eggs that are pooled
-	Whole              // fish, whole cuts, and eggs cooked as they are ordered
+	Poultry Raw = iota // and wild game, and what is stuffed
+	Ground             // meat and fish that is ground, tenderised or injected, and eggs that are not cooked as they are ordered
+	Whole              // fish, whole cuts other than roasts, and eggs cooked as they are ordered
 )
 
 // Cook is a limit on cooking raw food.
@@ -94,6 +94,7 @@ type Code struct {
 	Reheat   *Hold   // reheated, at or above
 	For      int     // seconds that it stays so hot when it is reheated; 0 for an instant
 	Again    int     // minutes within which food is reheated so for hot holding; 0 when the code names none
+	Soon     string  // the paragraph of that, in the section of Reheat
 	Cook     []Cook  // raw food; nil when the code names none here
 	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
 	Dated    string  // the section of that
@@ -113,21 +114,23 @@ var Codes = []Code{
 		Cooling:  []Stage{{135, 70, 120, "3-501.14(A)"}, {135, 41, 360, "3-501.14(A)"}},
 		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
 		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
-		// The same adoptions, 3-202.11(A) and 3-403.11(A).
-		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, For: 15, Again: 120,
-		// From memory: poultry and what is stuffed; what is ground, tenderised or injected, and pooled eggs; fish, whole cuts, an egg
-		// cooked as it is ordered.
+		// The same adoptions, 3-202.11(A), 3-403.11(A) on the heat and (D) on the two hours.
+		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, For: 15, Again: 120, Soon: "(D)",
+		// From memory: poultry, wild game and what is stuffed; what is ground, tenderised or injected, and eggs that are not for at
+		// once; fish, whole cuts, an egg cooked as it is ordered.
 		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Advisory: "3-603.11", Eggs: "3-302.13", // both from memory
 		Others: []Rule{
-			{"3-401.11", "cook poultry and stuffed food to 74 °C (165 °F), ground meat and pooled eggs to 68 °C (155 °F) for 17 s, fish and whole cuts to 63 °C (145 °F) for 15 s"}, // from memory
-			{"3-403.11", "reheat for hot holding to 74 °C (165 °F) for 15 s within 2 h; in a microwave all of it, then 2 min covered"},
+			{"3-401.11(A)", "cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s"}, // from memory
+			{"3-401.11(B)", "whole roasts: by the table there, such as 63 °C (145 °F) for 4 min"}, // from memory
+			{"3-403.11", "reheat for hot holding to 74 °C (165 °F) for 15 s within 2 h; in a microwave all of it, then 2 min covered; what a plant packed ready to eat, just opened, to 57 °C (135 °F)"},
 			// Wis. ATCP 75 has (C); the air of (D) is from memory, as are the foods of (C).
 			{"3-501.14(C)", "what a law lets come in warmer than 5 °C (41 °F), such as milk and shellfish: to 5 °C (41 °F) or colder within 4 h"},
 			{"3-501.14(D)", "raw eggs in the shell: at once into air of 7 °C (45 °F) or colder"},
-			{"3-501.16(A)", "roasts cooked or reheated by the tables of 3-401.11(B) may be held hot at 54 °C (130 °F)"},
+			{"3-501.15", "cool in shallow pans, in small portions, in an ice bath that is stirred, with ice in it or in quick chillers, covered loosely"}, // from memory
+			{"3-501.16(A)", "roasts cooked by the tables of 3-401.11(B), or reheated by 3-403.11(E), may be held hot at 54 °C (130 °F)"},
 			{"3-501.18", "discard what is past its date mark, or bears none"}, // WAC 246-215-03527
 			{"3-501.19(B)", "held by time only, from 5 °C (41 °F) or colder or 57 °C (135 °F) or hotter: mark the time, serve or discard within 4 h"},
 			// Read as Ga. 511-6-1-.04(6)(i) has it.
@@ -207,6 +210,14 @@ func (c *Code) AdvisoryCited() string {
 
 // Cite names a section of the code.
 func (c *Code) Cite(section string) string { return fmt.Sprintf("%s, %s", c.Title, section) }
+
+// Reheating is the section on reheating, with its paragraph on the time where there is one.
+func (c *Code) Reheating() string {
+	if c.Soon == "" {
+		return c.Reheat.Section
+	}
+	return c.Reheat.Section + ", " + c.Soon
+}
 
 // Heated are the sections on cooking, cooling and holding hot, each once; nil where the code names none.
 func (c *Code) Heated() (sections []string) {

@@ -75,13 +75,15 @@ func TestLimitsOfTheUSCode(t *testing.T) {
 		{"3-501.16(A)", 41, 0},
 	}, got)
 	assert.Equal(t, 120, c.Again, "3-403.11(D): within 2 h")
+	assert.Equal(t, "3-403.11(A), (D)", c.Reheating())
 	assert.Equal(t, []any{7, "3-501.17(A)", "3-501.17(C)", "3-501.18", "3-603.11", "3-302.13"}, []any{c.Keeps, c.Dated, c.Mixed, c.Frozen, c.Advisory, c.Eggs})
 	said := map[string]string{}
 	for _, r := range c.Others {
 		said[r.Section] = r.Says
 	}
 	for section, figures := range map[string][]string{
-		"3-401.11": {"74 °C (165 °F)", "68 °C (155 °F) for 17 s", "63 °C (145 °F) for 15 s"}, "3-403.11": {"74 °C (165 °F) for 15 s within 2 h", "2 min covered"},
+		"3-401.11(A)": {"74 °C (165 °F)", "68 °C (155 °F) for 17 s", "63 °C (145 °F) for 15 s"}, "3-401.11(B)": {"63 °C (145 °F) for 4 min"}, // both m
+		"3-403.11": {"74 °C (165 °F) for 15 s within 2 h", "2 min covered", "just opened, to 57 °C (135 °F)"}, "3-501.15": {"shallow pans", "ice bath", "loosely"}, // 3-501.15: m
 		"3-501.16(A)": {"54 °C (130 °F)"}, "3-501.18": {"discard"}, "3-501.19(B)": {"5 °C (41 °F)", "57 °C (135 °F)", "4 h"},
 		"3-501.19(C)": {"5 °C (41 °F)", "21 °C (70 °F)", "6 h"}, "3-501.19(B)(2)": {"21 °C (70 °F)", "4 h"},
 		"3-501.14(C)": {"to 5 °C (41 °F)", "within 4 h"}, "3-501.14(D)": {"eggs", "7 °C (45 °F)"}, // (D): m

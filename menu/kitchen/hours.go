@@ -85,6 +85,24 @@ func (r *reader) phases(n *yaml.Node) (list []Phase) {
 	return list
 }
 
+const offHeatKey = "off heat"
+
+// checkOffHeat holds when a step leaves the heat against how long it takes.
+func (r *reader) checkOffHeat(rec *recipe, st graph.Step, sc *StepCard) {
+	n := r.value(rec.body, offHeatKey)
+	if n == nil || sc.OffHeat == 0 {
+		return
+	}
+	if length := st.Length(); sc.OffHeat > length {
+		r.fault(r.span(n), "off-heat-after-end", `write when the last of it is out behind what it gives, such as ", out at 14 h", or remove the key`,
+			"%q leaves the heat at %s, but the last of it is out at %s", rec.name, measure.FormatDuration(sc.OffHeat), measure.FormatDuration(length))
+	}
+	if r.k.Heat[r.stepAt[rec.name]] == HeatUnsaid || r.k.Heat[r.stepAt[rec.name]] == LeavesRaw {
+		r.fault(r.span(n), "off-heat-without", `write "cooks through: yes" or "reheats: yes", or remove the key`,
+			"%q leaves the heat, but does not say that it is heated", rec.name)
+	}
+}
+
 // checkPhases holds the phases of a step against how long it takes, and lets the last one end with it.
 func (r *reader) checkPhases(rec *recipe, st graph.Step, sc *StepCard) {
 	if len(sc.Phases) == 0 {

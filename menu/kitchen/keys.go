@@ -233,6 +233,8 @@ var stepKeys = append([]key{
 		"When it starts. Without it the step is done before the first service of its day. \"some time\": it has a time of its own that is not said yet."},
 	{"phases", phasesForm, may, "What happens meanwhile, from its start on, one after another: NAME TIME; the last one without " +
 		"a time lasts until the step ends."},
+	{offHeatKey, &form{shape: text, what: "a time such as 30 min", pattern: measure.DurationPattern}, may,
+		"How long after its start it leaves the heat, where it sets, steeps or cools before it is out: limits on cooling count from then, not from when it is out."},
 	{"boils off", &form{shape: text, what: "a volume an hour such as 3 L an hour", pattern: quantityOf(measure.Volume) + " +an hour"}, may,
 		"What goes off as steam of one batch from its second phase on, or from its start where there are no phases. When not " +
 			"written: what goes in by volume and does not come out so, evenly, of a step that gives something by volume."},

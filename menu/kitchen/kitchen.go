@@ -115,11 +115,21 @@ type StepCard struct {
 	Starts   int        // minutes after midnight; flow.Untimed when the file does not say
 	Unsaid   Unsaid     // what of its hours the file says is not known yet
 	Phases   []Phase    // from its start on, without gaps; nil when the file does not say
+	OffHeat  int        // minutes after its start at which it leaves the heat; 0 when the file does not say: as it comes out
 	Batches  [7]float64 // batches by weekday, for steps that run on set days
 	Halves   bool       // it can be made in half batches too
 	Work     []Act      // that need hands, as written; nil when the file does not say, see [Kitchen.Acts]
 	Measures []Measure  // of a batch; nil when the file gives none
 	Tables   []Range    // by output: what a published table gives of it, in its base units for one batch; zero for none
+}
+
+// CoolsFrom is the minute after its start from which what comes out at a minute cools: what sets or steeps in it off the heat cools before
+// it is out.
+func (c *StepCard) CoolsFrom(out int) int {
+	if c.OffHeat > 0 {
+		return min(out, c.OffHeat)
+	}
+	return out
 }
 
 // Least is the smallest part of a batch that is made on purpose.

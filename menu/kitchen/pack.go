@@ -4,7 +4,9 @@ package kitchen
 
 import (
 	"math"
+	"slices"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
@@ -33,4 +35,29 @@ func (r *reader) wholePack(i int, pack measure.Quantity, where span) float64 {
 		return 0
 	}
 	return amount
+}
+
+// Cut tells whether pieces of what is counted are ever cut: some card takes or gives a part of one, as half a lime, or a weight of it.
+func (k *Kitchen) Cut(item int) bool {
+	part := func(i int, base float64) bool { return i == item && math.Abs(base-math.Round(base)) > 1e-9 }
+	return slices.ContainsFunc(k.Graph.Steps, func(st graph.Step) bool {
+		return slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return part(o.Item, o.Amount) }) ||
+			slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
+				return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return part(c.Item, c.Amount) })
+			})
+	})
+}
+
+// Shown is how many pieces of an item a kitchen speaks of: quarters of what is ever cut. Of what is not, whole ones: as many as were
+// made, or the nearest number of those that go in.
+func (k *Kitchen) Shown(item int, pieces float64, made bool) float64 {
+	switch {
+	case k.Cut(item):
+		return measure.Quantity{Amount: pieces, Unit: measure.Each}.OnScale().Amount
+	case made:
+		return math.Floor(pieces + 1e-6)
+	case pieces > 0:
+		return max(1, math.Round(pieces))
+	}
+	return 0
 }

@@ -233,6 +233,7 @@ func (r *reader) connect() {
 			r.steam(rec, &steps[s], &r.k.Steps[s])
 			r.checkShares(rec, steps[s])
 			r.checkPhases(rec, st, &r.k.Steps[s])
+			r.checkOffHeat(rec, st, &r.k.Steps[s])
 			r.checkWork(rec, st, s)
 			r.unattended(rec, st, &r.k.Steps[s])
 			r.fireAlone(rec, st, &r.k.Steps[s])

@@ -55,6 +55,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	sc.Station, _ = scalar(r, body, "station", words)
 	rec.boils = scalarOr(r, body, "boils off", parseSteam, -1)
 	sc.Phases = r.phases(r.value(body, "phases"))
+	sc.OffHeat, _ = scalar(r, body, offHeatKey, measure.ParseDuration)
 	sc.Halves = r.says(body, "halves", "yes")
 	sc.Work = r.work(body)
 	sc.Measures = r.measures(body)

@@ -56,7 +56,7 @@ var boardLog = Sentences{
 	{"binned", "tirado", "扔掉"},
 	{"counted", "contado", "清点"},
 	{"temperature", "temperatura", "温度"},
-	{"struck", "fuera de la carta", "停卖"},
+	{"struck", "fuera de la carta", "沽清"},
 	{"offered", "ofrecido", "推出特色"},
 	{"undone", "deshecho", "撤销"},
 

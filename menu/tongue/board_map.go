@@ -53,7 +53,7 @@ var boardMap = Sentences{
 	{"none comes", "no llega nada", "一点没到"},
 	{"30% less comes", "llega 30 % menos", "少到 30%"},
 	{"it spoils", "se echa a perder", "坏掉"},
-	{"off the menu", "fuera de la carta", "停卖"},
+	{"off the menu", "fuera de la carta", "沽清"},
 	{"20% more ordered", "piden 20 % más", "多点 20%"},
 
 	{"costs", "cuesta", "成本"},
@@ -93,7 +93,7 @@ var answersMap = Sentences{
 	{"lost: %[1]s of %[2]s", "se pierde: %[1]s de %[2]s", "损失：%[2]s 中的 %[1]s"},
 	{"OUT", "SE ACABÓ", "没有了"},
 	{"OUT from %[1]s", "SE ACABÓ desde el %[1]s", "从%[1]s起没有了"},
-	{"OUT, struck off", "FUERA, quitado de la carta", "没有了，已停卖"},
+	{"OUT, struck off", "FUERA, quitado de la carta", "没有了，已沽清"},
 	{"runs out too soon", "se acaba demasiado pronto", "用完得太早"},
 	{"held up", "se retrasa", "被耽误"},
 }

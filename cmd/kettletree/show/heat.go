@@ -26,9 +26,9 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		switch {
 		case h.On == clock.Cook:
 		case h.On == clock.Reheat && h.By != nil:
-			texts = append(texts, v.Say("reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", at, v.Lasts(h.Within), clockOf(*h.By), h.Section))
+			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", at, v.Lasts(h.Within), clockOf(*h.By), h.Section))
 		case h.On == clock.Reheat && h.Within > 0:
-			texts = append(texts, v.Say("reheat to %[1]s within %[2]s (%[3]s)", at, v.Lasts(h.Within), h.Section))
+			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s (%[3]s)", at, v.Lasts(h.Within), h.Section))
 		case h.On == clock.Reheat:
 			texts = append(texts, v.Say("reheat to %[1]s (%[2]s)", at, h.Section))
 		default:
@@ -58,11 +58,11 @@ func cookLimits(v tongue.Voice, heat []clock.Heat) string {
 		sections = append(sections, h.Section)
 		switch at := both(h.At, h.Scale); h.Food {
 		case "poultry":
-			cook = append(cook, v.Say("poultry and what is stuffed to %[1]s", at))
+			cook = append(cook, v.Say("poultry, wild game and what is stuffed to %[1]s", at))
 		case "ground":
-			cook = append(cook, v.Say("ground meat and pooled eggs to %[1]s for %[2]s s", at, fmt.Sprint(h.Seconds)))
+			cook = append(cook, v.Say("what is ground, tenderised or injected, and eggs not to order to %[1]s for %[2]s s", at, fmt.Sprint(h.Seconds)))
 		default:
-			cook = append(cook, v.Say("fish, whole cuts and eggs to order to %[1]s for %[2]s s", at, fmt.Sprint(h.Seconds)))
+			cook = append(cook, v.Say("fish, whole cuts and eggs to order to %[1]s for %[2]s s, roasts by a table of their own", at, fmt.Sprint(h.Seconds)))
 		}
 	}
 	if cook == nil {

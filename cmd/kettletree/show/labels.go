@@ -99,7 +99,11 @@ const blankLot = "____"
 
 // labelAmount is how much there is of a lot.
 func (p Page) labelAmount(l clock.Label) string {
-	text := p.Voice.Amount(amount(l.Quantity, l.Unit))
+	text := weighed(l.Quantity, l.Unit)
+	if l.Unit == "each" {
+		text = quarters(l.Pieces) + " each"
+	}
+	text = p.Voice.Amount(text)
 	if l.Card {
 		text = p.Voice.Say("%[1]s by the card", text)
 	}
@@ -115,7 +119,7 @@ func (p Page) coolWords(l clock.Label) string {
 	for _, c := range l.Cool {
 		from, to, within := both(c.From, c.Scale), both(c.To, c.Scale), p.Voice.Lasts(c.Within)
 		if c.By != nil {
-			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.At, c.Section))
+			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.Cools, c.Section))
 			continue
 		}
 		parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s (%[4]s)", from, to, within, c.Section))

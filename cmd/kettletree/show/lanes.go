@@ -204,7 +204,7 @@ func parts(list []clock.Part) string {
 	var texts []string
 	for _, x := range list {
 		if x.Unit == "each" {
-			texts = append(texts, things(pieces(x.Amount), x.Unit, x.Item, x.Many)+ofLot(x))
+			texts = append(texts, things(partPieces(x), x.Unit, x.Item, x.Many)+ofLot(x))
 			continue
 		}
 		texts = append(texts, weighed(x.Amount, x.Unit)+" "+x.Item+ofLot(x))
@@ -243,4 +243,12 @@ func weighedOut(x float64, unit, name, many string) string {
 // pieces is how many of what is counted, in quarters.
 func pieces(x float64) float64 {
 	return measure.Quantity{Amount: x, Unit: measure.Each}.OnScale().Amount
+}
+
+// partPieces is how many of what is counted a part is.
+func partPieces(x clock.Part) float64 {
+	if x.Pieces > 0 {
+		return x.Pieces
+	}
+	return pieces(x.Amount)
 }

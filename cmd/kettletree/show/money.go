@@ -225,7 +225,7 @@ func things(x float64, unit, name, many string) string {
 	if unit != "each" {
 		return amount(x, unit) + " " + name
 	}
-	figure := number(x)
+	figure := quarters(x)
 	if figure != "1" && many != "" {
 		name = many
 	}

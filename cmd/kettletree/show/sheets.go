@@ -85,7 +85,7 @@ func (s sheetWords) part(x clock.Part) string {
 	}
 	figure := s.Voice.Amount(weighed(x.Amount, x.Unit))
 	if counted {
-		figure = s.Voice.Say("%[1]s pieces", quarters(pieces(x.Amount)))
+		figure = s.Voice.Say("%[1]s pieces", quarters(partPieces(x)))
 	}
 	switch {
 	case tongue.Chinese(s.Voice.Language()):

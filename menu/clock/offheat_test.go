@@ -1,0 +1,70 @@
+package clock
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/tongue"
+	"kettletree/menu/week/weektest"
+)
+
+const steeped = `
+services: {lunch: 12:00-14:00}
+bought: {egg: {price: 0.2/each, raw: yes, allergens: [egg]}, pork: {price: 4/kg, raw: yes, allergens: []}}
+steps:
+  steep:  {takes: [10 each egg], gives: ["10 each brown egg, out at 16 h"], OFFcooks through: yes, starts: "15:30", batches: {mon: 1}}
+  render: {takes: [2 kg pork], gives: [1 kg lard, 0.2 kg meat], cooks through: yes, batches: {mon: 1}}
+made: {lard: {keeps: 7 days, date mark: no}}
+dishes: {plate: {price: 9, takes: [2 each brown egg, 10 g lard, 10 g meat], sells: {tue lunch: 2}}}
+`
+
+// 3-501.14(A) counts from when cooked food is at 135 °F on its way down: what steeps overnight off the heat has cooled, or not, hours
+// before it is out.
+func TestCoolingBeginsOffTheHeat(t *testing.T) {
+	for off, want := range map[string]struct {
+		begins, first, second string
+		hot                   bool
+	}{
+		"":                   {"07:30", "2026-11-24 09:30", "2026-11-24 13:30", true},
+		"off heat: 20 min, ": {"15:50", "2026-11-23 17:50", "2026-11-23 21:50", false},
+		"off heat: 16 h, ":   {"07:30", "2026-11-24 09:30", "2026-11-24 13:30", true},
+	} {
+		w := weektest.SmallDays(t, replaceOnce(t, steeped, "OFF", off), 2)
+		l := labelsOf(t, w, "brown egg")[0]
+		require.Len(t, l.Cool, 2, off)
+		assert.Equal(t, []string{want.begins, want.first, want.second}, []string{l.Cools, *l.Cool[0].By, *l.Cool[1].By}, off)
+		a, err := Of(t.Context(), w, nil)
+		require.NoError(t, err)
+		var limits, read []string
+		hot := false
+		for _, r := range a.Rows {
+			if r.Step == "steep" && r.Do == TakeOut {
+				hot = len(r.Heat) > 0
+			}
+			for _, c := range r.Limits {
+				if r.Step == "steep" && r.Do == Read {
+					read = append(read, r.At)
+				} else if r.Step == "steep" {
+					limits = append(limits, *c.By)
+				}
+			}
+		}
+		assert.Equal(t, []string{want.first, want.second}, limits, off)
+		assert.Equal(t, []string{want.first[:10] + "T" + want.first[11:], want.second[:10] + "T" + want.second[11:]}, read, off)
+		assert.Equal(t, want.hot, hot, "%q: what comes out cold is neither cooled nor held hot", off)
+	}
+}
+
+// What needs no time and temperature control has no limits on cooling; what came out of the same pan and does need it has.
+func TestNoCoolingWithoutDateMark(t *testing.T) {
+	w := weektest.SmallDays(t, replaceOnce(t, steeped, "OFF", ""), 2)
+	a, err := LabelsOn(t.Context(), w, []int{0}, tongue.Voice{})
+	require.NoError(t, err)
+	cools := map[string]int{}
+	for _, l := range a.Labels {
+		cools[l.Item] = len(l.Cool)
+	}
+	assert.Equal(t, map[string]int{"lard": 0, "meat": 2}, cools)
+}
