@@ -57,6 +57,11 @@ func (m *Measure) Salt() float64 {
 	return partUnits[m.Unit]
 }
 
+// IsSalt tells whether an item is salt by its name: "salt", "sea salt", "sal gruesa".
+func IsSalt(name string) bool {
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(name)), func(word string) bool { return slices.Contains(saltMeasures, word) })
+}
+
 // Sugar tells whether the measure reads what is dissolved off a refractometer.
 func (m *Measure) Sugar() bool { return m.Sort == Gauged && slices.Contains(sugarUnits, m.Unit) }
 

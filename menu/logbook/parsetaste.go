@@ -107,6 +107,11 @@ func (r *reader) tastedOf() ([]kitchen.Measure, error) {
 // taste reads MEASURE VALUE.
 func (r *reader) taste(list []kitchen.Measure) error {
 	m, rest := kitchen.MeasureNamed(list, r.rest())
+	if m == nil && r.e.Step != "" {
+		if read, err := r.depth(); read || err != nil {
+			return err
+		}
+	}
 	if m == nil && r.e.Reason == "" && !strings.ContainsAny(r.rest(), "0123456789") { // a shell takes the quotes of a note away
 		r.e.Reason = strings.TrimSpace(r.rest())
 		r.at = len(r.text)
@@ -158,6 +163,28 @@ func (r *reader) taste(list []kitchen.Measure) error {
 	t.Value = &value
 	r.e.Tastes = append(r.e.Tastes, t)
 	return nil
+}
+
+// depth reads how deep the pot stands, where that is what comes next.
+func (r *reader) depth() (read bool, err error) {
+	step, err := r.k.FindStep(r.e.Step)
+	if err != nil {
+		return false, nil // it was found by its name before
+	}
+	cm, vessel, length, err := r.k.Depth(step, r.rest())
+	if err != nil {
+		return true, r.moved("", err)
+	}
+	if length == 0 {
+		return false, nil
+	}
+	name := depthIn + r.k.Vessels[vessel].Name
+	if slices.ContainsFunc(r.e.Tastes, func(t Taste) bool { return t.Name == name }) {
+		return true, r.fault(r.at, length, "write it once", "%q appears twice", name)
+	}
+	r.e.Tastes = append(r.e.Tastes, Taste{Name: name, Value: &cm, Unit: "cm"})
+	r.past(length)
+	return true, nil
 }
 
 // wasMade refuses a day on which no batch of the step began that anybody wrote of, or had planned since the log book began.

@@ -60,7 +60,7 @@ func (j *Book) Tastings(ctx context.Context, k *kitchen.Kitchen, step, item int,
 	at := map[time.Time]*tasted{}
 	for i := range list {
 		e := &list[i]
-		if e.Kind != Measured || step >= 0 && e.Step != name || step < 0 && e.Of != k.Graph.Items[item].Name {
+		if e.Kind != Measured || e.ofDepth() || step >= 0 && e.Step != name || step < 0 && e.Of != k.Graph.Items[item].Name {
 			continue
 		}
 		t := at[e.Begins]

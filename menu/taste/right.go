@@ -2,7 +2,12 @@ package taste
 
 // What puts a batch right now, by mass balance: what is dissolved stays when water is added or goes off as steam.
 
-import "math"
+import (
+	"math"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+)
 
 // Thin is how much water thins so much of what reads "reads" to "aim", in the unit of the amount: what is dissolved stays, so
 // amount * reads = (amount + water) * aim. It is 0 where it is thin enough.
@@ -15,14 +20,51 @@ func Reduce(amount, reads, aim float64) float64 { return max(0, amount*(1-reads/
 // (amount + x) * aim, all by weight.
 func Add(amount, reads, aim float64) float64 { return max(0, amount*(aim-reads)/(1-aim)) }
 
-// kitchenRound rounds an amount down to what a cook measures: half a litre or kilo below ten, whole ones above; too little can be put right
-// again, too much can't.
-func kitchenRound(amount float64) float64 {
+// jugOf is the unit in which a liquid is told: litres, or gallons or quarts where the kitchen file writes it in a unit of the United States.
+func jugOf(k *kitchen.Kitchen, step, item int) measure.Unit {
+	name := "L"
+	switch u := k.QuantityOn(max(step, 0), item, 1).Unit; u.Name {
+	case "gal":
+		name = "gal"
+	case "qt", "pt", "cup", "fl oz", "tbsp", "tsp":
+		name = "qt"
+	}
+	u, _ := measure.UnitNamed(name) // one that there is
+	return u
+}
+
+// jugRound rounds an amount down to what a cook measures: a half below ten, whole ones above, of gallons a quarter; too little can be put
+// right again, too much can't. Common practice, no source.
+func jugRound(jug measure.Unit, amount float64) float64 {
+	const hair = 1e-9 // an amount that comes out even stays
+	step := jugStep(jug, amount)
+	return math.Floor(amount/step+hair) / math.Round(1/step)
+}
+
+// jugStep is the step in which so much of a liquid is measured.
+func jugStep(jug measure.Unit, amount float64) float64 {
 	switch {
 	case amount < 1:
-		return math.Floor(amount*20) / 20
+		return 0.05
+	case jug.Name == "gal":
+		return 0.25
 	case amount < 10:
-		return math.Floor(amount*2) / 2
+		return 0.5
 	}
-	return math.Floor(amount)
+	return 1
+}
+
+// scaleRound rounds grams down to what a scale shows: 5 g below a kilo, else 10 g; beside gallons and quarts a tenth of an ounce below a
+// pound, else a twentieth of a pound.
+func scaleRound(jug measure.Unit, grams float64) (much float64, unit string) {
+	const hair, pound = 1e-9, 453.59237
+	switch {
+	case jug.Name == "L" && grams < 1000:
+		return 5 * math.Floor(grams/5+hair), "g"
+	case jug.Name == "L":
+		return math.Floor(grams/10+hair) / 100, "kg"
+	case grams < pound:
+		return math.Floor(160*grams/pound+hair) / 10, "oz"
+	}
+	return math.Floor(20*grams/pound+hair) / 20, "lb"
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -216,5 +217,71 @@ func TestRightOfTwoBatches(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, a.Right, 1)
 	// 100 L at 0.5 % hold 0.5 kg: x more in 100 + x kg are 1 %, so x = 0.5/0.99 = 0.505 kg.
-	assert.Equal(t, "salt 505 g of 100 L", fmt.Sprintf("%s %v g of %v L", a.Right[0].Do, a.Right[0].Much, a.Right[0].Amount))
+	assert.Equal(t, "salt 505 g of 100 L", fmt.Sprintf("%s %v %s of %v %s", a.Right[0].Do, a.Right[0].Much, a.Right[0].MuchIn, a.Right[0].Amount, a.Right[0].In))
+}
+
+// Too little brix is boiled off, as fast as the pot fell between its dips: 50 cm wide, it lost 4 cm in two hours, which is 7.85 L, 3.93 L
+// an hour. What went in between two dips makes them useless.
+func TestSteamLearned(t *testing.T) {
+	text := strings.Replace(gumboHouse, "steps:", "vessels: {gumbo pot: {holds: 100 L, inside diameter: 50 cm}}\nsteps:", 1)
+	text = strings.Replace(text, "    phases:", "    vessel: gumbo pot\n    phases:", 1)
+	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+	require.NoError(t, faults.Err())
+	step, err := k.FindStep("seafood stock")
+	require.NoError(t, err)
+	j := book(t)
+	list := entries(t, k, 0, [3]string{"07:00", "lit", "seafood stock"},
+		[3]string{"08:30", "measured", "seafood stock: depth 40 cm"},
+		[3]string{"09:30", "measured", "seafood stock: 41 cm in gumbo pot"}, // smoked neck and shells go in at 1 h and 3 h by the card
+		[3]string{"10:30", "measured", "seafood stock: 40 cm"},
+		[3]string{"10:40", "measured", "seafood stock: 39.8 cm"}, // too soon to tell
+		[3]string{"12:30", "measured", "seafood stock: 36 cm"},
+		[3]string{"13:00", "out", "50 L gumbo stock of seafood stock"}, [3]string{"13:20", "measured", "seafood stock: brix 2.5"})
+	list[0].Card = []logbook.Due{{Item: "shrimp shells", Base: 6000, After: 180}}
+	_, err = j.Append(t.Context(), list...)
+	require.NoError(t, err)
+	falls, err := j.Falls(t.Context(), k, first.AddDate(0, 0, 1))
+	require.NoError(t, err)
+	require.Len(t, falls, 1)
+	assert.InDelta(t, math.Pi/4*50*50*4/1000, falls[0].Litres, 1e-9)
+	assert.InDelta(t, 2, falls[0].Hours, 1e-9)
+	a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 1), nil)
+	require.NoError(t, err)
+	assert.Equal(t, 1, a.Batches, "a dip alone is no batch measured")
+	require.Len(t, a.Right, 1)
+	// 50 L at 2.5 hold 125: 33.3 L at 3.75, so 16.7 L go off, told as 16.
+	assert.Equal(t, "steam 16 L", fmt.Sprintf("%s %v %s", a.Right[0].Do, a.Right[0].Much, a.Right[0].In))
+	assert.InDelta(t, 60*16/(math.Pi/4*50*50*4/1000/2), *a.Right[0].Minutes, 1e-9)
+	assert.Equal(t, 1, a.Right[0].Dips)
+	for text, fault := range map[string]string{"seafood stock: 90 cm": "it holds 100 L", "seafood stock: depth 3 cm in moon": `unknown vessel "moon"`, "seafood stock: 40 cm, 39 cm": "twice"} {
+		_, err := logbook.Parse(k, logbook.Measured, text)
+		assert.ErrorContains(t, err, fault)
+	}
+}
+
+// A kitchen that counts in quarts is told quarts and ounces; and what is too salt is used where salt is left out.
+func TestQuarts(t *testing.T) {
+	text := strings.NewReplacer("50 L gumbo stock", "50 qt gumbo stock", "{price: 14, takes: [400 mL gumbo stock]", "{price: 14, takes: [1 qt gumbo stock, 0.3 oz salt]",
+		"bought:", "bought:\n  salt: {price: 1/kg}").Replace(gumboHouse)
+	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+	require.NoError(t, faults.Err())
+	step, err := k.FindStep("seafood stock")
+	require.NoError(t, err)
+	right := func(reads string) Righting {
+		j := book(t)
+		_, err = j.Append(t.Context(), entries(t, k, 0, [3]string{"07:00", "cooked", "seafood stock"}, [3]string{"13:20", "measured", "seafood stock: " + reads})...)
+		require.NoError(t, err)
+		a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 1), nil)
+		require.NoError(t, err)
+		require.Len(t, a.Right, 1)
+		return a.Right[0]
+	}
+	r := right("salt 1.3")
+	assert.Equal(t, "water 15 qt of 50", fmt.Sprintf("%s %v %s of %v", r.Do, r.Much, r.In, math.Round(r.Amount)))
+	// A quart, 946 mL, has 0.3 % too much: 2.84 g, 0.1 oz.
+	require.Len(t, r.Use, 1)
+	assert.Equal(t, Use{"gumbo", "salt", 0.1, 0.3, "oz"}, r.Use[0])
+	// 50 qt are 47.3 kg: x more of 47.3 + x at 1 % from 0.6 %: 191 g, 6.7 oz.
+	r = right("salt 0.6")
+	assert.Equal(t, "salt 6.7 oz", fmt.Sprintf("%s %v %s", r.Do, r.Much, r.MuchIn))
 }

@@ -24,7 +24,7 @@ func Taste(p Page, a *taste.Answer) string {
 		return b.String()
 	}
 	b.WriteString(p.text(0, tasteHead(a)))
-	for _, text := range RightedAll(a.Right) {
+	for _, text := range RightedAll(a) {
 		b.WriteString(p.text(0, text))
 	}
 	t := &table{columns: append(words("measure"), numbers("last", "aim", "mean", "limits", "batches")...)}
@@ -77,45 +77,6 @@ func tasteHead(a *taste.Answer) string {
 		return head + strings.Join(plain, ", ") + "; the kitchen file gives no aim."
 	}
 	return head + strings.Join(off, "; ") + "."
-}
-
-// RightedAll says what puts the measures right, one by one; where water puts one right and steam another, neither is said.
-func RightedAll(list []taste.Righting) (says []string) {
-	var strong, weak []string
-	for _, r := range list {
-		switch r.Do {
-		case "water":
-			strong = append(strong, r.Measure)
-		case "steam":
-			weak = append(weak, r.Measure)
-		}
-		says = append(says, capital(Righted(r)))
-	}
-	if strong != nil && weak != nil {
-		return []string{fmt.Sprintf("Neither water nor boiling puts it right: water would thin the %s further, boiling would bring up the %s. Mix it with a batch "+
-			"that lacks %s, or leave %s out of what is made of it.", measure.FormatList(weak), measure.FormatList(strong), measure.FormatList(strong), measure.FormatList(strong))}
-	}
-	return says
-}
-
-// Righted says what puts a measure right.
-func Righted(r taste.Righting) string {
-	how := "by the card"
-	if r.Weighed {
-		how = "as measured"
-	}
-	then := fmt.Sprintf(" (%s %s %s, %s)", measure.FormatNumber(math.Round(r.Amount*10)/10), r.In, r.Of, how)
-	switch r.Do {
-	case "water":
-		return fmt.Sprintf("%s: add %s %s water or unsalted stock%s; then taste again.", r.Measure, measure.FormatNumber(r.Much), r.In, then)
-	case "salt":
-		return fmt.Sprintf("%s: add %s g %s%s; then taste again.", r.Measure, measure.FormatNumber(r.Much), r.Measure, then)
-	}
-	text := fmt.Sprintf("%s: boil off %s %s%s", r.Measure, measure.FormatNumber(r.Much), r.In, then)
-	if r.Minutes != nil {
-		text += ", about " + measure.FormatDuration(int(5*math.Round(*r.Minutes/5)))
-	}
-	return text + "; then measure again."
 }
 
 func tasteRow(p Page, t *table, m *taste.Measured) {

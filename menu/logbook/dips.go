@@ -1,0 +1,131 @@
+package logbook
+
+// How deep a pot stood while it cooked, and what was left of a batch that was measured.
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/menu/kitchen"
+)
+
+// depthIn is the name under which a depth is kept, before that of the vessel. Its unit is the centimetre.
+const depthIn = "depth in "
+
+// ofDepth tells whether an entry reads nothing but how deep the pot stands, while the batch is still cooking.
+func (e *Entry) ofDepth() bool {
+	return e.Reason == "" && !slices.ContainsFunc(e.Tastes, func(t Taste) bool { return !strings.HasPrefix(t.Name, depthIn) })
+}
+
+// Fall is by how much a pot fell between two readings of its depth, with nothing put in or taken out between them.
+type Fall struct {
+	Vessel int
+	Step   int
+	Begins time.Time // the day on which the batch began
+	Hours  float64
+	Litres float64
+}
+
+// leastFall is how far apart two readings are at least: a pot falls by a centimetre or two an hour, and a dipstick is read to half of
+// one. Common practice, no source.
+const leastFall = 30 * time.Minute
+
+// Falls are those of all pots up to a moment, in the order of time. Where something went in or came out between two readings, by the log
+// book or by the card, they say nothing of the steam; neither do two of which the second is no lower.
+func (j *Book) Falls(ctx context.Context, k *kitchen.Kitchen, asOf time.Time) (list []Fall, err error) {
+	entries, err := j.standing(ctx, byMoment, between(time.Time{}, asOf, Measured, Lit, PutIn, Out, Done, Cooked))
+	if err != nil {
+		return nil, err
+	}
+	type pot struct {
+		step   string
+		begins time.Time
+	}
+	moved := map[pot][]time.Time{} // when something went in or came out
+	var dips []*Entry
+	for i := range entries {
+		e := &entries[i]
+		p := pot{e.Step, e.On(k)}
+		switch {
+		case e.Kind == Measured:
+			dips = append(dips, e)
+		default:
+			moved[p] = append(moved[p], e.At)
+		}
+		if e.Kind == Lit {
+			for _, d := range e.Card {
+				moved[p] = append(moved[p], e.At.Add(time.Duration(d.After)*time.Minute))
+			}
+		}
+	}
+	type reading struct {
+		at time.Time
+		cm float64
+	}
+	type stood struct {
+		pot
+		vessel int
+	}
+	last := map[stood]reading{}
+	for _, e := range dips {
+		step, err := k.FindStep(e.Step)
+		if err != nil {
+			continue
+		}
+		for _, t := range e.Tastes {
+			name, is := strings.CutPrefix(t.Name, depthIn)
+			vessel := slices.IndexFunc(k.Vessels, func(v kitchen.Vessel) bool { return v.Name == name })
+			if !is || vessel < 0 || t.Value == nil {
+				continue
+			}
+			at := stood{pot{e.Step, e.On(k)}, vessel}
+			before, known := last[at]
+			still := !slices.ContainsFunc(moved[at.pot], func(m time.Time) bool { return m.After(before.at) && !m.After(e.At) })
+			if known && still && e.At.Sub(before.at) < leastFall {
+				continue // the first one still stands
+			}
+			last[at] = reading{e.At, *t.Value}
+			if known && still && *t.Value < before.cm {
+				list = append(list, Fall{vessel, step, at.begins, e.At.Sub(before.at).Hours(), k.Vessels[vessel].Dip(before.cm-*t.Value) / 1000})
+			}
+		}
+	}
+	return list, nil
+}
+
+// Rest is what is on hand of an item from one batch of a step.
+type Rest struct {
+	Begins time.Time // the day on which the batch began
+	Amount float64   // in base units
+}
+
+// Rests are what is on hand of an item at a moment, batch by batch of a step, the oldest first.
+func (j *Book) Rests(ctx context.Context, k *kitchen.Kitchen, step, item int, asOf time.Time) (list []Rest, err error) {
+	stock, err := j.OnHand(ctx, k, asOf)
+	if err != nil {
+		return nil, err
+	}
+	for _, l := range stock.Lots {
+		if l.Item != item || l.Entry == 0 {
+			continue
+		}
+		e, err := j.entry(ctx, l.Entry)
+		if err != nil {
+			return nil, err
+		}
+		if e == nil || e.Step != k.Graph.Steps[step].Name {
+			continue
+		}
+		on := e.On(k)
+		if at := slices.IndexFunc(list, func(r Rest) bool { return r.Begins.Equal(on) }); at >= 0 {
+			list[at].Amount += l.Amount
+			continue
+		}
+		list = append(list, Rest{on, l.Amount})
+	}
+	slices.SortStableFunc(list, func(a, b Rest) int { return cmp.Compare(a.Begins.Unix(), b.Begins.Unix()) })
+	return list, nil
+}

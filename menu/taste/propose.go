@@ -1,0 +1,162 @@
+package taste
+
+// What to vary to find out.
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+)
+
+// Trial is a proposal of what to vary in the next batches.
+type Trial struct {
+	Things  []Varied `json:"things"`
+	Batches [][]int  `json:"batches"` // in the order in which they are cooked: by thing -1 for the lower level, 1 for the higher
+}
+
+// Varied is a thing at two levels.
+type Varied struct {
+	Thing string  `json:"thing"`
+	Unit  string  `json:"unit"`
+	Lower float64 `json:"lower"`
+	Upper float64 `json:"upper"`
+	Less  string  `json:"less"` // the lower level as a cook measures it: "4.4 kg", "50 min"
+	More  string  `json:"more"`
+}
+
+// VaryError says that a trial can't vary what was asked for.
+type VaryError struct{ Msg, Hint string }
+
+func (e *VaryError) Error() string { return e.Msg }
+
+// factorsKnown are the things that the cook sets and that are known of any batch, whether there are enough of them or not.
+func factorsKnown(batches []logbook.Tasting, handling map[string]string) (list []factor) {
+	for b := range batches {
+		for _, f := range batches[b].Facts {
+			if f.Word == "" && (f.Unit == "of the card" || f.Unit == "h") && !strings.HasSuffix(f.Name, " out") {
+				list = known(list, f.Name, f.Unit, f.Value)
+			}
+		}
+		for _, t := range batches[b].Tastes {
+			if unit, is := handling[t.Name]; is && t.Value != nil {
+				list = known(list, t.Name, unit, *t.Value)
+			}
+		}
+	}
+	return list
+}
+
+// varied is how far apart the values of a thing are, as a share of the middle one.
+func (f *factor) varied() float64 {
+	return (slices.Max(f.values) - slices.Min(f.values)) / max(median(f.values), 1e-9)
+}
+
+func known(list []factor, name, unit string, value float64) []factor {
+	at := slices.IndexFunc(list, func(f factor) bool { return f.name == name })
+	if at < 0 {
+		at, list = len(list), append(list, factor{name: name, unit: unit, sets: true})
+	}
+	list[at].values = append(list[at].values, value)
+	return list
+}
+
+// levelSaid is a level as a cook measures it: of what goes in, the amount of one batch.
+func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
+	if v.Unit == "of the card" && step >= 0 {
+		for _, line := range k.Graph.Steps[step].Takes {
+			if c := line.Choices[0]; k.Graph.Items[c.Item].Name == v.Thing {
+				return k.QuantityOn(step, c.Item, c.Amount*level).OnScale().String()
+			}
+		}
+	}
+	switch v.Unit {
+	case "h":
+		return measure.FormatDuration(5 * int(math.Round(level*60/5)))
+	case "min", "times", "":
+		return strings.TrimSpace(measure.FormatNumber(math.Round(level)) + " " + v.Unit)
+	}
+	return strings.TrimSpace(measure.FormatNumber(math.Round(level*100)/100) + " " + v.Unit)
+}
+
+// leastApart is how far apart the levels of a trial are at least, as a share of the middle: what differs less is lost among all else.
+// Common practice, no source.
+const leastApart = 0.2
+
+// trial lays out a trial of what is asked for, or of the two things that go with a measure most, and as long as nothing can be
+// said of that, of those that varied most.
+func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []string) (*Trial, error) {
+	var chosen []factor
+	pick := func(name string) bool {
+		at := slices.IndexFunc(things, func(f factor) bool { return strings.EqualFold(f.name, name) })
+		if at < 0 || slices.ContainsFunc(chosen, func(f factor) bool { return f.name == things[at].name }) {
+			return false
+		}
+		chosen = append(chosen, things[at])
+		return true
+	}
+	for _, name := range vary {
+		if !pick(name) {
+			var names []string
+			for _, f := range things {
+				names = append(names, f.name)
+			}
+			if len(names) == 0 {
+				return nil, &VaryError{fmt.Sprintf("nothing is known of %q yet", name), "measure a batch first, and log what goes into it and when"}
+			}
+			return nil, &VaryError{fmt.Sprintf("%q is not something that was varied or noted, or stands there twice", name), "these are: " + strings.Join(names, ", ")}
+		}
+	}
+	if len(vary) == 1 || len(vary) > MostVaried {
+		return nil, &VaryError{fmt.Sprintf("a trial varies two to %d things", MostVaried), "name them one by one: --vary A --vary B"}
+	}
+	if len(vary) == 0 {
+		var all []Goes
+		for _, m := range a.Measures {
+			all = append(all, m.Goes...)
+		}
+		slices.SortStableFunc(all, func(x, y Goes) int { return cmp.Compare(x.Chance, y.Chance) })
+		for _, g := range all {
+			if g.Sets && len(chosen) < 2 {
+				pick(g.Thing)
+			}
+		}
+		for _, f := range slices.SortedStableFunc(slices.Values(things), func(x, y factor) int { return cmp.Compare(y.varied(), x.varied()) }) {
+			if len(chosen) < 2 {
+				pick(f.name)
+			}
+		}
+	}
+	if len(chosen) < 2 {
+		return nil, nil
+	}
+	t := &Trial{}
+	for _, f := range chosen {
+		sorted := slices.Sorted(slices.Values(f.values))
+		v := Varied{Thing: f.name, Unit: f.unit, Lower: stat.Quantile(0.1, stat.Empirical, sorted, nil), Upper: stat.Quantile(0.9, stat.Empirical, sorted, nil)}
+		if mid := median(f.values); v.Upper-v.Lower < leastApart*mid {
+			v.Lower, v.Upper = mid*(1-leastApart/2), mid*(1+leastApart/2)
+		}
+		if v.Unit == "times" && math.Round(v.Upper)-math.Round(v.Lower) < 2 { // what is counted differs by two at least
+			mid := math.Round((v.Lower + v.Upper) / 2)
+			v.Lower, v.Upper = max(0, mid-1), mid+1
+		}
+		v.Less, v.More = levelSaid(k, step, v, v.Lower), levelSaid(k, step, v, v.Upper)
+		t.Things = append(t.Things, v)
+	}
+	design, err := Design(len(t.Things))
+	if err != nil {
+		return nil, err
+	}
+	for _, run := range Shuffled(a.Of) {
+		t.Batches = append(t.Batches, design[run])
+	}
+	return t, nil
+}

@@ -1,0 +1,161 @@
+package taste
+
+// What puts the last batch right.
+
+import (
+	"kettletree/graph"
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+)
+
+// Righting is what puts a measure right.
+type Righting struct {
+	Measure string   `json:"measure"`
+	Reads   float64  `json:"reads"`
+	Unit    string   `json:"unit"`
+	Aim     float64  `json:"aim"`    // that is worked to: the middle of the aim
+	Of      string   `json:"of"`     // the item
+	Amount  float64  `json:"amount"` // of it
+	In      string   `json:"in"`     // "L", or "gal" or "qt" where the kitchen file writes it so
+	Weighed bool     `json:"weighed"`
+	Do      string   `json:"do"`      // "water", "steam" or "salt"
+	Much    float64  `json:"much"`    // of water and steam as Amount
+	MuchIn  string   `json:"much_in"` // the unit of Much: In, or of salt "g", "kg", "oz" or "lb"
+	Minutes *float64 `json:"minutes"` // of steam; null where nothing says how fast it goes off
+	Rate    *float64 `json:"rate"`    // of steam: how much goes off in an hour, as Amount
+	Dips    int      `json:"dips"`    // between how many pairs of depths the rate was read; 0 where it is by the card
+	Then    float64  `json:"then"`    // how much there is afterwards
+	Use     []Use    `json:"use"`     // of what is too salt: what can be made of it as it is
+}
+
+// righted is what puts the last batch right: of each measure of what is dissolved that is outside its aim.
+func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *logbook.Tasting, falls []logbook.Fall) []Righting {
+	list := []Righting{}
+	item, amount, weighed := liquid(k, of, last)
+	it := &k.Graph.Items[max(item, 0)]
+	jug := jugOf(k, of.Step, item)
+	for i := range measures {
+		m := &measures[i]
+		salt := m.Salt()
+		if salt == 0 && !m.Sugar() || m.Aim == nil || amount <= 0 || it.Unit.Kind != measure.Volume { // nobody thins what is no liquid
+			continue
+		}
+		for _, t := range last.Tastes {
+			if t.Name != m.Name || t.Value == nil || *t.Value >= m.Aim.Low && *t.Value <= m.Aim.High {
+				continue
+			}
+			r := Righting{Measure: m.Name, Reads: *t.Value, Unit: m.Unit, Aim: (m.Aim.Low + m.Aim.High) / 2, Of: it.Name, Amount: amount / jug.Factor,
+				In: jug.Name, MuchIn: jug.Name, Weighed: weighed, Use: []Use{}}
+			switch {
+			case r.Reads > r.Aim:
+				r.Do, r.Much = "water", jugRound(jug, Thin(r.Amount, r.Reads, r.Aim))
+				r.Then = r.Amount + r.Much
+				if salt > 0 {
+					r.Use = uses(k, item, salt*(r.Reads-r.Aim))
+				}
+			case salt > 0 && salt*r.Aim < 1: // salt is added; a refractometer that reads too little wants less water
+				r.Do, r.Then = "salt", r.Amount
+				r.Much, r.MuchIn = scaleRound(jug, Add(amount, salt*r.Reads, salt*r.Aim)) // a millilitre of thin stock is a gram
+			case m.Sugar() && r.Reads > 0:
+				r.Do, r.Much = "steam", jugRound(jug, Reduce(r.Amount, r.Reads, r.Aim))
+				r.Then = r.Amount - r.Much
+				r.steam(k, of.Step, jug, falls)
+			}
+			if r.Much > 0 {
+				list = append(list, r)
+			}
+		}
+	}
+	return list
+}
+
+// liquid is what is put right: of a step the first liquid that it gives, else what it gives first, and how much there was, in base units.
+func liquid(k *kitchen.Kitchen, of Subject, last *logbook.Tasting) (item int, amount float64, weighed bool) {
+	if of.Step < 0 {
+		return of.Item, 0, false
+	}
+	out := liquidOf(k, of.Step)
+	if gave, ok := last.Gave[out.Item]; ok {
+		return out.Item, gave, true
+	}
+	return out.Item, out.Amount * last.Batches, false
+}
+
+// liquidOf is the first liquid that a step gives, for that is what is measured; else what it gives first.
+func liquidOf(k *kitchen.Kitchen, step int) graph.Output {
+	for _, o := range k.Graph.Steps[step].Gives {
+		if k.Graph.Items[o.Item].Unit.Kind == measure.Volume {
+			return o
+		}
+	}
+	return k.Graph.Steps[step].Gives[0]
+}
+
+// steam says how long it takes to boil down: by how fast the step's pot fell between its dips, else by the card.
+func (r *Righting) steam(k *kitchen.Kitchen, step int, jug measure.Unit, falls []logbook.Fall) {
+	if step < 0 {
+		return
+	}
+	rate, pairs := steamOf(falls, k.Steps[step].Vessel)
+	if pairs == 0 {
+		rate = k.Graph.Steps[step].BoilsOff / 1000
+	}
+	if rate <= 0 {
+		return
+	}
+	r.Dips = pairs
+	r.Rate, r.Minutes = new(1000*rate/jug.Factor), new(60*r.Much*jug.Factor/1000/rate)
+}
+
+// steamOf is how many litres an hour go off from a vessel, by all that it fell in all the hours between its dips; pairs is 0 where there
+// are none.
+func steamOf(falls []logbook.Fall, vessel int) (rate float64, pairs int) {
+	litres, hours := 0.0, 0.0
+	for _, f := range falls {
+		if f.Vessel == vessel {
+			litres, hours, pairs = litres+f.Litres, hours+f.Hours, pairs+1
+		}
+	}
+	if pairs == 0 {
+		return 0, 0
+	}
+	return litres / hours, pairs
+}
+
+// Use is something that can be made of what is too salt, as it is.
+type Use struct {
+	For      string  `json:"for"`  // the step or dish
+	Salt     string  `json:"salt"` // the item that it takes
+	LeaveOut float64 `json:"leave_out"`
+	Of       float64 `json:"of"` // what the card says
+	In       string  `json:"in"` // unit of both
+}
+
+// mostUses is how many are named.
+const mostUses = 3
+
+// uses are the steps and dishes that take the liquid and, beside it, at least as much salt as it has too much: over is how much that is, as a
+// share of its weight.
+func uses(k *kitchen.Kitchen, item int, over float64) []Use {
+	list := []Use{}
+	for s := range k.Graph.Steps {
+		st := &k.Graph.Steps[s]
+		takes, salt := 0.0, graph.Choice{Item: -1}
+		for _, l := range st.Takes {
+			c := l.Choices[0]
+			if it := &k.Graph.Items[c.Item]; c.Item == item {
+				takes += c.Amount
+			} else if kitchen.IsSalt(it.Name) && it.Unit.Kind == measure.Weight {
+				salt = c
+			}
+		}
+		leave := over * takes // grams, of millilitres
+		if takes == 0 || salt.Item < 0 || salt.Amount < leave || len(list) == mostUses {
+			continue
+		}
+		card := k.QuantityOn(s, salt.Item, salt.Amount)
+		list = append(list, Use{st.Name, k.Graph.Items[salt.Item].Name, k.QuantityOn(s, salt.Item, leave).OnScale().Amount, card.Amount, card.Unit.Name})
+	}
+	return list
+}
