@@ -17,11 +17,12 @@ vessels: {pot: {holds: 40 L}}
 bought:
   water: {price: 0/L, density: 1 kg/L}
   hen:   {price: 10/each, each: 2 kg}
+  fish:  {price: 10/kg, keeps: 2 days}
 steps:
   night pot:
     vessel: pot
     starts: "22:00"
-    takes: [4 each hen, 30 L water]
+    takes: [4 each hen, 30 L water, 1 kg fish]
     gives: ["2 kg hen meat, out at 3 h", "20 L stock, out at 9 h"]
     batches: {tue: 2}
 made: {stock: {density: 1 kg/L}}
@@ -47,7 +48,7 @@ dishes:
 		{"0/07 binned 8 each hen, torn\n0/07 binned 8 each hen", "", ""},
 		{"0/13 sold 4 bowl\n0/13 sold 4 bowl", "this was written already a moment ago, as entry 1", "once more? If it happened twice, it is right"},
 		{"0/22 lit night pot x1\n0/22 lit night pot x1", "this was written already a moment ago, as entry 1", "once more? If it happened twice, it is right"},
-		{"0/22 lit night pot x1: 300 L water", "what went in is 308 L, and pot holds 40 L",
+		{"0/22 lit night pot x1: 300 L water", "what went in is 309 L, and pot holds 40 L",
 			"look at the unit and the decimal point; several batches are written night pot x2"},
 		{"0/22 lit night pot x2: 64 L water", "", ""},
 		{"4/22 lit night pot x1", "no night pot is planned for Sat 28 Nov, but for Tue 24 Nov and Tue 1 Dec",
@@ -59,6 +60,20 @@ dishes:
 		{"0/22 lit night pot x1\n1/07 out 60 L stock", "60 L stock is 60 L, and pot holds 40 L",
 			"look at the unit and the decimal point; several batches are written night pot x2"},
 		{"1/07 out 60 L stock", "", ""}, // two were lit as planned
+		{"0/13 sold 99 bowl", "", ""},
+		{"0/13 sold 300 bowl", "300 bowl, and no service expects more than 20", "look at the number; if so many were sold, it is right"},
+		{"0/07 counted 2 kg hen meat\n0/08 binned 2 kg hen meat\n0/09 binned 2 kg hen meat", "2 kg hen meat binned, and the log book has none left",
+			"if it was logged already, there is nothing to do; if there was some all the same, it is right"},
+		{"0/07 counted 2 kg hen meat\n0/09 binned 5 kg hen meat", "5 kg hen meat binned, and the log book has 2 kg",
+			"look at the unit and the decimal point; if there was so much, it is right"},
+		{"0/07 counted 2 kg hen meat\n0/09 binned 3 kg hen meat", "", ""}, // a count is never quite right
+		{"0/09 binned 5 kg hen meat", "", ""},                             // nothing was known of it
+		{"0/07 received 8 each hen for 8", "8.00 for 8 each hen is 1.00/each, and the kitchen file has 10.00/each",
+			"the money is for all of it, not for one; if that is what it cost, it is right"},
+		{"0/07 received 8 each hen for 60", "", ""},
+		{"0/07 received 500 each hen", "", ""}, // it keeps, by the file
+		{"0/07 received 15 kg fish", "", ""},
+		{"0/07 received 20 kg fish", "20 kg fish came, and two weeks take about 4 kg", "look at the unit and the decimal point; if so much came, it is right"},
 		{"1/07 cooked night pot: 70 L water -> 60 L stock", "70 L water is 70 L, and pot holds 40 L",
 			"look at the unit and the decimal point; several batches are written night pot x2"},
 	} {
