@@ -4,6 +4,7 @@ package flow
 
 import (
 	"math"
+	"runtime"
 	"slices"
 
 	"kettletree/graph"
@@ -190,6 +191,7 @@ func (w *Walker) happens(e event, rule Ration) {
 }
 
 func (w *Walker) begin(s *Schedule, rec *Record) {
+	runtime.Gosched() // whoever is quick goes first: a page of the board between the hundreds of walks of a study
 	o := &w.out
 	w.s, w.rec, w.day, w.running = s, rec, -1, -1
 	for i := range w.source { // before the first day has begun, nothing can be bought

@@ -64,21 +64,32 @@ func (t *todayAnswer) struckBy(ctx context.Context, a *asked) error {
 // measured is how long before a limit is due it is said that the temperature must be taken, in minutes. Common practice, no source.
 const measured = 60
 
+// cooled are the readings of the last day, item by item, judged.
+func (a *asked) cooled(ctx context.Context) ([]clock.Cooled, error) {
+	return standing(ctx, a, "cooled", func(ctx context.Context) ([]clock.Cooled, error) {
+		if !logbook.Exists(a.board.LogBook) {
+			return nil, nil
+		}
+		j, err := logbook.Open(ctx, a.board.LogBook)
+		if err != nil {
+			return nil, err
+		}
+		defer func() { _ = j.Close() }() // it is only read
+		logs, err := j.CoolingLogs(ctx, a.Now)
+		if err != nil || len(logs) == 0 {
+			return nil, err
+		}
+		return clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil).Items, nil
+	})
+}
+
 // cooling finds what cools too slowly, by what was read in the last day, and what must be measured soon.
 func (t *todayAnswer) cooling(ctx context.Context, a *asked) error {
-	if !logbook.Exists(a.board.LogBook) {
-		return nil
-	}
-	j, err := logbook.Open(ctx, a.board.LogBook)
+	items, err := a.cooled(ctx)
 	if err != nil {
 		return refusal(err)
 	}
-	defer func() { _ = j.Close() }() // it is only read
-	logs, err := j.CoolingLogs(ctx, a.Now)
-	if err != nil || len(logs) == 0 {
-		return refusal(err)
-	}
-	for _, c := range clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil).Items {
+	for _, c := range items {
 		if done := c.Stages; len(done) > 0 && done[len(done)-1].State == clock.LimitMet && !broke(done) {
 			continue
 		}

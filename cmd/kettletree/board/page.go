@@ -76,8 +76,10 @@ type asked struct {
 	page  *page
 	state *state
 
-	again   bool // a new answer is asked for
-	passing bool // the answer may change by itself: it is not kept
+	again   bool   // a new answer is asked for
+	passing bool   // the answer may change by itself: it is not kept
+	shows   string // stands for what the page shows of a study meanwhile
+	keptAs  string // the key of the page; "" for one that is not kept
 }
 
 // Shocks are the changes in the URL, kind by kind.
@@ -363,6 +365,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	if p.Studies && b.wrotes.by(a.Device) == st.last { // who wrote last waits for an answer that knows of it
 		key += "\n" + a.Device
 	}
+	a.keptAs = key
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
 	if err != nil {
 		b.fail(w, r, err)
@@ -405,12 +408,21 @@ func (b *Board) sheet(ctx context.Context, p *page, a *asked, st *state) (*sheet
 	if err := b.wrote(ctx, v); err != nil {
 		return nil, err
 	}
-	s, err := b.render(status, p.File, v)
+	draw := func(context.Context) (*sheet, error) { return b.render(status, p.File, v) }
+	if !a.passing || a.shows == "" || a.keptAs == "" || v.Refused != nil {
+		s, err := draw(ctx)
+		if err != nil {
+			return nil, err
+		}
+		s.passing = a.passing
+		return s, nil
+	}
+	// What a study found last is shown again and again while the next answer is worked out: it is written once.
+	s, err := b.kept.get(ctx, a.keptAs+"\n"+a.shows, draw)
 	if err != nil {
 		return nil, err
 	}
-	s.passing = a.passing
-	return s, nil
+	return &sheet{status: s.status, tag: s.tag, gz: s.gz, passing: true}, nil
 }
 
 // answer asks the page's question, in the queue that it belongs to.

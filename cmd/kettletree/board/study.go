@@ -50,9 +50,17 @@ const (
 	soon        = 1500 * time.Millisecond // what a page waits for an answer
 	glance      = 20 * time.Millisecond   // the same, where it can show what was found before
 	keptStudies = 32
-	// What is quick to find is asked again by itself, but not all the time: for each second that it took, it rests so many.
-	rest = 4
+	// What is quick to find is asked again by itself, but not all the time: for each second that it took, it rests so many. What was
+	// there in a blink rests longer for it, up to a short while, so that a night of entries leaves the processor to the other pages.
+	rest      = 4
+	blinkRest = 30
+	shortRest = 3 * time.Second
 )
+
+// rested is how long what took so long rests.
+func rested(took time.Duration) time.Duration {
+	return max(rest*took, min(blinkRest*took, shortRest))
+}
 
 // wrotes are the last entries that devices wrote: what a device is shown must know of them, or say that it does not.
 type wrotes struct {
@@ -129,6 +137,7 @@ func (a *asked) study(ctx context.Context, q *queue, of string, ask func(ctx con
 		a.passing = true
 		return s, nil
 	}
+	defer func() { a.shows += fmt.Sprintf("%d %t %t %q\n", st.found.began.UnixNano(), s.Working, s.Old, s.Said) }()
 	s.Found, s.Old = st.found.answer, st.found.key != key
 	s.Working = s.Working || s.Old && resting // its turn comes when it has rested and is asked for
 	s.AsOf = measure.FormatMoment(st.found.asOf)
@@ -188,7 +197,7 @@ func (b *Board) workOut(q *queue, place *turn, st *study, f *finding, ask func(c
 	took := time.Since(began)
 	st.mu.Lock()
 	defer st.mu.Unlock()
-	f.answer, f.err, f.quick, f.rests = answer, err, took < soon, time.Now().Add(rest*took)
+	f.answer, f.err, f.quick, f.rests = answer, err, took < soon, time.Now().Add(rested(took))
 	if st.next = nil; b.life.Err() == nil {
 		if errors.Is(err, errLate) {
 			f.err = &Refusal{Msg: fmt.Sprintf("no answer within %s", measure.FormatDuration(int(q.limit.Minutes()))),

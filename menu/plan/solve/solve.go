@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -61,7 +62,10 @@ func Solve(ctx context.Context, p Problem, o Options) (Solution, error) {
 	if o.Gap == 0 {
 		o.Gap = 1e-6
 	}
-	s := &search{p: &p, o: o, halt: func() bool { return ctx.Err() != nil }}
+	s := &search{p: &p, o: o, halt: func() bool {
+		runtime.Gosched() // whoever is quick goes first
+		return ctx.Err() != nil
+	}}
 	sol, err := s.run()
 	if err == nil && sol.Status == Infeasible && o.Conflict {
 		sol.Conflict = s.conflict(ctx)
