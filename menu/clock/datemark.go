@@ -68,6 +68,8 @@ type lotMade struct {
 	amount         float64
 	mark           string // of what was written down
 	card           bool   // nobody measured it
+	under          bool   // it is of a batch under way: lit when somebody wrote so
+	begun          bool   // it is of such a batch, or has come by now: of tonight, whatever its card says of hours
 	since          flow.Since
 }
 
@@ -97,7 +99,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 		a.Says = append(a.Says, voice.Say("packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand"))
 	}
 	for _, g := range m.merged() {
-		night := m.timed(g) && slices.Contains(days, w.Today(w.From.Add(time.Duration(g.at)*time.Minute)))
+		night := (g.begun || m.timed(g)) && slices.Contains(days, w.Today(w.From.Add(time.Duration(g.at)*time.Minute)))
 		if night || slices.Contains(days, week.DayAt(g.at)) {
 			a.Labels = append(a.Labels, m.label(g))
 		}
@@ -114,7 +116,7 @@ func (m *marks) happened() {
 			if out.Amount <= 0 {
 				continue
 			}
-			l := &lotMade{item: out.Item, step: h.Step, at: at, amount: out.Amount, mark: out.Mark, card: out.Card, since: out.Since}
+			l := &lotMade{item: out.Item, step: h.Step, at: at, amount: out.Amount, mark: out.Mark, card: out.Card, begun: true, since: out.Since}
 			if h.Entry > 0 && l.mark == "" {
 				l.mark = strconv.FormatInt(h.Entry, 10)
 			}
@@ -147,7 +149,7 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 func (m *marks) read(rec *flow.Record) {
 	for k, l := range rec.Lots {
 		if l.Origin == flow.Given || l.Pot >= 0 {
-			m.given = append(m.given, &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, since: m.dates.Of(k)})
+			m.given = append(m.given, &lotMade{item: l.Item, step: l.Step, at: l.At, amount: l.Amount, under: l.Pot >= 0, begun: l.Pot >= 0, since: m.dates.Of(k)})
 		}
 	}
 }
@@ -182,7 +184,8 @@ func (m *marks) toOrder(step int) bool {
 
 // timed tells whether it is known when a lot was made, or will be.
 func (m *marks) timed(g *lotMade) bool {
-	return g.mark != "" || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed && !m.Steps[g.step].Unsaid.Any()
+	set := g.under || m.Graph.Steps[g.step].Mode == graph.OnDays && m.Steps[g.step].Starts != flow.Untimed
+	return g.mark != "" || set && !m.Steps[g.step].Unsaid.Any()
 }
 
 // label writes the label of a lot.

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kettletree/graph/flow"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 	"kettletree/menu/week"
@@ -200,4 +201,30 @@ func TestExampleLabels(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, a, again)
 	}
+}
+
+// A pan whose card names no hour is lit at 00:45, while Monday's night is served: what comes of it is Monday's, with the hour at which
+// it comes.
+func TestWhatIsUnderWayIsOfTheNightThatIsServed(t *testing.T) {
+	w := weektest.SmallDays(t, `
+kitchen: Night Fryer
+services: {night: 22:30-26:00}
+bought: {suet: {price: 2/kg}}
+steps:
+  render: {takes: [1 kg suet], gives: [0.7 kg dripping], batches: {wed: 1}}
+made: {dripping: {keeps: 3 days}}
+dishes: {toast: {price: 3, takes: [20 g dripping], sells: 4}}
+`, 1)
+	step, err := w.FindStep("render")
+	require.NoError(t, err)
+	dripping, err := w.FindItem("dripping")
+	require.NoError(t, err)
+	at := 24*60 + 45
+	w = w.Continued(nil, func(s *flow.Schedule) {
+		s.From = at
+		s.Pots = []flow.Pot{{Step: step, Day: 1, Start: at, Batches: 1, Gives: []flow.PotLine{{Item: dripping, Amount: 700, Minute: at}}}}
+	})
+	l := labelsOf(t, w, "dripping")[0]
+	assert.Equal(t, "2026-11-24", l.Made)
+	assert.Equal(t, "00:45", l.At)
 }
