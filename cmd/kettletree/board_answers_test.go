@@ -14,13 +14,13 @@ import (
 )
 
 // answeredAt are the commands with the pages that answer what they answer; without one, the command asks nothing about the kitchen, or
-// changes files, which is done at the computer; weigh has no page yet.
+// changes files, which is done at the computer.
 var answeredAt = map[string]string{
 	"check": "/check", "whatif": "/map?lose=poach+chickens@wed", "why": "/why?figure=chicken+soup", "weak": "/weak", "plan": "/plan", "buy": "/buy",
 	"tonight": "/tonight", "on-hand": "/on-hand", "clock": "/clock", "specials": "/specials", "cost": "/costs", "popularity": "/popularity",
 	"forecast": "/forecast", "trace": "/origins?of=chicken+soup", "cooling": "/cooling", "labels": "/labels", "allergens": "/allergens",
-	"map": "/map?whole=yes", "guide": "/guide", "log": "/log", "yields": "/yields", "taste": "/taste", "change": "/kitchen",
-	"weigh": "", "backup": "", "restore": "", "serve": "", "recipes": "", "prices": "", "diff": "", "schema": "", "undo": "", "start": "", "licences": "", "completion": "", "complete": "", "help": "",
+	"map": "/map?whole=yes", "guide": "/guide", "log": "/log", "yields": "/yields", "taste": "/taste", "change": "/kitchen", "recipes": "/recipes", "prices": "/prices",
+	"weigh": "", "backup": "", "restore": "", "serve": "", "diff": "", "schema": "", "undo": "", "start": "", "licences": "", "completion": "", "complete": "", "help": "",
 }
 
 func TestBoardAnswersAll(t *testing.T) {

@@ -136,27 +136,12 @@ func (t *takingFile) prepare() (name string, err error) {
 
 // sayings reads what is kept, and what is said now.
 func (t *takingFile) sayings(file string) (err error) {
-	for _, kept := range []struct {
-		path string
-		read func(name string, src []byte) kitchen.Diagnostics
-	}{{takeover.ColumnsPath(file), func(name string, src []byte) (found kitchen.Diagnostics) {
-		t.manner.Columns, found = takeover.ReadColumns(name, src)
-		return found
-	}}, {logbook.NamesPath(file), func(name string, src []byte) (found kitchen.Diagnostics) {
-		t.manner.Names, found = logbook.ReadNames(name, src)
-		return found
-	}}} {
-		src, err := os.ReadFile(kept.path)
-		if errors.Is(err, fs.ErrNotExist) {
-			continue
-		}
-		if err != nil {
-			return err
-		}
-		if found := kept.read(kept.path, src); found != nil {
-			(&opened{file: kept.path, faults: found}).tell(t.c.App.ErrWriter)
+	if t.manner, err = takeover.ReadKept(file); err != nil {
+		if found, ok := errors.AsType[kitchen.Diagnostics](err); ok {
+			(&opened{file: found[0].Pos.File, faults: found}).tell(t.c.App.ErrWriter)
 			return errTold
 		}
+		return err
 	}
 	for _, said := range t.c.StringSlice("columns") {
 		list, err := takeover.Said(t.kind, said)
@@ -217,25 +202,21 @@ func (t *takingFile) take(name string, list []byte) (*takeover.Taking, []byte, e
 }
 
 func (t *takingFile) once(name string, list []byte) (taking *takeover.Taking, text []byte, asks *takeover.Asks, err error) {
-	var found kitchen.Diagnostics
-	if t.kind == takeover.OfPrices {
-		taking, text, asks, found = takeover.Prices(t.options.Kitchen.Name, t.options.Kitchen.Text, t.k, name, list,
-			takeover.PriceManner{Manner: t.manner, From: t.c.String("supplier")})
-	} else {
-		var f *takeover.File
-		if f, asks, found = takeover.Recipes(name, list, t.manner); f != nil {
-			src := t.options.Kitchen.Text
-			if t.fresh {
-				src = takeover.Head(name, titleOf(t.options.Kitchen.Name))
-			}
-			if taking, text, err = takeover.Into(t.options.Kitchen.Name, src, t.k, f, t.manner); err != nil {
-				return nil, nil, nil, unamended(t.c, &kitchen.Kitchen{File: t.options.Kitchen.Name}, err)
-			}
-		}
+	file, src := t.options.Kitchen.Name, t.options.Kitchen.Text
+	if t.fresh {
+		src = takeover.Head(name, titleOf(file))
 	}
-	if found != nil {
+	m := takeover.PriceManner{Manner: t.manner}
+	if t.kind == takeover.OfPrices {
+		m.From = t.c.String("supplier")
+	}
+	taking, text, asks, err = takeover.Take(t.kind, file, src, t.k, name, list, m)
+	if found, ok := errors.AsType[kitchen.Diagnostics](err); ok {
 		(&opened{file: name, faults: found}).tell(t.c.App.ErrWriter)
 		return nil, nil, nil, errTold
+	}
+	if err != nil {
+		return nil, nil, nil, unamended(t.c, &kitchen.Kitchen{File: file}, err)
 	}
 	return taking, text, asks, nil
 }
@@ -316,18 +297,9 @@ func (t *takingFile) keep(file string, taking *takeover.Taking) error {
 	if !taking.Written || !t.said {
 		return nil
 	}
-	for _, kept := range []struct {
-		path string
-		text []byte
-		any  bool
-	}{{takeover.ColumnsPath(file), t.manner.Columns.CSV(), len(t.manner.Columns) > 0}, {logbook.NamesPath(file), t.manner.Names.CSV(), len(t.manner.Names) > 0}} {
-		if !kept.any {
-			continue
-		}
-		if err := save(kept.path, kept.text); err != nil {
-			return err
-		}
-		done(t.c, "it is read with the next file", "what was said is kept in %s", kept.path)
+	wrote, err := t.manner.Keep(file, save)
+	for _, path := range wrote {
+		done(t.c, "it is read with the next file", "what was said is kept in %s", path)
 	}
-	return nil
+	return err
 }

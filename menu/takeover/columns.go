@@ -106,7 +106,7 @@ func ReadColumns(name string, src []byte) (list Columns, found kitchen.Diagnosti
 		case columns[Kind(of)] == nil:
 			found = append(found, g.Fault(r, 0, "unknown-word", "write recipes or prices", "%q is neither recipes nor prices", of))
 		case !slices.ContainsFunc(columns[Kind(of)], func(c column) bool { return c.name == name }):
-			found = append(found, g.Fault(r, 1, "unknown-word", "write one of "+strings.Join(namesOf(Kind(of)), ", "), "%q is no column of %s", name, of))
+			found = append(found, g.Fault(r, 1, "unknown-word", "write one of "+strings.Join(ColumnNames(Kind(of)), ", "), "%q is no column of %s", name, of))
 		case header == "":
 			found = append(found, g.Fault(r, 2, "bad-row", "write the header that means it", "no header is named"))
 		default:
@@ -119,7 +119,8 @@ func ReadColumns(name string, src []byte) (list Columns, found kitchen.Diagnosti
 	return list, nil
 }
 
-func namesOf(kind Kind) (names []string) {
+// ColumnNames are the columns that a file of a kind can have.
+func ColumnNames(kind Kind) (names []string) {
 	for _, c := range columns[kind] {
 		names = append(names, c.name)
 	}
@@ -139,9 +140,9 @@ func Said(kind Kind, text string) (list Columns, err error) {
 	for _, part := range saidParts(kind, text) {
 		name, header, ok := strings.Cut(part, "=")
 		name, header = strings.TrimSpace(name), strings.TrimSpace(header)
-		if !ok || header == "" || !slices.Contains(namesOf(kind), name) {
+		if !ok || header == "" || !slices.Contains(ColumnNames(kind), name) {
 			return nil, &measure.Error{Msg: fmt.Sprintf("%q does not say which header means which column", strings.TrimSpace(part)),
-				Hint: fmt.Sprintf("write COLUMN=HEADER, with a column of %s", strings.Join(namesOf(kind), ", "))}
+				Hint: fmt.Sprintf("write COLUMN=HEADER, with a column of %s", strings.Join(ColumnNames(kind), ", "))}
 		}
 		list = list.With(Column{kind, name, header})
 	}
@@ -152,7 +153,7 @@ func Said(kind Kind, text string) (list Columns, err error) {
 func saidParts(kind Kind, text string) (parts []string) {
 	for part := range strings.SplitSeq(text, ",") {
 		name, _, ok := strings.Cut(part, "=")
-		if names := ok && slices.Contains(namesOf(kind), strings.TrimSpace(name)); len(parts) == 0 || names || ok && !strings.Contains(strings.TrimSpace(name), " ") {
+		if names := ok && slices.Contains(ColumnNames(kind), strings.TrimSpace(name)); len(parts) == 0 || names || ok && !strings.Contains(strings.TrimSpace(name), " ") {
 			parts = append(parts, part) // a word that is no column is told as one
 			continue
 		}
@@ -265,6 +266,21 @@ func (h heading) header(name string) string {
 		}
 	}
 	return ""
+}
+
+// note adds to what is known of how columns are read, and of those that are not.
+func (h heading) note(kind Kind, read, unread []string) (_, _ []string) {
+	for _, c := range columns[kind] {
+		if header := h.header(c.name); header != "" && !slices.Contains(read, c.name+": "+header) {
+			read = append(read, c.name+": "+header)
+		}
+	}
+	for _, header := range h.unknown() {
+		if !slices.Contains(unread, header) && len(unread) < 12 {
+			unread = append(unread, header)
+		}
+	}
+	return read, unread
 }
 
 // lacks are the columns that are needed and not there.

@@ -19,8 +19,9 @@ import (
 // Taking is what a file comes to in a kitchen file. Nothing of it is written until it is agreed to.
 type Taking struct {
 	File    string          `json:"file"`
-	ReadAs  []string        `json:"read_as"` // how it was read, where that is not plain UTF-8 parted by commas
-	Columns []string        `json:"columns"` // as "ingredient: Zutat"
+	ReadAs  []string        `json:"read_as"`          // how it was read, where that is not plain UTF-8 parted by commas
+	Columns []string        `json:"columns"`          // as "ingredient: Zutat"
+	Unread  []string        `json:"unread,omitempty"` // headers of columns that mean nothing here
 	Recipes []Taken         `json:"recipes,omitempty"`
 	Prices  []Repriced      `json:"prices,omitempty"` // the largest change first
 	New     []string        `json:"new,omitempty"`    // bought items that the kitchen did not have: their prices are open questions
@@ -74,7 +75,7 @@ type into struct {
 // nothing changes. The error is an [*kitchen.AmendError].
 func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Taking, text []byte, err error) {
 	t = &Taking{File: f.Name, ReadAs: slices.Concat([]string{}, f.ReadAs), Columns: slices.Concat([]string{}, f.Columns), Left: slices.Concat([]Left{}, f.Left),
-		Notes: slices.Concat([]string{}, f.Notes), Doubt: f.Doubt}
+		Notes: slices.Concat([]string{}, f.Notes), Doubt: f.Doubt, Unread: f.Unread}
 	var left []*Recipe
 	for _, r := range f.Recipes {
 		if why := stray(r, k); why != "" {

@@ -113,13 +113,7 @@ func (p *pricing) sheet() {
 		switch {
 		case len(h.lacks(OfPrices)) == 0:
 			head = &h
-			for _, c := range columns[OfPrices] {
-				if header := h.header(c.name); header != "" {
-					if said := c.name + ": " + header; !slices.Contains(p.t.Columns, said) {
-						p.t.Columns = append(p.t.Columns, said)
-					}
-				}
-			}
+			p.t.Columns, p.t.Unread = h.note(OfPrices, p.t.Columns, p.t.Unread)
 		case head == nil:
 			if len(h.at) > 0 && p.lacks == nil || row.Width() > len(p.r.closest) && p.lacks == nil {
 				p.r.closest = h.unknown()

@@ -56,7 +56,8 @@ type File struct {
 	Recipes []*Recipe
 	Left    []Left
 	Notes   []string
-	Doubt   *Doubt // the first number that may be two; nil where there is none
+	Unread  []string // headers of columns that mean nothing here
+	Doubt   *Doubt   // the first number that may be two; nil where there is none
 }
 
 // Doubt is a number that may be two, in a file whose other numbers do not tell.
@@ -398,14 +399,7 @@ func (r *reader) say(into *Recipe, row logbook.GridRow, what, value string, numb
 
 // columns notes how the columns are read.
 func (r *reader) columns(h heading) {
-	for _, c := range columns[OfRecipes] {
-		if header := h.header(c.name); header != "" {
-			said := c.name + ": " + header
-			if !slices.Contains(r.file.Columns, said) {
-				r.file.Columns = append(r.file.Columns, said)
-			}
-		}
-	}
+	r.file.Columns, r.file.Unread = h.note(OfRecipes, r.file.Columns, r.file.Unread)
 }
 
 // begin is the recipe of a name: a new one, or the one that rows above began.

@@ -375,19 +375,22 @@ func (a *asked) proposal(ctx context.Context, file string, src []byte, form url.
 		p.Faults = append(p.Faults, fault{Field: "as", Msg: "what is it called?"})
 		return p, nil
 	}
-	return p, a.propose(ctx, p, file, src, list, cmp.Or(map[string]string{"enter": p.As}[p.Act], name), edits)
-}
-
-// propose makes edits, on trial, and asks what follows.
-func (a *asked) propose(ctx context.Context, p *proposal, file string, src []byte, list, name string, edits []kitchen.Edit) (err error) {
-	if p.text, err = kitchen.Change(file, src, edits...); err != nil {
+	text, err := kitchen.Change(file, src, edits...)
+	if err != nil {
 		stuck, ok := errors.AsType[*kitchen.AmendError](err)
 		if !ok {
-			return err
+			return nil, err
 		}
-		p.take(stuck, file, list, name)
-		return nil
+		p.take(stuck, file, list, cmp.Or(map[string]string{"enter": p.As}[p.Act], name))
+		return p, nil
 	}
+	p.Logged = p.Act == "save" && p.As != name && logbook.Exists(a.board.LogBook)
+	return p, a.propose(ctx, p, file, src, text)
+}
+
+// propose asks what follows from another text of the file.
+func (a *asked) propose(ctx context.Context, p *proposal, file string, src, text []byte) error {
+	p.text = text
 	if p.Same = bytes.Equal(p.text, src); p.Same {
 		return nil
 	}
@@ -396,7 +399,6 @@ func (a *asked) propose(ctx context.Context, p *proposal, file string, src []byt
 	if err != nil {
 		return err
 	}
-	p.Logged = p.Act == "save" && p.As != name && logbook.Exists(a.board.LogBook)
 	p.Follows = &follows{Difference: &ask.Difference{Changes: changes}}
 	k, _ := kitchen.Read(file, p.text)
 	answer, err := a.board.slow.do(ctx, a.Device, false, func(ctx context.Context) (any, error) {

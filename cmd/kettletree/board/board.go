@@ -182,6 +182,7 @@ type Board struct {
 	drawn    *cache[[]byte]  // pictures
 	standing *cache[any]     // answers about weeks as they stand
 	once     *receipts
+	uploads  uploads
 	keeps    sync.Mutex // of those who keep a plan
 	files    *assets
 	layouts  layouts
@@ -254,6 +255,8 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("POST "+amendPage.Path, b.amend)
 	mux.HandleFunc("POST "+openPage.Path, b.answer)
 	mux.HandleFunc("POST "+amendmentsPage.Path, b.undoAmend)
+	mux.HandleFunc("POST "+recipesPage.Path, b.takeFile(recipesPage))
+	mux.HandleFunc("POST "+pricesPage.Path, b.takeFile(pricesPage))
 	mux.HandleFunc("POST /language", b.chooseLanguage)
 	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
 	mux.HandleFunc("POST /pair", b.takeCode)
@@ -306,7 +309,7 @@ func (b *Board) guard(inside, outside http.Handler) http.Handler {
 				http.StatusMisdirectedRequest)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		r.Body = http.MaxBytesReader(w, r.Body, mostOf(r))
 		who, ok := b.door.who(r)
 		if !ok {
 			outside.ServeHTTP(w, r)

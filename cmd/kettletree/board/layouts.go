@@ -58,7 +58,7 @@ func (l *layouts) of(s *speaker, file string) *template.Template {
 	made := l.made[madeFor{s, file}]
 	if made == nil {
 		made = template.Must(template.New("").Funcs(words).Funcs(s.phrases()).Funcs(template.FuncMap{"asset": l.asset}).
-			ParseFS(htmlFiles, "html/layout.html", "html/study.html", "html/field.html", "html/"+file+".html"))
+			ParseFS(htmlFiles, "html/layout.html", "html/study.html", "html/field.html", "html/proposed.html", "html/"+file+".html"))
 		l.made[madeFor{s, file}] = made
 	}
 	return made

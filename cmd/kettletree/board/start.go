@@ -4,6 +4,7 @@ package board
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"embed"
 	"errors"
@@ -172,10 +173,12 @@ func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
 	switch {
 	case err != nil || more:
 		s.show(w, screen, err)
+	case elsewhere[r.PostForm.Get("then")] != "":
+		s.write(w, r, told.Upto(1), now, elsewhere[r.PostForm.Get("then")])
 	case screen < 3:
 		http.Redirect(w, r, fmt.Sprintf("/start?screen=%d", screen+1), http.StatusSeeOther)
 	default:
-		s.write(w, r, told, now)
+		s.write(w, r, told, now, "")
 	}
 }
 
@@ -204,8 +207,11 @@ func (s *Starting) keep(screen int, form url.Values) {
 	}
 }
 
-// write writes the file, opens the board on it, and asks it what follows when the pot is lost.
-func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.Starter, now time.Time) {
+// elsewhere are the pages on which a kitchen can be told that has a name and hours only.
+var elsewhere = map[string]string{"recipes": recipesPage.Path}
+
+// write writes the file, opens the board on it, and leads to a page, or else asks what follows when the pot is lost.
+func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.Starter, now time.Time, to string) {
 	text, err := told.Text(measure.FormatDayOfYear(now))
 	if err != nil {
 		page := 3
@@ -231,8 +237,7 @@ func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.St
 			return
 		}
 	}
-	to := "/"
-	if k, _ := kitchen.Read(s.File, text); k != nil && len(k.Dishes) > 0 {
+	if k, _ := kitchen.Read(s.File, text); to == "" && k != nil && len(k.Dishes) > 0 {
 		if step, err := k.FindStep(told.PotName()); err == nil {
 			for n := range 7 {
 				if day := (int(now.Weekday()) + n) % 7; k.Steps[step].Batches[day] > 0 { // the next that is lit
@@ -242,7 +247,7 @@ func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.St
 			}
 		}
 	}
-	http.Redirect(w, r, to, http.StatusSeeOther)
+	http.Redirect(w, r, cmp.Or(to, "/"), http.StatusSeeOther)
 }
 
 // flow draws the pot as far as it is told.

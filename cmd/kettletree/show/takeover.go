@@ -99,7 +99,11 @@ func Taking(p Page, a *takeover.Taking) string {
 	lines("To look at:", a.Notes)
 	lines("New, bought:", a.New)
 	lines("Names taken as:", a.Means)
-	lines("Read:", append(append([]string{}, a.Columns...), a.ReadAs...))
+	read := append(append([]string{}, a.Columns...), a.ReadAs...)
+	if a.Unread != nil {
+		read = append(read, "not read: "+strings.Join(a.Unread, ", "))
+	}
+	lines("Read:", read)
 	if a.Diff != "" {
 		section(a.Diff)
 	}
