@@ -32,11 +32,29 @@ func (k *Kitchen) ReadMeasured(s string, ends *regexp.Regexp) (m Measured, rest 
 		return k.readDip(s, ends)
 	}
 	q, named, err := measure.ParsePrefix(s)
+	bare := false
+	if err != nil {
+		if n, after, bad := measure.Number(s); bad == nil { // "60 crackers"
+			after = strings.TrimLeft(after, " ")
+			item, _, bad := k.itemAt(after, 0, ends)
+			switch at := len(s) - len(after); {
+			case bad != nil:
+			case k.Graph.Items[item].Unit.Kind == measure.Count:
+				q, named, err, bare = measure.Quantity{Amount: n, Unit: k.Graph.Items[item].Unit}, after, nil, true
+			default:
+				q = measure.Quantity{Amount: n, Unit: k.Graph.Items[item].Unit}
+				return m, s, &measure.Error{Msg: fmt.Sprintf("there is no unit between %q and %q", strings.TrimSpace(s[:at]), k.Graph.Items[item].Name),
+					Hint: fmt.Sprintf("write it with one, such as %s %s", q, k.Graph.Items[item].Name), At: at, Len: len(nameUpTo(after, ends))}
+			}
+		}
+	}
 	if err != nil {
 		return m, s, k.oneOf(s, ends, err)
 	}
 	at := len(s) - len(named)
-	m.Typed = strings.TrimRight(s[:at], " ")
+	if m.Typed = strings.TrimRight(s[:at], " "); bare {
+		m.Typed = q.String()
+	}
 	if nameUpTo(named, ends) == "" {
 		return m, s, &measure.Error{Msg: fmt.Sprintf("no item after %q", m.Typed),
 			Hint: "write the item after its quantity: " + k.Example().Out, Len: len(m.Typed)}
@@ -106,6 +124,11 @@ func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest strin
 		}
 		if name := nameUpTo(s, ends); name != "" {
 			fault.Msg, fault.Len = fmt.Sprintf("%q does not begin with a quantity", name), len(name)
+			if item, after, err := k.itemAt(s, 0, quantityBehind); err == nil { // "cream 2 L"
+				if q, rest, err := measure.ParsePrefix(after); err == nil {
+					fault.Hint = fmt.Sprintf("write the amount first: %s %s%s", q, k.Graph.Items[item].Name, spaced(rest))
+				}
+			}
 		}
 		return m, s, fault
 	}
@@ -147,6 +170,17 @@ func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest strin
 			measure.Volume, it.Unit.Name, it.Unit.Kind), Hint: bridgeHint(it, measure.Volume), At: at, Len: len(m.Typed)}
 	}
 	return m, after, nil
+}
+
+// quantityBehind matches where an amount may begin behind a name.
+var quantityBehind = regexp.MustCompile(` +[0-9]`)
+
+// spaced is a text with a space before it where there is any.
+func spaced(rest string) string {
+	if rest == "" {
+		return ""
+	}
+	return " " + rest
 }
 
 // dipSlack is how much more than a vessel holds a dip may come to: capacities are round numbers.
@@ -212,7 +246,17 @@ func (k *Kitchen) vesselAt(s string, at int, ends *regexp.Regexp) (vessel int, r
 // begins finds the longest of some names that s begins with and that an end stands behind.
 func (k *Kitchen) begins(s string, at int, what string, names iter.Seq[named], ends *regexp.Regexp,
 	otherwise string) (place int, rest string, err error) {
-	if place, rest = longest(s, names, ends); place < 0 {
+	if place, rest = longest(s, names, ends); place >= 0 {
+		return place, rest, nil
+	}
+	several := func(yield func(named) bool) { // "20 chowders"
+		for name := range names {
+			if !yield(named{pluralIn(k.Language, name.name), name.pos}) {
+				return
+			}
+		}
+	}
+	if place, rest = longest(s, several, ends); place < 0 {
 		return 0, s, k.unknown(what, nameUpTo(s, ends), at, names, otherwise)
 	}
 	return place, rest, nil

@@ -167,7 +167,7 @@ func TestParseFaults(t *testing.T) {
 			"add the two amounts"},
 		{Out, "5 kg pulled shoulder of brase", `unknown step "brase"`, "brase", `did you mean "braise" (kitchen.yaml:12:3)?`},
 		{Done, "braise x2", `"x2" is more than this kind of entry takes`, "x2", "write it as " + Form(k, Done)},
-		{NotCome, "hens", `unknown item "hens"`, "hens", `did you mean "hen" (kitchen.yaml:9:3)?`},
+		{NotCome, "henn", `unknown item "henn"`, "henn", `did you mean "hen" (kitchen.yaml:9:3)?`},
 		{NotCome, "0 each hen", `"0 each" is zero`, "0 each", "leave it out, or write how much"},
 		{NotCome, "tacos", `"tacos" is a dish, which is made when it is served`, "tacos", "write what the dish is made of"},
 		{Late, "hen", "until when?", "", "write it as " + Form(k, Late)},

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 )
 
 var (
@@ -15,7 +16,7 @@ var (
 	portionWord = regexp.MustCompile(`^(at|on|lot|to) +`)
 )
 
-// sold reads PORTIONS DISH [at SERVICE] [on DAY] [lot MARK].
+// sold reads PORTIONS DISH [at [DAY] SERVICE] [on DAY] [lot MARK].
 func (r *reader) sold() error { return r.served("at", "on", "lot") }
 
 // gave reads PORTIONS DISH [to WHOM] [at SERVICE] [on DAY] [lot MARK].
@@ -51,7 +52,14 @@ func (r *reader) served(words ...string) error {
 		switch m[1] {
 		case "at":
 			r.past(len(m[0]))
-			if err := r.service(portionEnds); err != nil {
+			err := r.service(portionEnds)
+			if day := dayWord.FindString(r.rest()); err != nil && kitchen.IsDay(day) && slices.Contains(words, "on") && !seen["on"] { // "at wed lunch"
+				seen["on"] = true
+				if err = r.onDay(); err == nil {
+					err = r.service(portionEnds)
+				}
+			}
+			if err != nil {
 				return err
 			}
 		case "on":

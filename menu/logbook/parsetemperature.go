@@ -4,6 +4,7 @@ package logbook
 // where food is kept.
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -23,6 +24,7 @@ var (
 	temperatureEnds = regexp.MustCompile(` +(?:lot|hot holding|cold holding|reheating) | +[-+−]?[0-9]`)
 	reading         = regexp.MustCompile(`^([-+−]?) ?([0-9]+(?:\.[0-9]+)?) ?°? ?([CcFf])(?: |,|$)`)
 	lastReading     = regexp.MustCompile(` +([-+−]? ?[0-9]+(?:\.[0-9]+)? ?°? ?[CcFf])(?:,|$)`)
+	bareReading     = regexp.MustCompile(` +([-+−]?[0-9]+(?:\.[0-9]+)?) ?°?(?: *,|$)`)
 	didWord         = regexp.MustCompile(`(?:^|[ ,;])did: *`)
 )
 
@@ -86,6 +88,10 @@ func (r *reader) measured() error {
 	if err != nil {
 		if r.place() {
 			return nil
+		}
+		if m := bareReading.FindStringSubmatchIndex(r.rest()); m != nil && placeKind(r.rest()[:m[0]]) != nil {
+			number := r.rest()[m[2]:m[3]]
+			return r.fault(r.at+m[2], len(number), fmt.Sprintf("write the scale: %s C or %s F", number, number), "%q of which scale?", number)
 		}
 		if delivered := strings.TrimPrefix(r.rest(), "of "); strings.HasPrefix(delivered, "delivery ") {
 			r.past(len(r.rest()) - len(delivered) + len("delivery "))
