@@ -73,18 +73,23 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 // Common practice, no source.
 const moment = time.Minute
 
-// doubtTwice doubts what was written already a moment ago, about the same moment: by an entry that stands, or by one before it.
+// doubtTwice doubts what was written already a moment ago, about the same moment: by an entry that stands, or by one before it. What is
+// written later than it happened is doubted whenever that was, for it may be what was sent long ago and got no answer.
 func (j *Book) doubtTwice(ctx context.Context, e *Entry, before []Entry) ([]Doubt, error) {
 	list, err := j.standing(ctx, byNumber, between(e.At.Add(-moment), e.At.Add(moment), e.Kind))
 	if err != nil {
 		return nil, err
 	}
 	for _, o := range append(list, before...) {
-		if !same(&o, e) || o.Written.Sub(e.Written).Abs() > moment || o.At.Sub(e.At).Abs() > moment {
+		again := o.Written.Sub(e.Written).Abs() <= moment
+		if !same(&o, e) || !again && e.Written.Sub(e.At) <= moment || o.At.Sub(e.At).Abs() > moment {
 			continue
 		}
 		msg := "this is written twice"
-		if o.ID > 0 {
+		switch {
+		case o.ID > 0 && !again:
+			msg = fmt.Sprintf("this was written already, as entry %d", o.ID)
+		case o.ID > 0:
 			msg = fmt.Sprintf("this was written already a moment ago, as entry %d", o.ID)
 		}
 		return []Doubt{{msg, "once more? If it happened twice, it is right"}}, nil

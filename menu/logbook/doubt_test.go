@@ -4,6 +4,7 @@ package logbook
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -100,5 +101,35 @@ dishes:
 			require.NoError(t, err)
 			assert.Empty(t, doubts)
 		}
+	}
+}
+
+// What is sent long after it happened may have been written then, its answer lost: the same at the same moment is asked about.
+func TestDoubtsWhatIsSentLate(t *testing.T) {
+	k := someKitchen(t)
+	for _, c := range []struct {
+		about string
+		wait  time.Duration // between the two moments that are written about
+		late  time.Duration // after which the second is written
+		want  string
+	}{
+		{"the same moment, twenty minutes later", 0, 20 * time.Minute, "this was written already, as entry 1"},
+		{"another moment, twenty minutes later", 5 * time.Minute, 20 * time.Minute, ""},
+		{"again, as it happens", 20 * time.Minute, 0, ""},
+	} {
+		j := newLogBook(t)
+		first, second := typed(t, k, "0/07 received 10 kg pork shoulder")[0], typed(t, k, "0/07 received 10 kg pork shoulder")[0]
+		first.ID, second.ID, second.At = 0, 0, second.At.Add(c.wait)
+		first.Written, second.Written = first.At, second.At.Add(c.late)
+		_, err := j.Append(t.Context(), first)
+		require.NoError(t, err)
+		doubts, err := j.Doubts(t.Context(), k, asInFile(k), second)
+		require.NoError(t, err)
+		if c.want == "" {
+			assert.Empty(t, doubts, c.about)
+			continue
+		}
+		require.Len(t, doubts, 1, c.about)
+		assert.Equal(t, c.want, doubts[0].Msg, c.about)
 	}
 }

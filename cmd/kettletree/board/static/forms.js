@@ -21,7 +21,7 @@ function saveDraft(of) {
 	try {
 		const all = Object.keys(localStorage).filter((k) => k.startsWith(prefix));
 		if (all.length > mostKept) localStorage.removeItem(all.sort((a, b) => ((readDraft(a.slice(prefix.length)) || {}).at || 0) - ((readDraft(b.slice(prefix.length)) || {}).at || 0))[0]);
-		localStorage.setItem(prefix + key, JSON.stringify({ values, at: Date.now(), once: (of.closest("form") || of).dataset.once }));
+		localStorage.setItem(prefix + key, JSON.stringify({ values, at: Date.now(), when: kitchenTime(), once: (of.closest("form") || of).dataset.once }));
 	} catch { /* a device that keeps nothing: the page still does */ }
 }
 
@@ -179,6 +179,9 @@ export function sent(form, status) {
 		return { wrote: false, changed };
 	}
 	settled(body.get("once"));
+	for (const other of document.querySelectorAll("form")) { // what was sent again from above the page
+		if (other !== form && other.dataset.once === body.get("once")) { delete other.dataset.once; answered(other); }
+	}
 	delete form.dataset.once;
 	if (!changed) answered(form);
 	return { wrote: status === 200, changed };
@@ -202,12 +205,12 @@ export function noticeLate(form, submitter) {
 	if (at && at.value || texts.length && texts.every((text) => text.startsWith("undo "))) return false;
 	const draft = form.dataset.keep && readDraft(form.dataset.keep);
 	const was = unsentAs(target(form, submitter), body) || records().find((r) => r.once === (form.dataset.once || draft && draft.once));
-	const since = was ? was.at : draft && at ? draft.at : 0;
-	if (!since || !isLate(since)) return false;
+	const first = was || at && draft;
+	if (!first || !first.when || !isLate(first.at)) return false;
 	const asks = !form.dataset.keep && was && rowOf(was.once) || form; // the row above the page: no news sweeps it away
 	if (asks !== form) at = asks.elements.namedItem("at");
 	if (!at) at = timeField(asks);
-	at.value = kitchenTime(since);
+	at.value = first.when;
 	asks.dataset.late = "yes";
 	const folded = at.closest("details");
 	if (folded) folded.open = true;

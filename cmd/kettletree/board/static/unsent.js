@@ -8,7 +8,7 @@ const late = 10 * 60 * 1000; // what is sent later than that asks for its time
 // The kitchen's clock, by how far it is ahead of the device's.
 let ahead = 0;
 export function clockIs(now) { if (now) ahead = new Date(now + "Z").getTime() - Date.now(); }
-export function kitchenTime(at) { return new Date(at + ahead).toISOString().slice(0, 16); }
+export function kitchenTime() { return new Date(Date.now() + ahead).toISOString().slice(0, 16); }
 export function isLate(at) { return Date.now() - at >= late; }
 
 export function records() { try { return JSON.parse(localStorage.getItem(key)) || []; } catch { return []; } }
@@ -29,7 +29,7 @@ export function unanswered(url, body, form) {
 	const once = body.get("once"), all = records().filter((r) => r.once !== once), was = records().find((r) => r.once === once);
 	const kept = form.dataset.keep, typed = [...form.querySelectorAll("input:not([type=hidden]), select")].filter((e) => e.name && e.value).map((e) => e.value);
 	const words = kept ? [body.get("kind") || "", body.get("kind") && body.get("item") && !typed.includes(body.get("item")) ? body.get("item") : "", ...typed] : body.getAll("text");
-	all.push({ said: said(url, body), once, url, body: body.toString(), at: was ? was.at : Date.now(), keep: kept, page: location.pathname + location.search,
+	all.push({ said: said(url, body), once, url, body: body.toString(), at: was ? was.at : Date.now(), when: was ? was.when : kitchenTime(), keep: kept, page: location.pathname + location.search,
 		words: words.filter((w) => w).join(" ") || (document.activeElement || {}).textContent || "" });
 	keep(all);
 }
@@ -63,7 +63,7 @@ function row(r) {
 	of.className = "unsent";
 	const words = document.createElement("strong");
 	words.textContent = r.words;
-	of.append(words, " " + kitchenTime(r.at).slice(11) + " ");
+	of.append(words, " " + r.when.slice(11) + " ");
 	if (r.keep) {
 		const a = document.createElement("a");
 		a.className = "button";
