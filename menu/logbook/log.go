@@ -70,6 +70,7 @@ type Line struct {
 	Until    string   `json:"until,omitempty"`   // 15:04, when what is late comes
 	Share    float64  `json:"share,omitempty"`   // of a batch that was lost
 	Remarks  []string `json:"remarks,omitempty"` // what a dip comes to, how a count differs from the book, what does not add up
+	Against  *Count   `json:"-"`                 // of a count of what the log book had
 }
 
 // Part is an amount of an entry.
@@ -106,10 +107,11 @@ const seconds = time.DateTime
 // be nil where there is no sound kitchen.
 func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 	fate := fates(corrections)
-	remarks := map[int64][]string{}
+	remarks, against := map[int64][]string{}, map[int64]*Count{}
 	if stock != nil {
 		for _, c := range stock.Counts {
 			remarks[c.Entry] = append(remarks[c.Entry], c.says(k))
+			against[c.Entry] = &c
 		}
 		for _, o := range stock.Odd {
 			remarks[o.Entry] = append(remarks[o.Entry], o.Msg)
@@ -121,7 +123,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 			Corrects: e.Corrects, Gone: fate[e.ID], Takes: parts(e.Takes), Gives: parts(e.Gives), Step: e.Step,
 			Batches: e.Batches, Dish: e.Dish, Portions: e.Portions, Service: e.Service, Paid: e.Paid,
 			Supplier: e.Supplier, Mark: e.Mark, Reason: e.Reason, Of: e.Of,
-			Day: e.Day, Share: e.Share, To: e.To, Reading: e.Reading, Did: e.Did}
+			Day: e.Day, Share: e.Share, To: e.To, Reading: e.Reading, Did: e.Did, Against: against[e.ID]}
 		if !e.Begins.IsZero() {
 			l.Begins = e.Begins.Format(time.DateOnly)
 		}
@@ -188,6 +190,14 @@ func dipSays(k *kitchen.Kitchen, a Amount) string {
 	return said + ": " + strings.Join(found, ", ")
 }
 
+// Off is how much more was found than the log book had, below 0 for less; 0 where it is as counted.
+func (c Count) Off() float64 {
+	if off := c.Found - c.Book; off > slack*c.Found || off < -slack*c.Book {
+		return off
+	}
+	return 0
+}
+
 // says words a count.
 func (c Count) says(k *kitchen.Kitchen) string {
 	i, _, err := k.ItemNamed(c.Item, nil)
@@ -195,10 +205,10 @@ func (c Count) says(k *kitchen.Kitchen) string {
 		return ""
 	}
 	book, found := k.Quantity(i, c.Book), k.Quantity(i, c.Found)
-	switch off := c.Found - c.Book; {
-	case off > slack*c.Found:
+	switch off := c.Off(); {
+	case off > 0:
 		return fmt.Sprintf("the log book had %s, %s found: %s more", book, found, k.Quantity(i, off))
-	case off < -slack*c.Book:
+	case off < 0:
 		return fmt.Sprintf("the log book had %s, %s found: %s less", book, found, k.Quantity(i, -off))
 	}
 	return fmt.Sprintf("the log book had %s, as counted", book)

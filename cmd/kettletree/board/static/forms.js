@@ -236,6 +236,18 @@ function timeField(form) {
 	return at;
 }
 
+// In a long list of numbers, Enter goes on to the next one; a button sends it.
+const numbers = (e) => e.key === "Enter" && e.target.matches && e.target.matches("input") && e.target.closest("form[data-next]");
+document.addEventListener("keypress", (e) => { if (numbers(e)) e.preventDefault(); }); // of a keyboard that says so apart
+document.addEventListener("keydown", (e) => {
+	const form = numbers(e);
+	if (!form) return;
+	e.preventDefault();
+	const all = fields(form), next = all[all.indexOf(e.target) + 1] || form.querySelector("button.main");
+	next.focus();
+	next.scrollIntoView({ block: "center" });
+});
+
 // What is by the card goes by how many batches are typed.
 document.addEventListener("input", (e) => {
 	const form = e.target.name === "batches" && e.target.form, said = form && form.querySelector("[data-batches]");
