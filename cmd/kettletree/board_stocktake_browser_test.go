@@ -38,7 +38,7 @@ func TestBrowserStockTake(t *testing.T) {
 		b.tap("Write down what was counted")
 		b.sees("2 are not as the log book had them") // lunch went on meanwhile
 		b.sound("found")
-		b.until(`(() => { document.querySelector(".taken th a").click(); return true })()`, "its name is tapped")
+		b.until(`(() => { document.querySelector(".taken .row a").click(); return true })()`, "its name is tapped")
 		b.until(`(document.querySelector("#entry-form #amount") || {}).value === "2"`, "the form is filled in")
 		b.fills("#entry-form #amount", "2,4")
 		b.tap("Write it down")
