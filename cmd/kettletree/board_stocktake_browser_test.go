@@ -37,6 +37,7 @@ func TestBrowserStockTake(t *testing.T) {
 		b.keys("4")
 		b.tap("Write down what was counted")
 		b.sees("2 are not as the log book had them") // lunch went on meanwhile
+		b.until(`(() => { const r = document.querySelector(".taken h2").getBoundingClientRect(); return r.top >= 0 && r.bottom < innerHeight })()`, "what was found is on the screen")
 		b.sound("found")
 		b.until(`(() => { document.querySelector(".taken .row a").click(); return true })()`, "its name is tapped")
 		b.until(`(document.querySelector("#entry-form #amount") || {}).value === "2"`, "the form is filled in")

@@ -102,10 +102,10 @@ function put(html, url, how, options = {}) {
 	document.dispatchEvent(new CustomEvent("shown", { detail: now })); // before anything is scrolled to: it may change what stands above
 	if (samePage) {
 		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
-			const next = news.matches(".note") && now.querySelector(".buying details[open] > .weigh input:not([type=hidden])");
+			const next = news.matches(".note") && now.querySelector(".buying details[open] > .weigh input:not([type=hidden]), .taken[tabindex]");
 			if (!next && !news.matches("input")) news.tabIndex = -1;
 			(next || news).focus({ preventScroll: true });
-			(next || news).scrollIntoView({ block: next ? "center" : "nearest" }); // the note stays in view by itself, and is read out
+			(next || news).scrollIntoView({ block: next ? next.matches(".taken") ? "start" : "center" : "nearest" }); // the note stays in view by itself, and is read out
 		} else {
 			const again = findIn(now, key);
 			if (again && document.activeElement !== again) again.focus({ preventScroll: true });
