@@ -112,6 +112,8 @@ func (r *reader) made(n *yaml.Node) {
 	for key, body := range r.pairs(n) {
 		i, ok := r.itemAt[key.Value]
 		switch {
+		case r.waiting[key.Value]:
+			continue
 		case !ok:
 			r.fault(r.span(key), "unknown-item", r.meant(key.Value, itemNames(r.items, r.k.ItemPos, graph.Made),
 				"add it to what a step gives"),

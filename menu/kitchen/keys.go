@@ -102,7 +102,7 @@ func linePattern(in place) string {
 		}
 		tails = append(tails, tail)
 	}
-	return pattern + "(?: *, *(?:" + strings.Join(tails, "|") + "))*"
+	return "(?:" + pattern + "(?: *, *(?:" + strings.Join(tails, "|") + "))*|" + somethingWord + ")"
 }
 
 // shareWords are the words behind "share cost by", in the order of flow.Rule.
@@ -218,10 +218,10 @@ var stepKeys = append([]key{
 	{"takes", lines(used, "12 kg bones"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
 			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
-			"times strength, times the hours that it is in, per litre that the batch gives)."},
+			"times strength, times the hours that it is in, per litre that the batch gives). A line \"something\" says that more goes in than is said yet: the step is left out until then."},
 	{"gives", lines(given, "55 L stock ± 4 L"), must,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h, or at some time, which is not said yet] [, guessed], or \"some kg ITEM\" as long as nobody has weighed it. " +
-			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product."},
+			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product. A line \"something\" says that more comes out than is said yet: the step is left out until then."},
 	{"batches", runsForm, may,
 		`The days on which it starts, with the number of batches; "all of it": each day it takes ` +
 			`all there is of its first line; "as needed": whole batches, when what is on hand would not do, and what is over is used first next ` +
@@ -269,7 +269,7 @@ var (
 var dishKeys = append([]key{
 	{"price", plainSum, may, "The menu price of one portion. Not written, it counts as the mean of the others, and answers about money say so."},
 	{"takes", lines(plated, "450 mL stock"), must,
-		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]."},
+		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]. With a line \"something\" the dish is left out until more is said."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,
 		of:      guestsForm,

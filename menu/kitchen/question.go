@@ -20,7 +20,7 @@ import (
 type Question struct {
 	Of       string // the item, step or dish
 	In       string // the step or dish on whose card the line is that it is about; "" where it is about a key of Of
-	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "dishes"; or the key of a guess
+	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "dishes", "takes", "gives"; or the key of a guess
 	Asks     string // in words: "What does a kg of beef shank cost?"
 	Matters  string // what rests on it
 	Counted  string // what stands in until then: "nothing"
@@ -55,6 +55,10 @@ func (q Question) note() string {
 		return fmt.Sprintf("when %s starts is not said, counts as %s", q.Of, q.Counted)
 	case q.What == "ends":
 		return fmt.Sprintf("how long %s takes is not said, counts as %s", q.Of, q.Counted)
+	case q.What == "takes":
+		return fmt.Sprintf("%s is left out until it is said what goes into it", q.Of)
+	case q.What == "gives":
+		return fmt.Sprintf("%s is left out until it is said what comes out of it", q.Of)
 	case q.What == "share":
 		return "how the bill of " + q.Of + " is shared"
 	}
@@ -90,6 +94,7 @@ func (k *Kitchen) Free(item int) bool {
 // ask collects the open questions of a sound kitchen.
 func (r *reader) ask() {
 	r.askAtAll()
+	r.askAside()
 	r.askPrices()
 	r.askAllergens()
 	r.askDensities()
@@ -267,12 +272,12 @@ func (r *reader) askHours(s int) {
 
 // askAtAll asks what there is, where a file says nothing of what is sold.
 func (r *reader) askAtAll() {
-	if len(r.k.Dishes) > 0 {
+	if len(r.k.Dishes) > 0 || slices.ContainsFunc(r.asides, func(a *aside) bool { return a.list != InSteps }) {
 		return
 	}
 	q := Question{Of: cmp.Or(r.k.Name, r.k.File), What: "dishes", Asks: "What is sold?", Matters: "all that is asked: what runs out, what it costs, what to cook and buy",
 		Counted: "nothing", Pos: Pos{File: r.k.File, Line: 1, Col: 1}, Key: InDishes}
-	if len(r.k.Steps) == 0 {
+	if len(r.k.Steps) == 0 && r.asides == nil {
 		q.Asks = "What is bought, cooked and sold?"
 	}
 	r.open(q)

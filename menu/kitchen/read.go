@@ -70,6 +70,10 @@ type reader struct {
 	soldAsAt  []span               // by the names that dishes have on the till, in the order of the dishes
 	recipes   []*recipe            // steps, then dishes, then specials
 	takes     []inPlaceOf          // by dish that says so
+
+	aside   map[*yaml.Node]*aside // what is set aside, by what stands behind its name
+	asides  []*aside              // in the order of the file
+	waiting map[string]bool       // items that only such steps give
 }
 
 // pairs walks the keys and values of a mapping, leaving out what is unfit to be read.
@@ -169,16 +173,22 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.stations(r.value(root, "stations"))
 	r.suppliers(r.value(root, "suppliers"))
 	r.bought(r.value(root, "bought"))
+	r.setAside(root)
 	for key, body := range r.pairs(r.value(root, "steps")) {
-		r.card(key, body, &recipe{})
+		if r.aside[body] == nil {
+			r.card(key, body, &recipe{})
+		}
 	}
 	r.given()
 	r.made(r.value(root, "made"))
 	for _, list := range []string{"dishes", "specials"} {
 		for key, body := range r.pairs(r.value(root, list)) {
-			r.dish(key, body, list == "specials")
+			if r.aside[body] == nil {
+				r.dish(key, body, list == "specials")
+			}
 		}
 	}
+	r.checkAside()
 	r.takings()
 	r.priceDishes()
 	r.full(root)

@@ -134,6 +134,8 @@ func (q Question) Answer(value string, guess bool) []Edit {
 		name = q.In
 	}
 	switch {
+	case q.What == "takes" || q.What == "gives":
+		return []Edit{SetLine(q.List, name, q.What, q.Line, value)}
 	case q.What == "ends":
 		return []Edit{{fmt.Sprintf("%s is out at %s", name, value), func(m *manuscript) error {
 			n := m.lines(q.List, name, "gives")

@@ -291,6 +291,9 @@ func (r *reader) checkLoose(g *graph.Graph) {
 		return // a bare flow: its ends are what it is for
 	}
 	for _, i := range g.Unused() {
+		if r.takenAside(g.Items[i].Name) {
+			continue
+		}
 		r.warn(where(i), "unused-item", "take it in a step or dish, or remove it", "%q is made but never taken",
 			g.Items[i].Name)
 	}
