@@ -436,7 +436,7 @@ func (p *proposal) take(stuck *kitchen.AmendError, file, list, name string) {
 			continue
 		}
 		f := fault{Msg: d.Msg, Hint: d.Hint}
-		if key := kitchen.KeyAt(file, stuck.Text, list, name, d.Pos); key != "" && (p.Act == "save" || p.Act == "enter") {
+		if key := kitchen.KeyAt(file, stuck.Text, list, name, d.Pos); key != "" && p.Act != "drop" && p.Act != "copy" && p.Act != "split" {
 			f.Field = blankField + key
 		} else {
 			f.Excerpt = strings.TrimSpace(d.Excerpt)

@@ -23,7 +23,7 @@ var (
 	fieldTag  = regexp.MustCompile(`(?s)<input([^>]*)>|<textarea([^>]*)>\n?(.*?)</textarea>|<select([^>]*)>(.*?)</select>`)
 	nameTag   = regexp.MustCompile(`name="([^"]*)"`)
 	valueTag  = regexp.MustCompile(`value="([^"]*)"`)
-	chosenTag = regexp.MustCompile(`<option selected>([^<]*)`)
+	chosenTag = regexp.MustCompile(`<option(?: value="([^"]*)")? selected>([^<]*)`)
 )
 
 // formOf is the form of a page whose hidden fields say something, as a browser would send it, and where to.
@@ -41,7 +41,10 @@ func formOf(t testing.TB, page, name, value string) (to string, form url.Values)
 				text = v[1]
 			}
 			if v := chosenTag.FindStringSubmatch(m[5]); v != nil {
-				text = v[1]
+				text = v[2]
+				if strings.Contains(v[0], "value=") {
+					text = v[1]
+				}
 			}
 			if n := nameTag.FindStringSubmatch(tag); n != nil {
 				form.Add(html.UnescapeString(n[1]), html.UnescapeString(text))

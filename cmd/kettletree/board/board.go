@@ -254,6 +254,7 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("POST /devices", b.takeOut)
 	mux.HandleFunc("POST "+amendPage.Path, b.amend)
 	mux.HandleFunc("POST "+openPage.Path, b.answer)
+	mux.HandleFunc("POST "+drawingPage.Path, b.drawAmend)
 	mux.HandleFunc("POST "+amendmentsPage.Path, b.undoAmend)
 	mux.HandleFunc("POST "+recipesPage.Path, b.takeFile(recipesPage))
 	mux.HandleFunc("POST "+pricesPage.Path, b.takeFile(pricesPage))

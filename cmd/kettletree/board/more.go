@@ -180,6 +180,7 @@ var askers = []asker{
 	{"Owner", []morePlace{{costsPage, "a plate's cost, what it leaves, what sways it"}, {whyPage, "any one figure, down to what it rests on"}, {popularityPage, "each dish's sales beside its contribution"},
 		{weakPage, "every single loss, and the pairs"}, {chancePage, "how likely each dish is to last, by the spreads of the kitchen file"},
 		{amendPage, "items, steps, dishes, vessels and suppliers: what follows is shown before it is written"},
+		{drawingPage, "boxes and lines, by tapping: what is bought, cooked and sold"},
 		{recipesPage, "from a spreadsheet, shown before they are written"}, {pricesPage, "a supplier's new list, with what it does to plate costs"},
 		{openPage, "what the kitchen file does not say yet, with guesses to take"}, {amendmentsPage, "in the kitchen file, from here; each can be taken back"},
 		{devicesPage, "which may look or write, and when each was last here"}}},
