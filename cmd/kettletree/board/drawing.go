@@ -5,6 +5,7 @@ package board
 // is written as the forms write: what follows is seen first.
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -204,14 +205,17 @@ func (m *drawingAnswer) Key(b kitchen.Box) string { return boxKey(b) }
 
 // Is tells whether a box is the picked one, or the one that a field holds.
 func (m *drawingAnswer) Is(field string, b kitchen.Box) bool {
-	if was := m.form.Get(field); was != "" {
-		return was == boxKey(b)
+	if m.form.Has(field) {
+		return m.form.Get(field) == boxKey(b)
 	}
-	if m.Picked != nil {
-		return *m.Picked == b
+	if p := m.Picked; p != nil && (field == "into" && !isItem(*p) || field == "out of" && isItem(*p) == (m.New == kitchen.InDishes)) {
+		return *p == b
 	}
-	return field == "out of" && len(m.Steps) == 1 || field == "into" && len(m.Cards) == 1 && b.List == kitchen.InSteps
+	return len(m.Steps) == 1 && b == m.Steps[0] // the pot, where it is the only one
 }
+
+// Nowhere tells whether a field was said to hold no box.
+func (m *drawingAnswer) Nowhere(field string) bool { return m.form.Has(field) && m.form.Get(field) == "" }
 
 // AmountNow is what stands in the field of the amount.
 func (m *drawingAnswer) AmountNow() string {
@@ -510,7 +514,7 @@ func (m *drawingAnswer) draw(ctx context.Context, a *asked) error {
 			}
 		}
 	}
-	picture := draw.Picture{Title: a.T("The kitchen, to be drawn on"), Part: true, Words: func(english string) string { return a.T(english) }}
+	picture := draw.Picture{Title: cmp.Or(a.Kitchen.Name, a.T("The flow, drawn")), Part: true, Words: func(english string) string { return a.T(english) }}
 	id, keys, boxes := map[string]string{}, map[string]string{}, map[string]kitchen.Box{}
 	kinds := map[string]draw.Kind{kitchen.InBought: draw.Bought, kitchen.InSteps: draw.Step, kitchen.InMade: draw.Made, kitchen.InDishes: draw.Dish, kitchen.InSpecials: draw.Special}
 	for _, b := range d.Boxes {

@@ -65,6 +65,7 @@ document.addEventListener("pointerup", (p) => {
 });
 
 document.addEventListener("pointercancel", drop);
+document.addEventListener("touchmove", (e) => { if (from && e.cancelable) e.preventDefault(); }, { passive: false }); // the sheet stays where it is
 document.addEventListener("dragstart", (e) => { if (sheetOf(e.target)) e.preventDefault(); }); // a link would be dragged
 document.addEventListener("click", (e) => { // what was pulled was no tap
 	if (pulled && e.isTrusted && sheetOf(e.target)) { e.preventDefault(); e.stopPropagation(); }
