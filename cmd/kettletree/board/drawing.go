@@ -211,11 +211,14 @@ func (m *drawingAnswer) Is(field string, b kitchen.Box) bool {
 	if p := m.Picked; p != nil && (field == "into" && !isItem(*p) || field == "out of" && isItem(*p) == (m.New == kitchen.InDishes)) {
 		return *p == b
 	}
-	return len(m.Steps) == 1 && b == m.Steps[0] // the pot, where it is the only one
+	return len(m.Steps) == 1 && b == m.Steps[0] && (field == "out of" || b.Open) // the pot, where it is the only one and waits for more
 }
 
 // Nowhere tells whether a field was said to hold no box.
 func (m *drawingAnswer) Nowhere(field string) bool { return m.form.Has(field) && m.form.Get(field) == "" }
+
+// Example is an amount as it is typed.
+func (m *drawingAnswer) Example() string { return "20 kg" }
 
 // AmountNow is what stands in the field of the amount.
 func (m *drawingAnswer) AmountNow() string {
