@@ -126,6 +126,7 @@ type Delivery struct {
 	Amount  float64 // what comes, base units
 	Ordered float64 // what was asked for
 	Price   float64 // of a schedule's: for one base unit, where it comes from elsewhere; 0 for that of the item
+	Source  int     // of a schedule's: which of those who sell the item elsewhere, counted from 1; 0 for the usual one
 }
 
 // Want is a portion with its forecast.

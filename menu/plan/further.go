@@ -163,7 +163,8 @@ func (l *laying) elsewhere(of *KeptDay, day int) {
 			l.misfit(day, "%s can't be had from %s any more, so the order is left out", e.Item, e.From)
 			continue
 		}
-		l.s.Deliveries = append(l.s.Deliveries, flow.Delivery{Item: item, Day: day, Amount: amount, Ordered: amount, Price: l.Sources[item][source].Price})
+		l.s.Deliveries = append(l.s.Deliveries, flow.Delivery{Item: item, Day: day, Amount: amount, Ordered: amount, Price: l.Sources[item][source].Price,
+			Source: source + 1})
 	}
 }
 

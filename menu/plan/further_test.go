@@ -71,7 +71,7 @@ func TestDecide(t *testing.T) {
 	assert.Contains(t, s.Batches, flow.Batch{Step: 0, Day: 1, Start: 13 * 60, Size: 1})
 	stock, err := w.Kitchen.FindItem("stock")
 	require.NoError(t, err)
-	assert.Equal(t, []flow.Delivery{{Item: stock, Day: 1, Amount: 5000, Ordered: 5000, Price: 0.003}}, s.Deliveries, "5 L, at 3 a litre")
+	assert.Equal(t, []flow.Delivery{{Item: stock, Day: 1, Amount: 5000, Ordered: 5000, Price: 0.003, Source: 1}}, s.Deliveries, "5 L, at 3 a litre")
 	assert.Empty(t, is.Arrived(tuesday, []string{"stock"}).Days[0].Elsewhere, "it is on hand once it has come")
 }
 

@@ -85,6 +85,7 @@ type Purchase struct {
 	Many   string   `json:"-"`               // what several of the item are called, where it is counted
 	Spare  float64  `json:"spare,omitempty"` // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
 	Later  float64  `json:"later"`           // what later days need of an item that can come on any day and would keep; else 0
+	Other  bool     `json:"other,omitempty"` // it was ordered with this supplier, who is not the usual one, by a decision that is kept
 	For    []string `json:"for"`             // at most two steps and dishes that take most of it until it next comes
 }
 
@@ -172,7 +173,7 @@ func (b *buyer) shop(c flow.Case) *shopping {
 	for _, d := range s.o.Deliveries { // by day, then item
 		take := d.Amount
 		for _, o := range c.Schedule.Deliveries {
-			if o.Item == d.Item && o.Day == d.Day && o.Price > 0 { // it is ordered with another than the usual supplier
+			if o.Item == d.Item && o.Day == d.Day && o.Source > 0 { // it is ordered with another than the usual supplier
 				take -= o.Amount
 			}
 		}
@@ -252,11 +253,13 @@ func onScale(base float64, u measure.Unit) float64 {
 // days are those on which something is bought.
 func (s *shopping) days() (days []int) {
 	for _, x := range s.errands {
-		if len(days) == 0 || days[len(days)-1] != x.day {
-			days = append(days, x.day)
-		}
+		days = append(days, x.day)
 	}
-	return days
+	for _, d := range elsewhere(s.c, -1) {
+		days = append(days, d.Day)
+	}
+	slices.Sort(days)
+	return slices.Compact(days)
 }
 
 // cost is what a purchase costs, to the gram.
@@ -273,7 +276,7 @@ func (b *buyer) trip(s *shopping, day int) Trip {
 		}
 	}
 	for _, name := range order {
-		sup := Supplier{Name: name}
+		sup := b.supplier(name, day)
 		for _, x := range s.errands {
 			if x.day != day || b.Kitchen.Bought[x.item].From != name {
 				continue
@@ -285,18 +288,25 @@ func (b *buyer) trip(s *shopping, day int) Trip {
 			sup.Total += p.Cost
 		}
 		if sup.Items != nil {
-			if who := b.SupplierNamed(name); who != nil {
-				if sup.Least = who.Least; who.OrderBy != nil {
-					by := who.OrderBy.Before(day)
-					sup.OrderBy, sup.Late = b.Stamp(by), b.Now > 0 && by < b.Now
-				}
-			}
 			b.least(s, &sup, day)
 			t.Suppliers = append(t.Suppliers, sup)
 			t.Total += sup.Total
 		}
 	}
+	b.addElsewhere(s, &t, there, day)
 	return t
+}
+
+// supplier is one of whom nothing is on a day's list yet, with the terms of an order.
+func (b *buyer) supplier(name string, day int) Supplier {
+	sup := Supplier{Name: name}
+	if who := b.SupplierNamed(name); who != nil {
+		if sup.Least = who.Least; who.OrderBy != nil {
+			by := who.OrderBy.Before(day)
+			sup.OrderBy, sup.Late = b.Stamp(by), b.Now > 0 && by < b.Now
+		}
+	}
+	return sup
 }
 
 func (b *buyer) line(x errand, there, later float64) Purchase {

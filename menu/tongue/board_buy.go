@@ -2,6 +2,7 @@ package tongue
 
 // boardBuy is what Buy says.
 var boardBuy = Sentences{
+	{"Ordered with %[1]s this once.", "Pedido a %[1]s solo esta vez.", "只这次向%[1]s订。"},
 	{"%[1]s: %[2]s to buy, %[3]s received; %[4]s to go.", "%[1]s: %[2]s por comprar, %[3]s recibidos; faltan %[4]s.", "%[1]s：要买 %[2]s 项，已收 %[3]s 项；还差 %[4]s。"},
 	{"Nothing left to buy in these days.", "No queda nada por comprar en estos días.", "这几天没有要买的了。"},
 	{"each, on a label", "pza.", "个"},

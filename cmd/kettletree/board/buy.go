@@ -87,6 +87,14 @@ type buyLine struct {
 // asWell is what is bought beyond the list, in place of what can't be had.
 type asWell struct{ Item, Amount string }
 
+// Key tells a line from the others of its day: of what is ordered with another than the usual supplier there may be two.
+func (l *buyLine) Key() string {
+	if l.Other {
+		return l.Item + " from " + l.From
+	}
+	return l.Item
+}
+
 // scales are the units that a scale may show.
 var scales = []string{"kg", "lb"}
 
@@ -253,7 +261,8 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 		s, sum := stall{ID: fmt.Sprintf("from-%d", len(c.Suppliers)), Name: sup.Name}, int64(0)
 		for _, x := range sup.Items {
 			l := a.line(x, c.Scale)
-			l.At, l.From, l.Open = c.Wanted, sup.Name, a.Query.Get("line") == x.Item
+			l.At, l.From = c.Wanted, sup.Name
+			l.Open = a.Query.Get("line") == l.Key()
 			for _, f := range []*filled{a.Form, wrong} {
 				if f != nil && f.Was("form") == "buy" && cmp.Or(f.Was("missed"), f.Was("item")) == x.Item {
 					l.Form = f
@@ -263,12 +272,14 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 			if a.Week.Now == 0 { // else the list goes by the log book, and what stands on it is still to come
 				l.Received, l.Paid = show.List(got.amounts), m.Show(got.paid)
 			}
-			short, err := a.weigh(l, t.Date)
-			if err != nil {
-				return nil, err
+			if !x.Other { // an order that was decided once is not tried at other amounts
+				short, err := a.weigh(l, t.Date)
+				if err != nil {
+					return nil, err
+				}
+				shocks = append(shocks, short...)
+				l.Instead = a.instead(x.Item, l.lacks)
 			}
-			shocks = append(shocks, short...)
-			l.Instead = a.instead(x.Item, l.lacks)
 			l.Cost = m.ShowUnits(l.paid)
 			c.Wanted++
 			listed[x.Item] = true
@@ -310,7 +321,7 @@ func (c *buyAnswer) list(ctx context.Context, a *asked, t *shop.Trip, wrong *fil
 		s.fold(a, total)
 		for _, l := range slices.Concat(s.Lines, s.Trifles) {
 			if before != nil {
-				before.Next = l.Item
+				before.Next = l.Key()
 			}
 			before = l
 		}
@@ -324,7 +335,16 @@ func (c *buyAnswer) fill(a *asked, came map[string]arrived, listed map[string]bo
 	m := show.MoneyOf(a.Kitchen.Money)
 	for _, name := range slices.Sorted(maps.Keys(came)) {
 		i, err := a.Kitchen.FindItem(name)
-		if err != nil || i >= len(a.Kitchen.Bought) { // it is not bought any more
+		if err != nil {
+			continue
+		}
+		from, price := "", 0.0
+		switch sources := a.Kitchen.Sources[i]; { // of those who sell something elsewhere, the first stands for all
+		case i < len(a.Kitchen.Bought):
+			from, price = a.Kitchen.Bought[i].From, a.Week.Terms.Price[i]
+		case len(sources) > 0:
+			from, price = sources[0].From, sources[0].Price
+		default: // it is not bought any more
 			continue
 		}
 		spent += came[name].paid
@@ -332,8 +352,9 @@ func (c *buyAnswer) fill(a *asked, came map[string]arrived, listed map[string]bo
 			continue
 		}
 		unit, got := a.Kitchen.Graph.Items[i].Unit, came[name]
-		l := a.line(shop.Purchase{Item: name, Unit: unit.Name, Price: a.Week.Terms.Price[i] * unit.Factor}, c.Scale)
-		l.At, l.From, l.Open = c.Wanted, a.Kitchen.Bought[i].From, a.Query.Get("line") == name
+		l := a.line(shop.Purchase{Item: name, Unit: unit.Name, Price: price * unit.Factor, Other: i >= len(a.Kitchen.Bought)}, c.Scale)
+		l.At, l.From = c.Wanted, from
+		l.Open = a.Query.Get("line") == l.Key()
 		l.Received, l.Paid = show.List(got.amounts), m.Show(got.paid)
 		if a.Form != nil && a.Form.Was("form") == "buy" && a.Form.Was("item") == name {
 			l.Form = a.Form

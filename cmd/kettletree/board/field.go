@@ -144,8 +144,8 @@ func (v *view) LineField(l *buyLine, name, label, value, planned string) (*field
 	} else if asked.Form = l.Form; l.Form == nil || l.Form.Was("missed") != "" {
 		asked.Form = &filled{}
 	}
-	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Item), "hear", v.of(l.Item), "value", value, "else", planned,
-		"mode", "decimal", "asks", !v.Query.Has("check"))
+	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Key()), "hear", v.of(l.Item), "value", value, "else", planned,
+		"mode", "decimal", "asks", !v.Query.Has("check") && !l.Other)
 }
 
 // of is what a label says besides, of an item.

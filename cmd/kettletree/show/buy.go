@@ -181,6 +181,9 @@ const noticed = 0.05
 // purpose is what a purchase is for, what is over of its packs, and what is there of it.
 func purpose(x *shop.Purchase) string {
 	var parts []string
+	if x.Other {
+		parts = append(parts, "ordered here this once")
+	}
 	if len(x.For) > 0 {
 		parts = append(parts, strings.Join(x.For, ", "))
 	}

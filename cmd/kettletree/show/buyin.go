@@ -158,6 +158,9 @@ func (s sheetWords) purpose(x *shop.Purchase) string {
 	say := s.Voice.Say
 	much := func(y float64) string { return s.Voice.Amount(amount(y, x.Unit)) }
 	var parts []string
+	if x.Other {
+		parts = append(parts, say("ordered here this once"))
+	}
 	if len(x.For) > 0 {
 		parts = append(parts, s.Voice.List(x.For))
 	}
