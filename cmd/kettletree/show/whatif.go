@@ -99,8 +99,8 @@ func whatIfAnswer(a *ask.Consequences, m Money) string {
 	var parts []string
 	switch fewer := t.PortionsBefore - t.PortionsAfter; {
 	case len(a.Shocks) == 0:
-		return fmt.Sprintf("As planned, you sell %s and earn %s of contribution.",
-			plural(t.PortionsAfter, "portion", "portions"), m.Name(t.ContributionAfter))
+		return fmt.Sprintf("As things stand, you sell %s and earn %s of contribution.",
+			plural(t.PortionsAfter, "portion", "portions"), m.Name(t.ContributionAfter)) + runsOutFirst(a)
 	case fewer > 0:
 		parts = append(parts, "sell "+plural(fewer, "fewer portion", "fewer portions"))
 	case fewer < 0:
@@ -116,16 +116,18 @@ func whatIfAnswer(a *ask.Consequences, m Money) string {
 	default:
 		parts = append(parts, "earn the same contribution")
 	}
-	text := capital(circumstances(a.Shocks)) + ", you " + list(parts) + "."
-	if d := firstOut(a.Dishes); d != nil {
-		text += fmt.Sprintf(" First to run out: %s, %s", d.Name, sitting(d))
-		if d.RunsOut != nil {
-			text += ", " + *d.RunsOut
-		}
-		text += "."
-		if len(d.Because) > 0 {
-			text += " " + capital(chain(d.Because)) + "."
-		}
+	return capital(circumstances(a.Shocks)) + ", you " + list(parts) + "." + runsOutFirst(a)
+}
+
+// runsOutFirst says what is the first to run out, and why; "" where nothing is.
+func runsOutFirst(a *ask.Consequences) string {
+	d := firstOut(a)
+	if d == nil {
+		return ""
+	}
+	text := fmt.Sprintf(" First to run out: %s, %s, %s.", d.Name, sitting(d), *d.RunsOut)
+	if len(d.Because) > 0 {
+		text += " " + capital(chain(d.Because)) + "."
 	}
 	return text
 }
@@ -133,12 +135,15 @@ func whatIfAnswer(a *ask.Consequences, m Money) string {
 // chain is a chain of causes: the first thing lacking, then what lies behind it.
 func chain(links []string) string { return strings.Join(links, ", because ") }
 
-// firstOut is the first dish that sells less than before; nil when none does.
-func firstOut(dishes []ask.DishAt) *ask.DishAt {
+// firstOut is the first dish that sells less than before, or where nothing is asked about, less than its forecast; nil when none does.
+func firstOut(a *ask.Consequences) *ask.DishAt {
 	var first *ask.DishAt
-	for i := range dishes {
-		d := &dishes[i]
-		if d.After >= d.Before || d.RunsOut == nil {
+	for i := range a.Dishes {
+		d, would := &a.Dishes[i], a.Dishes[i].Before
+		if len(a.Shocks) == 0 {
+			would = d.Forecast
+		}
+		if d.After >= would || d.RunsOut == nil {
 			continue
 		}
 		if first != nil && (d.Date != first.Date || d.Service != first.Service) {
