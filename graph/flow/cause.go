@@ -20,7 +20,7 @@ const (
 	DeliveryLess                  // of Item, ordered for Day, Amount came of Of
 	WentOff                       // Item, Amount of it, was found spoiled on Day
 	NoDelivery                    // no delivery that still keeps could bring Item by Until
-	TooLittle                     // nothing went wrong: what was planned of Item is not enough
+	TooLittle                     // nothing went wrong: what was planned of Item by Until is not enough
 )
 
 // Cause is one link of a chain.
@@ -102,7 +102,7 @@ func (c Case) fault(o *Outcome, item, at int, seen map[int]bool) Cause {
 func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool) Cause {
 	// The worst is kept: what is missing most by one fault.
 	n, s := c.Flow.net, c.Schedule
-	worst, most := Cause{Kind: TooLittle, Item: item, Step: -1}, 0.0
+	worst, most := Cause{Kind: TooLittle, Item: item, Step: -1, Until: at}, 0.0
 	keeps := func(day int) bool {
 		k := c.Flow.terms.Keeps[item]
 		return day*1440 <= at && (k == 0 || past || day+k-1 >= at/1440)
@@ -113,7 +113,7 @@ func (c Case) faultAmong(o *Outcome, item, at int, past bool, seen map[int]bool)
 		}
 	}
 	if n.g.Items[item].Role == graph.Bought && (s.Short == nil || !s.Short[item]) {
-		worst.Kind, worst.Until = NoDelivery, at
+		worst.Kind = NoDelivery
 	}
 
 	// Deliveries that came short, what was thrown out, and batches under way: late, lost, or of a poor yield.

@@ -5,6 +5,7 @@ package ask
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -287,8 +288,39 @@ func cause(w *week.Week, c flow.Cause) string {
 	case flow.NoDelivery:
 		return noMore(w, c)
 	default:
+		if text := wentWrong(w, c); text != "" {
+			return text
+		}
 		return "nothing planned brings more " + item // right for a plural too
 	}
+}
+
+// wentWrong says what happened already, by the log book, to the batch that was to bring the last of an item before it runs out; "" where
+// nothing did.
+func wentWrong(w *week.Week, c flow.Cause) string {
+	gives := func(step int) bool {
+		return slices.ContainsFunc(w.Graph.Steps[step].Gives, func(o graph.Output) bool { return o.Item == c.Item })
+	}
+	for _, h := range slices.Backward(w.Happened) {
+		if h.What != week.Lost && h.What != week.Skipped || !gives(h.Step) {
+			continue
+		}
+		day := int(math.Floor(h.Day.Sub(w.From).Hours() / 24))
+		if keeps := w.Terms.Keeps[c.Item]; keeps > 0 && day+keeps <= c.Until/1440 || slices.ContainsFunc(w.Case.Schedule.Batches, func(b flow.Batch) bool {
+			return b.Day > day && b.Day <= c.Until/1440 && gives(b.Step)
+		}) {
+			return ""
+		}
+		switch batch := w.OfDay(day, w.Graph.Steps[h.Step].Name); {
+		case h.What == week.Skipped:
+			return batch + " was skipped"
+		case h.Share > 0 && h.Share < 1:
+			return "part of " + batch + " was lost"
+		default:
+			return batch + " was lost"
+		}
+	}
+	return ""
 }
 
 // noMore says until when nothing more comes of an item that is bought.
