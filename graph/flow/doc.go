@@ -120,7 +120,7 @@
 // First, the service of a rank), and again whenever something is used up: what is on hand first, of that what keeps least long, then
 // what can be had for least, by its price, or its worth where a step makes it; where that is not known, by what it costs with one
 // batch of each step, lines of the kind at the cheapest of it, found again as long as that changes one, once for each item made for such
-// a line. Of equal ones the one that is written first goes. Of what is on hand no more is bought or made where another would go first
+// a line. Of equal ones, to a thousand millionth, the one that is written first goes. Of what is on hand no more is bought or made where another would go first
 // if there were none of it (but of what comes beside something else to order, for more of that may come unasked): then what was there
 // is used up too. For a portion offered round, on hand is what does for a whole one, or
 // for a whole batch of what is made for it.

@@ -3,6 +3,7 @@ package flow
 // Lines of which the cook does not mind which choice fills them: what is on hand, then the cheapest that can be had.
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -61,12 +62,23 @@ func (f *Flow) Dear(step, line, choice int) float64 {
 	return f.dear(int32(f.Choice(step, line, choice)))
 }
 
+// atPar is the share by which two costs may differ and count as equal: the same sum comes out otherwise in another order.
+const atPar = 1e-9
+
+// ByCost orders what choices cost.
+func ByCost(a, b float64) int {
+	if math.Abs(a-b) <= atPar*math.Abs(b) {
+		return 0
+	}
+	return cmp.Compare(a, b)
+}
+
 // usual is the choice by which a line is costed: the first, or the cheapest that the cook does not mind.
 func (f *Flow) usual(line int32) int32 {
 	first := f.net.choices[line]
 	best := first
 	for c := first + 1; c < first+f.net.alike(line); c++ {
-		if f.dear(c) < f.dear(best) {
+		if ByCost(f.dear(c), f.dear(best)) < 0 {
 			best = c
 		}
 	}
@@ -152,7 +164,7 @@ func (s standing) before(o standing) bool {
 	case s.rank == 0 && s.until != o.until:
 		return s.until < o.until
 	}
-	return s.cost <= o.cost
+	return ByCost(s.cost, o.cost) <= 0
 }
 
 // any is the choice that a line of which the cook does not mind is filled with now; -1 when none of those can be had. Of what is

@@ -66,7 +66,7 @@ func (j *Book) byOnHand(ctx context.Context, k *kitchen.Kitchen, step int, at ti
 		for c := range of.Choices {
 			order = append(order, c)
 		}
-		byCost := func(a, b int) int { return cmp.Compare(f.Dear(step, line, a), f.Dear(step, line, b)) }
+		byCost := func(a, b int) int { return flow.ByCost(f.Dear(step, line, a), f.Dear(step, line, b)) }
 		slices.SortStableFunc(order, func(a, b int) int {
 			return cmp.Or(cmp.Compare(until[of.Choices[a].Item], until[of.Choices[b].Item]), byCost(a, b))
 		})

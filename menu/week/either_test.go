@@ -1,6 +1,7 @@
 package week_test
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -204,4 +205,25 @@ func cutOnHand(text string) (file, onHand string, found bool) {
 		return text, "item,quantity,made\n", false
 	}
 	return text[:at[0]], text[at[0]:], true
+}
+
+// Two that cost the same to make go as they are written, whatever the sums round to: of 6 of paunch and some labour come 6 kg of tripe; 6
+// more and as much labour again make seven of one of them.
+func TestEqualCostsGoAsTheyAreWritten(t *testing.T) {
+	for labour := range 20 {
+		w := weektest.SmallDays(t, fmt.Sprintf(`
+kitchen: Offal Counter
+services: {lunch: 12:00-14:00}
+bought: {paunch: {price: 1/kg}, water: {price: 0/kg}}
+steps:
+  scald: {takes: [6 kg paunch], gives: [6 kg tripe], costs: %d, batches: {mon: 1}}
+  press: {takes: [1 kg tripe, 6 kg water], gives: [7 kg tongue], costs: %d, batches: {mon: 1}}
+made: {tripe: {keeps: 1 day}, tongue: {keeps: 1 day}}
+dishes:
+  plate: {price: 9, takes: [either 200 g tripe or 200 g tongue], sells: {mon: 20}}
+  board: {price: 9, takes: [either 200 g tongue or 200 g tripe], sells: {mon: 20}}
+`, labour, labour+6), 1)
+		assert.InDelta(t, 5000, used(played(t, w), w, "tripe"), 1e-6, "20 plates, and the kilo that is pressed, at %d", labour)
+		assert.InDelta(t, 4000, used(played(t, w), w, "tongue"), 1e-6)
+	}
 }

@@ -54,7 +54,7 @@ func (t *table) inOrder(line graph.Line, h *how, enough func(c graph.Choice) boo
 	slices.SortStableFunc(order, func(a, b int) int {
 		x, xUntil := place(line.Choices[a])
 		y, yUntil := place(line.Choices[b])
-		return cmp.Or(x-y, cmp.Compare(xUntil, yUntil), cmp.Compare(t.dear(line.Choices[a]), t.dear(line.Choices[b])))
+		return cmp.Or(x-y, cmp.Compare(xUntil, yUntil), byCost(t.dear(line.Choices[a]), t.dear(line.Choices[b])))
 	})
 	return order
 }
@@ -75,11 +75,19 @@ func (s *plain) eachCosts(item int) float64 {
 	return math.Inf(1)
 }
 
+// byCost orders costs. They are equal where only rounding tells them apart.
+func byCost(a, b float64) int {
+	if math.Abs(a-b) <= 1e-9*math.Abs(b) {
+		return 0
+	}
+	return cmp.Compare(a, b)
+}
+
 // costed is the choice by which a line is costed: the cheapest that the cook does not mind.
 func (s *plain) costed(line graph.Line) graph.Choice {
 	best := line.Choices[0]
 	for _, c := range line.Choices[1:] {
-		if line.Alike > 1 && s.dear(c) < s.dear(best) {
+		if line.Alike > 1 && byCost(s.dear(c), s.dear(best)) < 0 {
 			best = c
 		}
 	}
