@@ -13,11 +13,12 @@ import (
 
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
+	"kettletree/menu/taste"
 )
 
 // beside are the files by what they are, for a kitchen file; a copy of each has the name of the log book's copy with the ending behind it.
 func beside(kitchen string) []besides {
-	return []besides{{"the plan that was kept", plan.Path(kitchen), ".plan"}, {"what names mean", logbook.NamesPath(kitchen), ".names"}}
+	return []besides{{"the plan that was kept", plan.Path(kitchen), ".plan"}, {"the trial under way", taste.Path(kitchen), ".trial"}, {"what names mean", logbook.NamesPath(kitchen), ".names"}}
 }
 
 type besides struct{ what, file, ending string }

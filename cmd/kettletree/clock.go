@@ -79,6 +79,11 @@ func tellTime(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	told, err := atTheStove(c, week.Kitchen)
+	if err != nil {
+		return err
+	}
+	a.Rows = told.Marked(week.Kitchen, a.Rows)
 	if name := c.String("svg"); name != "" {
 		if err := save(name, draw.RenderLanes(show.Lanes(a))); err != nil {
 			return err
@@ -111,6 +116,13 @@ func giveSheets(c *cli.Context, w *week.Week) error {
 	a, err := clock.SheetsOn(c.Context, w, day)
 	if err != nil {
 		return err
+	}
+	told, err := atTheStove(c, w.Kitchen)
+	if err != nil {
+		return err
+	}
+	for i := range a.Sheets {
+		a.Sheets[i].Tasks = told.Marked(w.Kitchen, a.Sheets[i].Tasks)
 	}
 	for _, kind := range []string{"for", "station"} {
 		if !c.IsSet(kind) {

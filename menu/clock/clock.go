@@ -10,6 +10,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -94,8 +95,22 @@ type Row struct {
 	Heat     []Heat   `json:"heat,omitempty"` // the food code's limits on cooking, reheating and holding hot that bind here, where it names any
 	Until    string   `json:"until"`          // of what is made as needed, the last service that it is enough for; "" where that is the first, where it lasts beyond the days asked about, and for all else
 
+	Try  []string `json:"try,omitempty"`  // of the beginning of a batch of a trial: at which level each thing is to be
+	Aims []Aim    `json:"aims,omitempty"` // of what is to be measured now: where it should be, and where it was in the last days
+
 	work   int // -1 for a service
 	minute int
+}
+
+// Aim is where a measure should be, and where it was of late.
+type Aim struct {
+	Measure string         `json:"measure"`
+	Unit    string         `json:"unit"`
+	Text    string         `json:"text"`  // "3 to 4 of 5"; "" where the file gives none
+	Scale   *kitchen.Range `json:"scale"` // its ends; null of what is read off an instrument
+	Aim     *kitchen.Range `json:"aim"`   // null where the file gives none
+	Week    []float64      `json:"week"`  // what was measured in the last seven days, in the order of time
+	Side    string         `json:"side"`  // "above" or "below" where the mean of these is outside the aim
 }
 
 // Part is a quantity of an item.

@@ -5,6 +5,7 @@ package logbook
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -127,5 +128,95 @@ func (j *Book) Rests(ctx context.Context, k *kitchen.Kitchen, step, item int, as
 		list = append(list, Rest{on, l.Amount})
 	}
 	slices.SortStableFunc(list, func(a, b Rest) int { return cmp.Compare(a.Begins.Unix(), b.Begins.Unix()) })
+	return list, nil
+}
+
+// Begun are the days on which batches of a step began that were lit or cooked after one moment and up to another, in the order of time.
+func (j *Book) Begun(ctx context.Context, k *kitchen.Kitchen, step int, after, asOf time.Time) (days []time.Time, err error) {
+	list, err := j.standing(ctx, byMoment, between(after, asOf, Lit, Cooked))
+	if err != nil {
+		return nil, err
+	}
+	for i := range list {
+		e := &list[i]
+		if on := e.On(k); e.Step == k.Graph.Steps[step].Name && e.At.After(after) && !slices.ContainsFunc(days, on.Equal) {
+			days = append(days, on)
+		}
+	}
+	slices.SortStableFunc(days, time.Time.Compare)
+	return days, nil
+}
+
+// Pot is a batch as it was made: what went in, by line of the card in base units of its first choice, and what came out, by item; what was not
+// weighed is by the card.
+type Pot struct {
+	Begins time.Time
+	Takes  []float64
+	Gives  map[int]float64
+}
+
+// Made are the batches of a step up to a moment that anybody wrote of, in the order of time.
+func (j *Book) Made(ctx context.Context, k *kitchen.Kitchen, step int, asOf time.Time) (list []Pot, err error) {
+	entries, err := j.standing(ctx, byMoment, between(time.Time{}, asOf, Lit, PutIn, Out, Done, Cooked, Lost))
+	if err != nil {
+		return nil, err
+	}
+	st := &k.Graph.Steps[step]
+	itemAt := newLearning(k).itemAt
+	type making struct {
+		Pot
+		batches float64
+		lost    bool
+		typed   []bool
+	}
+	var pots []*making
+	for i := range entries {
+		e := &entries[i]
+		if e.Step != st.Name {
+			continue
+		}
+		on := e.On(k)
+		at := slices.IndexFunc(pots, func(p *making) bool { return p.Begins.Equal(on) })
+		if at < 0 {
+			if e.Kind != Lit && e.Kind != Cooked {
+				continue // of a batch that nobody wrote was begun
+			}
+			at, pots = len(pots), append(pots, &making{Pot: Pot{on, make([]float64, len(st.Takes)), map[int]float64{}}, typed: make([]bool, len(st.Takes))})
+		}
+		p := pots[at]
+		p.batches += e.Batches
+		p.lost = p.lost || e.Kind == Lost && e.Share == 1
+		for _, a := range e.Takes {
+			if line, share := lineOf(k, itemAt, st, a); line >= 0 && !math.IsNaN(share) {
+				p.Takes[line] += share * st.Takes[line].Choices[0].Amount
+				p.typed[line] = true
+			}
+		}
+		for _, a := range e.Gives {
+			if item, ok := itemAt[a.Item]; ok {
+				it := &k.Graph.Items[item]
+				if base, ok := it.Bridge().Convert(a.Base, a.Kind, it.Unit.Kind); ok {
+					p.Gives[item] += base
+				}
+			}
+		}
+	}
+	for _, p := range pots {
+		if p.lost {
+			continue
+		}
+		for l, t := range st.Takes { // what nobody said of a batch under way is by the card
+			if !p.typed[l] {
+				p.Takes[l] = t.Choices[0].Amount * p.batches
+			}
+		}
+		for _, o := range st.Gives {
+			if _, said := p.Gives[o.Item]; !said {
+				p.Gives[o.Item] = o.Amount * p.batches
+			}
+		}
+		list = append(list, p.Pot)
+	}
+	slices.SortStableFunc(list, func(a, b Pot) int { return a.Begins.Compare(b.Begins) })
 	return list, nil
 }

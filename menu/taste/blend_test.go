@@ -82,7 +82,7 @@ func TestBlendOnHand(t *testing.T) {
 		_, err := j.Append(t.Context(), entries(t, k, n, [3]string{"07:00", "cooked", "seafood stock"}, [3]string{"13:20", "measured", "seafood stock: " + reads})...)
 		require.NoError(t, err)
 	}
-	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 1).Add(20*60*60*1e9), nil)
+	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 1).Add(20*60*60*1e9), Ask{})
 	require.NoError(t, err)
 	require.NotNil(t, a.Blend)
 	// Aim 0.9 to 1.1, its inner half 0.95 to 1.05. 50 L at 1.3 to 1.05: equal parts with 0.8, 50 L of it.

@@ -24,12 +24,12 @@ type Trial struct {
 
 // Varied is a thing at two levels.
 type Varied struct {
-	Thing string  `json:"thing"`
-	Unit  string  `json:"unit"`
-	Lower float64 `json:"lower"`
-	Upper float64 `json:"upper"`
-	Less  string  `json:"less"` // the lower level as a cook measures it: "4.4 kg", "50 min"
-	More  string  `json:"more"`
+	Thing string  `json:"thing" yaml:"thing"`
+	Unit  string  `json:"unit" yaml:"unit"`
+	Lower float64 `json:"lower" yaml:"lower"`
+	Upper float64 `json:"upper" yaml:"upper"`
+	Less  string  `json:"less" yaml:"less"` // the lower level as a cook measures it: "4.4 kg", "50 min"
+	More  string  `json:"more" yaml:"more"`
 }
 
 // VaryError says that a trial can't vary what was asked for.
@@ -155,7 +155,7 @@ func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []str
 	if err != nil {
 		return nil, err
 	}
-	for _, run := range Shuffled(a.Of) {
+	for _, run := range spread(a.Of, design) {
 		t.Batches = append(t.Batches, design[run])
 	}
 	return t, nil

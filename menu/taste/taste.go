@@ -12,18 +12,21 @@ import (
 
 // Answer is what was measured of a step's batches, or of an item.
 type Answer struct {
-	LogBook  string     `json:"log_book"` // its file
-	Of       string     `json:"of"`       // the step or item
-	AsOf     string     `json:"as_of"`    // 2006-01-02 15:04:05
-	Batches  int        `json:"batches"`  // of which something was measured; of an item, how often
-	Last     string     `json:"last"`     // the day of the last one, 2006-01-02; "" where there is none
-	Right    []Righting `json:"right"`    // what puts the last one right
-	Blend    *Blend     `json:"blend"`    // of what is on hand, that puts it right as well; null where none does
-	Measures []Measured `json:"measures"` // in the order of the kitchen file
-	Enough   int        `json:"enough"`   // how many batches it takes to say what goes with what
-	Held     int        `json:"held"`     // how many things were held against measures
-	Trial    *Trial     `json:"trial"`    // what to vary to find out; null where nothing that the cook sets is known
-	Notes    []Note     `json:"notes"`    // as they were written, the latest first, at most ten
+	LogBook  string     `json:"log_book"`        // its file
+	Of       string     `json:"of"`              // the step or item
+	AsOf     string     `json:"as_of"`           // 2006-01-02 15:04:05
+	Batches  int        `json:"batches"`         // of which something was measured; of an item, how often
+	Last     string     `json:"last"`            // the day of the last one, 2006-01-02; "" where there is none
+	Right    []Righting `json:"right"`           // what puts the last one right
+	Blend    *Blend     `json:"blend"`           // of what is on hand, that puts it right as well; null where none does
+	Measures []Measured `json:"measures"`        // in the order of the kitchen file
+	Enough   int        `json:"enough"`          // how many batches it takes to say what goes with what
+	Held     int        `json:"held"`            // how many things were held against measures
+	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
+	Under    *Trialled  `json:"trial_under_way"` // null where none is of this step
+	Trial    *Trial     `json:"trial"`           // what to vary to find out; null where nothing that the cook sets is known
+	Photos   []Photo    `json:"photos"`          // the latest batch first
+	Notes    []Note     `json:"notes"`           // as they were written, the latest first, at most ten
 
 	asked bool
 }
@@ -71,9 +74,16 @@ type Subject struct{ Step, Item int }
 // mostNotes is how many notes are shown.
 const mostNotes = 10
 
-// Of tells how a subject came out up to a moment. vary are the things that a trial is to vary; of none, those that go with a measure most
-// are proposed.
-func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject, asOf time.Time, vary []string) (*Answer, error) {
+// Ask is what is asked beside how a subject came out.
+type Ask struct {
+	Vary []string // what a trial is to vary; of none, those that go with a measure most are proposed
+	Kept *Kept    // the trial under way; nil for none
+
+	Folder string // of photos; "" for none
+}
+
+// Of tells how a subject came out up to a moment.
+func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject, asOf time.Time, ask Ask) (*Answer, error) {
 	batches, err := book.Tastings(ctx, k, of.Step, of.Item, asOf)
 	if err != nil {
 		return nil, err
@@ -84,7 +94,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	} else {
 		name = k.Graph.Items[of.Item].Name
 	}
-	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(vary) > 0, Right: []Righting{}, Measures: []Measured{}, Notes: []Note{}}
+	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(ask.Vary) > 0, Right: []Righting{}, Measures: []Measured{}, Notes: []Note{}}
 	if a.Batches > 0 {
 		a.Last = batches[a.Batches-1].When().Format(time.DateOnly)
 	}
@@ -130,6 +140,19 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 			return nil, err
 		}
 	}
-	a.Trial, err = a.trial(k, of.Step, factorsKnown(batches, handling), vary)
+	if a.Photos = []Photo{}; ask.Folder != "" {
+		if a.Photos, err = Photos(ask.Folder, name); err != nil {
+			return nil, err
+		}
+	}
+	if of.Step >= 0 {
+		if a.Mother, err = motherOf(ctx, k, book, of.Step, measures, batches, asOf); err != nil {
+			return nil, err
+		}
+	}
+	a.Trial, err = a.trial(k, of.Step, factorsKnown(batches, handling), ask.Vary)
+	if err == nil && ask.Kept != nil && of.Step >= 0 && ask.Kept.Of == name {
+		a.Under, err = ask.Kept.Trialled(ctx, k, book, asOf)
+	}
 	return a, err
 }

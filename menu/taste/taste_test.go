@@ -129,7 +129,7 @@ func TestHiddenCause(t *testing.T) {
 	for n := range uint64(*journals) {
 		for _, cause := range []bool{true, false} {
 			j := journal(t, k, rand.New(rand.NewPCG(seed, 2*n)), Enough, cause)
-			a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 30), nil)
+			a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 30), Ask{})
 			require.NoError(t, err)
 			assert.Greater(t, a.Held, 20)
 			list := named(a)
@@ -151,18 +151,18 @@ func TestHiddenCause(t *testing.T) {
 // Eleven batches are not enough, however plain the cause.
 func TestNotEnough(t *testing.T) {
 	k, of := gumbo(t)
-	a, err := Of(t.Context(), k, journal(t, k, rand.New(rand.NewPCG(rand.Uint64(), 1)), Enough-1, true), of, first.AddDate(0, 0, 30), nil)
+	a, err := Of(t.Context(), k, journal(t, k, rand.New(rand.NewPCG(rand.Uint64(), 1)), Enough-1, true), of, first.AddDate(0, 0, 30), Ask{})
 	require.NoError(t, err)
 	assert.Empty(t, named(a))
 	assert.Zero(t, a.Held)
 	require.NotNil(t, a.Trial, "but what to vary is said")
 	assert.Len(t, a.Trial.Batches, TrialBatches)
 
-	a, err = Of(t.Context(), k, book(t), of, first, nil)
+	a, err = Of(t.Context(), k, book(t), of, first, Ask{})
 	require.NoError(t, err)
 	assert.Zero(t, a.Batches)
 	assert.Nil(t, a.Trial)
-	_, err = Of(t.Context(), k, book(t), of, first, []string{"moon", "tide"})
+	_, err = Of(t.Context(), k, book(t), of, first, Ask{Vary: []string{"moon", "tide"}})
 	assert.ErrorContains(t, err, `nothing is known of "moon" yet`)
 }
 
@@ -192,7 +192,7 @@ func TestOneBatch(t *testing.T) {
 		"age of shrimp shells 1.13 days", "shrimp shells from dockside", "shrimp shells in at 3 h", "shrimp shells in for 3 h",
 		"onion 1 of the card", "water 1 of the card", "lit at 06:00", "time on the fire 6 h", "gumbo stock out 1.24 of the card"}, facts)
 
-	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 2), nil)
+	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 2), Ask{})
 	require.NoError(t, err)
 	require.Len(t, a.Right, 1)
 	r := a.Right[0]
@@ -200,7 +200,7 @@ func TestOneBatch(t *testing.T) {
 	assert.Equal(t, []Note{{"2026-10-02", "a little smoky"}}, a.Notes)
 	assert.Equal(t, 4.0, *a.Measures[0].Last, "the last word on it")
 	assert.Nil(t, a.Measures[0].Limits)
-	a, err = Of(t.Context(), k, j, of, first.AddDate(0, 0, 1).Add(12*time.Hour+15*time.Minute), nil)
+	a, err = Of(t.Context(), k, j, of, first.AddDate(0, 0, 1).Add(12*time.Hour+15*time.Minute), Ask{})
 	require.NoError(t, err)
 	assert.Equal(t, 3.0, *a.Measures[0].Last, "what was known then")
 }
@@ -213,7 +213,7 @@ func TestRightOfTwoBatches(t *testing.T) {
 	_, err := j.Append(t.Context(), entries(t, k, 1, [3]string{"13:00", "cooked", "seafood stock x2"},
 		[3]string{"13:20", "measured", "seafood stock: salt 0.5, yield 90"})...)
 	require.NoError(t, err)
-	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 2), nil)
+	a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 2), Ask{})
 	require.NoError(t, err)
 	require.Len(t, a.Right, 1)
 	// 100 L at 0.5 % hold 0.5 kg: x more in 100 + x kg are 1 %, so x = 0.5/0.99 = 0.505 kg.
@@ -245,7 +245,7 @@ func TestSteamLearned(t *testing.T) {
 	require.Len(t, falls, 1)
 	assert.InDelta(t, math.Pi/4*50*50*4/1000, falls[0].Litres, 1e-9)
 	assert.InDelta(t, 2, falls[0].Hours, 1e-9)
-	a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 1), nil)
+	a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 1), Ask{})
 	require.NoError(t, err)
 	assert.Equal(t, 1, a.Batches, "a dip alone is no batch measured")
 	require.Len(t, a.Right, 1)
@@ -271,7 +271,7 @@ func TestQuarts(t *testing.T) {
 		j := book(t)
 		_, err = j.Append(t.Context(), entries(t, k, 0, [3]string{"07:00", "cooked", "seafood stock"}, [3]string{"13:20", "measured", "seafood stock: " + reads})...)
 		require.NoError(t, err)
-		a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 1), nil)
+		a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 1), Ask{})
 		require.NoError(t, err)
 		require.Len(t, a.Right, 1)
 		return a.Right[0]

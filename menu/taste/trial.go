@@ -5,6 +5,7 @@ package taste
 import (
 	"fmt"
 	"hash/fnv"
+	"math"
 	"math/rand/v2"
 )
 
@@ -42,4 +43,27 @@ func Shuffled(by string) []int {
 	h := fnv.New64a()
 	_, _ = h.Write([]byte(by))
 	return rand.New(rand.NewPCG(h.Sum64(), TrialBatches)).Perm(TrialBatches)
+}
+
+// orders is how many orders are drawn, of which the best is taken.
+const orders = 30
+
+// spread is the order, of some that are drawn, in which no thing rises or falls with time: what drifts by itself then looks like none of
+// them.
+func spread(by string, design [][]int) (best []int) {
+	least := 2.0
+	for n := range orders {
+		order, worst := Shuffled(fmt.Sprint(by, n)), 0.0
+		for at := range design[0] {
+			places, levels := make([]float64, len(order)), make([]float64, len(order))
+			for place, run := range order {
+				places[place], levels[place] = float64(place), float64(design[run][at])
+			}
+			worst = max(worst, math.Abs(Rank(places, levels)))
+		}
+		if worst < least {
+			least, best = worst, order
+		}
+	}
+	return best
 }

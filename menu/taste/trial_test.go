@@ -48,3 +48,21 @@ func TestShuffled(t *testing.T) {
 	slices.Sort(order)
 	assert.Equal(t, []int{0, 1, 2, 3, 4, 5, 6, 7}, order)
 }
+
+// No thing of a trial rises or falls with time.
+func TestSpread(t *testing.T) {
+	for things := 2; things <= MostVaried; things++ {
+		design, err := Design(things)
+		require.NoError(t, err)
+		for _, by := range []string{"broth", "night kettle", "daily braise"} {
+			order := spread(by, design)
+			for at := range things {
+				early := 0
+				for _, run := range order[:TrialBatches/2] {
+					early += design[run][at]
+				}
+				assert.LessOrEqual(t, early*early, 4, "at most three of four at one level in either half")
+			}
+		}
+	}
+}

@@ -247,6 +247,8 @@ func (b *Board) Handler() http.Handler {
 	}
 	mux.HandleFunc("GET /events", b.events)
 	mux.HandleFunc("GET /photo/{file...}", b.photo)
+	mux.HandleFunc("POST "+photoPath, b.keepPhoto)
+	mux.HandleFunc("GET /batch-photo/{file}", b.batchPhoto)
 	mux.HandleFunc("POST /write", b.post)
 	mux.HandleFunc("POST /keep", b.keep)
 	mux.HandleFunc("POST /stop", b.halt)

@@ -148,6 +148,9 @@ func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err erro
 	} else {
 		c.Timetable, err = clock.Of(ctx, w, on)
 	}
+	if err == nil {
+		c.Timetable.Rows, err = a.marked(ctx, w.Kitchen, c.Timetable.Rows)
+	}
 	return err
 }
 

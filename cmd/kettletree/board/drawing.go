@@ -215,7 +215,9 @@ func (m *drawingAnswer) Is(field string, b kitchen.Box) bool {
 }
 
 // Nowhere tells whether a field was said to hold no box.
-func (m *drawingAnswer) Nowhere(field string) bool { return m.form.Has(field) && m.form.Get(field) == "" }
+func (m *drawingAnswer) Nowhere(field string) bool {
+	return m.form.Has(field) && m.form.Get(field) == ""
+}
 
 // Example is an amount as it is typed.
 func (m *drawingAnswer) Example() string { return "20 kg" }

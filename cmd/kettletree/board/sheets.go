@@ -44,7 +44,16 @@ func (a *asked) sheets(ctx context.Context) (*clock.Sheets, error) {
 			return nil, &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Sheets page"}
 		}
 	}
-	return clock.SheetsOn(ctx, w, day)
+	s, err := clock.SheetsOn(ctx, w, day)
+	if err != nil {
+		return nil, err
+	}
+	for i := range s.Sheets {
+		if s.Sheets[i].Tasks, err = a.marked(ctx, w.Kitchen, s.Sheets[i].Tasks); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
 }
 
 func theSheets(ctx context.Context, a *asked) (any, error) {
@@ -77,6 +86,9 @@ func theSheets(ctx context.Context, a *asked) (any, error) {
 			continue
 		}
 		own := sheetOf{Sheet: one}
+		if one.Tasks, err = a.marked(ctx, a.Week.Kitchen, one.Tasks); err != nil {
+			return nil, err
+		}
 		for i := range one.Tasks {
 			own.Rows = append(own.Rows, ofBatch(a.Week, &one.Tasks[i], of))
 		}

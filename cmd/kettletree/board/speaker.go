@@ -204,6 +204,8 @@ func (s *speaker) phrases() template.FuncMap {
 		"doing":       func(r *clock.Row) string { what, _ := s.row(r); return what },
 		"howMuch":     func(r *clock.Row) string { _, how := s.row(r); return how },
 		"heat":        s.heat,
+		"stove":       func(r *clock.Row) []string { return show.StoveText(s.voice, r) },
+		"aimMarks":    show.AimMarks,
 		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":       func(links []string) template.HTML { return s.Said(show.Chain(links)) },
 		"hearOf":      s.of,

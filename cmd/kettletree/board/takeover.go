@@ -339,7 +339,7 @@ func (u *uploads) named(digest string) *upload {
 
 // mostOf bounds what a request may send.
 func mostOf(r *http.Request) int64 {
-	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") && (r.URL.Path == recipesPage.Path || r.URL.Path == pricesPage.Path) {
+	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") && (r.URL.Path == recipesPage.Path || r.URL.Path == pricesPage.Path || r.URL.Path == photoPath) {
 		return mostUpload
 	}
 	return mostBody

@@ -4,12 +4,15 @@ package board
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"html/template"
+	"path/filepath"
 	"strings"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/taste"
@@ -25,6 +28,7 @@ type tasteAnswer struct {
 	Card     []tasteField
 	Text     string // as the command line says it; "" where nothing was measured
 	Charts   template.HTML
+	Photos   []taste.Photo
 }
 
 // Shown is how the file says what is measured.
@@ -84,7 +88,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 	}
 	t.Of, t.Step = names[of], subjects[of].Step >= 0
 	for i, m := range measuresOf(a.Kitchen, t.Of) {
-		f := tasteField{Name: m.Name, Key: tasteName(i), Aim: m.AimText(), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
+		f := tasteField{Name: m.Name, Key: tasteName(i), Aim: show.AimFigures(a.voice, taste.AimOf(&m)), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
 			Was: a.Form.Was(tasteName(i)), Wrong: a.Form.Wrong(tasteName(i), 0)}
 		if m.Sort == kitchen.Judged {
 			for v := m.Low; v <= m.High; v++ {
@@ -96,8 +100,18 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 	if !logbook.Exists(a.board.LogBook) {
 		return t, nil
 	}
+	kept, err := taste.Read(taste.Path(a.board.Kitchen.Name))
+	if fault, is := errors.AsType[*taste.FileError](err); is {
+		return nil, &Refusal{Msg: filepath.Base(fault.File) + ": " + fault.Msg, Hint: "kettletree taste --give-up ends the trial"}
+	} else if err != nil {
+		return nil, err
+	}
 	text, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
-		found, err := taste.Of(ctx, a.Kitchen, j, subjects[of], a.Now, nil)
+		t.Photos, err = taste.Photos(taste.PhotoFolder(a.board.LogBook), t.Of)
+		if err != nil {
+			return "", err
+		}
+		found, err := taste.Of(ctx, a.Kitchen, j, subjects[of], a.Now, taste.Ask{Kept: kept, Folder: taste.PhotoFolder(a.board.LogBook)})
 		if err != nil || found.Batches == 0 {
 			return "", err
 		}
@@ -138,4 +152,36 @@ func (r *fieldReader) tasted() string {
 		of += " of " + day
 	}
 	return fmt.Sprintf("%s %s: %s", logbook.Measured, of, strings.Join(parts, ", "))
+}
+
+// told is what rows are to say of trials and of what is measured.
+func (a *asked) told(ctx context.Context) (*taste.Told, error) {
+	return standing(ctx, a, "told", func(ctx context.Context) (*taste.Told, error) {
+		kept, err := taste.Read(taste.Path(a.board.Kitchen.Name))
+		if err != nil { // the Taste page says so
+			kept = nil
+		}
+		if !logbook.Exists(a.board.LogBook) {
+			return taste.Tell(ctx, a.Kitchen, nil, nil, a.Now)
+		}
+		j, err := logbook.Open(ctx, a.board.LogBook)
+		if err != nil {
+			return nil, err
+		}
+		defer func() { _ = j.Close() }() // it is only read
+		t, err := taste.Tell(ctx, a.Kitchen, j, kept, a.Now)
+		if _, odd := errors.AsType[*taste.FileError](err); odd {
+			return taste.Tell(ctx, a.Kitchen, j, nil, a.Now)
+		}
+		return t, err
+	})
+}
+
+// marked are rows with what they are to say of trials and of what is measured.
+func (a *asked) marked(ctx context.Context, k *kitchen.Kitchen, rows []clock.Row) ([]clock.Row, error) {
+	t, err := a.told(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return t.Marked(k, rows), nil
 }

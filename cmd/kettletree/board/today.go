@@ -151,9 +151,13 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 	}
 	t.Until, t.Overdue = clockTime(now+ahead), table.Overdue
 	t.conflicts(table, w.From.Add(time.Duration(now)*time.Minute))
+	rows, err := a.marked(ctx, w.Kitchen, table.Rows)
+	if err != nil {
+		return err
+	}
 	all := a.allBatches()
-	for i := range table.Rows {
-		r := &table.Rows[i]
+	for i := range rows {
+		r := &rows[i]
 		if r.Minute() < now || r.Entry > 0 {
 			continue
 		}

@@ -18,6 +18,7 @@ import (
 
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/taste"
 )
 
 // state is what is known of the files at a moment. It never changes.
@@ -142,7 +143,7 @@ func (w *watch) look(ctx context.Context) error {
 	faults := sha256.Sum256([]byte(st.faults.Error()))
 	st.alone = fmt.Sprintf("%s %q", digest, sign(w.c.OnHand.Name))
 	st.apart = fmt.Sprintf("%s %x %d %q", st.alone, faults[:8], st.last, st.trouble)
-	st.key = fmt.Sprintf("%s %q", st.apart, sign(w.c.Plan.Name))
+	st.key = fmt.Sprintf("%s %q", st.apart, sign(w.c.Plan.Name)+sign(taste.Path(w.c.Kitchen.Name))+sign(taste.PhotoFolder(w.c.LogBook)))
 	if w.signs = all; st.trouble != "" {
 		w.signs = "" // it may pass without a trace on the files, as when another program held the log book
 	}

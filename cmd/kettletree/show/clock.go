@@ -271,6 +271,9 @@ func clockRows(p Page, a *clock.Timetable) string {
 		if text := howMuch(r); text != "" {
 			t.remark(text)
 		}
+		for _, text := range StoveText(p.Voice, r) {
+			t.remark(capital(text))
+		}
 		if text := HeatText(p.Voice, r, true); text != "" {
 			t.remark(text)
 		}

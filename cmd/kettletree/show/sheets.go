@@ -35,6 +35,7 @@ type taskView struct {
 	At, What, Amounts, How, Note string
 	Tick                         bool // it has a box
 	Photo                        *photoView
+	Marks                        [][]AimMark // of what is measured then, a scale each
 }
 
 // Photos are the pictures that a page can show, by the name that the file gives them: where each is found, and how many dots it has, 0 where
@@ -242,6 +243,14 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 		v.At = clockOf(a.From)
 	}
 	v.How, v.Photo = s.how(a, r), s.photo(a, r)
+	for _, text := range StoveText(s.Voice, r) {
+		note(text)
+	}
+	for _, aim := range r.Aims {
+		if marks := AimMarks(aim); marks != nil && a.Station {
+			v.Marks = append(v.Marks, marks)
+		}
+	}
 	s.notes(a, r, note)
 	v.Note = strings.Join(notes, say("; "))
 	return v

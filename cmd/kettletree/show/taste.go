@@ -13,6 +13,9 @@ import (
 	"kettletree/menu/taste"
 )
 
+// mostPhotosNamed is how many photos are named.
+const mostPhotosNamed = 4
+
 // mostGoes is how many things that go with a measure are named.
 const mostGoes = 5
 
@@ -21,11 +24,17 @@ func Taste(p Page, a *taste.Answer) string {
 	var b strings.Builder
 	if a.Batches == 0 {
 		b.WriteString(p.text(0, fmt.Sprintf("Nothing was measured of %s yet. The next batch: kettletree log measured %s: ...", a.Of, a.Of)))
+		if a.Mother != nil {
+			b.WriteString("\n" + mother(p, a.Mother))
+		}
 		return b.String()
 	}
 	b.WriteString(p.text(0, tasteHead(a)))
 	for _, text := range RightedAll(a) {
 		b.WriteString(p.text(0, text))
+	}
+	if a.Under != nil {
+		b.WriteString("\n" + trialled(p, a.Under))
 	}
 	t := &table{columns: append(words("measure"), numbers("last", "aim", "mean", "limits", "batches")...)}
 	for i := range a.Measures {
@@ -33,12 +42,26 @@ func Taste(p Page, a *taste.Answer) string {
 	}
 	b.WriteString("\n" + t.on(p))
 	b.WriteString("\n" + tasteGoes(p, a))
+	if a.Mother != nil {
+		b.WriteString("\n" + mother(p, a.Mother))
+	}
 	switch {
-	case a.Trial == nil:
+	case a.Trial == nil || a.Under != nil && !a.Asked():
 	case a.Asked():
 		b.WriteString("\n" + trialTable(p, a.Trial))
 	case !anyFound(a):
 		b.WriteString(p.text(0, fmt.Sprintf("Or find out in eight batches: kettletree taste %q --vary %q --vary %q.", a.Of, a.Trial.Things[0].Thing, a.Trial.Things[1].Thing)))
+	}
+	if len(a.Photos) > 0 {
+		names := []string{}
+		for _, one := range a.Photos[:min(mostPhotosNamed, len(a.Photos))] {
+			names = append(names, one.File)
+		}
+		text := "Photos: " + strings.Join(names, ", ")
+		if n := len(a.Photos) - len(names); n > 0 {
+			text += fmt.Sprintf(" and %d more", n)
+		}
+		b.WriteString("\n" + p.text(0, text+"."))
 	}
 	for n, note := range a.Notes {
 		if n == 0 {
@@ -159,27 +182,6 @@ func GoesWith(name string, g taste.Goes) string {
 		odds = fmt.Sprintf("%d in 1,000", int(math.Ceil(1000*g.Chance)))
 	}
 	return fmt.Sprintf("%s is %s %s (%d batches, rank correlation %+.2f; by chance %s).", name, higher, g.Clause(), g.Batches, g.Rank, odds)
-}
-
-// trialTable lays out a trial.
-func trialTable(p Page, trial *taste.Trial) string {
-	var names []string
-	for _, v := range trial.Things {
-		names = append(names, v.Thing)
-	}
-	t := &table{columns: append(numbers("batch"), words(names...)...)}
-	for n, levels := range trial.Batches {
-		cells := []string{count(n + 1)}
-		for at, level := range levels {
-			if v := trial.Things[at]; level > 0 {
-				cells = append(cells, "more: "+v.More)
-			} else {
-				cells = append(cells, "less: "+v.Less)
-			}
-		}
-		t.add(cells...)
-	}
-	return p.text(0, "To find out, vary these in the next eight batches, in this order, and keep all else as it is:") + "\n" + t.on(p)
 }
 
 // TasteSheet has a row for each measured value.

@@ -1,0 +1,92 @@
+package show
+
+// Where each measure should be and where it was of late, as it is said at the stove, in words and as a row of marks.
+
+import (
+	"math"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/clock"
+	"kettletree/menu/tongue"
+)
+
+// AimSaid says one in words: "colour 3 to 4 of 5 (last 7 days: 3, 4, 5, above the aim)".
+func AimSaid(v tongue.Voice, a clock.Aim) string {
+	text := a.Measure
+	if a.Unit != "" && a.Text == "" {
+		text += ", " + a.Unit
+	}
+	if a.Text != "" {
+		text = v.Say("%[1]s %[2]s", a.Measure, AimFigures(v, a))
+	}
+	if len(a.Week) == 0 {
+		return text
+	}
+	var week []string
+	for _, w := range a.Week {
+		week = append(week, v.Figure(measure.FormatNumber(math.Round(w*100)/100)))
+	}
+	late := strings.Join(week, v.Say(", "))
+	switch a.Side {
+	case "above":
+		late += v.Say(", above the aim")
+	case "below":
+		late += v.Say(", below the aim")
+	}
+	return v.Say("%[1]s (last 7 days: %[2]s)", text, late)
+}
+
+// StoveText is what a row says of a trial and of what is to be measured now.
+func StoveText(v tongue.Voice, r *clock.Row) (texts []string) {
+	if len(r.Try) > 0 {
+		texts = append(texts, v.Say("trial, this batch: %[1]s", strings.Join(r.Try, v.Say("; "))))
+	}
+	var aims []string
+	for _, a := range r.Aims {
+		aims = append(aims, AimSaid(v, a))
+	}
+	if aims != nil {
+		texts = append(texts, v.Say("then measure: %[1]s", strings.Join(aims, v.Say("; "))))
+	}
+	return texts
+}
+
+// AimFigures says where it should be: "3 to 4 of 5", "0.9 to 1.1%".
+func AimFigures(v tongue.Voice, a clock.Aim) string {
+	if v.English() || a.Aim == nil {
+		return a.Text
+	}
+	figure := func(x float64) string { return v.Figure(measure.FormatNumber(math.Round(x*1000) / 1000)) }
+	text := figure(a.Aim.High)
+	switch {
+	case a.Aim.Low == 0 && a.Scale == nil:
+		text = v.Say("at most %[1]s", text)
+	case a.Aim.Low < a.Aim.High:
+		text = v.Say("%[1]s to %[2]s", figure(a.Aim.Low), text)
+	}
+	switch {
+	case a.Scale != nil:
+		return v.Say("%[1]s on a scale to %[2]s", text, figure(a.Scale.High))
+	case a.Unit == "" || a.Unit == "%":
+		return text + a.Unit
+	}
+	return text + " " + a.Unit
+}
+
+// AimMark is one step of a scale: whether it is aimed at, and whether the last batch was there.
+type AimMark struct {
+	Figure    string
+	Aim, Last bool
+}
+
+// AimMarks are the steps of a scale; none of what is read off an instrument.
+func AimMarks(a clock.Aim) (marks []AimMark) {
+	if a.Scale == nil {
+		return nil
+	}
+	for v := a.Scale.Low; v <= a.Scale.High; v++ {
+		marks = append(marks, AimMark{measure.FormatNumber(v), a.Aim != nil && v >= a.Aim.Low && v <= a.Aim.High, len(a.Week) > 0 && a.Week[len(a.Week)-1] == v})
+	}
+	return marks
+}

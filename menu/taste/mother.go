@@ -1,0 +1,298 @@
+package taste
+
+// A stock that is carried from batch to batch: how old it is, what is in it of all that ever went in, how it drifts, and what it takes to
+// begin it again.
+
+import (
+	"context"
+	"math"
+	"slices"
+	"time"
+
+	"gonum.org/v1/gonum/stat"
+
+	"kettletree/graph"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+)
+
+// Mother is a stock that each batch takes from the one before.
+type Mother struct {
+	Item      string        `json:"item"`
+	Unit      string        `json:"unit"`      // of amounts of it
+	Since     string        `json:"since"`     // 2006-01-02, the first batch in the log book; "" where there is none
+	Batches   int           `json:"batches"`   // in the log book
+	Age       *float64      `json:"age"`       // days, the mean of all that is in the pot; null where there is no batch. What was there before the first counts from it
+	First     *float64      `json:"first"`     // the share of the pot that was there before the first batch of the log book or came with it
+	Exchanged float64       `json:"exchanged"` // the share that is new in each batch: the mean of the last ten, else by the card
+	Parts     []MotherPart  `json:"parts"`     // of what goes in, in the order of the card
+	Drifts    []MotherDrift `json:"drifts"`    // of salt and sugar
+	Restart   Restart       `json:"restart"`
+}
+
+// MotherPart is how much of a thing went in over the stock's life, and how much of that is still in the pot: each batch leaves the share of
+// the pot that is not carried on.
+type MotherPart struct {
+	Item  string  `json:"item"`
+	Unit  string  `json:"unit"`
+	In    float64 `json:"in"`    // over its life
+	There float64 `json:"there"` // of that
+	Share float64 `json:"share"` // There of In
+	Week  float64 `json:"week"`  // the share of There that went in in the last seven days
+}
+
+// MotherDrift is how salt or sugar moves by day.
+type MotherDrift struct {
+	Measure string   `json:"measure"`
+	Unit    string   `json:"unit"`
+	Batches int      `json:"batches"`
+	ByDay   float64  `json:"by_day"` // slope of the straight line through them (least squares)
+	Chance  float64  `json:"chance"` // how likely chance alone makes it rise or fall as much, by rank
+	Now     float64  `json:"now"`    // the last
+	Days    *float64 `json:"days"`   // until it leaves its aim, at this pace; null where it does not, or is outside already
+
+	of *kitchen.Measure
+}
+
+// Said is a value of the measure as it is said.
+func (d *MotherDrift) Said(v float64) string { return d.of.Value(v) }
+
+// Plain tells whether it drifts more than chance would.
+func (d *MotherDrift) Plain() bool { return d.Chance <= plainChance && d.Batches >= leastDrift }
+
+// leastDrift is how many batches it takes to speak of a drift: with fewer, no order is rare enough.
+const leastDrift = 6
+
+// Restart is what it takes to begin the stock again, and how long that takes.
+type Restart struct {
+	Takes   []RestartLine `json:"takes"`   // to make the whole pot at once, of what otherwise makes only the new part of it
+	Makes   float64       `json:"makes"`   // of the stock
+	Hours   float64       `json:"hours"`   // until the first of it is out
+	Waits   []string      `json:"waits"`   // dishes that wait for it
+	Batches int           `json:"batches"` // until it is within a twentieth of what it was, by the exchanged share
+	Days    int           `json:"days"`    // as many batches by the card's week
+}
+
+// RestartLine is an amount of something.
+type RestartLine struct {
+	Item   string  `json:"item"`
+	Amount float64 `json:"amount"`
+	Unit   string  `json:"unit"`
+}
+
+// asBefore is how much of the difference between a new stock and the old is left when it tastes as before: a twentieth, which few can
+// taste. Common practice, no source.
+const asBefore = 0.05
+
+// carried is the line of a step that takes what the step itself gives, and the output; ok is false where there is none.
+func carried(k *kitchen.Kitchen, step int) (line int, out graph.Output, ok bool) {
+	st := &k.Graph.Steps[step]
+	for n, l := range st.Takes {
+		for _, o := range st.Gives {
+			if o.Item == l.Choices[0].Item {
+				return n, o, true
+			}
+		}
+	}
+	return 0, graph.Output{}, false
+}
+
+// pot is a batch by the log book: how much of the old pot went in, how much came out, and what went in beside it, by line of the card.
+type pot struct {
+	at    time.Time
+	seed  float64
+	made  float64
+	takes []float64 // in base units of each line's first choice
+}
+
+// exchanged is the share of a batch that is new.
+func (p *pot) exchanged() float64 {
+	if p.made <= 0 {
+		return 1
+	}
+	return 1 - min(1, p.seed/p.made)
+}
+
+// lifeOf plays the batches one after another: whatever is in the pot stays in the share that is carried on, and what is new goes on top.
+// The first counts as all new, whatever it was seeded from: nothing is known of what came before.
+func lifeOf(pots []pot) (age, first float64, in, there, week []float64) {
+	lines := len(pots[0].takes)
+	in, there, week = make([]float64, lines), make([]float64, lines), make([]float64, lines)
+	last := pots[len(pots)-1].at
+	for n, p := range pots {
+		keeps := 0.0
+		if n > 0 {
+			keeps = 1 - p.exchanged()
+			age = keeps * (age + p.at.Sub(pots[n-1].at).Hours()/24)
+			first *= keeps
+			// What is carried on is the share of the pot before that went in as seed: less of it where some was used up.
+			if before := pots[n-1].made; before > 0 {
+				keeps = min(1, p.seed/before)
+			}
+		} else {
+			first = 1
+		}
+		for l, amount := range p.takes {
+			in[l] += amount
+			there[l] = there[l]*keeps + amount
+			week[l] *= keeps
+			if last.Sub(p.at) < 7*24*time.Hour {
+				week[l] += amount
+			}
+		}
+	}
+	return age, first, in, there, week
+}
+
+// motherOf tells of the stock that a step carries from batch to batch; nil where it carries none.
+func motherOf(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, step int, measures []kitchen.Measure, batches []logbook.Tasting, asOf time.Time) (*Mother, error) {
+	line, out, ok := carried(k, step)
+	if !ok {
+		return nil, nil
+	}
+	st := &k.Graph.Steps[step]
+	item := &k.Graph.Items[out.Item]
+	m := &Mother{Item: item.Name, Unit: item.Unit.Name, Parts: []MotherPart{}, Drifts: []MotherDrift{}}
+	made, err := book.Made(ctx, k, step, asOf)
+	if err != nil {
+		return nil, err
+	}
+	pots := make([]pot, 0, len(made))
+	for _, b := range made {
+		p := pot{at: b.Begins, seed: b.Takes[line], made: b.Gives[out.Item], takes: slices.Clone(b.Takes)}
+		p.takes[line] = 0
+		pots = append(pots, p)
+	}
+	// By the card, or by the last batches.
+	byCard := pot{seed: st.Takes[line].Choices[0].Amount, made: out.Amount}
+	m.Exchanged = byCard.exchanged()
+	if m.Batches = len(pots); m.Batches > 0 {
+		m.Since = pots[0].at.Format(time.DateOnly)
+		late := pots[max(0, len(pots)-10):]
+		m.Exchanged = 0
+		for i := range late {
+			m.Exchanged += late[i].exchanged() / float64(len(late))
+		}
+		age, first, in, there, week := lifeOf(pots)
+		age += asOf.Sub(pots[len(pots)-1].at).Hours() / 24
+		m.Age, m.First = &age, &first
+		for l, t := range st.Takes {
+			if l == line || in[l] == 0 {
+				continue
+			}
+			c := t.Choices[0]
+			unit := k.QuantityOn(step, c.Item, 1).Unit
+			shown := func(base float64) float64 { return k.QuantityOn(step, c.Item, base).Amount }
+			part := MotherPart{Item: k.Graph.Items[c.Item].Name, Unit: unit.Name, In: shown(in[l]), There: shown(there[l]), Share: there[l] / in[l]}
+			if there[l] > 0 {
+				part.Week = week[l] / there[l]
+			}
+			m.Parts = append(m.Parts, part)
+		}
+	}
+	for i := range measures {
+		if d := driftOf(&measures[i], batches); d != nil {
+			m.Drifts = append(m.Drifts, *d)
+		}
+	}
+	m.Restart = restartOf(k, step, line, out, m.Exchanged)
+	return m, nil
+}
+
+// driftOf is how a measure of what is dissolved moves by day; nil where it was measured of fewer than three batches.
+func driftOf(m *kitchen.Measure, batches []logbook.Tasting) *MotherDrift {
+	if m.Salt() == 0 && !m.Sugar() {
+		return nil
+	}
+	var days, values []float64
+	for i := range batches {
+		if v := readOf(&batches[i], m.Name); v != nil {
+			days, values = append(days, batches[i].When().Sub(batches[0].When()).Hours()/24), append(values, *v)
+		}
+	}
+	if len(values) < 3 || days[len(days)-1] == days[0] {
+		return nil
+	}
+	_, slope := stat.LinearRegression(days, values, nil, false)
+	d := &MotherDrift{Measure: m.Name, Unit: m.Unit, Batches: len(values), ByDay: slope, Chance: Chance(days, values), Now: values[len(values)-1], of: m}
+	if m.Aim == nil || !d.Plain() || d.Now < m.Aim.Low || d.Now > m.Aim.High {
+		return d
+	}
+	edge := m.Aim.High
+	if slope < 0 {
+		edge = m.Aim.Low
+	}
+	d.Days = new((edge - d.Now) / slope)
+	return d
+}
+
+// restartOf is what it takes to begin again: a batch without the seed gives only what is new in it, so all that goes in for it is taken so
+// often that it makes the whole pot. What is raw, is taken out again or has a most goes in once: the meat, and the strong thing that is built up batch by batch.
+func restartOf(k *kitchen.Kitchen, step, line int, out graph.Output, exchanged float64) Restart {
+	st := &k.Graph.Steps[step]
+	r := Restart{Takes: []RestartLine{}, Makes: k.Quantity(out.Item, out.Amount).Amount, Hours: float64(out.OutAt) / 60, Waits: []string{}}
+	fresh := out.Amount - st.Takes[line].Choices[0].Amount
+	times := 1.0
+	if fresh > 0 {
+		times = out.Amount / fresh
+	}
+	for l, t := range st.Takes {
+		if l == line {
+			continue
+		}
+		c, n := t.Choices[0], times
+		if k.Raw[c.Item] || t.OutAt > 0 || t.AtMost > 0 {
+			n = 1
+		}
+		q := k.QuantityOn(step, c.Item, c.Amount*n).OnScale()
+		r.Takes = append(r.Takes, RestartLine{k.Graph.Items[c.Item].Name, q.Amount, q.Unit.Name})
+	}
+	if exchanged >= 1 {
+		r.Batches = 1
+	} else if exchanged > 0 {
+		r.Batches = int(math.Ceil(math.Log(asBefore)/math.Log(1-exchanged) - 1e-9))
+	}
+	week := 0.0
+	for _, n := range k.Steps[step].Batches {
+		week += min(1, n)
+	}
+	if week > 0 {
+		r.Days = int(math.Ceil(7 * float64(r.Batches) / week))
+	}
+	r.Waits = waits(k, step)
+	return r
+}
+
+// waits are the dishes that can't be made without what a step gives: a line with another choice, or that is optional, waits for nobody.
+func waits(k *kitchen.Kitchen, step int) []string {
+	list := []string{}
+	gone := map[int]bool{}
+	for _, o := range k.Graph.Steps[step].Gives {
+		gone[o.Item] = true
+	}
+	for again := true; again; {
+		again = false
+		for s := range k.Graph.Steps {
+			st := &k.Graph.Steps[s]
+			stuck := slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
+				return !l.Optional && !slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return !gone[c.Item] })
+			})
+			if !stuck {
+				continue
+			}
+			for _, o := range st.Gives {
+				if !gone[o.Item] && !slices.ContainsFunc(k.Graph.Steps, func(other graph.Step) bool {
+					return other.Name != st.Name && slices.ContainsFunc(other.Gives, func(p graph.Output) bool { return p.Item == o.Item })
+				}) {
+					gone[o.Item], again = true, true
+				}
+			}
+		}
+	}
+	for _, d := range k.Dishes {
+		if !d.Special && gone[d.Item] {
+			list = append(list, d.Name)
+		}
+	}
+	return list
+}

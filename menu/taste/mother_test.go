@@ -1,0 +1,104 @@
+package taste
+
+import (
+	"fmt"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/kitchen"
+)
+
+const motherShop = `kitchen: Slow Pot
+money: USD
+services: {dinner: 17:00-22:00}
+bought:
+  soy: {price: 3/L, density: 1 kg/L}
+  salt: {price: 1/kg}
+  bird: {price: 4/kg, raw: yes}
+  water: {price: 0/L, density: 1 kg/L}
+steps:
+  daily pot:
+    starts: "06:00"
+    takes: ["30 L old stock, from yesterday", 9 L water, 1 L soy, 400 g salt, "10 kg bird, in at 30 min"]
+    gives: ["7 kg cooked bird, out at 2 h", "40 L old stock, out at 4 h"]
+    cooks through: yes
+    batches: {daily: 1}
+    measures: {salt: 1.0-1.4%}
+made:
+  cooked bird: {keeps: 2 days}
+  old stock: {keeps: 2 days, density: 1 kg/L}
+dishes:
+  bird rice: {price: 12, takes: [150 g cooked bird], sells: 20}
+  soup: {price: 5, takes: [300 mL old stock], sells: 10}
+`
+
+// Three batches worked by hand. Seed 30 of 40 L: a quarter is new each day. Soy, 1 L a batch: after the first 1; then 0.75 + 1 = 1.75; then
+// 0.75 x 1.75 + 1 = 2.3125 of 3. Ages, a day apart: 0; 0.75 x 1; 0.75 x 1.75 = 1.3125. Of the first pot 0.75 x 0.75 = 0.5625 is left.
+func TestMotherByHand(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(motherShop))
+	require.NoError(t, faults.Err())
+	step, err := k.FindStep("daily pot")
+	require.NoError(t, err)
+	j := book(t)
+	for n := range 3 {
+		_, err := j.Append(t.Context(), entries(t, k, n, [3]string{"10:00", "cooked", "daily pot: 30 L old stock, 9 L water, 1 L soy, 400 g salt, 10 kg bird -> 40 L old stock, 7 kg cooked bird"})...)
+		require.NoError(t, err)
+	}
+	a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first, Ask{})
+	require.NoError(t, err)
+	assert.Nil(t, a.Mother.Age, "no batch yet")
+	a, err = Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 2).Add(11*time.Hour), Ask{})
+	require.NoError(t, err)
+	m := a.Mother
+	require.NotNil(t, m)
+	assert.Equal(t, 3, m.Batches)
+	assert.InDelta(t, 0.25, m.Exchanged, 1e-12)
+	assert.InDelta(t, 1.3125+11.0/24, *m.Age, 1e-9)
+	assert.InDelta(t, 0.5625, *m.First, 1e-12)
+	for _, part := range m.Parts {
+		if part.Item == "soy" {
+			assert.InDelta(t, 3, part.In, 1e-9)
+			assert.InDelta(t, 2.3125, part.There, 1e-9)
+			assert.InDelta(t, 1, part.Week, 1e-9, "all of it in the last seven days")
+		}
+	}
+	// Anew: 10 L are new of 40, so four times as much goes in, but the birds once. 0.75^n <= 0.05: n = 11 (0.042), 10 is 0.056.
+	assert.Equal(t, []RestartLine{{"water", 36, "L"}, {"soy", 4, "L"}, {"salt", 1600, "g"}, {"bird", 10, "kg"}}, m.Restart.Takes)
+	assert.Equal(t, []int{11, 11}, []int{m.Restart.Batches, m.Restart.Days})
+	assert.Equal(t, []string{"bird rice", "soup"}, m.Restart.Waits)
+	assert.LessOrEqual(t, math.Pow(0.75, 11), asBefore)
+}
+
+// Salt that rises by 0.02 a day from 1.1 leaves its aim of 1.4 at the 15th day; a stock that goes up and down drifts nowhere.
+func TestMotherDrift(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(motherShop))
+	require.NoError(t, faults.Err())
+	step, err := k.FindStep("daily pot")
+	require.NoError(t, err)
+	for _, drifts := range []bool{true, false} {
+		j := book(t)
+		for n := range 8 {
+			salt := 1.1 + 0.02*float64(n)
+			if !drifts {
+				salt = 1.2 + 0.05*float64(n%2)
+			}
+			_, err := j.Append(t.Context(), entries(t, k, n, [3]string{"10:00", "cooked", "daily pot"}, [3]string{"10:30", "measured", "daily pot: salt " + fmt.Sprintf("%.2f", salt)})...)
+			require.NoError(t, err)
+		}
+		a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, 8), Ask{})
+		require.NoError(t, err)
+		require.Len(t, a.Mother.Drifts, 1)
+		d := a.Mother.Drifts[0]
+		assert.Equal(t, drifts, d.Plain())
+		if drifts {
+			assert.InDelta(t, 0.02, d.ByDay, 1e-9)
+			assert.InDelta(t, (1.4-1.24)/0.02, *d.Days, 1e-6)
+		} else {
+			assert.Nil(t, d.Days)
+		}
+	}
+}
