@@ -204,6 +204,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 			return nil, err
 		}
 		defer func() { _ = book.Close() }()
+		book.Know(o.kitchen)
 		if present, err = o.present(ctx, book, kept, &p); err != nil {
 			return nil, err
 		}

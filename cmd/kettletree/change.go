@@ -5,6 +5,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 
@@ -15,6 +16,8 @@ import (
 	"kettletree/menu"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
+	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
 
@@ -129,13 +132,23 @@ func changeEdits(c *cli.Context, src menu.Source, args []string) ([]kitchen.Edit
 	case "clear":
 		return []kitchen.Edit{kitchen.Unset(list, name, args[1])}, nil
 	case "rename":
-		return []kitchen.Edit{kitchen.Rename(name, args[1])}, nil
+		edits := []kitchen.Edit{kitchen.Rename(name, args[1])}
+		if wasSaid(src) {
+			edits = append(edits, kitchen.Was(args[1], name))
+		}
+		return edits, nil
 	case "copy":
 		return []kitchen.Edit{kitchen.Copy(list, name, args[1])}, nil
 	case "split":
 		return splitEdit(src, name, args[1], args[2], args[3:])
 	}
 	return []kitchen.Edit{kitchen.Drop(list, name)}, nil
+}
+
+// wasSaid tells whether something beside the kitchen file may speak of what is in it: a log book, or a kept plan.
+func wasSaid(src menu.Source) bool {
+	_, err := os.Lstat(plan.Path(src.Name))
+	return err == nil || logbook.Exists(logbook.Path(src.Name))
 }
 
 // blankText is what was typed on a command line as a form would have it: "tue 1; sat 2" is in lines.

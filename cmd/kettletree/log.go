@@ -244,6 +244,7 @@ func (l *logging) entry() error {
 		return told(err)
 	}
 	defer func() { _ = j.Close() }()
+	j.Know(kitchen)
 	byPlan, _ := plan.ReadFile(plan.Path(kitchen.File)) // one that can't be read keeps nobody from writing
 	planned := menu.AsPlanned(kitchen, byPlan)
 	entries, err := j.Settle(l.c.Context, kitchen, planned, e)
@@ -351,6 +352,7 @@ func (l *logging) show() error {
 		return err
 	}
 	defer func() { _ = j.Close() }()
+	j.Know(kitchen)
 	latest, err := j.Latest(l.c.Context, last)
 	if err != nil {
 		return told(err)
@@ -418,6 +420,7 @@ func (l *logging) day() error {
 		return err
 	}
 	defer func() { _ = j.Close() }()
+	j.Know(kitchen)
 	end := kitchen.DayBegins(day.AddDate(0, 0, 1)).Add(-time.Second)
 	if end.After(l.now) {
 		end = l.now

@@ -124,6 +124,7 @@ func (l *logging) writeDown(k *kitchen.Kitchen, entries []logbook.Entry, none st
 		return told(err)
 	}
 	defer func() { _ = j.Close() }()
+	j.Know(k)
 	kept, err := j.Append(l.c.Context, entries...)
 	if err != nil {
 		return told(err)

@@ -57,6 +57,7 @@ func tasted(c *cli.Context) error {
 		return err
 	}
 	defer func() { _ = j.Close() }()
+	j.Know(k)
 	now, err := now()
 	if err != nil {
 		return err

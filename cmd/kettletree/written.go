@@ -43,5 +43,6 @@ func written(c *cli.Context) (*kitchen.Kitchen, *logbook.Book, time.Time, error)
 	if err != nil {
 		return fail(err)
 	}
+	j.Know(kitchen)
 	return kitchen, j, today, nil
 }

@@ -79,6 +79,7 @@ func yields(c *cli.Context) error {
 		return err
 	}
 	defer func() { _ = j.Close() }()
+	j.Know(kitchen)
 	learned, err := j.Yields(c.Context, kitchen, about)
 	if err != nil {
 		return told(err)

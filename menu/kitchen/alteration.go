@@ -4,6 +4,8 @@ package kitchen
 // what is only remarked in them, is no difference.
 
 import (
+	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -20,6 +22,9 @@ type Alteration struct {
 	Part string `json:"part"` // which part of it: the item of a line, the day of a batch; "" for all of it
 	Was  string `json:"was"`  // as it is written; "" where it is new
 	Is   string `json:"is"`   // as it is written; "" where it is gone
+
+	Lines int  `json:"lines,omitempty"` // of what is called otherwise: how many lines of cards use it
+	Kept  bool `json:"kept,omitempty"`  // of what is called otherwise: the file keeps the former name, so that the log book's entries still count
 }
 
 // oneOfList is one thing of a list of the file in words.
@@ -34,7 +39,17 @@ func (a Alteration) String() string {
 	case a.Key == "" && a.Is == "":
 		return "no " + oneOfList[a.List] + " any more: " + a.Of
 	case a.Key == "":
-		return a.Was + " is now called " + a.Is
+		says := a.Was + " is now called " + a.Is
+		switch {
+		case a.Lines == 1:
+			says += "; 1 line that uses it"
+		case a.Lines > 1:
+			says += fmt.Sprintf("; %d lines that use it", a.Lines)
+		}
+		if a.Kept {
+			says += "; what was logged as " + a.Was + " still counts"
+		}
+		return says
 	}
 	of, what := a.Of, strings.TrimSpace(a.Key+" "+a.Part)
 	if of == "" {
@@ -67,7 +82,8 @@ func Alterations(fileBefore string, before []byte, fileAfter string, after []byt
 	if err != nil {
 		return nil, err
 	}
-	var c comparison
+	c := comparison{called: map[string]string{}}
+	c.renames(was, is)
 	for _, k := range kitchenForm.keys {
 		_, _, x := was.entry(was.root, k.name)
 		_, _, y := is.entry(is.root, k.name)
@@ -86,11 +102,15 @@ func Alterations(fileBefore string, before []byte, fileAfter string, after []byt
 type comparison struct {
 	list, of string
 	called   map[string]string // what is called otherwise, by its former name
+	items    map[string]bool   // which of these are made items
+	using    map[string]int    // by the later name: how many lines use it
+	kept     map[string]bool   // by the former name: the file keeps it
+	told     map[string]bool   // by the former name
 	found    []Alteration
 }
 
 func (c *comparison) add(key, part, was, is string) {
-	c.found = append(c.found, Alteration{c.list, c.of, key, part, was, is})
+	c.found = append(c.found, Alteration{List: c.list, Of: c.of, Key: key, Part: part, Was: was, Is: is})
 }
 
 // keysOf are the keys of a mapping, as they are named.
@@ -107,38 +127,56 @@ func behind(n *yaml.Node, name string) *yaml.Node {
 	return v
 }
 
-// entries compares a list of the file name by name. What is gone and stands there under another name, word for word, is called otherwise.
+// entries compares a list of the file name by name. What is called otherwise is told once, in the first list in which it stands.
 func (c *comparison) entries(was, is *yaml.Node) {
 	former, later := keysOf(was), keysOf(is)
-	gone := slices.DeleteFunc(slices.Clone(former), func(name string) bool { return slices.Contains(later, name) })
 	for _, name := range later {
 		c.of = name
-		if slices.Contains(former, name) {
+		old, renamed := c.before(name)
+		switch {
+		case slices.Contains(former, name):
 			c.body(behind(was, name), behind(is, name))
-			continue
+		case renamed:
+			c.rename(old)
+			c.body(behind(was, old), behind(is, name))
+		default:
+			c.add("", "", "", name)
 		}
-		same := func(old string) bool { return meaning(behind(was, old)) == meaning(behind(is, name)) }
-		if at := slices.IndexFunc(gone, same); at >= 0 {
-			c.add("", "", gone[at], name)
-			if c.called == nil {
-				c.called = map[string]string{}
-			}
-			c.called[gone[at]] = name
-			gone = slices.Delete(gone, at, at+1)
-			continue
-		}
-		c.add("", "", "", name)
 	}
-	for _, name := range gone {
+	for _, name := range former {
+		if slices.Contains(later, name) || c.called[name] != "" {
+			continue
+		}
 		c.of = name
 		c.add("", "", name, "")
 	}
+	if c.list != InMade {
+		return
+	}
+	for _, old := range slices.Sorted(maps.Keys(c.called)) { // of which the file says nothing but that a step gives it
+		c.of = c.called[old]
+		if c.items[old] {
+			c.rename(old)
+		}
+	}
+}
+
+// before is the former name of what is called otherwise.
+func (c *comparison) before(name string) (old string, ok bool) {
+	for _, was := range slices.Sorted(maps.Keys(c.called)) {
+		if c.called[was] == name {
+			return was, true
+		}
+	}
+	return "", false
 }
 
 // body compares what stands behind a name, key by key.
 func (c *comparison) body(was, is *yaml.Node) {
 	for _, key := range bothKeys(was, is) {
-		c.value(key, "", behind(was, key), behind(is, key))
+		if key != wasWord { // it is told with the name
+			c.value(key, "", behind(was, key), behind(is, key))
+		}
 	}
 }
 

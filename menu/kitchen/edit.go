@@ -192,7 +192,7 @@ func Drop(list, name string) Edit {
 }
 
 // ownNames are keys that name one thing alone, so that a copy does not have them.
-var ownNames = []string{"also", "also sold as"}
+var ownNames = []string{"also", "also sold as", wasWord}
 
 // Copy writes a dish or another entry of a list once more, under another name, behind the first.
 func Copy(list, name, as string) Edit {

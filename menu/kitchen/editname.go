@@ -126,8 +126,12 @@ func Split(step, second, through string, takes, gives []int) Edit {
 		}
 		in, ok := lines("takes", takes)
 		out, known := lines("gives", gives)
-		if !ok || !known || len(out) == 0 {
+		if !ok || !known {
 			return m.unknown(InSteps, step)
+		}
+		if len(out) == 0 {
+			return &AmendError{Msg: fmt.Sprintf("nothing that %s gives would come out of %s", step, second),
+				Hint: "name one of the lines of what it gives too: what goes over with it may be named beside it"}
 		}
 		body := fmt.Sprintf("{takes: [%s], gives: [%s], batches: %s}", strings.Join(append([]string{Words(through)}, in...), ", "), strings.Join(out, ", "), allOfWord)
 		edits := []Edit{AddLine(InSteps, step, "gives", 0, through)}

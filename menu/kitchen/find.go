@@ -68,7 +68,7 @@ func FindNamed(name, what string, count int, nameAt func(int) (name string, ok b
 }
 
 func (k *Kitchen) FindItemOf(name, what string, roles ...graph.Role) (int, error) {
-	return FindNamed(name, what, len(k.Graph.Items), func(i int) (string, bool) {
+	return FindNamed(k.Now(NamedItem, name), what, len(k.Graph.Items), func(i int) (string, bool) {
 		it := k.Graph.Items[i]
 		return it.Name, slices.Contains(roles, it.Role)
 	})
@@ -81,12 +81,12 @@ func (k *Kitchen) FindItem(name string) (int, error) {
 
 // FindStep is the step with a name; the error has the nearest name.
 func (k *Kitchen) FindStep(name string) (int, error) {
-	return FindNamed(name, "step", len(k.Steps), func(i int) (string, bool) { return k.Graph.Steps[i].Name, true })
+	return FindNamed(k.Now(NamedStep, name), "step", len(k.Steps), func(i int) (string, bool) { return k.Graph.Steps[i].Name, true })
 }
 
 // FindDish is the dish or special with a name; the error has the nearest name.
 func (k *Kitchen) FindDish(name string) (int, error) {
-	return FindNamed(name, "dish", len(k.Dishes), func(i int) (string, bool) { return k.Dishes[i].Name, true })
+	return FindNamed(k.Now(NamedItem, name), "dish", len(k.Dishes), func(i int) (string, bool) { return k.Dishes[i].Name, true })
 }
 
 // Spelt is a name of an item, dish or step as the kitchen file writes it; a name of none of them as it is.

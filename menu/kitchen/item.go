@@ -56,6 +56,7 @@ func (r *reader) bought(n *yaml.Node) {
 		r.stored(i, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
+		r.was(NamedItem, key.Value, body)
 
 		from, _ := scalar(r, body, "from", words)
 		b := Bought{From: from, Arrives: scalarOr(r, body, "arrives", parseDays, r.delivers(from))}
@@ -133,6 +134,7 @@ func (r *reader) made(n *yaml.Node) {
 		r.k.Measures[i] = r.measures(body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
+		r.was(NamedItem, key.Value, body)
 		r.alsoFrom(i, body, "")
 		if worth, ok := scalar(r, body, "worth", parsePrice); ok {
 			if per, ok := r.base(i, worth.per, r.span(r.value(body, "worth"))); ok {

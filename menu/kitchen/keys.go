@@ -178,7 +178,7 @@ var boughtKeys = []key{
 	alsoFromKey,
 	pluralKey,
 	guessedKey("price", "pack", "keeps", "each", "density"),
-	alsoKey,
+	alsoKey, wasKey,
 }
 
 var madeKeys = []key{
@@ -198,7 +198,7 @@ var madeKeys = []key{
 	sourceKey,
 	pluralKey,
 	guessedKey("keeps", "worth", "each", "density"),
-	alsoKey,
+	alsoKey, wasKey,
 }
 
 var (

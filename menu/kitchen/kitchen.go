@@ -61,6 +61,8 @@ type Kitchen struct {
 
 	Questions []Question // what is not written yet or not confirmed, in the order of the file
 
+	former map[Named]map[string]string // what something is called now, by what it was called
+
 	OtherNames []OtherName // in the order of the file's lists
 	Words      []WordIn    // in the order of the file
 

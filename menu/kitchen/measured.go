@@ -256,7 +256,10 @@ func (k *Kitchen) begins(s string, at int, what string, names iter.Seq[named], e
 			}
 		}
 	}
-	if place, rest = longest(s, several, ends); place < 0 {
+	if place, rest = longest(s, several, ends); place >= 0 {
+		return place, rest, nil
+	}
+	if place, rest = k.formerly(s, what, names, ends); place < 0 {
 		return 0, s, k.unknown(what, nameUpTo(s, ends), at, names, otherwise)
 	}
 	return place, rest, nil

@@ -72,6 +72,7 @@ type reader struct {
 	takes     []inPlaceOf          // by dish that says so
 
 	aside   map[*yaml.Node]*aside // what is set aside, by what stands behind its name
+	formers []former              // as they are written
 	asides  []*aside              // in the order of the file
 	waiting map[string]bool       // items that only such steps give
 }
@@ -193,6 +194,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.priceDishes()
 	r.full(root)
 	r.checkOtherNames()
+	r.checkFormers()
 	r.wordsIn(r.value(root, "also"))
 	r.checkSoldAs()
 	r.checkStations()

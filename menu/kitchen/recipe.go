@@ -71,6 +71,7 @@ func (r *reader) card(key, body *yaml.Node, rec *recipe) {
 	}
 	r.stepAt[rec.name] = len(r.k.Steps)
 	r.also(NamedStep, len(r.k.Steps), body)
+	r.was(NamedStep, rec.name, body)
 	cost, _ := scalar(r, body, "costs", money)
 	r.k.Terms.Cost = append(r.k.Terms.Cost, cost)
 	r.k.Terms.Share = append(r.k.Terms.Share, flow.ByMain)
@@ -218,6 +219,7 @@ func (r *reader) dish(key, body *yaml.Node, special bool) {
 	d := Dish{Name: key.Value, Special: special}
 	d.Item = r.add(graph.Item{Name: key.Value, Role: graph.Sold, Unit: portion}, where.Pos)
 	r.also(NamedItem, d.Item, body)
+	r.was(NamedItem, key.Value, body)
 	r.begin(&recipe{dish: true, mode: graph.ToOrder}, key, body, plated)
 	d.Price, _ = scalar(r, body, "price", money)
 	if !written(body, "price") {

@@ -35,6 +35,7 @@ const methodKey, looksKey, photoKey, nameKey = "method", "looks like", "photo", 
 
 // tellingKeys stand on steps and dishes.
 var tellingKeys = []key{
+	wasKey,
 	{methodKey, anyText, may, "How it is made, in a line or two, as it is said to a new cook: the guide shows it."},
 	{looksKey, anyText, may, "How it looks, smells or feels when it is right, in a line or two."},
 	{photoKey, &form{shape: text, what: "a JPEG or PNG file such as photos/stock.jpg", pattern: photoPattern}, may,

@@ -17,6 +17,8 @@ import (
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
+
+	"kettletree/menu/kitchen"
 )
 
 // Book is an open log book. It may be shared between goroutines, and its file between programs: who comes second
@@ -26,6 +28,8 @@ type Book struct {
 	db   *sql.DB
 	shut func() // closes it
 	only bool   // it may only be read
+
+	kitchen *kitchen.Kitchen // that knows former names; nil for none
 
 	reading  sync.Mutex // of those that use the register, or write
 	register *register  // nil before anything was read, and after something failed

@@ -231,6 +231,7 @@ func (j *Book) ask(ctx context.Context, what func(*register) error) error {
 func (j *Book) each(ctx context.Context, ids []int64, one func(*kept) error) error {
 	return load(ctx, j.db, ids, func(e *kept) error {
 		e.here()
+		e.called(j.kitchen)
 		return one(e)
 	})
 }

@@ -322,8 +322,14 @@ type follows struct {
 // plateChange is a plate that costs something else.
 type plateChange struct{ Dish, CostWas, CostIs, PriceWas, PriceIs string }
 
-// edits are those that a form asks for.
-func editsOf(list, name string, form url.Values) []kitchen.Edit {
+// keepsNames tells whether what gets another name keeps the former one in the file, for a log book or a kept plan that speaks of it.
+func (c *Config) keepsNames(list string) bool {
+	_, err := os.Lstat(c.Plan.Name)
+	return list != "vessels" && list != "suppliers" && (logbook.Exists(c.LogBook) || c.Plan.Name != "" && err == nil)
+}
+
+// editsOf are the edits that a form asks for.
+func (b *Board) editsOf(list, name string, form url.Values) []kitchen.Edit {
 	blanks := func(prefix string) map[string]string {
 		texts := map[string]string{}
 		for _, b := range kitchen.Blanks(list) {
@@ -344,7 +350,11 @@ func editsOf(list, name string, form url.Values) []kitchen.Edit {
 	as := trimmed(form.Get("as"))
 	switch form.Get("act") {
 	case "save":
-		return kitchen.Filled(list, name, as, blanks(wasField), blanks(blankField))
+		edits := kitchen.Filled(list, name, as, blanks(wasField), blanks(blankField))
+		if as != "" && as != name && b.keepsNames(list) {
+			edits = append(edits, kitchen.Was(as, name))
+		}
+		return edits
 	case "enter":
 		return []kitchen.Edit{kitchen.Enter(list, as, blanks(blankField))}
 	case "copy":
@@ -370,7 +380,7 @@ func (a *asked) proposal(ctx context.Context, file string, src []byte, form url.
 			}
 		}
 	}
-	edits := editsOf(list, name, form)
+	edits := a.board.editsOf(list, name, form)
 	if p.Act != "save" && p.Act != "drop" && p.As == "" {
 		p.Faults = append(p.Faults, fault{Field: "as", Msg: "what is it called?"})
 		return p, nil
@@ -384,7 +394,7 @@ func (a *asked) proposal(ctx context.Context, file string, src []byte, form url.
 		p.take(stuck, file, list, cmp.Or(map[string]string{"enter": p.As}[p.Act], name))
 		return p, nil
 	}
-	p.Logged = p.Act == "save" && p.As != name && logbook.Exists(a.board.LogBook)
+	p.Logged = p.Act == "save" && p.As != "" && p.As != name && a.board.keepsNames(list)
 	return p, a.propose(ctx, p, file, src, text)
 }
 

@@ -78,7 +78,7 @@ func (b *Board) amended(r *http.Request, a *asked) (number int, where url.Values
 	}
 	form, file := r.PostForm, b.Kitchen.Name
 	list, name := a.Query.Get("list"), a.Query.Get("name")
-	text, err := kitchen.Change(file, src, editsOf(list, name, form)...)
+	text, err := kitchen.Change(file, src, b.editsOf(list, name, form)...)
 	if err != nil || form.Get("digest") != digestOf(src) || form.Get("seen") != digestOf(text) {
 		return 0, nil, nil // the page says why
 	}

@@ -75,6 +75,7 @@ func (a *asked) cooled(ctx context.Context) ([]clock.Cooled, error) {
 			return nil, err
 		}
 		defer func() { _ = j.Close() }() // it is only read
+		j.Know(a.Kitchen)
 		logs, err := j.CoolingLogs(ctx, a.Now)
 		if err != nil || len(logs) == 0 {
 			return nil, err

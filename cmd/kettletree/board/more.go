@@ -167,6 +167,7 @@ func (a *asked) fromLogBook(ctx context.Context, question func(*logbook.Book) (s
 		return "", err
 	}
 	defer func() { _ = j.Close() }() // it is only read
+	j.Know(a.Kitchen)
 	return question(j)
 }
 

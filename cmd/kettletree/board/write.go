@@ -285,6 +285,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 		return nil, refusal(err)
 	}
 	defer func() { _ = j.Close() }() // what was kept is on the disk
+	j.Know(k)
 	var written []logbook.Entry
 	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from writing
 	planned := menu.AsPlanned(k, byPlan)
@@ -435,6 +436,7 @@ func (b *Board) readEntries(ctx context.Context, k *kitchen.Kitchen, n int) ([]l
 		return nil, refusal(err)
 	}
 	defer func() { _ = j.Close() }() // what was read is read
+	j.Know(k)
 	latest, err := j.Latest(ctx, n)
 	if err != nil {
 		return nil, refusal(err)
