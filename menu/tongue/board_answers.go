@@ -3,7 +3,7 @@ package tongue
 import "slices"
 
 // Answers are the sentences that other packages put together in English and the board finds again by their form (see [Voice.Find]).
-var Answers = slices.Concat(answersShown, answersMap, answersLimits)
+var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits)
 
 var answersShown = Sentences{
 	// days
@@ -212,7 +212,7 @@ var answersShown = Sentences{
 	{"ADDS ALLERGENS: %[1]s", "AÑADE ALÉRGENOS: %[1]s", "增加过敏原：%[1]s"},
 	{"MAY CONTAIN: %[1]s", "PUEDE CONTENER: %[1]s", "可能含有：%[1]s"},
 	{"ALLERGENS UNKNOWN: %[1]s", "ALÉRGENOS SIN DATOS: %[1]s", "过敏原资料未填：%[1]s"},
-	{"read the package", "lea el envase", "请看包装"},
+	{"read the package", "lee el envase", "请看包装"},
 	{"refusing it costs nothing", "rechazarlo no cuesta nada", "不用它没有损失"},
 	{"refusing it costs %[1]s", "rechazarlo cuesta %[1]s", "不用它会损失 %[1]s"},
 	{"refusing it brings %[1]s", "rechazarlo trae %[1]s", "不用它能多得 %[1]s"},

@@ -25,10 +25,10 @@ var spoken = Sentences{
 
 	// what is stated of allergens
 	{"No listed allergens, per kitchen file", "Según el archivo, ninguno de los alérgenos de la lista", "按厨房资料：不含清单所列过敏原"},
-	{"UNKNOWN: %[1]s. Read the package", "SIN DATOS: %[1]s, lea el envase", "资料未填：%[1]s，请看包装"},
+	{"UNKNOWN: %[1]s. Read the package", "SIN DATOS: %[1]s, lee el envase", "资料未填：%[1]s，请看包装"},
 	{"may contain %[1]s", "puede contener %[1]s", "可能含有%[1]s"},
 	{kitchen.AllergenCaution,
-		"Las normas locales y las personas autorizadas para juzgar van primero. Los alérgenos son los que indica el archivo de la cocina: compruébelos en los envases. " +
+		"Las normas locales y las personas autorizadas para juzgar van primero. Los alérgenos son los que indica el archivo de la cocina: compruébalos en los envases. " +
 			"Lo que no se anotó, como las trazas y lo que hubo antes en una sartén, no está aquí.",
 		"当地法规和有资格判断的人优先。过敏原以厨房文件所写为准：请对照包装核实。没有写下来的，例如微量残留和锅里之前做过什么，这里没有。"},
 	{kitchen.Caution,
@@ -52,7 +52,7 @@ var spoken = Sentences{
 	{"declared free: the kitchen file states that nothing in it has this allergen", "declarado libre: el archivo de la cocina declara que nada de ello lo lleva", "写明不含：厨房文件写明所有用料都不含这种过敏原"},
 	{"may contain: by its package, or by what is shared with other food", "puede contener: por su envase o por lo que se comparte con otra comida", "可能含有：包装上这样写，或与别的食物共用器具"},
 	{"unknown: the kitchen file states nothing of something in it. Read the package before you answer a guest",
-		"sin datos: el archivo de la cocina no dice nada de algo que lleva. Lea el envase antes de contestar a un cliente",
+		"sin datos: el archivo de la cocina no dice nada de algo que lleva. Lee el envase antes de contestar a un cliente",
 		"未知：某些用料在厨房文件里没有写明。回答客人之前，请先看包装"},
 	{"Where it comes from", "De dónde viene", "来自哪里"},
 	{"only with a substitute", "solo con un sustituto", "只在改用替代料时"},
@@ -105,7 +105,7 @@ var spoken = Sentences{
 	{"%[1]s names no number of days for ready food: the last day is the kitchen's own", "%[1]s no fija un número de días para lo ya preparado: el último día es el de la cocina",
 		"%[1]s没有规定即食食品的天数：最后一天由厨房自定"},
 	{"packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand",
-		"los envases abiertos de comida lista tienen su propio día 1, el de abrirlos: márquelos a mano", "已开封的即食食品另有第 1 天，即开封当天：请手写标明"},
+		"los envases abiertos de comida lista tienen su propio día 1, el de abrirlos: márcalos a mano", "已开封的即食食品另有第 1 天，即开封当天：请手写标明"},
 	{"the kitchen keeps it %[1]s", "la cocina lo guarda %[1]s", "厨房存放 %[1]s"},
 	{"the kitchen keeps it for the day", "la cocina lo guarda solo ese día", "厨房只存放当天"},
 	{"the kitchen keeps it %[1]s, frozen", "la cocina lo guarda %[1]s, congelado", "厨房冷冻存放 %[1]s"},
@@ -133,7 +133,7 @@ var spoken = Sentences{
 		"%[1]s要求作此提示（%[2]s，凭记忆引用）：措辞请问当地主管部门"},
 	{"ask your local authority which advisory it wants", "pregunta a la autoridad local qué aviso exige", "请问当地主管部门要求作何提示"},
 	{"neither the kitchen file nor the code says how long it keeps", "ni el archivo de la cocina ni la norma dicen cuánto se conserva", "厨房文件和法规都没有写能存多久"},
-	{"Allergens are as the kitchen file states them: check them against the packages.", "Los alérgenos son los que indica el archivo de la cocina: compruébelos en los envases.",
+	{"Allergens are as the kitchen file states them: check them against the packages.", "Los alérgenos son los que indica el archivo de la cocina: compruébalos en los envases.",
 		"过敏原以厨房文件所写为准：请对照包装核实。"},
 
 	// allergens, by the codes of the published lists

@@ -133,12 +133,12 @@ func TestStatedInThreeLanguages(t *testing.T) {
 	assert.Equal(t, "按厨房资料：不含清单所列过敏原", zh.Stated(free))
 	unknown := kitchen.Stated{Unknown: []string{"chicken", "water"}}
 	assert.Equal(t, "UNKNOWN: chicken, water. Read the package", Voice{}.Stated(unknown))
-	assert.Equal(t, "SIN DATOS: chicken, water, lea el envase", es.Stated(unknown))
+	assert.Equal(t, "SIN DATOS: chicken, water, lee el envase", es.Stated(unknown))
 	assert.Equal(t, "资料未填：chicken、water，请看包装", zh.Stated(unknown))
 	all := kitchen.Stated{Has: []string{"milk", "fish (cod)", "crustacean shellfish (shrimp)", "pork"}, May: []string{"walnut"}, Unknown: []string{"cubes"}}
 	assert.Equal(t, "MILK, FISH (COD), CRUSTACEAN SHELLFISH (SHRIMP), PORK; may contain WALNUT; UNKNOWN: cubes. Read the package", Voice{}.Stated(all))
 	assert.Equal(t, "LECHE (MILK), PESCADO (FISH: COD), MARISCOS CRUSTÁCEOS: CAMARÓN (GAMBA) (CRUSTACEAN SHELLFISH (SHRIMP)), PORK; "+
-		"puede contener NUEZ DE CASTILLA (NUEZ DE NOGAL) (WALNUT); SIN DATOS: cubes, lea el envase", es.Stated(all))
+		"puede contener NUEZ DE CASTILLA (NUEZ DE NOGAL) (WALNUT); SIN DATOS: cubes, lee el envase", es.Stated(all))
 	assert.Contains(t, zh.Stated(all), "可能含有核桃（WALNUT）")
 }
 

@@ -7,11 +7,14 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"embed"
+	"encoding/json"
 	"fmt"
 	"io/fs"
 	"net/http"
 	"path"
 	"strings"
+
+	"kettletree/menu/tongue"
 )
 
 //go:embed static
@@ -53,10 +56,36 @@ func newAssets() *assets {
 	f.version = fmt.Sprintf("%x", all.Sum(nil))[:12]
 	for name, a := range f.byName {
 		a.plain = bytes.ReplaceAll(a.plain, []byte("VERSION"), []byte(f.version)) // the worker names the files that it keeps
+		if name == "worker.js" {
+			a.plain = bytes.ReplaceAll(a.plain, []byte("WORDS"), workerWords())
+		}
 		a.gz = newSheet(0, a.plain).gz
 		f.byName[name] = a
 	}
 	return f
+}
+
+// workerSentences are those that the service worker says where there is no network.
+var workerSentences = []string{"Offline", "This page was never opened on this device, so it has no copy. It has one of Today and of the map.", "Not written down",
+	"There is no connection, so nothing was written. Write it down again when the connection is back.", "Today"}
+
+// workerWords are those sentences in other languages, by their English.
+func workerWords() []byte {
+	all := map[string]map[string]string{}
+	for _, tag := range tongue.Spoken {
+		if v := tongue.In(tag); !v.English() {
+			said := map[string]string{}
+			for _, english := range workerSentences {
+				said[english] = v.Word(english)
+			}
+			all[v.Lang()] = said
+		}
+	}
+	text, err := json.Marshal(all)
+	if err != nil {
+		panic("mistake: " + err.Error())
+	}
+	return text
 }
 
 // url is where a file is found.

@@ -108,7 +108,9 @@ var (
 	})
 	onHandPage = textPage("/on-hand", "On hand, lot by lot", func(ctx context.Context, a *asked, p show.Page) (string, error) {
 		o := a.board.Options
-		o.Read, o.Now = a.Kitchen, a.Now
+		if o.Read, o.Now = a.Kitchen, a.Now; o.OnHand.Name == "" && !logbook.Exists(o.LogBook) {
+			return "", &Refusal{Msg: "nothing was counted yet", Hint: "count it on the stock-take page"}
+		}
 		h, faults, err := menu.OnHand(ctx, o)
 		if err != nil {
 			return "", err

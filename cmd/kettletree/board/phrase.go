@@ -18,6 +18,7 @@ import (
 
 // Said are sentences of an answer or a fault in the language where the table has them, else as they are, marked as English.
 func (s *speaker) Said(text string) template.HTML {
+	text = tapped(text)
 	said, ok := s.phrase(text, 0)
 	if ok || text == "" {
 		return template.HTML(escaped(said))
@@ -112,7 +113,7 @@ var (
 	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}|/[a-zA-Z]+))?$`)
 	someDays  = regexp.MustCompile(`^(?:mon|tue|wed|thu|fri|sat|sun)(?: (?:mon|tue|wed|thu|fri|sat|sun))*$`)
 	ofDay     = regexp.MustCompile(`^([^,;]+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
-	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.+)$`)
+	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`) // no whole sentence
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
 	counting  = regexp.MustCompile(`^([\d.,]+) (.+)$`)
 )

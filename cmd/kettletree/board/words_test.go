@@ -175,7 +175,7 @@ func inCode(t *testing.T) (keys []string) {
 			keys = append(keys, d.Tells)
 		}
 	}
-	return append(keys, scriptSentences...)
+	return slices.Concat(keys, scriptSentences, workerSentences)
 }
 
 // What templates, handlers and scripts name is in the table.
@@ -199,7 +199,9 @@ func TestBoardSpeaks(t *testing.T) {
 		src, err := os.ReadFile(name)
 		require.NoError(t, err)
 		for _, m := range call.FindAllStringSubmatch(string(src), -1) {
-			if !strings.HasSuffix(name, ".min.js") {
+			if filepath.Base(name) == "worker.js" {
+				assert.Contains(t, workerSentences, m[1], "the worker says what it does not carry")
+			} else if !strings.HasSuffix(name, ".min.js") {
 				assert.Contains(t, scriptSentences, m[1], "%s says what pages do not carry", name)
 			}
 		}

@@ -55,8 +55,20 @@ async function write(request) {
 	}
 }
 
-function words(head, says) {
-	const html = `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<link rel="stylesheet" href="${files[0]}"><title>${head}</title><main id="main" class="alone"><h1>${head}</h1><p role="alert">${says}</p><p><a class="button" href="/">Today</a></p></main>`;
+// The words of such a page in other languages than English, by their English.
+const said = WORDS;
+
+// spoken is the language in which Today was last shown on this device.
+async function spoken() {
+	const today = await caches.match("/");
+	const is = today && /<html lang="([A-Za-z-]+)/.exec(await today.text());
+	return is ? is[1] : "en";
+}
+
+async function words(head, says) {
+	const lang = await spoken(), t = (english) => (said[lang] && said[lang][english]) || english;
+	[head, says] = [t(head), t(says)];
+	const html = `<!doctype html><html lang="${said[lang] ? lang : "en"}"><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<link rel="stylesheet" href="${files[0]}"><title>${head}</title><main id="main" class="alone"><h1>${head}</h1><p role="alert">${says}</p><p><a class="button" href="/">${t("Today")}</a></p></main>`;
 	return new Response(html, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8", "X-Kept": "yes" } });
 }
