@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
@@ -27,6 +28,7 @@ type BrokenDown struct {
 	Step    string
 	Whole   string // its name
 	Grams   float64
+	Scale   string  // the unit in which it is weighed: "kg", or "lb" in a kitchen that weighs by it
 	Batches float64 // of the step's card that it is
 	Parts   []CutPart
 	Trim    float64 // grams that are no part: what is lost
@@ -72,6 +74,7 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 	}
 	b := &BrokenDown{Step: st.Name, Whole: whole.Name, Batches: base / line.Amount, Money: k.Money}
 	b.Grams, _ = whole.Grams(base)
+	b.Scale = ScaleOf(whole, c.Whole)
 
 	// What was weighed, by output.
 	weighed := make([]float64, len(st.Gives))
@@ -98,7 +101,7 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 		b.Parts = append(b.Parts, p)
 	}
 	if b.Grams > 0 && sum > b.Grams*(1+kitchen.Slack) {
-		return nil, nil, &measure.Error{Msg: fmt.Sprintf("the parts weigh %s kg, and the whole %s kg", measure.FormatNumber(sum/1000), measure.FormatNumber(b.Grams/1000)),
+		return nil, nil, &measure.Error{Msg: fmt.Sprintf("the parts weigh %s, and the whole %s", b.Weight(sum), b.Weight(b.Grams)),
 			Hint: "weigh again: nothing gets heavier by being cut"}
 	}
 	b.Trim = max(0, b.Grams-sum)
@@ -117,6 +120,27 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 		}
 	}
 	return b, text, b.cost(ctx, o, priced, step)
+}
+
+// Weight is a weight as the scale shows it: "2.4 kg", "5.3 lb".
+func (b *BrokenDown) Weight(grams float64) string {
+	u, err := measure.UnitNamed(b.Scale)
+	if err != nil {
+		return measure.FormatNumber(grams) + " g"
+	}
+	return measure.FormatNumber(grams/u.Factor) + " " + b.Scale
+}
+
+// ScaleOf is the unit of weight for what is broken down, by what was typed of it, or else as the kitchen file counts it: "lb" or "kg".
+func ScaleOf(whole graph.Item, typed string) string {
+	q, _, err := measure.ParsePrefix(strings.TrimSpace(typed))
+	if err != nil || q.Unit.Kind == measure.Count {
+		q.Unit = whole.Unit
+	}
+	if q.Unit.Name == "lb" || q.Unit.Name == "oz" {
+		return "lb"
+	}
+	return "kg"
 }
 
 // cost fills in what the parts cost.
@@ -138,6 +162,9 @@ func (b *BrokenDown) cost(ctx context.Context, o Options, text []byte, step int)
 		it := w.Graph.Items[w.Graph.Steps[step].Gives[n].Item]
 		base := w.Graph.Steps[step].Gives[n].Amount * b.Batches
 		b.Parts[n].Cost = s.UnitCost * base / it.Unit.Factor
+		if scale, err := measure.UnitNamed(b.Scale); err == nil && it.Unit.Kind == scale.Kind { // by what it is weighed in
+			b.Parts[n].Each, b.Parts[n].Unit = s.UnitCost*scale.Factor/it.Unit.Factor, b.Scale
+		}
 	}
 	return nil
 }

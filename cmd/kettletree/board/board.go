@@ -260,6 +260,7 @@ func (b *Board) Handler() http.Handler {
 	mux.HandleFunc("POST "+amendmentsPage.Path, b.undoAmend)
 	mux.HandleFunc("POST "+recipesPage.Path, b.takeFile(recipesPage))
 	mux.HandleFunc("POST "+pricesPage.Path, b.takeFile(pricesPage))
+	mux.HandleFunc("POST "+weighPage.Path, b.weighed)
 	mux.HandleFunc("POST /language", b.chooseLanguage)
 	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
 	mux.HandleFunc("POST /pair", b.takeCode)

@@ -177,7 +177,7 @@ func (a *asked) fromLogBook(ctx context.Context, question func(*logbook.Book) (s
 var askers = []asker{
 	{"Cook", []morePlace{{clockPage, "who does what, where and when"}, {sheetsPage, "of one person or one station, with ticks"}, {tonightPage, "at this service, from what is on hand, to earn most"},
 		{specialsPage, "what is left over and what would use it up"}, {labelsPage, "for what is made next: made, use by, allergens, lot"},
-		{forecastPage, "portions of each dish, by what was sold"}, {yieldsPage, "beside what the cards say"}, {tastePage, "colour, salt, and why this batch is darker"}}},
+		{forecastPage, "portions of each dish, by what was sold"}, {weighPage, "a whole piece on the scale, part by part: what each costs"}, {yieldsPage, "beside what the cards say"}, {tastePage, "colour, salt, and why this batch is darker"}}},
 	{"Buyer", []morePlace{{buyPage, "the list, by supplier"}, {planPage, "what to cook, buy and sell in the days to come"}, {onHandPage, "with dates"},
 		{stockTakePage, "count all that should be there, on one form"}}},
 	{"Owner", []morePlace{{costsPage, "a plate's cost, what it leaves, what sways it"}, {whyPage, "any one figure, down to what it rests on"}, {popularityPage, "each dish's sales beside its contribution"},

@@ -9,10 +9,8 @@ import (
 	"kettletree/menu"
 )
 
-func kilos(grams float64) string { return measure.FormatNumber(grams/1000) + " kg" }
-
-// share is a part of the whole by weight.
-func share(grams, whole float64) string {
+// Share is a part of the whole by weight.
+func Share(grams, whole float64) string {
 	if whole <= 0 || grams <= 0 {
 		return ""
 	}
@@ -22,10 +20,10 @@ func share(grams, whole float64) string {
 // CutSoFar says what is off the knife, what is still on the board, and what the last parts cost by now.
 func CutSoFar(p Page, b *menu.BrokenDown) string {
 	m := MoneyOf(b.Money)
-	text := fmt.Sprintf("%s of %s on the board still.", kilos(b.Trim), kilos(b.Grams))
+	text := fmt.Sprintf("%s of %s on the board still.", b.Weight(b.Trim), b.Weight(b.Grams))
 	for _, part := range b.Parts {
 		if !part.Card {
-			text += fmt.Sprintf(" %s %s, %s a %s.", capital(part.Name), share(part.Grams, b.Grams), m.Show(part.Each), part.Unit)
+			text += fmt.Sprintf(" %s %s, %s a %s.", capital(part.Name), Share(part.Grams, b.Grams), m.Show(part.Each), part.Unit)
 		}
 	}
 	return p.text(2, text)
@@ -41,18 +39,18 @@ func BrokenDown(p Page, b *menu.BrokenDown) string {
 		if part.Card {
 			note, card = "by the card", true
 		}
-		t.add(part.Name, part.Amount, share(part.Grams, b.Grams), m.Show(part.Cost), m.Show(part.Each)+"/"+part.Unit, note)
+		t.add(part.Name, part.Amount, Share(part.Grams, b.Grams), m.Show(part.Cost), m.Show(part.Each)+"/"+part.Unit, note)
 	}
 	if !card {
-		t.add("lost", kilos(b.Trim), share(b.Trim, b.Grams), "", "", "")
+		t.add("lost", b.Weight(b.Trim), Share(b.Trim, b.Grams), "", "", "")
 	}
 	var head string
 	if b.Grams == 0 {
 		head = b.Step + ":"
 	} else if b.Batches == 1 {
-		head = fmt.Sprintf("%s of %s, one batch of %s.", kilos(b.Grams), b.Whole, b.Step)
+		head = fmt.Sprintf("%s of %s, one batch of %s.", b.Weight(b.Grams), b.Whole, b.Step)
 	} else {
-		head = fmt.Sprintf("%s of %s, %s batches of %s.", kilos(b.Grams), b.Whole, measure.FormatNumber(b.Batches), b.Step)
+		head = fmt.Sprintf("%s of %s, %s batches of %s.", b.Weight(b.Grams), b.Whole, measure.FormatNumber(b.Batches), b.Step)
 	}
 	if card {
 		head += " What nobody weighed is by the card, so what is lost is not known yet."

@@ -102,6 +102,9 @@ func yieldRow(p Page, t *table, y *logbook.Learned) {
 			kitchen.FormatSpread(math.Abs(*y.Slope)), y.Unit, kitchen.FormatSpread(*y.SlopeError)))
 	}
 	if y.OutOfLine == 0 {
+		if y.Limits != nil {
+			t.remark(fmt.Sprintf("all within the limits, %s to %s", measure.FormatNumber(max(0, y.Limits.Lower)), measure.FormatNumber(y.Limits.Upper)))
+		}
 		return
 	}
 	t.remark(fmt.Sprintf("%s out of line: limits %s to %s, %s from one batch to the next",

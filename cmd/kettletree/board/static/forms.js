@@ -42,6 +42,7 @@ document.addEventListener("input", (e) => {
 export function restore(page) {
 	const chosen = new URLSearchParams(location.search); // by a tap, which is newer
 	for (const of of page.querySelectorAll("[data-keep]")) {
+		if ("done" in of.dataset) dropDraft(of.dataset.keep); // it is written down
 		const draft = readDraft(of.dataset.keep);
 		if (!draft) { // what was refused comes back with what was typed, and with what was chosen since
 			if ("typed" in of.dataset) saveDraft(of); else forget(of);
@@ -187,10 +188,10 @@ export function sent(form, status) {
 	return { wrote: status === 200, changed };
 }
 
-// answered takes note that a form that only asks has asked: nothing of it is left to be sent.
+// answered takes note that a form that only asks has asked: nothing of it is left to be sent, but for what lasts until it is written down.
 export function answered(form) {
 	for (const of of [form, ...parts(form)]) {
-		if (of.dataset.keep) dropDraft(of.dataset.keep);
+		if (of.dataset.keep && !("lasts" in of.dataset)) dropDraft(of.dataset.keep);
 		delete of.dataset.typed;
 		forget(of);
 	}
