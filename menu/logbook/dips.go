@@ -103,15 +103,19 @@ type Rest struct {
 	Amount float64   // in base units
 }
 
-// Rests are what is on hand of an item at a moment, batch by batch of a step, the oldest first.
+// Rests are what is on hand of an item at a moment, batch by batch of a step, the oldest first. What is past its date is left out.
 func (j *Book) Rests(ctx context.Context, k *kitchen.Kitchen, step, item int, asOf time.Time) (list []Rest, err error) {
 	stock, err := j.OnHand(ctx, k, asOf)
 	if err != nil {
 		return nil, err
 	}
+	days := k.DayOnes()
 	for _, l := range stock.Lots {
 		if l.Item != item || l.Entry == 0 {
 			continue
+		}
+		if _, gone := l.past(days, k, asOf); gone {
+			continue // nothing is made of it any more
 		}
 		e, err := j.entry(ctx, l.Entry)
 		if err != nil {

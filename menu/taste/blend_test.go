@@ -88,4 +88,8 @@ func TestBlendOnHand(t *testing.T) {
 	// Aim 0.9 to 1.1, its inner half 0.95 to 1.05. 50 L at 1.3 to 1.05: equal parts with 0.8, 50 L of it.
 	assert.Equal(t, "[{2026-10-02 50} {2026-10-01 50}] [{salt % 1.05} {brix °Bx 3.8}]", fmt.Sprint(a.Blend.Parts, " ", a.Blend.Reads))
 	assert.Equal(t, 100.0, a.Blend.Makes)
+	// It keeps four days: on the fifth the older one is past its date, and nothing is blended with it.
+	a, err = Of(t.Context(), k, j, of, first.AddDate(0, 0, 4).Add(20*60*60*1e9), Ask{})
+	require.NoError(t, err)
+	assert.Nil(t, a.Blend)
 }

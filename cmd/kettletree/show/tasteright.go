@@ -92,6 +92,7 @@ func Blended(b *taste.Blend) string {
 		reads = append(reads, strings.TrimSpace(r.Measure+" "+figure+r.Unit))
 	}
 	text := fmt.Sprintf("Or blend %s %s of it with %s: %s %s, %s.", tenths(b.Parts[0].Amount), b.In, measure.FormatList(with), tenths(b.Makes), b.In, strings.Join(reads, ", "))
+	text += " It keeps the date of its oldest part."
 	if b.Left >= 0.5 {
 		text += fmt.Sprintf(" %s %s are left as they are.", tenths(b.Left), b.In)
 	}
