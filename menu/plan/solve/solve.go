@@ -21,7 +21,7 @@ const (
 	firstSlice  = 1500
 	laterSlice  = 3000
 	patientRows = 500 // over the rows of a problem: rounds of cuts without a better bound beyond the usual
-	lullMax     = 6   // turns without a better plan after which neighbourhoods get less
+	lullMax     = 3   // turns without a better plan after which neighbourhoods get less
 )
 
 // ErrTrouble is numerical trouble that the method could not mend.

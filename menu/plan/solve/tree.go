@@ -18,6 +18,7 @@ const (
 	strongMax   = 8    // columns tried by strong branching at one node
 	strongDepth = 40   // simplex iterations given to each trial
 	plungeMax   = 200  // nodes of one plunge
+	asideMost   = 16   // an amount of a node's iterations of which one may go into deciding what is still open at its point
 	later       = 0.01 // what the rise by a column of a later group counts beside one of the first
 	depthMax    = 1000 // levels, and four more per column: deeper down only columns without bounds lead
 )
@@ -73,6 +74,7 @@ type tree struct {
 	target float64 // points must be better than this too: for partial levels
 	serial int
 	count  int // nodes looked at
+	aside  int // iterations that went into deciding later groups at its nodes, and came to no better point
 	stop   int // limits of the current run
 	limit  int
 	found  bool
@@ -187,9 +189,11 @@ func (t *tree) look(n *node) {
 			return
 		}
 		group := w.group[t.cands[0]]
-		if group > 0 && group < t.levels && !t.keen && (n.col < 0 || w.group[n.col] < group) {
-			basis := w.lp.Basis()
-			w.offer(w.point(), group)
+		if group > 0 && group < t.levels && !t.keen && (n.col < 0 || w.group[n.col] < group) && t.aside*asideMost <= w.spent() {
+			basis, before, known := w.lp.Basis(), w.spent(), w.best
+			if w.offer(w.point(), group); w.best == known {
+				t.aside += w.spent() - before
+			}
 			w.apply(t.clo, t.cup)
 			w.lp.SetBasis(basis, w.lp.Rows())
 			if st := w.lp.Solve(noLimit, t.cutoff()); st != simplex.Optimal {
