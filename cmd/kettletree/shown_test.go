@@ -159,7 +159,7 @@ func words(t *testing.T, line string) (list []string) {
 // the end of a month and of a year. None follows a day of which something is left by plan: that would count too.
 var someClocks = []string{writtenAt, "2026-11-29 23:40", "2030-12-31 12:10", "2028-02-29 08:00"}
 
-// TestTour follows the tour at all of these. After the first command, which shows a fault, it mends the file as the
+// TestTour follows the tour at all of these. After the second command, which shows a fault, it mends the file as the
 // tour says.
 func TestTour(t *testing.T) {
 	oneAfterAnother(t)
@@ -170,7 +170,7 @@ func TestTour(t *testing.T) {
 			t.Chdir(t.TempDir())
 			commands := 0
 			now := follow(t, helpText("tour"), clock, func(string) {
-				if commands++; commands != 2 {
+				if commands++; commands != 3 {
 					return
 				}
 				src, err := os.ReadFile("kitchen.yaml")
