@@ -210,7 +210,19 @@ func TestOpenQuestionsByATap(t *testing.T) {
 		for i := 0; i < len(fields); i += 2 {
 			form.Set(fields[i], fields[i+1])
 		}
+		was := o.file()
 		_, page, _ = o.send(http.MethodPost, "/open", form, nil)
+		require.Equal(t, was, o.file(), "what follows is seen before it is written")
+		if seen := regexp.MustCompile(`name="seen" value="([^"]+)"`).FindStringSubmatch(page); seen != nil {
+			says(t, page, "Nothing is written yet.")
+			form.Set("how", form.Get("do"))
+			form.Set("do", "sure")
+			form.Set("seen", "another")
+			_, page, _ = o.send(http.MethodPost, "/open", form, nil)
+			require.Equal(t, was, o.file(), "not what was shown")
+			form.Set("seen", seen[1])
+			_, page, _ = o.send(http.MethodPost, "/open", form, nil)
+		}
 		return page
 	}
 	says(t, tap("chicken stock", "take"), "Written into the kitchen file:")

@@ -17,6 +17,8 @@ type filled struct {
 	Values url.Values
 	Faults []fault
 	Asks   bool // it only looks wrong: whoever says that it is right may write it
+
+	Text []byte // the kitchen file as the form would write it; nil where it writes none
 }
 
 // fault is what is wrong with a field.

@@ -30,6 +30,16 @@ var openPage = &page{Path: "/open", Name: "Open questions", File: "open", Takes:
 			o := openQuestion{OpenQuestion: q, N: n, Mark: markOf(a.Kitchen.Questions[n]), To: formAt(a.Kitchen.Questions[n]), Fills: a.Kitchen.Questions[n].List != ""}
 			if a.Form.Values.Get("mark") == o.Mark {
 				o.Typed, o.Wrong = a.Form.Values.Get("value"), a.Form.Wrong("value", 0)
+				if o.How = how(a.Form.Values); a.Form.Text != nil {
+					src, err := a.board.kitchenText()
+					if err != nil {
+						return nil, err
+					}
+					o.Would = &proposal{Act: o.How}
+					if err := a.propose(ctx, o.Would, a.board.Kitchen.Name, src, a.Form.Text); err != nil {
+						return nil, err
+					}
+				}
 			}
 			if q.Guessed {
 				m.Guesses = append(m.Guesses, o)
@@ -57,6 +67,8 @@ type openQuestion struct {
 	Fills bool   // a value can be typed
 	Typed string
 	Wrong *fault
+	How   string    // how it is to be answered: "take", "right" or "write"
+	Would *proposal // what would be written, and what follows from it; nil where nobody asked
 }
 
 // markOf tells a question from others, wherever it stands.
@@ -76,13 +88,22 @@ func formAt(q kitchen.Question) string {
 	return amendPage.Path + "?" + to.Encode()
 }
 
-// answer writes the answer to an open question: what is proposed, as a guess (do is take), or what was typed.
+// how is how a form answers a question: what it says, or, where it writes what was shown, what it said then.
+func how(form url.Values) string {
+	if do := form.Get("do"); do != "sure" {
+		return do
+	}
+	return form.Get("how")
+}
+
+// answer writes the answer to an open question: what is proposed, as a guess (do is take), what stands there (right), or what was typed
+// (write). What follows is shown first; the form then says "sure", and what was shown.
 func (b *Board) answer(w http.ResponseWriter, r *http.Request) {
 	a, ok := b.mayAmend(w, r, openPage)
 	if !ok {
 		return
 	}
-	number, wrong, err := b.answered(r, a)
+	number, text, wrong, err := b.answered(r, a)
 	if err != nil {
 		b.fail(w, r, err)
 		return
@@ -91,7 +112,9 @@ func (b *Board) answer(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, openPage.Path+"?changed="+strconv.Itoa(number), http.StatusSeeOther)
 		return
 	}
-	a.Form = &filled{Values: r.PostForm, Faults: []fault{*wrong}}
+	if a.Form = (&filled{Values: r.PostForm, Text: text}); wrong != nil {
+		a.Form.Faults = []fault{*wrong}
+	}
 	s, err := b.sheet(r.Context(), openPage, a, a.state)
 	if err != nil {
 		b.fail(w, r, err)
@@ -100,37 +123,38 @@ func (b *Board) answer(w http.ResponseWriter, r *http.Request) {
 	s.send(w, r)
 }
 
-// answered writes an answer, and gives the number of the change or what is wrong.
-func (b *Board) answered(r *http.Request, a *asked) (number int, wrong *fault, err error) {
+// answered writes an answer, if it is what was seen, and gives the number of the change; else what would be written, or what is wrong.
+func (b *Board) answered(r *http.Request, a *asked) (number int, would []byte, wrong *fault, err error) {
 	gone := &fault{Msg: "that question is not open any more, or the file has changed since", Hint: "look at the list as it is now"}
 	src, err := b.kitchenText()
 	if err != nil {
-		return 0, nil, err
+		return 0, nil, nil, err
 	}
 	if a.state.faults != nil || a.Kitchen.Digest != digestOf(src) {
-		return 0, gone, nil
+		return 0, nil, gone, nil
 	}
 	o, err := a.Open(r.Context(), a.frame())
 	if err != nil {
-		return 0, nil, err
+		return 0, nil, nil, err
 	}
 	all, err := ask.Open(r.Context(), o.Week)
 	if err != nil {
-		return 0, nil, err
+		return 0, nil, nil, err
 	}
 	for n, q := range a.Kitchen.Questions {
 		if markOf(q) != r.PostFormValue("mark") {
 			continue
 		}
-		value, take := trimmed(r.PostFormValue("value")), r.PostFormValue("do") == "take"
+		value, do := trimmed(r.PostFormValue("value")), how(r.PostForm)
+		take := do == "take"
 		switch {
 		case take:
 			value = all.Questions[n].Proposal
-		case r.PostFormValue("do") == "right":
+		case do == "right":
 			value = q.Proposal
 		}
 		if value == "" {
-			return 0, &fault{Field: "value", Msg: "what is it?", Hint: "type it, or take what is proposed"}, nil
+			return 0, nil, &fault{Field: "value", Msg: "what is it?", Hint: "type it, or take what is proposed"}, nil
 		}
 		edits := q.Answer(value, take)
 		text, err := kitchen.Change(b.Kitchen.Name, src, edits...)
@@ -139,9 +163,12 @@ func (b *Board) answered(r *http.Request, a *asked) (number int, wrong *fault, e
 			if len(stuck.Faults) > 0 {
 				f.Msg, f.Hint = stuck.Faults[0].Msg, stuck.Faults[0].Hint
 			}
-			return 0, f, nil
+			return 0, nil, f, nil
 		} else if err != nil {
-			return 0, nil, err
+			return 0, nil, nil, err
+		}
+		if r.PostFormValue("do") != "sure" || r.PostFormValue("seen") != digestOf(text) {
+			return 0, text, nil, nil
 		}
 		says := edits[0].Says
 		if take {
@@ -149,11 +176,11 @@ func (b *Board) answered(r *http.Request, a *asked) (number int, wrong *fault, e
 		}
 		number, err = b.store(r, src, text, kitchen.Kept{Says: says})
 		if err == nil && number == 0 {
-			return 0, gone, nil
+			return 0, nil, gone, nil
 		}
-		return number, nil, err
+		return number, nil, nil, err
 	}
-	return 0, gone, nil
+	return 0, nil, gone, nil
 }
 
 var amendmentsPage = &page{Path: "/changes", Name: "What was changed", File: "changes", Studies: true, Answer: func(_ context.Context, a *asked) (any, error) {
