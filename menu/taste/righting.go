@@ -3,10 +3,12 @@ package taste
 // What puts the last batch right.
 
 import (
+	"context"
 	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"time"
 )
 
 // Righting is what puts a measure right.
@@ -68,6 +70,30 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 		}
 	}
 	return list
+}
+
+// left is a batch with what is left of what was weighed of it; nil where nothing is, or where that is past its date: then there is nothing to
+// put right.
+func left(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject, last logbook.Tasting, asOf time.Time) (*logbook.Tasting, error) {
+	if of.Step < 0 {
+		return &last, nil
+	}
+	item := liquidOf(k, of.Step).Item
+	gave, weighed := last.Gave[item]
+	if !weighed {
+		return &last, nil
+	}
+	rests, err := book.Rests(ctx, k, of.Step, item, asOf)
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range rests {
+		if r.Begins.Equal(last.Begins) {
+			last.Gave = map[int]float64{item: min(gave, r.Amount)}
+			return &last, nil
+		}
+	}
+	return nil, nil
 }
 
 // liquid is what is put right: of a step the first liquid that it gives, else what it gives first, and how much there was, in base units.

@@ -135,7 +135,13 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		if err != nil {
 			return nil, err
 		}
-		a.Right = righted(k, of, measures, &batches[a.Batches-1], falls)
+		last, err := left(ctx, k, book, of, batches[a.Batches-1], asOf)
+		if err != nil {
+			return nil, err
+		}
+		if last != nil {
+			a.Right = righted(k, of, measures, last, falls)
+		}
 		if a.Blend, err = blended(ctx, k, book, of, measures, batches, asOf); err != nil {
 			return nil, err
 		}
