@@ -84,7 +84,10 @@ func (o *served) counted() *served {
 	t.Helper()
 	src, err := os.ReadFile(filepath.Join(o.folder, "on-hand.csv"))
 	require.NoError(t, err)
-	entries := []string{"counted 24 kg cooked hominy"}
+	var entries []string
+	if filepath.Base(o.folder) == "three-kettles" {
+		entries = append(entries, "counted 24 kg cooked hominy")
+	}
 	for row := range strings.Lines(string(src)) {
 		if f := strings.Split(strings.TrimSpace(row), ","); len(f) == 3 && f[0] != "item" {
 			entries = append(entries, "counted "+f[1]+" "+f[0])

@@ -76,6 +76,22 @@ var boardLog = Sentences{
 	{"Nothing has been measured yet.", "Todavía no se ha medido nada.", "还没有测过。"},
 	{"colour, salt, and why this batch is darker", "color, sal y por qué este lote salió más oscuro", "颜色、咸度，以及这锅为什么偏深"},
 
+	// what was done, and what runs out by what did not come
+	{"1 done in the last hours", "1 hecho en las últimas horas", "近几小时完成 1 项"},
+	{"%[1]s done in the last hours", "%[1]s hechos en las últimas horas", "近几小时完成 %[1]s 项"},
+	{"%[2]s: 1 portion fewer", "%[2]s: 1 porción menos", "%[2]s：少 1 份"},
+	{"%[2]s: %[1]s portions fewer", "%[2]s: %[1]s porciones menos", "%[2]s：少 %[1]s 份"},
+	{"Without %[1]s", "Sin %[1]s", "没有%[1]s"},
+	{"Without %[1]s no dish runs short, as it stands.", "Sin %[1]s no falta ningún plato, por ahora.", "没有%[1]s，目前没有菜会不够。"},
+	{"Services", "Servicios", "各餐"},
+	{"1 more dish", "1 plato más", "另 1 道菜"},
+	{"%[2]s: 1 dish runs short, %[3]s", "%[2]s: falta 1 plato, %[3]s", "%[2]s：1 道菜不够，%[3]s"},
+	{"%[2]s: %[1]s dishes run short, first %[3]s", "%[2]s: faltan %[1]s platos, primero %[3]s", "%[2]s：%[1]s 道菜不够，先是%[3]s"},
+	{"%[1]s: all as forecast", "%[1]s: todo según lo previsto", "%[1]s：都按预计"},
+	{"%[1]s: nothing is forecast", "%[1]s: nada previsto", "%[1]s：没有预计"},
+	{"Limits: %[1]s. Your local code comes first.", "Límites: %[1]s. Manda tu norma local.", "限值：%[1]s。以当地法规为准。"},
+	{"Cooking through", "Cocción completa", "烧熟烧透"},
+
 	// the stock-take
 	{"Nothing is on hand, by the log book. Count what there is on the Log page.", "Según la bitácora no hay nada. Cuenta lo que haya en la página Anotar.", "按记录本没有存货。请在“记录”页清点现有的。"},
 	{"Write what there is. 0 is none; what you leave empty was not counted.", "Escribe lo que hay. 0 es nada; lo que dejes vacío no se contó.", "填写现有数量。0 表示没有；留空表示没清点。"},

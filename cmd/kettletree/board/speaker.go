@@ -206,6 +206,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"heat":        s.heat,
 		"stove":       func(r *clock.Row) []string { return show.StoveText(s.voice, r) },
 		"aimMarks":    show.AimMarks,
+		"brief":       brief,
 		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
 		"chain":       func(links []string) template.HTML { return s.Said(show.Chain(links)) },
 		"hearOf":      s.of,

@@ -33,6 +33,8 @@ type todayAnswer struct {
 	Due      []todayRow // until then
 	Bench    []todayRow // of that, what is made without a batch of its own
 	Next     *todayRow  // the first thing to do after that, when nothing is due before
+	Done     []doneRow  // in the last hours, the latest first
+	Table    *clock.Timetable
 	UseUp    []ask.LastDay
 	Batches  []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
 	After    *Follows // nil when nothing is asked about
@@ -92,6 +94,9 @@ func today(ctx context.Context, a *asked) (any, error) {
 	if err := t.due(ctx, a, now); err != nil {
 		return nil, err
 	}
+	if err := t.done(ctx, a); err != nil {
+		return nil, err
+	}
 	day := a.today()
 	if t.UseUp, err = a.lastDays(ctx); err != nil {
 		return nil, err
@@ -149,7 +154,7 @@ func (t *todayAnswer) due(ctx context.Context, a *asked, now int) error {
 	if err != nil {
 		return err
 	}
-	t.Until, t.Overdue = clockTime(now+ahead), table.Overdue
+	t.Until, t.Overdue, t.Table = clockTime(now+ahead), table.Overdue, table
 	t.conflicts(table, w.From.Add(time.Duration(now)*time.Minute))
 	rows, err := a.marked(ctx, w.Kitchen, table.Rows)
 	if err != nil {

@@ -62,3 +62,28 @@ func TestTodayGoesByTheLogBook(t *testing.T) {
 	text = page("/clock?on=2026-11-27")
 	assert.NotContains(t, text, "kettle stock (night kettle of Thu 26 Nov)")
 }
+
+// What did not come says at once what runs out by it; what was done in the last hours stands on Today, each to be taken back.
+func TestBoardDidNotCome(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	_, _ = o.write("counted 24 kg cooked hominy", "counted 60 L kettle stock")
+	_, page := o.write("did not come stewing hen")
+	says(t, page, "<b>Without stewing hen</b>:")
+	says(t, page, "portions fewer")
+	_, page = o.write("did not come crema")
+	assert.Contains(t, page, "Without crema")
+	page = o.found("/")
+	says(t, page, "4 done in the last hours")
+	says(t, page, `name="text" value="undo 3"`)
+	_, _ = o.write("undo 3")
+	page = o.found("/")
+	says(t, page, "3 done in the last hours")
+	assert.NotContains(t, page, `name="text" value="undo 3"`)
+}
+
+// A name within another word is none.
+func TestNamesWithinWords(t *testing.T) {
+	for text, want := range map[string]bool{"no hen on hand": true, "hen ran out": true, "the kitchen ran out": false, "out of hens": false, "then hen": true, "": false} {
+		assert.Equal(t, want, names(text, "hen"), text)
+	}
+}

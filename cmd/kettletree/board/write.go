@@ -405,7 +405,10 @@ func (b *Board) wrote(ctx context.Context, v *view) error {
 			v.Others = append(v.Others, l)
 		}
 	}
-	return err
+	if err != nil {
+		return err
+	}
+	return v.runOut(ctx)
 }
 
 // writeWords are the query parameters by which a form leads back.
