@@ -260,6 +260,9 @@ func (c *comparison) lines(key string, was, is *yaml.Node) {
 		c.add(key, l.item, text, l.text)
 	}
 	for _, o := range old {
+		if o.text == somethingWord && len(left) > 0 { // what it stood for is said now
+			continue
+		}
 		c.add(key, o.item, o.text, "")
 	}
 }
