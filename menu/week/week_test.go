@@ -140,3 +140,33 @@ dishes:
 	assert.Equal(t, []float64{10, 0, 0, 10, 10, 10}, sold(0, "spoil cheese@wed"))
 	assert.Equal(t, []float64{10, 10, 10, 10, 10, 10}, sold(1, "spoil bread@wed"))
 }
+
+// Nor does what stands in for something else: bouillon comes on Mondays, so that on the Wednesday on which the pot is lost there is none, be
+// it as good, and the soup falls short until stock is boiled again on Friday.
+func TestASubstituteComesOnItsOwnDaysOnly(t *testing.T) {
+	w := weektest.SmallWeek(t, `
+kitchen: Soup Counter
+open: wed-fri
+services: {lunch: 12:00-14:00}
+bought:
+  bones:    {price: 1/kg}
+  bouillon: {price: 6/kg, arrives: mon, keeps: 9 days}
+steps:
+  boil: {starts: "06:00", takes: [10 kg bones], gives: ["5 kg stock, out at 1 h"], batches: {wed fri: 1}}
+made: {stock: {keeps: 2 days}}
+dishes:
+  soup: {price: 6, takes: [200 g stock or 200 g bouillon], sells: 10}
+`)
+	_, after, err := w.Compare(t.Context(), weektest.Shocks(t, w, "lose boil@wed")...)
+	require.NoError(t, err)
+	var sold []float64
+	for slot, sit := range w.Sittings {
+		if sit.Service >= 0 {
+			sold = append(sold, after.Outcome.Served[slot])
+		}
+	}
+	assert.Equal(t, []float64{0, 0, 10}, sold)
+	for _, d := range after.Outcome.Deliveries {
+		assert.NotEqual(t, "bouillon", w.Graph.Items[d.Item].Name)
+	}
+}
