@@ -6,11 +6,13 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/draw"
+	"kettletree/menu"
 	"kettletree/menu/ask"
 	"kettletree/menu/rescue"
 	"kettletree/menu/week"
@@ -42,6 +44,10 @@ func whatifCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			known := week
+			if week, err = beforeLosses(c, week, changes); err != nil {
+				return err
+			}
 			what, err := ask.WhatIf(c.Context, week, changes)
 			if err != nil {
 				return err
@@ -57,6 +63,9 @@ func whatifCommand() *cli.Command {
 				if err != nil {
 					return err
 				}
+				if known != week { // it is asked as of the minute before the loss
+					a.Rescue.Moves = slices.DeleteFunc(a.Rescue.Moves, func(m rescue.Move) bool { return m.By < known.Stamp(known.Now) })
+				}
 			}
 			var stopped error
 			if a.Chance, stopped = drawn(c, week, changes, how); stopped != nil && a.Chance == nil {
@@ -70,6 +79,19 @@ func whatifCommand() *cli.Command {
 			return cmp.Or(give(c, a, show.WhatIf, show.WhatIfSheet), stopped) // what was drawn before it was stopped is told
 		},
 	}
+}
+
+// beforeLosses is the week in which losses that are asked about, and stand in the log book, are not known.
+func beforeLosses(c *cli.Context, w *week.Week, changes []week.Shock) (*week.Week, error) {
+	o, err := options(c, c.Args().Slice())
+	if err != nil {
+		return nil, err
+	}
+	return menu.BeforeLosses(w, changes, o.Now, func(at time.Time) (*week.Week, error) {
+		o.Now = at
+		before, _, err := menu.Open(c.Context, o)
+		return before, err
+	})
 }
 
 // mapTo draws the week with changes to a file.

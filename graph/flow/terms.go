@@ -112,6 +112,9 @@ type Pot struct {
 	Since   Since     // the earliest of what went in before the walk
 }
 
+// Over tells whether all that was still to come of the batch is lost and nothing more goes into it: nobody tends it any longer.
+func (p *Pot) Over() bool { return p.Lost == 1 && len(p.Takes) == 0 }
+
 // PotLine is what still goes into a pot, or comes out of it, at a minute.
 type PotLine struct {
 	Item   int

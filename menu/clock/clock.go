@@ -218,7 +218,7 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 		t.giveWork()
 	}
 	for i := range t.night.works {
-		if t.night.works[i].kind != plate && keep(i) && t.times[i] < to {
+		if t.night.works[i].kind != plate && !t.night.works[i].over && keep(i) && t.times[i] < to {
 			for _, r := range t.byHand(i, t.rows(i)) {
 				if r.minute >= from {
 					t.Rows = append(t.Rows, r)

@@ -60,7 +60,7 @@ func (t *table) giveWork() {
 	for i := range t.night.works {
 		d.main[i], d.ready[i] = -1, stages{}
 		switch w := &t.night.works[i]; {
-		case w.kind == plate:
+		case w.kind == plate, w.over:
 		case w.kind == batch && d.Steps[w.step].Unsaid.Any(): // nobody knows when
 		case w.fixed:
 			d.timed(i)

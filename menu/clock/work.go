@@ -30,6 +30,7 @@ type work struct {
 	day     int
 	at      int // when the walk has it
 	fixed   bool
+	over    bool  // pot: all of it is lost, and nobody tends it any longer
 	runs    []int // batch: of the schedule
 	batches float64
 	takes   []take // by line, then choice
@@ -119,6 +120,9 @@ func follow(ctx context.Context, w *week.Week, c flow.Case) (*night, error) {
 // underWay is the work of a batch under way. What is overdue of it is to be done when the walk begins.
 func (n *night) underWay(p *flow.Pot) work {
 	w := work{kind: pot, step: p.Step, slot: -1, day: p.Day, at: p.Start, fixed: true, batches: p.Batches}
+	if w.over = p.Over(); w.over {
+		return w
+	}
 	after := func(minute int) int { return max(minute, n.schedule.From) - p.Start }
 	for _, t := range p.Takes {
 		w.takes = append(w.takes, take{item: t.Item, in: after(t.Minute), amount: t.Amount})

@@ -105,7 +105,15 @@ func (a *asPlanned) lose(e *Entry) {
 	for n := range a.pots {
 		if a.pots[n].life == l {
 			a.pots[n].lost = l.lostBy(e.At)
+			a.pots[n].end()
 		}
+	}
+}
+
+// end ends a batch of which all was lost: nothing more goes into it.
+func (p *kettle) end() {
+	if p.lost == 1 {
+		p.takes = nil
 	}
 }
 
@@ -116,6 +124,7 @@ func (a *asPlanned) light() {
 			g := &l.Lit[n]
 			p := kettle{life: l, batches: g.Batches, lost: l.lostBy(a.clock), lit: g.At}
 			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
+			p.end()
 			a.pots = append(a.pots, p)
 		}
 		left := l.Left()
@@ -131,6 +140,7 @@ func (a *asPlanned) light() {
 			g.card(a.lives.k, l.Step)
 			p := kettle{life: l, batches: left, lost: l.lostBy(a.clock), lit: l.Begins}
 			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
+			p.end()
 			a.pots = append(a.pots, p)
 			if a.began[l] = true; !a.first.IsZero() {
 				a.inPot(l)

@@ -97,7 +97,7 @@ func (w *Week) Calendar(s *flow.Schedule, o *flow.Outcome, rec *flow.Record) *Ca
 // Alight are the works that are under way when a schedule begins, or goes on.
 func (w *Week) Alight(s *flow.Schedule) (stays []Stay) {
 	for _, pot := range s.Pots {
-		if !w.holds(pot.Step) {
+		if !w.holds(pot.Step) || pot.Over() {
 			continue
 		}
 		st := Stay{Step: pot.Step, Day: pot.Day, From: pot.Start, To: s.From, Batches: pot.Batches}

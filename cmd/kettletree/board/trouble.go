@@ -11,9 +11,8 @@ import (
 	"time"
 
 	"kettletree/cmd/kettletree/show"
-	"kettletree/graph/flow"
+	"kettletree/menu"
 	"kettletree/menu/ask"
-	"kettletree/menu/logbook"
 	"kettletree/menu/rescue"
 	"kettletree/menu/week"
 )
@@ -118,66 +117,20 @@ func lostBatches(w *week.Week) (list []fact) {
 	return list
 }
 
-// unlost is a week in which a batch is not known to be lost: beside it, what its loss does can be asked.
-func unlost(w *week.Week, s week.Shock) *week.Week {
-	is := func(step, day int) bool {
-		f := batch(w, step, day)
-		return f.Value == s.Text || strings.HasPrefix(s.Text, f.Value+"=")
-	}
-	c := *w.Case.Schedule
-	c.Batches, c.Pots = slices.Clone(c.Batches), slices.Clone(c.Pots)
-	for i := range c.Batches {
-		if is(c.Batches[i].Step, c.Batches[i].Day) {
-			c.Batches[i].Lost = 0
-		}
-	}
-	for i := range c.Pots {
-		if is(c.Pots[i].Step, c.Pots[i].Day) {
-			c.Pots[i].Lost = 0
-		}
-	}
-	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &c})
-}
-
-// justLost is for how long after a loss was written the week of the minute before it tells what it costs: later, too much has happened
-// since. Common practice, no source.
-const justLost = 6 * time.Hour
-
-// beforeLosses is the week in which losses that are written down are not known: that of the minute before the first of them, where that
-// was just now, for what was to be served is bought and counted by it; else this one, with the batches as if nothing had happened.
+// beforeLosses is the week in which losses that are written down are not known.
 func (a *asked) beforeLosses(ctx context.Context, shocks []week.Shock) (*week.Week, error) {
-	w, lost := a.Week, lostBatches(a.Week)
-	written := func(s week.Shock) bool {
-		return s.Kind == "lose" && slices.ContainsFunc(lost, func(f fact) bool { return f.Value == s.Text || strings.HasPrefix(s.Text, f.Value+"=") })
+	if a.Query.Get("from") != "" {
+		return menu.BeforeLosses(a.Week, shocks, a.Now, nil)
 	}
-	if !slices.ContainsFunc(shocks, written) {
-		return w, nil
-	}
-	lines, err := a.entries(ctx, mostCame)
-	if err != nil {
-		return nil, err
-	}
-	first := time.Time{}
-	for _, l := range lines {
-		at, err := moment(l.At[:min(len(l.At), len("2006-01-02 15:04"))])
-		if err == nil && l.Kind == logbook.Lost && l.Gone == 0 && (first.IsZero() || at.Before(first)) && a.Now.Sub(at) <= justLost {
-			first = at
-		}
-	}
-	if !first.IsZero() && a.Query.Get("from") == "" {
+	return menu.BeforeLosses(a.Week, shocks, a.Now, func(at time.Time) (*week.Week, error) {
 		then := *a
-		then.Now = first.Add(-time.Minute)
+		then.Now = at
 		o, err := then.Open(ctx, a.frame())
-		if err == nil && o.Week.From.Equal(a.Week.From) {
-			return o.Week, nil
+		if err != nil {
+			return nil, err
 		}
-	}
-	for _, s := range shocks {
-		if s.Kind == "lose" {
-			w = unlost(w, s)
-		}
-	}
-	return w, nil
+		return o.Week, nil
+	})
 }
 
 var rescuePage = &page{Path: "/rescue", Name: "What can be done", File: "rescue", Shocks: true, Answer: rescued}
