@@ -1,6 +1,6 @@
 package main
 
-// buy: the shopping list of an arrival day, and what a banquet takes beyond the standing week.
+// buy: the shopping list of an arrival day, what a banquet takes beyond the standing week, and what to buy at a counter.
 
 import (
 	"fmt"
@@ -15,7 +15,7 @@ import (
 
 func buyCommand() *cli.Command {
 	return &cli.Command{
-		Name: "buy", Usage: "the shopping list for a delivery day, and what a banquet takes",
+		Name: "buy", Usage: "the shopping list for a delivery day, what a banquet takes, what to buy at a counter",
 		Flags: slices.Concat([]cli.Flag{
 			&cli.StringFlag{Name: "on", Usage: option("DAY",
 				"a weekday or a date (default: the first day with anything to buy)")},
@@ -25,11 +25,18 @@ func buyCommand() *cli.Command {
 			&cli.StringFlag{Name: "at", Usage: option("DAY [SERVICE]",
 				"when the banquet is (default: the first service that it can all be ready for)")},
 			langFlag(),
-		}, output(), framing()),
+		}, counterFlags(), output(), framing()),
 		Action: func(c *cli.Context) error {
+			counter, err := atCounter(c)
+			if err != nil {
+				return err
+			}
 			week, err := weekOf(c, c.Args().Slice())
 			if err != nil {
 				return err
+			}
+			if counter {
+				return buyAtCounter(c, week)
 			}
 			if c.IsSet("lang") && c.IsSet("need") {
 				return &usageError{"--lang goes with the shopping list, and a banquet comes in English only", "leave one of them out"}

@@ -26,6 +26,7 @@ import (
 	"kettletree/graph/draw"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/counter"
 	"kettletree/menu/guide"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
@@ -52,6 +53,7 @@ var jsonAnswers = []struct {
 	{"weak", ask.WeakPoints{}, []string{"weak"}},
 	{"plan", plan.Answer{}, []string{"plan --chance"}},
 	{"buy", shop.List{}, []string{"buy", `buy --need "chicken soup=60" --at "sat lunch"`}},
+	{"buy --offer", counter.Answer{}, []string{`buy --spend 40 --offer "chicken=8.20/each, 12 each" --offer "bread roll=0.40/each, 40 each, packs of 10 each"`}},
 	{"tonight", plan.Tonight{}, []string{`tonight --at lunch --from 2026-11-28`}},
 	{"on-hand", logbook.OnHand{}, []string{"on-hand"}},
 	{"clock", clock.Timetable{}, []string{"clock", `clock --ready "sat lunch"`}},

@@ -8,6 +8,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/plan/solve"
+	"kettletree/menu/week"
 )
 
 // Shares of what a portion brings beyond its cost. A line off the card counts at least the first, so that a batch is made for what
@@ -78,6 +79,16 @@ func (m *model) cards() error {
 		}
 	}
 	return nil
+}
+
+// Cards makes ready to say what outcomes of a week count off its cards; standing is what it comes to as it stands. It is no money, and
+// whatever chooses between outcomes takes it off what they earn, as plans do.
+func Cards(w *week.Week, standing *flow.Outcome) (off func(*flow.Outcome) float64, err error) {
+	m := &model{Week: w, g: w.Graph, base: standing}
+	if err := m.cards(); err != nil {
+		return nil, err
+	}
+	return m.departed, nil
 }
 
 // counts adds to columns what a line counts off its card: runs is how much work there is, choices how much of it each fills.

@@ -1,0 +1,200 @@
+package counter
+
+// The answer: what to buy, what it costs, what it brings and what goes off the menu; then the curve and what each thing is worth.
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/week"
+)
+
+// Answer is what to buy at the counter. Quantities are in the unit that the item is written in; money is unrounded, in the kitchen's
+// currency.
+type Answer struct {
+	From  string  `json:"from"`            // 2006-01-02
+	Days  int     `json:"days"`            // asked about
+	After int     `json:"days_after"`      // how many days after were played, with what is left
+	Spend float64 `json:"spend"`           // money in hand
+	Carry float64 `json:"carry,omitempty"` // kilos that the car carries; left out when nobody asked
+
+	Costs        float64 `json:"costs"`           // of what to buy
+	Weighs       float64 `json:"weighs"`          // kilos of what to buy, as far as known
+	Brings       float64 `json:"brings"`          // what all those days earn with it, after it is paid for, beyond what they earn with nothing bought here
+	Contribution float64 `json:"contribution"`    // of the days asked about, with it
+	Empty        float64 `json:"nothing_brings"`  // of the days asked about, with nothing bought here
+	All          bool    `json:"all_sets_played"` // every set was played, and this is the best of them; else the best that was found
+	Played       int     `json:"played"`          // how many sets were
+
+	Lines []Offered `json:"offers"`   // as they were offered
+	Off   []Off     `json:"off_menu"` // what can't all be served with it; by dish
+	Cut   []Cut     `json:"cut"`      // batches that are not made, or only in part
+	Curve []Sum     `json:"curve"`    // from nothing to twice the money in hand
+	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money: beyond that, nothing more pays
+
+	Notes []string `json:"notes,omitempty"`
+	Money string   `json:"money,omitempty"`
+
+	week *week.Week
+}
+
+// Offered is an offer, and how much of it to buy.
+type Offered struct {
+	Item   string    `json:"item"`
+	Many   string    `json:"-"` // what several of it are called, where it is counted
+	Unit   string    `json:"unit"`
+	Price  float64   `json:"price"`               // for one unit
+	Usual  float64   `json:"usual_price"`         // what the file says
+	There  *float64  `json:"there"`               // what can be bought of it; null where nobody said
+	Buy    float64   `json:"buy"`                 // 0 for none
+	Pieces []float64 `json:"pieces,omitempty"`    // which, by what they weigh
+	Packs  int       `json:"packs,omitempty"`     // how many
+	Costs  float64   `json:"costs"`               // of that
+	UpTo   float64   `json:"worth_up_to"`         // the price up to which so much of it belongs there; 0 when none is bought
+	More   float64   `json:"one_more"`            // as much more is the next piece, pack or cut; 0 where there is no more
+	MoreAt float64   `json:"one_more_up_to"`      // the price from which down that belongs there; 0 for none
+	Until  string    `json:"as_usual_from"`       // 2006-01-02: from then on its usual supplier brings it
+	From   string    `json:"usual_from"`          // who that is; "" where the file does not say
+	Loose  float64   `json:"unweighed,omitempty"` // what lies there in pieces that nobody has weighed
+}
+
+// Off is a dish that can't all be served.
+type Off struct {
+	Dish    string `json:"dish"`
+	Short   int    `json:"short"`   // portions, over the days asked about
+	Of      int    `json:"asked"`   // portions
+	Date    string `json:"date"`    // 2006-01-02: of the first service that goes short
+	Service string `json:"service"` // that service
+	All     bool   `json:"gone"`    // from that service on, none is served
+	Usual   int    `json:"usually"` // portions that it is short as the week stands
+	Empty   int    `json:"nothing"` // ... with nothing bought here
+}
+
+// Cut is a batch that is not all made.
+type Cut struct {
+	Date    string  `json:"date"` // 2006-01-02
+	Step    string  `json:"step"`
+	Batches float64 `json:"batches"` // that are due
+	Made    float64 `json:"made"`
+	Lacks   string  `json:"lacks"` // what it is short of
+}
+
+// Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
+// answers soon. When ctx ends, the best so far is told.
+func (s *Search) Answer(ctx context.Context) (*Answer, error) {
+	if len(s.all) == 0 {
+		s.first(ctx)
+	} else if !s.whole {
+		s.around(ctx, s.o.Spend, afresh)
+		for _, money := range s.sums() {
+			s.around(ctx, money, onCurve/3)
+		}
+	}
+	x := s.alongside(ctx, s.best(s.o.Spend))
+	none := s.best(0)
+	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
+		Costs: s.costs(x), Weighs: s.weighs(x) / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.all),
+		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money}
+	a.Curve, a.Stops = s.curve()
+	for n := range s.o.Offers {
+		a.Lines = append(a.Lines, s.line(n, x))
+	}
+	worth, err := s.Worth()
+	if err != nil {
+		return nil, err
+	}
+	c := s.with(x.at, true)
+	a.week = s.Week.With(c)
+	player := s.Player()
+	a.Empty = worth.Books(s.base, player.Play(s.base, nil)).Contribution
+	o := player.Play(c, nil)
+	a.Contribution = worth.Books(c, o).Contribution
+	a.Cut = append(a.Cut, s.cut(o, c)...)
+	a.Off = append(a.Off, s.offMenu(o)...)
+	if ctx.Err() != nil {
+		a.Notes = append(a.Notes, "the search was stopped: this is the best that was found by then")
+	}
+	return a, nil
+}
+
+// Week is the week with what the answer buys.
+func (a *Answer) Week() *week.Week { return a.week }
+
+func (s *Search) line(n int, x *purchase) Offered {
+	o := s.o.Offers[n]
+	it := s.Graph.Items[o.Item]
+	unit := it.Unit.Factor
+	r := s.ladders[n][x.rungs[n]]
+	l := Offered{Item: it.Name, Many: it.Many, Unit: it.Unit.Name, Price: o.Price * unit, Usual: s.Case.Flow.Price(o.Item) * unit, Buy: r.amount / unit,
+		Costs: r.amount * o.Price, UpTo: s.upTo(n, r.amount) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit}
+	if !math.IsInf(o.Limit, 1) {
+		l.There = new(o.Limit / unit)
+	}
+	for _, p := range r.pieces {
+		l.Pieces = append(l.Pieces, o.Pieces[p]/unit)
+	}
+	if o.Pack > 0 && o.Pack != unit {
+		l.Packs = int(r.amount/o.Pack + 0.5)
+	}
+	if more := s.further(n, r.amount); more > 0 {
+		l.More, l.MoreAt = (more-r.amount)/unit, s.upTo(n, more)*unit
+	}
+	return l
+}
+
+// offMenu lists the dishes that go short with an outcome.
+func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
+	dishes := s.Kitchen.Dishes
+	short := func(o *flow.Outcome) []Off {
+		offs := make([]Off, len(dishes))
+		for slot, sit := range s.Sittings {
+			for d := range dishes {
+				asked, served := o.Asked[slot*len(dishes)+d], o.Served[slot*len(dishes)+d]
+				off := &offs[d]
+				off.Of += int(asked + 0.5)
+				if less := int(asked - served + 0.5); less > 0 && sit.Service >= 0 {
+					if off.Short == 0 {
+						off.Date, off.Service = s.Date(sit.Day).Format(time.DateOnly), s.Services[sit.Service].Name
+						off.All = true
+					}
+					off.Short += less
+				}
+				if off.Short > 0 && served > 0 {
+					off.All = false
+				}
+			}
+		}
+		return offs
+	}
+	is := short(o)
+	player := s.Player()
+	usual, empty := short(player.Play(s.Week.Case, nil)), short(player.Play(s.base, nil))
+	for d, off := range is {
+		if off.Short > 0 {
+			off.Dish, off.Usual, off.Empty = dishes[d].Name, usual[d].Short, empty[d].Short
+			list = append(list, off)
+		}
+	}
+	return list
+}
+
+// cut lists the batches that are not all made.
+func (s *Search) cut(o *flow.Outcome, c flow.Case) (list []Cut) {
+	for r, b := range c.Schedule.Batches {
+		ran := o.Ran[r]
+		if b.Day >= s.Days || b.Size-ran.Batches < 0.005 {
+			continue
+		}
+		x := Cut{Date: s.Date(b.Day).Format(time.DateOnly), Step: s.Graph.Steps[b.Step].Name, Batches: b.Size, Made: ran.Batches}
+		if ran.Limit >= 0 {
+			x.Lacks = s.Graph.Items[ran.Limit].Name
+		}
+		list = append(list, x)
+	}
+	slices.SortStableFunc(list, func(a, b Cut) int { return strings.Compare(a.Date, b.Date) })
+	return list
+}

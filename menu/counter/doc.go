@@ -1,0 +1,43 @@
+// Package counter says what to buy at a wholesaler's counter, at tonight's prices, with the money in hand.
+//
+// # What can be had
+//
+// An [Offer] is a bought item at a price, with what there is of it: in pieces that are bought whole, by their own weight, in packs, or
+// by the scale. It holds for this shopping only. What is bought stands in for the next delivery of what is offered: until the delivery
+// after that (or the day that is said, [Options.Until]) it is had here or not at all, and from then on it comes as the file says, at the
+// file's price. What is not offered comes as the file says throughout, and is not paid from the money in hand; what was ordered already still
+// comes, and what is on hand counts.
+//
+// What is bought tonight is there when day 0 of the week begins, or goes on.
+//
+// # What a purchase is worth
+//
+// It is played: the days asked about and the days behind them ([week.Onward]), with what is bought as a delivery at the counter's
+// price, the batches as they are planned and cut to what there is. What it brings is what all those days earn with it, after it is paid
+// for, beyond what they earn with nothing bought here. What goes off the cards counts against a purchase as it does against a plan
+// ([plan.Cards]), so nothing is bought short to save on a first choice. The figures that are told are those of the week that the answer
+// gives ([Answer.Week]): any question asked of that week has the same cents.
+//
+// # How it is searched
+//
+// What a purchase makes of the kitchen does not hang on what it costs, so a purchase is played once, and kept ([Search]): after a
+// change of price only what lies near the new best is played. Few sets are all tried. Of many, a chain is walked first, from all that is of use
+// down to nothing: each time what goes is what loses least for the money it frees, with whatever else has lost its use by that, for what is cooked
+// together is bought together. From the best on the chain a step up or down of each thing is tried, and one up for another down, as
+// long as that is better, for the money in hand and for each sum of the curve. The best of all that was played within a sum is the
+// answer for it. That it is the best there is, is certain only where all sets were tried ([Answer.All]); held against all sets in
+// small kitchens, it is mostly the best.
+//
+// # The curve
+//
+// What each sum brings, from nothing to twice the money in hand, is the best of what was played within it: so it never falls. Where
+// everything comes by the scale it is concave but for whole portions and batches.
+//
+// # Worth up to
+//
+// The price of a thing up to which the best set still holds as much of it as the answer does, all other prices being what they are, and the
+// price from which down one piece more of it belongs there: found by choosing again at other prices, among all that was played, after sets with
+// one more and one less of it were searched too. As the money in hand may suffice for one set and not for another, there may be
+// several such prices, between which it does not belong there; then one of them is told. No dual of a relaxation is asked, which would know nothing
+// of pieces.
+package counter

@@ -1,0 +1,305 @@
+package counter
+
+// The search for what to buy: purchases are played once and kept, and the best is chosen among them at any prices.
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/plan"
+	"kettletree/menu/week"
+)
+
+// Options say what there is to spend, and what is on offer.
+type Options struct {
+	Offers []Offer
+	Spend  float64 // money in hand
+	Carry  float64 // grams that the car carries; 0 for any
+	Until  int     // the day from which what is offered comes as usual again; 0 for the delivery after the next
+
+	Trying func(done float64) // is told how far the search is; nil where nobody asks
+}
+
+// Search is a week in front of a counter, with all that was played for it. It must not be shared between goroutines.
+type Search struct {
+	*week.Week
+	o      Options
+	base   flow.Case // nothing bought
+	until  []int     // by offer: the day from which its item comes as usual
+	onward *week.Onward
+	off    func(*flow.Outcome) float64
+
+	ladders [][]rung  // by offer
+	grams   []float64 // by offer: of one base unit; NaN where nobody said
+	played  map[string]*purchase
+	all     []*purchase // as they were played
+	within  []*purchase // of them, those that can be bought of what is on offer
+	useful  []int       // by offer: the rung beyond which more of it is of no use
+	without [][]int     // ... without that offer, by offer
+	whole   bool        // all sets were tried
+}
+
+// purchase is a set of things bought, and what the kitchen makes of it. Nothing in it hangs on prices at the counter.
+type purchase struct {
+	at    []float64 // by offer: base units
+	rungs []int     // by offer
+	earns float64   // contribution with the days behind, before it is paid for
+	off   float64   // what those days count off the cards
+}
+
+// New makes ready to search.
+func New(w *week.Week, o Options) (*Search, error) {
+	if w.Rule.Plans() {
+		w = w.By(week.Fair)
+	}
+	s := &Search{Week: w, played: map[string]*purchase{}}
+	if err := s.faults(o); err != nil {
+		return nil, err
+	}
+	s.o = o
+	var err error
+	if s.onward, err = w.Onward(); err != nil {
+		return nil, err
+	}
+	if s.off, err = plan.Cards(w, w.Player().Play(w.Case, nil)); err != nil {
+		return nil, err
+	}
+	s.counter()
+	s.ladder()
+	return s, nil
+}
+
+// faults says what can't be asked.
+func (s *Search) faults(o Options) error {
+	switch {
+	case len(o.Offers) == 0:
+		return errors.New("--spend says what there is to spend, and nothing is on offer: add --offer \"" + OfferForm + "\"")
+	case !(o.Spend > 0 && o.Spend <= mostMoney):
+		return errors.New("--spend says how much money is in hand: it must be more than 0")
+	case o.Until < 0 || o.Until > s.Days:
+		return fmt.Errorf("--until is a day after the first that is asked about, at most %d days on", s.Days)
+	case !(o.Carry >= 0) || math.IsInf(o.Carry, 1):
+		return errors.New("--carry says how much the car carries: it must be more than 0")
+	}
+	for n, x := range o.Offers {
+		for _, y := range o.Offers[:n] {
+			if x.Item == y.Item {
+				return fmt.Errorf("%s is offered twice, as %q and %q: name the offer that you would take first", s.Graph.Items[x.Item].Name, y.Text, x.Text)
+			}
+		}
+		if _, ok := s.Graph.Items[x.Item].Grams(1); !ok && o.Carry > 0 {
+			return fmt.Errorf("nobody knows what %s weighs, so --carry can't be kept to: give its weight or density in the file", s.Graph.Items[x.Item].Name)
+		}
+	}
+	return nil
+}
+
+// counter is the week in front of the counter: what is bought stands in for the next delivery of what is offered, and it comes from nowhere
+// else until the one after that.
+func (s *Search) counter() {
+	c := *s.Week.Case.Schedule
+	if c.OrdersFrom = slices.Clone(c.OrdersFrom); c.OrdersFrom == nil {
+		c.OrdersFrom, c.ResumedAt = make([]int, len(s.Graph.Items)), c.From
+	}
+	taken := s.Week.OrdersFrom(s.Now)
+	s.until = nil
+	for _, o := range s.o.Offers {
+		comes := func(day int) bool { return c.Arrives[o.Item] == nil || c.Arrives[o.Item][day] }
+		day := 0
+		if s.Now >= week.Noon { // today's has come
+			day = 1
+		}
+		for day < s.Days && !comes(day) {
+			day++
+		}
+		for day++; day < s.Days && !comes(day); {
+			day++
+		}
+		if s.o.Until > 0 {
+			day = s.o.Until
+		}
+		day = min(max(day, c.OrdersFrom[o.Item], taken[o.Item]), s.Days)
+		c.OrdersFrom[o.Item] = day
+		s.until = append(s.until, day)
+		if c.NotBefore != nil && c.NotBefore[o.Item] > c.From && !slices.ContainsFunc(c.Deliveries, func(d flow.Delivery) bool { return d.Item == o.Item && d.Day == 0 }) {
+			c.NotBefore = slices.Clone(c.NotBefore) // what did not come today can still be bought here
+			c.NotBefore[o.Item] = c.From
+		}
+	}
+	s.base = flow.Case{Flow: s.Week.Case.Flow, Schedule: &c}
+}
+
+// ladder lays the amounts out that can be bought.
+func (s *Search) ladder() {
+	s.ladders, s.grams = nil, nil
+	for _, o := range s.o.Offers {
+		it := s.Graph.Items[o.Item]
+		s.ladders = append(s.ladders, o.ladder(4*s.o.Spend/o.Price, it.Unit.Factor))
+		grams, ok := it.Grams(1)
+		if !ok {
+			grams = math.NaN()
+		}
+		s.grams = append(s.grams, grams)
+	}
+}
+
+// with is the week with so much of each offer bought, at the counter's prices or, without, at the file's.
+func (s *Search) with(at []float64, priced bool) flow.Case {
+	c := *s.base.Schedule
+	c.Deliveries = slices.Clone(c.Deliveries)
+	for n, o := range s.o.Offers {
+		if at[n] > 0 {
+			d := flow.Delivery{Item: o.Item, Amount: at[n], Ordered: at[n]}
+			if priced {
+				d.Price = o.Price
+			}
+			c.Deliveries = append(c.Deliveries, d)
+		}
+	}
+	return flow.Case{Flow: s.base.Flow, Schedule: &c}
+}
+
+// try plays a purchase, unless it was.
+func (s *Search) try(rungs []int) *purchase {
+	p := &purchase{rungs: slices.Clone(rungs)}
+	var key strings.Builder
+	for n, r := range rungs {
+		p.at = append(p.at, s.ladders[n][r].amount)
+		fmt.Fprintf(&key, "%.3f ", p.at[n])
+	}
+	if known := s.played[key.String()]; known != nil {
+		return known
+	}
+	books, o := s.onward.Play(s.with(p.at, false))
+	p.earns, p.off = books.Contribution, s.off(o)
+	for n, o := range s.o.Offers {
+		p.earns += p.at[n] * s.Week.Case.Flow.Price(o.Item)
+	}
+	s.played[key.String()] = p
+	s.all, s.within = append(s.all, p), append(s.within, p)
+	return p
+}
+
+// costs is what a purchase costs at the counter.
+func (s *Search) costs(p *purchase) (money float64) {
+	for n, o := range s.o.Offers {
+		money += p.at[n] * o.Price
+	}
+	return money
+}
+
+// counts is what purchases are chosen by.
+func (s *Search) counts(p *purchase) float64 { return p.earns - p.off - s.costs(p) }
+
+// fits tells whether a purchase can be paid for and carried.
+func (s *Search) fits(p *purchase, money float64) bool {
+	return s.costs(p) <= money+cent && s.weighs(p) <= s.carries()
+}
+
+func (s *Search) carries() float64 {
+	if s.o.Carry == 0 {
+		return math.Inf(1)
+	}
+	return s.o.Carry * (1 + nearly)
+}
+
+func (s *Search) weighs(p *purchase) (grams float64) {
+	for n, at := range p.at {
+		if at > 0 && !math.IsNaN(s.grams[n]) {
+			grams += at * s.grams[n]
+		}
+	}
+	return grams
+}
+
+const (
+	cent   = 1e-6 // of money, what only rounding leaves
+	better = 1e-6 // by less, one purchase is no better than another
+)
+
+// best is the best of all that was played for so much money: of two that are as good, the cheaper one.
+func (s *Search) best(money float64) (b *purchase) {
+	for _, p := range s.within {
+		if s.fits(p, money) && (b == nil || s.beats(p, b)) {
+			b = p
+		}
+	}
+	return b
+}
+
+func (s *Search) beats(p, b *purchase) bool {
+	x, y := s.counts(p), s.counts(b)
+	return x > y+better || x > y-better && s.costs(p) < s.costs(b)-cent
+}
+
+// The work of a search, in purchases that are played, so that a kitchen has one answer on any machine.
+const (
+	allSets  = 3000 // as many are all tried
+	starting = 2    // sets from which a search begins
+	inHand   = 200  // from each of them for the money in hand
+	onCurve  = 30   // ... and for each other sum of the curve
+	afresh   = 250  // around the best when prices have changed
+	besides  = 60   // for each price up to which a thing is worth
+)
+
+// first searches from nothing.
+func (s *Search) first(ctx context.Context) {
+	none := make([]int, len(s.o.Offers))
+	s.try(none)
+	sets := 1.0
+	for _, l := range s.ladders {
+		sets *= float64(len(l))
+	}
+	if s.whole = sets <= allSets; s.whole {
+		s.everything(ctx, none, 0)
+		return
+	}
+	s.chain(ctx)
+	s.climbs(ctx, s.o.Spend, inHand)
+	s.tell(0.6)
+	for _, money := range s.sums() {
+		if money > 0 && (s.costs(s.best(money)) > money-s.sums()[1] || money == s.o.Spend) { // else there is money over already
+			s.climbs(ctx, money, onCurve)
+		}
+		s.tell(0.6 + 0.3*money/(2*s.o.Spend))
+	}
+}
+
+// climbs goes up from several starts.
+func (s *Search) climbs(ctx context.Context, money float64, most int) {
+	all := func(*purchase) bool { return true }
+	for _, x := range s.starts(ctx, money, starting) {
+		s.climb(ctx, x, money, most, all)
+	}
+	s.around(ctx, money, most)
+}
+
+// everything tries all sets.
+func (s *Search) everything(ctx context.Context, rungs []int, from int) {
+	if from == len(rungs) {
+		s.try(rungs)
+		return
+	}
+	for r := range s.ladders[from] {
+		if ctx.Err() != nil {
+			s.whole = false
+			return
+		}
+		if rungs[from] = r; from == 0 {
+			s.tell(float64(r) / float64(len(s.ladders[0])))
+		}
+		s.everything(ctx, rungs, from+1)
+	}
+	rungs[from] = 0
+}
+
+func (s *Search) tell(done float64) {
+	if s.o.Trying != nil {
+		s.o.Trying(done)
+	}
+}
