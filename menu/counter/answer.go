@@ -86,13 +86,10 @@ type Cut struct {
 // Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
 // answers soon. When ctx ends, the best so far is told.
 func (s *Search) Answer(ctx context.Context) (*Answer, error) {
-	if len(s.all) == 0 {
+	if !s.began {
 		s.first(ctx)
 	} else if !s.whole {
-		s.around(ctx, s.o.Spend, afresh)
-		for _, money := range s.sums() {
-			s.around(ctx, money, onCurve/3)
-		}
+		s.anew(ctx)
 	}
 	x := s.alongside(ctx, s.best(s.o.Spend))
 	none := s.best(0)

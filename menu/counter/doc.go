@@ -23,15 +23,16 @@
 // What a purchase makes of the kitchen does not hang on what it costs, so a purchase is played once, and kept ([Search]): after a
 // change of price only what lies near the new best is played. Few sets are all tried. Of many, a chain is walked first, from all that is of use
 // down to nothing: each time what goes is what loses least for the money it frees, with whatever else has lost its use by that, for what is cooked
-// together is bought together. From the best on the chain a step up or down of each thing is tried, and one up for another down, as
-// long as that is better, for the money in hand and for each sum of the curve. The best of all that was played within a sum is the
-// answer for it. That it is the best there is, is certain only where all sets were tried ([Answer.All]); held against all sets in
-// small kitchens, it is mostly the best.
+// together is bought together. Then, for the money in hand and, with less care, for each sum of the curve, it begins at the best on the
+// chain, and at all that is of use, with and without one thing or two, in like parts: a step up or down of each thing is tried, and one up
+// for another down, as long as that is better. The best of all that was played within a sum is the
+// answer for it. That it is the best there is, is certain only where all sets were tried ([Answer.All]).
 //
 // # The curve
 //
-// What each sum brings, from nothing to twice the money in hand, is the best of what was played within it: so it never falls. Where
-// everything comes by the scale it is concave but for whole portions and batches.
+// What each sum brings, from nothing to twice the money in hand, is the best of what was played within it: so what sets are chosen by
+// never falls. It need not be concave, even where everything comes by the scale: a pot wants all that goes into it, portions are whole, and
+// the search for each sum is no proof.
 //
 // # Worth up to
 //

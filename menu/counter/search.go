@@ -41,6 +41,7 @@ type Search struct {
 	within  []*purchase // of them, those that can be bought of what is on offer
 	useful  []int       // by offer: the rung beyond which more of it is of no use
 	without [][]int     // ... without that offer, by offer
+	began   bool        // it was searched with these ladders
 	whole   bool        // all sets were tried
 }
 
@@ -72,6 +73,49 @@ func New(w *week.Week, o Options) (*Search, error) {
 	s.counter()
 	s.ladder()
 	return s, nil
+}
+
+// At is another moment in front of the same counter: other prices, other amounts, other money. The things on offer must be the same, in the
+// same order. What was played is kept.
+func (s *Search) At(o Options) error {
+	same := len(o.Offers) == len(s.o.Offers) && o.Until == s.o.Until
+	for n := range o.Offers {
+		same = same && o.Offers[n].Item == s.o.Offers[n].Item
+	}
+	if !same {
+		return errors.New("mistake: another counter")
+	}
+	if err := s.faults(o); err != nil {
+		return err
+	}
+	was := s.o
+	s.o = o
+	for n, x := range o.Offers {
+		y := was.Offers[n]
+		if x.Limit != y.Limit || x.Pack != y.Pack || !slices.Equal(x.Pieces, y.Pieces) || math.IsInf(x.Limit, 1) && o.Spend/x.Price > 2*was.Spend/y.Price {
+			s.again()
+			break
+		}
+	}
+	return nil
+}
+
+// again lays the ladders anew, and keeps of what was played what still can be bought.
+func (s *Search) again() {
+	s.ladder()
+	s.within, s.useful, s.without, s.began = nil, nil, nil, false
+	for _, p := range s.all {
+		rungs := make([]int, len(p.at))
+		can := true
+		for n, amount := range p.at {
+			rungs[n] = floor(s.ladders[n], amount)
+			can = can && math.Abs(s.ladders[n][rungs[n]].amount-amount) < 0.0005
+		}
+		if p.rungs = nil; can {
+			p.rungs = rungs
+			s.within = append(s.within, p)
+		}
+	}
 }
 
 // faults says what can't be asked.
@@ -173,6 +217,10 @@ func (s *Search) try(rungs []int) *purchase {
 		fmt.Fprintf(&key, "%.3f ", p.at[n])
 	}
 	if known := s.played[key.String()]; known != nil {
+		if known.rungs == nil { // it could not be bought before
+			known.rungs = p.rungs
+			s.within = append(s.within, known)
+		}
 		return known
 	}
 	books, o := s.onward.Play(s.with(p.at, false))
@@ -242,13 +290,14 @@ const (
 	allSets  = 3000 // as many are all tried
 	starting = 2    // sets from which a search begins
 	inHand   = 200  // from each of them for the money in hand
-	onCurve  = 30   // ... and for each other sum of the curve
-	afresh   = 250  // around the best when prices have changed
+	onCurve  = 90   // ... and for each other sum of the curve
+	afresh   = 120  // around the best when prices have changed
 	besides  = 60   // for each price up to which a thing is worth
 )
 
 // first searches from nothing.
 func (s *Search) first(ctx context.Context) {
+	s.began = true
 	none := make([]int, len(s.o.Offers))
 	s.try(none)
 	sets := 1.0
@@ -270,10 +319,19 @@ func (s *Search) first(ctx context.Context) {
 	}
 }
 
+// anew searches again where prices have changed.
+func (s *Search) anew(ctx context.Context) {
+	s.climbs(ctx, s.o.Spend, afresh)
+	for _, money := range s.sums() {
+		s.around(ctx, money, onCurve/9)
+	}
+}
+
 // climbs goes up from several starts.
 func (s *Search) climbs(ctx context.Context, money float64, most int) {
 	all := func(*purchase) bool { return true }
-	for _, x := range s.starts(ctx, money, starting) {
+	more := s.best(2 * money) // what is best for more, in like parts
+	for _, x := range append(s.starts(ctx, money, starting), s.try(s.inParts(more.rungs, money))) {
 		s.climb(ctx, x, money, most, all)
 	}
 	s.around(ctx, money, most)

@@ -177,10 +177,11 @@ type Board struct {
 	Config
 	watch    *watch
 	door     *door
-	kept     *cache[*sheet]  // pages, ready to be sent
-	opened   *cache[*Opened] // kitchens over days
-	drawn    *cache[[]byte]  // pictures
-	standing *cache[any]     // answers about weeks as they stand
+	kept     *cache[*sheet]   // pages, ready to be sent
+	opened   *cache[*Opened]  // kitchens over days
+	counters *cache[*waiting] // searches before a counter
+	drawn    *cache[[]byte]   // pictures
+	standing *cache[any]      // answers about weeks as they stand
 	once     *receipts
 	uploads  uploads
 	keeps    sync.Mutex // of those who keep a plan
@@ -208,7 +209,7 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	for _, s := range []*menu.Source{&c.Kitchen, &c.OnHand, &c.Plan} {
 		s.Text = nil // read again as they change
 	}
-	b := &Board{Config: c, kept: newCache[*sheet](keptPages), opened: newCache[*Opened](keptWeeks),
+	b := &Board{Config: c, kept: newCache[*sheet](keptPages), opened: newCache[*Opened](keptWeeks), counters: newCache[*waiting](keptCounters),
 		drawn: newCache[[]byte](keptPictures), standing: newCache[any](mostStanding), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
 	b.quick, b.slow, b.long = quickQueue(), slowQueue(), longQueue()
 	b.layouts.asset = b.files.url

@@ -51,7 +51,7 @@ type page struct {
 
 // pages in the order in which they are offered. A page adds itself here.
 var pages = []*page{todayPage, buyPage, logPage, mapPage, morePage, planPage, specialsPage, costsPage, guidePage, clockPage, tonightPage, weakPage,
-	popularityPage, allergensPage, labelsPage, onHandPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage, rescuePage, stockTakePage, tastePage,
+	popularityPage, allergensPage, labelsPage, onHandPage, counterPage, forecastPage, yieldsPage, coolingPage, dayPage, tracePage, devicesPage, rescuePage, stockTakePage, tastePage,
 	chancePage, whyPage, originsPage, checkPage, amendPage, openPage, amendmentsPage, recipesPage, pricesPage, weighPage, sheetsPage, drawingPage}
 
 // frameWords are the query parameters that frame every page's question.

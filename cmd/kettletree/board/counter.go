@@ -1,0 +1,255 @@
+package board
+
+// At the counter: what is on offer is tapped in, with the money in hand, and what to buy stands above it. What stands in the fields is in
+// the address, so a page can be left and come back to; what was played for it is kept, so a change of price is answered at once.
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"html/template"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/graph/measure"
+	"kettletree/menu/counter"
+)
+
+// mostOffers bounds what is looked at on one page.
+const mostOffers = 12
+
+// keptCounters is for how many counters what was played is kept.
+const keptCounters = 6
+
+// The parameter offer is what "buy --offer" takes. A form sends priceN and thereN of what is offered already, item, ask and there of one thing
+// more, and drop for one that is taken away; they are put among the offers.
+var counterPage = &page{Path: "/offers", Name: "At the counter", File: "counter", Studies: true, Answer: atCounter, Takes: counterTakes()}
+
+func counterTakes() []string {
+	list := []string{"offer", "spend", "carry", "item", "ask", "there", "drop"}
+	for n := range mostOffers {
+		list = append(list, fmt.Sprintf("price%d", n), fmt.Sprintf("there%d", n))
+	}
+	return list
+}
+
+// counterAnswer is what the page shows.
+type counterAnswer struct {
+	*studied
+	Spend, Carry string
+	Wrong        string // with the money or the weight
+	Rows         []offerRow
+	Next         offerRow // to be added
+	Items        []string // that are not on offer yet
+	Asks         bool     // there is something to answer
+
+	Answer *counter.Answer // nil while it is worked out
+	Goods  []string        // to buy, with amounts
+	Off    []counter.Off   // what goes short by it
+	Curve  template.HTML
+}
+
+// offerRow is a thing on offer as it stands in its fields.
+type offerRow struct {
+	At                 int
+	Item, Price, There string
+	Unit               string
+	Wrong              string
+	Of                 *counter.Offered // nil where there is no answer
+}
+
+// Pieces are the pieces to take, as they are said.
+func (r offerRow) Pieces() string {
+	var list []string
+	for _, w := range r.Of.Pieces {
+		list = append(list, measure.FormatNumber(w))
+	}
+	return strings.Join(list, " + ")
+}
+
+func atCounter(ctx context.Context, a *asked) (any, error) {
+	p := &counterAnswer{studied: &studied{}, Spend: a.Query.Get("spend"), Carry: a.Query.Get("carry")}
+	p.rows(a)
+	o := p.options(a)
+	for n := range a.Kitchen.Bought {
+		name := a.Kitchen.Graph.Items[n].Name
+		if !a.Kitchen.Free(n) && !slices.ContainsFunc(p.Rows, func(r offerRow) bool { return r.Item == name }) {
+			p.Items = append(p.Items, name)
+		}
+	}
+	slices.Sort(p.Items)
+	p.Asks = len(o.Offers) > 0 && o.Spend > 0 && p.Wrong == ""
+	if !p.Asks {
+		return p, nil
+	}
+	week := a.Week
+	s, err := a.study(ctx, a.board.slow, a.questionKey(), func(ctx context.Context, say func(string)) (any, error) {
+		o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of the sets tried", 100*done)) }
+		var key strings.Builder
+		for _, x := range o.Offers {
+			fmt.Fprintf(&key, " %d", x.Item)
+		}
+		w, err := a.board.counters.get(ctx, a.Opened.key+key.String(), func(context.Context) (*waiting, error) { return &waiting{}, nil })
+		if err != nil {
+			return nil, err
+		}
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		if w.search == nil {
+			w.search, err = counter.New(week, o)
+		} else {
+			err = w.search.At(o)
+		}
+		if err != nil {
+			return nil, &Refusal{Msg: err.Error()}
+		}
+		return w.search.Answer(ctx)
+	})
+	if err != nil {
+		return nil, err
+	}
+	p.studied = s
+	p.Answer, _ = s.Found.(*counter.Answer)
+	p.tell(a)
+	return p, nil
+}
+
+// waiting is a search that stands before a counter, and may be asked again.
+type waiting struct {
+	mu     sync.Mutex
+	search *counter.Search
+}
+
+// goods are so much of a thing, as it is said: "14 stewing hens".
+func (a *asked) goods(l *counter.Offered) string {
+	if i, err := a.Kitchen.FindItem(l.Item); err == nil && a.voice.English() {
+		return a.Kitchen.Counted(i, l.Buy*a.Kitchen.Graph.Items[i].Unit.Factor)
+	}
+	return a.Of(l.Buy, l.Unit, l.Item)
+}
+
+// rows reads what is on offer, and puts it into the address.
+func (p *counterAnswer) rows(a *asked) {
+	drop := a.Query.Get("drop")
+	add := func(r offerRow) {
+		r.At = len(p.Rows)
+		if i, err := a.Kitchen.FindItem(r.Item); err == nil {
+			r.Item, r.Unit = a.Kitchen.Graph.Items[i].Name, a.Kitchen.Graph.Items[i].Unit.Name
+		}
+		p.Rows = append(p.Rows, r)
+	}
+	for n, text := range a.Query["offer"] {
+		if n >= mostOffers || drop == strconv.Itoa(n) {
+			continue
+		}
+		r := offerOf(text)
+		if k := fmt.Sprintf("price%d", n); a.Query.Has(k) {
+			r.Price = strings.TrimSpace(a.Query.Get(k))
+		}
+		if k := fmt.Sprintf("there%d", n); a.Query.Has(k) {
+			r.There = strings.TrimSpace(a.Query.Get(k))
+		}
+		add(r)
+	}
+	next := offerRow{Item: a.Query.Get("item"), Price: strings.TrimSpace(a.Query.Get("ask")), There: strings.TrimSpace(a.Query.Get("there"))}
+	switch {
+	case next.Item != "" && next.Price != "" && len(p.Rows) < mostOffers:
+		add(next)
+	default:
+		p.Next = next
+	}
+	for _, k := range counterTakes() {
+		if k != "spend" && k != "carry" {
+			a.Query.Del(k)
+		}
+	}
+	for _, r := range p.Rows {
+		a.Query.Add("offer", r.text())
+	}
+}
+
+// offerOf takes an offer apart as it was typed.
+func offerOf(text string) (r offerRow) {
+	var terms string
+	r.Item, terms, _ = strings.Cut(text, "=")
+	r.Price, r.There, _ = strings.Cut(terms, ",")
+	r.Item, r.Price, r.There = strings.TrimSpace(r.Item), strings.TrimSpace(r.Price), strings.TrimSpace(r.There)
+	if number, _, ok := strings.Cut(r.Price, "/"); ok && !strings.ContainsAny(number, "%") {
+		r.Price = strings.TrimSpace(number)
+	}
+	return r
+}
+
+// text is an offer as it is asked about: a price without a unit is for that of the item, an amount without one too.
+func (r offerRow) text() string {
+	price := r.Price
+	if price != "" && !strings.ContainsAny(price, "/%") && !strings.Contains(price, " for ") {
+		price += "/" + r.Unit
+	}
+	text := r.Item + "=" + price
+	if there := r.There; there != "" {
+		if !strings.ContainsFunc(there, func(c rune) bool { return c >= 'A' }) {
+			there += " " + r.Unit
+		}
+		text += ", " + there
+	}
+	return text
+}
+
+// options reads the offers and the money; what is wrong is said beside its field.
+func (p *counterAnswer) options(a *asked) (o counter.Options) {
+	for n := range p.Rows {
+		r := &p.Rows[n]
+		offer, err := counter.ReadOffer(a.Week, r.text())
+		if err != nil {
+			_, r.Wrong, _ = strings.Cut(err.Error(), "\": ")
+			continue
+		}
+		o.Offers = append(o.Offers, offer)
+	}
+	if p.Spend != "" {
+		money, rest, err := measure.Number(p.Spend)
+		if o.Spend = money; err != nil || strings.TrimSpace(rest) != "" || money <= 0 {
+			p.Wrong = "the money in hand is a number above 0"
+		}
+	}
+	if p.Carry != "" {
+		text := p.Carry
+		if !strings.ContainsFunc(text, func(c rune) bool { return c >= 'A' }) {
+			text += " kg"
+		}
+		q, err := measure.Parse(text)
+		if o.Carry = q.Base(); err != nil || q.Unit.Kind != measure.Weight || o.Carry <= 0 {
+			p.Wrong = "what the car carries is a weight, such as 120 kg"
+		}
+	}
+	return o
+}
+
+// tell puts the answer beside what is on offer.
+func (p *counterAnswer) tell(a *asked) {
+	if p.Answer == nil {
+		return
+	}
+	for n := range p.Answer.Lines {
+		l := &p.Answer.Lines[n]
+		if l.Buy > 0 {
+			p.Goods = append(p.Goods, a.goods(l))
+		}
+		for k := range p.Rows {
+			if p.Rows[k].Item == l.Item && p.Rows[k].Wrong == "" {
+				p.Rows[k].Of = l
+			}
+		}
+	}
+	for _, x := range p.Answer.Off {
+		if x.Short > x.Usual {
+			p.Off = append(p.Off, x)
+		}
+	}
+	slices.SortStableFunc(p.Off, func(x, y counter.Off) int { return cmp.Compare(y.Short-y.Usual, x.Short-x.Usual) })
+	p.Curve = template.HTML(show.CounterCurve(p.Answer)) // drawn here, names escaped
+}

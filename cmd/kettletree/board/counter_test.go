@@ -1,0 +1,29 @@
+package board
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// What stands in the fields of At the counter is what is asked, and what is wrong is said beside it.
+func TestOfferRows(t *testing.T) {
+	for text, want := range map[string]offerRow{
+		"pork shoulder=4.80/kg, pieces of 7.0 7.4 kg": {Item: "pork shoulder", Price: "4.80", There: "pieces of 7.0 7.4 kg"},
+		"stewing hen=9, 40":                           {Item: "stewing hen", Price: "9", There: "40"},
+		"corn=42 for 10 kg":                           {Item: "corn", Price: "42 for 10 kg"},
+		"lime=+20%":                                   {Item: "lime", Price: "+20%"},
+		"lime":                                        {Item: "lime"},
+	} {
+		assert.Equal(t, want, offerOf(text), text)
+	}
+	for want, r := range map[string]offerRow{
+		"pork shoulder=4.80/kg, pieces of 7.0 7.4 kg": {Item: "pork shoulder", Unit: "kg", Price: "4.80", There: "pieces of 7.0 7.4 kg"},
+		"stewing hen=9/each, 40 each":                 {Item: "stewing hen", Unit: "each", Price: "9", There: "40"},
+		"corn=42 for 10 kg":                           {Item: "corn", Unit: "kg", Price: "42 for 10 kg"},
+		"lime=+20%":                                   {Item: "lime", Unit: "each", Price: "+20%"},
+		"lime=":                                       {Item: "lime", Unit: "each"},
+	} {
+		assert.Equal(t, want, r.text())
+	}
+}
