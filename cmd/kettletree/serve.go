@@ -12,7 +12,6 @@ import (
 	stdlog "log"
 	"net"
 	"net/http"
-	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -28,10 +27,6 @@ import (
 
 // usualPort is where the board is served when nobody says otherwise.
 const usualPort = 8410
-
-// collects is how much a board's memory grows before it is cleared, in percent of what lives: some 30 MB live, and clearing them half as
-// often leaves the processor to the pages.
-const collects = 200
 
 func serveCommand() *cli.Command {
 	return &cli.Command{
@@ -108,7 +103,6 @@ func serve(c *cli.Context) error {
 			return err
 		}
 	}
-	debug.SetGCPercent(collects)
 	b, err := board.New(c.Context, config)
 	if err != nil {
 		return err

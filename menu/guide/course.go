@@ -45,21 +45,13 @@ type Output struct {
 	Waste bool     `json:"waste,omitempty"` // it went in, and is taken out and thrown away
 }
 
-// courses tells of what begins at a set time, and finds the pot: of the batches that have a vessel and a set time, or of all where none
-// has, the one on which the most dishes hang.
+// courses tells of what begins at a set time, and of the pot, where it is made in the days of the guide.
 func (b *builder) courses(ctx context.Context) error {
 	b.guide.Story = []Course{}
 	b.lost = make([]Effect, len(b.Steps))
-	pot := -1
-	set := func(s int) int {
-		n := 0
-		if b.Steps[s].Vessel >= 0 {
-			n++
-		}
-		if b.Steps[s].Starts != flow.Untimed {
-			n++
-		}
-		return n
+	pot := b.Pot()
+	if pot >= 0 && len(b.runs(pot)) == 0 {
+		pot = -1
 	}
 	for s := range b.Steps {
 		if len(b.runs(s)) == 0 {
@@ -71,10 +63,6 @@ func (b *builder) courses(ctx context.Context) error {
 		var err error
 		if b.lost[s], err = effect(ctx, b.mishaps, b.Lost(s, flow.EveryDay)); err != nil {
 			return err
-		}
-		if pot < 0 || cmp.Or(cmp.Compare(set(s), set(pot)), cmp.Compare(len(b.lost[s].Stops), len(b.lost[pot].Stops)),
-			cmp.Compare(b.lost[s].affected(), b.lost[pot].affected())) > 0 {
-			pot = s
 		}
 	}
 	for s, card := range b.Steps {

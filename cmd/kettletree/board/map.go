@@ -96,7 +96,7 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 	name, around := strings.TrimSpace(a.Query.Get("item")), ""
 	if name != "" {
 		name = m.find(a, name)
-	} else if pot := thePot(a.Kitchen); pot >= 0 && !m.Whole {
+	} else if pot := a.Kitchen.Pot(); pot >= 0 && !m.Whole {
 		name = a.Kitchen.Graph.Steps[pot].Name
 	}
 	if name != "" {

@@ -12,58 +12,14 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/draw"
-	"kettletree/graph/flow"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
-// thePot is the step on which the most dishes hang: of those that have a vessel and a set time, or of all where none has; where as many
-// hang on two, the one that gives more things. It is -1 where there are no steps.
-func thePot(k *kitchen.Kitchen) int {
-	best, most := -1, [3]int{}
-	for s, card := range k.Steps {
-		var is [3]int
-		if card.Vessel >= 0 {
-			is[0]++
-		}
-		if card.Starts != flow.Untimed {
-			is[0]++
-		}
-		is[1] = hanging(k, s)
-		is[2] = len(k.Graph.Steps[s].Gives)
-		if best < 0 || slices.Compare(is[:], most[:]) > 0 {
-			best, most = s, is
-		}
-	}
-	return best
-}
-
-// hanging is how many dishes cannot be without a step: that take, with nothing in its place, what it gives or what is made of that.
-func hanging(k *kitchen.Kitchen, step int) (dishes int) {
-	gone, steps := map[int]bool{}, []int{step}
-	seen := map[int]bool{step: true}
-	for len(steps) > 0 {
-		for _, out := range k.Graph.Steps[steps[0]].Gives {
-			gone[out.Item] = true
-		}
-		steps = steps[1:]
-		for s, st := range k.Graph.Steps {
-			if !seen[s] && slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return len(l.Choices) == 1 && !l.Optional && gone[l.Choices[0].Item] }) {
-				seen[s] = true
-				steps = append(steps, s)
-				if s >= len(k.Steps) {
-					dishes++
-				}
-			}
-		}
-	}
-	return dishes
-}
-
 // potBox is the box of the pot in a picture: its own, or else that of something that it gives.
 func potBox(k *kitchen.Kitchen, p *draw.Picture) string {
-	pot, item := thePot(k), ""
+	pot, item := k.Pot(), ""
 	for _, n := range p.Nodes {
 		switch {
 		case pot < 0:

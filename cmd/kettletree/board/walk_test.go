@@ -7,9 +7,9 @@ import (
 )
 
 func TestThePot(t *testing.T) {
-	for example, want := range map[string]string{"first-pot": "poach chickens", "three-kettles": "night kettle", "fish-house": "fumet", "evergreen-braise": "daily braise"} {
+	for example, want := range map[string]string{"first-pot": "poach chickens", "three-kettles": "night kettle", "fish-house": "cook lobster", "evergreen-braise": "daily braise"} {
 		k := openBoard(t, example).board.watch.state().kitchen
-		assert.Equal(t, want, k.Graph.Steps[thePot(k)].Name, example)
+		assert.Equal(t, want, k.Graph.Steps[k.Pot()].Name, example)
 	}
 }
 
