@@ -37,7 +37,9 @@ func (t *teller) pot(g *Guide) section {
 	s.Sections = append(s.Sections, out)
 	for n := range g.Stations {
 		if st := &g.Stations[n]; slices.Contains(st.of, c.of) {
-			s.Sections = append(s.Sections, section{ID: "pot-cautions", Title: t.say("Cautions"), Blocks: t.dangers(g, &st.Dangers)})
+			if blocks := t.dangers(g, &st.Dangers); len(blocks) > 0 {
+				s.Sections = append(s.Sections, section{ID: "pot-cautions", Title: t.say("Cautions"), Blocks: blocks})
+			}
 		}
 	}
 	s.Front = fitted(&s, titleHigh)

@@ -27,6 +27,7 @@ type AllergenList struct {
 	Title  string
 	Source string // the text that it stands in; "" for the kitchen's own
 	Codes  []AllergenCode
+	Except []AllergenExcept // what it leaves out
 }
 
 // AllergenCode is one entry of a list.
@@ -49,13 +50,13 @@ var AllergenLists = []AllergenList{
 	// allergen-list). FALCPA asks for the kind of fish, crustacean and tree nut: 21 U.S.C. 343(w)(2), from memory.
 	{usList, "US major food allergens", "21 U.S.C. 321(qq)", []AllergenCode{{Name: "milk"}, {Name: "egg", Same: "eggs"},
 		{Name: "fish", ByKind: "cod"}, {Name: "crustacean shellfish", Kinds: []string{"crab", "lobster", "shrimp"}, ByKind: "shrimp", Same: "crustaceans"},
-		{Name: "tree nuts", Kinds: nuts, ByKind: "walnut", Same: "nuts"}, {Name: "wheat"}, {Name: "peanuts"}, {Name: "soybeans"}, {Name: "sesame"}}},
+		{Name: "tree nuts", Kinds: nuts, ByKind: "walnut", Same: "nuts"}, {Name: "wheat"}, {Name: "peanuts"}, {Name: "soybeans"}, {Name: "sesame"}}, usExcept},
 	// Annex II: fourteen (farrp.unl.edu/ref-sit-eu). Sulphites count above 10 mg/kg or 10 mg/L, as SO2, in the food as
 	// served.
 	{euList, "EU substances causing allergies", "Regulation (EU) 1169/2011, Annex II", []AllergenCode{{Name: "gluten", Kinds: cereals},
 		{Name: "crustaceans", Same: "crustacean shellfish"}, {Name: "eggs", Same: "egg"}, {Name: "fish"}, {Name: "peanuts"}, {Name: "soybeans"},
 		{Name: "milk"}, {Name: "nuts", Kinds: nuts, Same: "tree nuts"}, {Name: "celery"}, {Name: "mustard"}, {Name: "sesame"}, {Name: "sulphites"},
-		{Name: "lupin"}, {Name: "molluscs"}}},
+		{Name: "lupin"}, {Name: "molluscs"}}, euExcept},
 }
 
 // WithKind is an allergen with its kind, as it is written on a label: "fish (cod)".
@@ -233,7 +234,11 @@ func (r *reader) checkAllergenNames() {
 		}
 		if len(codes) > 0 {
 			at := span{r.k.ItemPos[i], utf8.RuneCountInString(r.items[i].Name)}
-			r.warn(at, "allergen-in-name", fmt.Sprintf("read the package, then write allergens: [%s], or [] if it has none of the list", strings.Join(codes, ", ")),
+			hint := fmt.Sprintf("read the package, then write allergens: [%s], or [] if it has none of the list", strings.Join(codes, ", "))
+			if left := r.k.exceptions(r.items[i].Name, codes); left != "" {
+				hint += ". " + left
+			}
+			r.warn(at, "allergen-in-name", hint,
 				"%q states no allergens, though its name holds %s", r.items[i].Name, strings.Join(words, " and "))
 		}
 	}

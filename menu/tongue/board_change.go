@@ -26,7 +26,7 @@ var boardChange = Sentences{
 	{"density", "densidad", "密度"},
 	{"worth", "vale", "价值"},
 	{"starts", "empieza", "开始时间"},
-	{"station", "estación", "工位"},
+	{"station", "estación", "档口"},
 	{"holds", "capacidad", "容量"},
 	{"raw", "crudo", "生的"},
 	{"guessed", "estimado", "估计值"},

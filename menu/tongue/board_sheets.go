@@ -2,11 +2,11 @@ package tongue
 
 // boardSheets is what the pages of sheets, of cooling and to print say, and Plan beside its own.
 var boardSheets = Sentences{
-	{"of one person or one station, with ticks", "de una persona o una estación, con casillas", "按人或按工位，可打勾"},
+	{"of one person or one station, with ticks", "de una persona o una estación, con casillas", "按人或按档口，可打勾"},
 	{"Person", "Persona", "人员"},
-	{"Station", "Estación", "工位"},
+	{"Station", "Estación", "档口"},
 	{"Nothing on this day.", "Nada este día.", "这天没有。"},
-	{"Choose a person or a station.", "Elige una persona o una estación.", "请选人员或工位。"},
+	{"Choose a person or a station.", "Elige una persona o una estación.", "请选人员或档口。"},
 	{"Ticked", "Marcado", "打勾"},
 	{"Ticks stay on this device. Buttons write into the log book.", "Las marcas quedan en este aparato. Los botones anotan en la bitácora.", "打勾只留在本设备。按钮会写入记录本。"},
 	{"To print", "Para imprimir", "打印版"},
