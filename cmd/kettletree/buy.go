@@ -38,14 +38,12 @@ func buyCommand() *cli.Command {
 			if counter {
 				return buyAtCounter(c, week)
 			}
-			if c.IsSet("lang") && c.IsSet("need") {
-				return &usageError{"--lang goes with the shopping list, and a banquet comes in English only", "leave one of them out"}
-			}
+			own := week
 			_, week, err = toldIn(c, week)
 			if err != nil {
 				return err
 			}
-			o, err := buyOptions(c, week)
+			o, err := buyOptions(c, own, week)
 			if err != nil {
 				return err
 			}
@@ -56,24 +54,25 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			phrases(c, week.Kitchen, list.Notes)
 			return give(c, list, show.BuyIn(week.Kitchen), show.BuySheet)
 		},
 	}
 }
 
 // buyOptions reads which days are asked for, and the banquet.
-func buyOptions(c *cli.Context, week *week.Week) (o shop.BuyOptions, err error) {
+func buyOptions(c *cli.Context, own, told *week.Week) (o shop.BuyOptions, err error) {
 	o.All = c.Bool("all")
 	if text := c.String("on"); c.IsSet("on") {
 		if o.All {
 			return o, &usageError{"--on and --all can't be used together", "choose one"}
 		}
-		if o.Days, err = week.DaysNamed(text); err != nil {
+		if o.Days, err = inEither(own, told, func(w *week.Week) ([]int, error) { return w.DaysNamed(text) }); err != nil {
 			return o, &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
 	}
 	for _, text := range c.StringSlice("need") {
-		n, err := shop.ReadNeed(week, text)
+		n, err := inEither(own, told, func(w *week.Week) (shop.Need, error) { return shop.ReadNeed(w, text) })
 		if err != nil {
 			return o, &usageError{msg: err.Error()}
 		}
@@ -82,9 +81,9 @@ func buyOptions(c *cli.Context, week *week.Week) (o shop.BuyOptions, err error) 
 	if text := c.String("at"); c.IsSet("at") {
 		if o.Need == nil {
 			return o, &usageError{"--at says when a banquet is, but there is no --need",
-				fmt.Sprintf("say what, as in --need \"%s=200\"", week.Example().Dish)}
+				fmt.Sprintf("say what, as in --need \"%s=200\"", own.Example().Dish)}
 		}
-		if o.At, err = week.SlotsNamed(text); err != nil {
+		if o.At, err = inEither(own, told, func(w *week.Week) ([]int, error) { return w.SlotsNamed(text) }); err != nil {
 			return o, &usageError{msg: fmt.Sprintf("--at %q: %v", text, err)}
 		}
 	}

@@ -71,11 +71,12 @@ func tellTime(c *cli.Context) error {
 	if sheets {
 		return giveSheets(c, week)
 	}
+	own := week
 	_, week, err = toldIn(c, week)
 	if err != nil {
 		return err
 	}
-	a, err := timetable(c, week)
+	a, err := timetable(c, own, week)
 	if err != nil {
 		return err
 	}
@@ -84,6 +85,7 @@ func tellTime(c *cli.Context) error {
 		return err
 	}
 	a.Rows = told.Marked(week.Kitchen, a.Rows)
+	phrases(c, week.Kitchen, a.Notes)
 	if name := c.String("svg"); name != "" {
 		if err := save(name, draw.RenderLanes(show.Lanes(a))); err != nil {
 			return err
@@ -156,17 +158,17 @@ func giveSheets(c *cli.Context, w *week.Week) error {
 }
 
 // timetable asks what the options ask.
-func timetable(c *cli.Context, week *week.Week) (*clock.Timetable, error) {
+func timetable(c *cli.Context, own, told *week.Week) (*clock.Timetable, error) {
 	if text := c.String("ready"); c.IsSet("ready") {
-		slot, err := clock.Slot(week, text)
+		slot, err := inEither(own, told, func(w *week.Week) (int, error) { return clock.Slot(w, text) })
 		if err != nil {
 			return nil, &usageError{msg: fmt.Sprintf("--ready %q: %v", text, err)}
 		}
-		return clock.ToBeReady(c.Context, week, slot)
+		return clock.ToBeReady(c.Context, told, slot)
 	}
 	var on *int
 	if text := c.String("on"); c.IsSet("on") {
-		day, err := clock.Day(week, text)
+		day, err := clock.Day(told, text)
 		if err != nil {
 			return nil, &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
@@ -174,14 +176,14 @@ func timetable(c *cli.Context, week *week.Week) (*clock.Timetable, error) {
 	}
 	var begin []clock.Beginning
 	for _, text := range c.StringSlice("lit") {
-		b, err := clock.Lit(week, text)
+		b, err := inEither(own, told, func(w *week.Week) (clock.Beginning, error) { return clock.Lit(w, text) })
 		if err != nil {
 			return nil, &usageError{msg: fmt.Sprintf("--lit %q: %v", text, err)}
 		}
 		begin = append(begin, b)
 	}
 	if len(begin) == 0 {
-		return clock.Of(c.Context, week, on)
+		return clock.Of(c.Context, told, on)
 	}
-	return clock.IfLit(c.Context, week, begin, on)
+	return clock.IfLit(c.Context, told, begin, on)
 }

@@ -178,7 +178,9 @@ func (k *opened) sound(c *cli.Context) (*week.Week, error) {
 		k.tell(c.App.ErrWriter)
 		return nil, errTold
 	}
-	for _, line := range k.week.Notes {
+	notes := slices.Clone(k.week.Notes)
+	phrases(c, k.week.Kitchen, notes)
+	for _, line := range notes {
 		behind(c, line)
 	}
 	k.tellGuesses(c)
@@ -199,7 +201,9 @@ func (k *opened) tellGuesses(c *cli.Context) {
 		return
 	}
 	if slices.Contains(stocked, c.Command.Name) {
-		c.App.Metadata[presumed] = k.week.Presumes
+		presumes := slices.Clone(k.week.Presumes)
+		phrases(c, k.week.Kitchen, presumes)
+		c.App.Metadata[presumed] = presumes
 	}
 	if rests := k.week.RestsOn(!slices.Contains(moneyless, c.Command.Name)); rests != "" {
 		behind(c, rests)
@@ -224,7 +228,11 @@ func (k *opened) tellAfter(c *cli.Context) {
 		if len(known.faults) == 1 {
 			them = "it"
 		}
-		behind(c, fmt.Sprintf("%s in %s; kettletree check shows %s", known.counted(), k.file, them))
+		line := []string{fmt.Sprintf("%s in %s; kettletree check shows %s", known.counted(), k.file, them)}
+		if k.week != nil {
+			phrases(c, k.week.Kitchen, line)
+		}
+		behind(c, line[0])
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"github.com/urfave/cli/v2"
 	"golang.org/x/text/language"
 
+	"kettletree/cmd/kettletree/board"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
@@ -42,4 +44,27 @@ func toldIn(c *cli.Context, w *week.Week) (tongue.Voice, *week.Week, error) {
 	}
 	tag = tongue.Region(tag, w.Money)
 	return tongue.In(tag), told, c.Set("lang", tag.String()) // for the page
+}
+
+// phrases says the notes of answers in the language of --lang.
+func phrases(c *cli.Context, k *kitchen.Kitchen, notes []string) {
+	tag, err := languageOf(c)
+	if err != nil || !c.IsSet("lang") || k == nil {
+		return
+	}
+	say := board.Phrases(tag, k)
+	for n, text := range notes {
+		notes[n] = say(text)
+	}
+}
+
+// inEither reads what an option names: under the file's own names, or under those that it gives in the language of --lang.
+func inEither[T any](own, told *week.Week, read func(*week.Week) (T, error)) (T, error) {
+	v, err := read(own)
+	if err != nil && told != own {
+		if other, second := read(told); second == nil {
+			return other, nil
+		}
+	}
+	return v, err
 }

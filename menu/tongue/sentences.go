@@ -7,7 +7,7 @@ import (
 )
 
 // Shared are the sentences that several answers say.
-var Shared = slices.Concat(spoken, sheets, timetable, shopping, units, tastes)
+var Shared = slices.Concat(spoken, sheets, timetable, shopping, banquets, units, tastes)
 
 // spoken are those of allergens, labels and what else guests and inspectors read.
 var spoken = Sentences{

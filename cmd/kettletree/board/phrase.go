@@ -48,6 +48,12 @@ func sentences(text string) (list []string) {
 	}
 }
 
+// Phrases says finished sentences in a language: those that the table has, with the names of a kitchen in them. Others stay as they are.
+func Phrases(tag language.Tag, k *kitchen.Kitchen) func(string) string {
+	s := newSpeaker(tag, k)
+	return s.Phrase
+}
+
 // Phrase is a short text of an answer in the language where the table has it, else as it is.
 func (s *speaker) Phrase(text string) string {
 	said, _ := s.phrase(text, 0)

@@ -12,7 +12,7 @@ import (
 	"kettletree/menu/shop"
 )
 
-// BuyIn lays the shopping list out in the language of the page, with the file's words in it. A banquet is told in English only.
+// BuyIn lays the shopping list out in the language of the page, with the file's words in it.
 func BuyIn(k *kitchen.Kitchen) func(Page, *shop.List) string {
 	return func(p Page, l *shop.List) string {
 		if p.Voice.English() {
@@ -26,6 +26,9 @@ func (s sheetWords) buy(l *shop.List) string {
 	say, m := s.Voice.Say, MoneyOf(l.Money)
 	money := func(units int64) string { return s.Voice.Figure(m.NameUnits(units)) }
 	var b strings.Builder
+	if l.Banquet != nil {
+		b.WriteString(s.banquet(l.Banquet, m))
+	}
 	if len(l.Trips) == 0 {
 		b.WriteString(s.text(0, say("Nothing to buy in %[1]s from %[2]s.", s.Voice.Days(l.Days), s.labelDay(l.From))))
 	}
@@ -36,7 +39,7 @@ func (s sheetWords) buy(l *shop.List) string {
 		for k := range purchases(t) {
 			sum += parts[k]
 		}
-		if n > 0 {
+		if n > 0 || l.Banquet != nil {
 			b.WriteString("\n")
 		}
 		b.WriteString(s.text(0, capital(say("%[1]s: %[2]s to buy, for %[3]s.", s.labelDay(t.Date), fmt.Sprint(purchases(t)), money(sum)))) + "\n" + s.trip(t, m, parts))
@@ -92,7 +95,7 @@ func (s sheetWords) trip(t *shop.Trip, m Money, parts []int64) string {
 		for n, x := range of.Items {
 			packs := ""
 			if x.Packs > 0 {
-				packs = fmt.Sprintf("%d x %s", x.Packs, s.Voice.Amount(amount(x.Pack, x.Unit)))
+				packs = fmt.Sprintf("%d x %s", x.Packs, s.Voice.Amount(written(x.Pack, x.Unit)))
 			}
 			list.add(x.Item, s.Voice.Amount(amount(x.Needed, x.Unit)), packs, s.price(m, &x), s.Voice.Figure(m.ShowUnits(parts[n])), s.purpose(&x))
 		}

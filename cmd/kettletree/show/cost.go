@@ -106,7 +106,7 @@ func Bills(p Page, a *ask.CostSheet) string {
 			if s.Bill != 0 {
 				share = percent(sh.Cost / s.Bill)
 			}
-			t.add(sh.Item, amount(sh.Quantity, sh.Unit), share, m.ShowUnits(parts[i]), m.Rate(sh.UnitCost)+"/"+sh.Unit)
+			t.add(sh.Item, written(sh.Quantity, sh.Unit), share, m.ShowUnits(parts[i]), m.Rate(sh.UnitCost)+"/"+sh.Unit)
 		}
 	}
 	return p.text(0, fmt.Sprintf("What a batch costs%s, and who bears it.", m.in())) + "\n" + t.on(p) + notes(p, a.Notes)
@@ -137,7 +137,7 @@ func UnitCosts(p Page, a *ask.CostSheet) string {
 			row := []string{it.Name, m.Rate(it.UnitCost) + "/" + it.Unit}
 			switch {
 			case it.Pack > 0:
-				row = append(row, amount(it.Pack, it.Unit), m.Show(it.PackCost))
+				row = append(row, written(it.Pack, it.Unit), m.Show(it.PackCost))
 			case packs:
 				row = append(row, "", "")
 			}
@@ -163,7 +163,7 @@ func Sways(p Page, a *ask.CostSheet) string {
 	for _, d := range a.Dishes {
 		t.heading(fmt.Sprintf("%s: plate cost %s", d.Name, m.Show(d.PlateCost)))
 		for _, s := range d.Sways[:min(mostSways, len(d.Sways))] {
-			t.add(s.Item, amount(s.PerPlate, s.Unit), m.FineChange(s.TenDearer))
+			t.add(s.Item, written(s.PerPlate, s.Unit), m.FineChange(s.TenDearer))
 		}
 	}
 	return p.text(0, fmt.Sprintf("What moves each plate's cost most%s: the bought items behind it, each at a price "+

@@ -105,7 +105,7 @@ func lotBalance(a *logbook.LotTrace) *table {
 		for _, f := range figures {
 			cell := ""
 			if v := f.of(l); v != 0 {
-				cell = amount(v, l.Unit)
+				cell = written(v, l.Unit)
 			}
 			cells = append(cells, cell)
 		}

@@ -211,8 +211,32 @@ func inUnit(unit string, quantities ...float64) (shown []string, in string) {
 	return shown, unit
 }
 
-// amount shows one quantity with its unit.
+// amount shows one quantity that was worked out, as a scale shows it, with its unit: "805 g" of 0.8047 kg.
 func amount(x float64, unit string) string {
+	u, err := measure.UnitNamed(unit)
+	if err != nil || u.Kind == measure.Count || math.Abs(x) <= dust {
+		return written(x, unit)
+	}
+	q := measure.Quantity{Amount: x, Unit: u}.Handy().OnScale()
+	return number(q.Amount) + " " + q.Unit.Of(q.Amount)
+}
+
+// onScale shows two quantities of one thing as a scale shows them, in the unit that is handy for the larger.
+func onScale(unit string, a, b float64) (shown [2]string, in string) {
+	u, err := measure.UnitNamed(unit)
+	if err != nil || u.Kind == measure.Count {
+		two, in := inUnit(unit, a, b)
+		return [2]string{two[0], two[1]}, in
+	}
+	handy := measure.Quantity{Amount: max(math.Abs(a), math.Abs(b)), Unit: u}.Handy().Unit
+	for n, x := range []float64{a, b} {
+		shown[n] = number(measure.Quantity{Amount: x * u.Factor / handy.Factor, Unit: handy}.OnScale().Amount)
+	}
+	return shown, handy.Name
+}
+
+// written shows one quantity with its unit as somebody wrote it, on a card, a pack or in the log book.
+func written(x float64, unit string) string {
 	shown, unit := inUnit(unit, x)
 	if u, err := measure.UnitNamed(unit); err == nil {
 		unit = u.Of(x)

@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
+
+	"kettletree/graph/measure"
 )
 
 func sum(parts []int64) (total int64) {
@@ -80,7 +82,8 @@ func TestPartsLaw(t *testing.T) {
 	})
 }
 
-// An amount is written with four digits that mean something at most, three decimals at most, and as it is.
+// An amount that was worked out is written as a scale shows it: with three decimals at most, and within half a step of the scale, or six
+// in a thousand of a unit that no scale has.
 func TestAmountLaw(t *testing.T) {
 	form := regexp.MustCompile(`^(-?[0-9]+(?:\.[0-9]{1,3})?) (\S+)$`)
 	rapid.Check(t, func(t *rapid.T) {
@@ -90,12 +93,31 @@ func TestAmountLaw(t *testing.T) {
 		if m == nil {
 			t.Fatalf("%v %s is written %q", x, unit, amount(x, unit))
 		}
-		per := 1.0
-		if m[2] != unit {
-			per = smaller[unit].per
-		}
 		got, _ := strconv.ParseFloat(m[1], 64)
-		if off := math.Abs(got - x*per); off > max(0.00051, 0.00051*math.Abs(x*per)) {
+		of, err := measure.UnitNamed(unit)
+		if err != nil {
+			of = measure.Each
+		}
+		in, err := measure.UnitNamed(m[2])
+		if err != nil {
+			in = of
+		}
+		base, step := x*of.Factor, 10.0
+		switch {
+		case in.Name == "lb":
+			step = 0.05 * in.Factor
+		case in.Name == "oz":
+			step = 0.1 * in.Factor
+		case in.Kind == measure.Count:
+			step = 0.001
+		case math.Abs(base) < 10:
+			step = 0.1
+		case math.Abs(base) < 100:
+			step = 1
+		case math.Abs(base) < 1000:
+			step = 5
+		}
+		if off := math.Abs(got*in.Factor - base); off > max(0.51*step, 0.0061*math.Abs(base), 0.00051*in.Factor) {
 			t.Fatalf("%v %s is written %q", x, unit, m[0])
 		}
 		if m[1] == "-0" {

@@ -300,8 +300,9 @@ func differ(a, b float64) bool {
 func (p Page) change(before, after float64, unit string) string {
 	switch {
 	case differ(before, after):
-		shown, unit := inUnit(unit, before, after)
-		return shown[0] + " " + p.arrow() + " " + shown[1] + " " + unit
+		if shown, unit := onScale(unit, before, after); shown[0] != shown[1] {
+			return shown[0] + " " + p.arrow() + " " + shown[1] + " " + unit
+		}
 	case math.Abs(after) <= dust:
 		return ""
 	}
