@@ -47,7 +47,7 @@ func TestBoardStockTakeBegins(t *testing.T) {
 	form["amount"], form["sure"] = []string{"7.5", "2", "44"}, []string{"yes"} // within the minute, which is asked about
 	_, page, _ = o.send(http.MethodPost, "/write", form, nil)
 	says(t, page, "2 are not as the log book had them")
-	says(t, page, "0.5 kg short")
+	says(t, page, "500 g short")
 	says(t, page, "4 each over")
 	says(t, page, "1 as the log book had it")
 	says(t, page, `/log?corrects=4#entry" aria-label="Correct lard"`)

@@ -85,7 +85,7 @@ func TestPartsLaw(t *testing.T) {
 // An amount that was worked out is written as a scale shows it: with three decimals at most, and within half a step of the scale, or six
 // in a thousand of a unit that no scale has.
 func TestAmountLaw(t *testing.T) {
-	form := regexp.MustCompile(`^(-?[0-9]+(?:\.[0-9]{1,3})?) (\S+)$`)
+	form := regexp.MustCompile(`^(-?[0-9]+(?:\.[0-9]{1,3})?) ([a-z A-Z]+)$`)
 	rapid.Check(t, func(t *rapid.T) {
 		unit := rapid.SampledFrom([]string{"kg", "g", "L", "mL", "lb", "oz", "qt", "each", "batch"}).Draw(t, "unit")
 		x := rapid.OneOf(rapid.Float64Range(-1e9, 1e9), rapid.Float64Range(-1, 1), rapid.Float64Range(-1e-12, 1e-12)).Draw(t, "amount")
@@ -108,6 +108,9 @@ func TestAmountLaw(t *testing.T) {
 			step = 0.05 * in.Factor
 		case in.Name == "oz":
 			step = 0.1 * in.Factor
+			if math.Abs(got) > 16 {
+				step = 0.5 * in.Factor
+			}
 		case in.Kind == measure.Count:
 			step = 0.001
 		case math.Abs(base) < 10:
