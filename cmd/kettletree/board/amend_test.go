@@ -218,7 +218,7 @@ func TestOpenQuestionsByATap(t *testing.T) {
 			form.Set("how", form.Get("do"))
 			form.Set("do", "sure")
 			form.Set("seen", "another")
-			_, page, _ = o.send(http.MethodPost, "/open", form, nil)
+			_, _, _ = o.send(http.MethodPost, "/open", form, nil)
 			require.Equal(t, was, o.file(), "not what was shown")
 			form.Set("seen", seen[1])
 			_, page, _ = o.send(http.MethodPost, "/open", form, nil)

@@ -77,9 +77,7 @@ func (a *asked) takingOver(ctx context.Context, kind takeover.Kind) (*takingOver
 	if err := m.changed(a.board.Kitchen.Name, a.Query.Get("changed")); err != nil {
 		return nil, err
 	}
-	for _, f := range a.Form.Faults {
-		m.Stuck = append(m.Stuck, f)
-	}
+	m.Stuck = append(m.Stuck, a.Form.Faults...)
 	file := a.board.uploads.named(m.Upload)
 	if m.Gone = m.Upload != "" && file == nil; file == nil {
 		return m, nil
