@@ -114,6 +114,7 @@ const (
 func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]string) {
 	n := t.night
 	chain, because = map[int]int{}, map[int]string{}
+	perpetual := n.perpetual()
 	for i, w := range slices.Backward(n.works) {
 		if w.kind == plate {
 			if w.slot == slot {
@@ -142,7 +143,7 @@ func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]
 				at, by = need, k
 			}
 		}
-		for _, k := range n.heldBack(i) {
+		for _, k := range n.heldBack(i, perpetual) {
 			e := n.edges[k]
 			begins, in := chain[e.to]
 			if !in {
@@ -165,27 +166,39 @@ func (t *table) latest(slot int, whom whom) (chain map[int]int, because map[int]
 	return chain, because
 }
 
+// perpetual are the takings of each item of which something is carried from one day to the next, in the order of the edges.
+func (n *night) perpetual() map[int][]int {
+	list := map[int][]int{}
+	for _, x := range n.edges {
+		if x.carried {
+			list[x.item] = nil
+		}
+	}
+	for k, x := range n.edges {
+		if _, ok := list[x.item]; ok {
+			list[x.item] = append(list[x.item], k)
+		}
+	}
+	return list
+}
+
 // heldBack are the takings of a perpetual stock that wait for a batch of it, though they draw on an older lot: once the
 // batch has begun, what is left of that is held back as the seed of the next, until this one is out.
-func (n *night) heldBack(i int) (edges []int) {
+func (n *night) heldBack(i int, perpetual map[int][]int) (edges []int) {
 	w := &n.works[i]
 	if w.kind != batch {
 		return nil
 	}
 	for _, g := range w.gives {
 		until := noEnd // when the next batch begins
-		carries := false
-		for _, x := range n.edges {
-			if x.item == g.item && x.carried {
-				carries = true
-				if at := n.works[x.to].at; at > w.at {
-					until = min(until, at)
-				}
+		for _, k := range perpetual[g.item] {
+			if at := n.works[n.edges[k].to].at; n.edges[k].carried && at > w.at {
+				until = min(until, at)
 			}
 		}
-		for k, x := range n.edges {
-			if at := n.works[x.to].at; carries && x.item == g.item && !x.carried && x.from != i && x.out == g.out &&
-				at >= w.at+g.out && at < until {
+		for _, k := range perpetual[g.item] {
+			x := &n.edges[k]
+			if at := n.works[x.to].at; !x.carried && x.from != i && x.out == g.out && at >= w.at+g.out && at < until {
 				edges = append(edges, k)
 			}
 		}

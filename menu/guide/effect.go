@@ -148,10 +148,10 @@ const mostServices = 28
 // latestStarts are the latest starts of the steps on set days, each for the first service of the period that rests on it.
 func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 	found := map[string]start{}
-	wanted := 0
+	wanted := map[string]bool{}
 	for s := range b.Steps {
 		if len(b.runs(s)) > 0 {
-			wanted++
+			wanted[b.Graph.Steps[s].Name] = true
 		}
 	}
 	played, err := b.Play(ctx)
@@ -161,7 +161,7 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 	sold := played.Outcome.Served
 	for slot, sit := range b.Sittings[:min(len(b.Sittings), mostServices)] {
 		wants := len(b.Dishes)
-		if sit.Service < 0 || len(found) >= wanted || !slices.ContainsFunc(sold[slot*wants:(slot+1)*wants],
+		if sit.Service < 0 || len(found) >= len(wanted) || !slices.ContainsFunc(sold[slot*wants:(slot+1)*wants],
 			func(n float64) bool { return n > 0 }) {
 			continue
 		}
@@ -173,11 +173,7 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 			return nil, err
 		}
 		for _, l := range t.Latest {
-			step, err := b.FindStep(l.Step)
-			if err != nil {
-				continue // a dish
-			}
-			if _, ok := found[l.Step]; !ok && len(b.runs(step)) > 0 {
+			if _, ok := found[l.Step]; !ok && wanted[l.Step] {
 				found[l.Step] = start{l.At, b.Services[sit.Service].Name, t.Ready.Begins}
 			}
 		}

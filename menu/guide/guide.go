@@ -44,7 +44,7 @@ type Guide struct {
 
 	Map     draw.Picture        `json:"-"`
 	Faults  kitchen.Diagnostics `json:"-"` // warnings: names that have no translation, and where they stand
-	lanes   *clock.Timetable    // of a day on which something with a set time begins; nil when nothing does
+	lanes   []clock.Row         // of a day on which something with a set time begins; nil when nothing does
 	code    *kitchen.Code
 	tag     language.Tag      // one of tongue.Languages
 	kitchen *kitchen.Kitchen  // as its language tells it

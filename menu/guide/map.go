@@ -14,7 +14,7 @@ import (
 	"kettletree/menu/clock"
 )
 
-// draw makes the map, and asks the timetable of the day that the lanes show: the first open one on which a
+// draw makes the map, and picks the day that the lanes show: the first open one on which a
 // vessel is lit at a set time.
 func (b *builder) draw(ctx context.Context) error {
 	p, err := ask.Map(ctx, b.Week, nil, "", ask.ByWeight)
@@ -26,11 +26,22 @@ func (b *builder) draw(ctx context.Context) error {
 		r := &b.times.Rows[i]
 		day := r.Minute() / 1440
 		if r.Do == clock.Start && !r.Latest && r.Vessel != "" && r.Minute() >= 0 && b.OpenDay(day) {
-			b.guide.lanes, err = clock.Rows(ctx, b.Week, &day)
-			return err
+			b.guide.lanes = rowsOf(b.times.Rows, day)
+			return nil
 		}
 	}
 	return nil
+}
+
+// rowsOf are those of a day: what is done on it, and to the end all that begins on it.
+func rowsOf(rows []clock.Row, day int) (list []clock.Row) {
+	for i := range rows {
+		r := &rows[i]
+		if minute := r.Minute(); minute >= day*1440 && minute-r.Since() < (day+1)*1440 {
+			list = append(list, *r)
+		}
+	}
+	return list
 }
 
 // picture leaves the boxes their names, and the name of the step where an item and its step share a box.
@@ -92,8 +103,8 @@ func lanesOf(g *Guide) (l draw.Lanes, ok bool) {
 	sheet := draw.LaneSheet{From: 1 << 30}
 	at := map[string]int{}
 	bars := map[string]int{}
-	for i := range g.lanes.Rows {
-		r := &g.lanes.Rows[i]
+	for i := range g.lanes {
+		r := &g.lanes[i]
 		if r.Do == clock.Serve {
 			sheet.Marks = append(sheet.Marks, draw.LaneMark{At: r.Minute(), Name: r.Step})
 			continue
@@ -132,7 +143,7 @@ func lanesOf(g *Guide) (l draw.Lanes, ok bool) {
 	}
 	sheet.From, sheet.To = sheet.From/60*60, (sheet.To/60+1)*60
 	sheet.Marks = slices.DeleteFunc(sheet.Marks, func(m draw.LaneMark) bool { return m.At < sheet.From || m.At > sheet.To })
-	l = draw.Lanes{Title: fmt.Sprintf("%s: %s", g.Kitchen, t.weekdayOf(g.lanes.Rows[0].At)), Sheets: []draw.LaneSheet{sheet},
+	l = draw.Lanes{Title: fmt.Sprintf("%s: %s", g.Kitchen, t.weekdayOf(g.lanes[0].At)), Sheets: []draw.LaneSheet{sheet},
 		Caption: t.plain("Filled triangle: into the vessel. Empty triangle: out of it. Thick line: a service begins.")}
 	return l, true
 }
