@@ -91,6 +91,7 @@ type Code struct {
 	Hot      *Hold   // held hot, at or above; nil when the code names none
 	Cold     *Hold   // held cold, at or below
 	Receive  *Hold   // cold food as it comes in, at or below; nil when the code names none
+	ComesHot *Hold   // cooked food that comes in hot, at or above; nil when the code names none
 	Reheat   *Hold   // reheated, at or above
 	For      int     // seconds that it stays so hot when it is reheated; 0 for an instant
 	Again    int     // minutes within which food is reheated so for hot holding; 0 when the code names none
@@ -114,8 +115,8 @@ var Codes = []Code{
 		Cooling:  []Stage{{135, 70, 120, "3-501.14(A)"}, {135, 41, 360, "3-501.14(A)"}},
 		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
 		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
-		// The same adoptions, 3-202.11(A), 3-403.11(A) on the heat and (D) on the two hours.
-		Receive: &Hold{41, "3-202.11(A)"}, Reheat: &Hold{165, "3-403.11(A)"}, For: 15, Again: 120, Soon: "(D)",
+		// The same adoptions, 3-202.11(A), 3-403.11(A) on the heat and (D) on the two hours; 3-202.11(D) from memory.
+		Receive: &Hold{41, "3-202.11(A)"}, ComesHot: &Hold{135, "3-202.11(D)"}, Reheat: &Hold{165, "3-403.11(A)"}, For: 15, Again: 120, Soon: "(D)",
 		// From memory: poultry, wild game and what is stuffed; what is ground, tenderised or injected, and eggs that are not for at
 		// once; fish, whole cuts, an egg cooked as it is ordered.
 		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
@@ -125,17 +126,18 @@ var Codes = []Code{
 		Others: []Rule{
 			{"3-401.11(A)", "cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s"}, // from memory
 			{"3-401.11(B)", "whole roasts: by the table there, such as 63 °C (145 °F) for 4 min"}, // from memory
-			{"3-403.11", "reheat for hot holding to 74 °C (165 °F) for 15 s within 2 h; in a microwave all of it, then 2 min covered; what a plant packed ready to eat, just opened, to 57 °C (135 °F)"},
+			{"3-403.11", "reheat for hot holding, all parts of it, to 74 °C (165 °F) for 15 s within 2 h; in a microwave stirred or turned and covered, then left covered for 2 min; what a plant packed ready to eat, just opened, to 57 °C (135 °F)"},
 			// Wis. ATCP 75 has (C); the air of (D) is from memory, as are the foods of (C).
 			{"3-501.14(C)", "what a law lets come in warmer than 5 °C (41 °F), such as milk and shellfish: to 5 °C (41 °F) or colder within 4 h"},
 			{"3-501.14(D)", "raw eggs in the shell: at once into air of 7 °C (45 °F) or colder"},
-			{"3-501.15", "cool in shallow pans, in small portions, in an ice bath that is stirred, with ice in it or in quick chillers, covered loosely"}, // from memory
+			{"3-501.15", "cool in one or more ways that suit the food: shallow pans, small or thin portions, quick chillers, stirred in a pan in ice water, containers that let the heat out, ice as an ingredient; covered loosely, or open where nothing can fall in"}, // from memory
 			{"3-501.16(A)", "roasts cooked by the tables of 3-401.11(B), or reheated by 3-403.11(E), may be held hot at 54 °C (130 °F)"},
-			{"3-501.18", "discard what is past its date mark, or bears none"}, // WAC 246-215-03527
-			{"3-501.19(B)", "held by time only, from 5 °C (41 °F) or colder or 57 °C (135 °F) or hotter: mark the time, serve or discard within 4 h"},
+			{"3-501.18", "discard what is past its date mark or was too warm (frozen time is not counted), what bears no mark, and what bears a day that is too late"}, // WAC 246-215-03527; the mark that is too late from memory
+			{"3-501.19(A)", "held by time only: the procedures are written down beforehand and kept at hand"},                                                          // from memory
+			{"3-501.19(B)", "held by time only, from 5 °C (41 °F) or colder or 57 °C (135 °F) or hotter: mark the time, serve or discard within 4 h; discard what is not marked"},
 			// Read as Ga. 511-6-1-.04(6)(i) has it.
 			{"3-501.19(B)(2)", "held by time only, ready to eat: produce just cut and what comes out of a can or pack just opened, from 21 °C (70 °F) or colder and never above it: mark the time, serve or discard within 4 h"},
-			{"3-501.19(C)", "held by time only, from 5 °C (41 °F) or colder and never above 21 °C (70 °F): mark the time, serve or discard within 6 h"},
+			{"3-501.19(C)", "held by time only, from 5 °C (41 °F) or colder and never above 21 °C (70 °F): mark the time, serve or discard within 6 h; discard what is not marked"},
 		},
 	},
 	{
@@ -148,7 +150,7 @@ var Codes = []Code{
 		Name: "Scotland", Title: "Scottish temperature rules", Scale: "C",
 		Hot:    &Hold{63, "ssi/2006/3, Schedule 4"}, // above 63 °C
 		Reheat: &Hold{82, "uksi/1995/2200, regulation 14"},
-		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C (179.6 °F)"}},
+		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C (179.6 °F) or hotter, unless that spoils it"}},
 	},
 	{
 		Name: "France", Title: "French cooling rule", Scale: "C",
@@ -157,9 +159,9 @@ var Codes = []Code{
 	{
 		Name: "Codex", Title: "Codex CXC 39-1993, mass catering", Scale: "C", // figures from memory
 		Cooling: []Stage{{60, 10, 120, "cooling"}, {60, 4, 0, "cooling"}},
-		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"},
+		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"}, Reheat: &Hold{75, "reheating"},
 		Keeps: 5, Dated: "storage",
-		Others: []Rule{{"reheating", "reheat to 75 °C (167 °F) within 1 h of leaving the cold"}},
+		Others: []Rule{{"reheating", "reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold"}},
 	},
 	{
 		Name: "EU", Title: "EU Regulation 852/2004", Scale: "C", // from memory

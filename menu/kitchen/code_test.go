@@ -34,6 +34,17 @@ func TestCodes(t *testing.T) {
 	// From memory: CXC 39-1993, core 60 to 10 °C in 2 h, then 4 °C; 5 days with the day of cooking.
 	assert.Equal(t, Stage{60, 10, 120, "cooling"}, code["Codex"].Cooling[0])
 	assert.Equal(t, 5, code["Codex"].Keeps)
+	// From memory: above, and 75 °C in the core within an hour of leaving the cold.
+	assert.Equal(t, &Hold{75, "reheating"}, code["Codex"].Reheat)
+	assert.Contains(t, code["Codex"].Others, Rule{"reheating", "reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold"})
+	// Not under 82 °C, but for what that would harm: legislation.gov.uk uksi/1995/2200, regulation 14; held above 63 °C, ssi/2006/3, Schedule 4.
+	assert.Equal(t, &Hold{82, "uksi/1995/2200, regulation 14"}, code["Scotland"].Reheat)
+	assert.Contains(t, code["Scotland"].Others, Rule{"uksi/1995/2200, regulation 14", "reheat to 82 °C (179.6 °F) or hotter, unless that spoils it"})
+	assert.Equal(t, 63.0, code["Scotland"].Hot.At)
+	assert.Nil(t, code["Scotland"].Cold)
+	// From memory: Regulation 852/2004, Annex II, chapter IX(6), "as quickly as possible", and no number anywhere.
+	assert.Equal(t, Code{Name: "EU", Title: "EU Regulation 852/2004", Scale: "C",
+		Others: []Rule{{"Annex II, chapter IX(6)", "cool as quickly as possible; no figure is named"}}}, *code["EU"])
 	for _, c := range Codes {
 		for _, s := range append(append([]Stage{}, c.Cooling...), c.FromRoom...) {
 			assert.NotEmpty(t, s.Section, c.Name)
@@ -57,7 +68,7 @@ func TestLimitsOfTheUSCode(t *testing.T) {
 	for _, x := range c.Cook {
 		got = append(got, limit{x.Section, x.At, x.Seconds})
 	}
-	got = append(got, limit{c.Receive.Section, c.Receive.At, 0}, limit{c.Reheat.Section, c.Reheat.At, c.For})
+	got = append(got, limit{c.Receive.Section, c.Receive.At, 0}, limit{c.ComesHot.Section, c.ComesHot.At, 0}, limit{c.Reheat.Section, c.Reheat.At, c.For})
 	for _, x := range append(append([]Stage{}, c.Cooling...), c.FromRoom...) {
 		got = append(got, limit{x.Section, x.To, x.Within})
 	}
@@ -67,6 +78,7 @@ func TestLimitsOfTheUSCode(t *testing.T) {
 		{"3-401.11(A)(2)", 155, 17}, // m: ground, injected, pooled eggs
 		{"3-401.11(A)(1)", 145, 15}, // m: fish, whole cuts, an egg to order
 		{"3-202.11(A)", 41, 0},
+		{"3-202.11(D)", 135, 0}, // m
 		{"3-403.11(A)", 165, 15},
 		{"3-501.14(A)", 70, 120},
 		{"3-501.14(A)", 41, 360}, // in all, not 4 h from the first
@@ -83,8 +95,8 @@ func TestLimitsOfTheUSCode(t *testing.T) {
 	}
 	for section, figures := range map[string][]string{
 		"3-401.11(A)": {"74 °C (165 °F)", "68 °C (155 °F) for 17 s", "63 °C (145 °F) for 15 s"}, "3-401.11(B)": {"63 °C (145 °F) for 4 min"}, // both m
-		"3-403.11": {"74 °C (165 °F) for 15 s within 2 h", "2 min covered", "just opened, to 57 °C (135 °F)"}, "3-501.15": {"shallow pans", "ice bath", "loosely"}, // 3-501.15: m
-		"3-501.16(A)": {"54 °C (130 °F)"}, "3-501.18": {"discard"}, "3-501.19(B)": {"5 °C (41 °F)", "57 °C (135 °F)", "4 h"},
+		"3-403.11": {"all parts", "74 °C (165 °F) for 15 s within 2 h", "stirred or turned and covered", "covered for 2 min", "just opened, to 57 °C (135 °F)"}, "3-501.15": {"one or more", "shallow pans", "ice water", "loosely, or open"}, // 3-501.15: m
+		"3-501.16(A)": {"54 °C (130 °F)"}, "3-501.18": {"discard", "past its date mark", "too warm", "bears no mark", "too late"}, "3-501.19(A)": {"written down beforehand"}, "3-501.19(B)": {"5 °C (41 °F)", "57 °C (135 °F)", "4 h"},
 		"3-501.19(C)": {"5 °C (41 °F)", "21 °C (70 °F)", "6 h"}, "3-501.19(B)(2)": {"21 °C (70 °F)", "4 h"},
 		"3-501.14(C)": {"to 5 °C (41 °F)", "within 4 h"}, "3-501.14(D)": {"eggs", "7 °C (45 °F)"}, // (D): m
 	} {

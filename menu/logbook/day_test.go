@@ -57,6 +57,9 @@ func TestLimitsBesideReadings(t *testing.T) {
 		require.NoError(t, err, c.text)
 		b := e.Beside(code(c.code))
 		assert.Equal(t, [2]string{c.limit, c.state}, [2]string{b.Limit, b.State}, c.text)
+		if c.text == "of delivery shoulder broth 140 F" {
+			assert.Equal(t, "US FDA Food Code 2022, 3-202.11(D)", b.Section)
+		}
 	}
 	assert.Empty(t, (&Entry{Kind: Sold}).Beside(code(fda)))
 }

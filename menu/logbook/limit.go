@@ -72,7 +72,7 @@ func (e *Entry) Beside(code *kitchen.Code) Beside {
 	case Reheating:
 		return at(code.Reheat, true)
 	case OfDelivery:
-		if hot := at(code.Hot, true); code.Receive != nil && hot.State == LimitMet { // food that comes in hot: 3-202.11(D)
+		if hot := at(code.ComesHot, true); hot.State == LimitMet { // cooked food that comes in hot
 			return hot
 		}
 		return at(code.Receive, false)

@@ -48,7 +48,7 @@ func Labels(p Page, a *clock.Labels) string {
 	}
 	b.WriteString(t.on(p))
 	b.WriteString(notes(p, a.Says))
-	b.WriteString("\n" + p.text(0, a.Code+". "+a.Caution))
+	b.WriteString("\n" + p.text(0, p.Voice.Sentences(a.Code+say("."), a.Caution)))
 	b.WriteString(p.unreviewed())
 	return b.String()
 }
@@ -183,7 +183,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		Lang, Title, Code, Caution, Unreviewed, Nothing string
 		Says                                            []string
 		Labels                                          []printedLabel
-	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Code: a.Code, Caution: a.Caution, Nothing: say("Nothing is made that day.")}
+	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Code: a.Code + say("."), Caution: a.Caution, Nothing: say("Nothing is made that day.")}
 	if !p.Voice.English() {
 		page.Unreviewed = say(tongue.Unreviewed)
 	}

@@ -29,7 +29,7 @@ func (p Page) servedRaw(all []kitchen.RawServed, advisory string) (lines []strin
 	switch {
 	case undercooked && advisory != "":
 		code, section, _ := strings.Cut(advisory, ", ")
-		lines = append(lines, p.Voice.Sentences(p.Voice.Word(reminder), say("%[1]s asks for this advisory (%[2]s, from memory): ask your local authority for its wording", code, section)+say(".")))
+		lines = append(lines, p.Voice.Sentences(p.Voice.Word(reminder), say("%[1]s asks for this advisory, and that the menu marks the dishes that it is for (%[2]s, from memory): ask your local authority for its wording", code, section)+say(".")))
 	case undercooked:
 		lines = append(lines, capital(say("ask your local authority which advisory it wants"))+say("."))
 	}

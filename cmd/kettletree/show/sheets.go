@@ -418,7 +418,7 @@ func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen, photos Photos) ([]b
 	page := struct {
 		Lang, Title, Kitchen, Code, Must, Unfit, Open, Nothing, Caution, Unreviewed string
 		Sheets                                                                      []sheetView
-	}{Lang: p.Voice.Lang(), Title: say("Sheets"), Kitchen: a.Kitchen, Code: a.Code, Must: say("Must be met"), Unfit: say("Does not fit"),
+	}{Lang: p.Voice.Lang(), Title: say("Sheets"), Kitchen: a.Kitchen, Code: a.Code + say("."), Must: say("Must be met"), Unfit: say("Does not fit"),
 		Open: say("Not logged yet"), Nothing: say("Nothing to do."), Caution: say(kitchen.Caution)}
 	if !p.Voice.English() {
 		page.Unreviewed = say(tongue.Unreviewed)
@@ -477,7 +477,7 @@ func SheetsText(k *kitchen.Kitchen) func(Page, *clock.Sheets) string {
 				b.WriteString("\n" + p.text(0, v.Below))
 			}
 		}
-		b.WriteString("\n" + p.text(0, a.Code+". "+say(kitchen.Caution)) + p.unreviewed())
+		b.WriteString("\n" + p.text(0, p.Voice.Sentences(a.Code+say("."), say(kitchen.Caution))) + p.unreviewed())
 		return b.String()
 	}
 }
