@@ -489,7 +489,7 @@ func TestBrowserOffline(t *testing.T) {
 		b.o.stop()
 		b.sees("Offline. Showing 14:05. What you type is kept on this device until it can be sent.")
 		b.tap("Write it down")
-		b.sees("Not written down: there is no answer")
+		b.sees("No answer came, so this may not be written down.")
 		b.open("/")
 		b.sees("Offline. Showing 14:05")
 		b.sees("red pozole 12 of 12")
