@@ -256,3 +256,37 @@ func TestGridColumns(t *testing.T) {
 	assert.Equal(t, "14 crustaceansprawn", columns("allergen list: eu\n", "crustaceans: prawn"))
 	assert.Equal(t, "11 milk, pork, lard", columns("allergen list: [us, pork]\n", "milk, pork, lard"), "lard is on no list, and stands all the same")
 }
+
+// A fumet brings fish to all that is made with it. Sulphites are on the EU's list from 10 mg/kg or 10 mg/L in the dish as served
+// (1169/2011, Annex II, 12) and on none of the US; how much of them is in a dish no kitchen file says, so that what it states on a wine goes
+// with the wine however little it is, and a wine that states none brings none. Derived from the graph, no publication.
+func TestFumetAndSulphitesFlowDownstream(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(`
+bought:
+  heads: {price: 1/kg, raw: yes, allergens: [fish: cod]}
+  wine: {price: 9/kg, allergens: [sulphites]}
+  plain wine: {price: 9/kg, allergens: []}
+  rice: {price: 2/kg, allergens: []}
+steps:
+  boil: {takes: [5 kg heads], gives: [4 kg fumet], cooks through: yes}
+  reduce: {takes: [1 kg fumet, 10 g wine], gives: [500 g glaze], reheats: yes}
+dishes:
+  cup: {price: 4, takes: [200 g fumet]}
+  bowl: {price: 5, takes: [200 g rice, 5 g glaze]}
+  plate: {price: 5, takes: [200 g rice, 20 g plain wine]}
+  either: {price: 6, takes: [200 g rice, 50 g glaze or 50 g plain wine]}
+`))
+	require.NoError(t, faults.Err())
+	got := map[string]string{}
+	for _, d := range Allergens(k).Dishes {
+		var has []string
+		for _, w := range d.Allergens {
+			has = append(has, w.Allergen)
+		}
+		slices.Sort(has)
+		got[d.Name] = strings.Join(has, ", ")
+	}
+	assert.Equal(t, map[string]string{"cup": "fish (cod)", "bowl": "fish (cod), sulphites", "plate": "", "either": "fish (cod), sulphites"}, got)
+	assert.Equal(t, []string{"eu"}, k.ListsWith("sulphites"))
+	assert.Equal(t, []string{"us", "eu"}, k.ListsWith("fish"))
+}

@@ -48,6 +48,11 @@ func TestHeat(t *testing.T) {
 			"warm start":     {{On: Reheat, At: 82, Scale: "C", Section: "uksi/1995/2200, regulation 14"}},
 			"warm take out":  {{On: HoldHot, At: 63, Scale: "C", Section: "ssi/2006/3, Schedule 4"}},
 		},
+		"Codex": { // CXC 39-1993, from memory
+			"roast take out": {{On: HoldHot, At: 60, Scale: "C", Section: "serving"}},
+			"warm start":     {{On: Reheat, At: 75, Scale: "C", Within: 60, By: new("2026-11-23T11:30"), Section: "reheating"}},
+			"warm take out":  {{On: HoldHot, At: 60, Scale: "C", Section: "serving"}},
+		},
 		"EU": {},
 	} {
 		w := weektest.SmallDays(t, replaceOnce(t, stove, "CODE", code), 1)

@@ -87,6 +87,8 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 	if c.Reheat != nil && c.Again > 0 && c.For > 0 {
 		points = append(points, t.say("Reheat what is to be held hot to %[1]s for %[2]s seconds within %[3]s (%[4]s).", degrees(c.Reheat.At), t.whole(c.For),
 			t.lasts(c.Again), t.english(c.Reheating())))
+	} else if c.Reheat != nil && c.Again > 0 {
+		points = append(points, t.say("Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).", degrees(c.Reheat.At), t.lasts(c.Again), t.english(c.Reheating())))
 	} else if c.Reheat != nil {
 		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.english(c.Reheat.Section)))
 	}

@@ -202,6 +202,7 @@ var own = tongue.Sentences{
 	{"Cook what is ground, tenderised or injected, and eggs that are not cooked as they are ordered, to %[1]s for %[2]s seconds (%[3]s).", "Cuece lo molido, ablandado o inyectado, y los huevos que no se hacen al momento, a %[1]s durante %[2]s segundos (%[3]s).", "绞碎、嫩化或注射过的肉和鱼，以及不是现点现做的蛋，须烧到 %[1]s 并保持 %[2]s 秒（%[3]s）。"},
 	{"Cook fish, whole cuts, and eggs that are cooked as they are ordered to %[1]s for %[2]s seconds (%[3]s); roasts have a table of their own.", "Cuece el pescado, las piezas enteras y los huevos hechos al momento a %[1]s durante %[2]s segundos (%[3]s); los asados tienen su propia tabla.", "鱼、整块肉和现点现做的蛋须烧到 %[1]s 并保持 %[2]s 秒（%[3]s）；整块烤肉另有专表。"},
 	{"Reheat what is to be held hot to %[1]s for %[2]s seconds within %[3]s (%[4]s).", "Recalienta lo que se va a mantener caliente a %[1]s durante %[2]s segundos, en %[3]s como máximo (%[4]s).", "复热后要保温的食品，须在 %[3]s 内热到 %[1]s 并保持 %[2]s 秒（%[4]s）。"},
+	{"Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).", "Recalienta a %[1]s en %[2]s como máximo desde que sale del frío (%[3]s).", "离开冷藏后 %[2]s内复热到 %[1]s（%[3]s）。"},
 	{"Reheat to %[1]s (%[2]s).", "Recalienta a %[1]s (%[2]s).", "复热到 %[1]s（%[2]s）。"},
 	{"Hold hot at %[1]s or above (%[2]s).", "Mantén caliente a %[1]s o más (%[2]s).", "保温存放（热藏）须在 %[1]s 或以上（%[2]s）。"},
 	{"Hold cold at %[1]s or below (%[2]s).", "Mantén frío a %[1]s o menos (%[2]s).", "冷藏须在 %[1]s 或以下（%[2]s）。"},

@@ -94,7 +94,7 @@ type Code struct {
 	ComesHot *Hold   // cooked food that comes in hot, at or above; nil when the code names none
 	Reheat   *Hold   // reheated, at or above
 	For      int     // seconds that it stays so hot when it is reheated; 0 for an instant
-	Again    int     // minutes within which food is reheated so for hot holding; 0 when the code names none
+	Again    int     // minutes within which food is reheated so, where For is set for hot holding; 0 when the code names none
 	Soon     string  // the paragraph of that, in the section of Reheat
 	Cook     []Cook  // raw food; nil when the code names none here
 	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
@@ -159,7 +159,7 @@ var Codes = []Code{
 	{
 		Name: "Codex", Title: "Codex CXC 39-1993, mass catering", Scale: "C", // figures from memory
 		Cooling: []Stage{{60, 10, 120, "cooling"}, {60, 4, 0, "cooling"}},
-		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"}, Reheat: &Hold{75, "reheating"},
+		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"}, Reheat: &Hold{75, "reheating"}, Again: 60,
 		Keeps: 5, Dated: "storage",
 		Others: []Rule{{"reheating", "reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold"}},
 	},

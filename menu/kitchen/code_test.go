@@ -36,6 +36,7 @@ func TestCodes(t *testing.T) {
 	assert.Equal(t, 5, code["Codex"].Keeps)
 	// From memory: above, and 75 °C in the core within an hour of leaving the cold.
 	assert.Equal(t, &Hold{75, "reheating"}, code["Codex"].Reheat)
+	assert.Equal(t, 60, code["Codex"].Again)
 	assert.Contains(t, code["Codex"].Others, Rule{"reheating", "reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold"})
 	// Not under 82 °C, but for what that would harm: legislation.gov.uk uksi/1995/2200, regulation 14; held above 63 °C, ssi/2006/3, Schedule 4.
 	assert.Equal(t, &Hold{82, "uksi/1995/2200, regulation 14"}, code["Scotland"].Reheat)

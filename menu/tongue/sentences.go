@@ -95,6 +95,7 @@ var spoken = Sentences{
 		"绞碎、嫩化或注射过的肉和鱼，以及不是现点现做的蛋，到 %[1]s 并保持 %[2]s 秒"},
 	{"fish, whole cuts and eggs to order to %[1]s for %[2]s s, roasts by a table of their own", "pescado, piezas enteras y huevos a la orden a %[1]s durante %[2]s s, los asados por su propia tabla",
 		"鱼、整块肉和现点现做的蛋到 %[1]s 并保持 %[2]s 秒，整块烤肉另有专表"},
+	{"reheat to %[1]s within %[2]s of leaving the cold (%[3]s)", "recalentar a %[1]s en %[2]s como máximo desde que sale del frío (%[3]s)", "离开冷藏后 %[2]s内复热到 %[1]s（%[3]s）"},
 	{"reheat to %[1]s (%[2]s)", "recalentar a %[1]s (%[2]s)", "复热到 %[1]s（%[2]s）"},
 	{"%[1]s for %[2]s s", "%[1]s durante %[2]s s", "%[1]s 并保持 %[2]s 秒"},
 	{"to be held hot, reheat to %[1]s within %[2]s (%[3]s)", "para mantenerlo caliente, recalentar a %[1]s en %[2]s como máximo (%[3]s)", "复热后要保温的，须在 %[2]s内热到 %[1]s（%[3]s）"},

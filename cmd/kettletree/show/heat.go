@@ -25,6 +25,8 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		}
 		switch {
 		case h.On == clock.Cook:
+		case h.On == clock.Reheat && h.Within > 0 && h.Seconds == 0: // whatever it is for
+			texts = append(texts, v.Say("reheat to %[1]s within %[2]s of leaving the cold (%[3]s)", at, v.Lasts(h.Within), h.Section))
 		case h.On == clock.Reheat && h.By != nil:
 			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", at, v.Lasts(h.Within), clockOf(*h.By), h.Section))
 		case h.On == clock.Reheat && h.Within > 0:
