@@ -1,6 +1,6 @@
 package kitchen
 
-// Words of the file that are no names of items, steps or vessels, in other languages: phases, stations, acts, people, services and suppliers.
+// Words of the file that are no names of items, steps or vessels, in other languages: phases, stations, acts, measures, people, services and suppliers.
 
 import (
 	"slices"
@@ -56,6 +56,11 @@ func (r *reader) wordsOfPlaces() (list []string) {
 			list = append(list, a.Name)
 		}
 		for _, m := range s.Measures {
+			list = append(list, m.Name)
+		}
+	}
+	for _, of := range r.k.Measures {
+		for _, m := range of {
 			list = append(list, m.Name)
 		}
 	}

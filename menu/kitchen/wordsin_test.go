@@ -12,12 +12,13 @@ import (
 func TestWordsInOtherLanguages(t *testing.T) {
 	const src = `kitchen: Any
 also:
-  es: {simmer: a fuego lento, late: tarde}
+  es: {simmer: a fuego lento, late: tarde, gel: cuajado}
   zh: {simmer: 小火}
 services: {late: 20:00-23:00}
 bought: {bones: {price: 2/kg}}
 steps:
   boil: {takes: [2 kg bones], gives: ["2 kg broth, out at 3 h"], phases: [simmer], starts: "09:00", batches: {mon: 1}}
+made: {broth: {measures: {gel: 1-5}}}
 dishes: {soup: {price: 5, takes: [400 g broth]}}
 `
 	k, found := Read("kitchen.yaml", []byte(src))
@@ -25,6 +26,8 @@ dishes: {soup: {price: 5, takes: [400 g broth]}}
 	said, ok := k.WordIn("simmer", language.MustParse("es-MX"))
 	assert.True(t, ok)
 	assert.Equal(t, "a fuego lento", said)
+	said, _ = k.WordIn("gel", language.Spanish)
+	assert.Equal(t, "cuajado", said, "of an item, too")
 	_, ok = k.WordIn("late", language.Chinese)
 	assert.False(t, ok)
 }

@@ -103,7 +103,7 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 		if form != bare {
 			said = show.Capital(said)
 		}
-		if bare != text {
+		if bare != text && !strings.HasSuffix(said, s.voice.Word(".")) { // some are whole sentences in one language only
 			said += s.voice.Word(".")
 		}
 		return said, true

@@ -35,6 +35,8 @@ func TestPhrases(t *testing.T) {
 		"red pozole, white pozole, 2 more; Wed 25 Nov lunch":                                                 {"pozole rojo, pozole blanco, 2 más; mié 25 nov almuerzo", ""},
 		"14 stewing hens": {"14 gallinas", "stewing hens 14 个"},
 		"88 L water":      {"88 L de agua", ""},
+		"Nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy.": {
+			"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.", "满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
 		"Without Tuesday's night kettle, you sell 12 fewer portions and lose 120.00 USD of contribution.": {"Sin olla de la noche del martes, se venden 12 porciones menos y se pierden 120.00 USD de margen.", ""},
 		"\"4 kg\" is not a number of portions":                                                         {"«4 kg» no es un número de porciones", "“4 kg”不是份数"},
 		"nobody logged braise shoulder of Tue 24 Nov: counted as planned; log cooked, skipped or lost": {"", ""},

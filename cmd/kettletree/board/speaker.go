@@ -204,7 +204,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"doing":       func(r *clock.Row) string { what, _ := s.row(r); return what },
 		"howMuch":     func(r *clock.Row) string { _, how := s.row(r); return how },
 		"heat":        s.heat,
-		"stove":       func(r *clock.Row) []string { return show.StoveText(s.voice, r) },
+		"stove":       func(r *clock.Row) []string { return show.StoveText(s.voice, s.Called, r) },
 		"aimMarks":    show.AimMarks,
 		"brief":       brief,
 		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },

@@ -11,14 +11,15 @@ import (
 	"kettletree/menu/tongue"
 )
 
-// AimSaid says one in words: "colour 3 to 4 of 5 (last 7 days: 3, 4, 5, above the aim)".
-func AimSaid(v tongue.Voice, a clock.Aim) string {
-	text := a.Measure
+// AimSaid says one in words: "colour 3 to 4 of 5 (last 7 days: 3, 4, 5, above the aim)". Called says a word of the file in the language
+// of the page.
+func AimSaid(v tongue.Voice, called func(string) string, a clock.Aim) string {
+	text := called(a.Measure)
 	if a.Unit != "" && a.Text == "" {
 		text += ", " + a.Unit
 	}
 	if a.Text != "" {
-		text = v.Say("%[1]s %[2]s", a.Measure, AimFigures(v, a))
+		text = v.Say("%[1]s %[2]s", text, AimFigures(v, a))
 	}
 	if len(a.Week) == 0 {
 		return text
@@ -38,13 +39,13 @@ func AimSaid(v tongue.Voice, a clock.Aim) string {
 }
 
 // StoveText is what a row says of a trial and of what is to be measured now.
-func StoveText(v tongue.Voice, r *clock.Row) (texts []string) {
+func StoveText(v tongue.Voice, called func(string) string, r *clock.Row) (texts []string) {
 	if len(r.Try) > 0 {
 		texts = append(texts, v.Say("trial, this batch: %[1]s", strings.Join(r.Try, v.Say("; "))))
 	}
 	var aims []string
 	for _, a := range r.Aims {
-		aims = append(aims, AimSaid(v, a))
+		aims = append(aims, AimSaid(v, called, a))
 	}
 	if aims != nil {
 		texts = append(texts, v.Say("then measure: %[1]s", strings.Join(aims, v.Say("; "))))

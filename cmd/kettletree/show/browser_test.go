@@ -80,6 +80,9 @@ func pagesOfExamples(t *testing.T) map[string][]byte {
 const forPrint = `[...document.styleSheets].flatMap(s => [...s.cssRules]).filter(r => r instanceof CSSMediaRule).map(
 	r => r.media.mediaText = "all").length`
 
+// tornWords are the cells of a table that are too narrow for a word of theirs.
+const tornWords = `[...document.querySelectorAll("th, td")].filter(c => { c.style.overflowWrap = "normal"; c.style.hyphens = "none"; return c.scrollWidth > c.clientWidth }).map(c => c.innerText)`
+
 func TestBrowserPages(t *testing.T) {
 	pages := pagesOfExamples(t)
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
@@ -118,6 +121,11 @@ func TestBrowserPages(t *testing.T) {
 				require.NoError(t, os.WriteFile(filepath.Join(t.ArtifactDir(), strings.ReplaceAll(name, " ", "-")+fmt.Sprintf("-%d.png", width)), picture, 0o644))
 				if !strings.Contains(name, " grid ") { // a table has no lines of the kind that are counted
 					assert.Positive(t, got.Lines)
+				}
+				if strings.Contains(name, " grid ") && width > 1000 {
+					torn, err := chromedp.Run(browser, chromedp.Evaluate[[]string](tornWords))
+					require.NoError(t, err)
+					assert.Empty(t, torn, "words torn in the middle, for a column is too narrow")
 				}
 				assert.Empty(t, got.Wide, "words that run over their box or the sheet")
 				assert.Empty(t, got.Overlaps, "words that lie on each other")

@@ -271,7 +271,7 @@ func clockRows(p Page, a *clock.Timetable) string {
 		if text := howMuch(r); text != "" {
 			t.remark(text)
 		}
-		for _, text := range StoveText(p.Voice, r) {
+		for _, text := range StoveText(p.Voice, p.Voice.Trade, r) {
 			t.remark(capital(text))
 		}
 		if text := HeatText(p.Voice, r, true); text != "" {

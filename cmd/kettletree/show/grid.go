@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 )
 
@@ -68,7 +69,7 @@ func Grid(ways bool) func(Page, *ask.AllergenGrid) string {
 				b.WriteString(p.text(0, line))
 			}
 		}
-		b.WriteString("\n" + p.text(0, strings.Join(a.Lists, "; ")+". "+p.Voice.Word(a.Caution)))
+		b.WriteString("\n" + p.text(0, p.Voice.Sentences(p.gridLists(a)+p.Voice.Word("."), p.Voice.Word(a.Caution))))
 		b.WriteString(p.unreviewed())
 		return b.String()
 	}
@@ -162,6 +163,19 @@ type gridRowShown struct {
 // gridClasses are the classes of the style sheet, by what a cell says.
 var gridClasses = map[string]string{ask.Contains: "contains", ask.Sometimes: "sometimes", ask.MayContain: "may", ask.Unknown: "unknown", ask.NoneStated: "none"}
 
+// gridLists are the lists that the grid goes by.
+func (p Page) gridLists(a *ask.AllergenGrid) string {
+	var list []string
+	for _, l := range a.Lists {
+		title, source := kitchen.CodeAndKind(l)
+		if l = p.Voice.Trade(title); source != "" {
+			l = p.Voice.Say("%[1]s (%[2]s)", l, p.Voice.Trade(source))
+		}
+		list = append(list, l)
+	}
+	return strings.Join(list, p.Voice.Word("; "))
+}
+
 // GridPage is one HTML page with the grid, which needs nothing else: wide on paper, dish by dish on a phone.
 func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	v := p.Voice
@@ -171,7 +185,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 		Meanings                                                     []gridCellShown
 		Rows                                                         []gridRowShown
 	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"), From: v.Say("Where it comes from"),
-		Lists: strings.Join(a.Lists, "; "), Caution: v.Word(a.Caution), Nothing: v.Say("The kitchen has no dishes.")}
+		Lists: p.gridLists(a) + v.Word("."), Caution: v.Word(a.Caution), Nothing: v.Say("The kitchen has no dishes.")}
 	if !v.English() {
 		page.Unreviewed = v.Say(tongue.Unreviewed)
 	}

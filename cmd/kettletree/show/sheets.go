@@ -35,7 +35,13 @@ type taskView struct {
 	At, What, Amounts, How, Note string
 	Tick                         bool // it has a box
 	Photo                        *photoView
-	Marks                        [][]AimMark // of what is measured then, a scale each
+	Marks                        []sheetScale // of what is measured then
+}
+
+// sheetScale is a scale to measure on, by the name of what is measured.
+type sheetScale struct {
+	Measure string
+	Marks   []AimMark
 }
 
 // Photos are the pictures that a page can show, by the name that the file gives them: where each is found, and how many dots it has, 0 where
@@ -243,12 +249,12 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 		v.At = clockOf(a.From)
 	}
 	v.How, v.Photo = s.how(a, r), s.photo(a, r)
-	for _, text := range StoveText(s.Voice, r) {
+	for _, text := range StoveText(s.Voice, s.word, r) {
 		note(text)
 	}
 	for _, aim := range r.Aims {
 		if marks := AimMarks(aim); marks != nil && a.Station {
-			v.Marks = append(v.Marks, marks)
+			v.Marks = append(v.Marks, sheetScale{s.word(aim.Measure), marks})
 		}
 	}
 	s.notes(a, r, note)
