@@ -283,6 +283,9 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	switch {
 	case dated && (keeps == 0 || codeLast < day+keeps-1):
 		because := say("%[1]s, day 1 being the day made (%[2]s)", m.voice.Days(code.Keeps), section)
+		if g.since.Item == g.item && g.since.Day < day {
+			because = say("%[1]s, day 1 being the day on which it was off the heat (%[2]s)", m.voice.Days(code.Keeps), section)
+		}
 		if l.From != "" {
 			because = say("%[1]s from the day 1 of %[2]s (%[3]s)", m.voice.Days(code.Keeps), l.From, section)
 		}

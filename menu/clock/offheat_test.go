@@ -68,3 +68,18 @@ func TestNoCoolingWithoutDateMark(t *testing.T) {
 	}
 	assert.Equal(t, map[string]int{"lard": 0, "meat": 2}, cools)
 }
+
+// 3-501.17(A): the day of preparation is day 1. Eggs that are off the heat on Monday and steep until Tuesday are ready food from Monday
+// on (the prudent reading): their seven days are Monday to Sunday. Those that are kept on the heat until they are out begin on Tuesday.
+func TestDayOneIsTheDayOffTheHeat(t *testing.T) {
+	for off, want := range map[string][3]string{
+		"":                   {"2026-11-24", "2026-11-30", "7 days, day 1 being the day made (US FDA Food Code 2022, 3-501.17(A))"},
+		"off heat: 20 min, ": {"2026-11-23", "2026-11-29", "7 days, day 1 being the day on which it was off the heat (US FDA Food Code 2022, 3-501.17(A))"},
+		"off heat: 9 h, ":    {"2026-11-24", "2026-11-30", "7 days, day 1 being the day made (US FDA Food Code 2022, 3-501.17(A))"}, // past midnight
+	} {
+		l := labelsOf(t, weektest.SmallDays(t, replaceOnce(t, steeped, "OFF", off), 2), "brown egg")[0]
+		require.NotNil(t, l.UseBy, off)
+		assert.Equal(t, "2026-11-24", l.Made, off)
+		assert.Equal(t, want, [3]string{l.DayOne, *l.UseBy, l.Because}, off)
+	}
+}

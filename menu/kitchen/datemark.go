@@ -14,7 +14,7 @@ import (
 // Chain is what the kitchen file lets an item come to before it is even made: the day 1 that it may already carry.
 type Chain struct {
 	Held bool  // it carries a day 1: it is ready to eat, or something in it is. Raw food by itself carries none
-	Days int   // days used up when it is made, at most: 0 when it begins its own day 1
+	Days int   // days used up when it is made, at most: 0 when that is its own day 1
 	Path []int // items from the one that began the day 1 to this one
 	Ever bool  // it takes its own seed from yesterday, and nobody has approved a new day 1, so that its day 1 is that of the first batch
 }
@@ -73,6 +73,9 @@ func (k *Kitchen) datesKnown(item int, done []bool) bool {
 // else: what is ready keeps the earliest day 1 (3-501.17(C)).
 func (k *Kitchen) chain(item int, chains []Chain) Chain {
 	most := Chain{Path: []int{item}, Held: !k.Raw[item]}
+	if most.Held {
+		most.Days = min(k.Nights(item), k.Code.Keeps)
+	}
 	for _, s := range k.makers(item) {
 		for _, line := range k.Graph.Steps[s].Takes {
 			for _, c := range line.Choices {
@@ -177,6 +180,10 @@ func (r *reader) checkDateMarks() {
 			r.warn(r.span(at), "past-date-mark", fmt.Sprintf("write %d days at most; ", k.Code.Keeps)+hint,
 				"%q keeps %d days, but ready food is held cold for %d, the day made being day 1 (%s)", it.Name, k.Terms.Keeps[i],
 				k.Code.Keeps, k.Code.Cite(k.Code.Dated))
+		case len(c.Path) == 1:
+			r.warn(r.span(at), "past-date-mark", fmt.Sprintf("write %s; ", atMostDays(left))+hint,
+				"%q keeps %d days, but %d of %d are used up when it is out: day 1 is the day on which it is off the heat (%s)", it.Name,
+				k.Terms.Keeps[i], c.Days, k.Code.Keeps, k.Code.Cite(k.Code.Dated))
 		default:
 			d := r.warn(r.span(at), "past-date-mark", fmt.Sprintf("write %s, or let what it is made of keep less; ",
 				atMostDays(left))+hint,

@@ -15,27 +15,48 @@ type DayOnes struct {
 	k      *Kitchen
 	chains []Chain
 	dated  []bool // by item
+	nights []int  // by item: see [Kitchen.Nights]
 }
 
 // DayOnes are the rules of the kitchen.
 func (k *Kitchen) DayOnes() *DayOnes {
-	r := &DayOnes{k: k, chains: k.Chains(), dated: make([]bool, len(k.Graph.Items))}
+	r := &DayOnes{k: k, chains: k.Chains(), dated: make([]bool, len(k.Graph.Items)), nights: make([]int, len(k.Graph.Items))}
 	for i := range r.dated {
 		r.dated[i] = k.Graph.Items[i].Role == graph.Made && k.Dated(i) // of what is bought, nobody knows when its pack is opened
+		r.nights[i] = k.Nights(i)
 	}
 	return r
 }
 
 // Own is [Kitchen.OwnDayOne].
-func (r *DayOnes) Own(item, day int) flow.Since { return r.k.OwnDayOne(item, day) }
+func (r *DayOnes) Own(item, day int) flow.Since { return r.k.begun(item, day-r.nights[item]) }
 
-// OwnDayOne is the day 1 of what is made on a day, before it is known what is in it: that day when it is ready food, and none while it
-// is raw.
-func (k *Kitchen) OwnDayOne(item, day int) flow.Since {
+// OwnDayOne is the day 1 of what is made on a day, before it is known what is in it: that day when it is ready food, or the day on which
+// it was off the heat if it set or steeped past midnight; and none while it is raw.
+func (k *Kitchen) OwnDayOne(item, day int) flow.Since { return k.begun(item, day-k.Nights(item)) }
+
+func (k *Kitchen) begun(item, day int) flow.Since {
 	if k.Graph.Items[item].Role != graph.Made || k.Raw[item] {
 		return flow.Since{}
 	}
 	return flow.Since{Known: true, Day: day, Item: item}
+}
+
+// Nights are the midnights between when an item is off the heat and when it is out, by the card; of several steps that give it, the most.
+// The day of preparation is day 1 (3-501.17(A)): what is cooked in the evening and sets or steeps until the morning is ready food from
+// the evening on, which is the prudent reading.
+func (k *Kitchen) Nights(item int) (nights int) {
+	for s, card := range k.Steps {
+		if card.OffHeat == 0 || card.Starts == flow.Untimed || k.Graph.Steps[s].Mode != graph.OnDays {
+			continue
+		}
+		for _, o := range k.Graph.Steps[s].Gives {
+			if o.Item == item {
+				nights = max(nights, (card.Starts+o.OutAt)/1440-(card.Starts+card.CoolsFrom(o.OutAt))/1440)
+			}
+		}
+	}
+	return nights
 }
 
 // Begun is the day 1 of what a step makes of an item on a day: the earliest that anything ready in it carries, whether it was heated

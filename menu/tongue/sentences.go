@@ -115,6 +115,7 @@ var spoken = Sentences{
 	{"the kitchen keeps it for the day", "la cocina lo guarda solo ese día", "厨房只存放当天"},
 	{"the kitchen keeps it %[1]s, frozen", "la cocina lo guarda %[1]s, congelado", "厨房冷冻存放 %[1]s"},
 	{"%[1]s, day 1 being the day made (%[2]s)", "%[1]s, siendo el día 1 el de elaboración (%[2]s)", "%[1]s，制作当天算第 1 天（%[2]s）"},
+	{"%[1]s, day 1 being the day on which it was off the heat (%[2]s)", "%[1]s, siendo el día 1 el día en que salió del fuego (%[2]s)", "%[1]s，离火当天算第 1 天（%[2]s）"},
 	{"%[1]s from the day 1 of %[2]s (%[3]s)", "%[1]s desde el día 1 de %[2]s (%[3]s)", "从%[2]s的第 1 天起 %[1]s（%[3]s）"},
 	{"the code's %[1]s end %[2]s (%[3]s)", "los %[1]s de la norma acaban el %[2]s (%[3]s)", "法规的 %[1]s到%[2]s为止（%[3]s）"},
 	{"%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", "al congelarlo ya van %[1]s de %[2]s; el tiempo congelado no cuenta (%[3]s)",
