@@ -110,10 +110,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 	if x.When != kitchen.WhenCooled {
 		return append(rows, r)
 	}
-	out := t.times[i] + x.after
-	if w.length == 0 {
-		out = t.times[i]
-	}
+	out := t.off(x)
 	for _, s := range t.Kitchen.Code.Cooling {
 		if s.Within == 0 {
 			continue
@@ -128,6 +125,14 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 		rows = append(rows, read)
 	}
 	return append([]Row{r}, rows...)
+}
+
+// off is when what an act cools came off the heat.
+func (t *table) off(x *deed) int {
+	if t.night.works[x.work].length == 0 {
+		return t.times[x.work]
+	}
+	return t.times[x.work] + x.after
 }
 
 // whoReads is who reads a temperature: who set the food to cool, or whoever is there then.

@@ -282,3 +282,33 @@ dishes: {bowl: {price: 6, takes: [100 g charred corn, 100 g smoked corn], sells:
 	assert.Empty(t, a.Conflicts)
 	assert.Contains(t, strings.Join(done(a), "\n"), "work wash (char corn)")
 }
+
+// What waits for hands until its limit on cooling is over is told to be cooled first: the code asks for 21 °C within 2 h (FDA Food Code 2022,
+// 3-501.14(A)(1)).
+func TestCoolsTooLate(t *testing.T) {
+	const late = `
+services: {counter: "10:00-18:00"}
+hands: {05:00-14:00: [vat hand], 10:00-18:00: [counter hand]}
+vessels: {vat: {holds: 120 L}}
+bought: {milk: {price: 1/L, density: 1.03 kg/L}}
+steps:
+  curd vat:
+    vessel: vat
+    starts: "05:00"
+    takes: [80 L milk]
+    gives: ["12 kg cheese, out at 2 h"]
+    cooks through: yes
+    work: {drain: 90 min, portion: 60 min with 2 people}
+    batches: {mon: 1}
+dishes: {tub: {price: 7, takes: [250 g cheese], sells: {mon counter: 12}}}
+`
+	told := func(src string) (texts []string) {
+		for _, c := range of(t, weektest.SmallDays(t, src, 1)).Conflicts {
+			texts = append(texts, c.Text)
+		}
+		return texts
+	}
+	require.Len(t, told(late), 1)
+	assert.Regexp(t, `; the code's limit on cooling ends at Mon 23 Nov 09:00, but here cooling begins at Mon 23 Nov 11:\d\d: cool it before anything else$`, told(late)[0])
+	assert.NotContains(t, strings.Join(told(strings.Replace(late, "portion: 60 min with 2 people", "portion: 10 min", 1)), ""), "cooling begins")
+}

@@ -106,7 +106,7 @@ func (d *day) tellShort(late []int, help bool) {
 		text = v.Say("%[1]s: %[2]s more than there is room for at %[3]s", d.Span(from, max(from, until)), d.list(needs), d.list(stations))
 	case tight:
 		kind = TooTight
-		text = v.Say("%[1]s: %[2]s more than there is, however many people are there", d.Span(from, max(from, until)), d.list(needs))
+		text = v.Say("%[1]s: %[2]s more than there is; more people alone would not do", d.Span(from, max(from, until)), d.list(needs))
 	case never:
 		text = v.Say("%[1]s: so many people are never there for %[2]s", d.Moment(from), d.list(names))
 	case fewest == 0:
@@ -122,6 +122,7 @@ func (d *day) tellShort(late []int, help bool) {
 			text += v.Say("; this would do: %[1]s", strings.Join(helps, v.Say(", or ")))
 		}
 	}
+	text += d.warm(late)
 	d.conflict(kind, from, max(from, until), entries, text)
 	c := &d.Conflicts[len(d.Conflicts)-1]
 	c.Short, c.Helps = most, helps
@@ -140,6 +141,27 @@ func (d *day) peopleAt(minute int) int {
 		return 0
 	}
 	return d.There[d.hands][minute]
+}
+
+// warm says of what is set to cool only when a limit of the code on cooling has passed that this comes first; "" where there is none.
+func (d *day) warm(late []int) string {
+	begins, limit := noEnd, 0
+	for _, k := range late {
+		x := &d.deeds[k]
+		if x.When != kitchen.WhenCooled || x.at >= begins {
+			continue
+		}
+		for _, s := range d.Kitchen.Code.Cooling {
+			if by := d.off(x) + s.Within; s.Within > 0 && by <= x.at {
+				begins, limit = x.at, by
+				break // the first of them
+			}
+		}
+	}
+	if begins == noEnd {
+		return ""
+	}
+	return d.voice().Say("; the code's limit on cooling ends at %[1]s, but here cooling begins at %[2]s: cool it before anything else", d.Moment(limit), d.Moment(begins))
 }
 
 // lateWith is how late some tasks are together with other hands or room; what cannot be placed is late without end.
