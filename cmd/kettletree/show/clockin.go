@@ -58,7 +58,7 @@ func (s sheetWords) timetable(a *clock.Timetable) string {
 	if text := CookText(s.Voice, a); text != "" {
 		b.WriteString(s.text(0, text))
 	}
-	b.WriteString(s.text(0, a.Code+". "+say(kitchen.Caution)))
+	b.WriteString(s.text(0, s.Voice.Sentences(a.Code+say("."), say(kitchen.Caution))))
 	return b.String() + notes(s.Page, a.Notes) + s.unreviewed()
 }
 
