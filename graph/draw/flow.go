@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"kettletree/graph"
-	"kettletree/graph/measure"
 )
 
 // Around is a node of the graph with all that it comes from and all that comes of it, for [FromGraph].
@@ -20,13 +19,13 @@ func Around(g *graph.Graph, node int) []int {
 // all when only is nil. Items come before steps, both in the order of the graph. A step that gives a portion and
 // nothing else is drawn with it as one box, a dish.
 //
-// Names, kinds and ids are filled in, and on the lines the amounts for one batch or portion; a line's share is its
+// Names, kinds and ids are filled in, and on the lines the amounts for one batch or portion, as amount writes them; a line's share is its
 // share of the weight of the batch, going in or coming out, 0 when a weight is unknown. Ids don't depend on only. The
 // caller sets the rest, finding its place by the Item and Step of nodes and edges; to tell specials from dishes is up
 // to it.
-func FromGraph(g *graph.Graph, only []int) Picture {
+func FromGraph(g *graph.Graph, only []int, amount Amount) Picture {
 	f := flow{
-		graph: g, picture: Picture{WidthMeans: "share of the batch's weight"},
+		graph: g, amount: amount, picture: Picture{WidthMeans: "share of the batch's weight"},
 		ids: make([]string, len(g.Items)+len(g.Steps)), kept: make([]bool, len(g.Items)+len(g.Steps)),
 	}
 	for n := range f.kept {
@@ -42,8 +41,12 @@ func FromGraph(g *graph.Graph, only []int) Picture {
 	return f.picture
 }
 
+// Amount writes an amount of an item, in base units, as the card of a step or dish has it.
+type Amount func(step, item int, base float64) string
+
 type flow struct {
 	graph   *graph.Graph
+	amount  Amount
 	picture Picture
 	ids     []string // of every node of the graph; a portion has the id of its dish
 	kept    []bool   // by number of node
@@ -112,7 +115,7 @@ func (f *flow) edges(s int) {
 		for c, choice := range line.Choices {
 			if f.kept[choice.Item] {
 				f.picture.Edges = append(f.picture.Edges, Edge{
-					From: f.ids[choice.Item], To: f.ids[step], Label: f.amount(choice.Item, choice.Amount),
+					From: f.ids[choice.Item], To: f.ids[step], Label: f.amount(s, choice.Item, choice.Amount),
 					Share:   part(f.grams(choice.Item, choice.Amount), used),
 					Carried: line.Carried, Substitute: c >= max(1, line.Alike), Optional: line.Optional,
 					Item: choice.Item, Step: s, Line: l, Choice: c,
@@ -126,7 +129,7 @@ func (f *flow) edges(s int) {
 	for o, out := range st.Gives {
 		if f.kept[out.Item] {
 			f.picture.Edges = append(f.picture.Edges, Edge{
-				From: f.ids[step], To: f.ids[out.Item], Label: f.amount(out.Item, out.Amount),
+				From: f.ids[step], To: f.ids[out.Item], Label: f.amount(s, out.Item, out.Amount),
 				Share: part(f.grams(out.Item, out.Amount), given),
 				Item:  out.Item, Step: s, Line: o, Choice: -1,
 			})
@@ -148,37 +151,4 @@ func part(of, whole float64) float64 {
 		return 0
 	}
 	return min(of/whole, 1)
-}
-
-// amount writes an amount as a recipe card does: in grams or kilograms, millilitres or litres; where the item isn't
-// metric, in its own unit or ounces if that is shorter.
-func (f *flow) amount(item int, amount float64) string {
-	own := f.graph.Items[item].Unit
-	in := func(u measure.Unit) string { return measure.Quantity{Amount: amount / u.Factor, Unit: u}.String() }
-	if own.Kind == measure.Count {
-		return in(own)
-	}
-	units := cards[own.Kind]
-	metric := units[0]
-	if amount >= units[1].Factor {
-		metric = units[1]
-	}
-	if own == units[0] || own == units[1] {
-		return in(metric)
-	}
-	return slices.MinFunc([]string{in(own), in(metric), in(units[2])}, func(a, b string) int { return len(a) - len(b) })
-}
-
-// cards are the units of recipe cards.
-var cards = map[measure.Kind][3]measure.Unit{
-	measure.Weight: {unit("g"), unit("kg"), unit("oz")},
-	measure.Volume: {unit("mL"), unit("L"), unit("fl oz")},
-}
-
-func unit(name string) measure.Unit {
-	u, err := measure.UnitNamed(name)
-	if err != nil {
-		panic("mistake: " + err.Error())
-	}
-	return u
 }

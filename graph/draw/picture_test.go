@@ -14,7 +14,7 @@ import (
 // cantinaPicture is the whole cantina with words in its boxes, as a caller would set them.
 func cantinaPicture(t testing.TB) Picture {
 	t.Helper()
-	p := FromGraph(cantinaGraph(t), nil)
+	p := FromGraph(cantinaGraph(t), nil, inUnits(cantinaGraph(t)))
 	p.Title = "Three Kettles: the flow"
 	p.Caption = "What comes of what, for one batch or portion."
 	for i := range p.Nodes {

@@ -50,7 +50,7 @@ func Map(ctx context.Context, w *week.Week, shocks []week.Shock, around string, 
 		only = draw.Around(w.Graph, about)
 	}
 	m := &mapping{Week: w, before: before, after: after, shocks: shocks, whole: around == "", with: map[string][]string{}, into: map[string][]string{}}
-	m.Picture = draw.FromGraph(w.Graph, only)
+	m.Picture = draw.FromGraph(w.Graph, only, onCards(w))
 	m.Title = cmp.Or(w.Name, "The flow")
 	if m.Part = around != ""; m.Part {
 		m.Title += ": around " + around
@@ -353,13 +353,26 @@ func (m *mapping) state(n *draw.Node) (draw.State, string) {
 	case n.Kind == draw.Step && m.batchesLost(n.Step) > 0:
 		return draw.Short, fmt.Sprintf("lost: %s of %s %s", measure.FormatNumber(round3(m.batchesLost(n.Step))), measure.FormatNumber(round3(was)), unit)
 	case is < was*(1-touched):
-		return draw.Short, m.since(fmt.Sprintf("short: %s of %s %s", measure.FormatNumber(round3(is)), measure.FormatNumber(round3(was)), unit), n)
+		return draw.Short, m.since(fmt.Sprintf("short: %s of %s %s", onScale(is, unit), onScale(was, unit), unit), n)
 	case n.Step < 0 && m.heldUp(n.Item):
 		return draw.Short, "runs out too soon"
 	case n.Kind == draw.Step && slices.ContainsFunc(m.Graph.Steps[n.Step].Gives, func(o graph.Output) bool { return m.heldUp(o.Item) }):
 		return draw.Short, "held up"
 	}
 	return draw.Untouched, ""
+}
+
+// onCards writes amounts as the cards of a kitchen have them.
+func onCards(w *week.Week) draw.Amount {
+	return func(step, item int, base float64) string { return w.OnCard(step, item, base).String() }
+}
+
+// onScale is a figure as a scale shows it, if it is weighed or poured.
+func onScale(x float64, unit string) string {
+	if u, err := measure.UnitNamed(unit); err == nil && u.Kind != measure.Count {
+		x = measure.Quantity{Amount: x, Unit: u}.OnScale().Amount
+	}
+	return measure.FormatNumber(round3(x))
 }
 
 func round3(x float64) float64 {

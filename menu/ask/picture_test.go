@@ -200,7 +200,7 @@ func TestAroundShowsEverything(t *testing.T) {
 	p := picture(t, w, "red pozole", ByWeight)
 	node, err := node(w.Kitchen, "red pozole")
 	require.NoError(t, err)
-	want := draw.FromGraph(w.Graph, draw.Around(w.Graph, node))
+	want := draw.FromGraph(w.Graph, draw.Around(w.Graph, node), onCards(w))
 	assert.Equal(t, ids(want), ids(p))
 	assert.Len(t, p.Edges, len(want.Edges))
 	assert.Contains(t, ids(p), "item-salt")

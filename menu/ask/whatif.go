@@ -262,7 +262,7 @@ func cause(w *week.Week, c flow.Cause) string {
 			batch = w.OfDay(c.Day, batch)
 		}
 	}
-	amount := func(base float64) string { return w.Quantity(c.Item, base).String() }
+	amount := func(base float64) string { return w.Quantity(c.Item, base).Handy().OnScale().String() }
 	switch c.Kind {
 	case flow.UsedUp:
 		return item + " ran out"
@@ -281,7 +281,8 @@ func cause(w *week.Week, c flow.Cause) string {
 		if c.Amount <= c.Of*whole {
 			return fmt.Sprintf("none of the %s ordered for %s came", w.Counted(c.Item, c.Of), day)
 		}
-		return fmt.Sprintf("only %s of the %s ordered for %s came", measure.FormatNumber(w.Quantity(c.Item, c.Amount).Amount),
+		unit := w.Quantity(c.Item, c.Of).Handy().Unit
+		return fmt.Sprintf("only %s of the %s ordered for %s came", measure.FormatNumber(measure.Quantity{Amount: c.Amount / unit.Factor, Unit: unit}.OnScale().Amount),
 			w.Counted(c.Item, c.Of), day)
 	case flow.WentOff:
 		return fmt.Sprintf("all the %s on hand was thrown out on %s", item, day)

@@ -162,14 +162,14 @@ func (y *deriving) billLines(a *Derivation, depth, s int, seen map[int]bool) {
 	for at, l := range y.Graph.Steps[s].Takes {
 		first := l.Choices[y.p.Case.Flow.Costed(s, at)]
 		it := y.Graph.Items[first.Item]
-		a.line(depth, first.Amount*c.Unit[first.Item], moneyUnit(y.Week.Kitchen), "%s at %s", y.Counted(first.Item, first.Amount),
+		a.line(depth, first.Amount*c.Unit[first.Item], moneyUnit(y.Week.Kitchen), "%s at %s", y.Exactly(first.Item, first.Amount),
 			rate(y.Money, c.Unit[first.Item]*it.Unit.Factor)+"/"+it.Unit.Name)
 		if it.Role != graph.Bought && !l.Carried {
 			y.costLines(a, depth+1, first.Item, seen)
 		}
 		for n, c := range l.Choices {
 			if like := y.TastesLike(l, n, c.Amount); like != "" {
-				a.line(depth+1, 0, "", "or %s: %s", y.Counted(c.Item, c.Amount), like)
+				a.line(depth+1, 0, "", "or %s: %s", y.Exactly(c.Item, c.Amount), like)
 			}
 		}
 	}
@@ -184,7 +184,7 @@ func (y *deriving) bill(s int) []*Derivation {
 	a := &Derivation{Figure: "bill of one batch of " + st.Name, Value: y.p.Costing.Bill(s), Unit: moneyUnit(y.Week.Kitchen)}
 	y.billLines(a, 0, s, map[int]bool{})
 	for o, out := range st.Gives {
-		a.line(0, y.p.Costing.Share(s, o), moneyUnit(y.Week.Kitchen), "borne by %s, by %s", y.Counted(out.Item, out.Amount),
+		a.line(0, y.p.Costing.Share(s, o), moneyUnit(y.Week.Kitchen), "borne by %s, by %s", y.Exactly(out.Item, out.Amount),
 			RuleWords[y.Terms.Share[s]])
 	}
 	return []*Derivation{a}

@@ -66,7 +66,7 @@ func (y *deriving) filling(b filled, line int) string {
 	var parts []string
 	for n, c := range y.Graph.Steps[b.step].Takes[line].Choices {
 		if part := b.fills[line][n]; part > little {
-			parts = append(parts, y.Counted(c.Item, part*c.Amount))
+			parts = append(parts, y.Exactly(c.Item, part*c.Amount))
 		}
 	}
 	return strings.Join(parts, " and ")

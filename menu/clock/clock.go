@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
@@ -97,6 +98,8 @@ type Row struct {
 
 	Try  []string `json:"try,omitempty"`  // of the beginning of a batch of a trial: at which level each thing is to be
 	Aims []Aim    `json:"aims,omitempty"` // of what is to be measured now: where it should be, and where it was in the last days
+
+	InPot measure.Quantity `json:"-"` // what Litres say, as the kitchen measures
 
 	work   int // -1 for a service
 	minute int

@@ -101,7 +101,8 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 			if do == TakeOut { // it goes out before anything else goes in
 				in--
 			}
-			r.Litres = new(t.level(base.work, after, in) / 1000)
+			level := t.level(base.work, after, in)
+			r.Litres, r.InPot = new(level/1000), t.InPot(level)
 		}
 		r.Heat = t.heat(&r, w.step)
 		list = append(list, r)

@@ -92,8 +92,11 @@ func (t *table) list(texts []string) string {
 // count is a number of batches, burners or people.
 func (t *table) count(n float64) string { return t.voice().Figure(measure.FormatNumber(n)) }
 
-// litres is a volume in litres.
-func (t *table) litres(millilitres float64) string { return t.count(millilitres/1000) + " L" }
+// litres is what a vessel holds.
+func (t *table) litres(millilitres float64) string {
+	q := t.InPot(millilitres)
+	return t.count(q.Amount) + " " + q.Unit.Name
+}
 
 // clash says what cannot be in one vessel.
 func (t *table) clash(x *week.Clash) string {

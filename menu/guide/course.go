@@ -34,6 +34,8 @@ type Stage struct {
 	In     []Line   `json:"in"`
 	Out    []Output `json:"out"`
 	Litres *float64 `json:"litres"` // about what the vessel then holds; null without a vessel or a set time
+
+	inPot measure.Quantity // the same, as the kitchen measures
 }
 
 // Output is what a batch gives.
@@ -131,7 +133,8 @@ func (b *builder) course(s int) Course {
 			}
 		}
 		if card.Vessel >= 0 && c.Starts != "" && after < st.Length() {
-			g.Litres = new(max(0, held-st.Steam(after)) / 1000)
+			level := max(0, held-st.Steam(after))
+			g.Litres, g.inPot = new(level/1000), b.InPot(level)
 		}
 		c.Stages = append(c.Stages, g)
 	}

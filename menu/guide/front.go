@@ -4,6 +4,7 @@ package guide
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"kettletree/graph/measure"
@@ -83,7 +84,7 @@ func (t *teller) stages(c *Course) (list []stage) {
 			s.Held = t.free(st.Phase)
 		}
 		if st.Litres != nil {
-			held := t.say("about %[1]s", t.measure(float64(int(*st.Litres+0.5)), "L"))
+			held := t.say("about %[1]s", t.measure(math.Round(st.inPot.Amount), st.inPot.Unit.Name))
 			if s.Held = t.list([]line{s.Held, held}); st.Phase == "" {
 				s.Held = held
 			}

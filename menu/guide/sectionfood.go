@@ -144,7 +144,8 @@ func (t *teller) plates(g *Guide) section {
 					head = t.say("or %[1]s", head)
 				}
 				if c.Grams != nil && !isWeight(c.Unit) {
-					text = t.say("%[1]s (%[2]s)", text, t.measure(*c.Grams, "g"))
+					weight := t.kitchen.Weighed(*c.Grams)
+					text = t.say("%[1]s (%[2]s)", text, t.measure(weight.Amount, weight.Unit.Name))
 				}
 				if k == len(l.Choices)-1 {
 					text = t.spared(text, l)

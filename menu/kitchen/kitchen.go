@@ -74,7 +74,8 @@ type Kitchen struct {
 	StepPos []StepPos
 
 	card    []map[int]measure.Unit // by step of Graph: the unit in which its lines write an item
-	systems string                 // in which units the lines of cards are shown, one of unitSystems
+	systems string                 // in which units amounts are shown, one of unitSystems
+	written []measure.Unit         // by item of Graph: its unit as the file has it, where another is shown; else nil
 }
 
 // StepPos is where a step or dish stands in the file, with its lines and outputs.
@@ -173,25 +174,11 @@ type Dish struct {
 	SoldAs  []string // its names on the till, beside its own
 }
 
-// Quantity gives an amount of an item, in base units, in the unit that the item is written in.
+// Quantity gives an amount of an item, in base units, in the unit that the item is written in, or in one of the system that the file
+// asks for.
 func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
 	u := k.Graph.Items[item].Unit
 	return measure.Quantity{Amount: base / u.Factor, Unit: u}
-}
-
-// How the file may want the amounts of its cards to be shown.
-const asWritten, inMetric, inUS = "as written", "metric", "us"
-
-var unitSystems = []string{asWritten, inMetric, inUS}
-
-// shownIn is the unit in which an amount is shown that a card writes in another.
-func (k *Kitchen) shownIn(u measure.Unit) measure.Unit {
-	units, ok := map[string]map[measure.Kind]string{inMetric: {measure.Weight: "kg", measure.Volume: "L"},
-		inUS: {measure.Weight: "lb", measure.Volume: "qt"}}[k.systems]
-	if name := units[u.Kind]; ok && name != "" {
-		u, _ = measure.UnitNamed(name) // one that there is
-	}
-	return u
 }
 
 // QuantityOn gives an amount of an item, in base units, in the unit in which the card of a step or dish writes it, or in one of the

@@ -73,10 +73,20 @@ func (r *reader) manyOf() {
 	}
 }
 
-// Counted is an amount of an item, in base units, with its name: "14 stewing hens", "12 kg pork trotters".
+// Counted is an amount of an item, in base units, with its name: "14 stewing hens", "12 kg pork trotters". What is weighed or poured is
+// told as a scale shows it.
 func (k *Kitchen) Counted(item int, base float64) string {
 	it, q := k.Graph.Items[item], k.Quantity(item, base)
+	if q.Unit.Kind != measure.Count {
+		q = q.Handy().OnScale()
+	}
 	return CountedAs(q, it.Name, it.Many)
+}
+
+// Exactly is [Kitchen.Counted] with the figures that a derivation reckons with.
+func (k *Kitchen) Exactly(item int, base float64) string {
+	it := k.Graph.Items[item]
+	return CountedAs(k.Quantity(item, base), it.Name, it.Many)
 }
 
 // CountedAs is a quantity of something with its name, which is many's for all but one.

@@ -46,6 +46,7 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 	if faults.Err() != nil {
 		return nil, faults
 	}
+	r.k.showIn()
 	return r.k, faults
 }
 

@@ -43,5 +43,8 @@ dishes: {soup: {price: 5, takes: [100 g broth]}}
 		k, found := Read("kitchen.yaml", []byte(fmt.Sprintf(src, units)))
 		require.NoError(t, found.Err())
 		assert.Equal(t, want, k.QuantityOn(0, 0, 453.59237).Handy().OnScale().String())
+		assert.Equal(t, "lb", k.Written(0).Name, "what is written into the file keeps to its units")
+		assert.InDelta(t, 2, k.Terms.Price[0]*453.59237, 1e-12)
+		assert.Equal(t, map[string]string{"as written": "2 lb", "metric": "0.9072 kg", "us": "2 lb"}[units], k.Quantity(0, 2*453.59237).String())
 	}
 }

@@ -310,8 +310,11 @@ func reason(w *week.Week, p *Proposal) string {
 	return text + "; costs the menu " + strings.Join(takes, ", ")
 }
 
-// quantity is "4.2 kg", or "12" of what is counted.
+// quantity is "4.2 kg" as a scale shows it, or "12" of what is counted.
 func quantity(amount float64, unit string) string {
+	if u, err := measure.UnitNamed(unit); err == nil && u.Kind != measure.Count {
+		return measure.Quantity{Amount: amount, Unit: u}.Handy().OnScale().String()
+	}
 	return strings.TrimSuffix(measure.FormatNumber(amount)+" "+unit, " each")
 }
 

@@ -161,7 +161,7 @@ func TestSpecialsTell(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, a.Proposals, 3)
 	first, third := a.Proposals[0], a.Proposals[2] // 4 * 4.50, then 4 * 4 each
-	assert.Equal(t, "uses 0.4 kg stew that would be binned on Tue 24 Nov at midnight; costs the menu nothing",
+	assert.Equal(t, "uses 400 g stew that would be binned on Tue 24 Nov at midnight; costs the menu nothing",
 		first.Reason)
 	assert.InDelta(t, 0.70/0.30, first.TargetPrice, 1e-9, "30 % food cost where the file does not say")
 	assert.Equal(t, []string{"wheat"}, first.Allergens)
@@ -181,7 +181,7 @@ func TestSpecialsTell(t *testing.T) {
 	a, err = Specials(t.Context(), w, nil, nil)
 	require.NoError(t, err)
 	assert.Empty(t, a.Proposals)
-	assert.Equal(t, []string{`the kitchen file has no specials: write some under "specials" that use up stew (0.4 kg)`},
+	assert.Equal(t, []string{`the kitchen file has no specials: write some under "specials" that use up stew (400 g)`},
 		a.Notes)
 }
 

@@ -49,7 +49,7 @@ func written(q measure.Quantity) string {
 
 // each is what one unit of an item costs: "1.40/kg", "9.00 each". Small prices keep the digits that mean something.
 func each(k *kitchen.Kitchen, item int, price float64) string {
-	u, decimals := k.Graph.Items[item].Unit, 2
+	u, decimals := k.Written(item), 2
 	if c, err := currency.ParseISO(k.Money); err == nil {
 		decimals, _ = currency.Standard.Rounding(c)
 	}

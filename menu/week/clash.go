@@ -67,8 +67,8 @@ func (c *Calendar) Clashes() (list []Clash) {
 			at = fmt.Sprintf(", %s batches at once,", measure.FormatNumber(st.Batches))
 		}
 		list = append(list, Clash{Vessel: c.Steps[st.Step].Vessel, From: st.From + st.PeakAt, To: st.To, Works: []Stay{st}, Overfull: true,
-			Text: fmt.Sprintf("%s%s comes to %s at %s, but the %s holds %s: %s too much", c.Called(st), at, litres(st.Peak),
-				c.Moment(st.From+st.PeakAt), v.Name, litres(v.Holds), litres(st.Peak-v.Holds))})
+			Text: fmt.Sprintf("%s%s comes to %s at %s, but the %s holds %s: %s too much", c.Called(st), at, c.litres(st.Peak),
+				c.Moment(st.From+st.PeakAt), v.Name, c.litres(v.Holds), c.litres(st.Peak-v.Holds))})
 	}
 	return list
 }
@@ -100,9 +100,9 @@ func (c *Calendar) Refuses(step, day, start int, batches float64) string {
 	text := fmt.Sprintf("the %s takes one work at a time", v.Name)
 	if fits := c.Fits(step); !math.IsInf(fits, 1) {
 		one, _ := kitchen.Fullest(c.Loads(step))
-		text = fmt.Sprintf("the %s holds %s: one batch of %s at a time", v.Name, litres(v.Holds), litres(one))
+		text = fmt.Sprintf("the %s holds %s: one batch of %s at a time", v.Name, c.litres(v.Holds), c.litres(one))
 		if fits > 1 {
-			text = fmt.Sprintf("the %s holds %s: %s batches of %s at a time", v.Name, litres(v.Holds), measure.FormatNumber(fits), litres(one))
+			text = fmt.Sprintf("the %s holds %s: %s batches of %s at a time", v.Name, c.litres(v.Holds), measure.FormatNumber(fits), c.litres(one))
 		}
 	}
 	switch length := c.Graph.Steps[step].Length(); {
@@ -250,4 +250,5 @@ func (w *Week) Faults() (list kitchen.Diagnostics) {
 // Called is a work as it is said: "Tuesday's night kettle".
 func (c *Calendar) Called(st Stay) string { return c.OfDay(st.Day, c.Graph.Steps[st.Step].Name) }
 
-func litres(millilitres float64) string { return measure.FormatNumber(millilitres/1000) + " L" }
+// litres is what a vessel holds, as the kitchen measures it.
+func (c *Calendar) litres(millilitres float64) string { return c.InPot(millilitres).OnScale().String() }

@@ -4,6 +4,7 @@ package show
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -465,7 +466,7 @@ func howMuch(r *clock.Row) string {
 		texts = append(texts, "all ready from "+whenOf(*r.Earliest))
 	}
 	if r.Litres != nil && !r.Ends {
-		texts = append(texts, "then about "+measure.FormatNumber(float64(int(*r.Litres+0.5)))+" L in the "+r.Vessel)
+		texts = append(texts, "then about "+measure.FormatNumber(math.Round(r.InPot.Amount))+" "+r.InPot.Unit.Name+" in the "+r.Vessel)
 	}
 	if r.Ends && r.Vessel != "" {
 		texts = append(texts, "then "+r.Vessel+" free")

@@ -1,0 +1,68 @@
+package kitchen
+
+// The units in which a kitchen is answered.
+
+import (
+	"slices"
+
+	"kettletree/graph/measure"
+)
+
+// How the file may want amounts to be shown.
+const asWritten, inMetric, inUS = "as written", "metric", "us"
+
+var unitSystems = []string{asWritten, inMetric, inUS}
+
+// spoons are units that both kinds of kitchen measure in.
+var spoons = []string{"pinch", "tsp", "tbsp"}
+
+// shownIn is the unit in which an amount is shown that the file writes in another.
+func (k *Kitchen) shownIn(u measure.Unit) measure.Unit {
+	units, ok := map[string]map[measure.Kind]string{inMetric: {measure.Weight: "kg", measure.Volume: "L"},
+		inUS: {measure.Weight: "lb", measure.Volume: "qt"}}[k.systems]
+	cups := k.systems == inUS && slices.Contains([]string{"fl oz", "cup", "pt", "qt", "gal"}, u.Name)
+	if name := units[u.Kind]; ok && name != "" && !cups && !slices.Contains(spoons, u.Name) {
+		u, _ = measure.UnitNamed(name) // one that there is
+	}
+	return u
+}
+
+// showIn puts every item into the unit in which it is shown: sums, prices and packs follow it. What was read stays as it is, for
+// amounts are held in base units.
+func (k *Kitchen) showIn() {
+	if k.systems == asWritten || k.Graph == nil {
+		return
+	}
+	k.written = make([]measure.Unit, len(k.Graph.Items))
+	for i := range k.Graph.Items {
+		it := &k.Graph.Items[i]
+		k.written[i], it.Unit = it.Unit, k.shownIn(it.Unit)
+	}
+}
+
+// Written is the unit of an item as the file has it, for what is written into the file.
+func (k *Kitchen) Written(item int) measure.Unit {
+	if k.written != nil {
+		return k.written[item]
+	}
+	return k.Graph.Items[item].Unit
+}
+
+// OnCard is an amount of an item, in base units, as the card of a step or dish has it and a scale shows it.
+func (k *Kitchen) OnCard(step, item int, base float64) measure.Quantity {
+	return k.QuantityOn(step, item, base).Handy().OnScale()
+}
+
+// Weighed is a weight, in kilograms or in a unit of the system that the file asks for.
+func (k *Kitchen) Weighed(grams float64) measure.Quantity {
+	kilo, _ := measure.UnitNamed("kg") // one that there is
+	u := k.shownIn(kilo)
+	return measure.Quantity{Amount: grams / u.Factor, Unit: u}
+}
+
+// InPot is what a vessel holds, in litres or in a unit of the system that the file asks for.
+func (k *Kitchen) InPot(millilitres float64) measure.Quantity {
+	litre, _ := measure.UnitNamed("L") // one that there is
+	u := k.shownIn(litre)
+	return measure.Quantity{Amount: millilitres / u.Factor, Unit: u}
+}
