@@ -31,6 +31,12 @@ type Entry struct {
 	Place string `json:"place"` // file:line:column
 }
 
+// SameAs tells whether another is the same conflict, in whatever language each is said.
+func (c *Conflict) SameAs(o *Conflict) bool {
+	return c.Kind == o.Kind && c.At == o.At && c.Until == o.Until && c.Short == o.Short &&
+		slices.EqualFunc(c.Entries, o.Entries, func(a, b Entry) bool { return a.Begun == b.Begun && a.Place == b.Place })
+}
+
 // The kinds of conflict.
 const (
 	OneVessel = "one vessel" // two batches are in it at once

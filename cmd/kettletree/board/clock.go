@@ -28,6 +28,7 @@ type clockAnswer struct {
 	Says     string
 	Day      string // the only day that is shown, 2006-01-02; "" for all
 	Dates    []string
+	Told     bool   // conflicts are in the language of the page
 	Way      string // "lanes" or "" for the list
 	Lanes    template.HTML
 	Services []string // as in ?ready=
@@ -72,6 +73,13 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 	if err := c.ask(ctx, a, w); err != nil {
 		return nil, err
 	}
+	c.Told = a.tell(c.Conflicts, func(w *week.Week) ([]clock.Conflict, error) {
+		in := &clockAnswer{}
+		if err := in.ask(ctx, a, w); err != nil {
+			return nil, err
+		}
+		return in.Conflicts, nil
+	})
 	c.Says = show.ClockAnswer(c.Timetable)
 	if c.Way == "lanes" {
 		c.Lanes = plainPicture(draw.RenderLanes(show.Lanes(c.Timetable)))

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/week"
 )
 
 var sheetsPage = &page{Path: "/sheets", Name: "Sheets", File: "sheets", EveryMinute: true, Takes: []string{"on", "for"}, Answer: theSheets}
@@ -28,6 +29,7 @@ type sheetsAnswer struct {
 // sheetOf is one sheet with its rows.
 type sheetOf struct {
 	clock.Sheet
+	Told bool // what does not fit is in the language of the page
 	Rows []todayRow
 }
 
@@ -92,6 +94,15 @@ func theSheets(ctx context.Context, a *asked) (any, error) {
 		for i := range one.Tasks {
 			own.Rows = append(own.Rows, ofBatch(a.Week, &one.Tasks[i], of))
 		}
+		own.Told = a.tell(own.Unfit, func(w *week.Week) (list []clock.Conflict, err error) {
+			told, err := clock.SheetsOn(ctx, w, day)
+			if err == nil {
+				for _, o := range told.Sheets {
+					list = append(list, o.Unfit...)
+				}
+			}
+			return list, err
+		})
 		s.Own = append(s.Own, own)
 	}
 	return s, nil
