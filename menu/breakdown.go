@@ -175,7 +175,11 @@ func (b *BrokenDown) entry(c Cut) string {
 	if !strings.Contains(strings.ToLower(whole), strings.ToLower(b.Whole)) {
 		whole += " " + b.Whole
 	}
-	return fmt.Sprintf("%s x%s: %s gives %s", b.Step, measure.FormatNumber(b.Batches), whole, strings.Join(c.Parts, ", "))
+	text := fmt.Sprintf("%s x%s: %s", b.Step, measure.FormatNumber(b.Batches), whole)
+	if len(c.Parts) > 0 {
+		text += " gives " + strings.Join(c.Parts, ", ")
+	}
+	return text
 }
 
 // amountOf reads the weight of the whole piece, with its name or without.

@@ -33,6 +33,9 @@ func (o Offer) ladder(most, unit float64) []rung {
 	for k := every; k <= n; k += every {
 		list = append(list, rung{amount: float64(k) * step})
 	}
+	if n > 0 && n%every > 0 {
+		list = append(list, rung{amount: float64(n) * step})
+	}
 	return list
 }
 

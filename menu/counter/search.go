@@ -41,6 +41,7 @@ type Search struct {
 	within  []*purchase // of them, those that can be bought of what is on offer
 	useful  []int       // by offer: the rung beyond which more of it is of no use
 	without [][]int     // ... without that offer, by offer
+	uses    []float64   // by item: what comes of it as planned, base units
 	began   bool        // it was searched with these ladders
 	whole   bool        // all sets were tried
 }
@@ -92,7 +93,7 @@ func (s *Search) At(o Options) error {
 	s.o = o
 	for n, x := range o.Offers {
 		y := was.Offers[n]
-		if x.Limit != y.Limit || x.Pack != y.Pack || !slices.Equal(x.Pieces, y.Pieces) || math.IsInf(x.Limit, 1) && o.Spend/x.Price > 2*was.Spend/y.Price {
+		if x.Limit != y.Limit || x.Pack != y.Pack || !slices.Equal(x.Pieces, y.Pieces) || math.IsInf(x.Limit, 1) && s.most(x, o.Spend) != s.most(y, was.Spend) {
 			s.again()
 			break
 		}
@@ -178,12 +179,27 @@ func (s *Search) counter() {
 	s.base = flow.Case{Flow: s.Week.Case.Flow, Schedule: &c}
 }
 
+// most is how much of an offer is looked at: four times what the days take of it, for there are days behind them, be there ever so much
+// money; of what they take none of as planned, four times what the money buys.
+func (s *Search) most(o Offer, spend float64) float64 {
+	if uses := s.uses[o.Item]; uses > 0 {
+		return 4 * uses
+	}
+	return 4 * spend / o.Price
+}
+
 // ladder lays the amounts out that can be bought.
 func (s *Search) ladder() {
 	s.ladders, s.grams = nil, nil
+	if s.uses == nil {
+		s.uses = make([]float64, len(s.Graph.Items))
+		for _, d := range s.Week.Player().Play(s.Week.Case, nil).Deliveries {
+			s.uses[d.Item] += d.Amount
+		}
+	}
 	for _, o := range s.o.Offers {
 		it := s.Graph.Items[o.Item]
-		s.ladders = append(s.ladders, o.ladder(4*s.o.Spend/o.Price, it.Unit.Factor))
+		s.ladders = append(s.ladders, o.ladder(s.most(o, s.o.Spend), it.Unit.Factor))
 		grams, ok := it.Grams(1)
 		if !ok {
 			grams = math.NaN()
@@ -297,7 +313,7 @@ const (
 
 // first searches from nothing.
 func (s *Search) first(ctx context.Context) {
-	s.began = true
+	defer func() { s.began = ctx.Err() == nil }() // what was stopped is begun again
 	none := make([]int, len(s.o.Offers))
 	s.try(none)
 	sets := 1.0

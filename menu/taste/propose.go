@@ -148,6 +148,12 @@ func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []str
 			mid := math.Round((v.Lower + v.Upper) / 2)
 			v.Lower, v.Upper = max(0, mid-1), mid+1
 		}
+		if v.Lower >= v.Upper { // it never was anything else, and half of nothing is nothing
+			if len(vary) > 0 {
+				return nil, &VaryError{fmt.Sprintf("%q was the same in every batch, and a share of nothing is nothing", f.name), "vary it once by hand, or name something else"}
+			}
+			return nil, nil
+		}
 		v.Less, v.More = levelSaid(k, step, v, v.Lower), levelSaid(k, step, v, v.Upper)
 		t.Things = append(t.Things, v)
 	}

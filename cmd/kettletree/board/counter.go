@@ -183,9 +183,17 @@ func offerOf(text string) (r offerRow) {
 	return r
 }
 
+// comma is a number with a point for the comma of a number pad; one that can be read in two ways stays as it was typed, and is refused.
+func comma(typed string) string {
+	if text, _, err := pointed(typed); err == nil {
+		return text
+	}
+	return typed
+}
+
 // text is an offer as it is asked about: a price without a unit is for that of the item, an amount without one too.
 func (r offerRow) text() string {
-	price := r.Price
+	price := comma(r.Price)
 	if price != "" && !strings.ContainsAny(price, "/%") && !strings.Contains(price, " for ") {
 		price += "/" + r.Unit
 	}
@@ -211,13 +219,13 @@ func (p *counterAnswer) options(a *asked) (o counter.Options) {
 		o.Offers = append(o.Offers, offer)
 	}
 	if p.Spend != "" {
-		money, rest, err := measure.Number(p.Spend)
+		money, rest, err := measure.Number(comma(p.Spend))
 		if o.Spend = money; err != nil || strings.TrimSpace(rest) != "" || money <= 0 {
 			p.Wrong = "the money in hand is a number above 0"
 		}
 	}
 	if p.Carry != "" {
-		text := p.Carry
+		text := comma(p.Carry)
 		if !strings.ContainsFunc(text, func(c rune) bool { return c >= 'A' }) {
 			text += " kg"
 		}

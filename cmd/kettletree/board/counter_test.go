@@ -27,3 +27,10 @@ func TestOfferRows(t *testing.T) {
 		assert.Equal(t, want, r.text())
 	}
 }
+
+// Who types a price on a number pad with a comma means a point; what can be read in two ways is left to be refused.
+func TestNumberPadsWithAComma(t *testing.T) {
+	for text, want := range map[string]string{"8,20": "8.20", "60,5": "60.5", "1,000": "1,000", "8.20": "8.20", "12": "12", "1.234,5": "1234.5"} {
+		assert.Equal(t, want, comma(text))
+	}
+}

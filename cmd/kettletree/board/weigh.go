@@ -4,6 +4,7 @@ package board
 // left shows at once what is still on the board and what the parts cost; it is kept as a batch, as what the step gives, or as a new step.
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -145,7 +146,11 @@ func (m *breakdown) fields(a *asked, step int) {
 			m.CardPrice = show.MoneyOf(k.Money).Show(k.Terms.Price[line.Item] * base)
 		}
 	}
-	m.cut = menu.Cut{Step: m.Step, Whole: withUnit(m.Whole, m.unitOf(whole.Unit)), Price: m.perScale()}
+	scale := "" // what has a weight is weighed, be it counted in pieces
+	if _, ok := whole.Grams(1); ok {
+		scale = m.Scale
+	}
+	m.cut = menu.Cut{Step: m.Step, Whole: withUnit(m.Whole, cmp.Or(scale, m.unitOf(whole.Unit))), Price: m.perScale()}
 	typed := a.Query["part"]
 	for n, out := range st.Gives {
 		it := k.Graph.Items[out.Item]

@@ -189,7 +189,7 @@ func CounterTerms(a *counter.Answer) string {
 	text := "What is on offer is had here or not at all: " + strings.Join(parts, "; ") +
 		"; from then on it comes as the file says. All else comes as the file says, and is not paid from this money. What is on hand is used."
 	if a.All {
-		return text + fmt.Sprintf(" All %s sets that could be bought were played: this is the best.", count(a.Played))
+		return text + fmt.Sprintf(" All %s sets of the amounts that were told apart were played: this is the best of them.", count(a.Played))
 	}
 	return text + fmt.Sprintf(" %s sets were played: this is the best of them.", count(a.Played))
 }
