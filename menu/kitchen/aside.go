@@ -151,6 +151,11 @@ func (r *reader) takenAside(item string) bool {
 	return slices.ContainsFunc(r.asides, func(a *aside) bool { return slices.Contains(a.from, item) })
 }
 
+// cardAside tells whether a step or dish of a name is set aside.
+func (r *reader) cardAside(name string) bool {
+	return slices.ContainsFunc(r.asides, func(a *aside) bool { return a.key.Value == name })
+}
+
 // askAside asks for what cards leave open.
 func (r *reader) askAside() {
 	for _, a := range r.asides {

@@ -146,6 +146,7 @@ func (r *reader) takings() {
 				taken = taken || known && t.Dish == other
 			}
 			switch where := r.part(c, 0, len(name)); {
+			case !known && r.cardAside(name):
 			case !known:
 				r.fault(where, "unknown-dish", r.meant(name, plainly(names...), "write a dish or special of this file"), "unknown dish %q", name)
 			case other == of.dish:

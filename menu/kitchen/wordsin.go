@@ -32,6 +32,9 @@ func (r *reader) wordsIn(n *yaml.Node) {
 		first[tag] = r.span(key).Pos
 		for word, said := range r.pairs(list) {
 			if !slices.Contains(known, word.Value) {
+				if len(r.asides) > 0 {
+					continue // it may stand on a card that is set aside
+				}
 				r.fault(r.span(word), "no-such-word", r.meant(word.Value, plainly(known...), "items, steps, dishes and vessels take \"also\" themselves"),
 					"no phase, station, act, cook, service or supplier is called %q", word.Value)
 				continue
