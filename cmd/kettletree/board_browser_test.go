@@ -186,12 +186,17 @@ func (b *tab) seesNot(words string) {
 	b.until(fmt.Sprintf("!(%s).includes(%q)", saidNow, words), "the page no longer says %q", words)
 }
 
+// asksAgain is how long a page has to answer before it is asked again.
+const asksAgain = 5 * time.Second
+
 // until waits for an expression to be true.
 func (b *tab) until(expression, what string, args ...any) {
 	b.t.Helper()
 	deadline := time.Now().Add(tabPatience)
 	for time.Now().Before(deadline) {
-		if is, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise)); err == nil && is {
+		ctx, cancel := context.WithTimeout(b.ctx, asksAgain) // a page that goes away under the question never answers it
+		is, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise))
+		if cancel(); err == nil && is {
 			return
 		}
 		select {
