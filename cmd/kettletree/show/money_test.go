@@ -111,6 +111,13 @@ func TestAmountLaw(t *testing.T) {
 			if math.Abs(got) > 16 {
 				step = 0.5 * in.Factor
 			}
+		case in.Name == "qt":
+			step = 0.05 * in.Factor
+		case in.Name == "fl oz":
+			step = 0.1 * in.Factor
+			if math.Abs(got) > 16 {
+				step = 0.5 * in.Factor
+			}
 		case in.Kind == measure.Count:
 			step = 0.001
 		case math.Abs(base) < 10:
