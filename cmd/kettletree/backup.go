@@ -29,6 +29,12 @@ func backupCommand() *cli.Command {
 			}
 			done(c, "it is whole; there is no need to copy it again", "%s is a copy of %s", to, file)
 			made, err := copyBeside(kitchenFile(kitchen), to)
+			if err == nil {
+				var photos string
+				if photos, err = backupPhotos(kitchenFile(kitchen), to); photos != "" {
+					made = append(made, photos)
+				}
+			}
 			if err != nil {
 				return &hinted{fmt.Errorf("the log book is copied, but not what lies beside it: %w", err), "look at the folder, and copy it again"}
 			}

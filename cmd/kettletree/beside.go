@@ -8,9 +8,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
 	"kettletree/menu/taste"
@@ -82,5 +82,5 @@ func baseNames(files []string) string {
 	for _, f := range files {
 		list = append(list, filepath.Base(f))
 	}
-	return strings.Join(list, " and ")
+	return measure.FormatList(list)
 }

@@ -29,8 +29,14 @@ func restoreCommand() *cli.Command {
 			if err != nil {
 				return told(err)
 			}
-			if r.Beside, err = restoreBeside(kitchenFile(kitchen), from, at); err != nil {
-				return &hinted{fmt.Errorf("the log book is restored, but not what lies beside it: %w", err), "put it back by hand: the copy has it as FILE.plan and FILE.names"}
+			if r.Beside, err = restoreBeside(kitchenFile(kitchen), from, at); err == nil {
+				var photos string
+				if photos, err = restorePhotos(kitchenFile(kitchen), from, at); photos != "" {
+					r.Beside = append(r.Beside, photos)
+				}
+			}
+			if err != nil {
+				return &hinted{fmt.Errorf("the log book is restored, but not what lies beside it: %w", err), "put it back by hand: the copy has it as FILE.plan, FILE.trial, FILE.names and FILE.photos"}
 			}
 			done(c, "do not restore it again; \"kettletree log show\" shows the log book", "%s", strings.TrimRight(restored(r), ".\n"))
 			if c.Bool("json") {

@@ -164,22 +164,35 @@ func trialFault(err error) error {
 	return err
 }
 
-// atTheStove is what the rows of a timetable are to say of trials and of what is measured.
+// atTheStove is what the rows of a timetable are to say of trials and of what is measured. A trial that can't be read holds up nobody who cooks: it is said,
+// and the rest goes on without it.
 func atTheStove(c *cli.Context, k *kitchen.Kitchen) (*taste.Told, error) {
 	now, err := now()
 	if err != nil {
 		return nil, err
 	}
 	kept, err := taste.Read(taste.Path(k.File))
-	if err != nil || k.File == "-" || !logbook.Exists(logbook.Path(k.File)) {
-		told, _ := taste.Tell(c.Context, k, nil, nil, now) // nothing of it fails
-		return told, trialFault(err)
+	if err != nil {
+		withoutTrial(c, err)
+	}
+	if k.File == "-" || !logbook.Exists(logbook.Path(k.File)) {
+		return taste.Tell(c.Context, k, nil, nil, now)
 	}
 	j, err := logbook.Open(c.Context, logbook.Path(k.File))
 	if err != nil {
 		return nil, told(err)
 	}
 	defer func() { _ = j.Close() }() // it is only read
+	j.Know(k)
 	t, err := taste.Tell(c.Context, k, j, kept, now)
-	return t, trialFault(err)
+	if fault, ok := errors.AsType[*taste.FileError](err); ok {
+		withoutTrial(c, fault)
+		return taste.Tell(c.Context, k, j, nil, now)
+	}
+	return t, err
+}
+
+// withoutTrial warns that a trial can't be read.
+func withoutTrial(c *cli.Context, fault error) {
+	fmt.Fprintf(c.App.ErrWriter, "kettletree: warning: the trial is left out: %v\nkettletree: hint: kettletree taste --give-up ends it\n", fault)
 }

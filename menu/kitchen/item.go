@@ -132,6 +132,7 @@ func (r *reader) made(n *yaml.Node) {
 		r.k.Approved[i], _ = scalar(r, body, "date approved by", words)
 		r.stored(i, body)
 		r.k.Measures[i] = r.measures(body)
+		r.measuredTwice(i, key.Value, body)
 		r.items[i].Many, _ = scalar(r, body, "plural", words)
 		r.also(NamedItem, i, body)
 		r.was(NamedItem, key.Value, body)

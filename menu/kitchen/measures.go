@@ -180,6 +180,20 @@ func (r *reader) measures(body *yaml.Node) (list []Measure) {
 	return list
 }
 
+// measuredTwice refuses to measure an item that is named like a step of which something is measured: "measured stock: colour 4" would not say of which.
+func (r *reader) measuredTwice(item int, name string, body *yaml.Node) {
+	if r.k.Measures[item] == nil {
+		return
+	}
+	for step, at := range r.stepAt {
+		if at < len(r.k.Steps) && r.k.Steps[at].Measures != nil && strings.EqualFold(step, name) {
+			r.fault(r.span(r.value(body, measuresKey)), "measured-twice", "write all that is measured of it under the step, or give the item another name",
+				"%q is the name of a step too, and that step is measured already", name)
+			return
+		}
+	}
+}
+
 // parseMeasure reads what stands behind a measure.
 func parseMeasure(s string) (m Measure, err error) {
 	fail := func(hint, format string, args ...any) (Measure, error) {

@@ -69,6 +69,17 @@ func (k *Kitchen) Now(of Named, name string) string {
 	return name
 }
 
+// Formerly is what something of the file was called before, in order.
+func (k *Kitchen) Formerly(of Named, name string) (names []string) {
+	for was, is := range k.former[of] {
+		if is == name {
+			names = append(names, was)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
 // formerly finds the longest former name that s begins with, of things with some names of now.
 func (k *Kitchen) formerly(s, what string, names iter.Seq[named], ends *regexp.Regexp) (place int, rest string) {
 	of := NamedItem

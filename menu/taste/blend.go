@@ -179,7 +179,7 @@ func blendOf(jug measure.Unit, item string, held []*kitchen.Measure, sources []s
 			sums[m] += amount * s.reads[m]
 		}
 	}
-	if !others || b.Makes == 0 {
+	if !others || b.Parts[0].Day != sources[0].day { // so little of the last batch fits in that no jug measures it
 		return nil
 	}
 	for m, of := range held {

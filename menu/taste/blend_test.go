@@ -10,6 +10,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize/convex/lp"
 	"pgregory.net/rapid"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 )
 
 // Two batches are blended by the lever: 60 L at 1.3 and others at 0.8 come to 1.05 in equal parts, and to 1.0 with 90 L of the others.
@@ -92,4 +95,15 @@ func TestBlendOnHand(t *testing.T) {
 	a, err = Of(t.Context(), k, j, of, first.AddDate(0, 0, 4).Add(20*60*60*1e9), Ask{})
 	require.NoError(t, err)
 	assert.Nil(t, a.Blend)
+}
+
+// Of the last batch so little may go in that no jug measures it: then nothing is said, and no other batch is taken for it.
+func TestBlendOfNothing(t *testing.T) {
+	litre, err := measure.UnitNamed("L")
+	require.NoError(t, err)
+	k, of := gumbo(t)
+	m := &k.Steps[of.Step].Measures[1]
+	sources := []source{{day: "2026-10-02", holds: 50, reads: []float64{9}}, {day: "2026-10-01", holds: 20, reads: []float64{1}}}
+	assert.Nil(t, blendOf(litre, "gumbo stock", []*kitchen.Measure{m}, sources, []float64{0.01, 20}))
+	assert.NotNil(t, blendOf(litre, "gumbo stock", []*kitchen.Measure{m}, sources, []float64{0.2, 20}))
 }

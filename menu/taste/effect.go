@@ -64,6 +64,7 @@ func (t *Kept) Trialled(ctx context.Context, k *kitchen.Kitchen, book *logbook.B
 	if err != nil {
 		return nil, err
 	}
+	t = t.calledNow(k)
 	a := &Trialled{Begun: begun.Format(time.DateOnly), Of: t.Of, Runs: []Run{}, Effects: []Effect{}}
 	step, err := k.FindStep(t.Of)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -13,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 )
 
 // NIST/SEMATECH e-Handbook of Statistical Methods, 5.3.3.4.1, the full design of speed, feed and depth before it is halved, and the pilot
@@ -113,6 +115,18 @@ func TestTrialUnderWay(t *testing.T) {
 	e := under.Effects[0]
 	assert.Equal(t, "colour to the boil 2", fmt.Sprintf("%s %s %v", e.Measure, e.Thing, e.Effect))
 	assert.True(t, e.Plain())
+	// Under new names the same trial goes on.
+	renamed := strings.NewReplacer("  seafood stock:", "  levee stock:\n    was: [seafood stock]", "  onion: {price: 1.2/kg}", "  yellow onion: {price: 1.2/kg, was: [onion]}", "4 kg onion", "4 kg yellow onion").Replace(gumboHouse)
+	later, faults := kitchen.Read("kitchen.yaml", []byte(renamed))
+	require.NoError(t, faults.Err())
+	j.Know(later)
+	again, err := Of(t.Context(), later, j, of, first.AddDate(0, 0, 20), Ask{Kept: kept})
+	require.NoError(t, err)
+	require.NotNil(t, again.Under)
+	assert.Equal(t, "levee stock", again.Under.Of)
+	assert.Equal(t, TrialBatches, again.Under.Measured)
+	assert.Equal(t, under.Effects[0].Effect, again.Under.Effects[0].Effect)
+	assert.Contains(t, again.Under.Runs[0].Levels[0], "yellow onion")
 	for text, fault := range map[string]string{"of: x": "not a moment", "begun: 2026-11-24 14:05:00\nof: x": "varies 2 to 4 things", "- a": "can't be read", "\x00": "can't be read"} {
 		require.NoError(t, os.WriteFile(file, []byte(text), 0o600))
 		_, err := Read(file)

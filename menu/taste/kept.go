@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"go.yaml.in/yaml/v4"
+
+	"kettletree/menu/kitchen"
 )
 
 // Kept is a trial that was begun.
@@ -70,6 +72,20 @@ func Read(file string) (*Kept, error) {
 		return nil, &FileError{file, fault}
 	}
 	return t, nil
+}
+
+// calledNow is the trial under the names that the kitchen file has today.
+func (t *Kept) calledNow(k *kitchen.Kitchen) *Kept {
+	now := *t
+	now.Of, now.Things = k.Now(kitchen.NamedStep, t.Of), slices.Clone(t.Things)
+	for i, v := range now.Things {
+		for _, end := range []string{"", " in at", " in for"} { // see the names of facts in package logbook
+			if item, is := strings.CutSuffix(v.Thing, end); is && k.Now(kitchen.NamedItem, item) != item {
+				now.Things[i].Thing = k.Now(kitchen.NamedItem, item) + end
+			}
+		}
+	}
+	return &now
 }
 
 // fault says what is wrong with a trial, "" when nothing is.

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 )
@@ -25,7 +26,8 @@ type Mother struct {
 	Age       *float64      `json:"age"`       // days, the mean of all that is in the pot; null where there is no batch. What was there before the first counts from it
 	First     *float64      `json:"first"`     // the share of the pot that was there before the first batch of the log book or came with it
 	Exchanged float64       `json:"exchanged"` // the share that is new in each batch: the mean of the last ten, else by the card
-	Parts     []MotherPart  `json:"parts"`     // of what goes in, in the order of the card
+	Parts     []MotherPart  `json:"parts"`     // of what stays in, in the order of the card; what fills it up and boils off again is not among them
+	Cooked    []MotherMeat  `json:"cooked"`    // what was cooked in it and taken out again, in the order of the card
 	Drifts    []MotherDrift `json:"drifts"`    // of salt and sugar
 	Restart   Restart       `json:"restart"`
 }
@@ -39,6 +41,15 @@ type MotherPart struct {
 	There float64 `json:"there"` // of that
 	Share float64 `json:"share"` // There of In
 	Week  float64 `json:"week"`  // the share of There that went in in the last seven days
+}
+
+// MotherMeat is how much of a thing was cooked in the stock over its life: the raw meat, and what has a time to come out. What it left in the pot nobody
+// weighs.
+type MotherMeat struct {
+	Item string  `json:"item"`
+	Unit string  `json:"unit"`
+	In   float64 `json:"in"`   // over its life
+	Week float64 `json:"week"` // of that, in the last seven days
 }
 
 // MotherDrift is how salt or sugar moves by day.
@@ -65,12 +76,13 @@ const leastDrift = 6
 
 // Restart is what it takes to begin the stock again, and how long that takes.
 type Restart struct {
-	Takes   []RestartLine `json:"takes"`   // to make the whole pot at once, of what otherwise makes only the new part of it
-	Makes   float64       `json:"makes"`   // of the stock
-	Hours   float64       `json:"hours"`   // until the first of it is out
-	Waits   []string      `json:"waits"`   // dishes that wait for it
-	Batches int           `json:"batches"` // until it is within a twentieth of what it was, by the exchanged share
-	Days    int           `json:"days"`    // as many batches by the card's week
+	Takes   []RestartLine `json:"takes"`    // to make the whole pot at once, of what otherwise makes only the new part of it
+	Makes   float64       `json:"makes"`    // of the stock
+	Hours   float64       `json:"hours"`    // until the first of it is out
+	ToTaste bool          `json:"to_taste"` // the pot is only topped up: what seasons it is by the card of one batch, and too little for a whole pot
+	Waits   []string      `json:"waits"`    // dishes that wait for it
+	Batches int           `json:"batches"`  // until it is within a twentieth of what it was, by the exchanged share
+	Days    int           `json:"days"`     // as many batches by the card's week
 }
 
 // RestartLine is an amount of something.
@@ -83,6 +95,10 @@ type RestartLine struct {
 // asBefore is how much of the difference between a new stock and the old is left when it tastes as before: a twentieth, which few can
 // taste. Common practice, no source.
 const asBefore = 0.05
+
+// leastFresh is the share of a batch that must be new for its card to tell how much the whole pot holds: below it, what is lost with the meat and the
+// skimming counts for more. Common practice, no source.
+const leastFresh = 0.05
 
 // carried is the line of a step that takes what the step itself gives, and the output; ok is false where there is none.
 func carried(k *kitchen.Kitchen, step int) (line int, out graph.Output, ok bool) {
@@ -115,9 +131,9 @@ func (p *pot) exchanged() float64 {
 
 // lifeOf plays the batches one after another: whatever is in the pot stays in the share that is carried on, and what is new goes on top.
 // The first counts as all new, whatever it was seeded from: nothing is known of what came before.
-func lifeOf(pots []pot) (age, first float64, in, there, week []float64) {
+func lifeOf(pots []pot) (age, first float64, in, there, week, late []float64) {
 	lines := len(pots[0].takes)
-	in, there, week = make([]float64, lines), make([]float64, lines), make([]float64, lines)
+	in, there, week, late = make([]float64, lines), make([]float64, lines), make([]float64, lines), make([]float64, lines)
 	last := pots[len(pots)-1].at
 	for n, p := range pots {
 		keeps := 0.0
@@ -137,11 +153,11 @@ func lifeOf(pots []pot) (age, first float64, in, there, week []float64) {
 			there[l] = there[l]*keeps + amount
 			week[l] *= keeps
 			if last.Sub(p.at) < 7*24*time.Hour {
-				week[l] += amount
+				week[l], late[l] = week[l]+amount, late[l]+amount
 			}
 		}
 	}
-	return age, first, in, there, week
+	return age, first, in, there, week, late
 }
 
 // motherOf tells of the stock that a step carries from batch to batch; nil where it carries none.
@@ -152,7 +168,7 @@ func motherOf(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, step 
 	}
 	st := &k.Graph.Steps[step]
 	item := &k.Graph.Items[out.Item]
-	m := &Mother{Item: item.Name, Unit: item.Unit.Name, Parts: []MotherPart{}, Drifts: []MotherDrift{}}
+	m := &Mother{Item: item.Name, Unit: item.Unit.Name, Parts: []MotherPart{}, Cooked: []MotherMeat{}, Drifts: []MotherDrift{}}
 	made, err := book.Made(ctx, k, step, asOf)
 	if err != nil {
 		return nil, err
@@ -173,17 +189,21 @@ func motherOf(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, step 
 		for i := range late {
 			m.Exchanged += late[i].exchanged() / float64(len(late))
 		}
-		age, first, in, there, week := lifeOf(pots)
+		age, first, in, there, week, lately := lifeOf(pots)
 		age += asOf.Sub(pots[len(pots)-1].at).Hours() / 24
 		m.Age, m.First = &age, &first
+		filler, _ := fillerOf(k, step, line)
 		for l, t := range st.Takes {
-			if l == line || in[l] == 0 {
+			if l == line || l == filler || in[l] == 0 {
 				continue
 			}
 			c := t.Choices[0]
-			unit := k.QuantityOn(step, c.Item, 1).Unit
-			shown := func(base float64) float64 { return k.QuantityOn(step, c.Item, base).Amount }
-			part := MotherPart{Item: k.Graph.Items[c.Item].Name, Unit: unit.Name, In: shown(in[l]), There: shown(there[l]), Share: there[l] / in[l]}
+			name, all := k.Graph.Items[c.Item].Name, k.QuantityOn(step, c.Item, in[l]).Handy()
+			if k.Raw[c.Item] || t.OutAt > 0 {
+				m.Cooked = append(m.Cooked, MotherMeat{name, all.Unit.Name, all.Amount, lately[l] / all.Unit.Factor})
+				continue
+			}
+			part := MotherPart{Item: name, Unit: all.Unit.Name, In: all.Amount, There: there[l] / all.Unit.Factor, Share: there[l] / in[l]}
 			if there[l] > 0 {
 				part.Week = week[l] / there[l]
 			}
@@ -226,25 +246,43 @@ func driftOf(m *kitchen.Measure, batches []logbook.Tasting) *MotherDrift {
 	return d
 }
 
-// restartOf is what it takes to begin again: a batch without the seed gives only what is new in it, so all that goes in for it is taken so
-// often that it makes the whole pot. What is raw, is taken out again or has a most goes in once: the meat, and the strong thing that is built up batch by batch.
+// restartOf is what it takes to begin again: the pot as it stands in the usual run of days, made without the seed. Each batch brings some of what
+// is dissolved and leaves the share that is not carried on, so that of what a batch brings, the pot holds as much as brings it from nothing to
+// the whole: what goes in for it is taken that often. The cheapest of the liquids, water as a rule, fills the pot up to where it stands before it
+// boils down. What is raw, is taken out again or has a most goes in once: the meat, and the strong thing that is built up batch by batch. Of
+// a pot that is only topped up for what boils off, all is carried on, and the card does not say how much the pot has come to hold: what
+// seasons it stands there once, and is to be tasted.
 func restartOf(k *kitchen.Kitchen, step, line int, out graph.Output, exchanged float64) Restart {
 	st := &k.Graph.Steps[step]
 	r := Restart{Takes: []RestartLine{}, Makes: k.Quantity(out.Item, out.Amount).Amount, Hours: float64(out.OutAt) / 60, Waits: []string{}}
-	fresh := out.Amount - st.Takes[line].Choices[0].Amount
+	seed := st.Takes[line].Choices[0].Amount
 	times := 1.0
-	if fresh > 0 {
+	if fresh := out.Amount - seed; fresh > leastFresh*out.Amount {
 		times = out.Amount / fresh
+	} else {
+		r.ToTaste = true
+	}
+	amounts := make([]float64, len(st.Takes))
+	filler, liquids := fillerOf(k, step, line)
+	others := 0.0
+	for l, t := range st.Takes {
+		c := t.Choices[0]
+		if amounts[l] = times * c.Amount; k.Raw[c.Item] || t.OutAt > 0 || t.AtMost > 0 {
+			amounts[l] = c.Amount
+		}
+		if l != line && l != filler && k.Graph.Items[c.Item].Unit.Kind == measure.Volume && t.OutAt == 0 {
+			others += amounts[l]
+		}
+	}
+	if filler >= 0 && k.Graph.Items[out.Item].Unit.Kind == measure.Volume {
+		amounts[filler] = max(st.Takes[filler].Choices[0].Amount, seed+liquids-others)
 	}
 	for l, t := range st.Takes {
 		if l == line {
 			continue
 		}
-		c, n := t.Choices[0], times
-		if k.Raw[c.Item] || t.OutAt > 0 || t.AtMost > 0 {
-			n = 1
-		}
-		q := k.QuantityOn(step, c.Item, c.Amount*n).OnScale()
+		c := t.Choices[0]
+		q := k.QuantityOn(step, c.Item, amounts[l]).OnScale().Handy()
 		r.Takes = append(r.Takes, RestartLine{k.Graph.Items[c.Item].Name, q.Amount, q.Unit.Name})
 	}
 	if exchanged >= 1 {
@@ -261,6 +299,25 @@ func restartOf(k *kitchen.Kitchen, step, line int, out graph.Output, exchanged f
 	}
 	r.Waits = waits(k, step)
 	return r
+}
+
+// fillerOf is the line of what fills a pot up, the cheapest of the liquids that are bought, -1 where there is none; and how much goes in of all liquids
+// of the card beside what is carried on.
+func fillerOf(k *kitchen.Kitchen, step, line int) (filler int, liquids float64) {
+	filler = -1
+	takes := k.Graph.Steps[step].Takes
+	for l, t := range takes {
+		c := t.Choices[0]
+		it := &k.Graph.Items[c.Item]
+		if l == line || it.Unit.Kind != measure.Volume || t.OutAt > 0 {
+			continue
+		}
+		liquids += c.Amount
+		if it.Role == graph.Bought && (filler < 0 || k.Terms.Price[c.Item] < k.Terms.Price[takes[filler].Choices[0].Item]) {
+			filler = l
+		}
+	}
+	return filler, liquids
 }
 
 // waits are the dishes that can't be made without what a step gives: a line with another choice, or that is optional, waits for nobody.

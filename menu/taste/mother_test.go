@@ -3,6 +3,7 @@ package taste
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -59,7 +60,9 @@ func TestMotherByHand(t *testing.T) {
 	assert.InDelta(t, 0.25, m.Exchanged, 1e-12)
 	assert.InDelta(t, 1.3125+11.0/24, *m.Age, 1e-9)
 	assert.InDelta(t, 0.5625, *m.First, 1e-12)
+	assert.Equal(t, []MotherMeat{{"bird", "kg", 30, 30}}, m.Cooked, "the birds came out again, and are not in the pot")
 	for _, part := range m.Parts {
+		assert.NotContains(t, []string{"bird", "water"}, part.Item)
 		if part.Item == "soy" {
 			assert.InDelta(t, 3, part.In, 1e-9)
 			assert.InDelta(t, 2.3125, part.There, 1e-9)
@@ -67,10 +70,35 @@ func TestMotherByHand(t *testing.T) {
 		}
 	}
 	// Anew: 10 L are new of 40, so four times as much goes in, but the birds once. 0.75^n <= 0.05: n = 11 (0.042), 10 is 0.056.
-	assert.Equal(t, []RestartLine{{"water", 36, "L"}, {"soy", 4, "L"}, {"salt", 1600, "g"}, {"bird", 10, "kg"}}, m.Restart.Takes)
+	assert.Equal(t, []RestartLine{{"water", 36, "L"}, {"soy", 4, "L"}, {"salt", 1.6, "kg"}, {"bird", 10, "kg"}}, m.Restart.Takes)
 	assert.Equal(t, []int{11, 11}, []int{m.Restart.Batches, m.Restart.Days})
 	assert.Equal(t, []string{"bird rice", "soup"}, m.Restart.Waits)
 	assert.LessOrEqual(t, math.Pow(0.75, 11), asBefore)
+}
+
+// A pot that boils down by 6 L and is topped up with as many: it is begun with 37 L, as the pot stands before it boils down, and of what seasons
+// it the card can't say how much. Of one that gives up a fifth of its 40 L a batch and boils down by 6 L, 32 L of seed and 14 L fresh: 5 times the salt, 5 L
+// of soy, and water up to the 46 L that it stands at, 41 L.
+func TestRestartOfToppedUp(t *testing.T) {
+	for _, c := range []struct {
+		seed, water, made string
+		takes             []RestartLine
+		taste             bool
+	}{
+		{"30 L", "6 L", "30 L", []RestartLine{{"water", 36, "L"}, {"soy", 1, "L"}, {"salt", 400, "g"}, {"bird", 10, "kg"}}, true},
+		{"32 L", "13 L", "40 L", []RestartLine{{"water", 41, "L"}, {"soy", 5, "L"}, {"salt", 2, "kg"}, {"bird", 10, "kg"}}, false},
+	} {
+		text := strings.NewReplacer("30 L old stock, from", c.seed+" old stock, from", "9 L water", c.water+" water", "40 L old stock, out", c.made+" old stock, out",
+			"    cooks through", "    boils off: 1.5 L an hour\n    cooks through").Replace(motherShop)
+		k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+		require.NoError(t, faults.Err())
+		step, err := k.FindStep("daily pot")
+		require.NoError(t, err)
+		a, err := Of(t.Context(), k, book(t), Subject{Step: step, Item: -1}, first, Ask{})
+		require.NoError(t, err)
+		assert.Equal(t, c.takes, a.Mother.Restart.Takes)
+		assert.Equal(t, c.taste, a.Mother.Restart.ToTaste)
+	}
 }
 
 // Salt that rises by 0.02 a day from 1.1 leaves its aim of 1.4 at the 15th day; a stock that goes up and down drifts nowhere.

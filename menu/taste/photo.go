@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"image"
 	_ "image/jpeg" // to know one
 	_ "image/png"
@@ -18,6 +19,9 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
+
+	"kettletree/menu/kitchen"
 )
 
 // PhotoFolder is where the photos of batches are kept: kitchen.photos beside kitchen.logbook.
@@ -47,35 +51,66 @@ func (e *PhotoError) Error() string { return e.Msg }
 // photoName is the name of a photo's file: "2026-11-24 night kettle 1.jpg".
 var photoName = regexp.MustCompile(`^(\d{4}-\d\d-\d\d) (.+) ([1-9])\.(jpg|png)$`)
 
-// fileWord is the name of a step or item as it stands in the names of files: what some systems don't allow in them is an underscore.
+// mostWord is how many bytes a name takes in the name of a file, of which systems allow 255.
+const mostWord = 180
+
+// fileWord is the name of a step or item as it stands in the names of files: what some systems don't allow in them is an underscore, and a long
+// one is cut, with a figure behind it that tells it from others that begin alike.
 func fileWord(name string) string {
-	return strings.Map(func(r rune) rune {
+	word := strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || r == ' ' || r == '-' {
 			return r
 		}
 		return '_'
 	}, name)
+	if len(word) <= mostWord {
+		return word
+	}
+	at := mostWord
+	for !utf8.RuneStart(word[at]) {
+		at--
+	}
+	return fmt.Sprintf("%s %08x", strings.TrimRight(word[:at], " "), crc32.ChecksumIEEE([]byte(name)))
 }
 
-// Photos are those of a step or an item, the latest batch first. There are none where there is no folder.
-func Photos(folder, of string) ([]Photo, error) {
-	list := []Photo{}
+// PhotoFiles are the names of all photos in a folder, in order. There are none where there is no folder.
+func PhotoFiles(folder string) (names []string, err error) {
 	files, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
-		return list, nil
+		return nil, nil
 	} else if err != nil {
 		return nil, err
 	}
 	for _, f := range files {
-		if m := photoName.FindStringSubmatch(f.Name()); m != nil && m[2] == fileWord(of) && f.Type().IsRegular() {
-			list = append(list, Photo{m[1], f.Name()})
+		if f.Type().IsRegular() && photoName.MatchString(f.Name()) {
+			names = append(names, f.Name())
+		}
+	}
+	return names, nil
+}
+
+// Photos are those of a step or an item, under what it is called and was, the latest batch first.
+func Photos(folder string, k *kitchen.Kitchen, of Subject) ([]Photo, error) {
+	name, kind := of.name(k)
+	var words []string
+	for _, called := range append(k.Formerly(kind, name), name) {
+		words = append(words, fileWord(called))
+	}
+	list := []Photo{}
+	names, err := PhotoFiles(folder)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		if m := photoName.FindStringSubmatch(name); slices.Contains(words, m[2]) {
+			list = append(list, Photo{m[1], name})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Photo) int { return strings.Compare(b.Day, a.Day) })
 	return list[:min(mostListed, len(list))], nil
 }
 
-// KeepPhoto keeps a photo of the batch of a day, and gives the name of its file.
+// KeepPhoto keeps a photo of the batch of a day, without what the camera wrote of where and when it was taken ([bared]), and gives the name of its file.
 func KeepPhoto(folder, of string, day time.Time, data []byte) (string, error) {
 	if len(data) > MostPhoto {
 		return "", &PhotoError{fmt.Sprintf("the photo has more than %d MB", MostPhoto>>20), "have the phone take it smaller, or send another"}
@@ -88,6 +123,9 @@ func KeepPhoto(folder, of string, day time.Time, data []byte) (string, error) {
 		return "", &PhotoError{"that is no JPEG or PNG photo", "take it with the camera, or save it as JPEG"}
 	case is.Width*is.Height > mostDots:
 		return "", &PhotoError{fmt.Sprintf("the photo is %d by %d dots", is.Width, is.Height), "have the phone take it smaller, or send another"}
+	}
+	if data, err = bared(form, data); err != nil {
+		return "", &PhotoError{"the photo is not whole", "take it again, or send it again"}
 	}
 	ext := map[string]string{"jpeg": "jpg", "png": "png"}[form]
 	if err := os.MkdirAll(folder, 0o700); err != nil {

@@ -7,15 +7,22 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/menu/kitchen"
 )
 
 func TestPhotos(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "kitchen.photos")
-	none, err := Photos(folder, "night kettle")
+	text := strings.Replace(gumboHouse, "  seafood stock:", "  night/kettle:\n    was: [old kettle]", 1)
+	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+	require.NoError(t, faults.Err())
+	of := Subject{Step: 0, Item: -1}
+	none, err := Photos(folder, k, of)
 	require.NoError(t, err)
 	assert.Empty(t, none)
 	var jpg, drawn bytes.Buffer
@@ -26,9 +33,13 @@ func TestPhotos(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, []string{"2026-10-01 night_kettle 1.jpg", "2026-10-01 night_kettle 2.png", "2026-10-02 night_kettle 1.jpg"}[n], name)
 	}
-	list, err := Photos(folder, "night/kettle")
+	_, err = KeepPhoto(folder, "old kettle", first.AddDate(0, 0, -1), jpg.Bytes())
 	require.NoError(t, err)
-	assert.Equal(t, []Photo{{"2026-10-02", "2026-10-02 night_kettle 1.jpg"}, {"2026-10-01", "2026-10-01 night_kettle 1.jpg"}, {"2026-10-01", "2026-10-01 night_kettle 2.png"}}, list)
+	list, err := Photos(folder, k, of)
+	require.NoError(t, err)
+	require.Len(t, list, 4)
+	assert.Equal(t, Photo{"2026-09-30", "2026-09-30 old kettle 1.jpg"}, list[3], "what was taken under its former name")
+	assert.Equal(t, []Photo{{"2026-10-02", "2026-10-02 night_kettle 1.jpg"}, {"2026-10-01", "2026-10-01 night_kettle 1.jpg"}, {"2026-10-01", "2026-10-01 night_kettle 2.png"}}, list[:3])
 	data, kind, err := ReadPhoto(folder, list[2].File)
 	require.NoError(t, err)
 	assert.Equal(t, drawn.Bytes(), data)

@@ -71,6 +71,14 @@ type Note struct {
 // Subject is what is asked about: a step of the kitchen, or an item where Step is negative.
 type Subject struct{ Step, Item int }
 
+// name is what it is called in the kitchen file.
+func (s Subject) name(k *kitchen.Kitchen) (string, kitchen.Named) {
+	if s.Step >= 0 {
+		return k.Graph.Steps[s.Step].Name, kitchen.NamedStep
+	}
+	return k.Graph.Items[s.Item].Name, kitchen.NamedItem
+}
+
 // mostNotes is how many notes are shown.
 const mostNotes = 10
 
@@ -88,11 +96,10 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	if err != nil {
 		return nil, err
 	}
-	measures, name := k.Measures[max(of.Item, 0)], ""
+	name, _ := of.name(k)
+	measures := k.Measures[max(of.Item, 0)]
 	if of.Step >= 0 {
-		measures, name = k.Steps[of.Step].Measures, k.Graph.Steps[of.Step].Name
-	} else {
-		name = k.Graph.Items[of.Item].Name
+		measures = k.Steps[of.Step].Measures
 	}
 	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(ask.Vary) > 0, Right: []Righting{}, Measures: []Measured{}, Notes: []Note{}}
 	if a.Batches > 0 {
@@ -147,7 +154,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		}
 	}
 	if a.Photos = []Photo{}; ask.Folder != "" {
-		if a.Photos, err = Photos(ask.Folder, name); err != nil {
+		if a.Photos, err = Photos(ask.Folder, k, of); err != nil {
 			return nil, err
 		}
 	}
@@ -157,7 +164,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		}
 	}
 	a.Trial, err = a.trial(k, of.Step, factorsKnown(batches, handling), ask.Vary)
-	if err == nil && ask.Kept != nil && of.Step >= 0 && ask.Kept.Of == name {
+	if err == nil && ask.Kept != nil && of.Step >= 0 && k.Now(kitchen.NamedStep, ask.Kept.Of) == name {
 		a.Under, err = ask.Kept.Trialled(ctx, k, book, asOf)
 	}
 	return a, err

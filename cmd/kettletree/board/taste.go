@@ -107,7 +107,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 		return nil, err
 	}
 	text, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
-		t.Photos, err = taste.Photos(taste.PhotoFolder(a.board.LogBook), t.Of)
+		t.Photos, err = taste.Photos(taste.PhotoFolder(a.board.LogBook), a.Kitchen, subjects[of])
 		if err != nil {
 			return "", err
 		}
@@ -169,6 +169,7 @@ func (a *asked) told(ctx context.Context) (*taste.Told, error) {
 			return nil, err
 		}
 		defer func() { _ = j.Close() }() // it is only read
+		j.Know(a.Kitchen)
 		t, err := taste.Tell(ctx, a.Kitchen, j, kept, a.Now)
 		if _, odd := errors.AsType[*taste.FileError](err); odd {
 			return taste.Tell(ctx, a.Kitchen, j, nil, a.Now)

@@ -116,6 +116,7 @@ func (b *Board) lastBatch(r *http.Request, k *kitchen.Kitchen, step int, now tim
 		return now, err
 	}
 	defer func() { _ = j.Close() }() // it is only read
+	j.Know(k)
 	days, err := j.Begun(r.Context(), k, step, time.Time{}, now)
 	if err != nil || len(days) == 0 {
 		return now, err

@@ -30,12 +30,26 @@ func mother(p Page, m *taste.Mother) string {
 		}
 		b.WriteString("\n" + t.on(p) + "\n")
 	}
+	var cooked []string
+	for _, c := range m.Cooked {
+		text := threeDigits(c.In) + " " + c.Unit + " " + c.Item
+		if c.Week > 0 && c.Week < c.In {
+			text += fmt.Sprintf(" (%s %s of it in the last 7 days)", threeDigits(c.Week), c.Unit)
+		}
+		cooked = append(cooked, text)
+	}
+	if cooked != nil {
+		b.WriteString(p.text(0, "Cooked in it and taken out again: "+measure.FormatList(cooked)+"."))
+	}
 	var needs []string
 	for _, l := range m.Restart.Takes {
 		needs = append(needs, measure.FormatNumber(l.Amount)+" "+l.Unit+" "+l.Item)
 	}
 	text := fmt.Sprintf("To begin it again: %s, for %s %s after %s.", measure.FormatList(needs), measure.FormatNumber(m.Restart.Makes), m.Unit,
 		measure.FormatDuration(int(math.Round(60*m.Restart.Hours))))
+	if m.Restart.ToTaste {
+		text += " The pot is only topped up, so its card does not say how much a whole one needs of what seasons it: that is the card's, for one batch. Taste, and add."
+	}
 	if len(m.Restart.Waits) > 0 {
 		text += " Until then these wait: " + measure.FormatList(m.Restart.Waits) + "."
 	}
