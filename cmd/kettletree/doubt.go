@@ -21,9 +21,6 @@ func (l *logging) doubted(j *logbook.Book, k *kitchen.Kitchen, planned logbook.P
 		return nil
 	}
 	doubts, err := j.Doubts(l.c.Context, k, planned, entries...)
-	if err == nil && len(doubts) == 0 {
-		doubts, err = j.DoubtsOfAmounts(l.c.Context, k, planned, entries...)
-	}
 	if err != nil {
 		return told(err)
 	}

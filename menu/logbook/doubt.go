@@ -26,7 +26,7 @@ const (
 
 // Doubts finds what looks wrong with entries that are to be kept, which are settled: a count of many times what was there, more than
 // the vessel holds, the same thing twice within a minute, the same delivery twice, portions at a service that
-// is not yet. Who corrects an entry has looked at it, and is not asked.
+// is not yet, far more sold, binned or bought than there can be, another price by far. Who corrects an entry has looked at it, and is not asked.
 func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (list []Doubt, err error) {
 	for i := range entries {
 		e := &entries[i]
@@ -38,9 +38,15 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 		case Counted:
 			d, err = j.doubtCount(ctx, k, e)
 		case Received:
-			d, err = j.doubtDelivery(ctx, e)
+			if d, err = j.doubtDelivery(ctx, e); err == nil && len(d) == 0 {
+				d, err = doubtMuch(k, planned, e)
+			}
 		case Sold, Gave, Dropped:
-			d = doubtService(k, e)
+			if d = doubtService(k, e); len(d) == 0 && e.Kind == Sold {
+				d, err = doubtSold(planned, e)
+			}
+		case Binned:
+			d, err = j.doubtBinned(ctx, k, planned, e)
 		case Lit, Cooked, Out:
 			var batches float64
 			if batches, err = j.litOf(ctx, e, entries[:i]); err == nil {

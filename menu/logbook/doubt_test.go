@@ -86,9 +86,6 @@ dishes:
 			require.NoError(t, err, c.entries)
 			doubts, err := j.Doubts(t.Context(), k, asInFile(k), entries...)
 			require.NoError(t, err, c.entries)
-			more, err := j.DoubtsOfAmounts(t.Context(), k, asInFile(k), entries...)
-			require.NoError(t, err, c.entries)
-			doubts = append(doubts, more...)
 			if n < len(list)-1 || c.want == "" {
 				require.Empty(t, doubts, c.entries)
 				_, err = j.Append(t.Context(), entries...)

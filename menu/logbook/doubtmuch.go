@@ -19,28 +19,6 @@ const (
 	fewPlates  = 20 // so few sold are never asked about
 )
 
-// DoubtsOfAmounts finds far more sold, binned or bought than there can be, and another price by far. Who corrects an entry is not asked.
-func (j *Book) DoubtsOfAmounts(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (list []Doubt, err error) {
-	for i := range entries {
-		e := &entries[i]
-		var d []Doubt
-		switch {
-		case e.Corrects != 0:
-		case e.Kind == Received:
-			d, err = doubtMuch(k, planned, e)
-		case e.Kind == Sold:
-			d, err = doubtSold(planned, e)
-		case e.Kind == Binned:
-			d, err = j.doubtBinned(ctx, k, planned, e)
-		}
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, d...)
-	}
-	return list, nil
-}
-
 // doubtSold doubts portions many times what any service of that week expects of the dish. A special is by what is offered, and not asked about.
 func doubtSold(planned Planned, e *Entry) ([]Doubt, error) {
 	if e.Portions <= fewPlates {

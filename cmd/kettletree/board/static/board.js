@@ -6,6 +6,10 @@ import { inUse, sending, sent, answered, restore, noticeLate, target } from "./f
 import { clockIs, showUnsent } from "./unsent.js";
 import { t } from "./words.js";
 
+// Chromium (156 for one) stands still, for good, when a page is taken away in which a form was moved by moveBefore. Without it idiomorph
+// inserts, and puts the focus back.
+delete Element.prototype.moveBefore;
+
 const line = document.getElementById("line");
 let shown = location.href; // the URL of the page that is shown
 let newest = ""; // the mark of what the server has now
