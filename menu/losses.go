@@ -16,17 +16,21 @@ const justLost = 6 * time.Hour
 
 // BeforeLosses is the week in which losses that are asked about, and are written down already, are not known: that of the minute before
 // the first of them, where that was just now, for what was to be served is bought and counted by it; else this one, with the batches
-// as if nothing had happened. Where none is written down, it is the week itself. Then opens the kitchen at another moment; nil where
-// the week stands for a day that was asked for.
-func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(time.Time) (*week.Week, error)) (*week.Week, error) {
+// as if nothing had happened. Where none is written down, it is the week itself. The shocks come back with those marked that are written
+// down. Then opens the kitchen at another moment; nil where the week stands for a day that was asked for.
+func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(time.Time) (*week.Week, error)) (*week.Week, []week.Shock, error) {
 	// Which of them are written down.
-	asked := func(step, day int) bool {
-		return slices.ContainsFunc(shocks, func(s week.Shock) bool {
-			return slices.ContainsFunc(s.Changes, func(c flow.Shock) bool {
+	marked := slices.Clone(shocks)
+	asked := func(step, day int) (is bool) {
+		for i, s := range shocks {
+			if slices.ContainsFunc(s.Changes, func(c flow.Shock) bool {
 				lose, ok := c.(flow.Lose)
 				return ok && lose.Step == step && (lose.Day == day || lose.Day == flow.EveryDay)
-			})
-		})
+			}) {
+				is, marked[i].Written = true, w.Now
+			}
+		}
+		return is
 	}
 	s := *w.Case.Schedule
 	s.Batches, s.Pots = slices.Clone(s.Batches), slices.Clone(s.Pots)
@@ -42,7 +46,7 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 		}
 	}
 	if len(known) == 0 {
-		return w, nil
+		return w, shocks, nil
 	}
 
 	// The minute before the first of them.
@@ -55,8 +59,8 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 	}
 	if !first.IsZero() && then != nil {
 		if was, err := then(first.Add(-time.Minute)); err == nil && was != nil && was.From.Equal(w.From) {
-			return was, nil
+			return was, marked, nil
 		}
 	}
-	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s}), nil
+	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s}), marked, nil
 }

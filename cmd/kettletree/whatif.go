@@ -44,8 +44,7 @@ func whatifCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			known := week
-			if week, err = beforeLosses(c, week, changes); err != nil {
+			if week, changes, err = beforeLosses(c, week, changes); err != nil {
 				return err
 			}
 			what, err := ask.WhatIf(c.Context, week, changes)
@@ -63,9 +62,6 @@ func whatifCommand() *cli.Command {
 				if err != nil {
 					return err
 				}
-				if known != week { // it is asked as of the minute before the loss
-					a.Rescue.Moves = slices.DeleteFunc(a.Rescue.Moves, func(m rescue.Move) bool { return m.By < known.Stamp(known.Now) })
-				}
 			}
 			var stopped error
 			if a.Chance, stopped = drawn(c, week, changes, how); stopped != nil && a.Chance == nil {
@@ -82,10 +78,10 @@ func whatifCommand() *cli.Command {
 }
 
 // beforeLosses is the week in which losses that are asked about, and stand in the log book, are not known.
-func beforeLosses(c *cli.Context, w *week.Week, changes []week.Shock) (*week.Week, error) {
+func beforeLosses(c *cli.Context, w *week.Week, changes []week.Shock) (*week.Week, []week.Shock, error) {
 	o, err := options(c, c.Args().Slice())
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	return menu.BeforeLosses(w, changes, o.Now, func(at time.Time) (*week.Week, error) {
 		o.Now = at

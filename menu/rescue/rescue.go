@@ -31,7 +31,7 @@ func (a *Answer) worthTelling() float64 { return max(leastGain, leastShare*math.
 // Find finds what can still be done after shocks. Moves come from the chains of causes behind the dishes that fall
 // short; each is played through the walk and judged by the contribution that it brings. A mishap is known when the
 // lost batch's first output should have come, when the day of a short delivery or a spoiled lot begins, or when a
-// late step should have started; a change that is foreseen, from the beginning. A shock that strikes several times is
+// late step should have started; a loss that is written down, now; a change that is foreseen, from the beginning. A shock that strikes several times is
 // known when it first does; of several shocks, all must be known. progress, when given, is called now and then with
 // the part of the work that is done. It stops with ctx. It is an error to ask without shocks.
 func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(done float64)) (*Answer, error) {
@@ -51,7 +51,11 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	}
 	r := &rescuing{Week: w, before: before, worth: worth}
 	for _, s := range shocks {
-		r.known = max(r.known, w.KnownAt(after.Case, before.Outcome, s.Changes))
+		known := s.Written
+		if known == 0 {
+			known = w.KnownAt(after.Case, before.Outcome, s.Changes)
+		}
+		r.known = max(r.known, known)
 	}
 	if r.stand, err = w.PlayCase(ctx, after.Case.Resume(after.Outcome, r.known, w.OrdersFrom(r.known)), before.Outcome); err != nil {
 		return nil, err

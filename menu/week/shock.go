@@ -45,6 +45,7 @@ type Shock struct {
 	Kind    string // as in ShockKinds
 	Text    string // as it was typed
 	Warning string // what its asker should know, such as that it changes nothing
+	Written int    // the present, as a minute of day 0, of a loss that stands in the log book: it is known; else 0
 
 	foreseen bool
 	Changes  []flow.Shock

@@ -118,7 +118,7 @@ func lostBatches(w *week.Week) (list []fact) {
 }
 
 // beforeLosses is the week in which losses that are written down are not known.
-func (a *asked) beforeLosses(ctx context.Context, shocks []week.Shock) (*week.Week, error) {
+func (a *asked) beforeLosses(ctx context.Context, shocks []week.Shock) (*week.Week, []week.Shock, error) {
 	if a.Query.Get("from") != "" {
 		return menu.BeforeLosses(a.Week, shocks, a.Now, nil)
 	}
@@ -154,7 +154,7 @@ func rescued(ctx context.Context, a *asked) (any, error) {
 	if len(shocks) == 0 {
 		return nil, &Refusal{Msg: "nothing is said to have gone wrong", Hint: "tap \"What can be done\" beside it on Today"}
 	}
-	w, err := a.beforeLosses(ctx, shocks)
+	w, shocks, err := a.beforeLosses(ctx, shocks)
 	if err != nil {
 		return nil, err
 	}
@@ -162,8 +162,6 @@ func rescued(ctx context.Context, a *asked) (any, error) {
 	if err != nil {
 		return nil, &Refusal{Msg: err.Error()}
 	}
-	now := a.Now.Format("2006-01-02 15:04")
-	found.Moves = slices.DeleteFunc(found.Moves, func(m rescue.Move) bool { return m.By < now })
 	r := &rescuedAnswer{Answer: found, of: w}
 	for _, s := range shocks {
 		r.Changes = append(r.Changes, urlChange{s.Kind, s.Text, a.inWords(s.Kind, s.Text)})

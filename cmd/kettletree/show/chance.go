@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"kettletree/menu/ask"
 )
@@ -13,7 +14,15 @@ import (
 // whatIfChance lays out what is asked with chance: the odds, and the week in which all comes out as written in a sentence.
 func whatIfChance(p Page, a *ask.Consequences, m Money) string {
 	return p.text(0, chanceAnswer(a.Chance, m)) + "\n" +
-		p.text(0, "If all goes as written: "+whatIfAnswer(a, m)) + chanceTables(p, a.Chance, m) + notes(p, a.Caution)
+		p.text(0, asWritten(whatIfAnswer(a, m))) + chanceTables(p, a.Chance, m) + notes(p, a.Caution)
+}
+
+// asWritten is an answer as that of the week in which all comes out as written.
+func asWritten(answer string) string {
+	if rest, stands := strings.CutPrefix(answer, "As things stand"); stands {
+		return "If all goes as written" + rest
+	}
+	return "If all goes as written: " + answer
 }
 
 // chanceAnswer is the answer in a sentence or two: of the dish and service of which most is likely to be missing, by the money
