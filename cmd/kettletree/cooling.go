@@ -14,6 +14,7 @@ import (
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/tongue"
 )
 
 func coolingCommand() *cli.Command {
@@ -25,6 +26,7 @@ func coolingCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "from-room", Usage: option("ITEM",
 				"it was made of ingredients at room temperature, so the limit for that applies")},
 			&cli.StringFlag{Name: "svg", Usage: option("FILE", "draw the curves, as SVG")},
+			langFlag(),
 		}, output()),
 		Action: cooling,
 	}
@@ -77,13 +79,50 @@ func cooling(c *cli.Context) error {
 	if k != nil {
 		code = k.Code
 	}
-	a := clock.JudgeCooling(code, logs, air, c.StringSlice("from-room"))
+	fromRoom := c.StringSlice("from-room")
+	voice, err := coolingIn(c, k, logs, fromRoom)
+	if err != nil {
+		return err
+	}
+	a := clock.JudgeCooling(code, logs, air, fromRoom, voice)
 	if file := c.String("svg"); file != "" {
-		if err := save(file, show.CoolingCurves(a)); err != nil {
+		if err := save(file, show.CoolingCurves(voice, a)); err != nil {
 			return err
 		}
 	}
 	return give(c, a, show.Cooling, show.CoolingSheet)
+}
+
+// coolingIn is the voice of --lang. Logs, and those of fromRoom among them, get the names that the kitchen file has in the language.
+func coolingIn(c *cli.Context, k *kitchen.Kitchen, logs []kitchen.CoolingLog, fromRoom []string) (tongue.Voice, error) {
+	tag, err := languageOf(c)
+	if err != nil || !c.IsSet("lang") {
+		return tongue.Voice{}, err
+	}
+	called, money := func(name string) string { return name }, ""
+	if k != nil {
+		money = k.Money
+		called = func(name string) string {
+			if i, err := k.FindItem(name); err == nil {
+				if said, ok := k.NameIn(kitchen.NamedItem, i, tag); ok {
+					return said
+				}
+			}
+			return name
+		}
+	}
+	tag = tongue.Region(tag, money)
+	voice := tongue.In(tag)
+	for n := range logs {
+		said := voice.Logged(logs[n], called)
+		for r := range fromRoom {
+			if fromRoom[r] == logs[n].Item {
+				fromRoom[r] = said
+			}
+		}
+		logs[n].Item = said
+	}
+	return voice, c.Set("lang", tag.String()) // for the page
 }
 
 // coolingFile reads the log of a file.
@@ -100,7 +139,7 @@ func coolingFile(c *cli.Context, name string, k *kitchen.Kitchen, air *kitchen.D
 	return logs, nil
 }
 
-// coolingByJournal takes the log from what was written down in the last day.
+// coolingByLogBook takes the log from what was written down in the last day.
 func coolingByLogBook(c *cli.Context) ([]kitchen.CoolingLog, error) {
 	k, j, today, err := written(c)
 	if err != nil {

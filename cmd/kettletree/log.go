@@ -22,6 +22,7 @@ import (
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
+	"kettletree/menu/tongue"
 )
 
 // What log does beside writing down an entry, whose kinds are words of their own.
@@ -433,7 +434,7 @@ func (l *logging) day() error {
 	if err != nil {
 		return told(err)
 	}
-	a := &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(kitchen.Code, logs, nil, nil)}
+	a := &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(kitchen.Code, logs, nil, nil, tongue.Voice{})}
 	if file := l.c.String("html"); file != "" {
 		page, err := show.RecordPage(a)
 		if err != nil {

@@ -3,13 +3,12 @@ package clock
 // A cooling log, judged reading by reading against the stages of a code, and the time to the next limit projected.
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // Cooling is a cooling log, judged. Temperatures are on the scale of the code.
@@ -86,20 +85,20 @@ const startSlack = 0.5
 const sameReading = 1e-9
 
 // JudgeCooling judges logs by a code. Food that is named in fromRoom was made of what stood at room temperature. The
-// air may be nil: then nothing is projected.
-func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.Degrees, fromRoom []string) *Cooling {
-	a := &Cooling{Code: code.Title, Scale: code.Scale, Items: []Cooled{}, Caution: kitchen.Caution}
+// air may be nil: then nothing is projected. What it says it says in a voice.
+func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.Degrees, fromRoom []string, v tongue.Voice) *Cooling {
+	a := &Cooling{Code: v.Code(code), Scale: code.Scale, Items: []Cooled{}, Caution: v.Say(kitchen.Caution)}
 	if air != nil {
 		a.Air = new(air.In(code.Scale))
 	}
 	if len(code.Cooling) == 0 {
-		a.Says = append(a.Says, code.Title+" names no time to cool in: as quickly as possible")
+		a.Says = append(a.Says, v.Say("%[1]s names no time to cool in: as quickly as possible", a.Code))
 	}
 	for _, r := range code.Others {
-		a.Says = append(a.Says, code.Cite(r.Section)+": "+r.Says)
+		a.Says = append(a.Says, v.Say("%[1]s: %[2]s", v.Cite(code, r.Section), v.Degrees(v.Word(r.Says))))
 	}
 	for _, l := range logs {
-		j := &coolingJudge{code: code, log: l, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
+		j := &coolingJudge{Voice: v, code: code, log: l, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
 		if j.room {
 			j.stages = code.FromRoom
 		}
@@ -110,6 +109,8 @@ func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.De
 
 // coolingJudge looks at the log of one item.
 type coolingJudge struct {
+	tongue.Voice
+
 	code   *kitchen.Code
 	log    kitchen.CoolingLog
 	stages []kitchen.Stage
@@ -179,8 +180,8 @@ func (j *coolingJudge) item() Cooled {
 
 // verdict is what the readings show of a stage.
 func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
-	v := Verdict{From: s.From, To: s.To, Within: s.Within, Section: j.code.Cite(s.Section)}
-	limit := j.code.Both(s.To)
+	v := Verdict{From: s.From, To: s.To, Within: s.Within, Section: j.Cite(j.code, s.Section)}
+	limit := j.both(s.To)
 	var above, reached *kitchen.Reading // the last reading above the limit before the first at it
 	for n := range j.log.Readings {
 		r := &j.log.Readings[n]
@@ -195,83 +196,88 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 		v.DueAt = j.low.Add(within)
 		v.Due = new(readAt(v.DueAt))
 	}
-	unrecorded := fmt.Sprintf("the first reading is already below %s, and how long it had cooled by then was not recorded",
-		j.code.Both(s.From))
+	unrecorded := j.Say("the first reading is already below %[1]s, and how long it had cooled by then was not recorded", j.both(s.From))
 	switch {
 	case !j.begun:
-		v.State, v.Says = LimitOpen, fmt.Sprintf("its time begins when it leaves %s", j.code.Both(s.From))
+		v.State, v.Says = LimitOpen, j.Say("its time begins when it leaves %[1]s", j.both(s.From))
 	case s.Within == 0 && reached != nil:
-		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s; the code names no time", limit, said(reached.At))
+		v.State, v.Says = LimitMet, j.Say("at or below %[1]s at %[2]s; the code names no time", limit, j.Moment(reached.At))
 	case s.Within == 0:
-		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s; the code names no time", limit)
+		v.State, v.Says = LimitOpen, j.Say("still above %[1]s; the code names no time", limit)
 	case above != nil && above.At.Sub(j.high) >= within:
-		v.State, v.Says = LimitBroken, fmt.Sprintf("still above %s at %s, %s after it was %s", limit, said(above.At),
-			lapse(above.At.Sub(j.high)), j.began())
+		v.State, v.Says = LimitBroken, j.late(limit, above.At)
 	case reached == nil && above.At.Sub(j.low) < within:
-		v.State, v.Says = LimitOpen, fmt.Sprintf("still above %s at %s; due by %s", limit, said(above.At), said(v.DueAt))
+		v.State, v.Says = LimitOpen, j.Say("still above %[1]s at %[2]s; due by %[3]s", limit, j.Moment(above.At), j.Moment(v.DueAt))
 		if !j.recorded {
-			v.Says += ", or sooner: " + unrecorded
+			v.Says = j.Say("%[1]s, or sooner: %[2]s", v.Says, unrecorded)
 		}
 	case !j.recorded:
 		v.State, v.Says = LimitNotShown, unrecorded
 	case reached != nil && reached.At.Sub(j.low) <= within:
-		v.State, v.Says = LimitMet, fmt.Sprintf("at or below %s at %s, at most %s after it left %s", limit, said(reached.At),
-			lapse(reached.At.Sub(j.low)), j.leaving(s))
+		v.State, v.Says = LimitMet, j.inTime(limit, reached.At, s)
 	case reached != nil:
-		v.State, v.Says = LimitNotShown, fmt.Sprintf("at or below %s at %s, but no reading shows whether it was by %s", limit,
-			said(reached.At), said(v.DueAt))
+		v.State, v.Says = LimitNotShown, j.Say("at or below %[1]s at %[2]s, but no reading shows whether it was by %[3]s", limit,
+			j.Moment(reached.At), j.Moment(v.DueAt))
 	default:
-		v.State, v.Says = LimitNotShown, fmt.Sprintf("still above %s at %s; due at some time from %s to %s", limit, said(above.At),
-			said(v.DueAt), said(j.high.Add(within)))
+		v.State, v.Says = LimitNotShown, j.Say("still above %[1]s at %[2]s; due at some time from %[3]s to %[4]s", limit, j.Moment(above.At),
+			j.Moment(v.DueAt), j.Moment(j.high.Add(within)))
 	}
 	return v
 }
 
-func (j *coolingJudge) began() string {
+// late says that a limit was not reached in time.
+func (j *coolingJudge) late(limit string, at time.Time) string {
+	after := j.lapse(at.Sub(j.high))
 	if j.room {
-		return "first read"
+		return j.Say("still above %[1]s at %[2]s, %[3]s after it was first read", limit, j.Moment(at), after)
 	}
-	return "below " + j.code.Both(j.stages[0].From)
+	return j.Say("still above %[1]s at %[2]s, %[3]s after it was below %[4]s", limit, j.Moment(at), after, j.both(j.stages[0].From))
 }
 
-func (j *coolingJudge) leaving(s kitchen.Stage) string {
+// inTime says that a limit was reached in time.
+func (j *coolingJudge) inTime(limit string, at time.Time, s kitchen.Stage) string {
+	after := j.lapse(at.Sub(j.low))
 	if j.room {
-		return "the first reading"
+		return j.Say("at or below %[1]s at %[2]s, at most %[3]s after the first reading", limit, j.Moment(at), after)
 	}
-	return j.code.Both(s.From)
+	return j.Say("at or below %[1]s at %[2]s, at most %[3]s after it left %[4]s", limit, j.Moment(at), after, j.both(s.From))
 }
 
 // reading says what one reading meets or breaks. It is cold when the item was held cold by an earlier one.
 func (j *coolingJudge) reading(r kitchen.Reading, cold bool) Judged {
 	t := j.warmth(r)
 	g := Judged{Time: readAt(r.At), At: r.At, Written: r.Degrees.String(), Temperature: t, Says: []string{}}
-	say := func(format string, args ...any) { g.Says = append(g.Says, fmt.Sprintf(format, args...)) }
+	say := func(english string, args ...any) { g.Says = append(g.Says, j.Say(english, args...)) }
 	since := r.At.Sub(j.low)
 	if j.begun && since >= 0 {
 		g.Minutes = new(int(since / time.Minute))
 	}
-	if hot := j.code.Hot; hot != nil && !cold && t >= hot.At-sameReading {
-		say("at or above %s, the limit for holding hot (%s)", j.code.Both(hot.At), hot.Section)
+	switch hot := j.code.Hot; {
+	case hot == nil || cold:
+	case hot.Above && t > hot.At+sameReading:
+		say("above %[1]s, the limit for holding hot (%[2]s)", j.both(hot.At), j.Section(hot.Section))
+	case !hot.Above && t >= hot.At-sameReading:
+		say("at or above %[1]s, the limit for holding hot (%[2]s)", j.both(hot.At), j.Section(hot.Section))
 	}
 	for _, s := range j.stages {
 		within := time.Duration(s.Within) * time.Minute
-		limit := j.code.Both(s.To)
+		limit := j.both(s.To)
 		switch {
 		case g.Minutes == nil || s.Within == 0:
 		case t > s.To+sameReading && r.At.Sub(j.high) >= within:
-			say("breaks %s: above %s after %s", s.Section, limit, lapse(r.At.Sub(j.high)))
+			say("breaks %[1]s: above %[2]s after %[3]s", j.Section(s.Section), limit, j.lapse(r.At.Sub(j.high)))
 		case t > s.To+sameReading && since < within:
-			say("%s left to reach %s (%s)", lapse(within-since), limit, s.Section)
+			say("%[1]s left to reach %[2]s (%[3]s)", j.lapse(within-since), limit, j.Section(s.Section))
 		case t <= s.To+sameReading && since <= within && j.recorded && !cold:
-			say("meets %s: at or below %s within %s", s.Section, limit, lapse(within))
+			say("meets %[1]s: at or below %[2]s within %[3]s", j.Section(s.Section), limit, j.lapse(within))
 		}
 	}
 	if c := j.code.Cold; c != nil {
 		switch {
 		case t <= c.At+sameReading:
-			say("at or below %s, the limit for holding cold (%s)", j.code.Both(c.At), c.Section)
+			say("at or below %[1]s, the limit for holding cold (%[2]s)", j.both(c.At), j.Section(c.Section))
 		case cold:
-			say("breaks %s: was at or below %s, and is above it again", c.Section, j.code.Both(c.At))
+			say("breaks %[1]s: was at or below %[2]s, and is above it again", j.Section(c.Section), j.both(c.At))
 		}
 	}
 	return g
@@ -285,52 +291,52 @@ func (j *coolingJudge) project(c *Cooled) {
 	})
 	switch {
 	case len(j.stages) == 0:
-		c.NoProjection = "the code names no limit to reach"
+		c.NoProjection = j.Say("the code names no limit to reach")
 		return
 	case len(ahead) == 0:
-		c.NoProjection = "the last limit was reached"
+		c.NoProjection = j.Say("the last limit was reached")
 		return
 	case j.air == nil:
-		c.NoProjection = "give the temperature of the air that it cools in"
+		c.NoProjection = j.Say("give the temperature of the air that it cools in")
 		return
 	case n < 2:
-		c.NoProjection = "it takes two readings"
+		c.NoProjection = j.Say("it takes two readings")
 		return
 	}
 	before, last := j.log.Readings[n-2], j.log.Readings[n-1]
 	w, ok := newtonBetween(*j.air, j.warmth(before), j.warmth(last), last.At.Sub(before.At).Hours())
 	if !ok {
-		c.NoProjection = "it did not cool towards the air between the last two readings"
+		c.NoProjection = j.Say("it did not cool towards the air between the last two readings")
 		return
 	}
 	c.Rate = w.rate
 	for _, s := range ahead {
-		p := Projection{To: s.To, Section: j.code.Cite(s.Section)}
+		p := Projection{To: s.To, Section: j.Cite(j.code, s.Section)}
 		hours, ever := w.reach(s.To)
 		if !ever {
-			p.Says = fmt.Sprintf("projection: %s is never reached in air at %s", j.code.Both(s.To), j.code.Both(*j.air))
+			p.Says = j.Say("projection: %[1]s is never reached in air at %[2]s", j.both(s.To), j.both(*j.air))
 			c.Projected = append(c.Projected, p)
 			continue
 		}
 		p.Minutes = new(hours * 60)
 		whole := last.At.Add(time.Duration(math.Round(min(hours, farthest)*60)) * time.Minute) // as it is said, so that all agree
-		p.Says = fmt.Sprintf("projection: %s is reached %s after the last reading", j.code.Both(s.To), lapseMinutes(*p.Minutes))
+		p.Says = j.Say("projection: %[1]s is reached %[2]s after the last reading", j.both(s.To), j.lapseMinutes(*p.Minutes))
 		if hours < farthest {
 			at := last.At.Add(time.Duration(hours * float64(time.Hour)))
 			p.Time = new(readAt(whole))
-			p.Says += ", at " + said(whole)
+			p.Says = j.Say("%[1]s, at %[2]s", p.Says, j.Moment(whole))
 			switch {
 			case s.Within == 0 || !j.begun:
 			case !j.recorded:
-				p.Says += "; its start was not recorded, so when it is due is not known"
+				p.Says = j.Say("%[1]s; its start was not recorded, so when it is due is not known", p.Says)
 			default:
 				due := j.low.Add(time.Duration(s.Within) * time.Minute)
 				p.Late = new(at.After(due))
 				switch gap := whole.Sub(due); {
 				case *p.Late:
-					p.Says += fmt.Sprintf(", %s after it is due", lapse(gap))
+					p.Says = j.Say("%[1]s, %[2]s after it is due", p.Says, j.lapse(gap))
 				default:
-					p.Says += fmt.Sprintf(", %s before it is due", lapse(-gap))
+					p.Says = j.Say("%[1]s, %[2]s before it is due", p.Says, j.lapse(-gap))
 				}
 			}
 		}
@@ -364,13 +370,13 @@ func (w newton) reach(to float64) (hours float64, ok bool) {
 	return math.Log(ratio) / w.rate, true
 }
 
-// said is a moment for people.
-func said(t time.Time) string { return measure.FormatMoment(t) }
-
 func readAt(t time.Time) string { return t.Format("2006-01-02 15:04") }
 
-func lapse(d time.Duration) string { return lapseMinutes(d.Minutes()) }
+// both is a limit on both scales, with the figures of the language.
+func (j *coolingJudge) both(at float64) string { return j.Figure(j.code.Both(at)) }
 
-func lapseMinutes(minutes float64) string {
-	return measure.FormatDuration(int(min(math.Round(minutes), farthest*60)))
+func (j *coolingJudge) lapse(d time.Duration) string { return j.lapseMinutes(d.Minutes()) }
+
+func (j *coolingJudge) lapseMinutes(minutes float64) string {
+	return j.Lasts(int(min(math.Round(minutes), farthest*60)))
 }

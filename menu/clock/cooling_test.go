@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // Published worked examples of Newton's law of cooling, and cases derived from the formula for 135 to 70 and 41 °F.
@@ -94,7 +95,7 @@ func TestVerdicts(t *testing.T) {
 		"start not recorded, yet late":    {[][2]float64{{0, 120}, {120, 71}, {360, 50}}, LimitBroken, LimitBroken},
 		"already cold":                    {[][2]float64{{0, 40}}, LimitNotShown, LimitNotShown},
 	} {
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", c.readings...)}, nil, nil)
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", c.readings...)}, nil, nil, tongue.Voice{})
 		require.Len(t, a.Items[0].Stages, 2)
 		assert.Equal(t, c.first, a.Items[0].Stages[0].State, "%s: %s", name, a.Items[0].Stages[0].Says)
 		assert.Equal(t, c.total, a.Items[0].Stages[1].State, "%s: %s", name, a.Items[0].Stages[1].Says)
@@ -107,7 +108,7 @@ func TestVerdicts(t *testing.T) {
 // 3-501.14(A)(1)).
 func TestAReadingAtTheLimitToTheMinute(t *testing.T) {
 	says := func(readings ...[2]float64) string {
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil)
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil, tongue.Voice{})
 		all := a.Items[0].Readings
 		return strings.Join(all[len(all)-1].Says, "; ")
 	}
@@ -140,7 +141,7 @@ func TestVerdictsOfCurves(t *testing.T) {
 			temperature := c.air + (135-c.air)*math.Exp(-c.rate*at/60)
 			readings = append(readings, [2]float64{at, math.Round(temperature*1e6) / 1e6})
 		}
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil)
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", readings...)}, nil, nil, tongue.Voice{})
 		assert.Equal(t, c.first, a.Items[0].Stages[0].State, "%v: %s", c, a.Items[0].Stages[0].Says)
 		assert.Equal(t, c.total, a.Items[0].Stages[1].State, "%v: %s", c, a.Items[0].Stages[1].Says)
 	}
@@ -149,7 +150,7 @@ func TestVerdictsOfCurves(t *testing.T) {
 func TestProjection(t *testing.T) {
 	air := &kitchen.Degrees{Value: 38, Scale: "F"}
 	quarter := 38 + (135-38)*math.Exp(-0.8/4)
-	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{15, quarter})}, air, nil)
+	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{15, quarter})}, air, nil, tongue.Voice{})
 	c := a.Items[0]
 	require.Len(t, c.Projected, 2)
 	assert.InDelta(t, 1.38622*60-15, *c.Projected[0].Minutes, 1e-3) // derived
@@ -160,7 +161,7 @@ func TestProjection(t *testing.T) {
 		assert.NotContains(t, p.Says, "safe")
 	}
 	a = JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{15, quarter})},
-		&kitchen.Degrees{Value: 42, Scale: "F"}, nil)
+		&kitchen.Degrees{Value: 42, Scale: "F"}, nil, tongue.Voice{})
 	assert.Nil(t, a.Items[0].Projected[1].Minutes)
 	assert.Contains(t, a.Items[0].Projected[1].Says, "never reached")
 }
@@ -186,7 +187,7 @@ func TestBothLimitsBindTogether(t *testing.T) {
 		assert.InDelta(t, c.six-0.5, second, c.tolerance, "air of %v", c.air)
 
 		log := logOf("stock", "F", [2]float64{0, 135}, [2]float64{30, at(0.5)})
-		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{log}, &kitchen.Degrees{Value: c.air, Scale: "F"}, nil)
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{log}, &kitchen.Degrees{Value: c.air, Scale: "F"}, nil, tongue.Voice{})
 		require.Len(t, a.Items[0].Projected, 2)
 		assert.InDelta(t, 90, *a.Items[0].Projected[0].Minutes, 1e-6)
 		if c.six != 6 { // exactly on the limit, the last digit decides
@@ -198,31 +199,31 @@ func TestBothLimitsBindTogether(t *testing.T) {
 // The code's °F count: 21 °C is 69.8 °F, and 5 °C is 41 °F exactly. 57 °C, which the code prints beside 135 °F, is
 // 134.6 °F.
 func TestScales(t *testing.T) {
-	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 57}, [2]float64{100, 21}, [2]float64{300, 5})}, nil, nil)
+	a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 57}, [2]float64{100, 21}, [2]float64{300, 5})}, nil, nil, tongue.Voice{})
 	c := a.Items[0]
 	assert.True(t, c.Recorded)
 	assert.Equal(t, LimitMet, c.Stages[0].State)
 	assert.Equal(t, LimitMet, c.Stages[1].State)
 	assert.InDelta(t, 134.6, c.Readings[0].Temperature, 1e-9)
-	a = JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 56}, [2]float64{100, 21})}, nil, nil)
+	a = JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{logOf("stock", "C", [2]float64{0, 56}, [2]float64{100, 21})}, nil, nil, tongue.Voice{})
 	assert.False(t, a.Items[0].Recorded)
 }
 
 // 3-501.14(B): what is made of ingredients at room temperature has 4 h to 41 °F (Del. 16 and Wis. ATCP 75).
 func TestFromRoom(t *testing.T) {
 	log := []kitchen.CoolingLog{logOf("salad", "F", [2]float64{0, 70}, [2]float64{239, 41})}
-	a := JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"})
+	a := JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}, tongue.Voice{})
 	require.Len(t, a.Items[0].Stages, 1)
 	assert.Equal(t, LimitMet, a.Items[0].Stages[0].State)
 	assert.Contains(t, a.Items[0].Stages[0].Section, "3-501.14(B)")
 	log = []kitchen.CoolingLog{logOf("salad", "F", [2]float64{0, 70}, [2]float64{240, 42})}
-	assert.Equal(t, LimitBroken, JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}).Items[0].Stages[0].State)
+	assert.Equal(t, LimitBroken, JudgeCooling(&kitchen.Codes[0], log, nil, []string{"salad"}, tongue.Voice{}).Items[0].Stages[0].State)
 }
 
 // 3-501.16(A): held hot at 135 °F or above, cold at 41 °F or below.
 func TestHolding(t *testing.T) {
 	log := []kitchen.CoolingLog{logOf("stock", "F", [2]float64{0, 135}, [2]float64{60, 41}, [2]float64{120, 41.5}, [2]float64{180, 41})}
-	readings := JudgeCooling(&kitchen.Codes[0], log, nil, nil).Items[0].Readings
+	readings := JudgeCooling(&kitchen.Codes[0], log, nil, nil, tongue.Voice{}).Items[0].Readings
 	assert.Contains(t, readings[0].Says[0], "at or above 57 °C (135 °F), the limit for holding hot (3-501.16(A))")
 	assert.Contains(t, fmt.Sprint(readings[2].Says), "breaks 3-501.16(A)")
 	assert.NotContains(t, fmt.Sprint(readings[3].Says), "breaks")
@@ -239,7 +240,7 @@ func TestEveryCodeJudges(t *testing.T) {
 		scale := rapid.SampledFrom([]string{"C", "F"}).Draw(t, "scale")
 		air := &kitchen.Degrees{Value: rapid.Float64Range(-30, 30).Draw(t, "air"), Scale: "C"}
 		for c := range kitchen.Codes {
-			a := JudgeCooling(&kitchen.Codes[c], []kitchen.CoolingLog{logOf("stock", scale, readings...)}, air, nil)
+			a := JudgeCooling(&kitchen.Codes[c], []kitchen.CoolingLog{logOf("stock", scale, readings...)}, air, nil, tongue.Voice{})
 			for _, v := range a.Items[0].Stages {
 				if v.Section == "" || v.Says == "" {
 					t.Fatalf("%+v", v)

@@ -19,10 +19,11 @@ const (
 // Heat is a limit of the kitchen's food code that binds on a row. Which kind of raw food is in a pot the kitchen file does not say, so
 // that a row on which raw food is cooked through has the limits of all.
 type Heat struct {
-	On      string  `json:"on"`             // "cook", "reheat" or "hold hot"
-	Food    string  `json:"food,omitempty"` // of cook: "poultry", "ground" or "whole"
-	At      float64 `json:"at"`             // this hot or hotter
-	Scale   string  `json:"scale"`          // "F" or "C"
+	On      string  `json:"on"`              // "cook", "reheat" or "hold hot"
+	Food    string  `json:"food,omitempty"`  // of cook: "poultry", "ground" or "whole"
+	At      float64 `json:"at"`              // this hot or hotter
+	Above   bool    `json:"above,omitempty"` // hotter than this, not just as hot
+	Scale   string  `json:"scale"`           // "F" or "C"
 	Seconds int     `json:"seconds,omitempty"`
 	Within  int     `json:"within_minutes,omitempty"`
 	By      *string `json:"by,omitempty"` // 2006-01-02T15:04, of reheating that begins at a set time
@@ -50,7 +51,7 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 		list = append(list, h)
 	}
 	if gives && (cooks || again) && !toOrder && c.Hot != nil && t.hot(r) && t.hazardous(r, step) {
-		list = append(list, Heat{On: HoldHot, At: c.Hot.At, Scale: c.Scale, Section: c.Hot.Section})
+		list = append(list, Heat{On: HoldHot, At: c.Hot.At, Above: c.Hot.Above, Scale: c.Scale, Section: c.Hot.Section})
 	}
 	return list
 }

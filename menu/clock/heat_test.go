@@ -44,9 +44,9 @@ func TestHeat(t *testing.T) {
 		},
 		"UK": {"roast take out": {{On: HoldHot, At: 63, Scale: "C", Section: "Schedule 4"}}, "warm take out": {{On: HoldHot, At: 63, Scale: "C", Section: "Schedule 4"}}},
 		"Scotland": {
-			"roast take out": {{On: HoldHot, At: 63, Scale: "C", Section: "ssi/2006/3, Schedule 4"}},
-			"warm start":     {{On: Reheat, At: 82, Scale: "C", Section: "uksi/1995/2200, regulation 14"}},
-			"warm take out":  {{On: HoldHot, At: 63, Scale: "C", Section: "ssi/2006/3, Schedule 4"}},
+			"roast take out": {{On: HoldHot, At: 63, Scale: "C", Above: true, Section: "Schedule 4, paragraph 2"}},
+			"warm start":     {{On: Reheat, At: 82, Scale: "C", Section: "Schedule 4, paragraph 3"}},
+			"warm take out":  {{On: HoldHot, At: 63, Scale: "C", Above: true, Section: "Schedule 4, paragraph 2"}},
 		},
 		"Codex": { // CXC 39-1993, from memory
 			"roast take out": {{On: HoldHot, At: 60, Scale: "C", Section: "serving"}},

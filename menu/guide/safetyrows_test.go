@@ -96,8 +96,8 @@ var restsOn = map[string]string{
 	"Cooling broke a limit: %[1]s":                                                                                "3-501.14(A)",
 	"Read the temperature of %[1]s: %[2]s or colder":                                                              "3-501.14(A)",
 	"To cool: %[1]s": "3-501.14(A)",
-	"check the number and its scale; food that was reheated starts a new log, as  #2":            "3-501.14(A)",
-	"the first reading is already below %s, and how long it had cooled by then was not recorded": "3-501.14(A)",
+	"check the number and its scale; food that was reheated starts a new log, as  #2":               "3-501.14(A)",
+	"the first reading is already below %[1]s, and how long it had cooled by then was not recorded": "3-501.14(A)",
 
 	"cool it, or hold it at %[1]s or hotter (%[2]s)": "3-501.14(A), 3-501.16(A)",
 
@@ -174,17 +174,22 @@ var restsOn = map[string]string{
 
 	"cool as quickly as possible; no figure is named": "852/2004, Annex II, chapter IX(6)",
 
-	" names no time to cool in: as quickly as possible": "852/2004, Annex II, chapter IX(6), retained in the UK",
+	"%[1]s names no time to cool in: as quickly as possible": "852/2004, Annex II, chapter IX(6), retained in the UK",
 
 	"Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).":                  "CXC 39-1993, reheating",
 	"reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold": "CXC 39-1993, reheating",
 	"reheat to %[1]s within %[2]s of leaving the cold (%[3]s)":                   "CXC 39-1993, reheating",
 
+	"Hold hot above %[1]s (%[2]s).":           "ssi/2006/3, Schedule 4, paragraph 2",
+	"cool it, or hold it above %[1]s (%[2]s)": "ssi/2006/3, Schedule 4, paragraph 2",
+	"after cooking, cool it under hygienic conditions as quickly as possible; no time is named":                              "ssi/2006/3, Schedule 4, paragraph 2(2)(c)",
+	"hold hot above 63 °C (145.4 °F), or keep it in a refrigerator or a cool, ventilated place; no figure is named for cold": "ssi/2006/3, Schedule 4, paragraph 2",
+
 	"on display once: under 4 h above 8 °C (46.4 °F), under 2 h below 63 °C (145.4 °F)": "Schedule 4",
 
-	"Reheat to %[1]s (%[2]s).":                                    "uksi/1995/2200, regulation 14",
-	"reheat to %[1]s (%[2]s)":                                     "uksi/1995/2200, regulation 14",
-	"reheat to 82 °C (179.6 °F) or hotter, unless that spoils it": "uksi/1995/2200, regulation 14",
+	"Reheat to %[1]s (%[2]s).":                                    "ssi/2006/3, Schedule 4, paragraph 3",
+	"reheat to %[1]s (%[2]s)":                                     "ssi/2006/3, Schedule 4, paragraph 3",
+	"reheat to 82 °C (179.6 °F) or hotter, unless that spoils it": "ssi/2006/3, Schedule 4, paragraph 3",
 
 	" ADDS ALLERGENS: .": allergenLists,
 	" MAY CONTAIN: .":    allergenLists,

@@ -92,7 +92,9 @@ func (t *teller) limits(c *kitchen.Code) (points []line) {
 	} else if c.Reheat != nil {
 		points = append(points, t.say("Reheat to %[1]s (%[2]s).", degrees(c.Reheat.At), t.english(c.Reheat.Section)))
 	}
-	if c.Hot != nil {
+	if c.Hot != nil && c.Hot.Above {
+		points = append(points, t.say("Hold hot above %[1]s (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))
+	} else if c.Hot != nil {
 		points = append(points, t.say("Hold hot at %[1]s or above (%[2]s).", degrees(c.Hot.At), t.english(c.Hot.Section)))
 	}
 	if c.Cold != nil {

@@ -204,6 +204,7 @@ var own = tongue.Sentences{
 	{"Reheat what is to be held hot to %[1]s for %[2]s seconds within %[3]s (%[4]s).", "Recalienta lo que se va a mantener caliente a %[1]s durante %[2]s segundos, en %[3]s como máximo (%[4]s).", "复热后要保温的食品，须在 %[3]s 内热到 %[1]s 并保持 %[2]s 秒（%[4]s）。"},
 	{"Reheat to %[1]s within %[2]s of leaving the cold (%[3]s).", "Recalienta a %[1]s en %[2]s como máximo desde que sale del frío (%[3]s).", "离开冷藏后 %[2]s内复热到 %[1]s（%[3]s）。"},
 	{"Reheat to %[1]s (%[2]s).", "Recalienta a %[1]s (%[2]s).", "复热到 %[1]s（%[2]s）。"},
+	{"Hold hot above %[1]s (%[2]s).", "Mantén caliente a más de %[1]s (%[2]s).", "保温存放（热藏）须高于 %[1]s（%[2]s）。"},
 	{"Hold hot at %[1]s or above (%[2]s).", "Mantén caliente a %[1]s o más (%[2]s).", "保温存放（热藏）须在 %[1]s 或以上（%[2]s）。"},
 	{"Hold cold at %[1]s or below (%[2]s).", "Mantén frío a %[1]s o menos (%[2]s).", "冷藏须在 %[1]s 或以下（%[2]s）。"},
 	{"Days that ready food may be held cold, the day made being day 1: %[1]s at most (%[2]s).", "Días que se guarda en frío lo ya preparado, siendo el día 1 el de elaboración: %[1]s como máximo (%[2]s).", "即食食品冷藏天数，制作当天算第 1 天：最多 %[1]s 天（%[2]s）。"},

@@ -59,6 +59,7 @@ type Stage struct {
 type Hold struct {
 	At      float64 // on the scale of the code; the limit itself is within
 	Section string
+	Above   bool // only what is hotter is within, not the limit itself
 }
 
 // Raw is a kind of raw food that a limit on cooking is for.
@@ -114,9 +115,9 @@ var Codes = []Code{
 		// Read in state adoptions that copy the wording: Del. 16 and Wis. ATCP 75, 3-501.14 and 3-501.16.
 		Cooling:  []Stage{{135, 70, 120, "3-501.14(A)"}, {135, 41, 360, "3-501.14(A)"}},
 		FromRoom: []Stage{{70, 41, 240, "3-501.14(B)"}},
-		Hot:      &Hold{135, "3-501.16(A)"}, Cold: &Hold{41, "3-501.16(A)"},
+		Hot:      &Hold{At: 135, Section: "3-501.16(A)"}, Cold: &Hold{At: 41, Section: "3-501.16(A)"},
 		// The same adoptions, 3-202.11(A), 3-403.11(A) on the heat and (D) on the two hours; 3-202.11(D) from memory.
-		Receive: &Hold{41, "3-202.11(A)"}, ComesHot: &Hold{135, "3-202.11(D)"}, Reheat: &Hold{165, "3-403.11(A)"}, For: 15, Again: 120, Soon: "(D)",
+		Receive: &Hold{At: 41, Section: "3-202.11(A)"}, ComesHot: &Hold{At: 135, Section: "3-202.11(D)"}, Reheat: &Hold{At: 165, Section: "3-403.11(A)"}, For: 15, Again: 120, Soon: "(D)",
 		// From memory: poultry, wild game and what is stuffed; what is ground, tenderised or injected, and eggs that are not for at
 		// once; fish, whole cuts, an egg cooked as it is ordered.
 		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
@@ -142,15 +143,22 @@ var Codes = []Code{
 	},
 	{
 		Name: "UK", Title: "UK temperature rules of England, Wales and Northern Ireland", Scale: "C",
-		// legislation.gov.uk wsi/2006/31, nisr/2006/3, uksi/2005/2059, Schedule 4.
-		Hot: &Hold{63, "Schedule 4"}, Cold: &Hold{8, "Schedule 4"},
+		// legislation.gov.uk wsi/2006/31, nisr/2006/3, uksi/2005/2059, Schedule 4: "at or above 63 °C". England's stands in uksi/2013/2996,
+		// Schedule 4, since (from memory).
+		Hot: &Hold{At: 63, Section: "Schedule 4"}, Cold: &Hold{At: 8, Section: "Schedule 4"},
 		Others: []Rule{{"Schedule 4", "on display once: under 4 h above 8 °C (46.4 °F), under 2 h below 63 °C (145.4 °F)"}},
 	},
 	{
-		Name: "Scotland", Title: "Scottish temperature rules", Scale: "C",
-		Hot:    &Hold{63, "ssi/2006/3, Schedule 4"}, // above 63 °C
-		Reheat: &Hold{82, "uksi/1995/2200, regulation 14"},
-		Others: []Rule{{"uksi/1995/2200, regulation 14", "reheat to 82 °C (179.6 °F) or hotter, unless that spoils it"}},
+		Name: "Scotland", Title: "Food Hygiene (Scotland) Regulations 2006", Scale: "C",
+		// legislation.gov.uk ssi/2006/3, Schedule 4, paragraph 2: "above 63 °C", not at it; cold without a figure; (2)(c) on cooling. The 82 °C
+		// of paragraph 3 as uksi/1995/2200, regulation 14, has them.
+		Hot:    &Hold{At: 63, Section: "Schedule 4, paragraph 2", Above: true},
+		Reheat: &Hold{At: 82, Section: "Schedule 4, paragraph 3"},
+		Others: []Rule{
+			{"Schedule 4, paragraph 2", "hold hot above 63 °C (145.4 °F), or keep it in a refrigerator or a cool, ventilated place; no figure is named for cold"},
+			{"Schedule 4, paragraph 2", "after cooking, cool it under hygienic conditions as quickly as possible; no time is named"},
+			{"Schedule 4, paragraph 3", "reheat to 82 °C (179.6 °F) or hotter, unless that spoils it"},
+		},
 	},
 	{
 		Name: "France", Title: "French cooling rule", Scale: "C",
@@ -159,7 +167,7 @@ var Codes = []Code{
 	{
 		Name: "Codex", Title: "Codex CXC 39-1993, mass catering", Scale: "C", // figures from memory
 		Cooling: []Stage{{60, 10, 120, "cooling"}, {60, 4, 0, "cooling"}},
-		Hot:     &Hold{60, "serving"}, Cold: &Hold{4, "storage"}, Reheat: &Hold{75, "reheating"}, Again: 60,
+		Hot:     &Hold{At: 60, Section: "serving"}, Cold: &Hold{At: 4, Section: "storage"}, Reheat: &Hold{At: 75, Section: "reheating"}, Again: 60,
 		Keeps: 5, Dated: "storage",
 		Others: []Rule{{"reheating", "reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold"}},
 	},

@@ -35,13 +35,15 @@ func TestCodes(t *testing.T) {
 	assert.Equal(t, Stage{60, 10, 120, "cooling"}, code["Codex"].Cooling[0])
 	assert.Equal(t, 5, code["Codex"].Keeps)
 	// From memory: above, and 75 °C in the core within an hour of leaving the cold.
-	assert.Equal(t, &Hold{75, "reheating"}, code["Codex"].Reheat)
+	assert.Equal(t, &Hold{At: 75, Section: "reheating"}, code["Codex"].Reheat)
 	assert.Equal(t, 60, code["Codex"].Again)
 	assert.Contains(t, code["Codex"].Others, Rule{"reheating", "reheat the core to 75 °C (167 °F) or hotter within 1 h of leaving the cold"})
-	// Not under 82 °C, but for what that would harm: legislation.gov.uk uksi/1995/2200, regulation 14; held above 63 °C, ssi/2006/3, Schedule 4.
-	assert.Equal(t, &Hold{82, "uksi/1995/2200, regulation 14"}, code["Scotland"].Reheat)
-	assert.Contains(t, code["Scotland"].Others, Rule{"uksi/1995/2200, regulation 14", "reheat to 82 °C (179.6 °F) or hotter, unless that spoils it"})
-	assert.Equal(t, 63.0, code["Scotland"].Hot.At)
+	// Not under 82 °C, but for what that would harm: legislation.gov.uk uksi/1995/2200, regulation 14, and ssi/2006/3, Schedule 4, paragraph 3,
+	// since; held "above 63 °C": paragraph 2(1)(b), where England, Wales and Northern Ireland have "at or above".
+	assert.Equal(t, &Hold{At: 82, Section: "Schedule 4, paragraph 3"}, code["Scotland"].Reheat)
+	assert.Contains(t, code["Scotland"].Others, Rule{"Schedule 4, paragraph 3", "reheat to 82 °C (179.6 °F) or hotter, unless that spoils it"})
+	assert.Equal(t, &Hold{At: 63, Section: "Schedule 4, paragraph 2", Above: true}, code["Scotland"].Hot)
+	assert.False(t, code["UK"].Hot.Above)
 	assert.Nil(t, code["Scotland"].Cold)
 	// From memory: Regulation 852/2004, Annex II, chapter IX(6), "as quickly as possible", and no number anywhere.
 	assert.Equal(t, Code{Name: "EU", Title: "EU Regulation 852/2004", Scale: "C",

@@ -26,7 +26,9 @@ type Reading struct {
 // CoolingLog is what was read of one item, in the order of time. A second pan of an item has a number: "kettle stock
 // #2".
 type CoolingLog struct {
-	Item     string
+	Item     string    // as the log names it
+	Of       string    // the item of the kitchen file
+	Lot, Pan string    // "A17", " #2"; "" for none
 	Readings []Reading // at least one
 }
 
@@ -88,7 +90,11 @@ func (l *logReader) row(rows *csv.Reader, row []string) {
 	if !again {
 		n = len(l.logs)
 		l.at[name] = n
-		l.logs = append(l.logs, CoolingLog{Item: name})
+		of, pan := name, ""
+		if at := strings.Index(name, " #"); at >= 0 {
+			of, pan = name[:at], name[at:]
+		}
+		l.logs = append(l.logs, CoolingLog{Item: name, Of: of, Pan: pan})
 	}
 	log := &l.logs[n]
 	if again {

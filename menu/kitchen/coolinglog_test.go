@@ -24,8 +24,8 @@ func TestReadCooling(t *testing.T) {
 	require.Empty(t, faults)
 	at := time.Date(2026, 11, 25, 7, 30, 0, 0, time.UTC)
 	assert.Equal(t, []CoolingLog{
-		{"kettle stock", []Reading{{at, Degrees{57, "C"}}, {at.Add(time.Hour), Degrees{40, "C"}}}},
-		{"kettle stock #2", []Reading{{at.Add(time.Minute), Degrees{135, "F"}}}},
+		{Item: "kettle stock", Of: "kettle stock", Readings: []Reading{{at, Degrees{57, "C"}}, {at.Add(time.Hour), Degrees{40, "C"}}}},
+		{Item: "kettle stock #2", Of: "kettle stock", Pan: " #2", Readings: []Reading{{at.Add(time.Minute), Degrees{135, "F"}}}},
 	}, logs)
 }
 

@@ -39,7 +39,7 @@ func (j *Book) CoolingLogs(ctx context.Context, asOf time.Time) ([]kitchen.Cooli
 		at := slices.IndexFunc(logs, func(l kitchen.CoolingLog) bool { return l.Item == name })
 		if at < 0 {
 			at = len(logs)
-			logs = append(logs, kitchen.CoolingLog{Item: name})
+			logs = append(logs, kitchen.CoolingLog{Item: name, Of: e.Of, Lot: e.Mark})
 		}
 		l, r := &logs[at], kitchen.Reading{At: e.At, Degrees: e.degrees()}
 		if n := len(l.Readings); n > 0 {

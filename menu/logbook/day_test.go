@@ -25,7 +25,7 @@ func TestLimitsBesideReadings(t *testing.T) {
 		require.Fail(t, "no such code", name)
 		return nil
 	}
-	const fda, uk = "US FDA Food Code 2022", "UK"
+	const fda, uk, scotland = "US FDA Food Code 2022", "UK", "Scotland"
 	for _, c := range []struct {
 		code, text, limit, state string
 	}{
@@ -51,6 +51,9 @@ func TestLimitsBesideReadings(t *testing.T) {
 		{uk, "shoulder broth hot holding 62 C", "63 °C (145.4 °F) or hotter", LimitBroken},
 		{uk, "walk-in 8 C", "8 °C (46.4 °F) or colder", LimitMet},
 		{uk, "shoulder broth reheating 60 C", "", ""},
+		{scotland, "shoulder broth hot holding 63 C", "above 63 °C (145.4 °F)", LimitBroken}, // ssi/2006/3, Schedule 4, paragraph 2(1)(b)
+		{scotland, "shoulder broth hot holding 63.1 C", "above 63 °C (145.4 °F)", LimitMet},
+		{scotland, "shoulder broth reheating 82 C", "82 °C (179.6 °F) or hotter", LimitMet},
 		{uk, "of delivery hen 9 C", "", ""},
 	} {
 		e, err := Parse(k, Temperature, c.text)

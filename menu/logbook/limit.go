@@ -59,7 +59,10 @@ func (e *Entry) Beside(code *kitchen.Code) Beside {
 		if hot {
 			b.Limit, over = text+" or hotter", -over
 		}
-		if over > sameDegree {
+		if hold.Above {
+			b.Limit = "above " + text
+		}
+		if over > sameDegree || hold.Above && over > -sameDegree {
 			b.State = LimitBroken
 		}
 		return b

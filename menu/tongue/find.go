@@ -1,7 +1,7 @@
 package tongue
 
 // Finished sentences: answers and faults come in English, put together where they are found. What they were made of is read off them
-// again, by the forms in [Answers] and those of the timetable, and said in the language.
+// again, by the forms in [Answers], of the timetable and of cooling, and said in the language.
 
 import (
 	"regexp"
@@ -27,7 +27,7 @@ var counts = regexp.MustCompile(`^%\[1\]s (?:portions?|more dishes|batch|batches
 
 // forms are those of Answers that something is put into, the most particular first.
 var forms = func() (list []form) {
-	for _, w := range slices.Concat(Answers, timetable) {
+	for _, w := range slices.Concat(Answers, timetable, coolingShown) {
 		f := form{key: w[0]}
 		pattern, at := `(?s)\A`, 0
 		fixed := func(text string) {

@@ -7,7 +7,7 @@ import (
 )
 
 // Shared are the sentences that several answers say.
-var Shared = slices.Concat(spoken, sheets, timetable, shopping, banquets, units, tastes)
+var Shared = slices.Concat(spoken, sheets, timetable, shopping, banquets, units, tastes, cooling, coolingShown, coolingTold)
 
 // spoken are those of allergens, labels and what else guests and inspectors read.
 var spoken = Sentences{
@@ -104,6 +104,7 @@ var spoken = Sentences{
 	{"%[1]s for %[2]s s", "%[1]s durante %[2]s s", "%[1]s 并保持 %[2]s 秒"},
 	{"to be held hot, reheat to %[1]s within %[2]s (%[3]s)", "para mantenerlo caliente, recalentar a %[1]s en %[2]s como máximo (%[3]s)", "复热后要保温的，须在 %[2]s内热到 %[1]s（%[3]s）"},
 	{"to be held hot, reheat to %[1]s within %[2]s, by %[3]s (%[4]s)", "para mantenerlo caliente, recalentar a %[1]s en %[2]s como máximo, antes de las %[3]s (%[4]s)", "复热后要保温的，须在 %[2]s内、即 %[3]s 前热到 %[1]s（%[4]s）"},
+	{"cool it, or hold it above %[1]s (%[2]s)", "enfriarlo, o mantenerlo a más de %[1]s (%[2]s)", "冷却，或在高于 %[1]s 的温度下保温存放（热藏）（%[2]s）"},
 	{"cool it, or hold it at %[1]s or hotter (%[2]s)", "enfriarlo, o mantenerlo a %[1]s o más (%[2]s)", "冷却，或在 %[1]s 或以上保温存放（热藏）（%[2]s）"},
 
 	// what sets the last day

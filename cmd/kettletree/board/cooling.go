@@ -26,6 +26,7 @@ type coolingAnswer struct {
 // coolingDue is a limit that something that cools must meet.
 type coolingDue struct {
 	Item, To, By string // By is 2006-01-02T15:04
+	Name         string // of the item, with its lot, as it is called
 	Section      string
 	Logged       bool // a reading of it was written down; else it is planned to cool then
 	Late         bool
@@ -40,13 +41,17 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 			if err != nil || len(logs) == 0 {
 				return "", err
 			}
-			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)
-			c.Text, c.Caution = show.Cooling(show.Page{Width: textWidth}, judged), judged.Caution
-			for _, it := range judged.Items {
-				read[it.Item] = true
+			own := slices.Clone(logs)
+			for n, l := range logs {
+				logs[n].Item = a.voice.Logged(l, a.Called)
+			}
+			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, a.voice)
+			c.Text, c.Caution = show.Cooling(show.Page{Width: textWidth, Voice: a.voice}, judged), judged.Caution
+			for n, it := range judged.Items {
+				read[own[n].Of] = true
 				for _, v := range it.Stages {
 					if v.State == clock.LimitOpen && !v.DueAt.IsZero() {
-						c.Due = append(c.Due, coolingDue{it.Item, a.degrees(v.To, judged.Scale), v.DueAt.Format("2006-01-02T15:04"), v.Section, true, v.DueAt.Before(a.Now)})
+						c.Due = append(c.Due, coolingDue{own[n].Item, a.degrees(v.To, judged.Scale), v.DueAt.Format("2006-01-02T15:04"), it.Item, v.Section, true, v.DueAt.Before(a.Now)})
 					}
 				}
 			}
@@ -71,7 +76,7 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 					continue
 				}
 				if by, err := time.Parse(logbook.Minutes, *l.By); err == nil {
-					due := coolingDue{of.Item, a.degrees(l.To, l.Scale), by.Format("2006-01-02T15:04"), l.Section, false, false}
+					due := coolingDue{of.Item, a.degrees(l.To, l.Scale), by.Format("2006-01-02T15:04"), a.Called(of.Item), l.Section, false, false}
 					if !slices.Contains(c.Due, due) {
 						c.Due = append(c.Due, due)
 					}

@@ -12,6 +12,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
+	"kettletree/menu/tongue"
 )
 
 // offDish is a dish that was struck off a service.
@@ -80,7 +81,7 @@ func (a *asked) cooled(ctx context.Context) ([]clock.Cooled, error) {
 		if err != nil || len(logs) == 0 {
 			return nil, err
 		}
-		return clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil).Items, nil
+		return clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, tongue.Voice{}).Items, nil
 	})
 }
 

@@ -17,6 +17,7 @@ import (
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
+	"kettletree/menu/tongue"
 )
 
 // printed are the pages to print, by the page of the board that they belong to.
@@ -123,5 +124,5 @@ func (a *asked) dayRecord(ctx context.Context, j *logbook.Book) (record *show.Da
 	if err != nil {
 		return nil, end, err
 	}
-	return &show.DayRecord{Day: of, Cooling: clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil)}, end, nil
+	return &show.DayRecord{Day: of, Cooling: clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, tongue.Voice{})}, end, nil
 }

@@ -7,48 +7,52 @@ import (
 	"strings"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/tongue"
 )
 
 // Cooling lays out a judged log.
 func Cooling(p Page, a *clock.Cooling) string {
 	var b strings.Builder
-	head := "By " + a.Code
+	v := p.Voice
+	head := v.Say("By %[1]s.", a.Code)
 	if a.Air != nil {
-		head += ", in air at " + degrees(*a.Air, a.Scale)
+		head = v.Say("By %[1]s, in air at %[2]s.", a.Code, v.Figure(degrees(*a.Air, a.Scale)))
 	}
-	b.WriteString(p.text(0, head+"."))
+	b.WriteString(p.text(0, head))
 	for _, c := range a.Items {
 		b.WriteString("\n" + p.heading(c.Item))
-		limits := table{columns: words("limit", "recorded", "because")}
-		for _, v := range c.Stages {
-			limits.add(limitWords(v, a.Scale), strings.ToUpper(v.State), v.Says)
-			limits.remark(v.Section)
+		limits := table{columns: words(v.Word("limit"), v.Word("recorded"), v.Word("because"))}
+		for _, s := range c.Stages {
+			limits.add(limitWords(v, s, a.Scale), stateWord(v, s.State), s.Says)
+			limits.remark(s.Section)
 		}
 		b.WriteString(limits.on(p))
-		readings := table{columns: append(append(words("read at"), numbers("reading", "°"+a.Scale, "after")...), words("meets or breaks")...)}
+		readings := table{columns: append(append(words(v.Word("read at")), numbers(v.Word("reading"), "°"+a.Scale, v.Word("after"))...), words(v.Word("meets or breaks"))...)}
 		for _, r := range c.Readings {
 			after := ""
 			if r.Minutes != nil {
-				after = lasted(*r.Minutes)
+				after = v.Lasts(*r.Minutes)
 			}
-			readings.add(whenOf(r.Time), r.Written, degrees(r.Temperature, ""), after, strings.Join(r.Says, "; "))
+			readings.add(v.Moment(r.At), v.Figure(r.Written), v.Figure(degrees(r.Temperature, "")), after, strings.Join(r.Says, v.Say("; ")))
 		}
 		b.WriteString("\n" + readings.on(p))
 		for n, j := range c.Projected {
 			if n == 0 {
 				b.WriteString("\n")
 			}
-			b.WriteString(p.text(0, capital(j.Says)+"."))
+			b.WriteString(p.text(0, capital(j.Says)+v.Say(".")))
 		}
 		if len(c.Projected) > 0 {
-			b.WriteString(p.text(0, "A projection carries on from the last two readings (Newton's law of cooling). It does not replace a "+
-				"reading."))
+			b.WriteString(p.text(0, v.Say("A projection carries on from the last two readings (Newton's law of cooling). It does not replace a reading.")))
 		} else if c.NoProjection != "" {
-			b.WriteString("\n" + p.text(0, "No projection: "+c.NoProjection+"."))
+			b.WriteString("\n" + p.text(0, v.Say("No projection: %[1]s.", c.NoProjection)))
 		}
 	}
 	b.WriteString(notes(p, a.Says))
 	b.WriteString("\n" + p.text(0, a.Caution))
+	if !v.English() {
+		b.WriteString(p.text(0, v.Say(tongue.Unreviewed)))
+	}
 	return b.String()
 }
 
@@ -65,13 +69,16 @@ func degrees(t float64, scale string) string {
 }
 
 // limitWords says what a limit asks for.
-func limitWords(v clock.Verdict, scale string) string {
-	text := both(v.From, scale) + " to " + both(v.To, scale)
-	if v.Within > 0 {
-		text += " within " + lasted(v.Within)
+func limitWords(v tongue.Voice, s clock.Verdict, scale string) string {
+	from, to := v.Figure(both(s.From, scale)), v.Figure(both(s.To, scale))
+	if s.Within > 0 {
+		return v.Say("%[1]s to %[2]s within %[3]s", from, to, v.Lasts(s.Within))
 	}
-	return text
+	return v.Say("%[1]s to %[2]s", from, to)
 }
+
+// stateWord is what is recorded of a limit, in capitals: it must be seen.
+func stateWord(v tongue.Voice, state string) string { return v.Word(strings.ToUpper(state)) }
 
 // CoolingSheet has a row for each limit and each reading.
 func CoolingSheet(a *clock.Cooling) (s Sheet) {

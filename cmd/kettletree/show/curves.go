@@ -13,8 +13,8 @@ import (
 	"strings"
 	"time"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/clock"
+	"kettletree/menu/tongue"
 )
 
 // A panel in the units of the drawing, which is as wide as the narrowest phone: letters are read there, and print grows
@@ -32,24 +32,25 @@ const (
 // curves is a drawing that grows downwards.
 type curves struct {
 	bytes.Buffer
-	down float64 // where the next panel begins
+	voice tongue.Voice
+	down  float64 // where the next panel begins
 }
 
 // CoolingCurves draws the logs.
-func CoolingCurves(a *clock.Cooling) []byte {
-	var body curves
+func CoolingCurves(v tongue.Voice, a *clock.Cooling) []byte {
+	body := curves{voice: v}
 	for n, c := range a.Items {
 		body.panel(n, a, c)
 	}
-	for _, line := range wrap(a.Code+". "+a.Caution+" Projections stand in for no reading.", lettersWide) {
+	for _, line := range wrap(v.Sentences(a.Code+v.Say("."), a.Caution, v.Say("Projections stand in for no reading.")), lettersWide) {
 		body.words(8, body.down+12, 11, "start", line)
 		body.down += lineTall
 	}
 	var all curves
 	all.print(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" width="100%%" role="img" `+
 		`aria-labelledby="curves-title curves-desc" font-family="DejaVu Sans, Verdana, Arial, sans-serif">`+"\n", curvesWide, body.down+8)
-	all.print("<title id=\"curves-title\">Cooling, by %s</title>\n<desc id=\"curves-desc\">%s</desc>\n", escaped(a.Code),
-		escaped(describeCurves(a)))
+	all.print("<title id=\"curves-title\">%s</title>\n<desc id=\"curves-desc\">%s</desc>\n",
+		escaped(v.Say("Cooling, by %[1]s", a.Code)), escaped(describeCurves(v, a)))
 	all.print(`<defs><pattern id="over" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">` +
 		`<rect width="6" height="6" fill="#ffffff"/><line x1="0" y1="0" x2="0" y2="6" stroke="#777777" stroke-width="1.6"/></pattern></defs>` + "\n")
 	all.print(`<rect width="%.0f" height="%.0f" fill="#ffffff"/>`+"\n", curvesWide, body.down+8)
@@ -59,17 +60,18 @@ func CoolingCurves(a *clock.Cooling) []byte {
 }
 
 // describeCurves tells in words what the drawing shows.
-func describeCurves(a *clock.Cooling) string {
+func describeCurves(v tongue.Voice, a *clock.Cooling) string {
 	var parts []string
 	for _, c := range a.Items {
-		for _, v := range c.Stages {
-			parts = append(parts, fmt.Sprintf("%s: %s: %s, %s.", c.Item, limitWords(v, a.Scale), v.State, v.Says))
+		said := func(what string) { parts = append(parts, v.Say("%[1]s: %[2]s", c.Item, what)+v.Say(".")) }
+		for _, s := range c.Stages {
+			said(v.Say("%[1]s: %[2]s", limitWords(v, s, a.Scale), v.Say("%[1]s, %[2]s", stateWord(v, s.State), s.Says)))
 		}
 		for _, j := range c.Projected {
-			parts = append(parts, fmt.Sprintf("%s: %s.", c.Item, j.Says))
+			said(j.Says)
 		}
 	}
-	return strings.Join(parts, " ")
+	return v.Sentences(parts...)
 }
 
 func (s *curves) print(format string, args ...any) { fmt.Fprintf(s, format, args...) }
@@ -146,7 +148,7 @@ func (s *curves) panel(n int, a *clock.Cooling, c clock.Cooled) {
 	p := plotOf(a, c, s.down+plotTop)
 	bottom := p.top + plotTall
 	s.words(8, s.down+17, 14, "start", wrap(c.Item, 36)[0])
-	s.words(plotRight, s.down+17, 11, "end", measure.FormatDayOfYear(p.from))
+	s.words(plotRight, s.down+17, 11, "end", s.voice.Date(p.from))
 	s.print(`<clipPath id="plot-%d"><rect x="%.1f" y="%.1f" width="%.1f" height="%.1f"/></clipPath>`+"\n", n, plotLeft, p.top,
 		plotRight-plotLeft, plotTall)
 	for _, v := range c.Stages {
@@ -173,11 +175,11 @@ func (s *curves) panel(n int, a *clock.Cooling, c clock.Cooled) {
 	s.down = bottom + 32
 	var under []string
 	for _, v := range c.Stages {
-		text := fmt.Sprintf("%s: %s", limitWords(v, a.Scale), strings.ToUpper(v.State))
+		text := s.voice.Say("%[1]s: %[2]s", limitWords(s.voice, v, a.Scale), stateWord(s.voice, v.State))
 		if v.Due != nil && v.State == clock.LimitOpen {
-			text += ", due " + v.DueAt.Format("15:04")
+			text = s.voice.Say("%[1]s, due %[2]s", text, v.DueAt.Format("15:04"))
 		}
-		under = append(under, text+" ("+v.Section[strings.LastIndex(v.Section, ", ")+2:]+")")
+		under = append(under, s.voice.Say("%[1]s (%[2]s)", text, strings.TrimPrefix(v.Section, a.Code+s.voice.Say(", "))))
 	}
 	for _, j := range c.Projected {
 		under = append(under, capital(j.Says))
@@ -220,7 +222,7 @@ func (s *curves) scale(p plot, a *clock.Cooling, c clock.Cooled) {
 		free = y + 12
 		label := degrees(t, a.Scale)
 		if a.Air != nil && t == *a.Air {
-			label = "air " + label
+			label = s.voice.Say("air %[1]s", label)
 		}
 		s.words(plotLeft-4, y, 11, "end", label)
 	}

@@ -10,6 +10,7 @@ import (
 
 	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
+	"kettletree/menu/tongue"
 )
 
 // DayRecord is a day's record with its cooling logs.
@@ -74,7 +75,7 @@ func dayParts(a *DayRecord) []dayPart {
 	cooling := dayPart{Title: "Cooling", Heads: []string{"what", "limit", "", "because"}, None: "Nothing was logged as it cooled."}
 	for _, c := range a.Cooling.Items {
 		for _, v := range c.Stages {
-			cooling.Rows = append(cooling.Rows, []string{c.Item, limitWords(v, a.Cooling.Scale) + ", " + strings.TrimPrefix(v.Section, a.Code+", "), strings.ToUpper(v.State), v.Says})
+			cooling.Rows = append(cooling.Rows, []string{c.Item, limitWords(tongue.Voice{}, v, a.Cooling.Scale) + ", " + strings.TrimPrefix(v.Section, a.Code+", "), strings.ToUpper(v.State), v.Says})
 		}
 	}
 	deliveries := dayPart{Title: "Deliveries", Heads: []string{"time", "what", "from", "lot", "read", ""}, None: "None was logged."}

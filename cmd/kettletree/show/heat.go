@@ -19,7 +19,7 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		texts = append(texts, v.Say("cook through: %[1]s", cook))
 	}
 	for _, h := range r.Heat {
-		at := both(h.At, h.Scale)
+		at := v.Degrees(both(h.At, h.Scale))
 		if h.Seconds > 0 {
 			at = v.Say("%[1]s for %[2]s s", at, fmt.Sprint(h.Seconds))
 		}
@@ -33,6 +33,8 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 			texts = append(texts, v.Say("to be held hot, reheat to %[1]s within %[2]s (%[3]s)", at, v.Lasts(h.Within), h.Section))
 		case h.On == clock.Reheat:
 			texts = append(texts, v.Say("reheat to %[1]s (%[2]s)", at, h.Section))
+		case h.Above:
+			texts = append(texts, v.Say("cool it, or hold it above %[1]s (%[2]s)", at, h.Section))
 		default:
 			texts = append(texts, v.Say("cool it, or hold it at %[1]s or hotter (%[2]s)", at, h.Section))
 		}

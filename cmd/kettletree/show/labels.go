@@ -117,7 +117,7 @@ func brief(a *clock.Labels, text string) string { return strings.ReplaceAll(text
 func (p Page) coolWords(l clock.Label) string {
 	var parts []string
 	for _, c := range l.Cool {
-		from, to, within := both(c.From, c.Scale), both(c.To, c.Scale), p.Voice.Lasts(c.Within)
+		from, to, within := p.Voice.Degrees(both(c.From, c.Scale)), p.Voice.Degrees(both(c.To, c.Scale)), p.Voice.Lasts(c.Within)
 		if c.By != nil {
 			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.Cools, c.Section))
 			continue
