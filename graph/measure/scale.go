@@ -8,7 +8,7 @@ import (
 )
 
 // OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
-// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above, fluid ounces and quarts alike; pieces in quarters;
+// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above, fluid ounces, quarts and gallons alike; pieces in quarters;
 // all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
 func (q Quantity) OnScale() Quantity {
 	x := digits(q.Amount, 3)
@@ -71,6 +71,10 @@ func (q Quantity) grain() float64 {
 		return 0.5 * gallon / 128
 	case "qt":
 		return 0.05 * gallon / 4
+	case "gal":
+		if base >= gallon {
+			return 0.05 * gallon
+		}
 	case "each":
 		return 0.25
 	}

@@ -71,6 +71,7 @@ type Row struct {
 	Who      []string `json:"who,omitempty"`       // who does it, by name or as "cook 2 (06:00)", of the shift that begins then; several where it needs them, or one hands over
 	Guessed  bool     `json:"guessed,omitempty"`   // the minutes are by common practice: the file does not say
 	Act      string   `json:"act,omitempty"`       // of "work": as the file calls it, such as "pull"
+	Cold     bool     `json:"once_cold,omitempty"` // of "work": it waits until what it is done to is cold
 	Of       []Part   `json:"of,omitempty"`        // of "work" and "read": what it is done to
 	Limits   []CoolBy `json:"limits,omitempty"`    // of the code, of what cools
 	Needed   bool     `json:"as_needed,omitempty"` // it is made as needed
@@ -248,6 +249,9 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 	t.cautions()
 	t.untimed()
 	t.guesses()
+	if t.given != nil {
+		t.given.waiting()
+	}
 }
 
 // stamp writes a moment.

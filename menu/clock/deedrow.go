@@ -84,7 +84,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 		place, vessel = t.PlaceOf(w.step, x.When), ""
 	}
 	r := Row{Do: Work, Act: x.Name, Step: like.Step, Station: place, Vessel: vessel, Begun: like.Begun, Day: like.Day,
-		Batches: w.batches, In: []Part{}, Out: []Part{}, For: []string{}, work: i, minute: x.at, At: stamp(t.Week, x.at), Latest: like.Latest}
+		Batches: w.batches, In: []Part{}, Out: []Part{}, For: []string{}, work: i, minute: x.at, At: stamp(t.Week, x.at), Latest: like.Latest, Cold: x.cold}
 	r.add(x)
 	if x.Hourly {
 		r.Hourly, r.Minutes, r.By = true, x.minutes, stamp(t.Week, t.times[i]+w.length)
@@ -110,7 +110,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 	if x.When != kitchen.WhenCooled {
 		return append(rows, r)
 	}
-	out := t.off(x)
+	out := t.given.offHeat(x)
 	for _, s := range t.Kitchen.Code.Cooling {
 		if s.Within == 0 {
 			continue
@@ -125,14 +125,6 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 		rows = append(rows, read)
 	}
 	return append([]Row{r}, rows...)
-}
-
-// off is when what an act cools came off the heat.
-func (t *table) off(x *deed) int {
-	if t.night.works[x.work].length == 0 {
-		return t.times[x.work]
-	}
-	return t.times[x.work] + x.after
 }
 
 // whoReads is who reads a temperature: who set the food to cool, or whoever is there then.

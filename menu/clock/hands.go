@@ -22,8 +22,9 @@ const grace = 15
 type deed struct {
 	kitchen.Act
 	work, task int
-	after      int // minutes after the work's start: the stage that it belongs to
-	from       int // minutes after its task begins
+	after      int  // minutes after the work's start: the stage that it belongs to
+	cold       bool // it waits until what it is done to is cold
+	from       int  // minutes after its task begins
 	minutes    int
 	at         int   // the minute at which it is done
 	out        []int // of WhenCooled: outputs of the work
@@ -44,6 +45,10 @@ type day struct {
 	ready  []stages // by work: after which task, and how long after its beginning, what is out at a minute is ready
 	deeds  []deed
 	people []stint
+	begins []int          // by work, when hands begin with it, or its set time
+	waits  map[actOf]bool // acts that may be done cold as well, and are
+	kept   map[actOf]int  // those that can't be, by how many minutes later something is done then
+	moved  []waited
 }
 
 // stages are when what a work gives is ready, by the minute at which it is out.
@@ -53,7 +58,16 @@ type readiness struct{ task, lag int }
 
 // giveWork schedules all that is to be done.
 func (t *table) giveWork() {
-	d := &day{table: t, hands: -1, stove: -1}
+	d := t.coolInTime(t.schedule(nil))
+	t.times = d.begins
+	slices.SortStableFunc(d.deeds, func(a, b deed) int { return cmp.Compare(a.at, b.at) })
+	d.crew()
+	t.given = d
+}
+
+// schedule is the work given to hands, with some acts done only when what they are done to is cold.
+func (t *table) schedule(waits map[actOf]bool) *day {
+	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]int{}}
 	n := len(t.night.works)
 	d.main, d.length, d.ready = make([]int, n), make([]int, n), make([]stages, n)
 	d.resources()
@@ -72,11 +86,12 @@ func (t *table) giveWork() {
 		d.follow(k)
 	}
 	d.plan = roster.Schedule(&d.Problem)
+	d.begins = slices.Clone(t.times)
 	for i, task := range d.main {
 		if task >= 0 {
-			t.times[i] = d.plan.Start[task]
+			d.begins[i] = d.plan.Start[task]
 			if t.night.works[i].length == 0 { // it is made when it is done
-				t.times[i] += d.length[i]
+				d.begins[i] += d.length[i]
 			}
 		}
 	}
@@ -84,9 +99,7 @@ func (t *table) giveWork() {
 		x := &d.deeds[k]
 		x.at = d.plan.Start[x.task] + x.from
 	}
-	slices.SortStableFunc(d.deeds, func(a, b deed) int { return cmp.Compare(a.at, b.at) })
-	d.crew()
-	t.given = d
+	return d
 }
 
 // resources are the people by the minute, the burners, the vessels, less what batches with a clock take, and the room at stations.
@@ -174,12 +187,19 @@ func (d *day) timed(i int) {
 			return
 		}
 		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(i, a, 0, minutes)}
-		if before, ok := last[after]; ok && a.When != kitchen.Meanwhile {
+		if a.When == kitchen.WhenCooled {
+			t.Limit = w.at + after + d.limit()
+		}
+		cold := d.coldFrom(i, a, after)
+		if cold > 0 {
+			t.Release = w.at + cold
+		}
+		if before, ok := last[after]; ok && a.When != kitchen.Meanwhile && cold == 0 {
 			t.After = append(t.After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
 		}
 		k := d.task(t)
-		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out})
-		if a.When != kitchen.Meanwhile {
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out, cold: cold > 0})
+		if a.When != kitchen.Meanwhile && cold == 0 {
 			last[after] = k
 			spent[after] += minutes
 		}
@@ -249,6 +269,10 @@ func (d *day) floating(i int) {
 		if minutes == 0 {
 			return
 		}
+		if d.coldFrom(i, a, after) > 0 { // apart, behind the rest
+			d.deeds = append(d.deeds, deed{Act: a, work: i, task: -1, after: after, minutes: minutes, cold: true})
+			return
+		}
 		from := max(after, cursor)
 		if a.When != kitchen.Meanwhile {
 			cursor = from + minutes
@@ -310,6 +334,7 @@ func (d *day) floating(i int) {
 	if len(w.to) == 0 && task.Due == roster.Never { // made to order, and nothing of it is taken
 		task.Due = w.at + w.length
 	}
+	d.colds(i)
 }
 
 // stagesOf are the minutes of a work at which something is done.

@@ -13,11 +13,24 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// order of what is done at one minute: what is out goes before what is in.
-var turns = map[string]int{TakeOut: 0, Make: 1, Turn: 2, Start: 3, PutIn: 4, Work: 5, Read: 6, Serve: 7}
+// order of what is done at one minute: what is out goes before what is in, but no batch is out before it is lit, and what waits until
+// something is cold comes when that was read.
+var turns = map[string]int{TakeOut: 0, Make: 1, Turn: 2, Start: 3, PutIn: 5, Work: 6, Read: 7, Serve: 9}
+
+const outAsLit, onceCold = 4, 8
+
+func (r *Row) turn() int {
+	switch {
+	case r.Do == TakeOut && r.At == r.Begun:
+		return outAsLit
+	case r.Cold:
+		return onceCold
+	}
+	return turns[r.Do]
+}
 
 func byTime(a, b Row) int {
-	return cmp.Or(cmp.Compare(a.minute, b.minute), cmp.Compare(turns[a.Do], turns[b.Do]), cmp.Compare(a.work, b.work))
+	return cmp.Or(cmp.Compare(a.minute, b.minute), cmp.Compare(a.turn(), b.turn()), cmp.Compare(a.work, b.work))
 }
 
 // rows are what is to be done for a work, in order.

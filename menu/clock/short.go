@@ -49,6 +49,7 @@ func (d *day) short() {
 	for n, c := range causes {
 		d.tellShort(groups[c], n < mostHelped)
 	}
+	d.coolsLate()
 }
 
 // told tells whether a conflict says already that what a work takes comes too late.
@@ -133,6 +134,10 @@ func (d *day) doing(x *deed) string {
 	if x.When == kitchen.AtBench || d.main[x.work] >= 0 {
 		return d.called(x.work)
 	}
+	return d.doingAct(x)
+}
+
+func (d *day) doingAct(x *deed) string {
 	return d.voice().Say("%[1]s (%[2]s)", d.word(x.Name), d.called(x.work))
 }
 
@@ -141,27 +146,6 @@ func (d *day) peopleAt(minute int) int {
 		return 0
 	}
 	return d.There[d.hands][minute]
-}
-
-// warm says of what is set to cool only when a limit of the code on cooling has passed that this comes first; "" where there is none.
-func (d *day) warm(late []int) string {
-	begins, limit := noEnd, 0
-	for _, k := range late {
-		x := &d.deeds[k]
-		if x.When != kitchen.WhenCooled || x.at >= begins {
-			continue
-		}
-		for _, s := range d.Kitchen.Code.Cooling {
-			if by := d.off(x) + s.Within; s.Within > 0 && by <= x.at {
-				begins, limit = x.at, by
-				break // the first of them
-			}
-		}
-	}
-	if begins == noEnd {
-		return ""
-	}
-	return d.voice().Say("; the code's limit on cooling ends at %[1]s, but here cooling begins at %[2]s: cool it before anything else", d.Moment(limit), d.Moment(begins))
 }
 
 // lateWith is how late some tasks are together with other hands or room; what cannot be placed is late without end.

@@ -44,7 +44,7 @@ func (k *Kitchen) Depth(step int, text string) (centimetres float64, vessel, len
 		return 0, -1, length, &measure.Error{Msg: fmt.Sprintf("%q has no inside diameter", v.Name),
 			Hint: `add "inside diameter: ... cm" to it under "vessels"`, Len: length}
 	case v.Holds > 0 && volume > v.Holds*(1+dipSlack):
-		return 0, -1, length, &measure.Error{Msg: fmt.Sprintf("%s in %q are %s, and it holds %s", text[m[2]:m[3]], v.Name, litres(volume), litres(v.Holds)),
+		return 0, -1, length, &measure.Error{Msg: fmt.Sprintf("%s in %q are %s, and it holds %s", text[m[2]:m[3]], v.Name, k.inPot(volume), k.inPot(v.Holds)),
 			Hint: "measure the depth from the bottom to the surface", Len: length}
 	}
 	return centimetres, vessel, length, nil

@@ -88,9 +88,10 @@ type StepPos struct {
 // Vessel is a pot, pan or oven with a capacity.
 type Vessel struct {
 	Name     string
-	Holds    float64 // millilitres; 0 when not given
-	Diameter float64 // inside diameter in centimetres; 0 when not given
-	Burners  int     // taken while a batch is in it
+	Holds    float64      // millilitres; 0 when not given
+	Unit     measure.Unit // in which the file says what it holds
+	Diameter float64      // inside diameter in centimetres; 0 when not given
+	Burners  int          // taken while a batch is in it
 	Pos      Pos
 }
 
@@ -178,18 +179,18 @@ type Dish struct {
 // asks for.
 func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
 	u := k.Graph.Items[item].Unit
-	return measure.Quantity{Amount: base / u.Factor, Unit: u}
+	return inGallons(measure.Quantity{Amount: base / u.Factor, Unit: u}, k.Written(item))
 }
 
 // QuantityOn gives an amount of an item, in base units, in the unit in which the card of a step or dish writes it, or in one of the
 // system that the file asks for.
 func (k *Kitchen) QuantityOn(step, item int, base float64) measure.Quantity {
 	if step < len(k.card) {
-		if u, ok := k.card[step][item]; ok {
+		if written, ok := k.card[step][item]; ok {
 			it := k.Graph.Items[item]
-			u = k.shownIn(u)
+			u := k.shownIn(written)
 			if amount, ok := it.Bridge().Convert(base, it.Unit.Kind, u.Kind); ok {
-				return measure.Quantity{Amount: amount / u.Factor, Unit: u}
+				return inGallons(measure.Quantity{Amount: amount / u.Factor, Unit: u}, written)
 			}
 		}
 	}

@@ -161,7 +161,7 @@ func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest strin
 			Hint: `add "inside diameter: ... cm" to it under "vessels"`, At: where, Len: len(vessel.Name)}
 	case vessel.Holds > 0 && volume > vessel.Holds*(1+dipSlack):
 		return m, s, &measure.Error{Msg: fmt.Sprintf("%s in %q are %s, and it holds %s", depth[1], vessel.Name,
-			litres(volume), litres(vessel.Holds)), Hint: "measure the depth from the bottom of the layer to its top",
+			k.inPot(volume), k.inPot(vessel.Holds)), Hint: "measure the depth from the bottom of the layer to its top",
 			At: at, Len: len(m.Typed)}
 	}
 	it := k.Graph.Items[m.Item]

@@ -220,7 +220,10 @@ func (r *reader) money(n *yaml.Node) {
 func (r *reader) vessels(n *yaml.Node) {
 	for key, body := range r.pairs(n) {
 		v := Vessel{Name: key.Value, Pos: r.span(key).Pos, Burners: scalarOr(r, body, "burners", count, 1)}
-		v.Holds, _ = scalar(r, body, "holds", parseHolds)
+		if holds, ok := scalar(r, body, "holds", parseHolds); ok {
+			q, _ := measure.Parse(r.value(body, "holds").Value) // it was read
+			v.Holds, v.Unit = holds, q.Unit
+		}
 		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
 		r.vesselAt[v.Name] = len(r.k.Vessels)
 		r.also(NamedVessel, len(r.k.Vessels), body)

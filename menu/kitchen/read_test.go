@@ -16,6 +16,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/measure"
 )
 
 // soundKitchen is testdata/sound.yaml, read.
@@ -33,7 +34,9 @@ func TestRead(t *testing.T) {
 	assert.Equal(t, "USD", k.Money)
 	assert.Equal(t, "tue wed thu fri sat sun", k.Open.String())
 	assert.Equal(t, []Service{daily("lunch", 11*60+30, 14*60+30), daily("dinner", 17*60+30, 22*60)}, k.Services)
-	assert.Equal(t, []Vessel{{"big kettle", 120_000, 55, 1, Pos{"sound.yaml", 6, 3}}}, k.Vessels)
+	litre, err := measure.UnitNamed("L")
+	require.NoError(t, err)
+	assert.Equal(t, []Vessel{{"big kettle", 120_000, litre, 55, 1, Pos{"sound.yaml", 6, 3}}}, k.Vessels)
 
 	// Items: bought, made, sold, each in the order of the file.
 	var names []string

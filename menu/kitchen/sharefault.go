@@ -100,7 +100,7 @@ func (r *reader) steam(rec *recipe, st *graph.Step, sc *StepCard) {
 	if rec.boils >= 0 {
 		if st.BoilsOff = rec.boils; st.BoilsOff*hours > in*(1+Slack) {
 			r.fault(r.span(written), "boils-dry", "write less, or begin the boil later by a phase before it",
-				"%s boil off of %q, but only %s go in", litres(st.BoilsOff*hours), rec.name, litres(in))
+				"%s boil off of %q, but only %s go in", r.k.inPot(st.BoilsOff*hours), rec.name, r.k.inPot(in))
 		}
 	}
 }

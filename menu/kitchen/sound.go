@@ -89,8 +89,6 @@ func (r *reader) checkYield(rec *recipe, st graph.Step) {
 
 func kilos(grams float64) string { return measure.FormatNumber(grams/1000) + " kg" }
 
-func litres(millilitres float64) string { return measure.FormatNumber(millilitres/1000) + " L" }
-
 // checkVessel refuses a batch that does not fit in its vessel at some time. A volume is counted as it is, all else by
 // its weight, at the item's density or at 1 kg/L; what has no known weight is left out.
 func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
@@ -108,8 +106,8 @@ func (r *reader) checkVessel(rec *recipe, st graph.Step, v int) {
 	}
 	r.fault(r.span(rec.key), "overfull",
 		"make the batch smaller; solids count by weight at 1 kg/L unless they have a density",
-		"a batch of %q fills %s%s, but %q holds %s: %s too much", rec.name, litres(fullest), at, vessel.Name,
-		litres(vessel.Holds), litres(fullest-vessel.Holds)).
+		"a batch of %q fills %s%s, but %q holds %s: %s too much", rec.name, r.k.inPot(fullest), at, vessel.Name,
+		r.k.inPot(vessel.Holds), r.k.inPot(fullest-vessel.Holds)).
 		note(vessel.Pos, "%q is here", vessel.Name)
 }
 

@@ -3,6 +3,7 @@ package kitchen
 // The units in which a kitchen is answered.
 
 import (
+	"math"
 	"slices"
 
 	"kettletree/graph/measure"
@@ -20,7 +21,7 @@ var spoons = []string{"pinch", "tsp", "tbsp"}
 func (k *Kitchen) shownIn(u measure.Unit) measure.Unit {
 	units, ok := map[string]map[measure.Kind]string{inMetric: {measure.Weight: "kg", measure.Volume: "L"},
 		inUS: {measure.Weight: "lb", measure.Volume: "qt"}}[k.systems]
-	cups := k.systems == inUS && slices.Contains([]string{"fl oz", "cup", "pt", "qt", "gal"}, u.Name)
+	cups := k.systems == inUS && inCups(u)
 	if name := units[u.Kind]; ok && name != "" && !cups && !slices.Contains(spoons, u.Name) {
 		u, _ = measure.UnitNamed(name) // one that there is
 	}
@@ -60,9 +61,31 @@ func (k *Kitchen) Weighed(grams float64) measure.Quantity {
 	return measure.Quantity{Amount: grams / u.Factor, Unit: u}
 }
 
-// InPot is what a vessel holds, in litres or in a unit of the system that the file asks for.
+// InPot is what a vessel holds, in litres or in a unit of the system that the file asks for, or in which it writes all of its vessels.
 func (k *Kitchen) InPot(millilitres float64) measure.Quantity {
 	litre, _ := measure.UnitNamed("L") // one that there is
 	u := k.shownIn(litre)
-	return measure.Quantity{Amount: millilitres / u.Factor, Unit: u}
+	says := func(cups bool) func(Vessel) bool {
+		return func(v Vessel) bool { return v.Holds > 0 && inCups(v.Unit) == cups }
+	}
+	if k.systems == asWritten && slices.ContainsFunc(k.Vessels, says(true)) && !slices.ContainsFunc(k.Vessels, says(false)) {
+		u, _ = measure.UnitNamed("qt")
+	}
+	return inGallons(measure.Quantity{Amount: millilitres / u.Factor, Unit: u}, litre)
+}
+
+// inPot is what a vessel holds, as it is said.
+func (k *Kitchen) inPot(millilitres float64) string { return k.InPot(millilitres).OnScale().String() }
+
+// inCups tells whether a unit is one of the volumes of a US kitchen.
+func inCups(u measure.Unit) bool {
+	return slices.Contains([]string{"fl oz", "cup", "pt", "qt", "gal"}, u.Name)
+}
+
+// inGallons is an amount that the file writes in another unit in gallons, from one gallon on, where it is shown in quarts.
+func inGallons(q measure.Quantity, written measure.Unit) measure.Quantity {
+	if gal, _ := measure.UnitNamed("gal"); q.Unit.Name == "qt" && !inCups(written) && math.Abs(q.Base()) >= gal.Factor {
+		return measure.Quantity{Amount: q.Base() / gal.Factor, Unit: gal}
+	}
+	return q
 }

@@ -41,8 +41,26 @@ type Act struct {
 	When    When
 	At      int  // of AtMinute: minutes after the step starts
 	People  int  // hands that it needs
+	Wait    Wait // whether what must cool is cooled before
 	Guessed bool // by common practice: the file does not say
+
+	waits bool // the file says so
 }
+
+// Wait says of an act on what must be cooled whether it is done before that or once it is cold.
+type Wait uint8
+
+const (
+	WarmFirst  Wait = iota // before it is set to cool
+	WarmOrCold             // before, unless it would then be set to cool too late: then once it is cold
+	OnceCold               // when it has been read cold
+)
+
+// The words of the file for them, behind the minutes. Unless it says otherwise, what is portioned, sliced, packed or wrapped may be so
+// cold as well (common practice, no source); meat is pulled and picked, and liquid strained, while warm.
+var waitWords = map[string]Wait{"while warm": WarmFirst, "warm or cold": WarmOrCold, "once cold": OnceCold}
+
+var coldToo = []string{"portion", "slice", "pack", "wrap"}
 
 // Minutes is how long it takes for so many batches made at once. What a part of a batch adds is in steps of five minutes.
 func (a Act) Minutes(batches float64) int {
@@ -123,22 +141,22 @@ func (k *Kitchen) Acts(step int) (acts []Act) {
 	return acts
 }
 
-// Minutes of an act as they are written: "20 min + 5 min a batch", "5 min an hour", each with "at 3 h" and "with 2 people" behind.
+// Minutes of an act as they are written: "20 min + 5 min a batch", "5 min an hour", each with "at 3 h", "with 2 people" and "once cold" behind.
 const (
 	workPattern = measure.DurationPattern + "(?: a batch| an hour| *[+] *" + measure.DurationPattern + " a batch)?" +
-		"(?: at " + measure.DurationPattern + ")?(?: with [1-9][0-9]? (?:people|person))?"
+		"(?: at " + measure.DurationPattern + ")?(?: with [1-9][0-9]? (?:people|person))?(?: while warm| warm or cold| once cold)?"
 	workExample = "20 min + 5 min a batch"
 )
 
 var workForm = regexp.MustCompile(`^(` + measure.DurationPattern + `)( a batch| an hour|(?: *[+] *)(` + measure.DurationPattern + `) a batch)?` +
-	`(?: at (` + measure.DurationPattern + `))?(?: with ([1-9][0-9]?) (?:people|person))? *$`)
+	`(?: at (` + measure.DurationPattern + `))?(?: with ([1-9][0-9]?) (?:people|person))?(?: (while warm|warm or cold|once cold))? *$`)
 
 var actForm = &form{shape: text, what: "minutes such as " + workExample, pattern: workPattern}
 
 var workKey = key{"work", &form{shape: text, what: "minutes such as " + workExample, pattern: workPattern,
 	or: &form{shape: entries, what: "minutes by act such as {light: 20 min, pull: 15 min + 5 min a batch}", pattern: namePattern, of: actForm}}, may,
 	"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own " +
-		"stage, and \"with 2 people\". Acts with a stage of their own: " + strings.Join(actNames(), ", ") + ". What is not written is guessed, and told so."}
+		"stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: " + strings.Join(actNames(), ", ") + ". What is not written is guessed, and told so."}
 
 // parseAct reads the minutes of an act.
 func parseAct(s string) (a Act, err error) {
@@ -181,6 +199,9 @@ func parseAct(s string) (a Act, err error) {
 	if n := part(5); n != "" {
 		a.People, _ = strconv.Atoi(n)
 	}
+	if words := part(6); words != "" {
+		a.Wait, a.waits = waitWords[words], true
+	}
 	return a, err
 }
 
@@ -193,6 +214,9 @@ func (r *reader) work(body *yaml.Node) (acts []Act) {
 			return
 		}
 		a.Name = name
+		if !a.waits && slices.Contains(coldToo, name) {
+			a.Wait = WarmOrCold
+		}
 		acts = append(acts, a)
 	}
 	n := r.value(body, workKey.name)
@@ -247,8 +271,22 @@ func (r *reader) checkWork(rec *recipe, st graph.Step, step int) {
 		default:
 			a.When = stage
 		}
+		if stage := a.When; a.waits && (stage != AfterOut && stage != AfterEnd && (stage != AtBench || a.Wait == WarmOrCold)) {
+			r.fault(where, "work-when", fmt.Sprintf("leave it out, or call it one of %s", strings.Join(afterActs(), ", ")),
+				"%q of %q is not done on what has come out, so it can't say whether that is warm or cold", a.Name, rec.name)
+		}
 		r.checkRoom(step, a, where)
 	}
+}
+
+// afterActs are the names of acts on what has come out.
+func afterActs() (names []string) {
+	for _, s := range actStages {
+		if s.when == AfterOut || s.when == AfterEnd {
+			names = append(names, s.name)
+		}
+	}
+	return names
 }
 
 // asWrittenAct is the act's own minutes, as an example.

@@ -18,13 +18,16 @@ func TestParseAct(t *testing.T) {
 		"1 h 10 min at 3 h 45 min": {Base: 70, At: 225, People: 1},
 		"20 min + 5 min a batch at 9 h with 2 people": {Base: 20, Each: 5, At: 540, People: 2},
 		"0 min with 1 person":                         {At: notTimed, People: 1},
+		"60 min with 2 people once cold":              {Base: 60, At: notTimed, People: 2, Wait: OnceCold, waits: true},
+		"15 min + 5 min a batch warm or cold":         {Base: 15, Each: 5, At: notTimed, People: 1, Wait: WarmOrCold, waits: true},
+		"20 min while warm":                           {Base: 20, At: notTimed, People: 1, waits: true},
 	} {
 		got, err := parseAct(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 		assert.Regexp(t, regexp.MustCompile(entire(workPattern)), text)
 	}
-	for _, text := range []string{"", "45", "five min", "20 min + 5 min", "5 min an hour with people", "20 min, 2 people", "20 min with 0 people"} {
+	for _, text := range []string{"", "45", "five min", "20 min + 5 min", "5 min an hour with people", "20 min, 2 people", "20 min with 0 people", "20 min cold", "once cold"} {
 		_, err := parseAct(text)
 		assert.Error(t, err, text)
 		assert.NotRegexp(t, regexp.MustCompile(entire(workPattern)), text)
@@ -35,7 +38,7 @@ func TestParseAct(t *testing.T) {
 func TestWorkPatternIsWhatIsRead(t *testing.T) {
 	pattern := regexp.MustCompile(entire(workPattern))
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringMatching(`([0-9]{1,3} ?(min|h|hour)?)( a batch| an hour| [+] [0-9]{1,2} min( a batch)?)?( at [0-9] h)?( with [0-9]{1,2} (people|person))?`).Draw(t, "text")
+		text := rapid.StringMatching(`([0-9]{1,3} ?(min|h|hour)?)( a batch| an hour| [+] [0-9]{1,2} min( a batch)?)?( at [0-9] h)?( with [0-9]{1,2} (people|person))?( once cold| while warm| warm or cold| cold)?`).Draw(t, "text")
 		_, err := parseAct(text)
 		assert.Equal(t, pattern.MatchString(text), err == nil, "%q: %v", text, err)
 	})

@@ -282,10 +282,10 @@ func doubtVessel(k *kitchen.Kitchen, e *Entry, batches float64) (list []Doubt) {
 		}
 		return k.Volume(i, a.Base) / batches
 	}
-	litres := func(ml float64) string { return measure.FormatNumber(ml/1000) + " L" }
+	held := func(ml float64) string { return k.InPot(ml).OnScale().String() }
 	ask := func(what string, ml float64) {
 		if vessel.Holds > 0 && ml > vessel.Holds*overfull {
-			list = append(list, Doubt{fmt.Sprintf("%s is %s, and %s holds %s", what, litres(ml), vessel.Name, litres(vessel.Holds)),
+			list = append(list, Doubt{fmt.Sprintf("%s is %s, and %s holds %s", what, held(ml), vessel.Name, held(vessel.Holds)),
 				fmt.Sprintf("look at the unit and the decimal point; several batches are written %s x2", e.Step)})
 		}
 	}

@@ -322,6 +322,9 @@ func lasts(r *clock.Row) string {
 // acting is what an act is: "pull 7.9 kg pulled hen (night kettle)", "skim (night kettle)".
 func acting(r *clock.Row) string {
 	text := r.Act
+	if r.Cold {
+		return text + ", once cold: " + parts(r.Of) + " (" + step(r) + ")"
+	}
 	if len(r.Of) > 0 {
 		text += " " + parts(r.Of)
 	} else if r.Act == kitchen.WashAct && r.Vessel != "" {

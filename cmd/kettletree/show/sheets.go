@@ -223,6 +223,9 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 		note(say("Write it down: ______"))
 	case clock.Work:
 		act := capital(s.word(r.Act))
+		if r.Cold {
+			act = say("%[1]s, once cold", act)
+		}
 		switch {
 		case r.Act == kitchen.WashAct && r.Vessel != "":
 			v.What = say("%[1]s the %[2]s", act, r.Vessel)

@@ -5,7 +5,8 @@
 //
 // A [Task] lasts some minutes, begins at whole minutes, is not interrupted, begins no sooner than its Release and than the tasks
 // that it comes [After] allow, and uses units of resources while it is done, or at some stretch of it. Of each resource so many units
-// are there at each minute. Done after its Due, it is late; how late all are, added up, is what [Schedule] makes small. With one last
+// are there at each minute. Done after its Due, it is late; how late all are, added up, is what [Schedule] makes small; what is done
+// behind its Limit counts a hundredfold. With one last
 // task that is due at once that is the shortest makespan: the resource-constrained project scheduling problem, with minimal time lags,
 // release and due dates, and capacities that vary. It is NP-hard (Blazewicz, Lenstra and Rinnooy Kan 1983), so what is found need not
 // be best; it always holds.

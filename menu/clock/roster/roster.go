@@ -29,6 +29,7 @@ type Task struct {
 	After   []Link
 	Release int // the first minute at which it may begin
 	Due     int // the minute by which it should be done; Never for none
+	Limit   int // the minute by which it must be done, which goes before all that should be; 0 for none
 	Soon    bool
 }
 
@@ -44,6 +45,7 @@ type Plan struct {
 	Start  []int
 	Placed []bool // whether what it needs is there
 	Late   []int  // minutes after its due at which it is done
+	Over   int    // minutes after their limits at which tasks are done, all together
 }
 
 // Total is how late all tasks are together.
@@ -100,8 +102,8 @@ func newSolver(p *Problem) *solver {
 	}
 	s.end = s.horizon
 	for _, t := range p.Tasks {
-		if s.end = max(s.end, t.Release); t.Due < Never {
-			s.end = max(s.end, t.Due)
+		if s.end = max(s.end, t.Release); t.by() < Never {
+			s.end = max(s.end, t.by())
 		}
 	}
 	s.sort()
@@ -140,7 +142,7 @@ func (s *solver) sort() {
 func (s *solver) latest() {
 	s.slack = make([]int, len(s.Tasks))
 	for _, i := range slices.Backward(s.order) {
-		s.slack[i] = min(s.Tasks[i].Due, s.end) - s.Tasks[i].Minutes
+		s.slack[i] = min(s.Tasks[i].by(), s.end) - s.Tasks[i].Minutes
 		for k, j := range s.behind[i] {
 			s.slack[i] = min(s.slack[i], s.slack[j]-s.lag[i][k])
 		}
@@ -216,10 +218,10 @@ func (s *solver) soonest(i int) int {
 	return at
 }
 
-// bound is the last minute at which a task may begin by its due, or how late it is already, and by those behind it.
+// bound is the last minute at which a task may begin by its due and limit, or how late it is already, and by those behind it.
 func (s *solver) bound(i int) int {
 	t := &s.Tasks[i]
-	at := max(t.Due-t.Minutes, s.start[i])
+	at := max(t.by()-t.Minutes, s.start[i])
 	for k, j := range s.behind[i] {
 		at = min(at, s.start[j]-s.lag[i][k])
 	}
@@ -368,7 +370,7 @@ func (s *solver) justify() {
 // settle leaves what is to be done soon as early as it can be, and all else as late.
 func (s *solver) settle() {
 	for _, i := range s.byStart(true) {
-		if t := &s.Tasks[i]; !t.Soon && (t.Due < Never || len(s.behind[i]) > 0) {
+		if t := &s.Tasks[i]; !t.Soon && (t.by() < Never || len(s.behind[i]) > 0) {
 			s.later(i)
 		}
 	}
@@ -400,6 +402,7 @@ func (s *solver) plan() *Plan {
 		if t.Due < Never {
 			p.Late[i] = max(0, s.start[i]+t.Minutes-t.Due)
 		}
+		p.Over += t.over(s.start[i])
 	}
 	return p
 }
@@ -414,11 +417,28 @@ func (s *solver) take(p *Plan) {
 	}
 }
 
-// unplaced is how much worse it is not to be placed at all than to be late.
-const unplaced = 1 << 20
+// by is the minute by which a task is to be done, by its due and its limit; Never for none.
+func (t *Task) by() int {
+	if t.Limit > 0 {
+		return min(t.Due, t.Limit)
+	}
+	return t.Due
+}
+
+// over is by how much a task that begins at a minute is behind its limit.
+func (t *Task) over(start int) int {
+	if t.Limit == 0 {
+		return 0
+	}
+	return max(0, start+t.Minutes-t.Limit)
+}
+
+// How much worse it is not to be placed at all, or to be behind a limit, than to be late.
+const unplaced, limited = 1 << 20, 100
 
 // late is what the search makes small.
 func (p *Plan) late() (sum int) {
+	sum = limited * p.Over
 	for i, l := range p.Late {
 		sum += l
 		if !p.Placed[i] {

@@ -96,7 +96,11 @@ func holds(t assert.TestingT, x *Problem, p *Plan) {
 	for r, there := range x.There {
 		used[r] = make([]int, len(there))
 	}
+	over := 0
 	for i, task := range x.Tasks {
+		if task.Limit > 0 {
+			over += max(0, p.Start[i]+task.Minutes-task.Limit)
+		}
 		assert.GreaterOrEqual(t, p.Start[i], task.Release, "task %d before its release", i)
 		for _, l := range task.After {
 			assert.GreaterOrEqual(t, p.Start[i], p.Start[l.Task]+l.Lag, "task %d before %d is done", i, l.Task)
@@ -112,6 +116,7 @@ func holds(t assert.TestingT, x *Problem, p *Plan) {
 			}
 		}
 	}
+	assert.Equal(t, over, p.Over)
 	for r, there := range x.There {
 		for m := range there {
 			assert.LessOrEqual(t, used[r][m], max(0, there[m]), "resource %d at %d", r, m)
@@ -134,6 +139,9 @@ func anyProblem(t *rapid.T, most int) *Problem {
 		task := Task{Minutes: rapid.IntRange(0, 8).Draw(t, "length"), Release: rapid.IntRange(0, 30).Draw(t, "release"), Due: Never, Soon: rapid.Bool().Draw(t, "soon")}
 		if rapid.Bool().Draw(t, "due") {
 			task.Due = rapid.IntRange(0, 60).Draw(t, "due")
+		}
+		if rapid.IntRange(0, 3).Draw(t, "limited") == 0 {
+			task.Limit = rapid.IntRange(1, 60).Draw(t, "limit")
 		}
 		for range rapid.IntRange(0, 2).Draw(t, "uses") {
 			from := rapid.IntRange(0, 4).Draw(t, "from")
@@ -216,6 +224,20 @@ func TestLateAndSoon(t *testing.T) {
 	assert.Equal(t, 100, p.Start[0])
 	assert.Equal(t, 180, p.Start[2])
 	assert.Equal(t, []int{0, 0, 0, 0, 0, 40}, p.Late)
+}
+
+// One cook, and two things to do at once: what has a limit goes first, though it makes the other later than it would be itself.
+func TestLimitGoesFirst(t *testing.T) {
+	cook := func(minutes int) []Use { return []Use{{0, 0, minutes, 1}} }
+	x := &Problem{There: [][]int{constant(1, 300)}, Tries: 50, Tasks: []Task{
+		{Minutes: 90, Uses: cook(90), Due: 90},
+		{Minutes: 15, Uses: cook(15), Due: 105, Limit: 100},
+	}}
+	p := Schedule(x)
+	holds(t, x, p)
+	assert.Equal(t, []int{15, 0}, p.Start)
+	x.Tasks[1].Limit = 110
+	assert.Equal(t, []int{0, 90}, Schedule(x).Start, "in time for both")
 }
 
 // Where everything is there without end, all is done as late as it may.

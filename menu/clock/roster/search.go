@@ -39,6 +39,7 @@ func (s *solver) floor() (sum int) {
 		if t.Due < Never {
 			sum += max(0, at[i]+t.Minutes-t.Due)
 		}
+		sum += limited * t.over(at[i])
 	}
 	return sum
 }
