@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/input"
@@ -175,6 +176,17 @@ func TestBrowserDraw(t *testing.T) {
 	p.adds("bought item", "as", "bread", "blank price", "0.30/each", "amount", "1 each")
 	drawn := p.touched
 
+	// No line leads from one bought item to another: the second is chosen, and the next tap leads from there, as the address says.
+	p.box("bought", "bread") // let go
+	p.sees("Tap a box, then another")
+	p.pulls("thyme", "onion")
+	p.sees("onion is chosen.")
+	p.until(`location.search === "?pick=bought%2Fonion"`, "the address says what the page says")
+	p.box("dishes", "shin pie")
+	p.sees("shin pie takes onion")
+	p.press("Cancel")
+	p.sees("Tap a box, then another")
+
 	evaluate[bool](p.tab, "scrollTo(0, 0), true")
 	p.sound("drawn")
 	p.dark()
@@ -195,4 +207,62 @@ func TestBrowserDraw(t *testing.T) {
 	assert.Equal(t, lost(hand), lost(file))
 	assert.Contains(t, lost(file), "shin pie")
 	t.Logf("%d taps and fields from a kitchen with a name to the whole of it", drawn)
+}
+
+// crowded is a kitchen of 96 dishes out of eight pots: more boxes than are drawn at once.
+func crowded() string {
+	var b strings.Builder
+	b.WriteString("kitchen: Long Card\nbought:\n  water: {price: 0/L}\n")
+	for n := range 8 {
+		fmt.Fprintf(&b, "  meat %d: {price: 9/kg}\n  root %[1]d: {price: 2/kg}\n", n+1)
+	}
+	b.WriteString("steps:\n")
+	for n := range 8 {
+		fmt.Fprintf(&b, "  pot %d: {takes: [12 kg meat %[1]d, 3 kg root %[1]d, 20 L water], gives: [18 L stock %[1]d, 7 kg braise %[1]d], batches: {tue: 1, fri: 1}}\n", n+1)
+	}
+	b.WriteString("made:\n")
+	for n := range 8 {
+		fmt.Fprintf(&b, "  stock %d: {keeps: 4 days, density: 1.01 kg/L}\n  braise %[1]d: {keeps: 3 days}\n", n+1)
+	}
+	b.WriteString("dishes:\n")
+	for n := range 96 {
+		fmt.Fprintf(&b, "  plate %d: {price: 14, takes: [120 g braise %d, 150 mL stock %d], sells: 4}\n", n+1, n%8+1, (n/8)%8+1)
+	}
+	return b.String()
+}
+
+// On a phone and on a tablet a kitchen of 96 dishes is drawn on: the pots are there at once, and what is around the chosen box.
+func TestBrowserDrawLarge(t *testing.T) {
+	board := func(t *testing.T) *served {
+		folder := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(crowded()), 0o600))
+		return serveFolder(t, folder)
+	}
+	atBothSizes(t, board, func(b *tab) {
+		p := &penned{tab: b}
+		p.open("/draw")
+		p.sees("Too many boxes to draw at once")
+		p.sound("large")
+		p.box("steps", "pot 3")
+		p.sees("pot 3 is chosen.")
+		p.until(`document.querySelectorAll("#sheet g[id^=box-]").length === 6`, "what is around it is drawn")
+		p.box("made", "stock 3")
+		p.sees("pot 3 gives stock 3")
+		p.sound("large line")
+		p.press("Cancel")
+		p.box("made", "braise 8")
+		p.sees("braise 8 is chosen.")
+		p.until(`document.querySelectorAll("#sheet g[id^=box-]").length === 14`, "what is around it is drawn")
+		p.sound("large made")
+		evaluate[bool](p.tab, `(() => { document.querySelector("#to").value = "bought/root 1"; return true })()`)
+		p.press("Go on") // to what no line leads to
+		p.sees("root 1 is chosen.")
+		evaluate[bool](p.tab, `(() => { document.querySelector("#to").value = "dishes/plate 7"; return true })()`)
+		p.press("Go on")
+		p.sees("plate 7 takes root 1")
+		p.fill("amount", "20 g")
+		p.writes("plate 7: now takes 20 g root 1 too")
+		p.dark()
+		p.sound("large dark")
+	})
 }

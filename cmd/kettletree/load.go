@@ -195,6 +195,9 @@ var (
 	amountless = []string{"allergens", "labels", "trace", "guide", "map"}
 )
 
+// listsThem is where the guesses are listed that an answer rests on.
+const listsThem = "; kettletree check --open lists them"
+
 // tellGuesses says behind an answer what it presumes, and which guesses it rests on.
 func (k *opened) tellGuesses(c *cli.Context) {
 	if slices.Contains(amountless, c.Command.Name) {
@@ -206,7 +209,7 @@ func (k *opened) tellGuesses(c *cli.Context) {
 		c.App.Metadata[presumed] = presumes
 	}
 	if rests := k.week.RestsOn(!slices.Contains(moneyless, c.Command.Name)); rests != "" {
-		behind(c, rests)
+		behind(c, rests+listsThem)
 	}
 }
 

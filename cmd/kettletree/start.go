@@ -371,7 +371,7 @@ func firstAnswer(c *cli.Context, file string, text []byte, s *kitchen.Starter) e
 		return err
 	}
 	if rests := w.RestsOn(true); rests != "" {
-		behind(c, rests)
+		behind(c, rests+listsThem)
 	}
 	story := show.WhatIf(page(c), rescue.WhatIf{Consequences: what})
 	head, _, _ := strings.Cut(story, "\n\n")

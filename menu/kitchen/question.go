@@ -65,7 +65,8 @@ func (q Question) note() string {
 	return fmt.Sprintf("no %s for %s, counts as %s", q.What, q.Of, q.Counted)
 }
 
-// RestsOn says in a line which open questions an answer rests on; it is "" for none. money is whether the answer has any.
+// RestsOn says in a line which open questions an answer rests on; it is "" for none. money is whether the answer has any. Where they are
+// listed, a page and a command say in their own ways.
 func (k *Kitchen) RestsOn(money bool) string {
 	var notes []string
 	for _, q := range k.Questions {
@@ -81,7 +82,7 @@ func (k *Kitchen) RestsOn(money bool) string {
 	if len(notes) == 0 {
 		return ""
 	}
-	return "this rests on guesses: " + strings.Join(notes, "; ") + more + "; kettletree check --open lists them"
+	return "this rests on guesses: " + strings.Join(notes, "; ") + more
 }
 
 // Free tells whether an item costs nothing by the word of the file, as water from the tap does. What has no price yet is bought.

@@ -77,6 +77,7 @@ type Opened struct {
 	Week   *week.Week
 	Faults kitchen.Diagnostics // warnings, of the kitchen and of what is on hand
 	AsOf   []string            // where what is on hand comes from and as of when, and what else the log book says; nil without one
+	Rests  string              // which guesses it rests on, in a line; "" for none
 
 	key string // stands for the week
 }
@@ -146,11 +147,7 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	if w == nil {
 		return nil, &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 	}
-	asOf := slices.Concat(w.Notes, w.Presumes)
-	if rests := w.RestsOn(true); rests != "" {
-		asOf = append(asOf, rests)
-	}
-	return &Opened{Week: w, Faults: faults, AsOf: asOf}, nil
+	return &Opened{Week: w, Faults: faults, AsOf: slices.Concat(w.Notes, w.Presumes), Rests: w.RestsOn(true)}, nil
 }
 
 // plainly words an error without saying in which folders the files lie: devices need not know.

@@ -47,6 +47,11 @@ func (a *asked) dated(ctx context.Context, at *url.URL) string {
 	return a.page.Path + "?" + q.Encode()
 }
 
+// leads is, in place of an answer, the address whose page answers: what an address asks for may not be there.
+type leads struct{ to string }
+
+func (e *leads) Error() string { return "this is answered at " + e.to }
+
 // moved are pages that had another address.
 var moved = map[string]string{"/counter": "/buy"}
 

@@ -368,6 +368,10 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 	}
 	a.keptAs = key
 	s, err := b.kept.get(r.Context(), key, func(ctx context.Context) (*sheet, error) { return b.sheet(ctx, p, a, st) })
+	if other, ok := errors.AsType[*leads](err); ok {
+		http.Redirect(w, r, other.to, http.StatusFound)
+		return
+	}
 	if err != nil {
 		b.fail(w, r, err)
 		return
