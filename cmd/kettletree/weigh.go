@@ -48,8 +48,9 @@ func weigh(c *cli.Context) error {
 	}
 	cut := menu.Cut{Step: args[0], New: c.Bool("new"), Whole: c.String("whole"), Price: c.String("price"), Parts: c.StringSlice("part")}
 	a := &asker{c: c, lines: bufio.NewReader(c.App.Reader), typed: true}
+	whole, parts := cutExamples(o, cut)
 	if !c.IsSet("whole") {
-		if cut.Whole, err = a.line("The whole piece: (6 kg whole cod)"); err != nil {
+		if cut.Whole, err = a.line("The whole piece: (" + whole + ")"); err != nil {
 			return err
 		}
 		if !c.IsSet("price") {
@@ -59,10 +60,10 @@ func weigh(c *cli.Context) error {
 		}
 	}
 	if strings.TrimSpace(cut.Whole) == "" {
-		return &usageError{"what was weighed as a whole?", "write --whole \"6 kg whole cod\""}
+		return &usageError{"what was weighed as a whole?", "write --whole \"" + whole + "\""}
 	}
 	if !c.IsSet("part") {
-		if err := askParts(a, c, o, &cut); err != nil {
+		if err := askParts(a, c, o, &cut, parts); err != nil {
 			return err
 		}
 	}
@@ -82,15 +83,39 @@ func weigh(c *cli.Context) error {
 	return put(c, []byte(show.BrokenDown(page(c), broken)))
 }
 
+// cutExamples are amounts as they are typed: those of the step's own card, or of a ham for a new step.
+func cutExamples(o menu.Options, cut menu.Cut) (whole string, parts []string) {
+	whole, parts = "8 kg ham", []string{"6 kg ham meat", "1.5 kg ham bone"}
+	k, _ := kitchen.Read(o.Kitchen.Name, o.Kitchen.Text)
+	if k == nil || cut.New {
+		return whole, parts
+	}
+	step, err := k.FindStep(cut.Step)
+	if err != nil {
+		return whole, parts
+	}
+	said := func(item int, base float64) string { return k.QuantityOn(step, item, base).String() + " " + k.Graph.Items[item].Name }
+	line := k.Graph.Steps[step].Takes[0].Choices[0]
+	parts = nil
+	for _, out := range k.Graph.Steps[step].Gives {
+		parts = append(parts, said(out.Item, out.Amount))
+	}
+	return said(line.Item, line.Amount), parts
+}
+
 // askParts asks for one part after another, and tells after each what is still on the board. A new step is tried once it has a part.
-func askParts(a *asker, c *cli.Context, o menu.Options, cut *menu.Cut) error {
+func askParts(a *asker, c *cli.Context, o menu.Options, cut *menu.Cut, examples []string) error {
 	if !cut.New { // what is wrong with the whole is told before anything is cut
 		if _, _, err := menu.BreakDown(c.Context, o, *cut); err != nil {
 			return uncut(c, o.Kitchen.Name, err)
 		}
 	}
 	for !a.ended && len(cut.Parts) < mostRows {
-		part, err := a.line("Part: (2.5 kg cod fillet; Enter when that is all)")
+		example := ""
+		if n := len(cut.Parts); n < len(examples) {
+			example = examples[n] + "; "
+		}
+		part, err := a.line("Part: (" + example + "Enter when that is all)")
 		if err != nil || part == "" {
 			return err
 		}

@@ -23,6 +23,8 @@ var boardHand = Sentences{
 	{"Check the label of what you take, and your local rules: this knows only what the kitchen file states.", "Revise la etiqueta de lo que toma y las normas locales: aquí solo se sabe lo que declara el archivo de la cocina.", "请查看所用物品的标签和当地规定：这里只知道厨房文件里写的。"},
 	{"Scale says, %[1]s", "La báscula dice, %[1]s", "秤上读数，%[1]s"},
 	{"Price per %[1]s", "Precio por %[1]s", "每%[1]s价格"},
+	{"Price of one", "Precio de uno", "单价"},
+	{"Count", "Cantidad", "数量"},
 	{"Invoice total, %[1]s", "Total de la factura, %[1]s", "发票总额，%[1]s"},
 	{"Compare", "Comparar", "核对"},
 	{"with the invoice of %[1]s", "con la factura de %[1]s", "%[1]s的发票"},

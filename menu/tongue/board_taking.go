@@ -34,6 +34,8 @@ var boardTaking = Sentences{
 	{"as it was", "como estaba", "没有变"},
 	{"1 row is left out", "1 fila se deja fuera", "1 行没有读入"},
 	{"%[1]s rows are left out", "%[1]s filas se dejan fuera", "%[1]s 行没有读入"},
+	{"%[1]s, row %[2]s", "%[1]s, fila %[2]s", "%[1]s，第 %[2]s 行"},
+	{"%[1]s, sheet \"%[2]s\", row %[3]s", "%[1]s, hoja «%[2]s», fila %[3]s", "%[1]s，工作表“%[2]s”，第 %[3]s 行"},
 	{"To look at", "Por revisar", "请看一下"},
 	{"1 new bought item", "1 producto comprado nuevo", "1 项新采购品"},
 	{"%[1]s new bought items", "%[1]s productos comprados nuevos", "%[1]s 项新采购品"},

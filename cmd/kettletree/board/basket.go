@@ -5,8 +5,6 @@ package board
 
 import (
 	"fmt"
-	"html"
-	"html/template"
 	"math"
 	"net/url"
 	"slices"
@@ -190,8 +188,8 @@ func roundedUp(amount float64, unit measure.Unit) float64 {
 }
 
 // InsteadField is a field of the form that takes something in place of a line of the list.
-func (v *view) InsteadField(l *buyLine, x instead, name string, label template.HTML, planned string) *field {
-	f := &field{ID: name + "-" + slug(x.Name) + "-for-" + slug(l.Item), Name: name, Label: html.UnescapeString(string(label)), Hear: v.Called(x.Name), Mode: "decimal", Else: planned, Shown: planned}
+func (v *view) InsteadField(l *buyLine, x instead, name, label, planned string) *field {
+	f := &field{ID: name + "-" + slug(x.Name) + "-for-" + slug(l.Item), Name: name, Label: label, Hear: v.Called(x.Name), Mode: "decimal", Else: planned, Shown: planned}
 	if form := l.Form; form != nil && form.Was("missed") == l.Item && form.Was("item") == x.Name {
 		f.Value, f.Wrong = form.Was(name), form.Wrong(name, 0)
 	}

@@ -144,7 +144,11 @@ func (v *view) LineField(l *buyLine, name, label, value, planned string) (*field
 	} else if asked.Form = l.Form; l.Form == nil || l.Form.Was("missed") != "" {
 		asked.Form = &filled{}
 	}
-	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Key()), "hear", v.of(l.Item), "value", value, "else", planned,
+	hear := v.of(l.Item)
+	if name == "ask" && l.In == "each" { // the price of one lime
+		hear = v.Called(l.Item)
+	}
+	return own.Field(name, label, "at", at, "id", name+"-"+slug(l.Key()), "hear", hear, "value", value, "else", planned,
 		"mode", "decimal", "asks", !v.Query.Has("check") && !l.Other)
 }
 

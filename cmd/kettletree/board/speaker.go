@@ -328,6 +328,21 @@ func (s *speaker) Of(amount float64, unit, item string) string {
 	return s.pieces(figure, s.Called(item))
 }
 
+// PricePer is the label of a price for a unit, and Scaled that of what came in it: what is counted is on no scale.
+func (s *speaker) PricePer(unit string) string {
+	if unit == "each" {
+		return s.T("Price of one")
+	}
+	return s.T("Price per %[1]s", s.Unit(unit))
+}
+
+func (s *speaker) Scaled(unit string) string {
+	if unit == "each" {
+		return s.T("Count")
+	}
+	return s.T("Scale says, %[1]s", s.Unit(unit))
+}
+
 // Unit is a unit as it stands beside a number or a price.
 func (s *speaker) Unit(name string) string {
 	if name == "each" && !s.voice.English() {

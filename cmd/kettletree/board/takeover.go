@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"net/url"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -62,6 +63,21 @@ func (m *takingOver) Label(name string) string {
 		return "pack size"
 	}
 	return name
+}
+
+// rowAt is where a row stands: book.xlsx, sheet "Soups", row 3.
+var rowAt = regexp.MustCompile(`^(.*?)(?:, sheet "(.*)")?, row (\d+)$`)
+
+// Row says where a row stands, in the language of the page.
+func (s *speaker) Row(where string) string {
+	switch m := rowAt.FindStringSubmatch(where); {
+	case m == nil:
+		return where
+	case m[2] == "":
+		return s.T("%[1]s, row %[2]s", m[1], m[3])
+	default:
+		return s.T("%[1]s, sheet \"%[2]s\", row %[3]s", m[1], m[2], m[3])
+	}
 }
 
 // Change is how a price changes.
@@ -172,9 +188,15 @@ func (b *Board) takeFile(p *page) http.HandlerFunc {
 		if !ok {
 			return
 		}
-		number, err := b.takenOver(r, a)
+		number, unkept, err := b.takenOver(r, a)
 		if err != nil {
 			b.fail(w, r, err)
+			return
+		}
+		if unkept != nil {
+			a.Query = url.Values{"changed": {fmt.Sprint(number)}}
+			a.Form = &filled{Faults: []fault{{Msg: "columns and names could not be kept: " + b.plainly(unkept), Hint: "the change itself is written; they are asked again with the next file"}}}
+			b.again(w, r, p, a)
 			return
 		}
 		if number > 0 {
@@ -196,31 +218,32 @@ func (b *Board) again(w http.ResponseWriter, r *http.Request, p *page, a *asked)
 	s.send(w, r)
 }
 
-// takenOver writes what a file comes to, if it is what was seen, and gives the number of the change; 0 where the page is to be shown again.
-func (b *Board) takenOver(r *http.Request, a *asked) (number int, err error) {
+// takenOver writes what a file comes to, if it is what was seen, and gives the number of the change; 0 where the page is to be shown
+// again. unkept is why the manner in which the file was read could not be kept for the next one, once the change was written.
+func (b *Board) takenOver(r *http.Request, a *asked) (number int, unkept, err error) {
 	kind := map[*page]takeover.Kind{recipesPage: takeover.OfRecipes, pricesPage: takeover.OfPrices}[a.page]
 	file := b.uploads.named(a.Query.Get("file"))
 	src, err := b.kitchenText()
 	if err != nil || file == nil {
-		return 0, err
+		return 0, nil, err
 	}
 	m := &takingOver{Kind: kind}
 	_, err = b.slow.do(r.Context(), a.Device, false, func(context.Context) (any, error) { return nil, a.take(m, file, src) })
 	if _, refused := errors.AsType[*Refusal](err); refused {
-		return 0, nil // the page says why
+		return 0, nil, nil // the page says why
 	}
 	if err != nil || m.text == nil || r.PostFormValue("digest") != digestOf(src) || r.PostFormValue("seen") != digestOf(m.text) {
-		return 0, err
+		return 0, nil, err
 	}
 	changes, err := kitchen.Alterations(b.Kitchen.Name, src, b.Kitchen.Name, m.text)
 	if err != nil {
-		return 0, err
+		return 0, nil, err
 	}
 	if number, err = b.store(r, src, m.text, kitchen.Kept{Says: fmt.Sprintf("from %s: %s", file.name, changesSaid(changes))}); err != nil || number == 0 {
-		return 0, err
+		return 0, nil, err
 	}
-	_, err = m.manner.Keep(b.Kitchen.Name, b.Save)
-	return number, err
+	_, unkept = m.manner.Keep(b.Kitchen.Name, b.Save)
+	return number, unkept, nil
 }
 
 // upload takes a file in, and leads to what it comes to.

@@ -4,9 +4,11 @@ package board
 
 import (
 	"bytes"
+	"errors"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -40,6 +42,14 @@ func (o *served) brings(path, name string, file []byte) (status int, page string
 	}
 	status, page, _ = o.get(w.Header().Get("Location"))
 	return status, page
+}
+
+// seen is the form that writes what is shown, and where it leads.
+func (o *served) seen(page string) (to string, form url.Values) {
+	o.t.Helper()
+	m := regexp.MustCompile(`name="seen" value="([^"]+)"`).FindStringSubmatch(page)
+	require.NotNil(o.t, m, page)
+	return formOf(o.t, page, "seen", m[1])
 }
 
 // written sends the form that writes what is shown.
@@ -116,6 +126,46 @@ func TestRecipesFromABrowser(t *testing.T) {
 	_, page = o.brings("/recipes", "cards.csv", []byte("dish,ingredient,amount,unit\nbroth cup,chicken broth,300,mL\n,salt,2,g\n"))
 	assert.Contains(t, page, "1 dish is as it was")
 	assert.NotContains(t, page, `name="seen"`, "nothing to write")
+}
+
+// Why rows are left out is said in the language of the page.
+func TestLeftOutIsSaid(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	list := []byte("dish,ingredient,amount,unit\nbroth cup,chicken broth,300,mL\n,salt,,g\n,salt,0,g\n,salt,a heap,\n,Total,300,mL\n")
+	_, page := o.brings("/recipes", "cards.csv", list)
+	at, _ := o.seen(page)
+	for language, says := range map[string][]string{
+		"en": {"4 rows are left out", "There is no amount: salt", "Its amount is nothing", "is no amount", "It is a sum: Total", "(cards.csv, row 3)"},
+		"es": {"1 plato nuevo y 1 producto comprado nuevo. 4 filas se dejan fuera, ver abajo", "4 filas se dejan fuera", "falta la cantidad", "la cantidad es cero", "no es una cantidad", "es una suma: Total", "(cards.csv, fila 3)"},
+		"zh": {"4 行没有读入", "没有用量", "用量是零", "不是用量", "这是合计", "(cards.csv，第 3 行)"},
+	} {
+		_, page, _ = o.get(at + "&" + languageWord + "=" + language)
+		for _, said := range says {
+			assert.Contains(t, strings.ToLower(page), strings.ToLower(said), language)
+		}
+	}
+}
+
+// Where the answers about columns can't be kept, the change is written all the same, and the page says both.
+func TestTakenOverButNotKept(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	_, page := o.brings("/recipes", "cards.csv", []byte("dish,ingredient,amount,unit\nbroth cup,Stock of chicken,300,mL\n"))
+	at, _ := o.seen(page)
+	_, page, _ = o.get(at + "&means=Stock+of+chicken%3Dchicken+stock")
+	save := o.board.Save
+	o.board.Save = func(name string, text []byte) error {
+		if strings.Contains(filepath.Base(name), "names") {
+			return errors.New("the disk is full")
+		}
+		return save(name, text)
+	}
+	to, form := o.seen(page)
+	form.Set("do", "write")
+	status, page, _ := o.send(http.MethodPost, to, form, nil)
+	assert.Equal(t, http.StatusOK, status)
+	says(t, page, "Written into the kitchen file:")
+	says(t, page, "Columns and names could not be kept: the disk is full")
+	assert.Contains(t, o.file(), "broth cup: {takes: [300 mL chicken stock]}")
 }
 
 // Files that are none get a clear word, and the kitchen file stays as it is.

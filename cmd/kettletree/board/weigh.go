@@ -73,6 +73,9 @@ type brokenPart struct {
 // weighKept is what the tests that are kept say of a part.
 type weighKept struct{ Name, Unit, Mean, Spread, Limits, File string }
 
+// Number is the part's, as a label says it.
+func (p weighPart) Number() int { return p.At + 1 }
+
 const (
 	usualParts = 4
 	mostParts  = 24
