@@ -25,8 +25,9 @@ func nothingYet(args []string) bool {
 	if len(args) == 1 && !isFolder(args[0]) {
 		return false
 	}
-	_, err := os.Lstat(kitchenFile(args))
-	return errors.Is(err, fs.ErrNotExist)
+	file := kitchenFile(args)
+	_, err := os.Lstat(file)
+	return errors.Is(err, fs.ErrNotExist) && kitchensIn(filepath.Dir(file)) == nil // of several one has to be named
 }
 
 // begin serves the pages that ask, at this machine only.

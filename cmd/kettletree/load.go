@@ -110,7 +110,7 @@ func options(c *cli.Context, args []string) (o menu.Options, err error) {
 		*of.source = menu.File(of.name)
 		if of.source.Text, err = read(c.Context, c.App.Reader, of.name); err != nil {
 			if of.source == &o.Kitchen && errors.Is(err, fs.ErrNotExist) {
-				err = &hinted{err, "kettletree start makes one from a few questions; or name a kitchen file, or a folder with a kitchen.yaml"}
+				err = &hinted{err, whichKitchen(args)}
 			}
 			return o, err
 		}
@@ -269,24 +269,6 @@ func (k *opened) counted() string {
 		}
 	}
 	return strings.Join(parts, ", ")
-}
-
-// kitchenName is the file that is read where none is named, or where a folder is.
-const kitchenName = "kitchen.yaml"
-
-func kitchenFile(args []string) string {
-	if len(args) == 0 {
-		return kitchenName
-	}
-	if isFolder(args[0]) {
-		return filepath.Join(args[0], kitchenName)
-	}
-	return args[0]
-}
-
-func isFolder(name string) bool {
-	info, err := os.Stat(name)
-	return err == nil && info.IsDir()
 }
 
 // apart takes a kitchen file away from the arguments of a command that also wants a name, on either side of it.
