@@ -94,7 +94,9 @@ func cutExamples(o menu.Options, cut menu.Cut) (whole string, parts []string) {
 	if err != nil {
 		return whole, parts
 	}
-	said := func(item int, base float64) string { return k.QuantityOn(step, item, base).String() + " " + k.Graph.Items[item].Name }
+	said := func(item int, base float64) string {
+		return k.QuantityOn(step, item, base).String() + " " + k.Graph.Items[item].Name
+	}
 	line := k.Graph.Steps[step].Takes[0].Choices[0]
 	parts = nil
 	for _, out := range k.Graph.Steps[step].Gives {
