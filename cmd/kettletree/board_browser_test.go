@@ -67,10 +67,11 @@ var (
 
 // tab is a page in a browser, with a browser's memory of its own.
 type tab struct {
-	t   testing.TB
-	ctx context.Context
-	o   *served
-	s   screen
+	t        testing.TB
+	ctx      context.Context
+	o        *served
+	s        screen
+	patience time.Duration
 }
 
 // openTab starts a browser of its own, which shares nothing with others.
@@ -89,7 +90,7 @@ func openTab(t testing.TB, o *served, s screen) *tab {
 		how = append(how, chromedp.EmulateMobile, chromedp.EmulateTouch)
 	}
 	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(s.width, s.height, how...)))
-	return &tab{t, ctx, o, s}
+	return &tab{t, ctx, o, s, tabPatience}
 }
 
 // atBothSizes runs a test in a fresh tab on a phone and on a tablet; each has a board of its own.
@@ -105,7 +106,7 @@ const tabPatience = 10 * time.Second
 // do does things one after the other.
 func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	ctx, stop := context.WithTimeout(b.ctx, tabPatience)
+	ctx, stop := context.WithTimeout(b.ctx, b.patience)
 	defer stop()
 	require.NoError(b.t, chromedp.Do(ctx, steps...))
 }
@@ -139,7 +140,7 @@ func (b *tab) dark() {
 func (b *tab) tap(what string) {
 	b.t.Helper()
 	for range 5 { // the page may just be giving way to the next
-		ctx, stop := context.WithTimeout(b.ctx, tabPatience)
+		ctx, stop := context.WithTimeout(b.ctx, b.patience)
 		err := chromedp.Do(ctx, chromedp.ScrollIntoView(chromedp.Search(labelled(what))), chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 			_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](fmt.Sprintf( // away from the bar, as a thumb scrolls
 				`document.evaluate(%q, document, null, XPathResult.FIRST_ORDERED_NODE_TYPE).singleNodeValue?.scrollIntoView({block: "center"}); undefined`, labelled(what))))
@@ -192,7 +193,7 @@ const asksAgain = 5 * time.Second
 // until waits for an expression to be true.
 func (b *tab) until(expression, what string, args ...any) {
 	b.t.Helper()
-	deadline := time.Now().Add(tabPatience)
+	deadline := time.Now().Add(b.patience)
 	for time.Now().Before(deadline) {
 		ctx, cancel := context.WithTimeout(b.ctx, asksAgain) // a page that goes away under the question never answers it
 		is, err := chromedp.Run(ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise))

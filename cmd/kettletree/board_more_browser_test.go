@@ -28,6 +28,11 @@ func TestBrowserMore(t *testing.T) {
 	})
 }
 
+// torn are the names that have no room for a word of theirs.
+const torn = `[...document.querySelectorAll("main strong, main .name, main label, main h2")].filter(e => {
+	const r = e.getBoundingClientRect(), word = Math.max(...e.textContent.split(/\s+/).map(w => w.length));
+	return r.width > 1 && r.height > 1 && word > 3 && r.width < 48 }).map(e => e.textContent.trim().slice(0, 40))`
+
 // At twice the size of text nothing is wider than the screen, and names are not torn into letters.
 func TestBrowserLargeText(t *testing.T) {
 	b := openTab(t, kettles(t), phone)
@@ -41,10 +46,7 @@ func TestBrowserLargeText(t *testing.T) {
 		}))
 		b.until(`getComputedStyle(document.documentElement).fontSize === "32px"`, "the text is large")
 		assert.LessOrEqual(t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s is wider than the screen", path)
-		torn := evaluate[[]string](b, `[...document.querySelectorAll("main strong, main .name, main label, main h2")].filter(e => {
-			const r = e.getBoundingClientRect(), word = Math.max(...e.textContent.split(/\s+/).map(w => w.length));
-			return r.width > 1 && r.height > 1 && word > 3 && r.width < 48 }).map(e => e.textContent.trim().slice(0, 40))`)
-		assert.Empty(t, torn, "%s tears names into letters", path)
+		assert.Empty(t, evaluate[[]string](b, torn), "%s tears names into letters", path)
 		b.shoot("large " + path)
 	}
 }

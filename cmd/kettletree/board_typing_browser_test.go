@@ -74,7 +74,11 @@ func delaying(t *testing.T, o *served, by time.Duration) *network {
 		}
 		behind.ServeHTTP(w, r)
 	})}
-	l, err := new(net.ListenConfig).Listen(t.Context(), "tcp", "127.0.0.1:0")
+	host := to.Hostname()
+	if host == "localhost" {
+		host = "127.0.0.1"
+	}
+	l, err := new(net.ListenConfig).Listen(t.Context(), "tcp", net.JoinHostPort(host, "0"))
 	require.NoError(t, err)
 	go func() { _ = front.Serve(l) }()
 	t.Cleanup(func() { _ = front.Close() })

@@ -97,6 +97,7 @@ var boardFrame = Sentences{
 	{"No answer came, so this may not be written down. It is kept here: send it again when the connection is back. It is never written twice.",
 		"No llegó respuesta: puede que no esté anotado. Se conserva aquí: envíalo otra vez cuando vuelva la conexión. Nunca se anota dos veces.",
 		"没有收到回应，可能没有记下。内容保留在这里：恢复连接后再发送一次。绝不会重复记录。"},
+	{"This device keeps no more: leave this page open until all is sent.", "Este aparato ya no puede guardar más: deja esta página abierta hasta enviarlo todo.", "本设备存不下更多内容：全部发送完之前请不要关闭本页。"},
 	{"Send again", "Enviar otra vez", "再发送"},
 	{"Open the form", "Abrir el formulario", "打开表格"},
 	{"Not sent", "Sin enviar", "未发送"},

@@ -27,6 +27,8 @@ var boardLog = Sentences{
 	{"Temperatures are shown as they were read. For what is safe in cooling and holding, go by your local code.", "Las temperaturas se muestran tal como se leyeron. Para saber qué es seguro al enfriar y conservar, sigue las normas locales.", "温度按读数显示。冷却和存放怎样才安全，以当地法规为准。"},
 	{"Show earlier entries", "Mostrar anotaciones anteriores", "显示更早的记录"},
 	{"Another step", "Otro paso", "换一个工序"},
+	{"in: %[1]s", "entró: %[1]s", "放入：%[1]s"},
+	{"out: %[1]s", "salió: %[1]s", "产出：%[1]s"},
 	{"What came out", "Lo que salió", "产出了什么"},
 	{"Empty is by the card, in grey for %[1]s batch. 0 is none.", "Vacío es según la ficha, en gris para %[1]s tanda. 0 es nada.", "留空按配方卡，灰字是 %[1]s 批的量。0 表示没有。"},
 	{"Empty is by the card, in grey for %[1]s batches. 0 is none.", "Vacío es según la ficha, en gris para %[1]s tandas. 0 es nada.", "留空按配方卡，灰字为 %[1]s 批的量。0 表示没有。"},

@@ -215,6 +215,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"unit":        s.Unit,
 		"forWhom":     func(r *clock.Row) string { return s.Phrase(show.ForWhom(r)) },
 		"called":      s.Called,
+		"entry":       s.Entry,
 		"list":        s.List,
 		"said":        s.Said,
 		"phrase":      s.Phrase,

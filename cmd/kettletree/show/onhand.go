@@ -69,6 +69,7 @@ func OnHand(p Page, a *logbook.OnHand) string {
 	}
 	if t.rows != nil {
 		b.WriteString("\n" + t.on(p))
+		b.WriteString(p.text(0, "Worth: what it cost, or what it brings where that is less. What the days ahead can't use before its date counts for nothing."))
 	}
 	var code, kept []string
 	for _, g := range a.Past {

@@ -17,6 +17,7 @@ let connected = true;
 let turn = 0; // of fetches: an older one that comes late is thrown away
 let asking = 0; // fetches that somebody waits for
 let writing = Promise.resolve(); // the write under way: whatever is tapped meanwhile waits for it, and is not lost
+let opener = ""; // what opened the panel that tells what follows: it has the focus again when that is closed
 let noted = ""; // what the last write said, until some page has shown it
 const kept = new Map(); // pages that were shown, by URL, so that Back is there at once
 const mostKept = 20;
@@ -106,12 +107,13 @@ function put(html, url, how, options = {}) {
 	document.dispatchEvent(new CustomEvent("shown", { detail: now })); // before anything is scrolled to: it may change what stands above
 	if (samePage) {
 		if (held.some((e) => e.contains(document.activeElement))) { /* whoever types goes on */ } else if (news) {
+			if (news.matches(".follows") && !before) opener = key;
 			const next = news.matches(".note") && now.querySelector(".buying details[open] > .weigh input:not([type=hidden]), .taken[tabindex]");
 			if (!next && !news.matches("input")) news.tabIndex = -1;
 			(next || news).focus({ preventScroll: true });
 			(next || news).scrollIntoView({ block: next ? next.matches(".taken") ? "start" : "center" : "nearest" }); // the note stays in view by itself, and is read out
 		} else {
-			const again = findIn(now, key);
+			const again = findIn(now, before && !text(now) ? opener : key);
 			if (again && document.activeElement !== again) again.focus({ preventScroll: true });
 		}
 		if (how && url.includes("#") && !news) jump(url);
@@ -290,6 +292,12 @@ document.addEventListener("change", async (e) => {
 	} finally {
 		wait(-1);
 	}
+});
+
+// The key Escape closes the panel that tells what follows, as Cancel does.
+document.addEventListener("keydown", (e) => {
+	const away = e.key === "Escape" && !e.defaultPrevented && document.querySelector(".follows > .doors a");
+	if (away) away.click();
 });
 
 // The place on a page is kept with it, for Back and for a reload.

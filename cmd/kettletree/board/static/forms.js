@@ -2,7 +2,7 @@
 // A form, or a row of one, says by data-keep what it is; data-typed tells that something is typed into it that was not sent.
 
 import { t } from "./words.js";
-import { discarded, isLate, kitchenTime, rowOf, settled, records, unanswered, unsentAs } from "./unsent.js";
+import { dayAndHour, discarded, isLate, kitchenTime, rowOf, settled, records, unanswered, unsentAs } from "./unsent.js";
 
 const prefix = "typed ";
 const mostKept = 200;
@@ -66,7 +66,7 @@ export function restore(page) {
 		if (!differs || "typed" in of.dataset) continue;
 		of.dataset.typed = "yes";
 		if (draft.once) (of.closest("form") || of).dataset.once = draft.once;
-		mention(of, draft.at);
+		mention(of, draft.when);
 	}
 	for (const e of page.querySelectorAll("[data-signs]")) sign(e);
 	for (const e of page.querySelectorAll("[data-scans]")) scanner(e);
@@ -114,11 +114,11 @@ function beside(e, words) {
 }
 
 // mention says that something is kept, with the way to be rid of it.
-function mention(of, at) {
-	if (of.querySelector(":scope > .kept") || !at) return;
+function mention(of, when) {
+	if (of.querySelector(":scope > .kept") || !when) return;
 	const p = document.createElement(of.tagName === "LI" ? "div" : "p");
 	p.className = "kept";
-	p.textContent = t("Kept from %[1]s, not sent.", new Date(at).toTimeString().slice(0, 5)) + " ";
+	p.textContent = t("Kept from %[1]s, not sent.", dayAndHour(when)) + " ";
 	const b = document.createElement("button");
 	b.type = "button";
 	b.textContent = t("Discard");
@@ -218,7 +218,7 @@ export function noticeLate(form, submitter) {
 	const p = document.createElement("p");
 	p.className = "fault";
 	p.setAttribute("role", "alert");
-	p.textContent = t("This was typed at %[1]s. When did it happen? Check the time, then send it.", at.value.slice(11));
+	p.textContent = t("This was typed at %[1]s. When did it happen? Check the time, then send it.", dayAndHour(at.value));
 	at.after(p);
 	at.scrollIntoView({ block: "center" });
 	at.focus();

@@ -2,7 +2,7 @@
 // until there is an answer or somebody discards it, wherever one goes meanwhile, and stands above the page with a way to send it again.
 import { t } from "./words.js";
 
-const key = "unsent", most = 50;
+const key = "unsent";
 const late = 10 * 60 * 1000; // what is sent later than that asks for its time
 
 // The kitchen's clock, by how far it is ahead of the device's.
@@ -11,10 +11,25 @@ export function clockIs(now) { if (now) ahead = new Date(now + "Z").getTime() - 
 export function kitchenTime() { return new Date(Date.now() + ahead).toISOString().slice(0, 16); }
 export function isLate(at) { return Date.now() - at >= late; }
 
-export function records() { try { return JSON.parse(localStorage.getItem(key)) || []; } catch { return []; } }
+// None is ever dropped to make room: what a device can't keep any more stays with the page that is open, which says so.
+let onlyHere = null;
+export function records() {
+	if (onlyHere) return onlyHere;
+	try { return JSON.parse(localStorage.getItem(key)) || []; } catch { return []; }
+}
 function keep(all) {
-	try { localStorage.setItem(key, JSON.stringify(all.slice(-most))); } catch { /* a device that keeps nothing */ }
+	onlyHere = null;
+	try { localStorage.setItem(key, JSON.stringify(all)); } catch { onlyHere = all.length ? all : null; }
 	showUnsent();
+}
+
+// dayAndHour is a moment by the kitchen's clock, such as 2026-11-24T22:40: its hour, and its day where that is not today.
+export function dayAndHour(when) {
+	const day = when.slice(0, 10), hour = when.slice(11, 16), tag = document.documentElement.lang || "en";
+	if (day === kitchenTime().slice(0, 10)) return hour;
+	const part = (how) => new Intl.DateTimeFormat(tag, { ...how, timeZone: "UTC" }).format(new Date(day + "T00:00Z"));
+	if (tag.startsWith("zh")) return `${part({ month: "short", day: "numeric" })}（${part({ weekday: "short" })}） ${hour}`;
+	return `${part({ weekday: "short" })} ${part({ day: "numeric" })} ${part({ month: "short" })} ${hour}`;
 }
 
 // what a form says, without what tells where it stood.
@@ -54,6 +69,14 @@ export function showUnsent() {
 		tray.hidden = false;
 	}
 	for (const r of all) if (!rows.has(r.once)) tray.append(row(r));
+	const only = tray.querySelector(".only-here");
+	if (onlyHere && !only) {
+		const p = document.createElement("p");
+		p.className = "only-here";
+		p.append(document.createElement("b"));
+		p.firstChild.textContent = t("This device keeps no more: leave this page open until all is sent.");
+		tray.firstChild.after(p);
+	} else if (!onlyHere && only) only.remove();
 }
 
 // row is one thing that was sent: its words, when, and what can be done about it.
@@ -63,7 +86,7 @@ function row(r) {
 	of.className = "unsent";
 	const words = document.createElement("strong");
 	words.textContent = r.words;
-	of.append(words, " " + r.when.slice(11) + " ");
+	of.append(words, " " + dayAndHour(r.when) + " ");
 	if (r.keep) {
 		const a = document.createElement("a");
 		a.className = "button";
