@@ -140,6 +140,7 @@ type instead struct {
 	Buys       bool   // it is bought
 	Much, Unit string // how much of it by the card, for what lacks
 	Price      string // for one Unit
+	From       string // supplier
 }
 
 // instead are the substitutes for an item, where each is taken, and how much of it by the card stands for what is lacking.
@@ -167,6 +168,7 @@ func (a *asked) instead(item string, lacks float64) (list []instead) {
 					unit := g.Items[other.Item].Unit
 					x.Unit, x.Much = unit.Name, measure.FormatNumber(roundedUp(q.Base()/unit.Factor, unit))
 					x.Price = plainMoney(show.UnitPrice(m, a.Week.Terms.Price[other.Item]*unit.Factor))
+					x.From = a.Kitchen.Bought[other.Item].From
 				}
 				list = append(list, x)
 			}

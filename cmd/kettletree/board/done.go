@@ -52,7 +52,8 @@ func (t *todayAnswer) done(ctx context.Context, a *asked) error {
 // runsOut is what runs out because something did not come, or comes later.
 type runsOut struct {
 	Item   string
-	Fewer  int // portions
+	Part   *logbook.Part // how much of it, where some came; nil for all
+	Fewer  int           // portions
 	Dishes []todayDish
 	Others int // dishes that are not among them
 }
@@ -71,6 +72,9 @@ func (v *view) runOut(ctx context.Context) error {
 			return err
 		}
 		one := runsOut{Item: l.Of}
+		if len(l.Gives) == 1 && l.Gives[0].Typed != "" {
+			one.Part = &l.Gives[0]
+		}
 		for _, d := range follows.Consequences.Dishes {
 			if d.After >= d.Forecast || !slices.ContainsFunc(d.Because, func(why string) bool { return names(why, one.Item) }) {
 				continue
@@ -87,6 +91,14 @@ func (v *view) runOut(ctx context.Context) error {
 		v.RunsOut = append(v.RunsOut, one)
 	}
 	return nil
+}
+
+// Missing says what did not come: an item, or how much of it.
+func (v *view) Missing(r runsOut) string {
+	if r.Part == nil {
+		return v.Called(r.Item)
+	}
+	return v.typed(*r.Part)
 }
 
 // names tells whether a sentence names something, and not as part of another word.

@@ -95,6 +95,9 @@ func (s *speaker) Entry(l logbook.Line) string {
 
 // typed is an amount of an entry, in the figures and the unit in which it was measured.
 func (s *speaker) typed(p logbook.Part) string {
+	if s.voice.English() {
+		return p.Typed + " " + p.Item
+	}
 	number, unit, _ := strings.Cut(p.Typed, " ")
 	if x, err := strconv.ParseFloat(number, 64); err == nil && countedIn[unit] != "" {
 		return s.Of(x, unit, p.Item)

@@ -100,8 +100,11 @@ func (t *todayAnswer) cooling(ctx context.Context, a *asked) error {
 			case v.State == clock.LimitBroken:
 				t.Trouble = append(t.Trouble, trouble{What: "Cooling broke a limit: " + c.Item, Why: v.Says, Item: c.Item, portions: unsafe})
 			case v.State == clock.LimitOpen && !v.DueAt.IsZero() && v.DueAt.Sub(a.Now) <= measured*time.Minute:
-				t.Trouble = append(t.Trouble, trouble{What: "Take the temperature of " + c.Item,
-					Why: fmt.Sprintf("it must be at %s by %s", a.degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04")), Item: c.Item, portions: unsafe - 1})
+				why := fmt.Sprintf("it must be at %s by %s", a.degrees(v.To, a.Kitchen.Code.Scale), v.DueAt.Format("15:04"))
+				if v.DueAt.Before(a.Now) {
+					why = fmt.Sprintf("it had to be at %s by %s, and no reading tells", a.degrees(v.To, a.Kitchen.Code.Scale), show.WhenOf(v.DueAt.Format("2006-01-02T15:04")))
+				}
+				t.Trouble = append(t.Trouble, trouble{What: "Take the temperature of " + c.Item, Why: why, Item: c.Item, portions: unsafe - 1})
 			default:
 				continue
 			}

@@ -249,9 +249,22 @@ func (a *asked) due(f *filling, kind logbook.Kind) {
 		}
 		f.Batches = append(f.Batches, b)
 	}
+	portion := func(item int, base float64, step int, day time.Time) {
+		if q := k.Quantity(item, base); base > 0 {
+			f.Due = append(f.Due, portioned{k.Graph.Items[item].Name, measure.FormatNumber(q.Amount), q.Unit.Name,
+				k.Graph.Steps[step].Name, day.Format(time.DateOnly), len(f.Due)})
+		}
+	}
 	for _, h := range w.Happened {
-		if h.Overdue {
-			batch(h.Step, h.Day, 0)
+		if !h.Overdue {
+			continue
+		}
+		batch(h.Step, h.Day, 0)
+		if h.What != string(kind) {
+			continue
+		}
+		for _, m := range slices.Concat(h.In, h.Out) { // of what goes in or comes out, one of them is empty
+			portion(m.Item, m.Amount, h.Step, h.Day)
 		}
 	}
 	for _, pot := range w.Case.Schedule.Pots {
@@ -264,10 +277,7 @@ func (a *asked) due(f *filling, kind logbook.Kind) {
 			lines = pot.Takes
 		}
 		for _, l := range lines {
-			if q := k.Quantity(l.Item, l.Amount); l.Amount > 0 {
-				f.Due = append(f.Due, portioned{k.Graph.Items[l.Item].Name, measure.FormatNumber(q.Amount), q.Unit.Name,
-					k.Graph.Steps[pot.Step].Name, w.Date(pot.Day).Format(time.DateOnly), len(f.Due)})
-			}
+			portion(l.Item, l.Amount, pot.Step, w.Date(pot.Day))
 		}
 	}
 	for _, b := range w.Case.Schedule.Batches {
