@@ -104,7 +104,9 @@
 // and of what is made to order, goes on with the first of its choices that is not, or, when it is optional, without, and a dish
 // with another line stops. What is needed of an item is convex and piecewise linear in the share, for needs are netted against
 // what is on hand (material requirements planning), so Newton's method from above finds each stop exactly. Under the rule First,
-// one rank of dishes is filled after another, those without one last.
+// one rank of dishes is filled after another, those without one last. Dishes that can need nothing in common that decides are served
+// each as if alone, so what one runs out of changes nothing of how another is made. What decides is what can't be bought for the
+// service, what is made to order, and what stands in a line of which the cook does not mind.
 //
 // Portions are then made whole. From stop to stop, dishes got a part of their portions, each line on one choice. What is over is
 // cut off the last parts; the rest is served again part by part, each line on the choice that it was on while there is some,
@@ -130,8 +132,8 @@
 // optional, is made again with it, where more can be had of what comes before: dish by dish as they stand, the part that it
 // got first before the others, a portion at a time, or what there is where a dish had less in that way, the last of it taken
 // back first. It is made as a portion that is offered round, and stays so if all others can go out as they did, each line on
-// its choices, and the first line that then takes otherwise than before takes more of what comes first. Then what that frees
-// is offered round, and so on.
+// its choices, and less goes off first choices: of the first line of which otherwise much goes off its own, less of what comes
+// last. Then what that frees is offered round, and so on.
 //
 // What was used at a service comes off what was there before it, the oldest first; the rest of what was made for it is of today.
 //

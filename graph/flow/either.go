@@ -145,7 +145,7 @@ func (w *Walker) standing(c int32, least float64) standing {
 	i := w.f.net.takes[c]
 	s := standing{rank: 2, until: math.MaxInt32, cost: w.f.dear(c)}
 	switch free := w.free(i); {
-	case !w.dry[i] && free > slack*w.start[i] && free >= least:
+	case !w.dry[i] && free > w.crumb(i) && free >= least:
 		s.rank = 0
 		if lots := w.lots[i].Lots(); len(lots) > 0 && w.f.terms.Keeps[i] > 0 {
 			s.until = lots[0].made + int32(w.f.terms.Keeps[i]) - 1

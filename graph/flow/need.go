@@ -143,8 +143,12 @@ func (w *Walker) lacking(i int32) bool {
 	if p >= 0 && w.held[p] < 0 {
 		return false
 	}
-	return w.dry[i] || w.free(i) <= slack*w.start[i]
+	return w.dry[i] || w.free(i) <= w.crumb(i)
 }
+
+// crumb is how much of an item is nothing: the dust that sums leave of what was there before the work, and of what was made and used
+// in it.
+func (w *Walker) crumb(i int32) float64 { return slack * (w.start[i] + w.used[i]) }
 
 // explode finds what the asks, times share, need of every item, with the change of it by share.
 func (w *Walker) explode(in *cone, asks []ask, share float64) {
@@ -165,7 +169,7 @@ func (w *Walker) explode(in *cone, asks []ask, share float64) {
 			for e := n.outputs[p]; e < n.outputs[p+1]; e++ {
 				i, gives := n.gives[e], w.f.gives[e]
 				over := w.need[i] - w.free(i)
-				if over <= w.tolerance()*w.start[i] { // it is there: a step must not be run, or found stuck, for the dust of a sum
+				if over <= w.tolerance()*(w.start[i]+w.used[i]) { // it is there: a step must not be run, or found stuck, for the dust of a sum
 					continue
 				}
 				if over > runs*gives && gives > 0 {

@@ -778,10 +778,16 @@ func TestMoreSupplyNeverLowersTheSmallestShare(t *testing.T) {
 	})
 }
 
-// Shocks of nothing, and the deliveries of a first walk as standing orders, change nothing.
+// Shocks of nothing, and the deliveries of a first walk as standing orders, change nothing. What comes in packs keeps here: the rest of
+// one that was bought on an earlier day, once what came since was used, is older than the rest of an order that was used in its turn.
 func TestZeroShocksChangeNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := everything.draw(t)
+		for i, pack := range r.terms.Pack {
+			if pack > 0 {
+				r.terms.Keeps[i] = 0
+			}
+		}
 		t.Log(r)
 		c := r.compile(t)
 		o := c.Flow.Walk(c.Schedule, r.rule, nil)

@@ -55,12 +55,13 @@ type serving struct {
 	parted  map[string][]island // what was found before, by parting
 	parting []byte              // each active want with the first of its island
 
-	leads  []bool    // by item: the item that is short goes into it
-	blamed []bool    // by line: another choice of it might free what was short
-	tries  int       // of a portion
-	before []float64 // took, before a part is taken back
-	there  []int32   // by line: the first way to fill it of which something is left
-	back   []float64 // by round: what is taken back of it
+	leads     []bool    // by item: the item that is short goes into it
+	blamed    []bool    // by line: another choice of it might free what was short
+	tries     int       // of a portion
+	before    []float64 // took, before a part is taken back
+	there     []int32   // by line: the first way to fill it of which something is left
+	back      []float64 // by round: what is taken back of it
+	didBefore []float64 // did, before a part is taken back
 
 	// What was done and is not entered in the outcome yet: rewind undoes it.
 	did    []float64 // by place: batches made to order
@@ -88,7 +89,7 @@ func newServing(n *net) serving {
 		need: make([]float64, items), rise: make([]float64, items), runs: make([]float64, places), pace: make([]float64, places),
 		pick: make([]int32, lines), held: make([]int32, places), dry: make([]bool, items), capped: make([]bool, items),
 		start: make([]float64, items), used: make([]float64, items), batch: make([]*cone, places),
-		did: make([]float64, places), took: make([]float64, len(n.takes)), topped: make([]float64, items),
+		did: make([]float64, places), didBefore: make([]float64, places), took: make([]float64, len(n.takes)), topped: make([]float64, items),
 		leads: make([]bool, items), blamed: make([]bool, lines), before: make([]float64, len(n.takes)),
 		there: make([]int32, lines), holder: make([]int32, items), ashore: make([]stand, items),
 	}
@@ -419,7 +420,7 @@ func (w *Walker) enter(in *cone) {
 		if from > 0 {
 			w.draw(i, from)
 		}
-		crumb := slack * (w.start[i] + w.used[i])
+		crumb := w.crumb(i)
 		rest := left - (w.start[i] - from)
 		if rest <= crumb {
 			rest = 0

@@ -189,7 +189,7 @@ func (w *Walker) findWays(in *cone, from int) bool {
 // shortOf is an item of which explode found that too little is there; -1 when all is.
 func (w *Walker) shortOf(in *cone) int32 {
 	for _, i := range in.items {
-		if w.source[i] < 0 && !w.makes(i) && w.need[i] > w.free(i)+slack*w.start[i] {
+		if w.source[i] < 0 && !w.makes(i) && w.need[i] > w.free(i)+w.crumb(i) {
 			return i
 		}
 	}
@@ -316,12 +316,13 @@ func (w *Walker) enoughFor(k, choice int32, r *round) bool {
 }
 
 // makeAnew takes back what a want had that was filled as in a round, up to a portion, and makes it again, if all others can go
-// out as they did, and the first line that is then filled otherwise, from the dishes back, has more of what comes first.
+// out as they did, and less then goes off first choices, of the first line where that differs, from the dishes back.
 func (w *Walker) makeAnew(k int32, r int) bool {
 	n, in := w.f.net, w.reach(k)
 	for _, p := range in.orders {
 		from, end := n.choices[n.lines[p]], n.choices[n.lines[p+1]]
 		copy(w.before[from:end], w.took[from:end])
+		w.didBefore[p] = w.did[p]
 	}
 	w.back = zeros(w.back, len(w.rounds))
 	part := 0.0
@@ -371,23 +372,30 @@ func (w *Walker) again() (enough bool) {
 	return enough
 }
 
-// improved tells whether the first line that takes otherwise than before takes more of what comes first.
+// placeOf is the place of the step that has a line.
+func (n *net) placeOf(line int32) int32 {
+	after, _ := slices.BinarySearch(n.lines, line+1) // the first that begins behind it
+	return int32(after) - 1
+}
+
+// improved tells whether the first line of which otherwise much is filled off its first choice than before has less of what comes last.
+// What is filled with a first choice is no more than what else is made asks for.
 func (w *Walker) improved(in *cone) bool {
+	n := w.f.net
 	for _, line := range in.ways {
-		alike, by := w.f.net.alike(line), 0.0
-		for c := w.f.net.choices[line]; c < w.f.net.choices[line]+alike && alike > 1; c++ {
-			by += (w.took[c] - w.before[c]) / w.f.takes[c]
+		first, end := n.choices[line], n.choices[line+1]
+		p := n.placeOf(line)
+		by := w.did[p] - w.didBefore[p] // batches without it
+		for c := first; c < end; c++ {
+			by -= (w.took[c] - w.before[c]) / w.f.takes[c]
 		}
 		if math.Abs(by) > whole {
-			return by > 0
+			return by < 0
 		}
-		for number := range w.f.net.choices[line+1] - w.f.net.choices[line] {
-			if number < alike && alike > 1 {
-				continue
-			}
+		for number := end - first - 1; number > 0 && (number >= n.alike(line) || n.alike(line) == 1); number-- {
 			c := w.way(line, number)
-			if by := w.took[c] - w.before[c]; math.Abs(by) > whole*w.f.takes[c] {
-				return by > 0
+			if by := (w.took[c] - w.before[c]) / w.f.takes[c]; math.Abs(by) > whole {
+				return by < 0
 			}
 		}
 	}

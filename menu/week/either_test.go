@@ -227,3 +227,57 @@ dishes:
 		assert.InDelta(t, 4000, used(played(t, w), w, "tongue"), 1e-6)
 	}
 }
+
+// Trout trimmed to order gives skin beside. Of the fillet that the first rank takes nothing is left but the dust of a sum, and that is not
+// on hand: so the next rank takes the skin.
+func TestDustOfASumIsNotOnHand(t *testing.T) {
+	for plates := 1; plates <= 30; plates++ {
+		w := weektest.SmallDays(t, fmt.Sprintf(`
+kitchen: Smokery
+open: mon-sun
+services: {lunch: 12:00-14:00}
+bought:
+  trout: {price: 3/kg}
+  brine: {price: 0/kg}
+steps:
+  trim: {takes: [5 kg trout, 6 kg brine], gives: [6 kg skin, 5 kg fillet], batches: to order}
+  cure: {takes: [either 2 kg skin or 1 kg fillet or 1 kg trout], gives: [1 kg cured], batches: to order}
+made:
+  skin:   {keeps: 1 day, worth: 2/kg}
+  fillet: {keeps: 1 day, worth: 2/kg}
+  cured:  {keeps: 4 days}
+dishes:
+  cured plate: {price: 5, takes: [400 g cured], sells: %d, rank: 1}
+  cured bite:  {price: 5, takes: [200 g cured], sells: 1}
+`, plates), 1).By(week.First)
+		p, err := w.Play(t.Context())
+		require.NoError(t, err)
+		assert.InDelta(t, 400*float64(plates), used(p, w, "fillet"), 1e-3, "%d plates", plates)
+		assert.InDelta(t, 400, used(p, w, "skin"), 1e-3, "%d plates", plates)
+	}
+}
+
+// A dish is made of whey as long as that is there, and of milk then. That another, which takes neither, runs out half way is no moment
+// at which its cook looks again.
+func TestWhatAnotherDishRunsOutOfChangesNoChoice(t *testing.T) {
+	creamery := `
+kitchen: Creamery
+open: mon-sun
+services: {lunch: 12:00-14:00}
+bought:
+  milk: {price: 0/kg}
+  bread: {price: 1/kg, arrives: tue}
+steps:
+  set curd: {takes: [2 kg milk], gives: [1 kg curd, 1 kg whey], batches: to order}
+dishes:
+  cheese plate: {price: 5, takes: [either 100 g curd or 100 g whey], sells: 4}
+  toast:        {price: 5, takes: [100 g bread], sells: 6}
+`
+	for _, bread := range []string{"0.3", "0.6", "5"} { // none of it is short with the last
+		w := weektest.Stocked(t, creamery, "item,quantity,made\nbread,"+bread+" kg,2026-11-23\n", week.Period{From: weektest.Monday, Days: 1})
+		p, err := w.Play(t.Context())
+		require.NoError(t, err)
+		assert.InDelta(t, 400, used(p, w, "curd"), 1e-3, "%s kg of bread", bread)
+		assert.InDelta(t, 0, used(p, w, "whey"), 1e-3, "%s kg of bread", bread)
+	}
+}

@@ -3,6 +3,7 @@ package week_test
 // What portions, or batches, take of what there is, and how far their common share can rise.
 
 import (
+	"maps"
 	"math"
 	"math/big"
 	"slices"
@@ -18,6 +19,7 @@ type table struct {
 	bought []number // by item
 	did    []number // by step: batches made to order
 	took   [][][]number
+	of     []bool // by step: it has a part in the work, or may have
 }
 
 // lay clears the table.
@@ -31,14 +33,64 @@ func (w *walk) lay() *table {
 	return t
 }
 
+// copied is the same table, to go on with.
+func (t *table) copied() *table {
+	c := *t
+	c.have, c.used, c.bought, c.did = slices.Clone(t.have), slices.Clone(t.used), slices.Clone(t.bought), slices.Clone(t.did)
+	c.took = nil
+	for _, lines := range t.took {
+		var copies [][]number
+		for _, amounts := range lines {
+			copies = append(copies, slices.Clone(amounts))
+		}
+		c.took = append(c.took, copies)
+	}
+	return &c
+}
+
+// reach is all that some items can need, themselves as well, and the steps that can work for them to order.
+func (w *walk) reach(items ...int) (needed, steps []bool) {
+	needed, steps = make([]bool, len(w.Graph.Items)), make([]bool, len(w.Graph.Steps))
+	for _, i := range items {
+		needed[i] = true
+	}
+	for _, p := range slices.Backward(w.order) { // what takes something comes before what makes it
+		st := w.Graph.Steps[p]
+		if st.Mode != graph.ToOrder || !slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return needed[o.Item] && w.makerToOrder(o.Item) == p }) {
+			continue
+		}
+		steps[p] = true
+		for _, i := range takes(st) {
+			needed[i] = true
+		}
+		for _, o := range st.Gives {
+			needed[o.Item] = true
+		}
+	}
+	return needed, steps
+}
+
+// layFor clears the table for batches of a step.
+func (w *walk) layFor(step int) *table {
+	t := w.lay()
+	t.concern(step)
+	return t
+}
+
+// concern tells that work is batches of a step.
+func (t *table) concern(step int) {
+	_, t.of = t.reach(takes(t.Graph.Steps[step])...)
+	t.of[step] = true
+}
+
 // free is what can be taken of an item beyond what is kept as a seed.
 func (t *table) free(item int) number { return greater(minus(t.have[item], t.kept[item]), whole(0)) }
 
 // makerToOrder is the step that makes an item to order; below 0 when none does.
-func (t *table) makerToOrder(item int) int {
-	for p, st := range t.Graph.Steps {
+func (w *walk) makerToOrder(item int) int {
+	for p, st := range w.Graph.Steps {
 		for o, out := range st.Gives {
-			if out.Item == item && st.Mode == graph.ToOrder && t.gives[p][o].Sign() > 0 {
+			if out.Item == item && st.Mode == graph.ToOrder && w.gives[p][o].Sign() > 0 {
 				return p
 			}
 		}
@@ -70,7 +122,7 @@ func (t *table) firstChoices(asked *how) *how {
 			switch can := func(c graph.Choice) bool { return !t.usedUp(c.Item, h) }; {
 			case asked != nil && (like < 0 || can(line.Choices[like])):
 				choice = like
-			case line.Alike > 1:
+			case line.Alike > 1 && t.of[p]:
 				choice = t.anyOf(line, h)
 			default:
 				choice = slices.IndexFunc(line.Choices, can)
@@ -273,6 +325,7 @@ func (t *table) makeWholeBatches() {
 		up := whole(int(new(big.Int).Div(new(big.Int).Add(lots.Num(), new(big.Int).Sub(lots.Denom(), big.NewInt(1))), lots.Denom()).Int64()))
 		asked := asking{step: p, batches: times(minus(up, lots), exact(st.Lot)), of: func(graph.Line) number { return whole(1) }}
 		done := whole(0)
+		t.concern(p)
 		for asked.batches.Sign() > 0 && done.Cmp(whole(1)) < 0 {
 			how := t.firstChoices(nil)
 			if how.stuck[p] {
@@ -311,9 +364,10 @@ type helping struct {
 	got []number // by dish
 }
 
-// service is a service that is being decided.
+// service is a service that is being decided, or a part of it that has nothing scarce in common with the others.
 type service struct {
 	*table
+	before *table // as it was laid out for the parts before
 	guests []int
 	share  []number // by dish: portions so far
 	helped []helping
@@ -321,7 +375,7 @@ type service struct {
 
 // serve decides a service.
 func (w *walk) serve(sitting int) {
-	s := &service{table: w.lay(), guests: w.asked(sitting), share: nothing(len(w.Dishes))}
+	guests, t := w.asked(sitting), w.lay()
 	rank := func(d int) int {
 		switch {
 		case !w.rankFirst:
@@ -331,6 +385,69 @@ func (w *walk) serve(sitting int) {
 		}
 		return w.Dishes[d].Rank
 	}
+	for _, dishes := range w.apart(guests) {
+		s := &service{before: t, guests: make([]int, len(guests)), share: nothing(len(guests))}
+		var portions []int
+		for d := range dishes {
+			s.guests[d] = guests[d]
+			portions = append(portions, w.Dishes[d].Item)
+		}
+		_, t.of = w.reach(portions...)
+		s.clear()
+		s.decide(rank)
+		for d := range dishes {
+			w.out.served[sitting][d] = int(s.share[d].Num().Int64())
+		}
+		t = s.table
+	}
+	t.enter()
+}
+
+// apart parts the dishes that guests ask for: together are those that can need something in common that can't be bought for now, or
+// is made to order, or stands in a line of which the cook does not mind.
+func (w *walk) apart(guests []int) (parts []map[int]bool) {
+	decides := make([]bool, len(w.Graph.Items))
+	for i := range decides {
+		decides[i] = w.comesOn(i) < 0 || w.makerToOrder(i) >= 0
+	}
+	for _, st := range w.Graph.Steps {
+		for _, line := range st.Takes {
+			for _, c := range line.Choices {
+				decides[c.Item] = decides[c.Item] || line.Alike > 1
+			}
+		}
+	}
+	together := func(a, b int) bool {
+		x, _ := w.reach(w.Dishes[a].Item)
+		y, _ := w.reach(w.Dishes[b].Item)
+		for i := range decides {
+			if decides[i] && x[i] && y[i] {
+				return true
+			}
+		}
+		return false
+	}
+	for d := range guests {
+		if guests[d] == 0 {
+			continue
+		}
+		all := map[int]bool{d: true}
+		parts = slices.DeleteFunc(parts, func(part map[int]bool) bool {
+			for other := range part {
+				if together(d, other) {
+					maps.Copy(all, part)
+					return true
+				}
+			}
+			return false
+		})
+		parts = append(parts, all)
+	}
+	return parts
+}
+
+// decide decides a part of a service.
+func (s *service) decide(rank func(dish int) int) {
 	groups := map[int][]int{} // by rank: dishes
 	var ranks []int
 	for d, guests := range s.guests {
@@ -347,10 +464,6 @@ func (w *walk) serve(sitting int) {
 	for s.offerRound(rank); s.better(); {
 		s.offerRound(rank)
 	}
-	for d := range s.guests {
-		w.out.served[sitting][d] = int(s.share[d].Num().Int64())
-	}
-	s.enter()
 }
 
 // fill lets the shares of some dishes rise together, each until it is served in full or something is used up.

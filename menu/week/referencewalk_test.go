@@ -461,7 +461,7 @@ func (w *walk) feed(step int, due number) number {
 	}
 	// What it takes of today rises together, as a dish's does at a service.
 	// Of lines that the batch goes without in part, it first takes the least that they can have.
-	t := w.lay()
+	t := w.layFor(step)
 	asked := asking{step: step, batches: due, of: func(line graph.Line) number { return minus(whole(1), exact(line.Without)) }}
 	done := whole(0) // share of due
 	for due.Sign() > 0 && done.Cmp(whole(1)) < 0 {

@@ -14,8 +14,8 @@ func down(x number) number {
 	return new(big.Rat).SetInt(new(big.Int).Div(x.Num(), x.Denom())) // Euclidean: for what is not below zero, down
 }
 
-// clear takes back all that was done.
-func (s *service) clear() { s.table = s.walk.lay() }
+// clear takes back all that was done in this part of the service.
+func (s *service) clear() { s.table = s.before.copied() }
 
 // makeWhole cuts off what is over whole portions where the shares rose last, and serves the rest again, helping by helping,
 // as it was; what can't be had so is cut off too.
@@ -224,7 +224,7 @@ func (s *service) somethingLeft(dish int, h helping) bool {
 }
 
 // makeAnew takes back a portion of what a dish had in one way, the last of it first, or what there is where that is less,
-// and makes it again, if all others can go out as they did and it then has more of what comes first.
+// and makes it again, if all others can go out as they did and less then goes off first choices.
 func (s *service) makeAnew(dish int, alike func(helping) bool) bool {
 	was := *s
 	s.helped = slices.Clone(s.helped)
@@ -254,22 +254,19 @@ func (s *service) makeAnew(dish int, alike func(helping) bool) bool {
 	return true
 }
 
-// improves tells whether the first line that is filled otherwise than it was has more of what comes first.
+// improves tells whether less goes off first choices than before, of the first line where that differs: less of what comes last.
 func (s *service) improves(dish int, was *table) bool {
 	for _, line := range s.ways(dish) {
-		if is := s.Graph.Steps[line.step].Takes[line.line]; is.Alike > 1 {
-			filled := whole(0)
-			for c, choice := range is.Choices {
-				sumTo(&filled, over(minus(s.took[line.step][line.line][c], was.took[line.step][line.line][c]), exact(choice.Amount)))
-			}
-			if filled.Sign() != 0 {
-				return filled.Sign() > 0
-			}
-			continue
+		is := s.Graph.Steps[line.step].Takes[line.line]
+		by := make([]number, len(is.Choices), len(is.Choices)+1) // batches filled with each choice, then without any
+		without := minus(s.did[line.step], was.did[line.step])
+		for c, choice := range is.Choices {
+			by[c] = over(minus(s.took[line.step][line.line][c], was.took[line.step][line.line][c]), exact(choice.Amount))
+			without = minus(without, by[c])
 		}
-		for c := range s.Graph.Steps[line.step].Takes[line.line].Choices {
-			if by := s.took[line.step][line.line][c].Cmp(was.took[line.step][line.line][c]); by != 0 {
-				return by > 0
+		for c, more := range slices.Backward(append(by, without)) {
+			if c > 0 && (is.Alike < 2 || c >= is.Alike) && more.Sign() != 0 {
+				return more.Sign() < 0
 			}
 		}
 	}
