@@ -22,13 +22,14 @@ func counterFlags() []cli.Flag {
 		&cli.StringFlag{Name: "spend", Usage: option("MONEY", "the money in hand for what --offer names")},
 		&cli.StringFlag{Name: "carry", Usage: option("WEIGHT", "no more than the car carries, such as 120 kg")},
 		&cli.StringFlag{Name: "until", Usage: option("DAY", "from then on what is offered comes as usual (default: the delivery after the next)")},
+		&cli.StringFlag{Name: "regret", Usage: option("HOW", "the set that regrets least: on average, or at worst"), Value: counter.OnAverage},
 		&cli.StringFlag{Name: "curve", Usage: option("FILE", "draw what each sum of money brings, as SVG")},
 	}
 }
 
 // atCounter tells whether a counter is asked about, and refuses what does not go with it.
 func atCounter(c *cli.Context) (is bool, err error) {
-	for _, name := range []string{"spend", "carry", "until", "curve"} {
+	for _, name := range []string{"spend", "carry", "until", "curve", "regret"} {
 		if c.IsSet(name) && !c.IsSet("offer") {
 			return false, &usageError{fmt.Sprintf("--%s goes with --offer, and nothing is on offer", name), "add --offer \"" + counter.OfferForm + "\""}
 		}
@@ -60,6 +61,9 @@ func buyAtCounter(c *cli.Context, w *week.Week) error {
 		return &usageError{msg: err.Error()}
 	}
 	a, err := s.Answer(c.Context)
+	if err == nil && c.Context.Err() == nil {
+		err = s.Deepen(c.Context, a)
+	}
 	bar.clear()
 	if err != nil {
 		return err
@@ -77,7 +81,7 @@ func counterOptions(c *cli.Context, w *week.Week) (o counter.Options, err error)
 	for _, text := range c.StringSlice("offer") {
 		offer, err := counter.ReadOffer(w, text)
 		if err != nil {
-			return o, &usageError{msg: err.Error()}
+			return o, &usageError{msg: fmt.Sprintf("--offer %q: %v", text, err)}
 		}
 		o.Offers = append(o.Offers, offer)
 	}
@@ -95,6 +99,11 @@ func counterOptions(c *cli.Context, w *week.Week) (o counter.Options, err error)
 			return o, &usageError{fmt.Sprintf("--carry %q is not a weight", text), "write what the car carries, as --carry \"120 kg\""}
 		}
 		o.Carry = q.Base()
+	}
+	switch o.Regret = c.String("regret"); o.Regret {
+	case counter.OnAverage, counter.AtWorst:
+	default:
+		return o, &usageError{fmt.Sprintf("--regret %q is neither average nor worst", o.Regret), "write --regret average, or --regret worst"}
 	}
 	if text := c.String("until"); c.IsSet("until") {
 		days, err := w.DaysNamed(text)

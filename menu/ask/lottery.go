@@ -309,17 +309,8 @@ func (l *lottery) draw(k int, source *rand.PCG, factors []float64) {
 // play plays one draw and adds what it came to.
 func (g *gambler) play(k int) {
 	g.draw(k, &g.source, g.factors)
+	g.set(g.varying, g.factors)
 	for n := range g.strays {
-		switch s, f := &g.strays[n], g.factors[n]; {
-		case s.pot >= 0:
-			g.varying.Pot(s.pot, s.line, f)
-		case s.run >= 0:
-			g.varying.Run(s.run, s.output, f)
-		case s.step >= 0:
-			g.varying.Step(s.step, s.output, f)
-		default:
-			g.varying.Ask(s.want, s.slot, min(math.Round(s.mean*f), s.most))
-		}
 		g.strayed[n] = int64(math.Round((g.factors[n] - 1) / strayGrain))
 		g.first[n] += g.strayed[n]
 		g.second[n] += g.strayed[n] * g.strayed[n]

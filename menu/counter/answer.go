@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"kettletree/graph/flow"
+	"kettletree/menu/ask"
 	"kettletree/menu/week"
 )
 
@@ -36,10 +37,20 @@ type Answer struct {
 	Curve []Sum     `json:"curve"`    // from nothing to twice the money in hand
 	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money: beyond that, nothing more pays
 
+	Departs []ask.Departure `json:"departures"` // what is not made as its card has it with it, and is as the week stands
+	Swaps   []Swap          `json:"swaps"`      // what the cards allow in its place, and what that saves; best first
+
+	Deeper bool        `json:"deeper"`    // what follows was looked at
+	Wholes []Whole     `json:"wholes"`    // pieces on offer that a step breaks down
+	Risk   *Risk       `json:"risk"`      // null where nothing strays by the file
+	Doubts []Doubt     `json:"ask_first"` // what is worth to be asked or weighed, most first
+	Moved  *Rearranged `json:"batches"`   // other batches; null where the search was stopped
+
 	Notes []string `json:"notes,omitempty"`
 	Money string   `json:"money,omitempty"`
 
 	week *week.Week
+	set  *purchase
 }
 
 // Offered is an offer, and how much of it to buy.
@@ -60,6 +71,7 @@ type Offered struct {
 	Until  string    `json:"as_usual_from"`       // 2006-01-02: from then on its usual supplier brings it
 	From   string    `json:"usual_from"`          // who that is; "" where the file does not say
 	Loose  float64   `json:"unweighed,omitempty"` // what lies there in pieces that nobody has weighed
+	Looked float64   `json:"looked_at,omitempty"` // no more of it was looked at, though more is there: four times what the days take
 }
 
 // Off is a dish that can't all be served.
@@ -86,16 +98,14 @@ type Cut struct {
 // Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
 // answers soon. When ctx ends, the best so far is told.
 func (s *Search) Answer(ctx context.Context) (*Answer, error) {
-	if !s.began {
-		s.first(ctx)
-	} else if !s.whole {
+	if s.look(ctx); !s.whole {
 		s.anew(ctx)
 	}
 	x := s.alongside(ctx, s.best(s.o.Spend))
 	none := s.best(0)
 	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
-		Costs: s.costs(x), Weighs: s.weighs(x) / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.all),
-		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money}
+		Costs: s.costs(x), Weighs: s.weighs(x) / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.within),
+		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money, set: x}
 	a.Curve, a.Stops = s.curve()
 	for n := range s.o.Offers {
 		a.Lines = append(a.Lines, s.line(n, x))
@@ -112,10 +122,39 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	a.Contribution = worth.Books(c, o).Contribution
 	a.Cut = append(a.Cut, s.cut(o, c)...)
 	a.Off = append(a.Off, s.offMenu(o)...)
+	was, err := s.Week.Play(ctx)
+	if err == nil {
+		var is *week.Played
+		if is, err = a.week.Play(ctx); err == nil {
+			a.Departs = ask.Departures(s.Week, is, was, nil)
+			a.Swaps, err = s.swaps(ctx, x)
+		}
+	}
+	if err != nil && ctx.Err() == nil {
+		return nil, err
+	}
 	if ctx.Err() != nil {
 		a.Notes = append(a.Notes, "the search was stopped: this is the best that was found by then")
 	}
 	return a, nil
+}
+
+// Deepen looks further than an answer: at whole pieces and their parts, at what can't be known, at what to ask first, and at other batches. It
+// must be the search's last.
+func (s *Search) Deepen(ctx context.Context, a *Answer) (err error) {
+	x := a.set
+	if a.Wholes, err = s.wholes(ctx, x); err != nil {
+		return err
+	}
+	a.Risk = s.risk(ctx, x)
+	a.Doubts = s.doubts(ctx, x)
+	if a.Moved, err = s.rearranged(ctx, x); err != nil {
+		return err
+	}
+	if a.Deeper = ctx.Err() == nil; !a.Deeper {
+		a.Notes = append(a.Notes, "what is behind it was not all looked at: the search was stopped")
+	}
+	return nil
 }
 
 // Week is the week with what the answer buys.
@@ -130,6 +169,9 @@ func (s *Search) line(n int, x *purchase) Offered {
 		Costs: r.amount * o.Price, UpTo: s.upTo(n, r.amount) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit}
 	if !math.IsInf(o.Limit, 1) {
 		l.There = new(o.Limit / unit)
+	}
+	if most := s.ladders[n][len(s.ladders[n])-1].amount; o.Pieces == nil && o.Limit > most+max(o.Pack, nearly*most) {
+		l.Looked = most / unit
 	}
 	for _, p := range r.pieces {
 		l.Pieces = append(l.Pieces, o.Pieces[p]/unit)

@@ -91,11 +91,11 @@ func (s *Search) inParts(y []int, money float64) []int {
 
 // climb goes from a purchase to better ones that are allowed; it gives the last.
 func (s *Search) climb(ctx context.Context, x *purchase, money float64, most int, allowed func(*purchase) bool) *purchase {
-	began := len(s.all)
+	began := len(s.within)
 	for again := true; again; {
 		again = false
 		for y := range s.near(x, money) {
-			if len(s.all)-began >= most || ctx.Err() != nil {
+			if len(s.within)-began >= most || ctx.Err() != nil {
 				return x
 			}
 			if p := s.try(y); s.fits(p, money) && allowed(p) && s.beats(p, x) {

@@ -20,8 +20,9 @@
 //
 // # How it is searched
 //
-// What a purchase makes of the kitchen does not hang on what it costs, so a purchase is played once, and kept ([Search]): after a
-// change of price only what lies near the new best is played. Few sets are all tried. Of many, a chain is walked first, from all that is of use
+// What a purchase makes of the kitchen does not hang on what it costs, so a purchase is played once, and kept ([Search]). What an answer looks
+// at hangs on what is asked only: it begins with a pool that is searched at the file's prices, and looks near that at tonight's. So a change of price is
+// answered at once, and as if it had been asked first. Few sets are all tried. Of many, for the pool a chain is walked first, from all that is of use
 // down to nothing: each time what goes is what loses least for the money it frees, with whatever else has lost its use by that, for what is cooked
 // together is bought together. Then, for the money in hand and, with less care, for each sum of the curve, it begins at the best on the
 // chain, and at all that is of use, with and without one thing or two, in like parts: a step up or down of each thing is tried, and one up
@@ -41,4 +42,17 @@
 // one more and one less of it were searched too. As the money in hand may suffice for one set and not for another, there may be
 // several such prices, between which it does not belong there; then one of them is told. No dual of a relaxation is asked, which would know nothing
 // of pieces.
+//
+// # Off the card
+//
+// The best set keeps to the cards as a plan does. Beside it stand swaps ([Swap]): a tenth less of a thing, two tenths and so on, with as much more
+// as is of use of what a line of a card takes in its place, or in place of a part that it is broken down into; or with nothing, where the card goes on
+// without. Each is played, and told with what it saves, what goes off the menu, the allergens that it brings, and what was learned of how it tastes.
+//
+// # Behind an answer
+//
+// Looked at once it stands ([Search.Deepen]): whole pieces that a step breaks down, by playing with one and without ([Whole]); how sets fare in weeks
+// drawn as chance draws them ([Risk]), of which the best sample average regrets least, or the least of the greatest regrets; prices, and amounts on
+// hand, a fifth up and down ([Doubt]): what is lost by buying the same all the same is what it is worth to know; and batches as the planner
+// makes them for what is bought, or for what could be, with what is then best bought ([Rearranged]).
 package counter

@@ -36,13 +36,16 @@ const (
 	nearly     = 1e-6 // of an amount, what only rounding leaves
 )
 
+var (
+	perWord    = regexp.MustCompile(`^([0-9.]+) ([a-zA-Z]+)$`) // "190 each"
+	bareNumber = regexp.MustCompile(`^[0-9.]+$`)               // of what the file counts it in
+)
+
 var somePieces = regexp.MustCompile(`^(?:([0-9]{1,3}) )?pieces? of (.+)$`)
 
 // ReadOffer reads an offer. The error says what is wrong and what would be right.
 func ReadOffer(w *week.Week, text string) (o Offer, err error) {
-	fail := func(format string, args ...any) (Offer, error) {
-		return Offer{}, fmt.Errorf("--offer %q: %w", text, fmt.Errorf(format, args...))
-	}
+	fail := func(format string, args ...any) (Offer, error) { return Offer{}, fmt.Errorf(format, args...) }
 	name, terms, ok := strings.Cut(text, "=")
 	if name = strings.TrimSpace(name); !ok || name == "" || strings.TrimSpace(terms) == "" {
 		return fail("what, and at what price? write it as %s", OfferForm)
@@ -60,6 +63,9 @@ func ReadOffer(w *week.Week, text string) (o Offer, err error) {
 	}
 	parts := strings.Split(terms, ",")
 	price := strings.TrimSpace(parts[0])
+	if m := perWord.FindStringSubmatch(price); m != nil {
+		price = m[1] + "/" + m[2]
+	}
 	if o.Price, err = w.Price(o.Item, price); err != nil {
 		return fail("%w", err)
 	}
@@ -67,7 +73,9 @@ func ReadOffer(w *week.Week, text string) (o Offer, err error) {
 		return fail("a price of %s is none: what is given away needs no counting; write what it costs, as %s", price, "6.80/"+it.Unit.Name)
 	}
 	for _, part := range parts[1:] {
-		part = strings.TrimSpace(part)
+		if part = strings.TrimSpace(part); bareNumber.MatchString(part) {
+			part += " " + it.Unit.Name
+		}
 		switch m := somePieces.FindStringSubmatch(part); {
 		case m != nil && o.Pieces == nil:
 			if o.Pieces, err = readPieces(w, o.Item, m[1], m[2]); err != nil {
@@ -88,7 +96,7 @@ func ReadOffer(w *week.Week, text string) (o Offer, err error) {
 				return fail("%s is nothing: write what there is, or leave it out", part)
 			}
 		default:
-			return fail("%q comes twice: write it as %s", part, OfferForm)
+			return fail("%q comes twice: say once what there is, and once in which pieces or packs", part)
 		}
 	}
 	if err := o.agrees(w); err != nil {

@@ -4,11 +4,11 @@ package counter
 
 import (
 	"context"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"kettletree/graph/flow"
 	"kettletree/menu/plan"
@@ -21,6 +21,11 @@ type Options struct {
 	Spend  float64 // money in hand
 	Carry  float64 // grams that the car carries; 0 for any
 	Until  int     // the day from which what is offered comes as usual again; 0 for the delivery after the next
+
+	Draws   int       // in which the purchase is played, where yields and guests stray; 0 for the usual
+	Seed    uint64    // of those; 0 for the usual
+	Regret  string    // by what the set that regrets least is chosen: [OnAverage], [AtWorst]; "" for the first
+	Learned []Learned // what was learned of how things taste
 
 	Trying func(done float64) // is told how far the search is; nil where nobody asks
 }
@@ -37,12 +42,14 @@ type Search struct {
 	ladders [][]rung  // by offer
 	grams   []float64 // by offer: of one base unit; NaN where nobody said
 	played  map[string]*purchase
-	all     []*purchase // as they were played
-	within  []*purchase // of them, those that can be bought of what is on offer
+	within  []*purchase // that this answer looks at, as it came to them
+	asked   int         // how many answers were asked for
+	pool    []*purchase // with which each answer begins
 	useful  []int       // by offer: the rung beyond which more of it is of no use
 	without [][]int     // ... without that offer, by offer
+	key     []byte      // of a purchase in played, while it is put together
 	uses    []float64   // by item: what comes of it as planned, base units
-	began   bool        // it was searched with these ladders
+	began   bool        // the pool is there, for these amounts and this money
 	whole   bool        // all sets were tried
 }
 
@@ -50,6 +57,7 @@ type Search struct {
 type purchase struct {
 	at    []float64 // by offer: base units
 	rungs []int     // by offer
+	asked int       // the last answer that looked at it
 	earns float64   // contribution with the days behind, before it is paid for
 	off   float64   // what those days count off the cards
 }
@@ -64,6 +72,7 @@ func New(w *week.Week, o Options) (*Search, error) {
 		return nil, err
 	}
 	s.o = o
+	s.o.Offers = slices.Clone(o.Offers)
 	var err error
 	if s.onward, err = w.Onward(); err != nil {
 		return nil, err
@@ -91,45 +100,30 @@ func (s *Search) At(o Options) error {
 	}
 	was := s.o
 	s.o = o
+	s.o.Offers = slices.Clone(o.Offers)
+	same = o.Spend == was.Spend && o.Carry == was.Carry
 	for n, x := range o.Offers {
 		y := was.Offers[n]
-		if x.Limit != y.Limit || x.Pack != y.Pack || !slices.Equal(x.Pieces, y.Pieces) || math.IsInf(x.Limit, 1) && s.most(x, o.Spend) != s.most(y, was.Spend) {
-			s.again()
-			break
-		}
+		same = same && x.Limit == y.Limit && x.Pack == y.Pack && slices.Equal(x.Pieces, y.Pieces)
+	}
+	if !same {
+		s.ladder()
+		s.pool, s.began = nil, false
 	}
 	return nil
-}
-
-// again lays the ladders anew, and keeps of what was played what still can be bought.
-func (s *Search) again() {
-	s.ladder()
-	s.within, s.useful, s.without, s.began = nil, nil, nil, false
-	for _, p := range s.all {
-		rungs := make([]int, len(p.at))
-		can := true
-		for n, amount := range p.at {
-			rungs[n] = floor(s.ladders[n], amount)
-			can = can && math.Abs(s.ladders[n][rungs[n]].amount-amount) < 0.0005
-		}
-		if p.rungs = nil; can {
-			p.rungs = rungs
-			s.within = append(s.within, p)
-		}
-	}
 }
 
 // faults says what can't be asked.
 func (s *Search) faults(o Options) error {
 	switch {
 	case len(o.Offers) == 0:
-		return errors.New("--spend says what there is to spend, and nothing is on offer: add --offer \"" + OfferForm + "\"")
+		return errors.New("nothing is on offer: name a thing that is there, and its price")
 	case !(o.Spend > 0 && o.Spend <= mostMoney):
-		return errors.New("--spend says how much money is in hand: it must be more than 0")
+		return errors.New("the money in hand must be more than 0, and less than a thousand million")
 	case o.Until < 0 || o.Until > s.Days:
-		return fmt.Errorf("--until is a day after the first that is asked about, at most %d days on", s.Days)
+		return fmt.Errorf("what is on offer comes as usual again from a day after the first that is asked about, at most %d days on", s.Days)
 	case !(o.Carry >= 0) || math.IsInf(o.Carry, 1):
-		return errors.New("--carry says how much the car carries: it must be more than 0")
+		return errors.New("what the car carries must be a weight above 0")
 	}
 	for n, x := range o.Offers {
 		for _, y := range o.Offers[:n] {
@@ -138,7 +132,7 @@ func (s *Search) faults(o Options) error {
 			}
 		}
 		if _, ok := s.Graph.Items[x.Item].Grams(1); !ok && o.Carry > 0 {
-			return fmt.Errorf("nobody knows what %s weighs, so --carry can't be kept to: give its weight or density in the file", s.Graph.Items[x.Item].Name)
+			return fmt.Errorf("nobody knows what %s weighs, so nobody can say whether the car carries it: give its weight or density in the file", s.Graph.Items[x.Item].Name)
 		}
 	}
 	return nil
@@ -180,12 +174,20 @@ func (s *Search) counter() {
 }
 
 // most is how much of an offer is looked at: four times what the days take of it, for there are days behind them, be there ever so much
-// money; of what they take none of as planned, four times what the money buys.
-func (s *Search) most(o Offer, spend float64) float64 {
+// money; of what they take none of as planned, four times what the money buys at the file's price.
+func (s *Search) most(o Offer) float64 {
 	if uses := s.uses[o.Item]; uses > 0 {
 		return 4 * uses
 	}
-	return 4 * spend / o.Price
+	return 4 * s.o.Spend / s.usual(o)
+}
+
+// usual is the file's price of what is on offer; where it has none, tonight's.
+func (s *Search) usual(o Offer) float64 {
+	if price := s.Week.Case.Flow.Price(o.Item); price > 0 && !math.IsInf(price, 1) {
+		return price
+	}
+	return o.Price
 }
 
 // ladder lays the amounts out that can be bought.
@@ -199,7 +201,7 @@ func (s *Search) ladder() {
 	}
 	for _, o := range s.o.Offers {
 		it := s.Graph.Items[o.Item]
-		s.ladders = append(s.ladders, o.ladder(s.most(o, s.o.Spend), it.Unit.Factor))
+		s.ladders = append(s.ladders, o.ladder(s.most(o), it.Unit.Factor))
 		grams, ok := it.Grams(1)
 		if !ok {
 			grams = math.NaN()
@@ -209,43 +211,31 @@ func (s *Search) ladder() {
 }
 
 // with is the week with so much of each offer bought, at the counter's prices or, without, at the file's.
-func (s *Search) with(at []float64, priced bool) flow.Case {
-	c := *s.base.Schedule
-	c.Deliveries = slices.Clone(c.Deliveries)
-	for n, o := range s.o.Offers {
-		if at[n] > 0 {
-			d := flow.Delivery{Item: o.Item, Amount: at[n], Ordered: at[n]}
-			if priced {
-				d.Price = o.Price
-			}
-			c.Deliveries = append(c.Deliveries, d)
-		}
-	}
-	return flow.Case{Flow: s.base.Flow, Schedule: &c}
-}
+func (s *Search) with(at []float64, priced bool) flow.Case { return s.bought(s.base, at, priced) }
 
 // try plays a purchase, unless it was.
 func (s *Search) try(rungs []int) *purchase {
-	p := &purchase{rungs: slices.Clone(rungs)}
-	var key strings.Builder
+	s.key = s.key[:0]
 	for n, r := range rungs {
-		p.at = append(p.at, s.ladders[n][r].amount)
-		fmt.Fprintf(&key, "%.3f ", p.at[n])
+		s.key = binary.LittleEndian.AppendUint64(s.key, uint64(math.Round(s.ladders[n][r].amount*1000)))
 	}
-	if known := s.played[key.String()]; known != nil {
-		if known.rungs == nil { // it could not be bought before
-			known.rungs = p.rungs
-			s.within = append(s.within, known)
+	p := s.played[string(s.key)]
+	if p == nil {
+		p = &purchase{rungs: slices.Clone(rungs)}
+		for n, r := range rungs {
+			p.at = append(p.at, s.ladders[n][r].amount)
 		}
-		return known
+		s.played[string(s.key)] = p
+		books, o := s.onward.Play(s.with(p.at, false))
+		p.earns, p.off = books.Contribution, s.off(o)
+		for n, o := range s.o.Offers {
+			p.earns += p.at[n] * s.Week.Case.Flow.Price(o.Item)
+		}
 	}
-	books, o := s.onward.Play(s.with(p.at, false))
-	p.earns, p.off = books.Contribution, s.off(o)
-	for n, o := range s.o.Offers {
-		p.earns += p.at[n] * s.Week.Case.Flow.Price(o.Item)
+	if p.asked != s.asked { // not looked at for this answer yet
+		p.asked, p.rungs = s.asked, slices.Clone(rungs)
+		s.within = append(s.within, p)
 	}
-	s.played[key.String()] = p
-	s.all, s.within = append(s.all, p), append(s.within, p)
 	return p
 }
 
@@ -303,17 +293,40 @@ func (s *Search) beats(p, b *purchase) bool {
 
 // The work of a search, in purchases that are played, so that a kitchen has one answer on any machine.
 const (
-	allSets  = 3000 // as many are all tried
-	starting = 2    // sets from which a search begins
-	inHand   = 200  // from each of them for the money in hand
-	onCurve  = 90   // ... and for each other sum of the curve
-	afresh   = 120  // around the best when prices have changed
-	besides  = 60   // for each price up to which a thing is worth
+	allSets     = 3000 // as many are all tried
+	starting    = 2    // sets from which a search begins
+	inHand      = 200  // from each of them for the money in hand
+	onCurve     = 90   // ... and for each other sum of the curve
+	afresh      = 120  // around the best at tonight's prices
+	anewOnCurve = 40   // ... and around that for each sum of the curve
+	besides     = 60   // for each price up to which a thing is worth
 )
 
-// first searches from nothing.
+// look makes ready for an answer: it looks at nothing yet but at the pool. The pool is searched for at the file's prices, so that what an
+// answer looks at hangs on what is asked, and not on what was asked before.
+func (s *Search) look(ctx context.Context) {
+	s.asked++
+	if s.within = nil; s.began {
+		for _, p := range s.pool {
+			p.asked = s.asked
+		}
+		s.within = slices.Clone(s.pool)
+		return
+	}
+	tonight := make([]float64, len(s.o.Offers))
+	for n := range s.o.Offers {
+		o := &s.o.Offers[n]
+		tonight[n], o.Price = o.Price, s.usual(*o)
+	}
+	s.first(ctx)
+	for n := range s.o.Offers {
+		s.o.Offers[n].Price = tonight[n]
+	}
+	s.pool, s.began = slices.Clone(s.within), ctx.Err() == nil // what was stopped is begun again
+}
+
+// first fills the pool.
 func (s *Search) first(ctx context.Context) {
-	defer func() { s.began = ctx.Err() == nil }() // what was stopped is begun again
 	none := make([]int, len(s.o.Offers))
 	s.try(none)
 	sets := 1.0
@@ -324,6 +337,7 @@ func (s *Search) first(ctx context.Context) {
 		s.everything(ctx, none, 0)
 		return
 	}
+	s.useful, s.without = nil, nil
 	s.chain(ctx)
 	s.climbs(ctx, s.o.Spend, inHand)
 	s.tell(0.6)
@@ -331,15 +345,21 @@ func (s *Search) first(ctx context.Context) {
 		if money > 0 && (s.costs(s.best(money)) > money-s.sums()[1] || money == s.o.Spend) { // else there is money over already
 			s.climbs(ctx, money, onCurve)
 		}
-		s.tell(0.6 + 0.3*money/(2*s.o.Spend))
+		s.tell(0.6 + 0.2*money/(2*s.o.Spend))
 	}
 }
 
-// anew searches again where prices have changed.
+// anew searches at tonight's prices.
 func (s *Search) anew(ctx context.Context) {
 	s.climbs(ctx, s.o.Spend, afresh)
+	all := func(*purchase) bool { return true }
 	for _, money := range s.sums() {
-		s.around(ctx, money, onCurve/9)
+		if best := s.best(money); money > 0 && s.costs(best) > money-s.sums()[1] {
+			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts
+				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, anewOnCurve, all)
+			}
+			s.around(ctx, money, anewOnCurve)
+		}
 	}
 }
 

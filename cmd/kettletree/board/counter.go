@@ -15,6 +15,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/ask"
 	"kettletree/menu/counter"
 )
 
@@ -25,11 +26,11 @@ const mostOffers = 12
 const keptCounters = 6
 
 // The parameter offer is what "buy --offer" takes. A form sends priceN and thereN of what is offered already, item, ask and there of one thing
-// more, and drop for one that is taken away; they are put among the offers.
+// more, and drop for one that is taken away; they are put among the offers. With later nothing is answered yet; with deep more is.
 var counterPage = &page{Path: "/offers", Name: "At the counter", File: "counter", Studies: true, Answer: atCounter, Takes: counterTakes()}
 
 func counterTakes() []string {
-	list := []string{"offer", "spend", "carry", "item", "ask", "there", "drop"}
+	list := []string{"offer", "spend", "carry", "item", "ask", "there", "drop", "later", "deep"}
 	for n := range mostOffers {
 		list = append(list, fmt.Sprintf("price%d", n), fmt.Sprintf("there%d", n))
 	}
@@ -47,8 +48,11 @@ type counterAnswer struct {
 	Asks         bool     // there is something to answer
 
 	Answer *counter.Answer // nil while it is worked out
-	Goods  []string        // to buy, with amounts
-	Off    []counter.Off   // what goes short by it
+	Cards  *offCards       // nil where everything is made by its card
+	Swaps  []swapSaid
+	Behind []behind      // what lies behind the answer, where it was looked at
+	Goods  []string      // to buy, with amounts
+	Off    []counter.Off // what goes short by it
 	Curve  template.HTML
 }
 
@@ -59,6 +63,21 @@ type offerRow struct {
 	Unit               string
 	Wrong              string
 	Of                 *counter.Offered // nil where there is no answer
+}
+
+// offCards is what is off its card: what brings allergens, and the rest.
+type offCards struct{ Loud, Quiet []ask.Departure }
+
+// swapSaid is a swap in words, what it brings in first.
+type swapSaid struct {
+	Alarm, Text string
+	Departs     []ask.Departure
+}
+
+// behind is a heading with sentences.
+type behind struct {
+	Head  string
+	Lines []string
 }
 
 // Pieces are the pieces to take, as they are said.
@@ -72,6 +91,7 @@ func (r offerRow) Pieces() string {
 
 func atCounter(ctx context.Context, a *asked) (any, error) {
 	p := &counterAnswer{studied: &studied{}, Spend: a.Query.Get("spend"), Carry: a.Query.Get("carry")}
+	later, deep := a.Query.Has("later"), a.Query.Has("deep")
 	p.rows(a)
 	o := p.options(a)
 	for n := range a.Kitchen.Bought {
@@ -81,11 +101,14 @@ func atCounter(ctx context.Context, a *asked) (any, error) {
 		}
 	}
 	slices.Sort(p.Items)
-	p.Asks = len(o.Offers) > 0 && o.Spend > 0 && p.Wrong == ""
+	p.Asks = !later && len(o.Offers) > 0 && o.Spend > 0 && p.Wrong == ""
 	if !p.Asks {
 		return p, nil
 	}
 	week := a.Week
+	if deep {
+		a.Query.Set("deep", "yes") // it is part of the question
+	}
 	s, err := a.study(ctx, a.board.slow, a.questionKey(), func(ctx context.Context, say func(string)) (any, error) {
 		o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of the sets tried", 100*done)) }
 		var key strings.Builder
@@ -106,7 +129,12 @@ func atCounter(ctx context.Context, a *asked) (any, error) {
 		if err != nil {
 			return nil, &Refusal{Msg: err.Error()}
 		}
-		return w.search.Answer(ctx)
+		found, err := w.search.Answer(ctx)
+		if err == nil && deep && ctx.Err() == nil {
+			say("what is behind it")
+			err = w.search.Deepen(ctx, found)
+		}
+		return found, err
 	})
 	if err != nil {
 		return nil, err
@@ -213,7 +241,9 @@ func (p *counterAnswer) options(a *asked) (o counter.Options) {
 		r := &p.Rows[n]
 		offer, err := counter.ReadOffer(a.Week, r.text())
 		if err != nil {
-			_, r.Wrong, _ = strings.Cut(err.Error(), "\": ")
+			if r.Wrong = err.Error(); r.Price == "" {
+				r.Wrong = "what does it cost?"
+			}
 			continue
 		}
 		o.Offers = append(o.Offers, offer)
@@ -259,5 +289,33 @@ func (p *counterAnswer) tell(a *asked) {
 		}
 	}
 	slices.SortStableFunc(p.Off, func(x, y counter.Off) int { return cmp.Compare(y.Short-y.Usual, x.Short-x.Usual) })
+	if all := p.Answer.Departs; len(all) > 0 {
+		p.Cards = &offCards{}
+		for _, d := range all {
+			if d.Alarms() {
+				p.Cards.Loud = append(p.Cards.Loud, d)
+			} else {
+				p.Cards.Quiet = append(p.Cards.Quiet, d)
+			}
+		}
+	}
+	m := show.MoneyOf(p.Answer.Money)
+	for n := range p.Answer.Swaps {
+		w := &p.Answer.Swaps[n]
+		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), w.Departs})
+	}
+	if p.Answer.Deeper {
+		for n := range p.Answer.Wholes {
+			w := &p.Answer.Wholes[n]
+			b := behind{show.WholeHead(w), show.WholeText(w, m)}
+			for k := range w.Parts {
+				b.Lines = append(b.Lines, show.PartText(&w.Parts[k], m))
+			}
+			p.Behind = append(p.Behind, b)
+		}
+		p.Behind = append(p.Behind, behind{show.RiskHead, show.CounterRisk(p.Answer)}, behind{show.DoubtHead, show.CounterDoubts(p.Answer)},
+			behind{show.MovedHead, show.CounterBatches(p.Answer)})
+		p.Behind = slices.DeleteFunc(p.Behind, func(b behind) bool { return len(b.Lines) == 0 })
+	}
 	p.Curve = template.HTML(show.CounterCurve(p.Answer)) // drawn here, names escaped
 }

@@ -30,6 +30,9 @@ func Counter(p Page, a *counter.Answer) string {
 			b.WriteString(p.text(0, capital(a.Lines[n].Item)+": "+pieces+"."))
 		}
 	}
+	b.WriteString(departures(p, a.Departs, m))
+	b.WriteString(counterSwaps(p, a, m))
+	b.WriteString(counterDeeper(p, a))
 	b.WriteString("\n" + sumsOf(p, a, m))
 	b.WriteString("\n" + p.text(0, CounterTerms(a)))
 	return b.String() + notes(p, a.Notes)
@@ -188,6 +191,9 @@ func CounterTerms(a *counter.Answer) string {
 	}
 	text := "What is on offer is had here or not at all: " + strings.Join(parts, "; ") +
 		"; from then on it comes as the file says. All else comes as the file says, and is not paid from this money. What is on hand is used."
+	if slices.ContainsFunc(a.Lines, func(l counter.Offered) bool { return l.Looked > 0 }) {
+		text += " Of each thing, up to four times what these days take of it was looked at."
+	}
 	if a.All {
 		return text + fmt.Sprintf(" All %s sets of the amounts that were told apart were played: this is the best of them.", count(a.Played))
 	}

@@ -14,6 +14,8 @@ import (
 // mostDepartures is how many departures are told in full; those that bring allergens are all told.
 const mostDepartures = 6
 
+const checkLabels = "Check a substitute's allergens against its label and your local rules before you serve it. Only what the kitchen file states is known here."
+
 // sameReason stands for a chain of causes that was told already.
 const sameReason = "for the same reason"
 
@@ -42,8 +44,7 @@ func departures(p Page, all []ask.Departure, m Money) string {
 		b.WriteString(p.text(2, fmt.Sprintf("And %d more, without allergens that the file states; --json has them all.", more)))
 	}
 	if replaced {
-		b.WriteString(p.text(2, "Check a substitute's allergens against its label and your local rules before you serve it. Only what "+
-			"the kitchen file states is known here."))
+		b.WriteString(p.text(2, checkLabels))
 	}
 	return b.String()
 }

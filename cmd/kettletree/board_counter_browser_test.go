@@ -1,0 +1,119 @@
+//go:build browser
+
+package main
+
+// At the counter at ten at night: 900 in hand, eight things on offer, tapped in one after the other, and their prices changed. Each answer is
+// that of the command line.
+
+import (
+	"fmt"
+	"net/url"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/counter"
+)
+
+// atNight is what hangs there: what it is, its price, and what there is.
+var atNight = [][3]string{
+	{"pork trotters", "3.60", "60 kg, packs of 5 kg"},
+	{"pork shoulder", "4.80", "pieces of 8.6 9.1 9.4 8.8 9.0 9.7 8.9 9.2 kg"},
+	{"pork neck bones", "2.40", "40"},
+	{"stewing hen", "8.90", "40"},
+	{"smoked ham bones", "5.00", "pieces of 2.4 2.6 2.2 2.8 kg"},
+	{"epazote", "9.50", "3"},
+	{"avocado", "0.90", "80"},
+	{"cilantro", "6", "4"},
+}
+
+// awaits is sees, for what takes longer to work out.
+func (b *tab) awaits(words string) {
+	b.t.Helper()
+	require.Eventually(b.t, func() bool { return evaluate[bool](b, fmt.Sprintf("(%s).includes(%q)", saidNow, words)) },
+		2*time.Minute, 100*time.Millisecond, "the page says %q", words)
+}
+
+// agreesWithCommand holds what the page says against the command line, asked what stands in the page's fields.
+func (b *tab) agreesWithCommand() *counter.Answer {
+	b.t.Helper()
+	args := []string{"--from", "2026-11-23", "--on-hand", filepath.Join("..", "..", "examples", "three-kettles", "on-hand.csv"), "--spend", "900"}
+	for n, offer := range atNight {
+		price := strings.Replace(evaluate[string](b, fmt.Sprintf("document.getElementById('price%d').value", n)), ",", ".", 1)
+		unit := map[bool]string{true: "each", false: "kg"}[offer[0] == "stewing hen" || offer[0] == "avocado"]
+		there := offer[2]
+		if !strings.Contains(there, "kg") {
+			there += " " + unit
+		}
+		args = append(args, "--offer", fmt.Sprintf("%s=%s/%s, %s", offer[0], price, unit, there))
+	}
+	a := answers[counter.Answer](b.o, "buy", args...)
+	m := show.MoneyOf("USD")
+	b.awaits(fmt.Sprintf("%s of %s", m.Show(a.Costs), m.Name(a.Spend)))
+	b.sees(fmt.Sprintf("Once it is paid, that earns %s more than buying nothing here.", m.Name(a.Brings)))
+	said := evaluate[string](b, saidNow)
+	for _, l := range a.Lines {
+		if l.Buy > 0 {
+			assert.Contains(b.t, said, fmt.Sprintf("%s, %s", show.Amount(l.Buy, l.Unit), m.Show(l.Costs)), l.Item)
+		}
+		if l.UpTo > 0 {
+			assert.Contains(b.t, said, fmt.Sprintf("%s %s", show.Amount(l.Buy, l.Unit), m.Show(l.UpTo)), l.Item)
+		}
+	}
+	for n := range a.Swaps {
+		assert.Contains(b.t, said, show.SwapText(&a.Swaps[n], m))
+	}
+	return &a
+}
+
+func TestBrowserCounter(t *testing.T) {
+	b := openTab(t, fromList(t), phone)
+	b.o.t = t
+	b.open("/buy")
+	b.tap("At the counter, with money in hand")
+	b.sees("Something else on offer")
+	b.types("Money in hand", "900")
+	for _, offer := range atNight {
+		b.types("What is it?", offer[0])
+		b.types("Price, for one", offer[1])
+		b.do(chromedp.SetValue(chromedp.Search(`//input[@id="there"]`), offer[2]))
+		b.tap("Note it, and go on")
+		b.sees("Take away " + offer[0])
+	}
+	b.sound("noted")
+	b.tap("What to buy")
+	b.agreesWithCommand()
+	b.sound("answered")
+
+	// Prices change, as one haggles; Enter in a field asks, and takes nothing away.
+	for k, price := range []string{"5.40", "6,90", "12.80"} {
+		at := fmt.Sprintf("price%d", []int{1, 0, 3}[k])
+		field := chromedp.Search(fmt.Sprintf(`//input[@id=%q]`, at))
+		evaluate[bool](b, fmt.Sprintf("document.getElementById(%q).select(), true", at)) // what is typed takes the place of what stood there
+		b.do(chromedp.SendKeys(field, price+kb.Enter))
+		b.until(fmt.Sprintf("location.search.includes(%q)", at+"="+url.QueryEscape(price)), "the price is asked about")
+		b.agreesWithCommand()
+	}
+	b.sound("haggled")
+	b.dark()
+	b.sound("dark")
+
+	// What lies behind the answer, when it is asked for.
+	b.tap("Look further: risk, parts, what to ask, other batches")
+	b.awaits(show.RiskHead)
+	a := b.agreesWithCommand()
+	said := evaluate[string](b, saidNow)
+	for _, line := range slices.Concat(show.CounterRisk(a), show.CounterDoubts(a), show.CounterBatches(a), show.WholeText(&a.Wholes[0], show.MoneyOf("USD"))) {
+		assert.Contains(t, said, line)
+	}
+	b.sound("deeper")
+	assert.Len(t, evaluate[[]string](b, `[...document.querySelectorAll("button[name=drop]")].map(e => e.value)`), len(atNight))
+}

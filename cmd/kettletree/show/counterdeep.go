@@ -1,0 +1,361 @@
+package show
+
+// The counter, further: swaps that the cards allow, whole pieces and their parts, what can't be known, what to ask first, other batches.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kettletree/graph/measure"
+	"kettletree/menu/ask"
+	"kettletree/menu/counter"
+)
+
+// Headings of what lies behind an answer.
+const (
+	SwapHead  = "Off the card, it could be had for less"
+	RiskHead  = "What it can't know"
+	DoubtHead = "Ask or weigh first"
+	MovedHead = "Other batches"
+)
+
+// counterSwaps tells what the cards allow in place of the answer, allergens first.
+func counterSwaps(p Page, a *counter.Answer, m Money) string {
+	if len(a.Swaps) == 0 {
+		return ""
+	}
+	var b strings.Builder
+	b.WriteString(p.heading(SwapHead))
+	alarms := false
+	for n := range a.Swaps {
+		w := &a.Swaps[n]
+		b.WriteString(p.text(2, SwapAlarm(w)+SwapText(w, m)))
+		alarms = alarms || w.Alarms
+		for _, d := range w.Departs {
+			if d.Item != "" || d.Kind == ask.LeftOut {
+				b.WriteString(p.text(4, Departs(d, m)))
+			}
+		}
+	}
+	if alarms {
+		b.WriteString(p.text(2, checkLabels))
+	}
+	return b.String()
+}
+
+// SwapAlarm is what a swap brings in that someone may not eat; "" for nothing.
+func SwapAlarm(w *counter.Swap) string {
+	var has, unstated []string
+	for _, d := range w.Departs {
+		has, unstated = append(has, d.Allergens...), append(unstated, d.Unstated...)
+	}
+	slices.Sort(has)
+	slices.Sort(unstated)
+	text := ""
+	if has = slices.Compact(has); len(has) > 0 {
+		text += "ADDS ALLERGENS: " + strings.ToUpper(strings.Join(has, ", ")) + ". "
+	}
+	if unstated = slices.Compact(unstated); len(unstated) > 0 {
+		text += "ALLERGENS UNKNOWN: " + strings.Join(unstated, ", ") + ". "
+	}
+	return text
+}
+
+// SwapText is a swap in a sentence: what less of, what instead, what it saves, what goes off the menu, what it does to the taste.
+func SwapText(w *counter.Swap, m Money) string {
+	text := fmt.Sprintf("%s less %s (%s)", percent(w.Share), w.Less, amount(w.By, w.Unit))
+	if w.Share > 0.995 {
+		text = "No " + w.Less
+	}
+	switch {
+	case w.Instead == "":
+	case w.More > 0:
+		text += fmt.Sprintf(", %s more %s instead", amount(w.More, w.In), w.Instead)
+	default:
+		text += fmt.Sprintf(", %s instead as it is there or comes", w.Instead)
+	}
+	text += fmt.Sprintf(": saves %s", m.Name(w.Saves))
+	if w.Gone == 0 {
+		text += ", nothing more goes off the menu"
+	} else {
+		var gone []string
+		for _, x := range w.Off {
+			gone = append(gone, fmt.Sprintf("%s of %s", plural(x.Short, "portion", "portions"), x.Dish))
+		}
+		text += ", and costs " + list(gone)
+	}
+	for _, t := range w.Tastes {
+		way := "up"
+		if t.Change < 0 {
+			way = "down"
+		}
+		by := "by how they went together"
+		if t.Trial {
+			by = "by the trial"
+		}
+		text += fmt.Sprintf(", expected %s of %s %.1f %s, %s", t.Measure, t.Of, math.Abs(t.Change), strings.TrimSpace(t.Unit+" "+way), by)
+	}
+	return text + "."
+}
+
+// counterWholes tells what becomes of whole pieces.
+func counterWholes(p Page, a *counter.Answer, m Money) string {
+	var b strings.Builder
+	for n := range a.Wholes {
+		w := &a.Wholes[n]
+		b.WriteString(p.heading(WholeHead(w)))
+		for _, line := range WholeText(w, m) {
+			b.WriteString(p.text(2, line))
+		}
+		t := table{columns: slices.Concat(words("part"), numbers("amount", "as such"), words("goes into"))}
+		for k := range w.Parts {
+			part := &w.Parts[k]
+			as := "-"
+			if part.Price > 0 {
+				as = unitPrice(m, part.Price) + "/" + part.Unit
+			}
+			t.add(part.Item, amount(part.Amount, part.Unit), as, PartGoes(part))
+		}
+		b.WriteString(t.on(p))
+	}
+	return b.String()
+}
+
+// WholeHead is a heading over a whole piece.
+func WholeHead(w *counter.Whole) string {
+	return capital(fmt.Sprintf("%s, %s, and its parts", w.Item, amount(w.Amount, w.Unit)))
+}
+
+// PartText is a part in a sentence: how much of it there is, what it costs as such, what it becomes.
+func PartText(part *counter.Part, m Money) string {
+	text := fmt.Sprintf("%s, %s", part.Item, amount(part.Amount, part.Unit))
+	if part.Price > 0 {
+		text += fmt.Sprintf(", %s/%s as such", unitPrice(m, part.Price), part.Unit)
+	}
+	return text + ": " + PartGoes(part)
+}
+
+// WholeText says what a whole piece is worth against its parts, and what of it has no use.
+func WholeText(w *counter.Whole, m Money) (lines []string) {
+	what := "It pays"
+	switch {
+	case w.Bought:
+		what = "Bought"
+	case w.Brings < 0:
+		what = "It does not pay"
+	}
+	if w.Brings < 0 {
+		lines = append(lines, fmt.Sprintf("%s: these days earn %s less with it than without, once it is paid.", what, m.Name(-w.Brings)))
+	} else {
+		lines = append(lines, fmt.Sprintf("%s: these days earn %s more with it than without, once it is paid.", what, m.Name(w.Brings)))
+	}
+	text := fmt.Sprintf("It costs %s with the work of %s; its parts, bought as such, %s", m.Name(w.Costs), w.Step, m.Name(w.Worth))
+	switch {
+	case w.Blank == len(w.Parts):
+		text = fmt.Sprintf("It costs %s with the work of %s; no part of it has a price as such", m.Name(w.Costs), w.Step)
+	case w.Blank > 0:
+		text += fmt.Sprintf(", without %d that %s no price as such", w.Blank, map[bool]string{true: "has", false: "have"}[w.Blank == 1])
+	}
+	lines = append(lines, text+".")
+	for k := range w.Parts {
+		part := &w.Parts[k]
+		if part.Binned <= part.Amount*0.02 && len(part.Goes) > 0 {
+			continue
+		}
+		gone := part.Binned
+		state := "is binned"
+		if gone <= part.Amount*0.02 {
+			gone, state = part.Amount, "has no use in these days"
+		}
+		line := fmt.Sprintf("No use: %s %s %s", amount(gone, part.Unit), part.Item, state)
+		if part.Use != "" {
+			line += fmt.Sprintf("; %s would use it", part.Use)
+		} else {
+			line += "; no dish or special that is in the file would use it at a gain"
+		}
+		lines = append(lines, line+".")
+	}
+	return lines
+}
+
+// PartGoes is what a part becomes.
+func PartGoes(part *counter.Part) string {
+	var goes []string
+	for n, u := range part.Goes {
+		if n == 3 {
+			goes = append(goes, fmt.Sprintf("%d more", len(part.Goes)-n))
+			break
+		}
+		goes = append(goes, amount(u.Amount, part.Unit)+" "+u.In)
+	}
+	if part.Binned > part.Amount*0.02 {
+		goes = append(goes, amount(part.Binned, part.Unit)+" binned")
+	}
+	if part.Kept > part.Amount*0.02 {
+		goes = append(goes, amount(part.Kept, part.Unit)+" left over")
+	}
+	if goes == nil {
+		return "nothing"
+	}
+	return strings.Join(goes, ", ")
+}
+
+// CounterRisk says how often the purchase is regretted, and which set is least.
+func CounterRisk(a *counter.Answer) (lines []string) {
+	m := MoneyOf(a.Money)
+	r := a.Risk
+	if r == nil {
+		return nil
+	}
+	lines = append(lines, fmt.Sprintf("In %s of ten times drawn from the file's spreads it is regretted: another set would have been better by %s or more. Buying nothing would "+
+		"have been better in %s of ten. On average %s is missed, at worst %s.", inTen(r.Regrets), m.Name(r.Matters), inTen(r.Nothing), m.Name(r.Mean), m.Name(r.Worst)))
+	how := "on average"
+	if r.By == counter.AtWorst {
+		how = "at worst"
+	}
+	if r.Same {
+		return append(lines, fmt.Sprintf("No set that was played is regretted clearly less %s.", how))
+	}
+	var buys []string
+	for _, l := range r.Least {
+		buys = append(buys, things(l.Amount, l.Unit, l.Item, l.Many))
+	}
+	if buys == nil {
+		return append(lines, fmt.Sprintf("Least regretted %s: to buy nothing.", how))
+	}
+	missed := r.Lesser
+	if r.By == counter.AtWorst {
+		missed = r.Least1
+	}
+	return append(lines, fmt.Sprintf("Least regretted %s: %s, for %s; then %s is missed %s.", how, list(buys), m.Name(r.Costs), m.Name(missed), how))
+}
+
+// inTen is a share in words: "3", "less than 1".
+func inTen(share float64) string {
+	switch n := math.Round(share * 10); {
+	case share == 0:
+		return "none"
+	case n == 0:
+		return "less than one"
+	default:
+		return fmt.Sprintf("%.0f", n)
+	}
+}
+
+// CounterDoubts says what to ask or weigh first.
+func CounterDoubts(a *counter.Answer) (lines []string) {
+	m := MoneyOf(a.Money)
+	for n := range a.Doubts {
+		d := &a.Doubts[n]
+		var text string
+		switch d.What {
+		case counter.OfPrice:
+			text = fmt.Sprintf("The price of %s. At %s/%s instead of %s/%s", d.Item, unitPrice(m, d.If), d.Unit, unitPrice(m, d.Now), d.Unit)
+		case counter.OfThere:
+			text = fmt.Sprintf("What the other pieces of %s weigh. With %s in place of %s", d.Item, amount(d.If, d.Unit), amount(d.Now, d.Unit))
+		default:
+			text = fmt.Sprintf("How much %s is on hand. With %s instead of %s", d.Item, amount(d.If, d.Unit), amount(d.Now, d.Unit))
+		}
+		if len(d.Buy) > 0 {
+			text += ", buy " + Otherwise(d.Buy)
+		} else {
+			text += ", more of it pays"
+		}
+		lines = append(lines, fmt.Sprintf("%s; not to know it costs %s.", text, m.Name(d.Loses)))
+	}
+	return lines
+}
+
+// Otherwise is what is bought otherwise: "18 kg pork shoulder (not 36 kg)".
+func Otherwise(steps []counter.Step) string {
+	var parts []string
+	for n, s := range steps {
+		if n == 4 {
+			parts = append(parts, fmt.Sprintf("%d more otherwise", len(steps)-n))
+			break
+		}
+		is := amount(s.Would, s.Unit)
+		if s.Would == 0 {
+			is = "no"
+		}
+		parts = append(parts, fmt.Sprintf("%s %s (not %s)", is, s.Item, amount(s.Was, s.Unit)))
+	}
+	return list(parts)
+}
+
+// CounterBatches says whether other batches earn more with what is bought.
+func CounterBatches(a *counter.Answer) (lines []string) {
+	m := MoneyOf(a.Money)
+	r := a.Moved
+	switch {
+	case r == nil:
+		return nil
+	case len(r.Batches) == 0:
+		return []string{"The batches may stay as they stand: the planner found no others that earn clearly more with what is on offer."}
+	}
+	var moved []string
+	for _, step := range movedSteps(r) {
+		var days []string
+		for _, b := range r.Batches {
+			if b.Step == step {
+				days = append(days, fmt.Sprintf("%s %s instead of %s", weekday(b.Date), count0(b.Is), count0(b.Was)))
+			}
+		}
+		moved = append(moved, step+" "+strings.Join(days, ", "))
+	}
+	batches := strings.Join(moved, "; ")
+	lines = append(lines, "All of the above is with the batches as they stand. With others: "+batches+".")
+	switch {
+	case len(r.Buy) > 0:
+		lines = append(lines, fmt.Sprintf("Then buy %s, %s in all: %s.", Otherwise(r.Buy), m.Name(r.Costs), movedEarns(r.All, m)))
+	default:
+		lines = append(lines, fmt.Sprintf("With the same bought, %s.", movedEarns(r.Brings, m)))
+	}
+	return lines
+}
+
+func movedEarns(more float64, m Money) string {
+	if more < 0 {
+		return fmt.Sprintf("more is made by the card, though these days earn %s less", m.Name(-more))
+	}
+	return fmt.Sprintf("these days earn %s more", m.Name(more))
+}
+
+// movedSteps are the steps whose batches change, each once.
+func movedSteps(r *counter.Rearranged) (names []string) {
+	for _, b := range r.Batches {
+		if !slices.Contains(names, b.Step) {
+			names = append(names, b.Step)
+		}
+	}
+	return names
+}
+
+// count0 is a number of batches: "none", "1", "0.5".
+func count0(n float64) string {
+	if n == 0 {
+		return "none"
+	}
+	return measure.FormatNumber(n)
+}
+
+// counterDeeper lays out what lies behind the answer.
+func counterDeeper(p Page, a *counter.Answer) string {
+	var b strings.Builder
+	section := func(head string, lines []string) {
+		if len(lines) == 0 {
+			return
+		}
+		b.WriteString(p.heading(head))
+		for _, l := range lines {
+			b.WriteString(p.text(2, l))
+		}
+	}
+	b.WriteString(counterWholes(p, a, MoneyOf(a.Money)))
+	section(RiskHead, CounterRisk(a))
+	section(DoubtHead, CounterDoubts(a))
+	section(MovedHead, CounterBatches(a))
+	return b.String()
+}

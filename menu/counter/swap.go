@@ -1,0 +1,257 @@
+package counter
+
+// Trade-downs: less of one thing, and what the cards take in its place, each played before it is told.
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/menu/ask"
+)
+
+// Swap is less of a thing on offer than the answer buys, and what the cards take in its place. It earns more than the answer, which keeps to
+// the cards.
+type Swap struct {
+	Less    string  `json:"less"`             // of this
+	By      float64 `json:"by"`               // in its unit
+	Unit    string  `json:"unit"`             // its unit
+	Share   float64 `json:"share"`            // of what the answer buys of it
+	Instead string  `json:"instead"`          // what the cards take for it; "" where they go on without
+	More    float64 `json:"more"`             // of that, to buy here; 0 where it is on hand or comes as usual
+	In      string  `json:"more_unit"`        // its unit
+	Saves   float64 `json:"saves"`            // what all days that were played earn more by it
+	Spends  float64 `json:"spends_less"`      // at the counter; below 0: more
+	Off     []Off   `json:"off_menu"`         // what goes shorter than with the answer: portions beyond its
+	Tastes  []Taste `json:"tastes"`           // what it is expected to do to what is measured, where that was learned
+	Gone    int     `json:"portions_fewer"`   // of all of those
+	Departs []Cards `json:"departures"`       // what is then not made as its card has it, and is with the answer
+	Alarms  bool    `json:"brings_allergens"` // or something of which they are not stated
+
+	like, in int // places of the items
+}
+
+// Cards is where plates and batches are not as their cards have them.
+type Cards = ask.Departure
+
+// Taste is what a swap is expected to do to something that is measured.
+type Taste struct {
+	Of      string  `json:"of"`      // the step
+	Measure string  `json:"measure"` // colour
+	Change  float64 `json:"change"`  // below 0 for down
+	Unit    string  `json:"unit"`
+	Trial   bool    `json:"trial"` // a trial showed it; else they only went together
+}
+
+// Learned is what was learned of a step: what more of an item in it, by the whole amount of its card, does to a measure.
+type Learned struct {
+	Step, Item    int
+	Measure, Unit string
+	By            float64
+	Trial         bool
+}
+
+const (
+	mostSwaps = 5
+	// Of a thing, a tenth less of it is tried, two tenths, and so on up to all of it.
+	swapParts = 10
+	// worthSaying is which part of the money in hand a swap must save to be told.
+	worthSaying = 0.002
+)
+
+// swaps finds those of a purchase, best first: those by which nothing goes off the menu before others.
+func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error) {
+	was, err := s.With(s.with(x.at, true)).Play(ctx)
+	if err != nil {
+		return nil, err
+	}
+	had := slices.Clone(s.outcome(x))
+	for _, pair := range s.pairs(x) {
+		if ctx.Err() != nil {
+			break
+		}
+		w, p := s.swap(x, had, pair)
+		if p == nil {
+			continue
+		}
+		is, err := s.With(s.with(p.at, true)).Play(ctx)
+		if err != nil {
+			return nil, err
+		}
+		w.Departs = ask.Departures(s.Week, is, was, nil)
+		for n := range w.Departs {
+			w.Departs[n].Because = nil // it was chosen
+		}
+		w.Alarms = slices.ContainsFunc(w.Departs, Cards.Alarms)
+		w.Tastes = s.tastes(w)
+		list = append(list, w)
+	}
+	slices.SortStableFunc(list, func(a, b Swap) int {
+		return cmp.Or(min(a.Gone, 1)-min(b.Gone, 1), cmp.Compare(b.Saves, a.Saves), cmp.Compare(a.More, b.More))
+	})
+	var few []Swap // of two ways to do the same, the better one
+	for _, w := range list {
+		if len(few) < mostSwaps && !slices.ContainsFunc(few, func(o Swap) bool {
+			return o.Less == w.Less && o.By == w.By && math.Abs(o.Saves-w.Saves) < max(worthSaying*s.o.Spend, cent)
+		}) {
+			few = append(few, w)
+		}
+	}
+	return few, nil
+}
+
+// pair is an offer that is bought, and what a line of a card takes in its place, or in place of a part that it is broken down into.
+type pair struct {
+	offer   int
+	instead int // item; -1 where the card goes on without
+	other   int // the offer that this is, or of which it is a part; -1 where it comes as usual or is on hand
+}
+
+func (s *Search) pairs(x *purchase) (list []pair) {
+	behind := make([][]int, len(s.Graph.Items)) // by item: the offers that it is, or is a part of
+	for n, o := range s.o.Offers {
+		behind[o.Item] = append(behind[o.Item], n)
+		if step := s.breaksDown(o.Item); step >= 0 {
+			for _, give := range s.Graph.Steps[step].Gives {
+				behind[give.Item] = append(behind[give.Item], n)
+			}
+		}
+	}
+	add := func(p pair) {
+		if x.at[p.offer] > 0 && p.offer != p.other && !slices.Contains(list, p) {
+			list = append(list, p)
+		}
+	}
+	for _, st := range s.Graph.Steps {
+		for _, line := range st.Takes {
+			for _, a := range line.Choices {
+				for _, n := range behind[a.Item] {
+					for _, b := range line.Choices {
+						switch {
+						case b.Item == a.Item:
+						case behind[b.Item] == nil:
+							add(pair{n, b.Item, -1})
+						default:
+							for _, o := range behind[b.Item] {
+								add(pair{n, b.Item, o})
+							}
+						}
+					}
+					if line.Optional || line.Without > 0 {
+						add(pair{n, -1, -1})
+					}
+				}
+			}
+		}
+	}
+	return list
+}
+
+// swap is the best of a pair: of those by which nothing more goes off the menu, or else of all, that which saves most. Nil where none saves
+// anything.
+func (s *Search) swap(x *purchase, had []float64, of pair) (best Swap, found *purchase) {
+	o := s.o.Offers[of.offer]
+	for part := 1; part <= swapParts; part++ {
+		r := floor(s.ladders[of.offer], x.at[of.offer]*float64(swapParts-part)/swapParts)
+		if r == x.rungs[of.offer] {
+			continue
+		}
+		y := set(x.rungs, of.offer, r)
+		if of.other >= 0 {
+			y = s.madeUp(y, of.other)
+		}
+		p := s.try(y)
+		saves := s.brings(p, x)
+		if saves < max(worthSaying*s.o.Spend, cent) || !s.fits(p, s.o.Spend) || found != nil && best.Gone == 0 && saves <= best.Saves {
+			continue
+		}
+		off := s.shorter(had, s.outcome(p))
+		gone := 0
+		for _, f := range off {
+			gone += f.Short
+		}
+		if found != nil && (gone > 0 && best.Gone == 0 || min(gone, 1) == min(best.Gone, 1) && saves <= best.Saves) {
+			continue
+		}
+		it := s.Graph.Items[o.Item]
+		best = Swap{Less: it.Name, By: (x.at[of.offer] - p.at[of.offer]) / it.Unit.Factor, Unit: it.Unit.Name, Share: 1 - p.at[of.offer]/x.at[of.offer],
+			Saves: saves, Spends: s.costs(x) - s.costs(p), Off: off, Gone: gone, Tastes: []Taste{}, like: of.instead, in: o.Item}
+		if of.instead >= 0 {
+			best.Instead, best.In = s.Graph.Items[of.instead].Name, s.Graph.Items[of.instead].Unit.Name
+		}
+		if of.other >= 0 {
+			more := s.Graph.Items[s.o.Offers[of.other].Item]
+			best.Instead, best.In, best.like = more.Name, more.Unit.Name, s.o.Offers[of.other].Item
+			best.More = max(0, p.at[of.other]-x.at[of.other]) / more.Unit.Factor
+		}
+		found = p
+	}
+	return best, found
+}
+
+// madeUp takes as much more of another thing as is of use: the least that is as good as all there is.
+func (s *Search) madeUp(y []int, n int) []int {
+	low, high := y[n], len(s.ladders[n])-1
+	all := s.gross(s.try(set(y, n, high)))
+	for low < high {
+		mid := (low + high) / 2
+		if s.gross(s.try(set(y, n, mid))) >= all-better {
+			high = mid
+		} else {
+			low = mid + 1
+		}
+	}
+	return set(y, n, high)
+}
+
+// outcome is what is served of all dishes, on all days that are played; valid until the next.
+func (s *Search) outcome(p *purchase) []float64 {
+	_, o := s.onward.Play(s.with(p.at, false))
+	return o.Served
+}
+
+// shorter is what is served less than before, by dish.
+func (s *Search) shorter(had, is []float64) (list []Off) {
+	dishes := s.Kitchen.Dishes
+	for d := range dishes {
+		off := Off{Dish: dishes[d].Name}
+		for slot, sit := range s.Sittings {
+			off.Of += int(had[slot*len(dishes)+d] + 0.5)
+			less := int(math.Round(had[slot*len(dishes)+d] - is[slot*len(dishes)+d]))
+			if off.Short += less; less > 0 && off.Date == "" && sit.Service >= 0 {
+				off.Date, off.Service = s.Date(sit.Day).Format("2006-01-02"), s.Services[sit.Service].Name
+			}
+		}
+		if off.Short > 0 {
+			list = append(list, off)
+		}
+	}
+	return list
+}
+
+// tastes is what a swap is expected to do to what is measured, by what was learned.
+func (s *Search) tastes(w Swap) (list []Taste) {
+	list = []Taste{}
+	for _, l := range s.o.Learned {
+		change := 0.0
+		for _, line := range s.Graph.Steps[l.Step].Takes {
+			switch {
+			case !takes(line, w.in) || w.like >= 0 && !takes(line, w.like):
+			case l.Item == w.in:
+				change -= w.Share * l.By
+			case l.Item == w.like:
+				change += w.Share * l.By
+			}
+		}
+		if change != 0 {
+			list = append(list, Taste{s.Graph.Steps[l.Step].Name, l.Measure, change, l.Unit, l.Trial})
+		}
+	}
+	return list
+}
+
+func takes(line graph.Line, item int) bool {
+	return slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return c.Item == item })
+}

@@ -1,0 +1,218 @@
+package counter
+
+// A whole piece on offer, and the parts that a step of the file breaks it down into: what becomes of each, and what the whole is worth
+// against its parts.
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"kettletree/graph"
+	"kettletree/menu/specials"
+)
+
+// Whole is a piece on offer that a step breaks down.
+type Whole struct {
+	Item   string  `json:"item"`
+	Unit   string  `json:"unit"`
+	Step   string  `json:"step"`   // that breaks it down
+	Amount float64 `json:"amount"` // that is looked at: what the answer buys of it, or, where it buys none, the least that can be bought
+	Bought bool    `json:"bought"` // the answer buys it
+	Brings float64 `json:"brings"` // what all days that were played earn more with it than without, after it is paid for
+
+	Costs  float64 `json:"costs"`       // at the counter, with the work of breaking it down
+	Worth  float64 `json:"parts_worth"` // what those of its parts that have a price would cost, bought as such
+	Parts  []Part  `json:"parts"`
+	Blank  int     `json:"unpriced"` // how many parts have no price as such
+	Unused int     `json:"unused"`   // how many parts have no use, or not all of them
+}
+
+// Part is a part of a whole piece.
+type Part struct {
+	Item   string    `json:"item"`
+	Unit   string    `json:"unit"`
+	Amount float64   `json:"amount"`  // of it, by the card
+	Price  float64   `json:"price"`   // for one unit, bought as such; 0 where nobody said
+	Like   string    `json:"like"`    // what it would be bought as: itself, or what a card takes in its place
+	Offer  bool      `json:"offer"`   // that is on offer, at tonight's price
+	From   string    `json:"from"`    // else: who sells it; "" where the file does not say
+	Goes   []PartUse `json:"goes"`    // into what, the most first
+	Kept   float64   `json:"kept"`    // still on hand when all days are over
+	Binned float64   `json:"binned"`  // no longer kept by then
+	Use    string    `json:"special"` // a special that would use what is left or binned of it; "" for none
+}
+
+// PartUse is what of a part goes into a step or a dish.
+type PartUse struct {
+	In     string  `json:"in"`
+	Amount float64 `json:"amount"`
+}
+
+// breaksDown is the step that breaks an item down: it takes nothing else and gives several things. -1 where there is none.
+func (s *Search) breaksDown(item int) int {
+	return slices.IndexFunc(s.Graph.Steps[:len(s.Steps)], func(st graph.Step) bool {
+		return len(st.Takes) == 1 && len(st.Takes[0].Choices) == 1 && st.Takes[0].Choices[0].Item == item && len(st.Gives) > 1
+	})
+}
+
+// wholes tells of each whole piece on offer, beside a purchase.
+func (s *Search) wholes(ctx context.Context, x *purchase) (list []Whole, err error) {
+	for n, o := range s.o.Offers {
+		step := s.breaksDown(o.Item)
+		if step < 0 || len(s.ladders[n]) < 2 || ctx.Err() != nil {
+			continue
+		}
+		w, with, err := s.whole1(ctx, x, n, step)
+		if err != nil {
+			return nil, err
+		}
+		if w.Unused > 0 {
+			if err := s.useUp(ctx, &w, with); err != nil {
+				return nil, err
+			}
+		}
+		list = append(list, w)
+	}
+	return list, nil
+}
+
+func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole, with *purchase, err error) {
+	o, st := s.o.Offers[n], s.Graph.Steps[step]
+	it := s.Graph.Items[o.Item]
+	with, without := x, x
+	if x.rungs[n] == 0 {
+		with = s.try(set(x.rungs, n, 1))
+	} else {
+		without = s.try(set(x.rungs, n, 0))
+	}
+	// What differs in what is used, left and binned, is by the whole piece.
+	_, out := s.onward.Play(s.with(without.at, false))
+	used, left, binned := slices.Clone(out.Used), slices.Clone(out.Left), slices.Clone(out.Binned)
+	_, out = s.onward.Play(s.with(with.at, false))
+	amount := with.at[n]
+	batches := amount / st.Takes[0].Choices[0].Amount
+	terms := s.Week.Case.Flow.Terms()
+	w = Whole{Item: it.Name, Unit: it.Unit.Name, Step: st.Name, Amount: amount / it.Unit.Factor, Bought: with == x, Brings: s.brings(with, without),
+		Costs: amount*o.Price + batches*terms.Cost[step]}
+	for _, give := range st.Gives {
+		part := s.Graph.Items[give.Item]
+		unit := part.Unit.Factor
+		p := Part{Item: part.Name, Unit: part.Unit.Name, Amount: give.Amount * batches / unit}
+		for k, st := range s.Graph.Steps {
+			all := 0.0
+			for l, line := range st.Takes {
+				for c, choice := range line.Choices {
+					if choice.Item == give.Item {
+						at := s.Week.Case.Flow.Choice(k, l, c)
+						all += out.Used[at] - used[at]
+					}
+				}
+			}
+			if all > trace*give.Amount*batches {
+				p.Goes = append(p.Goes, PartUse{st.Name, all / unit})
+			}
+		}
+		slices.SortStableFunc(p.Goes, func(a, b PartUse) int {
+			if a.Amount > b.Amount {
+				return -1
+			}
+			return 1
+		})
+		p.Kept = max(0, out.Left[give.Item]-left[give.Item]) / unit
+		p.Binned = max(0, out.Binned[give.Item]-binned[give.Item]) / unit
+		if p.Binned > trace*p.Amount || len(p.Goes) == 0 {
+			w.Unused++
+		}
+		price, like, offer, from := s.asSuch(give.Item)
+		if p.Price = price * unit; price > 0 {
+			p.Like, p.Offer, p.From = s.Graph.Items[like].Name, offer, from
+			w.Worth += p.Price * p.Amount
+		} else {
+			w.Blank++
+		}
+		w.Parts = append(w.Parts, p)
+	}
+	return w, with, nil
+}
+
+// trace is which part of a thing is not worth telling.
+const trace = 0.02
+
+// asSuch is what a base unit of a part costs, bought as such: tonight's price where it or what a card takes in its place is on offer; else the
+// file's, for itself, or for what cards take in its place, where the cook does not mind which or the part is the second choice. Of several, the least.
+func (s *Search) asSuch(item int) (price float64, like int, offer bool, from string) {
+	consider := func(p float64, as int, tonight bool, who string) {
+		if p > 0 && !math.IsInf(p, 1) && (price == 0 || p < price) {
+			price, like, offer, from = p, as, tonight, who
+		}
+	}
+	one := func(as int, times float64) {
+		for _, o := range s.o.Offers {
+			if o.Item == as {
+				consider(o.Price*times, as, true, "")
+				return
+			}
+		}
+		if s.Graph.Items[as].Role == graph.Bought {
+			consider(s.Week.Case.Flow.Price(as)*times, as, false, s.Bought[as].From)
+		}
+	}
+	one(item, 1)
+	for _, src := range s.Sources[item] {
+		consider(src.Price, item, false, src.From)
+	}
+	if price > 0 {
+		return price, like, offer, from
+	}
+	for _, st := range s.Graph.Steps {
+		for _, line := range st.Takes {
+			at := slices.IndexFunc(line.Choices, func(c graph.Choice) bool { return c.Item == item })
+			if at < 0 {
+				continue
+			}
+			for _, c := range line.Choices {
+				if c.Item != item {
+					one(c.Item, c.Amount/line.Choices[at].Amount)
+				}
+			}
+		}
+	}
+	return price, like, offer, from
+}
+
+// useUp names the specials that would use what has no use.
+func (s *Search) useUp(ctx context.Context, w *Whole, p *purchase) error {
+	found, err := specials.Specials(ctx, s.With(s.with(p.at, true)), nil, nil)
+	if err != nil || found == nil {
+		return err
+	}
+	for n := range w.Parts {
+		part := &w.Parts[n]
+		if part.Binned <= trace*part.Amount && len(part.Goes) > 0 {
+			continue
+		}
+		made := s.madeOf(part.Item)
+		for _, offer := range found.Proposals {
+			if part.Use == "" && slices.ContainsFunc(offer.Offer.Uses, func(u specials.Use) bool { return slices.Contains(made, u.Item) }) {
+				part.Use = offer.Dish
+			}
+		}
+	}
+	return nil
+}
+
+// madeOf are the names of a thing and of all that is made of it.
+func (s *Search) madeOf(name string) (names []string) {
+	item, err := s.FindItem(name)
+	if err != nil {
+		return nil
+	}
+	names = []string{name}
+	for _, node := range s.Graph.Downstream(item) {
+		if node < len(s.Graph.Items) {
+			names = append(names, s.Graph.Items[node].Name)
+		}
+	}
+	return names
+}
