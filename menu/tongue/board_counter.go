@@ -33,7 +33,6 @@ var boardCounter = Sentences{
 	{"brings", "deja", "多挣"},
 	{"What is on offer is had here or not at all until it comes as usual again. All else comes as the kitchen file says, and is not paid from this money.", "Lo que hay aquí se compra aquí o no se tiene, hasta que llegue otra vez como siempre. Lo demás llega como dice el archivo y no se paga de este dinero.", "这里的货不在这里买就没有，直到照常送来。其余照厨房文件来，不从这笔钱里出。"},
 	{"on offer", "lo que hay", "货"},
-	{"buy", "comprar", "买"},
 	{"worth up to", "conviene hasta", "不超过"},
 	{"one more up to", "uno más hasta", "再买不超过"},
 	{"Off the card, it could be had for less", "Fuera de la ficha saldría más barato", "不照配方卡可以省"},
