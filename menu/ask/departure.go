@@ -184,7 +184,7 @@ func whyDeparts(w *week.Week, p *week.Played, items []int, at int) (links []stri
 			links = append(links, "out of "+w.Graph.Items[c.Item].Name)
 			continue
 		}
-		links = append(links, cause(w, c))
+		links = append(links, cause(w, p, c))
 	}
 	return links
 }

@@ -230,7 +230,7 @@ func because(w *week.Week, p *week.Played, st flow.Stop) (links []string) {
 			links = append(links, "out of "+w.Graph.Items[c.Item].Name)
 			continue
 		}
-		links = append(links, cause(w, c))
+		links = append(links, cause(w, p, c))
 	}
 	return links
 }
@@ -251,7 +251,7 @@ func Batches(n float64) string {
 	return "1 batch"
 }
 
-func cause(w *week.Week, c flow.Cause) string {
+func cause(w *week.Week, p *week.Played, c flow.Cause) string {
 	item, day, batch := "", w.DayName(c.Day), ""
 	if c.Item >= 0 {
 		item = w.Graph.Items[c.Item].Name
@@ -292,8 +292,40 @@ func cause(w *week.Week, c flow.Cause) string {
 		if text := wentWrong(w, c); text != "" {
 			return text
 		}
+		if at := nextOut(w, p, c); at >= 0 {
+			return fmt.Sprintf("no more %s is out before %s", item, w.Moment(at))
+		}
 		return "nothing planned brings more " + item // right for a plural too
 	}
+}
+
+// nextOut is the minute at which an item is out again after a cause's, of a batch by the clock; -1 where none brings any in these days.
+func nextOut(w *week.Week, p *week.Played, c flow.Cause) int {
+	next := -1
+	at := func(minute int) {
+		if minute > c.Until && minute < p.Case.Schedule.Days*1440 && (next < 0 || minute < next) {
+			next = minute
+		}
+	}
+	s := p.Case.Schedule
+	for r, b := range s.Batches {
+		if p.Outcome.Ran[r].Batches <= 0 || b.Lost >= 1 {
+			continue
+		}
+		for _, g := range w.Graph.Steps[b.Step].Gives {
+			if g.Item == c.Item {
+				at(p.Outcome.Ran[r].Start + g.OutAt)
+			}
+		}
+	}
+	for _, pot := range s.Pots {
+		for _, g := range pot.Gives {
+			if g.Item == c.Item && g.Amount > 0 && pot.Lost < 1 {
+				at(g.Minute + pot.Late)
+			}
+		}
+	}
+	return next
 }
 
 // wentWrong says what happened already, by the log book, to the batch that was to bring the last of an item before it runs out; "" where

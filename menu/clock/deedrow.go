@@ -30,7 +30,15 @@ func (t *table) byHand(i int, rows []Row) []Row {
 				r.add(x)
 			}
 		}
-		if r.Do == Make {
+		switch {
+		case r.Do == Make && w.fixed:
+			for _, x := range mine {
+				if x.When == kitchen.AtBench {
+					r.minute = x.at
+				}
+			}
+			r.At, r.By = stamp(t.Week, r.minute), stamp(t.Week, r.minute+r.Minutes)
+		case r.Do == Make:
 			r.By = r.At
 			if r.Latest {
 				r.By = stamp(t.Week, t.given.needed(i))

@@ -203,7 +203,7 @@ func (d *day) timed(i int) {
 			last[after] = k
 			spent[after] += minutes
 		}
-		if a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
+		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
 			d.ready[i][after] = readiness{k, minutes}
 		}
 	}
@@ -213,6 +213,8 @@ func (d *day) timed(i int) {
 			if w.kind != pot {
 				add(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
 			}
+		case kitchen.AtBench: // of a batch that is made all at once, at its hour
+			add(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
 		case kitchen.AtPutIn, kitchen.AtTakeOut:
 			for _, m := range w.moments(a.When) {
 				add(a, m, w.at+m+a.Minutes(w.batches)+grace, nil)

@@ -129,6 +129,27 @@ func TestWorkIsGivenToWhoIsThere(t *testing.T) {
 	assert.Equal(t, []string{"03:00 pulled hen night cook", "05:00 broth day cook", "07:00 pulled hen day cook", "09:00 broth day cook"}, read)
 }
 
+// What is made all at once at a set hour keeps hands busy from that hour on; where nobody is there then, it is done when somebody is.
+func TestSetHourWithoutALength(t *testing.T) {
+	ducks := func(hands, work string) *Timetable {
+		return of(t, weektest.SmallDays(t, `
+services: {dinner: "17:30-21:00"}
+hands: {`+hands+`: cook}
+bought: {duck: {price: 24/each, each: 2.4 kg}}
+steps:
+  break down: {starts: "07:30", `+work+`takes: [10 each duck], gives: [6 kg leg, 5 kg breast], batches: {mon: 1}}
+dishes: {plate: {price: 20, takes: [300 g leg, 200 g breast], sells: {mon dinner: 10}}}
+`, 1))
+	}
+	a := ducks("07:00-15:00", "work: 40 min, ")
+	assert.Equal(t, []string{"23T07:30-08:10 cook: break down"}, done(a))
+	assert.Empty(t, a.Conflicts)
+	require.Len(t, done(ducks("07:00-15:00", "")), 1, "with what is guessed")
+	a = ducks("08:00-15:00", "work: 40 min, ")
+	assert.Equal(t, []string{"23T08:00-08:40 cook: break down"}, done(a))
+	require.Len(t, a.Conflicts, 1)
+}
+
 func TestWorkThatDoesNotFit(t *testing.T) {
 	only := func(kitchen string) Conflict {
 		a := of(t, weektest.SmallDays(t, kitchen, 2))

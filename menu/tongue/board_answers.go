@@ -30,6 +30,7 @@ var answersShown = Sentences{
 	{"all the %[1]s on hand was thrown out on %[2]s", "el %[2]s se tiró todo lo que había de %[1]s", "%[2]s把现有的%[1]s全扔了"},
 	{"no %[1]s comes before %[2]s", "no llega %[1]s antes del %[2]s", "%[2]s之前没有%[1]s到货"},
 	{"no %[1]s comes in time", "no llega a tiempo %[1]s", "没有赶得上的%[1]s"},
+	{"no more %[1]s is out before %[2]s", "no sale más %[1]s antes del %[2]s", "%[2]s之前不再出%[1]s"},
 	{"nothing planned brings more %[1]s", "nada de lo planeado trae más %[1]s", "计划里没有什么能带来更多%[1]s"},
 	{"what it takes ran out, or earns more in another dish", "se acabó lo que lleva, o deja más en otro plato", "用料用完了，或者用在别的菜上更赚"},
 	{"%[1]s, because %[2]s", "%[1]s, porque %[2]s", "%[1]s，因为%[2]s"},
