@@ -45,8 +45,6 @@ func serve(ctx context.Context, example, now string) (*served, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &served{dir: dir, client: &http.Client{Timeout: time.Minute, Transport: &http.Transport{MaxIdleConnsPerHost: 64},
-		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
 	program := os.Getenv("KETTLETREE") // one that is built already, to compare with
 	if program == "" {
 		if program, err = built(ctx, dir); err != nil {
@@ -56,9 +54,20 @@ func serve(ctx context.Context, example, now string) (*served, error) {
 	if err := os.CopyFS(filepath.Join(dir, "kitchen"), os.DirFS(filepath.Join("examples", example))); err != nil {
 		return nil, err
 	}
+	s, err := serveIn(ctx, program, filepath.Join(dir, "kitchen"), now)
+	if s != nil {
+		s.dir = dir
+	}
+	return s, err
+}
+
+// serveIn serves a kitchen that there is, and leaves its folder alone.
+func serveIn(ctx context.Context, program, folder, now string) (*served, error) {
+	s := &served{client: &http.Client{Timeout: time.Minute, Transport: &http.Transport{MaxIdleConnsPerHost: 64},
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
 	s.program = exec.CommandContext(ctx, program, "serve", "--port", "0")
-	s.program.Dir, s.program.Stderr = filepath.Join(dir, "kitchen"), os.Stderr
-	s.program.Env = append(os.Environ(), "XDG_CACHE_HOME="+filepath.Join(dir, "cache"))
+	s.program.Dir, s.program.Stderr = folder, os.Stderr
+	s.program.Env = append(os.Environ(), "XDG_CACHE_HOME="+filepath.Join(folder, "..", "cache"))
 	if now != "" {
 		s.program.Env = append(s.program.Env, "KETTLETREE_NOW="+now)
 	}
@@ -83,7 +92,9 @@ func serve(ctx context.Context, example, now string) (*served, error) {
 func (s *served) close() {
 	_ = s.program.Process.Signal(syscall.SIGTERM)
 	_ = s.program.Wait()
-	_ = os.RemoveAll(s.dir)
+	if s.dir != "" {
+		_ = os.RemoveAll(s.dir)
+	}
 }
 
 // answer is what came back.

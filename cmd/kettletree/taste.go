@@ -83,7 +83,7 @@ func tasted(c *cli.Context) error {
 	}
 	a.LogBook = logbook.Path(k.File)
 	if name := c.String("svg"); name != "" {
-		drawn := show.TasteCharts(a)
+		drawn := show.TasteCharts(show.Teller{}, a)
 		if drawn == nil {
 			return &hinted{fmt.Errorf("nothing was measured of %s twice, so there is nothing to draw", a.Of), "measure the next batch, and ask again"}
 		}

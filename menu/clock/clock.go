@@ -97,14 +97,20 @@ type Row struct {
 	Heat     []Heat   `json:"heat,omitempty"` // the food code's limits on cooking, reheating and holding hot that bind here, where it names any
 	Until    string   `json:"until"`          // of what is made as needed, the last service that it is enough for; "" where that is the first, where it lasts beyond the days asked about, and for all else
 
-	Try  []string `json:"try,omitempty"`  // of the beginning of a batch of a trial: at which level each thing is to be
-	Aims []Aim    `json:"aims,omitempty"` // of what is to be measured now: where it should be, and where it was in the last days
+	Try   []string `json:"try,omitempty"`  // of the beginning of a batch of a trial: at which level each thing is to be
+	Tried []Tried  `json:"-"`              // what Try says, in its parts
+	Aims  []Aim    `json:"aims,omitempty"` // of what is to be measured now: where it should be, and where it was in the last days
 
 	InPot measure.Quantity `json:"-"` // what Litres say, as the kitchen measures
 
 	work   int // -1 for a service
 	minute int
 }
+
+// Tried is a thing that a trial varies, and how it is to be in a batch: "less", "more", "sooner", "later", "shorter" or "longer", and how much that is.
+type Tried struct{ Thing, How, Amount string }
+
+func (t Tried) String() string { return t.Thing + " " + t.How + ", " + t.Amount }
 
 // Aim is where a measure should be, and where it was of late.
 type Aim struct {

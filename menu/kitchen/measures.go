@@ -12,6 +12,7 @@ import (
 
 	"go.yaml.in/yaml/v4"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
@@ -60,6 +61,11 @@ func (m *Measure) Salt() float64 {
 // IsSalt tells whether an item is salt by its name: "salt", "sea salt", "sal gruesa".
 func IsSalt(name string) bool {
 	return slices.ContainsFunc(strings.Fields(strings.ToLower(name)), func(word string) bool { return slices.Contains(saltMeasures, word) })
+}
+
+// IsStrong tells whether the file treats what a line takes as strong: how much of it is drawn is bounded, or one of its choices has a strength.
+func (k *Kitchen) IsStrong(l graph.Line) bool {
+	return l.Weakest > 0 || l.Strongest > 0 || l.AtMost > 0 || slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return k.Graph.Items[c.Item].Strength > 0 })
 }
 
 // Sugar tells whether the measure reads what is dissolved off a refractometer.

@@ -6,7 +6,6 @@ package logbook
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -193,7 +192,7 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 	batches, lit, done := 0.0, time.Time{}, time.Time{}
 	shares, litres := make([]float64, len(st.Takes)), map[int]float64{}
 	in, ages, from := make([]time.Time, len(st.Takes)), map[int]*origin{}, map[int][]string{}
-	typed := make([]bool, len(st.Takes))
+	typed, which, drawn := make([]bool, len(st.Takes)), make([][]string, len(st.Takes)), make([][]strength, len(st.Takes))
 	for _, e := range t.parts {
 		batches += e.Batches
 		if e.Kind == Lit && (lit.IsZero() || e.At.Before(lit)) {
@@ -206,6 +205,13 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 			}
 			shares[line] += share
 			typed[line] = typed[line] || a.Typed != ""
+			it := &k.Graph.Items[itemAt[a.Item]]
+			if share > 0 && !slices.Contains(which[line], it.Name) {
+				which[line] = append(which[line], it.Name)
+			}
+			if grams, ok := it.Bridge().Convert(a.Base, a.Kind, measure.Weight); ok {
+				drawn[line] = append(drawn[line], strength{e.At, grams * it.Strong()})
+			}
 			if e.Kind == PutIn && in[line].IsZero() {
 				in[line] = e.At
 			}
@@ -246,6 +252,13 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 		if shares[line] > 0 || typed[line] {
 			t.Facts = append(t.Facts, Fact{Name: name, Value: shares[line] / batches, Unit: "of the card"})
 		}
+		if len(l.Choices) > 1 && len(which[line]) > 0 {
+			slices.Sort(which[line])
+			t.Facts = append(t.Facts, Fact{Name: name + WentIn, Word: strings.Join(which[line], " and ")})
+		}
+		if v := drawnOf(l, drawn[line], lit, done, litresOf(k, st, litres, batches)); v > 0 && k.IsStrong(l) {
+			t.Facts = append(t.Facts, Fact{Name: name + Drawn, Value: v, Unit: "g h/L"})
+		}
 		if o := ages[line]; o != nil && k.Graph.Items[l.Choices[0].Item].Role == graph.Bought {
 			t.Facts = append(t.Facts, Fact{Name: "age of " + name, Value: o.days / o.amount, Unit: "days"})
 		}
@@ -255,8 +268,12 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 		}
 		if !in[line].IsZero() && !lit.IsZero() && l.InAt > 0 { // what goes in at the start has no time of its own
 			t.Facts = append(t.Facts, Fact{Name: name + " in at", Value: in[line].Sub(lit).Hours(), Unit: "h"})
-			if done.After(in[line]) {
-				t.Facts = append(t.Facts, Fact{Name: name + " in for", Value: done.Sub(in[line]).Hours(), Unit: "h"})
+			out := done
+			if by := in[line].Add(time.Duration(l.OutAt-l.InAt) * time.Minute); l.OutAt > 0 && by.Before(done) {
+				out = by // nobody writes when it comes out: by the card
+			}
+			if out.After(in[line]) {
+				t.Facts = append(t.Facts, Fact{Name: name + " in for", Value: out.Sub(in[line]).Hours(), Unit: "h"})
 			}
 		}
 	}
@@ -277,6 +294,53 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 	}
 }
 
+// What stands behind the name of a line's first choice in the names of two facts: which of its choices went in, and how much of its strength was drawn, as
+// package batch reckons it.
+const (
+	WentIn = ", which"
+	Drawn  = " drawn"
+)
+
+// strength is what went in of a strong thing: grams times their strength.
+type strength struct {
+	at    time.Time
+	grams float64
+}
+
+// drawnOf is what a strong line gave to each litre: grams, times strength, times the hours that it was in; 0 where that is not known. What the card takes out
+// again is in for as long as the card has it.
+func drawnOf(l graph.Line, puts []strength, lit, done time.Time, litres float64) (sum float64) {
+	if litres <= 0 || lit.IsZero() {
+		return 0
+	}
+	for _, p := range puts {
+		from, to := p.at, done
+		if by := lit.Add(time.Duration(l.InAt) * time.Minute); p.at.Equal(lit) {
+			from = by // it was written with the fire, and goes in by the card
+		}
+		if by := from.Add(time.Duration(l.OutAt-l.InAt) * time.Minute); l.OutAt > 0 && (to.IsZero() || by.Before(to)) {
+			to = by
+		}
+		sum += p.grams * max(0, to.Sub(from).Hours()) / litres
+	}
+	return sum
+}
+
+// litresOf is how much liquid a batch gave: what was weighed, else by the card.
+func litresOf(k *kitchen.Kitchen, st *graph.Step, weighed map[int]float64, batches float64) (litres float64) {
+	for _, o := range st.Gives {
+		if k.Graph.Items[o.Item].Unit.Kind != measure.Volume {
+			continue
+		}
+		amount, ok := weighed[o.Item]
+		if !ok {
+			amount = o.Amount * batches
+		}
+		litres += amount / 1000
+	}
+	return litres
+}
+
 // hourOf is the hour of a moment next to that at which a step is to start, counted on past midnight: a kettle that was lit at half past
 // midnight was lit late, and not early. Of a step without an hour it is next to midnight.
 func hourOf(k *kitchen.Kitchen, st *graph.Step, t time.Time) float64 {
@@ -287,15 +351,20 @@ func hourOf(k *kitchen.Kitchen, st *graph.Step, t time.Time) float64 {
 	return h + 24*math.Round((near-h)/24)
 }
 
-// String says a fact: "marrow bones 0.8 of the card", "age of hen 3 days".
+// String says a fact: "marrow bones 0.8 of the card", "age of hen 3 days", "neck bones for marrow bones".
 func (f Fact) String() string {
-	switch f.Unit {
-	case "":
+	figure := measure.FormatNumber(math.Round(f.Value*100) / 100)
+	switch {
+	case f.Word != "" && strings.HasSuffix(f.Name, WentIn):
+		return f.Word + " for " + strings.TrimSuffix(f.Name, WentIn)
+	case f.Word != "":
 		return f.Name + " " + f.Word
-	case "o'clock":
+	case f.Unit == "o'clock":
 		return f.Name + " " + clockOf(f.Value)
+	case f.Unit == "days" && figure == "1":
+		return f.Name + " 1 day"
 	}
-	return fmt.Sprintf("%s %s %s", f.Name, measure.FormatNumber(math.Round(f.Value*100)/100), f.Unit)
+	return strings.TrimSpace(f.Name + " " + figure + " " + f.Unit)
 }
 
 // Said says a fact beside what is usual: "marrow bones 0.8 of the card, usually 1".

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/combin"
 
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 )
@@ -32,6 +33,8 @@ type Run struct {
 	Levels []string `json:"levels"` // as a cook hears them: "onion less, 3.2 kg"
 	Day    string   `json:"day"`    // 2006-01-02, on which it began; "" while it is still to come
 	Other  []string `json:"other"`  // things that were done at the other level: they count as they were done
+
+	Tried []clock.Tried `json:"-"` // what Levels say, in its parts
 }
 
 // Effect is how much a thing does to a measure: the mean of the batches with more of it, less the mean of those with less (NIST/SEMATECH
@@ -83,7 +86,10 @@ func (t *Kept) Trialled(ctx context.Context, k *kitchen.Kitchen, book *logbook.B
 	handling := k.Steps[step].Measures
 	levels, measured := make([][]int, len(t.Batches)), make([]*logbook.Tasting, len(t.Batches))
 	for n := range t.Batches {
-		r := Run{Number: n + 1, Levels: t.said(t.Batches[n]), Other: []string{}}
+		r := Run{Number: n + 1, Levels: []string{}, Tried: t.tried(t.Batches[n]), Other: []string{}}
+		for _, one := range r.Tried {
+			r.Levels = append(r.Levels, one.String())
+		}
 		levels[n] = slices.Clone(t.Batches[n])
 		if n < len(days) {
 			r.Day = days[n].Format(time.DateOnly)

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/combin"
+
 	"kettletree/menu/logbook"
 )
 
@@ -166,6 +168,48 @@ func goesWith(things []factor, measured []float64) (list []Goes) {
 		list = append(list, g)
 	}
 	return list
+}
+
+// TooFew is what can't be told yet, however plain it were: of a thing that is one way or the other there are so few ways to part the batches that chance alone
+// would bring about any of them too often among all that is held against measures.
+type TooFew struct {
+	Things  []string `json:"things"`  // "cook", "oxtail from"
+	Batches int      `json:"batches"` // how many it takes, half of them one way
+}
+
+// tooFew are the things that are one way or the other and can't be told; nil where there is none.
+func tooFew(measures []Measured, held int) *TooFew {
+	if held == 0 {
+		return nil
+	}
+	few := &TooFew{}
+	each := FalseShare / float64(held) // what the strongest of all has to come under
+	for _, m := range measures {
+		for _, g := range m.Goes {
+			one := slices.Max(g.X)
+			n := 0
+			for _, x := range g.X {
+				if x == one {
+					n++
+				}
+			}
+			if g.Word == "" || g.Found || leastChance(len(g.X), n) <= each || slices.Contains(few.Things, g.Thing) {
+				continue
+			}
+			few.Things = append(few.Things, g.Thing)
+		}
+	}
+	if few.Things == nil {
+		return nil
+	}
+	for few.Batches = Enough; leastChance(few.Batches, few.Batches/2) > each; few.Batches++ {
+	}
+	return few
+}
+
+// leastChance is how likely chance alone parts batches, so many of them one way, as plainly as can be: those are all the highest, or all the lowest.
+func leastChance(batches, one int) float64 {
+	return 2 / combin.GeneralizedBinomial(float64(batches), float64(one))
 }
 
 // bound tells which of all that was held against all measures of an answer are findings, and puts the strongest first.

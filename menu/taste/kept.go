@@ -14,6 +14,7 @@ import (
 
 	"go.yaml.in/yaml/v4"
 
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 )
 
@@ -109,8 +110,8 @@ func (t *Kept) fault() string {
 	return ""
 }
 
-// said are the levels of a batch as a cook hears them: "onion less, 3.2 kg".
-func (t *Kept) said(levels []int) (list []string) {
+// tried are the levels of a batch as a cook hears them: "onion less, 3.2 kg".
+func (t *Kept) tried(levels []int) (list []clock.Tried) {
 	for at, level := range levels {
 		v := t.Things[at]
 		how, amount := "less", v.Less
@@ -124,7 +125,7 @@ func (t *Kept) said(levels []int) (list []string) {
 				how = map[string]string{"sooner": "shorter", "later": "longer"}[how]
 			}
 		}
-		list = append(list, v.Thing+" "+how+", "+amount)
+		list = append(list, clock.Tried{Thing: v.Thing, How: how, Amount: amount})
 	}
 	return list
 }

@@ -65,6 +65,9 @@ type MotherDrift struct {
 	of *kitchen.Measure
 }
 
+// Kind is the measure as the kitchen file has it.
+func (d *MotherDrift) Kind() *kitchen.Measure { return d.of }
+
 // Said is a value of the measure as it is said.
 func (d *MotherDrift) Said(v float64) string { return d.of.Value(v) }
 

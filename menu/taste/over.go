@@ -14,7 +14,7 @@ import (
 )
 
 // overBatches is a measure over the batches, and its values by batch, not a number where it was not measured.
-func overBatches(m *kitchen.Measure, batches []logbook.Tasting) (Measured, []float64) {
+func overBatches(m *kitchen.Measure, batches []logbook.Tasting, known [][]logbook.Fact) (Measured, []float64) {
 	a := Measured{Name: m.Name, Unit: m.Unit, Aim: m.Aim, Handling: m.Handling, Points: []Point{}, Goes: []Goes{}, of: m}
 	if m.Sort == kitchen.Judged {
 		a.Top = m.High
@@ -54,29 +54,54 @@ func overBatches(m *kitchen.Measure, batches []logbook.Tasting) (Measured, []flo
 	a.Limits = &l
 	for i := range a.Points {
 		if a.Points[i].Side = l.Side(values, i); a.Points[i].Side != "" {
-			a.Points[i].Unusual = unusual(batches, at[i])
+			a.Points[i].Odd = unusual(known, at[i], m.Name)
+			for _, o := range a.Points[i].Odd {
+				a.Points[i].Unusual = append(a.Points[i].Unusual, o.String())
+			}
 		}
 	}
 	return a, byBatch
 }
 
 // A figure is not as usual when it lies farther from the median of all batches than three of their usual distances (the median absolute
-// deviation, times 1.4826 of a normal draw) and than a twentieth of it; a word, when fewer than a third of the batches have it. Common
-// practice, no source.
+// deviation, times 1.4826 of a normal draw), than a twentieth of it, and than a cook would mind: half an hour of the clock, a quarter of an hour of what lasts,
+// half a day of age; a word, when fewer than a third of the batches have it. Common practice, no source.
 const (
 	farOff   = 3 * 1.4826
 	leastOff = 0.05
 	fewWords = 1.0 / 3
 )
 
-// unusual says what was not as usual with a batch.
-func unusual(batches []logbook.Tasting, of int) []string {
-	list := []string{}
-	for _, f := range batches[of].Facts {
+var leastMinded = map[string]float64{"o'clock": 0.5, "h": 0.25, "days": 0.5}
+
+// knownOf is all that is known of how batches came about: by the log book, and by what was noted of how they were handled.
+func knownOf(batches []logbook.Tasting, handling map[string]string) [][]logbook.Fact {
+	known := make([][]logbook.Fact, len(batches))
+	for b := range batches {
+		known[b] = slices.Clone(batches[b].Facts)
+		for _, t := range batches[b].Tastes {
+			switch unit, is := handling[t.Name]; {
+			case !is:
+			case t.Value == nil:
+				known[b] = append(known[b], logbook.Fact{Name: t.Name, Word: t.Word})
+			default:
+				known[b] = append(known[b], logbook.Fact{Name: t.Name, Value: *t.Value, Unit: unit})
+			}
+		}
+	}
+	return known
+}
+
+// unusual says what was not as usual with a batch, beside the measure that is out of line.
+func unusual(known [][]logbook.Fact, of int, measure string) (list []Odd) {
+	for _, f := range known[of] {
+		if f.Name == measure {
+			continue
+		}
 		var values []float64
 		same, said := 0, 0
-		for b := range batches {
-			for _, o := range batches[b].Facts {
+		for b := range known {
+			for _, o := range known[b] {
 				if o.Name != f.Name {
 					continue
 				}
@@ -89,7 +114,7 @@ func unusual(batches []logbook.Tasting, of int) []string {
 		}
 		if f.Word != "" {
 			if float64(same) < fewWords*float64(said) {
-				list = append(list, f.String())
+				list = append(list, Odd{Fact: f})
 			}
 			continue
 		}
@@ -101,8 +126,8 @@ func unusual(batches []logbook.Tasting, of int) []string {
 		for i, v := range values {
 			off[i] = math.Abs(v - usual)
 		}
-		if d := math.Abs(f.Value - usual); d > farOff*median(off) && d > leastOff*math.Abs(usual) {
-			list = append(list, f.Said(usual))
+		if d := math.Abs(f.Value - usual); d > farOff*median(off) && d > leastOff*math.Abs(usual) && d >= leastMinded[f.Unit] {
+			list = append(list, Odd{f, usual})
 		}
 	}
 	return list

@@ -69,3 +69,17 @@ func TestBenjaminiHochberg(t *testing.T) {
 	assert.Empty(t, Bounded(nil, 0.05))
 	assert.Equal(t, []bool{true, false, true}, Bounded([]float64{0.03, 0.9, 0.001}, 0.05), "in whatever order")
 }
+
+// Twelve batches, six of them by each cook, are parted as plainly as can be in 2 of 924 ways, 0.00216; thirteen in 2 of 1,716, 0.00117; fourteen in 2 of 3,432,
+// 0.00058. Among 42 things held against measures the strongest has to come under 0.05/42 = 0.00119, so that it takes thirteen; among 43, fourteen.
+func TestTooFew(t *testing.T) {
+	assert.InDelta(t, 2.0/924, leastChance(12, 6), 1e-12)
+	assert.InDelta(t, 2.0/220, leastChance(12, 3), 1e-12)
+	x, y := []float64{0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1}, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
+	assert.InDelta(t, leastChance(12, 6), Chance(x, y), 0.001)
+	measures := []Measured{{Goes: []Goes{{Thing: "cook", Word: "Bo", X: x, Y: y}, {Thing: "skims", X: y, Y: y}}}}
+	assert.Equal(t, &TooFew{[]string{"cook"}, 13}, tooFew(measures, 42))
+	assert.Equal(t, 14, tooFew(measures, 43).Batches)
+	assert.Nil(t, tooFew(measures, 20))
+	assert.Nil(t, tooFew(nil, 0))
+}

@@ -28,7 +28,49 @@ type Righting struct {
 	Rate    *float64 `json:"rate"`    // of steam: how much goes off in an hour, as Amount
 	Dips    int      `json:"dips"`    // between how many pairs of depths the rate was read; 0 where it is by the card
 	Then    float64  `json:"then"`    // how much there is afterwards
+	Long    *Long    `json:"long"`    // of steam that takes hours: what there is to do instead; else null
 	Use     []Use    `json:"use"`     // of what is too salt: what can be made of it as it is
+}
+
+// Long is what there is to do about a pot that would boil for hours.
+type Long struct {
+	Least        float64  `json:"least"`         // how much has to go off to come to the nearer end of the aim, as Amount
+	LeastMinutes float64  `json:"least_minutes"` // how long that takes
+	Pots         []string `json:"pots"`          // all pots of known width together, that of the step first; empty where there is no other
+	PotsMinutes  float64  `json:"pots_minutes"`  // how long Much takes in all of them
+	Into         string   `json:"into"`          // the step that can take it as it is; "" where there is none
+	InsteadOf    string   `json:"instead_of"`    // in place of this
+	UpTo         float64  `json:"up_to"`         // so much of it, as Amount
+}
+
+// longBoil is how many minutes a cook boils something down without being asked whether it is worth it. Common practice, no source.
+const longBoil = 3 * 60
+
+// longer says what there is to do about a pot that would boil for hours: less of it, more pots (steam goes off by the width of what is open: common practice, no
+// source), or the next batch begun with it in place of water.
+func (r *Righting) longer(k *kitchen.Kitchen, step int, jug measure.Unit, low float64) {
+	if r.Minutes == nil || *r.Minutes < longBoil {
+		return
+	}
+	l := &Long{Pots: []string{}, Least: jugRound(jug, Reduce(r.Amount, r.Reads, low))}
+	l.LeastMinutes = *r.Minutes * l.Least / r.Much
+	if own := k.Steps[step].Vessel; own >= 0 && k.Vessels[own].Diameter > 0 {
+		l.Pots = append(l.Pots, k.Vessels[own].Name)
+		open := 1.0
+		for v := range k.Vessels {
+			if wide := k.Vessels[v].Diameter / k.Vessels[own].Diameter; v != own && wide > 0 {
+				l.Pots, open = append(l.Pots, k.Vessels[v].Name), open+wide*wide
+			}
+		}
+		if l.PotsMinutes = *r.Minutes / open; len(l.Pots) == 1 {
+			l.Pots = []string{}
+		}
+	}
+	if filler, _ := fillerOf(k, step, -1); filler >= 0 {
+		c := k.Graph.Steps[step].Takes[filler].Choices[0]
+		l.Into, l.InsteadOf, l.UpTo = k.Graph.Steps[step].Name, k.Graph.Items[c.Item].Name, jugRound(jug, c.Amount/jug.Factor)
+	}
+	r.Long = l
 }
 
 // righted is what puts the last batch right: of each measure of what is dissolved that is outside its aim.
@@ -63,6 +105,7 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 				r.Do, r.Much = "steam", jugRound(jug, Reduce(r.Amount, r.Reads, r.Aim))
 				r.Then = r.Amount - r.Much
 				r.steam(k, of.Step, jug, falls)
+				r.longer(k, of.Step, jug, m.Aim.Low)
 			}
 			if r.Much > 0 {
 				list = append(list, r)

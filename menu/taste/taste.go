@@ -22,6 +22,7 @@ type Answer struct {
 	Measures []Measured `json:"measures"`        // in the order of the kitchen file
 	Enough   int        `json:"enough"`          // how many batches it takes to say what goes with what
 	Held     int        `json:"held"`            // how many things were held against measures
+	TooFew   *TooFew    `json:"too_few"`         // what is one way or the other and takes more batches to be told; null where there is none
 	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
 	Under    *Trialled  `json:"trial_under_way"` // null where none is of this step
 	Trial    *Trial     `json:"trial"`           // what to vary to find out; null where nothing that the cook sets is known
@@ -60,6 +61,21 @@ type Point struct {
 	Value   float64  `json:"value"`
 	Side    string   `json:"side"`    // "above", "below" or "jump" where it is out of line, see [logbook.Limits.Side]
 	Unusual []string `json:"unusual"` // of one out of line: what was not as usual with it
+
+	Odd []Odd `json:"-"` // what Unusual says, in its parts
+}
+
+// Odd is something that was not as usual with a batch.
+type Odd struct {
+	logbook.Fact
+	Usual float64 // of a figure
+}
+
+func (o Odd) String() string {
+	if o.Word != "" {
+		return o.Fact.String()
+	}
+	return o.Said(o.Usual)
 }
 
 // Note is what was written about a batch.
@@ -112,13 +128,13 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 			handling[m.Name] = m.Unit
 		}
 	}
-	things := factorsOf(batches, handling)
+	things, known := factorsOf(batches, handling), knownOf(batches, handling)
 	for i := range measures {
 		m := &measures[i]
 		if m.Sort == kitchen.InWords {
 			continue
 		}
-		measured, values := overBatches(m, batches)
+		measured, values := overBatches(m, batches, known)
 		if !m.Handling {
 			if measured.Goes = goesWith(things, values); measured.Goes == nil {
 				measured.Goes = []Goes{}
@@ -131,6 +147,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		}
 	}
 	bound(a.Measures)
+	a.TooFew = tooFew(a.Measures, a.Held)
 	// What was written, what puts the last one right, and what to vary.
 	for i := len(batches) - 1; i >= 0 && len(a.Notes) < mostNotes; i-- {
 		for _, text := range batches[i].Notes {

@@ -188,7 +188,7 @@ func TestOneBatch(t *testing.T) {
 	for _, f := range found[0].Facts {
 		facts = append(facts, f.String())
 	}
-	assert.Equal(t, []string{"chicken backs 0.5 of the card", "age of chicken backs 1 days", "chicken backs from swamp farm", "shrimp shells 1.5 of the card",
+	assert.Equal(t, []string{"chicken backs 0.5 of the card", "age of chicken backs 1 day", "chicken backs from swamp farm", "shrimp shells 1.5 of the card",
 		"age of shrimp shells 1.13 days", "shrimp shells from dockside", "shrimp shells in at 3 h", "shrimp shells in for 3 h",
 		"onion 1 of the card", "water 1 of the card", "lit at 06:00", "time on the fire 6 h", "gumbo stock out 1.24 of the card"}, facts)
 

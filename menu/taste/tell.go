@@ -17,7 +17,7 @@ import (
 // Told is what is to be said at the rows of a timetable.
 type Told struct {
 	aims map[int][]clock.Aim // by step
-	try  []string
+	try  Run
 	step int // of the trial; -1 for none
 }
 
@@ -49,7 +49,7 @@ func Tell(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, kept *Kep
 		return nil, err
 	}
 	if under.Next > 0 {
-		t.try = under.Runs[under.Next-1].Levels
+		t.try = under.Runs[under.Next-1]
 		t.step, err = k.FindStep(kept.Of)
 	}
 	return t, err
@@ -98,7 +98,7 @@ func (t *Told) Marked(k *kitchen.Kitchen, rows []clock.Row) []clock.Row {
 			continue
 		}
 		if step == t.step && !tried && (r.Do == clock.Start || r.Do == clock.Make) {
-			r.Try, tried = t.try, true
+			r.Try, r.Tried, tried = t.try.Levels, t.try.Tried, true
 		}
 		if r.Do == clock.Make || r.Do == clock.TakeOut && gives(k, step, r) {
 			r.Aims = t.aims[step]

@@ -7,7 +7,7 @@ import (
 )
 
 // Shared are the sentences that several answers say.
-var Shared = slices.Concat(spoken, sheets, timetable, shopping, banquets, units, tastes, cooling, coolingShown, coolingTold)
+var Shared = slices.Concat(spoken, sheets, timetable, shopping, banquets, units, tastes, tasted, cooling, coolingShown, coolingTold)
 
 // spoken are those of allergens, labels and what else guests and inspectors read.
 var spoken = Sentences{

@@ -115,7 +115,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 		if err != nil || found.Batches == 0 {
 			return "", err
 		}
-		t.Charts = template.HTML(show.TasteCharts(found)) // made here, of escaped texts
+		t.Charts = template.HTML(show.TasteCharts(show.Teller{Voice: a.voice, Called: a.Called}, found)) // made here, of escaped texts
 		return show.Taste(show.Page{Width: textWidth}, found), nil
 	})
 	t.Text = text

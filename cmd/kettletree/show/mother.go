@@ -3,7 +3,6 @@ package show
 // A stock that is carried from batch to batch.
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -11,84 +10,110 @@ import (
 	"kettletree/menu/taste"
 )
 
-// mother tells of a mother stock: its age and how it drifts, what is in it, and what it takes to begin again.
+// mother lays out what is said of a mother stock.
 func mother(p Page, m *taste.Mother) string {
+	said := Teller{}.Mother(m)
 	var b strings.Builder
-	head := fmt.Sprintf("Each batch is %s new.", percent(m.Exchanged))
-	if m.Age != nil {
-		head = fmt.Sprintf("The pot since %s: %s in the log book, on average %s old. %s Of what it held on that day, %s is left.", weekday(m.Since),
-			plural(m.Batches, "batch", "batches"), aged(*m.Age), head, percent(*m.First))
+	for _, one := range said.Says {
+		b.WriteString(p.text(0, one))
 	}
-	b.WriteString(p.text(0, head))
-	for i := range m.Drifts {
-		b.WriteString(p.text(0, drifts(&m.Drifts[i])))
-	}
-	if len(m.Parts) > 0 {
+	if len(said.Parts) > 0 {
 		t := &table{columns: append(words("in the pot"), numbers("went in", "still there", "share", "from the last 7 days")...)}
-		for _, part := range m.Parts {
-			t.add(part.Item, threeDigits(part.In)+" "+part.Unit, threeDigits(part.There)+" "+part.Unit, percent(part.Share), percent(part.Week))
+		for _, part := range said.Parts {
+			t.add(part[:]...)
 		}
 		b.WriteString("\n" + t.on(p) + "\n")
 	}
+	for _, one := range said.Then {
+		b.WriteString(p.text(0, one))
+	}
+	return b.String()
+}
+
+// MotherSaid tells of a mother stock: its age and how it drifts, what is in it, and what it takes to begin again.
+type MotherSaid struct {
+	Says  []string
+	Parts [][5]string // what went in, how much of it, how much is still there, the share of that, and the share of the last week in it
+	Then  []string
+}
+
+// Mother says it.
+func (t Teller) Mother(m *taste.Mother) *MotherSaid {
+	s := &MotherSaid{}
+	head := t.Say("Each batch is %[1]s new.", t.Figure(percent(m.Exchanged)))
+	if m.Age != nil {
+		head = t.Sentences(t.Say("The pot since %[1]s: %[2]s in the log book, on average %[3]s old.", t.day(m.Since), t.batches(m.Batches), t.aged(*m.Age)), head,
+			t.Say("Of what it held on that day, %[1]s is left.", t.Figure(percent(*m.First))))
+	}
+	s.Says = append(s.Says, head)
+	for i := range m.Drifts {
+		s.Says = append(s.Says, t.drifts(&m.Drifts[i]))
+	}
+	for _, part := range m.Parts {
+		s.Parts = append(s.Parts, [5]string{t.name(part.Item), t.Amount(threeDigits(part.In) + " " + part.Unit), t.Amount(threeDigits(part.There) + " " + part.Unit),
+			t.Figure(percent(part.Share)), t.Figure(percent(part.Week))})
+	}
 	var cooked []string
 	for _, c := range m.Cooked {
-		text := threeDigits(c.In) + " " + c.Unit + " " + c.Item
+		text := t.Amount(threeDigits(c.In)+" "+c.Unit) + " " + t.name(c.Item)
 		if c.Week > 0 && c.Week < c.In {
-			text += fmt.Sprintf(" (%s %s of it in the last 7 days)", threeDigits(c.Week), c.Unit)
+			text = t.Say("%[1]s (%[2]s of it in the last 7 days)", text, t.Amount(threeDigits(c.Week)+" "+c.Unit))
 		}
 		cooked = append(cooked, text)
 	}
 	if cooked != nil {
-		b.WriteString(p.text(0, "Cooked in it and taken out again: "+measure.FormatList(cooked)+"."))
+		s.Then = append(s.Then, t.Say("Cooked in it and taken out again: %[1]s.", t.list(cooked)))
 	}
+	s.Then = append(s.Then, t.restart(m))
+	return s
+}
+
+// restart says what it takes to begin again.
+func (t Teller) restart(m *taste.Mother) string {
 	var needs []string
 	for _, l := range m.Restart.Takes {
-		needs = append(needs, measure.FormatNumber(l.Amount)+" "+l.Unit+" "+l.Item)
+		needs = append(needs, t.Amount(measure.FormatNumber(l.Amount)+" "+l.Unit)+" "+t.name(l.Item))
 	}
-	text := fmt.Sprintf("To begin it again: %s, for %s %s after %s.", measure.FormatList(needs), measure.FormatNumber(m.Restart.Makes), m.Unit,
-		measure.FormatDuration(int(math.Round(60*m.Restart.Hours))))
+	says := []string{t.Say("To begin it again: %[1]s, for %[2]s after %[3]s.", t.list(needs), t.Amount(measure.FormatNumber(m.Restart.Makes)+" "+m.Unit), t.Lasts(int(math.Round(60*m.Restart.Hours))))}
 	if m.Restart.ToTaste {
-		text += " The pot is only topped up, so its card does not say how much a whole one needs of what seasons it: that is the card's, for one batch. Taste, and add."
+		says = append(says, t.Say("The pot is only topped up, so its card does not say how much a whole one needs of what seasons it: that is the card's, for one batch. Taste, and add."))
 	}
 	if len(m.Restart.Waits) > 0 {
-		text += " Until then these wait: " + measure.FormatList(m.Restart.Waits) + "."
+		says = append(says, t.Say("Until then these wait: %[1]s.", t.list(t.names(m.Restart.Waits))))
 	}
-	if m.Restart.Batches > 0 {
-		text += fmt.Sprintf(" It tastes as before after %s", plural(m.Restart.Batches, "batch", "batches"))
-		if m.Restart.Days > 0 {
-			text += ", about " + plural(m.Restart.Days, "day", "days")
-		}
-		text += ", when less than a twentieth of the difference is left."
+	switch {
+	case m.Restart.Batches > 0 && m.Restart.Days > 0:
+		says = append(says, t.Say("It tastes as before after %[1]s, about %[2]s, when less than a twentieth of the difference is left.", t.batches(m.Restart.Batches), t.Days(m.Restart.Days)))
+	case m.Restart.Batches > 0:
+		says = append(says, t.Say("It tastes as before after %[1]s, when less than a twentieth of the difference is left.", t.batches(m.Restart.Batches)))
 	}
-	b.WriteString(p.text(0, text))
-	return b.String()
+	return t.Sentences(says...)
 }
 
 // drifts says how a measure moves by day.
-func drifts(d *taste.MotherDrift) string {
+func (t Teller) drifts(d *taste.MotherDrift) string {
+	name := capital(t.name(d.Measure))
 	if !d.Plain() {
-		return fmt.Sprintf("%s: no drift that chance would not bring, over %s.", capital(d.Measure), plural(d.Batches, "batch", "batches"))
+		return t.Say("%[1]s: no drift that chance would not bring, over %[2]s.", name, t.batches(d.Batches))
 	}
-	way := "rises"
+	form := "%[1]s rises by %[2]s a day (%[3]s; by chance %[4]s in 1,000)"
 	if d.ByDay < 0 {
-		way = "falls"
+		form = "%[1]s falls by %[2]s a day (%[3]s; by chance %[4]s in 1,000)"
 	}
-	text := fmt.Sprintf("%s %s by %s a day (%s; by chance %d in 1,000)", capital(d.Measure), way, d.Said(math.Abs(significant(d.ByDay))), plural(d.Batches, "batch", "batches"),
-		int(math.Ceil(1000*d.Chance)))
+	text := t.Say(form, name, t.value(d.Kind(), math.Abs(significant(d.ByDay))), t.batches(d.Batches), count(int(math.Ceil(1000*d.Chance))))
 	if d.Days != nil {
-		return text + fmt.Sprintf(": at this pace it leaves its aim in %s.", plural(max(1, int(*d.Days)), "day", "days"))
+		return t.Say("%[1]s: at this pace it leaves its aim in %[2]s.", text, t.Days(max(1, int(*d.Days))))
 	}
-	return text + "."
+	return text + t.Say(".")
 }
 
 // aged is an age: "9 h" below two days, else in days.
-func aged(days float64) string {
+func (t Teller) aged(days float64) string {
 	if days < 2 {
-		return measure.FormatNumber(math.Round(24*days)) + " h"
+		return t.of(math.Round(24*days), "h")
 	}
-	return measure.FormatNumber(math.Round(10*days)/10) + " days"
+	return t.of(math.Round(10*days)/10, "days")
 }
-
 func threeDigits(v float64) string { return measure.FormatNumber(round3(v)) }
 
 // significant keeps two digits, for slopes are small.

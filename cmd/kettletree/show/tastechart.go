@@ -14,9 +14,9 @@ import (
 
 // TasteCharts draws each measure that was measured at least twice, its aim and its limits, and below it what it was found to go with; nil
 // when there is none. The drawing has no size of its own: it fills the page or column that it stands in.
-func TasteCharts(a *taste.Answer) []byte {
+func TasteCharts(t Teller, a *taste.Answer) []byte {
 	d := &chartSheet{y: 8}
-	d.lines("bold", a.Of+" ("+plural(a.Batches, "batch", "batches")+" measured)")
+	d.lines("bold", t.several(a.Batches, "%[2]s (%[1]s batch measured)", "%[2]s (%[1]s batches measured)", t.name(a.Of)))
 	drawn := false
 	for i := range a.Measures {
 		m := &a.Measures[i]
@@ -24,25 +24,25 @@ func TasteCharts(a *taste.Answer) []byte {
 			continue
 		}
 		drawn = true
-		d.measure(m)
+		d.measure(t, m)
 		for _, g := range m.Goes {
 			if g.Found {
-				d.scatter(m, g)
+				d.scatter(t, m, g)
 			}
 		}
 	}
 	if !drawn {
 		return nil
 	}
-	return d.whole("How " + a.Of + " came out")
+	return d.whole(t.Say("How %[1]s came out", t.name(a.Of)))
 }
 
 // measure draws a measure over the batches.
-func (d *chartSheet) measure(m *taste.Measured) {
+func (d *chartSheet) measure(t Teller, m *taste.Measured) {
 	d.y += 8
-	name := m.Name
+	name := t.name(m.Name)
 	if m.Unit != "" {
-		name += ", " + m.Unit
+		name += t.Say(", ") + m.Unit
 	}
 	d.lines("bold", name)
 	from := max(0, len(m.Points)-mostCharted)
@@ -51,41 +51,44 @@ func (d *chartSheet) measure(m *taste.Measured) {
 		at, _ := time.Parse(time.DateOnly, p.Day) // it was written by us
 		points = append(points, logbook.Point{Entry: p.Entry, At: at, Value: p.Value, Side: p.Side})
 	}
-	number := func(v float64) string { return measure.FormatNumber(math.Round(v*100) / 100) }
 	var levels []level
 	if m.Aim != nil {
-		levels = append(levels, level{m.Aim.High, "aim, at most " + number(m.Aim.High), "1 4"})
+		levels = append(levels, level{m.Aim.High, t.Say("aim, at most %[1]s", t.twoDigits(m.Aim.High)), "1 4"})
 		if m.Aim.Low > 0 && m.Aim.Low < m.Aim.High {
-			levels = append(levels, level{m.Aim.Low, "aim, at least " + number(m.Aim.Low), "1 4"})
+			levels = append(levels, level{m.Aim.Low, t.Say("aim, at least %[1]s", t.twoDigits(m.Aim.Low)), "1 4"})
 		}
 	}
 	if l := m.Limits; l != nil {
-		levels = append(levels, level{l.Upper, "upper limit " + number(l.Upper), "6 4"}, level{l.Mean, "mean " + number(l.Mean), ""})
+		levels = append(levels, level{l.Upper, t.Say("upper limit %[1]s", t.twoDigits(l.Upper)), "6 4"}, level{l.Mean, t.Say("mean %[1]s", t.twoDigits(l.Mean)), ""})
 		if l.Lower > 0 {
-			levels = append(levels, level{l.Lower, "lower limit " + number(l.Lower), "6 4"})
+			levels = append(levels, level{l.Lower, t.Say("lower limit %[1]s", t.twoDigits(l.Lower)), "6 4"})
 		}
 	}
 	d.plot(170, points, levels, func(p logbook.Point) bool { return p.Side != "" })
-	span := whenDay(m.Points[from].Day) + " to " + whenDay(m.Points[len(m.Points)-1].Day)
+	span := t.Say("%[1]s to %[2]s", t.dayOfYear(m.Points[from].Day), t.dayOfYear(m.Points[len(m.Points)-1].Day))
 	if from > 0 {
-		span += fmt.Sprintf(", last %d of %d batches, limits from all", mostCharted, len(m.Points))
+		span = t.Say("%[1]s, last %[2]s of %[3]s batches, limits from all", span, count(mostCharted), count(len(m.Points)))
 	}
 	d.lines("normal", span)
 }
 
-func whenDay(day string) string {
+// dayOfYear is a day with its year.
+func (t Teller) dayOfYear(day string) string {
 	at, err := time.Parse(time.DateOnly, day)
 	if err != nil {
 		return day
 	}
-	return measure.FormatDayOfYear(at)
+	if t.English() {
+		return measure.FormatDayOfYear(at)
+	}
+	return t.Date(at)
 }
 
 // scatter draws a measure against what it goes with.
-func (d *chartSheet) scatter(m *taste.Measured, g taste.Goes) {
+func (d *chartSheet) scatter(t Teller, m *taste.Measured, g taste.Goes) {
 	const height, rim = 130.0, 10.0
 	d.y += 6
-	d.lines("normal", GoesWith(m.Name, g))
+	d.lines("normal", t.GoesWith(m.Name, g))
 	top := d.y + 6
 	d.y = top + height
 	span := func(list []float64) (least, most float64) {
@@ -102,12 +105,12 @@ func (d *chartSheet) scatter(m *taste.Measured, g taste.Goes) {
 		fmt.Fprintf(d, `<circle cx="%.1f" cy="%.1f" r="4" fill="none" stroke="#000" stroke-width="1.5"/>`+"\n",
 			chartLeft+rim+(chartRight-chartLeft-2*rim)*(g.X[i]-x0)/(x1-x0), top+rim+(height-2*rim)*(y1-g.Y[i])/(y1-y0))
 	}
-	number := func(v float64) string { return measure.FormatNumber(math.Round(v*100) / 100) }
-	fmt.Fprintf(d, `<text x="%g" y="%.1f">%s</text>`+"\n", chartRight+11, top+chartLetter, escaped(m.Name+" "+number(y1)))
-	fmt.Fprintf(d, `<text x="%g" y="%.1f">%s</text>`+"\n", chartRight+11, d.y-2, escaped(m.Name+" "+number(y0)))
+	name := t.name(m.Name) + " "
+	fmt.Fprintf(d, `<text x="%g" y="%.1f">%s</text>`+"\n", chartRight+11, top+chartLetter, escaped(name+t.twoDigits(y1)))
+	fmt.Fprintf(d, `<text x="%g" y="%.1f">%s</text>`+"\n", chartRight+11, d.y-2, escaped(name+t.twoDigits(y0)))
 	if g.Word != "" {
-		d.lines("normal", "not "+g.Word+" on the left, "+g.Word+" on the right")
+		d.lines("normal", t.Say("not %[1]s on the left, %[1]s on the right", t.name(g.Word)))
 		return
 	}
-	d.lines("normal", fmt.Sprintf("%s: %s to %s %s, from left to right", g.Thing, number(x0), number(x1), g.Unit))
+	d.lines("normal", t.Say("%[1]s: %[2]s to %[3]s, from left to right", t.thing(g.Thing), t.twoDigits(x0), t.of(x1, g.Unit)))
 }

@@ -3,7 +3,6 @@ package show
 // What puts the last batch right.
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -11,90 +10,116 @@ import (
 	"kettletree/menu/taste"
 )
 
-// RightedAll says what puts the measures right, one by one; where water puts one right and steam another, neither is said.
-func RightedAll(a *taste.Answer) (says []string) {
+// Righted says what puts the measures right, one by one; where water puts one right and steam another, neither is said.
+func (t Teller) Righted(a *taste.Answer) (says []string) {
 	var strong, weak []string
 	for _, r := range a.Right {
 		switch r.Do {
 		case "water":
-			strong = append(strong, r.Measure)
+			strong = append(strong, t.name(r.Measure))
 		case "steam":
-			weak = append(weak, r.Measure)
+			weak = append(weak, t.name(r.Measure))
 		}
-		says = append(says, capital(Righted(r)))
+		says = append(says, capital(t.righting(r)))
 	}
-	blend := Blended(a.Blend)
+	blend := t.Blended(a.Blend, strong == nil || weak == nil)
 	if strong != nil && weak != nil {
-		says = []string{fmt.Sprintf("Neither water nor boiling puts it right: water would thin the %s further, boiling would bring up the %s.",
-			measure.FormatList(weak), measure.FormatList(strong))}
+		says = []string{t.Say("Neither water nor boiling puts it right: water would thin the %[1]s further, boiling would bring up the %[2]s.", t.list(weak), t.list(strong))}
 		if blend == "" {
-			says[0] += fmt.Sprintf(" Mix it with a batch that lacks %s, or leave %s out of what is made of it.", measure.FormatList(strong), measure.FormatList(strong))
+			says[0] = t.Sentences(says[0], t.Say("Mix it with a batch that lacks %[1]s, or leave %[1]s out of what is made of it.", t.list(strong)))
 		}
-		blend = strings.TrimPrefix(blend, "Or ")
 	}
 	if blend != "" {
-		says = append(says, capital(blend))
+		says = append(says, blend)
 	}
 	return says
 }
 
-// Righted says what puts a measure right.
-func Righted(r taste.Righting) string {
-	how := "by the card"
+// righting says what puts a measure right.
+func (t Teller) righting(r taste.Righting) string {
+	name, of := t.name(r.Measure), t.Say("%[1]s by the card", t.of(math.Round(r.Amount*10)/10, r.In)+" "+t.name(r.Of))
 	if r.Weighed {
-		how = "as measured"
+		of = t.Say("%[1]s as measured", t.of(math.Round(r.Amount*10)/10, r.In)+" "+t.name(r.Of))
 	}
-	then := fmt.Sprintf(" (%s %s %s, %s)", tenths(r.Amount), r.In, r.Of, how)
-	switch r.Do {
+	switch much := t.Amount(measure.FormatNumber(r.Much) + " " + r.MuchIn); r.Do {
 	case "water":
-		text := fmt.Sprintf("%s: add %s %s water or unsalted stock%s; then taste again.", r.Measure, measure.FormatNumber(r.Much), r.In, then)
+		text := t.Say("%[1]s: add %[2]s water or unsalted stock (%[3]s); then taste again.", name, much, of)
 		var as []string
 		for _, u := range r.Use {
-			as = append(as, fmt.Sprintf("%s (leave out %s of its %s %s %s)", u.For, measure.FormatNumber(u.LeaveOut), measure.FormatNumber(u.Of), u.In, u.Salt))
+			as = append(as, t.Say("%[1]s (leave out %[2]s of its %[3]s %[4]s)", t.name(u.For), t.number(u.LeaveOut), t.of(u.Of, u.In), t.name(u.Salt)))
 		}
 		if as != nil {
-			text += " Or use it as it is for " + measure.FormatList(as) + "."
+			text = t.Sentences(text, t.Say("Or use it as it is for %[1]s.", t.list(as)))
 		}
 		return text
 	case "salt":
-		return fmt.Sprintf("%s: add %s %s %s%s; then taste again.", r.Measure, measure.FormatNumber(r.Much), r.MuchIn, r.Measure, then)
-	}
-	text := fmt.Sprintf("%s: boil off %s %s%s", r.Measure, measure.FormatNumber(r.Much), r.In, then)
-	if r.Minutes != nil {
-		text += fmt.Sprintf(", about %s at this pot's %s %s/h", measure.FormatDuration(max(5, int(5*math.Round(*r.Minutes/5)))), tenths(*r.Rate), r.In)
-		if text += " by the card"; r.Dips > 0 {
-			text = strings.TrimSuffix(text, " by the card") + " by " + plural(r.Dips, "pair", "pairs") + " of dips"
+		return t.Say("%[1]s: add %[2]s %[1]s (%[3]s); then taste again.", name, much, of)
+	default:
+		if r.Minutes == nil {
+			return t.Say("%[1]s: boil off %[2]s (%[3]s); then measure again.", name, much, of)
 		}
+		by := t.Say("by the card")
+		if r.Dips > 0 {
+			by = t.several(r.Dips, "by %[1]s pair of dips", "by %[1]s pairs of dips")
+		}
+		text := t.Say("%[1]s: boil off %[2]s (%[3]s), about %[4]s at this pot's %[5]s/h %[6]s; then measure again.", name, much, of, t.about(*r.Minutes),
+			t.of(math.Round(*r.Rate*10)/10, r.In), by)
+		return t.Sentences(append([]string{text}, t.instead(r)...)...)
 	}
-	return text + "; then measure again."
 }
 
-// Blended says what to mix; "" where nothing is to be mixed.
-func Blended(b *taste.Blend) string {
+// about is a time as a cook takes it: to five minutes.
+func (t Teller) about(minutes float64) string { return t.Lasts(max(5, int(5*math.Round(minutes/5)))) }
+
+// instead says what there is to do about a pot that would boil for hours.
+func (t Teller) instead(r taste.Righting) (says []string) {
+	l := r.Long
+	if l == nil {
+		return nil
+	}
+	if l.Least > 0 && l.Least < r.Much {
+		says = append(says, t.Say("%[1]s off would just do: about %[2]s.", t.Amount(measure.FormatNumber(l.Least)+" "+r.In), t.about(l.LeastMinutes)))
+	}
+	if len(l.Pots) > 0 {
+		says = append(says, t.Say("In %[1]s together: about %[2]s.", t.list(t.names(l.Pots)), t.about(l.PotsMinutes)))
+	}
+	if l.Into != "" {
+		says = append(says, t.Say("Or leave it as it is, and begin the next %[1]s with up to %[2]s of it in place of %[3]s, within its date.", t.name(l.Into),
+			t.of(math.Round(min(l.UpTo, r.Amount)*10)/10, r.In), t.name(l.InsteadOf)))
+	}
+	return says
+}
+
+// Blended says what to mix; "" where nothing is to be mixed. Else is whether it is another way beside one that was said.
+func (t Teller) Blended(b *taste.Blend, another bool) string {
 	if b == nil {
 		return ""
 	}
+	jugs := func(v float64) string { return t.of(math.Round(v*10)/10, b.In) }
 	var with, reads []string
 	for n, part := range b.Parts {
-		switch amount := tenths(part.Amount) + " " + b.In; {
+		switch {
 		case n == 0:
 		case part.Day == "":
-			with = append(with, amount+" water")
+			with = append(with, t.Say("%[1]s water", jugs(part.Amount)))
 		default:
-			with = append(with, amount+" of "+weekday(part.Day))
+			with = append(with, t.Say("%[1]s of %[2]s", jugs(part.Amount), t.day(part.Day)))
 		}
 	}
 	for _, r := range b.Reads {
-		figure := measure.FormatNumber(math.Round(r.Value*100) / 100)
+		figure := t.number(math.Round(r.Value*100) / 100)
 		if r.Unit != "%" {
 			figure += " "
 		}
-		reads = append(reads, strings.TrimSpace(r.Measure+" "+figure+r.Unit))
+		reads = append(reads, strings.TrimSpace(t.name(r.Measure)+" "+figure+r.Unit))
 	}
-	text := fmt.Sprintf("Or blend %s %s of it with %s: %s %s, %s.", tenths(b.Parts[0].Amount), b.In, measure.FormatList(with), tenths(b.Makes), b.In, strings.Join(reads, ", "))
-	text += " It keeps the date of its oldest part."
+	form := "Or blend %[1]s of it with %[2]s: %[3]s, %[4]s. It keeps the date of its oldest part."
+	if !another {
+		form = "Blend %[1]s of it with %[2]s: %[3]s, %[4]s. It keeps the date of its oldest part."
+	}
+	text := t.Say(form, jugs(b.Parts[0].Amount), t.list(with), jugs(b.Makes), t.List(reads))
 	if b.Left >= 0.5 {
-		text += fmt.Sprintf(" %s %s are left as they are.", tenths(b.Left), b.In)
+		text = t.Sentences(text, t.Say("%[1]s are left as they are.", jugs(b.Left)))
 	}
 	return text
 }

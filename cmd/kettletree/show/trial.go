@@ -3,11 +3,10 @@ package show
 // Trials: what is laid out, which batch is next, and what it told.
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
-	"kettletree/graph/measure"
+	"kettletree/menu/clock"
 	"kettletree/menu/taste"
 )
 
@@ -32,64 +31,78 @@ func trialTable(p Page, trial *taste.Trial) string {
 	return p.text(0, "To find out, vary these in the next eight batches, in this order, and keep all else as it is (--begin keeps it, and tells each batch in its turn):") + "\n" + t.on(p)
 }
 
-// trialled tells how far a trial is: the next batch first, then what it told.
-func trialled(p Page, t *taste.Trialled) string {
-	var b strings.Builder
-	head := fmt.Sprintf("Trial of %s, begun %s: ", plural(len(t.Runs), "batch", "batches"), weekday(t.Begun))
+// Trialled tells how far a trial is: the next batch first, then what it told.
+func (t Teller) Trialled(tr *taste.Trialled) (says []string) {
+	head := t.several(len(tr.Runs), "Trial of %[1]s batch, begun %[2]s", "Trial of %[1]s batches, begun %[2]s", t.day(tr.Begun))
 	begun := 0
-	for _, r := range t.Runs {
+	for _, r := range tr.Runs {
 		if r.Day != "" {
 			begun++
 		}
 	}
 	switch {
-	case t.Next > 0:
-		b.WriteString(p.text(0, head+fmt.Sprintf("%d begun. Next, batch %d: %s.", begun, t.Next, strings.Join(t.Runs[t.Next-1].Levels, "; "))))
-	case t.Measured < len(t.Runs):
-		b.WriteString(p.text(0, head+fmt.Sprintf("all begun, %d measured. Measure the rest, and it tells.", t.Measured)))
-	case len(t.Effects) == 0:
-		b.WriteString(p.text(0, head+"all measured, but nothing was measured of all of them, so it tells nothing."))
+	case tr.Next > 0:
+		says = append(says, t.Say("%[1]s: %[2]s begun. Next, batch %[3]s: %[4]s.", head, count(begun), count(tr.Next), TriedText(t, tr.Runs[tr.Next-1].Tried)))
+	case tr.Measured < len(tr.Runs):
+		says = append(says, t.Say("%[1]s: all begun, %[2]s measured. Measure the rest, and it tells.", head, count(tr.Measured)))
+	case len(tr.Effects) == 0:
+		says = append(says, t.Say("%[1]s: all measured, but nothing was measured of all of them, so it tells nothing.", head))
 	default:
-		b.WriteString(p.text(0, head+"all measured."))
-		b.WriteString(trialEffects(p, t))
+		says = append(append(says, t.Say("%[1]s: all measured.", head)), t.effects(tr)...)
 	}
-	for _, r := range t.Runs {
-		if len(r.Other) > 0 {
-			b.WriteString(p.text(0, fmt.Sprintf("Batch %d (%s) was made otherwise in %s, and counts as it was made.", r.Number, weekday(r.Day), measure.FormatList(r.Other))))
+	for _, r := range tr.Runs {
+		if len(r.Other) == 0 {
+			continue
 		}
+		var other []string
+		for _, one := range r.Other {
+			other = append(other, t.thing(one))
+		}
+		says = append(says, t.Say("Batch %[1]s (%[2]s) was made otherwise in %[3]s, and counts as it was made.", count(r.Number), t.day(r.Day), t.list(other)))
 	}
-	return b.String()
+	return says
 }
 
-// trialEffects says what each thing does.
-func trialEffects(p Page, t *taste.Trialled) string {
-	var b strings.Builder
+// TriedText is how a batch of a trial is to be made: "onion less, 3.2 kg; to the boil longer, 66 min".
+func TriedText(t Teller, tried []clock.Tried) string {
+	var all []string
+	for _, one := range tried {
+		all = append(all, t.Say("%[1]s "+one.How+", %[2]s", t.thing(one.Thing), t.Amount(one.Amount)))
+	}
+	return strings.Join(all, t.Say("; "))
+}
+
+// effects say what each thing does.
+func (t Teller) effects(tr *taste.Trialled) (says []string) {
 	plain := 0
-	for i := range t.Effects {
-		e := &t.Effects[i]
+	for i := range tr.Effects {
+		e := &tr.Effects[i]
 		if !e.Plain() {
 			continue
 		}
 		plain++
-		side := "higher"
+		form := "%[1]s: %[2]s higher with more %[3]s (mean %[4]s, against %[5]s); by chance %[6]s in 100."
 		if e.Effect < 0 {
-			side = "lower"
+			form = "%[1]s: %[2]s lower with more %[3]s (mean %[4]s, against %[5]s); by chance %[6]s in 100."
 		}
-		text := fmt.Sprintf("%s: %s %s with more %s (mean %s, against %s); by chance %d in 100.", capital(e.Measure), twoDigits(math.Abs(e.Effect)), side, e.Thing,
-			twoDigits(e.More), twoDigits(e.Less), int(math.Ceil(100*e.Chance)))
+		text := t.Say(form, capital(t.name(e.Measure)), t.twoDigits(math.Abs(e.Effect)), t.thing(e.Thing), t.twoDigits(e.More), t.twoDigits(e.Less), count(int(math.Ceil(100*e.Chance))))
 		if len(e.Mixed) > 0 {
-			text += fmt.Sprintf(" Not told apart from %s acting together.", measure.FormatList(e.Mixed))
+			var mixed []string
+			for _, one := range e.Mixed {
+				mixed = append(mixed, t.thing(one))
+			}
+			text = t.Sentences(text, t.Say("Not told apart from %[1]s acting together.", t.list(mixed)))
 		}
-		b.WriteString(p.text(0, text))
+		says = append(says, text)
 	}
-	rest := len(t.Effects) - plain
-	switch {
+	switch rest := len(tr.Effects) - plain; {
 	case plain == 0:
-		b.WriteString(p.text(0, fmt.Sprintf("Nothing it varied shows more than chance would, of %s looked at.", plural(rest, "effect", "effects"))))
+		says = append(says, t.several(rest, "Nothing it varied shows more than chance would, of %[1]s effect looked at.", "Nothing it varied shows more than chance would, of %[1]s effects looked at."))
 	case rest > 0:
-		b.WriteString(p.text(0, fmt.Sprintf("Of %s more, none shows more than chance would. Of twenty looked at, chance shows one.", plural(rest, "effect", "effects"))))
+		says = append(says, t.several(rest, "Of %[1]s effect more, none shows more than chance would. Of twenty looked at, chance shows one.",
+			"Of %[1]s effects more, none shows more than chance would. Of twenty looked at, chance shows one."))
 	}
-	return b.String()
+	return says
 }
 
-func twoDigits(v float64) string { return measure.FormatNumber(math.Round(v*100) / 100) }
+func (t Teller) twoDigits(v float64) string { return t.number(math.Round(v*100) / 100) }
