@@ -436,7 +436,7 @@ func (l *logging) day() error {
 	}
 	a := &show.DayRecord{Day: record, Cooling: clock.JudgeCooling(kitchen.Code, logs, nil, nil, tongue.Voice{})}
 	if file := l.c.String("html"); file != "" {
-		page, err := show.RecordPage(a)
+		page, err := show.RecordPage(show.Page{}, a)
 		if err != nil {
 			return err
 		}

@@ -5,7 +5,7 @@ var boardRest = Sentences{
 	{"Offline", "Sin conexión", "已断线"},
 	{"This page was never opened on this device, so it has no copy. It has one of Today and of the map.", "Esta página nunca se abrió en este aparato, así que no tiene copia. Tiene una de Hoy y del mapa.", "本设备从没打开过这一页，所以没有副本。有“今天”和图的副本。"},
 	{"There is no connection, so nothing was written. Write it down again when the connection is back.", "No hay conexión, así que no se anotó nada. Anótalo otra vez cuando vuelva la conexión.", "没有网络，所以什么也没有记下。网络恢复后请再记一次。"},
-	{"The answer itself is in English only.", "La respuesta en sí está solo en inglés.", "答案本身只有英文。"},
+	{"Some of this answer is in English only.", "Parte de esta respuesta está solo en inglés.", "这个答案有一部分只有英文。"},
 	{"Check again", "Mirar otra vez", "再看一次"},
 	{"Work it out again", "Calcular de nuevo", "重新计算"},
 	{"Working out a new answer.", "Calculando una respuesta nueva.", "正在计算新的结果。"},

@@ -225,43 +225,69 @@ func New(ctx context.Context, c Config) (*Board, error) {
 // Watch looks at the files until ctx ends, and tells those who listen what is new.
 func (b *Board) Watch(ctx context.Context) { b.watch.run(ctx) }
 
-// Handler answers requests.
-func (b *Board) Handler() http.Handler {
-	mux := http.NewServeMux()
+// route is what the board answers, and who answers it. Read is the path of one that somebody reads in a browser, "" of others.
+type route struct {
+	pattern string
+	handle  http.HandlerFunc
+	read    string
+}
+
+// routes are all of a board for those who came in.
+func (b *Board) routes() (list []route) {
 	for _, p := range pages {
 		path := p.Path
 		if path == "/" {
 			path = "/{$}"
 		}
-		mux.HandleFunc("GET "+path, func(w http.ResponseWriter, r *http.Request) { b.page(w, r, p) })
-	}
-	for from, to := range moved {
-		mux.HandleFunc("GET "+from, move(to))
-	}
-	for _, p := range pages {
+		list = append(list, route{"GET " + path, func(w http.ResponseWriter, r *http.Request) { b.page(w, r, p) }, p.Path})
 		if p.Prints() {
-			mux.HandleFunc("GET /print"+p.Path, func(w http.ResponseWriter, r *http.Request) { b.print(w, r, p) })
+			list = append(list, route{"GET /print" + p.Path, func(w http.ResponseWriter, r *http.Request) { b.print(w, r, p) }, "/print" + p.Path})
 		}
 	}
-	mux.HandleFunc("GET /events", b.events)
-	mux.HandleFunc("GET /photo/{file...}", b.photo)
-	mux.HandleFunc("POST "+photoPath, b.keepPhoto)
-	mux.HandleFunc("GET /batch-photo/{file}", b.batchPhoto)
-	mux.HandleFunc("POST /write", b.post)
-	mux.HandleFunc("POST /keep", b.keep)
-	mux.HandleFunc("POST /stop", b.halt)
-	mux.HandleFunc("POST /take", b.take)
-	mux.HandleFunc("POST /devices", b.takeOut)
-	mux.HandleFunc("POST "+amendPage.Path, b.amend)
-	mux.HandleFunc("POST "+openPage.Path, b.answer)
-	mux.HandleFunc("POST "+drawingPage.Path, b.drawAmend)
-	mux.HandleFunc("POST "+amendmentsPage.Path, b.undoAmend)
-	mux.HandleFunc("POST "+recipesPage.Path, b.takeFile(recipesPage))
-	mux.HandleFunc("POST "+pricesPage.Path, b.takeFile(pricesPage))
-	mux.HandleFunc("POST "+weighPage.Path, b.weighed)
-	mux.HandleFunc("POST /language", b.chooseLanguage)
-	mux.HandleFunc("GET /pair", b.askCode) // a device that may look may come to write
-	mux.HandleFunc("POST /pair", b.takeCode)
+	for from, to := range moved {
+		list = append(list, route{pattern: "GET " + from, handle: move(to)})
+	}
+	for pattern, handle := range map[string]http.HandlerFunc{
+		"GET /events":                 b.events,
+		"GET /photo/{file...}":        b.photo,
+		"POST " + photoPath:           b.keepPhoto,
+		"GET /batch-photo/{file}":     b.batchPhoto,
+		"POST /write":                 b.post,
+		"POST /keep":                  b.keep,
+		"POST /stop":                  b.halt,
+		"POST /take":                  b.take,
+		"POST /devices":               b.takeOut,
+		"POST " + amendPage.Path:      b.amend,
+		"POST " + openPage.Path:       b.answer,
+		"POST " + drawingPage.Path:    b.drawAmend,
+		"POST " + amendmentsPage.Path: b.undoAmend,
+		"POST " + recipesPage.Path:    b.takeFile(recipesPage),
+		"POST " + pricesPage.Path:     b.takeFile(pricesPage),
+		"POST " + weighPage.Path:      b.weighed,
+		"POST /language":              b.chooseLanguage,
+		"POST /pair":                  b.takeCode,
+	} {
+		list = append(list, route{pattern: pattern, handle: handle})
+	}
+	return append(list, route{"GET /pair", b.askCode, "/pair"}) // a device that may look may come to write
+}
+
+// Reads are the paths of all pages that somebody reads in a browser.
+func Reads() (paths []string) {
+	for _, r := range new(Board).routes() {
+		if r.read != "" {
+			paths = append(paths, r.read)
+		}
+	}
+	return paths
+}
+
+// Handler answers requests.
+func (b *Board) Handler() http.Handler {
+	mux := http.NewServeMux()
+	for _, r := range b.routes() {
+		mux.HandleFunc(r.pattern, r.handle)
+	}
 	b.files.routes(mux)
 	mux.HandleFunc("/", b.nowhere)
 	if b.Door.Trust != nil {

@@ -82,7 +82,7 @@ func clockOfDay(ctx context.Context, a *asked) (any, error) {
 	})
 	c.Says = show.ClockAnswer(c.Timetable)
 	if c.Way == "lanes" {
-		c.Lanes = plainPicture(draw.RenderLanes(show.Lanes(c.Timetable)))
+		c.Lanes = plainPicture(draw.RenderLanes(a.lanes(c.Timetable)))
 		return c, nil
 	}
 	today := a.date()
@@ -167,3 +167,17 @@ var ownStyle = regexp.MustCompile(` style="[^"]*"|<style>[^<]*</style>`)
 
 // plainPicture takes the style out of a picture of package draw, which escapes all that the kitchen file says.
 func plainPicture(svg []byte) template.HTML { return template.HTML(ownStyle.ReplaceAll(svg, nil)) }
+
+// lanes are those of a timetable in the language of the page.
+func (s *speaker) lanes(t *clock.Timetable) draw.Lanes {
+	if s.voice.English() {
+		return show.Lanes(t)
+	}
+	return show.LanesIn(t, show.LaneWords{Name: s.Called, Say: s.Phrases, Act: func(r *clock.Row) string {
+		what, how := s.row(r)
+		if how != "" {
+			what = s.T("%[1]s: %[2]s", what, how)
+		}
+		return what
+	}})
+}

@@ -33,14 +33,14 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 			return nil, &Refusal{Msg: fmt.Sprintf("the guide is not written in %q", text), Hint: "choose " + tongue.Offered()}
 		}
 	}
-	week := a.Week
+	week, called := a.Week, tongue.In(tag).Word("The map")
 	s, err := a.study(ctx, a.board.long, tag.String()+" "+a.frameKey(), func(ctx context.Context, _ func(string)) (any, error) {
 		g, err := guide.Of(ctx, week, tag)
 		if err != nil {
 			return nil, err
 		}
 		html, err := g.Part(ctx, linked)
-		return withinPage(html), err
+		return withinPage(html, called), err
 	})
 	if err != nil {
 		return nil, err
@@ -54,6 +54,6 @@ func theGuide(ctx context.Context, a *asked) (any, error) {
 }
 
 // withinPage makes the guide stand within a page of the board. Package guide escapes all that the kitchen file says.
-func withinPage(html []byte) template.HTML {
-	return template.HTML(strings.ReplaceAll(string(plainPicture(html)), `<figure class="map">`, `<figure class="map" tabindex="0" aria-label="The map">`))
+func withinPage(html []byte, called string) template.HTML {
+	return template.HTML(strings.ReplaceAll(string(plainPicture(html)), `<figure class="map">`, `<figure class="map" tabindex="0" aria-label="`+escaped(called)+`">`))
 }

@@ -131,11 +131,12 @@ func (m *mapAnswer) draw(ctx context.Context, a *asked, shocks []week.Shock, aro
 	if err != nil {
 		return &Refusal{Msg: err.Error()}
 	}
-	key, err := drawnKey(picture) // an entry that changes nothing of what is drawn has nothing drawn again
+	told := a.pictured(picture)
+	key, err := drawnKey(told) // an entry that changes nothing of what is drawn has nothing drawn again
 	if err != nil {
 		return err
 	}
-	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, picture) })
+	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, told) })
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
 	}
@@ -145,6 +146,28 @@ func (m *mapAnswer) draw(ctx context.Context, a *asked, shocks []week.Shock, aro
 	m.Pot = potBox(a.Kitchen, &picture)
 	m.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, m.Chosen)))
 	return nil
+}
+
+// pictured is a picture in the language of the page, without what a command line would be told.
+func (s *speaker) pictured(p draw.Picture) draw.Picture {
+	if p.Caption = tapped(p.Caption); s.voice.English() {
+		return p
+	}
+	p.Caption = s.Phrases(p.Caption)
+	p.Nodes, p.Edges = slices.Clone(p.Nodes), slices.Clone(p.Edges)
+	for i := range p.Nodes {
+		n := &p.Nodes[i]
+		n.Name, n.StateWords, n.Lines = s.Called(n.Name), s.Phrase(n.StateWords), slices.Clone(n.Lines)
+		for k := range n.Lines {
+			n.Lines[k] = s.Phrase(n.Lines[k])
+		}
+	}
+	for i := range p.Edges {
+		e := &p.Edges[i]
+		e.Label = s.Phrase(e.Label)
+	}
+	p.Words = s.Phrase
+	return p
 }
 
 // drawnKey stands for all that a picture draws.

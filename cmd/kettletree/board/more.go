@@ -33,15 +33,16 @@ type morePlace struct {
 // textPage is a page that shows an answer as the command line does.
 func textPage(path, name string, answer func(context.Context, *asked, show.Page) (string, error), takes ...string) *page {
 	return &page{Path: path, Name: name, File: "text", Takes: takes, Answer: func(ctx context.Context, a *asked) (any, error) {
-		on := show.Page{Width: textWidth}
+		t := &textAnswer{Takes: takes}
+		on := a.textOn(t)
 		if slices.Contains(spokenTexts, path) {
-			on.Voice = a.voice
+			on = show.Page{Width: textWidth, Voice: a.voice}
 		}
 		text, err := answer(ctx, a, on)
 		if refused := refusal(err); refused != nil {
 			return nil, refused
 		}
-		t := &textAnswer{Text: text, Takes: takes, Lang: on.Voice.Lang()}
+		t.Text = text
 		if len(takes) > 0 {
 			t.Said = a.Query.Get(takes[0])
 		}
@@ -52,15 +53,41 @@ func textPage(path, name string, answer func(context.Context, *asked, show.Page)
 // textWidth is how many letters a line has: as many as a phone shows.
 const textWidth = 44
 
-// spokenTexts are the pages whose text is in the language of the page; the others are in English, as the command line has them.
+// spokenTexts are the pages whose text is made in the language of the page; others are said again in it, sentence by sentence.
 var spokenTexts = []string{"/allergens", "/labels"}
 
 type textAnswer struct {
-	More  []fact // further texts, each with its head
-	Text  string
-	Lang  string
-	Takes []string
-	Said  string
+	More    []fact // further texts, each with its head
+	Text    string
+	English []string // what of it no language but English has
+	Faults  string   // of the kitchen file, as the command line shows them
+	Takes   []string
+	Said    string
+}
+
+// textOn is what the text of an answer is laid out for: as wide as a phone, in the language of the page. What has no translation stays as
+// it is, and the answer says so.
+func (a *asked) textOn(t *textAnswer) show.Page {
+	on := show.Page{Width: textWidth, Say: tapped}
+	if a.voice.English() {
+		return on
+	}
+	on.Say = func(text string) string {
+		text = tapped(text)
+		if said, ok := a.phrase(text, 0); ok {
+			return said
+		}
+		list := sentences(text)
+		for i, one := range list {
+			said, ok := a.phrase(one, 0)
+			if !ok {
+				t.English = append(t.English, one)
+			}
+			list[i] = said
+		}
+		return a.voice.Sentences(list...)
+	}
+	return on
 }
 
 var (

@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"regexp"
 	"strings"
+	"sync"
 	"time"
 
 	"golang.org/x/text/language"
@@ -60,10 +61,22 @@ func (s *speaker) Phrase(text string) string {
 	return said
 }
 
+// Phrases says one sentence after another: each in the language where the table has it, else as it is.
+func (s *speaker) Phrases(text string) string {
+	if said, ok := s.phrase(text, 0); ok {
+		return said
+	}
+	list := sentences(text)
+	for i := range list {
+		list[i] = s.Phrase(list[i])
+	}
+	return s.voice.Sentences(list...)
+}
+
 // deepest is how often something may be put into something else, in a sentence; longest is how long one may be.
 const (
 	deepest = 6
-	longest = 600
+	longest = 1200
 )
 
 // phrase finds what a finished text says: as it stands, or without the capital that begins it and the full stop that ends it. What it
@@ -75,6 +88,49 @@ func (s *speaker) phrase(text string, depth int) (string, bool) {
 	if depth > deepest || len(text) > longest {
 		return text, false
 	}
+	return s.found.get(foundKey{text, depth}, func() (string, bool) { return s.search(text, depth) })
+}
+
+// found are texts that were looked for, with what was found: parts of a long text are come upon in many ways, and pages say the same again
+// and again.
+type found struct {
+	mu  sync.Mutex
+	all map[foundKey]foundText
+}
+
+type (
+	foundKey struct {
+		text  string
+		depth int
+	}
+	foundText struct {
+		said string
+		ok   bool
+	}
+)
+
+// mostFound is how many are kept; then they begin anew.
+const mostFound = 20_000
+
+func (f *found) get(key foundKey, search func() (string, bool)) (string, bool) {
+	f.mu.Lock()
+	known, ok := f.all[key]
+	f.mu.Unlock()
+	if ok {
+		return known.said, known.ok
+	}
+	known.said, known.ok = search()
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.all == nil || len(f.all) >= mostFound {
+		f.all = map[foundKey]foundText{}
+	}
+	f.all[key] = known
+	return known.said, known.ok
+}
+
+// search is [speaker.phrase] of what was not looked for before.
+func (s *speaker) search(text string, depth int) (string, bool) {
 	if list := sentences(text); len(list) > 1 && !tongue.Known(text) {
 		all := true
 		for i := range list {
@@ -121,7 +177,11 @@ var (
 	ofDay     = regexp.MustCompile(`^([^,;]+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`) // no whole sentence
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
-	counting  = regexp.MustCompile(`^([\d.,]+) (.+)$`)
+	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔]+) (.+)$`)
+	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔]+) each (.+)$`)
+	runsLate  = regexp.MustCompile(`^with (.+) (\d+ (?:h|min)(?: \d+ min)?) late$`)
+	cited     = regexp.MustCompile(`^(?:, [\dA-Z][\w.()-]*)?$`)
+	dayToDay  = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}) to ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 )
 
 // plainly finds a text that is one thing: a name, a day, an amount, a sentence, or a list of such.
@@ -159,8 +219,19 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		return s.voice.List(all), true
 	}
 	if m := daysOwn.FindStringSubmatch(text); m != nil {
-		name, _ := inner(m[2])
-		return s.T(m[1]+"'s %[1]s", name), true
+		if name, ok := inner(m[2]); ok {
+			return s.T(m[1]+"'s %[1]s", name), true
+		}
+	}
+	if m := runsLate.FindStringSubmatch(text); m != nil {
+		if name, ok := inner(m[1]); ok {
+			return s.T("with %[1]s %[2]s late", name, m[2]), true
+		}
+	}
+	if s.kitchen != nil && s.kitchen.Code != nil {
+		if section, ok := strings.CutPrefix(text, s.kitchen.Code.Title); ok && cited.MatchString(section) {
+			return text, true // by its own name
+		}
 	}
 	if allergen := strings.ToLower(text); allergen != text && text == strings.ToUpper(text) && tongue.Known(allergen) {
 		return strings.ToUpper(s.voice.Allergen(allergen)), true
@@ -169,7 +240,18 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		return strings.TrimSpace(s.Day(m[1]) + " " + m[2]), true
 	}
 	if measuring.MatchString(text) {
+		if of, each := strings.CutSuffix(text, "/each"); each {
+			return s.Figure(of) + "/" + s.Unit("each"), true
+		}
 		return s.Figure(text), true
+	}
+	if m := dayToDay.FindStringSubmatch(text); m != nil {
+		return s.T("%[1]s to %[2]s", s.sameDay(m[1]), s.sameDay(m[2])), true
+	}
+	if m := eachOf.FindStringSubmatch(text); m != nil {
+		if name, ok := inner(m[2]); ok {
+			return s.pieces(s.Figure(m[1]), name), true
+		}
 	}
 	if m := weighing.FindStringSubmatch(text); m != nil {
 		if name, ok := inner(m[3]); ok {
@@ -184,7 +266,10 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 			return s.pieces(s.Figure(m[1]), name), true
 		}
 	}
-	for _, sep := range []string{"; ", ", ", " and "} {
+	if said, ok := s.list(text, inner); ok {
+		return said, true
+	}
+	for _, sep := range []string{"; ", ", ", " and ", " + "} {
 		if before, after, ok := strings.Cut(text, sep); ok {
 			a, okA := inner(before)
 			b, okB := inner(after)
@@ -196,8 +281,34 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	return text, false
 }
 
+// list finds a list of three or more, each of which is known by itself, however many there are.
+func (s *speaker) list(text string, inner func(string) (string, bool)) (string, bool) {
+	before, last, and := strings.Cut(text, " and ")
+	list := strings.Split(before, ", ")
+	if and {
+		list = append(list, last)
+	}
+	if len(list) < 3 {
+		return "", false
+	}
+	for i, one := range list {
+		var ok bool
+		if list[i], ok = inner(one); !ok {
+			return "", false
+		}
+	}
+	if !and {
+		return s.voice.List(list), true
+	}
+	end := len(list) - 1
+	return s.voice.List(list[:end]) + s.between(" and ", list[end]) + list[end], true
+}
+
 // between is what parts two things of a list, the second of which is known.
 func (s *speaker) between(sep, second string) string {
+	if sep == " + " {
+		return sep
+	}
 	if sep != " and " {
 		return s.voice.Word(sep)
 	}

@@ -49,7 +49,9 @@ var printed = map[string]func(context.Context, *asked) ([]byte, error){
 		_, err = a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
 			record, _, err := a.dayRecord(ctx, j)
 			if err == nil {
-				page, err = show.RecordPage(record)
+				p := a.textOn(&textAnswer{})
+				p.Voice = a.voice
+				page, err = show.RecordPage(p, record)
 			}
 			return "", err
 		})

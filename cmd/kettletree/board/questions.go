@@ -66,19 +66,21 @@ var (
 		}
 		return show.WhatIf(p, rescue.WhatIf{Consequences: c}), nil
 	})
-
-	checkPage = textPage("/check", "The kitchen file", func(ctx context.Context, a *asked, p show.Page) (string, error) {
-		open, err := ask.Open(ctx, a.Week)
-		if err != nil {
-			return "", err
-		}
-		text := show.Open(p, open)
-		if faults := a.Faults.With(a.Kitchen.Advice); len(faults) > 0 {
-			text = faults.Error() + "\n\n" + text
-		}
-		return text, nil
-	})
 )
+
+// checkPage has the faults of the kitchen file as the command line shows them, with the lines that they point at, and what is open in it.
+var checkPage = &page{Path: "/check", Name: "The kitchen file", File: "text", Answer: func(ctx context.Context, a *asked) (any, error) {
+	open, err := ask.Open(ctx, a.Week)
+	if err != nil {
+		return nil, err
+	}
+	t := &textAnswer{}
+	if faults := a.Faults.With(a.Kitchen.Advice); len(faults) > 0 {
+		t.Faults = faults.Error()
+	}
+	t.Text = show.Open(a.textOn(t), open)
+	return t, nil
+}}
 
 // named is the thing that a typed name means; where it may mean several, the refusal names them.
 func (a *asked) named(typed string) (string, error) {
@@ -100,8 +102,8 @@ func (a *asked) named(typed string) (string, error) {
 // dayPage has all that an inspector asks for one day: what was written down, with the limits on cooling; what was on hand at its end, lot
 // by lot, with date marks; the allergens of each dish.
 var dayPage = &page{Path: "/day", Name: "The inspector's day", File: "text", Takes: []string{"day"}, Answer: func(ctx context.Context, a *asked) (any, error) {
-	on := show.Page{Width: textWidth}
-	t := &textAnswer{Takes: []string{"day"}, Said: a.Query.Get("day"), Lang: on.Voice.Lang()}
+	t := &textAnswer{Takes: []string{"day"}, Said: a.Query.Get("day")}
+	on := a.textOn(t)
 	_, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
 		record, end, err := a.dayRecord(ctx, j)
 		if err != nil {
@@ -117,7 +119,7 @@ var dayPage = &page{Path: "/day", Name: "The inspector's day", File: "text", Tak
 		case held == nil:
 			return "", &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 		}
-		t.More = append(t.More, fact{"On hand, lot by lot", show.OnHand(on, held)}, fact{"Allergens", show.Allergens(on, ask.Allergens(a.Kitchen))})
+		t.More = append(t.More, fact{"On hand, lot by lot", show.OnHand(on, held)}, fact{"Allergens", show.Allergens(show.Page{Width: textWidth, Voice: a.voice}, ask.Allergens(a.Kitchen))})
 		return "", nil
 	})
 	if refused := refusal(err); refused != nil {

@@ -26,6 +26,7 @@ type speaker struct {
 	kitchen *kitchen.Kitchen  // nil where a page shows nothing of one
 	own     map[string]bool   // names of the kitchen, as the file has them
 	names   map[string]string // of items, steps and vessels, by the file's own; nil where those are the language's
+	found   found
 }
 
 // newSpeaker speaks a language about a kitchen.
@@ -50,6 +51,11 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 	}
 	for _, b := range k.Bought {
 		s.own[b.From] = true
+	}
+	for _, list := range k.Sources {
+		for _, from := range list {
+			s.own[from.From] = true
+		}
 	}
 	if kitchen.InLanguage(k.Language, s.voice.Language()) {
 		return s
@@ -200,6 +206,8 @@ func (s *speaker) phrases() template.FuncMap {
 		"b":      func(x any) template.HTML { return template.HTML("<b>" + escaped(fmt.Sprint(x)) + "</b>") },
 
 		"q":           func(text string) template.HTML { return template.HTML(`<q lang="en">` + escaped(text) + "</q>") }, // as it is typed
+		"asTyped":     s.asTyped,
+		"filed":       s.filed,
 		"batchCount":  func(n string) template.HTML { return template.HTML("<span data-batches>" + escaped(n) + "</span>") },
 		"doing":       func(r *clock.Row) string { what, _ := s.row(r); return what },
 		"howMuch":     func(r *clock.Row) string { _, how := s.row(r); return how },
@@ -246,6 +254,23 @@ func (s *speaker) dayOnly(date string) string {
 		return date
 	}
 	return s.voice.Weekday(t) + " " + strconv.Itoa(t.Day())
+}
+
+// asTyped is a text that stays as it was written into the log book or the kitchen file, quoted in a page of another language.
+func (s *speaker) asTyped(text string) template.HTML {
+	if s.voice.English() {
+		return template.HTML(escaped(text))
+	}
+	return template.HTML(`<q lang="en">` + escaped(text) + "</q>")
+}
+
+// filed is a word of the kitchen file, or what its description says of one: where the table does not have it, it stays as it is.
+func (s *speaker) filed(text string) template.HTML {
+	said, ok := s.phrase(text, 0)
+	if !ok && !s.voice.English() {
+		return template.HTML(`<span class="filed" lang="en">` + escaped(text) + "</span>")
+	}
+	return template.HTML(escaped(said))
 }
 
 // escaped is a text as HTML.

@@ -23,6 +23,12 @@ var tapping = []struct {
 	{regexp.MustCompile(`(more follow); leave a dish out with --without to see the next`), "$1"},
 	{regexp.MustCompile(`(say when it was): --at "[^"]*"`), "$1"},
 	{regexp.MustCompile(` with --(?:at|from)\b`), ""},
+	{regexp.MustCompile(`; --around ITEM shows all of a part`), ""},
+	{regexp.MustCompile(` A part of it \(--around ITEM\) is easier to read\.`), ""},
+	{regexp.MustCompile(` \(--most \d+ shows all\)`), ""},
+	{regexp.MustCompile(`: bin it with "kettletree log binned --past"`), ": bin it, and write it down on the Log page"},
+	{regexp.MustCompile(`; --csv lists all .+\.$`), "."},
+	{regexp.MustCompile(`; --json and --csv list them\.$`), "."},
 	{regexp.MustCompile(`^[Ww]ith ((?:struck|lost|offered|late|short) .+)`), "Counted in: $1"},
 	{regexp.MustCompile(`nobody logged (.+): counted as (planned|forecast); log (?:cooked, skipped or lost|.+)$`), "nobody wrote down $1: counted as $2"},
 }

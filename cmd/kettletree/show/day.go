@@ -94,13 +94,32 @@ var dayHTML string
 
 var dayPage = template.Must(template.New("day").Parse(dayHTML))
 
+// allSaid are texts in the language of the page.
+func (p Page) allSaid(texts []string) (all []string) {
+	for _, text := range texts {
+		all = append(all, p.said(text))
+	}
+	return all
+}
+
 // RecordPage is the day as one HTML page, which needs nothing else and prints without a browser's help.
-func RecordPage(a *DayRecord) ([]byte, error) {
+func RecordPage(p Page, a *DayRecord) ([]byte, error) {
 	var b bytes.Buffer
+	parts := dayParts(a)
+	for i := range parts {
+		part := &parts[i]
+		part.Title, part.None = p.said(part.Title), p.said(part.None)
+		part.Heads = p.allSaid(part.Heads)
+		for n, row := range part.Rows {
+			part.Rows[n] = p.allSaid(row)
+		}
+	}
+	head := strings.TrimPrefix(p.said(a.Kitchen+": "+recordHead(a)), a.Kitchen+": ") // as the text has it
 	err := dayPage.Execute(&b, struct {
-		Kitchen, Day, Head, Code, Caution, Chain string
-		Parts                                    []dayPart
-	}{a.Kitchen, weekday(a.Date) + " " + a.Date[:4], capital(recordHead(a)), a.Code, a.Caution, chainSays(a.Chain, a.Last), dayParts(a)})
+		Lang, Kitchen, Day, Head, Code, Caution, Chain, Checked string
+		Parts                                                   []dayPart
+	}{p.Voice.Lang(), a.Kitchen, p.said(weekday(a.Date)) + " " + a.Date[:4], capital(head), a.Code, p.said(a.Caution), p.said(chainSays(a.Chain, a.Last)),
+		p.said("Checked by: ______________________"), parts})
 	return b.Bytes(), err
 }
 

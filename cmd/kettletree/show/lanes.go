@@ -30,9 +30,20 @@ func minutesOf(a *clock.Timetable, at string) int {
 // Lanes draws a timetable: a sheet for each day, or one for the only day, which then goes on to the end of what begins
 // on it.
 func Lanes(a *clock.Timetable) draw.Lanes {
+	return LanesIn(a, LaneWords{Act: actText, Name: func(name string) string { return name }, Say: func(text string) string { return text }})
+}
+
+// LaneWords say what stands on lanes: an act, a name of the kitchen, and a sentence that comes finished.
+type LaneWords struct {
+	Act       func(*clock.Row) string
+	Name, Say func(string) string
+}
+
+// LanesIn are [Lanes] in the words of a language.
+func LanesIn(a *clock.Timetable, in LaneWords) draw.Lanes {
 	l := draw.Lanes{Title: cmp.Or(a.Title, "Timetable") + ": " + heading(a),
-		Caption: "Filled triangle: into the vessel. Empty triangle: out of it. " +
-			"Circle: to be done by then. Thick line: a service begins."}
+		Caption: in.Say("Filled triangle: into the vessel. Empty triangle: out of it. " +
+			"Circle: to be done by then. Thick line: a service begins.")}
 	last := 0
 	for i := range a.Rows {
 		last = max(last, a.Rows[i].Minute())
@@ -45,22 +56,22 @@ func Lanes(a *clock.Timetable) draw.Lanes {
 		if a.On != nil {
 			to = max(to, (last/60+1)*60)
 		}
-		if s, ok := laneSheet(a, from, to); ok {
+		if s, ok := laneSheet(a, from, to, in); ok {
 			l.Sheets = append(l.Sheets, s)
 		}
 	}
 	for i := range a.Overdue {
 		o := &a.Overdue[i]
-		l.Notes = append(l.Notes, fmt.Sprintf("Overdue: %s counts as planned (%s). Log %s.", named(o), countsOf(o), choices(o)))
+		l.Notes = append(l.Notes, in.Say(fmt.Sprintf("Overdue: %s counts as planned (%s). Log %s.", named(o), countsOf(o), choices(o))))
 	}
 	for _, c := range a.Conflicts {
-		l.Notes = append(l.Notes, "Conflict: "+c.Text+".")
+		l.Notes = append(l.Notes, in.Say("Conflict")+": "+in.Say(c.Text+"."))
 	}
 	for _, m := range a.Without {
-		l.Notes = append(l.Notes, Lacks(m))
+		l.Notes = append(l.Notes, in.Say(Lacks(m)))
 	}
 	for _, c := range a.Cautions {
-		l.Notes = append(l.Notes, capital(c)+".")
+		l.Notes = append(l.Notes, in.Say(capital(c)+"."))
 	}
 	return l
 }
@@ -72,8 +83,8 @@ func date(a *clock.Timetable, day int) string {
 
 // laneSheet is a stretch of the timetable, cut at the hour before its first act; ok is false when nothing is done in
 // it.
-func laneSheet(a *clock.Timetable, from, to int) (s draw.LaneSheet, ok bool) {
-	s = draw.LaneSheet{Title: weekday(date(a, from/1440)), From: to, To: to}
+func laneSheet(a *clock.Timetable, from, to int, in LaneWords) (s draw.LaneSheet, ok bool) {
+	s = draw.LaneSheet{Title: in.Say(weekday(date(a, from/1440))), From: to, To: to}
 	var names []string // vessels first
 	at := map[string]int{}
 	var rows []*clock.Row
@@ -82,9 +93,9 @@ func laneSheet(a *clock.Timetable, from, to int) (s draw.LaneSheet, ok bool) {
 		begun, ends := span(a, r)
 		if r.Do == clock.Serve {
 			if r.Minute() >= from && r.Minute() < to {
-				s.Marks = append(s.Marks, draw.LaneMark{At: r.Minute(), Name: r.Step})
+				s.Marks = append(s.Marks, draw.LaneMark{At: r.Minute(), Name: in.Name(r.Step)})
 				s.From = min(s.From, r.Minute())
-				s.Title += fmt.Sprintf("; %s at %s", r.Step, clockOf(r.At))
+				s.Title += "; " + in.Say(fmt.Sprintf("%s at %s", r.Step, clockOf(r.At)))
 			}
 			continue
 		}
@@ -106,7 +117,7 @@ func laneSheet(a *clock.Timetable, from, to int) (s draw.LaneSheet, ok bool) {
 			if name := laneOf(r); (r.Vessel != "") == inVessel && !slices.Contains(names, name) {
 				at[name] = len(names)
 				names = append(names, name)
-				s.Lanes = append(s.Lanes, draw.Lane{Name: name})
+				s.Lanes = append(s.Lanes, draw.Lane{Name: in.Say(name)})
 			}
 		}
 	}
@@ -116,10 +127,10 @@ func laneSheet(a *clock.Timetable, from, to int) (s draw.LaneSheet, ok bool) {
 		begun, ends := span(a, r)
 		if key := r.Step + r.Begun; !drawn[key] && ends > begun {
 			drawn[key] = true
-			lane.Bars = append(lane.Bars, draw.LaneBar{From: begun, To: ends, Name: r.Step, Clash: clashes(a, r)})
+			lane.Bars = append(lane.Bars, draw.LaneBar{From: begun, To: ends, Name: in.Name(r.Step), Clash: clashes(a, r)})
 		}
 		if r.Minute() >= from && r.Minute() < to {
-			lane.Acts = append(lane.Acts, laneAct(r))
+			lane.Acts = append(lane.Acts, laneAct(r, in))
 		}
 	}
 	for k := range s.Lanes {
@@ -153,37 +164,39 @@ func clashes(a *clock.Timetable, r *clock.Row) bool {
 	})
 }
 
-func laneAct(r *clock.Row) draw.LaneAct {
-	act := draw.LaneAct{At: r.Minute(), When: clockOf(r.At)}
-	if r.Entry > 0 {
-		act.Sign, act.Text = draw.DueSign, doing(r)
-		return act
-	}
-	switch r.Do {
-	case clock.Start, clock.PutIn:
-		act.Sign = draw.InSign
-	case clock.TakeOut:
-		act.Sign = draw.OutSign
-	case clock.Make:
+func laneAct(r *clock.Row, in LaneWords) draw.LaneAct {
+	act := draw.LaneAct{At: r.Minute(), When: clockOf(r.At), Text: in.Act(r)}
+	switch {
+	case r.Entry > 0 || r.Do == clock.Work || r.Do == clock.Read:
 		act.Sign = draw.DueSign
-		act.Text = r.Step
-		if len(r.Out) > 0 {
-			act.Text = parts(r.Out)
-		}
-		act.When = at(r)
-		return act
-	case clock.Work, clock.Read:
-		act.Sign, act.Text = draw.DueSign, doing(r)
-		return act
-	}
-	act.Text = doing(r)
-	if what := parts(slices.Concat(r.In, r.Out)); what != "" {
-		act.Text += ": " + what
-	}
-	if r.Do == clock.TakeOut && len(r.For) > 0 {
-		act.Text += " (" + forWhom(r) + ")"
+	case r.Do == clock.Make:
+		act.Sign, act.When = draw.DueSign, in.Say(at(r))
+	case r.Do == clock.Start || r.Do == clock.PutIn:
+		act.Sign = draw.InSign
+	case r.Do == clock.TakeOut:
+		act.Sign = draw.OutSign
 	}
 	return act
+}
+
+// actText says what is done in a line beside the lanes.
+func actText(r *clock.Row) string {
+	switch {
+	case r.Entry > 0 || r.Do == clock.Work || r.Do == clock.Read:
+		return doing(r)
+	case r.Do == clock.Make && len(r.Out) > 0:
+		return parts(r.Out)
+	case r.Do == clock.Make:
+		return r.Step
+	}
+	text := doing(r)
+	if what := parts(slices.Concat(r.In, r.Out)); what != "" {
+		text += ": " + what
+	}
+	if r.Do == clock.TakeOut && len(r.For) > 0 {
+		text += " (" + forWhom(r) + ")"
+	}
+	return text
 }
 
 // dueTogether joins what is to be made by one time into one line.

@@ -145,14 +145,14 @@ func (p Page) lotTree(roots []*logbook.LotLine) string {
 	var b strings.Builder
 	var draw func(branch, under string, l *logbook.LotLine)
 	draw = func(branch, under string, l *logbook.LotLine) {
-		text := l.Name
+		text := p.said(l.Name)
 		for _, more := range []string{l.Amount, l.How} {
 			if more != "" {
-				text += ", " + more
+				text += ", " + p.said(more)
 			}
 		}
 		if l.Again {
-			text += " (as above)"
+			text += " (" + p.said("as above") + ")"
 		}
 		for n, line := range wrap(text, max(p.Width-width(branch), leastWidth)) {
 			b.WriteString([]string{branch, under}[min(n, 1)] + line + "\n")

@@ -20,6 +20,17 @@ type Page struct {
 	Colour bool // bold and dim text may be used; nothing is said by them alone
 	Voice  tongue.Voice
 	Plain  bool // the terminal shows ASCII only: no lines, arrows or dashes of our own beyond it
+
+	// Say says what an answer puts on the page, a sentence or a cell of a table, in the language of the page; nil leaves it in English.
+	Say func(string) string
+}
+
+// said is a text of an answer in the language of the page.
+func (p Page) said(s string) string {
+	if p.Say == nil || s == "" {
+		return s
+	}
+	return p.Say(s)
 }
 
 func (p Page) styled(code, s string) string {
@@ -42,7 +53,10 @@ func (p Page) arrow() string {
 }
 
 // text is a paragraph: wrapped, each line indented, with a line end.
-func (p Page) text(indent int, s string) string {
+func (p Page) text(indent int, s string) string { return p.lines(indent, p.said(s)) }
+
+// lines are those of a paragraph that is in the language of the page already.
+func (p Page) lines(indent int, s string) string {
 	var b strings.Builder
 	for _, line := range wrap(s, max(p.Width-indent, leastWidth)) {
 		b.WriteString(strings.Repeat(" ", indent) + line + "\n")

@@ -55,6 +55,7 @@ func (t *table) on(p Page) string {
 	if len(t.rows) == 0 {
 		return ""
 	}
+	t = t.said(p)
 	indent := 0
 	if t.grouped() {
 		indent = 2
@@ -63,6 +64,25 @@ func (t *table) on(p Page) string {
 		return t.aligned(p, widths, indent)
 	}
 	return t.stacked(p, indent)
+}
+
+// said is the table with its heads and cells in the language of the page. What stands over all columns is said where it is laid out.
+func (t *table) said(p Page) *table {
+	if p.Say == nil {
+		return t
+	}
+	in := &table{}
+	for _, c := range t.columns {
+		in.columns = append(in.columns, column{p.said(c.head), c.number})
+	}
+	for _, r := range t.rows {
+		cells := slices.Clone(r.cells)
+		for n, c := range cells {
+			cells[n] = p.said(c)
+		}
+		in.rows = append(in.rows, row{cells, r.text, r.heading})
+	}
+	return in
 }
 
 // widths are the widths of the columns within room; nil when they do not fit.
@@ -139,7 +159,7 @@ func (t *table) aligned(p Page, widths []int, indent int) string {
 // heading is a line that opens a group.
 func (p Page) heading(s string) string {
 	var b strings.Builder
-	for _, line := range wrap(s, max(p.Width, leastWidth)) {
+	for _, line := range wrap(p.said(s), max(p.Width, leastWidth)) {
 		b.WriteString(p.bold(line) + "\n")
 	}
 	return b.String()
@@ -157,7 +177,7 @@ func (t *table) stacked(p Page, indent int) string {
 			b.WriteString(p.text(indent+2, r.text))
 			continue
 		}
-		b.WriteString(p.text(indent, r.cells[0]))
+		b.WriteString(p.lines(indent, r.cells[0]))
 		var figures []string
 		for c, col := range t.columns {
 			if c > 0 && r.cells[c] != "" {
@@ -165,7 +185,7 @@ func (t *table) stacked(p Page, indent int) string {
 			}
 		}
 		if len(figures) > 0 {
-			b.WriteString(p.text(indent+2, strings.Join(figures, ", ")))
+			b.WriteString(p.lines(indent+2, strings.Join(figures, ", ")))
 		}
 	}
 	return b.String()

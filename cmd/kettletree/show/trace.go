@@ -40,15 +40,18 @@ type twig struct {
 }
 
 // name is the line's name with its notes.
-func (t twig) name() string {
-	notes := t.Notes
+func (t twig) name(p Page) string {
+	var notes []string
 	if t.Again {
-		notes = append([]string{"as above"}, notes...)
+		notes = append(notes, p.said("as above"))
+	}
+	for _, note := range t.Notes {
+		notes = append(notes, p.said(note))
 	}
 	if len(notes) > 0 {
-		return t.Name + " (" + strings.Join(notes, ", ") + ")"
+		return p.said(t.Name) + " (" + strings.Join(notes, ", ") + ")"
 	}
-	return t.Name
+	return p.said(t.Name)
 }
 
 // share is empty where there is none.
@@ -87,19 +90,19 @@ func (p Page) tree(lines []*ask.TraceLine) string {
 	first, second := 0, 0
 	const share = 6 // "100.0%"
 	for _, t := range list {
-		first = max(first, width(t.branch+t.name()))
-		second = max(second, width(amount(t.Amount, t.Unit)))
+		first = max(first, width(t.branch+t.name(p)))
+		second = max(second, width(p.said(amount(t.Amount, t.Unit))))
 	}
 	columns := first+gap+second+gap+share <= p.Width
 	var b strings.Builder
 	for _, t := range list {
 		if columns {
-			line := pad(t.branch+t.name(), first+gap, false) + pad(amount(t.Amount, t.Unit), second, true) +
+			line := pad(t.branch+t.name(p), first+gap, false) + pad(p.said(amount(t.Amount, t.Unit)), second, true) +
 				pad(t.share(), gap+share, true)
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			continue
 		}
-		text := t.name() + ", " + amount(t.Amount, t.Unit)
+		text := t.name(p) + ", " + p.said(amount(t.Amount, t.Unit))
 		if t.Share != nil {
 			text += ", " + t.share()
 		}

@@ -23,22 +23,26 @@ func (p Page) why(a *ask.Derivation) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
 	number, unit := m.figure(a.Value, a.Unit)
-	title := a.Figure + ": " + strings.TrimSpace(number+" "+unit)
+	title := p.said(a.Figure) + ": " + strings.TrimSpace(number+" "+p.said(unit))
 	if len(a.Shocks) > 0 {
-		title = circumstances(a.Shocks) + ", " + title
+		title = p.said(circumstances(a.Shocks)) + ", " + title
 	}
-	b.WriteString(p.heading(capital(title)))
+	for _, line := range wrap(capital(title), max(p.Width, leastWidth)) {
+		b.WriteString(p.bold(line) + "\n")
+	}
 	numbers, units := 0, 0
 	for _, l := range a.Lines {
 		number, unit := m.figure(l.Value, l.Unit)
+		unit = p.said(unit)
 		numbers, units = max(numbers, width(number)), max(units, width(unit))
 	}
 	room := p.Width - numbers - 1 - units - 2*gap
 	for _, l := range a.Lines {
 		indent := strings.Repeat("  ", l.Depth)
 		number, unit := m.figure(l.Value, l.Unit)
+		unit = p.said(unit)
 		if room < 40 { // the number behind the words, for lack of a column
-			text := l.Text
+			text := p.said(l.Text)
 			if number != "" {
 				text += ": " + number + " " + unit
 			}
@@ -47,7 +51,7 @@ func (p Page) why(a *ask.Derivation) string {
 			}
 			continue
 		}
-		for i, line := range wrap(l.Text, max(room-width(indent), leastWidth)) {
+		for i, line := range wrap(p.said(l.Text), max(room-width(indent), leastWidth)) {
 			if i > 0 {
 				number, unit = "", ""
 			}
