@@ -60,7 +60,6 @@ var answersTexts = Sentences{
 	{"plowhorses: popular, but a portion brings less than the mean", "de batalla: populares, pero una porción deja menos que la media", "走量：受欢迎，但每份低于平均毛利"},
 	{"puzzles: a portion brings much, but few are ordered", "incógnitas: una porción deja mucho, pero se piden pocas", "待解：每份赚得多，但点的人少"},
 	{"dogs: neither", "flojos: ni lo uno ni lo otro", "拖后腿：两样都不占"},
-	{"share", "parte", "占比"},
 	{"contribution each", "margen por porción", "每份毛利"},
 	{"in all", "en total", "合计"},
 
