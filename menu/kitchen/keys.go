@@ -357,7 +357,7 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		{"inside diameter", &form{shape: text, what: "a length such as 55 cm", pattern: lengthPattern}, may,
 			"Its width inside, for the depth of what cools in it."},
 		guessedKey("holds"),
-		alsoKey,
+		alsoKey, wasKey,
 	}), may, "Pots, pans and ovens with a limit."},
 	{"burners", &form{shape: whole, what: "a whole number from 1", least: 1}, may,
 		"How many burners there are: the timetable tells when more are needed at once."},

@@ -20,6 +20,8 @@ const (
 	NamedItem   Named = "item" // bought or made, a dish or a special
 	NamedStep   Named = "step"
 	NamedVessel Named = "vessel"
+
+	NamedSupplier Named = "supplier" // has former names, and none in other languages
 )
 
 // OtherName is what something is called in another language.

@@ -227,6 +227,7 @@ func (r *reader) vessels(n *yaml.Node) {
 		v.Diameter, _ = scalar(r, body, "inside diameter", parseLength)
 		r.vesselAt[v.Name] = len(r.k.Vessels)
 		r.also(NamedVessel, len(r.k.Vessels), body)
+		r.was(NamedVessel, v.Name, body)
 		r.k.Vessels = append(r.k.Vessels, v)
 	}
 }

@@ -46,6 +46,7 @@ var supplierKeys = []key{
 	{"order by", &form{shape: text, what: `a time such as "18:00 the day before"`, pattern: deadlinePattern}, may,
 		`By when to order what comes on a day: "18:00 the day before", "05:00 the same day", "12:00 2 days before".`},
 	{"least order", plainSum, may, "The money that one order must come to."},
+	wasKey,
 }
 
 var sourceKeys = []key{
@@ -99,6 +100,7 @@ func (r *reader) suppliers(n *yaml.Node) {
 			s.OrderBy = &d
 		}
 		s.Least, _ = scalar(r, body, "least order", money)
+		r.was(NamedSupplier, s.Name, body)
 		r.k.Suppliers = append(r.k.Suppliers, s)
 	}
 }

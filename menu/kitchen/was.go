@@ -27,7 +27,7 @@ type former struct {
 	at        *yaml.Node
 }
 
-// was reads the former names of an item or step.
+// was reads the former names of something.
 func (r *reader) was(of Named, name string, body *yaml.Node) {
 	n := r.value(body, wasWord)
 	for at := 0; n != nil && at < len(n.Content); at++ {
@@ -39,12 +39,19 @@ func (r *reader) was(of Named, name string, body *yaml.Node) {
 
 // checkFormers tells of former names that stand for two things, and keeps the others.
 func (r *reader) checkFormers() {
-	r.k.former = map[Named]map[string]string{NamedItem: {}, NamedStep: {}}
-	first := map[Named]map[string]*yaml.Node{NamedItem: {}, NamedStep: {}}
+	r.k.former = map[Named]map[string]string{NamedItem: {}, NamedStep: {}, NamedVessel: {}, NamedSupplier: {}}
+	first := map[Named]map[string]*yaml.Node{NamedItem: {}, NamedStep: {}, NamedVessel: {}, NamedSupplier: {}}
 	for _, f := range r.formers {
-		_, taken := r.itemAt[f.was]
-		if f.of == NamedStep {
+		taken := false
+		switch f.of {
+		case NamedStep:
 			_, taken = r.stepAt[f.was]
+		case NamedVessel:
+			_, taken = r.vesselAt[f.was]
+		case NamedSupplier:
+			taken = r.k.SupplierNamed(f.was) != nil
+		default:
+			_, taken = r.itemAt[f.was]
 		}
 		before := first[f.of][f.was]
 		switch {
@@ -83,8 +90,8 @@ func (k *Kitchen) Formerly(of Named, name string) (names []string) {
 // formerly finds the longest former name that s begins with, of things with some names of now.
 func (k *Kitchen) formerly(s, what string, names iter.Seq[named], ends *regexp.Regexp) (place int, rest string) {
 	of := NamedItem
-	if what == "step" {
-		of = NamedStep
+	if n := Named(what); n == NamedStep || n == NamedVessel {
+		of = n
 	}
 	at, n := map[string]int{}, 0
 	for name := range names {
@@ -105,16 +112,23 @@ func (k *Kitchen) formerly(s, what string, names iter.Seq[named], ends *regexp.R
 }
 
 // Renamed tells whether the file has former names.
-func (k *Kitchen) Renamed() bool { return len(k.former[NamedItem])+len(k.former[NamedStep]) > 0 }
+func (k *Kitchen) Renamed() bool {
+	for _, names := range k.former {
+		if len(names) > 0 {
+			return true
+		}
+	}
+	return false
+}
 
-// Was writes down what something was called before, so that what was said of it still counts. Vessels and suppliers have no former names.
+// Was writes down what something was called before, so that what was said of it still counts.
 func Was(name, before string) Edit {
 	return Edit{fmt.Sprintf("%s was called %s", name, before), func(m *manuscript) error {
 		d, err := Drawn(m.file, m.src)
 		if err != nil {
 			return err
 		}
-		for _, list := range []string{InBought, InSteps, InMade, InDishes, InSpecials} {
+		for _, list := range Lists {
 			unlisted := list == InMade && slices.ContainsFunc(d.Boxes, func(b Box) bool { return b.List == InMade && b.Name == name })
 			if m.find(list, name) == nil && !unlisted {
 				continue

@@ -70,3 +70,31 @@ func TestSplitSaysWhatIsMissing(t *testing.T) {
 	_, err := Change("kitchen.yaml", []byte(beforeRename), Split("pot", "strain", "12 kg raw stock", []int{0}, nil))
 	assert.EqualError(t, err, "nothing that pot gives would come out of strain")
 }
+
+// Pots and suppliers have former names, too: a depth is read in the pot that was called so, a delivery came from who was called so.
+func TestFormerNamesOfVesselsAndSuppliers(t *testing.T) {
+	const src = `vessels: {pot: {holds: 60 L, inside diameter: 40 cm}, pan: {holds: 10 L}}
+suppliers: {butcher: {delivers: tue fri}, farm: {delivers: mon}}
+bought: {bones: {price: 2/kg, from: butcher, also from: {farm: {price: 3/kg}}}}
+steps: {boil: {vessel: pot, takes: [20 kg bones], gives: [15 L stock], batches: {tue: 1}}}
+made: {stock: {density: 1.01 kg/L}}
+dishes: {soup: {price: 6, takes: [300 mL stock]}}
+`
+	now := renamedTo(t, renamedTo(t, renamedTo(t, src, "pot", "big kettle"), "butcher", "meat hall"), "farm", "hill farm")
+	assert.Contains(t, now, "big kettle: {holds: 60 L, inside diameter: 40 cm, was: [pot]}")
+	assert.Contains(t, now, "meat hall: {delivers: tue fri, was: [butcher]}")
+	assert.Contains(t, now, "from: meat hall, also from: {hill farm: {price: 3/kg}}")
+	assert.Contains(t, now, "boil: {vessel: big kettle,")
+	assert.Contains(t, saysOf(t, src, now), "pot is now called big kettle; what was logged as pot still counts")
+	k, faults := Read("kitchen.yaml", []byte(now))
+	require.NoError(t, faults.Err())
+	assert.Equal(t, "meat hall", k.Now(NamedSupplier, "butcher"))
+	assert.True(t, k.Renamed())
+	_, vessel, _, err := k.Depth(0, "20 cm in pot")
+	require.NoError(t, err)
+	assert.Equal(t, "big kettle", k.Vessels[vessel].Name)
+	for _, bad := range []string{"pan: {holds: 10 L, was: [pot]}, pot: {}", "pan: {was: [pot]}, tub: {was: [pot]}"} {
+		_, faults := Read("kitchen.yaml", []byte("vessels: {"+bad+"}\nbought: {bones: {price: 2/kg}}\ndishes: {bowl: {price: 6, takes: [300 g bones]}}\n"))
+		assert.Error(t, faults.Err(), bad)
+	}
+}

@@ -2,7 +2,11 @@ package logbook
 
 // Entries under former names: they are handed on with the names of now. In the file, and in what was typed, they stay as they were written.
 
-import "kettletree/menu/kitchen"
+import (
+	"strings"
+
+	"kettletree/menu/kitchen"
+)
 
 // Know lets the book hand on entries with the names that a kitchen has now. It is called before others use the book.
 func (j *Book) Know(k *kitchen.Kitchen) {
@@ -29,4 +33,10 @@ func (e *Entry) called(k *kitchen.Kitchen) {
 	item(&e.Dish)
 	item(&e.Of)
 	e.Step = k.Now(kitchen.NamedStep, e.Step)
+	e.Supplier = k.Now(kitchen.NamedSupplier, e.Supplier)
+	for i, t := range e.Tastes {
+		if vessel, is := strings.CutPrefix(t.Name, depthIn); is {
+			e.Tastes[i].Name = depthIn + k.Now(kitchen.NamedVessel, vessel)
+		}
+	}
 }

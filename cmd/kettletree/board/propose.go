@@ -67,9 +67,9 @@ type follows struct {
 type plateChange struct{ Dish, CostWas, CostIs, PriceWas, PriceIs string }
 
 // keepsNames tells whether what gets another name keeps the former one in the file, for a log book or a kept plan that speaks of it.
-func (c *Config) keepsNames(list string) bool {
+func (c *Config) keepsNames() bool {
 	_, err := os.Lstat(c.Plan.Name)
-	return list != "vessels" && list != "suppliers" && (logbook.Exists(c.LogBook) || c.Plan.Name != "" && err == nil)
+	return logbook.Exists(c.LogBook) || c.Plan.Name != "" && err == nil
 }
 
 // editsOf are the edits that a form asks for.
@@ -95,7 +95,7 @@ func (b *Board) editsOf(list, name string, form url.Values) []kitchen.Edit {
 	switch form.Get("act") {
 	case "save":
 		edits := kitchen.Filled(list, name, as, blanks(wasField), blanks(blankField))
-		if as != "" && as != name && b.keepsNames(list) {
+		if as != "" && as != name && b.keepsNames() {
 			edits = append(edits, kitchen.Was(as, name))
 		}
 		return edits
@@ -138,7 +138,7 @@ func (a *asked) proposal(ctx context.Context, file string, src []byte, form url.
 		p.take(stuck, file, list, cmp.Or(map[string]string{"enter": p.As}[p.Act], name))
 		return p, nil
 	}
-	p.Logged = p.Act == "save" && p.As != "" && p.As != name && a.board.keepsNames(list)
+	p.Logged = p.Act == "save" && p.As != "" && p.As != name && a.board.keepsNames()
 	return p, a.propose(ctx, p, file, src, text)
 }
 
