@@ -55,6 +55,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"kettletree/menu"
@@ -174,11 +175,12 @@ type Board struct {
 	Config
 	watch    *watch
 	door     *door
-	kept     *cache[*sheet]   // pages, ready to be sent
-	opened   *cache[*Opened]  // kitchens over days
-	counters *cache[*waiting] // searches before a counter
-	drawn    *cache[[]byte]   // pictures
-	standing *cache[any]      // answers about weeks as they stand
+	kept     *cache[*sheet]         // pages, ready to be sent
+	opened   *cache[*Opened]        // kitchens over days
+	counters *cache[*waiting]       // searches before a counter
+	drawn    *cache[[]byte]         // pictures
+	sketch   atomic.Pointer[[]byte] // the kitchen file as it was drawn on last
+	standing *cache[any]            // answers about weeks as they stand
 	once     *receipts
 	uploads  uploads
 	keeps    sync.Mutex // of those who keep a plan

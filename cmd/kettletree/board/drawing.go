@@ -7,6 +7,7 @@ package board
 import (
 	"cmp"
 	"context"
+	"errors"
 	"html/template"
 	"net/url"
 	"slices"
@@ -113,8 +114,14 @@ func (a *asked) drawing(ctx context.Context) (*drawingAnswer, error) {
 	if err := m.changed(file, a.Query.Get("changed")); err != nil {
 		return nil, err
 	}
-	if m.drawing, err = kitchen.Drawn(file, src); err != nil {
-		return nil, a.board.broken(err)
+	if m.drawing, err = kitchen.Drawn(file, src); err == nil {
+		a.board.sketch.Store(&src)
+	} else if m.drawing, err = a.board.lastSketch(err); err != nil {
+		refused, ok := errors.AsType[*Refusal](err)
+		if !ok || m.drawing == nil || len(m.form) == 0 {
+			return nil, err
+		}
+		m.Proposal = &proposal{Act: m.form.Get("act"), As: trimmed(m.form.Get("as")), Faults: []fault{{Msg: refused.Msg, Hint: refused.Hint, Excerpt: refused.Excerpt}}}
 	}
 	d := m.drawing
 	m.Picked, m.To = keyedBox(d, a.Query.Get("pick")), keyedBox(d, a.Query.Get("to"))
@@ -135,14 +142,30 @@ func (a *asked) drawing(ctx context.Context) (*drawingAnswer, error) {
 	m.links(a)
 	m.blanksOf()
 	if len(m.form) > 0 {
-		if m.Proposal, err = a.drawn(ctx, m, file, src); err != nil {
-			return nil, err
+		if m.Proposal == nil {
+			if m.Proposal, err = a.drawn(ctx, m, file, src); err != nil {
+				return nil, err
+			}
 		}
 		for i := range m.Blanks {
 			m.Blanks[i].Wrong = m.Proposal.wrong(m.Blanks[i].Field)
 		}
 	}
 	return m, m.draw(ctx, a)
+}
+
+// lastSketch is the drawing of the file as it could be read last, and why it can't be now: what was typed beside it stays. It is nil where the
+// board never drew it.
+func (b *Board) lastSketch(err error) (*kitchen.Drawing, error) {
+	why := b.broken(err)
+	if src := b.sketch.Load(); src != nil {
+		d, err := kitchen.Drawn(b.Kitchen.Name, *src)
+		if err != nil {
+			return nil, err
+		}
+		return d, why
+	}
+	return nil, why
 }
 
 // drawnLists are those whose things have boxes that can be added.
