@@ -6,9 +6,12 @@ package kitchen
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
+	"golang.org/x/text/unicode/norm"
 
 	"kettletree/graph"
 	"kettletree/graph/measure"
@@ -68,6 +71,51 @@ func (r *reader) setAside(root *yaml.Node) {
 	slices.SortFunc(r.asides, func(a, b *aside) int {
 		return cmp.Or(cmp.Compare(a.key.Line, b.key.Line), cmp.Compare(a.key.Column, b.key.Column))
 	})
+}
+
+// waits tells for all that is set aside, cards and what only they give, which card is to be finished first.
+func (r *reader) waits() map[string]string {
+	list := map[string]string{}
+	for more := true; more; {
+		more = false
+		for _, a := range r.asides {
+			name, cause := a.key.Value, ""
+			if a.open != "" {
+				cause = name
+			}
+			for _, item := range a.from {
+				if cause == "" && r.waiting[item] {
+					cause = list[item]
+				}
+			}
+			if cause == "" || list[name] != "" {
+				continue
+			}
+			list[name], more = cause, true
+			for _, item := range a.items {
+				if r.waiting[item] && list[item] == "" {
+					list[item] = cause
+				}
+			}
+		}
+	}
+	return list
+}
+
+// leftOut says why there is no such thing in a kitchen that has a card of it, and what to do; "" for what the file does not speak of.
+func (k *Kitchen) leftOut(name string) (says, hint string) {
+	name = norm.NFC.String(strings.TrimSpace(name))
+	for _, of := range slices.Sorted(maps.Keys(k.waits)) {
+		if !strings.EqualFold(of, name) {
+			continue
+		}
+		says, hint = fmt.Sprintf("%q is left out until its card is finished", of), "say first what is still open on it: it is among the open questions"
+		if card := k.waits[of]; card != of {
+			says = fmt.Sprintf("%q is left out until the card of %q is finished", of, card)
+		}
+		return says, hint
+	}
+	return "", ""
 }
 
 // read finds what a card takes and gives, and where it is open.

@@ -105,8 +105,9 @@ func drawEdit(t *rapid.T, src []byte, v map[string]any) Edit {
 		in[fresh] = copied
 		return Copy(list, name, fresh)
 	}
-	in[fresh] = map[string]any{"price": 3, "takes": []any{"1 kg a", "2 L b"}}
-	return Add(list, fresh, "{price: 3, takes: [1 kg a, 2 L b]}")
+	// The price is one that every list may hold: a bare 3 is a number in one and, behind a key that takes a text, the text "3" in another.
+	in[fresh] = map[string]any{"price": "3/kg", "takes": []any{"1 kg a", "2 L b"}}
+	return Add(list, fresh, "{price: 3/kg, takes: [1 kg a, 2 L b]}")
 }
 
 // What the text holds after an edit is what the model holds; the lines that an edit does not touch are there still, in their order, with

@@ -67,11 +67,24 @@ func FindNamed(name, what string, count int, nameAt func(int) (name string, ok b
 	return 0, fmt.Errorf("no %s is named %q", what, name)
 }
 
+// FindItemOf is the item of some roles with a name.
 func (k *Kitchen) FindItemOf(name, what string, roles ...graph.Role) (int, error) {
-	return FindNamed(k.Now(NamedItem, name), what, len(k.Graph.Items), func(i int) (string, bool) {
+	return k.found(name)(FindNamed(k.Now(NamedItem, name), what, len(k.Graph.Items), func(i int) (string, bool) {
 		it := k.Graph.Items[i]
 		return it.Name, slices.Contains(roles, it.Role)
-	})
+	}))
+}
+
+// found gives what was found under a name, or why there is nothing where the file has only a card that is not finished.
+func (k *Kitchen) found(name string) func(int, error) (int, error) {
+	return func(at int, err error) (int, error) {
+		if err != nil {
+			if says, hint := k.leftOut(name); says != "" {
+				return at, fmt.Errorf("%s: %s", says, hint)
+			}
+		}
+		return at, err
+	}
 }
 
 // FindItem is the dish, special or other item with a name; the error has the nearest name.
@@ -81,12 +94,12 @@ func (k *Kitchen) FindItem(name string) (int, error) {
 
 // FindStep is the step with a name; the error has the nearest name.
 func (k *Kitchen) FindStep(name string) (int, error) {
-	return FindNamed(k.Now(NamedStep, name), "step", len(k.Steps), func(i int) (string, bool) { return k.Graph.Steps[i].Name, true })
+	return k.found(name)(FindNamed(k.Now(NamedStep, name), "step", len(k.Steps), func(i int) (string, bool) { return k.Graph.Steps[i].Name, true }))
 }
 
 // FindDish is the dish or special with a name; the error has the nearest name.
 func (k *Kitchen) FindDish(name string) (int, error) {
-	return FindNamed(k.Now(NamedItem, name), "dish", len(k.Dishes), func(i int) (string, bool) { return k.Dishes[i].Name, true })
+	return k.found(name)(FindNamed(k.Now(NamedItem, name), "dish", len(k.Dishes), func(i int) (string, bool) { return k.Dishes[i].Name, true }))
 }
 
 // Spelt is a name of an item, dish or step as the kitchen file writes it; a name of none of them as it is.

@@ -62,6 +62,7 @@ type Kitchen struct {
 	Questions []Question // what is not written yet or not confirmed, in the order of the file
 
 	former map[Named]map[string]string // what something is called now, by what it was called
+	waits  map[string]string           // by the name of what is set aside: the card that is to be finished first
 
 	OtherNames []OtherName // in the order of the file's lists
 	Words      []WordIn    // in the order of the file

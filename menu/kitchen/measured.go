@@ -269,6 +269,9 @@ func (k *Kitchen) unknown(what, name string, at int, names iter.Seq[named], othe
 	if name == "" {
 		return &measure.Error{Msg: fmt.Sprintf("no %s is named", what), Hint: otherwise, At: at}
 	}
+	if says, hint := k.leftOut(name); says != "" {
+		return &measure.Error{Msg: says, Hint: hint, At: at, Len: len(name)}
+	}
 	return &measure.Error{Msg: cut(fmt.Sprintf("unknown %s %q", what, name)),
 		Hint: (&source{}).meant(name, names, otherwise), At: at, Len: len(name)}
 }

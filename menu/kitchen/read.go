@@ -196,6 +196,7 @@ func (r *reader) kitchen(root *yaml.Node) {
 	r.full(root)
 	r.checkOtherNames()
 	r.checkFormers()
+	r.k.waits = r.waits()
 	r.wordsIn(r.value(root, "also"))
 	r.checkSoldAs()
 	r.checkStations()
