@@ -2,7 +2,7 @@
 // shown, by changing what differs and nothing else (idiomorph). Nothing is changed under a field in use: what somebody types into stays
 // the very element that it is. News from the server fetch the page again. All of it works without this file, by going from page to
 // page. A page's own script runs once at first and then listens to "shown" on document, and has the new <main> in event.detail.
-import { inUse, sending, sent, answered, restore, noticeLate, target } from "./forms.js";
+import { inUse, sending, sent, answered, carry, restore, noticeLate, target } from "./forms.js";
 import { clockIs, showUnsent } from "./unsent.js";
 import { t } from "./words.js";
 
@@ -63,7 +63,8 @@ function put(html, url, how, options = {}) {
 	const old = main();
 	const refused = !!fresh.querySelector("[aria-invalid], form .fault, form .says-wrong") || !fresh.dataset.mark;
 	const samePage = fresh.dataset.page === old.dataset.page && !!fresh.dataset.page;
-	const held = [...old.querySelectorAll("[data-keep]")].filter((e) => inUse(e, how) && e !== options.form);
+	const answers = "form" in options; // what was sent from elsewhere takes no field from under a thumb that went on to it meanwhile
+	const held = [...old.querySelectorAll("[data-keep]")].filter((e) => inUse(e, answers ? "" : how) && !(options.form && options.form.contains(e)));
 	const stays = new Map(held.map((e) => [e, counterpart(fresh, e)]));
 	if (!how && [...stays].some(([e, other]) => !other || place(e) !== place(other))) {
 		say(t("Something changed. What you're typing is kept; the page updates when you send it."));
@@ -83,6 +84,8 @@ function put(html, url, how, options = {}) {
 		if (at) at.innerHTML = noted;
 	}
 	noted = "";
+	const entry = how === "push" && !answers && old.querySelector("#entry-form[data-typed]"), nextEntry = fresh.querySelector("#entry-form");
+	if (samePage && entry && nextEntry) carry(entry, nextEntry);
 	if (samePage) {
 		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
 			beforeNodeMorphed(e, other) {

@@ -38,6 +38,14 @@ document.addEventListener("input", (e) => {
 	saveDraft(of);
 });
 
+// carry takes what is typed into the form of an entry along, where a tap chose what that is about: the form is called otherwise then.
+export function carry(was, is) {
+	const kind = (form) => (form.elements.namedItem("kind") || {}).value, draft = readDraft(was.dataset.keep);
+	if (!draft || was.dataset.keep === is.dataset.keep || kind(was) !== kind(is) || readDraft(is.dataset.keep)) return;
+	dropDraft(was.dataset.keep);
+	try { localStorage.setItem(prefix + is.dataset.keep, JSON.stringify({ ...draft, once: undefined })); } catch { /* a device that keeps nothing */ }
+}
+
 // restore puts what was kept into the fields of a page.
 export function restore(page) {
 	const chosen = new URLSearchParams(location.search); // by a tap, which is newer
