@@ -4,6 +4,7 @@ package clock
 
 import (
 	"maps"
+	"math"
 	"slices"
 
 	"kettletree/menu/clock/roster"
@@ -20,6 +21,7 @@ type actOf struct {
 type waited struct {
 	work        int
 	act         string
+	how         wait
 	cold, limit int // when it would be in the cold if the act came first, and the end of the code's limit
 }
 
@@ -41,13 +43,51 @@ func (d *day) coldAfter() (minutes int) {
 	return max(minutes, d.coolWithin())
 }
 
-// coldFrom is after how many minutes of a work an act on what came out at a minute may be done, where it waits until that is cold; 0 where
-// it does not.
-func (d *day) coldFrom(i int, a kitchen.Act, out int) int {
+// wait is how an act waits until what it is done to is cold.
+type wait uint8
+
+const (
+	atOnce  wait = iota
+	allOfIt      // it waits with all
+	theRest      // what is needed before is done first, and the rest waits
+)
+
+// portion is an act on some of what came out.
+type portion struct {
+	kitchen.Act
+	minutes int
+	share   float64
+	cold    int // after how many minutes of the work what it is done to is cold, where it waits for that; else 0
+}
+
+// parted are the portions in which an act on what came out at a minute is done: one, or what is needed soon and what waits until it is cold.
+func (d *day) parted(i int, a kitchen.Act, out int) []portion {
 	w := &d.night.works[i]
-	if a.Wait == kitchen.WarmFirst || a.Wait == kitchen.WarmOrCold && !d.waits[actOf{w.step, a.Name}] {
-		return 0
+	all := portion{a, a.Minutes(w.batches), 1, 0}
+	how := d.waits[actOf{w.step, a.Name}]
+	if a.Wait == kitchen.OnceCold {
+		how = allOfIt
 	}
+	if a.Wait == kitchen.WarmFirst || how == atOnce {
+		return []portion{all}
+	}
+	cold := d.coldFrom(i, out)
+	if share := d.neededWarm(i, out); cold > 0 && how == theRest && share > 0 {
+		now, rest := all, all
+		now.share, now.minutes = share, min(all.minutes, 5*int(math.Ceil(share*float64(all.minutes)/5)))
+		rest.share, rest.minutes, rest.cold = 1-share, all.minutes-now.minutes, cold
+		if rest.minutes > 0 {
+			return []portion{now, rest}
+		}
+		return []portion{all}
+	}
+	all.cold = cold
+	return []portion{all}
+}
+
+// coldFrom is after how many minutes of a work what came out at a minute of it is cold; 0 where none of it is cooled.
+func (d *day) coldFrom(i, out int) int {
+	w := &d.night.works[i]
 	for _, c := range d.coolings(i) {
 		if slices.ContainsFunc(c.out, func(o int) bool { return w.gives[o].out == out }) {
 			return max(out, c.from+d.coldAfter())
@@ -56,28 +96,87 @@ func (d *day) coldFrom(i int, a kitchen.Act, out int) int {
 	return 0
 }
 
+// neededWarm is the share of what a work gives at a minute that somebody takes before it is cold.
+func (d *day) neededWarm(i, out int) (share float64) {
+	w := &d.night.works[i]
+	for _, g := range w.gives {
+		if g.out != out || g.amount <= 0 {
+			continue
+		}
+		soon := 0.0
+		for _, k := range w.to {
+			if e := d.night.edges[k]; e.item == g.item && d.takesWarm(k) {
+				soon += e.amount
+			}
+		}
+		share = max(share, min(1, soon/g.amount))
+	}
+	return share
+}
+
+// takesWarm tells whether something is taken before it is cold.
+func (d *day) takesWarm(k int) bool {
+	e := d.night.edges[k]
+	if e.from < 0 || e.in == noEnd {
+		return false
+	}
+	cold := d.coldFrom(e.from, e.out)
+	return cold > 0 && d.times[e.to]+e.in < d.times[e.from]+cold
+}
+
+// isReady notes after which task what is out at a minute is ready, all of it or what is needed only when it is cold.
+func (d *day) isReady(i, out int, r readiness, p portion) {
+	if p.cold == 0 || p.share == 1 { // those that wait come last
+		d.ready[i][out] = r
+	}
+	if p.cold > 0 {
+		d.later[i][out] = r
+	}
+}
+
+// readyFor is after which task what an edge takes is ready.
+func (d *day) readyFor(k int) (r readiness, ok bool) {
+	e := d.night.edges[k]
+	if r, ok = d.later[e.from][e.out]; ok && !d.takesWarm(k) {
+		return r, true
+	}
+	r, ok = d.ready[e.from][e.out]
+	return r, ok
+}
+
 // colds adds the acts of a work without a set time that wait until what they are done to is cold: tasks of their own behind it.
 func (d *day) colds(i int) {
 	w, main := &d.night.works[i], d.main[i]
+	last := map[int]int{}
 	for k := range d.deeds {
 		x := &d.deeds[k]
 		if x.work != i || x.task >= 0 {
 			continue
 		}
-		lag := d.coldFrom(i, x.Act, x.after)
-		if w.length == 0 { // it begins to cool when it is made
+		lag := x.from
+		if x.from = 0; w.length == 0 { // it begins to cool when it is made
 			lag += d.length[i]
 		}
 		x.task = d.task(roster.Task{Minutes: x.minutes, Due: roster.Never, After: []roster.Link{{Task: main, Lag: max(lag, d.Tasks[main].Minutes)}},
 			Uses: d.needs(i, x.Act, 0, x.minutes)})
-		d.ready[i][x.after] = readiness{x.task, x.minutes}
+		if before, ok := last[x.after]; ok {
+			d.Tasks[x.task].After = append(d.Tasks[x.task].After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
+		}
+		last[x.after] = x.task
+		d.isReady(i, x.after, readiness{x.task, x.minutes}, portion{x.Act, x.minutes, x.share, lag})
 	}
 }
 
 // offHeat is when what an act cools came off the heat.
 func (d *day) offHeat(x *deed) int {
 	if d.night.works[x.work].length == 0 {
-		return d.begins[x.work]
+		off := d.begins[x.work]
+		for k := range d.deeds {
+			if o := &d.deeds[k]; d.main[x.work] < 0 && o.work == x.work && o.When == kitchen.AtBench && !o.cold {
+				off = max(off, o.at+o.minutes)
+			}
+		}
+		return off
 	}
 	return d.begins[x.work] + x.after
 }
@@ -127,44 +226,79 @@ func (d *day) before(x *deed, wait kitchen.Wait) (acts []kitchen.Act) {
 	return acts
 }
 
+// rival is a work that would be later than it is, and by how much.
+type rival struct{ work, by int }
+
+// rivalOf is the work that is later in another schedule by most.
+func (d *day) rivalOf(o *day) (r rival) {
+	late := func(d *day) []int {
+		by := make([]int, len(d.night.works))
+		for k := range d.deeds {
+			if x := &d.deeds[k]; x.When != kitchen.WhenCooled {
+				by[x.work] = max(by[x.work], d.plan.Late[x.task])
+			}
+		}
+		return by
+	}
+	before := late(d)
+	for i, by := range late(o) {
+		if by -= before[i]; by > r.by {
+			r = rival{i, by}
+		}
+	}
+	return r
+}
+
 // coolInTime moves, step by step, acts that may be done cold as well behind the cooling, where that is begun too late after them, if that
-// brings more food into the cold in time and makes nothing else later.
+// brings more food into the cold in time and makes nothing else later: with all of it, else with what nobody needs before it is cold.
 func (t *table) coolInTime(d *day) *day {
 	tried := map[actOf]bool{}
 	for {
-		var of actOf
-		var moved []waited
-		for k := range d.deeds {
-			x := &d.deeds[k]
-			if d.behindLimit(x) == 0 {
-				continue
-			}
-			for _, a := range d.before(x, kitchen.WarmOrCold) {
-				is := actOf{d.night.works[x.work].step, a.Name}
-				if len(moved) == 0 && !tried[is] {
-					of = is
-				}
-				if is == of {
-					moved = append(moved, waited{x.work, a.Name, x.at + x.minutes, d.offHeat(x) + d.limit()})
-				}
-			}
-		}
+		of, moved := d.mayWait(tried)
 		if len(moved) == 0 {
 			return d
 		}
 		tried[of] = true
-		waits := map[actOf]bool{of: true}
-		maps.Copy(waits, d.waits)
-		next := t.schedule(waits)
 		cooling, rest := d.lateness()
-		nextCooling, nextRest := next.lateness()
-		if nextCooling < cooling && nextRest <= rest {
-			next.kept, next.moved = d.kept, append(d.moved, moved...)
-			d = next
+		for _, how := range []wait{allOfIt, theRest} {
+			waits := map[actOf]wait{of: how}
+			maps.Copy(waits, d.waits)
+			next := t.schedule(waits)
+			nextCooling, nextRest := next.lateness()
+			if nextCooling < cooling && nextRest <= rest {
+				for k := range moved {
+					moved[k].how = how
+				}
+				next.kept, next.moved = d.kept, append(d.moved, moved...)
+				d = next
+				break
+			}
+			if how == allOfIt {
+				d.kept[of] = d.rivalOf(next)
+			}
+		}
+	}
+}
+
+// mayWait is the first act, of those that were not tried, that may be done cold as well and keeps food from being in the cold in time, with
+// the batches of which it does.
+func (d *day) mayWait(tried map[actOf]bool) (of actOf, moved []waited) {
+	for k := range d.deeds {
+		x := &d.deeds[k]
+		if d.behindLimit(x) == 0 {
 			continue
 		}
-		d.kept[of] = max(0, nextRest-rest)
+		for _, a := range d.before(x, kitchen.WarmOrCold) {
+			is := actOf{d.night.works[x.work].step, a.Name}
+			if len(moved) == 0 && !tried[is] {
+				of = is
+			}
+			if is == of {
+				moved = append(moved, waited{x.work, a.Name, atOnce, x.at + x.minutes, d.offHeat(x) + d.limit()})
+			}
+		}
 	}
+	return of, moved
 }
 
 // warm says of what is set to cool only when a limit of the code on cooling has passed why that is so; "" where there is none.
@@ -182,8 +316,8 @@ func (d *day) warm(late []int) string {
 	text := say("; the code's limit on cooling ends at %[1]s, but here it is in the cold only at %[2]s", d.Moment(d.offHeat(first)+d.limit()), d.Moment(first.at+first.minutes))
 	step := d.night.works[first.work].step
 	for _, a := range d.before(first, kitchen.WarmOrCold) {
-		if by, kept := d.kept[actOf{step, a.Name}]; kept && by > 0 {
-			return text + say(": %[1]s can't wait until it is cold, or other work would be %[2]s later", d.word(a.Name), d.voice().Lasts(by))
+		if r, kept := d.kept[actOf{step, a.Name}]; kept && r.by > 0 {
+			return text + say(": %[1]s can't wait until it is cold, or %[2]s would be %[3]s late", d.word(a.Name), d.whoWaits(r.work, first.work), d.voice().Lasts(r.by))
 		}
 	}
 	var names []string
@@ -194,6 +328,23 @@ func (d *day) warm(late []int) string {
 		return text + say(": cool it before anything else; what can be done cold (%[1]s) waits for that where the step's \"work\" says \"warm or cold\"", d.list(names))
 	}
 	return text + say(": cool it before anything else")
+}
+
+// whoWaits names a work that would be late; of the batch itself, who needs it first.
+func (d *day) whoWaits(late, batch int) string {
+	if late != batch {
+		return d.called(late)
+	}
+	first, at := batch, noEnd
+	for _, k := range d.night.works[batch].to {
+		if e := d.night.edges[k]; e.in < noEnd && d.times[e.to]+e.in < at {
+			first, at = e.to, d.times[e.to]+e.in
+		}
+	}
+	if first == batch {
+		return d.called(batch)
+	}
+	return d.needer(first)
 }
 
 // coolsLate tells of batches without a clock that are set to cool too late by their own card.
@@ -222,7 +373,11 @@ func (d *day) waiting() {
 		of := actOf{d.night.works[m.work].step, m.act}
 		if shown[m.work] && !told[of] {
 			told[of] = true
-			d.Timetable.Notes = append(d.Timetable.Notes, d.voice().Say("%[1]s (%[2]s) waits until it is cold: if it came first, the food would be in the cold only at %[3]s, and the code's limit ends at %[4]s",
+			says := "%[1]s (%[2]s): only what is needed before comes first, and the rest waits until it is cold: if all came first, the food would be in the cold only at %[3]s, and the code's limit ends at %[4]s"
+			if m.how == allOfIt {
+				says = "%[1]s (%[2]s) waits until it is cold: if it came first, the food would be in the cold only at %[3]s, and the code's limit ends at %[4]s"
+			}
+			d.Timetable.Notes = append(d.Timetable.Notes, d.voice().Say(says,
 				d.word(m.act), d.called(m.work), d.Moment(m.cold), d.Moment(m.limit)))
 		}
 	}

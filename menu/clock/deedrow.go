@@ -108,7 +108,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 	for o, g := range w.gives {
 		if x.When == kitchen.WhenCooled && slices.Contains(x.out, o) || x.When != kitchen.WhenCooled && x.When != kitchen.Meanwhile &&
 			x.When != kitchen.AfterAll && g.out == x.after && g.amount > 0 {
-			r.Of = append(r.Of, t.part(w.step, g.item, g.amount))
+			r.Of = append(r.Of, t.part(w.step, g.item, g.amount*x.share))
 			of = of.and(t.night.users(i, g.item))
 		}
 	}
@@ -173,7 +173,7 @@ func (d *day) allThere(i int) (minute int) {
 			continue
 		}
 		at := d.times[e.from] + e.out
-		if r, ok := d.ready[e.from][e.out]; ok {
+		if r, ok := d.readyFor(k); ok {
 			at = d.plan.Start[r.task] + r.lag
 		}
 		minute = max(minute, at-e.in)

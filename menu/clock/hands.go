@@ -22,9 +22,10 @@ const grace = 15
 type deed struct {
 	kitchen.Act
 	work, task int
-	after      int  // minutes after the work's start: the stage that it belongs to
-	cold       bool // it waits until what it is done to is cold
-	from       int  // minutes after its task begins
+	after      int     // minutes after the work's start: the stage that it belongs to
+	cold       bool    // it waits until what it is done to is cold
+	share      float64 // of what it is done to; 1 for all of it
+	from       int     // minutes after its task begins
 	minutes    int
 	at         int   // the minute at which it is done
 	out        []int // of WhenCooled: outputs of the work
@@ -45,9 +46,10 @@ type day struct {
 	ready  []stages // by work: after which task, and how long after its beginning, what is out at a minute is ready
 	deeds  []deed
 	people []stint
-	begins []int          // by work, when hands begin with it, or its set time
-	waits  map[actOf]bool // acts that may be done cold as well, and are
-	kept   map[actOf]int  // those that can't be, by how many minutes later something is done then
+	begins []int           // by work, when hands begin with it, or its set time
+	later  []stages        // by work: likewise, of what is needed only when it is cold, where that is done apart
+	waits  map[actOf]wait  // acts that may be done cold as well, and are
+	kept   map[actOf]rival // those that can't be, and what would be later then
 	moved  []waited
 }
 
@@ -66,13 +68,13 @@ func (t *table) giveWork() {
 }
 
 // schedule is the work given to hands, with some acts done only when what they are done to is cold.
-func (t *table) schedule(waits map[actOf]bool) *day {
-	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]int{}}
+func (t *table) schedule(waits map[actOf]wait) *day {
+	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]rival{}}
 	n := len(t.night.works)
-	d.main, d.length, d.ready = make([]int, n), make([]int, n), make([]stages, n)
+	d.main, d.length, d.ready, d.later = make([]int, n), make([]int, n), make([]stages, n), make([]stages, n)
 	d.resources()
 	for i := range t.night.works {
-		d.main[i], d.ready[i] = -1, stages{}
+		d.main[i], d.ready[i], d.later[i] = -1, stages{}, stages{}
 		switch w := &t.night.works[i]; {
 		case w.kind == plate, w.over:
 		case w.kind == batch && d.Steps[w.step].Unsaid.Any(): // nobody knows when
@@ -181,68 +183,86 @@ func (d *day) timed(i int) {
 	w := &d.night.works[i]
 	now := d.night.schedule.From
 	last, spent := map[int]int{}, map[int]int{} // the last act of a stage, and how long its acts take
-	add := func(a kitchen.Act, after, due int, out []int) {
-		minutes := a.Minutes(w.batches)
+	lastCold := map[int]int{}                   // likewise, of those that wait until it is cold
+	add := func(p portion, after, due int, out []int) {
+		a, minutes := p.Act, p.minutes
 		if w.at+after < now || minutes == 0 {
 			return
 		}
 		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(i, a, 0, minutes)}
-		if a.When == kitchen.WhenCooled {
-			t.Limit = w.at + after + d.limit()
+		if a.When == kitchen.WhenCooled && d.limit() < noEnd {
+			if t.Limit = w.at + after + d.limit(); w.length == 0 {
+				t.Limit += spent[0]
+			}
 		}
-		cold := d.coldFrom(i, a, after)
+		cold := p.cold
 		if cold > 0 {
 			t.Release = w.at + cold
 		}
 		if before, ok := last[after]; ok && a.When != kitchen.Meanwhile && cold == 0 {
 			t.After = append(t.After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
 		}
+		if before, ok := lastCold[after]; ok && cold > 0 {
+			t.After = append(t.After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
+		}
 		k := d.task(t)
-		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out, cold: cold > 0})
+		if cold > 0 {
+			lastCold[after] = k
+		}
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out, cold: cold > 0, share: p.share})
 		if a.When != kitchen.Meanwhile && cold == 0 {
 			last[after] = k
 			spent[after] += minutes
 		}
 		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
-			d.ready[i][after] = readiness{k, minutes}
+			d.isReady(i, after, readiness{k, minutes}, p)
+		}
+	}
+	whole := func(a kitchen.Act, after, due int, out []int) {
+		for _, p := range d.parted(i, a, after) {
+			add(p, after, due, out)
 		}
 	}
 	for _, a := range d.inOrder(i) {
 		switch a.When {
 		case kitchen.AtStart:
 			if w.kind != pot {
-				add(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
+				whole(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
 			}
 		case kitchen.AtBench: // of a batch that is made all at once, at its hour
-			add(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
+			whole(a, 0, w.at+spent[0]+a.Minutes(w.batches)+grace, nil)
 		case kitchen.AtPutIn, kitchen.AtTakeOut:
 			for _, m := range w.moments(a.When) {
-				add(a, m, w.at+m+a.Minutes(w.batches)+grace, nil)
+				whole(a, m, w.at+m+a.Minutes(w.batches)+grace, nil)
 			}
 		case kitchen.AtMinute:
-			add(a, a.At, roster.Never, nil)
+			whole(a, a.At, roster.Never, nil)
 		case kitchen.AfterOut:
-			add(a, w.firstOut(), roster.Never, nil)
+			whole(a, w.firstOut(), roster.Never, nil)
 		case kitchen.AfterEnd:
-			add(a, w.length, roster.Never, nil)
+			whole(a, w.length, roster.Never, nil)
 		case kitchen.Meanwhile:
 			if !a.Hourly {
-				add(a, 0, w.at+w.length, nil)
+				whole(a, 0, w.at+w.length, nil)
 				continue
 			}
 			for m := 60; m < w.length; m += 60 { // in each hour but the first
-				add(a, m, w.at+m+90, nil)
+				whole(a, m, w.at+m+90, nil)
 			}
 		case kitchen.WhenCooled:
 			for _, c := range d.coolings(i) {
-				add(a, c.from, min(d.coolBy(w.at+c.from), w.at+c.from+spent[c.from]+a.Minutes(w.batches)+grace), c.out)
+				off := w.at + c.from
+				if w.length == 0 { // when it is made
+					off += spent[0]
+				}
+				whole(a, c.from, min(d.coolBy(off), w.at+c.from+spent[c.from]+a.Minutes(w.batches)+grace), c.out)
 			}
 		case kitchen.AfterAll:
 			due := roster.Never
 			if !a.Guessed {
 				due = d.nextIn(d.Steps[w.step].Vessel, w.at+w.length)
 			}
-			add(a, w.length, due, nil)
+			whole(a, w.length, due, nil)
 		}
 	}
 }
@@ -253,7 +273,15 @@ func (d *day) inOrder(i int) []kitchen.Act {
 	place := map[kitchen.When]int{kitchen.AtStart: 0, kitchen.AtTakeOut: 1, kitchen.AtPutIn: 2, kitchen.AtMinute: 3, kitchen.AfterOut: 4,
 		kitchen.AfterEnd: 5, kitchen.WhenCooled: 6, kitchen.AfterAll: 7, kitchen.Meanwhile: 8, kitchen.AtBench: 0}
 	acts := d.Acts(d.night.works[i].step)
-	slices.SortStableFunc(acts, func(a, b kitchen.Act) int { return cmp.Compare(place[a.When], place[b.When]) })
+	waits := func(a kitchen.Act) int { // behind those that do not
+		if a.Wait == kitchen.OnceCold || a.Wait == kitchen.WarmOrCold && d.waits[actOf{d.night.works[i].step, a.Name}] != atOnce {
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(acts, func(a, b kitchen.Act) int {
+		return cmp.Or(cmp.Compare(place[a.When], place[b.When]), cmp.Compare(waits(a), waits(b)))
+	})
 	return acts
 }
 
@@ -266,13 +294,13 @@ func (d *day) floating(i int) {
 	d.main[i] = k
 	cursor := 0
 	var uses []roster.Use
-	add := func(a kitchen.Act, after int, out []int) {
-		minutes := a.Minutes(w.batches)
+	add := func(p portion, after int, out []int) {
+		a, minutes := p.Act, p.minutes
 		if minutes == 0 {
 			return
 		}
-		if d.coldFrom(i, a, after) > 0 { // apart, behind the rest
-			d.deeds = append(d.deeds, deed{Act: a, work: i, task: -1, after: after, minutes: minutes, cold: true})
+		if p.cold > 0 { // apart, behind the rest
+			d.deeds = append(d.deeds, deed{Act: a, work: i, task: -1, after: after, from: p.cold, minutes: minutes, cold: true, share: p.share})
 			return
 		}
 		from := max(after, cursor)
@@ -280,9 +308,14 @@ func (d *day) floating(i int) {
 			cursor = from + minutes
 		}
 		uses = append(uses, d.needs(i, a, from, minutes)...)
-		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, from: from, minutes: minutes, out: out})
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, from: from, minutes: minutes, out: out, share: p.share})
 		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
-			d.ready[i][after] = readiness{k, from + minutes}
+			d.isReady(i, after, readiness{k, from + minutes}, p)
+		}
+	}
+	whole := func(a kitchen.Act, after int, out []int) {
+		for _, p := range d.parted(i, a, after) {
+			add(p, after, out)
 		}
 	}
 	for _, m := range d.stagesOf(i) {
@@ -303,18 +336,18 @@ func (d *day) floating(i int) {
 			case kitchen.WhenCooled:
 				for _, c := range d.coolings(i) {
 					if c.from == m {
-						add(a, m, c.out)
+						whole(a, m, c.out)
 					}
 				}
 			case kitchen.Meanwhile:
 				hourly := a.Hourly && m == 0
 				for h := 60; hourly && h < w.length; h += 60 {
-					add(a, h, nil)
+					whole(a, h, nil)
 				}
 				due = !a.Hourly && m == 0
 			}
 			if due {
-				add(a, m, nil)
+				whole(a, m, nil)
 			}
 		}
 	}
@@ -415,7 +448,7 @@ func (d *day) follow(k int) {
 		from, set = readiness{-1, 0}, d.night.works[e.from].at+e.out
 	}
 	if e.from >= 0 {
-		if r, ok := d.ready[e.from][e.out]; ok {
+		if r, ok := d.readyFor(k); ok {
 			from = r
 		}
 	}
