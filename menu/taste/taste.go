@@ -25,6 +25,7 @@ type Answer struct {
 	TooFew   *TooFew    `json:"too_few"`         // what is one way or the other and takes more batches to be told; null where there is none
 	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
 	Under    *Trialled  `json:"trial_under_way"` // null where none is of this step
+	CanVary  []string   `json:"can_vary"`        // what a trial can vary: what the cook sets and is known of any batch
 	Trial    *Trial     `json:"trial"`           // what to vary to find out; null where nothing that the cook sets is known
 	Photos   []Photo    `json:"photos"`          // the latest batch first
 	Notes    []Note     `json:"notes"`           // as they were written, the latest first, at most ten
@@ -180,7 +181,12 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 			return nil, err
 		}
 	}
-	a.Trial, err = a.trial(k, of.Step, factorsKnown(batches, handling), ask.Vary)
+	canVary := factorsKnown(batches, handling)
+	a.CanVary = []string{}
+	for _, f := range canVary {
+		a.CanVary = append(a.CanVary, f.name)
+	}
+	a.Trial, err = a.trial(k, of.Step, canVary, ask.Vary)
 	if err == nil && ask.Kept != nil && of.Step >= 0 && k.Now(kitchen.NamedStep, ask.Kept.Of) == name {
 		a.Under, err = ask.Kept.Trialled(ctx, k, book, asOf)
 	}

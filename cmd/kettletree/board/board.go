@@ -253,6 +253,7 @@ func (b *Board) routes() (list []route) {
 		"GET /events":                 b.events,
 		"GET /photo/{file...}":        b.photo,
 		"POST " + photoPath:           b.keepPhoto,
+		"POST " + trialPath:           b.trial,
 		"GET /batch-photo/{file}":     b.batchPhoto,
 		"POST /write":                 b.post,
 		"POST /keep":                  b.keep,

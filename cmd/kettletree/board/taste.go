@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
-	"path/filepath"
 	"strings"
 
 	"kettletree/cmd/kettletree/show"
@@ -26,7 +25,12 @@ type tasteAnswer struct {
 	Of       string
 	Step     bool
 	Card     []tasteField
-	Text     string // as the command line says it; "" where nothing was measured
+	Now      []string // how the last one came out, and what puts it right; nil where nothing was measured
+	Measures []show.MeasureSaid
+	Why      []string
+	Mother   *show.MotherSaid
+	Notes    []string
+	Trial    *trialForm
 	Charts   template.HTML
 	Photos   []taste.Photo
 }
@@ -100,27 +104,39 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 	if !logbook.Exists(a.board.LogBook) {
 		return t, nil
 	}
-	kept, err := taste.Read(taste.Path(a.board.Kitchen.Name))
-	if fault, is := errors.AsType[*taste.FileError](err); is {
-		return nil, &Refusal{Msg: filepath.Base(fault.File) + ": " + fault.Msg, Hint: "kettletree taste --give-up ends the trial"}
-	} else if err != nil {
-		return nil, err
-	}
-	text, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
-		t.Photos, err = taste.Photos(taste.PhotoFolder(a.board.LogBook), a.Kitchen, subjects[of])
+	kept, fault := taste.Read(taste.Path(a.board.Kitchen.Name))
+	_, err := a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {
+		folder := taste.PhotoFolder(a.board.LogBook)
+		found, err := taste.Of(ctx, a.Kitchen, j, subjects[of], a.Now, taste.Ask{Kept: kept, Folder: folder})
+		if odd, is := errors.AsType[*taste.FileError](err); is { // of a trial that the kitchen file no longer fits
+			fault = odd
+			found, err = taste.Of(ctx, a.Kitchen, j, subjects[of], a.Now, taste.Ask{Folder: folder})
+		}
 		if err != nil {
 			return "", err
 		}
-		found, err := taste.Of(ctx, a.Kitchen, j, subjects[of], a.Now, taste.Ask{Kept: kept, Folder: taste.PhotoFolder(a.board.LogBook)})
-		if err != nil || found.Batches == 0 {
-			return "", err
+		t.Photos = found.Photos
+		says := a.teller()
+		if t.Trial = a.trialOf(kept, fault, found); found.Mother != nil {
+			t.Mother = says.Mother(found.Mother)
 		}
-		t.Charts = template.HTML(show.TasteCharts(show.Teller{Voice: a.voice, Called: a.Called}, found)) // made here, of escaped texts
-		return show.Taste(show.Page{Width: textWidth}, found), nil
+		if found.Batches == 0 {
+			return "", nil
+		}
+		t.Now, t.Why, t.Notes = append([]string{says.Head(found)}, says.Righted(found)...), says.Why(found), says.Notes(found)
+		for i := range found.Measures {
+			if found.Measures[i].Batches > 0 {
+				t.Measures = append(t.Measures, says.Measured(show.Page{}, &found.Measures[i]))
+			}
+		}
+		t.Charts = template.HTML(show.TasteCharts(says, found)) // made here, of escaped texts
+		return "", nil
 	})
-	t.Text = text
 	return t, err
 }
+
+// teller says how batches came out in the language of the page.
+func (a *asked) teller() show.Teller { return show.Teller{Voice: a.voice, Called: a.Called} }
 
 // tasteName is the name of the field of a measure.
 func tasteName(at int) string { return fmt.Sprintf("taste-%d", at) }

@@ -112,5 +112,5 @@ func (d *chartSheet) scatter(t Teller, m *taste.Measured, g taste.Goes) {
 		d.lines("normal", t.Say("not %[1]s on the left, %[1]s on the right", t.name(g.Word)))
 		return
 	}
-	d.lines("normal", t.Say("%[1]s: %[2]s to %[3]s, from left to right", t.thing(g.Thing), t.twoDigits(x0), t.of(x1, g.Unit)))
+	d.lines("normal", t.Say("%[1]s: %[2]s to %[3]s, from left to right", t.Thing(g.Thing), t.twoDigits(x0), t.of(x1, g.Unit)))
 }

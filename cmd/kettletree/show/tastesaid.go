@@ -143,9 +143,9 @@ func (t Teller) odd(o taste.Odd) string {
 		if item, is := strings.CutSuffix(o.Name, logbook.WentIn); is {
 			return t.Say("%[1]s for %[2]s", t.name(o.Word), t.name(item))
 		}
-		return t.Say("%[1]s: %[2]s", t.thing(o.Name), t.name(o.Word))
+		return t.Say("%[1]s: %[2]s", t.Thing(o.Name), t.name(o.Word))
 	}
-	return t.Say("%[1]s, usually %[2]s", t.Say("%[1]s: %[2]s", t.thing(o.Name), t.of(o.Value, o.Unit)), t.of(o.Usual, o.Unit))
+	return t.Say("%[1]s, usually %[2]s", t.Say("%[1]s: %[2]s", t.Thing(o.Name), t.of(o.Value, o.Unit)), t.of(o.Usual, o.Unit))
 }
 
 // of is a figure of a thing, such as 0.8 of the card.
@@ -166,8 +166,8 @@ func (t Teller) of(v float64, unit string) string {
 	}
 }
 
-// thing is what something that is known of batches is called: "age of stewing hen".
-func (t Teller) thing(name string) string {
+// Thing is what something that is known of batches is called: "age of stewing hen".
+func (t Teller) Thing(name string) string {
 	if t.English() {
 		return name
 	}
@@ -205,7 +205,7 @@ func (t Teller) Why(a *taste.Answer) (says []string) {
 			if item, is := strings.CutSuffix(one, logbook.WentIn); is {
 				one = item
 			}
-			things = append(things, t.thing(one))
+			things = append(things, t.Thing(one))
 		}
 		few = t.Say("Too few batches to tell, however plain: %[1]s. It takes %[2]s, half of them one way.", t.List(things), count(a.TooFew.Batches))
 	}

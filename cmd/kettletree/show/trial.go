@@ -56,7 +56,7 @@ func (t Teller) Trialled(tr *taste.Trialled) (says []string) {
 		}
 		var other []string
 		for _, one := range r.Other {
-			other = append(other, t.thing(one))
+			other = append(other, t.Thing(one))
 		}
 		says = append(says, t.Say("Batch %[1]s (%[2]s) was made otherwise in %[3]s, and counts as it was made.", count(r.Number), t.day(r.Day), t.list(other)))
 	}
@@ -67,7 +67,7 @@ func (t Teller) Trialled(tr *taste.Trialled) (says []string) {
 func TriedText(t Teller, tried []clock.Tried) string {
 	var all []string
 	for _, one := range tried {
-		all = append(all, t.Say("%[1]s "+one.How+", %[2]s", t.thing(one.Thing), t.Amount(one.Amount)))
+		all = append(all, t.Say("%[1]s "+one.How+", %[2]s", t.Thing(one.Thing), t.Amount(one.Amount)))
 	}
 	return strings.Join(all, t.Say("; "))
 }
@@ -85,11 +85,11 @@ func (t Teller) effects(tr *taste.Trialled) (says []string) {
 		if e.Effect < 0 {
 			form = "%[1]s: %[2]s lower with more %[3]s (mean %[4]s, against %[5]s); by chance %[6]s in 100."
 		}
-		text := t.Say(form, capital(t.name(e.Measure)), t.twoDigits(math.Abs(e.Effect)), t.thing(e.Thing), t.twoDigits(e.More), t.twoDigits(e.Less), count(int(math.Ceil(100*e.Chance))))
+		text := t.Say(form, capital(t.name(e.Measure)), t.twoDigits(math.Abs(e.Effect)), t.Thing(e.Thing), t.twoDigits(e.More), t.twoDigits(e.Less), count(int(math.Ceil(100*e.Chance))))
 		if len(e.Mixed) > 0 {
 			var mixed []string
 			for _, one := range e.Mixed {
-				mixed = append(mixed, t.thing(one))
+				mixed = append(mixed, t.Thing(one))
 			}
 			text = t.Sentences(text, t.Say("Not told apart from %[1]s acting together.", t.list(mixed)))
 		}
