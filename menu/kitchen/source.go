@@ -4,9 +4,11 @@ package kitchen
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"iter"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -189,11 +191,46 @@ func (s *source) meant(written string, names iter.Seq[named], otherwise string) 
 	near, ok := s.nearest(written, names)
 	switch {
 	case !ok:
-		return otherwise
+		return cmp.Or(s.withWords(written, names), otherwise)
 	case near.pos.Line > 0:
 		return fmt.Sprintf("did you mean %q (%s)?", near.name, near.pos)
 	}
 	return fmt.Sprintf("did you mean %q?", near.name)
+}
+
+// mostMeant is how many names a hint offers.
+const mostMeant = 3
+
+// withWords is the hint with the few names that have the words of one that does not exist, or begin so: "did you mean "duck breast"?"
+// of "breast". It is "" where none has them, or many.
+func (s *source) withWords(written string, names iter.Seq[named]) string {
+	words := strings.Fields(strings.ToLower(written))
+	if len(words) == 0 || len(s.found) > mostHints {
+		return ""
+	}
+	var offered []string
+	for n := range names {
+		own := strings.Fields(strings.ToLower(n.name))
+		all := !slices.ContainsFunc(words, func(w string) bool {
+			return !slices.ContainsFunc(own, func(o string) bool {
+				return len(w) >= 3 && strings.HasPrefix(o, w) || len(w) >= 4 && levenshtein.ComputeDistance(w, o) <= 1
+			})
+		})
+		if all && len(offered) == mostMeant {
+			return ""
+		}
+		if all {
+			offered = append(offered, strconv.Quote(n.name))
+		}
+	}
+	switch last := len(offered) - 1; last {
+	case -1:
+		return ""
+	case 0:
+		return fmt.Sprintf("did you mean %s?", offered[0])
+	default:
+		return fmt.Sprintf("did you mean %s or %s?", strings.Join(offered[:last], ", "), offered[last])
+	}
 }
 
 // namesOf walks the names of a list's values.

@@ -45,7 +45,7 @@ func TestALogBookBeginsAtItsFirstEntry(t *testing.T) {
 		"after the pot was out": {"1/09 counted 1 L stock", at(1, 9), 1, 0, 0, nil},
 		"before it was out": {"1/06 counted 1 L stock", at(1, 7), 1, 1, 0,
 			[]string{"taken to have been in the pot when the log book began: night pot of Tue 24 Nov; if it was not, log it as skipped"}},
-		"and it came out":                 {"1/06 counted 1 L stock", at(1, 8), 17, 0, 1, []string{"nobody logged night pot of Tue 24 Nov: counted as planned; log cooked, skipped or lost"}},
+		"and it came out":                 {"1/06 counted 1 L stock", at(1, 8), 17, 0, 1, []string{"nobody logged what came out of night pot of Tue 24 Nov: counted as planned; log out, done or lost"}},
 		"and it was not in":               {"1/06 counted 1 L stock\n1/07 skipped night pot of tue", at(1, 8), 1, 0, 0, nil},
 		"before it was lit, long ago":     {"-1/06 counted 1 L stock", at(0, 9), 16.2, 0, 2, nil},
 		"an entry about the pot is of it": {"1/07 out 15 L stock", at(1, 8), 15, 0, 0, nil},

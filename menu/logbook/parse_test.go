@@ -190,7 +190,7 @@ func TestParseFaults(t *testing.T) {
 		{Binned, "2 each tacos", `"tacos" is a dish, which is made when it is served`, "tacos",
 			"write what the dish is made of"},
 		{Counted, "shoulder broth 5 cm in kettle", `unknown vessel "kettle"`, "kettle",
-			`add it under "vessels", with its inside diameter`},
+			`did you mean "big kettle"?`},
 		{Temperature, "shoulder broth", `no reading follows "shoulder broth"`, "shoulder broth",
 			"write it as " + Form(k, Temperature)},
 		{Temperature, "shoulder broth 45", `"45" is not a temperature`, "45", "write it as 4.5 C or 40 F"},

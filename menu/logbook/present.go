@@ -261,15 +261,30 @@ func (p *Present) Begun(step int, day time.Time) bool { return p.done[batchOf{st
 
 // Told says what is counted as planned because nobody wrote it down, and what is not counted.
 func (p *Present) Told() (list []string) {
-	var names []string
+	var whole, out, in []string // batches of which nothing is written, or not what came out, or only not what went in
 	for _, h := range p.Overdue {
 		name := fmt.Sprintf("%s of %s", p.k.Graph.Steps[h.Step].Name, measure.FormatDay(h.Day))
-		if !slices.Contains(names, name) {
-			names = append(names, name)
+		list := &whole
+		switch {
+		case h.What == week.PutIn:
+			list = &in
+		case h.What == week.Out || h.What == week.Done:
+			list = &out
+		}
+		if !slices.Contains(*list, name) {
+			*list = append(*list, name)
 		}
 	}
-	if len(names) > 0 {
-		list = append(list, "nobody logged "+some3(names)+": counted as planned; log cooked, skipped or lost")
+	out = slices.DeleteFunc(out, func(name string) bool { return slices.Contains(whole, name) })
+	in = slices.DeleteFunc(in, func(name string) bool { return slices.Contains(whole, name) || slices.Contains(out, name) })
+	if len(whole) > 0 {
+		list = append(list, "nobody logged "+some3(whole)+": counted as planned; log cooked, skipped or lost")
+	}
+	if len(out) > 0 {
+		list = append(list, "nobody logged what came out of "+some3(out)+": counted as planned; log out, done or lost")
+	}
+	if len(in) > 0 {
+		list = append(list, "nobody logged what went into "+some3(in)+": counted as planned; log put in, done or lost")
 	}
 	if len(p.InPot) > 0 {
 		list = append(list, "taken to have been in the pot when the log book began: "+some3(p.InPot)+"; if it was not, log it as skipped")

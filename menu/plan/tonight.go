@@ -142,7 +142,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 		if later {
 			d.Left, d.Binned = d.Left+d.Binned, 0
 		}
-		store := it.Role == graph.Bought && !gone[i]
+		store := it.Role == graph.Bought && (!gone[i] || w.Stored != nil && w.Stored[i])
 		d.UsedUp = !store && d.Used > Crumb && d.Left+d.Binned <= Crumb*d.Used
 		switch {
 		case it.Role == graph.Sold || d.Used <= Crumb && d.Binned <= Crumb:

@@ -160,6 +160,8 @@ var answersShown = Sentences{
 	{"on hand as of %[1]s, by %[2]s", "existencias al %[1]s, según %[2]s", "存货截至%[1]s，依据 %[2]s"},
 	{"nobody logged what came on %[1]s: counted as ordered, %[2]s", "nadie anotó lo que llegó el %[1]s: cuenta como pedido, %[2]s", "没人记%[1]s到了什么：按订单算，%[2]s"},
 	{"nobody logged what was sold at %[1]s: counted as forecast", "nadie anotó lo vendido en %[1]s: cuenta como previsto", "没人记%[1]s卖了多少：按预计算"},
+	{"nobody logged what came out of %[1]s: counted as planned; log out, done or lost", "nadie anotó lo que salió de %[1]s: cuenta como planeado; anota lo que salió, o si se terminó o se perdió", "没人记%[1]s出了多少：按计划算；请记为取出、完成或损失"},
+	{"nobody logged what went into %[1]s: counted as planned; log put in, done or lost", "nadie anotó lo que entró en %[1]s: cuenta como planeado; anota lo que entró, o si se terminó o se perdió", "没人记%[1]s放入了什么：按计划算；请记为放入、完成或损失"},
 	{"nobody logged %[1]s: counted as planned; log cooked, skipped or lost", "nadie anotó %[1]s: cuenta como planeado; anota si se cocinó, se omitió o se perdió", "没人记%[1]s：按计划算；请记为做好、跳过或损失"},
 	{"%[1]s of %[2]s on %[3]s", "%[1]s, %[2]s del %[3]s", "%[3]s%[2]s的%[1]s"},
 
