@@ -123,5 +123,3 @@ func (t Teller) Blended(b *taste.Blend, another bool) string {
 	}
 	return text
 }
-
-func tenths(v float64) string { return measure.FormatNumber(math.Round(v*10) / 10) }
