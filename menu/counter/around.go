@@ -16,6 +16,29 @@ func (s *Search) around(ctx context.Context, money float64, most int) {
 	s.climb(ctx, s.best(money), money, most, func(*purchase) bool { return true })
 }
 
+// fill spends what the best leaves of so much money: on as much of one thing as it buys and is of use, then of another, as long as that is better.
+func (s *Search) fill(ctx context.Context, money float64) {
+	for x := (*purchase)(nil); x != s.best(money) && ctx.Err() == nil; {
+		x = s.best(money)
+		left := money - s.costs(x)
+		for n, l := range s.ladders {
+			r := min(floor(l, x.at[n]+left/s.o.Offers[n].Price), s.ofUseAtMost(n))
+			if r > x.rungs[n] {
+				s.try(set(x.rungs, n, r))
+			}
+		}
+	}
+}
+
+// ofUseAtMost is the rung beyond which more of a thing is of no use, whatever else is bought.
+func (s *Search) ofUseAtMost(n int) int {
+	most := s.useful[n]
+	for _, w := range s.without {
+		most = max(most, w[n])
+	}
+	return most
+}
+
 // starts tries, for so much money, all that is of use in like parts, which is as a batch takes it; and that without one thing or two, and
 // one or two alone. It gives the best of them.
 func (s *Search) starts(ctx context.Context, money float64, most int) (list []*purchase) {

@@ -94,7 +94,7 @@ var night = []string{"pork trotters=3.60/kg, 60 kg, packs of 5 kg", "pork should
 // What is told is what any question asked of the week with the purchase has, to the cent, and what the days behind make of it.
 func TestAnswerIsPlayed(t *testing.T) {
 	w := weektest.ExampleWeek(t, "three-kettles")
-	s, a := answer(t, w, 300, night...)
+	s, a := answer(t, w, 900, night...)
 	played, err := a.Week().Play(t.Context())
 	require.NoError(t, err)
 	require.InDelta(t, played.Books.Contribution, a.Contribution, 1e-9)
@@ -107,13 +107,30 @@ func TestAnswerIsPlayed(t *testing.T) {
 	nothing, _ := on.Play(s.base)
 	with, _ := on.Play(a.Week().Case)
 	require.InDelta(t, with.Contribution-nothing.Contribution, a.Brings, 1e-6)
-	require.LessOrEqual(t, a.Costs, 300.0)
+	require.LessOrEqual(t, a.Costs, 900.0)
 	sum := 0.0
 	for _, l := range a.Lines {
 		sum += l.Costs
 		require.InDelta(t, l.Price*l.Buy, l.Costs, 1e-6)
 	}
 	require.InDelta(t, a.Costs, sum, 1e-9)
+
+	// So is what each swap saves.
+	require.NotEmpty(t, a.Swaps, "the ham bones are to taste")
+	for _, swap := range a.Swaps {
+		at := slices.Clone(a.set.at)
+		for n, o := range s.o.Offers {
+			it := w.Graph.Items[o.Item]
+			if it.Name == swap.Less {
+				at[n] -= swap.By * it.Unit.Factor
+			}
+			if it.Name == swap.Instead {
+				at[n] += swap.More * it.Unit.Factor
+			}
+		}
+		is, _ := on.Play(s.with(at, true))
+		require.InDelta(t, swap.Saves, is.Contribution-with.Contribution, 1e-6, swap.Less)
+	}
 }
 
 // few is a kitchen of two or three things that are bought, cooked together or alone, and what is on offer of them, in few pieces.

@@ -23,7 +23,6 @@ steps:
     takes: [10 kg shank or 15 kg neck, "2 L broth, optional"]
     gives: [10 kg braise]
     batches: {mon: 1}
-    measures: {colour: 1-5}
 made:
   braise: {keeps: 1 day}
 dishes:
@@ -31,16 +30,10 @@ dishes:
 `
 
 // By hand: ten kilos of shank for 100 keep to the card. Without any, fifteen of neck for 30 make the same ten bowls: that saves 70, and brings
-// celery in. Less than all of the shank would make a batch of both, and save less. What was learned of the colour, 1.5 by all the shank of a
-// card, goes with the shank.
+// celery in. Less than all of the shank would make a batch of both, and save less.
 func TestSwapByHand(t *testing.T) {
 	w := weektest.SmallWeek(t, shop)
-	shank, err := w.FindItem("shank")
-	require.NoError(t, err)
-	s, err := New(w, Options{Offers: offers(t, w, "shank=10/kg, 20 kg", "neck=2/kg, 40 kg"), Spend: 200, Learned: []Learned{{Item: shank, Measure: "colour", By: 1.5, Trial: true}}})
-	require.NoError(t, err)
-	a, err := s.Answer(t.Context())
-	require.NoError(t, err)
+	_, a := answer(t, w, 200, "shank=10/kg, 20 kg", "neck=2/kg, 40 kg")
 	require.InDelta(t, 10, a.Lines[0].Buy, 1e-9)
 	require.Zero(t, a.Lines[1].Buy)
 	require.Empty(t, a.Departs)
@@ -56,31 +49,6 @@ func TestSwapByHand(t *testing.T) {
 	require.Zero(t, is.Gone)
 	require.True(t, is.Alarms)
 	require.Equal(t, []string{"celery"}, is.Departs[0].Allergens)
-	require.Equal(t, []Taste{{Of: "braise", Measure: "colour", Change: -1.5, Trial: true}}, is.Tastes)
-}
-
-// What a swap is said to save is what its week, asked on its own, earns more.
-func TestSwapIsPlayed(t *testing.T) {
-	w := weektest.ExampleWeek(t, "three-kettles")
-	s, a := answer(t, w, 900, night...)
-	on, err := w.Onward()
-	require.NoError(t, err)
-	had, _ := on.Play(a.Week().Case)
-	for _, swap := range a.Swaps {
-		at := append([]float64(nil), a.set.at...)
-		for n, o := range s.o.Offers {
-			it := w.Graph.Items[o.Item]
-			if it.Name == swap.Less {
-				at[n] -= swap.By * it.Unit.Factor
-			}
-			if it.Name == swap.Instead {
-				at[n] += swap.More * it.Unit.Factor
-			}
-		}
-		is, _ := on.Play(s.with(at, true))
-		require.InDelta(t, swap.Saves, is.Contribution-had.Contribution, 1e-6, swap.Less)
-	}
-	require.NotEmpty(t, a.Swaps, "the ham bones are to taste")
 }
 
 // hog is a shop that buys halves of hogs too, one step of which breaks them down.

@@ -22,10 +22,9 @@ type Options struct {
 	Carry  float64 // grams that the car carries; 0 for any
 	Until  int     // the day from which what is offered comes as usual again; 0 for the delivery after the next
 
-	Draws   int       // in which the purchase is played, where yields and guests stray; 0 for the usual
-	Seed    uint64    // of those; 0 for the usual
-	Regret  string    // by what the set that regrets least is chosen: [OnAverage], [AtWorst]; "" for the first
-	Learned []Learned // what was learned of how things taste
+	Draws  int    // in which the purchase is played, where yields and guests stray; 0 for the usual
+	Seed   uint64 // of those; 0 for the usual
+	Regret string // by what the set that regrets least is chosen: [OnAverage], [AtWorst]; "" for the first
 
 	Trying func(done float64) // is told how far the search is; nil where nobody asks
 }
@@ -351,13 +350,17 @@ func (s *Search) first(ctx context.Context) {
 
 // anew searches at tonight's prices.
 func (s *Search) anew(ctx context.Context) {
+	s.fill(ctx, s.o.Spend)
+	s.fill(ctx, 2*s.o.Spend)
+	s.around(ctx, 2*s.o.Spend, anewOnCurve)
 	s.climbs(ctx, s.o.Spend, afresh)
 	all := func(*purchase) bool { return true }
 	for _, money := range s.sums() {
-		if best := s.best(money); money > 0 && s.costs(best) > money-s.sums()[1] {
+		if money > 0 && money < s.costs(s.best(2*s.o.Spend))+s.sums()[1] { // beyond, nothing more pays
 			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts
 				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, anewOnCurve, all)
 			}
+			s.fill(ctx, money)
 			s.around(ctx, money, anewOnCurve)
 		}
 	}

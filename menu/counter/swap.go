@@ -8,7 +8,6 @@ import (
 	"math"
 	"slices"
 
-	"kettletree/graph"
 	"kettletree/menu/ask"
 )
 
@@ -25,33 +24,13 @@ type Swap struct {
 	Saves   float64 `json:"saves"`            // what all days that were played earn more by it
 	Spends  float64 `json:"spends_less"`      // at the counter; below 0: more
 	Off     []Off   `json:"off_menu"`         // what goes shorter than with the answer: portions beyond its
-	Tastes  []Taste `json:"tastes"`           // what it is expected to do to what is measured, where that was learned
 	Gone    int     `json:"portions_fewer"`   // of all of those
 	Departs []Cards `json:"departures"`       // what is then not made as its card has it, and is with the answer
 	Alarms  bool    `json:"brings_allergens"` // or something of which they are not stated
-
-	like, in int // places of the items
 }
 
 // Cards is where plates and batches are not as their cards have them.
 type Cards = ask.Departure
-
-// Taste is what a swap is expected to do to something that is measured.
-type Taste struct {
-	Of      string  `json:"of"`      // the step
-	Measure string  `json:"measure"` // colour
-	Change  float64 `json:"change"`  // below 0 for down
-	Unit    string  `json:"unit"`
-	Trial   bool    `json:"trial"` // a trial showed it; else they only went together
-}
-
-// Learned is what was learned of a step: what more of an item in it, by the whole amount of its card, does to a measure.
-type Learned struct {
-	Step, Item    int
-	Measure, Unit string
-	By            float64
-	Trial         bool
-}
 
 const (
 	mostSwaps = 5
@@ -85,7 +64,6 @@ func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error
 			w.Departs[n].Because = nil // it was chosen
 		}
 		w.Alarms = slices.ContainsFunc(w.Departs, Cards.Alarms)
-		w.Tastes = s.tastes(w)
 		list = append(list, w)
 	}
 	slices.SortStableFunc(list, func(a, b Swap) int {
@@ -177,13 +155,13 @@ func (s *Search) swap(x *purchase, had []float64, of pair) (best Swap, found *pu
 		}
 		it := s.Graph.Items[o.Item]
 		best = Swap{Less: it.Name, By: (x.at[of.offer] - p.at[of.offer]) / it.Unit.Factor, Unit: it.Unit.Name, Share: 1 - p.at[of.offer]/x.at[of.offer],
-			Saves: saves, Spends: s.costs(x) - s.costs(p), Off: off, Gone: gone, Tastes: []Taste{}, like: of.instead, in: o.Item}
+			Saves: saves, Spends: s.costs(x) - s.costs(p), Off: off, Gone: gone}
 		if of.instead >= 0 {
 			best.Instead, best.In = s.Graph.Items[of.instead].Name, s.Graph.Items[of.instead].Unit.Name
 		}
 		if of.other >= 0 {
 			more := s.Graph.Items[s.o.Offers[of.other].Item]
-			best.Instead, best.In, best.like = more.Name, more.Unit.Name, s.o.Offers[of.other].Item
+			best.Instead, best.In = more.Name, more.Unit.Name
 			best.More = max(0, p.at[of.other]-x.at[of.other]) / more.Unit.Factor
 		}
 		found = p
@@ -229,29 +207,4 @@ func (s *Search) shorter(had, is []float64) (list []Off) {
 		}
 	}
 	return list
-}
-
-// tastes is what a swap is expected to do to what is measured, by what was learned.
-func (s *Search) tastes(w Swap) (list []Taste) {
-	list = []Taste{}
-	for _, l := range s.o.Learned {
-		change := 0.0
-		for _, line := range s.Graph.Steps[l.Step].Takes {
-			switch {
-			case !takes(line, w.in) || w.like >= 0 && !takes(line, w.like):
-			case l.Item == w.in:
-				change -= w.Share * l.By
-			case l.Item == w.like:
-				change += w.Share * l.By
-			}
-		}
-		if change != 0 {
-			list = append(list, Taste{s.Graph.Steps[l.Step].Name, l.Measure, change, l.Unit, l.Trial})
-		}
-	}
-	return list
-}
-
-func takes(line graph.Line, item int) bool {
-	return slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return c.Item == item })
 }

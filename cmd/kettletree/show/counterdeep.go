@@ -63,7 +63,7 @@ func SwapAlarm(w *counter.Swap) string {
 	return text
 }
 
-// SwapText is a swap in a sentence: what less of, what instead, what it saves, what goes off the menu, what it does to the taste.
+// SwapText is a swap in a sentence: what less of, what instead, what it saves and what goes off the menu.
 func SwapText(w *counter.Swap, m Money) string {
 	text := fmt.Sprintf("%s less %s (%s)", percent(w.Share), w.Less, amount(w.By, w.Unit))
 	if w.Share > 0.995 {
@@ -85,17 +85,6 @@ func SwapText(w *counter.Swap, m Money) string {
 			gone = append(gone, fmt.Sprintf("%s of %s", plural(x.Short, "portion", "portions"), x.Dish))
 		}
 		text += ", and costs " + list(gone)
-	}
-	for _, t := range w.Tastes {
-		way := "up"
-		if t.Change < 0 {
-			way = "down"
-		}
-		by := "by how they went together"
-		if t.Trial {
-			by = "by the trial"
-		}
-		text += fmt.Sprintf(", expected %s of %s %.1f %s, %s", t.Measure, t.Of, math.Abs(t.Change), strings.TrimSpace(t.Unit+" "+way), by)
 	}
 	return text + "."
 }
