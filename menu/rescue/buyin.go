@@ -15,7 +15,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// buyIns finds those from whom an item that is short can be had.
+// buyIns finds those from whom an item can be had that is short, or does in place of one.
 func (r *rescuing) buyIns(item int, add func(*move)) {
 	for n := range r.Sources[item] {
 		add(&move{kind: aBuyIn, group: fmt.Sprintf("buy in %d", item), item: item, source: n})

@@ -91,6 +91,9 @@ func (r *rescuing) find() (all []*move) {
 		r.buyIns(i, add)
 		r.rationing(i, add)
 	}
+	for _, i := range r.inPlaceOf(items) {
+		r.buyIns(i, add)
+	}
 	r.specials(add)
 	return all
 }
@@ -105,6 +108,23 @@ func (r *rescuing) scarce() (items []int) {
 		}
 	}
 	return items
+}
+
+// inPlaceOf are the items of which the file says that they do where one of some is short, and that are none of those.
+func (r *rescuing) inPlaceOf(items []int) (others []int) {
+	for _, st := range r.Graph.Steps {
+		for _, line := range st.Takes {
+			if line.Carried || !slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return slices.Contains(items, c.Item) }) {
+				continue
+			}
+			for _, c := range line.Choices {
+				if !slices.Contains(items, c.Item) && !slices.Contains(others, c.Item) {
+					others = append(others, c.Item)
+				}
+			}
+		}
+	}
+	return others
 }
 
 // fit makes a move fit the case that it is to change.

@@ -199,6 +199,38 @@ dishes:
 	assert.Equal(t, []string{"milk"}, m.Swaps[0].Allergens)
 }
 
+// A creamery's wash comes on Mondays only. Wednesday's rind is spoilt, so Wednesday and Thursday sell none of their five wheels; that the
+// other wash would do is no help unless the file names who has it sooner, and then the buying is a move of its own: ten wheels at 20.00
+// less 1 L each at 3.00.
+func TestWhatComesSoonerIsAMove(t *testing.T) {
+	for also, want := range map[string][]string{
+		"": nil,
+		", also from: {corner dairy: {price: 3/L, within: 30 min}}": {"buy in brine wash from corner dairy, within 30 min, 3/L: 5 L on Wed 25 Nov, 5 L on Thu 26 Nov"},
+	} {
+		w := weektest.SmallWeek(t, `
+kitchen: Creamery
+open: wed-thu
+services: {market: 12:00-14:00}
+bought:
+  milk:       {price: 1/L, density: 1 kg/L, arrives: mon, keeps: 4 days}
+  brine wash: {price: 2/L, density: 1 kg/L, arrives: mon, keeps: 9 days`+also+`}
+steps:
+  culture: {starts: "06:00", takes: [10 L milk], gives: ["10 L red wash, out at 1 h"], batches: {wed: 1}}
+made: {red wash: {density: 1 kg/L, keeps: 2 days}}
+dishes:
+  wheel: {price: 20, takes: [1 L red wash or 1 L brine wash], sells: 5}
+`)
+		a := rescue(t, w, "lose culture@wed")
+		assert.InDelta(t, 200, a.Lost, 1e-6, "nothing comes on Wednesday by itself")
+		var moves []string
+		for _, m := range a.Moves {
+			moves = append(moves, m.What)
+			assert.InDelta(t, 200-30, m.Gained, 1e-6)
+		}
+		assert.Equal(t, want, moves)
+	}
+}
+
 // natural mishaps of the examples.
 var mishaps = map[string][]string{
 	"three-kettles": {"lose night kettle@tue", "short stewing hen@thu=50%", "late night kettle@tue=5 h",
