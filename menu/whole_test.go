@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/plan"
@@ -21,6 +22,7 @@ import (
 
 // No pack is opened and no piece is cut by whoever sells it, in any answer.
 func TestNothingIsBoughtInParts(t *testing.T) {
+	lawtest.Few(t, 20)
 	rapid.Check(t, func(t *rapid.T) {
 		text, onHand := weektest.AnyKitchen(t)
 		w := weektest.SmallWeek(t, text)

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"kettletree/graph/lawtest"
 )
 
 const alterationsOf = `kitchen: K   # a remark
@@ -63,6 +65,7 @@ func TestAlterations(t *testing.T) {
 
 // A text that reads to the same kitchen is told as the same, and what an edit changes is told: nothing else, and never nothing.
 func TestAlterationsOfEdits(t *testing.T) {
+	lawtest.Few(t, 25)
 	texts := exampleFiles(t)
 	rapid.Check(t, func(t *rapid.T) {
 		src := rapid.SampledFrom(texts).Draw(t, "example")

@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"kettletree/graph/lawtest"
 )
 
 // wholeFile writes a file beside itself first, as the program does.
@@ -64,6 +66,7 @@ func TestWritersLoseNothing(t *testing.T) {
 
 // Changes taken back one by one lead back to the file as it was, byte for byte, with what was typed elsewhere since.
 func TestTakenBack(t *testing.T) {
+	lawtest.Few(t, 25)
 	texts := exampleFiles(t)
 	rapid.Check(t, func(t *rapid.T) {
 		src := rapid.SampledFrom(texts).Draw(t, "example")

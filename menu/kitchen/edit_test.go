@@ -16,6 +16,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"go.yaml.in/yaml/v4"
 	"pgregory.net/rapid"
+
+	"kettletree/graph/lawtest"
 )
 
 func exampleFiles(t *testing.T) (texts [][]byte) {
@@ -113,6 +115,7 @@ func drawEdit(t *rapid.T, src []byte, v map[string]any) Edit {
 // What the text holds after an edit is what the model holds; the lines that an edit does not touch are there still, in their order, with
 // their comments.
 func TestEditsAgainstAModel(t *testing.T) {
+	lawtest.Few(t, 40)
 	texts := exampleFiles(t)
 	refused, made := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -153,6 +156,7 @@ func TestEditsAgainstAModel(t *testing.T) {
 
 // A name changed everywhere and changed back is the file as it was, byte for byte, and the kitchen between is the same but for the name.
 func TestRenameThereAndBack(t *testing.T) {
+	lawtest.Few(t, 25)
 	spaces := regexp.MustCompile(` +#`)
 	type example struct {
 		src   []byte

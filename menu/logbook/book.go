@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -145,10 +146,13 @@ func (j *Book) connect(path string, settings url.Values) (err error) {
 	return err
 }
 
+// patience is how long a program waits for others that write.
+var patience = 10 * time.Second
+
 // writing is how a log book is opened to be read and written.
 func writing() url.Values {
 	return url.Values{"_txlock": {"immediate"}, "_pragma": {
-		"busy_timeout(10000)", // first: the others may have to wait already
+		fmt.Sprintf("busy_timeout(%d)", patience.Milliseconds()), // first: the others may have to wait already
 		"journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "recursive_triggers(1)", "cell_size_check(1)"}}
 }
 

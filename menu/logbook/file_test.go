@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
@@ -171,7 +172,7 @@ func TestImport(t *testing.T) {
 // However a month of sales is cut into files that overlap, each row is taken over once; rows of a day that say the same
 // are as many as the file that has the most of them says.
 func TestFilesThatOverlap(t *testing.T) {
-	t.Parallel()
+	lawtest.Few(t, 30)
 	rapid.Check(t, func(r *rapid.T) {
 		j := newLogBook(t)
 		var month []string // by day, as a till exports it

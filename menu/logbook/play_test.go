@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -376,7 +377,7 @@ func TestNothingIsLostOnTheShelves(t *testing.T) {
 
 // Asked again, what is on hand is what it would be if all were played again, whatever was written meanwhile.
 func TestOnHandGoesOn(t *testing.T) {
-	t.Parallel()
+	lawtest.Few(t, 30)
 	k := someKitchen(t)
 	rapid.Check(t, func(r *rapid.T) {
 		entries, _ := drawn(r, k)

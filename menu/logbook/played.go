@@ -415,7 +415,9 @@ func (j *Book) keep(ctx context.Context, r *register, w *warm) {
 	if _, err := conn.ExecContext(ctx, "PRAGMA busy_timeout = 0"); err != nil { // nobody shall wait for this
 		return
 	}
-	defer func() { _, _ = conn.ExecContext(context.WithoutCancel(ctx), "PRAGMA busy_timeout = 10000") }()
+	defer func() {
+		_, _ = conn.ExecContext(context.WithoutCancel(ctx), fmt.Sprintf("PRAGMA busy_timeout = %d", patience.Milliseconds()))
+	}()
 	tx, err := conn.BeginTx(ctx, nil)
 	if err != nil {
 		return

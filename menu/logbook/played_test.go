@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/kitchen"
 )
 
@@ -22,6 +23,7 @@ func shortStretches(t testing.TB, n int) {
 // What is on hand, and all movements, are the same whether what was played before was kept in the file or not: whatever
 // is written meanwhile, late or to correct, and whichever moments are asked about in between.
 func TestPlayedWithAndWithoutWhatWasKept(t *testing.T) {
+	lawtest.Few(t, 25)
 	shortStretches(t, 3)
 	k := someKitchen(t)
 	kept := 0
@@ -108,15 +110,16 @@ func TestWhatWasPlayedIsOnlyACopy(t *testing.T) {
 			again()
 		})
 	}
-	// While another program writes, nobody waits to keep what was played.
+	// While another program writes, nobody waits to keep what was played: this test would not end.
+	was := patience
+	patience = time.Hour
+	t.Cleanup(func() { patience = was })
 	_, err = j.db.Exec("DELETE FROM played; DELETE FROM playing")
 	require.NoError(t, err)
 	other := open(t, j.file)
 	tx, err := other.db.Begin()
 	require.NoError(t, err)
-	began := time.Now()
 	again()
-	assert.Less(t, time.Since(began), 10*time.Second, "less than the ten that a writer waits")
 	assert.Zero(t, count())
 	require.NoError(t, tx.Rollback())
 }

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
@@ -38,6 +39,7 @@ func still(w *week.Week, day, from, until time.Time) map[string]float64 {
 }
 
 func TestAWeekFromAMomentServesWhatItServesFromItsBeginning(t *testing.T) {
+	lawtest.Few(t, 40)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++

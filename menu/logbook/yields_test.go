@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
@@ -257,7 +258,7 @@ func TestYieldsGoByWhenItHappened(t *testing.T) {
 
 // The log book learns, goes on from what it has read, and forgets what is undone.
 func TestLogBookYields(t *testing.T) {
-	t.Parallel()
+	lawtest.Few(t, 30)
 	k := someKitchen(t)
 	ctx := t.Context()
 	var j *Book

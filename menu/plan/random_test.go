@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -24,6 +25,7 @@ import (
 // TestPlanAgreesWithTheWalk plans any kitchen: Make itself tells where the walk parts from the plan. A plan may be out of
 // reach, and then the wishes are named, and one without them is held against the walk.
 func TestPlanAgreesWithTheWalk(t *testing.T) {
+	lawtest.Few(t, 50)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		holdsForPlan(t, w, text)

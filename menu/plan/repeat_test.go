@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -53,6 +54,7 @@ func TestRepeatByHand(t *testing.T) {
 // TestRepeatsAsWritten writes the week that was found as the standing week of the kitchen, and plays that for a month: its last two
 // weeks earn what was said, and no less than those of the standing week as it was.
 func TestRepeatsAsWritten(t *testing.T) {
+	lawtest.Few(t, 30)
 	rapid.Check(t, func(t *rapid.T) {
 		any, text := weektest.AnyPresent(t)
 		over := func(batches batches7, days int) *week.Week {

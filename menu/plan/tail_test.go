@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -20,6 +21,7 @@ import (
 // TestNeverLessThanTheStandingWeekTwice plays a plan without specials, then the standing week, in one walk of its own: that never earns
 // less than the standing week twice, but for what keeps more to the cards.
 func TestNeverLessThanTheStandingWeekTwice(t *testing.T) {
+	lawtest.Few(t, 40)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		var specials []int

@@ -51,7 +51,7 @@ func TestBoardFailingWritesLeaveNothingOpen(t *testing.T) {
 	form := url.Values{"text": {"lit night kettle of mon: 12 kg pork trotters, 70 L water"}, "seen": {"1"}}
 	back := o.withoutVessels()
 	before := handles(t)
-	for range 200 {
+	for range 50 {
 		w := o.ask(http.MethodPost, "/write", form, nil)
 		require.Equal(t, http.StatusInternalServerError, w.Code)
 		says(t, w.Body.String(), "The program made a mistake (")

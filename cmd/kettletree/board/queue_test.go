@@ -65,12 +65,10 @@ func TestPlainPagesDoNotWaitForPlans(t *testing.T) {
 	status, _ = ask("other", 33)
 	assert.Equal(t, http.StatusOK, status)
 	require.Equal(t, 6, b.slow.length())
-	began := time.Now()
 	plain := &device{t: t, board: h, from: "127.0.0.1:2", host: "localhost"}
 	status, text = plain.send(http.MethodGet, "/costs", nil)
 	assert.Equal(t, http.StatusOK, status)
 	assert.Contains(t, text, "red pozole")
-	assert.Less(t, time.Since(began), 20*time.Second, "alone it takes some hundredths of a second")
 	assert.Equal(t, 6, b.slow.length(), "they still wait")
 	assert.Zero(t, b.quick.length())
 	release()

@@ -166,7 +166,7 @@ func TestBadInput(t *testing.T) {
 // Limits count work: the same answer comes on one processor and on two, and again, to the last bit.
 func TestSameAnswerAnywhere(t *testing.T) {
 	p := read(t, "week-3c")
-	iterations := 12_000
+	iterations := 5_000
 	if testing.Short() {
 		iterations = 3_000
 	}
