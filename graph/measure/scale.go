@@ -20,6 +20,37 @@ func (q Quantity) OnScale() Quantity {
 	return Quantity{x, q.Unit}
 }
 
+// Pieces is how many pieces of something a kitchen counts: quarters, and from ten on whole ones where so many were worked out that are
+// no quarters. (Common practice, no source.)
+func Pieces(x float64) float64 {
+	const speck = 1e-6
+	quarters := math.Round(x*4) / 4
+	if math.Abs(x) >= 10 && math.Abs(x-quarters) > speck {
+		return math.Round(x)
+	}
+	return quarters
+}
+
+// FormatPieces prints [Pieces]: "14", "2½". What nobody counts is "<¼".
+func FormatPieces(x float64) string {
+	const speck = 1e-6
+	whole, part := math.Modf(Pieces(x))
+	sign := map[float64]string{0.25: "¼", 0.5: "½", 0.75: "¾"}[math.Abs(part)]
+	switch {
+	case whole == 0 && part == 0 && x > speck:
+		return "<¼"
+	case whole == 0 && part == 0:
+		return "0"
+	case sign == "":
+		return strconv.FormatFloat(whole, 'f', 0, 64) // never -0
+	case whole == 0 && x < 0:
+		return "-" + sign
+	case whole == 0:
+		return sign
+	}
+	return strconv.FormatFloat(whole, 'f', 0, 64) + sign
+}
+
 // Handy is a quantity in the smaller of two units where it is less than one of the larger, and in the larger from a thousand on: 450 g
 // for 0.45 kg, 1.25 kg for 1250 g, 8 oz for half a pound.
 func (q Quantity) Handy() Quantity {

@@ -30,3 +30,13 @@ func TestOnScaleIsNear(t *testing.T) {
 		assert.LessOrEqual(t, math.Abs(shown.Base()-q.Base()), max(q.grain()*0.5001, 0.006*q.Base()), "%v", q)
 	})
 }
+
+// As a kitchen counts: in quarters, from ten on whole where nobody counted quarters (common practice, no source).
+func TestFormatPieces(t *testing.T) {
+	for x, want := range map[float64]string{
+		0: "0", 0.05: "<¼", 0.124: "<¼", 0.126: "¼", 0.5: "½", 0.802: "¾", 0.9: "1", 1: "1", 4.05: "4", 2.3: "2¼", 9.6: "9½", 9.9: "10",
+		12.5: "12½", 36.3: "36", 141: "141", 1024.4: "1024", -0.05: "0", -0.5: "-½", -2.25: "-2¼",
+	} {
+		assert.Equal(t, want, FormatPieces(x), "%v", x)
+	}
+}

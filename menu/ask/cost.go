@@ -30,6 +30,7 @@ type ItemCost struct {
 	UnitCost float64 `json:"unit_cost"`
 	Bought   bool    `json:"bought"`              // false for what steps give
 	Pack     float64 `json:"pack,omitempty"`      // the least that is sold, in Unit
+	OnPack   string  `json:"on_pack,omitempty"`   // what stands on it, where amounts are shown in other units than the file has them
 	PackCost float64 `json:"pack_cost,omitempty"` // what that costs
 	From     string  `json:"from,omitempty"`      // supplier
 }
@@ -88,7 +89,7 @@ func Cost(ctx context.Context, w *week.Week) (*CostSheet, error) {
 			cost := ItemCost{Name: it.Name, Unit: it.Unit.Name, UnitCost: c.Unit[i] * it.Unit.Factor, Bought: it.Role == graph.Bought}
 			if cost.Bought {
 				b := w.Bought[i]
-				cost.Pack, cost.PackCost, cost.From = b.Pack/it.Unit.Factor, b.Pack*c.Unit[i], b.From
+				cost.Pack, cost.OnPack, cost.PackCost, cost.From = b.Pack/it.Unit.Factor, w.OnPack(i, b.Pack), b.Pack*c.Unit[i], b.From
 			}
 			sheet.Items = append(sheet.Items, cost)
 		}

@@ -372,6 +372,9 @@ func onScale(x float64, unit string) string {
 	if u, err := measure.UnitNamed(unit); err == nil && u.Kind != measure.Count {
 		x = measure.Quantity{Amount: x, Unit: u}.OnScale().Amount
 	}
+	if unit == measure.Each.Name {
+		return measure.FormatPieces(x)
+	}
 	return measure.FormatNumber(round3(x))
 }
 

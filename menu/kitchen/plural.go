@@ -77,10 +77,22 @@ func (r *reader) manyOf() {
 // told as a scale shows it.
 func (k *Kitchen) Counted(item int, base float64) string {
 	it, q := k.Graph.Items[item], k.Quantity(item, base)
+	if q.Unit == measure.Each {
+		return PiecesOf(q.Amount, it.Name, it.Many)
+	}
 	if q.Unit.Kind != measure.Count {
 		q = q.Handy().OnScale()
 	}
 	return CountedAs(q, it.Name, it.Many)
+}
+
+// PiecesOf is how many of something there are, with its name: "14 stewing hens", "½ lemon".
+func PiecesOf(x float64, name, many string) string {
+	figure := measure.FormatPieces(x)
+	if x > 1 && figure != "1" && many != "" {
+		name = many
+	}
+	return figure + " " + name
 }
 
 // Exactly is [Kitchen.Counted] with the figures that a derivation reckons with.

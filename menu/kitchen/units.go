@@ -49,6 +49,15 @@ func (k *Kitchen) Written(item int) measure.Unit {
 	return k.Graph.Items[item].Unit
 }
 
+// OnPack is what stands on a pack of an item, with so much in it, where it is shown in another unit than the file has it; else "".
+func (k *Kitchen) OnPack(item int, base float64) string {
+	u := k.Written(item)
+	if base == 0 || u == k.Graph.Items[item].Unit {
+		return ""
+	}
+	return measure.Quantity{Amount: base / u.Factor, Unit: u}.String()
+}
+
 // OnCard is an amount of an item, in base units, as the card of a step or dish has it and a scale shows it.
 func (k *Kitchen) OnCard(step, item int, base float64) measure.Quantity {
 	return k.QuantityOn(step, item, base).Handy().OnScale()

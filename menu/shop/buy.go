@@ -73,20 +73,21 @@ type Else struct {
 type Purchase struct {
 	Item   string   `json:"item"`
 	Unit   string   `json:"unit"`
-	Needed float64  `json:"needed"`          // as a scale shows it, rounded up
-	Bought float64  `json:"bought"`          // as purchased: needed, or whole packs
-	Packs  int      `json:"packs"`           // 0 for an item without packs
-	Pack   float64  `json:"pack"`            // what one holds; 0 for an item without packs
-	Over   float64  `json:"over"`            // what is bought beyond what is needed
-	Price  float64  `json:"price"`           // for one unit
-	Cost   float64  `json:"cost"`            // Bought * Price
-	OnHand float64  `json:"on_hand"`         // what is still there when the day begins; Needed comes on top of it
-	Stored bool     `json:"stored"`          // nobody keeps book of it: OnHand is taken to be in the store
-	Many   string   `json:"-"`               // what several of the item are called, where it is counted
-	Spare  float64  `json:"spare,omitempty"` // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
-	Later  float64  `json:"later"`           // what later days need of an item that can come on any day and would keep; else 0
-	Other  bool     `json:"other,omitempty"` // it was ordered with this supplier, who is not the usual one, by a decision that is kept
-	For    []string `json:"for"`             // at most two steps and dishes that take most of it until it next comes
+	Needed float64  `json:"needed"`            // as a scale shows it, rounded up
+	Bought float64  `json:"bought"`            // as purchased: needed, or whole packs
+	Packs  int      `json:"packs"`             // 0 for an item without packs
+	Pack   float64  `json:"pack"`              // what one holds; 0 for an item without packs
+	OnPack string   `json:"on_pack,omitempty"` // what stands on it, where amounts are shown in other units than the file has them
+	Over   float64  `json:"over"`              // what is bought beyond what is needed
+	Price  float64  `json:"price"`             // for one unit
+	Cost   float64  `json:"cost"`              // Bought * Price
+	OnHand float64  `json:"on_hand"`           // what is still there when the day begins; Needed comes on top of it
+	Stored bool     `json:"stored"`            // nobody keeps book of it: OnHand is taken to be in the store
+	Many   string   `json:"-"`                 // what several of the item are called, where it is counted
+	Spare  float64  `json:"spare,omitempty"`   // so little is taken of the last pack that what takes it can go without, as the file lets it; left out when it can't
+	Later  float64  `json:"later"`             // what later days need of an item that can come on any day and would keep; else 0
+	Other  bool     `json:"other,omitempty"`   // it was ordered with this supplier, who is not the usual one, by a decision that is kept
+	For    []string `json:"for"`               // at most two steps and dishes that take most of it until it next comes
 }
 
 // buyer makes lists for a week.
@@ -319,7 +320,7 @@ func (b *buyer) line(x errand, there, later float64) Purchase {
 	u := b.unit(x.item, needed, bought, later)
 	in := func(base float64) float64 { return rounded(base / u.Factor) }
 	return Purchase{Item: b.g.Items[x.item].Name, Many: b.g.Items[x.item].Many, Unit: u.Name, Needed: in(needed), Bought: in(bought), Packs: x.packs,
-		Pack: in(b.Kitchen.Bought[x.item].Pack), Over: in(bought - needed), Price: b.Terms.Price[x.item] * u.Factor,
+		Pack: in(b.Kitchen.Bought[x.item].Pack), OnPack: b.OnPack(x.item, b.Kitchen.Bought[x.item].Pack), Over: in(bought - needed), Price: b.Terms.Price[x.item] * u.Factor,
 		Cost:   bought * b.Terms.Price[x.item],
 		OnHand: in(there), Stored: b.Stored != nil && b.Stored[x.item], Later: in(later)}
 }

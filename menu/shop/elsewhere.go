@@ -25,7 +25,7 @@ func (b *buyer) fromElsewhere(s *shopping, d flow.Delivery, there float64) (from
 	source, it := b.Sources[d.Item][d.Source-1], b.g.Items[d.Item]
 	u := b.unit(d.Item, d.Amount, source.Pack)
 	in := func(base float64) float64 { return rounded(base / u.Factor) }
-	p = Purchase{Item: it.Name, Many: it.Many, Unit: u.Name, Needed: in(d.Amount), Bought: in(d.Amount), Pack: in(source.Pack),
+	p = Purchase{Item: it.Name, Many: it.Many, Unit: u.Name, Needed: in(d.Amount), Bought: in(d.Amount), Pack: in(source.Pack), OnPack: b.OnPack(d.Item, source.Pack),
 		Price: d.Price * u.Factor, Cost: d.Amount * d.Price, OnHand: in(there), Other: true,
 		For: b.users(s, errand{day: d.Day, item: d.Item})}
 	if source.Pack > 0 {

@@ -315,7 +315,10 @@ func quantity(amount float64, unit string) string {
 	if u, err := measure.UnitNamed(unit); err == nil && u.Kind != measure.Count {
 		return measure.Quantity{Amount: amount, Unit: u}.Handy().OnScale().String()
 	}
-	return strings.TrimSuffix(measure.FormatNumber(amount)+" "+unit, " each")
+	if unit == measure.Each.Name {
+		return measure.FormatPieces(amount)
+	}
+	return measure.FormatNumber(amount) + " " + unit
 }
 
 // said is a date as [week.Week.DayName] says it.

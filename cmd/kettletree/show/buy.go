@@ -102,7 +102,7 @@ func trip(p Page, t *shop.Trip, m Money, parts []int64) (text string, total int6
 		for n, x := range s.Items {
 			packs := ""
 			if x.Packs > 0 {
-				packs = fmt.Sprintf("%d x %s", x.Packs, written(x.Pack, x.Unit))
+				packs = fmt.Sprintf("%d x %s", x.Packs, pack(x.Pack, x.Unit, x.OnPack))
 			}
 			table.add(x.Item, amount(x.Needed, x.Unit), packs, unitPrice(m, x.Price)+"/"+x.Unit, m.ShowUnits(parts[n]),
 				purpose(&x))

@@ -95,7 +95,7 @@ func (s sheetWords) trip(t *shop.Trip, m Money, parts []int64) string {
 		for n, x := range of.Items {
 			packs := ""
 			if x.Packs > 0 {
-				packs = fmt.Sprintf("%d x %s", x.Packs, s.Voice.Amount(written(x.Pack, x.Unit)))
+				packs = fmt.Sprintf("%d x %s", x.Packs, s.Voice.Amount(pack(x.Pack, x.Unit, x.OnPack)))
 			}
 			list.add(x.Item, s.Voice.Amount(amount(x.Needed, x.Unit)), packs, s.price(m, &x), s.Voice.Figure(m.ShowUnits(parts[n])), s.purpose(&x))
 		}

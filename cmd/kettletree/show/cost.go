@@ -137,7 +137,7 @@ func UnitCosts(p Page, a *ask.CostSheet) string {
 			row := []string{it.Name, m.Rate(it.UnitCost) + "/" + it.Unit}
 			switch {
 			case it.Pack > 0:
-				row = append(row, written(it.Pack, it.Unit), m.Show(it.PackCost))
+				row = append(row, pack(it.Pack, it.Unit, it.OnPack), m.Show(it.PackCost))
 			case packs:
 				row = append(row, "", "")
 			}

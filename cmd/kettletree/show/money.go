@@ -13,6 +13,7 @@ import (
 	"golang.org/x/text/currency"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 )
 
 // Money shows amounts of one currency.
@@ -214,7 +215,10 @@ func inUnit(unit string, quantities ...float64) (shown []string, in string) {
 // amount shows one quantity that was worked out, as a scale shows it, with its unit: "805 g" of 0.8047 kg.
 func amount(x float64, unit string) string {
 	u, err := measure.UnitNamed(unit)
-	if err != nil || u.Kind == measure.Count || math.Abs(x) <= dust {
+	switch {
+	case err == nil && u == measure.Each && math.Abs(x) > dust:
+		return inPieces(x) + " " + unit
+	case err != nil || u.Kind == measure.Count || math.Abs(x) <= dust:
 		return written(x, unit)
 	}
 	q := measure.Quantity{Amount: x, Unit: u}.Handy().OnScale()
@@ -224,6 +228,9 @@ func amount(x float64, unit string) string {
 // onScale shows two quantities of one thing as a scale shows them, in the unit that is handy for the larger.
 func onScale(unit string, a, b float64) (shown [2]string, in string) {
 	u, err := measure.UnitNamed(unit)
+	if err == nil && u == measure.Each {
+		return [2]string{inPieces(a), inPieces(b)}, unit
+	}
 	if err != nil || u.Kind == measure.Count {
 		two, in := inUnit(unit, a, b)
 		return [2]string{two[0], two[1]}, in
@@ -233,6 +240,23 @@ func onScale(unit string, a, b float64) (shown [2]string, in string) {
 		shown[n] = number(measure.Quantity{Amount: x * u.Factor / handy.Factor, Unit: handy}.OnScale().Amount)
 	}
 	return shown, handy.Name
+}
+
+// inPieces is how many there are of what is counted, in a table: 0.75, 36.
+func inPieces(x float64) string {
+	n := measure.Pieces(x)
+	if n == 0 && x > dust {
+		return "<0.25"
+	}
+	return number(n)
+}
+
+// pack is what a pack holds: as the file writes it, or on the scale in the unit that the file asks for with what stands on it behind.
+func pack(x float64, unit, onPack string) string {
+	if onPack == "" {
+		return written(x, unit)
+	}
+	return amount(x, unit) + " (" + onPack + ")"
 }
 
 // written shows one quantity with its unit as somebody wrote it, on a card, a pack or in the log book.
@@ -249,11 +273,7 @@ func things(x float64, unit, name, many string) string {
 	if unit != "each" {
 		return amount(x, unit) + " " + name
 	}
-	figure := quarters(x)
-	if figure != "1" && many != "" {
-		name = many
-	}
-	return figure + " " + name
+	return kitchen.PiecesOf(x, name, many)
 }
 
 // list joins names: "a, b and c".

@@ -104,17 +104,7 @@ func (s sheetWords) part(x clock.Part) string {
 }
 
 // quarters is a count with its quarter as a cook writes it.
-func quarters(x float64) string {
-	whole, part := math.Modf(x)
-	sign := map[float64]string{0.25: "¼", 0.5: "½", 0.75: "¾"}[part]
-	switch {
-	case sign == "":
-		return number(x)
-	case whole == 0:
-		return sign
-	}
-	return number(whole) + sign
-}
+func quarters(x float64) string { return measure.FormatPieces(x) }
 
 func (s sheetWords) parts(list []clock.Part) string {
 	var texts []string

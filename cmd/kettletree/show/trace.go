@@ -5,6 +5,7 @@ package show
 import (
 	"strings"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 )
 
@@ -91,18 +92,18 @@ func (p Page) tree(lines []*ask.TraceLine) string {
 	const share = 6 // "100.0%"
 	for _, t := range list {
 		first = max(first, width(t.branch+t.name(p)))
-		second = max(second, width(p.said(amount(t.Amount, t.Unit))))
+		second = max(second, width(p.said(behindOne(t.Amount, t.Unit))))
 	}
 	columns := first+gap+second+gap+share <= p.Width
 	var b strings.Builder
 	for _, t := range list {
 		if columns {
-			line := pad(t.branch+t.name(p), first+gap, false) + pad(p.said(amount(t.Amount, t.Unit)), second, true) +
+			line := pad(t.branch+t.name(p), first+gap, false) + pad(p.said(behindOne(t.Amount, t.Unit)), second, true) +
 				pad(t.share(), gap+share, true)
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			continue
 		}
-		text := t.name(p) + ", " + p.said(amount(t.Amount, t.Unit))
+		text := t.name(p) + ", " + p.said(behindOne(t.Amount, t.Unit))
 		if t.Share != nil {
 			text += ", " + t.share()
 		}
@@ -126,4 +127,12 @@ func TraceSheet(a *ask.Lineage) (s Sheet) {
 	rows("from", 0, a.From)
 	rows("into", 0, a.Into)
 	return s
+}
+
+// behindOne is so much of an item as there is behind one thing: what is counted with the figures behind it, for it is a part of one.
+func behindOne(x float64, unit string) string {
+	if unit == measure.Each.Name {
+		return written(x, unit)
+	}
+	return amount(x, unit)
 }
