@@ -216,7 +216,7 @@ func (r *reader) checkAllergen(n *yaml.Node, allergen string) {
 		"allergen %q is not on the kitchen's allergen list", n.Value)
 }
 
-// checkAllergenNames warns of bought items that state nothing, though their names hold an entry of the kitchen's lists.
+// checkAllergenNames warns of bought items that state nothing, though their names, in any language, hold an entry of the kitchen's lists.
 func (r *reader) checkAllergenNames() {
 	columns := r.k.Columns()
 	for i, b := range r.k.Bought {
@@ -225,11 +225,21 @@ func (r *reader) checkAllergenNames() {
 		}
 		var words, codes []string
 		for _, c := range columns {
-			if word, ok := gaveAway(r.items[i].Name, c, r.k.Language); ok {
-				codes = append(codes, c.Name)
+			for _, n := range r.namesOf(i) {
+				word, ok := gaveAway(n.Name, c, n.Language)
+				if !ok {
+					continue
+				}
+				if !slices.Contains(codes, c.Name) {
+					codes = append(codes, c.Name)
+				}
+				if n.Name != r.items[i].Name {
+					word = n.Name // of another language: the whole name tells where it stands
+				}
 				if !slices.Contains(words, strconv.Quote(word)) {
 					words = append(words, strconv.Quote(word))
 				}
+				break
 			}
 		}
 		if len(codes) > 0 {
@@ -242,6 +252,17 @@ func (r *reader) checkAllergenNames() {
 				"%q states no allergens, though its name holds %s", r.items[i].Name, strings.Join(words, " and "))
 		}
 	}
+}
+
+// namesOf are the names of an item: its own first, then those that "also" gives it.
+func (r *reader) namesOf(item int) []OtherName {
+	list := []OtherName{{NamedItem, item, r.k.Language, r.items[item].Name, r.k.ItemPos[item]}}
+	for _, o := range r.k.OtherNames {
+		if o.Of == NamedItem && o.At == item {
+			list = append(list, o)
+		}
+	}
+	return list
 }
 
 // Words for a way that is not always gone.
