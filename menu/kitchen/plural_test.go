@@ -49,7 +49,7 @@ dishes:
 	en, fr := read("en", "pies"), read("fr", "tartes")
 	assert.Equal(t, "14 hens", count(en, "hen", 14))
 	assert.Equal(t, "1 hen", count(en, "hen", 1))
-	assert.Equal(t, "0.5 hens", count(en, "hen", 0.5))
+	assert.Equal(t, "½ hen", count(en, "hen", 0.5))
 	assert.Equal(t, "3 brace", count(en, "brace", 3))
 	assert.Equal(t, "2 kg salt", count(en, "salt", 2000))
 	assert.Equal(t, "2 pies", count(en, "pie", 2))
