@@ -25,16 +25,16 @@ steps:
     takes: [80 L milk]
     gives: ["12 kg cheese, out at 2 h"]
     cooks through: yes
-    work: {drain: 90 min, portion: 60 min with 2 people}
+    work: {drain: 150 min, portion: 60 min with 2 people}
     batches: {tue: 1, wed: 1}
 dishes: {tub: {price: 7, takes: [250 g cheese], sells: {tue counter: 12, wed counter: 12}}}
 `), 0o600))
 	o := openFolder(t, folder)
 	for path, wants := range map[string][]string{
-		"/clock?on=2026-11-25&lang=es":                      {"muy justo", "no puede esperar a que esté frío: otro trabajo llegaría"},
-		"/clock?on=2026-11-25&lang=zh":                      {"时间太紧", "等不到凉透"},
-		"/clock?on=2026-11-25":                              {"too tight", "portion can't wait until it is cold, or other work would be"},
-		"/sheets?on=2026-11-25&for=person+vat+hand&lang=es": {"con más gente no bastaría", "no puede esperar a que esté frío: otro trabajo llegaría"},
+		"/clock?on=2026-11-25&lang=es":                      {"muy justo", "enfríalo antes que nada;"},
+		"/clock?on=2026-11-25&lang=zh":                      {"时间太紧", "先冷却它，再做别的；"},
+		"/clock?on=2026-11-25":                              {"too tight", "cool it before anything else; what can be done cold (drain)"},
+		"/sheets?on=2026-11-25&for=person+vat+hand&lang=es": {"con más gente no bastaría", "enfríalo antes que nada;"},
 	} {
 		status, page, _ := o.get(path)
 		assert.Equal(t, 200, status, path)
