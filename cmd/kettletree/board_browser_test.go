@@ -240,7 +240,7 @@ func (b *tab) sound(shot string) {
 	assert.Empty(b.t, faults, "axe finds fault with %s", shot)
 	assert.LessOrEqual(b.t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s is wider than the screen", shot)
 	small := evaluate[[]string](b, `[...document.querySelectorAll("a, button, summary, input:not([type=hidden]), select, textarea")].filter(e => {
-		const r = e.getBoundingClientRect();
+		const r = (e.matches("[type=radio], [type=checkbox]") && e.closest("label") || e).getBoundingClientRect(); // a label is tapped for its box
 		return r.width > 0 && !e.closest("svg, p, li li, .skip") && (r.height < 43.5 || r.width < 43.5)}).map(e => e.outerHTML.slice(0, 120))`)
 	assert.Empty(b.t, small, "%s has things too small to tap", shot)
 	b.shoot(shot)
