@@ -234,7 +234,7 @@ func (c Cut) begun(file string, src []byte) ([]byte, error) {
 		return nil, err
 	}
 	if name == "" || len(c.Parts) == 0 {
-		return nil, &measure.Error{Msg: "a new step takes a whole piece with a name, and gives a part", Hint: "write the whole as 6 kg whole cod, and a part as 2.5 kg cod fillet"}
+		return nil, &measure.Error{Msg: "a new step takes a whole piece with a name, and gives a part", Hint: "write each as an amount and what it is called: 6 kg and the name of the whole piece, 2.5 kg and the name of the part"}
 	}
 	k, faults := kitchen.Read(file, src)
 	if k == nil {

@@ -381,10 +381,20 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 		begun = []string{uncounted}
 	}
 	odd := map[int64]bool{} // an entry can be odd in several ways
-	for _, o := range stock.Odd {
-		if !o.ToTaste {
-			odd[o.Entry] = true
+	var aside []string      // written under a name whose card is set aside
+	for _, is := range stock.Odd {
+		card := o.kitchen.Waits(is.Item)
+		switch {
+		case card != "":
+			if says := is.Item + " (" + card + ")"; !slices.Contains(aside, says) {
+				aside = append(aside, says)
+			}
+		case !is.ToTaste:
+			odd[is.Entry] = true
 		}
+	}
+	if len(aside) > 0 {
+		begun = append(begun, "written down, and not counted until its card is finished: "+measure.FormatList(aside))
 	}
 	if n := len(odd); n > 0 {
 		entries := "1 entry does"

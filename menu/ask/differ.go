@@ -102,7 +102,7 @@ func Differ(ctx context.Context, before, after *week.Week, changes []kitchen.Alt
 		d := &weeks[0].Dishes[n]
 		d.Name = cmp.Or(called[d.Name], d.Name)
 	}
-	a.plates(sheets[0], sheets[1])
+	a.plates(sheets[0], sheets[1], after)
 	a.guests(Allergens(before.Kitchen), Allergens(after.Kitchen), called)
 	a.short(weeks[0].Dishes, weeks[1].Dishes)
 	was, is := weeks[0].Totals, weeks[1].Totals
@@ -124,8 +124,9 @@ func asksApart(of, not *week.Week) (asks []string) {
 	return asks
 }
 
-// plates compares the dishes of two menus.
-func (a *Difference) plates(was, is *CostSheet) {
+// plates compares the dishes of two menus. Of a new dish nothing is said while it costs or sells for what nobody knows: what counts until
+// then would read as money earned.
+func (a *Difference) plates(was, is *CostSheet, after *week.Week) {
 	at := map[string]int{}
 	for _, d := range is.Dishes {
 		at[d.Name] = len(a.Plates)
@@ -140,6 +141,9 @@ func (a *Difference) plates(was, is *CostSheet) {
 		a.Plates[n].CostBefore, a.Plates[n].PriceBefore = &d.PlateCost, &d.Price
 	}
 	a.Plates = slices.DeleteFunc(a.Plates, func(p PlateChange) bool {
+		if d, err := after.FindDish(p.Dish); err == nil && p.CostBefore == nil && !(costed(after, d) && priced(after, d)) {
+			return true
+		}
 		return p.CostBefore != nil && p.CostAfter != nil && math.Abs(*p.CostAfter-*p.CostBefore) < dusty && *p.PriceAfter == *p.PriceBefore
 	})
 	slices.SortStableFunc(a.Plates, func(p, q PlateChange) int { return cmp.Compare(math.Abs(q.Leaves()), math.Abs(p.Leaves())) })

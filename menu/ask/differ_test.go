@@ -55,3 +55,24 @@ func TestDifferAgainstWhatIf(t *testing.T) {
 	assert.InEpsilon(t, lost, a.Totals.ContributionBefore-a.Totals.ContributionAfter, 0.05, "but for what is left, which the file values at its new price")
 	assert.Empty(t, a.Short)
 }
+
+// A new dish of which nobody knows what it costs or sells for earns nothing that could be told yet; once both are known, it is told.
+func TestDifferLeavesOutUnknownPlates(t *testing.T) {
+	open := func(extra string) *week.Week {
+		k, faults := kitchen.Read("kitchen.yaml", []byte("kitchen: Shed\nbought: {cream: {price: 5/L}, rice: {}}\ndishes:\n  tart: {price: 6, takes: [50 mL cream], sells: 3}\n"+extra))
+		require.NotNil(t, k, faults)
+		w, err := week.Over(k, week.Period{From: weektest.Monday, Days: 7})
+		require.NoError(t, err)
+		return w
+	}
+	before := open("")
+	for extra, want := range map[string]int{
+		"  pudding: {price: 5, takes: [80 g rice], sells: 2}\n":  0,
+		"  posset: {takes: [80 mL cream], sells: 2}\n":           0,
+		"  posset: {price: 5, takes: [80 mL cream], sells: 2}\n": 1,
+	} {
+		a, err := Differ(context.Background(), before, open(extra), nil)
+		require.NoError(t, err)
+		assert.Len(t, a.Plates, want, extra)
+	}
+}

@@ -70,3 +70,10 @@ func costed(w *week.Week, dish int) bool {
 		return n < len(w.Graph.Items) && w.Graph.Items[n].Role == graph.Bought && open[w.Graph.Items[n].Name]
 	})
 }
+
+// priced tells whether it is known what a dish sells for.
+func priced(w *week.Week, dish int) bool {
+	return !slices.ContainsFunc(w.Questions, func(q kitchen.Question) bool {
+		return q.What == "price" && !q.Guessed && q.Of == w.Dishes[dish].Name && q.List != kitchen.InBought
+	})
+}

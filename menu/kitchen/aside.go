@@ -102,10 +102,16 @@ func (r *reader) waits() map[string]string {
 	return list
 }
 
+// Waits tells which card is to be finished before something that is set aside counts again; "" for what is not set aside.
+func (k *Kitchen) Waits(name string) (card string) { return k.waits[name] }
+
+// Waiting names all that is set aside, in the order of the alphabet.
+func (k *Kitchen) Waiting() []string { return slices.Sorted(maps.Keys(k.waits)) }
+
 // leftOut says why there is no such thing in a kitchen that has a card of it, and what to do; "" for what the file does not speak of.
 func (k *Kitchen) leftOut(name string) (says, hint string) {
 	name = norm.NFC.String(strings.TrimSpace(name))
-	for _, of := range slices.Sorted(maps.Keys(k.waits)) {
+	for _, of := range k.Waiting() {
 		if !strings.EqualFold(of, name) {
 			continue
 		}

@@ -21,7 +21,7 @@ type Question struct {
 	Of       string // the item, step or dish
 	In       string // the step or dish on whose card the line is that it is about; "" where it is about a key of Of
 	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "dishes", "takes", "gives"; or the key of a guess
-	Asks     string // in words: "What does a kg of beef shank cost?"
+	Asks     string // in words: "What does 1 kg of beef shank cost?"
 	Matters  string // what rests on it
 	Counted  string // what stands in until then: "nothing"
 	Proposal string // what could be written, as the file has it; "" for none
@@ -114,7 +114,7 @@ func (r *reader) open(q Question) { r.k.Questions = append(r.k.Questions, q) }
 func (r *reader) askPrices() {
 	for _, i := range r.unpriced {
 		it := r.items[i]
-		asks := fmt.Sprintf("What does %s of %s cost?", oneOf(it.Unit), it.Name)
+		asks := fmt.Sprintf("What does 1 %s of %s cost?", it.Unit.Name, it.Name)
 		if it.Unit.Kind == measure.Count {
 			asks = fmt.Sprintf("What does one %s cost?", it.Name)
 		}
@@ -127,14 +127,6 @@ func (r *reader) askPrices() {
 			Matters: "what it earns, and what a plan makes of it", Counted: fmt.Sprintf("%.2f", dish.Price), Money: true, Pos: r.k.ItemPos[dish.Item],
 			List: dish.list(), Key: "price"})
 	}
-}
-
-// oneOf is one of a unit in words: "a kg", "an oz".
-func oneOf(u measure.Unit) string {
-	if strings.ContainsAny(u.Name[:1], "aeiou") {
-		return "an " + u.Name
-	}
-	return "a " + u.Name
 }
 
 // list is where a dish stands in the file.
@@ -513,12 +505,12 @@ func (r *reader) askGuess(q Question) (asks, matters string) {
 	case "sells":
 		return fmt.Sprintf("Does %s sell %s?", q.Of, q.Proposal), "what runs out, what to cook and what to buy"
 	case "batches":
-		return fmt.Sprintf("Is %s made %s?", q.Of, q.Proposal), r.sold(item)
+		return fmt.Sprintf("Is this how often %s is made: %s?", q.Of, q.Proposal), r.sold(item)
 	case "starts":
 		return fmt.Sprintf("Does %s start at %s?", q.Of, q.Proposal), "what is done when"
 	}
 	if isItem {
-		return fmt.Sprintf("Is the %s of %s %s?", q.Key, q.Of, q.Proposal), r.plates(item)
+		return fmt.Sprintf("Is this the %s of %s: %s?", q.Key, q.Of, q.Proposal), r.plates(item)
 	}
 	return fmt.Sprintf("Do labour and fuel for one %s cost %s?", q.Of, q.Proposal), r.plates(item)
 }

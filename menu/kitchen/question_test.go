@@ -167,7 +167,7 @@ dishes: {soup: {price: 6, takes: [300 mL stock], sells: {service: 9}, guessed: [
 		assert.NotEmpty(t, q.Matters, q.Asks)
 	}
 	assert.Equal(t, []string{"Does hen cost 9/each?", "Does one hen come to 1.9 kg?", "Is 6 each the smallest amount of hen that is sold?", "Does the kettle hold 60 L?",
-		"Does boil take 9 each hen?", "Is boil made {tue: 1}?", "Does boil start at 08:00?", "Do labour and fuel for one boil cost 5?",
+		"Does boil take 9 each hen?", "Is this how often boil is made: {tue: 1}?", "Does boil start at 08:00?", "Do labour and fuel for one boil cost 5?",
 		"Does stock keep 4 days?", "Would stock cost 2/L if it was bought in?", "Does stock weigh 1.01 kg/L?", "Does a portion of soup sell for 6?",
 		"Does soup sell {service: 9}?"}, asks)
 }

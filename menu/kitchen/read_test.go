@@ -217,7 +217,7 @@ func TestRefusedFiles(t *testing.T) {
 		id, msg string
 	}{
 		"100 MB": {strings.Repeat("# large\n", 100<<20/8), "too-large",
-			"file has more than the 4194304 bytes that are read"},
+			"file has more than the 4 MB that are read"},
 		"binary":        {"\x7fELF\x02\x01\x01\x00\x00", "not-text", "file is not text"},
 		"latin 1":       {"kitchen: \xdcbung\n", "not-text", "file is not text"},
 		"utf-16":        {"\xff\xfek\x00i\x00", "not-text", "file is not text"},

@@ -37,7 +37,7 @@ func newSource(file string, src []byte, breaks ...string) (s *source, clean []by
 	s = &source{file: file}
 	if len(src) > MostBytes {
 		s.refuse("too-large", "files of a kitchen have a few thousand lines; is this the right one?",
-			"file has more than the %d bytes that are read", MostBytes)
+			"file has more than the %d MB that are read", MostBytes>>20)
 		return s, nil, false
 	}
 	clean = bytes.TrimPrefix(src, []byte("\uFEFF"))

@@ -44,8 +44,8 @@ func asText(name string, src []byte) (*textSheet, kitchen.Diagnostics) {
 // asTextOf opens a text file, of whose rows a function says how many columns each names.
 func asTextOf(name string, src []byte, names func(row) int) (*textSheet, kitchen.Diagnostics) {
 	if len(src) > kitchen.MostBytes {
-		return nil, refused(name, "too-large", "import it month by month", "file has more than the %d bytes that are read",
-			kitchen.MostBytes)
+		return nil, refused(name, "too-large", "import it month by month", "file has more than the %d MB that are read",
+			kitchen.MostBytes>>20)
 	}
 	text, encoding, ok := decoded(src)
 	if !ok {

@@ -102,8 +102,12 @@ func Grids(name string, src []byte, names func(texts []string) int) (list []*Gri
 		unread := s.rows(func(r row) bool {
 			for _, c := range r.cells {
 				if c.uncounted {
+					where := "in this cell"
+					if g.Sheet != "" && len(sheets) > 1 {
+						where += fmt.Sprintf(" of sheet %q", g.Sheet)
+					}
 					found = append(found, faultIn(s, c, "no-result", "open the file in the program that made it, and save it once more, or save it as CSV",
-						"the formula in this cell has no result"))
+						"the formula %s has no result", where))
 				}
 			}
 			cells += len(r.cells)

@@ -64,8 +64,8 @@ func asSheets(name string, src []byte) ([]*bookSheet, kitchen.Diagnostics) {
 		return nil, refused(name, "bad-workbook", "save it again as .xlsx, without a password, or as CSV", format, args...)
 	}
 	if len(src) > kitchen.MostBytes {
-		return nil, refused(name, "too-large", "import it month by month", "file has more than the %d bytes that are read",
-			kitchen.MostBytes)
+		return nil, refused(name, "too-large", "import it month by month", "file has more than the %d MB that are read",
+			kitchen.MostBytes>>20)
 	}
 	files, err := zip.NewReader(bytes.NewReader(src), int64(len(src)))
 	if err != nil && bytes.HasPrefix(src, []byte("\xD0\xCF\x11\xE0")) {

@@ -209,13 +209,17 @@ func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, p
 	if err != nil || strings.TrimSpace(rest) != "" {
 		return "", "", &measure.Error{Msg: fmt.Sprintf("%q is no price", price), Hint: "write a number such as 12.50"}
 	}
-	size, err := p.packOf(h.text(row, "pack"), h.units["pack"], h.isNumber(row, "pack"))
-	if err != nil {
-		return "", "", err
-	}
 	word := tradeUnit(strings.TrimPrefix(unit, "/"))
 	money := sum(n)
 	u, unitErr := measure.UnitNamed(word)
+	counted := h.units["pack"]
+	if unitErr == nil && u.Kind != measure.Count { // a price for a kg and a pack of 5 are 5 kg
+		counted = cmp.Or(counted, u.Name)
+	}
+	size, err := p.packOf(h.text(row, "pack"), counted, h.isNumber(row, "pack"))
+	if err != nil {
+		return "", "", err
+	}
 	times, err := slashed(word)
 	if err != nil {
 		return "", "", err

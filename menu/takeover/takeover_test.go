@@ -511,3 +511,12 @@ func FuzzRecipes(f *testing.F) {
 		}
 	})
 }
+
+// Beside a price for a kg, a bare 5 in the column of packs is 5 kg, not five pieces.
+func TestBarePackIsInTheUnitOfItsPrice(t *testing.T) {
+	taking, text := prices(t, shop, "item,price,unit,pack\nbeef shin,9.90,kg,5\nwhite wine,8,L,3\negg,0.30,each,30\n", PriceManner{})
+	assert.Empty(t, taking.Notes)
+	assert.Contains(t, text, "  beef shin: {price: 9.90/kg, pack: 5 kg,")
+	assert.Contains(t, text, "pack: 3 L")
+	assert.Contains(t, text, "pack: 30 each")
+}

@@ -13,6 +13,7 @@ var notes = Sentences{
 	{"nothing counted yet, so only what was logged since is on hand: kettletree log counted %[1]s (log count asks item by item, or the stock-take page)",
 		"nada contado todavía, así que solo hay lo que se anotó desde entonces: kettletree log counted %[1]s (log count pregunta uno por uno, o la página de inventario)",
 		"还没有盘点过，所以存货只有之后记下的：kettletree log counted %[1]s（log count 会逐项问，也可用盘点页）"},
+	{"written down, and not counted until its card is finished: %[1]s", "anotado, y sin contar hasta que se termine su ficha: %[1]s", "已记下，配方卡补完之前不算在内：%[1]s"},
 	{"taken to have been in the pot when the log book began: %[1]s; if it was not, log it as skipped", "se toma como puesto en la olla cuando empezó la bitácora: %[1]s; si no fue así, anótalo como omitido",
 		"记录本开始时当作已在锅里：%[1]s；如果不是，请记为跳过"},
 	{"did not come today and never counted, so taken to be none until it comes: %[1]s; log counted with what there is", "hoy no llegó y nunca se contó, así que cuenta como nada hasta que llegue: %[1]s; anota con log counted lo que haya",

@@ -46,6 +46,9 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 	for _, st := range k.Graph.Steps {
 		s.own[st.Name] = true
 	}
+	for _, name := range k.Waiting() {
+		s.own[name] = true
+	}
 	for _, v := range k.Vessels {
 		s.own[v.Name] = true
 	}

@@ -179,13 +179,13 @@ func TestBadFilesFromABrowser(t *testing.T) {
 	var formula bytes.Buffer
 	require.NoError(t, f.Write(&formula))
 	for want, file := range map[string][]byte{
-		"File is a picture, and no list":                     append([]byte("\xFF\xD8\xFF\xE0"), make([]byte, 5<<20)...),
-		"File is a printed page (PDF), and no list":          []byte("%PDF-1.7\n"),
-		"File has more than the 4194304 bytes that are read": bytes.Repeat([]byte("chicken,9,each\n"), 3_500_000), // 50 MB
-		"File has more than the 50000 rows":                  []byte("item,price,unit\n" + strings.Repeat("x,1,kg\n", 100_000)),
-		"The formula in this cell has no result":             formula.Bytes(),
-		"File is not a workbook":                             []byte("PK\x03\x04 and then nothing"),
-		"No file was chosen, or there is nothing in it":      {},
+		"File is a picture, and no list":                append([]byte("\xFF\xD8\xFF\xE0"), make([]byte, 5<<20)...),
+		"File is a printed page (PDF), and no list":     []byte("%PDF-1.7\n"),
+		"File has more than the 4 MB that are read":     bytes.Repeat([]byte("chicken,9,each\n"), 3_500_000), // 50 MB
+		"File has more than the 50000 rows":             []byte("item,price,unit\n" + strings.Repeat("x,1,kg\n", 100_000)),
+		"The formula in this cell has no result":        formula.Bytes(),
+		"File is not a workbook":                        []byte("PK\x03\x04 and then nothing"),
+		"No file was chosen, or there is nothing in it": {},
 	} {
 		name := "list.csv"
 		if strings.Contains(want, "workbook") || strings.Contains(want, "formula") {

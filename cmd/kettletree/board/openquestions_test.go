@@ -1,0 +1,71 @@
+package board
+
+import (
+	"context"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
+
+	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
+)
+
+// Every open question, and all that stands beside it, is said in the language of the page. The kitchens leave open what can be left open.
+func TestOpenQuestionsSpeak(t *testing.T) {
+	kinds := map[string]bool{}
+	for name, src := range map[string]string{
+		"open": `
+kitchen: cellar
+bought: {water: {price: 0/L}, milk: {}, rennet: {}, cloth: {price: 2/each}, whey starter: {}}
+steps:
+  curdle:
+    takes: [100 L milk, 20 mL rennet, 1 kg whey starter, something]
+    gives: [12 kg curd]
+  press:
+    takes: [80 L milk, 3 each cloth]
+    gives: [some kg young cheese, some L whey]
+  brine:
+    takes: [2 kg young cheese]
+    gives: [2 kg brined cheese, 30 L brine]
+dishes:
+  cheese plate: {takes: [90 g brined cheese]}
+  whey cup: {takes: [200 mL whey], price: 3}
+  curd pot: {takes: [100 g curd]}
+`,
+		"guessed": `
+kitchen: cellar
+money: USD
+vessels: {vat: {holds: 60 L, guessed: holds}}
+bought: {water: {price: 0/L, allergens: []}, hen: {price: 9/each, each: 1.9 kg, pack: 6 each, guessed: [price, each, pack]}}
+steps:
+  boil: {takes: ["9 each hen, guessed", 40 L water], gives: ["30 L broth, guessed"], vessel: vat, batches: {tue: 1}, starts: "08:00", costs: 5, guessed: [batches, starts, costs]}
+made: {broth: {keeps: 4 days, worth: 2/L, density: 1.01 kg/L, guessed: [keeps, worth, density]}}
+dishes: {cup: {takes: [200 mL broth], price: 6, sells: {service: 9}, guessed: [price, sells]}}
+`,
+	} {
+		k, faults := kitchen.Read(name+".yaml", []byte(src))
+		require.NotNil(t, k, faults)
+		w, err := week.Over(k, week.Period{From: time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), Days: 7})
+		require.NoError(t, err)
+		open, err := ask.Open(context.Background(), w)
+		require.NoError(t, err)
+		require.NotEmpty(t, open.Questions)
+		for _, tag := range []language.Tag{language.Spanish, language.SimplifiedChinese} {
+			s := newSpeaker(tag, k)
+			for _, q := range open.Questions {
+				kinds[q.What] = true
+				for _, text := range []string{q.Asks, q.Matters} {
+					for _, one := range sentences(text) {
+						said, ok := s.phrase(one, 0)
+						assert.True(t, ok && said != one, "%s: no words for %q", tag, one)
+					}
+				}
+			}
+		}
+	}
+	assert.Greater(t, len(kinds), 12, "kinds of questions: %v", kinds)
+}
