@@ -79,6 +79,8 @@ var openAsked = Sentences{
 	{"all of it on %[1]s", "todo a %[1]s", "全部算在%[1]s上"},
 	{"no end in what is worked out; its label says %[1]s all the same", "sin límite en los cálculos; su etiqueta dice %[1]s de todos modos", "计算时没有期限；标签上仍写 %[1]s"},
 
+	{"%[1]s days", "%[1]s días", "%[1]s 天"},
+
 	// what is proposed, and where it comes from
 	{"at least %[1]s", "al menos %[1]s", "至少%[1]s"},
 	{"as much as is asked for, until you say", "cuanto se pida, hasta que lo digas", "在你写明之前，要多少做多少"},
