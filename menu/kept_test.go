@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
+	"kettletree/graph/lawtest"
 	"kettletree/menu"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
@@ -27,6 +28,7 @@ import (
 // A plan that is kept is what any command answers by: when it is kept, to the last portion and cent; and when a day of it has gone by as
 // planned, and nobody wrote anything down, what is left of it is served as it was told.
 func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
+	lawtest.Few(t, 30)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		if rapid.IntRange(0, 3).Draw(t, "planned") > 0 {

@@ -15,6 +15,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/graph/measure"
 	"kettletree/menu"
 	"kettletree/menu/ask"
@@ -100,6 +101,7 @@ type sameAnswers struct {
 }
 
 func TestSameAnswer(t *testing.T) {
+	lawtest.Few(t, 40)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/plan"
 	"kettletree/menu/shop"
 	"kettletree/menu/week"
@@ -98,6 +99,7 @@ func together(t *rapid.T, w *week.Week, s *flow.Schedule) {
 }
 
 func TestNobodyOverfillsAPot(t *testing.T) {
+	lawtest.Few(t, 50)
 	rapid.Check(t, func(t *rapid.T) {
 		w := anyPots(t)
 		sound := func(s *flow.Schedule) {
