@@ -1,6 +1,6 @@
 package main
 
-// Nights played from a script, in kitchens of their own: after every entry all commands and the page agree on what there is now.
+// Nights played from a script, in kitchens of their own: after one entry in three all commands and the page agree on what there is now.
 
 import (
 	"encoding/json"
