@@ -163,6 +163,9 @@ type table struct {
 	due   []int                 // by work: its time as late as it may, before work was given to hands
 	given *day                  // the work given to hands; nil with --ready
 	plain bool                  // nobody asks what cannot be
+	asked flow.Case             // that was played
+	trial bool                  // it is played to see whether something would help
+	extra extra                 // than the kitchen has, in a trial
 }
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
@@ -172,8 +175,7 @@ func Of(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.fill(func(int) bool { return true }, on)
-	return t.Timetable, nil
+	return t.Timetable, t.fill(ctx, func(int) bool { return true }, on)
 }
 
 // Rows is the timetable without what cannot be: to find what would help takes most of the time of [Of].
@@ -183,8 +185,7 @@ func Rows(ctx context.Context, w *week.Week, on *int) (*Timetable, error) {
 		return nil, err
 	}
 	t.plain = true
-	t.fill(func(int) bool { return true }, on)
-	return t.Timetable, nil
+	return t.Timetable, t.fill(ctx, func(int) bool { return true }, on)
 }
 
 // Day finds the one day of the week that a text names.
@@ -206,7 +207,7 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 		return nil, err
 	}
 	early, made := n.earliest()
-	t := &table{Week: w, night: n, times: n.times(early), early: early, made: made,
+	t := &table{Week: w, night: n, asked: c, times: n.times(early), early: early, made: made,
 		Timetable: &Timetable{Title: w.Name, Code: w.Code.Title, From: w.From.Format(time.DateOnly), Days: w.Days,
 			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Overdue: []Overdue{}, Rows: []Row{},
 			Conflicts: []Conflict{}, Cautions: []string{}}}
@@ -215,7 +216,7 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 }
 
 // fill writes what is overdue and was done, the rows of the works that are kept, the services, the conflicts and the cautions.
-func (t *table) fill(keep func(work int) bool, on *int) {
+func (t *table) fill(ctx context.Context, keep func(work int) bool, on *int) error {
 	from, to := 0, t.night.schedule.Ends()
 	if on != nil {
 		from, to = *on*1440, (*on+1)*1440
@@ -251,6 +252,9 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 	t.Without = ask.GoesWithout(t.Week, t.night.schedule, t.night.outcome, on)
 	if !t.plain {
 		t.conflicts(from, to)
+		if err := t.helpTight(ctx, from, to); err != nil {
+			return err
+		}
 	}
 	t.cautions()
 	t.untimed()
@@ -258,6 +262,7 @@ func (t *table) fill(keep func(work int) bool, on *int) {
 	if t.given != nil {
 		t.given.waiting()
 	}
+	return nil
 }
 
 // stamp writes a moment.

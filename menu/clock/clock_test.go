@@ -236,7 +236,7 @@ dishes: {slice: {price: 5, takes: [100 g loaf], sells: {mon lunch: 10}}}
 `, 1))
 	require.Len(t, a.Conflicts, 1)
 	assert.Equal(t,
-		"Monday's press can't start before Mon 23 Nov 09:00, when all it takes is ready; loaf is needed at Mon 23 Nov 11:00: 1 h too late",
+		"Monday's press can't start before Mon 23 Nov 09:00, when all it takes is ready; loaf is needed at Mon 23 Nov 11:00: 1 h too late; this would do: start Monday's boil at Mon 23 Nov 05:00",
 		a.Conflicts[0].Text)
 }
 

@@ -64,6 +64,9 @@ type portion struct {
 func (d *day) parted(i int, a kitchen.Act, out int) []portion {
 	w := &d.night.works[i]
 	all := portion{a, a.Minutes(w.batches), 1, 0}
+	if d.extra.shared == (actOf{w.step, a.Name}) {
+		all.minutes, all.People = inHalf(all.minutes), 2*a.People
+	}
 	how := d.waits[actOf{w.step, a.Name}]
 	if a.Wait == kitchen.OnceCold {
 		how = allOfIt
@@ -356,7 +359,8 @@ func (d *day) coolsLate() {
 		}
 		d.conflict(TooTight, x.at, x.at+x.minutes, []Entry{d.entry(x.work)},
 			d.voice().Say("%[1]s comes %[2]s too late", d.doingAct(x), d.voice().Lasts(d.behindLimit(x)))+d.warm([]int{k}))
-		d.Conflicts[len(d.Conflicts)-1].Short = d.behindLimit(x)
+		c := &d.Conflicts[len(d.Conflicts)-1]
+		c.Short, c.works = d.behindLimit(x), []int{x.work}
 	}
 }
 

@@ -125,7 +125,7 @@ func TestWhatCanWaitNeverDelaysCooling(t *testing.T) {
 		w := weektest.SmallDays(t, kitchen, 2)
 		table, err := newTable(t.Context(), w, w.Case)
 		require.NoError(t, err)
-		table.fill(func(int) bool { return true }, nil)
+		require.NoError(t, table.fill(t.Context(), func(int) bool { return true }, nil))
 		for k := range table.given.deeds {
 			assert.Zero(rt, table.given.behindLimit(&table.given.deeds[k]))
 		}

@@ -21,7 +21,9 @@ type Conflict struct {
 	Short   int      `json:"minutes_short,omitempty"` // of work that is done too late: by how much, at the most
 	Helps   []string `json:"helps,omitempty"`         // each would do
 
-	minute int
+	minute  int
+	works   []int // of what is too tight: those that are late
+	arrives bool  // it is what they take that comes too late, whatever hands and vessels there are
 }
 
 // Entry is a line of the kitchen file that takes part in a conflict.
@@ -166,6 +168,8 @@ func (t *table) tight() {
 		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entryAt(i, t.due[i])},
 			t.voice().Say("%[1]s can't start before %[2]s, when all it takes is ready; %[3]s is needed at %[4]s: %[5]s too late",
 				t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out), t.voice().Lasts(early[i]-needed)))
+		c := &t.Conflicts[len(t.Conflicts)-1]
+		c.Short, c.works, c.arrives = early[i]-needed, []int{i}, true
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 	"kettletree/menu/clock/roster"
 	"kettletree/menu/kitchen"
 )
@@ -121,10 +122,10 @@ func (d *day) resources() {
 		}
 	}
 	if d.Burners > 0 {
-		d.stove, d.There = len(d.There), append(d.There, constant(d.Burners))
+		d.stove, d.There = len(d.There), append(d.There, constant(d.Burners+d.extra.burners))
 	}
-	for range d.Vessels {
-		d.vessel, d.There = append(d.vessel, len(d.There)), append(d.There, constant(1))
+	for v := range d.Vessels {
+		d.vessel, d.There = append(d.vessel, len(d.There)), append(d.There, constant(1+d.extra.vessels[v]))
 	}
 	for _, s := range d.Kitchen.Stations {
 		if s.Room == 0 {
@@ -141,10 +142,10 @@ func (d *day) resources() {
 		v := d.Steps[w.step].Vessel
 		for m := max(0, w.at); m < w.at+w.length; m++ {
 			there := &d.There[d.vessel[v]][m]
-			if *there > 0 && d.stove >= 0 { // batches that share a vessel share its burners
+			if *there > d.extra.vessels[v] && d.stove >= 0 { // batches that share a vessel share its burners
 				d.There[d.stove][m] = max(0, d.There[d.stove][m]-d.Vessels[v].Burners)
 			}
-			*there = 0
+			*there = d.extra.vessels[v]
 		}
 	}
 	d.Tries = tries
@@ -240,7 +241,7 @@ func (d *day) timed(i int) {
 		case kitchen.AfterOut:
 			whole(a, w.firstOut(), roster.Never, nil)
 		case kitchen.AfterEnd:
-			whole(a, w.length, roster.Never, nil)
+			whole(a, d.endFor(i, a), roster.Never, nil)
 		case kitchen.Meanwhile:
 			if !a.Hourly {
 				whole(a, 0, w.at+w.length, nil)
@@ -331,7 +332,9 @@ func (d *day) floating(i int) {
 				due = m == a.At
 			case kitchen.AfterOut:
 				due = m == w.firstOut()
-			case kitchen.AfterEnd, kitchen.AfterAll:
+			case kitchen.AfterEnd:
+				due = m == d.endFor(i, a)
+			case kitchen.AfterAll:
 				due = m == w.length
 			case kitchen.WhenCooled:
 				for _, c := range d.coolings(i) {
@@ -417,6 +420,28 @@ func (w *work) firstOut() int {
 		}
 	}
 	return first
+}
+
+// doneTo tells whether an act on what has come out is done to something that a work gives: pieces are portioned, sliced, packed and wrapped,
+// a liquid only where nothing else comes out.
+func (t *table) doneTo(i int, a kitchen.Act, item int) bool {
+	w := &t.night.works[i]
+	liquid := func(item int) bool { return t.QuantityOn(w.step, item, 1).Unit.Kind == measure.Volume }
+	return !a.OfPieces() || !liquid(item) || !slices.ContainsFunc(w.gives, func(g give) bool { return g.amount > 0 && !liquid(g.item) })
+}
+
+// endFor is when the last is out to which an act at the end is done.
+func (t *table) endFor(i int, a kitchen.Act) int {
+	w, end := &t.night.works[i], -1
+	for _, g := range w.gives {
+		if g.amount > 0 && t.doneTo(i, a, g.item) {
+			end = max(end, g.out)
+		}
+	}
+	if end < 0 || !a.OfPieces() {
+		return w.length
+	}
+	return end
 }
 
 // nextIn is when the next batch with a clock goes into a vessel; never where it is none, as that of a step without.

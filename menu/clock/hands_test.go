@@ -225,7 +225,7 @@ func TestLittleRoom(t *testing.T) {
 func assertHands(t *rapid.T, w *week.Week) {
 	table, err := newTable(t.Context(), w, w.Case)
 	require.NoError(t, err)
-	table.fill(func(int) bool { return true }, nil)
+	require.NoError(t, table.fill(t.Context(), func(int) bool { return true }, nil))
 	given, a := table.given, table.Timetable
 	busy := map[int]int{}
 	at := map[string]map[int]int{} // by station with little room and minute
@@ -330,6 +330,6 @@ dishes: {tub: {price: 7, takes: [250 g cheese], sells: {mon counter: 12}}}
 	}
 	require.Len(t, told(late), 1)
 	assert.Regexp(t, `; the code's limit on cooling ends at Mon 23 Nov 09:00, but here it is in the cold only at Mon 23 Nov 1\d:\d\d: portion can't wait until it is `+
-		`cold, or tub at Mon 23 Nov counter would be 3 h late$`, told(late)[0])
+		`cold, or tub at Mon 23 Nov counter would be 3 h late; tried, and would not do: an earlier start, one more vessel and more hands on one job at the bench$`, told(late)[0])
 	assert.NotContains(t, strings.Join(told(strings.Replace(late, "drain: 90 min, portion: 60 min with 2 people", "drain: 80 min, portion: 5 min", 1)), ""), "in the cold")
 }

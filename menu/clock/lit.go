@@ -171,8 +171,7 @@ func IfLit(ctx context.Context, w *week.Week, begin []Beginning, on *int) (*Time
 				Unstated: slices.Concat([]string{}, d.Unstated), Tastes: d.Tastes, Many: d.Many})
 		}
 	}
-	t.fill(func(int) bool { return true }, on)
-	return t.Timetable, nil
+	return t.Timetable, t.fill(ctx, func(int) bool { return true }, on)
 }
 
 // late finds what comes later than what it was meant for begins. What waits for it is not late by itself.

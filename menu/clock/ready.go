@@ -81,7 +81,9 @@ func ToBeReady(ctx context.Context, w *week.Week, slot int) (*Timetable, error) 
 	slices.SortStableFunc(t.Latest, func(a, b Latest) int { return cmp.Compare(a.minute, b.minute) })
 	t.Timetable.Ready = &Service{t.SittingName(slot), stamp(w, n.schedule.Slots[slot].Start)}
 	t.made = make([]bool, len(n.works)) // latest starts have no earliest
-	t.fill(func(i int) bool { _, in := chain[i]; return in }, nil)
+	if err := t.fill(ctx, func(i int) bool { _, in := chain[i]; return in }, nil); err != nil {
+		return nil, err
+	}
 	// that is none of lateness
 	t.Conflicts = slices.DeleteFunc(t.Conflicts, func(c Conflict) bool { return c.Kind == Lacking })
 	t.Rows = slices.DeleteFunc(t.Rows, func(r Row) bool { return r.work < 0 && r.minute != n.schedule.Slots[slot].Start })

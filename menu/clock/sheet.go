@@ -45,7 +45,9 @@ func SheetsOn(ctx context.Context, w *week.Week, day int) (*Sheets, error) {
 	if err != nil {
 		return nil, err
 	}
-	all.fill(func(int) bool { return true }, nil)
+	if err := all.fill(ctx, func(int) bool { return true }, nil); err != nil {
+		return nil, err
+	}
 	of, err := Rows(ctx, w, &day)
 	if err != nil {
 		return nil, err

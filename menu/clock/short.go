@@ -47,7 +47,7 @@ func (d *day) short() {
 		return cmp.Compare(a.at, b.at)
 	})
 	for n, c := range causes {
-		d.tellShort(groups[c], n < mostHelped)
+		d.tellShort(groups[c], n < mostHelped && !d.trial)
 	}
 	d.coolsLate()
 }
@@ -127,6 +127,11 @@ func (d *day) tellShort(late []int, help bool) {
 	d.conflict(kind, from, max(from, until), entries, text)
 	c := &d.Conflicts[len(d.Conflicts)-1]
 	c.Short, c.Helps = most, helps
+	for _, k := range late {
+		if work := d.deeds[k].work; !slices.Contains(c.works, work) {
+			c.works = append(c.works, work)
+		}
+	}
 }
 
 // doing is an act as it is said.

@@ -26,7 +26,7 @@ const (
 	AtTakeOut              // each time that something comes out
 	Meanwhile              // while it is on
 	AfterOut               // when the first of what it gives is out
-	AfterEnd               // when the last is out
+	AfterEnd               // when the last is out; of acts on pieces, the last that is no liquid
 	AfterAll               // when the last is out and all else is done: the pot is washed
 	WhenCooled             // when something is out that must be cooled
 	AtBench                // it is the whole step: one that has no length
@@ -61,6 +61,9 @@ const (
 var waitWords = map[string]Wait{"while warm": WarmFirst, "warm or cold": WarmOrCold, "once cold": OnceCold}
 
 var coldToo = []string{"portion", "slice", "pack", "wrap"}
+
+// OfPieces tells whether an act parts or packs what has come out, which is none of the liquid that runs off beside it.
+func (a Act) OfPieces() bool { return a.When == AfterEnd && slices.Contains(coldToo, a.Name) }
 
 // Minutes is how long it takes for so many batches made at once. What a part of a batch adds is in steps of five minutes.
 func (a Act) Minutes(batches float64) int {
