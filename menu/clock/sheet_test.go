@@ -63,7 +63,7 @@ func TestNightIsOneShift(t *testing.T) {
 	assert.Len(t, a.Sheets, 1)
 	a, err = SheetsOn(t.Context(), w, 1)
 	require.NoError(t, err)
-	assert.EqualError(t, a.Only("baker", false), `no person is named "baker": there is day baker, porter and night baker`)
+	assert.EqualError(t, a.Only("baker", false), `no person is named "baker": did you mean "day baker" or "night baker"?`)
 	assert.EqualError(t, a.Only("grill", true), `nothing is done at "grill" on Tue 24 Nov: there is work at stock pot, pastry bench, bench`)
 }
 

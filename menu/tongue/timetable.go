@@ -98,7 +98,7 @@ var timetable = Sentences{
 	{"; tried, and would not do: %[1]s", "; se probó y no bastaría: %[1]s", "；试过，都不够：%[1]s"},
 	{"; nothing it takes can be started sooner", "; nada de lo que lleva puede empezar antes", "；用料都无法更早开始做"},
 	{"start %[1]s at %[2]s", "empezar %[1]s el %[2]s", "%[2]s 就开始做%[1]s"},
-	{"one more %[1]s", "otro recipiente como %[1]s", "再多一个%[1]s"},
+	{"one more %[1]s", "uno más: %[1]s", "多一个%[1]s"},
 	{"one more burner", "un quemador más", "多一个灶眼"},
 	{"%[1]s by %[2]s people at once", "%[1]s entre %[2]s personas a la vez", "%[1]s由 %[2]s 个人同时做"},
 	{"an earlier start", "empezar antes", "提早开始"},
