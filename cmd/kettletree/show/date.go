@@ -3,7 +3,6 @@ package show
 // Dates and moments, all in one form: "Wed 25 Nov 07:30".
 
 import (
-	"strings"
 	"time"
 
 	"kettletree/graph/measure"
@@ -30,6 +29,3 @@ func whenOf(stamp string) string {
 
 // clockOf is the time of day of a moment.
 func clockOf(at string) string { return at[len(at)-5:] }
-
-// lasted is a stretch of minutes: "2 h 5 min".
-func lasted(minutes int) string { return strings.TrimSuffix(measure.FormatDuration(minutes), " 0 min") }
