@@ -177,7 +177,7 @@ func (t *table) tight() {
 func (t *table) lacking() {
 	for r, ran := range t.night.outcome.Ran {
 		run := t.night.schedule.Batches[r]
-		if run.Day >= t.Days || ran.Batches >= run.Size*(1-1e-6) || ran.Start >= t.Case.Schedule.Ends() {
+		if run.Day >= t.Days || run.Lost >= 1 || ran.Batches >= run.Size*(1-1e-6) || ran.Start >= t.Case.Schedule.Ends() {
 			continue
 		}
 		name := t.Graph.Steps[run.Step].Name

@@ -30,7 +30,7 @@ type work struct {
 	day     int
 	at      int // when the walk has it
 	fixed   bool
-	over    bool  // pot: all of it is lost, and nobody tends it any longer
+	over    bool  // all of it is lost, and nobody tends it, or any longer
 	runs    []int // batch: of the schedule
 	batches float64
 	takes   []take // by line, then choice
@@ -200,8 +200,10 @@ func (f *following) workAt(at, step int) int {
 	case mode == graph.OnDays:
 		w.runs = f.starts[key]
 		w.day, w.fixed = f.schedule.Batches[w.runs[0]].Day, f.Steps[step].Starts != flow.Untimed
+		w.over = true
 		for _, r := range w.runs {
 			w.batches += f.outcome.Ran[r].Batches
+			w.over = w.over && f.schedule.Batches[r].Lost >= 1
 		}
 	case mode == graph.AllOf:
 		w.kind, w.slot = all, f.slotAt(at)
