@@ -2,33 +2,11 @@ package main
 
 import (
 	"net/url"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 )
-
-// README's picture of the market is the one that the command in the example's README draws; the answer above it says what to buy.
-func TestCounterPicture(t *testing.T) {
-	folder := filepath.Join("..", "..", "examples", "three-kettles")
-	drawn := filepath.Join(t.TempDir(), "counter.svg")
-	told := runIn(t, nil, "buy", folder, "--on-hand", filepath.Join(folder, "on-hand.csv"), "--from", "2026-11-23", "--spend", "900", "--curve", drawn,
-		"--offer", "pork shoulder=4.80/kg, pieces of 8.6 9.1 9.4 8.8 kg", "--offer", "stewing hen=8.90/each, 40 each", "--offer", "pork trotters=3.60/kg, 30 kg, packs of 5 kg")
-	require.Zero(t, told.code, told.stderr)
-	assert.Contains(t, told.stdout, "pork shoulder")
-	picture, err := os.ReadFile(drawn)
-	require.NoError(t, err)
-	golden := filepath.Join(folder, "counter.svg")
-	if *update {
-		require.NoError(t, os.WriteFile(golden, picture, 0o666))
-	}
-	want, err := os.ReadFile(golden)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), string(picture))
-}
 
 // At the counter: offers are put together from fields, the answer stands above them and agrees with the command line; a wrong offer is said
 // beside its field and the rest is answered; one that is taken away is gone.

@@ -85,12 +85,19 @@ func TestReadmeLinks(t *testing.T) {
 	}
 }
 
-// TestExampleQuestions runs the questions that each example's README gives to try, in its folder.
+// curved names the picture that a question draws of what each sum brings at the counter.
+var curved = regexp.MustCompile(`--curve (\S+)`)
+
+// TestExampleQuestions runs the questions that each example's README gives to try, in its folder. A curve that is drawn is the one that the
+// example carries.
 func TestExampleQuestions(t *testing.T) {
 	oneAfterAnother(t)
 	readmes, err := filepath.Glob(filepath.Join(copyOfExamples(t), "*", "README.md"))
 	require.NoError(t, err)
 	require.Len(t, readmes, 4)
+	carried, err := filepath.Abs(filepath.Join("..", "..", "examples"))
+	require.NoError(t, err)
+	curves := 0
 	for _, name := range readmes {
 		readme, err := os.ReadFile(name)
 		require.NoError(t, err)
@@ -102,12 +109,28 @@ func TestExampleQuestions(t *testing.T) {
 			for _, q := range questions {
 				var out, errs bytes.Buffer
 				args := append([]string{"kettletree"}, words(t, q[1])...)
+				if to := curved.FindStringSubmatch(q[1]); to != nil {
+					require.NoError(t, os.RemoveAll(to[1])) // the copy of the one that is carried
+				}
 				assert.Equal(t, 0, run(t.Context(), args, strings.NewReader(""), &out, &errs), "%s: %s", q[1], errs.String())
 				if !strings.Contains(q[1], "--from 2026-12-") { // days that differ are told there
 					assert.Empty(t, errs.String(), q[1])
 				}
 				assert.NotEmpty(t, out.String(), q[1])
+				if to := curved.FindStringSubmatch(q[1]); to != nil {
+					curves++
+					drawn, err := os.ReadFile(to[1])
+					require.NoError(t, err)
+					golden := filepath.Join(carried, filepath.Base(filepath.Dir(name)), to[1])
+					if *update {
+						require.NoError(t, os.WriteFile(golden, drawn, 0o666))
+					}
+					want, err := os.ReadFile(golden)
+					require.NoError(t, err)
+					assert.Equal(t, string(want), string(drawn), q[1])
+				}
 			}
 		})
 	}
+	assert.Positive(t, curves, "README shows one")
 }
