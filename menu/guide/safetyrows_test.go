@@ -116,6 +116,8 @@ var restsOn = map[string]string{
 	"    cooks through: yes        # what was raw begins its days here":                                            "3-501.17(A)",
 	"%[1]s, day 1 being the day on which it was off the heat (%[2]s)":                                              "3-501.17(A)",
 	"%q keeps %d days, but %d of %d are used up when it is out: day 1 is the day on which it is off the heat (%s)": "3-501.17(A)",
+	"the most that ready food is held cold, the day made being day 1: %[1]s":                                       "3-501.17(A)",
+	"Which allergens are in %[1]s, by its label?":                                                                  allergenLists,
 	"%[1]s, day 1 being the day made (%[2]s)":                                                                      "3-501.17(A)",
 	"%[1]s, use by %[2]s": "3-501.17(A)",
 	"%q keeps %d days, but ready food is held cold for %d, the day made being day 1 (%s)":     "3-501.17(A)",
