@@ -15,6 +15,8 @@ var leftOut = Sentences{
 	{"1 step is as it was", "1 paso queda como estaba", "1 道工序没有变"},
 	{"%[1]s steps are as they were", "%[1]s pasos quedan como estaban", "%[1]s 道工序没有变"},
 	{"1 price changes", "1 precio cambia", "1 个价格有变动"},
+	{"%[1]s pack changes", "%[1]s paquete cambia", "%[1]s 个包装有变动"},
+	{"%[1]s packs change", "%[1]s paquetes cambian", "%[1]s 个包装有变动"},
 	{"%[1]s prices change", "%[1]s precios cambian", "%[1]s 个价格有变动"},
 	{"nothing changes", "nada cambia", "没有改动"},
 	{"1 row is left out, listed below", "1 fila se deja fuera, ver abajo", "1 行没有读入，列在下面"},

@@ -30,8 +30,17 @@ func TakingAnswer(a *takeover.Taking) string {
 			}
 		}
 	}
-	if n := len(a.Prices); n > 0 {
+	packs := 0 // of which only the pack changes
+	for _, r := range a.Prices {
+		if r.Change != nil && math.Abs(*r.Change) < 1e-9 {
+			packs++
+		}
+	}
+	if n := len(a.Prices) - packs; n > 0 {
 		parts = append(parts, plural(n, "price changes", "prices change"))
+	}
+	if packs > 0 {
+		parts = append(parts, plural(packs, "pack changes", "packs change"))
 	}
 	if n := len(a.New); n > 0 {
 		parts = append(parts, plural(n, "new bought item", "new bought items"))
