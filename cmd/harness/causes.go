@@ -51,9 +51,6 @@ dishes:
   pie: {price: 14, takes: [200 mL pie gravy], sells: 60}
 `
 
-// pieKettle is how one was made: each thing from 0 to 1 of what it varies within.
-type pieKettle map[string]float64
-
 // pieThings are what can be the cause, each with what the program says of it, any of which will do: what stays in longer is drawn from more.
 var pieThings = []struct {
 	name  string
