@@ -123,7 +123,7 @@ func (s Starter) Text(said string) ([]byte, error) {
 			w.line("      - " + l)
 		}
 		if w.raw {
-			w.line("    cooks through: yes        # what was raw begins its days here")
+			w.line("    # Nobody said whether what goes in raw is cooked through when it is out. If it is: cooks through: yes. If not: cooks through: no.")
 		}
 		w.line("    batches: " + w.batches())
 		if w.Days == "" {

@@ -55,7 +55,7 @@ steps:
       - 9 kg shin meat, out at 4 h
       - some kg dripping
       - some L jelly broth
-    cooks through: yes        # what was raw begins its days here
+    # Nobody said whether what goes in raw is cooked through when it is out. If it is: cooks through: yes. If not: cooks through: no.
     batches: {tue fri: 1}
 
 # What is known of what the pot gives: keeps, density (of a litre), worth (what it would cost to buy in).
