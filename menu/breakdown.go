@@ -34,6 +34,7 @@ type BrokenDown struct {
 	Trim    float64 // grams that are no part: what is lost
 	Money   string
 	Entry   string // of the log book, behind the kind: "cooked"
+	Unsaid  bool   // the whole is new to the kitchen, and nobody said whether it is raw, and which allergens are in it
 }
 
 // CutPart is one part of it.
@@ -72,7 +73,8 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 	if err != nil {
 		return nil, nil, err
 	}
-	b := &BrokenDown{Step: st.Name, Whole: whole.Name, Batches: base / line.Amount, Money: k.Money}
+	b := &BrokenDown{Step: st.Name, Whole: whole.Name, Batches: base / line.Amount, Money: k.Money,
+		Unsaid: c.New && c.Price != "" && !k.Raw[line.Item]}
 	b.Grams, _ = whole.Grams(base)
 	b.Scale = ScaleOf(whole, c.Whole)
 

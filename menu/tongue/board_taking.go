@@ -59,7 +59,7 @@ var boardTaking = Sentences{
 	// a piece broken down
 	{"Break down", "Despiezar", "分割"},
 	{"a whole piece on the scale, part by part: what each costs", "una pieza entera en la balanza, parte por parte: cuánto cuesta cada una", "整件逐份过秤：每份成本多少"},
-	{"A whole piece, then each part as it comes off the knife. What is lost, and what a part costs, is told as it fills.",
+	{"A whole piece, then each part as it comes off the knife. You see what is lost, and what a part costs, as you fill it in.",
 		"Una pieza entera y luego cada parte según sale del cuchillo. Lo que se pierde y lo que cuesta cada parte se dice sobre la marcha.", "先称整件，再称切下的每一份。损耗多少、每份成本多少，随填随显示。"},
 	{"A new step", "Un paso nuevo", "新的工序"},
 	{"Other steps", "Otros pasos", "其他工序"},

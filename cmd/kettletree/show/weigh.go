@@ -55,5 +55,9 @@ func BrokenDown(p Page, b *menu.BrokenDown) string {
 	if card {
 		head += " What nobody weighed is by the card, so what is lost is not known yet."
 	}
-	return p.text(0, head) + "\n" + t.on(p)
+	said := p.text(0, head) + "\n" + t.on(p)
+	if b.Unsaid {
+		said += "\n" + p.text(0, "To look at: say which of what is new is raw meat, fish or egg (raw: yes), and what its labels say of allergens.")
+	}
+	return said
 }
