@@ -310,10 +310,26 @@ func (h heading) unknown() (texts []string) {
 // text is what a row has in a column; "" where there is no such column.
 func (h heading) text(r logbook.GridRow, name string) string {
 	at, ok := h.at[name]
-	if !ok {
+	switch {
+	case ok:
+		return r.Text(at)
+	case name == "unit":
+		return h.besideAmount(r)
+	}
+	return ""
+}
+
+// besideAmount is the unit that stands right of an amount in a column without a header, where no column is of units; "" for none.
+func (h heading) besideAmount(r logbook.GridRow) string {
+	at, ok := h.at["amount"]
+	if !ok || slices.ContainsFunc(h.cells, func(c placed) bool { return c.at == at+1 }) {
 		return ""
 	}
-	return r.Text(at)
+	text := r.Text(at + 1)
+	if _, err := measure.UnitNamed(tradeUnit(text)); err != nil {
+		return ""
+	}
+	return text
 }
 
 // isNumber tells whether a workbook keeps what a row has in a column as a number.

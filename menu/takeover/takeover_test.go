@@ -79,6 +79,14 @@ func TestRowsOfDishes(t *testing.T) {
 }
 
 // A recipe a sheet, with its title, what it is for and what it comes to above.
+// Units stand right of the amounts, and nobody wrote a header above them.
+func TestUnitsWithoutAHeader(t *testing.T) {
+	_, text := taken(t, "", "cards.csv", []byte("Dish,Ingredient,Amount,\nChips,Potato,200,g\n,Lard,1,kg\n,Egg,2,\n"), Manner{})
+	assert.Contains(t, text, "  Chips: {takes: [200 g Potato, 1 kg Lard, 2 each Egg]}\n")
+	_, text = taken(t, "", "cards.csv", []byte("Dish,Ingredient,Amount,Notes\nChips,Potato,2,g\n"), Manner{})
+	assert.Contains(t, text, "  Chips: {takes: [2 each Potato]}\n", "a column with a header of its own is no unit")
+}
+
 func TestSheets(t *testing.T) {
 	file := book(t, "Pozole", [][]any{{"Red pozole"}, {"Portions", 40}, {"Menu price", 14.5}, {}, {"Qty", "Unit", "Ingredient"}, {16, "L", "broth"}, {5, "kg", "HOMINY"}, {"1-1/2", "lb", "oregano, dry"}},
 		"2", [][]any{{"Recipe: Broth"}, {"Yield: 60 L"}, {"Ingredients"}, {"12 kg pork bones"}, {"70 L of water"}, {"3 lb 4 oz salt"}, {"4 onions"}, {"2 bunches cilantro"}})
