@@ -101,5 +101,8 @@ func differ(c *cli.Context, before, after menu.Options) (*ask.Difference, error)
 		}
 		weeks[n] = k.week
 	}
+	if rests := weeks[1].RestsOn(true); rests != "" {
+		behind(c, rests+listsThem)
+	}
 	return ask.Differ(c.Context, weeks[0], weeks[1], changes)
 }
