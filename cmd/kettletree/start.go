@@ -303,6 +303,9 @@ func writeNew(file string, text []byte) error {
 	if _, err := os.Lstat(file); err == nil {
 		return &hinted{fmt.Errorf("%s has been made in the meantime", file), "nothing was written over it"}
 	}
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return at("write", file, err)
+	}
 	return save(file, text)
 }
 

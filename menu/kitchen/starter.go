@@ -273,6 +273,9 @@ func told(text string, in place) (line string, c card, err error) {
 		return line, c, nil
 	}
 	if m := bareNumber.FindStringSubmatch(line); m != nil {
+		if _, unit := measure.UnitNamed(m[2]); unit == nil { // "60 L" is an amount of nothing
+			return "", card{}, err
+		}
 		if piece := strings.TrimSpace(m[1]) + " each " + m[2]; err != nil {
 			if c, again := parseLine(piece, in); again == nil {
 				return piece, c, nil

@@ -99,6 +99,7 @@ func TestStarterFaults(t *testing.T) {
 		`lunch: "noon" are no hours`:                                                       func(s *Starter) { s.Lunch = "noon" },
 		`days: "whenever" are no days`:                                                     func(s *Starter) { s.Days = "whenever" },
 		`lit: "early" is no time`:                                                          func(s *Starter) { s.Lit = "early" },
+		`in 1 what: no item after "60 L"`:                                                  func(s *Starter) { s.In[0].What = "60 L" },
 		`in 1 what: "beef shin" does not begin with a quantity`:                            func(s *Starter) { s.In[0].What = "beef shin" },
 		`in 1 price: "cheap/kg" is not a number`:                                           func(s *Starter) { s.In[0].Price = "cheap" },
 		`holds: "big" is no size of a pot`:                                                 func(s *Starter) { s.Holds = "big" },
