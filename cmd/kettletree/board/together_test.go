@@ -197,5 +197,7 @@ func TestTogetherNothingIsLost(t *testing.T) {
 			wrote += len(list)
 		}
 	})
-	assert.Positive(t, wrote, "some of them wrote")
+	if !testing.Short() { // so few tries may all be refused
+		assert.Positive(t, wrote, "some of them wrote")
+	}
 }
