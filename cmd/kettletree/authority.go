@@ -82,7 +82,7 @@ func makeCertificate(folder string, hosts []string, now func() time.Time) (*ownC
 		err = o.renew()
 	}
 	if damaged, ok := errors.AsType[*damagedError](err); ok {
-		return nil, &hinted{damaged, "remove " + folder + " to begin anew; devices must then be told to trust the new one"}
+		return nil, &hinted{damaged, "remove " + folder + " to begin again; devices then have to trust the new one"}
 	}
 	return o, err
 }

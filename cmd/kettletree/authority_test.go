@@ -147,5 +147,5 @@ func TestOwnCertificate(t *testing.T) {
 	require.ErrorContains(t, err, "authority.pem")
 	var hint *hinted
 	require.ErrorAs(t, err, &hint)
-	assert.Contains(t, hint.hint, "begin anew")
+	assert.Contains(t, hint.hint, "begin again")
 }
