@@ -209,12 +209,16 @@ const mostRows = 30
 func startAsking(c *cli.Context, file string) error {
 	a := &asker{c: c, lines: bufio.NewReader(c.App.Reader)}
 	s := &kitchen.Starter{}
-	a.say("A few things about your pot. Enter skips a question; what is skipped stays open and can be told later.\n")
+	a.say("A few things about your pot. Enter skips a question; what is skipped stays an open question, to answer later.\n")
 	err := a.each(
 		func() error { return a.ask("What is the kitchen called?", &s.Name, s) },
 		func() error { return a.ask("Open on which days? (tue-sat; Enter for every day)", &s.Open, s) },
-		func() error { return a.ask("Lunch from when to when? (11:30-14:30)", &s.Lunch, s) },
-		func() error { return a.ask("Dinner from when to when? (17:30-22:00)", &s.Dinner, s) },
+		func() error {
+			return a.ask("Lunch from when to when? (such as 11:30-14:30; Enter for no lunch)", &s.Lunch, s)
+		},
+		func() error {
+			return a.ask("Dinner from when to when? (such as 17:30-22:00; Enter for no dinner)", &s.Dinner, s)
+		},
 		func() error {
 			a.say("\nThe pot. What goes in, one a line; Enter when that is all.")
 			return nil

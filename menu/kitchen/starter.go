@@ -234,12 +234,20 @@ func (w *startWriter) head(said string) {
 	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit, &w.Holds, &w.Pots} {
 		*p = strings.TrimSpace(*p)
 	}
-	w.line("# Told on " + said + ". Change it as you like: kettletree check says what does not add up, and")
+	w.Open, w.Days = daysTyped(w.Open), daysTyped(w.Days)
+	w.line("# Begun on " + said + ". Change it as you like: kettletree check says what does not add up, and")
 	w.line("# kettletree check --open lists what is not known yet. kettletree help kitchen has every word.")
 	if w.Name == "" {
 		w.Name = "My Kitchen"
 	}
 	w.line("kitchen: " + Words(w.Name))
+	if w.Lit != "" {
+		lit, ok := timeTyped(w.Lit)
+		if !ok {
+			w.fault("lit", "write a time such as 22:00", "%q is no time", w.Lit)
+		}
+		w.Lit = measure.FormatClock(lit)
+	}
 	if w.Open != "" {
 		if _, err := parseDays(w.Open); err != nil {
 			w.fault("open", "write days such as tue-sat, or mon wed fri", "%q are no days", w.Open)
@@ -247,17 +255,15 @@ func (w *startWriter) head(said string) {
 		w.line("open: " + w.Open)
 	}
 	var services []string
-	for _, s := range []struct{ name, hours string }{{"lunch", w.Lunch}, {"dinner", w.Dinner}} {
-		if s.hours == "" {
+	for _, s := range []struct{ name, hours, such string }{{"lunch", w.Lunch, "11:30-14:30"}, {"dinner", w.Dinner, "17:30-22:00"}} {
+		if none(s.hours) {
 			continue
 		}
-		from, to, _ := strings.Cut(s.hours, "-")
-		_, err := measure.ParseClock(strings.TrimSpace(from))
-		_, other := measure.ParseClock(strings.TrimSpace(to))
-		if err != nil || other != nil {
-			w.fault(s.name, "write them as 11:30-14:30", "%q are no hours", s.hours)
+		hours, ok := hoursTyped(s.hours)
+		if !ok || s.name == "dinner" && hours.From < 10*60 { // "6-10" is no dinner, and may be meant for the evening
+			w.fault(s.name, "write them as "+s.such, "%q are no hours of a "+s.name, s.hours)
 		}
-		services = append(services, s.name+": "+s.hours)
+		services = append(services, s.name+": "+hours.String())
 	}
 	if services != nil {
 		w.line("services: {" + strings.Join(services, ", ") + "}")
@@ -419,11 +425,6 @@ func (w *startWriter) batches() string {
 
 // dishes are the entries of what is sold. What a dish takes that nobody has named yet is bought.
 func (w *startWriter) dishes() (entries []string) {
-	if w.Lit != "" {
-		if _, err := measure.ParseClock(w.Lit); err != nil {
-			w.fault("lit", "write a time such as 22:00", "%q is no time", w.Lit)
-		}
-	}
 	_ = w.batches()
 	for n, d := range w.Sold {
 		name := strings.TrimSpace(d.Name)

@@ -20,7 +20,7 @@ func pieShop() Starter {
 func TestStarter(t *testing.T) {
 	text, err := pieShop().Text("Tue 24 Nov 2026")
 	require.NoError(t, err)
-	assert.Equal(t, `# Told on Tue 24 Nov 2026. Change it as you like: kettletree check says what does not add up, and
+	assert.Equal(t, `# Begun on Tue 24 Nov 2026. Change it as you like: kettletree check says what does not add up, and
 # kettletree check --open lists what is not known yet. kettletree help kitchen has every word.
 kitchen: Corner Pies
 open: tue-sat
@@ -96,7 +96,7 @@ func TestStarterSkipped(t *testing.T) {
 func TestStarterFaults(t *testing.T) {
 	for want, change := range map[string]func(s *Starter){
 		`open: "tomorrow" are no days`:                                                     func(s *Starter) { s.Open = "tomorrow" },
-		`lunch: "noon" are no hours`:                                                       func(s *Starter) { s.Lunch = "noon" },
+		`lunch: "noon" are no hours of a lunch`:                                            func(s *Starter) { s.Lunch = "noon" },
 		`days: "whenever" are no days`:                                                     func(s *Starter) { s.Days = "whenever" },
 		`lit: "early" is no time`:                                                          func(s *Starter) { s.Lit = "early" },
 		`in 1 what: no item after "60 L"`:                                                  func(s *Starter) { s.In[0].What = "60 L" },
@@ -122,6 +122,34 @@ func TestStarterFaults(t *testing.T) {
 			assert.NotEmpty(t, e.Hint)
 		}
 	}
+}
+
+// Hours, times and days are taken as they are typed in a hurry; what could be meant otherwise is asked again.
+func TestStarterTimes(t *testing.T) {
+	for typed, want := range map[string]string{
+		"18-22": "18:00-22:00", "17.30 – 22.00": "17:30-22:00", "5:30 to 10 pm": "17:30-22:00", "6pm-10pm": "18:00-22:00", "11am-2pm": "11:00-14:00",
+		"11 to 2 pm": "11:00-14:00", "18h-22h30": "18:00-22:30", "18-1": "18:00-25:00", "18:00-26:00": "18:00-26:00", "11:30-14:30": "11:30-14:30",
+		"11-2": "", "22-18": "", "noon": "", "18": "", "18-22-23": "", "13 pm - 14 pm": "", "18-61": "", "": "",
+	} {
+		h, ok := hoursTyped(typed)
+		assert.Equal(t, want != "", ok, typed)
+		if ok {
+			assert.Equal(t, want, h.String(), typed)
+		}
+	}
+	for typed, want := range map[string]string{"Tue - Sat": "tue-sat", "tuesday to saturday": "tue-sat", "tue, fri & sat": "tue fri sat", "Mondays and thu": "mon thu",
+		"daily": "daily", "tomorrow": "tomorrow", "tue-sat": "tue-sat", "satay": "satay"} {
+		assert.Equal(t, want, daysTyped(typed))
+	}
+	s := pieShop()
+	s.Open, s.Lunch, s.Dinner, s.Lit = "Tue to Sat", "-", "6-10", "10 pm"
+	_, err := s.Text("Tue 24 Nov 2026")
+	require.EqualError(t, err, `"6-10" are no hours of a dinner`, "it could be meant for the evening")
+	s.Dinner = "6-10 pm"
+	text, err := s.Text("Tue 24 Nov 2026")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "open: tue-sat\nservices: {dinner: 18:00-22:00}\n")
+	assert.Contains(t, string(text), `starts: "22:00"`)
 }
 
 // Whatever is typed, it is a kitchen or a clear word, never a fall.

@@ -89,10 +89,15 @@ func (b *table) opens(t *rapid.T) {
 func (b *table) types(t *rapid.T) {
 	d := &b.devices[rapid.IntRange(0, 1).Draw(t, "device")]
 	if d.page == "" {
+		b.opens(t)
 		return
 	}
-	do := rapid.SampledFrom([]string{"look", "write", "write"}).Draw(t, "do")
-	if d.typed == "" || rapid.Bool().Draw(t, "more") {
+	// Most look at what they typed, and then write that: nothing is written unseen.
+	do := rapid.SampledFrom([]string{"look", "look", "look", "write"}).Draw(t, "do")
+	if d.typed != "" {
+		do = rapid.SampledFrom([]string{"look", "write", "write", "write"}).Draw(t, "do again")
+	}
+	if d.typed == "" || rapid.IntRange(0, 3).Draw(t, "more") == 0 {
 		b.next++
 		d.typed = fmt.Sprintf(d.good, b.next)
 		if rapid.IntRange(0, 4).Draw(t, "bad") == 0 {
@@ -185,8 +190,8 @@ func TestTogetherNothingIsLost(t *testing.T) {
 		now = &table{served: o, t: t}
 		now.puts(shared)
 		require.NoError(t, os.RemoveAll(kitchen.ChangesPath(file)))
-		for range rapid.IntRange(3, 9).Draw(t, "moves") {
-			rapid.SampledFrom([]func(*rapid.T){now.opens, now.types, now.types, now.edits}).Draw(t, "move")(t)
+		for range rapid.IntRange(3, 12).Draw(t, "moves") {
+			rapid.SampledFrom([]func(*rapid.T){now.opens, now.types, now.types, now.types, now.types, now.edits}).Draw(t, "move")(t)
 			for _, stays := range append([]string{"# ours", "# from the hill"}, now.notes...) {
 				require.Contains(t, now.file(), stays)
 			}
