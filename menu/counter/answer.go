@@ -104,7 +104,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	x := s.alongside(ctx, s.best(s.o.Spend))
 	none := s.best(0)
 	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
-		Costs: s.costs(x), Weighs: s.weighs(x) / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.within),
+		Costs: x.costs, Weighs: s.weighs(x) / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.within),
 		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money, set: x}
 	a.Curve, a.Stops = s.curve()
 	for n := range s.o.Offers {

@@ -20,7 +20,7 @@ func (s *Search) around(ctx context.Context, money float64, most int) {
 func (s *Search) fill(ctx context.Context, money float64) {
 	for x := (*purchase)(nil); x != s.best(money) && ctx.Err() == nil; {
 		x = s.best(money)
-		left := money - s.costs(x)
+		left := money - x.costs
 		for n, l := range s.ladders {
 			r := min(floor(l, x.at[n]+left/s.o.Offers[n].Price), s.ofUseAtMost(n))
 			if r > x.rungs[n] {
@@ -42,26 +42,35 @@ func (s *Search) ofUseAtMost(n int) int {
 // starts tries, for so much money, all that is of use in like parts, which is as a batch takes it; and that without one thing or two, and
 // one or two alone. It gives the best of them.
 func (s *Search) starts(ctx context.Context, money float64, most int) (list []*purchase) {
-	for skip := range s.few() {
-		if ctx.Err() != nil {
-			break
-		}
-		y := slices.Clone(s.useful)
-		if first := slices.Index(skip, true); first >= 0 {
-			y = slices.Clone(s.without[first]) // what takes its place is of use then
-		}
-		for n := range y {
-			if skip[n] {
-				y[n] = 0
+	ways := func(yield func([]int) bool) {
+		for skip := range s.few() {
+			if ctx.Err() != nil || !yield(s.way(skip, money)) {
+				return
 			}
 		}
-		p := s.try(s.inParts(y, money))
+	}
+	for y := range s.ahead(ways) {
+		p := s.try(y)
 		if s.fits(p, money) && !slices.Contains(list, p) {
 			list = append(list, p)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b *purchase) int { return cmp.Compare(s.counts(b), s.counts(a)) })
+	slices.SortStableFunc(list, func(a, b *purchase) int { return cmp.Compare(b.counts, a.counts) })
 	return list[:min(most, len(list))]
+}
+
+// way is all that is of use but for what is skipped, in like parts.
+func (s *Search) way(skip []bool, money float64) []int {
+	y := slices.Clone(s.useful)
+	if first := slices.Index(skip, true); first >= 0 {
+		y = slices.Clone(s.without[first]) // what takes its place is of use then
+	}
+	for n := range y {
+		if skip[n] {
+			y[n] = 0
+		}
+	}
+	return s.inParts(y, money)
 }
 
 // mostPairs is among how many offers two are left out, or taken alone.
@@ -117,7 +126,7 @@ func (s *Search) climb(ctx context.Context, x *purchase, money float64, most int
 	began := len(s.within)
 	for again := true; again; {
 		again = false
-		for y := range s.near(x, money) {
+		for y := range s.ahead(s.near(x, money)) {
 			if len(s.within)-began >= most || ctx.Err() != nil {
 				return x
 			}

@@ -86,13 +86,17 @@ func (s *Search) link(at, steps []int) []int {
 	var ways []way
 	loses := func(was *purchase, y []int) float64 {
 		p := s.try(y)
-		return (s.gross(was) - s.gross(p)) / max(s.costs(was)-s.costs(p), cent)
+		return (s.gross(was) - s.gross(p)) / max(was.costs-p.costs, cent)
 	}
+	var list [][]int
 	for n := range at {
 		if at[n] > 0 {
-			y := set(at, n, max(0, at[n]-steps[n]))
-			ways = append(ways, way{y, loses(from, y)})
+			list = append(list, set(at, n, max(0, at[n]-steps[n])))
 		}
+	}
+	s.play(list)
+	for _, y := range list {
+		ways = append(ways, way{y, loses(from, y)})
 	}
 	slices.SortStableFunc(ways, func(a, b way) int { return cmp.Compare(a.ratio, b.ratio) })
 	best := ways[0]

@@ -238,7 +238,7 @@ func TestAgainstAllSets(t *testing.T) {
 			prices = append(prices, o.Price)
 		}
 		is := best(prices)
-		require.InDelta(t, is.earns-spent(is.at, prices), s.counts(s.best(spend)), 1e-6)
+		require.InDelta(t, is.earns-spent(is.at, prices), s.best(spend).counts, 1e-6)
 
 		// A little below the price up to which it is worth it, it belongs there, and a little above it does not.
 		for n, l := range a.Lines {

@@ -43,13 +43,13 @@ func (s *Search) curve() (points []Sum, stops float64) {
 	for _, money := range s.sums() {
 		p := s.best(money)
 		brings := s.brings(p, none)
-		points = append(points, Sum{Spend: money, Costs: s.costs(p), Brings: brings, More: brings - was, Counts: s.counts(p) - s.counts(none)})
+		points = append(points, Sum{Spend: money, Costs: p.costs, Brings: brings, More: brings - was, Counts: p.counts - none.counts})
 		was = brings
 	}
-	return points, s.costs(s.best(2 * s.o.Spend))
+	return points, s.best(2 * s.o.Spend).costs
 }
 
 // brings is what a purchase earns, after it is paid for, beyond another.
 func (s *Search) brings(p, other *purchase) float64 {
-	return (p.earns - s.costs(p)) - (other.earns - s.costs(other))
+	return (p.earns - p.costs) - (other.earns - other.costs)
 }

@@ -20,7 +20,8 @@
 //
 // # How it is searched
 //
-// What a purchase makes of the kitchen does not hang on what it costs, so a purchase is played once, and kept ([Search]). What an answer looks
+// What a purchase makes of the kitchen does not hang on what it costs, so a purchase is played once, and kept ([Search]): on all processors
+// at once, and only in the parts of the kitchen that something on offer can reach ([week.Arriving]). What an answer looks
 // at hangs on what is asked only: it begins with a pool that is searched at the file's prices, and looks near that at tonight's. So a change of price is
 // answered at once, and as if it had been asked first. Few sets are all tried. Of many, for the pool a chain is walked first, from all that is of use
 // down to nothing: each time what goes is what loses least for the money it frees, with whatever else has lost its use by that, for what is cooked

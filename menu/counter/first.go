@@ -59,14 +59,16 @@ func (s *Search) doubts(ctx context.Context, x *purchase) (list []Doubt) {
 		it, was := s.Graph.Items[o.Item], o.Price
 		for _, by := range []float64{-doubtful, doubtful} {
 			o.Price = was * (1 + by)
+			s.reprice()
 			then := s.best(s.o.Spend)
-			loses := s.counts(then) - s.counts(x)
+			loses := then.counts - x.counts
 			if !s.fits(x, s.o.Spend) { // it could not be paid for: that is seen at the counter
 				loses = 0
 			}
 			add(Doubt{Item: it.Name, Unit: it.Unit.Name, What: OfPrice, Now: was * it.Unit.Factor, If: o.Price * it.Unit.Factor, Loses: loses}, then)
 		}
 		o.Price = was
+		s.reprice()
 	}
 
 	// What nobody has weighed yet: pieces beyond those that are named.

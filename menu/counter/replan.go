@@ -39,9 +39,9 @@ const (
 // rearranged lets the planner find batches, first for what is bought and then for all that could be, and then looks for what to buy with each of
 // those. It gives what brings most.
 func (s *Search) rearranged(ctx context.Context, x *purchase) (*Rearranged, error) {
-	r := &Rearranged{Costs: s.costs(x), Batches: []Moved{}, Buy: []Step{}}
+	r := &Rearranged{Costs: x.costs, Batches: []Moved{}, Buy: []Step{}}
 	least := worthMoving * s.o.Spend
-	most := s.counts(x) + least
+	most := x.counts + least
 	for _, w := range []*week.Week{s.With(s.with(x.at, true)), s.With(s.offered())} {
 		p, err := plan.Make(ctx, w, plan.Options{})
 		if ctx.Err() != nil {
@@ -59,14 +59,14 @@ func (s *Search) rearranged(ctx context.Context, x *purchase) (*Rearranged, erro
 			t.try(p.rungs)
 		}
 		z := t.climb(ctx, t.best(s.o.Spend), s.o.Spend, besideBatches, func(*purchase) bool { return true })
-		if t.counts(z) < t.counts(y)+least {
+		if z.counts < y.counts+least {
 			z = y // nothing else is bought for less
 		}
-		if t.counts(z) < most {
+		if z.counts < most {
 			continue
 		}
-		most = t.counts(z) + least
-		r = &Rearranged{Brings: s.brings(y, x), All: s.brings(z, x), Costs: s.costs(z), Batches: s.moved(batches), Buy: s.otherwise(x, z)}
+		most = z.counts + least
+		r = &Rearranged{Brings: s.brings(y, x), All: s.brings(z, x), Costs: z.costs, Batches: s.moved(batches), Buy: s.otherwise(x, z)}
 	}
 	return r, nil
 }

@@ -118,7 +118,7 @@ func (s *Search) risk(ctx context.Context, x *purchase) *Risk {
 	is, least := regrets(sets, counts, x), best()
 	than := regrets(sets, counts, least)
 	r.Mean, r.Worst, r.Sets = is.mean, is.worst, len(sets)
-	r.Lesser, r.Least1, r.Gains, r.Costs = than.mean, than.worst, mean(least)-mean(x), s.costs(least)
+	r.Lesser, r.Least1, r.Gains, r.Costs = than.mean, than.worst, mean(least)-mean(x), least.costs
 	r.Same = least == x || r.By == OnAverage && r.Gains < r.Matters/10 || r.By == AtWorst && is.worst-than.worst < r.Matters/10
 	none := s.best(0)
 	for k, c := range counts[x] {
@@ -164,7 +164,7 @@ func (s *Search) several(most int) (list []*purchase) {
 		}
 		return 0
 	})
-	least := apart * s.costs(s.best(s.o.Spend))
+	least := apart * s.best(s.o.Spend).costs
 	for _, p := range all {
 		if len(list) == most-1 {
 			break
@@ -210,16 +210,7 @@ func (s *Search) fewer(n int, at float64) float64 {
 // bought is a case with so much of each offer bought: at the counter's prices, or without at the file's.
 func (s *Search) bought(in flow.Case, at []float64, priced bool) flow.Case {
 	c := *in.Schedule
-	c.Deliveries = slices.Clone(c.Deliveries)
-	for n, o := range s.o.Offers {
-		if at[n] > 0 {
-			d := flow.Delivery{Item: o.Item, Amount: at[n], Ordered: at[n]}
-			if priced {
-				d.Price = o.Price
-			}
-			c.Deliveries = append(c.Deliveries, d)
-		}
-	}
+	c.Deliveries = s.deliveries(in, at, priced)
 	return flow.Case{Flow: in.Flow, Schedule: &c}
 }
 

@@ -4,7 +4,6 @@ package counter
 
 import (
 	"context"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"math"
@@ -37,6 +36,7 @@ type Search struct {
 	until  []int     // by offer: the day from which its item comes as usual
 	onward *week.Onward
 	off    func(*flow.Outcome) float64
+	plays  []*week.Arriving // of the base, with what is bought: one a processor
 
 	ladders [][]rung  // by offer
 	grams   []float64 // by offer: of one base unit; NaN where nobody said
@@ -59,6 +59,9 @@ type purchase struct {
 	asked int       // the last answer that looked at it
 	earns float64   // contribution with the days behind, before it is paid for
 	off   float64   // what those days count off the cards
+
+	costs  float64 // at the counter, at the prices of the moment
+	counts float64 // by which it is chosen, at those
 }
 
 // New makes ready to search.
@@ -210,48 +213,46 @@ func (s *Search) ladder() {
 }
 
 // with is the week with so much of each offer bought, at the counter's prices or, without, at the file's.
-func (s *Search) with(at []float64, priced bool) flow.Case { return s.bought(s.base, at, priced) }
+func (s *Search) with(at []float64, priced bool) flow.Case {
+	c := s.bought(s.base, at, priced)
+	c.Schedule.Deliveries = slices.DeleteFunc(c.Schedule.Deliveries, func(d flow.Delivery) bool { return d.Ordered == 0 })
+	return c
+}
 
-// try plays a purchase, unless it was.
+// try looks at a purchase, and plays it unless it was.
 func (s *Search) try(rungs []int) *purchase {
-	s.key = s.key[:0]
-	for n, r := range rungs {
-		s.key = binary.LittleEndian.AppendUint64(s.key, uint64(math.Round(s.ladders[n][r].amount*1000)))
-	}
-	p := s.played[string(s.key)]
+	p := s.played[string(s.keyOf(rungs))]
 	if p == nil {
-		p = &purchase{rungs: slices.Clone(rungs)}
-		for n, r := range rungs {
-			p.at = append(p.at, s.ladders[n][r].amount)
-		}
-		s.played[string(s.key)] = p
-		books, o := s.onward.Play(s.with(p.at, false))
-		p.earns, p.off = books.Contribution, s.off(o)
-		for n, o := range s.o.Offers {
-			p.earns += p.at[n] * s.Week.Case.Flow.Price(o.Item)
-		}
+		s.play([][]int{rungs})
+		p = s.played[string(s.key)]
 	}
 	if p.asked != s.asked { // not looked at for this answer yet
 		p.asked, p.rungs = s.asked, slices.Clone(rungs)
 		s.within = append(s.within, p)
+		s.charge(p)
 	}
 	return p
 }
 
-// costs is what a purchase costs at the counter.
-func (s *Search) costs(p *purchase) (money float64) {
+// charge says what a purchase costs at the prices of the moment.
+func (s *Search) charge(p *purchase) {
+	p.costs = 0
 	for n, o := range s.o.Offers {
-		money += p.at[n] * o.Price
+		p.costs += p.at[n] * o.Price
 	}
-	return money
+	p.counts = p.earns - p.off - p.costs
 }
 
-// counts is what purchases are chosen by.
-func (s *Search) counts(p *purchase) float64 { return p.earns - p.off - s.costs(p) }
+// reprice goes on at the price that an offer has now.
+func (s *Search) reprice() {
+	for _, p := range s.within {
+		s.charge(p)
+	}
+}
 
 // fits tells whether a purchase can be paid for and carried.
 func (s *Search) fits(p *purchase, money float64) bool {
-	return s.costs(p) <= money+cent && s.weighs(p) <= s.carries()
+	return p.costs <= money+cent && s.weighs(p) <= s.carries()
 }
 
 func (s *Search) carries() float64 {
@@ -286,8 +287,7 @@ func (s *Search) best(money float64) (b *purchase) {
 }
 
 func (s *Search) beats(p, b *purchase) bool {
-	x, y := s.counts(p), s.counts(b)
-	return x > y+better || x > y-better && s.costs(p) < s.costs(b)-cent
+	return p.counts > b.counts+better || p.counts > b.counts-better && p.costs < b.costs-cent
 }
 
 // The work of a search, in purchases that are played, so that a kitchen has one answer on any machine.
@@ -310,6 +310,7 @@ func (s *Search) look(ctx context.Context) {
 			p.asked = s.asked
 		}
 		s.within = slices.Clone(s.pool)
+		s.reprice()
 		return
 	}
 	tonight := make([]float64, len(s.o.Offers))
@@ -321,6 +322,7 @@ func (s *Search) look(ctx context.Context) {
 	for n := range s.o.Offers {
 		s.o.Offers[n].Price = tonight[n]
 	}
+	s.reprice()
 	s.pool, s.began = slices.Clone(s.within), ctx.Err() == nil // what was stopped is begun again
 }
 
@@ -341,7 +343,7 @@ func (s *Search) first(ctx context.Context) {
 	s.climbs(ctx, s.o.Spend, inHand)
 	s.tell(0.6)
 	for _, money := range s.sums() {
-		if money > 0 && (s.costs(s.best(money)) > money-s.sums()[1] || money == s.o.Spend) { // else there is money over already
+		if money > 0 && (s.best(money).costs > money-s.sums()[1] || money == s.o.Spend) { // else there is money over already
 			s.climbs(ctx, money, onCurve)
 		}
 		s.tell(0.6 + 0.2*money/(2*s.o.Spend))
@@ -356,7 +358,7 @@ func (s *Search) anew(ctx context.Context) {
 	s.climbs(ctx, s.o.Spend, afresh)
 	all := func(*purchase) bool { return true }
 	for _, money := range s.sums() {
-		if money > 0 && money < s.costs(s.best(2*s.o.Spend))+s.sums()[1] { // beyond, nothing more pays
+		if money > 0 && money < s.best(2*s.o.Spend).costs+s.sums()[1] { // beyond, nothing more pays
 			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts
 				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, anewOnCurve, all)
 			}
@@ -381,6 +383,13 @@ func (s *Search) everything(ctx context.Context, rungs []int, from int) {
 	if from == len(rungs) {
 		s.try(rungs)
 		return
+	}
+	if from == len(rungs)-1 {
+		var list [][]int
+		for r := range s.ladders[from] {
+			list = append(list, set(rungs, from, r))
+		}
+		s.play(list)
 	}
 	for r := range s.ladders[from] {
 		if ctx.Err() != nil {

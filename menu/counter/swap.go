@@ -155,7 +155,7 @@ func (s *Search) swap(x *purchase, had []float64, of pair) (best Swap, found *pu
 		}
 		it := s.Graph.Items[o.Item]
 		best = Swap{Less: it.Name, By: (x.at[of.offer] - p.at[of.offer]) / it.Unit.Factor, Unit: it.Unit.Name, Share: 1 - p.at[of.offer]/x.at[of.offer],
-			Saves: saves, Spends: s.costs(x) - s.costs(p), Off: off, Gone: gone}
+			Saves: saves, Spends: x.costs - p.costs, Off: off, Gone: gone}
 		if of.instead >= 0 {
 			best.Instead, best.In = s.Graph.Items[of.instead].Name, s.Graph.Items[of.instead].Unit.Name
 		}

@@ -102,12 +102,23 @@ func (s *Search) upTo(n int, amount float64) float64 {
 	if amount <= 0 {
 		return 0
 	}
+	type set struct{ at, costs, counts float64 } // what it costs and counts but for this offer
 	was := s.o.Offers[n].Price
-	defer func() { s.o.Offers[n].Price = was }()
-	holds := func(price float64) bool {
-		s.o.Offers[n].Price = price
-		b := s.best(s.o.Spend)
-		return b.at[n] >= amount-nearly
+	var sets []set
+	for _, p := range s.within {
+		if s.weighs(p) <= s.carries() {
+			sets = append(sets, set{p.at[n], p.costs - p.at[n]*was, p.counts + p.at[n]*was})
+		}
+	}
+	holds := func(price float64) bool { // as best chooses
+		at, costs, counts := 0.0, 0.0, math.Inf(-1)
+		for _, x := range sets {
+			c, v := x.costs+x.at*price, x.counts-x.at*price
+			if c <= s.o.Spend+cent && (v > counts+better || v > counts-better && c < costs-cent) {
+				at, costs, counts = x.at, c, v
+			}
+		}
+		return at >= amount-nearly
 	}
 	low, high := 0.0, was
 	if holds(was) {

@@ -5,6 +5,7 @@ package week_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -123,4 +124,33 @@ func TestForkOfCopies(t *testing.T) {
 			sameOutcome(t, w, &walked, player.Fork(trunk, c, nil), it.Name)
 		}
 	}
+}
+
+// What is delivered otherwise is played with the days behind as the whole week is.
+func TestArrivingIsPlay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, text := weektest.AnyHouses(t)
+		c, with := *w.Case.Schedule, *w.Case.Schedule
+		c.Deliveries, with.Deliveries = slices.Clone(c.Deliveries), slices.Clone(with.Deliveries)
+		c.OrdersFrom, c.ResumedAt = make([]int, len(w.Graph.Items)), c.From
+		for range rapid.IntRange(1, 3).Draw(t, "deliveries") {
+			d := flow.Delivery{Item: rapid.IntRange(0, len(w.Bought)-1).Draw(t, "item")}
+			c.OrdersFrom[d.Item] = rapid.IntRange(0, w.Days).Draw(t, "orders from")
+			c.Deliveries = append(c.Deliveries, d)
+			d.Amount = float64(rapid.IntRange(0, 20000).Draw(t, "amount"))
+			d.Ordered, d.Price = d.Amount, rapid.SampledFrom([]float64{0, 0.01}).Draw(t, "price")
+			with.Deliveries = append(with.Deliveries, d)
+		}
+		with.OrdersFrom, with.ResumedAt = c.OrdersFrom, c.ResumedAt
+		on, err := w.Onward()
+		if err != nil {
+			return // it stands in for itself without end
+		}
+		arriving := on.Arriving(flow.Case{Flow: w.Case.Flow, Schedule: &c}).Beside()
+		books, o := on.Play(flow.Case{Flow: w.Case.Flow, Schedule: &with})
+		walked := *o
+		again, forked := arriving.Play(with.Deliveries)
+		sameOutcome(t, on.Week, &walked, forked, text)
+		require.InDelta(t, books.Contribution, again.Contribution, 1e-6*(1+books.Bought), text)
+	})
 }

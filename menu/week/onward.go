@@ -49,3 +49,34 @@ func (o *Onward) Play(c flow.Case) (Books, *flow.Outcome) {
 	outcome := o.player.Play(long.Case, nil)
 	return o.worth.Books(long.Case, outcome), outcome
 }
+
+// Arriving is a case with the days behind it, that is played again and again with other deliveries: each time from where it parts from the case,
+// and only as far as what comes otherwise can reach. It comes to what [Onward.Play] comes to, but for the rounding of sums.
+type Arriving struct {
+	worth  *Worth
+	trunk  *flow.Trunk
+	player *Player
+}
+
+// Arriving makes ready to play a case with other deliveries, all of the items and on the days of those that it has. It must not be shared between
+// goroutines.
+func (o *Onward) Arriving(c flow.Case) *Arriving {
+	own := *o.own
+	own.Case = c
+	return &Arriving{o.worth, o.own.Trunk(own.before(o.plain).Case, false), o.own.Player()}
+}
+
+// Beside is the same for another goroutine.
+func (a *Arriving) Beside() *Arriving {
+	return &Arriving{a.worth, a.trunk, &Player{ration: a.player.ration}}
+}
+
+// Play plays the case with deliveries in place of its own. The outcome is valid until the next.
+func (a *Arriving) Play(deliveries []flow.Delivery) (Books, *flow.Outcome) {
+	c := a.trunk.Case()
+	s := *c.Schedule
+	s.Deliveries = deliveries
+	c.Schedule = &s
+	outcome := a.player.Fork(a.trunk, c, nil)
+	return a.worth.Books(c, outcome), outcome
+}
