@@ -7,7 +7,7 @@ package main
 //
 //	go run -tags harness ./cmd/harness board [-requests 50000] [-rate 200] [-writes 1] [-kitchen three-kettles]
 //
-// One request in twenty is a what-if that nobody asked before. Whoever writes looks at the page that the form leads to: it must
+// The log book has the week before, as it was planned. One request in twenty is a what-if that nobody asked before. Whoever writes looks at the page that the form leads to: it must
 // tell of the entry.
 
 import (
@@ -19,11 +19,16 @@ import (
 	"math/rand/v2"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"sync"
 	"time"
+
+	"kettletree/menu"
+	"kettletree/menu/logbook"
+	"kettletree/menu/week/weektest"
 )
 
 func init() { harnesses["board"] = boardUnderLoad }
@@ -33,7 +38,7 @@ var asked = []struct {
 	path  string
 	often int
 }{
-	{"/", 30}, {"/buy", 20}, {"/clock", 8}, {"/log", 8}, {"/map", 4}, {"/map?whole=yes", 2}, {"/map?item=kettle+stock", 4}, {"/map?item=kettle+stock&part=yes", 2}, {"/costs", 6}, {"/specials", 4}, {"/plan", 4}, {"/guide", 2}, {"/?strike=red+pozole", 4},
+	{"/", 30}, {"/buy", 20}, {"/clock", 8}, {"/log", 10}, {"/more", 6}, {"/map", 4}, {"/map?whole=yes", 2}, {"/map?item=kettle+stock", 4}, {"/map?item=kettle+stock&part=yes", 2}, {"/costs", 6}, {"/specials", 4}, {"/plan", 4}, {"/guide", 2}, {"/?strike=red+pozole", 4},
 }
 
 // readerDevices is how many devices read; another writes.
@@ -64,7 +69,7 @@ func boardUnderLoad(args []string) error {
 	rate := flags.Int("rate", 200, "how many a second")
 	writes := flags.Float64("writes", 1, "how many entries are written a second")
 	kitchen := flags.String("kitchen", "three-kettles", "an example")
-	now := flags.String("now", "2026-11-24 15:00", "the board's clock, which stands still; \"\" for the machine's")
+	now := flags.String("now", "2026-12-01 14:05", "the board's clock, which stands still; \"\" for the machine's")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -75,7 +80,7 @@ func boardUnderLoad(args []string) error {
 	}
 	defer s.close()
 	l := &load{took: map[string][]time.Duration{}, faults: map[string]int{}}
-	if err := s.write(ctx, l, "received 14 each stewing hen"); err != nil { // the log book begins
+	if err := s.writeWeek(ctx); err != nil {
 		return err
 	}
 	for _, a := range asked { // until all that takes long was found once
@@ -158,6 +163,31 @@ func pick() string {
 		}
 	}
 	return "/"
+}
+
+// writeWeek has a week that was played written down: the last before the board's clock.
+func (s *served) writeWeek(ctx context.Context) error {
+	folder := filepath.Join(s.dir, "kitchen")
+	from := weektest.Monday.AddDate(0, 0, 1)
+	w, faults, err := menu.Open(ctx, menu.Options{Kitchen: menu.File(filepath.Join(folder, "kitchen.yaml")), OnHand: menu.File(filepath.Join(folder, "on-hand.csv")), From: from, Days: 7, Now: from})
+	if err == nil && w == nil {
+		err = faults
+	}
+	if err != nil {
+		return err
+	}
+	entries, err := weektest.Written(ctx, w)
+	for _, e := range entries {
+		a, err := s.post(ctx, "writer", "/write", url.Values{"text": {e.Text}, "at": {e.At.Format(logbook.Minutes)}, "again": {fmt.Sprint(rand.Int64())}, "sure": {"yes"}})
+		if err != nil {
+			return err
+		}
+		if a.status != http.StatusSeeOther {
+			return fmt.Errorf("%s: status %d", e.Text, a.status)
+		}
+	}
+	fmt.Printf("the log book has %d entries\n", len(entries))
+	return err
 }
 
 // write writes an entry as a form does, and looks at the page that it leads to.

@@ -17,7 +17,7 @@ import (
 const mostLoaded = 60_000
 
 func TestBoardFirstLoad(t *testing.T) {
-	o := withLogBook(t)
+	o := afterAWeek(t, "three-kettles")
 	load := func(at string) (bytes int, text string) {
 		r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, o.url+at, nil)
 		require.NoError(t, err)
@@ -33,7 +33,7 @@ func TestBoardFirstLoad(t *testing.T) {
 		return len(raw), text
 	}
 	named := regexp.MustCompile(`(?:href|src)="(/static/[^"]+|/board\.webmanifest)"|from "(\./[^"]+)"|register\("(/[^"]+)"\)`)
-	for _, page := range []string{"/", "/buy", "/log"} {
+	for _, page := range []string{"/", "/buy", "/log", "/map", "/more"} {
 		seen, sum := map[string]int{}, 0
 		var follow func(at string)
 		follow = func(at string) {

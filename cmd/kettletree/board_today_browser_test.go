@@ -10,11 +10,16 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// On the first 740 px of a phone, less the bar, stand the worst trouble, what is to be done next, and how the next service stands.
+// On the first 740 px of a phone, less the bar, stand the worst trouble, what is to be done next, and how the next service stands: on a
+// day that was counted, and after a week whose pots have left food past its date mark.
 func TestBrowserTodayAtAGlance(t *testing.T) {
-	for _, example := range []string{"three-kettles", "fish-house", "evergreen-braise"} {
-		t.Run(example, func(t *testing.T) {
-			b := openTab(t, openBoard(t, example).counted(), phone)
+	counted := func(t testing.TB, example string) *served { return openBoard(t, example).counted() }
+	for _, day := range []struct {
+		example string
+		serve   func(testing.TB, string) *served
+	}{{"three-kettles", counted}, {"fish-house", counted}, {"evergreen-braise", counted}, {"three-kettles", afterAWeek}, {"fish-house", afterAWeek}, {"evergreen-braise", afterAWeek}} {
+		t.Run(day.example, func(t *testing.T) {
+			b := openTab(t, day.serve(t, day.example), phone)
 			b.open("/")
 			b.until(`!!document.querySelector("#due")`, "Today is there")
 			bar := evaluate[float64](b, `document.querySelector("header").getBoundingClientRect().top`)

@@ -46,6 +46,7 @@ var answersShown = Sentences{
 	{"%[1]s more dishes", "%[1]s platos más", "另 %[1]s 道菜"},
 	{"No dish runs short by it in the next two days", "Por ello no falta ningún plato en los próximos dos días", "接下来两天没有菜因此不够卖"},
 	{"Do not serve %[1]s", "No servir: %[1]s", "不可上桌：%[1]s"},
+	{"their last day by the date mark was %[1]s", "su último día, según la marca de fecha, fue el %[1]s", "按日期标识，最后一天是%[1]s"},
 	{"its last day by the date mark was %[1]s", "su último día, según la marca de fecha, fue el %[1]s", "按日期标识，最后一天是%[1]s"},
 
 	// what is overdue

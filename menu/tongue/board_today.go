@@ -10,6 +10,8 @@ var boardToday = Sentences{
 	{"1 that nobody wrote down: it counts as planned", "1 que nadie anotó: cuenta como planeado", "有 1 项没人记：按计划算"},
 	{"%[1]s that nobody wrote down: they count as planned", "%[1]s que nadie anotó: cuentan como planeados", "有 %[1]s 项没人记：按计划算"},
 	{"Counts as planned: %[1]s.", "Cuenta como planeado: %[1]s.", "按计划算：%[1]s。"},
+	{"1 more in trouble", "1 problema más", "另有 1 个问题"},
+	{"%[1]s more in trouble", "%[1]s problemas más", "另有 %[1]s 个问题"},
 	{"Next two hours", "Próximas dos horas", "接下来两小时"},
 	{"to %[1]s", "hasta las %[1]s", "到 %[1]s"},
 	{"Nothing due.", "Nada pendiente.", "没有该做的。"},

@@ -6,6 +6,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -22,6 +23,13 @@ const troubled = 48 * 60
 
 // unsafe is how many portions fewer what must not be served counts as, beside what runs out: it comes first.
 const unsafe = 1 << 30
+
+// worst is how much trouble stands open on the page: what is to be done next and how the services stand must fit beside it on a phone.
+const worst = 2
+
+// Worst is the trouble that stands open, Folded the rest.
+func (t *todayAnswer) Worst() []trouble  { return t.Trouble[:min(worst, len(t.Trouble))] }
+func (t *todayAnswer) Folded() []trouble { return t.Trouble[len(t.Worst()):] }
 
 // trouble is one thing that is wrong.
 type trouble struct {
@@ -76,10 +84,18 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 			order = append(order, why)
 		}
 	}
+	past := map[string][]string{} // by last day
 	for _, u := range t.UseUp {
-		if u.Past != "" {
-			t.Trouble = append(t.Trouble, trouble{What: "Do not serve " + u.Item, Why: "its last day by the date mark was " + show.Weekday(u.Past), portions: unsafe})
+		if u.Past != "" && !slices.Contains(past[u.Past], u.Item) {
+			past[u.Past] = append(past[u.Past], u.Item)
 		}
+	}
+	for _, day := range slices.Sorted(maps.Keys(past)) {
+		whose := "its"
+		if len(past[day]) > 1 {
+			whose = "their"
+		}
+		t.Trouble = append(t.Trouble, trouble{What: "Do not serve " + show.List(past[day]), Why: whose + " last day by the date mark was " + show.Weekday(day), portions: unsafe})
 	}
 	for _, why := range order {
 		one := by[why]
