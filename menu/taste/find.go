@@ -144,6 +144,8 @@ type Goes struct {
 
 	X, Y []float64 `json:"-"` // the pairs
 	Sets bool      `json:"-"` // the cook sets it
+
+	reached bool // it could be found, see [InReach]
 }
 
 // goesWith holds things against what was measured.
@@ -186,14 +188,7 @@ func tooFew(measures []Measured, held int) *TooFew {
 	each := FalseShare / float64(held) // what the strongest of all has to come under
 	for _, m := range measures {
 		for _, g := range m.Goes {
-			one := slices.Max(g.X)
-			n := 0
-			for _, x := range g.X {
-				if x == one {
-					n++
-				}
-			}
-			if g.Word == "" || g.Found || leastChance(len(g.X), n) <= each || slices.Contains(few.Things, g.Thing) {
+			if g.Word == "" || g.reached || slices.Contains(few.Things, g.Thing) {
 				continue
 			}
 			few.Things = append(few.Things, g.Thing)
@@ -215,14 +210,22 @@ func leastChance(batches, one int) float64 {
 // bound tells which of all that was held against all measures of an answer are findings, and puts the strongest first.
 func bound(measures []Measured) {
 	var all []*Goes
-	var chances []float64
+	var least []float64
 	for m := range measures {
-		for g := range measures[m].Goes {
-			all, chances = append(all, &measures[m].Goes[g]), append(chances, measures[m].Goes[g].Chance)
+		for n := range measures[m].Goes {
+			g := &measures[m].Goes[n]
+			all, least = append(all, g), append(least, Least(g.X, g.Y))
+		}
+	}
+	var reached []*Goes
+	var chances []float64
+	for i, in := range InReach(least, FalseShare) {
+		if all[i].reached = in; in {
+			reached, chances = append(reached, all[i]), append(chances, all[i].Chance)
 		}
 	}
 	for i, found := range Bounded(chances, FalseShare) {
-		all[i].Found = found
+		reached[i].Found = found
 	}
 	for m := range measures {
 		slices.SortStableFunc(measures[m].Goes, func(a, b Goes) int {

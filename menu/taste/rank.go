@@ -9,6 +9,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strconv"
+
+	"gonum.org/v1/gonum/stat/combin"
 )
 
 // ranks are the places of values from the least up, from 1; equal values share the mean of their places.
@@ -60,13 +62,27 @@ const (
 )
 
 // Chance is how likely it is that y in a random order goes with x at least as strongly, either way: the p-value of a permutation test
-// on the rank correlation. Of up to eight pairs all orders are gone through; of more, 19,999 are drawn and the one that is there counts
-// with them, so that it is never 0 and never told too small (Phipson and Smyth 2010, from memory). The draws follow from the values
-// alone, so the same values have the same chance.
+// on the rank correlation. Of up to eight pairs all orders are gone through, and of what is one way or the other all ways to part the pairs; of
+// more, 19,999 orders are drawn and the one that is there counts with them, so that it is never 0 and never told too small (Phipson and Smyth 2010,
+// from memory). The draws follow from the values alone, so the same values have the same chance.
 func Chance(x, y []float64) float64 {
 	rx, ry := ranks(x), ranks(y)
 	const hair = 1e-12
 	least := math.Abs(correlation(rx, ry)) - hair
+	if one := ofTwo(rx); one > 0 && combin.GeneralizedBinomial(float64(len(rx)), float64(one)) <= draws {
+		as, all := 0, 0
+		parted := make([]float64, len(rx))
+		for ways := combin.NewCombinationGenerator(len(rx), one); ways.Next(); all++ {
+			clear(parted)
+			for _, n := range ways.Combination(nil) {
+				parted[n] = 1
+			}
+			if math.Abs(correlation(parted, ry)) >= least {
+				as++
+			}
+		}
+		return float64(as) / float64(all)
+	}
 	if len(x) <= mostOrdered {
 		as, all := 0, 0
 		everyOrder(ry, func(order []float64) {
@@ -90,6 +106,76 @@ func Chance(x, y []float64) float64 {
 		}
 	}
 	return float64(as) / (draws + 1)
+}
+
+// ofTwo is how many of some values are the lower of two; 0 where they are not of two.
+func ofTwo(values []float64) (n int) {
+	low, high := slices.Min(values), slices.Max(values)
+	for _, v := range values {
+		switch {
+		case low < v && v < high || low == high:
+			return 0
+		case v == low:
+			n++
+		}
+	}
+	return n
+}
+
+// Least is the least chance that two lists can have in any order: that of both rising alike, or one as the other falls. Where values are alike it is
+// not small, however many orders there are.
+func Least(x, y []float64) float64 {
+	x, y = slices.Sorted(slices.Values(ranks(x))), slices.Sorted(slices.Values(ranks(y)))
+	up, as := correlation(x, y), shareOf(x, y)
+	slices.Reverse(y)
+	down, against := -correlation(x, y), shareOf(x, y)
+	const hair = 1e-12
+	switch {
+	case up < hair: // either is all alike
+		return 1
+	case up > down+hair:
+		return as
+	case down > up+hair:
+		return against
+	}
+	return as + against
+}
+
+// shareOf is the share of all orders that pair the values of two lists as they are paired.
+func shareOf(x, y []float64) float64 {
+	log := func(of map[[2]float64]int) (sum float64) {
+		for _, n := range of {
+			f, _ := math.Lgamma(float64(n + 1))
+			sum += f
+		}
+		return sum
+	}
+	rows, columns, cells := map[[2]float64]int{}, map[[2]float64]int{}, map[[2]float64]int{}
+	for i := range x {
+		rows[[2]float64{x[i]}]++
+		columns[[2]float64{y[i]}]++
+		cells[[2]float64{x[i], y[i]}]++
+	}
+	return math.Exp(log(rows) + log(columns) - log(cells) - log(map[[2]float64]int{{}: len(x)}))
+}
+
+// InReach tells which of some tests can be findings at all, by the least chance that each can have: the largest set of which each could come under its
+// part of a share, were it the only finding among them (Tarone 1990; Gilbert 2005; both from memory). What can't be a finding costs the others
+// nothing, for its least chance hangs on what values there are and not on how they are paired.
+func InReach(least []float64, share float64) []bool {
+	in := make([]bool, len(least))
+	for among := 1; among <= len(least); among++ {
+		n := 0
+		for i, p := range least {
+			if in[i] = p <= share/float64(among); in[i] {
+				n++
+			}
+		}
+		if n <= among {
+			break
+		}
+	}
+	return in
 }
 
 // everyOrder hands on all orders of a list, by Heap's algorithm.

@@ -77,9 +77,53 @@ func TestTooFew(t *testing.T) {
 	assert.InDelta(t, 2.0/220, leastChance(12, 3), 1e-12)
 	x, y := []float64{0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1}, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
 	assert.InDelta(t, leastChance(12, 6), Chance(x, y), 0.001)
-	measures := []Measured{{Goes: []Goes{{Thing: "cook", Word: "Bo", X: x, Y: y}, {Thing: "skims", X: y, Y: y}}}}
-	assert.Equal(t, &TooFew{[]string{"cook"}, 13}, tooFew(measures, 42))
-	assert.Equal(t, 14, tooFew(measures, 43).Batches)
-	assert.Nil(t, tooFew(measures, 20))
+	among := func(held int) []Measured {
+		m := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: x, Y: y, Chance: 1}}}
+		for range held - 1 {
+			m.Goes = append(m.Goes, Goes{Thing: "skims", X: y, Y: y, Chance: 1})
+		}
+		bound([]Measured{m})
+		return []Measured{m}
+	}
+	assert.Equal(t, &TooFew{[]string{"cook"}, 13}, tooFew(among(42), 42))
+	assert.Equal(t, 14, tooFew(among(43), 43).Batches)
+	assert.Nil(t, tooFew(among(20), 20))
 	assert.Nil(t, tooFew(nil, 0))
+}
+
+// All ways to part the pairs of what is one way or the other are gone through: no more and no less than there are. By hand: of 12 batches the three by
+// Bo are the three highest in 1 of 220 ways, and the three lowest in another.
+func TestChanceOfOneWayOrTheOther(t *testing.T) {
+	bo := []float64{0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1}
+	y := []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}
+	assert.InDelta(t, 2.0/220, Chance(bo, y), 1e-12)
+	assert.InDelta(t, 2.0/220, Chance(y, bo), 1e-3, "drawn") // which of the two is a word does not matter
+	y[8], y[9] = y[9], y[8]                                  // the next lower sum of ranks: 9 + 11 + 12
+	assert.InDelta(t, 4.0/220, Chance(bo, y), 1e-12)
+}
+
+// The least chance is that of the order that goes together best, held against all orders.
+func TestLeastChance(t *testing.T) {
+	assert.InDelta(t, 2.0/924, Least([]float64{0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1}, []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}), 1e-12)
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 6).Draw(t, "n")
+		values := rapid.SliceOfN(rapid.IntRange(0, 3), n, n)
+		var x, y []float64
+		of := values.Draw(t, "y")
+		for i, v := range values.Draw(t, "x") {
+			x, y = append(x, float64(v)), append(y, float64(of[i]))
+		}
+		least := 1.0
+		everyOrder(ranks(y), func(order []float64) { least = min(least, Chance(x, order)) })
+		assert.InDelta(t, least, Least(x, y), 1e-9)
+	})
+}
+
+// By hand: at 5 %, with least chances of 0.02, 0.02 and 0.03, of one test all three come under 0.05; of two, under 0.025, two do, and no more than two
+// are counted.
+func TestInReach(t *testing.T) {
+	assert.Equal(t, []bool{true, true, false}, InReach([]float64{0.02, 0.02, 0.03}, 0.05))
+	assert.Equal(t, []bool{true, true, true}, InReach([]float64{0.001, 0.001, 0.001}, 0.05))
+	assert.Equal(t, []bool{false}, InReach([]float64{0.2}, 0.05))
+	assert.Empty(t, InReach(nil, 0.05))
 }
