@@ -19,8 +19,8 @@ type Cut struct {
 	Step  string   // of the kitchen file; or, with New, what a new one is called
 	New   bool     // it is a new step, and what the file does not have is new too
 	Whole string   // "6 kg whole cod", or "6 kg"
-	Price string   // of the whole piece, "9.50/kg"; "" as the file has it
-	Parts []string // "2.5 kg cod fillet"
+	Price string   // of the whole piece, "9.50/kg", or "9.50" of what the scale shows; "" as the file has it
+	Parts []string // "2.5 kg cod fillet"; "2.5 kg" where the step gives one thing
 }
 
 // BrokenDown is what a whole piece comes to.
@@ -54,6 +54,7 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 	src := o.Kitchen.Text
 	var err error
 	if c.New {
+		c.Price = perScale(c.Price, pricedBy(graph.Item{}, c.Whole))
 		if src, err = c.begun(o.Kitchen.Name, src); err != nil {
 			return nil, nil, err
 		}
@@ -77,6 +78,7 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 		Unsaid: c.New && c.Price != "" && !k.Raw[line.Item]}
 	b.Grams, _ = whole.Grams(base)
 	b.Scale = ScaleOf(whole, c.Whole)
+	c.Price = perScale(c.Price, pricedBy(whole, c.Whole))
 
 	// What was weighed, by output.
 	weighed := make([]float64, len(st.Gives))
@@ -131,6 +133,27 @@ func (b *BrokenDown) Weight(grams float64) string {
 		return measure.FormatNumber(grams) + " g"
 	}
 	return measure.FormatNumber(grams/u.Factor) + " " + b.Scale
+}
+
+// perScale is a price as it was typed, of what the scale shows where it is a number alone.
+func perScale(price, scale string) string {
+	price = strings.TrimSpace(price)
+	if number := strings.ReplaceAll(strings.TrimLeft(price, "$€£¥"), ",", "."); number != "" {
+		if _, rest, err := measure.Number(number); err == nil && strings.TrimSpace(rest) == "" {
+			return strings.TrimSpace(number) + "/" + scale
+		}
+	}
+	return price
+}
+
+// pricedBy is the unit that a price of a whole piece is for, where that is a number alone: that of the scale, or the piece where nobody knows what
+// one weighs.
+func pricedBy(whole graph.Item, typed string) string {
+	q, _, err := measure.ParsePrefix(strings.TrimSpace(typed))
+	if _, weighs := whole.Grams(1); !weighs && err == nil && q.Unit.Kind != measure.Weight {
+		return q.Unit.Name
+	}
+	return ScaleOf(whole, typed)
 }
 
 // ScaleOf is the unit of weight for what is broken down, by what was typed of it, or else as the kitchen file counts it: "lb" or "kg".
@@ -194,6 +217,9 @@ func amountOf(k *kitchen.Kitchen, text string, item int) (float64, error) {
 	if err == nil && rest != "" {
 		err = &measure.Error{Msg: fmt.Sprintf("%q stands behind it", rest), Hint: "write only the weight"}
 	}
+	if _, _, fault := measure.Number(strings.TrimSpace(text)); fault != nil {
+		err = &measure.Error{Msg: fmt.Sprintf("%q does not begin with a quantity", strings.TrimSpace(text)), Hint: "write what the scale shows: 6 kg " + k.Graph.Items[item].Name}
+	}
 	if err == nil && m.Item != item {
 		name := k.Graph.Items[item].Name
 		err = &measure.Error{Msg: fmt.Sprintf("the step breaks down %s, not %s", name, k.Graph.Items[m.Item].Name), Hint: "write what was weighed: 6 kg " + name}
@@ -210,6 +236,13 @@ func positive(base float64, text string, err error) (float64, error) {
 
 // partOf reads one part: an output of the step.
 func partOf(k *kitchen.Kitchen, step int, text string) (output int, base float64, err error) {
+	if gives := k.Graph.Steps[step].Gives; len(gives) == 1 {
+		if _, err := measure.Parse(strings.TrimSpace(text)); err == nil {
+			m, err := k.MeasuredAs(gives[0].Item, strings.TrimSpace(text))
+			base, err = positive(m.Base, text, err)
+			return 0, base, err
+		}
+	}
 	m, rest, err := k.ReadMeasured(strings.TrimSpace(text), nil)
 	if err == nil && rest != "" {
 		err = &measure.Error{Msg: fmt.Sprintf("%q stands behind it", rest), Hint: "write one part at a time"}
@@ -227,6 +260,35 @@ func partOf(k *kitchen.Kitchen, step int, text string) (output int, base float64
 	}
 	return 0, 0, &measure.Error{Msg: fmt.Sprintf("%q gives no %s", k.Graph.Steps[step].Name, k.Graph.Items[m.Item].Name),
 		Hint: "it gives " + measure.FormatList(names) + "; what is left over is trim"}
+}
+
+// PricedBy is the unit that a price is for where it is typed as a number alone: "kg".
+func (c Cut) PricedBy(o Options) string {
+	whole := graph.Item{}
+	if k, _ := kitchen.Read(o.Kitchen.Name, o.Kitchen.Text); k != nil && !c.New {
+		if step, err := k.FindStep(c.Step); err == nil {
+			whole = k.Graph.Items[k.Graph.Steps[step].Takes[0].Choices[0].Item]
+		}
+	}
+	return pricedBy(whole, c.Whole)
+}
+
+// Begins says what is wrong with the whole piece and its price before any part is weighed; nil for nothing. It is [BreakDown]'s word, but of a new
+// step, which that can't try without a part.
+func (c Cut) Begins(ctx context.Context, o Options) error {
+	c.Parts = nil
+	if c.New { // any part will do, as light as it can be
+		q, name, err := measure.ParsePrefix(strings.TrimSpace(c.Whole))
+		if err != nil {
+			return err
+		}
+		if name != "" {
+			q.Amount /= 2
+			c.Parts = []string{q.String() + " part of it"}
+		}
+	}
+	_, _, err := BreakDown(ctx, o, c)
+	return err
 }
 
 // begun is the text with a new step as it was weighed.

@@ -50,12 +50,34 @@ func weigh(c *cli.Context) error {
 	a := &asker{c: c, lines: bufio.NewReader(c.App.Reader), typed: true}
 	whole, parts := cutExamples(o, cut)
 	if !c.IsSet("whole") {
-		if cut.Whole, err = a.line("The whole piece: (" + whole + ")"); err != nil {
+		try := cut
+		if try.Price == "" && cut.New { // it is asked for next
+			try.Price = "1"
+		}
+		if cut.Whole, err = a.until("The whole piece: ("+whole+")", func(text string) error {
+			try.Whole = text
+			return try.Begins(c.Context, o)
+		}); err != nil {
 			return err
 		}
-		if !c.IsSet("price") {
-			if cut.Price, err = a.line("  What did it cost? (9.50/kg; Enter for the file's)"); err != nil {
-				return err
+		if !c.IsSet("price") && cut.Whole != "" {
+			takes := func(text string) error {
+				try.Price = text
+				return try.Begins(c.Context, o)
+			}
+			unit, files := cut.PricedBy(o), "; Enter for the file's"
+			if takes("") != nil { // it has none
+				files = ""
+			}
+			for cut.Price == "" && !a.ended {
+				if cut.Price, err = a.until("  What does one "+unit+" of it cost? (9.50"+files+")", takes); err != nil {
+					return err
+				}
+				if wrong := takes(cut.Price); wrong == nil {
+					break
+				} else {
+					a.say("  " + printing(wrongWith(wrong)))
+				}
 			}
 		}
 	}
@@ -107,10 +129,8 @@ func cutExamples(o menu.Options, cut menu.Cut) (whole string, parts []string) {
 
 // askParts asks for one part after another, and tells after each what is still on the board. A new step is tried once it has a part.
 func askParts(a *asker, c *cli.Context, o menu.Options, cut *menu.Cut, examples []string) error {
-	if !cut.New { // what is wrong with the whole is told before anything is cut
-		if _, _, err := menu.BreakDown(c.Context, o, *cut); err != nil {
-			return uncut(c, o.Kitchen.Name, err)
-		}
+	if err := cut.Begins(c.Context, o); err != nil { // what is wrong with the whole is told before anything is cut
+		return uncut(c, o.Kitchen.Name, err)
 	}
 	for !a.ended && len(cut.Parts) < mostRows {
 		example := ""
@@ -124,13 +144,50 @@ func askParts(a *asker, c *cli.Context, o menu.Options, cut *menu.Cut, examples 
 		cut.Parts = append(cut.Parts, part)
 		b, _, err := menu.BreakDown(c.Context, o, *cut)
 		if err != nil {
-			a.say("  " + printing(uncut(c, o.Kitchen.Name, err).Error()))
+			a.say("  " + printing(wrongWith(err)))
 			cut.Parts = cut.Parts[:len(cut.Parts)-1]
 			continue
 		}
 		a.say(strings.TrimRight(show.CutSoFar(page(c), b), "\n"))
 	}
 	return nil
+}
+
+// until asks for something until it can be taken; "" skips it. It ends with what is wrong where nothing more is typed.
+func (a *asker) until(prompt string, take func(text string) error) (string, error) {
+	for {
+		text, err := a.line(prompt)
+		if err != nil || text == "" {
+			return "", err
+		}
+		wrong := take(text)
+		if wrong == nil {
+			return text, nil
+		}
+		a.say("  " + printing(wrongWith(wrong)))
+		if a.ended {
+			return "", errTold
+		}
+	}
+}
+
+// wrongWith says in a line what is wrong with what was typed, and what would be right.
+func wrongWith(err error) string {
+	msg, hint := err.Error(), ""
+	if e, ok := errors.AsType[*measure.Error](err); ok {
+		msg, hint = e.Msg, e.Hint
+	}
+	found, _ := errors.AsType[kitchen.Diagnostics](err)
+	if e, ok := errors.AsType[*kitchen.AmendError](err); ok {
+		msg, hint, found = e.Msg, e.Hint, e.Faults
+	}
+	if len(found) > 0 {
+		msg, hint = found[0].Msg, found[0].Hint
+	}
+	if hint == "" {
+		return msg
+	}
+	return msg + ": " + hint
 }
 
 // uncut tells what is wrong with what was typed.

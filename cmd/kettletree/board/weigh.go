@@ -153,7 +153,7 @@ func (m *breakdown) fields(a *asked, step int) {
 	if _, ok := whole.Grams(1); ok {
 		scale = m.Scale
 	}
-	m.cut = menu.Cut{Step: m.Step, Whole: withUnit(m.Whole, cmp.Or(scale, m.unitOf(whole.Unit))), Price: m.perScale()}
+	m.cut = menu.Cut{Step: m.Step, Whole: withUnit(m.Whole, cmp.Or(scale, m.unitOf(whole.Unit))), Price: m.Price}
 	typed := a.Query["part"]
 	for n, out := range st.Gives {
 		it := k.Graph.Items[out.Item]
@@ -177,7 +177,7 @@ func (m *breakdown) fresh(a *asked) {
 	if m.Scale = "kg"; err == nil && (q.Unit.Name == "lb" || q.Unit.Name == "oz") {
 		m.Scale = "lb"
 	}
-	m.cut = menu.Cut{Step: m.Called, New: true, Whole: m.Whole, Price: m.perScale()}
+	m.cut = menu.Cut{Step: m.Called, New: true, Whole: m.Whole, Price: m.Price}
 	for n := range m.Rows {
 		p := weighPart{At: n}
 		if n < len(typed) {
@@ -196,15 +196,6 @@ func (m *breakdown) unitOf(u measure.Unit) string {
 		return m.Scale
 	}
 	return u.Name
-}
-
-// perScale is the price as it was typed, of a unit of the scale where it is a number alone.
-func (m *breakdown) perScale() string {
-	price := strings.ReplaceAll(m.Price, ",", ".")
-	if _, rest, err := measure.Number(price); err == nil && strings.TrimSpace(rest) == "" {
-		return strings.TrimSpace(price) + "/" + m.Scale
-	}
-	return price
 }
 
 // withUnit is an amount as it was typed, with a unit where it is a number alone.
