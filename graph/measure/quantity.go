@@ -202,9 +202,9 @@ func noUnit(s string, at int) *Error {
 			Len: len(number)}
 	}
 	if hint, near := unitHint(word); near {
-		return &Error{Msg: fmt.Sprintf("unknown unit %q", word), Hint: hint, At: at, Len: len(word)}
+		return &Error{Msg: fmt.Sprintf("unknown unit %q", word), Hint: hint, At: at, Len: len(word), NoUnit: true}
 	}
-	return &Error{Msg: fmt.Sprintf("no unit after the number in %q", s), At: at, Len: len(word),
+	return &Error{Msg: fmt.Sprintf("no unit after the number in %q", s), At: at, Len: len(word), NoUnit: true,
 		Hint: fmt.Sprintf("write %q to count, or a unit such as g, kg, mL or L", number+" each "+s[at:])}
 }
 

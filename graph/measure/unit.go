@@ -157,6 +157,7 @@ type Error struct {
 	At, Len int    // the bytes of the text that it is about
 
 	NoNumber bool // a number should begin the text, and there is nothing like one
+	NoUnit   bool // a word stands behind the number that is no unit
 }
 
 func (e *Error) Error() string {
@@ -216,6 +217,16 @@ func nearestUnit(s string) (name string, ok bool) {
 		}
 	}
 	return name, ok
+}
+
+// Misspelt tells whether a word is one letter from a unit, or a letter that may be two of them.
+func Misspelt(word string) bool {
+	word = strings.TrimSuffix(strings.ToLower(word), ".")
+	return word == "t" || slices.ContainsFunc(units, func(u spelling) bool {
+		return slices.ContainsFunc(append([]string{strings.ToLower(u.Name)}, u.also...), func(spelt string) bool {
+			return len(word) > 1 && len(spelt) > 1 && levenshtein.ComputeDistance(word, spelt) == 1
+		})
+	})
 }
 
 // UnitPattern is a regular expression, in the syntax shared by Go and JSON Schema, for the units of the kinds given.

@@ -275,7 +275,7 @@ func Fill(list, name, key, text string) Edit {
 		says = fmt.Sprintf("no %s of %s", key, name)
 	}
 	return Edit{says, func(m *manuscript) error {
-		f := formOf(list, key)
+		f, text := formOf(list, key), m.typedLines(list, key, text)
 		if f == nil {
 			var keys []string
 			for _, b := range Blanks(list) {
@@ -403,7 +403,8 @@ func SameItem(a, b, key string) bool {
 	if key == "gives" {
 		in = given
 	}
-	x, err := parseLine(norm.NFC.String(strings.TrimSpace(a)), in)
-	y, err2 := parseLine(norm.NFC.String(strings.TrimSpace(b)), in)
+	any := func(string) bool { return true }
+	x, err := parseLine(inPieces(norm.NFC.String(strings.TrimSpace(a)), in, any), in)
+	y, err2 := parseLine(inPieces(norm.NFC.String(strings.TrimSpace(b)), in, any), in)
 	return err == nil && err2 == nil && x.choices[0].item == y.choices[0].item
 }

@@ -156,6 +156,12 @@ func Draw(list, name, key, item, amount string) Edit {
 		in := placeOf(list, key)
 		amount, notes, noted := strings.Cut(amount, ",")
 		amount, notes = strings.TrimSpace(amount), strings.TrimSpace(notes)
+		bare, named := cutSuffixFold(amount, " "+item) // "1 bread roll"
+		if amount = strings.TrimSpace(bare); named || m.counts(item) {
+			if _, rest, err := measure.Number(amount); err == nil && strings.TrimSpace(rest) == "" {
+				amount += " " + measure.Each.Name
+			}
+		}
 		line := amount + " " + item
 		if noted && notes != "" {
 			line += ", " + notes
@@ -204,6 +210,14 @@ func Draw(list, name, key, item, amount string) Edit {
 		}
 		return AddLine(list, name, key, len(m.cardLines(list, name, key)), line).do(m)
 	}}
+}
+
+// cutSuffixFold is [strings.CutSuffix], in capitals or not.
+func cutSuffixFold(s, suffix string) (before string, found bool) {
+	if at := len(s) - len(suffix); at >= 0 && strings.EqualFold(s[at:], suffix) {
+		return s[:at], true
+	}
+	return s, false
 }
 
 // More says that more goes into a step, or comes out, than is drawn.

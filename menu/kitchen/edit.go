@@ -125,7 +125,7 @@ func SetLine(list, name, key string, at int, line string) Edit {
 		if n == nil || at < 0 || at >= len(n.Content) {
 			return m.unknown(list, name)
 		}
-		return m.replace(&n.Content[at], Words(line))
+		return m.replace(&n.Content[at], Words(m.typedLine(list, key, line)))
 	}}
 }
 

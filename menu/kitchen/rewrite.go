@@ -83,7 +83,7 @@ func Enter(list, name string, blanks map[string]string) Edit {
 		var keys, values []string
 		for _, b := range Blanks(list) {
 			if text := tidied(blanks[b.Key]); text != "" {
-				keys, values = append(keys, b.Key), append(values, formOf(list, b.Key).typed(text))
+				keys, values = append(keys, b.Key), append(values, formOf(list, b.Key).typed(m.typedLines(list, b.Key, text)))
 			}
 		}
 		var flow []string

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -270,25 +269,16 @@ func (w *startWriter) head(said string) {
 	}
 }
 
-var bareNumber = regexp.MustCompile(`^([0-9][0-9.,/ ]*) +(.+)$`)
-
 // told reads an amount and a name, "20 kg beef shank"; "10 hens" are so many pieces.
-func told(text string, in place) (line string, c card, err error) {
-	line = strings.TrimSpace(text)
-	if c, err = parseLine(line, in); err == nil {
-		return line, c, nil
-	}
-	if m := bareNumber.FindStringSubmatch(line); m != nil {
-		if _, unit := measure.UnitNamed(m[2]); unit == nil { // "60 L" is an amount of nothing
-			return "", card{}, err
+func (w *startWriter) told(text string, in place) (line string, c card, err error) {
+	line = inPieces(strings.TrimSpace(text), in, func(name string) bool { return w.known[strings.ToLower(name)] != "" })
+	if c, err = parseLine(line, in); err != nil {
+		if e, ok := errors.AsType[*measure.Error](err); ok && e.NoUnit {
+			e.Hint += fmt.Sprintf(" To count them, write %q", line[:e.At]+measure.Each.Name+" "+line[e.At:])
 		}
-		if piece := strings.TrimSpace(m[1]) + " each " + m[2]; err != nil {
-			if c, again := parseLine(piece, in); again == nil {
-				return piece, c, nil
-			}
-		}
+		return "", card{}, err
 	}
-	return "", card{}, err
+	return line, c, nil
 }
 
 // lineFault tells what is wrong with a line.
@@ -307,7 +297,7 @@ func (w *startWriter) inputs() (lines []string) {
 			continue
 		}
 		field := fmt.Sprintf("in %d", n+1)
-		line, c, err := told(in.What, used)
+		line, c, err := w.told(in.What, used)
 		if err != nil {
 			w.lineFault(field+" what", err)
 			return nil
@@ -363,7 +353,7 @@ func (w *startWriter) outputs() (lines []string) {
 			continue
 		}
 		field := fmt.Sprintf("out %d", n+1)
-		line, c, err := told(what, given)
+		line, c, err := w.told(what, given)
 		if err != nil && what[0] >= '0' && what[0] <= '9' {
 			w.lineFault(field+" what", err)
 			return nil
@@ -373,7 +363,7 @@ func (w *startWriter) outputs() (lines []string) {
 			if Liquid(what) {
 				unit = "L"
 			}
-			if line, c, err = told(unweighedWord+" "+unit+" "+what, given); err != nil {
+			if line, c, err = w.told(unweighedWord+" "+unit+" "+what, given); err != nil {
 				w.lineFault(field+" what", err)
 				return nil
 			}
@@ -437,7 +427,7 @@ func (w *startWriter) dishes() (entries []string) {
 			if strings.TrimSpace(part) == "" {
 				continue
 			}
-			line, c, err := told(part, plated)
+			line, c, err := w.told(part, plated)
 			if err != nil {
 				w.lineFault(field+" takes", err)
 				return nil
