@@ -59,9 +59,10 @@ type DishCost struct {
 	Special      bool     `json:"special"`
 	Price        float64  `json:"price"`
 	PlateCost    float64  `json:"plate_cost"`
-	FoodCostPct  *float64 `json:"food_cost_pct"` // 100 * plate cost / price; null without a price
-	Contribution float64  `json:"contribution"`  // price less plate cost
-	Sways        []Sway   `json:"sways"`         // what moves the plate cost most, largest first
+	FoodCostPct  *float64 `json:"food_cost_pct"`      // 100 * plate cost / price; null without a price, or where one stands in
+	Contribution float64  `json:"contribution"`       // price less plate cost
+	Unpriced     bool     `json:"unpriced,omitempty"` // nobody has said what it sells for: the price stands in, and what rests on it too
+	Sways        []Sway   `json:"sways"`              // what moves the plate cost most, largest first
 }
 
 // Sway is what a bought item's price means to a plate.
@@ -105,8 +106,8 @@ func Cost(ctx context.Context, w *week.Week) (*CostSheet, error) {
 		sheet.Steps = append(sheet.Steps, bill)
 	}
 	for _, d := range w.Dishes {
-		line := DishCost{Name: d.Name, Special: d.Special, Price: d.Price, PlateCost: c.Unit[d.Item], Contribution: d.Price - c.Unit[d.Item]}
-		if d.Price > 0 {
+		line := DishCost{Name: d.Name, Special: d.Special, Price: d.Price, PlateCost: c.Unit[d.Item], Contribution: d.Price - c.Unit[d.Item], Unpriced: d.Unpriced}
+		if d.Price > 0 && !d.Unpriced {
 			line.FoodCostPct = new(100 * line.PlateCost / d.Price)
 		}
 		if line.Sways, err = sways(w, p, d.Item); err != nil {

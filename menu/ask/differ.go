@@ -29,7 +29,8 @@ type Difference struct {
 	Money   string               `json:"money,omitempty"`
 }
 
-// PlateChange is a dish whose plate costs something else, or whose price is another; null for a dish that is not on that menu.
+// PlateChange is a dish whose plate costs something else, or whose price is another; null for a dish that is not on that menu, and for a price
+// that nobody has said.
 type PlateChange struct {
 	Dish        string   `json:"dish"`
 	CostBefore  *float64 `json:"plate_cost_before"`
@@ -38,11 +39,15 @@ type PlateChange struct {
 	PriceAfter  *float64 `json:"price_after"`
 }
 
-// Leaves is what a plate leaves after less before; a dish that is not on a menu leaves nothing there.
+// Leaves is what a plate leaves after less before; a dish that is not on a menu leaves nothing there. Where a price is not known, it is what
+// the plate costs less.
 func (p PlateChange) Leaves() float64 {
 	left := func(price, cost *float64) float64 {
-		if price == nil {
+		switch {
+		case cost == nil:
 			return 0
+		case p.PriceAfter == nil && p.CostAfter != nil || p.PriceBefore == nil && p.CostBefore != nil:
+			return -*cost
 		}
 		return *price - *cost
 	}
@@ -107,15 +112,16 @@ func Differ(ctx context.Context, before, after *week.Week, changes []kitchen.Alt
 	a.short(weeks[0].Dishes, weeks[1].Dishes)
 	was, is := weeks[0].Totals, weeks[1].Totals
 	a.Totals = Totals{was.PortionsAfter, is.PortionsAfter, was.SalesAfter, is.SalesAfter, was.ContributionAfter, is.ContributionAfter}
-	a.Asked, a.Closed = asksApart(after, before), asksApart(before, after)
+	a.Asked, a.Closed = asksApart(after, before, nil, called), asksApart(before, after, called, nil)
 	return a, nil
 }
 
-// asksApart are the questions that one kitchen leaves open and another does not.
-func asksApart(of, not *week.Week) (asks []string) {
+// asksApart are the questions that one kitchen leaves open and another does not. What is called otherwise in the later one is the same thing;
+// each kitchen comes with what its names have become, nil for the later one.
+func asksApart(of, not *week.Week, ofCalled, notCalled map[string]string) (asks []string) {
 	for _, q := range of.Questions {
 		same := func(o kitchen.Question) bool {
-			return o.Of == q.Of && o.What == q.What && o.List == q.List && o.Guessed == q.Guessed
+			return cmp.Or(notCalled[o.Of], o.Of) == cmp.Or(ofCalled[q.Of], q.Of) && o.What == q.What && o.List == q.List && o.Guessed == q.Guessed
 		}
 		if !slices.ContainsFunc(not.Questions, same) {
 			asks = append(asks, q.Asks)
@@ -128,9 +134,15 @@ func asksApart(of, not *week.Week) (asks []string) {
 // then would read as money earned.
 func (a *Difference) plates(was, is *CostSheet, after *week.Week) {
 	at := map[string]int{}
+	sells := func(d DishCost) *float64 {
+		if d.Unpriced {
+			return nil
+		}
+		return &d.Price
+	}
 	for _, d := range is.Dishes {
 		at[d.Name] = len(a.Plates)
-		a.Plates = append(a.Plates, PlateChange{Dish: d.Name, CostAfter: &d.PlateCost, PriceAfter: &d.Price})
+		a.Plates = append(a.Plates, PlateChange{Dish: d.Name, CostAfter: &d.PlateCost, PriceAfter: sells(d)})
 	}
 	for _, d := range was.Dishes {
 		n, stays := at[d.Name]
@@ -138,15 +150,23 @@ func (a *Difference) plates(was, is *CostSheet, after *week.Week) {
 			n = len(a.Plates)
 			a.Plates = append(a.Plates, PlateChange{Dish: d.Name})
 		}
-		a.Plates[n].CostBefore, a.Plates[n].PriceBefore = &d.PlateCost, &d.Price
+		a.Plates[n].CostBefore, a.Plates[n].PriceBefore = &d.PlateCost, sells(d)
 	}
 	a.Plates = slices.DeleteFunc(a.Plates, func(p PlateChange) bool {
 		if d, err := after.FindDish(p.Dish); err == nil && p.CostBefore == nil && !(costed(after, d) && priced(after, d)) {
 			return true
 		}
-		return p.CostBefore != nil && p.CostAfter != nil && math.Abs(*p.CostAfter-*p.CostBefore) < dusty && *p.PriceAfter == *p.PriceBefore
+		return p.CostBefore != nil && p.CostAfter != nil && math.Abs(*p.CostAfter-*p.CostBefore) < dusty && samePrice(p.PriceAfter, p.PriceBefore)
 	})
 	slices.SortStableFunc(a.Plates, func(p, q PlateChange) int { return cmp.Compare(math.Abs(q.Leaves()), math.Abs(p.Leaves())) })
+}
+
+// samePrice tells whether two prices are one; nil is one that nobody has said.
+func samePrice(a, b *float64) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return *a == *b
 }
 
 // guests compares what is told to guests with an allergy. A dish that is new is told whole where it stands in the grid.

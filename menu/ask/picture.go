@@ -280,7 +280,11 @@ func (m *mapping) node(n *draw.Node, by By) {
 			n.Kind = draw.Special
 		}
 		if by == ByCost {
-			n.Lines = append(n.Lines, fmt.Sprintf("%.2f %s, costs %.2f", dish.Price, moneyUnit(m.Week.Kitchen), c.Unit[n.Item]))
+			price := fmt.Sprintf("%.2f %s", dish.Price, moneyUnit(m.Week.Kitchen))
+			if dish.Unpriced {
+				price = "no price"
+			}
+			n.Lines = append(n.Lines, fmt.Sprintf("%s, costs %.2f", price, c.Unit[n.Item]))
 		}
 	}
 	if len(m.shocks) > 0 {

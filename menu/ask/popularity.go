@@ -34,6 +34,7 @@ type DishStanding struct {
 	Sold         int     `json:"sold"`
 	Share        float64 `json:"share"` // of the portions sold, 0 to 1
 	Price        float64 `json:"price"`
+	Unpriced     bool    `json:"unpriced,omitempty"` // nobody has said what it sells for: the price stands in
 	PlateCost    float64 `json:"plate_cost"`
 	Contribution float64 `json:"contribution"` // of a portion
 	Total        float64 `json:"total"`        // contribution of all its portions
@@ -65,7 +66,7 @@ func Popularity(ctx context.Context, w *week.Week, sold []int) (*Ranking, error)
 			continue
 		}
 		plate := p.Costing.Unit[dish.Item]
-		s := DishStanding{Name: dish.Name, Sold: sold[d], Price: dish.Price, PlateCost: plate, Contribution: dish.Price - plate}
+		s := DishStanding{Name: dish.Name, Sold: sold[d], Price: dish.Price, Unpriced: dish.Unpriced, PlateCost: plate, Contribution: dish.Price - plate}
 		s.Total = float64(s.Sold) * s.Contribution
 		a.Sold += s.Sold
 		a.Sales += float64(s.Sold) * s.Price

@@ -159,21 +159,22 @@ type Range struct {
 
 // Dish is something sold. Its lines are those of step len(Kitchen.Steps)+d of the graph.
 type Dish struct {
-	Name    string
-	Item    int          // its portion, in Graph.Items
-	Price   float64      // menu price of one portion
-	Rank    int          // served first under the rule "first"; 0 when not given: after all that have one
-	AtMost  int          // most portions offered at one service; 0 when not given
-	AtLeast int          // fewest portions offered at one service, if any are
-	Never   bool         // never out: a plan sells its whole forecast
-	Cut     float64      // the smallest share of a portion that may be served, above 0; 1 when not given
-	Sells   [7][]int     // forecast portions by weekday and service, of a special when it is offered, see [Kitchen.SellsOn]; nil when not given
-	Spread  [7][]float64 // one standard deviation of Sells; 0 where the file gives none
-	Assumed bool         // the forecast stands in for one that nobody has written
-	Special bool
-	Beside  bool     // it goes beside another dish, and brings no guest of its own
-	InPlace []Taking // whose guests it takes when it is offered
-	SoldAs  []string // its names on the till, beside its own
+	Name     string
+	Item     int          // its portion, in Graph.Items
+	Price    float64      // menu price of one portion
+	Rank     int          // served first under the rule "first"; 0 when not given: after all that have one
+	AtMost   int          // most portions offered at one service; 0 when not given
+	AtLeast  int          // fewest portions offered at one service, if any are
+	Never    bool         // never out: a plan sells its whole forecast
+	Cut      float64      // the smallest share of a portion that may be served, above 0; 1 when not given
+	Sells    [7][]int     // forecast portions by weekday and service, of a special when it is offered, see [Kitchen.SellsOn]; nil when not given
+	Spread   [7][]float64 // one standard deviation of Sells; 0 where the file gives none
+	Assumed  bool         // the forecast stands in for one that nobody has written
+	Unpriced bool         // so does the price
+	Special  bool
+	Beside   bool     // it goes beside another dish, and brings no guest of its own
+	InPlace  []Taking // whose guests it takes when it is offered
+	SoldAs   []string // its names on the till, beside its own
 }
 
 // Quantity gives an amount of an item, in base units, in the unit that the item is written in, or in one of the system that the file

@@ -42,7 +42,7 @@ func (q Question) note() string {
 	case q.Guessed && q.Key == "":
 		return fmt.Sprintf("%s %s (guessed)", q.Proposal, q.Of)
 	case q.Guessed:
-		return fmt.Sprintf("%s of %s %s (guessed)", q.Key, q.Of, q.Proposal)
+		return fmt.Sprintf("%s of %s: %s (guessed)", cmp.Or(map[string]string{"pack": "smallest pack", "each": "weight of one"}[q.Key], q.Key), q.Of, q.Proposal)
 	case q.What == "density":
 		return fmt.Sprintf("a litre of %s counts as %s", q.Of, q.Counted)
 	case q.What == "yield":
@@ -52,37 +52,47 @@ func (q Question) note() string {
 	case q.What == "forecast":
 		return "no forecast for " + q.Of
 	case q.What == "starts":
-		return fmt.Sprintf("when %s starts is not said, counts as %s", q.Of, q.Counted)
+		return fmt.Sprintf("the start of %s is not said, counts as %s", q.Of, q.Counted)
 	case q.What == "ends":
-		return fmt.Sprintf("how long %s takes is not said, counts as %s", q.Of, q.Counted)
+		return fmt.Sprintf("the hours of %s are not said, out %s", q.Of, q.Counted)
 	case q.What == "takes":
-		return fmt.Sprintf("%s is left out until it is said what goes into it", q.Of)
+		return fmt.Sprintf("what goes into %s is not said, so that is left out", q.Of)
 	case q.What == "gives":
-		return fmt.Sprintf("%s is left out until it is said what comes out of it", q.Of)
+		return fmt.Sprintf("what comes out of %s is not said, so that is left out", q.Of)
+	case q.What == "price" && q.List != InBought && q.List != "":
+		figure, _, _ := strings.Cut(q.Counted, ",")
+		return fmt.Sprintf("no price for %s, %s stands in", q.Of, figure)
 	case q.What == "share":
 		return "how the bill of " + q.Of + " is shared"
 	}
 	return fmt.Sprintf("no %s for %s, counts as %s", q.What, q.Of, q.Counted)
 }
 
-// RestsOn says in a line which open questions an answer rests on; it is "" for none. money is whether the answer has any. Where they are
-// listed, a page and a command say in their own ways.
-func (k *Kitchen) RestsOn(money bool) string {
-	var notes []string
+// Guesses are the open questions that an answer rests on, the first few in words, and how many more there are. money is whether the answer has
+// any.
+func (k *Kitchen) Guesses(money bool) (notes []string, more int) {
 	for _, q := range k.Questions {
 		if q.Amounts || money && q.Money {
 			notes = append(notes, q.note())
 		}
 	}
 	const most = 3
-	more := ""
 	if n := len(notes) - most; n > 0 {
-		notes, more = notes[:most], fmt.Sprintf("; and %d more", n)
+		return notes[:most], n
 	}
+	return notes, 0
+}
+
+// RestsOn is [Kitchen.Guesses] in a line; it is "" for none. Where they are listed, a page and a command say in their own ways.
+func (k *Kitchen) RestsOn(money bool) string {
+	notes, more := k.Guesses(money)
 	if len(notes) == 0 {
 		return ""
 	}
-	return "this rests on guesses: " + strings.Join(notes, "; ") + more
+	if more > 0 {
+		notes = append(notes, fmt.Sprintf("and %d more", more))
+	}
+	return "this rests on guesses: " + strings.Join(notes, "; ")
 }
 
 // Free tells whether an item costs nothing by the word of the file, as water from the tap does. What has no price yet is bought.
@@ -116,7 +126,7 @@ func (r *reader) askPrices() {
 		it := r.items[i]
 		asks := fmt.Sprintf("What does 1 %s of %s cost?", it.Unit.Name, it.Name)
 		if it.Unit.Kind == measure.Count {
-			asks = fmt.Sprintf("What does one %s cost?", it.Name)
+			asks = fmt.Sprintf("%s: what does one cost?", sentence(it.Name))
 		}
 		r.open(Question{Of: it.Name, What: "price", Asks: asks, Matters: r.plates(i), Counted: "nothing", Money: true, Pos: r.k.ItemPos[i], List: "bought",
 			Key: "price"})
@@ -124,7 +134,7 @@ func (r *reader) askPrices() {
 	for _, d := range r.unsold {
 		dish := r.k.Dishes[d]
 		r.open(Question{Of: dish.Name, What: "price", Asks: fmt.Sprintf("What does a portion of %s sell for?", dish.Name),
-			Matters: "what it earns, and what a plan makes of it", Counted: fmt.Sprintf("%.2f", dish.Price), Money: true, Pos: r.k.ItemPos[dish.Item],
+			Matters: "what it earns, and what a plan makes of it", Counted: fmt.Sprintf("%.2f, %s", dish.Price, r.standsIn), Money: true, Pos: r.k.ItemPos[dish.Item],
 			List: dish.list(), Key: "price"})
 	}
 }
@@ -191,7 +201,7 @@ func (r *reader) askYields() {
 		o := st.Gives[u.output]
 		name := r.items[o.Item].Name
 		amount := r.k.QuantityOn(u.step, o.Item, o.Amount)
-		r.open(Question{Of: name, In: st.Name, What: "yield", Asks: fmt.Sprintf("How much %s does one %s give?", name, st.Name), Matters: r.sold(o.Item),
+		r.open(Question{Of: name, In: st.Name, What: "yield", Asks: fmt.Sprintf("What amount of %s does a batch of %s give?", name, st.Name), Matters: r.sold(o.Item),
 			Counted: amount.String(), Proposal: amount.String(), Basis: u.basis, Money: true, Amounts: true, Pos: r.k.StepPos[u.step].Gives[u.output],
 			List: "steps", Line: u.output})
 	}
@@ -213,7 +223,7 @@ func (r *reader) askSteps() {
 	for s := range k.Steps {
 		rec, st := r.recipes[s], k.Graph.Steps[s]
 		if st.Mode == graph.OnDays && !written(rec.body, "batches") {
-			q := Question{Of: st.Name, What: "batches", Asks: fmt.Sprintf("On which days is %s made?", st.Name), Matters: r.sold(st.Gives[0].Item),
+			q := Question{Of: st.Name, What: "batches", Asks: fmt.Sprintf("On which days is a batch of %s made?", st.Name), Matters: r.sold(st.Gives[0].Item),
 				Counted: "never", Proposal: toOrderWord, Basis: "as much as is asked for, until you say", Amounts: true, Pos: k.StepPos[s].Pos, List: "steps", Key: "batches"}
 			if slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return l.Carried }) {
 				q.Proposal, q.Basis = "", ""
@@ -235,7 +245,7 @@ func (r *reader) askHours(s int) {
 	st, unsaid, made := r.k.Graph.Steps[s], r.k.Steps[s].Unsaid, []string(nil)
 	q := Question{Of: st.Name, Amounts: true, Pos: r.k.StepPos[s].Pos, List: InSteps}
 	if unsaid.Start {
-		q.What, q.Key, q.Asks, q.Matters = "starts", "starts", fmt.Sprintf("When does %s start?", st.Name), "what is done when, and from when on there is something to sell"
+		q.What, q.Key, q.Asks, q.Matters = "starts", "starts", fmt.Sprintf("When does a batch of %s start?", st.Name), "what is done when, and from when on there is something to sell"
 		q.Counted = "in time for the first service of its day"
 		r.open(q)
 	}
@@ -251,11 +261,7 @@ func (r *reader) askHours(s int) {
 		}
 	}
 	q.What, q.Key = "ends", ""
-	is := "is"
-	if len(made) > 1 {
-		is = "are"
-	}
-	q.Asks = fmt.Sprintf("After how many hours %s %s out of %s?", is, measure.FormatList(made), st.Name)
+	q.Asks = fmt.Sprintf("After how many hours can you take %s out of %s?", measure.FormatList(made), st.Name)
 	q.Matters, q.Counted = "what is done when, and from when on there is something to sell", "at once"
 	if st.Length() > 0 {
 		q.Counted = "when the last of the batch is out"
@@ -286,7 +292,7 @@ func (r *reader) askAllergens() {
 		if dishes := r.k.dishesOf(i); len(dishes) > 0 {
 			matters += " about " + measure.FormatList(fewOf(dishes))
 		}
-		r.open(Question{Of: r.items[i].Name, What: "allergens", Asks: fmt.Sprintf("Which allergens are in %s, by its label? Write [] for none.", r.items[i].Name),
+		r.open(Question{Of: r.items[i].Name, What: "allergens", Asks: fmt.Sprintf("Which allergens are in %s, by the label? Write [] for none.", r.items[i].Name),
 			Matters: matters, Counted: "UNKNOWN, and told so", Pos: r.k.ItemPos[i], List: InBought, Key: "allergens"})
 	}
 }
@@ -313,7 +319,7 @@ func (r *reader) askWater(s int) {
 	}
 	if missing := (out - in) / 1000; stands && out > in*(1+Slack) {
 		litres := fmt.Sprintf("%s L", measure.FormatNumber(float64(int(missing)+1)))
-		r.open(Question{Of: st.Name, What: "water", Asks: fmt.Sprintf("%s gives %s out of %s. How much water goes in?", sentence(st.Name), kilos(out), kilos(in)),
+		r.open(Question{Of: st.Name, What: "water", Asks: fmt.Sprintf("A batch of %s gives %s out of %s. How much water goes in?", st.Name, kilos(out), kilos(in)),
 			Matters: "nothing but the sum, where water is free", Counted: "none", Proposal: atLeastWords + litres + " water", Basis: "what comes out has gone in, or more",
 			Pos: r.k.StepPos[s].Pos, List: "steps", Key: "takes"})
 	}
@@ -333,7 +339,7 @@ func (r *reader) askKeeps() {
 		if it.Role != graph.Made || k.Terms.Keeps[i] > 0 || k.Undated[i] || k.Frozen[i] || r.madeToOrder(i) {
 			continue
 		}
-		q := Question{Of: it.Name, What: "keeps", Asks: fmt.Sprintf("How long does %s keep?", it.Name), Matters: "what is left over, and until when it can be sold",
+		q := Question{Of: it.Name, What: "keeps", Asks: fmt.Sprintf("How long can %s be kept?", it.Name), Matters: "what is left over, and until when it can be sold",
 			Counted: "for ever", Pos: k.ItemPos[i], List: "made", Key: "keeps"}
 		if left := k.Code.Keeps - chains[i].Days; k.Dated(i) && left > 0 && !chains[i].Ever {
 			q.Counted = fmt.Sprintf("no end in what is worked out; its label says %s all the same", measure.FormatDays(left))
@@ -456,7 +462,7 @@ func (r *reader) askGuesses() {
 				continue
 			}
 			c := line.choices[0]
-			r.open(Question{Of: c.item, In: r.recipes[s].name, What: "yield", Asks: fmt.Sprintf("Does one %s give %s %s?", r.recipes[s].name, c.Quantity, c.item),
+			r.open(Question{Of: c.item, In: r.recipes[s].name, What: "yield", Asks: fmt.Sprintf("Does a batch of %s give %s %s?", r.recipes[s].name, c.Quantity, c.item),
 				Matters: r.sold(r.itemAt[c.item]), Counted: c.Quantity.String(), Proposal: c.Quantity.String(), Basis: "written as a guess", Guessed: true, Money: true,
 				Amounts: true, Pos: r.span(line.node).Pos, List: "steps", Line: l})
 		}
@@ -467,7 +473,7 @@ func (r *reader) askGuesses() {
 				continue
 			}
 			c := line.choices[0]
-			q := Question{Of: c.item, In: rec.name, What: "amount", Asks: fmt.Sprintf("Does %s take %s %s?", rec.name, c.Quantity, c.item), Matters: "what is cooked and bought",
+			q := Question{Of: c.item, In: rec.name, What: "amount", Asks: fmt.Sprintf("Is it %s %s that goes into %s?", c.Quantity, c.item, rec.name), Matters: "what is cooked and bought",
 				Counted: c.Quantity.String(), Proposal: c.Quantity.String(), Basis: "written as a guess", Guessed: true, Money: true, Amounts: true,
 				Pos: r.span(line.node).Pos, List: "steps", Key: "takes", Line: l}
 			if n >= len(k.Steps) {
@@ -487,32 +493,32 @@ func (r *reader) askGuess(q Question) (asks, matters string) {
 	switch q.Key {
 	case "price":
 		if q.List == "bought" {
-			return fmt.Sprintf("Does %s cost %s?", q.Of, q.Proposal), r.plates(item)
+			return fmt.Sprintf("Is the price of %s %s?", q.Of, q.Proposal), r.plates(item)
 		}
 		return fmt.Sprintf("Does a portion of %s sell for %s?", q.Of, q.Proposal), "what it earns, and what a plan makes of it"
 	case "worth":
-		return fmt.Sprintf("Would %s cost %s if it was bought in?", q.Of, q.Proposal), "how the bill of its pot is shared"
+		return fmt.Sprintf("Would %s cost %s if bought in?", q.Of, q.Proposal), "how the bill of its pot is shared"
 	case "keeps":
-		return fmt.Sprintf("Does %s keep %s?", q.Of, q.Proposal), "what is left over, and until when it can be sold"
+		return fmt.Sprintf("Can %s be kept %s?", q.Of, q.Proposal), "what is left over, and until when it can be sold"
 	case "density":
-		return fmt.Sprintf("Does %s weigh %s?", q.Of, q.Proposal), "how it is led from weight to volume, and how a bill is shared"
+		return fmt.Sprintf("Is the weight of %s %s?", q.Of, q.Proposal), "how it is led from weight to volume, and how a bill is shared"
 	case "each":
-		return fmt.Sprintf("Does one %s come to %s?", q.Of, q.Proposal), "how it is led from pieces to weight"
+		return fmt.Sprintf("%s: does one come to %s?", sentence(q.Of), q.Proposal), "how it is led from pieces to weight"
 	case "pack":
 		return fmt.Sprintf("Is %s the smallest amount of %s that is sold?", q.Proposal, q.Of), "what to buy"
 	case "holds":
-		return fmt.Sprintf("Does the %s hold %s?", q.Of, q.Proposal), "how many batches are made at once"
+		return fmt.Sprintf("Is %s the most that the %s can hold?", q.Proposal, q.Of), "how many batches are made at once"
 	case "sells":
-		return fmt.Sprintf("Does %s sell %s?", q.Of, q.Proposal), "what runs out, what to cook and what to buy"
+		return fmt.Sprintf("Will %s sell %s?", q.Of, q.Proposal), "what runs out, what to cook and what to buy"
 	case "batches":
-		return fmt.Sprintf("Is this how often %s is made: %s?", q.Of, q.Proposal), r.sold(item)
+		return fmt.Sprintf("Is this how often a batch of %s is made: %s?", q.Of, q.Proposal), r.sold(item)
 	case "starts":
-		return fmt.Sprintf("Does %s start at %s?", q.Of, q.Proposal), "what is done when"
+		return fmt.Sprintf("Does a batch of %s start at %s?", q.Of, q.Proposal), "what is done when"
 	}
 	if isItem {
 		return fmt.Sprintf("Is this the %s of %s: %s?", q.Key, q.Of, q.Proposal), r.plates(item)
 	}
-	return fmt.Sprintf("Do labour and fuel for one %s cost %s?", q.Of, q.Proposal), r.plates(item)
+	return fmt.Sprintf("Do labour and fuel for a batch of %s cost %s?", q.Of, q.Proposal), r.plates(item)
 }
 
 // guessesOf are the keys that a body says are guessed.

@@ -2,6 +2,7 @@ package kitchen
 
 import (
 	"fmt"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -166,10 +167,10 @@ dishes: {soup: {price: 6, takes: [300 mL stock], sells: {service: 9}, guessed: [
 		assert.True(t, q.Guessed)
 		assert.NotEmpty(t, q.Matters, q.Asks)
 	}
-	assert.Equal(t, []string{"Does hen cost 9/each?", "Does one hen come to 1.9 kg?", "Is 6 each the smallest amount of hen that is sold?", "Does the kettle hold 60 L?",
-		"Does boil take 9 each hen?", "Is this how often boil is made: {tue: 1}?", "Does boil start at 08:00?", "Do labour and fuel for one boil cost 5?",
-		"Does stock keep 4 days?", "Would stock cost 2/L if it was bought in?", "Does stock weigh 1.01 kg/L?", "Does a portion of soup sell for 6?",
-		"Does soup sell {service: 9}?"}, asks)
+	assert.Equal(t, []string{"Is the price of hen 9/each?", "Hen: does one come to 1.9 kg?", "Is 6 each the smallest amount of hen that is sold?", "Is 60 L the most that the kettle can hold?",
+		"Is it 9 each hen that goes into boil?", "Is this how often a batch of boil is made: {tue: 1}?", "Does a batch of boil start at 08:00?", "Do labour and fuel for a batch of boil cost 5?",
+		"Can stock be kept 4 days?", "Would stock cost 2/L if bought in?", "Is the weight of stock 1.01 kg/L?", "Does a portion of soup sell for 6?",
+		"Will soup sell {service: 9}?"}, asks)
 }
 
 // What a file says is not known yet is asked for; no hour stands in for it.
@@ -179,12 +180,44 @@ bought: {pork: {}}
 steps: {boil: {starts: some time, takes: [90 kg pork], gives: ["40 L stock, out at some time", "20 kg meat, out at some time"], batches: {tue: 2}}}
 dishes: {soup: {price: 6, takes: [300 mL stock], sells: 9}}`)
 	assert.Equal(t, Unsaid{Start: true, Out: true}, k.Steps[0].Unsaid)
-	assert.Equal(t, "When does boil start?", k.asked(t, "boil", "starts").Asks)
-	assert.Equal(t, "After how many hours are stock and meat out of boil?", k.asked(t, "boil", "ends").Asks)
+	assert.Equal(t, "When does a batch of boil start?", k.asked(t, "boil", "starts").Asks)
+	assert.Equal(t, "After how many hours can you take stock and meat out of boil?", k.asked(t, "boil", "ends").Asks)
 	assert.Equal(t, "UNKNOWN, and told so", k.asked(t, "pork", "allergens").Counted)
-	assert.Contains(t, k.RestsOn(false), "when boil starts is not said")
+	assert.Contains(t, k.RestsOn(false), "the start of boil is not said")
 	assert.Contains(t, k.asked(t, "stock", "keeps").Counted, "its label says 7 days all the same")
 
 	k = readOpen(t, "kitchen: Nothing Yet")
 	assert.Equal(t, "What is bought, cooked and sold?", k.asked(t, "Nothing Yet", "dishes").Asks)
+}
+
+// A question fits any name, be it of one or of many: "What does one onions cost?" is no English.
+func TestQuestionsFitAnyName(t *testing.T) {
+	k := readOpen(t, `
+bought:
+  onions: {}
+  lemons: {price: 1/each, each: 90 g, guessed: [price, each]}
+steps:
+  pickles: {takes: [10 each onions, "9 each lemons, guessed"], gives: [some kg pickled onions, "2 kg preserved lemons, out at some time"], starts: some time}
+dishes:
+  tacos: {takes: [40 g pickled onions]}
+  plates: {takes: [40 g preserved lemons], price: 9, sells: 4, guessed: sells}
+`)
+	of := regexp.MustCompile(`\b([Dd]oes|[Ii]s|are|one) (onions|lemons|pickles|pickled onions|preserved lemons|tacos|plates)\b`)
+	for _, q := range k.Questions {
+		assert.NotRegexp(t, of, q.Asks)
+		assert.NotRegexp(t, of, q.note())
+	}
+	assert.Equal(t, "Onions: what does one cost?", k.asked(t, "onions", "price").Asks)
+	assert.Equal(t, "How long can pickled onions be kept?", k.asked(t, "pickled onions", "keeps").Asks)
+}
+
+// What stands in for a price is said to stand in: it is one figure, and no price.
+func TestStandInPrice(t *testing.T) {
+	k := readOpen(t, "bought: {beans: {price: 2/kg}}\ndishes: {bowl: {takes: [90 g beans]}}\n")
+	assert.Equal(t, "10.00, a stand-in as long as no dish has a price", k.asked(t, "bowl", "price").Counted)
+	assert.Contains(t, k.RestsOn(true), "no price for bowl, 10.00 stands in")
+	assert.True(t, k.Dishes[0].Unpriced)
+	k = readOpen(t, "bought: {beans: {price: 2/kg}}\ndishes: {bowl: {takes: [90 g beans]}, cup: {takes: [40 g beans], price: 6}}\n")
+	assert.Equal(t, "6.00, a stand-in: the mean of the dishes that have a price", k.asked(t, "bowl", "price").Counted)
+	assert.False(t, k.Dishes[1].Unpriced)
 }

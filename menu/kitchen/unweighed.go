@@ -26,6 +26,7 @@ type unfinished struct {
 	taken      map[string]measure.Unit // by item: the unit in which a card first takes it
 	unpriced   []int                   // bought items
 	unsold     []int                   // dishes without a price
+	standsIn   string                  // what their prices are until then, in words
 	unshared   []int                   // steps whose bill nobody knows how to share
 	unmeasured []unmeasured            // yields
 	doubted    map[int]bool            // items whose density is written as a guess
@@ -232,11 +233,12 @@ func (r *reader) priceDishes() {
 		}
 	}
 	mean := float64(standInPrice)
+	r.standsIn = "a stand-in as long as no dish has a price"
 	if n > 0 {
-		mean = sum / n
+		mean, r.standsIn = sum/n, "a stand-in: the mean of the dishes that have a price"
 	}
 	for _, d := range r.unsold {
-		r.k.Dishes[d].Price = mean
+		r.k.Dishes[d].Price, r.k.Dishes[d].Unpriced = mean, true
 		r.k.Terms.Price[r.k.Dishes[d].Item] = mean
 	}
 }

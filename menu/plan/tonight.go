@@ -44,7 +44,8 @@ type Sale struct {
 	Forecast int     `json:"forecast"`
 	Portions int     `json:"portions"`
 	Price    float64 `json:"price"`
-	Because  string  `json:"because"` // why fewer than forecast; "" for as many
+	Unpriced bool    `json:"unpriced,omitempty"` // nobody has said what it sells for: the price stands in
+	Because  string  `json:"because"`            // why fewer than forecast; "" for as many
 }
 
 // Drawn is an item that a service draws on.
@@ -164,7 +165,7 @@ func ForTonight(ctx context.Context, w *week.Week, service string) (*Tonight, er
 
 	// What to sell, and why fewer than asked for.
 	for d, dish := range w.Kitchen.Dishes {
-		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Forecast: int(m.asks[at+d]),
+		sale := Sale{Dish: dish.Name, Special: dish.Special, Price: dish.Price, Unpriced: dish.Unpriced, Forecast: int(m.asks[at+d]),
 			Portions: int(p.Outcome.Served[slot*len(w.Kitchen.Dishes)+d] + 0.5)}
 		if sale.Forecast == 0 {
 			continue

@@ -37,12 +37,13 @@ type Offers struct {
 // Proposal is a dish to offer.
 type Proposal struct {
 	Dish        string     `json:"dish"`
-	By          week.Basis `json:"by,omitempty"` // what a special is expected to sell goes by: "sells" of the file, "seen" in the log book, or "assumed"
-	Special     bool       `json:"special"`      // false for a dish of the menu, at services at which it is not on sale
-	Reason      string     `json:"reason"`       // what it uses up, and what it takes, in words
-	Price       float64    `json:"price"`        // as the file has it
-	PlateCost   float64    `json:"plate_cost"`   // what is used up being counted at its full cost
-	TargetPrice float64    `json:"target_price"` // plate_cost / food_cost
+	By          week.Basis `json:"by,omitempty"`       // what a special is expected to sell goes by: "sells" of the file, "seen" in the log book, or "assumed"
+	Special     bool       `json:"special"`            // false for a dish of the menu, at services at which it is not on sale
+	Reason      string     `json:"reason"`             // what it uses up, and what it takes, in words
+	Price       float64    `json:"price"`              // as the file has it
+	Unpriced    bool       `json:"unpriced,omitempty"` // the file has none: the price stands in
+	PlateCost   float64    `json:"plate_cost"`         // what is used up being counted at its full cost
+	TargetPrice float64    `json:"target_price"`       // plate_cost / food_cost
 	Offer       Offer      `json:"offer"`
 	More        *Offer     `json:"more,omitempty"`               // what would bring more, but takes from the menu
 	Allergens   []string   `json:"allergens"`                    // of all that the dish may be made of, as the file states them
@@ -196,7 +197,7 @@ func (s *scout) propose(ctx context.Context, dish int) *Proposal {
 	}
 	d := s.week.Kitchen.Dishes[dish]
 	stated := s.week.Stated(d.Item)
-	p := &Proposal{Dish: d.Name, Special: d.Special, Price: d.Price, PlateCost: s.costing.Unit[d.Item],
+	p := &Proposal{Dish: d.Name, Special: d.Special, Price: d.Price, Unpriced: d.Unpriced, PlateCost: s.costing.Unit[d.Item],
 		Allergens: stated.Has, May: stated.May, Unstated: stated.Unknown}
 	p.TargetPrice = p.PlateCost / s.week.FoodCost
 	if d.Special {

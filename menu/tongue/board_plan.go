@@ -6,6 +6,7 @@ var boardPlan = Sentences{
 	{"%[1]s %[2]s more", "%[1]s %[2]s más", "多 %[1]s %[2]s"},
 	{"if %[1]s portions sell", "si se venden %[1]s porciones", "如果卖出 %[1]s 份"},
 	{"Price %[1]s. A plate costs %[2]s; a food cost of %[3]s would take %[4]s.", "Precio %[1]s. Un plato cuesta %[2]s; para un costo de alimentos del %[3]s haría falta %[4]s.", "价格 %[1]s。一份成本 %[2]s；食材成本率 %[3]s 则需定价 %[4]s。"},
+	{"There is no price yet: %[1]s stands in. A plate costs %[2]s; a food cost of %[3]s would take %[4]s.", "Aún no tiene precio: en su lugar cuenta %[1]s. Un plato cuesta %[2]s; un costo de alimentos del %[3]s pediría %[4]s.", "还没有定价：暂按 %[1]s 算。一份成本 %[2]s；食材成本率 %[3]s 要卖 %[4]s。"},
 	{"Allergens: %[1]s", "Alérgenos: %[1]s", "过敏原：%[1]s"},
 	{"Accept", "Aceptar", "采用"},
 	{"Accept %[1]s", "Aceptar %[1]s", "采用%[1]s"},

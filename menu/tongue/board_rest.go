@@ -35,6 +35,7 @@ var boardRest = Sentences{
 	// Costs
 	{"contribution", "margen", "毛利"},
 	{"plate cost", "costo por plato", "每份成本"},
+	{"no price", "sin precio", "没有价格"},
 	{"food cost", "costo de alimentos", "食材成本率"},
 	{"price", "precio", "价格"},
 	{"name", "nombre", "名称"},

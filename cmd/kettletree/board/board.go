@@ -78,7 +78,6 @@ type Opened struct {
 	Week   *week.Week
 	Faults kitchen.Diagnostics // warnings, of the kitchen and of what is on hand
 	AsOf   []string            // where what is on hand comes from and as of when, and what else the log book says; nil without one
-	Rests  string              // which guesses it rests on, in a line; "" for none
 
 	key string // stands for the week
 }
@@ -148,7 +147,7 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	if w == nil {
 		return nil, &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 	}
-	return &Opened{Week: w, Faults: faults, AsOf: slices.Concat(w.Notes, w.Presumes), Rests: w.RestsOn(true)}, nil
+	return &Opened{Week: w, Faults: faults, AsOf: slices.Concat(w.Notes, w.Presumes)}, nil
 }
 
 // plainly words an error without saying in which folders the files lie: devices need not know.

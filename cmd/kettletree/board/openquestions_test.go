@@ -56,6 +56,14 @@ dishes: {cup: {takes: [200 mL broth], price: 6, sells: {service: 9}, guessed: [p
 		require.NotEmpty(t, open.Questions)
 		for _, tag := range []language.Tag{language.Spanish, language.SimplifiedChinese} {
 			s := newSpeaker(tag, k)
+			assert.NotContains(t, s.guesses(k), `lang="en"`, "what answers rest on")
+			for n := range k.Questions { // each by itself: only the first few are shown
+				one := *k
+				one.Questions = k.Questions[n : n+1]
+				assert.NotContains(t, s.guesses(&one), `lang="en"`, "of %q", k.Questions[n].Asks)
+				said, ok := s.phrase(k.Questions[n].Counted, 0)
+				assert.True(t, ok && said != "" || k.Questions[n].Guessed, "%s: no words for what counts until then: %q", tag, k.Questions[n].Counted)
+			}
 			for _, q := range open.Questions {
 				kinds[q.What] = true
 				for _, text := range []string{q.Asks, q.Matters} {

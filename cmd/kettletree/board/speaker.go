@@ -232,6 +232,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"phrase":      s.Phrase,
 		"sentence":    func(text string) template.HTML { return s.Said(sentence(text)) },
 		"figure":      s.Figure,
+		"guesses":     s.guesses,
 		"amount":      s.Amount,
 		"count":       s.count,
 		"percent":     func(share float64) string { return s.Figure(show.Percent(share)) },
@@ -248,6 +249,19 @@ func (s *speaker) phrases() template.FuncMap {
 			return s.voice.Stated(kitchen.Stated{Has: has, May: may, Unknown: unknown})
 		},
 	}
+}
+
+// guesses are the open questions that an answer rests on, in a line; "" for none.
+func (s *speaker) guesses(k *kitchen.Kitchen) template.HTML {
+	notes, more := k.Guesses(true)
+	var all []string
+	for _, n := range notes {
+		all = append(all, string(s.Said(n)))
+	}
+	if more > 0 {
+		all = append(all, escaped(s.T("and %[1]s more", s.count(more))))
+	}
+	return template.HTML(strings.Join(all, escaped(s.voice.Word("; "))))
 }
 
 // dayOnly is a date in few letters, for a row of buttons: "Tue 24", "mar 24", "周二 24".

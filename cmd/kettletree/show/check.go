@@ -91,7 +91,7 @@ func Open(p Page, a *ask.OpenQuestions) string {
 		case q.Guessed:
 			out += p.text(2, fmt.Sprintf("Written as a guess: %s.", q.Proposal))
 		case q.Proposal != "":
-			out += p.text(2, fmt.Sprintf("Until then: %s. A guess would be %s (%s).", q.Counted, q.Proposal, q.Basis))
+			out += p.text(2, fmt.Sprintf("Until then: %s; as a guess you could write %s (%s).", q.Counted, q.Proposal, q.Basis))
 		default:
 			out += p.text(2, fmt.Sprintf("Until then: %s.", q.Counted))
 		}

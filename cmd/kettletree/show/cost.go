@@ -35,6 +35,10 @@ func Menu(p Page, a *ask.CostSheet) string {
 		if d.FoodCostPct != nil {
 			pct = percent(*d.FoodCostPct / 100)
 		}
+		if d.Unpriced { // what stands in is no price, and what rests on it no figure
+			t.add(d.Name, "", m.Show(d.PlateCost), pct, "")
+			continue
+		}
 		t.add(d.Name, m.Show(d.Price), m.ShowUnits(parts[0]), pct, m.ShowUnits(parts[1]))
 	}
 	b.WriteString(t.on(p))
@@ -207,7 +211,11 @@ func kiloEnds(k ask.KiloFate) []kiloEnd {
 func MenuSheet(a *ask.CostSheet) (s Sheet) {
 	s.add("name", "special", "price", "plate_cost", "food_cost_pct", "contribution")
 	for _, d := range a.Dishes {
-		s.add(d.Name, d.Special, d.Price, d.PlateCost, d.FoodCostPct, d.Contribution)
+		price, leaves := &d.Price, &d.Contribution
+		if d.Unpriced {
+			price, leaves = nil, nil
+		}
+		s.add(d.Name, d.Special, price, d.PlateCost, d.FoodCostPct, leaves)
 	}
 	return s
 }

@@ -71,6 +71,12 @@ func plateAnswer(p ask.PlateChange, m Money) string {
 		return fmt.Sprintf("A plate of %s costs %s and sells for %s.", p.Dish, m.Show(*p.CostAfter), m.Show(*p.PriceAfter))
 	case p.CostAfter == nil:
 		return capital(p.Dish) + " is off the menu."
+	case p.PriceBefore == nil && p.PriceAfter != nil:
+		return fmt.Sprintf("A portion of %s sells for %s, which was not said before.", p.Dish, m.Show(*p.PriceAfter))
+	case p.PriceAfter == nil && p.PriceBefore != nil:
+		return fmt.Sprintf("What a portion of %s sells for is not said any more.", p.Dish)
+	case p.PriceAfter == nil:
+		return fmt.Sprintf("A plate of %s costs %s, was %s.", p.Dish, m.Fine(*p.CostAfter), m.Fine(*p.CostBefore))
 	}
 	change := m.Units(*p.CostAfter) - m.Units(*p.CostBefore)
 	switch price := m.Units(*p.PriceAfter) - m.Units(*p.PriceBefore); {

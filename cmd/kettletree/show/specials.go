@@ -100,7 +100,10 @@ func proposal(p Page, n int, x *specials.Proposal, foodCost float64, m Money) st
 	say(capital(x.Reason) + ".")
 	price := fmt.Sprintf("Price %s; a plate costs %s, so %s at %s%% food cost", m.Name(x.Price),
 		m.Show(x.PlateCost), m.Show(x.TargetPrice), measure.FormatNumber(100*foodCost))
-	if m.Units(x.TargetPrice) > m.Units(x.Price) {
+	if x.Unpriced {
+		price = fmt.Sprintf("It has no price, so %s stands in; a plate costs %s, so %s at %s%% food cost", m.Name(x.Price), m.Show(x.PlateCost),
+			m.Show(x.TargetPrice), measure.FormatNumber(100*foodCost))
+	} else if m.Units(x.TargetPrice) > m.Units(x.Price) {
 		price += ", more than its price"
 	}
 	say(price + ".")

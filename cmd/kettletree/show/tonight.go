@@ -28,7 +28,11 @@ func Tonight(p Page, t *plan.Tonight) string {
 		if s.Special {
 			name += " (special)"
 		}
-		sell.add(name, count(s.Portions), forecast, m.Show(s.Price))
+		price := m.Show(s.Price)
+		if s.Unpriced {
+			price = "no price"
+		}
+		sell.add(name, count(s.Portions), forecast, price)
 		if s.Because != "" {
 			sell.remark(s.Because)
 		}
