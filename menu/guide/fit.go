@@ -22,17 +22,17 @@ const (
 	pageHigh = (279.4 - 22) * 72 / 25.4
 	gutter   = 14.0
 	leading  = 1.32 // a line, of the size of its letters
-	wideness = 0.53 // of a letter, of its size: about that of wide fonts for screens; a test in a browser measures the pages
+	wideness = 0.52 // of a letter, of its size: about that of wide fonts for screens; a test in a browser measures the pages
 )
 
 // sizes in which a page is tried. What is smaller is not read in a kitchen.
-var sizes = []fit{{0, 11, 1, false}, {1, 10.5, 2, false}, {2, 9.5, 2, false}, {3, 8.5, 2, false}, {4, 7.5, 2, false}}
+var sizes = []fit{{0, 11, 1, false}, {1, 10.5, 2, false}, {2, 10, 2, false}, {3, 9.5, 2, false}, {4, 9, 2, false}, {5, 8.5, 2, false}, {6, 8, 2, false}, {7, 7.5, 2, false}}
 
 // photoHigh is how high a picture stands on paper, in points, as the page's style has it.
 const photoHigh = 85.0
 
 // slack is the share of a page that is left free, for lines break where words end and columns where sections do.
-const slack = 0.05
+const slack = 0.03
 
 // fitted is the largest size in which a section is one page below what else stands on it, or the smallest that there is.
 func fitted(s *section, above float64) *fit {
@@ -82,12 +82,12 @@ func blocksHigh(blocks []block, f fit, wide float64) (high float64) {
 			for _, s := range b.Stages {
 				in, out := 0.0, 0.0
 				for _, t := range s.In {
-					in += lines(wide*0.36-10, t, line{{" → ", ""}})
+					in += lines(wide*0.39-10, t, line{{" → ", ""}})
 				}
 				for _, t := range s.Out {
-					out += lines(wide*0.36-10, line{{"→ ", ""}}, t)
+					out += lines(wide*0.39-10, line{{"→ ", ""}}, t)
 				}
-				high += max(in, out, f.points(1.1*leading)+lines(wide*0.28-16, s.Held)) + 4
+				high += max(in, out, f.points(1.1*leading)+lines(wide*0.22-16, s.Held)) + 4
 			}
 			high += f.points(leading) + 6
 		}

@@ -47,8 +47,8 @@ func (t *teller) pot(g *Guide) section {
 	return s
 }
 
-// titleHigh is about how high the title of the guide and its contents stand above the first page, in points.
-const titleHigh = 80
+// titleHigh is about how high the title of the guide stands above the first page, in points.
+const titleHigh = 34
 
 // begins is when a step begins.
 func (t *teller) begins(starts string, runs []Run) line {
