@@ -51,7 +51,7 @@ func cooling(c *cli.Context) error {
 	}
 	var air *kitchen.Degrees
 	if text := c.String("air"); c.IsSet("air") {
-		d, err := kitchen.ReadDegrees(text)
+		d, err := kitchen.ReadAir(text)
 		if err != nil {
 			return &usageError{msg: "--air " + err.Error()}
 		}

@@ -194,8 +194,11 @@ func (m *marks) label(g *lotMade) Label {
 	day := week.DayAt(g.at)
 	l := Label{Item: it.Name, Lot: g.mark, Quantity: g.amount / it.Unit.Factor, Unit: it.Unit.Name, Card: g.mark != "" && g.card,
 		Allergens: []string{}, Frozen: m.Frozen[g.item],
-		Made: m.Date(day).Format(time.DateOnly), Raw: []string{}, Approved: m.Approved[g.item],
+		Made: m.Date(day).Format(time.DateOnly), Raw: []string{},
 		ToOrder: m.toOrder(g.step) && g.mark == ""}
+	if m.Renewed(g.item) {
+		l.Approved = m.Approved[g.item]
+	}
 	if it.Unit == measure.Each {
 		l.Pieces = m.Shown(g.item, g.amount, true)
 	}
@@ -247,7 +250,7 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		l.UseBy, l.Because = new(m.Date(last).Format(time.DateOnly)), because
 	}
 	section := code.Cite(code.Dated)
-	if l.From != "" && code.Mixed != "" {
+	if (l.From != "" || m.dates.Ever(g.item)) && code.Mixed != "" {
 		section = code.Cite(code.Mixed)
 	}
 	codeLast := g.since.Day + code.Keeps - 1

@@ -93,11 +93,14 @@ made: {stock: {keeps: 2 days, density: 1 kg/L}}
 		assert.Equal(t, "the county", l.Approved)
 		assert.NotNil(t, l.UseBy)
 	}
+	for _, l := range read("", approved) { // an approval is printed only where it begins a day 1
+		assert.Empty(t, l.Approved)
+	}
 	for _, cooks := range []string{", cooks through: yes", ", reheats: yes", ", cooks through: no", ""} {
 		for _, l := range read(cooks, "") {
 			if cooks == ", cooks through: yes" {
 				assert.Nil(t, l.UseBy, l.Made)
-				assert.Contains(t, l.Because, "oldest part, which is not on record")
+				assert.Contains(t, l.Because, "oldest part, which is not on record (US FDA Food Code 2022, 3-501.17(C))")
 			} else {
 				assert.Equal(t, []string{"bones"}, l.Raw, "nothing cooks the bones through")
 			}

@@ -138,8 +138,11 @@ var restsOn = map[string]string{
 
 	"packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand": "3-501.17(B)",
 
-	"%[1]s from the day 1 of %[2]s (%[3]s)": "3-501.17(C)",
-	"%q carries the day 1 of the first batch that it was ever seeded from, so that no day is left (%s)": "3-501.17(C)",
+	"%[1]s from the day 1 of %[2]s (%[3]s)":                                                                 "3-501.17(C)",
+	"%q is not carried on from yesterday, so that an approval begins no new day 1 for it":                   "3-501.17(C)",
+	"the step that carries %q on does not cook it through, so that the approval begins no new day 1 for it": "3-501.17(C)",
+	"write \"cooks through: yes\" under that step if it does, or remove the key":                            "3-501.17(C)",
+	"%q carries the day 1 of the first batch that it was ever seeded from, so that no day is left (%s)":     "3-501.17(C)",
 	"Who has approved, in writing, that what is carried on from yesterday begins a new day 1 each time that it is cooked through: the authority and its letter. It stands on labels and answers. Without it a perpetual stock carries the day 1 of its oldest part.": "3-501.17(C)",
 	"it carries the day 1 of its oldest part, which is not on record (%[1]s), and the kitchen file names no approval":                                                                                                                                                "3-501.17(C)",
 	"yes: it heats what was cooked before, which keeps its day 1.": "3-501.17(C)",

@@ -187,7 +187,7 @@ func (r *reader) checkAllergen(n *yaml.Node, allergen string) {
 		for _, c := range l.Codes {
 			if c.ByKind != "" && allergen == c.Name {
 				r.warn(r.span(n), "no-kind", fmt.Sprintf("write it as %s: %s, with what it is in the place of %[2]s",
-					c.Name, c.ByKind), "the kind of %s is not named, which %s asks for", c.Name, l.Title)
+					c.Name, c.ByKind), "the kind of %s is not named, which the list of %s asks for", c.Name, l.Title)
 			}
 		}
 	}

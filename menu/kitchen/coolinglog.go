@@ -5,6 +5,7 @@ package kitchen
 import (
 	"encoding/csv"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -37,6 +38,8 @@ type CoolingLog struct {
 const (
 	hottestRead = 110.0 // °C
 	coldestRead = -30.0 // °C
+	coldestAir  = -60.0 // °C: a blast freezer has -40
+	hottestAir  = 60.0  // °C: over a range
 	rise        = 1.0   // °C: food that warms by less between two readings is a thermometer that moved
 )
 
@@ -184,11 +187,29 @@ type degreesError struct{ msg, hint string }
 
 func (e *degreesError) Error() string { return e.msg + ": " + e.hint }
 
+// ReadAir reads the temperature of the air that food cools in.
+func ReadAir(text string) (Degrees, error) {
+	d, err := ReadDegrees(text)
+	if err != nil {
+		return d, err
+	}
+	if c := d.In("C"); c < coldestAir || c > hottestAir {
+		return d, &degreesError{d.Beside() + " is no air that food cools in", "check the number and its scale"}
+	}
+	return d, nil
+}
+
+// decimalComma finds a number whose decimals stand behind a comma.
+var decimalComma = regexp.MustCompile(`^[-+]?\d+,\d+$`)
+
 // readDegrees is ReadDegrees with the fault apart from what would be right; the fault is "" when there is none.
 func readDegrees(text string) (d Degrees, fault, hint string) {
 	written := strings.TrimSpace(text)
 	hint = "write it with its scale, as 57 C or 135 F"
 	number := strings.TrimRight(strings.TrimRight(written, "CcFf"), " °º")
+	if decimalComma.MatchString(number) {
+		hint = "write the decimals behind a point: " + strings.Replace(written, ",", ".", 1)
+	}
 	v, err := strconv.ParseFloat(number, 64)
 	switch scale := strings.ToUpper(strings.Trim(strings.TrimPrefix(written, number), " °º")); {
 	case err != nil || math.IsInf(v, 0) || math.IsNaN(v) || strings.ContainsAny(number, "xX_eE"):

@@ -175,7 +175,7 @@ func (r *reader) checkDateMarks() {
 		case c.Ever:
 			r.warn(r.span(at), "past-date-mark", `name in "date approved by" who has approved it in writing, if somebody has; `+hint,
 				"%q carries the day 1 of the first batch that it was ever seeded from, so that no day is left (%s)", it.Name,
-				k.Code.Cite(k.Code.Dated))
+				k.Code.Cite(k.Code.mixing()))
 		case c.Days == 0:
 			r.warn(r.span(at), "past-date-mark", fmt.Sprintf("write %d days at most; ", k.Code.Keeps)+hint,
 				"%q keeps %d days, but ready food is held cold for %d, the day made being day 1 (%s)", it.Name, k.Terms.Keeps[i],

@@ -191,7 +191,7 @@ var madeKeys = []key{
 	{"strength", strengthForm, may, strengthDoc},
 	{"date mark", yesNo, may,
 		"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written."},
-	{"date approved by", anyText, may, "Who has approved, in writing, that what is carried on from yesterday begins a new day 1 each time that it is cooked through: " +
+	{approvedKey, anyText, may, "Who has approved, in writing, that what is carried on from yesterday begins a new day 1 each time that it is cooked through: " +
 		"the authority and its letter. It stands on labels and answers. Without it a perpetual stock carries the day 1 of its oldest part."},
 	{measuresKey, measuresForm, may, measuresDoc},
 	{"frozen", yesNo, may, "yes: it is held frozen, and the time that it is frozen does not count for its date mark."},

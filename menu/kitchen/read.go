@@ -32,6 +32,7 @@ func Read(name string, src []byte) (*Kitchen, Diagnostics) {
 		stepAt:     map[string]int{},
 		itemAt:     map[string]int{},
 		keepsAt:    map[int]*yaml.Node{},
+		approvedAt: map[int]*yaml.Node{},
 		unsure:     map[int]bool{},
 		countedAs:  map[int]measure.Unit{},
 		unfinished: unfinished{densities: map[int]bool{}, doubted: map[int]bool{}},
@@ -59,11 +60,12 @@ type reader struct {
 	k           *Kitchen
 	stationKeys []*yaml.Node // of Kitchen.Stations, as they are written
 
-	vesselAt map[string]int // by name, as the next two
-	stepAt   map[string]int
-	itemAt   map[string]int
-	items    []graph.Item
-	keepsAt  map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
+	vesselAt   map[string]int // by name, as the next two
+	stepAt     map[string]int
+	itemAt     map[string]int
+	items      []graph.Item
+	keepsAt    map[int]*yaml.Node // what stands behind "keeps" of an item that a step gives
+	approvedAt map[int]*yaml.Node // what stands behind "date approved by"
 	unfinished
 	countedAs map[int]measure.Unit // by item that is weighed or poured: in what it is counted
 	unsure    map[int]bool         // items of which the unit or a bridge could not be read: nothing follows from their amounts
@@ -273,6 +275,7 @@ func (r *reader) connect() {
 		r.checkRaw()
 		r.checkAllergenNames()
 		r.checkLoose(g)
+		r.checkApprovals()
 		r.checkDateMarks()
 		r.checkSuppliers(g)
 		r.ask()
