@@ -5,6 +5,7 @@ package main
 // A cod broken down at the bench: each field that is left says what is still on the board; a wet thumb loses nothing.
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -35,6 +36,12 @@ func TestBrowserBreakDown(t *testing.T) {
 		leaves("part-1", "2.3")
 		b.sees("1.1 kg of 6 kg is still on the board")
 		b.sound("weigh-3")
+
+		for _, field := range []string{"part-2", "part-1", "part-0", "price", "whole"} { // from below, as one goes back to a field
+			under := evaluate[float64](b, fmt.Sprintf(`(document.activeElement.blur(), scrollTo(0, document.body.scrollHeight), document.getElementById(%q).focus(), document.querySelector("label[for=%[1]s]").getBoundingClientRect().top -
+				document.querySelector(".cut-line").getBoundingClientRect().bottom)`, field))
+			assert.GreaterOrEqual(b.t, under, 0.0, "the line of what is left lies over %s", field)
+		}
 
 		b.tap("Today") // somebody calls
 		b.until(`location.pathname === "/"`, "today is there")

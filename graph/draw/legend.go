@@ -40,6 +40,9 @@ func (s *sheet) legend() (bottom float64) {
 		at   float64
 		draw func(at point)
 	}
+	if s.picture.Bare {
+		return s.h - s.margin
+	}
 	var rows [][]entry
 	x := s.w
 	for _, g := range []group{s.boxKeys(), s.stateKeys(), s.lineKeys(), s.toneKeys()} {

@@ -153,6 +153,9 @@ type Picture struct {
 	// Part says that this is a part of a flow: its sheet is no larger than it needs to be.
 	Part bool `json:"-"`
 
+	// Bare leaves out title, caption and legend, for a page that has them itself: a narrow screen shows the flow at once, and cuts no words.
+	Bare bool `json:"-"`
+
 	// Words puts the sheet's own words into another language; nil leaves them in English. Title, caption, and the words in
 	// boxes are the caller's. What lines say beside an amount ("or", "from yesterday") is then told by their looks alone.
 	Words func(english string) string `json:"-"`

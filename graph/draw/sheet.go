@@ -27,6 +27,7 @@ const (
 	partW  = 595.28
 	partPx = 1.4 // pixels of the screen for each point: 11 for the smallest print
 	margin = 24.0
+	hem    = 6.0 // the margin of what has no title and no legend
 
 	mostScale = 1.45 // a small flow isn't blown up further than this
 	smallest  = 6.0  // points: smaller print is warned of
@@ -50,7 +51,10 @@ func Render(ctx context.Context, p Picture) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{picture: &p, plan: l, shocked: p.shocked(), w: sheetW, h: sheetH}
+	s := &sheet{picture: &p, plan: l, shocked: p.shocked(), w: sheetW, h: sheetH, margin: margin}
+	if p.Bare {
+		s.margin = hem
+	}
 	if p.Part && len(l.boxes) > 0 {
 		s.shrink()
 	}
@@ -67,9 +71,13 @@ func Render(ctx context.Context, p Picture) ([]byte, error) {
 func (s *sheet) shrink() {
 	wide, _, high := s.plan.least()
 	wide += 2 * s.plan.edge()
-	s.w = min(max(wide+2*(margin+rimOver), partW), sheetW)
-	scale := min((s.w-2*(margin+rimOver))/wide, 1)
-	trial := &sheet{picture: s.picture, plan: s.plan, shocked: s.shocked, w: s.w, h: sheetH}
+	s.w = wide + 2*(s.margin+rimOver)
+	if !s.picture.Bare {
+		s.w = max(s.w, partW)
+	}
+	s.w = min(s.w, sheetW)
+	scale := min((s.w-2*(s.margin+rimOver))/wide, 1)
+	trial := &sheet{picture: s.picture, plan: s.plan, shocked: s.shocked, w: s.w, h: sheetH, margin: s.margin}
 	s.h = min(high*scale+trial.heading()+sheetH-trial.legend(), sheetH)
 }
 
@@ -79,6 +87,7 @@ type sheet struct {
 	plan    *plan
 	shocked bool
 	w, h    float64
+	margin  float64
 }
 
 func (s *sheet) print(format string, args ...any) { fmt.Fprintf(s, format, args...) }
@@ -168,6 +177,9 @@ func (p *Picture) count(is func(*Node) bool) int {
 
 // heading sets title and caption and returns where the flow may begin.
 func (s *sheet) heading() (top float64) {
+	if s.picture.Bare {
+		return s.margin
+	}
 	y := margin + 16
 	for _, t := range titleFace.wrap(s.picture.Title, s.w-2*margin, 1) {
 		s.text(point{margin, y}, "start", titleFace, "#000000", t)
@@ -187,7 +199,7 @@ func (s *sheet) flow(top, bottom float64) {
 		s.text(point{s.w / 2, (top + bottom) / 2}, "middle", captionFace, "#2b343b", "Nothing to draw.")
 		return
 	}
-	w, h := s.w-2*(margin+rimOver), bottom-top
+	w, h := s.w-2*(s.margin+rimOver), bottom-top
 	l.fit(w, h)
 	scale := min(w/l.w, h/l.h, mostScale)
 	if small := amountFace.size * scale; small < smallest {

@@ -279,6 +279,23 @@ func TestPartHasASheetOfItsOwn(t *testing.T) {
 	}
 }
 
+// A bare sheet has its boxes and lines and nothing beside them, so that a narrow screen cuts no words.
+func TestBareSheet(t *testing.T) {
+	p := chain(3, 0)
+	p.Title, p.Caption, p.Part, p.Bare = "Corner Pies", "From left to right.", true, true
+	sheet, err := Render(t.Context(), p)
+	require.NoError(t, err)
+	s := readSVG(t, sheet)
+	assert.Equal(t, "Corner Pies", s.title[""], "those who can't see it still hear what it is")
+	for _, words := range []string{"Corner Pies", "From left to right.", "Boxes", "Lines"} {
+		assert.NotContains(t, s.texts, words)
+	}
+	var w, h float64
+	_, err = fmt.Sscanf(regexp.MustCompile(`viewBox="0 0 ([\d.]+ [\d.]+)"`).FindStringSubmatch(string(sheet))[1], "%f %f", &w, &h)
+	require.NoError(t, err)
+	assert.True(t, w < partW && h < 60, "%v by %v", w, h)
+}
+
 func TestNastyNames(t *testing.T) {
 	p := nastyPicture()
 	s := render(t, p)

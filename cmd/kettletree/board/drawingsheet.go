@@ -58,7 +58,7 @@ func (m *drawingAnswer) draw(ctx context.Context, a *asked) error {
 			}
 		}
 	}
-	picture := draw.Picture{Title: cmp.Or(a.Kitchen.Name, a.T("The flow, drawn")), Part: true, Words: func(english string) string { return a.T(english) }}
+	picture := draw.Picture{Title: cmp.Or(a.Kitchen.Name, a.T("The flow, drawn")), Part: true, Bare: true, Words: func(english string) string { return a.T(english) }}
 	id, keys, boxes := map[string]string{}, map[string]string{}, map[string]kitchen.Box{}
 	kinds := map[string]draw.Kind{kitchen.InBought: draw.Bought, kitchen.InSteps: draw.Step, kitchen.InMade: draw.Made, kitchen.InDishes: draw.Dish, kitchen.InSpecials: draw.Special}
 	for _, b := range d.Boxes {
