@@ -45,12 +45,16 @@ func TestBrowserBegin(t *testing.T) {
 	}
 	touched++
 	b.do(chromedp.Click(chromedp.CSS(`input[name="in 1 raw"]`)))
+	touched++
+	b.do(chromedp.Click(chromedp.CSS(`input[name="cooks"][value="yes"]`)))
 	for n, out := range []string{"30 L stock", "9 kg shin meat", "1 kg dripping", "2 kg bones"} {
 		fill(fmt.Sprintf("out %d what", n+1), out)
 	}
 	tap("Go on")
 	b.sees("What is sold of it")
 	b.until(`document.querySelector(".drawn img")?.naturalWidth > 0`, "the flow is drawn")
+	assert.True(t, evaluate[bool](b, `(r => r.left >= 0 && r.right <= innerWidth && r.top >= 0 && r.bottom < innerHeight)(document.querySelector(".drawn img").getBoundingClientRect())`),
+		"all of the flow is seen at once")
 	b.sound("begin-3")
 	for n, dish := range [][4]string{{"shin pie", "150 g shin meat, 100 mL stock", "8.50", "40"}, {"cup of broth", "250 mL stock", "4", "15"}, {"dripping toast", "20 g dripping, 1 each toast", "3", "8"}} {
 		for at, of := range []string{"name", "takes", "price", "sells"} {

@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -106,20 +107,22 @@ type asker struct {
 	typed bool // something was
 }
 
-// whether asks until the answer is yes or no; nothing is no.
-func (a *asker) whether(prompt string) (bool, error) {
+// whether asks until the answer is "yes" or "no", or "" where it is skipped.
+func (a *asker) whether(prompt string) (string, error) {
 	for {
 		said, err := a.line(prompt)
 		if err != nil {
-			return false, err
+			return "", err
 		}
 		switch strings.ToLower(said) {
-		case "y", "yes", "raw":
-			return true, nil
-		case "", "n", "no":
-			return false, nil
+		case "y", "yes":
+			return "yes", nil
+		case "n", "no":
+			return "no", nil
+		case "":
+			return "", nil
 		}
-		a.say(fmt.Sprintf("  %q is neither: y for raw, n or Enter for what is not.", said))
+		a.say(fmt.Sprintf("  %q is neither y nor n.", said))
 	}
 }
 
@@ -231,10 +234,11 @@ func startAsking(c *cli.Context, file string) error {
 					if err := a.ask("  What does a kg, a litre or a piece of it cost? (9.50)", &in.Price, s); err != nil {
 						return nil, err
 					}
-					var err error
-					if in.Raw, err = a.whether("  Is it raw meat, fish or egg? y or n"); err != nil {
+					said, err := a.whether("  Is it raw meat, fish or egg? y or n")
+					if err != nil {
 						return nil, err
 					}
+					in.Raw = said == "yes"
 				}
 				return func() { s.In = s.In[:len(s.In)-1] }, nil
 			})
@@ -254,6 +258,12 @@ func startAsking(c *cli.Context, file string) error {
 				}
 				return func() { s.Out = s.Out[:len(s.Out)-1] }, nil
 			})
+		},
+		func() (err error) {
+			if slices.ContainsFunc(s.In, func(in kitchen.StartIn) bool { return in.Raw }) && len(s.Out) > 0 {
+				s.Cooks, err = a.whether("Does the pot cook through what goes in raw, by the limits of your local code? y or n")
+			}
+			return err
 		},
 		func() error { return a.ask("How big is your biggest pot? (60 L)", &s.Holds, s) },
 		func() error { return a.ask("How many of that size are there? (1)", &s.Pots, s) },

@@ -22,16 +22,17 @@ type OpenQuestions struct {
 
 // OpenQuestion is one thing that the kitchen file does not say, or says as a guess.
 type OpenQuestion struct {
-	Of       string `json:"of"`       // the item, step or dish
-	What     string `json:"what"`     // "price", "density", "yield", "forecast", "keeps", "batches", "share", "water", "takes" or "gives"; of a guess, its key
-	Asks     string `json:"asks"`     // the question in words
-	Matters  string `json:"matters"`  // what rests on it
-	Counted  string `json:"counted"`  // what stands in until it is answered
-	Proposal string `json:"proposal"` // what could be written; "" for none. It is a guess, be it written or not
-	Basis    string `json:"basis"`    // where the proposal comes from; "" without one
-	Guessed  bool   `json:"guessed"`  // it is written in the file, as a guess
-	Line     int    `json:"line"`     // of the file
-	Column   int    `json:"column"`   // in characters
+	Of       string   `json:"of"`              // the item, step or dish
+	What     string   `json:"what"`            // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "cooks through", "dishes", "takes" or "gives"; of a guess, its key
+	Asks     string   `json:"asks"`            // the question in words
+	Matters  string   `json:"matters"`         // what rests on it
+	Counted  string   `json:"counted"`         // what stands in until it is answered
+	Proposal string   `json:"proposal"`        // what could be written; "" for none. It is a guess, be it written or not
+	Basis    string   `json:"basis"`           // where the proposal comes from; "" without one
+	Words    []string `json:"words,omitempty"` // the only answers that can be written behind the key that "what" names; left out where others can
+	Guessed  bool     `json:"guessed"`         // it is written in the file, as a guess
+	Line     int      `json:"line"`            // of the file
+	Column   int      `json:"column"`          // in characters
 }
 
 // Open answers what is not known yet. The price of a dish is proposed by what its plate costs, where all of that is known.
@@ -39,7 +40,7 @@ func Open(ctx context.Context, w *week.Week) (*OpenQuestions, error) {
 	a := &OpenQuestions{Kitchen: w.File, Questions: []OpenQuestion{}, Money: w.Money}
 	var plates []float64
 	for _, q := range w.Questions {
-		o := OpenQuestion{q.Of, q.What, q.Asks, q.Matters, q.Counted, q.Proposal, q.Basis, q.Guessed, q.Pos.Line, q.Pos.Col}
+		o := OpenQuestion{q.Of, q.What, q.Asks, q.Matters, q.Counted, q.Proposal, q.Basis, q.Words, q.Guessed, q.Pos.Line, q.Pos.Col}
 		if d, err := w.FindDish(q.Of); q.What == "price" && !q.Guessed && err == nil && costed(w, d) {
 			if plates == nil {
 				sheet, err := Cost(ctx, w)

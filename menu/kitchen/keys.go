@@ -244,7 +244,7 @@ var stepKeys = append([]key{
 	workKey,
 	{measuresKey, measuresForm, may, measuresDoc},
 	{handlingKey, measuresForm, may, handlingDoc},
-	{"cooks through", yesNo, may,
+	{cooksKey, yesNo, may,
 		"yes: it cooks its contents through, and what was raw begins a day 1; no: what is raw stays raw. What is ready to eat keeps the " +
 			"earliest day 1 of what it is made of, cooked again or not."},
 	{"reheats", yesNo, may, "yes: it heats what was cooked before, which keeps its day 1."},
@@ -293,7 +293,7 @@ var dishKeys = append([]key{
 	{"smallest portion", &form{shape: text, what: "a share such as 85%", pattern: percentPattern}, may,
 		"How small a portion may be cut to save a night; the whole portion when not written."},
 	{"may contain", allergensForm, may, mayDoc},
-	{"cooks through", yesNo, may, "yes: what is raw in it is cooked through for each order; no: it is served raw or undercooked, and says so."},
+	{cooksKey, yesNo, may, "yes: what is raw in it is cooked through for each order; no: it is served raw or undercooked, and says so."},
 	{"also sold as", &form{shape: list, filled: true, what: "a list of names such as [Ch Soup LG, Soup of hen]", of: anyText}, may,
 		"What the till calls it: sales are imported under these names too."},
 	guessedKey("price", "sells"),

@@ -18,17 +18,18 @@ import (
 
 // Question is one thing that the kitchen file leaves open.
 type Question struct {
-	Of       string // the item, step or dish
-	In       string // the step or dish on whose card the line is that it is about; "" where it is about a key of Of
-	What     string // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "dishes", "takes", "gives"; or the key of a guess
-	Asks     string // in words: "What does 1 kg of beef shank cost?"
-	Matters  string // what rests on it
-	Counted  string // what stands in until then: "nothing"
-	Proposal string // what could be written, as the file has it; "" for none
-	Basis    string // where the proposal comes from
-	Guessed  bool   // it is written, and said to be a guess
-	Money    bool   // answers about money rest on it
-	Amounts  bool   // what is cooked, bought and sold rests on it
+	Of       string   // the item, step or dish
+	In       string   // the step or dish on whose card the line is that it is about; "" where it is about a key of Of
+	What     string   // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "cooks through", "dishes", "takes", "gives"; or the key of a guess
+	Asks     string   // in words: "What does 1 kg of beef shank cost?"
+	Matters  string   // what rests on it
+	Counted  string   // what stands in until then: "nothing"
+	Proposal string   // what could be written, as the file has it; "" for none
+	Basis    string   // where the proposal comes from
+	Words    []string // the only answers; nil for any
+	Guessed  bool     // it is written, and said to be a guess
+	Money    bool     // answers about money rest on it
+	Amounts  bool     // what is cooked, bought and sold rests on it
 	Pos      Pos
 
 	List string // where the answer is written: "bought", "made", "steps", "vessels" or "dishes" and "specials"; "" for the file itself
@@ -108,6 +109,7 @@ func (r *reader) ask() {
 	r.askAside()
 	r.askPrices()
 	r.askAllergens()
+	r.askHeat()
 	r.askDensities()
 	r.askYields()
 	r.askSteps()

@@ -221,3 +221,57 @@ func TestStandInPrice(t *testing.T) {
 	assert.Equal(t, "6.00, a stand-in: the mean of the dishes that have a price", k.asked(t, "bowl", "price").Counted)
 	assert.False(t, k.Dishes[1].Unpriced)
 }
+
+// What goes in raw, and whether it is cooked through: asked where check asks, once, at the step before which nothing is unsaid.
+func TestHeatIsAsked(t *testing.T) {
+	const src = `
+bought: {tripe: {raw: yes}, hen: {raw: yes}, egg: {raw: yes, price: 0.3/each}, roll: {}}
+steps:
+  pot: {takes: [9 kg tripe, 3 kg hen], gives: [6 L broth, 5 kg boiled tripe], batches: {tue: 1}%s}
+  press: {takes: [2 kg boiled tripe], gives: [2 kg terrine]}
+dishes:
+  soup: {takes: [300 mL broth, 1 each roll]}
+  slice: {takes: [100 g terrine]}
+  egg cup: {takes: [1 each egg, 200 mL broth]}
+  fried slice: {takes: [100 g terrine], cooks through: yes}
+`
+	heat := func(k *Kitchen) (asks, matters []string) {
+		for _, q := range k.Questions {
+			if q.What == "cooks through" {
+				asks, matters = append(asks, q.Asks), append(matters, q.Matters)
+				assert.Empty(t, q.Proposal, "nobody guesses at that")
+				assert.Equal(t, []string{"yes", "no"}, q.Words)
+			}
+		}
+		return asks, matters
+	}
+	warned := func(text string) (of []string) {
+		_, faults := Read("kitchen.yaml", []byte(text))
+		for _, f := range faults {
+			if f.ID == "raw-or-cooked" {
+				of = append(of, f.Msg)
+			}
+		}
+		return of
+	}
+	unsaid := fmt.Sprintf(src, "")
+	k := readOpen(t, unsaid)
+	asks, matters := heat(k)
+	assert.Equal(t, []string{"Does a batch of pot cook tripe and hen through?", "Do you serve egg cup with egg cooked through?"}, asks)
+	assert.Equal(t, []string{"the day from which date marks run, and what counts as raw in soup, slice and egg cup", "what counts as raw in egg cup"}, matters)
+	assert.Equal(t, []string{`"pot" takes "tripe" and "hen", which are raw, and does not say whether it cooks through`,
+		`"egg cup" takes "egg", which is raw, and does not say whether it cooks through`}, warned(unsaid))
+
+	// The answer is written behind the file's own key. "no" leaves the next step to be asked.
+	for word, want := range map[string][]string{
+		"yes": {"Do you serve egg cup with egg cooked through?"},
+		"no":  {"Does a batch of press cook boiled tripe through?", "Do you serve soup with broth cooked through?", "Do you serve egg cup with egg and broth cooked through?"},
+	} {
+		text, err := Change("kitchen.yaml", []byte(unsaid), k.asked(t, "pot", "cooks through").Answer(word, false)...)
+		require.NoError(t, err)
+		assert.Equal(t, fmt.Sprintf(src, ", cooks through: "+word), string(text))
+		asks, _ = heat(readOpen(t, string(text)))
+		assert.ElementsMatch(t, want, asks)
+		assert.Len(t, warned(string(text)), len(want))
+	}
+}

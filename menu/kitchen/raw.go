@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 )
 
 // Heat is what a step or a dish does to what it takes, by its own word.
@@ -27,15 +28,15 @@ func (k *Kitchen) Cooks(step int) bool { return k.Heat[step] == CooksThrough }
 func (r *reader) heat(rec *recipe) {
 	h := HeatUnsaid
 	switch {
-	case r.says(rec.body, "cooks through", "yes"):
+	case r.says(rec.body, cooksKey, "yes"):
 		h = CooksThrough
-	case r.says(rec.body, "cooks through", "no"):
+	case r.says(rec.body, cooksKey, "no"):
 		h = LeavesRaw
 	}
 	if r.says(rec.body, "reheats", "yes") {
 		if h == CooksThrough {
 			r.fault(r.span(r.value(rec.body, "reheats")), "cooks-and-reheats", "remove one of the two: what was raw is cooked through, what was cooked before is reheated",
-				"%q both cooks through and reheats", rec.name).note(r.span(r.value(rec.body, "cooks through")).Pos, "it cooks through here")
+				"%q both cooks through and reheats", rec.name).note(r.span(r.value(rec.body, cooksKey)).Pos, "it cooks through here")
 		}
 		h = Reheats
 	}
@@ -44,38 +45,80 @@ func (r *reader) heat(rec *recipe) {
 
 // findRaw finds the items that are raw as they stand: bought raw, or made of something raw without being cooked through. What is
 // pasteurised counts as ready food: 3-302.13 sets it in the place of raw eggs (from memory).
-func (k *Kitchen) findRaw() {
-	k.Raw = make([]bool, len(k.Graph.Items))
+func (k *Kitchen) findRaw() { k.Raw = k.rawUntil(k.Cooks) }
+
+// rawUntil are the items that are raw where a step that ends it gives nothing raw.
+func (k *Kitchen) rawUntil(ends func(step int) bool) []bool {
+	raw := make([]bool, len(k.Graph.Items))
 	for i, b := range k.Bought {
-		k.Raw[i] = b.Raw && !b.Pasteurised
+		raw[i] = b.Raw && !b.Pasteurised
 	}
 	for changed := true; changed; {
 		changed = false
 		for s, st := range k.Graph.Steps {
-			if k.Cooks(s) || !k.TakesRaw(s) {
+			if ends(s) || len(k.rawLines(s, raw)) == 0 {
 				continue
 			}
 			for _, o := range st.Gives {
-				changed = changed || !k.Raw[o.Item]
-				k.Raw[o.Item] = true
+				changed = changed || !raw[o.Item]
+				raw[o.Item] = true
 			}
 		}
 	}
+	return raw
 }
 
 // TakesRaw tells whether anything that a step may take is raw.
-func (k *Kitchen) TakesRaw(step int) bool { return len(k.rawLines(step)) > 0 }
+func (k *Kitchen) TakesRaw(step int) bool { return len(k.rawLines(step, k.Raw)) > 0 }
 
-// rawLines are the raw items that a step may take.
-func (k *Kitchen) rawLines(step int) (items []int) {
+// rawLines are the items that a step may take and that are raw, each once.
+func (k *Kitchen) rawLines(step int, raw []bool) (items []int) {
 	for _, l := range k.Graph.Steps[step].Takes {
 		for _, c := range l.Choices {
-			if k.Raw[c.Item] {
+			if raw[c.Item] && !slices.Contains(items, c.Item) {
 				items = append(items, c.Item)
 			}
 		}
 	}
 	return items
+}
+
+// cooksKey is the key behind which a step or dish says whether it cooks its contents through.
+const cooksKey = "cooks through"
+
+// askHeat asks of steps and dishes whether they cook through what they take raw. There is no guess at that.
+func (r *reader) askHeat() {
+	k := r.k
+	for _, u := range r.unheated {
+		st, names, served := k.Graph.Steps[u.step], make([]string, len(u.raw)), []string(nil)
+		for n, i := range u.raw {
+			names[n] = r.items[i].Name
+		}
+		q := Question{Of: st.Name, What: cooksKey, Counted: "no, so it counts as raw", Pos: r.span(r.recipes[u.step].key).Pos, List: InSteps, Key: cooksKey, Words: yesNo.words}
+		if d := u.step - len(k.Steps); d >= 0 {
+			q.List, q.Matters = k.Dishes[d].list(), "what counts as raw in "+st.Name
+			q.Asks = fmt.Sprintf("Do you serve %s with %s cooked through?", st.Name, measure.FormatList(names))
+			r.open(q)
+			continue
+		}
+		comes := k.Graph.Downstream(k.Graph.Node(u.step))
+		for _, d := range k.Dishes {
+			if k.Raw[d.Item] && slices.Contains(comes, d.Item) {
+				served = append(served, d.Name)
+			}
+		}
+		q.Asks, q.Matters = fmt.Sprintf("Does a batch of %s cook %s through?", st.Name, measure.FormatList(names)), "the day from which date marks run, and what counts as raw"
+		if served != nil {
+			q.Matters += " in " + measure.FormatList(fewOf(served))
+		}
+		r.open(q)
+	}
+}
+
+// unheated is a step or dish that does not say whether it cooks through what it takes raw.
+type unheated struct {
+	step int
+	raw  []int
 }
 
 // RawIn are the bought items that are raw in an item as it stands, in the order of the file.
@@ -90,7 +133,7 @@ func (k *Kitchen) RawIn(item int) (bought []int) {
 			if k.Cooks(s) || !slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return o.Item == todo[0] }) {
 				continue
 			}
-			for _, i := range k.rawLines(s) {
+			for _, i := range k.rawLines(s, k.Raw) {
 				if !seen[i] {
 					seen[i] = true
 					todo = append(todo, i)
@@ -138,29 +181,32 @@ func (k *Kitchen) isEgg(item int) bool {
 	})
 }
 
-// checkRaw asks of every step and dish that takes something raw whether it cooks it through, and of raw eggs whether they are
-// pasteurised.
+// checkRaw asks of steps and dishes that take something raw whether they cook it through, and of raw eggs whether they are pasteurised. What is
+// raw only because a step before it does not say is not asked about again: the answer there may end it.
 func (r *reader) checkRaw() {
 	k := r.k
+	sure := k.rawUntil(func(s int) bool { return k.Cooks(s) || k.Heat[s] == HeatUnsaid })
 	for s, st := range k.Graph.Steps {
-		raw := k.rawLines(s)
+		raw := k.rawLines(s, sure)
 		if len(raw) == 0 {
 			continue
 		}
-		var names []string
-		for _, i := range raw {
-			if q := fmt.Sprintf("%q", k.Graph.Items[i].Name); !slices.Contains(names, q) {
-				names = append(names, q)
-			}
+		names, is := make([]string, len(raw)), "is"
+		for n, i := range raw {
+			names[n] = fmt.Sprintf("%q", k.Graph.Items[i].Name)
+		}
+		if len(raw) > 1 {
+			is = "are"
 		}
 		at := r.span(r.recipes[s].key)
 		switch k.Heat[s] {
 		case HeatUnsaid:
 			r.warn(at, "raw-or-cooked", `write "cooks through: yes", or "cooks through: no" for what stays raw`,
-				"%q takes %s, which is raw, and does not say whether it is cooked through", st.Name, strings.Join(names, ", "))
+				"%q takes %s, which %s raw, and does not say whether it cooks through", st.Name, measure.FormatList(names), is)
+			r.unheated = append(r.unheated, unheated{s, raw})
 		case Reheats:
 			r.warn(at, "raw-or-cooked", `write "cooks through: yes" if it does; "reheats" is for what was cooked before`,
-				"%q reheats %s, which is raw", st.Name, strings.Join(names, ", "))
+				"%q reheats %s, which %s raw", st.Name, measure.FormatList(names), is)
 		}
 	}
 	for _, x := range k.ServedRaw() {

@@ -22,6 +22,7 @@ type Starter struct {
 	Lit           string // at which time
 	Holds         string // what the biggest pot holds, such as 60 L
 	Pots          string // how many of that size there are
+	Cooks         string // whether what goes in raw is cooked through when it is out: "yes" or "no"
 	In            []StartIn
 	Out           []StartOut
 	Sold          []StartDish
@@ -121,8 +122,11 @@ func (s Starter) Text(said string) ([]byte, error) {
 		for _, l := range outputs {
 			w.line("      - " + l)
 		}
-		if w.raw {
-			w.line("    # Nobody said whether what goes in raw is cooked through when it is out. If it is: cooks through: yes. If not: cooks through: no.")
+		if w.raw || w.Cooks != "" {
+			w.line("    # Whether what goes in raw is cooked through when it is out: cooks through: yes, or no. As long as nobody says, it counts as raw.")
+		}
+		if w.Cooks != "" {
+			w.line("    " + cooksKey + ": " + w.Cooks)
 		}
 		w.line("    batches: " + w.batches())
 		if w.Days == "" {
@@ -230,7 +234,7 @@ func (w *startWriter) fault(field, hint, format string, args ...any) {
 
 // head writes what the kitchen is called, and when it is open.
 func (w *startWriter) head(said string) {
-	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit, &w.Holds, &w.Pots} {
+	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit, &w.Holds, &w.Pots, &w.Cooks} {
 		*p = strings.TrimSpace(*p)
 	}
 	w.Open, w.Days = daysTyped(w.Open), daysTyped(w.Days)
@@ -415,6 +419,9 @@ func (w *startWriter) batches() string {
 
 // dishes are the entries of what is sold. What a dish takes that nobody has named yet is bought.
 func (w *startWriter) dishes() (entries []string) {
+	if w.Cooks != "" && !slices.Contains(yesNo.words, w.Cooks) {
+		w.fault("cooks", "write yes or no, or nothing as long as nobody knows", "%q is neither yes nor no", w.Cooks)
+	}
 	_ = w.batches()
 	for n, d := range w.Sold {
 		name := strings.TrimSpace(d.Name)

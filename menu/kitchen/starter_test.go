@@ -55,7 +55,7 @@ steps:
       - 9 kg shin meat, out at 4 h
       - some kg dripping
       - some L jelly broth
-    # Nobody said whether what goes in raw is cooked through when it is out. If it is: cooks through: yes. If not: cooks through: no.
+    # Whether what goes in raw is cooked through when it is out: cooks through: yes, or no. As long as nobody says, it counts as raw.
     batches: {tue fri: 1}
 
 # What is known of what the pot gives: keeps, density (of a litre), worth (what it would cost to buy in).
@@ -93,6 +93,30 @@ func TestStarterSkipped(t *testing.T) {
 	assert.Contains(t, string(text), "  big pot: {holds: 50 L, guessed: holds}\n", "20 kg and 26 L and 3 kg, rounded up: two batches don't fit")
 }
 
+// Whether the pot cooks through is written as it was answered, and never where it was not.
+func TestStarterCooks(t *testing.T) {
+	for _, said := range []string{"yes", "no", ""} {
+		s := pieShop()
+		s.Cooks = said
+		text, err := s.Text("Tue 24 Nov 2026")
+		require.NoError(t, err)
+		if said == "" {
+			assert.NotContains(t, string(text), "    cooks through:")
+		} else {
+			assert.Contains(t, string(text), "\n    cooks through: "+said+"\n")
+		}
+		k, _ := Read("kitchen.yaml", text)
+		asked := 0
+		for _, q := range k.Questions {
+			if q.What == "cooks through" && q.Of == "shin pot" {
+				asked++
+			}
+		}
+		assert.Equal(t, said == "", asked == 1, said)
+		assert.Equal(t, said != "yes", k.Raw[k.Graph.Steps[0].Gives[0].Item], said)
+	}
+}
+
 func TestStarterFaults(t *testing.T) {
 	for want, change := range map[string]func(s *Starter){
 		`open: "tomorrow" are no days`:                                                     func(s *Starter) { s.Open = "tomorrow" },
@@ -105,6 +129,7 @@ func TestStarterFaults(t *testing.T) {
 		`holds: "big" is no size of a pot`:                                                 func(s *Starter) { s.Holds = "big" },
 		`pots: "many" is no number of pots`:                                                func(s *Starter) { s.Pots = "many" },
 		`holds: a batch of "shin pot" fills 49 L, but "big pot" holds 30 L: 19 L too much`: func(s *Starter) { s.Holds = "30 L" },
+		`cooks: "maybe" is neither yes nor no`:                                             func(s *Starter) { s.Cooks = "maybe" },
 		`out 1 at: "soon" is no time`:                                                      func(s *Starter) { s.Out[0].At = "soon" },
 		`out 1 what: "onion" goes in and comes out`:                                        func(s *Starter) { s.Out[0].What = "3 kg onion" },
 		`dish 1 takes: nothing is called "shin maet"`:                                      func(s *Starter) { s.Sold[0].Takes = "150 g shin maet" },
@@ -158,7 +183,7 @@ func TestStarterTakesAnything(t *testing.T) {
 		rapid.String())
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(what string) string { return words.Draw(t, what) }
-		s := Starter{Name: draw("name"), Open: draw("open"), Lunch: draw("lunch"), Pot: draw("pot"), Days: draw("days"), Lit: draw("lit"), Holds: draw("holds"), Pots: draw("pots"),
+		s := Starter{Name: draw("name"), Open: draw("open"), Lunch: draw("lunch"), Pot: draw("pot"), Days: draw("days"), Lit: draw("lit"), Cooks: rapid.SampledFrom([]string{"", "yes", "no", "maybe"}).Draw(t, "cooks"), Holds: draw("holds"), Pots: draw("pots"),
 			In:   []StartIn{{draw("in"), draw("price"), rapid.Bool().Draw(t, "raw")}, {What: draw("in")}},
 			Out:  []StartOut{{draw("out"), draw("at")}, {What: draw("out")}},
 			Sold: []StartDish{{draw("dish"), draw("price"), draw("takes"), draw("sells")}}}

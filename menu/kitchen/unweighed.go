@@ -29,8 +29,9 @@ type unfinished struct {
 	standsIn   string                  // what their prices are until then, in words
 	unshared   []int                   // steps whose bill nobody knows how to share
 	unmeasured []unmeasured            // yields
-	doubted    map[int]bool            // items whose density is written as a guess
-	densities  map[int]bool            // of items: whether an amount that is cooked, bought or sold rests on it, or money alone
+	unheated   []unheated
+	doubted    map[int]bool // items whose density is written as a guess
+	densities  map[int]bool // of items: whether an amount that is cooked, bought or sold rests on it, or money alone
 }
 
 // unmeasured is an output of a step whose amount stands in for one that nobody weighed.

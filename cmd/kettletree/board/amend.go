@@ -265,7 +265,7 @@ func (m *amending) Rare() []blank {
 }
 
 func (b blank) common(m *amending) bool {
-	usual := map[string]string{kitchen.InBought: " price pack from arrives keeps allergens ", kitchen.InSteps: " takes gives batches starts vessel ",
+	usual := map[string]string{kitchen.InBought: " price pack from arrives keeps allergens ", kitchen.InSteps: " takes gives batches starts vessel cooks through ",
 		kitchen.InMade: " keeps worth density ", kitchen.InDishes: " price takes sells ", kitchen.InSpecials: " price takes in place of ", "vessels": " holds ", "suppliers": " delivers order by "}
 	return b.Needed || b.Value != "" || b.Wrong != nil || strings.Contains(usual[m.List], " "+b.Key+" ")
 }

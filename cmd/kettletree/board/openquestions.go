@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 
 	"kettletree/menu/ask"
@@ -67,7 +68,7 @@ type openQuestion struct {
 	Fills bool   // a value can be typed
 	Typed string
 	Wrong *fault
-	How   string    // how it is to be answered: "take", "right" or "write"
+	How   string    // how it is to be answered: "take", "right", "write", or by one of the words
 	Would *proposal // what would be written, and what follows from it; nil where nobody asked
 }
 
@@ -97,7 +98,7 @@ func how(form url.Values) string {
 }
 
 // answer writes the answer to an open question: what is proposed, as a guess (do is take), what stands there (right), or what was typed
-// (write). What follows is shown first; the form then says "sure", and what was shown.
+// (write), or one of the few words that answer it. What follows is shown first; the form then says "sure", and what was shown.
 func (b *Board) answer(w http.ResponseWriter, r *http.Request) {
 	a, ok := b.mayAmend(w, r, openPage)
 	if !ok {
@@ -152,6 +153,8 @@ func (b *Board) answered(r *http.Request, a *asked) (number int, would []byte, w
 			value = all.Questions[n].Proposal
 		case do == "right":
 			value = q.Proposal
+		case slices.Contains(q.Words, do):
+			value = do
 		}
 		if value == "" {
 			return 0, nil, &fault{Field: "value", Msg: "what is it?", Hint: "type it, or take what is proposed"}, nil

@@ -192,6 +192,7 @@ func (s *Starting) keep(screen int, form url.Values) {
 		t.Name, t.Open, t.Lunch, t.Dinner = said("name"), said("open"), said("lunch"), said("dinner")
 	case 2:
 		t.Pot, t.Days, t.Lit, t.Holds, t.Pots, t.In, t.Out = said("pot"), said("days"), said("lit"), said("holds"), said("pots"), nil, nil
+		t.Cooks = said("cooks")
 		for n := 1; form.Has(fmt.Sprintf("in %d what", n)); n++ {
 			t.In = append(t.In, kitchen.StartIn{What: said("in %d what", n), Price: said("in %d price", n), Raw: form.Has(fmt.Sprintf("in %d raw", n))})
 		}
@@ -285,5 +286,6 @@ func (s *Starting) picture(ctx context.Context, told kitchen.Starter) ([]byte, e
 	if err != nil {
 		return nil, err
 	}
+	picture.Part, picture.Bare = true, true
 	return draw.Render(ctx, picture)
 }

@@ -92,6 +92,8 @@ func Open(p Page, a *ask.OpenQuestions) string {
 			out += p.text(2, fmt.Sprintf("Written as a guess: %s.", q.Proposal))
 		case q.Proposal != "":
 			out += p.text(2, fmt.Sprintf("Until then: %s; as a guess you could write %s (%s).", q.Counted, q.Proposal, q.Basis))
+		case q.Words != nil:
+			out += p.text(2, fmt.Sprintf("Until then: %s. Write %s: %s.", q.Counted, q.What, strings.Join(q.Words, " or ")))
 		default:
 			out += p.text(2, fmt.Sprintf("Until then: %s.", q.Counted))
 		}
