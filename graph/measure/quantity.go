@@ -168,6 +168,10 @@ func ParsePrefix(s string) (q Quantity, rest string, err error) {
 	at := len(s) - len(strings.TrimLeft(after, " "))
 	unit, rest, ok := unitPrefix(s[at:])
 	if !ok {
+		if _, high, behind, ok := Range(s); ok {
+			return Quantity{}, s, &Error{Msg: fmt.Sprintf("%q is a range", strings.TrimSpace(s[:len(s)-len(behind)])), Len: len(s) - len(behind),
+				Hint: fmt.Sprintf("write one amount, such as the larger: %s", strings.TrimSpace(FormatNumber(high)+" "+behind))}
+		}
 		return Quantity{}, s, noUnit(s, at)
 	}
 	q = Quantity{Amount: value, Unit: unit}
@@ -176,6 +180,22 @@ func ParsePrefix(s string) (q Quantity, rest string, err error) {
 		rest = after
 	}
 	return q, rest, nil
+}
+
+var toAnother = regexp.MustCompile(`^ *(?:[-–—]|to ) *`)
+
+// Range reads two numbers that a text begins with, the smaller first: the "1-2" of "1-2 tsp salt", and gives what comes after them. "1-1/2" is none.
+func Range(s string) (low, high float64, rest string, ok bool) {
+	low, after, err := Number(s)
+	if err != nil {
+		return 0, 0, s, false
+	}
+	to := toAnother.FindString(after)
+	high, rest, err = Number(after[len(to):])
+	if to == "" || err != nil || high <= low {
+		return 0, 0, s, false
+	}
+	return low, high, strings.TrimLeft(rest, " "), true
 }
 
 // remainder reads what stands in a smaller unit behind a whole number of a larger one: the 4 oz of "3 lb 4 oz", less than one more

@@ -98,6 +98,8 @@ func TestParseFaults(t *testing.T) {
 			Hint: "the smallest is 0.000000001", Len: 402}},
 		{"0." + strings.Repeat("0", 400) + "1 kg", Error{Msg: "number is too small to tell from nothing",
 			Hint: "the smallest is 0.000000001", Len: 403}},
+		{"1-2 tsp salt", Error{Msg: `"1-2" is a range`, Hint: "write one amount, such as the larger: 2 tsp salt", Len: 4}},
+		{"10 to 12 clams", Error{Msg: `"10 to 12" is a range`, Hint: "write one amount, such as the larger: 12 clams", Len: 9}},
 		{"2 kg lard", Error{Msg: `"lard" stands after the quantity`, Hint: `write only "2 kg"`, At: 5, Len: 4}},
 	} {
 		_, err := Parse(c.written)

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"iter"
+	"slices"
 	"strings"
 
 	"kettletree/menu/kitchen"
@@ -31,6 +32,14 @@ func (r GridRow) Text(column int) string { return r.at(column).text }
 
 // IsNumber tells whether a workbook keeps what stands in a column as a number: a point in it parts decimals, whatever others do.
 func (r GridRow) IsNumber(column int) bool { return r.at(column).number }
+
+// Uncounted tells whether a formula stands in a column whose result no program has written beside it.
+func (r GridRow) Uncounted(column int) bool { return r.at(column).uncounted }
+
+// Uncounts tells whether one stands in any column from one on.
+func (r GridRow) Uncounts(from int) bool {
+	return slices.ContainsFunc(r.cells, func(c cell) bool { return c.uncounted && c.at >= from })
+}
 
 func (r GridRow) at(column int) cell { return row{line: r.Line, cells: r.cells}.at(column) }
 
@@ -68,8 +77,8 @@ func (g *Grid) Fault(r GridRow, column int, id, hint, format string, args ...any
 const mostGridCells = 1 << 20
 
 // Grids are the sheets of a workbook that are seen, or the one of a text file; names says how many columns a row names, which tells what
-// parts the fields of a text. What is too large, cut off or no spreadsheet is refused as a whole; so is a formula without its result, which
-// would be read as nothing.
+// parts the fields of a text. What is too large, cut off or no spreadsheet is refused as a whole. A
+// formula without its result says nothing; [GridRow.Uncounted] tells it from an empty cell.
 func Grids(name string, src []byte, names func(texts []string) int) (list []*Grid, found kitchen.Diagnostics) {
 	var sheets []sheet
 	if strings.HasSuffix(strings.ToLower(name), ".xlsx") || bytes.HasPrefix(src, []byte("PK\x03\x04")) {
@@ -100,16 +109,6 @@ func Grids(name string, src []byte, names func(texts []string) int) (list []*Gri
 			g.Sheet = tidy(b.title)
 		}
 		unread := s.rows(func(r row) bool {
-			for _, c := range r.cells {
-				if c.uncounted {
-					where := "in this cell"
-					if g.Sheet != "" && len(sheets) > 1 {
-						where += fmt.Sprintf(" of sheet %q", g.Sheet)
-					}
-					found = append(found, faultIn(s, c, "no-result", "open the file in the program that made it, and save it once more, or save it as CSV",
-						"the formula %s has no result", where))
-				}
-			}
 			cells += len(r.cells)
 			if len(g.Rows) == mostRows || cells > mostGridCells {
 				found = append(found, refused(name, "too-large", "keep what is to be taken over, and delete the rest: other sheets, blank rows with a format, old lists",

@@ -332,6 +332,12 @@ func (h heading) besideAmount(r logbook.GridRow) string {
 	return text
 }
 
+// uncounted tells whether what a row has in a column is a formula without its result.
+func (h heading) uncounted(r logbook.GridRow, name string) bool {
+	at, ok := h.at[name]
+	return ok && r.Uncounted(at)
+}
+
 // isNumber tells whether a workbook keeps what a row has in a column as a number.
 func (h heading) isNumber(r logbook.GridRow, name string) bool {
 	at, ok := h.at[name]

@@ -17,7 +17,16 @@ var noAmount = regexp.MustCompile(`(?i)^(tt|t\.t\.?|to taste|as needed|q\.?s\.?|
 
 // line reads one row of a recipe.
 func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
+	for _, what := range []string{"ingredient", "amount", "unit"} {
+		if h.uncounted(row, what) {
+			r.leave(row, noResult)
+			return
+		}
+	}
 	for _, what := range []string{"portions", "yield", "price"} {
+		if h.uncounted(row, what) { // the line is taken all the same
+			r.leaveOnce(row, what, "its "+what+" is not taken: "+noResult)
+		}
 		if text := h.text(row, what); text != "" {
 			r.say(into, row, what, text, h.isNumber(row, what))
 		}
@@ -62,6 +71,10 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 		return
 	}
 	text = hyphened.ReplaceAllString(text, "$1 $2")
+	low, high, behind, ranged := measure.Range(text)
+	if ranged { // of two amounts the larger: what is bought and cooked by it is enough
+		text = strings.TrimSpace(measure.FormatNumber(high) + " " + behind)
+	}
 	if n, rest, err := measure.Number(text); err == nil && strings.TrimSpace(rest) == "" {
 		switch {
 		case n == 0:
@@ -88,10 +101,10 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 		r.leave(row, fmt.Sprintf("how much is in a %s is not said", unknown))
 		return
 	}
-	l := Line{Amount: q, Guessed: !ok}
+	l := Line{Amount: q, Guessed: !ok || ranged}
 	switch {
 	case item == "" && !ok: // "3 onions": the word is the thing
-		l.Item, l.Guessed = nameOf(strings.TrimSpace(unknown+" "+rest)), false
+		l.Item, l.Guessed = nameOf(strings.TrimSpace(unknown+" "+rest)), ranged
 	case item == "":
 		l.Item = nameOf(strings.TrimPrefix(strings.TrimPrefix(rest, "of "), "de "))
 	default:
@@ -104,6 +117,10 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 	if m := labels.FindStringSubmatch(l.Item); m != nil && m[2] == "" && labelled(m[1]) != "dish" { // "40 L yield"
 		r.say(into, row, labelled(m[1]), written(q), true)
 		return
+	}
+	if ranged {
+		r.file.Notes = append(r.file.Notes, fmt.Sprintf("%s: from %s to %s of %s: taken as %s, the larger, as a guess", r.where(row), measure.FormatNumber(low),
+			measure.FormatNumber(high), l.Item, written(l.Amount)))
 	}
 	if !ok && item != "" {
 		r.file.Notes = append(r.file.Notes, fmt.Sprintf("%s: how much a %q of %s is, nobody knows here: taken as %s each, as a guess", r.where(row), unknown, l.Item,

@@ -131,7 +131,12 @@ func (p *pricing) sheet() {
 func (p *pricing) row(h heading, row logbook.GridRow) {
 	written := h.text(row, "item")
 	price := h.text(row, "price")
-	if written == "" || price == "" && alone(cellsOf(row)) != "" {
+	if h.uncounted(row, "item") {
+		p.r.leave(row, noResult)
+		return
+	}
+	uncounted := slices.ContainsFunc([]string{"price", "unit", "pack", "supplier"}, func(what string) bool { return h.uncounted(row, what) })
+	if written == "" || price == "" && !uncounted && alone(cellsOf(row)) != "" {
 		return // a heading of a group
 	}
 	q := quoted{written: written, where: p.r.where(row), supplier: cmp.Or(h.text(row, "supplier"), p.m.From)}
@@ -157,6 +162,10 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 	at, err := p.k.FindItem(m.Ours)
 	if err != nil || at >= len(p.k.Bought) {
 		p.unknown++ // it is made here
+		return
+	}
+	if uncounted {
+		p.r.leave(row, noResult)
 		return
 	}
 	if price == "" {

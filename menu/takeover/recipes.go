@@ -191,6 +191,17 @@ func (r *reader) leave(row logbook.GridRow, why string) {
 	r.file.Left = append(r.file.Left, Left{r.where(row), text, why})
 }
 
+// noResult is why something is not taken that a formula should give.
+const noResult = "a formula in this row has no result: open the file in the program that made it, save it once more, and take it over again"
+
+// leaveOnce tells once that what a row says of a recipe was not taken.
+func (r *reader) leaveOnce(row logbook.GridRow, what, why string) {
+	if key := r.where(row) + "\x00" + what; !r.told[key] {
+		r.told[key] = true
+		r.leave(row, why)
+	}
+}
+
 // sheet reads one sheet: blocks, each under a row that names the columns.
 func (r *reader) sheet() {
 	var head *heading
@@ -228,12 +239,17 @@ func (r *reader) sheet() {
 			}
 		default:
 			dish, rows := head.at["dish"]
-			if one := alone(cells); one != "" && !rows && strings.TrimSpace(head.text(row, "amount")) == "" && measured(one) == "" {
+			if one := alone(cells); one != "" && !rows && strings.TrimSpace(head.text(row, "amount")) == "" && measured(one) == "" && !head.uncounted(row, "amount") {
 				fresh = &Recipe{Name: nameOf(one)} // the title of what may come next
 				if now == nil || !r.titleNext(n) {
 					r.leave(row, "there is no amount")
 					fresh = &Recipe{}
 				}
+				continue
+			}
+			if rows && row.Uncounted(dish) { // and so are the rows below it, until the next dish is named
+				now = nil
+				r.leave(row, noResult)
 				continue
 			}
 			if rows && row.Text(dish) != "" {
@@ -319,6 +335,10 @@ func (r *reader) above(row logbook.GridRow, into *Recipe) (is bool) {
 		value := m[2]
 		if value == "" {
 			if n+1 == len(cells) {
+				if row.Uncounts(cells[n].at+1) && labelled(m[1]) != "dish" {
+					r.leaveOnce(row, labelled(m[1]), noResult)
+					return true
+				}
 				return is
 			}
 			n++
@@ -353,12 +373,7 @@ func (r *reader) say(into *Recipe, row logbook.GridRow, what, value string, numb
 	if value == "" || strings.Trim(value, "-–—") == "" {
 		return
 	}
-	unread := func(why string) {
-		if key := r.where(row) + "\x00" + what; !r.told[key] {
-			r.told[key] = true
-			r.leave(row, why)
-		}
-	}
+	unread := func(why string) { r.leaveOnce(row, what, why) }
 	if err != nil {
 		r.doubt(err)
 		unread(err.Error())

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -255,14 +256,6 @@ func TestFilesOfAllKinds(t *testing.T) {
 	}
 
 	whole := book(t, "A", [][]any{{"Ingredient", "Amount"}, {"salt", "1 kg"}, {"pepper"}})
-	formula := func(t *testing.T) []byte {
-		f, err := excelize.OpenReader(bytes.NewReader(whole))
-		require.NoError(t, err)
-		require.NoError(t, f.SetCellFormula("A", "B3", "1+1"))
-		var b bytes.Buffer
-		require.NoError(t, f.Write(&b))
-		return b.Bytes()
-	}(t)
 	var bomb bytes.Buffer
 	z := zip.NewWriter(&bomb)
 	for _, part := range [][2]string{{"xl/workbook.xml", `<workbook><sheets><sheet name="a" id="r1"/></sheets></workbook>`},
@@ -275,7 +268,6 @@ func TestFilesOfAllKinds(t *testing.T) {
 	require.NoError(t, z.Close())
 	for want, src := range map[string][]byte{
 		"workbook":                            whole[:len(whole)/2],
-		"the formula in this cell":            formula,
 		"more than the 64 that are read":      bomb.Bytes(),
 		"more than the 50000 rows":            []byte("ingredient,amount\n" + strings.Repeat("a,1 g\n", 100_000)),
 		"file is not text":                    {0xFF, 0xFE, 0x00},
@@ -291,6 +283,59 @@ func TestFilesOfAllKinds(t *testing.T) {
 		require.Error(t, found.Err(), want)
 		assert.Contains(t, found.Error(), want)
 	}
+}
+
+// calculated puts formulas without a result into a workbook.
+func calculated(t *testing.T, src []byte, sheet string, cells ...string) []byte {
+	f, err := excelize.OpenReader(bytes.NewReader(src))
+	require.NoError(t, err)
+	for _, c := range cells {
+		require.NoError(t, f.SetCellFormula(sheet, c, "1+1"))
+	}
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b))
+	return b.Bytes()
+}
+
+// A formula without its result is not taken, with a word on it; all else of the workbook is.
+func TestFormulasWithoutResult(t *testing.T) {
+	const says = "a formula in this row has no result"
+	src := book(t, "Pie", [][]any{{"Menu price", nil}, {"Ingredient", "Amount", "Cost"}, {"salt", "1 kg", nil}, {"pepper"}, {"flour", "2 kg", 3}})
+	taking, text := taken(t, "", "a.xlsx", calculated(t, src, "Pie", "B1", "B4", "C3", "C6"), Manner{})
+	assert.Contains(t, text, `Pie: {takes: ["1 kg salt, guessed", "2 kg flour, guessed"]}`)
+	require.Len(t, taking.Left, 2, "%v", taking.Left)
+	for n, row := range []string{"row 1", "row 4"} {
+		assert.Contains(t, taking.Left[n].Where, row)
+		assert.Contains(t, taking.Left[n].Why, says)
+	}
+	// A dish that a formula names: what stands below it is nobody else's.
+	src = book(t, "All", [][]any{{"Dish", "Ingredient", "Amount", "Price"}, {"Soup", "stock", "300 mL", nil}, {nil, "leek", "20 g"}, {nil, "ham", "90 g"}, {"Pie", "flour", "80 g", 9}})
+	taking, text = taken(t, "", "a.xlsx", calculated(t, src, "All", "D2", "A3"), Manner{})
+	assert.Contains(t, text, "Soup: {takes: [300 mL stock]}")
+	assert.Contains(t, text, "Pie: {takes: [80 g flour], price: 9.00}")
+	require.Len(t, taking.Left, 3, "%v", taking.Left)
+
+	k, _ := kitchen.Read("kitchen.yaml", []byte(shop))
+	list := calculated(t, book(t, "P", [][]any{{"Item", "Price", "Unit"}, {"beef shin", nil, "kg"}, {"onion", 1.5, "kg"}}), "P", "B2")
+	prices, priced, _, found := Prices("kitchen.yaml", []byte(shop), k, "list.xlsx", list, PriceManner{})
+	require.NoError(t, found.Err())
+	assert.Contains(t, string(priced), "onion: {price: 1.50/kg")
+	require.Len(t, prices.Left, 1)
+	assert.Contains(t, prices.Left[0].Why, says)
+}
+
+// Of two amounts the larger is taken, as a guess, and that is said.
+func TestRanges(t *testing.T) {
+	taking, text := taken(t, "", "a.csv", []byte("dish,ingredient,amount,unit\nChowder,salt,1-2,tsp\nChowder,cream,0.5 to 1 dL,\nChowder,clams,10–12,\nChowder,3-4 bay leaves,,\nChowder,butter,1-1/2,oz\n"), Manner{})
+	for _, line := range []string{"2 tsp salt, guessed", "1 dL cream, guessed", "12 each clams, guessed", "4 each bay leaves, guessed", "1.5 oz butter"} {
+		assert.Contains(t, text, line)
+	}
+	assert.NotContains(t, text, "butter, guessed")
+	require.Len(t, taking.Notes, 5, "%v", taking.Notes) // the last asks what is raw
+	assert.Equal(t, "a.csv, row 2: from 1 to 2 of salt: taken as 2 tsp, the larger, as a guess", taking.Notes[0])
+	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
+	require.NoError(t, faults.Err())
+	assert.True(t, slices.ContainsFunc(k.Questions, func(q kitchen.Question) bool { return q.Of == "salt" && q.Guessed }), "it is asked about")
 }
 
 // Cells that belong together over several rows count for all of them.
