@@ -64,7 +64,7 @@ func (j *Book) asked(ctx context.Context, k *kitchen.Kitchen, name string) (lots
 			}
 			i, _, err := k.ItemNamed(a.Item, nil)
 			if err != nil {
-				notes = append(notes, fmt.Sprintf("The kitchen file has no item %q: entry %d is not traced.", a.Item, e.ID))
+				notes = append(notes, fmt.Sprintf("Entry %d is not traced: %s.", e.ID, gone(k, a.Item)))
 				continue
 			}
 			lots = append(lots, lotOf{e.ID, i})

@@ -214,7 +214,7 @@ func (p *player) play(e *Entry) {
 	case Sold, Gave, Dropped:
 		d, ok := p.dishAt[e.Dish]
 		if !ok {
-			p.odd(e, e.Dish, 0, "the kitchen file has no dish %q, so what it took is not counted", e.Dish)
+			p.odd(e, e.Dish, 0, "%s, so what it took is not counted", gone(p.k, e.Dish))
 			return
 		}
 		p.take(e, p.k.Dishes[d].Item, float64(e.Portions), e.Mark)
@@ -253,11 +253,19 @@ func (p *player) dateAll(lots []Lot) {
 	}
 }
 
+// gone says that something that was written down is no part of the kitchen as it is now: its card waits, or nothing has that name any more.
+func gone(k *kitchen.Kitchen, name string) string {
+	if slices.Contains(k.Waiting(), name) {
+		return fmt.Sprintf("%q is left out until its card is finished", name)
+	}
+	return fmt.Sprintf("nothing in the kitchen is called %q now", name)
+}
+
 // item finds an amount's item, and the amount in its base units.
 func (p *player) item(e *Entry, a Amount) (item int, base float64, ok bool) {
 	item, ok = p.itemAt[a.Item]
 	if !ok {
-		p.odd(e, a.Item, 0, "the kitchen file has no item %q, so it is not counted", a.Item)
+		p.odd(e, a.Item, 0, "%s, so it is not counted", gone(p.k, a.Item))
 		return 0, 0, false
 	}
 	it := p.k.Graph.Items[item]

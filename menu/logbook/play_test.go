@@ -217,8 +217,8 @@ func TestPlayWithAnotherKitchenFile(t *testing.T) {
 		for _, o := range stock.Odd {
 			said = append(said, o.Msg)
 		}
-		want := map[string]string{"pork shoulder": `the kitchen file has no item "pork shoulder", so it is not counted`,
-			"tacos:": `the kitchen file has no dish "tacos", so what it took is not counted`,
+		want := map[string]string{"pork shoulder": `nothing in the kitchen is called "pork shoulder" now, so it is not counted`,
+			"tacos:": `nothing in the kitchen is called "tacos" now, so what it took is not counted`,
 			"9.50/each, each: 1.9 kg": `"hen" was counted in each, now it is in L, and nothing leads from a count to ` +
 				`a volume: it is not counted`}
 		assert.Contains(t, said, want[old])

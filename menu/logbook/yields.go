@@ -198,7 +198,7 @@ func (l *learning) add(e *Entry) {
 func (l *learning) batch(e *Entry) batch {
 	b := batch{id: e.ID, at: e.At.Unix(), step: -1}
 	if step, ok := l.stepAt[e.Step]; !ok {
-		b.why = fmt.Sprintf("the kitchen file has no step %q", e.Step)
+		b.why = gone(l.k, e.Step)
 	} else if b.why = l.measure(&b, &l.k.Graph.Steps[step], e); b.why == "" {
 		b.step = step
 	}

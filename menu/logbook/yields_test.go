@@ -142,7 +142,7 @@ func TestYieldsOfAStepThatIsGone(t *testing.T) {
 	list := cookedDaily(t, k, "braise x1 -> 3.5 kg pulled shoulder", "braise x1 -> 3.5 kg pulled shoulder")
 	list[0].Step = "smoke"
 	y := Learn(k, list, allYields)
-	assert.Equal(t, []Unused{{`the kitchen file has no step "smoke"`, 1, 1}}, y.Unused)
+	assert.Equal(t, []Unused{{`nothing in the kitchen is called "smoke" now`, 1, 1}}, y.Unused)
 	assert.Equal(t, 1, y.Steps[0].Batches)
 }
 
