@@ -45,12 +45,7 @@ func (b *Board) amend(w http.ResponseWriter, r *http.Request) {
 
 // mayAmend reads a form of a device that may write.
 func (b *Board) mayAmend(w http.ResponseWriter, r *http.Request, p *page) (*asked, bool) {
-	if err := r.ParseForm(); err != nil {
-		status := http.StatusBadRequest
-		if _, large := errors.AsType[*http.MaxBytesError](err); large {
-			status = http.StatusRequestEntityTooLarge
-		}
-		b.refuse(w, r, status, &Refusal{Msg: "the form can't be read: " + err.Error()})
+	if !b.reads(w, r) {
 		return nil, false
 	}
 	if visitorOf(r).Role != Write {

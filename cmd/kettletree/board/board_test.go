@@ -237,7 +237,7 @@ func TestBoardRefuses(t *testing.T) {
 		"from another site":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Origin": {"https://elsewhere.example"}}, 403, nil},
 		"from a site like it":   {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Sec-Fetch-Site": {"same-site"}}, 403, nil},
 		"by a name made up":     {url.Values{"text": {"sold 1 chicken soup"}}, http.Header{"Host": {"board.example"}}, 421, []string{"has another name"}},
-		"an oversized body":     {url.Values{"text": {strings.Repeat("x", 70<<10)}}, nil, 413, []string{"too long for an entry"}},
+		"an oversized body":     {url.Values{"text": {strings.Repeat("x", 70<<10)}}, nil, 413, []string{"What was typed is too long: a form holds at most 64 kB."}},
 		"a way back to nowhere": {url.Values{"text": {"sold 1 chicken sop"}, "back": {"https://elsewhere.example/"}}, nil, 422, []string{`href="/">Cancel`}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -56,8 +56,7 @@ func (h *halts) makePlan(ctx context.Context, frame string, w *week.Week, o plan
 
 // halt answers the form that stops a search.
 func (b *Board) halt(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
+	if !b.reads(w, r) {
 		return
 	}
 	if visitorOf(r).Role != Write {

@@ -59,8 +59,7 @@ func (b *Board) keeping(f *foundPlan, frame string) (k keeping, err error) {
 // keep keeps the plan that a form has seen, or takes the last one back, and leads back to the page. The fields are do (keep or
 // drop), frame and mark (which plan) and back.
 func (b *Board) keep(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
+	if !b.reads(w, r) {
 		return
 	}
 	if visitorOf(r).Role != Write {

@@ -154,7 +154,11 @@ func (s *Starting) show(w http.ResponseWriter, screen int, fault error) {
 // take takes what a page was told, and goes on to the next, or says what can't be understood. What was typed stays either way.
 func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
 	if err := r.ParseForm(); err != nil {
-		http.Error(w, "The form is too long, or not one.", http.StatusBadRequest)
+		if _, large := errors.AsType[*http.MaxBytesError](err); large {
+			http.Error(w, fmt.Sprintf("What was typed is too long: a page holds at most %d kB. Go back and shorten the longest text.", mostBody>>10), http.StatusRequestEntityTooLarge)
+			return
+		}
+		http.Error(w, "The form did not come whole. Go back and send it again.", http.StatusBadRequest)
 		return
 	}
 	screen := screenOf(r)

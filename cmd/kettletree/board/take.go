@@ -72,8 +72,7 @@ func (r *rescuedAnswer) TakesAll() taking {
 // take writes down what a move decides, and leads back to Today. The fields are text (entries), further and elsewhere, any number of
 // each, seen and once.
 func (b *Board) take(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
+	if !b.reads(w, r) {
 		return
 	}
 	if visitorOf(r).Role == Write && decides(r) && len(r.PostForm["text"]) == 0 {

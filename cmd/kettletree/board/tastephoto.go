@@ -33,7 +33,7 @@ func (b *Board) keepPhoto(w http.ResponseWriter, r *http.Request) {
 		data, err = make([]byte, taste.MostPhoto+1), nil // it is as refused as any that is too large
 	}
 	if err != nil {
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the photo can't be read: " + err.Error(), Hint: "send it again"})
+		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the photo did not come whole", Hint: "send it again"})
 		return
 	}
 	err = b.photoOf(r, of, data)

@@ -33,8 +33,7 @@ type varied struct {
 
 // trial answers the form that begins a trial or ends the one under way: do (begin or end), of, and vary for each thing.
 func (b *Board) trial(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
+	if !b.reads(w, r) {
 		return
 	}
 	r.PostForm.Set("back", tastePage.Path+"?"+url.Values{"of": {r.PostFormValue("of")}}.Encode())

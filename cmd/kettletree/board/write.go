@@ -84,6 +84,21 @@ func (r *receipts) end(form string, wrote span) {
 	r.order = slices.DeleteFunc(r.order, func(f string) bool { return f == form })
 }
 
+// reads takes a form in, or says why it can't.
+func (b *Board) reads(w http.ResponseWriter, r *http.Request) bool {
+	err := r.ParseForm()
+	if err == nil {
+		return true
+	}
+	if _, large := errors.AsType[*http.MaxBytesError](err); large {
+		b.refuse(w, r, http.StatusRequestEntityTooLarge, &Refusal{Msg: fmt.Sprintf("what was typed is too long: a form holds at most %d kB", mostBody>>10),
+			Hint: "shorten the longest text, or send it in parts"})
+		return false
+	}
+	b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form did not come whole", Hint: "go back and send it again"})
+	return false
+}
+
 // mostEntries bounds what one form writes.
 const mostEntries = 300
 
@@ -92,12 +107,7 @@ const mostEntries = 300
 // empty), corrects, seen (the last entry that the page knew), once (what a device calls this one form, however often it sends it),
 // form (which of a page's forms it is) and back (a page of the board).
 func (b *Board) post(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		if _, large := errors.AsType[*http.MaxBytesError](err); large {
-			b.refuse(w, r, http.StatusRequestEntityTooLarge, &Refusal{Msg: "that is too long for an entry"})
-			return
-		}
-		b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form can't be read: " + err.Error()})
+	if !b.reads(w, r) {
 		return
 	}
 	who := visitorOf(r)
