@@ -119,8 +119,8 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 		return
 	}
 	if ranged {
-		r.file.Notes = append(r.file.Notes, fmt.Sprintf("%s: from %s to %s of %s: taken as %s, the larger, as a guess", r.where(row), measure.FormatNumber(low),
-			measure.FormatNumber(high), l.Item, written(l.Amount)))
+		r.file.Notes = append(r.file.Notes, fmt.Sprintf("%s: %s, from %s to %s: taken as %s, the larger, as a guess", r.where(row), l.Item, measure.FormatNumber(low),
+			measure.FormatNumber(high), written(l.Amount)))
 	}
 	if !ok && item != "" {
 		r.file.Notes = append(r.file.Notes, fmt.Sprintf("%s: how much a %q of %s is, nobody knows here: taken as %s each, as a guess", r.where(row), unknown, l.Item,

@@ -332,7 +332,7 @@ func TestRanges(t *testing.T) {
 	}
 	assert.NotContains(t, text, "butter, guessed")
 	require.Len(t, taking.Notes, 5, "%v", taking.Notes) // the last asks what is raw
-	assert.Equal(t, "a.csv, row 2: from 1 to 2 of salt: taken as 2 tsp, the larger, as a guess", taking.Notes[0])
+	assert.Equal(t, "a.csv, row 2: salt, from 1 to 2: taken as 2 tsp, the larger, as a guess", taking.Notes[0])
 	k, faults := kitchen.Read("kitchen.yaml", []byte(text))
 	require.NoError(t, faults.Err())
 	assert.True(t, slices.ContainsFunc(k.Questions, func(q kitchen.Question) bool { return q.Of == "salt" && q.Guessed }), "it is asked about")

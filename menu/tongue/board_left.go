@@ -27,7 +27,7 @@ var leftOut = Sentences{
 	{"there is no amount", "falta la cantidad", "没有用量"},
 	{"a formula in this row has no result: open the file in the program that made it, save it once more, and take it over again", "una fórmula de esta fila no tiene resultado: abre el archivo en el programa que lo hizo, guárdalo otra vez y vuelve a cargarlo", "这一行的公式没有结果：请用原来的程序打开文件再存一次，然后重新载入"},
 	{"its %[1]s is not taken: %[2]s", "no se toma su %[1]s: %[2]s", "没有采用它的%[1]s：%[2]s"},
-	{"%[1]s: from %[2]s to %[3]s of %[4]s: taken as %[5]s, the larger, as a guess", "%[1]s: de %[2]s a %[3]s de %[4]s: se toma como %[5]s, lo mayor, a ojo", "%[1]s：%[4]s写的是 %[2]s 到 %[3]s：按较大的 %[5]s 算，作为估计"},
+	{"%[1]s: %[2]s, from %[3]s to %[4]s: taken as %[5]s, the larger, as a guess", "%[1]s: %[2]s, de %[3]s a %[4]s: se toma como %[5]s, lo mayor, a ojo", "%[1]s：%[2]s写的是 %[3]s 到 %[4]s：按较大的 %[5]s 算，作为估计"},
 	{"no ingredient is named", "falta el ingrediente", "没写原料"},
 	{"its amount is nothing", "la cantidad es cero", "用量是零"},
 	{"how much is in a %[1]s is not said", "no dice cuánto trae: %[1]s", "没说一%[1]s有多少"},

@@ -63,7 +63,7 @@ var openAsked = Sentences{
 	{"what comes out of %[1]s is not said, so that is left out", "no se dice qué sale de %[1]s, así que se deja fuera", "%[1]s出什么没写，所以不算在内"},
 	{"how the bill of %[1]s is shared", "cómo se reparte el costo de %[1]s", "%[1]s的成本怎样分摊"},
 	{"no price for %[1]s, %[2]s stands in", "sin precio de %[1]s, en su lugar cuenta %[2]s", "%[1]s没有价格，暂按 %[2]s 算"},
-	{"no price for %[1]s, counts as %[2]s", "sin precio de %[1]s, cuenta como %[2]s", "%[1]s没有价格，按%[2]s算"},
+	{"no price for %[1]s, counts as nothing", "sin precio de %[1]s, cuenta como 0", "%[1]s没有价格，按 0 算"},
 	{"no batches for %[1]s, counts as %[2]s", "sin días de tanda de %[1]s, cuenta como %[2]s", "%[1]s没写哪天做，按%[2]s算"},
 	{"smallest pack", "paquete más pequeño", "最小包装"},
 	{"weight of one", "peso de una pieza", "单个重量"},

@@ -83,6 +83,12 @@ func costs(ctx context.Context, a *asked) (any, error) {
 			after[x.Dish] = x.After
 		}
 	}
+	known := func(d ask.DishCost) int { // what stands in for a price comes last
+		if d.Unpriced {
+			return 1
+		}
+		return 0
+	}
 	slices.SortStableFunc(sheet.Dishes, func(x, y ask.DishCost) int {
 		food := func(d ask.DishCost) float64 {
 			if d.FoodCostPct == nil {
@@ -96,11 +102,11 @@ func costs(ctx context.Context, a *asked) (any, error) {
 		case "food":
 			return cmp.Compare(food(y), food(x))
 		case "price":
-			return cmp.Compare(y.Price, x.Price)
+			return cmp.Or(known(x)-known(y), cmp.Compare(y.Price, x.Price))
 		case "name":
 			return strings.Compare(x.Name, y.Name)
 		}
-		return cmp.Compare(y.Contribution, x.Contribution)
+		return cmp.Or(known(x)-known(y), cmp.Compare(y.Contribution, x.Contribution))
 	})
 	for _, d := range sheet.Dishes {
 		row := costRow{DishCost: d, FoodCost: "no price"}

@@ -200,7 +200,7 @@ func TestBadFilesFromABrowser(t *testing.T) {
 	assert.Equal(t, was, o.file())
 	status, page := o.brings("/prices", "list.xlsx", formula.Bytes())
 	assert.Equal(t, http.StatusOK, status)
-	assert.Contains(t, page, "A formula in this row has no result: open the file in the program that made it")
+	says(t, page, "a formula in this row has no result: open the file in the program that made it")
 
 	status, page = o.brings("/recipes", "list.csv", make([]byte, mostUpload))
 	assert.Equal(t, http.StatusRequestEntityTooLarge, status)
