@@ -181,6 +181,7 @@ var (
 	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔]+) each (.+)$`)
 	runsLate  = regexp.MustCompile(`^with (.+) (\d+ (?:h|min)(?: \d+ min)?) late$`)
 	cited     = regexp.MustCompile(`^(?:, [\dA-Z][\w.()-]*)?$`)
+	amounts   = regexp.MustCompile(`^(?:[\d.,½¼¾⅓⅔]+|no) [^:]*(?:, | and )(?:[\d.,½¼¾⅓⅔]+|no) [^:]*$`) // of one thing after another
 	dayToDay  = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}) to ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 )
 
@@ -193,6 +194,11 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		return s.voice.Word(text), true
 	}
 	inner := func(part string) (string, bool) { return s.phrase(part, depth+1) }
+	if amounts.MatchString(text) { // "9 kg pork shoulder and 4 hens" is no 9 kg of all that follows
+		if said, ok := s.inTurn(text, inner); ok {
+			return said, true
+		}
+	}
 	if said, ok := s.voice.Find(text, inner); ok {
 		return said, true
 	}
@@ -266,6 +272,11 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 			return s.pieces(s.Figure(m[1]), name), true
 		}
 	}
+	return s.inTurn(text, inner)
+}
+
+// inTurn finds one thing after another.
+func (s *speaker) inTurn(text string, inner func(string) (string, bool)) (string, bool) {
 	if said, ok := s.list(text, inner); ok {
 		return said, true
 	}

@@ -78,15 +78,13 @@ func SwapText(w *counter.Swap, m Money) string {
 	}
 	text += fmt.Sprintf(": saves %s", m.Name(w.Saves))
 	if w.Gone == 0 {
-		text += ", nothing more goes off the menu"
-	} else {
-		var gone []string
-		for _, x := range w.Off {
-			gone = append(gone, fmt.Sprintf("%s of %s", plural(x.Short, "portion", "portions"), x.Dish))
-		}
-		text += ", and costs " + list(gone)
+		return text + ", nothing more goes off the menu."
 	}
-	return text + "."
+	var gone []string
+	for _, x := range w.Off {
+		gone = append(gone, fmt.Sprintf("%s of %s", plural(x.Short, "portion", "portions"), x.Dish))
+	}
+	return text + fmt.Sprintf(". That takes %s off the menu.", list(gone))
 }
 
 // counterWholes tells what becomes of whole pieces.
@@ -121,24 +119,22 @@ func WholeHead(w *counter.Whole) string {
 func PartText(part *counter.Part, m Money) string {
 	text := fmt.Sprintf("%s, %s", part.Item, amount(part.Amount, part.Unit))
 	if part.Price > 0 {
-		text += fmt.Sprintf(", %s/%s as such", unitPrice(m, part.Price), part.Unit)
+		return text + fmt.Sprintf(", %s/%s as such: %s", unitPrice(m, part.Price), part.Unit, PartGoes(part))
 	}
-	return text + ": " + PartGoes(part)
+	return text + ", no price as such: " + PartGoes(part)
 }
 
 // WholeText says what a whole piece is worth against its parts, and what of it has no use.
 func WholeText(w *counter.Whole, m Money) (lines []string) {
-	what := "It pays"
 	switch {
+	case w.Bought && w.Brings < 0:
+		lines = append(lines, fmt.Sprintf("Bought: these days earn %s less with it than without, once it is paid.", m.Name(-w.Brings)))
 	case w.Bought:
-		what = "Bought"
+		lines = append(lines, fmt.Sprintf("Bought: these days earn %s more with it than without, once it is paid.", m.Name(w.Brings)))
 	case w.Brings < 0:
-		what = "It does not pay"
-	}
-	if w.Brings < 0 {
-		lines = append(lines, fmt.Sprintf("%s: these days earn %s less with it than without, once it is paid.", what, m.Name(-w.Brings)))
-	} else {
-		lines = append(lines, fmt.Sprintf("%s: these days earn %s more with it than without, once it is paid.", what, m.Name(w.Brings)))
+		lines = append(lines, fmt.Sprintf("It does not pay: these days earn %s less with it than without, once it is paid.", m.Name(-w.Brings)))
+	default:
+		lines = append(lines, fmt.Sprintf("It pays: these days earn %s more with it than without, once it is paid.", m.Name(w.Brings)))
 	}
 	text := fmt.Sprintf("It costs %s with the work of %s; its parts, bought as such, %s", m.Name(w.Costs), w.Step, m.Name(w.Worth))
 	switch {
@@ -200,32 +196,31 @@ func CounterRisk(a *counter.Answer) (lines []string) {
 	}
 	lines = append(lines, fmt.Sprintf("In %s of ten times drawn from the file's spreads it is regretted: another set would have been better by %s or more. Buying nothing would "+
 		"have been better in %s of ten. On average %s is missed, at worst %s.", inTen(r.Regrets), m.Name(r.Matters), inTen(r.Nothing), m.Name(r.Mean), m.Name(r.Worst)))
-	how := "on average"
-	if r.By == counter.AtWorst {
-		how = "at worst"
-	}
-	if r.Same {
-		return append(lines, fmt.Sprintf("No set that was played is regretted clearly less %s.", how))
-	}
 	var buys []string
 	for _, l := range r.Least {
 		buys = append(buys, things(l.Amount, l.Unit, l.Item, l.Many))
 	}
-	if buys == nil {
-		return append(lines, fmt.Sprintf("Least regretted %s: to buy nothing.", how))
+	worst := r.By == counter.AtWorst
+	switch {
+	case r.Same && worst:
+		return append(lines, "No set that was played is regretted clearly less at worst.")
+	case r.Same:
+		return append(lines, "No set that was played is regretted clearly less on average.")
+	case buys == nil && worst:
+		return append(lines, "Least regretted at worst: to buy nothing.")
+	case buys == nil:
+		return append(lines, "Least regretted on average: to buy nothing.")
+	case worst:
+		return append(lines, fmt.Sprintf("Least regretted at worst: %s, for %s; then %s is missed at worst.", list(buys), m.Name(r.Costs), m.Name(r.Least1)))
 	}
-	missed := r.Lesser
-	if r.By == counter.AtWorst {
-		missed = r.Least1
-	}
-	return append(lines, fmt.Sprintf("Least regretted %s: %s, for %s; then %s is missed %s.", how, list(buys), m.Name(r.Costs), m.Name(missed), how))
+	return append(lines, fmt.Sprintf("Least regretted on average: %s, for %s; then %s is missed on average.", list(buys), m.Name(r.Costs), m.Name(r.Lesser)))
 }
 
-// inTen is a share in words: "3", "less than 1".
+// inTen is a share in words: "3", "less than one".
 func inTen(share float64) string {
 	switch n := math.Round(share * 10); {
 	case share == 0:
-		return "none"
+		return "not one"
 	case n == 0:
 		return "less than one"
 	default:
@@ -248,11 +243,11 @@ func CounterDoubts(a *counter.Answer) (lines []string) {
 			text = fmt.Sprintf("How much %s is on hand. With %s instead of %s", d.Item, amount(d.If, d.Unit), amount(d.Now, d.Unit))
 		}
 		if len(d.Buy) > 0 {
-			text += ", buy " + Otherwise(d.Buy)
+			text += fmt.Sprintf(", buy %s; not to know it costs %s.", Otherwise(d.Buy), m.Name(d.Loses))
 		} else {
-			text += ", more of it pays"
+			text += fmt.Sprintf(", more of it pays; not to know it costs %s.", m.Name(d.Loses))
 		}
-		lines = append(lines, fmt.Sprintf("%s; not to know it costs %s.", text, m.Name(d.Loses)))
+		lines = append(lines, text)
 	}
 	return lines
 }
@@ -284,18 +279,21 @@ func CounterBatches(a *counter.Answer) (lines []string) {
 	case len(r.Batches) == 0:
 		return []string{"The batches may stay as they stand: the planner found no others that earn clearly more with what is on offer."}
 	}
-	var moved []string
+	text := "All of the above is with the batches as they stand; others are better."
 	for _, step := range movedSteps(r) {
-		var days []string
 		for _, b := range r.Batches {
-			if b.Step == step {
-				days = append(days, fmt.Sprintf("%s %s instead of %s", weekday(b.Date), count0(b.Is), count0(b.Was)))
+			switch is, was := measure.FormatNumber(b.Is), measure.FormatNumber(b.Was); {
+			case b.Step != step:
+			case b.Is == 0:
+				text += fmt.Sprintf(" Make no %s on %s instead of %s.", step, weekday(b.Date), was)
+			case b.Was == 0:
+				text += fmt.Sprintf(" Make %s of %s on %s, where none stands.", is, step, weekday(b.Date))
+			default:
+				text += fmt.Sprintf(" Make %s of %s on %s instead of %s.", is, step, weekday(b.Date), was)
 			}
 		}
-		moved = append(moved, step+" "+strings.Join(days, ", "))
 	}
-	batches := strings.Join(moved, "; ")
-	lines = append(lines, "All of the above is with the batches as they stand. With others: "+batches+".")
+	lines = append(lines, text)
 	switch {
 	case len(r.Buy) > 0:
 		lines = append(lines, fmt.Sprintf("Then buy %s, %s in all: %s.", Otherwise(r.Buy), m.Name(r.Costs), movedEarns(r.All, m)))
@@ -320,14 +318,6 @@ func movedSteps(r *counter.Rearranged) (names []string) {
 		}
 	}
 	return names
-}
-
-// count0 is a number of batches: "none", "1", "0.5".
-func count0(n float64) string {
-	if n == 0 {
-		return "none"
-	}
-	return measure.FormatNumber(n)
 }
 
 // counterDeeper lays out what lies behind the answer.

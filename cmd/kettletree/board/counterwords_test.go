@@ -1,0 +1,68 @@
+package board
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"golang.org/x/text/language"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/counter"
+)
+
+// What lies behind an answer at the counter is said in the language of the page, in all its turns.
+func TestCounterIsSaid(t *testing.T) {
+	m := show.MoneyOf("USD")
+	var says []string
+	for _, w := range []counter.Swap{
+		{Less: "pork shoulder", By: 2500, Unit: "g", Share: 0.2, Saves: 31},
+		{Less: "pork shoulder", By: 2.5, Unit: "kg", Share: 0.2, Instead: "pork neck bones", More: 6, In: "kg", Saves: 31},
+		{Less: "pork shoulder", By: 2.5, Unit: "kg", Share: 0.2, Instead: "pork neck bones", Saves: 1031.5, Gone: 3, Off: []counter.Off{{Dish: "red pozole", Short: 1}, {Dish: "white pozole", Short: 2}}},
+		{Less: "pork shoulder", Share: 1, Saves: 31},
+		{Less: "pork shoulder", Share: 1, Instead: "pork neck bones", More: 6, In: "kg", Saves: 31, Gone: 2, Off: []counter.Off{{Dish: "red pozole", Short: 2}}},
+		{Less: "pork shoulder", Share: 1, Instead: "pork neck bones", Saves: 31},
+	} {
+		says = append(says, show.SwapText(&w, m))
+	}
+	part := counter.Part{Item: "pork skin", Unit: "kg", Amount: 3, Price: 2.5, Goes: []counter.PartUse{{In: "night kettle", Amount: 1}}, Binned: 1, Kept: 1}
+	for _, w := range []counter.Whole{
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: 40, Costs: 60, Worth: 80, Step: "bone out shoulder", Parts: []counter.Part{part, {Item: "lard", Unit: "kg", Amount: 1}}, Blank: 1},
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Bought: true, Brings: -4, Costs: 60, Worth: 80, Step: "bone out shoulder", Parts: []counter.Part{part, part, part}, Blank: 2},
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: -40, Costs: 60, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Use: "lard shortbread"}}, Blank: 1},
+		{Item: "pork shoulder", Unit: "kg", Amount: 9, Brings: 40, Costs: 60, Worth: 3, Step: "bone out shoulder", Parts: []counter.Part{{Item: "lard", Unit: "kg", Amount: 1, Binned: 1, Use: "lard shortbread"}}},
+	} {
+		says = append(append(says, show.WholeHead(&w)), show.WholeText(&w, m)...)
+		for k := range w.Parts {
+			says = append(says, show.PartText(&w.Parts[k], m))
+		}
+	}
+	lots := []counter.Lot{{Item: "pork shoulder", Unit: "kg", Amount: 9}, {Item: "stewing hen", Unit: "each", Amount: 4, Many: "stewing hens"}}
+	for _, by := range []string{counter.OnAverage, counter.AtWorst} {
+		for _, r := range []counter.Risk{{By: by, Same: true, Regrets: 0.01}, {By: by, Regrets: 0.3, Matters: 9, Mean: 4, Worst: 80.5}, {By: by, Regrets: 0.5, Least: lots, Costs: 200, Lesser: 3, Least1: 40}} {
+			says = append(says, show.CounterRisk(&counter.Answer{Money: "USD", Risk: &r})...)
+		}
+	}
+	buy := []counter.Step{{Item: "pork shoulder", Unit: "kg", Was: 36, Would: 18}, {Item: "epazote", Unit: "kg", Was: 0.5}}
+	many := append(append(append([]counter.Step{}, buy...), buy...), buy...)
+	says = append(says, show.CounterDoubts(&counter.Answer{Money: "USD", Doubts: []counter.Doubt{
+		{Item: "pork shoulder", Unit: "kg", What: counter.OfPrice, Now: 4.8, If: 5.76, Loses: 12, Buy: buy}, {Item: "pork shoulder", Unit: "kg", What: counter.OfThere, Now: 20, If: 31, Loses: 12},
+		{Item: "stewing hen", Unit: "each", What: counter.OfOnHand, Now: 4, If: 5, Loses: 12, Buy: many}}})...)
+	batches := []counter.Moved{{Date: "2026-11-24", Step: "night kettle", Was: 1}, {Date: "2026-11-25", Step: "night kettle", Was: 1, Is: 2}, {Date: "2026-11-25", Step: "bone out shoulder", Is: 0.5}}
+	for _, r := range []counter.Rearranged{{}, {Batches: batches, Brings: 40}, {Batches: batches, Buy: buy, Costs: 300, All: -4}} {
+		says = append(says, show.CounterBatches(&counter.Answer{Money: "USD", Moved: &r})...)
+	}
+	says = append(says, show.RiskHead, show.DoubtHead, show.MovedHead)
+
+	k := openBoard(t, "three-kettles").board.watch.state().kitchen
+	for _, tag := range []language.Tag{language.Spanish, language.SimplifiedChinese} {
+		s := newSpeaker(tag, k)
+		for _, text := range says {
+			said := string(s.Said(text))
+			assert.NotContains(t, said, `lang="en"`, text)
+			for _, word := range []string{" of ", "make ", "instead", "bought", "portion ", " with ", " more", "binned", "left over", " not "} {
+				assert.NotContains(t, strings.ToLower(said), word, text)
+			}
+		}
+	}
+}
