@@ -38,8 +38,13 @@ type AllergenCode struct {
 	Same   string   // the code of another list that means the same; "" for none
 }
 
-// nuts and cereals are the kinds that the entries on nuts and on cereals name.
+// nuts and cereals are the kinds that the entries on nuts and on cereals name; fishes and crustaceans are those that kitchens write
+// most, for no list names them: others are written as "fish: KIND".
 var (
+	fishes = []string{"cod", "haddock", "hake", "salmon", "trout", "tuna", "anchovy", "sardine", "herring", "mackerel", "sea bass", "halibut",
+		"tilapia"}
+	crustaceans = []string{"crab", "lobster", "shrimp", "prawn", "crayfish"}
+
 	nuts    = []string{"almond", "hazelnut", "walnut", "cashew", "pecan", "brazil nut", "pistachio", "macadamia"}
 	cereals = []string{"wheat", "rye", "barley", "oats", "spelt", "khorasan"}
 )
@@ -49,12 +54,12 @@ var AllergenLists = []AllergenList{
 	// FALCPA 2004 and the FASTER Act 2021: nine (food-safety.com/articles/7223; dwt.com/insights/2021/04/sesame-food-
 	// allergen-list). FALCPA asks for the kind of fish, crustacean and tree nut: 21 U.S.C. 343(w)(2), from memory.
 	{usList, "US major food allergens", "21 U.S.C. 321(qq)", []AllergenCode{{Name: "milk"}, {Name: "egg", Same: "eggs"},
-		{Name: "fish", ByKind: "cod"}, {Name: "crustacean shellfish", Kinds: []string{"crab", "lobster", "shrimp"}, ByKind: "shrimp", Same: "crustaceans"},
+		{Name: "fish", Kinds: fishes, ByKind: "cod"}, {Name: "crustacean shellfish", Kinds: crustaceans, ByKind: "shrimp", Same: "crustaceans"},
 		{Name: "tree nuts", Kinds: nuts, ByKind: "walnut", Same: "nuts"}, {Name: "wheat"}, {Name: "peanuts"}, {Name: "soybeans"}, {Name: "sesame"}}, usExcept},
 	// Annex II: fourteen (farrp.unl.edu/ref-sit-eu). Sulphites count above 10 mg/kg or 10 mg/L, as SO2, in the food as
 	// served.
 	{euList, "EU substances causing allergies", "Regulation (EU) 1169/2011, Annex II", []AllergenCode{{Name: "gluten", Kinds: cereals},
-		{Name: "crustaceans", Same: "crustacean shellfish"}, {Name: "eggs", Same: "egg"}, {Name: "fish"}, {Name: "peanuts"}, {Name: "soybeans"},
+		{Name: "crustaceans", Same: "crustacean shellfish"}, {Name: "eggs", Same: "egg"}, {Name: "fish", Kinds: fishes}, {Name: "peanuts"}, {Name: "soybeans"},
 		{Name: "milk"}, {Name: "nuts", Kinds: nuts, Same: "tree nuts"}, {Name: "celery"}, {Name: "mustard"}, {Name: "sesame"}, {Name: "sulphites"},
 		{Name: "lupin"}, {Name: "molluscs"}}, euExcept},
 }

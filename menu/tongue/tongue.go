@@ -193,7 +193,7 @@ func (v Voice) Allergen(allergen string) string {
 		return v.Say("%[1]s (%[2]s)", v.Word(code), code)
 	}
 	if Known(kind) {
-		return v.Say("%[1]s (%[2]s)", v.Say("%[1]s: %[2]s", v.Word(code), v.Word(kind)), allergen)
+		return v.Say("%[1]s (%[2]s)", v.Say("%[1]s: %[2]s", v.Word(code), v.Word(kind)), code+": "+kind)
 	}
 	return v.Say("%[1]s (%[2]s)", v.Word(code), code+": "+kind)
 }

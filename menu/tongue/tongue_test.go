@@ -139,7 +139,7 @@ func TestStatedInThreeLanguages(t *testing.T) {
 	assert.Equal(t, "资料未填：chicken、water，请看包装", zh.Stated(unknown))
 	all := kitchen.Stated{Has: []string{"milk", "fish (cod)", "crustacean shellfish (shrimp)", "pork"}, May: []string{"walnut"}, Unknown: []string{"cubes"}}
 	assert.Equal(t, "MILK, FISH (COD), CRUSTACEAN SHELLFISH (SHRIMP), PORK; may contain WALNUT; UNKNOWN: cubes. Read the package", Voice{}.Stated(all))
-	assert.Equal(t, "LECHE (MILK), PESCADO (FISH: COD), MARISCOS CRUSTÁCEOS: CAMARÓN (GAMBA) (CRUSTACEAN SHELLFISH (SHRIMP)), PORK; "+
+	assert.Equal(t, "LECHE (MILK), PESCADO: BACALAO (FISH: COD), MARISCOS CRUSTÁCEOS: CAMARÓN (GAMBA) (CRUSTACEAN SHELLFISH: SHRIMP), PORK; "+
 		"puede contener NUEZ DE CASTILLA (NUEZ DE NOGAL) (WALNUT); SIN DATOS: cubes, lee el envase", es.Stated(all))
 	assert.Contains(t, zh.Stated(all), "可能含有核桃（WALNUT）")
 }
@@ -166,7 +166,7 @@ func TestFigures(t *testing.T) {
 	}
 	es, zh := In(language.MustParse("es-ES")), In(language.Chinese)
 	for text, want := range map[string][2]string{"2 bunches": {"2 manojos", "2 把"}, "1 bunch": {"1 manojo", "1 把"}, "0.5 bunches": {"0,5 manojos", "0.5 把"}, "14 each": {"14", "14 个"},
-		"1.5 cup": {"1,5 tazas", "1.5 杯"}, "2 pinches": {"2 pizcas", "2 撮"}, "3.25 lb": {"3,25 lb", "3.25 lb"}} {
+		"1.5 cups": {"1,5 tazas", "1.5 杯"}, "2 pinches": {"2 pizcas", "2 撮"}, "3.25 lb": {"3,25 lb", "3.25 lb"}} {
 		assert.Equal(t, want, [2]string{es.Amount(text), zh.Amount(text)}, text)
 	}
 	assert.Equal(t, "es-MX", Region(language.Spanish, "MXN").String())
