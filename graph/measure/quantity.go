@@ -41,17 +41,28 @@ func (q Quantity) Base() float64 { return q.Amount * q.Unit.Factor }
 // dust is an amount in base units that only the rounding of sums leaves: a millionth of a gram.
 const dust = 1e-6
 
-// String prints the quantity as it would be written: "450 mL". See [FormatNumber]; less than a millionth of a gram is nothing.
+// String prints the quantity as it would be written: "450 mL", "2 lb 2 oz". See [FormatNumber]; less than a millionth of a gram is nothing.
 func (q Quantity) String() string {
 	if math.Abs(q.Base()) < dust {
 		return "0 " + q.Unit.Of(0)
 	}
+	if pounds := math.Trunc(q.Amount); q.inHalfOunces() {
+		return FormatNumber(pounds) + " lb " + FormatNumber((q.Amount-pounds)*16) + " oz"
+	}
 	return FormatNumber(q.Amount) + " " + q.Unit.Of(q.Amount)
 }
 
-// Of is the unit's name behind an amount: "bunch" behind 1, "bunches" behind 2.
+// inHalfOunces tells whether pounds are so many half ounces that hundredths of a pound would not show them: 2.125 lb is 2 lb 2 oz, and
+// 3.25 lb stays as it is.
+func (q Quantity) inHalfOunces() bool {
+	const speck = 1e-9
+	whole := func(x float64) bool { return math.Abs(x-math.Round(x)) < speck }
+	return q.Unit.Name == "lb" && q.Amount >= 1 && whole(q.Amount*32) && !whole(q.Amount*20)
+}
+
+// Of is the unit's name behind an amount: "bunch" behind 1 and behind ½, "bunches" behind 2.
 func (u Unit) Of(amount float64) string {
-	if u.Many == "" || FormatNumber(amount) == "1" {
+	if u.Many == "" || FormatNumber(amount) == "1" || amount > 0 && amount < 1 {
 		return u.Name
 	}
 	return u.Many

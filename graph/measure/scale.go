@@ -8,9 +8,12 @@ import (
 )
 
 // OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
-// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above, fluid ounces, quarts and gallons alike; pieces in quarters;
+// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above (2 lb 2 oz stays so), fluid ounces, quarts and gallons alike; pieces in quarters;
 // all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
 func (q Quantity) OnScale() Quantity {
+	if q.inHalfOunces() {
+		return q // as on a card
+	}
 	x := digits(q.Amount, 3)
 	if grain := q.grain(); grain > 0 {
 		if r := math.Round(q.Base()/grain) * grain / q.Unit.Factor; r != 0 || q.Amount == 0 {

@@ -93,7 +93,7 @@ var units = []spelling{
 	{Unit{Name: "tsp", Kind: Volume, Factor: gallon / 768}, []string{"tsps", "teaspoon", "teaspoons"}},
 	{Unit{Name: "tbsp", Kind: Volume, Factor: gallon / 256}, []string{"tbsps", "tablespoon", "tablespoons"}},
 	{Unit{Name: "fl oz", Kind: Volume, Factor: gallon / 128}, []string{"floz", "fluid ounce", "fluid ounces"}},
-	{Unit{Name: "cup", Kind: Volume, Factor: gallon / 16}, []string{"cups"}},
+	{Unit{Name: "cup", Kind: Volume, Factor: gallon / 16, Many: "cups"}, []string{"cups"}},
 	{Unit{Name: "pt", Kind: Volume, Factor: gallon / 8}, []string{"pts", "pint", "pints"}},
 	{Unit{Name: "qt", Kind: Volume, Factor: gallon / 4}, []string{"qts", "quart", "quarts"}},
 	{Unit{Name: "gal", Kind: Volume, Factor: gallon}, []string{"gals", "gallon", "gallons"}},
@@ -104,9 +104,9 @@ var units = []spelling{
 	{Unit{Name: "uk qt", Kind: Volume, Factor: ukGallon / 4}, []string{"uk qts", "uk quart", "uk quarts"}},
 	{Unit{Name: "uk gal", Kind: Volume, Factor: ukGallon}, []string{"uk gals", "uk gallon", "uk gallons"}},
 
-	{Unit{Name: "metric cup", Kind: Volume, Factor: 250 * millilitre}, []string{"metric cups"}},
+	{Unit{Name: "metric cup", Kind: Volume, Factor: 250 * millilitre, Many: "metric cups"}, []string{"metric cups"}},
 	{Unit{Name: "au tbsp", Kind: Volume, Factor: 20 * millilitre}, []string{"au tbsps", "au tablespoon", "au tablespoons"}},
-	{Unit{Name: "jp cup", Kind: Volume, Factor: 200 * millilitre}, []string{"jp cups"}},
+	{Unit{Name: "jp cup", Kind: Volume, Factor: 200 * millilitre, Many: "jp cups"}, []string{"jp cups"}},
 
 	{Each, []string{"ea", "piece", "pieces", "pc", "pcs"}},
 	{Unit{Name: "doz", Kind: Count, Factor: 12}, []string{"dozen", "dozens"}},

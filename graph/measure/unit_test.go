@@ -36,7 +36,7 @@ func TestFactors(t *testing.T) {
 	} {
 		u, err := UnitNamed(c.name)
 		require.NoError(t, err)
-		assert.Equal(t, Unit{Name: c.name, Kind: c.kind, Factor: u.Factor}, u)
+		assert.Equal(t, Unit{Name: c.name, Kind: c.kind, Factor: u.Factor, Many: u.Many}, u)
 		assert.Equal(t, c.want, u.Factor, c.name) // exact: the constants are evaluated without rounding
 	}
 }

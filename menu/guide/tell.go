@@ -56,7 +56,7 @@ type teller struct {
 
 func newTeller(g *Guide) *teller {
 	own := language.Make(g.Own)
-	t := &teller{Printer: message.NewPrinter(g.tag, message.Catalog(sentences)), voice: tongue.In(g.tag), figures: message.NewPrinter(g.region),
+	t := &teller{Printer: message.NewPrinter(g.tag, message.Catalog(sentences)), voice: tongue.In(g.region), figures: message.NewPrinter(g.region),
 		tag: g.tag, own: g.Own, same: kitchen.InLanguage(own, g.tag), foreign: map[string]bool{}, many: g.many, kitchen: g.kitchen}
 	for _, n := range g.Missing {
 		t.foreign[n] = true
@@ -257,30 +257,35 @@ func (t *teller) date(day string) string {
 	return t.voice.Date(d)
 }
 
-// measure is a quantity as its card has it, and as a scale shows it; a count has no unit.
+// measure is a quantity as its card has it, and as a scale shows it; what is counted one by one has no unit.
 func (t *teller) measure(x float64, name string) string {
 	u, err := measure.UnitNamed(name)
 	if err != nil { // portions
 		return t.pieces(x)
 	}
-	if u.Kind == measure.Count {
-		return t.pieces(measure.Quantity{Amount: x * u.Factor, Unit: measure.Each}.OnScale().Amount)
-	}
 	q := measure.Quantity{Amount: x, Unit: u}.Handy().OnScale()
-	return t.number(q.Amount) + "\u00a0" + q.Unit.Name
+	text := q.String()
+	switch {
+	case u == measure.Each:
+		return t.pieces(q.Amount)
+	case u.Kind == measure.Count:
+		text = measure.FormatPieces(x) + " " + u.Of(x)
+	}
+	return strings.ReplaceAll(t.voice.Amount(text), " ", "\u00a0")
 }
 
-// weighed tells whether something goes by weight or volume, not by the piece.
+// weighed tells whether something goes by weight, volume, the bottle or the bunch, not by the piece.
 func weighed(unit string) bool {
 	u, err := measure.UnitNamed(unit)
-	return err == nil && u.Kind != measure.Count
+	return err == nil && u != measure.Each
 }
 
 // counted is what so much of a thing is called: of more than one, in the plural.
 func (t *teller) counted(x float64, unit, item string) line {
 	u, err := measure.UnitNamed(unit)
 	many, ok := t.many[item]
-	if weighed(unit) || err == nil && x*u.Factor <= 1 || err != nil && x <= 1 || !ok {
+	dozens := err == nil && u.Kind == measure.Count && u.Factor > 1
+	if weighed(unit) && !dozens || err == nil && x*u.Factor <= 1 || err != nil && x <= 1 || !ok {
 		return t.name(item)
 	}
 	if t.foreign[item] {

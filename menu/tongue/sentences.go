@@ -168,7 +168,7 @@ var spoken = Sentences{
 	{"mackerel", "caballa", "鲭鱼"},
 	{"sea bass", "lubina (robalo)", "海鲈鱼"},
 	{"halibut", "fletán (halibut)", "大比目鱼"},
-	{"tilapia", "tilapia", "罗非鱼"},
+	{"tilapia", "mojarra (tilapia)", "罗非鱼"},
 	{"tree nuts", "nueces de árbol (frutos de cáscara)", "树坚果"},
 	{"nuts", "frutos de cáscara", "坚果"},
 	{"almond", "almendra", "扁桃仁（巴旦木）"},

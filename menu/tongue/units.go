@@ -7,8 +7,10 @@ import "strings"
 // units are amounts in them.
 var units = Sentences{
 	{"%[1]s each", "%[1]s", "%[1]s 个"},
+	{"1 doz", "1 docena", "1 打"},
 	{"%[1]s doz", "%[1]s docenas", "%[1]s 打"},
-	{"%[1]s cup", "%[1]s tazas", "%[1]s 杯"},
+	{"%[1]s cup", "%[1]s taza", "%[1]s 杯"},
+	{"%[1]s cups", "%[1]s tazas", "%[1]s 杯"},
 	{"%[1]s tsp", "%[1]s cdta.", "%[1]s 茶匙"},
 	{"%[1]s tbsp", "%[1]s cda.", "%[1]s 汤匙"},
 	{"%[1]s bunch", "%[1]s manojo", "%[1]s 把"},
@@ -47,6 +49,9 @@ var units = Sentences{
 func (v Voice) Amount(text string) string {
 	if v.English() {
 		return text
+	}
+	if Known(text) {
+		return v.Word(text)
 	}
 	if number, unit, ok := strings.Cut(text, " "); ok && Known("%[1]s "+unit) {
 		return v.Say("%[1]s "+unit, v.Figure(number))

@@ -168,7 +168,7 @@ func (s *speaker) Amount(x float64, unit string) string {
 	if figure, of, ok := strings.Cut(text, " "); ok && !s.voice.English() && countedIn[of] != "" {
 		return s.Figure(figure) + " " + s.voice.Word(countedIn[of])
 	}
-	return s.Figure(text)
+	return s.voice.Amount(text)
 }
 
 // countedIn are the units of what is counted, as sentences have them.
@@ -361,7 +361,7 @@ func (s *speaker) Of(amount float64, unit, item string) string {
 	if s.voice.English() {
 		return text + " " + item
 	}
-	if u, err := measure.UnitNamed(unit); err != nil || u.Kind != measure.Count || s.kitchen == nil {
+	if u, err := measure.UnitNamed(unit); err != nil || u != measure.Each || s.kitchen == nil {
 		return s.part(text, s.Called(item))
 	}
 	figure, _, _ := strings.Cut(text, " ")

@@ -1,0 +1,41 @@
+package guide
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"golang.org/x/text/language"
+
+	"kettletree/menu/week/weektest"
+)
+
+// Amounts stand as on the card: a bottle is no piece, half a case is no half cube, and 2 lb 2 oz are not 2.15 lb.
+func TestUnitsOfTheTrade(t *testing.T) {
+	const src = `
+kitchen: Salt Weir
+money: USD
+bought:
+  lamb neck: {price: 9.40/lb, raw: yes}
+  red wine: {price: 9/bottle}
+  stock cube: {price: 30/case}
+  parsley: {price: 1.20/bunch}
+  egg: {price: 3/dozen}
+  water: {price: 0/L, density: 1 kg/L}
+steps:
+  braise:
+    takes: [2 lb 2 oz lamb neck, 4 bottles red wine, 0.5 case stock cube, 1 bunch parsley, 2 dozen egg, 1 1/2 cups water]
+    gives: [1 lb braised neck]
+    cooks through: yes
+    batches: {mon: 1}
+dishes: {neck bowl: {price: 12, takes: [5 oz braised neck], sells: 3}}
+`
+	w := weektest.SmallWeek(t, src)
+	for in, want := range map[language.Tag]string{
+		language.English:           "2 lb 2 oz lamb neck, 4 bottles red wine, ½ case stock cube, 1 bunch parsley, 2 doz eggs, 1.5 cups water",
+		language.Spanish:           "2 lb 2 oz de lamb neck, 4 botellas de red wine, ½ caja de stock cube, 1 manojo de parsley, 2 docenas de eggs, 1.5 tazas de water",
+		language.SimplifiedChinese: "lamb neck 2 lb 2 oz、red wine 4 瓶、stock cube ½ 箱、parsley 1 把、eggs 2 打、water 1.5 杯",
+	} {
+		assert.Contains(t, strings.ReplaceAll(string(guideOf(t, w, in).Markdown()), "\u00a0", " "), want)
+	}
+}
