@@ -82,7 +82,7 @@ func TestBrowserForms(t *testing.T) {
 	b.sound("split")
 	b.amends("split", "poach chickens: now gives 3 kg boiled hen too")
 	b.open("/kitchen?list=dishes&name=chicken+roll")
-	b.amends("drop", "no dish any more: chicken roll")
+	b.amends("drop", "dish taken away: chicken roll")
 	b.dark()
 	b.open("/kitchen?list=steps&name=pick")
 	b.sound("form dark")

@@ -37,7 +37,7 @@ func (a Alteration) String() string {
 	case a.Key == "" && a.Was == "":
 		return "new " + oneOfList[a.List] + ": " + a.Of
 	case a.Key == "" && a.Is == "":
-		return "no " + oneOfList[a.List] + " any more: " + a.Of
+		return oneOfList[a.List] + " taken away: " + a.Of
 	case a.Key == "":
 		says := a.Was + " is now called " + a.Is
 		switch {

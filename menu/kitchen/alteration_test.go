@@ -48,7 +48,7 @@ func TestAlterations(t *testing.T) {
 		{"plate:", "large plate:", []string{"plate is now called large plate"}},
 		{"lunch: 4", "lunch: 5", []string{"plate: sells lunch 5, was 4"}},
 		{"12:00-14:00", "12:00-15:00", []string{"kitchen: services lunch 12:00-15:00, was 12:00-14:00"}},
-		{"  water: {price: 0/L, density: 1 kg/L}\n", "  salt: {price: 1/kg}\n", []string{"new bought item: salt", "no bought item any more: water"}},
+		{"  water: {price: 0/L, density: 1 kg/L}\n", "  salt: {price: 1/kg}\n", []string{"new bought item: salt", "bought item taken away: water"}},
 	} {
 		require.Contains(t, alterationsOf, c.from)
 		found, err := Alterations("a", []byte(alterationsOf), "b", []byte(strings.Replace(alterationsOf, c.from, c.to, 1)))

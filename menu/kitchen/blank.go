@@ -4,6 +4,7 @@ package kitchen
 // line for each, a mapping a line "tue: 2" for each of its keys; brackets and quotes are the file's own.
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -273,6 +274,9 @@ func Fill(list, name, key, text string) Edit {
 	says := fmt.Sprintf("%s of %s: %s", key, name, strings.Join(strings.Fields(strings.ReplaceAll(text, "\n", "; ")), " "))
 	if text == "" {
 		says = fmt.Sprintf("no %s of %s", key, name)
+	}
+	if formOf(list, key) == yesNo { // "cooks through of tripe pot: yes" is no English
+		says = fmt.Sprintf("%s, %s: %s", name, key, cmp.Or(text, "not said"))
 	}
 	return Edit{says, func(m *manuscript) error {
 		f, text := formOf(list, key), m.typedLines(list, key, text)

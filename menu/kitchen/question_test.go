@@ -267,7 +267,9 @@ dishes:
 		"yes": {"Do you serve egg cup with egg cooked through?"},
 		"no":  {"Does a batch of press cook boiled tripe through?", "Do you serve soup with broth cooked through?", "Do you serve egg cup with egg and broth cooked through?"},
 	} {
-		text, err := Change("kitchen.yaml", []byte(unsaid), k.asked(t, "pot", "cooks through").Answer(word, false)...)
+		edits := k.asked(t, "pot", "cooks through").Answer(word, false)
+		assert.Equal(t, "pot, cooks through: "+word, edits[0].Says)
+		text, err := Change("kitchen.yaml", []byte(unsaid), edits...)
 		require.NoError(t, err)
 		assert.Equal(t, fmt.Sprintf(src, ", cooks through: "+word), string(text))
 		asks, _ = heat(readOpen(t, string(text)))
