@@ -274,7 +274,7 @@ func (w *Walker) fillIn(o *Outcome) {
 	was := &fk.out
 	for i := range int32(len(fk.away)) {
 		if fk.away[i] {
-			o.Left[i] = was.Left[i]
+			o.Left[i], o.Potted[i] = was.Left[i], was.Potted[i]
 		}
 		if fk.never(i) {
 			o.Made[i], o.Binned[i], o.Lost[i] = was.Made[i], was.Binned[i], was.Lost[i]

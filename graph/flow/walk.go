@@ -23,6 +23,7 @@ type Outcome struct {
 	Deliveries []Delivery // all that came in and was asked for, by day, then item
 	Made       []float64  // by item, base units: given by steps; of pots, what comes beyond what Opening has of them, below 0 when less does
 	Left       []float64  // by item: on hand, or still in a pot, at the end
+	Potted     []float64  // by item: of that, what is still in a pot
 	Binned     []float64  // by item: no longer kept, or found spoiled
 	Lost       []float64  // by item: given by batches, and lost
 	Used       []float64  // by choice, as numbered by [Flow.Choice]
@@ -65,6 +66,9 @@ func (o *Outcome) Delivered(item int) (amount float64) {
 	}
 	return amount
 }
+
+// OnHand is what is on hand of an item at the end, in no pot.
+func (o *Outcome) OnHand(item int) float64 { return o.Left[item] - o.Potted[item] }
 
 // madeOf is how much an item's makers gave of it.
 func (o *Outcome) madeOf(f *Flow, makers []int32) (amount float64) {
@@ -127,7 +131,7 @@ func NewWalker(f *Flow) *Walker {
 	items, places := len(n.g.Items), len(n.step)
 	w := &Walker{f: f, have: make([]float64, items), kept: make([]float64, items),
 		lots: make([]Queue[onHand, *onHand], items), source: make([]int32, items), over: make([]float64, items), elsewhere: make([]bool, items)}
-	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items),
+	w.out = Outcome{Batches: make([]float64, places), Made: make([]float64, items), Left: make([]float64, items), Potted: make([]float64, items),
 		Binned: make([]float64, items), Lost: make([]float64, items), Used: make([]float64, len(n.takes)),
 		Opening: make([]float64, items), Held: make([]int, places)}
 	w.serving = newServing(n)
@@ -525,23 +529,27 @@ func (w *Walker) keepSeeds(done int32) {
 func (w *Walker) end() *Outcome {
 	o := &w.out
 	copy(o.Left, w.have)
+	clear(o.Potted)
 	over := int32(w.s.Ends())
 	n := w.f.net
 	for _, e := range w.row {
 		if e.act == Comes && e.at >= over && !w.goneAt(e) { // in the pot when the last day ends
 			if e.index < 0 {
 				i, kept, lost := w.potGives(int(^e.index))
-				o.Left[i] += kept
+				o.Potted[i] += kept
 				o.Lost[i] += lost
 				continue
 			}
 			run, ran := &w.s.Batches[e.index], &o.Ran[e.index]
 			i := n.gives[e.place]
 			amount := ran.Batches * w.f.gives[e.place] * run.factor(int(e.place-n.outputs[n.owner[e.place]]))
-			o.Left[i] += amount * (1 - run.Lost)
+			o.Potted[i] += amount * (1 - run.Lost)
 			o.Made[i] += amount * (1 - run.Lost)
 			o.Lost[i] += amount * run.Lost
 		}
+	}
+	for i, potted := range o.Potted {
+		o.Left[i] += potted
 	}
 	w.sweep()
 	if o.Lots, o.Pots = nil, nil; w.rec.follows() {

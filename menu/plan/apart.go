@@ -225,7 +225,7 @@ func (o *boarding) harms(c flow.Case, with *flow.Outcome) bool {
 		}
 	}
 	for i, par := range o.Par {
-		if with.Left[i] < min(par, o.outcome.Left[i])*(1-agree) {
+		if with.OnHand(i) < min(par, o.outcome.OnHand(i))*(1-agree) {
 			return true
 		}
 	}

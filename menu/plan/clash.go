@@ -53,7 +53,7 @@ func (p *Plan) missed(fixed []Fix) *Clash {
 		}
 	}
 	for i, par := range p.m.Par {
-		if p.Outcome.Left[i] < par*(1-agree) {
+		if p.Outcome.OnHand(i) < par*(1-agree) {
 			c.Wishes = append(c.Wishes, fmt.Sprintf("a par of %s of %s  %s", p.m.Quantity(i, par), p.m.g.Items[i].Name, p.m.ItemPos[i]))
 		}
 	}

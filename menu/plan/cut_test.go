@@ -12,8 +12,87 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
+
+// TestLeftoversSaveWhatTheyWouldCost has broth on hand that the file calls worth 1/kg and that costs 10/kg to make as it is needed: what
+// the days behind take of it saves them that. Counted by hand, ten portions sell for 10, the last six of them are made for 1 each, and
+// of the 0.4 kg that were taken before that, 0.4 are off what is on hand: 3.60, which the standing week earns, so no bound lies below.
+func TestLeftoversSaveWhatTheyWouldCost(t *testing.T) {
+	w := weektest.Stocked(t, `
+kitchen: Chowder Hatch
+open: mon-thu
+services: {lunch: 11:30-14:30, dinner: 17:30-22:00}
+bought:
+  crab shells: {price: 0/kg}
+steps:
+  crab broth: {takes: [1 kg crab shells], gives: [0.1 kg broth], costs: 1, batches: as needed}
+made:
+  broth: {keeps: 2 days, worth: 1/kg}
+dishes:
+  crab cup: {price: 1, takes: [100 g broth], sells: 1}
+`, "item,quantity,made\nbroth,1 kg,2026-11-23\n", week.Period{From: weektest.Monday, Days: 1})
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	require.InDelta(t, 3.60, p.counts(), 1e-9)
+	require.GreaterOrEqual(t, p.most, 3.60)
+	require.Equal(t, nothingBetter, p.Instead)
+}
+
+// TestRestOfABatchAsNeededIsTaken has a step that takes all there is of what is made as needed: the rest of a batch, of which a portion
+// takes a ninth. Counted by hand, each of the six services behind two days, of which one is closed, makes 0.9 kg of stock, sells 0.1 kg of
+// it, and of the rest 0.4 kg of aspic in one plate for 12: no bound lies below what the standing week earns by that.
+func TestRestOfABatchAsNeededIsTaken(t *testing.T) {
+	w := weektest.Stocked(t, `
+kitchen: Aspic Counter
+open: mon-thu
+services: {lunch: 11:30-14:30, dinner: 17:30-22:00}
+closed: [2026-11-24]
+bought:
+  trotters: {price: 0/kg}
+steps:
+  stock: {takes: [3 kg trotters], gives: [0.9 kg trotter stock], batches: as needed}
+  jelly: {takes: [1 kg trotter stock], gives: [0.5 kg aspic, 0.4 kg fat], batches: all of it}
+made:
+  trotter stock: {keeps: 1 day}
+  aspic: {keeps: 2 days}
+  fat: {keeps: 2 days}
+dishes:
+  cup: {price: 1, takes: [100 g trotter stock], sells: 1}
+  plate: {price: 12, takes: [400 g aspic], sells: 12}
+`, "", week.Period{From: weektest.Monday, Days: 2})
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	standing := p.m.stands()
+	require.Greater(t, standing.Onward.Sales, 50.0)
+	require.GreaterOrEqual(t, p.most, standing.counts())
+}
+
+// TestParIsOnHand lights a kettle on the last evening, which gives nothing before the next day: what is in it is left, but it is no par.
+func TestParIsOnHand(t *testing.T) {
+	w := weektest.SmallDays(t, `
+kitchen: Late Kettle
+open: mon-thu
+services: {lunch: 11:30-14:30}
+bought:
+  fish frames: {price: 1/kg}
+steps:
+  night kettle: {takes: [4 kg fish frames], gives: ["3 kg fumet, out at 14 h"], starts: "22:30", batches: {tue: 1}}
+made:
+  fumet: {keeps: 4 days, par: 1 kg}
+dishes:
+  soup: {price: 5, takes: [300 g fumet], sells: 2}
+`, 2)
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	standing := p.m.stands()
+	fumet, err := w.Kitchen.FindItem("fumet")
+	require.NoError(t, err)
+	require.Equal(t, []float64{3000, 0}, []float64{standing.Outcome.Left[fumet], standing.Outcome.OnHand(fumet)})
+	require.Len(t, p.m.unmet(standing, nil), 1)
+	require.GreaterOrEqual(t, p.Outcome.OnHand(fumet), 1000.0)
+}
 
 // TestNoScheduleAboveTheBound plans any kitchen, then plays its standing week and batches made up at random, with what comes in
 // packs bought whole: what meets all that is asked of a plan never earns more than the bound, with the days behind it and less what

@@ -142,7 +142,7 @@ func (l *living) noWorse(was living) bool {
 // keepsPars tells whether no less is left for a par than before.
 func (l *living) keepsPars(was living) bool {
 	for i, par := range l.Par {
-		if l.outcome.Left[i] < min(par, was.outcome.Left[i])*(1-agree) {
+		if l.outcome.OnHand(i) < min(par, was.outcome.OnHand(i))*(1-agree) {
 			return false
 		}
 	}

@@ -73,7 +73,7 @@ type turn struct {
 	off    float64
 	robs   float64   // what that costs of which it leaves less than it begins with
 	served []float64 // of all that were looked at
-	left   []float64 // base units
+	onHand []float64 // of each item, when it ends
 }
 
 // counts is by what one week is better than another.
@@ -230,8 +230,9 @@ func (r *repeating) turn(b batches7) *turn {
 	}
 	before, after := outcomes[0], outcomes[1]
 	t := &turn{earns: (books[1].Sales - books[1].Spent() - (books[0].Sales - books[0].Spent())) / looked, off: (r.departed(after) - r.departed(before)) / looked,
-		served: slices.Clone(after.Served[len(before.Served):]), left: slices.Clone(after.Left)}
+		served: slices.Clone(after.Served[len(before.Served):])}
 	for i, it := range r.g.Items {
+		t.onHand = append(t.onHand, after.OnHand(i))
 		change := after.Left[i] - before.Left[i]
 		switch value := change * r.worth.Unit(r.Case.Flow, i) / looked; {
 		case it.Role == graph.Sold:
@@ -318,7 +319,7 @@ func (r *repeating) clash(b batches7) bool {
 // keepsWishes tells whether a change leaves no less for a par, and sells no fewer of a dish that is never out.
 func (r *repeating) keepsWishes(was, now *turn) bool {
 	for i, par := range r.Par {
-		if now.left[i] < min(par, was.left[i])*(1-agree) {
+		if now.onHand[i] < min(par, was.onHand[i])*(1-agree) {
 			return false
 		}
 	}

@@ -314,23 +314,29 @@ func (t *tail) spare(item int, amount float64, col int) {
 	}
 }
 
-// pays adds what so much costs, in its base unit, of what can always be had.
+// pays adds what so much costs, in its base unit, of what can always be had, and notes that it is used.
 func (t *tail) pays(item int, amount float64, col int) {
-	if s := t.maker[item]; t.g.Items[item].Role != graph.Bought {
-		batches := amount / t.Case.Flow.Gives(s, 0)
-		t.cost[col] -= batches * t.Terms.Cost[s]
-		for _, l := range t.g.Steps[s].Takes {
-			t.pays(l.Choices[0].Item, batches*l.Choices[0].Amount, col)
-		}
-	} else {
-		t.cost[col] -= amount * t.Terms.Price[item]
-	}
-	if t.day <= t.until[item] {
+	if t.costs(item, amount, col); t.day <= t.until[item] {
 		t.used[item] = append(t.used[item], solve.Entry{Col: col, Value: t.per(item, amount)})
 	}
 }
 
-// readied marks what can always be had: what is bought, and what is made to order, or as needed, of nothing else.
+// costs adds what it costs to buy so much, or to have it made of what is bought.
+func (t *tail) costs(item int, amount float64, col int) {
+	if t.g.Items[item].Role == graph.Bought {
+		t.cost[col] -= amount * t.Terms.Price[item]
+		return
+	}
+	s := t.maker[item]
+	batches := amount / t.Case.Flow.Gives(s, 0)
+	t.cost[col] -= batches * t.Terms.Cost[s]
+	for _, l := range t.g.Steps[s].Takes {
+		t.pays(l.Choices[0].Item, batches*l.Choices[0].Amount, col)
+	}
+}
+
+// readied marks what can always be had: what is bought, and what is made to order, or as needed, of nothing else. Of what is made as
+// needed, a step that takes all there is may find the rest of a batch: that is followed.
 func (t *tail) readied() {
 	t.ready = make([]bool, len(t.g.Items))
 	for i, it := range t.g.Items {
@@ -338,7 +344,7 @@ func (t *tail) readied() {
 	}
 	for _, s := range slices.Backward(t.order) {
 		st := t.g.Steps[s]
-		if o := st.Gives[0].Item; len(st.Gives) == 1 && t.maker[o] == s && (t.kinds[o] == onOrder || st.AsNeeded()) {
+		if o := st.Gives[0].Item; len(st.Gives) == 1 && t.maker[o] == s && !t.alls[o] && (t.kinds[o] == onOrder || st.AsNeeded()) {
 			t.ready[o] = !slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return !t.ready[l.Choices[0].Item] })
 		}
 	}
@@ -438,40 +444,55 @@ func (t *tail) dayEnds(day int) {
 // early is the share of its price by which something must save money to be bought, or thrown away, before it needs to be.
 const early = 1e-5
 
-// close values what is on hand when the days behind have ended: of what is bought, what they take of it too, in place of buying it.
+// close values what is on hand when the days behind have ended, and what they take of what the plan leaves in place of buying it or having
+// it made: by what that saves, which is more than it is worth where the file says that it is worth less.
 func (t *tail) close() {
 	f, worth := t.Case.Flow, t.onward.Worth()
+	saved := make([]int, len(t.g.Items))
 	for i, it := range t.g.Items {
-		unit := it.Unit.Factor
+		if saved[i] = none; len(t.used[i]) > 0 && t.leaves(i) > 0 {
+			saved[i] = t.column(it.Name+" left that is used", t.leaves(i), 0, follows(t.Days-1, none))
+			t.costs(i, -it.Unit.Factor, saved[i])
+			t.prefer(saved[i], -early*t.cost[saved[i]]) // what is not needed today is bought when it is
+		}
+	}
+	for i, it := range t.g.Items {
 		t.p.Constant -= worth.Opening(f, i)
-		left := t.out[i]
-		side, most, there := 0.0, t.per(i, worth.Counts(i)), t.fixed[i]
+		left, side, end := t.out[i], 0.0, about{item: none, when: "the end", pos: t.ItemPos[i]}
 		if c := t.stock[i].Col; c >= 0 {
-			left, there = append(left, solve.Entry{Col: c, Value: -1}), t.p.Columns[c].Upper
+			left = append(left, solve.Entry{Col: c, Value: -1})
 		} else {
 			side = t.fixed[i]
 		}
-		if value := worth.Unit(f, i) * unit; value > 0 && (len(left) > 0 || side > 0) {
-			name := it.Name + " left"
-			for _, e := range t.out[i] {
-				there -= e.Value * t.p.Columns[e.Col].Upper
-			}
-			counted := t.column(name, min(there, endless), value, follows(t.Days-1, none))
-			if t.ready[i] { // what is not needed today is bought when it is
-				t.prefer(counted, -early*value)
-			}
-			t.addRow(about{item: none, when: "the end", pos: t.ItemPos[i]}, name, math.Inf(-1), side, merged(append(left, solve.Entry{Col: counted, Value: 1})))
-			used := []solve.Entry{{Col: counted, Value: 1}}
+		if most := min(t.leaves(i), t.per(i, worth.Counts(i))); most > 0 && worth.Unit(f, i) > 0 {
+			counted := t.column(it.Name+" left", most, worth.Unit(f, i)*it.Unit.Factor, follows(t.Days-1, none))
+			left = append(left, solve.Entry{Col: counted, Value: 1})
 			if t.ready[i] {
-				for _, e := range t.used[i] {
-					used = append(used, solve.Entry{Col: e.Col, Value: -e.Value})
-				}
-			}
-			if len(used) == 1 {
-				t.p.Columns[counted].Upper = min(most, t.p.Columns[counted].Upper)
-			} else if !math.IsInf(most, 1) {
-				t.addRow(about{item: none, when: "the end", pos: t.ItemPos[i]}, name+" that counts", math.Inf(-1), most, merged(used))
+				t.prefer(counted, -early*t.cost[counted])
 			}
 		}
+		if saved[i] != none {
+			left = append(left, solve.Entry{Col: saved[i], Value: 1})
+			used := []solve.Entry{{Col: saved[i], Value: 1}}
+			for _, e := range t.used[i] {
+				used = append(used, solve.Entry{Col: e.Col, Value: -e.Value})
+			}
+			t.addRow(end, it.Name+" left that is used", math.Inf(-1), 0, merged(used))
+		}
+		if slices.ContainsFunc(left, func(e solve.Entry) bool { return e.Value > 0 }) {
+			t.addRow(end, it.Name+" left", math.Inf(-1), side, merged(left))
+		}
 	}
+}
+
+// leaves is the most that can be left of an item at the very end, in a pot or on hand.
+func (t *tail) leaves(item int) float64 {
+	most := t.fixed[item]
+	if c := t.stock[item].Col; c >= 0 {
+		most = t.p.Columns[c].Upper
+	}
+	for _, e := range t.out[item] {
+		most -= e.Value * t.p.Columns[e.Col].Upper
+	}
+	return min(most, endless)
 }

@@ -152,7 +152,7 @@ func (s *scout) play(a asked) trial {
 	}
 	for i := range t.used {
 		t.used[i] = max(0, s.base.Binned[i]-o.Binned[i]) + min(max(0, s.base.Left[i]-o.Left[i]), s.usable[i])
-		if par := min(s.week.Par[i], s.base.Left[i]); o.Left[i] < par*(1-plan.Crumb) {
+		if par := min(s.week.Par[i], s.base.OnHand(i)); o.OnHand(i) < par*(1-plan.Crumb) {
 			t.whole = false
 		}
 	}
