@@ -97,6 +97,13 @@
 // Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
 // that set comes to no end, they are those that a plan made without wishes misses.
 //
+// # The search
+//
+// A week of few rows is searched until no plan can be better. Of a larger one the search ends when what it found is good enough, or when
+// it has spent the work that is allowed for. It may split on how many portions of a dish there are in all, and how many packs of an item,
+// as well as on those of one service or day: where guests may as well be served at another for the same money, each of these by itself
+// settles nothing.
+//
 // # A plan that lives
 //
 // What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches,

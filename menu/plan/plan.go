@@ -39,6 +39,7 @@ const (
 	small           = 4e7 // ... and what a small one may take beyond mostIterations, to be searched to the end
 	mostNodes       = 3   // to an iteration: most take some, but not all
 
+	fewRows  = 500    // of a week that is searched to the very end, not until what is found is good enough
 	mostRows = 40_000 // of a week that is searched at all: within the work that is allowed for, more come to nothing
 )
 
@@ -262,8 +263,19 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 			}
 		}
 	}
-	sol, err := solve.Solve(ctx, m.p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: m.gap(), Progress: o.Progress,
-		Starts: starts, Enough: enough, Hints: m.hints, Conflict: l.loose})
+	gap := m.gap()
+	if len(m.p.Rows) <= fewRows {
+		gap, enough = 0, nil
+	}
+	p, hints, sums := m.totalled()
+	for k, x := range starts {
+		starts[k] = withTotals(x, sums)
+	}
+	sol, err := solve.Solve(ctx, p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: gap, Progress: o.Progress,
+		Starts: starts, Enough: enough, Hints: hints, Conflict: l.loose})
+	if sol.X != nil {
+		sol.X = sol.X[:len(m.p.Columns)]
+	}
 	return m, sol, err
 }
 

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -8,7 +9,10 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
+	"kettletree/menu/plan/solve"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -33,4 +37,33 @@ func TestSmallKitchensAreSearchedToTheEnd(t *testing.T) {
 		require.True(t, p.Proven(), file)
 		require.Empty(t, p.Parted, file)
 	}
+}
+
+// TestTotalsChangeNoBestPlan solves the programs of small kitchens to the end with the totals that a search splits on, and without: the
+// best comes to the same, and its totals are what they are the totals of.
+func TestTotalsChangeNoBestPlan(t *testing.T) {
+	lawtest.Few(t, 30)
+	rapid.Check(t, func(t *rapid.T) {
+		w, text := weektest.AnyPresent(t)
+		m, err := newModel(w, limits{without: make([]bool, len(w.Kitchen.Dishes))})
+		require.NoError(t, err, text)
+		p, hints, sums := m.totalled()
+		for _, parts := range sums {
+			for _, c := range parts { // what is bought by the gram comes to no whole total
+				require.True(t, p.Columns[c].Integer, "%s\n%s", p.Columns[c].Name, text)
+			}
+		}
+		with, err := solve.Solve(t.Context(), p, solve.Options{Hints: hints, Iterations: 2 * enough})
+		require.NoError(t, err, text)
+		without, err := solve.Solve(t.Context(), m.p, solve.Options{Hints: m.hints, Iterations: 2 * enough})
+		require.NoError(t, err, text)
+		if with.Status == solve.Limit || without.Status == solve.Limit {
+			return // the one or the other was not searched to the end
+		}
+		require.Equal(t, without.Status, with.Status, text)
+		require.InDelta(t, without.Objective, with.Objective, 1e-5*(1+math.Abs(without.Objective)), text)
+		if with.X != nil {
+			require.InDeltaSlice(t, with.X, withTotals(with.X[:len(m.p.Columns)], sums), 1e-6, text)
+		}
+	})
 }
