@@ -46,7 +46,7 @@ func theCooling(ctx context.Context, a *asked) (any, error) {
 				logs[n].Item = a.voice.Logged(l, a.Called)
 			}
 			judged := clock.JudgeCooling(a.Kitchen.Code, logs, nil, nil, a.voice)
-			c.Text, c.Caution = show.Cooling(show.Page{Width: textWidth, Voice: a.voice}, judged), judged.Caution
+			c.Text, c.Caution = show.Cooling(a.spokenOn(), judged), judged.Caution
 			for n, it := range judged.Items {
 				read[own[n].Of] = true
 				for _, v := range it.Stages {

@@ -36,7 +36,10 @@ func textPage(path, name string, answer func(context.Context, *asked, show.Page)
 		t := &textAnswer{Takes: takes}
 		on := a.textOn(t)
 		if slices.Contains(spokenTexts, path) {
-			on = show.Page{Width: textWidth, Voice: a.voice}
+			on = a.spokenOn()
+		}
+		if t.Drawn = slices.Contains(drawnTexts, path); t.Drawn {
+			on.Blocks, on.Width = false, textWidth
 		}
 		text, err := answer(ctx, a, on)
 		if refused := refusal(err); refused != nil {
@@ -50,8 +53,11 @@ func textPage(path, name string, answer func(context.Context, *asked, show.Page)
 	}}
 }
 
-// textWidth is how many letters a line has: as many as a phone shows.
+// textWidth is how many letters a line has where the letters draw: as many as a phone shows.
 const textWidth = 44
+
+// drawnTexts are the pages whose text draws branches with its letters.
+var drawnTexts = []string{"/why", "/origins", "/trace"}
 
 // spokenTexts are the pages whose text is made in the language of the page; others are said again in it, sentence by sentence.
 var spokenTexts = []string{"/allergens", "/labels"}
@@ -59,16 +65,20 @@ var spokenTexts = []string{"/allergens", "/labels"}
 type textAnswer struct {
 	More    []fact // further texts, each with its head
 	Text    string
+	Drawn   bool     // letters draw
 	English []string // what of it no language but English has
 	Faults  string   // of the kitchen file, as the command line shows them
 	Takes   []string
 	Said    string
 }
 
-// textOn is what the text of an answer is laid out for: as wide as a phone, in the language of the page. What has no translation stays as
+// spokenOn is what an answer is laid out for that is made in the language of the page.
+func (a *asked) spokenOn() show.Page { return show.Page{Blocks: true, Voice: a.voice} }
+
+// textOn is what the text of an answer is laid out for: in the language of the page. What has no translation stays as
 // it is, and the answer says so.
 func (a *asked) textOn(t *textAnswer) show.Page {
-	on := show.Page{Width: textWidth, Say: tapped}
+	on := show.Page{Blocks: true, Say: tapped}
 	if a.voice.English() {
 		return on
 	}

@@ -274,7 +274,7 @@ var words = template.FuncMap{
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
-	"slug": slug,
+	"slug": slug, "saidLines": saidLines,
 }
 
 // capital begins a text with a capital letter; one that is HTML stays so.

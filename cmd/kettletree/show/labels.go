@@ -21,7 +21,7 @@ import (
 func Labels(p Page, a *clock.Labels) string {
 	var b strings.Builder
 	say := p.Voice.Say
-	t := table{columns: words(say("made at"), say("item"), say("amount"), say("use by"), say("allergens"), say("lot"))}
+	t := table{columns: words(say("made at"), say("item"), say("amount"), say("use by"), say("allergens"), say("lot")), name: 1}
 	day := ""
 	for _, l := range a.Labels {
 		if l.Made != day {

@@ -7,6 +7,7 @@ package show
 // The page that a table is laid out on, and how text is wrapped on it.
 
 import (
+	"math"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -19,6 +20,7 @@ type Page struct {
 	Width  int  // columns of the terminal
 	Colour bool // bold and dim text may be used; nothing is said by them alone
 	Voice  tongue.Voice
+	Blocks bool // tables stand as one block a row, and each line is as long as its text: for whoever wraps it
 	Plain  bool // the terminal shows ASCII only: no lines, arrows or dashes of our own beyond it
 
 	// Say says what an answer puts on the page, a sentence or a cell of a table, in the language of the page; nil leaves it in English.
@@ -58,7 +60,7 @@ func (p Page) text(indent int, s string) string { return p.lines(indent, p.said(
 // lines are those of a paragraph that is in the language of the page already.
 func (p Page) lines(indent int, s string) string {
 	var b strings.Builder
-	for _, line := range wrap(s, max(p.Width-indent, leastWidth)) {
+	for _, line := range wrap(s, p.room(indent)) {
 		b.WriteString(strings.Repeat(" ", indent) + line + "\n")
 	}
 	return b.String()
@@ -66,6 +68,14 @@ func (p Page) lines(indent int, s string) string {
 
 // leastWidth is the narrowest column that text is wrapped in.
 const leastWidth = 12
+
+// room is how wide a line may be.
+func (p Page) room(indent int) int {
+	if p.Blocks {
+		return math.MaxInt
+	}
+	return max(p.Width-indent, leastWidth)
+}
 
 // width is the number of columns that a text takes: two for a wide rune, none for a combining one.
 func width(s string) int { return uniseg.StringWidth(s) }

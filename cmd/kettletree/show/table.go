@@ -23,9 +23,10 @@ type row struct {
 	heading bool // text opens a group, whose rows are indented below it
 }
 
-// table is laid out by [table.on]. The first column names the row.
+// table is laid out by [table.on].
 type table struct {
 	columns []column
+	name    int // the column that names the row
 	rows    []row
 }
 
@@ -60,7 +61,7 @@ func (t *table) on(p Page) string {
 	if t.grouped() {
 		indent = 2
 	}
-	if widths := t.widths(p.Width - indent); widths != nil {
+	if widths := t.widths(p.Width - indent); widths != nil && !p.Blocks {
 		return t.aligned(p, widths, indent)
 	}
 	return t.stacked(p, indent)
@@ -71,7 +72,7 @@ func (t *table) said(p Page) *table {
 	if p.Say == nil {
 		return t
 	}
-	in := &table{}
+	in := &table{name: t.name}
 	for _, c := range t.columns {
 		in.columns = append(in.columns, column{p.said(c.head), c.number})
 	}
@@ -159,7 +160,7 @@ func (t *table) aligned(p Page, widths []int, indent int) string {
 // heading is a line that opens a group.
 func (p Page) heading(s string) string {
 	var b strings.Builder
-	for _, line := range wrap(p.said(s), max(p.Width, leastWidth)) {
+	for _, line := range wrap(p.said(s), p.room(0)) {
 		b.WriteString(p.bold(line) + "\n")
 	}
 	return b.String()
@@ -177,15 +178,19 @@ func (t *table) stacked(p Page, indent int) string {
 			b.WriteString(p.text(indent+2, r.text))
 			continue
 		}
-		b.WriteString(p.lines(indent, r.cells[0]))
+		b.WriteString(p.lines(indent, r.cells[t.name]))
 		var figures []string
 		for c, col := range t.columns {
-			if c > 0 && r.cells[c] != "" {
+			if c != t.name && r.cells[c] != "" {
 				figures = append(figures, strings.TrimSpace(col.head+" "+r.cells[c]))
 			}
 		}
 		if len(figures) > 0 {
-			b.WriteString(p.lines(indent+2, strings.Join(figures, ", ")))
+			between := ", "
+			if p.Blocks {
+				between = " · "
+			}
+			b.WriteString(p.lines(indent+2, strings.Join(figures, between)))
 		}
 	}
 	return b.String()
