@@ -27,6 +27,7 @@ type placed struct {
 	Title    line
 	Page     bool
 	Front    *fit
+	Folds    bool // it opens when it is asked for
 	Level    int
 	Blocks   []drawn
 	Sections []placed
@@ -91,14 +92,20 @@ func (g *Guide) Page(ctx context.Context, photos Photos) ([]byte, error) {
 	return g.render(ctx, "guide", photos)
 }
 
-// Part is what stands in the body of the guide's page, to stand within another.
+// Part is what stands in the body of the guide's page, to stand within another, on a phone too: all but the pot and the cautions is folded.
 func (g *Guide) Part(ctx context.Context, photos Photos) ([]byte, error) {
-	head, err := g.render(ctx, "head", photos)
-	if err != nil {
-		return nil, err
+	return g.render(ctx, "part", photos)
+}
+
+// folded folds the sections of a guide but its first and the cautions, and those of a folded one that is no page to hang up.
+func folded(sections []placed) {
+	for n := range sections {
+		s := &sections[n]
+		s.Folds = s.ID != cautionsID && (n > 0 || s.Level > 2)
+		if s.Folds && s.Front == nil && s.Level == 2 {
+			folded(s.Sections)
+		}
 	}
-	body, err := g.render(ctx, "body", photos)
-	return append(head, body...), err
 }
 
 // render lays out the guide, or a part of it, by a template.
@@ -118,11 +125,15 @@ func (g *Guide) render(ctx context.Context, by string, photos Photos) ([]byte, e
 	if lanes, ok := lanesOf(g); ok {
 		figures["lanes"] = inline(draw.RenderLanes(lanes))
 	}
+	laid := laidOut(sections, 2, figures, photos, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out")})
+	if by == "part" {
+		folded(laid)
+	}
 	var b bytes.Buffer
 	err := pageTemplate.ExecuteTemplate(&b, by, map[string]any{
 		"Lang": g.Language, "Title": t.say("Guide for new cooks: %[1]s", t.free(g.Kitchen)), "Plain": t.plain("Guide for new cooks: %[1]s", g.Kitchen),
 		"Made": t.say("Made from the standing week of %[1]s, %[2]s.", t.date(g.From), t.voice.Days(g.Days)), "Contents": t.plain("Contents"),
-		"Sections": laidOut(sections, 2, figures, photos, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out")}),
+		"Sections": laid,
 	})
 	return b.Bytes(), err
 }

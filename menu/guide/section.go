@@ -61,8 +61,11 @@ func (g *Guide) sections() []section {
 	return all
 }
 
-// mapID is the address of the map on the page.
-const mapID = "map"
+// Addresses on the page, of the map and of the cautions.
+const (
+	mapID      = "map"
+	cautionsID = "cautions"
+)
 
 func (t *teller) mapped(g *Guide) section {
 	s := section{ID: mapID, Title: t.say("The map"), Page: true}

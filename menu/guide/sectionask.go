@@ -50,7 +50,7 @@ func whole(l line) line {
 }
 
 func (t *teller) caution(g *Guide) section {
-	s := section{ID: "cautions", Title: t.say("Cautions"), Page: true}
+	s := section{ID: cautionsID, Title: t.say("Cautions"), Page: true}
 	if t.tag != language.English {
 		s.Blocks = append(s.Blocks, block{Warning: t.say(tongue.Unreviewed)})
 	}

@@ -35,6 +35,7 @@ var boardClock = Sentences{
 	{"this brings %[1]s", "esto trae %[1]s", "这会带来%[1]s"},
 	{"Latest starts", "Últimos comienzos", "最晚开始时间"},
 	{"%[1]s alone can wait until %[2]s", "%[1]s por sí solo puede esperar hasta el %[2]s", "只为%[1]s可以等到%[2]s"},
+	{"Later (%[1]s)", "Más tarde (%[1]s)", "稍后（%[1]s）"},
 	{"Earlier today (%[1]s)", "Antes, hoy (%[1]s)", "今天早些时候（%[1]s）"},
 	{"The timetable, drawn", "El horario, dibujado", "时间表图"},
 	{"Cautions", "Precauciones", "安全提示"},

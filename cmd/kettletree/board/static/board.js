@@ -133,6 +133,7 @@ function put(html, url, how, options = {}) {
 function jump(url) {
 	const to = document.getElementById(new URL(url).hash.slice(1));
 	if (!to) return;
+	for (let e = to; (e = e.parentElement && e.parentElement.closest("details")); ) e.open = true;
 	const at = to.getBoundingClientRect().top;
 	if (at < 0 || at > innerHeight * 0.4) to.scrollIntoView({ block: "start" }); // what is to be filled in stands below it
 }
