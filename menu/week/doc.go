@@ -23,6 +23,12 @@
 // cases has a [Player] for each goroutine; a case that no shock words, such as one batch more, is played by
 // [Week.PlayCase].
 //
+// A walk buys from the usual supplier only. What can be had elsewhere (also from) is a move that somebody has to make, and [Week.Earliest]
+// says when it is there: what is fetched, so many minutes after it is asked for (within); where that
+// minute is on no day on which it is sold there (arrives, else the days of its supplier) and somebody works, as the next such day begins.
+// What is brought comes as such a day begins, if it is ordered in time (order by) and the day has not begun. What would come after the
+// period does not come.
+//
 // # As needed
 //
 // "batches: as needed" is for what a cook makes when it runs low: bases, salsas, pickles. It has no time of its own and takes no
