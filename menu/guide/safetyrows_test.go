@@ -30,6 +30,7 @@ var subjects = map[string]string{
 	"3-501.17": "date marks: seven days at most at 5 °C (41 °F), the day of preparation being day 1; a mix keeps the earliest",
 	"3-501.18": "what is discarded by its date mark; frozen time is not counted",
 	"3-501.19": "time alone in place of temperature",
+	"3-502.11": "a variance for curing, smoking and such, and for vinegar that is what makes food safe",
 	"3-602.12": "a written notice of the major food allergens in unpackaged food, (C)",
 	"3-603.11": "the advisory with what is served raw or undercooked: disclosure and reminder",
 }
