@@ -31,8 +31,8 @@ var sizes = []fit{{0, 11, 1, false}, {1, 10.5, 2, false}, {2, 10, 2, false}, {3,
 // photoHigh is how high a picture stands on paper, in points, as the page's style has it.
 const photoHigh = 85.0
 
-// slack is the share of a page that is left free, for lines break where words end and columns where sections do.
-const slack = 0.03
+// The share of a page that is left free: lines break where words end, and columns where sections do, so that each section takes some.
+const slack, slackEach = 0.022, 0.004
 
 // fitted is the largest size in which a section is one page below what else stands on it, or the smallest that there is.
 func fitted(s *section, above float64) *fit {
@@ -43,7 +43,7 @@ func fitted(s *section, above float64) *fit {
 		for _, below := range s.Sections {
 			need += f.points(1.05*leading) + 7 + blocksHigh(below.Blocks, f, wide)
 		}
-		if f.Fits = need <= high*float64(f.Columns)*(1-slack); f.Fits {
+		if f.Fits = need <= high*float64(f.Columns)*(1-slack-slackEach*float64(len(s.Sections))); f.Fits {
 			return &f
 		}
 	}
