@@ -60,6 +60,7 @@ func TestJSON(t *testing.T) {
 	pot := []string{"../../examples/first-pot", "--from", "2026-11-23", "--json"}
 	kettles := []string{"../../examples/three-kettles", "--on-hand", "../../examples/three-kettles/on-hand.csv",
 		"--from", "2026-11-23", "--days", "3", "--json"}
+	fish := []string{"../../examples/fish-house", "--on-hand", "../../examples/fish-house/on-hand.csv", "--from", "2026-11-23", "--days", "2", "--json"}
 	cases := []struct {
 		name    string
 		command []string
@@ -67,7 +68,7 @@ func TestJSON(t *testing.T) {
 	}{
 		{"whatif", []string{"whatif", "--lose", "poach chickens@thu=40%", "--sells", "chicken soup@fri=+20%"}, pot},
 		{"whatif-kettles", []string{"whatif", "--lose", "night kettle@tue"}, kettles},
-		{"whatif-rescue", []string{"whatif", "--lose", "poach chickens@thu", "--rescue"}, pot},
+		{"whatif-rescue", []string{"whatif", "--lose", "fillet cod@tue", "--rescue"}, fish},
 		{"cost", []string{"cost"}, pot},
 		{"kilos", []string{"cost", "--kilos"}, pot},
 		{"weak", []string{"weak"}, pot},

@@ -31,10 +31,10 @@ const (
 
 // Question is one question. The options are names, or words of the guide's language.
 type Question struct {
-	Asks    string   `json:"asks"` // "lost", "missing", "instead", "from", "plate", "last day", "delivered", "out" or "allergen"
-	About   []string `json:"about"`
-	Options []string `json:"options"`
-	Right   []int    `json:"right"` // places among the options, from 0
+	Asks    string   `json:"asks"`    // "lost", "missing", "instead", "from", "plate", "last day", "delivered", "out" or "allergen"
+	About   []string `json:"about"`   // of "out" with a time among them, such as "22:30"
+	Options []string `json:"options"` // of "out" with a time among them, likewise
+	Right   []int    `json:"right"`   // places among the options, from 0
 }
 
 // How many there are.
