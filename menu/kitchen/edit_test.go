@@ -221,7 +221,7 @@ dishes:
 	text, err := Change("kitchen.yaml", src, Split("kettle", "pick hens", "14 kg boiled hen", []int{2}, []int{1, 2}))
 	require.NoError(t, err)
 	assert.Equal(t, strings.Replace(strings.Replace(strings.Replace(string(src), "      - 6 kg pulled hen, out at 3 h\n      - 1.7 kg skin, out at 3 h\n", "", 1),
-		"      - 100 g salt\n", "", 1), "      - 28 L stock", "      - 14 kg boiled hen\n      - 28 L stock", 1),
+		"      - 100 g salt\n", "", 1), "      - 28 L stock", "      - 14 kg boiled hen, out at 3 h\n      - 28 L stock", 1),
 		strings.Replace(string(text), "  pick hens: {takes: [14 kg boiled hen, 100 g salt], gives: [6 kg pulled hen, 1.7 kg skin], batches: all of it}\n", "", 1))
 	assert.Contains(t, string(text), "    batches: {tue: 1}\n  pick hens: {takes:")
 

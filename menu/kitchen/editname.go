@@ -107,20 +107,29 @@ func renamed(line string, in place, from, to string) string {
 }
 
 // Split makes two steps of one: what stands in some of its lines is done in a step of its own, behind it. through is what goes from the first
-// to the second, with how much of it a batch is: "12 kg boiled hen". The second is made of all that there is.
+// to the second, with how much of it a batch is: "12 kg boiled hen". Unless it says when, it comes out when the last of what is done to it did.
+// The second is made of all that there is.
 func Split(step, second, through string, takes, gives []int) Edit {
 	return Edit{fmt.Sprintf("%s is split: %s makes what comes after %s", step, second, through), func(m *manuscript) error {
-		if _, err := parseLine(through, given); err != nil {
+		between, err := parseLine(through, given)
+		if err != nil {
 			e := err.(*measure.Error)
 			return &AmendError{Msg: e.Msg, Hint: e.Hint}
 		}
+		last := 0 // when the last of what is moved came out; notTimed where that is with the end of the step
 		lines := func(key string, moved []int) (texts []string, all bool) {
 			n := m.lines(InSteps, step, key)
 			for _, at := range moved {
 				if n == nil || at < 0 || at >= len(n.Content) {
 					return nil, false
 				}
-				texts = append(texts, Words(withoutTimes(n.Content[at].Value)))
+				text := n.Content[at].Value
+				if c, err := parseLine(text, given); key == "gives" && last != notTimed && err == nil {
+					if last = max(last, c.outAt); c.outAt == notTimed {
+						last = notTimed
+					}
+				}
+				texts = append(texts, Words(withoutTimes(text)))
 			}
 			return texts, n != nil
 		}
@@ -133,8 +142,12 @@ func Split(step, second, through string, takes, gives []int) Edit {
 			return &AmendError{Msg: fmt.Sprintf("nothing that %s gives would come out of %s", step, second),
 				Hint: "name one of the lines of what it gives too: what goes over with it may be named beside it"}
 		}
-		body := fmt.Sprintf("{takes: [%s], gives: [%s], batches: %s}", strings.Join(append([]string{Words(through)}, in...), ", "), strings.Join(out, ", "), allOfWord)
-		edits := []Edit{AddLine(InSteps, step, "gives", 0, through)}
+		first := through
+		if between.outAt == notTimed && last > 0 {
+			first += ", out at " + measure.FormatDuration(last)
+		}
+		body := fmt.Sprintf("{takes: [%s], gives: [%s], batches: %s}", strings.Join(append([]string{Words(withoutTimes(through))}, in...), ", "), strings.Join(out, ", "), allOfWord)
+		edits := []Edit{AddLine(InSteps, step, "gives", 0, first)}
 		for key, moved := range map[string][]int{"takes": takes, "gives": gives} {
 			sorted := slices.Sorted(slices.Values(moved))
 			for _, at := range slices.Backward(sorted) {
