@@ -34,19 +34,33 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 	}
 	s := *w.Case.Schedule
 	s.Batches, s.Pots = slices.Clone(s.Batches), slices.Clone(s.Pots)
-	known := map[flow.Lose]bool{}
+	known, unlit := map[flow.Lose]bool{}, map[[2]int]bool{}
 	for i := range s.Batches {
 		if b := &s.Batches[i]; b.Lost > 0 && asked(b.Step, b.Day) {
-			known[flow.Lose{Step: b.Step, Day: b.Day}], b.Lost = true, 0
+			known[flow.Lose{Step: b.Step, Day: b.Day}], unlit[[2]int{b.Step, b.Day}] = true, b.Unlit
+			b.Lost, b.Unlit = 0, false
 		}
 	}
 	for i := range s.Pots {
 		if p := &s.Pots[i]; p.Lost > 0 && asked(p.Step, p.Day) {
 			known[flow.Lose{Step: p.Step, Day: p.Day}], p.Lost = true, 0
+			unlit[[2]int{p.Step, p.Day}] = !slices.ContainsFunc(p.Gives, func(g flow.PotLine) bool { return g.Amount > 0 }) // nothing is in it
 		}
 	}
 	if len(known) == 0 {
 		return w, shocks, nil
+	}
+
+	for i := range marked { // what nobody lights takes nothing in this week either, and for a later day nothing is ordered for it
+		marked[i].Changes = slices.Clone(marked[i].Changes)
+		for n, c := range marked[i].Changes {
+			if lose, ok := c.(flow.Lose); ok && unlit[[2]int{lose.Step, lose.Day}] {
+				lose.Unlit = true
+				if marked[i].Changes[n] = lose; lose.Day > w.Now/1440 {
+					marked[i] = marked[i].Ordered()
+				}
+			}
+		}
 	}
 
 	// The minute before the first of them.

@@ -138,7 +138,7 @@
 // What was used at a service comes off what was there before it, the oldest first; the rest of what was made for it is of today.
 //
 // What a batch gives is lost, wholly or by a share, after it has taken its inputs; two losses take each a share of what the
-// other leaves.
+// other leaves. What is lost whole before anybody lights it takes nothing.
 //
 // # Cost
 //

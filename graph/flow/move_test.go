@@ -32,7 +32,7 @@ run kettle 1 x1
 
 func TestMoves(t *testing.T) {
 	kettle, reduce, soup, steak, stock := 0, 1, 0, 1, 2
-	lost := Lose{kettle, 1, 1}
+	lost := Lose{kettle, 1, 1, false}
 	for name, tc := range map[string]struct {
 		moves []Shock
 		want  []string
@@ -82,7 +82,7 @@ func TestMoves(t *testing.T) {
 // What is brought is paid for at its price, and nothing else is.
 func TestBringCosts(t *testing.T) {
 	c := only(t, moved).compile()
-	lost := c.With(Lose{0, EveryDay, 1}, Ask{Want: 1, Slots: []int{0, 1}})
+	lost := c.With(Lose{0, EveryDay, 1, false}, Ask{Want: 1, Slots: []int{0, 1}})
 	more := lost.With(Bring{Item: 2, Day: 0, Amount: 5, Price: 2.5})
 	require.Equal(t, Delivery{Item: 2, Day: 0, Amount: 5, Ordered: 5, Price: 2.5}, more.Schedule.Deliveries[len(more.Schedule.Deliveries)-1])
 	require.Zero(t, more.Flow.Price(2), "what comes of its batches, or of its own supplier, costs what it did")

@@ -54,6 +54,9 @@ func cut(c Case, o *Outcome, rec *Record, minute int) Case {
 			s.Batches = append(s.Batches, run)
 			continue
 		}
+		if run.Unlit {
+			continue
+		}
 		pot := Pot{Step: run.Step, Day: run.Day, Start: ran.Start, Batches: ran.Batches, Lost: run.Lost, Late: ran.Start - ran.Due}
 		for out, g := range c.Flow.net.g.Steps[run.Step].Gives {
 			if ran.Start+g.OutAt >= minute && g.OutAt > 0 {

@@ -221,6 +221,7 @@ func (k anyKitchen) schedule(t *rapid.T, r *random, stock int) {
 			}
 			if odd("lost") {
 				run.Lost = rapid.SampledFrom([]float64{0.5, 1}).Draw(t, "share lost")
+				run.Unlit = run.Lost == 1 && rapid.Bool().Draw(t, "before it is lit")
 			}
 			if odd("yields") {
 				run.Yields = slices.Repeat([]float64{0.8}, len(st.Gives))
@@ -508,7 +509,7 @@ func TestRecordFollowsLots(t *testing.T) {
 func inPots(r *random, o *Outcome, item int) (amount float64) {
 	for k, run := range r.sched.Batches {
 		for out, g := range r.steps[run.Step].Gives {
-			if ran := o.Ran[k]; g.Item == item && ran.Start+g.OutAt >= r.sched.Days*1440 {
+			if ran := o.Ran[k]; g.Item == item && !run.Unlit && ran.Start+g.OutAt >= r.sched.Days*1440 {
 				amount += ran.Batches * g.Amount * run.factor(out) * (1 - run.Lost)
 			}
 		}

@@ -22,10 +22,12 @@ type Shock interface{ change(*Case) }
 
 type (
 	// Lose is a share of what a step gives on a day lost after its inputs are in; of a batch under way, of what is still to
-	// come. Like Yield and Delay, it reaches those by the day on which they were to begin.
+	// come. Like Yield and Delay, it reaches those by the day on which they were to begin. Into a batch that is lost whole and that
+	// nobody will light, nothing goes in either.
 	Lose struct {
 		Step, Day int
 		Share     float64
+		Unlit     bool
 	}
 	// Scarce is a bought item of which less comes than was ordered: a share of each delivery, or an amount in all, taken
 	// off the first deliveries first; what comes of a counted item is whole pieces. No more can be had to make up for it.
@@ -83,6 +85,7 @@ func (sh Lose) change(c *Case) {
 	for r := range c.Schedule.Batches {
 		if run := &c.Schedule.Batches[r]; run.Step == sh.Step && on(sh.Day, run.Day) {
 			run.Lost = 1 - (1-run.Lost)*(1-sh.Share)
+			run.Unlit = run.Unlit || sh.Unlit && run.Lost >= 1
 		}
 	}
 	for pot := range c.Schedule.pots(sh.Step, sh.Day) {

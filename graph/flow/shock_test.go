@@ -29,11 +29,11 @@ func TestShocks(t *testing.T) {
 		shocks []Shock
 		want   []string
 	}{
-		"a batch lost on a day": {[]Shock{Lose{kettle, 1, 0.5}},
+		"a batch lost on a day": {[]Shock{Lose{kettle, 1, 0.5, false}},
 			[]string{"served soup: 8 4", "lost stock: 4", "because soup 1: stock used up; kettle of 1 lost 4 of 8 stock"}},
-		"lost twice over": {[]Shock{Lose{kettle, 1, 0.5}, Lose{kettle, 1, 0.5}}, []string{"served soup: 8 2"}},
-		"on every day":    {[]Shock{Lose{kettle, EveryDay, 1}}, []string{"served soup: 0 0"}},
-		"a step that takes all loses a share": {[]Shock{Lose{render, 1, 0.5}},
+		"lost twice over": {[]Shock{Lose{kettle, 1, 0.5, false}, Lose{kettle, 1, 0.5, false}}, []string{"served soup: 8 2"}},
+		"on every day":    {[]Shock{Lose{kettle, EveryDay, 1, false}}, []string{"served soup: 0 0"}},
+		"a step that takes all loses a share": {[]Shock{Lose{render, 1, 0.5, false}},
 			[]string{"served bun: 2 1", "because bun 1: lard used up; render of 1 lost 0.5 of 1 lard"}},
 		"a share of each delivery": {[]Shock{Scarce{Item: 0, Day: EveryDay, Share: 0.25}},
 			[]string{"bought bones: 15 of 20 on 0", "ran 1: 0.5 at 1/00:00 for lack of bones", "served soup: 8 4",
@@ -55,7 +55,7 @@ func TestShocks(t *testing.T) {
 		"more asked":  {[]Shock{Ask{Want: 0, Slots: []int{1}, Factor: 1.3}}, []string{"served soup: 8 8", "share soup 1: 0.8"}},
 		"some more":   {[]Shock{Ask{Want: 1, Slots: []int{0}, Factor: 1, More: -9}}, []string{"served bun: 0 2", "left lard: 1"}},
 		"struck off":  {[]Shock{Ask{Want: 0, Slots: []int{0, 1}}}, []string{"served soup: 0 0", "left stock: 16"}},
-		"two at once": {[]Shock{Lose{kettle, 0, 1}, Ask{Want: 0, Slots: []int{0}}}, []string{"served soup: 0 8"}},
+		"two at once": {[]Shock{Lose{kettle, 0, 1, false}, Ask{Want: 0, Slots: []int{0}}}, []string{"served soup: 0 8"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			k := only(t, shocked)

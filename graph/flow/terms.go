@@ -46,6 +46,7 @@ type Batch struct {
 	Start  int       // minutes after midnight of Day, or Untimed
 	Size   float64   // how many
 	Lost   float64   // share that is lost after the inputs are in, 0 to 1
+	Unlit  bool      // all of it is lost before it begins: nothing goes in
 	Late   int       // minutes that it starts and gives late
 	Yields []float64 // factor on each output; nil for all 1
 }

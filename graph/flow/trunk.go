@@ -348,7 +348,7 @@ func (t *Trunk) parts(c Case) (d parting, ok bool) {
 	}
 	for r := range a.Batches {
 		x, y := &a.Batches[r], &b.Batches[r]
-		if x.Size != y.Size {
+		if x.Size != y.Size || x.Unlit != y.Unlit {
 			return d, false
 		}
 		if x.Lost == y.Lost && slices.Equal(x.Yields, y.Yields) {

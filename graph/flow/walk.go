@@ -44,7 +44,7 @@ type Outcome struct {
 type Ran struct {
 	Due     int     // when it was to begin, in minutes after the midnight before day 0
 	Start   int     // when it begins: later than due when it is late, or waits for what is
-	Batches float64 // done, at most what was due
+	Batches float64 // done, at most what was due; of what nobody lights, what was due
 	Limit   int     // the item that held it back; -1 when none did
 }
 
@@ -424,6 +424,11 @@ func (w *Walker) run(e event) {
 	if w.s.Directions != nil {
 		w.direct(w.s.Directions.Run, int(e.index))
 	}
+	if run.Unlit {
+		w.out.Ran[e.index].Batches = run.Size
+		w.keepSeeds(e.index)
+		return
+	}
 	w.running = e.index
 	batches, limit := w.work(e.place, run.Size)
 	w.running = -1
@@ -439,6 +444,9 @@ func (w *Walker) run(e event) {
 // come brings in an output of a run.
 func (w *Walker) come(e event) {
 	run, ran := &w.s.Batches[e.index], &w.out.Ran[e.index]
+	if run.Unlit {
+		return
+	}
 	w.give(e.place, e.index, ran.Batches, run.Lost, run.factor(int(e.place-w.f.net.outputs[w.f.net.owner[e.place]])))
 }
 
@@ -505,7 +513,7 @@ func (w *Walker) keepSeeds(done int32) {
 		next := int32(math.MaxInt32)
 		for r, run := range w.s.Batches {
 			at, p := w.starts[r], n.place[run.Step]
-			if at < from || at == from && (n.turn[p] < turn || n.turn[p] == turn && int32(r) <= done) || at > next {
+			if run.Unlit || at < from || at == from && (n.turn[p] < turn || n.turn[p] == turn && int32(r) <= done) || at > next {
 				continue
 			}
 			need := 0.0
@@ -541,6 +549,9 @@ func (w *Walker) end() *Outcome {
 				continue
 			}
 			run, ran := &w.s.Batches[e.index], &o.Ran[e.index]
+			if run.Unlit {
+				continue
+			}
 			i := n.gives[e.place]
 			amount := ran.Batches * w.f.gives[e.place] * run.factor(int(e.place-n.outputs[n.owner[e.place]]))
 			o.Potted[i] += amount * (1 - run.Lost)

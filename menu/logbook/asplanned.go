@@ -117,6 +117,16 @@ func (p *kettle) end() {
 	}
 }
 
+// unlit is a batch that was lost before anybody lit it: nothing is in it, and nothing comes out, but it can be asked about until it would have
+// been out.
+func (a *asPlanned) unlit(l *Life, batches float64) {
+	p := kettle{life: l, batches: batches, lost: 1, lit: l.Begins}
+	g := Going{At: l.Begins} // of no size
+	g.card(a.lives.k, l.Step)
+	p.gives = a.after(a.lines(g.Gives, g.At))
+	a.pots = append(a.pots, p)
+}
+
 // light finds the batches that were lit, and those that were to be lit before the clock and are out after it.
 func (a *asPlanned) light() {
 	for _, l := range a.Lives {
@@ -132,6 +142,9 @@ func (a *asPlanned) light() {
 			continue
 		}
 		switch {
+		case l.lostBy(l.Begins) >= 1:
+			a.began[l] = true
+			a.unlit(l, left)
 		case !a.first.IsZero() && !a.before(l):
 		case !a.first.IsZero() && !l.Out.After(a.first):
 			a.began[l] = true // whatever became of it
@@ -243,6 +256,7 @@ func (a *asPlanned) order() error {
 				b.Size = 0
 			}
 			b.Lost = l.lostBy(a.clock) // who ordered did not know more
+			b.Unlit = b.Lost >= 1
 		}
 	}
 	a.stock(w, &s, w.From.AddDate(0, 0, ahead))

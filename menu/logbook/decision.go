@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
@@ -176,8 +177,34 @@ func (j *Book) Decisions(ctx context.Context, w *week.Week, asOf time.Time) (kno
 			odd = append(odd, fmt.Sprintf("entry %d, %s %s, changes nothing: %v", e.ID, e.Kind, e.Text, cmp.Or(errors.Unwrap(err), err)))
 			continue
 		}
+		if e.Kind == Lost && e.Share >= 1 && beforeLit(w, e, day) {
+			for n, c := range s.Changes {
+				if lose, ok := c.(flow.Lose); ok {
+					lose.Unlit = true
+					s.Changes[n] = lose
+				}
+			}
+		}
 		shocks = append(shocks, s)
 		made = append(made, fmt.Sprintf("%s %s", e.Kind, e.Text))
 	}
 	return w.Knowing(shocks), made, odd, nil
+}
+
+// beforeLit tells whether a loss was written before the batches that it is about begin: nobody lights them. One without a clock begins
+// some time in its day.
+func beforeLit(w *week.Week, e *Entry, day time.Time) bool {
+	for _, b := range w.Case.Schedule.Batches {
+		if w.Graph.Steps[b.Step].Name != e.Step || !w.Date(b.Day).Equal(day) {
+			continue
+		}
+		begins := day
+		if b.Start != flow.Untimed {
+			begins = minutesAfter(day, b.Start+b.Late)
+		}
+		if !e.At.Before(begins) && (b.Start != flow.Untimed || w.Now == 0) { // in a week that goes on, what has begun is no batch to come
+			return false
+		}
+	}
+	return true
 }

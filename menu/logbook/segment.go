@@ -45,6 +45,7 @@ func (a *asPlanned) segment(end time.Time) {
 		}
 		due[l] += batch.Size
 		batch.Lost = l.lostBy(a.clock)
+		batch.Unlit = batch.Lost >= 1
 		s.Batches, works = append(s.Batches, batch), append(works, l)
 	}
 
@@ -217,6 +218,10 @@ func (a *asPlanned) walk(w *week.Week, s *flow.Schedule, works []*Life, upTo int
 			continue
 		}
 		a.began[l] = true
+		if s.Batches[r].Unlit {
+			a.unlit(l, ran.Batches)
+			continue
+		}
 		if a.clock.Before(a.AsOf) {
 			a.prepared(w, l, r, on, s, o, rec, dates)
 		}

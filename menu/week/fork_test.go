@@ -34,7 +34,8 @@ func changes(t *rapid.T, w *week.Week) (list []flow.Shock, mishap bool) {
 			list = append(list, flow.Scarce{Item: rapid.IntRange(0, len(w.Bought)-1).Draw(t, "short"), Day: flow.EveryDay, Share: 1})
 		default:
 			b := rapid.SampledFrom(s.Batches).Draw(t, "lost")
-			list = append(list, flow.Lose{Step: b.Step, Day: b.Day, Share: rapid.SampledFrom([]float64{1, 0.5}).Draw(t, "share")})
+			list = append(list, flow.Lose{Step: b.Step, Day: b.Day, Share: rapid.SampledFrom([]float64{1, 0.5}).Draw(t, "share"),
+				Unlit: rapid.Bool().Draw(t, "before it is lit")})
 		}
 	}
 	return list, mishap

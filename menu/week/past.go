@@ -123,6 +123,9 @@ func (w *Week) underWay(minute int, rec *flow.Record) (pots []flow.Pot, begun fu
 			continue
 		}
 		began[[2]int{b.Step, b.Day}] = true
+		if b.Unlit {
+			continue
+		}
 		p := flow.Pot{Step: b.Step, Day: b.Day, Start: o.Ran[r].Start, Batches: o.Ran[r].Batches, Lost: b.Lost}
 		for k, out := range w.Graph.Steps[b.Step].Gives {
 			amount := o.Ran[r].Batches * w.Case.Flow.Gives(b.Step, k)

@@ -50,6 +50,12 @@ func TestWalkIsTheReference(t *testing.T) {
 			if err != nil {
 				continue // it strikes nothing: a step that is not cooked, say
 			}
+			for n, c := range s.Changes {
+				if lose, ok := c.(flow.Lose); ok && rapid.Bool().Draw(t, "before it is lit") {
+					lose.Unlit = true
+					s.Changes[n] = lose
+				}
+			}
 			text += "\n" + s.String()
 			shocks = append(shocks, s)
 			if kind.Foreseen {

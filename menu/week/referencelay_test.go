@@ -112,6 +112,7 @@ type plainRun struct {
 	clock     int // minutes after midnight; below 0 without one
 	size      number
 	lost      number
+	unlit     bool
 	late      int
 	yields    []number // by output
 }
@@ -240,7 +241,12 @@ func (s *plain) change(change flow.Shock) {
 	switch c := change.(type) {
 	case flow.Lose:
 		pots(c.Step, c.Day, func(pot *plainPot) { pot.lost = lostToo(pot.lost, c.Share) })
-		of(c.Step, c.Day, func(run *plainRun) { run.lost = lostToo(run.lost, c.Share) })
+		of(c.Step, c.Day, func(run *plainRun) {
+			run.lost = lostToo(run.lost, c.Share)
+			if c.Unlit && run.lost.Cmp(whole(1)) == 0 { // nobody lights what is not worth it
+				run.unlit = true
+			}
+		})
 		if s.Graph.Steps[c.Step].Mode == graph.AllOf {
 			s.burnt = append(s.burnt, c)
 		}

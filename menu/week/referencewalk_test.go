@@ -392,7 +392,7 @@ func (w *walk) keepSeeds(done int) {
 				}
 			}
 			switch start := w.out.runs[r].start; {
-			case need.Sign() == 0 || !later(r) || start > next:
+			case run.unlit || need.Sign() == 0 || !later(r) || start > next:
 			case start < next:
 				next, w.kept[item] = start, need
 			default:
@@ -407,6 +407,11 @@ func (w *walk) keepSeeds(done int) {
 // work lets a run take what it takes.
 func (w *walk) work(r int) {
 	run := w.runs[r]
+	if run.unlit {
+		w.out.runs[r].batches = run.size
+		w.keepSeeds(r)
+		return
+	}
 	w.out.runs[r].batches = w.feed(run.step, run.size)
 	for o, out := range w.Graph.Steps[run.step].Gives {
 		if out.OutAt == 0 {
@@ -419,6 +424,9 @@ func (w *walk) work(r int) {
 // given is what a run gives of an output, with what of it is lost.
 func (w *walk) given(r, output int) number {
 	run := w.runs[r]
+	if run.unlit {
+		return whole(0)
+	}
 	return times(times(w.out.runs[r].batches, w.gives[run.step][output]), run.yields[output])
 }
 

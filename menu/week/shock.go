@@ -54,6 +54,12 @@ type Shock struct {
 // String is the shock as it is said: "lose night kettle@tue".
 func (s Shock) String() string { return s.Kind + " " + s.Text }
 
+// Ordered is the shock as one that is known when what it touches is ordered.
+func (s Shock) Ordered() Shock {
+	s.foreseen = true
+	return s
+}
+
 // Shock reads a change. The error says what is wrong and what would be right.
 func (w *Week) Shock(kind, text string) (Shock, error) {
 	k := slices.IndexFunc(ShockKinds, func(k ShockKind) bool { return k.Name == kind })
