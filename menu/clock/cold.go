@@ -358,7 +358,7 @@ func (d *day) coolsLate() {
 			continue
 		}
 		d.conflict(TooTight, x.at, x.at+x.minutes, []Entry{d.entry(x.work)},
-			d.voice().Say("%[1]s comes %[2]s too late", d.doingAct(x), d.voice().Lasts(d.behindLimit(x)))+d.warm([]int{k}))
+			d.voice().Say("%[1]s comes %[2]s too late", d.doingAct(x, d.called(x.work)), d.voice().Lasts(d.behindLimit(x)))+d.warm([]int{k}))
 		c := &d.Conflicts[len(d.Conflicts)-1]
 		c.Short, c.works = d.behindLimit(x), []int{x.work}
 	}

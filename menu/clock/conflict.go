@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"slices"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/week"
 )
 
@@ -94,6 +95,19 @@ func (t *table) called(i int) string {
 	return t.OfDay(w.day, t.Graph.Steps[w.step].Name)
 }
 
+// calledAt is a work in a sentence that names a minute: in other languages than English without its day, where the minute says that.
+func (t *table) calledAt(i, minute int) string {
+	w := &t.night.works[i]
+	return t.ofDayAt(w.day, t.Graph.Steps[w.step].Name, minute)
+}
+
+func (t *table) ofDayAt(day int, name string, minute int) string {
+	if !t.voice().English() && day == dayOf(minute) {
+		return name
+	}
+	return t.OfDay(day, name)
+}
+
 // clashing tells what cannot be in one vessel.
 func (t *table) clashing() {
 	for _, x := range t.night.vessels.Clashes() {
@@ -134,7 +148,7 @@ func (t *table) burning(works []week.Stay) {
 			}
 			vessels[v] = true
 			need, until = need+t.Vessels[v].Burners, min(until, o.To)
-			entries, names = append(entries, t.inVessel(o)), append(names, t.OfDay(o.Day, t.Graph.Steps[o.Step].Name))
+			entries, names = append(entries, t.inVessel(o)), append(names, t.ofDayAt(o.Day, t.Graph.Steps[o.Step].Name, st.From))
 		}
 		if need > t.Kitchen.Burners {
 			say := t.voice().Say
@@ -165,9 +179,15 @@ func (t *table) tight() {
 			continue
 		}
 		e := t.night.edges[by]
-		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entryAt(i, t.due[i])},
-			t.voice().Say("%[1]s can't start before %[2]s, when all it takes is ready; %[3]s is needed at %[4]s: %[5]s too late",
-				t.called(i), t.Moment(early[i]), t.Graph.Items[e.item].Name, t.Moment(needed+e.out), t.voice().Lasts(early[i]-needed)))
+		say, day := t.voice().Say, dayOf(early[i])
+		what, late := t.Graph.Items[e.item].Name, t.voice().Lasts(early[i]-needed)
+		text := say("%[1]s can't start before %[2]s, when all it takes is ready; %[3]s is needed at %[4]s: %[5]s too late",
+			t.calledAt(i, early[i]), t.Moment(early[i]), what, t.Moment(needed+e.out), late)
+		if dayOf(needed+e.out) == day {
+			text = say("%[1]s can't start before %[2]s, when all it takes is ready; %[3]s is needed at %[4]s that day: %[5]s too late",
+				t.calledAt(i, early[i]), t.Moment(early[i]), what, measure.FormatClock(needed+e.out-1440*day), late)
+		}
+		t.conflict(TooTight, early[i], early[i]+e.out, []Entry{t.entryAt(i, t.due[i])}, text)
 		c := &t.Conflicts[len(t.Conflicts)-1]
 		c.Short, c.works, c.arrives = early[i]-needed, []int{i}, true
 	}

@@ -50,7 +50,10 @@ func (t *table) helpTight(ctx context.Context, from, to int) error {
 			continue
 		}
 		if n++; n > mostTight {
-			return nil
+			if len(c.Helps) > 0 {
+				c.Text += t.voice().Say("; this would do: %[1]s", strings.Join(c.Helps, t.voice().Say(", or ")))
+			}
+			continue
 		}
 		var kinds, done []string // that were tried; that would do
 		for trial, r := range t.remedies(c) {
@@ -99,7 +102,7 @@ func (t *table) remedies(c *Conflict) (list []remedy) {
 			if _, alone := t.Unattended(w.step, dayOf(at), at-1440*dayOf(at)); by > soonest || at < t.night.schedule.From || alone {
 				break
 			}
-			list = append(list, remedy{kind: say("an earlier start"), says: say("start %[1]s at %[2]s", t.called(i), t.Moment(at)),
+			list = append(list, remedy{kind: say("an earlier start"), says: say("start %[1]s at %[2]s", t.calledAt(i, at), t.Moment(at)),
 				sooner: []flow.Shock{flow.Delay{Step: w.step, Day: w.day, Minutes: -by}}})
 		}
 	}

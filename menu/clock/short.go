@@ -61,7 +61,7 @@ func (d *day) told(x *deed) bool {
 
 // tellShort tells of acts that are late for one thing.
 func (d *day) tellShort(late []int, help bool) {
-	var needs, names []string
+	var needs, names, lasts []string
 	var entries []Entry
 	most, from, until, fewest := 0, noEnd, 0, noEnd
 	tasks := map[int]bool{}
@@ -85,11 +85,14 @@ func (d *day) tellShort(late []int, help bool) {
 		if e := d.entry(x.work); !slices.Contains(entries, e) {
 			entries = append(entries, e)
 		}
-		names = append(names, d.doing(x))
-		if len(needs) == 0 {
-			needs = append(needs, v.Say("%[1]s needs %[2]s", d.doing(x), v.Lasts(by)))
+		lasts = append(lasts, v.Lasts(by))
+	}
+	for n, k := range late {
+		doing := d.doingAt(&d.deeds[k], from)
+		if names = append(names, doing); n == 0 {
+			needs = append(needs, v.Say("%[1]s needs %[2]s", doing, lasts[n]))
 		} else {
-			needs = append(needs, v.Say("%[1]s %[2]s", d.doing(x), v.Lasts(by)))
+			needs = append(needs, v.Say("%[1]s %[2]s", doing, lasts[n]))
 		}
 	}
 	if until >= noEnd {
@@ -101,6 +104,7 @@ func (d *day) tellShort(late []int, help bool) {
 	if tight && len(stations) == 0 && d.hands >= 0 {
 		stations = d.narrow(tasks, d.hands)
 	}
+	busy := !tight && len(stations) == 0 && !never && fewest > 0 && d.lateWith(tasks, d.crowd()) > 0
 	switch {
 	case len(stations) > 0:
 		kind = NoRoom
@@ -108,6 +112,9 @@ func (d *day) tellShort(late []int, help bool) {
 	case tight:
 		kind = TooTight
 		text = v.Say("%[1]s: %[2]s more than there is; more people alone would not do", d.Span(from, max(from, until)), d.list(needs))
+	case busy:
+		kind = TooTight
+		text = v.Say("%[1]s: %[2]s more than there is time for; more people at once would not do", d.Span(from, max(from, until)), d.list(needs))
 	case never:
 		text = v.Say("%[1]s: so many people are never there for %[2]s", d.Moment(from), d.list(names))
 	case fewest == 0:
@@ -118,8 +125,8 @@ func (d *day) tellShort(late []int, help bool) {
 	if guessed {
 		text += v.Say(" (the minutes are guessed)")
 	}
-	if kind != TooTight && d.hands >= 0 && help {
-		if helps = d.helps(tasks, from, until, fewest == 0); len(helps) > 0 {
+	if !tight && d.hands >= 0 && help {
+		if helps = d.helps(tasks, from, until, fewest == 0); len(helps) > 0 && !busy { // else with what else would do
 			text += v.Say("; this would do: %[1]s", strings.Join(helps, v.Say(", or ")))
 		}
 	}
@@ -134,16 +141,17 @@ func (d *day) tellShort(late []int, help bool) {
 	}
 }
 
-// doing is an act as it is said.
-func (d *day) doing(x *deed) string {
+// doingAt is an act as it is said in a sentence that names a minute.
+func (d *day) doingAt(x *deed, minute int) string {
+	work := d.calledAt(x.work, minute)
 	if x.When == kitchen.AtBench || d.main[x.work] >= 0 {
-		return d.called(x.work)
+		return work
 	}
-	return d.doingAct(x)
+	return d.doingAct(x, work)
 }
 
-func (d *day) doingAct(x *deed) string {
-	return d.voice().Say("%[1]s (%[2]s)", d.word(x.Name), d.called(x.work))
+func (d *day) doingAct(x *deed, work string) string {
+	return d.voice().Say("%[1]s (%[2]s)", d.word(x.Name), work)
 }
 
 func (d *day) peopleAt(minute int) int {
@@ -155,17 +163,36 @@ func (d *day) peopleAt(minute int) int {
 
 // lateWith is how late some tasks are together with other hands or room; what cannot be placed is late without end.
 func (d *day) lateWith(tasks map[int]bool, change func(there [][]int)) (sum int) {
-	p := d.Problem
-	p.Tries = helpTries
-	p.There = slices.Clone(p.There)
-	change(p.There)
-	plan := roster.Schedule(&p)
+	plan := d.planWith(change)
 	for k := range tasks {
 		if sum += plan.Late[k]; !plan.Placed[k] {
 			sum += noEnd
 		}
 	}
 	return sum
+}
+
+func (d *day) planWith(change func(there [][]int)) *roster.Plan {
+	p := d.Problem
+	p.Tries = helpTries
+	p.There = slices.Clone(p.There)
+	change(p.There)
+	return roster.Schedule(&p)
+}
+
+// does tells whether some tasks are done in time with other hands, and the others together no later for it.
+func (d *day) does(tasks map[int]bool, change func(there [][]int)) bool {
+	plan := d.planWith(change)
+	was, is := 0, 0
+	for k := range plan.Late {
+		switch {
+		case tasks[k] && plan.Late[k] > 0, !plan.Placed[k] && (tasks[k] || d.plan.Placed[k]):
+			return false
+		case !tasks[k]:
+			was, is = was+d.plan.Late[k], is+plan.Late[k]
+		}
+	}
+	return is <= was && plan.Over <= d.plan.Over
 }
 
 // more is so much more of some resources from one minute to another.
@@ -186,6 +213,19 @@ func (d *day) more(by, from, to int, resources ...int) func(there [][]int) {
 // boundless is as much of some resources as anything could need.
 func (d *day) boundless(resources ...int) func(there [][]int) {
 	return d.more(len(d.Tasks)+100, 0, noEnd, resources...)
+}
+
+// crowd is as many people as anything could need whenever anybody is there.
+func (d *day) crowd() func(there [][]int) {
+	return func(there [][]int) {
+		hands := slices.Clone(there[d.hands])
+		for m, n := range hands {
+			if n > 0 {
+				hands[m] += len(d.Tasks) + 100
+			}
+		}
+		there[d.hands] = hands
+	}
 }
 
 // narrow are the stations whose little room makes some tasks late, with the people who are there or with any number of what else is given:
@@ -216,8 +256,8 @@ func (d *day) helps(tasks map[int]bool, from, until int, nobody bool) (list []st
 		end = max(end, d.Tasks[k].Release+d.Tasks[k].Minutes)
 	}
 	for n := 1; n <= mostHalfHours; n++ {
-		if begin := end - 30*n; d.lateWith(tasks, more(begin, end)) == 0 {
-			for end-30 > begin && d.lateWith(tasks, more(begin, end-30)) == 0 {
+		if begin := end - 30*n; d.does(tasks, more(begin, end)) {
+			for end-30 > begin && d.does(tasks, more(begin, end-30)) {
 				end -= 30
 			}
 			if nobody {
@@ -238,7 +278,7 @@ func (d *day) helps(tasks map[int]bool, from, until int, nobody bool) (list []st
 		return list
 	}
 	for n := 1; n <= mostQuarters; n++ {
-		if d.lateWith(tasks, more(next.from-15*n, next.from)) == 0 {
+		if d.does(tasks, more(next.from-15*n, next.from)) {
 			return append(list, d.voice().Say("%[1]s there from %[2]s on", d.word(next.who), d.Moment(next.from-15*n)))
 		}
 	}
