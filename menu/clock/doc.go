@@ -28,7 +28,7 @@
 // one go before. An act of a batch with a clock may begin a quarter of an hour late before it is told, for one who does two things
 // at once (common practice, no source). What was cooked, is bound by the date mark and is taken later than the code's first limit on
 // cooling allows must be cooled. What does not fit is told with what would do: more hands for so many half hours, or a shift that begins
-// sooner, each tried out. No more people are at a station at once than there is room for, if the file says so; what that delays names
+// sooner, each tried out, where it makes nothing else later; where more people at once would not do, one more vessel or burner too. No more people are at a station at once than there is room for, if the file says so; what that delays names
 // the station. What is made to order is the work of the service: it takes minutes only where the file gives it some, before the service
 // begins. --ready asks for latest moments and gives no work.
 //

@@ -21,19 +21,19 @@ func TestPhrases(t *testing.T) {
 	k := openBoard(t, "three-kettles").board.watch.state().kitchen
 	es, zh := newSpeaker(language.Spanish, k), newSpeaker(language.SimplifiedChinese, k)
 	for english, want := range map[string][2]string{
-		"Tuesday's night kettle was lost": {"Se perdió: olla de la noche del martes", "星期二的night kettle损失了"},
-		"Tuesday's night kettle is lost":  {"Se pierde olla de la noche del martes", "星期二的night kettle损失"},
+		"Tuesday's night kettle was lost": {"Se perdió: olla de la noche del martes", "星期二的夜熬大锅损失了"},
+		"Tuesday's night kettle is lost":  {"Se pierde olla de la noche del martes", "星期二的夜熬大锅损失"},
 		"Without Tuesday's night kettle, you sell the same number of portions and earn the same contribution. First to run out: red pozole, Wed 25 Nov at lunch, 12:30. Out of kettle stock.": {
 			"Sin olla de la noche del martes, se venden las mismas porciones y el margen es el mismo. Lo primero que se acaba: pozole rojo, mié 25 nov en almuerzo, 12:30. Se acabó: caldo de la olla.", ""},
 		"buy in kettle stock from farm, within 3 h, tue wed, 3.40/L: 20 L on Wed 25 Nov": {"Compra caldo de la olla hecho a granja, en 3 h, mar, mié, 3.40/L: 20 L el mié 25 nov", ""},
-		"42 portions fewer: red pozole, white pozole and 3 more dishes":                  {"42 porciones menos: pozole rojo, pozole blanco y 3 platos más", "少 42 份：red pozole、white pozole和另 3 道菜"},
+		"42 portions fewer: red pozole, white pozole and 3 more dishes":                  {"42 porciones menos: pozole rojo, pozole blanco y 3 platos más", "少 42 份：红波索莱玉米汤、白波索莱玉米汤和另 3 道菜"},
 		"out of kettle stock, because Tuesday's night kettle was lost":                   {"se acabó: caldo de la olla, porque se perdió: olla de la noche del martes", ""},
 		"Wed 25 Nov lunch, 11:30":       {"", ""},
 		"17:30 to 22:00":                {"de 17:30 a 22:00", "17:30至22:00"},
-		"braise shoulder of Tue 24 Nov": {"", "11月24日（周二）的braise shoulder"},
+		"braise shoulder of Tue 24 Nov": {"", "11月24日（周二）的焖前腿肉"},
 		"Tue 24 Nov: what to do, in order. 3 batches are overdue in the log book. 1 conflict, listed below.": {"", ""},
 		"red pozole, white pozole, 2 more; Wed 25 Nov lunch":                                                 {"pozole rojo, pozole blanco, 2 más; mié 25 nov almuerzo", ""},
-		"14 stewing hens": {"14 gallinas", "stewing hens 14 个"},
+		"14 stewing hens": {"14 gallinas", "老母鸡 14 个"},
 		"88 L water":      {"88 L de agua", ""},
 		"Nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy.": {
 			"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.", "满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
