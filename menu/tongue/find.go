@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // form is a sentence of Answers as a finished one is held against it.
@@ -25,8 +26,8 @@ var Place = regexp.MustCompile(`%\[(\d+)\]s`)
 // counts are sentences that begin with a number.
 var counts = regexp.MustCompile(`^%\[1\]s (?:portions?|more dishes|batch|batches|conflicts|changes|of 1 batch|of %\[2\]s batches|more$)`)
 
-// forms are those of Answers that something is put into, the most particular first.
-var forms = func() (list []form) {
+// forms are those of Answers that something is put into, the most particular first: made once somebody asks, for most commands never do.
+var forms = sync.OnceValue(func() (list []form) {
 	for _, w := range slices.Concat(Answers, timetable, coolingShown) {
 		f := form{key: w[0]}
 		pattern, at := `(?s)\A`, 0
@@ -54,7 +55,7 @@ var forms = func() (list []form) {
 	}
 	slices.SortStableFunc(list, func(a, b form) int { return b.fixed - a.fixed })
 	return list
-}()
+})
 
 // sure is from how many fixed letters on a sentence is known by its form alone.
 const sure = 12
@@ -62,7 +63,7 @@ const sure = 12
 // Find says a finished sentence of [Answers] in the language; inner says what was put into it, and
 // whether it knows it: what little is fixed of a short form would else be found in any sentence.
 func (v Voice) Find(text string, inner func(string) (string, bool)) (string, bool) {
-	for _, f := range forms {
+	for _, f := range forms() {
 		if !strings.Contains(text, f.longest) {
 			continue
 		}

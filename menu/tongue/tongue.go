@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"golang.org/x/text/language"
@@ -71,14 +72,18 @@ func Catalog(tables ...Sentences) *catalog.Builder {
 	return b
 }
 
-// said are [Shared] and [Board] for a printer; known has their keys, each with its sentence in every language.
-var said, known = func() (*catalog.Builder, map[string][3]string) {
-	keys := map[string][3]string{}
-	for _, w := range slices.Concat(Shared, Board) {
-		keys[w[0]] = w
-	}
-	return Catalog(Shared, Board), keys
-}()
+// said are [Shared] and [Board] for a printer, and known has their keys, each with its sentence in every language: both made once somebody
+// asks, for most commands speak English only.
+var (
+	said  = sync.OnceValue(func() *catalog.Builder { return Catalog(Shared, Board) })
+	known = sync.OnceValue(func() map[string][3]string {
+		keys := map[string][3]string{}
+		for _, w := range slices.Concat(Shared, Board) {
+			keys[w[0]] = w
+		}
+		return keys
+	})
+)
 
 // Unreviewed stands on all that is told in a translation.
 const Unreviewed = "No native speaker who works in a kitchen has reviewed this translation."
@@ -96,7 +101,7 @@ func In(tag language.Tag) Voice {
 	if !ok || is == language.English {
 		return Voice{}
 	}
-	return Voice{is, message.NewPrinter(is, message.Catalog(said)), message.NewPrinter(tag)}
+	return Voice{is, message.NewPrinter(is, message.Catalog(said())), message.NewPrinter(tag)}
 }
 
 // chinese tells whether it speaks Chinese, in either script.
@@ -154,14 +159,14 @@ func (v Voice) Word(english string) string {
 		panic(fmt.Sprintf("mistake: there is no sentence %q", english))
 	}
 	if v.Tag == language.TraditionalChinese {
-		return inTraditional(known[english])
+		return inTraditional(known()[english])
 	}
-	return known[english][slices.Index(Languages, v.Language())]
+	return known()[english][slices.Index(Languages, v.Language())]
 }
 
 // Known tells whether a sentence stands in every language.
 func Known(english string) bool {
-	_, ok := known[english]
+	_, ok := known()[english]
 	return ok
 }
 
