@@ -149,6 +149,56 @@ func TestACorrectionHappenedWhenTheOtherDid(t *testing.T) {
 	assert.Equal(t, at(0, 9), kept[0].At)
 }
 
+// A delivery that is put right within the minute in which what came was counted stays before the count, be the log book open
+// meanwhile or not.
+func TestACorrectionStaysBeforeTheCount(t *testing.T) {
+	k := someKitchen(t)
+	for _, reopened := range []bool{false, true} {
+		path := filepath.Join(t.TempDir(), "kitchen.logbook")
+		open := func() *Book {
+			j, err := Open(t.Context(), path)
+			require.NoError(t, err)
+			return j
+		}
+		j := open()
+		write := func(e Entry) {
+			_, err := j.Append(t.Context(), e)
+			require.NoError(t, err)
+		}
+		had := func() float64 {
+			if reopened {
+				require.NoError(t, j.Close())
+				j = open()
+			}
+			stock, err := j.OnHand(t.Context(), k, at(0, 9))
+			require.NoError(t, err)
+			sum := 0.0
+			for _, l := range stock.Lots {
+				sum += l.Amount
+			}
+			return sum
+		}
+		entries := typed(t, k, `
+			0/07 received 50 kg pork shoulder
+			0/07 counted 3 kg pork shoulder
+			0/07 received 5 kg pork shoulder
+			0/07 counted 4 kg pork shoulder`)
+		for n := range entries { // of one minute, some seconds apart as the clock writes them
+			entries[n].ID, entries[n].Written = 0, at(0, 7).Add(time.Duration(n)*time.Second)
+		}
+		write(entries[0])
+		write(entries[1])
+		assert.Equal(t, 3000.0, had())
+		entries[2].Corrects = 1
+		write(entries[2])
+		assert.Equal(t, 3000.0, had(), "the count came after the delivery")
+		entries[3].Corrects = 2
+		write(entries[3])
+		assert.Equal(t, 4000.0, had(), "the count itself is put right")
+		require.NoError(t, j.Close())
+	}
+}
+
 // old makes a log book of an earlier version from its text in testdata.
 func old(t *testing.T, version int) string {
 	t.Helper()

@@ -59,7 +59,7 @@ func (r *register) settle() {
 	}
 	for i := first; i < len(r.list); i++ { // what stands in for another counts where that does, unless it has a time of its own
 		if n := &r.list[i]; n.corrects > 0 && n.kind != Undone {
-			if old := r.of(n.corrects); old.at == n.at && old.moment != old.at {
+			if old := r.of(n.corrects); old.at == n.at {
 				n.moment, n.place = old.moment, old.place
 			}
 		}

@@ -3,6 +3,7 @@ package logbook
 // The play without a log book, to hold the log book's own against.
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -11,7 +12,7 @@ import (
 
 // Play plays the entries that stand, in the order in which they happened, up to a moment.
 func Play(k *kitchen.Kitchen, entries []Entry, asOf time.Time) (*Stock, error) {
-	p, err := replayed(k, slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) }))
+	p, err := replayed(k, entries, slices.DeleteFunc(Standing(entries), func(e Entry) bool { return e.At.After(asOf) }))
 	if err != nil {
 		return nil, err
 	}
@@ -20,23 +21,33 @@ func Play(k *kitchen.Kitchen, entries []Entry, asOf time.Time) (*Stock, error) {
 
 // Links are all movements of the entries that stand, in the order in which they happened, those of one entry together.
 func Links(k *kitchen.Kitchen, entries []Entry) ([]Move, error) {
-	p, err := replayed(k, Standing(entries))
+	p, err := replayed(k, entries, Standing(entries))
 	if err != nil {
 		return nil, err
 	}
 	return p.moves, nil
 }
 
-func replayed(k *kitchen.Kitchen, stand []Entry) (*player, error) {
+func replayed(k *kitchen.Kitchen, all, stand []Entry) (*player, error) {
 	p, err := newPlayer(k)
 	if err != nil {
 		return nil, err
 	}
-	slices.SortStableFunc(stand, func(a, b Entry) int { return a.At.Compare(b.At) }) // of one moment: as they were written
+	// Of one moment: as they were written, and what stands in for another where that was.
+	slices.SortStableFunc(stand, func(a, b Entry) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(place(all, a), place(all, b))) })
 	for i := range stand {
 		p.play(&stand[i])
 	}
 	return p, nil
+}
+
+// place is the number of an entry, and of what stands in for another, at the same moment, the number of that.
+func place(all []Entry, e Entry) int64 {
+	at := slices.IndexFunc(all, func(o Entry) bool { return e.Corrects > 0 && o.ID == e.Corrects && o.At.Equal(e.At) })
+	if at < 0 {
+		return e.ID
+	}
+	return place(all, all[at])
 }
 
 // Standing keeps, of entries in the order of writing, those that stand: neither taken back nor replaced. An entry that

@@ -21,7 +21,7 @@ const perLeaf = 256
 type noted struct {
 	at       int64 // in seconds since 1970
 	moment   int64 // at which it counts: at, but where a clock was wrong, see settle
-	place    int64 // among entries of one moment: the number of the entry, but where a clock was wrong
+	place    int64 // among entries of one moment: the number of the entry; of what stands in for another, that of the other
 	corrects int64
 	kind     Kind
 	clocked  bool // at is when it was written, by the clock
