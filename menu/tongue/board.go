@@ -6,6 +6,7 @@ import "slices"
 var Board = slices.Concat(boardSheets,
 	boardFrame,
 	boardChange,
+	boardKeys,
 	boardTaking,
 	boardDraw,
 	boardToday,
