@@ -16,7 +16,8 @@ const justLost = 6 * time.Hour
 
 // BeforeLosses is the week in which losses that are asked about, and are written down already, are not known: that of the minute before
 // the first of them, where that was just now, for what was to be served is bought and counted by it; else this one, with the batches
-// as if nothing had happened. Where none is written down, it is the week itself. The shocks come back with those marked that are written
+// as if nothing had happened. A batch of which nothing is to come any longer, or that could not begin, is out as soon as it could be.
+// Where none is written down, it is the week itself. The shocks come back with those marked that are written
 // down. Then opens the kitchen at another moment; nil where the week stands for a day that was asked for.
 func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(time.Time) (*week.Week, error)) (*week.Week, []week.Shock, error) {
 	// Which of them are written down.
@@ -47,7 +48,8 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 			unlit[[2]int{p.Step, p.Day}] = !slices.ContainsFunc(p.Gives, func(g flow.PotLine) bool { return g.Amount > 0 }) // nothing is in it
 		}
 	}
-	if len(known) == 0 {
+	s.Pots = append(s.Pots, missed(w, asked)...)
+	if len(known) == 0 && len(s.Pots) == len(w.Case.Schedule.Pots) {
 		return w, shocks, nil
 	}
 
@@ -77,4 +79,36 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 		}
 	}
 	return w.With(flow.Case{Flow: w.Case.Flow, Schedule: &s}), marked, nil
+}
+
+// missed are the batches that are asked about and over, or could not begin, as if all that nobody took out of them were still to come.
+func missed(w *week.Week, asked func(step, day int) bool) (pots []flow.Pot) {
+	for _, m := range w.Missed() {
+		day := w.DayOf(&m)
+		if !asked(m.Step, day) {
+			continue
+		}
+		pot := flow.Pot{Step: m.Step, Day: day, Start: w.Now, Batches: m.Batches}
+		out := map[int]bool{}
+		for _, h := range w.Happened {
+			if h.Step != m.Step || !h.Day.Equal(m.Day) {
+				continue
+			}
+			if h.What == week.Lit {
+				pot.Start, pot.Batches = int(h.At.Sub(w.From).Minutes()), pot.Batches+h.Batches
+			}
+			for _, o := range h.Out {
+				out[o.Item] = out[o.Item] || h.Entry > 0
+			}
+		}
+		for n, g := range w.Graph.Steps[m.Step].Gives {
+			if !out[g.Item] {
+				pot.Gives = append(pot.Gives, flow.PotLine{Item: g.Item, Amount: pot.Batches * w.Case.Flow.Gives(m.Step, n), Minute: max(w.Now+1, pot.Start+g.OutAt)})
+			}
+		}
+		if len(pot.Gives) > 0 {
+			pots = append(pots, pot)
+		}
+	}
+	return pots
 }

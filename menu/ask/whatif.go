@@ -5,7 +5,6 @@ package ask
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"time"
 
@@ -335,22 +334,52 @@ func wentWrong(w *week.Week, c flow.Cause) string {
 		return slices.ContainsFunc(w.Graph.Steps[step].Gives, func(o graph.Output) bool { return o.Item == c.Item })
 	}
 	for _, h := range slices.Backward(w.Happened) {
-		if h.What != week.Lost && h.What != week.Skipped || !gives(h.Step) {
+		if h.What != week.Lost && h.What != week.Skipped && h.What != week.Waits || !gives(h.Step) {
 			continue
 		}
-		day := int(math.Floor(h.Day.Sub(w.From).Hours() / 24))
+		day := w.DayOf(&h)
 		if keeps := w.Terms.Keeps[c.Item]; keeps > 0 && day+keeps <= c.Until/1440 || slices.ContainsFunc(w.Case.Schedule.Batches, func(b flow.Batch) bool {
 			return b.Day > day && b.Day <= c.Until/1440 && gives(b.Step)
 		}) {
 			return ""
 		}
-		switch batch := w.OfDay(day, w.Graph.Steps[h.Step].Name); {
-		case h.What == week.Skipped:
-			return batch + " was skipped"
-		case h.Share > 0 && h.Share < 1:
-			return "part of " + batch + " was lost"
-		default:
-			return batch + " was lost"
+		return Became(w, &h)
+	}
+	return ""
+}
+
+// Became says what became of a batch that was lost or skipped, or that could not begin.
+func Became(w *week.Week, h *week.Happening) string {
+	switch batch := w.OfDay(w.DayOf(h), w.Graph.Steps[h.Step].Name); {
+	case h.What == week.Skipped:
+		return batch + " was skipped"
+	case h.What == week.Waits:
+		if lacks := lacking(w, h); lacks != "" {
+			return batch + " has not begun, for lack of " + lacks
+		}
+		return batch + " has not begun"
+	case h.Share > 0 && h.Share < 1:
+		return "part of " + batch + " was lost"
+	default:
+		return batch + " was lost"
+	}
+}
+
+// lacking is the first of what a batch takes of which there is not enough; "" where there is.
+func lacking(w *week.Week, h *week.Happening) string {
+	s := w.Case.Schedule
+	comes := func(item int) bool { // still today, for all that is known
+		return w.Graph.Items[item].Role == graph.Bought && (s.Arrives[item] == nil || s.Arrives[item][0]) && (s.NotBefore == nil || s.NotBefore[item] <= w.Now)
+	}
+	for _, line := range w.Graph.Steps[h.Step].Takes {
+		c, there := line.Choices[0], 0.0
+		for _, lot := range s.OnHand {
+			if lot.Item == c.Item {
+				there += lot.Amount
+			}
+		}
+		if !line.Optional && line.InAt == 0 && !comes(c.Item) && there < c.Amount*h.Batches*(1-line.Without)-whole {
+			return w.Graph.Items[c.Item].Name
 		}
 	}
 	return ""

@@ -105,14 +105,14 @@ func (a *asPlanned) lose(e *Entry) {
 	for n := range a.pots {
 		if a.pots[n].life == l {
 			a.pots[n].lost = l.lostBy(e.At)
-			a.pots[n].end()
+			a.pots[n].end(e.At)
 		}
 	}
 }
 
-// end ends a batch of which all was lost: nothing more goes into it.
-func (p *kettle) end() {
-	if p.lost == 1 {
+// end ends a batch of which all is known to be lost: nothing more goes into it.
+func (p *kettle) end(at time.Time) {
+	if p.life.knownBy(at) == 1 {
 		p.takes = nil
 	}
 }
@@ -134,7 +134,7 @@ func (a *asPlanned) light() {
 			g := &l.Lit[n]
 			p := kettle{life: l, batches: g.Batches, lost: l.lostBy(a.clock), lit: g.At}
 			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
-			p.end()
+			p.end(a.clock)
 			a.pots = append(a.pots, p)
 		}
 		left := l.Left()
@@ -142,7 +142,7 @@ func (a *asPlanned) light() {
 			continue
 		}
 		switch {
-		case l.lostBy(l.Begins) >= 1:
+		case l.knownBy(l.Begins) >= 1:
 			a.began[l] = true
 			a.unlit(l, left)
 		case !a.first.IsZero() && !a.before(l):
@@ -153,7 +153,7 @@ func (a *asPlanned) light() {
 			g.card(a.lives.k, l.Step)
 			p := kettle{life: l, batches: left, lost: l.lostBy(a.clock), lit: l.Begins}
 			p.takes, p.gives = a.after(a.lines(g.Takes, g.At)), a.after(a.lines(g.Gives, g.At))
-			p.end()
+			p.end(a.clock)
 			a.pots = append(a.pots, p)
 			if a.began[l] = true; !a.first.IsZero() {
 				a.inPot(l)
@@ -255,7 +255,7 @@ func (a *asPlanned) order() error {
 			if b.Size = min(b.Size, l.Left()); a.began[l] {
 				b.Size = 0
 			}
-			b.Lost = l.lostBy(a.clock) // who ordered did not know more
+			b.Lost = l.knownBy(a.clock) // who ordered did not know more
 			b.Unlit = b.Lost >= 1
 		}
 	}
@@ -340,6 +340,9 @@ func (a *asPlanned) arrive() {
 		}
 		if a.lacked[l] && !l.Begins.After(a.AsOf) {
 			a.Lacked = append(a.Lacked, l.Name+" of "+measure.FormatDay(l.Day))
+			if a.k.Graph.Steps[l.Step].Mode == graph.OnDays {
+				a.happened = append(a.happened, week.Happening{At: l.Begins, What: week.Waits, Step: l.Step, Day: l.Day, Batches: l.Left()})
+			}
 		}
 		if done > 0 {
 			a.done[batchOf{l.Step, l.Day}] = done

@@ -33,16 +33,45 @@ type Life struct {
 type loss struct {
 	at    time.Time
 	share float64
+	all   bool // it was written when all was to be out: it is of all that nobody wrote down
 }
 
-// lostBy is the share of what was still to come at a moment that had been lost by then. What came before a loss came whole.
-func (l *Life) lostBy(t time.Time) (share float64) {
+// lostBy is the share that is lost of what was to come out at a moment, as far as nobody wrote it down. What came before a loss came
+// whole, unless the loss was written when all of the batch was to be out: then it can mean nothing else.
+func (l *Life) lostBy(t time.Time) float64 {
+	return l.lost(func(lost loss) bool { return lost.all || !lost.at.After(t) })
+}
+
+// knownBy is the share of the batch that was known to be lost at a moment.
+func (l *Life) knownBy(t time.Time) float64 {
+	return l.lost(func(lost loss) bool { return !lost.at.After(t) })
+}
+
+func (l *Life) lost(counts func(loss) bool) (share float64) {
 	for _, lost := range l.losses {
-		if !lost.at.After(t) {
+		if counts(lost) {
 			share = 1 - (1-share)*(1-lost.share)
 		}
 	}
 	return share
+}
+
+// reach finds how far losses reach back, once all that was written of the batch is known.
+func (l *Life) reach() {
+	var last time.Time // of what was to come and nobody wrote down
+	if l.Left() > 0 {
+		last = l.Out
+	}
+	for _, g := range l.Lit {
+		for _, d := range g.Gives {
+			if at := minutesAfter(g.At, d.After); at.After(last) {
+				last = at
+			}
+		}
+	}
+	for n := range l.losses {
+		l.losses[n].all = !last.IsZero() && last.Before(l.losses[n].at)
+	}
 }
 
 // Going is what was lit at one time: what still goes into it and comes out of it.
@@ -119,6 +148,9 @@ func livesOf(w *week.Week, list []Entry) *Lives {
 	slices.SortStableFunc(ls.list, func(a, b *Life) int { return a.Begins.Compare(b.Begins) })
 	for i := range list {
 		ls.write(&list[i])
+	}
+	for _, l := range ls.list {
+		l.reach()
 	}
 	return ls
 }
@@ -287,7 +319,7 @@ func (ls *Lives) write(e *Entry) {
 		l.Skipped = true
 	case Lost:
 		l.Lost = 1 - (1-l.Lost)*(1-e.Share)
-		l.losses = append(l.losses, loss{e.At, e.Share})
+		l.losses = append(l.losses, loss{at: e.At, share: e.Share})
 	case PutIn, Out, Done:
 		ls.goOn(l, e)
 	}

@@ -103,17 +103,18 @@ func TestThePresentGoesOnAsPlanned(t *testing.T) {
 		asOf time.Time
 		want map[string]float64
 	}{
-		"before dinner of the day before":    {"", at(0, 17), all},
-		"before the pot is lit":              {"", at(0, 22), all},
-		"while it boils":                     {"", at(1, 3), all},
-		"when it is out, and nobody wrote":   {"", at(1, 9), all},
-		"when it is written down":            {"1/08 cooked night pot", at(1, 9), all},
-		"when the glaze is made":             {"1/08 cooked night pot\n1/09 cooked reduce", at(1, 10), all},
-		"while lunch goes on":                {"1/08 cooked night pot\n1/09 cooked reduce\n1/12 sold 4 soup", at(1, 13), map[string]float64{"soup at lunch": 5, "soup at dinner": 14, "roast at dinner": 5}},
-		"after lunch":                        {"1/08 cooked night pot\n1/09 cooked reduce\n1/12 sold 9 soup", at(1, 16), map[string]float64{"soup at dinner": 14, "roast at dinner": 5}},
-		"half of the pot lost":               {"1/02 lost 50% of night pot", at(1, 3), map[string]float64{"soup at lunch": 9, "soup at dinner": 13, "roast at dinner": 5}},
-		"less came than the recipe says":     {"1/08 cooked night pot: 10 kg bones, 20 L water -> 7 L stock", at(1, 9), map[string]float64{"soup at lunch": 9, "soup at dinner": 10, "roast at dinner": 5}},
-		"written down, and taken for unsaid": {"1/08 cooked night pot\n1/08 counted 18 L stock", at(1, 9), all},
+		"before dinner of the day before":      {"", at(0, 17), all},
+		"before the pot is lit":                {"", at(0, 22), all},
+		"while it boils":                       {"", at(1, 3), all},
+		"when it is out, and nobody wrote":     {"", at(1, 9), all},
+		"when it is written down":              {"1/08 cooked night pot", at(1, 9), all},
+		"when the glaze is made":               {"1/08 cooked night pot\n1/09 cooked reduce", at(1, 10), all},
+		"while lunch goes on":                  {"1/08 cooked night pot\n1/09 cooked reduce\n1/12 sold 4 soup", at(1, 13), map[string]float64{"soup at lunch": 5, "soup at dinner": 14, "roast at dinner": 5}},
+		"after lunch":                          {"1/08 cooked night pot\n1/09 cooked reduce\n1/12 sold 9 soup", at(1, 16), map[string]float64{"soup at dinner": 14, "roast at dinner": 5}},
+		"half of the pot lost":                 {"1/02 lost 50% of night pot", at(1, 3), map[string]float64{"soup at lunch": 9, "soup at dinner": 13, "roast at dinner": 5}},
+		"half of it lost, said when it is out": {"1/09 lost 50% of night pot", at(1, 9), map[string]float64{"soup at lunch": 9, "soup at dinner": 13, "roast at dinner": 5}},
+		"less came than the recipe says":       {"1/08 cooked night pot: 10 kg bones, 20 L water -> 7 L stock", at(1, 9), map[string]float64{"soup at lunch": 9, "soup at dinner": 10, "roast at dinner": 5}},
+		"written down, and taken for unsaid":   {"1/08 cooked night pot\n1/08 counted 18 L stock", at(1, 9), all},
 	} {
 		t.Run(name, func(t *testing.T) {
 			entries := typed(t, k, before+"\n"+c.more)

@@ -45,7 +45,7 @@ func (a *asPlanned) segment(end time.Time) {
 		}
 		due[l] += batch.Size
 		batch.Lost = l.lostBy(a.clock)
-		batch.Unlit = batch.Lost >= 1
+		batch.Unlit = l.knownBy(a.clock) >= 1
 		s.Batches, works = append(s.Batches, batch), append(works, l)
 	}
 

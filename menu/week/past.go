@@ -3,6 +3,7 @@ package week
 // What happened before the moment from which a week goes on.
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -17,7 +18,7 @@ type Happening struct {
 	What    string    // one of those below
 	Step    int       // of the kitchen
 	Day     time.Time // on which the batch was to begin
-	Batches float64   // of lit and cooked
+	Batches float64   // of lit, cooked and waits
 	Share   float64   // of lost
 	In, Out []Measured
 	Entry   int64 // of the log book; 0 where nobody wrote it down
@@ -37,6 +38,7 @@ const (
 	Cooked  = "cooked" // all at once
 	Skipped = "skipped"
 	Lost    = "lost"
+	Waits   = "waits" // it was to begin, and what it takes was not on hand
 )
 
 // Measured is how much of an item went in or came out.
@@ -46,6 +48,23 @@ type Measured struct {
 	Mark   string     // of its lot, where it was named
 	Card   bool       // nobody measured it: it is by the card
 	Since  flow.Since // of Out: the day 1 of its lot, in days of the week
+}
+
+// DayOf is the day of the week on which the batch of a happening was to begin.
+func (w *Week) DayOf(h *Happening) int { return int(math.Floor(h.Day.Sub(w.From).Hours() / 24)) }
+
+// Missed are the batches that were lost, in whole or part, or could not begin, of which nothing is under way or to come: once each.
+func (w *Week) Missed() (list []Happening) {
+	for _, h := range w.Happened {
+		day := w.DayOf(&h)
+		if h.What != Lost && h.What != Waits || slices.ContainsFunc(list, func(o Happening) bool { return o.Step == h.Step && o.Day.Equal(h.Day) }) ||
+			slices.ContainsFunc(w.Case.Schedule.Pots, func(p flow.Pot) bool { return p.Step == h.Step && p.Day == day }) ||
+			slices.ContainsFunc(w.Case.Schedule.Batches, func(b flow.Batch) bool { return b.Step == h.Step && b.Day == day && b.Size > 0 }) {
+			continue
+		}
+		list = append(list, h)
+	}
+	return list
 }
 
 // Continued is the week as it goes on from a minute of its first day: change takes out of a schedule what is over by then. What

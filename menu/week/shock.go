@@ -153,6 +153,11 @@ func (w *Week) RunDays(step int, text string) ([]int, error) {
 		}
 		on = append(on, w.DayName(pot.Day))
 	}
+	for _, h := range w.Happened { // over already, or not begun
+		if day := w.DayOf(&h); h.Step == step && (h.What == Lost || h.What == Waits) && w.Means(text, day) {
+			return []int{day}, nil
+		}
+	}
 	days, err := w.daysOr(text)
 	if err != nil {
 		return nil, err

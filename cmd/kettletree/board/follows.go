@@ -53,6 +53,8 @@ func (a *asked) inWords(kind, text string) string {
 		at = strings.TrimSpace(", " + at + " " + service)
 	}
 	switch {
+	case kind == "lose" && a.waits(text) != "":
+		return a.waits(text)
 	case kind == "lose" && changed:
 		return change + " of " + of + " is lost"
 	case kind == "lose":
@@ -126,6 +128,16 @@ func (a *asked) follow(ctx context.Context, shocks []week.Shock) (*Follows, erro
 	return f, nil
 }
 
+// waits says of a batch, as in ?lose=, that it could not begin; "" where it did, or may.
+func (a *asked) waits(text string) string {
+	for _, h := range a.Week.Missed() {
+		if h.What == week.Waits && batch(a.Week, h.Step, a.Week.DayOf(&h)).Value == text {
+			return ask.Became(a.Week, &h)
+		}
+	}
+	return ""
+}
+
 // writes are the entries that write changes down: a dish struck off on a day, a batch of a day lost, all of it or a share.
 // Other changes are only asked about.
 func (a *asked) writes(changes []urlChange) (entries []string) {
@@ -158,6 +170,11 @@ func (a *asked) dayOf(subject, text string) (day int, one bool) {
 	for _, pot := range a.Week.Case.Schedule.Pots {
 		if a.Week.Graph.Steps[pot.Step].Name == subject && a.Week.Means(text, pot.Day) {
 			return pot.Day, true
+		}
+	}
+	for _, h := range a.Week.Missed() {
+		if d := a.Week.DayOf(&h); a.Week.Graph.Steps[h.Step].Name == subject && a.Week.Means(text, d) {
+			return d, true
 		}
 	}
 	days, err := a.Week.DaysNamed(text)

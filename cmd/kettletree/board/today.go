@@ -246,7 +246,7 @@ func (r todayRow) Acts() (acts []fact) {
 	}
 	switch {
 	case r.Do == clock.Start && r.Of != "":
-		acts = append(acts, fact{"Lit", string(logbook.Lit) + " " + r.Step + batches + of}, fact{"Skip", string(logbook.Skipped) + " " + r.Step + of})
+		acts = begins(r.Step, r.Batches, r.Of)
 	case r.Do == clock.Make && batches != "":
 		acts = append(acts, fact{"Done", string(logbook.Cooked) + " " + r.Step + batches + of})
 		if r.Of != "" {
@@ -262,6 +262,15 @@ func (r todayRow) Acts() (acts []fact) {
 		acts = append(acts, fact{"Done", string(logbook.Done) + " " + r.Step + of})
 	}
 	return acts
+}
+
+// begins are what may be written down of a batch that is to begin.
+func begins(step string, batches float64, day string) []fact {
+	size := ""
+	if batches > 0 {
+		size = " x" + plainNumber(batches)
+	}
+	return []fact{{"Lit", string(logbook.Lit) + " " + step + size + " of " + day}, {"Skip", string(logbook.Skipped) + " " + step + " of " + day}}
 }
 
 // Weighs tells what comes out and is to be weighed.

@@ -38,13 +38,14 @@ type trouble struct {
 	When string // when it is first felt: "Wed 25 Nov lunch, 11:30"; "" where that is said already
 	Item string // that cools, whose temperature is to be taken; "" for none
 	Lose string // as in ?lose=: the batch that is lost, about which something may be done; "" for none
+	Acts []fact // what may be written down of a batch that could not begin: a word for the button, and the entry
 
 	portions int
 	dishes   []string
 }
 
-// trouble finds what goes wrong soon: dishes that fall short, by what went wrong first; batches that are lost, whatever they do; and
-// batches that can't be as they are planned.
+// trouble finds what goes wrong soon: dishes that fall short, by what went wrong first; batches that are lost or could not begin,
+// whatever they do, until their day is over or somebody writes what became of them; and batches that can't be as they are planned.
 func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 	by := map[string]*trouble{}
 	var order []string
@@ -71,18 +72,29 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 			}
 		}
 	}
-	for _, lost := range lostBatches(w) {
+	about := func(lost fact, became string, today bool, acts []fact) {
 		said := false
 		for _, one := range by {
-			if strings.HasPrefix(one.Why, lost.Name+" was lost") || strings.HasPrefix(one.Why, lost.Name+" lost ") { // as causes are told
-				one.Lose, said = lost.Value, true
+			// As causes are told.
+			if one.Why == became || strings.HasPrefix(one.Why, lost.Name+" was lost") || strings.HasPrefix(one.Why, lost.Name+" lost ") {
+				one.Lose, one.Acts, said = lost.Value, acts, true
 			}
 		}
-		if !said {
-			why := lost.Name + " was lost"
-			by[why] = &trouble{Why: why, What: "No dish runs short by it in the next two days", Lose: lost.Value}
-			order = append(order, why)
+		if !said && today {
+			by[became] = &trouble{Why: became, What: "No dish runs short by it in the next two days", Lose: lost.Value, Acts: acts}
+			order = append(order, became)
 		}
+	}
+	for _, lost := range lostBatches(w) {
+		about(lost, lost.Name+" was lost", true, nil)
+	}
+	for _, h := range w.Missed() {
+		var acts []fact
+		if h.What == week.Waits {
+			acts = begins(w.Graph.Steps[h.Step].Name, h.Batches, h.Day.Format(time.DateOnly))
+		}
+		day := w.DayOf(&h)
+		about(batch(w, h.Step, day), ask.Became(w, &h), day >= 0, acts)
 	}
 	past := map[string][]string{} // by last day
 	for _, u := range t.UseUp {

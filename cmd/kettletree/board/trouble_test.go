@@ -5,6 +5,8 @@ package board
 import (
 	"html"
 	"net/http"
+	"os"
+	"path/filepath"
 	"regexp"
 	"testing"
 	"time"
@@ -37,6 +39,63 @@ func TestBoardLossIsTold(t *testing.T) {
 	status, text, _ := o.get("/rescue")
 	assert.Equal(t, http.StatusBadRequest, status)
 	says(t, text, "Nothing is said to have gone wrong")
+}
+
+// fumet is a kitchen whose one kettle is out before lunch.
+const fumet = `
+kitchen: Fish House
+services: {lunch: 12:00-14:00, dinner: 18:00-21:00}
+bought: {fish bones: {price: 2/kg}, onion: {price: 1/kg}, cod: {price: 14/kg}}
+steps:
+  fumet kettle: {starts: "08:00", takes: [10 kg fish bones, 20 kg onion], gives: ["18 L fumet, out at 3 h"], batches: {tue: 1, wed: 1}}
+made: {fumet: {keeps: 2 days}}
+dishes: {fish soup: {price: 12, takes: [400 mL fumet, 100 g cod], sells: {lunch: 10, dinner: 20}}}
+`
+
+// A batch that was lost stays in trouble, with what can be done, once it should have been out; so it does when its loss is written
+// only then.
+func TestTroubleOfALossOutlivesItsBatch(t *testing.T) {
+	for _, lost := range []string{"2026-11-24 09:00", "2026-11-24 11:20"} {
+		folder := t.TempDir()
+		require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(fumet), 0o600))
+		o := openFolder(t, folder)
+		o.now = moments(t, "2026-11-24 07:00")
+		_, _ = o.write("counted 1 L fumet")
+		o.now = moments(t, lost)
+		_, _ = o.write("lost fumet kettle of 2026-11-24")
+		o.now = moments(t, "2026-11-24 11:30")
+		page := o.found("/")
+		says(t, page, "28 portions fewer: fish soup")
+		says(t, page, "fumet kettle was lost")
+		says(t, page, `href="/rescue?lose=fumet&#43;kettle%40tue"`)
+		text := o.found("/rescue?lose=fumet+kettle%40tue")
+		says(t, text, "Make another batch of fumet kettle")
+		says(t, text, "From Tue 24 Nov 11:30 on")
+		o.now = moments(t, "2026-11-25 07:00")
+		assert.NotContains(t, o.found("/"), "was lost: ")
+	}
+}
+
+// A batch that could not begin stays in trouble once its time is past, until somebody writes what became of it.
+func TestTroubleOfABatchThatWaits(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(fumet), 0o600))
+	o := openFolder(t, folder)
+	o.now = moments(t, "2026-11-24 07:00")
+	_, _ = o.write("counted 1 L fumet", "did not come 10 kg fish bones")
+	o.now = moments(t, "2026-11-24 09:30")
+	page := o.found("/")
+	says(t, page, "fumet kettle has not begun, for lack of fish bones")
+	says(t, page, `value="lit fumet kettle x1 of 2026-11-24"`)
+	says(t, page, `value="skipped fumet kettle of 2026-11-24"`)
+	says(t, page, `href="/rescue?lose=fumet&#43;kettle%40tue"`)
+	says(t, o.found("/rescue?lose=fumet+kettle%40tue"), "fumet kettle has not begun, for lack of fish bones:")
+	says(t, o.found("/?lang=es"), "por falta de fish bones")
+	_, _ = o.write("skipped fumet kettle of 2026-11-24")
+	page = o.found("/")
+	says(t, page, "fumet kettle was skipped")
+	assert.NotContains(t, page, "has not begun")
+	assert.NotContains(t, page, "/rescue")
 }
 
 // What is due can be written down by one tap, as what it is.
