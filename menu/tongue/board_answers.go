@@ -20,6 +20,8 @@ var answersShown = Sentences{
 	{"%[1]s ran out", "se acabó: %[1]s", "%[1]s用完了"},
 	{"%[1]s was lost", "se perdió: %[1]s", "%[1]s损失了"},
 	{"part of %[1]s was lost", "se perdió una parte: %[1]s", "%[1]s损失了一部分"},
+	{"%[1]s has not begun, for lack of %[2]s", "no se ha empezado, por falta de %[2]s: %[1]s", "%[1]s还没开始，缺%[2]s"},
+	{"%[1]s has not begun", "no se ha empezado: %[1]s", "%[1]s还没开始"},
 	{"%[1]s was skipped", "no se hizo: %[1]s", "%[1]s没有做"},
 	{"%[1]s lost %[2]s of its %[3]s", "%[1]s: se perdieron %[2]s de %[3]s", "%[1]s的 %[3]s 损失了 %[2]s"},
 	{"%[1]s is late, with no %[2]s until %[3]s", "%[1]s va con retraso: no hay %[2]s hasta el %[3]s", "%[1]s晚了，%[3]s之前没有%[2]s"},

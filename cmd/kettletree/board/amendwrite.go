@@ -14,59 +14,13 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// amend answers a form of the kitchen file: it is shown again with what follows, and written once that was seen. The address says what of
-// the file it is about; the fields are act (save, enter, copy, drop, split), do (look or write), digest (of the file that the form was made
-// from), seen (of the text that was shown), as (a name), and the blanks.
-func (b *Board) amend(w http.ResponseWriter, r *http.Request) {
-	a, ok := b.mayAmend(w, r, amendPage)
-	if !ok {
-		return
-	}
-	a.Form = &filled{Values: r.PostForm}
-	if r.PostFormValue("do") == "write" {
-		number, where, err := b.amended(r, a)
-		if err != nil {
-			b.fail(w, r, err)
-			return
-		}
-		if number > 0 {
-			where.Set("changed", fmt.Sprint(number))
-			http.Redirect(w, r, amendPage.Path+"?"+where.Encode(), http.StatusSeeOther)
-			return
-		}
-	}
-	s, err := b.sheet(r.Context(), amendPage, a, a.state)
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	s.send(w, r)
-}
-
-// mayAmend reads a form of a device that may write.
-func (b *Board) mayAmend(w http.ResponseWriter, r *http.Request, p *page) (*asked, bool) {
-	if !b.reads(w, r) {
-		return nil, false
-	}
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
-		return nil, false
-	}
-	if err := b.watch.look(r.Context()); err != nil {
-		b.fail(w, r, err)
-		return nil, false
-	}
-	a, _, err := b.asked(r, p, r.URL.Query())
-	if err != nil {
-		b.fail(w, r, err)
-		return nil, false
-	}
-	return a, true
-}
-
-// amended writes what a form asks for, if it is what was seen, and gives the number of the change and where it leads; 0 where the form is
-// to be shown again.
+// amended writes what a form of the kitchen file asks for, if it is what was seen, and gives the number of the change and where it leads; 0
+// where the form is to be shown again. The address says what of the file it is about; the fields are act (save, enter, copy, drop, split),
+// do (look or write), digest (of the file that the form was made from), seen (of the text that was shown), as (a name), and the blanks.
 func (b *Board) amended(r *http.Request, a *asked) (number int, where url.Values, err error) {
+	if r.PostFormValue("do") != "write" {
+		return 0, nil, nil
+	}
 	src, err := b.kitchenText()
 	if err != nil {
 		return 0, nil, err
@@ -94,6 +48,7 @@ func (b *Board) amended(r *http.Request, a *asked) (number int, where url.Values
 	if form.Get("act") == "drop" {
 		where = url.Values{}
 	}
+	where.Set("changed", fmt.Sprint(number))
 	return number, where, nil
 }
 
@@ -144,12 +99,7 @@ func (b *Board) undoAmend(w http.ResponseWriter, r *http.Request) {
 		b.fail(w, r, err)
 		return
 	}
-	s, err := b.sheet(r.Context(), amendmentsPage, a, a.state)
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	s.send(w, r)
+	b.again(w, r, amendmentsPage, a)
 }
 
 // keptChange is a change that was made, with whether it still stands.

@@ -176,8 +176,7 @@ type deviceList struct {
 
 // takeOut puts a device out, and leads back to the list.
 func (b *Board) takeOut(w http.ResponseWriter, r *http.Request) {
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
+	if !b.mayWrite(w, r) {
 		return
 	}
 	b.door.putOut(r.PostFormValue("device")) // one that was put out before is out

@@ -56,19 +56,12 @@ func (h *halts) makePlan(ctx context.Context, frame string, w *week.Week, o plan
 
 // halt answers the form that stops a search.
 func (b *Board) halt(w http.ResponseWriter, r *http.Request) {
-	if !b.reads(w, r) {
-		return
-	}
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
+	if !b.mayWrite(w, r) {
 		return
 	}
 	b.halts.stop(r.PostFormValue("frame"))
 	path, q := b.back(r)
-	if len(q) > 0 {
-		path += "?" + q.Encode()
-	}
-	http.Redirect(w, r, path, http.StatusSeeOther)
+	leadTo(w, r, path, q)
 }
 
 // differs are the batches of a plan that are not as in the standing week, by day.

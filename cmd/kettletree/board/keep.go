@@ -4,7 +4,6 @@ package board
 
 import (
 	"crypto/sha256"
-	"errors"
 	"fmt"
 	"net/http"
 	"path/filepath"
@@ -59,36 +58,16 @@ func (b *Board) keeping(f *foundPlan, frame string) (k keeping, err error) {
 // keep keeps the plan that a form has seen, or takes the last one back, and leads back to the page. The fields are do (keep or
 // drop), frame and mark (which plan) and back.
 func (b *Board) keep(w http.ResponseWriter, r *http.Request) {
-	if !b.reads(w, r) {
-		return
+	if b.mayWrite(w, r) {
+		b.end(w, r, b.keptBy(r))
 	}
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
-		return
-	}
-	if b.Plan.Name == "" {
-		b.refuse(w, r, http.StatusConflict, &Refusal{Msg: "this board goes by no plan", Hint: "start it without --plan none"})
-		return
-	}
-	err := b.keptBy(r)
-	if refused, ok := errors.AsType[*Refusal](err); ok {
-		b.refuse(w, r, http.StatusConflict, refused)
-		return
-	}
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	_ = b.watch.lookAfresh(r.Context()) // it is kept; what can't be read now is said by the page that follows
-	path, q := b.back(r)
-	if len(q) > 0 {
-		path += "?" + q.Encode()
-	}
-	http.Redirect(w, r, path, http.StatusSeeOther)
 }
 
 // keptBy does what a form asks for.
 func (b *Board) keptBy(r *http.Request) error {
+	if b.Plan.Name == "" {
+		return goesByNone()
+	}
 	b.keeps.Lock()
 	defer b.keeps.Unlock()
 	if r.PostFormValue("do") == "drop" {
@@ -122,6 +101,11 @@ func (b *Board) foundPlan(frame string) *foundPlan {
 	}
 	found, _ := st.found.answer.(*foundPlan)
 	return found
+}
+
+// goesByNone refuses to keep a plan where none is kept.
+func goesByNone() *Refusal {
+	return &Refusal{Msg: "this board goes by no plan", Hint: "start it without --plan none"}
 }
 
 // unreadable words why the plan that is kept can't be read.

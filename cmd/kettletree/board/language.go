@@ -78,10 +78,8 @@ func (b *Board) chooseLanguage(w http.ResponseWriter, r *http.Request) {
 	http.SetCookie(w, &http.Cookie{Name: languageCookie, Value: tag.String(), Path: "/", HttpOnly: true, SameSite: http.SameSiteLaxMode,
 		Secure: b.Door.Secure, MaxAge: 400 * 24 * 3600})
 	to, q := b.back(r)
-	if q.Del(languageWord); len(q) > 0 {
-		to += "?" + q.Encode()
-	}
-	http.Redirect(w, r, to, http.StatusSeeOther)
+	q.Del(languageWord)
+	leadTo(w, r, to, q)
 }
 
 // scriptSentences are those that scripts say.

@@ -99,29 +99,12 @@ func how(form url.Values) string {
 
 // answer writes the answer to an open question: what is proposed, as a guess (do is take), what stands there (right), or what was typed
 // (write), or one of the few words that answer it. What follows is shown first; the form then says "sure", and what was shown.
-func (b *Board) answer(w http.ResponseWriter, r *http.Request) {
-	a, ok := b.mayAmend(w, r, openPage)
-	if !ok {
-		return
-	}
+func (b *Board) answer(r *http.Request, a *asked) (number int, to url.Values, err error) {
 	number, text, wrong, err := b.answered(r, a)
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	if number > 0 {
-		http.Redirect(w, r, openPage.Path+"?changed="+strconv.Itoa(number), http.StatusSeeOther)
-		return
-	}
-	if a.Form = (&filled{Values: r.PostForm, Text: text}); wrong != nil {
+	if a.Form.Text = text; wrong != nil {
 		a.Form.Faults = []fault{*wrong}
 	}
-	s, err := b.sheet(r.Context(), openPage, a, a.state)
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	s.send(w, r)
+	return number, url.Values{"changed": {strconv.Itoa(number)}}, err
 }
 
 // answered writes an answer, if it is what was seen, and gives the number of the change; else what would be written, or what is wrong.

@@ -72,26 +72,19 @@ func (r *rescuedAnswer) TakesAll() taking {
 // take writes down what a move decides, and leads back to Today. The fields are text (entries), further and elsewhere, any number of
 // each, seen and once.
 func (b *Board) take(w http.ResponseWriter, r *http.Request) {
-	if !b.reads(w, r) {
+	if !b.mayWrite(w, r) {
 		return
 	}
-	if visitorOf(r).Role == Write && decides(r) && len(r.PostForm["text"]) == 0 {
-		err := b.decide(r)
-		if refused, ok := errors.AsType[*Refusal](err); ok {
-			b.refuse(w, r, http.StatusConflict, refused)
-			return
-		}
-		if err != nil {
-			b.fail(w, r, err)
-			return
-		}
-		_ = b.watch.look(r.Context()) // it is kept; what can't be read now is said by the page that follows
-		path, q := b.back(r)
+	if !decides(r) || len(r.PostForm["text"]) > 0 {
+		b.post(w, r)
+		return
+	}
+	err := b.decide(r)
+	if path, q := b.back(r); err == nil {
 		q.Set("took", "yes")
-		http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
-		return
+		r.PostForm.Set("back", path+"?"+q.Encode())
 	}
-	b.post(w, r)
+	b.end(w, r, err)
 }
 
 // decides tells whether a form adds to the plan that is kept.
@@ -107,7 +100,7 @@ func (b *Board) decide(r *http.Request) error {
 	b.keeps.Lock()
 	defer b.keeps.Unlock()
 	if b.Plan.Name == "" {
-		return &Refusal{Msg: "this board goes by no plan", Hint: "start it without --plan none"}
+		return goesByNone()
 	}
 	now, err := b.Clock()
 	if err != nil {

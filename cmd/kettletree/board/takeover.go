@@ -208,16 +208,6 @@ func (b *Board) takeFile(p *page) http.HandlerFunc {
 	}
 }
 
-// again shows a page with what is wrong.
-func (b *Board) again(w http.ResponseWriter, r *http.Request, p *page, a *asked) {
-	s, err := b.sheet(r.Context(), p, a, a.state)
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	s.send(w, r)
-}
-
 // takenOver writes what a file comes to, if it is what was seen, and gives the number of the change; 0 where the page is to be shown
 // again. unkept is why the manner in which the file was read could not be kept for the next one, once the change was written.
 func (b *Board) takenOver(r *http.Request, a *asked) (number int, unkept, err error) {
@@ -248,8 +238,7 @@ func (b *Board) takenOver(r *http.Request, a *asked) (number int, unkept, err er
 
 // upload takes a file in, and leads to what it comes to.
 func (b *Board) upload(w http.ResponseWriter, r *http.Request, p *page) {
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
+	if !b.writes(w, r) {
 		return
 	}
 	_ = http.NewResponseController(w).SetReadDeadline(b.Until(uploadTime)) // where there is a connection

@@ -20,8 +20,7 @@ const photoPath = "/taste/photo"
 // keepPhoto answers the form that sends a photo of the last batch.
 func (b *Board) keepPhoto(w http.ResponseWriter, r *http.Request) {
 	r.PostForm = url.Values{"back": {tastePage.Path}}
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
+	if !b.writes(w, r) {
 		return
 	}
 	_ = http.NewResponseController(w).SetReadDeadline(b.Until(uploadTime)) // where there is a connection
@@ -38,20 +37,9 @@ func (b *Board) keepPhoto(w http.ResponseWriter, r *http.Request) {
 	}
 	err = b.photoOf(r, of, data)
 	if fault, is := errors.AsType[*taste.PhotoError](err); is {
-		b.refuse(w, r, http.StatusUnprocessableEntity, &Refusal{Msg: fault.Msg, Hint: fault.Hint})
-		return
+		err = &Refusal{Msg: fault.Msg, Hint: fault.Hint, Status: http.StatusUnprocessableEntity}
 	}
-	if fault, is := errors.AsType[*Refusal](err); is {
-		b.refuse(w, r, http.StatusUnprocessableEntity, fault)
-		return
-	}
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	_ = b.watch.lookAfresh(r.Context()) // it is kept; what can't be read now is said by the page that follows
-	path, q := b.back(r)
-	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+	b.end(w, r, err)
 }
 
 // sentPhoto reads the form: of what the photo is, and the photo, of which no more is kept than tells that it is too large.

@@ -33,26 +33,11 @@ type varied struct {
 
 // trial answers the form that begins a trial or ends the one under way: do (begin or end), of, and vary for each thing.
 func (b *Board) trial(w http.ResponseWriter, r *http.Request) {
-	if !b.reads(w, r) {
+	if !b.mayWrite(w, r) {
 		return
 	}
 	r.PostForm.Set("back", tastePage.Path+"?"+url.Values{"of": {r.PostFormValue("of")}}.Encode())
-	if visitorOf(r).Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write", Hint: "pair it with a code for writing"})
-		return
-	}
-	err := b.trialBy(r)
-	if refused, ok := errors.AsType[*Refusal](err); ok {
-		b.refuse(w, r, http.StatusConflict, refused)
-		return
-	}
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	_ = b.watch.lookAfresh(r.Context()) // it is written; what can't be read now is said by the page that follows
-	path, q := b.back(r)
-	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+	b.end(w, r, b.trialBy(r))
 }
 
 // trialBy does what the form asks for.

@@ -300,26 +300,14 @@ func (m *breakdown) tests(ctx context.Context, a *asked, step int) error {
 }
 
 // weighed answers the forms of the page that write into the kitchen file: what this piece gave, or the mean of those that are kept.
-func (b *Board) weighed(w http.ResponseWriter, r *http.Request) {
-	a, ok := b.mayAmend(w, r, weighPage)
-	if !ok {
-		return
+func (b *Board) weighed(r *http.Request, a *asked) (number int, to url.Values, err error) {
+	number, err = b.weighedInto(r, a)
+	to = url.Values{"changed": {strconv.Itoa(number)}, "step": {a.Query.Get("step")}}
+	if a.Query.Get("new") != "" {
+		to.Set("step", trimmed(a.Query.Get("called")))
 	}
-	number, err := b.weighedInto(r, a)
-	if err != nil {
-		b.fail(w, r, err)
-		return
-	}
-	if number > 0 {
-		to := url.Values{"changed": {strconv.Itoa(number)}, "step": {a.Query.Get("step")}}
-		if a.Query.Get("new") != "" {
-			to.Set("step", trimmed(a.Query.Get("called")))
-		}
-		http.Redirect(w, r, weighPage.Path+"?"+to.Encode(), http.StatusSeeOther)
-		return
-	}
-	a.Form = &filled{Values: r.PostForm, Faults: []fault{{Msg: "the kitchen file has changed since you opened this", Hint: "look again, then write it"}}}
-	b.again(w, r, weighPage, a)
+	a.Form.Faults = []fault{{Msg: "the kitchen file has changed since you opened this", Hint: "look again, then write it"}}
+	return number, to, err
 }
 
 // weighedInto writes what was seen, and gives the number of the change; 0 where the page is to be shown again.

@@ -84,21 +84,6 @@ func (r *receipts) end(form string, wrote span) {
 	r.order = slices.DeleteFunc(r.order, func(f string) bool { return f == form })
 }
 
-// reads takes a form in, or says why it can't.
-func (b *Board) reads(w http.ResponseWriter, r *http.Request) bool {
-	err := r.ParseForm()
-	if err == nil {
-		return true
-	}
-	if _, large := errors.AsType[*http.MaxBytesError](err); large {
-		b.refuse(w, r, http.StatusRequestEntityTooLarge, &Refusal{Msg: fmt.Sprintf("what was typed is too long: a form holds at most %d kB", mostBody>>10),
-			Hint: "shorten the longest text, or send it in parts"})
-		return false
-	}
-	b.refuse(w, r, http.StatusBadRequest, &Refusal{Msg: "the form did not come whole", Hint: "go back and send it again"})
-	return false
-}
-
 // mostEntries bounds what one form writes.
 const mostEntries = 300
 
@@ -107,15 +92,10 @@ const mostEntries = 300
 // empty), corrects, seen (the last entry that the page knew), once (what a device calls this one form, however often it sends it),
 // form (which of a page's forms it is) and back (a page of the board).
 func (b *Board) post(w http.ResponseWriter, r *http.Request) {
-	if !b.reads(w, r) {
+	if !b.mayWrite(w, r) {
 		return
 	}
 	who := visitorOf(r)
-	if who.Role != Write {
-		b.refuse(w, r, http.StatusForbidden, &Refusal{Msg: "this device can look but not write",
-			Hint: "pair it with a code for writing"})
-		return
-	}
 	texts, faults := fielded(b.watch.state().kitchen, r.PostForm)
 	if len(faults) > 0 {
 		b.showAgain(w, r, &Refusal{Msg: faults[0].Msg, Hint: faults[0].Hint}, faults)
@@ -166,7 +146,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 			q.Set("line", next[0])
 		}
 	}
-	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+	leadTo(w, r, path, q)
 }
 
 // writeForm writes down what a form says. Whatever becomes of that, the form may be sent again unless it wrote something.
