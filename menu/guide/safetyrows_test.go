@@ -47,6 +47,7 @@ var restsOn = map[string]string{
 	"write \"pasteurised: yes\" on them if they are":                                  "3-302.13",
 	"yes: of raw eggs, that they are pasteurised, and so not raw.":                    "3-302.13",
 
+	"raw meat, fish or egg":                 "3-401.11",
 	"  Is it raw meat, fish or egg? y or n": "3-401.11",
 	"# What comes from outside. \"allergens: [milk, wheat]\" says what the label says, [] that it has none; \"raw: yes\" is raw meat, fish or egg.": "3-401.11",
 	"%q takes %s, which %s raw, and does not say whether it cooks through":                                                                          "3-401.11",
@@ -102,7 +103,8 @@ var restsOn = map[string]string{
 	"Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).":               "3-501.14(A)",
 	": cool it before anything else":                                           "3-501.14(A)",
 	": cool it before anything else; what can be done cold (%[1]s) waits for that where the step's \"work\" says \"warm or cold\"": "3-501.14(A)",
-	"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: . What is not written is guessed, and told so.": "3-501.14(A)",
+	"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: . What is not written is guessed, and told so.":                                                                                                                                                              "3-501.14(A)",
+	"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: light, load, fill, put in, take out, skim, stir, turn, baste, tend, pull, pick, bone out, strain, drain, press, slice, portion, pack, wrap, chill, cool, wash. What is not written is guessed, and told so.": "3-501.14(A)",
 	"Cooling broke a limit: ":                        "3-501.14(A)",
 	"Cooling broke a limit: %[1]s":                   "3-501.14(A)",
 	"Read the temperature of %[1]s: %[2]s or colder": "3-501.14(A)",

@@ -91,7 +91,7 @@ var boardKeys = Sentences{
 		"Cuánto se puede reducir una porción para salvar la noche; si no se escribe, la porción entera.", "为撑过一晚，一份最小可以减到多少；不写就是整份。"},
 	{"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]. With a line \"something\" the dish is left out until more is said.",
 		"Lo que lleva una porción: CANTIDAD PRODUCTO [or CANTIDAD PRODUCTO] [, optional] [, to taste] (o este otro; opcional; al gusto). Con una línea \"something\" el plato se deja fuera hasta que se diga más.",
-		"一份的用料：数量 食材 [or 数量 食材] [, optional] [, to taste]（或另一种；可选；适量）。有一行 \"something\" 时，这道菜先不计，等写全再算。"},
+		"一份的用料：数量 食材，可接 or 数量 食材（或另一种），逗号后可写 optional（可选）或 to taste（适量）。有一行 \"something\" 时，这道菜先不计，等写全再算。"},
 
 	// what is made
 	{"Where it can be bought in, and at what price, when it falls short. From nobody when not written.",
@@ -107,7 +107,7 @@ var boardKeys = Sentences{
 		"Cuántos días se conserva, contando como primero el día en que se hizo; si no se escribe, siempre.", "能放几天，制作当天算第一天；不写就是一直能放。"},
 	{"What is measured of it, and where it should be: a scale of whole numbers to tap (colour: 1-5, or 1-5, aim 3-4), an aim of what is read off an instrument (brix: 3.0-4.5; salt: 0.9-1.1%), a unit alone, or words.",
 		"Qué se mide de él y dónde debe estar: una escala de números enteros para tocar (colour: 1-5, o 1-5, aim 3-4), una meta de lo que se lee en un instrumento (brix: 3.0-4.5; salt: 0.9-1.1%), una unidad sola o palabras.",
-		"要测什么、应在什么范围：可点选的整数等级（colour: 1-5，或 1-5, aim 3-4），仪器读数的目标（brix: 3.0-4.5；salt: 0.9-1.1%），只写单位，或文字。"},
+		"要测什么、应在什么范围：可点选的整数等级（colour: 1-5，可再写 aim 3-4），仪器读数的目标（brix: 3.0-4.5；salt: 0.9-1.1%），只写单位，或文字。"},
 	{"What it would cost to buy in: a bill can be shared by it.", "Lo que costaría comprarlo hecho: con eso se puede repartir una cuenta.", "买现成的要多少钱：可据此分摊成本。"},
 
 	// steps
@@ -125,11 +125,11 @@ var boardKeys = Sentences{
 	{"Labour and fuel for one batch, in money.", "Mano de obra y combustible de una tanda, en dinero.", "一批的人工和燃料费用。"},
 	{"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h, or at some time, which is not said yet] [, guessed], or \"some kg ITEM\" as long as nobody has weighed it. What is not said to be out earlier is out when the last of the batch is. The first line is the main product. A line \"something\" says that more comes out than is said yet: the step is left out until then.",
 		"Lo que da una tanda: CANTIDAD PRODUCTO [± CANTIDAD] [, out at 9 h (sale a las 9 h), o out at some time, si aún no se dice] [, guessed (estimado)], o \"some kg PRODUCTO\" mientras nadie lo haya pesado. Lo que no se dice que sale antes, sale con lo último de la tanda. La primera línea es el producto principal. Una línea \"something\" dice que sale más de lo que ya está dicho: el paso se deja fuera hasta entonces.",
-		"一批的产出：数量 食材 [± 数量] [, out at 9 h（9 小时后出），尚未写明则 out at some time] [, guessed（估计）]，没人称过时写 \"some kg 食材\"。没有写明提前出的，随最后一样一起出。第一行是主产品。有一行 \"something\" 表示还有没写明的产出：写全之前这道工序先不计。"},
-	{"yes: it can be made in half batches too, such as {tue: 1, sat: 0.5}.", "yes (sí): también se puede hacer en medias tandas, como {tue: 1, sat: 0.5}.", "yes（是）：也可以做半批，例如 {tue: 1, sat: 0.5}。"},
+		"一批的产出：数量 食材，可接 ± 数量，逗号后可写 out at 9 h（9 小时后出；尚未写明则 out at some time）或 guessed（估计）；没人称过时写 \"some kg 食材\"。没有写明提前出的，随最后一样一起出。第一行是主产品。有一行 \"something\" 表示还有没写明的产出：写全之前这道工序先不计。"},
+	{"yes: it can be made in half batches too, such as {tue: 1, sat: 0.5}.", "yes (sí): también se puede hacer en medias tandas, como {tue: 1, sat: 0.5}.", "yes（是）：也可以做半批，例如 {tue: 1.5}。"},
 	{"What is noted of how a batch was handled, in the same way: {to the boil: min, skims: times, cook: words}. The taste page holds it against what was measured.",
 		"Lo que se anota de cómo se trabajó una tanda, de la misma manera: {to the boil: min, skims: times, cook: words}. La página del sabor lo compara con lo medido.",
-		"这一批是怎么操作的，用同样的写法记：{to the boil: min, skims: times, cook: words}。味道页会拿它和测得的结果对照。"},
+		"这一批是怎么操作的，用同样的写法记：{to the boil: min}、{skims: times}、{cook: words}。味道页会拿它和测得的结果对照。"},
 	{"How it looks, smells or feels when it is right, in a line or two.", "Cómo se ve, huele o se siente cuando está bien, en una o dos líneas.", "做对时的样子、气味或手感，一两行。"},
 	{"The allergens that what comes of it may contain, by what is shared with other food: a fryer, a board, a grill.",
 		"Los alérgenos que puede contener lo que sale, por lo que se comparte con otros alimentos: una freidora, una tabla, una parrilla.", "因与其他食物共用油炸锅、砧板、烤架等，成品可能含有的过敏原。"},
@@ -151,11 +151,11 @@ var boardKeys = Sentences{
 	{"Where it is done; its vessel, or the bench, when not written.", "Dónde se hace; si no se escribe, en su olla o en la mesa de trabajo.", "在哪里做；不写就是所用的锅具，或操作台。"},
 	{"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, times strength, times the hours that it is in, per litre that the batch gives). A line \"something\" says that more goes in than is said yet: the step is left out until then.",
 		"Lo que lleva una tanda: CANTIDAD PRODUCTO [or CANTIDAD PRODUCTO] [, nota]. Las notas son: in at 1 h (entra a la hora); optional (opcional); to taste (al gusto: se sigue sin ello); give or take 20% (más o menos: se sigue con el 80%); from yesterday (de ayer); at least 2% (al menos); at most 6% (como máximo, de la tanda, por peso); at most 120 g h/L (gramos, por fuerza, por las horas que está dentro, por litro que da la tanda). Una línea \"something\" dice que lleva más de lo que ya está dicho: el paso se deja fuera hasta entonces.",
-		"一批的用料：数量 食材 [or 数量 食材] [, 备注]。备注有：in at 1 h（1 小时后放入）；optional（可选）；to taste（适量，没有也照做）；give or take 20%（上下 20%，有八成就做）；from yesterday（用昨天的）；at least 2%（至少）；at most 6%（至多，占整批重量）；at most 120 g h/L（克数×浓度×在锅里的小时数，按每批产出的每升计）。有一行 \"something\" 表示还有没写明的用料：写全之前这道工序先不计。"},
+		"一批的用料：数量 食材，可接 or 数量 食材（或另一种），逗号后可写备注。备注有：in at 1 h（1 小时后放入）；optional（可选）；to taste（适量，没有也照做）；give or take 20%（上下 20%，有八成就做）；from yesterday（用昨天的）；at least 2%（至少）；at most 6%（至多，占整批重量）；at most 120 g h/L（克数×浓度×在锅里的小时数，按每批产出的每升计）。有一行 \"something\" 表示还有没写明的用料：写全之前这道工序先不计。"},
 	{"The vessel that a batch must fit in.", "La olla o el recipiente donde debe caber una tanda.", "一批要装得下的锅具。"},
 	{"How long it keeps hands busy, by act: 45 min; 20 min + 5 min a batch; 5 min an hour; behind that \"at 3 h\", when it is not at the act's own stage, \"with 2 people\", and of what must be cooled \"once cold\", \"warm or cold\" or \"while warm\". Acts with a stage of their own: light, load, fill, put in, take out, skim, stir, turn, baste, tend, pull, pick, bone out, strain, drain, press, slice, portion, pack, wrap, chill, cool, wash. What is not written is guessed, and told so.",
 		"Cuánto tiempo ocupa manos, por tarea: 45 min; 20 min + 5 min a batch (por tanda); 5 min an hour (por hora); detrás, \"at 3 h\" si no es en el momento propio de la tarea, \"with 2 people\" (con 2 personas), y de lo que hay que enfriar \"once cold\" (ya frío), \"warm or cold\" (tibio o frío) o \"while warm\" (aún tibio). Tareas con momento propio: light, load, fill, put in, take out, skim, stir, turn, baste, tend, pull, pick, bone out, strain, drain, press, slice, portion, pack, wrap, chill, cool, wash. Lo que no se escribe se estima, y se dice.",
-		"每个动作占用人手多久：45 min；20 min + 5 min a batch（每批另加）；5 min an hour（每小时）；后面可写 \"at 3 h\"（不在该动作惯常的时候做）、\"with 2 people\"（要两个人），需要冷却的还可写 \"once cold\"（凉透后）、\"warm or cold\"（温或凉）或 \"while warm\"（趁温）。有惯常时候的动作：light, load, fill, put in, take out, skim, stir, turn, baste, tend, pull, pick, bone out, strain, drain, press, slice, portion, pack, wrap, chill, cool, wash。没写的按估计计算，并会注明。"},
+		"每个动作占用人手多久：45 min；20 min + 5 min a batch（每批另加）；5 min an hour（每小时）；后面可写 \"at 3 h\"（不在该动作惯常的时候做）、\"with 2 people\"（要两个人），需要冷却的还可写 \"once cold\"（凉透后）、\"warm or cold\"（温或凉）或 \"while warm\"（趁温）。有惯常时候的动作：light、load、fill、put in、take out、skim、stir、turn、baste、tend、pull、pick、bone out、strain、drain、press、slice、portion、pack、wrap、chill、cool、wash。没写的按估计计算，并会注明。"},
 
 	// suppliers and vessels
 	{"The days on which it delivers; every day when not written. What comes from it and has no days of its own goes by them.",

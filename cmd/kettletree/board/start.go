@@ -57,7 +57,7 @@ func (s *Starting) Handler() http.Handler {
 	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "/start?screen=1", http.StatusSeeOther)
 	})
-	mux.HandleFunc("GET /start", func(w http.ResponseWriter, r *http.Request) { s.show(w, screenOf(r), nil) })
+	mux.HandleFunc("GET /start", func(w http.ResponseWriter, r *http.Request) { s.show(w, r, screenOf(r), nil) })
 	mux.HandleFunc("POST /start", s.take)
 	mux.HandleFunc("GET /start/flow.svg", s.flow)
 	s.files.routes(mux)
@@ -95,6 +95,7 @@ func screenOf(r *http.Request) int {
 
 // startPage is a page as its template sees it.
 type startPage struct {
+	*speaker
 	Screen           int
 	S                kitchen.Starter
 	In               []kitchen.StartIn
@@ -114,13 +115,13 @@ type startField struct {
 
 // Field is one thing that is asked, marked where what was typed can't be understood.
 func (p startPage) Field(name, asks, value, like string) startField {
-	return startField{name, asks, value, like, name == p.wrong}
+	return startField{name, p.T(asks), value, p.T(like), name == p.wrong}
 }
 
 // show gives a page, with what is wrong in it.
-func (s *Starting) show(w http.ResponseWriter, screen int, fault error) {
+func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, fault error) {
 	s.mu.Lock()
-	p := startPage{Screen: screen, S: s.told}
+	p := startPage{speaker: newSpeaker(languageOf(r), nil), Screen: screen, S: s.told}
 	p.In = append(slices.Clone(s.told.In), make([]kitchen.StartIn, max(0, s.rows-len(s.told.In)))...)
 	p.Out = append(slices.Clone(s.told.Out), make([]kitchen.StartOut, max(0, s.rows-len(s.told.Out)))...)
 	p.Sold = append(slices.Clone(s.told.Sold), make([]kitchen.StartDish, max(0, s.rows-1-len(s.told.Sold)))...)
@@ -131,12 +132,12 @@ func (s *Starting) show(w http.ResponseWriter, screen int, fault error) {
 		status = http.StatusBadRequest
 		p.Fault = fault.Error()
 		if e, ok := errors.AsType[*kitchen.StarterError](fault); ok {
-			p.Hint, p.wrong = sentence(e.Hint), e.Field
+			p.Hint, p.wrong = e.Hint, e.Field
 			p.Fault = e.Msg
 		} else if found, ok := errors.AsType[kitchen.Diagnostics](fault); ok {
-			p.Fault, p.Hint = found[0].Msg, sentence(found[0].Hint)
+			p.Fault, p.Hint = found[0].Msg, found[0].Hint
 		}
-		p.Fault = sentence(p.Fault)
+		p.Fault, p.Hint = sentence(p.Phrase(p.Fault)), sentence(p.Phrase(p.Hint))
 	}
 	p.Icon, _ = s.files.url("icon.svg")
 	p.Style, _ = s.files.url("board.css")
@@ -176,7 +177,7 @@ func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
 	}
 	switch {
 	case err != nil || more:
-		s.show(w, screen, err)
+		s.show(w, r, screen, err)
 	case elsewhere[r.PostForm.Get("then")] != "":
 		s.write(w, r, told.Upto(1), now, elsewhere[r.PostForm.Get("then")])
 	case screen < 3:
@@ -223,7 +224,7 @@ func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.St
 		if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
 			page = e.Page()
 		}
-		s.show(w, page, err)
+		s.show(w, r, page, err)
 		return
 	}
 	s.mu.Lock()
