@@ -98,3 +98,30 @@ func TestBoardBuyInvoice(t *testing.T) {
 	_, text, _ = o.get("/buy?invoice=butcher%3D70&bill=butcher&sum=")
 	assert.NotContains(t, text, "The invoice is")
 }
+
+// Small amounts stand on the list as a cook measures them, and are written so; the price stays that of a litre or a kilogram.
+func TestBuySmallAmounts(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(`
+kitchen: Pie Counter
+services: {lunch: 12:00-14:00}
+bought: {shin: {price: 9/kg}, vinegar: {price: 30/L}, pepper: {price: 20/kg}}
+steps:
+  shin pot: {starts: "08:00", takes: [10 kg shin, 0.02 L vinegar, 0.008 kg pepper], gives: [7 kg meat], batches: {tue: 1}}
+dishes: {shin pie: {price: 9, takes: [150 g meat], sells: {lunch: 30}}}
+`), 0o600))
+	o := openFolder(t, folder)
+	o.now = moments(t, "2026-11-24 07:00")
+	_, _ = o.write("counted 0 kg meat")
+	page := o.found("/buy")
+	says(t, page, "<b>20</b> mL")
+	says(t, page, "<b>8</b> g")
+	says(t, page, "<b>10</b> kg")
+	says(t, page, "30.00/L")
+	says(t, page, `name="unit" value="mL"><input type="hidden" name="per" value="L">`)
+	says(t, o.found("/buy?line=vinegar&set=yes&amount=15&ask=40"), "wanted 20")
+	status, _, _ := o.send(http.MethodPost, "/write", url.Values{"form": {"buy"}, "kind": {"received"}, "item": {"vinegar"}, "unit": {"mL"}, "per": {"L"}, "amount": {"15"}, "amount-else": {"20"},
+		"ask": {"40"}, "ask-else": {"30"}, "back": {"/buy"}}, nil)
+	assert.Equal(t, http.StatusOK, status)
+	assert.Contains(t, o.logged(), "received 15 mL vinegar for 0.60")
+}

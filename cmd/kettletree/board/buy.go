@@ -64,14 +64,15 @@ type buyLine struct {
 	shop.Purchase
 	At       int    // among all lines
 	Amount   string // to be bought, or what the scale says, in In
-	In       string // unit
-	Price    string // for one In
+	In       string // unit, the smaller one of small amounts: 20 mL
+	Per      string // unit of prices
+	Price    string // for one Per
 	Cost     string
 	Typed    [2]string // what the scale says and what is asked, as they were typed; "" for nothing
 	Weighed  bool      // Amount is what the scale says
 	Asked    bool      // Price is what is asked
 	Listed   string    // what is wanted, in In
-	Usual    string    // its price as it is known, for one In
+	Usual    string    // its price as it is known, for one Per
 	From     string    // supplier
 	Next     string    // the item behind it, "" for none
 	Open     bool
@@ -194,7 +195,7 @@ func (a *asked) fold(t *shop.Trip, scale string) (wrong *filled) {
 
 // setLine puts what was typed of a line among the changes that are asked about; what is empty takes the change away.
 func (a *asked) setLine(l *buyLine, typed url.Values) (faults []fault) {
-	for _, f := range []struct{ field, param, listed, unit string }{{"amount", "got", l.Listed, " " + l.In}, {"ask", "price", l.Usual, "/" + l.In}} {
+	for _, f := range []struct{ field, param, listed, unit string }{{"amount", "got", l.Listed, " " + l.In}, {"ask", "price", l.Usual, "/" + l.Per}} {
 		text, choices, err := pointed(typed.Get(f.field))
 		if text != "" && !strings.ContainsFunc(text, unicode.IsLetter) && !strings.Contains(text, "%") { // no unit is typed with it
 			text += f.unit
@@ -232,13 +233,16 @@ func (a *asked) amountOf(item, text string) (float64, error) {
 func (a *asked) line(x shop.Purchase, scale string) *buyLine {
 	m := show.MoneyOf(a.Kitchen.Money)
 	from, _ := measure.UnitNamed(x.Unit) // the list has units of the kitchen file
-	in := from
+	per := from
 	if scale != "" && from.Kind == measure.Weight {
-		in, _ = measure.UnitNamed(scale)
+		per, _ = measure.UnitNamed(scale)
 	}
-	per := in.Factor / from.Factor
-	l := &buyLine{Purchase: x, In: in.Name, Amount: measure.FormatNumber(x.Bought / per), Price: plainMoney(show.UnitPrice(m, x.Price*per)),
-		paid: m.Units(x.Cost)}
+	bought := measure.Quantity{Amount: x.Bought * from.Factor / per.Factor, Unit: per}
+	if handy := bought.Handy(); handy.Unit.Factor < per.Factor {
+		bought = handy
+	}
+	l := &buyLine{Purchase: x, In: bought.Unit.Name, Amount: measure.FormatNumber(bought.Amount), Per: per.Name,
+		Price: plainMoney(show.UnitPrice(m, x.Price*per.Factor/from.Factor)), paid: m.Units(x.Cost)}
 	l.Listed, l.Usual = l.Amount, l.Price
 	return l
 }
@@ -370,17 +374,18 @@ func (a *asked) weigh(l *buyLine, date string) (short []week.Shock, err error) {
 	m := show.MoneyOf(a.Kitchen.Money)
 	from, _ := measure.UnitNamed(l.Unit)
 	in, _ := measure.UnitNamed(l.In)
+	per, _ := measure.UnitNamed(l.Per)
 	got, price := l.Bought*from.Factor, l.Purchase.Price/from.Factor
 	l.lacks = l.Needed * from.Factor
 	if text, ok := changeOf(a.Query["price"], l.Item); ok {
-		l.Typed[1] = strings.TrimSuffix(text, "/"+l.In)
+		l.Typed[1] = strings.TrimSuffix(text, "/"+l.Per)
 		i, err := a.Kitchen.FindItem(l.Item)
 		if err != nil {
 			return nil, err
 		}
 		if asked, err := a.Kitchen.Price(i, text); err == nil { // else the change itself is refused
 			price, l.Asked = asked, true
-			l.Price = plainMoney(show.UnitPrice(m, price*in.Factor))
+			l.Price = plainMoney(show.UnitPrice(m, price*per.Factor))
 		}
 	}
 	if text, ok := changeOf(a.Query["got"], l.Item); ok {

@@ -214,7 +214,7 @@ func (r *fieldReader) paid(at int, item string, base float64) string {
 		return ""
 	}
 	if !strings.ContainsAny(ask, "/%") { // the price of a list has its unit with it
-		ask += "/" + r.said("unit", at)
+		ask += "/" + cmp.Or(r.said("per", at), r.said("unit", at))
 	}
 	i, err := r.k.FindItem(item)
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"kettletree/graph"
+	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
@@ -255,7 +256,9 @@ func (r todayRow) Acts() (acts []fact) {
 	case r.Do == clock.PutIn && r.Of != "":
 		var parts []string
 		for _, p := range r.In {
-			parts = append(parts, plainNumber(p.Amount)+" "+p.Unit+" "+p.Item)
+			unit, _ := measure.UnitNamed(p.Unit) // of the kitchen file
+			q := measure.Quantity{Amount: p.Amount, Unit: unit}.Handy()
+			parts = append(parts, plainNumber(q.Amount)+" "+q.Unit.Name+" "+p.Item)
 		}
 		acts = append(acts, fact{"Put in", string(logbook.PutIn) + " " + strings.Join(parts, ", ") + " of " + r.Step + of})
 	case r.Ends && r.Of != "":
