@@ -9,6 +9,7 @@ const mostKept = 200;
 
 function holder(e) { return e && e.closest && (e.closest("[data-keep]") || e.closest("form")); }
 function fields(of) { return [...of.querySelectorAll("input:not([type=hidden]), select, textarea")].filter((e) => e.name); }
+function ticks(e) { return e.type === "radio" || e.type === "checkbox"; }
 function readDraft(key) { try { return JSON.parse(localStorage.getItem(prefix + key)); } catch { return null; } }
 function dropDraft(key) { try { localStorage.removeItem(prefix + key); } catch { /* a device that keeps nothing */ } }
 
@@ -17,7 +18,7 @@ function saveDraft(of) {
 	const key = of.dataset.keep;
 	if (!key) return;
 	const values = {};
-	for (const e of fields(of)) (values[e.name] ||= []).push(e.type === "radio" && !e.checked ? "" : e.value);
+	for (const e of fields(of)) (values[e.name] ||= []).push(ticks(e) && !e.checked ? "" : e.value);
 	try {
 		const all = Object.keys(localStorage).filter((k) => k.startsWith(prefix));
 		if (all.length > mostKept) localStorage.removeItem(all.sort((a, b) => ((readDraft(a.slice(prefix.length)) || {}).at || 0) - ((readDraft(b.slice(prefix.length)) || {}).at || 0))[0]);
@@ -61,8 +62,10 @@ export function restore(page) {
 		for (const e of fields(of)) {
 			const n = counts[e.name] = (counts[e.name] ?? -1) + 1;
 			const was = (draft.values[e.name] || [])[n];
-			if (e.type === "radio") {
-				if (was && !e.checked) e.checked = differs = true;
+			if (ticks(e)) {
+				if (was === undefined || e.checked === !!was || e.type === "radio" && !was) continue;
+				e.checked = !!was;
+				differs = true;
 				continue;
 			}
 			if (!was || was === e.value || chosen.has(e.name) || e.tagName === "SELECT" && ![...e.options].some((o) => o.value === was)) continue;
@@ -153,7 +156,7 @@ function empty(of) {
 	dropDraft(of.dataset.keep);
 	delete of.dataset.typed;
 	for (const f of fields(of)) {
-		if (f.tagName === "SELECT") f.selectedIndex = Math.max(0, [...f.options].findIndex((o) => o.defaultSelected)); else if (f.type === "radio") f.checked = f.defaultChecked; else f.value = f.defaultValue;
+		if (f.tagName === "SELECT") f.selectedIndex = Math.max(0, [...f.options].findIndex((o) => o.defaultSelected)); else if (ticks(f)) f.checked = f.defaultChecked; else f.value = f.defaultValue;
 	}
 	forget(of);
 }

@@ -1,0 +1,68 @@
+//go:build browser
+
+package main
+
+// What is typed into any form of any page, by the table of routes, is still there after a reload, after Back and when the server was
+// killed and started again.
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"kettletree/cmd/kettletree/board"
+)
+
+// kept does something with the first field that is typed into of everything that is kept on the device: e of the part called key, with
+// what would be typed there. It gives the keys for which that is true.
+const kept = `[...document.querySelectorAll("[data-keep]")].flatMap((of) => {
+	const e = [...of.querySelectorAll("input:not([type=hidden]), textarea")].find((e) => e.name && !/radio|checkbox|file/.test(e.type) && e.closest("[data-keep]") === of);
+	if (!e || new URLSearchParams(location.search).has(e.name)) return [];
+	const text = { time: "13:37", date: "2026-11-25", "datetime-local": "2026-11-24T13:37" }[e.type] || "7";
+	%s
+}).sort().join("\n")`
+
+var (
+	typesAll = fmt.Sprintf(kept, `e.value = text; e.dispatchEvent(new Event("input", { bubbles: true })); return [of.dataset.keep];`)
+	holdsAll = fmt.Sprintf(kept, `return e.value === text ? [of.dataset.keep] : [];`)
+)
+
+func TestBrowserEveryFormKeeps(t *testing.T) {
+	o, p := alone(t)
+	b := openTab(t, o, phone)
+	paths := []string{"/log?kind=received", "/log?kind=sold", "/log?kind=temperature", "/kitchen?list=steps&name=night+kettle", "/kitchen?list=dishes&name=red+pozole", "/kitchen?list=bought&new=yes",
+		"/buy?check=all", "/draw?pick=steps+night+kettle", "/weigh?step=bone+out+shoulder", "/taste?of=night+kettle"}
+	for _, path := range board.Reads() {
+		if !strings.HasPrefix(path, "/print/") && path != "/pair" {
+			paths = append(paths, path)
+		}
+	}
+	typed := map[string]string{}
+	all := 0
+	for _, path := range paths {
+		b.open(path)
+		keys := evaluate[string](b, typesAll)
+		if keys == "" {
+			continue
+		}
+		typed[path] = keys
+		all += strings.Count(keys, "\n") + 1
+		b.open(path)
+		b.until(fmt.Sprintf("%s === %q", holdsAll, keys), path+" after a reload")
+		b.open("/devices")
+		evaluate[bool](b, "history.back(), true")
+		b.until(fmt.Sprintf("location.pathname + location.search === %q && %s === %q", path, holdsAll, keys), path+" after Back")
+	}
+	p.isKilled()
+	p.starts(tuesday)
+	for _, path := range paths {
+		if typed[path] != "" {
+			b.open(path)
+			b.until(fmt.Sprintf("%s === %q", holdsAll, typed[path]), path+" after the server was started again")
+		}
+	}
+	assert.Greater(t, len(typed), 12, "pages with something to type")
+	t.Logf("%d fields of %d pages", all, len(typed))
+}
