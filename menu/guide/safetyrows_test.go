@@ -47,8 +47,11 @@ var restsOn = map[string]string{
 	"write \"pasteurised: yes\" on them if they are":                                  "3-302.13",
 	"yes: of raw eggs, that they are pasteurised, and so not raw.":                    "3-302.13",
 
-	"raw meat, fish or egg":                 "3-401.11",
-	"  Is it raw meat, fish or egg? y or n": "3-401.11",
+	"Does the pot cook through what goes in raw?": "3-401.11",
+	"no, it stays raw":                            "3-401.11",
+	"By the limits of your local code.":           toLocalCode,
+	"raw meat, fish or egg":                       "3-401.11",
+	"  Is it raw meat, fish or egg? y or n":       "3-401.11",
 	"# What comes from outside. \"allergens: [milk, wheat]\" says what the label says, [] that it has none; \"raw: yes\" is raw meat, fish or egg.": "3-401.11",
 	"%q takes %s, which %s raw, and does not say whether it cooks through":                                                                          "3-401.11",
 	"Cook through: %[1]s.":             "3-401.11",
