@@ -4,11 +4,14 @@ package taste
 
 import (
 	"context"
+	"math"
+	"slices"
+	"time"
+
 	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
-	"time"
 )
 
 // Righting is what puts a measure right.
@@ -21,15 +24,17 @@ type Righting struct {
 	Amount  float64  `json:"amount"` // of it
 	In      string   `json:"in"`     // "L", or "gal" or "qt" where the kitchen file writes it so
 	Weighed bool     `json:"weighed"`
-	Do      string   `json:"do"`      // "water", "steam" or "salt"
-	Much    float64  `json:"much"`    // of water and steam as Amount
-	MuchIn  string   `json:"much_in"` // the unit of Much: In, or of salt "g", "kg", "oz" or "lb"
-	Minutes *float64 `json:"minutes"` // of steam; null where nothing says how fast it goes off
-	Rate    *float64 `json:"rate"`    // of steam: how much goes off in an hour, as Amount
-	Dips    int      `json:"dips"`    // between how many pairs of depths the rate was read; 0 where it is by the card
-	Then    float64  `json:"then"`    // how much there is afterwards
-	Long    *Long    `json:"long"`    // of steam that takes hours: what there is to do instead; else null
-	Use     []Use    `json:"use"`     // of what is too salt: what can be made of it as it is
+	Do      string   `json:"do"`       // "water", "steam" or "salt"
+	Much    float64  `json:"much"`     // of water and steam as Amount
+	MuchIn  string   `json:"much_in"`  // the unit of Much: In, or of salt "g", "kg", "oz" or "lb"
+	Minutes *float64 `json:"minutes"`  // of steam; null where nothing says how fast it goes off
+	Rate    *float64 `json:"rate"`     // of steam: how much goes off in an hour, as Amount
+	Dips    int      `json:"dips"`     // between how many pairs of depths the rate was read; 0 where it is by the card
+	Then    float64  `json:"then"`     // how much there is afterwards
+	ComesTo float64  `json:"comes_to"` // what it reads afterwards
+	Held    string   `json:"held"`     // the measure that more water or steam would take out of its aim; "" where none holds it back
+	Long    *Long    `json:"long"`     // of steam that takes hours: what there is to do instead; else null
+	Use     []Use    `json:"use"`      // of what is too salt: what can be made of it as it is
 }
 
 // Long is what there is to do about a pot that would boil for hours.
@@ -73,43 +78,94 @@ func (r *Righting) longer(k *kitchen.Kitchen, step int, jug measure.Unit, low fl
 	r.Long = l
 }
 
-// righted is what puts the last batch right: of each measure of what is dissolved that is outside its aim.
+// reading is a measure of what is dissolved, as it reads now.
+type reading struct {
+	*kitchen.Measure
+	reads, salt float64 // salt: which share of the weight one of its unit is; 0 for sugar
+}
+
+func (r reading) aims() float64 { return (r.Aim.Low + r.Aim.High) / 2 }
+
+// righted is what puts the last batch right: of each measure of what is dissolved that is outside its aim. What one takes goes for all:
+// water and steam go only as far as every other measure that is within its aim stays there, and salt is added to what there is then.
 func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *logbook.Tasting, falls []logbook.Fall) []Righting {
 	list := []Righting{}
 	item, amount, weighed := liquid(k, of, last)
 	it := &k.Graph.Items[max(item, 0)]
+	if amount <= 0 || it.Unit.Kind != measure.Volume { // nobody thins what is no liquid
+		return list
+	}
 	jug := jugOf(k, of.Step, item)
+	var all []reading
 	for i := range measures {
 		m := &measures[i]
-		salt := m.Salt()
-		if salt == 0 && !m.Sugar() || m.Aim == nil || amount <= 0 || it.Unit.Kind != measure.Volume { // nobody thins what is no liquid
+		for _, t := range last.Tastes {
+			if (m.Salt() > 0 || m.Sugar()) && m.Aim != nil && t.Name == m.Name && t.Value != nil {
+				all = append(all, reading{m, *t.Value, m.Salt()})
+			}
+		}
+	}
+	begin := func(r reading) Righting {
+		return Righting{Measure: r.Name, Reads: r.reads, Unit: r.Unit, Aim: r.aims(), ComesTo: r.aims(), Of: it.Name, Amount: amount / jug.Factor,
+			In: jug.Name, MuchIn: jug.Name, Weighed: weighed, Use: []Use{}}
+	}
+
+	// Water and steam, each as far as the others let it go.
+	now := amount / jug.Factor
+	then := now
+	for _, m := range all {
+		r := begin(m)
+		switch {
+		case m.reads > m.Aim.High:
+			r.Do, r.Much = "water", Thin(r.Amount, m.reads, r.Aim)
+			for _, other := range all {
+				if most := Thin(r.Amount, other.reads, other.Aim.Low); other.salt == 0 && other.reads >= other.Aim.Low && other.reads <= other.Aim.High && most < r.Much {
+					r.Much, r.Held = most, other.Name // of salt some can be added
+				}
+			}
+			r.Much = jugRound(jug, r.Much)
+			r.Then = r.Amount + r.Much
+			if m.salt > 0 {
+				r.Use = uses(k, item, m.salt*(m.reads-r.Aim))
+			}
+		case m.reads < m.Aim.Low && m.Sugar() && m.reads > 0: // a refractometer that reads too little wants less water
+			r.Do, r.Much = "steam", Reduce(r.Amount, m.reads, r.Aim)
+			for _, other := range all {
+				if most := Reduce(r.Amount, other.reads, other.Aim.High); other.reads <= other.Aim.High && other.Name != m.Name && most < r.Much {
+					r.Much, r.Held = most, other.Name
+				}
+			}
+			r.Much = jugRound(jug, r.Much)
+			r.Then = r.Amount - r.Much
+			r.steam(k, of.Step, jug, falls)
+			r.longer(k, of.Step, jug, m.Aim.Low)
+		default:
 			continue
 		}
-		for _, t := range last.Tastes {
-			if t.Name != m.Name || t.Value == nil || *t.Value >= m.Aim.Low && *t.Value <= m.Aim.High {
-				continue
+		if r.Held != "" {
+			r.ComesTo = m.reads * r.Amount / r.Then
+		}
+		if r.Much > 0 || r.Held != "" {
+			list = append(list, r)
+			if math.Abs(r.Then-now) > math.Abs(then-now) { // what one takes is part of what another takes
+				then = r.Then
 			}
-			r := Righting{Measure: m.Name, Reads: *t.Value, Unit: m.Unit, Aim: (m.Aim.Low + m.Aim.High) / 2, Of: it.Name, Amount: amount / jug.Factor,
-				In: jug.Name, MuchIn: jug.Name, Weighed: weighed, Use: []Use{}}
-			switch {
-			case r.Reads > r.Aim:
-				r.Do, r.Much = "water", jugRound(jug, Thin(r.Amount, r.Reads, r.Aim))
-				r.Then = r.Amount + r.Much
-				if salt > 0 {
-					r.Use = uses(k, item, salt*(r.Reads-r.Aim))
-				}
-			case salt > 0 && salt*r.Aim < 1: // salt is added; a refractometer that reads too little wants less water
-				r.Do, r.Then = "salt", r.Amount
-				r.Much, r.MuchIn = scaleRound(jug, Add(amount, salt*r.Reads, salt*r.Aim)) // a millilitre of thin stock is a gram
-			case m.Sugar() && r.Reads > 0:
-				r.Do, r.Much = "steam", jugRound(jug, Reduce(r.Amount, r.Reads, r.Aim))
-				r.Then = r.Amount - r.Much
-				r.steam(k, of.Step, jug, falls)
-				r.longer(k, of.Step, jug, m.Aim.Low)
-			}
-			if r.Much > 0 {
-				list = append(list, r)
-			}
+		}
+	}
+	if slices.ContainsFunc(list, func(r Righting) bool { return r.Do != list[0].Do }) {
+		then = now // neither is done
+	}
+
+	// Salt, into what there is then: a millilitre of thin stock is a gram.
+	for _, m := range all {
+		reads := m.reads * now / then
+		if m.salt == 0 || reads >= m.Aim.Low || m.salt*m.aims() >= 1 {
+			continue
+		}
+		r := begin(m)
+		r.Do, r.Then = "salt", then
+		if r.Much, r.MuchIn = scaleRound(jug, Add(then*jug.Factor, m.salt*reads, m.salt*r.Aim)); r.Much > 0 {
+			list = append(list, r)
 		}
 	}
 	return list

@@ -259,6 +259,37 @@ func TestSteamLearned(t *testing.T) {
 	}
 }
 
+// What puts one measure right goes for all: steam takes no salt along, and salt goes into what is left. 50 L, with aims of 0.9 to 1.1 % salt and 3 to
+// 4.5 brix, worked to their middles.
+func TestRightTogether(t *testing.T) {
+	k, of := gumbo(t)
+	for reads, want := range map[string][]string{
+		// 16.7 L off would bring 2.5 brix to 3.75 and 0.8 % salt to 1.2; 13.6 L bring the salt to 1.1.
+		"salt 0.8, brix 2.5": {"brix: steam 13 L, 37 left, reads 3.38, held by salt"},
+		// 34 L that are left hold the salt of 50 L, 0.735 %: 34 kg of it, and 91 g, are at 1 %.
+		"salt 0.5, brix 2.5": {"brix: steam 16 L, 34 left, reads 3.75, held by ", "salt: salt 90 g, 34 left, reads 1.00, held by "},
+		"salt 1.1, brix 2.5": {"brix: steam 0 L, 50 left, reads 2.50, held by salt"},
+		// 15 L would bring 1.3 % to 1 %; 3.3 L thin 3.2 brix to 3.
+		"salt 1.3, brix 3.2": {"salt: water 3 L, 53 left, reads 1.23, held by brix"},
+		// 16.7 L thin 5 brix to 3.75; then 1 % of 50 L is 0.75 % of 66 L: 66 kg of it, and 161 g, are at 1 %.
+		"salt 1.0, brix 5": {"brix: water 16 L, 66 left, reads 3.75, held by ", "salt: salt 160 g, 66 left, reads 1.00, held by "},
+		// One wants water, the other steam: as before, neither is held by what is out of its aim itself.
+		"salt 1.3, brix 2.5": {"salt: water 15 L, 65 left, reads 1.00, held by ", "brix: steam 16 L, 34 left, reads 3.75, held by "},
+		"salt 1.0, brix 3.5": nil,
+	} {
+		j := book(t)
+		_, err := j.Append(t.Context(), entries(t, k, 0, [3]string{"07:00", "cooked", "seafood stock"}, [3]string{"13:20", "measured", "seafood stock: " + reads})...)
+		require.NoError(t, err)
+		a, err := Of(t.Context(), k, j, of, first.AddDate(0, 0, 1), Ask{})
+		require.NoError(t, err)
+		var got []string
+		for _, r := range a.Right {
+			got = append(got, fmt.Sprintf("%s: %s %v %s, %v left, reads %.2f, held by %s", r.Measure, r.Do, r.Much, r.MuchIn, math.Round(r.Then), r.ComesTo, r.Held))
+		}
+		assert.Equal(t, want, got, reads)
+	}
+}
+
 // A kitchen that counts in quarts is told quarts and ounces; and what is too salt is used where salt is left out.
 func TestQuarts(t *testing.T) {
 	text := strings.NewReplacer("50 L gumbo stock", "50 qt gumbo stock", "{price: 14, takes: [400 mL gumbo stock]", "{price: 14, takes: [1 qt gumbo stock, 0.3 oz salt]",

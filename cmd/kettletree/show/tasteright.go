@@ -41,6 +41,29 @@ func (t Teller) righting(r taste.Righting) string {
 	if r.Weighed {
 		of = t.Say("%[1]s as measured", t.of(math.Round(r.Amount*10)/10, r.In)+" "+t.name(r.Of))
 	}
+	if r.Held != "" && r.Much == 0 {
+		if r.Do == "water" {
+			return t.Say("%[1]s: leave it as it is, for water would thin the %[2]s below its aim.", name, t.name(r.Held))
+		}
+		return t.Say("%[1]s: leave it as it is, for boiling would bring the %[2]s over its aim.", name, t.name(r.Held))
+	}
+	return t.Sentences(t.rightingOf(r, name, of), t.held(r, name))
+}
+
+// held says what holds back what puts a measure right, and how far it comes; "" where nothing does.
+func (t Teller) held(r taste.Righting, name string) string {
+	figure := t.number(math.Round(r.ComesTo*100) / 100)
+	switch {
+	case r.Held == "":
+		return ""
+	case r.Do == "water":
+		return t.Say("That brings the %[1]s to %[2]s; more would thin the %[3]s below its aim.", name, figure, t.name(r.Held))
+	}
+	return t.Say("That brings the %[1]s to %[2]s; more would bring the %[3]s over its aim.", name, figure, t.name(r.Held))
+}
+
+// rightingOf says what is to be done.
+func (t Teller) rightingOf(r taste.Righting, name, of string) string {
 	switch much := t.Amount(measure.FormatNumber(r.Much) + " " + r.MuchIn); r.Do {
 	case "water":
 		text := t.Say("%[1]s: add %[2]s water or unsalted stock (%[3]s); then taste again.", name, much, of)
@@ -53,6 +76,9 @@ func (t Teller) righting(r taste.Righting) string {
 		}
 		return text
 	case "salt":
+		if r.Then != r.Amount {
+			return t.Say("%[1]s: then add %[2]s %[1]s to the %[3]s that there are; taste again.", name, much, t.of(math.Round(r.Then*10)/10, r.In))
+		}
 		return t.Say("%[1]s: add %[2]s %[1]s (%[3]s); then taste again.", name, much, of)
 	default:
 		if r.Minutes == nil {
