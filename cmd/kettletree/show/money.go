@@ -222,7 +222,7 @@ func amount(x float64, unit string) string {
 		return written(x, unit)
 	}
 	q := measure.Quantity{Amount: x, Unit: u}.Handy().OnScale()
-	if text := q.String(); strings.HasSuffix(text, " oz") { // 2 lb 2 oz
+	if text := q.String(); q.Unit.Name == "lb" && strings.HasSuffix(text, " oz") { // 2 lb 2 oz
 		return text
 	}
 	return number(q.Amount) + " " + q.Unit.Of(q.Amount)

@@ -3,6 +3,7 @@ package show
 // Money: what is shown adds up.
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -100,6 +101,13 @@ func TestAmountLaw(t *testing.T) {
 			}
 			if got, err := strconv.ParseFloat(was, 64); err != nil || math.Abs(got-x) > off || was == "-0" {
 				t.Fatalf("%v each is written %q", x, was)
+			}
+			return
+		}
+		var pounds, ounces float64
+		if n, _ := fmt.Sscanf(amount(x, unit), "%f lb %f oz", &pounds, &ounces); n == 2 { // a card's own
+			if math.Abs(x*map[string]float64{"lb": 16, "oz": 1}[unit]-16*pounds-ounces) > 1e-6 {
+				t.Fatalf("%v %s is written %q", x, unit, amount(x, unit))
 			}
 			return
 		}
