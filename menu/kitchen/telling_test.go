@@ -58,9 +58,9 @@ func TestNothingGiven(t *testing.T) {
 	require.NoError(t, err)
 	k, faults := Read("kitchen.yaml", src)
 	require.NoError(t, faults.Err())
-	_, missing := k.Told(language.SimplifiedChinese)
+	_, missing := k.Told(language.German)
 	require.Len(t, missing, 1)
-	assert.Equal(t, "nothing has a name in zh-Hans", missing[0].Msg)
+	assert.Equal(t, "nothing has a name in de", missing[0].Msg)
 }
 
 // A picture is shown only when it is one, is not too large, and lies in the folder.
