@@ -3,7 +3,6 @@ package board
 // Trouble: what can't be, or runs out, in the next two days, and why; and what can still be done about a batch that is lost.
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -42,6 +41,9 @@ type trouble struct {
 
 	portions int
 	dishes   []string
+	slot     int     // in which it is first felt
+	service  string  // its day and name
+	out      *string // when the first dish runs out in it: 15:04; nil where none does
 }
 
 // trouble finds what goes wrong soon: dishes that fall short, by what went wrong first; batches that are lost or could not begin,
@@ -62,9 +64,11 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 			why := d.Because[len(d.Because)-1]
 			one := by[why]
 			if one == nil {
-				one = &trouble{Why: why, When: show.Weekday(date) + " " + service + cmp.Or(at(d.RunsOut), "")}
+				one = &trouble{Why: why, slot: slot, out: d.RunsOut, service: show.Weekday(date) + " " + service}
 				by[why] = one
 				order = append(order, why)
+			} else if one.slot == slot && d.RunsOut != nil && (one.out == nil || *d.RunsOut < *one.out) { // the menu's order is not that of the clock
+				one.out = d.RunsOut
 			}
 			one.portions += d.Forecast - d.After
 			if !slices.Contains(one.dishes, d.Name) {
@@ -116,6 +120,7 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 			if len(names) > 3 {
 				names = append(slices.Clone(names[:2]), fmt.Sprintf("%d more dishes", len(names)-2))
 			}
+			one.When = one.service + at(one.out)
 			one.What = fmt.Sprintf("%d portion%s fewer: %s", one.portions, map[bool]string{true: "", false: "s"}[one.portions == 1], show.List(names))
 		}
 		t.Trouble = append(t.Trouble, *one)

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -51,6 +52,23 @@ steps:
 made: {fumet: {keeps: 2 days}}
 dishes: {fish soup: {price: 12, takes: [400 mL fumet, 100 g cod], sells: {lunch: 10, dinner: 20}}}
 `
+
+// A loss is first felt when the first dish runs out, in whatever order the menu has them: a bowl before a cup.
+func TestTroubleIsFirstFeltByTheClock(t *testing.T) {
+	for _, dishes := range []string{"cup: {price: 3, takes: [100 mL fumet], sells: {lunch: 10}}, bowl: {price: 12, takes: [400 mL fumet], sells: {lunch: 10}}",
+		"bowl: {price: 12, takes: [400 mL fumet], sells: {lunch: 10}}, cup: {price: 3, takes: [100 mL fumet], sells: {lunch: 10}}"} {
+		folder := t.TempDir()
+		text := fumet[:strings.Index(fumet, "dishes:")] + "dishes: {" + dishes + "}\n"
+		require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(text), 0o600))
+		o := openFolder(t, folder)
+		o.now = moments(t, "2026-11-24 07:00")
+		_, _ = o.write("counted 1.7 L fumet", "lost fumet kettle of 2026-11-24")
+		page := html.UnescapeString(o.found("/"))
+		first := regexp.MustCompile(`First at <b>Tue 24 Nov lunch, ([0-9:]+)`).FindStringSubmatch(page)
+		require.Len(t, first, 2)
+		assert.Equal(t, "12:36", first[1], dishes)
+	}
+}
 
 // A batch that was lost stays in trouble, with what can be done, once it should have been out; so it does when its loss is written
 // only then.
