@@ -23,7 +23,7 @@ type OpenQuestions struct {
 // OpenQuestion is one thing that the kitchen file does not say, or says as a guess.
 type OpenQuestion struct {
 	Of       string   `json:"of"`              // the item, step or dish
-	What     string   `json:"what"`            // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "cooks through", "dishes", "takes" or "gives"; of a guess, its key
+	What     string   `json:"what"`            // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "cooks through", "dishes", "takes", "gives" or "amount"; of a guess, its key
 	Asks     string   `json:"asks"`            // the question in words
 	Matters  string   `json:"matters"`         // what rests on it
 	Counted  string   `json:"counted"`         // what stands in until it is answered

@@ -84,12 +84,16 @@ func lines(in place, what string) *form {
 // linePattern is a regular expression for what [parseLine] reads.
 func linePattern(in place) string {
 	ration := anyQuantity + " +" + namePattern
+	unsaid := func(kinds ...measure.Kind) string {
+		return unweighedWord + " +" + measure.UnitPattern(kinds...) + " +" + namePattern
+	}
 	pattern := ration
 	if in == given {
-		pattern = "(?:" + ration + "|" + unweighedWord + " +" + measure.UnitPattern(measure.Weight, measure.Volume) + " +" + namePattern + ")"
+		pattern = "(?:" + ration + "|" + unsaid(measure.Weight, measure.Volume) + ")"
 		pattern += "(?: *(?:±|[+]-) *" + anyQuantity + ")?"
 	} else {
-		pattern = "(?:" + ration + "(?: or +" + ration + ")*|" + eitherWord + " +" + ration + "(?: or +" + ration + ")+)"
+		pattern = "(?:" + ration + "(?: or +" + ration + ")*|" + eitherWord + " +" + ration + "(?: or +" + ration + ")+|" +
+			unsaid(measure.Weight, measure.Volume, measure.Count) + ")"
 	}
 	var tails []string
 	for _, n := range remarks {
@@ -218,7 +222,7 @@ var stepKeys = append([]key{
 	{"takes", lines(used, "12 kg bones"), must,
 		"What one batch takes: QUANTITY ITEM [or QUANTITY ITEM] [, note]. " +
 			"Notes are: in at 1 h; optional; to taste (goes on without it); give or take 20% (goes on with 80%); from yesterday; at least 2%; at most 6% (of the batch, by weight); at most 120 g h/L (grams, " +
-			"times strength, times the hours that it is in, per litre that the batch gives). A line \"something\" says that more goes in than is said yet: the step is left out until then."},
+			"times strength, times the hours that it is in, per litre that the batch gives). \"some g ITEM\" is what goes in as long as nobody has said how much: it counts as one of the unit. A line \"something\" says that more goes in than is said yet: the step is left out until then."},
 	{"gives", lines(given, "55 L stock ± 4 L"), must,
 		"What one batch gives: QUANTITY ITEM [± QUANTITY] [, out at 9 h, or at some time, which is not said yet] [, guessed], or \"some kg ITEM\" as long as nobody has weighed it. " +
 			"What is not said to be out earlier is out when the last of the batch is. The first line is the main product. A line \"something\" says that more comes out than is said yet: the step is left out until then."},
@@ -269,7 +273,7 @@ var (
 var dishKeys = append([]key{
 	{"price", plainSum, may, "The menu price of one portion. Not written, it counts as the mean of the others, and answers about money say so."},
 	{"takes", lines(plated, "450 mL stock"), must,
-		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste]. With a line \"something\" the dish is left out until more is said."},
+		"What one portion takes: QUANTITY ITEM [or QUANTITY ITEM] [, optional] [, to taste], or \"some g ITEM\" as long as nobody has said how much. With a line \"something\" the dish is left out until more is said."},
 	{"sells", &form{shape: entries, what: "portions by service such as {lunch: 22, fri dinner: 60}",
 		pattern: namePattern,
 		of:      guestsForm,

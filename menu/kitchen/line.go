@@ -26,7 +26,7 @@ type card struct {
 	weakest   float64 // of what is drawn from it, in g h/L; 0 when not written
 	strongest float64
 	guessed   bool  // nobody has confirmed the amount
-	unweighed bool  // the amount is not written: "some kg meat"
+	unweighed bool  // the amount is not written: "some kg meat"; what goes in counts as one of its unit
 	untimed   bool  // when it is out is said not to be known: "out at some time"
 	tables    Range // what a published table gives, as shares of the main input's weight; zero when not written
 }
@@ -142,8 +142,8 @@ func parsePlain(s string, in place) (card, error) {
 		return card{}, &measure.Error{Msg: fmt.Sprintf("note %q is a line of its own", s), Len: len(s),
 			Hint: "a comma in [...] starts a new entry: put the whole line in quotes, or write the list with dashes"}
 	}
-	if rest, ok := strings.CutPrefix(s, unweighedWord); ok && in == given && strings.HasPrefix(rest, " ") {
-		return notWeighed(s, rest)
+	if rest, ok := strings.CutPrefix(s, unweighedWord); ok && strings.HasPrefix(rest, " ") {
+		return notWeighed(s, rest, in)
 	}
 	if _, _, err := measure.Number(s); err != nil {
 		e := err.(*measure.Error)

@@ -20,7 +20,7 @@ import (
 type Question struct {
 	Of       string   // the item, step or dish
 	In       string   // the step or dish on whose card the line is that it is about; "" where it is about a key of Of
-	What     string   // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "cooks through", "dishes", "takes", "gives"; or the key of a guess
+	What     string   // "price", "density", "yield", "forecast", "keeps", "batches", "starts", "ends", "share", "water", "allergens", "cooks through", "dishes", "takes", "gives", "amount"; or the key of a guess
 	Asks     string   // in words: "What does 1 kg of beef shank cost?"
 	Matters  string   // what rests on it
 	Counted  string   // what stands in until then: "nothing"
@@ -48,6 +48,8 @@ func (q Question) note() string {
 		return fmt.Sprintf("a litre of %s counts as %s", q.Of, q.Counted)
 	case q.What == "yield":
 		return fmt.Sprintf("nobody weighed %s, counts as %s", q.Of, q.Counted)
+	case q.What == "amount":
+		return fmt.Sprintf("how much %s goes into %s is not said, counts as %s", q.Of, q.In, q.Counted)
 	case q.What == "forecast" && q.Counted != "none":
 		return fmt.Sprintf("no forecast for %s, counts as %s a service", q.Of, q.Counted)
 	case q.What == "forecast":
@@ -303,6 +305,9 @@ func (r *reader) askAllergens() {
 func (r *reader) askWater(s int) {
 	st := r.k.Graph.Steps[s]
 	in, out, stands := 0.0, 0.0, false
+	if r.recipes[s].unsaid() {
+		return
+	}
 	add := func(sum *float64, item int, amount float64) bool {
 		grams, ok := r.aboutWater(item).Grams(amount)
 		*sum += grams
@@ -471,13 +476,16 @@ func (r *reader) askGuesses() {
 	}
 	for n, rec := range r.recipes {
 		for l, line := range rec.uses {
-			if !line.guessed {
+			if !line.guessed && !line.unweighed {
 				continue
 			}
 			c := line.choices[0]
 			q := Question{Of: c.item, In: rec.name, What: "amount", Asks: fmt.Sprintf("Is it %s %s that goes into %s?", c.Quantity, c.item, rec.name), Matters: "what is cooked and bought",
 				Counted: c.Quantity.String(), Proposal: c.Quantity.String(), Basis: "written as a guess", Guessed: true, Money: true, Amounts: true,
 				Pos: r.span(line.node).Pos, List: "steps", Key: "takes", Line: l}
+			if line.unweighed {
+				q.Asks, q.Proposal, q.Basis, q.Guessed = fmt.Sprintf("How much %s goes into %s?", c.item, rec.name), "", "", false
+			}
 			if n >= len(k.Steps) {
 				q.List = k.Dishes[n-len(k.Steps)].list()
 			}

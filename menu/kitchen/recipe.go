@@ -29,6 +29,11 @@ type recipe struct {
 	holed       bool    // a line could not be read or understood, so nothing can be said of the whole
 }
 
+// unsaid tells whether it takes something of which nobody has said how much.
+func (rec *recipe) unsaid() bool {
+	return slices.ContainsFunc(rec.uses, func(l writtenLine) bool { return l.unweighed })
+}
+
 // writtenLine is a line and where it stands.
 type writtenLine struct {
 	card

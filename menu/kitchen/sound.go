@@ -64,6 +64,9 @@ func (r *reader) checkTwice(rec *recipe, st graph.Step) {
 // known.
 func (r *reader) checkYield(rec *recipe, st graph.Step) {
 	in, out := 0.0, 0.0
+	if rec.unsaid() {
+		return
+	}
 	for _, line := range st.Takes {
 		heaviest := 0.0
 		for _, c := range line.Choices {

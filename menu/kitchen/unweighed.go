@@ -40,16 +40,19 @@ type unmeasured struct {
 	basis        string
 }
 
-// notWeighed reads "some kg meat", a line of what a step gives; rest is what follows the first word.
-func notWeighed(s, rest string) (card, error) {
-	c, err := parsePlain(fmt.Sprintf("%-*d%s", len(unweighedWord), 1, rest), given) // of the same length, so that places in it are places in s
+// notWeighed reads "some kg meat"; rest is what follows the first word.
+func notWeighed(s, rest string, in place) (card, error) {
+	c, err := parsePlain(fmt.Sprintf("%-*d%s", len(unweighedWord), 1, rest), in) // of the same length, so that places in it are places in s
 	switch {
 	case err != nil:
 		e := err.(*measure.Error)
 		e.Msg = strings.Replace(e.Msg, fmt.Sprintf("%-*d", len(unweighedWord), 1), unweighedWord, 1)
 		e.Hint = fmt.Sprintf(`write a unit and a name behind %q: some kg pulled hen, or some L stock`, unweighedWord)
 		return card{}, e
-	case c.choices[0].Unit.Kind == measure.Count:
+	case len(c.choices) > 1:
+		return card{}, &measure.Error{Msg: fmt.Sprintf("%q leaves open how much of the first choice goes in", s),
+			Hint: "write how much, and \", guessed\" behind the line if nobody knows", Len: len(s)}
+	case c.choices[0].Unit.Kind == measure.Count && in == given:
 		return card{}, &measure.Error{Msg: fmt.Sprintf("%q can't be guessed: pieces are counted", s),
 			Hint: "write how many one batch gives, and \", guessed\" behind the line if nobody has counted them", Len: len(s)}
 	case c.spread.Amount > 0:

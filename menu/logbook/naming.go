@@ -352,6 +352,15 @@ func Within(name, other string) bool { return within(wordsOf(name), wordsOf(othe
 // SameWords tells whether two names have the same words, in whatever order, case and number.
 func SameWords(a, b string) bool { return NameKey(a) == NameKey(b) }
 
+// Joined is the same for names with the same words in the same order, written as one or apart: "crab meat" and "Crabmeat".
+func Joined(name string) string {
+	words := strings.Fields(tidy(name))
+	for n, w := range words {
+		words[n] = strings.Join(wordsOf(w), "")
+	}
+	return strings.Join(words, "")
+}
+
 // NameKey is the same for names with the same words.
 func NameKey(name string) string {
 	if words := wordsOf(name); len(words) > 0 {

@@ -10,5 +10,6 @@
 //
 // Both change the text by the edits of package kitchen, so that comments and layout stay, and give a [Taking]: the text as it would be, and
 // all that was left out, taken as something else, or is to be looked at. Nothing is written here. An amount that can't be read is never
-// turned into another one: its line is left out, and told.
+// turned into another one, and takes nothing off a card: its line stays there as it was, or is written as "some g flour", so that its allergens
+// count and its amount is an open question. A price is taken for a name that is one of ours; one that is only near is asked about.
 package takeover

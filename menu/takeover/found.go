@@ -104,8 +104,13 @@ func (i *into) item(l Line, of *Recipe) (name string, ok bool) {
 	if b := i.fresh[logbook.NameKey(l.Item)]; b != "" {
 		return b, true
 	}
-	i.bought, i.fresh[logbook.NameKey(l.Item)] = append(i.bought, l.Item), l.Item
-	if i.kinds[l.Item] = l.Amount.Unit.Kind; strings.EqualFold(l.Item, water) {
+	key := logbook.NameKey(l.Item)
+	i.bought, i.fresh[key] = append(i.bought, l.Item), l.Item
+	i.kinds[l.Item] = l.Amount.Unit.Kind
+	if kind, said := i.said[key]; said {
+		i.kinds[l.Item] = kind
+	}
+	if strings.EqualFold(l.Item, water) {
 		i.kinds[l.Item] = measure.Volume
 	}
 	return l.Item, true

@@ -27,12 +27,19 @@ type Taking struct {
 	New     []string        `json:"new,omitempty"`    // bought items that the kitchen did not have: their prices are open questions
 	Means   []string        `json:"means,omitempty"`  // names that were taken as others, as "Onions White: white onion"
 	Left    []Left          `json:"left_out"`
-	Alike   []Alike         `json:"alike,omitempty"` // names that may mean something of ours
-	Doubt   *Doubt          `json:"doubt,omitempty"` // the first number that may be two
+	Unsaid  []Unsaid        `json:"unsaid,omitempty"` // rows whose amount can't be read, or is not said: their lines stand all the same
+	Alike   []Alike         `json:"alike,omitempty"`  // names that may mean something of ours
+	Doubt   *Doubt          `json:"doubt,omitempty"`  // the first number that may be two
 	Notes   []string        `json:"notes"`
 	Diff    string          `json:"diff"`              // of the kitchen file; "" where nothing changes
 	Follows *ask.Difference `json:"follows,omitempty"` // what the change does to costs and shortages; left out where the kitchen is new
 	Written bool            `json:"written"`
+}
+
+// Unsaid is a row whose amount can't be read.
+type Unsaid struct {
+	Left
+	Line string `json:"line"` // that stands on the card: "some g flour"; as it was there, "60 g flour"
 }
 
 // Alike is a name of which somebody has to say whether it means something of ours. Until then it is something new, or left out.
@@ -66,6 +73,7 @@ type into struct {
 	steps   map[string]*Recipe      // of what is a step, by its name and by what it gives
 	made    map[*Recipe]string      // of what is a step: the name of what it gives
 	kinds   map[string]measure.Kind // of what is bought anew, as it was first measured
+	said    map[string]measure.Kind // as lines first measure it, by the key of the name
 	bought  []string                // anew
 	fresh   map[string]string       // the same, by the key of the name
 	notes   []string
@@ -85,11 +93,14 @@ func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Ta
 		left = append(left, r)
 	}
 	all := func(list []*Recipe) ([]byte, *into, error) {
-		i := &into{k: k, manner: m, t: &Taking{}, recipes: list, made: map[*Recipe]string{}, kinds: map[string]measure.Kind{}, users: map[string]user{},
+		i := &into{k: k, manner: m, t: &Taking{}, recipes: list, made: map[*Recipe]string{}, kinds: map[string]measure.Kind{}, said: map[string]measure.Kind{}, users: map[string]user{},
 			steps: map[string]*Recipe{}, fresh: map[string]string{}}
 		for _, r := range list {
 			for _, l := range r.Lines {
 				key := logbook.NameKey(l.Item)
+				if _, ok := i.said[key]; !ok && l.Unsaid == nil {
+					i.said[key] = l.Amount.Unit.Kind
+				}
 				if u, ok := i.users[key]; !ok {
 					i.users[key] = user{r, l.Amount.Unit.Kind, false}
 				} else if u.of != r {
@@ -129,7 +140,7 @@ func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Ta
 		}
 	}
 	t.Recipes, t.New, t.Means, t.Alike = i.t.Recipes, i.t.New, i.t.Means, i.t.Alike
-	t.Left, t.Notes = append(t.Left, i.t.Left...), append(t.Notes, i.notes...)
+	t.Left, t.Notes, t.Unsaid = append(t.Left, i.t.Left...), append(t.Notes, i.notes...), i.t.Unsaid
 	if string(text) == string(src) && k != nil {
 		return t, nil, nil
 	}
@@ -217,6 +228,7 @@ func (i *into) recipe(r *Recipe) (edits []kitchen.Edit, fresh []entry) {
 		} else {
 			lines := i.card(r, 1, false)
 			took.Lines = len(lines)
+			i.open(lines)
 			fresh = append(fresh, entry{list: kitchen.InSteps, name: r.Name, keys: []string{"batches: as needed"},
 				lines: [][]string{takes(lines), {"gives", i.gives(r)}}})
 		}
@@ -235,6 +247,7 @@ func (i *into) recipe(r *Recipe) (edits []kitchen.Edit, fresh []entry) {
 	} else {
 		lines := i.card(r, cmp.Or(r.Portions, 1), r.Portions == 0 && heavy(r))
 		took.Lines = len(lines)
+		i.open(lines)
 		e := entry{list: kitchen.InDishes, name: r.Name, lines: [][]string{takes(lines)}}
 		if r.Price != "" {
 			e.keys = append(e.keys, "price: "+r.Price)
@@ -256,7 +269,7 @@ func (i *into) recipe(r *Recipe) (edits []kitchen.Edit, fresh []entry) {
 func heavy(r *Recipe) bool {
 	sum := 0.0
 	for _, l := range r.Lines {
-		if l.Amount.Unit.Kind != measure.Count {
+		if l.Amount.Unit.Kind != measure.Count && l.Unsaid == nil {
 			sum += l.Amount.Base()
 		}
 	}

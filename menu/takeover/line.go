@@ -9,20 +9,57 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 )
 
 // noAmount are words in the place of an amount.
 var noAmount = regexp.MustCompile(`(?i)^(tt|t\.t\.?|to taste|as needed|q\.?s\.?|al gusto|c/s|n\.? ?b\.?|nach belieben|some|a little|pinch of|适量|少许)\.?$`)
 
-// line reads one row of a recipe.
-func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
-	for _, what := range []string{"ingredient", "amount", "unit"} {
-		if h.uncounted(row, what) {
-			r.leave(row, noResult)
-			return
+// Words round a name that say nothing of how much: "a little cream", "soy sauce (to taste)".
+var (
+	littleBefore = regexp.MustCompile(`(?i)^(?:some|a little|a few|(?:a )?(?:pinch|dash|splash|drop) of|适量|少许) *`)
+	tasteBehind  = regexp.MustCompile(`(?i)[ ,(]+(?:to taste|as needed|q\.?s\.?|al gusto|nach belieben|适量|少许)\)?$`)
+)
+
+// prose is a text alone in a row that is a heading or a sentence, and no ingredient.
+var prose = regexp.MustCompile(`(?i)[:.!?]$|^(?:method|preparation|procedure|directions|instructions|notes?|steps?|for the)\b|^\S+(?:\s+\S+){4}`)
+
+// unsaid takes a line of which nobody can say how much: it goes in all the same, with its allergens. A unit that is not known is the likely one.
+func (r *reader) unsaid(row logbook.GridRow, into *Recipe, item, unit, why string) {
+	item = nameOf(tasteBehind.ReplaceAllString(littleBefore.ReplaceAllString(strings.TrimSpace(item), ""), ""))
+	if item == "" {
+		r.leave(row, "no ingredient is named")
+		return
+	}
+	u, err := measure.UnitNamed(tradeUnit(unit))
+	if err != nil || isPack(unit) {
+		if u, _ = measure.UnitNamed("g"); kitchen.Liquid(item) {
+			u, _ = measure.UnitNamed("mL")
 		}
 	}
+	into.Lines = append(into.Lines, Line{Item: item, Amount: measure.Quantity{Amount: 1, Unit: u}, Unsaid: new(r.left(row, why))})
+}
+
+// noAmountSaid is why a line has no amount that says nothing of one.
+const noAmountSaid = "there is no amount"
+
+// named is what a text names behind an amount that can't be read.
+func named(text string) string {
+	_, rest, unknown, ok := amountOf(aNumber.ReplaceAllString(text, "1"))
+	if !ok {
+		rest = unknown + " " + rest
+	}
+	return strings.TrimPrefix(strings.TrimPrefix(strings.TrimSpace(rest), "of "), "de ")
+}
+
+// line reads one row of a recipe.
+func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
+	if h.uncounted(row, "ingredient") {
+		r.leave(row, noResult)
+		return
+	}
+	uncounted := h.uncounted(row, "amount") || h.uncounted(row, "unit")
 	for _, what := range []string{"portions", "yield", "price"} {
 		if h.uncounted(row, what) { // the line is taken all the same
 			r.leaveOnce(row, what, "its "+what+" is not taken: "+noResult)
@@ -33,6 +70,9 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 	}
 	item, amount, unit := h.text(row, "ingredient"), h.text(row, "amount"), cmp.Or(h.text(row, "unit"), h.units["amount"])
 	if item == "" && amount == "" {
+		if uncounted {
+			r.leave(row, noResult)
+		}
 		return
 	}
 	if m := labels.FindStringSubmatch(item); m != nil && labelled(m[1]) != "dish" { // "Yield: 40 L" among the ingredients
@@ -43,10 +83,24 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 		case m[2] != "" && (strings.ContainsAny(item, ":=") || measured(m[2]) != ""):
 			r.say(into, row, labelled(m[1]), m[2], false)
 			return
+		case m[2] == "" && uncounted:
+			r.leave(row, noResult)
+			return
+		case m[2] == "":
+			r.leave(row, noAmountSaid)
+			return
 		}
 	}
 	if strings.HasPrefix(strings.ToLower(item), "total") || strings.HasPrefix(strings.ToLower(item), "subtotal") {
 		r.leave(row, "it is a sum")
+		return
+	}
+	if uncounted {
+		r.unsaid(row, into, item, unit, noResult)
+		return
+	}
+	if amount == "" && strings.HasSuffix(item, ":") {
+		r.leave(row, "it names no ingredient")
 		return
 	}
 	text := amount
@@ -58,16 +112,16 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 		}
 		if text, err = r.decimals.plainly(whole); err != nil {
 			r.doubt(err)
-			r.leave(row, err.Error())
+			r.unsaid(row, into, cmp.Or(item, named(whole)), unit, err.Error())
 			return
 		}
 	}
 	switch {
-	case text == "" || noAmount.MatchString(text):
-		r.leave(row, "there is no amount")
-		return
 	case item == "" && amount != "":
 		r.leave(row, "no ingredient is named")
+		return
+	case text == "" || noAmount.MatchString(text):
+		r.unsaid(row, into, item, unit, noAmountSaid)
 		return
 	}
 	text = hyphened.ReplaceAllString(text, "$1 $2")
@@ -78,10 +132,10 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 	if n, rest, err := measure.Number(text); err == nil && strings.TrimSpace(rest) == "" {
 		switch {
 		case n == 0:
-			r.leave(row, "its amount is nothing")
+			r.unsaid(row, into, item, unit, "its amount is nothing")
 			return
 		case isPack(unit):
-			r.leave(row, fmt.Sprintf("how much is in a %s is not said", unit))
+			r.unsaid(row, into, item, "", fmt.Sprintf("how much is in a %s is not said", unit))
 			return
 		case unit != "":
 			text += " " + unit
@@ -94,11 +148,11 @@ func (r *reader) line(h heading, row logbook.GridRow, into *Recipe) {
 	}
 	q, rest, unknown, ok := amountOf(text)
 	if !ok && unknown == "" || q.Amount == 0 {
-		r.leave(row, fmt.Sprintf("%q is no amount", text))
+		r.unsaid(row, into, cmp.Or(item, named(text)), unit, fmt.Sprintf("%q is no amount", text))
 		return
 	}
 	if isPack(unknown) {
-		r.leave(row, fmt.Sprintf("how much is in a %s is not said", unknown))
+		r.unsaid(row, into, cmp.Or(item, strings.TrimPrefix(rest, "of ")), "", fmt.Sprintf("how much is in a %s is not said", unknown))
 		return
 	}
 	l := Line{Amount: q, Guessed: !ok || ranged}

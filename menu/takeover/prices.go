@@ -40,7 +40,7 @@ type quoted struct {
 	item, written string
 	price, pack   string
 	supplier      string
-	alike         bool
+	very          bool // it is written with the very words of ours
 	where, text   string
 }
 
@@ -70,12 +70,14 @@ func Prices(file string, src []byte, k *kitchen.Kitchen, name string, list []byt
 	}
 	text = p.lay(file, src)
 	p.t.Left, p.t.Doubt = append(p.t.Left, p.r.file.Left...), p.r.file.Doubt
-	if p.unknown > 0 {
-		are := "rows of the list are"
-		if p.unknown == 1 {
-			are = "row of the list is"
-		}
-		p.t.Notes = append(p.t.Notes, fmt.Sprintf("%d other %s of nothing that the kitchen buys", p.unknown, are))
+	const most = 6 // names are told
+	switch n := len(p.others); {
+	case n == 1:
+		p.t.Notes = append(p.t.Notes, "1 other row of the list is of nothing that the kitchen buys: "+p.others[0])
+	case n > most:
+		p.t.Notes = append(p.t.Notes, fmt.Sprintf("%d other rows of the list are of nothing that the kitchen buys, among them %s", n, measure.FormatList(p.others[:most])))
+	case n > 1:
+		p.t.Notes = append(p.t.Notes, fmt.Sprintf("%d other rows of the list are of nothing that the kitchen buys: %s", n, measure.FormatList(p.others)))
 	}
 	slices.SortStableFunc(p.t.Prices, func(a, b Repriced) int { return cmp.Compare(size(b), size(a)) })
 	if text == nil || string(text) == string(src) {
@@ -95,14 +97,14 @@ func size(r Repriced) float64 {
 
 // pricing is a price list being read.
 type pricing struct {
-	k       *kitchen.Kitchen
-	m       PriceManner
-	r       *reader
-	find    logbook.Finder
-	t       *Taking
-	rows    []quoted
-	unknown int
-	lacks   []string
+	k      *kitchen.Kitchen
+	m      PriceManner
+	r      *reader
+	find   logbook.Finder
+	t      *Taking
+	rows   []quoted
+	others []string // what the kitchen does not buy, as the list names it
+	lacks  []string
 }
 
 // sheet reads one sheet.
@@ -141,27 +143,22 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 	}
 	q := quoted{written: written, where: p.r.where(row), supplier: cmp.Or(h.text(row, "supplier"), p.m.From)}
 	q.text = rowText(row)
-	m := p.find.Find(nameOf(written))
-	if raw := p.find.Find(written); raw.Ours != "" || raw.Left {
-		m = raw
-	}
+	ours, near, left := p.meant(written)
 	switch {
-	case m.Left:
+	case left:
 		return
-	case m.Ours != "" && m.Alike && !logbook.Within(m.Ours, written): // "oil" is not peanut oil
-		p.unknown++
+	case ours == "" && len(near) > 0: // "peanut butter" is not butter until somebody says so
+		p.r.leave(row, "it may be "+measure.FormatList(near))
+		p.t.alike(written, near...)
 		return
-	case m.Ours == "" && len(m.Near) > 0:
-		p.r.leave(row, "it may be "+measure.FormatList(m.Near))
-		p.t.alike(written, m.Near...)
-		return
-	case m.Ours == "":
-		p.unknown++
+	case ours == "":
+		if !slices.Contains(p.others, written) {
+			p.others = append(p.others, written)
+		}
 		return
 	}
-	at, err := p.k.FindItem(m.Ours)
-	if err != nil || at >= len(p.k.Bought) {
-		p.unknown++ // it is made here
+	at, err := p.k.FindItem(ours)
+	if err != nil {
 		return
 	}
 	if uncounted {
@@ -172,14 +169,88 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 		p.r.leave(row, "there is no price")
 		return
 	}
-	q.item, q.alike = m.Ours, m.Alike
-	if q.price, q.pack, err = p.priceOf(h, row, price); err != nil {
+	q.item, q.very = ours, logbook.SameWords(ours, written)
+	q.price, q.pack, err = p.priceOf(h, row, price)
+	switch free := p.k.Free(at); {
+	case err == errFree && free:
+		return
+	case err == nil && free: // tap water is not what comes in bottles
+		p.r.leave(row, fmt.Sprintf("%s costs nothing in the kitchen file: if that has changed, write its price there", ours))
+		return
+	}
+	if err != nil {
 		p.r.doubt(err)
 		p.r.leave(row, why(err))
 		return
 	}
 	p.rows = append(p.rows, q)
 }
+
+// Words behind a comma that grade a thing and make no other one of it: "Eggs, large", "Beef shin, choice". What is not among them may be another
+// thing: "Oil, sesame".
+var grades = []string{"grade", "class", "no", "number", "us", "usda", "a", "aa", "b", "i", "ii", "extra", "small", "medium", "large", "jumbo", "choice", "prime", "select", "fancy",
+	"premium", "standard", "first", "second"}
+
+// packSize is how much is in a pack, as lists write it behind a name: "Onions 25 lb", "White wine (6 x 750 mL)".
+var packSize = regexp.MustCompile(`(?i)[\s,(]+(?:[0-9]+ ?[x×*/] ?)?[0-9]+(?:[.,][0-9]+)? ?(?:kg|kgs|g|gr|lbs?|#|oz|fl oz|ml|cl|l|lt|ltr|litres?|liters?|gal|gallons?|ct|pcs?|each|doz|dozen)\.?\)?$`)
+
+// bare is a name without the size of a pack and grades behind it.
+func bare(written string) string {
+	name := packSize.ReplaceAllString(strings.TrimSpace(written), "")
+	head, behind, ok := strings.Cut(name, ",")
+	grading := strings.FieldsFunc(strings.ToLower(behind), func(r rune) bool { return strings.ContainsRune(" ,.-", r) })
+	if ok && !slices.ContainsFunc(grading, func(w string) bool { return !slices.Contains(grades, w) && strings.Trim(w, "0123456789") != "" }) {
+		name = head
+	}
+	return packSize.ReplaceAllString(strings.TrimSpace(name), "")
+}
+
+// meant is what a name of the list means among what is bought: ours is the same name, in any case, number and order, written apart or as one, in
+// another language of the file, or as somebody said; near are those that it may mean.
+func (p *pricing) meant(written string) (ours string, near []string, left bool) {
+	buys := func(name string) bool {
+		at, err := p.k.FindItem(name)
+		return err == nil && at < len(p.k.Bought)
+	}
+	made := false
+	for _, name := range []string{written, nameOf(written), nameOf(bare(written))} {
+		m := p.find.Find(name)
+		switch {
+		case m.Left:
+			return "", nil, true
+		case m.Ours != "" && !m.Alike && buys(m.Ours):
+			return m.Ours, nil, false
+		case m.Ours != "" && !m.Alike:
+			made = true
+		}
+		for n := range p.k.Bought {
+			if it := p.k.Graph.Items[n].Name; logbook.Joined(it) == logbook.Joined(name) {
+				near = append(near, it)
+			}
+		}
+		for _, o := range p.k.OtherNames {
+			if o.Of == kitchen.NamedItem && o.At < len(p.k.Bought) && logbook.SameWords(o.Name, name) {
+				near = append(near, p.k.Graph.Items[o.At].Name)
+			}
+		}
+		if near = slices.Compact(near); len(near) == 1 {
+			return near[0], nil, false
+		} else if near != nil {
+			return "", near, false
+		}
+	}
+	if made {
+		return "", nil, false
+	}
+	m := p.find.Find(nameOf(written))
+	if m.Ours != "" {
+		m.Near = append(m.Near, m.Ours)
+	}
+	return "", slices.DeleteFunc(slices.Clone(m.Near), func(name string) bool { return !buys(name) }), false
+}
+
+// errFree is a price of nothing.
+var errFree error = &measure.Error{Msg: "0 is no price", Hint: "write 0 on its card if it costs nothing"}
 
 var (
 	slashPack = regexp.MustCompile(`^([2-9]|[1-9][0-9]+)/([0-9].*)$`)
@@ -217,6 +288,9 @@ func (p *pricing) priceOf(h heading, row logbook.GridRow, price string) (text, p
 	n, rest, err := measure.Number(number)
 	if err != nil || strings.TrimSpace(rest) != "" {
 		return "", "", &measure.Error{Msg: fmt.Sprintf("%q is no price", price), Hint: "write a number such as 12.50"}
+	}
+	if n == 0 {
+		return "", "", errFree
 	}
 	word := tradeUnit(strings.TrimPrefix(unit, "/"))
 	money := sum(n)
@@ -303,10 +377,9 @@ func (p *pricing) lay(file string, src []byte) []byte {
 	text := src
 	now := p.k
 	for _, q := range p.rows {
-		exact := !q.alike
 		if many[q.item+"\x00"+q.supplier] > 1 {
-			same := slices.DeleteFunc(slices.Clone(p.rows), func(o quoted) bool { return o.item != q.item || o.supplier != q.supplier || o.alike })
-			if !exact || len(same) > 1 { // of several, the one that has the very name is meant
+			same := slices.DeleteFunc(slices.Clone(p.rows), func(o quoted) bool { return o.item != q.item || o.supplier != q.supplier || !o.very })
+			if !q.very || len(same) > 1 { // of several, the one that has the very name is meant
 				p.left(q, "several rows may be "+q.item)
 				p.t.alike(q.written, q.item)
 				continue
@@ -341,7 +414,7 @@ func (p *pricing) lay(file string, src []byte) []byte {
 			}
 			repriced.Is = each(now, i, now.Terms.Price[i])
 		}
-		if q.alike {
+		if !q.very {
 			p.t.Means = append(p.t.Means, q.written+": "+q.item)
 		}
 		if c := repriced.Change; c != nil && (*c > 1 || *c < -0.5) {

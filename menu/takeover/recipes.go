@@ -31,7 +31,8 @@ type Recipe struct {
 type Line struct {
 	Item    string
 	Amount  measure.Quantity
-	Guessed bool // the unit is a word that nobody knows: so many pieces of it
+	Guessed bool  // the unit is a word that nobody knows: so many pieces of it
+	Unsaid  *Left // why its amount can't be read; nil where it can. Amount is then one of the unit that its row has, or is likely
 }
 
 // Left is what was not taken over, and why.
@@ -183,12 +184,17 @@ func rowText(row logbook.GridRow) string {
 	return strings.Join(texts, " | ")
 }
 
-func (r *reader) leave(row logbook.GridRow, why string) {
+// left is a row with why not all of it is taken.
+func (r *reader) left(row logbook.GridRow, why string) Left {
 	text := rowText(row)
 	if n := []rune(text); len(n) > 120 {
 		text = string(n[:120]) + "..."
 	}
-	r.file.Left = append(r.file.Left, Left{r.where(row), text, why})
+	return Left{r.where(row), text, why}
+}
+
+func (r *reader) leave(row logbook.GridRow, why string) {
+	r.file.Left = append(r.file.Left, r.left(row, why))
 }
 
 // noResult is why something is not taken that a formula should give.
@@ -239,10 +245,13 @@ func (r *reader) sheet() {
 			}
 		default:
 			dish, rows := head.at["dish"]
-			if one := alone(cells); one != "" && !rows && strings.TrimSpace(head.text(row, "amount")) == "" && measured(one) == "" && !head.uncounted(row, "amount") {
+			if one := alone(cells); one != "" && !rows && cells[0].at == head.at["ingredient"] && now != nil && !prose.MatchString(one) && measured(one) == "" && !r.titleNext(n) {
+				r.line(*head, row, now)
+				continue
+			} else if one != "" && !rows && strings.TrimSpace(head.text(row, "amount")) == "" && measured(one) == "" && !head.uncounted(row, "amount") {
 				fresh = &Recipe{Name: nameOf(one)} // the title of what may come next
 				if now == nil || !r.titleNext(n) {
-					r.leave(row, "there is no amount")
+					r.leave(row, "it names no ingredient")
 					fresh = &Recipe{}
 				}
 				continue

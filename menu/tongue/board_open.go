@@ -32,6 +32,8 @@ var openAsked = Sentences{
 	{"What is in a portion of %[1]s, and how much?", "¿Qué lleva una porción de %[1]s, y cuánto?", "一份%[1]s用什么料，用多少？"},
 	{"What else is in a portion of %[1]s, and how much?", "¿Qué más lleva una porción de %[1]s, y cuánto?", "一份%[1]s还用什么料，用多少？"},
 
+	{"How much %[1]s goes into %[2]s?", "¿Cuánto de %[1]s lleva %[2]s?", "%[2]s用多少%[1]s？"},
+
 	// of what is written as a guess
 	{"Is the price of %[1]s %[2]s?", "¿Cuesta %[2]s: %[1]s?", "%[1]s的价钱是 %[2]s 吗？"},
 	{"Does a portion of %[1]s sell for %[2]s?", "¿Se vende a %[2]s una porción de %[1]s?", "%[1]s一份卖 %[2]s 吗？"},
@@ -55,6 +57,7 @@ var openAsked = Sentences{
 	{"%[1]s of %[2]s: %[3]s (guessed)", "%[2]s, %[1]s: %[3]s (estimado)", "%[2]s的%[1]s：%[3]s（估计）"},
 	{"a litre of %[1]s counts as %[2]s", "un litro de %[1]s cuenta como %[2]s", "%[1]s一升按 %[2]s 算"},
 	{"nobody weighed %[1]s, counts as %[2]s", "nadie pesó %[1]s, cuenta como %[2]s", "%[1]s没有称过，按 %[2]s 算"},
+	{"how much %[1]s goes into %[2]s is not said, counts as %[3]s", "no se dice cuánto de %[1]s lleva %[2]s, cuenta como %[3]s", "没写%[2]s用多少%[1]s，按 %[3]s 算"},
 	{"no forecast for %[1]s, counts as %[2]s a service", "sin previsión de %[1]s, cuenta como %[2]s por servicio", "%[1]s没有预计，按每餐 %[2]s 份算"},
 	{"no forecast for %[1]s", "sin previsión de %[1]s", "%[1]s没有预计"},
 	{"the start of %[1]s is not said, counts as %[2]s", "no se dice cuándo empieza %[1]s, cuenta como %[2]s", "%[1]s没写什么时候开始，按%[2]s算"},

@@ -15,6 +15,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
+	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
@@ -245,10 +246,29 @@ func (s *speaker) phrases() template.FuncMap {
 		"duration":    s.voice.Lasts,
 		"lang":        s.Lang,
 		"scriptWords": s.scriptWords,
+		"guestChange": s.guestChange,
 		"stated": func(has, may, unknown []string) string {
 			return s.voice.Stated(kitchen.Stated{Has: has, May: may, Unknown: unknown})
 		},
 	}
+}
+
+// guestChange is what guests with an allergy must hear of a dish, by the file.
+func (s *speaker) guestChange(g ask.GuestChange) string {
+	var says []string
+	if len(g.Has) > 0 {
+		says = append(says, s.T("now has %[1]s", s.voice.Allergens(g.Has)))
+	}
+	if len(g.May) > 0 {
+		says = append(says, s.T("may now contain %[1]s", s.voice.Allergens(g.May)))
+	}
+	if len(g.Lost) > 0 {
+		says = append(says, s.T("no longer has %[1]s", s.voice.Allergens(g.Lost)))
+	}
+	if len(g.Unknown) > 0 {
+		says = append(says, s.T("is now UNKNOWN for %[1]s", s.List(g.Unknown)))
+	}
+	return strings.Join(says, s.voice.Word("; ")) + s.voice.Word(".")
 }
 
 // guesses are the open questions that an answer rests on, in a line; "" for none.

@@ -135,14 +135,27 @@ func TestLeftOutIsSaid(t *testing.T) {
 	_, page := o.brings("/recipes", "cards.csv", list)
 	at, _ := o.seen(page)
 	for language, says := range map[string][]string{
-		"en": {"4 rows are left out", "There is no amount: salt", "Its amount is nothing", "is no amount", "It is a sum: Total", "(cards.csv, row 3)"},
-		"es": {"1 plato nuevo y 1 producto comprado nuevo. 4 filas se dejan fuera, ver abajo", "4 filas se dejan fuera", "falta la cantidad", "la cantidad es cero", "no es una cantidad", "es una suma: Total", "(cards.csv, fila 3)"},
-		"zh": {"4 行没有读入", "没有用量", "用量是零", "不是用量", "这是合计", "(cards.csv，第 3 行)"},
+		"en": {"1 row is left out", "3 amounts are not said and stay open", "on the card: <b>some g salt</b>", "There is no amount: salt", "Its amount is nothing", "is no amount", "It is a sum: Total", "(cards.csv, row 3)"},
+		"es": {"1 plato nuevo y 2 productos comprados nuevos. 1 fila se deja fuera, ver abajo. 3 cantidades no se dicen y quedan abiertas, ver abajo", "1 fila se deja fuera", "3 cantidades no se dicen y quedan abiertas", "falta la cantidad", "la cantidad es cero", "no es una cantidad", "es una suma: Total", "(cards.csv, fila 3)"},
+		"zh": {"1 行没有读入", "3 个用量没有写明", "没有用量", "用量是零", "不是用量", "这是合计", "(cards.csv，第 3 行)"},
 	} {
 		_, page, _ = o.get(at + "&" + languageWord + "=" + language)
 		for _, said := range says {
 			assert.Contains(t, strings.ToLower(page), strings.ToLower(said), language)
 		}
+	}
+}
+
+// What guests with an allergy must hear stands where it is decided, in the language of the page.
+func TestAllergensOfWhatIsTakenOver(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	k, faults := kitchen.Read("kitchen.yaml", []byte(o.file()))
+	require.NotNil(t, k, "%v", faults)
+	_, page := o.brings("/recipes", "cards.csv", []byte("dish,ingredient,amount\n"+k.Dishes[0].Name+",chicken stock,300 mL\n,peanuts,\n"))
+	at, _ := o.seen(page)
+	for language, says := range map[string]string{"en": "is now UNKNOWN for peanuts", "es": "ahora no se sabe (DESCONOCIDO) de cacahuates (maní)", "zh": "现在不清楚（未知）：花生"} {
+		_, page, _ = o.get(at + "&" + languageWord + "=" + language)
+		assert.Contains(t, page, says, language)
 	}
 }
 

@@ -35,17 +35,30 @@ func DifferenceAnswer(a *ask.Difference) string {
 	}
 	text := capital(days) + " you " + list(parts) + "."
 	if len(a.Guests) > 0 {
-		more := ""
-		if n := len(a.Guests) - 1; n > 0 {
-			more = " And " + plural(n, "other dish", "other dishes") + ", below."
-		}
-		text = guestAnswer(a.Guests[0]) + more + " Tell whoever takes the orders. " + text
+		text = guestsAnswer(a.Guests) + " " + text
 	}
 	if len(a.Plates) > 0 {
 		text += " " + plateAnswer(a.Plates[0], m)
 	}
 	if len(a.Short) > 0 {
 		text += " " + shortAnswer(a.Short[0])
+	}
+	return text
+}
+
+// guestsAnswer is the same of several dishes, of which the others are listed below.
+func guestsAnswer(list []ask.GuestChange) string {
+	more := ""
+	if n := len(list) - 1; n > 0 {
+		more = " And " + plural(n, "other dish", "other dishes") + ", below."
+	}
+	return guestAnswer(list[0]) + more + " Tell whoever takes the orders."
+}
+
+// guestChanges lists it.
+func guestChanges(p Page, list []ask.GuestChange) (text string) {
+	for _, g := range list {
+		text += p.text(0, guestAnswer(g))
 	}
 	return text
 }
@@ -111,17 +124,12 @@ func Difference(p Page, a *ask.Difference) string {
 	for _, c := range a.Changes {
 		b.WriteString(p.text(0, c.String()))
 	}
-	for n, g := range a.Guests {
-		if n == 0 {
-			b.WriteString("\n")
-		}
-		b.WriteString(p.text(0, guestAnswer(g)))
-	}
 	section := func(s string) {
 		if s != "" {
 			b.WriteString("\n" + s)
 		}
 	}
+	section(guestChanges(p, a.Guests))
 	section(plateChanges(p, a.Plates, m))
 	section(shortChanges(p, a.Short))
 	section(totals(p, a.Totals, m))

@@ -52,6 +52,12 @@ func TakingAnswer(a *takeover.Taking) string {
 	if n := len(a.Left); n > 0 {
 		text += " " + plural(n, "row is", "rows are") + " left out, listed below."
 	}
+	if n := len(a.Unsaid); n > 0 {
+		text += " " + plural(n, "amount is not said and stays open", "amounts are not said and stay open") + ", listed below."
+	}
+	if a.Follows != nil && len(a.Follows.Guests) > 0 {
+		text = guestsAnswer(a.Follows.Guests) + " " + text
+	}
 	if a.Follows != nil && len(a.Follows.Plates) > 0 {
 		text += " " + plateAnswer(a.Follows.Plates[0], MoneyOf(a.Follows.Money))
 	}
@@ -81,6 +87,9 @@ func Taking(p Page, a *takeover.Taking) string {
 	if len(a.Recipes) > 0 {
 		section(t.on(p))
 	}
+	if a.Follows != nil {
+		section(guestChanges(p, a.Follows.Guests))
+	}
 	if a.Follows != nil && len(a.Follows.Plates) > 0 {
 		section(plateChanges(p, a.Follows.Plates, MoneyOf(a.Follows.Money)))
 	}
@@ -97,6 +106,11 @@ func Taking(p Page, a *takeover.Taking) string {
 		left = append(left, fmt.Sprintf("%s: %s (%s)", l.Why, l.Text, l.Where))
 	}
 	lines("Left out:", left)
+	var open []string
+	for _, u := range a.Unsaid {
+		open = append(open, fmt.Sprintf("%s: %s (%s); on the card: %s", u.Why, u.Text, u.Where, u.Line))
+	}
+	lines("Amounts that are not said:", open)
 	var say []string
 	for _, of := range a.Alike {
 		say = append(say, fmt.Sprintf("if %s is your %s: --means \"%s=%s\"", of.Written, measure.FormatList(of.Ours), of.Written, of.Ours[0]))
@@ -158,7 +172,7 @@ func PriceChange(r takeover.Repriced) string {
 	return text
 }
 
-// TakingSheet has a row for each price and recipe, then for what was left out.
+// TakingSheet has a row for each price and recipe, then for each amount that is not said and what was left out.
 func TakingSheet(a *takeover.Taking) (s Sheet) {
 	s.add("kind", "name", "was", "is", "change", "pack", "lines", "written", "why", "where")
 	for _, r := range a.Prices {
@@ -166,6 +180,9 @@ func TakingSheet(a *takeover.Taking) (s Sheet) {
 	}
 	for _, r := range a.Recipes {
 		s.add(r.As, r.Name, "", r.Is, "", "", r.Lines, "", "", "")
+	}
+	for _, u := range a.Unsaid {
+		s.add("not said", u.Line, "", "", "", "", "", u.Text, u.Why, u.Where)
 	}
 	for _, l := range a.Left {
 		s.add("left out", "", "", "", "", "", "", l.Text, l.Why, l.Where)
