@@ -70,13 +70,17 @@
 // ([Record.Left]). Of works and dishes that take an item at one moment, the earlier in the order above has the older
 // lots. A walk without a record does the same to the last bit.
 //
+// Sums of products are off by a hair. So two amounts are alike where they differ by a billionth of the larger, what is left of an amount is
+// nothing below a billionth of it, a portion that lacks so little is whole, and a number of guests is rounded up or down as if it were
+// larger or smaller by a billionth of a guest, whichever keeps a whole number as it is.
+//
 // # Guests
 //
 // A forecast is what guests would order if nothing stood in their way. Where a [House] says so, some of a want's portions are ordered
 // in place of another want, which is asked for so many times less (the shares of all that take its guests, added up; a part of a
 // guest is a whole one; what is offered counts, not what is sold). Then, where more guests come to a slot than find a seat,
 // all its wants are asked for less alike: those that bring a guest each in whole portions by largest remainders, of equal ones the
-// first, so that every seat is taken; those that go beside another rounded. Portions that went out at the slot before the walk goes on
+// first, so that every seat is taken; those that go beside another rounded, halves up. Portions that went out at the slot before the walk goes on
 // had their seats, and took their guests. [Schedule.Asked] tells what comes of it; all that follows goes by that.
 //
 // # Availability

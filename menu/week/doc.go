@@ -23,6 +23,9 @@
 // cases has a [Player] for each goroutine; a case that no shock words, such as one batch more, is played by
 // [Week.PlayCase].
 //
+// Behind the last day stand the batches of the standing week for seven days more, of steps that take something from yesterday: none of them is
+// cooked, but a seed is kept back for the next of them.
+//
 // A walk buys from the usual supplier only. What can be had elsewhere (also from) is a move that somebody has to make, and [Week.Earliest]
 // says when it is there: what is fetched, so many minutes after it is asked for (within); where that
 // minute is on no day on which it is sold there (arrives, else the days of its supplier) and somebody works, as the next such day begins.

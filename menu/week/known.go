@@ -23,7 +23,7 @@ func (w *Week) StruckFrom(t *flow.Trunk, ordered *flow.Outcome, mishaps ...flow.
 }
 
 // KnownAt is the minute at which the first of some mishaps is known, in a case with them, by the times of an outcome: a batch
-// that is lost, or gives less, when its first output is out; a short delivery or a spoiled lot, when its day begins; a step
+// that is lost, when its first output is out; one that gives less, when the first line is out of which it gives less; a short delivery or a spoiled lot, when its day begins; a step
 // that is late, when it should have started; a step without set days, when the first slot of its day begins. It is not before
 // the week begins, or goes on, and that where none of them strikes anything.
 func (w *Week) KnownAt(c flow.Case, o *flow.Outcome, mishaps []flow.Shock) int {
