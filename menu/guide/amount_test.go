@@ -39,3 +39,27 @@ dishes: {neck bowl: {price: 12, takes: [5 oz braised neck], sells: 3}}
 		assert.Contains(t, strings.ReplaceAll(string(guideOf(t, w, in).Markdown()), "\u00a0", " "), want)
 	}
 }
+
+// What goes in without a known amount is told so: a stand-in is not read as the card's.
+func TestAmountsThatAreNotSaid(t *testing.T) {
+	const src = `
+kitchen: Salt Weir
+bought:
+  lamb neck: {price: 9/kg, raw: yes}
+  peanuts: {price: 4/kg, allergens: [peanuts], also: {es: cacahuates tostados}}
+  water: {price: 0/L, density: 1 kg/L}
+steps:
+  braise: {takes: [10 kg lamb neck, 12 L water, some g peanuts], gives: [6 kg braised neck], cooks through: yes, batches: {mon: 1}}
+dishes: {neck bowl: {price: 12, takes: [some g peanuts, 180 g braised neck], sells: 3}}
+`
+	w := weektest.SmallWeek(t, src)
+	for in, want := range map[language.Tag]string{
+		language.English:           "peanuts (how much is not said yet)",
+		language.Spanish:           "cacahuates tostados (aún no se dice cuánto)",
+		language.SimplifiedChinese: "（用多少还没写）",
+	} {
+		text := strings.ReplaceAll(string(guideOf(t, w, in).Markdown()), "\u00a0", " ")
+		assert.GreaterOrEqual(t, strings.Count(text, want), 2, "%s: on the card of the step, and of the dish", in)
+		assert.NotRegexp(t, `\b1 g\b`, text, in)
+	}
+}

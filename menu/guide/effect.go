@@ -107,13 +107,13 @@ const sameStrength = 0.1
 // uses adds what a step or dish does with an item.
 func (b *builder) uses(item *Item, step, i int) {
 	st := b.Graph.Steps[step]
-	for _, l := range st.Takes {
+	for at, l := range st.Takes {
 		for n, c := range l.Choices {
 			if c.Item != i {
 				continue
 			}
 			a := b.amountOn(step, i, c.Amount)
-			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit}
+			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit, Unsaid: b.Unsaid(step, at)}
 			if n > 0 {
 				use.Substitute = b.Graph.Items[l.Choices[0].Item].Name
 			}

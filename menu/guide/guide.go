@@ -64,7 +64,8 @@ type Amount struct {
 	Item   string   `json:"item"`
 	Amount float64  `json:"amount"`
 	Unit   string   `json:"unit"`
-	Grams  *float64 `json:"grams"` // what it weighs; null when the file does not say
+	Grams  *float64 `json:"grams"`            // what it weighs; null when the file does not say
+	Unsaid bool     `json:"unsaid,omitempty"` // nobody has said how much of it goes in: amount is what it counts as until then
 }
 
 // Line is what one line of a recipe takes.
@@ -147,6 +148,7 @@ type Use struct {
 	Dish       bool    `json:"dish"`   // a dish or special, not a step
 	Amount     float64 `json:"amount"` // for one batch or portion
 	Unit       string  `json:"unit"`
+	Unsaid     bool    `json:"unsaid,omitempty"`      // nobody has said how much: amount is what it counts as until then
 	Substitute string  `json:"in_place_of,omitempty"` // the first choice
 }
 
@@ -304,10 +306,12 @@ func (b *builder) weighed(item int, base float64, q measure.Quantity) Amount {
 // lines are the lines of a step or dish.
 func (b *builder) lines(step int) []Line {
 	list := []Line{}
-	for _, l := range b.Graph.Steps[step].Takes {
+	for at, l := range b.Graph.Steps[step].Takes {
 		line := Line{Optional: l.Optional, Without: l.Without, Carried: l.Carried, InAt: l.InAt}
 		for _, c := range l.Choices {
-			line.Choices = append(line.Choices, b.amountOn(step, c.Item, c.Amount))
+			a := b.amountOn(step, c.Item, c.Amount)
+			a.Unsaid = b.Unsaid(step, at)
+			line.Choices = append(line.Choices, a)
 		}
 		list = append(list, line)
 	}

@@ -159,6 +159,9 @@ func (b *builder) askPlate() {
 			continue
 		}
 		a := dish.Lines[0].Choices[0]
+		if a.Unsaid {
+			continue
+		}
 		b.ask(AskPlate, []string{a.Item, dish.Name}, []string{t.measure(a.Amount, a.Unit)},
 			[]string{t.measure(a.Amount/2, a.Unit), t.measure(a.Amount*2, a.Unit)})
 	}

@@ -97,9 +97,9 @@ func (t *teller) uses(lines []Line) line {
 
 // taken is one line of a recipe.
 func (t *teller) taken(l Line) line {
-	text := t.part(l.Choices[0].Amount, l.Choices[0].Unit, l.Choices[0].Item)
+	text := t.takes(l.Choices[0])
 	for _, c := range l.Choices[1:] {
-		text = t.say("%[1]s or %[2]s", text, t.part(c.Amount, c.Unit, c.Item))
+		text = t.say("%[1]s or %[2]s", text, t.takes(c))
 	}
 	text = t.spared(text, l)
 	if l.Carried {
@@ -114,7 +114,7 @@ func (t *teller) taken(l Line) line {
 // first is the first choice of a line, with what is to be known of it.
 func (t *teller) first(l Line) line {
 	c := l.Choices[0]
-	text := t.spared(t.part(c.Amount, c.Unit, c.Item), l)
+	text := t.spared(t.takes(c), l)
 	if l.Carried {
 		text = t.say("%[1]s (from yesterday)", text)
 	}

@@ -50,6 +50,9 @@ func (t *teller) thing(item Item) []block {
 	}
 	for _, u := range item.Uses {
 		text := t.say("%[1]s (%[2]s)", t.name(u.In), t.measure(u.Amount, u.Unit))
+		if u.Unsaid {
+			text = t.name(u.In)
+		}
 		if u.Substitute != "" {
 			text = t.say("%[1]s in place of %[2]s", text, t.name(u.Substitute))
 		}
@@ -140,6 +143,9 @@ func (t *teller) plates(g *Guide) section {
 			for k, c := range l.Choices {
 				text := t.counted(c.Amount, c.Unit, c.Item)
 				head := line{{t.measure(c.Amount, c.Unit), ""}}
+				if c.Unsaid {
+					text, head, c.Grams = t.takes(c), line{{"?", ""}}, nil
+				}
 				if k > 0 {
 					head = t.say("or %[1]s", head)
 				}

@@ -98,6 +98,12 @@ func (k *Kitchen) RestsOn(money bool) string {
 	return "this rests on guesses: " + strings.Join(notes, "; ")
 }
 
+// Unsaid tells whether a line of what a card takes does not say how much: what it counts as is not to be shown as known.
+func (k *Kitchen) Unsaid(step, line int) bool {
+	at := k.StepPos[step].Takes[line]
+	return slices.ContainsFunc(k.Questions, func(q Question) bool { return q.What == "amount" && !q.Guessed && q.Pos == at })
+}
+
 // Free tells whether an item costs nothing by the word of the file, as water from the tap does. What has no price yet is bought.
 func (k *Kitchen) Free(item int) bool {
 	return k.Terms.Price[item] == 0 && !slices.ContainsFunc(k.Questions, func(q Question) bool {

@@ -169,7 +169,7 @@ func (i *into) recard(list, name string, node int, lines []cardLine) (edits []ki
 			if other := slices.IndexFunc(lines, func(l cardLine) bool { // a substitute is the line, too
 				return slices.ContainsFunc(old.Choices, func(c graph.Choice) bool { return i.k.Graph.Items[c.Item].Name == l.item })
 			}); other >= 0 {
-				i.stands(lines[other], i.asItStands(node, old.Choices[0]))
+				i.stands(lines[other], i.asItStands(node, at))
 				lines = slices.Delete(slices.Clone(lines), other, other+1)
 				continue
 			}
@@ -180,12 +180,12 @@ func (i *into) recard(list, name string, node int, lines []cardLine) (edits []ki
 		lines = slices.Delete(slices.Clone(lines), n, n+1)
 		if l.only {
 			stays[item.Name] = true
-			i.stands(l, i.asItStands(node, old.Choices[0]))
+			i.stands(l, i.asItStands(node, at))
 			continue
 		}
 		i.stands(l, l.text())
 		base, ok := item.Bridge().Convert(l.q.Base(), l.q.Unit.Kind, item.Unit.Kind)
-		if was := old.Choices[0].Amount; !ok || base < was*(1-same) || base > was*(1+same) || i.isOpen(node, old.Choices[0]) {
+		if was := old.Choices[0].Amount; !ok || base < was*(1-same) || base > was*(1+same) || i.k.Unsaid(node, at) {
 			edits = append(edits, kitchen.Reamount(list, name, "takes", at, written(l.q)))
 		}
 	}
@@ -201,15 +201,9 @@ func (i *into) recard(list, name string, node int, lines []cardLine) (edits []ki
 }
 
 // asItStands is a line of a card, as far as it says how much of what.
-func (i *into) asItStands(node int, c graph.Choice) string {
-	return cardLine{item: i.k.Graph.Items[c.Item].Name, q: i.k.QuantityOn(node, c.Item, c.Amount), only: i.isOpen(node, c)}.text()
-}
-
-// isOpen tells whether a card says "some" of a thing.
-func (i *into) isOpen(node int, c graph.Choice) bool {
-	return slices.ContainsFunc(i.k.Questions, func(q kitchen.Question) bool {
-		return q.What == "amount" && !q.Guessed && q.In == i.k.Graph.Steps[node].Name && q.Of == i.k.Graph.Items[c.Item].Name
-	})
+func (i *into) asItStands(node, at int) string {
+	c := i.k.Graph.Steps[node].Takes[at].Choices[0]
+	return cardLine{item: i.k.Graph.Items[c.Item].Name, q: i.k.QuantityOn(node, c.Item, c.Amount), only: i.k.Unsaid(node, at)}.text()
 }
 
 // reyield changes what a step gives, where the recipe says so and it gives one thing.
