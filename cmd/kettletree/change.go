@@ -68,7 +68,12 @@ func change(c *cli.Context) error {
 			return err
 		}
 	}
-	return proposeChange(c, o, edits)
+	changing := kitchen.Change
+	if args[0] == "set" || args[0] == "add" { // what a card takes and nobody has named before is bought from now on
+		changing = kitchen.ChangeAdding
+	}
+	text, err := changing(o.Kitchen.Name, o.Kitchen.Text, edits...)
+	return proposeChange(c, o, text, err)
 }
 
 // stillUsed says what hangs on something that can't be taken away for it.
@@ -238,14 +243,15 @@ func takeProposals(c *cli.Context, o menu.Options, w *week.Week, a *ask.OpenQues
 			edits = append(edits, q.Answer(proposal, true)...)
 		}
 	}
-	return proposeChange(c, o, edits)
+	text, err := kitchen.Change(o.Kitchen.Name, o.Kitchen.Text, edits...)
+	return proposeChange(c, o, text, err)
 }
 
-// proposeChange shows what edits change and what follows, and writes them where that is asked for.
-func proposeChange(c *cli.Context, o menu.Options, edits []kitchen.Edit) error {
+// proposeChange shows what another text of the kitchen file changes and what follows, and writes it where that is asked for; wrong is why there
+// is none.
+func proposeChange(c *cli.Context, o menu.Options, text []byte, wrong error) error {
 	src := o.Kitchen
-	text, err := kitchen.Change(src.Name, src.Text, edits...)
-	if err != nil {
+	if err := wrong; err != nil {
 		return unamended(c, &kitchen.Kitchen{File: src.Name}, err)
 	}
 	after := o

@@ -89,6 +89,13 @@ func FormatNumber(x float64) string {
 	return s
 }
 
+// typedComma is a number at the beginning of a text with a comma before its decimals.
+var typedComma = regexp.MustCompile(`^( *[0-9]+),([0-9]{1,2})([^0-9,]|$)`)
+
+// Pointed is a text as it was typed, with a point for the comma of the number that it begins with: "1,10" is 1.10. "1,100" stays, for it may be
+// eleven hundred.
+func Pointed(typed string) string { return typedComma.ReplaceAllString(typed, "$1.$2$3") }
+
 // Number reads the number that s begins with and returns what comes after it. Numbers are zero or more and finite.
 func Number(s string) (value float64, rest string, err error) {
 	written := leadingNumber.FindString(s)

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"kettletree/graph"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
@@ -116,10 +117,20 @@ func Differ(ctx context.Context, before, after *week.Week, changes []kitchen.Alt
 	return a, nil
 }
 
+// names tells whether a kitchen has something of a name that can be asked about.
+func names(w *week.Week, name string) bool {
+	return slices.ContainsFunc(w.Graph.Items, func(it graph.Item) bool { return it.Name == name }) ||
+		slices.ContainsFunc(w.Graph.Steps, func(s graph.Step) bool { return s.Name == name }) ||
+		slices.ContainsFunc(w.Vessels, func(v kitchen.Vessel) bool { return v.Name == name })
+}
+
 // asksApart are the questions that one kitchen leaves open and another does not. What is called otherwise in the later one is the same thing;
 // each kitchen comes with what its names have become, nil for the later one.
 func asksApart(of, not *week.Week, ofCalled, notCalled map[string]string) (asks []string) {
 	for _, q := range of.Questions {
+		if name := cmp.Or(ofCalled[q.Of], q.Of); q.List != "" && notCalled == nil && !names(not, name) { // what is gone is not known now
+			continue
+		}
 		same := func(o kitchen.Question) bool {
 			return cmp.Or(notCalled[o.Of], o.Of) == cmp.Or(ofCalled[q.Of], q.Of) && o.What == q.What && o.List == q.List && o.Guessed == q.Guessed
 		}

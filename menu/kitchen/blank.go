@@ -279,7 +279,7 @@ func Fill(list, name, key, text string) Edit {
 		says = fmt.Sprintf("%s, %s: %s", name, key, cmp.Or(text, "not said"))
 	}
 	return Edit{says, func(m *manuscript) error {
-		f, text := formOf(list, key), m.typedLines(list, key, text)
+		f, text := formOf(list, key), m.typedLines(list, name, key, text)
 		if f == nil {
 			var keys []string
 			for _, b := range Blanks(list) {

@@ -4,8 +4,10 @@ package kitchen
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -233,6 +235,37 @@ func Copy(list, name, as string) Edit {
 		}
 		return nil
 	}}
+}
+
+// ChangeAdding is [Change] for what was typed: what a card takes and the file does not know is bought from now on, with all of it open, unless
+// it may be a slip of another name.
+func ChangeAdding(file string, src []byte, edits ...Edit) ([]byte, error) {
+	text, err := Change(file, src, edits...)
+	stuck, ok := errors.AsType[*AmendError](err)
+	if !ok {
+		return text, err
+	}
+	var names []string
+	for _, d := range stuck.Faults {
+		name, unknown := strings.CutPrefix(d.Msg, unknownItem)
+		bare, fault := strconv.Unquote(name)
+		switch {
+		case d.Severity != Error || slices.Contains(names, bare):
+			continue
+		case !unknown || fault != nil || d.Hint != addItHint:
+			return text, err
+		}
+		names = append(names, bare)
+		edits = append(edits, Add(InBought, bare, "{}"))
+	}
+	if names == nil {
+		return text, err
+	}
+	added, fault := Change(file, src, edits...)
+	if fault != nil {
+		return text, err
+	}
+	return added, nil
 }
 
 // Change gives the text of a kitchen file after edits, one after another. src is read before, and what comes of it is read again: it must

@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/text/unicode/norm"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 )
 
@@ -35,19 +36,67 @@ func inPieces(line string, in place, known func(name string) bool) string {
 
 // typedLine is a line of a card as it was typed, as the file has it.
 func (m *manuscript) typedLine(list, key, line string) string {
-	return inPieces(norm.NFC.String(line), placeOf(list, key), m.hasItem)
+	return inPieces(norm.NFC.String(measure.Pointed(line)), placeOf(list, key), m.hasItem)
 }
 
-// typedLines are the lines of a blank, as the file has them.
-func (m *manuscript) typedLines(list, key, text string) string {
-	if key != "takes" && key != "gives" {
-		return text
-	}
+// typedLines are the lines of a blank of one thing, as the file has them.
+func (m *manuscript) typedLines(list, name, key, text string) string {
 	lines := strings.Split(text, "\n")
 	for i, l := range lines {
-		lines[i] = m.typedLine(list, key, strings.TrimSpace(l))
+		switch f := formOf(list, key); {
+		case key == "takes" || key == "gives":
+			lines[i] = m.typedLine(list, key, strings.TrimSpace(l))
+		case f == priceForm:
+			lines[i] = m.typedPrice(list, name, l)
+		case f.numbered():
+			lines[i] = measure.Pointed(l)
+		}
 	}
 	return strings.Join(lines, "\n")
+}
+
+// numbered tells whether what stands behind a key begins with a number, so that a comma in it is that of decimals.
+func (f *form) numbered() bool {
+	for ; f != nil; f = f.or {
+		if f.shape == number || f.shape == halved || strings.Contains(f.pattern, measure.NumberPattern) {
+			return true
+		}
+	}
+	return false
+}
+
+// typedPrice is a price as it was typed, as the file has it: of what the item is asked for by, where it is a number alone.
+func (m *manuscript) typedPrice(list, name, text string) string {
+	typed := measure.Pointed(strings.TrimLeft(text, "$€£¥ "))
+	if _, rest, err := measure.Number(typed); err != nil || strings.TrimSpace(rest) != "" || list != InBought {
+		return typed
+	}
+	k, _ := Read(m.file, m.was)
+	if k == nil {
+		return typed
+	}
+	i, err := k.FindItem(name)
+	if err != nil || k.Graph.Items[i].Name != name {
+		return typed
+	}
+	return strings.TrimSpace(typed) + "/" + pricedIn(k.Graph.Items, k.Graph.Items[i].Unit)
+}
+
+// pricedIn is the unit that things are priced by which recipes have in another: nobody buys yoghurt by the spoon. A kitchen that weighs anything by
+// the pound buys by the quart.
+func pricedIn(items []graph.Item, u measure.Unit) string {
+	pounds := func(u measure.Unit) bool { return u.Name == "lb" || u.Name == "oz" }
+	switch {
+	case pounds(u):
+		return "lb"
+	case u.Kind == measure.Weight:
+		return "kg"
+	case u.Kind == measure.Count, slices.Contains([]string{"pt", "qt", "gal", "bushel", "uk pt", "uk qt", "uk gal"}, u.Name):
+		return u.Name
+	case slices.ContainsFunc(items, func(it graph.Item) bool { return pounds(it.Unit) }):
+		return "qt"
+	}
+	return "L"
 }
 
 // hasItem tells whether the file has an item of a name: bought, or given by a step.

@@ -20,7 +20,8 @@ type manuscript struct {
 	file string
 	src  []byte
 	root *yaml.Node
-	from []int // where each line begins
+	from []int  // where each line begins
+	was  []byte // the text before any edit
 }
 
 func newManuscript(file string, src []byte) (*manuscript, error) {
@@ -28,7 +29,7 @@ func newManuscript(file string, src []byte) (*manuscript, error) {
 	if ok {
 		r := &reader{source: text}
 		if root := r.parse(clean); root != nil && root.Kind == yaml.MappingNode {
-			m := &manuscript{file, src, root, []int{len(src) - len(clean)}}
+			m := &manuscript{file, src, root, []int{len(src) - len(clean)}, src}
 			for _, found := range lineEnd.FindAllIndex(src, -1) {
 				m.from = append(m.from, found[1])
 			}

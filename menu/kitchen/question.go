@@ -134,7 +134,7 @@ func (r *reader) open(q Question) { r.k.Questions = append(r.k.Questions, q) }
 func (r *reader) askPrices() {
 	for _, i := range r.unpriced {
 		it := r.items[i]
-		asks := fmt.Sprintf("What does 1 %s of %s cost?", it.Unit.Name, it.Name)
+		asks := fmt.Sprintf("What does 1 %s of %s cost?", pricedIn(r.items, it.Unit), it.Name)
 		if it.Unit.Kind == measure.Count {
 			asks = fmt.Sprintf("%s: what does one cost?", sentence(it.Name))
 		}
@@ -353,7 +353,7 @@ func (r *reader) askKeeps() {
 			continue
 		}
 		q := Question{Of: it.Name, What: "keeps", Asks: fmt.Sprintf("How long can %s be kept?", it.Name), Matters: "what is left over, and until when it can be sold",
-			Counted: "for ever", Pos: k.ItemPos[i], List: "made", Key: "keeps"}
+			Counted: "it counts as keeping for ever, so check it yourself", Pos: k.ItemPos[i], List: "made", Key: "keeps"}
 		if left := k.Code.Keeps - chains[i].Days; k.Dated(i) && left > 0 && !chains[i].Ever {
 			q.Counted = fmt.Sprintf("no end in what is worked out; its label says %s all the same", measure.FormatDays(left))
 			q.Proposal, q.Basis = measure.FormatDays(left), "the most that ready food is held cold, the day made being day 1: "+k.Code.Cite(k.Code.Dated)

@@ -517,6 +517,12 @@ func (r *reader) published(st *graph.Step, o graph.Output, l writtenLine) Range 
 	return t
 }
 
+// What is said of an item that nothing else speaks of, nor anything that is spelt nearly so.
+const (
+	unknownItem = "unknown item "
+	addItHint   = `add it under "bought", or to what a step gives`
+)
+
 // choice finds the item of a ration and converts its amount.
 func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 	where := r.part(line, c.at, c.length)
@@ -524,8 +530,8 @@ func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 	switch {
 	case !ok:
 		r.fault(where, "unknown-item", r.meant(c.item, itemNames(r.items, r.k.ItemPos, graph.Bought, graph.Made),
-			"add it under \"bought\", or to what a step gives"),
-			"unknown item %q", c.item)
+			addItHint),
+			unknownItem+"%q", c.item)
 		return graph.Choice{}, false
 	case r.items[i].Role == graph.Sold:
 		r.fault(where, "dish-used", "let a step give what both need, and take that",

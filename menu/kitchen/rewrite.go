@@ -83,7 +83,7 @@ func Enter(list, name string, blanks map[string]string) Edit {
 		var keys, values []string
 		for _, b := range Blanks(list) {
 			if text := tidied(blanks[b.Key]); text != "" {
-				keys, values = append(keys, b.Key), append(values, formOf(list, b.Key).typed(m.typedLines(list, b.Key, text)))
+				keys, values = append(keys, b.Key), append(values, formOf(list, b.Key).typed(m.typedLines(list, name, b.Key, text)))
 			}
 		}
 		var flow []string
@@ -128,7 +128,7 @@ func inItsLine(text string) string {
 
 // Answer are the edits that answer an open question with a value as it would be typed; "" for what is proposed. A guess is written as one.
 func (q Question) Answer(value string, guess bool) []Edit {
-	value = strings.TrimPrefix(cmp.Or(tidied(value), q.Proposal), atLeastWords) // the floor is what is written
+	value = strings.TrimPrefix(measure.Pointed(cmp.Or(tidied(value), q.Proposal)), atLeastWords) // the floor is what is written
 	name := q.Of
 	if q.In != "" {
 		name = q.In

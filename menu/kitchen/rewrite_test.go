@@ -1,6 +1,7 @@
 package kitchen
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -184,4 +185,68 @@ func TestKeyAt(t *testing.T) {
 		require.NotEmpty(t, stuck.Faults)
 		assert.Equal(t, c.want, KeyAt("k", stuck.Text, c.list, c.name, stuck.Faults[0].Pos), c.edit.Says)
 	}
+}
+
+const typedAt = `kitchen: Cantina
+bought:
+  onions: {allergens: []}
+  yoghurt: {allergens: []}
+  hominy: {price: 2/kg, pack: 5 kg, allergens: []}
+steps:
+  cook: {takes: [3 kg onions, 2 tbsp yoghurt, 4 kg hominy], gives: [6 kg base], batches: {tue: 1}}
+made: {base: {keeps: 3 days}}
+dishes:
+  bowl: {price: 9, takes: [200 g base], sells: 9}
+`
+
+// Numbers as thumbs type them: with a comma, with the sign of the money, and a price of what was asked for.
+func TestTypedNumbers(t *testing.T) {
+	for _, c := range []struct{ list, name, key, typed, want string }{
+		{InBought, "onions", "price", "1.10", "onions: {price: 1.10/kg, "},
+		{InBought, "onions", "price", "1,10", "onions: {price: 1.10/kg, "},
+		{InBought, "onions", "price", "€1,1/kg", "onions: {price: 1.1/kg, "},
+		{InBought, "onions", "price", "22,50 for 25 kg", "onions: {price: 22.50 for 25 kg, "},
+		{InBought, "yoghurt", "price", "3,20", "yoghurt: {price: 3.20/L, "},
+		{InBought, "hominy", "pack", "2,5 kg", "pack: 2.5 kg"},
+		{InMade, "base", "density", "1,05 kg/L", "density: 1.05 kg/L"},
+		{InDishes, "bowl", "price", "8,50", "price: 8.50"},
+		{InDishes, "bowl", "takes", "250,5 g base", "takes: [250.5 g base]"},
+		{InDishes, "bowl", "also sold as", "1,5 bowls", "also sold as: ['1,5 bowls']"},
+	} {
+		text, err := Change("k", []byte(typedAt), Fill(c.list, c.name, c.key, c.typed))
+		require.NoError(t, err, "%+v", c)
+		assert.Contains(t, strings.ReplaceAll(string(text), `"`, "'"), c.want, "%+v", c)
+	}
+	k := readOpen(t, typedAt)
+	for _, q := range readOpen(t, strings.Replace(typedAt, "keeps: 3 days", "density: 1 kg/L", 1)).Questions {
+		assert.NotEqual(t, "for ever", q.Counted, "%+v", q)
+	}
+	q := k.asked(t, "yoghurt", "price")
+	assert.Equal(t, "What does 1 L of yoghurt cost?", q.Asks, "nobody buys it by the spoon")
+	text, err := Change("k", []byte(typedAt), q.Answer("3,20", false)...)
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "yoghurt: {price: 3.20/L, ")
+	_, err = Change("k", []byte(typedAt), Fill(InBought, "onions", "price", "1,100"))
+	assert.Error(t, err, "it may be eleven hundred")
+}
+
+// What a card takes and the file does not know is bought from now on, but for a slip.
+func TestChangeAdding(t *testing.T) {
+	add := func(lines string) ([]byte, error) {
+		return ChangeAdding("k", []byte(typedAt), Fill(InDishes, "bowl", "takes", "200 g base\n"+lines))
+	}
+	text, err := add("2 each naan\n5 g cress")
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "takes: [200 g base, 2 each naan, 5 g cress]")
+	k := readOpen(t, string(text))
+	k.asked(t, "naan", "price")
+	k.asked(t, "naan", "allergens")
+	k.asked(t, "cress", "price")
+	_, err = add("2 g onionss")
+	assert.Error(t, err, "a slip")
+	_, err = add("2 each naan\na lot of cress")
+	require.Error(t, err)
+	again, err := ChangeAdding("k", text, Fill(InDishes, "bowl", "price", "10"))
+	require.NoError(t, err)
+	assert.Contains(t, string(again), "price: 10")
 }

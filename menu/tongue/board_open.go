@@ -100,7 +100,7 @@ var openAsked = Sentences{
 	{"%[1]s, a stand-in as long as no dish has a price", "%[1]s, provisional mientras ningún plato tenga precio", "%[1]s，在没有任何菜品定价前暂用"},
 	{"%[1]s, a stand-in: the mean of the dishes that have a price", "%[1]s, provisional: la media de los platos con precio", "%[1]s，暂用：已定价菜品的平均"},
 	{"never", "nunca", "从不"},
-	{"for ever", "para siempre", "一直能放"},
+	{"it counts as keeping for ever, so check it yourself", "cuenta como si se conservara para siempre: compruébalo tú", "按一直能放算，请自己检查"},
 	{"it is left out", "se deja fuera", "不算在内"},
 	{"no, so it counts as raw", "no: cuenta como crudo", "没有，所以算生的"},
 	{"UNKNOWN, and told so", "SIN DATOS, y así se dice", "资料未填，并照此告知"},

@@ -198,6 +198,29 @@ func TestAmendCopiesSplitsEntersAndRenames(t *testing.T) {
 	assert.Equal(t, string(first), o.file())
 }
 
+// What a dish takes for the first time is bought from now on; the list of changes has the lines that changed, and none between.
+func TestAmendAddsWhatIsNew(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	_, page, _ := o.get("/kitchen?list=dishes&name=chicken+roll")
+	_, form := formOf(t, page, "act", "save")
+	takes := form.Get("blank takes") + "\n1,5 each naan"
+	page = o.sends(page, "save", "look", "blank takes", takes)
+	says(t, page, "Naan: what does one cost?")
+	assert.NotContains(t, page, "Unknown item")
+	page = o.sends(page, "save", "write")
+	says(t, page, "Written into the kitchen file:")
+	assert.Contains(t, o.file(), "  naan: {}\n")
+	assert.Contains(t, o.file(), "1.5 each naan")
+	_, page, _ = o.get("/changes")
+	pre := regexp.MustCompile(`(?s)<pre[^>]*>(.*?)</pre>`).FindStringSubmatch(page)
+	require.NotNil(t, pre)
+	lines := strings.Split(strings.TrimSpace(pre[1]), "\n")
+	assert.Len(t, lines, 3, "%s", pre[1])
+	for _, line := range lines {
+		assert.Regexp(t, `^[0-9]+ [-+] .*naan|^[0-9]+ - .*chicken`, html.UnescapeString(line))
+	}
+}
+
 func TestOpenQuestionsByATap(t *testing.T) {
 	o := openBoard(t, "first-pot")
 	src := strings.NewReplacer("price: 8.40/each, ", "", "keeps: 3 days, ", "").Replace(o.file())
@@ -228,7 +251,7 @@ func TestOpenQuestionsByATap(t *testing.T) {
 	says(t, tap("chicken stock", "take"), "Written into the kitchen file:")
 	assert.Contains(t, o.file(), "chicken stock:  {keeps: 7 days, worth: 2.00/L, density: 1.01 kg/L, guessed: [keeps]}")
 	says(t, tap("chicken", "write", "value", "eight"), "is not a number")
-	says(t, tap("chicken", "write", "value", "8.40/each"), "Written into the kitchen file:")
+	says(t, tap("chicken", "write", "value", "8,40"), "Written into the kitchen file:")
 	says(t, tap("pulled chicken", "take"), "Written into the kitchen file:")
 	says(t, tap("chicken stock", "right"), "Written into the kitchen file:")
 	assert.Equal(t, 1, strings.Count(o.file(), "guessed: [keeps]"))

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/aymanbagabas/go-udiff"
+
 	"kettletree/menu/kitchen"
 )
 
@@ -27,7 +29,7 @@ func (b *Board) amended(r *http.Request, a *asked) (number int, where url.Values
 	}
 	form, file := r.PostForm, b.Kitchen.Name
 	list, name := a.Query.Get("list"), a.Query.Get("name")
-	text, err := kitchen.Change(file, src, b.editsOf(list, name, form)...)
+	text, err := changing(form.Get("act"))(file, src, b.editsOf(list, name, form)...)
 	if err != nil || form.Get("digest") != digestOf(src) || form.Get("seen") != digestOf(text) {
 		return 0, nil, nil // the page says why
 	}
@@ -107,6 +109,31 @@ type keptChange struct {
 	kitchen.Kept
 	Number int
 	Stands bool
+}
+
+// changedLine is a line that a change took out or put in, with its number there and then.
+type changedLine struct {
+	At         int
+	Sign, Text string
+}
+
+// Lines are those that it changed, and none of those between.
+func (k keptChange) Lines() (lines []changedLine) {
+	add := func(sign string, at int, text string) {
+		for line := range strings.Lines(text) {
+			lines = append(lines, changedLine{at, sign, strings.TrimRight(line, "\r\n")})
+			at++
+		}
+	}
+	was, is := strings.Join(k.Was, ""), strings.Join(k.Is, "")
+	shift := 0 // lines that it put in before, less those that it took out
+	for _, e := range udiff.Lines(was, is) {
+		at := k.Line + strings.Count(was[:e.Start], "\n")
+		add("-", at, was[e.Start:e.End])
+		add("+", at+shift, e.New)
+		shift += strings.Count(e.New, "\n") - strings.Count(was[e.Start:e.End], "\n")
+	}
+	return lines
 }
 
 // At is when it was made, as pages say it.

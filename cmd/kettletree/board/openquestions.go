@@ -143,7 +143,7 @@ func (b *Board) answered(r *http.Request, a *asked) (number int, would []byte, w
 			return 0, nil, &fault{Field: "value", Msg: "what is it?", Hint: "type it, or take what is proposed"}, nil
 		}
 		edits := q.Answer(value, take)
-		text, err := kitchen.Change(b.Kitchen.Name, src, edits...)
+		text, err := kitchen.ChangeAdding(b.Kitchen.Name, src, edits...)
 		if stuck, ok := errors.AsType[*kitchen.AmendError](err); ok {
 			f := &fault{Field: "value", Msg: stuck.Msg, Hint: stuck.Hint}
 			if len(stuck.Faults) > 0 {

@@ -111,6 +111,14 @@ func (b *Board) editsOf(list, name string, form url.Values) []kitchen.Edit {
 	return nil
 }
 
+// changing makes the edits that a form asks for. What a card takes and nobody has named before is bought from now on.
+func changing(act string) func(file string, src []byte, edits ...kitchen.Edit) ([]byte, error) {
+	if act == "save" || act == "enter" {
+		return kitchen.ChangeAdding
+	}
+	return kitchen.Change
+}
+
 // proposal works out what a form asks for, and what would follow. Nothing is written.
 func (a *asked) proposal(ctx context.Context, file string, src []byte, form url.Values) (*proposal, error) {
 	list, name := a.Query.Get("list"), a.Query.Get("name")
@@ -129,7 +137,7 @@ func (a *asked) proposal(ctx context.Context, file string, src []byte, form url.
 		p.Faults = append(p.Faults, fault{Field: "as", Msg: "what is it called?"})
 		return p, nil
 	}
-	text, err := kitchen.Change(file, src, edits...)
+	text, err := changing(p.Act)(file, src, edits...)
 	if err != nil {
 		stuck, ok := errors.AsType[*kitchen.AmendError](err)
 		if !ok {

@@ -88,10 +88,17 @@ func plateAnswer(p ask.PlateChange, m Money) string {
 		return fmt.Sprintf("A portion of %s sells for %s, which was not said before.", p.Dish, m.Show(*p.PriceAfter))
 	case p.PriceAfter == nil && p.PriceBefore != nil:
 		return fmt.Sprintf("What a portion of %s sells for is not said any more.", p.Dish)
-	case p.PriceAfter == nil:
-		return fmt.Sprintf("A plate of %s costs %s, was %s.", p.Dish, m.Fine(*p.CostAfter), m.Fine(*p.CostBefore))
 	}
 	change := m.Units(*p.CostAfter) - m.Units(*p.CostBefore)
+	if m.Units(*p.CostBefore) == 0 && change != 0 { // it had no cost before
+		return fmt.Sprintf("A plate of %s costs %s.", p.Dish, m.Show(*p.CostAfter))
+	}
+	if p.PriceAfter == nil && change != 0 {
+		return fmt.Sprintf("A plate of %s costs %s, was %s.", p.Dish, m.Show(*p.CostAfter), m.Show(*p.CostBefore))
+	}
+	if p.PriceAfter == nil {
+		return fmt.Sprintf("A plate of %s costs %s, was %s.", p.Dish, m.Fine(*p.CostAfter), m.Fine(*p.CostBefore))
+	}
 	switch price := m.Units(*p.PriceAfter) - m.Units(*p.PriceBefore); {
 	case price != 0 && change == 0:
 		return fmt.Sprintf("%s sells for %s, was %s.", capital(p.Dish), m.Show(*p.PriceAfter), m.Show(*p.PriceBefore))
