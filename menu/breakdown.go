@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"kettletree/graph"
+	"kettletree/graph/flow"
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
@@ -34,6 +35,8 @@ type BrokenDown struct {
 	Trim    float64 // grams that are no part: what is lost
 	Money   string
 	Entry   string // of the log book, behind the kind: "cooked"
+	Level   bool   // every kilo costs the same, for nobody has said what the parts are worth
+	Ahead   bool   // what nobody weighed comes by the card to more than what is left, and counts as that
 	Unsaid  bool   // the whole is new to the kitchen, and nobody said whether it is raw, and which allergens are in it
 }
 
@@ -53,7 +56,13 @@ type CutPart struct {
 func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, error) {
 	src := o.Kitchen.Text
 	var err error
+	c.Parts = slices.Clone(c.Parts)
+	for n := range c.Parts {
+		c.Parts[n] = measure.Pointed(strings.TrimSpace(c.Parts[n]))
+	}
+	c.Whole = measure.Pointed(strings.TrimSpace(c.Whole))
 	if c.New {
+		c.Parts = summed(c.Parts)
 		c.Price = perScale(c.Price, pricedBy(graph.Item{}, c.Whole))
 		if src, err = c.begun(o.Kitchen.Name, src); err != nil {
 			return nil, nil, err
@@ -81,21 +90,27 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 	c.Price = perScale(c.Price, pricedBy(whole, c.Whole))
 
 	// What was weighed, by output.
-	weighed := make([]float64, len(st.Gives))
+	weighed, typed := make([]float64, len(st.Gives)), make([]string, len(st.Gives))
 	for _, text := range c.Parts {
 		at, amount, err := partOf(k, step, text)
 		if err != nil {
 			return nil, nil, err
 		}
-		weighed[at] += amount
+		if weighed[at] += amount; typed[at] != "" { // the second leg
+			text = k.QuantityOn(step, st.Gives[at].Item, weighed[at]).String() + " " + k.Graph.Items[st.Gives[at].Item].Name
+		}
+		typed[at] = text
 	}
+	c.Parts = slices.DeleteFunc(typed, func(text string) bool { return text == "" })
 	sum, figures := 0.0, []kitchen.Figure(nil)
+	byCard := b.fits(k, step, weighed)
 	for n, out := range st.Gives {
 		it, amount := k.Graph.Items[out.Item], weighed[n]
 		p := CutPart{Name: it.Name, Card: amount == 0, Unit: it.Unit.Name}
 		if p.Card {
-			amount = out.Amount * b.Batches
-		} else if figure := amount / b.Batches; !c.New {
+			amount = out.Amount * b.Batches * byCard
+		}
+		if figure := amount / b.Batches; !c.New && (!p.Card || b.Ahead) {
 			figures = append(figures, kitchen.Figure{Step: step, Output: n, Amount: figure})
 		}
 		p.Amount = k.QuantityOn(step, out.Item, amount).String()
@@ -105,8 +120,7 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 		b.Parts = append(b.Parts, p)
 	}
 	if b.Grams > 0 && sum > b.Grams*(1+kitchen.Slack) {
-		return nil, nil, &measure.Error{Msg: fmt.Sprintf("the parts weigh %s, and the whole %s", b.Weight(sum), b.Weight(b.Grams)),
-			Hint: "weigh again: nothing gets heavier by being cut"}
+		return nil, nil, tooHeavy(b.Weight(sum - b.Grams))
 	}
 	b.Trim = max(0, b.Grams-sum)
 	b.Entry = b.entry(c)
@@ -118,12 +132,58 @@ func BreakDown(ctx context.Context, o Options, c Cut) (*BrokenDown, []byte, erro
 		}
 	}
 	priced := text
+	if b.Ahead { // what stands in is nothing to keep
+		text = src
+	}
 	if c.Price != "" {
-		if priced, err = kitchen.Change(k.File, text, kitchen.Set(kitchen.InBought, whole.Name, "price", c.Price)); err != nil {
+		if priced, err = kitchen.Change(k.File, priced, kitchen.Set(kitchen.InBought, whole.Name, "price", c.Price)); err != nil {
 			return nil, nil, err
 		}
 	}
 	return b, text, b.cost(ctx, o, priced, step)
+}
+
+// fits is how much of the card's figures counts for what nobody has weighed yet: all, or as much as is still on the board.
+func (b *BrokenDown) fits(k *kitchen.Kitchen, step int, weighed []float64) float64 {
+	known, card := 0.0, 0.0
+	for n, out := range k.Graph.Steps[step].Gives {
+		it := k.Graph.Items[out.Item]
+		if weighed[n] > 0 {
+			grams, _ := it.Grams(weighed[n])
+			known += grams
+		} else {
+			grams, _ := it.Grams(out.Amount * b.Batches)
+			card += grams
+		}
+	}
+	left := b.Grams - known
+	if b.Ahead = known > 0 && card > left; !b.Ahead {
+		return 1
+	}
+	const least, rounding = 1e-3, 1 - 1e-3 // nothing at all is no yield; figures are written with four digits, and must not come to more than the whole
+	return max(left*rounding/card, least)
+}
+
+// tooHeavy says that what came off a piece weighs more than the piece.
+func tooHeavy(more string) error {
+	return &measure.Error{Msg: fmt.Sprintf("the parts weigh %s more than the whole", more), Hint: "weigh again: nothing gets heavier by being cut"}
+}
+
+// summed are parts of a new step as they were typed, with what came off twice in one: a piece has two legs.
+func summed(parts []string) (once []string) {
+	var names []string
+	var first []measure.Quantity
+	for _, text := range parts {
+		q, name, err := measure.ParsePrefix(text)
+		at := slices.IndexFunc(names, func(n string) bool { return strings.EqualFold(n, name) })
+		if at < 0 || err != nil || name == "" || first[at].Unit.Kind != q.Unit.Kind || q.Unit.Kind == measure.Count && q.Unit != first[at].Unit {
+			once, names, first = append(once, text), append(names, name), append(first, q)
+			continue
+		}
+		first[at].Amount += q.Base() / first[at].Unit.Factor
+		once[at] = first[at].String() + " " + names[at]
+	}
+	return once
 }
 
 // Weight is a weight as the scale shows it: "2.4 kg", "5.3 lb".
@@ -138,7 +198,7 @@ func (b *BrokenDown) Weight(grams float64) string {
 // perScale is a price as it was typed, of what the scale shows where it is a number alone.
 func perScale(price, scale string) string {
 	price = strings.TrimSpace(price)
-	if number := strings.ReplaceAll(strings.TrimLeft(price, "$€£¥"), ",", "."); number != "" {
+	if number := measure.Pointed(strings.TrimLeft(price, "$€£¥ ")); number != "" {
 		if _, rest, err := measure.Number(number); err == nil && strings.TrimSpace(rest) == "" {
 			return strings.TrimSpace(number) + "/" + scale
 		}
@@ -182,6 +242,8 @@ func (b *BrokenDown) cost(ctx context.Context, o Options, text []byte, step int)
 	if err != nil {
 		return err
 	}
+	b.Level = len(b.Parts) > 1 && sheet.Steps[step].Rule == ask.RuleWords[flow.ByWeight] && !slices.ContainsFunc(w.Graph.Steps[step].Gives,
+		func(out graph.Output) bool { return w.Terms.Worth[out.Item] > 0 })
 	for n, s := range sheet.Steps[step].Shares {
 		b.Parts[n].Each, b.Parts[n].Unit = s.UnitCost, s.Unit
 		it := w.Graph.Items[w.Graph.Steps[step].Gives[n].Item]
@@ -310,6 +372,16 @@ func (c Cut) begun(file string, src []byte) ([]byte, error) {
 		}
 	}
 	var parts, edits = []string(nil), []kitchen.Edit(nil)
+	sum := 0.0
+	for _, p := range c.Parts {
+		if part, _, err := measure.ParsePrefix(p); err == nil && part.Unit.Kind == measure.Weight {
+			sum += part.Base()
+		}
+	}
+	if q.Unit.Kind == measure.Weight && sum > q.Base()*(1+kitchen.Slack) {
+		scale, _ := measure.UnitNamed(ScaleOf(graph.Item{}, c.Whole))
+		return nil, tooHeavy(measure.FormatNumber((sum-q.Base())/scale.Factor) + " " + scale.Name)
+	}
 	for _, p := range c.Parts {
 		parts = append(parts, kitchen.Words(strings.TrimSpace(p)))
 	}

@@ -30,7 +30,7 @@ func TestBrowserBreakDown(t *testing.T) {
 		b.sees("3.4 kg of 6 kg is still on the board")
 		assert.Equal(b.t, "part-1", evaluate[string](b, "document.activeElement.id"), "nobody is taken out of the field that is next")
 		leaves("part-1", "9")
-		b.sees("The parts weigh 11.6 kg, and the whole 6 kg")
+		b.sees("The parts weigh 5.6 kg more than the whole")
 		b.sound("weigh-2")
 		evaluate[string](b, `document.getElementById("part-1").value = ""`)
 		leaves("part-1", "2.3")

@@ -200,7 +200,7 @@ func (m *breakdown) unitOf(u measure.Unit) string {
 
 // withUnit is an amount as it was typed, with a unit where it is a number alone.
 func withUnit(typed, unit string) string {
-	typed = strings.ReplaceAll(typed, ",", ".")
+	typed = measure.Pointed(typed)
 	if _, rest, err := measure.Number(typed); err == nil && strings.TrimSpace(rest) == "" {
 		return strings.TrimSpace(typed) + " " + unit
 	}
@@ -247,23 +247,23 @@ func (m *breakdown) misread(ctx context.Context, o menu.Options, a *asked, err e
 		f.Msg, f.Hint = faults[0].Msg, faults[0].Hint
 	}
 	m.text = nil
-	for n := len(m.cut.Parts) - 1; n >= 0 && !m.New; n-- {
+	var typed []int // the fields in which parts stand
+	for i := range m.Parts {
+		if m.Parts[i].Typed != "" {
+			typed = append(typed, i)
+		}
+	}
+	for n := len(typed) - 1; n >= 0; n-- {
 		less := m.cut
 		less.Parts = slices.Delete(slices.Clone(m.cut.Parts), n, n+1)
-		if _, _, err := menu.BreakDown(ctx, o, less); err != nil {
-			continue
+		if _, _, err := menu.BreakDown(ctx, o, less); err == nil {
+			m.Parts[typed[n]].Wrong = f
+			return nil
 		}
-		typed := 0
-		for i := range m.Parts {
-			if m.Parts[i].Typed == "" {
-				continue
-			}
-			if typed == n {
-				m.Parts[i].Wrong = f
-				return nil
-			}
-			typed++
-		}
+	}
+	if m.cut.Begins(ctx, o) == nil && len(typed) > 0 { // the whole is right
+		m.Parts[typed[len(typed)-1]].Wrong = f
+		return nil
 	}
 	m.Wrong["whole"] = f
 	return nil

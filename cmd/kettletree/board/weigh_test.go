@@ -44,9 +44,25 @@ func TestBreakDownFromABrowser(t *testing.T) {
 
 	cut["part"] = []string{"6.5", "11"}
 	_, page, _ = o.get("/weigh?" + cut.Encode())
-	assert.Contains(t, page, "The parts weigh 17.5 lb, and the whole 10 lb")
+	assert.Contains(t, page, "The parts weigh 7.5 lb more than the whole")
 	assert.Regexp(t, `id="part-1"[^>]*aria-invalid`, page, "beside the part that does not fit")
 	assert.Contains(t, page, `value="11"`, "what was typed stays")
+
+	// Of a new step, too, it is beside the part.
+	fresh := url.Values{"new": {"yes"}, "called": {"joint kid"}, "whole": {"12 kg kid"}, "price": {"11,80"}, "part": {"4 kg kid leg", "10 kg kid bones"}}
+	_, page, _ = o.get("/weigh?" + fresh.Encode())
+	assert.Contains(t, page, "The parts weigh 2 kg more than the whole")
+	assert.Regexp(t, `id="part-1"[^>]*aria-invalid`, page)
+	fresh["part"] = []string{"13 kg kid leg"}
+	_, page, _ = o.get("/weigh?" + fresh.Encode())
+	assert.Regexp(t, `id="part-0"[^>]*aria-invalid`, page)
+	fresh["part"] = []string{"2 kg kid leg", "2 kg kid leg"}
+	_, page, _ = o.get("/weigh?" + fresh.Encode())
+	assert.Contains(t, page, `<td class="n">4 kg</td>`, "the second leg")
+	assert.NotContains(t, page, "All parts cost the same")
+	fresh["part"] = append(fresh["part"], "3 kg kid bones")
+	_, page, _ = o.get("/weigh?" + fresh.Encode())
+	assert.Contains(t, page, "All parts cost the same by weight so far.")
 
 	cut["part"], cut["price"] = []string{"7", "2"}, []string{"3,40"}
 	_, page, _ = o.get("/weigh?" + cut.Encode())

@@ -55,6 +55,13 @@ func BrokenDown(p Page, b *menu.BrokenDown) string {
 	if card {
 		head += " What nobody weighed is by the card, so what is lost is not known yet."
 	}
+	if b.Ahead {
+		head += " By the card the rest would be more than is left of it: weigh that too before you keep it."
+	}
+	if b.Level {
+		head += " All parts cost the same by weight so far. To have the good parts bear more than the bones, say of each what it would cost to buy in, such as: " +
+			fmt.Sprintf("kettletree change set %q worth 12/%s", b.Parts[0].Name, b.Scale)
+	}
 	said := p.text(0, head) + "\n" + t.on(p)
 	if b.Unsaid {
 		said += "\n" + p.text(0, "To look at: say which of what is new is raw meat, fish or egg (raw: yes), and what its labels say of allergens.")
