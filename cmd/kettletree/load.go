@@ -220,12 +220,15 @@ func (k *opened) tell(w io.Writer) {
 	}
 }
 
+// unusedID is the fault of what comes out of a pot and nobody takes: an idea for the menu, which check tells, and nothing that an answer suffers by.
+const unusedID = "unused-item"
+
 // tellAfter tells warnings beside an answer: those of the kitchen file in a line behind it, for they stand until the file is mended
 // and check shows them; those of what is on hand at once, for they say what the answer does not count.
 func (k *opened) tellAfter(c *cli.Context) {
 	of := func(d kitchen.Diagnostic) bool { return d.Pos.File == k.file }
 	(&opened{faults: slices.DeleteFunc(slices.Clone(k.faults), of)}).tell(c.App.ErrWriter)
-	known := &opened{faults: slices.DeleteFunc(slices.Clone(k.faults), func(d kitchen.Diagnostic) bool { return !of(d) })}
+	known := &opened{faults: slices.DeleteFunc(slices.Clone(k.faults), func(d kitchen.Diagnostic) bool { return !of(d) || d.ID == unusedID })}
 	if len(known.faults) > 0 {
 		them := "them"
 		if len(known.faults) == 1 {

@@ -45,7 +45,7 @@ func undoCommand() *cli.Command {
 				return &hinted{fmt.Errorf("no change %d of %s still stands", which, file), "kettletree undo --list has the numbers"}
 			}
 			if last == nil {
-				return &hinted{fmt.Errorf("no change of %s is kept", file), "only changes made from here can be taken back"}
+				return &hinted{fmt.Errorf("no change of %s is kept", file), "only changes made from here can be taken back; a kitchen that was only begun goes with its file"}
 			}
 			kept := kitchen.Kept{Says: "taken back: " + last.Says, Undoes: number}
 			if err := keepChange(file, src, text, kept); err != nil {

@@ -295,7 +295,7 @@ func (r *reader) checkLoose(g *graph.Graph) {
 		if r.takenAside(g.Items[i].Name) {
 			continue
 		}
-		r.warn(where(i), "unused-item", "take it in a step or dish, or remove it", "%q is made but never taken",
+		r.warn(where(i), "unused-item", "sell it, or take it in a step or dish; until then all of it is left over", "nothing takes %q yet",
 			g.Items[i].Name)
 	}
 }
