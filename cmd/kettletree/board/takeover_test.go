@@ -143,6 +143,8 @@ func TestLeftOutIsSaid(t *testing.T) {
 		for _, said := range says {
 			assert.Contains(t, strings.ToLower(page), strings.ToLower(said), language)
 		}
+		left, follows := strings.Index(page, "<details open>"), strings.Index(page, `id="follows-head"`)
+		assert.True(t, 0 <= left && left < follows, "what is left out comes before all that follows")
 	}
 }
 
