@@ -36,6 +36,8 @@ var leftOut = Sentences{
 	{"its %[1]s is not taken: %[2]s", "no se toma su %[1]s: %[2]s", "没有采用它的%[1]s：%[2]s"},
 	{"%[1]s: %[2]s, from %[3]s to %[4]s: taken as %[5]s, the larger, as a guess", "%[1]s: %[2]s, de %[3]s a %[4]s: se toma como %[5]s, lo mayor, a ojo", "%[1]s：%[2]s写的是 %[3]s 到 %[4]s：按较大的 %[5]s 算，作为估计"},
 	{"no ingredient is named", "falta el ingrediente", "没写原料"},
+	{"the parts weigh %[1]s more than the whole", "las partes pesan %[1]s más que la pieza entera", "各部分合计比整块多 %[1]s"},
+	{"weigh again: nothing gets heavier by being cut", "pesa otra vez: nada pesa más por cortarlo", "请再称一次：东西不会越切越重"},
 	{"its amount is nothing", "la cantidad es cero", "用量是零"},
 	{"how much is in a %[1]s is not said", "no dice cuánto trae: %[1]s", "没说一%[1]s有多少"},
 	{"\"%[1]s\" is no amount", "«%[1]s» no es una cantidad", "“%[1]s”不是用量"},

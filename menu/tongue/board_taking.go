@@ -76,8 +76,6 @@ var boardTaking = Sentences{
 	{"part", "parte", "部分"},
 	{"By the card the rest would be more than is left: weigh it before you keep it.", "Según la ficha, el resto sería más de lo que queda: pésalo antes de guardarlo.", "按卡片算，其余部分比剩下的还多：保存前请先称。"},
 	{"All parts cost the same by weight so far. To have the good parts bear more than the bones, say what each would cost to buy in (worth).", "Por ahora todas las partes cuestan lo mismo por peso. Para que las partes buenas carguen más que los huesos, di cuánto costaría comprar cada una (vale).", "目前各部分按重量成本相同。要让好肉比骨头分摊更多，请写明每样外购要多少钱（价值）。"},
-	{"the parts weigh %[1]s more than the whole", "las partes pesan %[1]s más que la pieza entera", "各部分合计比整块多 %[1]s"},
-	{"weigh again: nothing gets heavier by being cut", "pesa otra vez: nada pesa más por cortarlo", "请再称一次：东西不会越切越重"},
 	{"weighed", "pesado", "称得"},
 	{"of it", "del total", "占比"},
 	{"costs", "cuesta", "成本"},

@@ -53,6 +53,8 @@ func TestBreakDownFromABrowser(t *testing.T) {
 	_, page, _ = o.get("/weigh?" + fresh.Encode())
 	assert.Contains(t, page, "The parts weigh 2 kg more than the whole")
 	assert.Regexp(t, `id="part-1"[^>]*aria-invalid`, page)
+	_, page, _ = o.get("/weigh?" + fresh.Encode() + "&" + languageWord + "=es")
+	assert.Contains(t, page, "Las partes pesan 2 kg más que la pieza entera")
 	fresh["part"] = []string{"13 kg kid leg"}
 	_, page, _ = o.get("/weigh?" + fresh.Encode())
 	assert.Regexp(t, `id="part-0"[^>]*aria-invalid`, page)
