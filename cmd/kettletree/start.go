@@ -4,7 +4,6 @@ package main
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -99,121 +98,46 @@ func startFrom(c *cli.Context, name, file string) error {
 	return put(c, fmt.Appendf(nil, "Written: %s. All in it is invented: change it as you like.\nNext: %s, or kettletree help tour\n", measure.FormatList(made), next))
 }
 
-// asker asks one thing after another.
-type asker struct {
-	c     *cli.Context
-	lines *bufio.Reader
-	ended bool // nothing more is typed
-	typed bool // something was
-}
-
-// whether asks until the answer is "yes" or "no", or "" where it is skipped.
-func (a *asker) whether(prompt string) (string, error) {
-	for {
-		said, err := a.line(prompt)
-		if err != nil {
-			return "", err
-		}
-		switch strings.ToLower(said) {
-		case "y", "yes":
-			return "yes", nil
-		case "n", "no":
-			return "no", nil
-		case "":
-			return "", nil
-		}
-		a.say(fmt.Sprintf("  %q is neither y nor n.", said))
-	}
-}
-
-// line asks for a line; "" skips it.
-func (a *asker) line(prompt string) (string, error) {
-	if a.ended {
-		return "", nil
-	}
-	fmt.Fprint(a.c.App.ErrWriter, prompt+" ")
-	said := make(chan string, 1)
-	go func() {
-		line, err := a.lines.ReadString('\n')
-		a.ended = err != nil
-		said <- line
-	}()
-	select {
-	case line := <-said:
-		a.typed = a.typed || line != ""
-		if !a.typed {
-			return "", &hinted{errors.New("nothing was answered"), "start asks at a terminal, or takes one answer a line from a file; kettletree start --from first-pot writes an example"}
-		}
-		return strings.TrimSpace(line), nil
-	case <-a.c.Context.Done():
-		return "", context.Cause(a.c.Context)
-	}
-}
-
-// say tells something between questions.
-func (a *asker) say(text string) { fmt.Fprintln(a.c.App.ErrWriter, text) }
-
-// ask puts a question for a line into one of the answers, and again until the answers make a kitchen.
-func (a *asker) ask(prompt string, into *string, s *kitchen.Starter) error {
-	for {
-		text, err := a.line(prompt)
-		if err != nil {
-			return err
-		}
-		*into = text
-		_, err = s.Text("")
-		if err == nil || text == "" {
-			return nil
-		}
-		a.told(err)
-		if a.ended {
-			return errTold
-		}
-	}
-}
-
-// told says what an answer can't be.
-func (a *asker) told(err error) {
-	if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
-		a.say(printing("  " + e.Msg + ": " + e.Hint))
-		return
-	}
-	if found, ok := errors.AsType[kitchen.Diagnostics](err); ok {
-		a.say(printing("  " + found[0].Msg + ": " + found[0].Hint))
-	}
-}
-
-// rows asks for lines until one is skipped; each is tried by itself, and asked again while it makes no kitchen.
-func (a *asker) rows(prompt string, most int, s *kitchen.Starter, add func(text string) (undo func(), err error)) error {
-	for n := 0; n < most && !a.ended; n++ {
-		text, err := a.line(prompt)
-		if err != nil || text == "" {
-			return err
-		}
-		undo, err := add(text)
-		if err != nil {
-			return err
-		}
-		if _, err := s.Text(""); err != nil {
-			a.told(err)
-			undo()
-			if a.ended {
-				return errTold
-			}
-		}
-	}
-	return nil
-}
-
-// mostRows bounds what a starter asks of one kind.
-const mostRows = 30
-
 // startAsking asks, writes the file, and answers the first question on it.
 func startAsking(c *cli.Context, file string) error {
 	a := &asker{c: c, lines: bufio.NewReader(c.App.Reader)}
+	a.say("A few things about your pot. Enter skips a question; what is skipped stays an open question, to answer later. \"" + backWord +
+		"\" goes to the question before.\n")
 	s := &kitchen.Starter{}
-	a.say("A few things about your pot. Enter skips a question; what is skipped stays an open question, to answer later.\n")
-	err := a.each(
+	err := a.questions(s)
+	for errors.Is(err, errBack) {
+		if len(a.given) == 0 {
+			a.say("  This is the first question.")
+		}
+		a.given, a.at = a.given[:max(0, len(a.given)-1)], 0
+		s = &kitchen.Starter{}
+		err = a.questions(s)
+	}
+	if c.Context.Err() != nil {
+		a.at = len(a.given)
+		a.say(fmt.Sprintf("\n%s is not written. What you answered stands above, and is kept nowhere.", file))
+	}
+	if err != nil {
+		return err
+	}
+	moment, err := now()
+	if err != nil {
+		return err
+	}
+	text, err := s.Text(measure.FormatDayOfYear(moment))
+	if err != nil {
+		return err
+	}
+	if err := writeNew(file, text); err != nil {
+		return err
+	}
+	done(c, "kettletree check "+file+" reads it", "%s is written", file)
+	return firstAnswer(c, file, text, s)
+}
+
+// questions asks all of them.
+func (a *asker) questions(s *kitchen.Starter) error {
+	return a.each(
 		func() error { return a.ask("What is the kitchen called?", &s.Name, s) },
 		func() error { return a.ask("Open on which days? (tue-sat; Enter for every day)", &s.Open, s) },
 		func() error {
@@ -231,8 +155,13 @@ func startAsking(c *cli.Context, file string) error {
 				s.In = append(s.In, kitchen.StartIn{What: text})
 				in := &s.In[len(s.In)-1]
 				if _, err := s.Text(""); err == nil && !strings.HasSuffix(strings.ToLower(text), " water") {
-					if err := a.ask("  What does a kg, a litre or a piece of it cost? (9.50)", &in.Price, s); err != nil {
+					if err := a.howMuch(in, s); err != nil {
 						return nil, err
+					}
+					if _, price := in.Apart(); price == "" {
+						if err := a.ask("  What does a kg, a litre or a piece of it cost? (9.50)", &in.Price, s); err != nil {
+							return nil, err
+						}
 					}
 					said, err := a.whether("  Is it raw meat, fish or egg? y or n")
 					if err != nil {
@@ -251,12 +180,16 @@ func startAsking(c *cli.Context, file string) error {
 			return a.rows("Out: (30 L stock)", mostRows, s, func(text string) (func(), error) {
 				s.Out = append(s.Out, kitchen.StartOut{What: text})
 				out := &s.Out[len(s.Out)-1]
-				if _, err := s.Text(""); err == nil {
+				undo := func() { s.Out = s.Out[:len(s.Out)-1] }
+				if _, err := s.Text(""); err != nil {
+					return undo, nil
+				}
+				if _, at := out.Apart(); at == "" {
 					if err := a.ask("  After how many hours? (8)", &out.At, s); err != nil {
 						return nil, err
 					}
 				}
-				return func() { s.Out = s.Out[:len(s.Out)-1] }, nil
+				return undo, nil
 			})
 		},
 		func() (err error) {
@@ -284,22 +217,6 @@ func startAsking(c *cli.Context, file string) error {
 			})
 		},
 	)
-	if err != nil {
-		return err
-	}
-	moment, err := now()
-	if err != nil {
-		return err
-	}
-	text, err := s.Text(measure.FormatDayOfYear(moment))
-	if err != nil {
-		return err
-	}
-	if err := writeNew(file, text); err != nil {
-		return err
-	}
-	done(c, "kettletree check "+file+" reads it", "%s is written", file)
-	return firstAnswer(c, file, text, s)
 }
 
 // each does one thing after another.
@@ -327,10 +244,12 @@ func writeNew(file string, text []byte) error {
 func flowOf(s *kitchen.Starter) string {
 	var in, out []string
 	for _, i := range s.In {
-		in = append(in, i.What)
+		what, _ := i.Apart()
+		in = append(in, what)
 	}
 	for _, o := range s.Out {
-		out = append(out, o.What)
+		what, _ := o.Apart()
+		out = append(out, what)
 	}
 	if in == nil || out == nil {
 		return ""
@@ -377,6 +296,9 @@ func firstAnswer(c *cli.Context, file string, text []byte, s *kitchen.Starter) e
 	next := "Next: kettletree check --open lists what is not known yet; kettletree serve opens the board.\n"
 	lost, err := lostPot(w, s)
 	if err != nil || lost == "" {
+		if w.Waits(s.PotName()) != "" {
+			said += fmt.Sprintf("\n%q is left out until its card is finished: it is not said yet what all goes in and comes out.\n\n", s.PotName())
+		}
 		return put(c, []byte(said+next))
 	}
 	shock, err := w.Shock("lose", lost)
@@ -387,8 +309,12 @@ func firstAnswer(c *cli.Context, file string, text []byte, s *kitchen.Starter) e
 	if err != nil {
 		return err
 	}
-	if rests := w.RestsOn(true); rests != "" {
-		behind(c, rests+listsThem)
+	if notes, more := w.Guesses(true); len(notes) > 0 {
+		said := "this rests on a guess"
+		if n := len(notes) + more; n > 1 {
+			said = fmt.Sprintf("this rests on %d guesses", n)
+		}
+		behind(c, said+listsThem)
 	}
 	story := show.WhatIf(page(c), rescue.WhatIf{Consequences: what})
 	head, _, _ := strings.Cut(story, "\n\n")

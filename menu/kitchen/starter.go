@@ -3,6 +3,7 @@ package kitchen
 // The first kitchen file, written from what a few questions bring. Whatever is not answered is left out: it is an open question then.
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -30,15 +31,15 @@ type Starter struct {
 
 // StartIn is one thing that goes into the pot.
 type StartIn struct {
-	What  string // "20 kg beef shank"
+	What  string // "20 kg beef shank", with the price behind it or not; "onions" where nobody knows how much
 	Price string // "9.50", of a kg, litre or piece, or "190 for 20 kg"
 	Raw   bool
 }
 
 // StartOut is one thing that comes out of it.
 type StartOut struct {
-	What string // "30 L stock", or "stock" where nobody has measured it
-	At   string // after how many hours: "8"
+	What string // "30 L stock", or "stock" where nobody has measured it; "30 L stock at 8 h"
+	At   string // after how many hours, where What does not say: "8"
 }
 
 // StartDish is one thing that is sold.
@@ -88,13 +89,22 @@ func (e *StarterError) Page() int {
 
 // Text is the kitchen file that the answers make; said is when they were given, such as "Tue 24 Nov 2026". The error is a [*StarterError] for an
 // answer that can't be understood, or the [Diagnostics] of what does not go together.
-func (s Starter) Text(said string) ([]byte, error) {
-	w := &startWriter{Starter: s, known: map[string]string{}}
+func (s Starter) Text(said string) ([]byte, error) { return s.written(said, "") }
+
+// written is the file, with what the pot holds by guess, "" where that is answered or not guessed.
+func (s Starter) written(said, guess string) ([]byte, error) {
+	w := &startWriter{Starter: s, known: map[string]string{}, guess: guess}
 	w.head(said)
 	inputs := w.inputs()
 	outputs := w.outputs()
 	dishes := w.dishes()
-	potted := len(inputs) > 0 && len(outputs) > 0
+	potted := inputs != nil || outputs != nil || w.Pot != "" || w.Days != "" || w.Lit != "" || w.Cooks != ""
+	if inputs == nil {
+		inputs = []string{somethingWord}
+	}
+	if outputs == nil {
+		outputs = []string{somethingWord}
+	}
 	if potted || w.Holds != "" || w.Pots != "" {
 		w.vessels()
 	}
@@ -105,7 +115,7 @@ func (s Starter) Text(said string) ([]byte, error) {
 		InBought, w.bought)
 	if potted {
 		w.line("")
-		w.line("# What one batch takes, and what it gives. \"some time\" and \"some kg\" are what nobody has said yet.")
+		w.line("# What one batch takes, and what it gives. \"some time\", \"some kg\" and \"something\" are what nobody has said yet.")
 		w.line("steps:")
 		w.line("  " + Words(w.PotName()) + ":")
 		w.line("    vessel: " + biggestPot)
@@ -140,7 +150,7 @@ func (s Starter) Text(said string) ([]byte, error) {
 	if k == nil {
 		return nil, tooSmall(faults)
 	}
-	if w.Holds != "" || !potted {
+	if w.Holds != "" || w.guess != "" || len(k.Steps) == 0 {
 		return text, nil
 	}
 	// Nobody said how big the pot is: it holds what one batch fills, so that no answer lights two at once in it.
@@ -148,8 +158,7 @@ func (s Starter) Text(said string) ([]byte, error) {
 	if full == 0 { // of pieces that nobody has weighed
 		return text, nil
 	}
-	s.Holds = measure.FormatNumber(5*math.Ceil(full/5000)) + " L, guessed: holds"
-	return s.Text(said)
+	return s.written(said, measure.FormatNumber(5*math.Ceil(full/5000))+" L")
 }
 
 // biggestPot is what the vessel is called.
@@ -171,18 +180,16 @@ func tooSmall(faults Diagnostics) error {
 // vessels writes the pots. One is enough for a file; others are there for what is cooked beside it.
 func (w *startWriter) vessels() {
 	body := "{}"
-	if holds, guess, _ := strings.Cut(w.Holds, ","); holds != "" {
-		if _, bare := Digits(holds); bare {
+	if holds := pointed(w.Holds); holds != "" {
+		if _, rest, err := measure.Number(holds); err == nil && rest == "" {
 			holds += " L"
 		}
 		if _, err := parseHolds(holds); err != nil {
 			w.fault("holds", "write what it holds, such as 60 L or 16 gal", "%q is no size of a pot", w.Holds)
 		}
-		body = "{holds: " + holds
-		if guess != "" {
-			body += "," + guess
-		}
-		body += "}"
+		body = "{holds: " + holds + "}"
+	} else if w.guess != "" {
+		body = "{holds: " + w.guess + ", guessed: holds}"
 	}
 	many := 1
 	if w.Pots != "" {
@@ -209,6 +216,7 @@ type startWriter struct {
 	bought, made []string
 	known        map[string]string // names by their small letters: what goes in and what comes out
 	raw          bool
+	guess        string // what the pot holds by guess
 	err          error
 }
 
@@ -234,7 +242,7 @@ func (w *startWriter) fault(field, hint, format string, args ...any) {
 
 // head writes what the kitchen is called, and when it is open.
 func (w *startWriter) head(said string) {
-	for _, p := range []*string{&w.Name, &w.Open, &w.Lunch, &w.Dinner, &w.Days, &w.Lit, &w.Holds, &w.Pots, &w.Cooks} {
+	for _, p := range []*string{&w.Name, &w.Open, &w.Pot, &w.Lunch, &w.Dinner, &w.Days, &w.Lit, &w.Holds, &w.Pots, &w.Cooks} {
 		*p = strings.TrimSpace(*p)
 	}
 	w.Open, w.Days = daysTyped(w.Open), daysTyped(w.Days)
@@ -273,18 +281,6 @@ func (w *startWriter) head(said string) {
 	}
 }
 
-// told reads an amount and a name, "20 kg beef shank"; "10 hens" are so many pieces.
-func (w *startWriter) told(text string, in place) (line string, c card, err error) {
-	line = inPieces(strings.TrimSpace(text), in, func(name string) bool { return w.known[strings.ToLower(name)] != "" })
-	if c, err = parseLine(line, in); err != nil {
-		if e, ok := errors.AsType[*measure.Error](err); ok && e.NoUnit {
-			e.Hint += fmt.Sprintf(" To count them, write %q", line[:e.At]+measure.Each.Name+" "+line[e.At:])
-		}
-		return "", card{}, err
-	}
-	return line, c, nil
-}
-
 // lineFault tells what is wrong with a line.
 func (w *startWriter) lineFault(field string, err error) {
 	if e, ok := errors.AsType[*measure.Error](err); ok {
@@ -296,19 +292,43 @@ func (w *startWriter) lineFault(field string, err error) {
 
 // inputs are the lines of what goes into the pot; they are bought.
 func (w *startWriter) inputs() (lines []string) {
+	var unsaid []string // without an amount
 	for n, in := range w.In {
 		if strings.TrimSpace(in.What) == "" {
 			continue
 		}
 		field := fmt.Sprintf("in %d", n+1)
-		line, c, err := w.told(in.What, used)
+		what, price := in.Apart()
+		if price != "" && strings.TrimSpace(in.Price) != "" {
+			w.fault(field+" price", "write it once", "%q has its price, %s, behind it already", what, price)
+		}
+		name := unmeasuredName(what)
+		var line string
+		var c card
+		var err error
+		if name != "" {
+			_, c, err = w.unmeasured(name, "1 kg", used)
+		} else {
+			line, c, err = w.told(what, used)
+		}
 		if err != nil {
 			w.lineFault(field+" what", err)
 			return nil
 		}
-		lines = append(lines, dashed(line))
-		w.buy(c.choices[0], in.Price, field+" price", in.Raw)
+		if name != "" {
+			unsaid = append(unsaid, name)
+		} else {
+			lines = append(lines, dashed(line))
+		}
+		at := field + " price"
+		if price != "" {
+			at = field + " what"
+		}
+		w.buy(c.choices[0], cmp.Or(price, in.Price), at, in.Raw)
 		w.raw = w.raw || in.Raw
+	}
+	if unsaid != nil {
+		lines = append(lines, somethingWord+" # "+measure.FormatList(unsaid)+": nobody has said how much")
 	}
 	return lines
 }
@@ -324,7 +344,7 @@ func (w *startWriter) buy(r ration, price, field string, raw bool) {
 	if r.Unit.Kind == measure.Weight && r.Unit.Name != "g" {
 		unit = r.Unit.Name
 	}
-	price = strings.TrimLeft(strings.TrimSpace(price), "$€£¥")
+	price = bare(price)
 	var keys []string
 	switch {
 	case price == "" && strings.EqualFold(name, "water"):
@@ -350,34 +370,38 @@ var potLiquids = []string{"stock", "broth", "fumet", "soup", "jus", "sauce", "gr
 
 // outputs are the lines of what comes out of the pot.
 func (w *startWriter) outputs() (lines []string) {
-	timed := slices.ContainsFunc(w.Out, func(o StartOut) bool { return strings.TrimSpace(o.What) != "" && strings.TrimSpace(o.At) != "" })
+	timed := slices.ContainsFunc(w.Out, func(o StartOut) bool {
+		what, at := o.Apart()
+		return what != "" && strings.TrimSpace(at+o.At) != ""
+	})
 	for n, out := range w.Out {
-		what := strings.TrimSpace(out.What)
+		what, at := out.Apart()
 		if what == "" {
 			continue
 		}
 		field := fmt.Sprintf("out %d", n+1)
+		atField := field + " at"
+		if at != "" {
+			atField = field + " what"
+		}
 		line, c, err := w.told(what, given)
-		if err != nil && what[0] >= '0' && what[0] <= '9' {
+		if name := unmeasuredName(what); err != nil && name != "" { // nobody has measured it
+			unit := "kg"
+			if Liquid(name) {
+				unit = "L"
+			}
+			line, c, err = w.unmeasured(name, unweighedWord+" "+unit, given)
+		}
+		if err != nil {
 			w.lineFault(field+" what", err)
 			return nil
 		}
-		if err != nil { // nobody has measured it
-			unit := "kg"
-			if Liquid(what) {
-				unit = "L"
-			}
-			if line, c, err = w.told(unweighedWord+" "+unit+" "+what, given); err != nil {
-				w.lineFault(field+" what", err)
-				return nil
-			}
-		}
-		if at := strings.TrimSpace(out.At); at != "" {
+		if at = pointed(cmp.Or(at, out.At)); at != "" {
 			if _, err := measure.ParseDuration(at); err != nil {
 				at += " h"
 			}
 			if _, err := measure.ParseDuration(at); err != nil {
-				w.fault(field+" at", "write after how many hours it comes out, such as 8", "%q is no time", out.At)
+				w.fault(atField, "write after how many hours it comes out, such as 8", "%q is no time", out.At)
 			}
 			line += ", out at " + at
 		} else if !timed { // what is not said to be out earlier is out with the last, where that is known
@@ -415,70 +439,4 @@ func (w *startWriter) batches() string {
 		w.fault("days", "write days such as tue fri, or mon-sat", "%q are no days", days)
 	}
 	return "{" + days + ": 1}"
-}
-
-// dishes are the entries of what is sold. What a dish takes that nobody has named yet is bought.
-func (w *startWriter) dishes() (entries []string) {
-	if w.Cooks != "" && !slices.Contains(yesNo.words, w.Cooks) {
-		w.fault("cooks", "write yes or no, or nothing as long as nobody knows", "%q is neither yes nor no", w.Cooks)
-	}
-	_ = w.batches()
-	for n, d := range w.Sold {
-		name := strings.TrimSpace(d.Name)
-		if name == "" {
-			continue
-		}
-		field := fmt.Sprintf("dish %d", n+1)
-		var lines, keys []string
-		for part := range strings.SplitSeq(d.Takes, ",") {
-			if strings.TrimSpace(part) == "" {
-				continue
-			}
-			line, c, err := w.told(part, plated)
-			if err != nil {
-				w.lineFault(field+" takes", err)
-				return nil
-			}
-			r := c.choices[0]
-			if known := w.known[strings.ToLower(r.item)]; known != "" {
-				line = renamed(line, plated, r.item, known)
-			} else if near, ok := new(source).nearest(r.item, plainly(w.names()...)); ok {
-				w.fault(field+" takes", fmt.Sprintf("did you mean %q? Otherwise name it quite differently", near.name), "nothing is called %q", r.item)
-			} else {
-				w.buy(r, "", field, false)
-			}
-			lines = append(lines, Words(line))
-		}
-		if len(lines) == 0 {
-			w.fault(field+" takes", "write what one portion takes, such as 400 mL stock, 120 g meat", "what goes into %s?", name)
-			return nil
-		}
-		if price := strings.TrimLeft(strings.TrimSpace(d.Price), "$€£¥"); price != "" {
-			if _, err := money(price); err != nil {
-				w.fault(field+" price", "write it as 15.50", "%q is no price", d.Price)
-			}
-			keys = append(keys, "price: "+price)
-		}
-		keys = append(keys, "takes: ["+strings.Join(lines, ", ")+"]")
-		if sells := strings.TrimSpace(d.Sells); sells != "" {
-			if _, ok := Digits(sells); !ok {
-				w.fault(field+" sells", "write how many portions a service sells, such as 20", "%q is no number of portions", d.Sells)
-			}
-			keys = append(keys, "sells: "+sells)
-		}
-		if fault := nameFault(name); fault != "" {
-			w.fault(field+" name", nameRule, "name %q %s", name, fault)
-		}
-		entries = append(entries, Words(name)+": {"+strings.Join(keys, ", ")+"}")
-	}
-	return entries
-}
-
-// names are what goes in and what comes out, in the order of the answers.
-func (w *startWriter) names() (names []string) {
-	for _, n := range w.known {
-		names = append(names, n)
-	}
-	slices.Sort(names)
-	return names
 }
