@@ -38,7 +38,7 @@ type StartIn struct {
 
 // StartOut is one thing that comes out of it.
 type StartOut struct {
-	What string // "30 L stock", or "stock" where nobody has measured it; "30 L stock at 8 h"
+	What string // "30 L stock", or "stock" where nobody has measured it; "30 L stock, 8 h"
 	At   string // after how many hours, where What does not say: "8"
 }
 

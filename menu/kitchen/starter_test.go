@@ -156,13 +156,13 @@ func TestStarterTypedBehind(t *testing.T) {
 	s := pieShop()
 	s.In = []StartIn{{"20 kg beef shin, 9.80/kg", "", true}, {"26 L water", "", false}, {"3 kg onions 1.10/kg", "", false}, {"2 kg leeks", "1,10", false},
 		{"10 hens 42,50 for 10 each", "", false}, {"500 g thyme, 12.00", "", false}}
-	s.Out = []StartOut{{"30 L stock at 8 h", ""}, {"9 kg shin meat after 4,5", ""}, {"1 kg dripping, out at 4 h 30 min", ""}, {"bones", "2,5"}}
+	s.Out = []StartOut{{"30 L stock at 8 h", ""}, {"9 kg shin meat after 4,5", ""}, {"1 kg dripping, out at 4 h 30 min", ""}, {"bones", "2,5"}, {"cheeks, 3 h", ""}, {"2 kg tails，3", ""}}
 	s.Holds, s.Sold[0].Price = "74,50", "8,50"
 	text, err := s.Text("Tue 24 Nov 2026")
 	require.NoError(t, err)
 	for _, want := range []string{"  beef shin: {price: 9.80/kg, raw: yes}\n", "  onions: {price: 1.10/kg}\n", "  leeks: {price: 1.10/kg}\n", "  hens: {price: 42.50 for 10 each}\n",
 		"  thyme: {price: 12.00/kg}\n", "      - 3 kg onions\n", "      - 30 L stock, out at 8 h\n", "      - 9 kg shin meat, out at 4.5 h\n",
-		"      - 1 kg dripping, out at 4 h 30 min\n", "      - some kg bones, out at 2.5 h\n", "  big pot: {holds: 74.50 L}\n", "  shin pie: {price: 8.50,"} {
+		"      - 1 kg dripping, out at 4 h 30 min\n", "      - some kg bones, out at 2.5 h\n      - some kg cheeks, out at 3 h\n      - 2 kg tails, out at 3 h\n", "  big pot: {holds: 74.50 L}\n", "  shin pie: {price: 8.50,"} {
 		assert.Contains(t, string(text), want)
 	}
 }

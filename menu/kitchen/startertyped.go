@@ -12,8 +12,8 @@ import (
 )
 
 var (
-	priceBehind = regexp.MustCompile(`^(.*?\pL.*?)(?:[,;]? +(?:at )?|[,;] *)[$€£¥]?([0-9]+(?:[.,][0-9]+)?(?: ?/ ?[\pL]+| for [0-9]+(?:[.,][0-9]+)? ?[\pL]+)|[0-9]+[.,][0-9]{2})$`)
-	hoursBehind = regexp.MustCompile(`(?i)^(.*?\pL.*?)[,;]? +(?:out at|at|after) +((?:[0-9]+(?:[.,][0-9]+)? *(?:days?|h|hours?|min|minutes?) *)+|[0-9]+(?:[.,][0-9]+)?)$`)
+	priceBehind = regexp.MustCompile(`^(.*?\pL.*?)(?:[,;，]? +(?:at )?|[,;，] *)[$€£¥]?([0-9]+(?:[.,][0-9]+)?(?: ?/ ?[\pL]+| for [0-9]+(?:[.,][0-9]+)? ?[\pL]+)|[0-9]+[.,][0-9]{2})$`)
+	hoursBehind = regexp.MustCompile(`(?i)^(.*?\pL.*?)(?:[,;，] *|[,;，]? +(?:out at|at|after) +)((?:[0-9]+(?:[.,][0-9]+)? *(?:days?|h|hours?|min|minutes?) *)+|[0-9]+(?:[.,][0-9]+)?)$`)
 	commaTyped  = regexp.MustCompile(`^([0-9]+),([0-9]{1,2})([^0-9].*)?$`)
 	clockInside = regexp.MustCompile(`[0-9]:[0-9]{2}`)
 )

@@ -4,7 +4,7 @@ package tongue
 var boardStart = Sentences{
 	{"Your kitchen", "Tu cocina", "你的厨房"},
 	{"%[1]s of 3", "%[1]s de 3", "第 %[1]s 页，共 3 页"},
-	{"%[1]s of 3. Whatever you skip stays open and can be told later.", "%[1]s de 3. Lo que dejes en blanco queda pendiente y se puede decir después.", "第 %[1]s 页，共 3 页。跳过的先空着，以后再填。"},
+	{"%[1]s of 3. Whatever you skip stays an open question, to answer later.", "%[1]s de 3. Lo que dejes en blanco queda como pregunta pendiente, para responder después.", "第 %[1]s 页，共 3 页。跳过的留作待答的问题，以后再答。"},
 	{"What is it called?", "¿Cómo se llama?", "叫什么名字？"},
 	{"such as Corner Pies", "por ejemplo, Empanadas de la Esquina", "例如 街角馅饼店"},
 	{"Open on which days?", "¿Qué días abre? (mon tue wed thu fri sat sun)", "哪几天营业？（mon 一 tue 二 wed 三 thu 四 fri 五 sat 六 sun 日）"},
@@ -30,8 +30,8 @@ var boardStart = Sentences{
 	{"not known yet", "todavía no se sabe", "还不知道"},
 	{"What comes out", "Lo que sale", "出来的"},
 	{"Out %[1]s", "Sale %[1]s", "产出 %[1]s"},
-	{"such as 30 L stock", "por ejemplo, 30 L caldo", "例如 30 L 高汤"},
-	{"After how many hours?", "¿A las cuántas horas?", "几小时后出？"},
+	{"How much of what, and after how many hours?", "¿Cuánto de qué, y a las cuántas horas?", "多少什么，几小时后出？"},
+	{"such as 30 L stock, 8 h", "por ejemplo, 30 L caldo, 8 h", "例如 30 L 高汤, 8 h"},
 	{"What is sold of it", "Lo que se vende de ahí", "用它卖什么"},
 	{"The pot: what goes in, and what comes out", "La olla: lo que entra y lo que sale", "锅：放进去什么，出来什么"},
 	{"Dish %[1]s", "Plato %[1]s", "菜 %[1]s"},
@@ -43,6 +43,10 @@ var boardStart = Sentences{
 	{"More rows", "Más renglones", "再加几行"},
 	{"Write it down, and lose the pot", "Anotarlo, y ver qué pasa si se pierde la olla", "写下来，再看看这锅损失了会怎样"},
 	{"Back", "Atrás", "返回"},
+	{"The kitchen has been begun meanwhile, on another device or by hand. Nothing was written over it; what you typed stands below.",
+		"Mientras tanto ya se empezó la cocina, en otro aparato o a mano. No se escribió nada encima; lo que escribiste sigue abajo.",
+		"这期间厨房已经在别的设备上或手工建好了。没有覆盖任何内容；你填的还在下面。"},
+	{"Open the kitchen", "Abrir la cocina", "打开厨房"},
 	{"My recipes are in a spreadsheet", "Mis recetas están en una hoja de cálculo", "我的菜谱在电子表格里"},
 }
 
@@ -62,4 +66,10 @@ var startFaults = Sentences{
 	{"write what the pot holds, or a smaller batch", "escribe cuánto le cabe a la olla, o una tanda menor", "请写锅能装多少，或把一批写小些"},
 	{"write it as 20 kg beef shank", "escríbelo como 20 kg chambarete de res", "请写成“20 kg 牛腱”这样"},
 	{"write after how many hours it comes out, such as 8", "escribe a las cuántas horas sale, como 8", "请写几小时后出，如 8"},
+	{"\"%[1]s\" names nothing that goes into a pot, comes out or is sold", "«%[1]s» no es nada que entre en una olla, salga de ella o se venda", "“%[1]s”不是能放进锅、出锅或出售的东西"},
+	{"write how much of what, such as 3 kg onions", "escribe cuánto de qué, como 3 kg cebolla", "请写多少什么，如 3 kg 洋葱"},
+	{"\"%[1]s\" behind the comma is not understood", "no se entiende «%[1]s» después de la coma", "看不懂逗号后面的“%[1]s”"},
+	{"write how much of what, and nothing behind it: %[1]s", "escribe cuánto de qué, y nada detrás: %[1]s", "请只写多少什么，后面不要再写：%[1]s"},
+	{"\"%[1]s\" has its price, %[2]s, behind it already", "«%[1]s» ya lleva su precio detrás: %[2]s", "“%[1]s”后面已经写了价钱 %[2]s"},
+	{"write it once", "escríbelo una sola vez", "请只写一次"},
 }

@@ -30,7 +30,8 @@ import (
 //go:embed starting
 var startingFiles embed.FS
 
-// Starting asks for a kitchen, writes it, and is its board from then on.
+// Starting asks for a kitchen, writes it, and is its board from then on. What is typed is held by the pages alone, each of which carries all of it:
+// no device sees another's, and a program that was closed meanwhile loses nothing.
 type Starting struct {
 	File  string // of the kitchen, which is not there yet
 	Clock func() (time.Time, error)
@@ -38,8 +39,8 @@ type Starting struct {
 	Open  func() (http.Handler, error) // the board of the file, once it is written
 
 	mu     sync.Mutex
-	told   kitchen.Starter
-	rows   int          // of each kind that the pages have
+	text   []byte       // of the file, once it is written
+	after  string       // the page that it led to
 	next   http.Handler // the board; nil until the file is written
 	files  *assets
 	layout *template.Template
@@ -50,14 +51,18 @@ const usualRows = 4
 
 // Handler answers requests from this machine.
 func (s *Starting) Handler() http.Handler {
-	s.files, s.rows = newAssets(), usualRows
-	s.layout = template.Must(template.New("start.html").Funcs(template.FuncMap{"inc": func(n int) int { return n + 1 }, "dec": func(n int) int { return n - 1 }}).
+	s.files = newAssets()
+	s.layout = template.Must(template.New("start.html").Funcs(template.FuncMap{"inc": func(n int) int { return n + 1 }}).
 		ParseFS(startingFiles, "starting/start.html"))
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "/start?screen=1", http.StatusSeeOther)
 	})
-	mux.HandleFunc("GET /start", func(w http.ResponseWriter, r *http.Request) { s.show(w, r, screenOf(r), nil) })
+	mux.HandleFunc("GET /start", func(w http.ResponseWriter, r *http.Request) {
+		if screen, ok := screenOf(w, r); ok {
+			s.show(w, r, screen, kitchen.Starter{}, nil)
+		}
+	})
 	mux.HandleFunc("POST /start", s.take)
 	mux.HandleFunc("GET /start/flow.svg", s.flow)
 	s.files.routes(mux)
@@ -66,14 +71,18 @@ func (s *Starting) Handler() http.Handler {
 		s.mu.Lock()
 		next := s.next
 		s.mu.Unlock()
-		if next != nil {
+		if next != nil && r.URL.Path == "/start" && r.Method == http.MethodGet {
+			http.Redirect(w, r, "/", http.StatusSeeOther)
+			return
+		}
+		if next != nil && r.URL.Path != "/start" { // another device may still be typing
 			next.ServeHTTP(w, r)
 			return
 		}
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
 		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Cache-Control", "no-store")
+		h.Set("Cache-Control", "private, no-cache") // the browser's way back shows what was typed
 		host, _, err := net.SplitHostPort(r.Host)
 		if err != nil {
 			host = r.Host
@@ -87,10 +96,18 @@ func (s *Starting) Handler() http.Handler {
 	})
 }
 
-// screenOf is the page that an address asks for.
-func screenOf(r *http.Request) int {
-	n, _ := strconv.Atoi(r.URL.Query().Get("screen"))
-	return min(max(1, n), 3)
+// lastScreen is the page that writes the file.
+const lastScreen = 3
+
+// screenOf is the page that an address asks for, or says that there is none.
+func screenOf(w http.ResponseWriter, r *http.Request) (screen int, ok bool) {
+	asked := r.URL.Query().Get("screen")
+	screen, err := strconv.Atoi(asked)
+	if err != nil || screen < 1 || screen > lastScreen {
+		http.Error(w, fmt.Sprintf("There is no page %q: a kitchen is begun on pages 1 to %d, from /start?screen=1 on.", asked, lastScreen), http.StatusNotFound)
+		return 0, false
+	}
+	return screen, true
 }
 
 // startPage is a page as its template sees it.
@@ -101,7 +118,9 @@ type startPage struct {
 	In               []kitchen.StartIn
 	Out              []kitchen.StartOut
 	Sold             []kitchen.StartDish
-	Drawn            bool
+	Kept             []startField // the answers of the other pages
+	Drawn            string       // the address of the pot as it is told; "" where there is nothing to draw
+	Begun            bool         // by somebody else, meanwhile
 	Fault, Hint      string
 	wrong            string
 	Icon, Style, Own string
@@ -118,17 +137,30 @@ func (p startPage) Field(name, asks, value, like string) startField {
 	return startField{name, p.T(asks), value, p.T(like), name == p.wrong}
 }
 
-// show gives a page, with what is wrong in it.
-func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, fault error) {
-	s.mu.Lock()
-	p := startPage{speaker: newSpeaker(languageOf(r), nil), Screen: screen, S: s.told}
-	p.In = append(slices.Clone(s.told.In), make([]kitchen.StartIn, max(0, s.rows-len(s.told.In)))...)
-	p.Out = append(slices.Clone(s.told.Out), make([]kitchen.StartOut, max(0, s.rows-len(s.told.Out)))...)
-	p.Sold = append(slices.Clone(s.told.Sold), make([]kitchen.StartDish, max(0, s.rows-1-len(s.told.Sold)))...)
-	s.mu.Unlock()
-	p.Drawn = len(p.S.In) > 0 && len(p.S.Out) > 0
+// begunMeanwhile is what is wrong with a page where the kitchen file is there by now.
+var begunMeanwhile = errors.New("the kitchen has been begun meanwhile")
+
+// show gives a page, with what was told so far and what is wrong in it.
+func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, told kitchen.Starter, fault error) {
+	p := startPage{speaker: newSpeaker(languageOf(r), nil), Screen: screen, S: told, In: padded(told.In, usualRows), Out: padded(told.Out, usualRows), Sold: padded(told.Sold, usualRows-1)}
+	for at := 1; at <= lastScreen; at++ {
+		if at != screen {
+			p.Kept = append(p.Kept, answersOn(at, told)...)
+		}
+	}
+	if len(untilEmpty(told.In)) > 0 && len(untilEmpty(told.Out)) > 0 {
+		pot := url.Values{}
+		for _, f := range append(answersOn(1, told), answersOn(2, told)...) {
+			pot.Set(f.Name, f.Value)
+		}
+		p.Drawn = "/start/flow.svg?" + pot.Encode()
+	}
 	status := http.StatusOK
-	if fault != nil {
+	switch {
+	case fault == begunMeanwhile:
+		status, p.Begun = http.StatusConflict, true
+		p.Fault = p.T("The kitchen has been begun meanwhile, on another device or by hand. Nothing was written over it; what you typed stands below.")
+	case fault != nil:
 		status = http.StatusBadRequest
 		p.Fault = fault.Error()
 		if e, ok := errors.AsType[*kitchen.StarterError](fault); ok {
@@ -152,96 +184,166 @@ func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, faul
 	_, _ = w.Write(page.Bytes())
 }
 
-// take takes what a page was told, and goes on to the next, or says what can't be understood. What was typed stays either way.
+// take takes what a page was told, and gives the next, or says what can't be understood. What was typed stays either way.
 func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
-	if err := r.ParseForm(); err != nil {
-		if _, large := errors.AsType[*http.MaxBytesError](err); large {
-			http.Error(w, fmt.Sprintf("What was typed is too long: a page holds at most %d kB. Go back and shorten the longest text.", mostBody>>10), http.StatusRequestEntityTooLarge)
-			return
-		}
+	screen, ok := screenOf(w, r)
+	if !ok {
+		return
+	}
+	err := r.ParseForm()
+	if _, large := errors.AsType[*http.MaxBytesError](err); large {
+		http.Error(w, fmt.Sprintf("What was typed is too long: a page holds at most %d kB. Go back and shorten the longest text.", mostBody>>10), http.StatusRequestEntityTooLarge)
+		return
+	}
+	if err != nil || !r.PostForm.Has(map[int]string{1: "name", 2: "pot", 3: "dish 1 name"}[screen]) {
 		http.Error(w, "The form did not come whole. Go back and send it again.", http.StatusBadRequest)
 		return
 	}
-	screen := screenOf(r)
-	s.mu.Lock()
-	s.keep(screen, r.PostForm)
-	more := r.PostForm.Get("more") != ""
-	if more && s.rows < 30 {
-		s.rows += usualRows
-	}
-	told := s.told
-	s.mu.Unlock()
+	told := answersIn(r.PostForm)
 	now, err := s.Clock()
-	if err == nil && !more {
-		_, err = told.Upto(screen).Text(measure.FormatDayOfYear(now)) // what is told on later pages is asked for there
+	if err != nil {
+		s.show(w, r, screen, told, err)
+		return
 	}
 	switch {
-	case err != nil || more:
-		s.show(w, r, screen, err)
-	case elsewhere[r.PostForm.Get("then")] != "":
-		s.write(w, r, told.Upto(1), now, elsewhere[r.PostForm.Get("then")])
-	case screen < 3:
-		http.Redirect(w, r, fmt.Sprintf("/start?screen=%d", screen+1), http.StatusSeeOther)
+	case r.PostForm.Get("more") != "":
+		told.In, told.Out, told.Sold = longer(told.In), longer(told.Out), longer(told.Sold)
+		s.show(w, r, screen, told, nil)
+		return
+	case r.PostForm.Get("back") != "":
+		s.show(w, r, max(1, screen-1), told, nil)
+		return
+	}
+	if _, err = told.Upto(screen).Text(measure.FormatDayOfYear(now)); err != nil { // what is told on later pages is asked for there
+		if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
+			screen = e.Page()
+		}
+		s.show(w, r, screen, told, err)
+		return
+	}
+	to := elsewhere[r.PostForm.Get("then")]
+	switch {
+	case to != "":
+		s.write(w, r, screen, told, told.Upto(1), now, to)
+	case screen < lastScreen:
+		s.mu.Lock()
+		begun := s.begun()
+		s.mu.Unlock()
+		if begun != nil {
+			s.show(w, r, screen, told, begun)
+			return
+		}
+		s.show(w, r, screen+1, told, nil)
 	default:
-		s.write(w, r, told, now, "")
+		s.write(w, r, screen, told, told, now, "")
 	}
 }
 
-// keep holds what a page was told.
-func (s *Starting) keep(screen int, form url.Values) {
+// mostRows bounds what a page asks of one kind.
+const mostRows = 30
+
+// untilEmpty are rows without the empty ones at the end.
+func untilEmpty[T comparable](rows []T) []T {
+	var none T
+	for len(rows) > 0 && rows[len(rows)-1] == none {
+		rows = rows[:len(rows)-1]
+	}
+	return rows
+}
+
+// padded are as many rows as a page has at least.
+func padded[T any](rows []T, least int) []T {
+	return append(slices.Clone(rows), make([]T, max(0, least-len(rows)))...)
+}
+
+// longer are a few rows more.
+func longer[T any](rows []T) []T { return padded(rows, min(len(rows)+usualRows, mostRows)) }
+
+// answersOn are the answers of a page, by the names that they have in its form.
+func answersOn(screen int, t kitchen.Starter) (fields []startField) {
+	put := func(value, format string, args ...any) {
+		fields = append(fields, startField{Name: fmt.Sprintf(format, args...), Value: value})
+	}
+	switch screen {
+	case 1:
+		put(t.Name, "name")
+		put(t.Open, "open")
+		put(t.Lunch, "lunch")
+		put(t.Dinner, "dinner")
+	case 2:
+		put(t.Pot, "pot")
+		put(t.Days, "days")
+		put(t.Lit, "lit")
+		put(t.Holds, "holds")
+		put(t.Pots, "pots")
+		put(t.Cooks, "cooks")
+		for n, in := range untilEmpty(t.In) {
+			put(in.What, "in %d what", n+1)
+			put(in.Price, "in %d price", n+1)
+			if in.Raw {
+				put("yes", "in %d raw", n+1)
+			}
+		}
+		for n, out := range untilEmpty(t.Out) {
+			put(out.What, "out %d what", n+1)
+		}
+	case 3:
+		for n, d := range untilEmpty(t.Sold) {
+			put(d.Name, "dish %d name", n+1)
+			put(d.Takes, "dish %d takes", n+1)
+			put(d.Price, "dish %d price", n+1)
+			put(d.Sells, "dish %d sells", n+1)
+		}
+	}
+	return fields
+}
+
+// answersIn are the answers that a form carries, of all pages.
+func answersIn(form url.Values) (t kitchen.Starter) {
 	said := func(format string, args ...any) string {
 		return strings.TrimSpace(form.Get(fmt.Sprintf(format, args...)))
 	}
-	switch t := &s.told; screen {
-	case 1:
-		t.Name, t.Open, t.Lunch, t.Dinner = said("name"), said("open"), said("lunch"), said("dinner")
-	case 2:
-		t.Pot, t.Days, t.Lit, t.Holds, t.Pots, t.In, t.Out = said("pot"), said("days"), said("lit"), said("holds"), said("pots"), nil, nil
-		t.Cooks = said("cooks")
-		for n := 1; form.Has(fmt.Sprintf("in %d what", n)); n++ {
-			t.In = append(t.In, kitchen.StartIn{What: said("in %d what", n), Price: said("in %d price", n), Raw: form.Has(fmt.Sprintf("in %d raw", n))})
-		}
-		for n := 1; form.Has(fmt.Sprintf("out %d what", n)); n++ {
-			t.Out = append(t.Out, kitchen.StartOut{What: said("out %d what", n), At: said("out %d at", n)})
-		}
-	case 3:
-		t.Sold = nil
-		for n := 1; form.Has(fmt.Sprintf("dish %d name", n)); n++ {
-			t.Sold = append(t.Sold, kitchen.StartDish{Name: said("dish %d name", n), Takes: said("dish %d takes", n), Price: said("dish %d price", n),
-				Sells: said("dish %d sells", n)})
-		}
+	t.Name, t.Open, t.Lunch, t.Dinner = said("name"), said("open"), said("lunch"), said("dinner")
+	t.Pot, t.Days, t.Lit, t.Holds, t.Pots, t.Cooks = said("pot"), said("days"), said("lit"), said("holds"), said("pots"), said("cooks")
+	for n := 1; n <= mostRows && form.Has(fmt.Sprintf("in %d what", n)); n++ {
+		t.In = append(t.In, kitchen.StartIn{What: said("in %d what", n), Price: said("in %d price", n), Raw: form.Has(fmt.Sprintf("in %d raw", n))})
 	}
+	for n := 1; n <= mostRows && form.Has(fmt.Sprintf("out %d what", n)); n++ {
+		t.Out = append(t.Out, kitchen.StartOut{What: said("out %d what", n)})
+	}
+	for n := 1; n <= mostRows && form.Has(fmt.Sprintf("dish %d name", n)); n++ {
+		t.Sold = append(t.Sold, kitchen.StartDish{Name: said("dish %d name", n), Takes: said("dish %d takes", n), Price: said("dish %d price", n),
+			Sells: said("dish %d sells", n)})
+	}
+	return t
 }
 
 // elsewhere are the pages on which a kitchen can be told that has a name and hours only.
 var elsewhere = map[string]string{"recipes": recipesPage.Path}
 
-// write writes the file, opens the board on it, and leads to a page, or else asks what follows when the pot is lost.
-func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.Starter, now time.Time, to string) {
+// write writes the file of some of the answers, opens the board on it, and leads to a page, or else asks what follows when the pot is lost.
+func (s *Starting) write(w http.ResponseWriter, r *http.Request, screen int, all, told kitchen.Starter, now time.Time, to string) {
 	text, err := told.Text(measure.FormatDayOfYear(now))
 	if err != nil {
-		page := 3
-		if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
-			page = e.Page()
-		}
-		s.show(w, r, page, err)
+		s.show(w, r, screen, all, err)
 		return
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.next == nil {
-		if _, err = os.Lstat(s.File); err == nil {
-			err = fmt.Errorf("%s has been made in the meantime, and nothing was written over it: close the board and open it again", s.File)
-		} else {
-			err = s.Save(s.File, text)
-		}
-		if err == nil {
-			s.next, err = s.Open()
-		}
-		if err != nil {
-			http.Error(w, err.Error(), http.StatusInternalServerError)
-			return
-		}
+	if bytes.Equal(s.text, text) { // a second tap
+		http.Redirect(w, r, s.after, http.StatusSeeOther)
+		return
+	}
+	if begun := s.begun(); begun != nil {
+		s.show(w, r, screen, all, begun)
+		return
+	}
+	if err = s.Save(s.File, text); err == nil {
+		err = s.opened()
+	}
+	if err != nil {
+		s.show(w, r, screen, all, err)
+		return
 	}
 	if k, _ := kitchen.Read(s.File, text); to == "" && k != nil && len(k.Dishes) > 0 {
 		if step, err := k.FindStep(told.PotName()); err == nil {
@@ -253,16 +355,35 @@ func (s *Starting) write(w http.ResponseWriter, r *http.Request, told kitchen.St
 			}
 		}
 	}
-	http.Redirect(w, r, cmp.Or(to, "/"), http.StatusSeeOther)
+	s.text, s.after = text, cmp.Or(to, "/")
+	http.Redirect(w, r, s.after, http.StatusSeeOther)
 }
 
-// flow draws the pot as far as it is told.
+// begun says that the kitchen file is there by now; its board is open then.
+func (s *Starting) begun() error {
+	if _, err := os.Lstat(s.File); s.next == nil && err != nil {
+		return nil
+	}
+	return cmp.Or(s.opened(), begunMeanwhile)
+}
+
+// opened opens the board on the file that is there by now, once.
+func (s *Starting) opened() (err error) {
+	if s.next == nil {
+		s.next, err = s.Open()
+	}
+	return err
+}
+
+// flow draws the pot as far as the address tells it.
 func (s *Starting) flow(w http.ResponseWriter, r *http.Request) {
-	s.mu.Lock()
-	told := s.told
-	s.mu.Unlock()
+	told := answersIn(r.URL.Query())
+	if len(told.In) == 0 || len(told.Out) == 0 {
+		http.Error(w, "there is nothing to draw yet", http.StatusNotFound)
+		return
+	}
 	drawn, err := s.picture(r.Context(), told)
-	if err != nil || len(told.In) == 0 || len(told.Out) == 0 {
+	if err != nil {
 		http.Error(w, "there is nothing to draw yet", http.StatusNotFound)
 		return
 	}

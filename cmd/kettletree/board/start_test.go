@@ -29,12 +29,13 @@ func TestStartInLanguageOfBrowser(t *testing.T) {
 		return w.Body.String()
 	}
 	for lang, wants := range map[string][]string{
-		"es-MX,es;q=0.9": {`<html lang="es`, "Tu cocina", "Lo que entra", "Lo que se vende de ahí", "«mañana» no son días", "Escribe días como tue-sat"},
-		"zh-CN,zh;q=0.9": {`<html lang="zh`, "你的厨房", "放进去的", "用它卖什么", "mañana”不是日子", "请写 tue-sat"},
-		"de, en":         {`<html lang="en`, "Your kitchen", "What goes in", "What is sold of it", "are no days.", "Write days such as tue-sat"},
+		"es-MX,es;q=0.9": {`<html lang="es`, "Tu cocina", "Lo que entra", "Lo que se vende de ahí", "«mañana» no son días", "Escribe días como tue-sat", "«22:00» no es nada que entre en una olla"},
+		"zh-CN,zh;q=0.9": {`<html lang="zh`, "你的厨房", "放进去的", "用它卖什么", "mañana”不是日子", "请写 tue-sat", "22:00”不是能放进锅"},
+		"de, en":         {`<html lang="en`, "Your kitchen", "What goes in", "What is sold of it", "are no days.", "Write days such as tue-sat", "22:00&#34; names nothing that goes into a pot"},
 	} {
 		text := ask(http.MethodGet, "/start?screen=1", lang, nil) + ask(http.MethodGet, "/start?screen=2", lang, nil) + ask(http.MethodGet, "/start?screen=3", lang, nil) +
-			ask(http.MethodPost, "/start?screen=1", lang, url.Values{"open": {"mañana"}})
+			ask(http.MethodPost, "/start?screen=1", lang, url.Values{"name": {""}, "open": {"mañana"}}) +
+			ask(http.MethodPost, "/start?screen=2", lang, url.Values{"pot": {""}, "in 1 what": {"22:00"}})
 		for _, want := range wants {
 			says(t, text, want)
 		}
