@@ -31,7 +31,7 @@ var boardStart = Sentences{
 	{"What comes out", "Lo que sale", "出来的"},
 	{"Out %[1]s", "Sale %[1]s", "产出 %[1]s"},
 	{"How much of what, and after how many hours?", "¿Cuánto de qué, y a las cuántas horas?", "多少什么，几小时后出？"},
-	{"such as 30 L stock, 8 h", "por ejemplo, 30 L caldo, 8 h", "例如 30 L 高汤, 8 h"},
+	{"such as 30 L stock, 8 h", "por ejemplo, 30 L caldo, 8 h", "例如 30 L 高汤，8 h"},
 	{"What is sold of it", "Lo que se vende de ahí", "用它卖什么"},
 	{"The pot: what goes in, and what comes out", "La olla: lo que entra y lo que sale", "锅：放进去什么，出来什么"},
 	{"Dish %[1]s", "Plato %[1]s", "菜 %[1]s"},
