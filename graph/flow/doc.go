@@ -135,7 +135,7 @@
 // left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is
 // optional, is made again with it, where more can be had of what comes before: dish by dish as they stand, the part that it
 // got first before the others, a portion at a time, or what there is where a dish had less in that way, the last of it taken
-// back first. It is made as a portion that is offered round, and stays so if all others can go out as they did, each line on
+// back first; where a portion can't be, what it had in that way over whole portions, so that a portion that is half of each is of one. It is made as a portion that is offered round, and stays so if all others can go out as they did, each line on
 // its choices, and less goes off first choices: of the first line of which otherwise much goes off its own, less of what comes
 // last. Then what that frees is offered round, and so on.
 //

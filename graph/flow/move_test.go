@@ -53,10 +53,10 @@ func TestMoves(t *testing.T) {
 			[]string{"served soup: 6 6", "served steak: 4 4", "left stock: 4"}},
 		"the substitute first, from day 1 on": {[]Shock{Prefer{Step: reduce, Choice: 1, Line: 0, From: 1440}},
 			[]string{"served soup: 4 6", "served steak: 4 4", "left stock: 2"}},
-		// Day 0 takes 3 + 2, day 1 has 3 for 6 + 2: 0.375 of 6 soups.
+		// Day 0 takes 3 + 2, day 1 has 3 for 6 + 2: 0.375 of 6 soups, 2, and of 4 small sauces. What the soups leave goes on into sauces.
 		"smaller portions": {[]Shock{lost, Resize{Want: soup, Slots: []int{0}, Factor: 0.5}, Resize{Want: steak,
 			Slots: []int{0, 1}, Factor: 0.5}},
-			[]string{"served soup: 6 2", "served steak: 4 4", "left stock: 0.25"}},
+			[]string{"served soup: 6 2", "served steak: 4 4", "left stock: 0"}},
 		// Day 0 takes 1.5 + 4, day 1 takes 10 of 10.5.
 		"smaller twice over": {[]Shock{Resize{Want: soup, Slots: []int{0}, Factor: 0.5}, Resize{Want: soup,
 			Slots: []int{0}, Factor: 0.5}},

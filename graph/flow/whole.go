@@ -251,7 +251,7 @@ func (w *Walker) better() bool {
 		}
 		in := w.reach(k)
 		for r := range w.rounds {
-			if w.rounds[r].got[k] > 0 && w.couldBeBetter(k, &w.rounds[r]) && !w.hadLike(k, r, in) && w.makeAnew(k, r) {
+			if w.rounds[r].got[k] > 0 && w.couldBeBetter(k, &w.rounds[r]) && !w.hadLike(k, r, in) && (w.makeAnew(k, r, 1) || w.makeAnew(k, r, w.broken(k, r))) {
 				return true
 			}
 		}
@@ -312,12 +312,33 @@ func (w *Walker) enoughFor(k, choice int32, r *round) bool {
 			part += w.rounds[q].got[k]
 		}
 	}
+	if over := part - math.Floor(part+whole); over > whole {
+		part = over
+	}
 	return w.free(i) >= min(1, part)*w.size[k]*w.f.takes[choice]*(1-whole)
 }
 
-// makeAnew takes back what a want had that was filled as in a round, up to a portion, and makes it again, if all others can go
-// out as they did, and less then goes off first choices, of the first line where that differs, from the dishes back.
-func (w *Walker) makeAnew(k int32, r int) bool {
+// broken is what a want had in the way of a round over whole portions, where it had more than one: the part of a portion whose other part
+// went out in another way.
+func (w *Walker) broken(k int32, r int) float64 {
+	had := 0.0
+	for q := range w.rounds {
+		if w.rounds[q].got[k] > 0 && w.rounds[q].alike(w.rounds[r].pick, w.rounds[r].held, w.reach(k)) {
+			had += w.rounds[q].got[k]
+		}
+	}
+	if had < 1 {
+		return 0 // that was tried
+	}
+	return max(0, had-math.Floor(had+whole))
+}
+
+// makeAnew takes back what a want had that was filled as in a round, up to a portion or a part of one, and makes it again, if all others can
+// go out as they did, and less then goes off first choices, of the first line where that differs, from the dishes back.
+func (w *Walker) makeAnew(k int32, r int, most float64) bool {
+	if most <= whole {
+		return false
+	}
 	n, in := w.f.net, w.reach(k)
 	for _, p := range in.orders {
 		from, end := n.choices[n.lines[p]], n.choices[n.lines[p+1]]
@@ -326,10 +347,10 @@ func (w *Walker) makeAnew(k int32, r int) bool {
 	}
 	w.back = zeros(w.back, len(w.rounds))
 	part := 0.0
-	for q := len(w.rounds) - 1; q >= r && part < 1; q-- {
+	for q := len(w.rounds) - 1; q >= r && part < most; q-- {
 		if from := &w.rounds[q]; from.got[k] > 0 && from.alike(w.rounds[r].pick, w.rounds[r].held, in) {
 			w.back[q] = from.got[k]
-			less := min(1-part, from.got[k])
+			less := min(most-part, from.got[k])
 			part += less
 			if from.got[k] -= less; from.got[k] < whole {
 				from.got[k] = 0

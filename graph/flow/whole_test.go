@@ -77,8 +77,22 @@ hand onions 1.1 made 0
 = served bun: 6
 = served soup: 4
 = served salad: 3
-= left onions: 0.033333
-= bought shallots: 0.233333 on 0
+= left onions: 0
+= bought shallots: 0.2 on 0
+
+# a portion that is half of each is of one, though no whole one can be made again: two roasts had 0.75 of the lamb
+buy kid 60
+item lamb
+dish roast 150: 1 lamb or 1 kid
+dish pie 90: 1 lamb
+open 0 18:00
+want roast 2
+want pie 2
+hand lamb 1.5 made 0
+= served roast: 2
+= served pie: 0
+= left lamb: 0.5
+= bought kid: 1 on 0
 `)
 }
 

@@ -183,7 +183,16 @@ func (s *service) better() bool {
 			if h.got[d].Sign() == 0 || slices.ContainsFunc(tried, alike) {
 				continue
 			}
-			if tried = append(tried, h); s.somethingLeft(d, h) && s.makeAnew(d, alike) {
+			if tried = append(tried, h); !s.somethingLeft(d, h) {
+				continue
+			}
+			had := whole(0)
+			for _, other := range s.helped {
+				if alike(other) {
+					sumTo(&had, other.got[d])
+				}
+			}
+			if s.makeAnew(d, alike, whole(1)) || had.Cmp(whole(1)) > 0 && s.makeAnew(d, alike, minus(had, down(had))) {
 				return true
 			}
 		}
@@ -225,13 +234,17 @@ func (s *service) somethingLeft(dish int, h helping) bool {
 
 // makeAnew takes back a portion of what a dish had in one way, the last of it first, or what there is where that is less,
 // and makes it again, if all others can go out as they did and less then goes off first choices.
-func (s *service) makeAnew(dish int, alike func(helping) bool) bool {
+// Where that can't be of a whole portion, it is tried with what there is over whole ones.
+func (s *service) makeAnew(dish int, alike func(helping) bool, most number) bool {
+	if most.Sign() == 0 {
+		return false
+	}
 	was := *s
 	s.helped = slices.Clone(s.helped)
 	part := whole(0)
 	for n := len(s.helped) - 1; n >= 0; n-- {
 		if h := s.helped[n]; alike(h) {
-			less := lesser(h.got[dish], minus(whole(1), part))
+			less := lesser(h.got[dish], minus(most, part))
 			got := slices.Clone(h.got)
 			got[dish] = minus(got[dish], less)
 			sumTo(&part, less)
