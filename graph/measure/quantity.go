@@ -49,6 +49,12 @@ func (q Quantity) String() string {
 	if pounds := math.Trunc(q.Amount); q.inHalfOunces() {
 		return FormatNumber(pounds) + " lb " + FormatNumber((q.Amount-pounds)*16) + " oz"
 	}
+	if whole, sign := q.spoonfuls(); sign != "" {
+		if whole > 0 {
+			sign = FormatNumber(whole) + sign
+		}
+		return sign + " " + q.Unit.Of(q.Amount)
+	}
 	return FormatNumber(q.Amount) + " " + q.Unit.Of(q.Amount)
 }
 

@@ -8,10 +8,10 @@ import (
 )
 
 // OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
-// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above (2 lb 2 oz stays so), fluid ounces, quarts and gallons alike; pieces in quarters;
-// all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
+// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above (2 lb 2 oz stays so), fluid ounces, quarts and gallons alike; pieces in quarters; cups and
+// spoons in quarters, below one in eighths, and a third of a cup as it is; all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
 func (q Quantity) OnScale() Quantity {
-	if q.inHalfOunces() {
+	if _, sign := q.spoonfuls(); sign != "" || q.inHalfOunces() {
 		return q // as on a card
 	}
 	x := digits(q.Amount, 3)
@@ -112,8 +112,38 @@ func (q Quantity) grain() float64 {
 	case "each":
 		return 0.25
 	}
+	if spooned[q.Unit.Name] {
+		if math.Abs(q.Amount) < 1 {
+			return q.Unit.Factor / 8
+		}
+		return q.Unit.Factor / 4
+	}
 	return 0
 }
+
+// eighths are the signs of the parts that a cup or a spoon is marked with.
+var eighths = []string{"", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"}
+
+// spoonfuls is how a cook reads cups and spoons: 1.5 cups are 1 and ½, 0.33 cup is ⅓. The sign is "" where there is none for the amount, or
+// the unit is no such measure.
+func (q Quantity) spoonfuls() (whole float64, sign string) {
+	const speck = 1e-9
+	if !spooned[q.Unit.Name] || q.Amount <= 0 {
+		return 0, ""
+	}
+	whole, part := math.Modf(q.Amount)
+	if n := math.Round(part * 8); math.Abs(part*8-n) < speck && n < 8 {
+		return whole, eighths[int(n)]
+	}
+	for n, sign := range []string{"⅓", "⅔"} {
+		if third := float64(n+1) / 3; math.Abs(part-third) < 0.004 { // 0.33 and 0.333, as some write it; 0.67
+			return whole, sign
+		}
+	}
+	return 0, ""
+}
+
+var spooned = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "tbsp": true, "tsp": true}
 
 // digits rounds to so many significant digits.
 func digits(x float64, n int) float64 {

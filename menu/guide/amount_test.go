@@ -32,9 +32,9 @@ dishes: {neck bowl: {price: 12, takes: [5 oz braised neck], sells: 3}}
 `
 	w := weektest.SmallWeek(t, src)
 	for in, want := range map[language.Tag]string{
-		language.English:           "2 lb 2 oz lamb neck, 4 bottles red wine, ½ case stock cube, 1 bunch parsley, 2 doz eggs, 1.5 cups water",
-		language.Spanish:           "2 lb 2 oz de lamb neck, 4 botellas de red wine, ½ caja de stock cube, 1 manojo de parsley, 2 docenas de eggs, 1.5 tazas de water",
-		language.SimplifiedChinese: "lamb neck 2 lb 2 oz、red wine 4 瓶、stock cube ½ 箱、parsley 1 把、eggs 2 打、water 1.5 杯",
+		language.English:           "2 lb 2 oz lamb neck, 4 bottles red wine, ½ case stock cube, 1 bunch parsley, 2 doz eggs, 1½ cups water",
+		language.Spanish:           "2 lb 2 oz de lamb neck, 4 botellas de red wine, ½ caja de stock cube, 1 manojo de parsley, 2 docenas de eggs, 1½ tazas de water",
+		language.SimplifiedChinese: "lamb neck 2 lb 2 oz、red wine 4 瓶、stock cube ½ 箱、parsley 1 把、eggs 2 打、water 1½ 杯",
 	} {
 		assert.Contains(t, strings.ReplaceAll(string(guideOf(t, w, in).Markdown()), "\u00a0", " "), want)
 	}

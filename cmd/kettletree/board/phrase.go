@@ -171,17 +171,17 @@ var (
 	dayWords  = regexp.MustCompile(`^(Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)((?: \d{2}:\d{2})?)$`)
 	dayAnd    = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}),? (.+)$`)
 	isoDay    = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})(?:[ T](\d{2}:\d{2}))?$`)
-	weighing  = regexp.MustCompile(`^([\d.,]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
+	weighing  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|cups?|tbsp|tsp) (.+)$`)
 	measuring = regexp.MustCompile(`^\d{1,2}:\d{2}$|^(?:kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3})$|^[-+]?[\d.,]+(?: ?(?:%|kg|g|mg|L|mL|cL|lb|oz|gal|qt|pt|h|min|°C|°F|[A-Z]{3}|/[a-zA-Z]+))?$`)
 	someDays  = regexp.MustCompile(`^(?:mon|tue|wed|thu|fri|sat|sun)(?: (?:mon|tue|wed|thu|fri|sat|sun))*$`)
 	ofDay     = regexp.MustCompile(`^([^,;]+) of ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 	daysOwn   = regexp.MustCompile(`^((?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day)'s (.*[^.])$`) // no whole sentence
 	hours     = regexp.MustCompile(`^(\d{2}:\d{2}) to (\d{2}:\d{2})$`)
-	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔]+) (.+)$`)
-	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔]+) each (.+)$`)
+	counting  = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) (.+)$`)
+	eachOf    = regexp.MustCompile(`^([\d.,½¼¾⅓⅔⅛⅜⅝⅞]+) each (.+)$`)
 	runsLate  = regexp.MustCompile(`^with (.+) (\d+ (?:h|min)(?: \d+ min)?) late$`)
 	cited     = regexp.MustCompile(`^(?:, [\dA-Z][\w.()-]*)?$`)
-	amounts   = regexp.MustCompile(`^(?:[\d.,½¼¾⅓⅔]+|no) [^:]*(?:, | and )(?:[\d.,½¼¾⅓⅔]+|no) [^:]*$`) // of one thing after another
+	amounts   = regexp.MustCompile(`^(?:[\d.,½¼¾⅓⅔⅛⅜⅝⅞]+|no) [^:]*(?:, | and )(?:[\d.,½¼¾⅓⅔⅛⅜⅝⅞]+|no) [^:]*$`) // of one thing after another
 	dayToDay  = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}) to ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 )
 
