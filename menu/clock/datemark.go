@@ -42,6 +42,7 @@ type Label struct {
 	UseBy     *string  `json:"use_by"`                     // 2006-01-02, to the end of it; null when neither file nor code says
 	Because   string   `json:"because"`                    // what sets the last day, with its section
 	Raw       []string `json:"raw"`                        // the bought items that are raw in it
+	Eggs      []string `json:"raw_eggs,omitempty"`         // of those, eggs of which the file does not say that they are pasteurised
 	Approved  string   `json:"date_approved_by,omitempty"` // who has approved, per kitchen file, that what is carried on begins a new day 1
 	Frozen    bool     `json:"frozen"`
 	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
@@ -213,6 +214,7 @@ func (m *marks) label(g *lotMade) Label {
 	for _, i := range m.RawIn(g.item) {
 		l.Raw = append(l.Raw, m.Graph.Items[i].Name)
 	}
+	l.Eggs = m.RawEggs(g.item)
 	if g.since.Item != g.item && g.since.Day < day {
 		l.From = m.Graph.Items[g.since.Item].Name
 	}

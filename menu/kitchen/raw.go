@@ -162,15 +162,22 @@ func (k *Kitchen) ServedRaw() []RawServed {
 		}
 		x := RawServed{Dish: d.Name, Raw: []string{}, Said: k.Heat[len(k.Steps)+n] == LeavesRaw, Eggs: []string{}}
 		for _, i := range k.RawIn(d.Item) {
-			name := k.Graph.Items[i].Name
-			x.Raw = append(x.Raw, name)
-			if k.isEgg(i) {
-				x.Eggs = append(x.Eggs, name)
-			}
+			x.Raw = append(x.Raw, k.Graph.Items[i].Name)
 		}
+		x.Eggs = append(x.Eggs, k.RawEggs(d.Item)...)
 		list = append(list, x)
 	}
 	return list
+}
+
+// RawEggs are the raw eggs in an item of which the file does not say that they are pasteurised.
+func (k *Kitchen) RawEggs(item int) (names []string) {
+	for _, i := range k.RawIn(item) {
+		if k.isEgg(i) {
+			names = append(names, k.Graph.Items[i].Name)
+		}
+	}
+	return names
 }
 
 // isEgg tells whether a bought item states egg as its allergen.

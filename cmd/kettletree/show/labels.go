@@ -6,9 +6,7 @@ import (
 	"bytes"
 	"cmp"
 	_ "embed"
-	"html"
 	"html/template"
-	"regexp"
 	"strings"
 	"time"
 
@@ -31,7 +29,7 @@ func Labels(p Page, a *clock.Labels) string {
 		t.add(p.labelTime(l), l.Item, p.labelAmount(l), p.lastDay(l), p.labelAllergens(l), cmp.Or(l.Lot, blankLot))
 		t.remark(brief(a, capital(l.Because)))
 		if len(l.Raw) > 0 {
-			t.remark(say("RAW: %[1]s", p.Voice.List(l.Raw)))
+			t.remark(p.rawIn(l))
 		}
 		if l.Approved != "" {
 			t.remark(say("Date mark approved by %[1]s, per kitchen file", l.Approved))
@@ -51,6 +49,15 @@ func Labels(p Page, a *clock.Labels) string {
 	b.WriteString("\n" + p.text(0, p.Voice.Sentences(a.Code+say("."), a.Caution)))
 	b.WriteString(p.unreviewed())
 	return b.String()
+}
+
+// rawIn says what is raw in a lot, and that nobody has said whether its eggs are pasteurised.
+func (p Page) rawIn(l clock.Label) string {
+	say, text := p.Voice.Say, p.Voice.Say("RAW: %[1]s", p.Voice.List(l.Raw))
+	if len(l.Eggs) > 0 {
+		text += say("; ") + say("raw eggs, NOT STATED whether pasteurised: %[1]s", p.Voice.List(l.Eggs))
+	}
+	return text
 }
 
 // labelDay is a date as a label shows it: "Tue 24 Nov".
@@ -136,14 +143,14 @@ func both(at float64, scale string) string { return (&kitchen.Code{Scale: scale}
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
 	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "raw", "date_approved_by", "frozen", "days_left_when_thawed",
-		"allergens", "may_contain", "allergens_unstated")
+		"allergens", "may_contain", "allergens_unstated", "raw_eggs")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
 			left = count(*l.LeftDays)
 		}
 		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, strings.Join(l.Raw, "; "), l.Approved, l.Frozen, left,
-			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "))
+			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "), strings.Join(l.Eggs, "; "))
 	}
 	return s
 }
@@ -154,15 +161,6 @@ func (p Page) titled(title, kitchen string) string {
 		return title
 	}
 	return p.Voice.Say("%[1]s, %[2]s", title, kitchen)
-}
-
-// sections are sections of a code, which are not to be broken at the end of a line.
-var sections = regexp.MustCompile(`[0-9]-[0-9]{3}[0-9.]*(?:\([0-9A-Z]+\))*`)
-
-// unbroken is a text for a page that keeps sections and degrees whole.
-func unbroken(text string) template.HTML {
-	text = strings.ReplaceAll(html.EscapeString(text), " °", "&nbsp;°")
-	return template.HTML(sections.ReplaceAllString(text, `<span class="whole">$0</span>`))
 }
 
 //go:embed page/labels.html
@@ -193,7 +191,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	for _, l := range a.Labels {
 		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),
 			Made:    say("Made %[1]s", p.madeOn(l)),
-			Because: unbroken(capital(l.Because)), Cool: unbroken(p.coolWords(l)), Last: say("Use by NOT KNOWN")}
+			Because: tongue.Unbroken(capital(l.Because)), Cool: tongue.Unbroken(p.coolWords(l)), Last: say("Use by NOT KNOWN")}
 		if l.UseBy != nil {
 			v.Last = say("Use by %[1]s, end of day", p.lastDay(l))
 		}
@@ -208,7 +206,7 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 			v.Last = strings.Join(parts, say("; "))
 		}
 		if len(l.Raw) > 0 {
-			v.Raw = say("RAW: %[1]s", p.Voice.List(l.Raw))
+			v.Raw = p.rawIn(l)
 		}
 		if l.Approved != "" {
 			v.Approved = say("Date mark approved by %[1]s, per kitchen file", l.Approved)
