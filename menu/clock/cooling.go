@@ -19,6 +19,16 @@ type Cooling struct {
 	Items   []Cooled `json:"items"`
 	Says    []string `json:"notes,omitempty"` // what the code says of holding and reheating, or that it names no time
 	Caution string   `json:"caution"`
+
+	years bool // the readings are of more than one year
+}
+
+// Moment is the time of a reading, with its year where they are of more than one.
+func (a *Cooling) Moment(v tongue.Voice, t time.Time) string {
+	if !a.years {
+		return v.Moment(t)
+	}
+	return v.Sentences(v.Date(t), t.Format("15:04"))
 }
 
 // Cooled is the log of one item.
@@ -98,7 +108,12 @@ func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.De
 		a.Says = append(a.Says, v.Say("%[1]s: %[2]s", v.Cite(code, r.Section), v.Degrees(v.Word(r.Says))))
 	}
 	for _, l := range logs {
-		j := &coolingJudge{Voice: v, code: code, log: l, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
+		for _, r := range l.Readings {
+			a.years = a.years || r.At.Year() != logs[0].Readings[0].At.Year()
+		}
+	}
+	for _, l := range logs {
+		j := &coolingJudge{Voice: v, of: a, code: code, log: l, stages: code.Cooling, air: a.Air, room: slices.Contains(fromRoom, l.Item)}
 		if j.room {
 			j.stages = code.FromRoom
 		}
@@ -111,6 +126,7 @@ func JudgeCooling(code *kitchen.Code, logs []kitchen.CoolingLog, air *kitchen.De
 type coolingJudge struct {
 	tongue.Voice
 
+	of     *Cooling
 	code   *kitchen.Code
 	log    kitchen.CoolingLog
 	stages []kitchen.Stage
@@ -121,6 +137,9 @@ type coolingJudge struct {
 	recorded  bool      // the start is among the readings
 	low, high time.Time // between which the food left the starting temperature
 }
+
+// Moment is the time of a reading.
+func (j *coolingJudge) Moment(t time.Time) string { return j.of.Moment(j.Voice, t) }
 
 // warmth is a reading on the scale of the code.
 func (j *coolingJudge) warmth(r kitchen.Reading) float64 { return r.Degrees.In(j.code.Scale) }

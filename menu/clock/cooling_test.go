@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
 	"pgregory.net/rapid"
 
 	"kettletree/menu/kitchen"
@@ -257,4 +258,26 @@ func TestEveryCodeJudges(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A log across New Year says of each day in which year it is; one within a year does not.
+func TestCoolingAcrossYears(t *testing.T) {
+	l := logOf("stock", "F", [2]float64{0, 135}, [2]float64{60, 100}, [2]float64{600, 60})
+	says := func(v tongue.Voice) (string, string) {
+		a := JudgeCooling(&kitchen.Codes[0], []kitchen.CoolingLog{l}, nil, nil, v)
+		return a.Moment(v, a.Items[0].Readings[0].At), a.Items[0].Stages[0].Says
+	}
+	first, because := says(tongue.Voice{})
+	assert.Equal(t, "Wed 25 Nov 07:00", first)
+	assert.NotContains(t, because, "2026")
+	for n := range l.Readings {
+		l.Readings[n].At = time.Date(2026, 12, 31, 22, 0, 0, 0, time.UTC).Add(time.Duration(n) * 5 * time.Hour)
+	}
+	first, because = says(tongue.Voice{})
+	assert.Equal(t, "Thu 31 Dec 2026 22:00", first)
+	assert.Contains(t, because, "Fri 1 Jan 2027")
+	first, _ = says(tongue.Voice{Tag: language.Spanish})
+	assert.Equal(t, "31 de diciembre de 2026 22:00", first)
+	first, _ = says(tongue.Voice{Tag: language.SimplifiedChinese})
+	assert.Equal(t, "2026年12月31日22:00", first)
 }

@@ -33,7 +33,7 @@ func Cooling(p Page, a *clock.Cooling) string {
 			if r.Minutes != nil {
 				after = v.Lasts(*r.Minutes)
 			}
-			readings.add(v.Moment(r.At), v.Figure(r.Written), v.Figure(degrees(r.Temperature, "")), after, strings.Join(r.Says, v.Say("; ")))
+			readings.add(a.Moment(v, r.At), v.Figure(r.Written), v.Figure(degrees(r.Temperature, "")), after, strings.Join(r.Says, v.Say("; ")))
 		}
 		b.WriteString("\n" + readings.on(p))
 		for n, j := range c.Projected {
