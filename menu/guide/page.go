@@ -14,12 +14,13 @@ import (
 
 	"kettletree/graph/draw"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 //go:embed page/guide.html
 var pageText string
 
-var pageTemplate = template.Must(template.New("guide").Parse(pageText))
+var pageTemplate = template.Must(template.New("guide").Funcs(template.FuncMap{"unbroken": tongue.Unbroken}).Parse(pageText))
 
 // placed is a section as the page lays it out: with the level of its heading, its pictures drawn, and the word before a caution.
 type placed struct {

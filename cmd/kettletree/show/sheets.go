@@ -409,7 +409,7 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 //go:embed page/sheets.html
 var sheetsHTML string
 
-var sheetsPage = template.Must(template.New("sheets").Parse(sheetsHTML))
+var sheetsPage = template.Must(template.New("sheets").Funcs(template.FuncMap{"unbroken": tongue.Unbroken}).Parse(sheetsHTML))
 
 // SheetsPage is one HTML page with all sheets, each on a page of its own in print, with those pictures of steps that it is given.
 func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen, photos Photos) ([]byte, error) {
