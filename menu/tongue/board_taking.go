@@ -22,7 +22,7 @@ var boardTaking = Sentences{
 	{"now has %[1]s", "ahora lleva %[1]s", "现在含有%[1]s"},
 	{"may now contain %[1]s", "ahora puede contener %[1]s", "现在可能含有%[1]s"},
 	{"no longer has %[1]s", "ya no lleva %[1]s", "不再含有%[1]s"},
-	{"is now UNKNOWN for %[1]s", "ahora no se sabe (DESCONOCIDO) de %[1]s", "现在不清楚（未知）：%[1]s"},
+	{"is now UNKNOWN for %[1]s", "ahora SIN DATOS de %[1]s", "现在资料未填：%[1]s"},
 	{"Tell whoever takes the orders.", "Dígalo a quien toma los pedidos.", "请告诉点单的人。"},
 	{"Is that something of ours?", "¿Es algo nuestro?", "这是我们已有的东西吗？"},
 	{"something new", "algo nuevo", "新的东西"},

@@ -16,6 +16,6 @@ var shopping = Sentences{
 	{"no supplier named", "sin proveedor", "未写供应商"},
 	{"to buy", "por comprar", "要买的"},
 	{"ordered here this once", "pedido aquí solo esta vez", "只这次在这里订"},
-	{"only %[1]s of it needed: go without?", "solo hacen falta %[1]s: ¿se puede pasar sin él?", "只需要 %[1]s：能不买吗？"},
-	{"%[1]s short with one pack fewer: go without?", "faltarían %[1]s con un paquete menos: ¿se puede pasar sin él?", "少买一包就差 %[1]s：能省吗？"},
+	{"only %[1]s of it needed: go without?", "solo hacen falta %[1]s: ¿se puede pasar sin esto?", "只需要 %[1]s：能不买吗？"},
+	{"%[1]s short with one pack fewer: go without?", "faltarían %[1]s con un paquete menos: ¿se puede pasar sin esto?", "少买一包就差 %[1]s：能省吗？"},
 }

@@ -155,7 +155,7 @@ func TestAllergensOfWhatIsTakenOver(t *testing.T) {
 	require.NotNil(t, k, "%v", faults)
 	_, page := o.brings("/recipes", "cards.csv", []byte("dish,ingredient,amount\n"+k.Dishes[0].Name+",chicken stock,300 mL\n,peanuts,\n"))
 	at, _ := o.seen(page)
-	for language, says := range map[string]string{"en": "is now UNKNOWN for peanuts", "es": "ahora no se sabe (DESCONOCIDO) de cacahuates (maní)", "zh": "现在不清楚（未知）：花生"} {
+	for language, says := range map[string]string{"en": "is now UNKNOWN for peanuts", "es": "ahora SIN DATOS de cacahuates (maní)", "zh": "现在资料未填：花生"} {
 		_, page, _ = o.get(at + "&" + languageWord + "=" + language)
 		assert.Contains(t, page, says, language)
 	}
