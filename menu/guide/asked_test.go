@@ -142,3 +142,10 @@ dishes: {soup: {price: 3, takes: [400 mL broth, 10 mL sauce, 0.5 each lime], sel
 	page := string(guideOf(t, w, language.MustParse("es-MX")).Markdown())
 	assert.Contains(t, page, "grasa dorsal de cerdo")
 }
+
+// Chinese has no blank behind its full stop, in whatever way sentences come together.
+func TestNoBlankBehindAChineseStop(t *testing.T) {
+	for _, name := range weektest.Examples {
+		assert.NotContains(t, string(guideOf(t, exampleWeek(t, name), language.SimplifiedChinese).Markdown()), "。 ", name)
+	}
+}

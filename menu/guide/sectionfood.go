@@ -77,7 +77,7 @@ func (t *teller) runsOut(item Item) (points []line) {
 				t.part(s.Alike.Amount, s.Alike.Unit, s.Alike.Item))...)
 		}
 		if len(s.Allergens) > 0 {
-			text = append(append(text, span{" ", ""}), t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens))...)
+			text = t.then(text, t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens)))
 		}
 		if len(s.May) > 0 {
 			text = append(append(text, span{" ", ""}), whole(t.say("May contain %[1]s", t.allergens(s.May)))...)
