@@ -166,7 +166,7 @@ func (d *days) tuesday() {
 	d.at("2026-11-24 06:45", "Today")
 	d.tap("Put in 20 mL rennet?")
 	d.sees("Or type it on one line")
-	d.adds("Write it down", "put in 0.01963 L rennet of set the vat of 2026-11-24")
+	d.adds("Write it down", "put in 19.62 mL rennet of set the vat of 2026-11-24")
 	d.at("2026-11-24 07:20", "Today")
 	d.adds("Done churn", "cooked churn x1 of 2026-11-24")
 	d.at("2026-11-24 08:05", "Today")

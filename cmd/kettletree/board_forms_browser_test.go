@@ -80,7 +80,7 @@ func TestBrowserForms(t *testing.T) {
 	b.inForm("split", "through", "3 kg boiled hen")
 	b.inForm("split", "as", "pick")
 	b.sound("split")
-	b.amends("split", "poach chickens: now gives 3 kg boiled hen too")
+	b.amends("split", "poach chickens: now gives 3 kg boiled hen, out at 1 h 15 min too; and 2 more")
 	b.open("/kitchen?list=dishes&name=chicken+roll")
 	b.amends("drop", "dish taken away: chicken roll")
 	b.dark()

@@ -26,6 +26,8 @@ import (
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/graph/measure"
 )
 
 // typingTime is how long is typed at each delay: go test -tags browser -run BrowserTyping -typing 2m -timeout 30m ./cmd/kettletree
@@ -192,11 +194,16 @@ func (y *typist) buys() {
 		y.strays(form+" input[name=amount]", amount)
 		y.until(fmt.Sprintf(`(() => { for (let e = document.querySelector(%q); e = e.parentElement && e.parentElement.closest("details");) e.open = true; return true })()`, form), "the line is open")
 	}
+	perUnit := evaluate[[]string](y.tab, fmt.Sprintf(`(f => [f.unit.value, f.per.value])(document.querySelector(%q))`, form))
 	y.until(fmt.Sprintf(`(() => { document.querySelector(%q).click(); return true })()`, form+" button.main"), "Received is tapped")
 	got := y.wroteAfter(before, " "+item+" for ")
 	want := fmt.Sprintf("received %s ", strings.ReplaceAll(amount, ",", "."))
 	assert.True(y.t, strings.HasPrefix(got, want), "typed %s at %s of %s; written: %q", amount, price, item, got)
-	assert.InDelta(y.t, numberOf(y.t, amount)*numberOf(y.t, price), paidOf(y.t, got), 0.0051, "typed %s at %s of %s; written: %q", amount, price, item, got)
+	one, err := measure.UnitNamed(perUnit[0])
+	require.NoError(y.t, err)
+	per, err := measure.UnitNamed(perUnit[1])
+	require.NoError(y.t, err)
+	assert.InDelta(y.t, numberOf(y.t, amount)*one.Factor/per.Factor*numberOf(y.t, price), paidOf(y.t, got), 0.0051, "typed %s at %s of %s; written: %q", amount, price, item, got)
 }
 
 // bins throws something away; meanwhile another device may write too.

@@ -74,6 +74,15 @@ func (q Quantity) Handy() Quantity {
 	return q
 }
 
+// Typed is a quantity for a field that somebody types over: in its own unit, in which they think of it, but for less than a tenth of
+// one, which is [Quantity.Handy]: 0.7 kg stays so, 0.02 L is 20 mL.
+func (q Quantity) Typed() Quantity {
+	if q.Amount != 0 && math.Abs(q.Amount) < 0.1 {
+		return q.Handy()
+	}
+	return q
+}
+
 var smallerUnit = map[string]string{"kg": "g", "L": "mL", "lb": "oz"}
 
 // grain is the step of the scale for a quantity, in base units; 0 where there is none.

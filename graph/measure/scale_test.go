@@ -41,3 +41,11 @@ func TestFormatPieces(t *testing.T) {
 		assert.Equal(t, want, FormatPieces(x), "%v", x)
 	}
 }
+
+func TestTyped(t *testing.T) {
+	for written, shown := range map[string]string{"0.7 kg": "0.7 kg", "0.02 L": "20 mL", "0.008 kg": "8 g", "0.1 kg": "0.1 kg", "0.05 lb": "0.8 oz", "0 kg": "0 kg", "2500 g": "2500 g", "0.05 each": "0.05 each"} {
+		q, err := Parse(written)
+		require.NoError(t, err)
+		assert.Equal(t, shown, q.Typed().String(), written)
+	}
+}

@@ -238,8 +238,8 @@ func (a *asked) line(x shop.Purchase, scale string) *buyLine {
 		per, _ = measure.UnitNamed(scale)
 	}
 	bought := measure.Quantity{Amount: x.Bought * from.Factor / per.Factor, Unit: per}
-	if handy := bought.Handy(); handy.Unit.Factor < per.Factor {
-		bought = handy
+	if typed := bought.Typed(); typed.Unit.Factor < per.Factor {
+		bought = typed
 	}
 	l := &buyLine{Purchase: x, In: bought.Unit.Name, Amount: measure.FormatNumber(bought.Amount), Per: per.Name,
 		Price: plainMoney(show.UnitPrice(m, x.Price*per.Factor/from.Factor)), paid: m.Units(x.Cost)}

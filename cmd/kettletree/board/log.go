@@ -250,7 +250,7 @@ func (a *asked) due(f *filling, kind logbook.Kind) {
 		f.Batches = append(f.Batches, b)
 	}
 	portion := func(item int, base float64, step int, day time.Time) {
-		if q := k.QuantityOn(step, item, base).Handy(); base > 0 {
+		if q := k.QuantityOn(step, item, base).Typed(); base > 0 {
 			f.Due = append(f.Due, portioned{k.Graph.Items[item].Name, measure.FormatNumber(q.Amount), q.Unit.Name,
 				k.Graph.Steps[step].Name, day.Format(time.DateOnly), len(f.Due)})
 		}
@@ -314,7 +314,7 @@ func (f *filling) recipe(k *kitchen.Kitchen, kind logbook.Kind, typed string) er
 		f.Planned = "1"
 	}
 	part := func(item int, base float64) portioned {
-		q := k.QuantityOn(s, item, base*size).Handy()
+		q := k.QuantityOn(s, item, base*size).Typed()
 		return portioned{Item: k.Graph.Items[item].Name, Amount: measure.FormatNumber(q.Amount), Unit: q.Unit.Name}
 	}
 	for i, l := range st.Takes {
