@@ -77,7 +77,7 @@ func (w *startWriter) told(text string, in place) (line string, c card, err erro
 	before, behind, comma := strings.Cut(line, ",")
 	switch {
 	case unread && e.NoUnit:
-		e.Hint += fmt.Sprintf(" To count them, write %q", line[:e.At]+measure.Each.Name+" "+line[e.At:])
+		e.Hint += fmt.Sprintf(" To count them, write %q", strings.TrimSpace(line[:e.At])+" "+measure.Each.Name+" "+line[e.At:])
 	case unread && comma && !commaTyped.MatchString(line):
 		return "", card{}, &measure.Error{Msg: fmt.Sprintf("%q behind the comma is not understood", strings.TrimSpace(behind)),
 			Hint: fmt.Sprintf("write how much of what, and nothing behind it: %s", strings.TrimSpace(before))}

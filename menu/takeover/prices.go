@@ -148,7 +148,7 @@ func (p *pricing) row(h heading, row logbook.GridRow) {
 	case left:
 		return
 	case ours == "" && len(near) > 0: // "peanut butter" is not butter until somebody says so
-		p.r.leave(row, "it may be "+measure.FormatList(near))
+		p.r.leave(row, "it may be "+strings.Join(near, " or "))
 		p.t.alike(written, near...)
 		return
 	case ours == "":

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"strings"
 
-	"kettletree/graph/measure"
 	"kettletree/menu/takeover"
 )
 
@@ -113,7 +112,9 @@ func Taking(p Page, a *takeover.Taking) string {
 	lines("Amounts that are not said:", open)
 	var say []string
 	for _, of := range a.Alike {
-		say = append(say, fmt.Sprintf("if %s is your %s: --means \"%s=%s\"", of.Written, measure.FormatList(of.Ours), of.Written, of.Ours[0]))
+		for _, ours := range of.Ours {
+			say = append(say, fmt.Sprintf("if %s is your %s: --means \"%s=%s\"", of.Written, ours, of.Written, ours))
+		}
 	}
 	if d := a.Doubt; d != nil {
 		say = append(say, fmt.Sprintf("if %s is %s: --decimals %s; if it is %s: --decimals %s", d.Number, d.Decimal, d.Parts(true), d.Thousands, d.Parts(false)))
