@@ -67,7 +67,7 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 				require.NoError(t, err)
 			}
 		}
-		o.Anew = true
+		o.Afresh = true
 		p, err := plan.Make(t.Context(), openWith(t, o), plan.Options{})
 		if _, clash := errors.AsType[*plan.Clash](err); clash {
 			return
@@ -77,7 +77,7 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 		require.NoError(t, p.Kept().Keep(o.Plan.Name, begins, save))
 
 		// When it is kept.
-		o.Anew = false
+		o.Afresh = false
 		w := openWith(t, o)
 		played, err := w.Play(t.Context())
 		require.NoError(t, err)
@@ -109,14 +109,14 @@ func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
 			}
 		}
 		o.Now = o.Now.Add(time.Duration(rapid.IntRange(1, 1439-3*60).Draw(t, "minute")) * time.Minute)
-		o.Anew = true
+		o.Afresh = true
 		again, err := plan.Make(t.Context(), openWith(t, o), plan.Options{})
 		if _, clash := errors.AsType[*plan.Clash](err); clash {
 			return
 		}
 		require.NoError(t, err)
 		require.NoError(t, again.Kept().Keep(o.Plan.Name, o.Now, save))
-		o.Anew = false
+		o.Afresh = false
 		is, err := openWith(t, o).Play(t.Context())
 		require.NoError(t, err)
 		told, books = again.AsKept()

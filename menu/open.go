@@ -65,9 +65,9 @@ type Options struct {
 	// Usual asks for the standing week, as if no day differed from it and no plan was kept.
 	Usual bool
 
-	// Anew lays the plan only over what it had planned before the first minute that is asked about: what comes then is to be
+	// Afresh lays the plan only over what it had planned before the first minute that is asked about: what comes then is to be
 	// planned again.
-	Anew bool
+	Afresh bool
 }
 
 // Frame sets the first day, the number of days and the rule from words, as a command line or an address has them: "from",
@@ -215,7 +215,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	}
 
 	// The days: the standing week, and what is kept of a plan laid over it.
-	if kept != nil && kept.Rule != "" && o.Rule == nil && !o.Anew && kept.Covers(p.From, p.Days) {
+	if kept != nil && kept.Rule != "" && o.Rule == nil && !o.Afresh && kept.Covers(p.From, p.Days) {
 		if p.Rule, err = RuleNamed(kept.Rule); err != nil {
 			return nil, err
 		}
@@ -416,7 +416,7 @@ func (o *opening) present(ctx context.Context, book *logbook.Book, kept *plan.Ke
 	return present, nil
 }
 
-// onHand is what a stock has on hand, and what of it is past its date, which is told in a line by each limit.
+// onHand is what a stock has on hand, and what of it is past its date, which is said in a line by each limit.
 func (o *opening) onHand(stock *logbook.Stock, from, on time.Time) ([]flow.Lot, []week.Past) {
 	lots, past := stock.OnHand(o.kitchen, from, on)
 	items := map[int]bool{}
@@ -448,7 +448,7 @@ func (o *opening) lay(kept *plan.Kept, w *week.Week, asOf time.Time) *week.Week 
 	if asOf.After(w.From) {
 		kept = kept.Came(w.From)
 	}
-	if o.Anew {
+	if o.Afresh {
 		kept = kept.Until(asOf, func(name string) int {
 			step, err := o.kitchen.FindStep(name)
 			if err != nil {

@@ -3,7 +3,7 @@ package main
 // serve --make-cert: a certificate of this machine's own, so that paired devices can be served by https, and go on without a network.
 //
 // A device that keeps pages asks for a certificate that it trusts, and nobody certifies addresses of a network at home. So this machine
-// has an authority of its own, which a device is told to trust once, and which certifies the board's addresses. The authority may certify
+// has an authority of its own, which a device is asked to trust once, and which certifies the board's addresses. The authority may certify
 // names and addresses of home networks only (name constraints, RFC 5280, 4.2.1.10): whoever gets hold of its key can't pose as
 // any place on the internet. Both lie in the user's configuration folder, not beside the kitchen file, which is copied and handed on.
 
@@ -252,7 +252,7 @@ func (o *ownCertificate) certificate(*tls.ClientHelloInfo) (*tls.Certificate, er
 	return o.serving, nil
 }
 
-// trust is what a device is told to trust.
+// trust is what a device is asked to trust.
 func (o *ownCertificate) trust() []byte { return o.caCert.Raw }
 
 // print is the authority's fingerprint, by which people tell it from another.

@@ -64,7 +64,7 @@ func (l *logging) offerDoubt(k *kitchen.Kitchen, e *logbook.Entry) (*logbook.Dou
 	date := day.Format(time.DateOnly)
 	shock, err := w.Shock("sells", fmt.Sprintf("%s@%s %s=+%d", e.Dish, date, e.Service, e.Portions))
 	if err != nil {
-		return nil, nil // the week has no such service: that is told by whoever asks about it
+		return nil, nil // the week has no such service: whoever asks about it says so
 	}
 	a, err := ask.WhatIf(l.c.Context, w, []week.Shock{shock})
 	if err != nil {

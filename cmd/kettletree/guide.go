@@ -34,7 +34,7 @@ func explain(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook, o.Usual = "", true }) // a new cook is told of any week
+	week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.LogBook, o.Usual = "", true }) // a new cook learns about any week
 	if err != nil {
 		return err
 	}

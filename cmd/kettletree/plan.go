@@ -49,7 +49,7 @@ func planned(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	o.Anew = true
+	o.Afresh = true
 	k, err := open(c, o)
 	if err != nil {
 		return err

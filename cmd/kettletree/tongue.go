@@ -31,7 +31,7 @@ func languageOf(c *cli.Context) (language.Tag, error) {
 	return tag, nil
 }
 
-// toldIn is the week under the names that the kitchen file gives in the language of --lang. Names that it does not give are told
+// toldIn is the week under the names that the kitchen file gives in the language of --lang. Names that it does not give are listed
 // on standard error.
 func toldIn(c *cli.Context, w *week.Week) (tongue.Voice, *week.Week, error) {
 	tag, err := languageOf(c)

@@ -49,7 +49,7 @@ func weak(c *cli.Context) error {
 		return err
 	}
 	text := func(p show.Page, a *ask.WeakPoints) string { return show.Weak(p, a, most) }
-	return cmp.Or(give(c, a, text, show.WeakSheet), err) // what was tried before it was stopped is told
+	return cmp.Or(give(c, a, text, show.WeakSheet), err) // what was tried before it was stopped is shown
 }
 
 // progress tells on a terminal how far a long answer is.

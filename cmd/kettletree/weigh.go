@@ -129,7 +129,7 @@ func cutExamples(o menu.Options, cut menu.Cut) (whole string, parts []string) {
 
 // askParts asks for one part after another, and tells after each what is still on the board. A new step is tried once it has a part.
 func askParts(a *asker, c *cli.Context, o menu.Options, cut *menu.Cut, examples []string) error {
-	if err := cut.Begins(c.Context, o); err != nil { // what is wrong with the whole is told before anything is cut
+	if err := cut.Begins(c.Context, o); err != nil { // what is wrong with the whole is said before anything is cut
 		return uncut(c, o.Kitchen.Name, err)
 	}
 	for !a.ended && len(cut.Parts) < mostRows {

@@ -72,7 +72,7 @@ func whatifCommand() *cli.Command {
 					return err
 				}
 			}
-			return cmp.Or(give(c, a, show.WhatIf, show.WhatIfSheet), stopped) // what was drawn before it was stopped is told
+			return cmp.Or(give(c, a, show.WhatIf, show.WhatIfSheet), stopped) // what was drawn before it was stopped is shown
 		},
 	}
 }

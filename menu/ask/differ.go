@@ -180,7 +180,7 @@ func samePrice(a, b *float64) bool {
 	return *a == *b
 }
 
-// guests compares what is told to guests with an allergy. A dish that is new is told whole where it stands in the grid.
+// guests compares what guests with an allergy hear. A dish that is new is given whole where it stands in the grid.
 func (a *Difference) guests(was, is *AllergenSheet, called map[string]string) {
 	codes := func(list []AllergenWay) (all []string) {
 		for _, w := range list {

@@ -15,7 +15,7 @@
 // counts what is left at its cost and what is binned or lost as spent; portions times margin would make a lost batch look free.
 //
 // What goes off its card, be it that the file lets it, stands apart ([Departures]): it is no cause of anything. Of what lies behind a
-// dish that falls short it is told who else sells it ([Elsewhere]), if it can be there before the last service that lacks it.
+// dish that falls short the answer says who else sells it ([Elsewhere]), if it can be there before the last service that lacks it.
 //
 // # Why and trace
 //

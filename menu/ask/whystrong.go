@@ -12,7 +12,7 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// strengths writes, for each bound of a step's lines, what each batch of a day comes to and what that is reckoned on: what is in
+// strengths writes, for each bound of a step's lines, what each batch of a day comes to and what that is counted on: what is in
 // the pot with the steam taken away, or the hours that the line is in and the litres that come of it.
 func (y *deriving) strengths(a *Derivation, step, day int) {
 	st := y.Graph.Steps[step]

@@ -364,7 +364,7 @@ func (d *day) coolsLate() {
 	}
 }
 
-// waiting notes which acts wait until what they are done to is cold, of the works whose rows are told.
+// waiting notes which acts wait until what they are done to is cold, of the works whose rows are shown.
 func (d *day) waiting() {
 	told := map[actOf]bool{}
 	shown := map[int]bool{}

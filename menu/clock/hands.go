@@ -16,7 +16,7 @@ import (
 // tries is how many schedules are tried while something is late.
 const tries = 60
 
-// grace is by how many minutes an act at a set moment may begin later before that is told: common practice, no source.
+// grace is by how many minutes an act at a set moment may begin later before the clock says so: common practice, no source.
 const grace = 15
 
 // deed is an act of a work, scheduled.

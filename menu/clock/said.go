@@ -1,6 +1,6 @@
 package clock
 
-// What is told in the language of the week: moments, days, names of batches, lists.
+// What is said in the language of the week: moments, days, names of batches, lists.
 
 import (
 	"fmt"
@@ -14,7 +14,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// voice speaks the language that the week is told in.
+// voice speaks the language of the week.
 func (t *table) voice() tongue.Voice { return tongue.In(t.Tongue) }
 
 // DayName, Moment, Span, OfDay and SittingName are those of the week, in its language.

@@ -37,7 +37,7 @@ func (d *day) short() {
 			c = cause{true, d.Tasks[task].Release}
 		}
 		if groups[c] = append(groups[c], k); !c.timed && slices.ContainsFunc(groups[c][:len(groups[c])-1], func(o int) bool { return d.deeds[o].task == task }) {
-			groups[c] = groups[c][:len(groups[c])-1] // its work is told once
+			groups[c] = groups[c][:len(groups[c])-1] // its work is named once
 		}
 	}
 	causes := slices.SortedFunc(maps.Keys(groups), func(a, b cause) int {

@@ -1,6 +1,6 @@
 package clock
 
-// Batches of which the kitchen file says that their hours are not known yet: they are told without a time, but for that by which what
+// Batches of which the kitchen file says that their hours are not known yet: they are shown without a time, but for that by which what
 // they give is needed.
 
 // unsaid are the rows of a work whose step does not say yet when it starts, or after how long something is out.

@@ -96,10 +96,10 @@ type Cut struct {
 }
 
 // Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
-// answers soon. When ctx ends, the best so far is told.
+// answers soon. When ctx ends, the best so far is the answer.
 func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	if s.look(ctx); !s.whole {
-		s.anew(ctx)
+		s.afresh(ctx)
 	}
 	x := s.alongside(ctx, s.best(s.o.Spend))
 	none := s.best(0)

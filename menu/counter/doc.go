@@ -15,7 +15,7 @@
 // It is played: the days asked about and the days behind them ([week.Onward]), with what is bought as a delivery at the counter's
 // price, the batches as they are planned and cut to what there is. What it brings is what all those days earn with it, after it is paid
 // for, beyond what they earn with nothing bought here. What goes off the cards counts against a purchase as it does against a plan
-// ([plan.Cards]), so nothing is bought short to save on a first choice. The figures that are told are those of the week that the answer
+// ([plan.Cards]), so nothing is bought short to save on a first choice. The figures shown are those of the week that the answer
 // gives ([Answer.Week]): any question asked of that week has the same cents.
 //
 // # How it is searched
@@ -41,7 +41,7 @@
 // The price of a thing up to which the best set still holds as much of it as the answer does, all other prices being what they are, and the
 // price from which down one piece more of it belongs there: found by choosing again at other prices, among all that was played, after sets with
 // one more and one less of it were searched too. As the money in hand may suffice for one set and not for another, there may be
-// several such prices, between which it does not belong there; then one of them is told. No dual of a relaxation is asked, which would know nothing
+// several such prices, between which it does not belong there; then one of them is given. No dual of a relaxation is asked, which would know nothing
 // of pieces.
 //
 // # Off the card

@@ -25,7 +25,7 @@ type Options struct {
 	Seed   uint64 // of those; 0 for the usual
 	Regret string // by what the set that regrets least is chosen: [OnAverage], [AtWorst]; "" for the first
 
-	Trying func(done float64) // is told how far the search is; nil where nobody asks
+	Trying func(done float64) // hears how far the search is; nil where nobody asks
 }
 
 // Search is a week in front of a counter, with all that was played for it. It must not be shared between goroutines.
@@ -350,8 +350,8 @@ func (s *Search) first(ctx context.Context) {
 	}
 }
 
-// anew searches at tonight's prices.
-func (s *Search) anew(ctx context.Context) {
+// afresh searches at tonight's prices.
+func (s *Search) afresh(ctx context.Context) {
 	s.fill(ctx, s.o.Spend)
 	s.fill(ctx, 2*s.o.Spend)
 	s.around(ctx, 2*s.o.Spend, anewOnCurve)

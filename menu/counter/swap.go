@@ -1,6 +1,6 @@
 package counter
 
-// Trade-downs: less of one thing, and what the cards take in its place, each played before it is told.
+// Trade-downs: less of one thing, and what the cards take in its place, each played before it is offered.
 
 import (
 	"cmp"

@@ -49,7 +49,7 @@ type Guide struct {
 	tag     language.Tag      // one of tongue.Languages
 	kitchen *kitchen.Kitchen  // as its language tells it
 	region  language.Tag      // as numbers are written
-	other   map[string]bool   // what is told of makings that is not in the language
+	other   map[string]bool   // what is said of makings that is not in the language
 	many    map[string]string // by name of a counted item or dish: what several are called
 }
 

@@ -308,7 +308,7 @@ func (t *teller) part(x float64, unit, item string) line {
 	return t.say("%[1]s %[2]s", amount, name)
 }
 
-// takes is what a card takes of an item; an amount that nobody has said is told as that.
+// takes is what a card takes of an item; an amount that nobody has said shows as that.
 func (t *teller) takes(a Amount) line {
 	if a.Unsaid {
 		return t.say("%[1]s (how much is not said yet)", t.name(a.Item))

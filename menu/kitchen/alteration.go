@@ -127,7 +127,7 @@ func behind(n *yaml.Node, name string) *yaml.Node {
 	return v
 }
 
-// entries compares a list of the file name by name. What is called otherwise is told once, in the first list in which it stands.
+// entries compares a list of the file name by name. What is called otherwise is named once, in the first list in which it stands.
 func (c *comparison) entries(was, is *yaml.Node) {
 	former, later := keysOf(was), keysOf(is)
 	for _, name := range later {
@@ -174,7 +174,7 @@ func (c *comparison) before(name string) (old string, ok bool) {
 // body compares what stands behind a name, key by key.
 func (c *comparison) body(was, is *yaml.Node) {
 	for _, key := range bothKeys(was, is) {
-		if key != wasWord { // it is told with the name
+		if key != wasWord { // it is named with it
 			c.value(key, "", behind(was, key), behind(is, key))
 		}
 	}

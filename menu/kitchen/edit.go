@@ -177,7 +177,7 @@ func (m *manuscript) add(list, name, body string) error {
 	return m.put(in, name, body, nil)
 }
 
-// Drop takes something out of a list. What hangs on it is told by the faults of the text that is left.
+// Drop takes something out of a list. What hangs on it shows in the faults of the text that is left.
 func Drop(list, name string) Edit {
 	return Edit{fmt.Sprintf("%s: %s taken out", list, name), func(m *manuscript) error {
 		in := m.find(list)

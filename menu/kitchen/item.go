@@ -60,7 +60,7 @@ func (r *reader) bought(n *yaml.Node) {
 
 		from, _ := scalar(r, body, "from", words)
 		b := Bought{From: from, Arrives: scalarOr(r, body, "arrives", parseDays, r.delivers(from))}
-		if at := r.value(body, "arrives"); at != nil && !b.Arrives.meets(r.k.Works) { // of a supplier it is told there
+		if at := r.value(body, "arrives"); at != nil && !b.Arrives.meets(r.k.Works) { // of a supplier it is said there
 			r.fault(r.span(at), "nobody-works", `add a day on which somebody works, or the day to "works"`,
 				"%q arrives on %s, when nobody works to take it in", key.Value, b.Arrives)
 		}

@@ -95,7 +95,7 @@ func PiecesOf(x float64, name, many string) string {
 	return figure + " " + name
 }
 
-// Exactly is [Kitchen.Counted] with the figures that a derivation reckons with.
+// Exactly is [Kitchen.Counted] with the figures that a derivation counts with.
 func (k *Kitchen) Exactly(item int, base float64) string {
 	it := k.Graph.Items[item]
 	return CountedAs(k.Quantity(item, base), it.Name, it.Many)

@@ -37,7 +37,7 @@ type Question struct {
 	Line int    // of gives
 }
 
-// note is how a question is told beside an answer.
+// note is how a question is worded beside an answer.
 func (q Question) note() string {
 	switch {
 	case q.Guessed && q.Key == "":
@@ -303,7 +303,7 @@ func (r *reader) askAllergens() {
 			matters += " about " + measure.FormatList(fewOf(dishes))
 		}
 		r.open(Question{Of: r.items[i].Name, What: "allergens", Asks: fmt.Sprintf("Which allergens are in %s, by the label? Write [] for none.", r.items[i].Name),
-			Matters: matters, Counted: "UNKNOWN, and guests are told so", Pos: r.k.ItemPos[i], List: InBought, Key: "allergens"})
+			Matters: matters, Counted: "UNKNOWN, and guests hear that", Pos: r.k.ItemPos[i], List: InBought, Key: "allergens"})
 	}
 }
 

@@ -182,7 +182,7 @@ dishes: {soup: {price: 6, takes: [300 mL stock], sells: 9}}`)
 	assert.Equal(t, Unsaid{Start: true, Out: true}, k.Steps[0].Unsaid)
 	assert.Equal(t, "When does a batch of boil start?", k.asked(t, "boil", "starts").Asks)
 	assert.Equal(t, "After how many hours can you take stock and meat out of boil?", k.asked(t, "boil", "ends").Asks)
-	assert.Equal(t, "UNKNOWN, and guests are told so", k.asked(t, "pork", "allergens").Counted)
+	assert.Equal(t, "UNKNOWN, and guests hear that", k.asked(t, "pork", "allergens").Counted)
 	assert.Contains(t, k.RestsOn(false), "the start of boil is not said")
 	assert.Contains(t, k.asked(t, "stock", "keeps").Counted, "its label says 7 days all the same")
 

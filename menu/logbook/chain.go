@@ -1,7 +1,7 @@
 package logbook
 
 // The chain: each entry carries a digest of all that it says, and a link made of that digest and the link before it. So a changed entry
-// is told by itself, and one that was swapped, put in or left out by the end of the chain.
+// stands by itself, and one that was swapped, put in or left out by the end of the chain.
 
 import (
 	"crypto/sha256"

@@ -36,7 +36,7 @@ type Unsound struct {
 	Why   string `json:"why"`
 }
 
-// mostTold bounds what is told of the database itself.
+// mostTold bounds what is said of the database itself.
 const mostTold = 10
 
 // Check goes through a log book, also one that can't be opened any more, and changes nothing. The error says what keeps it from being
@@ -124,7 +124,7 @@ func checked(ctx context.Context, file string) (c *Checked, sound []Entry, err e
 	return c, sound, ctx.Err()
 }
 
-// why words an error as a part of what is told.
+// why words an error as a part of what is said.
 func (j *Book) why(err error) string {
 	if f, ok := errors.AsType[*FileError](j.fault(err)); ok {
 		return strings.TrimPrefix(f.Msg, "the log book is damaged: ")

@@ -138,7 +138,7 @@ func (t *textSheet) likeliest(names func(row) int) rune {
 	for _, comma := range separators {
 		try := &textSheet{name: t.name, text: t.text, starts: t.starts, comma: comma}
 		rows := 0
-		_ = try.rows(func(r row) bool { // what is wrong is told when it is read
+		_ = try.rows(func(r row) bool { // what is wrong is said when it is read
 			if n := names(r); n > most {
 				best, most = comma, n
 			}

@@ -287,7 +287,7 @@ func (r *fileReader) ask() {
 	}
 }
 
-// below hands on the rows below the header. What can't be read is told once, by entries.
+// below hands on the rows below the header. What can't be read is named once, by entries.
 func (r *fileReader) below(each func(row) bool) kitchen.Diagnostics {
 	return r.rows(func(line row) bool { return line.line <= r.header.row.line || each(line) })
 }

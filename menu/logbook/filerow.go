@@ -123,7 +123,7 @@ func exactly(q measure.Quantity) string {
 	return strconv.FormatFloat(math.Round(q.Amount*1e9)/1e9, 'f', -1, 64) + " " + q.Unit.Name
 }
 
-// name finds what a name of the row means; ok is false where its row is left out or it is at fault. Faults are told by names, once
+// name finds what a name of the row means; ok is false where its row is left out or it is at fault. Faults are named by names, once
 // for each name.
 func (r *rowReader) name(c cell, of *namer) (name string, ok bool) {
 	found := of.find(c.text)

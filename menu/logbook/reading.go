@@ -1,6 +1,6 @@
 package logbook
 
-// Entries read from the file. Each is held against its digest: what is not as it was written is told, and answers nothing.
+// Entries read from the file. Each is held against its digest: what is not as it was written is named, and answers nothing.
 
 import (
 	"context"

@@ -44,7 +44,7 @@ func (j *Book) toRead(ctx context.Context, path string) (shut func(), err error)
 		return nil, err
 	}
 	if _, err = stateOf(ctx, j.db); err == nil || !cantWrite(err) {
-		return shut, nil // what is damaged is told by what reads it
+		return shut, nil // what reads it says what is damaged
 	}
 	shut()
 	return j.still(path)

@@ -22,7 +22,7 @@ func (r *reader) onDay() error {
 }
 
 // SetDay sets the time of an entry about portions that names its day: when the service ended, or the last of the day where none is
-// named, but never after the moment at which it is written. A weekday is the last such day, today counted. It is told whether the
+// named, but never after the moment at which it is written. A weekday is the last such day, today counted. It says whether the
 // entry names a day; one on which the house is closed, or one to come, is an [*EntryError].
 func (e *Entry) SetDay(k *kitchen.Kitchen, now time.Time) (named bool, err error) {
 	switch e.Kind {

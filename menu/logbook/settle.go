@@ -90,7 +90,7 @@ func (s *settling) corrected(ctx context.Context, j *Book) error {
 	if err != nil {
 		return err
 	}
-	if old != nil { // none where the number is wrong: that is told when it is kept
+	if old != nil { // none where the number is wrong: that is said when it is kept
 		if s.e.At.IsZero() {
 			s.e.At = old.At
 		}

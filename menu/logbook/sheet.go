@@ -17,7 +17,7 @@ import (
 // sheet is a file of rows.
 type sheet interface {
 	// rows hands on the rows that are not blank, from the top, until the function says that it has enough. What can't be read
-	// is told.
+	// is said.
 	rows(func(row) bool) kitchen.Diagnostics
 	// place is where a cell stands, and the line that it stands on, "" where there are no lines.
 	place(cell) (kitchen.Pos, string)

@@ -295,7 +295,7 @@ func (t *tasted) facts(k *kitchen.Kitchen, st *graph.Step, itemAt map[string]int
 }
 
 // What stands behind the name of a line's first choice in the names of two facts: which of its choices went in, and how much of its strength was drawn, as
-// package batch reckons it.
+// package batch counts it.
 const (
 	WentIn = ", which"
 	Drawn  = " drawn"

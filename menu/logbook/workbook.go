@@ -333,7 +333,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 			return c, &unfit{fmt.Sprintf("%q is no place of a cell", name)}
 		}
 	}
-	kind, value, reckoned, counted := attribute(e, "t"), "", false, false
+	kind, value, formula, counted := attribute(e, "t"), "", false, false
 	for depth := 1; depth > 0; {
 		token, err := in.Token()
 		if err != nil {
@@ -348,7 +348,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 				counted = value != "" || kind == "str"
 				continue
 			}
-			reckoned = reckoned || token.Name.Local == "f"
+			formula = formula || token.Name.Local == "f"
 			if depth++; depth > mostDepth {
 				return c, &unfit{"its elements are nested too deep"}
 			}
@@ -372,7 +372,7 @@ func (b *bookSheet) cell(e xml.StartElement, in *xml.Decoder) (c cell, err error
 	}
 	number := c.number
 	c = cellOf(value, 0, c.at, 0)
-	c.number, c.uncounted = number, reckoned && !counted
+	c.number, c.uncounted = number, formula && !counted
 	return c, nil
 }
 

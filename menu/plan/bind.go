@@ -1,6 +1,6 @@
 package plan
 
-// What binds: what one more of something would bring.
+// What would help: what one more of something would bring.
 
 import (
 	"cmp"

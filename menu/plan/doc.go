@@ -19,17 +19,17 @@
 // # The days behind
 //
 // A plan is judged with the days behind it, which go as the standing week ([week.Onward]): they are a part of the program, and what they
-// come to with what the plan leaves is played before anything is told. A plan that earns less with them than the standing week does with
+// come to with what the plan leaves is played before anything is answered. A plan that earns less with them than the standing week does with
 // the same days is not given, but for what keeps more to the cards. So nothing is cooked or bought for the shelf alone, and no kettle is left unlit that Tuesday hangs on.
 //
 // In the program these days are coarser than the plan's own, and can never come to less than a walk of them: portions in fractions;
 // batches that may be smaller where something can be wanting, and are as they stand where all can be bought; what is bought is had as
 // it is needed; a balance at each service only of what comes later that day, else at the end of the day. So the program gives the
 // bound, and a plan to begin with. From that, and from the standing week, batches are made more, fewer or on another day, one after
-// another, as long as the kitchen, played with the days behind, earns more: the better of both is told.
+// another, as long as the kitchen, played with the days behind, earns more: the better of both is the answer.
 //
 // The money of a plan is [week.Books], of its own days, as every command has it: what is on hand when they end counts as
-// [week.Worth] has it. What the days after gain or lose by the plan, against the standing week, is told beside it, and the bound is one on
+// [week.Worth] has it. What the days after gain or lose by the plan, against the standing week, stands beside it, and the bound is one on
 // both together.
 //
 // # Limits on work
@@ -84,8 +84,8 @@
 // Nothing is left out or replaced to save money. What goes off its card counts against a plan what the first choice costs, so
 // that a substitute is never cheaper, and of a portion two fifths of what it brings, where that is more: for as much as some
 // portions miss, a batch is made. It never counts more than seven tenths, so that a portion is rather sold off the card than not.
-// That is no money: it stands in no figure that is told, but plans are chosen by it, and what is said to bound them bounds those
-// that go off the cards no more than the one that is told.
+// That is no money: it stands in no figure that is shown, but plans are chosen by it, and what is said to bound them bounds those
+// that go off the cards no more than the one that is shown.
 //
 // Where the search did not find as good a plan, the standing week is the answer, with what comes in packs bought whole, if
 // it keeps all that is asked of a plan; and so it is where the search came to an end without a plan, or in numerical
@@ -106,7 +106,7 @@
 //
 // # A plan that lives
 //
-// What is told of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches,
+// What is shown of a plan is the plan as it is kept ([Kept]) and laid over the week again ([Lay]): its batches,
 // its orders, and what it holds dishes to. The walk then serves by the rule and fills every line by the card, while the
 // model may fill a line with a substitute, or leave out what is optional, to save it for a dish that is short of it: so a plan may
 // earn less than the model counts, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it

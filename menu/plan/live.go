@@ -12,7 +12,7 @@ import (
 	"kettletree/menu/week"
 )
 
-// live is the plan as it is kept and laid over the week again: what is told of it, and what all answers are by once it is kept.
+// live is the plan as it is kept and laid over the week again: what is shown of it, and what all answers are by once it is kept.
 // The walk serves then as the week's rule has it, and goes by the cards: a dish is held to fewer portions than are asked for
 // only where others would go short else, and no line is filled otherwise than the kitchen fills it.
 func (m *model) live(p *Plan) *Plan {

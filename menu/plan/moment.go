@@ -250,7 +250,7 @@ func (m *model) prefer(col int, by float64) {
 	m.left += math.Abs(by) * m.p.Columns[col].Upper
 }
 
-// take notes that a column takes a choice; false when there is none to be had.
+// take notes that a column takes a choice; false when there is none.
 func (e *event) take(c graph.Choice, col int) bool {
 	amount := e.per(c.Item, c.Amount)
 	if e.kinds[c.Item] == bought && e.shelf[c.Item].opening+e.shelf[c.Item].due == 0 {

@@ -151,7 +151,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 
 	// What is said beside it.
 	if p.Notes = slices.Concat(notes, m.dead()); m.held {
-		p.Notes = append(p.Notes, p.Parted...) // else it is told as it is kept, which is the walk's own
+		p.Notes = append(p.Notes, p.Parted...) // else it is shown as it is kept, which is the walk's own
 	} else {
 		p.Notes = append(p.Notes, m.elsewhere(p)...)
 	}

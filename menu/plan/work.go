@@ -47,9 +47,9 @@ func (e *event) run(mo flow.Moment) {
 		if len(aged) > 1 || fresh > 0 {
 			e.addRow(at, name, fresh-today, math.Inf(1), merged(append(slices.Clone(aged), solve.Entry{Col: c.taken(), Value: -today})))
 		}
-		if c.anew >= 0 {
+		if c.afresh >= 0 {
 			e.addRow(at, name+" all taken before it is started again", math.Inf(-1), fresh+there,
-				merged(append(aged, solve.Entry{Col: c.anew, Value: there})))
+				merged(append(aged, solve.Entry{Col: c.afresh, Value: there})))
 		}
 	}
 	e.cutCarried(mo.Run, ways)
@@ -91,16 +91,16 @@ func (e *event) limit(run int) {
 
 // carriage is a line that takes an item from yesterday.
 type carriage struct {
-	item  int
-	taken func() int // column that is 1 when some of it is taken
-	anew  int        // column that is 1 when something bought stands in for it; -1 when nothing can
+	item   int
+	taken  func() int // column that is 1 when some of it is taken
+	afresh int        // column that is 1 when something bought stands in for it; -1 when nothing can
 }
 
 // carried adds what a line of a run takes from yesterday. Where it may be begun again with something bought, that stands in
 // only for what is not there.
 func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 	run, col, first := mo.Run, e.batch[mo.Run], line.Choices[0]
-	c := carriage{item: first.Item, taken: func() int { return e.on(run) }, anew: -1}
+	c := carriage{item: first.Item, taken: func() int { return e.on(run) }, afresh: -1}
 	k := slices.IndexFunc(line.Choices[1:], func(c graph.Choice) bool { return e.g.Items[c.Item].Role == graph.Bought })
 	if k < 0 {
 		e.touch(first.Item, col, -e.per(first.Item, first.Amount))
@@ -118,10 +118,10 @@ func (e *event) carried(mo flow.Moment, l int, line graph.Line) carriage {
 		return amount, some
 	}
 	old, some := part(first)
-	bought, anew := part(line.Choices[k+1])
+	bought, afresh := part(line.Choices[k+1])
 	e.addRow(at, fmt.Sprintf("%s, line %d at %s", e.g.Steps[mo.Step].Name, l+1, e.when), 0, 0,
 		[]solve.Entry{{Col: old, Value: 1}, {Col: bought, Value: 1}, {Col: col, Value: -1}})
-	c.taken, c.anew = func() int { return some }, anew
+	c.taken, c.afresh = func() int { return some }, afresh
 	return c
 }
 

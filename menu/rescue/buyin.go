@@ -74,7 +74,7 @@ const mostFetched = 3
 
 // supply buys elsewhere what batches lack with some moves, where the file says of whom it can be had and none of them buys it
 // already: the pot lit again must not take the garlic of the next. What is lacking is found with all else to be had, for two
-// things may hold each other back. It is told with one of the moves.
+// things may hold each other back. It stands with one of the moves.
 func (r *rescuing) supply(player *week.Player, with flow.Case, f *fitted, moves []*move) (bought []flow.Shock) {
 	before, needed := r.stand.Outcome.Ran, f.by
 	var items []int

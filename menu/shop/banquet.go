@@ -299,7 +299,7 @@ func (c *catering) notes(without, with *shopping) (notes []string) {
 	seconds := c.seconds()
 	for _, sw := range ask.Swaps(c.buyer.Week, without.o, with.o) {
 		if slices.ContainsFunc(seconds, func(s Second) bool { return s.In == sw.In && s.Item == sw.Item && s.For == sw.For }) {
-			continue // that is told in front
+			continue // that stands in front
 		}
 		text := fmt.Sprintf("%s takes %s in place of %s", sw.In, sw.Item, sw.For)
 		if sw.Tastes != "" {

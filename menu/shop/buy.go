@@ -26,7 +26,7 @@ type BuyOptions struct {
 	Need []Need // a banquet, beyond the standing week
 	At   []int  // services of the banquet, as slots of the schedule: the first that can be is taken; nil for any
 
-	Trying func(done float64) // is told how far the search for a cheaper banquet is; nil where nobody asks
+	Trying func(done float64) // hears how far the search for a cheaper banquet is; nil where nobody asks
 }
 
 // List is the answer to "what is to be bought?". Quantities are in the unit that the item is written in, dozens that

@@ -36,7 +36,7 @@ type catering struct {
 	player *week.Player
 
 	ctx    context.Context
-	trying func(done float64) // is told how far the search for a cheaper way is; nil where nobody asks
+	trying func(done float64) // hears how far the search for a cheaper way is; nil where nobody asks
 	effort float64            // cash that one batch less is worth
 
 	fills []fill  // lines that are filled with a second choice in part at the banquet's service

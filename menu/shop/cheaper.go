@@ -47,7 +47,7 @@ func (c *catering) cheaper() {
 	c.effort = max(worthwhile*first.cash, coin)
 	c.walks = 0
 	for _, fills := range c.ways() {
-		if way, ok := c.anew(fills, nil); ok && c.price(way) < c.price(best)-max(worthwhile*best.cash, coin) {
+		if way, ok := c.afresh(fills, nil); ok && c.price(way) < c.price(best)-max(worthwhile*best.cash, coin) {
 			best = way
 		}
 	}
@@ -63,7 +63,7 @@ func (c *catering) cheaper() {
 			if best.more[k] == 0 || c.tired() {
 				continue
 			}
-			if way, ok := c.anew(best.fills, map[batch]error{k: errDear}); ok && c.better(way, best) {
+			if way, ok := c.afresh(best.fills, map[batch]error{k: errDear}); ok && c.better(way, best) {
 				best, found = way, true
 				break
 			}
@@ -198,8 +198,8 @@ func (c *catering) few(best cooked, found bool) (cooked, bool) {
 	return best, found
 }
 
-// anew cooks the banquet from nothing, with some lines filled otherwise and some batches barred.
-func (c *catering) anew(fills []fill, barred map[batch]error) (way cooked, ok bool) {
+// afresh cooks the banquet from nothing, with some lines filled otherwise and some batches barred.
+func (c *catering) afresh(fills []fill, barred map[batch]error) (way cooked, ok bool) {
 	c.more, c.order, c.fills, c.barred = map[batch]int{}, nil, fills, maps.Clone(barred)
 	if c.barred == nil {
 		c.barred = map[batch]error{}

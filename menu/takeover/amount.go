@@ -146,7 +146,7 @@ var (
 	numberEnd = regexp.MustCompile(`^(` + measure.NumberPattern + `) ?(.*)$`)
 )
 
-// amountOf reads a quantity, and what stands behind it. A unit that nobody knows is told by its word: then ok is false.
+// amountOf reads a quantity, and what stands behind it. A unit that nobody knows is named by its word: then ok is false.
 func amountOf(text string) (q measure.Quantity, rest, unknown string, ok bool) {
 	text = hyphened.ReplaceAllString(strings.TrimSpace(text), "$1 $2")
 	if m := timesSize.FindStringSubmatch(text); m != nil {

@@ -154,7 +154,7 @@ func saidParts(kind Kind, text string) (parts []string) {
 	for part := range strings.SplitSeq(text, ",") {
 		name, _, ok := strings.Cut(part, "=")
 		if names := ok && slices.Contains(ColumnNames(kind), strings.TrimSpace(name)); len(parts) == 0 || names || ok && !strings.Contains(strings.TrimSpace(name), " ") {
-			parts = append(parts, part) // a word that is no column is told as one
+			parts = append(parts, part) // a word that is no column is named as one
 			continue
 		}
 		parts[len(parts)-1] += "," + part

@@ -72,9 +72,9 @@ type into struct {
 	users   map[string]user         // of what lines name, by the key of the name
 	steps   map[string]*Recipe      // of what is a step, by its name and by what it gives
 	made    map[*Recipe]string      // of what is a step: the name of what it gives
-	kinds   map[string]measure.Kind // of what is bought anew, as it was first measured
+	kinds   map[string]measure.Kind // of what is newly bought, as it was first measured
 	said    map[string]measure.Kind // as lines first measure it, by the key of the name
-	bought  []string                // anew
+	bought  []string                // newly
 	fresh   map[string]string       // the same, by the key of the name
 	notes   []string
 }
@@ -148,7 +148,7 @@ func Into(name string, src []byte, k *kitchen.Kitchen, f *File, m Manner) (t *Ta
 	return t, text, nil
 }
 
-// mostMisfits bounds how many recipes are told one by one that do not fit.
+// mostMisfits bounds how many recipes are named one by one that do not fit.
 const mostMisfits = 20
 
 // stray says why a recipe can't be taken over, whatever else is; lines that name the recipe itself are taken out.

@@ -70,7 +70,7 @@ func Prices(file string, src []byte, k *kitchen.Kitchen, name string, list []byt
 	}
 	text = p.lay(file, src)
 	p.t.Left, p.t.Doubt = append(p.t.Left, p.r.file.Left...), p.r.file.Doubt
-	const most = 6 // names are told
+	const most = 6 // names are given
 	switch n := len(p.others); {
 	case n == 1:
 		p.t.Notes = append(p.t.Notes, "1 other row of the list is of nothing that the kitchen buys: "+p.others[0])

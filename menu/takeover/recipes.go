@@ -105,7 +105,7 @@ func labelled(label string) string {
 	return "portions"
 }
 
-// Recipes reads the recipes of a file. What it can't read as a whole is told as faults; an [*Asks] says which columns are to be told.
+// Recipes reads the recipes of a file. What it can't read as a whole comes back as faults; an [*Asks] says which columns are to be said.
 func Recipes(name string, src []byte, m Manner) (f *File, ask *Asks, found kitchen.Diagnostics) {
 	grids, found := logbook.Grids(name, src, headsOf(OfRecipes, m.Columns).named)
 	if found != nil {
@@ -140,7 +140,7 @@ func Recipes(name string, src []byte, m Manner) (f *File, ask *Asks, found kitch
 // mostRecipes is more than a kitchen cooks.
 const mostRecipes = 500
 
-// headersOr are the headers that a file has; one that is told where there is none.
+// headersOr are the headers that a file has; one that is given where there is none.
 func headersOr(texts []string) []string {
 	texts = slices.DeleteFunc(slices.Clone(texts), func(t string) bool { return t == "" })
 	if len(texts) == 0 {

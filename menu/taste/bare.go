@@ -31,7 +31,7 @@ const (
 	jpegNote  = 0xfe
 )
 
-// bareJPEG keeps of what applications wrote the profile of the colours (ICC.1, annex B) and Adobe's word on how they are coded (T.872, 6.5.3), and writes anew
+// bareJPEG keeps of what applications wrote the profile of the colours (ICC.1, annex B) and Adobe's word on how they are coded (T.872, 6.5.3), and writes again
 // which way is up.
 func bareJPEG(data []byte) ([]byte, error) {
 	out := []byte{jpegMark, jpegBegin}

@@ -16,7 +16,7 @@
 // scales of five steps are no normal draws, and a permutation test ([Chance]). A word is held as yes or no for each of its values that
 // at least [Minority] batches have and as many have not. All tests of an answer are bounded together by the procedure of Benjamini and
 // Hochberg, so that of all that is ever named at most [FalseShare] is chance. What could not be named however plain it were does not count
-// among them ([InReach]), and is told as such. Below [Enough] batches nothing is named. What goes together
+// among them ([InReach]), and is shown as such. Below [Enough] batches nothing is named. What goes together
 // is no proof of a cause: two things that were always done together can't be told apart, which a trial ([Design]) can.
 //
 // # Put right

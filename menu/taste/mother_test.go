@@ -69,7 +69,7 @@ func TestMotherByHand(t *testing.T) {
 			assert.InDelta(t, 1, part.Week, 1e-9, "all of it in the last seven days")
 		}
 	}
-	// Anew: 10 L are new of 40, so four times as much goes in, but the birds once. 0.75^n <= 0.05: n = 11 (0.042), 10 is 0.056.
+	// Afresh: 10 L are new of 40, so four times as much goes in, but the birds once. 0.75^n <= 0.05: n = 11 (0.042), 10 is 0.056.
 	assert.Equal(t, []RestartLine{{"water", 36, "L"}, {"soy", 4, "L"}, {"salt", 1.6, "kg"}, {"bird", 10, "kg"}}, m.Restart.Takes)
 	assert.Equal(t, []int{11, 11}, []int{m.Restart.Batches, m.Restart.Days})
 	assert.Equal(t, []string{"bird rice", "soup"}, m.Restart.Waits)

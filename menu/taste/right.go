@@ -20,7 +20,7 @@ func Reduce(amount, reads, aim float64) float64 { return max(0, amount*(1-reads/
 // (amount + x) * aim, all by weight.
 func Add(amount, reads, aim float64) float64 { return max(0, amount*(aim-reads)/(1-aim)) }
 
-// jugOf is the unit in which a liquid is told: litres, or gallons or quarts where the kitchen file writes it in a unit of the United States.
+// jugOf is the unit in which a liquid is measured out: litres, or gallons or quarts where the kitchen file writes it in a unit of the United States.
 func jugOf(k *kitchen.Kitchen, step, item int) measure.Unit {
 	name := "L"
 	switch u := k.QuantityOn(max(step, 0), item, 1).Unit; u.Name {

@@ -1,6 +1,6 @@
 package taste
 
-// What the cook is told at the stove: how the next batch of a trial is to be made, where each measure should be, and where it was of late.
+// What the cook reads at the stove: how the next batch of a trial is to be made, where each measure should be, and where it was of late.
 
 import (
 	"context"

@@ -103,7 +103,7 @@ var openAsked = Sentences{
 	{"it counts as keeping for ever, so check it yourself", "cuenta como si se conservara para siempre: compruébalo tú", "按一直能放算，请自己检查"},
 	{"it is left out", "se deja fuera", "不算在内"},
 	{"no, so it counts as raw", "no: cuenta como crudo", "没有，所以算生的"},
-	{"UNKNOWN, and guests are told so", "SIN DATOS, y así se dice", "资料未填，并照此告知"},
+	{"UNKNOWN, and guests hear that", "SIN DATOS, y así se dice", "资料未填，并照此告知"},
 	{"at once", "en seguida", "马上"},
 	{"when the last of the batch is out", "cuando sale lo último de la tanda", "这一批最后出锅时"},
 	{"in time for the first service of its day", "a tiempo para el primer servicio de su día", "赶上当天第一餐"},

@@ -144,7 +144,7 @@ var spoken = Sentences{
 	{"Allergens are as the kitchen file states them: check them against the packages.", "Los alérgenos son los que indica el archivo de la cocina: compruébalos en los envases.",
 		"过敏原以厨房文件所写为准：请对照包装核实。"},
 
-	// allergens, by the codes of the published lists, and kinds that they ask for; a kind that does not stand here is told as written
+	// allergens, by the codes of the published lists, and kinds that they ask for; a kind that does not stand here is shown as written
 	{"milk", "leche", "乳及乳制品"},
 	{"egg", "huevo", "蛋类"},
 	{"eggs", "huevos", "蛋类"},

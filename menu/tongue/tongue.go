@@ -85,7 +85,7 @@ var (
 	})
 )
 
-// Unreviewed stands on all that is told in a translation.
+// Unreviewed stands on all that is shown in a translation.
 const Unreviewed = "No native speaker who works in a kitchen has reviewed this translation."
 
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.

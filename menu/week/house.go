@@ -12,7 +12,7 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// house is what binds the guests of the week's services; nil where the file says nothing of that.
+// house is what holds for the guests of the week's services; nil where the file says nothing of that.
 func (w *Week) house() *flow.House {
 	h, says := &flow.House{Seats: make([]int, len(w.Sittings))}, false
 	for slot, sit := range w.Sittings {

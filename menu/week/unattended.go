@@ -34,7 +34,7 @@ func (w *Week) Unattended(step, day, start int) (minute int, ok bool) {
 }
 
 // DaysOff tells of batches that must be seen to on a date on which, by way of exception, nobody works, and how to leave them out.
-// What the standing week has of that, the kitchen file is told of when it is read.
+// What the standing week has of that, is said when the kitchen file is read.
 func (w *Week) DaysOff() (notes []string) {
 	for _, b := range w.Case.Schedule.Batches {
 		if b.Size == 0 || b.Day >= w.Days {

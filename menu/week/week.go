@@ -45,7 +45,7 @@ type Week struct {
 	*kitchen.Kitchen
 	Period
 	Sittings []Sitting    // by slot of the schedule
-	Tongue   language.Tag // in which it is told; zero for the file's own words and English
+	Tongue   language.Tag // in which it speaks; zero for the file's own words and English
 	Case     flow.Case
 	Now      int            // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
 	Planned  *flow.Schedule // the days as they were planned and decided, whatever has happened by now; nil where nothing can have

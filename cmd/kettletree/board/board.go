@@ -69,7 +69,7 @@ type Frame struct {
 	From, Days, Rule string
 	All              bool   // every card is kept to
 	Cards            string // dishes that are kept to their cards, a line each
-	Anew             bool   // what is to come without the plan that is kept: see menu.Options
+	Afresh           bool   // what is to come without the plan that is kept: see menu.Options
 	Standing         bool   // the standing week alone, without the log book and the days that differ
 }
 
@@ -121,7 +121,7 @@ func (c *Config) files() (list []string) {
 // open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
 func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
 	o := c.Options
-	o.Read, o.Now, o.Anew = k, now, f.Anew
+	o.Read, o.Now, o.Afresh = k, now, f.Afresh
 	if f.Standing {
 		o.LogBook, o.Usual = "", true
 	}

@@ -109,7 +109,7 @@ type (
 	}
 )
 
-// mostFound is how many are kept; then they begin anew.
+// mostFound is how many are kept; then they are dropped and begin again.
 const mostFound = 20_000
 
 func (f *found) get(key foundKey, search func() (string, bool)) (string, bool) {

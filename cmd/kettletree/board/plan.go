@@ -16,7 +16,7 @@ import (
 	"kettletree/menu/plan/solve"
 )
 
-var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day"}, Anew: true, Studies: true, Answer: thePlan}
+var planPage = &page{Path: "/plan", Name: "Plan", File: "plan", Takes: []string{"day"}, Afresh: true, Studies: true, Answer: thePlan}
 
 // planAnswer is what the page shows.
 type planAnswer struct {

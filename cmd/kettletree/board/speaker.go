@@ -92,7 +92,7 @@ func (s *speaker) Lang() string { return s.voice.Lang() }
 // T is a sentence, named by its English, with what is put into it in the place of %[1]s, %[2]s and so on.
 func (s *speaker) T(english string, args ...any) string {
 	said := english
-	if tongue.Known(english) { // a test finds what is not; who reads the page is told in English rather than left without it
+	if tongue.Known(english) { // a test finds what is not; better English than nothing
 		said = s.voice.Word(english)
 	}
 	return tongue.Fill(said, texts(args)...)

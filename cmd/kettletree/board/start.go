@@ -119,7 +119,7 @@ type startPage struct {
 	Out              []kitchen.StartOut
 	Sold             []kitchen.StartDish
 	Kept             []startField // the answers of the other pages
-	Drawn            string       // the address of the pot as it is told; "" where there is nothing to draw
+	Drawn            string       // the address of the pot as it was described; "" where there is nothing to draw
 	Begun            bool         // by somebody else, meanwhile
 	Fault, Hint      string
 	wrong            string
@@ -214,7 +214,7 @@ func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
 		s.show(w, r, max(1, screen-1), told, nil)
 		return
 	}
-	if _, err = told.Upto(screen).Text(measure.FormatDayOfYear(now)); err != nil { // what is told on later pages is asked for there
+	if _, err = told.Upto(screen).Text(measure.FormatDayOfYear(now)); err != nil { // what later pages ask for is left to them
 		if e, ok := errors.AsType[*kitchen.StarterError](err); ok {
 			screen = e.Page()
 		}

@@ -164,7 +164,7 @@ func (a *asked) studyKey() string {
 	switch {
 	case a.page.Standing:
 		return a.state.alone + " " + a.Now.Format(time.DateOnly)
-	case a.page.Anew:
+	case a.page.Afresh:
 		return a.state.apart + " " + a.Now.Format(moment) // keeping what was found makes it no older
 	}
 	return a.state.key + " " + a.Now.Format(moment)

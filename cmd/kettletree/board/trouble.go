@@ -79,7 +79,7 @@ func (t *todayAnswer) trouble(w *week.Week, now int, what *ask.Consequences) {
 	about := func(lost fact, became string, today bool, acts []fact) {
 		said := false
 		for _, one := range by {
-			// As causes are told.
+			// As causes are worded.
 			if one.Why == became || strings.HasPrefix(one.Why, lost.Name+" was lost") || strings.HasPrefix(one.Why, lost.Name+" lost ") {
 				one.Lose, one.Acts, said = lost.Value, acts, true
 			}

@@ -83,7 +83,7 @@ const next = 3
 func (c *chosen) losses(a *asked, step int) {
 	st := a.Kitchen.Graph.Steps[step]
 	own := c.step == step
-	of := "" // the step, where another thing's losses are told
+	of := "" // the step, where another thing's losses are listed
 	if !own {
 		of = a.Called(st.Name) + " "
 	}

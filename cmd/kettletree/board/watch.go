@@ -248,7 +248,7 @@ func (b *Board) events(w http.ResponseWriter, r *http.Request) {
 	for {
 		out := b.door.puttingOut()
 		if _, ok := b.door.who(r); !ok {
-			return // it asks again, and is told that it has to be paired
+			return // it asks again, and hears that it has to be paired
 		}
 		st, changed := b.watch.news()
 		text, err := json.Marshal(map[string]any{"mark": st.mark(), "last": st.last, "now": b.moment()})

@@ -53,7 +53,7 @@ func apart(p Page, a *plan.Apart, m Money) string {
 	return text
 }
 
-// mostBuys is how many things are told that are bought for specials: the dearest.
+// mostBuys is how many things are named that are bought for specials: the dearest.
 const mostBuys = 4
 
 // BuysFor is what is bought for the specials beyond what the plan buys, over all its days: "Buy for them too: 20 limes and 3 things more,

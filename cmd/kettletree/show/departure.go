@@ -11,7 +11,7 @@ import (
 	"kettletree/menu/tongue"
 )
 
-// mostDepartures is how many departures are told in full; those that bring allergens are all told.
+// mostDepartures is how many departures are written out in full; those that bring allergens all are.
 const mostDepartures = 6
 
 const checkLabels = "Check a substitute's allergens against its label and your local rules before you serve it. Only what the kitchen file states is known here."

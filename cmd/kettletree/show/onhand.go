@@ -13,7 +13,7 @@ import (
 	"kettletree/menu/logbook"
 )
 
-// OnHand lays out what is on hand, place by place; items of which there is nothing are told in a line.
+// OnHand lays out what is on hand, place by place; items of which there is nothing share a line.
 func OnHand(p Page, a *logbook.OnHand) string {
 	m := MoneyOf(a.Money)
 	var b strings.Builder
@@ -37,7 +37,7 @@ func OnHand(p Page, a *logbook.OnHand) string {
 			unknown = append(unknown, it.Item)
 			continue
 		case len(it.Lots) == 0 && slices.ContainsFunc(a.Past, func(g logbook.PastDates) bool { return g.Item == it.Item }):
-			continue // what there is of it is told below
+			continue // what there is of it stands below
 		case len(it.Lots) == 0:
 			none = append(none, it.Item)
 			continue

@@ -1,6 +1,6 @@
 package show
 
-// The plan: what it earns, then day by day what to buy, cook and sell, then what is left and what binds.
+// The plan: what it earns, then day by day what to buy, cook and sell, then what is left and what more would bring.
 
 import (
 	"fmt"
@@ -133,7 +133,7 @@ func above(a *plan.Answer) string {
 	return fmt.Sprintf(", %s above it", percent(*a.Gap))
 }
 
-// mostSpared is for how many dishes it is told that they keep to their cards.
+// mostSpared is how many dishes are named that keep to their cards.
 const mostSpared = 2
 
 // lessFor says for what a plan, with the days after, earns less than the standing week: "It keeps to the cards where that week does not:

@@ -36,7 +36,7 @@ func rescueText(p Page, a *rescue.Answer, m Money) string {
 			plural(t.Portions, "portion", "portions"), cash(t.Cash, m))))
 		for n, mv := range t.Moves {
 			b.WriteString(p.numbered(n+1, mv.What))
-			b.WriteString(p.text(3, "adds "+m.Name(mv.Gained)+decided(mv))) // what it costs beside the others is told of the set
+			b.WriteString(p.text(3, "adds "+m.Name(mv.Gained)+decided(mv))) // what it costs beside the others is said of the set
 			b.WriteString(p.allergenLines(mv))
 		}
 		for _, o := range orders(t.Buy, m) {

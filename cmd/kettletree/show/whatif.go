@@ -46,7 +46,7 @@ func WhatIf(p Page, a rescue.WhatIf) string {
 	return b.String() + notes(p, a.Caution)
 }
 
-// mostFull is how many full services are told.
+// mostFull is how many full services are named.
 const mostFull = 3
 
 // full says, a line each, which services are full.

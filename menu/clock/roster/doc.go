@@ -24,5 +24,5 @@
 // At last what is to be done Soon stands as early as it can, and all else as late as it can: food is fresh, and a chain of work ends
 // when it is needed.
 //
-// What fits at no minute is not placed: it begins when it may, takes nothing, and is told apart.
+// What fits at no minute is not placed: it begins when it may, takes nothing, and is listed apart.
 package roster

@@ -171,7 +171,7 @@ func anyKitchen(t *rapid.T, odd bool) (text, onHand string) {
 				seed = seeds[0]
 			}
 			seeds = append(seeds, seed)
-			uses = append(uses, fmt.Sprintf(`"0.02 kg %s%s, from yesterday"`, seed, pick("anew", "", " or 0.02 kg starter")))
+			uses = append(uses, fmt.Sprintf(`"0.02 kg %s%s, from yesterday"`, seed, pick("fresh", "", " or 0.02 kg starter")))
 		}
 		line("  %s:\n    takes: [%s]\n    gives: [%s]\n    costs: %d", name, strings.Join(uses, ", "), strings.Join(gives, ", "), number("costs", 0, 4))
 		switch {

@@ -173,11 +173,11 @@ func (t *wild) step(n int) string {
 			seed = rapid.SampledFrom(t.daily).Draw(t.T, "seed")
 		}
 		if text := strings.Join(takes, " ") + " "; !strings.Contains(text, " "+seed+`"`) && !strings.Contains(text, " "+seed+" ") && !strings.Contains(text, " "+seed+",") {
-			anew := ""
-			if !strings.Contains(text, "b0") && t.one(2, "anew") {
-				anew = " or 0.5 kg b0"
+			fresh := ""
+			if !strings.Contains(text, "b0") && t.one(2, "fresh") {
+				fresh = " or 0.5 kg b0"
 			}
-			takes = append(takes, fmt.Sprintf(`"%g kg %s%s, from yesterday"`, float64(t.number("seed", 2, 5))/10, seed, anew))
+			takes = append(takes, fmt.Sprintf(`"%g kg %s%s, from yesterday"`, float64(t.number("seed", 2, 5))/10, seed, fresh))
 		}
 	}
 	text := fmt.Sprintf("  s%d:\n    takes: [%s]\n    gives: [%s]\n    costs: %d\n", n, strings.Join(append(takes, "20 kg water"), ", "), strings.Join(gives, ", "), t.number("costs", 0, 9))
