@@ -137,8 +137,8 @@ func (p startPage) Field(name, asks, value, like string) startField {
 	return startField{name, p.T(asks), value, p.T(like), name == p.wrong}
 }
 
-// begunMeanwhile is what is wrong with a page where the kitchen file is there by now.
-var begunMeanwhile = errors.New("the kitchen has been begun meanwhile")
+// errBegun is what is wrong with a page where the kitchen file is there by now.
+var errBegun = errors.New("the kitchen has been begun meanwhile")
 
 // show gives a page, with what was told so far and what is wrong in it.
 func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, told kitchen.Starter, fault error) {
@@ -157,7 +157,7 @@ func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, told
 	}
 	status := http.StatusOK
 	switch {
-	case fault == begunMeanwhile:
+	case fault == errBegun:
 		status, p.Begun = http.StatusConflict, true
 		p.Fault = p.T("The kitchen has been begun meanwhile, on another device or by hand. Nothing was written over it; what you typed stands below.")
 	case fault != nil:
@@ -364,7 +364,7 @@ func (s *Starting) begun() error {
 	if _, err := os.Lstat(s.File); s.next == nil && err != nil {
 		return nil
 	}
-	return cmp.Or(s.opened(), begunMeanwhile)
+	return cmp.Or(s.opened(), errBegun)
 }
 
 // opened opens the board on the file that is there by now, once.
