@@ -180,7 +180,7 @@ func tooSmall(faults Diagnostics) error {
 // vessels writes the pots. One is enough for a file; others are there for what is cooked beside it.
 func (w *startWriter) vessels() {
 	body := "{}"
-	if holds := pointed(w.Holds); holds != "" {
+	if holds := measure.Pointed(strings.TrimSpace(w.Holds)); holds != "" {
 		if _, rest, err := measure.Number(holds); err == nil && rest == "" {
 			holds += " L"
 		}
@@ -396,7 +396,7 @@ func (w *startWriter) outputs() (lines []string) {
 			w.lineFault(field+" what", err)
 			return nil
 		}
-		if at = pointed(cmp.Or(at, out.At)); at != "" {
+		if at = measure.Pointed(strings.TrimSpace(cmp.Or(at, out.At))); at != "" {
 			if _, err := measure.ParseDuration(at); err != nil {
 				at += " h"
 			}

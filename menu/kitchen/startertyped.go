@@ -14,18 +14,12 @@ import (
 var (
 	priceBehind = regexp.MustCompile(`^(.*?\pL.*?)(?:[,;，]? +(?:at )?|[,;，] *)[$€£¥]?([0-9]+(?:[.,][0-9]+)?(?: ?/ ?[\pL]+| for [0-9]+(?:[.,][0-9]+)? ?[\pL]+)|[0-9]+[.,][0-9]{2})$`)
 	hoursBehind = regexp.MustCompile(`(?i)^(.*?\pL.*?)(?:[,;，] *|[,;，]? +(?:out at|at|after) +)((?:[0-9]+(?:[.,][0-9]+)? *(?:days?|h|hours?|min|minutes?) *)+|[0-9]+(?:[.,][0-9]+)?)$`)
-	commaTyped  = regexp.MustCompile(`^([0-9]+),([0-9]{1,2})([^0-9].*)?$`)
 	clockInside = regexp.MustCompile(`[0-9]:[0-9]{2}`)
 )
 
-// pointed is a number with a point for its comma: "14,50 L". "1,100" stays, for it may be eleven hundred.
-func pointed(text string) string {
-	return commaTyped.ReplaceAllString(strings.TrimSpace(text), "$1.$2$3")
-}
-
 // bare is a price without the sign of the money.
 func bare(price string) string {
-	return pointed(strings.TrimLeft(strings.TrimSpace(price), "$€£¥ "))
+	return measure.Pointed(strings.TrimLeft(strings.TrimSpace(price), "$€£¥ "))
 }
 
 // Apart takes what goes in apart: how much of what, and the price that stands behind it, if one does.
@@ -78,7 +72,7 @@ func (w *startWriter) told(text string, in place) (line string, c card, err erro
 	switch {
 	case unread && e.NoUnit:
 		e.Hint += fmt.Sprintf(" To count them, write %q", strings.TrimSpace(line[:e.At])+" "+measure.Each.Name+" "+line[e.At:])
-	case unread && comma && !commaTyped.MatchString(line):
+	case unread && comma && measure.Pointed(line) == line:
 		return "", card{}, &measure.Error{Msg: fmt.Sprintf("%q behind the comma is not understood", strings.TrimSpace(behind)),
 			Hint: fmt.Sprintf("write how much of what, and nothing behind it: %s", strings.TrimSpace(before))}
 	}
