@@ -9,6 +9,7 @@ package show
 import (
 	"math"
 	"strings"
+	"unicode"
 
 	"github.com/rivo/uniseg"
 
@@ -80,32 +81,64 @@ func (p Page) room(indent int) int {
 // width is the number of columns that a text takes: two for a wide rune, none for a combining one.
 func width(s string) int { return uniseg.StringWidth(s) }
 
-// wrap breaks a text at its spaces into lines no wider than most. A word wider than that is cut.
+// glue stands for a space at which no line ends: between a figure and its degrees, and in the name of the code. It is as wide as a space.
+const glue = "\u2800"
+
+var glued, unglued = strings.NewReplacer(" °", glue+"°", "Food Code 2022", "Food"+glue+"Code"+glue+"2022"), strings.NewReplacer(glue, " ")
+
+// wrap breaks a text at its spaces into lines no wider than most, and Chinese between its characters. A word wider than that is cut.
 func wrap(s string, most int) (lines []string) {
+	for _, line := range wrapped(glued.Replace(s), most) {
+		lines = append(lines, unglued.Replace(line))
+	}
+	return lines
+}
+
+func wrapped(s string, most int) (lines []string) {
 	line, used := "", 0
 	for _, word := range strings.Fields(s) {
-		for width(word) > most {
-			if line != "" {
-				lines, line, used = append(lines, line), "", 0
+		for n, part := range breakable(word) {
+			space := " "
+			if n > 0 {
+				space = ""
 			}
-			head := cut(word, most)
-			lines, word = append(lines, head), word[len(head):]
-		}
-		w := width(word)
-		switch {
-		case word == "":
-		case line == "":
-			line, used = word, w
-		case used+1+w > most:
-			lines, line, used = append(lines, line), word, w
-		default:
-			line, used = line+" "+word, used+1+w
+			for width(part) > most {
+				if line != "" {
+					lines, line, used = append(lines, line), "", 0
+				}
+				head := cut(part, most)
+				lines, part = append(lines, head), part[len(head):]
+			}
+			w := width(part)
+			switch {
+			case part == "":
+			case line == "":
+				line, used = part, w
+			case used+len(space)+w > most:
+				lines, line, used = append(lines, line), part, w
+			default:
+				line, used = line+space+part, used+len(space)+w
+			}
 		}
 	}
 	if line != "" || len(lines) == 0 {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// breakable are the parts of a word between which a line may end: of one with Chinese in it, those of Unicode's line breaking, by which no
+// line begins with a full stop.
+func breakable(word string) (parts []string) {
+	if !strings.ContainsFunc(word, func(r rune) bool { return unicode.Is(unicode.Han, r) }) {
+		return []string{word}
+	}
+	for state := -1; word != ""; {
+		var part string
+		part, word, _, state = uniseg.FirstLineSegmentInString(word, state)
+		parts = append(parts, part)
+	}
+	return parts
 }
 
 // cut is the longest beginning of s that is no wider than most, but at least one character.

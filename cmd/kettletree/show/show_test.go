@@ -82,7 +82,9 @@ func TestWrap(t *testing.T) {
 		{"abcdefghij", 4, []string{"abcd", "efgh", "ij"}},
 		{"a bcdefghij k", 4, []string{"a", "bcde", "fghi", "j k"}},
 		{"紅燒蘿蔔糕", 4, []string{"紅燒", "蘿蔔", "糕"}},
-		{"紅燒", 1, []string{"紅", "燒"}},                           // wider than there is room: still shown
+		{"紅燒", 1, []string{"紅", "燒"}},                                    // wider than there is room: still shown
+		{"冷到 5 °C（41 °F）。做完", 11, []string{"冷到 5 °C", "（41 °F）。", "做完"}}, // degrees stay with their figure, a full stop with its sentence
+		{"by US FDA Food Code 2022, 3-501.14", 24, []string{"by US FDA", "Food Code 2022, 3-501.14"}},
 		{"e\u0301e\u0301e", 2, []string{"e\u0301e\u0301", "e"}}, // accents stay on their letters
 	} {
 		assert.Equal(t, c.want, wrap(c.text, c.most), "%q at %d", c.text, c.most)
