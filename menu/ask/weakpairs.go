@@ -46,7 +46,7 @@ func (l *losing) stakes() stakes {
 		}
 	}
 	for i, left := range o.Left {
-		s.left[region(i)] += l.worth.Left(l.Case.Flow, i, left)
+		s.left[region(i)] += l.worth.Fresh(l.Case.Flow, i, left)
 	}
 	return s
 }

@@ -127,7 +127,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 			p.date(&held, days, l)
 			h.Lots = append(h.Lots, held)
 		}
-		h.Amount, h.Value = unit(all), worth.Left(w.Case.Flow, i, all)
+		h.Amount, h.Value = unit(all), min(worth.OnHand(w.Case.Flow, i), all*worth.Unit(w.Case.Flow, i))
 		a.Value += h.Value
 		a.Items = append(a.Items, h)
 		a.Past = append(a.Past, past[i]...)

@@ -200,7 +200,7 @@ func (p *Plan) Answer() *Answer {
 				a.Notes = append(a.Notes, fmt.Sprintf("%s in the bin, as what is made with it is worth more: see whether you can sell it",
 					m.Counted(i, p.Outcome.Binned[i])))
 			}
-			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, first[i], m.worth.Opening(m.Case.Flow, i), left, m.worth.Left(m.Case.Flow, i, p.Outcome.Left[i]), binned})
+			a.Items = append(a.Items, Item{it.Name, it.Unit.Name, first[i], m.worth.Opening(m.Case.Flow, i), left, m.worth.Left(m.Case.Flow, i, p.Outcome), binned})
 		}
 	}
 	return a

@@ -133,7 +133,7 @@ func (m *model) close() {
 		}
 		switch {
 		case sh.stock < 0 && sh.opening > 0 && len(left) == 0: // never touched
-			m.p.Constant += m.worth.Left(f, i, sh.opening*m.g.Items[i].Unit.Factor)
+			m.p.Constant += min(sh.opening, m.per(i, m.worth.Counts(i)), m.per(i, m.worth.Lying(i))) * m.value(i)
 		case len(left) > 0 && m.value(i) > 0:
 			side := 0.0
 			if sh.stock < 0 {
@@ -142,6 +142,13 @@ func (m *model) close() {
 			name := m.g.Items[i].Name + " left"
 			counted := m.column(name, min(m.per(i, m.worth.Counts(i)), endless), m.value(i), follows(m.Days-1, none))
 			m.addRow(about{item: none, when: "the end", pos: m.ItemPos[i]}, name, math.Inf(-1), side, merged(append(left, solve.Entry{Col: counted, Value: 1})))
+			if lying := m.per(i, m.worth.Lying(i)); lying < sh.opening { // of what was there at first, less counts than of what comes
+				row := append(slices.Clone(m.pot[i]), solve.Entry{Col: counted, Value: 1})
+				for _, t := range slices.Concat(sh.came...) {
+					row = append(row, solve.Entry{Col: t.Col, Value: -t.Value})
+				}
+				m.addRow(about{item: none, when: "the end", pos: m.ItemPos[i]}, name+" that counts", math.Inf(-1), lying, merged(row))
+			}
 		}
 	}
 }

@@ -230,7 +230,7 @@ func (c *catering) feast() (*feast, error) {
 			x := Spare{Item: it.Name, Unit: it.Unit.Name, Left: rounded(left / it.Unit.Factor),
 				Binned: rounded(binned / it.Unit.Factor),
 				Worth:  worth.Unit(cooked.Flow, i) * it.Unit.Factor,
-				Credit: worth.Left(cooked.Flow, i, with.o.Left[i]) - worth.Left(cooked.Flow, i, without.o.Left[i])}
+				Credit: worth.Left(cooked.Flow, i, with.o) - worth.Left(cooked.Flow, i, without.o)}
 			a.Surplus = append(a.Surplus, x)
 		}
 	}

@@ -156,8 +156,8 @@ func (s *scout) count(list []Surplus) {
 			}
 			before := counted[x.item]
 			counted[x.item] += x.Amount * s.week.Graph.Items[x.item].Unit.Factor
-			worth := func(amount float64) float64 { return s.worth.Left(s.week.Case.Flow, x.item, amount) }
-			x.Value = worth(counted[x.item]) - worth(before)
+			all, unit := s.worth.Left(s.week.Case.Flow, x.item, s.base), s.worth.Unit(s.week.Case.Flow, x.item)
+			x.Value = min(counted[x.item]*unit, all) - min(before*unit, all)
 		}
 	}
 }

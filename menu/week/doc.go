@@ -62,9 +62,12 @@
 //     pack, a little less than all, so that no pack is bought for the shelf. Batches on set days are made all the same, so
 //     of what they give no more counts than that.
 //   - What is on hand at first, or still to come out of a pot, counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
+//   - What was on hand at first and is still there at the end counts by its own dates there too: all that keeps beyond those days, and of
+//     the rest what they take by its date. It is used before what has come since, so what is left is of what has come, as far as
+//     that goes. So what lies there while nothing happens counts alike at both ends, and a house that is shut earns nothing.
 //
-// These limits are our own (common practice, no source). They go by items, not by lots, for a planner must count with them
-// too. In a period of more than [MostDays] less these days there are fewer days behind, and none at the limit: then all
+// These limits are our own (common practice, no source). What has come since goes by items, not by lots, for a planner must count with
+// them too. In a period of more than [MostDays] less these days there are fewer days behind, and none at the limit: then all
 // that is left counts that the standing week leaves.
 //
 // # Rules

@@ -40,7 +40,10 @@ type Worth struct {
 	items  []graph.Item
 	unit   []float64 // by item: what one base unit counts
 	most   []float64 // by item: how many base units of what is left count
-	opened []float64 // by item: how many base units of what is on hand at first count
+	opened []float64 // by item: how many base units of what is on hand at first, or in a pot, count
+	lay    []float64 // by item: base units on hand at first, in no pot
+	held   []float64 // by item: how many of those count
+	lying  []float64 // by item: how many of those count that are still there when the period ends
 }
 
 // Books is what an outcome earned and spent.
@@ -72,13 +75,26 @@ func (v *Worth) Unit(f *flow.Flow, item int) float64 {
 // Counts is how many base units at most count of what is left of an item.
 func (v *Worth) Counts(item int) float64 { return v.most[item] }
 
-// Left is what so much of an item is worth when a period ends with it.
-func (v *Worth) Left(f *flow.Flow, item int, amount float64) float64 {
+// Lying is how many base units at most count, when the period ends, of what was on hand of an item at first: +Inf for all.
+func (v *Worth) Lying(item int) float64 { return v.lying[item] }
+
+// Left is what is left of an item is worth when a period ends with it. What was on hand at first is used before what has come since,
+// so of what is left only what exceeds that was there at first.
+func (v *Worth) Left(f *flow.Flow, item int, o *flow.Outcome) float64 {
+	since := o.Opening[item] - v.lay[item] + o.Made[item] + o.Delivered(item)
+	return min(o.Left[item], v.most[item], max(since, 0)+v.lying[item]) * v.Unit(f, item)
+}
+
+// Fresh is what so much of an item is worth when a period ends with it, if it is as fresh as can be.
+func (v *Worth) Fresh(f *flow.Flow, item int, amount float64) float64 {
 	return min(amount, v.most[item]) * v.Unit(f, item)
 }
 
-// Opening is what was on hand of an item is worth when the period begins with it.
+// Opening is what was on hand of an item, or in a pot, is worth when the period begins with it.
 func (v *Worth) Opening(f *flow.Flow, item int) float64 { return v.opened[item] * v.Unit(f, item) }
+
+// OnHand is what is on hand of an item, and in no pot, is worth when the period begins.
+func (v *Worth) OnHand(f *flow.Flow, item int) float64 { return v.held[item] * v.Unit(f, item) }
 
 // Disposal is what it costs to have one base unit of an item taken away.
 func (v *Worth) Disposal(f *flow.Flow, item int) float64 {
@@ -107,7 +123,7 @@ func (v *Worth) Books(c flow.Case, o *flow.Outcome) (b Books) {
 	for i, it := range v.items {
 		if it.Role != graph.Sold {
 			b.Disposal += (o.Binned[i] + o.Lost[i]) * v.Disposal(c.Flow, i)
-			b.Stock += v.Left(c.Flow, i, o.Left[i]) - v.Opening(c.Flow, i)
+			b.Stock += v.Left(c.Flow, i, o) - v.Opening(c.Flow, i)
 		}
 	}
 	b.Contribution = b.Sales - b.Spent() + b.Stock
@@ -158,8 +174,12 @@ func (w *Week) value() (*Worth, error) {
 		}
 	}
 
-	terms, fresh := c.Flow.Terms(), w.freshest(o)
-	v := &Worth{items: items, unit: make([]float64, len(items)), most: make([]float64, len(items)), opened: w.opened(through)}
+	terms, fresh, lots := c.Flow.Terms(), w.freshest(o), c.Schedule.OnHand
+	v := &Worth{items: items, unit: make([]float64, len(items)), most: make([]float64, len(items)), lay: make([]float64, len(items)),
+		opened: w.counted(w.inPots(lots), through, -1), held: w.counted(lots, through, -1), lying: w.counted(lots, through, w.Days-1)}
+	for _, l := range lots {
+		v.lay[l.Item] += l.Amount
+	}
 	for i, more := range w.more() {
 		unit := max(costing.Unit[i], 0)
 		if worth := terms.Worth[i]; !math.IsNaN(worth) {
@@ -222,25 +242,33 @@ func (w *Week) freshest(o *flow.Outcome) []int {
 	return days
 }
 
-// opened is, by item, how much counts of what is on hand at first, or in a pot that will give it: all that keeps beyond the
-// days that are looked at, and of what does not, as much as is taken before its date.
-func (w *Week) opened(through [][]float64) []float64 {
-	counts := make([]float64, len(w.Graph.Items))
-	lots := slices.Clone(w.Case.Schedule.OnHand)
+// inPots is what is on hand with what is in pots that will give it.
+func (w *Week) inPots(onHand []flow.Lot) []flow.Lot {
+	lots := slices.Clone(onHand)
 	for _, pot := range w.Case.Schedule.Pots {
 		for _, g := range pot.Gives {
 			lots = append(lots, flow.Lot{Item: g.Item, Amount: g.Amount, Made: max(g.Minute, w.Case.Schedule.From) / 1440})
 		}
 	}
+	return lots
+}
+
+// counted is, by item, how much counts of lots that are there when a day has ended, -1 for the beginning: all that keeps beyond the days
+// that are looked at, and of what does not, as much as is taken from then on before its date.
+func (w *Week) counted(lots []flow.Lot, through [][]float64, ended int) []float64 {
+	counts := make([]float64, len(w.Graph.Items))
+	lots = slices.Clone(lots)
 	slices.SortStableFunc(lots, func(a, b flow.Lot) int { return cmp.Compare(a.Made, b.Made) })
 	for _, l := range lots {
 		most, keeps := math.Inf(1), w.Case.Flow.Terms().Keeps[l.Item]
 		switch until := l.Made + keeps - 1; {
 		case keeps == 0 || until >= len(through[l.Item]):
-		case until < 0:
+		case until <= ended:
 			most = 0
 		default:
-			most = through[l.Item][until]
+			if most = through[l.Item][until]; ended >= 0 {
+				most -= through[l.Item][ended]
+			}
 		}
 		counts[l.Item] = max(counts[l.Item], min(counts[l.Item]+l.Amount, most))
 	}

@@ -1,7 +1,10 @@
 package week_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -73,7 +76,7 @@ func TestWhatIsOnHandIsWorth(t *testing.T) {
 		factor := w.Graph.Items[item].Unit.Factor
 		require.InDelta(t, c.unit, v.Unit(w.Case.Flow, item)*factor, 1e-9, c.item)
 		require.InDelta(t, c.most, v.Counts(item)/factor, 1e-9, c.item)
-		require.InDelta(t, c.most*c.unit, v.Left(w.Case.Flow, item, 1e9), 1e-9, c.item)
+		require.InDelta(t, c.most*c.unit, v.Fresh(w.Case.Flow, item, 1e9), 1e-9, c.item)
 	}
 	// 60 buns are sold at 2 and bought at 0.50; 10 kg shin are bought at 4, and two batches cost 10 each; 4 of the 8 kg of
 	// stew count, and the bones.
@@ -115,6 +118,79 @@ func TestWhatIsOnHandAtFirstIsWorth(t *testing.T) {
 	}
 }
 
+// cupShop has 9 kg of broth of yesterday on hand, which keeps until Thursday: Tuesday to Thursday take 1.5 kg each. Of the pot of
+// Friday it has nothing.
+const cupShop = `
+kitchen: Cup Shop
+open: mon-sat
+services: {dinner: 17:30-22:00}
+bought:
+  bones: {price: 2/kg, keeps: 3 days}
+  water: {price: 0/kg}
+steps:
+  kettle: {starts: "08:00", takes: [5 kg bones, 10 kg water], gives: [10 kg broth], costs: 5, batches: {fri: 1}}
+made:
+  broth: {keeps: 4 days, worth: 4.50/kg}
+dishes:
+  cup:     {price: 3, takes: [300 g broth], sells: {tue wed thu dinner: 5, fri dinner: 5}}
+  big cup: {price: 8, takes: [1 kg broth], sells: {fri dinner: 9}}
+`
+
+// A cook counts 4.5 kg when the day begins, and 3 kg when it ends with nothing come: by Thursday no more is taken. A kilogram costs 1.50.
+func TestWhatLiesThereCountsAlikeAtBothEnds(t *testing.T) {
+	tuesday := week.Period{From: weektest.Monday.AddDate(0, 0, 1), Days: 1}
+	w := weektest.Stocked(t, cupShop, "item,quantity,made\nbroth,9 kg,2026-11-23\n", tuesday)
+	p, err := w.Play(t.Context())
+	require.NoError(t, err)
+	require.InDelta(t, 15, p.Books.Sales, 1e-9)
+	require.InDelta(t, 1.5*(3-4.5), p.Books.Stock, 1e-9)
+	require.InDelta(t, 12.75, p.Books.Contribution, 1e-9)
+}
+
+// On days on which nothing is made, bought or sold, whatever lies there and whatever the days behind take of it, a kitchen earns nothing,
+// and pays to have taken away what spoils.
+func TestAShutKitchenEarnsNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		number := func(what string, least, most int) int { return rapid.IntRange(least, most).Draw(t, what) }
+		days := number("days", 1, 3)
+		var closed []string
+		for d := range days {
+			closed = append(closed, weektest.Monday.AddDate(0, 0, d).Format(time.DateOnly))
+		}
+		keeps := func() string {
+			return rapid.SampledFrom([]string{"1 day", "2 days", "3 days", "5 days", "8 days", "12 days", "60 days"}).Draw(t, "keeps")
+		}
+		text := fmt.Sprintf(`
+kitchen: Shut
+services: {dinner: 17:30-22:00}
+closed: [%s]
+disposal: 0.50/kg
+bought:
+  bones: {price: 2/kg, keeps: %s, arrives: %s}
+  water: {price: 0/kg}
+steps:
+  kettle: {starts: "08:00", takes: [5 kg bones, 10 kg water], gives: [10 kg broth], costs: 5, batches: {%s: 1}}
+made:
+  broth: {keeps: %s, worth: 4.50/kg}
+dishes:
+  cup:   {price: 3, takes: [300 g broth], sells: %d}
+  feast: {price: 8, takes: [1 kg broth, 300 g bones], sells: {%s dinner: %d}}
+`, strings.Join(closed, ", "), keeps(), rapid.SampledFrom([]string{"daily", "thu", "sat sun"}).Draw(t, "arrives"),
+			rapid.SampledFrom([]string{"thu", "fri", "sat", "thu sun"}).Draw(t, "batches"), keeps(), number("cups", 0, 9),
+			rapid.SampledFrom([]string{"thu", "fri", "sun"}).Draw(t, "feast"), number("feasts", 0, 9))
+		lots := "item,quantity,made\n"
+		for range number("lots", 0, 5) {
+			lots += fmt.Sprintf("%s,%d kg,%s\n", rapid.SampledFrom([]string{"broth", "bones"}).Draw(t, "item"), number("kg", 1, 9),
+				weektest.Monday.AddDate(0, 0, -number("days ago", 1, 9)).Format(time.DateOnly))
+		}
+		p, err := weektest.Stocked(t, text, lots, week.Period{From: weektest.Monday, Days: days}).Play(t.Context())
+		require.NoError(t, err)
+		require.Zero(t, p.Books.Sales+p.Books.Bought+p.Books.Labour, text+lots)
+		require.InDelta(t, 0, p.Books.Stock, 1e-9, text+lots)
+		require.InDelta(t, -p.Books.Disposal, p.Books.Contribution, 1e-9, text+lots)
+	})
+}
+
 // Whatever is left and happens: the books add up, nothing counts for more than its cost, its worth, and all there is, and a
 // week that is shut and empty earns nothing.
 func TestBooksAddUp(t *testing.T) {
@@ -143,9 +219,9 @@ func TestBooksAddUp(t *testing.T) {
 			if worth := terms.Worth[i]; worth >= 0 {
 				require.LessOrEqual(t, unit, worth)
 			}
-			require.LessOrEqual(t, v.Left(w.Case.Flow, i, o.Left[i]), unit*o.Left[i]*(1+1e-9))
+			require.LessOrEqual(t, v.Left(w.Case.Flow, i, o), unit*o.Left[i]*(1+1e-9))
 			require.LessOrEqual(t, v.Opening(w.Case.Flow, i), unit*o.Opening[i]*(1+1e-9))
-			stock += v.Left(w.Case.Flow, i, o.Left[i]) - v.Opening(w.Case.Flow, i)
+			stock += v.Left(w.Case.Flow, i, o) - v.Opening(w.Case.Flow, i)
 		}
 		require.InDelta(t, stock, b.Stock, 1e-6, text)
 		for _, shock := range []flow.Shock{flow.Spoil{Item: 0, Day: 0}, flow.Lose{Step: 0, Day: flow.EveryDay, Share: 1}} {
