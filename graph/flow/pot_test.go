@@ -54,8 +54,8 @@ func cut(c Case, o *Outcome, rec *Record, minute int) Case {
 			s.Batches = append(s.Batches, run)
 			continue
 		}
-		if run.Unlit {
-			continue
+		if run.Unlit { // it gives nothing, and what waits for it goes on waiting
+			ran.Batches = 0
 		}
 		pot := Pot{Step: run.Step, Day: run.Day, Start: ran.Start, Batches: ran.Batches, Lost: run.Lost, Late: ran.Start - ran.Due}
 		for out, g := range c.Flow.net.g.Steps[run.Step].Gives {

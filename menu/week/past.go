@@ -142,16 +142,16 @@ func (w *Week) underWay(minute int, rec *flow.Record) (pots []flow.Pot, begun fu
 			continue
 		}
 		began[[2]int{b.Step, b.Day}] = true
-		if b.Unlit {
-			continue
-		}
 		p := flow.Pot{Step: b.Step, Day: b.Day, Start: o.Ran[r].Start, Batches: o.Ran[r].Batches, Lost: b.Lost}
+		if b.Unlit { // it gives nothing, and what waits for it goes on waiting
+			p.Batches = 0
+		}
 		for k, out := range w.Graph.Steps[b.Step].Gives {
-			amount := o.Ran[r].Batches * w.Case.Flow.Gives(b.Step, k)
+			amount := p.Batches * w.Case.Flow.Gives(b.Step, k)
 			if b.Yields != nil {
 				amount *= b.Yields[k]
 			}
-			if at := o.Ran[r].Start + out.OutAt; at >= minute && amount > 0 {
+			if at := o.Ran[r].Start + out.OutAt; at >= minute && (amount > 0 || b.Unlit) {
 				p.Gives = append(p.Gives, flow.PotLine{Item: out.Item, Amount: amount, Minute: at})
 			}
 		}

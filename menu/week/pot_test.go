@@ -61,3 +61,41 @@ dishes:
 	assert.InDelta(t, lost, costs(tuesday), 1e-6, "on the next day")
 	assert.InDelta(t, 2*8+0.10*0.4, costs(tuesday.At(7*60+30)), 1e-6, "when the stock is out")
 }
+
+// What waits for a batch that nobody lights goes on waiting until it would have been out, before its hour and after it.
+func TestWaitsForAPotThatNobodyLights(t *testing.T) {
+	w := weektest.SmallDays(t, `
+kitchen: Cold Pot
+services: {lunch: 11:30-14:30}
+bought:
+  bones: {price: 2/kg}
+  water: {price: 0/L}
+steps:
+  pot:  {starts: "01:00", takes: ["6 kg bones", "14 L water"], gives: ["10 L stock, out at 9 h"], batches: {daily: 1}}
+  base: {takes: ["2 L stock", "1 kg bones"], gives: ["3 kg base"], batches: {daily: 1}}
+made:
+  stock: {keeps: 2 days, density: 1 kg/L}
+  base:  {keeps: 2 days}
+dishes:
+  soup: {price: 6, takes: ["300 g base"], sells: 5}
+`, 1)
+	w = w.Continued(nil, func(s *flow.Schedule) {
+		for r := range s.Batches {
+			if b := &s.Batches[r]; w.Graph.Steps[b.Step].Name == "pot" && b.Day == 0 {
+				b.Lost, b.Unlit = 1, true
+			}
+		}
+	})
+	base := func(w *week.Week) int {
+		p, err := w.Play(t.Context())
+		require.NoError(t, err)
+		for r, b := range p.Schedule.Batches {
+			if w.Graph.Steps[b.Step].Name == "base" && b.Day == 0 {
+				return p.Outcome.Ran[r].Start
+			}
+		}
+		return -1
+	}
+	assert.Equal(t, 10*60, base(w))
+	assert.Equal(t, 10*60, base(w.At(2*60)))
+}
