@@ -11,6 +11,7 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
 	"kettletree/menu/counter"
+	"kettletree/menu/taste"
 	"kettletree/menu/week"
 )
 
@@ -52,6 +53,9 @@ func atCounter(c *cli.Context) (is bool, err error) {
 func buyAtCounter(c *cli.Context, w *week.Week) error {
 	o, err := counterOptions(c, w)
 	if err != nil {
+		return err
+	}
+	if o.Learned, err = ofTaste(c, w.Kitchen, taste.Learn); err != nil {
 		return err
 	}
 	bar := newProgress(c.App.ErrWriter)

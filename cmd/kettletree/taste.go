@@ -3,6 +3,7 @@ package main
 // taste: how batches came out, and why.
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -164,32 +165,36 @@ func trialFault(err error) error {
 	return err
 }
 
-// atTheStove is what the rows of a timetable are to say of trials and of what is measured. A trial that can't be read holds up nobody who cooks: it is said,
-// and the rest goes on without it.
+// atTheStove is what the rows of a timetable are to say of trials and of what is measured.
 func atTheStove(c *cli.Context, k *kitchen.Kitchen) (*taste.Told, error) {
+	return ofTaste(c, k, taste.Tell)
+}
+
+// ofTaste asks something of the log book and the trial under way. A trial that can't be read holds up nobody: it is said, and the rest goes on without it.
+func ofTaste[T any](c *cli.Context, k *kitchen.Kitchen, ask func(context.Context, *kitchen.Kitchen, *logbook.Book, *taste.Kept, time.Time) (T, error)) (answer T, err error) {
 	now, err := now()
 	if err != nil {
-		return nil, err
+		return answer, err
 	}
 	kept, err := taste.Read(taste.Path(k.File))
 	if err != nil {
 		withoutTrial(c, err)
 	}
 	if k.File == "-" || !logbook.Exists(logbook.Path(k.File)) {
-		return taste.Tell(c.Context, k, nil, nil, now)
+		return ask(c.Context, k, nil, nil, now)
 	}
 	j, err := logbook.Open(c.Context, logbook.Path(k.File))
 	if err != nil {
-		return nil, told(err)
+		return answer, told(err)
 	}
 	defer func() { _ = j.Close() }() // it is only read
 	j.Know(k)
-	t, err := taste.Tell(c.Context, k, j, kept, now)
+	answer, err = ask(c.Context, k, j, kept, now)
 	if fault, ok := errors.AsType[*taste.FileError](err); ok {
 		withoutTrial(c, fault)
-		return taste.Tell(c.Context, k, j, nil, now)
+		return ask(c.Context, k, j, nil, now)
 	}
-	return t, err
+	return answer, err
 }
 
 // withoutTrial warns that a trial can't be read.

@@ -48,7 +48,8 @@
 //
 // The best set keeps to the cards as a plan does. Beside it stand swaps ([Swap]): a tenth less of a thing, two tenths and so on, with as much more
 // as is of use of what a line of a card takes in its place, or in place of a part that it is broken down into; or with nothing, where the card goes on
-// without. Each is played, and told with what it saves, what goes off the menu and the allergens that it brings.
+// without. Each is played, and told with what it saves, what goes off the menu, the allergens that it brings and what it does to the taste, as
+// far as that is known ([taste.Learned.Expect]).
 //
 // # Behind an answer
 //

@@ -11,6 +11,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu/plan"
+	"kettletree/menu/taste"
 	"kettletree/menu/week"
 )
 
@@ -24,6 +25,8 @@ type Options struct {
 	Draws  int    // in which the purchase is played, where yields and guests stray; 0 for the usual
 	Seed   uint64 // of those; 0 for the usual
 	Regret string // by what the set that regrets least is chosen: [OnAverage], [AtWorst]; "" for the first
+
+	Learned *taste.Learned // what the log book knows of how what goes in moves the taste; nil for nothing
 
 	Trying func(done float64) // hears how far the search is; nil where nobody asks
 }

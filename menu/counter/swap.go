@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"kettletree/menu/ask"
+	"kettletree/menu/taste"
 )
 
 // Swap is less of a thing on offer than the answer buys, and what the cards take in its place. It earns more than the answer, which keeps to
@@ -27,6 +28,8 @@ type Swap struct {
 	Gone    int     `json:"portions_fewer"`   // of all of those
 	Departs []Cards `json:"departures"`       // what is then not made as its card has it, and is with the answer
 	Alarms  bool    `json:"brings_allergens"` // or something of which they are not stated
+
+	Taste []taste.Expected `json:"taste"` // what it does to the taste of what something else, or less, goes into
 }
 
 // Cards is where plates and batches are not as their cards have them.
@@ -64,6 +67,7 @@ func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error
 			w.Departs[n].Because = nil // it was chosen
 		}
 		w.Alarms = slices.ContainsFunc(w.Departs, Cards.Alarms)
+		w.Taste = s.o.Learned.Expect(s.Kitchen, is, was)
 		list = append(list, w)
 	}
 	slices.SortStableFunc(list, func(a, b Swap) int {

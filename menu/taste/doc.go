@@ -19,6 +19,15 @@
 // among them ([InReach]), and is shown as such. Below [Enough] batches nothing is named. What goes together
 // is no proof of a cause: two things that were always done together can't be told apart, which a trial ([Design]) can.
 //
+// # What is to be expected
+//
+// Of a line of a card that is filled otherwise ([Learned.Expect]) it is told how far a measure moves: slope times change. The change is of the share of
+// the card, of the share of one choice, or of what is drawn from a strong thing, batch by batch. The slope is that of a trial, where that shows
+// the thing plainly (the effect over the distance of its levels); else, where the thing was found to go with the measure, the median of the slopes of all
+// pairs of batches. It holds in a straight line, one thing at a time, as far as batches went that were measured, and never off a scale; what went into
+// a part before it came here is not looked at. Beside it stands how much milder or stronger the line tastes: the sum of grams times strength, as it
+// is over as it was.
+//
 // # Put right
 //
 // Mass balance: what is dissolved stays when water is added or goes off as steam ([Thin], [Reduce]).

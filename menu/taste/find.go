@@ -24,6 +24,9 @@ const (
 	FalseShare = 0.05
 )
 
+// ofTheCard is the unit of what goes in.
+const ofTheCard = "of the card"
+
 // factor is a thing that is known of batches: by batch its value, not a number where it is not known.
 type factor struct {
 	name, unit string
@@ -64,7 +67,7 @@ func factorsOf(batches []logbook.Tasting, handling map[string]string) (list []fa
 				say(b, f.Name, f.Word)
 				continue
 			}
-			column(f.Name, f.Unit, "", f.Unit == "of the card" || f.Unit == "h")[b] = f.Value
+			column(f.Name, f.Unit, "", f.Unit == ofTheCard || f.Unit == "h")[b] = f.Value
 		}
 		for _, t := range batches[b].Tastes {
 			switch unit, is := handling[t.Name]; {

@@ -41,7 +41,7 @@ func (e *VaryError) Error() string { return e.Msg }
 func factorsKnown(batches []logbook.Tasting, handling map[string]string) (list []factor) {
 	for b := range batches {
 		for _, f := range batches[b].Facts {
-			if f.Word == "" && (f.Unit == "of the card" || f.Unit == "h") && !strings.HasSuffix(f.Name, " out") {
+			if f.Word == "" && (f.Unit == ofTheCard || f.Unit == "h") && !strings.HasSuffix(f.Name, " out") {
 				list = known(list, f.Name, f.Unit, f.Value)
 			}
 		}
@@ -70,7 +70,7 @@ func known(list []factor, name, unit string, value float64) []factor {
 
 // levelSaid is a level as a cook measures it: of what goes in, the amount of one batch.
 func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
-	if v.Unit == "of the card" && step >= 0 {
+	if v.Unit == ofTheCard && step >= 0 {
 		for _, line := range k.Graph.Steps[step].Takes {
 			if c := line.Choices[0]; k.Graph.Items[c.Item].Name == v.Thing {
 				return k.QuantityOn(step, c.Item, c.Amount*level).OnScale().String()

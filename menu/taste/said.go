@@ -58,7 +58,7 @@ func (g *Goes) ClauseForm() (form string, puts []string) {
 		return item("the later %[1]s goes in", " in at")
 	case ends(" in for"):
 		return item("the longer %[1]s stays in", " in for")
-	case ends(" out") && g.Unit == "of the card":
+	case ends(" out") && g.Unit == ofTheCard:
 		return item("the more %[1]s comes out", " out")
 	case strings.HasPrefix(g.Thing, "age of "):
 		return "the older %[1]s is when it goes in", []string{strings.TrimPrefix(g.Thing, "age of ")}
@@ -70,7 +70,7 @@ func (g *Goes) ClauseForm() (form string, puts []string) {
 		return "the more batches are made at once", nil
 	case g.Thing == "date":
 		return "as time goes on", nil
-	case g.Unit == "of the card":
+	case g.Unit == ofTheCard:
 		return item("the more %[1]s goes in", "")
 	case g.Unit == "min":
 		return item("with more minutes %[1]s", "")

@@ -118,36 +118,14 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	if of.Step >= 0 {
 		measures = k.Steps[of.Step].Measures
 	}
-	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(ask.Vary) > 0, Right: []Righting{}, Measures: []Measured{}, Notes: []Note{}}
+	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(ask.Vary) > 0, Right: []Righting{}, Notes: []Note{}}
 	if a.Batches > 0 {
 		a.Last = batches[a.Batches-1].When().Format(time.DateOnly)
 	}
-	// What was measured, batch by batch, and what goes with it.
-	handling := map[string]string{}
-	for _, m := range measures {
-		if m.Handling {
-			handling[m.Name] = m.Unit
-		}
+	handling := handled(measures)
+	if a.Measures, a.Held, err = measuredOver(ctx, measures, batches); err != nil {
+		return nil, err
 	}
-	things, known := factorsOf(batches, handling), knownOf(batches, handling)
-	for i := range measures {
-		m := &measures[i]
-		if m.Sort == kitchen.InWords {
-			continue
-		}
-		measured, values := overBatches(m, batches, known)
-		if !m.Handling {
-			if measured.Goes = goesWith(things, values); measured.Goes == nil {
-				measured.Goes = []Goes{}
-			}
-			a.Held += len(measured.Goes)
-		}
-		a.Measures = append(a.Measures, measured)
-		if ctx.Err() != nil {
-			return nil, context.Cause(ctx)
-		}
-	}
-	bound(a.Measures)
 	a.TooFew = tooFew(a.Measures, a.Held)
 	// What was written, what puts the last one right, and what to vary.
 	for i := len(batches) - 1; i >= 0 && len(a.Notes) < mostNotes; i-- {
@@ -191,4 +169,41 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		a.Under, err = ask.Kept.Trialled(ctx, k, book, asOf)
 	}
 	return a, err
+}
+
+// measuredOver is what was measured, batch by batch, and what goes with it; held is how many things were held against it.
+func measuredOver(ctx context.Context, measures []kitchen.Measure, batches []logbook.Tasting) (list []Measured, held int, err error) {
+	list = []Measured{}
+	handling := handled(measures)
+	things, known := factorsOf(batches, handling), knownOf(batches, handling)
+	for i := range measures {
+		m := &measures[i]
+		if m.Sort == kitchen.InWords {
+			continue
+		}
+		measured, values := overBatches(m, batches, known)
+		if !m.Handling {
+			if measured.Goes = goesWith(things, values); measured.Goes == nil {
+				measured.Goes = []Goes{}
+			}
+			held += len(measured.Goes)
+		}
+		list = append(list, measured)
+		if ctx.Err() != nil {
+			return nil, 0, context.Cause(ctx)
+		}
+	}
+	bound(list)
+	return list, held, nil
+}
+
+// handled are the units of what is noted of how a batch is handled, by name.
+func handled(measures []kitchen.Measure) map[string]string {
+	units := map[string]string{}
+	for _, m := range measures {
+		if m.Handling {
+			units[m.Name] = m.Unit
+		}
+	}
+	return units
 }

@@ -135,6 +135,17 @@ var tasted = Sentences{
 	{"more: %[1]s", "más: %[1]s", "多：%[1]s"},
 	{"less: %[1]s", "menos: %[1]s", "少：%[1]s"},
 
+	// what something that goes in otherwise does
+	{"Expected of %[1]s: %[2]s, by %[3]s. What goes together need not be the cause.", "Se espera de %[1]s: %[2]s, según %[3]s. Ir juntos no es ser la causa.", "%[1]s预计：%[2]s，根据 %[3]s。一起变化不一定是原因。"},
+	{"Expected of %[1]s: %[2]s, by the trial.", "Se espera de %[1]s: %[2]s, según la prueba.", "%[1]s预计：%[2]s，根据试验。"},
+	{"%[1]s %[2]s down", "%[1]s baja %[2]s", "%[1]s低 %[2]s"},
+	{"%[1]s %[2]s up", "%[1]s sube %[2]s", "%[1]s高 %[2]s"},
+	{"%[1]s as before", "%[1]s como antes", "%[1]s不变"},
+	{"%[1]s tastes %[2]s milder of %[3]s, by the strengths in the kitchen file.", "%[1]s sabe %[2]s menos a %[3]s, según la fuerza que da el archivo de la cocina.", "按厨房资料里的味道浓度，%[1]s里%[3]s的味道淡 %[2]s。"},
+	{"%[1]s tastes %[2]s stronger of %[3]s, by the strengths in the kitchen file.", "%[1]s sabe %[2]s más a %[3]s, según la fuerza que da el archivo de la cocina.", "按厨房资料里的味道浓度，%[1]s里%[3]s的味道浓 %[2]s。"},
+	{"The %[1]s of %[2]s then is not known: %[3]s never went in so in what was measured.", "No se sabe cómo queda entonces (%[1]s) %[2]s: en lo medido nunca entró así %[3]s.", "那样%[2]s的%[1]s不知道：测过的各批里%[3]s没有这样放过。"},
+	{"How %[1]s tastes then is not known: %[2]s goes in otherwise.", "No se sabe a qué sabe entonces %[1]s: %[2]s entra de otra manera.", "那样%[1]s是什么味道不知道：%[2]s的放法变了。"},
+
 	// a stock that is carried from batch to batch
 	{"in the pot", "en la olla", "锅里"},
 	{"went in", "entró", "放入"},

@@ -71,6 +71,7 @@ type offCards struct{ Loud, Quiet []ask.Departure }
 // swapSaid is a swap in words, what it brings in first.
 type swapSaid struct {
 	Alarm, Text string
+	Taste       []string
 	Departs     []ask.Departure
 }
 
@@ -106,6 +107,10 @@ func atCounter(ctx context.Context, a *asked) (any, error) {
 		return p, nil
 	}
 	week := a.Week
+	var err error
+	if o.Learned, err = a.learned(ctx); err != nil {
+		return nil, err
+	}
 	if deep {
 		a.Query.Set("deep", "yes") // it is part of the question
 	}
@@ -302,7 +307,7 @@ func (p *counterAnswer) tell(a *asked) {
 	m := show.MoneyOf(p.Answer.Money)
 	for n := range p.Answer.Swaps {
 		w := &p.Answer.Swaps[n]
-		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), w.Departs})
+		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), a.teller().Expected(w.Taste), w.Departs})
 	}
 	if p.Answer.Deeper {
 		for n := range p.Answer.Wholes {

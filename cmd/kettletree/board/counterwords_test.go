@@ -5,10 +5,12 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"golang.org/x/text/language"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu/counter"
+	"kettletree/menu/taste"
 )
 
 // What lies behind an answer at the counter is said in the language of the page, in all its turns.
@@ -54,6 +56,13 @@ func TestCounterIsSaid(t *testing.T) {
 	}
 	says = append(says, show.RiskHead, show.DoubtHead, show.MovedHead)
 
+	expected := []taste.Expected{{In: "night kettle", Thing: "pork trotters", Measure: "gel", By: -0.42, From: taste.FromLogBook, Batches: 14}, {In: "night kettle", Thing: "pork trotters", Measure: "brix", Unit: "°Bx", By: 0.12, From: taste.FromLogBook, Batches: 14},
+		{In: "night kettle", Thing: "garlic", Measure: "clarity", From: taste.FromTrial, Batches: 8}, {In: "night kettle", Thing: "smoked ham bones", By: -0.2, From: taste.FromStrengths},
+		{In: "night kettle", Thing: "smoked ham bones", By: 0.2, From: taste.FromStrengths}, {In: "night kettle", Thing: "epazote", Measure: "colour", From: taste.FromLogBook, Beyond: true, Batches: 12}, {In: "bone out shoulder", Thing: "pork shoulder"}}
+	require.Equal(t, []string{"Night kettle tastes 20% milder of smoked ham bones, by the strengths in the kitchen file.", "Night kettle tastes 20% stronger of smoked ham bones, by the strengths in the kitchen file.",
+		"Expected of night kettle: gel 0.42 down and brix 0.12 °Bx up, by 14 batches. What goes together need not be the cause.", "Expected of night kettle: clarity as before, by the trial.",
+		"The colour of night kettle then is not known: epazote never went in so in what was measured.", "How bone out shoulder tastes then is not known: pork shoulder goes in otherwise."}, show.Teller{}.Expected(expected))
+
 	k := openBoard(t, "three-kettles").board.watch.state().kitchen
 	for _, tag := range []language.Tag{language.Spanish, language.SimplifiedChinese} {
 		s := newSpeaker(tag, k)
@@ -62,6 +71,11 @@ func TestCounterIsSaid(t *testing.T) {
 			assert.NotContains(t, said, `lang="en"`, text)
 			for _, word := range []string{" of ", "make ", "instead", "bought", "portion ", " with ", " more", "binned", "left over", " not "} {
 				assert.NotContains(t, strings.ToLower(said), word, text)
+			}
+		}
+		for _, said := range (show.Teller{Voice: s.voice, Called: s.Called}).Expected(expected) {
+			for _, word := range []string{" of ", "night kettle", " by ", "not known", "trotters", "expected"} {
+				assert.NotContains(t, strings.ToLower(said), word)
 			}
 		}
 	}

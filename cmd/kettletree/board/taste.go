@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"time"
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/graph/measure"
@@ -172,25 +173,35 @@ func (r *fieldReader) tasted() string {
 
 // told is what rows are to say of trials and of what is measured.
 func (a *asked) told(ctx context.Context) (*taste.Told, error) {
-	return standing(ctx, a, "told", func(ctx context.Context) (*taste.Told, error) {
+	return ofTaste(ctx, a, "told", taste.Tell)
+}
+
+// learned is what the log book knows of how what goes in moves the taste.
+func (a *asked) learned(ctx context.Context) (*taste.Learned, error) {
+	return ofTaste(ctx, a, "learned", taste.Learn)
+}
+
+// ofTaste asks something of the log book and the trial under way; without the trial, where it can't be read.
+func ofTaste[T any](ctx context.Context, a *asked, what string, ask func(context.Context, *kitchen.Kitchen, *logbook.Book, *taste.Kept, time.Time) (T, error)) (T, error) {
+	return standing(ctx, a, what, func(ctx context.Context) (answer T, err error) {
 		kept, err := taste.Read(taste.Path(a.board.Kitchen.Name))
 		if err != nil { // the Taste page says so
 			kept = nil
 		}
 		if !logbook.Exists(a.board.LogBook) {
-			return taste.Tell(ctx, a.Kitchen, nil, nil, a.Now)
+			return ask(ctx, a.Kitchen, nil, nil, a.Now)
 		}
 		j, err := logbook.Open(ctx, a.board.LogBook)
 		if err != nil {
-			return nil, err
+			return answer, err
 		}
 		defer func() { _ = j.Close() }() // it is only read
 		j.Know(a.Kitchen)
-		t, err := taste.Tell(ctx, a.Kitchen, j, kept, a.Now)
+		answer, err = ask(ctx, a.Kitchen, j, kept, a.Now)
 		if _, odd := errors.AsType[*taste.FileError](err); odd {
-			return taste.Tell(ctx, a.Kitchen, j, nil, a.Now)
+			return ask(ctx, a.Kitchen, j, nil, a.Now)
 		}
-		return t, err
+		return answer, err
 	})
 }
 

@@ -32,6 +32,9 @@ func counterSwaps(p Page, a *counter.Answer, m Money) string {
 	for n := range a.Swaps {
 		w := &a.Swaps[n]
 		b.WriteString(p.text(2, SwapAlarm(w)+SwapText(w, m)))
+		for _, one := range (Teller{}).Expected(w.Taste) {
+			b.WriteString(p.text(4, one))
+		}
 		alarms = alarms || w.Alarms
 		for _, d := range w.Departs {
 			if d.Item != "" || d.Kind == ask.LeftOut {
