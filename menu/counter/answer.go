@@ -11,6 +11,7 @@ import (
 
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
+	"kettletree/menu/taste"
 	"kettletree/menu/week"
 )
 
@@ -37,8 +38,9 @@ type Answer struct {
 	Curve []Sum     `json:"curve"`    // from nothing to twice the money in hand
 	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money: beyond that, nothing more pays
 
-	Departs []ask.Departure `json:"departures"` // what is not made as its card has it with it, and is as the week stands
-	Swaps   []Swap          `json:"swaps"`      // what the cards allow in its place, and what that saves; best first
+	Departs []ask.Departure  `json:"departures"` // what is not made as its card has it with it, and is as the week stands
+	Taste   []taste.Expected `json:"taste"`      // what that does to the taste, as far as it is known
+	Swaps   []Swap           `json:"swaps"`      // what the cards allow in its place, and what that saves; best first
 
 	Deeper bool        `json:"deeper"`    // what follows was looked at
 	Wholes []Whole     `json:"wholes"`    // pieces on offer that a step breaks down
@@ -127,6 +129,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		var is *week.Played
 		if is, err = a.week.Play(ctx); err == nil {
 			a.Departs = ask.Departures(s.Week, is, was, nil)
+			a.Taste = slices.DeleteFunc(s.o.Learned.Expect(s.Kitchen, is, was), func(e taste.Expected) bool { return e.From == "" })
 			a.Swaps, err = s.swaps(ctx, x)
 		}
 	}

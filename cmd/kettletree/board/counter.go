@@ -49,6 +49,7 @@ type counterAnswer struct {
 
 	Answer *counter.Answer // nil while it is worked out
 	Cards  *offCards       // nil where everything is made by its card
+	Taste  []string
 	Swaps  []swapSaid
 	Behind []behind      // what lies behind the answer, where it was looked at
 	Goods  []string      // to buy, with amounts
@@ -304,6 +305,7 @@ func (p *counterAnswer) tell(a *asked) {
 			}
 		}
 	}
+	p.Taste = a.teller().Expected(p.Answer.Taste)
 	m := show.MoneyOf(p.Answer.Money)
 	for n := range p.Answer.Swaps {
 		w := &p.Answer.Swaps[n]

@@ -31,6 +31,9 @@ func Counter(p Page, a *counter.Answer) string {
 		}
 	}
 	b.WriteString(departures(p, a.Departs, m))
+	for _, one := range (Teller{}).Expected(a.Taste) {
+		b.WriteString(p.text(2, one))
+	}
 	b.WriteString(counterSwaps(p, a, m))
 	b.WriteString(counterDeeper(p, a))
 	b.WriteString("\n" + sumsOf(p, a, m))

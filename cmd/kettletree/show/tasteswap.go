@@ -5,7 +5,6 @@ package show
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"kettletree/menu/taste"
 )
@@ -18,13 +17,18 @@ func (t Teller) Expected(all []taste.Expected) (says []string) {
 	}
 	var order []told
 	moves := map[told][]string{}
-	var last []string
+	var last, things []string
+	unknown := map[string][]string{} // by what goes in otherwise
 	for i := range all {
 		e := &all[i]
 		in := t.name(e.In)
 		switch {
 		case e.From == "":
-			last = append(last, t.Say("How %[1]s tastes then is not known: %[2]s goes in otherwise.", in, t.name(e.Thing)))
+			thing := t.name(e.Thing)
+			if unknown[thing] == nil {
+				things = append(things, thing)
+			}
+			unknown[thing] = append(unknown[thing], in)
 		case e.Beyond:
 			last = append(last, t.Say("The %[1]s of %[2]s then is not known: %[3]s never went in so in what was measured.", t.name(e.Measure), in, t.name(e.Thing)))
 		case e.From == taste.FromStrengths:
@@ -49,7 +53,10 @@ func (t Teller) Expected(all []taste.Expected) (says []string) {
 		}
 		says = append(says, t.Say("Expected of %[1]s: %[2]s, by %[3]s. What goes together need not be the cause.", key.in, moved, t.batches(key.batches)))
 	}
-	return append(says, slices.Compact(last)...)
+	for _, thing := range things {
+		last = append(last, t.Say("How %[1]s tastes then is not known: %[2]s goes in otherwise.", t.list(unknown[thing]), thing))
+	}
+	return append(says, last...)
 }
 
 // move is how far a measure goes up or down.
