@@ -127,7 +127,7 @@ func boardUnderLoad(args []string) error {
 		page := pick()
 		path := page
 		if n%20 == 19 {
-			page, path = "/?lose= new", fmt.Sprintf("/?lose=night+kettle@tue=%d.%02d%%25", n/20/100%99+1, n/20%100)
+			page, path = "/?lose= new", fmt.Sprintf("/?lose=night+kettle@2026-12-01=%d.%02d%%25", n/20/100%99+1, n/20%100)
 		}
 		readers.Go(func() {
 			a, err := s.get(ctx, fmt.Sprint("reader ", n%readerDevices), path)

@@ -35,7 +35,7 @@ func maps20000(args []string) error {
 	defer s.close()
 	began := time.Now()
 	for n := range number {
-		a, err := s.get(ctx, "reader", fmt.Sprintf("/map?whole=yes&lose=night+kettle@tue=%d.%02d%%25", n/100%99+1, n%100)+[]string{"", "&by=weight", "&by=cost"}[n/9900%3])
+		a, err := s.get(ctx, "reader", fmt.Sprintf("/map?whole=yes&lose=night+kettle@2026-11-24=%d.%02d%%25", n/100%99+1, n%100)+[]string{"", "&by=weight", "&by=cost"}[n/9900%3])
 		if err != nil {
 			return err
 		}

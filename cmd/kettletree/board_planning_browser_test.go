@@ -119,7 +119,7 @@ func TestBrowserClock(t *testing.T) {
 		b.tap("Show latest starts")
 		b.sees("Latest starts")
 		b.sound("ready")
-		b.types("What if", "night kettle@tue")
+		b.types("What if", "night kettle@2026-11-24")
 		b.types("starts at", "04:40")
 		b.tap("Show what runs late")
 		b.sees("Too late")

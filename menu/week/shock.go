@@ -5,6 +5,7 @@ package week
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -90,6 +91,54 @@ func (w *Week) Shock(kind, text string) (Shock, error) {
 		s.Warning = w.nothingToSpoil(changes)
 	}
 	return s, nil
+}
+
+// NamesWeekday tells whether a change names its day by a weekday.
+func NamesWeekday(text string) bool {
+	_, day, _ := dayIn(text)
+	return kitchen.WeekdayNamed(day) >= 0
+}
+
+// dayIn cuts a change around the day that it names: "red pozole@", "tue", " lunch". Without one, day is "".
+func dayIn(text string) (before, day, behind string) {
+	end := len(text)
+	if at := strings.LastIndex(text, "="); at >= 0 {
+		end = at
+	}
+	at := strings.LastIndex(text[:end], "@")
+	if at < 0 {
+		return text, "", ""
+	}
+	day = text[at+1 : end]
+	if stop := strings.IndexAny(day, " /"); stop >= 0 {
+		day = day[:stop]
+	}
+	return text[:at+1], day, text[at+1+len(day):]
+}
+
+// Dated is a change that names a weekday as changes that name the dates on which it strikes, nil where it can't be said so: together
+// they are the very same.
+func (w *Week) Dated(kind, text string) (dated []string) {
+	whole, err := w.Shock(kind, text)
+	before, named, behind := dayIn(text)
+	wd := kitchen.WeekdayNamed(named)
+	if err != nil || wd < 0 {
+		return nil
+	}
+	var changes []flow.Shock
+	for d := -6; d < w.Days; d++ { // as far back as [Week.Means] looks
+		if w.Weekday(d) != wd {
+			continue
+		}
+		one := before + w.Date(d).Format(time.DateOnly) + behind
+		if s, err := w.Shock(kind, one); err == nil && len(s.Changes) > 0 && slices.ContainsFunc(whole.Changes, func(c flow.Shock) bool { return reflect.DeepEqual(c, s.Changes[0]) }) {
+			dated, changes = append(dated, one), append(changes, s.Changes...)
+		}
+	}
+	if !reflect.DeepEqual(changes, whole.Changes) {
+		return nil
+	}
+	return dated
 }
 
 // spelt is a change that names something, with its names as the kitchen file writes them.

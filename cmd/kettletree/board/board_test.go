@@ -351,9 +351,9 @@ func TestBoardThroughTheWeek(t *testing.T) {
 		"2026-11-23 09:00": {"Tue 24 Nov, lunch", "to 11:00", "Nothing due. Next:"}, // Monday is closed
 		"2026-11-24 09:00": {"Tue 24 Nov, lunch", "11:30 to 14:30<"},
 		"2026-11-24 11:30": {"11:30 to 14:30, under way"},
-		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "to 16:30", "Bone out shoulder", "bone+out+shoulder%40tue"},
+		"2026-11-24 14:30": {"Tue 24 Nov, dinner", "to 16:30", "Bone out shoulder", "bone+out+shoulder%402026-11-24"},
 		"2026-11-24 21:59": {"17:30 to 22:00, under way", "START night kettle", "to 23:59"},
-		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "(night kettle)", "night+kettle%40tue", "to 01:30"},
+		"2026-11-24 23:30": {"Wed 25 Nov, lunch", "(night kettle)", "night+kettle%402026-11-24", "to 01:30"},
 		"2026-11-29 22:00": {"No service left"},
 		"2026-12-24 12:00": {"Tue 24 Nov, lunch", "from Mon 23 Nov"},
 		"2026-01-01 12:00": {"Tue 24 Nov, lunch"},

@@ -11,15 +11,25 @@ import (
 	"time"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // backwards are the pages that look back: of them a weekday is the last one. Of others it is the one among the days asked about, or
 // else the next.
 var backwards = []string{"/day", "/log"}
 
+// calledDay are what a day is called in addresses: who says one to a page that takes the other means that.
+var calledDay = map[string]string{"day": "on", "on": "day"}
+
 // dated is the address of a page with dates in place of weekdays, "" where it has none.
 func (a *asked) dated(ctx context.Context, at *url.URL) string {
 	q, changed := at.Query(), false
+	for word, other := range calledDay {
+		if q.Has(word) && !q.Has(other) && slices.Contains(a.page.Takes, other) && !slices.Contains(a.page.Takes, word) {
+			q[other], changed = q[word], true
+			delete(q, word)
+		}
+	}
 	for _, word := range []string{"from", "day", "on"} {
 		wd := kitchen.WeekdayNamed(q.Get(word))
 		if wd < 0 || word != "from" && !slices.Contains(a.page.Takes, word) {
@@ -41,10 +51,40 @@ func (a *asked) dated(ctx context.Context, at *url.URL) string {
 		}
 		changed = true
 	}
-	if !changed {
+	if changed = a.datedShocks(ctx, q) || changed; !changed {
 		return ""
 	}
 	return a.page.Path + "?" + q.Encode()
+}
+
+// datedShocks puts dates in place of the weekdays of changes, as those strike now, and tells whether there were any. A weekday that the
+// days asked about have twice becomes two changes. What can't be read stays, and the page says so.
+func (a *asked) datedShocks(ctx context.Context, q url.Values) (changed bool) {
+	var w *week.Week
+	for _, k := range week.ShockKinds {
+		var list []string
+		for _, text := range q[k.Name] {
+			dates := []string{text}
+			if a.page.Shocks && week.NamesWeekday(text) {
+				if w == nil {
+					a.Query = a.page.pick(q)
+					o, err := a.Open(ctx, a.frame())
+					if err != nil {
+						return changed
+					}
+					w = o.Week
+				}
+				if dated := w.Dated(k.Name, text); dated != nil {
+					dates, changed = dated, true
+				}
+			}
+			list = append(list, dates...)
+		}
+		if list != nil {
+			q[k.Name] = list
+		}
+	}
+	return changed
 }
 
 // leads is, in place of an answer, the address whose page answers: what an address asks for may not be there.

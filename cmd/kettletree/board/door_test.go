@@ -110,7 +110,7 @@ func TestPairing(t *testing.T) {
 	assert.Contains(t, text, codes[Look], "to open the address uses no code up")
 	status, _ = pair(looks, strings.ToLower(codes[Look]))
 	assert.Equal(t, 303, status)
-	status, text = looks.send(http.MethodGet, "/?strike=chicken+soup@tue+lunch", nil)
+	status, text = looks.send(http.MethodGet, "/?strike=chicken+soup@2026-11-24+lunch", nil)
 	assert.Equal(t, 200, status)
 	assert.Contains(t, text, "can only look")
 	assert.NotContains(t, text, "<button")

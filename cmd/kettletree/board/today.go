@@ -6,7 +6,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -37,7 +36,7 @@ type todayAnswer struct {
 	Done     []doneRow  // in the last hours, the latest first
 	Table    *clock.Timetable
 	UseUp    []ask.LastDay
-	Batches  []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@tue"
+	Batches  []fact   // what may be lost: "Tuesday's night kettle", and as in ?lose=: "night kettle@2026-11-24"
 	After    *Follows // nil when nothing is asked about
 }
 
@@ -130,7 +129,7 @@ func (t *todayAnswer) service(w *week.Week, slot, now int, what *ask.Consequence
 	hours := w.HoursOn(w.Date(sit.Day), sit.Service)
 	one := &todayService{Service: w.Services[sit.Service].Name, Date: w.Date(sit.Day).Format(time.DateOnly), Now: s.Start <= now,
 		Hours: fmt.Sprintf("%s to %s", clockTime(hours.From), clockTime(hours.To))}
-	at := "@" + weekdayWord(w, sit.Day) + " " + one.Service
+	at := "@" + one.Date + " " + one.Service
 	for _, d := range what.Dishes {
 		if d.Date == one.Date && d.Service == one.Service {
 			one.Dishes = append(one.Dishes, todayDish{d, d.Forecast == 0, d.Name + at})
@@ -199,7 +198,7 @@ func ofBatch(w *week.Week, r *clock.Row, all []fact) todayRow {
 	row := todayRow{Row: r}
 	// A batch goes by the day on which it was to begin, be it lit after midnight.
 	if begun, err := time.Parse(time.DateOnly, cmp.Or(r.Day, r.Begun[:len(time.DateOnly)])); err == nil && r.Do != clock.Serve {
-		lose := r.Step + "@" + weekdayWord(w, int(math.Floor(begun.Sub(w.From).Hours()/24)))
+		lose := r.Step + "@" + begun.Format(time.DateOnly)
 		if at := slices.IndexFunc(all, func(b fact) bool { return b.Value == lose }); at >= 0 {
 			row.Lose, row.Lost, row.Of = lose, all[at].Name, begun.Format(time.DateOnly)
 		}
@@ -210,7 +209,7 @@ func ofBatch(w *week.Week, r *clock.Row, all []fact) todayRow {
 // batch is a batch by its name, and as in ?lose=.
 func batch(w *week.Week, step, day int) fact {
 	name := w.Graph.Steps[step].Name
-	return fact{w.OfDay(day, name), name + "@" + weekdayWord(w, day)}
+	return fact{w.OfDay(day, name), name + "@" + w.Date(day).Format(time.DateOnly)}
 }
 
 // batches are those of steps that run on set days, from one day to another.
@@ -225,14 +224,6 @@ func batches(w *week.Week, from, to int) (list []fact) {
 		}
 	}
 	return list
-}
-
-// weekdayWord names a day of the week as a change does: "tue", or its date where the days asked about have two of them.
-func weekdayWord(w *week.Week, day int) string {
-	if w.Days > 7 {
-		return w.Date(day).Format(time.DateOnly)
-	}
-	return strings.ToLower(w.Date(day).Format("Mon"))
 }
 
 // Acts are what may be written down of a row: a word for the button, and the entry.

@@ -31,8 +31,8 @@ func TestBoardLossIsTold(t *testing.T) {
 	page := o.found("/")
 	says(t, page, `<h2 id="trouble">Trouble`)
 	says(t, page, "night kettle was lost")
-	says(t, page, `href="/rescue?lose=night&#43;kettle%40tue"`)
-	text := o.found("/rescue?lose=night+kettle%40tue")
+	says(t, page, `href="/rescue?lose=night&#43;kettle%402026-11-24"`)
+	text := o.found("/rescue?lose=night+kettle%402026-11-24")
 	says(t, text, "is lost")
 	says(t, text, "of contribution is at stake")
 	assert.NotContains(t, text, "no dish runs short")
@@ -85,8 +85,8 @@ func TestTroubleOfALossOutlivesItsBatch(t *testing.T) {
 		page := o.found("/")
 		says(t, page, "28 portions fewer: fish soup")
 		says(t, page, "fumet kettle was lost")
-		says(t, page, `href="/rescue?lose=fumet&#43;kettle%40tue"`)
-		text := o.found("/rescue?lose=fumet+kettle%40tue")
+		says(t, page, `href="/rescue?lose=fumet&#43;kettle%402026-11-24"`)
+		text := o.found("/rescue?lose=fumet+kettle%402026-11-24")
 		says(t, text, "Make another batch of fumet kettle")
 		says(t, text, "From Tue 24 Nov 11:30 on")
 		o.now = moments(t, "2026-11-25 07:00")
@@ -106,8 +106,8 @@ func TestTroubleOfABatchThatWaits(t *testing.T) {
 	says(t, page, "fumet kettle has not begun, for lack of fish bones")
 	says(t, page, `value="lit fumet kettle x1 of 2026-11-24"`)
 	says(t, page, `value="skipped fumet kettle of 2026-11-24"`)
-	says(t, page, `href="/rescue?lose=fumet&#43;kettle%40tue"`)
-	says(t, o.found("/rescue?lose=fumet+kettle%40tue"), "fumet kettle has not begun, for lack of fish bones:")
+	says(t, page, `href="/rescue?lose=fumet&#43;kettle%402026-11-24"`)
+	says(t, o.found("/rescue?lose=fumet+kettle%402026-11-24"), "fumet kettle has not begun, for lack of fish bones:")
 	says(t, o.found("/?lang=es"), "por falta de fish bones")
 	_, _ = o.write("skipped fumet kettle of 2026-11-24")
 	page = o.found("/")
@@ -161,5 +161,5 @@ dishes: {plate: {price: 12, takes: [200 g meat], sells: 8}}
 	for _, one := range a.Trouble {
 		told[one.Why] = one.Lose
 	}
-	assert.Equal(t, map[string]string{"Tuesday's braise shank was lost": "braise shank@tue", "Tuesday's braise was lost": "braise@tue"}, told)
+	assert.Equal(t, map[string]string{"Tuesday's braise shank was lost": "braise shank@2026-11-24", "Tuesday's braise was lost": "braise@2026-11-24"}, told)
 }

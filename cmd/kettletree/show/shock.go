@@ -3,6 +3,7 @@ package show
 // Shocks in words, for the sentence that answers.
 
 import (
+	"regexp"
 	"strings"
 	"time"
 	"unicode"
@@ -11,14 +12,27 @@ import (
 	"kettletree/menu/kitchen"
 )
 
-// circumstances puts shocks before a sentence: "without Tuesday's night kettle, ".
-func circumstances(shocks []string) string {
+// circumstances puts shocks before a sentence: "without Tuesday's night kettle, ". Dates are said as weekdays where a weekday says which
+// day of those asked about is meant, as everything else of such an answer is.
+func circumstances(shocks []string, from string, days int) string {
 	said := make([]string, len(shocks))
 	for i, s := range shocks {
+		if days <= 7 {
+			s = shockDate.ReplaceAllStringFunc(s, func(at string) string {
+				day, err := time.Parse(time.DateOnly, at[1:])
+				first, unknown := time.Parse(time.DateOnly, from)
+				if err != nil || unknown != nil || day.Before(first) || !day.Before(first.AddDate(0, 0, 7)) {
+					return at
+				}
+				return "@" + kitchen.Weekdays[day.Weekday()]
+			})
+		}
 		said[i] = circumstance(s)
 	}
 	return list(said)
 }
+
+var shockDate = regexp.MustCompile(`@\d{4}-\d\d-\d\d`)
 
 // circumstance is one shock, as "lose night kettle@tue", in words.
 func circumstance(shock string) string {

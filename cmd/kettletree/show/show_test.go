@@ -159,7 +159,9 @@ func TestCircumstances(t *testing.T) {
 		assert.Equal(t, want, circumstance(shock), shock)
 	}
 	assert.Equal(t, "without a, with all the b on hand thrown out and with c 1% dearer",
-		circumstances([]string{"lose a", "spoil b", "price c=+1%"}))
+		circumstances([]string{"lose a", "spoil b", "price c=+1%"}, "2026-11-24", 7))
+	assert.Equal(t, "without Monday's a and without the b of Tue 1 Dec", circumstances([]string{"lose a@2026-11-30", "lose b@2026-12-01"}, "2026-11-24", 7))
+	assert.Equal(t, "without the a of Mon 30 Nov", circumstances([]string{"lose a@2026-11-30"}, "2026-11-24", 14))
 }
 
 func TestCSV(t *testing.T) {

@@ -116,7 +116,7 @@ func whatIfAnswer(a *ask.Consequences, m Money) string {
 	default:
 		parts = append(parts, "earn the same contribution")
 	}
-	return capital(circumstances(a.Shocks)) + ", you " + list(parts) + "." + runsOutFirst(a)
+	return capital(circumstances(a.Shocks, a.From, a.Days)) + ", you " + list(parts) + "." + runsOutFirst(a)
 }
 
 // runsOutFirst says what is the first to run out, and why; "" where nothing is.

@@ -25,7 +25,7 @@ func (p Page) why(a *ask.Derivation) string {
 	number, unit := m.figure(a.Value, a.Unit)
 	title := p.said(a.Figure) + ": " + strings.TrimSpace(number+" "+p.said(unit))
 	if len(a.Shocks) > 0 {
-		title = p.said(circumstances(a.Shocks)) + ", " + title
+		title = p.said(circumstances(a.Shocks, "", 0)) + ", " + title
 	}
 	for _, line := range wrap(capital(title), max(p.Width, leastWidth)) {
 		b.WriteString(p.bold(line) + "\n")
