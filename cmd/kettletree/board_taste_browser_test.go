@@ -53,8 +53,31 @@ func TestBrowserTaste(t *testing.T) {
 	assert.Equal(t, "measured night kettle: colour 4, clarity 2, gel 5", b.o.logged()[1])
 	b.sound("measured")
 
+	// Figures: on keys of the page, from the first field to the last, and the phone's own keyboard stays away. Figures, keys and the tap that writes are
+	// fourteen taps, at two in three seconds ten seconds.
+	b.open("/taste")
+	b.until(`document.querySelector("[data-pad]").inputMode === "none"`, "no keyboard comes up")
+	b.n = 0
+	press := func(all ...string) {
+		for _, one := range all {
+			at := chromedp.Search(fmt.Sprintf(`//*[@class="pad"]/button[normalize-space(.)=%q]`, one))
+			b.do(chromedp.Click(at, chromedp.NodeVisible))
+			b.n++
+		}
+	}
+	b.do(chromedp.Click(chromedp.Search(`//input[@id="taste-3"]`), chromedp.NodeVisible))
+	b.n++
+	b.sound("pad")
+	press("3", ".", ".", "8", "5", "⌫", "Next figure") // a second point is none
+	press("6", "0", "Next figure")
+	press("4", "Done")
+	assert.False(t, evaluate[bool](b.tab, `!!document.querySelector(".pad")`), "the keys are gone")
+	b.tap("Write it down")
+	b.sees("last: 3.8")
+	assert.LessOrEqual(t, b.n, 14, "taps")
+	assert.Equal(t, "measured night kettle: brix 3.8, to the boil 60, skims 4", b.o.logged()[2])
+
 	// A trial: what is known of a batch can be varied, and what Today and the sheets then say is what the command says.
-	b.o.write("measured night kettle: to the boil 60, skims 4")
 	b.open("/taste")
 	b.sees("Begin the trial")
 	for _, thing := range []string{"to the boil", "skims"} {

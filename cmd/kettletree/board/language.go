@@ -91,6 +91,7 @@ var scriptSentences = []string{
 	"This device keeps no more: leave this page open until all is sent.",
 	"This device has to be paired again: the board no longer knows it.", "Pair it",
 	"Kept from %[1]s, not sent.", "Discard", "This was typed at %[1]s. When did it happen? Check the time, then send it.", "Smaller", "Larger",
+	"Figures", "Take back the last figure", "Next figure", "Done",
 }
 
 // scriptWords are those sentences by their English, for the page to carry; an English page needs none.

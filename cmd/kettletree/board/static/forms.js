@@ -81,6 +81,7 @@ export function restore(page) {
 	}
 	for (const e of page.querySelectorAll("[data-signs]")) sign(e);
 	for (const e of page.querySelectorAll("[data-scans]")) scanner(e);
+	if (page.querySelector("[data-pad]")) import("./pad.js").then((m) => m.pad(page));
 	const scale = page.querySelector("form[data-keep] select[name=scale]");
 	if (scale && !("typed" in scale.form.dataset) && !scale.form.elements.namedItem("corrects")) {
 		const was = readScale();

@@ -3,7 +3,7 @@
 "use strict";
 
 const cache = "board-VERSION";
-const files = ["board.css", "board.js", "forms.js", "unsent.js", "scan.js", "words.js", "idiomorph.min.js", "map.js", "draw.js", "sheets.js", "icon.svg"].map((name) => "/static/VERSION/" + name);
+const files = ["board.css", "board.js", "forms.js", "unsent.js", "scan.js", "pad.js", "words.js", "idiomorph.min.js", "map.js", "draw.js", "sheets.js", "icon.svg"].map((name) => "/static/VERSION/" + name);
 const mostPages = 60;
 
 self.addEventListener("install", (e) => {
