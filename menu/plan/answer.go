@@ -32,7 +32,7 @@ type Answer struct {
 	DaysAfter    int      `json:"days_after"`   // how many days after were looked at: the standing week, with what the plan leaves
 	Bound        *float64 `json:"bound"`        // no plan has a greater contribution, with what the days after gain or lose by it beside this one; null when none is known
 	Gap          *float64 `json:"gap"`          // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
-	Proven       bool     `json:"proven"`       // the search ended by itself, not by its budget
+	Proven       bool     `json:"proven"`       // no plan earns more than this one, but for a third of a percent of it: the bound says so
 	Sales        float64  `json:"sales"`
 	Bought       float64  `json:"bought"`   // what all deliveries cost
 	Labour       float64  `json:"labour"`   // labour and fuel of batches
@@ -109,8 +109,15 @@ type Item struct {
 	Binned float64 `json:"binned"`
 }
 
-// Proven tells whether the search ended by itself, not by its budget.
-func (p *Plan) Proven() bool { return p.Ended == solve.Optimal }
+// Proven tells whether no plan earns noticeably more: the search ended by itself, not by its budget, and the plan as it is played comes
+// to what its bound is. A search that ended knows the best point of the model, which the walk may come far from.
+func (p *Plan) Proven() bool {
+	return p.Ended == solve.Optimal && p.Bound-p.Contribution <= max(closed*math.Abs(p.Contribution), worthwhile)
+}
+
+// closed is the share of what a plan earns that its bound may lie above that, where nothing better is said to be there: where the search
+// ends, and a hair.
+const closed = 1.1 * goodEnough
 
 // Answer tells the plan.
 func (p *Plan) Answer() *Answer {

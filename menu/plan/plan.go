@@ -154,6 +154,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		p.Notes = append(p.Notes, p.Parted...) // else it is shown as it is kept, which is the walk's own
 	} else {
 		p.Notes = append(p.Notes, m.elsewhere(p)...)
+		p.Notes = append(p.Notes, p.shared(ctx)...)
 	}
 	if ctx.Err() != nil {
 		p.Notes = append(p.Notes, "the search was stopped: this is the best plan found by then")
