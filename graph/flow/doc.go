@@ -139,6 +139,12 @@
 // its choices, and less goes off first choices: of the first line of which otherwise much goes off its own, less of what comes
 // last. Then what that frees is offered round, and so on.
 //
+// What is decided in between changes that as follows. A line that is to have another choice first ([Prefer]) has that before the others,
+// as if it stood first, from a minute on. Some services go by another rule ([Turn]). What can be bought elsewhere ([Offer]) is, where the
+// usual supplier brings none, on the last day of those that its keeping allows, in packs of there; of what steps give, too, which are
+// asked first. A service that is directed ([Directions]) fills its lines so, all that is asked for at once, if there is enough for it;
+// else it is as if nobody had.
+//
 // What was used at a service comes off what was there before it, the oldest first; the rest of what was made for it is of today.
 //
 // What a batch gives is lost, wholly or by a share, after it has taken its inputs; two losses take each a share of what the

@@ -77,6 +77,117 @@ func TestWalkIsTheReference(t *testing.T) {
 	})
 }
 
+// So does one who knows what was decided: another choice first, what is scarce given out otherwise at some services, buying elsewhere,
+// and lines of a service filled as somebody directed.
+func TestMovesAreTheReference(t *testing.T) {
+	kitchens := []func(*rapid.T) (*week.Week, string){weektest.AnyWeek, weektest.OddWeek, weektest.WildWeek}
+	rapid.Check(t, func(t *rapid.T) {
+		w, text := rapid.SampledFrom(kitchens).Draw(t, "kitchens")(t)
+		wanted := layOut(w.Kitchen, w.Period, false)
+		c := w.Case
+		for range rapid.IntRange(1, 4).Draw(t, "moves") {
+			m := anyMove(t, w)
+			if m == nil {
+				continue
+			}
+			text += fmt.Sprintf("\n%T %+v", m, m)
+			c = c.With(m)
+			switch m := m.(type) {
+			case flow.Prefer:
+				wanted.prefers = append(wanted.prefers, m)
+			case flow.Turn:
+				wanted.turns = append(wanted.turns, m)
+			case flow.Offer:
+				wanted.offers = append(wanted.offers, m)
+			}
+		}
+		if rapid.IntRange(0, 2).Draw(t, "directed") == 0 {
+			s := *c.Schedule
+			s.Directions = &flow.Directions{Serve: make([][]float64, len(s.Slots))}
+			wanted.mixes = map[int][]number{}
+			for k := range s.Slots {
+				s.Directions.Serve[k], wanted.mixes[k] = anyMix(t, w)
+			}
+			c.Schedule = &s
+			text += fmt.Sprintf("\ndirected %v", s.Directions.Serve)
+		}
+		is, err := w.PlayCase(t.Context(), c, nil)
+		require.NoError(t, err, text)
+		assertSame(t, is, wanted, wanted.play(), text)
+	})
+}
+
+// anyMove draws something that is decided; nil where there is nothing of the kind.
+func anyMove(t *rapid.T, w *week.Week) flow.Shock {
+	switch rapid.IntRange(0, 2).Draw(t, "move") {
+	case 0:
+		var can []flow.Prefer
+		for p, st := range w.Graph.Steps {
+			for l, line := range st.Takes {
+				for c := range line.Choices {
+					if c > 0 && line.Alike < 2 && !line.Carried {
+						can = append(can, flow.Prefer{Step: p, Line: l, Choice: c})
+					}
+				}
+			}
+		}
+		if can == nil {
+			return nil
+		}
+		m := rapid.SampledFrom(can).Draw(t, "prefer")
+		m.From = rapid.SampledFrom([]int{0, 0, 900, 1440 + 700}).Draw(t, "from")
+		return m
+	case 1:
+		m := flow.Turn{Rule: flow.First, Else: flow.Fair}
+		for k := range w.Case.Schedule.Slots {
+			if rapid.Bool().Draw(t, "turned") {
+				m.Slots = append(m.Slots, k)
+			}
+		}
+		return m
+	}
+	m := flow.Offer{Item: rapid.IntRange(0, len(w.Graph.Items)-len(w.Dishes)-1).Draw(t, "offered"), Pack: rapid.SampledFrom([]float64{0, 0, 500, 2000}).Draw(t, "pack")}
+	if takenFromYesterday(w, m.Item) { // what of a stock that was made here begins a batch again, where it is bought in packs, no document says
+		return nil
+	}
+	for range w.Days {
+		m.Days = append(m.Days, rapid.Bool().Draw(t, "on"))
+	}
+	return m
+}
+
+// takenFromYesterday tells whether some step takes an item from yesterday.
+func takenFromYesterday(w *week.Week, item int) bool {
+	for _, st := range w.Graph.Steps {
+		for _, line := range st.Takes {
+			if line.Carried && slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return c.Item == item }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// anyMix draws what part of each line its choices fill.
+func anyMix(t *rapid.T, w *week.Week) (mix []float64, as []number) {
+	mix = make([]float64, w.Case.Flow.Choices())
+	for p, st := range w.Graph.Steps {
+		for l, line := range st.Takes {
+			first := float64(rapid.IntRange(0, 4).Draw(t, "first")) / 4
+			if len(line.Choices) == 1 || line.Carried {
+				first = 1
+			} else {
+				mix[w.Case.Flow.Choice(p, l, 1)] = 1 - first
+			}
+			mix[w.Case.Flow.Choice(p, l, 0)] = first
+			for c := range line.Choices {
+				as = append(as, exact(mix[w.Case.Flow.Choice(p, l, c)]))
+			}
+		}
+	}
+	return mix, as
+}
+
 // goingOn draws a schedule that goes on from a minute, with batches under way and what comes no earlier.
 func goingOn(t *rapid.T, w *week.Week) *flow.Schedule {
 	s := *w.Case.Schedule

@@ -83,6 +83,7 @@ type plain struct {
 	price     []float64  // by item
 	madeFor   []float64  // by item: what a base unit costs to make, where the cook does not mind which; nil where nobody asks
 	rankFirst bool       // who goes short: one rank after another
+	moves
 }
 
 type plainSitting struct {

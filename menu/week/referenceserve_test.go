@@ -101,8 +101,10 @@ func (w *walk) makerToOrder(item int) int {
 // how says how lines are filled: by step and line the choice, below 0 for none.
 type how struct {
 	choice [][]int
-	stuck  []bool // by step: it lacks something
-	capped []bool // by item: no more of it is bought or made, for something else would then be taken instead
+	stuck  []bool   // by step: it lacks something
+	capped []bool   // by item: no more of it is bought or made, for something else would then be taken instead
+	mix    []number // by choice, in the order of the steps and their lines: the part of a line that it fills, as somebody directed; nil for choice
+	first  [][]int  // by step and line: the place of its first choice in mix
 }
 
 // firstChoices fills every line with the first of its choices of which something can be had, or with the one that it is
@@ -124,6 +126,8 @@ func (t *table) firstChoices(asked *how) *how {
 				choice = like
 			case line.Alike > 1 && t.of[p]:
 				choice = t.anyOf(line, h)
+			case t.likes(p, l) >= 0 && can(line.Choices[t.likes(p, l)]):
+				choice = t.likes(p, l)
 			default:
 				choice = slices.IndexFunc(line.Choices, can)
 			}
@@ -197,10 +201,10 @@ func (t *table) needs(h *how, asked asking, share number) *needs {
 			}
 		}
 		for l, line := range t.Graph.Steps[p].Takes {
-			if choice := h.choice[p][l]; choice >= 0 {
+			for choice, share := range h.shares(p, l) {
 				c := line.Choices[choice]
-				sumTo(&n.of[c.Item], times(n.runs[p], asked.amount(p, line, choice)))
-				sumTo(&n.rise[c.Item], times(n.pace[p], asked.amount(p, line, choice)))
+				sumTo(&n.of[c.Item], times(share, times(n.runs[p], asked.amount(p, line, choice))))
+				sumTo(&n.rise[c.Item], times(share, times(n.pace[p], asked.amount(p, line, choice))))
 			}
 		}
 	}
@@ -256,8 +260,8 @@ func (t *table) move(h *how, asked asking, share number) {
 			}
 		}
 		for l, line := range st.Takes {
-			if choice := h.choice[p][l]; choice >= 0 {
-				sumTo(&t.took[p][l][choice], times(n.runs[p], asked.amount(p, line, choice)))
+			for choice, share := range h.shares(p, l) {
+				sumTo(&t.took[p][l][choice], times(share, times(n.runs[p], asked.amount(p, line, choice))))
 			}
 		}
 	}
@@ -376,9 +380,12 @@ type service struct {
 // serve decides a service.
 func (w *walk) serve(sitting int) {
 	guests, t := w.asked(sitting), w.lay()
+	if t.asDirected(sitting, guests) {
+		return
+	}
 	rank := func(d int) int {
 		switch {
-		case !w.rankFirst:
+		case !w.byRank(sitting):
 			return 0
 		case w.Dishes[d].Rank == 0:
 			return math.MaxInt

@@ -329,6 +329,14 @@ func (w *walk) comeOfPot(n, k int, out bool) (amount number) {
 // comesOn is the day on which an item could have been bought for today: the last one that its keeping allows; below 0 when
 // it can't be had.
 func (w *walk) comesOn(item int) int {
+	if day := w.fromUsual(item); day >= 0 {
+		return day
+	}
+	return w.fromElsewhere(item)
+}
+
+// fromUsual is that day with those who bring it as a rule.
+func (w *walk) fromUsual(item int) int {
 	if item >= len(w.Bought) || w.short[item] || w.now < w.notBefore[item] {
 		return -1
 	}
@@ -350,7 +358,8 @@ func (w *walk) comesOn(item int) int {
 // buy enters what is bought as it is needed, in whole packs and pieces, and tells what comes.
 func (w *walk) buy(item int, lacks number) (comes number) {
 	comes = lacks
-	if pack := w.pack(item); pack.Sign() > 0 {
+	pack := w.packNow(item)
+	if pack.Sign() > 0 {
 		comes = times(pack, roundedUp(over(lacks, pack)))
 	}
 	w.out.deliveries = append(w.out.deliveries, plainDelivery{item, w.comesOn(item), comes, comes})
@@ -540,10 +549,12 @@ func (w *walk) fromYesterday(line graph.Line, due number) number {
 func (w *walk) takeFromYesterday(step, l int, batches number) {
 	for n, c := range w.Graph.Steps[step].Takes[l].Choices {
 		need := times(batches, exact(c.Amount))
-		if lacks := minus(need, w.carriedOver(c.Item)); lacks.Sign() > 0 && w.comesOn(c.Item) >= 0 {
+		can := w.carriedOver(c.Item)
+		if lacks := minus(need, can); lacks.Sign() > 0 && w.comesOn(c.Item) >= 0 { // bought to begin again
 			w.bring(c.Item, lacks)
+			can = need
 		}
-		amount := lesser(need, w.carriedOver(c.Item))
+		amount := lesser(need, can)
 		w.draw(c.Item, amount)
 		sumTo(&w.out.used[step][l][n], amount)
 		batches = minus(batches, over(amount, exact(c.Amount)))

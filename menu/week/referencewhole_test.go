@@ -140,7 +140,7 @@ func (s *service) way(of wayLine, number int, h *how) (choice int) {
 	case line.Alike > 1:
 		return s.inOrder(line, h, func(c graph.Choice) bool { return s.free(c.Item).Cmp(exact(c.Amount)) >= 0 })[number]
 	}
-	return number
+	return s.liked(of.step, of.line)[number]
 }
 
 // makePortion serves a portion of a dish, or a part of one, with one choice for each line, if that can be: the first choices
@@ -165,7 +165,7 @@ func (s *service) makePortion(dish int, part number) bool {
 		}
 		return false
 	}
-	if !try(0) {
+	if !try(0) && !(s.boughtIn(h) && try(0)) {
 		return false
 	}
 	s.move(h, asked, whole(1))
@@ -220,7 +220,7 @@ func (s *service) somethingLeft(dish int, h helping) bool {
 	now := s.firstChoices(nil)
 	for _, line := range s.ways(dish) {
 		choices, had := s.Graph.Steps[line.step].Takes[line.line].Choices, h.choice[line.step][line.line]
-		for c := range choices {
+		for _, c := range s.liked(line.step, line.line) {
 			if c == had || s.Graph.Steps[line.step].Takes[line.line].Alike > 1 && had >= 0 { // of those that are all one none comes before another
 				break
 			}
@@ -271,15 +271,18 @@ func (s *service) makeAnew(dish int, alike func(helping) bool, most number) bool
 func (s *service) improves(dish int, was *table) bool {
 	for _, line := range s.ways(dish) {
 		is := s.Graph.Steps[line.step].Takes[line.line]
-		by := make([]number, len(is.Choices), len(is.Choices)+1) // batches filled with each choice, then without any
+		by := make([]number, len(is.Choices)) // batches filled with each choice
 		without := minus(s.did[line.step], was.did[line.step])
 		for c, choice := range is.Choices {
 			by[c] = over(minus(s.took[line.step][line.line][c], was.took[line.step][line.line][c]), exact(choice.Amount))
 			without = minus(without, by[c])
 		}
-		for c, more := range slices.Backward(append(by, without)) {
-			if c > 0 && (is.Alike < 2 || c >= is.Alike) && more.Sign() != 0 {
-				return more.Sign() < 0
+		if without.Sign() != 0 {
+			return without.Sign() < 0
+		}
+		for place, c := range slices.Backward(s.liked(line.step, line.line)) {
+			if place > 0 && (is.Alike < 2 || c >= is.Alike) && by[c].Sign() != 0 {
+				return by[c].Sign() < 0
 			}
 		}
 	}
