@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
 
@@ -84,11 +85,14 @@ dishes:
 	}
 }
 
-// TestBanquetsAsPlayed plays banquets in random kitchens as they are said, with what is needed bought as it is needed: all that was
-// promised is served, and all that the week serves without them.
+// TestBanquetsAsPlayed plays banquets in random kitchens as they are said, with what is needed bought as it is needed, and with the second
+// choices that they name: all that was promised is served, all that the week serves without them, and it costs what is said.
 func TestBanquetsAsPlayed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
+		if rapid.Bool().Draw(t, "pies") { // where second choices are worth it
+			w, text = anyPieShop(t)
+		}
 		slot := rapid.IntRange(0, len(w.Sittings)-1).Draw(t, "slot")
 		if w.Sittings[slot].Service < 0 {
 			return
@@ -122,13 +126,70 @@ func TestBanquetsAsPlayed(t *testing.T) {
 			}
 		}
 		s.Wants[dish].Forecast[slot] += float64(portions)
+		s.Directions = asSecond(t, w, slot, list.Banquet.Second)
 		s.Settle() // who comes to a banquet needs no seat of the house, and orders nothing else
 		o := w.Player().Play(flow.Case{Flow: w.Case.Flow, Schedule: &s}, nil)
 		for at, served := range o.Served {
 			require.InDelta(t, s.Wants[at%len(s.Wants)].Forecast[at/len(s.Wants)], served, 1e-6, "%s at %d of %d of %d portions, with %v\n%s",
 				w.Dishes[at%len(s.Wants)].Name, at/len(s.Wants), slot, portions, list.Banquet.Cook, text)
 		}
+		if list.Banquet.Second != nil { // what is filled otherwise than directed would not save what is said
+			worth, err := w.Worth()
+			require.NoError(t, err)
+			is, was := worth.Books(flow.Case{Flow: w.Case.Flow, Schedule: &s}, o), worth.Books(w.Case, alone)
+			require.InDelta(t, list.Banquet.Cash, is.Spent()-was.Spent(), 1e-6*(1+is.Spent()), "%+v\n%s", list.Banquet, text)
+		}
 	})
+}
+
+// asSecond directs the lines of a service as a banquet says of its second choices; nil where it has none.
+func asSecond(t require.TestingT, w *week.Week, slot int, seconds []Second) *flow.Directions {
+	if seconds == nil {
+		return nil
+	}
+	mix := make([]float64, w.Case.Flow.Choices())
+	for s, st := range w.Graph.Steps {
+		for l, line := range st.Takes {
+			mix[w.Case.Flow.Choice(s, l, 0)] = 1
+			for c, choice := range line.Choices {
+				for _, x := range seconds {
+					if c > 0 && st.Name == x.In && w.Graph.Items[line.Choices[0].Item].Name == x.For && w.Graph.Items[choice.Item].Name == x.Item {
+						mix[w.Case.Flow.Choice(s, l, 0)] -= x.Share
+						mix[w.Case.Flow.Choice(s, l, c)] += x.Share
+					}
+				}
+			}
+		}
+	}
+	d := &flow.Directions{Serve: make([][]float64, len(w.Case.Schedule.Slots))}
+	d.Serve[slot] = mix
+	return d
+}
+
+// anyPieShop draws a kitchen of which the kettle leaves meat that is as good in a pie as what is braised for it.
+func anyPieShop(t *rapid.T) (*week.Week, string) {
+	number := func(what string, from ...int) int { return rapid.SampledFrom(from).Draw(t, what) }
+	text := fmt.Sprintf(`
+kitchen: Pie Shop
+services: {lunch: 11:30-14:30}
+bought:
+  hen:   {price: 8/kg, keeps: 3 days, allergens: []}
+  shin:  {price: 10/kg, keeps: 3 days, allergens: []}
+  water: {price: 0/L, density: 1 kg/L, allergens: []}
+steps:
+  kettle: {takes: [6 kg hen, 20 L water], gives: [20 L stock, %d kg hen meat], batches: {daily: 1}}
+  braise: {takes: [3 kg shin], gives: [%d kg shin meat], costs: 5, batches: {mon wed: 1}}
+made:
+  stock:     {keeps: 1 day, worth: 2/L, density: 1 kg/L}
+  hen meat:  {keeps: %d days, worth: 8/kg}
+  shin meat: {keeps: %d days, worth: 15/kg}
+dishes:
+  dishes0: {price: 9, takes: [100 g shin meat or 100 g hen meat, 50 mL stock], sells: %d}
+  broth:   {price: 3, takes: [400 mL stock], sells: %d}
+  hash:    {price: 7, takes: [%d g shin meat], sells: %d}
+`, number("hen meat", 1, 2, 3), number("shin meat", 1, 2), number("hen keeps", 1, 2), number("shin keeps", 1, 2, 3), number("pies", 0, 3, 10, 15),
+		number("broths", 0, 20), number("hash takes", 100, 150), number("hash", 0, 3, 7))
+	return weektest.SmallDays(t, text, number("days", 1, 2, 3)), text
 }
 
 // The kettle that is on all the same leaves 2 kg of hen that nobody takes, and pie is as good with hen: no beef is braised for it, as
