@@ -104,11 +104,19 @@ func flagNamed(cmd *cli.Command, name string) cli.Flag {
 	return nil
 }
 
+// letters are those of a word, sorted.
+func letters(word string) string {
+	list := []rune(word)
+	slices.Sort(list)
+	return string(list)
+}
+
 // meant asks whether the nearest of some names was meant; when none is near it says otherwise.
 func meant(written string, names []string, otherwise string) string {
 	nearest, best := "", max(2, utf8.RuneCountInString(written)/3)+1
 	for _, n := range names {
-		if d := levenshtein.ComputeDistance(written, n); d < best {
+		slip := letters(written) == letters(n) // of which two changed places
+		if d := levenshtein.ComputeDistance(written, n); d < best && (slip || 2*d < max(utf8.RuneCountInString(written), utf8.RuneCountInString(n))) {
 			nearest, best = n, d
 		}
 	}

@@ -52,3 +52,11 @@ func FuzzPermuted(f *testing.F) {
 		}
 	})
 }
+
+// A word of which half the letters are others is no slip of the fingers: "note" is not "late", but "lats" is.
+func TestMeantIsNear(t *testing.T) {
+	for written, want := range map[string]string{"note": "else", "lats": `did you mean "late"?`, "alte": `did you mean "late"?`, "lg": `did you mean "log"?`,
+		"recieved": `did you mean "received"?`, "x": "else", "lo": `did you mean "log"?`, "soup": "else"} {
+		assert.Equal(t, want, meant(written, []string{"received", "late", "log", "sold"}, "else"), written)
+	}
+}

@@ -284,7 +284,7 @@ func cause(w *week.Week, p *week.Played, c flow.Cause) string {
 		return fmt.Sprintf("only %s of the %s ordered for %s came", measure.FormatNumber(measure.Quantity{Amount: c.Amount / unit.Factor, Unit: unit}.OnScale().Amount),
 			w.Counted(c.Item, c.Of), day)
 	case flow.WentOff:
-		return fmt.Sprintf("all the %s on hand was thrown out on %s", item, day)
+		return fmt.Sprintf("all the %s on hand went into the bin on %s", item, day)
 	case flow.NoDelivery:
 		return noMore(w, c)
 	default:

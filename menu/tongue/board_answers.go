@@ -29,7 +29,7 @@ var answersShown = Sentences{
 	{"%[1]s gave %[2]s less %[3]s than it should", "%[1]s dio %[2]s menos de %[3]s de lo debido", "%[1]s出的%[3]s比应有的少 %[2]s"},
 	{"none of the %[1]s ordered for %[2]s came", "no llegó nada de lo pedido para el %[2]s: %[1]s", "为%[2]s订的%[1]s一点没到"},
 	{"only %[1]s of the %[2]s ordered for %[3]s came", "de lo pedido para el %[3]s (%[2]s) solo llegó %[1]s", "为%[3]s订的%[2]s只到了 %[1]s"},
-	{"all the %[1]s on hand was thrown out on %[2]s", "el %[2]s se tiró todo lo que había de %[1]s", "%[2]s把现有的%[1]s全扔了"},
+	{"all the %[1]s on hand went into the bin on %[2]s", "el %[2]s se tiró todo lo que había de %[1]s", "%[2]s把现有的%[1]s全扔了"},
 	{"no %[1]s comes before %[2]s", "no llega %[1]s antes del %[2]s", "%[2]s之前没有%[1]s到货"},
 	{"no %[1]s comes in time", "no llega a tiempo %[1]s", "没有赶得上的%[1]s"},
 	{"no more %[1]s is out before %[2]s", "no sale más %[1]s antes del %[2]s", "%[2]s之前不再出%[1]s"},
