@@ -5,8 +5,10 @@ package main
 import (
 	"fmt"
 	"os"
+	"strings"
 	"time"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/week"
@@ -49,8 +51,18 @@ func moment(s string) (time.Time, error) {
 	return t, err
 }
 
-// lastMoment is moment, or "22:30": the last time at which the clock showed that.
+// lastMoment is moment, or "22:30": the last time at which the clock showed that. As everywhere, 24:30 is half past midnight of the next day.
 func lastMoment(s string, now time.Time) (time.Time, error) {
+	date, late := "", s
+	if at := strings.LastIndex(s, " "); at >= 0 {
+		date, late = s[:at], s[at+1:]
+	}
+	if minute, err := measure.ParseClock(late); err == nil && minute >= 24*60 {
+		if s = measure.FormatClock(minute - 24*60); date != "" {
+			day, err := moment(date + " " + s)
+			return day.AddDate(0, 0, 1), err
+		}
+	}
 	clock, err := time.Parse("15:04", s)
 	if err != nil {
 		return moment(s)

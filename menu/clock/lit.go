@@ -64,7 +64,7 @@ type Beginning struct {
 }
 
 // Lit reads "night kettle@tue=00:40": the step, its day, and when it begins. Of the nights round the planned time, the
-// time of day is that which lies nearest to it.
+// time of day is that which lies nearest to it; from 24:00 on it is of the day after the one that is named, as everywhere.
 func Lit(w *week.Week, text string) (Beginning, error) {
 	named, _, _ := strings.Cut(text, "@")
 	if named, _, _ = strings.Cut(named, "="); strings.TrimSpace(named) == "" {
@@ -117,9 +117,11 @@ func Lit(w *week.Week, text string) (Beginning, error) {
 		return Beginning{}, fmt.Errorf("on which day? %q runs on %s: %s", w.Graph.Steps[step].Name, strings.Join(dates,
 			", "), form)
 	}
-	late := (clock-w.Steps[step].Starts)%1440 + 1440
-	if late %= 1440; late > 720 {
-		late -= 1440
+	late := clock - w.Steps[step].Starts
+	if clock < 24*60 {
+		if late = (late%1440 + 1440) % 1440; late > 720 {
+			late -= 1440
+		}
 	}
 	return Beginning{text, step, days[0], late}, nil
 }

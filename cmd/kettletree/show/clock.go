@@ -155,7 +155,7 @@ func lit(all []string) string {
 	for n, text := range all {
 		at := strings.LastIndex(text, "=")
 		step, day, _ := strings.Cut(text[:at], "@")
-		said[n] = batchOf(strings.TrimSpace(step), strings.TrimSpace(day)) + " started at " + strings.TrimSpace(text[at+1:])
+		said[n] = batchOf(strings.TrimSpace(step), strings.TrimSpace(day)) + " started at " + pastMidnight(strings.TrimSpace(text[at+1:]))
 	}
 	return list(said)
 }

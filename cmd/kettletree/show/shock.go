@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 )
 
@@ -71,7 +72,7 @@ func circumstance(shock string) string {
 	case kind == "yield" && inside:
 		return "with " + batchOf(name, when) + " giving " + moreOrLess(change, "more", "less") + " " + output
 	case kind == "late" && strings.Contains(change, ":"):
-		return "with " + batchOf(name, when) + " starting at " + change
+		return "with " + batchOf(name, when) + " starting at " + pastMidnight(change)
 	case kind == "late":
 		return "with " + batchOf(name, when) + " " + strings.TrimPrefix(change, "+") + " late"
 	case kind == "sells":
@@ -144,4 +145,12 @@ func moreOrLess(change, more, less string) string {
 func capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// pastMidnight is a time of day as a clock shows it: "04:00 the next day" of 28:00.
+func pastMidnight(clock string) string {
+	if minute, err := measure.ParseClock(clock); err == nil && minute >= 24*60 {
+		return measure.FormatClock(minute-24*60) + " the next day"
+	}
+	return clock
 }
