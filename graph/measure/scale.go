@@ -137,7 +137,7 @@ var eighths = []string{"", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"}
 // the unit is no such measure.
 func (q Quantity) spoonfuls() (whole float64, sign string) {
 	const speck = 1e-9
-	if !spooned[q.Unit.Name] || q.Amount <= 0 {
+	if !q.Unit.Spooned() || q.Amount <= 0 {
 		return 0, ""
 	}
 	whole, part := math.Modf(q.Amount)
@@ -151,6 +151,9 @@ func (q Quantity) spoonfuls() (whole float64, sign string) {
 	}
 	return 0, ""
 }
+
+// Spooned tells whether a unit is a cup or a spoon.
+func (u Unit) Spooned() bool { return spooned[u.Name] }
 
 var spooned = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "tbsp": true, "tsp": true}
 

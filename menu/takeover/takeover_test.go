@@ -144,7 +144,7 @@ func TestColumnsAreAsked(t *testing.T) {
 }
 
 func TestAmounts(t *testing.T) {
-	for text, want := range map[string]string{"3 lb 4 oz": "3.25 lb", "1 1/2 cups": "1.5 cups", "1-1/2 cups": "1.5 cups", "½ cup": "0.5 cup", "1/2 cup": "0.5 cup", "2 bunches": "2 bunches", "6 x 750 ml": "4500 mL",
+	for text, want := range map[string]string{"3 lb 4 oz": "3.25 lb", "1 1/2 cups": "1 1/2 cups", "1-1/2 cups": "1 1/2 cups", "1.5 cups": "1 1/2 cups", "½ cup": "1/2 cup", "1/2 cup": "1/2 cup", "0.5 Bund": "1/2 bunch", "1.3 cups": "1.3 cups", "1.5 kg": "1.5 kg", "2 bunches": "2 bunches", "6 x 750 ml": "4500 mL",
 		"2 doz": "2 doz", "4 Bund": "4 bunches", "3 #": "3 lb", "250 gr.": "250 g", "2 x 6 x 1 L": "12 L"} {
 		q, rest, _, ok := amountOf(text)
 		assert.True(t, ok, text)

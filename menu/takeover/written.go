@@ -42,8 +42,18 @@ func sum(n float64) string {
 	return text
 }
 
-// written is a quantity as a card has it.
+// fractions are the parts that cooks type on cards.
+var fractions = map[float64]string{0.125: "1/8", 0.25: "1/4", 0.375: "3/8", 0.5: "1/2", 0.625: "5/8", 0.75: "3/4", 0.875: "7/8"}
+
+// written is a quantity as a card has it: "1 1/2 cups", "1/2 bunch", "1.5 kg".
 func written(q measure.Quantity) string {
+	whole, part := math.Modf(q.Amount)
+	if text, ok := fractions[part]; ok && (q.Unit.Kind == measure.Count || q.Unit.Spooned()) {
+		if whole > 0 {
+			text = measure.FormatNumber(whole) + " " + text
+		}
+		return text + " " + q.Unit.Of(q.Amount)
+	}
 	return measure.FormatNumber(q.Amount) + " " + q.Unit.Of(q.Amount)
 }
 

@@ -236,11 +236,14 @@ func ofLot(x clock.Part) (text string) {
 	return text
 }
 
-// weighed is a quantity as a scale shows it.
+// weighed is a quantity as a scale shows it; bunches, bottles and the like in quarters, as on a card: "½ bunch".
 func weighed(x float64, unit string) string {
 	u, err := measure.UnitNamed(unit)
 	if err != nil { // portions
 		return number(x) + " " + unit
+	}
+	if u.Kind == measure.Count && u != measure.Each {
+		return quarters(x) + " " + u.Of(x)
 	}
 	return measure.Quantity{Amount: x, Unit: u}.Handy().OnScale().String()
 }
