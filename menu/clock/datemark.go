@@ -24,6 +24,8 @@ type Labels struct {
 	Labels  []Label  `json:"labels"` // by day, then by the time at which it is there
 	Says    []string `json:"notes,omitempty"`
 	Caution string   `json:"caution"`
+
+	Cold kitchen.Degrees `json:"-"` // how cold what lies in oil is kept
 }
 
 // Label is what stands on one lot.
@@ -44,6 +46,7 @@ type Label struct {
 	Raw       []string `json:"raw"`                        // the bought items that are raw in it
 	Eggs      []string `json:"raw_eggs,omitempty"`         // of those, eggs of which the file does not say that they are pasteurised
 	Approved  string   `json:"date_approved_by,omitempty"` // who has approved, per kitchen file, that what is carried on begins a new day 1
+	InOil     []string `json:"in_oil,omitempty"`           // garlic, herbs and vegetables that lie in oil in it, in which botulism can grow
 	Frozen    bool     `json:"frozen"`
 	LeftDays  *int     `json:"days_left_when_thawed,omitempty"` // of a frozen lot, the day of thawing counted
 	Allergens []string `json:"allergens"`                       // of all that it may be made of, as the file states them
@@ -92,7 +95,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	m := &marks{Week: w, voice: voice, dates: w.Dates(w.Case.Schedule, played.Record)}
 	m.happened()
 	m.read(played.Record)
-	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Cold: w.Code.Chilled(), Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
 		voice.Say("Allergens are as the kitchen file states them: check them against the packages."))}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, voice.Say("%[1]s names no number of days for ready food: the last day is the kitchen's own", w.Code.Title))
@@ -215,6 +218,11 @@ func (m *marks) label(g *lotMade) Label {
 		l.Raw = append(l.Raw, m.Graph.Items[i].Name)
 	}
 	l.Eggs = m.RawEggs(g.item)
+	if !l.ToOrder {
+		for _, i := range m.InOil[g.item] {
+			l.InOil = append(l.InOil, m.Graph.Items[i].Name)
+		}
+	}
 	if g.since.Item != g.item && g.since.Day < day {
 		l.From = m.Graph.Items[g.since.Item].Name
 	}

@@ -14,14 +14,15 @@ const (
 	Cook    = "cook"
 	Reheat  = "reheat"
 	HoldHot = "hold hot"
+	InOil   = "in oil" // what comes out lies in oil, and must be kept cold
 )
 
 // Heat is a limit of the kitchen's food code that binds on a row. Which kind of raw food is in a pot the kitchen file does not say, so
 // that a row on which raw food is cooked through has the limits of all.
 type Heat struct {
-	On      string  `json:"on"`              // "cook", "reheat" or "hold hot"
-	Food    string  `json:"food,omitempty"`  // of cook: "poultry", "ground" or "whole"
-	At      float64 `json:"at"`              // this hot or hotter
+	On      string  `json:"on"`              // "cook", "reheat", "hold hot" or "in oil"
+	Food    string  `json:"food,omitempty"`  // of cook: "poultry", "ground" or "whole"; of in oil: what lies in it
+	At      float64 `json:"at"`              // this hot or hotter; of in oil: this cold or colder
 	Above   bool    `json:"above,omitempty"` // hotter than this, not just as hot
 	Scale   string  `json:"scale"`           // "F" or "C"
 	Seconds int     `json:"seconds,omitempty"`
@@ -52,6 +53,27 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 	}
 	if gives && (cooks || again) && !toOrder && c.Hot != nil && t.hot(r) && t.hazardous(r, step) {
 		list = append(list, Heat{On: HoldHot, At: c.Hot.At, Above: c.Hot.Above, Scale: c.Scale, Section: c.Hot.Section})
+	}
+	if gives && !toOrder {
+		list = append(list, t.inOil(r, step)...)
+	}
+	return list
+}
+
+// inOil are the cautions on what comes out on a row and has garlic or the like in oil.
+func (t *table) inOil(r *Row, step int) (list []Heat) {
+	cold := t.Week.Code.Chilled()
+	var seen []int
+	for _, o := range t.Graph.Steps[step].Gives {
+		if !slices.ContainsFunc(r.Out, func(p Part) bool { return p.Item == t.Graph.Items[o.Item].Name }) {
+			continue
+		}
+		for _, i := range t.Week.InOil[o.Item] {
+			if !slices.Contains(seen, i) {
+				seen = append(seen, i)
+				list = append(list, Heat{On: InOil, Food: t.Graph.Items[i].Name, At: cold.Value, Scale: cold.Scale, Section: t.Week.Code.Oil})
+			}
+		}
 	}
 	return list
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
 
@@ -65,5 +66,38 @@ func TestHeat(t *testing.T) {
 			}
 		}
 		assert.Equal(t, want, got, code)
+	}
+}
+
+// What lies in oil is told on the row on which it is made, with how cold the kitchen's code keeps it, and on its label; to order it is not kept.
+func TestInOil(t *testing.T) {
+	const oils = `food code: CODE
+services: {lunch: 12:00-14:00}
+bought: {garlic: {price: 9/kg, allergens: []}, olive oil: {price: 9/kg, allergens: []}}
+steps:
+  confit: {takes: [1 kg garlic, 2 kg olive oil], gives: [3 kg garlic confit], batches: as needed}
+  blend:  {takes: [1 kg garlic, 2 kg olive oil], gives: [3 kg garlic paste], batches: to order}
+made: {garlic confit: {keeps: 4 days}, garlic paste: {keeps: 1 day}}
+dishes: {bread: {price: 4, takes: [20 g garlic confit, 20 g garlic paste], sells: {lunch: 10}}}
+`
+	for code, want := range map[string]Heat{
+		"US FDA Food Code 2022": {On: InOil, Food: "garlic", At: 41, Scale: "F", Section: "1-201.10(B)"}, // 3-501.16(A)(2) in the state adoptions
+		"UK":                    {On: InOil, Food: "garlic", At: 5, Scale: "C"},                          // its 8 °C is warmer than published advice on oils
+	} {
+		w := weektest.SmallDays(t, replaceOnce(t, oils, "CODE", code), 1)
+		a, err := Of(t.Context(), w, nil)
+		require.NoError(t, err)
+		var got []Heat
+		for _, r := range a.Rows {
+			got = append(got, r.Heat...)
+		}
+		assert.Equal(t, []Heat{want}, got, code)
+		l, err := LabelsOn(t.Context(), w, []int{0}, tongue.Voice{})
+		require.NoError(t, err)
+		in := map[string][]string{}
+		for _, x := range l.Labels {
+			in[x.Item] = x.InOil
+		}
+		assert.Equal(t, map[string][]string{"garlic confit": {"garlic"}, "garlic paste": nil}, in, code)
 	}
 }

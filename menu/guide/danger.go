@@ -16,6 +16,7 @@ type Dangers struct {
 	Allergens []string `json:"allergens"`          // of all that is handled there, substitutes among it
 	Unstated  []string `json:"allergens_unstated"` // bought items of which the file states nothing
 	Raw       []string `json:"raw"`                // what is handled there and is raw
+	InOil     []string `json:"in_oil"`             // garlic, herbs and vegetables that are kept in oil
 	Hot       bool     `json:"hot"`                // something is cooked or heated there
 	Heavy     bool     `json:"heavy"`              // in a pot that one person can't carry
 	Night     bool     `json:"night"`              // at an hour at which nobody tends a fire alone
@@ -25,7 +26,7 @@ type Dangers struct {
 
 // dangers are what to mind where some steps are done.
 func (b *builder) dangers(steps []int) Dangers {
-	d := Dangers{Allergens: []string{}, Unstated: []string{}, Raw: []string{}}
+	d := Dangers{Allergens: []string{}, Unstated: []string{}, Raw: []string{}, InOil: []string{}}
 	add := func(to *[]string, names ...string) {
 		for _, n := range names {
 			if !slices.Contains(*to, n) {
@@ -53,6 +54,11 @@ func (b *builder) dangers(steps []int) Dangers {
 			d.Night = d.Night || clock.AtNight(minute)
 		}
 		for _, o := range st.Gives {
+			if st.Mode != graph.ToOrder || st.AsNeeded() {
+				for _, i := range b.InOil[o.Item] {
+					add(&d.InOil, b.Graph.Items[i].Name)
+				}
+			}
 			d.Cools = d.Cools || hot && st.Mode != graph.ToOrder && b.Terms.Keeps[o.Item] != 1
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
@@ -314,6 +315,10 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	}
 	if len(d.Raw) > 0 {
 		add(t.say("Raw here: %[1]s. Keep it away from ready food; wash hands, boards and knives after it.", t.names(d.Raw)))
+	}
+	if len(d.InOil) > 0 {
+		c := g.code.Chilled()
+		add(whole(t.say(tongue.InOil, t.names(d.InOil), strings.ReplaceAll((&kitchen.Code{Scale: c.Scale}).Both(c.Value), " °", "\u00a0°"))))
 	}
 	if d.Hot {
 		add(t.say("Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained."))

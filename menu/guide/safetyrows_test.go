@@ -2,12 +2,15 @@ package guide
 
 // The rows: each sentence about safety, and what it rests on.
 
+import "kettletree/menu/tongue"
+
 // What rests on no section of a food code.
 const (
 	commonPractice = "common practice, no source"
 	toLocalCode    = "no section: it leaves the judgement to local code and to those licensed to judge"
 	asWritten      = "no section: it says what was written down or can be worked out of it, and claims no more"
 	aName          = "a name, a heading or a pattern: it claims nothing"
+	inOilAdvice    = "1-201.10(B), time/temperature control for safety food, garlic in oil among it; cold, time and freezer: CDC (4 days, from memory), Health Canada (a week), Penn State Extension (10 days, or frozen)"
 	allergenLists  = "21 U.S.C. 321(qq); Regulation (EU) 1169/2011, Annex II; the kitchen file's own words"
 )
 
@@ -43,9 +46,12 @@ var restsOn = map[string]string{
 	"Raw here: %[1]s. Keep it away from ready food; wash hands, boards and knives after it.": "3-302.11, 3-304.11, 2-301.14",
 
 	"%q is served with raw %s, and the file does not say that they are pasteurised%s": "3-302.13",
-	"raw eggs, NOT STATED whether pasteurised: %[1]s":                                 "3-302.13",
-	"write \"pasteurised: yes\" on them if they are":                                  "3-302.13",
-	"yes: of raw eggs, that they are pasteurised, and so not raw.":                    "3-302.13",
+	tongue.InOil: inOilAdvice,
+	"%q keeps %d days with %s in oil: botulism can grow there without a sign, and published advice is %d days in the cold at most": inOilAdvice,
+	"write \"keeps: 4 days\" or \"frozen: yes\"; more days are for your local authority to judge":                                  inOilAdvice,
+	"raw eggs, NOT STATED whether pasteurised: %[1]s":                                                                              "3-302.13",
+	"write \"pasteurised: yes\" on them if they are":                                                                               "3-302.13",
+	"yes: of raw eggs, that they are pasteurised, and so not raw.":                                                                 "3-302.13",
 
 	"Does the pot cook through what goes in raw?": "3-401.11",
 	"no, it stays raw":                            "3-401.11",
@@ -289,8 +295,9 @@ var restsOn = map[string]string{
 
 	" +(?:lot|hot holding|cold holding|reheating) | +[-+−]?[0-9]": aName,
 	" price pack from arrives keeps allergens ":                   aName,
-	"US FDA Food Code 2022":                                       aName,
-	"in %d raw":                                                   aName,
+	"Food Code 2022":        aName,
+	"US FDA Food Code 2022": aName,
+	"in %d raw":             aName,
 
 	"%q is on the fire at %s on %s, and by \"hands\" %s there: nobody tends a fire alone at night (common practice; mind the fire code)": commonPractice,
 	"Allergens here: %[1]s. Clean hands, boards and tools before the next thing.":                                                        commonPractice,

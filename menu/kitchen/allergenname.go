@@ -4,8 +4,6 @@ package kitchen
 
 import (
 	"slices"
-	"strings"
-	"unicode"
 
 	"golang.org/x/text/language"
 )
@@ -33,29 +31,12 @@ var nameWords = map[string]map[string][]string{
 	"molluscs":  {"en": {"mollusc", "mollusk", "mussel", "clam", "oyster", "scallop", "squid", "octopus"}, "es": {"molusco", "mejillón", "mejillones", "almeja", "ostra", "ostión", "calamar", "pulpo", "vieira"}, "zh": {"贝", "蚝", "鱿鱼", "章鱼"}},
 }
 
-// gaveAway looks for words for an entry of a list in a name. Of scripts that set spaces, whole words count, alone and of several;
-// Chinese sets none.
+// gaveAway looks for words for an entry of a list in a name.
 func gaveAway(name string, c AllergenCode, in language.Tag) (word string, ok bool) {
 	base, _ := in.Base()
 	entry := nameWords[c.Name]
 	if entry == nil {
 		entry = nameWords[c.Same]
 	}
-	words := slices.Concat(entry[base.String()], c.Kinds, []string{c.Name})
-	lower := strings.ToLower(name)
-	parts := strings.FieldsFunc(lower, func(r rune) bool { return !unicode.IsLetter(r) })
-	for _, w := range words {
-		if base.String() == "zh" && strings.Contains(lower, w) {
-			return w, true
-		}
-		for n := range parts {
-			rest := strings.Join(parts[n:], " ")
-			for _, many := range []string{w, w + "s", w + "es"} {
-				if rest == many || strings.HasPrefix(rest, many+" ") {
-					return many, true
-				}
-			}
-		}
-	}
-	return "", false
+	return wordIn(name, slices.Concat(entry[base.String()], c.Kinds, []string{c.Name}), in)
 }

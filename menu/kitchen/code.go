@@ -103,6 +103,7 @@ type Code struct {
 	Mixed    string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
 	Advisory string  // the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here
 	Eggs     string  // the section on pasteurised eggs in what is not cooked; "" when the code has none here
+	Oil      string  // the section by which garlic in oil needs time and temperature control; "" when the code names none here
 	Frozen   string  // the section by which frozen time does not count; "" when the code names none
 	Others   []Rule
 }
@@ -123,7 +124,7 @@ var Codes = []Code{
 		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
-		Advisory: "3-603.11", Eggs: "3-302.13", // both from memory
+		Advisory: "3-603.11", Eggs: "3-302.13", Oil: "1-201.10(B)", // the first two from memory; an older text of the last in NAVMED P-5010-1
 		Others: []Rule{
 			{"3-401.11(A)", "cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s"}, // from memory
 			{"3-401.11(B)", "whole roasts: by the table there, such as 63 °C (145 °F) for 4 min"}, // from memory
@@ -208,6 +209,14 @@ func (c *Code) Both(at float64) string {
 		return Degrees{math.Round(d.In("C")), "C"}.String() + " (" + d.String() + ")"
 	}
 	return d.String() + " (" + Degrees{d.In("F"), "F"}.String() + ")"
+}
+
+// Chilled is how cold what lies in oil is kept, and on which scale: as the code holds food cold, or at 5 °C where it has no figure or a higher one.
+func (c *Code) Chilled() Degrees {
+	if c.Cold != nil && (Degrees{c.Cold.At, c.Scale}).In("C") <= 5 {
+		return Degrees{c.Cold.At, c.Scale}
+	}
+	return Degrees{5, "C"}
 }
 
 // AdvisoryCited is the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here.

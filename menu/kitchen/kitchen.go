@@ -51,6 +51,8 @@ type Kitchen struct {
 	Heat []Heat // by step of Graph
 	Raw  []bool // by item of Graph: raw as it stands, bought so or made of something raw that nothing cooked through
 
+	InOil [][]int // by item of Graph: the garlic, herbs and vegetables that lie in oil in it
+
 	Measures [][]Measure // by item of Graph: what is measured of it from time to time
 	Approved []string    // by item of Graph: by whom its date mark is approved; "" when the file does not say
 

@@ -271,8 +271,10 @@ func (r *reader) connect() {
 	r.k.Graph = g
 	r.checkLoops(g)
 	r.k.findRaw()
+	r.k.findInOil(r.namedOf)
 	if r.found.Err() == nil {
 		r.checkRaw()
+		r.checkInOil()
 		r.checkAllergenNames()
 		r.checkLoose(g)
 		r.checkApprovals()

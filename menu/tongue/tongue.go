@@ -88,6 +88,9 @@ var (
 // Unreviewed stands on all that is shown in a translation.
 const Unreviewed = "No native speaker who works in a kitchen has reviewed this translation."
 
+// InOil is the caution on what lies in oil; its days are [kitchen.InOilDays].
+const InOil = "%[1]s in oil or fat: the toxin of botulism can form there without a sign; into the cold at once, at %[2]s or colder, never left out; use it within 4 days or freeze it; local code comes first"
+
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {
 	Tag     language.Tag

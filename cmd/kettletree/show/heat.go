@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 )
 
@@ -18,6 +19,8 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 	} else if cook != "" {
 		texts = append(texts, v.Say("cook through: %[1]s", cook))
 	}
+	var in []string
+	var cold clock.Heat
 	for _, h := range r.Heat {
 		at := v.Degrees(both(h.At, h.Scale))
 		if h.Seconds > 0 {
@@ -25,6 +28,8 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		}
 		switch {
 		case h.On == clock.Cook:
+		case h.On == clock.InOil:
+			in, cold = append(in, h.Food), h
 		case h.On == clock.Reheat && h.Within > 0 && h.Seconds == 0: // whatever it is for
 			texts = append(texts, v.Say("reheat to %[1]s within %[2]s of leaving the cold (%[3]s)", at, v.Lasts(h.Within), h.Section))
 		case h.On == clock.Reheat && h.By != nil:
@@ -39,7 +44,19 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 			texts = append(texts, v.Say("cool it, or hold it at %[1]s or hotter (%[2]s)", at, h.Section))
 		}
 	}
+	if in != nil {
+		texts = append(texts, inOil(v, in, kitchen.Degrees{Value: cold.At, Scale: cold.Scale}, cold.Section))
+	}
 	return strings.Join(texts, v.Say("; "))
+}
+
+// inOil is the caution on what lies in oil.
+func inOil(v tongue.Voice, what []string, cold kitchen.Degrees, section string) string {
+	text := v.Say(tongue.InOil, v.List(what), v.Degrees(both(cold.Value, cold.Scale)))
+	if section == "" {
+		return text
+	}
+	return v.Say("%[1]s (%[2]s)", text, section)
 }
 
 // CookText says the limits on cooking that bind on some row of a timetable; "" for none.

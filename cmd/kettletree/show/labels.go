@@ -31,6 +31,9 @@ func Labels(p Page, a *clock.Labels) string {
 		if len(l.Raw) > 0 {
 			t.remark(p.rawIn(l))
 		}
+		if len(l.InOil) > 0 {
+			t.remark(capital(inOil(p.Voice, l.InOil, a.Cold, "")))
+		}
 		if l.Approved != "" {
 			t.remark(say("Date mark approved by %[1]s, per kitchen file", l.Approved))
 		}
@@ -143,14 +146,14 @@ func both(at float64, scale string) string { return (&kitchen.Code{Scale: scale}
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
 	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "raw", "date_approved_by", "frozen", "days_left_when_thawed",
-		"allergens", "may_contain", "allergens_unstated", "raw_eggs")
+		"allergens", "may_contain", "allergens_unstated", "raw_eggs", "in_oil")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
 			left = count(*l.LeftDays)
 		}
 		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, strings.Join(l.Raw, "; "), l.Approved, l.Frozen, left,
-			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "), strings.Join(l.Eggs, "; "))
+			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "), strings.Join(l.Eggs, "; "), strings.Join(l.InOil, "; "))
 	}
 	return s
 }
@@ -171,7 +174,7 @@ var labelPage = template.Must(template.New("labels").Parse(labelHTML))
 // printedLabel is a label in words.
 type printedLabel struct {
 	Item, Amount, Lot, Made, DayOne, Last, Allergens, Raw, Approved string
-	Because, Cool                                                   template.HTML
+	Because, Cool, InOil                                            template.HTML
 }
 
 // LabelPage is one HTML page with a label for each lot, which needs nothing else and prints without a browser's help.
@@ -207,6 +210,9 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		}
 		if len(l.Raw) > 0 {
 			v.Raw = p.rawIn(l)
+		}
+		if len(l.InOil) > 0 {
+			v.InOil = tongue.Unbroken(capital(inOil(p.Voice, l.InOil, a.Cold, "")))
 		}
 		if l.Approved != "" {
 			v.Approved = say("Date mark approved by %[1]s, per kitchen file", l.Approved)

@@ -1,0 +1,145 @@
+package kitchen
+
+// What lies in oil: garlic, herbs and vegetables that are not sour, shut off from the air, in which the toxin of botulism can form.
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/text/language"
+
+	"kettletree/graph"
+)
+
+// InOilDays is how long what lies in oil is kept in the cold by the strictest of the advice that is published: CDC on oils that are made
+// in a kitchen has 4 days (from memory), Health Canada a week, Penn State Extension 10 days.
+const InOilDays = 4
+
+// oily is the share by weight of oil in a batch from which what goes in with it is taken to lie in oil: common practice, no source. A
+// nut salsa has two thirds, a pan of vegetables in a spoon of oil a twentieth.
+const oily = 0.25
+
+// oilWords and greenWords are words for oil and melted fat, and for garlic, herbs and vegetables that are not sour. They lead to a caution
+// only, so that a word may stand here which is not always meant so. Butter is left out: it holds water of its own, and lies in the cold.
+var (
+	oilWords   = map[string][]string{"en": {"oil", "fat", "lard", "tallow"}, "es": {"aceite", "grasa", "manteca"}, "zh": {"油", "脂"}}
+	noOil      = map[string][]string{"en": {"milk", "cream", "cheese", "yogurt", "yoghurt"}, "es": {"leche", "crema", "queso", "yogur"}, "zh": {"酱油", "蚝油", "豉油", "黄油", "奶油", "脱脂", "低脂", "全脂"}}
+	greenWords = map[string][]string{
+		"en": {"garlic", "shallot", "scallion", "onion", "leek", "chive", "ramp", "ginger", "herb", "basil", "parsley", "cilantro", "coriander", "rosemary", "thyme", "sage",
+			"oregano", "marjoram", "mint", "dill", "tarragon", "chervil", "lemongrass", "mushroom", "eggplant", "aubergine", "artichoke", "carrot", "celery", "fennel", "beet",
+			"zucchini", "courgette", "asparagus", "bell pepper", "jalapeño", "jalapeno", "serrano", "poblano"},
+		"es": {"ajo", "chalota", "chalote", "cebolla", "cebolleta", "cebollín", "puerro", "poro", "jengibre", "hierba", "albahaca", "perejil", "cilantro", "romero", "tomillo", "salvia",
+			"orégano", "mejorana", "menta", "hierbabuena", "epazote", "eneldo", "estragón", "champiñón", "champiñones", "hongo", "seta", "berenjena", "alcachofa", "zanahoria", "apio", "hinojo",
+			"betabel", "remolacha", "calabacín", "calabacita", "espárrago", "pimiento", "jalapeño", "serrano", "poblano"},
+		"zh": {"蒜", "葱", "韭", "姜", "香草", "罗勒", "欧芹", "香菜", "芫荽", "迷迭香", "百里香", "薄荷", "莳萝", "香茅", "菇", "菌", "茄子", "胡萝卜", "芹", "茴香头", "芦笋", "青椒", "甜椒", "彩椒"},
+	}
+)
+
+// findInOil finds, for each item, what lies in oil in it: by the names of what its steps take, in any language of the file. What is made of
+// such an item and is still mostly oil has it too.
+func (k *Kitchen) findInOil(named func(item int, words, but map[string][]string) bool) {
+	k.InOil = make([][]int, len(k.Graph.Items))
+	oil, green := make([]bool, len(k.Graph.Items)), make([]bool, len(k.Graph.Items))
+	for i, it := range k.Graph.Items {
+		oil[i] = it.Role != graph.Sold && named(i, oilWords, noOil)
+		green[i] = it.Role != graph.Sold && !oil[i] && named(i, greenWords, nil)
+	}
+	for changed := true; changed; {
+		changed = false
+		for s, st := range k.Graph.Steps[:len(k.Steps)] {
+			in := k.liesInOil(s, oil, green)
+			for _, o := range st.Gives {
+				for _, i := range in {
+					if !slices.Contains(k.InOil[o.Item], i) {
+						k.InOil[o.Item] = append(k.InOil[o.Item], i)
+						changed = true
+					}
+				}
+			}
+		}
+	}
+	for _, in := range k.InOil {
+		slices.Sort(in)
+	}
+}
+
+// liesInOil is what lies in oil in a batch of a step that takes so much of it; nil for none.
+func (k *Kitchen) liesInOil(step int, oil, green []bool) (in []int) {
+	fat, all := 0.0, 0.0
+	for _, l := range k.Graph.Steps[step].Takes {
+		if l.OutAt > 0 {
+			continue // it is taken out again
+		}
+		most, is := 0.0, false
+		for _, c := range l.Choices {
+			grams, ok := k.Graph.Items[c.Item].Grams(c.Amount)
+			if !ok {
+				continue // what one weighs is not said
+			}
+			most = max(most, grams)
+			is = is || oil[c.Item] || len(k.InOil[c.Item]) > 0
+			in = append(in, k.InOil[c.Item]...)
+			if green[c.Item] {
+				in = append(in, c.Item)
+			}
+		}
+		all += most
+		if is {
+			fat += most
+		}
+	}
+	if fat < oily*all || fat == 0 {
+		return nil
+	}
+	return in
+}
+
+// namedOf tells whether a name of an item holds one of some words of its language.
+func (r *reader) namedOf(item int, words, but map[string][]string) bool {
+	return slices.ContainsFunc(r.namesOf(item), func(n OtherName) bool {
+		base, _ := n.Language.Base()
+		_, is := wordIn(n.Name, words[base.String()], n.Language)
+		_, isnt := wordIn(n.Name, but[base.String()], n.Language)
+		return is && !isnt
+	})
+}
+
+// wordIn looks for words in a name. Of scripts that set spaces, whole words count, alone and of several; Chinese sets none.
+func wordIn(name string, words []string, in language.Tag) (word string, ok bool) {
+	base, _ := in.Base()
+	lower := strings.ToLower(name)
+	parts := strings.FieldsFunc(lower, func(r rune) bool { return !unicode.IsLetter(r) })
+	for _, w := range words {
+		if base.String() == "zh" && strings.Contains(lower, w) {
+			return w, true
+		}
+		for n := range parts {
+			rest := strings.Join(parts[n:], " ")
+			for _, many := range []string{w, w + "s", w + "es"} {
+				if rest == many || strings.HasPrefix(rest, many+" ") {
+					return many, true
+				}
+			}
+		}
+	}
+	return "", false
+}
+
+// checkInOil warns of what is kept in oil for longer than is advised.
+func (r *reader) checkInOil() {
+	for i, in := range r.k.InOil {
+		if len(in) == 0 || r.k.Frozen[i] || r.k.Undated[i] || r.k.Terms.Keeps[i] <= InOilDays {
+			continue
+		}
+		names := make([]string, len(in))
+		for n, g := range in {
+			names[n] = r.items[g].Name
+		}
+		name := r.items[i].Name
+		r.warn(span{r.k.ItemPos[i], utf8.RuneCountInString(name)}, "kept-in-oil",
+			"write \"keeps: 4 days\" or \"frozen: yes\"; more days are for your local authority to judge",
+			"%q keeps %d days with %s in oil: botulism can grow there without a sign, and published advice is %d days in the cold at most", name, r.k.Terms.Keeps[i], strings.Join(names, ", "), InOilDays)
+	}
+}
