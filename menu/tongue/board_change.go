@@ -13,7 +13,7 @@ var boardChange = Sentences{
 	// the lists and what stands in them
 	{"steps", "pasos", "工序"},
 	{"dishes", "platos", "菜品"},
-	{"specials", "especiales", "特色菜（清单）"},
+	{"specials", "especiales", "今日特色（清单）"},
 	{"vessels", "ollas y recipientes", "锅具"},
 	{"suppliers", "proveedores", "供应商"},
 	{"bought item", "producto comprado", "采购品（一项）"},
@@ -21,7 +21,7 @@ var boardChange = Sentences{
 	{"vessel", "olla o recipiente", "锅具（一件）"},
 	{"supplier", "proveedor", "供应商（一家）"},
 	{"takes", "lleva", "用料"},
-	{"gives", "da", "产出"},
+	{"gives", "rinde", "产出"},
 	{"arrives", "llega", "到货日"},
 	{"density", "densidad", "密度"},
 	{"worth", "vale", "价值"},

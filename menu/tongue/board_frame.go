@@ -9,7 +9,7 @@ var boardFrame = Sentences{
 	{"Map", "Mapa", "总图"},
 	{"More", "Más", "更多"},
 	{"Plan", "Plan de la semana", "计划"},
-	{"Specials", "Especiales", "特色菜"},
+	{"Specials", "Especiales", "今日特色"},
 	{"Costs", "Costos", "成本"},
 	{"Guide", "Guía", "指南"},
 	{"Clock", "Horario", "时间表"},

@@ -3,7 +3,7 @@ package tongue
 // boardHand is what Log, Buy and Today say of what is tapped and typed: deliveries, lots, what came short, the invoice.
 var boardHand = Sentences{
 	// Log
-	{"Another item", "Otro artículo", "换一项"},
+	{"Another item", "Otro producto", "换一项"},
 	{"%[1]s more to come today", "%[1]s más por llegar hoy", "今天还有%[1]s项要到"},
 	{"%[1]s from %[2]s", "%[1]s del %[2]s", "%[2]s的%[1]s"},
 	{"%[1]s, use by %[2]s", "%[1]s, usar a más tardar el %[2]s", "%[1]s，最迟%[2]s用完"},

@@ -24,7 +24,7 @@ var boardMap = Sentences{
 		"A la izquierda está lo que se compra, a la derecha lo que se vende; una línea lleva de una cosa a aquello en lo que entra. Una línea gruesa es gran parte de aquello a lo que lleva.",
 		"左边是买来的，右边是卖出的；线从一样东西通到用它的地方。线粗，说明它占那里的一大部分。"},
 	{"A crate with broken corners is bought. A box with round corners is made. A box that points right is a step. A bowl is a dish; with a second rim, a special.",
-		"Una caja con esquinas cortadas se compra. Una con esquinas redondas se hace. Una que apunta a la derecha es un paso. Un tazón es un plato; con doble borde, un especial.", "缺角的框是买来的。圆角的框是做出来的。指向右边的框是工序。碗形是菜；双边的是特色菜。"},
+		"Una caja con esquinas cortadas se compra. Una con esquinas redondas se hace. Una que apunta a la derecha es un paso. Un tazón es un plato; con doble borde, un especial.", "缺角的框是买来的。圆角的框是做出来的。指向右边的框是工序。碗形是菜；双边的是今日特色。"},
 	{"The stronger its tone, the more weight or money passes through it.", "Cuanto más fuerte el tono, más peso o dinero pasa por ella.", "颜色越重，经过它的重量或金额越多。"},
 	{"A dashed line is taken in place of another, or only if there is any.", "Una línea punteada se toma en lugar de otra, o solo si hay.", "虚线是代用的，或者有才用的。"},
 	{"After a what-if: a thick black edge is out, a dashed one is short; each says so in words, and a sign stands where it began.",

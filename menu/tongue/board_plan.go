@@ -33,7 +33,7 @@ var boardPlan = Sentences{
 	{"%[1]s dishes as forecast.", "%[1]s platos como está previsto.", "%[1]s 道菜按预计。"},
 	{"1 dish as forecast, and", "1 plato como está previsto, y", "1 道菜按预计，另有"},
 	{"%[1]s dishes as forecast, and", "%[1]s platos como está previsto, y", "%[1]s 道菜按预计，另有"},
-	{"special, could bring %[1]s", "especial, podría traer %[1]s", "特色菜，可多得 %[1]s"},
+	{"special, could bring %[1]s", "especial, podría traer %[1]s", "今日特色，可多得 %[1]s"},
 	{"takes guests from %[1]s", "quita clientes a %[1]s", "会抢走%[1]s的客人"},
 	{"expect %[1]s", "espera %[1]s", "预计 %[1]s"},
 	{"Offer it", "Ofrecerlo", "推出"},

@@ -66,7 +66,7 @@ var answersSaid = Sentences{
 	{"nothing counted yet, so only what was written down since is on hand: count it on the stock-take page", "todavía no se contó nada, así que solo consta lo anotado desde entonces: cuéntalo en la página del inventario", "还没有清点过，现有的只有之后记下的：请在盘点页清点"},
 	{"taken to have been in the pot when the log book began: %[1]s; if it was not, write it down as skipped", "se supone que ya estaba en la olla cuando empezó la bitácora: %[1]s; si no estaba, anótalo como omitido", "记录本开始时当作已在锅里：%[1]s；如果不是，请记为“没做”"},
 	{"counted in: %[1]s", "ya contado: %[1]s", "已计入：%[1]s"},
-	{"struck %[1]s at %[2]s %[3]s", "%[1]s fuera de carta el %[2]s, %[3]s", "%[2]s %[3]s停卖%[1]s"},
+	{"struck %[1]s at %[2]s %[3]s", "%[1]s fuera de carta el %[2]s, %[3]s", "%[2]s %[3]s沽清%[1]s"},
 	{"%[1]s is past its date, so it is not counted: look at what is on hand, and write it down as binned", "%[1]s ya pasó de su fecha, así que no se cuenta: mira lo que hay y anótalo como tirado", "%[1]s已过日期，没有计入：请查看存货，并记为扔掉"},
 	{"%[1]s items are past their dates, so they are not counted: look at what is on hand, and write them down as binned", "%[1]s productos ya pasaron de su fecha, así que no se cuentan: mira lo que hay y anótalos como tirados", "%[1]s 样已过日期，没有计入：请查看存货，并记为扔掉"},
 	{"PAST THE DATE MARK of the food code, so it is not counted: %[1]s; do not serve it: look at what is on hand, and write it down as binned", "PASÓ DE LA MARCA DE FECHA de la norma alimentaria, así que no se cuenta: %[1]s; no lo sirvas: mira lo que hay y anótalo como tirado", "已过食品法规的日期标识，没有计入：%[1]s；不可供应：请查看存货，并记为扔掉"},

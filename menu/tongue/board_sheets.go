@@ -3,8 +3,8 @@ package tongue
 // boardSheets is what the pages of sheets, of cooling and to print say, and Plan beside its own.
 var boardSheets = Sentences{
 	{"of one person or one station, with ticks", "de una persona o una estación, con casillas", "按人或按档口，可打勾"},
-	{"Person", "Persona", "人员"},
-	{"Station", "Estación", "档口"},
+	{"People", "Personas", "人员"},
+	{"Stations", "Estaciones", "档口"},
 	{"Nothing on this day.", "Nada este día.", "这天没有。"},
 	{"Choose a person or a station.", "Elige una persona o una estación.", "请选人员或档口。"},
 	{"Ticked", "Marcado", "打勾"},

@@ -51,6 +51,7 @@ type chosen struct {
 	Name, Kind string
 	Box        string // id of its box; "" when it is only named in others
 	Facts      []fact
+	None       string // that it has no listed allergens
 	From, Into []neighbour
 	Lost       []whatIf // what can be asked about it
 	Others     []whatIf // the same, less likely
@@ -267,7 +268,7 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 			}
 		}
 	}
-	c.fact(a.T("allergens"), a.voice.Stated(a.Kitchen.Stated(c.item)))
+	c.allergens(a)
 	for s, st := range g.Steps {
 		for _, out := range st.Gives {
 			if out.Item == c.item {
@@ -389,13 +390,22 @@ func (a *asked) aboutDish(ctx context.Context, c *chosen, d int) error {
 	if x.FoodCostPct != nil {
 		c.fact(a.T("food cost"), a.Figure(show.Percent(*x.FoodCostPct/100)))
 	}
-	c.fact(a.T("allergens"), a.voice.Stated(a.Kitchen.Stated(c.item)))
+	c.allergens(a)
 	a.inputs(c, a.Kitchen.Graph.Steps[c.step])
 	c.Lost = append(c.Lost, whatIf{"strike", x.Name, a.T("off the menu")}, whatIf{"sells", x.Name + "=+20%", a.T("20% more ordered")})
 	return nil
 }
 
 func (c *chosen) fact(name, value string) { c.Facts = append(c.Facts, fact{name, value}) }
+
+// allergens is the fact of what it has; where it has none of the list, that says itself what it is of.
+func (c *chosen) allergens(a *asked) {
+	if stated := a.Kitchen.Stated(c.item); stated.None() {
+		c.None = a.voice.Stated(stated)
+	} else {
+		c.fact(a.T("allergens"), a.voice.Stated(stated))
+	}
+}
 
 func (a *asked) quantity(item int, base float64) string {
 	q := a.Kitchen.Quantity(item, base)

@@ -216,3 +216,11 @@ func TestAllergensAreSaidLoudlyAndFirst(t *testing.T) {
   what the kitchen file states is known here.
 `, text)
 }
+
+// What has none of the list says so itself: its column's head is not said before it where a row is a block.
+func TestNoListedAllergensIsSaidOnce(t *testing.T) {
+	list := table{columns: words("item", "allergens")}
+	list.add("salt", "No listed allergens, per kitchen file")
+	list.add("bread", "wheat")
+	assert.Equal(t, "salt\n  No listed allergens, per kitchen file\nbread\n  allergens wheat\n", list.on(Page{Blocks: true}))
+}

@@ -5,6 +5,8 @@ package show
 import (
 	"slices"
 	"strings"
+
+	"kettletree/menu/kitchen"
 )
 
 // gap is the space between columns.
@@ -181,8 +183,12 @@ func (t *table) stacked(p Page, indent int) string {
 		b.WriteString(p.lines(indent, r.cells[t.name]))
 		var figures []string
 		for c, col := range t.columns {
-			if c != t.name && r.cells[c] != "" {
-				figures = append(figures, strings.TrimSpace(col.head+" "+r.cells[c]))
+			switch cell := r.cells[c]; {
+			case c == t.name || cell == "":
+			case cell == p.Voice.Stated(kitchen.Stated{}): // it says itself what it is of
+				figures = append(figures, cell)
+			default:
+				figures = append(figures, strings.TrimSpace(col.head+" "+cell))
 			}
 		}
 		if len(figures) > 0 {
