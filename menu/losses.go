@@ -44,7 +44,9 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 	}
 	for i := range s.Pots {
 		if p := &s.Pots[i]; p.Lost > 0 && asked(p.Step, p.Day) {
-			known[flow.Lose{Step: p.Step, Day: p.Day}], p.Lost = true, 0
+			known[flow.Lose{Step: p.Step, Day: p.Day}] = true
+			restore(w, p, p.Lost)
+			p.Lost = 0
 			unlit[[2]int{p.Step, p.Day}] = !slices.ContainsFunc(p.Gives, func(g flow.PotLine) bool { return g.Amount > 0 }) // nothing is in it
 		}
 	}
@@ -88,27 +90,46 @@ func missed(w *week.Week, asked func(step, day int) bool) (pots []flow.Pot) {
 		if !asked(m.Step, day) {
 			continue
 		}
-		pot := flow.Pot{Step: m.Step, Day: day, Start: w.Now, Batches: m.Batches}
-		out := map[int]bool{}
+		pot, lit := flow.Pot{Step: m.Step, Day: day, Start: w.Now, Batches: m.Batches}, 0.0
 		for _, h := range w.Happened {
-			if h.Step != m.Step || !h.Day.Equal(m.Day) {
-				continue
-			}
-			if h.What == week.Lit {
-				pot.Start, pot.Batches = int(h.At.Sub(w.From).Minutes()), pot.Batches+h.Batches
-			}
-			for _, o := range h.Out {
-				out[o.Item] = out[o.Item] || h.Entry > 0
+			if h.Step == m.Step && h.Day.Equal(m.Day) && h.What == week.Lit {
+				pot.Start, lit = int(h.At.Sub(w.From).Minutes()), lit+h.Batches
 			}
 		}
-		for n, g := range w.Graph.Steps[m.Step].Gives {
-			if !out[g.Item] {
-				pot.Gives = append(pot.Gives, flow.PotLine{Item: g.Item, Amount: pot.Batches * w.Case.Flow.Gives(m.Step, n), Minute: max(w.Now+1, pot.Start+g.OutAt)})
+		switch {
+		case lit > 0:
+			pot.Batches = lit
+		case m.What == week.Lost: // all of it would be out by now
+			for _, g := range w.Graph.Steps[m.Step].Gives {
+				pot.Start = min(pot.Start, w.Now-g.OutAt)
 			}
 		}
+		restore(w, &pot, 1)
 		if len(pot.Gives) > 0 {
 			pots = append(pots, pot)
 		}
 	}
 	return pots
+}
+
+// restore gives a pot back, at the earliest now, the share of what should have come out of it by now that was lost. What somebody wrote
+// to be out was there.
+func restore(w *week.Week, pot *flow.Pot, lost float64) {
+	out := map[int]bool{}
+	for _, g := range pot.Gives {
+		out[g.Item] = true
+	}
+	for _, h := range w.Happened {
+		if h.Step != pot.Step || w.DayOf(&h) != pot.Day || h.Entry == 0 {
+			continue
+		}
+		for _, o := range h.Out {
+			out[o.Item] = true
+		}
+	}
+	for n, g := range w.Graph.Steps[pot.Step].Gives {
+		if !out[g.Item] {
+			pot.Gives = append(pot.Gives, flow.PotLine{Item: g.Item, Amount: lost * pot.Batches * w.Case.Flow.Gives(pot.Step, n), Minute: max(w.Now+1, pot.Start+g.OutAt)})
+		}
+	}
 }

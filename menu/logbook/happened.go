@@ -127,6 +127,9 @@ func (a *asPlanned) tell(e *Entry) {
 		return parts
 	}
 	h.In, h.Out = parts(e.Takes), parts(e.Gives)
+	if e.Kind == Lost && h.Batches == 0 { // nobody says how much it was: as planned
+		h.Batches = l.Planned
+	}
 	a.happened = append(a.happened, h)
 }
 

@@ -18,7 +18,7 @@ type Happening struct {
 	What    string    // one of those below
 	Step    int       // of the kitchen
 	Day     time.Time // on which the batch was to begin
-	Batches float64   // of lit, cooked and waits
+	Batches float64   // of lit, cooked, waits and lost
 	Share   float64   // of lost
 	In, Out []Measured
 	Entry   int64 // of the log book; 0 where nobody wrote it down

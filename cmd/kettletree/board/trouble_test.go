@@ -94,6 +94,22 @@ func TestTroubleOfALossOutlivesItsBatch(t *testing.T) {
 	}
 }
 
+// What a loss puts at stake is the same hours later, be the batch written to be lit or not, and be some of it out by the card meanwhile.
+func TestStakeOfALossStays(t *testing.T) {
+	for _, entries := range [][]string{{"lit night kettle x1 of 2026-11-24", "lost night kettle of 2026-11-24"}, {"lost night kettle of 2026-11-24"}} {
+		o := openBoard(t, "three-kettles")
+		o.now = moments(t, "2026-11-24 23:10")
+		_, _ = o.write(entries...)
+		var stakes []string
+		for _, at := range []string{"2026-11-25 00:30", "2026-11-25 04:30", "2026-11-25 09:30"} { // all before lunch, so nothing has been felt yet
+			o.now = moments(t, at)
+			stakes = append(stakes, regexp.MustCompile(`<b>([0-9,.]+) USD</b> of contribution is at stake`).FindStringSubmatch(o.found("/rescue?lose=night+kettle%402026-11-24"))[1])
+		}
+		assert.NotEqual(t, "0.00", stakes[0])
+		assert.Equal(t, []string{stakes[0], stakes[0]}, stakes[1:], "%v", entries)
+	}
+}
+
 // A batch that could not begin stays in trouble once its time is past, until somebody writes what became of it.
 func TestTroubleOfABatchThatWaits(t *testing.T) {
 	folder := t.TempDir()
