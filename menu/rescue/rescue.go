@@ -61,8 +61,8 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 		return nil, err
 	}
 	r.look(shocks)
-	a := &Answer{Known: r.Stamp(r.known), Before: before.Books.Contribution, Lost: before.Books.Contribution - r.stand.Books.Contribution, Moves: []Move{},
-		Cautions: []string{}}
+	a := &Answer{Known: r.Stamp(r.known), Before: before.Books.Contribution - r.unpaid(shocks), Moves: []Move{}, Cautions: []string{}}
+	a.Lost = a.Before - r.stand.Books.Contribution
 	all := r.find()
 	if err := r.single(ctx, all, progress, a); err != nil {
 		return nil, err
@@ -70,6 +70,32 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 	a.Nothing = r.nothing(all, a)
 	a.Cautions = cautions(w.Code, a)
 	return a, nil
+}
+
+// unpaid is what would have gone into the batches that could not begin and are asked about, at cost: in the week before the shocks they
+// come out, and nothing went in.
+func (r *rescuing) unpaid(shocks []week.Shock) (cost float64) {
+	for _, h := range r.Happened {
+		if h.What != week.Waits || slices.ContainsFunc(r.Happened, func(o week.Happening) bool { return o.What == week.Lit && o.Step == h.Step && o.Day.Equal(h.Day) }) {
+			continue
+		}
+		for _, p := range r.Case.Schedule.Pots {
+			if p.Step != h.Step || p.Day != r.DayOf(&h) || len(p.Takes) > 0 || !slices.ContainsFunc(shocks, func(s week.Shock) bool {
+				return slices.ContainsFunc(s.Changes, func(c flow.Shock) bool {
+					lose, ok := c.(flow.Lose)
+					return ok && lose.Step == p.Step && (lose.Day == p.Day || lose.Day == flow.EveryDay)
+				})
+			}) {
+				continue
+			}
+			for _, line := range r.Graph.Steps[p.Step].Takes {
+				if !line.Optional {
+					cost += p.Batches * line.Choices[0].Amount * r.before.Costing.Unit[line.Choices[0].Item]
+				}
+			}
+		}
+	}
+	return cost
 }
 
 // rescuing looks for moves in one week.

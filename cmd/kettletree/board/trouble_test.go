@@ -123,7 +123,10 @@ func TestTroubleOfABatchThatWaits(t *testing.T) {
 	says(t, page, `value="lit fumet kettle x1 of 2026-11-24"`)
 	says(t, page, `value="skipped fumet kettle of 2026-11-24"`)
 	says(t, page, `href="/rescue?lose=fumet&#43;kettle%402026-11-24"`)
-	says(t, o.found("/rescue?lose=fumet+kettle%402026-11-24"), "fumet kettle has not begun, for lack of fish bones:")
+	rescue := o.found("/rescue?lose=fumet+kettle%402026-11-24")
+	says(t, rescue, "fumet kettle has not begun, for lack of fish bones:")
+	// 35 portions at 12 less 1.40 of cod, less 10 kg of bones at 2 and 20 kg of onion at 1 that did not go in.
+	says(t, rescue, "<b>331.00</b> of contribution is at stake")
 	says(t, o.found("/?lang=es"), "por falta de fish bones")
 	_, _ = o.write("skipped fumet kettle of 2026-11-24")
 	page = o.found("/")
