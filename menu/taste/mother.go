@@ -21,11 +21,13 @@ import (
 type Mother struct {
 	Item      string        `json:"item"`
 	Unit      string        `json:"unit"`      // of amounts of it
-	Since     string        `json:"since"`     // 2006-01-02, the first batch in the log book; "" where there is none
-	Batches   int           `json:"batches"`   // in the log book
+	Since     string        `json:"since"`     // 2006-01-02, the first batch in the log book, or the last that took nothing of the one before; "" where there is none
+	Batches   int           `json:"batches"`   // in the log book, from that on
+	Again     bool          `json:"again"`     // it was begun again then: there are batches before
+	Left      int           `json:"left"`      // of what was begun again: batches until it is within a twentieth of what it was
 	Age       *float64      `json:"age"`       // days, the mean of all that is in the pot; null where there is no batch. What was there before the first counts from it
 	First     *float64      `json:"first"`     // the share of the pot that was there before the first batch of the log book or came with it
-	Exchanged float64       `json:"exchanged"` // the share that is new in each batch: the mean of the last ten, else by the card
+	Exchanged float64       `json:"exchanged"` // the share that is new in each batch: the mean of the last ten that took of the one before, else by the card
 	Parts     []MotherPart  `json:"parts"`     // of what stays in, in the order of the card; what fills it up and boils off again is not among them
 	Cooked    []MotherMeat  `json:"cooked"`    // what was cooked in it and taken out again, in the order of the card
 	Drifts    []MotherDrift `json:"drifts"`    // of salt and sugar
@@ -185,13 +187,21 @@ func motherOf(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, step 
 	// By the card, or by the last batches.
 	byCard := pot{seed: st.Takes[line].Choices[0].Amount, made: out.Amount}
 	m.Exchanged = byCard.exchanged()
-	if m.Batches = len(pots); m.Batches > 0 {
-		m.Since = pots[0].at.Format(time.DateOnly)
-		late := pots[max(0, len(pots)-10):]
+	carries := slices.DeleteFunc(slices.Clone(pots), func(p pot) bool { return p.seed <= 0 }) // what begins a pot exchanges nothing
+	if late := carries[max(0, len(carries)-10):]; len(late) > 0 {
 		m.Exchanged = 0
 		for i := range late {
 			m.Exchanged += late[i].exchanged() / float64(len(late))
 		}
+	}
+	for n := len(pots) - 1; n > 0 && !m.Again; n-- {
+		if m.Again = pots[n].seed <= 0; m.Again {
+			pots = pots[n:]
+		}
+	}
+	if m.Batches = len(pots); m.Batches > 0 {
+		m.Since = pots[0].at.Format(time.DateOnly)
+		batches = slices.DeleteFunc(slices.Clone(batches), func(b logbook.Tasting) bool { return b.When().Before(pots[0].at) })
 		age, first, in, there, week, lately := lifeOf(pots)
 		age += asOf.Sub(pots[len(pots)-1].at).Hours() / 24
 		m.Age, m.First = &age, &first
@@ -219,6 +229,9 @@ func motherOf(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, step 
 		}
 	}
 	m.Restart = restartOf(k, step, line, out, m.Exchanged)
+	if m.Again {
+		m.Left = max(0, m.Restart.Batches-(m.Batches-1))
+	}
 	return m, nil
 }
 

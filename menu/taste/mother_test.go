@@ -76,6 +76,43 @@ func TestMotherByHand(t *testing.T) {
 	assert.LessOrEqual(t, math.Pow(0.75, 11), asBefore)
 }
 
+// Lost and begun again, a pot is as old as its new beginning: of four batches since, each a quarter new but the first, ages are 0, 0.75, 1.3125 and 1.734375, soy 4, then
+// 0.75 x 4 + 1 = 4, and so on. Of the 11 batches until a twentieth is left, 8 are to come. The batch that began it is no exchange, and salt before it no drift.
+func TestMotherBegunAgain(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(motherShop))
+	require.NoError(t, faults.Err())
+	step, err := k.FindStep("daily pot")
+	require.NoError(t, err)
+	j := book(t)
+	for n := range 9 {
+		takes := "30 L old stock, 9 L water, 1 L soy, 400 g salt"
+		if n == 0 || n == 5 {
+			takes = "0 L old stock, 36 L water, 4 L soy, 1.6 kg salt"
+		}
+		_, err := j.Append(t.Context(), entries(t, k, n, [3]string{"10:00", "cooked", "daily pot: " + takes + ", 10 kg bird -> 40 L old stock, 7 kg cooked bird"},
+			[3]string{"10:30", "measured", fmt.Sprintf("daily pot: salt %.2f", 1.1+0.02*float64(n))})...)
+		require.NoError(t, err)
+		a, err := Of(t.Context(), k, j, Subject{Step: step, Item: -1}, first.AddDate(0, 0, n).Add(12*time.Hour), Ask{})
+		require.NoError(t, err)
+		assert.Equal(t, n >= 5, a.Mother.Again)
+		assert.InDelta(t, 0.25, a.Mother.Exchanged, 1e-12, "batch %d", n)
+		if n < 8 {
+			continue
+		}
+		m := a.Mother
+		assert.Equal(t, []any{4, 8, "2026-10-06"}, []any{m.Batches, m.Left, m.Since})
+		assert.InDelta(t, 1.734375+0.5, *m.Age, 1e-9)
+		for _, part := range m.Parts {
+			if part.Item == "soy" {
+				assert.InDelta(t, 7, part.In, 1e-9)
+				assert.InDelta(t, 4, part.There, 1e-9)
+			}
+		}
+		require.Len(t, m.Drifts, 1)
+		assert.Equal(t, 4, m.Drifts[0].Batches)
+	}
+}
+
 // A pot that boils down by 6 L and is topped up with as many: it is begun with 37 L, as the pot stands before it boils down, and of what seasons
 // it the card can't say how much. Of one that gives up a fifth of its 40 L a batch and boils down by 6 L, 32 L of seed and 14 L fresh: 5 times the salt, 5 L
 // of soy, and water up to the 46 L that it stands at, 41 L.

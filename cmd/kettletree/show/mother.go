@@ -41,7 +41,13 @@ type MotherSaid struct {
 func (t Teller) Mother(m *taste.Mother) *MotherSaid {
 	s := &MotherSaid{}
 	head := t.Say("Each batch is %[1]s new.", t.Figure(percent(m.Exchanged)))
-	if m.Age != nil {
+	switch {
+	case m.Age != nil && m.Again:
+		head = t.Sentences(t.Say("The pot was begun again on %[1]s: %[2]s since, on average %[3]s old.", t.day(m.Since), t.batches(m.Batches), t.aged(*m.Age)), head)
+		if m.Left > 0 {
+			head = t.Sentences(head, t.Say("It tastes as before after %[1]s more.", t.batches(m.Left)))
+		}
+	case m.Age != nil:
 		head = t.Sentences(t.Say("The pot since %[1]s: %[2]s in the log book, on average %[3]s old.", t.day(m.Since), t.batches(m.Batches), t.aged(*m.Age)), head,
 			t.Say("Of what it held on that day, %[1]s is left.", t.Figure(percent(*m.First))))
 	}
