@@ -135,6 +135,20 @@ func (f *factor) noticed(values []float64) float64 {
 	return leastOff * math.Abs(median(values))
 }
 
+// foundOf is how many of ten causes are found in so many batches at least: of figures that make two thirds of how a measure varies, among some forty things that are held
+// against measures (a study of ours: TestPower draws it again).
+var foundOf = []struct{ batches, ten int }{{12, 4}, {16, 7}, {20, 9}}
+
+// foundIn is that of some batches; 0 of too few.
+func foundIn(batches int) (ten int) {
+	for _, f := range foundOf {
+		if batches >= f.batches {
+			ten = f.ten
+		}
+	}
+	return ten
+}
+
 // Goes is a thing that was held against a measure.
 type Goes struct {
 	Thing   string  `json:"thing"`          // "marrow bones", "age of stewing hen"
@@ -187,20 +201,30 @@ func tooFew(measures []Measured, held int) *TooFew {
 	if held == 0 {
 		return nil
 	}
-	few := &TooFew{}
+	few := &TooFew{Batches: Enough}
 	each := FalseShare / float64(held) // what the strongest of all has to come under
+	reached := func(thing string) bool {
+		return slices.ContainsFunc(measures, func(m Measured) bool {
+			return slices.ContainsFunc(m.Goes, func(g Goes) bool { return g.Thing == thing && g.reached })
+		})
+	}
 	for _, m := range measures {
 		for _, g := range m.Goes {
-			if g.Word == "" || g.reached || slices.Contains(few.Things, g.Thing) {
+			if g.Word == "" || reached(g.Thing) { // by one measure it can be told, though another has too few steps
 				continue
 			}
-			few.Things = append(few.Things, g.Thing)
+			if !slices.Contains(few.Things, g.Thing) {
+				few.Things = append(few.Things, g.Thing)
+			}
+			if leastChance(len(g.X), int(sum(g.X))) <= each { // parted well enough, but what was measured is too much alike
+				few.Batches = max(few.Batches, len(g.X)+1)
+			}
 		}
 	}
 	if few.Things == nil {
 		return nil
 	}
-	for few.Batches = Enough; leastChance(few.Batches, few.Batches/2) > each; few.Batches++ {
+	for ; leastChance(few.Batches, few.Batches/2) > each; few.Batches++ {
 	}
 	return few
 }

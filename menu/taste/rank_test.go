@@ -89,6 +89,11 @@ func TestTooFew(t *testing.T) {
 	assert.Equal(t, 14, tooFew(among(43), 43).Batches)
 	assert.Nil(t, tooFew(among(20), 20))
 	assert.Nil(t, tooFew(nil, 0))
+	// Fourteen in halves are told by what reads finely, though a scale of which only two steps were ever met can tell nothing; with that alone it takes more.
+	half := []float64{0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1}
+	coarse, fine := Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: half, Batches: 14}}}, Measured{Goes: []Goes{{Thing: "cook", Word: "Bo", X: half, Batches: 14, reached: true}}}
+	assert.Nil(t, tooFew([]Measured{coarse, fine}, 20))
+	assert.Equal(t, &TooFew{[]string{"cook"}, 15}, tooFew([]Measured{coarse}, 20))
 }
 
 // All ways to part the pairs of what is one way or the other are gone through: no more and no less than there are. By hand: of 12 batches the three by

@@ -22,6 +22,7 @@ type Answer struct {
 	Measures []Measured `json:"measures"`        // in the order of the kitchen file
 	Enough   int        `json:"enough"`          // how many batches it takes to say what goes with what
 	Held     int        `json:"held"`            // how many things were held against measures
+	FoundIn  int        `json:"found_in"`        // of ten figures that make two thirds of how a measure varies, how many so many batches tell; 0 of too few
 	TooFew   *TooFew    `json:"too_few"`         // what is one way or the other and takes more batches to be told; null where there is none
 	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
 	Under    *Trialled  `json:"trial_under_way"` // null where none is of this step
@@ -126,6 +127,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	if a.Measures, a.Held, err = measuredOver(ctx, measures, batches); err != nil {
 		return nil, err
 	}
+	a.FoundIn = foundIn(a.Batches)
 	a.TooFew = tooFew(a.Measures, a.Held)
 	// What was written, what puts the last one right, and what to vary.
 	for i := len(batches) - 1; i >= 0 && len(a.Notes) < mostNotes; i-- {

@@ -219,6 +219,9 @@ func (t Teller) Why(a *taste.Answer) (says []string) {
 	case !found:
 		last = t.several(a.Held, "Nothing explains it: %[1]s thing was held against what was measured, and goes with it no more than chance would.",
 			"Nothing explains it: of %[1]s things held against what was measured, none goes with it more than chance would.")
+		if a.FoundIn > 0 {
+			last = t.Sentences(last, t.Say("So many batches tell about %[1]s in 10 of the causes that make two thirds of the difference; more batches tell more.", count(a.FoundIn)))
+		}
 	default:
 		last = t.several(a.Held, "Of %[1]s thing held against what was measured. What goes together need not be the cause: a trial tells.",
 			"Of %[1]s things held against what was measured. What goes together need not be the cause: a trial tells.")
