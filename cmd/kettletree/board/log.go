@@ -36,7 +36,7 @@ type logAnswer struct {
 
 // often are the kinds of entries that are written down many times a day, large and first.
 var often = []logbook.Kind{logbook.Received, logbook.Lit, logbook.Out, logbook.Done, logbook.Cooked, logbook.Sold, logbook.Counted, logbook.Binned,
-	logbook.Temperature}
+	logbook.Temperature, logbook.Measured}
 
 // Often and Others are the kinds to choose from; Seldom tells whether one is among the others.
 func (l *logAnswer) Often() []logbook.Kind { return often }
