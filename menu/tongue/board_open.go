@@ -52,6 +52,7 @@ var openAsked = Sentences{
 	{"Is it %[1]s that goes into %[2]s?", "¿Es esto lo que lleva %[2]s: %[1]s?", "%[2]s用%[1]s吗？"},
 
 	// which of them an answer rests on
+	{"What this rests on", "En qué se basa esto", "依据"},
 	{"This rests on guesses:", "Esto se apoya en estimaciones:", "这里用到了估计值："},
 	{"%[1]s (guessed)", "%[1]s (estimado)", "%[1]s（估计）"},
 	{"%[1]s of %[2]s: %[3]s (guessed)", "%[2]s, %[1]s: %[3]s (estimado)", "%[2]s的%[1]s：%[3]s（估计）"},

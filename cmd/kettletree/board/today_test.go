@@ -4,6 +4,7 @@ package board
 
 import (
 	"net/url"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -86,4 +87,24 @@ func TestNamesWithinWords(t *testing.T) {
 	for text, want := range map[string]bool{"no hen on hand": true, "hen ran out": true, "the kitchen ran out": false, "out of hens": false, "then hen": true, "": false} {
 		assert.Equal(t, want, names(text, "hen"), text)
 	}
+}
+
+// Where an answer comes from is read once, on Today; elsewhere it is a tap away.
+func TestWhatAPageRestsOnIsFolded(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	_, _ = o.write("counted 24 kg cooked hominy")
+	for path, open := range map[string]bool{"/": true, "/buy": false, "/costs": false, "/log": false} {
+		text := o.found(path)
+		at := strings.Index(text, "<summary>What this rests on</summary>")
+		require.Positive(t, at, path)
+		assert.Equal(t, open, strings.HasSuffix(text[:at], "<details open>"), path)
+		assert.Contains(t, text[at:], "On hand as of", path)
+	}
+}
+
+// What is measured of a batch is a kind of its own, not among the seldom ones.
+func TestMeasuredIsAmongTheKinds(t *testing.T) {
+	text := openBoard(t, "three-kettles").found("/log")
+	kinds, _, _ := strings.Cut(text, "<summary>Something else</summary>")
+	assert.Contains(t, kinds, ">Measured<")
 }
