@@ -70,6 +70,8 @@ var answersSaid = Sentences{
 	{"%[1]s is past its date, so it is not counted: look at what is on hand, and write it down as binned", "%[1]s ya pasó de su fecha, así que no se cuenta: mira lo que hay y anótalo como tirado", "%[1]s已过日期，没有计入：请查看存货，并记为扔掉"},
 	{"%[1]s items are past their dates, so they are not counted: look at what is on hand, and write them down as binned", "%[1]s productos ya pasaron de su fecha, así que no se cuentan: mira lo que hay y anótalos como tirados", "%[1]s 样已过日期，没有计入：请查看存货，并记为扔掉"},
 	{"PAST THE DATE MARK of the food code, so it is not counted: %[1]s; do not serve it: look at what is on hand, and write it down as binned", "PASÓ DE LA MARCA DE FECHA de la norma alimentaria, así que no se cuenta: %[1]s; no lo sirvas: mira lo que hay y anótalo como tirado", "已过食品法规的日期标识，没有计入：%[1]s；不可供应：请查看存货，并记为扔掉"},
+	{"%[1]s was never logged, so it no longer counts", "%[1]s nunca se anotó, así que ya no cuenta", "%[1]s一直没有记下，不再计入"},
+	{"%[1]s batches of %[2]s were never logged, so they no longer count", "%[1]s tandas del %[2]s nunca se anotaron, así que ya no cuentan", "%[2]s的 %[1]s 批一直没有记下，不再计入"},
 	{"nobody wrote down %[1]s: counted as planned", "nadie anotó %[1]s: se cuenta como estaba planeado", "没有人记下%[1]s：按计划计算"},
 	{"nobody wrote down %[1]s: counted as forecast", "nadie anotó %[1]s: se cuenta como estaba previsto", "没有人记下%[1]s：按预计计算"},
 	{"what was sold at %[1]s %[2]s", "lo vendido el %[1]s, %[2]s", "%[1]s%[2]s卖出的"},

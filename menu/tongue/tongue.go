@@ -110,8 +110,8 @@ func In(tag language.Tag) Voice {
 // chinese tells whether it speaks Chinese, in either script.
 func (v Voice) chinese() bool { return Chinese(v.Tag) }
 
-// figure is a number as answers print it in English: "1,024", "1.5".
-var figure = regexp.MustCompile(`\d+(?:,\d{3})*(?:\.\d+)?`)
+// figure is a number as answers print it in English: "1,024", "1.5"; or the section of a code, "3-501.16", which stays as it is.
+var figure = regexp.MustCompile(`\d-\d{3}\.\d+|\d+(?:,\d{3})*(?:\.\d+)?`)
 
 // Figure writes the numbers of an amount or a price as the region does: "1,5 kg" in Spain, "1.5 kg" in Mexico and the United States
 // (Unicode CLDR).

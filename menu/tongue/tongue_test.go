@@ -163,6 +163,7 @@ func TestFigures(t *testing.T) {
 		"es-ES": {"1,5 kg", "12.345,60 USD", "24 kg"}, "zh-Hans": {"1.5 kg", "12,345.60 USD", "24 kg"}, "zh-Hant": {"1.5 kg", "12,345.60 USD", "24 kg"}} {
 		v := In(language.MustParse(tag))
 		assert.Equal(t, want, [3]string{v.Figure("1.5 kg"), v.Figure("12,345.60 USD"), v.Figure("24 kg")}, tag)
+		assert.Equal(t, "3-501.16(A)(1)", v.Figure("3-501.16(A)(1)"), "the section of a code is no figure")
 	}
 	es, zh := In(language.MustParse("es-ES")), In(language.Chinese)
 	for text, want := range map[string][2]string{"2 bunches": {"2 manojos", "2 把"}, "1 bunch": {"1 manojo", "1 把"}, "0.5 bunches": {"0,5 manojos", "0.5 把"}, "14 each": {"14", "14 个"},

@@ -21,8 +21,10 @@ func TestPhrases(t *testing.T) {
 	k := openBoard(t, "three-kettles").board.watch.state().kitchen
 	es, zh := newSpeaker(language.Spanish, k), newSpeaker(language.SimplifiedChinese, k)
 	for english, want := range map[string][2]string{
-		"Tuesday's night kettle was lost": {"Se perdió: olla de la noche del martes", "星期二的夜熬大锅损失了"},
-		"Tuesday's night kettle is lost":  {"Se pierde olla de la noche del martes", "星期二的夜熬大锅损失"},
+		"Tuesday's night kettle was lost":                                     {"Se perdió: olla de la noche del martes", "星期二的夜熬大锅损失了"},
+		"night kettle of Sun 22 Nov was never logged, so it no longer counts": {"olla de la noche del dom 22 nov nunca se anotó, así que ya no cuenta", "11月22日（周日）的夜熬大锅一直没有记下，不再计入"},
+		"3 batches of Sun 22 Nov were never logged, so they no longer count":  {"3 tandas del dom 22 nov nunca se anotaron, así que ya no cuentan", "11月22日（周日）的 3 批一直没有记下，不再计入"},
+		"Tuesday's night kettle is lost":                                      {"Se pierde olla de la noche del martes", "星期二的夜熬大锅损失"},
 		"Without Tuesday's night kettle, you sell the same number of portions and earn the same contribution. First to run out: red pozole, Wed 25 Nov at lunch, 12:30. Out of kettle stock.": {
 			"Sin olla de la noche del martes, se venden las mismas porciones y el margen es el mismo. Lo primero que se acaba: pozole rojo, mié 25 nov en almuerzo, 12:30. Se acabó: caldo de la olla.", ""},
 		"buy in kettle stock from farm, within 3 h, tue wed, 3.40/L: 20 L on Wed 25 Nov": {"Compra caldo de la olla hecho a granja, en 3 h, mar, mié, 3.40/L: 20 L el mié 25 nov", ""},

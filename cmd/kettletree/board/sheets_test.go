@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,4 +52,14 @@ func TestBoardPrints(t *testing.T) {
 	assert.Equal(t, 400, status)
 	status, _, _ = o.get("/print/plan")
 	assert.Equal(t, 404, status)
+}
+
+// What is to be measured is said once in every language, and sections of the code keep their points.
+func TestSheetsSayOnceWhatIsMeasured(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	for lang, words := range map[string]string{"en": "then measure", "es": "después mide", "zh": "然后测量"} {
+		page := strings.ToLower(o.found("/sheets?for=station+big+kettle&on=2026-11-25&lang=" + lang))
+		assert.Equal(t, 1, strings.Count(page, words), lang)
+		assert.NotContains(t, page, "3-501,")
+	}
 }

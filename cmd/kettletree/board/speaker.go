@@ -352,6 +352,7 @@ func (s *speaker) row(r *clock.Row) (what, how string) {
 		return list
 	}
 	told.In, told.Out, told.Of = parts(r.In), parts(r.Out), parts(r.Of)
+	told.Tried, told.Aims = nil, nil // a row says them by themselves, with their marks
 	what, how = show.RowText(s.voice, s.kitchen, &told)
 	return what, s.Figure(how)
 }
