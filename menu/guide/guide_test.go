@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -168,11 +169,61 @@ func TestTellings(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(page), `<img class="photo" src="data:image/png;base64,eA==" alt="五花肉饭" width="4" height="3">`)
 	assert.Contains(t, string(page), "<dt>样子</dt><dd>挂在勺背上，流下来成一条线</dd>")
-	g = guideOf(t, w, language.Spanish) // which the file does not speak
+	src, err := os.ReadFile(filepath.Join("..", "..", "examples", "evergreen-braise", "kitchen.yaml"))
+	require.NoError(t, err)
+	mute := regexp.MustCompile(`(?m)^ +es:\n( +name: .*\n)( +(method|looks like): .*\n)+`).ReplaceAllString(string(src), "      es:\n$1")
+	require.NotEqual(t, string(src), mute)
+	g = guideOf(t, weektest.SmallWeek(t, mute), language.Spanish) // in which the file says no more than names
 	page, err = g.Page(t.Context(), nil)
 	require.NoError(t, err)
 	assert.NotContains(t, string(page), "<img")
 	assert.Contains(t, string(page), `<dd><span lang="en">it coats the back of a spoon and runs off in one thread</span></dd>`)
+}
+
+// The kitchens to begin from speak the three languages whole: names, words and how things are made.
+func TestExamplesSpeak(t *testing.T) {
+	for _, name := range weektest.Examples {
+		w := exampleWeek(t, name)
+		for _, in := range tongue.Languages {
+			g := guideOf(t, w, in)
+			assert.Empty(t, g.Missing, "%s in %s", name, in)
+			assert.Empty(t, g.Faults, "%s in %s", name, in)
+			if tag := in; tag != language.English {
+				voice := tongue.In(tag)
+				for _, word := range wordsOf(w.Kitchen) {
+					_, ok := w.WordIn(word, tag)
+					assert.True(t, ok || voice.Trade(word) != word, "%s in %s: %q", name, in, word)
+				}
+			}
+		}
+	}
+}
+
+// wordsOf are those of a kitchen that are no item's, step's, dish's or vessel's.
+func wordsOf(k *kitchen.Kitchen) (list []string) {
+	for _, s := range k.Steps {
+		list = append(list, s.Station)
+		for _, p := range s.Phases {
+			list = append(list, p.Name)
+		}
+		for _, a := range s.Work {
+			list = append(list, a.Name)
+		}
+		for _, m := range s.Measures {
+			list = append(list, m.Name)
+		}
+	}
+	for _, s := range k.Shifts {
+		list = append(list, s.Names...)
+	}
+	for _, s := range k.Services {
+		list = append(list, s.Name)
+	}
+	for _, b := range k.Bought {
+		list = append(list, b.From)
+	}
+	slices.Sort(list)
+	return slices.DeleteFunc(slices.Compact(list), func(s string) bool { return s == "" })
 }
 
 // A name without a translation is said with its place, stands as it is, and is marked.

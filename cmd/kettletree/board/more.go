@@ -130,14 +130,16 @@ var (
 		return show.Popularity(p, r), nil
 	})
 	allergensPage = textPage("/allergens", "Allergens", func(_ context.Context, a *asked, p show.Page) (string, error) {
-		return show.Allergens(p, ask.Allergens(a.Kitchen)), nil
+		w, _ := a.Week.InLanguage(p.Voice.Language())
+		return show.Allergens(p, ask.Allergens(w.Kitchen)), nil
 	})
 	labelsPage = textPage("/labels", "Labels", func(ctx context.Context, a *asked, p show.Page) (string, error) {
-		days, err := clock.MadeDays(ctx, a.Week)
+		w, _ := a.Week.InLanguage(p.Voice.Language())
+		days, err := clock.MadeDays(ctx, w)
 		if err != nil {
 			return "", err
 		}
-		l, err := clock.LabelsOn(ctx, a.Week, days[:min(1, len(days))], p.Voice)
+		l, err := clock.LabelsOn(ctx, w, days[:min(1, len(days))], p.Voice)
 		if err != nil {
 			return "", &Refusal{Msg: err.Error()}
 		}

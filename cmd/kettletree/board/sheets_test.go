@@ -27,6 +27,8 @@ func TestBoardSheets(t *testing.T) {
 		"/cooling":                                 {"Kettle stock", "data-ring=", "down to 21 °C (70 °F) by then", "A reading is written down.", "data-bell", "rings only while this page is open"},
 		"/day":                                     {"temperature", "<h2>On hand, lot by lot</h2>", "cooked hominy", "<h2>Allergens</h2>", "/print/day"},
 		"/labels":                                  {"/print/labels"},
+		"/labels?lang=es":                          {"grasa dorsal de cerdo", "carne de espaldilla"},
+		"/allergens?lang=zh":                       {"红波索莱玉米汤", "梭形小面包"},
 	})
 }
 
