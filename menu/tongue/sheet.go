@@ -16,6 +16,7 @@ var sheets = Sentences{
 	{"Nothing to do.", "Nada que hacer.", "没有要做的事。"},
 	{"%[1]s: %[2]s or colder by %[3]s", "%[1]s: a %[2]s o menos, límite %[3]s", "%[1]s：%[3]s 前降到 %[2]s 或以下"},
 	{"and %[1]s more", "y %[1]s más", "另有 %[1]s 项"},
+	{"page %[1]s of %[2]s", "hoja %[1]s de %[2]s", "第 %[1]s 页，共 %[2]s 页"},
 
 	// what to do
 	{"Start %[1]s", "Empieza: %[1]s", "开始：%[1]s"},

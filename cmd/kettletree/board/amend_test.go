@@ -249,7 +249,7 @@ func TestOpenQuestionsByATap(t *testing.T) {
 		return page
 	}
 	says(t, tap("chicken stock", "take"), "Written into the kitchen file:")
-	assert.Contains(t, o.file(), "chicken stock:  {keeps: 7 days, worth: 2.00/L, density: 1.01 kg/L, guessed: [keeps]}")
+	assert.Contains(t, o.file(), "chicken stock:  {keeps: 7 days, worth: 2.00/L, density: 1.01 kg/L, guessed: [keeps], also: {es: caldo de pollo, zh: 鸡高汤}}")
 	says(t, tap("chicken", "write", "value", "eight"), "is not a number")
 	says(t, tap("chicken", "write", "value", "8,40"), "Written into the kitchen file:")
 	says(t, tap("pulled chicken", "take"), "Written into the kitchen file:")

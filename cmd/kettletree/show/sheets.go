@@ -143,25 +143,59 @@ func (s sheetWords) tasks(a *clock.Sheet) (list []taskView) {
 	return list
 }
 
-// fitted puts a sheet into words that fit a page.
-func (s sheetWords) fitted(a *clock.Sheet) sheetView {
-	v, fits := s.view(a), false
+// fitted puts a sheet into words that fit a page; what no page holds goes on on further ones, for nothing to do may be left off.
+func (s sheetWords) fitted(a *clock.Sheet) []sheetView {
+	for parts := 1; ; parts++ {
+		list, fit := []sheetView{}, true
+		for n, part := range divided(a, parts) {
+			v, fits := s.onPage(&part)
+			if fit = fit && fits; parts > 1 {
+				v.When = s.Voice.Say("%[1]s, %[2]s", v.When, s.Voice.Say("page %[1]s of %[2]s", count(n+1), count(parts)))
+			}
+			list = append(list, v)
+		}
+		if fit || parts >= len(a.Tasks) {
+			return list
+		}
+	}
+}
+
+// divided is a sheet in parts, by the clock. Each has the limits that are met in its time; what holds for the day stands on the first.
+func divided(a *clock.Sheet, parts int) (list []clock.Sheet) {
+	limits, from := a.Limits, 0
+	for n := range parts {
+		part, to := *a, len(a.Tasks)*(n+1)/parts
+		part.Tasks, part.Limits = a.Tasks[from:to], limits
+		if n > 0 {
+			part.Unfit, part.Overdue = nil, nil
+		}
+		if to < len(a.Tasks) {
+			if met := slices.IndexFunc(limits, func(r clock.Row) bool { return r.At >= a.Tasks[to].At }); met >= 0 {
+				part.Limits, limits = limits[:met], limits[met:]
+			} else {
+				limits = nil
+			}
+		}
+		list, from = append(list, part), to
+	}
+	return list
+}
+
+// onPage puts a sheet into words, in letters as large as a page allows, and says whether one holds it.
+func (s sheetWords) onPage(a *clock.Sheet) (v sheetView, fits bool) {
+	v = s.view(a)
 	v.Pictured = true
 	if v.Size, fits = sheetSize(&v); fits && v.Size <= smallestPictured {
-		return v
+		return v, true
 	}
 	v.Pictured = false                           // letters that can be read go before pictures
 	for _, s.brief = range []bool{false, true} { // what it is for is left off first
 		v.Tasks = s.tasks(a)
 		if v.Size, fits = sheetSize(&v); fits {
-			return v
+			return v, true
 		}
 	}
-	for all := v.Tasks; !fits && len(v.Tasks) > 1; v.Size, fits = sheetSize(&v) { // then the last ones, and it is said
-		kept := len(v.Tasks) - 2
-		v.Tasks = append(slices.Clone(all[:kept]), taskView{What: capital(s.Voice.Say("and %[1]s more", count(len(all)-kept)))})
-	}
-	return v
+	return v, false
 }
 
 // at is the time of a moment, with its day where that is not the sheet's.
@@ -369,6 +403,8 @@ const (
 const (
 	sheetWide, sheetHigh        = 533.0, 729.0
 	letterWide, lineHigh, inset = 0.54, 1.28, 5.2
+	noteSize                    = 0.9
+	footHigh                    = 20.0 // two lines or three of small letters, less what lines are counted too high
 )
 
 // sheetSize is the largest size in which a sheet is one page, or the smallest, in which it is not.
@@ -394,12 +430,12 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 		high += lines(sheetWide, v.Below)
 		for _, t := range v.Tasks {
 			in := wide - inset*size.points
-			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in, t.Note)*0.9 + 5
+			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in/noteSize, t.Note)*noteSize + 5
 			if v.Pictured && t.Photo != nil {
 				tasks += photoHigh
 			}
 		}
-		if high+tasks/float64(size.columns)*(1+0.04*float64(size.columns-1))+40 <= sheetHigh {
+		if high+tasks/float64(size.columns)*(1+0.04*float64(size.columns-1))+footHigh <= sheetHigh {
 			return n, true
 		}
 	}
@@ -423,7 +459,12 @@ func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen, photos Photos) ([]b
 		page.Unreviewed = say(tongue.Unreviewed)
 	}
 	for n := range a.Sheets {
-		page.Sheets = append(page.Sheets, words.fitted(&a.Sheets[n]))
+		for _, v := range words.fitted(&a.Sheets[n]) {
+			if a.Kitchen != "" {
+				v.When = say("%[1]s, %[2]s", v.When, a.Kitchen)
+			}
+			page.Sheets = append(page.Sheets, v)
+		}
 	}
 	var b bytes.Buffer
 	err := sheetsPage.Execute(&b, page)
