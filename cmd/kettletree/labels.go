@@ -34,21 +34,21 @@ func labels(c *cli.Context) error {
 	if c.IsSet("on") && c.Bool("all") {
 		return &usageError{"--on and --all can't be used together", "choose one"}
 	}
-	days, err := clock.MadeDays(c.Context, week)
-	if err != nil {
-		return err
-	}
+	var days []int
 	if text := c.String("on"); c.IsSet("on") {
 		if days, err = week.DaysNamed(text); err != nil {
 			return &usageError{msg: fmt.Sprintf("--on %q: %v", text, err)}
 		}
-	} else if !c.Bool("all") {
-		today, err := todayOf(week)
-		if err != nil {
-			return err
+	} else if c.Bool("all") {
+		days, err = clock.MadeDays(c.Context, week)
+	} else {
+		var today int
+		if today, err = todayOf(week); err == nil {
+			days, err = clock.LabelDays(c.Context, week, today)
 		}
-		next := max(0, slices.IndexFunc(days, func(day int) bool { return day >= today }))
-		days = days[min(next, len(days)):min(next+1, len(days))]
+	}
+	if err != nil {
+		return err
 	}
 	voice, week, err := toldIn(c, week)
 	if err != nil {

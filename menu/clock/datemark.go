@@ -149,6 +149,14 @@ func MadeDays(ctx context.Context, w *week.Week) ([]int, error) {
 	return days, nil
 }
 
+// LabelDays is the day whose labels are wanted when none is named: today, or the next on which something is made that keeps. It is no
+// day where nothing is.
+func LabelDays(ctx context.Context, w *week.Week, today int) ([]int, error) {
+	days, err := MadeDays(ctx, w)
+	next := max(0, slices.IndexFunc(days, func(day int) bool { return day >= today }))
+	return days[min(next, len(days)):min(next+1, len(days))], err
+}
+
 // read takes the lots that steps gave from a record.
 func (m *marks) read(rec *flow.Record) {
 	for k, l := range rec.Lots {

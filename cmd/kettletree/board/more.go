@@ -135,11 +135,11 @@ var (
 	})
 	labelsPage = textPage("/labels", "Labels", func(ctx context.Context, a *asked, p show.Page) (string, error) {
 		w, _ := a.Week.InLanguage(p.Voice.Language())
-		days, err := clock.MadeDays(ctx, w)
+		days, err := clock.LabelDays(ctx, w, w.Today(a.Now))
 		if err != nil {
 			return "", err
 		}
-		l, err := clock.LabelsOn(ctx, w, days[:min(1, len(days))], p.Voice)
+		l, err := clock.LabelsOn(ctx, w, days, p.Voice)
 		if err != nil {
 			return "", &Refusal{Msg: err.Error()}
 		}

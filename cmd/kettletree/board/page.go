@@ -28,6 +28,7 @@ import (
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
+	"kettletree/menu/tongue"
 	"kettletree/menu/week"
 )
 
@@ -274,7 +275,7 @@ var words = template.FuncMap{
 		name, counts := show.Overdue(o)
 		return struct{ Name, Counts string }{name, counts}
 	},
-	"slug": slug, "saidLines": saidLines,
+	"slug": slug, "saidLines": saidLines, "unbroken": tongue.Unbroken,
 }
 
 // capital begins a text with a capital letter; one that is HTML stays so.

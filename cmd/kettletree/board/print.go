@@ -24,11 +24,11 @@ import (
 var printed = map[string]func(context.Context, *asked) ([]byte, error){
 	"/labels": func(ctx context.Context, a *asked) ([]byte, error) {
 		w, _ := a.Week.InLanguage(a.voice.Language())
-		days, err := clock.MadeDays(ctx, w)
+		days, err := clock.LabelDays(ctx, w, w.Today(a.Now))
 		if err != nil {
 			return nil, err
 		}
-		l, err := clock.LabelsOn(ctx, w, days[:min(1, len(days))], a.voice)
+		l, err := clock.LabelsOn(ctx, w, days, a.voice)
 		if err != nil {
 			return nil, &Refusal{Msg: err.Error()}
 		}

@@ -5,12 +5,16 @@ import (
 	"encoding/base64"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
 )
 
 func TestBoardSheets(t *testing.T) {
@@ -30,6 +34,20 @@ func TestBoardSheets(t *testing.T) {
 		"/labels?lang=es":                          {"grasa dorsal de cerdo", "carne de espaldilla"},
 		"/allergens?lang=zh":                       {"红波索莱玉米汤", "梭形小面包"},
 	})
+}
+
+// Labels are today's where something is made today, on the page and in print, as the command has them.
+func TestBoardLabelsOfToday(t *testing.T) {
+	o := openBoard(t, "evergreen-braise", func(o *menu.Options) {
+		o.From, o.OnHand = time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), menu.File(filepath.Join("..", "..", "..", "examples", "evergreen-braise", "on-hand.csv"))
+	})
+	for _, path := range []string{"/labels", "/print/labels"} {
+		_, text, _ := o.get(path)
+		assert.Contains(t, text, "Tue 24 Nov", path)
+		assert.NotContains(t, text, "Made Mon 23 Nov", path)
+		assert.NotContains(t, text, "<p>Mon 23 Nov", path)
+		assert.Contains(t, text, "soy egg", path)
+	}
 }
 
 // What is to be printed stands alone with its own style, and may load nothing else.
