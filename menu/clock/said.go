@@ -75,6 +75,9 @@ func (t *table) word(name string) string {
 	if said, ok := t.WordIn(name, v.Language()); ok {
 		return said
 	}
+	if name == kitchen.PutInAct {
+		return v.Say("putting in") // what is to be done: "put in" is what was
+	}
 	if kitchen.InLanguage(t.Language, language.English) {
 		return v.Trade(name)
 	}

@@ -59,6 +59,8 @@ var sheets = Sentences{
 	{"fill", "llenar", "加满"},
 	{"make", "preparar", "制作"},
 	{"work", "trabajar", "操作"},
+	{"putting in", "echar", "放入"},
+	{"take out", "sacar", "取出"},
 	{"skim", "espumar", "撇沫"},
 	{"stir", "remover", "搅动"},
 	{"turn", "voltear", "翻面"},

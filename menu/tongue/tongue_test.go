@@ -185,3 +185,10 @@ func TestTraditionalChinese(t *testing.T) {
 	assert.Equal(t, "可能含有花生（PEANUTS）", v.Say("may contain %[1]s", v.Allergens([]string{"peanuts"})))
 	assert.Contains(t, v.Say(Unreviewed), "字表")
 }
+
+// What a batch takes of hands without the file's word is said in every language.
+func TestActsAreSaid(t *testing.T) {
+	for _, act := range []string{kitchen.PutInAct, kitchen.TakeOutAct, kitchen.CoolAct, kitchen.WashAct} {
+		assert.True(t, Known(act), act)
+	}
+}
