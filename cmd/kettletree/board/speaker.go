@@ -343,7 +343,7 @@ func (s *speaker) row(r *clock.Row) (what, how string) {
 		return show.Doing(r), show.HowMuch(r)
 	}
 	told := *r
-	told.Step, told.Vessel = s.Called(r.Step), s.Called(r.Vessel)
+	told.Step, told.Vessel, told.Until = s.Called(r.Step), s.Called(r.Vessel), s.Phrase(r.Until)
 	parts := func(list []clock.Part) []clock.Part {
 		list = slices.Clone(list)
 		for i := range list {

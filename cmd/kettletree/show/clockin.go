@@ -241,9 +241,6 @@ func (s sheetWords) row(t *table, r *clock.Row) {
 			remarks = append(remarks, text)
 		}
 	}
-	if r.Until != "" {
-		remarks = append(remarks, say("enough until %[1]s", r.Until))
-	}
 	if len(remarks) > 0 {
 		t.remark(strings.Join(remarks, say("; ")))
 	}

@@ -374,6 +374,9 @@ func (s sheetWords) notes(a *clock.Sheet, r *clock.Row, note func(string)) {
 	if r.Do == clock.Make && r.By != "" && r.By != r.At {
 		note(say("done by %[1]s", clockOf(r.By)))
 	}
+	if r.Until != "" {
+		note(say("enough until %[1]s", r.Until))
+	}
 	if r.Ends && r.Vessel != "" {
 		note(say("%[1]s is free", r.Vessel))
 	}
