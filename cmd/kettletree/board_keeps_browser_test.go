@@ -2,8 +2,8 @@
 
 package main
 
-// What is typed into any form of any page, by the table of routes, is still there after a reload, after Back and when the server was
-// killed and started again.
+// What is typed into any form of any page, by the table of routes, is still there after a reload, after Back, while the network is away
+// and when the server was killed and started again; so is the place on the page.
 
 import (
 	"fmt"
@@ -49,13 +49,21 @@ func TestBrowserEveryFormKeeps(t *testing.T) {
 		}
 		typed[path] = keys
 		all += strings.Count(keys, "\n") + 1
-		b.open(path)
-		b.until(fmt.Sprintf("%s === %q", holdsAll, keys), path+" after a reload")
-		b.open("/devices")
+		place := evaluate[float64](b, "scrollTo(0, 240), scrollY")
+		b.until("(history.state || {}).y === scrollY || !scrollY", "the place is kept once it rests")
+		stays := fmt.Sprintf("location.pathname + location.search === %q && %s === %q && Math.abs(scrollY - %v) < 100", path, holdsAll, keys, place) // a line above the page may have come or gone
+		evaluate[bool](b, "window.old = true, location.reload(), true")
+		b.until("!window.old && "+stays, path+" after a reload")
+		evaluate[bool](b, `window.old = true, location.assign("/devices"), true`)
+		b.until(`!window.old && location.pathname === "/devices"`, "another page")
 		evaluate[bool](b, "history.back(), true")
-		b.until(fmt.Sprintf("location.pathname + location.search === %q && %s === %q", path, holdsAll, keys), path+" after Back")
+		b.until(stays, path+" after Back")
 	}
+	b.open("/log?kind=received")
 	p.isKilled()
+	evaluate[bool](b, `document.querySelector("header nav a").click(), true`) // nobody answers
+	b.sees("Offline.")
+	b.until(fmt.Sprintf("%s === %q", holdsAll, typed["/log?kind=received"]), "what was typed while nobody answers")
 	p.starts(tuesday)
 	for _, path := range paths {
 		if typed[path] != "" {
