@@ -77,6 +77,7 @@ func BeforeLosses(w *week.Week, shocks []week.Shock, now time.Time, then func(ti
 	}
 	if !first.IsZero() && then != nil {
 		if was, err := then(first.Add(-time.Minute)); err == nil && was != nil && was.From.Equal(w.From) {
+			was.Asked = w.Asked
 			return was, marked, nil
 		}
 	}

@@ -269,6 +269,7 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if w, err = w.ToTheCard(o.Card); err != nil {
 		return nil, &OptionError{err.Error(), "name a dish or special of the kitchen file"}
 	}
+	w.Asked = o.Now
 	return w, nil
 }
 

@@ -141,7 +141,7 @@ func WhatIf(ctx context.Context, w *week.Week, shocks []week.Shock) (*Consequenc
 		}
 		asked = w.KnownAt(after.Case, before.Outcome, changes)
 	}
-	a.Elsewhere = elsewhere(w, after, asked)
+	a.Elsewhere = elsewhere(w, after, w.NotBeforeNow(asked))
 	a.Dishes = dishesAt(w, before, after)
 	for i, it := range w.Graph.Items {
 		if it.Role != graph.Sold {

@@ -7,8 +7,8 @@ import (
 	"kettletree/menu/ask"
 )
 
-// Answer is the answer to "what can be saved?": moves from the moment at which the mishap is known. Money is
-// unrounded.
+// Answer is the answer to "what can be saved?": moves from the moment at which the mishap is known, or from now, where that is
+// later and on one of the days. Money is unrounded.
 type Answer struct {
 	Known    string    `json:"known"`    // 2006-01-02 15:04; no move lies before it
 	Lost     float64   `json:"lost"`     // contribution that the shocks cost

@@ -2,7 +2,7 @@
 //
 // # Model
 //
-// A mishap is known at a minute ([kettletree/menu/week.Week.KnownAt]). [Find] goes on from there
+// A mishap is known at a minute ([kettletree/menu/week.Week.KnownAt]). [Find] goes on from there, or from now where that is later
 // ([kettletree/graph/flow.Case.Resume]): up to then all goes as it did, what was ordered comes, and nothing else can be had on days
 // before. Moves are found from the chains of causes of what falls short: another batch, with what it lacks bought
 // elsewhere, a substitute before the first choice, buying what is short, or what does in its place, from whoever the kitchen file names,

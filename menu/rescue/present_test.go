@@ -2,6 +2,7 @@ package rescue
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -11,7 +12,7 @@ import (
 )
 
 // What can be saved of a week that goes on from a minute is nothing of before it: no batch begins and nothing is bought in
-// earlier.
+// earlier, and no decision lies behind the moment at which it is asked about.
 func TestRescueOfAPresent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
@@ -26,13 +27,23 @@ func TestRescueOfAPresent(t *testing.T) {
 		if len(shocks) == 0 {
 			t.Skip("nothing is cooked")
 		}
+		now := w.Now
+		if rapid.Bool().Draw(t, "asked later") { // be it days later, up to the day behind the last
+			now = rapid.IntRange(w.Now, (w.Days+1)*1440).Draw(t, "now")
+			asked := *w
+			asked.Asked = w.From.Add(time.Duration(now) * time.Minute)
+			if w = &asked; w.Today(w.Asked) >= w.Days {
+				now = w.Now
+			}
+		}
 		a, err := Find(t.Context(), w, shocks, nil)
 		require.NoError(t, err, text)
-		require.GreaterOrEqual(t, a.Known, w.Stamp(w.Now), text)
+		require.GreaterOrEqual(t, a.Known, w.Stamp(now), text)
 		for _, m := range a.Moves {
 			for _, o := range m.Buy {
-				require.GreaterOrEqual(t, (o.Day+1)*1440, w.Now, text)
+				require.GreaterOrEqual(t, (o.Day+1)*1440, now, text)
 			}
+			require.GreaterOrEqual(t, m.By, w.Stamp(now), text)
 			require.Positive(t, m.Gained, text)
 		}
 	})

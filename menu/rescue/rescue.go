@@ -32,7 +32,8 @@ func (a *Answer) worthTelling() float64 { return max(leastGain, leastShare*math.
 // short; each is played through the walk and judged by the contribution that it brings. A mishap is known when the
 // lost batch's first output should have come, when the day of a short delivery or a spoiled lot begins, or when a
 // late step should have started; a loss that is written down, now; a change that is foreseen, from the beginning. A shock that strikes several times is
-// known when it first does; of several shocks, all must be known. progress, when given, is called now and then with
+// known when it first does; of several shocks, all must be known. What now lies behind can't be decided any longer: moves begin
+// now, where that is later and on one of the days. progress, when given, is called now and then with
 // the part of the work that is done. It stops with ctx. It is an error to ask without shocks.
 func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(done float64)) (*Answer, error) {
 	if len(shocks) == 0 {
@@ -57,6 +58,7 @@ func Find(ctx context.Context, w *week.Week, shocks []week.Shock, progress func(
 		}
 		r.known = max(r.known, known)
 	}
+	r.known = w.NotBeforeNow(r.known)
 	if r.stand, err = w.PlayCase(ctx, after.Case.Resume(after.Outcome, r.known, w.OrdersFrom(r.known)), before.Outcome); err != nil {
 		return nil, err
 	}
@@ -103,7 +105,7 @@ type rescuing struct {
 	*week.Week
 	before  *week.Played
 	worth   *week.Worth
-	known   int          // minute
+	known   int          // minute from which anything can be decided: the mishap is known, and it is not past
 	stand   *week.Played // the week with the shocks, as it stands when they are known
 	vessels *week.Calendar
 

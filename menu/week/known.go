@@ -22,6 +22,15 @@ func (w *Week) StruckFrom(t *flow.Trunk, ordered *flow.Outcome, mishaps ...flow.
 	return t.OrderingFrom(c, w.KnownAt(c, ordered, mishaps))
 }
 
+// NotBeforeNow is a minute, or that at which the week is asked about, where that is later and on one of its days: nothing can be
+// decided in the past. Days that are asked about on another day are asked about as if it were their time.
+func (w *Week) NotBeforeNow(minute int) int {
+	if w.Asked.Before(w.From) || w.Today(w.Asked) >= w.Days {
+		return minute
+	}
+	return max(minute, int(w.Asked.Sub(w.From).Minutes()))
+}
+
 // KnownAt is the minute at which the first of some mishaps is known, in a case with them, by the times of an outcome: a batch
 // that is lost, when its first output is out; one that gives less, when the first line is out of which it gives less; a short delivery or a spoiled lot, when its day begins; a step
 // that is late, when it should have started; a step without set days, when the first slot of its day begins. It is not before

@@ -48,6 +48,7 @@ type Week struct {
 	Tongue   language.Tag // in which it speaks; zero for the file's own words and English
 	Case     flow.Case
 	Now      int            // minute of day 0 from which the week goes on, as its schedule has it; 0 at a beginning
+	Asked    time.Time      // when it is asked about, by the kitchen's clock; zero where that does not matter
 	Planned  *flow.Schedule // the days as they were planned and decided, whatever has happened by now; nil where nothing can have
 
 	Specials []Seen // by dish: what is known of specials from other days; nil for nothing
