@@ -3,7 +3,7 @@ package tongue
 import "slices"
 
 // Answers are the sentences that other packages put together in English and the board finds again by their form (see [Voice.Find]).
-var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits, answersTexts, counterSaid, notes, leftOut, openAsked, startFaults)
+var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits, answersTexts, counterSaid, notes, planNotes, leftOut, openAsked, startFaults)
 
 var answersShown = Sentences{
 	// days

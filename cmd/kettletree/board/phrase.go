@@ -182,6 +182,7 @@ var (
 	runsLate  = regexp.MustCompile(`^with (.+) (\d+ (?:h|min)(?: \d+ min)?) late$`)
 	cited     = regexp.MustCompile(`^(?:, [\dA-Z][\w.()-]*)?$`)
 	amounts   = regexp.MustCompile(`^(?:[\d.,½¼¾⅓⅔⅛⅜⅝⅞]+|no) [^:]*(?:, | and )(?:[\d.,½¼¾⅓⅔⅛⅜⅝⅞]+|no) [^:]*$`) // of one thing after another
+	placed    = regexp.MustCompile(`  \S+:\d+:\d+; `)                                                          // one thing with its place in a file, then another
 	dayToDay  = regexp.MustCompile(`^((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2}) to ((?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2})$`)
 )
 
@@ -198,6 +199,11 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 		if said, ok := s.inTurn(text, inner); ok {
 			return said, true
 		}
+	}
+	if at := placed.FindStringIndex(text); at != nil {
+		one, okOne := inner(text[:at[1]-2])
+		rest, okRest := inner(text[at[1]:])
+		return one + s.between("; ", rest) + rest, okOne && okRest
 	}
 	if said, ok := s.voice.Find(text, inner); ok {
 		return said, true

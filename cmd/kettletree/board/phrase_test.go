@@ -88,3 +88,49 @@ func TestAnswersAreSaid(t *testing.T) {
 		}
 	}
 }
+
+// What stands behind a plan is said in the language of the page too, as package plan puts it together.
+func TestNotesOfAPlanSpeak(t *testing.T) {
+	k := openBoard(t, "three-kettles").board.watch.state().kitchen
+	es, zh := newSpeaker(language.Spanish, k), newSpeaker(language.SimplifiedChinese, k)
+	for english, want := range map[string][2]string{
+		"the same cooking earns 80.00 more where what is scarce goes to the dish that earns most, with a stand-in first where that helps: --rule best says how, and tonight for one service": {
+			"lo mismo cocinado deja 80.00 más si lo escaso va al plato que más deja, usando antes el sustituto donde conviene: qué vender esta noche dice cómo, servicio por servicio",
+			"做同样的东西，紧缺的用在最赚钱的菜上、必要时先用替代料，能多赚 80.00：今晚卖什么会逐餐说明"},
+		"kettle stock from farm, within 3 h, tue wed, 3.40/L would bring 8.00 more: 20 L on Wed 25 Nov": {
+			"caldo de la olla de granja, en 3 h, mar, mié, 3.40/L daría 8.00 más: 20 L el mié 25 nov", ""},
+		"night kettle takes kettle stock from yesterday, and none is on hand: say with --on-hand what there is, or name something bought after \"or\" (kitchen.yaml:40:5)": {
+			"olla de la noche lleva de ayer: caldo de la olla, y no hay: cuenta lo que haya, o nombra algo comprado después de «or» (kitchen.yaml:40:5)", ""},
+		"nothing can be sold: night kettle takes kettle stock from yesterday, and none is on hand: say with --on-hand what there is, or name something bought after \"or\" (kitchen.yaml:40:5)": {"", ""},
+		"sales":               {"ventas", ""},
+		"change in inventory": {"", "存货变动"},
+		"kettle stock can't be carried over to the batch after the last day: that one has to start fresh": {"", ""},
+		"the standing week earns 2.00 more, and leaves too little kettle stock for the batch after the last day: this plan carries it on": {
+			"", "常规的一周多赚 2.00，但给最后一天之后那一批留的大锅高汤不够：这个计划会把它续下去"},
+		"the search was stopped: this is the best plan found by then":                                                                           {"", ""},
+		"what is holding you back could not be worked out":                                                                                      {"", ""},
+		"88 L kettle stock in the bin, as what is made with it is worth more: see whether you can sell it":                                      {"88 L de caldo de la olla a la basura, porque lo que se hace con ello vale más: mira si se puede vender", ""},
+		"night kettle on Tue 24 Nov is cut: pork trotters for 1.5 of 2 batches":                                                                 {"", ""},
+		"Tue 24 Nov lunch is full: 1 guest would find no seat (12 seats)":                                                                       {"", "11月24日（周二） 午餐客满：1 位客人没有座位（12 个座位）"},
+		"Tue 24 Nov lunch is full: 14 guests would find no seat (12 seats, turned twice)":                                                       {"mar 24 nov almuerzo: lleno; 14 comensales no hallarían sitio (12 asientos, dos turnos)", ""},
+		"Tue 24 Nov lunch is full: 14 guests would find no seat (12 seats, turned 1.5 times)":                                                   {"", ""},
+		"specials were not looked for at all services of so many days: ask for fewer, with --days":                                              {"", ""},
+		"this is the standing week, as no plan was found: none was found within the work that is allowed for":                                   {"", ""},
+		"this is the standing week, as no plan was found: 31 days of so many dishes are too much to search at once; ask for fewer, with --days": {"", ""},
+		"this is the standing week, as no plan was found: the search for one came to figures that could not be trusted":                         {"", ""},
+		"this is the standing week, as no plan was found: none can meet all that is wished for; it does not meet red pozole never out, at Tue 24 Nov lunch  kitchen.yaml:90:3; a par of 20 L of kettle stock  kitchen.yaml:70:3; kettle stock kept for Thu 26 Nov  kitchen.yaml:40:5": {
+			"esta es la semana habitual, pues no se encontró ningún plan: ninguno puede cumplir todo lo que se pide; no cumple: nunca debe faltar pozole rojo, mar 24 nov almuerzo  kitchen.yaml:90:3; un nivel de 20 L de caldo de la olla  kitchen.yaml:70:3; para el jue 26 nov hay que dejar caldo de la olla  kitchen.yaml:40:5", ""},
+		"by the plan kept Mon 23 Nov 15:00 for Tue 24 Nov to Sun 29 Nov":                                              {"", ""},
+		"the plan for Tue 24 Nov: there is no step \"day kettle\" any more, so its batches are left out":              {"el plan para mar 24 nov: ya no existe el paso «day kettle», así que sus tandas se omiten", ""},
+		"the plan for Tue 24 Nov and Wed 25 Nov: nobody works then, so its batches are left out":                      {"", ""},
+		"the plan for Tue 24 Nov: no pork trotters arrives on a Tuesday any more, so the order for 20 kg is left out": {"", ""},
+	} {
+		for n, s := range []*speaker{es, zh} {
+			said := string(s.Said(sentence(english)))
+			assert.NotContains(t, said, `lang="en"`, english)
+			if want[n] != "" {
+				assert.Equal(t, strings.ToLower(want[n]), strings.ToLower(strings.TrimRight(said, ".。")), english)
+			}
+		}
+	}
+}

@@ -20,6 +20,8 @@ var tapping = []struct {
 	{regexp.MustCompile(`(if it was not), log it as skipped`), "$1, write it down as skipped"},
 	{regexp.MustCompile(`(?i)(where nobody has) logged (how a special sells, \S+ of its "at most" is assumed)[;:] log what is offered and sold, or write "sells"(?: in the file)?`), "$1 written down $2: write down what is offered and sold"},
 	{regexp.MustCompile(`(ask for fewer), with --days`), "$1 days"},
+	{regexp.MustCompile(`: --rule best says how, and tonight for one service`), ": what to sell tonight says how, service by service"},
+	{regexp.MustCompile(`(and none is on hand): say with --on-hand what there is, or`), "$1: count what there is, or"},
 	{regexp.MustCompile(`(more follow); leave a dish out with --without to see the next`), "$1"},
 	{regexp.MustCompile(`(say when it was): --at "[^"]*"`), "$1"},
 	{regexp.MustCompile(` with --(?:at|from)\b`), ""},
