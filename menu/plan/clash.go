@@ -57,6 +57,9 @@ func (p *Plan) missed(fixed []Fix) *Clash {
 			c.Wishes = append(c.Wishes, fmt.Sprintf("a par of %s of %s  %s", p.m.Quantity(i, par), p.m.g.Items[i].Name, p.m.ItemPos[i]))
 		}
 	}
+	for _, s := range p.m.dropped(p.Case) {
+		c.Wishes = append(c.Wishes, fmt.Sprintf("%s  %s", s.name, s.pos))
+	}
 	return c
 }
 

@@ -53,6 +53,10 @@
 // be there of what it takes: a stock that nobody has would else grow, a hundredfold a day, from what a solver lets pass
 // for nothing.
 //
+// Where one is alive when the period begins, and can live until the first batch after it, a plan leaves what that batch takes, if any plan
+// can. A schedule that lets it die is no plan, whatever it saves: the bound says nothing of it, and no change that is tried leads there. A
+// standing week that lets it die and earns more is named in a note.
+//
 // # A week that feeds itself
 //
 // [Repeat] looks for a standing week to cook week after week. Weeks are played one after another, begun with nothing on hand but perpetual
@@ -90,9 +94,7 @@
 // Where the search did not find as good a plan, the standing week is the answer, with what comes in packs bought whole, if
 // it keeps all that is asked of a plan; and so it is where the search came to an end without a plan, or in numerical
 // trouble. With batches held, as the rule "best" has them, that is the week with what is scarce shared out fairly.
-// [Plan.Instead] says so. Should the walk pass the bound, none is said. With a perpetual stock the bound may lie too low: the
-// model does not know all that can become of one that is let go or can't be begun, and in about one of 500 random kitchens that
-// have one a schedule was found that earns more than was said to be possible.
+// [Plan.Instead] says so. Should the walk pass the bound, none is said.
 //
 // Wishes that no plan can meet are named ([Clash]): a smallest set of them, with what they clash through. Where the search for
 // that set comes to no end, they are those that a plan made without wishes misses.

@@ -77,7 +77,7 @@ type model struct {
 	onward *week.Onward // with the days behind; nil with batches held, where they are not looked at
 	own    int          // columns of the plan's own days, without what is left: those behind it are of the days behind
 	sunk   float64      // of the constant, what is of its own days
-	seeds  []string     // perpetual stocks that the next batch after the period asks for
+	seeds  []carried    // perpetual stocks that the next batch after the period asks for
 }
 
 // about is what a row stands for: an item at a time, or none (-1).

@@ -109,8 +109,8 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	m, sol, err := find(ctx, w, l, o)
 	var notes []string
 	if err == nil && sol.X == nil && len(m.seeds) > 0 && ctx.Err() == nil { // a pot that dies must not be the end of planning
-		for _, name := range m.seeds {
-			notes = append(notes, fmt.Sprintf("%s can't be carried over to the batch after the last day: that one has to start fresh", name))
+		for _, s := range m.seeds {
+			notes = append(notes, fmt.Sprintf("%s can't be carried over to the batch after the last day: that one has to start fresh", m.g.Items[s.item].Name))
 		}
 		l.seedless = true
 		m, sol, err = find(ctx, w, l, o)
@@ -153,6 +153,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 	if p.Notes = slices.Concat(notes, m.dead()); m.held {
 		p.Notes = append(p.Notes, p.Parted...) // else it is shown as it is kept, which is the walk's own
 	} else {
+		p.Notes = append(p.Notes, m.carriesOn(p)...)
 		p.Notes = append(p.Notes, m.elsewhere(p)...)
 		p.Notes = append(p.Notes, p.shared(ctx)...)
 	}

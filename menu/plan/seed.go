@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/plan/solve"
 )
 
@@ -159,6 +160,15 @@ func (e *event) free(item int) []solve.Entry {
 	return []solve.Entry{stock, {Col: held, Value: -1}}
 }
 
+// carried is a perpetual stock that the first batch after the period asks for.
+type carried struct {
+	item   int
+	amount float64 // that it takes, in base units
+	from   int     // the first day whose lots still keep then, if there is one in the period
+	name   string  // of the wish that it is
+	pos    kitchen.Pos
+}
+
 // leaveSeeds asks for what the first run after the period takes from yesterday, where a pot is alive when the period
 // begins and can live so long.
 func (m *model) leaveSeeds() {
@@ -172,15 +182,15 @@ func (m *model) leaveSeeds() {
 		_, seed, _ := m.takes(list[0])
 		from := 0
 		if keeps > 0 {
-			from = run.Day - keeps + 1 // the first day whose lots still keep then
+			from = run.Day - keeps + 1
 		}
 		if from >= m.Days {
 			continue
 		}
-		what := m.DayName(run.Day)
-		name := fmt.Sprintf("%s kept for %s", m.g.Items[i].Name, what)
-		at := about{item: none, when: "the end", pos: m.StepPos[run.Step].Pos, wish: true}
-		m.seeds = append(m.seeds, m.g.Items[i].Name)
+		name := fmt.Sprintf("%s kept for %s", m.g.Items[i].Name, m.DayName(run.Day))
+		c := carried{item: i, amount: seed * m.g.Items[i].Unit.Factor, from: from, name: name, pos: m.StepPos[run.Step].Pos}
+		at := about{item: none, when: "the end", pos: c.pos, wish: true}
+		m.seeds = append(m.seeds, c)
 		m.addRow(at, name, seed, math.Inf(1), []solve.Entry{{Col: sh.stock, Value: 1}})
 		if from <= 0 {
 			continue
@@ -191,4 +201,41 @@ func (m *model) leaveSeeds() {
 		}
 		m.addRow(at, name+", of what still keeps then", seed, math.Inf(1), merged(came))
 	}
+}
+
+// dropped are the perpetual stocks of which a case, as it is played, leaves too little for the batch after the period.
+func (m *model) dropped(c flow.Case) (list []carried) {
+	if len(m.seeds) == 0 {
+		return nil
+	}
+	lots := m.Player().Play(c, &flow.Record{Movements: true}).Lots
+	for _, s := range m.seeds {
+		left := 0.0
+		for _, l := range lots {
+			if l.Item == s.item && (s.from <= 0 || l.Made >= s.from) {
+				left += l.Amount
+			}
+		}
+		if left < s.amount*(1-agree) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// carriesOn says which perpetual stocks the standing week lets die, where carrying them on is what makes a plan earn less.
+func (m *model) carriesOn(p *Plan) (notes []string) {
+	if len(m.seeds) == 0 {
+		return nil
+	}
+	stands := m.stands()
+	less := stands.counts() - p.counts()
+	if less < least {
+		return nil
+	}
+	for _, s := range m.dropped(stands.Case) {
+		notes = append(notes, fmt.Sprintf("the standing week earns %.2f more, and leaves too little %s for the batch after the last day: this plan carries it on",
+			less, m.g.Items[s.item].Name))
+	}
+	return notes
 }

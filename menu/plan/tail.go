@@ -391,12 +391,12 @@ func (t *tail) settle(all bool) {
 
 // balance closes the balance of an item; bin is the column of what is thrown away, or none.
 func (t *tail) balance(i, bin int) {
-	row := merged(slices.Clone(t.touches[i]))
-	for _, e := range row {
+	for _, e := range t.touches[i] { // of a batch that takes what was there, all that it gives has come, not what it gives more
 		if e.Value > 0 {
 			t.shelf[i].came[t.day] = append(t.shelf[i].came[t.day], e)
 		}
 	}
+	row := merged(slices.Clone(t.touches[i]))
 	most := min(t.there(i), endless)
 	row = append(row, t.spared[i]...)
 	if bin != none {

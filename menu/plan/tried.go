@@ -159,14 +159,14 @@ func (t *trying) make(r int, batches float64) {
 	*of = append(slices.DeleteFunc(*of, func(b KeptBatches) bool { return b.Step == name }), KeptBatches{name, batches})
 }
 
-// wishesAs tells whether a change leaves no less for a par, and sells no fewer of a dish that is never out.
+// wishesAs tells whether a change leaves no less for a par, lets no perpetual stock die, and sells no fewer of a dish that is never out.
 func (t *trying) wishesAs(was living) bool {
 	for at, served := range t.outcome.Served {
 		if t.Kitchen.Dishes[at%len(t.Kitchen.Dishes)].Never && served < was.outcome.Served[at]-Crumb {
 			return false
 		}
 	}
-	return t.keepsPars(was)
+	return t.keepsPars(was) && len(t.dropped(t.is)) <= len(t.dropped(was.is))
 }
 
 // clashes tells whether a schedule asks more of a vessel than it holds.
