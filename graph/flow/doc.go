@@ -57,7 +57,8 @@
 // size that is due, that begin at the next minute at which any run takes the item from yesterday as its first choice. What comes
 // next is looked for at the beginning and whenever a run has taken what it takes, behind the last day too ([Batch]). It is an
 // amount, no lot: others still take the oldest. A carried line takes what an earlier day left, and nothing of today; what can be
-// bought is bought, to begin again. A batch is first cut to what its carried lines can have, each choice after the one before
+// bought is bought, to begin again: then what there is of today does as well, for what is bought is of no other day, and only what all
+// that is on hand lacks is bought. A batch is first cut to what its carried lines can have, each choice after the one before
 // it, and then fed with the rest.
 //
 // Bought items are bought as they are needed, on the last arrival day, today or before, that their keeping allows;

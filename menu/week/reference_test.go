@@ -147,25 +147,10 @@ func anyMove(t *rapid.T, w *week.Week) flow.Shock {
 		return m
 	}
 	m := flow.Offer{Item: rapid.IntRange(0, len(w.Graph.Items)-len(w.Dishes)-1).Draw(t, "offered"), Pack: rapid.SampledFrom([]float64{0, 0, 500, 2000}).Draw(t, "pack")}
-	if takenFromYesterday(w, m.Item) { // what of a stock that was made here begins a batch again, where it is bought in packs, no document says
-		return nil
-	}
 	for range w.Days {
 		m.Days = append(m.Days, rapid.Bool().Draw(t, "on"))
 	}
 	return m
-}
-
-// takenFromYesterday tells whether some step takes an item from yesterday.
-func takenFromYesterday(w *week.Week, item int) bool {
-	for _, st := range w.Graph.Steps {
-		for _, line := range st.Takes {
-			if line.Carried && slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return c.Item == item }) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // anyMix draws what part of each line its choices fill.

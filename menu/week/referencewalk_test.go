@@ -550,8 +550,10 @@ func (w *walk) takeFromYesterday(step, l int, batches number) {
 	for n, c := range w.Graph.Steps[step].Takes[l].Choices {
 		need := times(batches, exact(c.Amount))
 		can := w.carriedOver(c.Item)
-		if lacks := minus(need, can); lacks.Sign() > 0 && w.comesOn(c.Item) >= 0 { // bought to begin again
-			w.bring(c.Item, lacks)
+		if w.comesOn(c.Item) >= 0 { // bought to begin again: as what is bought does, so does what there is of today
+			if lacks := minus(need, w.onHand(c.Item)); lacks.Sign() > 0 {
+				w.bring(c.Item, lacks)
+			}
 			can = need
 		}
 		amount := lesser(need, can)
