@@ -41,8 +41,8 @@ func FromGraph(g *graph.Graph, only []int, amount Amount) Picture {
 	return f.picture
 }
 
-// Amount writes an amount of an item, in base units, as the card of a step or dish has it.
-type Amount func(step, item int, base float64) string
+// Amount writes an amount of an item, in base units, as a line of the card of a step or dish has it; the line is -1 for what it gives.
+type Amount func(step, line, item int, base float64) string
 
 type flow struct {
 	graph   *graph.Graph
@@ -115,7 +115,7 @@ func (f *flow) edges(s int) {
 		for c, choice := range line.Choices {
 			if f.kept[choice.Item] {
 				f.picture.Edges = append(f.picture.Edges, Edge{
-					From: f.ids[choice.Item], To: f.ids[step], Label: f.amount(s, choice.Item, choice.Amount),
+					From: f.ids[choice.Item], To: f.ids[step], Label: f.amount(s, l, choice.Item, choice.Amount),
 					Share:   part(f.grams(choice.Item, choice.Amount), used),
 					Carried: line.Carried, Substitute: c >= max(1, line.Alike), Optional: line.Optional,
 					Item: choice.Item, Step: s, Line: l, Choice: c,
@@ -129,7 +129,7 @@ func (f *flow) edges(s int) {
 	for o, out := range st.Gives {
 		if f.kept[out.Item] {
 			f.picture.Edges = append(f.picture.Edges, Edge{
-				From: f.ids[step], To: f.ids[out.Item], Label: f.amount(s, out.Item, out.Amount),
+				From: f.ids[step], To: f.ids[out.Item], Label: f.amount(s, -1, out.Item, out.Amount),
 				Share: part(f.grams(out.Item, out.Amount), given),
 				Item:  out.Item, Step: s, Line: o, Choice: -1,
 			})

@@ -100,7 +100,7 @@ func TestAroundAnItem(t *testing.T) {
 
 // inUnits writes amounts in the units of a graph; what cards say is the caller's business.
 func inUnits(g *graph.Graph) Amount {
-	return func(_, item int, base float64) string {
+	return func(_, _, item int, base float64) string {
 		u := g.Items[item].Unit
 		return measure.Quantity{Amount: base / u.Factor, Unit: u}.Handy().String()
 	}

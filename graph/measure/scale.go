@@ -9,14 +9,18 @@ import (
 
 // OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
 // 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above (2 lb 2 oz stays so), fluid ounces, quarts and gallons alike; pieces in quarters; cups and
-// spoons in quarters, below one in eighths, and a third of a cup as it is; all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
+// spoons in quarters, below two in eighths, and in thirds of a cup or tablespoon (a teaspoon) where one is nearer; all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
 func (q Quantity) OnScale() Quantity {
 	if _, sign := q.spoonfuls(); sign != "" || q.inHalfOunces() {
 		return q // as on a card
 	}
 	x := digits(q.Amount, 3)
 	if grain := q.grain(); grain > 0 {
-		if r := math.Round(q.Base()/grain) * grain / q.Unit.Factor; r != 0 || q.Amount == 0 {
+		r := math.Round(q.Base()/grain) * grain / q.Unit.Factor
+		if third := math.Round(q.Amount*3) / 3; thirds[q.Unit.Name] && math.Abs(third-q.Amount) < math.Abs(r-q.Amount) {
+			r = third
+		}
+		if r != 0 || q.Amount == 0 {
 			x = digits(r, 12) // less the dust of the two factors
 		}
 	}
@@ -122,7 +126,7 @@ func (q Quantity) grain() float64 {
 		return 0.25
 	}
 	if spooned[q.Unit.Name] {
-		if math.Abs(q.Amount) < 1 {
+		if math.Abs(q.Amount) < 2 {
 			return q.Unit.Factor / 8
 		}
 		return q.Unit.Factor / 4
@@ -156,6 +160,9 @@ func (q Quantity) spoonfuls() (whole float64, sign string) {
 func (u Unit) Spooned() bool { return spooned[u.Name] }
 
 var spooned = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "tbsp": true, "tsp": true}
+
+// thirds are the measures that are marked in thirds, or hold three teaspoons.
+var thirds = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "tbsp": true}
 
 // digits rounds to so many significant digits.
 func digits(x float64, n int) float64 {

@@ -368,7 +368,7 @@ func (m *mapping) state(n *draw.Node) (draw.State, string) {
 
 // onCards writes amounts as the cards of a kitchen have them.
 func onCards(w *week.Week) draw.Amount {
-	return func(step, item int, base float64) string { return w.OnCard(step, item, base).String() }
+	return func(step, line, item int, base float64) string { return w.OnCard(step, line, item, base).String() }
 }
 
 // onScale is a figure as a scale shows it, if it is weighed or poured.

@@ -45,7 +45,7 @@ func (t *table) cools(to int) {
 		for _, m := range h.Out {
 			if m.Amount > 0 && held[m.Item] && !t.Undated[m.Item] {
 				off := offBefore(t.Week, h.Step, m.Item)
-				of[off] = append(of[off], t.part(h.Step, m.Item, m.Amount))
+				of[off] = append(of[off], t.part(h.Step, kitchen.AnyLine, m.Item, m.Amount))
 			}
 		}
 		begun, known := t.lit[ofBatch{h.Step, h.Day}]

@@ -108,7 +108,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 	for o, g := range w.gives {
 		if x.When == kitchen.WhenCooled && slices.Contains(x.out, o) || x.When != kitchen.WhenCooled && x.When != kitchen.Meanwhile &&
 			x.When != kitchen.AfterAll && g.out == x.after && g.amount > 0 && t.doneTo(i, x.Act, g.item) {
-			r.Of = append(r.Of, t.part(w.step, g.item, g.amount*x.share))
+			r.Of = append(r.Of, t.part(w.step, kitchen.AnyLine, g.item, g.amount*x.share))
 			of = of.and(t.night.users(i, g.item))
 		}
 	}

@@ -77,7 +77,7 @@ func (t *table) happened(h *week.Happening, begun time.Time) Row {
 func (t *table) measured(step int, list []week.Measured) []Part {
 	parts := []Part{}
 	for _, m := range list {
-		p := t.part(step, m.Item, m.Amount)
+		p := t.part(step, kitchen.AnyLine, m.Item, m.Amount)
 		p.Lot, p.Card = m.Mark, m.Card
 		parts = append(parts, p)
 	}
@@ -163,7 +163,7 @@ func (t *table) toLog(of ofBatch) (log []ToLog) {
 		for _, h := range t.Happened {
 			if h.Step == of.step && h.Day.Equal(of.day) && t.isOverdue(&h) {
 				for _, m := range slices.Concat(h.In, h.Out) {
-					add(h.What, new(t.part(of.step, m.Item, m.Amount)), &h.At)
+					add(h.What, new(t.part(of.step, kitchen.AnyLine, m.Item, m.Amount)), &h.At)
 				}
 			}
 		}

@@ -86,15 +86,15 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 	in, out, phase := []Part{}, []Part{}, ""
 	for _, x := range w.takes {
 		if x.in == after {
-			in = append(in, t.part(w.step, x.item, x.amount))
+			in = append(in, t.part(w.step, x.line, x.item, x.amount))
 		}
 		if x.out > 0 && x.out == after {
-			out = append(out, t.part(w.step, x.item, x.amount))
+			out = append(out, t.part(w.step, x.line, x.item, x.amount))
 		}
 	}
 	for _, x := range w.gives {
 		if x.out == after && x.amount > 0 {
-			out = append(out, t.part(w.step, x.item, x.amount))
+			out = append(out, t.part(w.step, kitchen.AnyLine, x.item, x.amount))
 		}
 	}
 	for _, p := range t.Steps[w.step].Phases {
@@ -149,9 +149,9 @@ func (t *table) rowsAt(base Row, after int) (list []Row) {
 	return list
 }
 
-// part is an amount of an item as the card of a step writes it.
-func (t *table) part(step, item int, amount float64) Part {
-	q := t.QuantityOn(step, item, amount)
+// part is an amount of an item as a line of the card of a step writes it; the line is -1 for what it gives.
+func (t *table) part(step, line, item int, amount float64) Part {
+	q := t.QuantityIn(step, line, item, amount)
 	p := Part{Item: t.Graph.Items[item].Name, Amount: q.Amount, Unit: q.Unit.Name, Many: t.Graph.Items[item].Many}
 	if q.Unit == measure.Each {
 		made := slices.ContainsFunc(t.Graph.Steps[step].Gives, func(o graph.Output) bool { return o.Item == item })

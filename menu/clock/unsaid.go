@@ -3,16 +3,18 @@ package clock
 // Batches of which the kitchen file says that their hours are not known yet: they are shown without a time, but for that by which what
 // they give is needed.
 
+import "kettletree/menu/kitchen"
+
 // unsaid are the rows of a work whose step does not say yet when it starts, or after how long something is out.
 func (t *table) unsaid(base Row) (list []Row) {
 	w, said := &t.night.works[base.work], t.Steps[t.night.works[base.work].step].Unsaid
 	in, out := []Part{}, []Part{}
 	for _, x := range w.takes {
-		in = append(in, t.part(w.step, x.item, x.amount))
+		in = append(in, t.part(w.step, x.line, x.item, x.amount))
 	}
 	for _, x := range w.gives {
 		if x.amount > 0 {
-			out = append(out, t.part(w.step, x.item, x.amount))
+			out = append(out, t.part(w.step, kitchen.AnyLine, x.item, x.amount))
 		}
 	}
 	whole := t.night.users(base.work, -1)

@@ -4,9 +4,11 @@ package clock
 
 import (
 	"context"
+	"slices"
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -42,6 +44,7 @@ type work struct {
 
 // take is what a work takes by one line of its step.
 type take struct {
+	line     int // kitchen.AnyLine where that is not known
 	item, in int // in: minutes after the start
 	out      int // when it is taken out again and thrown away; 0 when it stays in
 	amount   float64
@@ -125,7 +128,7 @@ func (n *night) underWay(p *flow.Pot) work {
 	}
 	after := func(minute int) int { return max(minute, n.schedule.From) - p.Start }
 	for _, t := range p.Takes {
-		w.takes = append(w.takes, take{item: t.Item, in: after(t.Minute), amount: t.Amount})
+		w.takes = append(w.takes, take{line: n.lineOf(p, t, w.takes), item: t.Item, in: after(t.Minute), amount: t.Amount})
 		w.length = max(w.length, after(t.Minute))
 	}
 	for line, g := range p.Gives {
@@ -137,6 +140,19 @@ func (n *night) underWay(p *flow.Pot) work {
 		w.length = max(w.length, after(g.Minute+p.Late))
 	}
 	return w
+}
+
+// lineOf is the line of its card by which something still goes into a batch under way: the first that has it at that minute and is
+// none of those before.
+func (n *night) lineOf(p *flow.Pot, t flow.PotLine, before []take) int {
+	for l, line := range n.Graph.Steps[p.Step].Takes {
+		has := slices.ContainsFunc(line.Choices, func(c graph.Choice) bool { return c.Item == t.Item })
+		gone := slices.ContainsFunc(before, func(x take) bool { return x.line == l })
+		if has && !gone && p.Start+line.InAt == t.Minute {
+			return l
+		}
+	}
+	return kitchen.AnyLine
 }
 
 // following is the state of one following.
@@ -154,7 +170,7 @@ func (f *following) enter(e flow.Entry) {
 		to := e.Pot
 		if e.Pot < 0 {
 			to = f.workAt(e.At, e.Step)
-			f.works[to].takes = append(f.works[to].takes, take{item: e.Item, amount: e.Amount})
+			f.works[to].takes = append(f.works[to].takes, take{line: kitchen.AnyLine, item: e.Item, amount: e.Amount})
 		}
 		for _, p := range e.Lots {
 			f.link(f.lots[p.Lot], e.Item, p.Amount, to)
@@ -267,7 +283,7 @@ func (n *night) fill(i int) {
 		filled := 0.0
 		for _, c := range line.Choices {
 			if amount := took[c.Item] * c.Amount / written[c.Item]; amount > 0 {
-				w.takes = append(w.takes, take{c.Item, line.InAt, line.OutAt, amount})
+				w.takes = append(w.takes, take{l, c.Item, line.InAt, line.OutAt, amount})
 				filled += amount / c.Amount
 			}
 		}

@@ -11,6 +11,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 )
 
 // Course is one batch of a step from its start to its end, by its card and with first choices.
@@ -117,7 +118,7 @@ func (b *builder) course(s int) Course {
 				held += b.Volume(first.Item, first.Amount)
 			}
 			if l.OutAt > 0 && l.OutAt == after { // else it stays in
-				g.Out = append(g.Out, Output{Of: b.amountOn(s, first.Item, first.Amount), OutAt: after, Into: []string{}, Waste: true})
+				g.Out = append(g.Out, Output{Of: b.amountOn(s, n, first.Item, first.Amount), OutAt: after, Into: []string{}, Waste: true})
 				held -= b.Volume(first.Item, first.Amount)
 			}
 		}
@@ -146,7 +147,7 @@ const mostInto = 4
 
 // output is what a batch of a step gives of an item, with the steps and dishes that take it by first choice.
 func (b *builder) output(s, item int, base float64, after int) Output {
-	o := Output{Of: b.amountOn(s, item, base), OutAt: after, Into: []string{}}
+	o := Output{Of: b.amountOn(s, kitchen.AnyLine, item, base), OutAt: after, Into: []string{}}
 	for _, user := range b.Graph.Steps {
 		if !slices.ContainsFunc(user.Takes, func(l graph.Line) bool { return l.Choices[0].Item == item }) {
 			continue

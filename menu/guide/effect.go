@@ -12,6 +12,7 @@ import (
 	"kettletree/graph/flow"
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -87,7 +88,7 @@ func (b *builder) items(ctx context.Context) error {
 				if o.Item != i {
 					continue
 				}
-				a := b.amountOn(s, i, o.Amount)
+				a := b.amountOn(s, kitchen.AnyLine, i, o.Amount)
 				m := Maker{Step: st.Name, Amount: a.Amount, Unit: a.Unit, How: how(st), OutAt: o.OutAt}
 				if l, ok := latest[st.Name]; ok && st.Mode == graph.OnDays {
 					m.Latest, m.Service, m.Begins = &l.at, l.service, l.begins
@@ -112,7 +113,7 @@ func (b *builder) uses(item *Item, step, i int) {
 			if c.Item != i {
 				continue
 			}
-			a := b.amountOn(step, i, c.Amount)
+			a := b.amountOn(step, at, i, c.Amount)
 			use := Use{In: st.Name, Dish: step >= len(b.Steps), Amount: a.Amount, Unit: a.Unit, Unsaid: b.Unsaid(step, at)}
 			if n > 0 {
 				use.Substitute = b.Graph.Items[l.Choices[0].Item].Name
@@ -127,11 +128,11 @@ func (b *builder) uses(item *Item, step, i int) {
 		}
 		for n, c := range l.Choices[1:] {
 			more := b.Stated(c.Item).Beyond(b.Stated(i))
-			swap := Swap{In: st.Name, Instead: b.amountOn(step, c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown}
+			swap := Swap{In: st.Name, Instead: b.amountOn(step, at, c.Item, c.Amount), Allergens: more.Has, May: more.May, Unstated: more.Unknown}
 			if one, ok := batch.AsStrong(b.Graph.Items, l, n+1, 1); ok {
 				first := l.Choices[0]
 				if alike := first.Amount / one; math.Abs(alike-c.Amount) > sameStrength*alike {
-					swap.For, swap.Alike = new(b.amountOn(step, i, first.Amount)), new(b.amountOn(step, c.Item, alike))
+					swap.For, swap.Alike = new(b.amountOn(step, at, i, first.Amount)), new(b.amountOn(step, at, c.Item, alike))
 				}
 			}
 			item.Swaps = append(item.Swaps, swap)

@@ -289,9 +289,9 @@ func (b *builder) amount(item int, base float64) Amount {
 	return b.weighed(item, base, b.Quantity(item, base))
 }
 
-// amountOn is a quantity of an item as the card of a step or dish writes it.
-func (b *builder) amountOn(step, item int, base float64) Amount {
-	return b.weighed(item, base, b.QuantityOn(step, item, base))
+// amountOn is a quantity of an item as a line of the card of a step or dish writes it; one below 0: as the card does.
+func (b *builder) amountOn(step, line, item int, base float64) Amount {
+	return b.weighed(item, base, b.QuantityIn(step, line, item, base))
 }
 
 func (b *builder) weighed(item int, base float64, q measure.Quantity) Amount {
@@ -309,7 +309,7 @@ func (b *builder) lines(step int) []Line {
 	for at, l := range b.Graph.Steps[step].Takes {
 		line := Line{Optional: l.Optional, Without: l.Without, Carried: l.Carried, InAt: l.InAt}
 		for _, c := range l.Choices {
-			a := b.amountOn(step, c.Item, c.Amount)
+			a := b.amountOn(step, at, c.Item, c.Amount)
 			a.Unsaid = b.Unsaid(step, at)
 			line.Choices = append(line.Choices, a)
 		}

@@ -76,10 +76,16 @@ type Kitchen struct {
 	ItemPos []Pos
 	StepPos []StepPos
 
-	card    []map[int]measure.Unit // by step of Graph: the unit in which its lines write an item
-	systems string                 // in which units amounts are shown, one of unitSystems
-	written []measure.Unit         // by item of Graph: its unit as the file has it, where another is shown; else nil
+	card    []map[cardItem]measure.Unit // by step of Graph: the unit in which it writes an item
+	systems string                      // in which units amounts are shown, one of unitSystems
+	written []measure.Unit              // by item of Graph: its unit as the file has it, where another is shown; else nil
 }
+
+// cardItem is an item in a line of a card.
+type cardItem struct{ line, item int }
+
+// AnyLine stands for the line of a card where none is meant: of what it gives, and where it is not known.
+const AnyLine = -1
 
 // StepPos is where a step or dish stands in the file, with its lines and outputs.
 type StepPos struct {
@@ -187,10 +193,19 @@ func (k *Kitchen) Quantity(item int, base float64) measure.Quantity {
 }
 
 // QuantityOn gives an amount of an item, in base units, in the unit in which the card of a step or dish writes it, or in one of the
-// system that the file asks for.
+// system that the file asks for. Of what it writes in several, that is what it gives, or else the last.
 func (k *Kitchen) QuantityOn(step, item int, base float64) measure.Quantity {
+	return k.QuantityIn(step, AnyLine, item, base)
+}
+
+// QuantityIn is QuantityOn for one of the lines that a step or dish takes, in that line's own unit; a line below 0 is any.
+func (k *Kitchen) QuantityIn(step, line, item int, base float64) measure.Quantity {
 	if step < len(k.card) {
-		if written, ok := k.card[step][item]; ok {
+		written, ok := k.card[step][cardItem{line, item}]
+		if !ok {
+			written, ok = k.card[step][cardItem{AnyLine, item}]
+		}
+		if ok {
 			it := k.Graph.Items[item]
 			u := k.shownIn(written)
 			if amount, ok := it.Bridge().Convert(base, it.Unit.Kind, u.Kind); ok {

@@ -405,7 +405,7 @@ func (r *reader) guests(n *yaml.Node) (number int, spread float64) {
 func (r *reader) resolve(rec *recipe) graph.Step {
 	st := graph.Step{Name: rec.name, Mode: rec.mode, Lot: rec.lot}
 	at := StepPos{Pos: r.span(rec.key).Pos}
-	card := map[int]measure.Unit{}
+	card := map[cardItem]measure.Unit{}
 	lastIn, lastOut, open := 0, 0, rec.dish // open: some output does not say when it is out
 	for _, l := range rec.uses {
 		lastIn = max(lastIn, l.inAt, l.outAt)
@@ -430,7 +430,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 		for _, c := range l.choices {
 			if choice, ok := r.choice(c, l.node); ok {
 				line.Choices = append(line.Choices, choice)
-				card[choice.Item] = c.Quantity.Unit
+				card[cardItem{len(st.Takes), choice.Item}], card[cardItem{AnyLine, choice.Item}] = c.Quantity.Unit, c.Quantity.Unit
 			} else {
 				rec.holed = true
 			}
@@ -453,7 +453,7 @@ func (r *reader) resolve(rec *recipe) graph.Step {
 		if l.unweighed {
 			choice.Amount = r.aboutYield(rec, &st, choice.Item, l)
 		}
-		card[choice.Item] = l.choices[0].Quantity.Unit
+		card[cardItem{AnyLine, choice.Item}] = l.choices[0].Quantity.Unit
 		o := graph.Output{Item: choice.Item, Amount: choice.Amount, OutAt: max(lastIn, lastOut)}
 		if l.outAt != notTimed {
 			o.OutAt = l.outAt

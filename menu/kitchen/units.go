@@ -58,9 +58,10 @@ func (k *Kitchen) OnPack(item int, base float64) string {
 	return measure.Quantity{Amount: base / u.Factor, Unit: u}.String()
 }
 
-// OnCard is an amount of an item, in base units, as the card of a step or dish has it and a scale shows it.
-func (k *Kitchen) OnCard(step, item int, base float64) measure.Quantity {
-	return k.QuantityOn(step, item, base).Handy().OnScale()
+// OnCard is an amount of an item, in base units, as a line of the card of a step or dish has it (one below 0: as the card does) and a
+// scale shows it.
+func (k *Kitchen) OnCard(step, line, item int, base float64) measure.Quantity {
+	return k.QuantityIn(step, line, item, base).Handy().OnScale()
 }
 
 // Weighed is a weight, in kilograms or in a unit of the system that the file asks for.

@@ -203,7 +203,7 @@ func (i *into) recard(list, name string, node int, lines []cardLine) (edits []ki
 // asItStands is a line of a card, as far as it says how much of what.
 func (i *into) asItStands(node, at int) string {
 	c := i.k.Graph.Steps[node].Takes[at].Choices[0]
-	return cardLine{item: i.k.Graph.Items[c.Item].Name, q: i.k.QuantityOn(node, c.Item, c.Amount), only: i.k.Unsaid(node, at)}.text()
+	return cardLine{item: i.k.Graph.Items[c.Item].Name, q: i.k.QuantityIn(node, at, c.Item, c.Amount), only: i.k.Unsaid(node, at)}.text()
 }
 
 // reyield changes what a step gives, where the recipe says so and it gives one thing.

@@ -211,7 +211,7 @@ func motherOf(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, step 
 				continue
 			}
 			c := t.Choices[0]
-			name, all := k.Graph.Items[c.Item].Name, k.QuantityOn(step, c.Item, in[l]).Handy()
+			name, all := k.Graph.Items[c.Item].Name, k.QuantityIn(step, l, c.Item, in[l]).Handy()
 			if k.Raw[c.Item] || t.OutAt > 0 {
 				m.Cooked = append(m.Cooked, MotherMeat{name, all.Unit.Name, all.Amount, lately[l] / all.Unit.Factor})
 				continue
@@ -298,7 +298,7 @@ func restartOf(k *kitchen.Kitchen, step, line int, out graph.Output, exchanged f
 			continue
 		}
 		c := t.Choices[0]
-		q := k.QuantityOn(step, c.Item, amounts[l]).OnScale().Handy()
+		q := k.QuantityIn(step, l, c.Item, amounts[l]).OnScale().Handy()
 		r.Takes = append(r.Takes, RestartLine{k.Graph.Items[c.Item].Name, q.Amount, q.Unit.Name})
 	}
 	if exchanged >= 1 {

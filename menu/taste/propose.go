@@ -71,9 +71,9 @@ func known(list []factor, name, unit string, value float64) []factor {
 // levelSaid is a level as a cook measures it: of what goes in, the amount of one batch.
 func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
 	if v.Unit == ofTheCard && step >= 0 {
-		for _, line := range k.Graph.Steps[step].Takes {
+		for l, line := range k.Graph.Steps[step].Takes {
 			if c := line.Choices[0]; k.Graph.Items[c.Item].Name == v.Thing {
-				return k.QuantityOn(step, c.Item, c.Amount*level).OnScale().String()
+				return k.QuantityIn(step, l, c.Item, c.Amount*level).OnScale().String()
 			}
 		}
 	}

@@ -313,17 +313,17 @@ func (f *filling) recipe(k *kitchen.Kitchen, kind logbook.Kind, typed string) er
 	if f.Planned == "" && kind == logbook.Cooked {
 		f.Planned = "1"
 	}
-	part := func(item int, base float64) portioned {
-		q := k.QuantityOn(s, item, base*size).Typed()
+	part := func(line, item int, base float64) portioned {
+		q := k.QuantityIn(s, line, item, base*size).Typed()
 		return portioned{Item: k.Graph.Items[item].Name, Amount: measure.FormatNumber(q.Amount), Unit: q.Unit.Name}
 	}
 	for i, l := range st.Takes {
-		p := part(l.Choices[0].Item, l.Choices[0].Amount)
+		p := part(i, l.Choices[0].Item, l.Choices[0].Amount)
 		p.At = i
 		f.In = append(f.In, p)
 	}
 	for i, o := range st.Gives {
-		p := part(o.Item, o.Amount)
+		p := part(kitchen.AnyLine, o.Item, o.Amount)
 		p.At = i
 		f.Out = append(f.Out, p)
 	}
