@@ -178,6 +178,7 @@ type Board struct {
 	opened   *cache[*Opened]        // kitchens over days
 	counters *cache[*waiting]       // searches before a counter
 	drawn    *cache[[]byte]         // pictures
+	stamp    atomic.Pointer[string] // of what was asked last, see dropPast
 	sketch   atomic.Pointer[[]byte] // the kitchen file as it was drawn on last
 	standing *cache[any]            // answers about weeks as they stand
 	once     *receipts
@@ -195,11 +196,11 @@ type Board struct {
 	life    context.Context
 }
 
-// Sizes of what is kept. A page is some 10 kB, that of a map 40 kB; a picture is some 200 kB.
+// Sizes of what is kept. A page is some 10 kB, that of a map 40 kB; a picture is some 200 kB, in a large kitchen ten times as much.
 const (
-	keptPages    = 512
-	keptWeeks    = 32
-	keptPictures = 64
+	keptPages, pageBytes       = 512, 8 << 20
+	keptPictures, pictureBytes = 64, 4 << 20
+	keptWeeks                  = 32
 )
 
 // New reads the kitchen and makes its board; what takes long is worked out until ctx ends. The error is of type [kitchen.Diagnostics] when the kitchen file is at fault.
@@ -207,8 +208,9 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	for _, s := range []*menu.Source{&c.Kitchen, &c.OnHand, &c.Plan} {
 		s.Text = nil // read again as they change
 	}
-	b := &Board{Config: c, kept: newCache[*sheet](keptPages), opened: newCache[*Opened](keptWeeks), counters: newCache[*waiting](keptCounters),
-		drawn: newCache[[]byte](keptPictures), standing: newCache[any](mostStanding), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
+	b := &Board{Config: c, kept: newCache[*sheet](keptPages).within(pageBytes, func(s *sheet) int { return len(s.gz) }),
+		opened: newCache[*Opened](keptWeeks), counters: newCache[*waiting](keptCounters),
+		drawn: newCache[[]byte](keptPictures).within(pictureBytes, func(svg []byte) int { return len(svg) }), standing: newCache[any](mostStanding), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
 	b.quick, b.slow, b.long = quickQueue(), slowQueue(), longQueue()
 	b.layouts.asset = b.files.url
 	b.watch = newWatch(c)

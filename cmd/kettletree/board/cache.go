@@ -7,18 +7,23 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 	"sync"
 	"time"
 )
 
-// cache keeps at most so many values by key; the one that was asked for longest ago goes first. Who asks for a value
-// that is being made waits for it.
+// cache keeps at most so many values by key, and where their size is told no more bytes than it may; the one that was asked for
+// longest ago goes first. Who asks for a value that is being made waits for it.
 type cache[V any] struct {
-	room int
+	room  int
+	bytes int         // that values may take together
+	size  func(V) int // of a value; nil where only their number is bound
 
 	mu   sync.Mutex
 	at   map[string]*list.Element
 	used *list.List // of *made[V], the last used first
+	held int        // bytes
 }
 
 type made[V any] struct {
@@ -26,10 +31,17 @@ type made[V any] struct {
 	ready chan struct{} // closed when it is made
 	value V
 	err   error
+	size  int // that it counts; 0 while it is being made
 }
 
 func newCache[V any](room int) *cache[V] {
 	return &cache[V]{room: room, at: map[string]*list.Element{}, used: list.New()}
+}
+
+// within has values take no more than so many bytes.
+func (s *cache[V]) within(bytes int, size func(V) int) *cache[V] {
+	s.bytes, s.size = bytes, size
+	return s
 }
 
 // get is the value with a key, made when it isn't there. Errors are not kept. It is made to the end even when who asked
@@ -67,12 +79,17 @@ func (s *cache[V]) once(ctx context.Context, key string, produce func(context.Co
 				defer stop()
 			}
 			j.value, j.err = caught(own, produce)
-			if j.err != nil {
-				s.mu.Lock()
-				if s.at[key] == el {
-					s.drop(el)
+			s.mu.Lock()
+			defer s.mu.Unlock()
+			switch {
+			case s.at[key] != el: // it went meanwhile
+			case j.err != nil:
+				s.drop(el)
+			case s.size != nil:
+				j.size = s.size(j.value)
+				for s.held += j.size; s.held > s.bytes; {
+					s.drop(s.used.Back())
 				}
-				s.mu.Unlock()
 			}
 		}()
 	}
@@ -105,8 +122,21 @@ func mishap(fault any) error {
 
 // drop takes a value off; the lock is held.
 func (s *cache[V]) drop(el *list.Element) {
+	j := el.Value.(*made[V])
 	s.used.Remove(el)
-	delete(s.at, el.Value.(*made[V]).key)
+	delete(s.at, j.key)
+	s.held -= j.size
+}
+
+// only takes off what has none of these beginnings of a key: it will not be asked for any more.
+func (s *cache[V]) only(beginnings ...string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for key, el := range s.at {
+		if !slices.ContainsFunc(beginnings, func(b string) bool { return strings.HasPrefix(key, b) }) {
+			s.drop(el)
+		}
+	}
 }
 
 // forget takes a value off that is not to be kept.

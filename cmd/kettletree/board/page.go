@@ -124,9 +124,9 @@ func (a *asked) frame() Frame {
 
 // Open opens the kitchen over days of the page's own choice.
 func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
-	key := fmt.Sprintf("%s %s %+v", a.state.key, a.Now.Format(logbook.Minutes), f) // a day that is under way goes on from now
-	if f.Standing {                                                                // no entry touches it
-		key = fmt.Sprintf("%s %s %+v", a.state.alone, a.Now.Format(time.DateOnly), f)
+	key := a.stamp() + fmt.Sprintf("%+v", f) // a day that is under way goes on from now
+	if f.Standing {                          // no entry touches it
+		key = a.standingStamp() + fmt.Sprintf("%+v", f)
 	}
 	return a.board.opened.get(ctx, key, func(ctx context.Context) (*Opened, error) {
 		opened, err := a.board.Config.open(ctx, a.Kitchen, a.Now, f)
@@ -363,7 +363,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 		http.Redirect(w, r, to, http.StatusFound)
 		return
 	}
-	key := strings.Join([]string{st.key, a.Now.Format(logbook.Minutes), string(who.Role), a.tag.String(), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
+	key := a.stamp() + strings.Join([]string{string(who.Role), a.tag.String(), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
 	if p.Studies && b.wrotes.by(a.Device) == st.last { // who wrote last waits for an answer that knows of it
 		key += "\n" + a.Device
 	}
@@ -393,8 +393,29 @@ func (b *Board) asked(r *http.Request, p *page, query url.Values) (*asked, *stat
 	picked := p.pick(query)
 	again := picked.Has(againWord)
 	picked.Del(againWord)
-	return &asked{speaker: b.layouts.speaker(languageOf(r), st.kitchen), Kitchen: st.kitchen, Query: picked, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last,
-		Form: &filled{}, board: b, page: p, state: st}, st, nil
+	a := &asked{speaker: b.layouts.speaker(languageOf(r), st.kitchen), Kitchen: st.kitchen, Query: picked, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last,
+		Form: &filled{}, board: b, page: p, state: st}
+	b.dropPast(a)
+	return a, st, nil
+}
+
+// stamp begins the key of what follows from all files at a minute, standingStamp of what follows from the kitchen file on a day.
+func (a *asked) stamp() string { return a.state.key + " " + a.Now.Format(logbook.Minutes) + "\n" }
+func (a *asked) standingStamp() string {
+	return a.state.alone + " " + a.Now.Format(time.DateOnly) + "\n"
+}
+
+// dropPast forgets what followed from files as they were, or from a minute that has passed: nobody asks for it any more, and a night of
+// entries would fill all the room there is with it.
+func (b *Board) dropPast(a *asked) {
+	stamp, standing := a.stamp(), a.standingStamp()
+	if last := b.stamp.Swap(&stamp); last != nil && *last == stamp {
+		return
+	}
+	b.kept.only(stamp)
+	b.opened.only(stamp, standing)
+	b.standing.only(stamp, standing)
+	b.counters.only(stamp, standing)
 }
 
 // sheet makes a page.

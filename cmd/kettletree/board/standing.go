@@ -15,7 +15,7 @@ const mostStanding = 32
 // standing is an answer about the week that the page asks about. Nobody changes what is kept: what a page adds stands in a value of its
 // own.
 func standing[T any](ctx context.Context, a *asked, what string, work func(context.Context) (T, error)) (answer T, err error) {
-	found, err := a.board.standing.get(ctx, what+" "+a.Opened.key, func(ctx context.Context) (any, error) { return work(ctx) })
+	found, err := a.board.standing.get(ctx, a.Opened.key+" "+what, func(ctx context.Context) (any, error) { return work(ctx) })
 	if err != nil {
 		return answer, err
 	}

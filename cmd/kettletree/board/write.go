@@ -411,8 +411,7 @@ func (a *asked) entries(ctx context.Context, n int) ([]logbook.Line, error) {
 	if n > common {
 		return a.board.readEntries(ctx, a.Kitchen, n)
 	}
-	key := fmt.Sprintf("entries %s %s", a.state.key, a.Now.Format(logbook.Minutes))
-	found, err := a.board.standing.get(ctx, key, func(ctx context.Context) (any, error) { return a.board.readEntries(ctx, a.Kitchen, common) })
+	found, err := a.board.standing.get(ctx, a.stamp()+"entries", func(ctx context.Context) (any, error) { return a.board.readEntries(ctx, a.Kitchen, common) })
 	if err != nil {
 		return nil, err
 	}
