@@ -15,20 +15,22 @@ const (
 	Reheat  = "reheat"
 	HoldHot = "hold hot"
 	InOil   = "in oil" // what comes out lies in oil, and must be kept cold
+	Unsaid  = "unsaid" // it takes something raw, and the file does not say whether it cooks it through
 )
 
 // Heat is a limit of the kitchen's food code that binds on a row. Which kind of raw food is in a pot the kitchen file does not say, so
-// that a row on which raw food is cooked through has the limits of all.
+// that a row on which raw food is cooked through has the limits of all. Where the code names no temperature for that, it has one
+// without a figure, and so has what is not said.
 type Heat struct {
-	On      string  `json:"on"`              // "cook", "reheat", "hold hot" or "in oil"
+	On      string  `json:"on"`              // "cook", "reheat", "hold hot", "in oil" or "unsaid"
 	Food    string  `json:"food,omitempty"`  // of cook: "poultry", "ground" or "whole"; of in oil: what lies in it
-	At      float64 `json:"at"`              // this hot or hotter; of in oil: this cold or colder
+	At      float64 `json:"at,omitempty"`    // this hot or hotter; of in oil: this cold or colder; none of unsaid, nor where the code names none
 	Above   bool    `json:"above,omitempty"` // hotter than this, not just as hot
-	Scale   string  `json:"scale"`           // "F" or "C"
+	Scale   string  `json:"scale,omitempty"` // "F" or "C"
 	Seconds int     `json:"seconds,omitempty"`
 	Within  int     `json:"within_minutes,omitempty"`
 	By      *string `json:"by,omitempty"` // 2006-01-02T15:04, of reheating that begins at a set time
-	Section string  `json:"section"`
+	Section string  `json:"section,omitempty"`
 }
 
 // foods are the kinds of raw food as JSON has them.
@@ -43,6 +45,9 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 	cooks, again := t.Cooks(step), t.Week.Heat[step] == kitchen.Reheats
 	if begins && cooks && t.TakesRaw(step) {
 		list = append(list, t.cooked()...)
+	}
+	if begins && t.AsksRaw(step) {
+		list = append(list, Heat{On: Unsaid})
 	}
 	if begins && again && !toOrder && c.Reheat != nil {
 		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Seconds: c.For, Within: c.Again, Section: c.Reheating()}
@@ -93,6 +98,9 @@ func (t *table) hazardous(r *Row, step int) bool {
 
 // cooked are the limits on cooking raw food.
 func (t *table) cooked() (list []Heat) {
+	if t.Week.Code.Cook == nil {
+		return []Heat{{On: Cook}}
+	}
 	for _, l := range t.Week.Code.Cook {
 		list = append(list, Heat{On: Cook, Food: foods[l.Food], At: l.At, Scale: t.Week.Code.Scale, Seconds: l.Seconds, Section: l.Section})
 	}

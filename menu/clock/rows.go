@@ -172,8 +172,11 @@ func (t *table) serving(slot int) (r Row, ok bool) {
 	for d, dish := range t.Kitchen.Dishes {
 		if n := t.night.outcome.Served[slot*len(t.night.schedule.Wants)+d]; n > 0 {
 			r.Out = append(r.Out, Part{Item: dish.Name, Amount: n, Unit: "portion"})
-			if dish := len(t.Steps) + d; t.Cooks(dish) && t.TakesRaw(dish) && r.Heat == nil {
+			if dish := len(t.Steps) + d; t.Cooks(dish) && t.TakesRaw(dish) && !slices.ContainsFunc(r.Heat, func(h Heat) bool { return h.On == Cook }) {
 				r.Heat = t.cooked()
+			}
+			if dish := len(t.Steps) + d; t.AsksRaw(dish) && !slices.ContainsFunc(r.Heat, func(h Heat) bool { return h.On == Unsaid }) {
+				r.Heat = append(r.Heat, Heat{On: Unsaid})
 			}
 		}
 	}

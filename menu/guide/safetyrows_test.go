@@ -60,6 +60,8 @@ var restsOn = map[string]string{
 	"  Is it raw meat, fish or egg? y or n":       "3-401.11",
 	"# What comes from outside. \"allergens: [milk, wheat]\" says what the label says, [] that it has none; \"raw: yes\" is raw meat, fish or egg.": "3-401.11",
 	"%q takes %s, which %s raw, and does not say whether it cooks through":                                                                          "3-401.11",
+	"cook through, by the limits of your local code":                                                                                                toLocalCode,
+	"raw food in it: the kitchen file does not say whether it is cooked through here":                                                               "3-401.11",
 	"Cook through: %[1]s.":             "3-401.11",
 	"cook through by the limits below": "3-401.11",
 	"cook through: %[1]s":              "3-401.11",

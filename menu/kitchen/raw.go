@@ -71,6 +71,16 @@ func (k *Kitchen) rawUntil(ends func(step int) bool) []bool {
 // TakesRaw tells whether anything that a step may take is raw.
 func (k *Kitchen) TakesRaw(step int) bool { return len(k.rawLines(step, k.Raw)) > 0 }
 
+// AsksRaw tells whether a step or dish takes something that is raw for sure and says nothing of cooking: checkRaw asks about it.
+func (k *Kitchen) AsksRaw(step int) bool {
+	return k.Heat[step] == HeatUnsaid && len(k.rawLines(step, k.surelyRaw())) > 0
+}
+
+// surelyRaw are the items that are raw, be the answer of steps that say nothing what it may.
+func (k *Kitchen) surelyRaw() []bool {
+	return k.rawUntil(func(s int) bool { return k.Cooks(s) || k.Heat[s] == HeatUnsaid })
+}
+
 // rawLines are the items that a step may take and that are raw, each once.
 func (k *Kitchen) rawLines(step int, raw []bool) (items []int) {
 	for _, l := range k.Graph.Steps[step].Takes {
@@ -192,7 +202,7 @@ func (k *Kitchen) isEgg(item int) bool {
 // raw only because a step before it does not say is not asked about again: the answer there may end it.
 func (r *reader) checkRaw() {
 	k := r.k
-	sure := k.rawUntil(func(s int) bool { return k.Cooks(s) || k.Heat[s] == HeatUnsaid })
+	sure := k.surelyRaw()
 	for s, st := range k.Graph.Steps {
 		raw := k.rawLines(s, sure)
 		if len(raw) == 0 {

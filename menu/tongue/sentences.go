@@ -92,6 +92,8 @@ var spoken = Sentences{
 
 	// heat
 	{"cook through by the limits below", "cocer por completo, según los límites de abajo", "须按下列限值做熟"},
+	{"cook through, by the limits of your local code", "cocer por completo, según los límites de tu norma local", "须做熟，以当地法规的限值为准"},
+	{"raw food in it: the kitchen file does not say whether it is cooked through here", "lleva alimentos crudos: el archivo no dice si aquí se cuecen por completo", "用了生料：资料没有注明是否在此做熟"},
 	{"Cook through: %[1]s.", "Cocer por completo: %[1]s.", "做熟的限值：%[1]s。"},
 	{"cook through: %[1]s", "cocer por completo: %[1]s", "须做熟：%[1]s"},
 	{"poultry, wild game and what is stuffed to %[1]s", "aves, caza silvestre y lo relleno a %[1]s", "禽肉、野味和填馅食品到 %[1]s"},

@@ -161,6 +161,9 @@ func brief(text string, r *clock.Row) string {
 		text = strings.ReplaceAll(text, " ("+l.Section+")", "")
 	}
 	for _, h := range r.Heat {
+		if h.Section == "" {
+			continue
+		}
 		text = strings.ReplaceAll(text, " ("+h.Section+")", "")
 	}
 	return text

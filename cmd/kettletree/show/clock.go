@@ -32,7 +32,7 @@ func Clock(p Page, a *clock.Timetable) string {
 	if len(a.Rows) > 0 {
 		b.WriteString("\n" + clockRows(p, a))
 	}
-	heat := slices.ContainsFunc(a.Rows, func(r clock.Row) bool { return len(r.Heat) > 0 })
+	heat := slices.ContainsFunc(a.Rows, func(r clock.Row) bool { return len(r.Heat) > 0 || len(r.Limits) > 0 })
 	if len(a.Cautions) > 0 || heat {
 		b.WriteString("\n")
 		for _, c := range a.Cautions {

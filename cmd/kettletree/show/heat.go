@@ -4,6 +4,7 @@ package show
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kettletree/menu/clock"
@@ -14,7 +15,9 @@ import (
 // HeatText says the limits on heat that bind on a row; "" for none. Those on cooking, which are long, may stand below ([CookText]).
 func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 	var texts []string
-	if cook := cookLimits(v, r.Heat); cook != "" && below {
+	if slices.ContainsFunc(r.Heat, func(h clock.Heat) bool { return h.On == clock.Cook && h.At == 0 }) {
+		texts = append(texts, v.Say("cook through, by the limits of your local code"))
+	} else if cook := cookLimits(v, r.Heat); cook != "" && below {
 		texts = append(texts, v.Say("cook through by the limits below"))
 	} else if cook != "" {
 		texts = append(texts, v.Say("cook through: %[1]s", cook))
@@ -28,6 +31,8 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		}
 		switch {
 		case h.On == clock.Cook:
+		case h.On == clock.Unsaid:
+			texts = append(texts, v.Say("raw food in it: the kitchen file does not say whether it is cooked through here"))
 		case h.On == clock.InOil:
 			in, cold = append(in, h.Food), h
 		case h.On == clock.Reheat && h.Within > 0 && h.Seconds == 0: // whatever it is for
@@ -73,7 +78,7 @@ func CookText(v tongue.Voice, a *clock.Timetable) string {
 func cookLimits(v tongue.Voice, heat []clock.Heat) string {
 	var cook, sections []string
 	for _, h := range heat {
-		if h.On != clock.Cook {
+		if h.On != clock.Cook || h.At == 0 {
 			continue
 		}
 		sections = append(sections, h.Section)
