@@ -50,6 +50,39 @@ func TestInOil(t *testing.T) {
 	}
 }
 
+// A number that the file lacks hides nothing: the same garlic is in oil, be the density there or not, and be it counted.
+func TestInOilWithoutNumbers(t *testing.T) {
+	for name, c := range map[string]struct {
+		takes string
+		want  int
+	}{
+		"basil by weight":          {"500 g basil, 1 L olive oil", 1},
+		"just a quarter":           {"2.7 kg basil, 1 L olive oil", 1}, // 0.92 kg of 3.62 kg
+		"less than a quarter":      {"2.9 kg basil, 1 L olive oil", 0},
+		"beside water by volume":   {"100 g basil, 3 L water, 100 mL olive oil", 0},
+		"heads that weigh unsaid":  {"12 each garlic, 1 L olive oil", 1},
+		"tins that hold unsaid":    {"500 g basil, 1 each tin of oil", 1},
+		"no oil, and a head":       {"12 each garlic, 1 L water", 0},
+		"heads in water, some oil": {"12 each garlic, 10 L water, 100 mL olive oil", 0},
+	} {
+		src := "bought: {basil: {price: 3/kg}, olive oil: {price: 4/L}, water: {price: 0/L}, garlic: {price: 1/each}, tin of oil: {price: 9/each}}\n" +
+			"steps: {work: {takes: [" + c.takes + "], gives: [1 L result], batches: as needed}}\n" +
+			"made: {result: {keeps: 10 days}}\ndishes: {plate: {price: 9, takes: [10 mL result], sells: 5}}\n"
+		k, faults := Read("kitchen.yaml", []byte(src))
+		require.NoError(t, faults.Err(), name)
+		warned := false
+		for _, f := range faults {
+			warned = warned || f.ID == "kept-in-oil"
+		}
+		assert.Equal(t, c.want == 1, warned, name)
+		for i, it := range k.Graph.Items {
+			if it.Name == "result" {
+				assert.Len(t, k.InOil[i], c.want, name)
+			}
+		}
+	}
+}
+
 // What lies in oil is kept as cold as the code keeps food, and at 5 °C where that has no figure or a higher one.
 func TestChilled(t *testing.T) {
 	want := map[string]string{"US FDA Food Code 2022": "41 °F", "UK": "5 °C", "Scotland": "5 °C", "France": "5 °C", "Codex": "4 °C", "EU": "5 °C"}
