@@ -137,8 +137,11 @@ func (w *Week) before(other *Week) *Week {
 			s.Wants[d].Size = slices.Concat(size, slices.Repeat([]float64{1}, len(s.Slots)-len(own.Slots)))
 		}
 	}
-	if own.House != nil {
+	switch {
+	case own.House != nil:
 		s.House = seated(own.House, slices.Concat(own.House.Seats, after.House.Seats[len(own.Slots):]))
+	case after.House != nil: // of its own days none has seats: it is shut on all
+		s.House = seated(after.House, slices.Concat(make([]int, len(own.Slots)), after.House.Seats[len(own.Slots):]))
 	}
 	if own.Rules != nil {
 		s.Rules = slices.Concat(own.Rules, slices.Repeat([]flow.Ration{w.Rule.Ration()}, len(s.Slots)-len(own.Slots)))
