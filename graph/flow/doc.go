@@ -144,7 +144,8 @@
 // as if it stood first, from a minute on. Some services go by another rule ([Turn]). What can be bought elsewhere ([Offer]) is, where the
 // usual supplier brings none, on the last day of those that its keeping allows, in packs of there; of what steps give, too, which are
 // asked first. A service that is directed ([Directions]) fills its lines so, all that is asked for at once, if there is enough for it;
-// else it is as if nobody had.
+// else it is as if nobody had. A batch that is directed, and work on all there is of something, is fed so as far as there is enough, of
+// each line in full what its shares ask for; the rest of it goes by the rule. What is taken from yesterday is not directed.
 //
 // What was used at a service comes off what was there before it, the oldest first; the rest of what was made for it is of today.
 //

@@ -70,7 +70,8 @@ func (f *Flow) Moments(s *Schedule) []Moment {
 
 // Directions say how lines are to be filled, against the rule that a first choice goes before its substitutes: by
 // choice as [Flow.Choice] numbers them, the share of the work that it fills; where a line's shares do not add up to 1,
-// the rest goes without it. An event whose directions can't be followed, because something is short, goes by the rule.
+// the rest goes without it. A service whose directions can't be followed, because something is short, goes by the rule; of
+// other work, what can't.
 type Directions struct {
 	Serve [][]float64 // by slot; nil for none
 	Run   [][]float64 // by run

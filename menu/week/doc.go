@@ -50,23 +50,26 @@
 //
 // [Week.Worth] says what is on hand is worth, and [Worth.Books] what an outcome earns by it; nobody else values anything.
 // What is on hand counts at the lower of worth and unit cost (IAS 2 Inventories, paragraph 9: the lower of cost and net
-// realisable value). It is found once, from the standing week of the kitchen file with what is on hand, so that a what-if
+// realisable value). It is found once, from the standing week of the kitchen file with what is on hand, served by the rule Fair, so that a what-if
 // before and after, a plan, the plan kept in a file and the standing week all count alike: what goes wrong in a week makes
 // nothing dearer that is left of it (paragraph 16(a) has abnormal waste out of the cost of inventories). Of a bought item
 // that is cheaper in the case that is played, the lower price counts (common practice, no source).
 //
 // It counts only as far as it can be used, and for that the standing week is played on for as many days as [Week.Behind] has it:
-//   - What does not keep beyond those days counts at most as far as they take it by the date of the freshest that can be left.
+//   - What does not keep beyond those days counts at most as far as they take it by the date of the freshest that can be left: of the
+//     last day, or of a later one on which a batch of these days, or one under way, comes out. To take is whatever work takes, and what
+//     goes into a pot, on the day of the calendar.
 //   - Beyond what was on hand at first or the standing week leaves, whichever is more, only so much counts as makes up for
 //     buying or making: what the days behind take of what is bought, or made to order, as it is needed; and nine tenths of a
 //     pack, a little less than all, so that no pack is bought for the shelf. Batches on set days are made all the same, so
 //     of what they give no more counts than that.
-//   - What is on hand at first, or still to come out of a pot, counts likewise: all that keeps beyond those days, and of the rest what is taken by its date.
+//   - What is on hand at first, or still to come out of a pot (as if it was made on the day on which it comes), counts likewise: all that
+//     keeps beyond those days, and of the rest what is taken by its date, the oldest first.
 //   - What was on hand at first and is still there at the end counts by its own dates there too: all that keeps beyond those days, and of
 //     the rest what they take by its date. It is used before what has come since, so what is left is of what has come, as far as
 //     that goes. So what lies there while nothing happens counts alike at both ends, and a house that is shut earns nothing.
 //
-// These limits are our own (common practice, no source). What has come since goes by items, not by lots, for a planner must count with
+// These limits are our own (common practice, no source). What has come since (bought, given by steps, out of pots) goes by items, not by lots, for a planner must count with
 // them too. In a period of more than [MostDays] less these days there are fewer days behind, and none at the limit: then all
 // that is left counts that the standing week leaves.
 //

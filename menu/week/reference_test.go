@@ -36,10 +36,11 @@ func TestWalkIsTheReference(t *testing.T) {
 		if rankFirst {
 			w = w.By(week.First)
 		}
-		wanted := layOut(w.Kitchen, w.Period, rankFirst)
+		wanted, long := layOut(w.Kitchen, w.Period, rankFirst), layOut(w.Kitchen, behind(w.Kitchen, w.Period), false)
 		if rapid.IntRange(0, 2).Draw(t, "goes on") == 0 {
 			on := goingOn(t, w)
 			w, wanted = w.Continued(nil, func(s *flow.Schedule) { *s = *on }), wanted.goingOn(on)
+			long = long.goingOn(on)
 			text += fmt.Sprintf("\nfrom %d, not before %v, pots %+v", on.From, on.NotBefore, on.Pots)
 		}
 		var shocks []week.Shock
@@ -66,19 +67,19 @@ func TestWalkIsTheReference(t *testing.T) {
 		}
 		before, after, err := w.Compare(t.Context(), shocks...)
 		require.NoError(t, err, text)
-		was := wanted.play()
+		was, worth := wanted.play(), wanted.worth(long)
 		assertSame(t, before, wanted, was, text+"\nbefore")
-		assertMoney(t, before, wanted, was, was, nil, text+"\nbefore")
+		assertMoney(t, before, wanted, was, was, worth, nil, text+"\nbefore")
 		if len(shocks) > 0 {
 			is, all := wanted.whatIf(foreseen, mishaps), slices.Concat(foreseen, mishaps)
 			assertSame(t, after, wanted, is, text+"\nafter")
-			assertMoney(t, after, wanted.with(all), is, was, all, text+"\nafter")
+			assertMoney(t, after, wanted.with(all), is, was, worth, all, text+"\nafter")
 		}
 	})
 }
 
 // So does one who knows what was decided: another choice first, what is scarce given out otherwise at some services, buying elsewhere,
-// and lines of a service filled as somebody directed.
+// and lines of a service, a batch or a step that takes all there is filled as somebody directed.
 func TestMovesAreTheReference(t *testing.T) {
 	kitchens := []func(*rapid.T) (*week.Week, string){weektest.AnyWeek, weektest.OddWeek, weektest.WildWeek}
 	rapid.Check(t, func(t *rapid.T) {
@@ -108,8 +109,18 @@ func TestMovesAreTheReference(t *testing.T) {
 			for k := range s.Slots {
 				s.Directions.Serve[k], wanted.mixes[k] = anyMix(t, w)
 			}
+			if rapid.Bool().Draw(t, "batches too") {
+				s.Directions.Run, wanted.inRuns = make([][]float64, len(s.Batches)), map[[2]int][]number{}
+				for r, b := range s.Batches {
+					s.Directions.Run[r], wanted.inRuns[[2]int{b.Step, b.Day}] = anyMix(t, w)
+				}
+				s.Directions.All, wanted.inAll = make([][]float64, len(s.Slots)), map[int][]number{}
+				for k := range s.Slots {
+					s.Directions.All[k], wanted.inAll[k] = anyMix(t, w)
+				}
+			}
 			c.Schedule = &s
-			text += fmt.Sprintf("\ndirected %v", s.Directions.Serve)
+			text += fmt.Sprintf("\ndirected %+v", *s.Directions)
 		}
 		is, err := w.PlayCase(t.Context(), c, nil)
 		require.NoError(t, err, text)
@@ -239,7 +250,7 @@ func anyChange(t *rapid.T, w *week.Week) (kind week.ShockKind, change string) {
 }
 
 // assertMoney holds what an outcome earned and what plates cost against the reference, which counts by the amounts of another.
-func assertMoney(t require.TestingT, is *week.Played, s *plain, o, by *plainOutcome, changes []flow.Shock, text string) {
+func assertMoney(t require.TestingT, is *week.Played, s *plain, o, by *plainOutcome, worth *plainWorth, changes []flow.Shock, text string) {
 	price := s.prices(changes)
 	wanted := s.money(o, price)
 	for what, pair := range map[string][2]float64{"sales": {wanted.sales, is.Books.Sales}, "bought": {wanted.bought, is.Books.Bought},
@@ -253,6 +264,8 @@ func assertMoney(t require.TestingT, is *week.Played, s *plain, o, by *plainOutc
 			return // these look downstream, which the reference does not
 		}
 	}
+	stock, all := worth.change(s, o, price)
+	require.InDelta(t, stock, b.Stock, 1e-4+1e-6*all, "change of inventory\n%s", text)
 	for i, cost := range s.costs(price, by) {
 		require.InDelta(t, cost, is.Costing.Unit[i], 1e-9+1e-6*math.Abs(cost), "unit cost of %s\n%s", s.Graph.Items[i].Name, text)
 	}

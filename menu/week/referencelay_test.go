@@ -84,6 +84,7 @@ type plain struct {
 	madeFor   []float64  // by item: what a base unit costs to make, where the cook does not mind which; nil where nobody asks
 	rankFirst bool       // who goes short: one rank after another
 	moves
+	after func(*walk) // is called after each event; nil for none
 }
 
 type plainSitting struct {

@@ -16,7 +16,9 @@ type moves struct {
 	prefers []flow.Prefer
 	turns   []flow.Turn
 	offers  []flow.Offer
-	mixes   map[int][]number // by sitting: by choice
+	mixes   map[int][]number    // by sitting: by choice
+	inRuns  map[[2]int][]number // by step and day, of batches
+	inAll   map[int][]number    // by sitting, of steps that take all there is
 }
 
 // likes is the choice that is to go first into a line now; below 0 where nobody said. Of what is said twice the later counts.
@@ -133,20 +135,10 @@ func (h *how) end(step, line int) int {
 
 // asDirected serves all whom a sitting asks in as somebody directed, if there is enough for it.
 func (t *table) asDirected(sitting int, guests []int) bool {
-	mix := t.mixes[sitting]
-	if mix == nil {
+	if t.mixes[sitting] == nil {
 		return false
 	}
-	h := &how{stuck: make([]bool, len(t.Graph.Steps)), capped: make([]bool, len(t.Graph.Items)), mix: mix}
-	place := 0
-	for _, st := range t.Graph.Steps {
-		var first []int
-		for _, line := range st.Takes {
-			first = append(first, place)
-			place += len(line.Choices)
-		}
-		h.first = append(h.first, first)
-	}
+	h := t.directed(t.mixes[sitting])
 	asked := asking{portions: nothing(len(t.Dishes))}
 	for d, n := range guests {
 		asked.portions[d] = whole(n)
@@ -160,4 +152,24 @@ func (t *table) asDirected(sitting int, guests []int) bool {
 	}
 	t.enter()
 	return true
+}
+
+// directed fills lines as somebody directed; what is taken from yesterday is taken apart.
+func (t *table) directed(mix []number) *how {
+	h := &how{stuck: make([]bool, len(t.Graph.Steps)), capped: make([]bool, len(t.Graph.Items)), mix: slices.Clone(mix)}
+	place := 0
+	for _, st := range t.Graph.Steps {
+		var first []int
+		for _, line := range st.Takes {
+			first = append(first, place)
+			for range line.Choices {
+				if line.Carried {
+					h.mix[place] = whole(0)
+				}
+				place++
+			}
+		}
+		h.first = append(h.first, first)
+	}
+	return h
 }

@@ -120,12 +120,15 @@ func (s *plain) play() *plainOutcome {
 			if e.run >= 0 {
 				w.work(e.run)
 			} else {
-				w.takeAll(w.order[e.turn], s.sittings[e.sitting].day)
+				w.takeAll(w.order[e.turn], e.sitting)
 			}
 		case serves:
 			if !s.sittings[e.sitting].closed {
 				w.serve(e.sitting)
 			}
+		}
+		if s.after != nil {
+			s.after(w)
 		}
 	}
 
@@ -421,7 +424,7 @@ func (w *walk) work(r int) {
 		w.keepSeeds(r)
 		return
 	}
-	w.out.runs[r].batches = w.feed(run.step, run.size)
+	w.out.runs[r].batches = w.feed(run.step, run.size, w.inRuns[[2]int{run.step, run.day}])
 	for o, out := range w.Graph.Steps[run.step].Gives {
 		if out.OutAt == 0 {
 			w.come(r, o)
@@ -451,15 +454,15 @@ func (w *walk) give(item int, amount, lost number) {
 }
 
 // takeAll lets a step work on all there is of its first input.
-func (w *walk) takeAll(step, day int) {
+func (w *walk) takeAll(step, sitting int) {
 	first := w.Graph.Steps[step].Takes[0].Choices[0]
 	all := over(greater(minus(w.onHand(first.Item), w.kept[first.Item]), whole(0)), exact(first.Amount))
 	if all.Sign() == 0 {
 		return
 	}
-	batches, lost := w.feed(step, all), whole(0)
+	batches, lost := w.feed(step, all, w.inAll[sitting]), whole(0)
 	for _, b := range w.burnt {
-		if b.Step == step && (b.Day == flow.EveryDay || b.Day == day) {
+		if b.Step == step && (b.Day == flow.EveryDay || b.Day == w.sittings[sitting].day) {
 			lost = lostToo(lost, b.Share)
 		}
 	}
@@ -468,8 +471,8 @@ func (w *walk) takeAll(step, day int) {
 	}
 }
 
-// feed takes what a step needs for as many batches as there is enough for, at most due.
-func (w *walk) feed(step int, due number) number {
+// feed takes what a step needs for as many batches as there is enough for, at most due: first as somebody directed, if anybody did.
+func (w *walk) feed(step int, due number, mix []number) number {
 	st := w.Graph.Steps[step]
 	for _, line := range st.Takes {
 		if line.Carried && !line.Optional {
@@ -480,7 +483,13 @@ func (w *walk) feed(step int, due number) number {
 	// Of lines that the batch goes without in part, it first takes the least that they can have.
 	t := w.layFor(step)
 	asked := asking{step: step, batches: due, of: func(line graph.Line) number { return minus(whole(1), exact(line.Without)) }}
-	done := whole(0) // share of due
+	done, directed := whole(0), whole(0) // shares of due
+	if mix != nil && due.Sign() > 0 {
+		how, full := t.directed(mix), asking{step: step, batches: due, of: func(graph.Line) number { return whole(1) }}
+		directed = t.rise(how, full, whole(1))
+		t.move(how, full, directed)
+		done = directed
+	}
 	for due.Sign() > 0 && done.Cmp(whole(1)) < 0 {
 		how := t.firstChoices(nil)
 		if how.stuck[step] {
@@ -491,7 +500,7 @@ func (w *walk) feed(step int, due number) number {
 		sumTo(&done, part)
 	}
 	batches := times(due, done)
-	t.fillUp(step, batches)
+	t.fillUp(step, times(due, minus(done, directed)))
 	t.tell(step, batches)
 	t.enter()
 	sumTo(&w.out.batches[step], batches)

@@ -75,7 +75,7 @@ func (v *Worth) Unit(f *flow.Flow, item int) float64 {
 // Counts is how many base units at most count of what is left of an item.
 func (v *Worth) Counts(item int) float64 { return v.most[item] }
 
-// Lying is how many base units at most count, when the period ends, of what was on hand of an item at first: +Inf for all.
+// Lying is how many base units at most count, when the period ends, of what was on hand of an item at first.
 func (v *Worth) Lying(item int) float64 { return v.lying[item] }
 
 // Left is what is left of an item is worth when a period ends with it. What was on hand at first is used before what has come since,
