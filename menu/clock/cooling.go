@@ -226,7 +226,7 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 	case above != nil && above.At.Sub(j.high) >= within:
 		v.State, v.Says = LimitBroken, j.late(limit, above.At)
 	case reached == nil && above.At.Sub(j.low) < within:
-		v.State, v.Says = LimitOpen, j.Say("still above %[1]s at %[2]s; due by %[3]s", limit, j.Moment(above.At), j.Moment(v.DueAt))
+		v.State, v.Says = LimitOpen, j.Say("still above %[1]s at %[2]s; due by %[3]s", limit, j.Moment(above.At), j.MomentAfter(above.At, v.DueAt))
 		if !j.recorded {
 			v.Says = j.Say("%[1]s, or sooner: %[2]s", v.Says, unrecorded)
 		}
@@ -236,10 +236,10 @@ func (j *coolingJudge) verdict(s kitchen.Stage) Verdict {
 		v.State, v.Says = LimitMet, j.inTime(limit, reached.At, s)
 	case reached != nil:
 		v.State, v.Says = LimitNotShown, j.Say("at or below %[1]s at %[2]s, but no reading shows whether it was by %[3]s", limit,
-			j.Moment(reached.At), j.Moment(v.DueAt))
+			j.Moment(reached.At), j.MomentAfter(reached.At, v.DueAt))
 	default:
 		v.State, v.Says = LimitNotShown, j.Say("still above %[1]s at %[2]s; due at some time from %[3]s to %[4]s", limit, j.Moment(above.At),
-			j.Moment(v.DueAt), j.Moment(j.high.Add(within)))
+			j.MomentAfter(above.At, v.DueAt), j.MomentAfter(v.DueAt, j.high.Add(within)))
 	}
 	return v
 }

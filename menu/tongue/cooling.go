@@ -152,6 +152,14 @@ func (v Voice) Cite(c *kitchen.Code, section string) string {
 // Moment is a time of a day: "Tue 24 Nov 22:30".
 func (v Voice) Moment(t time.Time) string { return v.On(t, t.Format("15:04")) }
 
+// MomentAfter is a time that is named after another: without the day where that is the same.
+func (v Voice) MomentAfter(before, t time.Time) string {
+	if before.Format(time.DateOnly) == t.Format(time.DateOnly) {
+		return t.Format("15:04")
+	}
+	return v.Moment(t)
+}
+
 // Logged is what a cooling log is of, under the name that it has in the language.
 func (v Voice) Logged(l kitchen.CoolingLog, called func(string) string) string {
 	if l.Lot != "" {

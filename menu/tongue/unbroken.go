@@ -9,10 +9,10 @@ import (
 	"strings"
 )
 
-// sections are sections of a code.
-var sections = regexp.MustCompile(`[0-9]-[0-9]{3}[0-9.]*(?:\([0-9A-Z]+\))*`)
+// sections are the name of the US code, and sections of a code.
+var sections = regexp.MustCompile(`Food Code [0-9]{4}|[0-9]-[0-9]{3}[0-9.]*(?:\([0-9A-Z]+\))*`)
 
-// Unbroken is a text for a page that keeps sections and degrees whole; the page says what its class "whole" does.
+// Unbroken is a text for a page that keeps the code's name, sections and degrees whole; the page says what its class "whole" does.
 func Unbroken(text string) template.HTML {
 	text = strings.ReplaceAll(html.EscapeString(text), " °", "&nbsp;°")
 	return template.HTML(sections.ReplaceAllString(text, `<span class="whole">$0</span>`))
