@@ -283,13 +283,17 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	}()
 	if m.Frozen[g.item] {
 		if dated {
-			left := max(0, code.Keeps-(day-g.since.Day+1))
+			used := min(code.Keeps, day-g.since.Day+1)
+			left := code.Keeps - used
+			if len(m.InOil[g.item]) > 0 {
+				left = min(left, kitchen.InOilDays)
+			}
 			l.LeftDays = &left
 			frozen := section
 			if code.Frozen != "" {
 				frozen = code.Cite(code.Frozen)
 			}
-			l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(code.Keeps-left),
+			l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(used),
 				m.voice.Days(code.Keeps), frozen)
 		}
 		if keeps > 0 {
@@ -313,8 +317,11 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		set(codeLast, because)
 	case keeps > 0:
 		because := say("the kitchen keeps it %[1]s", m.voice.Days(keeps))
-		if keeps == 1 {
+		switch {
+		case keeps == 1:
 			because = say("the kitchen keeps it for the day")
+		case keeps == kitchen.InOilDays && len(m.InOil[g.item]) > 0:
+			because = say("in oil or fat %[1]s at most, the day made counted", m.voice.Days(keeps))
 		}
 		if dated {
 			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)

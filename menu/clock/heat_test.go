@@ -107,3 +107,37 @@ dishes: {bread: {price: 4, takes: [20 g garlic confit, 20 g garlic paste], sells
 		assert.Equal(t, map[string][]string{"garlic confit": {"garlic"}, "garlic paste": nil}, in, code)
 	}
 }
+
+// What lies in oil has one last day: the earlier of what the file says and the days of the caution on the same label, in what is worked out
+// too. Frozen, it keeps what the file says.
+func TestInOilOneDate(t *testing.T) {
+	const oil = `services: {lunch: 12:00-14:00}
+bought: {garlic: {price: 9/kg, allergens: []}, olive oil: {price: 9/kg, allergens: []}}
+steps: {confit: {takes: [1 kg garlic, 2 kg olive oil], gives: [3 kg confit], batches: {mon: 1}}}
+made: {confit: {KEEPS}}
+dishes: {bread: {price: 4, takes: [20 g confit], sells: {lunch: 10}}}
+`
+	for keeps, want := range map[string]struct {
+		last, because string
+		walked        int
+	}{
+		"keeps: 10 days":               {"2026-11-26", "in oil or fat 4 days at most, the day made counted", 4},
+		"keeps: 3 days":                {"2026-11-25", "the kitchen keeps it 3 days", 3},
+		"strength: 1":                  {"2026-11-26", "in oil or fat 4 days at most, the day made counted", 4},
+		"keeps: 10 days, frozen: yes":  {"2026-12-02", "the kitchen keeps it 10 days, frozen", 10},
+		"keeps: 9 days, date mark: no": {"2026-11-26", "in oil or fat 4 days at most, the day made counted", 4},
+	} {
+		w := weektest.SmallDays(t, replaceOnce(t, oil, "KEEPS", keeps), 5)
+		l, err := LabelsOn(t.Context(), w, []int{0}, tongue.Voice{})
+		require.NoError(t, err)
+		require.Len(t, l.Labels, 1, keeps)
+		require.NotNil(t, l.Labels[0].UseBy, keeps)
+		assert.Equal(t, want.last, *l.Labels[0].UseBy, keeps)
+		assert.Contains(t, l.Labels[0].Because, want.because, keeps)
+		for i, it := range w.Graph.Items {
+			if it.Name == "confit" {
+				assert.Equal(t, want.walked, w.Terms.Keeps[i], keeps)
+			}
+		}
+	}
+}

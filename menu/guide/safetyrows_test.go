@@ -47,11 +47,11 @@ var restsOn = map[string]string{
 
 	"%q is served with raw %s, and the file does not say that they are pasteurised%s": "3-302.13",
 	tongue.InOil: inOilAdvice,
-	"%q keeps %d days with %s in oil: botulism can grow there without a sign, and published advice is %d days in the cold at most": inOilAdvice,
-	"write \"keeps: 4 days\" or \"frozen: yes\"; more days are for your local authority to judge":                                  inOilAdvice,
-	"raw eggs, NOT STATED whether pasteurised: %[1]s":                                                                              "3-302.13",
-	"write \"pasteurised: yes\" on them if they are":                                                                               "3-302.13",
-	"yes: of raw eggs, that they are pasteurised, and so not raw.":                                                                 "3-302.13",
+	"%q keeps %d days with %s in oil: botulism can grow there without a sign, published advice is %d days in the cold at most, and every date goes by that": inOilAdvice,
+	"write \"keeps: 4 days\" or \"frozen: yes\"; more days are for your local authority to judge":                                                           inOilAdvice,
+	"raw eggs, NOT STATED whether pasteurised: %[1]s":                                                                                                       "3-302.13",
+	"write \"pasteurised: yes\" on them if they are":                                                                                                        "3-302.13",
+	"yes: of raw eggs, that they are pasteurised, and so not raw.":                                                                                          "3-302.13",
 
 	"Does the pot cook through what goes in raw?": "3-401.11",
 	"no, it stays raw":                            "3-401.11",

@@ -139,11 +139,17 @@ func wordIn(name string, words []string, in language.Tag) (word string, ok bool)
 	return "", false
 }
 
-// checkInOil warns of what is kept in oil for longer than is advised.
-func (r *reader) checkInOil() {
+// limitInOil lets what is kept in oil last [InOilDays] and no longer, and warns where the file has more: whatever asks until when it may be
+// used has this one answer. What is frozen is not bound. "date mark: no" does not lift it: the caution stands on the label all the same.
+func (r *reader) limitInOil() {
 	for i, in := range r.k.InOil {
-		if len(in) == 0 || r.k.Frozen[i] || r.k.Undated[i] || r.k.Terms.Keeps[i] <= InOilDays {
+		keeps := r.k.Terms.Keeps[i]
+		if len(in) == 0 || r.k.Frozen[i] || r.madeToOrder(i) || keeps > 0 && keeps <= InOilDays {
 			continue
+		}
+		r.k.Terms.Keeps[i] = InOilDays
+		if keeps == 0 {
+			continue // nothing is written that it goes against
 		}
 		names := make([]string, len(in))
 		for n, g := range in {
@@ -152,6 +158,6 @@ func (r *reader) checkInOil() {
 		name := r.items[i].Name
 		r.warn(span{r.k.ItemPos[i], utf8.RuneCountInString(name)}, "kept-in-oil",
 			"write \"keeps: 4 days\" or \"frozen: yes\"; more days are for your local authority to judge",
-			"%q keeps %d days with %s in oil: botulism can grow there without a sign, and published advice is %d days in the cold at most", name, r.k.Terms.Keeps[i], strings.Join(names, ", "), InOilDays)
+			"%q keeps %d days with %s in oil: botulism can grow there without a sign, published advice is %d days in the cold at most, and every date goes by that", name, keeps, strings.Join(names, ", "), InOilDays)
 	}
 }

@@ -274,7 +274,7 @@ func (r *reader) connect() {
 	r.k.findInOil(r.namedOf)
 	if r.found.Err() == nil {
 		r.checkRaw()
-		r.checkInOil()
+		r.limitInOil()
 		r.checkAllergenNames()
 		r.checkLoose(g)
 		r.checkApprovals()

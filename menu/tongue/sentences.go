@@ -117,6 +117,7 @@ var spoken = Sentences{
 	{"the kitchen keeps it %[1]s", "la cocina lo guarda %[1]s", "厨房存放 %[1]s"},
 	{"the kitchen keeps it for the day", "la cocina lo guarda solo ese día", "厨房只存放当天"},
 	{"the kitchen keeps it %[1]s, frozen", "la cocina lo guarda %[1]s, congelado", "厨房冷冻存放 %[1]s"},
+	{"in oil or fat %[1]s at most, the day made counted", "en aceite o grasa, %[1]s como máximo, contando el día de elaboración", "浸在油脂里最多 %[1]s，制作当天算第 1 天"},
 	{"%[1]s, day 1 being the day made (%[2]s)", "%[1]s, siendo el día 1 el de elaboración (%[2]s)", "%[1]s，制作当天算第 1 天（%[2]s）"},
 	{"%[1]s, day 1 being the day on which it was off the heat (%[2]s)", "%[1]s, siendo el día 1 el día en que salió del fuego (%[2]s)", "%[1]s，离火当天算第 1 天（%[2]s）"},
 	{"%[1]s from the day 1 of %[2]s (%[3]s)", "%[1]s desde el día 1 de %[2]s (%[3]s)", "从%[2]s的第 1 天起 %[1]s（%[3]s）"},
