@@ -63,6 +63,7 @@ const (
 // Row is one thing to do.
 type Row struct {
 	At       string   `json:"at"`                  // 2006-01-02T15:04
+	Card     string   `json:"card_at,omitempty"`   // 2006-01-02T15:04, the time by the card, where hands come to it at another
 	Latest   bool     `json:"latest"`              // the file sets no time: at is when hands begin, as late as they can; with --ready, the latest moment
 	By       string   `json:"by,omitempty"`        // 2006-01-02T15:04, by when it is to be done, of what is made at once; until when, of what is done every hour
 	Minutes  int      `json:"minutes,omitempty"`   // that it keeps hands busy

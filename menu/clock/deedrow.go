@@ -22,20 +22,23 @@ func (t *table) byHand(i int, rows []Row) []Row {
 	}
 	for k := range rows {
 		r := &rows[k]
-		after := r.minute - t.times[i]
+		after, first := r.minute-t.times[i], 0
 		for _, x := range mine {
 			switch {
 			case r.Do == Make && x.When == kitchen.AtBench, r.Do == Start && x.When == kitchen.AtStart,
 				r.Do == PutIn && x.When == kitchen.AtPutIn && x.after == after, r.Do == TakeOut && x.When == kitchen.AtTakeOut && x.after == after:
+				if r.Minutes == 0 {
+					first = x.at
+				}
 				r.add(x)
 			}
 		}
 		switch {
+		case r.Do != Make && r.Minutes > 0 && first != r.minute: // at its time, whoever was to do it had something else in hand
+			r.Card, r.minute, r.At = r.At, first, stamp(t.Week, first)
 		case r.Do == Make && w.fixed:
-			for _, x := range mine {
-				if x.When == kitchen.AtBench {
-					r.minute = x.at
-				}
+			if r.Minutes > 0 {
+				r.minute = first
 			}
 			r.At, r.By = stamp(t.Week, r.minute), stamp(t.Week, r.minute+r.Minutes)
 		case r.Do == Make:

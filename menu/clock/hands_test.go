@@ -263,6 +263,7 @@ func assertHands(t *rapid.T, w *week.Week) {
 	for _, p := range given.people {
 		assert.LessOrEqual(t, p.minutes, p.to-p.from, "%s is busier than there", p.who)
 	}
+	assertOneJobAtATime(t, a)
 	// Made or taken out, an item is there before it goes into anything, but for what was on hand.
 	out := map[string]int{}
 	for i := range a.Rows {
@@ -285,6 +286,54 @@ func assertHands(t *rapid.T, w *week.Week) {
 			}
 		}
 	}
+}
+
+// assertOneJobAtATime holds the rows as they are shown: nobody has two at one time. What goes on meanwhile, such as skimming, is done in between.
+func assertOneJobAtATime(t require.TestingT, a *Timetable) {
+	type job struct {
+		from, to int
+		what     string
+	}
+	by := map[string][]job{}
+	for _, r := range a.Rows {
+		if r.Minutes == 0 || r.Hourly || len(r.Who) != r.People || slices.Contains([]string{"tend", "skim", "stir", "turn", "baste"}, r.Act) {
+			continue
+		}
+		for _, who := range r.Who {
+			by[who] = append(by[who], job{r.Minute(), r.Minute() + r.Minutes, fmt.Sprintf("%s %s %s %s", r.At, r.Do, r.Act, r.Step)})
+		}
+	}
+	for who, jobs := range by {
+		for n, x := range jobs {
+			for _, o := range jobs[:n] {
+				assert.False(t, x.from < o.to && o.from < x.to, "%s has two jobs at one time: %s and %s", who, o.what, x.what)
+			}
+		}
+	}
+}
+
+// At three in the morning, one pair of hands takes the meat out of a pot and then puts the ham in.
+func TestTakeOutThenPutIn(t *testing.T) {
+	a := of(t, weektest.SmallDays(t, `
+services: {dinner: "18:00-22:00"}
+hands: {"06:00-22:00": [ana]}
+vessels: {big: {holds: 60 L}}
+bought: {water: {price: 0/L}, pork: {price: 5/kg}, ham: {price: 5/kg}}
+steps:
+  pot:
+    vessel: big
+    starts: "08:00"
+    takes: [20 L water, 5 kg pork, "1 kg ham, in at 3 h"]
+    gives: ["18 L soup, out at 5 h", "2 kg meat, out at 3 h"]
+    work: {light: 15 min, take out: 60 min, put in: 60 min}
+    batches: {mon: 1}
+dishes: {bowl: {price: 9, takes: [300 mL soup, 60 g meat], sells: 10}}
+`, 1))
+	assertOneJobAtATime(t, a)
+	assert.Contains(t, done(a), "23T11:00-12:00 ana: take out (pot)")
+	assert.Contains(t, done(a), "23T12:00-13:00 ana: put in (pot)")
+	put := a.Rows[slices.IndexFunc(a.Rows, func(r Row) bool { return r.Do == PutIn })]
+	assert.Equal(t, "2026-11-23T11:00", put.Card)
 }
 
 // Washing up after a step without a vessel is due at no batch: nobody waits for the vessel.

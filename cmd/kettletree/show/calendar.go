@@ -6,6 +6,7 @@ package show
 // kettle is lit at 22:30 by the clock on the wall. What has a time rings; what is only due by a service does not.
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"fmt"
 	"slices"
@@ -53,7 +54,7 @@ func Calendar(a *clock.Timetable) []byte {
 		if r.Do == clock.Read {
 			what += fmt.Sprint(r.Limits[0].To)
 		}
-		c.event(r, fmt.Sprintf("%s|%s|%s|%d", r.Step, begun, what, r.Minute()-from), doing(r), sentence(r))
+		c.event(r, fmt.Sprintf("%s|%s|%s|%d", r.Step, begun, what, minutesOf(a, cmp.Or(r.Card, r.At))-from), doing(r), sentence(r))
 	}
 	c.line("END", "VCALENDAR")
 	return []byte(c.String())

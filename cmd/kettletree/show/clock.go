@@ -456,6 +456,9 @@ func howMuch(r *clock.Row) string {
 	if r.Until != "" {
 		texts = append(texts, "enough until "+r.Until)
 	}
+	if r.Card != "" {
+		texts = append(texts, "the card says "+clockOf(r.Card))
+	}
 	if lasts := lasts(r); lasts != "" {
 		texts = append(texts, lasts)
 	}
@@ -482,7 +485,7 @@ func howMuch(r *clock.Row) string {
 func ClockSheet(a *clock.Timetable) (s Sheet) {
 	s.add("row", "at", "latest", "earliest", "station", "vessel", "step", "begun", "day", "do", "phase", "batches", "way",
 		"item", "amount", "unit", "lot",
-		"litres", "ends", "for", "first", "entry", "text", "heat", "by", "who", "act", "minutes", "guessed")
+		"litres", "ends", "for", "first", "entry", "text", "heat", "by", "who", "act", "minutes", "guessed", "card_at")
 	for i := range a.Overdue {
 		o := &a.Overdue[i]
 		var texts []string
@@ -490,7 +493,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 			texts = append(texts, l.Text)
 		}
 		s.add("overdue", o.Counts[0].At, "", "", o.Counts[0].Station, o.Counts[0].Vessel, o.Step, o.Counts[0].Begun, o.Day, "log", "", o.Batches, "",
-			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "), "", "", "", "", "", "")
+			"", "", "", "", "", "", "", "", "", strings.Join(texts, "; "), "", "", "", "", "", "", "")
 	}
 	for i := range a.Rows {
 		r := &a.Rows[i]
@@ -502,7 +505,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 			s.add(kind, r.At, r.Latest, r.Earliest, r.Station, r.Vessel, r.Step, r.Begun, r.Day, r.Do, r.Phase, r.Batches, way, item,
 				amount, unit, lot, r.Litres,
 				r.Ends, strings.Join(r.For, ", "), r.First, entry, limits(r), HeatText(tongue.Voice{}, r, false), r.By, strings.Join(r.Who, ", "), r.Act, r.Minutes,
-				r.Guessed)
+				r.Guessed, r.Card)
 		}
 		for _, x := range r.In {
 			line("in", x.Item, x.Amount, x.Unit, x.Lot)
@@ -518,7 +521,7 @@ func ClockSheet(a *clock.Timetable) (s Sheet) {
 		}
 	}
 	other := func(kind, at, vessel, step, item, whom, text string) {
-		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text, "", "", "", "", "", "")
+		s.add(kind, at, "", "", "", vessel, step, "", "", "", "", "", "", item, "", "", "", "", "", whom, "", "", text, "", "", "", "", "", "", "")
 	}
 	for _, l := range a.Latest {
 		other("latest", l.At, l.Vessel, l.Step, "", "", l.Because)

@@ -361,6 +361,9 @@ func (s sheetWords) notes(a *clock.Sheet, r *clock.Row, note func(string)) {
 	if heat := HeatText(s.Voice, r, true); heat != "" {
 		note(heat)
 	}
+	if r.Card != "" {
+		note(say("the card says %[1]s", clockOf(r.Card)))
+	}
 	if r.Minutes > 0 {
 		lasts := s.Voice.Lasts(r.Minutes)
 		if r.Guessed {
