@@ -156,8 +156,8 @@ func (d *day) colds(i int) {
 		if x.work != i || x.task >= 0 {
 			continue
 		}
-		lag := x.from
-		if x.from = 0; w.length == 0 { // it begins to cool when it is made
+		lag := x.begin
+		if x.begin = 0; w.length == 0 { // it begins to cool when it is made
 			lag += d.length[i]
 		}
 		x.task = d.task(roster.Task{Minutes: x.minutes, Due: roster.Never, After: []roster.Link{{Task: main, Lag: max(lag, d.Tasks[main].Minutes)}},
@@ -166,7 +166,7 @@ func (d *day) colds(i int) {
 			d.Tasks[x.task].After = append(d.Tasks[x.task].After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
 		}
 		last[x.after] = x.task
-		d.isReady(i, x.after, readiness{x.task, x.minutes}, portion{x.Act, x.minutes, x.share, lag})
+		d.isReady(i, x.after, readiness{x.task, x.minutes, false}, portion{x.Act, x.minutes, x.share, lag})
 	}
 }
 
@@ -181,7 +181,7 @@ func (d *day) offHeat(x *deed) int {
 		}
 		return off
 	}
-	return d.begins[x.work] + x.after
+	return d.begins[x.work] + x.from
 }
 
 // behindLimit is by how many minutes an act that cools is done after the code's first limit; 0 for all others.

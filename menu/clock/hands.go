@@ -26,10 +26,10 @@ type deed struct {
 	after      int     // minutes after the work's start: the stage that it belongs to
 	cold       bool    // it waits until what it is done to is cold
 	share      float64 // of what it is done to; 1 for all of it
-	from       int     // minutes after its task begins
+	begin      int     // minutes after its task begins
 	minutes    int
-	at         int   // the minute at which it is done
-	out        []int // of WhenCooled: outputs of the work
+	at         int // the minute at which it is done
+	cooling        // of WhenCooled
 	who        []string
 }
 
@@ -57,7 +57,10 @@ type day struct {
 // stages are when what a work gives is ready, by the minute at which it is out.
 type stages map[int]readiness
 
-type readiness struct{ task, lag int }
+type readiness struct {
+	task, lag int
+	takenOut  bool // it is ready as soon as hands come to it, and the card sets when that is due
+}
 
 // giveWork schedules all that is to be done.
 func (t *table) giveWork() {
@@ -100,7 +103,7 @@ func (t *table) schedule(waits map[actOf]wait) *day {
 	}
 	for k := range d.deeds {
 		x := &d.deeds[k]
-		x.at = d.plan.Start[x.task] + x.from
+		x.at = d.plan.Start[x.task] + x.begin
 	}
 	return d
 }
@@ -185,14 +188,14 @@ func (d *day) timed(i int) {
 	now := d.night.schedule.From
 	last, spent := map[int]int{}, map[int]int{} // the last act of a stage, and how long its acts take
 	lastCold := map[int]int{}                   // likewise, of those that wait until it is cold
-	add := func(p portion, after, due int, out []int) {
+	add := func(p portion, after, due int, of cooling) {
 		a, minutes := p.Act, p.minutes
 		if w.at+after < now || minutes == 0 {
 			return
 		}
 		t := roster.Task{Minutes: minutes, Release: w.at + after, Due: due, Soon: true, Uses: d.needs(i, a, 0, minutes)}
 		if a.When == kitchen.WhenCooled && d.limit() < noEnd {
-			if t.Limit = w.at + after + d.limit(); w.length == 0 {
+			if t.Limit = w.at + of.from + d.limit(); w.length == 0 {
 				t.Limit += spent[0]
 			}
 		}
@@ -210,45 +213,49 @@ func (d *day) timed(i int) {
 		if cold > 0 {
 			lastCold[after] = k
 		}
-		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, out: out, cold: cold > 0, share: p.share})
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, cooling: of, cold: cold > 0, share: p.share})
 		if a.When != kitchen.Meanwhile && cold == 0 {
 			last[after] = k
 			spent[after] += minutes
 		}
+		if a.When == kitchen.AtTakeOut {
+			d.isReady(i, after, readiness{k, 0, true}, p)
+		}
 		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
-			d.isReady(i, after, readiness{k, minutes}, p)
+			d.isReady(i, after, readiness{k, minutes, false}, p)
 		}
 	}
-	whole := func(a kitchen.Act, after, due int, out []int) {
+	cool := func(a kitchen.Act, after, due int, of cooling) {
 		for _, p := range d.parted(i, a, after) {
-			add(p, after, due, out)
+			add(p, after, due, of)
 		}
 	}
+	whole := func(a kitchen.Act, after, due int) { cool(a, after, due, cooling{}) }
 	for _, a := range d.inOrder(i) {
 		switch a.When {
 		case kitchen.AtStart:
 			if w.kind != pot {
-				whole(a, 0, w.at+a.Minutes(w.batches)+grace, nil)
+				whole(a, 0, w.at+a.Minutes(w.batches)+grace)
 			}
 		case kitchen.AtBench: // of a batch that is made all at once, at its hour
-			whole(a, 0, w.at+spent[0]+a.Minutes(w.batches)+grace, nil)
+			whole(a, 0, w.at+spent[0]+a.Minutes(w.batches)+grace)
 		case kitchen.AtPutIn, kitchen.AtTakeOut:
 			for _, m := range w.moments(a.When) {
-				whole(a, m, w.at+m+a.Minutes(w.batches)+grace, nil)
+				whole(a, m, w.at+m+a.Minutes(w.batches)+grace)
 			}
 		case kitchen.AtMinute:
-			whole(a, a.At, roster.Never, nil)
+			whole(a, a.At, roster.Never)
 		case kitchen.AfterOut:
-			whole(a, w.firstOut(), roster.Never, nil)
+			whole(a, w.firstOut(), roster.Never)
 		case kitchen.AfterEnd:
-			whole(a, d.endFor(i, a), roster.Never, nil)
+			whole(a, d.endFor(i, a), roster.Never)
 		case kitchen.Meanwhile:
 			if !a.Hourly {
-				whole(a, 0, w.at+w.length, nil)
+				whole(a, 0, w.at+w.length)
 				continue
 			}
 			for m := 60; m < w.length; m += 60 { // in each hour but the first
-				whole(a, m, w.at+m+90, nil)
+				whole(a, m, w.at+m+90)
 			}
 		case kitchen.WhenCooled:
 			for _, c := range d.coolings(i) {
@@ -256,14 +263,14 @@ func (d *day) timed(i int) {
 				if w.length == 0 { // when it is made
 					off += spent[0]
 				}
-				whole(a, c.from, min(d.coolBy(off), w.at+c.from+spent[c.from]+a.Minutes(w.batches)+grace), c.out)
+				cool(a, c.set, min(d.coolBy(off), w.at+c.set+spent[c.set]+a.Minutes(w.batches)+grace), c)
 			}
 		case kitchen.AfterAll:
 			due := roster.Never
 			if !a.Guessed {
 				due = d.nextIn(d.Steps[w.step].Vessel, w.at+w.length)
 			}
-			whole(a, w.length, due, nil)
+			whole(a, w.length, due)
 		}
 	}
 }
@@ -295,13 +302,13 @@ func (d *day) floating(i int) {
 	d.main[i] = k
 	cursor := 0
 	var uses []roster.Use
-	add := func(p portion, after int, out []int) {
+	add := func(p portion, after int, of cooling) {
 		a, minutes := p.Act, p.minutes
 		if minutes == 0 {
 			return
 		}
 		if p.cold > 0 { // apart, behind the rest
-			d.deeds = append(d.deeds, deed{Act: a, work: i, task: -1, after: after, from: p.cold, minutes: minutes, cold: true, share: p.share})
+			d.deeds = append(d.deeds, deed{Act: a, work: i, task: -1, after: after, begin: p.cold, minutes: minutes, cold: true, share: p.share})
 			return
 		}
 		from := max(after, cursor)
@@ -309,16 +316,17 @@ func (d *day) floating(i int) {
 			cursor = from + minutes
 		}
 		uses = append(uses, d.needs(i, a, from, minutes)...)
-		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, from: from, minutes: minutes, out: out, share: p.share})
+		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, begin: from, minutes: minutes, cooling: of, share: p.share})
 		if a.When == kitchen.AtBench || a.When == kitchen.AfterOut || a.When == kitchen.AfterEnd || a.When == kitchen.AtMinute {
-			d.isReady(i, after, readiness{k, from + minutes}, p)
+			d.isReady(i, after, readiness{k, from + minutes, false}, p)
 		}
 	}
-	whole := func(a kitchen.Act, after int, out []int) {
+	cool := func(a kitchen.Act, after int, of cooling) {
 		for _, p := range d.parted(i, a, after) {
-			add(p, after, out)
+			add(p, after, of)
 		}
 	}
+	whole := func(a kitchen.Act, after int) { cool(a, after, cooling{}) }
 	for _, m := range d.stagesOf(i) {
 		cursor = max(cursor, m)
 		for _, a := range d.inOrder(i) {
@@ -338,19 +346,19 @@ func (d *day) floating(i int) {
 				due = m == w.length
 			case kitchen.WhenCooled:
 				for _, c := range d.coolings(i) {
-					if c.from == m {
-						whole(a, m, c.out)
+					if c.set == m {
+						cool(a, m, c)
 					}
 				}
 			case kitchen.Meanwhile:
 				hourly := a.Hourly && m == 0
 				for h := 60; hourly && h < w.length; h += 60 {
-					whole(a, h, nil)
+					whole(a, h)
 				}
 				due = !a.Hourly && m == 0
 			}
 			if due {
-				whole(a, m, nil)
+				whole(a, m)
 			}
 		}
 	}
@@ -385,7 +393,7 @@ func (d *day) stagesOf(i int) (minutes []int) {
 		}
 	}
 	for _, c := range d.coolings(i) {
-		minutes = append(minutes, c.from)
+		minutes = append(minutes, c.set)
 	}
 	minutes = append(minutes, 0, w.length)
 	slices.Sort(minutes)
@@ -468,9 +476,9 @@ func (d *day) follow(k int) {
 	switch {
 	case e.from < 0:
 	case d.main[e.from] >= 0:
-		from = readiness{d.main[e.from], e.out}
+		from = readiness{d.main[e.from], e.out, false}
 	default:
-		from, set = readiness{-1, 0}, d.night.works[e.from].at+e.out
+		from, set = readiness{-1, 0, false}, d.night.works[e.from].at+e.out
 	}
 	if e.from >= 0 {
 		if r, ok := d.readyFor(k); ok {
@@ -486,7 +494,7 @@ func (d *day) follow(k int) {
 		}
 		return
 	}
-	if e.from < 0 || from.task < 0 || e.in == noEnd { // its time is set, and so is that of what it takes
+	if e.from < 0 || from.task < 0 || e.in == noEnd || from.takenOut { // its time is set, and so is that of what it takes
 		return
 	}
 	x := &d.Tasks[from.task]
@@ -495,7 +503,8 @@ func (d *day) follow(k int) {
 
 // cooling is what of a work begins to cool at a minute of it.
 type cooling struct {
-	from int
+	from int   // the minute from which it cools
+	set  int   // the minute at which hands can set it to cool
 	out  []int // outputs
 }
 
@@ -503,12 +512,16 @@ type cooling struct {
 func (d *day) coolings(i int) (list []cooling) {
 	for _, m := range d.night.works[i].moments(kitchen.AtTakeOut) {
 		out, from := d.toCool(i, m), d.Steps[d.night.works[i].step].CoolsFrom(m)
+		set := m // cooled once it is out, but what steeps past the code's first limit cools as it steeps
+		if m >= from+d.coolWithin() {
+			set = from
+		}
 		switch last := len(list) - 1; {
 		case len(out) == 0:
-		case last >= 0 && list[last].from == from:
+		case last >= 0 && list[last].from == from && list[last].set == set:
 			list[last].out = append(list[last].out, out...)
 		default:
-			list = append(list, cooling{from, out})
+			list = append(list, cooling{from, set, out})
 		}
 	}
 	return list

@@ -1,6 +1,7 @@
 package clock
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -82,4 +83,33 @@ func TestDayOneIsTheDayOffTheHeat(t *testing.T) {
 		assert.Equal(t, "2026-11-24", l.Made, off)
 		assert.Equal(t, want, [3]string{l.DayOne, *l.UseBy, l.Because}, off)
 	}
+}
+
+// Food that is off the heat before it is out of its pot is cooled once it is out, though the code counts from off the heat.
+func TestNothingIsCooledBeforeItIsOut(t *testing.T) {
+	a := of(t, weektest.SmallDays(t, `
+services: {dinner: "17:30-21:00"}
+hands: {"06:00-22:00": [cook]}
+vessels: {pan: {holds: 30 L}}
+bought: {water: {price: 0/L}, crab: {price: 9/kg, raw: yes}}
+steps:
+  boil crab:
+    vessel: pan
+    starts: "08:00"
+    off heat: 45 min
+    takes: [10 L water, 5 kg crab]
+    gives: ["1.2 kg crab meat, out at 1 h 30 min"]
+    cooks through: yes
+    batches: {mon: 1}
+made: {crab meat: {keeps: 3 days}}
+dishes: {plate: {price: 20, takes: [100 g crab meat], sells: {mon dinner: 6}}}
+`, 1))
+	out := slices.IndexFunc(a.Rows, func(r Row) bool { return r.Do == TakeOut && len(r.Out) > 0 })
+	cool := slices.IndexFunc(a.Rows, func(r Row) bool { return r.Act == "cool" && r.Do == Work })
+	require.Positive(t, out)
+	require.Positive(t, cool)
+	assert.Equal(t, "2026-11-23T09:30", a.Rows[out].At)
+	assert.Equal(t, "2026-11-23T09:45", a.Rows[cool].At)
+	assert.Equal(t, "2026-11-23 10:45", *a.Rows[cool].Limits[0].By, "2 h from off the heat (FDA Food Code 2022, 3-501.14(A)(1))")
+	assert.Empty(t, a.Conflicts)
 }
