@@ -207,13 +207,18 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
+	return tableOf(w, c, n), nil
+}
+
+// tableOf begins a table of what was followed of a case.
+func tableOf(w *week.Week, c flow.Case, n *night) *table {
 	early, made := n.earliest()
 	t := &table{Week: w, night: n, asked: c, times: n.times(early), early: early, made: made,
 		Timetable: &Timetable{Title: w.Name, Code: w.Code.Title, From: w.From.Format(time.DateOnly), Days: w.Days,
 			Lit: []string{}, Latest: []Latest{}, Late: []Late{}, Short: []Short{}, Instead: []Instead{}, Overdue: []Overdue{}, Rows: []Row{},
 			Conflicts: []Conflict{}, Cautions: []string{}}}
 	t.lit = t.begins()
-	return t, nil
+	return t
 }
 
 // fill writes what is overdue and was done, the rows of the works that are kept, the services, the conflicts and the cautions.

@@ -151,9 +151,12 @@ func (t *table) upstream(works []int) []int {
 
 // would plays the week with a remedy: that conflict must be gone, none may come up or get worse, and no dish may sell less.
 func (t *table) would(ctx context.Context, r *remedy, c *Conflict, before []Conflict, from, to int) (bool, error) {
-	o, err := newTable(ctx, t.Week, t.asked.With(r.sooner...))
-	if err != nil {
-		return false, err
+	o := tableOf(t.Week, t.asked, t.night) // where everything begins when it did, the same is cooked
+	if len(r.sooner) > 0 {
+		var err error
+		if o, err = newTable(ctx, t.Week, t.asked.With(r.sooner...)); err != nil {
+			return false, err
+		}
 	}
 	o.trial, o.extra = true, r.extra
 	o.due = slices.Clone(o.times)
