@@ -4,9 +4,11 @@ package main
 
 import (
 	"io"
+	"maps"
 	"net/http"
 	"path"
 	"regexp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,6 +17,14 @@ import (
 
 // mostLoaded is how many bytes the first load may take, packed: the page with all that it names, and all that those name.
 const mostLoaded = 60_000
+
+// What a slow phone works through, unpacked: bytes of style sheet and scripts, and elements of each page.
+const mostStyle, mostScript = 38_000, 68_000
+
+var mostElements = map[string]int{"/": 650, "/buy": 1800, "/log": 420, "/map": 350, "/more": 260}
+
+// early are scripts that would keep a page from being shown until they have come and run.
+var early = regexp.MustCompile(`<script src="[^"]*">`)
 
 func TestBoardFirstLoad(t *testing.T) {
 	o := afterAWeek(t, "three-kettles")
@@ -33,7 +43,7 @@ func TestBoardFirstLoad(t *testing.T) {
 		return len(raw), text
 	}
 	named := regexp.MustCompile(`(?:href|src)="(/static/[^"]+|/board\.webmanifest)"|from "(\./[^"]+)"|register\("(/[^"]+)"\)`)
-	for _, page := range []string{"/", "/buy", "/log", "/map", "/more"} {
+	for _, page := range slices.Sorted(maps.Keys(mostElements)) {
 		seen, sum := map[string]int{}, 0
 		var follow func(at string)
 		follow = func(at string) {
@@ -56,6 +66,23 @@ func TestBoardFirstLoad(t *testing.T) {
 			}
 		}
 		follow(page)
+		_, html, _ := o.get(page)
+		elements := len(regexp.MustCompile(`<[a-z]`).FindAllString(html, -1))
+		assert.Less(t, elements, mostElements[page], page)
+		assert.NotRegexp(t, early, html, page)
+		style, script := 0, 0
+		for at := range seen {
+			_, text, _ := o.get(at)
+			switch path.Ext(at) {
+			case ".css":
+				style += len(text)
+			case ".js":
+				script += len(text)
+			}
+		}
+		assert.Less(t, style, mostStyle, page)
+		assert.Less(t, script, mostScript, page)
+		t.Logf("%s: %d elements, style sheet %d, scripts %d bytes", page, elements, style, script)
 		assert.Greater(t, len(seen), 6, "style, scripts, icon, manifest and worker are among them: %v", seen)
 		assert.Less(t, sum, mostLoaded, "%s loads %v", page, seen)
 		t.Logf("%s: %d bytes of %v", page, sum, seen)
