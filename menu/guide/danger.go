@@ -14,10 +14,13 @@ import (
 // Dangers are what to mind at a station.
 type Dangers struct {
 	Allergens []string `json:"allergens"`          // of all that is handled there, substitutes among it
+	May       []string `json:"may_contain"`        // by a package, or by what is shared with other food: a fryer, a board
 	Unstated  []string `json:"allergens_unstated"` // bought items of which the file states nothing
 	Raw       []string `json:"raw"`                // what is handled there and is raw
 	InOil     []string `json:"in_oil"`             // garlic, herbs and vegetables that are kept in oil
 	Hot       bool     `json:"hot"`                // something is cooked or heated there
+	Fat       bool     `json:"hot_fat"`            // fat is on the heat there
+	Reheats   bool     `json:"reheats"`            // what was cooked before is heated again there
 	Heavy     bool     `json:"heavy"`              // in a pot that one person can't carry
 	Night     bool     `json:"night"`              // at an hour at which nobody tends a fire alone
 	Cooks     bool     `json:"cooks_raw"`          // something raw is cooked through there
@@ -26,7 +29,7 @@ type Dangers struct {
 
 // dangers are what to mind where some steps are done.
 func (b *builder) dangers(steps []int) Dangers {
-	d := Dangers{Allergens: []string{}, Unstated: []string{}, Raw: []string{}, InOil: []string{}}
+	d := Dangers{Allergens: []string{}, May: []string{}, Unstated: []string{}, Raw: []string{}, InOil: []string{}}
 	add := func(to *[]string, names ...string) {
 		for _, n := range names {
 			if !slices.Contains(*to, n) {
@@ -40,6 +43,7 @@ func (b *builder) dangers(steps []int) Dangers {
 			for _, c := range l.Choices {
 				stated := b.Stated(c.Item)
 				add(&d.Allergens, stated.Has...)
+				add(&d.May, stated.May...)
 				add(&d.Unstated, stated.Unknown...)
 				if b.Week.Raw[c.Item] {
 					add(&d.Raw, b.Graph.Items[c.Item].Name)
@@ -48,7 +52,10 @@ func (b *builder) dangers(steps []int) Dangers {
 			}
 		}
 		hot := card.Vessel >= 0 || b.Cooks(s) || b.Heat[s] == kitchen.Reheats
+		add(&d.May, b.May[s]...)
 		d.Hot = d.Hot || hot
+		d.Fat = d.Fat || b.HotFat(s)
+		d.Reheats = d.Reheats || b.Heat[s] == kitchen.Reheats
 		d.Heavy = d.Heavy || card.Vessel >= 0 && b.Vessels[card.Vessel].Burners > 0 && b.Vessels[card.Vessel].Holds >= clock.BigPot // no oven
 		for minute := card.Starts; hot && card.Starts != flow.Untimed && minute <= card.Starts+st.Length(); minute += 30 {
 			d.Night = d.Night || clock.AtNight(minute)
@@ -62,5 +69,6 @@ func (b *builder) dangers(steps []int) Dangers {
 			d.Cools = d.Cools || hot && st.Mode != graph.ToOrder && b.Terms.Keeps[o.Item] != 1
 		}
 	}
+	d.May = slices.DeleteFunc(d.May, func(a string) bool { return slices.Contains(d.Allergens, a) })
 	return d
 }

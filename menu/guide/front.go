@@ -303,10 +303,13 @@ func (t *teller) then(text, more line) line {
 // dangers are the cautions of a station.
 func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	add := func(l line) { list = append(list, block{Warning: l}) }
-	if len(d.Allergens)+len(d.Unstated) > 0 {
+	if len(d.Allergens)+len(d.May)+len(d.Unstated) > 0 {
 		var text line
 		if len(d.Allergens) > 0 {
 			text = t.say("Allergens here: %[1]s. Clean hands, boards and tools before the next thing.", t.allergens(d.Allergens))
+		}
+		if len(d.May) > 0 {
+			text = t.then(text, whole(t.say("May contain %[1]s", t.allergens(d.May))))
 		}
 		if len(d.Unstated) > 0 {
 			text = t.then(text, whole(t.say("UNKNOWN: %[1]s. Read the package", t.names(d.Unstated))))
@@ -323,6 +326,9 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	if d.Hot {
 		add(t.say("Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained."))
 	}
+	if d.Fat {
+		add(t.say(hotFat))
+	}
 	if d.Heavy {
 		add(whole(t.say("nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")))
 	}
@@ -334,12 +340,18 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 			list = append(list, block{Text: p})
 		}
 	}
+	if d.Reheats && g.code.Reheat != nil {
+		c := g.code
+		for _, p := range t.limits(&kitchen.Code{Scale: c.Scale, Reheat: c.Reheat, For: c.For, Again: c.Again, Soon: c.Soon}) {
+			list = append(list, block{Text: p})
+		}
+	}
 	if d.Cools {
 		for _, p := range t.cooling(g.code) {
 			list = append(list, block{Text: p})
 		}
 	}
-	if d.Cooks || d.Cools {
+	if d.Cooks || d.Cools || d.Reheats {
 		list = append(list, block{Text: t.say("By %[1]s. Local code and licensed judgement come first.", t.english(g.Code))})
 	}
 	return list

@@ -185,10 +185,13 @@ func vesselAt(st Station) string {
 	return ""
 }
 
+// hotFat is the caution on it: common practice, no source.
+const hotFat = "Hot fat catches fire and spits: nothing wet goes in, never leave it alone, never put it out with water."
+
 // usualCautions stand in every guide: common practice, no source.
 var usualCautions = []string{
 	"Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained.",
-	"Hot fat catches fire and spits: nothing wet goes in, never leave it alone, never put it out with water.",
+	hotFat,
 	"Lower things into a boiling pot, do not drop them: it splashes.",
 	"Say \"behind you\" and \"hot\" when you carry something hot.",
 }

@@ -52,6 +52,7 @@ func (k *Kitchen) findInOil(named func(item int, words, but map[string][]string)
 		oil[i] = it.Role != graph.Sold && named(i, oilWords, noOil)
 		green[i] = it.Role != graph.Sold && !oil[i] && named(i, greenWords, nil)
 	}
+	k.Fat = oil
 	for changed := true; changed; {
 		changed = false
 		for s, st := range k.Graph.Steps[:len(k.Steps)] {
@@ -106,6 +107,27 @@ func (k *Kitchen) liesInOil(step int, oil, green []bool) (in []int) {
 		return nil
 	}
 	return in
+}
+
+// fryWords are how the names of steps and vessels speak of frying.
+var fryWords = []string{"fry", "fried", "freí", "frei", "frit", "炸", "煎"}
+
+// HotFat tells whether a step has fat on the heat: it fries by its name or that of its vessel, or it heats
+// what is oil or fat, or gives it.
+func (k *Kitchen) HotFat(step int) bool {
+	names, hot := []string{k.Graph.Steps[step].Name}, k.Heat[step] == CooksThrough || k.Heat[step] == Reheats
+	if v := k.Steps[step].Vessel; v >= 0 {
+		names, hot = append(names, k.Vessels[v].Name), true
+	}
+	for _, name := range names {
+		if slices.ContainsFunc(fryWords, func(w string) bool { return strings.Contains(strings.ToLower(name), w) }) {
+			return true
+		}
+	}
+	st := k.Graph.Steps[step]
+	return hot && (slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return k.Fat[o.Item] }) || slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
+		return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return k.Fat[c.Item] })
+	}))
 }
 
 // namedOf tells whether a name of an item holds one of some words of its language.

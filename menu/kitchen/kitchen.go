@@ -52,6 +52,7 @@ type Kitchen struct {
 	Raw  []bool // by item of Graph: raw as it stands, bought so or made of something raw that nothing cooked through
 
 	InOil [][]int // by item of Graph: the garlic, herbs and vegetables that lie in oil in it
+	Fat   []bool  // by item of Graph: oil or fat by its name, in any language of the file
 
 	Measures [][]Measure // by item of Graph: what is measured of it from time to time
 	Approved []string    // by item of Graph: by whom its date mark is approved; "" when the file does not say
