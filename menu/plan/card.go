@@ -3,6 +3,7 @@ package plan
 // The card: what a line counts that is not filled by its first choice, so that nothing is left out or replaced to save money.
 
 import (
+	"math"
 	"slices"
 
 	"kettletree/graph"
@@ -35,31 +36,33 @@ func (m *model) cards() error {
 	if err != nil {
 		return m.Named(err)
 	}
+	cost := func(c graph.Choice) float64 { return max(0, c.Amount*costs.Unit[c.Item]) }
+	least := func(l graph.Line) float64 { // of what the card has
+		first := cost(l.Choices[0])
+		for _, c := range l.Choices[:max(1, l.Alike)] {
+			first = min(first, cost(c))
+		}
+		return first
+	}
+	brings := m.brings(least)
 	m.offs = make([][]off, len(m.g.Steps))
 	for s, st := range m.g.Steps {
-		cost := func(c graph.Choice) float64 { return max(0, c.Amount*costs.Unit[c.Item]) }
-		least := func(l graph.Line) float64 { // of what the card has
-			first := cost(l.Choices[0])
-			for _, c := range l.Choices[:max(1, l.Alike)] {
-				first = min(first, cost(c))
-			}
-			return first
-		}
-		ways, brings := 0.0, 0.0 // lines that can go off the card; what a portion brings by the card
-		if s >= len(m.Steps) {
-			brings = m.Kitchen.Dishes[s-len(m.Steps)].Price
-		}
+		ways := 0.0 // lines that can go off the card
 		for _, l := range st.Takes {
-			if brings -= least(l); len(l.Choices) > max(1, l.Alike) || l.Optional || l.Without > 0 {
+			if len(l.Choices) > max(1, l.Alike) || l.Optional || l.Without > 0 {
 				ways++
 			}
 		}
 		count := func(first, instead float64) float64 {
+			atLeast := leastOff * brings[s]
 			if s < len(m.Steps) {
-				return max(first, batchOff*costs.Bill(s)/ways)
+				atLeast = batchOff * costs.Bill(s)
 			}
-			left := brings + first - instead // by the card but for this line
-			return max(0, min(max(first, leastOff*brings/ways), mostOff*left/ways))
+			left := brings[s] + first - instead // by the card but for this line
+			if s < len(m.Steps) && left <= 0 {
+				return max(first, atLeast/ways) // no portion goes unsold for that
+			}
+			return max(0, min(max(first, atLeast/ways), mostOff*left/ways))
 		}
 		m.offs[s] = make([]off, len(st.Takes))
 		for l, line := range st.Takes {
@@ -79,6 +82,47 @@ func (m *model) cards() error {
 		}
 	}
 	return nil
+}
+
+// brings is what a batch or portion of each step brings by the card beyond its cost; least is what a line costs. What a batch gives is
+// worth what the poorest of those that can't do without it bring with it, for none of their portions is to go unsold to save a card.
+// What only a line takes that can do without counts without end.
+func (m *model) brings(least func(graph.Line) float64) []float64 {
+	all, poorest := make([]float64, len(m.g.Steps)), make([]float64, len(m.g.Items))
+	for i := range poorest {
+		poorest[i] = math.Inf(1)
+	}
+	for _, i := range m.g.Unused() {
+		poorest[i] = 0
+	}
+	for range 12 { // as deep as a flow of families goes; what lies deeper counts without end
+		for s, st := range m.g.Steps {
+			if all[s] = 0; s >= len(m.Steps) {
+				all[s] = m.Kitchen.Dishes[s-len(m.Steps)].Price
+			} else {
+				all[s] -= m.Terms.Cost[s]
+				for _, o := range st.Gives {
+					all[s] += o.Amount * poorest[o.Item]
+				}
+			}
+			for _, l := range st.Takes {
+				all[s] -= least(l)
+			}
+		}
+		for s, st := range m.g.Steps {
+			for _, l := range st.Takes {
+				if l.Optional || l.Without > 0 || l.Carried {
+					continue
+				}
+				for _, c := range l.Choices[:max(1, l.Alike)] {
+					if with := (all[s] + least(l)) / c.Amount; with > 0 { // else it does not sell in any case
+						poorest[c.Item] = min(poorest[c.Item], with)
+					}
+				}
+			}
+		}
+	}
+	return all
 }
 
 // Cards makes ready to say what outcomes of a week count off its cards; standing is what it comes to as it stands. It is no money, and

@@ -85,3 +85,29 @@ dishes:
 	assert.Equal(t, 40.0, a.Departures[0].Count)
 	assert.Equal(t, 40, a.Departures[0].Refusing.Portions)
 }
+
+// TestStepsOffTheCardLetDishesSell counts by hand: the stock of a kilo of shin costs 20 a plate, for which the plate sells, and of neck
+// a plate still brings 18.80. The standing week sells 2 with stock and 8 with neck, 10 x 20 - 40 - 8 x 1.20.
+func TestStepsOffTheCardLetDishesSell(t *testing.T) {
+	p, err := Make(t.Context(), weektest.SmallDays(t, `
+kitchen: Stew Corner
+open: mon-sun
+services: {lunch: 12:00-14:00}
+bought:
+  shin: {price: 8/kg, keeps: 2 days, arrives: mon}
+  neck: {price: 6/kg, keeps: 2 days, arrives: mon}
+steps:
+  pot:    {takes: [5 kg shin], gives: [0.4 kg stock], batches: {mon: 1}}
+  finish: {takes: ["200 g stock or 200 g neck"], gives: [100 g gravy], batches: to order}
+made:
+  gravy: {keeps: 1 day}
+  stock: {keeps: 1 day, worth: 2/kg}
+dishes:
+  stew: {price: 20, takes: [100 g gravy], sells: {mon: 10}}
+`, 1), Options{})
+	require.NoError(t, err)
+	a := p.Answer()
+	require.InDelta(t, 150.40, a.Standing, 1e-6)
+	require.GreaterOrEqual(t, a.Contribution, a.Standing-1e-6)
+	require.Equal(t, 10, a.Sell[0].Portions)
+}
