@@ -25,14 +25,15 @@ import (
 type Answer struct {
 	From         string   `json:"from"` // 2006-01-02
 	Days         int      `json:"days"`
-	Contribution float64  `json:"contribution"` // sales - bought - labour - disposal + stock
-	Standing     float64  `json:"standing"`     // contribution of the standing week, worked out in the same way
-	Stands       bool     `json:"stands"`       // it is the standing week: nothing that was found earns more, with the days after
-	After        float64  `json:"after"`        // what the days after gain by the plan, against the standing week; below zero: lose
-	DaysAfter    int      `json:"days_after"`   // how many days after were looked at: the standing week, with what the plan leaves
-	Bound        *float64 `json:"bound"`        // no plan has a greater contribution, with what the days after gain or lose by it beside this one; null when none is known
-	Gap          *float64 `json:"gap"`          // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
-	Proven       bool     `json:"proven"`       // no plan earns more than this one, but for a third of a percent of it: the bound says so
+	Contribution float64  `json:"contribution"`   // sales - bought - labour - disposal + stock
+	Standing     float64  `json:"standing"`       // contribution of the standing week, worked out in the same way
+	Stands       bool     `json:"stands"`         // it is the standing week: nothing that was found earns more, with the days after
+	After        float64  `json:"after"`          // what the days after gain by the plan, against the standing week; below zero: lose
+	DaysAfter    int      `json:"days_after"`     // how many days after were looked at: the standing week, with what the plan leaves
+	Bound        *float64 `json:"bound"`          // the contribution, and what another plan that goes off the cards no more could earn beyond it, both with the days after: below standing where that week leaves less to them, or goes off its cards more; null when none is known
+	Gap          *float64 `json:"gap"`            // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
+	Proven       bool     `json:"proven"`         // no plan that goes off the cards no more earns more with the days after, but for 0.33 % of the contribution: the bound says so
+	Ways         int      `json:"ways,omitempty"` // to cook these days, when all of them were played and none earns more; a dish is held back only as the search has it; left out when there are too many
 	Sales        float64  `json:"sales"`
 	Bought       float64  `json:"bought"`   // what all deliveries cost
 	Labour       float64  `json:"labour"`   // labour and fuel of batches
@@ -124,7 +125,7 @@ func (p *Plan) Answer() *Answer {
 	m := p.m
 	standing := m.worth.Books(m.Case, m.base)
 	a := &Answer{From: m.From.Format(time.DateOnly), Days: m.Days, Contribution: p.Contribution, Standing: standing.Contribution,
-		Stands: math.Abs(p.Contribution-standing.Contribution) < worthwhile, Proven: p.Proven(), Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Cash: p.Sales - p.Spent(), Stock: p.Stock,
+		Stands: math.Abs(p.Contribution-standing.Contribution) < worthwhile, Proven: p.Proven(), Ways: p.ways, Sales: p.Sales, Bought: p.Bought, Labour: p.Labour, Disposal: p.Disposal, Cash: p.Sales - p.Spent(), Stock: p.Stock,
 		Cook: []Cook{}, Buy: []Buy{}, Sell: []Sell{}, Items: []Item{}, Binds: []Bind{}, Notes: slices.Clone(p.Notes), Money: m.Money}
 	if m.onward != nil {
 		stands, _ := m.goesOn(m.Case, m.base, standing)

@@ -86,6 +86,7 @@ type Plan struct {
 	// at. It is by this that plans are compared.
 	Onward week.Books
 
+	ways   int // to cook that were all played, of which it is the best; 0 where they are too many
 	m      *model
 	coming *Kept     // what is kept of what is to come, without those specials; nil with batches held
 	kept   *Kept     // as it is kept, with them and with what was done; nil with batches held
@@ -146,7 +147,7 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 		if p = m.play(sol); !m.held {
 			p = m.live(p)
 		}
-		p = m.best(ctx, p, o.Fix)
+		p = m.playedOut(ctx, m.best(ctx, p, o.Fix))
 	}
 
 	// What is said beside it.

@@ -17,9 +17,10 @@ const mostTried = 1_500_000
 // trying is a plan while changes to it are tried.
 type trying struct {
 	living
-	work  int          // that was done
-	runs  []int        // whose batches may be changed
-	alone map[int]bool // those that nobody can see to: they are only made fewer
+	work  int             // that was done
+	runs  []int           // whose batches may be changed
+	alone map[int]bool    // those that nobody can see to: they are only made fewer
+	first map[int]float64 // by run: batches before anything was tried
 }
 
 // change makes so many batches more of a run, and as many fewer of another; either may be none.
@@ -35,13 +36,7 @@ func (m *model) tried(ctx context.Context, p *Plan) (better *Plan, changed bool)
 	if m.held || m.clashes(p.Case.Schedule) {
 		return p, false
 	}
-	t := trying{living: living{model: m, kept: p.coming}, alone: map[int]bool{}}
-	for r, run := range m.sched.Batches {
-		if m.due[r] >= 0 && m.most[r] > 0 && m.fixed(run).Text == "" {
-			t.runs = append(t.runs, r)
-			_, t.alone[r] = m.Unattended(run.Step, run.Day, run.Start)
-		}
-	}
+	t := m.trying(p)
 	slices.SortStableFunc(t.runs, func(a, b int) int { // first what is better not made
 		switch {
 		case t.alone[a] == t.alone[b]:
@@ -70,6 +65,21 @@ func (m *model) tried(ctx context.Context, p *Plan) (better *Plan, changed bool)
 	}
 	return better, true
 }
+
+// trying is a plan with nothing tried yet.
+func (m *model) trying(p *Plan) *trying {
+	t := &trying{living: living{model: m, kept: p.coming}, alone: map[int]bool{}, first: map[int]float64{}}
+	for r, run := range m.sched.Batches {
+		if m.due[r] >= 0 && m.most[r] > 0 && m.fixed(run).Text == "" {
+			t.runs, t.first[r] = append(t.runs, r), t.made(r)
+			_, t.alone[r] = m.Unattended(run.Step, run.Day, run.Start)
+		}
+	}
+	return t
+}
+
+// each is the work of one play.
+func (t *trying) each() int { return (t.Days + t.model.onward.Week.Days) * len(t.g.Steps) }
 
 // unorder lets what comes in packs be bought as it is needed while changes are tried, where that comes to no less.
 func (t *trying) unorder() {
@@ -133,7 +143,7 @@ func (t *trying) try(c change) bool {
 	if c.fewer != none {
 		t.make(c.fewer, max(0, t.made(c.fewer)-c.batches))
 	}
-	t.work += (t.Days + t.model.onward.Week.Days) * len(t.g.Steps)
+	t.work += t.each()
 	if t.lay(); t.counts() > was.counts()+worthwhile && t.wishesAs(was) && !t.clashes(t.is.Schedule) {
 		return true
 	}

@@ -31,11 +31,12 @@ func TestTapped(t *testing.T) {
 func TestSaysFinishedAnswers(t *testing.T) {
 	es := newSpeaker(language.MustParse("es-MX"), nil)
 	for is, said := range map[string]string{
-		"Sticking to the card costs 36 portions and 221.19 USD.":                                                                    "Seguir la ficha cuesta 36 porciones y 221.19 USD.",
-		"No plan could earn more than 7,194.33 USD, 2.0% above it.":                                                                 "Ningún plan podría dejar más de 7,194.33 USD, un 2.0% por encima.",
-		"Without a log book the week begins on its Monday, Mon 23 Nov: --from 2026-11-25 begins it today.":                          "Sin bitácora, la semana empieza en su lunes, lun 23 nov: con la primera anotación empieza hoy.",
-		"This plan earns 7,054.51 USD of contribution, 7.61 USD less than the standing week; the 7 days after gain 3.29 USD by it.": "Este plan deja 7,054.51 USD de margen, 7.61 USD menos que la semana habitual; los 7 días siguientes ganan con ello 3.29 USD.",
-		"Food that cost 21.03 USD would be binned and 96.36 USD of what is left over would be binned in the days after.":            "Se tiraría comida que costó 21.03 USD y de lo que sobra se tirarían 96.36 USD en los días siguientes.",
+		"Sticking to the card costs 36 portions and 221.19 USD.":                                                                        "Seguir la ficha cuesta 36 porciones y 221.19 USD.",
+		"Another plan could earn at most 140.33 USD more with the days after.":                                                          "Otro plan podría dejar a lo sumo 140.33 USD más, contando los días siguientes.",
+		"No other plan that keeps to the cards as far earns more with the days after, specials apart. All 45 ways to cook were played.": "Ningún otro plan que respete las fichas igual deja más contando los días siguientes, especiales aparte. Se probaron las 45 maneras de cocinar.",
+		"Without a log book the week begins on its Monday, Mon 23 Nov: --from 2026-11-25 begins it today.":                              "Sin bitácora, la semana empieza en su lunes, lun 23 nov: con la primera anotación empieza hoy.",
+		"This plan earns 7,054.51 USD of contribution, 7.61 USD less than the standing week; the 7 days after gain 3.29 USD by it.":     "Este plan deja 7,054.51 USD de margen, 7.61 USD menos que la semana habitual; los 7 días siguientes ganan con ello 3.29 USD.",
+		"Food that cost 21.03 USD would be binned and 96.36 USD of what is left over would be binned in the days after.":                "Se tiraría comida que costó 21.03 USD y de lo que sobra se tirarían 96.36 USD en los días siguientes.",
 	} {
 		assert.Equal(t, said, string(es.Said(is)))
 	}

@@ -62,17 +62,30 @@ func planAnswer(a *plan.Answer, m Money) string {
 		text += fmt.Sprintf("; the %d days after lose %s by it", a.DaysAfter, m.NameUnits(-gain))
 	}
 	text += "."
+	other, after := "other plan", "" // the standing week may well earn more by itself, off its cards or at the cost of the days after
 	if m.Units(a.Contribution)+m.Units(a.After) < m.Units(a.Standing) {
 		text += " " + lessFor(a)
+		other += " that keeps to the cards as far"
+	}
+	if a.DaysAfter > 0 {
+		after = " with the days after"
 	}
 	switch {
 	case a.Bound == nil:
 	case m.Units(*a.Bound) <= m.Units(a.Contribution):
-		text += " No other plan earns more, specials apart."
+		text += fmt.Sprintf(" No %s earns more%s, specials apart.", other, after)
 	default:
-		text += fmt.Sprintf(" No plan could earn more than %s%s.", m.Name(*a.Bound), above(a))
+		text += fmt.Sprintf(" An%s could earn at most %s more%s.", other, m.NameUnits(m.Units(*a.Bound)-m.Units(a.Contribution)), after)
 	}
-	return text
+	return text + playedOut(a)
+}
+
+// playedOut says that every way to cook was played, where that is why nothing better is there.
+func playedOut(a *plan.Answer) string {
+	if a.Ways == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" All %d ways to cook were played.", a.Ways)
 }
 
 // standingAnswer is said where nothing better was found than the standing week.
@@ -84,7 +97,7 @@ func standingAnswer(a *plan.Answer, m Money) string {
 	}
 	switch {
 	case a.Bound != nil && m.Units(*a.Bound) <= m.Units(a.Contribution):
-		return text + ". No plan earns more" + after + " and specials apart."
+		return text + ". No plan earns more" + after + " and specials apart." + playedOut(a)
 	case a.Bound != nil:
 		return text + fmt.Sprintf(". No plan was found that earns more%s; none could earn more than %s%s.", after, m.Name(*a.Bound), above(a))
 	}
