@@ -204,7 +204,7 @@ func (p *Plan) Answer() *Answer {
 	for i, it := range m.g.Items {
 		left, binned := m.per(i, p.Outcome.Left[i]), m.per(i, p.Outcome.Binned[i])
 		if it.Role != graph.Sold && (first[i] > Crumb || left > Crumb || binned > Crumb) {
-			if worth := m.Terms.Worth[i]; worth*p.Outcome.Binned[i] > dear*p.Contribution {
+			if worth := m.Terms.Worth[i] * p.Outcome.Binned[i]; worth > max(dear*math.Abs(p.Contribution), worthwhile) {
 				a.Notes = append(a.Notes, fmt.Sprintf("%s in the bin, as what is made with it is worth more: see whether you can sell it",
 					m.Counted(i, p.Outcome.Binned[i])))
 			}
@@ -254,5 +254,5 @@ func (m *model) buy(d flow.Delivery) Buy {
 // noticed is the part of a batch that is missed when it is not made.
 const noticed = 0.005
 
-// dear is the share of the contribution from which on what is binned is said.
+// dear is the share of what is earned or lost from which on what is binned is said.
 const dear = 0.005

@@ -104,3 +104,23 @@ func TestNoPlanFound(t *testing.T) {
 	require.Equal(t, "what is scarce is shared out fairly, as no better way was found: the search for one came to figures that could not be trusted; "+
 		"it does not meet a par of 3 kg of bones", p.Instead)
 }
+
+// A plan that has to lose 40 bins nothing: the bones are left. No note says otherwise.
+func TestNothingInTheBinOfALoss(t *testing.T) {
+	w := dayOf(t, strings.NewReplacer("sells: 15", "sells: 0", "bones: {", "bones: {worth: 1/kg, ").Replace(carvery), "")
+	carve, err := ReadFix(w, "carve@tue=1")
+	require.NoError(t, err)
+	boil, err := ReadFix(w, "boil@tue=0")
+	require.NoError(t, err)
+	p, err := Make(t.Context(), w, Options{Fix: []Fix{carve, boil}})
+	require.NoError(t, err)
+	a := p.Answer()
+	require.Negative(t, a.Contribution)
+	require.NotEmpty(t, a.Items)
+	for _, it := range a.Items {
+		require.Zero(t, it.Binned)
+	}
+	for _, note := range a.Notes {
+		require.NotContains(t, note, "in the bin")
+	}
+}
