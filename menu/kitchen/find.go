@@ -145,7 +145,7 @@ func (k *Kitchen) Amount(item int, text string) (float64, error) {
 		return 0, err
 	}
 	it := k.Graph.Items[item]
-	if msg, hint := otherCount(it.Name, it.Unit, q); msg != "" {
+	if msg, hint := otherCount(it, it.Unit, q); msg != "" {
 		return 0, fmt.Errorf("%s: %s", msg, hint)
 	}
 	base, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)

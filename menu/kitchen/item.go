@@ -162,7 +162,7 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 		} else if !met {
 			as, r.countedAs[i] = q.Unit, q.Unit // and what one weighs, or holds, is said of that
 		}
-		if msg, hint := otherCount(it.Name, as, q); msg != "" {
+		if msg, hint := otherCount(it, as, q); msg != "" {
 			r.fault(where, "other-count", hint, "%s", msg).note(r.k.ItemPos[i], "%q is here", it.Name)
 			return 0, false
 		}
@@ -180,16 +180,19 @@ func (r *reader) base(i int, q measure.Quantity, where span) (amount float64, ok
 }
 
 // otherCount says that one of what a quantity counts need not be one of what an item is counted in; "" where it is.
-func otherCount(item string, as measure.Unit, q measure.Quantity) (msg, hint string) {
+func otherCount(it graph.Item, as measure.Unit, q measure.Quantity) (msg, hint string) {
 	if q.Unit.Kind != measure.Count || as.Kind != measure.Count || as.Counts(q.Unit) {
 		return "", ""
 	}
 	if as.Name == measure.Each.Name {
-		return fmt.Sprintf("%s of %q: it is counted one by one, and one %s need not be one", q, item, q.Unit.Name), "write how many that is: 30 each"
+		return fmt.Sprintf("%s of %q: it is counted one by one, and one %s need not be one", q, it.Name, q.Unit.Name), "write how many that is: 30 each"
 	}
 	many := as.Of(2)
-	return fmt.Sprintf("%s of %q: it is counted in %s, and one %s need not be one %s", q, item, many, q.Unit.Name, as.Name),
-		fmt.Sprintf("write how many %s that is", many)
+	hint = fmt.Sprintf("write how many %s that is", many)
+	if it.Role == graph.Bought && q.Unit.Name == measure.Each.Name && it.Unit.Kind == measure.Count {
+		hint = fmt.Sprintf("count it one by one: under \"bought\", write what one %s costs and how many are in it, such as \"price: 20 for 200 each\", and \"pack: 200 each\"", as.Name)
+	}
+	return fmt.Sprintf("%s of %q: it is counted in %s, and one %s need not be one %s", q, it.Name, many, q.Unit.Name, as.Name), hint
 }
 
 // bridgeHint says what to write so that an item can be converted from its own kind to another.

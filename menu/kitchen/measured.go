@@ -100,7 +100,7 @@ func (k *Kitchen) MeasuredAs(item int, quantity string) (m Measured, err error) 
 // baseOf converts a quantity, which is written at some bytes, to base units of the item.
 func (k *Kitchen) baseOf(item int, q measure.Quantity, at, length int) (float64, error) {
 	it := k.Graph.Items[item]
-	if msg, hint := otherCount(it.Name, it.Unit, q); msg != "" {
+	if msg, hint := otherCount(it, it.Unit, q); msg != "" {
 		return 0, &measure.Error{Msg: msg, Hint: hint, At: at, Len: length}
 	}
 	base, ok := it.Bridge().Convert(q.Base(), q.Unit.Kind, it.Unit.Kind)

@@ -96,7 +96,7 @@ func (s *stockReader) lot(rows *csv.Reader, row []string) (lot flow.Lot, ok bool
 		return flow.Lot{}, false
 	}
 	it := s.k.Graph.Items[item]
-	if msg, hint := otherCount(it.Name, it.Unit, q); msg != "" {
+	if msg, hint := otherCount(it, it.Unit, q); msg != "" {
 		s.fault(s.field(rows, row, 1), "other-count", hint, "%s", msg)
 		return flow.Lot{}, false
 	}

@@ -133,7 +133,26 @@ func (r *reader) counted(line string, err error) {
 	}
 	if _, known := r.itemAt[name]; known {
 		e.Hint = fmt.Sprintf("write %q to count, or a unit such as g, kg, mL or L", strings.TrimSpace(before)+" each "+name)
+	} else if much := r.howMuch(name); much != "" && strings.Contains(e.Hint, " each ") { // else it says which unit is meant
+		e.Hint = much
 	}
+}
+
+// howMuch asks for the amount of "glug oil", where oil is an item; "" of what is none.
+func (r *reader) howMuch(written string) string {
+	word, name, _ := strings.Cut(written, " ")
+	i, known := r.itemAt[name]
+	if !known || r.items[i].Unit.Kind == measure.Count {
+		return ""
+	}
+	such := "20 g"
+	switch {
+	case r.items[i].Role != graph.Bought: // its unit may not be read yet
+		return fmt.Sprintf("write how much one %s is, in g, kg, mL or L", word)
+	case r.items[i].Unit.Kind == measure.Volume:
+		such = "20 mL"
+	}
+	return fmt.Sprintf("write how much one %s is, such as %q", word, such+" "+name)
 }
 
 // runs reads what makes a step run; lot is what it is made in, of a batch, where that is as needed.
@@ -530,7 +549,7 @@ func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 	switch {
 	case !ok:
 		r.fault(where, "unknown-item", r.meant(c.item, itemNames(r.items, r.k.ItemPos, graph.Bought, graph.Made),
-			addItHint),
+			cmp.Or(r.howMuch(c.item), addItHint)),
 			unknownItem+"%q", c.item)
 		return graph.Choice{}, false
 	case r.items[i].Role == graph.Sold:

@@ -266,7 +266,11 @@ func parseEach(s string) (measure.Quantity, error) {
 	case err != nil:
 		err.(*measure.Error).Hint = hint
 	case q.Unit.Kind == measure.Count || q.Amount == 0:
-		err = &measure.Error{Msg: fmt.Sprintf("%q is neither the weight of one nor what one holds", s), Hint: hint, Len: len(s)}
+		says := hint
+		if q.Amount > 0 {
+			says += fmt.Sprintf("; how many are in a pack stands at the price, such as \"price: 20 for %s\"", s)
+		}
+		err = &measure.Error{Msg: fmt.Sprintf("%q is neither the weight of one nor what one holds", s), Hint: says, Len: len(s)}
 	}
 	return q, err
 }
