@@ -4,6 +4,11 @@ package tongue
 var boardStart = Sentences{
 	{"Your kitchen", "Tu cocina", "你的厨房"},
 	{"%[1]s of 3", "%[1]s de 3", "第 %[1]s 页，共 3 页"},
+	{"There is no page \"%[1]s\": a kitchen is begun on pages 1 to %[2]s.", "No hay página «%[1]s»: una cocina se empieza en las páginas 1 a %[2]s.", "没有“%[1]s”这一页：建厨房从第 1 页到第 %[2]s 页。"},
+	{"Begin on page 1", "Empezar en la página 1", "从第 1 页开始"},
+	{"What was typed is too long: a page holds at most %[1]s kB. Go back and shorten the longest text.", "Lo escrito es demasiado largo: una página admite hasta %[1]s kB. Vuelve atrás y acorta el texto más largo.", "写得太长：一页最多 %[1]s kB。请返回，把最长的文字写短些。"},
+	{"The form did not come whole. Go back and send it again.", "El formulario no llegó completo. Vuelve atrás y envíalo otra vez.", "表没有收全。请返回再发一次。"},
+	{"The kitchen is begun at this machine, by the name localhost.", "La cocina se empieza en esta máquina, con el nombre localhost.", "建厨房要在这台机器上，用 localhost 这个名字打开。"},
 	{"%[1]s of 3. Whatever you skip stays an open question, to answer later.", "%[1]s de 3. Lo que dejes en blanco queda como pregunta pendiente, para responder después.", "第 %[1]s 页，共 3 页。跳过的留作待答的问题，以后再答。"},
 	{"What is it called?", "¿Cómo se llama?", "叫什么名字？"},
 	{"such as Corner Pies", "por ejemplo, Empanadas de la Esquina", "例如 街角馅饼店"},

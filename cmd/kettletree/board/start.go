@@ -59,11 +59,14 @@ func (s *Starting) Handler() http.Handler {
 		http.Redirect(w, r, "/start?screen=1", http.StatusSeeOther)
 	})
 	mux.HandleFunc("GET /start", func(w http.ResponseWriter, r *http.Request) {
-		if screen, ok := screenOf(w, r); ok {
+		if screen, ok := s.screenOf(w, r); ok {
 			s.show(w, r, screen, kitchen.Starter{}, nil)
 		}
 	})
 	mux.HandleFunc("POST /start", s.take)
+	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
+		s.refuse(w, r, http.StatusNotFound, "There is no page \"%[1]s\": a kitchen is begun on pages 1 to %[2]s.", r.URL.Path, strconv.Itoa(lastScreen))
+	})
 	mux.HandleFunc("GET /start/flow.svg", s.flow)
 	s.files.routes(mux)
 	inside := http.NewCrossOriginProtection().Handler(mux)
@@ -88,7 +91,7 @@ func (s *Starting) Handler() http.Handler {
 			host = r.Host
 		}
 		if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-			http.Error(w, "The kitchen is begun at this machine, by the name localhost.", http.StatusForbidden)
+			s.refuse(w, r, http.StatusForbidden, "The kitchen is begun at this machine, by the name localhost.")
 			return
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
@@ -99,12 +102,18 @@ func (s *Starting) Handler() http.Handler {
 // lastScreen is the page that writes the file.
 const lastScreen = 3
 
+// refuse says what can't be done, with the way to the first page.
+func (s *Starting) refuse(w http.ResponseWriter, r *http.Request, status int, says string, args ...any) {
+	v := newSpeaker(languageOf(r), nil)
+	s.put(w, status, startPage{speaker: v, Says: v.T(says, args...)})
+}
+
 // screenOf is the page that an address asks for, or says that there is none.
-func screenOf(w http.ResponseWriter, r *http.Request) (screen int, ok bool) {
+func (s *Starting) screenOf(w http.ResponseWriter, r *http.Request) (screen int, ok bool) {
 	asked := r.URL.Query().Get("screen")
 	screen, err := strconv.Atoi(asked)
 	if err != nil || screen < 1 || screen > lastScreen {
-		http.Error(w, fmt.Sprintf("There is no page %q: a kitchen is begun on pages 1 to %d, from /start?screen=1 on.", asked, lastScreen), http.StatusNotFound)
+		s.refuse(w, r, http.StatusNotFound, "There is no page \"%[1]s\": a kitchen is begun on pages 1 to %[2]s.", asked, strconv.Itoa(lastScreen))
 		return 0, false
 	}
 	return screen, true
@@ -122,6 +131,7 @@ type startPage struct {
 	Drawn            string       // the address of the pot as it was described; "" where there is nothing to draw
 	Begun            bool         // by somebody else, meanwhile
 	Fault, Hint      string
+	Says             string // in place of a page: what can't be done
 	wrong            string
 	Icon, Style, Own string
 }
@@ -171,6 +181,10 @@ func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, told
 		}
 		p.Fault, p.Hint = sentence(p.Phrase(p.Fault)), sentence(p.Phrase(p.Hint))
 	}
+	s.put(w, status, p)
+}
+
+func (s *Starting) put(w http.ResponseWriter, status int, p startPage) {
 	p.Icon, _ = s.files.url("icon.svg")
 	p.Style, _ = s.files.url("board.css")
 	p.Own, _ = s.files.url("start.css")
@@ -186,17 +200,17 @@ func (s *Starting) show(w http.ResponseWriter, r *http.Request, screen int, told
 
 // take takes what a page was told, and gives the next, or says what can't be understood. What was typed stays either way.
 func (s *Starting) take(w http.ResponseWriter, r *http.Request) {
-	screen, ok := screenOf(w, r)
+	screen, ok := s.screenOf(w, r)
 	if !ok {
 		return
 	}
 	err := r.ParseForm()
 	if _, large := errors.AsType[*http.MaxBytesError](err); large {
-		http.Error(w, fmt.Sprintf("What was typed is too long: a page holds at most %d kB. Go back and shorten the longest text.", mostBody>>10), http.StatusRequestEntityTooLarge)
+		s.refuse(w, r, http.StatusRequestEntityTooLarge, "What was typed is too long: a page holds at most %[1]s kB. Go back and shorten the longest text.", strconv.Itoa(mostBody>>10))
 		return
 	}
 	if err != nil || !r.PostForm.Has(map[int]string{1: "name", 2: "pot", 3: "dish 1 name"}[screen]) {
-		http.Error(w, "The form did not come whole. Go back and send it again.", http.StatusBadRequest)
+		s.refuse(w, r, http.StatusBadRequest, "The form did not come whole. Go back and send it again.")
 		return
 	}
 	told := answersIn(r.PostForm)
