@@ -7,6 +7,8 @@ package main
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -28,6 +30,9 @@ var (
 	typesAll = fmt.Sprintf(kept, `e.value = text; e.dispatchEvent(new Event("input", { bubbles: true })); return [of.dataset.keep];`)
 	holdsAll = fmt.Sprintf(kept, `return e.value === text ? [of.dataset.keep] : [];`)
 )
+
+// cutForms are the forms of a run under which the network goes away.
+const cutForms = 5
 
 func TestBrowserEveryFormKeeps(t *testing.T) {
 	o, p := alone(t)
@@ -59,12 +64,17 @@ func TestBrowserEveryFormKeeps(t *testing.T) {
 		evaluate[bool](b, "history.back(), true")
 		b.until(stays, path+" after Back")
 	}
-	b.open("/log?kind=received")
-	p.isKilled()
-	evaluate[bool](b, `document.querySelector("header nav a").click(), true`) // nobody answers
-	b.sees("Offline.")
-	b.until(fmt.Sprintf("%s === %q", holdsAll, typed["/log?kind=received"]), "what was typed while nobody answers")
-	p.starts(tuesday)
+	some := slices.DeleteFunc(slices.Clone(paths), func(path string) bool { return typed[path] == "" })
+	rand.Shuffle(len(some), func(i, k int) { some[i], some[k] = some[k], some[i] })
+	for _, path := range some[:cutForms] { // others in each run
+		b.open(path)
+		b.until(fmt.Sprintf("%s === %q", holdsAll, typed[path]), path+" before the network goes")
+		p.isKilled()
+		evaluate[bool](b, `document.querySelector("header nav a:not([aria-current])").click(), true`) // nobody answers
+		b.sees("Offline.")
+		b.until(fmt.Sprintf("%s === %q", holdsAll, typed[path]), path+": what was typed while nobody answers")
+		p.starts(tuesday)
+	}
 	for _, path := range paths {
 		if typed[path] != "" {
 			b.open(path)
@@ -73,4 +83,55 @@ func TestBrowserEveryFormKeeps(t *testing.T) {
 	}
 	assert.Greater(t, len(typed), 12, "pages with something to type")
 	t.Logf("%d fields of %d pages", all, len(typed))
+}
+
+// A reload right after scrolling, before the page has come to rest, keeps the place.
+func TestBrowserReloadWhileScrolling(t *testing.T) {
+	atBothSizes(t, kettles, func(b *tab) {
+		for _, path := range []string{"/", "/stock-take", "/more"} {
+			b.open(path)
+			evaluate[bool](b, `new Promise((then) => { addEventListener("scroll", () => { window.old = true; location.reload(); then(true); }, { once: true }); scrollTo(0, 300); })`)
+			b.until("!window.old && Math.abs(scrollY - Math.min(300, document.documentElement.scrollHeight - innerHeight)) < 3", path+" stands where it stood")
+		}
+	})
+}
+
+// Who closes what the answer rests on has it closed when news come.
+func TestBrowserStaysClosed(t *testing.T) {
+	atBothSizes(t, kettles, func(b *tab) {
+		b.open("/")
+		const rests = `document.querySelector("footer details")`
+		b.until(rests+".open", "Today says what it rests on")
+		b.tap("What this rests on")
+		b.until("!"+rests+".open", "it is closed")
+		b.hears()
+		b.until("!"+rests+".open", "it stays closed")
+	})
+}
+
+// hears waits until news of an entry that another device writes are shown.
+func (b *tab) hears() {
+	b.t.Helper()
+	was := evaluate[string](b, "document.getElementById('main').dataset.mark")
+	b.o.write("binned 100 g kettle fat")
+	b.until(fmt.Sprintf("document.getElementById('main').dataset.mark !== %q", was), "the news are shown")
+}
+
+// A page that comes while those that were left still hold all streams of the device has its own soon, and nobody is bothered with it.
+func TestBrowserStreamsOfPagesLeft(t *testing.T) {
+	b := openTab(t, kettles(t), phone)
+	b.open("/more")
+	evaluate[bool](b, `new Promise((then) => { // as pages that went away, whose streams the server does not know to be closed
+		dispatchEvent(new Event("pagehide"));
+		let open = 0;
+		window.held = [1, 2, 3, 4].map(() => {
+			const s = new EventSource("/events");
+			s.onopen = () => { if (++open === 4) { dispatchEvent(new Event("pageshow")); then(true); } };
+			return s;
+		});
+	})`)
+	b.until("performance.getEntriesByType('resource').some((r) => r.name.endsWith('/events') && r.initiatorType === 'fetch')", "it asked why there is no stream")
+	assert.True(t, evaluate[bool](b, "document.getElementById('line').hidden"), "nothing is said of it yet")
+	evaluate[bool](b, "held.forEach((s) => s.close()), true")
+	b.hears()
 }

@@ -96,7 +96,8 @@ function put(html, url, how, options = {}) {
 				}
 				return false;
 			},
-			beforeAttributeUpdated: (name, e, change) => !(name === "open" && change === "remove" && e.matches("details")),
+			// what somebody opened stays so; what news bring, and what an answer rests on, is not opened to who closed it
+			beforeAttributeUpdated: (name, e, change) => !(name === "open" && e.matches("details") && (change === "remove" || !how || e.closest("footer"))),
 		} });
 	} else old.replaceWith(document.adoptNode(fresh));
 	for (const part of ["header", "title"]) {
@@ -304,11 +305,21 @@ document.addEventListener("keydown", (e) => {
 	if (away) away.click();
 });
 
-// The place on a page is kept with it, for Back and for a reload.
+// The place on a page is kept with it, for Back. A browser lets go of what a page says to its history while it is being reloaded, and
+// takes few such words in a second: for a reload the place is kept by the tab, wherever it is.
 history.scrollRestoration = "manual";
 function leave() { history.replaceState({ ...history.state, y: scrollY }, ""); }
+function hold() { try { sessionStorage.setItem("place", JSON.stringify({ url: location.href, y: scrollY })); } catch { /* no room */ } }
+function heldPlace() {
+	const [how] = performance.getEntriesByType("navigation");
+	try {
+		const place = how && how.type === "reload" && JSON.parse(sessionStorage.getItem("place"));
+		if (place && place.url === location.href) return place.y;
+	} catch { /* nothing that was kept by us */ }
+	return (history.state || {}).y || 0;
+}
 let resting = 0;
-addEventListener("scroll", () => { clearTimeout(resting); resting = setTimeout(leave, 150); }, { passive: true });
+addEventListener("scroll", () => { hold(); clearTimeout(resting); resting = setTimeout(leave, 150); }, { passive: true });
 addEventListener("pagehide", leave);
 addEventListener("popstate", (e) => {
 	clearTimeout(resting);
@@ -352,27 +363,30 @@ function listen() {
 	stream.addEventListener("news", (e) => {
 		const was = connected;
 		connected = true;
+		refused = 0;
 		const news = JSON.parse(e.data);
 		newest = news.mark;
 		clockIs(news.now);
 		if (stale()) again(); else if (!was) tell();
 	});
 	stream.addEventListener("error", () => {
-		const refused = stream && stream.readyState === EventSource.CLOSED; // else the browser tries again by itself
-		if (refused) { deaf(); refusal(); return; }
+		const closed = stream && stream.readyState === EventSource.CLOSED; // else the browser tries again by itself
+		if (closed) { deaf(); refusal(); return; }
 		connected = false;
 		tell();
 	});
 }
 
-// refusal finds out why there is no stream, and says so: too many are open, or the device is no longer paired.
+// refusal finds out why there is no stream, and says so: too many are open, or the device is no longer paired. Pages that were left a
+// moment ago may hold theirs still: it is asked for once more before anybody hears of it.
+let refused = 0;
 async function refusal() {
 	const stop = new AbortController();
 	try {
 		const got = await fetch("/events", { signal: stop.signal });
 		if (got.status === 403 && (got.headers.get("Content-Type") || "").includes("html")) say(t("This device has to be paired again: the board no longer knows it."), "/pair", t("Pair it"));
-		else if (!got.ok) say(await got.text());
-		setTimeout(listen, got.ok ? 0 : 60000);
+		else if (!got.ok && refused++) say(await got.text());
+		setTimeout(listen, got.ok ? 0 : refused === 1 ? 2000 : 60000);
 	} catch {
 		connected = false;
 		tell();
@@ -389,7 +403,8 @@ if (main() && main().dataset.mark) {
 	clockIs(main().dataset.now);
 	restore(main());
 	showUnsent();
-	if (history.state && history.state.y) scrollTo(0, history.state.y);
+	const y = heldPlace();
+	if (y) scrollTo(0, y);
 }
 expect(main());
 listen();
