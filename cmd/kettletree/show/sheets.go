@@ -396,7 +396,7 @@ func (s sheetWords) notes(a *clock.Sheet, r *clock.Row, note func(string)) {
 var sheetSizes = []struct {
 	points  float64
 	columns int
-}{{12, 1}, {11, 1}, {10, 1}, {9, 1}, {9, 2}, {8, 2}, {7, 2}}
+}{{12, 1}, {11, 1}, {10, 1}, {9, 1}, {9, 2}, {8, 2}}
 
 // smallestPictured is the place among them of the smallest in which pictures are printed, and photoHigh how high they then are with
 // what is about them, in points.
