@@ -96,6 +96,12 @@ func (t Teller) restart(m *taste.Mother) string {
 	return t.Sentences(says...)
 }
 
+// wholeDays are the days that are whole before something happens, one at the least. What a slope is rounded by takes none off: 35 are not 34.
+func wholeDays(days float64) int {
+	const rounding = 1e-6
+	return max(1, int(days+rounding))
+}
+
 // drifts says how a measure moves by day.
 func (t Teller) drifts(d *taste.MotherDrift) string {
 	name := capital(t.name(d.Measure))
@@ -108,7 +114,7 @@ func (t Teller) drifts(d *taste.MotherDrift) string {
 	}
 	text := t.Say(form, name, t.value(d.Kind(), math.Abs(significant(d.ByDay))), t.batches(d.Batches), count(int(math.Ceil(1000*d.Chance))))
 	if d.Days != nil {
-		return t.Say("%[1]s: at this pace it leaves its aim in %[2]s.", text, t.Days(max(1, int(*d.Days))))
+		return t.Say("%[1]s: at this pace it leaves its aim in %[2]s.", text, t.Days(wholeDays(*d.Days)))
 	}
 	return text + t.Say(".")
 }
