@@ -5,6 +5,8 @@ var boardSheets = Sentences{
 	{"of one person or one station, with ticks", "de una persona o una estación, con casillas", "按人或按档口，可打勾"},
 	{"People", "Personas", "人员"},
 	{"Stations", "Estaciones", "档口"},
+	{"There is no station \"%[1]s\"; there are: %[2]s.", "No hay ninguna estación «%[1]s»; hay: %[2]s.", "没有叫“%[1]s”的档口；有：%[2]s。"},
+	{"There is nobody called \"%[1]s\"; there are: %[2]s.", "Nadie se llama «%[1]s»; hay: %[2]s.", "没有叫“%[1]s”的人；有：%[2]s。"},
 	{"Nothing on this day.", "Nada este día.", "这天没有。"},
 	{"Choose a person or a station.", "Elige una persona o una estación.", "请选人员或档口。"},
 	{"Ticked", "Marcado", "打勾"},

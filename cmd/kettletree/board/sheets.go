@@ -23,6 +23,7 @@ type sheetsAnswer struct {
 	Places []string // stations
 	For    string   // "person anna" or "station grill"; "" while none is chosen
 	Own    []sheetOf
+	NoSuch []string // those that there are, where the kitchen knows no such person or station
 	Kept   []string // cautions
 }
 
@@ -57,6 +58,38 @@ func (a *asked) sheets(ctx context.Context) (*clock.Sheets, error) {
 	}
 	return s, nil
 }
+
+// noSheet names the people or the stations that there are, where none is called as the sheet that is asked for; nil where there only is
+// nothing to do on that day.
+func (a *asked) noSheet(s *sheetsAnswer) (there []string) {
+	name, station := strings.CutPrefix(s.For, "station ")
+	if station {
+		there = slices.Clone(s.Places)
+		for n := range a.Kitchen.Steps {
+			there = append(there, a.Kitchen.StationOf(n))
+		}
+	} else {
+		name = strings.TrimPrefix(s.For, "person ")
+		there = slices.Clone(s.People)
+		for _, shift := range a.Week.Shifts {
+			there = append(there, shift.Names...)
+		}
+	}
+	if slices.Contains(there, name) {
+		return nil
+	}
+	slices.Sort(there)
+	return slices.Compact(there)
+}
+
+// Wanted is the name of the person or the station that is asked for.
+func (s *sheetsAnswer) Wanted() string {
+	_, name, _ := strings.Cut(s.For, " ")
+	return name
+}
+
+// IsStation tells that a station is asked for.
+func (s *sheetsAnswer) IsStation() bool { return strings.HasPrefix(s.For, "station ") }
 
 func theSheets(ctx context.Context, a *asked) (any, error) {
 	// The rows stay under the file's own names: the page says them, and forms send them.
@@ -104,6 +137,9 @@ func theSheets(ctx context.Context, a *asked) (any, error) {
 			return list, err
 		})
 		s.Own = append(s.Own, own)
+	}
+	if s.For != "" && len(s.Own) == 0 {
+		s.NoSuch = a.noSheet(s)
 	}
 	return s, nil
 }

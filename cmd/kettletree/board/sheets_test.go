@@ -25,14 +25,16 @@ func TestBoardSheets(t *testing.T) {
 		"/sheets":                                  {"Choose a person or a station.", ">day cook</a>", ">big kettle</a>", "/print/sheets?on=2026-11-24"},
 		"/sheets?for=station+big+kettle":           {"<h2", "22:30", "data-tick=", "lit night kettle x1 of 2026-11-24"},
 		"/sheets?for=person+night+cook":            {"22:00–06:00", "data-tick="},
-		"/sheets?for=person+nobody":                {"Nothing on this day."},
+		"/sheets?for=person+nobody":                {"There is nobody called &#34;nobody&#34;; there are:", "day cook"},
+		"/sheets?for=station+smoker":               {"There is no station &#34;smoker&#34;; there are:", "big kettle"},
+		"/sheets?for=station+smoker&lang=es":       {"No hay ninguna estación «smoker»; hay:", "olla grande"},
 		"/sheets?on=2031-01-01":                    {refusedPage},
 		"/sheets?lang=es&for=station+small+kettle": {"Hojas", "olla chica"},
-		"/cooling":                                 {"Kettle stock", "data-ring=", "down to 21 °C (70 °F) by then", "A reading is written down.", "data-bell", "rings only while this page is open"},
-		"/day":                                     {"temperature", "<h2>On hand, lot by lot</h2>", "cooked hominy", "<h2>Allergens</h2>", "/print/day"},
-		"/labels":                                  {"/print/labels"},
-		"/labels?lang=es":                          {"grasa dorsal de cerdo", "carne de espaldilla"},
-		"/allergens?lang=zh":                       {"红波索莱玉米汤", "梭形小面包"},
+		"/cooling":           {"Kettle stock", "data-ring=", "down to 21 °C (70 °F) by then", "A reading is written down.", "data-bell", "rings only while this page is open"},
+		"/day":               {"temperature", "<h2>On hand, lot by lot</h2>", "cooked hominy", "<h2>Allergens</h2>", "/print/day"},
+		"/labels":            {"/print/labels"},
+		"/labels?lang=es":    {"grasa dorsal de cerdo", "carne de espaldilla"},
+		"/allergens?lang=zh": {"红波索莱玉米汤", "梭形小面包"},
 	})
 }
 
