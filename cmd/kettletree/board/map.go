@@ -289,6 +289,41 @@ func (a *asked) aboutItem(ctx context.Context, c *chosen) error {
 	return nil
 }
 
+// lineWords are what is said of a line of a step: by the item that it takes, or by the step.
+type lineWords struct{ plain, either, another, instead, taste, around, ifAny, yesterday string }
+
+var (
+	isTaken = lineWords{"takes %[1]s", "takes %[1]s, or another", "takes %[1]s, or another", "takes %[1]s, in place of %[2]s", "takes %[1]s, to taste",
+		"takes %[1]s, give or take %[2]s", "takes %[1]s, if there is any", "takes %[1]s from yesterday"}
+	goesIn = lineWords{"", "either %[1]s", "or %[1]s", "or %[1]s", "to taste, %[1]s",
+		"%[1]s, give or take %[2]s", "if there is any, %[1]s", "%[1]s from yesterday"}
+)
+
+// takes says how a step takes one of the choices of a line.
+func (a *asked) takes(l *graph.Line, n int, w *lineWords) string {
+	choice := l.Choices[n]
+	amount, alike := a.quantity(choice.Item, choice.Amount), n < l.Alike && l.Alike > 1
+	switch {
+	case alike && n == 0:
+		return a.T(w.either, amount)
+	case alike:
+		return a.T(w.another, amount)
+	case n > 0:
+		return a.T(w.instead, amount, a.Called(a.Kitchen.Graph.Items[l.Choices[0].Item].Name))
+	case l.Without == 1:
+		return a.T(w.taste, amount)
+	case l.Without > 0:
+		return a.T(w.around, amount, kitchen.FormatPercent(l.Without))
+	case l.Optional:
+		return a.T(w.ifAny, amount)
+	case l.Carried:
+		return a.T(w.yesterday, amount)
+	case w.plain == "":
+		return amount
+	}
+	return a.T(w.plain, amount)
+}
+
 // users are the lines of a step that take an item.
 func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 	for _, l := range st.Takes {
@@ -296,23 +331,7 @@ func (a *asked) users(item int, st graph.Step) (list []neighbour) {
 			if choice.Item != item {
 				continue
 			}
-			amount := a.quantity(item, choice.Amount)
-			note := a.T("takes %[1]s", amount)
-			switch {
-			case n < l.Alike && l.Alike > 1:
-				note = a.T("takes %[1]s, or another", amount)
-			case n > 0:
-				note = a.T("takes %[1]s, in place of %[2]s", amount, a.Called(a.Kitchen.Graph.Items[l.Choices[0].Item].Name))
-			case l.Without == 1:
-				note = a.T("takes %[1]s, to taste", amount)
-			case l.Without > 0:
-				note = a.T("takes %[1]s, give or take %[2]s", amount, kitchen.FormatPercent(l.Without))
-			case l.Optional:
-				note = a.T("takes %[1]s, if there is any", amount)
-			case l.Carried:
-				note = a.T("takes %[1]s from yesterday", amount)
-			}
-			list = append(list, neighbour{Name: st.Name, Note: note})
+			list = append(list, neighbour{Name: st.Name, Note: a.takes(&l, n, &isTaken)})
 		}
 	}
 	return list
@@ -357,23 +376,7 @@ func (a *asked) aboutStep(ctx context.Context, c *chosen) error {
 func (a *asked) inputs(c *chosen, st graph.Step) {
 	for _, l := range st.Takes {
 		for n, choice := range l.Choices {
-			amount := a.quantity(choice.Item, choice.Amount)
-			note := amount
-			switch {
-			case n == 0 && l.Alike > 1:
-				note = a.T("either %[1]s", amount)
-			case n > 0:
-				note = a.T("or %[1]s", amount)
-			case l.Without == 1:
-				note = a.T("to taste, %[1]s", amount)
-			case l.Without > 0:
-				note = a.T("%[1]s, give or take %[2]s", amount, kitchen.FormatPercent(l.Without))
-			case l.Optional:
-				note = a.T("if there is any, %[1]s", amount)
-			case l.Carried:
-				note = a.T("%[1]s from yesterday", amount)
-			}
-			c.From = append(c.From, neighbour{Name: a.Kitchen.Graph.Items[choice.Item].Name, Note: note})
+			c.From = append(c.From, neighbour{Name: a.Kitchen.Graph.Items[choice.Item].Name, Note: a.takes(&l, n, &goesIn)})
 		}
 	}
 }
