@@ -68,7 +68,7 @@ var boardLog = Sentences{
 	{"The kitchen file does not say what is measured of anything.", "El archivo de la cocina no dice qué se mide de nada.", "厨房资料没有写明要测什么。"},
 	{"Write under a step, such as:", "Escribe bajo un paso, por ejemplo:", "请写在某道工序下，例如："},
 	{"Of what", "De qué", "测哪样"},
-	{"The last batch of %[1]s", "El último lote de %[1]s", "最近一锅%[1]s"},
+	{"The last batch of %[1]s", "La última tanda de %[1]s", "最近一锅%[1]s"},
 	{"It stays in this kitchen. The place and the device that the camera wrote into it are left out.",
 		"Se queda en esta cocina. Sin el lugar ni el aparato que la cámara anota en ella.", "照片只留在本厨房；相机写进去的地点和机型会去掉。"},
 	{"A photo of it", "Una foto", "照片"},
@@ -79,7 +79,7 @@ var boardLog = Sentences{
 	{"A trial", "Una prueba", "试验"},
 	{"The trial can't be read: %[1]s", "No se puede leer la prueba: %[1]s", "试验文件读不了：%[1]s"},
 	{"Eight batches, in which two to four things are varied on purpose, tell what each does. Today and the sheets say how each is to be made.",
-		"Ocho lotes en los que se varían a propósito de dos a cuatro cosas dicen qué hace cada una. Hoy y las hojas dicen cómo hacer cada uno.", "八批里有意改变两到四样，就知道每样有什么影响。“今天”和单子会说每批怎么做。"},
+		"Ocho tandas en las que se varían a propósito de dos a cuatro cosas dicen qué hace cada una. Hoy y las hojas dicen cómo hacer cada una.", "八批里有意改变两到四样，就知道每样有什么影响。“今天”和单子会说每批怎么做。"},
 	{"What to vary", "Qué variar", "改变哪几样"},
 	{"Begin the trial", "Empezar la prueba", "开始试验"},
 	{"End the trial", "Terminar la prueba", "结束试验"},
@@ -88,7 +88,7 @@ var boardLog = Sentences{
 	{"What was measured", "Lo medido", "测得结果"},
 	{"As charts", "En gráficas", "看图"},
 	{"Nothing has been measured yet.", "Todavía no se ha medido nada.", "还没有测过。"},
-	{"colour, salt, and why this batch is darker", "color, sal y por qué este lote salió más oscuro", "颜色、咸度，以及这锅为什么偏深"},
+	{"colour, salt, and why this batch is darker", "color, sal y por qué esta tanda salió más oscura", "颜色、咸度，以及这锅为什么偏深"},
 
 	// what was done, and what runs out by what did not come
 	{"1 done in the last hours", "1 hecho en las últimas horas", "近几小时完成 1 项"},

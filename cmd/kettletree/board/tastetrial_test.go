@@ -36,7 +36,7 @@ func TestBoardTrial(t *testing.T) {
 	status, _ = send(url.Values{"do": {"begin"}, "vary": {"skims", "to the boil"}})
 	assert.Equal(t, http.StatusConflict, status, "one at a time")
 	// In other languages nothing is left in English.
-	for lang, want := range map[string]string{"es": "Prueba de 8 lotes", "zh": "8 批的试验"} {
+	for lang, want := range map[string]string{"es": "Prueba de 8 tandas", "zh": "8 批的试验"} {
 		page := o.found("/taste?lang=" + lang)
 		says(t, page, want)
 		assert.NotContains(t, regexp.MustCompile(`(?s)<main.*</main>`).FindString(page), `lang="en"`)
