@@ -68,7 +68,7 @@ func measured(p *Picture, place map[string]int) *plan {
 		l.lines[i] = line{edge: e, from: from, to: to}
 		l.boxes[from].outs = append(l.boxes[from].outs, i)
 		l.boxes[to].ins = append(l.boxes[to].ins, i)
-		words := strings.Join(amountFace.wrap(e.mark(), markRoom, 1), "")
+		words := strings.Join(amountFace.wrap(p.mark(*e), markRoom, 1), "")
 		l.lines[i].label = words
 		if words == "" {
 			continue

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -49,8 +50,12 @@ func TestLinesOfAGraph(t *testing.T) {
 	assert.Equal(t, "or 110 g", line("item-pulled-hen", "dish-red-pozole").words())
 	assert.Equal(t, "6 L from yesterday", line("item-kettle-stock", "step-night-kettle").words())
 	assert.Equal(t, "optional 200 g", line("item-cracklings", "step-refry-beans").words())
-	assert.Equal(t, "(200 g)", line("item-cracklings", "step-refry-beans").mark(), "the dots of the line tell the rest")
-	assert.Equal(t, "or 110 g", line("item-pulled-hen", "dish-red-pozole").mark())
+	assert.Equal(t, "(200 g)", p.mark(line("item-cracklings", "step-refry-beans")), "the dots of the line tell the rest")
+	assert.Equal(t, "or 110 g", p.mark(line("item-pulled-hen", "dish-red-pozole")))
+	spoken := p
+	spoken.Words = strings.ToUpper
+	assert.Equal(t, "110 g", spoken.mark(line("item-pulled-hen", "dish-red-pozole")), "no English in a sheet of another language")
+	assert.Equal(t, "6 L", spoken.mark(line("item-kettle-stock", "step-night-kettle")))
 	assert.Equal(t, "8 each", line("item-stewing-hen", "step-night-kettle").words())
 	back := line("step-bone-out-shoulder", "item-back-fat")
 	assert.InDelta(t, 0.8/(6.3+1.6+0.8), back.Share, 1e-12)

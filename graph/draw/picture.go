@@ -128,19 +128,6 @@ func (e Edge) words() string {
 	return s
 }
 
-// mark is the label as it is drawn: short, for the line's style tells the rest.
-func (e Edge) mark() string {
-	switch {
-	case e.Label == "":
-		return ""
-	case e.Optional:
-		return "(" + e.Label + ")"
-	case e.Substitute:
-		return "or " + e.Label
-	}
-	return e.words()
-}
-
 // Picture is all that is drawn on one sheet: boxes and lines.
 type Picture struct {
 	Title      string `json:"title"`
@@ -167,6 +154,19 @@ func (p *Picture) word(english string) string {
 		return english
 	}
 	return p.Words(english)
+}
+
+// mark is the label of a line as it is drawn: short, for the line's style tells the rest.
+func (p *Picture) mark(e Edge) string {
+	switch {
+	case e.Label == "":
+		return ""
+	case e.Optional:
+		return "(" + e.Label + ")"
+	case e.Substitute && p.Words == nil:
+		return "or " + e.Label
+	}
+	return p.words(e)
 }
 
 // words is what a line says.

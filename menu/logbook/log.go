@@ -146,7 +146,7 @@ func Lines(k *kitchen.Kitchen, stock *Stock, corrections, some []Entry) []Line {
 				b := e.Beside(k.Code)
 				l.Degrees = e.read(b)
 				if l.State = b.State; b.Limit != "" {
-					l.Limit = b.Limit + ", " + b.Section
+					l.Limit = b.Limit + ", " + b.Section // "41 °F (5 °C) or colder, US FDA Food Code 2022, 3-501.16(A)", or "... or hotter, ..."
 				}
 			}
 		}

@@ -53,7 +53,9 @@ func (s *speaker) Entry(l logbook.Line) string {
 		}
 	case logbook.Temperature:
 		add(s.Called(l.Of) + " " + s.Figure(l.Degrees))
-		add(s.Phrase(l.Reading))
+		if l.Reading != logbook.OfPlace { // a walk-in is one
+			add(s.Phrase(l.Reading))
+		}
 	case logbook.Measured:
 		for _, m := range l.Tastes {
 			value := m.Word

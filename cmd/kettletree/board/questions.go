@@ -119,7 +119,8 @@ var dayPage = &page{Path: "/day", Name: "The inspector's day", File: "text", Tak
 		case held == nil:
 			return "", &Refusal{Msg: "there is a mistake in what is on hand", Excerpt: faults.Error()}
 		}
-		t.More = append(t.More, fact{"On hand, lot by lot", show.OnHand(on, held)}, fact{"Allergens", show.Allergens(a.spokenOn(), ask.Allergens(a.Kitchen))})
+		spoken, _ := a.Week.InLanguage(a.voice.Language())
+		t.More = append(t.More, fact{"On hand, lot by lot", show.OnHand(on, held)}, fact{"Allergens", show.Allergens(a.spokenOn(), ask.Allergens(spoken.Kitchen))})
 		return "", nil
 	})
 	if refused := refusal(err); refused != nil {

@@ -18,6 +18,7 @@ import (
 	"kettletree/menu/ask"
 	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/plan"
 	"kettletree/menu/tongue"
 )
 
@@ -40,7 +41,7 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 	if k == nil || s.voice.English() {
 		return s
 	}
-	s.own = map[string]bool{}
+	s.own = map[string]bool{k.Name: true}
 	for _, it := range k.Graph.Items {
 		s.own[it.Name], s.own[it.Many] = true, true
 	}
@@ -209,26 +210,33 @@ func (s *speaker) phrases() template.FuncMap {
 		"quoted": func(all []string) template.HTML { return template.HTML("<q>" + escaped(show.List(all)) + "</q>") }, // of the log book
 		"b":      func(x any) template.HTML { return template.HTML("<b>" + escaped(fmt.Sprint(x)) + "</b>") },
 
-		"q":           func(text string) template.HTML { return template.HTML(`<q lang="en">` + escaped(text) + "</q>") }, // as it is typed
-		"asTyped":     s.asTyped,
-		"filed":       s.filed,
-		"batchCount":  func(n string) template.HTML { return template.HTML("<span data-batches>" + escaped(n) + "</span>") },
-		"doing":       func(r *clock.Row) string { what, _ := s.row(r); return what },
-		"howMuch":     func(r *clock.Row) string { _, how := s.row(r); return how },
-		"heat":        s.heat,
-		"stove":       func(r *clock.Row) []string { return show.StoveText(s.voice, s.Called, r) },
-		"aimMarks":    show.AimMarks,
-		"brief":       brief,
-		"cooking":     func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
-		"chain":       func(links []string) template.HTML { return s.Said(show.Chain(links)) },
-		"hearOf":      s.of,
-		"code":        func(text string) template.HTML { return template.HTML("<code>" + escaped(text) + "</code>") },
-		"of":          s.Of,
-		"unit":        s.Unit,
-		"forWhom":     func(r *clock.Row) string { return s.Phrase(show.ForWhom(r)) },
-		"called":      s.Called,
-		"entry":       s.Entry,
-		"list":        s.List,
+		"q":          func(text string) template.HTML { return template.HTML(`<q lang="en">` + escaped(text) + "</q>") }, // as it is typed
+		"asTyped":    s.asTyped,
+		"filed":      s.filed,
+		"batchCount": func(n string) template.HTML { return template.HTML("<span data-batches>" + escaped(n) + "</span>") },
+		"doing":      func(r *clock.Row) string { what, _ := s.row(r); return what },
+		"howMuch":    func(r *clock.Row) string { _, how := s.row(r); return how },
+		"heat":       s.heat,
+		"stove":      func(r *clock.Row) []string { return show.StoveText(s.voice, s.Called, r) },
+		"aimMarks":   show.AimMarks,
+		"brief":      brief,
+		"cooking":    func(t *clock.Timetable) string { return show.CookText(s.voice, t) },
+		"chain":      func(links []string) template.HTML { return s.Said(show.Chain(links)) },
+		"hearOf":     s.of,
+		"code":       func(text string) template.HTML { return template.HTML("<code>" + escaped(text) + "</code>") },
+		"of":         s.Of,
+		"unit":       s.Unit,
+		"forWhom":    func(r *clock.Row) string { return s.Phrase(show.ForWhom(r)) },
+		"called":     s.Called,
+		"entry":      s.Entry,
+		"list":       s.List,
+		"batchesMade": func(c plan.Cook) string {
+			made, planned, cut := strings.Cut(show.Cooked(c), " of ")
+			if cut {
+				made += " " + s.T("of %[1]s", planned)
+			}
+			return s.Figure(made)
+		},
 		"said":        s.Said,
 		"phrase":      s.Phrase,
 		"sentence":    func(text string) template.HTML { return s.Said(sentence(text)) },
