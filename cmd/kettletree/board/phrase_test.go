@@ -141,7 +141,7 @@ func TestPhrasesOnceInEnglish(t *testing.T) {
 	for english, want := range map[string]string{
 		"Cod fillet of fillet cod would bring 122.25/kg downstream, but costs 22.00/kg to buy in: it counts at that.": "Filete de bacalao de filetear bacalao dejaría después 122.25/kg, pero comprado hecho cuesta 22.00/kg: cuenta a ese precio.",
 		"Lobster shells of cook lobster bears less than nothing: its dishes earn less than the even margin.":          "Caparazones de langosta de cocer langosta carga con menos que nada: sus platos dejan menos que el margen parejo.",
-		"limit 41 °F (5 °C) or colder, US FDA Food Code 2022, 3-501.16(A): MET":                                       "límite 41 °F (5 °C) o menos, US FDA Food Code 2022, 3-501.16(A): CUMPLIDO",
+		"Limit 41 °F (5 °C) or colder, US FDA Food Code 2022, 3-501.16(A): MET.":                                      "Límite 41 °F (5 °C) o menos, US FDA Food Code 2022, 3-501.16(A): CUMPLIDO.",
 		"41 °F (5 °C) or colder, 3-501.16(A)":                                                                         "41 °F (5 °C) o menos, 3-501.16(A)",
 		"Fish House, Tue 24 Nov: 1 temperature logged; none breaks the limit beside it.":                              "Fish House, mar 24 nov: 1 temperatura anotada; ninguna incumple el límite que tiene al lado.",
 	} {
