@@ -123,6 +123,11 @@ var restsOn = map[string]string{
 	"check the number and its scale; food that was reheated starts a new log, as  #2":               "3-501.14(A)",
 	"the first reading is already below %[1]s, and how long it had cooled by then was not recorded": "3-501.14(A)",
 
+	// The limit that [logbook.Entry.Beside] puts beside a reading names its own section; these are those of cold, hot and what is reheated.
+	"%[1]s or colder, %[2]s":                         "3-501.16(A)",
+	"%[1]s or hotter, %[2]s":                         "3-501.16(A), 3-403.11(A)",
+	"Limit %[1]s or colder, %[2]s: %[3]s":            "3-501.16(A)",
+	"Limit %[1]s or hotter, %[2]s: %[3]s":            "3-501.16(A), 3-403.11(A)",
 	"cool it, or hold it at %[1]s or hotter (%[2]s)": "3-501.14(A), 3-501.16(A)",
 
 	"what a law lets come in warmer than 5 °C (41 °F), such as milk and shellfish: to 5 °C (41 °F) or colder within 4 h": "3-501.14(C)",
