@@ -220,7 +220,7 @@ dishes:
 	g := Grid(k)
 	for _, row := range g.Dishes {
 		for n, c := range row.Cells {
-			if name := g.Columns[n].Allergen; c.Says != NoneStated && (c.Says != Unknown || name == "lupin") {
+			if name := g.Columns[n].Allergen; c.Says != NoneStated && (c.Says != Unknown || len(c.Kinds) > 0 || name == "lupin") {
 				cells[row.Dish] += fmt.Sprint(name, "=", c.Says, c.Kinds, " ")
 			}
 		}
@@ -229,7 +229,7 @@ dishes:
 		"chips":          "milk=may contain[] fish=may contain[cod] tree nuts=may contain[walnut] ",
 		"fish and chips": "milk=may contain[] fish=contains[cod] tree nuts=may contain[walnut] ",
 		"mash cup":       "milk=sometimes[] tree nuts=may contain[walnut] sesame=may contain[] ",
-		"herb mash":      "milk=contains[] fish=may contain[cod] tree nuts=may contain[walnut] lupin=unknown[] ",
+		"herb mash":      "milk=contains[] fish=unknown[cod] tree nuts=unknown[walnut] lupin=unknown[] ",
 	}, cells)
 }
 

@@ -123,7 +123,7 @@ func gridCell(d DishAllergens, c kitchen.AllergenCode) GridCell {
 
 // worse tells whether one word of a cell must be seen before another.
 func worse(a, b string) bool {
-	order := []string{Contains, Sometimes, MayContain, Unknown, NoneStated}
+	order := []string{Contains, Sometimes, Unknown, MayContain, NoneStated} // what may be there is told beside what nobody knows
 	return slices.Index(order, a) < slices.Index(order, b)
 }
 

@@ -86,10 +86,14 @@ func (p Page) gridDish(d ask.GridRow) string {
 // gridKinds are the kinds of a dish's allergens and what is unknown of it, and its ways where they are asked for.
 func (p Page) gridKinds(a *ask.AllergenGrid, d ask.GridRow, ways bool) (lines []string) {
 	for n, c := range d.Cells {
-		if c.Says == ask.Unknown || c.Says == ask.NoneStated || !ways && len(c.Kinds) == 0 {
+		says := c.Says
+		if says == ask.Unknown && len(c.Ways) > 0 {
+			says = ask.MayContain // the cell has no room for it
+		}
+		if says == ask.Unknown || says == ask.NoneStated || !ways && len(c.Kinds) == 0 && says == c.Says {
 			continue
 		}
-		head := p.Voice.Word(c.Says) + " " + p.Voice.Allergen(a.Columns[n].Allergen)
+		head := p.Voice.Word(says) + " " + p.Voice.Allergen(a.Columns[n].Allergen)
 		if len(c.Kinds) > 0 {
 			var kinds []string
 			for _, k := range c.Kinds {
@@ -101,7 +105,7 @@ func (p Page) gridKinds(a *ask.AllergenGrid, d ask.GridRow, ways bool) (lines []
 			var from []string
 			for _, w := range c.Ways {
 				text := p.wayText(w.Way)
-				if w.May && c.Says != ask.MayContain {
+				if w.May && says != ask.MayContain {
 					text = p.Voice.Say("%[1]s: %[2]s", p.Voice.Say("may contain"), text)
 				}
 				from = append(from, text)
