@@ -63,7 +63,7 @@
 //
 // Bought items are bought as they are needed, on the last arrival day, today or before, that their keeping allows;
 // where there is none, they can't be had. [Case.Ordering] makes what an outcome bought the orders of a what-if: that
-// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce. Packs and pieces
+// comes in any case, and what is needed beyond it can be bought as before, unless the item is scarce ([Schedule].Short). Packs and pieces
 // ([Terms].Pack) are bought whole: as many as it takes, once it is known what a batch, or all of a service, lacks. What is over of
 // the last is on hand from then on, a lot of the day on which it came. All else that is bought so is used at once, to the gram.
 //
@@ -97,7 +97,8 @@
 // first next time. So nothing is made while what is on hand will do, no portion is lost to a rest at the moment at which that is
 // made, and of a batch that was begun for one portion there is a whole one. Later work finds what the rest has taken gone.
 //
-// A batch is as large as the scarcest of what it takes allows, at most what is due: it is fed as a single dish is served. A
+// A batch is as large as the scarcest of what it takes allows, at most what is due (two batches of a step at one hour are one of
+// twice the size): it is fed as a single dish is served. A
 // line may go without a share of its amount before that cuts the batch (Line.Without: all of it, where it is to taste). Such
 // lines ask for the least that they can have until the batch is as large as it will be; then they are filled up together, as
 // the batch was fed, each as far as there is more of its choices. What they went without is told (Outcome.Lacks), and what
@@ -132,7 +133,8 @@
 // is used up too. For a portion offered round, on hand is what does for a whole one, or
 // for a whole batch of what is made for it.
 //
-// A first choice goes to its last gram, as far as portions can be made with it, before its substitute is touched. What is
+// A first choice is used up before its substitute is touched, as far as portions can be made with it: what is left of it in the
+// end is less than another portion takes, for portions are not dealt out otherwise so that the last of it comes out even. What is
 // left of one goes first to those who have nothing else. Then what went out on a substitute, or without a line that is
 // optional, is made again with it, where more can be had of what comes before: dish by dish as they stand, the part that it
 // got first before the others, a portion at a time, or what there is where a dish had less in that way, the last of it taken

@@ -117,7 +117,8 @@
 // earn less than the model counts, and its bound lies above it. What is ordered in packs is mended until the walk buys none beyond it
 // and leaves no whole one, and a dish is held to fewer portions than are asked for only where letting go would earn less.
 // So every command says of a kept plan what was told of it, to the last portion. Where the same batches and orders would earn more under
-// the rule "best", which may take a stand-in first, a note says how much. Proven a plan is only where, played, it comes to its bound.
+// the rule "best", which may take a stand-in first, a note says how much. Proven a plan is only where, played, it comes to its bound
+// but for 0.33 % of its contribution. A schedule beyond the limits on work is no plan, so that what is said to bound plans does not bound it.
 //
 // A kept plan speaks of names and dates. A change of the kitchen file never voids it: what no longer fits is said, and the rest
 // stays. Batches that it decided not to make are kept too, for others without a clock wait for them all the same, as planned.

@@ -55,7 +55,8 @@
 // nothing dearer that is left of it (paragraph 16(a) has abnormal waste out of the cost of inventories). Of a bought item
 // that is cheaper in the case that is played, the lower price counts (common practice, no source).
 //
-// It counts only as far as it can be used, and for that the standing week is played on for as many days as [Week.Behind] has it:
+// It counts only as far as it can be used, and for that the standing week, from what was on hand at first, is played on behind its days
+// for as many as [Week.Behind] has it. Of what is left the least of the following amounts counts (Worth.Left); where one says nothing of an item, the others do:
 //   - What does not keep beyond those days counts at most as far as they take it by the date of the freshest that can be left: of the
 //     last day, or of a later one on which a batch of these days, or one under way, comes out. To take is whatever work takes, and what
 //     goes into a pot, on the day of the calendar.
