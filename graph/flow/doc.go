@@ -140,7 +140,8 @@
 // got first before the others, a portion at a time, or what there is where a dish had less in that way, the last of it taken
 // back first; where a portion can't be, what it had in that way over whole portions, so that a portion that is half of each is of one. It is made as a portion that is offered round, and stays so if all others can go out as they did, each line on
 // its choices, and less goes off first choices: of the first line of which otherwise much goes off its own, less of what comes
-// last. Then what that frees is offered round, and so on.
+// last; that may be a line of what is made to order for it, though its own stays as it was. Then what that frees is offered
+// round, and so on.
 //
 // What is decided in between changes that as follows. A line that is to have another choice first ([Prefer]) has that before the others,
 // as if it stood first, from a minute on. Some services go by another rule ([Turn]). What can be bought elsewhere ([Offer]) is, where the

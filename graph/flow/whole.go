@@ -270,16 +270,18 @@ func (w *Walker) hadLike(k int32, r int, in *cone) bool {
 }
 
 // couldBeBetter tells whether something is left of what comes before one of the picks of a part, and, of what the dish takes
-// itself and nothing else of it does, enough for the least that would be taken back.
+// itself and nothing else of it does, enough for the least that would be taken back; or else, whether what is made for it could spare a
+// substitute.
 func (w *Walker) couldBeBetter(k int32, r *round) bool {
 	n, in := w.f.net, w.reach(k)
 	own := n.toOrder[w.wanted[k]]
+	spares := own < 0 || w.offFirst(in, own)
 	for _, line := range in.ways {
 		for number := w.there[line] + 1; number < n.ways(line); number++ {
 			if w.way(line, number) != r.pick[line] || number < n.alike(line) && n.alike(line) > 1 {
 				continue
 			}
-			if own < 0 || line < n.lines[own] || line >= n.lines[own+1] {
+			if spares || n.placeOf(line) != own {
 				return true
 			}
 			for before := w.there[line]; before < number; before++ {
@@ -287,6 +289,27 @@ func (w *Walker) couldBeBetter(k int32, r *round) bool {
 					return true
 				}
 			}
+		}
+	}
+	return false
+}
+
+// offFirst tells whether any step of a cone but one works off its first choices. Made again behind the others, a portion may take what
+// came beside theirs, so that less is made, and less of a substitute goes into it, though the portion itself is still on one.
+func (w *Walker) offFirst(in *cone, but int32) bool {
+	n := w.f.net
+	for _, line := range in.ways {
+		p := n.placeOf(line)
+		if p == but {
+			continue
+		}
+		rest := w.did[p] // batches that none of the choices that come first fill
+		for number := range n.alike(line) {
+			c := w.way(line, number)
+			rest -= w.took[c] / w.f.takes[c]
+		}
+		if rest > whole {
+			return true
 		}
 	}
 	return false

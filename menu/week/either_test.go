@@ -281,3 +281,39 @@ dishes:
 		assert.InDelta(t, 0, used(p, w, "whey"), 1e-3, "%s kg of bread", bread)
 	}
 }
+
+// Counted by hand. Of 250 g mussels, bisque and pot have 125 g each for 1.25 portions; then the mussels are gone, the other 0.75 bisque is
+// made with cockles, and the pot, which needs mussels, is whole at one: 25 g are over, too little for 75 g. Of 400 g white crab there
+// are 25 g for the second part, which asks for 75 g of it for the bisque and 150 g for the salad: 200 g more, of 400 g of the chilled crab,
+// for no live one is to be had. Brown crab comes beside, and the bisque is as good with that: made again, after the salad, its 0.75 takes
+// 75 g of it, and the salad asks for 125 g white, of 250 g crab. So less goes off the crab's first choice, though the cockles stay.
+func TestAPortionMadeAgainSparesASubstituteBehindIt(t *testing.T) {
+	const house = `
+kitchen: Crab
+open: mon
+services: {lunch: 12:00-14:00}
+bought:
+  live crab: {price: 9/kg, arrives: fri, keeps: 1 day}
+  chilled crab: {price: 8/kg}
+  cockles: {price: 6/kg}
+  mussels: {price: 5/kg, arrives: fri, keeps: 7 days}
+steps:
+  pick: {takes: [2 kg live crab or 2 kg chilled crab], gives: [1 kg white crab, 1 kg brown crab], batches: to order}
+made: {white crab: {keeps: 2 days, worth: 1/kg}, brown crab: {keeps: 2 days, worth: 2/kg}}
+dishes:
+  bisque: {price: 12, takes: [100 g mussels or 100 g cockles, either 100 g white crab or 100 g brown crab], sells: 2}
+  salad: {price: 11, takes: [100 g white crab], sells: 4}
+  pot: {price: 10, takes: [100 g mussels], sells: 2}
+`
+	w := weektest.Stocked(t, house, "item,quantity,made\nmussels,250 g,2026-11-23\nwhite crab,400 g,2026-11-23\n", week.Period{From: weektest.Monday, Days: 1})
+	p, err := w.Play(t.Context())
+	require.NoError(t, err)
+	assert.Equal(t, []float64{2, 4, 1}, p.Outcome.Served)
+	for name, grams := range map[string]float64{"mussels": 225, "cockles": 75, "live crab": 0, "chilled crab": 250, "white crab": 525, "brown crab": 75} {
+		assert.InDelta(t, grams, used(p, w, name), 1e-6, name)
+	}
+	brown, err := w.FindItem("brown crab")
+	require.NoError(t, err)
+	assert.InDelta(t, 50, p.Outcome.Left[brown], 1e-6)
+	assertSame(t, p, layOut(w.Kitchen, w.Period, false), layOut(w.Kitchen, w.Period, false).play(), "crab")
+}
