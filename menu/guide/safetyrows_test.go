@@ -109,6 +109,7 @@ var restsOn = map[string]string{
 	"to be held hot, reheat to %[1]s within %[2]s, by %[3]s (%[4]s)":                 "3-403.11(A), (D)",
 
 	"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)": "3-501.14(A)",
+	"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins on %[5]s (%[6]s)": "3-501.14(A)",
 	"%[1]s: %[2]s or colder by %[3]s":                                          "3-501.14(A)",
 	"Cool cooked food from %[1]s to %[2]s (%[3]s).":                            "3-501.14(A)",
 	"Cool cooked food from %[1]s to %[2]s within %[3]s (%[4]s).":               "3-501.14(A)",

@@ -548,8 +548,11 @@ func (r *reader) choice(c ration, line *yaml.Node) (graph.Choice, bool) {
 	i, ok := r.itemAt[c.item]
 	switch {
 	case !ok:
-		r.fault(where, "unknown-item", r.meant(c.item, itemNames(r.items, r.k.ItemPos, graph.Bought, graph.Made),
-			cmp.Or(r.howMuch(c.item), addItHint)),
+		hint := addItHint
+		if c.Unit.Name == measure.Each.Name { // "1 each glug oil"
+			hint = cmp.Or(r.howMuch(c.item), hint)
+		}
+		r.fault(where, "unknown-item", r.meant(c.item, itemNames(r.items, r.k.ItemPos, graph.Bought, graph.Made), hint),
 			unknownItem+"%q", c.item)
 		return graph.Choice{}, false
 	case r.items[i].Role == graph.Sold:

@@ -87,8 +87,10 @@ var spoken = Sentences{
 	{"ALLERGENS: %[1]s", "ALÉRGENOS: %[1]s", "过敏原：%[1]s"},
 	{"To cool: %[1]s", "Enfriar: %[1]s", "冷却：%[1]s"},
 	{"%[1]s to %[2]s within %[3]s (%[4]s)", "de %[1]s a %[2]s en %[3]s como máximo (%[4]s)", "%[3]s内从 %[1]s 降到 %[2]s（%[4]s）"},
-	{"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", "de %[1]s a %[2]s en %[3]s como máximo, a las %[4]s si se empieza a enfriar a las %[5]s (%[6]s)",
+	{"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", "de %[1]s a %[2]s en %[3]s como máximo, a más tardar a las %[4]s si se empieza a enfriar a las %[5]s (%[6]s)",
 		"%[3]s内从 %[1]s 降到 %[2]s，如从 %[5]s 开始冷却，须在 %[4]s 前（%[6]s）"},
+	{"%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins on %[5]s (%[6]s)", "de %[1]s a %[2]s en %[3]s como máximo, a más tardar el %[4]s si se empieza a enfriar el %[5]s (%[6]s)",
+		"%[3]s内从 %[1]s 降到 %[2]s，如从%[5]s开始冷却，须在%[4]s前（%[6]s）"},
 
 	// heat
 	{"cook through by the limits below", "cocer por completo, según los límites de abajo", "须按下列限值做熟"},

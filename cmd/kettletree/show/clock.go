@@ -284,11 +284,14 @@ func clockRows(p Page, a *clock.Timetable) string {
 
 // at is when a row is to be done: at a time, or by one, where nothing says how long it takes.
 func at(r *clock.Row) string {
-	if atThePass(r) || r.Unsaid != "" && r.Latest {
+	if byThen(r) {
 		return "by " + clockOf(r.At)
 	}
 	return clockOf(r.At)
 }
+
+// byThen says that a row names the time by which it is to be done.
+func byThen(r *clock.Row) bool { return atThePass(r) || r.Unsaid != "" && r.Latest }
 
 // Who is who does it: "night cook", "night cook and porter", "night cook, then day cook".
 func Who(r *clock.Row) string {

@@ -129,6 +129,13 @@ func (p Page) coolWords(l clock.Label) string {
 	for _, c := range l.Cool {
 		from, to, within := p.Voice.Degrees(both(c.From, c.Scale)), p.Voice.Degrees(both(c.To, c.Scale)), p.Voice.Lasts(c.Within)
 		if c.By != nil {
+			if by, err := time.Parse("2006-01-02 15:04", *c.By); err == nil {
+				if begins := by.Add(-time.Duration(c.Within) * time.Minute); begins.Format(time.DateOnly) != l.Made || by.Format(time.DateOnly) != l.Made { // it cools before it is taken out, or over midnight
+					parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins on %[5]s (%[6]s)", from, to, within,
+						p.Voice.On(by, clockOf(*c.By)), p.Voice.On(begins, begins.Format("15:04")), c.Section))
+					continue
+				}
+			}
 			parts = append(parts, p.Voice.Say("%[1]s to %[2]s within %[3]s, by %[4]s if cooling begins at %[5]s (%[6]s)", from, to, within, (*c.By)[11:], l.Cools, c.Section))
 			continue
 		}

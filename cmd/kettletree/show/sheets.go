@@ -214,6 +214,9 @@ func (s sheetWords) at(a *clock.Sheet, moment string) string {
 func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 	say := s.Voice.Say
 	v := taskView{At: s.at(a, r.At), Tick: r.Do != clock.Serve}
+	if byThen(r) {
+		v.At = say("by %[1]s", v.At)
+	}
 	var notes []string
 	note := func(text string) { notes = append(notes, text) }
 	step := r.Step
