@@ -64,6 +64,7 @@ func (d *day) tellShort(late []int, help bool) {
 	var needs, names, lasts []string
 	var entries []Entry
 	most, from, until, fewest := 0, noEnd, 0, noEnd
+	latest := noEnd // when help must be there
 	tasks := map[int]bool{}
 	guessed, never := false, false
 	v := d.voice()
@@ -76,8 +77,10 @@ func (d *day) tellShort(late []int, help bool) {
 				wanted = t.Due - t.Minutes - grace
 			}
 			by = x.at - wanted
+			latest = min(latest, max(wanted, t.Release))
 		} else {
 			wanted = max(wanted, x.at-by)
+			latest = min(latest, t.Due)
 		}
 		most, from, until = max(most, by), min(from, wanted), max(until, t.Due)
 		fewest, guessed, never = min(fewest, d.peopleAt(wanted)), guessed || x.Guessed, never || !d.plan.Placed[x.task]
@@ -126,7 +129,7 @@ func (d *day) tellShort(late []int, help bool) {
 		text += v.Say(" (the minutes are guessed)")
 	}
 	if !tight && d.hands >= 0 && help {
-		if helps = d.helps(tasks, from, until, fewest == 0); len(helps) > 0 && !busy { // else with what else would do
+		if helps = d.helps(tasks, from, until, latest, fewest == 0); len(helps) > 0 && !busy { // else with what else would do
 			text += v.Say("; this would do: %[1]s", strings.Join(helps, v.Say(", or ")))
 		}
 	}
@@ -248,15 +251,15 @@ func (d *day) narrow(tasks map[int]bool, besides ...int) (names []string) {
 }
 
 // helps are what would make some tasks done in time: one more pair of hands for the shortest while before they are due, or a shift that
-// begins sooner.
-func (d *day) helps(tasks map[int]bool, from, until int, nobody bool) (list []string) {
+// begins sooner. Neither begins after the work is due: the grace of the clock is for who is there.
+func (d *day) helps(tasks map[int]bool, from, until, latest int, nobody bool) (list []string) {
 	more := func(a, b int) func(there [][]int) { return d.more(1, a, b, d.hands) }
 	end := max(until, from) // of what would do
 	for k := range tasks {  // what is due when it comes out still takes its time
 		end = max(end, d.Tasks[k].Release+d.Tasks[k].Minutes)
 	}
 	for n := 1; n <= mostHalfHours; n++ {
-		if begin := end - 30*n; d.does(tasks, more(begin, end)) {
+		if begin := min(end-30*n, latest); d.does(tasks, more(begin, end)) {
 			for end-30 > begin && d.does(tasks, more(begin, end-30)) {
 				end -= 30
 			}
@@ -278,7 +281,7 @@ func (d *day) helps(tasks map[int]bool, from, until int, nobody bool) (list []st
 		return list
 	}
 	for n := 1; n <= mostQuarters; n++ {
-		if d.does(tasks, more(next.from-15*n, next.from)) {
+		if next.from-15*n <= latest && d.does(tasks, more(next.from-15*n, next.from)) {
 			return append(list, d.voice().Say("%[1]s there from %[2]s on", d.word(next.who), d.Moment(next.from-15*n)))
 		}
 	}
