@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"kettletree/graph/measure"
 	"kettletree/menu/clock/roster"
 	"kettletree/menu/kitchen"
 )
@@ -62,6 +63,7 @@ func (d *day) told(x *deed) bool {
 // tellShort tells of acts that are late for one thing.
 func (d *day) tellShort(late []int, help bool) {
 	var needs, names, lasts []string
+	var behind []int // which of them are only late behind other work
 	var entries []Entry
 	most, from, until, fewest := 0, noEnd, 0, noEnd
 	latest := noEnd // when help must be there
@@ -90,14 +92,6 @@ func (d *day) tellShort(late []int, help bool) {
 		}
 		lasts = append(lasts, v.Lasts(by))
 	}
-	for n, k := range late {
-		doing := d.doingAt(&d.deeds[k], from)
-		if names = append(names, doing); n == 0 {
-			needs = append(needs, v.Say("%[1]s needs %[2]s", doing, lasts[n]))
-		} else {
-			needs = append(needs, v.Say("%[1]s %[2]s", doing, lasts[n]))
-		}
-	}
 	if until >= noEnd {
 		until = from
 	}
@@ -108,7 +102,24 @@ func (d *day) tellShort(late []int, help bool) {
 		stations = d.narrow(tasks, d.hands)
 	}
 	busy := !tight && len(stations) == 0 && !never && fewest > 0 && d.lateWith(tasks, d.crowd()) > 0
+	// What is done every hour is short of nothing: it is only late behind other work, unless all that is late is and something else is too little.
+	plain := len(stations) == 0 && !tight && !busy && !never && fewest > 0
+	only := !slices.ContainsFunc(late, func(k int) bool { return !d.hourly(k) })
+	for n, k := range late {
+		names = append(names, d.doingAt(&d.deeds[k], from))
+		switch {
+		case d.hourly(k) && (plain || !only):
+			behind = append(behind, n)
+		case len(needs) == 0:
+			needs = append(needs, v.Say("%[1]s needs %[2]s", names[n], lasts[n]))
+		default:
+			needs = append(needs, v.Say("%[1]s %[2]s", names[n], lasts[n]))
+		}
+	}
 	switch {
+	case len(needs) == 0:
+		text = v.Say("%[1]s: %[2]s comes %[3]s too late", d.Span(from, max(from, until)), names[0], lasts[0])
+		behind = behind[1:]
 	case len(stations) > 0:
 		kind = NoRoom
 		text = v.Say("%[1]s: %[2]s more than there is room for at %[3]s", d.Span(from, max(from, until)), d.list(needs), d.list(stations))
@@ -119,14 +130,22 @@ func (d *day) tellShort(late []int, help bool) {
 		kind = TooTight
 		text = v.Say("%[1]s: %[2]s more than there is time for; more people at once would not do", d.Span(from, max(from, until)), d.list(needs))
 	case never:
+		behind = nil // named among the rest
 		text = v.Say("%[1]s: so many people are never there for %[2]s", d.Moment(from), d.list(names))
 	case fewest == 0:
+		behind = nil
 		text = v.Say("nobody is there at %[1]s for %[2]s", d.Moment(from), d.list(names))
 	default:
 		text = v.Say("%[1]s: %[2]s more than %[3]s", d.Span(from, max(from, until)), d.list(needs), d.heads(fewest))
 	}
 	if guessed {
 		text += v.Say(" (the minutes are guessed)")
+	}
+	for _, n := range behind {
+		text += v.Say("; %[1]s comes %[2]s too late", names[n], lasts[n])
+	}
+	if len(needs) == 0 {
+		text += d.handsAt(late, from)
 	}
 	if !tight && d.hands >= 0 && help {
 		if helps = d.helps(tasks, from, until, latest, fewest == 0); len(helps) > 0 && !busy { // else with what else would do
@@ -142,6 +161,41 @@ func (d *day) tellShort(late []int, help bool) {
 			c.works = append(c.works, work)
 		}
 	}
+}
+
+// hourly tells whether an act is done once in every hour of a batch with a clock.
+func (d *day) hourly(k int) bool { return d.deeds[k].Hourly && d.night.works[d.deeds[k].work].fixed }
+
+// handsAt tells what keeps hands from acts that are late, from a minute on until the last of them is begun.
+func (d *day) handsAt(late []int, from int) string {
+	first := &d.deeds[late[0]]
+	until := 0
+	for _, k := range late {
+		until = max(until, d.deeds[k].at)
+	}
+	var others []int
+	for k := range d.deeds {
+		x := &d.deeds[k]
+		same := slices.ContainsFunc(late, func(o int) bool { return d.deeds[o].work == x.work && d.deeds[o].Name == x.Name })
+		if !same && x.minutes > 0 && x.at < until && x.at+x.minutes > from && d.plan.Placed[x.task] {
+			others = append(others, k)
+		}
+	}
+	if len(others) == 0 {
+		return ""
+	}
+	slices.SortStableFunc(others, func(a, b int) int { return cmp.Compare(d.deeds[a].at, d.deeds[b].at) })
+	var names []string
+	for _, k := range others {
+		name := d.doingAt(&d.deeds[k], from)
+		if x := &d.deeds[k]; x.work == first.work && x.When != kitchen.AtBench { // which is named
+			name = d.word(x.Name)
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return d.voice().Say("; hands are busy until %[1]s with %[2]s", measure.FormatClock(until-dayOf(until)*1440), d.list(names))
 }
 
 // doingAt is an act as it is said in a sentence that names a minute.
