@@ -13,23 +13,24 @@ import (
 
 // Dangers are what to mind at a station.
 type Dangers struct {
-	Allergens []string `json:"allergens"`          // of all that is handled there, substitutes among it
-	May       []string `json:"may_contain"`        // by a package, or by what is shared with other food: a fryer, a board
-	Unstated  []string `json:"allergens_unstated"` // bought items of which the file states nothing
-	Raw       []string `json:"raw"`                // what is handled there and is raw
-	InOil     []string `json:"in_oil"`             // garlic, herbs and vegetables that are kept in oil
-	Hot       bool     `json:"hot"`                // something is cooked or heated there
-	Fat       bool     `json:"hot_fat"`            // fat is on the heat there
-	Reheats   bool     `json:"reheats"`            // what was cooked before is heated again there
-	Heavy     bool     `json:"heavy"`              // in a pot that one person can't carry
-	Night     bool     `json:"night"`              // at an hour at which nobody tends a fire alone
-	Cooks     bool     `json:"cooks_raw"`          // something raw is cooked through there
-	Cools     bool     `json:"cools"`              // what was cooked there is kept, and so must be cooled or held hot
+	Allergens []string            `json:"allergens"`          // of all that is handled there, substitutes among it
+	May       []string            `json:"may_contain"`        // by a package, or by what is shared with other food: a fryer, a board
+	Unstated  []string            `json:"allergens_unstated"` // bought items of which the file states nothing
+	Raw       []string            `json:"raw"`                // what is handled there and is raw
+	Served    []kitchen.RawServed `json:"served_raw"`         // dishes served raw that take something raw from there
+	InOil     []string            `json:"in_oil"`             // garlic, herbs and vegetables that are kept in oil
+	Hot       bool                `json:"hot"`                // something is cooked or heated there
+	Fat       bool                `json:"hot_fat"`            // fat is on the heat there
+	Reheats   bool                `json:"reheats"`            // what was cooked before is heated again there
+	Heavy     bool                `json:"heavy"`              // in a pot that one person can't carry
+	Night     bool                `json:"night"`              // at an hour at which nobody tends a fire alone
+	Cooks     bool                `json:"cooks_raw"`          // something raw is cooked through there
+	Cools     bool                `json:"cools"`              // what was cooked there is kept, and so must be cooled or held hot
 }
 
 // dangers are what to mind where some steps are done.
 func (b *builder) dangers(steps []int) Dangers {
-	d := Dangers{Allergens: []string{}, May: []string{}, Unstated: []string{}, Raw: []string{}, InOil: []string{}}
+	d := Dangers{Allergens: []string{}, May: []string{}, Unstated: []string{}, Raw: []string{}, Served: []kitchen.RawServed{}, InOil: []string{}}
 	add := func(to *[]string, names ...string) {
 		for _, n := range names {
 			if !slices.Contains(*to, n) {
@@ -37,6 +38,7 @@ func (b *builder) dangers(steps []int) Dangers {
 			}
 		}
 	}
+	gives := map[int]bool{} // what is raw of it
 	for _, s := range steps {
 		card, st := b.Steps[s], b.Graph.Steps[s]
 		for _, l := range st.Takes {
@@ -61,12 +63,21 @@ func (b *builder) dangers(steps []int) Dangers {
 			d.Night = d.Night || clock.AtNight(minute)
 		}
 		for _, o := range st.Gives {
+			gives[o.Item] = b.Week.Raw[o.Item]
 			if st.Mode != graph.ToOrder || st.AsNeeded() {
 				for _, i := range b.InOil[o.Item] {
 					add(&d.InOil, b.Graph.Items[i].Name)
 				}
 			}
 			d.Cools = d.Cools || hot && st.Mode != graph.ToOrder && b.Terms.Keeps[o.Item] != 1
+		}
+	}
+	for _, x := range b.ServedRaw() {
+		dish := slices.IndexFunc(b.Dishes, func(d kitchen.Dish) bool { return d.Name == x.Dish })
+		if slices.ContainsFunc(b.Graph.Steps[len(b.Steps)+dish].Takes, func(l graph.Line) bool {
+			return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return gives[c.Item] })
+		}) {
+			d.Served = append(d.Served, x)
 		}
 	}
 	d.May = slices.DeleteFunc(d.May, func(a string) bool { return slices.Contains(d.Allergens, a) })

@@ -186,9 +186,13 @@ func (b *builder) latestStarts(ctx context.Context) (map[string]start, error) {
 func (b *builder) dishes(context.Context) error {
 	sheet := ask.Allergens(b.Week.Kitchen)
 	b.guide.Dishes = []Dish{}
+	raw := map[string]*kitchen.RawServed{}
+	for n := range sheet.Raw {
+		raw[sheet.Raw[n].Dish] = &sheet.Raw[n]
+	}
 	for d, dish := range b.Dishes {
 		told := Dish{Name: dish.Name, Special: dish.Special, Telling: b.telling(len(b.Steps) + d), Lines: b.lines(len(b.Steps) + d), Allergens: sheet.Dishes[d].Allergens,
-			May: sheet.Dishes[d].May, Unstated: sheet.Dishes[d].Unstated, RestsOn: []string{}}
+			May: sheet.Dishes[d].May, Unstated: sheet.Dishes[d].Unstated, Raw: raw[dish.Name], RestsOn: []string{}}
 		for i, it := range b.Graph.Items {
 			if it.Role != graph.Sold && slices.Contains(b.effects[i].Stops, dish.Name) {
 				told.RestsOn = append(told.RestsOn, it.Name)

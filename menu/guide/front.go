@@ -59,7 +59,7 @@ func (t *teller) begins(starts string, runs []Run) line {
 	case starts != "":
 		return t.say("At %[1]s; %[2]s.", starts, t.batches(runs))
 	}
-	return whole(t.batches(runs))
+	return t.ended(t.batches(runs))
 }
 
 // stages lays a batch out, moment by moment.
@@ -264,10 +264,10 @@ func (t *teller) runsOutShort(item *Item, lasts bool) (text line) {
 			text = t.then(text, t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(adds)))
 		}
 		if len(may) > 0 {
-			text = t.then(text, whole(t.say("May contain %[1]s", t.allergens(may))))
+			text = t.then(text, t.ended(t.say("May contain %[1]s", t.allergens(may))))
 		}
 		if len(unknown) > 0 {
-			text = t.then(text, whole(t.say("UNKNOWN: %[1]s. Read the package", t.names(unknown))))
+			text = t.then(text, t.ended(t.say("UNKNOWN: %[1]s. Read the package", t.names(unknown))))
 		}
 	}
 	if len(item.LeaveOut) > 0 {
@@ -309,19 +309,22 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 			text = t.say("Allergens here: %[1]s. Clean hands, boards and tools before the next thing.", t.allergens(d.Allergens))
 		}
 		if len(d.May) > 0 {
-			text = t.then(text, whole(t.say("May contain %[1]s", t.allergens(d.May))))
+			text = t.then(text, t.ended(t.say("May contain %[1]s", t.allergens(d.May))))
 		}
 		if len(d.Unstated) > 0 {
-			text = t.then(text, whole(t.say("UNKNOWN: %[1]s. Read the package", t.names(d.Unstated))))
+			text = t.then(text, t.ended(t.say("UNKNOWN: %[1]s. Read the package", t.names(d.Unstated))))
 		}
 		add(text)
 	}
 	if len(d.Raw) > 0 {
 		add(t.say("Raw here: %[1]s. Keep it away from ready food; wash hands, boards and knives after it.", t.names(d.Raw)))
 	}
+	for _, x := range d.Served {
+		add(t.servedRaw(x))
+	}
 	if len(d.InOil) > 0 {
 		c := g.code.Chilled()
-		add(whole(t.say(tongue.InOil, t.names(d.InOil), strings.ReplaceAll((&kitchen.Code{Scale: c.Scale}).Both(c.Value), " °", "\u00a0°"))))
+		add(t.ended(t.say(tongue.InOil, t.names(d.InOil), strings.ReplaceAll((&kitchen.Code{Scale: c.Scale}).Both(c.Value), " °", "\u00a0°"))))
 	}
 	if d.Hot {
 		add(t.say("Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained."))
@@ -330,10 +333,10 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 		add(t.say(hotFat))
 	}
 	if d.Heavy {
-		add(whole(t.say("nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")))
+		add(t.ended(t.say("nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")))
 	}
 	if d.Night {
-		add(whole(t.say("nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")))
+		add(t.ended(t.say("nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")))
 	}
 	if d.Cooks {
 		for _, p := range t.cooking(g.code) {

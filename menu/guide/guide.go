@@ -38,6 +38,7 @@ type Guide struct {
 	Weak      []Weak     `json:"weak"`     // the five worst
 	Cautions  []string   `json:"cautions"` // in English
 	Code      string     `json:"code"`     // the food code that the kitchen goes by
+	Advisory  string     `json:"advisory"` // section of it that asks for an advisory with dishes served raw or undercooked; "" when it has none
 	Questions []Question `json:"questions"`
 	Missing   []string   `json:"untranslated"`   // names that the file does not give in the language
 	Own       string     `json:"names_language"` // the language of those
@@ -182,11 +183,12 @@ type Dish struct {
 	Name    string `json:"name"`
 	Special bool   `json:"special"`
 	Telling
-	Lines     []Line            `json:"lines"`
-	Allergens []ask.AllergenWay `json:"allergens"`
-	May       []ask.AllergenWay `json:"may_contain"`
-	Unstated  []ask.Way         `json:"allergens_unstated"`
-	RestsOn   []string          `json:"rests_on"` // items without which none is sold in the whole period
+	Lines     []Line             `json:"lines"`
+	Allergens []ask.AllergenWay  `json:"allergens"`
+	May       []ask.AllergenWay  `json:"may_contain"`
+	Unstated  []ask.Way          `json:"allergens_unstated"`
+	Raw       *kitchen.RawServed `json:"served_raw"` // what is raw in it when it is served; null when nothing is
+	RestsOn   []string           `json:"rests_on"`   // items without which none is sold in the whole period
 }
 
 // Weak is a loss.
@@ -208,7 +210,7 @@ func Of(ctx context.Context, week *week.Week, in language.Tag) (*Guide, error) {
 	}
 	w, faults := week.InLanguage(in)
 	g := &Guide{Seeds: seed(w), Kitchen: w.Name, Language: in.String(), From: w.From.Format(time.DateOnly), Days: w.Days, Faults: faults,
-		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, code: w.Code, tag: tag, kitchen: w.Kitchen, region: tongue.Region(in, w.Money), many: map[string]string{}, other: map[string]bool{}}
+		Own: w.Language.String(), Missing: untranslated(w.Kitchen, in), Code: w.Code.Title, Advisory: w.Code.AdvisoryCited(), code: w.Code, tag: tag, kitchen: w.Kitchen, region: tongue.Region(in, w.Money), many: map[string]string{}, other: map[string]bool{}}
 	for _, it := range w.Graph.Items {
 		g.many[it.Name] = it.Many
 	}

@@ -35,8 +35,8 @@ func (t *teller) weakness(g *Guide) section {
 	return s
 }
 
-// whole makes a sentence of what begins small or has no stop.
-func whole(l line) line {
+// ended makes a sentence of what begins small or has no stop.
+func (t *teller) ended(l line) line {
 	if len(l) == 0 {
 		return l
 	}
@@ -44,7 +44,7 @@ func whole(l line) line {
 	first, size := utf8.DecodeRuneInString(l[0].Text)
 	l[0].Text = string(unicode.ToUpper(first)) + l[0].Text[size:]
 	if last, _ := utf8.DecodeLastRuneInString(l[len(l)-1].Text); !unicode.IsPunct(last) {
-		l = append(l, span{".", ""})
+		l = append(l, t.say(".")...)
 	}
 	return l
 }
@@ -54,8 +54,13 @@ func (t *teller) caution(g *Guide) section {
 	if t.tag != language.English {
 		s.Blocks = append(s.Blocks, block{Warning: t.say(tongue.Unreviewed)})
 	}
+	raw := g.servedRaw()
+	for _, x := range raw {
+		s.Blocks = append(s.Blocks, block{Warning: t.servedRaw(x)})
+	}
+	s.Blocks = append(s.Blocks, t.advisory(g, raw)...)
 	for _, c := range g.Cautions {
-		s.Blocks = append(s.Blocks, block{Warning: whole(t.say(c))})
+		s.Blocks = append(s.Blocks, block{Warning: t.ended(t.say(c))})
 	}
 	s.Blocks = append(s.Blocks, block{Text: t.say("What this kitchen's food code says, %[1]s:", t.english(g.Code))}, block{Points: t.limits(g.code)},
 		block{Warning: t.say(kitchen.Caution)},
@@ -119,7 +124,7 @@ func (t *teller) asked(g *Guide) section {
 			options = append(options, t.name(o))
 		}
 		s.Sections = append(s.Sections, section{ID: fmt.Sprintf("question-%d", n+1), Title: t.say("Question %[1]s", t.whole(n+1)),
-			Blocks: []block{{Text: whole(t.question(q))}, {Options: options}}})
+			Blocks: []block{{Text: t.ended(t.question(q))}, {Options: options}}})
 	}
 	return s
 }

@@ -7,6 +7,7 @@ import (
 
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
+	"kettletree/menu/kitchen"
 )
 
 // things tells of each item.
@@ -80,10 +81,10 @@ func (t *teller) runsOut(item Item) (points []line) {
 			text = t.then(text, t.say("CAUTION: this adds %[1]s. Tell whoever takes the orders.", t.allergens(s.Allergens)))
 		}
 		if len(s.May) > 0 {
-			text = append(append(text, span{" ", ""}), whole(t.say("May contain %[1]s", t.allergens(s.May)))...)
+			text = append(append(text, span{" ", ""}), t.ended(t.say("May contain %[1]s", t.allergens(s.May)))...)
 		}
 		if len(s.Unstated) > 0 {
-			text = append(append(text, span{" ", ""}), whole(t.say("UNKNOWN: %[1]s. Read the package", t.names(s.Unstated)))...)
+			text = append(append(text, span{" ", ""}), t.ended(t.say("UNKNOWN: %[1]s. Read the package", t.names(s.Unstated)))...)
 		}
 		points = append(points, text)
 	}
@@ -132,7 +133,7 @@ func (t *teller) runsOut(item Item) (points []line) {
 
 // plates has a page for each dish.
 func (t *teller) plates(g *Guide) section {
-	s := section{ID: "dishes", Title: t.say("Dishes"), Page: true}
+	s := section{ID: "dishes", Title: t.say("Dishes"), Page: true, Blocks: t.advisory(g, g.servedRaw())}
 	for n, d := range g.Dishes {
 		page := section{ID: fmt.Sprintf("dish-%d", n+1), Title: t.name(d.Name)}
 		if d.Special {
@@ -159,6 +160,9 @@ func (t *teller) plates(g *Guide) section {
 				rows = append(rows, row{head, text})
 			}
 		}
+		if d.Raw != nil {
+			page.Blocks = append(page.Blocks, block{Warning: t.servedRaw(*d.Raw)})
+		}
 		page.Blocks = append(page.Blocks, t.photo(d.Name, &d.Telling)...)
 		page.Blocks = append(page.Blocks, block{Text: t.say("On one portion:")}, block{Rows: append(rows, t.made(&d.Telling)...)})
 		page.Blocks = append(page.Blocks, t.allergenBlocks(d)...)
@@ -175,10 +179,41 @@ func isWeight(unit string) bool {
 	return err == nil && u.Kind == measure.Weight
 }
 
+// servedRaw are the dishes with something raw in them when they are served.
+func (g *Guide) servedRaw() (all []kitchen.RawServed) {
+	for _, d := range g.Dishes {
+		if d.Raw != nil {
+			all = append(all, *d.Raw)
+		}
+	}
+	return all
+}
+
+// servedRaw says what is raw in a dish when it is served.
+func (t *teller) servedRaw(x kitchen.RawServed) line {
+	text := t.say("raw in it, and the kitchen file does not say whether it is cooked through at the pass: %[1]s", t.names(x.Raw))
+	if x.Said {
+		text = t.say("served raw or undercooked: %[1]s", t.names(x.Raw))
+	}
+	if len(x.Eggs) > 0 {
+		text = append(append(text, t.say("; ")...), t.say("raw eggs, NOT STATED whether pasteurised: %[1]s", t.names(x.Eggs))...)
+	}
+	return t.ended(t.say("%[1]s: %[2]s", t.name(x.Dish), text))
+}
+
+// advisory is what the code asks for with dishes that are served raw or undercooked, where there are any.
+func (t *teller) advisory(g *Guide, raw []kitchen.RawServed) []block {
+	said := t.voice.Advisory(raw, g.Advisory)
+	if said == "" {
+		return nil
+	}
+	return []block{{Text: line{{said, ""}}}}
+}
+
 // allergenBlocks say what a dish has and by which way.
 func (t *teller) allergenBlocks(d Dish) (blocks []block) {
 	if len(d.Allergens)+len(d.May)+len(d.Unstated) == 0 {
-		return []block{{Text: whole(t.say("No listed allergens, per kitchen file"))}, {Text: t.say("Read the packages all the same.")}}
+		return []block{{Text: t.ended(t.say("No listed allergens, per kitchen file"))}, {Text: t.say("Read the packages all the same.")}}
 	}
 	ways := func(all []ask.Way) line {
 		var texts []line

@@ -140,7 +140,7 @@ var spoken = Sentences{
 	{InOil, "%[1]s en aceite o grasa: ahí puede formarse la toxina del botulismo sin que se note; al frío enseguida, a %[2]s o menos, nunca lo dejes fuera; úsalo en 4 días o congélalo; la norma local va primero",
 		"%[1]s浸在油脂里：会产生肉毒毒素，看不出也闻不出；做好马上冷藏，%[2]s 或以下，绝不可放在外面；4 天内用完，否则冷冻；以当地法规为先"},
 	{"raw eggs, NOT STATED whether pasteurised: %[1]s", "huevos crudos, NO CONSTA si son pasteurizados: %[1]s", "生蛋，没有写明是否经巴氏杀菌：%[1]s"},
-	{"Consuming raw or undercooked meats, poultry, seafood, shellfish, or eggs may increase your risk of foodborne illness.",
+	{Reminder,
 		"El consumo de carnes, aves, pescados, mariscos o huevos crudos o poco hechos puede aumentar el riesgo de enfermedades transmitidas por alimentos.",
 		"食用生的或未熟透的肉、禽、海鲜、贝类或蛋，可能增加食源性疾病的风险。"},
 	{"%[1]s asks for this advisory, and that the menu marks the dishes that it is for (%[2]s, from memory): ask your local authority for its wording",
