@@ -150,7 +150,7 @@ func (w *Walker) takeCarried(p int32, batches float64) {
 			w.draw(i, amount)
 			w.out.Used[c] += amount
 			w.rec.use(w.now, w.running, p, line, c, amount)
-			w.rec.share(i, 0)
+			w.rec.share(i, 0, 0)
 		}
 	}
 }

@@ -206,8 +206,9 @@ func (r *Record) use(at, run, place, line, choice int32, amount float64) {
 }
 
 // share gives those that take an item, in order, the lots that were drawn for them, then those that came with the work.
-// It returns of which lots the rest is, the oldest first, until it is asked again.
-func (r *Record) share(item int32, rest float64) (left []Part) {
+// It returns of which lots the rest is, the oldest first, until it is asked again: what is over of a pack is of the lot that was bought,
+// which stands before those that were made.
+func (r *Record) share(item int32, rest, over float64) (left []Part) {
 	if !r.follows() {
 		return nil
 	}
@@ -215,7 +216,12 @@ func (r *Record) share(item int32, rest float64) (left []Part) {
 	for _, p := range r.drawn {
 		r.queue.Put(p)
 	}
-	for _, k := range r.fresh[item] {
+	fresh := r.fresh[item]
+	if over > 0 {
+		r.queue.Put(Part{fresh[0], r.Lots[fresh[0]].Amount - over})
+		fresh = fresh[1:]
+	}
+	for _, k := range fresh {
 		r.queue.Put(Part{k, r.Lots[k].Amount})
 	}
 	for _, k := range r.takers[item] {
@@ -228,16 +234,22 @@ func (r *Record) share(item int32, rest float64) (left []Part) {
 		e.Lots = r.parts[at:len(r.parts):len(r.parts)]
 	}
 	left = r.left[:0]
-	if rest > 0 && len(r.fresh[item]) == 0 { // a crumb
+	if rest > 0 && len(fresh) == 0 { // a crumb
 		left = append(left, Part{-1, rest})
 	}
-	for n, k := range slices.Backward(r.fresh[item]) {
+	for n, k := range slices.Backward(fresh) {
+		if rest <= 0 {
+			break
+		}
 		if part := r.Lots[k].Amount; n > 0 && part < rest {
 			left, rest = append(left, Part{k, part}), rest-part
 			continue
 		}
 		left = append(left, Part{k, rest})
 		break
+	}
+	if over > 0 {
+		left = append(left, Part{r.fresh[item][0], over})
 	}
 	slices.Reverse(left)
 	r.drawn, r.fresh[item], r.takers[item], r.left = r.drawn[:0], r.fresh[item][:0], r.takers[item][:0], left

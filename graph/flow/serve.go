@@ -428,7 +428,7 @@ func (w *Walker) enter(in *cone) {
 		over := w.over[i]
 		w.over[i] = 0
 		if follows {
-			for _, part := range w.rec.share(i, rest+over) {
+			for _, part := range w.rec.share(i, rest, over) {
 				w.put(i, part.Amount, w.rec.madeOn(part.Lot, w.now/1440), int32(part.Lot))
 			}
 		} else {

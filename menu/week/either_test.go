@@ -317,3 +317,27 @@ dishes:
 	assert.InDelta(t, 50, p.Outcome.Left[brown], 1e-6)
 	assertSame(t, p, layOut(w.Kitchen, w.Period, false), layOut(w.Kitchen, w.Period, false).play(), "crab")
 }
+
+// Counted by hand. Of 200 g stock for Tuesday's plates 58 g are boiled of the bones there are; 142 g are of a pack of 500 g of Monday's.
+// What is over, 358 g, is all of that pack, so none of it outlives Tuesday, though some stock was boiled that day.
+func TestWhatIsOverOfAPackIsOfItsDayBesideWhatIsMade(t *testing.T) {
+	w := weektest.Stocked(t, `
+kitchen: Broth
+open: tue-wed
+services: {lunch: 12:00-14:00}
+bought:
+  bones: {price: 1/kg, arrives: fri, keeps: 7 days}
+steps:
+  boil: {takes: [1 kg bones], gives: [1 kg stock], batches: to order}
+made: {stock: {keeps: 2 days}}
+dishes:
+  plate: {price: 5, takes: [100 g stock], sells: 2}
+`, "item,quantity,made\nbones,58 g,2026-11-23\n", week.Period{From: weektest.Monday, Days: 2})
+	stock, err := w.FindItem("stock")
+	require.NoError(t, err)
+	p, err := w.PlayCase(t.Context(), w.Case.With(flow.Offer{Item: stock, Days: []bool{true, false}, Pack: 500}), nil)
+	require.NoError(t, err)
+	assert.InDelta(t, 58, used(p, w, "bones"), 1e-6)
+	assert.InDelta(t, 358, p.Outcome.Binned[stock], 1e-6)
+	assert.InDelta(t, 0, p.Outcome.Left[stock], 1e-6)
+}
