@@ -8,13 +8,17 @@ import (
 )
 
 // OnScale is a quantity as the kitchen's scale and jug show it, for an amount that was worked out and not written: 0.1 g below 10 g,
-// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above (2 lb 2 oz stays so), fluid ounces, quarts and gallons alike; pieces in quarters; cups and
+// 1 g below 100 g, 5 g below 1 kg and 10 g above, and so in millilitres; 0.1 oz below a pound and 0.05 lb, or half an ounce, above (2 lb 2 oz stays so), fluid ounces alike; quarts and gallons in 0.05, and below one and a
+// quarter, where that would read too coarse, as [Near] says; pieces in quarters; cups and
 // spoons in quarters, below two in eighths, and in thirds of a cup or tablespoon (a teaspoon) where one is nearer; all else with three digits. What is too little for that stands with three digits. (Common practice, no source.)
 func (q Quantity) OnScale() Quantity {
 	if _, sign := q.spoonfuls(); sign != "" || q.inHalfOunces() {
 		return q // as on a card
 	}
 	x := digits(q.Amount, 3)
+	if jugs[q.Unit.Name] {
+		x = Near(q.Amount)
+	}
 	if grain := q.grain(); grain > 0 {
 		r := math.Round(q.Base()/grain) * grain / q.Unit.Factor
 		if third := math.Round(q.Amount*3) / 3; thirds[q.Unit.Name] && math.Abs(third-q.Amount) < math.Abs(r-q.Amount) {
@@ -116,11 +120,9 @@ func (q Quantity) grain() float64 {
 			return 0.1 * gallon / 128
 		}
 		return 0.5 * gallon / 128
-	case "qt":
-		return 0.05 * gallon / 4
-	case "gal":
-		if base >= gallon {
-			return 0.05 * gallon
+	case "qt", "gal":
+		if base >= 1.25*q.Unit.Factor {
+			return 0.05 * q.Unit.Factor
 		}
 	case "each":
 		return 0.25
@@ -163,6 +165,26 @@ var spooned = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "
 
 // thirds are the measures that are marked in thirds, or hold three teaspoons.
 var thirds = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "tbsp": true}
+
+// jugs are the measures that are read in parts of one: a quart has eight half cups.
+var jugs = map[string]bool{"qt": true, "gal": true}
+
+// Near is an amount with the fewest digits, two or three, that read true within 2 %: 0.53 of 0.528, 1.06 of 1.057. Eighths stay as they
+// are.
+func Near(x float64) float64 {
+	const (
+		speck = 1e-9
+		off   = 0.015 // three digits are off by 0.005 at most
+	)
+	if math.Abs(x*8-math.Round(x*8)) < speck {
+		return x
+	}
+	three := digits(x, 3)
+	if two := digits(three, 2); math.Abs(two-three) <= off*math.Abs(three) {
+		return two
+	}
+	return three
+}
 
 // digits rounds to so many significant digits.
 func digits(x float64, n int) float64 {

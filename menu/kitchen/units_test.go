@@ -42,7 +42,8 @@ func TestGallons(t *testing.T) {
 	}
 	step, err := k.FindStep("simmer")
 	require.NoError(t, err)
-	assert.Equal(t, "1.05 gal", k.OnCard(step, AnyLine, item("stock"), 4000).String())
+	assert.Equal(t, "1.06 gal", k.OnCard(step, AnyLine, item("stock"), 4000).String())
+	assert.Equal(t, "0.53 qt", k.OnCard(step, AnyLine, item("stock"), 500).String(), "and not 0.55")
 	assert.Equal(t, "3.15 qt", k.OnCard(step, AnyLine, item("stock"), 3000).String())
 	assert.Equal(t, "8.45 qt", k.OnCard(step, AnyLine, item("juice"), 8000).String())
 	assert.Equal(t, "3.15 qt", k.Quantity(item("sauce"), 3000).OnScale().String())

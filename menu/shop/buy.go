@@ -232,8 +232,8 @@ func (s *shopping) taken(x errand) (amount float64) {
 // dust is an amount, in base units, that only the rounding of sums leaves.
 const dust = 1e-6
 
-// onScale rounds an amount up to what a scale shows of it: whole pieces; else three figures in the unit, ounces for a
-// little of a pound, and no fraction of a gram or millilitre from ten on.
+// onScale rounds an amount up to what a scale shows of it: whole pieces; else three figures in the unit (two of little more than
+// a quart or gallon and below, where that is no more than 2 % too much), ounces for a little of a pound, and no fraction of a gram or millilitre from ten on.
 func onScale(base float64, u measure.Unit) float64 {
 	if u.Kind == measure.Count {
 		return math.Ceil(base - plan.Crumb)
@@ -247,8 +247,15 @@ func onScale(base float64, u measure.Unit) float64 {
 	if whole := math.Round(math.Log10(per)); base >= 10 && per == math.Pow10(int(whole)) { // metric
 		digits = min(digits, int(whole))
 	}
-	step := math.Pow10(-digits)
-	return math.Ceil(base/per/step-plan.Crumb) * step * per
+	up := func(digits int) float64 {
+		step := math.Pow10(-digits)
+		return math.Ceil(base/per/step-plan.Crumb) * step * per
+	}
+	const near, few = 1.02, 1.25 // see [measure.Near]
+	if two := up(digits - 1); (u.Name == "qt" || u.Name == "gal") && base < few*per && two <= near*base {
+		return two
+	}
+	return up(digits)
 }
 
 // days are those on which something is bought.
