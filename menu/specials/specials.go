@@ -364,7 +364,11 @@ func (s *scout) notes(all []Proposal) (notes []string) {
 	slices.SortStableFunc(idle, func(a, b string) int { return cmp.Compare(costs[b], costs[a]) })
 	for k, item := range idle {
 		at := slices.IndexFunc(s.surplus, func(x Surplus) bool { return x.Item == item })
-		idle[k] = fmt.Sprintf("%s (%s)", item, quantity(sums[item], s.surplus[at].Unit))
+		how, u := quantity(sums[item], s.surplus[at].Unit), s.surplus[at].Unit
+		if u == measure.Each.Name { // a bare number behind a name could be anything
+			how += " " + u
+		}
+		idle[k] = fmt.Sprintf("%s (%s)", item, how)
 	}
 	specials := slices.ContainsFunc(s.week.Kitchen.Dishes, func(d kitchen.Dish) bool { return d.Special })
 	switch {

@@ -166,7 +166,7 @@ func TestFigures(t *testing.T) {
 		assert.Equal(t, "3-501.16(A)(1)", v.Figure("3-501.16(A)(1)"), "the section of a code is no figure")
 	}
 	es, zh := In(language.MustParse("es-ES")), In(language.Chinese)
-	for text, want := range map[string][2]string{"2 bunches": {"2 manojos", "2 把"}, "1 bunch": {"1 manojo", "1 把"}, "0.5 bunches": {"0,5 manojos", "0.5 把"}, "14 each": {"14", "14 个"},
+	for text, want := range map[string][2]string{"2 bunches": {"2 manojos", "2 把"}, "1 bunch": {"1 manojo", "1 把"}, "0.5 bunches": {"0,5 manojos", "0.5 把"}, "14 each": {"14 piezas", "14 个"}, "1 each": {"1 pieza", "1 个"}, "0.5 each": {"½ pieza", "½ 个"}, "+1 each": {"+1 pieza", "+1 个"},
 		"1.5 cups": {"1,5 tazas", "1.5 杯"}, "2 pinches": {"2 pizcas", "2 撮"}, "3.25 lb": {"3,25 lb", "3.25 lb"}} {
 		assert.Equal(t, want, [2]string{es.Amount(text), zh.Amount(text)}, text)
 	}

@@ -6,7 +6,18 @@ import "strings"
 
 // units are amounts in them.
 var units = Sentences{
-	{"%[1]s each", "%[1]s", "%[1]s 个"},
+	{"1 each", "1 pieza", "1 个"},
+	{"+1 each", "+1 pieza", "+1 个"},
+	{"-1 each", "-1 pieza", "-1 个"},
+	{"¼ each", "¼ pieza", "¼ 个"},
+	{"½ each", "½ pieza", "½ 个"},
+	{"¾ each", "¾ pieza", "¾ 个"},
+	{"0.25 each", "¼ pieza", "¼ 个"},
+	{"0.5 each", "½ pieza", "½ 个"},
+	{"0.75 each", "¾ pieza", "¾ 个"},
+	{"<¼ each", "<¼ pieza", "<¼ 个"},
+	{"<0.25 each", "<¼ pieza", "<¼ 个"},
+	{"%[1]s each", "%[1]s piezas", "%[1]s 个"},
 	{"1 doz", "1 docena", "1 打"},
 	{"%[1]s doz", "%[1]s docenas", "%[1]s 打"},
 	{"%[1]s cup", "%[1]s taza", "%[1]s 杯"},

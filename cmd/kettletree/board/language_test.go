@@ -73,6 +73,9 @@ func TestSpeaker(t *testing.T) {
 	assert.Equal(t, "pozole, tacos y hielo", es.List([]string{"pozole", "tacos", "hielo"}))
 	assert.Equal(t, "甲、乙", zh.List([]string{"甲", "乙"}))
 	assert.Equal(t, "1.5 kg", es.Amount(1.5, "kg"))
+	assert.Equal(t, []string{"1 pieza", "½ pieza", "31 piezas"}, []string{es.Amount(1, "each"), es.Amount(0.5, "each"), es.Amount(31, "each")})
+	assert.Equal(t, "1 pieza", es.Phrase("1 each"))
+	assert.Equal(t, "31 piezas", es.Phrase("31 each"))
 	spain := *k
 	spain.Money = "EUR"
 	assert.Equal(t, "1,5 kg", newSpeaker(language.Spanish, &spain).Amount(1.5, "kg"), "where the money is the euro, as CLDR writes numbers there")

@@ -272,7 +272,7 @@ func (s *speaker) plainly(text string, depth int) (string, bool) {
 	}
 	if m := counting.FindStringSubmatch(text); m != nil {
 		if countedIn[m[2]] != "" {
-			return s.Figure(m[1]) + " " + s.voice.Word(countedIn[m[2]]), true
+			return s.counted(m[1], m[2]), true
 		}
 		if name := s.Called(m[2]); name != m[2] || s.own[m[2]] {
 			return s.pieces(s.Figure(m[1]), name), true

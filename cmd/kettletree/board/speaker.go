@@ -168,9 +168,17 @@ func (s *speaker) count(n int) string { return s.Figure(show.Count(n)) }
 func (s *speaker) Amount(x float64, unit string) string {
 	text := show.Amount(x, unit)
 	if figure, of, ok := strings.Cut(text, " "); ok && !s.voice.English() && countedIn[of] != "" {
-		return s.Figure(figure) + " " + s.voice.Word(countedIn[of])
+		return s.counted(figure, of)
 	}
 	return s.voice.Amount(text)
+}
+
+// counted is a count: "1 pieza", "31 piezas", "2 porciones".
+func (s *speaker) counted(figure, unit string) string {
+	if unit == measure.Each.Name {
+		return s.voice.Amount(figure + " " + unit)
+	}
+	return s.Figure(figure) + " " + s.voice.Word(countedIn[unit])
 }
 
 // countedIn are the units of what is counted, as sentences have them.
