@@ -169,17 +169,21 @@ var thirds = map[string]bool{"cup": true, "metric cup": true, "jp cup": true, "t
 // jugs are the measures that are read in parts of one: a quart has eight half cups.
 var jugs = map[string]bool{"qt": true, "gal": true}
 
-// Near is an amount with the fewest digits, two or three, that read true within 2 %: 0.53 of 0.528, 1.06 of 1.057. Eighths stay as they
-// are.
+// Near is an amount with the fewest digits, two or three, that read true within 2 %: 0.53 of 0.528, 1.06 of 1.057. A
+// quarter that is nearer than 1 % goes first, as jugs are marked, and eighths stay as they are.
 func Near(x float64) float64 {
 	const (
-		speck = 1e-9
-		off   = 0.015 // three digits are off by 0.005 at most
+		speck  = 1e-9
+		off    = 0.015 // three digits are off by 0.005 at most
+		beside = 0.01  // less than two digits lie from a quarter, so that what is shown once stays
 	)
 	if math.Abs(x*8-math.Round(x*8)) < speck {
 		return x
 	}
 	three := digits(x, 3)
+	if quarter := math.Round(three*4) / 4; math.Abs(quarter-three) <= beside*three {
+		return quarter
+	}
 	if two := digits(three, 2); math.Abs(two-three) <= off*math.Abs(three) {
 		return two
 	}

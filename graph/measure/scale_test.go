@@ -15,7 +15,7 @@ func TestOnScale(t *testing.T) {
 		"88 L": "88 L", "29.5 mL": "30 mL", "13.246 L": "13.25 L", "1.1023 lb": "1.1 lb", "3.237 lb": "3.25 lb", "1.664 oz": "1.7 oz", "16.4 oz": "16.5 oz",
 		"0.5 each": "0.5 each", "2.3 each": "2.25 each", "0.0727 each": "0.0727 each", "1.3333 cup": "1⅓ cups", "1.5 cup": "1½ cups", "2.02 cup": "2 cups", "2.37 cup": "2⅓ cups", "0.34 cup": "⅓ cup", "0.67 cup": "⅔ cup",
 		"0.75 tsp": "¾ tsp", "0.125 tsp": "⅛ tsp", "0.26 tbsp": "¼ tbsp", "0.3 tbsp": "⅓ tbsp", "1.13 tbsp": "1⅛ tbsp", "4.45 tbsp": "4½ tbsp", "1.3 tsp": "1¼ tsp", "0.02 tsp": "0.02 tsp", "3 tsp": "3 tsp", "2.125 lb": "2 lb 2 oz", "6.40625 lb": "6 lb 6.5 oz", "0.03 g": "0.03 g", "0 g": "0 g",
-		"0.52834 qt": "0.53 qt", "1.0567 qt": "1.06 qt", "0.1057 qt": "0.106 qt", "2.861 qt": "2.85 qt", "0.125 qt": "0.125 qt", "1.125 gal": "1.125 gal", "0.2378 gal": "0.24 gal", "1.0205 gal": "1.02 gal", "1.009 gal": "1 gal", "1.3737 qt": "1.35 qt", "0 qt": "0 qt", // 0.946 L are a quart: NIST Handbook 44, appendix C
+		"0.52834 qt": "0.53 qt", "0.757 qt": "0.75 qt", "0.76 qt": "0.76 qt", "1.0567 qt": "1.06 qt", "0.1057 qt": "0.106 qt", "2.861 qt": "2.85 qt", "0.125 qt": "0.125 qt", "1.125 gal": "1.125 gal", "0.2378 gal": "0.24 gal", "1.0205 gal": "1.02 gal", "1.009 gal": "1 gal", "1.3737 qt": "1.35 qt", "0 qt": "0 qt", // 0.946 L are a quart: NIST Handbook 44, appendix C
 	} {
 		q, err := Parse(written)
 		require.NoError(t, err)
