@@ -286,6 +286,9 @@ func (s *speaker) inTurn(text string, inner func(string) (string, bool)) (string
 	if said, ok := s.list(text, inner); ok {
 		return said, true
 	}
+	if s.own[text] { // "squid and chips" is one dish
+		return s.Called(text), true
+	}
 	for _, sep := range []string{"; ", ", ", " and ", " + "} {
 		if before, after, ok := strings.Cut(text, sep); ok {
 			a, okA := inner(before)

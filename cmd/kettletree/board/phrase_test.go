@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/text/language"
 
+	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
 )
 
@@ -149,4 +150,20 @@ func TestPhrasesOnceInEnglish(t *testing.T) {
 		assert.True(t, ok, english)
 		assert.Equal(t, want, got)
 	}
+}
+
+// A name of the kitchen that holds "and" is one thing, be it without a name in the language.
+func TestNamesAreNotCut(t *testing.T) {
+	k, found := kitchen.Read("kitchen.yaml", []byte(`kitchen: Pier
+services: {lunch: 11:30-14:30}
+bought:
+  squid: {price: 9/kg, allergens: [molluscs], also: {es: calamar}}
+  chips: {price: 2/kg, allergens: [], also: {es: papas}}
+dishes:
+  squid and chips: {price: 11, takes: [120 g squid, 200 g chips], sells: 8}
+`))
+	require.Empty(t, found)
+	got, ok := newSpeaker(language.Spanish, k).phrase("squid and chips", 0)
+	assert.True(t, ok)
+	assert.Equal(t, "squid and chips", got)
 }
