@@ -30,15 +30,15 @@ dishes:
 
 // A dish that is raw when it is served says so on the page of the station that gives what is raw in it, among the cautions and where the
 // dish stands, with the reminder of 3-603.11(C) (from memory); raw eggs say that nobody stated whether they are pasteurised (3-302.13, from
-// memory). A dish that is cooked through says nothing of it.
+// memory), raw fish whether it was frozen against parasites (3-402.11, from memory). A dish that is cooked through says nothing of it.
 func TestDishesServedRaw(t *testing.T) {
 	for _, told := range []struct {
 		in                        language.Tag
 		undercooked, eggs, unsaid string
 	}{
-		{language.English, "Served raw or undercooked: trout", "raw eggs, NOT STATED whether pasteurised: egg", "does not say whether it is cooked through at the pass: egg"},
-		{language.Spanish, "Se sirve crudo o poco hecho: trout", "huevos crudos, NO CONSTA si son pasteurizados: egg", "no dice si se cocina por completo al pedirlo: egg"},
-		{language.SimplifiedChinese, "上菜时是生的或未熟透：trout", "生蛋，没有写明是否经巴氏杀菌：egg", "厨房文件没有写明出菜时是否做熟：egg"},
+		{language.English, "Served raw or undercooked: trout; raw fish, NOT STATED whether it was frozen against parasites", "raw eggs, NOT STATED whether pasteurised: egg", "does not say whether it is cooked through at the pass: egg"},
+		{language.Spanish, "Se sirve crudo o poco hecho: trout; pescado crudo, NO CONSTA si se congeló contra los parásitos", "huevos crudos, NO CONSTA si son pasteurizados: egg", "no dice si se cocina por completo al pedirlo: egg"},
+		{language.SimplifiedChinese, "上菜时是生的或未熟透：trout；生鱼，没有写明是否为杀灭寄生虫冷冻过", "生蛋，没有写明是否经巴氏杀菌：egg", "厨房文件没有写明出菜时是否做熟：egg"},
 	} {
 		g, err := Of(t.Context(), weektest.SmallDays(t, rawKitchen, 2), told.in)
 		require.NoError(t, err)
@@ -73,7 +73,7 @@ func TestNoDishServedRaw(t *testing.T) {
 		"50 g roast hen], sells: {lunch: 10}", "50 g roast hen], sells: {lunch: 10}, cooks through: yes").Replace(rawKitchen)
 	g, err := Of(t.Context(), weektest.SmallDays(t, src, 2), language.English)
 	require.NoError(t, err)
-	for _, not := range []string{"undercooked", "3-603.11", "pasteurised"} {
+	for _, not := range []string{"undercooked", "3-603.11", "pasteurised", "parasites"} {
 		assert.NotContains(t, string(g.Markdown()), not)
 	}
 }

@@ -198,6 +198,9 @@ func (t *teller) servedRaw(x kitchen.RawServed) line {
 	if len(x.Eggs) > 0 {
 		text = append(append(text, t.say("; ")...), t.say("raw eggs, NOT STATED whether pasteurised: %[1]s", t.names(x.Eggs))...)
 	}
+	if len(x.Fish) > 0 {
+		text = append(append(text, t.say("; ")...), t.say("raw fish, NOT STATED whether it was frozen against parasites or needs no freezing; see the supplier's letter: %[1]s", t.names(x.Fish))...)
+	}
 	return t.ended(t.say("%[1]s: %[2]s", t.name(x.Dish), text))
 }
 

@@ -84,28 +84,29 @@ type Rule struct{ Section, Says string }
 
 // Code is what a published code says of time and temperature.
 type Code struct {
-	Name     string // as the kitchen file chooses it
-	Title    string
-	Scale    string  // of all its figures
-	Cooling  []Stage // cooked food; empty when the code names no time
-	FromRoom []Stage // food made of what stood at room temperature
-	Hot      *Hold   // held hot, at or above; nil when the code names none
-	Cold     *Hold   // held cold, at or below
-	Receive  *Hold   // cold food as it comes in, at or below; nil when the code names none
-	ComesHot *Hold   // cooked food that comes in hot, at or above; nil when the code names none
-	Reheat   *Hold   // reheated, at or above
-	For      int     // seconds that it stays so hot when it is reheated; 0 for an instant
-	Again    int     // minutes within which food is reheated so, where For is set for hot holding; 0 when the code names none
-	Soon     string  // the paragraph of that, in the section of Reheat
-	Cook     []Cook  // raw food; nil when the code names none here
-	Keeps    int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
-	Dated    string  // the section of that
-	Mixed    string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
-	Advisory string  // the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here
-	Eggs     string  // the section on pasteurised eggs in what is not cooked; "" when the code has none here
-	Oil      string  // the section by which garlic in oil needs time and temperature control; "" when the code names none here
-	Frozen   string  // the section by which frozen time does not count; "" when the code names none
-	Others   []Rule
+	Name      string // as the kitchen file chooses it
+	Title     string
+	Scale     string  // of all its figures
+	Cooling   []Stage // cooked food; empty when the code names no time
+	FromRoom  []Stage // food made of what stood at room temperature
+	Hot       *Hold   // held hot, at or above; nil when the code names none
+	Cold      *Hold   // held cold, at or below
+	Receive   *Hold   // cold food as it comes in, at or below; nil when the code names none
+	ComesHot  *Hold   // cooked food that comes in hot, at or above; nil when the code names none
+	Reheat    *Hold   // reheated, at or above
+	For       int     // seconds that it stays so hot when it is reheated; 0 for an instant
+	Again     int     // minutes within which food is reheated so, where For is set for hot holding; 0 when the code names none
+	Soon      string  // the paragraph of that, in the section of Reheat
+	Cook      []Cook  // raw food; nil when the code names none here
+	Keeps     int     // days that ready food is held cold, the day made being day 1; 0 when the code names none
+	Dated     string  // the section of that
+	Mixed     string  // the section by which the earliest day 1 goes with a mix; "" when the code names none
+	Advisory  string  // the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here
+	Eggs      string  // the section on pasteurised eggs in what is not cooked; "" when the code has none here
+	Parasites string  // the section on freezing fish that is served raw; "" when the code has none here
+	Oil       string  // the section by which garlic in oil needs time and temperature control; "" when the code names none here
+	Frozen    string  // the section by which frozen time does not count; "" when the code names none
+	Others    []Rule
 }
 
 // Codes are the codes that a kitchen can choose among; the first is the usual one. Where a figure was read, and what is
@@ -124,7 +125,7 @@ var Codes = []Code{
 		Cook: []Cook{{Poultry, 165, 0, "3-401.11(A)(3)"}, {Ground, 155, 17, "3-401.11(A)(2)"}, {Whole, 145, 15, "3-401.11(A)(1)"}},
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
-		Advisory: "3-603.11", Eggs: "3-302.13", Oil: "1-201.10(B)", // the first two from memory; an older text of the last in NAVMED P-5010-1
+		Advisory: "3-603.11", Eggs: "3-302.13", Parasites: "3-402.11", Oil: "1-201.10(B)", // the first three from memory; an older text of the last in NAVMED P-5010-1
 		Others: []Rule{
 			{"3-401.11(A)", "cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s"}, // from memory
 			{"3-401.11(B)", "whole roasts: by the table there, such as 63 °C (145 °F) for 4 min"}, // from memory

@@ -91,7 +91,7 @@ func TestLimitsOfTheUSCode(t *testing.T) {
 	}, got)
 	assert.Equal(t, 120, c.Again, "3-403.11(D): within 2 h")
 	assert.Equal(t, "3-403.11(A), (D)", c.Reheating())
-	assert.Equal(t, []any{7, "3-501.17(A)", "3-501.17(C)", "3-501.18", "3-603.11", "3-302.13"}, []any{c.Keeps, c.Dated, c.Mixed, c.Frozen, c.Advisory, c.Eggs})
+	assert.Equal(t, []any{7, "3-501.17(A)", "3-501.17(C)", "3-501.18", "3-603.11", "3-302.13", "3-402.11"}, []any{c.Keeps, c.Dated, c.Mixed, c.Frozen, c.Advisory, c.Eggs, c.Parasites})
 	said := map[string]string{}
 	for _, r := range c.Others {
 		said[r.Section] = r.Says

@@ -161,6 +161,7 @@ type RawServed struct {
 	Raw  []string `json:"raw"`      // the bought items that are raw in it
 	Said bool     `json:"said"`     // the file says that it is served so; else it does not say whether it is cooked through at the pass
 	Eggs []string `json:"raw_eggs"` // raw eggs in it of which the file does not say that they are pasteurised
+	Fish []string `json:"raw_fish"` // raw fish in it; the file has no word for what the supplier did against parasites
 }
 
 // ServedRaw are the dishes that nothing cooks through before they are served.
@@ -170,9 +171,12 @@ func (k *Kitchen) ServedRaw() []RawServed {
 		if !k.Raw[d.Item] {
 			continue
 		}
-		x := RawServed{Dish: d.Name, Raw: []string{}, Said: k.Heat[len(k.Steps)+n] == LeavesRaw, Eggs: []string{}}
+		x := RawServed{Dish: d.Name, Raw: []string{}, Said: k.Heat[len(k.Steps)+n] == LeavesRaw, Eggs: []string{}, Fish: []string{}}
 		for _, i := range k.RawIn(d.Item) {
 			x.Raw = append(x.Raw, k.Graph.Items[i].Name)
+			if k.states(i, "fish") {
+				x.Fish = append(x.Fish, k.Graph.Items[i].Name)
+			}
 		}
 		x.Eggs = append(x.Eggs, k.RawEggs(d.Item)...)
 		list = append(list, x)
@@ -183,22 +187,23 @@ func (k *Kitchen) ServedRaw() []RawServed {
 // RawEggs are the raw eggs in an item of which the file does not say that they are pasteurised.
 func (k *Kitchen) RawEggs(item int) (names []string) {
 	for _, i := range k.RawIn(item) {
-		if k.isEgg(i) {
+		if k.states(i, "egg", "eggs") {
 			names = append(names, k.Graph.Items[i].Name)
 		}
 	}
 	return names
 }
 
-// isEgg tells whether a bought item states egg as its allergen.
-func (k *Kitchen) isEgg(item int) bool {
+// states tells whether a bought item states one of some allergens as its own.
+func (k *Kitchen) states(item int, codes ...string) bool {
 	return slices.ContainsFunc(k.Bought[item].Allergens, func(a string) bool {
 		code, _ := CodeAndKind(a)
-		return code == "egg" || code == "eggs"
+		return slices.Contains(codes, code)
 	})
 }
 
-// checkRaw asks of steps and dishes that take something raw whether they cook it through, and of raw eggs whether they are pasteurised. What is
+// checkRaw asks of steps and dishes that take something raw whether they cook it through, of raw eggs whether they are pasteurised, and of
+// raw fish for the word of the supplier on parasites. What is
 // raw only because a step before it does not say is not asked about again: the answer there may end it.
 func (r *reader) checkRaw() {
 	k := r.k
@@ -227,15 +232,27 @@ func (r *reader) checkRaw() {
 		}
 	}
 	for _, x := range k.ServedRaw() {
-		if len(x.Eggs) == 0 || !x.Said {
-			continue // where it is not said how it is served, that is asked first
+		if !x.Said {
+			continue // how it is served is asked first
 		}
 		d := slices.IndexFunc(k.Dishes, func(d Dish) bool { return d.Name == x.Dish })
+		at := r.span(r.recipes[len(k.Steps)+d].key)
+		if len(x.Fish) > 0 {
+			cite := ""
+			if k.Code.Parasites != "" {
+				cite = " (" + k.Code.Cite(k.Code.Parasites) + ", from memory: at -20 °C (-4 °F) for 7 days, or -35 °C (-31 °F) for 15 h)"
+			}
+			r.warn(at, "raw-fish", "keep the letter at hand; which fish needs no freezing is for your local authority to say",
+				"%q is served with raw %s: see the supplier's letter that it was frozen against parasites, or needs no freezing%s", x.Dish, strings.Join(x.Fish, ", "), cite)
+		}
+		if len(x.Eggs) == 0 {
+			continue
+		}
 		cite := ""
 		if k.Code.Eggs != "" {
 			cite = " (" + k.Code.Cite(k.Code.Eggs) + ", from memory)"
 		}
-		r.warn(r.span(r.recipes[len(k.Steps)+d].key), "raw-egg", `write "pasteurised: yes" on them if they are`,
+		r.warn(at, "raw-egg", `write "pasteurised: yes" on them if they are`,
 			"%q is served with raw %s, and the file does not say that they are pasteurised%s", x.Dish, strings.Join(x.Eggs, ", "), cite)
 	}
 }

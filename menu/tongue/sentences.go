@@ -139,6 +139,8 @@ var spoken = Sentences{
 		"crudo en el plato, y el archivo de la cocina no dice si se cocina por completo al pedirlo: %[1]s", "其中有生的，厨房文件没有写明出菜时是否做熟：%[1]s"},
 	{InOil, "%[1]s en aceite o grasa: ahí puede formarse la toxina del botulismo sin que se note; al frío enseguida, a %[2]s o menos, nunca lo dejes fuera; úsalo en 4 días o congélalo; la norma local va primero",
 		"%[1]s浸在油脂里：会产生肉毒毒素，看不出也闻不出；做好马上冷藏，%[2]s 或以下，绝不可放在外面；4 天内用完，否则冷冻；以当地法规为先"},
+	{"raw fish, NOT STATED whether it was frozen against parasites or needs no freezing; see the supplier's letter: %[1]s",
+		"pescado crudo, NO CONSTA si se congeló contra los parásitos o no hace falta; pide ver la carta del proveedor: %[1]s", "生鱼，没有写明是否为杀灭寄生虫冷冻过，或无需冷冻；请查看供应商的证明：%[1]s"},
 	{"raw eggs, NOT STATED whether pasteurised: %[1]s", "huevos crudos, NO CONSTA si son pasteurizados: %[1]s", "生蛋，没有写明是否经巴氏杀菌：%[1]s"},
 	{Reminder,
 		"El consumo de carnes, aves, pescados, mariscos o huevos crudos o poco hechos puede aumentar el riesgo de enfermedades transmitidas por alimentos.",

@@ -19,6 +19,9 @@ func (p Page) servedRaw(all []kitchen.RawServed, advisory string) (lines []strin
 		if len(x.Eggs) > 0 {
 			parts = append(parts, say("raw eggs, NOT STATED whether pasteurised: %[1]s", p.Voice.List(x.Eggs)))
 		}
+		if len(x.Fish) > 0 {
+			parts = append(parts, say("raw fish, NOT STATED whether it was frozen against parasites or needs no freezing; see the supplier's letter: %[1]s", p.Voice.List(x.Fish)))
+		}
 		lines = append(lines, say("%[1]s: %[2]s", x.Dish, strings.Join(parts, say("; "))))
 	}
 	if said := p.Voice.Advisory(all, advisory); said != "" {
