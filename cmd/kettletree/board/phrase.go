@@ -286,9 +286,6 @@ func (s *speaker) inTurn(text string, inner func(string) (string, bool)) (string
 	if said, ok := s.list(text, inner); ok {
 		return said, true
 	}
-	if s.own[text] { // "squid and chips" is one dish
-		return s.Called(text), true
-	}
 	for _, sep := range []string{"; ", ", ", " and ", " + "} {
 		if before, after, ok := strings.Cut(text, sep); ok {
 			a, okA := inner(before)
@@ -305,10 +302,14 @@ func (s *speaker) inTurn(text string, inner func(string) (string, bool)) (string
 func (s *speaker) list(text string, inner func(string) (string, bool)) (string, bool) {
 	before, last, and := strings.Cut(text, " and ")
 	list := strings.Split(before, ", ")
-	if and {
+	whole := list[len(list)-1] + " and " + last
+	switch {
+	case and && s.own[whole]: // "burger, squid and chips" are two dishes
+		list[len(list)-1], and = whole, false
+	case and:
 		list = append(list, last)
 	}
-	if len(list) < 3 {
+	if len(list) < 3 && (and || !s.own[whole]) {
 		return "", false
 	}
 	for i, one := range list {

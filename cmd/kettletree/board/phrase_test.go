@@ -161,9 +161,16 @@ bought:
   chips: {price: 2/kg, allergens: [], also: {es: papas}}
 dishes:
   squid and chips: {price: 11, takes: [120 g squid, 200 g chips], sells: 8}
+  burger: {price: 9, takes: [200 g chips], sells: 8}
 `))
 	require.Empty(t, found)
-	got, ok := newSpeaker(language.Spanish, k).phrase("squid and chips", 0)
-	assert.True(t, ok)
-	assert.Equal(t, "squid and chips", got)
+	for english, want := range map[string]string{
+		"squid and chips":              "squid and chips",
+		"burger, squid and chips":      "burger, squid and chips",
+		"burger, squid and 2 kg chips": "burger, calamar y 2 kg de papas",
+	} {
+		got, ok := newSpeaker(language.Spanish, k).phrase(english, 0)
+		assert.True(t, ok, english)
+		assert.Equal(t, want, got)
+	}
 }
