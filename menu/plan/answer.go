@@ -32,7 +32,7 @@ type Answer struct {
 	DaysAfter    int      `json:"days_after"`     // how many days after were looked at: the standing week, with what the plan leaves
 	Bound        *float64 `json:"bound"`          // the contribution, and what another plan that goes off the cards no more could earn beyond it, both with the days after: below standing where that week leaves less to them, or goes off its cards more; null when none is known
 	Gap          *float64 `json:"gap"`            // (bound - contribution) / |contribution|; null without a bound, or when the plan earns nothing
-	Proven       bool     `json:"proven"`         // no plan that goes off the cards no more earns more with the days after, but for 0.33 % of the contribution: the bound says so
+	Proven       bool     `json:"proven"`         // no plan that keeps to the cards as far earns more with the days after, but for 0.33% of the contribution: the bound says so
 	Ways         int      `json:"ways,omitempty"` // to cook these days, when all of them were played and none earns more; a dish is held back only as the search has it; left out when there are too many
 	Sales        float64  `json:"sales"`
 	Bought       float64  `json:"bought"`   // what all deliveries cost

@@ -13,7 +13,8 @@ import (
 )
 
 // Shares of what a portion brings beyond its cost. A line off the card counts at least the first, so that a batch is made for what
-// some portions take, and at most the second, so that a portion is rather sold off the card than not.
+// some portions take, and at most the second and what it saves, so that a portion is rather sold off the card than not, and nothing is
+// left out to save money.
 const (
 	leastOff = 0.4
 	mostOff  = 0.7
@@ -62,7 +63,8 @@ func (m *model) cards() error {
 			if s < len(m.Steps) && left <= 0 {
 				return max(first, atLeast/ways) // no portion goes unsold for that
 			}
-			return max(0, min(max(first, atLeast/ways), mostOff*left/ways))
+			saves := max(0, first-instead) // which is never worth going off the card for
+			return max(0, min(max(first, atLeast/ways), mostOff*(left-saves)/ways+saves))
 		}
 		m.offs[s] = make([]off, len(st.Takes))
 		for l, line := range st.Takes {

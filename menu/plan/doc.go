@@ -89,7 +89,8 @@
 // Nothing is left out or replaced to save money. What goes off its card counts against a plan what the first choice costs, so
 // that a substitute is never cheaper; where that is more, of a portion two fifths of what it brings, so that a batch is made for what some
 // portions miss, and of a batch a tenth of its bill. Lines that can go off the card share these. None counts more than its share of seven
-// tenths of what is still brought off the card: so a portion is rather sold off the card than not. What a batch brings is by the poorest
+// tenths of what the card brings, and what going off it saves: so a portion is rather sold off the card than not, and never to save
+// money. What a batch brings is by the poorest
 // dish that can't do without it; one that would bring nothing has no such limit.
 // That is no money: it stands in no figure that is shown, but plans are chosen by it, and what is said to bound them bounds those
 // that go off the cards no more than the one that is shown.
