@@ -54,6 +54,7 @@ var restsOn = map[string]string{
 	"%q is served with raw %s: see the supplier's letter that it was frozen against parasites, or needs no freezing%s":                                      "3-402.11",
 	"raw eggs, NOT STATED whether pasteurised: %[1]s":                                                                                                       "3-302.13",
 	"write \"pasteurised: yes\" on them if they are":                                                                                                        "3-302.13",
+	"Of fish that is served raw: what the supplier's letter says of parasites (frozen how cold and how long, or why it needs none), and its date.":          "3-402.11",
 	"yes: of raw eggs, that they are pasteurised, and so not raw.":                                                                                          "3-302.13",
 
 	"Does the pot cook through what goes in raw?": "3-401.11",
@@ -299,7 +300,7 @@ var restsOn = map[string]string{
 	"What this kitchen's food code says, %[1]s:":                                                                                                                             toLocalCode,
 	"Where local code, or someone licensed to judge, says otherwise, do as they say. This guide does not replace training.":                                                  toLocalCode,
 	"Your local code, and the people licensed to judge, come first.":                                                                                                         toLocalCode,
-	"keep the letter at hand; which fish needs no freezing is for your local authority to say":                                                                               toLocalCode,
+	"write \"parasite letter: ...\" on it, what the letter says and its date; which fish needs no freezing is for your local authority to say":                               toLocalCode,
 	"ask your local authority which advisory it wants":                                                                                                                       toLocalCode,
 	"before you serve what is used up, check its date mark, and follow your local code":                                                                                      toLocalCode,
 	"check the allergens of a substitute or a special against the label and your local rules before you serve it; only what the kitchen file states is known here":           toLocalCode,

@@ -28,6 +28,16 @@ func approver(s string) (string, error) {
 		Hint: "write the authority and its letter, such as county health authority, letter of 2 March 2026; without an approval in writing remove the key"}
 }
 
+// letter reads what a supplier wrote of parasites in raw fish. A word such as yes is no letter.
+func letter(s string) (string, error) {
+	says, err := approver(s)
+	if err != nil {
+		err = &measure.Error{Msg: fmt.Sprintf("%q does not say what stands in the letter", strings.TrimSpace(s)), Len: len(s),
+			Hint: "write what it says and its date, such as \"fish house, 2 March 2026: frozen at -20 °C for 7 days\"; without a letter remove the key"}
+	}
+	return says, err
+}
+
 // Renewed tells whether an approval begins a new day 1 for an item: it is carried on from yesterday, and cooked through each time.
 func (k *Kitchen) Renewed(item int) bool {
 	return k.Approved[item] != "" && k.carriedOn(item, k.Cooks)

@@ -78,6 +78,7 @@ func (r *reader) bought(n *yaml.Node) {
 		b.Allergens, b.May = r.stated(r.value(body, "allergens")), r.stated(r.value(body, "may contain"))
 		r.alsoFrom(i, body, from)
 		b.Raw, b.Pasteurised = r.says(body, "raw", "yes"), r.says(body, "pasteurised", "yes")
+		b.Parasites, _ = scalar(r, body, "parasite letter", letter)
 		r.k.Bought = append(r.k.Bought, b)
 	}
 }

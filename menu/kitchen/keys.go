@@ -178,6 +178,7 @@ var boughtKeys = []key{
 	{"raw", yesNo, may, "yes: it is raw food of an animal. What is made of it is raw too until a step cooks it through, and carries no date mark until then; " +
 		"a dish that is raw when it is served says so."},
 	{"pasteurised", yesNo, may, "yes: of raw eggs, that they are pasteurised, and so not raw."},
+	{"parasite letter", anyText, may, "Of fish that is served raw: what the supplier's letter says of parasites (frozen how cold and how long, or why it needs none), and its date."},
 	{"from", anyText, may, "Who supplies it; what is known of a supplier stands under suppliers."},
 	alsoFromKey,
 	pluralKey,

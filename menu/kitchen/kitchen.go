@@ -120,6 +120,7 @@ type Bought struct {
 	From      string   // supplier
 
 	Raw, Pasteurised bool
+	Parasites        string // what the supplier wrote of raw fish: that it was frozen, or needs no freezing; "" of what is not on file
 }
 
 // StepCard is what is known of a step beside its lines and cost.

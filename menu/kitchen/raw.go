@@ -161,7 +161,7 @@ type RawServed struct {
 	Raw  []string `json:"raw"`      // the bought items that are raw in it
 	Said bool     `json:"said"`     // the file says that it is served so; else it does not say whether it is cooked through at the pass
 	Eggs []string `json:"raw_eggs"` // raw eggs in it of which the file does not say that they are pasteurised
-	Fish []string `json:"raw_fish"` // raw fish in it; the file has no word for what the supplier did against parasites
+	Fish []string `json:"raw_fish"` // raw fish in it for which the file names no supplier's letter on parasites
 }
 
 // ServedRaw are the dishes that nothing cooks through before they are served.
@@ -174,7 +174,7 @@ func (k *Kitchen) ServedRaw() []RawServed {
 		x := RawServed{Dish: d.Name, Raw: []string{}, Said: k.Heat[len(k.Steps)+n] == LeavesRaw, Eggs: []string{}, Fish: []string{}}
 		for _, i := range k.RawIn(d.Item) {
 			x.Raw = append(x.Raw, k.Graph.Items[i].Name)
-			if k.states(i, "fish") {
+			if k.states(i, "fish") && k.Bought[i].Parasites == "" {
 				x.Fish = append(x.Fish, k.Graph.Items[i].Name)
 			}
 		}
@@ -242,7 +242,7 @@ func (r *reader) checkRaw() {
 			if k.Code.Parasites != "" {
 				cite = " (" + k.Code.Cite(k.Code.Parasites) + ", from memory: at -20 °C (-4 °F) for 7 days, or -35 °C (-31 °F) for 15 h)"
 			}
-			r.warn(at, "raw-fish", "keep the letter at hand; which fish needs no freezing is for your local authority to say",
+			r.warn(at, "raw-fish", `write "parasite letter: ..." on it, what the letter says and its date; which fish needs no freezing is for your local authority to say`,
 				"%q is served with raw %s: see the supplier's letter that it was frozen against parasites, or needs no freezing%s", x.Dish, strings.Join(x.Fish, ", "), cite)
 		}
 		if len(x.Eggs) == 0 {
