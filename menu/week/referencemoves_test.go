@@ -147,9 +147,7 @@ func (t *table) asDirected(sitting int, guests []int) bool {
 		return false
 	}
 	t.move(h, asked, whole(1))
-	for d, n := range guests {
-		t.out.served[sitting][d] = n
-	}
+	copy(t.out.served[sitting], guests)
 	t.enter()
 	return true
 }
