@@ -17,6 +17,7 @@ import (
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/counter"
+	"kettletree/menu/kitchen"
 )
 
 // mostOffers bounds what is looked at on one page.
@@ -170,10 +171,7 @@ func (p *counterAnswer) rows(a *asked) {
 	drop := a.Query.Get("drop")
 	add := func(r offerRow) {
 		r.At = len(p.Rows)
-		if i, err := a.Kitchen.FindItem(r.Item); err == nil {
-			r.Item, r.Unit = a.Kitchen.Graph.Items[i].Name, a.Kitchen.Graph.Items[i].Unit.Name
-		}
-		p.Rows = append(p.Rows, r)
+		p.Rows = append(p.Rows, r.in(a.Kitchen))
 	}
 	for n, text := range a.Query["offer"] {
 		if n >= mostOffers || drop == strconv.Itoa(n) {
@@ -211,8 +209,14 @@ func offerOf(text string) (r offerRow) {
 	r.Item, terms, _ = strings.Cut(text, "=")
 	r.Price, r.There, _ = strings.Cut(terms, ",")
 	r.Item, r.Price, r.There = strings.TrimSpace(r.Item), strings.TrimSpace(r.Price), strings.TrimSpace(r.There)
-	if number, _, ok := strings.Cut(r.Price, "/"); ok && !strings.ContainsAny(number, "%") {
-		r.Price = strings.TrimSpace(number)
+	return r
+}
+
+// in is an offer by the name that a kitchen has for the item. A price for the item's own unit stands without it; for another it keeps it.
+func (r offerRow) in(k *kitchen.Kitchen) offerRow {
+	if i, err := k.FindItem(r.Item); err == nil {
+		r.Item, r.Unit = k.Graph.Items[i].Name, k.Graph.Items[i].Unit.Name
+		r.Price = strings.TrimSpace(strings.TrimSuffix(r.Price, "/"+r.Unit))
 	}
 	return r
 }

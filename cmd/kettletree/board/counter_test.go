@@ -9,7 +9,7 @@ import (
 // What stands in the fields of At the counter is what is asked, and what is wrong is said beside it.
 func TestOfferRows(t *testing.T) {
 	for text, want := range map[string]offerRow{
-		"pork shoulder=4.80/kg, pieces of 7.0 7.4 kg": {Item: "pork shoulder", Price: "4.80", There: "pieces of 7.0 7.4 kg"},
+		"pork shoulder=4.80/kg, pieces of 7.0 7.4 kg": {Item: "pork shoulder", Price: "4.80/kg", There: "pieces of 7.0 7.4 kg"},
 		"stewing hen=9, 40":                           {Item: "stewing hen", Price: "9", There: "40"},
 		"corn=42 for 10 kg":                           {Item: "corn", Price: "42 for 10 kg"},
 		"lime=+20%":                                   {Item: "lime", Price: "+20%"},
@@ -25,6 +25,14 @@ func TestOfferRows(t *testing.T) {
 		"lime=":                                       {Item: "lime", Unit: "each"},
 	} {
 		assert.Equal(t, want, r.text())
+	}
+	k := openBoard(t, "three-kettles").board.watch.state().kitchen // which has its onions by the pound
+	for text, want := range map[string]string{
+		"white onion=0.60/kg, 40 kg": "white onion=0.60/kg, 40 kg",
+		"white onion=0.60/lb, 40 kg": "white onion=0.60/lb, 40 kg",
+		"white onion=0.60, 40 kg":    "white onion=0.60/lb, 40 kg",
+	} {
+		assert.Equal(t, want, offerOf(text).in(k).text())
 	}
 }
 
