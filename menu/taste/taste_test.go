@@ -143,9 +143,9 @@ func TestHiddenCause(t *testing.T) {
 		}
 	}
 	t.Logf("of %d journals with a cause it was found in %d; of as many without one nothing was named in %d", *journals, found, none)
-	least := int(*journals) * 2 / 5
-	assert.GreaterOrEqual(t, found, least, "seed %d", seed)
-	assert.GreaterOrEqual(t, none, least, "seed %d", seed)
+	// Four in five are found (TestPower has the figures), so that fewer than two of five are once in 130 runs, none once in 2,500.
+	assert.GreaterOrEqual(t, found, int(*journals)*3/10, "seed %d", seed)
+	assert.GreaterOrEqual(t, none, int(*journals)*2/5, "seed %d", seed)
 }
 
 // Eleven batches are not enough, however plain the cause.
