@@ -69,10 +69,13 @@ func TestBrowserEveryFormKeeps(t *testing.T) {
 	for _, path := range some[:cutForms] { // others in each run
 		b.open(path)
 		b.until(fmt.Sprintf("%s === %q", holdsAll, typed[path]), path+" before the network goes")
+		b.until("!!navigator.serviceWorker.controller", "the worker that keeps copies is there")
 		p.isKilled()
 		evaluate[bool](b, `document.querySelector("header nav a:not([aria-current])").click(), true`) // nobody answers
 		b.sees("Offline.")
-		b.until(fmt.Sprintf("%s === %q", holdsAll, typed[path]), path+": what was typed while nobody answers")
+		b.until(fmt.Sprintf("location.pathname + location.search !== %q", path), path+" is left for the copy that the device has of where the tap led")
+		evaluate[bool](b, "history.back(), true")
+		b.until(fmt.Sprintf("location.pathname + location.search === %q && %s === %q", path, holdsAll, typed[path]), path+": what was typed while nobody answers")
 		p.starts(tuesday)
 	}
 	for _, path := range paths {
