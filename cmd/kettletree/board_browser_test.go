@@ -80,7 +80,8 @@ func openTab(t testing.TB, o *served, s screen) *tab {
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath("/usr/bin/chromium"), chromedp.UserDataDir(t.TempDir()), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.NoFirstRun, chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true))
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+		chromedp.Flag("host-resolver-rules", "MAP "+networked+" "+loopedBack))
 	allocator, stop := chromedp.NewExecAllocator(context.WithoutCancel(t.Context()), options...)
 	t.Cleanup(stop)
 	ctx, stop := chromedp.NewContext(allocator)

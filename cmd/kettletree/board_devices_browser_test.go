@@ -18,12 +18,21 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func TestBrowserDevices(t *testing.T) {
-	hosts, err := addresses()
-	require.NoError(t, err)
-	if len(hosts) == 0 {
-		t.Skip("this machine is on no network")
+// networked is the address by which a network knows this machine: one kept for examples (RFC 5737), which browsers of these tests take to
+// an address of loopback, so that there are devices where no network is. To a browser it is as far away as any other.
+const networked, loopedBack = "192.0.2.2", "127.0.0.2"
+
+// onNetwork puts this machine on it.
+func onNetwork(t *testing.T) {
+	was := interfaceAddresses
+	t.Cleanup(func() { interfaceAddresses = was })
+	interfaceAddresses = func() ([]net.Addr, error) {
+		return []net.Addr{&net.IPNet{IP: net.ParseIP(networked), Mask: net.CIDRMask(24, 32)}}, nil
 	}
+}
+
+func TestBrowserDevices(t *testing.T) {
+	onNetwork(t)
 	o := openBoard(t, "first-pot", "--lan")
 	here, err := url.Parse(o.url)
 	require.NoError(t, err)
@@ -31,7 +40,7 @@ func TestBrowserDevices(t *testing.T) {
 	code := regexp.MustCompile(`to write, with the code (\S+) at`).FindStringSubmatch(o.printed.String())
 	require.Len(t, code, 2)
 	there := *o
-	there.url = "http://" + net.JoinHostPort(hosts[0], here.Port())
+	there.url = "http://" + net.JoinHostPort(networked, here.Port())
 	far, near := openTab(t, &there, phone), openTab(t, o, tablet)
 
 	far.open("/")

@@ -57,9 +57,11 @@ func delaying(t *testing.T, o *served, by time.Duration) *network {
 			return true
 		}
 	}
+	inside := *to
+	inside.Host = strings.Replace(to.Host, networked, loopedBack, 1)
 	static := func(r *http.Request) bool { return strings.HasPrefix(r.URL.Path, "/static/") }
 	behind := &httputil.ReverseProxy{FlushInterval: -1, ErrorLog: stdlog.New(io.Discard, "", 0), Rewrite: func(r *httputil.ProxyRequest) {
-		r.SetURL(to)
+		r.SetURL(&inside)
 		r.Out.Host = to.Host
 		if r.Out.Header.Get("Origin") != "" {
 			r.Out.Header.Set("Origin", o.url)
@@ -76,7 +78,7 @@ func delaying(t *testing.T, o *served, by time.Duration) *network {
 		}
 		behind.ServeHTTP(w, r)
 	})}
-	host := to.Hostname()
+	host := inside.Hostname()
 	if host == "localhost" {
 		host = "127.0.0.1"
 	}
@@ -84,7 +86,7 @@ func delaying(t *testing.T, o *served, by time.Duration) *network {
 	require.NoError(t, err)
 	go func() { _ = front.Serve(l) }()
 	t.Cleanup(func() { _ = front.Close() })
-	n.address = "http://" + strings.Replace(l.Addr().String(), "127.0.0.1", "localhost", 1)
+	n.address = "http://" + strings.NewReplacer("127.0.0.1", "localhost", loopedBack, networked).Replace(l.Addr().String())
 	return n
 }
 

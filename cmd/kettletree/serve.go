@@ -255,9 +255,12 @@ func blocks(text string) string {
 	return b.String()
 }
 
+// interfaceAddresses are all that this machine has. Tests put it on a network that is not there.
+var interfaceAddresses = net.InterfaceAddrs
+
 // addresses are those by which a network knows this machine, those of a network at home first.
 func addresses() (list []string, err error) {
-	all, err := net.InterfaceAddrs()
+	all, err := interfaceAddresses()
 	if err != nil {
 		return nil, err
 	}
