@@ -5,6 +5,8 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,4 +43,25 @@ func TestMeasuredExample(t *testing.T) {
 	want, err := os.ReadFile(golden)
 	require.NoError(t, err)
 	assert.Equal(t, string(want), string(picture))
+
+	// Whoever has that log book and types what help shows is answered: a trial of skims, which nobody ever noted, too, before one is logged.
+	t.Chdir(filepath.Dir(filepath.Dir(folder)))
+	var logs [][]string
+	run := func(args []string) {
+		got := runIn(t, nil, args...)
+		assert.Zero(t, got.code, "%s: %s", args, got.stderr)
+		if slices.Contains(args, "--vary") {
+			assert.Contains(t, got.stdout, "less than usual")
+		}
+	}
+	for _, example := range regexp.MustCompile(`(?m)^    kettletree (.*)$`).FindAllStringSubmatch(helpText("taste"), -1) {
+		if args := words(t, example[1]); args[0] == "log" {
+			logs = append(logs, args)
+		} else {
+			run(args)
+		}
+	}
+	for _, args := range logs {
+		run(args)
+	}
 }

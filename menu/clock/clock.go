@@ -108,10 +108,16 @@ type Row struct {
 	minute int
 }
 
-// Tried is a thing that a trial varies, and how it is to be in a batch: "less", "more", "sooner", "later", "shorter" or "longer", and how much that is.
+// Tried is a thing that a trial varies, and how it is to be in a batch: "less", "more", "sooner", "later", "shorter" or "longer", and how much that is,
+// "" for nobody knows: than usual.
 type Tried struct{ Thing, How, Amount string }
 
-func (t Tried) String() string { return t.Thing + " " + t.How + ", " + t.Amount }
+func (t Tried) String() string {
+	if t.Amount == "" {
+		return t.Thing + " " + t.How + " than usual"
+	}
+	return t.Thing + " " + t.How + ", " + t.Amount
+}
 
 // Aim is where a measure should be, and where it was of late.
 type Aim struct {

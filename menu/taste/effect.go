@@ -128,6 +128,7 @@ func (t *Kept) asDone(measures []kitchen.Measure, b *logbook.Tasting, levels []i
 		}
 		done := 0
 		switch middle := (v.Lower + v.Upper) / 2; {
+		case v.unread():
 		case value < middle:
 			done = -1
 		case value > middle:

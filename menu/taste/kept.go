@@ -103,7 +103,7 @@ func (t *Kept) fault() string {
 		}
 	}
 	for _, v := range t.Things {
-		if v.Thing == "" || !(v.Lower < v.Upper) { // so that what is not a number is one too
+		if v.Thing == "" || !v.unread() && !(v.Lower < v.Upper) { // so that what is not a number is one too
 			return fmt.Sprintf("the levels of %q do not go up", v.Thing)
 		}
 	}

@@ -28,9 +28,12 @@ type Varied struct {
 	Unit  string  `json:"unit" yaml:"unit"`
 	Lower float64 `json:"lower" yaml:"lower"`
 	Upper float64 `json:"upper" yaml:"upper"`
-	Less  string  `json:"less" yaml:"less"` // the lower level as a cook measures it: "4.4 kg", "50 min"
+	Less  string  `json:"less" yaml:"less"` // the lower level as a cook measures it: "4.4 kg", "50 min"; "" of what was never noted and has no aim: less than usual
 	More  string  `json:"more" yaml:"more"`
 }
+
+// unread tells whether the levels have no figures, for nobody knows yet what is usual.
+func (v *Varied) unread() bool { return v.Lower == 0 && v.Upper == 0 }
 
 // VaryError says that a trial can't vary what was asked for.
 type VaryError struct{ Msg, Hint string }
@@ -52,6 +55,33 @@ func factorsKnown(batches []logbook.Tasting, handling map[string]string) (list [
 		}
 	}
 	return list
+}
+
+// factorsUnknown are those of which no batch tells anything yet: a trial is about what the cook will do, and needs no past. What goes in stands
+// on the card, and what is noted may have an aim.
+func factorsUnknown(k *kitchen.Kitchen, step int, measures []kitchen.Measure, list []factor) (more []factor) {
+	add := func(f factor) {
+		if named := func(o factor) bool { return o.name == f.name }; !slices.ContainsFunc(list, named) && !slices.ContainsFunc(more, named) {
+			more = append(more, f)
+		}
+	}
+	if step >= 0 {
+		for _, line := range k.Graph.Steps[step].Takes {
+			add(factor{name: k.Graph.Items[line.Choices[0].Item].Name, unit: ofTheCard, values: []float64{1}, sets: true})
+		}
+	}
+	for i := range measures {
+		m := &measures[i]
+		if !m.Handling || m.Sort == kitchen.InWords {
+			continue
+		}
+		f := factor{name: m.Name, unit: m.Unit, sets: true}
+		if m.Aim != nil {
+			f.values = []float64{m.Aim.Low, m.Aim.High}
+		}
+		add(f)
+	}
+	return more
 }
 
 // varied is how far apart the values of a thing are, as a share of the middle one.
@@ -91,27 +121,28 @@ func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
 const leastApart = 0.2
 
 // trial lays out a trial of what is asked for, or of the two things that go with a measure most, and as long as nothing can be
-// said of that, of those that varied most.
-func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []string) (*Trial, error) {
+// said of that, of those that varied most. What is unknown is varied only where it is asked for.
+func (a *Answer) trial(k *kitchen.Kitchen, step int, things, unknown []factor, vary []string) (*Trial, error) {
+	any := slices.Concat(things, unknown)
 	var chosen []factor
 	pick := func(name string) bool {
-		at := slices.IndexFunc(things, func(f factor) bool { return strings.EqualFold(f.name, name) })
-		if at < 0 || slices.ContainsFunc(chosen, func(f factor) bool { return f.name == things[at].name }) {
+		at := slices.IndexFunc(any, func(f factor) bool { return strings.EqualFold(f.name, name) })
+		if at < 0 || slices.ContainsFunc(chosen, func(f factor) bool { return f.name == any[at].name }) {
 			return false
 		}
-		chosen = append(chosen, things[at])
+		chosen = append(chosen, any[at])
 		return true
 	}
 	for _, name := range vary {
 		if !pick(name) {
 			var names []string
-			for _, f := range things {
+			for _, f := range any {
 				names = append(names, f.name)
 			}
 			if len(names) == 0 {
 				return nil, &VaryError{fmt.Sprintf("nothing is known of %q yet", name), "measure a batch first, and log what goes into it and when"}
 			}
-			return nil, &VaryError{fmt.Sprintf("%q is not something that was varied or noted, or stands there twice", name), "these are: " + strings.Join(names, ", ")}
+			return nil, &VaryError{fmt.Sprintf("%q is not something that the cook sets, or stands there twice", name), "these are: " + strings.Join(names, ", ")}
 		}
 	}
 	if len(vary) == 1 || len(vary) > MostVaried {
@@ -139,6 +170,10 @@ func (a *Answer) trial(k *kitchen.Kitchen, step int, things []factor, vary []str
 	}
 	t := &Trial{}
 	for _, f := range chosen {
+		if len(f.values) == 0 {
+			t.Things = append(t.Things, Varied{Thing: f.name, Unit: f.unit})
+			continue
+		}
 		sorted := slices.Sorted(slices.Values(f.values))
 		v := Varied{Thing: f.name, Unit: f.unit, Lower: stat.Quantile(0.1, stat.Empirical, sorted, nil), Upper: stat.Quantile(0.9, stat.Empirical, sorted, nil)}
 		if mid := median(f.values); v.Upper-v.Lower < leastApart*mid {

@@ -4,6 +4,7 @@ package taste
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"kettletree/menu/kitchen"
@@ -26,7 +27,7 @@ type Answer struct {
 	TooFew   *TooFew    `json:"too_few"`         // what is one way or the other and takes more batches to be told; null where there is none
 	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
 	Under    *Trialled  `json:"trial_under_way"` // null where none is of this step
-	CanVary  []string   `json:"can_vary"`        // what a trial can vary: what the cook sets and is known of any batch
+	CanVary  []string   `json:"can_vary"`        // what a trial can vary: what the cook sets, be it known of any batch or not
 	Trial    *Trial     `json:"trial"`           // what to vary to find out; null where nothing that the cook sets is known
 	Photos   []Photo    `json:"photos"`          // the latest batch first
 	Notes    []Note     `json:"notes"`           // as they were written, the latest first, at most ten
@@ -161,12 +162,13 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 			return nil, err
 		}
 	}
-	canVary := factorsKnown(batches, handling)
+	noted := factorsKnown(batches, handling)
+	unknown := factorsUnknown(k, of.Step, measures, noted)
 	a.CanVary = []string{}
-	for _, f := range canVary {
+	for _, f := range slices.Concat(noted, unknown) {
 		a.CanVary = append(a.CanVary, f.name)
 	}
-	a.Trial, err = a.trial(k, of.Step, canVary, ask.Vary)
+	a.Trial, err = a.trial(k, of.Step, noted, unknown, ask.Vary)
 	if err == nil && ask.Kept != nil && of.Step >= 0 && k.Now(kitchen.NamedStep, ask.Kept.Of) == name {
 		a.Under, err = ask.Kept.Trialled(ctx, k, book, asOf)
 	}

@@ -163,7 +163,33 @@ func TestNotEnough(t *testing.T) {
 	assert.Zero(t, a.Batches)
 	assert.Nil(t, a.Trial)
 	_, err = Of(t.Context(), k, book(t), of, first, Ask{Vary: []string{"moon", "tide"}})
-	assert.ErrorContains(t, err, `nothing is known of "moon" yet`)
+	assert.ErrorContains(t, err, `"moon" is not something that the cook sets`)
+}
+
+// A trial needs no past: what goes in is varied about the card, what is noted within its aim, and else to less than usual or more.
+func TestTrialWithoutPast(t *testing.T) {
+	k, of := gumbo(t)
+	j := book(t)
+	a, err := Of(t.Context(), k, j, of, first, Ask{Vary: []string{"onion", "skims", "to the boil"}})
+	require.NoError(t, err)
+	require.NotNil(t, a.Trial)
+	assert.Equal(t, []Varied{{"onion", "of the card", 0.9, 1.1, "3.6 kg", "4.4 kg"}, {"skims", "times", 0, 0, "", ""}, {"to the boil", "min", 50, 70, "50 min", "70 min"}}, a.Trial.Things)
+	kept := a.Trial.Begin(a.Of, first)
+	require.Empty(t, kept.fault())
+	for n, levels := range kept.Batches {
+		how := map[int]string{-1: "skims less than usual", 1: "skims more than usual"}[levels[1]]
+		under, err := kept.Trialled(t.Context(), k, j, first.AddDate(0, 0, n))
+		require.NoError(t, err)
+		assert.Equal(t, how, under.Runs[n].Levels[1])
+		_, err = j.Append(t.Context(), entries(t, k, n, [3]string{"07:00", "lit", "seafood stock: 14 kg chicken backs, 4 kg onion, 60 L water"},
+			[3]string{"13:20", "measured", fmt.Sprintf("seafood stock: colour %d, skims %d", 3-levels[1], 4+levels[1])})...)
+		require.NoError(t, err)
+	}
+	under, err := kept.Trialled(t.Context(), k, j, first.AddDate(0, 0, 20))
+	require.NoError(t, err)
+	require.NotEmpty(t, under.Effects)
+	assert.Equal(t, "skims", under.Effects[0].Thing)
+	assert.Equal(t, -2.0, under.Effects[0].Effect)
 }
 
 // One pot told in figures: what went in against the card, its age and its supplier, when, for how long, what came out.

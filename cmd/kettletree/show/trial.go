@@ -20,9 +20,14 @@ func trialTable(p Page, trial *taste.Trial) string {
 	for n, levels := range trial.Batches {
 		cells := []string{count(n + 1)}
 		for at, level := range levels {
-			if v := trial.Things[at]; level > 0 {
+			switch v := trial.Things[at]; {
+			case level > 0 && v.More == "":
+				cells = append(cells, "more than usual")
+			case level > 0:
 				cells = append(cells, "more: "+v.More)
-			} else {
+			case v.Less == "":
+				cells = append(cells, "less than usual")
+			default:
 				cells = append(cells, "less: "+v.Less)
 			}
 		}
@@ -67,6 +72,10 @@ func (t Teller) Trialled(tr *taste.Trialled) (says []string) {
 func TriedText(t Teller, tried []clock.Tried) string {
 	var all []string
 	for _, one := range tried {
+		if one.Amount == "" {
+			all = append(all, t.Say("%[1]s "+one.How+" than usual", t.Thing(one.Thing)))
+			continue
+		}
 		all = append(all, t.Say("%[1]s "+one.How+", %[2]s", t.Thing(one.Thing), t.Amount(one.Amount)))
 	}
 	return strings.Join(all, t.Say("; "))
