@@ -160,13 +160,19 @@ func (t *table) stationNames() (names []string) {
 	return names
 }
 
-// ofStation is the sheet of a station: what is done for its steps on a day, and to the end of what begins there on it.
+// ofStation is the sheet of a station: what is done for its steps on a day, and to the end of what begins there on it. What is done every
+// hour since the evening before goes on.
 func (t *table) ofStation(name string, day int, of *Timetable) Sheet {
 	s := Sheet{For: name, Station: true, Day: t.Date(day).Format(time.DateOnly), From: stamp(t.Week, day*1440), To: stamp(t.Week, (day+1)*1440),
 		Limits: []Row{}, Unfit: []Conflict{}, Tasks: []Row{}, Overdue: []Overdue{}}
 	here := func(step string) bool {
 		n, err := t.FindStep(step)
 		return err == nil && n < len(t.Steps) && t.StationOf(n) == name
+	}
+	for _, r := range t.Rows {
+		if r.Hourly && r.At < s.From && r.By > s.From && r.Entry == 0 && here(r.Step) {
+			s.add(r)
+		}
 	}
 	for _, r := range of.Rows {
 		if r.Do != Serve && r.Entry == 0 && here(r.Step) {

@@ -38,6 +38,24 @@ made:
 dishes: {beef pie: {price: 8, takes: [150 g filling, 80 g crust], sells: 12}}
 `
 
+// Who stands at a pot in the morning sees what is done there every hour since the night began, first.
+func TestStationGoesOnFromTheEvening(t *testing.T) {
+	a, err := SheetsOn(t.Context(), weektest.SmallWeek(t, twoShifts), 2)
+	require.NoError(t, err)
+	require.NoError(t, a.Only("stock pot", true))
+	first := a.Sheets[0].Tasks[0]
+	assert.Equal(t, "skim", first.Act)
+	assert.Equal(t, "2026-11-24T23:30", first.At)
+	assert.Equal(t, "2026-11-25T07:30", first.By)
+	skims := 0
+	for _, r := range a.Sheets[0].Tasks {
+		if r.Act == "skim" {
+			skims++
+		}
+	}
+	assert.Equal(t, 2, skims, "last night's and tonight's")
+}
+
 // A shift past midnight is one sheet, with what is done after midnight in it; what goes on past its end is on the next one's too.
 func TestNightIsOneShift(t *testing.T) {
 	w := weektest.SmallWeek(t, twoShifts)

@@ -27,7 +27,7 @@ var sheets = Sentences{
 	{"Make %[1]s", "Haz %[1]s", "做%[1]s"},
 	{"Now: %[1]s (%[2]s)", "Ahora: %[1]s (%[2]s)", "现在：%[1]s（%[2]s）"},
 	{"Service: %[1]s", "Servicio: %[1]s", "餐段：%[1]s"},
-	{"Read the temperature of %[1]s: %[2]s or colder", "Mide la temperatura de %[1]s: %[2]s o menos", "量%[1]s的温度：%[2]s 或以下"},
+	{"Read the temperature of %[1]s: %[2]s or colder", "Mide la temperatura de %[1]s: %[2]s o menos", "量温度：%[1]s，须为 %[2]s 或以下"},
 	{"Write it down: ______", "Anótala: ______", "记下来：______"},
 	{"%[1]s the %[2]s", "%[1]s: %[2]s", "%[1]s一下%[2]s"},
 	{"%[1]s of %[2]s", "%[1]s de %[2]s", "%[2]s的%[1]s"},

@@ -39,11 +39,11 @@ var printed = map[string]func(context.Context, *asked) ([]byte, error){
 		return show.GridPage(show.Page{Voice: a.voice}, ask.Grid(w.Kitchen), true)
 	},
 	"/sheets": func(ctx context.Context, a *asked) ([]byte, error) {
-		all, err := a.sheets(ctx)
+		all, told, err := a.sheets(ctx)
 		if err != nil {
 			return nil, err
 		}
-		return show.SheetsPage(show.Page{Voice: a.voice}, all, a.Kitchen, linked)
+		return show.SheetsPage(show.Page{Voice: a.voice}, all, told, linked)
 	},
 	"/day": func(ctx context.Context, a *asked) (page []byte, err error) {
 		_, err = a.fromLogBook(ctx, func(j *logbook.Book) (string, error) {

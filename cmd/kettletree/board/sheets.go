@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/week"
 )
 
@@ -37,26 +38,26 @@ type sheetOf struct {
 // Tick names an act of a sheet, for the device to keep its tick.
 func (r todayRow) Tick() string { return strings.Join([]string{r.At, r.Do, r.Act, r.Step}, " ") }
 
-// sheets are those of the day that is asked for, in the words of the page.
-func (a *asked) sheets(ctx context.Context) (*clock.Sheets, error) {
+// sheets are those of the day that is asked for, and the kitchen, both in the words of the page: a step is found under its name there.
+func (a *asked) sheets(ctx context.Context) (*clock.Sheets, *kitchen.Kitchen, error) {
 	w, _ := a.Week.InLanguage(a.voice.Language())
 	day := a.today()
 	if text := a.Query.Get("on"); text != "" {
 		var err error
 		if day, err = clock.Day(w, text); err != nil {
-			return nil, &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Sheets page"}
+			return nil, nil, &Refusal{Msg: err.Error(), Hint: "choose one of the days on the Sheets page"}
 		}
 	}
 	s, err := clock.SheetsOn(ctx, w, day)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	for i := range s.Sheets {
 		if s.Sheets[i].Tasks, err = a.marked(ctx, w.Kitchen, s.Sheets[i].Tasks); err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 	}
-	return s, nil
+	return s, w.Kitchen, nil
 }
 
 // noSheet names the people or the stations that there are, where none is called as the sheet that is asked for; nil where there only is

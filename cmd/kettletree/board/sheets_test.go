@@ -76,6 +76,15 @@ func TestBoardPrints(t *testing.T) {
 	assert.Equal(t, 404, status)
 }
 
+// A station's sheet says in every language how a step is done: it is found under the name that it has there.
+func TestPrintedSheetsSayHowInEveryLanguage(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	for lang, how := range map[string]string{"en": "till the water runs clear", "es": "hasta que el agua salga clara", "zh": "冲洗到水清为止"} {
+		_, text, _ := o.get("/print/sheets?on=2026-11-25&lang=" + lang)
+		assert.Contains(t, text, how, lang)
+	}
+}
+
 // What is to be measured is said once in every language, and sections of the code keep their points.
 func TestSheetsSayOnceWhatIsMeasured(t *testing.T) {
 	o := openBoard(t, "three-kettles")

@@ -247,7 +247,6 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 		v.What = say("Service: %[1]s", s.word(step))
 	case clock.Read:
 		v.What = say("Read the temperature of %[1]s: %[2]s or colder", s.parts(r.Of), both(r.Limits[0].To, r.Limits[0].Scale))
-		note(say("Write it down: ______"))
 	case clock.Work:
 		act := capital(s.word(r.Act))
 		if r.Cold {
@@ -289,6 +288,13 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 	}
 	s.notes(a, r, note)
 	v.Note = strings.Join(notes, say("; "))
+	if r.Do == clock.Read {
+		write := say("Write it down: ______")
+		if v.Note != "" {
+			write = s.Voice.Sentences(v.Note+say("."), write)
+		}
+		v.Note = write
+	}
 	return v
 }
 
