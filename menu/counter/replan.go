@@ -43,7 +43,7 @@ func (s *Search) rearranged(ctx context.Context, x *purchase) (*Rearranged, erro
 	least := worthMoving * s.o.Spend
 	most := x.counts + least
 	for _, w := range []*week.Week{s.With(s.with(x.at, true)), s.With(s.offered())} {
-		p, err := plan.Make(ctx, w, plan.Options{})
+		p, err := plan.Make(ctx, w, plan.Options{Brief: true})
 		if ctx.Err() != nil {
 			return nil, nil
 		}

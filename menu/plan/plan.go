@@ -26,6 +26,7 @@ type Options struct {
 	Held     bool  // leave batches and orders as they are scheduled: choose only who gets what is scarce
 	Offer    bool  // with Held, look for specials to offer too
 	Progress func(solve.Progress)
+	Brief    bool // for a good way to cook soon, with a bound that tells little and nothing said beside it
 
 	iterations int // of the simplex method at most; 0 for what the size of the week allows
 }
@@ -148,6 +149,9 @@ func Make(ctx context.Context, w *week.Week, o Options) (*Plan, error) {
 			p = m.live(p)
 		}
 		p = m.playedOut(ctx, m.best(ctx, p, o.Fix))
+	}
+	if o.Brief {
+		return p, nil
 	}
 
 	// What is said beside it.
@@ -275,7 +279,7 @@ func find(ctx context.Context, w *week.Week, l limits, o Options) (*model, solve
 		starts[k] = withTotals(x, sums)
 	}
 	sol, err := solve.Solve(ctx, p, solve.Options{Iterations: iterations, Nodes: mostNodes * iterations, Gap: gap, Progress: o.Progress,
-		Starts: starts, Enough: enough, Hints: hints, Conflict: l.loose})
+		Starts: starts, Enough: enough, Hints: hints, Conflict: l.loose, Brief: o.Brief})
 	if sol.X != nil {
 		sol.X = sol.X[:len(m.p.Columns)]
 	}

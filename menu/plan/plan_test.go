@@ -53,6 +53,23 @@ func TestExamples(t *testing.T) {
 	}
 }
 
+// A plan that is found in brief is no worse than the standing week, and hardly worse than one that is searched for at length.
+func TestBrief(t *testing.T) {
+	for _, name := range examples {
+		t.Run(name, func(t *testing.T) {
+			long := planOf(t, name)
+			p, err := Make(t.Context(), weektest.ExampleWeek(t, name), Options{Brief: true})
+			require.NoError(t, err)
+			if standing := p.m.stands(); len(p.m.unmet(standing, nil)) == 0 {
+				require.GreaterOrEqual(t, p.counts(), standing.counts()-0.01)
+			}
+			require.LessOrEqual(t, p.counts(), long.most+0.01)
+			require.GreaterOrEqual(t, p.counts(), long.counts()-0.01*math.Abs(long.counts()))
+			t.Logf("%.2f in brief, %.2f at length", p.counts(), long.counts())
+		})
+	}
+}
+
 // TestSameAgain makes one plan twice.
 func TestSameAgain(t *testing.T) {
 	first := planOf(t, "fish-house").Answer()

@@ -32,6 +32,8 @@ type Options struct {
 	Time       time.Duration // 0: no limit
 	Gap        float64       // relative gap |objective-bound| / |objective| at which to stop; 0: 1e-6
 	Progress   func(Progress)
+	// Brief looks for a good point, for a caller who needs no good bound: without cutting planes, until a turn of the search finds none better.
+	Brief bool
 	// Enough tells whether a bound is good enough to end with the best that was found, be the gap to that greater than Gap: for a caller
 	// who knows a better answer than the problem has. It may go by nothing else. Nil: none is.
 	Enough func(iterations int, bound float64) bool

@@ -199,8 +199,10 @@ func (s *search) integer() (Solution, error) {
 	}
 	s.report()
 	s.first()
-	s.cuts()
-	s.first()
+	if !s.o.Brief {
+		s.cuts()
+		s.first()
+	}
 	t := newTree(w, slices.Clone(w.lo), slices.Clone(w.up), w.groups)
 	t.next.basis, t.next.rows = w.lp.Basis(), w.lp.Rows()
 	t.next.bound = s.bound
@@ -222,6 +224,9 @@ func (s *search) integer() (Solution, error) {
 			s.bound = min(s.bound, s.best().value)
 		}
 		s.report()
+		if s.o.Brief && s.best() != nil {
+			break
+		}
 		if done || s.halt() || s.solved() || s.spent() >= s.limit() || w.nodes+s.v.nodes >= s.nodeLimit() {
 			break
 		}
