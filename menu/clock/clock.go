@@ -162,17 +162,18 @@ const minutely = "2006-01-02T15:04"
 type table struct {
 	*week.Week
 	*Timetable
-	night *night
-	times []int                 // by work: when it begins
-	early []int                 // by work: when all that it takes is there
-	made  []bool                // by work: another work's giving decides that
-	lit   map[ofBatch]time.Time // when the batches began of which something happened
-	due   []int                 // by work: its time as late as it may, before work was given to hands
-	given *day                  // the work given to hands; nil with --ready
-	plain bool                  // nobody asks what cannot be
-	asked flow.Case             // that was played
-	trial bool                  // it is played to see whether something would help
-	extra extra                 // than the kitchen has, in a trial
+	night  *night
+	memory *Memory
+	times  []int                 // by work: when it begins
+	early  []int                 // by work: when all that it takes is there
+	made   []bool                // by work: another work's giving decides that
+	lit    map[ofBatch]time.Time // when the batches began of which something happened
+	due    []int                 // by work: its time as late as it may, before work was given to hands
+	given  *day                  // the work given to hands; nil with --ready
+	plain  bool                  // nobody asks what cannot be
+	asked  flow.Case             // that was played
+	trial  bool                  // it is played to see whether something would help
+	extra  extra                 // than the kitchen has, in a trial
 }
 
 // Of is the timetable of a week, or of one of its days: what is done on it, and to the end all that begins on it. A nil
@@ -213,7 +214,9 @@ func newTable(ctx context.Context, w *week.Week, c flow.Case) (*table, error) {
 	if err != nil {
 		return nil, err
 	}
-	return tableOf(w, c, n), nil
+	t := tableOf(w, c, n)
+	t.memory = memoryOf(ctx)
+	return t, nil
 }
 
 // tableOf begins a table of what was followed of a case.

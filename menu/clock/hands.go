@@ -91,7 +91,7 @@ func (t *table) schedule(waits map[actOf]wait) *day {
 	for k := range t.night.edges {
 		d.follow(k)
 	}
-	d.plan = roster.Schedule(&d.Problem)
+	d.plan = d.memory.Schedule(&d.Problem)
 	d.begins = slices.Clone(t.times)
 	for i, task := range d.main {
 		if task >= 0 {

@@ -158,7 +158,7 @@ func (t *table) would(ctx context.Context, r *remedy, c *Conflict, before []Conf
 			return false, err
 		}
 	}
-	o.trial, o.extra = true, r.extra
+	o.memory, o.trial, o.extra = t.memory, true, r.extra
 	o.due = slices.Clone(o.times)
 	o.giveWork()
 	o.conflicts(from, to)

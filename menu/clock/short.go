@@ -234,7 +234,7 @@ func (d *day) planWith(change func(there [][]int)) *roster.Plan {
 	p.Tries = helpTries
 	p.There = slices.Clone(p.There)
 	change(p.There)
-	return roster.Schedule(&p)
+	return d.memory.Schedule(&p)
 }
 
 // does tells whether some tasks are done in time with other hands, and the others together no later for it.
