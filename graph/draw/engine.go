@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"sync"
 
 	"github.com/goccy/go-graphviz"
@@ -40,6 +41,10 @@ func arrange(ctx context.Context, dot []byte) ([]byte, error) {
 	case <-ctx.Done():
 		return nil, fmt.Errorf("draw: waiting for another picture: %w", context.Cause(ctx))
 	}
+	if plain, ok := before.find(dot); ok {
+		<-engine.turn
+		return plain, nil
+	}
 	type answer struct {
 		plain []byte
 		err   error
@@ -54,13 +59,45 @@ func arrange(ctx context.Context, dot []byte) ([]byte, error) {
 			<-engine.turn
 			done <- a
 		}()
-		a.plain, a.err = layOut(dot)
+		if a.plain, a.err = layOut(dot); a.err == nil {
+			before.keep(dot, a.plain)
+		}
 	}()
 	select {
 	case a := <-done:
 		return a.plain, a.err
 	case <-ctx.Done():
 		return nil, fmt.Errorf("draw: laying out the picture: %w", context.Cause(ctx))
+	}
+}
+
+// layouts are those that were done last: a board lays out the same flow again and again, where only figures in its boxes are others.
+// Whoever has the engine's turn uses them.
+type layouts []layout
+
+type layout struct {
+	dot   string
+	plain []byte
+}
+
+// mostLayouts is how many are kept; one of a large kitchen is some 100 kB.
+const mostLayouts = 16
+
+var before layouts
+
+func (l *layouts) find(dot []byte) (plain []byte, ok bool) {
+	at := slices.IndexFunc(*l, func(o layout) bool { return o.dot == string(dot) })
+	if at < 0 {
+		return nil, false
+	}
+	found := (*l)[at]
+	*l = append(slices.Delete(*l, at, at+1), found) // the last used last
+	return found.plain, true
+}
+
+func (l *layouts) keep(dot, plain []byte) {
+	if *l = append(*l, layout{string(dot), plain}); len(*l) > mostLayouts {
+		*l = slices.Delete(*l, 0, 1)
 	}
 }
 
