@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	dag "github.com/dominikbraun/graph"
 
@@ -134,7 +135,7 @@ type Graph struct {
 	Items []Item
 	Steps []Step
 
-	down, up directed
+	edges func() (down, up directed) // drawn when somebody follows them
 }
 
 // New builds the graph. Items and steps are taken over, not copied. It fails when a line or an output names an item that
@@ -165,7 +166,7 @@ func New(items []Item, steps []Step) (*Graph, error) {
 			}
 		}
 	}
-	g.down, g.up = g.connect(true)
+	g.edges = sync.OnceValues(func() (down, up directed) { return g.connect(true) })
 	return g, nil
 }
 

@@ -11,11 +11,17 @@ import (
 
 // Downstream is every node that comes of node, in the order of their numbers, without node itself unless it feeds itself
 // through a carried line.
-func (g *Graph) Downstream(node int) []int { return g.down.reach(node) }
+func (g *Graph) Downstream(node int) []int {
+	down, _ := g.edges()
+	return down.reach(node)
+}
 
 // Upstream is every node that node comes from, in the order of their numbers, without node itself unless it feeds itself
 // through a carried line.
-func (g *Graph) Upstream(node int) []int { return g.up.reach(node) }
+func (g *Graph) Upstream(node int) []int {
+	_, up := g.edges()
+	return up.reach(node)
+}
 
 // reach is every node that edges lead to from a node. The library visits them in any order.
 func (d directed) reach(node int) (found []int) {
@@ -50,10 +56,11 @@ func (g *Graph) Unused() []int {
 
 // Groundless lists the portions that nothing bought leads to.
 func (g *Graph) Groundless() (loose []int) {
+	_, up := g.edges()
 	for i, it := range g.Items {
 		grounded := it.Role != Sold
 		if !grounded {
-			_ = dag.DFS(g.up, i+1, func(n int) bool {
+			_ = dag.DFS(up, i+1, func(n int) bool {
 				grounded = n <= len(g.Items) && g.Items[n-1].Role == Bought
 				return grounded
 			})

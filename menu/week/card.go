@@ -62,6 +62,9 @@ func (w *Week) Refusing(c flow.Case, step, line int) (*Week, flow.Case, error) {
 	if err != nil {
 		return nil, c, err
 	}
+	if c == w.Case {
+		return kept, kept.Case, nil
+	}
 	c, err = c.Over(kept.Graph)
 	return kept, c, err
 }
