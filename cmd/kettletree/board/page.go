@@ -20,6 +20,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"kettletree/cmd/kettletree/show"
@@ -129,7 +130,7 @@ func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
 		key = a.standingStamp() + fmt.Sprintf("%+v", f)
 	}
 	return a.board.opened.get(ctx, key, func(ctx context.Context) (*Opened, error) {
-		opened, err := a.board.Config.open(ctx, a.Kitchen, a.Now, f)
+		opened, err := a.board.open(ctx, a.Kitchen, a.Now, f)
 		if opened != nil {
 			opened.key = key
 		}
@@ -303,12 +304,20 @@ type sheet struct {
 	passing bool // not to be kept
 }
 
+// packers pack pages: each has a megabyte of its own.
+var packers = sync.Pool{New: func() any {
+	z, _ := gzip.NewWriterLevel(nil, gzip.BestSpeed) // the level is one that there is
+	return z
+}}
+
 // newSheet packs a page.
 func newSheet(status int, html []byte) *sheet {
 	var b bytes.Buffer
-	z, _ := gzip.NewWriterLevel(&b, gzip.BestSpeed) // the level is one that there is
-	_, _ = z.Write(html)                            // a bytes.Buffer doesn't fail
+	z := packers.Get().(*gzip.Writer)
+	z.Reset(&b)
+	_, _ = z.Write(html) // a bytes.Buffer doesn't fail
 	_ = z.Close()
+	packers.Put(z)
 	sum := sha256.Sum256(html)
 	return &sheet{status: status, tag: fmt.Sprintf("\"%x\"", sum[:8]), gz: b.Bytes()}
 }
