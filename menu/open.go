@@ -51,6 +51,7 @@ type Options struct {
 	OnHand  Source           // a list of what is on hand when the first day begins; none goes by the log book
 	Plan    Source           // the plan that is kept, laid over the standing week; where there is no such file, none is
 	LogBook string           // the log book's file; "" for none. Where there is no such file, there is no log book
+	Book    *logbook.Book    // the log book, where it is open already and knows the kitchen: LogBook then only names it
 	Rule    week.Rule        // who goes short; nil for week.Fair
 	From    time.Time        // first day, at midnight UTC; zero for Monday of this week, or the kitchen's day where there is a log book
 	Days    int              // 0 for 7
@@ -199,12 +200,14 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 		var faults kitchen.Diagnostics
 		p.OnHand, faults = kitchen.ReadOnHand(o.OnHand.Name, src, o.kitchen, p.From)
 		o.faults = append(o.faults, faults...)
-	case o.LogBook != "" && logbook.Exists(o.LogBook):
-		if book, err = logbook.Open(ctx, o.LogBook); err != nil {
-			return nil, err
+	case o.LogBook != "" && (o.Book != nil || logbook.Exists(o.LogBook)):
+		if book = o.Book; book == nil {
+			if book, err = logbook.Open(ctx, o.LogBook); err != nil {
+				return nil, err
+			}
+			defer func() { _ = book.Close() }()
+			book.Know(o.kitchen)
 		}
-		defer func() { _ = book.Close() }()
-		book.Know(o.kitchen)
 		if present, err = o.present(ctx, book, kept, &p); err != nil {
 			return nil, err
 		}

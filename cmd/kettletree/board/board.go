@@ -10,7 +10,8 @@
 // What a page does not take of a URL is dropped, so that what is kept is kept by what matters. Answers are kept, gzipped, by what they
 // follow from: the kitchen file and the log book ([state].key), the day or minute, and the URL; so are whole weeks, and pictures,
 // which are drawn once and marked for each chosen thing. Of all that, what was asked for last goes last. Of a kitchen file with a mistake, the page says so and shows the last good version. Devices hear of news by
-// server-sent events.
+// server-sent events. The log book stays open while somebody asks ([openBook]): what follows a write is asked all at once. How work was
+// given to hands, and how a flow was laid out, is kept by the work and by the flow, which most entries leave alone.
 //
 // # What takes long
 //
@@ -59,7 +60,9 @@ import (
 	"time"
 
 	"kettletree/menu"
+	"kettletree/menu/clock"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
 	"kettletree/menu/week"
 )
@@ -119,8 +122,8 @@ func (c *Config) files() (list []string) {
 }
 
 // open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
-func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
-	o := c.Options
+func (b *Board) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
+	o := b.Options
 	o.Read, o.Now, o.Afresh = k, now, f.Afresh
 	if f.Standing {
 		o.LogBook, o.Usual = "", true
@@ -132,8 +135,17 @@ func (c *Config) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f 
 	err := o.Frame(func(name string) string { return said[name] })
 	var w *week.Week
 	var faults kitchen.Diagnostics
-	if err == nil {
+	open := func(j *logbook.Book) (err error) {
+		o.Book = j
 		w, faults, err = menu.Open(ctx, o)
+		return err
+	}
+	switch {
+	case err != nil:
+	case o.OnHand.Name == "" && logbook.Exists(o.LogBook):
+		err = b.book.use(ctx, k, open)
+	default:
+		err = open(nil)
 	}
 	if option, ok := errors.AsType[*menu.OptionError](err); ok {
 		return nil, &Refusal{Msg: option.Msg, Hint: option.Hint}
@@ -173,6 +185,8 @@ func (c *Config) bare(text string) string {
 type Board struct {
 	Config
 	watch    *watch
+	book     *openBook
+	rosters  clock.Memory
 	door     *door
 	kept     *cache[*sheet]         // pages, ready to be sent
 	opened   *cache[*Opened]        // kitchens over days
@@ -210,10 +224,13 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	}
 	b := &Board{Config: c, kept: newCache[*sheet](keptPages).within(pageBytes, func(s *sheet) int { return len(s.gz) }),
 		opened: newCache[*Opened](keptWeeks), counters: newCache[*waiting](keptCounters),
-		drawn: newCache[[]byte](keptPictures).within(pictureBytes, func(svg []byte) int { return len(svg) }), standing: newCache[any](mostStanding), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets(), life: ctx}
+		drawn: newCache[[]byte](keptPictures).within(pictureBytes, func(svg []byte) int { return len(svg) }), standing: newCache[any](mostStanding), studies: newCache[*study](keptStudies), once: newReceipts(), files: newAssets()}
+	b.life = clock.Remembering(ctx, &b.rosters)
 	b.quick, b.slow, b.long = quickQueue(), slowQueue(), longQueue()
 	b.layouts.asset = b.files.url
 	b.watch = newWatch(c)
+	b.book = b.watch.book
+	context.AfterFunc(ctx, b.book.close)
 	if err := b.watch.look(ctx); err != nil {
 		return nil, err
 	}
@@ -347,7 +364,8 @@ func (b *Board) guard(inside, outside http.Handler) http.Handler {
 			outside.ServeHTTP(w, r)
 			return
 		}
-		inside.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, who)))
+		ctx := clock.Remembering(r.Context(), &b.rosters)
+		inside.ServeHTTP(w, r.WithContext(context.WithValue(ctx, visitorKey{}, who)))
 	})
 }
 

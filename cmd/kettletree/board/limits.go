@@ -11,6 +11,7 @@ import (
 
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu/clock"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/logbook"
 	"kettletree/menu/tongue"
 )
@@ -71,13 +72,11 @@ func (a *asked) cooled(ctx context.Context) ([]clock.Cooled, error) {
 		if !logbook.Exists(a.board.LogBook) {
 			return nil, nil
 		}
-		j, err := logbook.Open(ctx, a.board.LogBook)
-		if err != nil {
-			return nil, err
-		}
-		defer func() { _ = j.Close() }() // it is only read
-		j.Know(a.Kitchen)
-		logs, err := j.CoolingLogs(ctx, a.Now)
+		var logs []kitchen.CoolingLog
+		err := a.board.book.use(ctx, a.Kitchen, func(j *logbook.Book) (err error) {
+			logs, err = j.CoolingLogs(ctx, a.Now)
+			return err
+		})
 		if err != nil || len(logs) == 0 {
 			return nil, err
 		}

@@ -191,16 +191,13 @@ func ofTaste[T any](ctx context.Context, a *asked, what string, ask func(context
 		if !logbook.Exists(a.board.LogBook) {
 			return ask(ctx, a.Kitchen, nil, nil, a.Now)
 		}
-		j, err := logbook.Open(ctx, a.board.LogBook)
-		if err != nil {
-			return answer, err
-		}
-		defer func() { _ = j.Close() }() // it is only read
-		j.Know(a.Kitchen)
-		answer, err = ask(ctx, a.Kitchen, j, kept, a.Now)
-		if _, odd := errors.AsType[*taste.FileError](err); odd {
-			return ask(ctx, a.Kitchen, j, nil, a.Now)
-		}
+		err = a.board.book.use(ctx, a.Kitchen, func(j *logbook.Book) (err error) {
+			answer, err = ask(ctx, a.Kitchen, j, kept, a.Now)
+			if _, odd := errors.AsType[*taste.FileError](err); odd {
+				answer, err = ask(ctx, a.Kitchen, j, nil, a.Now)
+			}
+			return err
+		})
 		return answer, err
 	})
 }

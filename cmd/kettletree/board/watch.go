@@ -36,7 +36,8 @@ type state struct {
 const pace = 700 * time.Millisecond
 
 type watch struct {
-	c Config
+	c    Config
+	book *openBook
 
 	turn  sync.Mutex  // of those that look
 	signs string      // of the files when they were last read
@@ -49,7 +50,7 @@ type watch struct {
 }
 
 func newWatch(c Config) *watch {
-	return &watch{c: c, now: &state{}, changed: make(chan struct{})}
+	return &watch{c: c, book: &openBook{file: c.LogBook}, now: &state{}, changed: make(chan struct{})}
 }
 
 func (w *watch) state() *state {
@@ -78,21 +79,32 @@ func (w *watch) run(ctx context.Context) {
 	}
 }
 
+// noFile is the sign of a file that is not there.
+const noFile = "-"
+
 // sign tells one state of a file from another.
 func sign(file string) string {
 	info, err := os.Stat(file)
 	if err != nil {
-		return "-"
+		return noFile
 	}
 	return fmt.Sprintf("%d %d", info.Size(), info.ModTime().UnixNano())
 }
 
 // signsNow are those of all files, the kitchen file's first.
 func (w *watch) signsNow() (signs []string) {
-	for _, f := range append(w.c.files(), w.c.LogBook+"-wal") {
+	for _, f := range w.c.files() {
 		signs = append(signs, sign(f))
 	}
-	return signs
+	return append(signs, lastWritten(w.c.LogBook))
+}
+
+// lastWritten is the sign of what was written last into a log book and lies beside it. An empty file lies there while it is open.
+func lastWritten(logBook string) string {
+	if info, err := os.Stat(logBook + "-wal"); err != nil || info.Size() == 0 {
+		return noFile
+	}
+	return sign(logBook + "-wal")
 }
 
 // afterChange is when files that changed are read again: an entry is in the file of the log book a moment before it counts, and who looked
@@ -189,15 +201,10 @@ func (w *watch) logBook(ctx context.Context, st *state) {
 	if !logbook.Exists(w.c.LogBook) {
 		return
 	}
-	j, err := logbook.Open(ctx, w.c.LogBook)
-	if err == nil {
-		var latest []logbook.Entry
-		latest, err = j.Latest(ctx, 1)
-		if len(latest) > 0 {
-			st.last = latest[0].ID
-		}
-		err = errors.Join(err, j.Close())
-	}
+	err := w.book.use(ctx, st.kitchen, func(j *logbook.Book) (err error) {
+		_, st.last, err = j.Head(ctx)
+		return err
+	})
 	if err != nil {
 		st.trouble = w.c.plainly(err)
 	}

@@ -270,30 +270,27 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 	if len(entries) == 0 || len(entries) > mostEntries {
 		return nil, &Refusal{Msg: fmt.Sprintf("%d entries: write at least one, and at most %d at once", len(entries), mostEntries)}
 	}
-	j, err := logbook.Open(ctx, b.LogBook)
-	if err != nil {
-		return nil, refusal(err)
-	}
-	defer func() { _ = j.Close() }() // what was kept is on the disk
-	j.Know(k)
 	var written []logbook.Entry
 	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from writing
 	planned := menu.AsPlanned(k, byPlan)
-	entries, err = j.Settle(ctx, k, planned, entries...)
-	for _, e := range entries {
-		if err == nil {
-			err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
+	err = b.book.write(ctx, k, func(j *logbook.Book) (err error) {
+		entries, err = j.Settle(ctx, k, planned, entries...)
+		for _, e := range entries {
+			if err == nil {
+				err = misread(string(e.Kind), e.Text, j.CheckLots(ctx, k, e))
+			}
 		}
-	}
-	if err == nil && !sure {
-		err = doubted(j.Doubts(ctx, k, planned, entries...))
-	}
-	if err == nil {
-		err = first()
-	}
-	if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
-		written, err = j.Append(context.WithoutCancel(ctx), entries...)
-	}
+		if err == nil && !sure {
+			err = doubted(j.Doubts(ctx, k, planned, entries...))
+		}
+		if err == nil {
+			err = first()
+		}
+		if err == nil { // What has been begun is finished: whoever sent it may be gone before it is on the disk.
+			written, err = j.Append(context.WithoutCancel(ctx), entries...)
+		}
+		return err
+	})
 	return written, refusal(err)
 }
 
@@ -423,28 +420,27 @@ func (b *Board) readEntries(ctx context.Context, k *kitchen.Kitchen, n int) ([]l
 	if !logbook.Exists(b.LogBook) {
 		return nil, nil
 	}
-	j, err := logbook.Open(ctx, b.LogBook)
-	if err != nil {
-		return nil, refusal(err)
-	}
-	defer func() { _ = j.Close() }() // what was read is read
-	j.Know(k)
-	latest, err := j.Latest(ctx, n)
-	if err != nil {
-		return nil, refusal(err)
-	}
-	corrections, err := j.Corrections(ctx)
-	if err != nil {
-		return nil, refusal(err)
-	}
 	now, err := b.Clock()
 	if err != nil {
 		return nil, err
 	}
 	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from looking
-	stock, err := j.AsTold(ctx, k, menu.AsPlanned(k, byPlan), now)
+	var lines []logbook.Line
+	err = b.book.use(ctx, k, func(j *logbook.Book) error {
+		latest, err := j.Latest(ctx, n)
+		if err != nil {
+			return err
+		}
+		corrections, err := j.Corrections(ctx)
+		if err != nil {
+			return err
+		}
+		stock, err := j.AsTold(ctx, k, menu.AsPlanned(k, byPlan), now)
+		lines = logbook.Lines(k, stock, corrections, latest)
+		return err
+	})
 	if err != nil {
 		return nil, refusal(err)
 	}
-	return logbook.Lines(k, stock, corrections, latest), nil
+	return lines, nil
 }
