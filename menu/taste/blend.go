@@ -168,7 +168,7 @@ func blendOf(jug measure.Unit, item string, held []*kitchen.Measure, sources []s
 	others := false
 	sums := make([]float64, len(held))
 	for n, s := range sources {
-		amount := min(jugRound(jug, x[n]+jugStep(jug, x[n])/2), s.holds) // to the nearest
+		amount := min(jugRound(jug, x[n]+jugStep(jug, x[n])/2), math.Floor(s.holds*20)/20) // to the nearest that there is
 		if amount == 0 {
 			continue
 		}

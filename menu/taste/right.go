@@ -41,6 +41,29 @@ func jugRound(jug measure.Unit, amount float64) float64 {
 	return math.Floor(amount/step+hair) / math.Round(1/step)
 }
 
+// jugSteps are the steps, the coarsest first, of which the first is taken that comes out between two limits.
+var jugSteps = []float64{1, 0.5, 0.25, 0.05, 0.01}
+
+// jugWithin rounds an amount to what a cook measures so that it still holds: down, but to no less than least; else up, but to no more than most;
+// where the jug is too coarse for that, in finer steps. Where nothing lies between the two, as between limits that shut each other out, it is rounded down.
+func jugWithin(jug measure.Unit, amount, least, most float64) float64 {
+	const hair = 1e-9
+	first := jugStep(jug, amount)
+	for _, step := range jugSteps {
+		if step > first {
+			continue
+		}
+		per := math.Round(1 / step)
+		if much := math.Floor(amount*per+hair) / per; much >= least-hair {
+			return much
+		}
+		if much := math.Ceil(least*per-hair) / per; much <= most+hair {
+			return much
+		}
+	}
+	return jugRound(jug, amount)
+}
+
 // jugStep is the step in which so much of a liquid is measured.
 func jugStep(jug measure.Unit, amount float64) float64 {
 	switch {
@@ -52,6 +75,26 @@ func jugStep(jug measure.Unit, amount float64) float64 {
 		return 0.5
 	}
 	return 1
+}
+
+// scaleWithin rounds grams to what a scale shows, down, unless that is less than least: then up, or in tenths of that where it would be more than most.
+func scaleWithin(jug measure.Unit, grams, least, most float64) (much float64, unit string) {
+	much, unit = scaleRound(jug, grams)
+	u, _ := measure.UnitNamed(unit) // one that there is
+	step := map[string]float64{"g": 5, "kg": 0.01, "oz": 0.1, "lb": 0.05}[unit]
+	for range 2 {
+		const hair = 1e-9
+		per := 1 / step
+		if much*u.Factor >= least-hair {
+			return much, unit
+		}
+		if up := math.Ceil(least/u.Factor*per-hair) / per; up*u.Factor <= most+hair {
+			return up, unit
+		}
+		step /= 10
+		much = math.Floor(grams/u.Factor/step+hair) / math.Round(1/step)
+	}
+	return much, unit
 }
 
 // scaleRound rounds grams down to what a scale shows: 5 g below a kilo, else 10 g; beside gallons and quarts a tenth of an ounce below a

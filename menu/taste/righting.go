@@ -53,11 +53,11 @@ const longBoil = 3 * 60
 
 // longer says what there is to do about a pot that would boil for hours: less of it, more pots (steam goes off by the width of what is open: common practice, no
 // source), or the next batch begun with it in place of water.
-func (r *Righting) longer(k *kitchen.Kitchen, step int, jug measure.Unit, low float64) {
+func (r *Righting) longer(k *kitchen.Kitchen, step int, jug measure.Unit, off wanted) {
 	if r.Minutes == nil || *r.Minutes < longBoil {
 		return
 	}
-	l := &Long{Pots: []string{}, Least: jugRound(jug, Reduce(r.Amount, r.Reads, low))}
+	l := &Long{Pots: []string{}, Least: jugWithin(jug, off.low, off.low, off.high)}
 	l.LeastMinutes = *r.Minutes * l.Least / r.Much
 	if own := k.Steps[step].Vessel; own >= 0 && k.Vessels[own].Diameter > 0 {
 		l.Pots = append(l.Pots, k.Vessels[own].Name)
@@ -76,6 +76,15 @@ func (r *Righting) longer(k *kitchen.Kitchen, step int, jug measure.Unit, low fl
 		l.Into, l.InsteadOf, l.UpTo = k.Graph.Steps[step].Name, k.Graph.Items[c.Item].Name, jugRound(jug, c.Amount/jug.Factor)
 	}
 	r.Long = l
+}
+
+// said is the amount as it is said: to a tenth.
+func (r *Righting) said() float64 { return math.Round(r.Amount*10) / 10 }
+
+// between are the least that must be added or go off, and the most that may, by the amount that there is and by that which is said: whoever
+// works it out from what is said comes to within the limits as well.
+func (r *Righting) between(least, most func(amount float64) float64) wanted {
+	return wanted{max(least(r.Amount), least(r.said())), min(most(r.Amount), most(r.said()))}
 }
 
 // reading is a measure of what is dissolved, as it reads now.
@@ -123,7 +132,16 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 					r.Much, r.Held = most, other.Name // of salt some can be added
 				}
 			}
-			r.Much = jugRound(jug, r.Much)
+			add := r.between(func(amount float64) float64 { return Thin(amount, m.reads, m.Aim.High) }, func(amount float64) float64 {
+				most := Thin(amount, m.reads, m.Aim.Low)
+				for _, other := range all {
+					if other.salt == 0 && other.reads >= other.Aim.Low && other.reads <= other.Aim.High {
+						most = min(most, Thin(amount, other.reads, other.Aim.Low))
+					}
+				}
+				return most
+			})
+			r.Much = jugWithin(jug, min(r.Much, add.high), add.low, add.high)
 			r.Then = r.Amount + r.Much
 			if m.salt > 0 {
 				r.Use = uses(k, item, m.salt*(m.reads-r.Aim))
@@ -135,14 +153,23 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 					r.Much, r.Held = most, other.Name
 				}
 			}
-			r.Much = jugRound(jug, r.Much)
+			off := r.between(func(amount float64) float64 { return Reduce(amount, m.reads, m.Aim.Low) }, func(amount float64) float64 {
+				most := Reduce(amount, m.reads, m.Aim.High)
+				for _, other := range all {
+					if other.reads <= other.Aim.High {
+						most = min(most, Reduce(amount, other.reads, other.Aim.High))
+					}
+				}
+				return most
+			})
+			r.Much = jugWithin(jug, min(r.Much, off.high), off.low, off.high)
 			r.Then = r.Amount - r.Much
 			r.steam(k, of.Step, jug, falls)
-			r.longer(k, of.Step, jug, m.Aim.Low)
+			r.longer(k, of.Step, jug, off)
 		default:
 			continue
 		}
-		if r.Held != "" {
+		if r.Much > 0 || r.Held != "" {
 			r.ComesTo = m.reads * r.Amount / r.Then
 		}
 		if r.Much > 0 || r.Held != "" {
@@ -164,7 +191,11 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 		}
 		r := begin(m)
 		r.Do, r.Then = "salt", then
-		if r.Much, r.MuchIn = scaleRound(jug, Add(then*jug.Factor, m.salt*reads, m.salt*r.Aim)); r.Much > 0 {
+		to := func(aim float64) float64 { return Add(then*jug.Factor, m.salt*reads, m.salt*aim) }
+		if r.Much, r.MuchIn = scaleWithin(jug, to(r.Aim), to(m.Aim.Low), to(m.Aim.High)); r.Much > 0 {
+			u, _ := measure.UnitNamed(r.MuchIn) // one that there is
+			grams := r.Much * u.Factor
+			r.ComesTo = (m.salt*reads*then*jug.Factor + grams) / (then*jug.Factor + grams) / m.salt
 			list = append(list, r)
 		}
 	}

@@ -293,14 +293,14 @@ func TestRightTogether(t *testing.T) {
 		// 16.7 L off would bring 2.5 brix to 3.75 and 0.8 % salt to 1.2; 13.6 L bring the salt to 1.1.
 		"salt 0.8, brix 2.5": {"brix: steam 13 L, 37 left, reads 3.38, held by salt"},
 		// 34 L that are left hold the salt of 50 L, 0.735 %: 34 kg of it, and 91 g, are at 1 %.
-		"salt 0.5, brix 2.5": {"brix: steam 16 L, 34 left, reads 3.75, held by ", "salt: salt 90 g, 34 left, reads 1.00, held by "},
+		"salt 0.5, brix 2.5": {"brix: steam 16 L, 34 left, reads 3.68, held by ", "salt: salt 90 g, 34 left, reads 1.00, held by "},
 		"salt 1.1, brix 2.5": {"brix: steam 0 L, 50 left, reads 2.50, held by salt"},
 		// 15 L would bring 1.3 % to 1 %; 3.3 L thin 3.2 brix to 3.
 		"salt 1.3, brix 3.2": {"salt: water 3 L, 53 left, reads 1.23, held by brix"},
 		// 16.7 L thin 5 brix to 3.75; then 1 % of 50 L is 0.75 % of 66 L: 66 kg of it, and 161 g, are at 1 %.
-		"salt 1.0, brix 5": {"brix: water 16 L, 66 left, reads 3.75, held by ", "salt: salt 160 g, 66 left, reads 1.00, held by "},
+		"salt 1.0, brix 5": {"brix: water 16 L, 66 left, reads 3.79, held by ", "salt: salt 160 g, 66 left, reads 1.00, held by "},
 		// One wants water, the other steam: as before, neither is held by what is out of its aim itself.
-		"salt 1.3, brix 2.5": {"salt: water 15 L, 65 left, reads 1.00, held by ", "brix: steam 16 L, 34 left, reads 3.75, held by "},
+		"salt 1.3, brix 2.5": {"salt: water 15 L, 65 left, reads 1.00, held by ", "brix: steam 16 L, 34 left, reads 3.68, held by "},
 		"salt 1.0, brix 3.5": nil,
 	} {
 		j := book(t)

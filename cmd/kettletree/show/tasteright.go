@@ -121,7 +121,7 @@ func (t Teller) Blended(b *taste.Blend, another bool) string {
 	if b == nil {
 		return ""
 	}
-	jugs := func(v float64) string { return t.of(math.Round(v*10)/10, b.In) }
+	jugs := func(v float64) string { return t.of(math.Round(v*100)/100, b.In) }
 	var with, reads []string
 	for n, part := range b.Parts {
 		switch {
