@@ -1,6 +1,7 @@
 package counter
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -103,6 +104,20 @@ func TestWholeByHand(t *testing.T) {
 	require.NoError(t, s.Deepen(t.Context(), a))
 	require.InDelta(t, 200, a.Wholes[0].Worth, 1e-9)
 	require.True(t, a.Wholes[0].Parts[0].Offer)
+}
+
+// By hand: with trim worth 4 and head worth 1.50 a kilo by the file, the half's parts come to 160 + 40 + 7.50, and nothing is without a value. A price
+// tonight that is below what a part is said to be worth counts instead.
+func TestWholeByWorth(t *testing.T) {
+	w := weektest.SmallWeek(t, strings.Replace(hog, "dishes:", "made:\n  trim: {worth: 4/kg}\n  head: {worth: 1.50/kg}\n  hog loin: {worth: 9/kg}\ndishes:", 1))
+	s, a := answer(t, w, 400, "half hog=190 each, 1")
+	require.NoError(t, s.Deepen(t.Context(), a))
+	x := a.Wholes[0]
+	require.Zero(t, x.Blank)
+	require.InDelta(t, 207.5, x.Worth, 1e-9)
+	require.Equal(t, []bool{false, true, true}, []bool{x.Parts[0].Worth, x.Parts[1].Worth, x.Parts[2].Worth}, "loin is had for 8")
+	require.InDelta(t, 4, x.Parts[1].Price, 1e-9)
+	require.Equal(t, "terrine", x.Parts[2].Use)
 }
 
 // A newsvendor: 20 guests, give or take 6, each with a fish for 5 that sells for 8 and is worth nothing next day. The best order lies where the

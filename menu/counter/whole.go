@@ -22,9 +22,9 @@ type Whole struct {
 	Brings float64 `json:"brings"` // what all days that were played earn more with it than without, after it is paid for
 
 	Costs  float64 `json:"costs"`       // at the counter, with the work of breaking it down
-	Worth  float64 `json:"parts_worth"` // what those of its parts that have a price would cost, bought as such
+	Worth  float64 `json:"parts_worth"` // what those of its parts that have a price or a worth come to
 	Parts  []Part  `json:"parts"`
-	Blank  int     `json:"unpriced"` // how many parts have no price as such
+	Blank  int     `json:"unpriced"` // how many parts have neither a price as such nor a worth
 	Unused int     `json:"unused"`   // how many parts have no use, or not all of them
 }
 
@@ -33,7 +33,8 @@ type Part struct {
 	Item   string    `json:"item"`
 	Unit   string    `json:"unit"`
 	Amount float64   `json:"amount"`  // of it, by the card
-	Price  float64   `json:"price"`   // for one unit, bought as such; 0 where nobody said
+	Price  float64   `json:"price"`   // for one unit, bought as such, or what the file says that it is worth; 0 where nobody said
+	Worth  bool      `json:"worth"`   // it is what the file says that it is worth
 	Like   string    `json:"like"`    // what it would be bought as: itself, or what a card takes in its place
 	Offer  bool      `json:"offer"`   // that is on offer, at tonight's price
 	From   string    `json:"from"`    // else: who sells it; "" where the file does not say
@@ -125,6 +126,9 @@ func (s *Search) whole1(ctx context.Context, x *purchase, n, step int) (w Whole,
 			w.Unused++
 		}
 		price, like, offer, from := s.asSuch(give.Item)
+		if worth := terms.Worth[give.Item]; worth > 0 && part.Role != graph.Bought && (price == 0 || worth < price) { // what is not a number is not above 0
+			price, like, offer, from, p.Worth = worth, give.Item, false, "", true
+		}
 		if p.Price = price * unit; price > 0 {
 			p.Like, p.Offer, p.From = s.Graph.Items[like].Name, offer, from
 			w.Worth += p.Price * p.Amount

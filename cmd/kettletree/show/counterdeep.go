@@ -99,14 +99,17 @@ func counterWholes(p Page, a *counter.Answer, m Money) string {
 		for _, line := range WholeText(w, m) {
 			b.WriteString(p.text(2, line))
 		}
-		t := table{columns: slices.Concat(words("part"), numbers("amount", "as such"), words("goes into"))}
+		t := table{columns: slices.Concat(words("part"), numbers("amount", "for one", "comes to"), words("goes into"))}
 		for k := range w.Parts {
 			part := &w.Parts[k]
-			as := "-"
+			as, comes := "-", "-"
 			if part.Price > 0 {
-				as = unitPrice(m, part.Price) + "/" + part.Unit
+				as, comes = unitPrice(m, part.Price)+"/"+part.Unit, m.Show(part.Price*part.Amount)
 			}
-			t.add(part.Item, amount(part.Amount, part.Unit), as, PartGoes(part))
+			if part.Worth {
+				as = "worth " + as
+			}
+			t.add(part.Item, amount(part.Amount, part.Unit), as, comes, PartGoes(part))
 		}
 		b.WriteString(t.on(p))
 	}
@@ -121,10 +124,14 @@ func WholeHead(w *counter.Whole) string {
 // PartText is a part in a sentence: how much of it there is, what it costs as such, what it becomes.
 func PartText(part *counter.Part, m Money) string {
 	text := fmt.Sprintf("%s, %s", part.Item, amount(part.Amount, part.Unit))
-	if part.Price > 0 {
-		return text + fmt.Sprintf(", %s/%s as such: %s", unitPrice(m, part.Price), part.Unit, PartGoes(part))
+	rate, comes := unitPrice(m, part.Price)+"/"+part.Unit, m.Name(part.Price*part.Amount)
+	switch {
+	case part.Worth:
+		return text + fmt.Sprintf(", worth %s, %s in all: %s", rate, comes, PartGoes(part))
+	case part.Price > 0:
+		return text + fmt.Sprintf(", %s as such, %s in all: %s", rate, comes, PartGoes(part))
 	}
-	return text + ", no price as such: " + PartGoes(part)
+	return text + ", neither a price nor a worth: " + PartGoes(part)
 }
 
 // WholeText says what a whole piece is worth against its parts, and what of it has no use.
@@ -139,12 +146,16 @@ func WholeText(w *counter.Whole, m Money) (lines []string) {
 	default:
 		lines = append(lines, fmt.Sprintf("It pays: these days earn %s more with it than without, once it is paid.", m.Name(w.Brings)))
 	}
-	text := fmt.Sprintf("It costs %s with the work of %s; its parts, bought as such, %s", m.Name(w.Costs), w.Step, m.Name(w.Worth))
+	text := fmt.Sprintf("It costs %s with the work of %s; its parts come to %s", m.Name(w.Costs), w.Step, m.Name(w.Worth))
 	switch {
 	case w.Blank == len(w.Parts):
-		text = fmt.Sprintf("It costs %s with the work of %s; no part of it has a price as such", m.Name(w.Costs), w.Step)
+		text = fmt.Sprintf("It costs %s with the work of %s; no part of it has a price as such or a worth", m.Name(w.Costs), w.Step)
 	case w.Blank > 0:
-		text += fmt.Sprintf(", without %d that %s no price as such", w.Blank, map[bool]string{true: "has", false: "have"}[w.Blank == 1])
+		text += fmt.Sprintf(", without %d that %s neither a price nor a worth", w.Blank, map[bool]string{true: "has", false: "have"}[w.Blank == 1])
+	case w.Worth < w.Costs:
+		text += fmt.Sprintf(", %s less", m.Name(w.Costs-w.Worth))
+	default:
+		text += fmt.Sprintf(", %s more", m.Name(w.Worth-w.Costs))
 	}
 	lines = append(lines, text+".")
 	for k := range w.Parts {
