@@ -110,7 +110,7 @@ func TestWholeByHand(t *testing.T) {
 // tonight that is below what a part is said to be worth counts instead.
 func TestWholeByWorth(t *testing.T) {
 	w := weektest.SmallWeek(t, strings.Replace(hog, "dishes:", "made:\n  trim: {worth: 4/kg}\n  head: {worth: 1.50/kg}\n  hog loin: {worth: 9/kg}\ndishes:", 1))
-	s, a := answer(t, w, 400, "half hog=190 each, 1")
+	s, a := answer(t, w, 400, "half hog=190, 1") // what is counted is had one by one
 	require.NoError(t, s.Deepen(t.Context(), a))
 	x := a.Wholes[0]
 	require.Zero(t, x.Blank)

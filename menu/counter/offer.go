@@ -65,6 +65,8 @@ func ReadOffer(w *week.Week, text string) (o Offer, err error) {
 	price := strings.TrimSpace(parts[0])
 	if m := perWord.FindStringSubmatch(price); m != nil {
 		price = m[1] + "/" + m[2]
+	} else if bareNumber.MatchString(price) && it.Unit.Kind == measure.Count { // what is counted is had one by one
+		price += "/" + it.Unit.Name
 	}
 	if o.Price, err = w.Price(o.Item, price); err != nil {
 		return fail("%w", err)
