@@ -38,7 +38,7 @@ func TestBrowserEveryFormKeeps(t *testing.T) {
 	o, p := alone(t)
 	b := openTab(t, o, phone)
 	paths := []string{"/log?kind=received", "/log?kind=sold", "/log?kind=temperature", "/kitchen?list=steps&name=night+kettle", "/kitchen?list=dishes&name=red+pozole", "/kitchen?list=bought&new=yes",
-		"/buy?check=all", "/draw?pick=steps+night+kettle", "/weigh?step=bone+out+shoulder", "/taste?of=night+kettle"}
+		"/buy?check=all", "/draw?pick=steps/night+kettle", "/weigh?step=bone+out+shoulder", "/taste?of=night+kettle"}
 	for _, path := range board.Reads() {
 		if !strings.HasPrefix(path, "/print/") && path != "/pair" {
 			paths = append(paths, path)

@@ -88,7 +88,7 @@ var answersShown = Sentences{
 	{"Step, where several take it", "Paso, si varios lo llevan", "工序（几道都用时填）"},
 	{"Step, where several give it", "Paso, si varios lo dan", "工序（几道都产出时填）"},
 	{"as planned", "como estaba planeado", "按计划"},
-	{"the one that is due", "la que toca", "该做的那批"},
+	{"the one due", "la que toca", "该做的那批"},
 	{"Dish", "Plato", "菜品"},
 	{"Portions", "Porciones", "份数"},
 	{"To", "A quién", "给谁"},

@@ -7,7 +7,7 @@ var boardBuy = Sentences{
 	{"Nothing left to buy in these days.", "No queda nada por comprar en estos días.", "这几天没有要买的了。"},
 	{"each, on a label", "pza.", "个"},
 	{"Supplier", "Proveedor", "供应商"},
-	{"Write down all 1 from %[2]s", "Anotar lo de %[2]s", "记下%[2]s的 1 项"},
+	{"Write down the one from %[2]s", "Anotar lo de %[2]s", "记下%[2]s的 1 项"},
 	{"Write down all %[1]s from %[2]s", "Anotar los %[1]s: %[2]s", "记下%[2]s的全部 %[1]s 项"},
 	{"Write down the whole list", "Anotar toda la lista", "记下整张清单"},
 	{"Write down all %[1]s", "Anotar los %[1]s", "记下全部 %[1]s 项"},

@@ -39,6 +39,7 @@ var boardLog = Sentences{
 	{"Scale", "Escala", "温标"},
 	{"Day", "Día", "日期"},
 	{"all day", "todo el día", "全天"},
+	{"as usual", "la de siempre", "照常"},
 	{"as in the kitchen file", "como en el archivo de la cocina", "与厨房文件相同"},
 	{"Batch of", "Tanda del", "哪天的一批"},
 	{"At another time", "A otra hora", "在另一时间"},

@@ -54,7 +54,7 @@ var boardTaking = Sentences{
 	{"Recipes, as .xlsx or .csv", "Recetas, como .xlsx o .csv", "菜谱，.xlsx 或 .csv"},
 	{"The price list, as .xlsx or .csv", "La lista de precios, como .xlsx o .csv", "价目表，.xlsx 或 .csv"},
 	{"Whose list is it?", "¿De quién es la lista?", "是谁的价目表？"},
-	{"as the list says, or whoever brings the items", "como dice la lista, o quien trae los productos", "按表上写的，或由平时的供应商"},
+	{"as the list or the file says", "según la lista o el archivo", "按价目单或厨房文件"},
 	{"Show what it changes", "Mostrar lo que cambia", "显示会改什么"},
 	{"Rows of dish, ingredient, amount and unit, or a recipe a sheet. Nothing is written before you have seen it.",
 		"Filas con plato, ingrediente, cantidad y unidad, o una receta por hoja. No se escribe nada antes de que lo veas.", "每行为菜品、原料、用量和单位，或每张表一道菜谱。您看过之前什么都不会写入。"},

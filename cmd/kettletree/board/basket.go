@@ -121,13 +121,15 @@ func (v *view) TriflesOf(s *stall) string {
 	for _, l := range s.Trifles {
 		names = append(names, l.Item)
 	}
-	says := ""
+	return v.Many(len(names), "1 trifle for the dry store: %[2]s", "%[1]s trifles for the dry store: %[2]s", v.firstOf(names))
+}
+
+// firstOf names the first of many, or all of a few.
+func (v *view) firstOf(names []string) string {
 	if len(names) > 3 {
-		says = v.T("%[1]s and %[2]s more", v.List(names[:1])+", "+v.List(names[1:2]), len(names)-2)
-	} else {
-		says = v.List(names)
+		return v.T("%[1]s and %[2]s more", v.List(names[:1])+", "+v.List(names[1:2]), len(names)-2)
 	}
-	return v.Many(len(names), "1 trifle for the dry store: %[2]s", "%[1]s trifles for the dry store: %[2]s", says)
+	return v.List(names)
 }
 
 // instead is something that takes the place of what can't be had.

@@ -73,12 +73,17 @@ type textAnswer struct {
 }
 
 // spokenOn is what an answer is laid out for that is made in the language of the page.
-func (a *asked) spokenOn() show.Page { return show.Page{Blocks: true, Voice: a.voice} }
+func (a *asked) spokenOn() show.Page {
+	return show.Page{Blocks: true, Voice: a.voice, Beside: a.beside}
+}
+
+// beside is a cell with the head of its column before it.
+func (a *asked) beside(head, cell string) string { return a.voice.Say("%[1]s: %[2]s", head, cell) }
 
 // textOn is what the text of an answer is laid out for: in the language of the page. What has no translation stays as
 // it is, and the answer says so.
 func (a *asked) textOn(t *textAnswer) show.Page {
-	on := show.Page{Blocks: true, Say: tapped}
+	on := show.Page{Blocks: true, Say: tapped, Beside: a.beside}
 	if a.voice.English() {
 		return on
 	}

@@ -111,6 +111,11 @@ func TestBoardSpecials(t *testing.T) {
 	for _, want := range []string{"Lard shortbread", "69.95", "Accept", "Allergens: WHEAT, SESAME", "Left over", "shoulder broth", "Sat 28 Nov, lunch"} {
 		says(t, text, want)
 	}
+	heaps := regexp.MustCompile(`<summary>((?:Binned|Left over, and binned) on [^<]*)</summary>`).FindAllStringSubmatch(text, -1)
+	require.NotEmpty(t, heaps)
+	for _, h := range heaps {
+		assert.Regexp(t, `: [0-9,.]+ USD, [a-z]`, h[1], "what is folded says what it comes to and what it is")
+	}
 	o = openBoard(t, "three-kettles")
 	o.write("counted 2 kg lard")
 	_, text, _ = o.get("/")

@@ -66,6 +66,18 @@ func theSpecials(ctx context.Context, a *asked) (any, error) {
 	return p, nil
 }
 
+// HeapOf says of a heap which day it is of, what it costs and what it is.
+func (v *view) HeapOf(h heap) string {
+	cost, names := 0.0, make([]string, 0, len(h.Lots))
+	for _, l := range h.Lots {
+		cost += l.Cost
+		if !slices.Contains(names, l.Item) {
+			names = append(names, l.Item)
+		}
+	}
+	return v.T("%[1]s: %[2]s", v.Phrase(h.Head), v.T("%[1]s, %[2]s", v.Money.Name(cost), v.firstOf(names)))
+}
+
 // firstDay is the day of the first service at which a special would be offered: those of the next services come first.
 func firstDay(p specials.Proposal) string {
 	if len(p.Offer.Services) == 0 {

@@ -58,7 +58,7 @@ func TestBoardLog(t *testing.T) {
 		"/log?kind=struck":                    {`<option value="2026-11-24">Tuesday`, "all day"},
 		"/log?kind=lost":                      {`<option value="2026-11-24">night kettle, Tue 24 Nov`},
 		"/log?kind=offered":                   {"Portions", `<option value="trotter tostadas">`},
-		"/log?kind=lit":                       {`<option value="2026-11-24">night kettle, Tue 24 Nov`, "the one that is due"},
+		"/log?kind=lit":                       {`<option value="2026-11-24">night kettle, Tue 24 Nov`, "the one due"},
 		"/log?kind=put+in":                    {`name="amount"`, `name="step"`},
 		"/log?kind=did+not+come":              {`name="item"`, "all of it"},
 		"/log?kind=late":                      {`name="until"`},

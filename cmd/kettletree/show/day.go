@@ -31,15 +31,15 @@ type dayPart struct {
 func Record(p Page, a *DayRecord) string {
 	text := p.text(0, a.Kitchen+", "+weekday(a.Date)+": "+recordHead(a))
 	for _, part := range dayParts(a) {
-		text += "\n" + p.heading(part.Title)
 		t := &table{columns: words(part.Heads...)}
 		for _, row := range part.Rows {
 			t.add(row...)
 		}
-		if len(part.Rows) == 0 {
-			text += p.text(2, part.None)
+		if text += "\n"; len(part.Rows) == 0 {
+			text += p.heading(part.Title) + p.text(2, part.None)
+			continue
 		}
-		text += t.on(p)
+		text += t.under(p, part.Title)
 	}
 	return text + "\n" + p.text(0, a.Code+". "+a.Caution) + p.text(0, chainSays(a.Chain, a.Last))
 }

@@ -44,14 +44,13 @@ func Lot(p Page, a *logbook.LotTrace) string {
 			}
 			t.add(strconv.FormatInt(s.Entry, 10), whenOf(s.At), dish, s.How)
 		}
-		b.WriteString("\n" + p.heading("Sales it reached") + t.on(p) + p.further(len(a.Sales)))
+		b.WriteString("\n" + t.under(p, "Sales it reached") + p.further(len(a.Sales)))
 	}
 	if len(a.Lots) > 0 {
-		b.WriteString("\n" + p.heading("Balance of the lots: what came in is what went out and what is left over"))
-		b.WriteString(lotBalance(a).on(p) + p.further(len(a.Lots)))
+		b.WriteString("\n" + lotBalance(a).under(p, "Balance of the lots: what came in is what went out and what is left over") + p.further(len(a.Lots)))
 	}
 	if dates := lotDates(a); len(dates.rows) > 0 {
-		b.WriteString("\n" + p.heading("Dates of the lots made here, by the kitchen file and the food code") + dates.on(p))
+		b.WriteString("\n" + dates.under(p, "Dates of the lots made here, by the kitchen file and the food code"))
 	}
 	for n, note := range a.Notes {
 		if n == 0 {

@@ -26,6 +26,8 @@ type Page struct {
 
 	// Say says what an answer puts on the page, a sentence or a cell of a table, in the language of the page; nil leaves it in English.
 	Say func(string) string
+	// Beside puts the head of a column before its cell where a table stands as one block a row; nil puts a space between them.
+	Beside func(head, cell string) string
 }
 
 // said is a text of an answer in the language of the page.

@@ -224,3 +224,12 @@ func TestNoListedAllergensIsSaidOnce(t *testing.T) {
 	list.add("bread", "wheat")
 	assert.Equal(t, "salt\n  No listed allergens, per kitchen file\nbread\n  allergens wheat\n", list.on(Page{Blocks: true}))
 }
+
+// A table that stands as blocks is one group with its title, and says which figure is what.
+func TestTitleAndFiguresOfBlocks(t *testing.T) {
+	list := table{columns: words("time", "what", "from")}
+	list.add("14:05", "34 kg pork shoulder", "butcher")
+	on := Page{Blocks: true, Beside: func(head, cell string) string { return head + ": " + cell }}
+	assert.Equal(t, "Deliveries\n  14:05\n    what: 34 kg pork shoulder · from: butcher\n", list.under(on, "Deliveries"))
+	assert.Equal(t, "Deliveries\ntime   what                 from\n14:05  34 kg pork shoulder  butcher\n", list.under(Page{Width: 60}, "Deliveries"))
+}

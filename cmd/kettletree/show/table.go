@@ -53,6 +53,16 @@ func columns(number bool, heads []string) (list []column) {
 	return list
 }
 
+// under lays the table out below a title, as one group where it stands as blocks.
+func (t *table) under(p Page, title string) string {
+	if !p.Blocks {
+		return p.heading(title) + t.on(p)
+	}
+	in := *t
+	in.rows = append([]row{{text: title, heading: true}}, t.rows...)
+	return in.on(p)
+}
+
 // on lays the table out; nothing when it has no rows.
 func (t *table) on(p Page) string {
 	if len(t.rows) == 0 {
@@ -187,6 +197,8 @@ func (t *table) stacked(p Page, indent int) string {
 			case c == t.name || cell == "":
 			case cell == p.Voice.Stated(kitchen.Stated{}): // it says itself what it is of
 				figures = append(figures, cell)
+			case p.Beside != nil && col.head != "":
+				figures = append(figures, p.Beside(col.head, cell))
 			default:
 				figures = append(figures, strings.TrimSpace(col.head+" "+cell))
 			}

@@ -68,12 +68,11 @@ func Weak(p Page, a *ask.WeakPoints, most int) string {
 		b.WriteString(p.text(0, "No two together are far worse than the sum of the two."))
 		return b.String()
 	}
-	b.WriteString(p.heading("Far worse together"))
 	pairs := table{columns: append(words("lost"), numbers("sum of the two"+m.in(), "together")...)}
 	for _, l := range a.Pairs[:min(most, len(a.Pairs))] {
 		pairs.add(l.A+" + "+l.B, m.Show(-l.Sum), m.ShowUnits(-m.Less(a.Before, l.ContributionLost)))
 	}
-	b.WriteString(pairs.on(p))
+	b.WriteString(pairs.under(p, "Far worse together"))
 	if more := len(a.Pairs) - most; more > 0 {
 		b.WriteString(p.text(0, plural(more, "pair more", "pairs more")+"."))
 	}

@@ -283,7 +283,7 @@ func itemChanges(p Page, items []ask.ItemChange) string {
 	}
 	text := ""
 	if len(t.rows) > 0 {
-		text = p.heading("Items, before and after") + t.on(p)
+		text = t.under(p, "Items, before and after")
 	}
 	if len(over) > 0 {
 		text += p.text(0, "Left over from what was bought: "+strings.Join(over, ", ")+".")
