@@ -5,11 +5,8 @@ package main
 // Every page in every language: on a phone in light and at twice the size of text, on a tablet at night.
 
 import (
-	"context"
-	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 
 	"kettletree/menu/tongue"
@@ -26,10 +23,7 @@ func TestBrowserLanguages(t *testing.T) {
 			small, wide := openTab(t, o, phone), openTab(t, o, tablet)
 			wide.dark()
 			for _, path := range inEveryLanguage {
-				with := path + "?lang=" + l.String()
-				if strings.Contains(path, "?") {
-					with = path + "&lang=" + l.String()
-				}
+				with := in(path, l)
 				for _, b := range []*tab{small, wide} {
 					b.t = t
 					b.open(with)
@@ -37,10 +31,7 @@ func TestBrowserLanguages(t *testing.T) {
 					assert.Equal(t, l.String(), evaluate[string](b, "document.documentElement.lang"))
 					b.sound(b.s.name + " " + path)
 				}
-				small.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
-					_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = "200%"; undefined`))
-					return err
-				}))
+				small.enlarges(200)
 				assert.Empty(t, evaluate[[]string](small, `[...document.querySelectorAll("nav a")].filter(a => a.scrollWidth > a.clientWidth + 1).map(a => a.textContent)`), "the bar's words fit")
 				assert.LessOrEqual(t, evaluate[float64](small, "document.documentElement.scrollWidth"), float64(small.s.width), "%s is wider than the screen with large text", with)
 				small.shoot("large " + path)

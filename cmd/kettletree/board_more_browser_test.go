@@ -5,10 +5,8 @@ package main
 // More, and what stands under it.
 
 import (
-	"context"
 	"testing"
 
-	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 )
 
@@ -40,10 +38,7 @@ func TestBrowserLargeText(t *testing.T) {
 	b.o.write("lost night kettle of 2026-11-24")
 	for _, path := range []string{"/", "/buy", "/log?kind=received", "/map", "/more", "/stock-take", "/rescue?lose=night+kettle@tue"} {
 		b.open(path)
-		b.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
-			_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = "200%"; undefined`))
-			return err
-		}))
+		b.enlarges(200)
 		b.until(`getComputedStyle(document.documentElement).fontSize === "32px"`, "the text is large")
 		assert.LessOrEqual(t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s is wider than the screen", path)
 		assert.Empty(t, evaluate[[]string](b, torn), "%s tears names into letters", path)

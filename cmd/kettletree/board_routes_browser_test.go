@@ -2,13 +2,14 @@
 
 package main
 
-// Every page that the board has, by its table of routes, held against axe, widths and sizes: in each language, by day and by night, and at
-// twice the size of text. Each run has every page in two of the six ways, in turn from page to page; with -every it has all.
+// Every page that the board has, by its table of routes, and its forms: at twice the size of text in each language, and held against axe,
+// widths and sizes in each language by day and by night. Of those six ways each run has two, in turn from page to page; with -every it has all.
 
 import (
 	"context"
 	"flag"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,13 +37,46 @@ func (b *tab) scheme(dark bool) {
 	})
 }
 
+// filledPages are pages with a form or with something that was asked.
+var filledPages = []string{"/?lose=night+kettle@tue", "/log?kind=received", "/log?kind=sold", "/log?kind=counted", "/log?kind=temperature", "/log?kind=cooked&step=night+kettle", "/log?corrects=1",
+	"/kitchen?list=steps&name=night+kettle", "/kitchen?list=dishes&name=red+pozole", "/kitchen?list=bought&new=yes", "/buy?check=all", "/buy?line=smoked+ham+bones", "/map?item=kettle+stock",
+	"/draw?pick=steps/night+kettle", "/weigh?step=bone+out+shoulder", "/taste?of=night+kettle", "/costs?why=red+pozole", "/rescue?lose=night+kettle@tue", "/sheets?for=station+big+kettle"}
+
+// readPages are all pages that somebody reads on a screen. What is printed is held to its own measures where it is laid out.
+func readPages() []string {
+	return append(slices.DeleteFunc(board.Reads(), func(path string) bool { return strings.HasPrefix(path, "/print/") }), filledPages...)
+}
+
+// in is the address of a page in a language.
+func in(path string, l fmt.Stringer) string {
+	if strings.Contains(path, "?") {
+		return path + "&lang=" + l.String()
+	}
+	return path + "?lang=" + l.String()
+}
+
+// enlarges makes the text of the page so many per cent of its size.
+func (b *tab) enlarges(percent int) {
+	b.t.Helper()
+	b.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.documentElement.style.fontSize = "%d%%"; undefined`, percent)))
+		return err
+	}))
+}
+
 func TestBrowserRoutes(t *testing.T) {
 	o := kettles(t)
 	b := openTab(t, o, phone)
-	for n, path := range board.Reads() {
-		if strings.HasPrefix(path, "/print/") {
-			continue // paper: held to its own measures where it is laid out
-		}
+	for n, path := range readPages() {
+		t.Run(path+" large", func(t *testing.T) {
+			b.t = t
+			for _, l := range tongue.Languages {
+				b.open(in(path, l))
+				b.enlarges(200)
+				assert.LessOrEqual(t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s in %s is wider than the screen", path, l)
+				assert.Empty(t, evaluate[[]string](b, torn), "%s in %s tears names into letters", path, l)
+			}
+		})
 		for k := range 2 * len(tongue.Languages) {
 			if !*everyWay && k%len(tongue.Languages) != n%len(tongue.Languages) {
 				continue
@@ -51,13 +85,8 @@ func TestBrowserRoutes(t *testing.T) {
 			t.Run(fmt.Sprintf("%s %s %v", path, l, dark), func(t *testing.T) {
 				b.t = t
 				b.scheme(dark)
-				b.open(path + "?lang=" + l.String())
+				b.open(in(path, l))
 				b.sound(fmt.Sprintf("%s %s", path, l))
-				b.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
-					_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = "200%"; undefined`))
-					return err
-				}))
-				assert.LessOrEqual(t, evaluate[float64](b, "document.documentElement.scrollWidth"), float64(b.s.width), "%s is wider than the screen with large text", path)
 			})
 		}
 	}

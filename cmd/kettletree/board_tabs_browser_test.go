@@ -2,7 +2,7 @@
 
 package main
 
-// Every page that the board has, by its table of routes, with the Tab key alone: it leads to every control in the order of the page, is
+// Every page that the board has, by its table of routes, and its forms, in every language, with the Tab key alone: it leads to every control in the order of the page, is
 // seen where it is, and leads out of the page again. A panel that is opened gives the focus back.
 
 import (
@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/cmd/kettletree/board"
+	"kettletree/menu/tongue"
 )
 
 // watchesTabs notes what the focus comes to, and counts what it should come to.
@@ -48,17 +49,16 @@ const watchesTabs = `(() => {
 
 func TestBrowserEveryPageByTab(t *testing.T) {
 	b := openTab(t, kettles(t), tablet)
-	for _, path := range board.Reads() {
-		if strings.HasPrefix(path, "/print/") {
-			continue
+	for _, path := range readPages() {
+		for _, l := range tongue.Languages {
+			t.Run(path+" "+l.String(), func(t *testing.T) {
+				b.t = t
+				b.open(in(path, l))
+				n := int(evaluate[float64](b, watchesTabs))
+				b.do(chromedp.KeyEvent(strings.Repeat(kb.Tab, n+3)))
+				assert.Empty(t, evaluate[string](b, "tabs.tell()"))
+			})
 		}
-		t.Run(path, func(t *testing.T) {
-			b.t = t
-			b.open(path)
-			n := int(evaluate[float64](b, watchesTabs))
-			b.do(chromedp.KeyEvent(strings.Repeat(kb.Tab, n+3)))
-			assert.Empty(t, evaluate[string](b, "tabs.tell()"))
-		})
 	}
 }
 

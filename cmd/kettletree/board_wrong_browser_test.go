@@ -253,10 +253,7 @@ func wrongSizes(b *tab) {
 		return err
 	}))
 	b.until(fmt.Sprintf(`location.pathname === "/" && Math.abs(scrollY - %v) < 2`, place), "Back comes back to the place")
-	b.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
-		_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](`document.documentElement.style.fontSize = "150%"; undefined`))
-		return err
-	}))
+	b.enlarges(150)
 	assert.True(b.t, evaluate[bool](b, `(() => { const all = [...document.querySelectorAll("header nav a")].map((a) => a.getBoundingClientRect());
 		return all.length === 5 && all.every((r) => r.top === all[0].top && r.bottom - r.top < innerHeight / 6) })()`), "five places in one row")
 	assert.Empty(b.t, evaluate[[]string](b, torn), "names are not torn into letters")

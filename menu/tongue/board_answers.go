@@ -3,7 +3,7 @@ package tongue
 import "slices"
 
 // Answers are the sentences that other packages put together in English and the board finds again by their form (see [Voice.Find]).
-var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits, answersTexts, counterSaid, notes, planNotes, leftOut, openAsked, startFaults)
+var Answers = slices.Concat(answersShown, answersSaid, answersMap, answersLimits, answersTexts, counterSaid, notes, planNotes, leftOut, openAsked, startFaults, refused)
 
 var answersShown = Sentences{
 	// days
@@ -100,15 +100,15 @@ var answersShown = Sentences{
 	{"cm in %[1]s", "cm en: %[1]s", "%[1]s内的厘米数"},
 
 	// faults of forms
-	{"which %[1]s?", "¿qué %[1]s?", "哪个%[1]s？"},
-	{"which of these is \"%[1]s\"?", "¿cuál de estos es «%[1]s»?", "“%[1]s”是哪一个？"},
+	{"which %[1]s?", "¿Qué %[1]s?", "哪个%[1]s？"},
+	{"which of these is \"%[1]s\"?", "¿Cuál de estos es «%[1]s»?", "“%[1]s”是哪一个？"},
 	{"type some other part of its name", "escribe otra parte del nombre", "请输入名称的其他部分"},
 	{"no %[1]s is named \"%[2]s\"", "ningún %[1]s se llama «%[2]s»", "没有叫“%[2]s”的%[1]s"},
-	{"how many portions?", "¿cuántas porciones?", "多少份？"},
+	{"how many portions?", "¿Cuántas porciones?", "多少份？"},
 	{"write a whole number, such as 12", "escribe un número entero, como 12", "请写整数，例如 12"},
 	{"\"%[1]s\" is not a number of portions", "«%[1]s» no es un número de porciones", "“%[1]s”不是份数"},
-	{"how much?", "¿cuánto?", "多少？"},
-	{"what does the thermometer say?", "¿qué dice el termómetro?", "温度计显示多少？"},
+	{"how much?", "¿Cuánto?", "多少？"},
+	{"what does the thermometer say?", "¿Qué dice el termómetro?", "温度计显示多少？"},
 	{"write it as 4.5, or as -18", "escríbelo como 4.5 o -18", "请写成 4.5 或 -18"},
 	{"\"%[1]s\" is not a temperature", "«%[1]s» no es una temperatura", "“%[1]s”不是温度"},
 	{"write 40 where 40% of it is lost", "escribe 40 si se perdió el 40 %", "损失 40% 就写 40"},

@@ -43,8 +43,8 @@ var boardHand = Sentences{
 var answersLimits = Sentences{
 	{"Cooling broke a limit: %[1]s", "El enfriamiento pasó un límite: %[1]s", "冷却超出限度：%[1]s"},
 	{"Take the temperature of %[1]s", "Tome la temperatura de: %[1]s", "请测量%[1]s的温度"},
-	{"1 entry does not add up: kettletree log show says which", "1 anotación no cuadra: kettletree log show dice cuál", "有 1 条记录对不上：kettletree log show 会指出是哪条"},
-	{"%[1]s entries do not add up: kettletree log show says which", "%[1]s anotaciones no cuadran: kettletree log show dice cuáles", "有 %[1]s 条记录对不上：kettletree log show 会指出是哪些"},
+	{"1 entry does not add up: the Log page says which", "1 anotación no cuadra: la página Anotar dice cuál", "有 1 条记录对不上：“记录”页会指出是哪条"},
+	{"%[1]s entries do not add up: the Log page says which", "%[1]s anotaciones no cuadran: la página Anotar dice cuáles", "有 %[1]s 条记录对不上：“记录”页会指出是哪些"},
 	{"it had to be at %[1]s by %[2]s, and no reading tells", "debía estar a %[1]s a más tardar el %[2]s, y ninguna lectura lo dice", "最迟%[2]s须到%[1]s，没有读数可以说明"},
 	{"it must be at %[1]s by %[2]s", "debe estar a %[1]s a más tardar a las %[2]s", "最迟%[2]s须到%[1]s"},
 	{"It can't be as it is planned", "Así como está planeado no se puede", "照计划行不通"},

@@ -4,9 +4,9 @@ package tongue
 // and are found by [Voice.Find].
 var notes = Sentences{
 	// of the log book
-	{"on hand as of %[1]s, by %[2]s; 1 entry does not add up: kettletree log show says which", "existencias al %[1]s, según %[2]s; 1 anotación no cuadra: kettletree log show dice cuál",
+	{"on hand as of %[1]s, by %[2]s; 1 entry does not add up: the Log page says which", "existencias al %[1]s, según %[2]s; 1 anotación no cuadra: la página Anotar dice cuál",
 		"存货截至%[1]s，依据 %[2]s；有 1 条记录对不上：用 kettletree log show 查看"},
-	{"on hand as of %[1]s, by %[2]s; %[3]s entries do not add up: kettletree log show says which", "existencias al %[1]s, según %[2]s; %[3]s anotaciones no cuadran: kettletree log show dice cuáles",
+	{"on hand as of %[1]s, by %[2]s; %[3]s entries do not add up: the Log page says which", "existencias al %[1]s, según %[2]s; %[3]s anotaciones no cuadran: la página Anotar dice cuáles",
 		"存货截至%[1]s，依据 %[2]s；有 %[3]s 条记录对不上：用 kettletree log show 查看"},
 	{"%[1]s has nothing from before %[2]s: count what is on hand first, such as kettletree log counted %[3]s", "%[1]s no tiene nada de antes del %[2]s: cuenta primero lo que hay, p. ej. kettletree log counted %[3]s",
 		"%[1]s 里没有%[2]s之前的记录：请先盘点，例如 kettletree log counted %[3]s"},

@@ -57,7 +57,7 @@ func (c *buyAnswer) bills(a *asked) {
 		sum, choices, err := pointed(text)
 		total, bad := strconv.ParseFloat(strings.TrimSpace(sum), 64)
 		if err != nil || bad != nil || !(total >= 0) || total > 1e9 {
-			b.Wrong = &fault{Field: "sum", Msg: fmt.Sprintf("%q is not a sum of money", text), Choices: choices}
+			b.Wrong = &fault{Field: "sum", Msg: fmt.Sprintf("%q is not a sum of money", text), Hint: "write it as 12.50", Choices: choices}
 			continue
 		}
 		by := m.Units(total) - m.Units(b.paid)

@@ -227,7 +227,7 @@ func TestBoardRefuses(t *testing.T) {
 		"a misspelt item":       {url.Values{"text": {"received 2 kg chicken stok"}}, nil, 422, []string{"Not written down", "chicken stock", "^^^", `value="received 2 kg chicken stok"`}},
 		"half of two":           {url.Values{"text": {"sold 1 chicken soup", "sold 1 chicken sop"}}, nil, 422, []string{"chicken soup"}},
 		"no such word":          {url.Values{"text": {"cleaned the kitchen"}}, nil, 422, []string{"can't be written down"}},
-		"nothing":               {url.Values{"text": {"", " "}}, nil, 422, []string{"write at least one"}},
+		"nothing":               {url.Values{"text": {"", " "}}, nil, 422, []string{"Nothing was filled in"}},
 		"too many":              {url.Values{"text": strings.Split(strings.Repeat("sold 1 chicken soup\n", 301), "\n")}, nil, 422, []string{"at most 300"}},
 		"the future":            {url.Values{"text": {"sold 1 chicken soup"}, "at": {"2031-01-01 10:00"}}, nil, 422, []string{"is in the future"}},
 		"no time":               {url.Values{"text": {"sold 1 chicken soup"}, "at": {"noon"}}, nil, 422, []string{"is not a time"}},

@@ -209,7 +209,14 @@ func (a *asked) setLine(l *buyLine, typed url.Values) (faults []fault) {
 			}
 		}
 		if err != nil {
-			faults = append(faults, fault{Field: f.field, Msg: strings.TrimPrefix(err.Error(), "--price "), Choices: choices})
+			wrong := fault{Field: f.field, Msg: shockFault(err), Choices: choices}
+			switch typed := strings.TrimSpace(typed.Get(f.field)); {
+			case f.param == "price":
+				wrong.Msg, wrong.Hint = priceFault(typed, err)
+			case notNumber.MatchString(wrong.Msg):
+				wrong.Msg, wrong.Hint = fmt.Sprintf("%q is not a number", typed), numberHint
+			}
+			faults = append(faults, wrong)
 			continue
 		}
 		a.Query[f.param] = slices.DeleteFunc(a.Query[f.param], func(v string) bool { return strings.HasPrefix(v, l.Item+"=") })

@@ -163,7 +163,8 @@ func (c *clockAnswer) ask(ctx context.Context, a *asked, w *week.Week) (err erro
 	for _, text := range a.Query["lit"][:min(mostLit, len(a.Query["lit"]))] {
 		b, err := clock.Lit(w, text)
 		if err != nil {
-			return &Refusal{Msg: err.Error(), Hint: "choose a batch and a time on the Clock page"}
+			says, _, _ := strings.Cut(err.Error(), " write it as \"") // as nobody types it here
+			return &Refusal{Msg: says, Hint: "choose a batch and a time on the Clock page"}
 		}
 		begin = append(begin, b)
 	}

@@ -147,7 +147,7 @@ func (a *asked) makeDearer() error {
 	}
 	change := item + "=" + by + "%"
 	if _, err := a.Week.Shock("price", change); err != nil {
-		return &Refusal{Msg: strings.TrimPrefix(err.Error(), "--price "), Hint: "choose a bought item, and how much dearer it is, such as 10 or -5"}
+		return &Refusal{Msg: shockFault(err), Hint: "choose a bought item, and how much dearer it is, such as 10 or -5"}
 	}
 	a.Query["price"] = slices.DeleteFunc(a.Query["price"], func(v string) bool { return strings.HasPrefix(v, item+"=") })
 	a.Query.Add("price", change)

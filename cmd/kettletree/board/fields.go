@@ -7,6 +7,7 @@ import (
 	"cmp"
 	"fmt"
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -116,6 +117,10 @@ func (r *fieldReader) item(at int) string {
 			return r.named("item", at, "item", bought)
 		}
 	case logbook.Temperature: // a place has a name of its own
+		if r.said("item", at) == "" {
+			r.wrong("item", at, "write an item, or a place such as walk-in", nil, "which item or place?")
+			return ""
+		}
 		if name, _ := meant(r.said("item", at), itemNames(r.k, graph.Bought, graph.Made)); name != "" {
 			return name
 		}
@@ -138,17 +143,19 @@ func (r *fieldReader) number(field string, at int) string {
 }
 
 // figure is a number with nothing behind it, above 0 or none; what names it.
-func (r *fieldReader) figure(field string, at int, what string) string {
+func (r *fieldReader) figure(field string, at int, what, hint string) string {
 	before := len(r.faults)
 	text := r.number(field, at)
 	if text == "" || len(r.faults) > before {
 		return text
 	}
 	if v, err := strconv.ParseFloat(text, 64); err != nil || !(v > 0) || v > 1e9 {
-		r.wrong(field, at, "", nil, "%q is not %s", r.said(field, at), what)
+		r.wrong(field, at, hint, nil, "%q is not %s", r.said(field, at), what)
 	}
 	return text
 }
+
+const batchesHint = "write a number such as 1, 2 or 0.5"
 
 // portions are a whole number.
 func (r *fieldReader) portions(at int) string {
@@ -162,6 +169,11 @@ func (r *fieldReader) portions(at int) string {
 	}
 	return text
 }
+
+// notNumber are faults of what a field has in place of a number.
+var notNumber = regexp.MustCompile(`^no unit after the number|^"[^"]*" is not a number`)
+
+const numberHint = "write a number such as 450, 1.5, 1/2 or 1 1/2"
 
 // amount is how much of an item: as it was typed, in the unit that was chosen, or else in the item's own.
 func (r *fieldReader) amount(field string, at int, unit, item string, none bool) (text string, base float64) {
@@ -195,6 +207,9 @@ func (r *fieldReader) amount(field string, at int, unit, item string, none bool)
 		msg, hint := err.Error(), ""
 		if e, ok := err.(*measure.Error); ok {
 			msg, hint = e.Msg, e.Hint
+			if notNumber.MatchString(msg) { // of the whole of what was typed
+				msg, hint = fmt.Sprintf("%q is not a number", r.said(field, at)), numberHint
+			}
 		}
 		r.wrong(field, at, hint, nil, "%s", msg)
 	case base == 0 && !none && r.kind != logbook.Counted:
@@ -205,7 +220,7 @@ func (r *fieldReader) amount(field string, at int, unit, item string, none bool)
 
 // paid is what was paid for a base amount of an item: as it was typed, or by the price that was asked.
 func (r *fieldReader) paid(at int, item string, base float64) string {
-	if text := r.figure("paid", at, "a sum of money"); text != "" {
+	if text := r.figure("paid", at, "a sum of money", "write it as 12.50"); text != "" {
 		return text
 	}
 	before := len(r.faults)
@@ -222,11 +237,20 @@ func (r *fieldReader) paid(at int, item string, base float64) string {
 	}
 	price, err := r.k.Price(i, ask)
 	if err != nil {
-		r.wrong("ask", at, "", nil, "%s", strings.TrimPrefix(err.Error(), "--price "))
+		msg, hint := priceFault(r.said("ask", at), err)
+		r.wrong("ask", at, hint, nil, "%s", msg)
 		return ""
 	}
 	m := show.MoneyOf(r.k.Money)
 	return plainMoney(m.ShowUnits(m.Units(base * price)))
+}
+
+// priceFault is what is wrong with a price as it was typed.
+func priceFault(typed string, err error) (msg, hint string) {
+	if !strings.ContainsFunc(typed, unicode.IsDigit) {
+		return fmt.Sprintf("%q is not a price", typed), "write it as 4.20"
+	}
+	return shockFault(err), ""
 }
 
 // entry is the entry of one row.
@@ -258,10 +282,13 @@ func (r *fieldReader) entry(at int) string {
 			item, _ = r.amount("amount", at, unit, item, false)
 		}
 		add("", item)
+		if r.kind == logbook.Late && r.said("until", at) == "" {
+			r.wrong("until", at, "write it as 15:00", nil, "until when?")
+		}
 		add("until ", r.said("until", at))
 	case logbook.Lit, logbook.Done, logbook.Skipped:
 		add("", r.step(at))
-		add("x", r.figure("batches", at, "a number of batches"))
+		add("x", r.figure("batches", at, "a number of batches", batchesHint))
 		add("of ", day)
 	case logbook.PutIn, logbook.Out:
 		text, _ := r.amount("amount", at, unit, r.item(at), false)
@@ -367,7 +394,7 @@ func (r *fieldReader) cooked() string {
 		return strings.Join(list, ", ")
 	}
 	text := string(logbook.Cooked) + " " + r.step(0)
-	if n := r.figure("batches", 0, "a number of batches"); n != "" {
+	if n := r.figure("batches", 0, "a number of batches", batchesHint); n != "" {
 		text += " x" + n
 	}
 	if day := r.said("day", 0); day != "" {

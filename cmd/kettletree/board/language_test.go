@@ -63,7 +63,7 @@ func TestSpeaker(t *testing.T) {
 	k := o.board.watch.state().kitchen
 	en, es, zh := newSpeaker(language.English, k), newSpeaker(language.Spanish, k), newSpeaker(language.SimplifiedChinese, k)
 	assert.Equal(t, "1 warning", en.Many(1, "1 warning", "%[1]s warnings"))
-	assert.Equal(t, "3 anotaciones no cuadran: kettletree log show dice cuáles.", string(es.Said("3 entries do not add up: kettletree log show says which.")))
+	assert.Equal(t, "3 anotaciones no cuadran: la página Anotar dice cuáles.", string(es.Said("3 entries do not add up: kettletree log show says which.")))
 	assert.Equal(t, "1,024 avisos", es.Many(1024, "1 warning", "%[1]s warnings"))
 	assert.Equal(t, "3 条提醒", zh.Many(3, "1 warning", "%[1]s warnings"))
 	assert.Equal(t, "Wed 25 Nov 02:30", en.WhenOf("2026-11-25T02:30"))

@@ -142,6 +142,9 @@ func theLog(ctx context.Context, a *asked) (any, error) {
 			l.Corrects = &lines[i]
 		}
 	}
+	if corrects > a.Last {
+		return nil, &Refusal{Msg: fmt.Sprintf("there is no entry %d", corrects), Hint: "the Log page lists them"}
+	}
 	if corrects > 0 && l.Corrects == nil {
 		return nil, &Refusal{Msg: fmt.Sprintf("entry %d is too old to correct here", corrects),
 			Hint: fmt.Sprintf(`write it down again, and undo the old one with "undo %d"`, corrects)}

@@ -17,6 +17,7 @@ import (
 	"maps"
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -84,13 +85,19 @@ type asked struct {
 	keptAs  string // the key of the page; "" for one that is not kept
 }
 
+// asTyped is a change as a command has it, before what is wrong with it.
+var asTyped = regexp.MustCompile(`^--\S+ (?:"[^"]*": )?`)
+
+// shockFault is what is wrong with a change.
+func shockFault(err error) string { return asTyped.ReplaceAllString(err.Error(), "") }
+
 // Shocks are the changes in the URL, kind by kind.
 func (a *asked) Shocks() (list []week.Shock, err error) {
 	for _, k := range week.ShockKinds {
 		for _, text := range a.Query[k.Name] {
 			s, err := a.Week.Shock(k.Name, text)
 			if err != nil {
-				return nil, &Refusal{Msg: err.Error(), Hint: "open the page without this change"}
+				return nil, &Refusal{Msg: shockFault(err), Hint: "open the page without this change"}
 			}
 			list = append(list, s)
 		}

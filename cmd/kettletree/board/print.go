@@ -109,8 +109,11 @@ func (a *asked) dayRecord(ctx context.Context, j *logbook.Book) (record *show.Da
 	day := a.Kitchen.DayAt(a.Now)
 	if text := a.Query.Get("day"); text != "" {
 		asked, err := time.Parse(time.DateOnly, text)
-		if err != nil || asked.After(day) || asked.Year() < 2000 {
-			return nil, end, &Refusal{Msg: text + " is not a day that is over", Hint: "write it as 2026-11-24"}
+		if err != nil || asked.Year() < 2000 {
+			return nil, end, &Refusal{Msg: fmt.Sprintf("%q is not a date", text), Hint: "write it as 2026-11-24"}
+		}
+		if asked.After(day) {
+			return nil, end, &Refusal{Msg: text + " is still to come", Hint: "choose today, or a day before it"}
 		}
 		day = asked
 	}

@@ -85,8 +85,10 @@ func (a *asked) noSheet(s *sheetsAnswer) (there []string) {
 
 // Wanted is the name of the person or the station that is asked for.
 func (s *sheetsAnswer) Wanted() string {
-	_, name, _ := strings.Cut(s.For, " ")
-	return name
+	if _, name, ok := strings.Cut(s.For, " "); ok {
+		return name
+	}
+	return s.For
 }
 
 // IsStation tells that a station is asked for.

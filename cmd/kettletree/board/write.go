@@ -240,7 +240,7 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 			return nil, &Refusal{Msg: fmt.Sprintf("%q is not a time", at), Hint: "write it as 2026-11-24 14:05", Field: "at"}
 		}
 		if happened.After(now) {
-			return nil, &Refusal{Msg: at + " is in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes), Field: "at"}
+			return nil, &Refusal{Msg: happened.Format(logbook.Minutes) + " is in the future", Hint: "write down what has happened; it is now " + now.Format(logbook.Minutes), Field: "at"}
 		}
 	}
 	var entries []logbook.Entry
@@ -267,8 +267,11 @@ func (b *Board) write(ctx context.Context, texts []string, at, corrects string, 
 		}
 		entries = append(entries, e)
 	}
-	if len(entries) == 0 || len(entries) > mostEntries {
-		return nil, &Refusal{Msg: fmt.Sprintf("%d entries: write at least one, and at most %d at once", len(entries), mostEntries)}
+	if len(entries) == 0 {
+		return nil, &Refusal{Msg: "nothing was filled in", Hint: "fill in at least one field, or type what happened on one line"}
+	}
+	if len(entries) > mostEntries {
+		return nil, &Refusal{Msg: fmt.Sprintf("%d entries are too many for one form", len(entries)), Hint: fmt.Sprintf("write down at most %d at once", mostEntries)}
 	}
 	var written []logbook.Entry
 	byPlan, _ := plan.ReadFile(b.Plan.Name) // one that can't be read keeps nobody from writing

@@ -67,7 +67,7 @@ func TestBoardLog(t *testing.T) {
 		"/log?kind=cooked&step=nigth+kettle":  {"Which of these is nigth kettle?", ">night kettle</a>"},
 		"/log?last=0":                         {refusedPage, "is not a number of entries"},
 		"/log?corrects=x":                     {refusedPage, "is not the number of an entry"},
-		"/log?corrects=7":                     {refusedPage, "Entry 7 is too old to correct here"},
+		"/log?corrects=7":                     {refusedPage, "There is no entry 7"},
 		"/log?kind=cooked&step=%3Cscript%3E1": {"No step is named", "&lt;script&gt;"},
 	})
 }
@@ -145,7 +145,7 @@ func TestBoardFields(t *testing.T) {
 		"half of many names": {form: url.Values{"kind": {"counted"}, "item": {"PORK"}, "amount": {"3"}}, refuse: true, wants: []string{"Which of these is", `value="item 0 pork shoulder"`, `value="item 0 pork skin"`}},
 		"a comma that may part thousands": {form: url.Values{"kind": {"counted"}, "item": {"lard"}, "amount": {"1,500"}}, refuse: true,
 			wants: []string{"can be read in two ways", `name="choose" value="amount 0 1.500"`, `name="choose" value="amount 0 1500"`}},
-		"nothing at all":   {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"", ""}}, refuse: true, wants: []string{"write at least one"}},
+		"nothing at all":   {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"", ""}}, refuse: true, wants: []string{"Nothing was filled in"}},
 		"an unknown kind":  {form: url.Values{"kind": {"eaten"}}, refuse: true, wants: []string{"can&#39;t be written down"}},
 		"all or none":      {form: url.Values{"kind": {"sold"}, "dish": {"red pozole", "white pozole"}, "portions": {"3", "half"}}, refuse: true, wants: []string{"is not a number of portions", `value="half"`, `name="portions" value="3"`}},
 		"a name with tags": {form: url.Values{"kind": {"binned"}, "item": {`<script>alert(1)</script>"`}, "amount": {"1"}, "unit": {"kg"}}, refuse: true, wants: []string{"&lt;script&gt;alert(1)"}},
@@ -240,11 +240,11 @@ func TestBoardBuy(t *testing.T) {
 		"/buy?line=pork+shoulder&set=yes&amount=x&ask=5.10":                          {"is not a number", `value="x"`},
 		"/buy?line=pork+shoulder&set=yes&amount=3+L":                                 {"can&#39;t be turned into"},
 		"/buy?line=pork+shoulder&set=yes&amount=8+lb&ask=2.50/lb":                    {"<b>3.629</b> kg", "5.51/kg quoted", `value="8 lb"`, `value="2.50/lb"`},
-		"/buy?line=pork+shoulder&set=yes&ask=cheap":                                  {"is not a number", `value="cheap"`},
+		"/buy?line=pork+shoulder&set=yes&ask=cheap":                                  {"is not a price", `value="cheap"`},
 		"/buy?line=pork+shoulder&set=yes&amount=0":                                   {"not available"},
 		"/buy?line=smoked+ham+bones&set=yes&amount=0&price=pork+shoulder%3D%2B20%25": {"not available", "Plate costs that change"},
 		"/buy?got=lime%3Dmany":                                                       {refusedPage, "is not a number"},
-		"/buy?price=lime%3Dmuch":                                                     {refusedPage, "lime=much"},
+		"/buy?price=lime%3Dmuch":                                                     {refusedPage, "&#34;much&#34; is not a number"},
 		"/buy?line=%3Cscript%3E&set=yes&amount=1":                                    {"Buy"},
 	})
 }

@@ -1,0 +1,64 @@
+package board
+
+import (
+	"net/http"
+	"net/url"
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What is refused says in each language what is wrong and what would be right, beside its field; nothing of it stays English.
+func TestRefusalsInEveryLanguage(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	beside := regexp.MustCompile(`(?s)<span class="says-wrong"[^>]*>(.*?)</span></?`)
+	for _, c := range []struct {
+		form url.Values
+		says string
+	}{
+		{url.Values{"kind": {"received"}, "item": {"pork shoulder"}, "amount": {"a lot"}}, `<b>&#34;a lot&#34; is not a number.</b> Write a number such as 450, 1.5, 1/2 or 1 1/2.`},
+		{url.Values{"kind": {"received"}, "item": {"pork shoulder"}, "amount": {"1.2.3"}}, `<b>&#34;1.2.3&#34; is not a number.</b> Write a number`},
+		{url.Values{"kind": {"received"}, "item": {"pork shoulder"}, "amount": {"-3"}}, `has a sign.</b> Numbers here are zero or more`},
+		{url.Values{"kind": {"received"}, "item": {"pork shoulder"}, "amount": {"3"}, "unit": {"L"}}, `give it in kg.`},
+		{url.Values{"kind": {"received"}, "item": {"pork shoulder"}, "amount": {"3"}, "paid": {"cheap"}}, `<b>&#34;cheap&#34; is not a sum of money.</b> Write it as 12.50.`},
+		{url.Values{"kind": {"received"}, "item": {"pork trotters"}, "amount": {"3"}, "ask": {"dear"}, "form": {"buy"}, "back": {"/buy?line=pork+trotters"}}, `<b>&#34;dear&#34; is not a price.</b> Write it as 4.20.`},
+		{url.Values{"kind": {"received"}, "item": {"dragon"}, "amount": {"3"}}, `No item is named &#34;dragon&#34;.</b> Type some other part of its name.`},
+		{url.Values{"kind": {"sold"}, "dish": {"red pozole"}, "service": {"lunch"}, "portions": {"2.5"}}, `Write a whole number, such as 12.`},
+		{url.Values{"kind": {"temperature"}, "item": {""}, "reading": {"4"}, "scale": {"C"}}, `<b>Which item or place?</b> Write an item, or a place such as walk-in.`},
+		{url.Values{"kind": {"temperature"}, "item": {"kettle stock"}, "reading": {"hot"}, "scale": {"C"}}, `Write it as 4.5, or as -18.`},
+		{url.Values{"kind": {"lit"}, "step": {"night kettle"}, "batches": {"x"}}, `<b>&#34;x&#34; is not a number of batches.</b> Write a number such as 1, 2 or 0.5.`},
+		{url.Values{"kind": {"late"}, "item": {"pork shoulder"}, "until": {""}}, `<b>Until when?</b> Write it as 15:00.`},
+	} {
+		form := url.Values{"form": {"entry"}, "back": {"/log?kind=" + c.form.Get("kind")}}
+		for name, values := range c.form {
+			form[name] = values
+		}
+		for _, lang := range []string{"en", "es", "zh-Hans"} {
+			status, page, _ := o.send(http.MethodPost, "/write", form, http.Header{"Cookie": {languageCookie + "=" + lang}})
+			require.Equal(t, http.StatusUnprocessableEntity, status, c.form)
+			said := beside.FindAllStringSubmatch(page, -1)
+			require.NotEmpty(t, said, "%s %v", lang, c.form)
+			if lang == "en" {
+				assert.Contains(t, page, c.says)
+			}
+			for _, s := range said {
+				assert.NotContains(t, s[1], `lang="en"`, "%s %v", lang, c.form)
+			}
+		}
+	}
+	for lang, want := range map[string]string{"es": "ningún servicio espera más de 28", "zh-Hans": "没有一个餐段预计超过 28"} {
+		_, page, _ := o.send(http.MethodPost, "/write", url.Values{"text": {"sold 4000 red pozole at lunch"}, "back": {"/log"}}, http.Header{"Cookie": {languageCookie + "=" + lang}})
+		says(t, page, want)
+	}
+	_, page, _ := o.send(http.MethodPost, "/write", url.Values{"kind": {"counted"}, "item": {"lard", "hen skin"}, "amount": {"", ""}, "back": {"/stock-take"}}, nil)
+	says(t, page, "Nothing was filled in.")
+	_, page, _ = o.get("/log?corrects=999")
+	says(t, page, "There is no entry 999.")
+	_, page, _ = o.get("/day?day=abc")
+	says(t, page, "&#34;abc&#34; is not a date.")
+	_, page, _ = o.get("/?lose=pizza")
+	says(t, page, "No step is named &#34;pizza&#34;.")
+	assert.NotContains(t, page, "--lose")
+}
