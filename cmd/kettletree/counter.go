@@ -64,6 +64,9 @@ func buyAtCounter(c *cli.Context, w *week.Week) error {
 	if err != nil {
 		return &usageError{msg: err.Error()}
 	}
+	if err := s.Plan(c.Context); err != nil {
+		return err
+	}
 	a, err := s.Answer(c.Context)
 	if err == nil && c.Context.Err() == nil {
 		err = s.Deepen(c.Context, a)

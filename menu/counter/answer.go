@@ -26,27 +26,32 @@ type Answer struct {
 
 	Costs        float64 `json:"costs"`           // of what to buy
 	Weighs       float64 `json:"weighs"`          // kilos of what to buy, as far as known
-	Brings       float64 `json:"brings"`          // what all those days earn with it, after it is paid for, beyond what they earn with nothing bought here
+	Brings       float64 `json:"brings"`          // what all those days earn with it, after it is paid for, beyond what they earn with nothing bought here and the batches as they stand
 	Contribution float64 `json:"contribution"`    // of the days asked about, with it
 	Empty        float64 `json:"nothing_brings"`  // of the days asked about, with nothing bought here
 	All          bool    `json:"all_sets_played"` // every set was played, and this is the best of them; else the best that was found
 	Played       int     `json:"played"`          // how many sets were
 
+	Planned bool    `json:"other_batches"` // other batches were looked for; else this is the best with the batches as they stand
+	Batches []Moved `json:"batches"`       // to cook so; none where they may stay as they stand
+	Stand   float64 `json:"standing"`      // what the same purchase brings with the batches as they stand
+
 	Lines []Offered `json:"offers"`   // as they were offered
 	Off   []Off     `json:"off_menu"` // what can't all be served with it; by dish
 	Cut   []Cut     `json:"cut"`      // batches that are not made, or only in part
 	Curve []Sum     `json:"curve"`    // from nothing to twice the money in hand
-	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money: beyond that, nothing more pays
+	Stops float64   `json:"stops"`    // what the best set costs where there is twice the money: beyond that, nothing more pays by the cards
+
+	Freely *Freely `json:"stand_ins"` // what would bring more off the cards; null where nothing would
 
 	Departs []ask.Departure  `json:"departures"` // what is not made as its card has it with it, and is as the week stands
 	Taste   []taste.Expected `json:"taste"`      // what that does to the taste, as far as it is known
 	Swaps   []Swap           `json:"swaps"`      // what the cards allow in its place, and what that saves; best first
 
-	Deeper bool        `json:"deeper"`    // what follows was looked at
-	Wholes []Whole     `json:"wholes"`    // pieces on offer that a step breaks down
-	Risk   *Risk       `json:"risk"`      // null where nothing strays by the file
-	Doubts []Doubt     `json:"ask_first"` // what is worth to be asked or weighed, most first
-	Moved  *Rearranged `json:"batches"`   // other batches; null where the search was stopped
+	Deeper bool    `json:"deeper"`    // what follows was looked at
+	Wholes []Whole `json:"wholes"`    // pieces on offer that a step breaks down
+	Risk   *Risk   `json:"risk"`      // null where nothing strays by the file
+	Doubts []Doubt `json:"ask_first"` // what is worth to be asked or weighed, most first
 
 	Notes []string `json:"notes,omitempty"`
 	Money string   `json:"money,omitempty"`
@@ -68,8 +73,8 @@ type Offered struct {
 	Packs  int       `json:"packs,omitempty"`     // how many
 	Costs  float64   `json:"costs"`               // of that
 	UpTo   float64   `json:"worth_up_to"`         // the price up to which so much of it belongs there; 0 when none is bought
-	More   float64   `json:"one_more"`            // as much more is the next piece, pack or cut; 0 where there is no more
-	MoreAt float64   `json:"one_more_up_to"`      // the price from which down that belongs there; 0 for none
+	More   float64   `json:"more"`                // as much more of it belongs there at that price, be it in other pieces; 0 where there is no more
+	MoreAt float64   `json:"more_up_to"`          // the highest price, up to what it costs, at which more of it belongs there; 0 for none
 	Until  string    `json:"as_usual_from"`       // 2006-01-02: from then on its usual supplier brings it
 	From   string    `json:"usual_from"`          // who that is; "" where the file does not say
 	Loose  float64   `json:"unweighed,omitempty"` // what lies there in pieces that nobody has weighed
@@ -104,10 +109,12 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		s.afresh(ctx)
 	}
 	x := s.alongside(ctx, s.best(s.o.Spend))
-	none := s.best(0)
+	s.cook(x.way)
+	none := s.none()
 	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
 		Costs: x.costs, Weighs: s.weighs(x) / 1000, Brings: s.brings(x, none), All: s.whole, Played: len(s.within),
-		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money, set: x}
+		Lines: []Offered{}, Off: []Off{}, Cut: []Cut{}, Money: s.Week.Money, set: x,
+		Planned: s.planned, Batches: append([]Moved{}, s.ways[x.way].moved...), Stand: s.brings(s.standing(x.rungs), none)}
 	a.Curve, a.Stops = s.curve()
 	for n := range s.o.Offers {
 		a.Lines = append(a.Lines, s.line(n, x))
@@ -119,7 +126,8 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	c := s.with(x.at, true)
 	a.week = s.Week.With(c)
 	player := s.Player()
-	a.Empty = worth.Books(s.base, player.Play(s.base, nil)).Contribution
+	empty := s.ways[0].base
+	a.Empty = worth.Books(empty, player.Play(empty, nil)).Contribution
 	o := player.Play(c, nil)
 	a.Contribution = worth.Books(c, o).Contribution
 	a.Cut = append(a.Cut, s.cut(o, c)...)
@@ -130,7 +138,9 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		if is, err = a.week.Play(ctx); err == nil {
 			a.Departs = ask.Departures(s.Week, is, was, nil)
 			a.Taste = slices.DeleteFunc(s.o.Learned.Expect(s.Kitchen, is, was), func(e taste.Expected) bool { return e.From == "" })
-			a.Swaps, err = s.swaps(ctx, x)
+			if a.Freely, err = s.freed(ctx, x, is); err == nil {
+				a.Swaps, err = s.swaps(ctx, x)
+			}
 		}
 	}
 	if err != nil && ctx.Err() == nil {
@@ -142,18 +152,16 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	return a, nil
 }
 
-// Deepen looks further than an answer: at whole pieces and their parts, at what can't be known, at what to ask first, and at other batches. It
-// must be the search's last.
+// Deepen looks further than an answer: at whole pieces and their parts, at what can't be known and at what to ask first. It must be the
+// search's last.
 func (s *Search) Deepen(ctx context.Context, a *Answer) (err error) {
 	x := a.set
+	s.cook(x.way)
 	if a.Wholes, err = s.wholes(ctx, x); err != nil {
 		return err
 	}
 	a.Risk = s.risk(ctx, x)
 	a.Doubts = s.doubts(ctx, x)
-	if a.Moved, err = s.rearranged(ctx, x); err != nil {
-		return err
-	}
 	if a.Deeper = ctx.Err() == nil; !a.Deeper {
 		a.Notes = append(a.Notes, "what is behind it was not all looked at: the search was stopped")
 	}
@@ -182,8 +190,12 @@ func (s *Search) line(n int, x *purchase) Offered {
 	if o.Pack > 0 && o.Pack != unit {
 		l.Packs = int(r.amount/o.Pack + 0.5)
 	}
-	if more := s.further(n, r.amount); more > 0 {
-		l.More, l.MoreAt = (more-r.amount)/unit, s.upTo(n, more)*unit
+	if x.rungs[n] < len(s.ladders[n])-1 {
+		price, holds := s.moreAt(n, r.amount)
+		if price == 0 {
+			holds = s.further(n, r.amount)
+		}
+		l.More, l.MoreAt = max(0, holds-r.amount)/unit, price*unit
 	}
 	return l
 }
@@ -214,7 +226,7 @@ func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
 	}
 	is := short(o)
 	player := s.Player()
-	usual, empty := short(player.Play(s.Week.Case, nil)), short(player.Play(s.base, nil))
+	usual, empty := short(player.Play(s.Week.Case, nil)), short(player.Play(s.ways[0].base, nil))
 	for d, off := range is {
 		if off.Short > 0 {
 			off.Dish, off.Usual, off.Empty = dishes[d].Name, usual[d].Short, empty[d].Short

@@ -13,13 +13,15 @@ import (
 // around looks for better than the best for so much money, among what lies near it, as long as that helps and no more than so many
 // are played.
 func (s *Search) around(ctx context.Context, money float64, most int) {
-	s.climb(ctx, s.best(money), money, most, func(*purchase) bool { return true })
+	s.climb(ctx, s.best(money), money, most, all)
 }
 
 // fill spends what the best leaves of so much money: on as much of one thing as it buys and is of use, then of another, as long as that is better.
 func (s *Search) fill(ctx context.Context, money float64) {
+	defer s.cook(s.way)
 	for x := (*purchase)(nil); x != s.best(money) && ctx.Err() == nil; {
 		x = s.best(money)
+		s.cook(x.way)
 		left := money - x.costs
 		for n, l := range s.ladders {
 			r := min(floor(l, x.at[n]+left/s.o.Offers[n].Price), s.ofUseAtMost(n))
@@ -32,8 +34,8 @@ func (s *Search) fill(ctx context.Context, money float64) {
 
 // ofUseAtMost is the rung beyond which more of a thing is of no use, whatever else is bought.
 func (s *Search) ofUseAtMost(n int) int {
-	most := s.useful[n]
-	for _, w := range s.without {
+	most := s.ways[s.way].useful[n]
+	for _, w := range s.ways[s.way].without {
 		most = max(most, w[n])
 	}
 	return most
@@ -44,7 +46,7 @@ func (s *Search) ofUseAtMost(n int) int {
 func (s *Search) starts(ctx context.Context, money float64, most int) (list []*purchase) {
 	ways := func(yield func([]int) bool) {
 		for skip := range s.few() {
-			if ctx.Err() != nil || !yield(s.way(skip, money)) {
+			if ctx.Err() != nil || !yield(s.leaving(skip, money)) {
 				return
 			}
 		}
@@ -59,11 +61,11 @@ func (s *Search) starts(ctx context.Context, money float64, most int) (list []*p
 	return list[:min(most, len(list))]
 }
 
-// way is all that is of use but for what is skipped, in like parts.
-func (s *Search) way(skip []bool, money float64) []int {
-	y := slices.Clone(s.useful)
+// leaving is all that is of use but for what is skipped, in like parts.
+func (s *Search) leaving(skip []bool, money float64) []int {
+	y := slices.Clone(s.ways[s.way].useful)
 	if first := slices.Index(skip, true); first >= 0 {
-		y = slices.Clone(s.without[first]) // what takes its place is of use then
+		y = slices.Clone(s.ways[s.way].without[first]) // what takes its place is of use then
 	}
 	for n := range y {
 		if skip[n] {
@@ -123,6 +125,8 @@ func (s *Search) inParts(y []int, money float64) []int {
 
 // climb goes from a purchase to better ones that are allowed; it gives the last.
 func (s *Search) climb(ctx context.Context, x *purchase, money float64, most int, allowed func(*purchase) bool) *purchase {
+	defer s.cook(s.way)
+	s.cook(x.way)
 	began := len(s.within)
 	for again := true; again; {
 		again = false

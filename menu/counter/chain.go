@@ -16,9 +16,10 @@ const links = 12
 // nothing is left.
 func (s *Search) chain(ctx context.Context) {
 	at := s.allOfUse(-1)
-	s.useful = at
+	w := s.ways[s.way]
+	w.useful, w.without = at, nil
 	for n := range at {
-		s.without = append(s.without, s.allOfUse(n))
+		w.without = append(w.without, s.allOfUse(n))
 	}
 	steps := make([]int, len(at))
 	total := 0

@@ -240,21 +240,28 @@ func TestAgainstAllSets(t *testing.T) {
 		is := best(prices)
 		require.InDelta(t, is.earns-spent(is.at, prices), s.best(spend).counts, 1e-6)
 
-		// A little below the price up to which it is worth it, it belongs there, and a little above it does not.
+		// At all prices from the one asked to that up to which it is worth it, so much of it belongs there, and a little above it does not. Of the
+		// prices up to the one asked, that up to which more is worth it is the highest at which the best set holds more, in whatever pieces.
 		for n, l := range a.Lines {
-			for _, x := range []struct{ amount, upTo float64 }{{l.Buy, l.UpTo}, {l.Buy + l.More, l.MoreAt}} {
-				if x.amount == 0 || x.amount == l.Buy && x.upTo == l.MoreAt && l.More == 0 {
-					continue
+			holds := func(price float64) float64 {
+				other := slices.Clone(prices)
+				other[n] = price / 1000
+				return best(other).at[n] / 1000
+			}
+			if l.Buy > 0 {
+				for k := range 50 {
+					price := l.Price + (l.UpTo-0.005-l.Price)*float64(k)/49
+					require.True(t, price < l.Price || holds(price) >= l.Buy-1e-6, "%s: %v at %v", l.Item, l.Buy, price)
 				}
-				holds := func(price float64) bool {
-					other := slices.Clone(prices)
-					other[n] = price / 1000
-					return best(other).at[n] >= x.amount*1000-1e-3
+				require.False(t, holds(l.UpTo+0.005) >= l.Buy-1e-6, "%s: %v at more than %v", l.Item, l.Buy, l.UpTo)
+			}
+			for k := range 400 {
+				if price := l.Price * float64(k+1) / 400; price > l.MoreAt+0.005 {
+					require.LessOrEqual(t, holds(price), l.Buy+1e-6, "%s: more than %v at %v, not up to %v", l.Item, l.Buy, price, l.MoreAt)
 				}
-				if x.upTo > 0.01 {
-					require.True(t, holds(x.upTo-0.005), "%s: %v at %v", l.Item, x.amount, x.upTo)
-				}
-				require.False(t, holds(x.upTo+0.005), "%s: %v at more than %v", l.Item, x.amount, x.upTo)
+			}
+			if l.MoreAt > 0.01 {
+				require.InDelta(t, l.Buy+l.More, holds(l.MoreAt-1e-4), 1e-6, "%s: %v more at %v", l.Item, l.More, l.MoreAt)
 			}
 		}
 	})
@@ -288,7 +295,7 @@ func amounts(o Offer) (list []float64) {
 	return slices.CompactFunc(list, func(a, b float64) bool { return math.Abs(a-b) < 1e-6 })
 }
 
-// The curve never falls in what sets are chosen by, nothing in it costs more than there is to spend, and money is lost only for the cards.
+// The curve never falls, nothing in it costs more than there is to spend, and the answer is its row less what it keeps to the cards for.
 func TestCurveLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, texts, spend := few(t)
@@ -301,14 +308,19 @@ func TestCurveLaws(t *testing.T) {
 				continue
 			}
 			was := a.Curve[n-1]
-			require.GreaterOrEqual(t, x.Counts, was.Counts-1e-6)
+			require.GreaterOrEqual(t, x.Brings, was.Brings-1e-6)
 			require.InDelta(t, x.Brings-was.Brings, x.More, 1e-6)
-			if !choices(w) {
-				require.GreaterOrEqual(t, x.Brings, was.Brings-1e-6, "without choices there is no card to keep to")
-			}
+			require.GreaterOrEqual(t, x.Brings, x.ByCard-1e-6)
+			require.Equal(t, x.Brings > x.ByCard+cent, x.Off)
+			require.False(t, x.Off && !choices(w), "without choices there is no card to keep to")
 		}
 		require.InDelta(t, 2*spend, a.Curve[len(a.Curve)-1].Spend, 1e-9)
-		require.InDelta(t, a.Brings, s.brings(s.best(spend), s.best(0)), 1e-9)
+		require.InDelta(t, a.Brings, s.brings(s.best(spend), s.none()), 1e-9)
+		more := 0.0
+		if a.Freely != nil {
+			more = a.Freely.More
+		}
+		require.InDelta(t, a.Brings+more, s.brings(s.mostOf(spend), s.none()), cent+1e-9)
 	})
 }
 

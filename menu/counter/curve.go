@@ -6,11 +6,12 @@ import "math"
 
 // Sum is a sum of money, and what the best set within it brings.
 type Sum struct {
-	Spend  float64 `json:"spend"`  // at most
-	Costs  float64 `json:"costs"`  // of the best set within that
-	Brings float64 `json:"brings"` // contribution with the days after beyond that with nothing bought here, after it is paid for
-	More   float64 `json:"more"`   // of that, beyond the sum before
-	Counts float64 `json:"counts"` // by which sets are chosen: what it brings, less what goes off the cards; it never falls
+	Spend  float64 `json:"spend"`     // at most
+	Costs  float64 `json:"costs"`     // of the set within that by which most is earned, off the cards where they allow it
+	Brings float64 `json:"brings"`    // contribution with the days after beyond that with nothing bought here and the batches as they stand, after it is paid for; it never falls
+	More   float64 `json:"more"`      // of that, beyond the sum before
+	Off    bool    `json:"stand_ins"` // that set goes further off the cards than need be: things are left out, or others take their place
+	ByCard float64 `json:"by_card"`   // what the best set that keeps to the cards brings within that sum
 }
 
 // mostPoints bounds a curve.
@@ -38,15 +39,27 @@ func (s *Search) sums() (list []float64) {
 }
 
 func (s *Search) curve() (points []Sum, stops float64) {
-	none := s.best(0)
-	was := 0.0
+	none, was := s.none(), 0.0
 	for _, money := range s.sums() {
-		p := s.best(money)
-		brings := s.brings(p, none)
-		points = append(points, Sum{Spend: money, Costs: p.costs, Brings: brings, More: brings - was, Counts: p.counts - none.counts})
-		was = brings
+		p := s.mostOf(money)
+		x := Sum{Spend: money, Costs: p.costs, Brings: s.brings(p, none), ByCard: s.brings(s.best(money), none)}
+		x.More, x.Off = x.Brings-was, x.Brings > x.ByCard+cent
+		if points == nil {
+			x.More = 0
+		}
+		points, was = append(points, x), x.Brings
 	}
 	return points, s.best(2 * s.o.Spend).costs
+}
+
+// none is nothing bought, with the batches as they stand.
+func (s *Search) none() *purchase { return s.standing(make([]int, len(s.o.Offers))) }
+
+// standing is a purchase with the batches as they stand.
+func (s *Search) standing(rungs []int) *purchase {
+	defer s.cook(s.way)
+	s.cook(0)
+	return s.try(rungs)
 }
 
 // brings is what a purchase earns, after it is paid for, beyond another.

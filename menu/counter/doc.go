@@ -13,8 +13,8 @@
 // # What a purchase is worth
 //
 // It is played: the days asked about and the days behind them ([week.Onward]), with what is bought as a delivery at the counter's
-// price, the batches as they are planned and cut to what there is. What it brings is what all those days earn with it, after it is paid
-// for, beyond what they earn with nothing bought here. What goes off the cards counts against a purchase as it does against a plan
+// price, the batches cut to what there is. What it brings is what all those days earn with it, after it is paid for, beyond what they earn
+// with nothing bought here and the batches as they stand. What goes off the cards counts against a purchase as it does against a plan
 // ([plan.Cards]), so nothing is bought short to save on a first choice. The figures shown are those of the week that the answer
 // gives ([Answer.Week]): any question asked of that week has the same cents.
 //
@@ -30,19 +30,28 @@
 // for another down, as long as that is better. The best of all that was played within a sum is the
 // answer for it. That it is the best there is, is certain only where all sets were tried ([Answer.All]).
 //
+// # The batches
+//
+// What is bought is worth more when it is cooked by other batches than those that stand. [Search.Plan] lets the planner make some, for the best
+// purchase with the batches as they stand and for all that is on offer bought as it is needed; what they make of good sets, and of sets near
+// those, is added to the pool, where they bring clearly more. From then on every answer chooses among all purchases by any of the batches, and so
+// do the curve and worth up to; swaps, risk and whole pieces go by the batches of the answer. What a kitchen had best cook with what
+// it has bought does not hang on what that cost, so the planner is asked at the file's prices, once for all prices of a night. An
+// answer without it says so ([Answer.Planned]).
+//
 // # The curve
 //
-// What each sum brings, from nothing to twice the money in hand, is the best of what was played within it: so what sets are chosen by
-// never falls. It need not be concave, even where everything comes by the scale: a pot wants all that goes into it, portions are whole, and
-// the search for each sum is no proof.
+// What each sum brings, from nothing to twice the money in hand, is the most of what was played within it, stand-ins taken and things left out
+// where the cards allow it: so it never falls. The answer keeps to the cards, and may lie below it ([Freely]). It need not be concave, even
+// where everything comes by the scale: a pot wants all that goes into it, portions are whole, and the search for each sum is no proof.
 //
 // # Worth up to
 //
-// The price of a thing up to which the best set still holds as much of it as the answer does, all other prices being what they are, and the
-// price from which down one piece more of it belongs there: found by choosing again at other prices, among all that was played, after sets with
-// one more and one less of it were searched too. As the money in hand may suffice for one set and not for another, there may be
-// several such prices, between which it does not belong there; then one of them is given. No dual of a relaxation is asked, which would know nothing
-// of pieces.
+// The price of a thing up to which, from tonight's on, the best set still holds as much of it as the answer does, all other prices being what
+// they are; and the highest price, up to tonight's, at which the best set holds more of it, be it in other pieces. They are found by
+// choosing again at all other prices, among all that was played, after sets with less of it and with more were searched too, those with
+// more at the price that was found. As the money in hand may suffice for one set and not for another, there may be lower prices
+// at which it does not belong there. No dual of a relaxation is asked, which would know nothing of pieces.
 //
 // # Off the card
 //
@@ -54,7 +63,7 @@
 // # Behind an answer
 //
 // Looked at once it stands ([Search.Deepen]): whole pieces that a step breaks down, by playing with one and without ([Whole]); how sets fare in weeks
-// drawn as chance draws them ([Risk]), of which the best sample average regrets least, or the least of the greatest regrets; prices, and amounts on
-// hand, a fifth up and down ([Doubt]): what is lost by buying the same all the same is what it is worth to know; and batches as the planner
-// makes them for what is bought, or for what could be, with what is then best bought ([Rearranged]).
+// drawn as chance draws them ([Risk]), of which the best sample average regrets least, or the least of the greatest regrets; and prices, and amounts on
+// hand, a fifth up and down ([Doubt]): what is lost by buying the same all the same is what it is worth to know. In all of that the purchase is
+// cooked as the answer says.
 package counter

@@ -15,7 +15,7 @@ import (
 
 // keyOf is by what a purchase is known in played; valid until the next.
 func (s *Search) keyOf(rungs []int) []byte {
-	s.key = s.key[:0]
+	s.key = append(s.key[:0], byte(s.way))
 	for n, r := range rungs {
 		s.key = binary.LittleEndian.AppendUint64(s.key, uint64(math.Round(s.ladders[n][r].amount*1000)))
 	}
@@ -28,7 +28,7 @@ func (s *Search) play(list [][]int) {
 	var fresh []*purchase
 	for _, rungs := range list {
 		if key := s.keyOf(rungs); s.played[string(key)] == nil {
-			p := &purchase{rungs: slices.Clone(rungs)}
+			p := &purchase{rungs: slices.Clone(rungs), way: s.way}
 			for n, r := range rungs {
 				p.at = append(p.at, s.ladders[n][r].amount)
 			}
@@ -38,19 +38,20 @@ func (s *Search) play(list [][]int) {
 	if len(fresh) == 0 {
 		return
 	}
-	if s.plays == nil {
-		s.plays = append(s.plays, s.onward.Arriving(s.bought(s.base, make([]float64, len(s.o.Offers)), false)))
+	plays := &s.ways[s.way].plays
+	if *plays == nil {
+		*plays = append(*plays, s.onward.Arriving(s.bought(s.base, make([]float64, len(s.o.Offers)), false)))
 		for range processors() - 1 {
-			s.plays = append(s.plays, s.plays[0].Beside())
+			*plays = append(*plays, (*plays)[0].Beside())
 		}
 	}
 	var group sync.WaitGroup
-	workers := min(len(fresh), len(s.plays))
+	workers := min(len(fresh), len(*plays))
 	for at := range workers {
 		work := func() {
 			for k := at; k < len(fresh); k += workers {
 				p := fresh[k]
-				books, o := s.plays[at].Play(s.deliveries(s.base, p.at, false))
+				books, o := (*plays)[at].Play(s.deliveries(s.base, p.at, false))
 				p.earns, p.off = books.Contribution, s.off(o)
 				for n, o := range s.o.Offers {
 					p.earns += p.at[n] * s.Week.Case.Flow.Price(o.Item)

@@ -120,7 +120,7 @@ func (s *Search) risk(ctx context.Context, x *purchase) *Risk {
 	r.Mean, r.Worst, r.Sets = is.mean, is.worst, len(sets)
 	r.Lesser, r.Least1, r.Gains, r.Costs = than.mean, than.worst, mean(least)-mean(x), least.costs
 	r.Same = least == x || r.By == OnAverage && r.Gains < r.Matters/10 || r.By == AtWorst && is.worst-than.worst < r.Matters/10
-	none := s.best(0)
+	none := s.try(make([]int, len(s.o.Offers)))
 	for k, c := range counts[x] {
 		if is.each[k] >= r.Matters {
 			r.Regrets += 1 / float64(r.Draws)
@@ -152,9 +152,9 @@ func regrets(sets []*purchase, counts map[*purchase][]float64, of *purchase) (r 
 	return r
 }
 
-// several are good sets that differ, the best first, and that of nothing.
+// several are good sets that differ, the best first, and that of nothing, all with the batches of the moment.
 func (s *Search) several(most int) (list []*purchase) {
-	all := slices.DeleteFunc(slices.Clone(s.within), func(p *purchase) bool { return !s.fits(p, s.o.Spend) })
+	all := slices.DeleteFunc(slices.Clone(s.within), func(p *purchase) bool { return p.way != s.way || !s.fits(p, s.o.Spend) })
 	slices.SortStableFunc(all, func(a, b *purchase) int {
 		switch {
 		case s.beats(a, b):
@@ -164,7 +164,7 @@ func (s *Search) several(most int) (list []*purchase) {
 		}
 		return 0
 	})
-	least := apart * s.best(s.o.Spend).costs
+	least := apart * s.bestOf(s.o.Spend, s.by(s.way)).costs
 	for _, p := range all {
 		if len(list) == most-1 {
 			break
@@ -173,7 +173,7 @@ func (s *Search) several(most int) (list []*purchase) {
 			list = append(list, p)
 		}
 	}
-	if none := s.best(0); !slices.Contains(list, none) {
+	if none := s.try(make([]int, len(s.o.Offers))); !slices.Contains(list, none) {
 		list = append(list, none)
 	}
 	return list

@@ -6,9 +6,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
+	"kettletree/graph"
 	"kettletree/graph/flow"
 	"kettletree/menu/plan"
 	"kettletree/menu/taste"
@@ -35,11 +37,13 @@ type Options struct {
 type Search struct {
 	*week.Week
 	o      Options
-	base   flow.Case // nothing bought
-	until  []int     // by offer: the day from which its item comes as usual
+	base   flow.Case               // nothing bought, with the batches of the moment
+	way    int                     // those batches, among ways
+	ways   []*way                  // to cook: the batches as they stand first
+	plans  map[string][]flow.Batch // that the planner made, by what was bought
+	until  []int                   // by offer: the day from which its item comes as usual
 	onward *week.Onward
 	off    func(*flow.Outcome) float64
-	plays  []*week.Arriving // of the base, with what is bought: one a processor
 
 	ladders [][]rung  // by offer
 	grams   []float64 // by offer: of one base unit; NaN where nobody said
@@ -47,18 +51,20 @@ type Search struct {
 	within  []*purchase // that this answer looks at, as it came to them
 	asked   int         // how many answers were asked for
 	pool    []*purchase // with which each answer begins
-	useful  []int       // by offer: the rung beyond which more of it is of no use
-	without [][]int     // ... without that offer, by offer
 	key     []byte      // of a purchase in played, while it is put together
 	uses    []float64   // by item: what comes of it as planned, base units
 	began   bool        // the pool is there, for these amounts and this money
 	whole   bool        // all sets were tried
+	planned bool        // other batches were looked for
+	freely  bool        // sets are chosen by what they bring, whatever they count off the cards
+	choices bool        // some card takes one thing for another, or goes on without
 }
 
 // purchase is a set of things bought, and what the kitchen makes of it. Nothing in it hangs on prices at the counter.
 type purchase struct {
 	at    []float64 // by offer: base units
 	rungs []int     // by offer
+	way   int       // how it is cooked
 	asked int       // the last answer that looked at it
 	earns float64   // contribution with the days behind, before it is paid for
 	off   float64   // what those days count off the cards
@@ -72,7 +78,7 @@ func New(w *week.Week, o Options) (*Search, error) {
 	if w.Rule.Plans() {
 		w = w.By(week.Fair)
 	}
-	s := &Search{Week: w, played: map[string]*purchase{}}
+	s := &Search{Week: w, played: map[string]*purchase{}, plans: map[string][]flow.Batch{}}
 	if err := s.faults(o); err != nil {
 		return nil, err
 	}
@@ -86,6 +92,10 @@ func New(w *week.Week, o Options) (*Search, error) {
 		return nil, err
 	}
 	s.counter()
+	s.ways = []*way{{base: s.base}}
+	s.choices = slices.ContainsFunc(w.Graph.Steps, func(st graph.Step) bool {
+		return slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return len(l.Choices) > 1 || l.Optional || l.Without > 0 })
+	})
 	s.ladder()
 	return s, nil
 }
@@ -113,7 +123,8 @@ func (s *Search) At(o Options) error {
 	}
 	if !same {
 		s.ladder()
-		s.pool, s.began = nil, false
+		s.pool, s.began, s.planned, s.ways = nil, false, false, s.ways[:1]
+		maps.DeleteFunc(s.played, func(_ string, p *purchase) bool { return p.way > 0 })
 	}
 	return nil
 }
@@ -280,9 +291,12 @@ const (
 )
 
 // best is the best of all that was played for so much money: of two that are as good, the cheaper one.
-func (s *Search) best(money float64) (b *purchase) {
+func (s *Search) best(money float64) *purchase { return s.bestOf(money, all) }
+
+// bestOf is the best of those that are allowed; nil where there is none.
+func (s *Search) bestOf(money float64, allowed func(*purchase) bool) (b *purchase) {
 	for _, p := range s.within {
-		if s.fits(p, money) && (b == nil || s.beats(p, b)) {
+		if allowed(p) && s.fits(p, money) && (b == nil || s.beats(p, b)) {
 			b = p
 		}
 	}
@@ -290,7 +304,18 @@ func (s *Search) best(money float64) (b *purchase) {
 }
 
 func (s *Search) beats(p, b *purchase) bool {
-	return p.counts > b.counts+better || p.counts > b.counts-better && p.costs < b.costs-cent
+	is, was := p.counts, b.counts
+	if s.freely {
+		is, was = is+p.off, was+b.off
+	}
+	return is > was+better || is > was-better && p.costs < b.costs-cent
+}
+
+// mostOf is what brings most for so much money, off the cards where they allow it.
+func (s *Search) mostOf(money float64) *purchase {
+	s.freely = true
+	defer func() { s.freely = false }()
+	return s.best(money)
 }
 
 // The work of a search, in purchases that are played, so that a kitchen has one answer on any machine.
@@ -301,6 +326,7 @@ const (
 	onCurve     = 90   // ... and for each other sum of the curve
 	afresh      = 120  // around the best at tonight's prices
 	anewOnCurve = 40   // ... and around that for each sum of the curve
+	offCurve    = 30   // around what brings most, whatever the cards say, for each sum of the curve
 	besides     = 60   // for each price up to which a thing is worth
 )
 
@@ -308,6 +334,7 @@ const (
 // answer looks at hangs on what is asked, and not on what was asked before.
 func (s *Search) look(ctx context.Context) {
 	s.asked++
+	s.cook(0)
 	if s.within = nil; s.began {
 		for _, p := range s.pool {
 			p.asked = s.asked
@@ -316,17 +343,23 @@ func (s *Search) look(ctx context.Context) {
 		s.reprice()
 		return
 	}
+	s.usually(func() { s.first(ctx) })
+	s.pool, s.began = slices.Clone(s.within), ctx.Err() == nil // what was stopped is begun again
+}
+
+// usually does something at the file's prices.
+func (s *Search) usually(do func()) {
 	tonight := make([]float64, len(s.o.Offers))
 	for n := range s.o.Offers {
 		o := &s.o.Offers[n]
 		tonight[n], o.Price = o.Price, s.usual(*o)
 	}
-	s.first(ctx)
+	s.reprice()
+	do()
 	for n := range s.o.Offers {
 		s.o.Offers[n].Price = tonight[n]
 	}
 	s.reprice()
-	s.pool, s.began = slices.Clone(s.within), ctx.Err() == nil // what was stopped is begun again
 }
 
 // first fills the pool.
@@ -341,7 +374,6 @@ func (s *Search) first(ctx context.Context) {
 		s.everything(ctx, none, 0)
 		return
 	}
-	s.useful, s.without = nil, nil
 	s.chain(ctx)
 	s.climbs(ctx, s.o.Spend, inHand)
 	s.tell(0.6)
@@ -359,7 +391,6 @@ func (s *Search) afresh(ctx context.Context) {
 	s.fill(ctx, 2*s.o.Spend)
 	s.around(ctx, 2*s.o.Spend, anewOnCurve)
 	s.climbs(ctx, s.o.Spend, afresh)
-	all := func(*purchase) bool { return true }
 	for _, money := range s.sums() {
 		if money > 0 && money < s.best(2*s.o.Spend).costs+s.sums()[1] { // beyond, nothing more pays
 			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts
@@ -369,11 +400,30 @@ func (s *Search) afresh(ctx context.Context) {
 			s.around(ctx, money, anewOnCurve)
 		}
 	}
+	if len(s.ways) > 1 { // prices may make another way to cook the better one
+		for way := range s.ways {
+			s.climb(ctx, s.bestOf(s.o.Spend, s.by(way)), s.o.Spend, anewOnCurve, all)
+		}
+	}
+	s.offCards(ctx)
+}
+
+// offCards looks for what brings more than the best by the cards.
+func (s *Search) offCards(ctx context.Context) {
+	if !s.choices {
+		return
+	}
+	for _, money := range s.sums() {
+		if x := s.mostOf(money); x.costs > money-s.sums()[1] || money == s.o.Spend { // else there is money over already
+			s.freely = true
+			s.climb(ctx, x, money, offCurve, all)
+			s.freely = false
+		}
+	}
 }
 
 // climbs goes up from several starts.
 func (s *Search) climbs(ctx context.Context, money float64, most int) {
-	all := func(*purchase) bool { return true }
 	more := s.best(2 * money) // what is best for more, in like parts
 	for _, x := range append(s.starts(ctx, money, starting), s.try(s.inParts(more.rungs, money))) {
 		s.climb(ctx, x, money, most, all)

@@ -10,6 +10,7 @@ import (
 
 	"kettletree/menu/ask"
 	"kettletree/menu/taste"
+	"kettletree/menu/week"
 )
 
 // Swap is less of a thing on offer than the answer buys, and what the cards take in its place. It earns more than the answer, which keeps to
@@ -82,6 +83,38 @@ func (s *Search) swaps(ctx context.Context, x *purchase) (list []Swap, err error
 		}
 	}
 	return few, nil
+}
+
+// Freely is what would bring more than the answer, off the cards where they allow it.
+type Freely struct {
+	Buy     []Step  `json:"buy"`              // otherwise than the answer
+	Less    float64 `json:"spends_less"`      // at the counter; below 0: more
+	More    float64 `json:"brings_more"`      // than the answer
+	Moved   bool    `json:"moves_batches"`    // by other batches, too
+	Off     []Off   `json:"off_menu"`         // what goes shorter than with the answer: portions beyond its
+	Departs []Cards `json:"departures"`       // what is then not made as its card has it, and is with the answer
+	Alarms  bool    `json:"brings_allergens"` // or something of which they are not stated
+}
+
+// freed is what brings most for the money in hand. Nil where the answer does.
+func (s *Search) freed(ctx context.Context, x *purchase, was *week.Played) (*Freely, error) {
+	p := s.mostOf(s.o.Spend)
+	if s.brings(p, x) <= cent {
+		return nil, nil
+	}
+	had := slices.Clone(s.outcome(x))
+	defer s.cook(s.way)
+	s.cook(p.way)
+	is, err := s.With(s.with(p.at, true)).Play(ctx)
+	if err != nil {
+		return nil, err
+	}
+	f := &Freely{Buy: s.otherwise(x, p), Less: x.costs - p.costs, More: s.brings(p, x), Moved: p.way != x.way, Off: s.shorter(had, s.outcome(p)), Departs: ask.Departures(s.Week, is, was, nil)}
+	for n := range f.Departs {
+		f.Departs[n].Because = nil // it was chosen
+	}
+	f.Alarms = slices.ContainsFunc(f.Departs, Cards.Alarms)
+	return f, nil
 }
 
 // pair is an offer that is bought, and what a line of a card takes in its place, or in place of a part that it is broken down into.

@@ -3,8 +3,10 @@ package counter
 // Worth up to: at which price a thing stops belonging to the best set, and from which down one more of it does.
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 )
 
 // alongside searches what the prices hang on: sets with less of each thing than the best has, and sets with one more of it. What is
@@ -14,19 +16,16 @@ func (s *Search) alongside(ctx context.Context, x *purchase) *purchase {
 		return x
 	}
 	money := s.o.Spend
+	defer s.cook(s.way)
 	for range 3 {
+		s.cook(x.way)
 		for n := range s.o.Offers {
 			more := s.further(n, x.at[n])
 			for _, allowed := range []func(*purchase) bool{
 				func(p *purchase) bool { return p.at[n] < x.at[n]-nearly },
-				func(p *purchase) bool { return more > 0 && p.at[n] >= more-nearly },
+				func(p *purchase) bool { return more > 0 && p.at[n] > x.at[n]+nearly },
 			} {
-				var from *purchase
-				for _, p := range s.within {
-					if s.fits(p, money) && allowed(p) && (from == nil || s.beats(p, from)) {
-						from = p
-					}
-				}
+				from := s.bestOf(money, allowed)
 				if from == nil {
 					from = s.forced(x, n, more, money)
 				}
@@ -41,7 +40,26 @@ func (s *Search) alongside(ctx context.Context, x *purchase) *purchase {
 			break
 		}
 	}
-	return x
+	for n := range s.o.Offers {
+		s.cheaper(ctx, x, n)
+	}
+	return s.best(money)
+}
+
+// cheaper searches at the price from which down more of an offer than the best holds belongs there, as far as was found: a set with more may
+// belong there at a higher one.
+func (s *Search) cheaper(ctx context.Context, x *purchase, n int) {
+	o := &s.o.Offers[n]
+	was := o.Price
+	if price, _ := s.moreAt(n, x.at[n]); price > 0 && price < was {
+		o.Price = price
+		s.reprice()
+		if from := s.bestOf(s.o.Spend, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly }); from != nil {
+			s.climb(ctx, from, s.o.Spend, anewOnCurve, func(p *purchase) bool { return p.at[n] > x.at[n]+nearly })
+		}
+		o.Price = was
+		s.reprice()
+	}
 }
 
 // forced is a set with so much of one thing, with less of the dearest others where there is no money for it. Nil where that can't be.
@@ -97,43 +115,104 @@ func (s *Search) further(n int, at float64) float64 {
 	return 0
 }
 
-// upTo is the highest price of an offer at which the best set holds at least so much of it; 0 where none does.
-func (s *Search) upTo(n int, amount float64) float64 {
-	if amount <= 0 {
-		return 0
-	}
-	type set struct{ at, costs, counts float64 } // what it costs and counts but for this offer
-	was := s.o.Offers[n].Price
+// region is the prices above low, up to high, at which a set with enough of an offer is the best; amount is what it holds at high.
+type region struct{ low, high, amount float64 }
+
+// regions are the prices of an offer at which the best set holds at least so much of it, the highest first, all other prices being what they are.
+//
+// At a price of p, a set that costs c and counts v but for the offer, and holds a of it, can be paid for where c + a p is no more than the
+// money in hand, and counts v - a p. Between the prices at which a set begins to be affordable nothing but p changes, and whatever
+// holds more of the offer loses more by a higher price than whatever holds less: so from one of those prices to the next there is
+// one price at most up to which it belongs there.
+func (s *Search) regions(n int, amount float64) (list []region) {
+	type set struct{ at, up, counts float64 } // up: the highest price at which it can be paid for
+	now := s.o.Offers[n].Price
 	var sets []set
 	for _, p := range s.within {
-		if s.weighs(p) <= s.carries() {
-			sets = append(sets, set{p.at[n], p.costs - p.at[n]*was, p.counts + p.at[n]*was})
+		if costs := p.costs - p.at[n]*now; costs <= s.o.Spend+cent && s.weighs(p) <= s.carries() {
+			up := math.Inf(1)
+			if p.at[n] > 0 {
+				up = (s.o.Spend + cent - costs) / p.at[n]
+			}
+			sets = append(sets, set{p.at[n], up, p.counts + p.at[n]*now})
 		}
 	}
-	holds := func(price float64) bool { // as best chooses
-		at, costs, counts := 0.0, 0.0, math.Inf(-1)
-		for _, x := range sets {
-			c, v := x.costs+x.at*price, x.counts-x.at*price
-			if c <= s.o.Spend+cent && (v > counts+better || v > counts-better && c < costs-cent) {
-				at, costs, counts = x.at, c, v
+	slices.SortStableFunc(sets, func(a, b set) int { return cmp.Compare(b.up, a.up) })
+	var most []set // of each amount, the best that can be paid for so far
+	leads := func(price float64) (by, at float64) {
+		with, without := math.Inf(-1), math.Inf(-1)
+		for _, x := range most {
+			switch v := x.counts - x.at*price; {
+			case x.at < amount-nearly:
+				without = max(without, v)
+			case v > with:
+				with, at = v, x.at
 			}
 		}
-		return at >= amount-nearly
+		return with - without, at
 	}
-	low, high := 0.0, was
-	if holds(was) {
-		for low = was; high < 1000*was && holds(high); high *= 2 {
-			low = high
+	ahead := func(price float64) bool { by, _ := leads(price); return by > better }
+	for k := 0; k < len(sets); {
+		high := sets[k].up
+		for ; k < len(sets) && sets[k].up == high; k++ {
+			if m := slices.IndexFunc(most, func(x set) bool { return x.at == sets[k].at }); m < 0 {
+				most = append(most, sets[k])
+			} else {
+				most[m].counts = max(most[m].counts, sets[k].counts)
+			}
 		}
-	} else if !holds(was / 1000) {
-		return 0
-	}
-	for range 30 {
-		if mid := (low + high) / 2; holds(mid) {
-			low = mid
+		low := 0.0
+		if k < len(sets) {
+			low = sets[k].up
+		}
+		if !ahead(low) {
+			continue
+		}
+		if math.IsInf(high, 1) { // never so dear that it would not belong there: every set that can be bought holds it
+			high = 1000 * now
+		}
+		r := region{low: low, high: high}
+		if by, at := leads(high); by > better {
+			r.amount = at
 		} else {
-			high = mid
+			for range 60 {
+				if mid := (low + r.high) / 2; ahead(mid) {
+					low = mid
+				} else {
+					r.high = mid
+				}
+			}
+			r.high = low
+			_, r.amount = leads(low)
+		}
+		if last := len(list) - 1; last >= 0 && list[last].low <= r.high {
+			list[last].low = r.low
+		} else {
+			list = append(list, r)
 		}
 	}
-	return low
+	return list
+}
+
+// upTo is the price of an offer up to which, from what it costs now on, the best set holds at least so much of it; 0 where none does now.
+func (s *Search) upTo(n int, amount float64) float64 {
+	now := s.o.Offers[n].Price
+	for _, r := range s.regions(n, amount) {
+		if amount > 0 && r.low < now+cent && now <= r.high+cent {
+			return r.high
+		}
+	}
+	return 0
+}
+
+// moreAt is the highest price, up to what it costs now, at which the best set holds more of an offer than so much, and how much that
+// holds; 0 where more belongs there at no price.
+func (s *Search) moreAt(n int, amount float64) (price, holds float64) {
+	now := s.o.Offers[n].Price
+	for _, r := range s.regions(n, amount+2*nearly*(1+amount)) {
+		if r.low < now {
+			return min(r.high, now), r.amount
+		}
+	}
+	return 0, 0
 }

@@ -18,6 +18,7 @@ import (
 	"kettletree/menu/ask"
 	"kettletree/menu/counter"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/week"
 )
 
 // mostOffers bounds what is looked at on one page.
@@ -56,6 +57,8 @@ type counterAnswer struct {
 	Goods  []string      // to buy, with amounts
 	Off    []counter.Off // what goes short by it
 	Curve  template.HTML
+	Others []string // batches to cook otherwise
+	Freely string   // what would bring more off the cards
 }
 
 // offerRow is a thing on offer as it stands in its fields.
@@ -108,54 +111,124 @@ func atCounter(ctx context.Context, a *asked) (any, error) {
 	if !p.Asks {
 		return p, nil
 	}
-	week := a.Week
 	var err error
 	if o.Learned, err = a.learned(ctx); err != nil {
 		return nil, err
 	}
+
+	things, amounts := counterKeys(a.Opened.key, o)
+	first := "at once " + a.questionKey()
 	if deep {
 		a.Query.Set("deep", "yes") // it is part of the question
 	}
-	s, err := a.study(ctx, a.board.slow, a.questionKey(), func(ctx context.Context, say func(string)) (any, error) {
-		o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of the sets tried", 100*done)) }
-		var key strings.Builder
-		for _, x := range o.Offers {
-			fmt.Fprintf(&key, " %d", x.Item)
+
+	// Other batches are looked for beside the pages, once for all prices. Until they are there the answer is by those that stand.
+	a.hurried = true
+	batches, err := a.study(ctx, a.board.long, "batches "+amounts, func(ctx context.Context, say func(string)) (any, error) {
+		o := o
+		o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of other batches looked for", 100*done)) }
+		return true, a.byOther(ctx, amounts, o, nil)
+	})
+	a.hurried = false
+	if err != nil {
+		return nil, err
+	}
+	if batches.Found == nil {
+		if p.studied, err = a.atOnce(ctx, first, things, o); err != nil {
+			return nil, err
 		}
-		w, err := a.board.counters.get(ctx, a.Opened.key+key.String(), func(context.Context) (*waiting, error) { return &waiting{}, nil })
+		p.Working, p.Said = true, batches.Said
+		a.passing, a.shows = true, a.shows+batches.Said
+	} else {
+		p.studied, err = a.study(ctx, a.board.slow, a.questionKey(), func(ctx context.Context, say func(string)) (found any, err error) {
+			o := o
+			o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of the sets tried", 100*done)) }
+			err = a.byOther(ctx, amounts, o, func(s *counter.Search) error {
+				answer, err := s.Answer(ctx)
+				if err == nil && deep && ctx.Err() == nil {
+					say("what is behind it")
+					err = s.Deepen(ctx, answer)
+				}
+				found = answer
+				return err
+			})
+			return found, err
+		})
+		if err != nil {
+			return nil, err
+		}
+		if p.Found == nil { // what was found at once stays for as long
+			p.Found, p.AsOf = a.foundBefore(first)
+		}
+	}
+	p.Answer, _ = p.Found.(*counter.Answer)
+	p.tell(a)
+	return p, nil
+}
+
+// atOnce studies what to buy with the batches as they stand.
+func (a *asked) atOnce(ctx context.Context, of, things string, o counter.Options) (*studied, error) {
+	week := a.Week
+	return a.study(ctx, a.board.slow, of, func(ctx context.Context, say func(string)) (any, error) {
+		o.Trying = func(done float64) { say(fmt.Sprintf("%.0f%% of the sets tried", 100*done)) }
+		w, err := a.board.counters.get(ctx, things, func(context.Context) (*waiting, error) { return &waiting{}, nil })
 		if err != nil {
 			return nil, err
 		}
 		w.mu.Lock()
 		defer w.mu.Unlock()
-		if w.search == nil {
-			w.search, err = counter.New(week, o)
-		} else {
-			err = w.search.At(o)
+		if err := w.before(week, o); err != nil {
+			return nil, err
 		}
-		if err != nil {
-			return nil, &Refusal{Msg: err.Error()}
-		}
-		found, err := w.search.Answer(ctx)
-		if err == nil && deep && ctx.Err() == nil {
-			say("what is behind it")
-			err = w.search.Deepen(ctx, found)
-		}
-		return found, err
+		return w.search.Answer(ctx)
 	})
+}
+
+// byOther asks something of a search that knows of other batches; it looks for them unless that was done.
+func (a *asked) byOther(ctx context.Context, amounts string, o counter.Options, ask func(*counter.Search) error) error {
+	w, err := a.board.counters.get(ctx, amounts, func(context.Context) (*waiting, error) { return &waiting{}, nil })
 	if err != nil {
-		return nil, err
+		return err
 	}
-	p.studied = s
-	p.Answer, _ = s.Found.(*counter.Answer)
-	p.tell(a)
-	return p, nil
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if err = w.before(a.Week, o); err == nil {
+		err = w.search.Plan(ctx)
+	}
+	if err == nil && ctx.Err() == nil && ask != nil {
+		err = ask(w.search)
+	}
+	return cmp.Or(err, context.Cause(ctx))
 }
 
 // waiting is a search that stands before a counter, and may be asked again.
 type waiting struct {
 	mu     sync.Mutex
 	search *counter.Search
+}
+
+// before has the search stand before a counter; the lock is held.
+func (w *waiting) before(week *week.Week, o counter.Options) (err error) {
+	if w.search == nil {
+		w.search, err = counter.New(week, o)
+	} else {
+		err = w.search.At(o)
+	}
+	if err != nil {
+		return &Refusal{Msg: err.Error()}
+	}
+	return nil
+}
+
+// counterKeys stand for what is on offer, and for that with how much there is of it and what there is to spend: all but the prices.
+func counterKeys(state string, o counter.Options) (things, amounts string) {
+	var t, m strings.Builder
+	for _, x := range o.Offers {
+		fmt.Fprintf(&t, " %d", x.Item)
+		fmt.Fprintf(&m, " %g %g %v", x.Limit, x.Pack, x.Pieces)
+	}
+	things = state + t.String()
+	return things, things + fmt.Sprintf("; %g %g%s", o.Spend, o.Carry, m.String())
 }
 
 // goods are so much of a thing, as it is said: "14 stewing hens".
@@ -315,6 +388,10 @@ func (p *counterAnswer) tell(a *asked) {
 		w := &p.Answer.Swaps[n]
 		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), a.teller().Expected(w.Taste), w.Departs})
 	}
+	p.Others, p.Freely = show.CounterBatches(p.Answer), show.CounterFreely(p.Answer)
+	if f := p.Answer.Freely; f != nil {
+		p.Swaps = slices.Insert(p.Swaps, 0, swapSaid{"", show.FreelyHead, nil, f.Departs})
+	}
 	if p.Answer.Deeper {
 		for n := range p.Answer.Wholes {
 			w := &p.Answer.Wholes[n]
@@ -324,8 +401,7 @@ func (p *counterAnswer) tell(a *asked) {
 			}
 			p.Behind = append(p.Behind, b)
 		}
-		p.Behind = append(p.Behind, behind{show.RiskHead, show.CounterRisk(p.Answer)}, behind{show.DoubtHead, show.CounterDoubts(p.Answer)},
-			behind{show.MovedHead, show.CounterBatches(p.Answer)})
+		p.Behind = append(p.Behind, behind{show.RiskHead, show.CounterRisk(p.Answer)}, behind{show.DoubtHead, show.CounterDoubts(p.Answer)})
 		p.Behind = slices.DeleteFunc(p.Behind, func(b behind) bool { return len(b.Lines) == 0 })
 	}
 	p.Curve = template.HTML(show.CounterCurve(p.Answer)) // drawn here, names escaped

@@ -80,6 +80,7 @@ type asked struct {
 	state *state
 
 	again   bool   // a new answer is asked for
+	hurried bool   // the page waits for no study: it has something to show
 	passing bool   // the answer may change by itself: it is not kept
 	shows   string // stands for what the page shows of a study meanwhile
 	keptAs  string // the key of the page; "" for one that is not kept

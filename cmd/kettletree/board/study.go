@@ -115,7 +115,7 @@ func (a *asked) study(ctx context.Context, q *queue, of string, ask func(ctx con
 	st.mu.Unlock()
 	if next != nil && !fresh {
 		patience := glance
-		if urgent { // not again for each page that looks how far it is
+		if urgent && !a.hurried { // not again for each page that looks how far it is
 			patience = max(glance, soon-time.Since(next.began))
 		}
 		wait := time.NewTimer(patience)
@@ -182,6 +182,20 @@ func (a *asked) slowBefore(of string) bool {
 	st.mu.Lock()
 	defer st.mu.Unlock()
 	return st.next != nil || st.found != nil && (!st.found.quick || st.found.key == a.studyKey())
+}
+
+// foundBefore is what a study found last, and when that was asked; nil for nothing. It is not studied for that.
+func (a *asked) foundBefore(of string) (any, string) {
+	st, ok := a.board.studies.peek(a.page.Path + " " + of)
+	if !ok {
+		return nil, ""
+	}
+	st.mu.Lock()
+	defer st.mu.Unlock()
+	if st.found == nil || st.found.err != nil {
+		return nil, ""
+	}
+	return st.found.answer, measure.FormatMoment(st.found.asOf)
 }
 
 // workOut finds an answer when its turn has come.

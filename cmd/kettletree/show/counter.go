@@ -19,7 +19,7 @@ func Counter(p Page, a *counter.Answer) string {
 	for _, line := range CounterAnswer(a) {
 		b.WriteString(p.text(0, line))
 	}
-	t := table{columns: slices.Concat(words("on offer"), numbers("price", "buy", "costs", "worth up to", "one more up to"))}
+	t := table{columns: slices.Concat(words("on offer"), numbers("price", "buy", "costs", "worth up to", "more up to"))}
 	for n := range a.Lines {
 		l := &a.Lines[n]
 		t.add(l.Item, unitPrice(m, l.Price)+"/"+l.Unit, bought(l), m.Show(l.Costs), rateOf(m, l.UpTo), oneMore(m, l))
@@ -34,6 +34,7 @@ func Counter(p Page, a *counter.Answer) string {
 	for _, one := range (Teller{}).Expected(a.Taste) {
 		b.WriteString(p.text(2, one))
 	}
+	b.WriteString(section(p, MovedHead, CounterBatches(a)))
 	b.WriteString(counterSwaps(p, a, m))
 	b.WriteString(counterDeeper(p, a))
 	b.WriteString("\n" + sumsOf(p, a, m))
@@ -50,25 +51,79 @@ func CounterAnswer(a *counter.Answer) (lines []string) {
 			buys = append(buys, things(l.Buy, l.Unit, l.Item, l.Many))
 		}
 	}
+	stand := ""
+	if !a.Planned {
+		stand = " with the batches as they stand"
+	}
 	if buys == nil {
-		return append(lines, fmt.Sprintf("Buy nothing here: at these prices nothing on offer brings more than it costs within %s.", m.Name(a.Spend)))
+		return append(lines, fmt.Sprintf("Buy nothing here: at these prices nothing on offer brings more than it costs within %s%s.", m.Name(a.Spend), stand))
 	}
 	text := fmt.Sprintf("Buy %s: %s of the %s in hand", list(buys), m.Show(a.Costs), m.Name(a.Spend))
 	if a.Carry > 0 {
 		text += fmt.Sprintf(", %s of the %s that the car carries", amount(a.Weighs, "kg"), amount(a.Carry, "kg"))
 	}
-	lines = append(lines, text+".", fmt.Sprintf("When that is paid, %s earn %s more by it than with nothing bought here.",
-		playedDays(a), m.Name(a.Brings)))
+	switch {
+	case !a.Planned:
+		text = "With the batches as they stand: b" + text[1:]
+	case len(a.Batches) > 0:
+		text += ", and cook it as below"
+	}
+	lines = append(lines, text+".")
+	text = fmt.Sprintf("When that is paid, %s earn %s more by it than with nothing bought here", playedDays(a), m.Name(a.Brings))
+	if len(a.Batches) > 0 {
+		text = fmt.Sprintf("When that is paid and so cooked, %s earn %s more than with nothing bought here and the batches as they stand; with those the same would bring %s",
+			playedDays(a), m.Name(a.Brings), m.Show(a.Stand))
+		if a.Stand > a.Brings {
+			text += ", but go further off the cards"
+		}
+	}
+	lines = append(lines, text+".")
 	lines = append(lines, OffMenu(a)...)
 	switch {
 	case a.Stops <= a.Costs+m.coin():
-		lines = append(lines, fmt.Sprintf("More money brings nothing: beyond %s nothing on offer pays.", m.Name(a.Costs)))
+		lines = append(lines, fmt.Sprintf("More money brings nothing%s: beyond %s nothing on offer pays%s.", stand, m.Name(a.Costs), byCards(a)))
 	case a.Stops < 2*a.Spend-m.coin():
-		lines = append(lines, fmt.Sprintf("More money pays up to %s, and not beyond.", m.Name(a.Stops)))
+		lines = append(lines, fmt.Sprintf("More money pays up to %s%s, and not beyond%s.", m.Name(a.Stops), stand, byCards(a)))
 	default:
-		lines = append(lines, fmt.Sprintf("More money pays up to %s at the least.", m.Name(2*a.Spend)))
+		lines = append(lines, fmt.Sprintf("More money pays up to %s at the least%s.", m.Name(2*a.Spend), stand))
+	}
+	if text := CounterFreely(a); text != "" {
+		lines = append(lines, text)
 	}
 	return lines
+}
+
+// byCards is said of where more money stops paying, when sets off the cards bring more.
+func byCards(a *counter.Answer) string {
+	if a.Freely == nil {
+		return ""
+	}
+	return " by the cards"
+}
+
+// CounterFreely says what would bring more than the answer off the cards; "" for nothing.
+func CounterFreely(a *counter.Answer) string {
+	m := MoneyOf(a.Money)
+	f := a.Freely
+	if f == nil || f.More < m.coin()/2 {
+		return ""
+	}
+	text := fmt.Sprintf("%sAll of that is by the cards, as far as can be. Off them, where they allow it, %s more is brought", bringsIn(f.Departs), m.Name(f.More))
+	switch {
+	case len(f.Buy) == 0:
+		text += " with the same bought."
+	case f.Less < 0:
+		text += fmt.Sprintf(" and %s more is paid: buy %s.", m.Name(-f.Less), Otherwise(f.Buy))
+	default:
+		text += fmt.Sprintf(" and %s less is paid: buy %s.", m.Name(f.Less), Otherwise(f.Buy))
+	}
+	if f.Moved {
+		text += " That needs other batches."
+	}
+	if len(f.Off) > 0 {
+		text += fmt.Sprintf(" That takes %s off the menu.", portions(f.Off))
+	}
+	return text
 }
 
 func playedDays(a *counter.Answer) string {
@@ -110,7 +165,7 @@ func rateOf(m Money, price float64) string {
 	return m.Show(price)
 }
 
-// oneMore says up to which price one piece more pays.
+// oneMore says up to which price more pays, and how much is bought there.
 func oneMore(m Money, l *counter.Offered) string {
 	switch {
 	case l.More == 0:
@@ -118,7 +173,7 @@ func oneMore(m Money, l *counter.Offered) string {
 	case l.MoreAt == 0:
 		return "no price"
 	}
-	return m.Show(l.MoreAt)
+	return fmt.Sprintf("%s: %s", m.Show(l.MoreAt), amount(l.Buy+l.More, l.Unit))
 }
 
 // CounterPieces names the pieces to take, and those that nobody weighed.
@@ -147,9 +202,13 @@ func CounterPieces(l *counter.Offered) string {
 // sumsOf is the curve as a table: what each further sum brings. Where nothing more comes, it ends.
 func sumsOf(p Page, a *counter.Answer, m Money) string {
 	t := table{columns: numbers("to spend", "spent", "brings"+m.in(), "of that the last "+m.Show(sumStep(a)))}
+	off := slices.ContainsFunc(a.Curve, func(x counter.Sum) bool { return x.Off })
+	if off {
+		t.columns = append(t.columns, words("off the cards")...)
+	}
 	flat := 0
 	for n, x := range a.Curve {
-		if flat = flat + 1; n == 0 || x.Costs != a.Curve[n-1].Costs {
+		if flat = flat + 1; n == 0 || x.Costs != a.Curve[n-1].Costs || x.Brings != a.Curve[n-1].Brings {
 			flat = 0
 		}
 		if flat < 2 {
@@ -157,18 +216,23 @@ func sumsOf(p Page, a *counter.Answer, m Money) string {
 			if n > 0 {
 				more = m.Change(m.Units(x.Brings) - m.Units(a.Curve[n-1].Brings))
 			}
-			t.add(m.Show(x.Spend), m.Show(x.Costs), m.Show(x.Brings), more)
+			row := []string{m.Show(x.Spend), m.Show(x.Costs), m.Show(x.Brings), more}
+			if off {
+				row = append(row, map[bool]string{true: "stand-ins", false: ""}[x.Off])
+			}
+			t.add(row...)
 		}
 	}
 	text := t.on(p)
 	if flat >= 2 {
 		text += p.text(0, fmt.Sprintf("And so on up to %s: no more is spent.", m.Name(a.Curve[len(a.Curve)-1].Spend)))
 	}
-	for n, x := range a.Curve {
-		if n > 0 && x.Brings < a.Curve[n-1].Brings-m.coin()/2 {
-			text += p.text(0, "Where it brings less than a smaller sum, the money goes into keeping to the cards: nothing is left out or replaced to save it.")
-			break
-		}
+	if a.Curve[0].Brings >= m.coin()/2 {
+		text += p.text(0, fmt.Sprintf("Of that, the other batches alone bring %s, with nothing bought here.", m.Name(a.Curve[0].Brings)))
+	}
+	if off {
+		text += p.text(0, fmt.Sprintf("Stand-ins: each row is the most that so much money brings, and there something is left out, or another thing takes its place, as the cards allow. "+
+			"The answer above keeps to them: %s spent bring %s.", m.Show(a.Costs), m.Name(a.Brings)))
 	}
 	return text
 }
@@ -205,7 +269,7 @@ func CounterTerms(a *counter.Answer) string {
 
 // CounterSheet has a row for each offer.
 func CounterSheet(a *counter.Answer) (s Sheet) {
-	s.add("item", "unit", "price", "usual_price", "buy", "packs", "pieces", "costs", "worth_up_to", "one_more", "one_more_up_to", "as_usual_from")
+	s.add("item", "unit", "price", "usual_price", "buy", "packs", "pieces", "costs", "worth_up_to", "more", "more_up_to", "as_usual_from")
 	for _, l := range a.Lines {
 		var pieces []string
 		for _, w := range l.Pieces {

@@ -18,17 +18,29 @@ const (
 	SwapHead  = "Off the card, it could be had for less"
 	RiskHead  = "What it can't know"
 	DoubtHead = "Ask or weigh first"
-	MovedHead = "Other batches"
+	MovedHead = "Cook it so"
 )
 
 // counterSwaps tells what the cards allow in place of the answer, allergens first.
 func counterSwaps(p Page, a *counter.Answer, m Money) string {
-	if len(a.Swaps) == 0 {
+	if len(a.Swaps) == 0 && a.Freely == nil {
 		return ""
 	}
 	var b strings.Builder
 	b.WriteString(p.heading(SwapHead))
 	alarms := false
+	off := func(departs []counter.Cards) {
+		for _, d := range departs {
+			if d.Item != "" || d.Kind == ask.LeftOut {
+				b.WriteString(p.text(4, Departs(d, m)))
+			}
+		}
+	}
+	if a.Freely != nil {
+		b.WriteString(p.text(2, FreelyHead))
+		off(a.Freely.Departs)
+		alarms = a.Freely.Alarms
+	}
 	for n := range a.Swaps {
 		w := &a.Swaps[n]
 		b.WriteString(p.text(2, SwapAlarm(w)+SwapText(w, m)))
@@ -36,11 +48,7 @@ func counterSwaps(p Page, a *counter.Answer, m Money) string {
 			b.WriteString(p.text(4, one))
 		}
 		alarms = alarms || w.Alarms
-		for _, d := range w.Departs {
-			if d.Item != "" || d.Kind == ask.LeftOut {
-				b.WriteString(p.text(4, Departs(d, m)))
-			}
-		}
+		off(w.Departs)
 	}
 	if alarms {
 		b.WriteString(p.text(2, checkLabels))
@@ -48,10 +56,15 @@ func counterSwaps(p Page, a *counter.Answer, m Money) string {
 	return b.String()
 }
 
+// FreelyHead stands before what is off its card with what brings most.
+const FreelyHead = "What brings most off the cards, as said above."
+
 // SwapAlarm is what a swap brings in that someone may not eat; "" for nothing.
-func SwapAlarm(w *counter.Swap) string {
+func SwapAlarm(w *counter.Swap) string { return bringsIn(w.Departs) }
+
+func bringsIn(departs []counter.Cards) string {
 	var has, unstated []string
-	for _, d := range w.Departs {
+	for _, d := range departs {
 		has, unstated = append(has, d.Allergens...), append(unstated, d.Unstated...)
 	}
 	slices.Sort(has)
@@ -83,11 +96,16 @@ func SwapText(w *counter.Swap, m Money) string {
 	if w.Gone == 0 {
 		return text + ", nothing more goes off the menu."
 	}
+	return text + fmt.Sprintf(". That takes %s off the menu.", portions(w.Off))
+}
+
+// portions are those that are not served: "2 portions of red soup".
+func portions(off []counter.Off) string {
 	var gone []string
-	for _, x := range w.Off {
+	for _, x := range off {
 		gone = append(gone, fmt.Sprintf("%s of %s", plural(x.Short, "portion", "portions"), x.Dish))
 	}
-	return text + fmt.Sprintf(". That takes %s off the menu.", list(gone))
+	return list(gone)
 }
 
 // counterWholes tells what becomes of whole pieces.
@@ -283,50 +301,33 @@ func Otherwise(steps []counter.Step) string {
 	return list(parts)
 }
 
-// CounterBatches says whether other batches earn more with what is bought.
+// CounterBatches says what to cook otherwise for what is bought, a sentence for each step. Nothing where nobody looked.
 func CounterBatches(a *counter.Answer) (lines []string) {
-	m := MoneyOf(a.Money)
-	r := a.Moved
 	switch {
-	case r == nil:
+	case !a.Planned:
 		return nil
-	case len(r.Batches) == 0:
+	case len(a.Batches) == 0:
 		return []string{"The batches may stay as they stand: the planner found no others that earn clearly more with what is on offer."}
 	}
-	text := "All of the above is with the batches as they stand; others are better."
-	for _, step := range movedSteps(r) {
-		for _, b := range r.Batches {
-			switch is, was := measure.FormatNumber(b.Is), measure.FormatNumber(b.Was); {
-			case b.Step != step:
-			case b.Is == 0:
-				text += fmt.Sprintf(" Make no %s on %s instead of %s.", step, weekday(b.Date), was)
-			case b.Was == 0:
-				text += fmt.Sprintf(" Make %s of %s on %s, where none stands.", is, step, weekday(b.Date))
-			default:
-				text += fmt.Sprintf(" Make %s of %s on %s instead of %s.", is, step, weekday(b.Date), was)
+	for _, step := range movedSteps(a.Batches) {
+		var days []string
+		for _, b := range a.Batches {
+			if b.Step == step {
+				is := measure.FormatNumber(b.Is)
+				if b.Is == 0 {
+					is = "none"
+				}
+				days = append(days, fmt.Sprintf("%s on %s (not %s)", is, weekday(b.Date), measure.FormatNumber(b.Was)))
 			}
 		}
-	}
-	lines = append(lines, text)
-	switch {
-	case len(r.Buy) > 0:
-		lines = append(lines, fmt.Sprintf("Then buy %s, %s in all: %s.", Otherwise(r.Buy), m.Name(r.Costs), movedEarns(r.All, m)))
-	default:
-		lines = append(lines, fmt.Sprintf("With the same bought, %s.", movedEarns(r.Brings, m)))
+		lines = append(lines, fmt.Sprintf("Make %s: %s.", step, list(days)))
 	}
 	return lines
 }
 
-func movedEarns(more float64, m Money) string {
-	if more < 0 {
-		return fmt.Sprintf("more is made by the card, though these days earn %s less", m.Name(-more))
-	}
-	return fmt.Sprintf("these days earn %s more", m.Name(more))
-}
-
 // movedSteps are the steps whose batches change, each once.
-func movedSteps(r *counter.Rearranged) (names []string) {
-	for _, b := range r.Batches {
+func movedSteps(batches []counter.Moved) (names []string) {
+	for _, b := range batches {
 		if !slices.Contains(names, b.Step) {
 			names = append(names, b.Step)
 		}
@@ -336,19 +337,18 @@ func movedSteps(r *counter.Rearranged) (names []string) {
 
 // counterDeeper lays out what lies behind the answer.
 func counterDeeper(p Page, a *counter.Answer) string {
-	var b strings.Builder
-	section := func(head string, lines []string) {
-		if len(lines) == 0 {
-			return
-		}
-		b.WriteString(p.heading(head))
-		for _, l := range lines {
-			b.WriteString(p.text(2, l))
-		}
+	return counterWholes(p, a, MoneyOf(a.Money)) + section(p, RiskHead, CounterRisk(a)) + section(p, DoubtHead, CounterDoubts(a))
+}
+
+// section is a heading with sentences; nothing without any.
+func section(p Page, head string, lines []string) string {
+	if len(lines) == 0 {
+		return ""
 	}
-	b.WriteString(counterWholes(p, a, MoneyOf(a.Money)))
-	section(RiskHead, CounterRisk(a))
-	section(DoubtHead, CounterDoubts(a))
-	section(MovedHead, CounterBatches(a))
+	var b strings.Builder
+	b.WriteString(p.heading(head))
+	for _, l := range lines {
+		b.WriteString(p.text(2, l))
+	}
 	return b.String()
 }

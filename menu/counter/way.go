@@ -1,0 +1,182 @@
+package counter
+
+// The batches: those that stand, and others that would make more of what can be bought.
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"time"
+
+	"kettletree/graph/flow"
+	"kettletree/menu/plan"
+	"kettletree/menu/week"
+)
+
+// way is a way to cook: batches, and what is needed to play purchases with them.
+type way struct {
+	base    flow.Case        // nothing bought
+	plays   []*week.Arriving // of the base, with what is bought: one a processor
+	moved   []Moved          // against the batches as they stand
+	useful  []int            // by offer: the rung beyond which more of it is of no use
+	without [][]int          // ... without that offer, by offer
+}
+
+// Moved are batches of a step on a day.
+type Moved struct {
+	Date string  `json:"date"` // 2006-01-02
+	Step string  `json:"step"`
+	Was  float64 `json:"was"`
+	Is   float64 `json:"is"`
+}
+
+// worthMoving is which part of the money in hand other batches must bring, at the file's prices, to be looked at.
+const worthMoving = 0.005
+
+// cook goes on with one of the ways to cook.
+func (s *Search) cook(way int) {
+	s.way, s.base = way, s.ways[way].base
+}
+
+// Plan looks for other batches, by which the answers that follow are found too: those that the planner makes for the best purchase with the batches
+// as they stand, and for all that is on offer bought as it is needed. Both at the file's prices: what a kitchen had best cook with what it has
+// bought does not hang on what that cost. So they are looked for once, and not for each price. When ctx ends there are none.
+func (s *Search) Plan(ctx context.Context) error {
+	if s.look(ctx); s.planned {
+		return nil
+	}
+	var err error
+	s.usually(func() { err = s.otherWays(ctx) })
+	if s.planned = err == nil && ctx.Err() == nil; s.planned {
+		s.pool = slices.Clone(s.within)
+		return nil
+	}
+	s.ways = s.ways[:1]
+	if ctx.Err() != nil {
+		return nil
+	}
+	return err
+}
+
+func (s *Search) otherWays(ctx context.Context) error {
+	x := s.best(s.o.Spend)
+	for k, w := range []*week.Week{s.With(s.with(x.at, false)), s.With(s.offered())} {
+		key := ""
+		if k == 0 {
+			key = string(s.keyOf(x.rungs))
+		}
+		batches, ok := s.plans[key]
+		if !ok {
+			p, err := plan.Make(ctx, w, plan.Options{Brief: true})
+			if _, clash := errors.AsType[*plan.Clash](err); ctx.Err() != nil || clash {
+				return nil // the week as it stands can't be cooked, and other answers say so
+			} else if err != nil {
+				return err
+			}
+			batches = p.Case.Schedule.Batches
+			s.plans[key] = batches
+		}
+		s.tell(0.6 + 0.1*float64(k+1))
+		moved := s.movedFrom(s.ways[0].base.Schedule.Batches, batches)
+		if slices.ContainsFunc(s.ways, func(w *way) bool { return slices.Equal(w.moved, moved) }) {
+			continue
+		}
+		c := *s.base.Schedule
+		c.Batches = batches
+		s.ways = append(s.ways, &way{base: flow.Case{Flow: s.base.Flow, Schedule: &c}, moved: moved})
+		s.beside(ctx, len(s.ways)-1)
+		if last := len(s.ways) - 1; ctx.Err() == nil && s.bestOf(s.o.Spend, s.by(last)).counts < s.bestOf(s.o.Spend, s.by(0)).counts+worthMoving*s.o.Spend {
+			s.within = slices.DeleteFunc(s.within, s.by(last))
+			s.ways = s.ways[:last]
+			for key, p := range s.played { // another way may take its place
+				if p.way == last {
+					delete(s.played, key)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// by tells purchases with one way to cook.
+func (s *Search) by(way int) func(*purchase) bool {
+	return func(p *purchase) bool { return p.way == way }
+}
+
+// beside adds to the pool what a way to cook makes of the sets that are best as the batches stand, and of what lies near those.
+func (s *Search) beside(ctx context.Context, way int) {
+	defer s.cook(s.way)
+	s.cook(way)
+	none := make([]int, len(s.o.Offers))
+	s.try(none)
+	if s.whole {
+		s.everything(ctx, none, 0)
+		return
+	}
+	w := s.ways[way]
+	w.useful = s.allOfUse(-1)
+	for range w.useful {
+		w.without = append(w.without, w.useful)
+	}
+	for _, money := range s.sums() {
+		if x := s.bestOf(money, s.by(0)); money > 0 && (x.costs > money-s.sums()[1] || money == s.o.Spend) {
+			s.climb(ctx, s.try(x.rungs), money, onCurve, all)
+		}
+	}
+	for _, x := range append(s.starts(ctx, s.o.Spend, starting), s.bestOf(s.o.Spend, s.by(way))) {
+		s.climb(ctx, x, s.o.Spend, inHand, all)
+	}
+}
+
+// all allows every purchase.
+func all(*purchase) bool { return true }
+
+// offered is the week as if all that is on offer came tonight at the file's price, and was bought as it is needed.
+func (s *Search) offered() flow.Case {
+	c := s.Week.Case.With()
+	if c.Schedule.Arrives != nil {
+		arrives := slices.Clone(c.Schedule.Arrives)
+		for _, o := range s.o.Offers {
+			if arrives[o.Item] != nil {
+				arrives[o.Item] = slices.Clone(arrives[o.Item])
+				arrives[o.Item][0] = true
+			}
+		}
+		c.Schedule.Arrives = arrives
+	}
+	return c
+}
+
+// movedFrom are the batches of the week's own days that are others than those that stand.
+func (s *Search) movedFrom(stand, batches []flow.Batch) []Moved {
+	list := []Moved{}
+	size := func(all []flow.Batch, step, day int) (sum float64) {
+		for _, b := range all {
+			if b.Step == step && b.Day == day {
+				sum += b.Size
+			}
+		}
+		return sum
+	}
+	for day := range s.Days {
+		for step := range s.Steps {
+			was, is := size(stand, step, day), size(batches, step, day)
+			if math.Abs(was-is) > 0.005 {
+				list = append(list, Moved{s.Date(day).Format(time.DateOnly), s.Graph.Steps[step].Name, was, is})
+			}
+		}
+	}
+	return list
+}
+
+// otherwise is what one set buys otherwise than another.
+func (s *Search) otherwise(was, would *purchase) []Step {
+	list := []Step{}
+	for n, o := range s.o.Offers {
+		if it := s.Graph.Items[o.Item]; math.Abs(would.at[n]-was.at[n]) > nearly*(1+was.at[n]) {
+			list = append(list, Step{it.Name, it.Unit.Name, was.at[n] / it.Unit.Factor, would.at[n] / it.Unit.Factor})
+		}
+	}
+	return list
+}
