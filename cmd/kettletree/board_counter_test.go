@@ -1,11 +1,19 @@
 package main
 
 import (
+	"fmt"
+	"html"
 	"net/url"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kettletree/cmd/kettletree/show"
+	"kettletree/menu/counter"
 )
 
 // At the counter: offers are put together from fields, the answer stands above them and agrees with the command line; a wrong offer is said
@@ -19,7 +27,7 @@ func TestBoardCounter(t *testing.T) {
 		}
 		for {
 			status, text, _ := o.get("/offers?" + q.Encode())
-			if assert.Equal(t, 200, status); !strings.Contains(text, "Working it out") {
+			if assert.Equal(t, 200, status); !strings.Contains(text, "data-again") {
 				return text
 			}
 		}
@@ -40,4 +48,53 @@ func TestBoardCounter(t *testing.T) {
 	assert.Contains(t, text, "what is given away needs no counting")
 	assert.Contains(t, text, "buy 4 each")
 	assert.Contains(t, page("spend", "0", "offer", "chicken=8.20/each"), "is a number above 0")
+}
+
+// The answer by the batches as they stand is there first, and says so in its first line and where it says what no longer pays; that by the best
+// batches which are found takes its place, and is the command's, at each price.
+func TestBoardCounterCooks(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(`
+kitchen: Broth Bar
+open: mon tue
+money: EUR
+services: {lunch: 11:30-14:30}
+bought:
+  bones: {price: 2/kg, keeps: 2 days, arrives: mon, allergens: []}
+  barley: {price: 1/kg, keeps: 90 days, arrives: mon, allergens: [wheat]}
+steps:
+  boil: {takes: [10 kg bones], gives: [10 L stock], batches: {tue: 1}, starts: "06:00"}
+made:
+  stock: {keeps: 2 days}
+dishes:
+  soup: {price: 9, takes: [1 L stock, 50 g barley], sells: {mon lunch: 10, tue lunch: 10}}
+`), 0o666))
+	o := serveFolder(t, folder)
+	for price, want := range map[string]float64{"1": 20, "4": 20, "6": 10, "8.50": 10} {
+		offers := []string{"bones=" + price + "/kg, 40 kg, packs of 10 kg", "barley=1.20/kg, 5 kg"}
+		a := answers[counter.Answer](o, "buy", "--from", "2026-11-23", "--spend", "100", "--offer", offers[0], "--offer", offers[1])
+		assert.InDelta(t, want, a.Lines[0].Buy, 1e-9, price)
+		assert.Equal(t, want > 10, len(a.Batches) > 0, "another batch is boiled on Monday for twenty kilos")
+		q := url.Values{"from": {"2026-11-23"}, "spend": {"100"}, "offer": offers}
+		for working := true; working; {
+			status, text, _ := o.get("/offers?" + q.Encode())
+			require.Equal(t, 200, status)
+			text = html.UnescapeString(text)
+			if working = strings.Contains(text, "data-again"); working {
+				if strings.Contains(text, "buy <b>") || strings.Contains(text, "Buy <b>") {
+					assert.Contains(t, text, "With the batches as they stand, buy")
+					assert.Regexp(t, `pays beyond [0-9.]+ EUR with the batches as they stand`, text)
+				}
+				continue
+			}
+			m := show.MoneyOf("EUR")
+			assert.Contains(t, text, fmt.Sprintf("%s of %s.", m.Show(a.Costs), m.Name(a.Spend)))
+			assert.NotContains(t, text, "With the batches as they stand, buy")
+			assert.Contains(t, text, "that earns <b>"+m.Name(a.Brings))
+			assert.Contains(t, text, fmt.Sprintf("Nothing on offer pays beyond %s.", m.Name(a.Stops)))
+			for _, line := range show.CounterBatches(&a) {
+				assert.Contains(t, text, line)
+			}
+		}
+	}
 }

@@ -5,27 +5,16 @@ package main
 // The job of one night, played through the board by tapping, and read back by the commands.
 
 import (
-	"encoding/json"
 	"fmt"
 	"testing"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/ask"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
 )
-
-// answers asks a command about the kitchen that is served.
-func answers[T any](o *served, command string, args ...string) (a T) {
-	o.t.Helper()
-	got := runIn(o.t, nil, append([]string{command, o.folder, "--json"}, args...)...)
-	require.Zero(o.t, got.code, got.stderr)
-	require.NoError(o.t, json.Unmarshal([]byte(got.stdout), &a))
-	return a
-}
 
 // dishAt finds a dish at a service of Tuesday.
 func dishAt(w ask.Consequences, dish, service string) *ask.DishAt {

@@ -184,6 +184,15 @@ func says(t *testing.T, page, want string) {
 	assert.True(t, strings.Contains(page, want), "the page does not say %q", want)
 }
 
+// answers asks a command about the kitchen that is served.
+func answers[T any](o *served, command string, args ...string) (a T) {
+	o.t.Helper()
+	got := runIn(o.t, nil, append([]string{command, o.folder, "--json"}, args...)...)
+	require.Zero(o.t, got.code, got.stderr)
+	require.NoError(o.t, json.Unmarshal([]byte(got.stdout), &a))
+	return a
+}
+
 // news is what was written since the test began.
 func (o *served) news() []string { return append([]string{}, o.logged()[o.before:]...) }
 
