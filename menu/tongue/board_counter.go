@@ -109,7 +109,7 @@ var counterSaid = Sentences{
 	{"no %[1]s (not %[2]s)", "nada de %[1]s (no %[2]s)", "不买%[1]s（不是 %[2]s）"},
 	{"%[1]s (not %[2]s)", "%[1]s (no %[2]s)", "%[1]s（不是 %[2]s）"},
 	{"%[1]s more otherwise", "%[1]s más de otro modo", "另 %[1]s 样也不同"},
-	{"make %[1]s: %[2]s", "haz %[1]s: %[2]s", "%[1]s：%[2]s"},
+	{"make %[1]s: %[2]s", "haz %[1]s: %[2]s", "做%[1]s：%[2]s"},
 	{"cook it so", "Cocínalo así", "这样做"},
 	{"all of that is by the cards, as far as can be", "todo eso sigue la ficha hasta donde se puede", "以上尽量照配方卡"},
 	{"off them, where they allow it, %[1]s more is brought and %[2]s less is paid: buy %[3]s", "fuera de ella, donde lo permite, deja %[1]s más y se pagan %[2]s menos: compra %[3]s", "配方卡允许时不照它，多挣 %[1]s、少付 %[2]s：买%[3]s"},
