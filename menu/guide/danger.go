@@ -69,7 +69,7 @@ func (b *builder) dangers(steps []int) Dangers {
 					add(&d.InOil, b.Graph.Items[i].Name)
 				}
 			}
-			d.Cools = d.Cools || hot && st.Mode != graph.ToOrder && b.Terms.Keeps[o.Item] != 1
+			d.Cools = d.Cools || hot && (st.Mode != graph.ToOrder || st.AsNeeded()) && b.Terms.Keeps[o.Item] != 1
 		}
 	}
 	for _, x := range b.ServedRaw() {

@@ -33,6 +33,9 @@ dishes: {plate: {price: 4, takes: [10 g drippings fat, 100 g chips, 50 g warm be
 	assert.True(t, got["fryer"].Fat)
 	assert.False(t, got["bench"].Fat)
 	assert.True(t, got["bench"].Reheats)
+	for name, d := range got {
+		assert.True(t, d.Cools, "what is made as needed at the %s is kept, and so cooled", name)
+	}
 	assert.Equal(t, []string{"fish (cod)"}, got["fryer"].May)
 	assert.Equal(t, []string{"mustard"}, got["bench"].May)
 	page := g.Markdown()

@@ -73,7 +73,10 @@ func (p Photos) show(b *block) *shown {
 }
 
 // heads are the words that stand in all sections.
-type heads struct{ Caution, In, When, Out line }
+type heads struct {
+	Caution, In, When, Out line
+	Gap                    string // between a caution's head and its text
+}
 
 func laidOut(sections []section, level int, figures map[string]template.HTML, photos Photos, words heads) (list []placed) {
 	for _, s := range sections {
@@ -126,7 +129,7 @@ func (g *Guide) render(ctx context.Context, by string, photos Photos) ([]byte, e
 	if lanes, ok := lanesOf(g); ok {
 		figures["lanes"] = inline(draw.RenderLanes(lanes))
 	}
-	laid := laidOut(sections, 2, figures, photos, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out")})
+	laid := laidOut(sections, 2, figures, photos, heads{t.say("Caution:"), t.say("In"), t.say("When"), t.say("Out"), t.voice.Sentences("", "")})
 	if by == "part" {
 		folded(laid)
 	}

@@ -54,7 +54,7 @@ var own = tongue.Sentences{
 
 	// the page
 	{"Guide for new cooks: %[1]s", "Guía para cocineros nuevos: %[1]s", "新厨师指南：%[1]s"},
-	{"Made from the standing week of %[1]s, %[2]s.", "Hecha con la semana habitual que empieza el %[1]s (%[2]s).", "根据从%[1]s开始的常规一周编写，共%[2]s。"},
+	{"Made from the standing week of %[1]s, %[2]s.", "Hecha con la semana habitual que empieza el %[1]s (%[2]s).", "根据从%[1]s开始的常规一周编写，共 %[2]s。"},
 	{"Contents", "Contenido", "目录"},
 	{"Caution:", "Precaución:", "注意："},
 
@@ -150,9 +150,9 @@ var own = tongue.Sentences{
 	{"%[1]s, the first day counted", "%[1]s, contando el primero", "%[1]s，含第一天"},
 	{"When it runs out:", "Cuando se acaba:", "用完了怎么办："},
 	{"To taste as strong as %[1]s, take %[2]s.", "Para que sepa tan fuerte como %[1]s, usa %[2]s.", "要和%[1]s味道一样浓，用%[2]s。"},
-	{"In %[1]s, take %[2]s instead.", "En %[1]s, usa en su lugar %[2]s.", "做%[1]s时，改用%[2]s。"},
+	{"In %[1]s, take %[2]s instead.", "Para %[1]s, usa en su lugar %[2]s.", "用于%[1]s时，改用%[2]s。"},
 	{"CAUTION: this adds %[1]s. Tell whoever takes the orders.", "PRECAUCIÓN: esto trae %[1]s. Avisa a quien toma los pedidos.", "注意：这样会带入%[1]s。务必告知负责点单的服务员。"},
-	{"It can be left out of %[1]s.", "Se puede omitir en %[1]s.", "做%[1]s时可以不放。"},
+	{"It can be left out of %[1]s.", "Se puede omitir en %[1]s.", "用于%[1]s时可以不放。"},
 	{"The next delivery: %[1]s.", "La próxima entrega: %[1]s.", "下次到货：%[1]s。"},
 	{"There is more only when %[1]s has more to work with.", "Solo hay más cuando haya más que trabajar en %[1]s.", "只有%[1]s有更多原料时，才会有更多。"},
 	{"Make more: %[1]s.", "Haz más: %[1]s.", "再做一些：%[1]s。"},
@@ -186,7 +186,7 @@ var own = tongue.Sentences{
 	// cautions
 	{"Allergens here: %[1]s. Clean hands, boards and tools before the next thing.", "Alérgenos aquí: %[1]s. Limpia manos, tablas y utensilios antes de lo siguiente.", "这里有过敏原：%[1]s。做下一样之前，先洗净手、砧板和用具。"},
 	{"Raw here: %[1]s. Keep it away from ready food; wash hands, boards and knives after it.", "Crudo aquí: %[1]s. Mantenlo lejos de la comida lista; después lava manos, tablas y cuchillos.", "这里有生料：%[1]s。与即食食品分开放；用后洗净手、砧板和刀。"},
-	{"By %[1]s. Local code and licensed judgement come first.", "Según %[1]s. La norma local y quien esté autorizado para juzgar van primero.", "依据%[1]s。当地法规和有资格判断的人优先。"},
+	{"By %[1]s. Local code and licensed judgement come first.", "Según %[1]s. La norma local y quien esté autorizado para juzgar van primero.", "依据 %[1]s。当地法规和有资格判断的人优先。"},
 	{"Cautions", "Precauciones", "安全提示"},
 	{"Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained.",
 		"El vapor quema antes de que lo veas: levanta la tapa hacia el otro lado y apártate cuando se abra o se escurra una olla.",

@@ -25,6 +25,7 @@ var boardPlan = Sentences{
 	{"Take the kept plan back", "Retirar el plan guardado", "撤回保留的计划"},
 	{"Week", "Semana", "一周"},
 	{"first thing", "a primera hora", "一早"},
+	{"To cook", "Cocinar", "要做的"},
 	{"instead of %[1]s", "en lugar de %[1]s", "原为 %[1]s"},
 	{"left out: %[1]s in the standing week", "no se hace: %[1]s en la semana habitual", "不做：常规一周为 %[1]s"},
 	{"none", "ninguna", "不做"},

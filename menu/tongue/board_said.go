@@ -31,7 +31,7 @@ var answersSaid = Sentences{
 	{"up to %[1]s more if this special sells as expected", "hasta %[1]s más si este especial se vende como se espera", "如果这道今日特色卖得如预期，最多再多 %[1]s"},
 	{"the days after lose %[1]s of it", "de eso, los días siguientes pierden %[1]s", "其中之后几天会少 %[1]s"},
 	{"%[1]s: %[2]s of what was offered has sold, by the log book", "%[1]s: se vendió el %[2]s de lo ofrecido, según la bitácora", "%[1]s：按记录本，供应的卖出了 %[2]s"},
-	{"%[1]s on %[2]s is cut: %[3]s for %[4]s", "se recorta %[1]s del %[2]s: %[3]s para %[4]s", "%[2]s的%[1]s要减：%[3]s只够%[4]s"},
+	{"%[1]s on %[2]s is cut: %[3]s for %[4]s", "%[1]s del %[2]s se recorta: %[3]s para %[4]s", "%[2]s的%[1]s要减：%[3]s只够%[4]s"},
 	{"specials were not looked for at all services of so many days: ask for fewer days", "con tantos días no se buscaron especiales para todos los servicios: pregunta por menos días", "天数太多，没有给每一餐都找今日特色：请少问几天"},
 	{"sticking to the card costs nothing", "seguir la ficha no cuesta nada", "照配方卡做没有损失"},
 	{"sticking to the card costs %[1]s", "seguir la ficha cuesta %[1]s", "照配方卡做要损失 %[1]s"},

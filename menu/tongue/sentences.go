@@ -43,6 +43,7 @@ var spoken = Sentences{
 	{"dish", "plato", "菜品"},
 	{"special", "especial", "今日特色"},
 	{"contains", "contiene", "含有"},
+	{"contains %[1]s", "contiene %[1]s", "含有%[1]s"},
 	{"sometimes %[1]s", "a veces %[1]s", "有时含有%[1]s"},
 	{"sometimes", "a veces", "有时含有"},
 	{"may contain", "puede contener", "可能含有"},

@@ -276,7 +276,7 @@ var htmlFiles embed.FS
 
 // words are what templates may call, beside what a [speaker] says.
 var words = template.FuncMap{
-	"capital": capital, "lacks": show.Lacks, "takesFrom": show.TakesFrom, "departs": func(d ask.Departure, m money) string { return show.Departs(d, m.Money) }, "canBeHad": show.CanBeHad,
+	"capital": capital, "lacks": show.Lacks, "departs": func(d ask.Departure, m money) string { return show.Departs(d, m.Money) }, "canBeHad": show.CanBeHad,
 	"clock": show.ClockOf, "number": measure.FormatNumber, "upper": strings.ToUpper,
 	"pair":     func(a, b any) struct{ A, B any } { return struct{ A, B any }{a, b} },
 	"servings": show.Servings,

@@ -181,6 +181,27 @@ func (s *speaker) counted(figure, unit string) string {
 	return s.Figure(figure) + " " + s.voice.Word(countedIn[unit])
 }
 
+// guestsOf are the dishes from which a special takes guests, with how many: "2 porciones de sopa", "汤 2 份".
+func (s *speaker) guestsOf(o plan.Offered) string {
+	if s.voice.English() {
+		return show.TakesFrom(o)
+	}
+	var all []string
+	for _, g := range o.Takes {
+		unit := "portions"
+		if g.Portions == 1 {
+			unit = "portion"
+		}
+		many, dish := s.counted(show.Count(g.Portions), unit), s.Called(g.Dish)
+		if tongue.Chinese(s.voice.Language()) {
+			all = append(all, s.T("%[1]s %[2]s", dish, many))
+		} else {
+			all = append(all, s.T("%[1]s of %[2]s", many, dish))
+		}
+	}
+	return s.List(all)
+}
+
 // countedIn are the units of what is counted, as sentences have them.
 var countedIn = map[string]string{"each": "each", "portion": "a portion", "portions": "portions"}
 
@@ -238,6 +259,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"called":     s.Called,
 		"entry":      s.Entry,
 		"list":       s.List,
+		"guestsOf":   s.guestsOf,
 		"batchesMade": func(c plan.Cook) string {
 			made, planned, cut := strings.Cut(show.Cooked(c), " of ")
 			if cut {

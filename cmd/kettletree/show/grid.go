@@ -93,7 +93,7 @@ func (p Page) gridKinds(a *ask.AllergenGrid, d ask.GridRow, ways bool) (lines []
 		if says == ask.Unknown || says == ask.NoneStated || !ways && len(c.Kinds) == 0 && says == c.Says {
 			continue
 		}
-		head := p.Voice.Word(says) + " " + p.Voice.Allergen(a.Columns[n].Allergen)
+		head := p.Voice.Say(says+" %[1]s", p.Voice.Allergen(a.Columns[n].Allergen))
 		if len(c.Kinds) > 0 {
 			var kinds []string
 			for _, k := range c.Kinds {
@@ -159,9 +159,9 @@ type gridCellShown struct{ Class, Word, Kinds, Column string }
 
 // gridRowShown is a dish of the page.
 type gridRowShown struct {
-	Dish, Unknown string
-	Cells         []gridCellShown
-	Ways          []string
+	Dish, From, Unknown string
+	Cells               []gridCellShown
+	Ways                []string
 }
 
 // gridClasses are the classes of the style sheet, by what a cell says.
@@ -184,11 +184,11 @@ func (p Page) gridLists(a *ask.AllergenGrid) string {
 func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 	v := p.Voice
 	page := struct {
-		Lang, Title, Dish, From, Lists, Caution, Unreviewed, Nothing string
-		Columns, Raw                                                 []string
-		Meanings                                                     []gridCellShown
-		Rows                                                         []gridRowShown
-	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"), From: v.Say("Where it comes from"),
+		Lang, Title, Dish, Lists, Caution, Unreviewed, Nothing string
+		Columns, Raw                                           []string
+		Meanings                                               []gridCellShown
+		Rows                                                   []gridRowShown
+	}{Lang: v.Lang(), Title: p.titled(v.Say("Allergens by dish"), a.Kitchen), Dish: v.Say("dish"),
 		Lists: p.gridLists(a) + v.Word("."), Caution: v.Word(a.Caution), Nothing: v.Say("The kitchen has no dishes.")}
 	if !v.English() {
 		page.Unreviewed = v.Say(tongue.Unreviewed)
@@ -201,7 +201,7 @@ func GridPage(p Page, a *ask.AllergenGrid, ways bool) ([]byte, error) {
 		page.Meanings = append(page.Meanings, gridCellShown{Class: gridClasses[m.says], Word: v.Word(m.means)})
 	}
 	for _, d := range a.Dishes {
-		row := gridRowShown{Dish: p.gridDish(d)}
+		row := gridRowShown{Dish: p.gridDish(d), From: v.Say("%[1]s: %[2]s", p.gridDish(d), v.Say("Where it comes from"))}
 		for n, c := range d.Cells {
 			cell := gridCellShown{Class: gridClasses[c.Says], Word: v.Word(c.Says), Column: page.Columns[n]}
 			var kinds []string

@@ -416,14 +416,19 @@ const (
 
 // A page of A4 or US letter paper less its margins, in points, by the smaller of the two, and of letters and lines, of their size.
 const (
-	sheetWide, sheetHigh        = 533.0, 729.0
-	letterWide, lineHigh, inset = 0.54, 1.28, 5.2
-	noteSize                    = 0.9
-	footHigh                    = 20.0 // two lines or three of small letters, less what lines are counted too high
+	sheetWide, sheetHigh = 533.0, 729.0
+	letterWide, lineHigh = 0.54, 1.28
+	inset, insetStation  = 5.2, 6.2 // of boxes and times: a station's say "by" and name days
+	noteSize, boldWide   = 0.9, 1.1
+	footHigh             = 26.0 // two lines or three of small letters, less what lines are counted too high
 )
 
 // sheetSize is the largest size in which a sheet is one page, or the smallest, in which it is not.
 func sheetSize(v *sheetView) (size int, fits bool) {
+	before := inset
+	if v.Station {
+		before = insetStation
+	}
 	for n, size := range sheetSizes {
 		wide := (sheetWide - 14*float64(size.columns-1)) / float64(size.columns)
 		lines := func(in float64, text string) float64 {
@@ -444,8 +449,8 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 		tasks := 0.0
 		high += lines(sheetWide, v.Below)
 		for _, t := range v.Tasks {
-			in := wide - inset*size.points
-			tasks += lines(in, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in/noteSize, t.Note)*noteSize + 5
+			in := wide - before*size.points
+			tasks += lines(in/boldWide, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in/noteSize, t.Note)*noteSize + 5
 			if v.Pictured && t.Photo != nil {
 				tasks += photoHigh
 			}
