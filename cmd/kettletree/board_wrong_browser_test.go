@@ -96,7 +96,7 @@ func alongside(t *testing.T, browser *tab, o *served, delay time.Duration) *tab 
 	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(browser.s.width, browser.s.height, chromedp.EmulateMobile, chromedp.EmulateTouch)))
 	slow := *o
 	slow.url = delaying(t, o, delay).address
-	return &tab{t, ctx, &slow, browser.s, 3 * tabPatience} // many are played at once
+	return &tab{t, ctx, &slow, browser.s, 3 * tabPatience, stop} // many are played at once
 }
 
 // wrote waits until the log book has just these entries.

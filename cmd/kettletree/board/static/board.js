@@ -89,6 +89,7 @@ function put(html, url, how, options = {}) {
 	if (samePage) {
 		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
 			beforeNodeMorphed(e, other) {
+				if (e.matches && e.matches("#sheet > svg")) { whole(e, other); return false; }
 				if (!stays.get(e)) return true;
 				for (const name of ["seen", "back"]) { // what the page knows, not what somebody typed
 					const was = e.querySelector(`[name=${name}]`), is = other.querySelector && other.querySelector(`[name=${name}]`);
@@ -129,6 +130,13 @@ function put(html, url, how, options = {}) {
 	if (options.y !== undefined) scrollTo(0, options.y);
 	tell();
 	return true;
+}
+
+// whole puts a drawing in the place of another: of a thousand boxes and lines many differ, and to compare them takes longer.
+function whole(was, is) {
+	if (was.innerHTML !== is.innerHTML) was.replaceChildren(...is.childNodes);
+	for (const name of was.getAttributeNames()) if (!is.hasAttribute(name)) was.removeAttribute(name);
+	for (const a of is.attributes) if (was.getAttribute(a.name) !== a.value) was.setAttribute(a.name, a.value);
 }
 
 function jump(url) {
