@@ -87,6 +87,28 @@ func TestKnapsackByHand(t *testing.T) {
 	require.InDelta(t, 30, a.Weighs, 1e-9)
 }
 
+// More of a thing belongs to the best set from that price down at which two pieces take the place of one, and not only where one more is
+// added. By hand, as below.
+func TestMoreInOtherPieces(t *testing.T) {
+	w := weektest.SmallWeek(t, `
+kitchen: Lamb Pot
+open: mon
+services: {lunch: 11:30-14:30}
+bought:
+  shank: {price: 9/kg, keeps: 1 day, arrives: mon, allergens: []}
+dishes:
+  platter: {price: 66, takes: [7.4 kg shank], sells: {lunch: 1}}
+  bowl:    {price: 42, takes: [6.4 kg shank], sells: {lunch: 1}}
+`)
+	_, a := answer(t, w, 500, "shank=6.80/kg, pieces of 7.0 7.4 6.8 kg")
+	require.True(t, a.All)
+	// 7.4 kg make the platter: 66 - 50.32. With 13.8 kg, the other two pieces, both are made: 108 - 13.8 p beats 66 - 7.4 p below 42/6.4.
+	require.Equal(t, []float64{7.4}, a.Lines[0].Pieces)
+	require.InDelta(t, 42/6.4, a.Lines[0].MoreAt, 1e-4)
+	require.InDelta(t, 6.4, a.Lines[0].More, 1e-6)
+	require.InDelta(t, 66/7.4, a.Lines[0].UpTo, 1e-4)
+}
+
 // night is what hangs at a market in front of the three kettles.
 var night = []string{"pork trotters=3.60/kg, 60 kg, packs of 5 kg", "pork shoulder=4.80/kg, pieces of 8.6 9.1 9.4 8.8 9.0 9.7 8.9 9.2 kg", "pork neck bones=2.40/kg, 40 kg",
 	"stewing hen=8.90/each, 40 each", "smoked ham bones=5.00/kg, 12 kg, pieces of 2.4 2.6 2.2 2.8 kg", "epazote=9.50/kg, 3 kg", "avocado=0.90/each, 80 each", "cilantro=6/kg, 4 kg"}

@@ -118,6 +118,9 @@ func (s *Search) further(n int, at float64) float64 {
 // region is the prices above low, up to high, at which a set with enough of an offer is the best; amount is what it holds at high.
 type region struct{ low, high, amount float64 }
 
+// sliver is which part of a price no counter tells apart: of so little is what only rounding opens or leaves shut.
+const sliver = 2e-4
+
 // regions are the prices of an offer at which the best set holds at least so much of it, the highest first, all other prices being what they are.
 //
 // At a price of p, a set that costs c and counts v but for the offer, and holds a of it, can be paid for where c + a p is no more than the
@@ -185,7 +188,7 @@ func (s *Search) regions(n int, amount float64) (list []region) {
 			r.high = low
 			_, r.amount = leads(low)
 		}
-		if last := len(list) - 1; last >= 0 && list[last].low <= r.high {
+		if last := len(list) - 1; last >= 0 && list[last].low <= r.high+sliver*now {
 			list[last].low = r.low
 		} else {
 			list = append(list, r)
@@ -210,7 +213,7 @@ func (s *Search) upTo(n int, amount float64) float64 {
 func (s *Search) moreAt(n int, amount float64) (price, holds float64) {
 	now := s.o.Offers[n].Price
 	for _, r := range s.regions(n, amount+2*nearly*(1+amount)) {
-		if r.low < now {
+		if r.low < now && r.high-r.low > sliver*now {
 			return min(r.high, now), r.amount
 		}
 	}
