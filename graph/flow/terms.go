@@ -70,24 +70,64 @@ type Lot struct {
 // that brought it. It is for who reads a record: the walk carries it along and goes by Made.
 type Since struct {
 	Known     bool
-	Day, Item int
+	Day, Item int // Day is later than it was by the days of Ice
+
+	Ice         int // days that it lay frozen, which do not count
+	Froze, Thaw int // the first and the last of those days, of the last time that it was frozen
+
+	Oiled bool // something in it lies in oil, or lay in oil
+	Oil   int  // since then at the latest, days in ice left out
+	Oily  int  // the item in which it did
 }
 
-// Or is the earlier of two, as far as they are known; s where they are the same.
+// Or is the earlier of two, as far as they are known, and the earlier day in oil, be that of the same or of the other; s where they are
+// the same.
 func (s Since) Or(other Since) Since {
-	if !s.Known || other.Known && other.Day < s.Day {
-		return other
+	oil := s
+	if !s.Oiled || other.Oiled && other.Oil < s.Oil {
+		oil = other
 	}
+	if !s.Known || other.Known && other.Day < s.Day {
+		s = other
+	}
+	s.Oiled, s.Oil, s.Oily = oil.Oiled, oil.Oil, oil.Oily
 	return s
 }
 
-// Later is the same so many days later, if it is known.
+// Later is the same with its days counted from so many days earlier.
 func (s Since) Later(days int) Since {
 	if s.Known {
 		s.Day += days
 	}
+	if s.Ice > 0 {
+		s.Froze += days
+		s.Thaw += days
+	}
+	if s.Oiled {
+		s.Oil += days
+	}
 	return s
 }
+
+// Frozen is the same after some days in ice, which are not counted: from one day to another, both among them.
+func (s Since) Frozen(first, last int) Since {
+	days := last - first + 1
+	if days <= 0 {
+		return s
+	}
+	if s.Known {
+		s.Day += days
+		s.Ice += days
+		s.Froze, s.Thaw = first, last
+	}
+	if s.Oiled {
+		s.Oil += days
+	}
+	return s
+}
+
+// Began is the day itself, days in ice not taken out.
+func (s Since) Began() int { return s.Day - s.Ice }
 
 // Origin says where a lot is from.
 type Origin uint8

@@ -25,7 +25,8 @@ type Labels struct {
 	Says    []string `json:"notes,omitempty"`
 	Caution string   `json:"caution"`
 
-	Cold kitchen.Degrees `json:"-"` // how cold what lies in oil is kept
+	Cold   kitchen.Degrees `json:"-"` // how cold what lies in oil is kept, and fish in which histamine forms
+	Letter string          `json:"-"` // the section on keeping the supplier's letter on parasites; "" where the code has none here
 }
 
 // Label is what stands on one lot.
@@ -43,8 +44,14 @@ type Label struct {
 	From      string   `json:"day_one_of,omitempty"`       // the ingredient that brought an earlier day 1
 	UseBy     *string  `json:"use_by"`                     // 2006-01-02, to the end of it; null when neither file nor code says
 	Because   string   `json:"because"`                    // what sets the last day, with its section
+	Froze     string   `json:"frozen_from,omitempty"`      // 2006-01-02, the first of the days on which it lay frozen and which do not count
+	Thaws     string   `json:"frozen_to,omitempty"`        // 2006-01-02, the last of them
+	Ice       int      `json:"frozen_days,omitempty"`      // how many they are: more than those between, where it was frozen before
 	Raw       []string `json:"raw"`                        // the bought items that are raw in it
 	Eggs      []string `json:"raw_eggs,omitempty"`         // of those, eggs of which the file does not say that they are pasteurised
+	Fish      []string `json:"raw_fish,omitempty"`         // of those, fish that is served raw and for which the file names no supplier's letter on parasites
+	Letters   []string `json:"parasite_letters,omitempty"` // of fish that is served raw, what the file says of the supplier's letter
+	Histamine []string `json:"histamine,omitempty"`        // of those, fish in which histamine forms when it warms
 	Approved  string   `json:"date_approved_by,omitempty"` // who has approved, per kitchen file, that what is carried on begins a new day 1
 	InOil     []string `json:"in_oil,omitempty"`           // garlic, herbs and vegetables that lie in oil in it, in which botulism can grow
 	Frozen    bool     `json:"frozen"`
@@ -95,7 +102,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 	m := &marks{Week: w, voice: voice, dates: w.Dates(w.Case.Schedule, played.Record)}
 	m.happened()
 	m.read(played.Record)
-	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Cold: w.Code.Chilled(), Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
+	a := &Labels{Kitchen: w.Name, Code: w.Code.Title, Cold: w.Code.Chilled(), Letter: w.Code.Letters(), Labels: []Label{}, Caution: voice.Sentences(voice.Word(kitchen.Caution),
 		voice.Say("Allergens are as the kitchen file states them: check them against the packages."))}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, voice.Say("%[1]s names no number of days for ready food: the last day is the kitchen's own", w.Code.Title))
@@ -221,17 +228,33 @@ func (m *marks) label(g *lotMade) Label {
 	if !g.since.Known {
 		g.since.Day, g.since.Item = day, g.item // a raw lot's own day, where a date mark binds it at all
 	}
-	l.DayOne = m.Date(g.since.Day).Format(time.DateOnly)
+	l.DayOne = m.Date(g.since.Began()).Format(time.DateOnly)
+	if l.Ice = g.since.Ice; l.Ice > 0 && m.dates.Dated(g.item) {
+		l.Froze, l.Thaws = m.Date(g.since.Froze).Format(time.DateOnly), m.Date(g.since.Thaw).Format(time.DateOnly)
+	}
 	for _, i := range m.RawIn(g.item) {
 		l.Raw = append(l.Raw, m.Graph.Items[i].Name)
 	}
 	l.Eggs = m.RawEggs(g.item)
+	fish, unsaid := m.RawFish(g.item)
+	for _, i := range fish {
+		if slices.Contains(unsaid, i) {
+			l.Fish = append(l.Fish, m.Graph.Items[i].Name)
+		} else {
+			l.Letters = append(l.Letters, m.Bought[i].Parasites)
+		}
+	}
+	for _, i := range m.RawIn(g.item) {
+		if m.Histamine[i] {
+			l.Histamine = append(l.Histamine, m.Graph.Items[i].Name)
+		}
+	}
 	if !l.ToOrder {
 		for _, i := range m.InOil[g.item] {
 			l.InOil = append(l.InOil, m.Graph.Items[i].Name)
 		}
 	}
-	if g.since.Item != g.item && g.since.Day < day {
+	if g.since.Known && g.since.Item != g.item && g.since.Began() < day {
 		l.From = m.Graph.Items[g.since.Item].Name
 	}
 	stated := m.Stated(g.item)
@@ -272,12 +295,15 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		section = code.Cite(code.Mixed)
 	}
 	codeLast := g.since.Day + code.Keeps - 1
+	oilLast, inOil := m.dates.InOil(g.item, day, g.since)
+	oil := oilLast - kitchen.InOilDays + 1 // the first day in oil
+	inOil = inOil && (!l.ToOrder || oil < day)
 	if dated && m.dates.Ever(g.item) {
 		l.Because = say("it carries the day 1 of its oldest part, which is not on record (%[1]s), and the kitchen file names no approval", section)
 		return
 	}
 	defer func() {
-		if dated && !m.Frozen[g.item] && codeLast < day {
+		if !m.Frozen[g.item] && (dated && codeLast < day || inOil && oilLast < day) {
 			l.Because = say("NO DAY IS LEFT: what is in it was past its last day when this was made") + say("; ") + l.Because
 		}
 	}()
@@ -285,9 +311,6 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		if dated {
 			used := min(code.Keeps, day-g.since.Day+1)
 			left := code.Keeps - used
-			if len(m.InOil[g.item]) > 0 {
-				left = min(left, kitchen.InOilDays)
-			}
 			l.LeftDays = &left
 			frozen := section
 			if code.Frozen != "" {
@@ -295,6 +318,19 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			}
 			l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(used),
 				m.voice.Days(code.Keeps), frozen)
+		}
+		if len(m.InOil[g.item]) > 0 {
+			oil = day
+			if g.since.Oiled {
+				oil = min(day, g.since.Oil)
+			}
+			if left := max(0, kitchen.InOilDays-(day-oil+1)); l.LeftDays == nil || left < *l.LeftDays {
+				l.LeftDays = &left
+				if l.Because != "" {
+					l.Because += say("; ")
+				}
+				l.Because += m.oily(oil, day, g)
+			}
 		}
 		if keeps > 0 {
 			because := l.Because
@@ -306,6 +342,12 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		return
 	}
 	switch {
+	case inOil && (keeps == 0 || oilLast <= day+keeps-1) && (!dated || oilLast <= codeLast):
+		because := m.oily(oil, day, g)
+		if dated {
+			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)
+		}
+		set(oilLast, because)
 	case dated && (keeps == 0 || codeLast < day+keeps-1):
 		because := say("%[1]s, day 1 being the day made (%[2]s)", m.voice.Days(code.Keeps), section)
 		if g.since.Item == g.item && g.since.Day < day {
@@ -317,11 +359,8 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		set(codeLast, because)
 	case keeps > 0:
 		because := say("the kitchen keeps it %[1]s", m.voice.Days(keeps))
-		switch {
-		case keeps == 1:
+		if keeps == 1 {
 			because = say("the kitchen keeps it for the day")
-		case keeps == kitchen.InOilDays && len(m.InOil[g.item]) > 0:
-			because = say("in oil or fat %[1]s at most, the day made counted", m.voice.Days(keeps))
 		}
 		if dated {
 			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)
@@ -330,6 +369,9 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	case len(l.Raw) == 0:
 		l.Because = say("neither the kitchen file nor the code says how long it keeps")
 	}
+	if len(l.Raw) > 0 && dated && m.Raw[g.item] {
+		l.Because += say("; ") + say("raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)", code.Cite(code.Ready))
+	}
 	if len(l.Raw) > 0 && !dated && code.Keeps > 0 {
 		raw := say("raw: a date mark is for ready food (%[1]s)", code.Cite(code.Dated))
 		if l.Because != "" {
@@ -337,4 +379,13 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		}
 		l.Because = raw
 	}
+}
+
+// oily says since when, and of what, the days in oil count.
+func (m *marks) oily(oil, day int, g *lotMade) string {
+	days := m.voice.Days(kitchen.InOilDays)
+	if oil < day && g.since.Oily != g.item {
+		return m.voice.Say("in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s", days, m.voice.Day(m.Date(oil)), m.Graph.Items[g.since.Oily].Name)
+	}
+	return m.voice.Say("in oil or fat %[1]s at most, the day made counted", days)
 }

@@ -132,7 +132,7 @@ made: {frozen stock: {frozen: yes, keeps: 90 days}}
 	assert.Equal(t, "2027-02-22", *frozen.UseBy)
 	assert.Contains(t, frozen.Because, "3 of 7 days are used when it is frozen; frozen time does not count (US FDA Food Code 2022, 3-501.18)")
 	soup := labelsOf(t, w, "soup")[0]
-	assert.Equal(t, "2026-11-25", soup.DayOne, "four days before its fourth, of which the frozen ones are left out")
+	assert.Equal(t, []any{"2026-11-23", "2026-11-26", "2026-11-27", 2}, []any{soup.DayOne, soup.Froze, soup.Thaws, soup.Ice}, "Monday is its day 1; Thursday and Friday do not count")
 	assert.Equal(t, "2026-12-01", *soup.UseBy)
 }
 

@@ -105,6 +105,8 @@ type Code struct {
 	Eggs      string  // the section on pasteurised eggs in what is not cooked; "" when the code has none here
 	Parasites string  // the section on freezing fish that is served raw; "" when the code has none here
 	Oil       string  // the section by which garlic in oil needs time and temperature control; "" when the code names none here
+	Ready     string  // the section by which raw food that is served raw is ready to eat, so that Keeps binds it; "" when the code has none here
+	Letter    string  // the section on keeping the supplier's letter on parasites; "" when the code has none here
 	Frozen    string  // the section by which frozen time does not count; "" when the code names none
 	Others    []Rule
 }
@@ -126,6 +128,7 @@ var Codes = []Code{
 		// Minn. R. 4626.0400; Wis. ATCP 75, 3-501.17(C); WAC 246-215-03527.
 		Keeps: 7, Dated: "3-501.17(A)", Mixed: "3-501.17(C)", Frozen: "3-501.18",
 		Advisory: "3-603.11", Eggs: "3-302.13", Parasites: "3-402.11", Oil: "1-201.10(B)", // the first three from memory; an older text of the last in NAVMED P-5010-1
+		Ready: "1-201.10(B)", Letter: "3-402.12", // from memory: raw food of animals is ready to eat where the guest is advised as 3-401.11(D) has it, or fish was frozen as 3-402.11 has it
 		Others: []Rule{
 			{"3-401.11(A)", "cook poultry, wild game and stuffed food to 74 °C (165 °F); what is ground, tenderised or injected, and eggs not cooked to order, to 68 °C (155 °F) for 17 s; fish, whole cuts and eggs to order to 63 °C (145 °F) for 15 s"}, // from memory
 			{"3-401.11(B)", "whole roasts: by the table there, such as 63 °C (145 °F) for 4 min"}, // from memory
@@ -218,6 +221,14 @@ func (c *Code) Chilled() Degrees {
 		return Degrees{c.Cold.At, c.Scale}
 	}
 	return Degrees{5, "C"}
+}
+
+// Letters are the sections on raw fish and parasites: on freezing, and on keeping the supplier's letter; "" when the code has none here.
+func (c *Code) Letters() string {
+	if c.Letter == "" {
+		return ""
+	}
+	return c.Parasites + ", " + c.Letter
 }
 
 // AdvisoryCited is the section that asks for an advisory with what is served raw or undercooked; "" when the code has none here.

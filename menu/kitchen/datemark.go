@@ -108,9 +108,25 @@ func (k *Kitchen) Carries(step int, line graph.Line, item int) bool {
 	return !line.Carried || k.Approved[item] == "" || !k.Cooks(step)
 }
 
-// Dated tells whether the date mark of the code binds an item: ready food, and raw food that a dish serves raw by its own word.
+// Dated tells whether the date mark of the code binds an item: ready food and, where the code counts that as ready to eat, raw food that
+// a dish serves raw by its own word.
 func (k *Kitchen) Dated(item int) bool {
-	return k.Code.Keeps > 0 && !k.Undated[item] && (!k.Raw[item] || k.reachesRaw(item))
+	return k.Code.Keeps > 0 && !k.Undated[item] && (!k.Raw[item] || k.Code.Ready != "" && k.reachesRaw(item))
+}
+
+// RawFish are the raw fish in an item that a dish serves raw, by its own word, and those of them for which the file names no supplier's
+// letter on parasites.
+func (k *Kitchen) RawFish(item int) (fish, unsaid []int) {
+	for _, i := range k.RawIn(item) {
+		if !k.states(i, "fish") || !k.reachesRaw(item) {
+			continue
+		}
+		fish = append(fish, i)
+		if k.Bought[i].Parasites == "" {
+			unsaid = append(unsaid, i)
+		}
+	}
+	return fish, unsaid
 }
 
 // reachesRaw tells whether a raw item comes to a dish that is served raw, by the word of the file.

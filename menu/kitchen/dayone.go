@@ -35,11 +35,17 @@ func (r *DayOnes) Own(item, day int) flow.Since { return r.k.begun(item, day-r.n
 // it was off the heat if it set or steeped past midnight; and none while it is raw.
 func (k *Kitchen) OwnDayOne(item, day int) flow.Since { return k.begun(item, day-k.Nights(item)) }
 
-func (k *Kitchen) begun(item, day int) flow.Since {
-	if k.Graph.Items[item].Role != graph.Made || k.Raw[item] {
-		return flow.Since{}
+func (k *Kitchen) begun(item, day int) (s flow.Since) {
+	if k.Graph.Items[item].Role != graph.Made {
+		return s
 	}
-	return flow.Since{Known: true, Day: day, Item: item}
+	if !k.Raw[item] {
+		s.Known, s.Day, s.Item = true, day, item
+	}
+	if len(k.InOil[item]) > 0 {
+		s.Oiled, s.Oil, s.Oily = true, day, item
+	}
+	return s
 }
 
 // Nights are the midnights between when an item is off the heat and when it is out, by the card; of several steps that give it, the most.
@@ -60,17 +66,22 @@ func (k *Kitchen) Nights(item int) (nights int) {
 }
 
 // Begun is the day 1 of what a step makes of an item on a day: the earliest that anything ready in it carries, whether it was heated
-// again or not, or else its own (3-501.17(A), (C)).
+// again or not, or else its own (3-501.17(A), (C)); and the earliest day in oil of what lay in oil.
 func (r *DayOnes) Begun(item, day int, went flow.Since) flow.Since {
 	return r.Own(item, day).Or(went)
 }
 
 // Brought is the day 1 that a lot brings to what a step makes of it on a day; the step is -1 where none is known. Of the days that it
-// lay frozen none counts, but that on which it was frozen does.
+// lay frozen none counts, but that on which it was frozen does, and that on which it thaws. What lay in oil brings the day since when,
+// with a date mark of its own or without.
 func (r *DayOnes) Brought(step, item int, lot flow.Since, made, on int) flow.Since {
 	k := r.k
-	if k.Graph.Items[item].Role != graph.Made || k.Undated[item] {
+	if k.Graph.Items[item].Role != graph.Made {
 		return flow.Since{}
+	}
+	only := flow.Since{Oiled: lot.Oiled, Oil: lot.Oil, Oily: lot.Oily}
+	if k.Undated[item] {
+		lot = only
 	}
 	if step >= 0 {
 		takes, carries := false, false
@@ -80,11 +91,11 @@ func (r *DayOnes) Brought(step, item int, lot flow.Since, made, on int) flow.Sin
 			}
 		}
 		if takes && !carries {
-			return flow.Since{}
+			lot = only
 		}
 	}
 	if k.Frozen[item] {
-		lot = lot.Later(max(0, on-made-1))
+		lot = lot.Frozen(made+1, on-1)
 	}
 	return lot
 }
@@ -106,24 +117,45 @@ func (r *DayOnes) ByCode(item, made int, lot flow.Since) (last int, ok bool) {
 	return lot.Day + r.k.Code.Keeps - 1, true
 }
 
-// Bound is a lot on hand that is binned when the code's days end, where that is before its keeping ends; ok is false where they ended
-// before a day.
+// InOil is the last day of a lot that lies in oil: [InOilDays] from the earliest day on which anything in it did, be it taken from one
+// oil into the next; ok is false where it does not, or is frozen.
+func (r *DayOnes) InOil(item, made int, lot flow.Since) (last int, ok bool) {
+	if len(r.k.InOil[item]) == 0 || r.k.Frozen[item] || r.k.Graph.Items[item].Role != graph.Made {
+		return 0, false
+	}
+	if lot.Oiled {
+		made = min(made, lot.Oil)
+	}
+	return made + InOilDays - 1, true
+}
+
+// bound is the last day that neither the kitchen's keeping nor anybody in it sets: by the code's date mark, or in oil.
+func (r *DayOnes) bound(item, made int, lot flow.Since) (last int, ok bool) {
+	last, ok = r.ByCode(item, made, lot)
+	if oil, in := r.InOil(item, made, lot); in && (!ok || oil < last) {
+		return oil, true
+	}
+	return last, ok
+}
+
+// Bound is a lot on hand that is binned when the code's days end, or those in oil, where that is before its keeping ends; ok is false
+// where they ended before a day.
 func (r *DayOnes) Bound(l flow.Lot, day int) (bound flow.Lot, ok bool) {
-	last, binds := r.ByCode(l.Item, l.Made, l.Since)
+	last, binds := r.bound(l.Item, l.Made, l.Since)
 	if !binds {
 		return l, true
 	}
-	if keeps := r.k.Terms.Keeps[l.Item]; keeps > 0 && l.Since.Known && l.Made+keeps-1 > last {
+	if keeps := r.k.Terms.Keeps[l.Item]; keeps > 0 && (l.Since.Known || l.Since.Oiled) && l.Made+keeps-1 > last {
 		l.Aged = l.Made + keeps - 1 - last
 		l.Made -= l.Aged
 	}
 	return l, last >= day
 }
 
-// Last is the last day on which a lot may be used, by the kitchen's own keeping and by the code, whichever ends first; ok is false
-// where neither says.
+// Last is the last day on which a lot may be used, by the kitchen's own keeping, by the code and in oil, whichever ends first; ok is
+// false where none says.
 func (r *DayOnes) Last(item, made int, lot flow.Since) (last int, ok bool) {
-	last, ok = r.ByCode(item, made, lot)
+	last, ok = r.bound(item, made, lot)
 	if keeps := r.k.Terms.Keeps[item]; keeps > 0 && !r.Ever(item) && (!ok || made+keeps-1 < last) {
 		return made + keeps - 1, true
 	}

@@ -43,6 +43,30 @@ var (
 	}
 )
 
+// histamineWords are fish in which histamine forms when they warm (scombroid): after the kinds that the FDA's guide to the hazards of fish
+// lists, from memory.
+var histamineWords = map[string][]string{
+	"en": {"tuna", "albacore", "skipjack", "bonito", "mackerel", "mahi", "mahi mahi", "dorado", "sardine", "pilchard", "anchovy", "anchovies", "bluefish", "herring", "amberjack",
+		"yellowtail", "kingfish", "wahoo", "marlin", "escolar", "saury", "jack"},
+	"es": {"atún", "bonito", "barrilete", "caballa", "macarela", "sierra", "dorado", "lampuga", "sardina", "anchoa", "boquerón", "boquerones", "anjova", "arenque", "jurel", "medregal", "marlin", "marlín", "peto", "palometa"},
+	"zh": {"金枪鱼", "吞拿鱼", "鲔鱼", "鲣鱼", "鲭鱼", "青花鱼", "鲐鱼", "马鲛", "鲅鱼", "鲯鳅", "鬼头刀", "沙丁鱼", "凤尾鱼", "鳀鱼", "竹荚鱼", "秋刀鱼", "鲱鱼", "鰤鱼", "旗鱼"},
+}
+
+// findHistamine finds fish in which histamine forms, by name or by the kind that its allergen names.
+func (k *Kitchen) findHistamine(named func(item int, words, but map[string][]string) bool) {
+	k.Histamine = make([]bool, len(k.Graph.Items))
+	for i, b := range k.Bought {
+		if !k.states(i, "fish") {
+			continue
+		}
+		k.Histamine[i] = named(i, histamineWords, nil) || slices.ContainsFunc(b.Allergens, func(a string) bool {
+			_, kind := CodeAndKind(a)
+			_, is := wordIn(kind, histamineWords["en"], language.English)
+			return is
+		})
+	}
+}
+
 // findInOil finds, for each item, what lies in oil in it: by the names of what its steps take, in any language of the file. What is made of
 // such an item and is still mostly oil has it too.
 func (k *Kitchen) findInOil(named func(item int, words, but map[string][]string) bool) {

@@ -272,6 +272,7 @@ func (r *reader) connect() {
 	r.checkLoops(g)
 	r.k.findRaw()
 	r.k.findInOil(r.namedOf)
+	r.k.findHistamine(r.namedOf)
 	if r.found.Err() == nil {
 		r.checkRaw()
 		r.limitInOil()

@@ -52,7 +52,7 @@ func (j *Book) byOnHand(ctx context.Context, k *kitchen.Kitchen, step int, at ti
 			if until[l.Item] = math.MaxInt; k.Terms.Keeps[l.Item] > 0 {
 				until[l.Item] = dayNumber(l.Made) + k.Terms.Keeps[l.Item]
 			}
-			if last, ok := days.ByCode(l.Item, dayNumber(l.Made), l.Since); ok {
+			if last, ok := days.Last(l.Item, dayNumber(l.Made), l.Since); ok {
 				until[l.Item] = min(until[l.Item], last+1)
 			}
 		}

@@ -108,6 +108,75 @@ func TestDayOnesOfALogBook(t *testing.T) {
 	}
 }
 
+// What is made of garlic in oil keeps the oil's day 1 in the log book too: on hand until the oil's day 4, and past its date from then on,
+// from whatever is kept of the entries. 24 November is day 1; frozen at the end of the 25th and thawed on the 28th, that is day 3.
+func TestOilKeepsItsDay(t *testing.T) {
+	k := readKitchen(t, `kitchen: Trattoria
+services: {lunch: 11:30-14:30}
+bought: {garlic: {price: 9/kg, allergens: []}, olive oil: {price: 9/kg, allergens: []}, walnuts: {price: 9/kg, allergens: []}}
+steps:
+  confit: {takes: [2 kg garlic, 4 kg olive oil], gives: [6 kg confit], batches: {mon: 1}}
+  pound:  {takes: [1 kg confit, 0.5 kg walnuts], gives: [1.5 kg pesto], batches: {mon: 1}}
+  freeze: {takes: [1 kg confit], gives: [1 kg frozen confit], batches: {mon: 1}}
+  thaw:   {takes: [1 kg frozen confit], gives: [1 kg thawed confit], batches: {mon: 1}}
+made: {frozen confit: {frozen: yes}, confit: {keeps: 4 days, date mark: no}}
+`)
+	var entries []Entry
+	for _, e := range []struct {
+		when time.Time
+		kind Kind
+		text string
+	}{
+		{at(0, 7), Counted, "9 kg garlic, 20 kg olive oil, 9 kg walnuts"},
+		{at(0, 9), Cooked, "confit: 2 kg garlic, 4 kg olive oil -> 6 kg confit"},
+		{at(1, 9), Cooked, "freeze: 1 kg confit -> 1 kg frozen confit"},
+		{at(2, 9), Cooked, "pound: 1 kg confit, 0.5 kg walnuts -> 1.5 kg pesto"},
+		{at(4, 9), Cooked, "thaw: 1 kg frozen confit -> 1 kg thawed confit"},
+	} {
+		entries = append(entries, entry(t, k, e.when, e.kind, e.text))
+	}
+	was := stretch
+	defer func() { stretch = was }()
+	for _, stretch = range []int{was, 2} {
+		j := newLogBook(t)
+		_, err := j.Append(t.Context(), settled(t, k, entries)...)
+		require.NoError(t, err)
+		for range 2 {
+			for _, c := range []struct {
+				asOf       time.Time
+				item, last string
+				past       bool
+			}{
+				{at(2, 12), "pesto", "2026-11-27", false},
+				{at(3, 23), "pesto", "2026-11-27", false},
+				{at(4, 6), "pesto", "2026-11-27", true},
+				{at(4, 12), "thawed confit", "2026-11-29", false},
+				{at(6, 6), "thawed confit", "2026-11-29", true},
+			} {
+				s, err := j.OnHand(t.Context(), k, c.asOf)
+				require.NoError(t, err)
+				days, seen := k.DayOnes(), false
+				for _, l := range s.Lots {
+					if k.Graph.Items[l.Item].Name != c.item {
+						continue
+					}
+					seen = true
+					last, ok := days.Last(l.Item, dayNumber(l.Made), l.Since)
+					require.True(t, ok, c.item)
+					assert.Equal(t, c.last, dateOf(last).Format(time.DateOnly), "%s at %s", c.item, c.asOf)
+					gone, past := l.past(days, k, k.DayAt(c.asOf))
+					assert.Equal(t, c.past, past, "%s at %s", c.item, c.asOf)
+					if past {
+						assert.Equal(t, c.last, gone.Last.Format(time.DateOnly), c.item)
+					}
+				}
+				assert.True(t, seen, c.item)
+			}
+			j.warm = nil
+		}
+	}
+}
+
 // A lot has one day 1, whenever it is asked for, written down or counted as planned.
 func TestADayOneStaysWithItsLot(t *testing.T) {
 	k := readKitchen(t, smokehouse)
@@ -127,7 +196,7 @@ func TestADayOneStaysWithItsLot(t *testing.T) {
 			if !since.Known {
 				continue
 			}
-			since.Day += dayNumber(w.From)
+			since = since.Later(dayNumber(w.From))
 			lot := fmt.Sprintf("%s of %s", k.Graph.Items[l.Item].Name, w.Date(l.Made).Format(time.DateOnly))
 			if was, ok := seen[lot]; ok {
 				assert.Equal(t, was, since, "%s, at hour %d", lot, hour)

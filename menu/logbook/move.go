@@ -53,22 +53,58 @@ func packMoves(moves []Move) []byte {
 		case Found, Emptied:
 			continue
 		case Came:
-			b = binary.AppendUvarint(b, uint64(since(m.Since)))
-			if m.Since.Known {
-				b = binary.AppendUvarint(b, uint64(m.Since.Item))
-			}
+			b = packSince(b, m.Since)
 		}
 		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(m.Amount))
 	}
 	return b
 }
 
-// since is a day 1 as a number: 0 for none.
-func since(s flow.Since) int {
-	if !s.Known {
-		return 0
+// packSince writes the day 1 of a lot down: what it knows, and then the numbers of that.
+func packSince(b []byte, s flow.Since) []byte {
+	known := byte(0)
+	for bit, is := range []bool{s.Known, s.Ice > 0, s.Oiled} {
+		if is {
+			known |= 1 << bit
+		}
 	}
-	return max(s.Day, 0) + 1 // log books of before 1970 there are none
+	b = append(b, known)
+	for _, n := range sinceNumbers(&s, known) {
+		b = binary.AppendVarint(b, int64(*n))
+	}
+	return b
+}
+
+// unpackSince reads what packSince wrote, and what is behind it. Items must be below a number.
+func unpackSince(b []byte, items int) (s flow.Since, rest []byte, err error) {
+	if len(b) == 0 || b[0] > 7 {
+		return s, nil, errTorn
+	}
+	known, b := b[0], b[1:]
+	s.Known, s.Oiled = known&1 > 0, known&4 > 0
+	for _, at := range sinceNumbers(&s, known) {
+		v, n := binary.Varint(b)
+		if n <= 0 || v > math.MaxInt32 || v < math.MinInt32 {
+			return s, nil, errTorn
+		}
+		*at, b = int(v), b[n:]
+	}
+	for _, item := range []int{s.Item, s.Oily} {
+		if item < 0 || item >= items {
+			return s, nil, errTorn
+		}
+	}
+	return s, b, nil
+}
+
+// sinceNumbers are where the numbers of a day 1 stand of which so much is known.
+func sinceNumbers(s *flow.Since, known byte) (list []*int) {
+	for bit, of := range [][]*int{{&s.Day, &s.Item}, {&s.Ice, &s.Froze, &s.Thaw}, {&s.Oil, &s.Oily}} {
+		if known>>bit&1 > 0 {
+			list = append(list, of...)
+		}
+	}
+	return list
 }
 
 var errTorn = errors.New("what was played is torn")
@@ -98,16 +134,9 @@ func unpackMoves(list []Move, b []byte, items int) ([]Move, error) {
 			list = append(list, m)
 			continue
 		case Came:
-			day, n := binary.Uvarint(b)
-			if n <= 0 || day > math.MaxInt32 {
-				return nil, errTorn
-			}
-			if b = b[n:]; day > 0 {
-				of, n := binary.Uvarint(b)
-				if n <= 0 || of >= uint64(items) {
-					return nil, errTorn
-				}
-				m.Since, b = flow.Since{Known: true, Day: int(day) - 1, Item: int(of)}, b[n:]
+			var err error
+			if m.Since, b, err = unpackSince(b, items); err != nil {
+				return nil, err
 			}
 		}
 		if len(b) < 8 {

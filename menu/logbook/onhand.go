@@ -150,10 +150,10 @@ func (p *Present) date(held *LotHeld, days *kitchen.DayOnes, l Lot) {
 	made := dayNumber(l.Made)
 	if days.Dated(l.Item) {
 		if !l.Since.Known { // raw food that is served raw
-			l.Since = flow.Since{Day: made, Item: l.Item}
+			l.Since.Day, l.Since.Item, l.Since.Ice = made, l.Item, 0
 		}
-		held.DayOne = new(dateOf(l.Since.Day).Format(time.DateOnly))
-		if l.Since.Day < made && l.Since.Item != l.Item {
+		held.DayOne = new(dateOf(l.Since.Began()).Format(time.DateOnly))
+		if l.Since.Began() < made && l.Since.Item != l.Item {
 			held.From = p.k.Graph.Items[l.Since.Item].Name
 		}
 	}

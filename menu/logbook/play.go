@@ -116,6 +116,9 @@ func (l *Lot) past(days *kitchen.DayOnes, k *kitchen.Kitchen, on time.Time) (gon
 	if last, ok := days.ByCode(l.Item, made, l.Since); ok && last < today {
 		return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(last), Code: true}, true
 	}
+	if last, ok := days.InOil(l.Item, made, l.Since); ok && last < today {
+		return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(last)}, true
+	}
 	keeps := k.Terms.Keeps[l.Item]
 	return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(made + keeps - 1)}, keeps > 0 && made+keeps <= today
 }

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 )
 
 // form is a sentence of Answers as a finished one is held against it.
@@ -87,11 +89,33 @@ func (v Voice) Find(text string, inner func(string) (string, bool)) (string, boo
 
 // Fill puts texts into the places of a sentence.
 func Fill(sentence string, texts ...string) string {
-	return Place.ReplaceAllStringFunc(sentence, func(at string) string {
-		n, err := strconv.Atoi(at[2 : len(at)-2])
+	var b strings.Builder
+	end := 0
+	for _, at := range Place.FindAllStringIndex(sentence, -1) {
+		n, err := strconv.Atoi(sentence[at[0]+2 : at[1]-2])
 		if err != nil || n < 1 || n > len(texts) {
 			panic("mistake: too little is put into " + strconv.Quote(sentence))
 		}
-		return texts[n-1]
-	})
+		b.WriteString(sentence[end:at[0]])
+		end = at[1]
+		b.WriteString(Blank(sentence[:at[0]], texts[n-1]) + texts[n-1] + Blank(texts[n-1], sentence[end:]))
+	}
+	b.WriteString(sentence[end:])
+	return OneOClock(b.String())
 }
+
+// Blank is what stands between two texts: a blank where Chinese and Latin letters touch, as where a name has no Chinese.
+func Blank(before, after string) string {
+	left, _ := utf8.DecodeLastRuneInString(before)
+	right, _ := utf8.DecodeRuneInString(after)
+	if unicode.Is(unicode.Han, left) && unicode.Is(unicode.Latin, right) || unicode.Is(unicode.Latin, left) && unicode.Is(unicode.Han, right) {
+		return " "
+	}
+	return ""
+}
+
+// oneOClock is one o'clock, or one hour, behind the article of several.
+var oneOClock = regexp.MustCompile(`\b([Ll])as (0?1:[0-9]{2}\b|1 h\b)`)
+
+// OneOClock mends the Spanish article before one o'clock: "a la 1 h", "a la 01:15". In no other language it finds anything.
+func OneOClock(text string) string { return oneOClock.ReplaceAllString(text, "${1}a $2") }

@@ -89,7 +89,10 @@ var (
 const Unreviewed = "No native speaker who works in a kitchen has reviewed this translation."
 
 // InOil is the caution on what lies in oil; its days are [kitchen.InOilDays].
-const InOil = "%[1]s in oil or fat: the toxin of botulism can form there without a sign; into the cold at once, at %[2]s or colder, never left out; use it within 4 days or freeze it; local code comes first"
+const InOil = "%[1]s in oil or fat: the toxin of botulism can form there without a sign; into the cold at once, at %[2]s or colder, never left out; use it within 4 days of going into the oil, or freeze it; local code comes first"
+
+// Histamine is the caution on fish in which it forms: common practice, no source.
+const Histamine = "%[1]s: histamine forms when it warms, without a sign, and no cooking takes it out; hold it at %[2]s or colder without a break (common practice)"
 
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {
@@ -153,7 +156,11 @@ func (v Voice) Say(english string, args ...any) string {
 	if v.English() {
 		return fmt.Sprintf(english, args...)
 	}
-	return v.printer.Sprintf(english, args...)
+	texts := make([]string, len(args))
+	for i, a := range args {
+		texts[i] = v.printer.Sprint(a)
+	}
+	return Fill(strings.ReplaceAll(v.Word(english), "%%", "%"), texts...)
 }
 
 // Word is a word or sentence that nothing is put into.

@@ -31,6 +31,9 @@ func Labels(p Page, a *clock.Labels) string {
 		if len(l.Raw) > 0 {
 			t.remark(p.rawIn(l))
 		}
+		for _, text := range p.fish(a, l) {
+			t.remark(text)
+		}
 		if len(l.InOil) > 0 {
 			t.remark(capital(inOil(p.Voice, l.InOil, a.Cold, "")))
 		}
@@ -39,6 +42,9 @@ func Labels(p Page, a *clock.Labels) string {
 		}
 		if l.From != "" {
 			t.remark(say("Day 1 is %[1]s, from %[2]s", p.labelDay(l.DayOne), l.From))
+		}
+		if text := p.frozenDays(l); text != "" {
+			t.remark(text)
 		}
 		if cool := p.coolWords(l); cool != "" {
 			t.remark(brief(a, cool))
@@ -61,6 +67,38 @@ func (p Page) rawIn(l clock.Label) string {
 		text += say("; ") + say("raw eggs, NOT STATED whether pasteurised: %[1]s", p.Voice.List(l.Eggs))
 	}
 	return text
+}
+
+// fish says what is to be said of raw fish: the supplier's letter where it is served raw, and the cold where histamine forms.
+func (p Page) fish(a *clock.Labels, l clock.Label) (lines []string) {
+	say, kept := p.Voice.Say, ""
+	if a.Letter != "" && len(l.Fish)+len(l.Letters) > 0 {
+		kept = say("; ") + say("the letter is kept (%[1]s, from memory)", a.Letter)
+	}
+	if len(l.Fish) > 0 {
+		lines = append(lines, capital(say("raw fish, NOT STATED whether it was frozen against parasites or needs no freezing; see the supplier's letter: %[1]s", p.Voice.List(l.Fish)))+kept)
+		kept = ""
+	}
+	if len(l.Letters) > 0 {
+		lines = append(lines, capital(say("supplier's letter on parasites: %[1]s", p.Voice.List(l.Letters)))+kept)
+	}
+	if len(l.Histamine) > 0 {
+		lines = append(lines, capital(say(tongue.Histamine, p.Voice.List(l.Histamine), p.Voice.Degrees(both(a.Cold.Value, a.Cold.Scale)))))
+	}
+	return lines
+}
+
+// frozenDays says on which days a lot, or what it is made of, lay frozen.
+func (p Page) frozenDays(l clock.Label) string {
+	first, err := time.Parse(time.DateOnly, l.Froze)
+	last, err2 := time.Parse(time.DateOnly, l.Thaws)
+	switch {
+	case err != nil || err2 != nil:
+		return ""
+	case l.Ice > int(last.Sub(first).Hours()/24)+1:
+		return capital(p.Voice.Say("frozen %[1]s, the last time until %[2]s: these days do not count", p.Voice.Days(l.Ice), p.Voice.Day(last)))
+	}
+	return capital(p.Voice.Say("frozen %[1]s to %[2]s: these days do not count", p.Voice.Day(first), p.Voice.Day(last)))
 }
 
 // labelDay is a date as a label shows it: "Tue 24 Nov".
@@ -153,14 +191,15 @@ func both(at float64, scale string) string { return (&kitchen.Code{Scale: scale}
 // LabelSheet has a row for each label.
 func LabelSheet(a *clock.Labels) (s Sheet) {
 	s.add("item", "lot", "quantity", "unit", "by_card", "made", "at", "to_order", "day_one", "day_one_of", "use_by", "because", "raw", "date_approved_by", "frozen", "days_left_when_thawed",
-		"allergens", "may_contain", "allergens_unstated", "raw_eggs", "in_oil")
+		"allergens", "may_contain", "allergens_unstated", "raw_eggs", "in_oil", "raw_fish", "parasite_letters", "histamine", "frozen_from", "frozen_to", "frozen_days")
 	for _, l := range a.Labels {
 		left := ""
 		if l.LeftDays != nil {
 			left = count(*l.LeftDays)
 		}
 		s.add(l.Item, l.Lot, l.Quantity, l.Unit, l.Card, l.Made, l.At, l.ToOrder, l.DayOne, l.From, l.UseBy, l.Because, strings.Join(l.Raw, "; "), l.Approved, l.Frozen, left,
-			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "), strings.Join(l.Eggs, "; "), strings.Join(l.InOil, "; "))
+			strings.Join(l.Allergens, "; "), strings.Join(l.May, "; "), strings.Join(l.Unstated, "; "), strings.Join(l.Eggs, "; "), strings.Join(l.InOil, "; "),
+			strings.Join(l.Fish, "; "), strings.Join(l.Letters, "; "), strings.Join(l.Histamine, "; "), l.Froze, l.Thaws, l.Ice)
 	}
 	return s
 }
@@ -181,7 +220,9 @@ var labelPage = template.Must(template.New("labels").Parse(labelHTML))
 // printedLabel is a label in words.
 type printedLabel struct {
 	Item, Amount, Lot, Made, DayOne, Last, Allergens, Raw, Approved string
+	Frozen                                                          string
 	Because, Cool, InOil                                            template.HTML
+	Fish                                                            []template.HTML
 }
 
 // LabelPage is one HTML page with a label for each lot, which needs nothing else and prints without a browser's help.
@@ -221,6 +262,10 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 		if len(l.InOil) > 0 {
 			v.InOil = tongue.Unbroken(capital(inOil(p.Voice, l.InOil, a.Cold, "")))
 		}
+		for _, text := range p.fish(a, l) {
+			v.Fish = append(v.Fish, tongue.Unbroken(text))
+		}
+		v.Frozen = p.frozenDays(l)
 		if l.Approved != "" {
 			v.Approved = say("Date mark approved by %[1]s, per kitchen file", l.Approved)
 		}
