@@ -5,6 +5,7 @@ package guide
 import (
 	"maps"
 	"math"
+	"regexp"
 	"strings"
 	"time"
 
@@ -86,8 +87,10 @@ func (t *teller) say(english string, args ...any) line {
 			panic("mistake: a sentence takes texts only")
 		}
 	}
+	said := tongue.OneOClock(t.Sprintf(english, texts...))
+	said = namedAfter.ReplaceAllString(namedBefore.ReplaceAllString(said, "$1 $2"), "$1 $2")
 	var l line
-	for rest := t.Sprintf(english, texts...); rest != ""; {
+	for rest := said; rest != ""; {
 		before, after, found := strings.Cut(rest, opens)
 		if before != "" {
 			l = append(l, span{before, ""})
@@ -101,6 +104,12 @@ func (t *teller) say(english string, args ...any) line {
 	}
 	return l
 }
+
+// namedBefore and namedAfter are where a name that is not Chinese touches Chinese: a blank goes between.
+var (
+	namedBefore = regexp.MustCompile(`(\p{Han})(` + opens + `[^\n]*\n\p{Latin})`)
+	namedAfter  = regexp.MustCompile(`(\p{Latin}` + closes + `)(\p{Han})`)
+)
 
 func (t *teller) plain(english string, args ...any) string { return t.say(english, args...).plain() }
 

@@ -11,7 +11,6 @@ import (
 	"kettletree/cmd/kettletree/show"
 	"kettletree/menu"
 	"kettletree/menu/ask"
-	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
 	"kettletree/menu/plan"
 )
@@ -140,16 +139,12 @@ var (
 	})
 	labelsPage = textPage("/labels", "Labels", func(ctx context.Context, a *asked, p show.Page) (string, error) {
 		w, _ := a.Week.InLanguage(p.Voice.Language())
-		days, err := clock.LabelDays(ctx, w, w.Today(a.Now))
+		l, err := a.labels(ctx, w)
 		if err != nil {
 			return "", err
 		}
-		l, err := clock.LabelsOn(ctx, w, days, p.Voice)
-		if err != nil {
-			return "", &Refusal{Msg: err.Error()}
-		}
 		return show.Labels(p, l), nil
-	})
+	}, "on")
 	onHandPage = textPage("/on-hand", "On hand, lot by lot", func(ctx context.Context, a *asked, p show.Page) (string, error) {
 		o := a.board.Options
 		if o.Read, o.Now = a.Kitchen, a.Now; o.OnHand.Name == "" && !logbook.Exists(o.LogBook) {
@@ -252,6 +247,6 @@ func (v *view) Place(p *page) bool {
 
 // Words are what a text page is called where it asks: "Lot".
 func (t *textAnswer) Words() string {
-	return map[string]string{"lot": "Lot, or the number of an entry", "day": "Day", "at": "Service", "of": "Item, step or dish",
+	return map[string]string{"lot": "Lot, or the number of an entry", "day": "Day", "on": "Day", "at": "Service", "of": "Item, step or dish",
 		"figure": "A name, or one with a day: red pozole@fri dinner"}[cmp.Or(t.Takes...)]
 }

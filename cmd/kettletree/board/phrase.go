@@ -22,7 +22,7 @@ func (s *speaker) Said(text string) template.HTML {
 	text = tapped(text)
 	said, ok := s.phrase(text, 0)
 	if ok || text == "" {
-		return template.HTML(escaped(said))
+		return tongue.Whole(escaped(said))
 	}
 	var all []string
 	for _, one := range sentences(text) {
@@ -32,7 +32,7 @@ func (s *speaker) Said(text string) template.HTML {
 		}
 		all = append(all, `<span lang="en">`+escaped(one)+`</span>`)
 	}
-	return template.HTML(s.voice.Sentences(all...))
+	return tongue.Whole(s.voice.Sentences(all...))
 }
 
 // ends is where a sentence ends and the next begins.

@@ -18,19 +18,16 @@ import (
 	"kettletree/menu/clock"
 	"kettletree/menu/logbook"
 	"kettletree/menu/tongue"
+	"kettletree/menu/week"
 )
 
 // printed are the pages to print, by the page of the board that they belong to.
 var printed = map[string]func(context.Context, *asked) ([]byte, error){
 	"/labels": func(ctx context.Context, a *asked) ([]byte, error) {
 		w, _ := a.Week.InLanguage(a.voice.Language())
-		days, err := clock.LabelDays(ctx, w, w.Today(a.Now))
+		l, err := a.labels(ctx, w)
 		if err != nil {
 			return nil, err
-		}
-		l, err := clock.LabelsOn(ctx, w, days, a.voice)
-		if err != nil {
-			return nil, &Refusal{Msg: err.Error()}
 		}
 		return show.LabelPage(show.Page{Voice: a.voice}, l)
 	},
@@ -57,6 +54,22 @@ var printed = map[string]func(context.Context, *asked) ([]byte, error){
 		})
 		return page, err
 	},
+}
+
+// labels are those of the day that is asked for, or else of today or the next day on which anything is made.
+func (a *asked) labels(ctx context.Context, w *week.Week) (l *clock.Labels, err error) {
+	var days []int
+	if text := a.Query.Get("on"); text != "" {
+		if days, err = w.DaysNamed(text); err != nil {
+			return nil, &Refusal{Msg: err.Error(), Hint: "choose another day above"}
+		}
+	} else if days, err = clock.LabelDays(ctx, w, w.Today(a.Now)); err != nil {
+		return nil, err
+	}
+	if l, err = clock.LabelsOn(ctx, w, days, a.voice); err != nil {
+		return nil, &Refusal{Msg: err.Error()}
+	}
+	return l, nil
 }
 
 // Prints tells that a page can be had to print.

@@ -85,6 +85,26 @@ func TestPrintedSheetsSayHowInEveryLanguage(t *testing.T) {
 	}
 }
 
+// Labels are those of the day that the address names, on the page and in print alike, and the way to print them leads to that day.
+func TestLabelsOfADay(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	for _, day := range []string{"2026-11-25", "2026-11-27"} {
+		date, err := time.Parse(time.DateOnly, day)
+		require.NoError(t, err)
+		made := date.Format("Mon 2 Jan")
+		assert.Contains(t, o.found("/labels?on="+day), made, day)
+		assert.Contains(t, o.found("/labels?on="+day), "/print/labels?on="+day)
+		page := o.found("/print/labels?on=" + day)
+		assert.Contains(t, page, "Made "+made, day)
+		assert.NotRegexp(t, `Made (Mon|Tue|Sat|Sun)`, page, day)
+	}
+	for _, path := range []string{"/labels?on=2031-01-01", "/print/labels?on=2031-01-01"} {
+		status, text, _ := o.get(path)
+		assert.Equal(t, 400, status, path)
+		assert.Contains(t, text, "is not among the days asked about", path)
+	}
+}
+
 // What is to be measured is said once in every language, and sections of the code keep their points.
 func TestSheetsSayOnceWhatIsMeasured(t *testing.T) {
 	o := openBoard(t, "three-kettles")

@@ -354,6 +354,9 @@ func escaped(text string) string { return escapes.Replace(text) }
 // escapes leaves out apostrophes, which need it in attributes only: there, package template does it.
 var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "\x00", "\uFFFD")
 
+// tags are the marks of HTML.
+var tags = regexp.MustCompile(`<[^>]*>`)
+
 // within puts a sentence together of which parts may be HTML.
 func (s *speaker) within(args []any, say func([]any) string) template.HTML {
 	// Markup goes through the sentence between signs of the private use area, which no name can hold.
@@ -369,7 +372,11 @@ func (s *speaker) within(args []any, say func([]any) string) template.HTML {
 	}
 	text := escaped(say(plain))
 	for i, html := range markup {
-		text = strings.ReplaceAll(text, "\uE000"+string(rune('\uE100'+i)), string(html))
+		sign := "\uE000" + string(rune('\uE100'+i))
+		seen := tags.ReplaceAllString(string(html), "")
+		for before, after, found := strings.Cut(text, sign); found; before, after, found = strings.Cut(text, sign) {
+			text = before + tongue.Blank(before, seen) + string(html) + tongue.Blank(seen, after) + after
+		}
 	}
 	return template.HTML(text)
 }
