@@ -106,6 +106,7 @@ type Row struct {
 
 	work   int // -1 for a service
 	minute int
+	turns  []shiftTurn // who does which part of it
 }
 
 // Tried is a thing that a trial varies, and how it is to be in a batch: "less", "more", "sooner", "later", "shorter" or "longer", and how much that is,

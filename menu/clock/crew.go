@@ -84,6 +84,7 @@ func (d *day) crew() {
 		p := &people[n]
 		p.busy = min(p.to, now.to)
 		p.minutes += p.busy - now.from
+		x.turns = append(x.turns, shiftTurn{p.who, now.from, p.busy})
 		if !slices.Contains(x.who, p.who) {
 			x.who = append(x.who, p.who)
 		}

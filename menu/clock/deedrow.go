@@ -80,6 +80,7 @@ func (r *Row) add(x *deed) {
 	r.Minutes += x.minutes
 	r.People = max(r.People, x.People)
 	r.Guessed = r.Guessed || x.Guessed
+	r.turns = append(r.turns, x.turns...)
 	for _, who := range x.who {
 		if !slices.Contains(r.Who, who) {
 			r.Who = append(r.Who, who)
@@ -130,7 +131,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 			By: new(readAt(t.moment(out + s.Within)))}
 		r.Limits = append(r.Limits, l)
 		read := r
-		read.Do, read.Minutes, read.People, read.Guessed, read.Who = Read, 0, 0, false, t.whoReads(x.who, out+s.Within)
+		read.Do, read.Minutes, read.People, read.Guessed, read.turns, read.Who = Read, 0, 0, false, nil, t.whoReads(x.who, out+s.Within)
 		read.For, read.More, read.First = []string{}, 0, ""
 		read.minute, read.At, read.Limits = out+s.Within, stamp(t.Week, out+s.Within), []CoolBy{l}
 		rows = append(rows, read)

@@ -31,6 +31,13 @@ type deed struct {
 	at         int // the minute at which it is done
 	cooling        // of WhenCooled
 	who        []string
+	turns      []shiftTurn
+}
+
+// shiftTurn is the part of an act that one person does.
+type shiftTurn struct {
+	who      string
+	from, to int
 }
 
 // day is the work given to hands.

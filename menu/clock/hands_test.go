@@ -296,11 +296,11 @@ func assertOneJobAtATime(t require.TestingT, a *Timetable) {
 	}
 	by := map[string][]job{}
 	for _, r := range a.Rows {
-		if r.Minutes == 0 || r.Hourly || len(r.Who) != r.People || slices.Contains([]string{"tend", "skim", "stir", "turn", "baste"}, r.Act) {
+		if r.Minutes == 0 || r.Hourly || slices.Contains([]string{"tend", "skim", "stir", "turn", "baste"}, r.Act) {
 			continue
 		}
-		for _, who := range r.Who {
-			by[who] = append(by[who], job{r.Minute(), r.Minute() + r.Minutes, fmt.Sprintf("%s %s %s %s", r.At, r.Do, r.Act, r.Step)})
+		for _, p := range r.turns { // of what is handed over, each has the part up to the end of the shift, or from it on
+			by[p.who] = append(by[p.who], job{p.from, p.to, fmt.Sprintf("%s %s %s %s", r.At, r.Do, r.Act, r.Step)})
 		}
 	}
 	for who, jobs := range by {

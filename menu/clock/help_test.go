@@ -55,7 +55,7 @@ func TestTooTightHelps(t *testing.T) {
 		for lang, want := range map[string]string{
 			"es": "press no puede empezar antes del mar 24 nov 08:30, cuando está listo todo lo que lleva; cheese hace falta a las 11:00 de ese día: 30 min tarde; " +
 				"esto bastaría: empezar curd vat el mar 24 nov 06:00",
-			"zh": "press要等用料齐了才能开始，最早 11月24日（周二）08:30；cheese当天 11:00 就要用：晚 30 分钟；以下任何一项都可以：11月24日（周二）06:00 就开始做curd vat",
+			"zh": "press 要等用料齐了才能开始，最早 11月24日（周二）08:30；cheese 当天 11:00 就要用：晚 30 分钟；以下任何一项都可以：11月24日（周二）06:00 就开始做 curd vat",
 		} {
 			w, _ := weektest.SmallDays(t, presses, 3).InLanguage(language.MustParse(lang))
 			a := of(t, w)

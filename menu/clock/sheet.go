@@ -122,6 +122,11 @@ func (t *table) ofPerson(p stint) Sheet {
 	}
 	for _, r := range t.Rows {
 		within := r.minute >= p.from && r.minute < p.to
+		if n := slices.IndexFunc(r.turns, func(o shiftTurn) bool { return o.who == p.who && o.from >= p.from && o.from < p.to }); n >= 0 && !r.Hourly && r.Entry == 0 &&
+			len(r.Who) > r.People && r.turns[n].from > r.minute { // taken over from whose shift ends
+			r.minute, r.At, r.Minutes = r.turns[n].from, stamp(t.Week, r.turns[n].from), r.turns[n].to-r.turns[n].from
+			within = true
+		}
 		handed := r.Hourly && r.minute < p.to && r.By > s.From // it goes on from the shift before
 		if !within && !handed || r.Entry > 0 {
 			continue

@@ -1,6 +1,7 @@
 package clock
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -118,4 +119,26 @@ func TestSheetsAreTheTimetable(t *testing.T) {
 		}
 		assert.GreaterOrEqual(t, given, wanted, name)
 	}
+}
+
+// A job that outlasts a shift stands on both sheets: on that of who takes over from the moment at which they do, for the rest of its minutes.
+func TestHandedOverStandsOnBothSheets(t *testing.T) {
+	w := weektest.SmallDays(t, `services: {dinner: 18:00-22:00}
+hands: {08:00-14:00: [early], 13:00-21:00: [late]}
+bought: {roots: {price: 1/kg, allergens: []}}
+steps:
+  peel: {takes: [9 kg roots], gives: ["9 kg roots peeled, out at 3 h"], starts: "12:00", work: {light: 3 h}, batches: {mon: 1}}
+dishes: {soup: {price: 9, takes: [0.3 kg roots peeled], sells: {dinner: 6}}}
+`, 1)
+	a, err := SheetsOn(t.Context(), w, 0)
+	require.NoError(t, err)
+	got := map[string][]string{}
+	for _, s := range a.Sheets {
+		for _, r := range s.Tasks {
+			if !s.Station && r.Do == Start {
+				got[s.For] = append(got[s.For], fmt.Sprintf("%s, %d min", r.At, r.Minutes))
+			}
+		}
+	}
+	assert.Equal(t, map[string][]string{"early": {"2026-11-23T12:00, 180 min"}, "late": {"2026-11-23T14:00, 60 min"}}, got)
 }

@@ -108,7 +108,7 @@ func (d *day) tellShort(late []int, help bool) {
 	for n, k := range late {
 		names = append(names, d.doingAt(&d.deeds[k], from))
 		switch {
-		case d.hourly(k) && (plain || !only):
+		case d.hourly(k) && (plain || !only), d.follows(k) && !never && fewest > 0:
 			behind = append(behind, n)
 		case len(needs) == 0:
 			needs = append(needs, v.Say("%[1]s needs %[2]s", names[n], lasts[n]))
@@ -118,6 +118,11 @@ func (d *day) tellShort(late []int, help bool) {
 	}
 	switch {
 	case len(needs) == 0:
+		if len(stations) > 0 {
+			kind = NoRoom
+		} else if tight || busy {
+			kind = TooTight
+		}
 		text = v.Say("%[1]s: %[2]s comes %[3]s too late", d.Span(from, max(from, until)), names[0], lasts[0])
 		behind = behind[1:]
 	case len(stations) > 0:
@@ -165,6 +170,13 @@ func (d *day) tellShort(late []int, help bool) {
 
 // hourly tells whether an act is done once in every hour of a batch with a clock.
 func (d *day) hourly(k int) bool { return d.deeds[k].Hourly && d.night.works[d.deeds[k].work].fixed }
+
+// follows tells whether an act takes what is there out of a batch with a clock, or cools it: what is done so later than it should be is
+// only late, and short of nothing.
+func (d *day) follows(k int) bool {
+	x := &d.deeds[k]
+	return (x.Name == kitchen.TakeOutAct || x.Name == kitchen.CoolAct) && d.night.works[x.work].fixed && d.plan.Placed[x.task]
+}
 
 // handsAt tells what keeps hands from acts that are late, from a minute on until the last of them is begun.
 func (d *day) handsAt(late []int, from int) string {

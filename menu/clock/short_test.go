@@ -89,3 +89,22 @@ dishes: {bowl: {price: 6, takes: [300 mL broth], sells: {tue lunch: 20}}}
 		assert.Positive(t, helps)
 	}
 }
+
+// What is taken out and cooled later than it should be, because the one cook is busy, comes too late: it needs no more minutes than there are.
+func TestTakenOutLateIsOnlyLate(t *testing.T) {
+	w := weektest.SmallDays(t, `services: {lunch: 12:00-15:00}
+hands: {07:00-15:00: cook}
+bought: {bones: {price: 1/kg, raw: yes, allergens: []}, roots: {price: 1/kg, allergens: []}}
+steps:
+  broth: {takes: [8 kg bones], gives: ["8 kg broth, out at 2 h"], cooks through: yes, starts: "08:00", batches: {mon: 1}}
+  roast: {takes: [3 kg roots], gives: ["3 kg roots roasted, out at 1 h"], cooks through: yes, starts: "09:00", batches: {mon: 1}}
+dishes: {soup: {price: 9, takes: [0.3 kg broth, 0.1 kg roots roasted], sells: {lunch: 6}}}
+`, 1)
+	a, err := Of(t.Context(), w, nil)
+	require.NoError(t, err)
+	require.NotEmpty(t, a.Conflicts)
+	for _, c := range a.Conflicts {
+		assert.NotContains(t, c.Text, "more than", c.Text)
+		assert.Contains(t, c.Text, "too late", c.Text)
+	}
+}
