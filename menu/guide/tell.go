@@ -308,7 +308,7 @@ func (t *teller) part(x float64, unit, item string) line {
 	amount, name := line{{t.measure(x, unit), ""}}, t.counted(x, unit, item)
 	switch {
 	case tongue.Chinese(t.tag) && !weighed(unit):
-		return t.say("%[1]s %[2]s", name, append(amount, span{" 个", ""}))
+		return t.say("%[1]s %[2]s", name, line{{t.voice.Pieces(t.measure(x, unit), name.plain()), ""}})
 	case tongue.Chinese(t.tag):
 		return t.say("%[1]s %[2]s", name, amount)
 	case t.tag == language.Spanish && weighed(unit):

@@ -47,9 +47,9 @@ var own = tongue.Sentences{
 	{"%[1]s (can be left out)", "%[1]s (se puede omitir)", "%[1]s（可省略）"},
 	{"%[1]s (only as a substitute)", "%[1]s (solo como sustituto)", "%[1]s（仅作替代）"},
 	{"%[1]s (from yesterday)", "%[1]s (de ayer)", "%[1]s（用昨天的）"},
-	{"%[1]s (in after %[2]s)", "%[1]s (entra %[2]s después de empezar)", "%[1]s（开始后 %[2]s放入）"},
+	{"%[1]s (in after %[2]s)", "%[1]s (entra a las %[2]s de empezar)", "%[1]s（开始后 %[2]s放入）"},
 	{"%[1]s (how much is not said yet)", "%[1]s (aún no se dice cuánto)", "%[1]s（用多少还没写）"},
-	{"%[1]s (out after %[2]s)", "%[1]s (sale %[2]s después de empezar)", "%[1]s（开始后 %[2]s取出）"},
+	{"%[1]s (out after %[2]s)", "%[1]s (sale a las %[2]s de empezar)", "%[1]s（开始后 %[2]s取出）"},
 	{"%[1]s in place of %[2]s", "%[1]s en lugar de %[2]s", "%[1]s，代替 %[2]s"},
 
 	// the page

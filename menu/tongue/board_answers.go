@@ -159,7 +159,7 @@ var answersShown = Sentences{
 	{"%[1]s; %[2]s short of the least order, %[3]s", "%[1]s; faltan %[2]s para el pedido mínimo, %[3]s", "%[1]s；离最低订购额 %[3]s 还差 %[2]s"},
 	{"%[1]s: add %[2]s, and it is enough", "%[1]s: añade %[2]s y alcanza", "%[1]s：加上%[2]s就够了"},
 	{"%[1]s: it can wait until %[2]s", "%[1]s: puede esperar hasta el %[2]s", "%[1]s：可以等到%[2]s"},
-	{"%[1]s: the days after need too little to fill it up: ask, or pay the difference", "%[1]s: los días siguientes necesitan muy poco para llegar al mínimo: pregunta, o paga la diferencia", "%[1]s：之后几天要的太少，凑不够：问一下，或补差额"},
+	{"%[1]s: the days after need too little to fill it up: ask, or pay the difference", "%[1]s: los días siguientes necesitan muy poco para llegar al mínimo: pregunta, o paga la diferencia", "%[1]s：之后几天要的太少，凑不够；问一下，或补差额"},
 	{"%[1]s: the days after need too little to fill it up. Or buy %[2]s", "%[1]s: los días siguientes necesitan muy poco para llegar al mínimo. O compra %[2]s", "%[1]s：之后几天要的太少，凑不够。也可买%[2]s"},
 	{"%[1]s can be had: %[2]s", "%[1]s se puede conseguir: %[2]s", "%[1]s可以买到：%[2]s"},
 	{"no scale shows \"%[1]s\"", "ninguna báscula muestra «%[1]s»", "没有秤显示“%[1]s”"},

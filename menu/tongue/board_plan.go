@@ -11,7 +11,7 @@ var boardPlan = Sentences{
 	{"Accept", "Aceptar", "采用"},
 	{"Accept %[1]s", "Aceptar %[1]s", "采用%[1]s"},
 	{"Offer %[1]s.", "Ofrecer %[1]s.", "推出 %[1]s。"},
-	{"Push it: %[1]s would bring %[2]s, but take portions from the menu:", "Si se empuja: %[1]s traerían %[2]s, pero quitarían porciones de la carta:", "大力推销：%[1]s 可多得 %[2]s，但会抢走菜单上的份数："},
+	{"Push it: %[1]s would bring %[2]s, but take portions from the menu:", "Si se empuja: %[1]s traerían %[2]s, pero quitarían porciones de la carta:", "大力推销 %[1]s，可多得 %[2]s，但会抢走菜单上的份数："},
 	{"Left over", "Sobras", "剩余"},
 	{"Nothing gets binned.", "No se tira nada.", "没有要扔的。"},
 	{"Also left over, but used later or still keeping (%[1]s)", "También sobra, pero se usa después o aún se conserva (%[1]s)", "也有剩余，但以后会用或还放得住（%[1]s）"},

@@ -113,7 +113,7 @@ var coolingTold = Sentences{
 		"conservado solo por tiempo, desde 5 °C (41 °F) o menos o 57 °C (135 °F) o más: marcar la hora, servir o desechar en 4 h; desechar lo que no esté marcado", "只按时间存放，起始 5 °C（41 °F）或以下或 57 °C（135 °F）或以上：标明时间，4 小时内上菜或丢弃；没有标明的丢弃"},
 	{"held by time only, ready to eat: produce just cut and what comes out of a can or pack just opened, from 21 °C (70 °F) or colder and never above it: mark the time, serve or discard within 4 h",
 		"conservado solo por tiempo, listo para comer: verdura o fruta recién cortada y lo que sale de una lata o un envase recién abierto, desde 21 °C (70 °F) o menos y nunca por encima: marcar la hora, servir o desechar en 4 h",
-		"只按时间存放的即食食品：刚切的蔬果和刚开封的罐头或包装食品，起始 21 °C（70 °F）或以下，且一直不超过：标明时间，4 小时内上菜或丢弃"},
+		"只按时间存放的即食食品：刚切的蔬果和刚开封的罐头或包装食品，起始 21 °C（70 °F）或以下，且一直不超过；标明时间，4 小时内上菜或丢弃"},
 	{"held by time only, from 5 °C (41 °F) or colder and never above 21 °C (70 °F): mark the time, serve or discard within 6 h; discard what is not marked",
 		"conservado solo por tiempo, desde 5 °C (41 °F) o menos y nunca por encima de 21 °C (70 °F): marcar la hora, servir o desechar en 6 h; desechar lo que no esté marcado", "只按时间存放，起始 5 °C（41 °F）或以下，且一直不超过 21 °C（70 °F）：标明时间，6 小时内上菜或丢弃；没有标明的丢弃"},
 	{"on display once: under 4 h above 8 °C (46.4 °F), under 2 h below 63 °C (145.4 °F)", "expuesto una sola vez: menos de 4 h por encima de 8 °C (46.4 °F), menos de 2 h por debajo de 63 °C (145.4 °F)", "只可陈列一次：高于 8 °C（46.4 °F）少于 4 小时，低于 63 °C（145.4 °F）少于 2 小时"},

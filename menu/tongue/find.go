@@ -114,8 +114,14 @@ func Blank(before, after string) string {
 	return ""
 }
 
-// oneOClock is one o'clock, or one hour, behind the article of several.
-var oneOClock = regexp.MustCompile(`\b([Ll])as (0?1:[0-9]{2}\b|1 h\b)`)
+// oneOClock is one o'clock, or one hour, behind the article of several; someMinutes are minutes behind the article of hours.
+var (
+	oneOClock   = regexp.MustCompile(`\b([Ll])as (0?1:[0-9]{2}\b|1 h\b)`)
+	someMinutes = regexp.MustCompile(`\b([Ll])as ([0-9]+ min\b)`)
+)
 
-// OneOClock mends the Spanish article before one o'clock: "a la 1 h", "a la 01:15". In no other language it finds anything.
-func OneOClock(text string) string { return oneOClock.ReplaceAllString(text, "${1}a $2") }
+// OneOClock mends the Spanish article before one o'clock and before minutes: "a la 1 h", "a la 01:15", "a los 30 min". In no other
+// language it finds anything.
+func OneOClock(text string) string {
+	return someMinutes.ReplaceAllString(oneOClock.ReplaceAllString(text, "${1}a $2"), "${1}os $2")
+}

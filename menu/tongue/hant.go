@@ -14,7 +14,7 @@ import (
 // character by character. The pairs are those of the first level of GB 2312 and of our own sentences as OpenCC 1.1.6 writes them for
 // Taiwan; where a character has two, the one that kitchens need stands here (dry, clock, week).
 var traditional = func() *strings.Replacer {
-	pairs := []string{"制作", "製作", "制品", "製品", "批准", "批准", "面粉", "麵粉", "面包", "麵包", "面条", "麵條", "周围", "周圍"}
+	pairs := []string{"制作", "製作", "制品", "製品", "批准", "批准", "面粉", "麵粉", "面包", "麵包", "面条", "麵條", "周围", "周圍", "%[1]s 只", "%[1]s 隻"}
 	written := []rune(traditionalRunes)
 	for n, r := range []rune(simplifiedRunes) {
 		pairs = append(pairs, string(r), string(written[n]))

@@ -33,6 +33,8 @@ var sheets = Sentences{
 	{"%[1]s of %[2]s", "%[1]s de %[2]s", "%[2]s的%[1]s"},
 	{"%[1]s %[2]s", "%[1]s %[2]s", "%[1]s %[2]s"},
 	{"%[1]s pieces", "%[1]s", "%[1]s 个"},
+	{"%[1]s animals", "%[1]s", "%[1]s 只"},
+	{"%[1]s fish or loaves", "%[1]s", "%[1]s 条"},
 	{"into the %[1]s", "en: %[1]s", "放进%[1]s"},
 	{"from %[1]s", "con %[1]s", "用料：%[1]s"},
 	{"gives %[1]s", "rinde %[1]s", "产出：%[1]s"},

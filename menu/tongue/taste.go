@@ -19,7 +19,7 @@ var tasted = Sentences{
 	// the last one, and what puts it right
 	{"%[1]s is above its aim, %[2]s", "%[1]s está por encima del objetivo, %[2]s", "%[1]s 高于目标 %[2]s"},
 	{"%[1]s is below its aim, %[2]s", "%[1]s está por debajo del objetivo, %[2]s", "%[1]s 低于目标 %[2]s"},
-	{"%[1]s of %[2]s: as it should be: %[3]s.", "%[1]s del %[2]s: como debe ser: %[3]s.", "%[2]s的%[1]s：符合要求：%[3]s。"},
+	{"%[1]s of %[2]s: as it should be: %[3]s.", "%[1]s del %[2]s: como debe ser: %[3]s.", "%[2]s的%[1]s，符合要求：%[3]s。"},
 	{"%[1]s of %[2]s: %[3]s; the kitchen file gives no aim.", "%[1]s del %[2]s: %[3]s; el archivo de la cocina no da objetivo.", "%[2]s的%[1]s：%[3]s；厨房资料没有写目标。"},
 	{"%[1]s of %[2]s: %[3]s.", "%[1]s del %[2]s: %[3]s.", "%[2]s的%[1]s：%[3]s。"},
 	{"Neither water nor boiling puts it right: water would thin the %[1]s further, boiling would bring up the %[2]s.",

@@ -192,3 +192,25 @@ func TestActsAreSaid(t *testing.T) {
 		assert.True(t, Known(act), act)
 	}
 }
+
+// In Chinese, whole animals are counted by 只, fish and long loaves by 条, all else by 个, eggs and what is made of a hen among it.
+func TestPieces(t *testing.T) {
+	for name, want := range map[string]string{"老母鸡": "3 只", "整鸡": "3 只", "鸭": "3 只", "兔子": "3 只", "活龙虾": "3 只", "整条鳕鱼": "3 条", "开口长面包": "3 条",
+		"鸡蛋": "3 个", "鸡肉夹包": "3 个", "小面包": "3 个", "鱼饼": "3 个", "garlic": "3 个"} {
+		assert.Equal(t, want, In(language.SimplifiedChinese).Pieces("3", name), name)
+	}
+	assert.Equal(t, "3 隻", In(language.TraditionalChinese).Pieces("3", "老母雞"))
+	assert.Equal(t, "3", In(language.Spanish).Pieces("3", "gallina"))
+}
+
+// A name that has no Chinese stands apart from the sentence around it; and Spanish has one o'clock, and one hour, in the singular.
+func TestBlanksAndArticles(t *testing.T) {
+	assert.Equal(t, "取出 garlic oil", Fill("取出%[1]s", "garlic oil"))
+	assert.Equal(t, "garlic 浸在油脂里", Fill("%[1]s浸在油脂里", "garlic"))
+	assert.Equal(t, "大蒜浸在油脂里", Fill("%[1]s浸在油脂里", "大蒜"))
+	assert.Equal(t, "empieza a la 01:30", Fill("empieza a las %[1]s", "01:30"))
+	assert.Equal(t, "empieza a las 11:30", Fill("empieza a las %[1]s", "11:30"))
+	assert.Equal(t, "a la 1 h 30 min", OneOClock("a las 1 h 30 min"))
+	assert.Equal(t, "sale a los 30 min de empezar", OneOClock("sale a las 30 min de empezar"))
+	assert.Equal(t, "sale a las 9 h de empezar", OneOClock("sale a las 9 h de empezar"))
+}

@@ -2,7 +2,10 @@ package tongue
 
 // Units of the trade that have a word in a language; those that are signs, such as kg, stand as they are.
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // units are amounts in them.
 var units = Sentences{
@@ -68,4 +71,28 @@ func (v Voice) Amount(text string) string {
 		return v.Say("%[1]s "+unit, v.Figure(number))
 	}
 	return v.Figure(text)
+}
+
+// countedAs are the endings of Chinese names by which something is counted otherwise than by 个: whole animals, fish and long loaves.
+var countedAs = []struct {
+	ends []string
+	key  string
+}{
+	{[]string{"鸡", "鸭", "鹅", "兔", "鸽", "鸽子", "兔子", "鹌鹑", "龙虾", "大虾", "螃蟹", "蟹", "全羊", "乳猪"}, "%[1]s animals"},
+	{[]string{"鱼", "鱼类", "鳗", "长面包", "法棍", "法式面包"}, "%[1]s fish or loaves"},
+}
+
+// Pieces is how many there are of something that is counted: in Chinese by the word that its name calls for.
+func (v Voice) Pieces(count, name string) string {
+	key := "%[1]s pieces"
+	if v.chinese() {
+		for _, c := range countedAs {
+			if slices.ContainsFunc(c.ends, func(end string) bool {
+				return strings.HasSuffix(name, end) || strings.HasSuffix(name, traditional.Replace(end))
+			}) {
+				key = c.key
+			}
+		}
+	}
+	return v.Say(key, count)
 }

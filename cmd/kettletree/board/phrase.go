@@ -360,7 +360,7 @@ func (s *speaker) pieces(count, name string) string {
 	if s.voice.Language() == language.Spanish {
 		return s.voice.Say("%[1]s %[2]s", count, name)
 	}
-	return s.voice.Say("%[1]s %[2]s", name, s.voice.Say("%[1]s pieces", count))
+	return s.voice.Say("%[1]s %[2]s", name, s.voice.Pieces(count, name))
 }
 
 // sameDay is a day as answers write it, "Tue 24 Nov", in the language. It names no year; any in which the weekday is right will do.

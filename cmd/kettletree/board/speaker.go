@@ -68,7 +68,7 @@ func newSpeaker(tag language.Tag, k *kitchen.Kitchen) *speaker {
 	s.names = map[string]string{}
 	told, _ := k.Told(s.voice.Language())
 	name := func(own, said string) {
-		if _, ok := s.names[own]; !ok && said != own {
+		if _, ok := s.names[own]; !ok { // an item keeps its name, the same in both languages or not, where a step is called like it
 			s.names[own] = said
 		}
 	}

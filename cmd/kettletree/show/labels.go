@@ -148,10 +148,14 @@ const blankLot = "____"
 // labelAmount is how much there is of a lot.
 func (p Page) labelAmount(l clock.Label) string {
 	text := weighed(l.Quantity, l.Unit)
-	if l.Unit == "each" {
-		text = quarters(l.Pieces) + " each"
+	switch {
+	case l.Unit == "each" && tongue.Chinese(p.Voice.Language()):
+		text = p.Voice.Pieces(quarters(l.Pieces), l.Item)
+	case l.Unit == "each":
+		text = p.Voice.Amount(quarters(l.Pieces) + " each")
+	default:
+		text = p.Voice.Amount(text)
 	}
-	text = p.Voice.Amount(text)
 	if l.Card {
 		text = p.Voice.Say("%[1]s by the card", text)
 	}

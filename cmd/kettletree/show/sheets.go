@@ -92,7 +92,7 @@ func (s sheetWords) part(x clock.Part) string {
 	}
 	figure := s.Voice.Amount(weighed(x.Amount, x.Unit))
 	if counted {
-		figure = s.Voice.Say("%[1]s pieces", quarters(partPieces(x)))
+		figure = s.Voice.Pieces(quarters(partPieces(x)), name)
 	}
 	switch {
 	case tongue.Chinese(s.Voice.Language()):
