@@ -354,8 +354,8 @@ func escaped(text string) string { return escapes.Replace(text) }
 // escapes leaves out apostrophes, which need it in attributes only: there, package template does it.
 var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "\x00", "\uFFFD")
 
-// tags are the marks of HTML.
-var tags = regexp.MustCompile(`<[^>]*>`)
+// markings are the marks of HTML.
+var markings = regexp.MustCompile(`<[^>]*>`)
 
 // within puts a sentence together of which parts may be HTML.
 func (s *speaker) within(args []any, say func([]any) string) template.HTML {
@@ -373,7 +373,7 @@ func (s *speaker) within(args []any, say func([]any) string) template.HTML {
 	text := escaped(say(plain))
 	for i, html := range markup {
 		sign := "\uE000" + string(rune('\uE100'+i))
-		seen := tags.ReplaceAllString(string(html), "")
+		seen := markings.ReplaceAllString(string(html), "")
 		for before, after, found := strings.Cut(text, sign); found; before, after, found = strings.Cut(text, sign) {
 			text = before + tongue.Blank(before, seen) + string(html) + tongue.Blank(seen, after) + after
 		}

@@ -263,7 +263,7 @@ func (s sheetWords) task(a *clock.Sheet, r *clock.Row) taskView {
 		}
 		for _, l := range r.Limits {
 			if l.By != nil {
-				note(say("%[1]s by %[2]s", both(l.To, l.Scale), (*l.By)[11:]))
+				note(say("%[1]s (%[2]s)", say("%[1]s by %[2]s", both(l.To, l.Scale), (*l.By)[11:]), strings.TrimPrefix(l.Section, s.kitchen.Code.Title+", ")))
 			}
 		}
 	default: // make
