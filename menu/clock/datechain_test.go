@@ -89,6 +89,9 @@ func TestRawUnderCodex(t *testing.T) {
 	assert.Nil(t, l.UseBy)
 	assert.NotContains(t, l.Because, "ready to eat (")
 	assert.Equal(t, "2026-06-05", *labelsOf(t, w, "stock")[0].UseBy)
+	frozen := labelsOf(t, w, "frozen stock")[0]
+	assert.NotContains(t, frozen.Because, "frozen time does not count", "no section of Codex here says so")
+	assert.Contains(t, frozen.Because, "2 of 5 days are used when it is frozen")
 }
 
 // The label of raw fish that is served raw has the supplier's letter, or says that none is named; that of fish in which histamine forms

@@ -106,7 +106,7 @@ func LabelsOn(ctx context.Context, w *week.Week, days []int, voice tongue.Voice)
 		voice.Say("Allergens are as the kitchen file states them: check them against the packages."))}
 	if w.Code.Keeps == 0 {
 		a.Says = append(a.Says, voice.Say("%[1]s names no number of days for ready food: the last day is the kitchen's own", w.Code.Title))
-	} else {
+	} else if w.Code.Ready != "" { // 3-501.17(B)
 		a.Says = append(a.Says, voice.Say("packs of ready food that were opened have a day 1 of their own, the day of opening: mark them by hand"))
 	}
 	for _, g := range m.merged() {
@@ -312,12 +312,13 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			used := min(code.Keeps, day-g.since.Day+1)
 			left := code.Keeps - used
 			l.LeftDays = &left
-			frozen := section
 			if code.Frozen != "" {
-				frozen = code.Cite(code.Frozen)
+				l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(used),
+					m.voice.Days(code.Keeps), code.Cite(code.Frozen))
+			} else {
+				l.Because = say("%[1]s of %[2]s are used when it is frozen (%[3]s); whether frozen time counts is for your local code to say", strconv.Itoa(used),
+					m.voice.Days(code.Keeps), section)
 			}
-			l.Because = say("%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", strconv.Itoa(used),
-				m.voice.Days(code.Keeps), frozen)
 		}
 		if len(m.InOil[g.item]) > 0 {
 			oil = day

@@ -136,6 +136,8 @@ var spoken = Sentences{
 	{"the code's %[1]s end %[2]s (%[3]s)", "los %[1]s de la norma acaban el %[2]s (%[3]s)", "法规的 %[1]s到%[2]s为止（%[3]s）"},
 	{"%[1]s of %[2]s are used when it is frozen; frozen time does not count (%[3]s)", "al congelarlo ya van %[1]s de %[2]s; el tiempo congelado no cuenta (%[3]s)",
 		"冷冻时已用去 %[2]s中的 %[1]s；冷冻的时间不计（%[3]s）"},
+	{"%[1]s of %[2]s are used when it is frozen (%[3]s); whether frozen time counts is for your local code to say",
+		"al congelarlo ya van %[1]s de %[2]s (%[3]s); si el tiempo congelado cuenta lo dice la norma local", "冷冻时已用去 %[2]s中的 %[1]s（%[3]s）；冷冻的时间是否计入，以当地法规为准"},
 	{"it carries the day 1 of its oldest part, which is not on record (%[1]s), and the kitchen file names no approval",
 		"lleva el día 1 de su parte más vieja, que no consta (%[1]s), y el archivo de la cocina no nombra ninguna aprobación",
 		"它沿用其中最旧部分的第 1 天，而这一天没有记录（%[1]s），厨房文件也没有写明批准"},
