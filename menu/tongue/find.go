@@ -98,7 +98,7 @@ func Fill(sentence string, texts ...string) string {
 		}
 		b.WriteString(sentence[end:at[0]])
 		end = at[1]
-		b.WriteString(Blank(sentence[:at[0]], texts[n-1]) + texts[n-1] + Blank(texts[n-1], sentence[end:]))
+		b.WriteString(Blank(b.String(), texts[n-1]) + texts[n-1] + Blank(texts[n-1], sentence[end:]))
 	}
 	b.WriteString(sentence[end:])
 	return OneOClock(b.String())

@@ -208,6 +208,8 @@ func TestBlanksAndArticles(t *testing.T) {
 	assert.Equal(t, "取出 garlic oil", Fill("取出%[1]s", "garlic oil"))
 	assert.Equal(t, "garlic 浸在油脂里", Fill("%[1]s浸在油脂里", "garlic"))
 	assert.Equal(t, "大蒜浸在油脂里", Fill("%[1]s浸在油脂里", "大蒜"))
+	assert.Equal(t, "周一午餐", Fill("%[1]s%[2]s", "周一", "午餐"))
+	assert.Equal(t, "周一 lunch 宴席", Fill("%[1]s%[2]s宴席", "周一", "lunch"))
 	assert.Equal(t, "empieza a la 01:30", Fill("empieza a las %[1]s", "01:30"))
 	assert.Equal(t, "empieza a las 11:30", Fill("empieza a las %[1]s", "11:30"))
 	assert.Equal(t, "a la 1 h 30 min", OneOClock("a las 1 h 30 min"))
