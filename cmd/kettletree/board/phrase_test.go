@@ -36,7 +36,7 @@ func TestPhrases(t *testing.T) {
 		"braise shoulder of Tue 24 Nov": {"", "11月24日（周二）的焖前腿肉"},
 		"Tue 24 Nov: what to do, in order. 3 batches are overdue in the log book. 1 conflict, listed below.": {"", ""},
 		"red pozole, white pozole, 2 more; Wed 25 Nov lunch":                                                 {"pozole rojo, pozole blanco, 2 más; mié 25 nov almuerzo", ""},
-		"14 stewing hens": {"14 gallinas", "老母鸡 14 个"},
+		"14 stewing hens": {"14 gallinas", "老母鸡 14 只"},
 		"88 L water":      {"88 L de agua", ""},
 		"Nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy.": {
 			"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.", "满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
@@ -173,4 +173,11 @@ dishes:
 		assert.True(t, ok, english)
 		assert.Equal(t, want, got)
 	}
+}
+
+// An item keeps its own name where a step is called like it in the file's language: fumet is no "make the fumet".
+func TestItemKeepsItsNameBesideItsStep(t *testing.T) {
+	k := openBoard(t, "fish-house").board.watch.state().kitchen
+	assert.Equal(t, "fumet", newSpeaker(language.Spanish, k).Called("fumet"))
+	assert.Equal(t, "鱼高汤", newSpeaker(language.SimplifiedChinese, k).Called("fumet"))
 }
