@@ -118,13 +118,19 @@ func (d *day) tellShort(late []int, help bool) {
 	}
 	switch {
 	case len(needs) == 0:
-		if len(stations) > 0 {
-			kind = NoRoom
-		} else if tight || busy {
-			kind = TooTight
-		}
 		text = v.Say("%[1]s: %[2]s comes %[3]s too late", d.Span(from, max(from, until)), names[0], lasts[0])
 		behind = behind[1:]
+		switch {
+		case len(stations) > 0:
+			kind = NoRoom
+			text += v.Say("; there is room for no more at %[1]s", d.list(stations))
+		case tight:
+			kind = TooTight
+			text += v.Say("; more people alone would not do")
+		case busy:
+			kind = TooTight
+			text += v.Say("; more people at once would not do")
+		}
 	case len(stations) > 0:
 		kind = NoRoom
 		text = v.Say("%[1]s: %[2]s more than there is room for at %[3]s", d.Span(from, max(from, until)), d.list(needs), d.list(stations))

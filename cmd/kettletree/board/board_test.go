@@ -148,7 +148,7 @@ func (o *served) logged() (texts []string) {
 // says wants a page to say something; a page is too long to print.
 func says(t *testing.T, page, want string) {
 	t.Helper()
-	plain := strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&#43;", "+")
+	plain := strings.NewReplacer("&#39;", "'", "&#34;", `"`, "&#43;", "+", "&nbsp;", " ", `<span class="whole">`, "", "</span>", "")
 	assert.True(t, strings.Contains(plain.Replace(page), plain.Replace(want)), "the page does not say %q", want)
 }
 
