@@ -95,6 +95,9 @@ dishes:
 			for _, line := range show.CounterBatches(&a) {
 				assert.Contains(t, text, line)
 			}
+			for _, x := range a.Batches {
+				assert.Regexp(t, fmt.Sprintf(`>%s</th><td class="n"><b>%v</b></td><td class="n">%v</td>`, x.Step, x.Is, x.Was), text)
+			}
 		}
 	}
 }

@@ -51,10 +51,7 @@ func TestCounterIsSaid(t *testing.T) {
 	says = append(says, show.CounterDoubts(&counter.Answer{Money: "USD", Doubts: []counter.Doubt{
 		{Item: "pork shoulder", Unit: "kg", What: counter.OfPrice, Now: 4.8, If: 5.76, Loses: 12, Buy: buy}, {Item: "pork shoulder", Unit: "kg", What: counter.OfThere, Now: 20, If: 31, Loses: 12},
 		{Item: "stewing hen", Unit: "each", What: counter.OfOnHand, Now: 4, If: 5, Loses: 12, Buy: many}}})...)
-	batches := []counter.Moved{{Date: "2026-11-24", Step: "night kettle", Was: 1}, {Date: "2026-11-25", Step: "night kettle", Was: 1, Is: 2}, {Date: "2026-11-25", Step: "bone out shoulder", Is: 0.5}}
-	for _, moved := range [][]counter.Moved{nil, batches} {
-		says = append(says, show.CounterBatches(&counter.Answer{Money: "USD", Planned: true, Batches: moved})...)
-	}
+	says = append(says, show.CounterBatches(&counter.Answer{Money: "USD", Planned: true})...)
 	milk := []counter.Cards{{Kind: "instead", Allergens: []string{"milk"}}}
 	for _, f := range []counter.Freely{{Buy: buy, Less: 31, More: 40}, {Less: 31, More: 40, Moved: true}, {Buy: buy, Less: -31, More: 40, Moved: true, Off: []counter.Off{{Dish: "red pozole", Short: 2}}, Departs: milk}} {
 		says = append(says, show.CounterFreely(&counter.Answer{Money: "USD", Freely: &f}))

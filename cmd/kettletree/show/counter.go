@@ -34,7 +34,7 @@ func Counter(p Page, a *counter.Answer) string {
 	for _, one := range (Teller{}).Expected(a.Taste) {
 		b.WriteString(p.text(2, one))
 	}
-	b.WriteString(section(p, MovedHead, CounterBatches(a)))
+	b.WriteString(counterBatches(p, a))
 	b.WriteString(counterSwaps(p, a, m))
 	b.WriteString(counterDeeper(p, a))
 	b.WriteString("\n" + sumsOf(p, a, m))

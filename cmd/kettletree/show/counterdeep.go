@@ -301,38 +301,24 @@ func Otherwise(steps []counter.Step) string {
 	return list(parts)
 }
 
-// CounterBatches says what to cook otherwise for what is bought, a sentence for each step. Nothing where nobody looked.
+// CounterBatches says that the batches may stay; nothing where others are to be made, or nobody looked.
 func CounterBatches(a *counter.Answer) (lines []string) {
-	switch {
-	case !a.Planned:
-		return nil
-	case len(a.Batches) == 0:
+	if a.Planned && len(a.Batches) == 0 {
 		return []string{"The batches may stay as they stand: the planner found no others that earn clearly more with what is on offer."}
 	}
-	for _, step := range movedSteps(a.Batches) {
-		var days []string
-		for _, b := range a.Batches {
-			if b.Step == step {
-				is := measure.FormatNumber(b.Is)
-				if b.Is == 0 {
-					is = "none"
-				}
-				days = append(days, fmt.Sprintf("%s on %s (not %s)", is, weekday(b.Date), measure.FormatNumber(b.Was)))
-			}
-		}
-		lines = append(lines, fmt.Sprintf("Make %s: %s.", step, list(days)))
-	}
-	return lines
+	return nil
 }
 
-// movedSteps are the steps whose batches change, each once.
-func movedSteps(batches []counter.Moved) (names []string) {
-	for _, b := range batches {
-		if !slices.Contains(names, b.Step) {
-			names = append(names, b.Step)
-		}
+// counterBatches lays out what to cook otherwise for what is bought, day by day.
+func counterBatches(p Page, a *counter.Answer) string {
+	if len(a.Batches) == 0 {
+		return section(p, MovedHead, CounterBatches(a))
 	}
-	return names
+	t := table{columns: slices.Concat(words("day", "batch"), numbers("to make", "instead of"))}
+	for _, b := range a.Batches {
+		t.add(weekday(b.Date), b.Step, measure.FormatNumber(b.Is), measure.FormatNumber(b.Was))
+	}
+	return p.heading(MovedHead) + t.on(p)
 }
 
 // counterDeeper lays out what lies behind the answer.
