@@ -189,7 +189,9 @@ func (s *Search) regions(n int, amount float64) (list []region) {
 			_, r.amount = leads(low)
 		}
 		if last := len(list) - 1; last >= 0 && list[last].low <= r.high+sliver*now {
-			list[last].low = r.low
+			if list[last].low = r.low; list[last].high-r.high <= sliver*now {
+				list[last].amount = r.amount
+			}
 		} else {
 			list = append(list, r)
 		}
