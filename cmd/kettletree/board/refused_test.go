@@ -62,3 +62,20 @@ func TestRefusalsInEveryLanguage(t *testing.T) {
 	says(t, page, "No step is named &#34;pizza&#34;.")
 	assert.NotContains(t, page, "--lose")
 }
+
+// A form whose answer never came is written once, however often it is sent; with something else in it, it is written too: what stands in the
+// box is what is written down.
+func TestSentAgainWithSomethingElse(t *testing.T) {
+	o := openBoard(t, "three-kettles")
+	_, _, _ = o.get("/log") // which gives the device its cookie
+	send := func(amount, seen string) string {
+		status, page, _ := o.send(http.MethodPost, "/write", url.Values{"form": {"entry"}, "kind": {"received"}, "item": {"pork trotters"}, "amount": {amount}, "once": {"a1"}, "seen": {seen}, "back": {"/log"}}, nil)
+		require.Equal(t, 200, status)
+		return page
+	}
+	says(t, send("1.5", "0"), "Written down:")
+	says(t, send("1.5", "1"), "Already written down, so not written again:")
+	says(t, send("2,5", "1"), "received 2.5 kg pork trotters")
+	says(t, send("2,5", "1"), "Already written down, so not written again:")
+	assert.Equal(t, []string{"received 1.5 kg pork trotters", "received 2.5 kg pork trotters"}, o.logged())
+}

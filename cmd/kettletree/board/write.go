@@ -89,13 +89,13 @@ const mostEntries = 300
 
 // post writes down what a form says, all of it or nothing, and leads back to the page it came from. The fields are text
 // (any number of entries; those that are empty don't count) or those of one kind of entry (fields.go), at (when it happened; now when
-// empty), corrects, seen (the last entry that the page knew), once (what a device calls this one form, however often it sends it),
+// empty), corrects, seen (the last entry that the page knew), once (what a device calls this one form, however often it sends it with the same in it),
 // form (which of a page's forms it is) and back (a page of the board).
 func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	if !b.mayWrite(w, r) {
 		return
 	}
-	who := visitorOf(r)
+	who, typed := visitorOf(r), filledIn(r.PostForm)
 	texts, faults := fielded(b.watch.state().kitchen, r.PostForm)
 	if len(faults) > 0 {
 		b.showAgain(w, r, &Refusal{Msg: faults[0].Msg, Hint: faults[0].Hint}, faults)
@@ -105,7 +105,7 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 	form := strings.Join(append([]string{who.Device, r.PostFormValue("seen"), r.PostFormValue("again"), r.PostFormValue("at"),
 		r.PostFormValue("corrects"), r.PostFormValue("sure")}, slices.Concat(r.PostForm["text"], r.PostForm["further"], r.PostForm["elsewhere"])...), "\x00")
 	if once := r.PostFormValue("once"); once != "" {
-		form = who.key(r) + "\x00" + once
+		form = who.key(r) + "\x00" + once + "\x00" + typed // one that says something else is another, though the answer to the first never came
 	}
 	done, fresh := b.once.begin(form)
 	if !fresh && done == (span{}) {
@@ -147,6 +147,20 @@ func (b *Board) post(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	leadTo(w, r, path, q)
+}
+
+// ownFields are what a form has beside what was filled in: it may change while it waits to be sent again. So may its time, for one that is sent late asks for it.
+var ownFields = []string{"once", "form", "back", "seen", "again", "sure", "choose", "next", "at", "planned-of"}
+
+// filledIn is what was filled into a form, the same for one that is sent again.
+func filledIn(form url.Values) string {
+	typed := url.Values{}
+	for name, values := range form {
+		if !slices.Contains(ownFields, name) && !strings.HasSuffix(name, behindElse) && slices.ContainsFunc(values, func(v string) bool { return v != "" }) {
+			typed[name] = values
+		}
+	}
+	return typed.Encode()
 }
 
 // writeForm writes down what a form says. Whatever becomes of that, the form may be sent again unless it wrote something.
