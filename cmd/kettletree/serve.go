@@ -107,6 +107,7 @@ func serve(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	defer b.Close()
 	var listen net.ListenConfig
 	listener, err := listen.Listen(c.Context, "tcp", address)
 	if err != nil {

@@ -242,6 +242,9 @@ func New(ctx context.Context, c Config) (*Board, error) {
 	return b, err
 }
 
+// Close ends the work with the log book's file, when nobody asks any more.
+func (b *Board) Close() { b.book.close() }
+
 // Watch looks at the files until ctx ends, and tells those who listen what is new.
 func (b *Board) Watch(ctx context.Context) { b.watch.run(ctx) }
 

@@ -27,6 +27,7 @@ type openBook struct {
 
 	mu    sync.Mutex
 	now   *lent // nil where it is shut
+	ended bool  // it stays open for nobody
 	opens int   // how often it was opened
 }
 
@@ -113,6 +114,10 @@ func (o *openBook) give(l *lent) {
 		_ = l.Close() // what was kept is on the disk
 		return
 	}
+	if o.ended {
+		o.shut(l)
+		return
+	}
 	l.idle = time.AfterFunc(stayOpen, func() {
 		o.mu.Lock()
 		defer o.mu.Unlock()
@@ -129,10 +134,11 @@ func (o *openBook) shut(l *lent) {
 	}
 }
 
-// close shuts it: the board ends.
+// close shuts it, and whoever still asks shuts it behind them: the board ends.
 func (o *openBook) close() {
 	o.mu.Lock()
 	defer o.mu.Unlock()
+	o.ended = true
 	if o.now != nil {
 		o.shut(o.now)
 	}

@@ -39,9 +39,11 @@ func logBookOf(t *testing.T, file string, entries int) {
 // What is written, and all that is asked about it then, opens the log book once.
 func TestOneWriteOpensTheLogBookOnce(t *testing.T) {
 	o := openBoard(t, "first-pot")
-	o.write("counted 40 L stock")
+	o.write("sold 1 chicken soup at lunch")
 	before := o.board.book.opens
-	o.board.book.close()
+	o.board.book.mu.Lock()
+	o.board.book.shut(o.board.book.now)
+	o.board.book.mu.Unlock()
 	o.write("sold 2 chicken soup at lunch")
 	for _, path := range []string{"/", "/buy", "/log", "/map", "/clock", "/costs"} {
 		status, _, _ := o.get(path)
@@ -100,4 +102,6 @@ func TestABrokenLogBookIsOpenedAgain(t *testing.T) {
 	assert.Equal(t, 2, o.opens)
 	o.close()
 	assert.NoFileExists(t, file+"-wal")
+	assert.Equal(t, int64(1), lastOf(t, o))
+	assert.NoFileExists(t, file+"-wal", "who asks when the board has ended leaves nothing behind")
 }
