@@ -68,6 +68,33 @@ dishes:
 	require.GreaterOrEqual(t, p.most, standing.counts())
 }
 
+// TestMadeAsNeededOnAClosedDay boils a ham each day, shut or not, in brine that is made as needed, of which a step takes the rest: Sunday's
+// ham is sold on Monday, and no bound lies below what that earns.
+func TestMadeAsNeededOnAClosedDay(t *testing.T) {
+	w := weektest.SmallDays(t, `
+kitchen: Ham Hatch
+open: mon-thu
+services: {lunch: 11:30-14:30}
+bought:
+  salt: {price: 0/kg}
+steps:
+  brine: {takes: [4 kg salt], gives: [4 kg brine], batches: as needed}
+  ham kettle: {takes: [3 kg brine], gives: ["1 kg ham, out at 3 h"], starts: "13:00", batches: {daily: 1}}
+  pickle: {takes: [6 kg brine], gives: [1 kg pickle], batches: all of it}
+made:
+  brine: {keeps: 2 days}
+  ham: {keeps: 2 days}
+  pickle: {keeps: 1 day}
+dishes:
+  ham plate: {price: 10, takes: [100 g ham], sells: 10}
+`, 4)
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	standing := p.m.stands()
+	require.Greater(t, standing.Onward.Sales, standing.Sales)
+	require.GreaterOrEqual(t, p.most, standing.counts())
+}
+
 // TestParIsOnHand lights a kettle on the last evening, which gives nothing before the next day: what is in it is left, but it is no par.
 func TestParIsOnHand(t *testing.T) {
 	w := weektest.SmallDays(t, `

@@ -197,6 +197,7 @@ func (t *tail) moment(mo flow.Moment) {
 				t.works(len(t.Steps)+d, 1, t.column(dish.Name+" at "+t.when, asked, dish.Price, follows(t.day, len(t.Steps)+d)))
 			}
 		}
+		t.makes()
 		t.settle(false)
 	case flow.DayEnds:
 		t.when = "the end of " + long.DayName(mo.Day)
@@ -357,8 +358,8 @@ func (t *tail) touch(item, col int, amount float64) {
 	t.touches[item] = append(t.touches[item], solve.Entry{Col: col, Value: amount})
 }
 
-// settle closes the balances of the items of which more comes later in the day, or of all that were touched.
-func (t *tail) settle(all bool) {
+// makes has made as needed what was taken since the last balance.
+func (t *tail) makes() {
 	for _, s := range t.order {
 		st, most := t.g.Steps[s], 0.0
 		for n, o := range st.Gives {
@@ -377,6 +378,10 @@ func (t *tail) settle(all bool) {
 			t.touch(o.Item, col, t.gives(s, n))
 		}
 	}
+}
+
+// settle closes the balances of the items of which more comes later in the day, or of all that were touched.
+func (t *tail) settle(all bool) {
 	for _, i := range slices.Sorted(maps.Keys(t.touches)) {
 		if all || t.last[[2]int{t.day, i}] > t.at || t.maker[i] >= 0 {
 			t.balance(i, none)
@@ -418,8 +423,9 @@ func (t *tail) balance(i, bin int) {
 	delete(t.spared, i)
 }
 
-// dayEnds bins what does not keep beyond a day.
+// dayEnds bins what does not keep beyond a day, once there is what that day's batches took after its services, or on a day without any.
 func (t *tail) dayEnds(day int) {
+	t.makes()
 	for i, it := range t.g.Items {
 		sh, keeps := &t.shelf[i], t.Terms.Keeps[i]
 		if t.ready[i] || keeps == 0 || t.kinds[i] == onOrder || t.stock[i].Col < 0 && t.fixed[i] == 0 && t.touches[i] == nil && t.spared[i] == nil {
