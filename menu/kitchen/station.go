@@ -28,12 +28,12 @@ func (k *Kitchen) StationOf(step int) string {
 	return cmp.Or(card.Station, vessel, Bench)
 }
 
-// PlaceOf is where an act on a step is done: what is not done in the vessel is done at the station, or at the bench.
+// PlaceOf is where an act on a step is done: what is done to what is out of the vessel is done at the station, or at the bench.
 func (k *Kitchen) PlaceOf(step int, when When) string {
-	if when == AtMinute || when == Meanwhile || when == AfterAll {
-		return k.StationOf(step)
+	if when == AfterOut || when == AfterEnd || when == WhenCooled {
+		return cmp.Or(k.Steps[step].Station, Bench)
 	}
-	return cmp.Or(k.Steps[step].Station, Bench)
+	return k.StationOf(step)
 }
 
 // RoomAt is for how many people there is room at a station, by its place in the list; -1 and 0 when the file does not say.
@@ -58,7 +58,7 @@ func (r *reader) stations(n *yaml.Node) {
 func (r *reader) checkStations() {
 	var names []string
 	for s := range r.k.Steps {
-		for _, name := range []string{r.k.StationOf(s), r.k.PlaceOf(s, AtStart)} {
+		for _, name := range []string{r.k.StationOf(s), r.k.PlaceOf(s, AfterOut)} {
 			if !slices.Contains(names, name) {
 				names = append(names, name)
 			}
