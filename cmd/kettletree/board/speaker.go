@@ -397,6 +397,12 @@ func (s *speaker) row(r *clock.Row) (what, how string) {
 		return list
 	}
 	told.In, told.Out, told.Of = parts(r.In), parts(r.Out), parts(r.Of)
+	told.Heat = slices.Clone(r.Heat)
+	for i := range told.Heat {
+		if h := &told.Heat[i]; h.On == clock.InOil {
+			h.Food = s.Called(h.Food)
+		}
+	}
 	told.Tried, told.Aims = nil, nil // a row says them by themselves, with their marks
 	what, how = show.RowText(s.voice, s.kitchen, &told)
 	return what, s.Figure(how)
