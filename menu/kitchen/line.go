@@ -132,6 +132,14 @@ var remarks = []remark{
 	}},
 }
 
+// inFigures is a line that begins with an amount in words, "half a case lemons", as it is read; else the line that is given for it.
+func inFigures(s, other string) string {
+	if figures, ok := measure.InFigures(s); ok {
+		return figures
+	}
+	return other
+}
+
 // spreadSigns stand before how much a yield varies by.
 var spreadSigns = []string{"±", "+-"}
 
@@ -149,7 +157,7 @@ func parsePlain(s string, in place) (card, error) {
 		e := err.(*measure.Error)
 		if e.NoNumber {
 			e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", s),
-				"write the amount first: 450 mL "+cmp.Or(strings.TrimSpace(s), "stock")
+				"write the amount first: "+inFigures(s, "450 mL "+cmp.Or(strings.TrimSpace(s), "stock"))
 		}
 		return card{}, e
 	}
@@ -169,7 +177,7 @@ func parsePlain(s string, in place) (card, error) {
 		if err != nil {
 			if e := err.(*measure.Error); i > 0 && e.NoNumber {
 				e.Msg, e.Hint = fmt.Sprintf("%q does not begin with a quantity", piece),
-					fmt.Sprintf(`write "or 110 g %s"; a name holds no " or "`, strings.TrimSpace(piece))
+					fmt.Sprintf(`write "or %s"; a name holds no " or "`, inFigures(piece, "110 g "+strings.TrimSpace(piece)))
 			}
 			return card{}, shifted(err, at)
 		}

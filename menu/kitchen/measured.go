@@ -129,6 +129,9 @@ func (k *Kitchen) readDip(s string, ends *regexp.Regexp) (m Measured, rest strin
 					fault.Hint = fmt.Sprintf("write the amount first: %s %s%s", q, k.Graph.Items[item].Name, spaced(rest))
 				}
 			}
+			if figures, ok := measure.InFigures(s); ok { // "half a case lemons"
+				fault.Hint = "write the amount first: " + figures
+			}
 		}
 		return m, s, fault
 	}

@@ -121,6 +121,7 @@ var refused = Sentences{
 	{"a map can't be drawn by \"%[1]s\"", "un mapa no se puede dibujar por «%[1]s»", "地图不能按“%[1]s”来画"},
 	{"choose weight, cost or shortage", "elige peso, costo o escasez", "请选重量、成本或短缺"},
 	{"begins when?", "¿Cuándo empieza?", "什么时候开始？"},
+	{"write the amount first: %[1]s", "escribe primero la cantidad: %[1]s", "请先写数量：%[1]s"},
 	{"write the amount first: %[1]s, or a dip: %[2]s", "escribe primero la cantidad: %[1]s, o una medida de profundidad: %[2]s", "请先写数量：%[1]s，或量深度：%[2]s"},
 	{"that plan is no longer the latest one", "ese plan ya no es el último", "那个计划已经不是最新的"},
 	{"look at the Plan page again, and keep the plan that it shows", "vuelve a mirar la página Plan y guarda el que muestra", "请再看计划页，保留上面显示的计划"},
