@@ -167,6 +167,9 @@ func (t *teller) place(station, vessel string) line {
 	case vessel:
 		return t.name(station)
 	case bench:
+		if _, ok := t.kitchen.WordIn(station, t.tag); ok {
+			return t.free(station)
+		}
 		return t.say("bench")
 	}
 	if vessel != "" {
