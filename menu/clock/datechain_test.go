@@ -176,3 +176,49 @@ made: {frozen confit: {frozen: yes}, confit: {MARK}}
 		assert.Equal(t, 2, *frozen.LeftDays, "two of four days were used when it was frozen")
 	}
 }
+
+// Where the code sets no days, ready food keeps its earliest date all the same: the kitchen's own days of what is the oldest in it. That a
+// mix lasts no longer than its oldest part is common practice, no source.
+func TestChainsWithoutCodeDays(t *testing.T) {
+	from := time.Date(2026, 6, 1, 0, 0, 0, 0, time.UTC)
+	kept := replaceOnce(t, replaceOnce(t, chained, "HEATS", "reheats: yes"), "made: {frozen stock: {frozen: yes}, glaze: {keeps: 30 days}}",
+		"made: {stock: {keeps: 6 days}, frozen stock: {frozen: yes, keeps: 90 days}, thawed stock: {keeps: 6 days}, glaze: {keeps: 6 days}, soup: {keeps: 2 days}, roast: {keeps: 4 days}}")
+	for _, code := range []string{"UK", "Scotland", "France", "EU"} {
+		w := weektest.Stocked(t, "food code: "+code+"\n"+kept, "", week.Period{From: from, Days: 21})
+		for _, c := range []struct{ item, dayOne, last, because string }{
+			{"stock", "2026-06-01", "2026-06-06", "the kitchen keeps it 6 days"},
+			{"glaze", "2026-06-01", "2026-06-06", "6 days from the day 1 of stock: the kitchen's own days, for the code sets none"},
+			{"soup", "2026-06-01", "2026-06-05", "the kitchen keeps it 2 days; the kitchen's 6 days from the day 1 of stock end Sat 6 Jun"},
+			{"thawed stock", "2026-06-01", "2026-06-23", "6 days from the day 1 of stock"}, // 2 days used when frozen, 20 June is day 3
+			{"poached beef", "2026-06-01", "2026-06-06", "6 days from the day 1 of stock"}, // without days of its own
+		} {
+			l := labelsOf(t, w, c.item)[0]
+			require.NotNil(t, l.UseBy, c.item)
+			assert.Equal(t, []string{c.dayOne, c.last}, []string{l.DayOne, *l.UseBy}, "%s under %s", c.item, code)
+			assert.Contains(t, l.Because, c.because, c.item)
+		}
+		assert.Equal(t, 4, *labelsOf(t, w, "frozen stock")[0].LeftDays, code)
+	}
+}
+
+// What another step made and yesterday left is a batch like any other; only what comes of itself carries a day 1 that is not on record,
+// under any code.
+func TestFromYesterday(t *testing.T) {
+	from := time.Date(2026, 6, 1, 0, 0, 0, 0, time.UTC)
+	for code, want := range map[string]string{"US FDA Food Code 2022": "2026-06-07", "UK": "2026-06-06"} {
+		w := weektest.Stocked(t, "food code: "+code+`
+bought: {chicken: {price: 4/kg, raw: yes, allergens: []}, bones: {price: 1/kg, allergens: []}}
+steps:
+  boil:   {takes: [10 kg chicken], gives: [9 kg stock], cooks through: yes, batches: {mon: 1}}
+  reduce: {takes: ["1 kg stock, from yesterday"], gives: [0.2 kg glaze], reheats: yes, batches: {fri: 1}}
+  top up: {takes: ["1 kg old pot, from yesterday", 1 kg bones], gives: [2 kg old pot], cooks through: yes, batches: {mon-sun: 1}}
+made: {stock: {keeps: 6 days}, glaze: {keeps: 7 days}, old pot: {keeps: 3 days}}
+`, "item,quantity,made\nold pot,5 kg,2026-05-31\n", week.Period{From: from, Days: 7})
+		glaze := labelsOf(t, w, "glaze")[0]
+		require.NotNil(t, glaze.UseBy, code)
+		assert.Equal(t, []string{"2026-06-01", "stock", want}, []string{glaze.DayOne, glaze.From, *glaze.UseBy}, code)
+		pot := labelsOf(t, w, "old pot")[0]
+		assert.Nil(t, pot.UseBy, code)
+		assert.Contains(t, pot.Because, "it carries the day 1 of its oldest part, which is not on record", code)
+	}
+}

@@ -229,7 +229,7 @@ func (m *marks) label(g *lotMade) Label {
 		g.since.Day, g.since.Item = day, g.item // a raw lot's own day, where a date mark binds it at all
 	}
 	l.DayOne = m.Date(g.since.Began()).Format(time.DateOnly)
-	if l.Ice = g.since.Ice; l.Ice > 0 && m.dates.Dated(g.item) {
+	if l.Ice = g.since.Ice; l.Ice > 0 && (m.dates.Dated(g.item) || m.dates.Carried(g.item, g.since) > 0) {
 		l.Froze, l.Thaws = m.Date(g.since.Froze).Format(time.DateOnly), m.Date(g.since.Thaw).Format(time.DateOnly)
 	}
 	for _, i := range m.RawIn(g.item) {
@@ -298,12 +298,17 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 	oilLast, inOil := m.dates.InOil(g.item, day, g.since)
 	oil := oilLast - kitchen.InOilDays + 1 // the first day in oil
 	inOil = inOil && (!l.ToOrder || oil < day)
-	if dated && m.dates.Ever(g.item) {
+	ownLast, ownDays, own := m.dates.ByKitchen(g.item, day, g.since)
+	if m.dates.Ever(g.item) && !dated {
+		l.Because = say("it carries the day 1 of its oldest part, which is not on record, and the kitchen file names no approval")
+		return
+	}
+	if m.dates.Ever(g.item) {
 		l.Because = say("it carries the day 1 of its oldest part, which is not on record (%[1]s), and the kitchen file names no approval", section)
 		return
 	}
 	defer func() {
-		if !m.Frozen[g.item] && (dated && codeLast < day || inOil && oilLast < day) {
+		if !m.Frozen[g.item] && (dated && codeLast < day || own && ownLast < day || inOil && oilLast < day) {
 			l.Because = say("NO DAY IS LEFT: what is in it was past its last day when this was made") + say("; ") + l.Because
 		}
 	}()
@@ -319,6 +324,13 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 				l.Because = say("%[1]s of %[2]s are used when it is frozen (%[3]s); whether frozen time counts is for your local code to say", strconv.Itoa(used),
 					m.voice.Days(code.Keeps), section)
 			}
+		}
+		if days := m.dates.Carried(g.item, g.since); days > 0 {
+			used := min(days, day-g.since.Day+1)
+			left := days - used
+			l.LeftDays = &left
+			l.Because = say("%[1]s of %[2]s are used when it is frozen (%[3]s); whether frozen time counts is for your local code to say", strconv.Itoa(used),
+				m.voice.Days(days), say("the kitchen's own days for %[1]s", l.From))
 		}
 		if len(m.InOil[g.item]) > 0 {
 			oil = day
@@ -343,7 +355,7 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		return
 	}
 	switch {
-	case inOil && (keeps == 0 || oilLast <= day+keeps-1) && (!dated || oilLast <= codeLast):
+	case inOil && (keeps == 0 || oilLast <= day+keeps-1) && (!dated || oilLast <= codeLast) && (!own || oilLast <= ownLast):
 		because := m.oily(oil, day, g)
 		if dated {
 			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)
@@ -358,6 +370,8 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 			because = say("%[1]s from the day 1 of %[2]s (%[3]s)", m.voice.Days(code.Keeps), l.From, section)
 		}
 		set(codeLast, because)
+	case own && (keeps == 0 || ownLast < day+keeps-1):
+		set(ownLast, say("%[1]s from the day 1 of %[2]s: the kitchen's own days, for the code sets none", m.voice.Days(ownDays), m.Graph.Items[g.since.Item].Name))
 	case keeps > 0:
 		because := say("the kitchen keeps it %[1]s", m.voice.Days(keeps))
 		if keeps == 1 {
@@ -365,6 +379,9 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 		}
 		if dated {
 			because += say("; ") + say("the code's %[1]s end %[2]s (%[3]s)", m.voice.Days(code.Keeps), m.voice.Day(m.Date(codeLast)), section)
+		}
+		if own {
+			because += say("; ") + say("the kitchen's %[1]s from the day 1 of %[2]s end %[3]s", m.voice.Days(ownDays), m.Graph.Items[g.since.Item].Name, m.voice.Day(m.Date(ownLast)))
 		}
 		set(day+keeps-1, because)
 	case len(l.Raw) == 0:

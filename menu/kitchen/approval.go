@@ -43,11 +43,11 @@ func (k *Kitchen) Renewed(item int) bool {
 	return k.Approved[item] != "" && k.carriedOn(item, k.Cooks)
 }
 
-// carriedOn tells whether a step of some sort takes an item that an earlier day left.
+// carriedOn tells whether a step of some sort is seeded with an item that came of it on an earlier day.
 func (k *Kitchen) carriedOn(item int, sort func(step int) bool) bool {
 	for s := range k.Steps {
 		if sort(s) && slices.ContainsFunc(k.Graph.Steps[s].Takes, func(l graph.Line) bool {
-			return l.Carried && slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == item })
+			return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return c.Item == item }) && k.seeds(s, l, item)
 		}) {
 			return true
 		}
@@ -62,7 +62,7 @@ func (r *reader) checkApprovals() {
 		case by == "" || r.k.Renewed(i):
 		case !r.k.carriedOn(i, func(int) bool { return true }):
 			r.warn(r.span(at), "approved-without-use", "remove the key: it is for a stock that its own step takes \"from yesterday\"",
-				"%q is not carried on from yesterday, so that an approval begins no new day 1 for it", r.items[i].Name)
+				"its own step does not carry %q on from yesterday, so that an approval begins no new day 1 for it", r.items[i].Name)
 		default:
 			r.warn(r.span(at), "approved-without-use", "write \"cooks through: yes\" under that step if it does, or remove the key",
 				"the step that carries %q on does not cook it through, so that the approval begins no new day 1 for it", r.items[i].Name)

@@ -16,7 +16,7 @@ type Chain struct {
 	Held bool  // it carries a day 1: it is ready to eat, or something in it is. Raw food by itself carries none
 	Days int   // days used up when it is made, at most: 0 when that is its own day 1
 	Path []int // items from the one that began the day 1 to this one
-	Ever bool  // it takes its own seed from yesterday, and nobody has approved a new day 1, so that its day 1 is that of the first batch
+	Ever bool  // it is seeded with what came of itself, from yesterday, and nobody has approved a new day 1, so that its day 1 is that of the first batch
 }
 
 // Chains are the chains of all items of the kitchen, by item of Graph. Every item is taken to lie as long as its
@@ -28,10 +28,7 @@ func (k *Kitchen) Chains() []Chain {
 	for i := range chains {
 		chains[i].Path = []int{i}
 	}
-	if k.Code.Keeps == 0 {
-		return chains
-	}
-	// Without carried lines there is no circle, so each round settles at least one item.
+	// Without lines that seed a circle there is none, so each round settles at least one item.
 	for range k.Graph.Items {
 		for i, it := range k.Graph.Items {
 			if !done[i] && (it.Role != graph.Made || k.datesKnown(i, done)) {
@@ -60,7 +57,7 @@ func (k *Kitchen) datesKnown(item int, done []bool) bool {
 	for _, s := range k.makers(item) {
 		for _, line := range k.Graph.Steps[s].Takes {
 			for _, c := range line.Choices {
-				if !line.Carried && k.Graph.Items[c.Item].Role == graph.Made && !done[c.Item] {
+				if !k.seeds(s, line, c.Item) && k.Graph.Items[c.Item].Role == graph.Made && !done[c.Item] {
 					return false
 				}
 			}
@@ -74,21 +71,24 @@ func (k *Kitchen) datesKnown(item int, done []bool) bool {
 func (k *Kitchen) chain(item int, chains []Chain) Chain {
 	most := Chain{Path: []int{item}, Held: !k.Raw[item]}
 	if most.Held {
-		most.Days = min(k.Nights(item), k.Code.Keeps)
+		most.Days = min(k.Nights(item), k.daysFrom(item, item))
 	}
 	for _, s := range k.makers(item) {
 		for _, line := range k.Graph.Steps[s].Takes {
 			for _, c := range line.Choices {
-				if !k.Carries(s, line, c.Item) || k.Raw[c.Item] && !line.Carried && !chains[c.Item].Held {
+				if !k.Carries(s, line, c.Item) || k.Raw[c.Item] && !k.seeds(s, line, c.Item) && !chains[c.Item].Held {
 					continue
 				}
 				most.Held = true
-				days := k.lies(c.Item, chains[c.Item])
-				if line.Carried {
+				first, days := chains[c.Item].Path[0], k.lies(c.Item, chains[c.Item])
+				switch {
+				case k.seeds(s, line, c.Item):
 					most.Ever = true
-					days = k.Code.Keeps
+					days = k.daysFrom(first, item)
+				case line.Carried:
+					days = max(days, chains[c.Item].Days+1)
 				}
-				if days = min(days, k.Code.Keeps); days > most.Days {
+				if days = min(days, k.daysFrom(first, item)); days > most.Days {
 					most.Days, most.Path = days, append(slices.Clone(chains[c.Item].Path), item)
 				}
 				most.Ever = most.Ever || chains[c.Item].Ever
@@ -105,7 +105,30 @@ func (k *Kitchen) Carries(step int, line graph.Line, item int) bool {
 	if k.Graph.Items[item].Role != graph.Made || k.Undated[item] {
 		return false
 	}
-	return !line.Carried || k.Approved[item] == "" || !k.Cooks(step)
+	return k.Approved[item] == "" || !k.Cooks(step) || !k.seeds(step, line, item)
+}
+
+// seeds tells whether a line takes, from yesterday, what came of its own step: a perpetual stock. What another step made and an earlier
+// day left is a batch like any other.
+func (k *Kitchen) seeds(step int, line graph.Line, item int) bool {
+	return line.Carried && slices.Contains(k.Graph.Downstream(k.Graph.Node(step)), item)
+}
+
+// daysFrom is how many days what began a day 1 may lie, made into something: those of the code or, where it sets none, the kitchen's own of
+// what began it; those of what it became where the file has none, or has them frozen. It is 0 where nobody says.
+func (k *Kitchen) daysFrom(first, item int) int {
+	if k.Code.Keeps > 0 {
+		return k.Code.Keeps
+	}
+	if days := k.Terms.Keeps[first]; days > 0 && !k.Frozen[first] {
+		return days
+	}
+	return k.Terms.Keeps[item]
+}
+
+// OwnDated tells whether no code sets the days of an item, so that it keeps the earliest that the kitchen's own days set: ready food.
+func (k *Kitchen) OwnDated(item int) bool {
+	return k.Code.Keeps == 0 && !k.Undated[item] && !k.Raw[item]
 }
 
 // Dated tells whether the date mark of the code binds an item: ready food and, where the code counts that as ready to eat, raw food that
@@ -156,7 +179,7 @@ func (k *Kitchen) reachesRaw(item int) bool {
 // lies is how many days are used up when an item is taken on the last day that it is there. What is frozen uses up the
 // day on which it is frozen, and no more.
 func (k *Kitchen) lies(item int, c Chain) int {
-	left := k.Code.Keeps - c.Days
+	left := k.daysFrom(c.Path[0], item) - c.Days
 	switch keeps := k.Terms.Keeps[item]; {
 	case k.Frozen[item]:
 		return c.Days + 1
@@ -171,17 +194,21 @@ func (k *Kitchen) lies(item int, c Chain) int {
 // it keeps.
 func (r *reader) checkDateMarks() {
 	k := r.k
-	if k.Code.Keeps == 0 {
-		return
-	}
 	chains := k.Chains()
 	for i, it := range k.Graph.Items {
 		at := r.keepsAt[i]
-		if at == nil || it.Role != graph.Made || !k.Dated(i) || k.Frozen[i] {
+		if at == nil || it.Role != graph.Made || !k.Dated(i) && !k.OwnDated(i) || k.Frozen[i] {
 			continue
 		}
 		c := chains[i]
-		left := k.Code.Keeps - c.Days
+		most := k.daysFrom(c.Path[0], i)
+		left, by := most-c.Days, k.Code.Cite(k.Code.mixing())
+		if k.Code.Keeps == 0 {
+			by = "the kitchen's own days, for the code sets none"
+			if len(c.Path) == 1 && !c.Ever {
+				continue // its days from when it is out are for the kitchen to say
+			}
+		}
 		if k.Terms.Keeps[i] <= left {
 			continue
 		}
@@ -190,8 +217,7 @@ func (r *reader) checkDateMarks() {
 		switch {
 		case c.Ever:
 			r.warn(r.span(at), "past-date-mark", `name in "date approved by" who has approved it in writing, if somebody has; `+hint,
-				"%q carries the day 1 of the first batch that it was ever seeded from, so that no day is left (%s)", it.Name,
-				k.Code.Cite(k.Code.mixing()))
+				"%q carries the day 1 of the first batch that it was ever seeded from, so that no day is left (%s)", it.Name, by)
 		case c.Days == 0:
 			r.warn(r.span(at), "past-date-mark", fmt.Sprintf("write %d days at most; ", k.Code.Keeps)+hint,
 				"%q keeps %d days, but ready food is held cold for %d, the day made being day 1 (%s)", it.Name, k.Terms.Keeps[i],
@@ -204,7 +230,7 @@ func (r *reader) checkDateMarks() {
 			d := r.warn(r.span(at), "past-date-mark", fmt.Sprintf("write %s, or let what it is made of keep less; ",
 				atMostDays(left))+hint,
 				"%q keeps %d days, but what it is made of may have used up %d of %d days when it is made (%s): %s", it.Name,
-				k.Terms.Keeps[i], c.Days, k.Code.Keeps, k.Code.Cite(k.Code.mixing()), r.path(c.Path))
+				k.Terms.Keeps[i], c.Days, most, by, r.path(c.Path))
 			for _, from := range c.Path[:len(c.Path)-1] {
 				if n := r.keepsAt[from]; n != nil {
 					d.note(r.span(n).Pos, "%q keeps %s", k.Graph.Items[from].Name, n.Value)

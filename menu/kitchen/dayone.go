@@ -15,14 +15,16 @@ type DayOnes struct {
 	k      *Kitchen
 	chains []Chain
 	dated  []bool // by item
+	own    []bool // by item: no code dates it, so the kitchen's days do
 	nights []int  // by item: see [Kitchen.Nights]
 }
 
 // DayOnes are the rules of the kitchen.
 func (k *Kitchen) DayOnes() *DayOnes {
-	r := &DayOnes{k: k, chains: k.Chains(), dated: make([]bool, len(k.Graph.Items)), nights: make([]int, len(k.Graph.Items))}
+	r := &DayOnes{k: k, chains: k.Chains(), dated: make([]bool, len(k.Graph.Items)), own: make([]bool, len(k.Graph.Items)), nights: make([]int, len(k.Graph.Items))}
 	for i := range r.dated {
 		r.dated[i] = k.Graph.Items[i].Role == graph.Made && k.Dated(i) // of what is bought, nobody knows when its pack is opened
+		r.own[i] = k.Graph.Items[i].Role == graph.Made && k.OwnDated(i)
 		r.nights[i] = k.Nights(i)
 	}
 	return r
@@ -104,7 +106,7 @@ func (r *DayOnes) Brought(step, item int, lot flow.Since, made, on int) flow.Sin
 func (r *DayOnes) Dated(item int) bool { return r.dated[item] }
 
 // Ever tells whether an item carries the day 1 of a first batch that is not on record.
-func (r *DayOnes) Ever(item int) bool { return r.dated[item] && r.chains[item].Ever }
+func (r *DayOnes) Ever(item int) bool { return (r.dated[item] || r.own[item]) && r.chains[item].Ever }
 
 // ByCode is the last day by the code's date mark of a lot that was made on a day; ok is false where it sets none.
 func (r *DayOnes) ByCode(item, made int, lot flow.Since) (last int, ok bool) {
@@ -115,6 +117,24 @@ func (r *DayOnes) ByCode(item, made int, lot flow.Since) (last int, ok bool) {
 		lot.Day = made // raw food that is served raw
 	}
 	return lot.Day + r.k.Code.Keeps - 1, true
+}
+
+// ByKitchen is, where the code sets no days, the last day that a lot carries: the kitchen's own days of what is the oldest in it, counted
+// from the day 1 of that. What is made of it on the way is kept no longer, whatever its own keeping. ok is false where none is carried.
+func (r *DayOnes) ByKitchen(item, made int, lot flow.Since) (last, days int, ok bool) {
+	if !r.own[item] || r.k.Frozen[item] || r.chains[item].Ever || !lot.Known || lot.Item == item && lot.Day >= made-r.nights[item] {
+		return 0, 0, false
+	}
+	days = r.k.daysFrom(lot.Item, item)
+	return lot.Day + days - 1, days, days > 0
+}
+
+// Carried is how many days the kitchen lets what a lot carries lie, where the code sets none; 0 where it carries none.
+func (r *DayOnes) Carried(item int, lot flow.Since) int {
+	if !r.own[item] || r.chains[item].Ever || !lot.Known || lot.Item == item {
+		return 0
+	}
+	return r.k.daysFrom(lot.Item, item)
 }
 
 // InOil is the last day of a lot that lies in oil: [InOilDays] from the earliest day on which anything in it did, be it taken from one
@@ -129,9 +149,11 @@ func (r *DayOnes) InOil(item, made int, lot flow.Since) (last int, ok bool) {
 	return made + InOilDays - 1, true
 }
 
-// bound is the last day that neither the kitchen's keeping nor anybody in it sets: by the code's date mark, or in oil.
+// bound is the last day that not the lot's own keeping sets: by the code's date mark or, where it sets none, by what is the oldest in it, or in oil.
 func (r *DayOnes) bound(item, made int, lot flow.Since) (last int, ok bool) {
-	last, ok = r.ByCode(item, made, lot)
+	if last, ok = r.ByCode(item, made, lot); !ok {
+		last, _, ok = r.ByKitchen(item, made, lot)
+	}
 	if oil, in := r.InOil(item, made, lot); in && (!ok || oil < last) {
 		return oil, true
 	}

@@ -148,7 +148,7 @@ func (p *Present) OnHand(w *week.Week) (*OnHand, error) {
 // date sets the dates of a lot.
 func (p *Present) date(held *LotHeld, days *kitchen.DayOnes, l Lot) {
 	made := dayNumber(l.Made)
-	if days.Dated(l.Item) {
+	if days.Dated(l.Item) || days.Carried(l.Item, l.Since) > 0 {
 		if !l.Since.Known { // raw food that is served raw
 			l.Since.Day, l.Since.Item, l.Since.Ice = made, l.Item, 0
 		}

@@ -119,6 +119,9 @@ func (l *Lot) past(days *kitchen.DayOnes, k *kitchen.Kitchen, on time.Time) (gon
 	if last, ok := days.InOil(l.Item, made, l.Since); ok && last < today {
 		return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(last)}, true
 	}
+	if last, _, ok := days.ByKitchen(l.Item, made, l.Since); ok && last < today {
+		return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(last)}, true
+	}
 	keeps := k.Terms.Keeps[l.Item]
 	return week.Past{Item: l.Item, Amount: l.Amount, Last: dateOf(made + keeps - 1)}, keeps > 0 && made+keeps <= today
 }
