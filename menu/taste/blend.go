@@ -49,9 +49,9 @@ type source struct {
 type wanted struct{ low, high float64 }
 
 // mixed solves the linear program of a blend: as much as can be of the first source, then as little water as can be, then as little as can be of
-// all else, so that each reading is within its bounds. What is dissolved is in proportion to the volume: of thin stocks a litre is a kilo. It gives nil where
+// all else, so that each reading is within its bounds and all of it has room. What is dissolved is in proportion to the volume: of thin stocks a litre is a kilo. It gives nil where
 // nothing of the first source can go in.
-func mixed(ctx context.Context, sources []source, aims []wanted) ([]float64, error) {
+func mixed(ctx context.Context, sources []source, aims []wanted, room float64) ([]float64, error) {
 	var p solve.Problem
 	for n, s := range sources {
 		cost := 1.0
@@ -71,6 +71,13 @@ func mixed(ctx context.Context, sources []source, aims []wanted) ([]float64, err
 		}
 		p.AddRow("not more", math.Inf(-1), 0, over...)
 		p.AddRow("not less", 0, math.Inf(1), under...)
+	}
+	if !math.IsInf(room, 1) {
+		var all []solve.Entry
+		for n := range sources {
+			all = append(all, solve.Entry{Col: n, Value: 1})
+		}
+		p.AddRow("room", 0, room, all...)
 	}
 	found, err := solve.Solve(ctx, p, solve.Options{})
 	const dust = 1e-6
@@ -144,7 +151,7 @@ func blended(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Sub
 		quarter := (m.Aim.High - m.Aim.Low) / 4
 		aims = append(aims, wanted{m.Aim.Low + quarter, m.Aim.High - quarter})
 	}
-	x, err := mixed(ctx, sources, aims)
+	x, err := mixed(ctx, sources, aims, roomFor(k, of.Step, jug, sources[0].holds))
 	if x == nil || err != nil {
 		return nil, err
 	}

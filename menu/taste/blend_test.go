@@ -17,13 +17,13 @@ import (
 
 // Two batches are blended by the lever: 60 L at 1.3 and others at 0.8 come to 1.05 in equal parts, and to 1.0 with 90 L of the others.
 func TestLever(t *testing.T) {
-	x, err := mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 200, reads: []float64{0.8}}}, []wanted{{0.9, 1.0}})
+	x, err := mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 200, reads: []float64{0.8}}}, []wanted{{0.9, 1.0}}, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDeltaSlice(t, []float64{60, 90}, x, 1e-6)
-	x, err = mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 30, reads: []float64{0.8}}}, []wanted{{0.9, 1.0}})
+	x, err = mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 30, reads: []float64{0.8}}}, []wanted{{0.9, 1.0}}, math.Inf(1))
 	require.NoError(t, err)
 	assert.InDeltaSlice(t, []float64{20, 30}, x, 1e-6, "as much as the others allow: 20 at 1.3 and 30 at 0.8 are 50 at 1.0")
-	x, err = mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 30, reads: []float64{1.2}}}, []wanted{{0.9, 1.0}})
+	x, err = mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 30, reads: []float64{1.2}}}, []wanted{{0.9, 1.0}}, math.Inf(1))
 	require.NoError(t, err)
 	assert.Nil(t, x)
 }
@@ -44,7 +44,7 @@ func TestBlendAgainstGonum(t *testing.T) {
 			low := rapid.Float64Range(0.4, 1.2).Draw(t, "low")
 			aims[i] = wanted{low, low + rapid.Float64Range(0.05, 0.4).Draw(t, "wide")}
 		}
-		x, err := mixed(t.Context(), sources, aims)
+		x, err := mixed(t.Context(), sources, aims, math.Inf(1))
 		require.NoError(t, err)
 		// min -10_000 x0 + sum of the rest; x, slacks of bounds, slacks of aims >= 0.
 		rows := n + 2*m

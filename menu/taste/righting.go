@@ -30,7 +30,10 @@ type Righting struct {
 	Minutes *float64 `json:"minutes"`  // of steam; null where nothing says how fast it goes off
 	Rate    *float64 `json:"rate"`     // of steam: how much goes off in an hour, as Amount
 	Dips    int      `json:"dips"`     // between how many pairs of depths the rate was read; 0 where it is by the card
-	Then    float64  `json:"then"`     // how much there is afterwards
+	Pot     string   `json:"pot"`      // the vessel that it has to fit into; "" where the file names none
+	Holds   float64  `json:"holds"`    // what that holds, as Amount; of more than it holds, in so many of them
+	TakeOut float64  `json:"take_out"` // of Amount, to be taken out first, for with the water it would not fit
+	Then    float64  `json:"then"`     // how much there is afterwards in the pot
 	ComesTo float64  `json:"comes_to"` // what it reads afterwards
 	Held    string   `json:"held"`     // the measure that more water or steam would take out of its aim; "" where none holds it back
 	Long    *Long    `json:"long"`     // of steam that takes hours: what there is to do instead; else null
@@ -81,10 +84,32 @@ func (r *Righting) longer(k *kitchen.Kitchen, step int, jug measure.Unit, off wa
 // said is the amount as it is said: to a tenth.
 func (r *Righting) said() float64 { return math.Round(r.Amount*10) / 10 }
 
+// InPot is how much of it is put right: all but what is taken out first.
+func (r *Righting) InPot() float64 { return r.Amount - r.TakeOut }
+
 // between are the least that must be added or go off, and the most that may, by the amount that there is and by that which is said: whoever
 // works it out from what is said comes to within the limits as well.
 func (r *Righting) between(least, most func(amount float64) float64) wanted {
-	return wanted{max(least(r.Amount), least(r.said())), min(most(r.Amount), most(r.said()))}
+	is, said := r.InPot(), r.said()-r.TakeOut
+	return wanted{max(least(is), least(said)), min(most(is), most(said))}
+}
+
+// fits takes out so much first that what is left fits the pot with the water that it takes; water says how much that is. What is more than the pot
+// holds from the first lies in several of them.
+func (r *Righting) fits(k *kitchen.Kitchen, step int, jug measure.Unit, water func()) {
+	water()
+	if r.Holds = roomFor(k, step, jug, r.said()); math.IsInf(r.Holds, 1) {
+		r.Holds = 0
+		return
+	}
+	r.Pot = k.Vessels[k.Steps[step].Vessel].Name
+	for r.said()-r.TakeOut+r.Much > r.Holds+1e-9 {
+		over := r.said() - r.TakeOut + r.Much - r.Holds
+		out := over * (r.said() - r.TakeOut) / (r.said() - r.TakeOut + r.Much) // and the water that this takes stays out as well
+		step := jugStep(jug, r.TakeOut+out)
+		r.TakeOut = max(r.TakeOut+jugStep(jug, 0), math.Ceil((r.TakeOut+out)/step-1e-9)*step)
+		water()
+	}
 }
 
 // reading is a measure of what is dissolved, as it reads now.
@@ -120,29 +145,32 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 	}
 
 	// Water and steam, each as far as the others let it go.
-	now := amount / jug.Factor
+	now, out := amount/jug.Factor, 0.0
 	then := now
 	for _, m := range all {
 		r := begin(m)
 		switch {
 		case m.reads > m.Aim.High:
-			r.Do, r.Much = "water", Thin(r.Amount, m.reads, r.Aim)
-			for _, other := range all {
-				if most := Thin(r.Amount, other.reads, other.Aim.Low); other.salt == 0 && other.reads >= other.Aim.Low && other.reads <= other.Aim.High && most < r.Much {
-					r.Much, r.Held = most, other.Name // of salt some can be added
-				}
-			}
-			add := r.between(func(amount float64) float64 { return Thin(amount, m.reads, m.Aim.High) }, func(amount float64) float64 {
-				most := Thin(amount, m.reads, m.Aim.Low)
+			r.Do = "water"
+			r.fits(k, of.Step, jug, func() {
+				r.Much, r.Held = Thin(r.InPot(), m.reads, r.Aim), ""
 				for _, other := range all {
-					if other.salt == 0 && other.reads >= other.Aim.Low && other.reads <= other.Aim.High {
-						most = min(most, Thin(amount, other.reads, other.Aim.Low))
+					if most := Thin(r.InPot(), other.reads, other.Aim.Low); other.salt == 0 && other.reads >= other.Aim.Low && other.reads <= other.Aim.High && most < r.Much {
+						r.Much, r.Held = most, other.Name // of salt some can be added
 					}
 				}
-				return most
+				add := r.between(func(amount float64) float64 { return Thin(amount, m.reads, m.Aim.High) }, func(amount float64) float64 {
+					most := Thin(amount, m.reads, m.Aim.Low)
+					for _, other := range all {
+						if other.salt == 0 && other.reads >= other.Aim.Low && other.reads <= other.Aim.High {
+							most = min(most, Thin(amount, other.reads, other.Aim.Low))
+						}
+					}
+					return most
+				})
+				r.Much = jugWithin(jug, min(r.Much, add.high), add.low, add.high)
 			})
-			r.Much = jugWithin(jug, min(r.Much, add.high), add.low, add.high)
-			r.Then = r.Amount + r.Much
+			r.Then = r.InPot() + r.Much
 			if m.salt > 0 {
 				r.Use = uses(k, item, m.salt*(m.reads-r.Aim))
 			}
@@ -170,17 +198,18 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 			continue
 		}
 		if r.Much > 0 || r.Held != "" {
-			r.ComesTo = m.reads * r.Amount / r.Then
+			r.ComesTo = m.reads * r.InPot() / r.Then
 		}
 		if r.Much > 0 || r.Held != "" {
 			list = append(list, r)
-			if math.Abs(r.Then-now) > math.Abs(then-now) { // what one takes is part of what another takes
-				then = r.Then
+			if math.Abs(r.Then/r.InPot()-1) > math.Abs(then/now-1) { // what one takes is part of what another takes
+				then, now, out = r.Then, r.InPot(), r.TakeOut
 			}
 		}
 	}
 	if slices.ContainsFunc(list, func(r Righting) bool { return r.Do != list[0].Do }) {
-		then = now // neither is done
+		now, out = amount/jug.Factor, 0 // neither is done
+		then = now
 	}
 
 	// Salt, into what there is then: a millilitre of thin stock is a gram.
@@ -190,7 +219,7 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 			continue
 		}
 		r := begin(m)
-		r.Do, r.Then = "salt", then
+		r.Do, r.Then, r.TakeOut = "salt", then, out
 		to := func(aim float64) float64 { return Add(then*jug.Factor, m.salt*reads, m.salt*aim) }
 		if r.Much, r.MuchIn = scaleWithin(jug, to(r.Aim), to(m.Aim.Low), to(m.Aim.High)); r.Much > 0 {
 			u, _ := measure.UnitNamed(r.MuchIn) // one that there is
@@ -200,6 +229,42 @@ func righted(k *kitchen.Kitchen, of Subject, measures []kitchen.Measure, last *l
 		}
 	}
 	return list
+}
+
+// roomFor is how much of a step's liquid has room where so much of it lies: in its pot, or in several of them; infinite where the file says of none.
+func roomFor(k *kitchen.Kitchen, step int, jug measure.Unit, lies float64) float64 {
+	if step < 0 || k.Steps[step].Vessel < 0 || k.Vessels[k.Steps[step].Vessel].Holds <= 0 {
+		return math.Inf(1)
+	}
+	holds := k.Vessels[k.Steps[step].Vessel].Holds / jug.Factor
+	return holds * max(1, math.Ceil(lies/holds-1e-9))
+}
+
+// together is what is done at once where several measures are to be put right: the most water or steam, of which what the others take is a part, then
+// salt; none where one thing is all, or where water and steam shut each other out.
+func together(list []Righting) []Righting {
+	does := []Righting{}
+	wet, acts := -1, 0
+	for n, r := range list {
+		switch {
+		case r.Much == 0:
+			continue
+		case r.Do != "salt" && wet >= 0 && list[wet].Do != r.Do:
+			return []Righting{}
+		case r.Do != "salt" && (wet < 0 || math.Abs(r.Then/r.InPot()-1) > math.Abs(list[wet].Then/list[wet].InPot()-1)):
+			wet = n
+		}
+		acts++
+	}
+	if acts < 2 {
+		return does
+	}
+	for n, r := range list {
+		if r.Much > 0 && (n == wet || r.Do == "salt") {
+			does = append(does, r)
+		}
+	}
+	return does
 }
 
 // left is a batch with what is left of what was weighed of it; nil where nothing is, or where that is past its date: then there is nothing to

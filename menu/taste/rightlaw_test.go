@@ -16,7 +16,7 @@ import (
 // from the amount as it is, and from the tenth that is said of it. "6 L off would just do" once came to 2.99 brix where 3 is the limit.
 func TestSaidIsWithinLimits(t *testing.T) {
 	k, of := gumbo(t)
-	k.Vessels, k.Steps[of.Step].Vessel = []kitchen.Vessel{{Name: "pot", Diameter: 500}, {Name: "pan", Diameter: 400}}, 0
+	k.Vessels, k.Steps[of.Step].Vessel = []kitchen.Vessel{{Name: "pot", Diameter: 500, Holds: 90_000}, {Name: "pan", Diameter: 400}}, 0
 	item := liquidOf(k, of.Step).Item
 	rapid.Check(t, func(t *rapid.T) {
 		measures := []kitchen.Measure{{Name: "brix", Sort: kitchen.Gauged, Unit: "°Bx"}, {Name: "salt", Sort: kitchen.Gauged, Unit: "%"}}
@@ -37,7 +37,11 @@ func TestSaidIsWithinLimits(t *testing.T) {
 		list := righted(k, of, measures, last, []logbook.Fall{{Vessel: 0, Litres: 1, Hours: 1}})
 		for i := range list {
 			r := &list[i]
+			pots := max(1, math.Ceil(math.Round(r.Amount*10)/10/90-1e-9))
+			require.LessOrEqual(t, r.Then, 90*pots+0.05+1e-9, "what fits into the pots that it lies in, as it is said to a tenth")
+			require.True(t, r.TakeOut >= 0 && r.TakeOut < r.Amount, "%v of %v", r.TakeOut, r.Amount)
 			for _, amount := range []float64{r.Amount, math.Round(r.Amount*10) / 10} {
+				amount -= r.TakeOut
 				then := map[string]float64{"water": amount + r.Much, "steam": amount - r.Much}[r.Do]
 				switch {
 				case r.Do == "salt":
@@ -56,6 +60,13 @@ func TestSaidIsWithinLimits(t *testing.T) {
 	})
 }
 
+// Of 60 L at 1.3 in a pot for 90, blended with 0.8 to 1: 36 L and 54 L fill it.
+func TestBlendFitsThePot(t *testing.T) {
+	x, err := mixed(t.Context(), []source{{holds: 60, reads: []float64{1.3}}, {holds: 200, reads: []float64{0.8}}}, []wanted{{0.9, 1}}, 90)
+	require.NoError(t, err)
+	require.InDeltaSlice(t, []float64{36, 54}, x, 1e-6)
+}
+
 func TestBlendIsWithinLimits(t *testing.T) {
 	litre, err := measure.UnitNamed("L")
 	require.NoError(t, err)
@@ -66,7 +77,7 @@ func TestBlendIsWithinLimits(t *testing.T) {
 			sources = append(sources, source{day: day, holds: float64(rapid.IntRange(100, 60000).Draw(t, "mL")) / 1000, reads: []float64{rapid.Float64Range(0.3, 2.5).Draw(t, "reads")}})
 		}
 		sources = append(sources, source{water: true, holds: 10 * sources[0].holds, reads: []float64{0}})
-		x, err := mixed(t.Context(), sources, []wanted{{0.95, 1.05}})
+		x, err := mixed(t.Context(), sources, []wanted{{0.95, 1.05}}, math.Inf(1))
 		require.NoError(t, err)
 		if x == nil {
 			return

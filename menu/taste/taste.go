@@ -19,6 +19,7 @@ type Answer struct {
 	Batches  int        `json:"batches"`         // of which something was measured; of an item, how often
 	Last     string     `json:"last"`            // the day of the last one, 2006-01-02; "" where there is none
 	Right    []Righting `json:"right"`           // what puts the last one right
+	Together []Righting `json:"together"`        // what is done for all of them at once, in this order; empty where one thing is all
 	Blend    *Blend     `json:"blend"`           // of what is on hand, that puts it right as well; null where none does
 	Measures []Measured `json:"measures"`        // in the order of the kitchen file
 	Enough   int        `json:"enough"`          // how many batches it takes to say what goes with what
@@ -120,7 +121,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	if of.Step >= 0 {
 		measures = k.Steps[of.Step].Measures
 	}
-	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(ask.Vary) > 0, Right: []Righting{}, Notes: []Note{}}
+	a := &Answer{Of: name, AsOf: asOf.Format(time.DateTime), Batches: len(batches), Enough: Enough, asked: len(ask.Vary) > 0, Right: []Righting{}, Together: []Righting{}, Notes: []Note{}}
 	if a.Batches > 0 {
 		a.Last = batches[a.Batches-1].When().Format(time.DateOnly)
 	}
@@ -147,6 +148,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 		}
 		if last != nil {
 			a.Right = righted(k, of, measures, last, falls)
+			a.Together = together(a.Right)
 		}
 		if a.Blend, err = blended(ctx, k, book, of, measures, batches, asOf); err != nil {
 			return nil, err

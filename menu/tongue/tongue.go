@@ -189,7 +189,7 @@ func (v Voice) Sentences(texts ...string) string {
 	if v.chinese() {
 		between = ""
 	}
-	return strings.Join(texts, between)
+	return strings.Join(slices.DeleteFunc(slices.Clone(texts), func(text string) bool { return text == "" }), between)
 }
 
 // Allergen is an allergen, with the code of the file behind it where that is in another language, for the code stands on packages.

@@ -10,7 +10,8 @@ import (
 	"kettletree/menu/taste"
 )
 
-// Righted says what puts the measures right, one by one; where water puts one right and steam another, neither is said.
+// Righted says what puts the measures right: first what is done for all of them at once, then one by one; where water puts one right and steam
+// another, neither is said.
 func (t Teller) Righted(a *taste.Answer) (says []string) {
 	var strong, weak []string
 	for _, r := range a.Right {
@@ -20,7 +21,12 @@ func (t Teller) Righted(a *taste.Answer) (says []string) {
 		case "steam":
 			weak = append(weak, t.name(r.Measure))
 		}
-		says = append(says, capital(t.righting(r)))
+		if after := r.Do == "salt" && r.Then != r.InPot(); len(a.Together) == 0 || !after { // it is part of what is done at once
+			says = append(says, capital(t.righting(r, len(a.Together) > 0 && r.Much > 0)))
+		}
+	}
+	if len(a.Together) > 0 {
+		says = append([]string{t.together(a.Together)}, says...)
 	}
 	blend := t.Blended(a.Blend, strong == nil || weak == nil)
 	if strong != nil && weak != nil {
@@ -35,19 +41,56 @@ func (t Teller) Righted(a *taste.Answer) (says []string) {
 	return says
 }
 
-// righting says what puts a measure right.
-func (t Teller) righting(r taste.Righting) string {
-	name, of := t.name(r.Measure), t.Say("%[1]s by the card", t.of(math.Round(r.Amount*10)/10, r.In)+" "+t.name(r.Of))
-	if r.Weighed {
-		of = t.Say("%[1]s as measured", t.of(math.Round(r.Amount*10)/10, r.In)+" "+t.name(r.Of))
+// together says what is done for all measures at once.
+func (t Teller) together(list []taste.Righting) string {
+	var parts []string
+	for _, r := range list {
+		switch much := t.Amount(measure.FormatNumber(r.Much) + " " + r.MuchIn); r.Do {
+		case "water":
+			parts = append(parts, t.Say("add %[1]s water or unsalted stock", much))
+		case "salt":
+			parts = append(parts, t.Say("add %[1]s %[2]s", much, t.name(r.Measure)))
+		default:
+			parts = append(parts, t.Say("boil off %[1]s", much))
+		}
 	}
+	return t.Sentences(t.takenOut(list[0]), t.Say("All together: %[1]s (%[2]s); then taste again.", strings.Join(parts, t.Say(", then ")), t.rightedOf(list[0])))
+}
+
+// takenOut says what is taken out first, for the pot would not hold it; "" where it does.
+func (t Teller) takenOut(r taste.Righting) string {
+	if r.TakeOut == 0 {
+		return ""
+	}
+	return t.Say("%[1]s has room for %[2]s: first take out %[3]s, or part it over two pots and thin both alike.", capital(t.name(r.Pot)), t.of(r.Holds, r.In), t.of(r.TakeOut, r.In))
+}
+
+// rightedOf says of how much a measure is put right.
+func (t Teller) rightedOf(r taste.Righting) string {
+	much := t.of(math.Round(r.Amount*10)/10, r.In) + " " + t.name(r.Of)
+	of := t.Say("%[1]s by the card", much)
+	if r.Weighed {
+		of = t.Say("%[1]s as measured", much)
+	}
+	if r.TakeOut > 0 {
+		of = t.Say("%[1]s, less the %[2]s taken out", of, t.of(r.TakeOut, r.In))
+	}
+	return of
+}
+
+// righting says what puts a measure right; alone where it is said beside what puts all of them right at once.
+func (t Teller) righting(r taste.Righting, alone bool) string {
+	name, of := t.name(r.Measure), t.rightedOf(r)
 	if r.Held != "" && r.Much == 0 {
 		if r.Do == "water" {
 			return t.Say("%[1]s: leave it as it is, for water would thin the %[2]s below its aim.", name, t.name(r.Held))
 		}
 		return t.Say("%[1]s: leave it as it is, for boiling would bring the %[2]s over its aim.", name, t.name(r.Held))
 	}
-	return t.Sentences(t.rightingOf(r, name, of), t.held(r, name))
+	if alone && r.Do != "salt" {
+		return t.Sentences(t.rightingOf(r, t.Say("for %[1]s alone", name), of), t.held(r, name))
+	}
+	return t.Sentences(t.takenOut(r), t.rightingOf(r, name, of), t.held(r, name))
 }
 
 // held says what holds back what puts a measure right, and how far it comes; "" where nothing does.
@@ -76,7 +119,7 @@ func (t Teller) rightingOf(r taste.Righting, name, of string) string {
 		}
 		return text
 	case "salt":
-		if r.Then != r.Amount {
+		if r.Then != r.InPot() {
 			return t.Say("%[1]s: then add %[2]s %[1]s to the %[3]s that there are; taste again.", name, much, t.of(math.Round(r.Then*10)/10, r.In))
 		}
 		return t.Say("%[1]s: add %[2]s %[1]s (%[3]s); then taste again.", name, much, of)
