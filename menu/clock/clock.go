@@ -62,31 +62,32 @@ const (
 
 // Row is one thing to do.
 type Row struct {
-	At       string   `json:"at"`                  // 2006-01-02T15:04
-	Card     string   `json:"card_at,omitempty"`   // 2006-01-02T15:04, the time by the card, where hands come to it at another
-	Latest   bool     `json:"latest"`              // the file sets no time: at is when hands begin, as late as they can; with --ready, the latest moment
-	By       string   `json:"by,omitempty"`        // 2006-01-02T15:04, by when it is to be done, of what is made at once; until when, of what is done every hour
-	Minutes  int      `json:"minutes,omitempty"`   // that it keeps hands busy
-	Hourly   bool     `json:"hourly,omitempty"`    // so many minutes in every hour
-	People   int      `json:"people,omitempty"`    // that it needs at once
-	Who      []string `json:"who,omitempty"`       // who does it, by name or as "cook 2 (06:00)", of the shift that begins then; several where it needs them, or one hands over
-	Guessed  bool     `json:"guessed,omitempty"`   // the minutes are by common practice: the file does not say
-	Act      string   `json:"act,omitempty"`       // of "work": as the file calls it, such as "pull"
-	Cold     bool     `json:"once_cold,omitempty"` // of "work": it waits until what it is done to is cold
-	Of       []Part   `json:"of,omitempty"`        // of "work" and "read": what it is done to
-	Limits   []CoolBy `json:"limits,omitempty"`    // of the code, of what cools
-	Needed   bool     `json:"as_needed,omitempty"` // it is made as needed
-	Unsaid   string   `json:"unsaid,omitempty"`    // what of its hours nobody has said yet: at is then by when it is needed, not when it is done
-	Earliest *string  `json:"earliest,omitempty"`  // 2006-01-02T15:04, when all that it takes is there, where that is known
-	Station  string   `json:"station"`             // the vessel, or "bench", where the file names none
-	Vessel   string   `json:"vessel"`              // "" for none
-	Step     string   `json:"step"`                // or the service
-	Begun    string   `json:"begun"`               // 2006-01-02T15:04, when the step begins; with the step, it tells works apart
-	Day      string   `json:"day,omitempty"`       // 2006-01-02, on which the batch was to begin, of one that is under way or of which something was done
-	Do       string   `json:"do"`                  // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times), "work" (an act that moves nothing), "read" (the temperature of what cools) or "serve"; of what was done also "done", "skipped" and "lost"
-	Entry    int64    `json:"entry,omitempty"`     // of the log book, that says it was done; left out of what is to be done
-	Share    float64  `json:"share,omitempty"`     // that was lost
-	Phase    string   `json:"phase,omitempty"`     // that begins now
+	At       string   `json:"at"`                     // 2006-01-02T15:04
+	Card     string   `json:"card_at,omitempty"`      // 2006-01-02T15:04, the time by the card, where hands come to it at another
+	TooLate  string   `json:"too_late_for,omitempty"` // of what comes out later than its card says, for its batch was begun late: the first service that rests on it, where that has begun by then
+	Latest   bool     `json:"latest"`                 // the file sets no time: at is when hands begin, as late as they can; with --ready, the latest moment
+	By       string   `json:"by,omitempty"`           // 2006-01-02T15:04, by when it is to be done, of what is made at once; until when, of what is done every hour
+	Minutes  int      `json:"minutes,omitempty"`      // that it keeps hands busy
+	Hourly   bool     `json:"hourly,omitempty"`       // so many minutes in every hour
+	People   int      `json:"people,omitempty"`       // that it needs at once
+	Who      []string `json:"who,omitempty"`          // who does it, by name or as "cook 2 (06:00)", of the shift that begins then; several where it needs them, or one hands over
+	Guessed  bool     `json:"guessed,omitempty"`      // the minutes are by common practice: the file does not say
+	Act      string   `json:"act,omitempty"`          // of "work": as the file calls it, such as "pull"
+	Cold     bool     `json:"once_cold,omitempty"`    // of "work": it waits until what it is done to is cold
+	Of       []Part   `json:"of,omitempty"`           // of "work" and "read": what it is done to
+	Limits   []CoolBy `json:"limits,omitempty"`       // of the code, of what cools
+	Needed   bool     `json:"as_needed,omitempty"`    // it is made as needed
+	Unsaid   string   `json:"unsaid,omitempty"`       // what of its hours nobody has said yet: at is then by when it is needed, not when it is done
+	Earliest *string  `json:"earliest,omitempty"`     // 2006-01-02T15:04, when all that it takes is there, where that is known
+	Station  string   `json:"station"`                // the vessel, or "bench", where the file names none
+	Vessel   string   `json:"vessel"`                 // "" for none
+	Step     string   `json:"step"`                   // or the service
+	Begun    string   `json:"begun"`                  // 2006-01-02T15:04, when the step begins; with the step, it tells works apart
+	Day      string   `json:"day,omitempty"`          // 2006-01-02, on which the batch was to begin, of one that is under way or of which something was done
+	Do       string   `json:"do"`                     // "start", "put in", "take out", "turn" (a phase begins), "make" (all of a step without times), "work" (an act that moves nothing), "read" (the temperature of what cools) or "serve"; of what was done also "done", "skipped" and "lost"
+	Entry    int64    `json:"entry,omitempty"`        // of the log book, that says it was done; left out of what is to be done
+	Share    float64  `json:"share,omitempty"`        // that was lost
+	Phase    string   `json:"phase,omitempty"`        // that begins now
 	Batches  float64  `json:"batches"`
 	In       []Part   `json:"in"`
 	Out      []Part   `json:"out"`

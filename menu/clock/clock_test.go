@@ -202,17 +202,14 @@ func TestConflicts(t *testing.T) {
 			"Monday's broth and Monday's brine are both in the pot, Mon 23 Nov 08:00 to 09:00"},
 		// The oven needs no burner, and the pot with two batches one.
 		// At 08:00 brine, soak and the roast of 07:55 want a person each, a quarter of an hour: the last is lit at 08:25.
-		{NoHands, "08:00", "Mon 23 Nov 08:00 to 08:30: light (Monday's brine) needs 25 min more than 1 person has (the minutes are guessed); " +
-			"this would do: one more pair of hands from Mon 23 Nov 08:00 to 08:30"},
-		// roast comes out at 08:55, soak takes more water and broth comes out at 09:00
-		// 33 L are in by then; that some boils off is not counted on
-		{Overfull, "09:00",
-			"Monday's soak, 3 batches at once, comes to 33 L at Mon 23 Nov 09:00, but the tub holds 30 L: 3 L too much"},
-		{NoHands, "09:00", "Mon 23 Nov 09:00 to 09:30: put in (Monday's soak) needs 25 min more than 1 person has (the minutes are guessed); " +
-			"this would do: one more pair of hands from Mon 23 Nov 09:00 to 09:30"},
+		{NoHands, "08:00", "Mon 23 Nov 08:00 to 08:30: light (Monday's soak) needs 25 min more than 1 person has (the minutes are guessed); " +
+			"by its card Monday's soak is then out only at Mon 23 Nov 12:25; this would do: one more pair of hands from Mon 23 Nov 08:00 to 08:30"},
+		// lit at 08:25, it takes more water at 09:25: 33 L are in by then; that some boils off is not counted on
+		{Overfull, "09:25",
+			"Monday's soak, 3 batches at once, comes to 33 L at Mon 23 Nov 09:25, but the tub holds 30 L: 3 L too much"},
 		{Lacking, "11:00", "not enough broth for Monday's more: 0.45 of 1 batch"},
-		{NoHands, "12:00", "nobody is there at Mon 23 Nov 12:00 for take out (Monday's soak) and take out (Monday's more) (the minutes are " +
-			"guessed); this would do: somebody from Mon 23 Nov 12:00 to 12:30"},
+		{NoHands, "12:00", "nobody is there at Mon 23 Nov 12:00 for take out (Monday's more) and take out (Monday's soak) (the minutes are " +
+			"guessed); this would do: somebody from Mon 23 Nov 12:00 to 12:55"},
 	}, got)
 	// An oven that is lit later needs none of them, and so tells nothing again.
 	one := of(t, weektest.SmallDays(t, strings.NewReplacer("burners: 2", "burners: 1", "07:55", "08:10").Replace(crowded), 1))

@@ -53,13 +53,20 @@ const (
 
 // conflicts finds what cannot be between two moments.
 func (t *table) conflicts(from, to int) {
-	for i, w := range t.night.works { // as late as they may
-		if w.kind == batch && w.fixed && t.times[i] != w.at {
-			t.night.vessels.Move(w.step, w.at, t.times[i])
+	vessels := t.night.vessels.With()
+	for i, w := range t.night.works { // as late as they may, or as hands begin them
+		at := t.times[i]
+		if t.given != nil {
+			if delay := t.given.delay(i); delay > grace {
+				at += delay
+			}
+		}
+		if w.kind == batch && w.fixed && at != w.at {
+			vessels.Move(w.step, w.at, at)
 		}
 	}
-	t.clashing()
-	t.burning(t.night.vessels.Timed())
+	t.clashing(vessels.Clashes())
+	t.burning(vessels.Timed())
 	t.tight()
 	if t.given != nil {
 		t.given.short()
@@ -109,8 +116,8 @@ func (t *table) ofDayAt(day int, name string, minute int) string {
 }
 
 // clashing tells what cannot be in one vessel.
-func (t *table) clashing() {
-	for _, x := range t.night.vessels.Clashes() {
+func (t *table) clashing(clashes []week.Clash) {
+	for _, x := range clashes {
 		kind, v := OneVessel, t.Vessels[x.Vessel]
 		if x.Overfull {
 			kind = Overfull

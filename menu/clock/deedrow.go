@@ -20,6 +20,7 @@ func (t *table) byHand(i int, rows []Row) []Row {
 			mine = append(mine, x)
 		}
 	}
+	delay := t.given.delay(i)
 	for k := range rows {
 		r := &rows[k]
 		after, first := r.minute-t.times[i], 0
@@ -33,9 +34,15 @@ func (t *table) byHand(i int, rows []Row) []Row {
 				r.add(x)
 			}
 		}
+		if r.Minutes == 0 {
+			first = r.minute + delay
+		}
 		switch {
-		case r.Do != Make && r.Minutes > 0 && first != r.minute: // at its time, whoever was to do it had something else in hand
+		case r.Do != Make && first != r.minute: // at its time, whoever was to do it had something else in hand, or it was begun later
 			r.Card, r.minute, r.At = r.At, first, stamp(t.Week, first)
+			if r.Do == TakeOut && delay > 0 {
+				r.TooLate = t.tooLate(i, after, first)
+			}
 		case r.Do == Make && w.fixed:
 			if r.Minutes > 0 {
 				r.minute = first
@@ -99,7 +106,7 @@ func (t *table) acting(i int, x *deed, mine []*deed, like Row) (rows []Row) {
 		Batches: w.batches, In: []Part{}, Out: []Part{}, For: []string{}, work: i, minute: x.at, At: stamp(t.Week, x.at), Latest: like.Latest, Cold: x.cold}
 	r.add(x)
 	if x.Hourly {
-		r.Hourly, r.Minutes, r.By = true, x.minutes, stamp(t.Week, t.times[i]+w.length)
+		r.Hourly, r.Minutes, r.By = true, x.minutes, stamp(t.Week, t.times[i]+t.given.delay(i)+w.length)
 		for _, o := range mine {
 			if o.Hourly && o.Name == x.Name {
 				o := *o

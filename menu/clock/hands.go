@@ -48,12 +48,15 @@ type day struct {
 	hands  int // the resource; -1 where the file does not say who is there
 	stove  int // likewise
 	vessel []int
-	room   []int    // by station with little room; -1 where the file does not say how much
-	main   []int    // by work without a set time: its task; -1 for others
-	length []int    // by such a work: minutes until all that it gives is ready
-	ready  []stages // by work: after which task, and how long after its beginning, what is out at a minute is ready
+	room   []int            // by station with little room; -1 where the file does not say how much
+	main   []int            // by work without a set time: its task; -1 for others
+	length []int            // by such a work: minutes until all that it gives is ready
+	lights map[int]lighting // by work with a set time that hands begin
+	putIn  map[actAt]int    // by work and minute of it at which something goes in: the first task that does that
+	ready  []stages         // by work: after which task, and how long after its beginning, what is out at a minute is ready
 	deeds  []deed
 	people []stint
+	known  []int           // by task: how late it is for nothing but when its batch is begun, which is said of that
 	begins []int           // by work, when hands begin with it, or its set time
 	later  []stages        // by work: likewise, of what is needed only when it is cold, where that is done apart
 	waits  map[actOf]wait  // acts that may be done cold as well, and are
@@ -80,7 +83,7 @@ func (t *table) giveWork() {
 
 // schedule is the work given to hands, with some acts done only when what they are done to is cold.
 func (t *table) schedule(waits map[actOf]wait) *day {
-	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]rival{}}
+	d := &day{table: t, hands: -1, stove: -1, waits: waits, kept: map[actOf]rival{}, lights: map[int]lighting{}, putIn: map[actAt]int{}}
 	n := len(t.night.works)
 	d.main, d.length, d.ready, d.later = make([]int, n), make([]int, n), make([]stages, n), make([]stages, n)
 	d.resources()
@@ -108,6 +111,7 @@ func (t *table) schedule(waits map[actOf]wait) *day {
 			}
 		}
 	}
+	d.known = d.delays()
 	for k := range d.deeds {
 		x := &d.deeds[k]
 		x.at = d.plan.Start[x.task] + x.begin
@@ -189,7 +193,7 @@ func (d *day) roomOf(i int, a kitchen.Act) int {
 	return -1
 }
 
-// timed adds the acts of a batch with a clock: each as soon as its stage has come and those before it are done.
+// timed adds the acts of a batch with a clock: each as soon as its stage has come, by when it was begun, and those before it are done.
 func (d *day) timed(i int) {
 	w := &d.night.works[i]
 	now := d.night.schedule.From
@@ -210,6 +214,9 @@ func (d *day) timed(i int) {
 		if cold > 0 {
 			t.Release = w.at + cold
 		}
+		if a.When != kitchen.AtStart {
+			t.After = d.lit(i, max(after, cold))
+		}
 		if before, ok := last[after]; ok && a.When != kitchen.Meanwhile && cold == 0 {
 			t.After = append(t.After, roster.Link{Task: before, Lag: d.Tasks[before].Minutes})
 		}
@@ -221,6 +228,7 @@ func (d *day) timed(i int) {
 			lastCold[after] = k
 		}
 		d.deeds = append(d.deeds, deed{Act: a, work: i, task: k, after: after, minutes: minutes, cooling: of, cold: cold > 0, share: p.share})
+		d.begun(i, k, after, spent[0], a.When)
 		if a.When != kitchen.Meanwhile && cold == 0 {
 			last[after] = k
 			spent[after] += minutes
@@ -501,7 +509,13 @@ func (d *day) follow(k int) {
 		}
 		return
 	}
-	if e.from < 0 || from.task < 0 || e.in == noEnd || from.takenOut { // its time is set, and so is that of what it takes
+	if e.from < 0 || from.task < 0 || e.in == noEnd {
+		return
+	}
+	if from.takenOut { // its time is set, and so is that of what it takes
+		if t, ok := d.putIn[actAt{e.to, e.in}]; ok {
+			d.Tasks[t].After = append(d.Tasks[t].After, d.lit(e.from, e.out)...)
+		}
 		return
 	}
 	x := &d.Tasks[from.task]

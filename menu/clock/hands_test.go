@@ -264,6 +264,7 @@ func assertHands(t *rapid.T, w *week.Week) {
 		assert.LessOrEqual(t, p.minutes, p.to-p.from, "%s is busier than there", p.who)
 	}
 	assertOneJobAtATime(t, a)
+	assertCookedByItsCard(t, a)
 	// Made or taken out, an item is there before it goes into anything, but for what was on hand.
 	out := map[string]int{}
 	for i := range a.Rows {

@@ -21,7 +21,7 @@ const outAsLit, onceCold = 4, 8
 
 func (r *Row) turn() int {
 	switch {
-	case r.Do == TakeOut && r.At == r.Begun:
+	case r.Do == TakeOut && cmp.Or(r.Card, r.At) == r.Begun:
 		return outAsLit
 	case r.Cold:
 		return onceCold

@@ -30,7 +30,7 @@ func (d *day) short() {
 	for k := range d.deeds {
 		x := &d.deeds[k]
 		task := x.task
-		if d.plan.Late[task] == 0 && d.plan.Placed[task] || d.told(x) {
+		if d.plan.Late[task] <= d.known[task] && d.plan.Placed[task] || d.told(x) { // what is only later with its batch is said of that
 			continue
 		}
 		c := cause{false, d.Tasks[task].Due}
@@ -78,13 +78,14 @@ func (d *day) tellShort(late []int, help bool) {
 			if t.Due < roster.Never {
 				wanted = t.Due - t.Minutes - grace
 			}
+			wanted += d.known[x.task]
 			by = x.at - wanted
 			latest = min(latest, max(wanted, t.Release))
 		} else {
 			wanted = max(wanted, x.at-by)
 			latest = min(latest, t.Due)
 		}
-		most, from, until = max(most, by), min(from, wanted), max(until, t.Due)
+		most, from, until = max(most, by), min(from, wanted), max(until, min(t.Due, noEnd)+d.known[x.task])
 		fewest, guessed, never = min(fewest, d.peopleAt(wanted)), guessed || x.Guessed, never || !d.plan.Placed[x.task]
 		tasks[x.task] = true
 		if e := d.entry(x.work); !slices.Contains(entries, e) {
@@ -157,6 +158,9 @@ func (d *day) tellShort(late []int, help bool) {
 	}
 	if len(needs) == 0 {
 		text += d.handsAt(late, from)
+	}
+	for _, k := range late {
+		text += d.outLate(&d.deeds[k], from)
 	}
 	if !tight && d.hands >= 0 && help {
 		if helps = d.helps(tasks, from, until, latest, fewest == 0); len(helps) > 0 && !busy { // else with what else would do
@@ -240,7 +244,7 @@ func (d *day) peopleAt(minute int) int {
 func (d *day) lateWith(tasks map[int]bool, change func(there [][]int)) (sum int) {
 	plan := d.planWith(change)
 	for k := range tasks {
-		if sum += plan.Late[k]; !plan.Placed[k] {
+		if sum += max(0, plan.Late[k]-d.known[k]); !plan.Placed[k] {
 			sum += noEnd
 		}
 	}
@@ -261,7 +265,7 @@ func (d *day) does(tasks map[int]bool, change func(there [][]int)) bool {
 	was, is := 0, 0
 	for k := range plan.Late {
 		switch {
-		case tasks[k] && plan.Late[k] > 0, !plan.Placed[k] && (tasks[k] || d.plan.Placed[k]):
+		case tasks[k] && plan.Late[k] > d.known[k], !plan.Placed[k] && (tasks[k] || d.plan.Placed[k]):
 			return false
 		case !tasks[k]:
 			was, is = was+d.plan.Late[k], is+plan.Late[k]
@@ -328,7 +332,7 @@ func (d *day) helps(tasks map[int]bool, from, until, latest int, nobody bool) (l
 	more := func(a, b int) func(there [][]int) { return d.more(1, a, b, d.hands) }
 	end := max(until, from) // of what would do
 	for k := range tasks {  // what is due when it comes out still takes its time
-		end = max(end, d.Tasks[k].Release+d.Tasks[k].Minutes)
+		end = max(end, d.Tasks[k].Release+d.known[k]+d.Tasks[k].Minutes)
 	}
 	for n := 1; n <= mostHalfHours; n++ {
 		if begin := min(end-30*n, latest); d.does(tasks, more(begin, end)) {

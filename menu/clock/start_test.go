@@ -3,10 +3,16 @@ package clock
 // What hangs on when a batch with a clock is begun.
 
 import (
+	"cmp"
+	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/text/language"
+	"pgregory.net/rapid"
 
 	"kettletree/menu/week/weektest"
 )
@@ -49,4 +55,90 @@ func TestThePotIsLitAtThePot(t *testing.T) {
 			assert.Equal(t, "bench", r.Station)
 		}
 	}
+}
+
+// assertCookedByItsCard holds the rows of batches with a clock against their start: nothing of them stands before it, and nothing comes out
+// before it has had its time by the card.
+func assertCookedByItsCard(t require.TestingT, a *Timetable) {
+	type batch struct {
+		step string
+		work int
+	}
+	moment := func(text string) int {
+		at, err := time.Parse(minutely, text)
+		require.NoError(t, err)
+		return int(at.Unix() / 60)
+	}
+	begun := map[batch]int{}
+	for _, r := range a.Rows {
+		if r.Do == Start && r.Entry == 0 {
+			begun[batch{r.Step, r.work}] = moment(r.At)
+		}
+	}
+	for _, r := range a.Rows {
+		start, ok := begun[batch{r.Step, r.work}]
+		if !ok || r.Latest || r.Entry > 0 {
+			continue
+		}
+		assert.GreaterOrEqual(t, moment(r.At), start, "%s %s %s at %s stands before the batch is begun", r.Do, r.Act, r.Step, r.At)
+		if r.Do == TakeOut || r.Do == PutIn {
+			byCard := moment(cmp.Or(r.Card, r.At)) - moment(r.Begun)
+			assert.GreaterOrEqual(t, moment(r.At)-start, byCard, "%s of %s at %s, %d minutes by its card", r.Do, r.Step, r.At, byCard)
+		}
+	}
+}
+
+// Whoever comes late lights the pot late: the soup is not out before it has had its three hours, and what that is too late for is said.
+func TestLitLateIsOutLate(t *testing.T) {
+	late := strings.NewReplacer("07:00-15:00", "09:30-17:00", `starts: "07:00"
+    takes: [4 kg`, `starts: "10:00"
+    takes: [4 kg`).Replace(chowders)
+	w := weektest.SmallDays(t, late, 1)
+	a := of(t, w)
+	assertCookedByItsCard(t, a)
+	assert.Equal(t, []string{
+		"23T09:30-09:50 ida: start (chowder)",
+		"23T10:00-12:00 tom: start (buns)",
+		"23T12:30-12:40 ida: take out (chowder)",
+		"23T12:40-12:45 ida: work cool (chowder)",
+		"23T12:45-12:55 ida: work wash (chowder)",
+	}, done(a))
+	for _, r := range a.Rows {
+		switch {
+		case r.Do == TakeOut && r.Step == "chowder":
+			assert.Equal(t, "2026-11-23T10:00", r.Card)
+			assert.Equal(t, "Mon 23 Nov lunch", r.TooLate)
+		case r.Do == Work && r.Act == "cool":
+			assert.Equal(t, "2026-11-23 14:30", *r.Limits[0].By, "3-501.14(A)(1): two hours from when it is out")
+		}
+	}
+	require.Len(t, a.Conflicts, 1, "what is only later with its pot is said of that")
+	assert.Contains(t, a.Conflicts[0].Text, "nobody is there at Mon 23 Nov 07:00 for light (Monday's chowder)")
+	assert.Contains(t, a.Conflicts[0].Text, "; by its card Monday's chowder is then out only at Mon 23 Nov 12:30, too late for Mon 23 Nov lunch")
+	for lang, want := range map[string]string{
+		"es": "; según su ficha, chowder no sale entonces hasta el lun 23 nov 12:30, tarde para lun 23 nov",
+		"zh": "；按配方卡，chowder 要到 11月23日（周一）12:30 才出锅，赶不上11月23日（周一）",
+	} {
+		in, _ := w.InLanguage(language.MustParse(lang))
+		assert.Contains(t, of(t, in).Conflicts[0].Text, want)
+	}
+}
+
+// Whenever somebody comes, and however much else there is to do: nothing comes out before its batch has had its time.
+func TestNothingIsOutBeforeItIsCooked(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		draw := func(name string, from, to, by int) int { return by * rapid.IntRange(from, to).Draw(rt, name) }
+		from := draw("from", 24, 44, 15)
+		src := strings.NewReplacer(
+			"07:00-15:00: [ida, tom]", fmt.Sprintf("%02d:%02d-16:00: %d", from/60, from%60, draw("people", 1, 3, 1)),
+			"room for: 1", fmt.Sprintf("room for: %d", draw("room", 1, 2, 1)),
+			"light: 20 min", fmt.Sprintf("load: %d min, light: %d min, skim: %d min an hour", draw("load", 0, 6, 5), draw("light", 0, 6, 5), draw("skim", 0, 3, 5)),
+			"load: 2 h", fmt.Sprintf("load: %d min", draw("buns", 0, 36, 5)),
+			"put in: 0 min", fmt.Sprintf("put in: %d min", draw("put in", 0, 2, 5)),
+			"take out: 10 min", fmt.Sprintf("take out: %d min", draw("take out", 0, 4, 5)),
+			"12 L water]", fmt.Sprintf(`10 L water, "2 L water, in at %d min"]`, draw("in", 1, 11, 15)),
+			"batches: {mon: 1}", "batches: {mon: 1, tue: 1}",
+			"{mon lunch: 20}", "{mon lunch: 20, tue lunch: 20}").Replace(chowders)
+		assertHands(rt, weektest.SmallDays(rt, src, 2))
+	})
 }

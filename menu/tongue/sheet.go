@@ -44,6 +44,7 @@ var sheets = Sentences{
 	{"done by %[1]s", "listo a más tardar a las %[1]s", "%[1]s 前做完"},
 	{"%[1]s an hour until %[2]s", "%[1]s cada hora hasta las %[2]s", "每小时 %[1]s，到 %[2]s 为止"},
 	{"the card says %[1]s", "la ficha dice %[1]s", "配方卡上写的是 %[1]s"},
+	{"too late for %[1]s", "tarde para %[1]s", "赶不上%[1]s"},
 	{"Looks like: %[1]s", "Se ve así: %[1]s", "样子：%[1]s"},
 	{"about %[1]s", "unos %[1]s", "约 %[1]s"},
 	{"with %[1]s", "con %[1]s", "与%[1]s一起"},

@@ -102,6 +102,8 @@ var timetable = Sentences{
 	{"; more people at once would not do", "; con más gente a la vez no bastaría", "；同时加人也不够"},
 	{"; %[1]s comes %[2]s too late", "; %[1]s llega %[2]s tarde", "；%[1]s晚 %[2]s"},
 	{"; hands are busy until %[1]s with %[2]s", "; hasta las %[1]s hay manos ocupadas con: %[2]s", "；%[1]s 之前人手忙于：%[2]s"},
+	{"; by its card %[1]s is then out only at %[2]s", "; según su ficha, %[1]s no sale entonces hasta el %[2]s", "；按配方卡，%[1]s要到 %[2]s 才出锅"},
+	{", too late for %[1]s", ", tarde para %[1]s", "，赶不上%[1]s"},
 	{"1 person has", "1 persona", "1 个人"},
 	{"%[1]s people have", "el tiempo de %[1]s personas", "%[1]s 个人"},
 	{" (the minutes are guessed)", " (los minutos son aproximados)", "（分钟数是估计的）"},

@@ -162,10 +162,12 @@ func (c *Calendar) Move(step, from, to int) {
 	}
 }
 
-// With is the calendar with another work in it.
-func (c *Calendar) With(st Stay) *Calendar {
+// With is the calendar with other works in it.
+func (c *Calendar) With(others ...Stay) *Calendar {
 	more := &Calendar{c.Week, slices.Clone(c.stays)}
-	more.Put(st)
+	for _, st := range others {
+		more.Put(st)
+	}
 	return more
 }
 

@@ -462,6 +462,9 @@ func howMuch(r *clock.Row) string {
 	if r.Card != "" {
 		texts = append(texts, "the card says "+clockOf(r.Card))
 	}
+	if r.TooLate != "" {
+		texts = append(texts, "too late for "+r.TooLate)
+	}
 	if lasts := lasts(r); lasts != "" {
 		texts = append(texts, lasts)
 	}

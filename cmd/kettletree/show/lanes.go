@@ -153,6 +153,9 @@ func span(a *clock.Timetable, r *clock.Row) (from, to int) {
 	for i := range a.Rows {
 		if o := &a.Rows[i]; o.Step == r.Step && o.Begun == r.Begun && o.Do != clock.Work && o.Do != clock.Read {
 			to = max(to, o.Minute())
+			if o.Do == clock.Start { // whatever the card says
+				from = o.Minute()
+			}
 		}
 	}
 	return from, to

@@ -373,6 +373,9 @@ func (s sheetWords) notes(a *clock.Sheet, r *clock.Row, note func(string)) {
 	if r.Card != "" {
 		note(say("the card says %[1]s", clockOf(r.Card)))
 	}
+	if r.TooLate != "" {
+		note(say("too late for %[1]s", r.TooLate))
+	}
 	if r.Minutes > 0 {
 		lasts := s.Voice.Lasts(r.Minutes)
 		if r.Guessed {
