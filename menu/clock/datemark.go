@@ -217,6 +217,9 @@ func (m *marks) label(g *lotMade) Label {
 		ToOrder: m.toOrder(g.step) && g.mark == ""}
 	if m.Renewed(g.item) {
 		l.Approved = m.Approved[g.item]
+		if said, ok := m.WordIn(l.Approved, m.voice.Language()); ok {
+			l.Approved = said
+		}
 	}
 	if it.Unit == measure.Each {
 		l.Pieces = m.Shown(g.item, g.amount, true)

@@ -222,6 +222,7 @@ func wordsOf(k *kitchen.Kitchen) (list []string) {
 	for _, b := range k.Bought {
 		list = append(list, b.From)
 	}
+	list = append(list, k.Approved...)
 	slices.Sort(list)
 	return slices.DeleteFunc(slices.Compact(list), func(s string) bool { return s == "" })
 }

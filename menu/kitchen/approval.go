@@ -25,7 +25,7 @@ func approver(s string) (string, error) {
 		return by, nil
 	}
 	return "", &measure.Error{Msg: fmt.Sprintf("%q does not say who has approved it", by), Len: len(s),
-		Hint: "write the authority and its letter, such as county health authority, letter of 2 March 2026; without an approval in writing remove the key"}
+		Hint: "write the authority and its letter, such as county health authority by letter of 2 March 2026; without an approval in writing remove the key"}
 }
 
 // letter reads what a supplier wrote of parasites in raw fish. A word such as yes is no letter.

@@ -316,7 +316,7 @@ var kitchenForm = &form{shape: fields, what: `keys and values such as "kitchen: 
 		"The language of the names in the file, as a BCP 47 tag; en when not written."},
 	{"also", &form{shape: entries, what: "words by language such as {es: {simmer: a fuego lento}}", pattern: languagePattern,
 		of: &form{shape: entries, what: "words such as {simmer: a fuego lento}", pattern: namePattern, of: &form{shape: text, what: "a name", pattern: namePattern}}}, may,
-		"What phases, stations, acts, people, services and suppliers are called in other languages, by BCP 47 tags: the guide for staff uses it."},
+		"What phases, stations, acts, people, services, suppliers and who approves a date mark are called in other languages, by BCP 47 tags: the guide for staff uses it."},
 	{"money", &form{shape: text, what: "a currency code such as USD", pattern: "[A-Z]{3}"}, may,
 		"The currency of all prices, as an ISO 4217 code."},
 	{"units", &form{shape: text, what: "one of " + strings.Join(unitSystems, ", "), words: unitSystems}, may,

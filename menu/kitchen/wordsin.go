@@ -1,6 +1,7 @@
 package kitchen
 
-// Words of the file that are no names of items, steps or vessels, in other languages: phases, stations, acts, measures, people, services and suppliers.
+// Words of the file that are no names of items, steps or vessels, in other languages: phases, stations, acts, measures, people, services, suppliers and who approves a
+// date mark.
 
 import (
 	"slices"
@@ -9,7 +10,8 @@ import (
 	"golang.org/x/text/language"
 )
 
-// WordIn is what the kitchen calls a phase, a station, an act, one of its people, a service or a supplier in another language.
+// WordIn is what the kitchen calls a phase, a station, an act, one of its people, a service, a supplier or who approves a date mark in another
+// language.
 type WordIn struct {
 	Word     string
 	Language language.Tag
@@ -36,7 +38,7 @@ func (r *reader) wordsIn(n *yaml.Node) {
 					continue // it may stand on a card that is set aside
 				}
 				r.fault(r.span(word), "no-such-word", r.meant(word.Value, plainly(known...), "items, steps, dishes and vessels take \"also\" themselves"),
-					"no phase, station, act, cook, service or supplier is called %q", word.Value)
+					"no phase, station, act, cook, service, supplier or approval is called %q", word.Value)
 				continue
 			}
 			if fault := nameFault(said.Value); fault != "" {
@@ -79,6 +81,7 @@ func (r *reader) wordsOfPlaces() (list []string) {
 	for _, b := range r.k.Bought {
 		list = append(list, b.From)
 	}
+	list = append(list, r.k.Approved...)
 	slices.Sort(list)
 	return slices.DeleteFunc(slices.Compact(list), func(s string) bool { return s == "" })
 }

@@ -233,7 +233,8 @@ func (s *shopping) taken(x errand) (amount float64) {
 const dust = 1e-6
 
 // onScale rounds an amount up to what a scale shows of it: whole pieces; else three figures in the unit (two of little more than
-// a quart or gallon and below, where that is no more than 2 % too much), ounces for a little of a pound, and no fraction of a gram or millilitre from ten on.
+// a quart or gallon and below, where that is no more than 2 % too much), ounces for a little of a pound, tenths of a fluid ounce below half a quart, as it
+// is shown there, and no fraction of a gram or millilitre from ten on.
 func onScale(base float64, u measure.Unit) float64 {
 	if u.Kind == measure.Count {
 		return math.Ceil(base - plan.Crumb)
@@ -242,6 +243,11 @@ func onScale(base float64, u measure.Unit) float64 {
 	per := u.Factor
 	if u.Name == "lb" && base < little*per {
 		per /= ounces
+	}
+	const fluid, half = 32, 0.5 // see [measure.Quantity.Handy]
+	if u.Name == "qt" && base < half*per {
+		const tenths = 10
+		return math.Ceil(base/per*fluid*tenths-plan.Crumb) / tenths / fluid * per
 	}
 	digits := 2 - int(math.Floor(math.Log10(base/per)))
 	if whole := math.Round(math.Log10(per)); base >= 10 && per == math.Pow10(int(whole)) { // metric

@@ -25,6 +25,7 @@ var boardHand = Sentences{
 	{"Price per %[1]s", "Precio por %[1]s", "每%[1]s价格"},
 	{"Price of one", "Precio de uno", "单价"},
 	{"Count", "Cantidad", "数量"},
+	{"Count, %[1]s", "Cantidad, %[1]s", "数量，%[1]s"},
 	{"Invoice total, %[1]s", "Total de la factura, %[1]s", "发票总额，%[1]s"},
 	{"Compare", "Comparar", "核对"},
 	{"with the invoice of %[1]s", "con la factura de %[1]s", "%[1]s的发票"},

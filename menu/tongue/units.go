@@ -73,12 +73,23 @@ func (v Voice) Amount(text string) string {
 	return v.Figure(text)
 }
 
-// countedAs are the endings of Chinese names by which something is counted otherwise than by 个: whole animals, fish and long loaves.
+// Unit is what one of a unit is called: "caja" of "case"; several of it by what several are called, "cajas" of "cases". A sign stands as it is.
+func (v Voice) Unit(name string) string {
+	for _, before := range []string{"1 ", "%[1]s "} {
+		if !v.English() && Known(before+name) {
+			return strings.TrimSpace(strings.TrimPrefix(v.Word(before+name), before))
+		}
+	}
+	return name
+}
+
+// countedAs are the endings of Chinese names by which something is counted otherwise than by 个: whole animals, leaves, fish and long loaves.
 var countedAs = []struct {
 	ends []string
 	key  string
 }{
 	{[]string{"鸡", "鸭", "鹅", "兔", "鸽", "鸽子", "兔子", "鹌鹑", "龙虾", "大虾", "螃蟹", "蟹", "全羊", "乳猪"}, "%[1]s animals"},
+	{[]string{"叶", "叶子"}, "%[1]s slices"},
 	{[]string{"鱼", "鱼类", "鳗", "长面包", "法棍", "法式面包"}, "%[1]s fish or loaves"},
 }
 

@@ -7,10 +7,14 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kettletree/menu"
 )
 
 // confitCounter is a counter that keeps garlic in oil and warms a stock through.
@@ -81,6 +85,40 @@ func TestRowsBreakInNoFigure(t *testing.T) {
 				assert.NotRegexp(t, `\d (?:kg|g|mL|L|°C|°F)\b`, row, path+lang)
 				assert.NotRegexp(t, `[^>]3-[45]0[13]\.1`, row, path+lang)
 			}
+		}
+	}
+}
+
+// Units of the trade have words on Buy, and no scale shows a case of lemons.
+func TestBuySpeaksOfCases(t *testing.T) {
+	folder := t.TempDir()
+	src := strings.NewReplacer("steps:\n", "  lemons:    {price: 30/case, allergens: [], also: {es: limones, zh: 柠檬}}\n  red wine:  {price: 9/bottle, each: 750 mL, allergens: [], also: {es: vino tinto, zh: 红葡萄酒}}\nsteps:\n",
+		"[2 kg neck, 50 mL garlic oil]", "[2 kg neck, 50 mL garlic oil, 1 case lemons, 4 bottles red wine]").Replace(confitCounter)
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(src), 0o600))
+	o := openFolder(t, folder)
+	for lang, want := range map[string][]string{
+		"en": {"<b>1</b> case<b>", "<b>4</b> bottles<b>", "Count, cases", "Price per case", "30.00/case", "Scale says, kg"},
+		"es": {"<b>1</b> caja<b>", "<b>4</b> botellas<b>", "Cantidad, cajas", "Precio por caja", "30.00/caja", "La báscula dice, kg"},
+		"zh": {"<b>1</b> 箱<b>", "<b>4</b> 瓶<b>", "数量，箱", "每箱价格", "30.00/箱", "秤上读数，kg"},
+	} {
+		_, text, _ := o.get("/buy?lang=" + lang)
+		for _, w := range want {
+			assert.Contains(t, text, w, lang)
+		}
+		assert.NotContains(t, text, "Scale says, case")
+	}
+}
+
+// Who approved a date mark is named in the words that the file has for it.
+func TestLabelsNameTheApproval(t *testing.T) {
+	o := openBoard(t, "evergreen-braise", func(o *menu.Options) {
+		o.From, o.OnHand = time.Date(2026, 11, 23, 0, 0, 0, 0, time.UTC), menu.File(filepath.Join("..", "..", "..", "examples", "evergreen-braise", "on-hand.csv"))
+	})
+	for lang, want := range map[string]string{"en": "county health authority by letter", "es": "autoridad sanitaria del condado por carta", "zh": "县卫生主管部门"} {
+		for _, path := range []string{"/labels?lang=", "/print/labels?lang="} {
+			_, text, _ := o.get(path + lang)
+			assert.Contains(t, text, want, path+lang)
+			assert.Equal(t, lang == "en", strings.Contains(text, "county health authority"), path+lang)
 		}
 	}
 }

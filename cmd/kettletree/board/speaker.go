@@ -3,6 +3,7 @@ package board
 // A speaker says what a page says in the language of who reads it, with the kitchen's own names as the file has them there.
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"regexp"
@@ -255,6 +256,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"code":       func(text string) template.HTML { return template.HTML("<code>" + escaped(text) + "</code>") },
 		"of":         s.Of,
 		"unit":       s.Unit,
+		"unitBehind": s.UnitBehind,
 		"forWhom":    func(r *clock.Row) string { return s.Phrase(show.ForWhom(r)) },
 		"called":     s.Called,
 		"entry":      s.Entry,
@@ -455,6 +457,9 @@ func (s *speaker) Scaled(unit string) string {
 	if unit == "each" {
 		return s.T("Count")
 	}
+	if u, err := measure.UnitNamed(unit); err == nil && u.Kind == measure.Count {
+		return s.T("Count, %[1]s", s.voice.Unit(cmp.Or(u.Many, u.Name)))
+	}
 	return s.T("Scale says, %[1]s", s.Unit(unit))
 }
 
@@ -463,5 +468,15 @@ func (s *speaker) Unit(name string) string {
 	if name == "each" && !s.voice.English() {
 		return s.T("each, on a label")
 	}
-	return name
+	return s.voice.Unit(name)
+}
+
+// UnitBehind is a unit behind an amount of it: "case" behind 1, "cases" behind 2.
+func (s *speaker) UnitBehind(amount, name string) string {
+	u, err := measure.UnitNamed(name)
+	x, err2 := strconv.ParseFloat(amount, 64)
+	if err != nil || err2 != nil {
+		return s.Unit(name)
+	}
+	return s.Unit(u.Of(x))
 }
