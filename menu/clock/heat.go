@@ -16,13 +16,15 @@ const (
 	HoldHot = "hold hot"
 	InOil   = "in oil" // what comes out lies in oil, and must be kept cold
 	Unsaid  = "unsaid" // it takes something raw, and the file does not say whether it cooks it through
+	LeftRaw = "raw"    // what comes out is raw
+	RawDish = "served raw"
 )
 
 // Heat is a limit of the kitchen's food code that binds on a row. Which kind of raw food is in a pot the kitchen file does not say, so
 // that a row on which raw food is cooked through has the limits of all. Where the code names no temperature for that, it has one
 // without a figure, and so has what is not said.
 type Heat struct {
-	On      string  `json:"on"`              // "cook", "reheat", "hold hot", "in oil" or "unsaid"
+	On      string  `json:"on"`              // "cook", "reheat", "hold hot", "in oil", "unsaid", "raw" or "served raw"
 	Food    string  `json:"food,omitempty"`  // of cook: "poultry", "ground" or "whole"; of in oil: what lies in it
 	At      float64 `json:"at,omitempty"`    // this hot or hotter; of in oil: this cold or colder; none of unsaid, nor where the code names none
 	Above   bool    `json:"above,omitempty"` // hotter than this, not just as hot
@@ -31,6 +33,10 @@ type Heat struct {
 	Within  int     `json:"within_minutes,omitempty"`
 	By      *string `json:"by,omitempty"` // 2006-01-02T15:04, of reheating that begins at a set time
 	Section string  `json:"section,omitempty"`
+
+	Dishes []string `json:"dishes,omitempty"`   // of a service: those that it is about
+	Raw    []string `json:"raw,omitempty"`      // the bought items that are raw
+	Eggs   []string `json:"raw_eggs,omitempty"` // of those, eggs of which the file does not say that they are pasteurised
 }
 
 // foods are the kinds of raw food as JSON has them.
@@ -48,6 +54,8 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 	}
 	if begins && t.AsksRaw(step) {
 		list = append(list, Heat{On: Unsaid})
+	} else if gives {
+		list = append(list, t.leftRaw(r, step)...)
 	}
 	if begins && again && !toOrder && c.Reheat != nil {
 		h := Heat{On: Reheat, At: c.Reheat.At, Scale: c.Scale, Seconds: c.For, Within: c.Again, Section: c.Reheating()}
@@ -63,6 +71,59 @@ func (t *table) heat(r *Row, step int) (list []Heat) {
 		list = append(list, t.inOil(r, step)...)
 	}
 	return list
+}
+
+// leftRaw says what is raw in what comes out on a row.
+func (t *table) leftRaw(r *Row, step int) []Heat {
+	raw := Heat{On: LeftRaw}
+	for _, o := range t.Graph.Steps[step].Gives {
+		if !t.Raw[o.Item] || !slices.ContainsFunc(r.Out, func(p Part) bool { return p.Item == t.Graph.Items[o.Item].Name }) {
+			continue
+		}
+		for _, i := range t.RawIn(o.Item) {
+			if name := t.Graph.Items[i].Name; !slices.Contains(raw.Raw, name) {
+				raw.Raw = append(raw.Raw, name)
+			}
+		}
+		for _, name := range t.RawEggs(o.Item) {
+			if !slices.Contains(raw.Eggs, name) {
+				raw.Eggs = append(raw.Eggs, name)
+			}
+		}
+	}
+	if raw.Raw == nil {
+		return nil
+	}
+	return []Heat{raw}
+}
+
+// served are the limits on what is raw in the dishes of a service: which are cooked through as they are ordered, which the file says
+// nothing of, and which are served raw or undercooked.
+func (t *table) served(dishes []string) (list []Heat) {
+	var cooked []string
+	var raw, unsaid []Heat
+	for d, dish := range t.Kitchen.Dishes {
+		if step := len(t.Steps) + d; slices.Contains(dishes, dish.Name) && t.Cooks(step) && t.TakesRaw(step) {
+			cooked = append(cooked, dish.Name)
+		}
+	}
+	for _, x := range t.ServedRaw() {
+		switch h := (Heat{On: Unsaid, Dishes: []string{x.Dish}, Raw: x.Raw, Eggs: x.Eggs}); {
+		case !slices.Contains(dishes, x.Dish):
+		case x.Said:
+			h.On, h.Section = RawDish, t.Week.Code.Advisory
+			raw = append(raw, h)
+		default:
+			unsaid = append(unsaid, h)
+		}
+	}
+	if cooked != nil {
+		list = t.cooked()
+		for n := range list {
+			list[n].Dishes = cooked
+		}
+	}
+	return slices.Concat(list, raw, unsaid)
 }
 
 // inOil are the cautions on what comes out on a row and has garlic or the like in oil.

@@ -1,6 +1,8 @@
 package clock
 
 import (
+	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,6 +63,10 @@ func TestHeat(t *testing.T) {
 			for _, row := range []string{"roast start", "crisp make", "lunch serve"} {
 				want[row] = []Heat{{On: Cook}}
 			}
+		}
+		want["lunch serve"] = slices.Clone(want["lunch serve"])
+		for n := range want["lunch serve"] {
+			want["lunch serve"][n].Dishes = []string{"grill"}
 		}
 		w := weektest.SmallDays(t, replaceOnce(t, stove, "CODE", code), 1)
 		a, err := Of(t.Context(), w, nil)
@@ -140,4 +146,38 @@ dishes: {bread: {price: 4, takes: [20 g confit], sells: {lunch: 10}}}
 			}
 		}
 	}
+}
+
+// A service names the dishes that are cooked through as they are ordered, those that are served raw, with the section that asks for an
+// advisory (3-603.11, from memory), and those of which the file does not say; what comes of a step and is raw says so. One dish's word is
+// never another's.
+func TestServedRaw(t *testing.T) {
+	const counter = `services: {lunch: 12:00-14:00, dinner: 18:00-21:00}
+bought:
+  tuna: {price: 30/kg, raw: yes, allergens: [fish: tuna]}
+  eggs: {price: 9/kg, raw: yes, allergens: [egg]}
+  oil:  {price: 9/kg, allergens: []}
+steps:
+  crack: {takes: [1 kg eggs], gives: [0.9 kg pooled egg], cooks through: no, batches: {mon: 1}}
+  whisk: {takes: [0.3 kg pooled egg, 0.7 kg oil], gives: [1 kg sauce], cooks through: no, batches: {mon: 1}}
+dishes:
+  crudo:    {price: 9, takes: [100 g tuna], cooks through: no, sells: {lunch: 2, dinner: 2}}
+  chips:    {price: 9, takes: [30 g sauce], sells: {lunch: 2, dinner: 2}}
+  omelette: {price: 9, takes: [100 g pooled egg], cooks through: yes, sells: {lunch: 2}}
+  salad:    {price: 9, takes: [10 g oil], sells: {lunch: 2}}
+`
+	a, err := Of(t.Context(), weektest.SmallDays(t, counter, 1), nil)
+	require.NoError(t, err)
+	got := map[string][]string{}
+	for _, r := range a.Rows {
+		for _, h := range r.Heat {
+			if h.On != Cook || h.Food == "poultry" {
+				got[r.Step] = append(got[r.Step], fmt.Sprint(h.On, h.Dishes, h.Raw, h.Eggs, h.Section))
+			}
+		}
+	}
+	eggs := "raw[] [eggs] [eggs]"
+	crudo, chips := "served raw[crudo] [tuna] []3-603.11", "unsaid[chips] [eggs] [eggs]"
+	assert.Equal(t, map[string][]string{"crack": {eggs}, "whisk": {eggs},
+		"lunch": {"cook[omelette] [] []3-401.11(A)(3)", crudo, chips}, "dinner": {crudo, chips}}, got)
 }

@@ -169,17 +169,14 @@ func (t *table) serving(slot int) (r Row, ok bool) {
 	r = Row{At: stamp(t.Week, s.Start), Begun: stamp(t.Week, s.Start), Station: "pass",
 		Step: t.Services[t.Sittings[slot].Service].Name, Do: Serve, In: []Part{},
 		Out: []Part{}, For: []string{}, work: -1, minute: s.Start}
+	var names []string
 	for d, dish := range t.Kitchen.Dishes {
 		if n := t.night.outcome.Served[slot*len(t.night.schedule.Wants)+d]; n > 0 {
 			r.Out = append(r.Out, Part{Item: dish.Name, Amount: n, Unit: "portion"})
-			if dish := len(t.Steps) + d; t.Cooks(dish) && t.TakesRaw(dish) && !slices.ContainsFunc(r.Heat, func(h Heat) bool { return h.On == Cook }) {
-				r.Heat = t.cooked()
-			}
-			if dish := len(t.Steps) + d; t.AsksRaw(dish) && !slices.ContainsFunc(r.Heat, func(h Heat) bool { return h.On == Unsaid }) {
-				r.Heat = append(r.Heat, Heat{On: Unsaid})
-			}
+			names = append(names, dish.Name)
 		}
 	}
+	r.Heat = t.served(names)
 	return r, len(r.Out) > 0
 }
 

@@ -153,6 +153,8 @@ var spoken = Sentences{
 	{"raw: a date mark is for ready food (%[1]s)", "crudo: la marca de fecha es para lo ya preparado (%[1]s)", "生的：日期标识只用于即食食品（%[1]s）"},
 	{"RAW: %[1]s", "CRUDO: %[1]s", "生的：%[1]s"},
 	{"Date mark approved by %[1]s, per kitchen file", "Marca de fecha aprobada por %[1]s, según el archivo de la cocina", "日期标识经%[1]s批准（按厨房资料）"},
+	{"what is served so goes with the advisory on the menu (%[1]s, from memory)", "lo que se sirve así lleva la advertencia en el menú (%[1]s, de memoria)",
+		"这样上菜的，菜单上须附提示语（%[1]s，凭记忆）"},
 	{"served raw or undercooked: %[1]s", "se sirve crudo o poco hecho: %[1]s", "上菜时是生的或未熟透：%[1]s"},
 	{"raw in it, and the kitchen file does not say whether it is cooked through at the pass: %[1]s",
 		"crudo en el plato, y el archivo de la cocina no dice si se cocina por completo al pedirlo: %[1]s", "其中有生的，厨房文件没有写明出菜时是否做熟：%[1]s"},

@@ -22,8 +22,12 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 	} else if cook != "" {
 		texts = append(texts, v.Say("cook through: %[1]s", cook))
 	}
+	for n := range texts {
+		texts[n] = ofDishes(v, cookDishes(r.Heat), texts[n])
+	}
 	var in []string
 	var cold clock.Heat
+	advisory, served := "", false
 	for _, h := range r.Heat {
 		at := v.Degrees(both(h.At, h.Scale))
 		if h.Seconds > 0 {
@@ -31,6 +35,13 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 		}
 		switch {
 		case h.On == clock.Cook:
+		case h.On == clock.RawDish:
+			texts = append(texts, ofDishes(v, h.Dishes, v.Say("served raw or undercooked: %[1]s", v.List(h.Raw))+rawEggs(v, h.Eggs)))
+			advisory, served = h.Section, true
+		case h.On == clock.LeftRaw:
+			texts = append(texts, v.Say("RAW: %[1]s", v.List(h.Raw))+rawEggs(v, h.Eggs))
+		case h.On == clock.Unsaid && h.Dishes != nil:
+			texts = append(texts, ofDishes(v, h.Dishes, v.Say("raw in it, and the kitchen file does not say whether it is cooked through at the pass: %[1]s", v.List(h.Raw))+rawEggs(v, h.Eggs)))
 		case h.On == clock.Unsaid:
 			texts = append(texts, v.Say("raw food in it: the kitchen file does not say whether it is cooked through here"))
 		case h.On == clock.InOil:
@@ -49,10 +60,41 @@ func HeatText(v tongue.Voice, r *clock.Row, below bool) string {
 			texts = append(texts, v.Say("cool it, or hold it at %[1]s or hotter (%[2]s)", at, h.Section))
 		}
 	}
+	switch {
+	case served && advisory != "":
+		texts = append(texts, v.Say("what is served so goes with the advisory on the menu (%[1]s, from memory)", advisory))
+	case served:
+		texts = append(texts, v.Say("ask your local authority which advisory it wants"))
+	}
 	if in != nil {
 		texts = append(texts, inOil(v, in, kitchen.Degrees{Value: cold.At, Scale: cold.Scale}, cold.Section))
 	}
 	return strings.Join(texts, v.Say("; "))
+}
+
+// ofDishes says of which dishes of a service something is said.
+func ofDishes(v tongue.Voice, dishes []string, text string) string {
+	if dishes == nil {
+		return text
+	}
+	return v.Say("%[1]s: %[2]s", v.List(dishes), text)
+}
+
+// cookDishes are the dishes of a service that are cooked through as they are ordered; nil on any other row.
+func cookDishes(heat []clock.Heat) []string {
+	at := slices.IndexFunc(heat, func(h clock.Heat) bool { return h.On == clock.Cook })
+	if at < 0 {
+		return nil
+	}
+	return heat[at].Dishes
+}
+
+// rawEggs says of which eggs nobody has said whether they are pasteurised; "" for none.
+func rawEggs(v tongue.Voice, eggs []string) string {
+	if len(eggs) == 0 {
+		return ""
+	}
+	return v.Say("; ") + v.Say("raw eggs, NOT STATED whether pasteurised: %[1]s", v.List(eggs))
 }
 
 // inOil is the caution on what lies in oil.

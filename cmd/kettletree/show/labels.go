@@ -62,11 +62,7 @@ func Labels(p Page, a *clock.Labels) string {
 
 // rawIn says what is raw in a lot, and that nobody has said whether its eggs are pasteurised.
 func (p Page) rawIn(l clock.Label) string {
-	say, text := p.Voice.Say, p.Voice.Say("RAW: %[1]s", p.Voice.List(l.Raw))
-	if len(l.Eggs) > 0 {
-		text += say("; ") + say("raw eggs, NOT STATED whether pasteurised: %[1]s", p.Voice.List(l.Eggs))
-	}
-	return text
+	return p.Voice.Say("RAW: %[1]s", p.Voice.List(l.Raw)) + rawEggs(p.Voice, l.Eggs)
 }
 
 // fish says what is to be said of raw fish: the supplier's letter where it is served raw, and the cold where histamine forms.
