@@ -92,6 +92,10 @@ specials:
 // price as such. Of the loin 15 kg become chops, of the trim 4 kg sausage; the head has no use, and a special would use it.
 func TestWholeByHand(t *testing.T) {
 	w := weektest.SmallWeek(t, hog)
+	for _, half := range []string{"half hog=190, 1.5 each", "half hog=190, 57 kg"} {
+		_, err := ReadOffer(w, half)
+		require.ErrorContains(t, err, "half hog is bought whole: write 1 or 2", half)
+	}
 	s, a := answer(t, w, 400, "half hog=190 each, 1")
 	require.NoError(t, s.Deepen(t.Context(), a))
 	require.Len(t, a.Wholes, 1)

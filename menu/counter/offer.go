@@ -157,6 +157,9 @@ func (o *Offer) agrees(w *week.Week) error {
 		if it.Unit.Kind == measure.Count && o.Pack == 0 {
 			o.Pack = measure.Each.Factor
 		}
+		if whole := math.Floor(o.Limit/measure.Each.Factor + nearly); it.Unit.Kind == measure.Count && !math.IsInf(o.Limit, 1) && o.Limit/measure.Each.Factor-whole > nearly {
+			return fmt.Errorf("%s are none, for %s is bought whole: write %s or %s", w.Quantity(o.Item, o.Limit), it.Name, measure.FormatNumber(whole), measure.FormatNumber(whole+1))
+		}
 		if !math.IsInf(o.Limit, 1) && o.Pack > o.Limit*(1+nearly) {
 			return fmt.Errorf("a pack of %s is more than there is, %s", w.Quantity(o.Item, o.Pack), w.Quantity(o.Item, o.Limit))
 		}

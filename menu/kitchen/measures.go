@@ -58,6 +58,11 @@ func (m *Measure) Salt() float64 {
 	return partUnits[m.Unit]
 }
 
+// Note tells whether the measure is what is written about a batch, which every batch has a place for.
+func (m *Measure) Note() bool {
+	return m.Sort == InWords && slices.Contains([]string{"note", "notes", "nota", "notas", "备注", "備註"}, strings.ToLower(m.Name))
+}
+
 // IsSalt tells whether an item is salt by its name: "salt", "sea salt", "sal gruesa".
 func IsSalt(name string) bool {
 	return slices.ContainsFunc(strings.Fields(strings.ToLower(name)), func(word string) bool { return slices.Contains(saltMeasures, word) })
@@ -262,6 +267,20 @@ func MeasureNamed(list []Measure, text string) (m *Measure, rest string) {
 		}
 	}
 	return m, rest
+}
+
+// MeasuresOf are those of a step, or of an item where no step is named; nil where nothing is measured of it.
+func (k *Kitchen) MeasuresOf(step, item string) []Measure {
+	if step != "" {
+		if at, err := k.FindStep(step); err == nil && at < len(k.Steps) {
+			return k.Steps[at].Measures
+		}
+		return nil
+	}
+	if at, err := k.FindItem(item); err == nil {
+		return k.Measures[at]
+	}
+	return nil
 }
 
 // MeasuredItems are the items of which something is measured, in the order of the graph.

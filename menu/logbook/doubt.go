@@ -21,12 +21,13 @@ type Doubt struct{ Msg, Hint string }
 // Bounds of what is asked about. Common practice, no source.
 const (
 	manyTimes = 20   // as much as there was, at a count
+	offAim    = 3    // times where a reading should be at most
 	overfull  = 1.05 // of what a vessel holds: capacities are round numbers
 )
 
 // Doubts finds what looks wrong with entries that are to be kept, which are settled: a count of many times what was there, more than
 // the vessel holds, the same thing twice within a minute, the same delivery twice, portions at a service that
-// is not yet, far more sold, binned or bought than there can be, another price by far. Who corrects an entry has looked at it, and is not asked.
+// is not yet, a reading far above its aim, far more sold, binned or bought than there can be, another price by far. Who corrects an entry has looked at it, and is not asked.
 func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, entries ...Entry) (list []Doubt, err error) {
 	for i := range entries {
 		e := &entries[i]
@@ -47,6 +48,8 @@ func (j *Book) Doubts(ctx context.Context, k *kitchen.Kitchen, planned Planned, 
 			}
 		case Binned:
 			d, err = j.doubtBinned(ctx, k, planned, e)
+		case Measured:
+			d = doubtReading(k, e)
 		case Lit, Cooked, Out:
 			var batches float64
 			if batches, err = j.litOf(ctx, e, entries[:i]); err == nil {
@@ -126,6 +129,21 @@ func meaning(e *Entry) []byte {
 		panic("mistake: an entry that can't be written out: " + err.Error())
 	}
 	return text
+}
+
+// doubtReading doubts what reads many times what it should be at most.
+func doubtReading(k *kitchen.Kitchen, e *Entry) []Doubt {
+	measures := k.MeasuresOf(e.Step, e.Of)
+	for _, t := range e.Tastes {
+		for i := range measures {
+			m := &measures[i]
+			if m.Name == t.Name && m.Sort == kitchen.Gauged && m.Aim != nil && t.Value != nil && *t.Value > offAim*m.Aim.High {
+				return []Doubt{{fmt.Sprintf("%s %s is more than %d times what it should be, %s", m.Name, m.Value(*t.Value), offAim, m.AimText()),
+					"look at the decimal point; if it reads so, it is right"}}
+			}
+		}
+	}
+	return nil
 }
 
 // doubtCount doubts a count of many times what the log book has.

@@ -131,6 +131,23 @@ func (r *reader) taste(list []kitchen.Measure) error {
 	r.past(len(r.rest()) - len(rest))
 	from := r.at
 	t := Taste{Name: m.Name, Unit: m.Unit}
+	if m.Note() { // it is the note of the batch, up to the end: it may have commas and figures
+		text := strings.TrimSpace(r.rest())
+		if q := quoted.FindStringSubmatch(r.rest()); q != nil {
+			text = strings.TrimSpace(q[1])
+			r.past(len(q[0]))
+		} else {
+			r.past(len(r.rest()))
+		}
+		switch {
+		case text == "":
+			return r.fault(from, 0, "write it as "+m.Name+" a little smoky", "%s is not said", m.Name)
+		case r.e.Reason != "":
+			return r.fault(from, len(text), "write one note", "there are two notes")
+		}
+		r.e.Reason = text
+		return nil
+	}
 	if m.Sort == kitchen.InWords {
 		if t.Word = strings.TrimSpace(aloneWords.FindString(r.rest())); t.Word == "" {
 			return r.fault(from, 0, "write it as "+m.Example(), "%s is not said", m.Name)

@@ -116,3 +116,39 @@ func TestMeasuredIsKept(t *testing.T) {
 	_, err = j.Settle(t.Context(), k, asInFile(idle), e)
 	assert.EqualError(t, err, "no batch of braise was made in the last days")
 }
+
+// A refractometer without its point, 90 for 9.0, was written down without a word.
+func TestDoubtsReading(t *testing.T) {
+	k := measuring(t)
+	for text, want := range map[string]string{
+		"braise: salt 3.3":        "",
+		"braise: salt 3.4":        "salt 3.4% is more than 3 times what it should be, 0.9 to 1.1%",
+		"braise: colour 5":        "",
+		"shoulder broth: brix 90": "", // nobody said where it should be
+	} {
+		e, err := Parse(k, Measured, text)
+		require.NoError(t, err, text)
+		if d := doubtReading(k, &e); want == "" {
+			assert.Empty(t, d, text)
+		} else {
+			require.Len(t, d, 1, text)
+			assert.Equal(t, want, d[0].Msg)
+		}
+	}
+}
+
+// A measure called note is the note that every batch has a place for.
+func TestMeasureNote(t *testing.T) {
+	k := measuring(t)
+	step, err := k.FindStep("braise")
+	require.NoError(t, err)
+	k.Steps[step].Measures = append(k.Steps[step].Measures, kitchen.Measure{Name: "note", Sort: kitchen.InWords})
+	for _, text := range []string{"braise: colour 4, note a little smoky, 2 skims", `braise: colour 4, note "a little smoky, 2 skims"`, `braise: colour 4, "a little smoky, 2 skims"`} {
+		e, err := Parse(k, Measured, text)
+		require.NoError(t, err, text)
+		assert.Equal(t, "a little smoky, 2 skims", e.Reason, text)
+		assert.Len(t, e.Tastes, 1, text)
+	}
+	_, err = Parse(k, Measured, "braise: note")
+	assert.ErrorContains(t, err, "note is not said")
+}

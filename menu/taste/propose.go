@@ -57,6 +57,22 @@ func factorsKnown(batches []logbook.Tasting, handling map[string]string) (list [
 	return list
 }
 
+// notOf leaves out the amounts of lines that were filled otherwise than with the first choice last time: to propose more or less marrow bones is no use
+// to who puts in knuckle bones.
+func notOf(list []factor, batches []logbook.Tasting) []factor {
+	last := map[string]string{}
+	for b := range batches {
+		for _, f := range batches[b].Facts {
+			if name, is := strings.CutSuffix(f.Name, logbook.WentIn); is && f.Word != "" {
+				last[name] = f.Word
+			}
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(list), func(f factor) bool {
+		return f.unit == ofTheCard && last[f.name] != "" && last[f.name] != f.name
+	})
+}
+
 // factorsUnknown are those of which no batch tells anything yet: a trial is about what the cook will do, and needs no past. What goes in stands
 // on the card, and what is noted may have an aim.
 func factorsUnknown(k *kitchen.Kitchen, step int, measures []kitchen.Measure, list []factor) (more []factor) {
@@ -124,6 +140,7 @@ const leastApart = 0.2
 // said of that, of those that varied most. What is unknown is varied only where it is asked for.
 func (a *Answer) trial(k *kitchen.Kitchen, step int, things, unknown []factor, vary []string) (*Trial, error) {
 	any := slices.Concat(things, unknown)
+	things = slices.DeleteFunc(slices.Clone(things), func(f factor) bool { return !slices.Contains(a.CanVary, f.name) })
 	var chosen []factor
 	pick := func(name string) bool {
 		at := slices.IndexFunc(any, func(f factor) bool { return strings.EqualFold(f.name, name) })
@@ -155,7 +172,7 @@ func (a *Answer) trial(k *kitchen.Kitchen, step int, things, unknown []factor, v
 		}
 		slices.SortStableFunc(all, func(x, y Goes) int { return cmp.Compare(x.Chance, y.Chance) })
 		for _, g := range all {
-			if g.Sets && len(chosen) < 2 {
+			if g.Sets && len(chosen) < 2 && slices.Contains(a.CanVary, g.Thing) {
 				pick(g.Thing)
 			}
 		}

@@ -28,7 +28,7 @@ type Answer struct {
 	TooFew   *TooFew    `json:"too_few"`         // what is one way or the other and takes more batches to be told; null where there is none
 	Mother   *Mother    `json:"mother"`          // of a step that carries its stock from batch to batch; else null
 	Under    *Trialled  `json:"trial_under_way"` // null where none is of this step
-	CanVary  []string   `json:"can_vary"`        // what a trial can vary: what the cook sets, be it known of any batch or not
+	CanVary  []string   `json:"can_vary"`        // what is proposed to be varied: what the cook sets, be it known of any batch or not; no line that was filled otherwise than with its first choice last
 	Trial    *Trial     `json:"trial"`           // what to vary to find out; null where nothing that the cook sets is known
 	Photos   []Photo    `json:"photos"`          // the latest batch first
 	Notes    []Note     `json:"notes"`           // as they were written, the latest first, at most ten
@@ -167,7 +167,7 @@ func Of(ctx context.Context, k *kitchen.Kitchen, book *logbook.Book, of Subject,
 	noted := factorsKnown(batches, handling)
 	unknown := factorsUnknown(k, of.Step, measures, noted)
 	a.CanVary = []string{}
-	for _, f := range slices.Concat(noted, unknown) {
+	for _, f := range notOf(slices.Concat(noted, unknown), batches) {
 		a.CanVary = append(a.CanVary, f.name)
 	}
 	a.Trial, err = a.trial(k, of.Step, noted, unknown, ask.Vary)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/logbook"
 )
 
 const oxtailHouse = `kitchen: Quarry Road Pies
@@ -120,4 +121,22 @@ func TestUnusualOfEachKind(t *testing.T) {
 			assert.Equal(t, []string{c.want}, got)
 		})
 	}
+}
+
+// "Vary marrow bones" once stood there where knuckle bones had gone in.
+func TestProposesWhatWentIn(t *testing.T) {
+	bones := factor{name: "marrow bones", unit: ofTheCard, values: []float64{0.9, 1.1}, sets: true}
+	onion := factor{name: "onion", unit: ofTheCard, values: []float64{1}, sets: true}
+	went := func(word string) logbook.Tasting {
+		return logbook.Tasting{Facts: []logbook.Fact{{Name: "marrow bones" + logbook.WentIn, Word: word}}}
+	}
+	names := func(batches ...logbook.Tasting) (all []string) {
+		for _, f := range notOf([]factor{bones, onion}, batches) {
+			all = append(all, f.name)
+		}
+		return all
+	}
+	assert.Equal(t, []string{"marrow bones", "onion"}, names())
+	assert.Equal(t, []string{"marrow bones", "onion"}, names(went("knuckle bones"), went("marrow bones")))
+	assert.Equal(t, []string{"onion"}, names(went("marrow bones"), went("knuckle bones")))
 }

@@ -63,6 +63,8 @@ var refused = Sentences{
 	// what looks wrong
 	{"%[1]s, and no service expects more than %[2]s", "%[1]s, y ningún servicio espera más de %[2]s", "%[1]s，而没有一个餐段预计超过 %[2]s"},
 	{"look at the number; if so many were sold, it is right", "mira el número; si se vendieron tantas, está bien", "请看一下数字；如果真卖了这么多，就没错"},
+	{"%[1]s is more than 3 times what it should be, %[2]s", "%[1]s es más de 3 veces lo que debe ser, %[2]s", "%[1]s超过应有值 %[2]s 的 3 倍"},
+	{"look at the decimal point; if it reads so, it is right", "mira el punto decimal; si marca eso, está bien", "请看小数点；如果读数就是这样，就没错"},
 	{"%[1]s counted, and the log book has %[2]s: %[3]s times as much", "contado: %[1]s, y la bitácora tiene %[2]s: %[3]s veces más", "盘点为%[1]s，记录本只有 %[2]s：多到 %[3]s 倍"},
 	{"look at the unit and the decimal point; what came in since is logged as received or cooked", "mira la unidad y el punto decimal; lo que entró desde entonces se anota como recibido o cocinado", "请看单位和小数点；之后进来的请记为收货或做好"},
 	{"%[1]s binned, and the log book has none left", "tirado: %[1]s, y en la bitácora ya no queda", "扔掉%[1]s，而记录本上已经没有了"},

@@ -93,6 +93,9 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 	}
 	t.Of, t.Step = names[of], subjects[of].Step >= 0
 	for i, m := range measuresOf(a.Kitchen, t.Of) {
+		if m.Note() { // it has its field on every card
+			continue
+		}
 		f := tasteField{Name: m.Name, Key: tasteName(i), Aim: show.AimFigures(a.voice, taste.AimOf(&m)), Unit: m.Unit, Words: m.Sort == kitchen.InWords,
 			Was: a.Form.Was(tasteName(i)), Wrong: a.Form.Wrong(tasteName(i), 0)}
 		if m.Sort == kitchen.Judged {

@@ -5,9 +5,13 @@ package board
 import (
 	"net/http"
 	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 func TestBoardTaste(t *testing.T) {
@@ -39,4 +43,24 @@ func TestBoardTaste(t *testing.T) {
 
 	bare := openBoard(t, "first-pot")
 	says(t, bare.found("/taste"), "does not say what is measured of anything")
+}
+
+// A measure called note has the card's own field, and not two below each other; a reading far above its aim is asked about.
+func TestBoardTasteNote(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(strings.NewReplacer("UNIT", "kg", "batches: {tue: 1}", "batches: {tue: 1}, measures: {brix: 3.0-4.5, note: words}").Replace(hamShop)), 0o600))
+	o := openFolder(t, folder)
+	page := o.found("/taste")
+	assert.Equal(t, 1, strings.Count(page, ">Note<"), "one field of that name")
+	form := url.Values{"form": {"taste"}, "kind": {"measured"}, "of": {"bone out ham"}, "taste-0": {"90"}, "note": {"smoky, 2 skims"}, "back": {"/taste"}}
+	status, text, _ := o.send(http.MethodPost, "/write", form, nil)
+	assert.Equal(t, http.StatusUnprocessableEntity, status)
+	says(t, text, "brix 90 °Bx is more than 3 times what it should be, 3 to 4.5 °Bx")
+	says(t, text, `name="sure"`)
+	assert.Empty(t, o.logged())
+	form.Set("sure", "yes")
+	status, text, _ = o.send(http.MethodPost, "/write", form, nil)
+	assert.Equal(t, http.StatusOK, status, text)
+	assert.Equal(t, `measured bone out ham: brix 90, "smoky, 2 skims"`, o.logged()[0])
+	says(t, text, "smoky, 2 skims")
 }
