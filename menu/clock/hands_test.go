@@ -216,7 +216,7 @@ func TestLittleRoom(t *testing.T) {
 	a := of(t, weektest.SmallDays(t, kitchen, 2))
 	require.Len(t, a.Conflicts, 1)
 	assert.Equal(t, NoRoom, a.Conflicts[0].Kind)
-	assert.Equal(t, "Tue 24 Nov 10:45 to 12:00: Tuesday's steam needs 20 min more than there is room for at bench; this would do: "+
+	assert.Equal(t, "Tue 24 Nov 10:45 to 12:00: Tuesday's steam needs 20 min more than there is time for; there is room for no more at bench; this would do: "+
 		"one more pair of hands from Tue 24 Nov 08:30 to 09:00, or second cook there from Tue 24 Nov 08:30 on", a.Conflicts[0].Text)
 	assert.Equal(t, 20, a.Conflicts[0].Short)
 }

@@ -128,6 +128,9 @@ func (t *table) remedies(c *Conflict) (list []remedy) {
 			if a.When != kitchen.AfterOut && a.When != kitchen.AfterEnd && a.When != kitchen.AtBench || a.Minutes(w.batches) < 10 {
 				continue
 			}
+			if _, room := t.RoomAt(t.PlaceOf(w.step, a.When)); room > 0 && room < 2*a.People { // check would refuse it
+				continue
+			}
 			list = append(list, remedy{kind: say("more hands on one job at the bench"),
 				says:  say("%[1]s by %[2]s people at once", say("%[1]s (%[2]s)", t.word(a.Name), t.called(i)), fmt.Sprint(2*a.People)),
 				extra: extra{shared: actOf{w.step, a.Name}}})

@@ -102,6 +102,9 @@ func (d *day) tellShort(late []int, help bool) {
 	if tight && len(stations) == 0 && d.hands >= 0 {
 		stations = d.narrow(tasks, d.hands)
 	}
+	if len(stations) > 0 && !d.doneAt(tasks, stations) && d.hands >= 0 && d.lateWith(tasks, d.crowd()) == 0 {
+		stations, tight = nil, false // it is other work that needs the room, and more people would do as well
+	}
 	busy := !tight && len(stations) == 0 && !never && fewest > 0 && d.lateWith(tasks, d.crowd()) > 0
 	// What is done every hour is short of nothing: it is only late behind other work, unless all that is late is and something else is too little.
 	plain := len(stations) == 0 && !tight && !busy && !never && fewest > 0
@@ -124,7 +127,7 @@ func (d *day) tellShort(late []int, help bool) {
 		switch {
 		case len(stations) > 0:
 			kind = NoRoom
-			text += v.Say("; there is room for no more at %[1]s", d.list(stations))
+			text += v.Say("; there is room for no more at %[1]s", d.places(stations))
 		case tight:
 			kind = TooTight
 			text += v.Say("; more people alone would not do")
@@ -132,9 +135,13 @@ func (d *day) tellShort(late []int, help bool) {
 			kind = TooTight
 			text += v.Say("; more people at once would not do")
 		}
-	case len(stations) > 0:
+	case len(stations) > 0 && d.doneAt(tasks, stations):
 		kind = NoRoom
-		text = v.Say("%[1]s: %[2]s more than there is room for at %[3]s", d.Span(from, max(from, until)), d.list(needs), d.list(stations))
+		text = v.Say("%[1]s: %[2]s more than there is room for at %[3]s", d.Span(from, max(from, until)), d.list(needs), d.places(stations))
+	case len(stations) > 0: // where what it waits for is done
+		kind = NoRoom
+		text = v.Say("%[1]s: %[2]s more than there is time for", d.Span(from, max(from, until)), d.list(needs)) +
+			v.Say("; there is room for no more at %[1]s", d.places(stations))
 	case tight:
 		kind = TooTight
 		text = v.Say("%[1]s: %[2]s more than there is; more people alone would not do", d.Span(from, max(from, until)), d.list(needs))
@@ -309,21 +316,42 @@ func (d *day) crowd() func(there [][]int) {
 
 // narrow are the stations whose little room makes some tasks late, with the people who are there or with any number of what else is given:
 // one alone if it is enough to widen it, else all together; none where that would not do.
-func (d *day) narrow(tasks map[int]bool, besides ...int) (names []string) {
+func (d *day) narrow(tasks map[int]bool, besides ...int) (stations []int) {
 	widened := slices.Clone(besides)
 	for at, room := range d.room {
 		if room < 0 {
 			continue
 		}
 		if d.lateWith(tasks, d.boundless(append(slices.Clone(besides), room)...)) == 0 {
-			return []string{d.word(d.Kitchen.Stations[at].Name)}
+			return []int{at}
 		}
-		widened, names = append(widened, room), append(names, d.word(d.Kitchen.Stations[at].Name))
+		widened, stations = append(widened, room), append(stations, at)
 	}
-	if len(names) < 2 || d.lateWith(tasks, d.boundless(widened...)) > 0 {
+	if len(stations) < 2 || d.lateWith(tasks, d.boundless(widened...)) > 0 {
 		return nil
 	}
-	return names
+	return stations
+}
+
+// doneAt tells whether anything of some tasks is done at one of some stations.
+func (d *day) doneAt(tasks map[int]bool, stations []int) bool {
+	for k := range tasks {
+		for _, u := range d.Tasks[k].Uses {
+			if slices.ContainsFunc(stations, func(at int) bool { return d.room[at] == u.Resource }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// places are stations in a sentence.
+func (d *day) places(stations []int) string {
+	var names []string
+	for _, at := range stations {
+		names = append(names, d.word(d.Kitchen.Stations[at].Name))
+	}
+	return d.list(names)
 }
 
 // helps are what would make some tasks done in time: one more pair of hands for the shortest while before they are due, or a shift that

@@ -3,6 +3,8 @@ package clock
 // What comes late behind other work says so, and help is there when the work is due.
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -107,4 +109,63 @@ dishes: {soup: {price: 9, takes: [0.3 kg broth, 0.1 kg roots roasted], sells: {l
 		assert.NotContains(t, c.Text, "more than", c.Text)
 		assert.Contains(t, c.Text, "too late", c.Text)
 	}
+}
+
+// turnovers is a fish house: cod is boiled and flaked at the range, turnovers are rolled and filled at the bench, and the sauce is of what the
+// cod was boiled in.
+const turnovers = `
+services: {lunch: "11:30-14:30"}
+burners: 1
+hands: {07:00-15:00: 2}
+stations: {bench: {room for: 1}}
+vessels: {pot: {holds: 30 L}}
+bought: {cod: {price: 9/kg, keeps: 3 days}, water: {price: 0/L, density: 1 kg/L}, flour: {price: 1/kg}, butter: {price: 8/kg}, peas: {price: 3/kg}}
+steps:
+  cod pot:
+    vessel: pot
+    station: range
+    starts: "07:00"
+    takes: [10 kg cod, 8 L water]
+    gives: ["9 kg flakes, out at 3 h", "5 L liquor, out at 3 h 30 min"]
+    cooks through: yes
+    work: {light: 20 min, skim: 10 min an hour, pull: 60 min}
+    batches: {daily: 1}
+  roll: {station: bench, takes: [3 kg flour, 2 kg butter], gives: [5 kg paste], work: 90 min, batches: {daily: 1}}
+  turnovers: {station: bench, takes: [4 kg flakes, 3 kg paste], gives: [30 each turnover], work: 75 min, batches: {daily: 1}}
+  sauce: {station: range, takes: [4 L liquor, 200 g flour], gives: [4 L sauce], reheats: yes, work: 40 min, batches: {daily: 1}}
+  mash: {station: range, takes: [3 kg peas, 1 L water], gives: [3.8 kg pea mash], work: 50 min, batches: {daily: 1}}
+made:
+  flakes: {keeps: 3 days}
+  liquor: {keeps: 3 days, density: 1 kg/L}
+  paste: {keeps: 2 days}
+  turnover: {keeps: 2 days, each: 220 g}
+  sauce: {keeps: 1 day, density: 1 kg/L}
+  pea mash: {keeps: 1 day}
+dishes: {plate: {price: 11, takes: [1 each turnover, 100 mL sauce, 100 g pea mash], sells: {lunch: 25}}}
+`
+
+// What is short of room is done there: sauce at the range does not need more than there is room for at the bench.
+func TestRoomIsShortWhereTheWorkIsDone(t *testing.T) {
+	found := 0
+	for _, c := range of(t, weektest.SmallDays(t, turnovers, 6)).Conflicts {
+		if strings.Contains(c.Text, "sauce needs") && !strings.Contains(c.Text, "turnovers") {
+			found++
+			assert.NotContains(t, c.Text, "room for at bench", "it is done at the range")
+		}
+	}
+	assert.Positive(t, found)
+}
+
+// Nothing is proposed that check refuses: where there is room for one, no two do one job at once.
+func TestHelpHasRoom(t *testing.T) {
+	shared := func(room string) bool {
+		w := weektest.SmallDays(t, strings.Replace(turnovers, "room for: 1", "room for: "+room, 1), 1)
+		table, err := newTable(t.Context(), w, w.Case)
+		require.NoError(t, err)
+		require.NoError(t, table.fill(t.Context(), func(int) bool { return true }, nil))
+		at := slices.IndexFunc(table.night.works, func(x work) bool { return w.Graph.Steps[x.step].Name == "roll" })
+		return slices.ContainsFunc(table.remedies(&Conflict{works: []int{at}}), func(r remedy) bool { return strings.Contains(r.says, "by 2 people at once") })
+	}
+	assert.False(t, shared("1"))
+	assert.True(t, shared("2"))
 }

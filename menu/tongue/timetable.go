@@ -93,6 +93,7 @@ var timetable = Sentences{
 		"“%[1]s”（%[2]s）：先只做马上要用的，其余等凉透再做；若全部先做，要到 %[3]s 才进冷处，而法规的期限到 %[4]s 为止"},
 	{"%[1]s, once cold", "%[1]s, en frío", "%[1]s（凉透后）"},
 	{"%[1]s: %[2]s more than there is room for at %[3]s", "%[1]s: %[2]s más de lo que cabe en %[3]s", "%[1]s，%[3]s站不下，还差：%[2]s"},
+	{"%[1]s: %[2]s more than there is time for", "%[1]s: %[2]s más del tiempo que hay", "%[1]s，时间还差：%[2]s"},
 	{"%[1]s: so many people are never there for %[2]s", "%[1]s: nunca hay tanta gente para %[2]s", "%[1]s：从来没有这么多人来做%[2]s"},
 	{"nobody is there at %[1]s for %[2]s", "el %[1]s no hay nadie para %[2]s", "%[1]s 没有人做%[2]s"},
 	{"%[1]s: %[2]s more than %[3]s", "%[1]s: %[2]s más de lo que da %[3]s", "%[1]s，%[3]s不够，还差：%[2]s"},
