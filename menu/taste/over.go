@@ -52,15 +52,36 @@ func overBatches(m *kitchen.Measure, batches []logbook.Tasting, known [][]logboo
 		l.Lower, l.Upper = max(l.Lower, m.Low), min(l.Upper, m.High)
 	}
 	a.Limits = &l
+	out := 0
 	for i := range a.Points {
 		if a.Points[i].Side = l.Side(values, i); a.Points[i].Side != "" {
+			out++
 			a.Points[i].Odd = unusual(known, at[i], m.Name)
 			for _, o := range a.Points[i].Odd {
 				a.Points[i].Unusual = append(a.Points[i].Unusual, o.String())
 			}
 		}
 	}
+	if out > manyOut {
+		a.Drift = moves(batches, at, values)
+	}
 	return a, byBatch
+}
+
+// manyOut is how many batches out of line are looked at one by one. Of more, it is asked whether the measure moves as a whole. Common practice, no source.
+const manyOut = 5
+
+// moves is how values move by day; nil where chance alone could bring it. at is the batch of each.
+func moves(batches []logbook.Tasting, at []int, values []float64) *Drift {
+	days := make([]float64, len(values))
+	for i := range days {
+		days[i] = batches[at[i]].When().Sub(batches[at[0]].When()).Hours() / 24
+	}
+	if len(values) < leastDrift || days[len(days)-1] <= 0 || Chance(days, values) > plainChance {
+		return nil
+	}
+	_, slope := stat.LinearRegression(days, values, nil, false)
+	return &Drift{Since: batches[at[0]].When().Format(time.DateOnly), ByDay: slope}
 }
 
 // A figure is not as usual when it lies farther from the median of all batches than three of their usual distances (the median absolute

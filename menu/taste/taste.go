@@ -50,9 +50,16 @@ type Measured struct {
 	Outside  int             `json:"outside"` // batches outside the aim
 	Limits   *logbook.Limits `json:"limits"`  // within the scale; null of fewer than five batches, or where all are alike
 	Points   []Point         `json:"points"`  // in the order of time
+	Drift    *Drift          `json:"drift"`   // where so many batches are out of line that it moves plainly from batch to batch; else null
 	Goes     []Goes          `json:"goes"`    // what was held against it, the least likely chance first
 
 	of *kitchen.Measure
+}
+
+// Drift is how a measure moves by day, in a straight line through all batches (least squares).
+type Drift struct {
+	Since string  `json:"since"` // 2006-01-02, the first batch
+	ByDay float64 `json:"by_day"`
 }
 
 // Asked tells whether it was said what the trial is to vary.

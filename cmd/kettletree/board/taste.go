@@ -140,7 +140,9 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 }
 
 // teller says how batches came out in the language of the page.
-func (a *asked) teller() show.Teller { return show.Teller{Voice: a.voice, Called: a.Called} }
+func (a *asked) teller() show.Teller {
+	return show.Teller{Voice: a.voice, Called: a.Called, Year: a.Now.Year()}
+}
 
 // tasteName is the name of the field of a measure.
 func tasteName(at int) string { return fmt.Sprintf("taste-%d", at) }

@@ -41,7 +41,7 @@ func AimSaid(v tongue.Voice, called func(string) string, a clock.Aim) string {
 // StoveText is what a row says of a trial and of what is to be measured now.
 func StoveText(v tongue.Voice, called func(string) string, r *clock.Row) (texts []string) {
 	if len(r.Tried) > 0 {
-		texts = append(texts, v.Say("trial, this batch: %[1]s", TriedText(Teller{v, called}, r.Tried)))
+		texts = append(texts, v.Say("trial, this batch: %[1]s", TriedText(Teller{Voice: v, Called: called}, r.Tried)))
 	}
 	var aims []string
 	for _, a := range r.Aims {

@@ -11,8 +11,8 @@ import (
 )
 
 // mother lays out what is said of a mother stock.
-func mother(p Page, m *taste.Mother) string {
-	said := Teller{}.Mother(m)
+func mother(p Page, say Teller, m *taste.Mother) string {
+	said := say.Mother(m)
 	var b strings.Builder
 	for _, one := range said.Says {
 		b.WriteString(p.text(0, one))

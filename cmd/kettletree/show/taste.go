@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"kettletree/menu/kitchen"
 	"kettletree/menu/taste"
@@ -17,7 +18,8 @@ const mostPhotosNamed = 4
 // Taste lays out what was measured: first what to do about the last batch, then each measure, then what goes with what, then what to try.
 func Taste(p Page, a *taste.Answer) string {
 	var b strings.Builder
-	var t Teller
+	asOf, _ := time.Parse(time.DateTime, a.AsOf) // it was written by us
+	t := Teller{Year: asOf.Year()}
 	write := func(says ...string) {
 		for _, one := range says {
 			b.WriteString(p.text(0, one))
@@ -26,12 +28,15 @@ func Taste(p Page, a *taste.Answer) string {
 	if a.Batches == 0 {
 		write(fmt.Sprintf("Nothing was measured of %s yet. The next batch: kettletree log measured %s: ...", a.Of, a.Of))
 		if a.Mother != nil {
-			b.WriteString("\n" + mother(p, a.Mother))
+			b.WriteString("\n" + mother(p, t, a.Mother))
 		}
 		return b.String()
 	}
 	write(t.Head(a))
 	write(t.Righted(a)...)
+	if a.Mother != nil {
+		b.WriteString("\n" + mother(p, t, a.Mother))
+	}
 	if a.Under != nil {
 		b.WriteString("\n")
 		write(t.Trialled(a.Under)...)
@@ -43,12 +48,12 @@ func Taste(p Page, a *taste.Answer) string {
 		for _, one := range m.Says {
 			measures.remark(one)
 		}
+		if m.Rest != "" {
+			measures.remark(m.Rest + ": --json has all")
+		}
 	}
 	b.WriteString("\n" + measures.on(p) + "\n")
 	write(t.Why(a)...)
-	if a.Mother != nil {
-		b.WriteString("\n" + mother(p, a.Mother))
-	}
 	switch {
 	case a.Trial == nil || a.Under != nil && !a.Asked():
 	case a.Asked():

@@ -5,6 +5,7 @@ package show
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -21,6 +22,7 @@ const mostGoes = 5
 // Teller says how batches came out in a language, with the names of a kitchen as that has them.
 type Teller struct {
 	tongue.Voice
+	Year   int                 // in which it is said: days of others are said with theirs; 0 for none is
 	Called func(string) string // what something of the kitchen file is called in the language; nil for as it stands there
 }
 
@@ -78,6 +80,9 @@ func (t Teller) day(date string) string {
 	if err != nil {
 		return date
 	}
+	if t.Year != 0 && at.Year() != t.Year {
+		return t.Date(at)
+	}
 	return t.Day(at)
 }
 
@@ -111,27 +116,81 @@ func (t Teller) Head(a *taste.Answer) string {
 	return t.Say("%[1]s of %[2]s: %[3]s.", of, day, strings.Join(off, t.Say("; ")))
 }
 
-// outOfLine are the batches out of line of a measure, and what was not as usual with each.
-func (t Teller) outOfLine(m *taste.Measured) (says []string) {
+// mostOut is how many batches out of line are said one by one of a measure.
+const mostOut = 5
+
+// outOfLine says how many batches are outside the aim, whether the measure drifts, and of batches out of line the newest, those first with which
+// something was not as usual. The rest is for who wants to see them: where there is something to say one by one, else in one line.
+func (t Teller) outOfLine(m *taste.Measured) (says, more []string, rest string) {
 	if m.Outside > 0 {
 		says = append(says, t.several(m.Outside, "%[1]s batch outside the aim", "%[1]s batches outside the aim"))
 	}
-	for _, pt := range m.Points {
-		if pt.Side == "" {
-			continue
+	var odd, plain []int
+	for n := range m.Points {
+		switch pt := &m.Points[n]; {
+		case pt.Side == "":
+		case len(pt.Odd) > 0:
+			odd = append(odd, n)
+		default:
+			plain = append(plain, n)
 		}
-		side := t.Word(map[string]string{logbook.Above: "above its limits", logbook.Below: "below its limits", logbook.Jump: "too far from the one before"}[pt.Side])
-		why := t.Word("nothing else was unusual, as far as it was written")
-		if len(pt.Odd) > 0 {
-			var odd []string
-			for _, o := range pt.Odd {
-				odd = append(odd, t.odd(o))
-			}
-			why = strings.Join(odd, t.Say("; "))
-		}
-		says = append(says, t.Say("%[1]s: %[2]s, %[3]s; %[4]s", t.day(pt.Day), t.value(m.Kind(), pt.Value), side, why))
 	}
-	return says
+	newest := func(list []int, most int) (old, young []int) {
+		at := max(0, len(list)-most)
+		return list[:at], list[at:]
+	}
+	odd, shown := newest(odd, mostOut)
+	if m.Drift == nil {
+		var also []int
+		plain, also = newest(plain, mostOut-len(shown))
+		shown = slices.Sorted(slices.Values(slices.Concat(shown, also)))
+	} else {
+		form := "rises by %[1]s a day since %[2]s"
+		if m.Drift.ByDay < 0 {
+			form = "falls by %[1]s a day since %[2]s"
+		}
+		by := math.Abs(significant(m.Drift.ByDay))
+		pace := t.number(by)
+		if m.Kind().Sort != kitchen.Judged {
+			pace = t.value(m.Kind(), by)
+		}
+		says = append(says, t.Say(form, pace, t.day(m.Drift.Since)))
+	}
+	one, many := "%[1]s batch out of line", "%[1]s batches out of line"
+	if len(shown) > 0 {
+		one, many = "%[1]s more batch out of line", "%[1]s more batches out of line"
+	}
+	if n := len(odd) + len(plain); n > 0 {
+		rest = t.several(n, one, many)
+	}
+	for _, n := range shown {
+		says = append(says, t.out(m, &m.Points[n]))
+	}
+	for _, n := range odd {
+		more = append(more, t.out(m, &m.Points[n]))
+	}
+	var values []string
+	for _, n := range plain {
+		values = append(values, t.Say("%[1]s: %[2]s", t.day(m.Points[n].Day), t.number(m.Points[n].Value)))
+	}
+	if values != nil {
+		more = append(more, strings.Join(values, t.Say("; ")))
+	}
+	return says, more, rest
+}
+
+// out says how a batch is out of line, and what was not as usual with it.
+func (t Teller) out(m *taste.Measured, pt *taste.Point) string {
+	side := t.Word(map[string]string{logbook.Above: "above its limits", logbook.Below: "below its limits", logbook.Jump: "too far from the one before"}[pt.Side])
+	why := t.Word("nothing else was unusual, as far as it was written")
+	if len(pt.Odd) > 0 {
+		var odd []string
+		for _, o := range pt.Odd {
+			odd = append(odd, t.odd(o))
+		}
+		why = strings.Join(odd, t.Say("; "))
+	}
+	return t.Say("%[1]s: %[2]s, %[3]s; %[4]s", t.day(pt.Day), t.value(m.Kind(), pt.Value), side, why)
 }
 
 // odd says what was not as usual.
@@ -262,6 +321,8 @@ func (t Teller) Notes(a *taste.Answer) (says []string) {
 type MeasureSaid struct {
 	Name, Last, Aim, Mean, Limits, Batches string
 	Says                                   []string
+	Rest                                   string   // how many batches out of line are left; "" for none
+	More                                   []string // those
 }
 
 // Measured is a measure over the batches.
@@ -272,7 +333,8 @@ func (t Teller) Measured(p Page, m *taste.Measured) MeasureSaid {
 		}
 		return t.number(math.Round(*v*100) / 100)
 	}
-	s := MeasureSaid{Name: t.name(m.Name), Last: figure(m.Last), Mean: figure(m.Mean), Batches: count(m.Batches), Says: t.outOfLine(m)}
+	s := MeasureSaid{Name: t.name(m.Name), Last: figure(m.Last), Mean: figure(m.Mean), Batches: count(m.Batches)}
+	s.Says, s.More, s.Rest = t.outOfLine(m)
 	if m.Unit != "" {
 		s.Name += t.Say(", ") + m.Unit
 	}
