@@ -281,9 +281,9 @@ func (d *day) timed(i int) {
 				cool(a, c.set, min(d.coolBy(off), w.at+c.set+spent[c.set]+a.Minutes(w.batches)+grace), c)
 			}
 		case kitchen.AfterAll:
-			due := roster.Never
-			if !a.Guessed {
-				due = d.nextIn(d.Steps[w.step].Vessel, w.at+w.length)
+			due := d.nextIn(d.Steps[w.step].Vessel, w.at+w.length)
+			if a.Guessed && due-w.at-w.length < a.Minutes(w.batches) { // by its card it is lit again at once
+				due = roster.Never
 			}
 			whole(a, w.length, due)
 		}

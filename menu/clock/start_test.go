@@ -142,3 +142,27 @@ func TestNothingIsOutBeforeItIsCooked(t *testing.T) {
 		assertHands(rt, weektest.SmallDays(rt, src, 2))
 	})
 }
+
+// A pot is washed before it is lit again, though the file says nothing of washing; where that does not fit, it is said.
+func TestWashedBeforeItIsLitAgain(t *testing.T) {
+	src := strings.NewReplacer(", wash: 10 min", "", "batches: {mon: 1}\n  buns", "batches: {mon: 1, tue: 1}\n  buns",
+		"07:00-15:00: [ida, tom]", "07:00-10:15: [ida]", "load: 2 h", "load: 5 min").Replace(chowders)
+	washed := func(src string) (at []string, said bool) {
+		a := of(t, weektest.SmallDays(t, src, 2))
+		for _, r := range a.Rows {
+			if r.Act == "wash" && r.Step == "chowder" {
+				at = append(at, r.At[8:])
+			}
+		}
+		for _, c := range a.Conflicts {
+			said = said || strings.Contains(c.Text, "wash (Monday's chowder)")
+		}
+		return at, said
+	}
+	at, said := washed(src)
+	assert.Equal(t, "24T07:20", at[0], "nobody is left on Monday, and the pot is lit at 07:00")
+	assert.True(t, said)
+	at, said = washed(strings.Replace(src, "07:00-10:15", "07:00-10:45", 1))
+	assert.Equal(t, "23T10:20", at[0])
+	assert.False(t, said)
+}
