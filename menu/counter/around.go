@@ -32,6 +32,19 @@ func (s *Search) fill(ctx context.Context, money float64) {
 	}
 }
 
+// lessOfOne tries a purchase for less money: each time with less of one thing.
+func (s *Search) lessOfOne(x *purchase, money float64) {
+	defer s.cook(s.way)
+	s.cook(x.way)
+	if over := x.costs - money; over > cent {
+		for n := range s.ladders {
+			if y := s.instead(x.rungs, n, over); y != nil {
+				s.try(y)
+			}
+		}
+	}
+}
+
 // ofUseAtMost is the rung beyond which more of a thing is of no use, whatever else is bought.
 func (s *Search) ofUseAtMost(n int) int {
 	most := s.ways[s.way].useful[n]

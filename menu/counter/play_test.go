@@ -69,6 +69,7 @@ func BenchmarkAnotherPrice(b *testing.B) {
 			o := Options{Offers: offers(b, w, twoHouses(w)...), Spend: 900}
 			s, err := New(w, o)
 			require.NoError(b, err)
+			require.NoError(b, s.Plan(b.Context())) // as the board does, once it has answered by the batches as they stand
 			_, err = s.Answer(b.Context())
 			require.NoError(b, err)
 			n := 0

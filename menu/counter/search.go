@@ -303,12 +303,15 @@ func (s *Search) bestOf(money float64, allowed func(*purchase) bool) (b *purchas
 	return b
 }
 
+// beats tells whether one purchase is better than another, or as good and cheaper. It rounds first: were two as good that lie near each other, three
+// could each beat the next, and a climb would go round for ever.
 func (s *Search) beats(p, b *purchase) bool {
 	is, was := p.counts, b.counts
 	if s.freely {
 		is, was = is+p.off, was+b.off
 	}
-	return is > was+better || is > was-better && p.costs < b.costs-cent
+	is, was = math.Round(is/better), math.Round(was/better)
+	return is > was || is == was && p.costs < b.costs-cent
 }
 
 // mostOf is what brings most for so much money, off the cards where they allow it.
@@ -391,10 +394,11 @@ func (s *Search) afresh(ctx context.Context) {
 	s.fill(ctx, 2*s.o.Spend)
 	s.around(ctx, 2*s.o.Spend, anewOnCurve)
 	s.climbs(ctx, s.o.Spend, afresh)
-	for _, money := range s.sums() {
+	for _, money := range slices.Backward(s.sums()) {
 		if money > 0 && money < s.best(2*s.o.Spend).costs+s.sums()[1] { // beyond, nothing more pays
-			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts
+			for _, from := range []float64{money + s.sums()[1], 2 * money} { // what is best for more, in like parts or with less of one thing
 				s.climb(ctx, s.try(s.inParts(s.best(from).rungs, money)), money, anewOnCurve, all)
+				s.lessOfOne(s.best(from), money)
 			}
 			s.fill(ctx, money)
 			s.around(ctx, money, anewOnCurve)

@@ -39,9 +39,10 @@ func (s *Search) cook(way int) {
 	s.way, s.base = way, s.ways[way].base
 }
 
-// Plan looks for other batches, by which the answers that follow are found too: those that the planner makes for the best purchase with the batches
-// as they stand, and for all that is on offer bought as it is needed. Both at the file's prices: what a kitchen had best cook with what it has
-// bought does not hang on what that cost. So they are looked for once, and not for each price. When ctx ends there are none.
+// Plan looks for other batches, by which the answers that follow are found too: those that the planner makes for the best purchases with the
+// batches as they stand, for the money in hand and for less, and for all that is on offer bought as it is needed. All at the file's prices: what a
+// kitchen had best cook with what it has bought does not hang on what that cost. So they are looked for once, and not for each price. When ctx
+// ends there are none.
 func (s *Search) Plan(ctx context.Context) error {
 	if s.look(ctx); s.planned {
 		return nil
@@ -59,40 +60,74 @@ func (s *Search) Plan(ctx context.Context) error {
 	return err
 }
 
-func (s *Search) otherWays(ctx context.Context) error {
-	x := s.best(s.o.Spend)
-	for k, w := range []*week.Week{s.With(s.with(x.at, false)), s.With(s.offered())} {
-		key := ""
-		if k == 0 {
-			key = string(s.keyOf(x.rungs))
+// plannedFor are the sums for whose purchases batches are planned: the money in hand, about a third and about a ninth of it. The lesser ones are
+// powers of three, so that less money in hand is asked for in part of the same.
+func (s *Search) plannedFor() []float64 {
+	list := []float64{s.o.Spend}
+	for money := math.Pow(3, math.Floor(math.Log(s.o.Spend)/math.Log(3))); len(list) < 3; money /= 3 {
+		if money < s.o.Spend/1.5 {
+			list = append(list, money)
 		}
-		batches, ok := s.plans[key]
-		if !ok {
-			p, err := plan.Make(ctx, w, plan.Options{Brief: true})
-			if _, clash := errors.AsType[*plan.Clash](err); ctx.Err() != nil || clash {
-				return nil // the week as it stands can't be cooked, and other answers say so
-			} else if err != nil {
+	}
+	return list
+}
+
+// otherWays asks the planner for each of those sums: first for what is best as the batches stand, and for all that is on offer; then once more for what is
+// best by the batches that were found, for what is bought and what is cooked each make room for better of the other.
+func (s *Search) otherWays(ctx context.Context) error {
+	sums := s.plannedFor()
+	asks, told := 2*len(sums)+1, 0
+	by := s.by(0)
+	for pass := range 2 {
+		for _, money := range sums {
+			x := s.bestOf(money, by)
+			s.cook(0)
+			if err := s.otherWay(ctx, string(s.keyOf(x.rungs)), s.With(s.with(x.at, false)), money, by); err != nil || ctx.Err() != nil {
 				return err
 			}
-			batches = p.Case.Schedule.Batches
-			s.plans[key] = batches
+			told++
+			s.tell(0.6 + 0.3*float64(told)/float64(asks))
 		}
-		s.tell(0.6 + 0.1*float64(k+1))
-		moved := s.movedFrom(s.ways[0].base.Schedule.Batches, batches)
-		if slices.ContainsFunc(s.ways, func(w *way) bool { return slices.Equal(w.moved, moved) }) {
-			continue
+		if pass == 0 {
+			if err := s.otherWay(ctx, "", s.With(s.offered()), s.o.Spend, by); err != nil || ctx.Err() != nil {
+				return err
+			}
+			told++
 		}
-		c := *s.base.Schedule
-		c.Batches = batches
-		s.ways = append(s.ways, &way{base: flow.Case{Flow: s.base.Flow, Schedule: &c}, moved: moved})
-		s.beside(ctx, len(s.ways)-1)
-		if last := len(s.ways) - 1; ctx.Err() == nil && s.bestOf(s.o.Spend, s.by(last)).counts < s.bestOf(s.o.Spend, s.by(0)).counts+worthMoving*s.o.Spend {
-			s.within = slices.DeleteFunc(s.within, s.by(last))
-			s.ways = s.ways[:last]
-			for key, p := range s.played { // another way may take its place
-				if p.way == last {
-					delete(s.played, key)
-				}
+		by = all
+	}
+	return nil
+}
+
+// otherWay has a week planned that was not planned yet, and keeps its batches where they bring clearly more for so much money than what is
+// allowed to be.
+func (s *Search) otherWay(ctx context.Context, key string, w *week.Week, money float64, allowed func(*purchase) bool) error {
+	batches, ok := s.plans[key]
+	if !ok {
+		p, err := plan.Make(ctx, w, plan.Options{Brief: true})
+		if _, clash := errors.AsType[*plan.Clash](err); ctx.Err() != nil || clash {
+			return nil // the week as it stands can't be cooked, and other answers say so
+		} else if err != nil {
+			return err
+		}
+		batches = p.Case.Schedule.Batches
+		s.plans[key] = batches
+	}
+	moved := s.movedFrom(s.ways[0].base.Schedule.Batches, batches)
+	if slices.ContainsFunc(s.ways, func(w *way) bool { return slices.Equal(w.moved, moved) }) {
+		return nil
+	}
+	was := s.bestOf(money, allowed).counts
+	c := *s.base.Schedule
+	c.Batches = batches
+	s.ways = append(s.ways, &way{base: flow.Case{Flow: s.base.Flow, Schedule: &c}, moved: moved})
+	s.beside(ctx, len(s.ways)-1)
+	if last := len(s.ways) - 1; ctx.Err() == nil && s.bestOf(money, s.by(last)).counts < was+worthMoving*money {
+		s.within = slices.DeleteFunc(s.within, s.by(last))
+		s.ways = s.ways[:last]
+		for key, p := range s.played { // another way may take its place
+			if p.way == last {
+				delete(s.played, key)
 			}
 		}
 	}
@@ -121,7 +156,9 @@ func (s *Search) beside(ctx context.Context, way int) {
 	}
 	for _, money := range s.sums() {
 		if x := s.bestOf(money, s.by(0)); money > 0 && (x.costs > money-s.sums()[1] || money == s.o.Spend) {
-			s.climb(ctx, s.try(x.rungs), money, onCurve, all)
+			for _, from := range append(s.starts(ctx, money, 1), s.try(x.rungs)) {
+				s.climb(ctx, from, money, onCurve, all)
+			}
 		}
 	}
 	for _, x := range append(s.starts(ctx, s.o.Spend, starting), s.bestOf(s.o.Spend, s.by(way))) {

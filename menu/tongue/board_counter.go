@@ -23,7 +23,7 @@ var boardCounter = Sentences{
 	{"instead of", "en vez de", "原为"},
 	{"off the cards", "fuera de la ficha", "不照配方卡"},
 	{"stand-ins", "sustitutos", "有替代"},
-	{"Each row is the most that so much money brings, with stand-ins where the cards allow them. What to buy keeps to the cards: the dot on the curve.", "Cada fila es lo más que deja esa suma, con sustitutos donde la ficha los permite. Lo que se compra sigue la ficha: el punto en la curva.", "每行是这笔钱最多能多挣的，配方卡允许时用替代。要买的照配方卡：曲线上的点。"},
+	{"Each row is the most that was found for so much money, with stand-ins where the cards allow them. What to buy keeps to the cards: the dot on the curve.", "Cada fila es lo más que se encontró para esa suma, con sustitutos donde la ficha los permite. Lo que se compra sigue la ficha: el punto en la curva.", "每行是这笔钱找到的最多能多挣的，配方卡允许时用替代。要买的照配方卡：曲线上的点。"},
 	{"Nothing on offer pays beyond %[1]s.", "Más allá de %[1]s nada conviene.", "超过 %[1]s 再买就不划算。"},
 	{"Money in hand", "Dinero en mano", "手上的钱"},
 	{"The car carries, kg", "El coche carga, kg", "车能装（公斤）"},

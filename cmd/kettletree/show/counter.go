@@ -231,7 +231,7 @@ func sumsOf(p Page, a *counter.Answer, m Money) string {
 		text += p.text(0, fmt.Sprintf("Of that, the other batches alone bring %s, with nothing bought here.", m.Name(a.Curve[0].Brings)))
 	}
 	if off {
-		text += p.text(0, fmt.Sprintf("Stand-ins: each row is the most that so much money brings, and there something is left out, or another thing takes its place, as the cards allow. "+
+		text += p.text(0, fmt.Sprintf("Stand-ins: each row is the most that was found for so much money, and there something is left out, or another thing takes its place, as the cards allow. "+
 			"The answer above keeps to them: %s spent bring %s.", m.Show(a.Costs), m.Name(a.Brings)))
 	}
 	return text
@@ -262,9 +262,9 @@ func CounterTerms(a *counter.Answer) string {
 		text += " Of each thing, up to four times what these days take of it was looked at."
 	}
 	if a.All {
-		return text + fmt.Sprintf(" All %s sets of the amounts that were told apart were played: this is the best of them.", count(a.Played))
+		return text + fmt.Sprintf(" All %s sets of the amounts that were told apart were played: this is the best of them that keeps to the cards.", count(a.Played))
 	}
-	return text + fmt.Sprintf(" %s sets were played: this is the best of them.", count(a.Played))
+	return text + fmt.Sprintf(" %s sets were played: this is the best of them that keeps to the cards.", count(a.Played))
 }
 
 // CounterSheet has a row for each offer.
