@@ -102,6 +102,8 @@ var counterSaid = Sentences{
 	{"least regretted on average: %[1]s, for %[2]s; then %[3]s is missed on average", "la que menos se lamenta en promedio: %[1]s, por %[2]s; entonces se pierden %[3]s en promedio", "平均最少后悔的：%[1]s，花 %[2]s；那样平均少挣 %[3]s"},
 	{"least regretted at worst: %[1]s, for %[2]s; then %[3]s is missed at worst", "la que menos se lamenta en el peor caso: %[1]s, por %[2]s; entonces se pierden %[3]s en el peor caso", "最坏时最少后悔的：%[1]s，花 %[2]s；那样最坏少挣 %[3]s"},
 	{"the price of %[1]s", "el precio de %[1]s", "%[1]s的价"},
+	{"%[1]s on %[2]s: none of it is made, for lack of %[3]s", "%[1]s, %[2]s: no se hace nada, por falta de %[3]s", "%[2]s的%[1]s：缺%[3]s，一点也做不了"},
+	{"%[1]s on %[2]s: only %[3]s of it is made, for lack of %[4]s", "%[1]s, %[2]s: solo se hace el %[3]s, por falta de %[4]s", "%[2]s的%[1]s：缺%[4]s，只做 %[3]s"},
 	{"at %[1]s instead of %[2]s, buy %[3]s; not to know it costs %[4]s", "a %[1]s en vez de %[2]s, compra %[3]s; no saberlo cuesta %[4]s", "若是 %[1]s 而不是 %[2]s，买%[3]s；不知道要少挣 %[4]s"},
 	{"what the other pieces of %[1]s weigh", "lo que pesan las otras piezas de %[1]s", "%[1]s其余几块有多重"},
 	{"with %[1]s in place of %[2]s, more of it pays; not to know it costs %[3]s", "con %[1]s en lugar de %[2]s, conviene más; no saberlo cuesta %[3]s", "若有 %[1]s 而不是 %[2]s，多买划算；不知道要少挣 %[3]s"},

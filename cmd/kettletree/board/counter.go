@@ -58,6 +58,7 @@ type counterAnswer struct {
 	Off    []counter.Off // what goes short by it
 	Curve  template.HTML
 	Others []string // batches to cook otherwise
+	Cut    []string // how much is made of batches that lack something
 	Freely string   // what would bring more off the cards
 }
 
@@ -388,7 +389,7 @@ func (p *counterAnswer) tell(a *asked) {
 		w := &p.Answer.Swaps[n]
 		p.Swaps = append(p.Swaps, swapSaid{show.SwapAlarm(w), show.SwapText(w, m), a.teller().Expected(w.Taste), w.Departs})
 	}
-	p.Others, p.Freely = show.CounterBatches(p.Answer), show.CounterFreely(p.Answer)
+	p.Others, p.Cut, p.Freely = show.CounterBatches(p.Answer), show.CounterCut(p.Answer), show.CounterFreely(p.Answer)
 	if f := p.Answer.Freely; f != nil {
 		p.Swaps = slices.Insert(p.Swaps, 0, swapSaid{"", show.FreelyHead, nil, f.Departs})
 	}

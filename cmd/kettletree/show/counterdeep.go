@@ -312,13 +312,31 @@ func CounterBatches(a *counter.Answer) (lines []string) {
 // counterBatches lays out what to cook otherwise for what is bought, day by day.
 func counterBatches(p Page, a *counter.Answer) string {
 	if len(a.Batches) == 0 {
-		return section(p, MovedHead, CounterBatches(a))
+		return section(p, MovedHead, append(CounterBatches(a), CounterCut(a)...))
 	}
 	t := table{columns: slices.Concat(words("day", "batch"), numbers("to make", "instead of"))}
 	for _, b := range a.Batches {
 		t.add(weekday(b.Date), b.Step, measure.FormatNumber(b.Is), measure.FormatNumber(b.Was))
 	}
-	return p.heading(MovedHead) + t.on(p)
+	text := p.heading(MovedHead) + t.on(p)
+	for _, one := range CounterCut(a) {
+		text += p.text(2, one)
+	}
+	return text
+}
+
+// CounterCut says how much is made of batches that lack something: "make 1" is not all of one where the oxtail goes round for half.
+func CounterCut(a *counter.Answer) (lines []string) {
+	for _, x := range a.Cut {
+		switch {
+		case x.Lacks == "" || x.Batches <= 0:
+		case x.Made < 0.005:
+			lines = append(lines, fmt.Sprintf("%s on %s: none of it is made, for lack of %s.", capital(x.Step), weekday(x.Date), x.Lacks))
+		default:
+			lines = append(lines, fmt.Sprintf("%s on %s: only %.0f%% of it is made, for lack of %s.", capital(x.Step), weekday(x.Date), 100*x.Made/x.Batches, x.Lacks))
+		}
+	}
+	return lines
 }
 
 // counterDeeper lays out what lies behind the answer.
