@@ -78,6 +78,8 @@ type Since struct {
 	Oiled bool // something in it lies in oil, or lay in oil
 	Oil   int  // since then at the latest, days in ice left out
 	Oily  int  // the item in which it did
+
+	OilIce int // days of ice that were left out since then: Oil is later by them
 }
 
 // Or is the earlier of two, as far as they are known, and the earlier day in oil, be that of the same or of the other; s where they are
@@ -90,7 +92,7 @@ func (s Since) Or(other Since) Since {
 	if !s.Known || other.Known && other.Day < s.Day {
 		s = other
 	}
-	s.Oiled, s.Oil, s.Oily = oil.Oiled, oil.Oil, oil.Oily
+	s.Oiled, s.Oil, s.Oily, s.OilIce = oil.Oiled, oil.Oil, oil.Oily, oil.OilIce
 	return s
 }
 
@@ -122,6 +124,7 @@ func (s Since) Frozen(first, last int) Since {
 	}
 	if s.Oiled {
 		s.Oil += days
+		s.OilIce += days
 	}
 	return s
 }

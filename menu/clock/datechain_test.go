@@ -159,7 +159,7 @@ made: {frozen confit: {frozen: yes}, confit: {MARK}}
 			{"rub", "2026-06-04", "counted from Mon 1 Jun, the day of the confit", "of that oil through the pesto"},
 			{"fresh oil", "2026-06-07", "in oil or fat 4 days at most, the day made counted", "nothing in it lay in oil before"},
 			{"marinade", "2026-06-04", "counted from Mon 1 Jun, the day of the confit", "raw food has no date mark, but the oil on it has its days"},
-			{"thawed confit", "2026-06-08", "counted from Fri 5 Jun, the day of the confit", "1 and 2 June are days 1 and 2, 3 to 6 June lay frozen, 7 June is day 3"},
+			{"thawed confit", "2026-06-08", "counted from Mon 1 Jun, the day of the confit; 4 days in the freezer not counted", "1 and 2 June are days 1 and 2, 3 to 6 June lay frozen, 7 June is day 3"},
 		} {
 			l := labelsOf(t, w, c.item)[0]
 			require.NotNil(t, l.UseBy, c.item)

@@ -405,7 +405,11 @@ func (m *marks) lastDay(l *Label, g *lotMade) {
 // oily says since when, and of what, the days in oil count.
 func (m *marks) oily(oil, day int, g *lotMade) string {
 	days := m.voice.Days(kitchen.InOilDays)
-	if oil < day && g.since.Oily != g.item {
+	switch ice := g.since.OilIce; {
+	case oil < day && g.since.Oily != g.item && ice > 0:
+		return m.voice.Say("in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s; %[4]s in the freezer not counted", days, m.voice.Day(m.Date(oil-ice)),
+			m.Graph.Items[g.since.Oily].Name, m.voice.Days(ice))
+	case oil < day && g.since.Oily != g.item:
 		return m.voice.Say("in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s", days, m.voice.Day(m.Date(oil)), m.Graph.Items[g.since.Oily].Name)
 	}
 	return m.voice.Say("in oil or fat %[1]s at most, the day made counted", days)

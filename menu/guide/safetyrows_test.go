@@ -53,6 +53,7 @@ var restsOn = map[string]string{
 	"raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)":                                                                  "1-201.10(B), ready-to-eat food; 3-401.11(D); 3-603.11",
 	"in oil or fat %[1]s at most, the day made counted":                                                                                                     inOilAdvice,
 	"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s":                                                                                 inOilAdvice,
+	"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s; %[4]s in the freezer not counted":                                               inOilAdvice,
 	"supplier's letter on parasites: %[1]s":                                                                                                                 "3-402.11, 3-402.12",
 	"the letter is kept (%[1]s, from memory)":                                                                                                               "3-402.12",
 	"it carries the day 1 of its oldest part, which is not on record, and the kitchen file names no approval":                                               commonPractice + ": no number of days there; 3-501.17(C) has it so",

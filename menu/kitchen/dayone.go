@@ -81,7 +81,7 @@ func (r *DayOnes) Brought(step, item int, lot flow.Since, made, on int) flow.Sin
 	if k.Graph.Items[item].Role != graph.Made {
 		return flow.Since{}
 	}
-	only := flow.Since{Oiled: lot.Oiled, Oil: lot.Oil, Oily: lot.Oily}
+	only := flow.Since{Oiled: lot.Oiled, Oil: lot.Oil, Oily: lot.Oily, OilIce: lot.OilIce}
 	if k.Undated[item] {
 		lot = only
 	}

@@ -228,7 +228,7 @@ func TestMovesArePackedWhole(t *testing.T) {
 
 // FuzzUnpackMoves: whatever stands in the file, it is movements of the kitchen's items or refused.
 func FuzzUnpackMoves(f *testing.F) {
-	f.Add(packMoves([]Move{{Sort: Came, Item: 3, Entry: 7, Kind: Received, Amount: 2.5, Since: flow.Since{Known: true, Day: 20000, Item: 2, Ice: 3, Froze: 19999, Thaw: 20001, Oiled: true, Oil: -1, Oily: 3}},
+	f.Add(packMoves([]Move{{Sort: Came, Item: 3, Entry: 7, Kind: Received, Amount: 2.5, Since: flow.Since{Known: true, Day: 20000, Item: 2, Ice: 3, Froze: 19999, Thaw: 20001, Oiled: true, Oil: -1, Oily: 3, OilIce: 2}},
 		{Sort: Named, Item: 3, Entry: 8, Kind: Sold, From: 7, Amount: math.Pi}, {Sort: Emptied, Item: 3, Entry: 8, Kind: Sold}}))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		moves, err := unpackMoves(nil, b, 4)

@@ -63,7 +63,7 @@ func packMoves(moves []Move) []byte {
 // packSince writes the day 1 of a lot down: what it knows, and then the numbers of that.
 func packSince(b []byte, s flow.Since) []byte {
 	known := byte(0)
-	for bit, is := range []bool{s.Known, s.Ice > 0, s.Oiled} {
+	for bit, is := range []bool{s.Known, s.Ice > 0, s.Oiled, s.OilIce > 0} {
 		if is {
 			known |= 1 << bit
 		}
@@ -77,7 +77,7 @@ func packSince(b []byte, s flow.Since) []byte {
 
 // unpackSince reads what packSince wrote, and what is behind it. Items must be below a number.
 func unpackSince(b []byte, items int) (s flow.Since, rest []byte, err error) {
-	if len(b) == 0 || b[0] > 7 {
+	if len(b) == 0 || b[0] > 15 {
 		return s, nil, errTorn
 	}
 	known, b := b[0], b[1:]
@@ -99,7 +99,7 @@ func unpackSince(b []byte, items int) (s flow.Since, rest []byte, err error) {
 
 // sinceNumbers are where the numbers of a day 1 stand of which so much is known.
 func sinceNumbers(s *flow.Since, known byte) (list []*int) {
-	for bit, of := range [][]*int{{&s.Day, &s.Item}, {&s.Ice, &s.Froze, &s.Thaw}, {&s.Oil, &s.Oily}} {
+	for bit, of := range [][]*int{{&s.Day, &s.Item}, {&s.Ice, &s.Froze, &s.Thaw}, {&s.Oil, &s.Oily}, {&s.OilIce}} {
 		if known>>bit&1 > 0 {
 			list = append(list, of...)
 		}

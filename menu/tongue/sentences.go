@@ -121,6 +121,8 @@ var spoken = Sentences{
 	{"the kitchen keeps it for the day", "la cocina lo guarda solo ese día", "厨房只存放当天"},
 	{"the kitchen keeps it %[1]s, frozen", "la cocina lo guarda %[1]s, congelado", "厨房冷冻存放 %[1]s"},
 	{"in oil or fat %[1]s at most, the day made counted", "en aceite o grasa, %[1]s como máximo, contando el día de elaboración", "浸在油脂里最多 %[1]s，制作当天算第 1 天"},
+	{"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s; %[4]s in the freezer not counted",
+		"en aceite o grasa, %[1]s como máximo, contando desde el %[2]s, día del producto %[3]s; sin contar %[4]s en el congelador", "浸在油脂里最多 %[1]s，从%[3]s制作的%[2]s算起；冷冻的 %[4]s不计"},
 	{"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s", "en aceite o grasa, %[1]s como máximo, contando desde el %[2]s, día del producto %[3]s", "浸在油脂里最多 %[1]s，从%[3]s制作的%[2]s算起"},
 	{"frozen %[1]s to %[2]s: these days do not count", "congelado del %[1]s al %[2]s: estos días no cuentan", "%[1]s至%[2]s冷冻：这些天不计"},
 	{"frozen %[1]s, the last time until %[2]s: these days do not count", "congelado %[1]s, la última vez hasta el %[2]s: estos días no cuentan", "共冷冻 %[1]s，最后一次到%[2]s为止：这些天不计"},
