@@ -150,10 +150,11 @@ func (t *table) hot(r *Row) bool {
 	return off == 0 || r.minute-t.times[r.work] <= off
 }
 
-// hazardous tells whether something comes out on a row that time and temperature must control, as far as the kitchen file says.
+// hazardous tells whether something comes out on a row that time and temperature must control, as far as the kitchen file says. What lies in
+// oil goes into the cold at once: nothing else is said of it.
 func (t *table) hazardous(r *Row, step int) bool {
 	return slices.ContainsFunc(t.Graph.Steps[step].Gives, func(o graph.Output) bool {
-		return !t.Undated[o.Item] && slices.ContainsFunc(r.Out, func(p Part) bool { return p.Item == t.Graph.Items[o.Item].Name })
+		return !t.Undated[o.Item] && len(t.Week.InOil[o.Item]) == 0 && slices.ContainsFunc(r.Out, func(p Part) bool { return p.Item == t.Graph.Items[o.Item].Name })
 	})
 }
 

@@ -181,3 +181,23 @@ dishes:
 	assert.Equal(t, map[string][]string{"crack": {eggs}, "whisk": {eggs},
 		"lunch": {"cook[omelette] [] []3-401.11(A)(3)", crudo, chips}, "dinner": {crudo, chips}}, got)
 }
+
+// What is heated and lies in oil goes into the cold at once: its row does not say that it may be held hot as well.
+func TestInOilIsNotHeldHot(t *testing.T) {
+	const oils = `services: {lunch: 12:00-14:00}
+bought: {garlic: {price: 9/kg, allergens: []}, olive oil: {price: 9/kg, allergens: []}, bones: {price: 1/kg, allergens: []}}
+steps:
+  confit: {takes: [1 kg garlic, 2 kg olive oil], gives: [3 kg garlic oil], cooks through: yes, batches: {mon: 1}}
+  boil:   {takes: [1 kg bones], gives: [1 kg stock], cooks through: yes, batches: {mon: 1}}
+dishes: {bread: {price: 4, takes: [20 g garlic oil, 20 g stock], sells: {lunch: 10}}}
+`
+	a, err := Of(t.Context(), weektest.SmallDays(t, oils, 1), nil)
+	require.NoError(t, err)
+	got := map[string][]string{}
+	for _, r := range a.Rows {
+		for _, h := range r.Heat {
+			got[r.Step] = append(got[r.Step], h.On)
+		}
+	}
+	assert.Equal(t, map[string][]string{"confit": {InOil}, "boil": {HoldHot}}, got)
+}

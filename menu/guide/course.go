@@ -25,7 +25,7 @@ type Course struct {
 	Stages  []Stage `json:"stages"`
 	Without Effect  `json:"without"` // what is sold when every batch of the period is lost
 
-	of int // the step
+	dangers Dangers // of this batch alone: its station has those of all that is done there
 }
 
 // Stage is a moment of a batch at which something is done.
@@ -72,6 +72,7 @@ func (b *builder) courses(ctx context.Context) error {
 		switch {
 		case s == pot:
 			c := b.course(s)
+			c.dangers = b.dangers([]int{pot})
 			b.guide.Pot = &c
 		case card.Starts != flow.Untimed && len(b.runs(s)) > 0:
 			b.guide.Story = append(b.guide.Story, b.course(s))
@@ -89,7 +90,7 @@ func (b *builder) courses(ctx context.Context) error {
 // course lays the card of a step out over the time of a batch.
 func (b *builder) course(s int) Course {
 	card, st := b.Steps[s], b.Graph.Steps[s]
-	c := Course{Step: st.Name, Telling: b.telling(s), Station: card.Station, Batches: b.runs(s), Stages: []Stage{}, Without: b.lost[s], of: s}
+	c := Course{Step: st.Name, Telling: b.telling(s), Station: card.Station, Batches: b.runs(s), Stages: []Stage{}, Without: b.lost[s]}
 	if card.Vessel >= 0 {
 		c.Vessel = b.Vessels[card.Vessel].Name
 	}

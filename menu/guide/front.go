@@ -37,12 +37,8 @@ func (t *teller) pot(g *Guide) section {
 	}
 	out.Blocks = []block{{Rows: rows}}
 	s.Sections = append(s.Sections, out)
-	for n := range g.Stations {
-		if st := &g.Stations[n]; slices.Contains(st.of, c.of) {
-			if blocks := t.dangers(g, &st.Dangers); len(blocks) > 0 {
-				s.Sections = append(s.Sections, section{ID: "pot-cautions", Title: t.say("Cautions"), Blocks: blocks})
-			}
-		}
+	if blocks := t.dangers(g, &c.dangers); len(blocks) > 0 {
+		s.Sections = append(s.Sections, section{ID: "pot-cautions", Title: t.say("Cautions"), Blocks: blocks})
 	}
 	s.Front = fitted(&s, titleHigh)
 	return s

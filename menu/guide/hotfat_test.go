@@ -44,3 +44,33 @@ dishes: {plate: {price: 4, takes: [10 g drippings fat, 100 g chips, 50 g warm be
 		assert.Contains(t, string(page), said)
 	}
 }
+
+// The page of the pot has the cautions of the pot alone; what else is done at its station has its own on that one's page. Garlic that is
+// cooked in oil has hot fat, though no vessel or heat is named for it.
+func TestPotCautions(t *testing.T) {
+	const src = `services: {lunch: 12:00-14:00}
+vessels: {big pot: {holds: 40 L}}
+bought: {bones: {price: 1/kg, allergens: []}, garlic: {price: 9/kg, allergens: []}, olive oil: {price: 9/kg, allergens: []}, celery: {price: 1/kg, allergens: [celery]}}
+steps:
+  kettle: {takes: [10 kg bones], gives: ["9 kg stock, out at 5 h"], starts: "05:00", batches: {mon-sun: 1}, station: range, vessel: big pot, cooks through: yes}
+  confit garlic: {takes: [1 kg garlic, 1.5 kg olive oil], gives: [2 kg garlic oil], batches: {mon: 1}, station: range}
+  chop: {takes: [1 kg celery], gives: [1 kg diced], batches: {mon: 1}, station: range}
+dishes: {bowl: {price: 4, takes: [300 g stock, 10 g garlic oil, 10 g diced], sells: {lunch: 10}}}
+`
+	g, err := Of(t.Context(), weektest.SmallDays(t, src, 2), language.English)
+	require.NoError(t, err)
+	require.NotNil(t, g.Pot)
+	require.Equal(t, "kettle", g.Pot.Step)
+	assert.Empty(t, g.Pot.dangers.InOil)
+	assert.Empty(t, g.Pot.dangers.Allergens)
+	assert.True(t, g.Pot.dangers.Heavy)
+	require.Len(t, g.Stations, 1)
+	assert.Equal(t, []string{"garlic"}, g.Stations[0].Dangers.InOil)
+	assert.True(t, g.Stations[0].Dangers.Fat, "a litre and a half of oil is hot there")
+	page := string(g.Markdown())
+	_, pot, _ := strings.Cut(page, "The pot: kettle")
+	pot, _, _ = strings.Cut(pot, "Station: range")
+	require.Contains(t, pot, "Steam burns")
+	assert.NotContains(t, pot, "botulism")
+	assert.Contains(t, page, "botulism")
+}

@@ -136,6 +136,9 @@ func (k *Kitchen) liesInOil(step int, oil, green []bool) (in []int) {
 // fryWords are how the names of steps and vessels speak of frying.
 var fryWords = []string{"fry", "fried", "freí", "frei", "frit", "炸", "煎"}
 
+// confitWords are how they speak of cooking in fat: whoever names no heat for that has fat on the heat all the same.
+var confitWords = []string{"confit", "油浸", "油封"}
+
 // HotFat tells whether a step has fat on the heat: it fries by its name or that of its vessel, or it heats
 // what is oil or fat, or gives it.
 func (k *Kitchen) HotFat(step int) bool {
@@ -144,6 +147,7 @@ func (k *Kitchen) HotFat(step int) bool {
 		names, hot = append(names, k.Vessels[v].Name), true
 	}
 	for _, name := range names {
+		hot = hot || slices.ContainsFunc(confitWords, func(w string) bool { return strings.Contains(strings.ToLower(name), w) })
 		if slices.ContainsFunc(fryWords, func(w string) bool { return strings.Contains(strings.ToLower(name), w) }) {
 			return true
 		}
