@@ -188,6 +188,7 @@ func TestSamePictureSameBytes(t *testing.T) {
 
 func TestRenderGivesUpWithItsContext(t *testing.T) {
 	engine.turn <- struct{}{} // another picture is being drawn
+	before = nil              // and nobody drew this one
 	ctx, cancel := context.WithTimeout(t.Context(), time.Millisecond)
 	defer cancel()
 	_, err := Render(ctx, cantinaPicture(t))

@@ -43,6 +43,8 @@ var subjects = map[string]string{
 // restsOn is what each sentence rests on.
 var restsOn = map[string]string{
 
+	"What phases, stations, acts, people, services, suppliers and who approves a date mark are called in other languages, by BCP 47 tags: the guide for staff uses it.": "names only; what the approval allows: 3-501.17 by way of 8-103.10 (a variance), from memory",
+
 	"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written.": "1-201.10(B), time/temperature control for safety food; 3-501.17(A)",
 
 	"Raw here: %[1]s. Keep it away from ready food; wash hands, boards and knives after it.": "3-302.11, 3-304.11, 2-301.14",
