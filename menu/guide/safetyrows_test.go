@@ -43,7 +43,7 @@ var subjects = map[string]string{
 // restsOn is what each sentence rests on.
 var restsOn = map[string]string{
 
-	"What phases, stations, acts, people, services, suppliers and who approves a date mark are called in other languages, by BCP 47 tags: the guide for staff uses it.": "names only; what the approval allows: 3-501.17 by way of 8-103.10 (a variance), from memory",
+	"What phases, stations, acts, people, services, suppliers and who approves a date mark are called in other languages, by BCP 47 tags: the guide for staff uses it.": "names only; the days that an approval is about: 3-501.17(C)",
 
 	"no: the rule on date marks does not bind it, as it needs no time and temperature control; yes when not written.": "1-201.10(B), time/temperature control for safety food; 3-501.17(A)",
 
