@@ -95,6 +95,30 @@ dishes:
 	require.GreaterOrEqual(t, p.most, standing.counts())
 }
 
+// TestTakenBeforeMoreComes renders, on a shut Saturday at noon, Friday's back fat; Saturday's comes later that day, and is there on Sunday: no bound
+// lies below what a plan earns by it on Monday.
+func TestTakenBeforeMoreComes(t *testing.T) {
+	w := weektest.SmallDays(t, `
+kitchen: Lard Hatch
+open: mon-thu
+services: {lunch: 11:30-14:30, dinner: 17:30-22:00}
+bought:
+  pork belly: {price: 0/kg}
+steps:
+  trim: {takes: [1 kg pork belly], gives: [0.6 kg back fat, "0.1 kg skin, out at 14 h"], batches: {daily: 1}}
+  render: {takes: [1 kg back fat], gives: [0.2 kg lard], costs: 4, batches: all of it}
+made:
+  back fat: {keeps: 2 days}
+  skin: {keeps: 1 day}
+  lard: {keeps: 3 days}
+dishes:
+  toast: {price: 8, takes: [100 g lard], sells: 19}
+`, 2)
+	p, err := Make(t.Context(), w, Options{})
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, p.most+0.001, p.counts())
+}
+
 // TestParIsOnHand lights a kettle on the last evening, which gives nothing before the next day: what is in it is left, but it is no par.
 func TestParIsOnHand(t *testing.T) {
 	w := weektest.SmallDays(t, `

@@ -414,7 +414,9 @@ func (t *tail) balance(i, bin int) {
 		side = -t.fixed[i]
 	}
 	if slices.Contains(t.taken, i) {
-		most, t.taken = 0, slices.DeleteFunc(t.taken, func(o int) bool { return o == i })
+		if t.taken = slices.DeleteFunc(t.taken, func(o int) bool { return o == i }); !t.came[i] { // else what came later that day is left
+			most = 0
+		}
 	}
 	name := fmt.Sprintf("%s at %s", t.g.Items[i].Name, t.when)
 	t.stock[i].Col = t.column(name+" on hand", most, 0, follows(none, none))
