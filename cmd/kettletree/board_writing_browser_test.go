@@ -126,7 +126,7 @@ func TestBrowserWritingWithoutScript(t *testing.T) {
 	b.sees("With these amounts and prices")
 	b.types("Count of lime", "2O")
 	b.tap("Received lime")
-	b.sees("No unit after the number")
+	b.sees(`"2O" is not a number`)
 	b.types("Count of lime", "21")
 	b.tap("Received lime")
 	b.sees("received 21 each lime")
