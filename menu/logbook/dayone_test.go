@@ -45,15 +45,25 @@ func dayOne(k *kitchen.Kitchen, s *Stock, item string) (list []string) {
 	return list
 }
 
+// jotted is an entry as somebody writes it.
+type jotted struct {
+	when time.Time
+	kind Kind
+	text string
+}
+
+func logged(t *testing.T, k *kitchen.Kitchen, list []jotted) (entries []Entry) {
+	t.Helper()
+	for _, e := range list {
+		entries = append(entries, entry(t, k, e.when, e.kind, e.text))
+	}
+	return entries
+}
+
 func TestDayOnesOfALogBook(t *testing.T) {
 	k := readKitchen(t, smokehouse)
 	tue := func(day, hour int) time.Time { return at(day, hour) } // 24 November is a Tuesday
-	var entries []Entry
-	for _, e := range []struct {
-		when time.Time
-		kind Kind
-		text string
-	}{
+	entries := logged(t, k, []jotted{
 		{tue(0, 7), Counted, "30 kg fish heads, 20 kg pollock, 9 L cream"},
 		{tue(0, 8), Lit, "boil"},
 		{tue(0, 9), Cooked, "brine: 1 kg pollock -> 1 kg brined fish"},
@@ -67,9 +77,7 @@ func TestDayOnesOfALogBook(t *testing.T) {
 		{tue(4, 9), Cooked, "thaw: 2 kg frozen fumet -> 2 kg thawed fumet"},
 		{tue(4, 10), Cooked, "reduce: 4 kg fumet lot F2 -> 1 kg glaze"},
 		{tue(4, 11), Counted, "5 kg chowder"},
-	} {
-		entries = append(entries, entry(t, k, e.when, e.kind, e.text))
-	}
+	})
 	was := stretch
 	defer func() { stretch = was }()
 	for _, stretch = range []int{was, 2} { // also from what is kept in the file
@@ -121,20 +129,13 @@ steps:
   thaw:   {takes: [1 kg frozen confit], gives: [1 kg thawed confit], batches: {mon: 1}}
 made: {frozen confit: {frozen: yes}, confit: {keeps: 4 days, date mark: no}}
 `)
-	var entries []Entry
-	for _, e := range []struct {
-		when time.Time
-		kind Kind
-		text string
-	}{
+	entries := logged(t, k, []jotted{
 		{at(0, 7), Counted, "9 kg garlic, 20 kg olive oil, 9 kg walnuts"},
 		{at(0, 9), Cooked, "confit: 2 kg garlic, 4 kg olive oil -> 6 kg confit"},
 		{at(1, 9), Cooked, "freeze: 1 kg confit -> 1 kg frozen confit"},
 		{at(2, 9), Cooked, "pound: 1 kg confit, 0.5 kg walnuts -> 1.5 kg pesto"},
 		{at(4, 9), Cooked, "thaw: 1 kg frozen confit -> 1 kg thawed confit"},
-	} {
-		entries = append(entries, entry(t, k, e.when, e.kind, e.text))
-	}
+	})
 	was := stretch
 	defer func() { stretch = was }()
 	for _, stretch = range []int{was, 2} {
