@@ -63,6 +63,11 @@ type Options struct {
 	// Today asks about the kitchen's day, where no day is named, log book or not.
 	Today bool
 
+	// FromNow asks about what can still be done: where the first day is the kitchen's, or none is named, the week goes on from now, log
+	// book or not. Without one, all is taken to have gone as planned until then; a list of what is on hand is of now, or of the morning
+	// of the day that is named.
+	FromNow bool
+
 	// Usual asks for the standing week, as if no day differed from it and no plan was kept.
 	Usual bool
 
@@ -257,8 +262,14 @@ func (o *opening) open(ctx context.Context) (w *week.Week, err error) {
 	if w.Specials, err = o.specials(ctx, book, kept, p); err != nil {
 		return nil, err
 	}
-	if present != nil {
+	switch now := int(o.Now.Sub(p.From).Minutes()); {
+	case present != nil:
 		w, o.stands = present.Stores(present.Continue(w)), present
+	case !o.goesOn(p):
+	case o.OnHand.Name != "" && o.From.IsZero():
+		w = w.AsCounted(now)
+	default:
+		w = w.At(now)
 	}
 	if differing := w.Differing(); differing != "" {
 		o.notes = append(o.notes, differing)
@@ -283,7 +294,9 @@ func (o *opening) presumed(w *week.Week, book bool) (list []string) {
 	if book {
 		return nil
 	}
-	if today := o.today(); o.From.IsZero() && !o.Today && today.After(w.From) {
+	if o.goesOn(w.Period) {
+		list = append(list, fmt.Sprintf("without a log book, all is taken to have gone as planned until now, %s", measure.FormatMoment(o.Now)))
+	} else if today := o.today(); o.From.IsZero() && !o.Today && today.After(w.From) {
 		list = append(list, fmt.Sprintf("without a log book the week begins on its Monday, %s: --from %s begins it today", measure.FormatDay(w.From),
 			today.Format(time.DateOnly)))
 	}
@@ -331,7 +344,7 @@ func (o *opening) specials(ctx context.Context, book *logbook.Book, kept *plan.K
 func (o *opening) period() (week.Period, error) {
 	p := week.Period{From: o.From, Days: o.Days, Rule: o.Rule}
 	if p.From.IsZero() {
-		if p.From = o.today(); !o.Today {
+		if p.From = o.today(); !o.Today && !o.FromNow {
 			p.From = p.From.AddDate(0, 0, -(int(p.From.Weekday())+6)%7)
 		}
 	}
@@ -347,6 +360,9 @@ func (o *opening) period() (week.Period, error) {
 	}
 	return p, nil
 }
+
+// goesOn tells whether days go on from now without a log book that says how.
+func (o *opening) goesOn(p week.Period) bool { return o.FromNow && p.From.Equal(o.today()) && o.Now.After(p.From) }
 
 // today is the kitchen's day.
 func (o *opening) today() time.Time { return o.kitchen.DayAt(o.Now) }

@@ -150,3 +150,74 @@ func TestOpenRefuses(t *testing.T) {
 	require.NoError(t, err)
 	assert.Nil(t, w, "what is on hand names something that the kitchen has not")
 }
+
+// What can still be done is asked about from now on, be there no log book: what has begun is under way or done as it was planned, what was served
+// is served, and no day of the week that is past is cooked for. A day that is asked about on another day is asked about whole.
+func TestFromNowOnWithoutALogBook(t *testing.T) {
+	const cured = `
+kitchen: Cure House
+money: EUR
+open: tue-sat
+services: {lunch: 12:00-14:00, supper: 18:00-22:00}
+bought:
+  pollock: {price: 8/kg, arrives: tue-sat, keeps: 2 days}
+steps:
+  brine:
+    takes: [4 kg pollock]
+    gives: ["4 kg cured pollock, out at 2 h"]
+    batches: {fri: 1, sat: 1}
+    starts: "10:00"
+  smoke:
+    takes: [2 kg pollock]
+    gives: ["2 kg smoked pollock, out at 14 h"]
+    batches: {fri: 1}
+    starts: "11:00"
+made:
+  cured pollock: {keeps: 3 days}
+  smoked pollock: {keeps: 3 days}
+dishes:
+  plate: {price: 12, takes: [200 g cured pollock], sells: {lunch: 5, supper: 5}}
+  board: {price: 14, takes: [200 g smoked pollock], sells: {lunch: 5}}
+`
+	friday := time.Date(2026, 11, 27, 0, 0, 0, 0, time.UTC)
+	open := func(o menu.Options) *week.Week {
+		o.Kitchen, o.FromNow = menu.Source{Name: "kitchen.yaml", Text: []byte(cured)}, true
+		w, faults, err := menu.Open(t.Context(), o)
+		require.NoError(t, err)
+		require.NotNil(t, w, "%v", faults)
+		return w
+	}
+	cured1 := func(w *week.Week) (kilos float64) {
+		for _, l := range w.Case.Schedule.OnHand {
+			if w.Graph.Items[l.Item].Name == "cured pollock" {
+				kilos += l.Amount / 1000
+			}
+		}
+		return kilos
+	}
+	night := friday.Add(22*time.Hour + 5*time.Minute)
+	for name, o := range map[string]menu.Options{"no day": {Now: night}, "today": {Now: night, From: friday}} {
+		w := open(o)
+		assert.Equal(t, friday, w.From, name)
+		assert.Equal(t, 22*60+5, w.Now, name)
+		for _, b := range w.Case.Schedule.Batches {
+			assert.False(t, b.Day == 0 && b.Size > 0, "%s: what was to begin at 10:00 is not begun at 22:05", name)
+		}
+		require.Len(t, w.Case.Schedule.Pots, 1, "%s: the smoker goes on until 01:00", name)
+		assert.InDelta(t, 2, cured1(w), 1e-9, "%s: ten plates of the four kilos are sold", name)
+		for slot, sit := range w.Sittings {
+			assert.Equal(t, sit.Day == 0, w.Case.Schedule.Slots[slot].Closed && sit.Service >= 0, "%s: slot %d", name, slot)
+		}
+		assert.Contains(t, w.Presumes[0], "without a log book, all is taken to have gone as planned until now, Fri 27 Nov 22:05")
+	}
+
+	// A list is of now, or of the morning of the day that is named.
+	list := menu.Source{Name: "on-hand.csv", Text: []byte("item,quantity,made\ncured pollock,1 kg,2026-11-26\n")}
+	assert.InDelta(t, 1, cured1(open(menu.Options{Now: night, OnHand: list})), 1e-9)
+	assert.InDelta(t, 3, cured1(open(menu.Options{Now: night, OnHand: list, From: friday})), 1e-9)
+
+	// Another day than today begins at its midnight.
+	w := open(menu.Options{Now: night, From: friday.AddDate(0, 0, 1)})
+	assert.Zero(t, w.Now)
+	assert.False(t, w.Case.Schedule.Slots[0].Closed)
+}

@@ -50,6 +50,44 @@ func TestBoardCounter(t *testing.T) {
 	assert.Contains(t, page("spend", "0", "offer", "chicken=8.20/each"), "is a number above 0")
 }
 
+// Late on a Tuesday without a log book, neither the page nor the command lights the kettle of that morning, or serves its lunch again.
+func TestBoardCounterBeginsNow(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.yaml"), []byte(`
+kitchen: Dumpling Window
+open: tue wed
+money: EUR
+services: {lunch: 11:30-14:30}
+bought:
+  bones: {price: 2/kg, keeps: 2 days, arrives: tue wed, allergens: []}
+steps:
+  boil: {takes: [10 kg bones], gives: [10 L stock], batches: {tue: 1, wed: 1}, starts: "06:00"}
+made:
+  stock: {keeps: 1 day}
+dishes:
+  soup: {price: 9, takes: [1 L stock], sells: {lunch: 10}}
+`), 0o666))
+	t.Setenv(clockName, "2026-11-24 22:05")
+	o := serveFolder(t, folder)
+	for _, from := range [][]string{nil, {"2026-11-24"}} {
+		args, q := []string{"--days", "2", "--spend", "100", "--offer", "bones=1/kg, 30 kg"}, url.Values{"days": {"2"}, "spend": {"100"}, "offer": {"bones=1/kg, 30 kg"}}
+		if from != nil {
+			args, q["from"] = append(args, "--from", from[0]), from
+		}
+		a := answers[counter.Answer](o, "buy", args...)
+		assert.Equal(t, "2026-11-24", a.From)
+		assert.InDelta(t, 10, a.Lines[0].Buy, 1e-9, "for Wednesday's kettle; Tuesday's is past")
+		assert.InDelta(t, 80, a.Brings, 1e-9)
+		for working := true; working; {
+			status, text, _ := o.get("/offers?" + q.Encode())
+			require.Equal(t, 200, status)
+			if working = strings.Contains(text, "data-again"); !working {
+				assert.Contains(t, text, "that earns <b>80.00 EUR")
+			}
+		}
+	}
+}
+
 // The answer by the batches as they stand is there first, and says so in its first line and where it says what no longer pays; that by the best
 // batches which are found takes its place, and is the command's, at each price.
 func TestBoardCounterCooks(t *testing.T) {

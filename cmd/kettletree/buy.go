@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"kettletree/cmd/kettletree/show"
+	"kettletree/menu"
 	"kettletree/menu/shop"
 	"kettletree/menu/week"
 )
@@ -31,7 +32,7 @@ func buyCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			week, err := weekOf(c, c.Args().Slice())
+			week, err := weekOf(c, c.Args().Slice(), func(o *menu.Options) { o.FromNow = counter })
 			if err != nil {
 				return err
 			}

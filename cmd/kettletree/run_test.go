@@ -144,7 +144,7 @@ func alike(t *testing.T, where string, want, got any) {
 }
 
 // whatIsPresumed are the lines behind an answer that has neither a log book nor a list to go by, or rests on guesses.
-var whatIsPresumed = regexp.MustCompile(`(?m)^kettletree: (without a log book the week begins|nothing is taken to be on hand when|this rests on guesses:|sin bitácora la semana|se toma que no hay nada al empezar) ?.*\n`)
+var whatIsPresumed = regexp.MustCompile(`(?m)^kettletree: (without a log book the week begins|without a log book, all is taken|nothing is taken to be on hand when|this rests on guesses:|sin bitácora la semana|se toma que no hay nada al empezar) ?.*\n`)
 
 // TestExamplesOfHelp runs every example that the help texts show, from the project's own folder. Those that write a log book run at
 // several times, as what is logged happens now.

@@ -8,7 +8,8 @@
 // file's price. What is not offered comes as the file says throughout, and is not paid from the money in hand; what was ordered already still
 // comes, and what is on hand counts.
 //
-// What is bought tonight is there when day 0 of the week begins, or goes on.
+// What is bought tonight is there when day 0 of the week begins, or goes on. Today goes on from now, log book or not: no batch whose hour is past
+// is lit, and no service that is over is served.
 //
 // # What a purchase is worth
 //

@@ -67,6 +67,7 @@ var answersSaid = Sentences{
 	{"%[1]s more follow", "siguen %[1]s más", "后面还有 %[1]s 个"},
 
 	// the feet of pages
+	{"without a log book, all is taken to have gone as planned until now, %[1]s", "sin bitácora, se toma que hasta ahora, %[1]s, todo salió según lo planeado", "没有记录本：到现在（%[1]s）为止，都当作按计划做了"},
 	{"without a log book the week begins on its Monday, %[1]s: the first entry on the Log page lets it begin today", "sin bitácora, la semana empieza en su lunes, %[1]s: con la primera anotación empieza hoy", "还没有记录本，这一周从周一（%[1]s）算起：在“记录”页记下第一条，就从今天开始"},
 	{"nothing is taken to be on hand when %[1]s begins: count it on the stock-take page", "al empezar el %[1]s se supone que no hay nada: cuéntalo en la página del inventario", "%[1]s开始时当作什么存货也没有：请在盘点页清点"},
 	{"nothing counted yet, so only what was written down since is on hand: count it on the stock-take page", "todavía no se contó nada, así que solo consta lo anotado desde entonces: cuéntalo en la página del inventario", "还没有清点过，现有的只有之后记下的：请在盘点页清点"},

@@ -26,6 +26,7 @@ var notes = Sentences{
 	// of the kitchen file
 	{"%[1]s warnings in %[2]s; kettletree check shows them", "%[1]s avisos en %[2]s; kettletree check los muestra", "%[2]s 里有 %[1]s 条警告；用 kettletree check 查看"},
 	{"1 warning in %[1]s; kettletree check shows it", "1 aviso en %[1]s; kettletree check lo muestra", "%[1]s 里有 1 条警告；用 kettletree check 查看"},
+	{"without a log book, all is taken to have gone as planned until now, %[1]s", "sin bitácora, se toma que hasta ahora, %[1]s, todo salió según lo planeado", "没有记录本：到现在（%[1]s）为止，都当作按计划做了"},
 	{"without a log book the week begins on its Monday, %[1]s: --from %[2]s begins it today", "sin bitácora la semana empieza en su lunes, %[1]s: con --from %[2]s empieza hoy", "没有记录本时，一周从星期一（%[1]s）开始：用 --from %[2]s 从今天开始"},
 	{"nothing is taken to be on hand when %[1]s begins: --on-hand FILE says what is, or count it into a log book with kettletree log count",
 		"se toma que no hay nada al empezar el %[1]s: --on-hand ARCHIVO dice lo que hay, o cuéntalo en una bitácora con kettletree log count",

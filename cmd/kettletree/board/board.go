@@ -73,6 +73,7 @@ type Frame struct {
 	All              bool   // every card is kept to
 	Cards            string // dishes that are kept to their cards, a line each
 	Afresh           bool   // what is to come without the plan that is kept: see menu.Options
+	FromNow          bool   // what can still be done: see menu.Options
 	Standing         bool   // the standing week alone, without the log book and the days that differ
 }
 
@@ -124,7 +125,7 @@ func (c *Config) files() (list []string) {
 // open opens a kitchen over the days that a frame asks about, as the commands do. A fault in the frame is a [*Refusal].
 func (b *Board) open(ctx context.Context, k *kitchen.Kitchen, now time.Time, f Frame) (*Opened, error) {
 	o := b.Options
-	o.Read, o.Now, o.Afresh = k, now, f.Afresh
+	o.Read, o.Now, o.Afresh, o.FromNow = k, now, f.Afresh, f.FromNow
 	if f.Standing {
 		o.LogBook, o.Usual = "", true
 	}

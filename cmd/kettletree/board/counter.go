@@ -29,7 +29,7 @@ const keptCounters = 6
 
 // The parameter offer is what "buy --offer" takes. A form sends priceN and thereN of what is offered already, item, ask and there of one thing
 // more, and drop for one that is taken away; they are put among the offers. With later nothing is answered yet; with deep more is.
-var counterPage = &page{Path: "/offers", Name: "At the counter", File: "counter", Studies: true, Answer: atCounter, Takes: counterTakes()}
+var counterPage = &page{Path: "/offers", Name: "At the counter", File: "counter", FromNow: true, Studies: true, Answer: atCounter, Takes: counterTakes()}
 
 func counterTakes() []string {
 	list := []string{"offer", "spend", "carry", "item", "ask", "there", "drop", "later", "deep"}

@@ -42,8 +42,8 @@ type page struct {
 	Takes []string
 	// Shocks tells that the page takes the changes that "whatif" takes, as in ?lose=night+kettle@tue.
 	Shocks bool
-	// Afresh and Standing are what the page needs of its frame, see [Frame].
-	Afresh, Standing bool
+	// Afresh, FromNow and Standing are what the page needs of its frame, see [Frame].
+	Afresh, FromNow, Standing bool
 	// Studies tells that Answer itself is quick: what takes long it studies.
 	Studies bool
 	// EveryMinute tells that the page is to be renewed every minute where it is left open.
@@ -127,7 +127,7 @@ func (a *asked) date() string { return a.Kitchen.DayAt(a.Now).Format(time.DateOn
 
 // frame is the frame that the URL asks for.
 func (a *asked) frame() Frame {
-	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Afresh: a.page.Afresh, Standing: a.page.Standing,
+	return Frame{From: a.Query.Get("from"), Days: a.Query.Get("days"), Rule: a.Query.Get("rule"), Afresh: a.page.Afresh, FromNow: a.page.FromNow, Standing: a.page.Standing,
 		All: a.Query.Has("keep-to-the-card"), Cards: strings.Join(a.Query["to-the-card"], "\n")}
 }
 
