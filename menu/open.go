@@ -362,7 +362,9 @@ func (o *opening) period() (week.Period, error) {
 }
 
 // goesOn tells whether days go on from now without a log book that says how.
-func (o *opening) goesOn(p week.Period) bool { return o.FromNow && p.From.Equal(o.today()) && o.Now.After(p.From) }
+func (o *opening) goesOn(p week.Period) bool {
+	return o.FromNow && p.From.Equal(o.today()) && o.Now.After(p.From)
+}
 
 // today is the kitchen's day.
 func (o *opening) today() time.Time { return o.kitchen.DayAt(o.Now) }

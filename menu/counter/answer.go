@@ -99,7 +99,12 @@ type Cut struct {
 	Step    string  `json:"step"`
 	Batches float64 `json:"batches"` // that are due
 	Made    float64 `json:"made"`
-	Lacks   string  `json:"lacks"` // what it is short of
+	Lacks   string  `json:"lacks"`      // what it is short of
+	Item    string  `json:"item"`       // what comes out of it first
+	Unit    string  `json:"unit"`       // of that
+	Gives   float64 `json:"gives"`      // so much of it
+	Of      float64 `json:"of"`         // where all of the batches are made
+	Loses   float64 `json:"full_loses"` // what is earned less where enough is bought for all of it; 0 where that can't be
 }
 
 // Answer searches, and says what was found. What was played before is kept, so that a search that is asked again at other prices
@@ -108,7 +113,8 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	if s.look(ctx); !s.whole {
 		s.afresh(ctx)
 	}
-	x := s.alongside(ctx, s.best(s.o.Spend))
+	best := s.alongside(ctx, s.best(s.o.Spend))
+	x, loses := s.full(ctx, best)
 	s.cook(x.way)
 	none := s.none()
 	a := &Answer{From: s.From.Format(time.DateOnly), Days: s.Days, After: s.onward.Days, Spend: s.o.Spend, Carry: s.o.Carry / 1000,
@@ -117,7 +123,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 		Planned: s.planned, Batches: append([]Moved{}, s.ways[x.way].moved...), Stand: s.brings(s.standing(x.rungs), none)}
 	a.Curve, a.Stops = s.curve()
 	for n := range s.o.Offers {
-		a.Lines = append(a.Lines, s.line(n, x))
+		a.Lines = append(a.Lines, s.line(n, x, best))
 	}
 	worth, err := s.Worth()
 	if err != nil {
@@ -130,7 +136,7 @@ func (s *Search) Answer(ctx context.Context) (*Answer, error) {
 	a.Empty = worth.Books(empty, player.Play(empty, nil)).Contribution
 	o := player.Play(c, nil)
 	a.Contribution = worth.Books(c, o).Contribution
-	a.Cut = append(a.Cut, s.cut(o, c)...)
+	a.Cut = append(a.Cut, s.cut(o, c, loses)...)
 	a.Off = append(a.Off, s.offMenu(o)...)
 	was, err := s.Week.Play(ctx)
 	if err == nil {
@@ -171,13 +177,16 @@ func (s *Search) Deepen(ctx context.Context, a *Answer) (err error) {
 // Week is the week with what the answer buys.
 func (a *Answer) Week() *week.Week { return a.week }
 
-func (s *Search) line(n int, x *purchase) Offered {
+func (s *Search) line(n int, x, best *purchase) Offered {
 	o := s.o.Offers[n]
 	it := s.Graph.Items[o.Item]
 	unit := it.Unit.Factor
 	r := s.ladders[n][x.rungs[n]]
 	l := Offered{Item: it.Name, Many: it.Many, Unit: it.Unit.Name, Price: o.Price * unit, Usual: s.Case.Flow.Price(o.Item) * unit, Buy: r.amount / unit,
-		Costs: r.amount * o.Price, UpTo: s.upTo(n, r.amount) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit}
+		Costs: r.amount * o.Price, UpTo: s.upTo(n, min(r.amount, best.at[n])) * unit, Until: s.Date(s.until[n]).Format(time.DateOnly), From: s.Bought[o.Item].From, Loose: o.Unweighed / unit}
+	if x.at[n] > best.at[n] { // a trifle, to fill a pot
+		l.UpTo = max(l.UpTo, l.Price)
+	}
 	if !math.IsInf(o.Limit, 1) {
 		l.There = new(o.Limit / unit)
 	}
@@ -236,16 +245,20 @@ func (s *Search) offMenu(o *flow.Outcome) (list []Off) {
 	return list
 }
 
-// cut lists the batches that are not all made.
-func (s *Search) cut(o *flow.Outcome, c flow.Case) (list []Cut) {
+// cut lists the batches that are not all made; loses is what is earned less with all of one.
+func (s *Search) cut(o *flow.Outcome, c flow.Case, loses map[int]float64) (list []Cut) {
 	for r, b := range c.Schedule.Batches {
 		ran := o.Ran[r]
 		if b.Day >= s.Days || b.Size-ran.Batches < 0.005 {
 			continue
 		}
-		x := Cut{Date: s.Date(b.Day).Format(time.DateOnly), Step: s.Graph.Steps[b.Step].Name, Batches: b.Size, Made: ran.Batches}
+		x := Cut{Date: s.Date(b.Day).Format(time.DateOnly), Step: s.Graph.Steps[b.Step].Name, Batches: b.Size, Made: ran.Batches, Loses: max(0, loses[r])}
 		if ran.Limit >= 0 {
 			x.Lacks = s.Graph.Items[ran.Limit].Name
+		}
+		if gives := s.Graph.Steps[b.Step].Gives; len(gives) > 0 {
+			q := s.QuantityOn(b.Step, gives[0].Item, c.Flow.Gives(b.Step, 0))
+			x.Item, x.Unit, x.Gives, x.Of = s.Graph.Items[gives[0].Item].Name, q.Unit.Name, q.Amount*ran.Batches, q.Amount*b.Size
 		}
 		list = append(list, x)
 	}

@@ -40,6 +40,9 @@
 // it has bought does not hang on what that cost, so the planner is asked at the file's prices, once for all prices of a night. An
 // answer without it says so ([Answer.Planned]).
 //
+// Of sets that bring as much to within a two-hundredth of the money in hand, the one that fills the pots that are lit is taken; where all of a
+// batch would be dearer than that, its answer says by how much ([Cut]).
+//
 // # The curve
 //
 // What each sum brings, from nothing to twice the money in hand, is the most of what was played within it, stand-ins taken and things left out

@@ -51,8 +51,8 @@ func TestCounterIsSaid(t *testing.T) {
 	says = append(says, show.CounterDoubts(&counter.Answer{Money: "USD", Doubts: []counter.Doubt{
 		{Item: "pork shoulder", Unit: "kg", What: counter.OfPrice, Now: 4.8, If: 5.76, Loses: 12, Buy: buy}, {Item: "pork shoulder", Unit: "kg", What: counter.OfThere, Now: 20, If: 31, Loses: 12},
 		{Item: "stewing hen", Unit: "each", What: counter.OfOnHand, Now: 4, If: 5, Loses: 12, Buy: many}}})...)
-	cut := show.CounterCut(&counter.Answer{Cut: []counter.Cut{{Date: "2026-11-25", Step: "night kettle", Batches: 1, Made: 0.583, Lacks: "epazote"}, {Date: "2026-11-26", Step: "night kettle", Batches: 2, Lacks: "epazote"}}})
-	assert.Equal(t, []string{"Night kettle on Wed 25 Nov: only 58% of it is made, for lack of epazote.", "Night kettle on Thu 26 Nov: none of it is made, for lack of epazote."}, cut)
+	cut := show.CounterCut(&counter.Answer{Money: "USD", Cut: []counter.Cut{{Date: "2026-11-25", Step: "night kettle", Batches: 1, Made: 0.583, Lacks: "epazote", Item: "kettle stock", Unit: "L", Gives: 35, Of: 60, Loses: 4.5}, {Date: "2026-11-26", Step: "night kettle", Batches: 2, Lacks: "epazote"}}})
+	assert.Equal(t, []string{"Night kettle on Wed 25 Nov: only 58% of it is made, 35 L of 60 L kettle stock, for lack of epazote. All of it would bring 4.50 USD less.", "Night kettle on Thu 26 Nov: none of it is made, for lack of epazote."}, cut)
 	says = append(says, cut...)
 	says = append(says, show.CounterBatches(&counter.Answer{Money: "USD", Planned: true})...)
 	milk := []counter.Cards{{Kind: "instead", Allergens: []string{"milk"}}}

@@ -327,13 +327,19 @@ func counterBatches(p Page, a *counter.Answer) string {
 
 // CounterCut says how much is made of batches that lack something: "make 1" is not all of one where the oxtail goes round for half.
 func CounterCut(a *counter.Answer) (lines []string) {
+	m := MoneyOf(a.Money)
 	for _, x := range a.Cut {
 		switch {
 		case x.Lacks == "" || x.Batches <= 0:
 		case x.Made < 0.005:
 			lines = append(lines, fmt.Sprintf("%s on %s: none of it is made, for lack of %s.", capital(x.Step), weekday(x.Date), x.Lacks))
 		default:
-			lines = append(lines, fmt.Sprintf("%s on %s: only %.0f%% of it is made, for lack of %s.", capital(x.Step), weekday(x.Date), 100*x.Made/x.Batches, x.Lacks))
+			text := fmt.Sprintf("%s on %s: only %.0f%% of it is made, %s of %s %s, for lack of %s.", capital(x.Step), weekday(x.Date), 100*x.Made/x.Batches,
+				amount(x.Gives, x.Unit), amount(x.Of, x.Unit), x.Item, x.Lacks)
+			if x.Loses >= m.coin() {
+				text += fmt.Sprintf(" All of it would bring %s less.", m.Name(x.Loses))
+			}
+			lines = append(lines, text)
 		}
 	}
 	return lines
