@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // BigPot is the volume from which one person cannot carry a full pot: common practice, no source.
@@ -34,10 +36,35 @@ func (t *table) cautions() {
 		}
 	}
 	say(pots, "hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat")
-	say(big, "nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")
+	say(big, tongue.FullPot)
 	say(night && len(t.Shifts) == 0, "nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")
 	say(len(t.Rows) > 0,
 		"cool what comes out, or hold it hot, within the time in your local code; this list does not judge whether food is safe")
+}
+
+// mind are the usual cautions on what stands on a sheet: what is done to hot food and pots, by whom or wherever that is.
+func (t *table) mind(s *Sheet) (list []string) {
+	steam, fat, boils, heavy := false, false, false, false
+	for _, r := range s.Tasks {
+		step, err := t.FindStep(r.Step)
+		if err != nil || step >= len(t.Steps) || r.Do == Read || r.Do == Serve || r.Cold || r.Act == kitchen.WashAct {
+			continue
+		}
+		steam = steam || t.Hot(step)
+		fat = fat || t.HotFat(step)
+		boils = boils || r.Do == PutIn && t.OnBurner(step)
+		heavy = heavy || r.Vessel != "" && t.OnBurner(step) && t.Vessels[t.Steps[step].Vessel].Holds >= BigPot
+	}
+	list = []string{}
+	for _, c := range []struct {
+		is   bool
+		text string
+	}{{steam, tongue.Steam}, {fat, tongue.HotFat}, {boils, tongue.Lower}, {heavy, tongue.FullPot}} {
+		if c.is {
+			list = append(list, c.text)
+		}
+	}
+	return list
 }
 
 // guesses notes which minutes are not the file's.

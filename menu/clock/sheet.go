@@ -25,6 +25,7 @@ type Sheet struct {
 	Unfit   []Conflict `json:"does_not_fit"` // what cannot be as it is written, of these hours or at this station
 	Tasks   []Row      `json:"tasks"`        // by time; services among them
 	Overdue []Overdue  `json:"overdue"`      // of this station, or of all of the day for who is there now
+	Mind    []string   `json:"cautions"`     // the usual ones, on hot fat, steam, boiling pots and full ones, where a task has any of these
 }
 
 // Sheets are those of a day.
@@ -144,6 +145,7 @@ func (t *table) ofPerson(p stint) Sheet {
 	if t.Now >= p.from && t.Now < p.to {
 		s.Overdue = t.Timetable.Overdue
 	}
+	s.Mind = t.mind(&s)
 	return s
 }
 
@@ -194,5 +196,6 @@ func (t *table) ofStation(name string, day int, of *Timetable) Sheet {
 			s.Overdue = append(s.Overdue, o)
 		}
 	}
+	s.Mind = t.mind(&s)
 	return s
 }

@@ -19,9 +19,11 @@ type Dangers struct {
 	Raw       []string            `json:"raw"`                // what is handled there and is raw
 	Served    []kitchen.RawServed `json:"served_raw"`         // dishes served raw that take something raw from there
 	InOil     []string            `json:"in_oil"`             // garlic, herbs and vegetables that are kept in oil
+	Histamine []string            `json:"histamine"`          // raw fish in which histamine forms when it warms
 	Hot       bool                `json:"hot"`                // something is cooked or heated there
 	Fat       bool                `json:"hot_fat"`            // fat is on the heat there
 	Reheats   bool                `json:"reheats"`            // what was cooked before is heated again there
+	Boils     bool                `json:"boils"`              // something goes into a pot that is on the heat already
 	Heavy     bool                `json:"heavy"`              // in a pot that one person can't carry
 	Night     bool                `json:"night"`              // at an hour at which nobody tends a fire alone
 	Cooks     bool                `json:"cooks_raw"`          // something raw is cooked through there
@@ -30,7 +32,7 @@ type Dangers struct {
 
 // dangers are what to mind where some steps are done.
 func (b *builder) dangers(steps []int) Dangers {
-	d := Dangers{Allergens: []string{}, May: []string{}, Unstated: []string{}, Raw: []string{}, Served: []kitchen.RawServed{}, InOil: []string{}}
+	d := Dangers{Allergens: []string{}, May: []string{}, Unstated: []string{}, Raw: []string{}, Served: []kitchen.RawServed{}, InOil: []string{}, Histamine: []string{}}
 	add := func(to *[]string, names ...string) {
 		for _, n := range names {
 			if !slices.Contains(*to, n) {
@@ -47,18 +49,24 @@ func (b *builder) dangers(steps []int) Dangers {
 				add(&d.Allergens, stated.Has...)
 				add(&d.May, stated.May...)
 				add(&d.Unstated, stated.Unknown...)
+				for _, i := range b.RawIn(c.Item) {
+					if b.Histamine[i] {
+						add(&d.Histamine, b.Graph.Items[i].Name)
+					}
+				}
 				if b.Week.Raw[c.Item] {
 					add(&d.Raw, b.Graph.Items[c.Item].Name)
 					d.Cooks = d.Cooks || b.Cooks(s)
 				}
 			}
 		}
-		hot := card.Vessel >= 0 || b.Cooks(s) || b.Heat[s] == kitchen.Reheats
+		hot := b.Hot(s)
 		add(&d.May, b.May[s]...)
 		d.Hot = d.Hot || hot
 		d.Fat = d.Fat || b.HotFat(s)
 		d.Reheats = d.Reheats || b.Heat[s] == kitchen.Reheats
-		d.Heavy = d.Heavy || card.Vessel >= 0 && b.Vessels[card.Vessel].Burners > 0 && b.Vessels[card.Vessel].Holds >= clock.BigPot // no oven
+		d.Boils = d.Boils || b.OnBurner(s) && slices.ContainsFunc(st.Takes, func(l graph.Line) bool { return l.InAt > 0 })
+		d.Heavy = d.Heavy || b.OnBurner(s) && b.Vessels[card.Vessel].Holds >= clock.BigPot
 		for minute := card.Starts; hot && card.Starts != flow.Untimed && minute <= card.Starts+st.Length(); minute += 30 {
 			d.Night = d.Night || clock.AtNight(minute)
 		}

@@ -296,6 +296,11 @@ func (t *teller) then(text, more line) line {
 	return append(slices.Clone(text), more...)
 }
 
+// both is a temperature on both scales.
+func (t *teller) both(d kitchen.Degrees) string {
+	return strings.ReplaceAll((&kitchen.Code{Scale: d.Scale}).Both(d.Value), " °", "\u00a0°")
+}
+
 // dangers are the cautions of a station.
 func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	add := func(l line) { list = append(list, block{Warning: l}) }
@@ -318,18 +323,23 @@ func (t *teller) dangers(g *Guide, d *Dangers) (list []block) {
 	for _, x := range d.Served {
 		add(t.servedRaw(x))
 	}
+	if len(d.Histamine) > 0 {
+		add(t.ended(t.say(tongue.Histamine, t.names(d.Histamine), t.both(g.code.Chilled()))))
+	}
 	if len(d.InOil) > 0 {
-		c := g.code.Chilled()
-		add(t.ended(t.say(tongue.InOil, t.names(d.InOil), strings.ReplaceAll((&kitchen.Code{Scale: c.Scale}).Both(c.Value), " °", "\u00a0°"))))
+		add(t.ended(t.say(tongue.InOil, t.names(d.InOil), t.both(g.code.Chilled()))))
 	}
 	if d.Hot {
-		add(t.say("Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained."))
+		add(t.say(tongue.Steam))
 	}
 	if d.Fat {
-		add(t.say(hotFat))
+		add(t.say(tongue.HotFat))
+	}
+	if d.Boils {
+		add(t.say(tongue.Lower))
 	}
 	if d.Heavy {
-		add(t.ended(t.say("nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy")))
+		add(t.ended(t.say(tongue.FullPot)))
 	}
 	if d.Night {
 		add(t.ended(t.say("nobody tends a fire alone at night, and no fire is left unattended; mind the fire code")))

@@ -9,6 +9,7 @@ import (
 
 	"golang.org/x/text/language"
 
+	"kettletree/menu/tongue"
 	"kettletree/menu/week/weektest"
 )
 
@@ -39,7 +40,7 @@ dishes: {plate: {price: 4, takes: [10 g drippings fat, 100 g chips, 50 g warm be
 	assert.Equal(t, []string{"fish (cod)"}, got["fryer"].May)
 	assert.Equal(t, []string{"mustard"}, got["bench"].May)
 	page := g.Markdown()
-	assert.Equal(t, 3, strings.Count(string(page), hotFat), "the usual cautions have it, and both stations")
+	assert.Equal(t, 3, strings.Count(string(page), tongue.HotFat), "the usual cautions have it, and both stations")
 	for _, said := range []string{"May contain fish (cod)", "165"} {
 		assert.Contains(t, string(page), said)
 	}
@@ -73,4 +74,34 @@ dishes: {bowl: {price: 4, takes: [300 g stock, 10 g garlic oil, 10 g diced], sel
 	require.Contains(t, pot, "Steam burns")
 	assert.NotContains(t, pot, "botulism")
 	assert.Contains(t, page, "botulism")
+}
+
+// Fish in which histamine forms is cautioned against where it is cut and where it is named, under each code without the section of another;
+// what comes in a can need not come in cold.
+func TestHistamineIsSaid(t *testing.T) {
+	const src = `services: {lunch: 12:00-14:00}
+food code: %s
+bought: {tuna loin: {price: 9/kg, raw: yes, allergens: [fish: tuna]}, cod: {price: 9/kg, raw: yes, allergens: [fish: cod]}, canned tuna: {price: 9/kg, allergens: [fish: tuna]}}
+steps:
+  trim: {takes: [2 kg tuna loin], gives: [1.8 kg steaks], batches: {mon: 1}, station: fish table, cooks through: no}
+  fillet: {takes: [2 kg cod], gives: [1.8 kg fillets], batches: {mon: 1}, station: bench, cooks through: no}
+dishes: {plate: {price: 4, takes: [10 g steaks, 100 g fillets, 20 g canned tuna], sells: {lunch: 10}}}
+`
+	for code, cited := range map[string]string{"US FDA Food Code 2022": "3-202.11(A)", "UK": "common practice", "EU": "common practice"} {
+		w := weektest.SmallDays(t, strings.Replace(src, "%s", code, 1), 2)
+		g, err := Of(t.Context(), w, language.English)
+		require.NoError(t, err)
+		for _, st := range g.Stations {
+			want := []string{}
+			if st.Name == "fish table" {
+				want = append(want, "tuna loin")
+			}
+			assert.Equal(t, want, st.Dangers.Histamine, "%s, %s", code, st.Name)
+		}
+		page := strings.ReplaceAll(string(g.Markdown()), "\u00a0", " ")
+		assert.Equal(t, 1, strings.Count(page, "Tuna loin: take it in at 5 °C (41 °F) or colder ("), code)
+		assert.Contains(t, page, cited+") and put it into the cold at once", code)
+		assert.Equal(t, 1, strings.Count(page, "hold it at 5 °C (41 °F) or colder without a break"), code)
+		assert.NotContains(t, page, "Cod: take it in")
+	}
 }

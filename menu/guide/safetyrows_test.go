@@ -11,6 +11,7 @@ const (
 	asWritten      = "no section: it says what was written down or can be worked out of it, and claims no more"
 	aName          = "a name, a heading or a pattern: it claims nothing"
 	inOilAdvice    = "1-201.10(B), time/temperature control for safety food, garlic in oil among it; cold, time and freezer: CDC (4 days, from memory), Health Canada (a week), Penn State Extension (10 days, or frozen)"
+	scombroid      = "FDA, Fish and Fishery Products Hazards and Controls Guidance, chapter 7 (from memory); where the code has no figure, " + commonPractice
 	allergenLists  = "21 U.S.C. 321(qq); Regulation (EU) 1169/2011, Annex II; the kitchen file's own words"
 )
 
@@ -50,8 +51,9 @@ var restsOn = map[string]string{
 	"Raw here: %[1]s. Keep it away from ready food; wash hands, boards and knives after it.": "3-302.11, 3-304.11, 2-301.14",
 
 	"%q is served with raw %s, and the file does not say that they are pasteurised%s": "3-302.13",
-	tongue.InOil:     inOilAdvice,
-	tongue.Histamine: commonPractice,
+	tongue.InOil:      inOilAdvice,
+	tongue.Histamine:  scombroid,
+	tongue.TakeInCold: "3-202.11(A); " + scombroid,
 	"raw food that is served raw, with the advisory, is ready to eat (%[1]s, from memory)":                                                                  "1-201.10(B), ready-to-eat food; 3-401.11(D); 3-603.11",
 	"in oil or fat %[1]s at most, the day made counted":                                                                                                     inOilAdvice,
 	"in oil or fat %[1]s at most, counted from %[2]s, the day of the %[3]s":                                                                                 inOilAdvice,

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // section is a heading with what stands below it.
@@ -188,13 +189,8 @@ func vesselAt(st Station) string {
 	return ""
 }
 
-// hotFat is the caution on it: common practice, no source.
-const hotFat = "Hot fat catches fire and spits: nothing wet goes in, never leave it alone, never put it out with water."
-
 // usualCautions stand in every guide: common practice, no source.
 var usualCautions = []string{
-	"Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained.",
-	hotFat,
-	"Lower things into a boiling pot, do not drop them: it splashes.",
+	tongue.Steam, tongue.HotFat, tongue.Lower,
 	"Say \"behind you\" and \"hot\" when you carry something hot.",
 }

@@ -4,10 +4,13 @@ package guide
 
 import (
 	"fmt"
+	"slices"
 
+	"kettletree/graph"
 	"kettletree/graph/measure"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
+	"kettletree/menu/tongue"
 )
 
 // things tells of each item.
@@ -66,7 +69,16 @@ func (t *teller) thing(item Item) []block {
 	if item.Keeps > 0 {
 		rows = append(rows, row{t.say("Days it keeps"), t.say("%[1]s, the first day counted", t.whole(item.Keeps))})
 	}
-	return []block{{Rows: rows}, {Text: t.say("When it runs out:")}, {Points: t.runsOut(item)}}
+	list := []block{{Rows: rows}}
+	if i := slices.IndexFunc(t.kitchen.Graph.Items, func(it graph.Item) bool { return it.Name == item.Name }); i >= 0 && t.kitchen.Warms(i) {
+		at, section := t.kitchen.Code.TakenIn()
+		cited := line{{section, ""}}
+		if section == "" {
+			cited = t.say("common practice")
+		}
+		list = append(list, block{Warning: t.ended(t.say(tongue.TakeInCold, t.name(item.Name), t.both(at), cited))})
+	}
+	return append(list, block{Text: t.say("When it runs out:")}, block{Points: t.runsOut(item)})
 }
 
 // runsOut is what to do when there is no more of an item.

@@ -223,6 +223,14 @@ func (c *Code) Chilled() Degrees {
 	return Degrees{5, "C"}
 }
 
+// TakenIn is how cold what must come in cold is taken in, on which scale, and the section of that; "" where the code has no figure here.
+func (c *Code) TakenIn() (at Degrees, section string) {
+	if c.Receive == nil {
+		return c.Chilled(), ""
+	}
+	return Degrees{c.Receive.At, c.Scale}, c.Cite(c.Receive.Section)
+}
+
 // Letters are the sections on raw fish and parasites: on freezing, and on keeping the supplier's letter; "" when the code has none here.
 func (c *Code) Letters() string {
 	if c.Letter == "" {

@@ -67,6 +67,9 @@ func (k *Kitchen) findHistamine(named func(item int, words, but map[string][]str
 	}
 }
 
+// Warms tells of raw fish in which histamine forms when it warms, so that it must come in cold; what comes in a can need not.
+func (k *Kitchen) Warms(item int) bool { return k.Histamine[item] && k.Raw[item] }
+
 // findInOil finds, for each item, what lies in oil in it: by the names of what its steps take, in any language of the file. What is made of
 // such an item and is still mostly oil has it too.
 func (k *Kitchen) findInOil(named func(item int, words, but map[string][]string) bool) {
@@ -156,6 +159,17 @@ func (k *Kitchen) HotFat(step int) bool {
 	return hot && (slices.ContainsFunc(st.Gives, func(o graph.Output) bool { return k.Fat[o.Item] }) || slices.ContainsFunc(st.Takes, func(l graph.Line) bool {
 		return slices.ContainsFunc(l.Choices, func(c graph.Choice) bool { return k.Fat[c.Item] })
 	}))
+}
+
+// Hot tells whether a step is cooked or heated: in a vessel, or by what the file says of it.
+func (k *Kitchen) Hot(step int) bool {
+	return k.Steps[step].Vessel >= 0 || k.Cooks(step) || k.Heat[step] == Reheats
+}
+
+// OnBurner tells whether a step stands in a pot on the fire, not in an oven.
+func (k *Kitchen) OnBurner(step int) bool {
+	v := k.Steps[step].Vessel
+	return v >= 0 && k.Vessels[v].Burners > 0
 }
 
 // namedOf tells whether a name of an item holds one of some words of its language.

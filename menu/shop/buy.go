@@ -39,7 +39,16 @@ type List struct {
 	Total   float64       `json:"total"`
 	Without []ask.Missing `json:"without,omitempty"` // what batches and dishes go without all the same, as the file lets them
 	Notes   []string      `json:"notes,omitempty"`   // what to know about the banquet
+	InCold  *InCold       `json:"in_cold,omitempty"` // what must come in cold; left out when nothing of it is on the list
 	Money   string        `json:"money,omitempty"`
+}
+
+// InCold is fish in which histamine forms when it warms, and how cold it is taken in.
+type InCold struct {
+	Items   []string `json:"items"`             // in the order of the file
+	At      float64  `json:"at"`                // or colder
+	Scale   string   `json:"scale"`             // "F" or "C"
+	Section string   `json:"section,omitempty"` // of the code; left out where that has no figure here
 }
 
 // Trip is what is to be bought on one day.
@@ -136,7 +145,28 @@ func ToBuy(ctx context.Context, w *week.Week, o BuyOptions) (*List, error) {
 		list.Trips = append(list.Trips, trip)
 		list.Total += trip.Total
 	}
+	list.InCold = b.inCold(list.Trips)
 	return list, nil
+}
+
+// inCold is what of a list must come in cold; nil for none of it.
+func (b *buyer) inCold(trips []Trip) *InCold {
+	in := &InCold{}
+	for i, it := range b.g.Items {
+		if b.Warms(i) && slices.ContainsFunc(trips, func(t Trip) bool {
+			return slices.ContainsFunc(t.Suppliers, func(s Supplier) bool {
+				return slices.ContainsFunc(s.Items, func(p Purchase) bool { return p.Item == it.Name })
+			})
+		}) {
+			in.Items = append(in.Items, it.Name)
+		}
+	}
+	if in.Items == nil {
+		return nil
+	}
+	at, section := b.Code.TakenIn()
+	in.At, in.Scale, in.Section = at.Value, at.Scale, section
+	return in
 }
 
 // nothingOn says on which days something is to be bought.

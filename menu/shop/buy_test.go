@@ -429,3 +429,27 @@ func TestBanquetTakesNothingAway(t *testing.T) {
 		}
 	})
 }
+
+// What must come in cold is said with the code's limit where it has one, and with common practice where it has none.
+func TestBuyInCold(t *testing.T) {
+	const src = `
+kitchen: Quay
+food code: %s
+services: {lunch: 11:30-14:30}
+bought:
+  mackerel:    {price: 9/kg, raw: yes, keeps: 1 day, allergens: [fish: mackerel]}
+  canned tuna: {price: 9/kg, keeps: 90 days, allergens: [fish: tuna]}
+  cod:         {price: 12/kg, raw: yes, keeps: 1 day, allergens: [fish: cod]}
+dishes:
+  plate: {price: 14, takes: [200 g mackerel, 50 g canned tuna, 100 g cod], cooks through: yes, sells: {lunch: 4}}
+`
+	for code, want := range map[string]*InCold{
+		"US FDA Food Code 2022": {Items: []string{"mackerel"}, At: 41, Scale: "F", Section: "US FDA Food Code 2022, 3-202.11(A)"}, // from memory
+		"UK":                    {Items: []string{"mackerel"}, At: 5, Scale: "C"},                                                 // held cold at 8 °C there, which is too warm for such fish
+		"Codex":                 {Items: []string{"mackerel"}, At: 4, Scale: "C"},
+	} {
+		list, err := ToBuy(t.Context(), weektest.SmallWeek(t, fmt.Sprintf(src, code)), BuyOptions{})
+		require.NoError(t, err)
+		assert.Equal(t, want, list.InCold, code)
+	}
+}

@@ -124,10 +124,17 @@ var timetable = Sentences{
 	{"%[1]s there from %[2]s on", "%[1]s desde el %[2]s", "%[1]s从 %[2]s 起就在"},
 
 	// the usual cautions
+	{Steam,
+		"El vapor quema antes de que lo veas: levanta la tapa hacia el otro lado y apártate cuando se abra o se escurra una olla.",
+		"蒸汽还没看见就能烫伤人：揭盖时让开口背向自己，揭盖或沥水时人往后站。"},
+	{HotFat,
+		"La grasa caliente se incendia y salpica: no eches nada mojado, no la dejes sola, nunca la apagues con agua.",
+		"热油会着火、会溅：湿东西不可下锅，人不可离开，绝不可用水扑火。"},
+	{Lower, "Baja las cosas a la olla hirviendo, no las dejes caer: salpica.", "往滚开的锅里放东西要慢慢放下，不要直接丢进去，以免溅出烫伤。"},
 	{"hot stock scalds and hot fat burns: dry tools, a clear path, a lid at hand, never water into hot fat",
 		"El caldo caliente escalda y la grasa caliente quema: utensilios secos, paso libre, una tapa a mano, nunca agua en la grasa caliente.",
 		"热汤会烫伤，热油会烧伤：用具要干，路要通，锅盖放手边，绝不可往热油里加水。"},
-	{"nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy",
+	{FullPot,
 		"Nadie levanta una olla llena: vacíala con cucharón o por el grifo, y que dos lleven lo pesado.",
 		"满锅谁也不要抬：用勺舀出或从龙头放出，重物两个人抬。"},
 	{"nobody tends a fire alone at night, and no fire is left unattended; mind the fire code",

@@ -94,6 +94,17 @@ const InOil = "%[1]s in oil or fat: the toxin of botulism can form there without
 // Histamine is the caution on fish in which it forms: common practice, no source.
 const Histamine = "%[1]s: histamine forms when it warms, without a sign, and no cooking takes it out; hold it at %[2]s or colder without a break (common practice)"
 
+// TakeInCold is what is said of it where it comes in: the limit is the code's, or common practice.
+const TakeInCold = "%[1]s: take it in at %[2]s or colder (%[3]s) and put it into the cold at once; histamine forms when it warms, without a sign, and no cooking takes it out"
+
+// The usual cautions on what is hot or heavy: common practice, no source.
+const (
+	Steam   = "Steam burns before you see it: lift a lid away from you, and stand back when a pot is opened or drained."
+	HotFat  = "Hot fat catches fire and spits: nothing wet goes in, never leave it alone, never put it out with water."
+	Lower   = "Lower things into a boiling pot, do not drop them: it splashes."
+	FullPot = "nobody lifts a full pot: ladle or draw it off, and let two people carry what is heavy"
+)
+
 // Voice says the sentences of [Shared] and [Board] in a language, with the figures of a region. The zero Voice speaks English.
 type Voice struct {
 	Tag     language.Tag

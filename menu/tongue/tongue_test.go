@@ -194,10 +194,10 @@ func TestActsAreSaid(t *testing.T) {
 	}
 }
 
-// In Chinese, whole animals are counted by 只, fish and long loaves by 条, all else by 个, eggs and what is made of a hen among it.
+// In Chinese, whole animals are counted by 只, fish and long loaves by 条, flat cakes by 张, all else by 个, eggs and what is made of a hen among it.
 func TestPieces(t *testing.T) {
 	for name, want := range map[string]string{"老母鸡": "3 只", "月桂叶": "3 片", "整鸡": "3 只", "鸭": "3 只", "兔子": "3 只", "活龙虾": "3 只", "整条鳕鱼": "3 条", "开口长面包": "3 条",
-		"鸡蛋": "3 个", "鸡肉夹包": "3 个", "小面包": "3 个", "鱼饼": "3 个", "garlic": "3 个"} {
+		"玉米薄饼": "3 张", "脆玉米饼": "3 张", "馄饨皮": "3 张", "鸡蛋": "3 个", "鸡肉夹包": "3 个", "小面包": "3 个", "鱼饼": "3 个", "garlic": "3 个"} {
 		assert.Equal(t, want, In(language.SimplifiedChinese).Pieces("3", name), name)
 	}
 	assert.Equal(t, "3 隻", In(language.TraditionalChinese).Pieces("3", "老母雞"))

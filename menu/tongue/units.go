@@ -83,13 +83,14 @@ func (v Voice) Unit(name string) string {
 	return name
 }
 
-// countedAs are the endings of Chinese names by which something is counted otherwise than by 个: whole animals, leaves, fish and long loaves.
+// countedAs are the endings of Chinese names by which something is counted otherwise than by 个: whole animals, leaves, flat cakes, fish and long loaves.
 var countedAs = []struct {
 	ends []string
 	key  string
 }{
 	{[]string{"鸡", "鸭", "鹅", "兔", "鸽", "鸽子", "兔子", "鹌鹑", "龙虾", "大虾", "螃蟹", "蟹", "全羊", "乳猪"}, "%[1]s animals"},
 	{[]string{"叶", "叶子"}, "%[1]s slices"},
+	{[]string{"薄饼", "玉米饼", "烙饼", "煎饼", "饼皮", "饺子皮", "馄饨皮"}, "%[1]s sheets"},
 	{[]string{"鱼", "鱼类", "鳗", "长面包", "法棍", "法式面包"}, "%[1]s fish or loaves"},
 }
 

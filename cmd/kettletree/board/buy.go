@@ -96,6 +96,22 @@ func (l *buyLine) Key() string {
 	return l.Item
 }
 
+// TakeInCold is what is said of an item that must come in cold, for histamine forms in it when it warms, or of all such items where none is
+// chosen; "" for none.
+func (v *view) TakeInCold(item string) string {
+	var named []string
+	for i, it := range v.Kitchen.Graph.Items {
+		if v.Kitchen.Warms(i) && (item == "" || item == it.Name) {
+			named = append(named, v.Called(it.Name))
+		}
+	}
+	if named == nil {
+		return ""
+	}
+	at, section := v.Kitchen.Code.TakenIn()
+	return show.TakeInCold(v.voice, named, at, section)
+}
+
 // scales are the units that a scale may show.
 var scales = []string{"kg", "lb"}
 

@@ -471,8 +471,11 @@ func (s *speaker) Unit(name string) string {
 	return s.voice.Unit(name)
 }
 
-// UnitBehind is a unit behind an amount of it: "case" behind 1, "cases" behind 2.
-func (s *speaker) UnitBehind(amount, name string) string {
+// UnitBehind is a unit behind an amount of it: "case" behind 1, "cases" behind 2. Chinese counts hens otherwise than lemons.
+func (s *speaker) UnitBehind(amount, name, of string) string {
+	if name == "each" && tongue.Chinese(s.voice.Language()) {
+		return strings.TrimSpace(s.voice.Pieces("", s.Called(of)))
+	}
 	u, err := measure.UnitNamed(name)
 	x, err2 := strconv.ParseFloat(amount, 64)
 	if err != nil || err2 != nil {

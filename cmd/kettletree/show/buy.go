@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"kettletree/graph/measure"
+	"kettletree/menu/kitchen"
 	"kettletree/menu/shop"
+	"kettletree/menu/tongue"
 )
 
 // Buy lays the shopping list out.
@@ -42,7 +44,19 @@ func Buy(p Page, l *shop.List) string {
 	if len(l.Without) > 0 {
 		b.WriteString("\n" + without(p, l.Without))
 	}
-	return b.String() + notes(p, l.Notes)
+	said := notes(p, l.Notes)
+	if c := l.InCold; c != nil {
+		said = "\n" + p.text(0, capital(TakeInCold(p.Voice, c.Items, kitchen.Degrees{Value: c.At, Scale: c.Scale}, c.Section))+".") + said
+	}
+	return b.String() + said
+}
+
+// TakeInCold is what is said of fish in which histamine forms, where it comes in.
+func TakeInCold(v tongue.Voice, items []string, at kitchen.Degrees, section string) string {
+	if section == "" {
+		section = v.Say("common practice")
+	}
+	return v.Say(tongue.TakeInCold, v.List(items), v.Degrees(both(at.Value, at.Scale)), section)
 }
 
 // anyDay tells of what could be bought once for several days.

@@ -230,14 +230,13 @@ func LabelPage(p Page, a *clock.Labels) ([]byte, error) {
 	say := p.Voice.Say
 	page := struct {
 		Lang, Title, Code, Caution, Unreviewed, Nothing string
-		Says                                            []string
 		Labels                                          []printedLabel
 	}{Lang: p.Voice.Lang(), Title: p.titled(say("Labels"), a.Kitchen), Code: a.Code + say("."), Caution: a.Caution, Nothing: say("Nothing is made that day.")}
 	if !p.Voice.English() {
 		page.Unreviewed = say(tongue.Unreviewed)
 	}
 	for _, s := range a.Says {
-		page.Says = append(page.Says, capital(s)+say("."))
+		page.Code = p.Voice.Sentences(page.Code, capital(s)+say("."))
 	}
 	for _, l := range a.Labels {
 		v := printedLabel{Item: l.Item, Amount: p.labelAmount(l), Lot: say("lot %[1]s", cmp.Or(l.Lot, "________")),

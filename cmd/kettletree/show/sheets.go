@@ -24,6 +24,7 @@ import (
 type sheetView struct {
 	Title, When, Below     string // below the tasks: to what food is cooked
 	Limits, Unfit, Overdue []string
+	Mind                   []string // cautions
 	Tasks                  []taskView
 	Station                bool
 	Pictured               bool // there is room for the pictures on paper
@@ -131,6 +132,13 @@ func (s sheetWords) view(a *clock.Sheet) sheetView {
 	}
 	for n := range a.Overdue {
 		v.Overdue = append(v.Overdue, capital(named(&a.Overdue[n])))
+	}
+	for _, text := range a.Mind {
+		text = capital(say(text))
+		if !strings.HasSuffix(text, say(".")) {
+			text += say(".")
+		}
+		v.Mind = append(v.Mind, text)
 	}
 	v.Tasks = s.tasks(a)
 	return v
@@ -450,7 +458,9 @@ func sheetSize(v *sheetView) (size int, fits bool) {
 			}
 		}
 		tasks := 0.0
-		high += lines(sheetWide, v.Below)
+		for _, text := range append([]string{v.Below}, v.Mind...) { // those in bold letters, indented
+			high += lines((sheetWide-16)/boldWide, text)
+		}
 		for _, t := range v.Tasks {
 			in := wide - before*size.points
 			tasks += lines(in/boldWide, t.What) + lines(in, t.Amounts) + lines(in, t.How) + lines(in/noteSize, t.Note)*noteSize + 5
@@ -474,12 +484,12 @@ var sheetsPage = template.Must(template.New("sheets").Funcs(template.FuncMap{"un
 func SheetsPage(p Page, a *clock.Sheets, k *kitchen.Kitchen, photos Photos) ([]byte, error) {
 	say, words := p.Voice.Say, sheetWords{Page: p, kitchen: k, photos: photos}
 	page := struct {
-		Lang, Title, Kitchen, Code, Must, Unfit, Open, Nothing, Caution, Unreviewed string
-		Sheets                                                                      []sheetView
-	}{Lang: p.Voice.Lang(), Title: say("Sheets"), Kitchen: a.Kitchen, Code: a.Code + say("."), Must: say("Must be met"), Unfit: say("Does not fit"),
-		Open: say("Not logged yet"), Nothing: say("Nothing to do."), Caution: say(kitchen.Caution)}
+		Lang, Title, Kitchen, Must, Unfit, Open, Nothing, Caution string
+		Sheets                                                    []sheetView
+	}{Lang: p.Voice.Lang(), Title: say("Sheets"), Kitchen: a.Kitchen, Must: say("Must be met"), Unfit: say("Does not fit"),
+		Open: say("Not logged yet"), Nothing: say("Nothing to do."), Caution: p.Voice.Sentences(a.Code+say("."), say(kitchen.Caution))}
 	if !p.Voice.English() {
-		page.Unreviewed = say(tongue.Unreviewed)
+		page.Caution = p.Voice.Sentences(page.Caution, say(tongue.Unreviewed))
 	}
 	for n := range a.Sheets {
 		for _, v := range words.fitted(&a.Sheets[n]) {
@@ -538,6 +548,12 @@ func SheetsText(k *kitchen.Kitchen) func(Page, *clock.Sheets) string {
 			}
 			if v.Below != "" {
 				b.WriteString("\n" + p.text(0, v.Below))
+			}
+			for n, text := range v.Mind {
+				if n == 0 {
+					b.WriteByte('\n')
+				}
+				b.WriteString(p.text(0, text))
 			}
 		}
 		b.WriteString("\n" + p.text(0, p.Voice.Sentences(a.Code+say("."), say(kitchen.Caution))) + p.unreviewed())
