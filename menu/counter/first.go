@@ -29,6 +29,7 @@ type Step struct {
 	Unit  string  `json:"unit"`
 	Was   float64 `json:"was"`
 	Would float64 `json:"would"`
+	Many  string  `json:"-"` // what several of it are called, where it is counted
 }
 
 // What a doubt is about.

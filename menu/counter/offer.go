@@ -71,8 +71,11 @@ func ReadOffer(w *week.Week, text string) (o Offer, err error) {
 	if o.Price, err = w.Price(o.Item, price); err != nil {
 		return fail("%w", err)
 	}
-	if !(o.Price*it.Unit.Factor > 0 && o.Price*it.Unit.Factor < mostMoney) {
+	switch each := o.Price * it.Unit.Factor; {
+	case !(each > 0):
 		return fail("a price of %s is none: what is given away needs no counting; write what it costs, as %s", price, "6.80/"+it.Unit.Name)
+	case each >= mostMoney:
+		return fail("nothing costs %s: write it as %s", price, "6.80/"+it.Unit.Name)
 	}
 	for _, part := range parts[1:] {
 		if part = strings.TrimSpace(part); bareNumber.MatchString(part) {
@@ -88,7 +91,7 @@ func ReadOffer(w *week.Week, text string) (o Offer, err error) {
 				return fail("%w", err)
 			}
 			if o.Pack <= 0 {
-				return fail("packs of nothing: write what one holds, as packs of 5 kg")
+				return fail("packs of nothing: write what one holds, as \"packs of 5 kg\"")
 			}
 		case math.IsInf(o.Limit, 1) && m == nil && !strings.HasPrefix(part, "packs of "):
 			if o.Limit, err = w.Amount(o.Item, part); err != nil {
@@ -117,11 +120,11 @@ func readPieces(w *week.Week, item int, many, text string) (list []float64, err 
 	if len(words) > 0 && words[len(words)-1] == unit { // "7kg", or nothing but numbers
 		number := strings.TrimRight(unit, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ")
 		if words[len(words)-1], unit = number, unit[len(number):]; unit == "" {
-			return nil, fmt.Errorf("pieces of %s what? write the unit behind them, as %s %s", text, text, w.Graph.Items[item].Unit.Name)
+			return nil, fmt.Errorf("\"pieces of %s\": of what? write the unit behind them, as 7.0 7.4 %s", text, w.Graph.Items[item].Unit.Name)
 		}
 	}
 	if len(words) == 0 {
-		return nil, errors.New("pieces of what weight? write them as pieces of 7.0 7.4 6.8 kg")
+		return nil, errors.New("pieces of what weight? write them as \"pieces of 7.0 7.4 6.8 kg\"")
 	}
 	for _, word := range words {
 		piece, err := w.Amount(item, strings.TrimRight(word, ";")+" "+unit)
@@ -129,7 +132,7 @@ func readPieces(w *week.Week, item int, many, text string) (list []float64, err 
 			return nil, err
 		}
 		if piece <= 0 {
-			return nil, fmt.Errorf("a piece of %s %s is none", word, unit)
+			return nil, fmt.Errorf("a piece of %s %s is none: write what it weighs, or leave it out", word, unit)
 		}
 		list = append(list, piece)
 	}
@@ -158,7 +161,11 @@ func (o *Offer) agrees(w *week.Week) error {
 			o.Pack = measure.Each.Factor
 		}
 		if whole := math.Floor(o.Limit/measure.Each.Factor + nearly); it.Unit.Kind == measure.Count && !math.IsInf(o.Limit, 1) && o.Limit/measure.Each.Factor-whole > nearly {
-			return fmt.Errorf("%s are none, for %s is bought whole: write %s or %s", w.Quantity(o.Item, o.Limit), it.Name, measure.FormatNumber(whole), measure.FormatNumber(whole+1))
+			or := measure.FormatNumber(whole + 1)
+			if whole > 0 {
+				or = measure.FormatNumber(whole) + " or " + or
+			}
+			return fmt.Errorf("%s is bought whole: write %s, not %s", it.Name, or, w.Quantity(o.Item, o.Limit))
 		}
 		if !math.IsInf(o.Limit, 1) && o.Pack > o.Limit*(1+nearly) {
 			return fmt.Errorf("a pack of %s is more than there is, %s", w.Quantity(o.Item, o.Pack), w.Quantity(o.Item, o.Limit))
@@ -169,7 +176,7 @@ func (o *Offer) agrees(w *week.Week) error {
 		return errors.New("it is bought in pieces or in packs: name one of them")
 	}
 	if it.Unit.Kind == measure.Count {
-		return fmt.Errorf("%s is counted in the file, not weighed: say how many there are, as 12 each", it.Name)
+		return fmt.Errorf("%s is counted in the file, not weighed: say how many there are, as 12", it.Name)
 	}
 	sum := 0.0
 	for _, p := range o.Pieces {

@@ -212,7 +212,7 @@ func (s *Search) otherwise(was, would *purchase) []Step {
 	list := []Step{}
 	for n, o := range s.o.Offers {
 		if it := s.Graph.Items[o.Item]; math.Abs(would.at[n]-was.at[n]) > nearly*(1+was.at[n]) {
-			list = append(list, Step{it.Name, it.Unit.Name, was.at[n] / it.Unit.Factor, would.at[n] / it.Unit.Factor})
+			list = append(list, Step{it.Name, it.Unit.Name, was.at[n] / it.Unit.Factor, would.at[n] / it.Unit.Factor, it.Many})
 		}
 	}
 	return list

@@ -132,6 +132,21 @@ func levelSaid(k *kitchen.Kitchen, step int, v Varied, level float64) string {
 	return strings.TrimSpace(measure.FormatNumber(math.Round(level*100)/100) + " " + v.Unit)
 }
 
+// inPlaceOf is the first choice of a line of a card in whose place something goes; "" where there is none.
+func inPlaceOf(k *kitchen.Kitchen, step int, name string) string {
+	if step < 0 {
+		return ""
+	}
+	for _, line := range k.Graph.Steps[step].Takes {
+		for _, c := range line.Choices[1:] {
+			if strings.EqualFold(k.Graph.Items[c.Item].Name, name) {
+				return k.Graph.Items[line.Choices[0].Item].Name
+			}
+		}
+	}
+	return ""
+}
+
 // leastApart is how far apart the levels of a trial are at least, as a share of the middle: what differs less is lost among all else.
 // Common practice, no source.
 const leastApart = 0.2
@@ -152,6 +167,9 @@ func (a *Answer) trial(k *kitchen.Kitchen, step int, things, unknown []factor, v
 	}
 	for _, name := range vary {
 		if !pick(name) {
+			if first := inPlaceOf(k, step, name); first != "" {
+				return nil, &VaryError{fmt.Sprintf("%q only takes the place of %q on the card", name, first), fmt.Sprintf("vary %s, and take one of the two in all eight batches", first)}
+			}
 			var names []string
 			for _, f := range any {
 				names = append(names, f.name)

@@ -166,6 +166,19 @@ func TestNotEnough(t *testing.T) {
 	assert.ErrorContains(t, err, `"moon" is not something that the cook sets`)
 }
 
+// What takes the place of another is not varied by itself: a trial would tell the two things apart, not more from less.
+func TestTrialOfASecondChoice(t *testing.T) {
+	k, faults := kitchen.Read("kitchen.yaml", []byte(strings.NewReplacer("4 kg onion,", "4 kg onion or 3 kg leek,", "  onion:", "  leek: {price: 2/kg}\n  onion:").Replace(gumboHouse)))
+	require.NoError(t, faults.Err())
+	step, err := k.FindStep("seafood stock")
+	require.NoError(t, err)
+	of := Subject{Step: step, Item: -1}
+	_, err = Of(t.Context(), k, book(t), of, first, Ask{Vary: []string{"Leek", "skims"}})
+	var wrong *VaryError
+	require.ErrorAs(t, err, &wrong)
+	assert.Equal(t, VaryError{`"Leek" only takes the place of "onion" on the card`, "vary onion, and take one of the two in all eight batches"}, *wrong)
+}
+
 // A trial needs no past: what goes in is varied about the card, what is noted within its aim, and else to less than usual or more.
 func TestTrialWithoutPast(t *testing.T) {
 	k, of := gumbo(t)

@@ -163,6 +163,15 @@ func (s *speaker) Figure(text string) string {
 	return written.ReplaceAllStringFunc(text, s.voice.Figure)
 }
 
+// soMany is an amount behind the name of what it is of: "9.5 kg", or "1" where English would say "1 each".
+func (s *speaker) soMany(x float64, unit string) string {
+	text := s.Amount(x, unit)
+	if s.voice.English() {
+		return strings.TrimSuffix(text, " each")
+	}
+	return text
+}
+
 func (s *speaker) count(n int) string { return s.Figure(show.Count(n)) }
 
 // Amount is a quantity in its unit: "450 mL", "14 个".
@@ -275,6 +284,7 @@ func (s *speaker) phrases() template.FuncMap {
 		"figure":      s.Figure,
 		"guesses":     s.guesses,
 		"amount":      s.Amount,
+		"soMany":      s.soMany,
 		"count":       s.count,
 		"percent":     func(share float64) string { return s.Figure(show.Percent(share)) },
 		"weekday":     s.Day,

@@ -130,7 +130,7 @@ func theTaste(ctx context.Context, a *asked) (any, error) {
 		t.Now, t.Why, t.Notes = append([]string{says.Head(found)}, says.Righted(found)...), says.Why(found), says.Notes(found)
 		for i := range found.Measures {
 			if found.Measures[i].Batches > 0 {
-				t.Measures = append(t.Measures, says.Measured(show.Page{}, &found.Measures[i]))
+				t.Measures = append(t.Measures, says.Measured(show.Page{}, found, i))
 			}
 		}
 		t.Charts = template.HTML(show.TasteCharts(says, found)) // made here, of escaped texts

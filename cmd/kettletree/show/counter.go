@@ -155,7 +155,7 @@ func bought(l *counter.Offered) string {
 	if l.Buy == 0 {
 		return "none"
 	}
-	return amount(l.Buy, l.Unit)
+	return soMany(l.Buy, l.Unit)
 }
 
 func rateOf(m Money, price float64) string {
@@ -173,7 +173,7 @@ func oneMore(m Money, l *counter.Offered) string {
 	case l.MoreAt == 0:
 		return "no price"
 	}
-	return fmt.Sprintf("%s: %s", m.Show(l.MoreAt), amount(l.Buy+l.More, l.Unit))
+	return fmt.Sprintf("%s: %s", m.Show(l.MoreAt), soMany(l.Buy+l.More, l.Unit))
 }
 
 // CounterPieces names the pieces to take, and those that nobody weighed.

@@ -292,11 +292,11 @@ func Otherwise(steps []counter.Step) string {
 			parts = append(parts, fmt.Sprintf("%d more otherwise", len(steps)-n))
 			break
 		}
-		is := amount(s.Would, s.Unit)
+		is := things(s.Would, s.Unit, s.Item, s.Many)
 		if s.Would == 0 {
-			is = "no"
+			is = "no " + s.Item
 		}
-		parts = append(parts, fmt.Sprintf("%s %s (not %s)", is, s.Item, amount(s.Was, s.Unit)))
+		parts = append(parts, fmt.Sprintf("%s (not %s)", is, soMany(s.Was, s.Unit)))
 	}
 	return list(parts)
 }

@@ -279,6 +279,9 @@ func things(x float64, unit, name, many string) string {
 	return kitchen.PiecesOf(x, name, many)
 }
 
+// soMany is an amount beside the name of what it is of: "12 kg", and of what is counted one by one "14".
+func soMany(x float64, unit string) string { return strings.TrimSuffix(amount(x, unit), " each") }
+
 // list joins names: "a, b and c".
 func list(names []string) string {
 	if len(names) < 2 {

@@ -41,18 +41,23 @@ func Taste(p Page, a *taste.Answer) string {
 		b.WriteString("\n")
 		write(t.Trialled(a.Under)...)
 	}
+	rest := false
 	measures := &table{columns: append(words("measure"), numbers("last", "aim", "mean", "limits", "batches")...)}
 	for i := range a.Measures {
-		m := t.Measured(p, &a.Measures[i])
+		m := t.Measured(p, a, i)
 		measures.add(m.Name, m.Last, m.Aim, m.Mean, m.Limits, m.Batches)
 		for _, one := range m.Says {
 			measures.remark(one)
 		}
 		if m.Rest != "" {
-			measures.remark(m.Rest + ": --json has all")
+			measures.remark(m.Rest + ".")
+			rest = true
 		}
 	}
 	b.WriteString("\n" + measures.on(p) + "\n")
+	if rest {
+		write("--json has all of them.")
+	}
 	write(t.Why(a)...)
 	switch {
 	case a.Trial == nil || a.Under != nil && !a.Asked():

@@ -120,8 +120,8 @@ func (t Teller) Head(a *taste.Answer) string {
 const mostOut = 5
 
 // outOfLine says how many batches are outside the aim, whether the measure drifts, and of batches out of line the newest, those first with which
-// something was not as usual. The rest is for who wants to see them: where there is something to say one by one, else in one line.
-func (t Teller) outOfLine(m *taste.Measured) (says, more []string, rest string) {
+// something was not as usual. A drift that is said of the pot is not said again. The rest is for who wants to see them: where there is something to say one by one, else in one line.
+func (t Teller) outOfLine(m *taste.Measured, mother *taste.Mother) (says, more []string, rest string) {
 	if m.Outside > 0 {
 		says = append(says, t.several(m.Outside, "%[1]s batch outside the aim", "%[1]s batches outside the aim"))
 	}
@@ -144,7 +144,7 @@ func (t Teller) outOfLine(m *taste.Measured) (says, more []string, rest string) 
 		var also []int
 		plain, also = newest(plain, mostOut-len(shown))
 		shown = slices.Sorted(slices.Values(slices.Concat(shown, also)))
-	} else {
+	} else if mother == nil || !slices.ContainsFunc(mother.Drifts, func(d taste.MotherDrift) bool { return d.Measure == m.Name && d.Plain() }) {
 		form := "rises by %[1]s a day since %[2]s"
 		if m.Drift.ByDay < 0 {
 			form = "falls by %[1]s a day since %[2]s"
@@ -326,7 +326,8 @@ type MeasureSaid struct {
 }
 
 // Measured is a measure over the batches.
-func (t Teller) Measured(p Page, m *taste.Measured) MeasureSaid {
+func (t Teller) Measured(p Page, a *taste.Answer, i int) MeasureSaid {
+	m := &a.Measures[i]
 	figure := func(v *float64) string {
 		if v == nil {
 			return ""
@@ -334,7 +335,7 @@ func (t Teller) Measured(p Page, m *taste.Measured) MeasureSaid {
 		return t.number(math.Round(*v*100) / 100)
 	}
 	s := MeasureSaid{Name: t.name(m.Name), Last: figure(m.Last), Mean: figure(m.Mean), Batches: count(m.Batches)}
-	s.Says, s.More, s.Rest = t.outOfLine(m)
+	s.Says, s.More, s.Rest = t.outOfLine(m, a.Mother)
 	if m.Unit != "" {
 		s.Name += t.Say(", ") + m.Unit
 	}
