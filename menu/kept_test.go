@@ -28,7 +28,7 @@ import (
 // A plan that is kept is what any command answers by: when it is kept, to the last portion and cent; and when a day of it has gone by as
 // planned, and nobody wrote anything down, what is left of it is served as it was told.
 func TestAKeptPlanIsWhatIsAnswered(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		if rapid.IntRange(0, 3).Draw(t, "planned") > 0 {

@@ -22,7 +22,7 @@ import (
 // Whoever is asked what a week earns says the same: a what-if, a plan, the draws of chance, a loss, a rescue, a special,
 // and a plan that was kept.
 func TestOneSum(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		if rapid.Bool().Draw(t, "stocked") { // as a log book finds what nobody counted

@@ -101,7 +101,7 @@ type sameAnswers struct {
 }
 
 func TestSameAnswer(t *testing.T) {
-	lawtest.Few(t, 40)
+	lawtest.Few(t, 25)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++

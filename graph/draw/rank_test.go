@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"kettletree/graph/lawtest"
 )
 
 // flowing is a random picture whose lines lead ahead, but for some from yesterday.
@@ -37,6 +39,7 @@ func placed(t require.TestingT, p Picture, w, h float64) *plan {
 }
 
 func TestColumnsKeepTheOrderOfTheFlow(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		p := flowing(t)
 		l := placed(t, p, 1100, 700)
@@ -56,6 +59,7 @@ func TestColumnsKeepTheOrderOfTheFlow(t *testing.T) {
 
 // Nothing lies on anything else, nothing sticks out, and lines pass between the boxes.
 func TestNothingOverlaps(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		l := placed(t, flowing(t), 1100, 700)
 		const slack = 1e-6

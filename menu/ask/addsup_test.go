@@ -9,6 +9,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -52,6 +53,7 @@ func addsUp(t require.TestingT, w *week.Week, a *Consequences, text string) {
 
 // TestItemsAddUp: what was on hand and was made is what was used, is left, and was binned, whatever is lost, late or spoiled.
 func TestItemsAddUp(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		number := func(name string, most int) int { return rapid.IntRange(0, most).Draw(t, name) }

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph"
+	"kettletree/graph/lawtest"
 	"kettletree/graph/measure"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
@@ -188,6 +189,7 @@ func TestKilosAddUp(t *testing.T) {
 
 // Any shocks give an answer that is whole, within the forecast, and the same twice.
 func TestAnyShocks(t *testing.T) {
+	lawtest.Few(t, 25)
 	w := weektest.ExampleWeek(t, "three-kettles")
 	days := []string{"", "@tue", "@wed", "@2026-11-26", "@sat"}
 	rapid.Check(t, func(rt *rapid.T) {

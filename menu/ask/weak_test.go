@@ -13,11 +13,13 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
 
 func TestWeakIsEveryLossWalked(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyHouses(t)
 		if rapid.Bool().Draw(t, "first") {

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -171,6 +172,7 @@ func TestWorkThatDoesNotFit(t *testing.T) {
 // Whoever works at what hours, and however long all takes: nobody does two things at once, no more hands are busy than there are, and
 // nothing is begun before what it takes is ready.
 func TestNeverMoreHandsThanThereAre(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(rt *rapid.T) {
 		clock := func(name string) string {
 			return fmt.Sprintf("%02d:%02d", rapid.IntRange(0, 23).Draw(rt, name), 15*rapid.IntRange(0, 3).Draw(rt, name))

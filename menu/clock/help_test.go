@@ -199,7 +199,7 @@ var (
 // Whatever is too little in a kitchen: what is said to help helps, once the file says so.
 func TestHelpHelps(t *testing.T) {
 	tried := map[string]int{}
-	lawtest.Few(t, 50)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(rt *rapid.T) {
 		minutes := func(name string) string { return fmt.Sprint(5 * rapid.IntRange(2, 24).Draw(rt, name)) }
 		from := fmt.Sprintf("%02d:%02d", rapid.IntRange(8, 11).Draw(rt, "hour"), 15*rapid.IntRange(0, 3).Draw(rt, "quarter"))

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/text/language"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week/weektest"
 )
 
@@ -126,6 +127,7 @@ func TestLitLateIsOutLate(t *testing.T) {
 
 // Whenever somebody comes, and however much else there is to do: nothing comes out before its batch has had its time.
 func TestNothingIsOutBeforeItIsCooked(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(rt *rapid.T) {
 		draw := func(name string, from, to, by int) int { return by * rapid.IntRange(from, to).Draw(rt, name) }
 		from := draw("from", 24, 44, 15)

@@ -13,6 +13,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/ask"
 	"kettletree/menu/plan"
 	"kettletree/menu/week"
@@ -197,6 +198,7 @@ func few(t *rapid.T) (w *week.Week, texts []string, spend float64) {
 // Every set of every small kitchen, played by hand of a test, is what the search is held against: the best for the money, and the prices up to
 // which things are worth it.
 func TestAgainstAllSets(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, texts, spend := few(t)
 		s, err := New(w, Options{Offers: offers(t, w, texts...), Spend: spend})
@@ -319,6 +321,7 @@ func amounts(o Offer) (list []float64) {
 
 // The curve never falls, nothing in it costs more than there is to spend, and the answer is its row less what it keeps to the cards for.
 func TestCurveLaws(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, texts, spend := few(t)
 		s, a := answer(t, w, spend, texts...)

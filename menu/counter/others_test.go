@@ -20,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -28,6 +29,7 @@ import (
 // asked for, and the last thing in part: Dantzig, "Discrete-variable extremum problems" (1957), from memory. No curve lies above that, which is
 // concave, and ours lies below it by no more than whole portions and the cuts that are told apart make of it.
 func TestCurveIsConcaveByTheScale(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		number := func(what string, least, most int) float64 { return float64(rapid.IntRange(least, most).Draw(t, what)) }
 		type thing struct{ kilos, cost, nets, portion float64 } // as much as is asked for, a kilo's price, what a kilo brings when it is paid, and a plate's

@@ -19,6 +19,7 @@ import (
 	"kettletree/graph"
 	"kettletree/graph/draw"
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/ask"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/tongue"
@@ -324,6 +325,7 @@ func outcome(a *ask.Consequences, dish string) (before, after int) {
 // Over random kitchens, every answer is the one that the what-if, or the kitchen itself, gives: each option that is marked right is
 // right, and each other is wrong.
 func TestAnswersAgreeWithWhatIf(t *testing.T) {
+	lawtest.Few(t, 25)
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		w := weektest.SmallWeek(t, anyKitchen(t))

@@ -65,7 +65,7 @@ func TestAlterations(t *testing.T) {
 
 // A text that reads to the same kitchen is told as the same, and what an edit changes is told: nothing else, and never nothing.
 func TestAlterationsOfEdits(t *testing.T) {
-	lawtest.Few(t, 25)
+	lawtest.Few(t, 20)
 	texts := exampleFiles(t)
 	rapid.Check(t, func(t *rapid.T) {
 		src := rapid.SampledFrom(texts).Draw(t, "example")

@@ -101,7 +101,7 @@ dishes: {plate: {takes: [180 g smoked brisket, 1 kg nothing known]}}
 
 // Whatever is drawn in any kitchen, the file reads, what was drawn is in it, and what is taken away again leaves it as it was.
 func TestDrawnAtRandom(t *testing.T) {
-	lawtest.Few(t, 25)
+	lawtest.Few(t, 20)
 	files, err := filepath.Glob("../../examples/*/kitchen.yaml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)

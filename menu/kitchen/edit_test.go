@@ -115,7 +115,7 @@ func drawEdit(t *rapid.T, src []byte, v map[string]any) Edit {
 // What the text holds after an edit is what the model holds; the lines that an edit does not touch are there still, in their order, with
 // their comments.
 func TestEditsAgainstAModel(t *testing.T) {
-	lawtest.Few(t, 40)
+	lawtest.Few(t, 25)
 	texts := exampleFiles(t)
 	refused, made := 0, 0
 	rapid.Check(t, func(t *rapid.T) {

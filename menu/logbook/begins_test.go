@@ -73,7 +73,7 @@ func TestALogBookBeginsAtItsFirstEntry(t *testing.T) {
 // Whatever the kitchen and the minute: when all is counted as the log book begins, that is on hand then, nothing else, and nothing
 // is overdue; later nothing is overdue that was due before.
 func TestNothingIsOverdueFromBeforeTheLogBook(t *testing.T) {
-	lawtest.Few(t, 40)
+	lawtest.Few(t, 25)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++

@@ -172,7 +172,7 @@ func TestImport(t *testing.T) {
 // However a month of sales is cut into files that overlap, each row is taken over once; rows of a day that say the same
 // are as many as the file that has the most of them says.
 func TestFilesThatOverlap(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(r *rapid.T) {
 		j := newLogBook(t)
 		var month []string // by day, as a till exports it

@@ -377,7 +377,7 @@ func TestNothingIsLostOnTheShelves(t *testing.T) {
 
 // Asked again, what is on hand is what it would be if all were played again, whatever was written meanwhile.
 func TestOnHandGoesOn(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	k := someKitchen(t)
 	rapid.Check(t, func(r *rapid.T) {
 		entries, _ := drawn(r, k)

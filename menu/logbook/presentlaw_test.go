@@ -39,7 +39,7 @@ func still(w *week.Week, day, from, until time.Time) map[string]float64 {
 }
 
 func TestAWeekFromAMomentServesWhatItServesFromItsBeginning(t *testing.T) {
-	lawtest.Few(t, 40)
+	lawtest.Few(t, 25)
 	folder, n := t.TempDir(), 0
 	rapid.Check(t, func(t *rapid.T) {
 		n++

@@ -258,7 +258,7 @@ func TestYieldsGoByWhenItHappened(t *testing.T) {
 
 // The log book learns, goes on from what it has read, and forgets what is undone.
 func TestLogBookYields(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	k := someKitchen(t)
 	ctx := t.Context()
 	var j *Book
@@ -294,6 +294,7 @@ func TestLogBookYields(t *testing.T) {
 }
 
 func TestProposalEqualsWhatIsPrinted(t *testing.T) {
+	lawtest.Few(t, 25)
 	k := someKitchen(t)
 	src := []byte(braiseShop)
 	rapid.Check(t, func(t *rapid.T) {

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week/weektest"
 )
 
@@ -17,6 +18,7 @@ import (
 // more than are expected to sell, all of them served, and each dish of the menu served to all who still ask for it, as far as it was without
 // them. The money is that of the plan as it is kept.
 func TestSpecialsRestAndTakeGuests(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		p, err := Make(t.Context(), w, Options{iterations: 2_000})

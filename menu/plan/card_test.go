@@ -19,7 +19,7 @@ import (
 
 // A plan in a week that is kept to its cards goes off none; nor does one where all that anything takes can be had.
 func TestPlansKeepToTheCards(t *testing.T) {
-	lawtest.Few(t, 40)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyWeek(t)
 		off := func(w *week.Week) []ask.Departure {

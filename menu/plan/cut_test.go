@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -148,6 +149,7 @@ dishes:
 // packs bought whole: what meets all that is asked of a plan never earns more than the bound, with the days behind it and less what
 // it counts off the cards.
 func TestNoScheduleAboveTheBound(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		p, err := Make(t.Context(), w, Options{iterations: enough})

@@ -55,7 +55,7 @@ func TestSmallKitchensArePlayedOut(t *testing.T) {
 
 // No way to cook, played by a loop that knows nothing of the search, comes to more than a plan for which all were played.
 func TestPlayedOutPlansAreTheBest(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	out, proven := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		text, onHand := weektest.AnyKitchen(t)

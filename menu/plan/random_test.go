@@ -25,7 +25,7 @@ import (
 // TestPlanAgreesWithTheWalk plans any kitchen: Make itself tells where the walk parts from the plan. A plan may be out of
 // reach, and then the wishes are named, and one without them is held against the walk.
 func TestPlanAgreesWithTheWalk(t *testing.T) {
-	lawtest.Few(t, 50)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		holdsForPlan(t, w, text)
@@ -141,6 +141,7 @@ func holdsForBest(t law, w *week.Week, shocks []flow.Shock, text string) {
 // TestOddKitchens has what the package says that the model may not follow: then the figures are the walk's, a note says
 // so, and no bound is claimed.
 func TestOddKitchens(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.OddPresent(t)
 		plan, err := bestAfter(t.Context(), w, anyShocks(t, w))

@@ -54,7 +54,7 @@ func TestRepeatByHand(t *testing.T) {
 // TestRepeatsAsWritten writes the week that was found as the standing week of the kitchen, and plays that for a month: its last two
 // weeks earn what was said, and no less than those of the standing week as it was.
 func TestRepeatsAsWritten(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 20)
 	rapid.Check(t, func(t *rapid.T) {
 		any, text := weektest.AnyPresent(t)
 		over := func(batches batches7, days int) *week.Week {

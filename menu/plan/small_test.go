@@ -42,7 +42,7 @@ func TestSmallKitchensAreSearchedToTheEnd(t *testing.T) {
 // TestTotalsChangeNoBestPlan solves the programs of small kitchens to the end with the totals that a search splits on, and without: the
 // best comes to the same, and its totals are what they are the totals of.
 func TestTotalsChangeNoBestPlan(t *testing.T) {
-	lawtest.Few(t, 30)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		m, err := newModel(w, limits{without: make([]bool, len(w.Kitchen.Dishes))})

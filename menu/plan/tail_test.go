@@ -21,7 +21,7 @@ import (
 // TestNeverLessThanTheStandingWeekTwice plays a plan without specials, then the standing week, in one walk of its own: that never earns
 // less than the standing week twice, but for what keeps more to the cards.
 func TestNeverLessThanTheStandingWeekTwice(t *testing.T) {
-	lawtest.Few(t, 40)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		var specials []int
@@ -61,6 +61,7 @@ var mostSchedules = flag.Int("schedules", 300, "most schedules of a kitchen of w
 // TestAllSchedulesOfSmallKitchens plays every schedule of small kitchens, up to two batches of each step on each day, with the days behind
 // it: none earns more than the plan but for what is said. With -v it tells how often one earned more than the plan, and how much.
 func TestAllSchedulesOfSmallKitchens(t *testing.T) {
+	lawtest.Few(t, 25)
 	kitchens, schedules, beaten, worst := 0, 0, 0, 0.0
 	defer func() {
 		t.Logf("%d schedules of %d kitchens: in %d of them one earned more than the plan, by %.2f%% of what is sold at most", schedules, kitchens, beaten, 100*worst)

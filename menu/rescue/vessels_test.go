@@ -99,7 +99,7 @@ func together(t *rapid.T, w *week.Week, s *flow.Schedule) {
 }
 
 func TestNobodyOverfillsAPot(t *testing.T) {
-	lawtest.Few(t, 50)
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w := anyPots(t)
 		sound := func(s *flow.Schedule) {

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -88,6 +89,7 @@ dishes:
 // TestBanquetsAsPlayed plays banquets in random kitchens as they are said, with what is needed bought as it is needed, and with the second
 // choices that they name: all that was promised is served, all that the week serves without them, and it costs what is said.
 func TestBanquetsAsPlayed(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		w, text := weektest.AnyPresent(t)
 		if rapid.Bool().Draw(t, "pies") { // where second choices are worth it

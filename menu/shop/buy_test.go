@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/graph/measure"
 	"kettletree/menu/kitchen"
 	"kettletree/menu/plan"
@@ -393,6 +394,7 @@ func TestListServesTheWeek(t *testing.T) {
 // TestBanquetTakesNothingAway tries banquets in random kitchens: what the week serves it still serves, no batch could
 // be left out for less, and the money adds up.
 func TestBanquetTakesNothingAway(t *testing.T) {
+	lawtest.Few(t, 25)
 	rapid.Check(t, func(t *rapid.T) {
 		text, _ := weektest.AnyKitchen(t)
 		w := weektest.SmallWeek(t, text)

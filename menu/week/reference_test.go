@@ -13,6 +13,7 @@ import (
 
 	"kettletree/graph"
 	"kettletree/graph/flow"
+	"kettletree/graph/lawtest"
 	"kettletree/menu/week"
 	"kettletree/menu/week/weektest"
 )
@@ -20,6 +21,7 @@ import (
 // A reader who knows no more than the documents comes to the same week, with and without changes, be it from its beginning
 // or from a minute on. -rapid.checks=2000 tries 2,000 kitchens.
 func TestWalkIsTheReference(t *testing.T) {
+	lawtest.Few(t, 25)
 	var examples []*week.Week
 	for _, name := range weektest.Examples {
 		examples = append(examples, weektest.ExampleWeek(t, name))

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kettletree/graph/lawtest"
 	"kettletree/menu/kitchen"
 )
 
@@ -173,6 +174,7 @@ func (b *table) puts(text string) {
 }
 
 func TestTogetherNothingIsLost(t *testing.T) {
+	lawtest.Few(t, 25)
 	folder := t.TempDir()
 	file := filepath.Join(folder, "kitchen.yaml")
 	require.NoError(t, os.WriteFile(file, []byte(shared), 0o600))
