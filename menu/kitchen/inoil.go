@@ -186,16 +186,16 @@ func (r *reader) namedOf(item int, words, but map[string][]string) bool {
 func wordIn(name string, words []string, in language.Tag) (word string, ok bool) {
 	base, _ := in.Base()
 	lower := strings.ToLower(name)
-	parts := strings.FieldsFunc(lower, func(r rune) bool { return !unicode.IsLetter(r) })
+	whole := strings.Join(strings.FieldsFunc(lower, func(r rune) bool { return !unicode.IsLetter(r) }), " ")
 	for _, w := range words {
 		if base.String() == "zh" && strings.Contains(lower, w) {
 			return w, true
 		}
-		for n := range parts {
-			rest := strings.Join(parts[n:], " ")
-			for _, many := range []string{w, w + "s", w + "es"} {
-				if rest == many || strings.HasPrefix(rest, many+" ") {
-					return many, true
+		for rest, more := whole, true; more; _, rest, more = strings.Cut(rest, " ") {
+			behind, begins := strings.CutPrefix(rest, w)
+			for _, many := range []string{"", "s", "es"} {
+				if end, is := strings.CutPrefix(behind, many); begins && is && (end == "" || end[0] == ' ') {
+					return w + many, true
 				}
 			}
 		}
