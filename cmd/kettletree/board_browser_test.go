@@ -524,6 +524,21 @@ func TestBrowserMapIsPutInWhole(t *testing.T) {
 	assert.Equal(t, 1, evaluate[int](b, `document.querySelectorAll("#sheet > svg").length`))
 }
 
+// A key changes the size of the map once, however many what-ifs were asked before.
+func TestBrowserMapIsSizedOnce(t *testing.T) {
+	b := openTab(t, withLogBook(t), tablet)
+	b.open("/map?whole=yes&item=kettle+stock")
+	b.until(`!!document.querySelector(".sizes.two-only")`, "the map's own script runs")
+	for _, what := range []string{"night kettle Tue lost?", "night kettle Thu lost?"} {
+		b.tap(what)
+		b.until(fmt.Sprintf(`[...document.querySelectorAll(".ifs .now")].some(a => %q.startsWith(a.textContent.split(":")[0]))`, what), "it follows from %s", what)
+	}
+	wide := `document.querySelector("#sheet > svg").getBoundingClientRect().width`
+	was := evaluate[float64](b, wide)
+	evaluate[bool](b, `document.querySelector("#sheet").dispatchEvent(new KeyboardEvent("keydown", {key: "+"}))`)
+	assert.InDelta(t, 1.25*was, evaluate[float64](b, wide), 2)
+}
+
 // BenchmarkBrowserWhatIf takes the time from the tap on "what if" to the next picture on the screen: it should be under 100 ms.
 // Every lap asks what was not asked before, so all is computed, drawn, sent and shown.
 func BenchmarkBrowserWhatIf(bench *testing.B) {

@@ -138,7 +138,7 @@ func (l *plan) pass() {
 		}
 		for c := from; (to-c)*step > 0; c += step {
 			ln.passes = append(ln.passes, len(l.places))
-			l.places = append(l.places, spot{column: c, half: ln.edge.width() / 2, line: true})
+			l.places = append(l.places, spot{column: c, half: ln.edge.room() / 2, line: true})
 		}
 	}
 	for i, p := range l.places {

@@ -34,6 +34,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -231,3 +232,7 @@ func (p *Picture) check() (place map[string]int, err error) {
 
 // width is how thick a line is drawn, in points.
 func (e Edge) width() float64 { return 0.8 + 4*e.Share }
+
+// room is what a line is given of a column, no less than its width, in steps: where figures change a little all keeps its place, and
+// nothing is laid out again.
+func (e Edge) room() float64 { return 0.8 * math.Ceil(e.width()/0.8-1e-9) }

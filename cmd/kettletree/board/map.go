@@ -4,6 +4,7 @@ package board
 // thing stands out. With a thing stand what it costs and how long it keeps, and what can be asked about it.
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/json"
@@ -107,46 +108,70 @@ func theMap(ctx context.Context, a *asked) (any, error) {
 		if m.Part {
 			around = name
 		}
-		if err := a.tellBecame(ctx, m.Chosen, shocks); err != nil {
-			return nil, err
-		}
 	}
 	m.Part = around != ""
-	if len(shocks) > 0 {
-		if m.After, err = a.Follow(ctx, shocks); err != nil {
-			return nil, err
-		}
+	drawn := m.drawing(ctx, a, shocks, around) // beside what is said, for each takes its time
+	if m.Chosen != nil {
+		err = a.tellBecame(ctx, m.Chosen, shocks)
 	}
+	if err == nil && len(shocks) > 0 {
+		m.After, err = a.Follow(ctx, shocks)
+	}
+	sheet := <-drawn
+	if err = cmp.Or(err, sheet.err); err != nil {
+		return nil, err
+	}
+	m.Pot, m.Sheet = sheet.Pot, sheet.Sheet
+	return m, nil
+}
+
+// drawn is a sheet, or why there is none.
+type drawn struct {
+	Pot   string        // the box that the map begins at
+	Sheet template.HTML // the drawing
+	err   error
+}
+
+// drawing has the sheet drawn: nothing where the page shows none.
+func (m *mapAnswer) drawing(ctx context.Context, a *asked, shocks []week.Shock, around string) <-chan drawn {
+	came := make(chan drawn, 1)
 	if !m.Whole {
-		return m, nil
+		came <- drawn{}
+		return came
 	}
-	return m, m.draw(ctx, a, shocks, around)
+	by, chosen := m.By, m.Chosen
+	go func() {
+		d, err := caught(ctx, func(ctx context.Context) (drawn, error) { return a.draw(ctx, shocks, around, by, chosen) })
+		d.err = err
+		came <- d
+	}()
+	return came
 }
 
 // draw draws the sheet: all, or what is around a thing.
-func (m *mapAnswer) draw(ctx context.Context, a *asked, shocks []week.Shock, around string) error {
-	picture, err := ask.Map(ctx, a.Week, shocks, around, m.By)
+func (a *asked) draw(ctx context.Context, shocks []week.Shock, around string, by ask.By, c *chosen) (d drawn, err error) {
+	picture, err := ask.Map(ctx, a.Week, shocks, around, by)
 	if ctx.Err() != nil {
-		return context.Cause(ctx)
+		return d, context.Cause(ctx)
 	}
 	if err != nil {
-		return &Refusal{Msg: err.Error()}
+		return d, &Refusal{Msg: err.Error()}
 	}
 	told := a.pictured(picture)
 	key, err := drawnKey(told) // an entry that changes nothing of what is drawn has nothing drawn again
 	if err != nil {
-		return err
+		return d, err
 	}
 	sheet, err := a.board.drawn.get(ctx, key, func(ctx context.Context) ([]byte, error) { return draw.Render(ctx, told) })
 	if ctx.Err() != nil {
-		return context.Cause(ctx)
+		return d, context.Cause(ctx)
 	}
 	if err != nil {
-		return &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
+		return d, &Refusal{Msg: strings.TrimPrefix(err.Error(), "draw: "), Hint: "choose something, and only what it's connected to"}
 	}
-	m.Pot = potBox(a.Kitchen, &picture)
-	m.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, m.Chosen)))
-	return nil
+	d.Pot = potBox(a.Kitchen, &picture)
+	d.Sheet = template.HTML(draw.Mark(sheet, a.marks(&picture, c)))
+	return d, nil
 }
 
 // pictured is a picture in the language of the page, without what a command line would be told.

@@ -87,10 +87,11 @@ function put(html, url, how, options = {}) {
 	const entry = how === "push" && !answers && old.querySelector("#entry-form[data-typed]"), nextEntry = fresh.querySelector("#entry-form");
 	if (samePage && entry && nextEntry) carry(entry, nextEntry);
 	if (samePage) {
+		level(old, fresh);
 		Idiomorph.morph(old, document.adoptNode(fresh), { morphStyle: "outerHTML", callbacks: {
 			beforeNodeMorphed(e, other) {
 				if (e.matches && e.matches("#sheet > svg")) { whole(e, other); return false; }
-				if (!stays.get(e)) return true;
+				if (!stays.get(e)) return !same(e, other);
 				for (const name of ["seen", "back"]) { // what the page knows, not what somebody typed
 					const was = e.querySelector(`[name=${name}]`), is = other.querySelector && other.querySelector(`[name=${name}]`);
 					if (was && is) was.value = is.value;
@@ -132,9 +133,19 @@ function put(html, url, how, options = {}) {
 	return true;
 }
 
+// same tells that a part of the page has nothing to be changed, and need not be gone through; what is typed into is no part of what can be
+// compared so.
+function same(e, other) { return e.nodeType === Node.ELEMENT_NODE && e.isEqualNode(other) && !e.querySelector("input:not([type=hidden]), select, textarea"); }
+
+// level has all forms say that they know what the fresh page knows: else each of a hundred would differ after every entry.
+function level(old, fresh) {
+	const is = fresh.querySelector("input[name=seen]");
+	if (is) for (const was of old.querySelectorAll("input[name=seen]")) if (was.value !== is.value) was.setAttribute("value", is.value);
+}
+
 // whole puts a drawing in the place of another: of a thousand boxes and lines many differ, and to compare them takes longer.
 function whole(was, is) {
-	if (was.innerHTML !== is.innerHTML) was.replaceChildren(...is.childNodes);
+	if (!was.isEqualNode(is)) was.replaceChildren(...is.childNodes);
 	for (const name of was.getAttributeNames()) if (!is.hasAttribute(name)) was.removeAttribute(name);
 	for (const a of is.attributes) if (was.getAttribute(a.name) !== a.value) was.setAttribute(a.name, a.value);
 }
@@ -316,7 +327,7 @@ document.addEventListener("keydown", (e) => {
 // The place on a page is kept with it, for Back. A browser lets go of what a page says to its history while it is being reloaded, and
 // takes few such words in a second: for a reload the place is kept by the tab, wherever it is.
 history.scrollRestoration = "manual";
-function leave() { history.replaceState({ ...history.state, y: scrollY }, ""); }
+function leave() { if ((history.state || {}).y !== scrollY) history.replaceState({ ...history.state, y: scrollY }, ""); }
 function hold() { try { sessionStorage.setItem("place", JSON.stringify({ url: location.href, y: scrollY })); } catch { /* no room */ } }
 function heldPlace() {
 	const [how] = performance.getEntriesByType("navigation");

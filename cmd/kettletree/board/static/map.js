@@ -7,6 +7,7 @@ let middle = null; // of what is seen, as shares of the sheet
 let of = ""; // the box that was in the middle of the last page
 
 const least = 300, most = 6000;
+const led = new WeakSet(); // sheets that obey already: one stays where a page takes the place of another
 
 function seen(sheet) {
 	const svg = sheet.querySelector("svg"), r = svg.getBoundingClientRect();
@@ -48,6 +49,9 @@ function begin(main) {
 	if (first) toBox(sheet, first); else look(sheet, middle || { x: 0.5, y: 0.5 });
 	of = box ? is : "";
 	middle = seen(sheet);
+	keys(main, sheet);
+	if (led.has(sheet)) return;
+	led.add(sheet);
 	sheet.addEventListener("scroll", () => { middle = seen(sheet); }, { passive: true });
 
 	const fingers = new Map();
@@ -55,7 +59,7 @@ function begin(main) {
 	const gap = () => { const [a, b] = [...fingers.values()]; return Math.hypot(a.clientX - b.clientX, a.clientY - b.clientY); };
 	sheet.addEventListener("pointerdown", (p) => {
 		fingers.set(p.pointerId, p);
-		if (fingers.size === 2) { apart = gap(); from = svg.getBoundingClientRect().width; }
+		if (fingers.size === 2) { apart = gap(); from = sheet.querySelector("svg").getBoundingClientRect().width; }
 		if (p.pointerType === "mouse" && p.button === 0) dragged = { x: p.clientX, y: p.clientY, left: sheet.scrollLeft, top: sheet.scrollTop, far: false };
 	});
 	sheet.addEventListener("pointermove", (p) => {
@@ -81,17 +85,19 @@ function begin(main) {
 	sheet.addEventListener("wheel", (p) => {
 		if (!p.ctrlKey) return;
 		p.preventDefault();
-		size(sheet, svg.getBoundingClientRect().width * Math.exp(-p.deltaY / 300), p.clientX, p.clientY);
+		size(sheet, sheet.querySelector("svg").getBoundingClientRect().width * Math.exp(-p.deltaY / 300), p.clientX, p.clientY);
 	}, { passive: false });
 	sheet.addEventListener("keydown", (k) => {
-		const wide = svg.getBoundingClientRect().width;
+		const wide = sheet.querySelector("svg").getBoundingClientRect().width;
 		if (k.key === "+" || k.key === "=") size(sheet, wide * 1.25);
 		else if (k.key === "-") size(sheet, wide / 1.25);
 		else return;
 		k.preventDefault();
 	});
+}
 
-	// With a script, two buttons stand in for the five sizes.
+// keys puts two buttons in the place of the five sizes.
+function keys(main, sheet) {
 	const sizes = main.querySelector(".sizes");
 	sizes.classList.add("two-only");
 	sizes.replaceChildren(...[["−", t("Smaller"), 1 / 1.4], ["+", t("Larger"), 1.4]].map(([sign, name, times]) => {
@@ -99,7 +105,7 @@ function begin(main) {
 		b.type = "button";
 		b.textContent = sign;
 		b.setAttribute("aria-label", name);
-		b.addEventListener("click", () => size(sheet, svg.getBoundingClientRect().width * times));
+		b.addEventListener("click", () => size(sheet, sheet.querySelector("svg").getBoundingClientRect().width * times));
 		return b;
 	}));
 }
