@@ -194,6 +194,7 @@ type Board struct {
 	counters *cache[*waiting]       // searches before a counter
 	drawn    *cache[[]byte]         // pictures
 	stamp    atomic.Pointer[string] // of what was asked last, see dropPast
+	holding  held                   // see hold
 	sketch   atomic.Pointer[[]byte] // the kitchen file as it was drawn on last
 	standing *cache[any]            // answers about weeks as they stand
 	once     *receipts

@@ -1,9 +1,12 @@
 package board
 
 import (
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // What stands in the fields of At the counter is what is asked, and what is wrong is said beside it.
@@ -40,5 +43,40 @@ func TestOfferRows(t *testing.T) {
 func TestNumberPadsWithAComma(t *testing.T) {
 	for text, want := range map[string]string{"8,20": "8.20", "60,5": "60.5", "1,000": "1,000", "8.20": "8.20", "12": "12", "1.234,5": "1234.5"} {
 		assert.Equal(t, want, comma(text))
+	}
+}
+
+// What was played at the counter stays while prices are typed, though minutes pass and other pages are looked at: another price is asked of the same
+// searches. After a quarter of an hour, or when something is written down, the counter begins again from now.
+func TestCounterHoldsItsMoment(t *testing.T) {
+	o := openBoard(t, "first-pot")
+	searches := func(price string) (list []*waiting) {
+		for {
+			status, text, _ := o.get("/offers?spend=60&offer=chicken%3D" + price + "%2Feach%2C+12+each")
+			require.Equal(t, 200, status)
+			if !strings.Contains(text, "data-again") {
+				break
+			}
+		}
+		o.get("/")
+		o.board.counters.mu.Lock()
+		defer o.board.counters.mu.Unlock()
+		for _, e := range o.board.counters.at {
+			list = append(list, e.Value.(*made[*waiting]).value)
+		}
+		return list
+	}
+	first := searches("8.20")
+	require.NotEmpty(t, first)
+	o.now = o.now.Add(2 * time.Minute)
+	assert.ElementsMatch(t, first, searches("9.20"))
+	o.now = o.now.Add(14 * time.Minute)
+	later := searches("9.30")
+	for _, w := range later {
+		assert.NotContains(t, first, w)
+	}
+	o.write("counted 4 each chicken")
+	for _, w := range searches("9.40") {
+		assert.NotContains(t, later, w)
 	}
 }

@@ -79,11 +79,12 @@ type asked struct {
 	page  *page
 	state *state
 
-	again   bool   // a new answer is asked for
-	hurried bool   // the page waits for no study: it has something to show
-	passing bool   // the answer may change by itself: it is not kept
-	shows   string // stands for what the page shows of a study meanwhile
-	keptAs  string // the key of the page; "" for one that is not kept
+	again   bool      // a new answer is asked for
+	held    time.Time // the moment from which the page looks ahead, where that is not now
+	hurried bool      // the page waits for no study: it has something to show
+	passing bool      // the answer may change by itself: it is not kept
+	shows   string    // stands for what the page shows of a study meanwhile
+	keptAs  string    // the key of the page; "" for one that is not kept
 }
 
 // asTyped is a change as a command has it, before what is wrong with it.
@@ -138,7 +139,7 @@ func (a *asked) Open(ctx context.Context, f Frame) (*Opened, error) {
 		key = a.standingStamp() + fmt.Sprintf("%+v", f)
 	}
 	return a.board.opened.get(ctx, key, func(ctx context.Context) (*Opened, error) {
-		opened, err := a.board.open(ctx, a.Kitchen, a.Now, f)
+		opened, err := a.board.open(ctx, a.Kitchen, a.moment(), f)
 		if opened != nil {
 			opened.key = key
 		}
@@ -380,7 +381,7 @@ func (b *Board) page(w http.ResponseWriter, r *http.Request, p *page) {
 		http.Redirect(w, r, to, http.StatusFound)
 		return
 	}
-	key := a.stamp() + strings.Join([]string{string(who.Role), a.tag.String(), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
+	key := a.stampOf(a.Now) + strings.Join([]string{string(who.Role), a.tag.String(), p.Path, a.Query.Encode(), strconv.FormatBool(a.again)}, "\n")
 	if p.Studies && b.wrotes.by(a.Device) == st.last { // who wrote last waits for an answer that knows of it
 		key += "\n" + a.Device
 	}
@@ -412,12 +413,51 @@ func (b *Board) asked(r *http.Request, p *page, query url.Values) (*asked, *stat
 	picked.Del(againWord)
 	a := &asked{speaker: b.layouts.speaker(languageOf(r), st.kitchen), Kitchen: st.kitchen, Query: picked, again: again, Now: now, Role: who.Role, Device: who.key(r), Last: st.last,
 		Form: &filled{}, board: b, page: p, state: st}
+	if moment := b.hold(a); p.FromNow {
+		a.held = moment
+	}
 	b.dropPast(a)
 	return a, st, nil
 }
 
+// hold is the moment from which pages that look ahead from now do so: what was worked out from it does not grow old by the minute, while prices are
+// typed. It is held for a quarter of an hour, as long as nothing is written down.
+func (b *Board) hold(a *asked) time.Time {
+	b.holding.mu.Lock()
+	defer b.holding.mu.Unlock()
+	h := &b.holding
+	if past := a.Now.Sub(h.at); h.state != a.state.key || past < 0 || past >= holdsFor || !a.Kitchen.DayAt(h.at).Equal(a.Kitchen.DayAt(a.Now)) {
+		if !a.page.FromNow {
+			return time.Time{}
+		}
+		h.state, h.at = a.state.key, a.Now
+	}
+	return h.at
+}
+
+// holdsFor is how long a moment is held.
+const holdsFor = 15 * time.Minute
+
+// held is a moment, and the state of the files at it.
+type held struct {
+	mu    sync.Mutex
+	state string
+	at    time.Time
+}
+
+// moment is that from which the page looks.
+func (a *asked) moment() time.Time {
+	if a.held.IsZero() {
+		return a.Now
+	}
+	return a.held
+}
+
 // stamp begins the key of what follows from all files at a minute, standingStamp of what follows from the kitchen file on a day.
-func (a *asked) stamp() string { return a.state.key + " " + a.Now.Format(logbook.Minutes) + "\n" }
+func (a *asked) stamp() string { return a.stampOf(a.moment()) }
+func (a *asked) stampOf(at time.Time) string {
+	return a.state.key + " " + at.Format(logbook.Minutes) + "\n"
+}
 func (a *asked) standingStamp() string {
 	return a.state.alone + " " + a.Now.Format(time.DateOnly) + "\n"
 }
@@ -425,14 +465,14 @@ func (a *asked) standingStamp() string {
 // dropPast forgets what followed from files as they were, or from a minute that has passed: nobody asks for it any more, and a night of
 // entries would fill all the room there is with it.
 func (b *Board) dropPast(a *asked) {
-	stamp, standing := a.stamp(), a.standingStamp()
+	stamp, standing, held := a.stampOf(a.Now), a.standingStamp(), a.stampOf(b.hold(a))
 	if last := b.stamp.Swap(&stamp); last != nil && *last == stamp {
 		return
 	}
 	b.kept.only(stamp)
-	b.opened.only(stamp, standing)
+	b.opened.only(stamp, standing, held)
 	b.standing.only(stamp, standing)
-	b.counters.only(stamp, standing)
+	b.counters.only(stamp, standing, held)
 }
 
 // sheet makes a page.
